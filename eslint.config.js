@@ -1,0 +1,48 @@
+import tseslint from 'typescript-eslint';
+import reactHooks from 'eslint-plugin-react-hooks';
+
+const pureRooms = ['renderer/engine/**', 'renderer/document/**', 'renderer/derive/**', 'renderer/print/**'];
+
+export default tseslint.config(
+  { ignores: ['node_modules', 'out', 'dist', 'test-results', 'playwright-report', '**/*.mjs', '**/*.cjs'] },
+  ...tseslint.configs.strict,
+  {
+    rules: {
+      '@typescript-eslint/no-explicit-any': 'error',
+      '@typescript-eslint/no-non-null-assertion': 'error',
+      '@typescript-eslint/consistent-type-imports': 'error',
+      '@typescript-eslint/no-unused-vars': ['error', { argsIgnorePattern: '^_' }],
+      eqeqeq: ['error', 'always'],
+      'no-console': 'error',
+    },
+  },
+  {
+    files: pureRooms,
+    rules: {
+      'no-restricted-globals': [
+        'error',
+        { name: 'Date', message: 'Time is passed in, so that the same input gives the same output.' },
+        { name: 'window', message: 'This room runs without a browser.' },
+        { name: 'document', message: 'This room runs without a browser.' },
+        { name: 'process', message: 'This room runs without Node.' },
+      ],
+      'no-restricted-properties': [
+        'error',
+        {
+          object: 'Math',
+          property: 'random',
+          message: 'Random numbers come from a seeded stream (engine/trial/stream.ts).',
+        },
+      ],
+    },
+  },
+  {
+    files: ['renderer/**/*.tsx', 'renderer/**/*.ts'],
+    plugins: { 'react-hooks': reactHooks },
+    rules: {
+      'react-hooks/rules-of-hooks': 'error',
+      'react-hooks/exhaustive-deps': 'error',
+    },
+  },
+  { files: ['electron/batch/**', 'tests/**', 'build/**'], rules: { 'no-console': 'off' } },
+);
