@@ -1,0 +1,40 @@
+/**
+ * What every fitted model offers, whatever its error structure: linear, error strata, mixed,
+ * autoregressive or counts. Adjusted means, comparisons and term tests are written against this
+ * alone, so that a new kind of model gets them for nothing.
+ */
+
+/** Dense, row major. `data.length === rows * columns`. */
+export interface Matrix {
+  readonly rows: number;
+  readonly columns: number;
+  readonly data: Float64Array;
+}
+
+export interface Estimate {
+  estimate: number;
+  se: number;
+  /** Infinity where the reference distribution is normal. */
+  df: number;
+}
+
+export interface TermTest {
+  /** Rank of the contrasts. */
+  df: number;
+  /** Infinity where the statistic is referred to chi-square. */
+  dfError: number;
+  statistic: number;
+  kind: 'F' | 'chi-square';
+  p: number;
+}
+
+export interface FittedModel {
+  /** One per column of the design matrix; NaN for an aliased column. */
+  readonly coefficients: Float64Array;
+  /** Covariance of the coefficients (columns × columns), zero rows for aliased ones. */
+  readonly covariance: Matrix;
+  /** A linear combination of the coefficients; `weights` has one entry a design column. */
+  estimate(weights: Float64Array): Estimate;
+  /** Joint test that every row of `contrasts` times the coefficients is zero. */
+  test(contrasts: Matrix): TermTest;
+}

@@ -1,0 +1,151 @@
+import { z } from 'zod';
+
+/**
+ * The request and the result of one analysis of a table in long form (one row a pot).
+ * The batch verb `fit`, the findings stage and the any-table import all speak this.
+ */
+
+const columnName = z.string().min(1);
+const columns = z.array(columnName);
+
+export const comparisonMethod = z.enum(['tukey', 'dunnett', 'holm', 'bonferroni', 'none']);
+export const checkName = z.enum(['brown-forsythe', 'levene', 'bartlett', 'shapiro-wilk', 'moran']);
+export const positionModel = z.enum(['edge', 'linear', 'rows+columns', 'smooth', 'ar1']);
+
+export const fitRequestSchema = z.strictObject({
+  response: columnName,
+  scale: z.enum(['identity', 'log', 'log1p', 'sqrt']).default('identity'),
+  counts: z.enum(['poisson', 'quasi-poisson', 'negative-binomial']).nullable().default(null),
+  treatments: columns.default([]),
+  interactions: z.union([z.enum(['all', 'none']), z.array(columns.min(2))]).default('all'),
+  covariates: columns.default([]),
+  covariateInteractions: z.array(columns.min(2)).default([]),
+  fixedBlocks: columns.default([]),
+  randomUnits: z.array(columns.min(1)).default([]),
+  exactStrata: z.boolean().default(false),
+  position: z
+    .strictObject({
+      row: columnName,
+      column: columnName,
+      within: columns.default([]),
+      model: positionModel,
+    })
+    .nullable()
+    .default(null),
+  tests: z.enum(['sequential', 'adjusted', 'marginal']).default('adjusted'),
+  denominator: z
+    .enum(['satterthwaite', 'kenward-roger', 'containment', 'asymptotic'])
+    .default('satterthwaite'),
+  means: z.array(columns.min(1)).default([]),
+  compare: z
+    .array(
+      z.strictObject({
+        means: z.union([columnName.transform((name) => [name]), columns.min(1)]),
+        by: columns.default([]),
+        method: comparisonMethod,
+        against: z.string().nullable().default(null),
+      }),
+    )
+    .default([]),
+  confidence: z.number().gt(0).lt(1).default(0.95),
+  checks: z.array(checkName).default([]),
+  moran: z
+    .strictObject({
+      row: columnName,
+      column: columnName,
+      within: columns.default([]),
+      neighbours: z.enum(['rook', 'queen']).default('rook'),
+    })
+    .nullable()
+    .default(null),
+  redraw: z
+    .strictObject({
+      within: columns.default([]),
+      unit: columns.default([]),
+      runs: z.union([z.int().min(1).max(1_000_000), z.literal('all')]),
+      seed: z.string().default(''),
+      term: z.string().optional(),
+    })
+    .nullable()
+    .default(null),
+});
+
+export type FitRequest = z.infer<typeof fitRequestSchema>;
+
+export interface TermRow {
+  term: string;
+  df: number;
+  ss: number | null;
+  ms: number | null;
+  dfError: number | null;
+  statistic: number | null;
+  kind: 'F' | 'chi-square';
+  p: number | null;
+  /** The unit whose variation is the yardstick, e.g. `shelf × tray`; `residual` for single pots. */
+  stratum: string | null;
+}
+
+export interface MeanRow {
+  /** The level of each factor in `of`, by factor name. */
+  [factor: string]: string | number | null;
+  mean: number;
+  se: number;
+  /** null: no finite df (asymptotic). */
+  df: number | null;
+  lower: number;
+  upper: number;
+}
+
+export interface ComparisonRow {
+  a: string;
+  b: string;
+  difference: number;
+  se: number;
+  df: number | null;
+  statistic: number;
+  p: number;
+  lower: number;
+  upper: number;
+  /** Within which levels of the `by` factors. */
+  within?: Record<string, string>;
+}
+
+export interface FitResult {
+  n: number;
+  dropped: number;
+  method: string;
+  terms: TermRow[];
+  residual: { df: number; ss: number; ms: number } | null;
+  variance: { unit: string; variance: number }[];
+  logLik: number | null;
+  criterion: 'REML' | 'ML' | null;
+  aic: number | null;
+  coefficients: { name: string; estimate: number; se: number; df: number | null }[];
+  means: { of: string[]; rows: MeanRow[] }[];
+  comparisons: {
+    of: string[];
+    by: string[];
+    method: z.infer<typeof comparisonMethod>;
+    rows: ComparisonRow[];
+    letters: Record<string, string>;
+  }[];
+  checks: Record<string, Record<string, number | null>>;
+  redraw: { runs: number; asExtreme: number; p: number; exact: boolean; term: string } | null;
+  spatial: {
+    rowCorrelation: number;
+    columnCorrelation: number;
+    spatialVariance: number;
+    nugget: number;
+  } | null;
+  wald: { chiSquare: number; df: number } | null;
+  dispersion: number | null;
+  /** Per row of the table that entered the fit: its index in the table, fitted value, residual, leverage. */
+  rows: { index: number; fitted: number; residual: number; leverage: number | null }[];
+  warnings: string[];
+}
+
+/** A table in long form: named columns of equal length; null is a missing value. */
+export interface DataTable {
+  columns: Record<string, (string | number | null)[]>;
+  rowCount: number;
+}
