@@ -1,0 +1,40 @@
+import type { Lamp, LampKind, Rack, Shelf, Tray } from '../../../shared-types/rack';
+
+export function findShelf(rack: Rack, id: string): Shelf | undefined {
+  return rack.shelves.find((shelf) => shelf.id === id);
+}
+
+export function findTray(rack: Rack, id: string): { shelf: Shelf; tray: Tray } | undefined {
+  for (const shelf of rack.shelves) {
+    const tray = shelf.trays.find((t) => t.id === id);
+    if (tray) return { shelf, tray };
+  }
+  return undefined;
+}
+
+export function findLamp(rack: Rack, id: string): { shelf: Shelf; lamp: Lamp } | undefined {
+  for (const shelf of rack.shelves) {
+    const lamp = shelf.lamps.find((l) => l.id === id);
+    if (lamp) return { shelf, lamp };
+  }
+  return undefined;
+}
+
+/** The lamp's kind. Throws where the plan names one that it does not hold. */
+export function kindOfLamp(rack: Rack, lamp: Lamp): LampKind {
+  const kind = rack.lampKinds.find((k) => k.id === lamp.kindId);
+  if (!kind) {
+    throw new Error(
+      `lamp ${lamp.id}: kind ${lamp.kindId} is not in the plan; one of its lamp kinds is expected`,
+    );
+  }
+  return kind;
+}
+
+/** Height of the canopy above the shelf's surface at the stated moment. */
+export function canopyHeightMm(shelf: Shelf, at: 'planting' | 'harvest' | 'midway'): number {
+  const { plantingMm, harvestMm } = shelf.canopy;
+  if (at === 'planting') return plantingMm;
+  if (at === 'harvest') return harvestMm;
+  return (plantingMm + harvestMm) / 2;
+}

@@ -1,0 +1,106 @@
+import type { PotGrid, Rack, Shelf, Tray } from '../../../shared-types/rack';
+import { potCode, potId } from './codes';
+
+/** One pot standing in one hole of a tray's grid. */
+export interface Pot {
+  id: string;
+  code: string;
+  shelfId: string;
+  trayId: string;
+  /** Counted from 1: rows from the front, columns from the left. */
+  row: number;
+  column: number;
+  /** Centre, in the shelf's axes. */
+  xMm: number;
+  yMm: number;
+  diameterMm: number;
+  heightMm: number;
+  /** Guard pots are grown like the others and never analysed. */
+  guard: boolean;
+  /** Stands in the outermost row or column of its tray's grid. */
+  onEdge: boolean;
+  /** From the pot's centre to the nearest side of its tray. */
+  edgeDistanceMm: number;
+}
+
+/** Centre of a hole, from the tray's front left corner. Rows and columns count from 1. */
+export function holeCentre(
+  grid: PotGrid,
+  row: number,
+  column: number,
+): { xMm: number; yMm: number } {
+  const shift = grid.pattern === 'staggered' && row % 2 === 0 ? grid.pitchXMm / 2 : 0;
+  return {
+    xMm: grid.firstXMm + (column - 1) * grid.pitchXMm + shift,
+    yMm: grid.firstYMm + (row - 1) * grid.pitchYMm,
+  };
+}
+
+/** Pots of one tray, row by row from the front left; empty holes are left out. */
+export function potsOfTray(shelf: Shelf, tray: Tray): Pot[] {
+  const grid = tray.grid;
+  if (!grid) return [];
+  const empty = new Set(grid.empty);
+  const picked = new Set(grid.guards);
+  const pots: Pot[] = [];
+  for (let row = 1; row <= grid.rows; row++) {
+    for (let column = 1; column <= grid.columns; column++) {
+      const hole = `${row}:${column}`;
+      if (empty.has(hole)) continue;
+      const centre = holeCentre(grid, row, column);
+      const onEdge = row === 1 || column === 1 || row === grid.rows || column === grid.columns;
+      pots.push({
+        id: potId(tray.id, row, column),
+        code: potCode(shelf.number, tray.letter, row, column),
+        shelfId: shelf.id,
+        trayId: tray.id,
+        row,
+        column,
+        xMm: tray.xMm + centre.xMm,
+        yMm: tray.yMm + centre.yMm,
+        diameterMm: grid.potDiameterMm,
+        heightMm: grid.potHeightMm,
+        guard: picked.has(hole) || (grid.guardRing && onEdge),
+        onEdge,
+        edgeDistanceMm: Math.min(
+          centre.xMm,
+          tray.widthMm - centre.xMm,
+          centre.yMm,
+          tray.depthMm - centre.yMm,
+        ),
+      });
+    }
+  }
+  return pots;
+}
+
+/** All pots of the rack, shelf by shelf and tray by tray in the order they are listed. */
+export function potsOfRack(rack: Rack): Pot[] {
+  return rack.shelves.flatMap((shelf) => shelf.trays.flatMap((tray) => potsOfTray(shelf, tray)));
+}
+
+/** How many pots of a given pitch fit in a tray, all inside its sides. Zero when none does. */
+export function gridThatFits(
+  trayWidthMm: number,
+  trayDepthMm: number,
+  pot: {
+    diameterMm: number;
+    pitchXMm: number;
+    pitchYMm: number;
+    pattern: 'square' | 'staggered';
+  },
+): { rows: number; columns: number; firstXMm: number; firstYMm: number } {
+  const stagger = pot.pattern === 'staggered' ? pot.pitchXMm / 2 : 0;
+  const along = (span: number, pitch: number) =>
+    span < pot.diameterMm ? 0 : 1 + Math.floor((span - pot.diameterMm) / pitch + 1e-9);
+  const rows = along(trayDepthMm, pot.pitchYMm);
+  const columns = along(trayWidthMm - (rows > 1 ? stagger : 0), pot.pitchXMm);
+  const usedX = (columns - 1) * pot.pitchXMm + (rows > 1 ? stagger : 0);
+  const usedY = (rows - 1) * pot.pitchYMm;
+  return {
+    rows,
+    columns,
+    firstXMm: (trayWidthMm - usedX) / 2,
+    firstYMm: (trayDepthMm - usedY) / 2,
+  };
+}

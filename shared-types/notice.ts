@@ -1,0 +1,98 @@
+import { z } from 'zod';
+
+export const stageSchema = z.enum([
+  'rack',
+  'light',
+  'flood',
+  'trial',
+  'layout',
+  'chart',
+  'records',
+  'findings',
+]);
+export type Stage = z.infer<typeof stageSchema>;
+
+export const noticeKinds = {
+  rack: [
+    'outside-shelf',
+    'trays-overlap',
+    'pots-overlap',
+    'pot-outside-tray',
+    'lamp-outside-bay',
+    'canopy-reaches-lamp',
+    'duplicate-code',
+    'shelves-overlap',
+  ],
+  light: [
+    'light-uneven',
+    'light-too-low',
+    'light-too-high',
+    'efficacy-implausible',
+    'photoperiod-implausible',
+    'reading-outlier',
+    'no-readings',
+    'lamp-file-broken',
+  ],
+  flood: [
+    'overtops',
+    'too-shallow',
+    'leaf-line-wet',
+    'never-fills',
+    'never-drains',
+    'siphon-may-not-start',
+    'siphon-may-not-break',
+    'reservoir-too-small',
+    'pump-below-head',
+    'shelf-overloaded',
+    'circuit-overloaded',
+    'tray-not-level',
+  ],
+  trial: [
+    'factor-not-replicated',
+    'factors-confounded',
+    'treatment-confounded-with-light',
+    'unit-too-few-df',
+    'scheme-does-not-fit',
+    'block-too-small',
+    'unequal-replication',
+    'low-power',
+    'too-few-pots',
+    'edge-share-unequal',
+    'start-size-unbalanced',
+  ],
+  layout: ['layout-missing', 'layout-stale', 'layout-altered'],
+  chart: [],
+  records: [
+    'value-out-of-range',
+    'value-suspicious',
+    'record-missing',
+    'unknown-pot',
+    'dead-uneven',
+    'double-entry-differs',
+  ],
+  findings: [
+    'residuals-patterned',
+    'spread-unequal',
+    'influential-pot',
+    'position-changes-answer',
+    'saturated',
+  ],
+} as const satisfies Record<Stage, readonly string[]>;
+
+export type NoticeKind = (typeof noticeKinds)[Stage][number];
+export type Severity = 'stop' | 'warn' | 'note';
+
+/** What a stage finds wrong or doubtful. Always derived, never stored. */
+export interface Notice {
+  kind: NoticeKind;
+  severity: Severity;
+  stage: Stage;
+  /** What it is about: `shelf:s1`, `tray:t2`, `pot:t2:1:3`, `lamp:l4`, `factor:f5`, `plan`… */
+  about: string[];
+  /** What and why, with the figures. */
+  text: string;
+  /** What to do about it. */
+  remedy: string;
+  /** The person's reason for accepting it, if any. */
+  accepted?: string;
+}

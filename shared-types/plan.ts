@@ -1,0 +1,45 @@
+import { z } from 'zod';
+import { dateSchema, nameSchema, textSchema } from './basics';
+import { floodPlanSchema } from './flood';
+import { layoutSchema } from './layout';
+import { lightPlanSchema } from './light';
+import { rackSchema } from './rack';
+import { recordsSchema } from './records';
+import { trialSchema } from './trial';
+
+/** Written into every plan file, so that a file of another kind is known at once. */
+export const PLAN_FORMAT = 'evenrack-plan';
+/** Raised by one for every change of the file format; `document/migrations` has the step. */
+export const PLAN_VERSION = 1;
+
+/** A notice that the person has read and accepts, with the reason that the report prints. */
+export const acceptedNoticeSchema = z.strictObject({
+  kind: z.string().max(60),
+  about: z.array(z.string()),
+  reason: z.string().trim().min(1).max(2000),
+  date: dateSchema.nullable(),
+});
+
+/**
+ * The plan: all that the person decided or measured, and nothing that can be computed; the drawn
+ * layout and the records are acts and are kept.
+ */
+export const planSchema = z.strictObject({
+  format: z.literal(PLAN_FORMAT),
+  version: z.literal(PLAN_VERSION),
+  title: nameSchema,
+  notes: textSchema,
+  display: z.strictObject({ lengths: z.enum(['metric', 'imperial']) }),
+  /** The next number for a permanent id. */
+  nextId: z.int().min(1),
+  rack: rackSchema,
+  light: lightPlanSchema,
+  flood: floodPlanSchema.nullable(),
+  trial: trialSchema.nullable(),
+  layout: layoutSchema.nullable(),
+  records: recordsSchema,
+  acceptedNotices: z.array(acceptedNoticeSchema),
+});
+
+export type AcceptedNotice = z.infer<typeof acceptedNoticeSchema>;
+export type Plan = z.infer<typeof planSchema>;

@@ -1,0 +1,146 @@
+import { z } from 'zod';
+import {
+  angleDeg,
+  coordinateMm,
+  idSchema,
+  lengthMm,
+  nameSchema,
+  positiveMm,
+  share,
+} from './basics';
+
+/**
+ * The rack as it stands in the room. Shelf axes, seen from above standing in front: x to the
+ * right, y to the back, z up from the shelf's surface; origin at the front left corner. mm.
+ */
+
+/** Pots in one tray. Rows run left to right and are counted from the front (A is nearest). */
+export const potGridSchema = z.strictObject({
+  pattern: z.enum(['square', 'staggered']),
+  rows: z.int().min(1).max(200),
+  columns: z.int().min(1).max(200),
+  /** Centre to centre along x, and from row to row along y. */
+  pitchXMm: positiveMm,
+  pitchYMm: positiveMm,
+  potDiameterMm: positiveMm,
+  potHeightMm: positiveMm,
+  /** Centre of the front left pot, from the tray's front left corner. */
+  firstXMm: coordinateMm,
+  firstYMm: coordinateMm,
+  /** Treat the outermost ring as guard pots. */
+  guardRing: z.boolean(),
+  /** Hand-picked guard pots and empty holes, as `row:column`, counted from 1. */
+  guards: z.array(z.string().regex(/^[0-9]+:[0-9]+$/)),
+  empty: z.array(z.string().regex(/^[0-9]+:[0-9]+$/)),
+});
+
+export const traySchema = z.strictObject({
+  id: idSchema,
+  /** Letter within the shelf; part of every pot's code. */
+  letter: z.string().regex(/^[A-Z]{1,2}$/, 'a letter such as A'),
+  xMm: coordinateMm,
+  yMm: coordinateMm,
+  widthMm: positiveMm,
+  depthMm: positiveMm,
+  rimHeightMm: positiveMm,
+  grid: potGridSchema.nullable(),
+});
+
+/** How a lamp's light leaves it. */
+export const emissionSchema = z.discriminatedUnion('kind', [
+  z.strictObject({ kind: z.literal('lambertian') }),
+  /** cosⁿ with the full angle between half-peak directions. */
+  z.strictObject({ kind: z.literal('beam'), fullAngleDeg: z.number().gt(0).lt(180) }),
+  /** Photometric file kept whole in the plan. */
+  z.strictObject({
+    kind: z.literal('file'),
+    fileName: z.string().max(260),
+    text: z.string().max(2_000_000),
+  }),
+]);
+
+export const outputSchema = z.discriminatedUnion('kind', [
+  z.strictObject({ kind: z.literal('photons'), fluxUmolS: z.number().gt(0).max(100_000) }),
+  z.strictObject({ kind: z.literal('watts'), efficacyUmolJ: z.number().gt(0).max(100) }),
+  z.strictObject({
+    kind: z.literal('lumens'),
+    lumens: z.number().gt(0).max(10_000_000),
+    /** Lumens per µmol s⁻¹ (the same figure as lux per PPFD), with its published range. */
+    lumensPerUmolS: z.number().gt(0).max(1000),
+    lowest: z.number().gt(0).max(1000),
+    highest: z.number().gt(0).max(1000),
+  }),
+]);
+
+/** One model of lamp, of which the rack may carry many. */
+export const lampKindSchema = z.strictObject({
+  id: idSchema,
+  name: nameSchema,
+  shape: z.enum(['strip', 'panel', 'spot']),
+  /** Emitting length along x (strip, panel) and width along y (panel); 0 for a spot. */
+  lengthMm,
+  widthMm: lengthMm,
+  emission: emissionSchema,
+  output: outputSchema,
+  powerW: z.number().min(0).max(20_000),
+  massKg: z.number().min(0).max(200),
+});
+
+/** A lamp hung over a shelf: the centre of its emitting face. */
+export const lampSchema = z.strictObject({
+  id: idSchema,
+  kindId: idSchema,
+  xMm: coordinateMm,
+  yMm: coordinateMm,
+  /** Height of the emitting face above the shelf's surface. */
+  zMm: lengthMm,
+  /** Turn about the vertical, anticlockwise from above; 0 lays its length along x. */
+  rotationDeg: angleDeg,
+  /** Tip about its length; 0 faces straight down. */
+  tiltDeg: angleDeg,
+  /** 1 is full output. */
+  dimming: share,
+  /** Lamps that share a group are scaled together by meter readings. */
+  group: z.string().max(40),
+});
+
+export const reflectancesSchema = z.strictObject({
+  above: share,
+  canopy: share,
+  front: share,
+  back: share,
+  left: share,
+  right: share,
+});
+
+export const shelfSchema = z.strictObject({
+  id: idSchema,
+  /** Counted from the lowest shelf; part of every pot's code. */
+  number: z.int().min(1).max(99),
+  widthMm: positiveMm,
+  depthMm: positiveMm,
+  /** Height of the shelf's surface above the floor. */
+  heightMm: lengthMm,
+  /** From the surface to the underside above. */
+  clearanceMm: positiveMm,
+  ratedLoadKg: z.number().gt(0).max(10_000).nullable(),
+  canopy: z.strictObject({ plantingMm: lengthMm, harvestMm: lengthMm }),
+  reflectances: reflectancesSchema,
+  trays: z.array(traySchema),
+  lamps: z.array(lampSchema),
+});
+
+export const rackSchema = z.strictObject({
+  shelves: z.array(shelfSchema),
+  lampKinds: z.array(lampKindSchema),
+});
+
+export type PotGrid = z.infer<typeof potGridSchema>;
+export type Tray = z.infer<typeof traySchema>;
+export type Emission = z.infer<typeof emissionSchema>;
+export type LampOutput = z.infer<typeof outputSchema>;
+export type LampKind = z.infer<typeof lampKindSchema>;
+export type Lamp = z.infer<typeof lampSchema>;
+export type Reflectances = z.infer<typeof reflectancesSchema>;
+export type Shelf = z.infer<typeof shelfSchema>;
+export type Rack = z.infer<typeof rackSchema>;

@@ -1,0 +1,112 @@
+import { z } from 'zod';
+import { dateSchema, idSchema, nameSchema, share, textSchema } from './basics';
+
+export const unitSchema = z.enum(['shelf', 'tray', 'pot']);
+
+export const levelSchema = z.strictObject({ id: idSchema, name: nameSchema });
+
+/**
+ * A factor is `assigned` (randomised by the draw) or `given` (a property of plant or place that
+ * nobody randomised). `where` says which shelf, tray or pot carries which level of a given factor.
+ */
+export const factorSchema = z.strictObject({
+  id: idSchema,
+  name: nameSchema,
+  kind: z.enum(['assigned', 'given']),
+  unit: unitSchema,
+  levels: z.array(levelSchema).min(1),
+  where: z.array(z.strictObject({ unitId: z.string(), levelId: idSchema })),
+});
+
+export const measurementSchema = z.strictObject({
+  id: idSchema,
+  name: nameSchema,
+  kind: z.enum(['weight', 'count', 'length', 'score']),
+  /** As shown: g, leaves, mm… */
+  unit: z.string().trim().max(20),
+  decimals: z.int().min(0).max(4),
+  moment: z.enum(['start', 'interim', 'harvest']),
+  date: dateSchema.nullable(),
+  /** Outside these a value is taken for a slip and asked about. */
+  lowest: z.number().nullable(),
+  highest: z.number().nullable(),
+});
+
+export const blocksSchema = z.discriminatedUnion('by', [
+  z.strictObject({ by: z.literal('none') }),
+  z.strictObject({ by: z.literal('shelf') }),
+  z.strictObject({ by: z.literal('tray') }),
+  z.strictObject({ by: z.literal('tray-halves') }),
+  z.strictObject({ by: z.literal('tray-quarters') }),
+  /** Bands of pot rows (front to back) or columns (left to right) within each shelf. */
+  z.strictObject({ by: z.literal('rows'), perBlock: z.int().min(1).max(200) }),
+  z.strictObject({ by: z.literal('columns'), perBlock: z.int().min(1).max(200) }),
+  /** Equal-size bands of pots along the light they receive, over the whole rack. */
+  z.strictObject({ by: z.literal('light'), bands: z.int().min(2).max(200) }),
+]);
+
+export const schemeSchema = z.enum([
+  'completely-randomised',
+  'complete-blocks',
+  'split-plot',
+  'latin-square',
+  'row-and-column',
+  'incomplete-blocks',
+]);
+
+export const constraintSchema = z.strictObject({
+  /** Share of candidate draws that are acceptable; 1 takes the first draw. */
+  acceptanceShare: z.number().gt(0).max(1),
+  balance: z.array(z.enum(['light', 'position', 'start'])),
+  /** At most this many pots of one treatment side by side in a row or column; null: no cap. */
+  likeNeighbours: z.int().min(1).max(50).nullable(),
+});
+
+/** How position enters the analysis; fixed in the plan before harvest. */
+export const positionModelSchema = z.enum([
+  'none',
+  'edge',
+  'light',
+  'linear',
+  'rows+columns',
+  'smooth',
+  'ar1',
+]);
+
+export const trialSchema = z.strictObject({
+  question: textSchema,
+  factors: z.array(factorSchema),
+  measurements: z.array(measurementSchema),
+  blocks: blocksSchema,
+  scheme: schemeSchema,
+  constraint: constraintSchema,
+  startDate: dateSchema.nullable(),
+  harvestDate: dateSchema.nullable(),
+  /** Probability of a false alarm the person accepts. */
+  alpha: z.number().gt(0).lt(1),
+  /** The measurement, taken at harvest, that answers the question. */
+  primaryMeasurementId: idSchema.nullable(),
+  primaryIndex: z.enum(['final', 'gain', 'relative-growth-rate']),
+  primaryPosition: positionModelSchema,
+  /** Use the starting value of the primary measurement as a covariate. */
+  startCovariate: z.boolean(),
+  /** What the power figures assume, in the primary measurement's unit. */
+  expected: z
+    .strictObject({
+      plantSd: z.number().gt(0),
+      unitSd: z.number().min(0),
+      smallestDifference: z.number().gt(0),
+      power: share,
+    })
+    .nullable(),
+});
+
+export type UnitKind = z.infer<typeof unitSchema>;
+export type Level = z.infer<typeof levelSchema>;
+export type Factor = z.infer<typeof factorSchema>;
+export type Measurement = z.infer<typeof measurementSchema>;
+export type Blocks = z.infer<typeof blocksSchema>;
+export type Scheme = z.infer<typeof schemeSchema>;
+export type Constraint = z.infer<typeof constraintSchema>;
+export type PositionModel = z.infer<typeof positionModelSchema>;
+export type Trial = z.infer<typeof trialSchema>;
