@@ -1,0 +1,130 @@
+import { readFileSync } from 'node:fs';
+import { describe, expect, it } from 'vitest';
+import * as d from '../../renderer/engine/stats/distributions';
+
+/** Source: tests/reference/expected/01-distributions.json (its `method` says how it was made). */
+interface Row {
+  [name: string]: number | string | null;
+}
+interface Distribution {
+  cdf: Row[];
+  quantile: Row[];
+}
+const file = JSON.parse(
+  readFileSync(new URL('./expected/01-distributions.json', import.meta.url), 'utf8'),
+) as { distributions: Record<string, Distribution> };
+
+function rows(name: string, part: 'cdf' | 'quantile'): Row[] {
+  const found = file.distributions[name]?.[part];
+  if (!found) throw new Error(`no ${part} rows for ${name}`);
+  return found;
+}
+
+function value(row: Row, name: string): number {
+  const found = row[name];
+  if (found === 'Inf') return Infinity;
+  if (typeof found !== 'number') throw new Error(`${name} missing in ${JSON.stringify(row)}`);
+  return found;
+}
+
+type Tail = (x: number, row: Row) => number;
+
+/** The worst relative disagreement over the rows, named, so that a failure says where. */
+function worstTail(name: string, lower: Tail, upper: Tail): { off: number; at: string } {
+  let worst = { off: 0, at: '' };
+  for (const row of rows(name, 'cdf')) {
+    for (const [side, tail] of [
+      ['lower', lower],
+      ['upper', upper],
+    ] as const) {
+      const expected = value(row, side);
+      const got = tail(value(row, 'x'), row);
+      // Tails under 1e-300 are reported as 0.
+      const off = expected < 1e-300 ? Math.abs(got) : Math.abs(got / expected - 1);
+      if (!(off <= worst.off)) worst = { off, at: `${side} ${JSON.stringify(row)} gave ${got}` };
+    }
+  }
+  return worst;
+}
+
+function worstQuantile(name: string, lower: Tail, upper: Tail): { off: number; at: string } {
+  let worst = { off: 0, at: '' };
+  for (const row of rows(name, 'quantile')) {
+    const expected = value(row, 'q');
+    const got = (row['tail'] === 'upper' ? upper : lower)(value(row, 'p'), row);
+    const off = expected === 0 ? Math.abs(got) : Math.abs(got / expected - 1);
+    if (!(off <= worst.off)) worst = { off, at: `${JSON.stringify(row)} gave ${got}` };
+  }
+  return worst;
+}
+
+function expectWithin(worst: { off: number; at: string }, tolerance: number): void {
+  expect(worst.off, worst.at).toBeLessThan(tolerance);
+}
+
+describe('central distributions against 40-digit values', () => {
+  it('normal', () => {
+    expectWithin(worstTail('normal', d.normalLower, d.normalUpper), 1e-12);
+    expectWithin(worstQuantile('normal', d.normalQuantile, d.normalQuantileUpper), 1e-12);
+  });
+
+  it('t', () => {
+    const df = (row: Row): number => value(row, 'df');
+    expectWithin(
+      worstTail(
+        't',
+        (x, r) => d.tLower(x, df(r)),
+        (x, r) => d.tUpper(x, df(r)),
+      ),
+      1e-12,
+    );
+    expectWithin(
+      worstQuantile(
+        't',
+        (p, r) => d.tQuantile(p, df(r)),
+        (p, r) => d.tQuantileUpper(p, df(r)),
+      ),
+      1e-12,
+    );
+  });
+
+  it('chi-square', () => {
+    const df = (row: Row): number => value(row, 'df');
+    expectWithin(
+      worstTail(
+        'chisq',
+        (x, r) => d.chiSquareLower(x, df(r)),
+        (x, r) => d.chiSquareUpper(x, df(r)),
+      ),
+      1e-12,
+    );
+    expectWithin(
+      worstQuantile(
+        'chisq',
+        (p, r) => d.chiSquareQuantile(p, df(r)),
+        (p, r) => d.chiSquareQuantileUpper(p, df(r)),
+      ),
+      1e-12,
+    );
+  });
+
+  it('F', () => {
+    const of = (r: Row): [number, number] => [value(r, 'df1'), value(r, 'df2')];
+    expectWithin(
+      worstTail(
+        'f',
+        (x, r) => d.fLower(x, ...of(r)),
+        (x, r) => d.fUpper(x, ...of(r)),
+      ),
+      1e-12,
+    );
+    expectWithin(
+      worstQuantile(
+        'f',
+        (p, r) => d.fQuantile(p, ...of(r)),
+        (p, r) => d.fQuantileUpper(p, ...of(r)),
+      ),
+      1e-12,
+    );
+  });
+});
