@@ -1,0 +1,6 @@
+export { buildDesign, designMatrix } from './design';
+export type { Design, DesignTerm } from './design';
+export type { Coding, DesignColumn } from './coding';
+export { combineColumns, randomUnits } from './units';
+export type { UnitCodes } from './units';
+export { crossedName, sameNames } from './terms';

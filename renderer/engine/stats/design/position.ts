@@ -1,0 +1,81 @@
+import type { DataTable, FitRequest } from '../../../../shared-types/fit';
+import { cellNumber, column, isMissing, readNumbers } from '../table/columns';
+import type { Category } from '../table/columns';
+import { combineColumns } from './units';
+
+type Position = NonNullable<FitRequest['position']>;
+
+export interface PositionPart {
+  readonly factors: readonly Category[];
+  readonly covariates: ReadonlyMap<string, Float64Array>;
+}
+
+/**
+ * What the position model adds to the fixed part: `edge` a factor with the levels `edge` and
+ * `inner`, `linear` the covariates `row` and `column`; the others add nothing fixed.
+ */
+export function positionPart(
+  position: Position | null,
+  table: DataTable,
+  rows: Int32Array,
+  taken: ReadonlySet<string>,
+): PositionPart {
+  const covariates = new Map<string, Float64Array>();
+  if (position?.model === 'linear') {
+    const free = (name: string): string => (taken.has(name) ? `${name} (position)` : name);
+    covariates.set(free('row'), readNumbers(table, position.row, rows, 'row'));
+    covariates.set(free('column'), readNumbers(table, position.column, rows, 'column'));
+  }
+  if (position?.model !== 'edge') return { factors: [], covariates };
+  return { factors: [edgeFactor(position, table, rows, taken)], covariates };
+}
+
+/**
+ * A pot stands on the edge when it is in the first or last row or column of its group. Pots
+ * without a response count as standing there: a dead pot still shades its neighbour.
+ */
+function edgeFactor(
+  position: Position,
+  table: DataTable,
+  rows: Int32Array,
+  taken: ReadonlySet<string>,
+): Category {
+  const rowCells = column(table, position.row);
+  const columnCells = column(table, position.column);
+  const placed = Int32Array.from(
+    Array.from({ length: table.rowCount }, (_, i) => i).filter(
+      (i) =>
+        cellNumber(rowCells[i] ?? null) !== null &&
+        cellNumber(columnCells[i] ?? null) !== null &&
+        position.within.every((name) => !isMissing(column(table, name)[i])),
+    ),
+  );
+  const group = combineColumns(table, position.within, placed).codes;
+  const r = readNumbers(table, position.row, placed, 'row');
+  const c = readNumbers(table, position.column, placed, 'column');
+  const box = new Map<number, [number, number, number, number]>();
+  placed.forEach((_, i) => {
+    const g = group[i] ?? 0;
+    const [top, bottom, left, right] = box.get(g) ?? [Infinity, -Infinity, Infinity, -Infinity];
+    const y = r[i] ?? 0;
+    const x = c[i] ?? 0;
+    box.set(g, [Math.min(top, y), Math.max(bottom, y), Math.min(left, x), Math.max(right, x)]);
+  });
+  const onEdge = new Map<number, boolean>();
+  placed.forEach((tableRow, i) => {
+    const [top, bottom, left, right] = box.get(group[i] ?? 0) ?? [0, 0, 0, 0];
+    const y = r[i] ?? 0;
+    const x = c[i] ?? 0;
+    onEdge.set(tableRow, y === top || y === bottom || x === left || x === right);
+  });
+  // Reading the rows of the fit once more names the first one without a place.
+  readNumbers(table, position.row, rows, 'row');
+  readNumbers(table, position.column, rows, 'column');
+  combineColumns(table, position.within, rows);
+  const codes = Int32Array.from(rows, (row) => (onEdge.get(row) ? 0 : 1));
+  return {
+    name: taken.has('edge') ? 'edge (position)' : 'edge',
+    levels: ['edge', 'inner'],
+    codes,
+  };
+}

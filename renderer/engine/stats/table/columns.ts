@@ -1,0 +1,103 @@
+import type { DataTable } from '../../../../shared-types/fit';
+
+export type Cell = string | number | null;
+
+/** A factor as read from a table: sorted level names and, a row, the index of its level. */
+export interface Category {
+  readonly name: string;
+  readonly levels: readonly string[];
+  readonly codes: Int32Array;
+}
+
+/** Empty cells, blanks and `NA` are missing. */
+export function isMissing(cell: Cell | undefined): boolean {
+  if (cell === null || cell === undefined) return true;
+  if (typeof cell === 'number') return !Number.isFinite(cell);
+  const text = cell.trim();
+  return text === '' || text === 'NA';
+}
+
+/** The finite number a cell holds, or null where it holds none. */
+export function cellNumber(cell: Cell | undefined): number | null {
+  if (typeof cell === 'number') return Number.isFinite(cell) ? cell : null;
+  if (typeof cell !== 'string' || cell.trim() === '') return null;
+  const value = Number(cell);
+  return Number.isFinite(value) ? value : null;
+}
+
+/** The cells of a column. Throws where the table has no column of that name. */
+export function column(table: DataTable, name: string): readonly Cell[] {
+  const cells = Object.hasOwn(table.columns, name) ? table.columns[name] : undefined;
+  if (!cells) {
+    throw new Error(
+      `column "${name}": not in the table; expected one of ${Object.keys(table.columns).join(', ')}`,
+    );
+  }
+  if (cells.length !== table.rowCount) {
+    throw new Error(
+      `column "${name}": holds ${cells.length} cells; expected one a row, ${table.rowCount}`,
+    );
+  }
+  return cells;
+}
+
+/**
+ * Level names in order: by number where every name is a number, otherwise by code unit, so that
+ * the order is the same on every machine.
+ */
+export function sortLevels(names: Iterable<string>): string[] {
+  const sorted = [...new Set(names)].sort((a, b) => (a < b ? -1 : a > b ? 1 : 0));
+  const numbers = sorted.map((name) => cellNumber(name));
+  if (numbers.some((value) => value === null)) return sorted;
+  return sorted.sort((a, b) => Number(a) - Number(b));
+}
+
+/** Levels and codes of the given rows of a column. Throws at the first missing cell. */
+export function readCategory(
+  table: DataTable,
+  name: string,
+  rows: Int32Array,
+  role: string,
+): Category {
+  const cells = column(table, name);
+  const texts = Array.from(rows, (row) => {
+    const cell = cells[row];
+    if (cell === undefined || isMissing(cell)) {
+      throw new Error(missingMessage(name, row, role, 'a level name'));
+    }
+    return String(cell).trim();
+  });
+  const levels = sortLevels(texts);
+  const index = new Map(levels.map((level, i) => [level, i]));
+  return { name, levels, codes: Int32Array.from(texts, (text) => index.get(text) ?? 0) };
+}
+
+/** The given rows of a numeric column. Throws at the first cell that is no finite number. */
+export function readNumbers(
+  table: DataTable,
+  name: string,
+  rows: Int32Array,
+  role: string,
+): Float64Array {
+  const cells = column(table, name);
+  return Float64Array.from(rows, (row) => {
+    const cell = cells[row];
+    if (cell === undefined || isMissing(cell)) {
+      throw new Error(missingMessage(name, row, role, 'a number'));
+    }
+    const value = cellNumber(cell);
+    if (value === null) {
+      throw new Error(
+        `column "${name}", row ${row + 1}: found "${cell}" as ${role}; a finite number is expected`,
+      );
+    }
+    return value;
+  });
+}
+
+function missingMessage(name: string, row: number, role: string, expected: string): string {
+  return (
+    `column "${name}", row ${row + 1}: the ${role} is missing; ${expected} is expected ` +
+    'wherever the response is present'
+  );
+}
