@@ -1,0 +1,24 @@
+import { useId, type ReactNode } from 'react';
+
+/** Label above, control below, an optional remark under it. */
+export function Field(props: {
+  label: string;
+  remark?: string | undefined;
+  problem?: string | null | undefined;
+  children: (id: string, describedBy: string | undefined) => ReactNode;
+}) {
+  const id = useId();
+  const remarkId = `${id}-remark`;
+  const said = props.problem ?? props.remark;
+  return (
+    <div className="field">
+      <label htmlFor={id}>{props.label}</label>
+      {props.children(id, said ? remarkId : undefined)}
+      {said ? (
+        <p id={remarkId} className={props.problem ? 'field-problem' : 'field-remark'}>
+          {said}
+        </p>
+      ) : null}
+    </div>
+  );
+}

@@ -1,0 +1,202 @@
+import { useEffect, useState } from 'react';
+import { Field } from './Field';
+import { lengthNumber, lengthUnit, parseLength, type LengthSystem } from './length';
+import { TypedField } from './TypedField';
+
+interface Common {
+  label: string;
+  remark?: string | undefined;
+  disabled?: boolean | undefined;
+  testId?: string | undefined;
+}
+
+export function NumberField(
+  props: Common & {
+    value: number | null;
+    onCommit: (value: number) => void;
+    unit?: string | undefined;
+    lowest?: number | undefined;
+    highest?: number | undefined;
+    decimals?: number | undefined;
+    step?: number | undefined;
+    whole?: boolean | undefined;
+  },
+) {
+  const { lowest = -Infinity, highest = Infinity, whole = false } = props;
+  const decimals = whole ? 0 : (props.decimals ?? 3);
+  const step = props.step ?? 1;
+  return (
+    <TypedField<number>
+      {...props}
+      numeric
+      show={(value) => String(Number(value.toFixed(decimals)))}
+      read={(text) => {
+        const value = Number(text.trim().replace(',', '.').replace('−', '-'));
+        const expected = `${whole ? 'A whole number' : 'A number'}${range(lowest, highest)} is expected.`;
+        if (text.trim() === '' || !Number.isFinite(value)) return { ok: false, expected };
+        if (whole && !Number.isInteger(value)) return { ok: false, expected };
+        if (value < lowest || value > highest) return { ok: false, expected };
+        return { ok: true, value };
+      }}
+      step={(value, direction, large) => {
+        const next = value + direction * step * (large ? 10 : 1);
+        return Math.min(highest, Math.max(lowest, Number(next.toFixed(decimals))));
+      }}
+    />
+  );
+}
+
+export function LengthField(
+  props: Common & {
+    valueMm: number | null;
+    system: LengthSystem;
+    onCommit: (mm: number) => void;
+    lowestMm?: number | undefined;
+    highestMm?: number | undefined;
+  },
+) {
+  const { system, lowestMm = -20_000, highestMm = 20_000 } = props;
+  const stepMm = system === 'metric' ? 1 : 25.4 / 16;
+  return (
+    <TypedField<number>
+      label={props.label}
+      remark={props.remark}
+      disabled={props.disabled}
+      testId={props.testId}
+      value={props.valueMm}
+      numeric
+      unit={lengthUnit(system)}
+      show={(mm) => lengthNumber(mm, system)}
+      read={(text) => {
+        const mm = parseLength(text, system);
+        if (mm === null || mm < lowestMm || mm > highestMm) {
+          const from = lengthNumber(lowestMm, system);
+          const to = lengthNumber(highestMm, system);
+          return {
+            ok: false,
+            expected: `A length from ${from} to ${to} ${lengthUnit(system)} is expected.`,
+          };
+        }
+        return { ok: true, value: mm };
+      }}
+      step={(mm, direction, large) =>
+        Math.min(highestMm, Math.max(lowestMm, mm + direction * stepMm * (large ? 10 : 1)))
+      }
+      onCommit={props.onCommit}
+    />
+  );
+}
+
+export function TextField(
+  props: Common & {
+    value: string | null;
+    onCommit: (value: string) => void;
+    mayBeEmpty?: boolean | undefined;
+    longest?: number | undefined;
+    placeholder?: string | undefined;
+  },
+) {
+  const longest = props.longest ?? 120;
+  return (
+    <TypedField<string>
+      {...props}
+      show={(value) => value}
+      read={(text) => {
+        const value = text.trim();
+        if (value === '' && !props.mayBeEmpty)
+          return { ok: false, expected: 'A text is expected.' };
+        if (value.length > longest) {
+          return { ok: false, expected: `At most ${longest} characters are expected.` };
+        }
+        return { ok: true, value };
+      }}
+    />
+  );
+}
+
+export function TextArea(
+  props: Common & { value: string; onCommit: (value: string) => void; rows?: number | undefined },
+) {
+  const [draft, setDraft] = useState(props.value);
+  useEffect(() => setDraft(props.value), [props.value]);
+  return (
+    <Field label={props.label} remark={props.remark}>
+      {(id, describedBy) => (
+        <textarea
+          id={id}
+          className="input"
+          rows={props.rows ?? 3}
+          aria-describedby={describedBy}
+          disabled={props.disabled}
+          data-testid={props.testId}
+          value={draft}
+          onChange={(event) => setDraft(event.target.value)}
+          onBlur={() => {
+            if (draft !== props.value) props.onCommit(draft);
+          }}
+        />
+      )}
+    </Field>
+  );
+}
+
+export function Select<T extends string>(
+  props: Common & {
+    value: T | null;
+    options: readonly { value: T; label: string; disabled?: boolean }[];
+    onCommit: (value: T) => void;
+  },
+) {
+  return (
+    <Field label={props.label} remark={props.remark}>
+      {(id, describedBy) => (
+        <select
+          id={id}
+          className="input"
+          aria-describedby={describedBy}
+          disabled={props.disabled}
+          data-testid={props.testId}
+          value={props.value ?? ''}
+          onChange={(event) => {
+            const chosen = props.options.find((option) => option.value === event.target.value);
+            if (chosen) props.onCommit(chosen.value);
+          }}
+        >
+          {props.value === null ? <option value="">differ</option> : null}
+          {props.options.map((option) => (
+            <option key={option.value} value={option.value} disabled={option.disabled}>
+              {option.label}
+            </option>
+          ))}
+        </select>
+      )}
+    </Field>
+  );
+}
+
+export function Checkbox(
+  props: Common & { checked: boolean | null; onCommit: (checked: boolean) => void },
+) {
+  return (
+    <label className="checkbox">
+      <input
+        type="checkbox"
+        ref={(element) => {
+          if (element) element.indeterminate = props.checked === null;
+        }}
+        checked={props.checked ?? false}
+        disabled={props.disabled}
+        data-testid={props.testId}
+        onChange={(event) => props.onCommit(event.target.checked)}
+      />
+      <span>{props.label}</span>
+    </label>
+  );
+}
+
+function range(lowest: number, highest: number): string {
+  if (Number.isFinite(lowest) && Number.isFinite(highest)) return ` from ${lowest} to ${highest}`;
+  if (Number.isFinite(lowest)) return ` from ${lowest} up`;
+  if (Number.isFinite(highest)) return ` up to ${highest}`;
+  return '';
+}
