@@ -128,3 +128,29 @@ describe('central distributions against 40-digit values', () => {
     );
   });
 });
+
+describe('studentized range against direct integration', () => {
+  const of = (r: Row): [number, number] => [value(r, 'groups'), value(r, 'df')];
+
+  it('both tails', () => {
+    expectWithin(
+      worstTail(
+        'studentized_range',
+        (q, r) => d.studentizedRangeLower(q, ...of(r)),
+        (q, r) => d.studentizedRangeUpper(q, ...of(r)),
+      ),
+      1e-11,
+    );
+  });
+
+  it('quantiles', () => {
+    expectWithin(
+      worstQuantile(
+        'studentized_range',
+        (p, r) => d.studentizedRangeQuantile(p, ...of(r)),
+        (p, r) => d.studentizedRangeQuantileUpper(p, ...of(r)),
+      ),
+      1e-11,
+    );
+  });
+});

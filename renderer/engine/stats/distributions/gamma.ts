@@ -47,7 +47,7 @@ export function devianceTerm(x: number, m: number): number {
 }
 
 /** x^a e^(−x) / Γ(a), good to full relative precision for large a too. */
-function gammaKernel(x: number, a: number): number {
+export function gammaKernel(x: number, a: number): number {
   return Math.sqrt(a / (2 * Math.PI)) * Math.exp(-stirlingError(a) - devianceTerm(a, x));
 }
 

@@ -90,6 +90,25 @@ export function logPhi(x: number): number {
   return x > 5 ? Math.log1p(-phi(-x)) : Math.log(phi(x));
 }
 
+/** Φ(z) − Φ(z − w) for w ≥ 0, without cancellation. */
+export function phiBetween(z: number, w: number): number {
+  if (w > 0.2) return z > w / 2 ? phi(w - z) - phi(-z) : phi(z) - phi(z - w);
+  // Taylor series about the middle: φ(m) w Σ He₂ₙ(m) (w/2)²ⁿ / (2n+1)!.
+  const m = z - w / 2;
+  const step = (w * w) / 4;
+  let hermite = 1; // He₂ₙ
+  let hermiteOdd = m; // He₂ₙ₊₁
+  let scale = 1;
+  let sum = 1;
+  for (let n = 1; n < 12; n++) {
+    hermite = m * hermiteOdd - (2 * n - 1) * hermite;
+    hermiteOdd = m * hermite - 2 * n * hermiteOdd;
+    scale *= step / (2 * n * (2 * n + 1));
+    sum += hermite * scale;
+  }
+  return normalDensity(m) * w * sum;
+}
+
 /** P(Z ≤ x) of the standard normal. Below 1e-300 it is 0. */
 export function normalLower(x: number): number {
   requireNumber('normalLower', 'x', x);
