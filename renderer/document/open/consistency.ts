@@ -1,0 +1,307 @@
+import type { Plan } from '../../../shared-types/plan';
+import { idNumber } from '../ids';
+import { potTest } from '../potsInRack';
+import { sayFound, sayPath } from './words';
+
+/** Two parts of a plan that contradict each other. */
+export interface Contradiction {
+  path: string;
+  found: string;
+  expected: string;
+}
+
+type Path = readonly PropertyKey[];
+type Check = (plan: Plan) => Contradiction | null;
+
+const say = (path: Path, found: string, expected: string): Contradiction => ({
+  path: sayPath(path),
+  found,
+  expected,
+});
+
+/** Every permanent id that the plan defines, with the path of the thing that carries it. */
+function* definedIds(plan: Plan): Generator<{ id: string; path: Path }> {
+  for (const [s, shelf] of plan.rack.shelves.entries()) {
+    const at = ['rack', 'shelves', s];
+    yield { id: shelf.id, path: at };
+    for (const [t, tray] of shelf.trays.entries()) yield { id: tray.id, path: [...at, 'trays', t] };
+    for (const [l, lamp] of shelf.lamps.entries()) yield { id: lamp.id, path: [...at, 'lamps', l] };
+  }
+  const lists: [Path, readonly { id: string }[]][] = [
+    [['rack', 'lampKinds'], plan.rack.lampKinds],
+    [['light', 'readings'], plan.light.readings],
+    [['records', 'incidents'], plan.records.incidents],
+    [['flood', 'zones'], plan.flood?.zones ?? []],
+    [['flood', 'media'], plan.flood?.media ?? []],
+    [['flood', 'circuits'], plan.flood?.circuits ?? []],
+    [['trial', 'factors'], plan.trial?.factors ?? []],
+    [['trial', 'measurements'], plan.trial?.measurements ?? []],
+  ];
+  for (const [path, list] of lists) {
+    for (const [i, item] of list.entries()) yield { id: item.id, path: [...path, i] };
+  }
+  for (const [f, factor] of (plan.trial?.factors ?? []).entries()) {
+    for (const [l, level] of factor.levels.entries()) {
+      yield { id: level.id, path: ['trial', 'factors', f, 'levels', l] };
+    }
+  }
+}
+
+/** Ids that outlive what they name: pots that hold values or were drawn once. */
+function* rememberedIds(plan: Plan): Generator<string> {
+  for (const values of [plan.records.values, plan.records.second]) {
+    for (const byPot of Object.values(values)) yield* Object.keys(byPot);
+  }
+  yield* Object.keys(plan.records.marks);
+  for (const assignment of plan.layout?.assignments ?? []) yield assignment.potId;
+}
+
+/** The lowest number that the plan's counter may stand at. */
+export function lowestNextId(plan: Plan): number {
+  let used = 0;
+  for (const { id } of definedIds(plan)) used = Math.max(used, idNumber(id));
+  for (const id of rememberedIds(plan)) used = Math.max(used, idNumber(id));
+  return used + 1;
+}
+
+const idsAreUnique: Check = (plan) => {
+  const seen = new Map<string, Path>();
+  for (const { id, path } of definedIds(plan)) {
+    const other = seen.get(id);
+    if (other) {
+      return say([...path, 'id'], `"${id}", the id of ${sayPath(other)}`, 'an id of its own');
+    }
+    seen.set(id, path);
+  }
+  const lowest = lowestNextId(plan);
+  if (plan.nextId >= lowest) return null;
+  return say(['nextId'], String(plan.nextId), `at least ${lowest}, above every number in use`);
+};
+
+const rackHangsTogether: Check = (plan) => {
+  const kinds = new Set(plan.rack.lampKinds.map((kind) => kind.id));
+  for (const [s, shelf] of plan.rack.shelves.entries()) {
+    for (const [l, lamp] of shelf.lamps.entries()) {
+      if (!kinds.has(lamp.kindId)) {
+        const path = ['rack', 'shelves', s, 'lamps', l, 'kindId'];
+        return say(path, sayFound(lamp.kindId), 'the id of one of rack.lampKinds');
+      }
+    }
+    for (const [t, tray] of shelf.trays.entries()) {
+      const grid = tray.grid;
+      if (!grid) continue;
+      for (const list of ['guards', 'empty'] as const) {
+        for (const [h, hole] of grid[list].entries()) {
+          const [row = 0, column = 0] = hole.split(':').map(Number);
+          if (row >= 1 && column >= 1 && row <= grid.rows && column <= grid.columns) continue;
+          const path = ['rack', 'shelves', s, 'trays', t, 'grid', list, h];
+          return say(path, sayFound(hole), `a hole of the ${grid.rows} × ${grid.columns} grid`);
+        }
+      }
+    }
+  }
+  return null;
+};
+
+const kindsAndLightAgree: Check = (plan) => {
+  for (const [k, kind] of plan.rack.lampKinds.entries()) {
+    if (kind.output.kind !== 'lumens') continue;
+    const { lowest, highest, lumensPerUmolS } = kind.output;
+    if (lowest <= lumensPerUmolS && lumensPerUmolS <= highest) continue;
+    const path = ['rack', 'lampKinds', k, 'output', 'lumensPerUmolS'];
+    return say(path, String(lumensPerUmolS), `a number from its ${lowest} to its ${highest}`);
+  }
+  const target = plan.light.targetPpfdUmol;
+  if (target && target.lowest > target.highest) {
+    const path = ['light', 'targetPpfdUmol', 'highest'];
+    return say(path, String(target.highest), `at least the lowest, ${target.lowest}`);
+  }
+  const shelves = new Set(plan.rack.shelves.map((shelf) => shelf.id));
+  for (const [r, reading] of plan.light.readings.entries()) {
+    const at = ['light', 'readings', r];
+    if (!shelves.has(reading.shelfId)) {
+      return say([...at, 'shelfId'], sayFound(reading.shelfId), 'the id of one of rack.shelves');
+    }
+    if (reading.unit === 'lux' && reading.luxPerPpfd === null) {
+      return say([...at, 'luxPerPpfd'], 'null', 'a number, because the reading is in lux');
+    }
+  }
+  return null;
+};
+
+const floodNamesWhatIsThere: Check = (plan) => {
+  const flood = plan.flood;
+  if (!flood) return null;
+  const shelves = new Set(plan.rack.shelves.map((shelf) => shelf.id));
+  const trays = new Set(plan.rack.shelves.flatMap((s) => s.trays.map((tray) => tray.id)));
+  const zones = new Set(flood.zones.map((zone) => zone.id));
+  const named: { path: Path; ids: readonly string[]; known: Set<string>; what: string }[] = [
+    ...flood.zones.map((zone, z) => ({
+      path: ['zones', z, 'trayIds'],
+      ids: zone.trayIds,
+      known: trays,
+      what: 'tray',
+    })),
+    ...flood.media.map((medium, m) => ({
+      path: ['media', m, 'trayIds'],
+      ids: medium.trayIds,
+      known: trays,
+      what: 'tray',
+    })),
+    { path: ['slopes'], ids: flood.slopes.map((s) => s.trayId), known: trays, what: 'tray' },
+    ...flood.circuits.flatMap((circuit, c) => [
+      { path: ['circuits', c, 'shelfIds'], ids: circuit.shelfIds, known: shelves, what: 'shelf' },
+      { path: ['circuits', c, 'zoneIds'], ids: circuit.zoneIds, known: zones, what: 'flood zone' },
+    ]),
+  ];
+  for (const { path, ids, known, what } of named) {
+    const i = ids.findIndex((id) => !known.has(id));
+    if (i >= 0) {
+      return say(['flood', ...path, i], sayFound(ids[i]), `the id of a ${what} in the plan`);
+    }
+  }
+  return null;
+};
+
+function repeated(names: readonly string[]): number {
+  const seen = new Set<string>();
+  return names.findIndex((name) => {
+    const key = name.toLowerCase();
+    if (seen.has(key)) return true;
+    seen.add(key);
+    return false;
+  });
+}
+
+const trialHangsTogether: Check = (plan) => {
+  const trial = plan.trial;
+  if (!trial) return null;
+  const sameFactor = repeated(trial.factors.map((factor) => factor.name));
+  if (sameFactor >= 0) {
+    const name = sayFound(trial.factors[sameFactor]?.name);
+    return say(['trial', 'factors', sameFactor, 'name'], name, 'a name that no other factor has');
+  }
+  const isPot = potTest(plan.rack);
+  const shelves = new Set(plan.rack.shelves.map((shelf) => shelf.id));
+  const trays = new Set(plan.rack.shelves.flatMap((s) => s.trays.map((tray) => tray.id)));
+  for (const [f, factor] of trial.factors.entries()) {
+    const at = ['trial', 'factors', f];
+    const sameLevel = repeated(factor.levels.map((level) => level.name));
+    if (sameLevel >= 0) {
+      const name = sayFound(factor.levels[sameLevel]?.name);
+      const path = [...at, 'levels', sameLevel, 'name'];
+      return say(path, name, 'a name that no other level of this factor has');
+    }
+    const levels = new Set(factor.levels.map((level) => level.id));
+    const placed = new Set<string>();
+    for (const [w, { unitId, levelId }] of factor.where.entries()) {
+      const here = [...at, 'where', w];
+      const exists = { shelf: shelves.has(unitId), tray: trays.has(unitId), pot: isPot(unitId) };
+      if (!exists[factor.unit]) {
+        return say(
+          [...here, 'unitId'],
+          sayFound(unitId),
+          `the id of a ${factor.unit} in the rack, because the factor is applied to a ${factor.unit}`,
+        );
+      }
+      if (!levels.has(levelId)) {
+        return say([...here, 'levelId'], sayFound(levelId), "the id of one of the factor's levels");
+      }
+      if (placed.has(unitId)) {
+        return say([...here, 'unitId'], `"${unitId}" once more`, 'every unit once');
+      }
+      placed.add(unitId);
+    }
+  }
+  const measurements = new Set(trial.measurements.map((m) => m.id));
+  for (const [m, { lowest, highest }] of trial.measurements.entries()) {
+    if (lowest === null || highest === null || lowest <= highest) continue;
+    const path = ['trial', 'measurements', m, 'highest'];
+    return say(path, String(highest), `at least the lowest, ${lowest}`);
+  }
+  if (trial.primaryMeasurementId === null || measurements.has(trial.primaryMeasurementId)) {
+    return null;
+  }
+  return say(
+    ['trial', 'primaryMeasurementId'],
+    sayFound(trial.primaryMeasurementId),
+    'the id of one of trial.measurements, or null',
+  );
+};
+
+const layoutFitsTrial: Check = (plan) => {
+  const { layout, trial } = plan;
+  if (!layout) return null;
+  if (!trial) return say(['layout'], 'a drawn layout', 'null, because there is no trial');
+  const levelsOf = new Map(trial.factors.map((f) => [f.id, new Set(f.levels.map((l) => l.id))]));
+  const isPot = potTest(plan.rack);
+  const drawn = new Set<string>();
+  for (const [a, { potId, levels }] of layout.assignments.entries()) {
+    const at = ['layout', 'assignments', a];
+    if (drawn.has(potId)) return say([...at, 'potId'], `"${potId}" once more`, 'every pot once');
+    drawn.add(potId);
+    // Before planting a layout may lag behind the rack; then a notice asks for another draw.
+    if (layout.plantedAt !== null && !isPot(potId)) {
+      return say([...at, 'potId'], sayFound(potId), 'a pot of the rack, because it is planted');
+    }
+    for (const [factorId, levelId] of Object.entries(levels)) {
+      const known = levelsOf.get(factorId);
+      if (!known) {
+        return say(
+          [...at, 'levels'],
+          `a level of the factor "${factorId}"`,
+          'only factors of the trial',
+        );
+      }
+      if (!known.has(levelId)) {
+        const path = [...at, 'levels', factorId];
+        return say(path, sayFound(levelId), "the id of one of the factor's levels");
+      }
+    }
+    if (layout.plantedAt === null) continue;
+    const lacking = trial.factors.find((factor) => levels[factor.id] === undefined);
+    if (lacking) {
+      const wanted = `a level of "${lacking.name}", because it is planted`;
+      return say([...at, 'levels', lacking.id], 'nothing', wanted);
+    }
+  }
+  return null;
+};
+
+const recordsFitTrial: Check = (plan) => {
+  const known = new Set(plan.trial?.measurements.map((m) => m.id));
+  for (const list of ['values', 'second'] as const) {
+    const unknown = Object.keys(plan.records[list]).find((id) => !known.has(id));
+    if (unknown !== undefined) {
+      return say(
+        ['records', list],
+        `values of the measurement "${unknown}"`,
+        'only measurements of the trial',
+      );
+    }
+  }
+  return null;
+};
+
+const checks: readonly Check[] = [
+  idsAreUnique,
+  rackHangsTogether,
+  kindsAndLightAgree,
+  floodNamesWhatIsThere,
+  trialHangsTogether,
+  layoutFitsTrial,
+  recordsFitTrial,
+];
+
+/**
+ * The first contradiction between parts of a plan that its schema cannot see: repeated ids, names
+ * of things that are not there, ranges upside down. Pots without a hole in the records are no
+ * contradiction but a notice: what was measured stays.
+ */
+export function findInconsistency(plan: Plan): Contradiction | null {
+  for (const check of checks) {
+    const found = check(plan);
+    if (found) return found;
+  }
+  return null;
+}
