@@ -3,3 +3,4 @@ export * from './find';
 export * from './pots';
 export * from './rect';
 export * from './walk';
+export * from './notices';

@@ -1,0 +1,140 @@
+import { fitRequestSchema, type FitRequest } from '../../../shared-types/fit';
+import type { PositionModel, Trial } from '../../../shared-types/trial';
+import { constantWithin, distinct, unitColumn, type FactorRole } from './roles';
+import { COLUMN, type TrialTable } from './table';
+
+/** What the design says about the model, apart from how position enters it. */
+export interface DesignModel {
+  /** Factors that can be tested. */
+  tested: FactorRole[];
+  /** Factors whose levels each sit on one unit only; described, never tested. */
+  notReplicated: FactorRole[];
+  fixedBlocks: string[];
+  randomUnits: string[][];
+  covariates: string[];
+  /** The error strata of the design, for the classical analysis of a complete, balanced trial. */
+  strata: string[][];
+}
+
+/**
+ * Blocks, strata and covariates that the design asks for. A factor laid on trays or shelves is
+ * judged by the variation among trays or shelves, which therefore enter as random units; blocks
+ * are fixed, unless a factor varies only between them.
+ */
+export function designModel(
+  trialTable: TrialTable,
+  roles: readonly FactorRole[],
+  trial: Trial,
+): DesignModel {
+  const tested = roles.filter((role) => role.replicated);
+  const notReplicated = roles.filter((role) => !role.replicated && role.unitsPerLevel.size > 1);
+  const fixedBlocks: string[] = [];
+  const randomUnits: string[][] = [];
+  const hasBlocks = distinct(trialTable, COLUMN.block).length > 1;
+  const blockHoldsAll = tested.every(
+    (role) => !constantWithin(trialTable, role.column, COLUMN.block),
+  );
+  if (hasBlocks && blockHoldsAll) fixedBlocks.push(COLUMN.block);
+  for (const role of notReplicated) {
+    const column = unitColumn(role.unit);
+    const covered = fixedBlocks.some((b) => constantWithin(trialTable, column, b));
+    if (column !== COLUMN.pot && !covered && !fixedBlocks.includes(column)) {
+      fixedBlocks.push(column);
+    }
+  }
+  for (const unit of ['shelf', 'tray'] as const) {
+    const column = unitColumn(unit);
+    const carries = tested.some((role) => role.unit === unit);
+    const alreadyFixed = fixedBlocks.some(
+      (b) => constantWithin(trialTable, b, column) && constantWithin(trialTable, column, b),
+    );
+    if (
+      carries &&
+      !alreadyFixed &&
+      distinct(trialTable, column).length < trialTable.table.rowCount
+    ) {
+      randomUnits.push([column]);
+    }
+  }
+  if (
+    hasBlocks &&
+    !blockHoldsAll &&
+    !randomUnits.some((u) => sameSplit(trialTable, u[0], COLUMN.block))
+  ) {
+    randomUnits.unshift([COLUMN.block]);
+  }
+  return {
+    tested,
+    notReplicated,
+    fixedBlocks,
+    randomUnits,
+    covariates: trial.startCovariate && trialTable.hasStart ? [COLUMN.start] : [],
+    strata: [...fixedBlocks.map((b) => [b]), ...randomUnits],
+  };
+}
+
+/** The fit that answers the question under one position model. */
+export function requestFor(
+  design: DesignModel,
+  position: PositionModel,
+  options: { confidence: number; edgeVaries: boolean; exactStrata?: boolean },
+): FitRequest {
+  const treatments = design.tested.map((role) => role.column);
+  const interactions = subsets(treatments).filter((set) => set.length >= 2);
+  const covariates = [...design.covariates];
+  if (position === 'light') covariates.push(COLUMN.ppfd);
+  const withEdge = position === 'edge' && options.edgeVaries;
+  const gridModel =
+    position === 'linear' ||
+    position === 'rows+columns' ||
+    position === 'smooth' ||
+    position === 'ar1'
+      ? position
+      : null;
+  const mixed = design.randomUnits.length > 0 || (gridModel !== null && gridModel !== 'linear');
+  const exact = options.exactStrata === true;
+  return fitRequestSchema.parse({
+    response: COLUMN.response,
+    treatments: withEdge ? [COLUMN.edge, ...treatments] : treatments,
+    interactions: interactions.length > 0 ? interactions : 'none',
+    covariates,
+    fixedBlocks: exact ? [] : design.fixedBlocks,
+    randomUnits: exact ? design.strata : design.randomUnits,
+    exactStrata: exact,
+    position: gridModel
+      ? { row: COLUMN.row, column: COLUMN.column, within: [COLUMN.tray], model: gridModel }
+      : null,
+    tests: exact ? 'sequential' : mixed ? 'marginal' : 'adjusted',
+    denominator: gridModel === 'ar1' ? 'asymptotic' : 'satterthwaite',
+    means: [
+      ...treatments.map((t) => [t]),
+      ...interactions.filter((set) => set.length === 2),
+      ...(withEdge ? [[COLUMN.edge]] : []),
+    ],
+    compare: [
+      ...treatments.map((t) => ({ means: [t], method: 'tukey' as const })),
+      ...(withEdge ? [{ means: [COLUMN.edge], method: 'none' as const }] : []),
+    ],
+    confidence: options.confidence,
+    checks:
+      position === 'ar1'
+        ? []
+        : ['shapiro-wilk', 'moran', ...(treatments.length > 0 ? ['brown-forsythe' as const] : [])],
+    moran: {
+      row: COLUMN.row,
+      column: COLUMN.column,
+      within: [COLUMN.tray],
+      neighbours: 'rook',
+    },
+  });
+}
+
+function sameSplit(trialTable: TrialTable, a: string | undefined, b: string): boolean {
+  return a !== undefined && constantWithin(trialTable, a, b) && constantWithin(trialTable, b, a);
+}
+
+function subsets(names: readonly string[]): string[][] {
+  const sets: string[][] = [[]];
+  for (const name of names) sets.push(...sets.map((set) => [...set, name]));
+  return sets.sort((a, b) => a.length - b.length);
+}

@@ -1,0 +1,69 @@
+import type { Factor, UnitKind } from '../../../shared-types/trial';
+import { COLUMN, type TrialTable } from './table';
+
+/** What a factor can be in the analysis, told from the pots as they stand. */
+export interface FactorRole {
+  factor: Factor;
+  column: string;
+  /** What its levels were laid on. */
+  unit: UnitKind;
+  /** Units that carry each level, by level name. */
+  unitsPerLevel: Map<string, number>;
+  /** Some level has at least two units, so that there is something to judge it by. */
+  replicated: boolean;
+}
+
+export function factorRoles(trialTable: TrialTable, factors: readonly Factor[]): FactorRole[] {
+  return factors.map((factor) => {
+    const column = trialTable.factorColumns.get(factor.id) ?? factor.name;
+    const levels = trialTable.table.columns[column] ?? [];
+    const seen = new Map<string, Set<string>>();
+    trialTable.pots.forEach((pot, i) => {
+      const level = levels[i];
+      if (level === null || level === undefined) return;
+      const unit =
+        factor.unit === 'pot' ? pot.id : factor.unit === 'tray' ? pot.trayId : pot.shelfId;
+      const units = seen.get(String(level)) ?? new Set<string>();
+      units.add(unit);
+      seen.set(String(level), units);
+    });
+    const unitsPerLevel = new Map([...seen].map(([level, units]) => [level, units.size]));
+    return {
+      factor,
+      column,
+      unit: factor.unit,
+      unitsPerLevel,
+      replicated: unitsPerLevel.size >= 2 && [...unitsPerLevel.values()].some((n) => n >= 2),
+    };
+  });
+}
+
+/** Distinct values of a column, in order of appearance. */
+export function distinct(trialTable: TrialTable, column: string): string[] {
+  const values = trialTable.table.columns[column] ?? [];
+  return [...new Set(values.filter((v) => v !== null).map(String))];
+}
+
+/** Whether every unit named by `unitColumn` holds one level only of `column`. */
+export function constantWithin(
+  trialTable: TrialTable,
+  column: string,
+  unitColumn: string,
+): boolean {
+  const values = trialTable.table.columns[column] ?? [];
+  const units = trialTable.table.columns[unitColumn] ?? [];
+  const first = new Map<string, string>();
+  for (let i = 0; i < trialTable.table.rowCount; i++) {
+    const unit = String(units[i]);
+    const value = String(values[i]);
+    const known = first.get(unit);
+    if (known === undefined) first.set(unit, value);
+    else if (known !== value) return false;
+  }
+  return true;
+}
+
+/** Table column of a unit. */
+export function unitColumn(unit: UnitKind): string {
+  return unit === 'shelf' ? COLUMN.shelf : unit === 'tray' ? COLUMN.tray : COLUMN.pot;
+}

@@ -1,0 +1,35 @@
+/** How figures are said in a sentence: sensible digits, true minus sign, units after the number. */
+
+export function said(value: number, unit = '', significant = 3): string {
+  const text = plainNumber(value, significant);
+  return unit ? `${text} ${unit}` : text;
+}
+
+export function saidRange(lower: number, upper: number, unit = '', significant = 3): string {
+  return `${plainNumber(lower, significant)} to ${said(upper, unit, significant)}`;
+}
+
+export function saidP(p: number): string {
+  return p < 0.001 ? 'p < 0.001' : `p = ${p.toFixed(3)}`;
+}
+
+/** `a`, `a and b`, `a, b and c`. */
+export function list(words: readonly string[]): string {
+  if (words.length <= 1) return words.join('');
+  return `${words.slice(0, -1).join(', ')} and ${words[words.length - 1] ?? ''}`;
+}
+
+export function plural(n: number, one: string, many = `${one}s`): string {
+  return `${n} ${n === 1 ? one : many}`;
+}
+
+export function capital(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1);
+}
+
+function plainNumber(value: number, significant: number): string {
+  if (value === 0) return '0';
+  const size = Math.floor(Math.log10(Math.abs(value)));
+  const decimals = Math.min(10, Math.max(0, significant - 1 - size));
+  return value.toFixed(decimals).replace('-', '−');
+}

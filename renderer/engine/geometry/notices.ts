@@ -1,0 +1,199 @@
+import type { Notice, NoticeKind, Severity } from '../../../shared-types/notice';
+import type { Lamp, LampKind, Rack, Shelf, Tray } from '../../../shared-types/rack';
+import { trayCode } from './codes';
+import { potsOfTray, type Pot } from './pots';
+import { rectInside, rectsOverlap, turnedBounds } from './rect';
+
+function notice(
+  kind: NoticeKind,
+  severity: Severity,
+  about: string[],
+  text: string,
+  remedy: string,
+): Notice {
+  return { kind, severity, stage: 'rack', about, text, remedy };
+}
+
+const mm = (value: number) => `${Number(value.toFixed(1))} mm`;
+
+/** Everything on the rack that cannot stand as it is drawn. */
+export function rackNotices(rack: Rack): Notice[] {
+  return [
+    ...shelfNotices(rack),
+    ...rack.shelves.flatMap((shelf) => [
+      ...trayNotices(shelf),
+      ...shelf.trays.flatMap((tray) => potNotices(shelf, tray)),
+      ...shelf.lamps.flatMap((lamp) => lampNotices(rack, shelf, lamp)),
+    ]),
+  ];
+}
+
+function shelfNotices(rack: Rack): Notice[] {
+  const found: Notice[] = [];
+  const byNumber = new Map<number, Shelf>();
+  for (const shelf of rack.shelves) {
+    const other = byNumber.get(shelf.number);
+    if (other) {
+      found.push(
+        notice(
+          'duplicate-code',
+          'stop',
+          [`shelf:${other.id}`, `shelf:${shelf.id}`],
+          `Two shelves bear the number ${shelf.number}, so their pots would share codes.`,
+          'Give every shelf a number of its own.',
+        ),
+      );
+    }
+    byNumber.set(shelf.number, shelf);
+  }
+  const upwards = [...rack.shelves].sort((a, b) => a.heightMm - b.heightMm);
+  upwards.forEach((shelf, i) => {
+    const above = upwards[i + 1];
+    if (above && shelf.heightMm + shelf.clearanceMm > above.heightMm + 0.05) {
+      found.push(
+        notice(
+          'shelves-overlap',
+          'stop',
+          [`shelf:${shelf.id}`, `shelf:${above.id}`],
+          `Shelf ${shelf.number} reaches ${mm(shelf.heightMm + shelf.clearanceMm)} above the floor, but shelf ${above.number} begins at ${mm(above.heightMm)}.`,
+          `Lower the clearance of shelf ${shelf.number} or raise shelf ${above.number}.`,
+        ),
+      );
+    }
+  });
+  return found;
+}
+
+function trayNotices(shelf: Shelf): Notice[] {
+  const found: Notice[] = [];
+  const floor = { xMm: 0, yMm: 0, widthMm: shelf.widthMm, depthMm: shelf.depthMm };
+  const letters = new Map<string, Tray>();
+  shelf.trays.forEach((tray, i) => {
+    const code = trayCode(shelf.number, tray.letter);
+    const twin = letters.get(tray.letter);
+    if (twin) {
+      found.push(
+        notice(
+          'duplicate-code',
+          'stop',
+          [`tray:${twin.id}`, `tray:${tray.id}`],
+          `Two trays on shelf ${shelf.number} bear the letter ${tray.letter}, so their pots would share codes.`,
+          'Give every tray of a shelf a letter of its own.',
+        ),
+      );
+    }
+    letters.set(tray.letter, tray);
+    if (!rectInside(tray, floor)) {
+      found.push(
+        notice(
+          'outside-shelf',
+          'stop',
+          [`tray:${tray.id}`],
+          `Tray ${code} does not lie wholly on its shelf: it spans ${mm(tray.xMm)} to ${mm(tray.xMm + tray.widthMm)} across and ${mm(tray.yMm)} to ${mm(tray.yMm + tray.depthMm)} deep; the shelf is ${mm(shelf.widthMm)} by ${mm(shelf.depthMm)}.`,
+          'Move the tray onto the shelf, or make it smaller.',
+        ),
+      );
+    }
+    for (const other of shelf.trays.slice(i + 1)) {
+      if (!rectsOverlap(tray, other)) continue;
+      found.push(
+        notice(
+          'trays-overlap',
+          'stop',
+          [`tray:${tray.id}`, `tray:${other.id}`],
+          `Trays ${code} and ${trayCode(shelf.number, other.letter)} overlap.`,
+          'Move one of them aside.',
+        ),
+      );
+    }
+  });
+  return found;
+}
+
+function potNotices(shelf: Shelf, tray: Tray): Notice[] {
+  const grid = tray.grid;
+  if (!grid) return [];
+  const found: Notice[] = [];
+  const pots = potsOfTray(shelf, tray);
+  const code = trayCode(shelf.number, tray.letter);
+  const radius = grid.potDiameterMm / 2;
+  const outside = pots.filter((pot) => pot.edgeDistanceMm < radius - 0.05);
+  if (outside.length > 0) {
+    found.push(
+      notice(
+        'pot-outside-tray',
+        'stop',
+        outside.map((pot) => `pot:${pot.id}`),
+        `${outside.length} of ${pots.length} pots reach over the side of tray ${code}, first ${outside[0]?.code ?? ''}.`,
+        'Fit the grid to the tray: fewer rows or columns, a smaller pitch, or another first pot.',
+      ),
+    );
+  }
+  const closest = closestPair(pots, grid.pitchXMm, grid.pitchYMm, grid.pattern === 'staggered');
+  if (closest !== null && closest < grid.potDiameterMm - 0.05) {
+    found.push(
+      notice(
+        'pots-overlap',
+        'stop',
+        [`tray:${tray.id}`],
+        `Pots in tray ${code} are ${mm(grid.potDiameterMm)} across but only ${mm(closest)} apart, centre to centre.`,
+        'Widen the pitch or choose smaller pots.',
+      ),
+    );
+  }
+  return found;
+}
+
+/** Least distance of two centres on the grid; null for fewer than two pots. */
+function closestPair(
+  pots: readonly Pot[],
+  pitchXMm: number,
+  pitchYMm: number,
+  staggered: boolean,
+): number | null {
+  const rows = new Set(pots.map((pot) => pot.row));
+  const hasRowNeighbours = pots.length > rows.size;
+  const distances: number[] = [];
+  if (hasRowNeighbours) distances.push(pitchXMm);
+  if (rows.size > 1) distances.push(staggered ? Math.hypot(pitchXMm / 2, pitchYMm) : pitchYMm);
+  return distances.length > 0 ? Math.min(...distances) : null;
+}
+
+function lampNotices(rack: Rack, shelf: Shelf, lamp: Lamp): Notice[] {
+  const kind = rack.lampKinds.find((k) => k.id === lamp.kindId);
+  if (!kind) return [];
+  const found: Notice[] = [];
+  const name = `A lamp (${kind.name}) over shelf ${shelf.number}`;
+  const bounds = lampBounds(lamp, kind);
+  const floor = { xMm: 0, yMm: 0, widthMm: shelf.widthMm, depthMm: shelf.depthMm };
+  if (!rectInside(bounds, floor) || lamp.zMm > shelf.clearanceMm + 0.05) {
+    found.push(
+      notice(
+        'lamp-outside-bay',
+        'warn',
+        [`lamp:${lamp.id}`],
+        `${name} reaches out of its bay: centre at ${mm(lamp.xMm)}, ${mm(lamp.yMm)}, ${mm(lamp.zMm)} up; the bay is ${mm(shelf.widthMm)} by ${mm(shelf.depthMm)} and ${mm(shelf.clearanceMm)} high.`,
+        'Move the lamp into the bay, or correct the size of lamp or shelf.',
+      ),
+    );
+  }
+  const canopy = Math.max(shelf.canopy.plantingMm, shelf.canopy.harvestMm);
+  if (canopy >= lamp.zMm) {
+    found.push(
+      notice(
+        'canopy-reaches-lamp',
+        'stop',
+        [`lamp:${lamp.id}`, `shelf:${shelf.id}`],
+        `${name} hangs ${mm(lamp.zMm)} above the shelf, but the canopy grows to ${mm(canopy)}.`,
+        'Hang the lamp higher, or correct the canopy height.',
+      ),
+    );
+  }
+  return found;
+}
+
+/** The upright box around a lamp as seen from above. */
+export function lampBounds(lamp: Lamp, kind: LampKind) {
+  const tilt = Math.abs(Math.cos((lamp.tiltDeg * Math.PI) / 180));
+  return turnedBounds(lamp, kind.lengthMm, kind.widthMm * tilt, lamp.rotationDeg);
+}
