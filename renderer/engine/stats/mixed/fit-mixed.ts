@@ -1,0 +1,65 @@
+import { fitComponents } from './components';
+import type { RandomColumns } from './reduced';
+import type { MixedFit, MixedInput, RandomUnit } from './types';
+
+/** Names the unit and what is wrong with its codes; throws. */
+export function checkUnits(random: readonly RandomUnit[], n: number): void {
+  random.forEach(({ unit, codes, levels }, k) => {
+    if (codes.length !== n) {
+      throw new Error(`random unit ${unit}: ${codes.length} codes; expected ${n}, one a row`);
+    }
+    const bad = codes.findIndex((code) => code < 0 || code >= levels);
+    if (bad >= 0) {
+      throw new Error(
+        `random unit ${unit}: code ${codes[bad]} in row ${bad + 1}; expected 0 to ${levels - 1}`,
+      );
+    }
+    const used = new Set(codes).size;
+    if (used < 2) {
+      throw new Error(`random unit ${unit}: ${used} level in the data; expected at least two`);
+    }
+    if (used === n) {
+      throw new Error(
+        `random unit ${unit}: a level of its own for each of the ${n} rows, which is the residual ` +
+          'already; expected several rows to a level',
+      );
+    }
+    for (const other of random.slice(0, k)) {
+      const pairs = new Set(codes.map((code, i) => code * other.levels + (other.codes[i] ?? 0)));
+      if (pairs.size === used && new Set(other.codes).size === used) {
+        throw new Error(
+          `random unit ${unit}: divides the rows just as ${other.unit} does; expected units that ` +
+            'differ',
+        );
+      }
+    }
+  });
+}
+
+/** Indicator columns of a unit, as rows of length n. */
+export function unitColumns({ unit, codes, levels }: RandomUnit): RandomColumns {
+  const n = codes.length;
+  const rows = new Float64Array(levels * n);
+  codes.forEach((code, i) => {
+    rows[code * n + i] = 1;
+  });
+  return { name: unit, count: levels, rows };
+}
+
+/**
+ * Mixed model with random intercepts, nested or crossed, by REML (Patterson & Thompson 1971).
+ * Variances are polished to rounding; one at the edge of what is possible is exactly 0, with a
+ * warning. Columns of X that repeat earlier ones have the coefficient NaN.
+ */
+export function fitMixed(input: MixedInput): MixedFit {
+  const { x, y, random, denominator } = input;
+  checkUnits(random, x.rows);
+  return fitComponents({
+    x,
+    shown: x.columns,
+    y,
+    components: random.map(unitColumns),
+    units: random,
+    denominator,
+  });
+}

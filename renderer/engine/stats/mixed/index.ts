@@ -1,0 +1,2 @@
+export { fitMixed } from './fit-mixed';
+export type { Denominator, MixedFit, MixedInput, RandomUnit } from './types';

@@ -1,0 +1,176 @@
+/**
+ * Dense linear algebra on typed arrays for the mixed models. Everything is row major, and every
+ * inner loop is a dot product of two contiguous rows: several right-hand sides are therefore
+ * held as rows, not as columns.
+ */
+
+/** Dot product of `count` entries of a from `ao` and b from `bo`. */
+export function dot(
+  a: Float64Array,
+  ao: number,
+  b: Float64Array,
+  bo: number,
+  count: number,
+): number {
+  // Four running sums hide the latency of the addition.
+  let s0 = 0;
+  let s1 = 0;
+  let s2 = 0;
+  let s3 = 0;
+  const even = count - (count & 3);
+  let i = 0;
+  for (; i < even; i += 4) {
+    s0 += (a[ao + i] ?? 0) * (b[bo + i] ?? 0);
+    s1 += (a[ao + i + 1] ?? 0) * (b[bo + i + 1] ?? 0);
+    s2 += (a[ao + i + 2] ?? 0) * (b[bo + i + 2] ?? 0);
+    s3 += (a[ao + i + 3] ?? 0) * (b[bo + i + 3] ?? 0);
+  }
+  for (; i < count; i++) s0 += (a[ao + i] ?? 0) * (b[bo + i] ?? 0);
+  return s0 + s1 + (s2 + s3);
+}
+
+/** target[to…] += factor × source[so…]. */
+export function addScaled(
+  target: Float64Array,
+  to: number,
+  factor: number,
+  source: Float64Array,
+  so: number,
+  count: number,
+): void {
+  for (let i = 0; i < count; i++) {
+    target[to + i] = (target[to + i] ?? 0) + factor * (source[so + i] ?? 0);
+  }
+}
+
+/**
+ * Cholesky factor in place: the lower triangle of the symmetric n × n matrix `a` becomes L with
+ * LLᵀ = a. False where the matrix is not positive definite (its content is then void).
+ */
+export function choleskyInPlace(a: Float64Array, n: number): boolean {
+  for (let i = 0; i < n; i++) {
+    const row = i * n;
+    for (let j = 0; j < i; j++) {
+      const other = j * n;
+      const value = (a[row + j] ?? 0) - dot(a, row, a, other, j);
+      a[row + j] = value / (a[other + j] ?? 1);
+    }
+    const pivot = (a[row + i] ?? 0) - dot(a, row, a, row, i);
+    if (!(pivot > 0)) return false;
+    a[row + i] = Math.sqrt(pivot);
+  }
+  return true;
+}
+
+/** log|LLᵀ| of a Cholesky factor. */
+export function logDeterminant(factor: Float64Array, n: number): number {
+  let sum = 0;
+  for (let i = 0; i < n; i++) sum += Math.log(factor[i * n + i] ?? 1);
+  return 2 * sum;
+}
+
+/** Solves Lx = b in place for each of `count` right-hand sides, held as rows of length n. */
+export function solveLowerRows(
+  factor: Float64Array,
+  n: number,
+  rows: Float64Array,
+  count: number,
+): void {
+  for (let r = 0; r < count; r++) {
+    const at = r * n;
+    for (let k = 0; k < n; k++) {
+      const value = (rows[at + k] ?? 0) - dot(factor, k * n, rows, at, k);
+      rows[at + k] = value / (factor[k * n + k] ?? 1);
+    }
+  }
+}
+
+/** Solves Lᵀx = b in place for each of `count` right-hand sides, held as rows of length n. */
+export function solveUpperRows(
+  factor: Float64Array,
+  n: number,
+  rows: Float64Array,
+  count: number,
+): void {
+  for (let r = 0; r < count; r++) {
+    const at = r * n;
+    for (let k = n - 1; k >= 0; k--) {
+      const value = (rows[at + k] ?? 0) / (factor[k * n + k] ?? 1);
+      rows[at + k] = value;
+      addScaled(rows, at, -value, factor, k * n, k);
+    }
+  }
+}
+
+/** Inverse of LLᵀ, full and symmetric. */
+export function inverseFromCholesky(factor: Float64Array, n: number): Float64Array {
+  // Row i of `columns` is column i of L⁻¹, so that the product L⁻ᵀL⁻¹ is dots of rows again.
+  const columns = new Float64Array(n * n);
+  for (let i = 0; i < n; i++) {
+    const at = i * n;
+    columns[at + i] = 1 / (factor[at + i] ?? 1);
+    for (let k = i + 1; k < n; k++) {
+      const sum = dot(factor, k * n + i, columns, at + i, k - i);
+      columns[at + k] = -sum / (factor[k * n + k] ?? 1);
+    }
+  }
+  const inverse = new Float64Array(n * n);
+  for (let i = 0; i < n; i++) {
+    for (let j = 0; j <= i; j++) {
+      const value = dot(columns, i * n + i, columns, j * n + i, n - i);
+      inverse[i * n + j] = value;
+      inverse[j * n + i] = value;
+    }
+  }
+  return inverse;
+}
+
+/** Inverse of a symmetric positive definite matrix; null where it is not positive definite. */
+export function inverseOf(matrix: Float64Array, n: number): Float64Array | null {
+  const factor = matrix.slice();
+  return choleskyInPlace(factor, n) ? inverseFromCholesky(factor, n) : null;
+}
+
+/** a (m × k) times bᵀ (n × k, held by rows): m × n. */
+export function timesTransposed(
+  a: Float64Array,
+  m: number,
+  b: Float64Array,
+  n: number,
+  k: number,
+): Float64Array {
+  const product = new Float64Array(m * n);
+  for (let i = 0; i < m; i++) {
+    for (let j = 0; j < n; j++) product[i * n + j] = dot(a, i * k, b, j * k, k);
+  }
+  return product;
+}
+
+/** a (m × k) times aᵀ: symmetric m × m. */
+export function selfProduct(a: Float64Array, m: number, k: number): Float64Array {
+  const product = new Float64Array(m * m);
+  for (let i = 0; i < m; i++) {
+    for (let j = 0; j <= i; j++) {
+      const value = dot(a, i * k, a, j * k, k);
+      product[i * m + j] = value;
+      product[j * m + i] = value;
+    }
+  }
+  return product;
+}
+
+export function transposed(a: Float64Array, rows: number, columns: number): Float64Array {
+  const out = new Float64Array(a.length);
+  for (let i = 0; i < rows; i++) {
+    for (let j = 0; j < columns; j++) out[j * rows + i] = a[i * columns + j] ?? 0;
+  }
+  return out;
+}
+
+/** vᵀ A v of a symmetric n × n matrix. */
+export function quadratic(v: Float64Array, matrix: Float64Array): number {
+  const n = v.length;
+  let sum = 0;
+  for (let i = 0; i < n; i++) sum += (v[i] ?? 0) * dot(matrix, i * n, v, 0, n);
+  return sum;
+}

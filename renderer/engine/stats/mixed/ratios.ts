@@ -1,0 +1,207 @@
+import { choleskyInPlace, solveLowerRows, solveUpperRows } from './linalg';
+import {
+  criterionAt,
+  derivativeSums,
+  project,
+  type AtRatios,
+  type DerivativeSums,
+} from './criterion';
+import type { Reduced } from './reduced';
+
+/** Starting values, as multiples of what makes a unit's variance equal its pots' mean variance. */
+const LADDER = [0, 0.1, 1, 10, 100];
+const MOST_STEPS = 200;
+/** Above this ratio the residual variance is zero for all that arithmetic can tell. */
+const BOUNDLESS = 1e10;
+
+interface Slope {
+  gradient: Float64Array;
+  hessian: Float64Array;
+  /** Expected curvature: never negative, for where the observed one is. */
+  information: Float64Array;
+}
+
+function slopeAt(data: Reduced, at: AtRatios, sums: DerivativeSums): Slope {
+  const r = data.parts.length;
+  const { free } = data;
+  const scale = at.remainder / free;
+  const gradient = new Float64Array(r);
+  const hessian = new Float64Array(r * r);
+  const information = new Float64Array(r * r);
+  for (let k = 0; k < r; k++) {
+    const squareK = sums.squares[k] ?? 0;
+    const traceK = sums.traces[k] ?? 0;
+    gradient[k] = traceK - squareK / scale;
+    for (let l = 0; l < r; l++) {
+      const product = sums.products[k * r + l] ?? 0;
+      const cross = sums.crossed[k * r + l] ?? 0;
+      const squareL = sums.squares[l] ?? 0;
+      hessian[k * r + l] =
+        (2 * cross) / scale - (squareK * squareL) / (scale * scale * free) - product;
+      information[k * r + l] = product - (traceK * (sums.traces[l] ?? 0)) / free;
+    }
+  }
+  return { gradient, hessian, information };
+}
+
+/** Newton step −H⁻¹g over the `open` components; null where H is not positive definite there. */
+function newtonStep(
+  hessian: Float64Array,
+  gradient: Float64Array,
+  open: readonly number[],
+  ridge: number,
+): Float64Array | null {
+  const r = gradient.length;
+  const f = open.length;
+  const factor = new Float64Array(f * f);
+  const step = new Float64Array(f);
+  open.forEach((k, i) => {
+    open.forEach((l, j) => {
+      factor[i * f + j] = (hessian[k * r + l] ?? 0) * (k === l ? 1 + ridge : 1);
+    });
+    step[i] = -(gradient[k] ?? 0);
+  });
+  if (!choleskyInPlace(factor, f)) return null;
+  solveLowerRows(factor, f, step, 1);
+  solveUpperRows(factor, f, step, 1);
+  const full = new Float64Array(r);
+  open.forEach((k, i) => {
+    full[k] = step[i] ?? 0;
+  });
+  return full;
+}
+
+interface Refined {
+  at: AtRatios;
+  settled: boolean;
+}
+
+/** Newton with step halving on γ ≥ 0 from one start; a component leaves zero when that pays. */
+function refine(data: Reduced, start: AtRatios, fixed: readonly boolean[]): Refined {
+  const r = data.parts.length;
+  let at = start;
+  for (let count = 0; count < MOST_STEPS; count++) {
+    const slope = slopeAt(data, at, derivativeSums(data, project(data, at)));
+    const open: number[] = [];
+    for (let k = 0; k < r; k++) {
+      if (fixed[k] !== true && ((at.ratios[k] ?? 0) > 0 || (slope.gradient[k] ?? 0) < 0)) {
+        open.push(k);
+      }
+    }
+    if (open.length === 0) return { at, settled: true };
+    const step =
+      newtonStep(slope.hessian, slope.gradient, open, 0) ??
+      newtonStep(slope.information, slope.gradient, open, 1e-8);
+    if (step === null) return { at, settled: false };
+    let decrement = 0;
+    let relative = 0;
+    for (const k of open) {
+      decrement -= (step[k] ?? 0) * (slope.gradient[k] ?? 0);
+      const ratio = at.ratios[k] ?? 0;
+      relative = Math.max(relative, ratio > 0 ? Math.abs(step[k] ?? 0) / ratio : 1);
+    }
+    const nearly = decrement < 1e-9;
+    let next = at;
+    for (let share = 1; share > 1e-12; share /= 2) {
+      const trial = new Float64Array(r);
+      let expected = 0;
+      for (let k = 0; k < r; k++) {
+        const ratio = at.ratios[k] ?? 0;
+        const moved = Math.max(0, ratio + share * (step[k] ?? 0));
+        // An early step may not run away; from zero there is no scale to judge it by.
+        trial[k] = ratio > 0 ? Math.min(moved, 20 * ratio) : moved;
+        expected += ((trial[k] ?? 0) - ratio) * (slope.gradient[k] ?? 0);
+      }
+      const tried = criterionAt(data, trial);
+      // Next to the optimum the criterion is rounding only, and the full step is the better one.
+      if (tried.value <= at.value + (nearly ? 1e-9 : 1e-4 * Math.min(0, expected))) {
+        next = tried;
+        break;
+      }
+    }
+    if (next === at) return { at, settled: decrement < 1e-6 };
+    at = next;
+    if (relative < 1e-11 || (nearly && decrement < 1e-24)) return { at, settled: true };
+    for (const ratio of at.ratios) {
+      if (ratio > BOUNDLESS) {
+        throw new Error(
+          'mixed model: the residual variance is zero, the units alone fit every row; expected ' +
+            'rows that differ within their units',
+        );
+      }
+    }
+  }
+  return { at, settled: false };
+}
+
+/** Coarse search: the full grid for one or two components, else one component after another. */
+function starts(data: Reduced, fixed: readonly boolean[]): AtRatios[] {
+  const r = data.parts.length;
+  const scale = data.parts.map((part) => {
+    let trace = 0;
+    for (let i = part.start; i < part.start + part.count; i++) {
+      trace += data.m[i * data.q + i] ?? 0;
+    }
+    return trace > 0 ? part.count / trace : 0;
+  });
+  const steps = (k: number): number[] =>
+    fixed[k] === true ? [0] : LADDER.map((multiple) => multiple * (scale[k] ?? 0));
+  let found: AtRatios[] = [];
+  if (r <= 2) {
+    for (const first of steps(0)) {
+      for (const second of r === 2 ? steps(1) : [0]) {
+        found.push(criterionAt(data, Float64Array.of(first, second).slice(0, r)));
+      }
+    }
+  } else {
+    for (const multiple of [0, 1]) {
+      let best = criterionAt(
+        data,
+        Float64Array.from(scale, (s, k) => (fixed[k] === true ? 0 : multiple * s)),
+      );
+      for (let sweep = 0; sweep < 2; sweep++) {
+        for (let k = 0; k < r; k++) {
+          for (const value of steps(k)) {
+            const trial = best.ratios.slice();
+            trial[k] = value;
+            const tried = criterionAt(data, trial);
+            if (tried.value < best.value) best = tried;
+          }
+        }
+      }
+      found.push(best);
+    }
+  }
+  found = found.filter((one) => one.value < Infinity).sort((a, b) => a.value - b.value);
+  const inside = found.find((one) =>
+    one.ratios.every((ratio, k) => ratio > 0 || fixed[k] === true),
+  );
+  const first = found[0];
+  if (first === undefined) throw new Error('mixed model: the criterion is nowhere finite');
+  return inside === undefined || inside === first ? [first] : [first, inside];
+}
+
+/**
+ * Ratios γ ≥ 0 at which the REML criterion is least, polished to rounding; a component whose
+ * optimum lies at the edge is exactly 0. `fixed` components stay at 0.
+ */
+export function bestRatios(data: Reduced, fixed: readonly boolean[]): Refined {
+  if (data.parts.length === 0) {
+    return { at: criterionAt(data, new Float64Array(0)), settled: true };
+  }
+  let best: Refined | null = null;
+  for (const start of starts(data, fixed)) {
+    const refined = refine(data, start, fixed);
+    if (best === null || refined.at.value < best.at.value - 1e-9) best = refined;
+  }
+  if (best === null) throw new Error('mixed model: no start for the search of the variances');
+  for (let k = 0; k < data.parts.length; k++) {
+    if (!((best.at.ratios[k] ?? 0) > 0)) continue;
+    const trial = best.at.ratios.slice();
+    trial[k] = 0;
+    const without = criterionAt(data, trial);
+    // A speck that makes no difference is zero.
+    if (without.value <= best.at.value + 1e-11) best = { ...best, at: without };
+  }
+  return best;
+}

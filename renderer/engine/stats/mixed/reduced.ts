@@ -1,0 +1,89 @@
+import { dot, selfProduct } from './linalg';
+import type { OrthogonalDesign } from './orthogonal';
+
+/** The design columns of one variance component, each held as a row of length n. */
+export interface RandomColumns {
+  name: string;
+  count: number;
+  rows: Float64Array;
+}
+
+/**
+ * All that REML needs of the data y = Xβ + Σ Z_k u_k + e, u_k ~ N(0, σ²γ_k I), e ~ N(0, σ²I).
+ * With Q an orthonormal basis of X and K one of its complement:
+ * `m` = ZᵀKKᵀZ, `b` = ZᵀKKᵀy, `yy` = yᵀKKᵀy, `t` = QᵀZ, `qy` = Qᵀy. The dimension is that of the
+ * random effects, whatever the number of pots.
+ */
+export interface Reduced {
+  readonly design: OrthogonalDesign;
+  /** n − rank(X). */
+  readonly free: number;
+  /** All random columns together. */
+  readonly q: number;
+  /** First column and number of columns of each component. */
+  readonly parts: readonly { name: string; start: number; count: number }[];
+  readonly m: Float64Array;
+  readonly b: Float64Array;
+  readonly yy: number;
+  readonly t: Float64Array;
+  readonly qy: Float64Array;
+  /** ΣZ_k², per component, to see what is left of it once X is out. */
+  readonly size: Float64Array;
+}
+
+/** Condenses the data; throws where nothing is left to estimate a variance from. */
+export function reduce(
+  design: OrthogonalDesign,
+  y: Float64Array,
+  components: readonly RandomColumns[],
+): Reduced {
+  const { n, rank } = design;
+  const free = n - rank;
+  if (free < 1) {
+    throw new Error(
+      `mixed model: ${n} rows and ${rank} coefficients leave nothing to estimate a variance ` +
+        'from; expected more rows than coefficients',
+    );
+  }
+  const q = components.reduce((sum, c) => sum + c.count, 0);
+  const t = new Float64Array(rank * q);
+  const inner = new Float64Array(q * free);
+  const size = new Float64Array(components.length);
+  const parts: { name: string; start: number; count: number }[] = [];
+  let at = 0;
+  components.forEach((component, k) => {
+    parts.push({ name: component.name, start: at, count: component.count });
+    const turned = component.rows.slice();
+    size[k] = dot(turned, 0, turned, 0, turned.length);
+    for (let j = 0; j < component.count; j++) {
+      design.turn(turned, j * n);
+      for (let i = 0; i < rank; i++) t[i * q + at] = turned[j * n + i] ?? 0;
+      inner.set(turned.subarray(j * n + rank, (j + 1) * n), at * free);
+      at++;
+    }
+  });
+  const turnedY = y.slice();
+  design.turn(turnedY, 0);
+  const rest = turnedY.subarray(rank);
+  const yy = dot(rest, 0, rest, 0, free);
+  if (!(yy > 1e-20 * dot(y, 0, y, 0, n))) {
+    throw new Error(
+      'mixed model: the fixed effects fit every row exactly; expected a response that varies ' +
+        'beyond them',
+    );
+  }
+  const b = new Float64Array(q);
+  for (let j = 0; j < q; j++) b[j] = dot(inner, j * free, rest, 0, free);
+  return {
+    design,
+    free,
+    q,
+    parts,
+    m: selfProduct(inner, q, free),
+    b,
+    yy,
+    t,
+    qy: turnedY.slice(0, rank),
+    size,
+  };
+}

@@ -1,0 +1,237 @@
+import type { AtRatios, DerivativeSums, Projected } from './criterion';
+import {
+  addScaled,
+  dot,
+  inverseOf,
+  selfProduct,
+  solveLowerRows,
+  timesTransposed,
+  transposed,
+} from './linalg';
+import { solveR } from './orthogonal';
+import type { Reduced } from './reduced';
+
+/**
+ * Estimates of the fixed and random effects and all that their uncertainty needs, at given
+ * ratios. Notation of `Reduced`; Φ = σ²·`phi`, F = `gains` = ΦXᵀV⁻¹Z, for which ∂Φ/∂σ_k² = F_kF_kᵀ.
+ */
+export interface Solved {
+  /** σ². */
+  residual: number;
+  beta: Float64Array;
+  /** Predicted random effects, all components. */
+  effects: Float64Array;
+  /** Φ/σ². */
+  phi: Float64Array;
+  /** rank × q. */
+  gains: Float64Array;
+  /** γ of each random column. */
+  spread: Float64Array;
+}
+
+/** R⁻¹ S R⁻ᵀ of a symmetric S. */
+function sandwich(data: Reduced, s: Float64Array): Float64Array {
+  const { design } = data;
+  const { rank } = design;
+  const half = transposed(solveR(design, s, rank), rank, rank);
+  const full = solveR(design, half, rank);
+  for (let i = 0; i < rank; i++) {
+    for (let j = 0; j < i; j++) {
+      const mean = ((full[i * rank + j] ?? 0) + (full[j * rank + i] ?? 0)) / 2;
+      full[i * rank + j] = mean;
+      full[j * rank + i] = mean;
+    }
+  }
+  return full;
+}
+
+function plusIdentity(matrix: Float64Array, n: number): Float64Array {
+  for (let i = 0; i < n; i++) matrix[i * n + i] = (matrix[i * n + i] ?? 0) + 1;
+  return matrix;
+}
+
+/** GLS estimates and predictions. Φ is built as a sum of squares, so nothing cancels. */
+export function solveEffects(data: Reduced, at: AtRatios, projected: Projected): Solved {
+  const { q, t, qy, free, parts, design } = data;
+  const { rank } = design;
+  const { active, roots, factor } = at;
+  const a = active.length;
+  const spread = new Float64Array(q);
+  parts.forEach((part, k) => {
+    spread.fill(at.ratios[k] ?? 0, part.start, part.start + part.count);
+  });
+  const effects = Float64Array.from(spread, (ratio, j) => ratio * (projected.score[j] ?? 0));
+  const known = new Float64Array(rank);
+  for (let i = 0; i < rank; i++) known[i] = (qy[i] ?? 0) - dot(t, i * q, effects, 0, q);
+  const beta = solveR(design, known, 1);
+
+  const rows = new Float64Array(rank * a);
+  for (let i = 0; i < rank; i++) {
+    for (let j = 0; j < a; j++) {
+      rows[i * a + j] = (roots[j] ?? 0) * (t[i * q + (active[j] ?? 0)] ?? 0);
+    }
+  }
+  solveLowerRows(factor, a, rows, rank);
+  const phi = sandwich(data, plusIdentity(selfProduct(rows, rank, a), rank));
+
+  const weighted = timesSpread(t, rank, q, spread);
+  const reach = timesTransposed(weighted, rank, projected.inner, q, q);
+  for (let i = 0; i < reach.length; i++) reach[i] = (t[i] ?? 0) - (reach[i] ?? 0);
+  const gains = solveR(design, reach, q);
+  return { residual: at.remainder / free, beta, effects, phi, gains, spread };
+}
+
+function timesSpread(
+  matrix: Float64Array,
+  rows: number,
+  q: number,
+  spread: Float64Array,
+): Float64Array {
+  const out = new Float64Array(rows * q);
+  for (let i = 0; i < rows; i++) {
+    for (let j = 0; j < q; j++) out[i * q + j] = (matrix[i * q + j] ?? 0) * (spread[j] ?? 0);
+  }
+  return out;
+}
+
+/** Columns start … start + count of a matrix with q columns. */
+function block(
+  matrix: Float64Array,
+  rows: number,
+  q: number,
+  start: number,
+  count: number,
+): Float64Array {
+  const out = new Float64Array(rows * count);
+  for (let i = 0; i < rows; i++) {
+    out.set(matrix.subarray(i * q + start, i * q + start + count), i * count);
+  }
+  return out;
+}
+
+export interface VarianceUncertainty {
+  derivatives: Float64Array[];
+  uncertainty: Float64Array;
+  /** Covariance of the coefficients to report. */
+  covariance: Float64Array;
+}
+
+/**
+ * Observed information in (γ of the components above zero, σ²). A component at zero is taken as
+ * known to be zero.
+ */
+export function observedUncertainty(
+  data: Reduced,
+  at: AtRatios,
+  sums: DerivativeSums,
+  solved: Solved,
+): VarianceUncertainty | null {
+  const { parts, q, free, design } = data;
+  const { rank } = design;
+  const { residual, gains } = solved;
+  const r = parts.length;
+  const above = parts.flatMap((_, k) => ((at.ratios[k] ?? 0) > 0 ? [k] : []));
+  const size = above.length + 1;
+  const curvature = new Float64Array(size * size);
+  const last = size - 1;
+  above.forEach((k, i) => {
+    above.forEach((l, j) => {
+      curvature[i * size + j] =
+        (2 * (sums.crossed[k * r + l] ?? 0)) / residual - (sums.products[k * r + l] ?? 0);
+    });
+    const mixed = (sums.squares[k] ?? 0) / (residual * residual);
+    curvature[i * size + last] = mixed;
+    curvature[last * size + i] = mixed;
+  });
+  curvature[last * size + last] = free / (residual * residual);
+  const inverse = inverseOf(curvature, size);
+  if (inverse === null) return null;
+  const derivatives = above.map((k) => {
+    const part = parts[k] ?? { start: 0, count: 0 };
+    const own = block(gains, rank, q, part.start, part.count);
+    return selfProduct(own, rank, part.count).map((value) => value * residual);
+  });
+  derivatives.push(solved.phi.slice());
+  return {
+    derivatives,
+    uncertainty: inverse.map((value) => 2 * value),
+    covariance: solved.phi.map((value) => value * residual),
+  };
+}
+
+/**
+ * Expected information in (σ_k² of every component, σ²) and the covariance corrected for the
+ * uncertainty of the variances, Φ + 2Φ{Σ W_ij (Q_ij − P_iΦP_j)}Φ (Kenward & Roger 1997). A
+ * component at zero counts as estimated, which keeps the df those of its unit.
+ */
+export function expectedUncertainty(
+  data: Reduced,
+  at: AtRatios,
+  projected: Projected,
+  sums: DerivativeSums,
+  solved: Solved,
+): VarianceUncertainty | null {
+  const { parts, q, free, t, design } = data;
+  const { rank } = design;
+  const { residual, gains, spread, phi } = solved;
+  const r = parts.length;
+  const size = r + 1;
+  const first = projected.inner;
+  // ZᵀP²Z and ZᵀP³Z (times σ⁴, σ⁶) from P = P H P.
+  const next = (power: Float64Array): Float64Array => {
+    const out = timesTransposed(timesSpread(first, q, q, spread), q, power, q, q);
+    for (let i = 0; i < out.length; i++) out[i] = (power[i] ?? 0) - (out[i] ?? 0);
+    return out;
+  };
+  const second = next(first);
+  const third = next(second);
+
+  const information = new Float64Array(size * size);
+  let potTrace = free;
+  parts.forEach((part, k) => {
+    let trace = 0;
+    for (let i = part.start; i < part.start + part.count; i++) trace += second[i * q + i] ?? 0;
+    potTrace -= (at.ratios[k] ?? 0) * ((sums.traces[k] ?? 0) + trace);
+    information[k * size + r] = trace;
+    information[r * size + k] = trace;
+    for (let l = 0; l < r; l++) information[k * size + l] = sums.products[k * r + l] ?? 0;
+  });
+  information[r * size + r] = potTrace;
+  const inverse = inverseOf(information, size);
+  if (inverse === null) return null;
+  const w = inverse.map((value) => 2 * value * residual * residual);
+
+  const weightedT = timesSpread(t, rank, q, spread);
+  const own = parts.map((part) => block(gains, rank, q, part.start, part.count));
+  const derivatives = parts.map((part, k) =>
+    selfProduct(own[k] ?? new Float64Array(0), rank, part.count),
+  );
+  const pots = timesTransposed(timesTransposed(weightedT, rank, second, q, q), rank, weightedT, rank, q);
+  derivatives.push(sandwich(data, plusIdentity(pots, rank)));
+
+  const correction = new Float64Array(rank * rank);
+  const add = (weight: number, matrix: Float64Array): void => {
+    addScaled(correction, 0, weight / residual, matrix, 0, rank * rank);
+  };
+  // −Fᵀ's partner for the pots: rows of ΦXᵀV⁻¹ times P Z.
+  const potGains = solveR(design, timesTransposed(weightedT, rank, second, q, q), q);
+  parts.forEach((left, k) => {
+    const ownK = own[k] ?? new Float64Array(0);
+    parts.forEach((right, l) => {
+      const between = block(first.subarray(left.start * q), left.count, q, right.start, right.count);
+      const through = timesTransposed(own[l] ?? new Float64Array(0), rank, between, left.count, right.count);
+      add(w[k * size + l] ?? 0, timesTransposed(ownK, rank, through, rank, left.count));
+    });
+    const partner = block(potGains, rank, q, left.start, left.count);
+    const cross = timesTransposed(ownK, rank, partner, rank, left.count);
+    const weight = -(w[k * size + r] ?? 0);
+    add(weight, cross);
+    add(weight, transposed(cross, rank, rank));
+  });
+  const deep = timesTransposed(timesTransposed(weightedT, rank, third, q, q), rank, weightedT, rank, q);
+  add(w[r * size + r] ?? 0, sandwich(data, deep));
+
+  const covariance = phi.map((value) => value * residual);
+  addScaled(covariance, 0, 2, correction, 0, rank * rank);
+  return { derivatives, uncertainty: w, covariance };
+}
