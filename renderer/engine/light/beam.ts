@@ -1,0 +1,112 @@
+import { ruleOfAtLeast } from './quadrature';
+
+/** Exponent of a cosᵐ beam from the full angle between its half-peak directions (degrees). */
+export function beamExponent(fullAngleDeg: number): number {
+  if (!(fullAngleDeg > 0 && fullAngleDeg < 180)) {
+    throw new Error(
+      `beam angle ${fullAngleDeg}°: more than 0 and less than 180 degrees is expected`,
+    );
+  }
+  return Math.log(0.5) / Math.log(Math.cos((fullAngleDeg * Math.PI) / 360));
+}
+
+/** Peak intensity over total flux of a cosᵐ beam (sr⁻¹): (m + 1) / 2π. */
+export function peakPerFlux(m: number): number {
+  return (m + 1) / (2 * Math.PI);
+}
+
+// Beyond this angle from the foot of the perpendicular cosᵏ has fallen below 1e-18.
+function reach(k: number): number {
+  return Math.acos(Math.min(1, Math.pow(10, -18 / k)));
+}
+
+// cosᵏ over an angle is as smooth as a Gaussian of width 1/√k; found by comparison with 96 nodes.
+function nodesFor(angle: number, k: number): number {
+  return 4 + angle * (3 + 1.5 * Math.sqrt(k));
+}
+
+/**
+ * ρᵐ ∫ (c0 + c1 x) / (ρ² + x²)^((m+3)/2) dx from x1 to x2, all in the same unit: a line of cosᵐ
+ * elements seen from a point at distance ρ from it. With x = ρ tan φ the integrand becomes
+ * (c0 cos φ + c1 ρ sin φ) cosᵐ φ / ρ², smooth at any distance; Gauss–Legendre in φ with the
+ * number of nodes chosen from the angle that the line fills, that is from distance over length.
+ * (The factor ρᵐ keeps narrow beams, where m is large, within the range of a number.)
+ */
+export function beamLine(
+  rho: number,
+  c0: number,
+  c1: number,
+  x1: number,
+  x2: number,
+  m: number,
+): number {
+  const limit = reach(m + 1);
+  const from = Math.max(Math.atan(x1 / rho), -limit);
+  const to = Math.min(Math.atan(x2 / rho), limit);
+  if (to <= from) return 0;
+  const half = (to - from) / 2;
+  const middle = (to + from) / 2;
+  const { nodes, weights } = ruleOfAtLeast(nodesFor(to - from, m + 1));
+  const slope = c1 * rho;
+  let sum = 0;
+  for (let i = 0; i < nodes.length; i++) {
+    const angle = middle + half * (nodes[i] ?? 0);
+    const c = Math.cos(angle);
+    const incidence = slope === 0 ? c0 * c : c0 * c + slope * Math.sin(angle);
+    sum += (weights[i] ?? 0) * incidence * Math.pow(c, m);
+  }
+  return (sum * half) / (rho * rho);
+}
+
+/**
+ * bᵐ ∫∫ (c0 + c1 x + c2 y) / (b² + x² + y²)^((m+3)/2) dx dy over a rectangle, the integrand taken as
+ * zero where c0 + c1 x + c2 y is negative: a plate of cosᵐ elements seen from a point at distance
+ * b from its plane. Across the plate y = b tan ψ, along it `beamLine`.
+ */
+export function beamPlate(
+  b: number,
+  c: { c0: number; c1: number; c2: number },
+  x: { from: number; to: number },
+  y: { from: number; to: number },
+  m: number,
+): number {
+  const limit = reach(m + 2);
+  let yFrom = y.from;
+  let yTo = y.to;
+  if (c.c1 === 0 && c.c2 !== 0) {
+    const cut = -c.c0 / c.c2;
+    if (c.c2 > 0) yFrom = Math.max(yFrom, cut);
+    else yTo = Math.min(yTo, cut);
+  } else if (c.c1 === 0 && c.c0 <= 0) return 0;
+  const from = Math.max(Math.atan(yFrom / b), -limit);
+  const to = Math.min(Math.atan(yTo / b), limit);
+  if (to <= from) return 0;
+  const half = (to - from) / 2;
+  const middle = (to + from) / 2;
+  const { nodes, weights } = ruleOfAtLeast(nodesFor(to - from, m + 2));
+  let sum = 0;
+  for (let i = 0; i < nodes.length; i++) {
+    const angle = middle + half * (nodes[i] ?? 0);
+    const cosine = Math.cos(angle);
+    const here = b * Math.tan(angle);
+    const c0 = c.c0 + c.c2 * here;
+    const clip = litPart(c0, c.c1, x.from, x.to);
+    if (clip === null) continue;
+    const line = beamLine(b / cosine, c0, c.c1, clip.from, clip.to, m);
+    sum += (weights[i] ?? 0) * line * Math.pow(cosine, m - 2);
+  }
+  return sum * half * b;
+}
+
+/** The part of from…to where c0 + c1 x is positive, or null. */
+export function litPart(
+  c0: number,
+  c1: number,
+  from: number,
+  to: number,
+): { from: number; to: number } | null {
+  if (c1 === 0) return c0 > 0 ? { from, to } : null;
+  const cut = -c0 / c1;
+  const clipped = c1 > 0 ? { from: Math.max(from, cut), to } : { from, to: Math.min(to, cut) };
+  return clipped.to > clipped.from ? clipped : null;
+}

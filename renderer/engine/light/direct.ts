@@ -1,0 +1,76 @@
+import type { Lamp, LampKind, Shelf } from '../../../shared-types/rack';
+import { beamExponent } from './beam';
+import { frameOf } from './frame';
+import { photonFlux } from './output';
+import { beamPanel, lambertianPanel } from './panel';
+import type { Source } from './source';
+import { spotSource } from './spot';
+import { beamStrip, lambertianStrip } from './strip';
+
+/** One lamp made ready: its photon flux (µmol s⁻¹) and what one µmol s⁻¹ of it sends where. */
+export interface ReadyLamp {
+  lampId: string;
+  group: string;
+  fluxUmolS: number;
+  perFlux: Source;
+}
+
+export interface PointMm {
+  xMm: number;
+  yMm: number;
+  zMm: number;
+}
+
+function sourceOf(lamp: Lamp, kind: LampKind): Source {
+  const frame = frameOf(lamp);
+  const length = kind.shape === 'spot' ? 0 : kind.lengthMm;
+  const width = kind.shape === 'panel' ? kind.widthMm : 0;
+  const { emission } = kind;
+  if (emission.kind === 'file') {
+    throw new Error(`lamp kind ${kind.name}: photometric files cannot be read yet`);
+  }
+  const m = emission.kind === 'beam' ? beamExponent(emission.fullAngleDeg) : 1;
+  if (length > 0 && width > 0) {
+    return m === 1 ? lambertianPanel(frame, length, width) : beamPanel(frame, length, width, m);
+  }
+  // A plate without a width is a strip; one without any size a point.
+  if (length > 0) return m === 1 ? lambertianStrip(frame, length) : beamStrip(frame, length, m);
+  return spotSource(frame, m);
+}
+
+/** Finds the lamp's kind. Throws where the list does not hold it. */
+function kindOf(lamp: Lamp, lampKinds: readonly LampKind[]): LampKind {
+  const kind = lampKinds.find((k) => k.id === lamp.kindId);
+  if (!kind) {
+    throw new Error(`lamp ${lamp.id}: kind ${lamp.kindId} is not among the plan's lamp kinds`);
+  }
+  return kind;
+}
+
+/** The shelf's lamps made ready for the direct sum. */
+export function readyLamps(shelf: Shelf, lampKinds: readonly LampKind[]): ReadyLamp[] {
+  return shelf.lamps.map((lamp) => {
+    const kind = kindOf(lamp, lampKinds);
+    return {
+      lampId: lamp.id,
+      group: lamp.group,
+      fluxUmolS: photonFlux(kind, lamp.dimming).umolS,
+      perFlux: sourceOf(lamp, kind),
+    };
+  });
+}
+
+/** Direct PPFD (µmol m⁻² s⁻¹) of all lamps on a level, upward facing receiver at each point. */
+export function directAtPoints(
+  lamps: readonly ReadyLamp[],
+  points: readonly PointMm[],
+): Float64Array {
+  const sum = new Float64Array(points.length);
+  for (const { fluxUmolS, perFlux } of lamps) {
+    if (fluxUmolS === 0) continue;
+    points.forEach((p, i) => {
+      sum[i] = (sum[i] ?? 0) + fluxUmolS * perFlux(p.xMm, p.yMm, p.zMm, 0, 0, 1);
+    });
+  }
+  return sum;
+}

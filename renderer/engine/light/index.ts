@@ -1,0 +1,7 @@
+export * from './direct';
+export * from './dli';
+export * from './evenness';
+export * from './field';
+export * from './notices';
+export * from './output';
+export * from './potLight';

@@ -1,0 +1,91 @@
+import { describe, expect, it } from 'vitest';
+import type { LampKind, Shelf } from '../../../shared-types/rack';
+import type { LightPlan } from '../../../shared-types/light';
+import { lightNotices } from '../../../renderer/engine/light/notices';
+import { kind, lamp, lightPlan, shelf, threeStrips, tray } from './racks';
+
+// The shelf of tests/reference/trade-facts.md, section 1.4: mean 88.2, darkest pot 67.0 (0.76 of it),
+// brightest 112.6 µmol m⁻² s⁻¹.
+
+function found(
+  change: { shelves?: Shelf[]; kinds?: LampKind[]; light?: Partial<LightPlan> } = {},
+): Record<string, { severity: string; about: string[]; text: string; remedy: string }> {
+  const notices = lightNotices({
+    rack: { shelves: change.shelves ?? [threeStrips()], lampKinds: change.kinds ?? [kind()] },
+    light: lightPlan({ lowestMinToMean: 0.7, ...change.light }),
+  });
+  return Object.fromEntries(notices.map((notice) => [notice.kind, notice]));
+}
+
+describe('light notices', () => {
+  it('a sound plan hears only that nothing was measured', () => {
+    const notices = found({ light: { targetPpfdUmol: { lowest: 60, highest: 120 } } });
+    expect(Object.keys(notices)).toEqual(['no-readings']);
+    expect(notices['no-readings']).toMatchObject({ severity: 'note', about: ['shelf:s1'] });
+  });
+
+  it('an empty rack, and a shelf without lamps, hear nothing', () => {
+    expect(found({ shelves: [], light: { photoperiodHours: 0 } })).toEqual({});
+    expect(found({ shelves: [shelf({ trays: [tray()] })] })).toEqual({});
+  });
+
+  it('uneven light within a tray, with the figures', () => {
+    const { 'light-uneven': uneven } = found({ light: { lowestMinToMean: 0.8 } });
+    expect(uneven).toMatchObject({ severity: 'warn', about: ['tray:t1'] });
+    expect(uneven?.text).toContain('Tray 1A');
+    expect(uneven?.text).toContain('67 µmol m⁻² s⁻¹, 0.76 of the mean 88.2 over 18 pots');
+    expect(uneven?.remedy).not.toBe('');
+  });
+
+  it('too low and too high against the target; a single pot outside is a note', () => {
+    const low = found({ light: { targetPpfdUmol: { lowest: 100, highest: 200 } } });
+    expect(low['light-too-low']).toMatchObject({ severity: 'warn', about: ['tray:t1'] });
+    expect(low['light-too-low']?.text).toContain('88.2');
+    const high = found({ light: { targetPpfdUmol: { lowest: 20, highest: 80 } } });
+    expect(high['light-too-high']).toMatchObject({ severity: 'warn' });
+    const pots = found({ light: { targetPpfdUmol: { lowest: 70, highest: 110 } } });
+    expect(pots['light-too-low']).toMatchObject({ severity: 'note' });
+    expect(pots['light-too-low']?.text).toContain('darkest pot only 67');
+    expect(pots['light-too-high']?.text).toContain('brightest pot 113');
+  });
+
+  it.each([
+    [6, 'stop', 'even a lossless lamp'],
+    [4.5, 'warn', '1.5 to 3.7'],
+  ])('efficacy of %d µmol/J', (efficacy, severity, words) => {
+    const kinds = [kind({ output: { kind: 'watts', efficacyUmolJ: efficacy } })];
+    const { 'efficacy-implausible': notice } = found({ kinds });
+    expect(notice).toMatchObject({ severity, about: ['lampKind:k1'] });
+    expect(notice?.text).toContain(words);
+    expect(notice?.text).toContain(`${efficacy} µmol per joule`);
+  });
+
+  it('efficacy from flux over power, and silence where the power is not known', () => {
+    const output = { kind: 'photons', fluxUmolS: 120 } as const;
+    expect(found({ kinds: [kind({ output, powerW: 20 })] })).toHaveProperty('efficacy-implausible');
+    expect(Object.keys(found({ kinds: [kind({ output, powerW: 0 })] }))).toEqual(['no-readings']);
+  });
+
+  it.each([
+    [0, 'never burn'],
+    [24, 'no night'],
+    [21, 'a night of 3 hours'],
+  ])('photoperiod of %d h', (hours, words) => {
+    const { 'photoperiod-implausible': notice } = found({ light: { photoperiodHours: hours } });
+    expect(notice?.severity).toBe('warn');
+    expect(notice?.text).toContain(words);
+  });
+
+  it.each([8, 16, 18, 20])('photoperiod of %d h is plausible', (hours) => {
+    expect(found({ light: { photoperiodHours: hours } })).not.toHaveProperty(
+      'photoperiod-implausible',
+    );
+  });
+
+  it('a lamp that cannot be made sense of stops its shelf', () => {
+    const broken = shelf({ lamps: [lamp({ kindId: 'k7' })], trays: [tray()] });
+    const { 'lamp-file-broken': notice } = found({ shelves: [broken] });
+    expect(notice).toMatchObject({ severity: 'stop', about: ['shelf:s1'] });
+    expect(notice?.text).toContain('kind k7');
+  });
+});
