@@ -6,6 +6,7 @@ export * from './figures';
 export * from './layout';
 export * from './length';
 export * from './palette';
+export * from './pattern';
 export * from './Ramp';
 export * from './Segmented';
 export * from './SeverityMark';

@@ -1,5 +1,5 @@
 import type { DataTable } from '../../../shared-types/fit';
-import type { Assignment, Layout } from '../../../shared-types/layout';
+import type { Assignment } from '../../../shared-types/layout';
 import type { Factor } from '../../../shared-types/trial';
 import { potsOfRack, type Pot } from '../geometry';
 import type { FindingsInput, Question } from './question';
@@ -39,7 +39,7 @@ export const COLUMN = {
 export function trialTable(input: FindingsInput, question: Question): TrialTable {
   const pots = potsOfRack(input.rack);
   const byId = new Map(pots.map((pot) => [pot.id, pot]));
-  const assignments = input.layout ? afterSwaps(input.layout) : null;
+  const assignments = input.layout?.assignments ?? null;
   const rows: { pot: Pot; assignment: Assignment | null }[] = assignments
     ? assignments.flatMap((assignment) => {
         const pot = byId.get(assignment.potId);
@@ -87,20 +87,6 @@ export function trialTable(input: FindingsInput, question: Question): TrialTable
     factorColumns,
     hasStart: question.start !== null && Object.keys(startValues).length > 0,
   };
-}
-
-/** The layout as the pots stand after the exchanges made by hand at the rack. */
-export function afterSwaps(layout: Layout): Assignment[] {
-  const byPot = new Map(layout.assignments.map((a) => [a.potId, a]));
-  for (const swap of layout.swaps) {
-    const a = byPot.get(swap.a);
-    const b = byPot.get(swap.b);
-    if (!a || !b) continue;
-    // Plant and treatment move; the hole keeps its block.
-    byPot.set(swap.a, { ...b, potId: a.potId, block: a.block });
-    byPot.set(swap.b, { ...a, potId: b.potId, block: b.block });
-  }
-  return layout.assignments.map((a) => byPot.get(a.potId) ?? a);
 }
 
 function responseOf(

@@ -1,0 +1,91 @@
+import { useEffect, useState } from 'react';
+import type { Host, RecentPlan } from '../host/host';
+import { Wordmark } from './Wordmark';
+
+export interface StartActions {
+  openExample: (name: string) => void;
+  newPlan: () => void;
+  openFile: () => void;
+  openRecent: (recent: RecentPlan) => void;
+}
+
+/** First start: the demo, an empty rack, or an existing plan. */
+export function StartScreen(props: {
+  host: Host;
+  actions: StartActions;
+  examples: readonly { name: string; title: string; about: string }[];
+  problem: string | null;
+}) {
+  const [recents, setRecents] = useState<RecentPlan[]>([]);
+  const { host, actions } = props;
+  useEffect(() => {
+    let current = true;
+    host.recentPlans().then(
+      (list) => {
+        if (current) setRecents(list);
+      },
+      () => undefined,
+    );
+    return () => {
+      current = false;
+    };
+  }, [host]);
+  return (
+    <main className="start-screen">
+      <div>
+        <h1>
+          <Wordmark size={30} /> Evenrack
+        </h1>
+        <p className="start-lead">
+          Plan a trial on lit shelves, put every pot in its place, and find out whether the
+          treatment grew better plants or the pots just stood under the lamp.
+        </p>
+      </div>
+      {props.problem ? (
+        <p role="alert" className="strip-refusal">
+          {props.problem}
+        </p>
+      ) : null}
+      <div className="start-choices">
+        <button type="button" className="start-choice" onClick={actions.newPlan}>
+          <strong>Empty rack</strong>
+          <span>Draw your own shelves, trays, pots and lamps.</span>
+        </button>
+        <button type="button" className="start-choice" onClick={actions.openFile}>
+          <strong>Open a plan…</strong>
+          <span>A plan file you saved before.</span>
+        </button>
+        {props.examples.map((example) => (
+          <button
+            key={example.name}
+            type="button"
+            className="start-choice"
+            data-testid={`example-${example.name}`}
+            onClick={() => actions.openExample(example.name)}
+          >
+            <strong>{example.title}</strong>
+            <span>{example.about}</span>
+          </button>
+        ))}
+      </div>
+      {recents.length > 0 ? (
+        <section aria-label="Recent plans">
+          <h3>Recent plans</h3>
+          <ul className="start-recents">
+            {recents.map((recent) => (
+              <li key={recent.ref.key}>
+                <button
+                  type="button"
+                  className="button button-quiet"
+                  onClick={() => actions.openRecent(recent)}
+                >
+                  {recent.ref.name}
+                </button>
+              </li>
+            ))}
+          </ul>
+        </section>
+      ) : null}
+    </main>
+  );
+}
