@@ -11,6 +11,7 @@ import {
   readJson,
   readTable,
   rowsOf,
+  sequentialContrasts,
   unit,
   type Factor,
   type Row,
@@ -241,7 +242,11 @@ describe.each(cases)('$set $prefix', (one) => {
       const name = String(line['term']);
       const term = tests[name];
       if (term === undefined) throw new Error(`no term ${name}`);
-      const found = model.test(marginalContrasts(row, onlyFactors(one), term));
+      const contrasts =
+        one.terms.length === 1
+          ? sequentialContrasts(designOf(one.table, row), 1, model.coefficients.length)
+          : marginalContrasts(row, onlyFactors(one), term);
+      const found = model.test(contrasts);
       expect(found.df).toBe(line['df1']);
       expect(found.kind).toBe('F');
       close(found.statistic, Number(line['F']), 1e-7, `F of ${name}`);
@@ -303,5 +308,83 @@ describe('containment df of the oats', () => {
     const intercept = new Float64Array(12);
     intercept[0] = 1;
     expect(model.estimate(intercept).df).toBe(5);
+  });
+});
+
+/* fit/<case>/expected.json: default 1e-5, p and variance 1e-4, df 1e-3 (relative). */
+interface FitCase {
+  expected: {
+    terms: { term: string; df: number; dfError: number; statistic: number; p: number }[];
+    variance: { unit: string; variance: number }[];
+    logLik: number;
+    means: { of: string[]; rows: Line[] }[];
+    comparisons: { of: string[]; rows: Line[] }[];
+  };
+}
+
+describe.each([
+  ['oats-missing-kenward-roger', 'kenward-roger', ['gen', 'nitro']],
+  ['oats-missing-satterthwaite', 'satterthwaite', ['gen', 'nitro']],
+  ['strawberry-rows-and-columns', 'satterthwaite', ['gen']],
+] as const)('%s', (name, denominator, treatments) => {
+  const { expected } = readJson(`fit/${name}/expected.json`) as FitCase;
+  const table = readTable(`fit/${name}/table.csv`);
+  const factors = treatments.map((treatment) => factor(table, treatment));
+  const terms = factors.length === 1 ? [factors] : [...factors.map((f) => [f]), factors];
+  const row = coder(terms);
+  const random =
+    factors.length === 1
+      ? [unit(table, ['row'], 'row'), unit(table, ['col'], 'column')]
+      : [unit(table, ['block']), unit(table, ['block', 'gen'])];
+  const x = designOf(table, row);
+  const model = fitMixed({ x, y: numbers(table, 'yield'), random, denominator });
+
+  it('has the variances and the log-likelihood', () => {
+    for (const { unit: label, variance } of expected.variance) {
+      const found = model.variance.find((v) => v.unit === label)?.variance ?? NaN;
+      if (variance === 0) expect(found).toBe(0);
+      else close(found, variance, 1e-4, label);
+    }
+    close(model.logLik, expected.logLik, 1e-5, 'log-likelihood');
+  });
+
+  it('has the tests', () => {
+    for (const line of expected.terms) {
+      const contrasts =
+        factors.length === 1
+          ? sequentialContrasts(x, 1, x.columns)
+          : marginalContrasts(row, factors, line.term.split(':'));
+      const found = model.test(contrasts);
+      expect(found.df).toBe(line.df);
+      close(found.dfError, line.dfError, 1e-3, `df of ${line.term}`);
+      close(found.statistic, line.statistic, 1e-5, `F of ${line.term}`);
+      close(found.p, line.p, 1e-4, `p of ${line.term}`);
+    }
+  });
+
+  it('has the adjusted means', () => {
+    for (const { of, rows } of expected.means) {
+      for (const line of rows) {
+        const at = Object.fromEntries(of.map((f) => [f, String(line[f])]));
+        const found = model.estimate(averageRow(row, factors, at));
+        close(found.estimate, Number(line['mean']), 1e-5, 'mean');
+        close(found.se, Number(line['se']), 1e-5, 'se');
+        close(found.df, Number(line['df']), 1e-3, 'df');
+      }
+    }
+  });
+
+  it('has the differences', () => {
+    for (const { of, rows } of expected.comparisons) {
+      const [name0 = ''] = of;
+      for (const line of rows) {
+        const a = averageRow(row, factors, { [name0]: String(line['a']) });
+        const b = averageRow(row, factors, { [name0]: String(line['b']) });
+        const found = model.estimate(a.map((value, j) => value - (b[j] ?? 0)));
+        close(found.estimate, Number(line['difference']), 1e-5, 'difference');
+        close(found.se, Number(line['se']), 1e-5, 'se');
+        close(found.df, Number(line['df']), 1e-3, 'df');
+      }
+    }
   });
 });

@@ -119,26 +119,19 @@ export function averageRow(
 }
 
 /**
- * Marginal (type III) contrasts of a term, in the form the reference program gives them: of each
- * factor, level i + 1 against the mean of the levels after it and the first; of several, products.
+ * Marginal (type III) contrasts of a term as the reference program gives them: of each factor,
+ * every later level against the first, averaged over the other factors; of several, products.
  */
 export function marginalContrasts(row: Row, factors: readonly Factor[], term: string[]): Matrix {
   let parts: { at: Record<string, string>; weight: number }[][] = [[{ at: {}, weight: 1 }]];
   for (const name of term) {
-    const levels = factors.find((f) => f.name === name)?.levels ?? [];
-    const ordered = [...levels.slice(1), levels[0] ?? ''];
-    const own = ordered.slice(0, -1).map((level, i) => {
-      const rest = ordered.slice(i + 1);
-      return [
-        { at: { [name]: level }, weight: 1 },
-        ...rest.map((other) => ({ at: { [name]: other }, weight: -1 / rest.length })),
-      ];
-    });
-    parts = parts.flatMap((left) =>
-      own.map((right) =>
-        left.flatMap((l) =>
-          right.map((r) => ({ at: { ...l.at, ...r.at }, weight: l.weight * r.weight })),
-        ),
+    const [first = '', ...later] = factors.find((f) => f.name === name)?.levels ?? [];
+    parts = later.flatMap((level) =>
+      parts.map((left) =>
+        left.flatMap(({ at, weight }) => [
+          { at: { ...at, [name]: level }, weight },
+          { at: { ...at, [name]: first }, weight: -weight },
+        ]),
       ),
     );
   }
@@ -152,4 +145,26 @@ export function marginalContrasts(row: Row, factors: readonly Factor[], term: st
       );
     }),
   );
+}
+
+/**
+ * Sequential contrasts of columns from … to − 1 of X, as the reference program gives them for a
+ * model of one term: rows of the triangle U of XᵀX = UᵀDU, whose diagonal is 1.
+ */
+export function sequentialContrasts(x: Matrix, from: number, to: number): Matrix {
+  const p = x.columns;
+  const u = Array.from({ length: p }, (_, i) =>
+    Array.from({ length: p }, (__, j) => {
+      let sum = 0;
+      for (let k = 0; k < x.rows; k++) sum += (x.data[k * p + i] ?? 0) * (x.data[k * p + j] ?? 0);
+      return sum;
+    }),
+  );
+  for (const [k, pivot] of u.entries()) {
+    for (const row of u.slice(k + 1)) {
+      const factor = (row[k] ?? 0) / (pivot[k] ?? 1);
+      for (let j = 0; j < p; j++) row[j] = (row[j] ?? 0) - factor * (pivot[j] ?? 0);
+    }
+  }
+  return matrix(u.slice(from, to).map((row, i) => row.map((value) => value / (row[from + i] ?? 1))));
 }
