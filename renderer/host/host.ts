@@ -1,5 +1,7 @@
 /** What the surroundings offer: the desktop shell or a browser. The only way out of the renderer. */
 
+import type { MenuAction } from '../../shared-types/ipc';
+
 /** A place a plan was read from or written to. Opaque to the renderer. */
 export interface FileRef {
   /** Path on the desktop, a handle's key in the browser. */
@@ -49,8 +51,15 @@ export interface Host {
   forgetRecovery(): Promise<void>;
   /** While true, closing the window asks first. */
   setUnsaved(unsaved: boolean): void;
-  /** The system asks to open a plan (double click, drop on the icon, second start). */
-  onOpenRequest(listener: (opened: OpenedText) => void): () => void;
-  /** The system menu asks for an action by name: `open`, `save`, `save-as`, `undo`, `redo`, `new`. */
-  onMenu(listener: (action: string) => void): () => void;
+  /**
+   * The system asks to open a plan (double click, drop on the icon, second start). `onFailure` gets
+   * a sentence where that file cannot be read. A plan asked for before anyone listened is kept and
+   * given to the first listener.
+   */
+  onOpenRequest(
+    listener: (opened: OpenedText) => void,
+    onFailure?: (message: string) => void,
+  ): () => void;
+  /** The system menu asks for an action by name. */
+  onMenu(listener: (action: MenuAction) => void): () => void;
 }

@@ -1,0 +1,24 @@
+// npm run bench [-- part of a name]: runs tests/bench/*.bench.ts one after the other.
+import { mkdirSync, readdirSync } from 'node:fs';
+import { join } from 'node:path';
+import { bundleForNode } from './lib/bundle.mjs';
+import { root, run } from './lib/run.mjs';
+
+const [wanted = ''] = process.argv.slice(2);
+const folder = join(root, 'tests', 'bench');
+const cache = join(root, 'node_modules', '.cache', 'evenrack', 'bench');
+mkdirSync(cache, { recursive: true });
+const names = readdirSync(folder)
+  .filter((name) => name.endsWith('.bench.ts') && name.includes(wanted))
+  .sort();
+if (names.length === 0) {
+  console.error(`tests/bench: found no bench named *${wanted}*.bench.ts`);
+  process.exitCode = 1;
+}
+for (const name of names) {
+  console.log(`\n== ${name}`);
+  const file = join(cache, name.replace(/\.ts$/, '.mjs'));
+  await bundleForNode(`tests/bench/${name}`, file, { external: ['playwright'] });
+  const { code } = await run(process.execPath, ['--enable-source-maps', file]);
+  if (code !== 0) process.exitCode = 1;
+}

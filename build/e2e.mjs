@@ -1,0 +1,4 @@
+// npm run test:e2e -- [arguments of playwright test]: the specs in the built app.
+import { runE2e } from './lib/e2e.mjs';
+
+process.exitCode = await runE2e(process.argv.slice(2));

@@ -1,0 +1,117 @@
+import Papa from 'papaparse';
+import type { ZodError, ZodType } from 'zod';
+import type { Plan } from '../../shared-types/plan';
+import { readPlan, sayProblem } from '../../renderer/document/open';
+import { findJsonBreak } from '../../renderer/document/open/brokenJson';
+import { sayIssue } from '../../renderer/document/open/words';
+import { readText } from '../services/read-text';
+import { BatchError } from './batch-error';
+
+/** The plan in a file. Throws a BatchError where it is no plan that can be opened. */
+export async function readPlanFile(path: string): Promise<Plan> {
+  const read = readPlan(await readFileText(path, 'a plan file'));
+  if (read.ok) return read.plan;
+  const { problem } = read;
+  if (problem.kind === 'invalid' || problem.kind === 'inconsistent') {
+    throw new BatchError(
+      `${path}, ${problem.path}`,
+      `found ${problem.found}`,
+      `expected ${problem.expected}`,
+    );
+  }
+  if (problem.kind === 'notJson') {
+    throw notJson(path, problem);
+  }
+  throw new BatchError(path, sayProblem(problem).replace(/\.$/, ''), 'a plan file is expected');
+}
+
+/** The file's JSON, checked against a schema; the first mistake in it is named with its path. */
+export async function readJson<T>(path: string, schema: ZodType<T>, what: string): Promise<T> {
+  return checked(path, parseJson(path, await readFileText(path, what)), schema);
+}
+
+/** The JSON in a text; `where` names the text in the message. */
+export function parseJson(where: string, text: string): unknown {
+  try {
+    return JSON.parse(text);
+  } catch {
+    throw notJson(
+      where,
+      findJsonBreak(text) ?? { line: 1, column: 1, found: 'unreadable text', expected: 'JSON' },
+    );
+  }
+}
+
+/** A value checked against a schema; `where` names the value in the message. */
+export function checked<T>(where: string, value: unknown, schema: ZodType<T>): T {
+  const result = schema.safeParse(value);
+  if (result.success) return result.data;
+  throw schemaTrouble(where, result.error, value);
+}
+
+/** The rows of a delimited file, header first, as they stand. */
+export async function readCsvRows(path: string): Promise<string[][]> {
+  const what = 'a table in CSV with a header line';
+  const text = await readFileText(path, what);
+  const parsed = Papa.parse<string[]>(text, { header: false, skipEmptyLines: 'greedy' });
+  // A table of one column has no delimiter to find.
+  const trouble = parsed.errors.find((error) => error.type !== 'Delimiter');
+  if (trouble) {
+    const row = `${path}, row ${(trouble.row ?? 0) + 1}`;
+    throw new BatchError(row, trouble.message, `${what} is expected`);
+  }
+  if (parsed.data.length === 0) throw new BatchError(path, 'is empty', `${what} is expected`);
+  return parsed.data;
+}
+
+/** The text of a file in UTF-8. */
+export async function readFileText(path: string, what: string): Promise<string> {
+  try {
+    return await readText(path);
+  } catch (error) {
+    const message = error instanceof Error ? error.message : String(error);
+    throw new BatchError(path, message.replace(`${path}: `, ''), `${what} is expected`);
+  }
+}
+
+function notJson(
+  where: string,
+  place: { line: number; column: number; found: string; expected: string },
+): BatchError {
+  return new BatchError(
+    `${where}, line ${place.line}, column ${place.column}`,
+    `found ${place.found}`,
+    `expected ${place.expected}`,
+  );
+}
+
+type Issue = ZodError['issues'][number];
+
+function schemaTrouble(where: string, error: ZodError, value: unknown): BatchError {
+  const [first] = error.issues;
+  if (!first) throw new TypeError(`${where}: the schema refused it without an issue`);
+  const issue = deepest(first);
+  const { path, found, expected } = sayIssue(issue, value);
+  return new BatchError(
+    issue.path.length === 0 ? where : `${where}, ${path}`,
+    `found ${found}`,
+    `expected ${choices(issue, value) ?? expected}`,
+  );
+}
+
+/** Of the ways in which a value misses a choice of forms, the one that came furthest says most. */
+function deepest(issue: Issue): Issue {
+  if (issue.code !== 'invalid_union') return issue;
+  const [inner] = issue.errors
+    .flatMap((issues) => issues.slice(0, 1))
+    .map(deepest)
+    .sort((a, b) => b.path.length - a.path.length);
+  if (!inner || inner.path.length === 0) return issue;
+  return deepest({ ...inner, path: [...issue.path, ...inner.path] });
+}
+
+function choices(issue: Issue, value: unknown): string | null {
+  if (issue.code !== 'invalid_union' || issue.errors.length === 0) return null;
+  const forms = issue.errors.flatMap((issues) => issues.slice(0, 1));
+  return forms.map((form) => sayIssue(form, value).expected).join(' or ');
+}

@@ -1,0 +1,95 @@
+import { writeBeside } from '../services/write-beside';
+import { fileTrouble } from '../services/file-trouble';
+import { BatchError } from './batch-error';
+import { readArguments, Text, usage } from './verb';
+import type { Verb } from './verb';
+
+export interface Streams {
+  out(text: string): void;
+  err(text: string): void;
+}
+
+/**
+ * Runs one call and gives its exit code: 0 with one document on standard output (or in `--out
+ * FILE`, which is written whole or not at all), or 2 with one line on standard error where the
+ * input is bad. Anything else that goes wrong is our fault and is thrown.
+ */
+export async function runBatch(
+  words: readonly string[],
+  verbs: readonly Verb[],
+  streams: Streams,
+): Promise<number> {
+  try {
+    const [name, ...rest] = words;
+    if (name === undefined || name === 'help' || name === '--help') {
+      streams.out(help(verbs));
+      return 0;
+    }
+    const verb = verbs.find((candidate) => candidate.name === name);
+    if (!verb) {
+      const names = ['help', ...verbs.map((candidate) => candidate.name)].join(', ');
+      throw new BatchError(name, 'no such verb', `expected one of ${names}`);
+    }
+    const args = readArguments(verb, rest);
+    const text = asText(await verb.run(args));
+    const file = verb.fillsFolder ? undefined : args.optional('out');
+    if (file === undefined) streams.out(text);
+    else await writeResult(file, text);
+    return 0;
+  } catch (error) {
+    if (!isBadInput(error)) throw error;
+    streams.err(`${oneLine(error.message)}\n`);
+    return 2;
+  }
+}
+
+/**
+ * The engine speaks of impossible input by a plain Error; a TypeError and its like are mistakes in
+ * the program and keep their trace.
+ */
+function isBadInput(error: unknown): error is Error {
+  return error instanceof BatchError || (error instanceof Error && error.constructor === Error);
+}
+
+function oneLine(message: string): string {
+  return message.replace(/\s*\n\s*/g, ' ').trim();
+}
+
+function asText(result: unknown): string {
+  if (result instanceof Text) return result.text;
+  return `${JSON.stringify(result, refuseNonFinite, 2)}\n`;
+}
+
+/** JSON would turn these into null without a word. */
+function refuseNonFinite(this: unknown, key: string, value: unknown): unknown {
+  if (typeof value === 'number' && !Number.isFinite(value)) {
+    throw new TypeError(`result: ${key} is ${value}, which no result may hold`);
+  }
+  return value;
+}
+
+async function writeResult(file: string, text: string): Promise<void> {
+  try {
+    await writeBeside(file, text);
+  } catch (error) {
+    throw new BatchError(
+      `--out ${file}`,
+      `cannot be written, ${fileTrouble(error)}`,
+      'a file in a folder that can be written is expected',
+    );
+  }
+}
+
+function help(verbs: readonly Verb[]): string {
+  const lines = verbs.map((verb) => `  ${usage(verb)}\n      ${verb.gives}`);
+  return [
+    'npm run -s batch -- <verb> <arguments>',
+    '',
+    ...lines,
+    '  help\n      This list.',
+    '',
+    'Exit 0: one JSON document on standard output, or in FILE.',
+    'Exit 2: bad input, one line on standard error: where: what was found; what is expected.',
+    '',
+  ].join('\n');
+}

@@ -1,0 +1,17 @@
+import { fitRequestSchema } from '../../../shared-types/fit';
+import { fit } from '../../../renderer/engine/stats/fit';
+import { categoryColumns, tableFromCsvRows } from '../../../renderer/engine/stats/table';
+import { readCsvRows, readJson } from '../inputs';
+import type { Verb } from '../verb';
+
+export const fitVerb: Verb = {
+  name: 'fit',
+  gives: 'The analysis that REQUEST asks for, of any table in long form, one row a pot.',
+  takes: ['REQUEST'],
+  options: { table: 'value' },
+  async run(args) {
+    const table = args.required('table', 'a table in CSV');
+    const request = await readJson(args.positional('REQUEST'), fitRequestSchema, 'a fit request');
+    return fit(request, tableFromCsvRows(await readCsvRows(table), categoryColumns(request)));
+  },
+};

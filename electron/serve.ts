@@ -1,0 +1,44 @@
+import { createServer } from 'node:http';
+import type { Server } from 'node:http';
+import type { AddressInfo } from 'node:net';
+import { asset } from './services/assets';
+
+export interface Served {
+  readonly url: string;
+  close(): Promise<void>;
+}
+
+/**
+ * Serves the built renderer to this machine alone, with the same policy as the desktop window.
+ * `port` 0 takes any free one.
+ */
+export async function serveRenderer(folder: string, port = 0): Promise<Served> {
+  const server = createServer((request, response) => {
+    const { hostname, pathname } = new URL(request.url ?? '/', `http://${request.headers.host}`);
+    // A page elsewhere whose name has been pointed at this machine gets nothing.
+    const ours = hostname === '127.0.0.1' || hostname === 'localhost';
+    if (!ours || (request.method !== 'GET' && request.method !== 'HEAD')) {
+      response.writeHead(403).end();
+      return;
+    }
+    void asset(folder, pathname).then(({ status, headers, body }) => {
+      response.writeHead(status, headers).end(request.method === 'HEAD' ? undefined : body);
+    });
+  });
+  await listen(server, port);
+  return {
+    url: `http://127.0.0.1:${(server.address() as AddressInfo).port}/`,
+    close: () =>
+      new Promise((resolve) => {
+        server.close(() => resolve());
+        server.closeAllConnections();
+      }),
+  };
+}
+
+function listen(server: Server, port: number): Promise<void> {
+  return new Promise((resolve, reject) => {
+    server.once('error', reject);
+    server.listen(port, '127.0.0.1', resolve);
+  });
+}

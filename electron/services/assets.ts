@@ -1,0 +1,82 @@
+import { readFile, realpath } from 'node:fs/promises';
+import { extname, join, sep } from 'node:path';
+
+const types: Record<string, string> = {
+  '.html': 'text/html; charset=utf-8',
+  '.js': 'text/javascript; charset=utf-8',
+  '.css': 'text/css; charset=utf-8',
+  '.json': 'application/json; charset=utf-8',
+  '.map': 'application/json; charset=utf-8',
+  '.svg': 'image/svg+xml',
+  '.png': 'image/png',
+  '.ico': 'image/x-icon',
+  '.woff2': 'font/woff2',
+  '.txt': 'text/plain; charset=utf-8',
+  '.csv': 'text/csv; charset=utf-8',
+};
+
+/**
+ * What a page of the app may load and run: its own files and nothing from the network. Styles may
+ * stand in the page, because widgets are placed by style attributes; scripts may not.
+ */
+export const contentPolicy = [
+  "default-src 'none'",
+  "script-src 'self'",
+  "style-src 'self' 'unsafe-inline'",
+  "img-src 'self' data: blob:",
+  "font-src 'self' data:",
+  "connect-src 'self'",
+  "worker-src 'self'",
+  // The browser host prints through a frame that holds the chart as its own document.
+  "frame-src 'self' blob:",
+  "base-uri 'none'",
+  "form-action 'none'",
+  "object-src 'none'",
+].join('; ');
+
+/** For documents to be printed: styles, pictures and fonts inside the document, nothing else. */
+export const printPolicy =
+  "default-src 'none'; style-src 'unsafe-inline'; img-src data:; font-src data:";
+
+export interface Asset {
+  readonly status: number;
+  readonly headers: Record<string, string>;
+  readonly body: Uint8Array<ArrayBuffer> | string;
+}
+
+/**
+ * A file of the built renderer by the path of its address. Whatever the path says, nothing outside
+ * `folder` is read.
+ */
+export async function asset(folder: string, pathname: string): Promise<Asset> {
+  let wanted: string;
+  try {
+    wanted = decodeURIComponent(pathname);
+  } catch {
+    return refused(400, 'not an address');
+  }
+  if (wanted.includes('\0') || wanted.includes('\\')) return refused(400, 'not an address');
+  if (wanted.endsWith('/')) wanted += 'index.html';
+  try {
+    const base = await realpath(folder);
+    const file = await realpath(join(base, wanted));
+    if (!file.startsWith(base + sep)) return refused(403, 'outside the app');
+    const body = await readFile(file);
+    return {
+      status: 200,
+      headers: {
+        'content-type': types[extname(file)] ?? 'application/octet-stream',
+        'content-security-policy': contentPolicy,
+        'x-content-type-options': 'nosniff',
+        'cache-control': 'no-cache',
+      },
+      body: new Uint8Array(body),
+    };
+  } catch {
+    return refused(404, 'no such file');
+  }
+}
+
+function refused(status: number, body: string): Asset {
+  return { status, headers: { 'content-type': 'text/plain; charset=utf-8' }, body };
+}

@@ -1,0 +1,55 @@
+import type { IpcMain } from 'electron';
+import { ipcChannels } from '../../shared-types/ipc';
+import type { Answer, Request, Response } from '../../shared-types/ipc';
+import { channelNames } from '../../shared-types/ipc-names';
+import type { Channel } from '../../shared-types/ipc-names';
+
+/** One function a channel. */
+export type Handlers = {
+  readonly [C in Channel]: (request: Request<C>) => Promise<Response<C>>;
+};
+
+/**
+ * Answers one message: the request is checked by its schema, then handled. An error becomes its
+ * sentence; a request that breaks the contract never reaches a handler.
+ */
+export async function answer(
+  handlers: Handlers,
+  channel: Channel,
+  request: unknown,
+): Promise<Answer> {
+  const { request: requestSchema, response: responseSchema } = ipcChannels[channel];
+  const read = requestSchema.safeParse(request);
+  if (!read.success) {
+    const issue = read.error.issues[0];
+    const where = [channel, ...(issue?.path.map(String) ?? [])].join('.');
+    return { ok: false, message: `${where}: ${issue?.message ?? 'not as agreed'}` };
+  }
+  try {
+    // TypeScript can't see that channel, handler and data belong together.
+    const handle = handlers[channel] as (data: unknown) => Promise<unknown>;
+    return { ok: true, value: responseSchema.parse(await handle(read.data)) };
+  } catch (error) {
+    return { ok: false, message: error instanceof Error ? error.message : String(error) };
+  }
+}
+
+/**
+ * Listens on every channel. A message counts only if it comes from the main frame of a page whose
+ * address `isOurs` accepts.
+ */
+export function listenForRequests(
+  ipcMain: Pick<IpcMain, 'handle'>,
+  handlers: Handlers,
+  isOurs: (url: string) => boolean,
+): void {
+  for (const channel of channelNames) {
+    ipcMain.handle(channel, async (event, request: unknown): Promise<Answer> => {
+      const frame = event.senderFrame;
+      if (!frame || frame.parent !== null || !isOurs(frame.url)) {
+        return { ok: false, message: `${channel}: refused, this page is not part of Evenrack` };
+      }
+      return answer(handlers, channel, request);
+    });
+  }
+}

@@ -1,0 +1,62 @@
+import { randomBytes } from 'node:crypto';
+import { access, constants, open, readdir, rename, stat, unlink } from 'node:fs/promises';
+import { basename, dirname, join } from 'node:path';
+
+const ending = '.saving';
+/** Nobody takes this long over one file: what is older was left by a program that was killed. */
+const leftoverAgeMs = 10 * 60_000;
+
+/**
+ * Writes a file so that at every moment, a kill or a power cut included, the path holds either all
+ * of the old content or all of the new: beside it, flushed to disk, then renamed over it. The
+ * file's permissions are kept. Throws the file system's error and leaves the old content.
+ */
+export async function writeBeside(path: string, content: string | Uint8Array): Promise<void> {
+  const folder = dirname(path);
+  const prefix = `.${basename(path)}.`;
+  const mode = await stat(path).then(
+    (found) => found.mode & 0o777,
+    () => undefined,
+  );
+  // A rename needs no leave from the file it replaces; a write-protected file is to stay as it is.
+  if (mode !== undefined) await access(path, constants.W_OK);
+  const beside = join(folder, `${prefix}${randomBytes(6).toString('hex')}${ending}`);
+  const file = await open(beside, 'wx', mode);
+  try {
+    try {
+      // The mode given to open is narrowed by the umask.
+      if (mode !== undefined) await file.chmod(mode);
+      await file.writeFile(content);
+      await file.sync();
+    } finally {
+      await file.close();
+    }
+    await rename(beside, path);
+  } catch (error) {
+    await unlink(beside).catch(() => undefined);
+    throw error;
+  }
+  await flushFolder(folder);
+  await removeLeftovers(folder, prefix);
+}
+
+/** Makes the rename itself survive a power cut, on systems that can flush a folder. */
+async function flushFolder(folder: string): Promise<void> {
+  try {
+    const handle = await open(folder, 'r');
+    await handle.sync().finally(() => handle.close());
+  } catch {
+    // Windows can't open a folder; the rename is then as safe as the system makes it.
+  }
+}
+
+async function removeLeftovers(folder: string, prefix: string): Promise<void> {
+  const names = await readdir(folder).catch(() => []);
+  for (const name of names) {
+    if (!name.startsWith(prefix) || !name.endsWith(ending)) continue;
+    const path = join(folder, name);
+    const found = await stat(path).catch(() => null);
+    if (found && Date.now() - found.mtimeMs > leftoverAgeMs)
+      await unlink(path).catch(() => undefined);
+  }
+}

@@ -1,0 +1,43 @@
+import type { Bridge } from '../../shared-types/ipc';
+import type { Host } from './host';
+
+/** The host over the desktop shell: everything is done by the shell, on real files. */
+export function desktopHost(bridge: Bridge): Host {
+  let listening = false;
+  return {
+    kind: 'desktop',
+    open: (kind) => bridge.open({ kind }),
+    openRecent: (ref) => bridge.openRecent({ ref }),
+    recentPlans: () => bridge.recentPlans({}),
+    save: (ref, text) => bridge.save({ ref, text }),
+    saveAs: (suggestedName, text) => bridge.saveAs({ suggestedName, text }),
+    exportText: (suggestedName, kind, text) => bridge.exportText({ suggestedName, kind, text }),
+    async print(html) {
+      await bridge.print({ html });
+    },
+    savePdf: (suggestedName, html) => bridge.savePdf({ suggestedName, html }),
+    async keepForRecovery(text, ref) {
+      await bridge.keepForRecovery({ text, ref });
+    },
+    recover: () => bridge.recover({}),
+    async forgetRecovery() {
+      await bridge.forgetRecovery({});
+    },
+    setUnsaved(unsaved) {
+      void bridge.setUnsaved({ unsaved });
+    },
+    onOpenRequest(listener, onFailure) {
+      const stops = [
+        bridge.on('openRequest', listener),
+        bridge.on('openFailed', (message) => onFailure?.(message)),
+      ];
+      if (!listening) {
+        listening = true;
+        // Asks for the plan that the app was started with, now that somebody is there to take it.
+        void bridge.listening({});
+      }
+      return () => stops.forEach((stop) => stop());
+    },
+    onMenu: (listener) => bridge.on('menu', listener),
+  };
+}
