@@ -1,7 +1,6 @@
 import { averageOverScale } from './chi-scale';
 import { positiveQuantile } from './invert';
 import { normalDensity, phi, phiBetween } from './normal';
-import { tTails } from './t';
 import {
   reportable,
   requireNumber,
@@ -93,27 +92,18 @@ function tails(c: number, groups: readonly LoadingGroup[], df: number): Tails {
   if (c <= 0) return { lower: 0, upper: 1 };
   if (c === Infinity) return { lower: 1, upper: 0 };
   const comparisons = groups.reduce((sum, g) => sum + g.count, 0);
-  // Below the Bonferroni bound the upper tail is small and is the one to integrate.
-  const bound = 2 * comparisons * tTails(c, df).upper;
-  if (df === Infinity) {
-    return bound < 0.5
-      ? fromUpper(normalUpper(c, groups))
-      : { lower: normalLower(c, groups), upper: normalUpper(c, groups) };
-  }
   // P(|X| > c s) ~ exp(−c²s²/2), so that f(s) P peaks below s = 1.
-  const upper = averageOverScale(
-    df,
-    (s) => normalUpper(c * s, groups),
-    Math.sqrt(df / (df + c * c)),
-    comparisons,
-  );
-  if (upper < 0.5) return fromUpper(upper);
-  const lower = averageOverScale(df, (s) => normalLower(c * s, groups), 1, comparisons);
+  const peak = Math.sqrt(df / (df + c * c));
+  const upper =
+    df === Infinity
+      ? normalUpper(c, groups)
+      : averageOverScale(df, (s) => normalUpper(c * s, groups), peak, comparisons);
+  if (upper < 0.5) return { lower: 1 - upper, upper };
+  const lower =
+    df === Infinity
+      ? normalLower(c, groups)
+      : averageOverScale(df, (s) => normalLower(c * s, groups), 1, comparisons);
   return { lower, upper: 1 - lower };
-}
-
-function fromUpper(upper: number): Tails {
-  return { lower: 1 - upper, upper };
 }
 
 /**

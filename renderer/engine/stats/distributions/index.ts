@@ -20,7 +20,13 @@ export {
   studentizedRangeQuantileUpper,
   studentizedRangeUpper,
 } from './studentized-range';
-export { dunnettLoadings, dunnettLower, dunnettQuantile, dunnettQuantileUpper, dunnettUpper } from './dunnett';
+export {
+  dunnettLoadings,
+  dunnettLower,
+  dunnettQuantile,
+  dunnettQuantileUpper,
+  dunnettUpper,
+} from './dunnett';
 export {
   noncentralTLower,
   noncentralTQuantile,

@@ -15,7 +15,11 @@ export interface CentralFamily {
  * summed upwards, the lower shrinks and is summed downwards, so that every step adds a positive
  * amount and small results keep their digits.
  */
-export function poissonMixture(mean: number, side: 'lower' | 'upper', central: CentralFamily): number {
+export function poissonMixture(
+  mean: number,
+  side: 'lower' | 'upper',
+  central: CentralFamily,
+): number {
   const spread = Math.sqrt(mean + 1);
   const first = Math.max(0, Math.floor(mean - 10 * spread));
   const last = Math.ceil(mean + 12 * spread + 30);

@@ -62,8 +62,7 @@ function lowerTail(q: number, groups: number, df: number): number {
   const most = Math.sqrt((df + power) / df);
   for (let i = 0; i <= 8; i++) {
     const s = most ** (i / 8);
-    const value =
-      Math.log(rangeLower(q * s, groups)) + df * (Math.log(s) - (s * s) / 2);
+    const value = Math.log(rangeLower(q * s, groups)) + df * (Math.log(s) - (s * s) / 2);
     if (value > bestValue) {
       bestValue = value;
       best = s;
