@@ -1,2 +1,3 @@
 export { fitMixed } from './fit-mixed';
+export { fitAr1, type Ar1Fit, type Ar1Input } from './ar1';
 export type { Denominator, MixedFit, MixedInput, RandomUnit } from './types';

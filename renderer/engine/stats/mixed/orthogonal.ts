@@ -1,4 +1,4 @@
-import { addScaled, dot } from './linalg';
+import { addScaled, dot, transposed } from './linalg';
 import type { Matrix } from '../model';
 
 /** A column counts as aliased when less than this share of its length is left after the others. */
@@ -106,6 +106,21 @@ export function solveR(
     for (let j = 0; j < columns; j++) out[i * columns + j] = (out[i * columns + j] ?? 0) / pivot;
   }
   return out;
+}
+
+/** R⁻¹ S R⁻ᵀ of a symmetric S: from coordinates in the basis of X to its columns. */
+export function sandwich(design: OrthogonalDesign, s: Float64Array): Float64Array {
+  const { rank } = design;
+  const half = transposed(solveR(design, s, rank), rank, rank);
+  const full = solveR(design, half, rank);
+  for (let i = 0; i < rank; i++) {
+    for (let j = 0; j < i; j++) {
+      const mean = ((full[i * rank + j] ?? 0) + (full[j * rank + i] ?? 0)) / 2;
+      full[i * rank + j] = mean;
+      full[j * rank + i] = mean;
+    }
+  }
+  return full;
 }
 
 /** Rank of a set of columns, each a vector of length n, by the same rule. */

@@ -8,7 +8,7 @@ import {
   timesTransposed,
   transposed,
 } from './linalg';
-import { solveR } from './orthogonal';
+import { sandwich, solveR } from './orthogonal';
 import type { Reduced } from './reduced';
 
 /**
@@ -27,22 +27,6 @@ export interface Solved {
   gains: Float64Array;
   /** γ of each random column. */
   spread: Float64Array;
-}
-
-/** R⁻¹ S R⁻ᵀ of a symmetric S. */
-function sandwich(data: Reduced, s: Float64Array): Float64Array {
-  const { design } = data;
-  const { rank } = design;
-  const half = transposed(solveR(design, s, rank), rank, rank);
-  const full = solveR(design, half, rank);
-  for (let i = 0; i < rank; i++) {
-    for (let j = 0; j < i; j++) {
-      const mean = ((full[i * rank + j] ?? 0) + (full[j * rank + i] ?? 0)) / 2;
-      full[i * rank + j] = mean;
-      full[j * rank + i] = mean;
-    }
-  }
-  return full;
 }
 
 function plusIdentity(matrix: Float64Array, n: number): Float64Array {
@@ -72,7 +56,7 @@ export function solveEffects(data: Reduced, at: AtRatios, projected: Projected):
     }
   }
   solveLowerRows(factor, a, rows, rank);
-  const phi = sandwich(data, plusIdentity(selfProduct(rows, rank, a), rank));
+  const phi = sandwich(data.design, plusIdentity(selfProduct(rows, rank, a), rank));
 
   const weighted = timesSpread(t, rank, q, spread);
   const reach = timesTransposed(weighted, rank, projected.inner, q, q);
@@ -206,8 +190,14 @@ export function expectedUncertainty(
   const derivatives = parts.map((part, k) =>
     selfProduct(own[k] ?? new Float64Array(0), rank, part.count),
   );
-  const pots = timesTransposed(timesTransposed(weightedT, rank, second, q, q), rank, weightedT, rank, q);
-  derivatives.push(sandwich(data, plusIdentity(pots, rank)));
+  const pots = timesTransposed(
+    timesTransposed(weightedT, rank, second, q, q),
+    rank,
+    weightedT,
+    rank,
+    q,
+  );
+  derivatives.push(sandwich(data.design, plusIdentity(pots, rank)));
 
   const correction = new Float64Array(rank * rank);
   const add = (weight: number, matrix: Float64Array): void => {
@@ -218,8 +208,20 @@ export function expectedUncertainty(
   parts.forEach((left, k) => {
     const ownK = own[k] ?? new Float64Array(0);
     parts.forEach((right, l) => {
-      const between = block(first.subarray(left.start * q), left.count, q, right.start, right.count);
-      const through = timesTransposed(own[l] ?? new Float64Array(0), rank, between, left.count, right.count);
+      const between = block(
+        first.subarray(left.start * q),
+        left.count,
+        q,
+        right.start,
+        right.count,
+      );
+      const through = timesTransposed(
+        own[l] ?? new Float64Array(0),
+        rank,
+        between,
+        left.count,
+        right.count,
+      );
       add(w[k * size + l] ?? 0, timesTransposed(ownK, rank, through, rank, left.count));
     });
     const partner = block(potGains, rank, q, left.start, left.count);
@@ -228,8 +230,14 @@ export function expectedUncertainty(
     add(weight, cross);
     add(weight, transposed(cross, rank, rank));
   });
-  const deep = timesTransposed(timesTransposed(weightedT, rank, third, q, q), rank, weightedT, rank, q);
-  add(w[r * size + r] ?? 0, sandwich(data, deep));
+  const deep = timesTransposed(
+    timesTransposed(weightedT, rank, third, q, q),
+    rank,
+    weightedT,
+    rank,
+    q,
+  );
+  add(w[r * size + r] ?? 0, sandwich(data.design, deep));
 
   const covariance = phi.map((value) => value * residual);
   addScaled(covariance, 0, 2, correction, 0, rank * rank);

@@ -1,6 +1,13 @@
 import { EigenvalueDecomposition, Matrix as Dense } from 'ml-matrix';
 import { chiSquareUpper, fUpper } from '../distributions';
-import { choleskyInPlace, dot, quadratic, selfProduct, solveLowerRows, timesTransposed } from './linalg';
+import {
+  choleskyInPlace,
+  dot,
+  quadratic,
+  selfProduct,
+  solveLowerRows,
+  timesTransposed,
+} from './linalg';
 import type { Estimate, FittedModel, Matrix, TermTest } from '../model';
 
 /** A contrast counts as spent when this share of the largest variance is left of it. */
@@ -125,7 +132,9 @@ export function waldModel(fixed: FixedEffects): FittedModel {
     const w = shorten(weights, 0);
     const variance = quadratic(w, phi);
     if (!(variance > 0)) {
-      throw new Error('estimate: every weight is zero or on an aliased column; expected one that is not');
+      throw new Error(
+        'estimate: every weight is zero or on an aliased column; expected one that is not',
+      );
     }
     let df = Infinity;
     if (yardstick.kind === 'containment') df = containmentDf(yardstick.strata, [w]);
@@ -149,7 +158,9 @@ export function waldModel(fixed: FixedEffects): FittedModel {
     const turned = independentRows(rows, phi, rank);
     const q = turned.length / Math.max(1, rank);
     if (q === 0) {
-      throw new Error('test: the contrasts are all zero or aliased; expected one that can be estimated');
+      throw new Error(
+        'test: the contrasts are all zero or aliased; expected one that can be estimated',
+      );
     }
     const t = new Float64Array(q);
     for (let i = 0; i < q; i++) t[i] = dot(turned, i * rank, beta, 0, rank);
@@ -196,7 +207,13 @@ function independentRows(
   rows.forEach((row, i) => {
     flat.set(row, i * rank);
   });
-  const gram = timesTransposed(flat, count, timesTransposed(flat, count, phi, rank, rank), count, rank);
+  const gram = timesTransposed(
+    flat,
+    count,
+    timesTransposed(flat, count, phi, rank, rank),
+    count,
+    rank,
+  );
   for (let i = 0; i < count; i++) {
     for (let j = 0; j < i; j++) {
       const mean = ((gram[i * count + j] ?? 0) + (gram[j * count + i] ?? 0)) / 2;
@@ -215,7 +232,8 @@ function independentRows(
     const turned = new Float64Array(rank);
     for (let i = 0; i < count; i++) {
       const share = eigen.eigenvectorMatrix.get(i, k) / Math.sqrt(value);
-      for (let j = 0; j < rank; j++) turned[j] = (turned[j] ?? 0) + share * (flat[i * rank + j] ?? 0);
+      for (let j = 0; j < rank; j++)
+        turned[j] = (turned[j] ?? 0) + share * (flat[i * rank + j] ?? 0);
     }
     out.push(...turned);
   });
@@ -266,7 +284,9 @@ function kenwardRogerF(
     rank,
   );
   if (!choleskyInPlace(adjusted, q)) {
-    throw new Error('kenward-roger: the corrected covariance of the contrasts is not positive definite');
+    throw new Error(
+      'kenward-roger: the corrected covariance of the contrasts is not positive definite',
+    );
   }
   const solved = t.slice();
   solveLowerRows(adjusted, q, solved, 1);

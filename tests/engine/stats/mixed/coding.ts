@@ -166,5 +166,7 @@ export function sequentialContrasts(x: Matrix, from: number, to: number): Matrix
       for (let j = 0; j < p; j++) row[j] = (row[j] ?? 0) - factor * (pivot[j] ?? 0);
     }
   }
-  return matrix(u.slice(from, to).map((row, i) => row.map((value) => value / (row[from + i] ?? 1))));
+  return matrix(
+    u.slice(from, to).map((row, i) => row.map((value) => value / (row[from + i] ?? 1))),
+  );
 }

@@ -1,0 +1,103 @@
+import { describe, expect, it } from 'vitest';
+import { fitAr1 } from '../../renderer/engine/stats/mixed';
+import {
+  coder,
+  designOf,
+  factor,
+  numbers,
+  readJson,
+  readTable,
+} from '../engine/stats/mixed/coding';
+
+function close(found: number, expected: number, relative: number, what: string): void {
+  const off = Math.abs(found - expected);
+  expect(off, `${what}: ${found}, expected ${expected}`).toBeLessThanOrEqual(
+    relative * Math.abs(expected),
+  );
+}
+
+/* expected/07-checks-spatial.json: dense REML by ar1ar1() in make/lib.R; REML fits 1e-5. */
+interface Ar1Figure {
+  rho_row: number;
+  rho_col: number;
+  nugget_share: number;
+  sigma2: number;
+  loglik_reml: number;
+  coefficients: { term: string; estimate: number; se: number }[];
+}
+const file = readJson('expected/07-checks-spatial.json') as {
+  sets: Record<string, { figures: Record<string, { value: Ar1Figure }> }>;
+};
+
+describe.each([
+  ['orchardsprays_grid', 'ar1ar1_reml', 'data/orchardsprays.csv', 'decrease', 'treatment'],
+  ['wheat2', 'ar1ar1_reml', 'data/wheat2.csv', 'yield', 'variety'],
+  ['wheat2', 'ar1ar1_nugget_reml', 'data/wheat2.csv', 'yield', 'variety'],
+] as const)('%s %s', (set, name, path, response, treatment) => {
+  it('agrees', () => {
+    const expected = file.sets[set]?.figures[name]?.value;
+    if (expected === undefined) throw new Error('no such figure');
+    const table = readTable(path);
+    const orchard = set === 'orchardsprays_grid';
+    const row = numbers(table, orchard ? 'rowpos' : 'row');
+    const found = fitAr1({
+      x: designOf(table, coder([[factor(table, treatment)]])),
+      y: numbers(table, response),
+      row,
+      column: numbers(table, orchard ? 'colpos' : 'col'),
+      group: new Int32Array(row.length),
+      denominator: 'asymptotic',
+      nugget: name === 'ar1ar1_nugget_reml',
+    });
+    const { rowCorrelation, columnCorrelation, spatialVariance, nugget } = found.spatial;
+    close(rowCorrelation, expected.rho_row, 1e-5, 'row correlation');
+    close(columnCorrelation, expected.rho_col, 1e-5, 'column correlation');
+    close(spatialVariance + nugget, expected.sigma2, 1e-5, 'total variance');
+    close(nugget, expected.nugget_share * expected.sigma2, 1e-5, 'nugget');
+    close(found.logLik, expected.loglik_reml, 1e-9, 'log-likelihood');
+    expected.coefficients.forEach((line, j) => {
+      const weights = new Float64Array(expected.coefficients.length);
+      weights[j] = 1;
+      const { estimate, se } = found.estimate(weights);
+      close(se, line.se, 1e-5, `se of ${line.term}`);
+      expect(Math.abs(estimate - line.estimate), line.term).toBeLessThan(1e-5 * line.se);
+    });
+  });
+});
+
+/* fit/beans-ar1: Besag & Kempton (1986); default 1e-3, logLik 1e-5. */
+describe('beans-ar1', () => {
+  it('agrees', () => {
+    const { expected } = readJson('fit/beans-ar1/expected.json') as {
+      expected: {
+        logLik: number;
+        spatial: Record<
+          'rowCorrelation' | 'columnCorrelation' | 'spatialVariance' | 'nugget',
+          number
+        >;
+        wald: { chiSquare: number; df: number };
+      };
+    };
+    const table = readTable('fit/beans-ar1/table.csv');
+    const gen = factor(table, 'gen');
+    const x = designOf(table, coder([[gen]]));
+    const found = fitAr1({
+      x,
+      y: numbers(table, 'yield'),
+      row: numbers(table, 'row'),
+      column: numbers(table, 'col'),
+      group: new Int32Array(x.rows),
+      denominator: 'asymptotic',
+    });
+    close(found.logLik, expected.logLik, 1e-5, 'log-likelihood');
+    for (const [name, value] of Object.entries(expected.spatial)) {
+      close(found.spatial[name as keyof typeof expected.spatial], value, 1e-3, name);
+    }
+    const data = new Float64Array((x.columns - 1) * x.columns);
+    for (let i = 0; i < x.columns - 1; i++) data[i * x.columns + i + 1] = 1;
+    const wald = found.test({ rows: x.columns - 1, columns: x.columns, data });
+    expect(wald.kind).toBe('chi-square');
+    expect(wald.df).toBe(expected.wald.df);
+    close(wald.statistic, expected.wald.chiSquare, 1e-3, 'Wald');
+  });
+});
