@@ -1,0 +1,209 @@
+import type { NoticeKind } from '../../../shared-types/notice';
+import { gridOf } from './grid';
+import { membersOf } from './partition';
+import { givenLevels, schemeUsesBlocks, unitIdOf } from './site';
+import type { Site, Tier } from './site';
+import { counted, nameList, schemeWords, unitWords } from './words';
+
+/** A reason why the layout can't be drawn as the plan says. */
+export interface Misfit {
+  kind: NoticeKind;
+  about: string[];
+  text: string;
+  remedy: string;
+}
+
+/** Everything that keeps the trial's scheme from being drawn on this rack; [] when it fits. */
+export function misfitsOf(site: Site): Misfit[] {
+  const { trial, pots } = site;
+  if (trial.factors.length === 0) return [];
+  if (pots.length === 0) {
+    return [
+      {
+        kind: 'too-few-pots',
+        about: ['plan'],
+        text: 'The rack holds no measured pot: there is nothing to give a treatment to.',
+        remedy: 'Give at least one tray a pot grid with pots that are not guard pots.',
+      },
+    ];
+  }
+  const misfits = [...givenGaps(site), ...tierMisfits(site)];
+  if (misfits.length === 0) for (const tier of site.tiers) misfits.push(...sizeMisfits(site, tier));
+  return misfits;
+}
+
+function misfit(text: string, remedy: string, about: string[] = ['plan']): Misfit {
+  return { kind: 'scheme-does-not-fit', about, text, remedy };
+}
+
+function givenGaps(site: Site): Misfit[] {
+  return site.trial.factors.flatMap((factor) => {
+    if (factor.kind !== 'given') return [];
+    const levelIds = new Set(factor.levels.map((level) => level.id));
+    const gaps = new Set<string>();
+    givenLevels(site, factor).forEach((level, i) => {
+      const pot = site.pots[i];
+      if (pot && (level === null || !levelIds.has(level))) gaps.add(unitIdOf(pot, factor.unit));
+    });
+    if (gaps.size === 0) return [];
+    const about = [...gaps].slice(0, 20).map((id) => `${factor.unit}:${id}`);
+    return [
+      misfit(
+        `${factor.name} is given, but ${counted(gaps.size, factor.unit)} ${gaps.size === 1 ? 'has' : 'have'} no level of it.`,
+        `Say which level of ${factor.name} each ${factor.unit} has, or let the draw assign it.`,
+        [`factor:${factor.id}`, ...about],
+      ),
+    ];
+  });
+}
+
+function tierMisfits(site: Site): Misfit[] {
+  const { trial, tiers } = site;
+  const scheme = schemeWords[trial.scheme];
+  if (trial.scheme === 'split-plot') {
+    const units = new Set(trial.factors.map((factor) => factor.unit));
+    if (units.size > 1 || tiers.length === 0) return [];
+    const only = unitWords[trial.factors[0]?.unit ?? 'pot'].many;
+    return [
+      misfit(
+        `A split plot needs factors on two kinds of unit; here all of them are applied to ${only}.`,
+        'Choose complete blocks, or put a factor on whole trays or shelves.',
+      ),
+    ];
+  }
+  if (tiers.length > 1) {
+    const where = tiers.map(
+      (tier) => `${nameList(tier.factors.map((f) => f.name))} on ${unitWords[tier.unit].many}`,
+    );
+    return [
+      misfit(
+        `The factors sit on different units (${where.join('; ')}), which ${scheme} cannot hold.`,
+        'Choose a split plot: it draws whole trays or shelves first and the pots within them after.',
+      ),
+    ];
+  }
+  const tier = tiers[0];
+  if (!tier || !schemeUsesBlocks(trial.scheme)) return [];
+  const needsBlocks = trial.scheme === 'complete-blocks' || trial.scheme === 'incomplete-blocks';
+  if (needsBlocks && !tier.usesBlocks) {
+    const many = unitWords[tier.unit].many;
+    const why =
+      site.blocks.length < 2
+        ? `the plan has ${site.blocks.length === 1 ? 'only one block' : 'no blocks'}`
+        : `the blocks are too small to hold several ${many}`;
+    return [
+      misfit(
+        `${scheme[0]?.toUpperCase() ?? ''}${scheme.slice(1)} need several blocks with several ${many} each, and ${why}.`,
+        `Choose larger blocks (${tier.unit === 'pot' ? 'shelves, trays or bands' : 'shelves'}), or a completely randomised layout.`,
+      ),
+    ];
+  }
+  return [];
+}
+
+function sizeMisfits(site: Site, tier: Tier): Misfit[] {
+  const { trial } = site;
+  const t = tier.combinations.length;
+  const many = unitWords[tier.unit].many;
+  if (trial.scheme === 'latin-square' || trial.scheme === 'row-and-column') {
+    return gridMisfits(site, tier);
+  }
+  const small = tier.groups.filter((group) => group.units.length < t);
+  if (small.length === 0) {
+    if (trial.scheme !== 'incomplete-blocks') return [];
+    return [
+      misfit(
+        `Every block holds at least ${t} ${many}, enough for all ${t} treatments: incomplete blocks are not needed.`,
+        'Choose complete blocks, or make the blocks smaller.',
+      ),
+    ];
+  }
+  const smallest = Math.min(...small.map((group) => group.units.length));
+  if (trial.scheme === 'incomplete-blocks') {
+    if (smallest >= 2) return [];
+    return [
+      {
+        kind: 'block-too-small',
+        about: ['plan'],
+        text: `The smallest block holds ${counted(smallest, tier.unit)}; a comparison within blocks needs at least 2.`,
+        remedy: 'Make the blocks larger.',
+      },
+    ];
+  }
+  const first = small[0];
+  const name = first ? groupName(site, tier, first.units) : '';
+  if (tier.groups.length === 1) {
+    return [
+      {
+        kind: 'too-few-pots',
+        about: tier.factors.map((factor) => `factor:${factor.id}`),
+        text: `${t} treatments are to be shared among ${counted(smallest, tier.unit)}: some would not be grown at all.`,
+        remedy: `Use fewer levels, add ${many}, or apply the factor to a smaller unit.`,
+      },
+    ];
+  }
+  return [
+    {
+      kind: 'block-too-small',
+      about: tier.factors.map((factor) => `factor:${factor.id}`),
+      text: `${name} holds ${counted(smallest, tier.unit)} for ${t} treatments; ${small.length} of ${tier.groups.length} such groups are too small to hold each treatment once.`,
+      remedy:
+        trial.scheme === 'split-plot'
+          ? 'Choose larger blocks, fewer levels, or a factor on a smaller unit.'
+          : 'Choose larger blocks, fewer levels, or incomplete blocks.',
+    },
+  ];
+}
+
+function groupName(site: Site, tier: Tier, units: readonly number[]): string {
+  const pot = tier.firstPot[units[0] ?? 0];
+  if (!pot) return 'A group';
+  if (tier.usesBlocks) {
+    return site.blocks.find((block) => block.potIds.includes(pot.id))?.name ?? 'A block';
+  }
+  return `Tray of pot ${pot.code}`;
+}
+
+function gridMisfits(site: Site, tier: Tier): Misfit[] {
+  const t = tier.combinations.length;
+  const latin = site.trial.scheme === 'latin-square';
+  const out: Misfit[] = [];
+  for (const group of tier.groups) {
+    const grid = gridOf(tier, group);
+    const name = tier.unit === 'pot' ? groupName(site, tier, group.units) : 'The rack';
+    if (!grid) {
+      out.push(
+        misfit(
+          `${name}: its ${unitWords[tier.unit].many} do not fill a rectangle of rows and columns.`,
+          'Fill or leave out whole rows and columns, or choose complete blocks.',
+        ),
+      );
+    } else if (latin && (grid.rows % t !== 0 || grid.columns % t !== 0)) {
+      out.push(
+        misfit(
+          `${name} has ${grid.rows} × ${grid.columns} ${unitWords[tier.unit].many}; a Latin square of ${t} treatments needs a multiple of ${t} both ways.`,
+          `Use guard pots to trim the grid to ${t} × ${t}, change the number of treatments, or choose row-and-column or complete blocks.`,
+        ),
+      );
+    } else if (!latin && grid.rows * grid.columns < t) {
+      out.push({
+        kind: 'block-too-small',
+        about: ['plan'],
+        text: `${name} has ${grid.rows * grid.columns} ${unitWords[tier.unit].many} for ${t} treatments.`,
+        remedy: 'Use fewer levels or larger trays.',
+      });
+    }
+    if (out.length > 0) return out;
+  }
+  return out;
+}
+
+/** Whether every class of the groups holds all its treatments equally often. */
+export function sharesEvenly(tier: Tier): boolean {
+  return tier.groups.every((group) => group.units.length % tier.combinations.length === 0);
+}
+
+/** Pots on each unit of a tier, by unit number. */
+export function potsPerUnit(tier: Tier): number[] {
+  return membersOf(tier.units).map((members) => members.length);
+}

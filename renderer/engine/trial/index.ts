@@ -1,0 +1,16 @@
+export { blockNames, blocksOf, lacksLight, measuredPots } from './blocks';
+export type { Block, PpfdByPot, TrialInput } from './blocks';
+export { balanceOf } from './balance';
+export type { BalanceRow, BalanceTable } from './balance';
+export { drawLayout } from './draw';
+export type { DrawReport, DrawRequest } from './draw';
+export { layoutNotices, trialNotices } from './notices';
+export type { NoticeInput } from './notices';
+export { combinationsOf, treatmentKey, treatmentsOf } from './treatments';
+export type { Treatment } from './treatments';
+export { unitsOf } from './units';
+export type { FactorUnits, SkeletonRow, UnitsReport } from './units';
+export { applySwaps, layoutState, verifyLayout } from './verify';
+export type { LayoutState, Verdict } from './verify';
+export { shuffle, shuffledNumbers, stream } from './stream';
+export type { Stream } from './stream';

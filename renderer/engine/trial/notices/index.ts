@@ -1,0 +1,115 @@
+import type { Layout } from '../../../../shared-types/layout';
+import type { Notice } from '../../../../shared-types/notice';
+import { lacksLight } from '../blocks';
+import type { TrialInput } from '../blocks';
+import { drawnFromOf } from '../drawn-from';
+import { misfitsOf } from '../fit';
+import { siteOf } from '../site';
+import { unitsOfSite } from '../units';
+import { layoutState, verifyLayout } from '../verify';
+import { confoundedFactors, confoundedWithLight, levelsAtPots } from './confounding';
+import { replicationNotices, shareNotices } from './replication';
+import { edgeNotices, startNotices } from './unbalance';
+
+export interface NoticeInput extends TrialInput {
+  layout: Layout | null;
+  /** Starting values by pot id, as far as recorded. */
+  startByPot?: ReadonlyMap<string, number>;
+}
+
+/**
+ * What is wrong or doubtful about the trial's design, and, once it is drawn, about the balance of
+ * its layout. A trial without factors (all plants treated alike) has nothing to warn about.
+ */
+export function trialNotices(input: NoticeInput): Notice[] {
+  const { trial, layout, startByPot } = input;
+  if (trial.factors.length === 0) return [];
+  if (lacksLight(input)) {
+    return [
+      {
+        kind: 'scheme-does-not-fit',
+        severity: 'stop',
+        stage: 'trial',
+        about: ['plan'],
+        text: 'The blocks follow the light, but the light is not known at every measured pot.',
+        remedy: 'Hang lamps over every shelf with measured pots, or choose other blocks.',
+      },
+    ];
+  }
+  const site = siteOf(input);
+  const { factors } = unitsOfSite(site);
+  const fresh = layout !== null && drawnFromOf(site, startByPot) === layout.drawnFrom;
+  const levelsAt = levelsAtPots(
+    site,
+    fresh ? new Map(layout.assignments.map((a) => [a.potId, a.levels])) : null,
+  );
+  const replication = replicationNotices(site, factors);
+  const misfits = misfitsOf(site).map((misfit): Notice => ({
+    ...misfit,
+    severity: 'stop',
+    stage: 'trial',
+  }));
+  const balance = fresh
+    ? [...edgeNotices(site, levelsAt), ...startNotices(site, levelsAt, startByPot)]
+    : [];
+  return [
+    ...replication,
+    ...misfits,
+    ...confoundedFactors(site, levelsAt),
+    ...confoundedWithLight(site, levelsAt),
+    ...(misfits.length === 0 ? shareNotices(site) : []),
+    ...balance,
+  ];
+}
+
+/** Whether the layout is there, still fits the plan, and is what its seed gives. */
+export function layoutNotices(input: NoticeInput): Notice[] {
+  const { trial, layout, startByPot } = input;
+  if (trial.factors.length === 0) return [];
+  const state = layoutState(input, layout, startByPot);
+  if (!layout) {
+    return [
+      notice('layout-missing', 'note', ['plan'], {
+        text: 'No layout has been drawn yet.',
+        remedy: 'Draw the layout when the design is settled, before the plants are potted.',
+      }),
+    ];
+  }
+  if (state === 'stale') return [stale(layout)];
+  const { differing } = verifyLayout(input, layout, startByPot);
+  if (differing.length === 0) return [];
+  const pots = differing.length === 1 ? '1 pot differs' : `${differing.length} pots differ`;
+  return [
+    notice(
+      'layout-altered',
+      'stop',
+      differing.slice(0, 50).map((id) => `pot:${id}`),
+      {
+        text: `The layout is not what its seed “${layout.seed}” and its logged exchanges give: ${pots}.`,
+        remedy:
+          'Log the exchanges that were made at the rack, or restore the drawn layout; a layout changed by hand is not randomised.',
+      },
+    ),
+  ];
+}
+
+function stale(layout: Layout): Notice {
+  return layout.plantedAt === null
+    ? notice('layout-stale', 'warn', ['plan'], {
+        text: 'Pots, blocks, factors or the light that the draw used have changed since the layout was drawn.',
+        remedy: 'Draw the layout again, or undo the change.',
+      })
+    : notice('layout-stale', 'note', ['plan'], {
+        text: `The plants have stood since ${layout.plantedAt}; what the layout was drawn from has changed since, so it can't be drawn again for checking.`,
+        remedy: 'Analyse the layout as it was drawn; state in the report what changed.',
+      });
+}
+
+function notice(
+  kind: Notice['kind'],
+  severity: Notice['severity'],
+  about: string[],
+  words: { text: string; remedy: string },
+): Notice {
+  return { kind, severity, stage: 'layout', about, ...words };
+}

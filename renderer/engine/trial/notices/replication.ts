@@ -1,0 +1,105 @@
+import type { Notice } from '../../../../shared-types/notice';
+import type { Site } from '../site';
+import type { FactorUnits } from '../units';
+import { counted, nameList, unitWords } from '../words';
+
+// Below four error degrees of freedom the t quantile is past 3 and an interval says little.
+const FEWEST_ERROR_DF = 4;
+
+/** Factors whose levels can't be told from their units, and factors with too thin a yardstick. */
+export function replicationNotices(site: Site, factors: readonly FactorUnits[]): Notice[] {
+  return factors.flatMap((factor) => {
+    const levels = site.trial.factors.find((f) => f.id === factor.factorId)?.levels.length ?? 0;
+    if (levels < 2) return [];
+    if (!factor.replicated) return [notReplicated(factor, levels)];
+    return factor.errorDf < FEWEST_ERROR_DF ? [thinError(factor)] : [];
+  });
+}
+
+function notReplicated(factor: FactorUnits, levels: number): Notice {
+  const { one, many } = unitWords[factor.unit];
+  const both = factor.unitCount === 2 ? `these two ${many}` : `these ${many}`;
+  const share =
+    factor.unitCount < levels
+      ? `${levels} levels are to be shared among ${counted(factor.unitCount, factor.unit)}`
+      : `each of its ${levels} levels sits on one ${one} only`;
+  return {
+    kind: 'factor-not-replicated',
+    severity: 'stop',
+    stage: 'trial',
+    about: [`factor:${factor.factorId}`],
+    text: `${factor.name} is not replicated: ${share}. A difference between ${both} could be the ${many}, and no number of plants on them can tell.`,
+    remedy: remedyFor(factor),
+  };
+}
+
+function remedyFor(factor: FactorUnits): string {
+  if (factor.unit === 'pot') return 'Use fewer levels or more pots.';
+  const { one, many } = unitWords[factor.unit];
+  const finer = factor.unit === 'shelf' ? 'trays or pots' : 'pots';
+  return `Split each ${one} by applying ${factor.name} to ${finer}; or add ${many} so that each level has at least two; or swap the levels between the ${many} and repeat the trial; or report it as a case, without a test.`;
+}
+
+function thinError(factor: FactorUnits): Notice {
+  const { many } = unitWords[factor.unit];
+  const none = factor.errorDf <= 0;
+  const least = Math.min(...factor.unitsPerLevel.map((level) => level.units));
+  return {
+    kind: 'unit-too-few-df',
+    severity: none ? 'stop' : 'warn',
+    stage: 'trial',
+    about: [`factor:${factor.factorId}`],
+    text: `${factor.name} is judged against the variation ${factor.errorTerm}, which has ${Math.max(0, factor.errorDf)} degrees of freedom (${counted(factor.unitCount, factor.unit)}, at least ${least} a level). ${none ? 'There is no yardstick left for a test.' : `Below ${FEWEST_ERROR_DF} only a very large difference can show.`}`,
+    remedy: `Add ${many}, use fewer levels or factors on ${many}, or apply ${factor.name} to a smaller unit.`,
+  };
+}
+
+/** Draw groups whose units are no multiple of the treatments, and treatments with a single pot. */
+export function shareNotices(site: Site): Notice[] {
+  const notices: Notice[] = [];
+  const { scheme } = site.trial;
+  for (const tier of site.tiers) {
+    const t = tier.combinations.length;
+    const about = tier.factors.map((factor) => `factor:${factor.id}`);
+    const name = nameList(tier.factors.map((factor) => factor.name));
+    const odd = tier.groups.filter((group) => group.units.length % t !== 0);
+    const sizes = [...new Set(odd.map((group) => group.units.length))].sort((a, b) => a - b);
+    if (odd.length > 0 && scheme !== 'incomplete-blocks' && scheme !== 'row-and-column') {
+      notices.push({
+        kind: 'unequal-replication',
+        severity: 'note',
+        stage: 'trial',
+        about,
+        text: `${name}: ${odd.length} of ${tier.groups.length} groups hold ${nameList(sizes.map(String))} ${unitWords[tier.unit].many}, no multiple of the ${t} treatments; the ones left over are shared out as evenly as possible, by lot.`,
+        remedy: `For equal numbers make some ${unitWords[tier.unit].many} guards or leave them out, so that each group holds a multiple of ${t}.`,
+      });
+    }
+    if (tier.units.count < 2 * t && tier.units.count >= t && tier.unit === 'pot') {
+      notices.push({
+        kind: 'too-few-pots',
+        severity: 'warn',
+        stage: 'trial',
+        about,
+        text: `${counted(tier.units.count, 'pot')} for ${t} treatments of ${name}: some treatments are grown in one pot only.`,
+        remedy:
+          'Add pots or use fewer levels; two pots a treatment are the least, four or more do better.',
+      });
+    }
+    if (blocksDropped(site, tier)) {
+      notices.push({
+        kind: 'block-too-small',
+        severity: 'warn',
+        stage: 'trial',
+        about,
+        text: `The blocks cut across the units that carry other factors and leave groups too small for the ${t} treatments of ${name}; the draw of ${name} does not use them.`,
+        remedy: 'Choose blocks that hold whole trays or shelves, or larger bands.',
+      });
+    }
+  }
+  return notices;
+}
+
+function blocksDropped(site: Site, tier: Site['tiers'][number]): boolean {
+  const wanted = site.trial.scheme === 'split-plot' && site.blocks.length > 1;
+  return wanted && tier.unit === 'pot' && !tier.usesBlocks;
+}

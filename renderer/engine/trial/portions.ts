@@ -1,0 +1,42 @@
+import type { Tier } from './site';
+import { shuffle, shuffledNumbers } from './stream';
+import type { Stream } from './stream';
+
+/**
+ * Which treatments every group of a tier holds, before they are shuffled over its units. A group
+ * gets each treatment equally often; where its size is no multiple, the treatments left over are
+ * dealt from shuffled packs that run on from group to group, so that over all groups no treatment
+ * is ahead of another by more than one, and no group gets a treatment twice from one remainder.
+ * By symmetry every treatment has the same chance of every left-over place.
+ */
+export function evenPortions(tier: Tier, random: Stream): Int32Array[] {
+  const t = tier.combinations.length;
+  const deal = dealer(t, random);
+  return tier.groups.map((group) => {
+    const size = group.units.length;
+    const portion = new Int32Array(size);
+    const whole = size - (size % t);
+    for (let i = 0; i < whole; i++) portion[i] = i % t;
+    portion.set(deal(size - whole), whole);
+    return portion;
+  });
+}
+
+/** Deals hands of distinct cards 0 … t − 1 from packs that run on from hand to hand. */
+function dealer(t: number, random: Stream): (count: number) => number[] {
+  let pack: number[] = [];
+  return (count) => {
+    const hand = pack.splice(0, count);
+    if (hand.length === count) return hand;
+    const held = new Set(hand);
+    const fresh = shuffledNumbers(t, random);
+    // The rest of the hand comes from a new pack without the cards already held.
+    const rest = fresh.filter((card) => !held.has(card)).slice(0, count - hand.length);
+    const taken = new Set(rest);
+    pack = shuffle(
+      fresh.filter((card) => !taken.has(card)),
+      random,
+    );
+    return [...hand, ...rest];
+  };
+}

@@ -1,0 +1,213 @@
+import type { Factor, Scheme, Trial, UnitKind } from '../../../shared-types/trial';
+import { trayCode } from '../geometry';
+import type { Pot } from '../geometry';
+import { blocksOf, lightAt, measuredPots } from './blocks';
+import type { Block, TrialInput } from './blocks';
+import { crossed, isNested, membersOf, partitionBy } from './partition';
+import type { Partition } from './partition';
+import { combinationsOf } from './treatments';
+import type { Treatment } from './treatments';
+
+/** From the coarsest unit to the finest. */
+export const UNIT_ORDER: readonly UnitKind[] = ['shelf', 'tray', 'pot'];
+
+/** Units among which one lot of treatments is shuffled, with the label of its random stream. */
+export interface DrawGroup {
+  key: string;
+  /** Unit numbers of the tier, in the order of their pots. */
+  units: number[];
+}
+
+/** All assigned factors that sit on one kind of unit: they are drawn together. */
+export interface Tier {
+  unit: UnitKind;
+  factors: Factor[];
+  combinations: Treatment[];
+  /** Which unit every measured pot belongs to. */
+  units: Partition;
+  /** The first pot of every unit, by unit number. */
+  firstPot: Pot[];
+  groups: DrawGroup[];
+  /** Whether the trial's blocks bound the groups. */
+  usesBlocks: boolean;
+}
+
+/** The measured pots of a rack as a trial sees them. Pot numbers below are indices of `pots`. */
+export interface Site {
+  trial: Trial;
+  pots: Pot[];
+  blocks: Block[];
+  blockOf: Partition;
+  unitOf: Record<UnitKind, Partition>;
+  /** Printed name of every unit, by unit number. */
+  unitNames: Record<UnitKind, string[]>;
+  tiers: Tier[];
+  /** PPFD of every measured pot, rounded; null where any pot lacks it. */
+  ppfd: number[] | null;
+}
+
+/** Whether a scheme randomises within the trial's blocks. */
+export const schemeUsesBlocks = (scheme: Scheme): boolean => scheme !== 'completely-randomised';
+
+/** Whether a scheme lays its treatments along rows and columns. */
+export const schemeUsesGrid = (scheme: Scheme): boolean =>
+  scheme === 'latin-square' || scheme === 'row-and-column';
+
+/** Resolves pots, blocks, units and the groups within which each tier of factors is drawn. */
+export function siteOf(input: TrialInput): Site {
+  const { rack, trial, ppfdByPot } = input;
+  const pots = measuredPots(rack);
+  const blocks = blocksOf(input);
+  const blockKeyOf = new Map(blocks.flatMap((b) => b.potIds.map((id) => [id, b.key] as const)));
+  const blockOf = partitionBy(pots.map((pot) => blockKeyOf.get(pot.id) ?? ''));
+  const unitOf: Record<UnitKind, Partition> = {
+    shelf: partitionBy(pots.map((pot) => pot.shelfId)),
+    tray: partitionBy(pots.map((pot) => pot.trayId)),
+    pot: partitionBy(pots.map((pot) => pot.id)),
+  };
+  const names = new Map<string, string>();
+  for (const shelf of rack.shelves) {
+    names.set(shelf.id, `Shelf ${shelf.number}`);
+    for (const tray of shelf.trays) {
+      names.set(tray.id, `Tray ${trayCode(shelf.number, tray.letter)}`);
+    }
+  }
+  const lights = pots.map((pot) => lightAt(ppfdByPot, pot));
+  const ppfd = lights.filter((light) => light !== null);
+  const site: Site = {
+    trial,
+    pots,
+    blocks,
+    blockOf,
+    unitOf,
+    unitNames: {
+      shelf: firstPotsOf(pots, unitOf.shelf).map((pot) => names.get(pot.shelfId) ?? ''),
+      tray: firstPotsOf(pots, unitOf.tray).map((pot) => names.get(pot.trayId) ?? ''),
+      pot: pots.map((pot) => pot.code),
+    },
+    tiers: [],
+    ppfd: ppfd.length === pots.length ? ppfd : null,
+  };
+  site.tiers = tiersOf(site);
+  return site;
+}
+
+function firstPotsOf(pots: readonly Pot[], units: Partition): Pot[] {
+  const first: Pot[] = [];
+  pots.forEach((pot, i) => {
+    const unit = units.classOf[i] ?? 0;
+    first[unit] ??= pot;
+  });
+  return first;
+}
+
+/** The id that a `where` entry of a given factor names for this pot. */
+export function unitIdOf(pot: Pot, unit: UnitKind): string {
+  if (unit === 'shelf') return pot.shelfId;
+  return unit === 'tray' ? pot.trayId : pot.id;
+}
+
+/** Level id that a given factor has at every measured pot; null where nobody said. */
+export function givenLevels(site: Pick<Site, 'pots'>, factor: Factor): (string | null)[] {
+  const byUnit = new Map(factor.where.map((entry) => [entry.unitId, entry.levelId]));
+  return site.pots.map((pot) => byUnit.get(unitIdOf(pot, factor.unit)) ?? null);
+}
+
+function tiersOf(site: Site): Tier[] {
+  const { trial } = site;
+  const assigned = trial.factors.filter((factor) => factor.kind === 'assigned');
+  const tiers: Tier[] = [];
+  let above: UnitKind | null = null;
+  for (const unit of UNIT_ORDER) {
+    const factors = assigned.filter((factor) => factor.unit === unit);
+    if (factors.length > 0) {
+      const combinations = combinationsOf(factors);
+      const { groups, usesBlocks } = groupsOf(site, unit, above, combinations.length);
+      const units = site.unitOf[unit];
+      const firstPot = firstPotsOf(site.pots, units);
+      tiers.push({ unit, factors, combinations, units, firstPot, groups, usesBlocks });
+    }
+    const carriesFactors = trial.factors.some((factor) => factor.unit === unit);
+    if (carriesFactors && trial.scheme === 'split-plot') above = unit;
+  }
+  return tiers;
+}
+
+/**
+ * The groups of one tier: units of the same coarser unit that carries drawn factors, in the same
+ * block, and alike in the given factors. A bound that would leave a group with fewer units than
+ * treatments is dropped where it is not the design's own: blocks that cut across coarser units, and
+ * given factors.
+ */
+function groupsOf(
+  site: Site,
+  unit: UnitKind,
+  above: UnitKind | null,
+  treatments: number,
+): { groups: DrawGroup[]; usesBlocks: boolean } {
+  const { trial, blockOf, unitOf } = site;
+  const units = unitOf[unit];
+  const whole = partitionBy(site.pots.map(() => 'all'));
+  let bound = above ? unitOf[above] : whole;
+  const roomy = (partition: Partition): boolean =>
+    unitsIn(partition, units).every((members) => members.length >= treatments);
+
+  if (schemeUsesGrid(trial.scheme) && unit === 'pot') bound = crossed(bound, unitOf.tray);
+  let usesBlocks = false;
+  // A block that is a single unit can't bound the draw of that unit.
+  const blocksFit =
+    schemeUsesBlocks(trial.scheme) && isNested(units, blockOf) && blockOf.count < units.count;
+  if (blocksFit) {
+    const within = crossed(bound, blockOf);
+    const nests = isNested(blockOf, bound) || isNested(bound, blockOf);
+    if (nests || roomy(within)) {
+      bound = within;
+      usesBlocks = blockOf.count > 1;
+    }
+  }
+  if (!schemeUsesGrid(trial.scheme) && trial.scheme !== 'incomplete-blocks') {
+    for (const factor of trial.factors.filter((f) => f.kind === 'given')) {
+      const levels = partitionBy(givenLevels(site, factor).map((level) => level ?? ''));
+      const within = crossed(bound, levels);
+      if (isNested(units, levels) && roomy(within)) bound = within;
+    }
+  }
+  const keyOf = groupKeys(site, unit, above, usesBlocks);
+  const groups = unitsIn(bound, units).map((members) => ({ key: keyOf(members), units: members }));
+  return { groups, usesBlocks };
+}
+
+/** The unit numbers within every class of a partition that the units nest in. */
+function unitsIn(partition: Partition, units: Partition): number[][] {
+  return membersOf(partition).map((members) => [
+    ...new Set(members.map((pot) => units.classOf[pot] ?? 0)),
+  ]);
+}
+
+/** Stream labels made of permanent ids: what lies elsewhere on the rack does not enter them. */
+function groupKeys(
+  site: Site,
+  unit: UnitKind,
+  above: UnitKind | null,
+  usesBlocks: boolean,
+): (members: readonly number[]) => string {
+  const { trial, pots, blocks } = site;
+  const blockKey = new Map(blocks.flatMap((b) => b.potIds.map((id) => [id, b.key] as const)));
+  const potNumbers = new Map(pots.map((pot, i) => [pot.id, i] as const));
+  const first = firstPotsOf(pots, site.unitOf[unit]);
+  const given = trial.factors
+    .filter((factor) => factor.kind === 'given')
+    .map((factor) => ({ id: factor.id, levels: givenLevels(site, factor) }));
+  const holder = schemeUsesGrid(trial.scheme) && unit === 'pot' ? 'tray' : above;
+  return (members) => {
+    const pot = first[members[0] ?? -1];
+    if (!pot) throw new Error(`a draw group of ${unit}s is empty; at least one unit is expected`);
+    const parts: string[] = [unit];
+    if (holder) parts.push(`${holder}:${unitIdOf(pot, holder)}`);
+    if (usesBlocks) parts.push(`block:${blockKey.get(pot.id) ?? ''}`);
+    for (const factor of given) {
+      parts.push(`${factor.id}:${factor.levels[potNumbers.get(pot.id) ?? -1] ?? ''}`);
+    }
+    return parts.join('|');
+  };
+}

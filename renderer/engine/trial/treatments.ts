@@ -1,0 +1,47 @@
+import type { Factor, Trial } from '../../../shared-types/trial';
+import { letterOf } from '../geometry';
+
+/** One combination of levels, of all factors or of those on one unit. */
+export interface Treatment {
+  /** Level ids in the order of the factors, joined by `+`; stays when names change. */
+  key: string;
+  /** A, B, C… without I and O, as printed on labels. */
+  letter: string;
+  /** Level names joined by ` · `. */
+  name: string;
+  /** Level id by factor id. */
+  levels: Record<string, string>;
+}
+
+/** Every combination of the factors' levels, the last factor running fastest; [] without factors. */
+export function combinationsOf(factors: readonly Factor[]): Treatment[] {
+  if (factors.length === 0) return [];
+  let rows: { ids: string[]; names: string[] }[] = [{ ids: [], names: [] }];
+  for (const factor of factors) {
+    rows = rows.flatMap((row) =>
+      factor.levels.map((level) => ({
+        ids: [...row.ids, level.id],
+        names: [...row.names, level.name],
+      })),
+    );
+  }
+  return rows.map((row, index) => ({
+    key: row.ids.join('+'),
+    letter: letterOf(index + 1),
+    name: row.names.join(' · '),
+    levels: Object.fromEntries(factors.map((factor, f) => [factor.id, row.ids[f] ?? ''])),
+  }));
+}
+
+/** The trial's treatments: every combination of the levels of all its factors. */
+export function treatmentsOf(trial: Pick<Trial, 'factors'>): Treatment[] {
+  return combinationsOf(trial.factors);
+}
+
+/** The key under which a pot with these levels is found among `treatmentsOf`. */
+export function treatmentKey(
+  trial: Pick<Trial, 'factors'>,
+  levels: Readonly<Record<string, string>>,
+): string {
+  return trial.factors.map((factor) => levels[factor.id] ?? '').join('+');
+}

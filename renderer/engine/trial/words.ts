@@ -1,0 +1,37 @@
+import type { Scheme, UnitKind } from '../../../shared-types/trial';
+
+export const unitWords: Record<UnitKind, { one: string; many: string }> = {
+  shelf: { one: 'shelf', many: 'shelves' },
+  tray: { one: 'tray', many: 'trays' },
+  pot: { one: 'pot', many: 'pots' },
+};
+
+export const schemeWords: Record<Scheme, string> = {
+  'completely-randomised': 'a completely randomised layout',
+  'complete-blocks': 'complete blocks',
+  'split-plot': 'a split plot',
+  'latin-square': 'a Latin square',
+  'row-and-column': 'a row-and-column layout',
+  'incomplete-blocks': 'incomplete blocks',
+};
+
+/** `1 shelf`, `3 shelves`. */
+export function counted(count: number, unit: UnitKind): string {
+  return `${count} ${count === 1 ? unitWords[unit].one : unitWords[unit].many}`;
+}
+
+/** `a`, `a and b`, `a, b and c`. */
+export function nameList(names: readonly string[]): string {
+  if (names.length < 2) return names.join('');
+  return `${names.slice(0, -1).join(', ')} and ${names.at(-1) ?? ''}`;
+}
+
+/** A figure with up to `digits` significant digits and no needless zeros. */
+export function figure(value: number, digits = 3): string {
+  return String(Number(value.toPrecision(digits)));
+}
+
+/** `12 %` */
+export function percent(part: number): string {
+  return `${Math.round(part * 100)} %`;
+}

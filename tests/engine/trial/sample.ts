@@ -1,0 +1,125 @@
+import { rackSchema } from '../../../shared-types/rack';
+import type { Rack } from '../../../shared-types/rack';
+import { trialSchema } from '../../../shared-types/trial';
+import type { Factor, Trial } from '../../../shared-types/trial';
+import type { TrialInput } from '../../../renderer/engine/trial';
+import { measuredPots } from '../../../renderer/engine/trial';
+
+interface RackShape {
+  shelves: number;
+  traysPerShelf: number;
+  rows: number;
+  columns: number;
+  guardRing?: boolean;
+}
+
+/** A plain rack: trays side by side; shelf ids s1…, tray ids t101 (shelf 1, first tray)… */
+export function rackOf(shape: RackShape): Rack {
+  const pitchMm = 100;
+  const trayWidthMm = shape.columns * pitchMm;
+  return rackSchema.parse({
+    lampKinds: [],
+    shelves: Array.from({ length: shape.shelves }, (_, s) => ({
+      id: `s${s + 1}`,
+      number: s + 1,
+      widthMm: Math.min(20_000, shape.traysPerShelf * trayWidthMm + 100),
+      depthMm: shape.rows * pitchMm + 50,
+      heightMm: 300 + 500 * s,
+      clearanceMm: 450,
+      ratedLoadKg: null,
+      canopy: { plantingMm: 100, harvestMm: 200 },
+      reflectances: { above: 0.6, canopy: 0.1, front: 0, back: 0, left: 0, right: 0 },
+      lamps: [],
+      trays: Array.from({ length: shape.traysPerShelf }, (_, t) => ({
+        id: `t${100 * (s + 1) + t + 1}`,
+        letter: 'ABCDEFGHJK'.charAt(t),
+        xMm: t * trayWidthMm,
+        yMm: 0,
+        widthMm: trayWidthMm,
+        depthMm: shape.rows * pitchMm,
+        rimHeightMm: 60,
+        grid: {
+          pattern: 'square',
+          rows: shape.rows,
+          columns: shape.columns,
+          pitchXMm: pitchMm,
+          pitchYMm: pitchMm,
+          potDiameterMm: 90,
+          potHeightMm: 80,
+          firstXMm: pitchMm / 2,
+          firstYMm: pitchMm / 2,
+          guardRing: shape.guardRing ?? false,
+          guards: [],
+          empty: [],
+        },
+      })),
+    })),
+  });
+}
+
+export function factorOf(
+  number: number,
+  unit: Factor['unit'],
+  levels: number,
+  more: Partial<Factor> = {},
+): Factor {
+  return {
+    id: `f${number}`,
+    name: `Factor ${number}`,
+    kind: 'assigned',
+    unit,
+    levels: Array.from({ length: levels }, (_, i) => ({
+      id: `l${100 * number + i + 1}`,
+      name: `Level ${i + 1}`,
+    })),
+    where: [],
+    ...more,
+  };
+}
+
+export function trialOf(factors: Factor[], more: Partial<Trial> = {}): Trial {
+  return trialSchema.parse({
+    question: '',
+    factors,
+    measurements: [],
+    blocks: { by: 'none' },
+    scheme: 'completely-randomised',
+    constraint: { acceptanceShare: 1, balance: [], likeNeighbours: null },
+    startDate: null,
+    harvestDate: null,
+    alpha: 0.05,
+    primaryMeasurementId: null,
+    primaryIndex: 'final',
+    primaryPosition: 'none',
+    startCovariate: false,
+    expected: null,
+    ...more,
+  });
+}
+
+export function inputOf(rack: Rack, trial: Trial, ppfdByPot?: Map<string, number>): TrialInput {
+  return { rack, trial, ppfdByPot: ppfdByPot ?? new Map() };
+}
+
+/** Light that falls from the middle of a shelf to its ends by the stated share. */
+export function domedLight(rack: Rack, fall: number): Map<string, number> {
+  const width = new Map(rack.shelves.map((shelf) => [shelf.id, shelf.widthMm]));
+  return new Map(
+    measuredPots(rack).map((pot) => {
+      const half = (width.get(pot.shelfId) ?? 1) / 2;
+      return [pot.id, 200 * (1 - fall * ((pot.xMm - half) / half) ** 2)];
+    }),
+  );
+}
+
+/** 3 shelves as blocks, 3 trays each with its own nutrient strength, 4 cultivars within each tray. */
+export function soundSplitPlot(): TrialInput {
+  const rack = rackOf({ shelves: 3, traysPerShelf: 3, rows: 6, columns: 4 });
+  const trial = trialOf([factorOf(1, 'tray', 3), factorOf(2, 'pot', 4)], {
+    blocks: { by: 'shelf' },
+    scheme: 'split-plot',
+  });
+  return inputOf(rack, trial, domedLight(rack, 0.1));
+}
+
+export const drawn = { drawnAt: '2026-03-01T09:00:00+00:00', engineVersion: 'test' };
