@@ -1,0 +1,191 @@
+import type { ComparisonRow, FitRequest, FitResult } from '../../../../shared-types/fit';
+import { crossedName } from '../design';
+import type { Design } from '../design';
+import type { Qr } from '../linear';
+import { estimableMeans } from '../means';
+import type { GridMean } from '../means';
+import type { FittedModel } from '../model';
+import { adjustFamily } from './adjust';
+import { compactLetters } from './letters';
+import { commonLoadings } from './loadings';
+
+type Asked = FitRequest['compare'][number];
+type ComparisonTable = FitResult['comparisons'][number];
+
+interface Pair {
+  readonly a: number;
+  readonly b: number;
+  readonly weights: Float64Array;
+}
+
+/** Beyond this miss of a correlation the Dunnett p values are said to be approximate. */
+const NOTABLE_MISS = 0.005;
+
+/**
+ * Differences of adjusted means, a family for each combination of the `by` factors. Differences
+ * are first minus second in the order of levels; with `against`, each level minus that one.
+ * Letters are given where all pairs are compared; with `by` their keys are `level · by level`.
+ */
+export function compareMeans(
+  model: FittedModel,
+  design: Design,
+  qr: Qr,
+  asked: Asked,
+  confidence: number,
+): { table: ComparisonTable; warnings: string[] } {
+  const of = asked.means;
+  const shared = of.filter((name) => asked.by.includes(name));
+  if (shared.length > 0) {
+    throw new Error(`compare: ${shared.join(', ')} is named in means and in by; expected in one`);
+  }
+  const found = estimableMeans(design, qr, [...of, ...asked.by]);
+  const warnings = [...found.warnings];
+  const table: ComparisonTable = {
+    of: [...of],
+    by: [...asked.by],
+    method: asked.method,
+    rows: [],
+    letters: {},
+  };
+  for (const [within, means] of families(found.means, of, asked.by)) {
+    const names = means.map((mean) => of.map((name) => mean.levels.get(name) ?? '').join(' · '));
+    const against = controlName(asked, names, design, warnings);
+    if (names.length < 2) continue;
+    const pairs = listPairs(means, against === null ? null : names.indexOf(against));
+    const family = compareFamily(model, asked.method, pairs, names, confidence, warnings);
+    table.rows.push(...family.map((row) => (asked.by.length === 0 ? row : { ...row, within })));
+    if (against !== null) continue;
+    const suffix = asked.by.map((name) => ` · ${within[name] ?? ''}`).join('');
+    const letters = lettersOf(model, means, names, pairs, family, 1 - confidence);
+    for (const [name, text] of Object.entries(letters)) table.letters[name + suffix] = text;
+  }
+  return { table, warnings: [...new Set(warnings)] };
+}
+
+function families(
+  means: readonly GridMean[],
+  of: readonly string[],
+  by: readonly string[],
+): [Record<string, string>, GridMean[]][] {
+  const groups = new Map<string, [Record<string, string>, GridMean[]]>();
+  for (const mean of means) {
+    const within = Object.fromEntries(by.map((name) => [name, mean.levels.get(name) ?? '']));
+    const key = JSON.stringify(Object.values(within));
+    const group = groups.get(key) ?? [within, []];
+    group[1].push(mean);
+    groups.set(key, group);
+  }
+  if (of.length === 0) throw new Error('compare: no factor is named; expected at least one');
+  return [...groups.values()];
+}
+
+/** The level that the others are compared with, or null for all pairs. */
+function controlName(
+  asked: Asked,
+  names: readonly string[],
+  design: Design,
+  warnings: string[],
+): string | null {
+  const { against, method } = asked;
+  const of = crossedName(asked.means);
+  if (against === null) {
+    if (method !== 'dunnett') return null;
+    const first = asked.means.map((name) => design.factors.get(name)?.levels[0] ?? '').join(' · ');
+    warnings.push(`Comparisons of ${of} are against ${first}, as no other control is named.`);
+    if (names.includes(first)) return first;
+  } else {
+    if (method === 'tukey') {
+      throw new Error(
+        `compare: found against "${against}" with tukey, which compares all pairs; expected ` +
+          'dunnett, holm, bonferroni or none with a control',
+      );
+    }
+    if (names.includes(against)) return against;
+  }
+  throw new Error(
+    `compare: the control "${against ?? ''}" is no estimable mean of ${of}; expected one of ` +
+      names.join(', '),
+  );
+}
+
+function listPairs(means: readonly GridMean[], control: number | null): Pair[] {
+  const pairs: Pair[] = [];
+  means.forEach((_, a) => {
+    means.forEach((_, b) => {
+      if (control === null ? a >= b : b !== control || a === control) return;
+      const weights = Float64Array.from(
+        means[a]?.weights ?? [],
+        (weight, j) => weight - (means[b]?.weights[j] ?? 0),
+      );
+      pairs.push({ a, b, weights });
+    });
+  });
+  return pairs;
+}
+
+function compareFamily(
+  model: FittedModel,
+  method: Asked['method'],
+  pairs: readonly Pair[],
+  names: readonly string[],
+  confidence: number,
+  warnings: string[],
+): ComparisonRow[] {
+  const estimates = pairs.map((pair) => model.estimate(pair.weights));
+  const raw = estimates.map(({ estimate, se, df }) => ({
+    statistic: estimate === 0 ? 0 : estimate / se,
+    df,
+  }));
+  let loadings: number[] = [];
+  if (method === 'dunnett') {
+    const common = commonLoadings(
+      pairs.map((pair) => pair.weights),
+      model.covariance,
+    );
+    loadings = common.loadings;
+    if (common.miss > NOTABLE_MISS) {
+      warnings.push(
+        'The p values against the control are approximate: the differences are correlated in a ' +
+          `way that one common share cannot express (largest miss ${common.miss.toPrecision(2)}).`,
+      );
+    }
+  }
+  const adjusted = adjustFamily(method, { means: names.length, loadings }, raw, confidence);
+  return pairs.map(({ a, b }, i) => {
+    const { estimate, se, df } = estimates[i] ?? { estimate: 0, se: 0, df: 1 };
+    const { p, reach } = adjusted[i] ?? { p: 1, reach: 0 };
+    return {
+      a: names[a] ?? '',
+      b: names[b] ?? '',
+      difference: estimate,
+      se,
+      df: Number.isFinite(df) ? df : null,
+      statistic: raw[i]?.statistic ?? 0,
+      p,
+      lower: estimate - reach * se,
+      upper: estimate + reach * se,
+    };
+  });
+}
+
+function lettersOf(
+  model: FittedModel,
+  means: readonly GridMean[],
+  names: readonly string[],
+  pairs: readonly Pair[],
+  rows: readonly ComparisonRow[],
+  alpha: number,
+): Record<string, string> {
+  const estimates = means.map((mean) => model.estimate(mean.weights).estimate);
+  const order = [...names.keys()].sort((i, j) => (estimates[j] ?? 0) - (estimates[i] ?? 0));
+  const differing = new Set<string>();
+  pairs.forEach(({ a, b }, i) => {
+    if ((rows[i]?.p ?? 1) >= alpha) return;
+    differing.add(`${a} ${b}`);
+    differing.add(`${b} ${a}`);
+  });
+  return compactLetters(
+    order.map((i) => names[i] ?? ''),
+    (p, q) => differing.has(`${order[p] ?? 0} ${order[q] ?? 0}`),
+  );
+}

@@ -1,0 +1,4 @@
+export { compareMeans } from './compare';
+export { adjustFamily, holm } from './adjust';
+export type { ComparisonMethod } from './adjust';
+export { compactLetters } from './letters';

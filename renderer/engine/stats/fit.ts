@@ -1,0 +1,83 @@
+import type { DataTable, FitRequest, FitResult } from '../../../shared-types/fit';
+import { compareMeans } from './comparisons';
+import { buildDesign } from './design';
+import { adjustedMeans, estimableMeans } from './means';
+import { analyse } from './fit/analyse';
+import type { Analysis } from './fit/analysis';
+import { runChecks } from './fit/checks';
+import { runRedraw } from './fit/redraw';
+import { meansWords } from './fit/words';
+
+/**
+ * Fits the model of a request to a table: term tests, adjusted means, comparisons, checks and
+ * the randomisation test. Same input, same result. Throws on input that the request's model
+ * cannot take, naming the column and row or the part of the request.
+ */
+export function fit(request: FitRequest, table: DataTable): FitResult {
+  const design = buildDesign(request, table);
+  const analysis = analyse(request, table, design);
+  const { model, qr } = analysis;
+  const warnings = [...design.warnings, ...analysis.warnings];
+  const means = request.means.map((of) => {
+    const found = estimableMeans(design, qr, of);
+    warnings.push(...found.warnings);
+    return {
+      of: [...of],
+      rows: adjustedMeans(model, found.means, request.confidence, analysis.undo),
+    };
+  });
+  const comparisons = request.compare.map((asked) => {
+    const compared = compareMeans(model, design, qr, asked, request.confidence);
+    warnings.push(...compared.warnings);
+    return compared.table;
+  });
+  const checks = runChecks(request, table, analysis);
+  const redraw = request.redraw ? runRedraw(request, request.redraw, table, design) : null;
+  const method = [
+    ...analysis.method,
+    ...meansWords(request, design),
+    ...checks.method,
+    ...(redraw?.method ?? []),
+  ];
+  return {
+    n: design.y.length,
+    dropped: design.dropped,
+    method: method.join(' '),
+    terms: analysis.terms,
+    residual: analysis.residual,
+    variance: analysis.variance,
+    logLik: analysis.logLik,
+    criterion: analysis.criterion,
+    aic: analysis.aic,
+    coefficients: coefficientRows(analysis),
+    means,
+    comparisons,
+    checks: checks.values,
+    redraw: redraw?.result ?? null,
+    spatial: analysis.spatial,
+    wald: analysis.wald,
+    dispersion: analysis.dispersion,
+    rows: Array.from(design.rowIndex, (index, i) => ({
+      index,
+      fitted: analysis.fitted[i] ?? 0,
+      residual: analysis.residuals[i] ?? 0,
+      leverage: analysis.leverage?.[i] ?? null,
+    })),
+    warnings: [...new Set([...warnings, ...checks.warnings])],
+  };
+}
+
+/** The coefficients that can be estimated; the aliased ones are named in the warnings. */
+function coefficientRows({ design, model, qr }: Analysis): FitResult['coefficients'] {
+  return qr.kept.map((j) => {
+    const weights = new Float64Array(design.x.columns);
+    weights[j] = 1;
+    const { estimate, se, df } = model.estimate(weights);
+    return {
+      name: design.columnNames[j] ?? '',
+      estimate,
+      se,
+      df: Number.isFinite(df) ? df : null,
+    };
+  });
+}

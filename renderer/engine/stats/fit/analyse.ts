@@ -1,0 +1,25 @@
+import type { DataTable, FitRequest } from '../../../../shared-types/fit';
+import type { Design } from '../design';
+import type { Analysis } from './analysis';
+import { analyseCounts } from './counts-model';
+import { analyseStrata } from './error-strata';
+import { analyseLinear } from './linear-model';
+import { analyseMixed } from './mixed-model';
+
+/** Chooses the kind of model that the request asks for. */
+export function analyse(request: FitRequest, table: DataTable, design: Design): Analysis {
+  const covarying =
+    request.position !== null && ['rows+columns', 'smooth', 'ar1'].includes(request.position.model);
+  if (request.counts !== null) {
+    if (covarying) {
+      throw new Error(
+        `position: found ${request.position?.model ?? ''} beside counts; expected edge or linear ` +
+          '(or the scale log1p or sqrt, which takes every position model)',
+      );
+    }
+    return analyseCounts(request, request.counts, design);
+  }
+  if (request.exactStrata) return analyseStrata(request, table, design);
+  if (covarying || request.randomUnits.length > 0) return analyseMixed(request, table, design);
+  return analyseLinear(request, design);
+}

@@ -1,0 +1,79 @@
+import type { FitRequest, TermRow } from '../../../../shared-types/fit';
+import { devianceTest, fitCounts } from '../counts';
+import type { CountsKind } from '../counts';
+import type { Design } from '../design';
+import { termColumnSets } from '../hypotheses';
+import { noExtras } from './analysis';
+import type { Analysis } from './analysis';
+import { lostDfWarning } from './linear-model';
+import { aliasWarnings, modelWords, testWords } from './words';
+
+const kindWords: Record<CountsKind, string> = {
+  poisson: 'Poisson counts',
+  'quasi-poisson': 'Counts with a variance in proportion to their mean (quasi-Poisson)',
+  'negative-binomial': 'Negative binomial counts, θ by maximum likelihood',
+};
+
+/** Counts on the log scale; residuals are Pearson's. */
+export function analyseCounts(request: FitRequest, kind: CountsKind, design: Design): Analysis {
+  if (request.randomUnits.length > 0 || request.exactStrata) {
+    throw new Error(
+      'counts: found randomUnits or exactStrata beside counts; expected counts with fixed blocks ' +
+        'alone (or the scale log1p or sqrt, which takes units of every kind)',
+    );
+  }
+  const input = { x: design.x, y: design.y };
+  const full = fitCounts(input, kind);
+  const warnings = [...aliasWarnings(design, full.space), ...full.warnings];
+  if (kind === 'poisson' && full.dispersion > 1.5) {
+    warnings.push(
+      `The counts vary ${full.dispersion.toPrecision(3)} times as much as Poisson counts would: ` +
+        'a quasi-Poisson or negative binomial model would be safer.',
+    );
+  }
+  const sets = termColumnSets(design, request.tests);
+  const terms = design.terms.map((term, i): TermRow => {
+    const columns = sets[i];
+    const test = columns ? devianceTest(full, input, kind, columns) : null;
+    const lost = lostDfWarning(term.name, test?.df ?? 0, term.columns.length);
+    if (lost) warnings.push(lost);
+    return {
+      term: term.name,
+      df: test?.df ?? 0,
+      ss: null,
+      ms: null,
+      dfError: test && Number.isFinite(test.dfError) ? test.dfError : null,
+      statistic: test?.statistic ?? null,
+      kind: kind === 'quasi-poisson' ? 'F' : 'chi-square',
+      p: test?.p ?? null,
+      stratum: null,
+    };
+  });
+  return {
+    ...noExtras,
+    model: full,
+    design,
+    qr: full.space,
+    terms,
+    residual: null,
+    logLik: full.aic === null ? null : full.logLik,
+    criterion: full.aic === null ? null : 'ML',
+    aic: full.aic,
+    dispersion: full.dispersion,
+    fitted: full.mu,
+    residuals: design.y.map((value, j) => {
+      const mu = full.mu[j] ?? 1;
+      return (value - mu) / Math.sqrt(full.family.variance(mu));
+    }),
+    undo: Math.exp,
+    method: [
+      `${kindWords[kind]}: ${modelWords(request, design)}, on the log scale, by maximum likelihood.`,
+      ...testWords(request, design),
+      kind === 'quasi-poisson'
+        ? 'Tests compare deviances over the Pearson dispersion.'
+        : 'Tests are likelihood ratios.',
+      'Residuals are Pearson residuals.',
+    ],
+    warnings,
+  };
+}

@@ -1,0 +1,57 @@
+import type { DataTable, FitRequest, FitResult } from '../../../../shared-types/fit';
+import type { Design } from '../design';
+import {
+  countArrangements,
+  drawAll,
+  drawRandom,
+  MOST_ARRANGEMENTS,
+  planRedraw,
+  redrawStatistic,
+} from '../redraw';
+import { listWords } from './words';
+
+/**
+ * Randomisation test: the F of a term, least squares on the fixed part of the model, under
+ * redrawn labels. Throws where `all` asks for more arrangements than can be listed.
+ */
+export function runRedraw(
+  request: FitRequest,
+  redraw: NonNullable<FitRequest['redraw']>,
+  table: DataTable,
+  design: Design,
+): { result: NonNullable<FitResult['redraw']>; method: string[] } {
+  const plan = planRedraw(request, redraw, table, design);
+  const term = design.terms[plan.term]?.name ?? '';
+  const statistic = redrawStatistic(design, plan, request.tests);
+  const exact = redraw.runs === 'all';
+  if (exact) {
+    const arrangements = countArrangements(plan);
+    if (arrangements > MOST_ARRANGEMENTS) {
+      throw new Error(
+        `redraw: there are ${arrangements.toPrecision(6)} arrangements; at most ` +
+          `${MOST_ARRANGEMENTS} are listed one by one, expected a number of runs instead of all`,
+      );
+    }
+  }
+  const count =
+    redraw.runs === 'all'
+      ? drawAll(plan, statistic)
+      : drawRandom(plan, statistic, redraw.runs, redraw.seed);
+  const { runs, asExtreme } = count;
+  const unit = redraw.unit.length > 0 ? redraw.unit.join(' × ') : 'single rows';
+  const within = redraw.within.length > 0 ? ` within ${redraw.within.join(' × ')}` : '';
+  return {
+    result: {
+      runs,
+      asExtreme,
+      p: exact ? asExtreme / runs : (1 + asExtreme) / (1 + runs),
+      exact,
+      term,
+    },
+    method: [
+      `Randomisation test of ${term} by its F (least squares, fixed part of the model): the ` +
+        `labels of ${listWords(plan.moved)} moved between ${unit}${within}, ` +
+        (exact ? `all ${runs} arrangements.` : `${runs} random arrangements.`),
+    ],
+  };
+}

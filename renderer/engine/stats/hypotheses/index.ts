@@ -1,0 +1,2 @@
+export { jointContrasts, termColumnSets, termContrasts, termDirections } from './directions';
+export type { TermColumns, TestOrder } from './directions';

@@ -1,0 +1,6 @@
+export { estimateLinear, fitLinear, leverages, mean, predict, unscaledCovariance } from './fit';
+export type { LinearFit } from './fit';
+export { at, dot, fromRows, rowTimes, selectColumns, times } from './matrix';
+export { factorise } from './qr';
+export type { Qr } from './qr';
+export { quadraticForm, standardError } from './wald';

@@ -1,0 +1,50 @@
+import type { Matrix } from '../model';
+
+export function at(m: Matrix, row: number, column: number): number {
+  return m.data[row * m.columns + column] ?? 0;
+}
+
+/** The columns of `m` with the given indices, in that order. */
+export function selectColumns(m: Matrix, indices: readonly number[]): Matrix {
+  const data = new Float64Array(m.rows * indices.length);
+  for (let i = 0; i < m.rows; i++) {
+    indices.forEach((j, k) => {
+      data[i * indices.length + k] = at(m, i, j);
+    });
+  }
+  return { rows: m.rows, columns: indices.length, data };
+}
+
+export function fromRows(rows: readonly Float64Array[], columns: number): Matrix {
+  const data = new Float64Array(rows.length * columns);
+  rows.forEach((row, i) => data.set(row, i * columns));
+  return { rows: rows.length, columns, data };
+}
+
+export function dot(a: Float64Array, b: Float64Array): number {
+  let sum = 0;
+  for (let i = 0; i < a.length; i++) sum += (a[i] ?? 0) * (b[i] ?? 0);
+  return sum;
+}
+
+/** vᵀM, one entry a column. */
+export function rowTimes(v: Float64Array, m: Matrix): Float64Array {
+  const out = new Float64Array(m.columns);
+  for (let i = 0; i < m.rows; i++) {
+    const value = v[i] ?? 0;
+    if (value === 0) continue;
+    for (let j = 0; j < m.columns; j++) out[j] = (out[j] ?? 0) + value * at(m, i, j);
+  }
+  return out;
+}
+
+/** Mv, one entry a row. */
+export function times(m: Matrix, v: Float64Array): Float64Array {
+  const out = new Float64Array(m.rows);
+  for (let i = 0; i < m.rows; i++) {
+    let sum = 0;
+    for (let j = 0; j < m.columns; j++) sum += at(m, i, j) * (v[j] ?? 0);
+    out[i] = sum;
+  }
+  return out;
+}

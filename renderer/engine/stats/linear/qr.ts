@@ -1,0 +1,135 @@
+import type { Matrix } from '../model';
+
+/**
+ * Householder QR of a matrix whose columns keep their order: a column that the ones before it
+ * already span is set aside instead of being moved.
+ */
+export interface Qr {
+  readonly rows: number;
+  readonly columns: number;
+  readonly rank: number;
+  /** Columns that carry the rank, in order; and the ones they span. */
+  readonly kept: readonly number[];
+  readonly aliased: readonly number[];
+  /** Replaces `v` (length rows) by Qᵀv; the first `rank` entries belong to the column space. */
+  applyQt(v: Float64Array): void;
+  /** Replaces `v` by Qv. */
+  applyQ(v: Float64Array): void;
+  /** z with R z = b, over the kept columns; `b` may be longer, its first `rank` entries count. */
+  solveUpper(b: Float64Array): Float64Array;
+  /** z with Rᵀz = b. */
+  solveLower(b: Float64Array): Float64Array;
+  /** Column `aliased[k]` as a combination of the kept ones. */
+  aliasCombination(k: number): Float64Array;
+  /** The unit vector of the column space that kept column number `k` added. */
+  direction(k: number): Float64Array;
+}
+
+/**
+ * A column counts as spanned when what is left of its length is below this share of it. Indicator
+ * columns leave 1e-15; a covariate that says anything new leaves far more than 1e-9.
+ */
+const SPANNED = 1e-9;
+
+export function factorise(x: Matrix, spanned = SPANNED): Qr {
+  const { rows: n, columns: p } = x;
+  const reflectors: Float64Array[] = [];
+  const scales: number[] = [];
+  const upper: Float64Array[] = [];
+  const kept: number[] = [];
+  const aliased: number[] = [];
+  const aliasTops: Float64Array[] = [];
+
+  for (let j = 0; j < p; j++) {
+    const v = new Float64Array(n);
+    for (let i = 0; i < n; i++) v[i] = x.data[i * p + j] ?? 0;
+    const length = norm(v, 0);
+    for (let k = 0; k < reflectors.length; k++) reflect(reflectors[k], scales[k] ?? 0, k, v);
+    const r = reflectors.length;
+    const left = r < n ? norm(v, r) : 0;
+    if (left <= spanned * length) {
+      aliased.push(j);
+      aliasTops.push(v.slice(0, r));
+      continue;
+    }
+    const head = v[r] ?? 0;
+    const alpha = head > 0 ? -left : left;
+    const top = new Float64Array(r + 1);
+    top.set(v.subarray(0, r));
+    top[r] = alpha;
+    upper.push(top);
+    v.fill(0, 0, r);
+    v[r] = head - alpha;
+    reflectors.push(v);
+    // H = I − s u uᵀ with u the part left after moving its head; s = 2 / uᵀu = 1 / (left (left + |head|)).
+    scales.push(1 / (left * (left + Math.abs(head))));
+    kept.push(j);
+  }
+
+  const rank = kept.length;
+  const solveUpper = (b: Float64Array, size = rank): Float64Array => {
+    const z = b.slice(0, size);
+    for (let j = size - 1; j >= 0; j--) {
+      const col = upper[j];
+      const value = (z[j] ?? 0) / (col?.[j] ?? 1);
+      z[j] = value;
+      for (let i = 0; i < j; i++) z[i] = (z[i] ?? 0) - value * (col?.[i] ?? 0);
+    }
+    return z;
+  };
+  const applyQ = (v: Float64Array): void => {
+    for (let k = rank - 1; k >= 0; k--) reflect(reflectors[k], scales[k] ?? 0, k, v);
+  };
+  return {
+    rows: n,
+    columns: p,
+    rank,
+    kept,
+    aliased,
+    applyQt(v) {
+      for (let k = 0; k < rank; k++) reflect(reflectors[k], scales[k] ?? 0, k, v);
+    },
+    applyQ,
+    solveUpper: (b) => solveUpper(b),
+    solveLower(b) {
+      const z = b.slice(0, rank);
+      for (let j = 0; j < rank; j++) {
+        const col = upper[j];
+        let sum = z[j] ?? 0;
+        for (let i = 0; i < j; i++) sum -= (col?.[i] ?? 0) * (z[i] ?? 0);
+        z[j] = sum / (col?.[j] ?? 1);
+      }
+      return z;
+    },
+    aliasCombination(k) {
+      const top = aliasTops[k] ?? new Float64Array(0);
+      const full = new Float64Array(rank);
+      full.set(solveUpper(top, top.length));
+      return full;
+    },
+    direction(k) {
+      const e = new Float64Array(n);
+      e[k] = 1;
+      applyQ(e);
+      return e;
+    },
+  };
+}
+
+/** v ← v − scale (uᵀv) u, with u zero before `from`. */
+function reflect(u: Float64Array | undefined, scale: number, from: number, v: Float64Array): void {
+  if (!u) return;
+  let dot = 0;
+  for (let i = from; i < v.length; i++) dot += (u[i] ?? 0) * (v[i] ?? 0);
+  dot *= scale;
+  for (let i = from; i < v.length; i++) v[i] = (v[i] ?? 0) - dot * (u[i] ?? 0);
+}
+
+function norm(v: Float64Array, from: number): number {
+  let largest = 0;
+  for (let i = from; i < v.length; i++) largest = Math.max(largest, Math.abs(v[i] ?? 0));
+  if (largest === 0) return 0;
+  let sum = 0;
+  for (let i = from; i < v.length; i++) sum += ((v[i] ?? 0) / largest) ** 2;
+  return largest * Math.sqrt(sum);
+}

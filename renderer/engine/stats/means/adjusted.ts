@@ -1,0 +1,63 @@
+import type { MeanRow } from '../../../../shared-types/fit';
+import type { Design } from '../design';
+import { crossedName } from '../design';
+import { tQuantileUpper } from '../distributions';
+import type { Qr } from '../linear';
+import type { FittedModel } from '../model';
+import { isEstimable } from './estimable';
+import { gridMeans } from './grid';
+import type { GridMean } from './grid';
+
+export interface MeansTable {
+  of: string[];
+  rows: MeanRow[];
+}
+
+/** The grid means that can be estimated; one warning naming those that cannot. */
+export function estimableMeans(
+  design: Design,
+  qr: Qr,
+  of: readonly string[],
+): { means: GridMean[]; warnings: string[] } {
+  const all = gridMeans(design, of);
+  const means = all.filter((mean) => isEstimable(qr, mean.weights));
+  const lost = all.filter((mean) => !means.includes(mean)).map((mean) => mean.label);
+  if (lost.length === 0) return { means, warnings: [] };
+  return {
+    means,
+    warnings: [
+      `The adjusted mean of ${crossedName(of)} cannot be estimated for ${lost.join(', ')}: ` +
+        'it averages over combinations that have no row with a response.',
+    ],
+  };
+}
+
+/**
+ * Adjusted means with intervals. `undo` leads from the scale of the analysis back to that of the
+ * measurement; its values stand beside the mean as `backTransformed` with its limits.
+ */
+export function adjustedMeans(
+  model: FittedModel,
+  means: readonly GridMean[],
+  confidence: number,
+  undo: ((value: number) => number) | null,
+): MeanRow[] {
+  return means.map(({ levels, weights }) => {
+    const { estimate, se, df } = model.estimate(weights);
+    const reach = se * tQuantileUpper((1 - confidence) / 2, df);
+    const row: MeanRow = {
+      ...Object.fromEntries(levels),
+      mean: estimate,
+      se,
+      df: Number.isFinite(df) ? df : null,
+      lower: estimate - reach,
+      upper: estimate + reach,
+    };
+    if (undo) {
+      row['backTransformed'] = undo(estimate);
+      row['backTransformedLower'] = undo(estimate - reach);
+      row['backTransformedUpper'] = undo(estimate + reach);
+    }
+    return row;
+  });
+}

@@ -1,0 +1,5 @@
+export { adjustedMeans, estimableMeans } from './adjusted';
+export type { MeansTable } from './adjusted';
+export { isEstimable } from './estimable';
+export { gridMeans } from './grid';
+export type { GridMean } from './grid';

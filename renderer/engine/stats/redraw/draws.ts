@@ -1,0 +1,114 @@
+import seedrandom from 'seedrandom';
+import type { RedrawPlan } from './plan';
+import type { RedrawStatistic } from './statistic';
+
+/** The most arrangements that are listed one by one. */
+export const MOST_ARRANGEMENTS = 5_000_000;
+
+/** Share of F within which two arrangements count as equally extreme. */
+const TIE = 1e-9;
+
+export interface RedrawCount {
+  readonly observed: number;
+  readonly runs: number;
+  readonly asExtreme: number;
+}
+
+/** In how many ways the labels can lie: the product over groups of n! / (n₁! n₂! …). */
+export function countArrangements(plan: RedrawPlan): number {
+  let count = 1;
+  for (const units of plan.groups) {
+    const held = new Map<number, number>();
+    let placed = 0;
+    for (const unit of units) {
+      const label = plan.observed[unit] ?? 0;
+      const times = (held.get(label) ?? 0) + 1;
+      held.set(label, times);
+      placed++;
+      count = (count * placed) / times;
+    }
+  }
+  return Math.round(count);
+}
+
+function observedF(plan: RedrawPlan, statistic: RedrawStatistic): number {
+  const sums = new Float64Array(statistic.size);
+  plan.observed.forEach((label, unit) => statistic.addUnit(sums, unit, label));
+  return statistic.f(sums);
+}
+
+/** Every arrangement once. */
+export function drawAll(plan: RedrawPlan, statistic: RedrawStatistic): RedrawCount {
+  const observed = observedF(plan, statistic);
+  const least = observed * (1 - TIE);
+  const groups = plan.groups.filter((units) => units.length > 0);
+  const layers = Array.from({ length: groups.length + 1 }, () => new Float64Array(statistic.size));
+  let runs = 0;
+  let asExtreme = 0;
+  const descend = (depth: number): void => {
+    const units = groups[depth];
+    const base = layers[depth];
+    const next = layers[depth + 1];
+    if (!base) return;
+    if (!units || !next) {
+      runs++;
+      if (statistic.f(base) >= least) asExtreme++;
+      return;
+    }
+    const labels = Int32Array.from(units, (unit) => plan.observed[unit] ?? 0).sort();
+    do {
+      next.set(base);
+      for (let i = 0; i < units.length; i++) {
+        statistic.addUnit(next, units[i] ?? 0, labels[i] ?? 0);
+      }
+      descend(depth + 1);
+    } while (nextArrangement(labels));
+  };
+  descend(0);
+  return { observed, runs, asExtreme };
+}
+
+/** Random arrangements, each equally likely; the same seed gives the same ones. */
+export function drawRandom(
+  plan: RedrawPlan,
+  statistic: RedrawStatistic,
+  runs: number,
+  seed: string,
+): RedrawCount {
+  const observed = observedF(plan, statistic);
+  const least = observed * (1 - TIE);
+  const random = seedrandom(`redraw ${seed}`);
+  const labels = plan.observed.slice();
+  const sums = new Float64Array(statistic.size);
+  let asExtreme = 0;
+  for (let run = 0; run < runs; run++) {
+    sums.fill(0);
+    for (const units of plan.groups) {
+      for (let i = units.length - 1; i >= 0; i--) {
+        const unit = units[i] ?? 0;
+        const other = units[Math.floor(random() * (i + 1))] ?? 0;
+        const label = labels[other] ?? 0;
+        labels[other] = labels[unit] ?? 0;
+        labels[unit] = label;
+        statistic.addUnit(sums, unit, label);
+      }
+    }
+    if (statistic.f(sums) >= least) asExtreme++;
+  }
+  return { observed, runs, asExtreme };
+}
+
+/** Moves to the next arrangement in lexicographic order; false after the last one. */
+function nextArrangement(labels: Int32Array): boolean {
+  const get = (i: number): number => labels[i] ?? 0;
+  let i = labels.length - 2;
+  while (i >= 0 && get(i) >= get(i + 1)) i--;
+  if (i < 0) return false;
+  let j = labels.length - 1;
+  while (get(j) <= get(i)) j--;
+  const pivot = get(i);
+  labels[i] = get(j);
+  labels[j] = pivot;
+  labels.subarray(i + 1).reverse();
+  return true;
+}

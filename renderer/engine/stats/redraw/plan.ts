@@ -1,0 +1,116 @@
+import type { DataTable, FitRequest } from '../../../../shared-types/fit';
+import { combineColumns, sameNames } from '../design';
+import type { Design } from '../design';
+
+type Redraw = NonNullable<FitRequest['redraw']>;
+
+/** What a redraw permutes: the labels of units, within groups. */
+export interface RedrawPlan {
+  /** Index of the tested term in the design. */
+  readonly term: number;
+  /** Treatments that are whole on every unit, whose labels move. */
+  readonly moved: readonly string[];
+  /** By label, the level index of each moved treatment. */
+  readonly labels: readonly (readonly number[])[];
+  /** Rows of the design in each unit. */
+  readonly unitRows: readonly Int32Array[];
+  /** Units of each group. */
+  readonly groups: readonly Int32Array[];
+  /** Label of each unit as drawn. */
+  readonly observed: Int32Array;
+}
+
+/**
+ * Reads units, groups and labels. Throws where a unit lies in two groups, where no treatment is
+ * whole on the units, or where the term does not depend on a treatment that moves.
+ */
+export function planRedraw(
+  request: FitRequest,
+  redraw: Redraw,
+  table: DataTable,
+  design: Design,
+): RedrawPlan {
+  const n = design.rowIndex.length;
+  const group = combineColumns(table, redraw.within, design.rowIndex);
+  const unit =
+    redraw.unit.length > 0 ? combineColumns(table, redraw.unit, design.rowIndex) : singleRows(n);
+  const unitRows: number[][] = Array.from({ length: unit.levels }, () => []);
+  unit.codes.forEach((code, i) => unitRows[code]?.push(i));
+
+  const moved = request.treatments.filter((name) => {
+    const codes = design.factors.get(name)?.codes;
+    return unitRows.every((rows) => rows.every((i) => codes?.[i] === codes?.[rows[0] ?? 0]));
+  });
+  if (moved.length === 0) {
+    throw new Error(
+      `redraw: no treatment is the same on all rows of a ${unit.unit || 'unit'}; expected a unit ` +
+        'that the treatments were drawn for',
+    );
+  }
+  const term = findTerm(request, redraw, design);
+  if (!design.terms[term]?.factors.some((name) => moved.includes(name))) {
+    throw new Error(
+      `redraw: ${design.terms[term]?.name ?? ''} varies within units of ${unit.unit}; a redraw of ` +
+        `these units tells about ${moved.join(', ')} alone`,
+    );
+  }
+  const groups: number[][] = Array.from({ length: group.levels }, () => []);
+  unitRows.forEach((rows, u) => {
+    const home = group.codes[rows[0] ?? 0] ?? 0;
+    const astray = rows.find((i) => group.codes[i] !== home);
+    if (astray !== undefined) {
+      throw new Error(
+        `redraw: the unit ${unit.names[u] ?? ''} of ${unit.unit} lies in two groups of ` +
+          `${group.unit}; labels move within groups, so that each unit needs one`,
+      );
+    }
+    groups[home]?.push(u);
+  });
+  const labels: number[][] = [];
+  const index = new Map<string, number>();
+  const observed = Int32Array.from(unitRows, (rows) => {
+    const levels = moved.map((name) => design.factors.get(name)?.codes[rows[0] ?? 0] ?? 0);
+    const key = levels.join(' ');
+    const known = index.get(key) ?? labels.length;
+    if (known === labels.length) {
+      labels.push(levels);
+      index.set(key, known);
+    }
+    return known;
+  });
+  return {
+    term,
+    moved,
+    labels,
+    observed,
+    unitRows: unitRows.map((rows) => Int32Array.from(rows)),
+    groups: groups.map((units) => Int32Array.from(units)),
+  };
+}
+
+function singleRows(n: number): {
+  unit: string;
+  codes: Int32Array;
+  levels: number;
+  names: string[];
+} {
+  return { unit: '', codes: Int32Array.from({ length: n }, (_, i) => i), levels: n, names: [] };
+}
+
+function findTerm(request: FitRequest, redraw: Redraw, design: Design): number {
+  const wanted = redraw.term ?? request.treatments[0];
+  if (wanted === undefined) {
+    throw new Error('redraw: the request has no treatments; expected at least one to redraw');
+  }
+  const parts = wanted.split(/\s*[×:]\s*/);
+  const found = design.terms.findIndex(
+    (term) =>
+      term.name === wanted ||
+      (parts.length > 1 && sameNames([...term.factors, ...term.covariates], parts)),
+  );
+  if (found >= 0) return found;
+  throw new Error(
+    `redraw: found the term "${wanted}"; expected one of ` +
+      design.terms.map((term) => term.name).join(', '),
+  );
+}

@@ -1,0 +1,155 @@
+import { designMatrix } from '../design';
+import type { Design } from '../design';
+import { termColumnSets } from '../hypotheses';
+import type { TestOrder } from '../hypotheses';
+import { factorise, mean, selectColumns } from '../linear';
+import type { RedrawPlan } from './plan';
+
+/**
+ * The F of a term under any labelling of the units, from sums that units add to one by one.
+ *
+ * What does not move is taken out once: the response and, through the basis Q of the fixed
+ * columns that the term is adjusted for, the cross products of all that moves.
+ */
+export interface RedrawStatistic {
+  /** Length of the sums. */
+  readonly size: number;
+  /** Adds what a unit with a label contributes. */
+  addUnit(sums: Float64Array, unit: number, label: number): void;
+  /** F from the sums over all units; Infinity where nothing is left unexplained. */
+  f(sums: Float64Array): number;
+}
+
+export function redrawStatistic(
+  design: Design,
+  plan: RedrawPlan,
+  order: TestOrder,
+): RedrawStatistic {
+  const n = design.y.length;
+  const columns = termColumnSets(design, order)[plan.term];
+  if (!columns) throw new Error('redraw: the term is not in the design');
+  const moves = design.columns.map((column) => plan.moved.some((name) => column.levels.has(name)));
+  // Both codings keep the columns of a term together, so that whole terms move or stay.
+  const stay = columns.before.filter((j) => !moves[j]);
+  const scanned = [
+    ...columns.before.filter((j) => moves[j]),
+    ...columns.own,
+    ...design.columns
+      .map((_, j) => j)
+      .filter((j) => !columns.before.includes(j) && !columns.own.includes(j)),
+  ];
+  const ownFrom = scanned.length === 0 ? 0 : columns.before.length - stay.length;
+  const ownTo = ownFrom + columns.own.length;
+  const d = scanned.length;
+
+  const basis = factorise(selectColumns(columns.x, stay));
+  const q = basis.rank;
+  const directions = Array.from({ length: q }, (_, k) => basis.direction(k));
+  const centre = mean(design.y);
+  const left = design.y.map((value) => value - centre);
+  basis.applyQt(left);
+  left.fill(0, 0, q);
+  basis.applyQ(left);
+  const total = left.reduce((sum, value) => sum + value * value, 0);
+
+  // Per label and row: which scanned columns are not zero there, and their values.
+  const places: Int32Array[][] = [];
+  const values: Float64Array[][] = [];
+  for (const label of plan.labels) {
+    const factors = new Map(design.factors);
+    plan.moved.forEach((name, m) => {
+      const factor = design.factors.get(name);
+      if (factor) factors.set(name, { ...factor, codes: new Int32Array(n).fill(label[m] ?? 0) });
+    });
+    const x = designMatrix({ ...design, factors }, n, order === 'marginal' ? 'sum' : 'reference');
+    const rowPlaces: Int32Array[] = [];
+    const rowValues: Float64Array[] = [];
+    for (let i = 0; i < n; i++) {
+      const filled = scanned.flatMap((j, a) => (x.data[i * x.columns + j] === 0 ? [] : [a]));
+      rowPlaces.push(Int32Array.from(filled));
+      rowValues.push(
+        Float64Array.from(filled, (a) => x.data[i * x.columns + (scanned[a] ?? 0)] ?? 0),
+      );
+    }
+    places.push(rowPlaces);
+    values.push(rowValues);
+  }
+
+  const alongAt = d * d;
+  const responseAt = alongAt + q * d;
+  const basisRows = new Float64Array(n * q);
+  directions.forEach((direction, k) => {
+    for (let i = 0; i < n; i++) basisRows[i * q + k] = direction[i] ?? 0;
+  });
+  const cross = new Float64Array(d * d);
+  const response = new Float64Array(d);
+
+  return {
+    size: responseAt + d,
+    addUnit(sums, unit, label) {
+      const rows = plan.unitRows[unit];
+      const labelPlaces = places[label];
+      const labelValues = values[label];
+      if (!rows || !labelPlaces || !labelValues) return;
+      for (const i of rows) {
+        const at = labelPlaces[i];
+        const value = labelValues[i];
+        if (!at || !value) continue;
+        const r = left[i] ?? 0;
+        for (let s = 0; s < at.length; s++) {
+          const a = at[s] ?? 0;
+          const v = value[s] ?? 0;
+          sums[responseAt + a] = (sums[responseAt + a] ?? 0) + v * r;
+          for (let k = 0; k < q; k++) {
+            const place = alongAt + a * q + k;
+            sums[place] = (sums[place] ?? 0) + v * (basisRows[i * q + k] ?? 0);
+          }
+          for (let t = 0; t <= s; t++) {
+            const place = a * d + (at[t] ?? 0);
+            sums[place] = (sums[place] ?? 0) + v * (value[t] ?? 0);
+          }
+        }
+      }
+    },
+    f(sums) {
+      for (let a = 0; a < d; a++) {
+        response[a] = sums[responseAt + a] ?? 0;
+        for (let b = 0; b <= a; b++) {
+          let value = sums[a * d + b] ?? 0;
+          for (let k = 0; k < q; k++) {
+            value -= (sums[alongAt + a * q + k] ?? 0) * (sums[alongAt + b * q + k] ?? 0);
+          }
+          cross[a * d + b] = value;
+        }
+      }
+      let explained = 0;
+      let own = 0;
+      let ownDf = 0;
+      let rank = q;
+      for (let a = 0; a < d; a++) {
+        const pivot = cross[a * d + a] ?? 0;
+        if (pivot <= 1e-9 * (sums[a * d + a] ?? 0)) continue;
+        rank++;
+        const g = response[a] ?? 0;
+        const part = (g * g) / pivot;
+        explained += part;
+        if (a >= ownFrom && a < ownTo) {
+          own += part;
+          ownDf++;
+        }
+        for (let b = a + 1; b < d; b++) {
+          const factor = (cross[b * d + a] ?? 0) / pivot;
+          if (factor === 0) continue;
+          response[b] = (response[b] ?? 0) - factor * g;
+          for (let c = b; c < d; c++) {
+            cross[c * d + b] = (cross[c * d + b] ?? 0) - factor * (cross[c * d + a] ?? 0);
+          }
+        }
+      }
+      const df = n - rank;
+      const error = total - explained;
+      if (ownDf === 0 || df < 1) return 0;
+      return error > 1e-13 * total ? own / ownDf / (error / df) : Infinity;
+    },
+  };
+}

@@ -1,0 +1,135 @@
+import type { Design } from '../design';
+import { dot } from '../linear';
+import type { Qr } from '../linear';
+import type { Estimate, Matrix } from '../model';
+import { averageBy } from './structure';
+import type { Stratum } from './structure';
+
+interface StratumModel {
+  readonly coefficients: Float64Array;
+  readonly covariance: Matrix;
+  readonly variance: { unit: string; variance: number }[];
+  estimate(weights: Float64Array): Estimate;
+}
+
+/**
+ * Estimates in a design whose strata are orthogonal to its terms: least squares, whose variance
+ * is the sum over strata of the squared length of its data weights there times the stratum's
+ * error mean square; df by Satterthwaite (1946), exact within one stratum. The standard error is
+ * NaN where a stratum it needs has no error df.
+ */
+export function stratumModel(
+  design: Design,
+  qr: Qr,
+  strata: readonly Stratum[],
+  errors: readonly { readonly df: number; readonly ss: number }[],
+): StratumModel {
+  const { x, y } = design;
+  const rotated = y.slice();
+  qr.applyQt(rotated);
+  const solved = qr.solveUpper(rotated);
+  const coefficients = new Float64Array(x.columns).fill(NaN);
+  qr.kept.forEach((j, k) => {
+    coefficients[j] = solved[k] ?? NaN;
+  });
+  const ms = errors.map(({ df, ss }) => (df > 0 ? ss / df : NaN));
+  const components = unitComponents(strata);
+  const grand = grandMeanShares(strata, components);
+
+  /** Multipliers of the strata's mean squares in cov(aᵀy, bᵀy). */
+  const shares = (a: Float64Array, b: Float64Array): number[] => {
+    const mean = dot(averageBy(null, a), b);
+    return strata.map((stratum, s) => dot(stratum.project(a), b) + (grand[s] ?? 0) * mean);
+  };
+  const total = (multipliers: readonly number[]): number => {
+    const rounding = 1e-12 * Math.max(...multipliers.map((share) => Math.abs(share)));
+    return multipliers.reduce(
+      (sum, share, s) => (Math.abs(share) <= rounding ? sum : sum + share * (ms[s] ?? NaN)),
+      0,
+    );
+  };
+  const dataWeights = (weights: Float64Array): Float64Array => {
+    const g = new Float64Array(x.rows);
+    g.set(qr.solveLower(Float64Array.from(qr.kept, (j) => weights[j] ?? 0)));
+    qr.applyQ(g);
+    return g;
+  };
+  const p = x.columns;
+  const unitWeights = qr.kept.map((j) => {
+    const e = new Float64Array(p);
+    e[j] = 1;
+    return dataWeights(e);
+  });
+  const covariance = new Float64Array(p * p);
+  qr.kept.forEach((i, a) => {
+    qr.kept.forEach((j, b) => {
+      const left = unitWeights[a];
+      const right = unitWeights[b];
+      if (left && right) covariance[i * p + j] = total(shares(left, right));
+    });
+  });
+  return {
+    coefficients,
+    covariance: { rows: p, columns: p, data: covariance },
+    variance: components.map((row, s) => ({
+      unit: strata[s]?.unit ?? '',
+      variance: total(row),
+    })),
+    estimate(weights): Estimate {
+      const g = dataWeights(weights);
+      const multipliers = shares(g, g);
+      const variance = total(multipliers);
+      let spread = 0;
+      const rounding = 1e-12 * Math.max(...multipliers.map((share) => Math.abs(share)));
+      multipliers.forEach((share, s) => {
+        if (Math.abs(share) <= rounding) return;
+        spread += (share * (ms[s] ?? NaN)) ** 2 / (errors[s]?.df ?? NaN);
+      });
+      let estimate = 0;
+      qr.kept.forEach((j, k) => {
+        estimate += (weights[j] ?? 0) * (solved[k] ?? 0);
+      });
+      return {
+        estimate,
+        se: Math.sqrt(Math.max(variance, 0)),
+        df: spread > 0 ? variance ** 2 / spread : NaN,
+      };
+    },
+  };
+}
+
+/**
+ * The variance of each kind of unit as a combination of the strata's mean squares: the mean
+ * square of a stratum expects Σ size × variance over its own unit and all finer ones.
+ */
+function unitComponents(strata: readonly Stratum[]): number[][] {
+  const rows = strata.map(() => new Array<number>(strata.length).fill(0));
+  for (let s = strata.length - 1; s >= 0; s--) {
+    const row = rows[s];
+    const size = strata[s]?.size ?? 1;
+    if (!row) continue;
+    row[s] = 1;
+    strata.forEach((finer, f) => {
+      if (f === s || !finer.coarser.includes(s)) return;
+      rows[f]?.forEach((value, k) => {
+        row[k] = (row[k] ?? 0) - finer.size * value;
+      });
+    });
+    rows[s] = row.map((value) => value / size);
+  }
+  return rows;
+}
+
+/** Σ size × variance over all units, which is what the grand mean varies by a row. */
+function grandMeanShares(
+  strata: readonly Stratum[],
+  components: readonly (readonly number[])[],
+): number[] {
+  const shares = new Array<number>(strata.length).fill(0);
+  strata.forEach((stratum, s) => {
+    components[s]?.forEach((value, k) => {
+      shares[k] = (shares[k] ?? 0) + stratum.size * value;
+    });
+  });
+  return shares;
+}
