@@ -202,7 +202,9 @@ function factorUnits(site: Site, factor: Factor, skeleton: readonly SkeletonRow[
     units: counts[i] ?? 0,
   }));
   const errorDf = error?.df ?? 0;
-  const single = factor.levels.length > 1 && counts.every((count) => count <= 1);
+  const fullest =
+    factor.kind === 'assigned' ? units.count / factor.levels.length : Math.max(...counts);
+  const single = factor.levels.length > 1 && fullest <= 1;
   return {
     factorId: factor.id,
     name: factor.name,
