@@ -1,0 +1,268 @@
+import { emptyPlan } from '../../renderer/document/new';
+import { potsOfRack } from '../../renderer/engine/geometry';
+import { potLight } from '../../renderer/engine/light';
+import { drawLayout } from '../../renderer/engine/trial/draw';
+import { stream } from '../../renderer/engine/trial/stream';
+import type { Plan } from '../../shared-types/plan';
+import type { Lamp, PotGrid, Shelf, Tray } from '../../shared-types/rack';
+import type { Trial } from '../../shared-types/trial';
+import { engineVersion } from './version';
+
+/**
+ * The demo: basil under three feed strengths, laid on whole trays, and four cultivars shuffled
+ * within each tray; three shelves as blocks. The harvest is made up with the seed below from the
+ * light at each pot, a shelf, a tray and a plant deviation, and true effects of feed and cultivar.
+ */
+const SEED = 'sage and basil';
+
+const grid: PotGrid = {
+  pattern: 'square',
+  rows: 6,
+  columns: 4,
+  pitchXMm: 88,
+  pitchYMm: 88,
+  potDiameterMm: 80,
+  potHeightMm: 80,
+  firstXMm: 58,
+  firstYMm: 60,
+  guardRing: false,
+  guards: [],
+  empty: [],
+};
+
+function tray(id: string, letter: string, xMm: number): Tray {
+  return { id, letter, xMm, yMm: 20, widthMm: 380, depthMm: 560, rimHeightMm: 60, grid };
+}
+
+function lamp(id: string, yMm: number, group: string): Lamp {
+  return {
+    id,
+    kindId: 'k1',
+    xMm: 600,
+    yMm,
+    zMm: 420,
+    rotationDeg: 0,
+    tiltDeg: 0,
+    dimming: 1,
+    group,
+  };
+}
+
+function shelf(number: number): Shelf {
+  const first = number * 10;
+  return {
+    id: `s${first}`,
+    number,
+    widthMm: 1200,
+    depthMm: 600,
+    heightMm: 250 + (number - 1) * 500,
+    clearanceMm: 450,
+    ratedLoadKg: 120,
+    canopy: { plantingMm: 110, harvestMm: 260 },
+    reflectances: { above: 0.6, canopy: 0.08, front: 0, back: 0.8, left: 0, right: 0 },
+    trays: [
+      tray(`t${first + 1}`, 'A', 10),
+      tray(`t${first + 2}`, 'B', 410),
+      tray(`t${first + 3}`, 'C', 810),
+    ],
+    lamps: [60, 220, 380, 540].map((y, i) => lamp(`l${first + 4 + i}`, y, `shelf ${number}`)),
+  };
+}
+
+const trial: Trial = {
+  question:
+    'Does a stronger feed give heavier basil, and is it worth it for each of the four cultivars? ' +
+    'Every tray floods from a can of its own, so that feed is applied to single trays.',
+  factors: [
+    {
+      id: 'f50',
+      name: 'feed',
+      kind: 'assigned',
+      unit: 'tray',
+      levels: [
+        { id: 'v51', name: 'weak (1.0 mS/cm)' },
+        { id: 'v52', name: 'medium (1.6 mS/cm)' },
+        { id: 'v53', name: 'strong (2.2 mS/cm)' },
+      ],
+      where: [],
+    },
+    {
+      id: 'f54',
+      name: 'cultivar',
+      kind: 'assigned',
+      unit: 'pot',
+      levels: [
+        { id: 'v55', name: 'Brookleaf' },
+        { id: 'v56', name: 'Dunmarrow' },
+        { id: 'v57', name: 'Purple Fen' },
+        { id: 'v58', name: 'Tall Tansy' },
+      ],
+      where: [],
+    },
+  ],
+  measurements: [
+    {
+      id: 'm60',
+      name: 'Fresh weight',
+      kind: 'weight',
+      unit: 'g',
+      decimals: 1,
+      moment: 'start',
+      date: '2026-03-02',
+      lowest: 1,
+      highest: 20,
+    },
+    {
+      id: 'm61',
+      name: 'Leaves',
+      kind: 'count',
+      unit: 'leaves',
+      decimals: 0,
+      moment: 'start',
+      date: '2026-03-02',
+      lowest: 0,
+      highest: 30,
+    },
+    {
+      id: 'm62',
+      name: 'Fresh weight',
+      kind: 'weight',
+      unit: 'g',
+      decimals: 1,
+      moment: 'harvest',
+      date: '2026-04-06',
+      lowest: 5,
+      highest: 120,
+    },
+    {
+      id: 'm63',
+      name: 'Leaves',
+      kind: 'count',
+      unit: 'leaves',
+      decimals: 0,
+      moment: 'harvest',
+      date: '2026-04-06',
+      lowest: 2,
+      highest: 150,
+    },
+  ],
+  blocks: { by: 'shelf' },
+  scheme: 'split-plot',
+  constraint: { acceptanceShare: 1, balance: [], likeNeighbours: null },
+  startDate: '2026-03-02',
+  harvestDate: '2026-04-06',
+  alpha: 0.05,
+  primaryMeasurementId: 'm62',
+  primaryIndex: 'final',
+  primaryPosition: 'light',
+  startCovariate: true,
+  expected: { plantSd: 4, unitSd: 1, smallestDifference: 5, power: 0.8 },
+};
+
+const FEED_G: Record<string, number> = { v51: 0, v52: 6.5, v53: 8 };
+const CULTIVAR_G: Record<string, number> = { v55: 0, v56: 4, v57: -5, v58: 2 };
+const LIGHT_G_PER_UMOL = 0.09;
+const SHELF_SD = 1.5;
+const TRAY_SD = 1;
+const PLANT_SD = 3.4;
+const DEAD = 5;
+
+export function soundExample(): Plan {
+  const base: Plan = {
+    ...emptyPlan('Basil, feed by cultivar, spring'),
+    notes: 'Made-up demo. Scenario and figures are invented; any likeness to a real trial is chance.',
+    nextId: 100,
+    rack: {
+      shelves: [1, 2, 3].map(shelf),
+      lampKinds: [
+        {
+          id: 'k1',
+          name: 'White strip, 1150 mm',
+          shape: 'strip',
+          lengthMm: 1150,
+          widthMm: 20,
+          emission: { kind: 'lambertian' },
+          output: { kind: 'watts', efficacyUmolJ: 2.4 },
+          powerW: 24,
+          massKg: 0.7,
+        },
+      ],
+    },
+    light: {
+      photoperiodHours: 16,
+      canopyAt: 'midway',
+      targetPpfdUmol: { lowest: 110, highest: 260 },
+      lowestMinToMean: 0.7,
+      readings: [],
+      electricityPricePerKwh: 0.3,
+      currency: '€',
+    },
+    trial,
+  };
+  const light = potLight(base.rack, base.light);
+  const ppfdByPot = new Map([...light.pots].map(([id, value]) => [id, value.ppfdUmol]));
+  const { layout } = drawLayout({
+    rack: base.rack,
+    trial,
+    ppfdByPot,
+    seed: SEED,
+    drawnAt: '2026-02-27T09:30:00+01:00',
+    engineVersion,
+  });
+  const planted: Plan = { ...base, layout: { ...layout, plantedAt: '2026-03-02' } };
+  return { ...planted, records: harvest(planted, ppfdByPot) };
+}
+
+function harvest(plan: Plan, ppfdByPot: ReadonlyMap<string, number>): Plan['records'] {
+  const values: Record<string, Record<string, number>> = { m60: {}, m61: {}, m62: {}, m63: {} };
+  const put = (measurement: string, pot: string, value: number) => {
+    (values[measurement] ??= {})[pot] = value;
+  };
+  const places = stream(SEED, 'places');
+  const plants = stream(SEED, 'plants');
+  const shelfG = new Map(plan.rack.shelves.map((s) => [s.id, SHELF_SD * places.normal()]));
+  const trayG = new Map(
+    plan.rack.shelves.flatMap((s) => s.trays).map((t) => [t.id, TRAY_SD * places.normal()]),
+  );
+  const levelsOf = new Map(plan.layout?.assignments.map((a) => [a.potId, a.levels]));
+  const pots = potsOfRack(plan.rack);
+  const mean = [...ppfdByPot.values()].reduce((sum, v) => sum + v, 0) / ppfdByPot.size;
+  const marks: Plan['records']['marks'] = {};
+  const dead = new Set<string>();
+  while (dead.size < DEAD) dead.add(pots[plants.integer(pots.length)]?.id ?? '');
+  for (const pot of pots) {
+    const levels = levelsOf.get(pot.id) ?? {};
+    const start = Math.max(2, 6 + 1.1 * plants.normal());
+    const weight =
+      38 +
+      (FEED_G[levels['f50'] ?? ''] ?? 0) +
+      (CULTIVAR_G[levels['f54'] ?? ''] ?? 0) +
+      LIGHT_G_PER_UMOL * ((ppfdByPot.get(pot.id) ?? mean) - mean) +
+      1.2 * (start - 6) +
+      (shelfG.get(pot.shelfId) ?? 0) +
+      (trayG.get(pot.trayId) ?? 0) +
+      PLANT_SD * plants.normal();
+    put('m60', pot.id, round(start, 1));
+    put('m61', pot.id, Math.max(2, Math.round(1.2 * start + plants.normal())));
+    if (dead.has(pot.id)) {
+      const date = `2026-03-${String(8 + plants.integer(20)).padStart(2, '0')}`;
+      marks[pot.id] = { mark: 'dead', date, reason: 'wilted and did not recover' };
+      continue;
+    }
+    put('m62', pot.id, round(Math.max(6, weight), 1));
+    put('m63', pot.id, Math.max(4, Math.round(0.9 * weight + 3 * plants.normal())));
+  }
+  const incidents = [
+    {
+      id: 'i90',
+      date: '2026-03-19',
+      text: 'Pump of tray 2B stood still overnight; flooded by hand at 7:30.',
+      about: ['t22'],
+    },
+  ];
+  return { values, second: {}, marks, incidents };
+}
+
+function round(value: number, decimals: number): number {
+  return Number(value.toFixed(decimals));
+}

@@ -1,0 +1,3 @@
+import manifest from '../../package.json';
+
+export const engineVersion: string = manifest.version;
