@@ -159,7 +159,7 @@ const trial: Trial = {
   expected: { plantSd: 4, unitSd: 1, smallestDifference: 5, power: 0.8 },
 };
 
-const FEED_G: Record<string, number> = { v51: 0, v52: 6.5, v53: 8 };
+const FEED_G: Record<string, number> = { v51: 0, v52: 9, v53: 11.5 };
 const CULTIVAR_G: Record<string, number> = { v55: 0, v56: 4, v57: -5, v58: 2 };
 const LIGHT_G_PER_UMOL = 0.09;
 const SHELF_SD = 1.5;
@@ -170,7 +170,8 @@ const DEAD = 5;
 export function soundExample(): Plan {
   const base: Plan = {
     ...emptyPlan('Basil, feed by cultivar, spring'),
-    notes: 'Made-up demo. Scenario and figures are invented; any likeness to a real trial is chance.',
+    notes:
+      'Made-up demo. Scenario and figures are invented; any likeness to a real trial is chance.',
     nextId: 100,
     rack: {
       shelves: [1, 2, 3].map(shelf),
@@ -192,7 +193,7 @@ export function soundExample(): Plan {
       photoperiodHours: 16,
       canopyAt: 'midway',
       targetPpfdUmol: { lowest: 110, highest: 260 },
-      lowestMinToMean: 0.7,
+      lowestMinToMean: 0.6,
       readings: [],
       electricityPricePerKwh: 0.3,
       currency: '€',

@@ -3,7 +3,7 @@ import type { PositionModel } from '../../../shared-types/trial';
 import type { Findings } from './findings';
 import type { FactorRole } from './roles';
 
-import { capital, list, plural, said, saidP, saidRange } from './wording';
+import { capital, list, plural, said, saidDf, saidP, saidRange } from './wording';
 
 /** A sentence of the findings and what it rests on. */
 export interface Statement {
@@ -74,7 +74,7 @@ function notReplicatedStatement(findings: Findings, role: FactorRole): Statement
     about: 'factor',
     of: role.factor.name,
     text:
-      `${role.factor.name} is not replicated: each level sits on one ${role.unit} only ` +
+      `${capital(role.factor.name)} is not replicated: each level sits on one ${role.unit} only ` +
       `(means ${list(means)}). A difference between these ${role.unit === 'shelf' ? 'shelves' : `${role.unit}s`} ` +
       `could be the ${role.unit === 'shelf' ? 'shelves' : `${role.unit}s`} themselves, so no test is made and nothing is concluded about ${role.factor.name}.`,
   };
@@ -89,7 +89,7 @@ function factorStatement(findings: Findings, role: FactorRole): Statement {
     return {
       about: 'factor',
       of: name,
-      text: `${name} could not be tested: no degrees of freedom are left for its error.`,
+      text: `${capital(name)} could not be tested: no degrees of freedom are left for its error.`,
     };
   }
   const test = `${testWords(term)}, ${saidP(term.p)}, judged by the variation ${yardstick(role)}`;
@@ -105,7 +105,7 @@ function factorStatement(findings: Findings, role: FactorRole): Statement {
     return {
       about: 'factor',
       of: name,
-      text: `${name} ${verb} (${test}): adjusted means ${means}.${span}`,
+      text: `${capital(name)} ${verb} (${test}): adjusted means ${means}.${span}`,
     };
   }
   const allowed = widest
@@ -146,13 +146,13 @@ function edgeStatements(findings: Findings): Statement[] {
   const figures =
     `edge ${said(edge.edgeMean, unit)}, inner ${said(edge.innerMean, unit)}, ` +
     `difference ${said(edge.difference, unit)} (${percentOf(findings)} interval ${saidRange(edge.lower, edge.upper, unit)}, ${saidP(edge.p)})`;
-  const word = edge.difference >= 0 ? 'larger' : 'smaller';
+  const word = edge.difference >= 0 ? 'higher' : 'lower';
   return [
     {
       about: 'edge',
       text:
         edge.p < findings.alpha
-          ? `Pots on the edge of their tray came out ${word} than inner pots: ${figures}.`
+          ? `Values on the edge of a tray are ${word} than inside: ${figures}.`
           : `A difference between edge and inner pots is not shown: ${figures}.`,
     },
   ];
@@ -171,7 +171,7 @@ function lightStatements(findings: Findings): Statement[] {
       about: 'light',
       text:
         light.p < findings.alpha
-          ? `Within blocks and treatments, pots with more light came out ${light.difference > 0 ? 'larger' : 'smaller'}: ${figures}.`
+          ? `Within blocks and treatments, pots with more light have ${light.difference > 0 ? 'higher' : 'lower'} values: ${figures}.`
           : `Within blocks and treatments, an effect of the light at each pot is not shown: ${figures}.`,
     },
   ];
@@ -242,9 +242,9 @@ export function termOf(result: FitResult, columns: readonly string[]): TermRow |
 }
 
 function testWords(term: TermRow): string {
-  const df = said(term.df, '', 3);
+  const df = saidDf(term.df);
   if (term.kind === 'chi-square') return `χ² ${said(term.statistic ?? 0)} on ${df} df`;
-  return `F ${said(term.statistic ?? 0)} on ${df} and ${said(term.dfError ?? 0)} df`;
+  return `F ${said(term.statistic ?? 0)} on ${df} and ${saidDf(term.dfError ?? 0)} df`;
 }
 
 function yardstick(role: FactorRole): string {
@@ -267,5 +267,5 @@ function largest(rows: readonly { lower: number; upper: number }[]): number {
 }
 
 function percentOf(findings: Findings): string {
-  return `${said(findings.confidence * 100)} %`;
+  return `${Number((findings.confidence * 100).toFixed(2))} %`;
 }

@@ -33,3 +33,9 @@ function plainNumber(value: number, significant: number): string {
   const decimals = Math.min(10, Math.max(0, significant - 1 - size));
   return value.toFixed(decimals).replace('-', '−');
 }
+
+/** Degrees of freedom: whole numbers as such, others to one decimal. */
+export function saidDf(df: number): string {
+  const whole = Math.round(df);
+  return Math.abs(df - whole) < 1e-6 ? String(whole) : df.toFixed(1);
+}
