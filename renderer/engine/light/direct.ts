@@ -1,6 +1,8 @@
 import type { Lamp, LampKind, Shelf } from '../../../shared-types/rack';
 import { beamExponent } from './beam';
 import { frameOf } from './frame';
+import { measuredSource, photometryOf } from './measured';
+import type { Photometry } from './photometry';
 import { photonFlux } from './output';
 import { beamPanel, lambertianPanel } from './panel';
 import type { Source } from './source';
@@ -21,14 +23,12 @@ export interface PointMm {
   zMm: number;
 }
 
-function sourceOf(lamp: Lamp, kind: LampKind): Source {
+function sourceOf(lamp: Lamp, kind: LampKind, photometry: Photometry | null): Source {
   const frame = frameOf(lamp);
   const length = kind.shape === 'spot' ? 0 : kind.lengthMm;
   const width = kind.shape === 'panel' ? kind.widthMm : 0;
   const { emission } = kind;
-  if (emission.kind === 'file') {
-    throw new Error(`lamp kind ${kind.name}: photometric files cannot be read yet`);
-  }
+  if (photometry) return measuredSource(frame, length, width, photometry);
   const m = emission.kind === 'beam' ? beamExponent(emission.fullAngleDeg) : 1;
   if (length > 0 && width > 0) {
     return m === 1 ? lambertianPanel(frame, length, width) : beamPanel(frame, length, width, m);
@@ -47,15 +47,24 @@ function kindOf(lamp: Lamp, lampKinds: readonly LampKind[]): LampKind {
   return kind;
 }
 
-/** The shelf's lamps made ready for the direct sum. */
+/** The shelf's lamps made ready for the direct sum. Throws where a lamp makes no sense. */
 export function readyLamps(shelf: Shelf, lampKinds: readonly LampKind[]): ReadyLamp[] {
+  const ready = new Map<string, { fluxUmolS: number; photometry: Photometry | null }>();
   return shelf.lamps.map((lamp) => {
     const kind = kindOf(lamp, lampKinds);
+    let known = ready.get(kind.id);
+    if (!known) {
+      known = {
+        fluxUmolS: photonFlux(kind).umolS,
+        photometry: kind.emission.kind === 'file' ? photometryOf(kind) : null,
+      };
+      ready.set(kind.id, known);
+    }
     return {
       lampId: lamp.id,
       group: lamp.group,
-      fluxUmolS: photonFlux(kind, lamp.dimming).umolS,
-      perFlux: sourceOf(lamp, kind),
+      fluxUmolS: known.fluxUmolS * lamp.dimming,
+      perFlux: sourceOf(lamp, kind, known.photometry),
     };
   });
 }

@@ -4,4 +4,5 @@ export * from './evenness';
 export * from './field';
 export * from './notices';
 export * from './output';
+export * from './photometry';
 export * from './potLight';

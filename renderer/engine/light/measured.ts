@@ -1,0 +1,109 @@
+import type { LampKind } from '../../../shared-types/rack';
+import type { LampFrame } from './frame';
+import { readPhotometry, type Photometry } from './photometry';
+import { ruleOfAtLeast, type Rule } from './quadrature';
+import { PER_MM2_TO_PER_M2, type Source } from './source';
+
+const DEGREES = 180 / Math.PI;
+// A file's curve has corners at its angles, so that more nodes than these gain little.
+const NODES_PER_RADIAN = 10;
+
+/**
+ * The photometric file of a lamp kind. Throws with the file's name, the line, what was found and
+ * what is expected where it cannot be used.
+ */
+export function photometryOf(kind: LampKind): Photometry {
+  if (kind.emission.kind !== 'file') {
+    throw new Error(`lamp kind ${kind.name}: no photometric file; one is expected`);
+  }
+  const answer = readPhotometry(kind.emission.text);
+  if (!answer.ok) {
+    const { line, reason, found, expected } = answer;
+    throw new Error(
+      `lamp kind ${kind.name}: ${kind.emission.fileName}, line ${line}: ${reason}; found ${found}; ` +
+        `expected ${expected}`,
+    );
+  }
+  return answer.photometry;
+}
+
+/**
+ * A face every element of which emits as the photometric file says (per µmol s⁻¹ of the lamp, its
+ * curve divided by its integrated flux). Vertical angles count from the way the lamp faces,
+ * horizontal ones from its length towards its width. Light that the file sends backwards is kept.
+ */
+export function measuredSource(
+  frame: LampFrame,
+  lengthMm: number,
+  widthMm: number,
+  photometry: Photometry,
+): Source {
+  const { cx, cy, cz, ux, uy, vx, vy, vz, nx, ny, nz } = frame;
+  const scale = PER_MM2_TO_PER_M2 / photometry.integratedLumens;
+  // Far from the lamp, in units of its own length, a few nodes do.
+  const spread = (size: number, far: number) =>
+    size > 0 ? ruleOfAtLeast(4 + NODES_PER_RADIAN * 2 * Math.atan(size / 2 / far)) : POINT;
+  return (x, y, z, rx, ry, rz) => {
+    const dx = x - cx;
+    const dy = y - cy;
+    const dz = z - cz;
+    const front = dx * nx + dy * ny + dz * nz;
+    const along = dx * ux + dy * uy;
+    const across = dx * vx + dy * vy + dz * vz;
+    const far = Math.max(Math.abs(front), 1e-3);
+    const lines = spread(widthMm, far);
+    const ends = spread(lengthMm, far);
+    const acrossSpan = tangentSpan(across, widthMm, far);
+    let sum = 0;
+    for (let j = 0; j < lines.nodes.length; j++) {
+      const w = placeOf(acrossSpan, lines.nodes[j] ?? 0);
+      const alongSpan = tangentSpan(along, lengthMm, Math.hypot(far, w.at - across));
+      const weight = (lines.weights[j] ?? 0) * w.share;
+      for (let i = 0; i < ends.nodes.length; i++) {
+        const l = placeOf(alongSpan, ends.nodes[i] ?? 0);
+        const ex = dx - l.at * ux - w.at * vx;
+        const ey = dy - l.at * uy - w.at * vy;
+        const ez = dz - w.at * vz;
+        const facing = -(ex * rx + ey * ry + ez * rz);
+        if (facing <= 0) continue;
+        const square = ex * ex + ey * ey + ez * ez;
+        const r = Math.sqrt(square);
+        const vertical = Math.acos(Math.max(-1, Math.min(1, front / r))) * DEGREES;
+        const horizontal = Math.atan2(across - w.at, along - l.at) * DEGREES;
+        const seen = (photometry.intensity(vertical, horizontal) * facing) / (square * r);
+        sum += weight * (ends.weights[i] ?? 0) * l.share * seen;
+      }
+    }
+    return scale * sum;
+  };
+}
+
+const POINT: Rule = { nodes: Float64Array.of(0), weights: Float64Array.of(1) };
+
+/** A side of the face seen under an angle from a receiver at `foot` along it and `far` away. */
+interface TangentSpan {
+  foot: number;
+  size: number;
+  far: number;
+  middle: number;
+  half: number;
+}
+
+function tangentSpan(foot: number, size: number, far: number): TangentSpan {
+  const from = Math.atan((-size / 2 - foot) / far);
+  const to = Math.atan((size / 2 - foot) / far);
+  return { foot, size, far, middle: (from + to) / 2, half: (to - from) / 2 };
+}
+
+/**
+ * A node on −1…1 carried to the side, dense near the receiver's foot: position = foot + far · tan φ.
+ * `share` turns the node's weight into a share of the side.
+ */
+function placeOf(span: TangentSpan, node: number): { at: number; share: number } {
+  if (span.size === 0) return { at: 0, share: 1 };
+  const tangent = Math.tan(span.middle + span.half * node);
+  return {
+    at: span.foot + span.far * tangent,
+    share: (span.half * span.far * (1 + tangent * tangent)) / span.size,
+  };
+}

@@ -1,0 +1,3 @@
+export type { Candela, Symmetry } from './distribution';
+export type { PhotometryRefusal } from './numbers';
+export * from './read';
