@@ -1,8 +1,9 @@
 import { gridThatFits, letterOf } from '../engine/geometry';
+import type { FloodPlan } from '../../shared-types/flood';
 import type { LightPlan } from '../../shared-types/light';
 import { PLAN_FORMAT, PLAN_VERSION } from '../../shared-types/plan';
 import type { Plan } from '../../shared-types/plan';
-import type { Lamp, LampKind, PotGrid, Shelf, Tray } from '../../shared-types/rack';
+import type { Lamp, LampKind, PotGrid, Rack, Shelf, Tray } from '../../shared-types/rack';
 import type { Measurement, Trial } from '../../shared-types/trial';
 
 /** What a new thing looks like before the person says otherwise: common sizes of the trade. */
@@ -220,5 +221,44 @@ export function newTrial(ids: { start: string; harvest: string }, question: stri
     primaryPosition: 'light',
     startCovariate: true,
     expected: null,
+  };
+}
+
+/**
+ * One zone over all trays: a small submersible pump, a standpipe at 40 mm, a quarter of an hour of
+ * water four times a day. Loss and discharge figures are those of plain hose and a sharp edge.
+ */
+export function newFlood(zoneId: string, rack: Rack): FloodPlan {
+  return {
+    zones: [
+      {
+        id: zoneId,
+        name: 'zone 1',
+        trayIds: rack.shelves.flatMap((shelf) => shelf.trays.map((tray) => tray.id)),
+        reservoirL: 100,
+        reservoirLevelMm: 250,
+        pump: {
+          name: 'pump',
+          curve: [
+            { headM: 0, flowLMin: 30 },
+            { headM: 1.5, flowLMin: 20 },
+            { headM: 3, flowLMin: 0 },
+          ],
+          powerW: 35,
+        },
+        pipe: { lengthM: 3, boreMm: 20, lossFactor: 3 },
+        drain: { kind: 'standpipe', returnBoreMm: 20 },
+        dischargeCoefficient: 0.61,
+        crestMm: 40,
+        residualMm: 2,
+        schedule: [{ startHour: 6, endHour: 22, everyMinutes: 240, onMinutes: 15 }],
+      },
+    ],
+    media: [],
+    rootZoneTopMm: 80,
+    leafLineMm: 110,
+    slopes: [],
+    trayMassKg: 5,
+    circuits: [],
   };
 }

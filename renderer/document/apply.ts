@@ -1,0 +1,48 @@
+import { planSchema } from '../../shared-types/plan';
+import type { Plan } from '../../shared-types/plan';
+import { Refusal } from './command';
+import type { Command } from './command';
+import { checkLock } from './lock';
+import { findInconsistency } from './open/consistency';
+import { sayIssue } from './open/words';
+
+export type Outcome = { ok: true; plan: Plan; label: string } | { ok: false; reason: string };
+
+/**
+ * Carries out one command: what the command refuses, what the schema or a cross-reference does not
+ * allow and what the lock on a planted layout forbids comes back as a reason, and the plan is as
+ * it was. A command that changes nothing gives the same plan back. Every edit goes through here.
+ */
+export function applyCommand<Args>(plan: Plan, command: Command<Args>, args: Args): Outcome {
+  try {
+    const label = command.label(args, plan);
+    const after = command.run(plan, args);
+    if (after !== plan) {
+      checkSound(plan, after);
+      checkLock(plan, after);
+    }
+    return { ok: true, plan: after, label };
+  } catch (error) {
+    if (error instanceof Refusal) return { ok: false, reason: error.message };
+    throw error;
+  }
+}
+
+/** Checks the parts of a plan that are not the ones it had before. */
+function checkSound(before: Plan, after: Plan): void {
+  for (const [key, schema] of Object.entries(planSchema.shape)) {
+    const value: unknown = Reflect.get(after, key);
+    if (value === Reflect.get(before, key)) continue;
+    const checked = schema.safeParse(value);
+    const issue = checked.error?.issues[0];
+    if (issue) {
+      const { path, found, expected } = sayIssue(issue, value, [key]);
+      throw new Refusal(`${path}: found ${found}, expected ${expected}.`);
+    }
+  }
+  const contradiction = findInconsistency(after);
+  if (contradiction) {
+    const { path, found, expected } = contradiction;
+    throw new Refusal(`${path}: found ${found}, expected ${expected}.`);
+  }
+}

@@ -1,0 +1,2 @@
+export * from './setFlood';
+export * from './startFlood';

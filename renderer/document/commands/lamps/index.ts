@@ -1,0 +1,5 @@
+export * from './addLamp';
+export * from './addLampKind';
+export * from './editLampKind';
+export * from './editLamps';
+export * from './removeLampKind';

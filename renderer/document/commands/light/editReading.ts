@@ -1,0 +1,20 @@
+import { Refusal } from '../../command';
+import type { Command } from '../../command';
+import { change } from '../../edit';
+import { nameOf } from '../../queries/names';
+import { refTo } from '../../queries/refs';
+import type { LightReading } from '../../../../shared-types/light';
+
+export const editReading: Command<{
+  readingId: string;
+  patch: Partial<Omit<LightReading, 'id'>>;
+}> = {
+  name: 'editReading',
+  label: ({ readingId }, plan) => `Edit ${nameOf(plan, refTo('reading', readingId))}`,
+  run: (plan, { readingId, patch }) =>
+    change(plan, (draft) => {
+      const reading = draft.light.readings.find((r) => r.id === readingId);
+      if (!reading) throw new Refusal(`The plan has no meter reading with the id ${readingId}.`);
+      Object.assign(reading, patch);
+    }),
+};

@@ -1,0 +1,4 @@
+export * from './addReadings';
+export * from './editLight';
+export * from './editReading';
+export * from './removeReadings';

@@ -1,0 +1,2 @@
+export * from './acceptNotice';
+export * from './withdrawAcceptance';

@@ -1,0 +1,3 @@
+export * from './editNotes';
+export * from './renamePlan';
+export * from './setLengthDisplay';

@@ -1,0 +1,17 @@
+import { Refusal } from '../../command';
+import type { Command } from '../../command';
+import { change } from '../../edit';
+import { nameOf } from '../../queries/names';
+import { refTo } from '../../queries/refs';
+import type { Incident } from '../../../../shared-types/records';
+
+export const editIncident: Command<{ incidentId: string; patch: Partial<Omit<Incident, 'id'>> }> = {
+  name: 'editIncident',
+  label: ({ incidentId }, plan) => `Edit ${nameOf(plan, refTo('incident', incidentId))}`,
+  run: (plan, { incidentId, patch }) =>
+    change(plan, (draft) => {
+      const incident = draft.records.incidents.find((i) => i.id === incidentId);
+      if (!incident) throw new Refusal(`The records have no incident with the id ${incidentId}.`);
+      Object.assign(incident, patch);
+    }),
+};

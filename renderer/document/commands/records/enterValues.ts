@@ -1,0 +1,30 @@
+import type { Command } from '../../command';
+import { change, measurementIn } from '../../edit';
+import { nameOf, sayThings } from '../../queries/names';
+import { refTo } from '../../queries/refs';
+import { storeValue, checkValues } from './storeValue';
+
+/**
+ * Writes values of one measurement, or clears them (null). `second`: the independent second entry,
+ * kept beside the first one for comparison.
+ */
+export const enterValues: Command<{
+  measurementId: string;
+  entries: readonly { potId: string; value: number | null }[];
+  second?: boolean;
+}> = {
+  name: 'enterValues',
+  label: ({ measurementId, entries }, plan) => {
+    const pots = entries.map((entry) => refTo('pot', entry.potId));
+    const verb = entries.every((entry) => entry.value === null) ? 'Clear' : 'Enter';
+    return `${verb} ${nameOf(plan, refTo('measurement', measurementId))} of ${sayThings(plan, pots)}`;
+  },
+  run: (plan, { measurementId, entries, second = false }) => {
+    measurementIn(plan, measurementId);
+    checkValues(plan, entries);
+    return change(plan, (draft) => {
+      const list = second ? draft.records.second : draft.records.values;
+      for (const { potId, value } of entries) storeValue(list, measurementId, potId, value);
+    });
+  },
+};

@@ -1,0 +1,22 @@
+import type { Command } from '../../command';
+import { change, trialIn } from '../../edit';
+import { takeIdFrom } from '../../ids';
+import { newMeasurement } from '../../new';
+import type { Measurement } from '../../../../shared-types/trial';
+
+/** A measurement to take, with the stated figures instead of the usual ones. */
+export const addMeasurement: Command<{
+  name: string;
+  moment: Measurement['moment'];
+  measurement?: Partial<Omit<Measurement, 'id' | 'name' | 'moment'>>;
+}> = {
+  name: 'addMeasurement',
+  label: ({ name }) => `Add measurement ${name.trim()}`,
+  run: (plan, { name, moment, measurement = {} }) =>
+    change(plan, (draft) => {
+      const trial = trialIn(draft);
+      const usual = newMeasurement(takeIdFrom(draft, 'measurement'), name.trim(), moment);
+      const made = { ...usual, ...measurement };
+      trial.measurements.push({ ...made, unit: made.unit.trim() });
+    }),
+};

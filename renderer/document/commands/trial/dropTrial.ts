@@ -1,0 +1,17 @@
+import { Refusal } from '../../command';
+import type { Command } from '../../command';
+import { trialIn } from '../../edit';
+
+/** Drops the trial and a layout drawn for it. Refused while values hang on its measurements. */
+export const dropTrial: Command<Record<never, never>> = {
+  name: 'dropTrial',
+  label: (_args, plan) => (plan.layout ? 'Drop the trial and its layout' : 'Drop the trial'),
+  run: (plan) => {
+    trialIn(plan);
+    const { values, second } = plan.records;
+    if ([values, second].some((list) => Object.keys(list).length > 0)) {
+      throw new Refusal('The trial has recorded values; clear them before dropping it.');
+    }
+    return { ...plan, trial: null, layout: null };
+  },
+};

@@ -1,0 +1,18 @@
+import type { Command } from '../../command';
+import { change, trialIn, factorIn, removeById } from '../../edit';
+import { nameOf } from '../../queries/names';
+import { refTo } from '../../queries/refs';
+import { dropLayoutOf } from './dropLayoutOf';
+
+/** Removes a factor, and with it an unplanted layout that was drawn for it. */
+export const removeFactor: Command<{ factorId: string }> = {
+  name: 'removeFactor',
+  label: ({ factorId }, plan) => `Remove ${nameOf(plan, refTo('factor', factorId))}`,
+  run: (plan, { factorId }) => {
+    factorIn(plan, factorId);
+    return change(plan, (draft) => {
+      removeById(trialIn(draft).factors, factorId);
+      dropLayoutOf(draft, (levels) => levels[factorId] !== undefined);
+    });
+  },
+};

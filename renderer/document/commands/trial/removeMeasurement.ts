@@ -1,0 +1,29 @@
+import { Refusal } from '../../command';
+import type { Command } from '../../command';
+import { change, trialIn, measurementIn, removeById } from '../../edit';
+import { nameOf, measurementLabel } from '../../queries/names';
+import { refTo } from '../../queries/refs';
+
+/** Removes a measurement. Refused while it holds values, unless they are to go with it. */
+export const removeMeasurement: Command<{ measurementId: string; withValues?: boolean }> = {
+  name: 'removeMeasurement',
+  label: ({ measurementId }, plan) => `Remove ${nameOf(plan, refTo('measurement', measurementId))}`,
+  run: (plan, { measurementId, withValues = false }) =>
+    change(plan, (draft) => {
+      const measurement = measurementIn(draft, measurementId);
+      const { values, second } = draft.records;
+      const count = Object.keys({ ...values[measurementId], ...second[measurementId] }).length;
+      if (count > 0 && !withValues) {
+        throw new Refusal(`${measurementLabel(measurement)} has values of ${count} pots.`);
+      }
+      const trial = trialIn(draft);
+      removeById(trial.measurements, measurementId);
+      if (trial.primaryMeasurementId === measurementId) trial.primaryMeasurementId = null;
+      draft.records.values = without(values, measurementId);
+      draft.records.second = without(second, measurementId);
+    }),
+};
+
+function without<T>(group: Record<string, T>, name: string): Record<string, T> {
+  return Object.fromEntries(Object.entries(group).filter(([key]) => key !== name));
+}

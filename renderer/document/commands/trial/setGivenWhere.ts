@@ -1,0 +1,37 @@
+import { Refusal } from '../../command';
+import type { Command } from '../../command';
+import { change, factorIn, levelIn } from '../../edit';
+import { nameOf, sayThings } from '../../queries/names';
+import { refTo } from '../../queries/refs';
+
+/** Says which shelves, trays or pots carry a level of a given factor; null takes the level away. */
+export const setGivenWhere: Command<{
+  factorId: string;
+  unitIds: readonly string[];
+  levelId: string | null;
+}> = {
+  name: 'setGivenWhere',
+  label: ({ factorId, unitIds, levelId }, plan) => {
+    const factor = nameOf(plan, refTo('factor', factorId));
+    const unit = plan.trial?.factors.find((f) => f.id === factorId)?.unit ?? 'pot';
+    const units = sayThings(
+      plan,
+      unitIds.map((id) => refTo(unit, id)),
+    );
+    return levelId === null
+      ? `Clear ${factor} of ${units}`
+      : `Set ${nameOf(plan, refTo('level', levelId))} for ${units}`;
+  },
+  run: (plan, { factorId, unitIds, levelId }) =>
+    change(plan, (draft) => {
+      const factor = factorIn(draft, factorId);
+      if (factor.kind !== 'given') {
+        throw new Refusal(`The levels of ${factor.name} are assigned by the draw, not by hand.`);
+      }
+      if (levelId !== null) levelIn(factor, levelId);
+      const named = new Set(unitIds);
+      const others = factor.where.filter((place) => !named.has(place.unitId));
+      const places = levelId === null ? [] : [...named].map((unitId) => ({ unitId, levelId }));
+      factor.where = [...others, ...places];
+    }),
+};

@@ -1,0 +1,142 @@
+import { potsOfRack } from '../engine/geometry';
+import type { Pot } from '../engine/geometry';
+import type { Plan } from '../../shared-types/plan';
+import { Refusal } from './command';
+import { exchangePlants, placedIn } from './exchange';
+import type { Placed } from './exchange';
+import { codeOfPot } from './queries/names';
+
+// Places are kept to a tenth of a millimetre; less is rounding.
+const SAME_PLACE_MM = 0.01;
+
+/**
+ * Throws a Refusal where an edit would pull the ground from under living plants or recorded
+ * values. It compares the plan before and after, whatever command made the change:
+ * - pots of a planted layout may not move, vanish, change code or become guard pots, and their
+ *   factors, blocks and levels stay, except through an exchange that the layout logs;
+ * - pots that hold records may not vanish.
+ */
+export function checkLock(before: Plan, after: Plan): void {
+  if (before.rack !== after.rack) checkRecordedPots(before, after);
+  if (!before.layout || before.layout.plantedAt === null) return;
+  if (after.layout === null) {
+    throw new Refusal(
+      `The layout is planted (pot ${anyPot(before)} and others); unlock it before dropping it.`,
+    );
+  }
+  if (before.rack !== after.rack) checkPlantedPots(before, after);
+  if (before.trial !== after.trial || before.layout !== after.layout)
+    checkPlantedTrial(before, after);
+}
+
+function byId(plan: Plan): Map<string, Pot> {
+  return new Map(potsOfRack(plan.rack).map((pot) => [pot.id, pot]));
+}
+
+function anyPot(plan: Plan): string {
+  return codeOfPot(plan, plan.layout?.assignments[0]?.potId ?? '');
+}
+
+function checkPlantedPots(before: Plan, after: Plan): void {
+  const was = byId(before);
+  const is = byId(after);
+  const since = before.layout?.plantedAt ?? '';
+  for (const { potId } of before.layout?.assignments ?? []) {
+    const old = was.get(potId);
+    const now = is.get(potId);
+    if (!old) continue;
+    const fault = faultOf(old, now);
+    if (fault === null) continue;
+    throw new Refusal(
+      `Pot ${old.code} is planted since ${since} and would ${fault}; unlock the layout first.`,
+    );
+  }
+}
+
+function faultOf(old: Pot, now: Pot | undefined): string | null {
+  if (!now) return 'vanish';
+  if (now.shelfId !== old.shelfId) return 'change its shelf';
+  if (now.code !== old.code) return `become ${now.code}, against its printed label`;
+  if (Math.hypot(now.xMm - old.xMm, now.yMm - old.yMm) > SAME_PLACE_MM) return 'move';
+  if (now.guard !== old.guard) {
+    return now.guard ? 'become a guard pot' : 'no longer be a guard pot';
+  }
+  return null;
+}
+
+function checkPlantedTrial(before: Plan, after: Plan): void {
+  const { layout, trial } = before;
+  if (!layout || !trial) return;
+  const where = `Pot ${anyPot(before)} and the others are planted`;
+  if (!after.trial) throw new Refusal(`${where}; unlock the layout before dropping the trial.`);
+
+  const fixed = ['blocks', 'scheme', 'constraint'] as const;
+  const changed = fixed.find((key) => !same(trial[key], after.trial?.[key]));
+  if (changed !== undefined) {
+    throw new Refusal(
+      `${where} by the ${changed} of the trial; unlock the layout before changing it.`,
+    );
+  }
+  let expected: Placed = placedIn(before);
+  const newSwaps = after.layout?.swaps.slice(layout.swaps.length) ?? [];
+  for (const swap of newSwaps) expected = exchangePlants(expected, swap.a, swap.b);
+  const found = placedIn(after);
+
+  if (!same(expected.factors.map(withoutNames), found.factors.map(withoutNames))) {
+    throw new Refusal(
+      `${where} with the factors and levels of the trial; unlock the layout before changing them.`,
+    );
+  }
+  const moved = expected.assignments.find((a, i) => !same(a, found.assignments[i]));
+  if (moved) {
+    throw new Refusal(
+      `Pot ${codeOfPot(before, moved.potId)} is planted and would change; ` +
+        'exchange pots with a reason, or unlock the layout first.',
+    );
+  }
+  const drawn = (plan: Plan) => {
+    const { seed, scheme, drawnFrom, swaps } = plan.layout ?? {};
+    return { seed, scheme, drawnFrom, swaps: swaps?.slice(0, layout.swaps.length) };
+  };
+  if (
+    found.assignments.length !== expected.assignments.length ||
+    !same(drawn(before), drawn(after))
+  ) {
+    throw new Refusal(`${where} by this layout; unlock it before drawing another.`);
+  }
+}
+
+/** A factor as far as plants depend on it; its names may be spelled better at any time. */
+function withoutNames(factor: Placed['factors'][number]) {
+  const { id, kind, unit, levels, where } = factor;
+  const places = [...where].sort((a, b) => (a.unitId < b.unitId ? -1 : 1));
+  return { id, kind, unit, levels: levels.map((level) => level.id), places };
+}
+
+function checkRecordedPots(before: Plan, after: Plan): void {
+  const { values, second, marks } = after.records;
+  const recorded = [...Object.values(values), ...Object.values(second), marks];
+  if (recorded.every((byPot) => Object.keys(byPot).length === 0)) return;
+  const was = byId(before);
+  const is = byId(after);
+  for (const byPot of recorded) {
+    for (const potId of Object.keys(byPot)) {
+      const old = was.get(potId);
+      if (old && !is.has(potId)) {
+        throw new Refusal(
+          `Pot ${old.code} holds records and would vanish; clear its records first.`,
+        );
+      }
+    }
+  }
+}
+
+function same(a: unknown, b: unknown): boolean {
+  if (a === b) return true;
+  if (typeof a !== 'object' || typeof b !== 'object' || a === null || b === null) return false;
+  const keys = Object.keys(a);
+  return (
+    keys.length === Object.keys(b).length &&
+    keys.every((key) => same(Reflect.get(a, key), Reflect.get(b, key)))
+  );
+}

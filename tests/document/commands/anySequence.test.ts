@@ -1,0 +1,343 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { applyCommand } from '../../../renderer/document/apply';
+import type { Outcome } from '../../../renderer/document/apply';
+import type { Command } from '../../../renderer/document/command';
+import * as commands from '../../../renderer/document/commands';
+import { emptyHistory, recordStep, redoStep, undoStep } from '../../../renderer/document/history';
+import { emptyPlan, newFlood, newGrid } from '../../../renderer/document/new';
+import { findInconsistency, readPlan, writePlan } from '../../../renderer/document/open';
+import { potsOfRack } from '../../../renderer/engine/geometry';
+import { planSchema } from '../../../shared-types/plan';
+import type { Plan } from '../../../shared-types/plan';
+import { drawnPlan, samplePlan } from '../samplePlan';
+
+/** Takes one of a list, or a stranger where the list is empty or the die says so. */
+interface Dice {
+  one<T>(list: readonly T[], stranger: T): T;
+  number(): number;
+  yes(): boolean;
+}
+
+interface Move {
+  name: string;
+  make(plan: Plan, dice: Dice): Outcome;
+}
+
+const act = <Args>(
+  command: Command<Args>,
+  args: (plan: Plan, dice: Dice) => NoInfer<Args>,
+): Move => ({
+  name: command.name,
+  make: (plan, dice) => applyCommand(plan, command, args(plan, dice)),
+});
+
+const shelf = (plan: Plan, dice: Dice) =>
+  dice.one(
+    plan.rack.shelves.map((s) => s.id),
+    's999',
+  );
+const tray = (plan: Plan, dice: Dice) =>
+  dice.one(
+    plan.rack.shelves.flatMap((s) => s.trays.map((t) => t.id)),
+    't999',
+  );
+const lamp = (plan: Plan, dice: Dice) =>
+  dice.one(
+    plan.rack.shelves.flatMap((s) => s.lamps.map((l) => l.id)),
+    'l999',
+  );
+const kind = (plan: Plan, dice: Dice) =>
+  dice.one(
+    plan.rack.lampKinds.map((k) => k.id),
+    'k999',
+  );
+const pot = (plan: Plan, dice: Dice) =>
+  dice.one(
+    potsOfRack(plan.rack).map((p) => p.id),
+    't999:1:1',
+  );
+const item = (plan: Plan, dice: Dice) =>
+  dice.yes() ? `tray:${tray(plan, dice)}` : `lamp:${lamp(plan, dice)}`;
+const factor = (plan: Plan, dice: Dice) =>
+  dice.one(
+    (plan.trial?.factors ?? []).map((f) => f.id),
+    'f999',
+  );
+const level = (plan: Plan, dice: Dice) =>
+  dice.one(
+    (plan.trial?.factors ?? []).flatMap((f) => f.levels.map((l) => l.id)),
+    'v999',
+  );
+const measurement = (plan: Plan, dice: Dice) =>
+  dice.one(
+    (plan.trial?.measurements ?? []).map((m) => m.id),
+    'm999',
+  );
+const name = (dice: Dice) => dice.one(['light', ' Medium ', 'pH', 'bark', ''], 'x'.repeat(130));
+const date = (dice: Dice) => dice.one(['2026-03-01', '2026-04-05'], 'tomorrow');
+
+const moves: Move[] = [
+  act(commands.renamePlan, (_p, d) => ({ title: name(d) })),
+  act(commands.editNotes, (_p, d) => ({ notes: name(d) })),
+  act(commands.setLengthDisplay, (_p, d) => ({ lengths: d.yes() ? 'metric' : 'imperial' })),
+  act(commands.addShelf, (_p, d) => (d.yes() ? {} : { shelf: { widthMm: d.number() } })),
+  act(commands.editShelf, (p, d) => ({
+    shelfId: shelf(p, d),
+    patch: d.yes() ? { clearanceMm: d.number() } : { number: d.number() },
+  })),
+  act(commands.removeShelves, (p, d) => ({ shelfIds: [shelf(p, d)] })),
+  act(commands.duplicateShelf, (p, d) => ({ shelfId: shelf(p, d) })),
+  act(commands.reorderShelf, (p, d) => ({ shelfId: shelf(p, d), to: d.number() })),
+  act(commands.renumberShelves, () => ({})),
+  act(commands.addTray, (p, d) => ({ shelfId: shelf(p, d) })),
+  act(commands.editTray, (p, d) => ({
+    trayId: tray(p, d),
+    patch: d.yes() ? { letter: d.one(['A', 'C', 'b'], 'Z') } : { widthMm: d.number() },
+  })),
+  act(commands.moveItems, (p, d) => ({
+    items: [item(p, d), item(p, d)],
+    dxMm: d.number(),
+    dyMm: d.number(),
+    dzMm: d.number(),
+  })),
+  act(commands.resizeTray, (p, d) => ({
+    trayId: tray(p, d),
+    xMm: 0,
+    yMm: 10.04,
+    widthMm: d.number(),
+    depthMm: 300,
+    refitGrid: d.yes(),
+  })),
+  act(commands.duplicateItems, (p, d) => ({
+    items: [item(p, d), item(p, d)],
+    dxMm: d.number(),
+    dyMm: 5,
+  })),
+  act(commands.removeItems, (p, d) => ({ items: [item(p, d)] })),
+  act(commands.setGrid, (p, d) => ({
+    trayId: tray(p, d),
+    grid: d.yes()
+      ? { ...newGrid({ widthMm: 500, depthMm: 400 }), rows: d.number(), guards: ['1:1', '3:2'] }
+      : null,
+  })),
+  act(commands.setGuardRing, (p, d) => ({ trayIds: [tray(p, d)], on: d.yes() })),
+  act(commands.toggleGuards, (p, d) => ({ potIds: [pot(p, d), pot(p, d)] })),
+  act(commands.toggleEmptyHoles, (p, d) => ({ potIds: [pot(p, d)] })),
+  act(commands.addLampKind, (_p, d) => (d.yes() ? {} : { kind: { powerW: d.number() } })),
+  act(commands.editLampKind, (p, d) => ({ kindId: kind(p, d), patch: { name: name(d) } })),
+  act(commands.removeLampKind, (p, d) => ({ kindId: kind(p, d) })),
+  act(commands.addLamp, (p, d) => ({ shelfId: shelf(p, d), kindId: kind(p, d), count: 2 })),
+  act(commands.editLamps, (p, d) => ({
+    edits: [{ lampId: lamp(p, d), patch: d.yes() ? { dimming: d.number() } : { kindId: 'k77' } }],
+  })),
+  act(commands.editLight, (_p, d) => ({
+    patch: { targetPpfdUmol: { lowest: d.number(), highest: d.number() } },
+  })),
+  act(commands.addReadings, (p, d) => ({
+    readings: [
+      {
+        shelfId: shelf(p, d),
+        xMm: d.number(),
+        yMm: 5,
+        zMm: 5,
+        value: 200,
+        unit: d.yes() ? 'lux' : 'ppfd',
+        luxPerPpfd: d.yes() ? 70 : null,
+        date: null,
+        note: '',
+      },
+    ],
+  })),
+  act(commands.editReading, (p, d) => ({
+    readingId: d.one(
+      p.light.readings.map((r) => r.id),
+      'r999',
+    ),
+    patch: { value: d.number() },
+  })),
+  act(commands.removeReadings, (p) => ({ readingIds: p.light.readings.map((r) => r.id) })),
+  act(commands.startFlood, () => ({})),
+  act(commands.setFlood, (p, d) => ({
+    flood: d.yes() ? { ...newFlood('z777', p.rack), trayMassKg: d.number() } : null,
+  })),
+  act(commands.setTrial, (_p, d) => ({ question: name(d) })),
+  act(commands.dropTrial, () => ({})),
+  act(commands.editTrial, (p, d) => ({
+    patch: d.yes()
+      ? { alpha: d.number() }
+      : { primaryMeasurementId: measurement(p, d), startDate: date(d) },
+  })),
+  act(commands.addFactor, (_p, d) => ({
+    name: name(d),
+    kind: d.yes() ? 'given' : 'assigned',
+    unit: d.one(['shelf', 'tray', 'pot'], 'pot'),
+    levels: [name(d), name(d)],
+  })),
+  act(commands.editFactor, (p, d) => ({
+    factorId: factor(p, d),
+    patch: d.yes() ? { name: name(d) } : { unit: 'tray', kind: 'given' },
+  })),
+  act(commands.removeFactor, (p, d) => ({ factorId: factor(p, d) })),
+  act(commands.addLevel, (p, d) => ({ factorId: factor(p, d), name: name(d) })),
+  act(commands.renameLevel, (p, d) => ({
+    factorId: factor(p, d),
+    levelId: level(p, d),
+    name: name(d),
+  })),
+  act(commands.removeLevel, (p, d) => ({ factorId: factor(p, d), levelId: level(p, d) })),
+  act(commands.moveLevel, (p, d) => ({
+    factorId: factor(p, d),
+    levelId: level(p, d),
+    to: d.number(),
+  })),
+  act(commands.setGivenWhere, (p, d) => ({
+    factorId: factor(p, d),
+    unitIds: [d.one([shelf(p, d), tray(p, d), pot(p, d)], 'nowhere')],
+    levelId: d.yes() ? level(p, d) : null,
+  })),
+  act(commands.addMeasurement, (_p, d) => ({
+    name: name(d),
+    moment: 'interim',
+    measurement: { lowest: d.number() },
+  })),
+  act(commands.editMeasurement, (p, d) => ({
+    measurementId: measurement(p, d),
+    patch: d.yes() ? { highest: d.number() } : { decimals: d.number() },
+  })),
+  act(commands.removeMeasurement, (p, d) => ({
+    measurementId: measurement(p, d),
+    withValues: d.yes(),
+  })),
+  act(commands.setBlocks, (_p, d) => ({ blocks: { by: 'rows', perBlock: d.number() } })),
+  act(commands.setScheme, (_p, d) => ({ scheme: d.one(['split-plot'], 'latin-square') })),
+  act(commands.setConstraint, (_p, d) => ({ patch: { acceptanceShare: d.number() } })),
+  act(commands.keepLayout, () => {
+    const layout = drawnPlan().layout;
+    if (!layout) throw new Error('the sample has no layout; one is expected');
+    return { layout };
+  }),
+  act(commands.dropLayout, () => ({})),
+  act(commands.markPlanted, (_p, d) => ({ date: date(d) })),
+  act(commands.unlockLayout, (_p, d) => ({ date: date(d), reason: name(d) })),
+  act(commands.swapPots, (p, d) => ({
+    a: pot(p, d),
+    b: pot(p, d),
+    date: date(d),
+    reason: '',
+    recordsMove: d.yes(),
+  })),
+  act(commands.enterValues, (p, d) => ({
+    measurementId: measurement(p, d),
+    entries: [
+      { potId: pot(p, d), value: d.number() },
+      { potId: pot(p, d), value: null },
+    ],
+    second: d.yes(),
+  })),
+  act(commands.importValues, (p, d) => ({
+    values: [{ measurementId: measurement(p, d), potId: pot(p, d), value: d.number() }],
+    marks: [{ potId: pot(p, d), mark: 'missing' }],
+  })),
+  act(commands.markPots, (p, d) => ({
+    potIds: [pot(p, d)],
+    mark: d.yes() ? { mark: 'dead', date: date(d), reason: 'rot' } : null,
+  })),
+  act(commands.addIncident, (_p, d) => ({ date: date(d), text: 'pump off', about: [] })),
+  act(commands.editIncident, (p, d) => ({
+    incidentId: d.one(
+      p.records.incidents.map((i) => i.id),
+      'i999',
+    ),
+    patch: { date: date(d) },
+  })),
+  act(commands.removeIncident, (p, d) => ({
+    incidentId: d.one(
+      p.records.incidents.map((i) => i.id),
+      'i999',
+    ),
+  })),
+  act(commands.acceptNotice, (_p, d) => ({
+    kind: 'low-power',
+    about: ['plan'],
+    reason: name(d),
+    date: null,
+  })),
+  act(commands.withdrawAcceptance, () => ({ kind: 'low-power', about: ['plan'] })),
+];
+
+const numbers = [0, 1, 2, 3, 0.3, 12.25, 100, 430.06, -7, 1e9, Number.NaN, Infinity, 250, 1.5];
+
+function diceOf(throws: readonly number[]): Dice {
+  let at = 0;
+  const next = () => throws[at++ % throws.length] ?? 0;
+  return {
+    one: (list, stranger) => {
+      const n = next();
+      return n % 11 === 10 ? stranger : (list[n % Math.max(list.length, 1)] ?? stranger);
+    },
+    number: () => numbers[next() % numbers.length] ?? 0,
+    yes: () => next() % 2 === 0,
+  };
+}
+
+const starts = [drawnPlan(), drawnPlan('2026-03-02'), samplePlan(), emptyPlan('New')];
+
+const sequences = fc.array(
+  fc.record({
+    move: fc.nat(moves.length - 1),
+    throws: fc.array(fc.nat(1000), { minLength: 8, maxLength: 8 }),
+  }),
+  { minLength: 1, maxLength: 40 },
+);
+
+describe('any sequence of commands', () => {
+  it('covers every command', () => {
+    expect(moves.map(({ name }) => name).sort()).toEqual(Object.keys(commands).sort());
+  });
+
+  it('keeps the plan sound, and undo and redo return the identical plans', () => {
+    const carriedOut = new Set<string>();
+    fc.assert(
+      fc.property(sequences, fc.constantFrom(...starts), (sequence, start) => {
+        const frozen = writePlan(start);
+        let plan = start;
+        let history = emptyHistory;
+        const plans = [plan];
+        for (const { move, throws } of sequence) {
+          const outcome = moves[move]?.make(plan, diceOf(throws));
+          if (!outcome) throw new Error(`no move ${move}`);
+          if (!outcome.ok) {
+            expect(outcome.reason).toMatch(/\.$/);
+            continue;
+          }
+          if (outcome.plan === plan) continue;
+          carriedOut.add(moves[move]?.name ?? '');
+          expect(planSchema.parse(outcome.plan)).toEqual(outcome.plan);
+          expect(findInconsistency(outcome.plan)).toBeNull();
+          expect(outcome.plan.nextId).toBeGreaterThanOrEqual(plan.nextId);
+          const step = { label: outcome.label, before: plan, after: outcome.plan, mergeKey: null };
+          history = recordStep(history, step);
+          plan = outcome.plan;
+          plans.push(plan);
+        }
+        expect(readPlan(writePlan(plan))).toEqual({ ok: true, plan, migratedFrom: null });
+        for (const expected of plans.slice(0, -1).reverse()) {
+          const undone = undoStep(history);
+          expect(undone?.plan).toBe(expected);
+          if (undone) history = undone.history;
+        }
+        expect(undoStep(history)).toBeNull();
+        for (const expected of plans.slice(1)) {
+          const redone = redoStep(history);
+          expect(redone?.plan).toBe(expected);
+          if (redone) history = redone.history;
+        }
+        expect(writePlan(start)).toBe(frozen);
+      }),
+      { numRuns: 500, seed: 20260301 },
+    );
+    // A property over commands that are always refused would say nothing.
+    expect(moves.map(({ name }) => name).filter((name) => !carriedOut.has(name))).toEqual([]);
+  });
+});
