@@ -1,0 +1,3 @@
+export { moran, type Moran, type MoranInput } from './moran';
+export { shapiroWilk, type ShapiroWilk } from './shapiro-wilk';
+export { bartlett, brownForsythe, levene, type SpreadTest } from './spread';
