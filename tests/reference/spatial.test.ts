@@ -1,12 +1,15 @@
 import { describe, expect, it } from 'vitest';
-import { fitAr1 } from '../../renderer/engine/stats/mixed';
+import { fitAr1, fitSmooth, type MixedFit } from '../../renderer/engine/stats/mixed';
 import {
   coder,
+  column,
   designOf,
   factor,
   numbers,
   readJson,
   readTable,
+  rowsOf,
+  unit,
 } from '../engine/stats/mixed/coding';
 
 function close(found: number, expected: number, relative: number, what: string): void {
@@ -99,5 +102,90 @@ describe('beans-ar1', () => {
     expect(wald.kind).toBe('chi-square');
     expect(wald.df).toBe(expected.wald.df);
     close(wald.statistic, expected.wald.chiSquare, 1e-3, 'Wald');
+  });
+});
+
+/*
+ * expected/20-smooth.json, made by make/20-smooth.R: the same surfaces by V written out and
+ * polished (`dense`) and by mgcv with the columns as penalised terms at the same variances
+ * (`gam`), each with its tolerance stated in the file.
+ */
+interface SmoothFigure {
+  dense: {
+    variances: number[];
+    loglik: number;
+    coefficients: number[];
+    se: number[];
+    fitted: number[];
+  };
+  gam: { loglik: number; fitted: number[] } | null;
+}
+const smooth = readJson('expected/20-smooth.json') as { sets: Record<string, SmoothFigure> };
+
+function smoothOf(set: 'wheat2' | 'rack_a'): MixedFit {
+  if (set === 'wheat2') {
+    const table = readTable('data/wheat2.csv');
+    const x = designOf(table, coder([[factor(table, 'variety')]]));
+    return fitSmooth({
+      x,
+      y: numbers(table, 'yield'),
+      row: numbers(table, 'row'),
+      column: numbers(table, 'col'),
+      group: new Int32Array(x.rows),
+      random: [],
+      denominator: 'satterthwaite',
+    });
+  }
+  const all = readTable('data/rack_a.csv');
+  const table = rowsOf(all, (i) => column(all, 'status')[i] === 'alive');
+  const feed = factor(table, 'feed');
+  const variety = factor(table, 'variety');
+  const shelf = factor(table, 'shelf');
+  const letters = column(table, 'tray_id').map((tray) => tray.slice(1));
+  const position = numbers(table, 'col').map(
+    (col, i) => col + 4 * 'ABCD'.indexOf(letters[i] ?? ''),
+  );
+  return fitSmooth({
+    x: designOf(table, coder([[shelf], [feed], [variety], [feed, variety]])),
+    y: numbers(table, 'final_g'),
+    row: numbers(table, 'row'),
+    column: position,
+    group: Int32Array.from(column(table, 'shelf'), Number),
+    random: [unit(table, ['tray_id'])],
+    denominator: 'satterthwaite',
+  });
+}
+
+describe.each(['wheat2', 'rack_a'] as const)('smooth surface of %s', (set) => {
+  const expected = smooth.sets[set];
+  if (expected === undefined) throw new Error('no such set');
+  const { dense, gam } = expected;
+  const found = smoothOf(set);
+  const sd = Math.sqrt(dense.variances.at(-1) ?? NaN);
+
+  it('agrees with V written out', () => {
+    expect(found.variance.length).toBe(dense.variances.length);
+    found.variance.forEach(({ unit: name, variance }, k) => {
+      close(variance, dense.variances[k] ?? NaN, 1e-6, name);
+    });
+    close(found.logLik, dense.loglik, 1e-9, 'log-likelihood');
+    dense.se.forEach((se, j) => {
+      const weights = new Float64Array(dense.se.length);
+      weights[j] = 1;
+      const one = found.estimate(weights);
+      close(one.se, se, 1e-6, `se ${j}`);
+      expect(Math.abs(one.estimate - (dense.coefficients[j] ?? NaN))).toBeLessThan(1e-6 * se);
+    });
+    dense.fitted.forEach((value, i) => {
+      expect(Math.abs((found.fitted[i] ?? NaN) - value)).toBeLessThan(1e-6 * sd);
+    });
+  });
+
+  if (gam === null) return;
+  it('agrees with the penalised regression', () => {
+    close(found.logLik, gam.loglik, 1e-9, 'log-likelihood');
+    gam.fitted.forEach((value, i) => {
+      expect(Math.abs((found.fitted[i] ?? NaN) - value)).toBeLessThan(1e-6 * sd);
+    });
   });
 });

@@ -18,7 +18,7 @@ export interface ComponentInput {
   shown: number;
   y: Float64Array;
   components: readonly RandomColumns[];
-  /** The units among the components, for containment df. */
+  /** The units, which are the first of the components; those after them make up a surface. */
   units: readonly RandomUnit[];
   denominator: Denominator;
 }
@@ -79,6 +79,10 @@ export function fitComponents(input: ComponentInput): MixedFit {
 
   data.parts.forEach((part, k) => {
     if (at.ratios[k] !== 0 || fixed[k] === true) return;
+    if (k >= input.units.length) {
+      warnings.push(`No ${part.name} is seen beyond chance; its variance is estimated as zero.`);
+      return;
+    }
     const df =
       denominator === 'satterthwaite'
         ? '; degrees of freedom take it as known to be zero and may be too hopeful'
