@@ -10,6 +10,8 @@ export interface CountsInput {
   readonly y: Float64Array;
   /** Known part of the log mean (log of the exposure), one a row. */
   readonly offset?: Float64Array;
+  /** Steps to go on after the deviance has settled; 0 unless figures are wanted to all digits. */
+  readonly polish?: number;
 }
 
 export interface CountsCore {
@@ -26,6 +28,13 @@ export interface CountsCore {
 }
 
 const MOST_STEPS = 200;
+
+/**
+ * The deviance counts as settled when a step changes less than this share of it. The standard
+ * errors belong to the weights of the last step, as published analyses have them; a combination
+ * with next to no counts can be 1e-4 short of its limit then, which `polish` makes good.
+ */
+const SETTLED = 1e-8;
 
 /**
  * Maximum likelihood for counts with a log link by iteratively reweighted least squares
@@ -67,9 +76,8 @@ export function fitIrls(input: CountsInput, family: CountFamily): CountsCore {
     }
     const change = Math.abs(reached - deviance);
     [beta, mu, deviance] = [next, trial, reached];
-    // The deviance settles at the square of the coefficients' error; two more steps finish those.
-    if (change <= 1e-11 * (Math.abs(deviance) + 0.1)) settled++;
-    if (settled === 2) {
+    if (change < SETTLED * (Math.abs(deviance) + 0.1)) settled++;
+    if (settled > (input.polish ?? 0)) {
       converged = true;
       break;
     }

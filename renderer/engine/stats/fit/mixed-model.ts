@@ -1,11 +1,11 @@
 import type { DataTable, FitRequest, FitResult, TermRow } from '../../../../shared-types/fit';
-import { randomUnits } from '../design';
+import { combineColumns, crossedName, randomUnits } from '../design';
 import type { Design } from '../design';
 import { jointContrasts, termContrasts } from '../hypotheses';
 import { factorise } from '../linear';
-import { fitMixed } from '../mixed';
+import { fitAr1, fitMixed, fitSmooth } from '../mixed';
 import type { MixedFit } from '../mixed';
-import { scaleRules } from '../table';
+import { readNumbers, scaleRules } from '../table';
 import { noExtras } from './analysis';
 import type { Analysis } from './analysis';
 import { lostDfWarning, requireResidual } from './linear-model';
@@ -74,11 +74,38 @@ interface CovarianceFit {
 }
 
 function fitCovariance(request: FitRequest, table: DataTable, design: Design): CovarianceFit {
-  const { x, y } = design;
-  const { denominator } = request;
-  const random = randomUnits(request, table, design.rowIndex);
-  const words = `random ${listWords(random.map((unit) => unit.unit))}`;
-  return { fit: fitMixed({ x, y, random, denominator }), spatial: null, words };
+  const { x, y, rowIndex } = design;
+  const { denominator, position } = request;
+  const random = randomUnits(request, table, rowIndex);
+  const words = random.length > 0 ? `random ${listWords(random.map((unit) => unit.unit))}` : '';
+  if (position?.model !== 'ar1' && position?.model !== 'smooth') {
+    return { fit: fitMixed({ x, y, random, denominator }), spatial: null, words };
+  }
+  const place = {
+    row: readNumbers(table, position.row, rowIndex, 'row'),
+    column: readNumbers(table, position.column, rowIndex, 'column'),
+    group: combineColumns(table, position.within, rowIndex).codes,
+  };
+  const within = position.within.length > 0 ? ` within ${crossedName(position.within)}` : '';
+  if (position.model === 'smooth') {
+    const fit = fitSmooth({ x, y, ...place, random, denominator });
+    const surface = `a smooth surface over rows and columns${within}`;
+    return { fit, spatial: null, words: words ? `${surface} and ${words}` : surface };
+  }
+  if (random.length > 0) {
+    throw new Error(
+      `position: found the model ar1 beside random units (${words}); expected one of the two, as ` +
+        'either describes how neighbours are alike (fixed blocks may stay)',
+    );
+  }
+  const fit = fitAr1({ x, y, ...place, denominator });
+  return {
+    fit,
+    spatial: fit.spatial,
+    words:
+      'errors correlated along rows and columns (first-order autoregressive in both, and a nugget)' +
+      within,
+  };
 }
 
 /** Joint test of all that the treatments add to the other terms. */

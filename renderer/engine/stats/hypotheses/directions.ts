@@ -1,8 +1,9 @@
-import { designMatrix } from '../design';
+import { designMatrix, sameNames } from '../design';
 import type { Design, DesignTerm } from '../design';
 import type { FitRequest } from '../../../../shared-types/fit';
 import { fromRows, rowTimes, selectColumns } from '../linear/matrix';
 import { factorise } from '../linear/qr';
+import { isEstimable } from '../means';
 import type { Matrix } from '../model';
 
 export type TestOrder = FitRequest['tests'];
@@ -54,15 +55,56 @@ export function termDirections(design: Design, order: TestOrder): Float64Array[]
 
 /**
  * For each term the contrasts of the coefficients (reference coding) that are zero when the term
- * adds nothing; one row a df.
+ * adds nothing; one row a df. Sequential and adjusted ones are scaled to weigh their own column
+ * by 1; marginal ones are differences from the reference levels, averaged over the other factors.
+ * (Approximate df of a joint test depend on which of the equivalent rows are taken.)
  */
 export function termContrasts(design: Design, order: TestOrder): Matrix[] {
-  return termDirections(design, order).map((directions) =>
-    fromRows(
-      directions.map((direction) => rowTimes(direction, design.x)),
-      design.x.columns,
-    ),
-  );
+  const space = factorise(design.x);
+  // A single term is adjusted for the intercept alone, whatever the order.
+  if (design.terms.length === 1) order = 'sequential';
+  return design.terms.map((_, index) => {
+    if (order === 'marginal') {
+      const rows = marginalRows(design, index);
+      if (rows.every((row) => isEstimable(space, row))) return fromRows(rows, design.x.columns);
+    }
+    return fromRows(projectedRows(design, index, order), design.x.columns);
+  });
+}
+
+function projectedRows(design: Design, index: number, order: TestOrder): Float64Array[] {
+  const set = termColumnSets(design, order)[index];
+  if (!set) return [];
+  const columns = [...set.before, ...set.own];
+  const qr = factorise(selectColumns(set.x, columns));
+  return qr.kept.flatMap((j, k) => {
+    if (j < set.before.length) return [];
+    const row = rowTimes(qr.direction(k), design.x);
+    const pivot = order === 'marginal' ? 1 : row[columns[j] ?? 0] || 1;
+    return [row.map((value) => value / pivot)];
+  });
+}
+
+/**
+ * What a term's levels differ by from its reference levels when all other factors are averaged
+ * with equal weights: the row of a column weighs each column that crosses at least the same
+ * levels by 1 / (levels of every further factor).
+ */
+function marginalRows(design: Design, index: number): Float64Array[] {
+  const term = design.terms[index];
+  if (!term) return [];
+  return term.columns.map((own) => {
+    const levels = design.columns[own]?.levels ?? new Map<string, number>();
+    return Float64Array.from(design.columns, (column) => {
+      if (!sameNames(column.covariates, term.covariates)) return 0;
+      for (const [name, level] of levels) if (column.levels.get(name) !== level) return 0;
+      let weight = 1;
+      for (const name of column.levels.keys()) {
+        if (!levels.has(name)) weight /= design.factors.get(name)?.levels.length ?? 1;
+      }
+      return weight;
+    });
+  });
 }
 
 interface Crossing {
