@@ -1,5 +1,5 @@
 import { createServer } from 'node:http';
-import type { Server } from 'node:http';
+import type { IncomingMessage, Server } from 'node:http';
 import type { AddressInfo } from 'node:net';
 import { asset } from './services/assets';
 
@@ -14,10 +14,8 @@ export interface Served {
  */
 export async function serveRenderer(folder: string, port = 0): Promise<Served> {
   const server = createServer((request, response) => {
-    const { hostname, pathname } = new URL(request.url ?? '/', `http://${request.headers.host}`);
-    // A page elsewhere whose name has been pointed at this machine gets nothing.
-    const ours = hostname === '127.0.0.1' || hostname === 'localhost';
-    if (!ours || (request.method !== 'GET' && request.method !== 'HEAD')) {
+    const pathname = pathAskedFor(request);
+    if (pathname === null) {
       response.writeHead(403).end();
       return;
     }
@@ -34,6 +32,18 @@ export async function serveRenderer(folder: string, port = 0): Promise<Served> {
         server.closeAllConnections();
       }),
   };
+}
+
+/** The path that is asked for; null where the request is none of ours. */
+function pathAskedFor({ url, method, headers }: IncomingMessage): string | null {
+  if (method !== 'GET' && method !== 'HEAD') return null;
+  try {
+    const { hostname, pathname } = new URL(url ?? '/', `http://${headers.host ?? ''}`);
+    // A page elsewhere whose name has been pointed at this machine gets nothing.
+    return hostname === '127.0.0.1' || hostname === 'localhost' ? pathname : null;
+  } catch {
+    return null;
+  }
 }
 
 function listen(server: Server, port: number): Promise<void> {

@@ -1,5 +1,5 @@
 import { build } from 'esbuild';
-import { join } from 'node:path';
+import { resolve } from 'node:path';
 import { root } from './run.mjs';
 
 // Bundled CommonJS packages ask for Node's own modules through `require`.
@@ -9,7 +9,7 @@ const requireBanner =
 /** Bundles a TypeScript entry with all its packages into one ES module that Node runs as is. */
 export async function bundleForNode(entry, outfile, options = {}) {
   await build({
-    entryPoints: [join(root, entry)],
+    entryPoints: [resolve(root, entry)],
     outfile,
     bundle: true,
     platform: 'node',

@@ -1,0 +1,39 @@
+import { join } from 'node:path';
+import type { Dialogs } from '../../electron/services/dialogs';
+import { createDesk } from '../../electron/services/handlers';
+import type { Desk } from '../../electron/services/handlers';
+import { Recents } from '../../electron/services/recents';
+import { Recovery } from '../../electron/services/recovery';
+
+export interface TestDesk extends Desk {
+  /** Answers that the person gives in the next dialogues, in order; null cancels. */
+  readonly answers: (string | null)[];
+  readonly printed: string[];
+  readonly unsaved: boolean[];
+}
+
+/** The shell's handlers over a real folder, with a person who answers from a list. */
+export function testDesk(dataFolder: string): TestDesk {
+  const answers: (string | null)[] = [];
+  const printed: string[] = [];
+  const unsaved: boolean[] = [];
+  const next = (): Promise<string | null> => {
+    const answer = answers.shift();
+    if (answer === undefined) throw new Error('a dialogue was opened that nobody expected');
+    return Promise.resolve(answer);
+  };
+  const dialogs: Dialogs = { openFile: next, saveFile: next };
+  const now = (): Date => new Date('2026-03-31T12:00:00Z');
+  const desk = createDesk({
+    dialogs,
+    recents: new Recents(join(dataFolder, 'recent-plans.json'), now),
+    recovery: new Recovery(join(dataFolder, 'recovery.json'), now),
+    printer: {
+      print: (html) => Promise.resolve(void printed.push(html)),
+      pdf: (html) => Promise.resolve(new TextEncoder().encode(`pdf of ${html}`)),
+    },
+    setUnsaved: (value) => void unsaved.push(value),
+    onListening: () => undefined,
+  });
+  return { ...desk, answers, printed, unsaved };
+}

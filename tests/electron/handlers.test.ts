@@ -1,0 +1,227 @@
+import { mkdir, readFile, rename, rm, symlink, writeFile } from 'node:fs/promises';
+import { join } from 'node:path';
+import { expect, test } from 'vitest';
+import { testDesk } from './desk';
+import { tempFolder } from './temp-folder';
+
+test('saves a plan where the person chose, saves it again, and opens it as a recent one', async () => {
+  const folder = await tempFolder();
+  const desk = testDesk(folder);
+  const path = join(folder, 'radish.evenrack');
+  desk.answers.push(path);
+  const ref = await desk.handlers.saveAs({ suggestedName: 'radish.evenrack', text: 'one' });
+  expect(ref).toEqual({ key: path, name: 'radish.evenrack' });
+  await desk.handlers.save({ ref: { key: path, name: 'radish.evenrack' }, text: 'two' });
+  expect(await readFile(path, 'utf8')).toBe('two');
+
+  const restarted = testDesk(folder);
+  const [recent] = await restarted.handlers.recentPlans({});
+  expect(recent).toEqual({ ref, openedAt: '2026-03-31T12:00:00.000Z' });
+  const opened = await restarted.handlers.openRecent({ ref: { key: path, name: 'x' } });
+  expect(opened).toEqual({ text: 'two', ref });
+});
+
+test('a cancelled dialogue changes nothing', async () => {
+  const desk = testDesk(await tempFolder());
+  desk.answers.push(null, null, null, null);
+  expect(await desk.handlers.open({ kind: 'plan' })).toBeNull();
+  expect(await desk.handlers.saveAs({ suggestedName: 'a', text: 'b' })).toBeNull();
+  expect(await desk.handlers.exportText({ suggestedName: 'a', kind: 'csv', text: 'b' })).toBe(
+    false,
+  );
+  expect(await desk.handlers.savePdf({ suggestedName: 'a', html: 'b' })).toBe('cancelled');
+  expect(await desk.handlers.recentPlans({})).toEqual([]);
+});
+
+test('refuses to write to a path that was never chosen', async () => {
+  const folder = await tempFolder();
+  const path = join(folder, 'other.evenrack');
+  await writeFile(path, 'theirs');
+  const desk = testDesk(folder);
+  const ref = { key: path, name: 'other.evenrack' };
+  await expect(desk.handlers.save({ ref, text: 'ours' })).rejects.toThrow('was not chosen');
+  await expect(desk.handlers.openRecent({ ref })).rejects.toThrow('recent plans');
+  expect(await readFile(path, 'utf8')).toBe('theirs');
+});
+
+test('refuses to write to a path in whose place a link has been put', async () => {
+  const folder = await tempFolder();
+  const [path, victim] = [join(folder, 'a.evenrack'), join(folder, 'victim')];
+  await writeFile(victim, 'theirs');
+  const desk = testDesk(folder);
+  desk.answers.push(path);
+  const ref = await desk.handlers.saveAs({ suggestedName: 'a', text: 'one' });
+  if (!ref) throw new Error('not saved');
+  await rm(path);
+  await symlink(victim, path);
+  await expect(desk.handlers.save({ ref, text: 'two' })).rejects.toThrow('now leads to');
+  await expect(testDesk(folder).handlers.openRecent({ ref })).rejects.toThrow('now leads to');
+  expect(await readFile(victim, 'utf8')).toBe('theirs');
+});
+
+test('refuses a path whose folder has been exchanged for a link', async () => {
+  const folder = await tempFolder();
+  const [inside, outside] = [join(folder, 'trials'), join(folder, 'outside')];
+  await mkdir(inside);
+  await mkdir(outside);
+  await writeFile(join(outside, 'a.evenrack'), 'theirs');
+  const desk = testDesk(folder);
+  desk.answers.push(join(inside, 'a.evenrack'));
+  const ref = await desk.handlers.saveAs({ suggestedName: 'a', text: 'one' });
+  if (!ref) throw new Error('not saved');
+  await rename(inside, join(folder, 'moved'));
+  await symlink(outside, inside);
+  await expect(desk.handlers.save({ ref, text: 'two' })).rejects.toThrow('now leads to');
+  expect(await readFile(join(outside, 'a.evenrack'), 'utf8')).toBe('theirs');
+});
+
+test('a plan opened through a link is saved to the file that the link leads to', async () => {
+  const folder = await tempFolder();
+  const [real, link] = [join(folder, 'real.evenrack'), join(folder, 'link.evenrack')];
+  await writeFile(real, 'one');
+  await symlink(real, link);
+  const desk = testDesk(folder);
+  desk.answers.push(link);
+  const opened = await desk.handlers.open({ kind: 'plan' });
+  expect(opened).toEqual({ text: 'one', ref: { key: real, name: 'real.evenrack' } });
+  if (opened) await desk.handlers.save({ ref: opened.ref, text: 'two' });
+  expect(await readFile(link, 'utf8')).toBe('two');
+  expect(await readFile(real, 'utf8')).toBe('two');
+});
+
+test('says why a file cannot be opened or saved', async () => {
+  const folder = await tempFolder();
+  const desk = testDesk(folder);
+  const missing = join(folder, 'missing.evenrack');
+  const noFolder = join(folder, 'none', 'a.evenrack');
+  desk.answers.push(missing, noFolder);
+  await expect(desk.handlers.open({ kind: 'plan' })).rejects.toThrow(
+    `${missing}: cannot be read, there is no such file or folder`,
+  );
+  await expect(desk.handlers.saveAs({ suggestedName: 'a', text: 'b' })).rejects.toThrow(
+    `${noFolder}: there is no such file or folder`,
+  );
+});
+
+test('a table in Windows-1252 keeps its umlauts; a plan must be UTF-8', async () => {
+  const folder = await tempFolder();
+  const path = join(folder, 'weights.csv');
+  await writeFile(path, Buffer.from([0x54, 0xf6, 0x70, 0x66, 0x65]));
+  const desk = testDesk(folder);
+  desk.answers.push(path, path);
+  expect((await desk.handlers.open({ kind: 'table' }))?.text).toBe('Töpfe');
+  await expect(desk.handlers.open({ kind: 'plan' })).rejects.toThrow('not text in UTF-8');
+});
+
+test('the list of recent plans holds each once, newest first, and not without end', async () => {
+  const folder = await tempFolder();
+  const desk = testDesk(folder);
+  for (let i = 0; i < 15; i++) {
+    desk.answers.push(join(folder, `${i}.evenrack`));
+    await desk.handlers.saveAs({ suggestedName: 'a', text: 'b' });
+  }
+  desk.answers.push(join(folder, '10.evenrack'));
+  await desk.handlers.open({ kind: 'plan' });
+  const names = (await desk.handlers.recentPlans({})).map(({ ref }) => ref.name);
+  expect(names.slice(0, 3)).toEqual(['10.evenrack', '14.evenrack', '13.evenrack']);
+  expect(names).toHaveLength(12);
+  expect(new Set(names).size).toBe(12);
+});
+
+test('a broken list of recent plans is an empty one', async () => {
+  const folder = await tempFolder();
+  await writeFile(join(folder, 'recent-plans.json'), '[{"path": 3}]');
+  expect(await testDesk(folder).handlers.recentPlans({})).toEqual([]);
+});
+
+test('a table opened or exported does not become a recent plan', async () => {
+  const folder = await tempFolder();
+  const desk = testDesk(folder);
+  const path = join(folder, 'a.csv');
+  desk.answers.push(path, path);
+  expect(await desk.handlers.exportText({ suggestedName: 'a', kind: 'csv', text: 'x\n1\n' })).toBe(
+    true,
+  );
+  expect(await desk.handlers.open({ kind: 'table' })).toEqual({
+    text: 'x\n1\n',
+    ref: { key: path, name: 'a.csv' },
+  });
+  expect(await desk.handlers.recentPlans({})).toEqual([]);
+});
+
+test('prints, and saves a PDF where the person chose', async () => {
+  const folder = await tempFolder();
+  const desk = testDesk(folder);
+  await desk.handlers.print({ html: '<p>chart</p>' });
+  expect(desk.printed).toEqual(['<p>chart</p>']);
+  desk.answers.push(join(folder, 'chart.pdf'));
+  expect(await desk.handlers.savePdf({ suggestedName: 'chart.pdf', html: 'x' })).toBe('saved');
+  expect(await readFile(join(folder, 'chart.pdf'), 'utf8')).toBe('pdf of x');
+});
+
+test('unsaved work is there again after a restart, with the file it belongs to', async () => {
+  const folder = await tempFolder();
+  const path = join(folder, 'a.evenrack');
+  const desk = testDesk(folder);
+  desk.answers.push(path);
+  const ref = await desk.handlers.saveAs({ suggestedName: 'a', text: 'saved' });
+  await desk.handlers.keepForRecovery({ text: 'newer', ref });
+
+  const restarted = testDesk(folder);
+  expect(await restarted.handlers.recover({})).toEqual({
+    text: 'newer',
+    ref,
+    writtenAt: '2026-03-31T12:00:00.000Z',
+  });
+  // Recovered work may be saved to its file without choosing it again.
+  if (ref) await restarted.handlers.save({ ref, text: 'newer' });
+  expect(await readFile(path, 'utf8')).toBe('newer');
+  await restarted.handlers.forgetRecovery({});
+  expect(await testDesk(folder).handlers.recover({})).toBeNull();
+});
+
+test('recovery keeps the work but no path that was never chosen', async () => {
+  const folder = await tempFolder();
+  const desk = testDesk(folder);
+  const ref = { key: join(folder, 'etc'), name: 'etc' };
+  await desk.handlers.keepForRecovery({ text: 'work', ref });
+  expect(await testDesk(folder).handlers.recover({})).toMatchObject({ text: 'work', ref: null });
+});
+
+test('recovery keeps the work where the folder of its file is gone', async () => {
+  const folder = await tempFolder();
+  const stick = join(folder, 'stick');
+  await mkdir(stick);
+  const desk = testDesk(folder);
+  desk.answers.push(join(stick, 'a.evenrack'));
+  const ref = await desk.handlers.saveAs({ suggestedName: 'a', text: 'saved' });
+  await rm(stick, { recursive: true });
+  await desk.handlers.keepForRecovery({ text: 'newer', ref });
+  expect(await testDesk(folder).handlers.recover({})).toMatchObject({ text: 'newer', ref: null });
+});
+
+test('copies for recovery are written in the order in which they are asked for', async () => {
+  const folder = await tempFolder();
+  const desk = testDesk(folder);
+  const big = 'x'.repeat(2_000_000);
+  await Promise.all([
+    desk.handlers.keepForRecovery({ text: big, ref: null }),
+    desk.handlers.keepForRecovery({ text: 'small', ref: null }),
+  ]);
+  expect(await desk.handlers.recover({})).toMatchObject({ text: 'small' });
+  const last = desk.handlers.keepForRecovery({ text: big, ref: null });
+  await desk.handlers.forgetRecovery({});
+  await last;
+  expect(await desk.handlers.recover({})).toBeNull();
+});
+
+test('a plan that the system names is opened and may be saved again', async () => {
+  const folder = await tempFolder();
+  const path = join(folder, 'a.evenrack');
+  await writeFile(path, 'one');
+  const desk = testDesk(folder);
+  const { text, ref } = await desk.openFromSystem(path);
+  expect(text).toBe('one');
+  await desk.handlers.save({ ref, text: 'two' });
+  expect(await readFile(path, 'utf8')).toBe('two');
+});

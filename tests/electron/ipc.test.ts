@@ -1,0 +1,95 @@
+import type { IpcMain, IpcMainInvokeEvent } from 'electron';
+import { expect, test } from 'vitest';
+import { isOurs } from '../../electron/services/app-protocol';
+import { answer, listenForRequests } from '../../electron/services/ipc';
+import { ipcChannels, ipcEvents } from '../../shared-types/ipc';
+import { channelNames, eventNames } from '../../shared-types/ipc-names';
+import { testDesk } from './desk';
+import { tempFolder } from './temp-folder';
+
+type Listener = Parameters<IpcMain['handle']>[1];
+
+async function listening(): Promise<{
+  desk: ReturnType<typeof testDesk>;
+  send: (channel: string, request: unknown, url: string, inFrame?: boolean) => Promise<unknown>;
+}> {
+  const desk = testDesk(await tempFolder());
+  const listeners = new Map<string, Listener>();
+  listenForRequests(
+    { handle: (channel, listener) => void listeners.set(channel, listener) },
+    desk.handlers,
+    isOurs,
+  );
+  expect([...listeners.keys()]).toEqual([...channelNames]);
+  const send = async (
+    channel: string,
+    request: unknown,
+    url: string,
+    inFrame = false,
+  ): Promise<unknown> => {
+    const senderFrame = { url, parent: inFrame ? {} : null };
+    return listeners.get(channel)?.({ senderFrame } as IpcMainInvokeEvent, request);
+  };
+  return { desk, send };
+}
+
+const home = 'app://evenrack/index.html';
+
+test('answers the main frame of our own page', async () => {
+  const { desk, send } = await listening();
+  expect(await send('setUnsaved', { unsaved: true }, home)).toEqual({ ok: true, value: null });
+  expect(desk.unsaved).toEqual([true]);
+});
+
+test.each([
+  'https://example.org/index.html',
+  'app://other/index.html',
+  'file:///index.html',
+  'app:evenrack',
+  'about:blank',
+  '',
+])('refuses a message from %s', async (url) => {
+  const { desk, send } = await listening();
+  expect(await send('setUnsaved', { unsaved: true }, url)).toEqual({
+    ok: false,
+    message: 'setUnsaved: refused, this page is not part of Evenrack',
+  });
+  expect(desk.unsaved).toEqual([]);
+});
+
+test('refuses a frame inside our page', async () => {
+  const { desk, send } = await listening();
+  expect(await send('setUnsaved', { unsaved: true }, home, true)).toMatchObject({ ok: false });
+  expect(desk.unsaved).toEqual([]);
+});
+
+test.each([
+  ['save', { ref: { key: '/a', name: 'a' } }, /^save\.text: /],
+  ['save', { ref: '/etc/passwd', text: '' }, /^save\.ref: /],
+  ['save', { ref: { key: '/a', name: 'a', mode: 0o777 }, text: '' }, /^save\.ref: /],
+  ['open', { kind: 'anything' }, /^open\.kind: /],
+  ['open', null, /^open: /],
+  ['setUnsaved', { unsaved: 'yes' }, /^setUnsaved\.unsaved: /],
+  ['exportText', { suggestedName: '', kind: 'csv', text: '' }, /^exportText\.suggestedName: /],
+] as const)('refuses a payload that breaks the contract: %s %j', async (channel, request, says) => {
+  // No dialogue answer is prepared: a handler that were reached would throw something else.
+  const { send } = await listening();
+  expect(await send(channel, request, home)).toEqual({
+    ok: false,
+    message: expect.stringMatching(says) as string,
+  });
+});
+
+test('an error in a handler travels as its sentence', async () => {
+  const desk = testDesk(await tempFolder());
+  const request = { ref: { key: '/nowhere/a', name: 'a' }, text: '' };
+  expect(await answer(desk.handlers, 'save', request)).toEqual({
+    ok: false,
+    message: '/nowhere/a: was not chosen in this window; open it or save under a name first',
+  });
+});
+
+test('the names and the schemas are the same list', () => {
+  expect(Object.keys(ipcChannels)).toEqual([...channelNames]);
+  expect(Object.keys(ipcEvents)).toEqual([...eventNames]);
+});

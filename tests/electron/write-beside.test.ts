@@ -1,0 +1,122 @@
+import { spawn } from 'node:child_process';
+import {
+  chmod,
+  mkdir,
+  readdir,
+  readFile,
+  stat,
+  symlink,
+  utimes,
+  writeFile,
+} from 'node:fs/promises';
+import { join } from 'node:path';
+import { expect, test, vi } from 'vitest';
+import { bundleForNode } from '../../build/lib/bundle.mjs';
+import { writeBeside } from '../../electron/services/write-beside';
+import { tempFolder } from './temp-folder';
+
+test('writes a new file and replaces an old one, leaving nothing beside', async () => {
+  const folder = await tempFolder();
+  const file = join(folder, 'plan.evenrack');
+  await writeBeside(file, 'one');
+  await writeBeside(file, new TextEncoder().encode('zwei Töpfe'));
+  expect(await readFile(file, 'utf8')).toBe('zwei Töpfe');
+  expect(await readdir(folder)).toEqual(['plan.evenrack']);
+});
+
+test('keeps the permissions of the file it replaces', async () => {
+  const file = join(await tempFolder(), 'plan.evenrack');
+  await writeFile(file, 'one');
+  await chmod(file, 0o660);
+  await writeBeside(file, 'two');
+  expect((await stat(file)).mode & 0o777).toBe(0o660);
+});
+
+test('a failed write leaves the old content and nothing beside', async () => {
+  const folder = await tempFolder();
+  const target = join(folder, 'plan.evenrack');
+  // A folder that holds something can't be replaced by a file, whoever asks.
+  await mkdir(join(target, 'inside'), { recursive: true });
+  await expect(writeBeside(target, 'text')).rejects.toThrow(/EISDIR|ENOTEMPTY|EEXIST/);
+  expect(await readdir(folder)).toEqual(['plan.evenrack']);
+  expect(await readdir(target)).toEqual(['inside']);
+});
+
+test('a missing folder is an error, not a new folder', async () => {
+  const folder = await tempFolder();
+  await expect(writeBeside(join(folder, 'no', 'plan'), 'x')).rejects.toThrow('ENOENT');
+  expect(await readdir(folder)).toEqual([]);
+});
+
+test('what a killed save left beside is removed once it is old, and only that', async () => {
+  const folder = await tempFolder();
+  const file = join(folder, 'plan.evenrack');
+  const old = '.plan.evenrack.aaaa.saving';
+  const others = [
+    '.plan.evenrack.bbbb.saving',
+    '.other.evenrack.aaaa.saving',
+    '.plan.evenrack.aaaa',
+  ];
+  for (const name of [old, ...others]) await writeFile(join(folder, name), 'half');
+  const anHourAgo = Date.now() / 1000 - 3600;
+  for (const name of [old, others[1] ?? '', others[2] ?? '']) {
+    await utimes(join(folder, name), anHourAgo, anHourAgo);
+  }
+  await writeBeside(file, 'whole');
+  expect((await readdir(folder)).sort()).toEqual([...others, 'plan.evenrack'].sort());
+});
+
+test('a write through a link that leads nowhere replaces the link alone', async () => {
+  const folder = await tempFolder();
+  const link = join(folder, 'plan.evenrack');
+  await symlink(join(folder, 'elsewhere'), link);
+  await writeBeside(link, 'text');
+  expect((await readdir(folder)).sort()).toEqual(['plan.evenrack']);
+  expect(await readFile(link, 'utf8')).toBe('text');
+});
+
+test('a process killed at any moment leaves the old or the new content whole', async () => {
+  const folder = await tempFolder();
+  const file = join(folder, 'plan.evenrack');
+  const writer = join(folder, 'writer.ts');
+  const service = join(import.meta.dirname, '../../electron/services/write-beside.ts');
+  const contents = ['a', 'b'].map((letter) => letter.repeat(300_000));
+  await writeFile(
+    writer,
+    `import { writeBeside } from ${JSON.stringify(service)};
+     const contents = ['a', 'b'].map((letter) => letter.repeat(300_000));
+     for (let i = 0; ; i++) {
+       await writeBeside(${JSON.stringify(file)}, contents[i % 2]);
+       if (i === 0) process.stdout.write('written');
+     }`,
+  );
+  await bundleForNode(writer, join(folder, 'writer.mjs'));
+  for (const afterMs of [0, 1, 2, 3, 5, 8, 13, 21]) {
+    const child = spawn(process.execPath, [join(folder, 'writer.mjs')]);
+    const gone = new Promise((resolve) => child.on('close', resolve));
+    await new Promise((resolve) => child.stdout.once('data', resolve));
+    await new Promise((resolve) => setTimeout(resolve, afterMs));
+    child.kill('SIGKILL');
+    await gone;
+    expect(contents).toContain(await readFile(file, 'utf8'));
+  }
+});
+
+test('a write-protected file is left as it is', async () => {
+  vi.resetModules();
+  vi.doMock('node:fs/promises', async (original) => {
+    const real = await original<typeof fs>();
+    // Root may write anything, so the system's refusal is put in its mouth.
+    const refuse = (): Promise<never> =>
+      Promise.reject(Object.assign(new Error('EACCES: permission denied'), { code: 'EACCES' }));
+    return { ...real, access: refuse };
+  });
+  const { writeBeside: write } = await import('../../electron/services/write-beside');
+  const folder = await tempFolder();
+  const file = join(folder, 'plan.evenrack');
+  await writeFile(file, 'kept', { mode: 0o444 });
+  await expect(write(file, 'new')).rejects.toThrow('EACCES');
+  expect(await readFile(file, 'utf8')).toBe('kept');
+  expect(await readdir(folder)).toEqual(['plan.evenrack']);
+  vi.doUnmock('node:fs/promises');
+});

@@ -1,0 +1,76 @@
+import { readFile } from 'node:fs/promises';
+import { join } from 'node:path';
+import { expect, test } from 'vitest';
+import { createBridge } from '../../electron/bridge';
+import { answer } from '../../electron/services/ipc';
+import { desktopHost } from '../../renderer/host/desktop';
+import { testDesk } from '../electron/desk';
+import type { TestDesk } from '../electron/desk';
+import { tempFolder } from '../electron/temp-folder';
+
+type Listener = (payload: unknown) => void;
+
+/** The desktop host over the real bridge and the real handlers; only the transport is a call. */
+function hostOver(desk: TestDesk): {
+  host: ReturnType<typeof desktopHost>;
+  tell: (event: string, payload: unknown) => void;
+  sent: string[];
+} {
+  const listeners = new Map<string, Set<Listener>>();
+  const sent: string[] = [];
+  const bridge = createBridge(
+    (channel, request) => {
+      sent.push(channel);
+      return answer(desk.handlers, channel, structuredClone(request));
+    },
+    (event, listener) => {
+      const heard = listeners.get(event) ?? new Set<Listener>();
+      listeners.set(event, heard.add(listener));
+      return () => heard.delete(listener);
+    },
+  );
+  const tell = (event: string, payload: unknown): void =>
+    listeners.get(event)?.forEach((listener) => listener(payload));
+  return { host: desktopHost(bridge), tell, sent };
+}
+
+test('save, recover and forget through bridge and handlers on a real disk', async () => {
+  const folder = await tempFolder();
+  const desk = testDesk(folder);
+  const { host } = hostOver(desk);
+  desk.answers.push(join(folder, 'a.evenrack'));
+  const ref = await host.saveAs('a.evenrack', 'one');
+  if (!ref) throw new Error('not saved');
+  await host.save(ref, 'two');
+  expect(await readFile(ref.key, 'utf8')).toBe('two');
+  await host.keepForRecovery('three', ref);
+  expect(await host.recover()).toMatchObject({ text: 'three', ref });
+  await host.forgetRecovery();
+  expect(await host.recover()).toBeNull();
+  expect((await host.recentPlans()).map((recent) => recent.ref)).toEqual([ref]);
+});
+
+test('a failure arrives as the sentence of the shell', async () => {
+  const { host } = hostOver(testDesk(await tempFolder()));
+  await expect(host.save({ key: '/x', name: 'x' }, '')).rejects.toThrow(
+    '/x: was not chosen in this window; open it or save under a name first',
+  );
+});
+
+test('says that it listens once, then passes open requests and failures on until stopped', async () => {
+  const { host, tell, sent } = hostOver(testDesk(await tempFolder()));
+  const opened: string[] = [];
+  const failed: string[] = [];
+  const stop = host.onOpenRequest(
+    ({ text }) => opened.push(text),
+    (message) => failed.push(message),
+  );
+  host.onOpenRequest(() => undefined);
+  expect(sent).toEqual(['listening']);
+  tell('openRequest', { text: 'plan', ref: { key: '/a', name: 'a' } });
+  tell('openFailed', '/b: cannot be read');
+  stop();
+  tell('openRequest', { text: 'later', ref: { key: '/a', name: 'a' } });
+  expect(opened).toEqual(['plan']);
+  expect(failed).toEqual(['/b: cannot be read']);
+});
