@@ -1,3 +1,4 @@
+export { findRoot } from './invert';
 export {
   normalDensity,
   normalLower,

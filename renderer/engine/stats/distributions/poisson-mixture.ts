@@ -1,4 +1,4 @@
-import { logGamma } from './gamma';
+import { gammaKernel } from './gamma';
 
 /**
  * What a noncentral F or chi-square needs of its central kin with j extra pairs of degrees of
@@ -24,7 +24,7 @@ export function poissonMixture(
   const first = Math.max(0, Math.floor(mean - 10 * spread));
   const last = Math.ceil(mean + 12 * spread + 30);
   const weight = (j: number): number =>
-    mean === 0 ? Number(j === 0) : Math.exp(j * Math.log(mean) - mean - logGamma(j + 1));
+    mean === 0 ? Number(j === 0) : gammaKernel(mean, j + 1) / mean;
   let sum = 0;
   if (side === 'upper') {
     let tail = central.tail(first);

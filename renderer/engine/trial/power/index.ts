@@ -1,0 +1,2 @@
+export { power } from './power';
+export { criticalF, detectableNoncentrality, powerOfTerm, type TermInStratum } from './term';
