@@ -1,4 +1,4 @@
 // npm run check: format, lint, types, layers and the unit tests.
-import { runSteps, staticSteps, vitest } from './lib/steps.mjs';
+import { machineStep, runSteps, staticSteps, vitest } from './lib/steps.mjs';
 
-await runSteps([...staticSteps, vitest('unit')]);
+await runSteps([...staticSteps, machineStep, vitest('unit')]);

@@ -1,9 +1,10 @@
 // npm test: everything. Ends with one line that sums all steps.
 import { countSpecs, runE2e } from './lib/e2e.mjs';
-import { runSteps, staticSteps, tests, vitest } from './lib/steps.mjs';
+import { machineStep, runSteps, staticSteps, tests, vitest } from './lib/steps.mjs';
 
 await runSteps([
   ...staticSteps,
+  machineStep,
   vitest('unit'),
   vitest('reference'),
   tests('e2e specs', (file) => runE2e([], file), countSpecs),

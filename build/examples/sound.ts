@@ -6,7 +6,7 @@ import { stream } from '../../renderer/engine/trial/stream';
 import type { Plan } from '../../shared-types/plan';
 import type { Lamp, PotGrid, Shelf, Tray } from '../../shared-types/rack';
 import type { Trial } from '../../shared-types/trial';
-import { engineVersion } from './version';
+import { engineVersion } from '../../renderer/derive/version';
 
 /**
  * The demo: basil under three feed strengths, laid on whole trays, and four cultivars shuffled

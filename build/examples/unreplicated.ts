@@ -5,7 +5,7 @@ import { drawLayout } from '../../renderer/engine/trial/draw';
 import { stream } from '../../renderer/engine/trial/stream';
 import type { Plan } from '../../shared-types/plan';
 import type { LampKind, Shelf } from '../../shared-types/rack';
-import { engineVersion } from './version';
+import { engineVersion } from '../../renderer/derive/version';
 
 /**
  * The warning example: lettuce seedlings under two kinds of lamp, one whole shelf each. However

@@ -92,11 +92,14 @@ function schemaTrouble(where: string, error: ZodError, value: unknown): BatchErr
   if (!first) throw new TypeError(`${where}: the schema refused it without an issue`);
   const issue = deepest(first);
   const { path, found, expected } = sayIssue(issue, value);
-  return new BatchError(
-    issue.path.length === 0 ? where : `${where}, ${path}`,
-    `found ${found}`,
-    `expected ${choices(issue, value) ?? expected}`,
-  );
+  const place = issue.path.length === 0 ? where : `${where}, ${path}`;
+  if (issue.code === 'custom') {
+    // A rule between several values says itself what it expects, and often what it found.
+    const [said, wanted] = issue.message.split(/; (.*)/s, 2);
+    if (said !== undefined && wanted !== undefined) return new BatchError(place, said, wanted);
+    return new BatchError(place, `found ${found}`, issue.message);
+  }
+  return new BatchError(place, `found ${found}`, `expected ${choices(issue, value) ?? expected}`);
 }
 
 /** Of the ways in which a value misses a choice of forms, the one that came furthest says most. */

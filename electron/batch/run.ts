@@ -32,7 +32,7 @@ export async function runBatch(
     }
     const args = readArguments(verb, rest);
     const text = asText(await verb.run(args));
-    const file = verb.fillsFolder ? undefined : args.optional('out');
+    const file = 'out' in verb.options ? undefined : args.optional('out');
     if (file === undefined) streams.out(text);
     else await writeResult(file, text);
     return 0;

@@ -1,7 +1,7 @@
 import { BatchError } from './batch-error';
 
-/** `value` takes the next argument; `flag` takes none. */
-export type OptionKind = 'value' | 'flag';
+/** What an option takes: nothing, or a value by the name that `help` gives it. */
+export type OptionKind = 'flag' | { readonly value: string; readonly needed: boolean };
 
 export interface Verb {
   readonly name: string;
@@ -9,10 +9,9 @@ export interface Verb {
   readonly gives: string;
   /** Names of the positional arguments, all of them required. */
   readonly takes: readonly string[];
-  /** Besides `--out FILE`, which every verb has. */
+  /** By name, without the dashes. `out` need not be listed: it is the file for the result, unless
+   * the verb declares an `out` of its own, such as a folder that it fills. */
   readonly options: Readonly<Record<string, OptionKind>>;
-  /** Where `--out` names a folder that the verb fills itself; otherwise it is the result's file. */
-  readonly fillsFolder?: true;
   /** Gives the result: a `Text` as it is, anything else as JSON. */
   run(args: VerbArguments): unknown;
 }
@@ -31,9 +30,7 @@ export class VerbArguments {
   ) {}
 
   positional(name: string): string {
-    const value = this.positionals.get(name);
-    if (value === undefined) throw new BatchError(name, 'not given', 'a value is expected');
-    return value;
+    return given(this.positionals, name);
   }
 
   flag(name: string): boolean {
@@ -44,17 +41,28 @@ export class VerbArguments {
     return this.values.get(name);
   }
 
-  required(name: string, expected: string): string {
-    const value = this.values.get(name);
-    if (value === undefined)
-      throw new BatchError(`--${name}`, 'not given', `${expected} is expected`);
-    return value;
+  /** The value of an option that the verb declares as needed. */
+  needed(name: string): string {
+    return given(this.values, name);
   }
+}
+
+/** Only for what `readArguments` has made sure of. */
+function given(values: ReadonlyMap<string, string>, name: string): string {
+  const value = values.get(name);
+  if (value === undefined) throw new TypeError(`the verb does not declare ${name}`);
+  return value;
+}
+
+const resultFile: OptionKind = { value: 'FILE', needed: false };
+
+function optionsOf(verb: Verb): [string, OptionKind][] {
+  return Object.entries({ ...verb.options, out: verb.options['out'] ?? resultFile });
 }
 
 /** Reads the arguments after the verb's name. Throws a BatchError on any that it does not know. */
 export function readArguments(verb: Verb, words: readonly string[]): VerbArguments {
-  const known = new Map<string, OptionKind>([...Object.entries(verb.options), ['out', 'value']]);
+  const known = new Map(optionsOf(verb));
   const values = new Map<string, string>();
   const flags = new Set<string>();
   const rest: string[] = [];
@@ -81,7 +89,7 @@ export function readArguments(verb: Verb, words: readonly string[]): VerbArgumen
     }
     const value = equals < 0 ? words[++i] : word.slice(equals + 1);
     if (value === undefined || value === '') {
-      throw new BatchError(`--${name}`, 'no value follows it', 'a value is expected');
+      throw new BatchError(`--${name}`, 'no value follows it', `${kind.value} is expected`);
     }
     values.set(name, value);
   }
@@ -92,6 +100,11 @@ export function readArguments(verb: Verb, words: readonly string[]): VerbArgumen
       `expected ${usage(verb)}`,
     );
   }
+  for (const [name, kind] of known) {
+    if (kind !== 'flag' && kind.needed && !values.has(name)) {
+      throw new BatchError(`--${name}`, 'not given', `${kind.value} is expected`);
+    }
+  }
   return new VerbArguments(
     new Map(verb.takes.map((name, i) => [name, rest[i] ?? ''])),
     values,
@@ -99,11 +112,11 @@ export function readArguments(verb: Verb, words: readonly string[]): VerbArgumen
   );
 }
 
-/** `fit REQUEST --table VALUE [--out FILE]` */
+/** `fit REQUEST --table DATA.csv [--out FILE]` */
 export function usage(verb: Verb): string {
-  const options = Object.entries(verb.options).map(([name, kind]) =>
-    kind === 'flag' ? `[--${name}]` : `[--${name} VALUE]`,
-  );
-  const out = verb.fillsFolder ? '--out FOLDER' : '[--out FILE]';
-  return [verb.name, ...verb.takes, ...options, out].join(' ');
+  const options = optionsOf(verb).map(([name, kind]) => {
+    const words = kind === 'flag' ? `--${name}` : `--${name} ${kind.value}`;
+    return kind !== 'flag' && kind.needed ? words : `[${words}]`;
+  });
+  return [verb.name, ...verb.takes, ...options].join(' ');
 }

@@ -1,4 +1,5 @@
 import { spawn } from 'node:child_process';
+import type * as fs from 'node:fs/promises';
 import {
   chmod,
   mkdir,

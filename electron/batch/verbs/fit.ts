@@ -8,9 +8,9 @@ export const fitVerb: Verb = {
   name: 'fit',
   gives: 'The analysis that REQUEST asks for, of any table in long form, one row a pot.',
   takes: ['REQUEST'],
-  options: { table: 'value' },
+  options: { table: { value: 'DATA.csv', needed: true } },
   async run(args) {
-    const table = args.required('table', 'a table in CSV');
+    const table = args.needed('table');
     const request = await readJson(args.positional('REQUEST'), fitRequestSchema, 'a fit request');
     return fit(request, tableFromCsvRows(await readCsvRows(table), categoryColumns(request)));
   },

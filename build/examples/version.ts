@@ -1,3 +1,0 @@
-import manifest from '../../package.json';
-
-export const engineVersion: string = manifest.version;

@@ -1,0 +1,124 @@
+import { readdir, readFile } from 'node:fs/promises';
+import { join } from 'node:path';
+import { expect, test } from 'vitest';
+import { BatchError } from '../../../electron/batch/batch-error';
+import { runBatch } from '../../../electron/batch/run';
+import { Text } from '../../../electron/batch/verb';
+import type { Verb } from '../../../electron/batch/verb';
+import { tempFolder } from '../temp-folder';
+
+const verb = (name: string, run: Verb['run'], more: Partial<Verb> = {}): Verb => ({
+  name,
+  gives: `What ${name} gives.`,
+  takes: [],
+  options: {},
+  run,
+  ...more,
+});
+
+const verbs: Verb[] = [
+  verb(
+    'echo',
+    (args) => ({ plan: args.positional('PLAN'), seed: args.needed('seed'), csv: args.flag('csv') }),
+    {
+      takes: ['PLAN'],
+      options: { seed: { value: 'TEXT', needed: true }, csv: 'flag' },
+    },
+  ),
+  verb('table', () => new Text('a,b\n1,2\n')),
+  verb('refuse', () => {
+    throw new BatchError('plan.json, title', 'found 3', 'expected text');
+  }),
+  verb('impossible', () => {
+    throw new Error('column "x": found\n  nothing; expected a number');
+  }),
+  verb('mistake', () => {
+    throw new TypeError('x is not a function');
+  }),
+  verb('infinite', () => ({ a: [1, Number.NaN] })),
+  verb('folder', (args) => ({ filled: args.optional('out') }), {
+    options: { out: { value: 'FOLDER', needed: true } },
+  }),
+];
+
+async function call(...words: string[]): Promise<{ code: number; out: string; err: string }> {
+  let [out, err] = ['', ''];
+  const code = await runBatch(words, verbs, {
+    out: (text) => void (out += text),
+    err: (text) => void (err += text),
+  });
+  return { code, out, err };
+}
+
+test('gives one JSON document and exit code 0', async () => {
+  const { code, out, err } = await call('echo', 'a.json', '--seed', '--7', '--csv');
+  expect({ code, err }).toEqual({ code: 0, err: '' });
+  expect(JSON.parse(out)).toEqual({ plan: 'a.json', seed: '--7', csv: true });
+  expect((await call('echo', '--seed=x=y', 'a.json')).out).toContain('"x=y"');
+});
+
+test('gives a text as it is', async () => {
+  expect(await call('table')).toEqual({ code: 0, out: 'a,b\n1,2\n', err: '' });
+});
+
+test.each([
+  [['none'], 'none: no such verb; expected one of help, echo, table, '],
+  [
+    ['echo', 'a', '--seed', 'x', '--sed', 'y'],
+    '--sed: echo has no such option; expected --seed, --csv, --out',
+  ],
+  [['echo', 'a'], '--seed: not given; TEXT is expected'],
+  [['echo', 'a', '--seed'], '--seed: no value follows it; TEXT is expected'],
+  [['echo', 'a', '--seed', 'x', '--seed', 'y'], '--seed: given twice; expected once'],
+  [['echo', 'a', '--seed', 'x', '--csv=yes'], '--csv: given a value; expected without one'],
+  [
+    ['echo', '--seed', 'x'],
+    'echo: found 0 arguments; expected echo PLAN --seed TEXT [--csv] [--out FILE]',
+  ],
+  [['echo', 'a', 'b', '--seed', 'x'], 'echo: found 2 arguments (a b); expected echo PLAN '],
+  [['refuse'], 'plan.json, title: found 3; expected text'],
+  [['impossible'], 'column "x": found nothing; expected a number'],
+  [['folder'], '--out: not given; FOLDER is expected'],
+])('bad input %j: exit code 2, one line, nothing on standard output', async (words, says) => {
+  const { code, out, err } = await call(...words);
+  expect({ code, out }).toEqual({ code: 2, out: '' });
+  expect(err.startsWith(says)).toBe(true);
+  expect(err.match(/\n/g)).toHaveLength(1);
+  expect(err.endsWith('\n')).toBe(true);
+});
+
+test('a mistake in the program is not passed off as bad input', async () => {
+  await expect(call('mistake')).rejects.toThrow(TypeError);
+});
+
+test('a result never holds a number that is none', async () => {
+  await expect(call('infinite')).rejects.toThrow('1 is NaN');
+});
+
+test('--out writes the whole result to the file and nothing to standard output', async () => {
+  const folder = await tempFolder();
+  const file = join(folder, 'result.csv');
+  expect(await call('table', '--out', file)).toEqual({ code: 0, out: '', err: '' });
+  expect(await readFile(file, 'utf8')).toBe('a,b\n1,2\n');
+});
+
+test('--out leaves no file behind when the input is bad or the folder is missing', async () => {
+  const folder = await tempFolder();
+  expect((await call('refuse', '--out', join(folder, 'a.json'))).code).toBe(2);
+  const { code, err } = await call('table', '--out', join(folder, 'none', 'a.csv'));
+  expect(code).toBe(2);
+  expect(err).toContain('cannot be written, there is no such file or folder; ');
+  expect(await readdir(folder)).toEqual([]);
+});
+
+test('a verb with an --out of its own fills it itself', async () => {
+  expect(JSON.parse((await call('folder', '--out', 'charts')).out)).toEqual({ filled: 'charts' });
+});
+
+test('help lists every verb with its usage', async () => {
+  const { code, out } = await call('help');
+  expect(code).toBe(0);
+  for (const { name } of verbs) expect(out).toMatch(new RegExp(`^ {2}${name} .*--out`, 'm'));
+  expect(out).toContain('echo PLAN --seed TEXT [--csv] [--out FILE]');
+  expect(await call()).toEqual({ code: 0, out, err: '' });
+});
