@@ -1,5 +1,6 @@
 import type { LampKind, Shelf } from '../../../shared-types/rack';
-import { directAtPoints, readyLamps, type PointMm } from './direct';
+import type { PointMm } from './direct';
+import { shelfLight, type LightSource, type ShelfLightRequest } from './shelfLight';
 
 /** PPFD over a shelf at cell centres, row by row from the front left: index row · columns + column. */
 export interface ShelfField {
@@ -11,9 +12,13 @@ export interface ShelfField {
   ys: Float64Array;
   /** µmol m⁻² s⁻¹. */
   ppfd: Float64Array;
+  source: LightSource;
 }
 
-export interface FieldRequest {
+/** Reflected light is counted unless it is switched off. */
+export type FieldOptions = Partial<Pick<ShelfLightRequest, 'reflected' | 'readings'>>;
+
+export interface FieldRequest extends FieldOptions {
   /** Height of the receiving plane above the shelf's surface. */
   heightMm: number;
   /** Wanted side of a cell; the cells are stretched a little so that they fill the shelf. */
@@ -25,27 +30,41 @@ function cellCentres(spanMm: number, gridMm: number): Float64Array {
   return Float64Array.from({ length: count }, (_, i) => ((i + 0.5) * spanMm) / count);
 }
 
-/** PPFD on a level plane over the whole shelf. Throws on a grid that is not positive. */
-export function shelfField(
-  shelf: Shelf,
-  lampKinds: readonly LampKind[],
-  { heightMm, gridMm }: FieldRequest,
-): ShelfField {
+/** Centres of the cells of a level grid over the whole shelf. */
+export function shelfGrid(shelf: Shelf, heightMm: number, gridMm: number) {
   if (!(gridMm > 0)) throw new Error(`grid of ${gridMm} mm: more than 0 is expected`);
   if (!(heightMm >= 0)) throw new Error(`canopy at ${heightMm} mm: 0 or more is expected`);
   const xs = cellCentres(shelf.widthMm, gridMm);
   const ys = cellCentres(shelf.depthMm, gridMm);
   const points: PointMm[] = [];
   for (const yMm of ys) for (const xMm of xs) points.push({ xMm, yMm, zMm: heightMm });
-  const ppfd = ppfdAtPoints(shelf, lampKinds, points);
-  return { heightMm, columns: xs.length, rows: ys.length, xs, ys, ppfd };
+  return { xs, ys, points };
 }
 
-/** PPFD (µmol m⁻² s⁻¹) on a level, upward facing receiver at each point over the shelf. */
+/** PPFD on a level plane over the whole shelf. Throws on a grid that is not positive. */
+export function shelfField(
+  shelf: Shelf,
+  lampKinds: readonly LampKind[],
+  { heightMm, gridMm, reflected = true, readings = [] }: FieldRequest,
+): ShelfField {
+  const { xs, ys, points } = shelfGrid(shelf, heightMm, gridMm);
+  const light = shelfLight(shelf, lampKinds, { heightMm, reflected, readings });
+  const ppfd = light.at(points);
+  return { heightMm, columns: xs.length, rows: ys.length, xs, ys, ppfd, source: light.source };
+}
+
+/**
+ * PPFD (µmol m⁻² s⁻¹) on a level, upward facing receiver at each point over the shelf. For
+ * reflected light the canopy is taken at `heightMm`, or else at the lowest point.
+ */
 export function ppfdAtPoints(
   shelf: Shelf,
   lampKinds: readonly LampKind[],
   points: readonly PointMm[],
+  options: FieldOptions & { heightMm?: number } = {},
 ): Float64Array {
-  return directAtPoints(readyLamps(shelf, lampKinds), points);
+  if (points.length === 0) return new Float64Array(0);
+  const { reflected = true, readings = [] } = options;
+  const heightMm = options.heightMm ?? Math.min(...points.map((point) => point.zMm));
+  return shelfLight(shelf, lampKinds, { heightMm, reflected, readings }).at(points);
 }

@@ -1,8 +1,11 @@
-export * from './direct';
+export { calibrate, readingPpfd, type Calibration, type CheckedReading } from './calibration';
+export type { PointMm } from './direct';
 export * from './dli';
+export type { Doubt } from './doubt';
 export * from './evenness';
 export * from './field';
 export * from './notices';
 export * from './output';
 export * from './photometry';
 export * from './potLight';
+export * from './shelfLight';

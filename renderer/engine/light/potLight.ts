@@ -1,12 +1,12 @@
 import type { LightPlan } from '../../../shared-types/light';
 import type { Rack, Shelf } from '../../../shared-types/rack';
 import { canopyHeightMm, potsOfTray, type Pot } from '../geometry';
+import type { Calibration } from './calibration';
+import type { PointMm } from './direct';
 import { dli } from './dli';
+import { doubtOf, type Doubt } from './doubt';
 import { evenness, type Evenness } from './evenness';
-import { ppfdAtPoints } from './field';
-
-/** Whether meter readings stand behind a figure. */
-export type LightSource = 'estimated' | 'calibrated';
+import { shelfLight, type LightSource, type ShelfLight } from './shelfLight';
 
 export interface PotLightValue {
   potId: string;
@@ -25,6 +25,8 @@ export interface LightSummary {
   evenness: Evenness | null;
   /** PPFD over the pots that are not guard pots. */
   withoutGuards: Evenness | null;
+  /** How far the shelf's mean may be off. */
+  doubt: Doubt;
 }
 
 export interface PotLight {
@@ -32,64 +34,72 @@ export interface PotLight {
   pots: ReadonlyMap<string, PotLightValue>;
   trays: ReadonlyMap<string, LightSummary>;
   shelves: ReadonlyMap<string, LightSummary>;
+  /** How readings were used, by shelf id; only shelves with usable readings are there. */
+  calibrations: ReadonlyMap<string, Calibration>;
   /** Why a shelf's light cannot be computed, by shelf id. */
   problems: ReadonlyMap<string, string>;
 }
 
-function summary(
-  id: string,
-  heightMm: number,
-  source: LightSource,
-  pots: readonly Pot[],
-  ppfdOf: (pot: Pot) => number,
-): LightSummary {
-  const over = (some: readonly Pot[]) => (some.length > 0 ? evenness(some.map(ppfdOf)) : null);
-  return {
-    id,
-    heightMm,
-    source,
-    evenness: over(pots),
-    withoutGuards: over(pots.filter((pot) => !pot.guard)),
-  };
+export interface PotLightOptions {
+  /** Whether reflected light is counted; it is unless switched off. */
+  reflected?: boolean;
 }
+
+const atHeight = (pots: readonly Pot[], zMm: number): PointMm[] =>
+  pots.map(({ xMm, yMm }) => ({ xMm, yMm, zMm }));
 
 /**
  * PPFD (µmol m⁻² s⁻¹) and DLI (mol m⁻² d⁻¹) at the centre of every pot, on a level plane at the
- * canopy height that the light plan names, with summaries by tray and by shelf. A shelf whose lamps
- * cannot be made sense of is left out and named in `problems`.
+ * canopy height that the light plan names, with summaries by tray and by shelf. Meter readings
+ * calibrate their shelf. A shelf whose light cannot be computed is left out and named in `problems`.
  */
-export function potLight(rack: Rack, lightPlan: LightPlan): PotLight {
+export function potLight(
+  rack: Rack,
+  lightPlan: LightPlan,
+  { reflected = true }: PotLightOptions = {},
+): PotLight {
   const pots = new Map<string, PotLightValue>();
   const trays = new Map<string, LightSummary>();
   const shelves = new Map<string, LightSummary>();
+  const calibrations = new Map<string, Calibration>();
   const problems = new Map<string, string>();
   for (const shelf of rack.shelves) {
     const heightMm = canopyHeightMm(shelf, lightPlan.canopyAt);
+    const request = { heightMm, reflected, readings: lightPlan.readings };
+    const light = attempt(problems, shelf, () => shelfLight(shelf, rack.lampKinds, request));
+    if (!light) continue;
+    if (light.calibration) calibrations.set(shelf.id, light.calibration);
     const byTray = shelf.trays.map((tray) => ({ tray, pots: potsOfTray(shelf, tray) }));
     const all = byTray.flatMap((entry) => entry.pots);
-    let ppfd: Float64Array;
-    try {
-      ppfd = atPots(shelf, rack, heightMm, all);
-    } catch (error) {
-      problems.set(shelf.id, error instanceof Error ? error.message : String(error));
-      continue;
-    }
-    const source: LightSource = 'estimated';
+    const points = atHeight(all, heightMm);
+    const ppfd = light.at(points);
     all.forEach((pot, i) => {
       const ppfdUmol = ppfd[i] ?? 0;
       const dliMol = dli(ppfdUmol, lightPlan.photoperiodHours);
-      pots.set(pot.id, { potId: pot.id, ppfdUmol, dliMol, source });
+      pots.set(pot.id, { potId: pot.id, ppfdUmol, dliMol, source: light.source });
     });
-    const ppfdOf = (pot: Pot) => pots.get(pot.id)?.ppfdUmol ?? 0;
-    for (const entry of byTray) {
-      trays.set(entry.tray.id, summary(entry.tray.id, heightMm, source, entry.pots, ppfdOf));
-    }
-    shelves.set(shelf.id, summary(shelf.id, heightMm, source, all, ppfdOf));
+    const doubt = doubtOf(shelf, rack.lampKinds, light, request, points);
+    const summary = (id: string, some: readonly Pot[]): LightSummary => {
+      const over = (chosen: readonly Pot[]) =>
+        chosen.length > 0 ? evenness(chosen.map((pot) => pots.get(pot.id)?.ppfdUmol ?? 0)) : null;
+      const withoutGuards = over(some.filter((pot) => !pot.guard));
+      return { id, heightMm, source: light.source, evenness: over(some), withoutGuards, doubt };
+    };
+    for (const entry of byTray) trays.set(entry.tray.id, summary(entry.tray.id, entry.pots));
+    shelves.set(shelf.id, summary(shelf.id, all));
   }
-  return { pots, trays, shelves, problems };
+  return { pots, trays, shelves, calibrations, problems };
 }
 
-function atPots(shelf: Shelf, rack: Rack, heightMm: number, pots: readonly Pot[]): Float64Array {
-  const points = pots.map((pot) => ({ xMm: pot.xMm, yMm: pot.yMm, zMm: heightMm }));
-  return ppfdAtPoints(shelf, rack.lampKinds, points);
+function attempt(
+  problems: Map<string, string>,
+  shelf: Shelf,
+  make: () => ShelfLight,
+): ShelfLight | null {
+  try {
+    return make();
+  } catch (error) {
+    problems.set(shelf.id, error instanceof Error ? error.message : String(error));
+    return null;
+  }
 }

@@ -1,0 +1,4 @@
+export * from './box';
+export * from './gather';
+export * from './lampsOnPatches';
+export * from './radiosity';

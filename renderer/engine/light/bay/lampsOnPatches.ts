@@ -1,0 +1,57 @@
+import type { ReadyLamp } from '../direct';
+import { gaussLegendre, type Rule } from '../quadrature';
+import type { BayBox, FaceGrid } from './box';
+
+const COARSE = gaussLegendre(2);
+const FINER = gaussLegendre(3);
+const NEAR = gaussLegendre(10);
+// Where two and three nodes disagree by more, a lamp is close to the patch.
+const CLOSE = 0.01;
+
+/** Mean of the lamp's direct light over patch (i, j) of a face, by a product rule. */
+function meanOverPatch(
+  lamp: ReadyLamp,
+  grid: FaceGrid,
+  i: number,
+  j: number,
+  { nodes, weights }: Rule,
+): number {
+  const [ox, oy, oz] = grid.origin;
+  const [ix, iy] = grid.sideI;
+  const [, jy, jz] = grid.sideJ;
+  const [rx, ry, rz] = grid.normal;
+  let sum = 0;
+  for (let a = 0; a < nodes.length; a++) {
+    const s = i + (1 + (nodes[a] ?? 0)) / 2;
+    for (let b = 0; b < nodes.length; b++) {
+      const t = j + (1 + (nodes[b] ?? 0)) / 2;
+      const seen = lamp.perFlux(ox + s * ix, oy + s * iy + t * jy, oz + t * jz, rx, ry, rz);
+      sum += (weights[a] ?? 0) * (weights[b] ?? 0) * seen;
+    }
+  }
+  return (lamp.fluxUmolS * sum) / 4;
+}
+
+/**
+ * Direct light of one lamp on every patch of the given faces (µmol m⁻² s⁻¹, mean over the patch),
+ * added to `sum`. Patches close to the lamp are sampled finely. Lamps are not in each other's way.
+ */
+export function addLampOnPatches(
+  box: BayBox,
+  lamp: ReadyLamp,
+  faces: readonly FaceGrid[],
+  sum: Float64Array = new Float64Array(box.count),
+): Float64Array {
+  for (const grid of faces) {
+    for (let j = 0; j < grid.up; j++) {
+      for (let i = 0; i < grid.across; i++) {
+        const coarse = meanOverPatch(lamp, grid, i, j, COARSE);
+        let mean = meanOverPatch(lamp, grid, i, j, FINER);
+        if (Math.abs(mean - coarse) > CLOSE * mean) mean = meanOverPatch(lamp, grid, i, j, NEAR);
+        const at = grid.first + j * grid.across + i;
+        sum[at] = (sum[at] ?? 0) + mean;
+      }
+    }
+  }
+  return sum;
+}

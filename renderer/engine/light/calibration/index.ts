@@ -1,0 +1,1 @@
+export { calibrate, readingPpfd, type Calibration, type CheckedReading } from './calibrate';

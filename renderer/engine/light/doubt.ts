@@ -1,0 +1,84 @@
+import type { LampKind, Shelf } from '../../../shared-types/rack';
+import type { PointMm } from './direct';
+import { figure } from './figures';
+import { shelfModel } from './model';
+import { photonFlux } from './output';
+import type { ShelfLight } from './shelfLight';
+
+/** How far a shelf's mean PPFD may be off, and what that rests on. */
+export interface Doubt {
+  /** Null where nothing can be said. */
+  plusMinusPercent: number | null;
+  reason: string;
+}
+
+// Working assumptions (common practice, no source): what a maker's flux or efficacy is good for,
+// how well a lamp's height over the canopy is known, how well a reflectance is, and a sensor.
+const STATED_OUTPUT = 0.1;
+const HEIGHT_MM = 10;
+const REFLECTED_PART = 0.3;
+const METER_PERCENT = 5;
+
+const meanOf = (values: Float64Array) => values.reduce((sum, v) => sum + v, 0) / values.length;
+
+/** Relative doubt about the shelf's photon flux: the range of lumens, or a maker's tolerance. */
+function outputDoubt(shelf: Shelf, lampKinds: readonly LampKind[]): number {
+  let flux = 0;
+  let doubt = 0;
+  for (const lamp of shelf.lamps) {
+    const kind = lampKinds.find((k) => k.id === lamp.kindId);
+    if (!kind) continue;
+    const { umolS, lowest, highest } = photonFlux(kind, lamp.dimming);
+    flux += umolS;
+    const range = Math.max(highest - umolS, umolS - lowest);
+    doubt += range > 0 ? range : STATED_OUTPUT * umolS;
+  }
+  return flux > 0 ? doubt / flux : 0;
+}
+
+/**
+ * Doubt about the mean of the points' PPFD. Calibrated: the error of readings left out of the fit
+ * in turn and the meter's own. Estimated: lamp output, 10 mm of hanging height and a third of the
+ * reflected light, added in squares.
+ */
+export function doubtOf(
+  shelf: Shelf,
+  lampKinds: readonly LampKind[],
+  light: ShelfLight,
+  request: { heightMm: number; reflected: boolean },
+  points: readonly PointMm[],
+): Doubt {
+  const { calibration } = light;
+  if (calibration) {
+    const left = calibration.leftOutPercent;
+    if (left === null) {
+      const reason = 'fewer than three readings: their own error cannot be judged';
+      return { plusMinusPercent: null, reason };
+    }
+    return {
+      plusMinusPercent: Math.hypot(left, METER_PERCENT),
+      reason:
+        `readings left out of the fit in turn are met within ${figure(left, 2)} %; ` +
+        `a meter is good for about ${METER_PERCENT} %`,
+    };
+  }
+  const mean = points.length > 0 ? meanOf(light.at(points)) : 0;
+  if (!(mean > 0)) return { plusMinusPercent: null, reason: 'no pot is lit' };
+  const nearer = points.map((p) => ({ ...p, zMm: p.zMm + HEIGHT_MM }));
+  const output = 100 * outputDoubt(shelf, lampKinds);
+  const height = 100 * Math.abs(meanOf(light.at(nearer)) / mean - 1);
+  const parts = [
+    `lamp output ±${figure(output, 2)} %`,
+    `${HEIGHT_MM} mm of hanging height ±${figure(height, 2)} %`,
+  ];
+  let reflection = 0;
+  if (request.reflected) {
+    const bare = shelfModel(shelf, lampKinds, { ...request, reflected: false });
+    reflection = 100 * REFLECTED_PART * (1 - meanOf(bare.at(points)) / mean);
+    if (reflection > 0) parts.push(`reflected light ±${figure(reflection, 2)} %`);
+  } else parts.push('reflected light not counted');
+  return {
+    plusMinusPercent: Math.hypot(output, height, reflection),
+    reason: `no readings; ${parts.join(', ')}`,
+  };
+}

@@ -1,0 +1,102 @@
+import type { LampKind, Shelf } from '../../../shared-types/rack';
+import {
+  addLampOnPatches,
+  bayBox,
+  FACES,
+  gather,
+  reflectanceOfPatches,
+  solveRadiosity,
+  type BayBox,
+  type Cuts,
+} from './bay';
+import { directAtPoints, readyLamps, type PointMm, type ReadyLamp } from './direct';
+
+/** How a shelf's light is computed. */
+export interface ModelRequest {
+  /** Canopy height above the shelf's surface: the floor of the bay. */
+  heightMm: number;
+  /** Whether light reflected by the canopy, the sides and the underside above is added. */
+  reflected: boolean;
+}
+
+/** A shelf's light as its lamps' figures and its reflectances give it. */
+export interface ShelfModel {
+  /** Lamp groups in the order of their first lamp. */
+  groups: readonly string[];
+  /** PPFD (µmol m⁻² s⁻¹) at each point, every group multiplied by its scale (1 if not given). */
+  at: (points: readonly PointMm[], scaleOf?: (group: string) => number) => Float64Array;
+}
+
+// Patches of about this side follow the brightness of a wall beside a lamp well enough: halving it
+// changes the PPFD at the pots of a white bay by less than 0.5 %.
+const PATCH_MM = 100;
+const MOST_CUTS = 24;
+
+function cutsOf(box: { widthMm: number; depthMm: number; bottomMm: number; topMm: number }): Cuts {
+  const cut = (spanMm: number) => Math.min(MOST_CUTS, Math.max(2, Math.round(spanMm / PATCH_MM)));
+  return { x: cut(box.widthMm), y: cut(box.depthMm), z: cut(box.topMm - box.bottomMm) };
+}
+
+/** The bay of a shelf above a canopy; null where the canopy has reached the underside above. */
+export function bayOf(shelf: Shelf, heightMm: number): BayBox | null {
+  if (heightMm >= shelf.clearanceMm) return null;
+  const size = {
+    widthMm: shelf.widthMm,
+    depthMm: shelf.depthMm,
+    bottomMm: heightMm,
+    topMm: shelf.clearanceMm,
+  };
+  return bayBox(size, cutsOf(size));
+}
+
+/**
+ * Makes ready the light of one shelf: direct light of all lamps and, where asked for, what its bay
+ * reflects. Throws where a lamp makes no sense or a closed bay absorbs nothing.
+ */
+export function shelfModel(
+  shelf: Shelf,
+  lampKinds: readonly LampKind[],
+  { heightMm, reflected }: ModelRequest,
+): ShelfModel {
+  const lamps = readyLamps(shelf, lampKinds);
+  const groups = [...new Set(lamps.map((lamp) => lamp.group))];
+  const { above, front, back, left, right } = shelf.reflectances;
+  // A canopy reflects upwards: without a surface above or beside it nothing comes back.
+  const returns = above > 0 || front > 0 || back > 0 || left > 0 || right > 0;
+  const box = reflected && returns ? bayOf(shelf, heightMm) : null;
+  const bay = box && reflectingBay(shelf, box, lamps);
+  return {
+    groups,
+    at: (points, scaleOf = () => 1) => {
+      const scaled = lamps
+        .map((lamp) => ({ ...lamp, fluxUmolS: lamp.fluxUmolS * scaleOf(lamp.group) }))
+        .filter((lamp) => lamp.fluxUmolS > 0);
+      const sum = directAtPoints(scaled, points);
+      if (!bay || scaled.length === 0) return sum;
+      const extra = bay(points, scaleOf);
+      return sum.map((direct, i) => direct + (extra[i] ?? 0));
+    },
+  };
+}
+
+type Reflected = (points: readonly PointMm[], scaleOf: (group: string) => number) => Float64Array;
+
+function reflectingBay(shelf: Shelf, box: BayBox, lamps: readonly ReadyLamp[]): Reflected {
+  const rho = reflectanceOfPatches(box, shelf.reflectances);
+  const lit = FACES.filter((face) => shelf.reflectances[face] > 0).map((face) => box.faces[face]);
+  const byGroup = new Map<string, Float64Array>();
+  for (const lamp of lamps) {
+    if (lamp.fluxUmolS === 0) continue;
+    byGroup.set(lamp.group, addLampOnPatches(box, lamp, lit, byGroup.get(lamp.group)));
+  }
+  return (points, scaleOf) => {
+    const emitted = new Float64Array(box.count);
+    for (const [group, onPatches] of byGroup) {
+      const scale = scaleOf(group);
+      for (let i = 0; i < emitted.length; i++) {
+        emitted[i] = (emitted[i] ?? 0) + scale * (rho[i] ?? 0) * (onPatches[i] ?? 0);
+      }
+    }
+    return gather(box, solveRadiosity(box, rho, emitted).leaving, points);
+  };
+}

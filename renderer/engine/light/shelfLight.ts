@@ -1,0 +1,52 @@
+import type { LightReading } from '../../../shared-types/light';
+import type { LampKind, Shelf } from '../../../shared-types/rack';
+import { calibrate, type Calibration } from './calibration';
+import type { PointMm } from './direct';
+import { shelfModel, type ModelRequest, type ShelfModel } from './model';
+
+/** Whether meter readings stand behind a figure. */
+export type LightSource = 'estimated' | 'calibrated';
+
+export interface ShelfLightRequest extends ModelRequest {
+  /** Meter readings; those of other shelves are ignored. None: the bare estimate. */
+  readings?: readonly LightReading[];
+}
+
+/** The light of one shelf made ready: from its lamps' figures, and from readings where there are. */
+export interface ShelfLight {
+  source: LightSource;
+  calibration: Calibration | null;
+  /** The estimate without calibration. */
+  model: ShelfModel;
+  /** PPFD (µmol m⁻² s⁻¹) on a level, upward facing receiver at each point. */
+  at: (points: readonly PointMm[]) => Float64Array;
+}
+
+/**
+ * Makes ready the light of a shelf. Throws where a lamp makes no sense or a closed bay absorbs
+ * nothing. Every figure of the shelf (pots, contours, tables) comes from here.
+ */
+export function shelfLight(
+  shelf: Shelf,
+  lampKinds: readonly LampKind[],
+  request: ShelfLightRequest,
+): ShelfLight {
+  const model = shelfModel(shelf, lampKinds, request);
+  const readings = (request.readings ?? []).filter((reading) => reading.shelfId === shelf.id);
+  const calibration = readings.length > 0 ? calibrate(model, readings, shelf) : null;
+  if (!calibration) {
+    return { source: 'estimated', calibration, model, at: (points) => model.at(points) };
+  }
+  return {
+    source: 'calibrated',
+    calibration,
+    model,
+    at: (points) => {
+      const scaled = model.at(points, calibration.scaleOf);
+      points.forEach((p, i) => {
+        scaled[i] = (scaled[i] ?? 0) * calibration.correctionAt(p.xMm, p.yMm);
+      });
+      return scaled;
+    },
+  };
+}
