@@ -24,13 +24,12 @@ interface Move {
   make(plan: Plan, dice: Dice): Outcome;
 }
 
-const act = <Args>(
-  command: Command<Args>,
-  args: (plan: Plan, dice: Dice) => NoInfer<Args>,
-): Move => ({
-  name: command.name,
-  make: (plan, dice) => applyCommand(plan, command, args(plan, dice)),
-});
+const act =
+  <Args>(command: Command<Args>) =>
+  (args: (plan: Plan, dice: Dice) => Args): Move => ({
+    name: command.name,
+    make: (plan, dice) => applyCommand(plan, command, args(plan, dice)),
+  });
 
 const shelf = (plan: Plan, dice: Dice) =>
   dice.one(
@@ -78,30 +77,30 @@ const name = (dice: Dice) => dice.one(['light', ' Medium ', 'pH', 'bark', ''], '
 const date = (dice: Dice) => dice.one(['2026-03-01', '2026-04-05'], 'tomorrow');
 
 const moves: Move[] = [
-  act(commands.renamePlan, (_p, d) => ({ title: name(d) })),
-  act(commands.editNotes, (_p, d) => ({ notes: name(d) })),
-  act(commands.setLengthDisplay, (_p, d) => ({ lengths: d.yes() ? 'metric' : 'imperial' })),
-  act(commands.addShelf, (_p, d) => (d.yes() ? {} : { shelf: { widthMm: d.number() } })),
-  act(commands.editShelf, (p, d) => ({
+  act(commands.renamePlan)((_p, d) => ({ title: name(d) })),
+  act(commands.editNotes)((_p, d) => ({ notes: name(d) })),
+  act(commands.setLengthDisplay)((_p, d) => ({ lengths: d.yes() ? 'metric' : 'imperial' })),
+  act(commands.addShelf)((_p, d) => (d.yes() ? {} : { shelf: { widthMm: d.number() } })),
+  act(commands.editShelf)((p, d) => ({
     shelfId: shelf(p, d),
     patch: d.yes() ? { clearanceMm: d.number() } : { number: d.number() },
   })),
-  act(commands.removeShelves, (p, d) => ({ shelfIds: [shelf(p, d)] })),
-  act(commands.duplicateShelf, (p, d) => ({ shelfId: shelf(p, d) })),
-  act(commands.reorderShelf, (p, d) => ({ shelfId: shelf(p, d), to: d.number() })),
-  act(commands.renumberShelves, () => ({})),
-  act(commands.addTray, (p, d) => ({ shelfId: shelf(p, d) })),
-  act(commands.editTray, (p, d) => ({
+  act(commands.removeShelves)((p, d) => ({ shelfIds: [shelf(p, d)] })),
+  act(commands.duplicateShelf)((p, d) => ({ shelfId: shelf(p, d) })),
+  act(commands.reorderShelf)((p, d) => ({ shelfId: shelf(p, d), to: d.number() })),
+  act(commands.renumberShelves)(() => ({})),
+  act(commands.addTray)((p, d) => ({ shelfId: shelf(p, d) })),
+  act(commands.editTray)((p, d) => ({
     trayId: tray(p, d),
     patch: d.yes() ? { letter: d.one(['A', 'C', 'b'], 'Z') } : { widthMm: d.number() },
   })),
-  act(commands.moveItems, (p, d) => ({
+  act(commands.moveItems)((p, d) => ({
     items: [item(p, d), item(p, d)],
     dxMm: d.number(),
     dyMm: d.number(),
     dzMm: d.number(),
   })),
-  act(commands.resizeTray, (p, d) => ({
+  act(commands.resizeTray)((p, d) => ({
     trayId: tray(p, d),
     xMm: 0,
     yMm: 10.04,
@@ -109,32 +108,32 @@ const moves: Move[] = [
     depthMm: 300,
     refitGrid: d.yes(),
   })),
-  act(commands.duplicateItems, (p, d) => ({
+  act(commands.duplicateItems)((p, d) => ({
     items: [item(p, d), item(p, d)],
     dxMm: d.number(),
     dyMm: 5,
   })),
-  act(commands.removeItems, (p, d) => ({ items: [item(p, d)] })),
-  act(commands.setGrid, (p, d) => ({
+  act(commands.removeItems)((p, d) => ({ items: [item(p, d)] })),
+  act(commands.setGrid)((p, d) => ({
     trayId: tray(p, d),
     grid: d.yes()
       ? { ...newGrid({ widthMm: 500, depthMm: 400 }), rows: d.number(), guards: ['1:1', '3:2'] }
       : null,
   })),
-  act(commands.setGuardRing, (p, d) => ({ trayIds: [tray(p, d)], on: d.yes() })),
-  act(commands.toggleGuards, (p, d) => ({ potIds: [pot(p, d), pot(p, d)] })),
-  act(commands.toggleEmptyHoles, (p, d) => ({ potIds: [pot(p, d)] })),
-  act(commands.addLampKind, (_p, d) => (d.yes() ? {} : { kind: { powerW: d.number() } })),
-  act(commands.editLampKind, (p, d) => ({ kindId: kind(p, d), patch: { name: name(d) } })),
-  act(commands.removeLampKind, (p, d) => ({ kindId: kind(p, d) })),
-  act(commands.addLamp, (p, d) => ({ shelfId: shelf(p, d), kindId: kind(p, d), count: 2 })),
-  act(commands.editLamps, (p, d) => ({
+  act(commands.setGuardRing)((p, d) => ({ trayIds: [tray(p, d)], on: d.yes() })),
+  act(commands.toggleGuards)((p, d) => ({ potIds: [pot(p, d), pot(p, d)] })),
+  act(commands.toggleEmptyHoles)((p, d) => ({ potIds: [pot(p, d)] })),
+  act(commands.addLampKind)((_p, d) => (d.yes() ? {} : { kind: { powerW: d.number() } })),
+  act(commands.editLampKind)((p, d) => ({ kindId: kind(p, d), patch: { name: name(d) } })),
+  act(commands.removeLampKind)((p, d) => ({ kindId: kind(p, d) })),
+  act(commands.addLamp)((p, d) => ({ shelfId: shelf(p, d), kindId: kind(p, d), count: 2 })),
+  act(commands.editLamps)((p, d) => ({
     edits: [{ lampId: lamp(p, d), patch: d.yes() ? { dimming: d.number() } : { kindId: 'k77' } }],
   })),
-  act(commands.editLight, (_p, d) => ({
+  act(commands.editLight)((_p, d) => ({
     patch: { targetPpfdUmol: { lowest: d.number(), highest: d.number() } },
   })),
-  act(commands.addReadings, (p, d) => ({
+  act(commands.addReadings)((p, d) => ({
     readings: [
       {
         shelfId: shelf(p, d),
@@ -149,85 +148,93 @@ const moves: Move[] = [
       },
     ],
   })),
-  act(commands.editReading, (p, d) => ({
+  act(commands.editReading)((p, d) => ({
     readingId: d.one(
       p.light.readings.map((r) => r.id),
       'r999',
     ),
     patch: { value: d.number() },
   })),
-  act(commands.removeReadings, (p) => ({ readingIds: p.light.readings.map((r) => r.id) })),
-  act(commands.startFlood, () => ({})),
-  act(commands.setFlood, (p, d) => ({
+  act(commands.removeReadings)((p) => ({ readingIds: p.light.readings.map((r) => r.id) })),
+  act(commands.startFlood)(() => ({})),
+  act(commands.setFlood)((p, d) => ({
     flood: d.yes() ? { ...newFlood('z777', p.rack), trayMassKg: d.number() } : null,
   })),
-  act(commands.setTrial, (_p, d) => ({ question: name(d) })),
-  act(commands.dropTrial, () => ({})),
-  act(commands.editTrial, (p, d) => ({
+  act(commands.setTrial)((_p, d) => ({ question: name(d) })),
+  act(commands.dropTrial)(() => ({})),
+  act(commands.editTrial)((p, d) => ({
     patch: d.yes()
       ? { alpha: d.number() }
       : { primaryMeasurementId: measurement(p, d), startDate: date(d) },
   })),
-  act(commands.addFactor, (_p, d) => ({
+  act(commands.addFactor)((_p, d) => ({
     name: name(d),
     kind: d.yes() ? 'given' : 'assigned',
     unit: d.one(['shelf', 'tray', 'pot'], 'pot'),
     levels: [name(d), name(d)],
   })),
-  act(commands.editFactor, (p, d) => ({
+  act(commands.editFactor)((p, d) => ({
     factorId: factor(p, d),
     patch: d.yes() ? { name: name(d) } : { unit: 'tray', kind: 'given' },
   })),
-  act(commands.removeFactor, (p, d) => ({ factorId: factor(p, d) })),
-  act(commands.addLevel, (p, d) => ({ factorId: factor(p, d), name: name(d) })),
-  act(commands.renameLevel, (p, d) => ({
+  act(commands.removeFactor)((p, d) => ({ factorId: factor(p, d) })),
+  act(commands.addLevel)((p, d) => ({ factorId: factor(p, d), name: name(d) })),
+  act(commands.renameLevel)((p, d) => ({
     factorId: factor(p, d),
     levelId: level(p, d),
     name: name(d),
   })),
-  act(commands.removeLevel, (p, d) => ({ factorId: factor(p, d), levelId: level(p, d) })),
-  act(commands.moveLevel, (p, d) => ({
+  act(commands.removeLevel)((p, d) => ({ factorId: factor(p, d), levelId: level(p, d) })),
+  act(commands.moveLevel)((p, d) => ({
     factorId: factor(p, d),
     levelId: level(p, d),
     to: d.number(),
   })),
-  act(commands.setGivenWhere, (p, d) => ({
-    factorId: factor(p, d),
-    unitIds: [d.one([shelf(p, d), tray(p, d), pot(p, d)], 'nowhere')],
-    levelId: d.yes() ? level(p, d) : null,
-  })),
-  act(commands.addMeasurement, (_p, d) => ({
+  act(commands.setGivenWhere)((p, d) => {
+    const chosen = p.trial?.factors.find((f) => f.id === factor(p, d));
+    return {
+      factorId: chosen?.id ?? 'f999',
+      unitIds: [
+        chosen?.unit === 'shelf' ? shelf(p, d) : chosen?.unit === 'tray' ? tray(p, d) : pot(p, d),
+      ],
+      levelId: d.one(
+        (chosen?.levels ?? []).map((l) => l.id),
+        null as string | null,
+      ),
+    };
+  }),
+  act(commands.addMeasurement)((_p, d) => ({
     name: name(d),
     moment: 'interim',
     measurement: { lowest: d.number() },
   })),
-  act(commands.editMeasurement, (p, d) => ({
+  act(commands.editMeasurement)((p, d) => ({
     measurementId: measurement(p, d),
     patch: d.yes() ? { highest: d.number() } : { decimals: d.number() },
   })),
-  act(commands.removeMeasurement, (p, d) => ({
+  act(commands.removeMeasurement)((p, d) => ({
     measurementId: measurement(p, d),
     withValues: d.yes(),
   })),
-  act(commands.setBlocks, (_p, d) => ({ blocks: { by: 'rows', perBlock: d.number() } })),
-  act(commands.setScheme, (_p, d) => ({ scheme: d.one(['split-plot'], 'latin-square') })),
-  act(commands.setConstraint, (_p, d) => ({ patch: { acceptanceShare: d.number() } })),
-  act(commands.keepLayout, () => {
+  act(commands.setBlocks)((_p, d) => ({ blocks: { by: 'rows', perBlock: d.number() } })),
+  act(commands.setScheme)((_p, d) => ({ scheme: d.one(['split-plot'], 'latin-square') })),
+  act(commands.setConstraint)((_p, d) => ({ patch: { acceptanceShare: d.number() } })),
+  act(commands.keepLayout)(() => {
     const layout = drawnPlan().layout;
     if (!layout) throw new Error('the sample has no layout; one is expected');
     return { layout };
   }),
-  act(commands.dropLayout, () => ({})),
-  act(commands.markPlanted, (_p, d) => ({ date: date(d) })),
-  act(commands.unlockLayout, (_p, d) => ({ date: date(d), reason: name(d) })),
-  act(commands.swapPots, (p, d) => ({
+  act(commands.dropLayout)(() => ({})),
+  act(commands.markPlanted)((_p, d) => ({ date: date(d) })),
+  act(commands.unlockLayout)((_p, d) => ({ date: date(d), reason: name(d) })),
+  act(commands.swapPots)((p, d) => ({
     a: pot(p, d),
     b: pot(p, d),
     date: date(d),
     reason: '',
     recordsMove: d.yes(),
   })),
-  act(commands.enterValues, (p, d) => ({
+  act(commands.enterValues)((p, d) => ({
     measurementId: measurement(p, d),
     entries: [
       { potId: pot(p, d), value: d.number() },
@@ -235,35 +242,35 @@ const moves: Move[] = [
     ],
     second: d.yes(),
   })),
-  act(commands.importValues, (p, d) => ({
+  act(commands.importValues)((p, d) => ({
     values: [{ measurementId: measurement(p, d), potId: pot(p, d), value: d.number() }],
     marks: [{ potId: pot(p, d), mark: 'missing' }],
   })),
-  act(commands.markPots, (p, d) => ({
+  act(commands.markPots)((p, d) => ({
     potIds: [pot(p, d)],
     mark: d.yes() ? { mark: 'dead', date: date(d), reason: 'rot' } : null,
   })),
-  act(commands.addIncident, (_p, d) => ({ date: date(d), text: 'pump off', about: [] })),
-  act(commands.editIncident, (p, d) => ({
+  act(commands.addIncident)((_p, d) => ({ date: date(d), text: 'pump off', about: [] })),
+  act(commands.editIncident)((p, d) => ({
     incidentId: d.one(
       p.records.incidents.map((i) => i.id),
       'i999',
     ),
     patch: { date: date(d) },
   })),
-  act(commands.removeIncident, (p, d) => ({
+  act(commands.removeIncident)((p, d) => ({
     incidentId: d.one(
       p.records.incidents.map((i) => i.id),
       'i999',
     ),
   })),
-  act(commands.acceptNotice, (_p, d) => ({
+  act(commands.acceptNotice)((_p, d) => ({
     kind: 'low-power',
     about: ['plan'],
     reason: name(d),
     date: null,
   })),
-  act(commands.withdrawAcceptance, () => ({ kind: 'low-power', about: ['plan'] })),
+  act(commands.withdrawAcceptance)(() => ({ kind: 'low-power', about: ['plan'] })),
 ];
 
 const numbers = [0, 1, 2, 3, 0.3, 12.25, 100, 430.06, -7, 1e9, Number.NaN, Infinity, 250, 1.5];
@@ -281,7 +288,29 @@ function diceOf(throws: readonly number[]): Dice {
   };
 }
 
-const starts = [drawnPlan(), drawnPlan('2026-03-02'), samplePlan(), emptyPlan('New')];
+/** The sample with a given factor, a meter reading and its shelves numbered from the top. */
+function busyPlan(): Plan {
+  const plan = samplePlan();
+  const [low, high] = plan.rack.shelves;
+  if (!low || !high || !plan.trial) throw new Error('the sample has two shelves and a trial');
+  const factors = plan.trial.factors.map((f) => ({ ...f, kind: 'given' as const }));
+  const at = { shelfId: 's1', xMm: 10, yMm: 10, zMm: 90, value: 210 };
+  const meter = { unit: 'ppfd' as const, luxPerPpfd: null, date: null, note: '' };
+  return {
+    ...plan,
+    rack: {
+      ...plan.rack,
+      shelves: [
+        { ...low, number: 2 },
+        { ...high, number: 1 },
+      ],
+    },
+    light: { ...plan.light, readings: [{ id: 'r8', ...at, ...meter }] },
+    trial: { ...plan.trial, factors },
+  };
+}
+
+const starts = [drawnPlan(), drawnPlan('2026-03-02'), samplePlan(), busyPlan(), emptyPlan('New')];
 
 const sequences = fc.array(
   fc.record({

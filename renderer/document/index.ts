@@ -1,0 +1,11 @@
+export { applyCommand } from './apply';
+export type { Outcome } from './apply';
+export { Refusal } from './command';
+export type { Command } from './command';
+export * as commands from './commands';
+export * from './history';
+export * from './new';
+export * from './open';
+export * from './potsInRack';
+export * from './queries';
+export * from './records';

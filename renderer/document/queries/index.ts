@@ -1,0 +1,5 @@
+export * from './added';
+export * from './names';
+export * from './records';
+export * from './refs';
+export * from './selection';

@@ -1,0 +1,13 @@
+export type { ColumnUse } from './columns';
+export { recordsCsv } from './csv';
+export { guardText } from './formulaGuard';
+export { inRange, matchTable, toValues } from './match';
+export type { CellReport, RowReport, TablePreview } from './match';
+export { isBlank, readNumber } from './number';
+export type { DecimalMark } from './number';
+export { pasteColumn } from './paste';
+export type { PastePreview } from './paste';
+export { findSlips } from './slips';
+export type { Slip } from './slips';
+export { readTable, separatorNames } from './table';
+export type { ReadTable, Separator, TableRow, TextTable } from './table';

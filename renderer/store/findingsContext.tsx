@@ -1,0 +1,28 @@
+import { createContext, useContext, useEffect } from 'react';
+import type { ReactNode } from 'react';
+import { useStore } from 'zustand';
+import { usePlanStore } from './context';
+import type { FindingsState, FindingsStore } from './findingsStore';
+
+const FindingsContext = createContext<FindingsStore | null>(null);
+
+export function FindingsProvider(props: { store: FindingsStore; children: ReactNode }) {
+  return <FindingsContext value={props.store}>{props.children}</FindingsContext>;
+}
+
+/** The findings of the open plan; asking for them starts the work. */
+export function useFindings<T>(selector: (state: FindingsState) => T): T {
+  const store = useContext(FindingsContext);
+  if (!store) throw new Error('useFindings: found no FindingsProvider around it; one is expected');
+  return useStore(store, selector);
+}
+
+/** Keeps the findings in step with the open plan while a screen that shows them is up. */
+export function useFindingsOfPlan(): void {
+  const plan = usePlanStore((s) => s.plan);
+  const ask = useFindings((s) => s.ask);
+  const choice = useFindings((s) => s.choice);
+  useEffect(() => {
+    if (plan) ask(plan);
+  }, [plan, ask, choice]);
+}

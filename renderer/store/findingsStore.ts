@@ -1,0 +1,76 @@
+import { createStore } from 'zustand/vanilla';
+import type { StoreApi } from 'zustand/vanilla';
+import { findingsInputOf, PRIMARY, type FindingsChoice } from '../derive';
+import type { FindingsInput, FindingsOutcome } from '../engine/findings';
+import type { Plan } from '../../shared-types/plan';
+
+/** Computes findings away from the screen's thread. */
+export type FindingsRunner = (
+  input: FindingsInput,
+  choice: FindingsChoice,
+) => Promise<FindingsOutcome>;
+
+export interface FindingsState {
+  /** Which measurement, taken how, is looked at. */
+  readonly choice: FindingsChoice;
+  /** The last findings that came in; they may belong to an earlier plan while `running`. */
+  readonly outcome: FindingsOutcome | null;
+  readonly running: boolean;
+  choose(choice: FindingsChoice): void;
+  /** Asks for the findings of this plan, unless they are there or under way. */
+  ask(plan: Plan): void;
+}
+
+export type FindingsStore = StoreApi<FindingsState>;
+
+/** The findings on screen: long work, so computed by `run` and kept until the plan differs. */
+export function createFindingsStore(run: FindingsRunner): FindingsStore {
+  // What the outcome, or the work under way, was computed from.
+  let asked: { input: FindingsInput | null; choice: FindingsChoice } | null = null;
+
+  return createStore<FindingsState>()((set, get) => ({
+    choice: PRIMARY,
+    outcome: null,
+    running: false,
+
+    choose: (choice) => {
+      set({ choice });
+    },
+
+    ask: (plan) => {
+      const { choice } = get();
+      const input = findingsInputOf(plan);
+      if (asked && asked.choice === choice && sameInput(asked.input, input)) return;
+      const question = { input, choice };
+      asked = question;
+      if (!input) {
+        set({ outcome: { ok: false, missing: 'No trial is planned yet.' }, running: false });
+        return;
+      }
+      set({ running: true });
+      run(input, choice).then(
+        (outcome) => {
+          // A later question has been asked since: its answer is the one that counts.
+          if (asked === question) set({ outcome, running: false });
+        },
+        (error: unknown) => {
+          if (asked !== question) return;
+          const missing = error instanceof Error ? error.message : String(error);
+          set({ outcome: { ok: false, missing }, running: false });
+        },
+      );
+    },
+  }));
+}
+
+function sameInput(a: FindingsInput | null, b: FindingsInput | null): boolean {
+  if (!a || !b) return a === b;
+  return (
+    a.rack === b.rack &&
+    a.trial === b.trial &&
+    a.layout === b.layout &&
+    a.records === b.records &&
+    a.ppfdByPot === b.ppfdByPot &&
+    a.blockByPot === b.blockByPot
+  );
+}

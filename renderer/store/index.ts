@@ -1,0 +1,7 @@
+export { StoreProvider, useDispatch, usePlanStore, useSession, useStores } from './context';
+export type { Stores } from './context';
+export { createPlanStore, isUnsaved, redoLabel, shownPlan, undoLabel } from './planStore';
+export type { Dispatched, PlanState, PlanStore } from './planStore';
+export { keepRecovery } from './recovery';
+export { createSessionStore } from './sessionStore';
+export type { Paper, RackView, SessionState, SessionStore, Theme } from './sessionStore';

@@ -1,0 +1,158 @@
+import { createStore } from 'zustand/vanilla';
+import type { StoreApi } from 'zustand/vanilla';
+import { applyCommand } from '../document/apply';
+import type { Command } from '../document/command';
+import { emptyHistory, recordStep, redoStep, undoStep } from '../document/history';
+import type { History } from '../document/history';
+import { refsAdded } from '../document/queries';
+import type { FileRef } from '../host/host';
+import type { Plan } from '../../shared-types/plan';
+
+export type Dispatched =
+  | {
+      ok: true;
+      /** References of what the command put into the plan, to be selected. */
+      added: string[];
+    }
+  | { ok: false; reason: string };
+
+export interface PlanState {
+  /** The open plan; null: none is open. */
+  readonly plan: Plan | null;
+  /** The plan as it would be if the gesture in hand ended here. */
+  readonly preview: Plan | null;
+  readonly history: History;
+  /** Where the plan is saved; null: not yet. */
+  readonly fileRef: FileRef | null;
+  /** The plan as it was saved last; any other plan is unsaved. */
+  readonly savedPlan: Plan | null;
+  /** Why the last command was not carried out; cleared by the next one that is. */
+  readonly lastRefusal: string | null;
+
+  /** `saved`: false for a plan that is in no file yet (new, migrated, recovered). */
+  open(plan: Plan, ref: FileRef | null, saved?: boolean): void;
+  close(): void;
+  dispatch<Args>(command: Command<Args>, args: Args, options?: { mergeKey?: string }): Dispatched;
+  /** Shows what a command would do, from the plan as it stands; a refused one changes nothing. */
+  previewCommand<Args>(command: Command<Args>, args: Args): Dispatched;
+  /** Makes the shown preview the plan, as one step. */
+  commitPreview(): void;
+  cancelPreview(): void;
+  undo(): void;
+  redo(): void;
+  /** Said after the text of `plan` is safely in the file. */
+  markSaved(ref: FileRef, plan: Plan): void;
+}
+
+export type PlanStore = StoreApi<PlanState>;
+
+const nothingOpen = {
+  plan: null,
+  preview: null,
+  history: emptyHistory,
+  fileRef: null,
+  savedPlan: null,
+  lastRefusal: null,
+};
+
+/** The open plan with its history. All edits pass through `dispatch` or a preview. */
+export function createPlanStore(): PlanStore {
+  // The label of the shown preview; it is wanted only when the preview becomes a step.
+  let previewLabel = '';
+
+  return createStore<PlanState>()((set, get) => ({
+    ...nothingOpen,
+
+    open: (plan, fileRef, saved = fileRef !== null) => {
+      set({ ...nothingOpen, plan, fileRef, savedPlan: saved ? plan : null });
+    },
+
+    close: () => {
+      set(nothingOpen);
+    },
+
+    dispatch: (command, args, { mergeKey } = {}) => {
+      const before = get().plan;
+      if (!before) return { ok: false, reason: 'No plan is open.' };
+      const outcome = applyCommand(before, command, args);
+      if (!outcome.ok) {
+        set({ lastRefusal: outcome.reason });
+        return outcome;
+      }
+      const { plan: after, label } = outcome;
+      if (after === before) {
+        set({ lastRefusal: null, preview: null });
+        return { ok: true, added: [] };
+      }
+      const step = { label, before, after, mergeKey: mergeKey ?? null };
+      set({
+        plan: after,
+        preview: null,
+        history: recordStep(get().history, step),
+        lastRefusal: null,
+      });
+      return { ok: true, added: refsAdded(before, after) };
+    },
+
+    previewCommand: (command, args) => {
+      const { plan } = get();
+      if (!plan) return { ok: false, reason: 'No plan is open.' };
+      const outcome = applyCommand(plan, command, args);
+      if (!outcome.ok) {
+        set({ lastRefusal: outcome.reason });
+        return outcome;
+      }
+      previewLabel = outcome.label;
+      set({ preview: outcome.plan, lastRefusal: null });
+      return { ok: true, added: refsAdded(plan, outcome.plan) };
+    },
+
+    commitPreview: () => {
+      const { plan: before, preview: after, history } = get();
+      if (!before || !after) return;
+      if (after === before) {
+        set({ preview: null });
+        return;
+      }
+      const step = { label: previewLabel, before, after, mergeKey: null };
+      set({ plan: after, preview: null, history: recordStep(history, step) });
+    },
+
+    cancelPreview: () => {
+      set({ preview: null, lastRefusal: null });
+    },
+
+    undo: () => {
+      const undone = undoStep(get().history);
+      if (undone) set({ plan: undone.plan, history: undone.history, preview: null });
+    },
+
+    redo: () => {
+      const redone = redoStep(get().history);
+      if (redone) set({ plan: redone.plan, history: redone.history, preview: null });
+    },
+
+    markSaved: (fileRef, savedPlan) => {
+      set({ fileRef, savedPlan });
+    },
+  }));
+}
+
+/** Whether the open plan differs from its file. */
+export function isUnsaved(state: Pick<PlanState, 'plan' | 'savedPlan'>): boolean {
+  return state.plan !== null && state.plan !== state.savedPlan;
+}
+
+/** The plan that is to be shown: the preview while a gesture is in hand. */
+export function shownPlan(state: Pick<PlanState, 'plan' | 'preview'>): Plan | null {
+  return state.preview ?? state.plan;
+}
+
+/** What "Undo …" and "Redo …" would say; null where there is nothing. */
+export function undoLabel(state: Pick<PlanState, 'history'>): string | null {
+  return state.history.past.at(-1)?.label ?? null;
+}
+
+export function redoLabel(state: Pick<PlanState, 'history'>): string | null {
+  return state.history.future[0]?.label ?? null;
+}

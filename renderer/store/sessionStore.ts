@@ -1,0 +1,90 @@
+import { createStore } from 'zustand/vanilla';
+import type { StoreApi } from 'zustand/vanilla';
+import type { Stage } from '../../shared-types/notice';
+
+export type RackView = 'front' | 'above';
+export type Theme = 'light' | 'dark' | 'system';
+export type Paper = 'A4' | 'Letter';
+
+/** What belongs to this sitting at the screen and to no plan. */
+export interface SessionState {
+  readonly stage: Stage;
+  readonly view: RackView;
+  /** The shelf seen from above; null: the first there is. */
+  readonly shelfId: string | null;
+  /** References such as `tray:t2`, `lamp:l3`, `shelf:s1`, `pot:t2:1:3`. */
+  readonly selection: readonly string[];
+  /** What the pointer is over. */
+  readonly hover: string | null;
+  readonly theme: Theme;
+  readonly paper: Paper;
+  /** The drawing tool in hand, by its name; `select` when none is. */
+  readonly tool: string;
+
+  goTo(stage: Stage): void;
+  setView(view: RackView): void;
+  showShelf(shelfId: string | null): void;
+  select(refs: readonly string[]): void;
+  /** Adds to the selection or takes away from it. */
+  toggleSelected(ref: string): void;
+  setHover(ref: string | null): void;
+  setTheme(theme: Theme): void;
+  setPaper(paper: Paper): void;
+  takeTool(tool: string): void;
+  /** For another plan: nothing selected, the first stage. */
+  reset(): void;
+}
+
+export type SessionStore = StoreApi<SessionState>;
+
+const fresh = {
+  stage: 'rack',
+  view: 'front',
+  shelfId: null,
+  selection: [],
+  hover: null,
+  tool: 'select',
+} as const;
+
+export function createSessionStore(
+  preferences: { theme?: Theme; paper?: Paper } = {},
+): SessionStore {
+  return createStore<SessionState>()((set, get) => ({
+    ...fresh,
+    theme: preferences.theme ?? 'system',
+    paper: preferences.paper ?? 'A4',
+
+    goTo: (stage) => {
+      set({ stage, tool: 'select', hover: null });
+    },
+    setView: (view) => {
+      set({ view, hover: null });
+    },
+    showShelf: (shelfId) => {
+      set({ shelfId });
+    },
+    select: (refs) => {
+      set({ selection: [...new Set(refs)] });
+    },
+    toggleSelected: (ref) => {
+      const { selection } = get();
+      const without = selection.filter((other) => other !== ref);
+      set({ selection: without.length < selection.length ? without : [...selection, ref] });
+    },
+    setHover: (hover) => {
+      if (hover !== get().hover) set({ hover });
+    },
+    setTheme: (theme) => {
+      set({ theme });
+    },
+    setPaper: (paper) => {
+      set({ paper });
+    },
+    takeTool: (tool) => {
+      set({ tool });
+    },
+    reset: () => {
+      set(fresh);
+    },
+  }));
+}

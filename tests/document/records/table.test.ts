@@ -1,0 +1,104 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { guardText, unguardText } from '../../../renderer/document/records/formulaGuard';
+import { guessDecimal, readNumber } from '../../../renderer/document/records/number';
+import { readTable } from '../../../renderer/document/records/table';
+
+describe('reading a table', () => {
+  it('reads quoted cells as RFC 4180 has them, with the line each row begins on', () => {
+    const text = 'pot,note\r\n1A-A1,"a ""b"", c\r\nd"\r\n\r\n1A-A2,e\r\n';
+    expect(readTable(text)).toEqual({
+      ok: true,
+      table: {
+        columns: ['pot', 'note'],
+        rows: [
+          { line: 2, cells: ['1A-A1', 'a "b", c\r\nd'] },
+          { line: 5, cells: ['1A-A2', 'e'] },
+        ],
+        separator: ',',
+        decimal: '.',
+      },
+    });
+  });
+
+  it.each([
+    ['pot;weight\n1A-A1;12,5\n', ';', ','],
+    ['pot\tweight\n1A-A1\t12.5\n', '\t', '.'],
+    ['pot\tweight\n1A-A1\t12,5\n', '\t', ','],
+    ['"pot;code",weight\n1A-A1,12.5\n', ',', '.'],
+    ['pot|weight\n1A-A1|12\n', '|', '.'],
+  ])('finds separator and decimal mark of %j', (text, separator, decimal) => {
+    const read = readTable(text);
+    expect(read.ok && [read.table.separator, read.table.decimal]).toEqual([separator, decimal]);
+    expect(read.ok && read.table.columns).toHaveLength(2);
+  });
+
+  it('fills short lines and refuses long ones by their line', () => {
+    const short = readTable('pot,weight,leaves\n1A-A1,3\n');
+    expect(short.ok && short.table.rows).toEqual([{ line: 2, cells: ['1A-A1', '3', ''] }]);
+    expect(readTable('pot,weight\n1A-A1,3\n1A-A2,3,5\n')).toEqual({
+      ok: false,
+      problem: 'Line 3: found 3 cells, expected 2 as in the header (separated by comma).',
+    });
+  });
+
+  it.each([
+    ['', 'The table is empty.'],
+    [' \n\n', 'The table is empty.'],
+    ['pot,,weight\n1,2,3', 'Line 1: column 2 has no name.'],
+    ['\n\npot,Weight,weight\n', 'Line 3: the column weight appears twice.'],
+    [
+      'pot,note\n1A-A1,ok\n1A-A2,"open\n',
+      'Line 3: a quote is opened and not closed, or closed within a cell.',
+    ],
+  ])('refuses %j', (text, problem) => {
+    expect(readTable(text)).toEqual({ ok: false, problem });
+  });
+});
+
+describe('numbers in cells', () => {
+  it.each([
+    ['12.5', '.', 12.5],
+    [' 12,5 ', ',', 12.5],
+    ['-0.5', '.', -0.5],
+    ['\u22123', '.', -3],
+    ['.5', '.', 0.5],
+    ['1e3', '.', 1000],
+    ['12,5', '.', null],
+    ['1.234,5', ',', null],
+    ['1,234.5', '.', null],
+    ['12 g', '.', null],
+    ['1e999', '.', null],
+    ['NaN', '.', null],
+    ['0x10', '.', null],
+  ] as const)('%j with %j is %j', (cell, decimal, value) => {
+    expect(readNumber(cell, decimal)).toBe(value);
+  });
+
+  it('takes the comma for the decimal mark only where no cell says otherwise', () => {
+    expect(guessDecimal(['1', '2,5', 'x'])).toBe(',');
+    expect(guessDecimal(['1,234', '2.5'])).toBe('.');
+    expect(guessDecimal(['1', '2'])).toBe('.');
+  });
+});
+
+describe('text that a spreadsheet would run', () => {
+  it.each(['=1+1', '+1', '-N', '@x', '\tx', '\rx'])('disarms %j', (text) => {
+    expect(guardText(text)).toBe(`'${text}`);
+  });
+
+  it('leaves other text alone', () => {
+    expect(guardText('low N')).toBe('low N');
+    expect(guardText("'quoted'")).toBe("'quoted'");
+  });
+
+  it('is undone on the way in', () => {
+    const text = fc.string({ unit: fc.constantFrom("'", '=', '+', '-', '@', 'a', '\t') });
+    fc.assert(
+      fc.property(text, (any) => {
+        expect(unguardText(guardText(any))).toBe(any);
+        expect(guardText(any)).toMatch(/^(?![=+\-@\t\r\n])/);
+      }),
+    );
+  });
+});
