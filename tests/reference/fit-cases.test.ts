@@ -67,7 +67,7 @@ function match(
   for (const naming of ['term', 'unit'] as const) {
     const name = want[naming];
     if (typeof name !== 'string') continue;
-    const { [naming]: _, ...rest } = want;
+    const rest = Object.fromEntries(Object.entries(want).filter(([key]) => key !== naming));
     const row = got.find((item) => termKey(String(item[naming])) === termKey(name));
     return { label: name, row, rest };
   }

@@ -20,11 +20,9 @@ export function fit(request: FitRequest, table: DataTable): FitResult {
   const warnings = [...design.warnings, ...analysis.warnings];
   const means = request.means.map((of) => {
     const found = estimableMeans(design, qr, of);
-    warnings.push(...found.warnings);
-    return {
-      of: [...of],
-      rows: adjustedMeans(model, found.means, request.confidence, analysis.undo),
-    };
+    const adjusted = adjustedMeans(model, found.means, request.confidence, analysis.undo);
+    warnings.push(...found.warnings, ...adjusted.warnings);
+    return { of: [...of], rows: adjusted.rows };
   });
   const comparisons = request.compare.map((asked) => {
     const compared = compareMeans(model, design, qr, asked, request.confidence);
@@ -69,15 +67,19 @@ export function fit(request: FitRequest, table: DataTable): FitResult {
 
 /** The coefficients that can be estimated; the aliased ones are named in the warnings. */
 function coefficientRows({ design, model, qr }: Analysis): FitResult['coefficients'] {
-  return qr.kept.map((j) => {
+  return qr.kept.flatMap((j) => {
     const weights = new Float64Array(design.x.columns);
     weights[j] = 1;
     const { estimate, se, df } = model.estimate(weights);
-    return {
-      name: design.columnNames[j] ?? '',
-      estimate,
-      se,
-      df: Number.isFinite(df) ? df : null,
-    };
+    // Without an error for it (a stratum without error df) a coefficient is no estimate.
+    if (!Number.isFinite(se)) return [];
+    return [
+      {
+        name: design.columnNames[j] ?? '',
+        estimate,
+        se,
+        df: Number.isFinite(df) ? df : null,
+      },
+    ];
   });
 }

@@ -2,7 +2,7 @@ import type { ComparisonRow, FitRequest, FitResult } from '../../../../shared-ty
 import { crossedName } from '../design';
 import type { Design } from '../design';
 import type { Qr } from '../linear';
-import { estimableMeans } from '../means';
+import { estimableMeans, noErrorWarning } from '../means';
 import type { GridMean } from '../means';
 import type { FittedModel } from '../model';
 import { adjustFamily } from './adjust';
@@ -51,10 +51,15 @@ export function compareMeans(
     const names = means.map((mean) => of.map((name) => mean.levels.get(name) ?? '').join(' · '));
     const against = controlName(asked, names, design, warnings);
     if (names.length < 2) continue;
-    const pairs = listPairs(means, against === null ? null : names.indexOf(against));
+    const listed = listPairs(means, against === null ? null : names.indexOf(against));
+    const pairs = listed.filter((pair) => Number.isFinite(model.estimate(pair.weights).se));
+    if (pairs.length < listed.length) {
+      warnings.push(noErrorWarning(`Comparisons of ${crossedName(of)}`));
+    }
+    if (pairs.length === 0) continue;
     const family = compareFamily(model, asked.method, pairs, names, confidence, warnings);
     table.rows.push(...family.map((row) => (asked.by.length === 0 ? row : { ...row, within })));
-    if (against !== null) continue;
+    if (against !== null || pairs.length < listed.length) continue;
     const suffix = asked.by.map((name) => ` · ${within[name] ?? ''}`).join('');
     const letters = lettersOf(model, means, names, pairs, family, 1 - confidence);
     for (const [name, text] of Object.entries(letters)) table.letters[name + suffix] = text;

@@ -62,23 +62,32 @@ export function fitCounts(input: CountsInput, kind: CountsKind): CountsFit {
   };
 }
 
+/**
+ * Steps after the deviance has settled. Off the canonical link they close in by a constant factor
+ * only, so that negative binomial fits take a few more.
+ */
+export function polishFor(kind: CountsKind, input: CountsInput): number {
+  return Math.max(input.polish ?? 0, kind === 'negative-binomial' ? 10 : 0);
+}
+
 function fitFamily(
   input: CountsInput,
   kind: CountsKind,
 ): { core: CountsCore; theta: number | null; family: CountFamily } {
   const start = fitIrls(input, poisson);
   if (kind !== 'negative-binomial') return { core: start, theta: null, family: poisson };
+  const settled = { ...input, polish: polishFor(kind, input) };
   let core = start;
   let theta = maximiseTheta(input.y, core.mu, momentTheta(input.y, core.mu));
   for (let pass = 0; pass < 200; pass++) {
-    core = fitIrls(input, negativeBinomial(theta));
+    core = fitIrls(settled, negativeBinomial(theta));
     const next = maximiseTheta(input.y, core.mu, theta);
     const change = Math.abs(Math.log(next / theta));
     theta = next;
     if (change < 1e-12) break;
   }
   const family = negativeBinomial(theta);
-  return { core: fitIrls(input, family), theta, family };
+  return { core: fitIrls(settled, family), theta, family };
 }
 
 function spread(small: Matrix, kept: readonly number[], x: Matrix): Matrix {

@@ -3,6 +3,7 @@ import type { TermColumns } from '../hypotheses';
 import { selectColumns } from '../linear';
 import type { TermTest } from '../model';
 import type { CountsFit, CountsKind } from './fit';
+import { polishFor } from './fit';
 import { fitIrls } from './irls';
 import type { CountsInput } from './irls';
 
@@ -17,8 +18,9 @@ export function devianceTest(
   kind: CountsKind,
   { x, before, own }: TermColumns,
 ): TermTest | null {
+  const polish = polishFor(kind, input);
   const fitOf = (columns: readonly number[]) =>
-    fitIrls({ ...input, x: selectColumns(x, columns) }, full.family);
+    fitIrls({ ...input, polish, x: selectColumns(x, columns) }, full.family);
   const without = fitOf(before);
   const including = fitOf([...before, ...own]);
   const df = including.space.rank - without.space.rank;

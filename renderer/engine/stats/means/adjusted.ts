@@ -34,16 +34,22 @@ export function estimableMeans(
 
 /**
  * Adjusted means with intervals. `undo` leads from the scale of the analysis back to that of the
- * measurement; its values stand beside the mean as `backTransformed` with its limits.
+ * measurement; its values stand beside the mean as `backTransformed` with its limits. A mean
+ * whose error nothing shows (a stratum without error df) is left out, with a warning.
  */
 export function adjustedMeans(
   model: FittedModel,
   means: readonly GridMean[],
   confidence: number,
   undo: ((value: number) => number) | null,
-): MeanRow[] {
-  return means.map(({ levels, weights }) => {
+): { rows: MeanRow[]; warnings: string[] } {
+  const lost: string[] = [];
+  const rows = means.flatMap(({ levels, label, weights }) => {
     const { estimate, se, df } = model.estimate(weights);
+    if (!Number.isFinite(se)) {
+      lost.push(label);
+      return [];
+    }
     const reach = se * tQuantileUpper((1 - confidence) / 2, df);
     const row: MeanRow = {
       ...Object.fromEntries(levels),
@@ -54,10 +60,26 @@ export function adjustedMeans(
       upper: estimate + reach,
     };
     if (undo) {
-      row['backTransformed'] = undo(estimate);
-      row['backTransformedLower'] = undo(estimate - reach);
-      row['backTransformedUpper'] = undo(estimate + reach);
+      row['backTransformed'] = finite(undo(estimate));
+      row['backTransformedLower'] = finite(undo(estimate - reach));
+      row['backTransformedUpper'] = finite(undo(estimate + reach));
     }
-    return row;
+    return [row];
   });
+  return {
+    rows,
+    warnings: lost.length > 0 ? [noErrorWarning(`The means ${lost.join(', ')}`)] : [],
+  };
+}
+
+export function noErrorWarning(what: string): string {
+  return (
+    `${what} have no standard error and are left out: they rest on units that the terms ` +
+    'compare wholly, so that nothing shows how such units vary by themselves.'
+  );
+}
+
+/** null where a limit is beyond all numbers, as that of a mean of zero counts is. */
+function finite(value: number): number | null {
+  return Number.isFinite(value) ? value : null;
 }

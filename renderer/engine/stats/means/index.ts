@@ -1,4 +1,4 @@
-export { adjustedMeans, estimableMeans } from './adjusted';
+export { adjustedMeans, estimableMeans, noErrorWarning } from './adjusted';
 export type { MeansTable } from './adjusted';
 export { isEstimable } from './estimable';
 export { gridMeans } from './grid';
