@@ -1,6 +1,14 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { detectableNoncentrality, power, powerOfTerm } from '../../renderer/engine/trial/power';
+import {
+  detectableDifference,
+  detectableNoncentrality,
+  firstReaching,
+  power,
+  powerCurve,
+  powerForDifference,
+  powerOfTerm,
+} from '../../renderer/engine/trial/power';
 import { powerRequestSchema, type PowerRequestInput } from '../../shared-types/power';
 
 /**
@@ -222,5 +230,38 @@ describe('smallest detectable difference', () => {
       n * 0.49,
       1e-8,
     );
+  });
+});
+
+describe('a factor on trays', () => {
+  // Two tray treatments ± 1.5 g, 12 plants a tray, plant variance 3.6, tray variance 2.5.
+  const trays = { potsPerUnit: 12, plantSd: Math.sqrt(3.6), unitSd: Math.sqrt(2.5), alpha: 0.05 };
+
+  it('six blocks', () => {
+    const six = { ...trays, unitsPerLevel: [6, 6], dfError: 5 };
+    near(powerForDifference(six, 3), parts('split_units')['main']);
+    near(detectableDifference(six, parts('split_units')['main'] ?? NaN), 3);
+  });
+
+  it('blocks needed', () => {
+    const expected = parts('split_units_blocks_needed');
+    const curve = powerCurve({ ...trays, levels: 2 }, 3, (blocks) => blocks - 1, 12);
+    const first = firstReaching(curve, 0.8);
+    expect(first?.unitsPerLevel).toBe(expected['r']);
+    near(first?.power, expected['power']);
+    near(curve[(expected['r'] ?? 0) - 2]?.power, expected['power_one_fewer']);
+    expect(curve[0]).toEqual({ unitsPerLevel: 1, dfError: 0, power: null });
+  });
+
+  it('pots as units, four groups of ten', () => {
+    const pots = {
+      unitsPerLevel: [10, 10, 10, 10],
+      potsPerUnit: 1,
+      dfError: 36,
+      plantSd: 1,
+      unitSd: 0,
+      alpha: 0.05,
+    };
+    near(detectableDifference(pots, 0.9), parts('detectable_difference')['delta_over_sd']);
   });
 });

@@ -1,2 +1,10 @@
 export { power } from './power';
 export { criticalF, detectableNoncentrality, powerOfTerm, type TermInStratum } from './term';
+export {
+  detectableDifference,
+  firstReaching,
+  powerCurve,
+  powerForDifference,
+  type FactorOnUnits,
+  type PowerPoint,
+} from './factor';

@@ -130,3 +130,34 @@ describe('power', () => {
     ).toEqual(['power']);
   });
 });
+
+describe('a factor on its own units', () => {
+  const pots = { potsPerUnit: 1, plantSd: 2, unitSd: 0, dfError: 14, alpha: 0.05 };
+
+  it('unequal numbers of two levels: the variance of the difference decides', () => {
+    // λ = d² / (σ² (1/n₁ + 1/n₂)): the square of the noncentrality of the two-sample t.
+    const got = powerForDifference({ ...pots, unitsPerLevel: [4, 12] }, 3);
+    const noncentrality = 9 / (4 * (1 / 4 + 1 / 12));
+    expect(got).toBeCloseTo(
+      powerOfTerm({ dfEffect: 1, dfError: 14, alpha: 0.05, noncentrality }),
+      13,
+    );
+  });
+
+  it('says that no number reaches the power', () => {
+    expect(firstReaching([{ unitsPerLevel: 1, dfError: 0, power: null }], 0.8)).toBeNull();
+  });
+
+  it('names what was wrong', () => {
+    expect(() => powerForDifference({ ...pots, unitsPerLevel: [4] }, 3)).toThrow('1 levels');
+    expect(() => powerForDifference({ ...pots, unitsPerLevel: [4, 0] }, 3)).toThrow(
+      '0 units carry a level',
+    );
+    expect(() => powerForDifference({ ...pots, plantSd: 0, unitsPerLevel: [4, 4] }, 3)).toThrow(
+      'SD 0 between plants and 0 between units',
+    );
+    expect(() => powerForDifference({ ...pots, dfError: 0, unitsPerLevel: [1, 1] }, 3)).toThrow(
+      'degrees of freedom for error are 0',
+    );
+  });
+});
