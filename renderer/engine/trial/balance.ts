@@ -28,19 +28,11 @@ export interface BalanceTable {
 }
 
 /** Light, edge share and starting size by treatment and by level, over the measured pots. */
-export function balanceOf(
-  input: TrialInput,
-  layout: Pick<Layout, 'assignments'>,
-  startByPot?: ReadonlyMap<string, number>,
-): BalanceTable {
-  return balanceOfSite(siteOf(input), layout, startByPot);
+export function balanceOf(input: TrialInput, layout: Pick<Layout, 'assignments'>): BalanceTable {
+  return balanceOfSite(siteOf(input), layout);
 }
 
-export function balanceOfSite(
-  site: Site,
-  layout: Pick<Layout, 'assignments'>,
-  startByPot?: ReadonlyMap<string, number>,
-): BalanceTable {
+export function balanceOfSite(site: Site, layout: Pick<Layout, 'assignments'>): BalanceTable {
   const { trial } = site;
   const levelsOf = new Map(layout.assignments.map((a) => [a.potId, a]));
   const tally = (
@@ -62,7 +54,7 @@ export function balanceOfSite(
       if (pot.onEdge) edge++;
       light += site.ppfd?.[i] ?? 0;
       blocks.add(assignment.block);
-      const value = startByPot?.get(pot.id);
+      const value = site.startByPot?.get(pot.id);
       if (value !== undefined) {
         start += value;
         started++;

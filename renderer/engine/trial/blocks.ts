@@ -10,6 +10,8 @@ export interface TrialInput {
   rack: Rack;
   trial: Trial;
   ppfdByPot: PpfdByPot;
+  /** Starting values of the plants by pot id, as far as they stand and are measured. */
+  startByPot?: ReadonlyMap<string, number> | undefined;
 }
 
 /** A set of measured pots that the draw treats as alike. */

@@ -1,65 +1,98 @@
 import type { Assignment, Layout } from '../../../shared-types/layout';
 import { blockNames } from './blocks';
 import type { TrialInput } from './blocks';
+import { drawPrepared, prepareTier } from './constraint/prepared';
+import type { StageReport } from './constraint/prepared';
 import { drawnFromOf } from './drawn-from';
 import { misfitsOf } from './fit';
+import { placePlants } from './plants';
+import type { Plant } from './plants';
 import { givenLevels, siteOf } from './site';
 import type { Site } from './site';
-import { drawTreatments } from './schemes';
-import type { Drawn } from './schemes';
 
 export interface DrawRequest extends TrialInput {
   seed: string;
   /** ISO 8601 with offset; the engine has no clock. */
   drawnAt: string;
   engineVersion: string;
-  /** Starting values of plants already standing in the pots, by pot id; for balance on start. */
-  startByPot?: ReadonlyMap<string, number>;
+  /** Plants weighed beforehand, to be given to the pots by size class. */
+  plants?: readonly Plant[] | undefined;
 }
 
 export interface DrawReport {
   /** Candidate layouts drawn until every stage of the draw had an acceptable one. */
   candidates: number;
+  stages: StageReport[];
+  /** Codes of plants that no pot was left for. */
+  spares: string[];
+}
+
+/** One draw: for every tier of the site the treatment (index of `combinations`) of every unit. */
+export interface Drawn {
+  treatmentOf: Int32Array[];
+  candidates: number;
+  stages: StageReport[];
+}
+
+/** A trial made ready to be drawn many times, as a randomisation test or a rehearsal does. */
+export interface PreparedDraw {
+  site: Site;
+  draw(seed: string): Drawn;
 }
 
 /**
- * Draws the trial's layout: uniform over the layouts that the scheme allows. Throws, naming the
- * reason, where the scheme does not fit the rack (see `misfitsOf`) or the trial has no factors.
+ * Draws the trial's layout: uniform over the layouts that scheme and constraint allow. Throws,
+ * naming the reason, where the scheme does not fit the rack (see `misfitsOf`), the trial has no
+ * factors, or there are too few plants.
  */
 export function drawLayout(request: DrawRequest): { layout: Layout; report: DrawReport } {
-  const { trial, seed, drawnAt, engineVersion } = request;
-  const site = siteOf(request);
-  const drawn = drawSite(site, seed, request.startByPot);
+  const { trial, seed, drawnAt, engineVersion, plants } = request;
+  const { site, draw } = prepareDraw(request);
+  const drawn = draw(seed);
+  const bare = assignmentsOf(site, drawn);
+  const { assignments, spares } = plants
+    ? placePlants(trial, bare, plants, seed)
+    : { assignments: bare, spares: [] };
   const layout: Layout = {
     scheme: trial.scheme,
     seed,
     drawnAt,
     engineVersion,
-    drawnFrom: drawnFromOf(site, request.startByPot),
+    drawnFrom: drawnFromOf(site),
     candidates: drawn.candidates,
-    assignments: assignmentsOf(site, drawn),
+    assignments,
     swaps: [],
     plantedAt: null,
   };
-  return { layout, report: { candidates: drawn.candidates } };
+  return { layout, report: { candidates: drawn.candidates, stages: drawn.stages, spares } };
 }
 
-/** The draw itself: the treatment of every unit of every tier. */
-export function drawSite(
-  site: Site,
-  seed: string,
-  startByPot?: ReadonlyMap<string, number>,
-): Drawn {
+/** Resolves the trial once for many draws. Throws as `drawLayout` does. */
+export function prepareDraw(input: TrialInput): PreparedDraw {
+  return prepareSite(siteOf(input));
+}
+
+export function prepareSite(site: Site): PreparedDraw {
   if (site.trial.factors.length === 0) {
     throw new Error('trial: it has no factors; at least one is expected before a layout is drawn');
   }
   const misfit = misfitsOf(site)[0];
   if (misfit) throw new Error(`layout: ${misfit.text} ${misfit.remedy}`);
-  return drawTreatments(site, seed, startByPot);
+  const tiers = site.tiers.map((tier) => prepareTier(site, tier));
+  return {
+    site,
+    draw(seed) {
+      const drawn = tiers.map((tier) => drawPrepared(site, tier, seed));
+      const stages = drawn.flatMap((tier) => tier.stages);
+      // One candidate a stage is the least; what comes on top was drawn again.
+      const again = stages.reduce((sum, stage) => sum + stage.candidates - 1, 0);
+      return { treatmentOf: drawn.map((tier) => tier.treatmentOf), candidates: 1 + again, stages };
+    },
+  };
 }
 
 /** Levels of all factors, drawn and given, for every measured pot. */
-export function assignmentsOf(site: Site, drawn: Drawn): Assignment[] {
+export function assignmentsOf(site: Site, drawn: Pick<Drawn, 'treatmentOf'>): Assignment[] {
   const names = blockNames(site.blocks);
   const given = site.trial.factors
     .filter((factor) => factor.kind === 'given')

@@ -1,5 +1,5 @@
 import type { NoticeKind } from '../../../shared-types/notice';
-import { gridOf } from './grid';
+import { gridOf } from './schemes/grid';
 import { membersOf } from './partition';
 import { givenLevels, schemeUsesBlocks, unitIdOf } from './site';
 import type { Site, Tier } from './site';

@@ -44,6 +44,7 @@ export interface Site {
   tiers: Tier[];
   /** PPFD of every measured pot, rounded; null where any pot lacks it. */
   ppfd: number[] | null;
+  startByPot: ReadonlyMap<string, number> | null;
 }
 
 /** Whether a scheme randomises within the trial's blocks. */
@@ -87,6 +88,7 @@ export function siteOf(input: TrialInput): Site {
     },
     tiers: [],
     ppfd: ppfd.length === pots.length ? ppfd : null,
+    startByPot: input.startByPot ?? null,
   };
   site.tiers = tiersOf(site);
   return site;

@@ -1,24 +1,16 @@
 import type { Assignment, Layout } from '../../../shared-types/layout';
 import type { Trial } from '../../../shared-types/trial';
-import { lacksLight } from './blocks';
 import type { TrialInput } from './blocks';
-import { assignmentsOf, drawSite } from './draw';
-import { drawnFromOf } from './drawn-from';
+import { assignmentsOf, prepareSite } from './draw';
+import { drawnSite } from './drawn-from';
 import { misfitsOf } from './fit';
-import { siteOf } from './site';
 
 export type LayoutState = 'missing' | 'fresh' | 'stale';
 
 /** Whether the plan is still what its layout was drawn from. */
-export function layoutState(
-  input: TrialInput,
-  layout: Layout | null,
-  startByPot?: ReadonlyMap<string, number>,
-): LayoutState {
+export function layoutState(input: TrialInput, layout: Layout | null): LayoutState {
   if (!layout) return 'missing';
-  if (lacksLight(input)) return 'stale';
-  const same = drawnFromOf(siteOf(input), startByPot) === layout.drawnFrom;
-  return same ? 'fresh' : 'stale';
+  return drawnSite(input, layout) ? 'fresh' : 'stale';
 }
 
 export interface Verdict {
@@ -29,17 +21,10 @@ export interface Verdict {
 }
 
 /** Draws the layout again from its seed, makes its logged exchanges and compares pot by pot. */
-export function verifyLayout(
-  input: TrialInput,
-  layout: Layout,
-  startByPot?: ReadonlyMap<string, number>,
-): Verdict {
-  if (lacksLight(input)) return { redrawn: false, differing: [] };
-  const site = siteOf(input);
-  if (drawnFromOf(site, startByPot) !== layout.drawnFrom || misfitsOf(site).length > 0) {
-    return { redrawn: false, differing: [] };
-  }
-  const drawn = assignmentsOf(site, drawSite(site, layout.seed, startByPot));
+export function verifyLayout(input: TrialInput, layout: Layout): Verdict {
+  const site = drawnSite(input, layout);
+  if (!site || misfitsOf(site).length > 0) return { redrawn: false, differing: [] };
+  const drawn = assignmentsOf(site, prepareSite(site).draw(layout.seed));
   const expected = applySwaps(input.trial, drawn, layout.swaps);
   const kept = new Map(layout.assignments.map((a) => [a.potId, a]));
   const differing = expected

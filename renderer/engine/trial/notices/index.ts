@@ -2,7 +2,7 @@ import type { Layout } from '../../../../shared-types/layout';
 import type { Notice } from '../../../../shared-types/notice';
 import { lacksLight } from '../blocks';
 import type { TrialInput } from '../blocks';
-import { drawnFromOf } from '../drawn-from';
+import { drawnSite } from '../drawn-from';
 import { misfitsOf } from '../fit';
 import { siteOf } from '../site';
 import { unitsOfSite } from '../units';
@@ -13,8 +13,6 @@ import { edgeNotices, startNotices } from './unbalance';
 
 export interface NoticeInput extends TrialInput {
   layout: Layout | null;
-  /** Starting values by pot id, as far as recorded. */
-  startByPot?: ReadonlyMap<string, number>;
 }
 
 /**
@@ -22,7 +20,7 @@ export interface NoticeInput extends TrialInput {
  * its layout. A trial without factors (all plants treated alike) has nothing to warn about.
  */
 export function trialNotices(input: NoticeInput): Notice[] {
-  const { trial, layout, startByPot } = input;
+  const { trial, layout } = input;
   if (trial.factors.length === 0) return [];
   if (lacksLight(input)) {
     return [
@@ -38,7 +36,7 @@ export function trialNotices(input: NoticeInput): Notice[] {
   }
   const site = siteOf(input);
   const { factors } = unitsOfSite(site);
-  const fresh = layout !== null && drawnFromOf(site, startByPot) === layout.drawnFrom;
+  const fresh = layout !== null && drawnSite(input, layout) !== null;
   const levelsAt = levelsAtPots(
     site,
     fresh ? new Map(layout.assignments.map((a) => [a.potId, a.levels])) : null,
@@ -49,9 +47,7 @@ export function trialNotices(input: NoticeInput): Notice[] {
     severity: 'stop',
     stage: 'trial',
   }));
-  const balance = fresh
-    ? [...edgeNotices(site, levelsAt), ...startNotices(site, levelsAt, startByPot)]
-    : [];
+  const balance = fresh ? [...edgeNotices(site, levelsAt), ...startNotices(site, levelsAt)] : [];
   return [
     ...replication,
     ...misfits,
@@ -64,9 +60,9 @@ export function trialNotices(input: NoticeInput): Notice[] {
 
 /** Whether the layout is there, still fits the plan, and is what its seed gives. */
 export function layoutNotices(input: NoticeInput): Notice[] {
-  const { trial, layout, startByPot } = input;
+  const { trial, layout } = input;
   if (trial.factors.length === 0) return [];
-  const state = layoutState(input, layout, startByPot);
+  const state = layoutState(input, layout);
   if (!layout) {
     return [
       notice('layout-missing', 'note', ['plan'], {
@@ -76,7 +72,7 @@ export function layoutNotices(input: NoticeInput): Notice[] {
     ];
   }
   if (state === 'stale') return [stale(layout)];
-  const { differing } = verifyLayout(input, layout, startByPot);
+  const { differing } = verifyLayout(input, layout);
   if (differing.length === 0) return [];
   const pots = differing.length === 1 ? '1 pot differs' : `${differing.length} pots differ`;
   return [

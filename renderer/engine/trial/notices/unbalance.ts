@@ -38,11 +38,8 @@ export function edgeNotices(site: Site, levelsAt: LevelsAtPots): Notice[] {
 }
 
 /** Factors whose levels started with plants of different size. */
-export function startNotices(
-  site: Site,
-  levelsAt: LevelsAtPots,
-  startByPot: ReadonlyMap<string, number> | undefined,
-): Notice[] {
+export function startNotices(site: Site, levelsAt: LevelsAtPots): Notice[] {
+  const { startByPot } = site;
   if (!startByPot) return [];
   return site.trial.factors.flatMap((factor) => {
     const levels = levelsAt(factor);

@@ -1,4 +1,4 @@
-import type { DrawGroup, Tier } from './site';
+import type { DrawGroup, Tier } from '../site';
 
 /** Units that fill a rectangle: `units[row][column]`, rows from the front (or the lowest shelf). */
 export interface UnitGrid {

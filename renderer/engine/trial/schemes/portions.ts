@@ -1,6 +1,6 @@
-import type { Tier } from './site';
-import { shuffle, shuffledNumbers } from './stream';
-import type { Stream } from './stream';
+import type { Tier } from '../site';
+import { shuffle, shuffledNumbers } from '../stream';
+import type { Stream } from '../stream';
 
 /**
  * Which treatments every group of a tier holds, before they are shuffled over its units. A group

@@ -1,0 +1,174 @@
+import { tierDrawer } from '../schemes';
+import type { TierDrawer } from '../schemes';
+import type { Site, Tier } from '../site';
+import { stream } from '../stream';
+import { covariatesOf, distanceOver, imbalance } from './distance';
+import type { Distance } from './distance';
+import { excessAt, neighboursOf, separateLikes } from './neighbours';
+import type { Neighbours } from './neighbours';
+import { logLayouts, stagesOf } from './stages';
+import type { Stage } from './stages';
+
+/** How one stage of the draw came out. */
+export interface StageReport {
+  /** `rack`, or the id of a shelf. */
+  name: string;
+  unit: Tier['unit'];
+  candidates: number;
+  /** Share of free draws that would be accepted: the plan's, or more where layouts are few. */
+  acceptanceShare: number;
+  /** Empirical quantile of the imbalance at that share; null where nothing is balanced. */
+  threshold: number | null;
+  /** Imbalance of the accepted draw (see `Distance`). */
+  distance: number | null;
+}
+
+interface PreparedStage extends Stage {
+  acceptanceShare: number;
+  threshold: number | null;
+  distance: Distance | null;
+  units: number[];
+}
+
+/** Everything about a tier's draw that does not depend on the seed. */
+export interface PreparedTier {
+  tier: Tier;
+  stages: PreparedStage[];
+  neighbours: Neighbours | null;
+}
+
+// Fewer acceptable layouts than this would leave a randomisation test no small p.
+const FEWEST_LAYOUTS = 1000;
+const PILOT_DRAWS = { least: 1000, most: 20_000, perAccepted: 20 };
+// A seed of its own: the threshold belongs to the design, not to one draw.
+const PILOT_SEED = 'acceptance threshold';
+// A stage is given up after so many times the expected number of candidates.
+const PATIENCE = 50;
+
+export function prepareTier(site: Site, tier: Tier): PreparedTier {
+  const { constraint, scheme } = site.trial;
+  const capped = constraint.likeNeighbours !== null && tier.unit === 'pot';
+  const neighbours = capped ? neighboursOf(site, tier) : null;
+  const covariates = covariatesOf(site, tier);
+  const balances = constraint.acceptanceShare < 1 && covariates.values.length > 0;
+  const stages = stagesOf(site, tier).map((stage): PreparedStage => {
+    const groups = stage.upTo.flatMap((g) => tier.groups[g] ?? []);
+    const units = groups.flatMap((group) => group.units);
+    if (!balances) {
+      return { ...stage, acceptanceShare: 1, threshold: null, distance: null, units };
+    }
+    const enough = Math.exp(Math.log(FEWEST_LAYOUTS) - logLayouts(site, tier, groups));
+    return {
+      ...stage,
+      acceptanceShare: Math.min(1, Math.max(constraint.acceptanceShare, enough)),
+      threshold: null,
+      distance: distanceOver(covariates, groups, tier.combinations.length),
+      units,
+    };
+  });
+  const prepared = { tier, stages, neighbours };
+  if (balances) setThresholds(prepared, scheme, constraint.likeNeighbours);
+  return prepared;
+}
+
+/**
+ * Thresholds as empirical quantiles over free draws. The χ² quantile is only their limit for many
+ * units; the empirical one holds for any number.
+ */
+function setThresholds(
+  prepared: PreparedTier,
+  scheme: Site['trial']['scheme'],
+  cap: number | null,
+): void {
+  const { tier, stages } = prepared;
+  const smallest = Math.min(...stages.map((stage) => stage.acceptanceShare));
+  const runs = Math.min(
+    PILOT_DRAWS.most,
+    Math.max(PILOT_DRAWS.least, Math.ceil(PILOT_DRAWS.perAccepted / smallest)),
+  );
+  const found = stages.map(() => new Float64Array(runs));
+  const drawer = tierDrawer(scheme, tier, PILOT_SEED);
+  const mixer = stages.map((stage) => stream(PILOT_SEED, `neighbours|${stage.name}`));
+  const treatmentOf = new Int32Array(tier.units.count);
+  for (let run = 0; run < runs; run++) {
+    stages.forEach((stage, s) => {
+      candidate(prepared, stage, drawer, treatmentOf, cap, mixer[s]);
+      const list = found[s];
+      if (list && stage.distance) list[run] = imbalance(stage.distance, stage.units, treatmentOf);
+    });
+  }
+  stages.forEach((stage, s) => {
+    const sorted = found[s]?.sort();
+    if (!sorted || stage.acceptanceShare >= 1) return;
+    const rank = Math.max(1, Math.ceil(stage.acceptanceShare * runs));
+    // A hair above, so that equal layouts computed in another order count as equal.
+    stage.threshold = (sorted[rank - 1] ?? 0) * (1 + 1e-9) + 1e-12;
+  });
+}
+
+function candidate(
+  prepared: PreparedTier,
+  stage: Stage,
+  drawer: TierDrawer,
+  treatmentOf: Int32Array,
+  cap: number | null,
+  mixer: ReturnType<typeof stream> | undefined,
+): void {
+  const { tier, neighbours } = prepared;
+  for (const g of stage.groups) drawer.drawGroup(g, treatmentOf);
+  if (!neighbours || cap === null || !mixer) return;
+  const groups = stage.groups.flatMap((g) => tier.groups[g] ?? []);
+  separateLikes(groups, treatmentOf, neighbours, cap, mixer);
+}
+
+/** Draws one tier: every stage anew until its imbalance is acceptable. */
+export function drawPrepared(
+  site: Site,
+  prepared: PreparedTier,
+  seed: string,
+): { treatmentOf: Int32Array; stages: StageReport[] } {
+  const { tier, stages } = prepared;
+  const { scheme, constraint } = site.trial;
+  const cap = constraint.likeNeighbours;
+  const drawer = tierDrawer(scheme, tier, seed);
+  const treatmentOf = new Int32Array(tier.units.count);
+  const reports = stages.map((stage): StageReport => {
+    const mixer = stream(seed, `neighbours|${tier.unit}|${stage.name}`);
+    const { distance, threshold } = stage;
+    const most = Math.ceil(PATIENCE / stage.acceptanceShare);
+    let best: Int32Array | null = null;
+    let bestDistance = Infinity;
+    let candidates = 0;
+    while (candidates < most) {
+      candidate(prepared, stage, drawer, treatmentOf, cap, mixer);
+      candidates++;
+      if (!distance || threshold === null) break;
+      const found = imbalance(distance, stage.units, treatmentOf);
+      if (found < bestDistance) {
+        bestDistance = found;
+        best = Int32Array.from(treatmentOf);
+      }
+      if (found <= threshold) break;
+    }
+    if (best && threshold !== null && bestDistance > threshold) treatmentOf.set(best);
+    return {
+      name: stage.name,
+      unit: tier.unit,
+      candidates,
+      acceptanceShare: stage.acceptanceShare,
+      threshold,
+      distance: distance && threshold !== null ? bestDistance : null,
+    };
+  });
+  return { treatmentOf, stages: reports };
+}
+
+/** Longest line of like neighbours on the rack. */
+export function longestLikeLine(site: Site, tier: Tier, treatmentOf: Int32Array): number {
+  const neighbours = neighboursOf(site, tier);
+  let longest = 1;
+  for (let unit = 0; unit < tier.units.count; unit++) {
+    while (excessAt(unit, treatmentOf, neighbours, longest) > 0) longest++;
+  }
+  return longest;
+}

@@ -1,0 +1,57 @@
+import { logGamma } from '../../stats/distributions';
+import { gridOf } from '../schemes/grid';
+import type { DrawGroup, Site, Tier } from '../site';
+import { schemeUsesGrid } from '../site';
+
+/** A part of the draw that is accepted or drawn again on its own. */
+export interface Stage {
+  name: string;
+  /** Groups drawn in this stage, by number. */
+  groups: number[];
+  /** All groups drawn up to and with this stage: the balance is judged over them together. */
+  upTo: number[];
+}
+
+/**
+ * The stages of a tier's draw. Where every group lies on one shelf, shelves come one after the
+ * other in the order in which they were added, each judged together with those before it
+ * (sequential rerandomisation, Zhou, Ernst, Morgan, Rubin & Zhang 2018, Biometrika 105:745–752):
+ * a new shelf then leaves the others' draws alone. Else the tier is one stage.
+ */
+export function stagesOf(site: Site, tier: Tier): Stage[] {
+  const all = tier.groups.map((_, g) => g);
+  const shelfOfUnit = new Map(tier.firstPot.map((pot, unit) => [unit, pot.shelfId] as const));
+  const shelfOf = (group: DrawGroup): string | null => {
+    const shelves = new Set(group.units.map((unit) => shelfOfUnit.get(unit) ?? ''));
+    return shelves.size === 1 ? ([...shelves][0] ?? null) : null;
+  };
+  const shelves = tier.groups.map(shelfOf);
+  const global = site.trial.scheme === 'incomplete-blocks' || shelves.includes(null);
+  if (global || tier.unit === 'shelf') return [{ name: 'rack', groups: all, upTo: all }];
+  const names = [...new Set(shelves)];
+  return names.map((name, n) => ({
+    name: name ?? '',
+    groups: all.filter((g) => shelves[g] === name),
+    upTo: all.filter((g) => names.indexOf(shelves[g] ?? null) <= n),
+  }));
+}
+
+/** Natural logarithm of the number of different layouts of these groups (at least so many). */
+export function logLayouts(site: Site, tier: Tier, groups: readonly DrawGroup[]): number {
+  const t = tier.combinations.length;
+  const logFactorial = (n: number): number => (n < 2 ? 0 : logGamma(n + 1));
+  let total = 0;
+  for (const group of groups) {
+    const n = group.units.length;
+    if (schemeUsesGrid(site.trial.scheme)) {
+      const grid = gridOf(tier, group);
+      // Rows and columns permuted alone reach so many.
+      total += logFactorial(grid?.rows ?? 1) + logFactorial((grid?.columns ?? 1) - 1);
+      continue;
+    }
+    const each = Math.floor(n / t);
+    const over = n - each * t;
+    total += logFactorial(n) - (t - over) * logFactorial(each) - over * logFactorial(each + 1);
+  }
+  return total;
+}

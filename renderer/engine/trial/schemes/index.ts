@@ -1,0 +1,100 @@
+import type { Scheme } from '../../../../shared-types/trial';
+import { schemeUsesGrid } from '../site';
+import type { Tier } from '../site';
+import { shuffle, stream } from '../stream';
+import type { Stream } from '../stream';
+import { gridOf } from './grid';
+import type { UnitGrid } from './grid';
+import { incompleteDesign, randomisedDesign } from './incomplete';
+import { latinSquares } from './latin';
+import type { Square } from './latin';
+import { evenPortions } from './portions';
+import { rowColumnArrangement } from './row-column';
+
+/**
+ * Draws one group of a tier after the other, as often as wanted. Every group has a stream of its
+ * own, so the n-th draw of a group is the same whatever else the rack holds.
+ */
+export interface TierDrawer {
+  /** Draws group `g` anew and writes the treatment of each of its units into `treatmentOf`. */
+  drawGroup(g: number, treatmentOf: Int32Array): void;
+}
+
+export function tierDrawer(scheme: Scheme, tier: Tier, seed: string): TierDrawer {
+  const streams = tier.groups.map((group) => stream(seed, group.key));
+  const streamOf = (g: number): Stream => {
+    const random = streams[g];
+    if (!random) throw new Error(`draw group ${g}: 0 to ${streams.length - 1} is expected`);
+    return random;
+  };
+  if (schemeUsesGrid(scheme)) {
+    const grids = tier.groups.map((group) => {
+      const grid = gridOf(tier, group);
+      if (!grid) throw new Error(`${group.key}: no rectangle of rows and columns was found`);
+      return grid;
+    });
+    const t = tier.combinations.length;
+    const squares =
+      scheme === 'latin-square' ? streams.map((random) => latinSquares(t, random)) : [];
+    return {
+      drawGroup(g, treatmentOf) {
+        const grid = grids[g];
+        if (!grid) return;
+        const square = squares[g];
+        if (square) latinTiles(grid, t, square, treatmentOf);
+        else rowsAndColumns(grid, t, streamOf(g), treatmentOf);
+      },
+    };
+  }
+  const leftOver = stream(seed, `left over|${tier.unit}`);
+  const portions =
+    scheme === 'incomplete-blocks'
+      ? incompletePortions(tier, leftOver)
+      : evenPortions(tier, leftOver);
+  return {
+    drawGroup(g, treatmentOf) {
+      const units = tier.groups[g]?.units ?? [];
+      const portion = portions[g];
+      if (!portion) return;
+      shuffle(portion, streamOf(g));
+      for (let i = 0; i < units.length; i++) treatmentOf[units[i] ?? 0] = portion[i] ?? 0;
+    },
+  };
+}
+
+function incompletePortions(tier: Tier, random: Stream): Int32Array[] {
+  const t = tier.combinations.length;
+  const sizes = tier.groups.map((group) => group.units.length);
+  // A block that could hold more than one full set gets the sets and a remainder.
+  const remainders = sizes.map((size) => size % t);
+  const partial = remainders.filter((size) => size > 0);
+  if (partial.includes(1)) return evenPortions(tier, random);
+  const design = randomisedDesign(incompleteDesign(t, partial), t, random);
+  let next = 0;
+  return sizes.map((size, g) => {
+    const whole = size - (remainders[g] ?? 0);
+    const rest = whole === size ? [] : (design[next++] ?? []);
+    return Int32Array.from([...Array.from({ length: whole }, (_, i) => i % t), ...rest]);
+  });
+}
+
+/** Independent squares side by side where the grid holds several. */
+function latinTiles(grid: UnitGrid, t: number, next: () => Square, treatmentOf: Int32Array): void {
+  for (let top = 0; top < grid.rows; top += t) {
+    for (let left = 0; left < grid.columns; left += t) {
+      next().forEach((line, r) =>
+        line.forEach((treatment, c) => {
+          treatmentOf[grid.units[top + r]?.[left + c] ?? 0] = treatment;
+        }),
+      );
+    }
+  }
+}
+
+function rowsAndColumns(grid: UnitGrid, t: number, random: Stream, treatmentOf: Int32Array): void {
+  rowColumnArrangement(grid.rows, grid.columns, t, random).forEach((line, r) =>
+    line.forEach((treatment, c) => {
+      treatmentOf[grid.units[r]?.[c] ?? 0] = treatment;
+    }),
+  );
+}
