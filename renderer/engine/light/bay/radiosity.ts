@@ -34,20 +34,25 @@ export function arrivingFrom(box: BayBox, leaving: Float64Array): Float64Array {
   return arriving;
 }
 
+/** Throws for a closed bay that absorbs nothing: its light has no steady state. */
+export function refuseLossless(reflectance: Float64Array): void {
+  if (reflectance.every((rho) => rho === 1)) {
+    throw new Error('every face of the bay reflects all light: one that absorbs is expected');
+  }
+}
+
 /**
  * Diffuse grey inter-reflection B = M + ρ F B (trade sheet 1.6): `emitted` M is what each patch
  * gives off by itself (for light of lamps: ρ times what falls on it directly). Solved over the
  * reflecting patches in the symmetric form (A/ρ) B − A F B = (A/ρ) M by conjugate gradients,
- * scaled by the diagonal. Throws for a closed bay that absorbs nothing: it has no steady state.
+ * scaled by the diagonal. Throws for a closed bay that absorbs nothing.
  */
 export function solveRadiosity(
   box: BayBox,
   reflectance: Float64Array,
   emitted: Float64Array,
 ): Radiosity {
-  if (reflectance.every((rho) => rho === 1)) {
-    throw new Error('every face of the bay reflects all light: one that absorbs is expected');
-  }
+  refuseLossless(reflectance);
   const { count, areaM2 } = box;
   // Light that black patches give off is known and moves to the right-hand side.
   const black = emitted.map((m, i) => ((reflectance[i] ?? 0) === 0 ? m : 0));
