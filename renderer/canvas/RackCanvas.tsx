@@ -1,0 +1,156 @@
+import { useEffect, useMemo, useRef, useState } from 'react';
+import { Stage } from 'react-konva';
+import { RackLayer } from './layers/RackLayer';
+import { SelectionLayer } from './layers/SelectionLayer';
+import { NOTHING_SHOWN } from './layers/show';
+import type { RackLook } from './look';
+import { describeSelection } from './plane/describe';
+import { sceneOf } from './plane/scene';
+import type { Room } from './room';
+import { useRoom } from './room';
+import { useColours } from './useColours';
+import { pressKey } from './useKeys';
+import { usePointer } from './usePointer';
+import { useSize } from './useSize';
+import { useViewport } from './useViewport';
+import { ZoomControls } from './ZoomControls';
+import './canvas.css';
+
+export interface RackCanvasProps {
+  /** How the stage paints the rack. */
+  look: RackLook;
+  /** A click of the tool `reading` on a shelf seen from above. */
+  onPlace?: ((shelfId: string, xMm: number, yMm: number) => void) | undefined;
+  /** Enter on the canvas; without it the first field inside `[data-inspector]` is focused. */
+  onInspect?: (() => void) | undefined;
+}
+
+/** The rack: the same canvas for every stage. Nothing is shown while no plan is open. */
+export function RackCanvas(props: RackCanvasProps) {
+  const room = useRoom();
+  return room ? <OpenRack {...props} room={room} /> : null;
+}
+
+function focusInspector(): void {
+  const fields = '[data-inspector] :is(input, select, textarea, button):not(:disabled)';
+  document.querySelector<HTMLElement>(fields)?.focus();
+}
+
+function OpenRack({ look, room, onPlace, onInspect }: RackCanvasProps & { room: Room }) {
+  const wrapper = useRef<HTMLDivElement>(null);
+  const size = useSize(wrapper);
+  const colours = useColours(wrapper);
+  const [show, setShow] = useState(NOTHING_SHOWN);
+  const [busy, setBusy] = useState(false);
+  const { shown, view, shelfId, selection } = room;
+  const lengths = shown.display.lengths;
+  const scene = useMemo(() => sceneOf(shown.rack, view, shelfId), [shown.rack, view, shelfId]);
+  const key = view === 'front' ? 'front' : `above ${shelfId ?? ''}`;
+  const control = useViewport(scene, size, key, busy);
+  const pointer = usePointer({
+    wrapper,
+    room,
+    scene,
+    look,
+    view: control,
+    setShow,
+    setBusy,
+    onPlace,
+  });
+  useDroppedSelection(room);
+
+  const [only, ...more] = selection;
+  const handlesFor =
+    look.editable === true && room.tool === 'select' && more.length === 0 ? (only ?? null) : null;
+  const name =
+    view === 'front' ? 'Rack from the front' : `${scene.things[0]?.name ?? 'Shelf'} from above`;
+
+  return (
+    <div
+      ref={wrapper}
+      className="rack-canvas"
+      tabIndex={0}
+      role="application"
+      aria-label={name}
+      aria-describedby="rack-canvas-help"
+      data-testid="rack-canvas"
+      data-view={view}
+      data-shelf={view === 'above' ? (shelfId ?? '') : ''}
+      data-scale={control?.viewport.scale ?? ''}
+      data-origin-x={control?.viewport.originX ?? ''}
+      data-origin-y={control?.viewport.originY ?? ''}
+      style={{ cursor: pointer.cursor }}
+      {...pointer.handlers}
+      onKeyDown={(event) => {
+        if (event.target !== event.currentTarget) return;
+        const used = pressKey(
+          {
+            room,
+            scene,
+            look,
+            view: control,
+            cancelGesture: pointer.cancel,
+            holdSpace: pointer.holdSpace,
+            inspect: onInspect ?? focusInspector,
+          },
+          event,
+        );
+        if (used) {
+          event.preventDefault();
+          event.stopPropagation();
+        }
+      }}
+      onKeyUp={(event) => {
+        if (event.key === ' ') pointer.holdSpace(false);
+      }}
+      onBlur={() => pointer.holdSpace(false)}
+    >
+      {size && colours && control ? (
+        <Stage width={size.width} height={size.height} listening={false}>
+          <RackLayer
+            scene={scene}
+            look={look}
+            view={control.viewport}
+            size={size}
+            colours={colours}
+            lengths={lengths}
+          />
+          <SelectionLayer
+            scene={scene}
+            selection={selection}
+            hovered={pointer.hovered}
+            handlesFor={handlesFor}
+            show={show}
+            view={control.viewport}
+            size={size}
+            colours={colours}
+            lengths={lengths}
+          />
+        </Stage>
+      ) : null}
+      {control ? <ZoomControls view={control} selection={selection} /> : null}
+      <p id="rack-canvas-help" className="visually-hidden">
+        Tab goes from thing to thing, arrow keys move what is selected or go from pot to pot, Enter
+        opens its figures, Escape goes back.
+      </p>
+      <p className="visually-hidden" aria-live="polite" data-testid="rack-announcement">
+        {describeSelection(scene, selection, lengths)}
+      </p>
+    </div>
+  );
+}
+
+/** After an undo or a removal nothing stays selected that the rack no longer holds. */
+function useDroppedSelection({ plan, selection, select }: Room): void {
+  useEffect(() => {
+    const here = new Set(
+      plan.rack.shelves.flatMap((shelf) => [
+        `shelf:${shelf.id}`,
+        ...shelf.trays.map((tray) => `tray:${tray.id}`),
+        ...shelf.lamps.map((lamp) => `lamp:${lamp.id}`),
+      ]),
+    );
+    const stays = selection.filter((ref) => !/^(shelf|tray|lamp):/.test(ref) || here.has(ref));
+    if (stays.length < selection.length) select(stays);
+  }, [plan.rack, selection, select]);
+}

@@ -1,0 +1,274 @@
+import type { Plan } from '../../shared-types/plan';
+import type { Lamp, Shelf, Tray } from '../../shared-types/rack';
+import type { Command } from '../document/command';
+import {
+  addLamp,
+  addLampKind,
+  addShelf,
+  addTray,
+  duplicateItems,
+  duplicateShelf,
+  editLamps,
+  editShelf,
+  editTray,
+  moveItems,
+  removeItems,
+  removeShelves,
+  resizeTray,
+  setGrid,
+  toggleEmptyHoles,
+  toggleGuards,
+} from '../document/commands';
+import { tenth } from '../document/edit';
+import { idsOf } from '../document/queries/refs';
+import { sayThings } from '../document/queries/names';
+import { findLamp, findShelf } from '../engine/geometry';
+import type { LengthSystem } from '../ui/length';
+import { boxAbout, gridInBox, lastPots } from './gestures/addArithmetic';
+import type { Box, Point } from './plane/box';
+import { heightOf, shifted, widthOf } from './plane/box';
+import type { Thing, ViewName } from './plane/scene';
+
+/** A command with its arguments: what one gesture, key or field does to the plan, in one undo step. */
+export type Deed = Command<null>;
+
+export function deed<Args>(command: Command<Args>, args: Args): Deed {
+  return {
+    name: command.name,
+    label: (_, plan) => command.label(args, plan),
+    run: (plan) => command.run(plan, args),
+  };
+}
+
+/** Several deeds as one undo step. A later one sees what the earlier ones did. */
+export function together(label: (plan: Plan) => string, deeds: readonly Deed[]): Deed {
+  const [only] = deeds;
+  if (only && deeds.length === 1) return only;
+  return {
+    name: deeds[0]?.name ?? 'nothing',
+    label: (_, plan) => label(plan),
+    run: (plan) => deeds.reduce((sum, each) => each.run(sum, null), plan),
+  };
+}
+
+/** Moves things on the drawing plane: over the shelf from above, across and up from the front. */
+export function moveThings(
+  view: ViewName,
+  refs: readonly string[],
+  byAcross: number,
+  byUp: number,
+): Deed {
+  const shelfIds = idsOf(refs, 'shelf');
+  if (shelfIds.length > 0) return liftShelves(shelfIds, byUp);
+  const by =
+    view === 'above' ? { dxMm: byAcross, dyMm: byUp } : { dxMm: byAcross, dyMm: 0, dzMm: byUp };
+  return deed(moveItems, { items: refs, ...by });
+}
+
+function liftShelves(shelfIds: readonly string[], byMm: number): Deed {
+  const refs = shelfIds.map((id) => `shelf:${id}`);
+  return {
+    name: editShelf.name,
+    label: (_, plan) => `Move ${sayThings(plan, refs)}`,
+    run: (plan) =>
+      shelfIds.reduce((sum, shelfId) => {
+        const shelf = findShelf(sum.rack, shelfId);
+        if (!shelf) return sum;
+        const heightMm = Math.max(0, tenth(shelf.heightMm + byMm));
+        return editShelf.run(sum, { shelfId, patch: { heightMm } });
+      }, plan),
+  };
+}
+
+/** Sets down copies; from the front they stay at the same depth and height. */
+export function duplicateThings(
+  view: ViewName,
+  refs: readonly string[],
+  byAcross: number,
+  byUp: number,
+): Deed {
+  const shelves = idsOf(refs, 'shelf').map((shelfId) => deed(duplicateShelf, { shelfId }));
+  const items = refs.filter((ref) => !ref.startsWith('shelf:'));
+  const rest =
+    items.length > 0
+      ? [deed(duplicateItems, { items, dxMm: byAcross, dyMm: view === 'above' ? byUp : 0 })]
+      : [];
+  return together((plan) => `Duplicate ${sayThings(plan, refs)}`, [...shelves, ...rest]);
+}
+
+/** Takes away whatever is selected: shelves with all on them, trays, lamps; pots leave holes. */
+export function removeThings(plan: Plan, refs: readonly string[]): Deed | null {
+  const shelfIds = idsOf(refs, 'shelf');
+  const gone = new Set(shelfIds);
+  const items = refs.filter((ref) => {
+    const at = plan.rack.shelves.find(
+      (s) =>
+        s.trays.some((t) => ref === `tray:${t.id}`) || s.lamps.some((l) => ref === `lamp:${l.id}`),
+    );
+    return at !== undefined && !gone.has(at.id);
+  });
+  const pots = idsOf(refs, 'pot');
+  const deeds = [
+    ...(items.length > 0 ? [deed(removeItems, { items })] : []),
+    ...(shelfIds.length > 0 ? [deed(removeShelves, { shelfIds })] : []),
+    // A pot that goes with its tray needs no hole.
+    ...(items.length + shelfIds.length === 0 && pots.length > 0
+      ? [deed(toggleEmptyHoles, { potIds: pots })]
+      : []),
+  ];
+  return deeds.length > 0 ? together((p) => `Remove ${sayThings(p, refs)}`, deeds) : null;
+}
+
+/** Gives a tray or shelf the outline that its handles were dragged to. */
+export function resizeThing(view: ViewName, thing: Thing, box: Box): Deed {
+  if (thing.kind === 'tray') {
+    const { tray } = thing;
+    const across = { xMm: box.left, widthMm: widthOf(box) };
+    const outline =
+      view === 'above'
+        ? { ...across, yMm: box.bottom, depthMm: heightOf(box) }
+        : { ...across, yMm: tray.yMm, depthMm: tray.depthMm };
+    const trayId = tray.id;
+    const resize = deed(resizeTray, { trayId, ...outline, refitGrid: false });
+    if (view === 'above') return resize;
+    const rim = deed(editTray, { trayId, patch: { rimHeightMm: tenth(heightOf(box)) } });
+    return together((plan) => resize.label(null, plan), [resize, rim]);
+  }
+  const shelfId = thing.shelf.id;
+  const patch =
+    view === 'above'
+      ? { widthMm: tenth(widthOf(box)), depthMm: tenth(heightOf(box)) }
+      : { widthMm: tenth(widthOf(box)), clearanceMm: tenth(heightOf(box)) };
+  return deed(editShelf, { shelfId, patch });
+}
+
+/** A shelf of the drawn size, or the usual next one. From the front a drawn frame is its bay. */
+export function addShelfSized(view: ViewName, drawn: Box | null): Deed {
+  if (!drawn) return deed(addShelf, {});
+  const shelf =
+    view === 'above'
+      ? { widthMm: widthOf(drawn), depthMm: heightOf(drawn) }
+      : {
+          widthMm: widthOf(drawn),
+          heightMm: Math.max(0, drawn.bottom),
+          clearanceMm: heightOf(drawn),
+        };
+  return deed(addShelf, { shelf });
+}
+
+/** A tray of the drawn size, or one like the last about the click. From the front: the width drawn. */
+export function addTrayAt(
+  view: ViewName,
+  shelf: Shelf,
+  drawn: Box | null,
+  click: Point,
+  lengths: LengthSystem,
+): Deed {
+  const shelfId = shelf.id;
+  const last = shelf.trays.at(-1);
+  if (drawn && view === 'above') {
+    const tray = {
+      xMm: drawn.left,
+      yMm: drawn.bottom,
+      widthMm: widthOf(drawn),
+      depthMm: heightOf(drawn),
+      grid: null,
+    };
+    return deed(addTray, { shelfId, tray });
+  }
+  if (drawn) {
+    return deed(addTray, {
+      shelfId,
+      tray: { xMm: drawn.left, widthMm: Math.max(20, widthOf(drawn)), grid: null },
+    });
+  }
+  // The first tray fills its shelf; later ones are like the last and stand where the click was.
+  if (!last) return deed(addTray, { shelfId });
+  if (view === 'front') return deed(addTray, { shelfId });
+  const within = { left: 0, right: shelf.widthMm, bottom: 0, top: shelf.depthMm };
+  const box = boxAbout(click, last.widthMm, last.depthMm, within, lengths);
+  return deed(addTray, { shelfId, tray: { xMm: box.left, yMm: box.bottom } });
+}
+
+/** As many pots as fit the drawn part of a tray, or the whole of it. */
+export function setGridIn(plan: Plan, tray: Tray, drawn: Box | null): Deed {
+  const box = drawn
+    ? shifted(drawn, -tray.xMm, -tray.yMm)
+    : { left: 0, right: tray.widthMm, bottom: 0, top: tray.depthMm };
+  return deed(setGrid, { trayId: tray.id, grid: gridInBox(box, lastPots(plan.rack)) });
+}
+
+/** A lamp lying along the longer side of the drawn frame, else along the shelf about the click. */
+export function addLampAt(
+  view: ViewName,
+  plan: Plan,
+  shelf: Shelf,
+  drawn: Box | null,
+  click: Point,
+  lengths: LengthSystem,
+): Deed {
+  const at = drawn
+    ? { across: (drawn.left + drawn.right) / 2, up: (drawn.bottom + drawn.top) / 2 }
+    : click;
+  const spot = boxAbout(
+    at,
+    1,
+    1,
+    { left: -shelf.widthMm, right: 2 * shelf.widthMm, bottom: -shelf.depthMm, top: 2e4 },
+    lengths,
+  );
+  const place =
+    view === 'above'
+      ? { xMm: spot.left, yMm: spot.bottom }
+      : {
+          xMm: spot.left,
+          yMm: shelf.depthMm / 2,
+          zMm: Math.max(0, Math.min(shelf.clearanceMm, spot.bottom - shelf.heightMm)),
+        };
+  const deep = drawn !== null && view === 'above' && heightOf(drawn) > widthOf(drawn);
+  const lamp = { ...place, ...(deep ? { rotationDeg: 90 } : {}) };
+  return addLampOver(plan, shelf, lamp);
+}
+
+/**
+ * A lamp of the kind that hangs over the shelf already, else of the one hung last. The first lamp
+ * of a plan brings a common kind with it.
+ */
+export function addLampOver(
+  plan: Plan,
+  shelf: Shelf,
+  lamp: Partial<Omit<Lamp, 'id' | 'kindId'>> = {},
+): Deed {
+  const shelfId = shelf.id;
+  const last = shelf.lamps.at(-1) ?? plan.rack.shelves.flatMap((s) => s.lamps).at(-1);
+  const known = last?.kindId ?? plan.rack.lampKinds[0]?.id;
+  if (known !== undefined) return deed(addLamp, { shelfId, kindId: known, lamp });
+  return {
+    name: addLamp.name,
+    label: (_, p) => addLamp.label({ shelfId, kindId: '' }, p),
+    run: (p) => {
+      const withKind = addLampKind.run(p, {});
+      const kindId = withKind.rack.lampKinds.at(-1)?.id ?? '';
+      return addLamp.run(withKind, { shelfId, kindId, lamp });
+    },
+  };
+}
+
+export function toggleGuardPots(potIds: readonly string[]): Deed {
+  return deed(toggleGuards, { potIds });
+}
+
+export function toggleHoles(potIds: readonly string[]): Deed {
+  return deed(toggleEmptyHoles, { potIds });
+}
+
+/** Turns lamps about the vertical. */
+export function turnLamps(plan: Plan, lampIds: readonly string[], byDeg: number): Deed {
+  const edits = lampIds.flatMap((lampId) => {
+    const lamp = findLamp(plan.rack, lampId)?.lamp;
+    if (!lamp) return [];
+    const turned = (((lamp.rotationDeg + byDeg) % 360) + 360) % 360;
+    return [{ lampId, patch: { rotationDeg: turned } }];
+  });
+  return deed(editLamps, { edits });
+}

@@ -1,0 +1,97 @@
+import type { Shelf } from '../../../shared-types/rack';
+import type { Deed } from '../deeds';
+import { addLampAt, addShelfSized, addTrayAt, setGridIn } from '../deeds';
+import { NOTHING_SHOWN } from '../layers/show';
+import type { Box, Point } from '../plane/box';
+import { hitAt } from '../plane/hit';
+import { refTo } from '../../document/queries/refs';
+import type { TrayThing } from '../plane/scene';
+import { shelfAt } from '../plane/scene';
+import { sizeMeasures, snapEdge } from '../plane/snap';
+import { draggedBox } from './addArithmetic';
+import type { Gesture, GestureContext, Pointer } from './gesture';
+
+/** Tools that add something by a click (its usual size) or a drag (the size drawn). */
+export type AddTool = 'shelf' | 'tray' | 'pots' | 'lamp';
+
+interface Ground {
+  /** Area that a drawn frame is cut to. */
+  within: Box | null;
+  /** Edges that the frame's corners catch on. */
+  edges: readonly Box[];
+  /** What is done for a frame, or for a click at a point. */
+  deed(drawn: Box | null, at: Point): Deed;
+  /** What is selected afterwards where nothing new has an id, such as a tray that got pots. */
+  selects?: string;
+}
+
+function groundFor(context: GestureContext, tool: AddTool, at: Point): Ground | null {
+  const { scene, plan } = context;
+  const front = scene.view === 'front';
+  if (tool === 'shelf') {
+    return {
+      within: null,
+      edges: scene.things.filter((t) => t.kind === 'shelf').map((t) => (front ? t.bay : t.box)),
+      deed: (drawn) => addShelfSized(scene.view, drawn),
+    };
+  }
+  if (tool === 'pots') {
+    const tray = hitAt(scene, at, 0).tray;
+    return tray ? { ...potGround(context, tray), selects: tray.ref } : null;
+  }
+  const shelf = shelfAt(scene, at);
+  if (!shelf) return null;
+  const board = scene.byRef.get(refTo('shelf', shelf.id));
+  if (board?.kind !== 'shelf') return null;
+  const within = front ? board.bay : board.box;
+  const edges = [
+    within,
+    ...scene.things.filter((t) => t.kind === tool && t.shelf.id === shelf.id).map((t) => t.box),
+  ];
+  const deed: (shelf: Shelf) => Ground['deed'] =
+    tool === 'tray'
+      ? (on) => (drawn, click) => addTrayAt(scene.view, on, drawn, click, context.lengths)
+      : (on) => (drawn, click) => addLampAt(scene.view, plan, on, drawn, click, context.lengths);
+  return { within, edges, deed: deed(shelf) };
+}
+
+function potGround(context: GestureContext, thing: TrayThing): Ground {
+  return {
+    within: thing.box,
+    edges: [thing.box],
+    deed: (drawn) =>
+      setGridIn(context.plan, thing.tray, context.scene.view === 'above' ? drawn : null),
+  };
+}
+
+/** Draws a new thing. Null where the tool has no ground here: a tray needs a shelf, pots a tray. */
+export function startAdd(context: GestureContext, start: Pointer, tool: AddTool): Gesture | null {
+  const ground = groundFor(context, tool, start.plane);
+  if (!ground) return null;
+  const caught = ({ plane, keys }: Pointer): Point =>
+    keys.ctrl
+      ? plane
+      : {
+          across: snapEdge(plane.across, 'across', ground.edges, context.toleranceMm),
+          up: snapEdge(plane.up, 'up', ground.edges, context.toleranceMm),
+        };
+  const from = caught(start);
+  const drawnTo = (pointer: Pointer) =>
+    draggedBox(from, caught(pointer), ground.within, context.lengths);
+  return {
+    move(pointer) {
+      const frame = drawnTo(pointer);
+      context.show({ frame, guides: frame ? sizeMeasures(frame, ['across', 'up']) : [] });
+    },
+    complete(pointer) {
+      context.show(NOTHING_SHOWN);
+      const added = context.act(ground.deed(drawnTo(pointer), start.plane));
+      if (!added) return;
+      context.select(ground.selects ? [ground.selects] : added);
+      context.toolDone();
+      const shelf = tool === 'shelf' ? added[0] : undefined;
+      if (shelf && context.scene.view === 'above') context.showShelf(shelf.slice('shelf:'.length));
+    },
+    cancel: () => context.show(NOTHING_SHOWN),
+  };
+}

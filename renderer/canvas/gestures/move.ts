@@ -1,0 +1,55 @@
+import { duplicateThings, moveThings } from '../deeds';
+import { NOTHING_SHOWN } from '../layers/show';
+import type { Gesture, GestureContext, Pointer } from './gesture';
+import { movableRefs, moveBy, moveStart } from './moveArithmetic';
+
+/** Screen distance before a press becomes a drag. */
+export const DRAG_PX = 4;
+
+/**
+ * Moves the selected things; with alt held at the end, leaves them and sets down copies. Null where
+ * nothing of the selection can be moved in this view.
+ */
+export function startMove(context: GestureContext, start: Pointer): Gesture | null {
+  const refs = movableRefs(context.scene, context.selection, context.lampsOnly);
+  const from = moveStart(context.scene, refs);
+  if (!from) return null;
+  let began = false;
+  const level = context.scene.view === 'front';
+  const at = ({ plane, keys }: Pointer) => {
+    // Copies set down from the front keep their height.
+    const to = keys.alt && level ? { ...plane, up: start.plane.up } : plane;
+    return moveBy(from, start.plane, to, keys, context.toleranceMm, context.lengths);
+  };
+  const deedAt = (pointer: Pointer) => {
+    const { byAcross, byUp } = at(pointer);
+    const deed = pointer.keys.alt ? duplicateThings : moveThings;
+    return deed(context.scene.view, refs, byAcross, byUp);
+  };
+  const drop = () => {
+    context.show(NOTHING_SHOWN);
+    context.dropPreview();
+  };
+  return {
+    move(pointer) {
+      const far = Math.hypot(pointer.pixel.x - start.pixel.x, pointer.pixel.y - start.pixel.y);
+      if (!began && far < DRAG_PX) return;
+      began = true;
+      context.show({ guides: at(pointer).guides, frame: null });
+      context.preview(deedAt(pointer));
+    },
+    complete(pointer) {
+      context.show(NOTHING_SHOWN);
+      if (!began) return;
+      const { byAcross, byUp } = at(pointer);
+      if (byAcross === 0 && byUp === 0) {
+        drop();
+        return;
+      }
+      context.dropPreview();
+      const added = context.act(deedAt(pointer));
+      if (added && pointer.keys.alt) context.select(added);
+    },
+    cancel: drop,
+  };
+}

@@ -1,0 +1,122 @@
+import type { LengthSystem } from '../../ui/length';
+import type { Box, Point } from '../plane/box';
+import { boxAround, shifted } from '../plane/box';
+import { parseRef, refTo } from '../../document/queries/refs';
+import type { Scene } from '../plane/scene';
+import type { Axis, Guide } from '../plane/snap';
+import { clearMeasures, snapMove, wholeStep } from '../plane/snap';
+
+/** What a move starts from: the box around the moved things and what they may line up with. */
+export interface MoveStart {
+  box: Box;
+  siblings: readonly Box[];
+  container: Box | null;
+  axes: readonly Axis[];
+  /** The lowest the box may go: lamps and trays stay on their shelf, shelves above the floor. */
+  lowestUp: number;
+}
+
+export interface PointerKeys {
+  shift: boolean;
+  ctrl: boolean;
+  alt: boolean;
+}
+
+/**
+ * Gathers the start of a move. Only things of the first thing's kind count as siblings, so that a
+ * lamp does not catch on trays. Null where none of the refs can be moved in this view.
+ */
+export function moveStart(scene: Scene, refs: readonly string[]): MoveStart | null {
+  const moved = refs.flatMap((ref) => scene.byRef.get(ref) ?? []);
+  const first = moved[0];
+  const box = boxAround(moved.map((t) => t.box));
+  if (!first || !box) return null;
+  const front = scene.view === 'front';
+  if (first.kind === 'shelf' && !front) return null;
+  const shelf = scene.byRef.get(refTo('shelf', first.shelf.id));
+  const container =
+    first.kind === 'shelf' || shelf?.kind !== 'shelf' ? null : front ? shelf.bay : shelf.box;
+  const trayOnly = moved.some((t) => t.kind === 'tray');
+  const axes: Axis[] =
+    first.kind === 'shelf' ? ['up'] : front && trayOnly ? ['across'] : ['across', 'up'];
+  const held = new Set(refs);
+  return {
+    box,
+    siblings: scene.things
+      .filter((t) => t.kind === first.kind && !held.has(t.ref))
+      .map((t) => t.box),
+    container,
+    axes,
+    lowestUp:
+      first.kind === 'shelf'
+        ? box.bottom - first.shelf.heightMm
+        : front
+          ? first.shelf.heightMm
+          : -Infinity,
+  };
+}
+
+/** How far the things have moved, in whole steps or snapped, with what to draw meanwhile. */
+export function moveBy(
+  start: MoveStart,
+  from: Point,
+  to: Point,
+  keys: PointerKeys,
+  toleranceMm: number,
+  lengths: LengthSystem,
+): { byAcross: number; byUp: number; guides: Guide[] } {
+  let byAcross = start.axes.includes('across') ? to.across - from.across : 0;
+  let byUp = start.axes.includes('up') ? to.up - from.up : 0;
+  let axes = start.axes;
+  if (keys.shift && start.axes.length === 2) {
+    const level = Math.abs(byAcross) >= Math.abs(byUp);
+    if (level) byUp = 0;
+    else byAcross = 0;
+    axes = [level ? 'across' : 'up'];
+  }
+  byUp = Math.max(byUp, start.lowestUp - start.box.bottom);
+  const snapped = keys.ctrl
+    ? { byAcross: 0, byUp: 0, guides: [] }
+    : snapMove({
+        moving: shifted(start.box, byAcross, byUp),
+        siblings: start.siblings,
+        container: start.container,
+        toleranceMm,
+        axes,
+      });
+  const settle = (by: number, snap: number, had: boolean) =>
+    snap !== 0 || had ? by + snap : wholeStep(by, lengths);
+  const lined = (axis: Axis) =>
+    snapped.guides.some((g) => (g.kind === 'line' ? g.axis !== axis : g.axis === axis));
+  byAcross = settle(byAcross, snapped.byAcross, lined('across'));
+  byUp = settle(byUp, snapped.byUp, lined('up'));
+  byUp = Math.max(byUp, start.lowestUp - start.box.bottom);
+  const now = shifted(start.box, byAcross, byUp);
+  return {
+    byAcross,
+    byUp,
+    guides: [
+      ...snapped.guides,
+      ...clearMeasures(now, start.siblings, start.container, axes).filter(
+        (m) => !snapped.guides.some((g) => g.kind === 'gap' && g.from === m.from && g.to === m.to),
+      ),
+    ],
+  };
+}
+
+/** Things that a drag or an arrow key moves: a tray goes with its shelf, a pot with its tray. */
+export function movableRefs(
+  scene: Scene,
+  selection: readonly string[],
+  lampsOnly: boolean,
+): string[] {
+  const kinds = selection.flatMap((ref) => parseRef(ref)?.kind ?? []);
+  const shelves = kinds.includes('shelf');
+  return selection.filter((ref) => {
+    const thing = scene.byRef.get(ref);
+    if (!thing) return false;
+    if (lampsOnly) return thing.kind === 'lamp';
+    // With shelves selected only they move: what stands on them goes along anyway.
+    return shelves ? thing.kind === 'shelf' && scene.view === 'front' : thing.kind !== 'shelf';
+  });
+}

@@ -1,0 +1,42 @@
+import { useMemo } from 'react';
+import { Layer, Shape } from 'react-konva';
+import type { LengthSystem } from '../../ui/length';
+import type { RackLook } from '../look';
+import { paintAbove } from '../paint/above';
+import type { CanvasColours } from '../paint/colours';
+import { paintFront } from '../paint/front';
+import { PotSprites } from '../paint/potSprite';
+import { paintRings } from '../paint/rings';
+import { paintRulers } from '../paint/rulers';
+import type { Scene } from '../plane/scene';
+import type { PixelSize, Viewport } from '../plane/viewport';
+
+/** The whole rack in one shape that takes no part in hit testing: thousands of pots stay smooth. */
+export function RackLayer(props: {
+  scene: Scene;
+  look: RackLook;
+  view: Viewport;
+  size: PixelSize;
+  colours: CanvasColours;
+  lengths: LengthSystem;
+}) {
+  const { scene, look, view, size, colours, lengths } = props;
+  const sprites = useMemo(() => new PotSprites(Math.max(1, globalThis.devicePixelRatio || 1)), []);
+  return (
+    <Layer listening={false}>
+      <Shape
+        listening={false}
+        perfectDrawEnabled={false}
+        sceneFunc={(context) => {
+          const pen = { ctx: context._context, view, size, colours, lengths };
+          pen.ctx.fillStyle = colours.ground;
+          pen.ctx.fillRect(0, 0, size.width, size.height);
+          if (scene.view === 'front') paintFront(pen, scene, look, sprites);
+          else paintAbove(pen, scene, look, sprites);
+          paintRings(pen, scene, look);
+          paintRulers(pen);
+        }}
+      />
+    </Layer>
+  );
+}

@@ -1,0 +1,126 @@
+import { Circle, Group, Layer, Line, Rect, Shape } from 'react-konva';
+import type { LengthSystem } from '../../ui/length';
+import { handleBox, handlePixel, handlesOf, shownHandles } from '../gestures/resizeArithmetic';
+import type { CanvasColours } from '../paint/colours';
+import { paintGuides } from '../paint/guides';
+import { pixelRect } from '../paint/pen';
+import type { Box } from '../plane/box';
+import { outlineOf } from '../plane/scene';
+import type { Scene } from '../plane/scene';
+import type { PixelSize, Viewport } from '../plane/viewport';
+import { toPixel } from '../plane/viewport';
+import type { GestureShow } from './show';
+
+/** Selected things as real nodes, over the rack: outlines, handles, the frame and guides of a drag. */
+export function SelectionLayer(props: {
+  scene: Scene;
+  selection: readonly string[];
+  hovered: string | null;
+  handlesFor: string | null;
+  show: GestureShow;
+  view: Viewport;
+  size: PixelSize;
+  colours: CanvasColours;
+  lengths: LengthSystem;
+}) {
+  const { scene, view, colours, show, size, lengths } = props;
+  const hovered =
+    props.hovered !== null && !props.selection.includes(props.hovered) ? props.hovered : null;
+  return (
+    <Layer listening={false}>
+      {hovered ? <Outline scene={scene} of={hovered} view={view} colours={colours} faint /> : null}
+      {props.selection.map((ref) => (
+        <Outline key={ref} scene={scene} of={ref} view={view} colours={colours} />
+      ))}
+      {props.handlesFor ? (
+        <Handles scene={scene} of={props.handlesFor} view={view} colours={colours} />
+      ) : null}
+      {show.frame ? <Frame frame={show.frame} view={view} colours={colours} /> : null}
+      {show.guides.length > 0 ? (
+        <Shape
+          listening={false}
+          sceneFunc={(context) =>
+            paintGuides({ ctx: context._context, view, size, colours, lengths }, show.guides)
+          }
+        />
+      ) : null}
+    </Layer>
+  );
+}
+
+function Outline(props: {
+  scene: Scene;
+  of: string;
+  view: Viewport;
+  colours: CanvasColours;
+  faint?: boolean;
+}) {
+  const { scene, of, view, colours, faint } = props;
+  const style = {
+    stroke: colours.focus,
+    strokeWidth: faint ? 1.5 : 2.5,
+    opacity: faint ? 0.7 : 1,
+    listening: false,
+    perfectDrawEnabled: false,
+  };
+  const thing = scene.byRef.get(of);
+  if (thing?.kind === 'lamp') {
+    const points = thing.corners.flatMap((corner) => {
+      const p = toPixel(view, corner);
+      return [p.x, p.y];
+    });
+    return <Line points={points} closed {...style} />;
+  }
+  const box = thing?.kind === 'shelf' && scene.view === 'front' ? thing.bay : outlineOf(scene, of);
+  if (!box) return null;
+  const r = pixelRect(view, box);
+  if (!thing && scene.view === 'above') {
+    return <Circle x={r.x + r.w / 2} y={r.y + r.h / 2} radius={r.w / 2 + 1.5} {...style} />;
+  }
+  return <Rect x={r.x} y={r.y} width={r.w} height={r.h} {...style} />;
+}
+
+function Handles(props: { scene: Scene; of: string; view: Viewport; colours: CanvasColours }) {
+  const { scene, view, colours } = props;
+  const thing = scene.byRef.get(props.of);
+  if (!thing) return null;
+  const box = handleBox(thing, scene.view);
+  return (
+    <Group listening={false}>
+      {shownHandles(handlesOf(thing.kind, scene.view), box, view).map((h) => {
+        const p = handlePixel(view, box, h);
+        return (
+          <Rect
+            key={h.name}
+            x={p.x - 4.5}
+            y={p.y - 4.5}
+            width={9}
+            height={9}
+            cornerRadius={2}
+            fill={colours.raised}
+            stroke={colours.focus}
+            strokeWidth={1.5}
+          />
+        );
+      })}
+    </Group>
+  );
+}
+
+function Frame(props: { frame: Box; view: Viewport; colours: CanvasColours }) {
+  const r = pixelRect(props.view, props.frame);
+  return (
+    <Group listening={false}>
+      <Rect x={r.x} y={r.y} width={r.w} height={r.h} fill={props.colours.focus} opacity={0.12} />
+      <Rect
+        x={r.x}
+        y={r.y}
+        width={r.w}
+        height={r.h}
+        stroke={props.colours.focus}
+        strokeWidth={1}
+        dash={[4, 3]}
+      />
+    </Group>
+  );
+}

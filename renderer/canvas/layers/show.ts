@@ -1,0 +1,11 @@
+import type { Box } from '../plane/box';
+import type { Guide } from '../plane/snap';
+
+/** What a gesture shows while it lasts. */
+export interface GestureShow {
+  guides: readonly Guide[];
+  /** Frame of a marquee, or of a thing being drawn. */
+  frame: Box | null;
+}
+
+export const NOTHING_SHOWN: GestureShow = { guides: [], frame: null };

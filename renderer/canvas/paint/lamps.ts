@@ -1,0 +1,85 @@
+import type { LampThing, Scene } from '../plane/scene';
+import { pixelRect, tracePolygon } from './pen';
+import type { Pen } from './pen';
+import { toPixel } from '../plane/viewport';
+
+/** Lamps from above: see-through, so that the pots under them stay visible. */
+export function paintLampsAbove(pen: Pen, scene: Scene, quiet: boolean): void {
+  const { ctx, colours } = pen;
+  for (const thing of scene.things) {
+    if (thing.kind !== 'lamp') continue;
+    tracePolygon(pen, thing.corners);
+    if (!quiet) {
+      ctx.globalAlpha = 0.3 + 0.45 * thing.lamp.dimming;
+      ctx.fillStyle = colours.lamp;
+      ctx.fill();
+      ctx.globalAlpha = 1;
+    }
+    ctx.strokeStyle = colours.lampLine;
+    ctx.lineWidth = 1.2;
+    if (quiet) ctx.setLineDash([5, 4]);
+    ctx.globalAlpha = quiet ? 0.6 : 1;
+    ctx.stroke();
+    ctx.globalAlpha = 1;
+    ctx.setLineDash([]);
+    if (!quiet) paintTilt(pen, thing);
+  }
+}
+
+/** A tipped lamp shows by an arrow to which side it faces. */
+function paintTilt(pen: Pen, thing: LampThing): void {
+  const { tiltDeg, rotationDeg, xMm, yMm } = thing.lamp;
+  if (tiltDeg === 0) return;
+  const { ctx, view, colours } = pen;
+  const at = toPixel(view, { across: xMm, up: yMm });
+  // Tipping about the length turns the face towards the lamp's own left or right.
+  const turn = ((rotationDeg + (tiltDeg > 0 ? -90 : 90)) * Math.PI) / 180;
+  const reach = 22;
+  const tip = { x: at.x + Math.cos(turn) * reach, y: at.y - Math.sin(turn) * reach };
+  ctx.strokeStyle = colours.lampLine;
+  ctx.lineWidth = 1.5;
+  ctx.beginPath();
+  ctx.moveTo(at.x, at.y);
+  ctx.lineTo(tip.x, tip.y);
+  for (const side of [-0.5, 0.5]) {
+    ctx.moveTo(tip.x, tip.y);
+    ctx.lineTo(tip.x - Math.cos(turn + side) * 7, tip.y + Math.sin(turn + side) * 7);
+  }
+  ctx.stroke();
+}
+
+/** Lamps from the front, with the hangers that hold them. */
+export function paintLampsFront(pen: Pen, scene: Scene): void {
+  const { ctx, colours, view } = pen;
+  for (const thing of scene.things) {
+    if (thing.kind !== 'lamp') continue;
+    const r = pixelRect(view, thing.box);
+    const under = toPixel(view, {
+      across: 0,
+      up: thing.shelf.heightMm + thing.shelf.clearanceMm,
+    }).y;
+    ctx.strokeStyle = colours.lineStrong;
+    ctx.lineWidth = 1;
+    if (under < r.y) {
+      ctx.beginPath();
+      for (const share of [0.15, 0.85]) {
+        ctx.moveTo(r.x + r.w * share, under);
+        ctx.lineTo(r.x + r.w * share, r.y);
+      }
+      ctx.stroke();
+    }
+    const h = Math.max(4, r.h);
+    const y = r.y + r.h - h;
+    ctx.fillStyle = colours.shelf;
+    ctx.strokeStyle = colours.lampLine;
+    ctx.beginPath();
+    ctx.roundRect(r.x, y, r.w, h, 2);
+    ctx.fill();
+    ctx.stroke();
+    // The emitting face.
+    ctx.globalAlpha = 0.25 + 0.75 * thing.lamp.dimming;
+    ctx.fillStyle = colours.lamp;
+    ctx.fillRect(r.x + 1, y + h - Math.max(2, h * 0.4), r.w - 2, Math.max(2, h * 0.4));
+    ctx.globalAlpha = 1;
+  }
+}

@@ -1,0 +1,130 @@
+import type { Box, Point } from '../plane/box';
+import type { Pixel, PixelSize, Viewport } from '../plane/viewport';
+import { toPixel } from '../plane/viewport';
+import type { LengthSystem } from '../../ui/length';
+import type { CanvasColours } from './colours';
+
+/** What every painter needs: where to draw, how the plane lies on the screen, with which colours. */
+export interface Pen {
+  ctx: CanvasRenderingContext2D;
+  view: Viewport;
+  size: PixelSize;
+  colours: CanvasColours;
+  lengths: LengthSystem;
+}
+
+export interface PixelRect {
+  x: number;
+  y: number;
+  w: number;
+  h: number;
+}
+
+export function pixelRect(view: Viewport, box: Box): PixelRect {
+  const a = toPixel(view, { across: box.left, up: box.top });
+  return {
+    x: a.x,
+    y: a.y,
+    w: (box.right - box.left) * view.scale,
+    h: (box.top - box.bottom) * view.scale,
+  };
+}
+
+/** Fills and outlines a box; either colour may be left out. */
+export function paintBox(
+  pen: Pen,
+  box: Box,
+  fill: string | null,
+  line: string | null,
+  lineWidth = 1,
+): PixelRect {
+  const { ctx } = pen;
+  const r = pixelRect(pen.view, box);
+  if (fill) {
+    ctx.fillStyle = fill;
+    ctx.fillRect(r.x, r.y, r.w, r.h);
+  }
+  if (line) {
+    ctx.strokeStyle = line;
+    ctx.lineWidth = lineWidth;
+    ctx.strokeRect(r.x, r.y, r.w, r.h);
+  }
+  return r;
+}
+
+export function tracePolygon(pen: Pen, corners: readonly Point[]): void {
+  const { ctx, view } = pen;
+  ctx.beginPath();
+  corners.forEach((corner, i) => {
+    const p = toPixel(view, corner);
+    if (i === 0) ctx.moveTo(p.x, p.y);
+    else ctx.lineTo(p.x, p.y);
+  });
+  ctx.closePath();
+}
+
+export interface TextStyle {
+  size?: number;
+  weight?: 400 | 600 | 700;
+  colour?: string;
+  align?: CanvasTextAlign;
+  baseline?: CanvasTextBaseline;
+  /** Painted around the letters, so that they stay legible on anything. */
+  halo?: string;
+}
+
+export function setFont(pen: Pen, size: number, weight: number): void {
+  pen.ctx.font = `${weight} ${size}px ${pen.colours.font}`;
+}
+
+export function paintText(pen: Pen, text: string, at: Pixel, style: TextStyle = {}): void {
+  const { ctx, colours } = pen;
+  setFont(pen, style.size ?? 12, style.weight ?? 400);
+  ctx.textAlign = style.align ?? 'left';
+  ctx.textBaseline = style.baseline ?? 'middle';
+  if (style.halo) {
+    ctx.strokeStyle = style.halo;
+    ctx.lineWidth = 3;
+    ctx.lineJoin = 'round';
+    ctx.strokeText(text, at.x, at.y);
+  }
+  ctx.fillStyle = style.colour ?? colours.ink;
+  ctx.fillText(text, at.x, at.y);
+}
+
+/** A short text on a small plate, centred on a point. Returns the plate. */
+export function paintPlate(
+  pen: Pen,
+  text: string,
+  at: Pixel,
+  style: { fill: string; ink: string; line?: string; size?: number; weight?: 400 | 600 | 700 },
+): PixelRect {
+  const { ctx } = pen;
+  const size = style.size ?? 11;
+  setFont(pen, size, style.weight ?? 600);
+  const w = ctx.measureText(text).width + 10;
+  const h = size + 6;
+  const x = at.x - w / 2;
+  const y = at.y - h / 2;
+  ctx.beginPath();
+  ctx.roundRect(x, y, w, h, 3);
+  ctx.fillStyle = style.fill;
+  ctx.fill();
+  if (style.line) {
+    ctx.strokeStyle = style.line;
+    ctx.lineWidth = 1;
+    ctx.stroke();
+  }
+  paintText(
+    pen,
+    text,
+    { x: at.x, y: at.y + 0.5 },
+    {
+      size,
+      weight: style.weight ?? 600,
+      colour: style.ink,
+      align: 'center',
+    },
+  );
+  return { x, y, w, h };
+}

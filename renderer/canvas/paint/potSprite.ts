@@ -1,0 +1,155 @@
+import type { PotPaint } from '../look';
+import { paintPattern } from './patterns';
+
+/** What a pot's picture depends on, besides its size. */
+export interface PotFace {
+  paint: PotPaint;
+  line: string;
+  /** Guard pots carry a second, inner outline. */
+  guard: boolean;
+  shape: 'circle' | 'upright';
+  font: string;
+}
+
+const MOST_SPRITES = 400;
+
+/**
+ * Pictures of pots, painted once for each look and size and then copied: patterns and letters of
+ * thousands of pots cost no more than plain ones.
+ */
+export class PotSprites {
+  private readonly kept = new Map<string, HTMLCanvasElement>();
+
+  constructor(private readonly pixelRatio: number) {}
+
+  /** The picture, `width × height` CSS pixels with 1 pixel of margin on each side. */
+  get(face: PotFace, width: number, height: number): HTMLCanvasElement {
+    const { paint } = face;
+    const key = [
+      paint.fill,
+      paint.ink,
+      paint.pattern ?? '',
+      paint.letter ?? '',
+      paint.mark ?? '',
+      paint.dim ? 'd' : '',
+      face.line,
+      face.guard ? 'g' : '',
+      face.shape,
+      width,
+      height,
+    ].join('|');
+    const known = this.kept.get(key);
+    if (known) return known;
+    if (this.kept.size >= MOST_SPRITES) this.kept.clear();
+    const made = document.createElement('canvas');
+    made.width = Math.ceil((width + 2) * this.pixelRatio);
+    made.height = Math.ceil((height + 2) * this.pixelRatio);
+    const ctx = made.getContext('2d');
+    if (ctx) {
+      ctx.scale(this.pixelRatio, this.pixelRatio);
+      ctx.translate(1 + width / 2, 1 + height / 2);
+      paintPot(ctx, face, width, height);
+    }
+    this.kept.set(key, made);
+    return made;
+  }
+}
+
+function tracePot(
+  ctx: CanvasRenderingContext2D,
+  face: PotFace,
+  w: number,
+  h: number,
+  inset: number,
+) {
+  ctx.beginPath();
+  if (face.shape === 'circle') {
+    ctx.arc(0, 0, Math.max(0.5, w / 2 - inset), 0, Math.PI * 2);
+    return;
+  }
+  // A pot from the front tapers towards its foot.
+  const top = w / 2 - inset;
+  const foot = w * 0.38 - inset;
+  ctx.moveTo(-top, -h / 2 + inset);
+  ctx.lineTo(top, -h / 2 + inset);
+  ctx.lineTo(foot, h / 2 - inset);
+  ctx.lineTo(-foot, h / 2 - inset);
+  ctx.closePath();
+}
+
+/** Paints one pot about 0,0: fill, pattern, outline, mark, letter. */
+export function paintPot(
+  ctx: CanvasRenderingContext2D,
+  face: PotFace,
+  width: number,
+  height: number,
+): void {
+  const { paint } = face;
+  const radius = Math.min(width, height) / 2;
+  ctx.globalAlpha = paint.dim ? 0.35 : 1;
+  const missing = paint.mark === 'missing';
+  tracePot(ctx, face, width, height, 0.5);
+  if (!missing) {
+    ctx.fillStyle = paint.fill;
+    ctx.fill();
+    if (paint.pattern && radius >= 5) {
+      ctx.save();
+      ctx.clip();
+      ctx.globalAlpha *= 0.55;
+      paintPattern(ctx, paint.pattern, paint.ink, radius);
+      ctx.restore();
+    }
+  }
+  ctx.strokeStyle = face.line;
+  ctx.lineWidth = 1;
+  if (missing) ctx.setLineDash([3, 2]);
+  tracePot(ctx, face, width, height, 0.5);
+  ctx.stroke();
+  ctx.setLineDash([]);
+  if (face.guard && radius >= 5) {
+    tracePot(ctx, face, width, height, Math.max(2.5, radius * 0.22));
+    ctx.stroke();
+  }
+  if (paint.letter && radius >= 5.5 && !missing) {
+    const long = paint.letter.length > 1;
+    const size = Math.max(8, Math.min(radius * (long ? 0.8 : 1), 26));
+    ctx.font = `700 ${size}px ${face.font}`;
+    if (paint.pattern && paint.pattern !== 'plain') {
+      const half = ctx.measureText(paint.letter).width / 2 + 2;
+      ctx.fillStyle = paint.fill;
+      ctx.beginPath();
+      ctx.roundRect(-half, -size * 0.56, half * 2, size * 1.12, 2);
+      ctx.fill();
+    }
+    ctx.fillStyle = paint.ink;
+    ctx.textAlign = 'center';
+    ctx.textBaseline = 'middle';
+    ctx.fillText(paint.letter, 0, size * 0.06);
+  }
+  if (paint.mark === 'dead') crossOut(ctx, face.line, radius);
+  if (paint.mark === 'flagged') flag(ctx, face.line, radius);
+  ctx.globalAlpha = 1;
+}
+
+function crossOut(ctx: CanvasRenderingContext2D, line: string, radius: number) {
+  const r = radius * 0.72;
+  ctx.strokeStyle = line;
+  ctx.lineWidth = Math.max(1.2, radius * 0.14);
+  ctx.beginPath();
+  ctx.moveTo(-r, -r);
+  ctx.lineTo(r, r);
+  ctx.moveTo(-r, r);
+  ctx.lineTo(r, -r);
+  ctx.stroke();
+}
+
+function flag(ctx: CanvasRenderingContext2D, line: string, radius: number) {
+  const r = Math.max(3, radius * 0.34);
+  ctx.fillStyle = line;
+  ctx.beginPath();
+  ctx.moveTo(radius * 0.7, -radius);
+  ctx.lineTo(radius * 0.7 + r, -radius + r * 1.7);
+  ctx.lineTo(radius * 0.7 - r, -radius + r * 1.7);
+  ctx.closePath();
+  ctx.fill();
+}

@@ -1,0 +1,78 @@
+import { letterOf } from '../../engine/geometry';
+import type { LengthSystem } from '../../ui/length';
+import { formatLength } from '../../ui/length';
+import type { Point } from './box';
+import { idsOf, parseRef } from '../../document/queries/refs';
+import type { PlacedPot, Scene, Thing } from './scene';
+
+const count = (n: number, one: string, many = `${one}s`) => `${n} ${n === 1 ? one : many}`;
+
+function describeThing(thing: Thing, lengths: LengthSystem): string {
+  const f = (mm: number) => formatLength(mm, lengths);
+  switch (thing.kind) {
+    case 'shelf': {
+      const { shelf } = thing;
+      return `${thing.name}: ${f(shelf.widthMm)} wide, ${f(shelf.depthMm)} deep, ${f(shelf.clearanceMm)} clear`;
+    }
+    case 'tray': {
+      const { tray } = thing;
+      return `${thing.name}: ${f(tray.widthMm)} × ${f(tray.depthMm)}, ${count(thing.potCount, 'pot')}`;
+    }
+    case 'lamp': {
+      const { lamp } = thing;
+      const dimmed = lamp.dimming < 1 ? `, at ${Math.round(lamp.dimming * 100)} %` : '';
+      return `${thing.name}: ${thing.lampKind.name}, ${f(lamp.zMm)} above the shelf${dimmed}`;
+    }
+  }
+}
+
+function describePot(placed: PlacedPot, lengths: LengthSystem): string {
+  const { pot } = placed;
+  const parts = [
+    `Pot ${pot.code}: row ${letterOf(pot.row)}, column ${pot.column}`,
+    ...(pot.guard ? ['guard pot'] : []),
+    `${formatLength(pot.edgeDistanceMm, lengths)} from the tray's side`,
+  ];
+  return parts.join(', ');
+}
+
+/** One line on a thing or a pot of the scene; empty where the scene does not show it. */
+export function describe(scene: Scene, ref: string, lengths: LengthSystem): string {
+  const thing = scene.byRef.get(ref);
+  if (thing) return describeThing(thing, lengths);
+  const pot = scene.potByRef.get(ref);
+  return pot ? describePot(pot, lengths) : '';
+}
+
+/** Where the pointer is, in the shelf's axes (above) or across and above the floor (front). */
+export function describePlace(scene: Scene, at: Point, lengths: LengthSystem): string {
+  const f = (mm: number) => formatLength(Math.round(mm), lengths);
+  return scene.view === 'above'
+    ? `x ${f(at.across)}, y ${f(at.up)}`
+    : `x ${f(at.across)}, ${f(at.up)} above the floor`;
+}
+
+/** What a screen reader hears when the selection changes. */
+export function describeSelection(
+  scene: Scene,
+  selection: readonly string[],
+  lengths: LengthSystem,
+): string {
+  const [only, ...more] = selection;
+  if (only === undefined) return 'Nothing selected';
+  if (more.length === 0)
+    return describe(scene, only, lengths) || `${parseRef(only)?.kind ?? 'Thing'} selected`;
+  const parts = (
+    [
+      ['shelf', 'shelf', 'shelves'],
+      ['tray', 'tray', 'trays'],
+      ['lamp', 'lamp', 'lamps'],
+      ['pot', 'pot', 'pots'],
+      ['reading', 'reading', 'readings'],
+    ] as const
+  ).flatMap(([kind, one, many]) => {
+    const n = idsOf(selection, kind).length;
+    return n > 0 ? [count(n, one, many)] : [];
+  });
+  return `${parts.join(', ')} selected`;
+}

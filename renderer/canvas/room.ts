@@ -1,0 +1,104 @@
+import { useMemo } from 'react';
+import type { Plan } from '../../shared-types/plan';
+import { useStores, usePlanStore, useSession } from '../store';
+import type { Stores } from '../store';
+import type { Deed } from './deeds';
+import type { ViewName } from './plane/scene';
+
+export const tools = [
+  'select',
+  'pan',
+  'shelf',
+  'tray',
+  'pots',
+  'lamp',
+  'guard',
+  'hole',
+  'reading',
+] as const;
+export type Tool = (typeof tools)[number];
+
+/** What the canvas does to the stores, in one place. */
+export interface Acts {
+  select(refs: readonly string[]): void;
+  takeTool(tool: Tool): void;
+  setView(view: ViewName): void;
+  /** Opens one shelf from above. */
+  showShelf(shelfId: string): void;
+  setHover(text: string | null): void;
+  /** Carries out an act as one undo step; gives what was added, or null where it is refused. */
+  act(deed: Deed, mergeKey?: string): string[] | null;
+  preview(deed: Deed): void;
+  dropPreview(): void;
+}
+
+/** What the canvas needs of the stores. */
+export interface Room extends Acts {
+  /** The plan as it is kept, and as it is shown while something is dragged. */
+  plan: Plan;
+  shown: Plan;
+  view: ViewName;
+  /** The shelf seen from above: the one chosen, else the lowest. */
+  shelfId: string | null;
+  selection: readonly string[];
+  tool: Tool;
+}
+
+/** With a new shelf come its trays and lamps: the shelf stands for them all. */
+function outermost(added: readonly string[]): string[] {
+  const shelves = added.filter((ref) => ref.startsWith('shelf:'));
+  if (shelves.length > 0) return shelves;
+  return added.filter((ref) => ref.startsWith('tray:') || ref.startsWith('lamp:'));
+}
+
+export function actsOn({ plan, session }: Stores): Acts {
+  return {
+    select: (refs) => session.getState().select(refs),
+    takeTool: (tool) => session.getState().takeTool(tool),
+    setView: (view) => session.getState().setView(view),
+    showShelf(shelfId) {
+      session.getState().showShelf(shelfId);
+      session.getState().setView('above');
+    },
+    setHover: (text) => session.getState().setHover(text),
+    act(deed, mergeKey) {
+      const done = plan.getState().dispatch(deed, null, mergeKey === undefined ? {} : { mergeKey });
+      return done.ok ? outermost(done.added) : null;
+    },
+    preview: (deed) => void plan.getState().previewCommand(deed, null),
+    dropPreview: () => plan.getState().cancelPreview(),
+  };
+}
+
+/** The shelf to show from above: the one asked for, else the lowest there is. */
+export function shelfToShow(plan: Plan, shelfId: string | null): string | null {
+  const { shelves } = plan.rack;
+  if (shelves.some((s) => s.id === shelfId)) return shelfId;
+  const [first, ...rest] = shelves;
+  if (!first) return null;
+  return rest.reduce((low, s) => (s.heightMm < low.heightMm ? s : low), first).id;
+}
+
+/** The open plan and the session as the canvas sees them; null while no plan is open. */
+export function useRoom(): Room | null {
+  const stores = useStores();
+  const plan = usePlanStore((s) => s.plan);
+  const preview = usePlanStore((s) => s.preview);
+  const view = useSession((s) => s.view);
+  const wanted = useSession((s) => s.shelfId);
+  const selection = useSession((s) => s.selection);
+  const toolName = useSession((s) => s.tool);
+  return useMemo(() => {
+    if (!plan) return null;
+    const shown = preview ?? plan;
+    return {
+      ...actsOn(stores),
+      plan,
+      shown,
+      view,
+      shelfId: shelfToShow(shown, wanted),
+      selection,
+      tool: tools.find((t) => t === toolName) ?? 'select',
+    };
+  }, [stores, plan, preview, view, wanted, selection, toolName]);
+}

@@ -1,0 +1,173 @@
+import type { PotGrid, Tray } from '../../../shared-types/rack';
+import { deed, gridFittedToTray, setGridIn } from '../../canvas';
+import { setGrid } from '../../document/commands';
+import { usePlanStore, useSession } from '../../store';
+import { Button, Checkbox, FieldRow, LengthField, NumberField, Section, Select } from '../../ui';
+import type { LengthSystem } from '../../ui';
+import { shared } from './common';
+import { useAct } from './useAct';
+
+interface TrayWithPots extends Tray {
+  grid: PotGrid;
+}
+
+const hasPots = (tray: Tray): tray is TrayWithPots => tray.grid !== null;
+
+/** Rows and columns are entered alike whether the pitch is shared or each its own. */
+export function GridFields({ trays, lengths }: { trays: Tray[]; lengths: LengthSystem }) {
+  const act = useAct();
+  const plan = usePlanStore((s) => s.plan);
+  const potted = trays.filter(hasPots);
+  const bare = trays.filter((tray) => tray.grid === null);
+  const fill = () => {
+    if (plan) act(bare.map((tray) => setGridIn(plan, tray, null)));
+  };
+  if (potted.length === 0) {
+    return (
+      <Section title="Pots">
+        <p className="field-remark">
+          {trays.length === 1 ? 'This tray is' : 'These trays are'} bare.
+        </p>
+        <div className="rack-buttons">
+          <Button tone="primary" data-testid="add-pots" onClick={fill}>
+            Fill with pots
+          </Button>
+        </div>
+      </Section>
+    );
+  }
+  const edit = (patch: Partial<PotGrid>) =>
+    act(potted.map((tray) => deed(setGrid, { trayId: tray.id, grid: { ...tray.grid, ...patch } })));
+  const fit = () =>
+    act(
+      potted.map((tray) => {
+        const { guardRing, guards, empty } = tray.grid;
+        const grid = { ...gridFittedToTray(tray, tray.grid), guardRing, guards, empty };
+        return deed(setGrid, { trayId: tray.id, grid });
+      }),
+      { label: () => 'Fit pots to tray' },
+    );
+  const clear = () => act(potted.map((tray) => deed(setGrid, { trayId: tray.id, grid: null })));
+  const grids = potted.map((tray) => tray.grid);
+  const length = (label: string, testId: string, key: LengthKey, lowestMm = 1) => (
+    <LengthField
+      label={label}
+      testId={testId}
+      system={lengths}
+      valueMm={shared(grids, (g) => g[key])}
+      lowestMm={lowestMm}
+      onCommit={(mm) => edit({ [key]: mm })}
+    />
+  );
+  return (
+    <>
+      <Section
+        title="Pots"
+        actions={
+          <Button
+            title="As many of these pots as stand inside the tray, centred"
+            data-testid="fit-pots"
+            onClick={fit}
+          >
+            Fit to tray
+          </Button>
+        }
+      >
+        <FieldRow>
+          {length('Pot width', 'pot-diameter', 'potDiameterMm')}
+          {length('Pot height', 'pot-height', 'potHeightMm')}
+          <Select
+            label="Rows stand"
+            testId="pot-pattern"
+            value={shared(grids, (g) => g.pattern)}
+            options={[
+              { value: 'square', label: 'in line' },
+              { value: 'staggered', label: 'staggered' },
+            ]}
+            onCommit={(pattern) => edit({ pattern })}
+          />
+        </FieldRow>
+        <FieldRow>
+          <NumberField
+            label="Columns"
+            testId="pot-columns"
+            whole
+            lowest={1}
+            highest={200}
+            value={shared(grids, (g) => g.columns)}
+            onCommit={(columns) => edit({ columns })}
+          />
+          <NumberField
+            label="Rows"
+            testId="pot-rows"
+            whole
+            lowest={1}
+            highest={200}
+            value={shared(grids, (g) => g.rows)}
+            onCommit={(rows) => edit({ rows })}
+          />
+          {length('Pitch across', 'pitch-x', 'pitchXMm')}
+          {length('Pitch row to row', 'pitch-y', 'pitchYMm')}
+          {length('First pot, from left', 'first-x', 'firstXMm', -20_000)}
+          {length('First pot, from front', 'first-y', 'firstYMm', -20_000)}
+        </FieldRow>
+        {bare.length > 0 ? (
+          <div className="rack-buttons">
+            <Button onClick={fill}>Fill the bare trays too</Button>
+          </div>
+        ) : null}
+        <div className="rack-buttons">
+          <Button tone="danger" onClick={clear}>
+            Take the pots out
+          </Button>
+        </div>
+      </Section>
+      <GuardFields trays={potted} edit={edit} />
+    </>
+  );
+}
+
+type LengthKey =
+  'potDiameterMm' | 'potHeightMm' | 'pitchXMm' | 'pitchYMm' | 'firstXMm' | 'firstYMm';
+
+/** Guard ring by a tick, single guard pots and empty holes by clicking them on the shelf. */
+function GuardFields(props: { trays: TrayWithPots[]; edit: (patch: Partial<PotGrid>) => void }) {
+  const { trays, edit } = props;
+  const tool = useSession((s) => s.tool);
+  const takeTool = useSession((s) => s.takeTool);
+  const setView = useSession((s) => s.setView);
+  const showShelf = useSession((s) => s.showShelf);
+  const rack = usePlanStore((s) => s.plan?.rack);
+  const [first] = trays;
+  const pick = (wanted: 'guard' | 'hole') => {
+    const shelf = rack?.shelves.find((s) => s.trays.some((t) => t.id === first?.id));
+    if (shelf) showShelf(shelf.id);
+    setView('above');
+    takeTool(tool === wanted ? 'select' : wanted);
+  };
+  const picked = trays.reduce((sum, t) => sum + t.grid.guards.length, 0);
+  const empty = trays.reduce((sum, t) => sum + t.grid.empty.length, 0);
+  return (
+    <Section title="Guard pots and empty holes">
+      <Checkbox
+        label="Outermost ring are guard pots"
+        testId="guard-ring"
+        checked={shared(trays, (t) => t.grid.guardRing)}
+        onCommit={(guardRing) => edit({ guardRing })}
+      />
+      <p className="field-remark">
+        {count(picked, 'pot')} picked by hand, {count(empty, 'hole')} left empty.
+      </p>
+      <div className="rack-buttons">
+        <Button pressed={tool === 'guard'} onClick={() => pick('guard')}>
+          Pick guard pots
+        </Button>
+        <Button pressed={tool === 'hole'} onClick={() => pick('hole')}>
+          Pick empty holes
+        </Button>
+      </div>
+    </Section>
+  );
+}
+
+const count = (n: number, word: string) => `${n} ${word}${n === 1 ? '' : 's'}`;

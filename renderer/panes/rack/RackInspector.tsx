@@ -1,0 +1,102 @@
+import type { Plan } from '../../../shared-types/plan';
+import { duplicateThings, removeThings } from '../../canvas';
+import { nameOf, sayThings } from '../../document/queries/names';
+import { lookUp } from '../../document/queries/selection';
+import { usePlanStore, useSession } from '../../store';
+import { Button, Section } from '../../ui';
+import { LampFields } from './LampFields';
+import { PotFields } from './PotFields';
+import { RackSummary } from './RackSummary';
+import { ShelfFields } from './ShelfFields';
+import { TrayFields } from './TrayFields';
+import { useAct } from './useAct';
+import './rack.css';
+
+/** The figures of what is selected, or the rack at large. Escape returns to the canvas. */
+export function RackInspector() {
+  // While something is dragged its figures follow.
+  const plan = usePlanStore((s) => s.preview ?? s.plan);
+  if (!plan) return null;
+  return (
+    <div
+      data-inspector
+      data-testid="rack-inspector"
+      onKeyDown={(event) => {
+        if (event.key !== 'Escape') return;
+        document.querySelector<HTMLElement>('[data-testid="rack-canvas"]')?.focus();
+      }}
+    >
+      <Inspected plan={plan} />
+    </div>
+  );
+}
+
+function Inspected({ plan }: { plan: Plan }) {
+  const selection = useSession((s) => s.selection);
+  const { shelves, trays, lamps, pots } = lookUp(plan, selection);
+  const lengths = plan.display.lengths;
+  const things = shelves.length + trays.length + lamps.length;
+  if (things + pots.length === 0) return <RackSummary plan={plan} />;
+  const kinds = [shelves, trays, lamps].filter((list) => list.length > 0).length;
+  return (
+    <>
+      <Heading plan={plan} selection={selection} movable={things > 0} />
+      {kinds > 1 ? (
+        <Section title="Different things">
+          <p className="field-remark">
+            {sayCounts(shelves.length, trays.length, lamps.length)}. They can be moved, duplicated
+            and removed together; figures are shared only among things of one kind.
+          </p>
+        </Section>
+      ) : null}
+      {kinds === 1 && shelves.length > 0 ? (
+        <ShelfFields shelves={shelves} lengths={lengths} />
+      ) : null}
+      {kinds === 1 && trays.length > 0 ? <TrayFields trays={trays} lengths={lengths} /> : null}
+      {kinds === 1 && lamps.length > 0 ? <LampFields lamps={lamps} lengths={lengths} /> : null}
+      {things === 0 ? <PotFields pots={pots} lengths={lengths} /> : null}
+    </>
+  );
+}
+
+function Heading(props: { plan: Plan; selection: readonly string[]; movable: boolean }) {
+  const { plan, selection } = props;
+  const act = useAct();
+  const view = useSession((s) => s.view);
+  const select = useSession((s) => s.select);
+  const [only, ...more] = selection;
+  const name =
+    only !== undefined && more.length === 0 ? nameOf(plan, only) : sayThings(plan, selection);
+  const remove = () => {
+    const deed = removeThings(plan, selection);
+    if (deed && act(deed)) select([]);
+  };
+  return (
+    <header className="rack-heading">
+      <h2 data-testid="inspected-name">{name.charAt(0).toUpperCase() + name.slice(1)}</h2>
+      {props.movable ? (
+        <div className="section-actions">
+          <Button
+            title="Duplicate (Ctrl+D)"
+            onClick={() => act(duplicateThings(view, selection, 25, 25), { select: true })}
+          >
+            Duplicate
+          </Button>
+          <Button tone="danger" title="Remove (Delete)" onClick={remove}>
+            Remove
+          </Button>
+        </div>
+      ) : null}
+    </header>
+  );
+}
+
+function sayCounts(shelves: number, trays: number, lamps: number): string {
+  const say = (n: number, one: string, many: string) =>
+    n > 0 ? [`${n} ${n === 1 ? one : many}`] : [];
+  return [
+    ...say(shelves, 'shelf', 'shelves'),
+    ...say(trays, 'tray', 'trays'),
+    ...say(lamps, 'lamp', 'lamps'),
+  ].join(', ');
+}

@@ -1,0 +1,44 @@
+import { shelfToShow } from '../../canvas';
+import { usePlanStore, useSession } from '../../store';
+import { Segmented } from '../../ui';
+
+/** Front or one shelf from above, and which; of use on every stage. */
+export function ViewSwitch() {
+  const view = useSession((s) => s.view);
+  const wanted = useSession((s) => s.shelfId);
+  const setView = useSession((s) => s.setView);
+  const showShelf = useSession((s) => s.showShelf);
+  const plan = usePlanStore((s) => s.plan);
+  if (!plan) return null;
+  const shelves = [...plan.rack.shelves].sort((a, b) => b.heightMm - a.heightMm);
+  const shown = shelfToShow(plan, wanted);
+  return (
+    <div className="rack-views">
+      <Segmented
+        label="View"
+        testId="view-switch"
+        value={view}
+        options={[
+          { value: 'front', label: 'Front' },
+          { value: 'above', label: 'From above' },
+        ]}
+        onChoose={setView}
+      />
+      {view === 'above' && shelves.length > 0 ? (
+        <select
+          className="input rack-shelf-choice"
+          aria-label="Shelf seen from above"
+          data-testid="shelf-choice"
+          value={shown ?? ''}
+          onChange={(event) => showShelf(event.target.value)}
+        >
+          {shelves.map((shelf) => (
+            <option key={shelf.id} value={shelf.id}>
+              Shelf {shelf.number}
+            </option>
+          ))}
+        </select>
+      ) : null}
+    </div>
+  );
+}

@@ -1,0 +1,4 @@
+export { RackInspector } from './RackInspector';
+export { RackToolbar } from './RackToolbar';
+export { ViewSwitch } from './ViewSwitch';
+export { rackLook } from './rackLook';

@@ -1,0 +1,31 @@
+import { useCallback } from 'react';
+import type { Plan } from '../../../shared-types/plan';
+import type { Deed } from '../../canvas';
+import { together } from '../../canvas';
+import { useDispatch, useSession } from '../../store';
+
+/** Carries out deeds as one undo step; what was added is selected when `select` is set. */
+export function useAct() {
+  const dispatch = useDispatch();
+  const select = useSession((s) => s.select);
+  return useCallback(
+    (
+      deeds: Deed | readonly Deed[],
+      options: { label?: (plan: Plan) => string; select?: boolean } = {},
+    ): boolean => {
+      const list = 'run' in deeds ? [deeds] : deeds;
+      const [first] = list;
+      if (!first) return false;
+      const label = options.label ?? ((plan: Plan) => first.label(null, plan));
+      const done = dispatch(together(label, list), null);
+      if (!done.ok) return false;
+      if (options.select) {
+        const things = done.added.filter((ref) => /^(shelf|tray|lamp):/.test(ref));
+        const shelves = things.filter((ref) => ref.startsWith('shelf:'));
+        select(shelves.length > 0 ? shelves : things);
+      }
+      return true;
+    },
+    [dispatch, select],
+  );
+}
