@@ -1,7 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import {
   detectableNoncentrality,
+  firstReaching,
   power,
+  powerForDifference,
   powerOfTerm,
 } from '../../../../renderer/engine/trial/power';
 import { powerRequestSchema, type PowerRequestInput } from '../../../../shared-types/power';
