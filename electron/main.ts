@@ -71,7 +71,7 @@ function mayLoseChanges(owner: BrowserWindow): boolean {
   const chosen = dialog.showMessageBoxSync(owner, {
     type: 'warning',
     message: 'The plan has changes that are not saved.',
-    detail: 'They are kept for recovery until the next plan is saved or opened.',
+    detail: 'A copy is kept; Evenrack offers it at the next start.',
     buttons: ['Stay', 'Close without saving'],
     defaultId: stay,
     cancelId: stay,

@@ -19,7 +19,7 @@ export async function runE2e(args, reportFile) {
     env: {
       EVENRACK_BROWSER: browser,
       ...(electron ? { EVENRACK_ELECTRON: electron } : {}),
-      ...(reportFile ? { PLAYWRIGHT_JSON_OUTPUT_FILE: reportFile } : {}),
+      ...(reportFile ? { EVENRACK_E2E_REPORT: reportFile } : {}),
     },
   });
   return code;

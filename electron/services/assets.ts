@@ -27,8 +27,6 @@ export const contentPolicy = [
   "font-src 'self' data:",
   "connect-src 'self'",
   "worker-src 'self'",
-  // The browser host prints through a frame that holds the chart as its own document.
-  "frame-src 'self' blob:",
   "base-uri 'none'",
   "form-action 'none'",
   "object-src 'none'",

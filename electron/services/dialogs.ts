@@ -24,7 +24,7 @@ const openFilters: Record<TextKind, FileFilter> = {
 };
 
 const saveFilters: Record<ExportKind | 'plan' | 'pdf', FileFilter> = {
-  plan: { name: 'Evenrack plan', extensions: ['evenrack'] },
+  plan: { name: 'Evenrack plan', extensions: ['evenrack', 'json'] },
   csv: { name: 'Table (CSV)', extensions: ['csv'] },
   svg: { name: 'Drawing (SVG)', extensions: ['svg'] },
   html: { name: 'Page (HTML)', extensions: ['html'] },

@@ -18,13 +18,13 @@ const toOpen: Record<TextKind, string[]> = {
   lamp: ['.ies', '.txt'],
 };
 
-const toSave: Record<SavedKind, { type: string; extension: string }> = {
-  plan: { type: 'application/json', extension: '.evenrack' },
-  csv: { type: 'text/csv', extension: '.csv' },
-  svg: { type: 'image/svg+xml', extension: '.svg' },
-  html: { type: 'text/html', extension: '.html' },
-  json: { type: 'application/json', extension: '.json' },
-  text: { type: 'text/plain', extension: '.txt' },
+const toSave: Record<SavedKind, { type: string; extensions: string[] }> = {
+  plan: { type: 'application/json', extensions: ['.evenrack', '.json'] },
+  csv: { type: 'text/csv', extensions: ['.csv'] },
+  svg: { type: 'image/svg+xml', extensions: ['.svg'] },
+  html: { type: 'text/html', extensions: ['.html'] },
+  json: { type: 'application/json', extensions: ['.json'] },
+  text: { type: 'text/plain', extensions: ['.txt'] },
 };
 
 function pickers(window: Window): FilePickers | null {
@@ -88,14 +88,14 @@ export async function saveNew(
   kind: SavedKind,
   text: string,
 ): Promise<{ name: string; handle: FileSystemFileHandle | null } | null> {
-  const { type, extension } = toSave[kind];
+  const { type, extensions } = toSave[kind];
   const offered = pickers(window);
   if (!offered) {
     download(window, suggestedName, type, text);
     return { name: suggestedName, handle: null };
   }
   const handle = await unlessCancelled(() =>
-    offered.showSaveFilePicker({ suggestedName, types: [{ accept: { [type]: [extension] } }] }),
+    offered.showSaveFilePicker({ suggestedName, types: [{ accept: { [type]: extensions } }] }),
   );
   if (!handle) return null;
   await writeHandle(handle, text);

@@ -1,0 +1,49 @@
+import { defineConfig } from '@playwright/test';
+
+// Run through `npm run test:e2e`, which builds the app and finds the browser.
+const browser = process.env['EVENRACK_BROWSER'];
+const electron = process.env['EVENRACK_ELECTRON'];
+const report = process.env['EVENRACK_E2E_REPORT'];
+
+const flags = [
+  '--disable-gpu',
+  '--disable-quic',
+  '--no-first-run',
+  '--disable-background-networking',
+  '--disable-component-update',
+  '--disable-sync',
+];
+
+export default defineConfig<{ runtime: 'browser' | 'electron' }>({
+  testDir: 'tests/e2e',
+  outputDir: 'test-results',
+  workers: 2,
+  fullyParallel: true,
+  forbidOnly: true,
+  retries: 0,
+  timeout: 60_000,
+  reporter: report ? [['list'], ['json', { outputFile: report }]] : [['list']],
+  use: {
+    viewport: { width: 1440, height: 900 },
+    trace: 'retain-on-failure',
+    screenshot: 'only-on-failure',
+    launchOptions: {
+      args: flags,
+      chromiumSandbox: process.getuid?.() !== 0,
+      ...(browser ? { executablePath: browser } : {}),
+    },
+  },
+  projects: [
+    { name: 'browser', use: { runtime: 'browser' } },
+    ...(electron
+      ? [
+          {
+            name: 'electron',
+            // What is about the browser host alone has no meaning here.
+            grepInvert: /@browser-host/,
+            use: { runtime: 'electron' as const },
+          },
+        ]
+      : []),
+  ],
+});

@@ -1,0 +1,196 @@
+import { readFile, writeFile } from 'node:fs/promises';
+import { join } from 'node:path';
+import type { Page } from '@playwright/test';
+import { expect } from './support/fixtures';
+import { test } from './support/host-page';
+
+// The browser host in a real browser, on a page that holds nothing else.
+
+/** A browser such as those that know no file handles. */
+async function withoutPickers(page: Page): Promise<void> {
+  await page.addInitScript(() => {
+    Reflect.deleteProperty(window, 'showOpenFilePicker');
+    Reflect.deleteProperty(Window.prototype, 'showOpenFilePicker');
+    Reflect.deleteProperty(window, 'showSaveFilePicker');
+    Reflect.deleteProperty(Window.prototype, 'showSaveFilePicker');
+  });
+  await page.reload();
+}
+
+/**
+ * Pickers that choose the file `picked.evenrack` of the browser's private file system: its handles
+ * are of the real kind, only the dialogue is left out. `cancel` in the address hash cancels.
+ */
+async function withScriptedPickers(page: Page): Promise<void> {
+  await page.addInitScript(() => {
+    const pick = async (): Promise<FileSystemFileHandle> => {
+      if (location.hash === '#cancel') throw new DOMException('cancelled', 'AbortError');
+      const folder = await navigator.storage.getDirectory();
+      return folder.getFileHandle('picked.evenrack', { create: true });
+    };
+    Object.assign(window, {
+      showOpenFilePicker: async () => [await pick()],
+      showSaveFilePicker: pick,
+    });
+  });
+  await page.reload();
+}
+
+test('without file handles: reads from a file field and saves as a download @browser-host', async ({
+  browserPage: page,
+  folder,
+}) => {
+  await withoutPickers(page);
+  const path = join(folder, 'trial.evenrack');
+  await writeFile(path, 'plan text');
+  const choosing = page.waitForEvent('filechooser');
+  const opening = page.evaluate(() => window.testHost.open('plan'));
+  await (await choosing).setFiles(path);
+  const opened = await opening;
+  expect(opened).toMatchObject({ text: 'plan text', ref: { name: 'trial.evenrack' } });
+  if (!opened) throw new Error('not opened');
+
+  const downloading = page.waitForEvent('download');
+  await page.evaluate((ref) => window.testHost.save(ref, 'changed'), opened.ref);
+  const download = await downloading;
+  expect(download.suggestedFilename()).toBe('trial.evenrack');
+  expect(await readFile(await download.path(), 'utf8')).toBe('changed');
+  expect(await page.evaluate(() => window.testHost.recentPlans())).toEqual([]);
+});
+
+test('without file handles: exports a table and cannot save a PDF @browser-host', async ({
+  browserPage: page,
+}) => {
+  await withoutPickers(page);
+  const downloading = page.waitForEvent('download');
+  expect(await page.evaluate(() => window.testHost.exportText('a.csv', 'csv', 'x\n'))).toBe(true);
+  expect(await readFile(await (await downloading).path(), 'utf8')).toBe('x\n');
+  expect(await page.evaluate(() => window.testHost.savePdf('a.pdf', ''))).toBe('unavailable');
+});
+
+test('with file handles: saves in place, and opens a recent plan after a reload @browser-host', async ({
+  browserPage: page,
+}) => {
+  await withScriptedPickers(page);
+  const ref = await page.evaluate(() => window.testHost.saveAs('x.evenrack', 'a longer text'));
+  if (!ref) throw new Error('not saved');
+  expect(ref.name).toBe('picked.evenrack');
+  expect(await page.evaluate((at) => window.testHost.save(at, 'shorter'), ref)).toEqual(ref);
+  await page.reload();
+  const recent = await page.evaluate(() => window.testHost.recentPlans());
+  expect(recent.map((plan) => plan.ref)).toEqual([ref]);
+  expect(await page.evaluate((at) => window.testHost.openRecent(at), ref)).toEqual({
+    text: 'shorter',
+    ref,
+  });
+  // The same file chosen again is the same recent plan.
+  expect(await page.evaluate(() => window.testHost.open('plan'))).toEqual({ text: 'shorter', ref });
+  expect(await page.evaluate(() => window.testHost.recentPlans())).toHaveLength(1);
+});
+
+test('with file handles: a cancelled dialogue changes nothing @browser-host', async ({
+  browserPage: page,
+}) => {
+  await withScriptedPickers(page);
+  await page.evaluate(() => void (location.hash = '#cancel'));
+  expect(await page.evaluate(() => window.testHost.open('plan'))).toBeNull();
+  expect(await page.evaluate(() => window.testHost.saveAs('a', 'b'))).toBeNull();
+  expect(await page.evaluate(() => window.testHost.exportText('a', 'csv', 'b'))).toBe(false);
+  expect(await page.evaluate(() => window.testHost.recentPlans())).toEqual([]);
+});
+
+test('a plan that is not recent any more is refused by name @browser-host', async ({
+  browserPage: page,
+}) => {
+  const says = page.evaluate(() =>
+    window.testHost.openRecent({ key: 'gone', name: 'old.evenrack' }).catch(String),
+  );
+  expect(await says).toContain('old.evenrack: is not in the list of recent plans');
+});
+
+test('unsaved work of a closed tab is offered to the next one, that of an open tab is not @browser-host', async ({
+  browserPage: page,
+  context,
+}) => {
+  await page.evaluate(() => window.testHost.keepForRecovery('first', null));
+  await page.evaluate(() => window.testHost.keepForRecovery('second', { key: 'k', name: 'n' }));
+  const beside = await context.newPage();
+  await beside.goto(page.url());
+  expect(await beside.evaluate(() => window.testHost.recover())).toBeNull();
+  await page.close();
+  await expect
+    .poll(() => beside.evaluate(() => window.testHost.recover()))
+    .toMatchObject({ text: 'second', ref: { key: 'k', name: 'n' } });
+  // Taken over: a reload of this tab finds it still, another tab does not.
+  await beside.reload();
+  const third = await context.newPage();
+  expect(await beside.evaluate(() => window.testHost.recover())).toMatchObject({ text: 'second' });
+  await third.goto(beside.url());
+  expect(await third.evaluate(() => window.testHost.recover())).toBeNull();
+  await beside.evaluate(() => window.testHost.forgetRecovery());
+  await beside.reload();
+  expect(await beside.evaluate(() => window.testHost.recover())).toBeNull();
+});
+
+test('closing asks first while there is unsaved work, and only then @browser-host', async ({
+  browserPage: page,
+}) => {
+  const asked: string[] = [];
+  page.on('dialog', (dialog) => {
+    asked.push(dialog.type());
+    void dialog.accept();
+  });
+  // Browsers ask only where the person has done something on the page.
+  await page.getByRole('heading').click();
+  await page.evaluate(() => window.testHost.setUnsaved(true));
+  await page.reload();
+  expect(asked).toEqual(['beforeunload']);
+  await page.getByRole('heading').click();
+  await page.evaluate(() => {
+    window.testHost.setUnsaved(true);
+    window.testHost.setUnsaved(false);
+  });
+  await page.reload();
+  expect(asked).toEqual(['beforeunload']);
+});
+
+test('prints the whole document and runs none of its scripts @browser-host', async ({
+  browserPage: page,
+  consoleErrors,
+}) => {
+  await page.evaluate(() => {
+    const printed: string[] = [];
+    Object.assign(window, { printed });
+    document.addEventListener(
+      'load',
+      ({ target }) => {
+        if (!(target instanceof HTMLIFrameElement) || !target.contentWindow) return;
+        const { contentWindow } = target;
+        contentWindow.print = () => {
+          const paragraph = contentWindow.document.querySelector('p');
+          const colour = paragraph ? contentWindow.getComputedStyle(paragraph).color : '';
+          printed.push(`${paragraph?.textContent ?? ''} ${colour}`);
+        };
+      },
+      true,
+    );
+  });
+  for (const text of ['first chart', 'second chart']) {
+    await page.evaluate(
+      (words) =>
+        window.testHost.print(
+          `<style>p{color:rgb(1, 2, 3)}</style><script>parent.ran = true</script><p>${words}</p>`,
+        ),
+      text,
+    );
+  }
+  expect(await page.evaluate(() => Reflect.get(window, 'printed') as unknown)).toEqual([
+    'first chart rgb(1, 2, 3)',
+    'second chart rgb(1, 2, 3)',
+  ]);
+  expect(await page.evaluate(() => Reflect.get(window, 'ran') as unknown)).toBeUndefined();
+  expect(await page.locator('iframe').count()).toBe(1);
+  // The browser says each time that it has refused the script.
+  const refusals = consoleErrors.splice(0);
+  expect(refusals.filter((error) => !/[Bb]locked script|script-src/.test(error))).toEqual([]);
+});

@@ -1,0 +1,86 @@
+import { mkdtemp, realpath, rm } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { expect, test as base } from '@playwright/test';
+import type { Page } from '@playwright/test';
+import { serveRenderer } from '../../../electron/serve';
+import { startInBrowser, startInElectron } from './desktop';
+import type { Desktop } from './desktop';
+
+export { expect };
+
+interface Fixtures {
+  /** A real folder, removed after the test. */
+  folder: string;
+  /** Errors that pages wrote to their console; any left at the end fails the test. */
+  consoleErrors: string[];
+  /** The app on the desktop. */
+  desktop: Desktop;
+  desktopPage: Page;
+  /** The app in a plain browser. Tag such tests `@browser-host`. */
+  browserPage: Page;
+}
+
+interface WorkerFixtures {
+  /** Address of the built renderer, served with the policy of the desktop window. */
+  appUrl: string;
+}
+
+export interface Options {
+  runtime: 'browser' | 'electron';
+}
+
+export const test = base.extend<Fixtures & Options, WorkerFixtures>({
+  runtime: ['browser', { option: true }],
+
+  appUrl: [
+    // Playwright wants the first argument to be an object pattern.
+    async ({}, use) => {
+      const served = await serveRenderer(
+        join(import.meta.dirname, '..', '..', '..', 'out', 'renderer'),
+      );
+      await use(served.url);
+      await served.close();
+    },
+    { scope: 'worker' },
+  ],
+
+  folder: async ({}, use) => {
+    const folder = await realpath(await mkdtemp(join(tmpdir(), 'evenrack-e2e-')));
+    await use(folder);
+    await rm(folder, { recursive: true, force: true, maxRetries: 3 });
+  },
+
+  consoleErrors: async ({}, use) => {
+    const errors: string[] = [];
+    await use(errors);
+    expect(errors, 'a page wrote errors to its console').toEqual([]);
+  },
+
+  desktop: async ({ browser, appUrl, folder, consoleErrors, runtime }, use) => {
+    const watch = (page: Page): void => listen(page, consoleErrors);
+    const electron = process.env['EVENRACK_ELECTRON'];
+    if (runtime === 'electron' && !electron) throw new Error('EVENRACK_ELECTRON: names no runtime');
+    const desktop =
+      runtime === 'electron' && electron
+        ? await startInElectron(electron, { folder, watch })
+        : await startInBrowser({ browser, url: appUrl, folder, watch });
+    await use(desktop);
+    await desktop.close();
+  },
+
+  desktopPage: async ({ desktop }, use) => use(desktop.page),
+
+  browserPage: async ({ page, appUrl, consoleErrors }, use) => {
+    listen(page, consoleErrors);
+    await page.goto(appUrl);
+    await use(page);
+  },
+});
+
+function listen(page: Page, errors: string[]): void {
+  page.on('console', (message) => {
+    if (message.type() === 'error') errors.push(message.text());
+  });
+  page.on('pageerror', (error) => errors.push(error.stack ?? error.message));
+}

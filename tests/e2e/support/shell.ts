@@ -1,0 +1,94 @@
+import { join } from 'node:path';
+import type { BrowserContext, Page } from '@playwright/test';
+import { build } from 'esbuild';
+import { createDesk } from '../../../electron/services/handlers';
+import { answer } from '../../../electron/services/ipc';
+import { withPolicy } from '../../../electron/services/print-window';
+import { Recents } from '../../../electron/services/recents';
+import { Recovery } from '../../../electron/services/recovery';
+import type { EventPayload } from '../../../shared-types/ipc';
+import { channelNames } from '../../../shared-types/ipc-names';
+import type { Channel, EventName } from '../../../shared-types/ipc-names';
+
+/**
+ * The desktop shell without Electron: its real handlers on a real folder. Dialogues are answered
+ * from a list, and pages are printed by the browser that runs the test.
+ */
+export class Shell {
+  /** What the person answers in the next file dialogues, in order: a path, or null to cancel. */
+  readonly answers: (string | null)[] = [];
+  /** Documents for which the system's print dialogue was opened. */
+  readonly printed: string[] = [];
+  unsaved = false;
+  private page: Page | null = null;
+  private readonly desk: ReturnType<typeof createDesk>;
+
+  constructor(
+    readonly folder: string,
+    private readonly context: BrowserContext,
+  ) {
+    const next = (): Promise<string | null> => {
+      const given = this.answers.shift();
+      if (given === undefined)
+        throw new Error('a file dialogue opened that the test did not expect');
+      return Promise.resolve(given);
+    };
+    const now = (): Date => new Date();
+    this.desk = createDesk({
+      dialogs: { openFile: next, saveFile: next },
+      recents: new Recents(join(folder, 'recent-plans.json'), now),
+      recovery: new Recovery(join(folder, 'recovery.json'), now),
+      printer: {
+        print: (html) => Promise.resolve(void this.printed.push(html)),
+        pdf: (html) => this.pdf(html),
+      },
+      setUnsaved: (unsaved) => void (this.unsaved = unsaved),
+      onListening: () => undefined,
+    });
+  }
+
+  /** Puts the bridge into a page; it is there when the page's own scripts start. */
+  async attach(page: Page): Promise<void> {
+    this.page = page;
+    await page.exposeFunction('evenrackCall', (channel: Channel, request: unknown) => {
+      if (!channelNames.includes(channel)) throw new Error(`no channel is named ${channel}`);
+      return answer(this.desk.handlers, channel, request);
+    });
+    await page.addInitScript({ content: await bridgeScript() });
+  }
+
+  /** Sends the window a message, as the menu or the system would. */
+  async tell<E extends EventName>(event: E, payload: EventPayload<E>): Promise<void> {
+    await this.page?.evaluate(([name, value]) => window.evenrackTell(name, value), [
+      event,
+      payload,
+    ] as [string, unknown]);
+  }
+
+  private async pdf(html: string): Promise<Uint8Array> {
+    const browser = this.context.browser();
+    if (!browser) throw new Error('printing: the test has no browser of its own');
+    const context = await browser.newContext({ javaScriptEnabled: false });
+    try {
+      const page = await context.newPage();
+      await page.setContent(withPolicy(html));
+      return await page.pdf({ preferCSSPageSize: true, printBackground: true });
+    } finally {
+      await context.close();
+    }
+  }
+}
+
+let script: Promise<string> | undefined;
+
+function bridgeScript(): Promise<string> {
+  script ??= build({
+    entryPoints: [join(import.meta.dirname, 'bridge-in-page.ts')],
+    bundle: true,
+    write: false,
+    format: 'iife',
+    platform: 'browser',
+    logLevel: 'error',
+  }).then(({ outputFiles }) => outputFiles[0]?.text ?? '');
+  return script;
+}
