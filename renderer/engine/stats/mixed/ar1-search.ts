@@ -1,9 +1,14 @@
-import { ar1Curvature, freeInverse, type Ar1Curvature } from './ar1-curvature';
+import { ar1Curvature, freeInverse } from './ar1-curvature';
 import { ar1Point, type Ar1Data, type Ar1Point, type Ar1Shape } from './ar1-point';
+import { timesTransposed, transposed } from './linalg';
 
 /** Neighbours more alike than this are one and the same for arithmetic. */
-const CLOSEST = 1 - 1e-6;
+export const CLOSEST = 1 - 1e-5;
 const MOST_STEPS = 60;
+/** A start this much above the best one in −2 log L is not followed. */
+const FAR_ABOVE = 10;
+/** In logistic coordinates. */
+const LONGEST_STEP = 1.5;
 
 export interface Ar1Limits {
   /** Whether there are different rows (columns) at all, and whether ρ < 0 makes sense. */
@@ -49,7 +54,8 @@ function freeParameters(point: Ar1Point, gradient: Float64Array, limits: Ar1Limi
   const { rowCorrelation, columnCorrelation, nuggetShare } = point.shape;
   const open = (at: number, value: number, least: number, most: number): boolean => {
     const slope = gradient[at] ?? 0;
-    return !(value <= least && slope >= 0) && !(value >= most && slope <= 0);
+    // Logistic coordinates come back to an edge within rounding only.
+    return !(value <= least + 1e-9 && slope >= 0) && !(value >= most - 1e-9 && slope <= 0);
   };
   const free = [0];
   if (limits.row.free && open(1, rowCorrelation, limits.row.least, CLOSEST)) free.push(1);
@@ -76,46 +82,138 @@ function newton(
   return { step, decrement };
 }
 
-/** Average-information steps to the neighbourhood of the optimum, then Newton steps proper. */
-function refine(data: Ar1Data, start: Ar1Point, limits: Ar1Limits): Ar1Optimum {
+/** Logistic coordinates, in which the valleys towards a correlation of 1 are nearly straight. */
+const toLogit = (share: number): number => Math.log(share / (1 - share));
+const fromLogit = (value: number): number => 1 / (1 + Math.exp(-value));
+
+/** Derivatives of (spatial, row, column, nugget) in (log total, row, column, nugget share). */
+function jacobian({ shape, total }: Ar1Point): Float64Array {
+  const { rowCorrelation, columnCorrelation, nuggetShare: h } = shape;
+  const bend = total * h * (1 - h);
+  const out = new Float64Array(16);
+  out.set([total * (1 - h), 0, 0, -bend], 0);
+  out.set([0, (1 - rowCorrelation ** 2) / 2, 0, 0], 4);
+  out.set([0, 0, (1 - columnCorrelation ** 2) / 2, 0], 8);
+  out.set([total * h, 0, 0, bend], 12);
+  return out;
+}
+
+function slid(from: Ar1Shape, step: Float64Array, limits: Ar1Limits): Ar1Shape {
+  const bounded = (value: number): number => clamp(value, -LONGEST_STEP, LONGEST_STEP);
+  const correlation = (rho: number, change: number, least: number): number =>
+    clamp(2 * fromLogit(toLogit((1 + rho) / 2) + bounded(change)) - 1, least, CLOSEST);
+  return {
+    rowCorrelation: limits.row.free
+      ? correlation(from.rowCorrelation, step[1] ?? 0, limits.row.least)
+      : 0,
+    columnCorrelation: limits.column.free
+      ? correlation(from.columnCorrelation, step[2] ?? 0, limits.column.least)
+      : 0,
+    nuggetShare:
+      from.nuggetShare > 0
+        ? fromLogit(toLogit(from.nuggetShare) + bounded(step[3] ?? 0))
+        : from.nuggetShare,
+  };
+}
+
+/** Average-information steps in logistic coordinates, damped, to near the optimum. */
+function approach(data: Ar1Data, start: Ar1Point, limits: Ar1Limits, close: number): Ar1Point {
   let point = start;
-  let exact = false;
-  let free: number[] = [];
+  let damping = 1e-3;
   for (let count = 0; count < MOST_STEPS; count++) {
-    const curvature: Ar1Curvature = ar1Curvature(data, point, exact);
-    free = freeParameters(point, curvature.gradient, limits);
+    const { gradient, average } = ar1Curvature(data, point, false);
+    const { nuggetShare } = point.shape;
+    if (limits.nugget && nuggetShare === 0 && (gradient[3] ?? 0) < 0) {
+      const opened = ar1Point(data, { ...point.shape, nuggetShare: 1e-3 });
+      if (opened.value < point.value) {
+        point = opened;
+        continue;
+      }
+    }
+    const turn = transposed(jacobian(point), 4, 4);
+    const slope = timesTransposed(turn, 4, gradient, 1, 4);
+    const curve = timesTransposed(timesTransposed(turn, 4, average, 4, 4), 4, turn, 4, 4);
+    const free = [0, ...freeParameters(point, gradient, limits).filter((k) => k === 1 || k === 2)];
+    if (limits.nugget && nuggetShare > 0) free.push(3);
+    let next: Ar1Point | null = null;
+    let promised = 0;
+    for (let attempt = 0; attempt < 12; attempt++) {
+      const damped = curve.slice();
+      for (let k = 0; k < 4; k++) damped[k * 5] = (damped[k * 5] ?? 0) * (1 + damping) + 1e-12;
+      const towards = newton(damped, slope, free);
+      if (towards === null) break;
+      promised = towards.decrement;
+      const tried = ar1Point(data, slid(point.shape, towards.step, limits));
+      if (tried.value < point.value) {
+        next = tried;
+        damping = Math.max(1e-6, damping / 5);
+        break;
+      }
+      damping *= 5;
+    }
+    if (next === null) return point;
+    const gained = point.value - next.value;
+    point = next;
+    if (limits.nugget && point.shape.nuggetShare > 0 && point.shape.nuggetShare < 1e-3) {
+      const without = ar1Point(data, { ...point.shape, nuggetShare: 0 });
+      if (without.value <= point.value) point = without;
+    }
+    if (promised < close && gained < close) return point;
+  }
+  return point;
+}
+
+/** Newton steps proper, with the observed curvature, until only rounding is left. */
+function polish(data: Ar1Data, start: Ar1Point, limits: Ar1Limits): Ar1Optimum {
+  let point = start;
+  let free: number[] = [];
+  for (let count = 0; count < 8; count++) {
+    const { gradient, observed, average } = ar1Curvature(data, point, true);
+    free = freeParameters(point, gradient, limits);
     const towards =
-      (exact && curvature.observed !== null
-        ? newton(curvature.observed, curvature.gradient, free)
-        : null) ?? newton(curvature.average, curvature.gradient, free);
+      (observed === null ? null : newton(observed, gradient, free)) ??
+      newton(average, gradient, free);
     if (towards === null) return { point, free, settled: false };
     const { step, decrement } = towards;
     const nearly = decrement < 1e-9;
-    let next = point;
-    for (let share = 1; share > 1e-9; share /= 2) {
+    let next: Ar1Point | null = null;
+    for (let share = 1; share > 1e-6 && next === null; share /= 2) {
       const tried = ar1Point(data, moved(point, step, share, limits));
-      if (tried.value <= point.value + (nearly ? 1e-9 : -1e-4 * share * decrement)) {
-        next = tried;
-        break;
-      }
-      // A step cut off by an edge falls short of what it promised; any descent will do.
-      if (share < 0.3 && tried.value < point.value) {
-        next = tried;
-        break;
-      }
+      if (tried.value < point.value + (nearly ? 1e-9 : 0)) next = tried;
     }
-    if (next === point) return { point, free, settled: decrement < 1e-6 };
+    if (next === null) return { point, free, settled: decrement < 1e-6 };
     point = next;
-    if (nearly && exact) return { point, free, settled: true };
-    if (decrement < 1e-2) exact = true;
+    if (nearly) return { point, free, settled: true };
   }
   return { point, free, settled: false };
 }
 
-/** Shape and variances at which the REML criterion is least. */
+function finish(data: Ar1Data, near: Ar1Point, limits: Ar1Limits): Ar1Optimum {
+  const first = polish(data, near, limits);
+  if (first.settled) return first;
+  return polish(data, approach(data, first.point, limits, 1e-9), limits);
+}
+
+function apart(a: Ar1Shape, b: Ar1Shape): boolean {
+  const distance = (p: number, q: number): number => Math.abs(toLogit(p) - toLogit(q));
+  return (
+    distance((1 + a.rowCorrelation) / 2, (1 + b.rowCorrelation) / 2) +
+      distance((1 + a.columnCorrelation) / 2, (1 + b.columnCorrelation) / 2) +
+      (a.nuggetShare > 0 && b.nuggetShare > 0 ? distance(a.nuggetShare, b.nuggetShare) : 0) >
+    1.5
+  );
+}
+
+/**
+ * Shape and variances at which the REML criterion is least. The criterion may have several
+ * valleys (a smooth surface with a nugget, a rough one without), so the best starts of a coarse
+ * grid that lie apart are followed: four in a small trial, two in one where each step is costly.
+ */
 export function ar1Optimum(data: Ar1Data, limits: Ar1Limits): Ar1Optimum {
-  const rows = limits.row.free ? [0.3, 0.85] : [0];
-  const columns = limits.column.free ? [0.3, 0.85] : [0];
+  const small = data.design.n <= 250;
+  const grid = small ? [0.1, 0.5, 0.85] : [0.3, 0.85];
+  const rows = limits.row.free ? grid : [0];
+  const columns = limits.column.free ? grid : [0];
   const points: Ar1Point[] = [];
   for (const rowCorrelation of rows) {
     for (const columnCorrelation of columns) {
@@ -124,17 +222,28 @@ export function ar1Optimum(data: Ar1Data, limits: Ar1Limits): Ar1Optimum {
       }
     }
   }
-  points.sort((a, b) => a.value - b.value);
-  const [first, ...others] = points;
-  if (first === undefined || !Number.isFinite(first.value)) {
-    throw new Error('autoregressive model: the criterion is nowhere finite');
+  const ordered = points
+    .filter((one) => Number.isFinite(one.value))
+    .sort((a, b) => a.value - b.value);
+  const most = small ? 4 : 2;
+  const chosen: Ar1Point[] = [];
+  for (const one of ordered) {
+    if (one.value > (ordered[0]?.value ?? 0) + FAR_ABOVE) break;
+    if (chosen.length < most && chosen.every((c) => apart(c.shape, one.shape))) chosen.push(one);
   }
-  // The criterion may have two valleys, smooth surface plus nugget and rough surface without;
-  // the best start of the other kind is followed too.
-  const rough = (one: Ar1Point): boolean => one.shape.nuggetShare < 0.1;
-  const other = others.find((one) => rough(one) !== rough(first) && one.value < first.value + 20);
-  const best = refine(data, first, limits);
-  if (other === undefined) return best;
-  const second = refine(data, other, limits);
-  return second.point.value < best.point.value - 1e-9 ? second : best;
+  const near = chosen
+    .map((start) => approach(data, start, limits, 1e-2))
+    .sort((a, b) => a.value - b.value);
+  const least = near[0]?.value ?? Infinity;
+  let best: Ar1Optimum | null = null;
+  for (const [k, one] of near.entries()) {
+    // Another of nearly the same height is worth finishing only if it is another valley.
+    if (k > 0 && (one.value > least + 0.1 || !apart(one.shape, near[0]?.shape ?? one.shape))) {
+      continue;
+    }
+    const found = finish(data, one, limits);
+    if (best === null || found.point.value < best.point.value - 1e-9) best = found;
+  }
+  if (best === null) throw new Error('autoregressive model: the criterion is nowhere finite');
+  return best;
 }

@@ -1,7 +1,7 @@
 import { ar1Curvature, freeInverse, PARAMETERS, type Ar1Curvature } from './ar1-curvature';
 import { gridOf, type Grid } from './ar1-grid';
 import { ar1Point, type Ar1Data } from './ar1-point';
-import { ar1Optimum, type Ar1Limits, type Ar1Optimum } from './ar1-search';
+import { ar1Optimum, CLOSEST, type Ar1Limits, type Ar1Optimum } from './ar1-search';
 import { addScaled, timesTransposed } from './linalg';
 import { orthogonalDesign, sandwich, solveR } from './orthogonal';
 import { waldModel, type Yardstick } from './wald';
@@ -52,7 +52,7 @@ function limitsOf(grid: Grid, nugget: boolean): Ar1Limits {
   const one = (distances: Float64Array, whole: boolean) => {
     const free = distances.length > 1;
     // Between whole steps a negative correlation has no meaning.
-    return { free, least: free && whole ? -1 + 1e-6 : 0 };
+    return { free, least: free && whole ? -CLOSEST : 0 };
   };
   return {
     row: one(grid.rowDistances, grid.wholeRows),
@@ -164,25 +164,32 @@ export function fitAr1(input: Ar1Input): Ar1Fit {
       warnings.push('Neighbours are no more alike than any two pots; no spatial variance is left.');
     }
   }
-  if (!optimum.settled)
-    warnings.push('The search for the correlations did not settle; take them as rough.');
   const { shape, total, value } = optimum.point;
   if (limits.nugget && shape.nuggetShare === 0) {
     warnings.push('The nugget is estimated as zero: all variation between pots is spatial.');
   }
+  let edge = false;
   for (const [name, rho, free] of [
     ['rows', shape.rowCorrelation, limits.row.free],
     ['columns', shape.columnCorrelation, limits.column.free],
   ] as const) {
-    if (!free)
+    if (!free) {
       warnings.push(`There are no two ${name} in any group; their correlation is not estimated.`);
-    else if (Math.abs(rho) > 0.9999) {
-      warnings.push(`The correlation along ${name} is at the edge of what is possible.`);
+    } else if (Math.abs(rho) > 0.9999) {
+      edge = true;
+      warnings.push(
+        `The correlation along ${name} is at the edge of what is possible; it and the spatial ` +
+          'variance are rough.',
+      );
     }
+  }
+  if (!optimum.settled && !edge) {
+    warnings.push('The search for the correlations did not settle; take them as rough.');
   }
 
   const plainPots = shape.nuggetShare === 1;
-  const curvature = ar1Curvature(data, optimum.point, !plainPots && rank > 0);
+  const needed = denominator === 'satterthwaite' || denominator === 'kenward-roger';
+  const curvature = ar1Curvature(data, optimum.point, needed && !plainPots);
   let reference = plainPots
     ? plainYardstick(denominator, curvature, data, total)
     : yardstickOf(denominator, curvature, optimum, data, limits);

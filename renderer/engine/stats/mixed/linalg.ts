@@ -131,7 +131,7 @@ export function inverseOf(matrix: Float64Array, n: number): Float64Array | null 
   return choleskyInPlace(factor, n) ? inverseFromCholesky(factor, n) : null;
 }
 
-/** a (m × k) times bᵀ (n × k, held by rows): m × n. */
+/** a (m × k) times bᵀ (n × k, held by rows): m × n, two rows of each at a time. */
 export function timesTransposed(
   a: Float64Array,
   m: number,
@@ -140,8 +140,40 @@ export function timesTransposed(
   k: number,
 ): Float64Array {
   const product = new Float64Array(m * n);
-  for (let i = 0; i < m; i++) {
-    for (let j = 0; j < n; j++) product[i * n + j] = dot(a, i * k, b, j * k, k);
+  const evenM = m - (m & 1);
+  const evenN = n - (n & 1);
+  for (let i = 0; i < evenM; i += 2) {
+    const a0 = i * k;
+    const a1 = a0 + k;
+    for (let j = 0; j < evenN; j += 2) {
+      const b0 = j * k;
+      const b1 = b0 + k;
+      let s00 = 0;
+      let s01 = 0;
+      let s10 = 0;
+      let s11 = 0;
+      for (let c = 0; c < k; c++) {
+        const p0 = a[a0 + c] ?? 0;
+        const p1 = a[a1 + c] ?? 0;
+        const q0 = b[b0 + c] ?? 0;
+        const q1 = b[b1 + c] ?? 0;
+        s00 += p0 * q0;
+        s01 += p0 * q1;
+        s10 += p1 * q0;
+        s11 += p1 * q1;
+      }
+      product[i * n + j] = s00;
+      product[i * n + j + 1] = s01;
+      product[(i + 1) * n + j] = s10;
+      product[(i + 1) * n + j + 1] = s11;
+    }
+    if (evenN < n) {
+      product[i * n + evenN] = dot(a, a0, b, evenN * k, k);
+      product[(i + 1) * n + evenN] = dot(a, a1, b, evenN * k, k);
+    }
+  }
+  if (evenM < m) {
+    for (let j = 0; j < n; j++) product[evenM * n + j] = dot(a, evenM * k, b, j * k, k);
   }
   return product;
 }

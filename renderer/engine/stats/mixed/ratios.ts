@@ -80,6 +80,7 @@ interface Refined {
 function refine(data: Reduced, start: AtRatios, fixed: readonly boolean[]): Refined {
   const r = data.parts.length;
   let at = start;
+  let polished = 0;
   for (let count = 0; count < MOST_STEPS; count++) {
     const slope = slopeAt(data, at, derivativeSums(data, project(data, at)));
     const open: number[] = [];
@@ -121,7 +122,9 @@ function refine(data: Reduced, start: AtRatios, fixed: readonly boolean[]): Refi
     }
     if (next === at) return { at, settled: decrement < 1e-6 };
     at = next;
-    if (relative < 1e-11 || (nearly && decrement < 1e-24)) return { at, settled: true };
+    // Where rounding keeps the steps from dying out, a few of them are as good as it gets.
+    if (nearly) polished++;
+    if (relative < 1e-11 || polished > 8) return { at, settled: true };
     for (const ratio of at.ratios) {
       if (ratio > BOUNDLESS) {
         throw new Error(
@@ -162,6 +165,7 @@ function starts(data: Reduced, fixed: readonly boolean[]): AtRatios[] {
       for (let sweep = 0; sweep < 2; sweep++) {
         for (let k = 0; k < r; k++) {
           for (const value of steps(k)) {
+            if (value === best.ratios[k]) continue;
             const trial = best.ratios.slice();
             trial[k] = value;
             const tried = criterionAt(data, trial);

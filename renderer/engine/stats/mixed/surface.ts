@@ -6,7 +6,7 @@ import { curvatureColumns } from './spline-basis';
 
 /** Segments along one direction at most; and random columns in all that are worth their time. */
 const MOST_SEGMENTS = 10;
-const FEWEST_SEGMENTS = 3;
+const FEWEST_SEGMENTS = 2;
 const MOST_COLUMNS = 300;
 
 export interface Surface {
