@@ -11,11 +11,11 @@ const LISTED_UP_TO = 5;
 export const randomLatinSquare = (n: number, random: Stream): Square => latinSquares(n, random)();
 
 /**
- * Random Latin squares of order n, one after the other. Up to order 5 exactly uniform over all squares: a reduced
- * square by lot, then all columns and all rows but the first permuted, which reaches every square
- * from exactly one reduced one. Above, the walk of Jacobson & Matthews (1996), J. Combin. Des.
- * 4:405–437, whose stationary distribution is uniform, for n³ visits to proper
- * squares.
+ * Random Latin squares of order n, one after the other. Up to order 5 exactly uniform over all
+ * squares: a reduced square by lot, then all columns and all rows but the first permuted, which
+ * reaches every square from exactly one reduced one. Above, the walk of Jacobson & Matthews (1996),
+ * J. Combin. Des. 4:405–437, for n³ visits to proper squares, over which it is uniform in the long
+ * run; rows and columns are then permuted.
  */
 export function latinSquares(n: number, random: Stream): () => Square {
   if (!Number.isInteger(n) || n < 1) {
@@ -95,7 +95,7 @@ function walkOverSquares(n: number, random: Stream): (visits: number) => Square 
     let bad: [number, number, number] | null = null;
     // Only visits to proper squares are counted: stopping at the first one after a set number of steps
     // would favour squares that many improper ones lead to.
-    for (let visits = 0; visits < n * n * n;) {
+    for (let visits = 0; visits < wanted;) {
       let cell = bad;
       while (!cell) {
         const r = random.integer(n);
