@@ -34,7 +34,8 @@ export function lightNotices(plan: LightPlanOf, light?: PotLight): Notice[] {
     ...lit.flatMap((shelf) =>
       shelf.trays.flatMap((tray) => trayNotices(shelf, tray, plan.light, at)),
     ),
-    ...readingNotices(plan.light, lit, at),
+    ...lit.flatMap((shelf) => outlierNotices(shelf, plan.light, at)),
+    ...unreadNotices(lit, at),
   ];
 }
 
@@ -164,17 +165,56 @@ export function unevenNotice(
   );
 }
 
-function readingNotices(light: LightPlan, lit: readonly Shelf[], at: PotLight): Notice[] {
-  const read = new Set(light.readings.map((reading) => reading.shelfId));
-  const unread = lit.filter((shelf) => !read.has(shelf.id) && at.shelves.get(shelf.id)?.evenness);
+function outlierNotices(shelf: Shelf, light: LightPlan, at: PotLight): Notice[] {
+  const calibration = at.calibrations.get(shelf.id);
+  if (!calibration) return [];
+  const doubtful = calibration.readings.filter((reading) => reading.wild || reading.unusable);
+  return doubtful.map((found) => {
+    const reading = light.readings.find((r) => r.id === found.readingId);
+    const place = reading
+      ? `at ${figure(reading.xMm, 4)}, ${figure(reading.yMm, 4)} mm on shelf ${shelf.number}`
+      : `on shelf ${shelf.number}`;
+    const about = [`reading:${found.readingId}`, `shelf:${shelf.id}`];
+    if (found.unusable !== null) {
+      return notice(
+        'reading-outlier',
+        'warn',
+        about,
+        `The reading ${place} is ${found.unusable} and is left out.`,
+        'Enter its conversion factor, place or height, or delete it.',
+      );
+    }
+    return notice(
+      'reading-outlier',
+      'warn',
+      about,
+      `The reading of ${figure(found.measuredUmol)} µmol m⁻² s⁻¹ ${place} does not agree with the ` +
+        `other ${calibration.used}, which put ${figure(found.calibratedUmol ?? 0)} there; it is ` +
+        `left out of the calibration.`,
+      'Measure there again, sensor level and unshaded, and check the place and the unit entered; ' +
+        'or delete it.',
+    );
+  });
+}
+
+function unreadNotices(lit: readonly Shelf[], at: PotLight): Notice[] {
+  const unread = lit.filter((shelf) => {
+    const summary = at.shelves.get(shelf.id);
+    return summary?.evenness && summary.source === 'estimated';
+  });
   if (unread.length === 0) return [];
+  const doubts = unread.flatMap((shelf) => {
+    const percent = at.shelves.get(shelf.id)?.doubt.plusMinusPercent;
+    return percent === null || percent === undefined ? [] : [percent];
+  });
+  const doubt = doubts.length > 0 ? ` (about ±${figure(Math.max(...doubts), 2)} %)` : '';
   return [
     notice(
       'no-readings',
       'note',
       unread.map((shelf) => `shelf:${shelf.id}`),
       `The light of ${shelvesInWords(unread.map((shelf) => shelf.number))} is estimated from the ` +
-        `lamps’ figures alone; no meter reading stands behind it.`,
+        `lamps’ figures alone${doubt}; no meter reading stands behind it.`,
       'Take readings at canopy height under each lamp, between lamps and at the corners, and enter ' +
         'them in the light stage.',
     ),
