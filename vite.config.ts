@@ -15,6 +15,8 @@ export default defineConfig({
     modulePreload: { polyfill: false },
     chunkSizeWarningLimit: 3000,
     sourcemap: false,
+    // Notes about slow plugins come and go with the load of the machine.
+    rolldownOptions: { checks: { pluginTimings: false } },
   },
   worker: { format: 'es' },
   server: { host: '127.0.0.1' },
