@@ -14,7 +14,9 @@ export const removeMeasurement: Command<{ measurementId: string; withValues?: bo
       const { values, second } = draft.records;
       const count = Object.keys({ ...values[measurementId], ...second[measurementId] }).length;
       if (count > 0 && !withValues) {
-        throw new Refusal(`${measurementLabel(measurement)} has values of ${count} pots.`);
+        throw new Refusal(
+          `${measurementLabel(measurement)} has values of ${count} ${count === 1 ? 'pot' : 'pots'}.`,
+        );
       }
       const trial = trialIn(draft);
       removeById(trial.measurements, measurementId);

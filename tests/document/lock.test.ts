@@ -1,0 +1,150 @@
+import { describe, expect, it } from 'vitest';
+import * as commands from '../../renderer/document/commands';
+import { drawnPlan } from './samplePlan';
+import { refusal, run } from './commands/run';
+
+const planted = drawnPlan('2026-03-02');
+
+describe('the lock on a planted layout', () => {
+  it('refuses moving, removing and turning planted pots, naming one', () => {
+    const { moveItems, removeItems, removeShelves, setGrid, toggleEmptyHoles } = commands;
+    const { toggleGuards, setGuardRing, editShelf, editTray, resizeTray } = commands;
+    expect(refusal(planted, moveItems, { items: ['tray:t1'], dxMm: 1, dyMm: 0 })).toBe(
+      'Pot 1A-A1 is planted since 2026-03-02 and would move; unlock the layout first.',
+    );
+    expect(refusal(planted, removeItems, { items: ['tray:t2'] })).toBe(
+      'Pot 2A-A1 is planted since 2026-03-02 and would vanish; unlock the layout first.',
+    );
+    expect(refusal(planted, removeShelves, { shelfIds: ['s2'] })).toMatch(/^Pot 2A-A1 .* vanish/);
+    expect(refusal(planted, setGrid, { trayId: 't1', grid: null })).toMatch(/would vanish/);
+    expect(refusal(planted, toggleEmptyHoles, { potIds: ['t1:2:2'] })).toMatch(
+      /^Pot 1A-B2 .* vanish/,
+    );
+    expect(refusal(planted, toggleGuards, { potIds: ['t1:2:2'] })).toMatch(
+      /^Pot 1A-B2 .* become a guard pot/,
+    );
+    expect(refusal(planted, setGuardRing, { trayIds: ['t1'], on: true })).toMatch(/guard pot/);
+    expect(refusal(planted, editShelf, { shelfId: 's1', patch: { number: 7 } })).toMatch(
+      /^Pot 1A-A1 .* become 7A-A1, against its printed label/,
+    );
+    expect(refusal(planted, editTray, { trayId: 't1', patch: { letter: 'B' } })).toMatch(/1B-A1/);
+    const outline = { trayId: 't1', xMm: 0, yMm: 0, widthMm: 900, depthMm: 500 };
+    expect(refusal(planted, resizeTray, { ...outline, refitGrid: true })).toMatch(/would move/);
+  });
+
+  it('refuses another design or another draw', () => {
+    const { addFactor, editFactor, removeFactor, removeLevel, moveLevel } = commands;
+    const { setBlocks, setScheme, setConstraint, dropTrial, dropLayout, keepLayout } = commands;
+    const locked = /^Pot 1A-A1 and the others are planted/;
+    expect(
+      refusal(planted, addFactor, { name: 'pH', kind: 'assigned', unit: 'pot', levels: ['5'] }),
+    ).not.toBe('done');
+    expect(refusal(planted, editFactor, { factorId: 'f2', patch: { unit: 'tray' } })).toMatch(
+      locked,
+    );
+    expect(refusal(planted, removeFactor, { factorId: 'f2' })).toMatch(/Pot|pot/);
+    expect(refusal(planted, removeLevel, { factorId: 'f2', levelId: 'v3' })).toMatch(/unlock/);
+    expect(refusal(planted, moveLevel, { factorId: 'f2', levelId: 'v3', to: 1 })).toMatch(locked);
+    expect(refusal(planted, setBlocks, { blocks: { by: 'shelf' } })).toMatch(locked);
+    expect(refusal(planted, setScheme, { scheme: 'split-plot' })).toMatch(locked);
+    expect(refusal(planted, setConstraint, { patch: { acceptanceShare: 0.5 } })).toMatch(locked);
+    expect(refusal(planted, dropTrial, {})).toMatch(/unlock/);
+    expect(refusal(planted, dropLayout, {})).toMatch(/pot 1A-A1 .* unlock/);
+    const layout = drawnPlan().layout;
+    if (!layout) throw new Error('the sample is drawn');
+    expect(refusal(planted, keepLayout, { layout })).toMatch(/planted since 2026-03-02/);
+  });
+
+  it('allows what leaves the pots alone', () => {
+    const { renameLevel, editFactor, moveItems, addMeasurement, addTray, duplicateShelf } =
+      commands;
+    let plan = run(planted, renameLevel, { factorId: 'f2', levelId: 'v3', name: 'pine bark' });
+    plan = run(plan, editFactor, { factorId: 'f2', patch: { name: 'substrate' } });
+    plan = run(plan, moveItems, { items: ['lamp:l1'], dxMm: 5, dyMm: 0, dzMm: -20 });
+    plan = run(plan, addMeasurement, { name: 'leaves', moment: 'interim' });
+    plan = run(plan, addTray, { shelfId: 's1' });
+    plan = run(plan, duplicateShelf, { shelfId: 's1' });
+    expect(plan.layout).toBe(planted.layout);
+  });
+
+  it('is lifted knowingly, with the reason in the log', () => {
+    const { unlockLayout, moveItems } = commands;
+    expect(refusal(planted, unlockLayout, { date: '2026-03-09', reason: ' ' })).toMatch(/reason/);
+    const unlocked = run(planted, unlockLayout, { date: '2026-03-09', reason: 'rack was moved' });
+    expect(unlocked.layout).toEqual(drawnPlan().layout);
+    expect(unlocked.records.incidents).toEqual([
+      {
+        id: 'i10',
+        date: '2026-03-09',
+        text: 'Layout unlocked (planted since 2026-03-02): rack was moved',
+        about: [],
+      },
+    ]);
+    expect(refusal(unlocked, moveItems, { items: ['tray:t1'], dxMm: 1, dyMm: 0 })).toBe('done');
+  });
+
+  it('lets pots be exchanged, with a log', () => {
+    const swap = { a: 't1:1:1', b: 't2:1:2', date: '2026-03-05', reason: 'mixed up' };
+    const recorded = {
+      ...planted,
+      records: { ...planted.records, values: { m1: { 't1:1:1': 4, 't1:1:2': 9 } } },
+    };
+    const after = run(recorded, commands.swapPots, { ...swap, recordsMove: true });
+    const placed = (id: string) => after.layout?.assignments.find((a) => a.potId === id);
+    // The sample alternates medium: v3 stands at t1:1:1, v4 at t2:1:2; light stays with the shelf.
+    expect(placed('t1:1:1')).toEqual({
+      potId: 't1:1:1',
+      block: 'tray 1A',
+      levels: { f1: 'v1', f2: 'v4' },
+      plant: 'P8',
+    });
+    expect(placed('t2:1:2')).toEqual({
+      potId: 't2:1:2',
+      block: 'tray 2A',
+      levels: { f1: 'v2', f2: 'v3' },
+      plant: 'P1',
+    });
+    expect(after.layout?.swaps).toEqual([swap]);
+    expect(after.records.values).toEqual({ m1: { 't2:1:2': 4, 't1:1:2': 9 } });
+    const back = run(after, commands.swapPots, { ...swap, recordsMove: true });
+    expect(back.layout?.assignments).toEqual(planted.layout?.assignments);
+    expect(back.records).toEqual(recorded.records);
+    const stays = run(recorded, commands.swapPots, { ...swap, recordsMove: false });
+    expect(stays.records).toBe(recorded.records);
+  });
+
+  it('refuses any command that changes a planted pot without logging it, whoever wrote it', () => {
+    const layout = planted.layout;
+    if (!layout) throw new Error('the sample is drawn');
+    const sly = {
+      name: 'sly',
+      label: () => 'Sly',
+      run: () => ({
+        ...planted,
+        layout: {
+          ...layout,
+          assignments: layout.assignments.map((a, i) => (i === 3 ? { ...a, plant: 'X' } : a)),
+        },
+      }),
+    };
+    expect(refusal(planted, sly, {})).toMatch(/^Pot 1A-B1 is planted and would change/);
+  });
+});
+
+describe('pots that hold records', () => {
+  it('may not vanish before their records are cleared', () => {
+    const plan = run(drawnPlan(), commands.enterValues, {
+      measurementId: 'm1',
+      entries: [{ potId: 't2:2:3', value: 4 }],
+    });
+    expect(refusal(plan, commands.removeItems, { items: ['tray:t2'] })).toBe(
+      'Pot 2A-B3 holds records and would vanish; clear its records first.',
+    );
+    const cleared = run(plan, commands.enterValues, {
+      measurementId: 'm1',
+      entries: [{ potId: 't2:2:3', value: null }],
+    });
+    expect(cleared.records.values).toEqual({});
+    expect(refusal(cleared, commands.removeItems, { items: ['tray:t2'] })).toBe('done');
+  });
+});

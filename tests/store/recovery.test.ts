@@ -1,0 +1,149 @@
+import { describe, expect, it } from 'vitest';
+import { renamePlan } from '../../renderer/document/commands';
+import { readPlan } from '../../renderer/document/open';
+import { createPlanStore } from '../../renderer/store/planStore';
+import { keepRecovery } from '../../renderer/store/recovery';
+import { samplePlan } from '../document/samplePlan';
+
+const ref = { key: '/home/me/trial.plan', name: 'trial.plan' };
+
+/** A clock that is moved by hand, and a host that notes what is asked of it. */
+function setUp(keep: (text: string) => Promise<void> = () => Promise.resolve()) {
+  let now = 0;
+  let due: { at: number; run: () => void } | null = null;
+  const said: string[] = [];
+  const failures: unknown[] = [];
+  const store = createPlanStore();
+  store.getState().open(samplePlan(), ref);
+  const title = (text: string) => {
+    const read = readPlan(text);
+    return read.ok ? read.plan.title : 'broken';
+  };
+  const end = keepRecovery(
+    store,
+    {
+      keepForRecovery: async (text, fileRef) => {
+        await keep(text);
+        said.push(`keep ${title(text)} of ${fileRef?.name ?? 'no file'}`);
+      },
+      forgetRecovery: () => {
+        said.push('forget');
+        return Promise.resolve();
+      },
+      setUnsaved: (unsaved) => {
+        said.push(unsaved ? 'unsaved' : 'saved');
+      },
+    },
+    (reason) => failures.push(reason),
+    {
+      set: (run, ms) => {
+        due = { at: now + ms, run };
+        return due;
+      },
+      clear: (timer) => {
+        if (due === timer) due = null;
+      },
+    },
+  );
+  const pass = async (ms: number) => {
+    now += ms;
+    const timer = due;
+    if (timer && timer.at <= now) {
+      due = null;
+      timer.run();
+    }
+    await new Promise((resolve) => setImmediate(resolve));
+  };
+  const edit = (text: string) => store.getState().dispatch(renamePlan, { title: text });
+  return { store, said, failures, end, pass, edit };
+}
+
+describe('keeping unsaved work', () => {
+  it('writes a copy one second after an edit, also while edits go on', async () => {
+    const { said, pass, edit } = setUp();
+    edit('a');
+    await pass(600);
+    edit('b');
+    await pass(390);
+    expect(said).toEqual(['saved', 'unsaved']);
+    await pass(10);
+    expect(said.slice(2)).toEqual(['keep b of trial.plan']);
+    edit('c');
+    await pass(1000);
+    expect(said.slice(3)).toEqual(['keep c of trial.plan']);
+    await pass(5000);
+    expect(said).toHaveLength(4);
+  });
+
+  it('forgets the copy once the plan is saved, undone or closed', async () => {
+    const { store, said, pass, edit } = setUp();
+    edit('a');
+    await pass(1000);
+    const plan = store.getState().plan;
+    if (!plan) throw new Error('a plan is open');
+    store.getState().markSaved(ref, plan);
+    await pass(0);
+    edit('b');
+    store.getState().undo();
+    await pass(2000);
+    edit('c');
+    store.getState().close();
+    await pass(2000);
+    expect(said.slice(1)).toEqual([
+      'unsaved',
+      'keep a of trial.plan',
+      'saved',
+      'forget',
+      'unsaved',
+      'saved',
+      'forget',
+      'unsaved',
+      'saved',
+      'forget',
+    ]);
+  });
+
+  it('never lets a slow old copy overwrite a newer one', async () => {
+    const waiting: (() => void)[] = [];
+    const { said, pass, edit } = setUp(
+      () =>
+        new Promise((resolve) => {
+          waiting.push(resolve);
+        }),
+    );
+    edit('a');
+    await pass(1000);
+    edit('b');
+    await pass(1000);
+    expect(waiting).toHaveLength(1);
+    waiting[0]?.();
+    await pass(0);
+    expect(waiting).toHaveLength(2);
+    waiting[1]?.();
+    await pass(0);
+    expect(said.slice(2)).toEqual(['keep a of trial.plan', 'keep b of trial.plan']);
+  });
+
+  it('says when a copy could not be kept, and tries again at the next edit', async () => {
+    let broken = true;
+    const { said, failures, pass, edit } = setUp(() =>
+      broken ? Promise.reject(new Error('disk full')) : Promise.resolve(),
+    );
+    edit('a');
+    await pass(1000);
+    expect(failures).toEqual([new Error('disk full')]);
+    broken = false;
+    edit('b');
+    await pass(1000);
+    expect(said.at(-1)).toBe('keep b of trial.plan');
+  });
+
+  it('stops when told to', async () => {
+    const { said, end, pass, edit } = setUp();
+    edit('a');
+    end();
+    edit('b');
+    await pass(2000);
+    expect(said).toEqual(['saved', 'unsaved']);
+  });
+});
