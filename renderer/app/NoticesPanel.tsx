@@ -39,7 +39,7 @@ export function NoticesPanel(props: { notices: readonly Notice[]; onClose: () =>
 
 function NoticeItem({ notice }: { notice: Notice }) {
   const dispatch = useDispatch();
-  const setStage = useSession((s) => s.setStage);
+  const goTo = useSession((s) => s.goTo);
   const select = useSession((s) => s.select);
   const [accepting, setAccepting] = useState(false);
   const key = { kind: notice.kind, about: notice.about };
@@ -53,7 +53,7 @@ function NoticeItem({ notice }: { notice: Notice }) {
         <div className="notice-actions">
           <Button
             onClick={() => {
-              setStage(notice.stage);
+              goTo(notice.stage);
               select(notice.about.filter((ref) => /^(shelf|tray|lamp|pot):/.test(ref)));
             }}
           >

@@ -1,3 +1,4 @@
+import type { Notice } from '../../shared-types/notice';
 import { stageStates } from '../derive';
 import { usePlanStore, useSession } from '../store/context';
 import { SeverityMark } from '../ui';
@@ -10,12 +11,12 @@ const words = {
 } as const;
 
 /** The stages of the job, each with its state and its worst notice. */
-export function Rail() {
+export function Rail({ notices }: { notices: readonly Notice[] }) {
   const plan = usePlanStore((s) => s.preview ?? s.plan);
   const stage = useSession((s) => s.stage);
-  const setStage = useSession((s) => s.setStage);
+  const goTo = useSession((s) => s.goTo);
   if (!plan) return null;
-  const states = stageStates(plan);
+  const states = stageStates(plan, notices);
   return (
     <nav className="rail" aria-label="Stages of the trial">
       {stageOrder.map(({ stage: id, label }, index) => {
@@ -28,7 +29,7 @@ export function Rail() {
             data-testid={`stage-${id}`}
             aria-current={stage === id ? 'step' : undefined}
             title={`${label}: Alt+${index + 1}`}
-            onClick={() => setStage(id)}
+            onClick={() => goTo(id)}
           >
             <svg width="18" height="18" viewBox="0 0 18 18" aria-hidden="true">
               <circle

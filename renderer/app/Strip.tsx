@@ -1,24 +1,36 @@
 import { useState } from 'react';
-import { noticesOf } from '../derive';
+import type { Notice } from '../../shared-types/notice';
 import { usePlanStore, useSession } from '../store/context';
 import { SeverityMark } from '../ui';
 import { NoticesPanel } from './NoticesPanel';
 
 /** What the pointer is over, what was refused, and the notices. */
-export function Strip() {
-  const plan = usePlanStore((s) => s.preview ?? s.plan);
+export function Strip(props: {
+  notices: readonly Notice[];
+  /** What went wrong with a file. */
+  problem: string | null;
+  onRead: () => void;
+}) {
+  const { notices } = props;
   const refusal = usePlanStore((s) => s.lastRefusal);
   const hover = useSession((s) => s.hover);
   const [open, setOpen] = useState(false);
-  if (!plan) return null;
-  const notices = noticesOf(plan);
   const count = (severity: 'stop' | 'warn' | 'note') =>
     notices.filter((n) => n.severity === severity && n.accepted === undefined).length;
   return (
     <>
       {open ? <NoticesPanel notices={notices} onClose={() => setOpen(false)} /> : null}
       <footer className="strip">
-        {refusal ? (
+        {props.problem ? (
+          <button
+            type="button"
+            className="strip-notices strip-refusal strip-hover"
+            role="alert"
+            onClick={props.onRead}
+          >
+            {props.problem} (click to dismiss)
+          </button>
+        ) : refusal ? (
           <span className="strip-hover strip-refusal" role="alert">
             {refusal}
           </span>

@@ -5,7 +5,13 @@ import type { Trial } from '../../shared-types/trial';
 import { potsOfRack, type Pot } from '../engine/geometry';
 import { startOf } from '../engine/findings';
 import { balanceOf, type BalanceTable } from '../engine/trial/balance';
-import { blockNames, blocksOf, type Block, type PpfdByPot } from '../engine/trial/blocks';
+import {
+  blockNames,
+  blocksOf,
+  type Block,
+  type PpfdByPot,
+  type TrialInput,
+} from '../engine/trial/blocks';
 import { treatmentKey, treatmentsOf, type Treatment } from '../engine/trial/treatments';
 import { unitsOf, type UnitsReport } from '../engine/trial/units';
 import type { Records } from '../../shared-types/records';
@@ -79,9 +85,20 @@ const balanceMemo = memo(
     trial: Trial,
     layout: Layout,
     ppfdByPot: PpfdByPot,
-    start: ReadonlyMap<string, number>,
-  ) => attempt(() => balanceOf({ rack, trial, ppfdByPot }, layout, start)),
+    startByPot: ReadonlyMap<string, number>,
+  ) => attempt(() => balanceOf({ rack, trial, ppfdByPot, startByPot }, layout)),
 );
+
+/** What draws, blocks and their checks start from; null without a trial. */
+export function trialInputOf(plan: Plan): TrialInput | null {
+  if (!plan.trial) return null;
+  return {
+    rack: plan.rack,
+    trial: plan.trial,
+    ppfdByPot: ppfdByPotOf(plan),
+    startByPot: startByPotOf(plan),
+  };
+}
 
 export function balanceOfPlan(plan: Plan): Attempt<BalanceTable> | null {
   if (!plan.trial || !plan.layout) return null;

@@ -34,3 +34,8 @@ function superscript(exponent: number): string {
     .map((c) => (c === '-' ? '⁻' : digits.charAt(Number(c))))
     .join('');
 }
+
+/** `1 pot`, `3 pots`. */
+export function plural(count: number, one: string, many = `${one}s`): string {
+  return `${count} ${count === 1 ? one : many}`;
+}

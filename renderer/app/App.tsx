@@ -1,0 +1,185 @@
+import { useEffect, useMemo, useRef, useState } from 'react';
+import type { Host, RecoveredPlan } from '../host/host';
+import { StoreProvider, usePlanStore, useSession, type Stores } from '../store/context';
+import { FindingsProvider } from '../store/findingsContext';
+import type { FindingsStore } from '../store/findingsStore';
+import { keepRecovery } from '../store/recovery';
+import { Button, Dialog } from '../ui';
+import { examples } from './examples';
+import { fileActions, type FileActions } from './files';
+import { isTyping, shortcut } from './shortcuts';
+import { StartScreen } from './StartScreen';
+import { useTheme } from './theme';
+import { Workspace } from './Workspace';
+
+export function App(props: { host: Host; stores: Stores; findings: FindingsStore }) {
+  return (
+    <StoreProvider stores={props.stores}>
+      <FindingsProvider store={props.findings}>
+        <Shell host={props.host} stores={props.stores} />
+      </FindingsProvider>
+    </StoreProvider>
+  );
+}
+
+function Shell({ host, stores }: { host: Host; stores: Stores }) {
+  const open = usePlanStore((s) => s.plan !== null);
+  const theme = useSession((s) => s.theme);
+  const [problem, setProblem] = useState<string | null>(null);
+  const [recovered, setRecovered] = useState<RecoveredPlan | null>(null);
+  const leaving = useQuestion();
+  const { ask } = leaving;
+  const files = useMemo(() => fileActions(host, stores, ask), [host, stores, ask]);
+  useTheme(theme);
+  useHost(host, stores, files, setProblem, setRecovered);
+
+  return (
+    <>
+      {open ? (
+        <Workspace host={host} files={files} problem={problem} say={setProblem} />
+      ) : (
+        <StartScreen
+          host={host}
+          examples={examples}
+          problem={problem}
+          actions={{
+            newPlan: () => void files.newPlan().then(setProblem),
+            openFile: () => void files.open().then(setProblem),
+            openRecent: (recent) => void files.openRecent(recent.ref).then(setProblem),
+            openExample: (name) => void files.openExample(name).then(setProblem),
+          }}
+        />
+      )}
+      {recovered ? (
+        <Dialog
+          title="Unsaved work was found"
+          testId="recovery"
+          onClose={() => setRecovered(null)}
+          actions={
+            <>
+              <Button
+                tone="danger"
+                onClick={() => {
+                  void host.forgetRecovery();
+                  setRecovered(null);
+                }}
+              >
+                Throw it away
+              </Button>
+              <Button
+                tone="primary"
+                onClick={() => {
+                  setProblem(files.recover(recovered.text, recovered.ref));
+                  setRecovered(null);
+                }}
+              >
+                Go on with it
+              </Button>
+            </>
+          }
+        >
+          <p>
+            The program ended before {recovered.ref ? `“${recovered.ref.name}”` : 'a new plan'} was
+            saved. The copy kept at {recovered.writtenAt.slice(0, 16).replace('T', ' ')} (UTC) is
+            complete up to the last seconds.
+          </p>
+        </Dialog>
+      ) : null}
+      {leaving.dialog}
+    </>
+  );
+}
+
+/** Wires the host's wishes, the keyboard, recovery and the address's example to the stores. */
+function useHost(
+  host: Host,
+  stores: Stores,
+  files: FileActions,
+  say: (problem: string | null) => void,
+  offer: (recovered: RecoveredPlan | null) => void,
+) {
+  useEffect(() => {
+    const act = (action: string) => {
+      const plan = stores.plan.getState();
+      const deeds: Record<string, () => unknown> = {
+        new: () => files.newPlan().then(say),
+        open: () => files.open().then(say),
+        save: () => files.save().then(say),
+        'save-as': () => files.saveAs().then(say),
+        undo: plan.undo,
+        redo: plan.redo,
+      };
+      deeds[action]?.();
+    };
+    const stopMenu = host.onMenu(act);
+    const stopOpen = host.onOpenRequest((opened) => say(files.openText(opened)));
+    const stopKeeping = keepRecovery(stores.plan, host, (reason) =>
+      say(
+        `A recovery copy could not be kept: ${reason instanceof Error ? reason.message : String(reason)}`,
+      ),
+    );
+    const onKey = (event: KeyboardEvent) => {
+      const deed = shortcut(event, stores, files);
+      if (!deed || (isTyping(event.target) && event.key.toLowerCase() === 'z')) return;
+      event.preventDefault();
+      const done = deed();
+      if (done instanceof Promise) void done.then(say);
+    };
+    window.addEventListener('keydown', onKey);
+    return () => {
+      stopMenu();
+      stopOpen();
+      stopKeeping();
+      window.removeEventListener('keydown', onKey);
+    };
+  }, [host, stores, files, say]);
+
+  const begun = useRef(false);
+  useEffect(() => {
+    if (begun.current) return;
+    begun.current = true;
+    const example = /^#example=([a-z-]+)$/.exec(window.location.hash)?.[1];
+    host.recover().then(
+      (found) => {
+        if (found) offer(found);
+        else if (example) void files.openExample(example).then(say);
+      },
+      () => undefined,
+    );
+  }, [host, files, say, offer]);
+}
+
+/** Asks before unsaved work would go; the answer comes by promise. */
+function useQuestion() {
+  const [resolve, setResolve] = useState<((leave: boolean) => void) | null>(null);
+  const ask = useMemo(
+    () => () =>
+      new Promise<boolean>((done) => {
+        setResolve(() => done);
+      }),
+    [],
+  );
+  const answer = (leave: boolean) => {
+    resolve?.(leave);
+    setResolve(null);
+  };
+  const dialog = resolve ? (
+    <Dialog
+      title="Leave without saving?"
+      onClose={() => answer(false)}
+      actions={
+        <>
+          <Button tone="danger" onClick={() => answer(true)}>
+            Leave, lose the changes
+          </Button>
+          <Button tone="primary" onClick={() => answer(false)}>
+            Stay
+          </Button>
+        </>
+      }
+    >
+      <p>This plan has changes that are in no file.</p>
+    </Dialog>
+  ) : null;
+  return { ask, dialog };
+}

@@ -1,0 +1,56 @@
+import { useMemo } from 'react';
+import { RackCanvas } from '../canvas';
+import { noticesOf } from '../derive';
+import type { Host } from '../host/host';
+import { usePlanStore, useSession } from '../store/context';
+import { useFindings } from '../store/findingsContext';
+import { HostContext } from '../store/hostContext';
+import type { FileActions } from './files';
+import { Rail } from './Rail';
+import { stageViews } from './stages';
+import { Strip } from './Strip';
+import { TopBar } from './TopBar';
+
+export function Workspace(props: {
+  host: Host;
+  files: FileActions;
+  problem: string | null;
+  say: (problem: string | null) => void;
+}) {
+  const plan = usePlanStore((s) => s.preview ?? s.plan);
+  const stage = useSession((s) => s.stage);
+  const outcome = useFindings((s) => (s.running ? null : s.outcome));
+  const view = stageViews[stage === 'flood' ? 'rack' : stage];
+  const notices = useMemo(() => (plan ? noticesOf(plan, outcome) : []), [plan, outcome]);
+  const look = useMemo(
+    () => (plan ? view.look(plan, notices, outcome) : null),
+    [plan, notices, outcome, view],
+  );
+  if (!plan || !look) return null;
+  const { Toolbar, Side, Legend } = view;
+  return (
+    <HostContext value={props.host}>
+      <div className="app">
+        <TopBar files={props.files} say={props.say} />
+        <Rail notices={notices} />
+        <main className="rack-area">
+          <div className="stage-toolbar">
+            <Toolbar />
+          </div>
+          <div className="rack-canvas-frame">
+            <RackCanvas look={look} />
+          </div>
+          {Legend ? (
+            <div className="rack-legend">
+              <Legend />
+            </div>
+          ) : null}
+        </main>
+        <aside className={`side side-${view.width}`} data-inspector aria-label="Details">
+          <Side key={stage} />
+        </aside>
+        <Strip notices={notices} problem={props.problem} onRead={() => props.say(null)} />
+      </div>
+    </HostContext>
+  );
+}

@@ -1,0 +1,40 @@
+import type { Stores } from '../store/context';
+import type { FileActions } from './files';
+import { stageOrder } from './stageOrder';
+
+/** What a key of the whole window does; undefined where it is none of ours. */
+export function shortcut(
+  event: Pick<KeyboardEvent, 'key' | 'ctrlKey' | 'metaKey' | 'altKey' | 'shiftKey'>,
+  stores: Stores,
+  files: FileActions,
+): (() => unknown) | undefined {
+  const command = event.ctrlKey || event.metaKey;
+  const plan = stores.plan.getState();
+  if (command && !event.altKey) {
+    switch (event.key.toLowerCase()) {
+      case 's':
+        return event.shiftKey ? () => files.saveAs() : () => files.save();
+      case 'o':
+        return () => files.open();
+      case 'z':
+        return event.shiftKey ? plan.redo : plan.undo;
+      case 'y':
+        return plan.redo;
+      default:
+        return undefined;
+    }
+  }
+  if (event.altKey && !command) {
+    const stage = stageOrder[Number(event.key) - 1]?.stage;
+    if (stage) return () => stores.session.getState().goTo(stage);
+  }
+  return undefined;
+}
+
+/** Ctrl+Z in a text field is the field's own. */
+export function isTyping(target: EventTarget | null): boolean {
+  return (
+    target instanceof HTMLTextAreaElement ||
+    (target instanceof HTMLInputElement && !['checkbox', 'radio'].includes(target.type))
+  );
+}

@@ -1,0 +1,73 @@
+import type { ComponentType } from 'react';
+import type { Notice, Stage } from '../../shared-types/notice';
+import type { Plan } from '../../shared-types/plan';
+import type { RackLook } from '../canvas';
+import { ringedThings } from '../derive';
+import type { FindingsOutcome } from '../engine/findings';
+import { ChartSide } from '../panes/chart';
+import { FindingsLegend, FindingsSide, findingsLook } from '../panes/findings';
+import { LayoutSide, layoutLook, TreatmentLegend } from '../panes/layout';
+import { LightLegend, lightLook, LightSide } from '../panes/light';
+import { RackInspector, RackToolbar } from '../panes/rack';
+import { RecordsLegend, RecordsSide, recordsLook } from '../panes/records';
+import { BlockLegend, blockLook, TrialSide } from '../panes/trial';
+
+/** What a stage puts around the rack, and how it looks at the rack. */
+export interface StageView {
+  Toolbar: ComponentType;
+  Side: ComponentType;
+  Legend: ComponentType | null;
+  width: 'narrow' | 'middle' | 'wide';
+  look: (plan: Plan, notices: readonly Notice[], outcome: FindingsOutcome | null) => RackLook;
+}
+
+const bare = (_plan: Plan, notices: readonly Notice[]): RackLook => ({
+  ringed: ringedThings(notices),
+  editable: true,
+});
+
+export const stageViews: Record<Exclude<Stage, 'flood'>, StageView> = {
+  rack: { Toolbar: RackToolbar, Side: RackInspector, Legend: null, width: 'narrow', look: bare },
+  light: {
+    Toolbar: RackToolbar,
+    Side: LightSide,
+    Legend: LightLegend,
+    width: 'middle',
+    look: lightLook,
+  },
+  trial: {
+    Toolbar: RackToolbar,
+    Side: TrialSide,
+    Legend: BlockLegend,
+    width: 'middle',
+    look: blockLook,
+  },
+  layout: {
+    Toolbar: RackToolbar,
+    Side: LayoutSide,
+    Legend: TreatmentLegend,
+    width: 'middle',
+    look: layoutLook,
+  },
+  chart: {
+    Toolbar: RackToolbar,
+    Side: ChartSide,
+    Legend: TreatmentLegend,
+    width: 'wide',
+    look: layoutLook,
+  },
+  records: {
+    Toolbar: RackToolbar,
+    Side: RecordsSide,
+    Legend: RecordsLegend,
+    width: 'wide',
+    look: recordsLook,
+  },
+  findings: {
+    Toolbar: RackToolbar,
+    Side: FindingsSide,
+    Legend: FindingsLegend,
+    width: 'wide',
+    look: findingsLook,
+  },
+};

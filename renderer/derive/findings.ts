@@ -1,0 +1,65 @@
+import type { Plan } from '../../shared-types/plan';
+import {
+  findingsOf,
+  type FindingsInput,
+  type FindingsOutcome,
+  type ResponseIndex,
+} from '../engine/findings';
+import { ppfdByPotOf } from './light';
+import { memo } from './memo';
+import { blockByPotOf } from './trial';
+
+export interface FindingsChoice {
+  /** null: the plan's primary measurement and index. */
+  measurementId: string | null;
+  index: ResponseIndex | null;
+}
+
+export const PRIMARY: FindingsChoice = { measurementId: null, index: null };
+
+/** Plain data for the findings; null without a trial. Fit to be sent to a worker. */
+export function findingsInputOf(plan: Plan): FindingsInput | null {
+  if (!plan.trial) return null;
+  return {
+    rack: plan.rack,
+    trial: plan.trial,
+    layout: plan.layout,
+    records: plan.records,
+    ppfdByPot: ppfdByPotOf(plan),
+    blockByPot: blockByPotOf(plan),
+  };
+}
+
+const outcomeMemo = memo(
+  (
+    rack: FindingsInput['rack'],
+    trial: FindingsInput['trial'],
+    layout: FindingsInput['layout'],
+    records: FindingsInput['records'],
+    ppfdByPot: FindingsInput['ppfdByPot'],
+    blockByPot: FindingsInput['blockByPot'],
+    measurementId: string | null,
+    index: ResponseIndex | null,
+  ): FindingsOutcome =>
+    findingsOf(
+      { rack, trial, layout, records, ppfdByPot, blockByPot },
+      { measurementId, ...(index ? { index } : {}) },
+    ),
+  8,
+);
+
+/** The findings of a plan, computed here and now (about a second for a full rack). */
+export function findingsOfPlan(plan: Plan, choice: FindingsChoice = PRIMARY): FindingsOutcome {
+  const input = findingsInputOf(plan);
+  if (!input) return { ok: false, missing: 'No trial is planned yet.' };
+  return outcomeMemo(
+    input.rack,
+    input.trial,
+    input.layout,
+    input.records,
+    input.ppfdByPot,
+    input.blockByPot,
+    choice.measurementId,
+    choice.index,
+  );
+}

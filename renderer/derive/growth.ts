@@ -1,0 +1,75 @@
+import type { Plan } from '../../shared-types/plan';
+import { measuredPots } from '../document/queries/records';
+import { questionOf } from '../engine/findings';
+import { meanRelativeGrowthRate } from '../engine/growth';
+import { placedPotsOf, treatmentsOfPlan } from './trial';
+
+export interface GrowthRow {
+  key: string;
+  letter: string | null;
+  name: string;
+  /** Place in the list of treatments, which decides the look. */
+  index: number;
+  pots: number;
+  start: number;
+  final: number;
+  /** Mean of the plants' own rates, per day; null where a value is not positive. */
+  rate: { value: number; se: number } | null;
+}
+
+export interface GrowthByTreatment {
+  unit: string;
+  days: number;
+  rows: GrowthRow[];
+}
+
+/**
+ * Start and later value of plants measured at both, by treatment. null where the measurement was
+ * not taken at the start, or no days lie between.
+ */
+export function growthByTreatment(plan: Plan, measurementId: string): GrowthByTreatment | null {
+  const question = plan.trial && questionOf(plan.trial, measurementId, 'gain');
+  if (!question?.start || !question.days || question.days <= 0) return null;
+  const { start, measurement, days } = question;
+  const starts = plan.records.values[start.id] ?? {};
+  const finals = plan.records.values[measurement.id] ?? {};
+  const placed = placedPotsOf(plan);
+  const groups = new Map<number, { start: number[]; final: number[] }>();
+  for (const { id } of measuredPots(plan)) {
+    const from = starts[id];
+    const to = finals[id];
+    if (from === undefined || to === undefined || plan.records.marks[id]) continue;
+    const index = placed.get(id)?.index ?? -1;
+    const group = groups.get(index) ?? { start: [], final: [] };
+    group.start.push(from);
+    group.final.push(to);
+    groups.set(index, group);
+  }
+  const treatments = treatmentsOfPlan(plan);
+  const rows = [...groups]
+    .sort(([a], [b]) => a - b)
+    .map(([index, group]): GrowthRow => {
+      const treatment = treatments[index];
+      return {
+        key: treatment?.key ?? 'all',
+        letter: treatment?.letter ?? null,
+        name: treatment?.name ?? 'All pots',
+        index: Math.max(0, index),
+        pots: group.start.length,
+        start: mean(group.start),
+        final: mean(group.final),
+        rate: rateOf(group.start, group.final, days),
+      };
+    });
+  return { unit: measurement.unit, days, rows };
+}
+
+function rateOf(start: number[], final: number[], days: number): GrowthRow['rate'] {
+  if ([...start, ...final].some((value) => value <= 0)) return null;
+  const { rate, se } = meanRelativeGrowthRate(start, final, days);
+  return se === null ? null : { value: rate, se };
+}
+
+function mean(values: readonly number[]): number {
+  return values.reduce((sum, value) => sum + value, 0) / values.length;
+}

@@ -1,0 +1,1 @@
+export { ChartSide } from './ChartSide';

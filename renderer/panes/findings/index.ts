@@ -1,0 +1,3 @@
+export { FindingsLegend } from './FindingsLegend';
+export { FindingsSide } from './FindingsSide';
+export { findingsLook } from './look';

@@ -1,0 +1,36 @@
+import type { Notice } from '../../../shared-types/notice';
+import type { Plan } from '../../../shared-types/plan';
+import type { PotPaint, RackLook } from '../../canvas/look';
+import { ringedThings } from '../../derive';
+import type { FindingsOutcome } from '../../engine/findings';
+import { fixed, signedColour } from '../../ui';
+
+/** Residuals beyond this many standard deviations get the end of the colour scale. */
+export const RESIDUAL_END = 2.5;
+
+/** What is left over at each pot once treatments, blocks and position are allowed for. */
+export function findingsLook(
+  plan: Plan,
+  notices: readonly Notice[],
+  outcome: FindingsOutcome | null,
+): RackLook {
+  const potPaint = new Map<string, PotPaint>();
+  if (outcome?.ok) {
+    for (const [id, residual] of outcome.findings.residuals) {
+      const share = residual / RESIDUAL_END;
+      potPaint.set(id, {
+        fill: signedColour(share),
+        ink: Math.abs(share) > 0.62 ? '#ffffff' : '#17211f',
+        letter: `${residual > 0 ? '+' : ''}${fixed(residual, 1)}`,
+      });
+    }
+  }
+  for (const [id, mark] of Object.entries(plan.records.marks)) {
+    potPaint.set(id, {
+      fill: '#d8d8d2',
+      ink: '#17211f',
+      mark: mark.mark === 'dead' ? 'dead' : mark.mark === 'missing' ? 'missing' : 'flagged',
+    });
+  }
+  return { potPaint, ringed: ringedThings(notices), editable: false };
+}

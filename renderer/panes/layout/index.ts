@@ -1,0 +1,3 @@
+export { LayoutSide } from './LayoutSide';
+export { layoutLook } from './look';
+export { TreatmentLegend } from './TreatmentLegend';

@@ -1,0 +1,21 @@
+import type { Notice } from '../../../shared-types/notice';
+import type { Plan } from '../../../shared-types/plan';
+import type { PotPaint, RackLook } from '../../canvas/look';
+import { placedPotsOf, ringedThings } from '../../derive';
+import { treatmentLook } from '../../ui';
+
+/** The drawn layout: letter and pattern say the treatment, colour repeats it. */
+export function layoutLook(plan: Plan, notices: readonly Notice[]): RackLook {
+  const potPaint = new Map<string, PotPaint>();
+  for (const [id, place] of placedPotsOf(plan)) {
+    if (!place.treatment) continue;
+    const look = treatmentLook(place.index);
+    potPaint.set(id, {
+      fill: look.colour,
+      ink: look.ink,
+      pattern: look.pattern,
+      letter: place.treatment.letter,
+    });
+  }
+  return { potPaint, ringed: ringedThings(notices), editable: false };
+}

@@ -1,0 +1,3 @@
+export { LightLegend } from './LightLegend';
+export { LightSide } from './LightSide';
+export { lightLook } from './look';

@@ -1,0 +1,198 @@
+import { useMemo, useState } from 'react';
+import type { Plan } from '../../../shared-types/plan';
+import { importValues } from '../../document/commands';
+import { measurementLabel, measurementsInOrder } from '../../document/queries';
+import {
+  matchTable,
+  readTable,
+  separatorNames,
+  toValues,
+  type CellReport,
+  type ColumnUse,
+} from '../../document/records';
+import { useDispatch } from '../../store/context';
+import { Button, Checkbox, Dialog, Facts, FieldRow, plural, Select, Table } from '../../ui';
+
+const LISTED = 200;
+
+/** What a table would put into the records, cell by cell, before anything is taken over. */
+export function ImportDialog(props: {
+  plan: Plan;
+  name: string;
+  text: string;
+  onClose: () => void;
+  say: (text: string) => void;
+}) {
+  const { plan, onClose, say } = props;
+  const dispatch = useDispatch();
+  const [uses, setUses] = useState<Record<number, ColumnUse>>({});
+  const [withOdd, setWithOdd] = useState(false);
+  const read = useMemo(() => readTable(props.text), [props.text]);
+  const preview = useMemo(
+    () => (read.ok ? matchTable(plan, read.table, uses) : null),
+    [plan, read, uses],
+  );
+  if (!read.ok || !preview) {
+    return (
+      <Dialog
+        title={`Import ${props.name}`}
+        onClose={onClose}
+        actions={<Button onClick={onClose}>Close</Button>}
+      >
+        <p role="alert">{read.ok ? 'The table could not be matched.' : read.problem}</p>
+      </Dialog>
+    );
+  }
+  const { values, marks } = toValues(preview, withOdd);
+  const troubled = preview.cells.filter((cell) => troubleOf(cell) !== null);
+  const odd = preview.cells.filter((cell) => cell.outcome.kind === 'out-of-range').length;
+  const trouble = [
+    ...preview.rows.map((row) => ({
+      line: row.line,
+      code: row.code,
+      text: '',
+      why: ROW_WORDS[row.problem],
+    })),
+    ...troubled.map((cell) => ({
+      line: cell.line,
+      code: cell.code,
+      text: cell.text,
+      why: troubleOf(cell) ?? '',
+    })),
+  ].sort((a, b) => a.line - b.line);
+  return (
+    <Dialog
+      title={`Import ${props.name}`}
+      wide
+      testId="import-dialog"
+      onClose={onClose}
+      actions={
+        <>
+          <Button onClick={onClose}>Cancel</Button>
+          <Button
+            tone="primary"
+            disabled={preview.problem !== null || values.length + marks.length === 0}
+            data-testid="import-take"
+            onClick={() => {
+              const done = dispatch(importValues, { values, marks });
+              if (done.ok) {
+                say(`Imported ${plural(values.length, 'value')} from ${props.name}.`);
+                onClose();
+              } else say(done.reason);
+            }}
+          >
+            Take over {plural(values.length, 'value')}
+          </Button>
+        </>
+      }
+    >
+      <p>
+        {plural(read.table.rows.length, 'line')}, columns separated by{' '}
+        {separatorNames[read.table.separator]}, decimal{' '}
+        {read.table.decimal === ',' ? 'comma' : 'point'}. Nothing is changed until you take the
+        values over.
+      </p>
+      {preview.problem !== null ? (
+        <p role="alert" className="field-problem">
+          {preview.problem}
+        </p>
+      ) : null}
+      <FieldRow>
+        {preview.columns.map((column, i) => (
+          <Select
+            key={`${i} ${column.name}`}
+            label={`Column “${column.name}”`}
+            value={keyOf(column.use)}
+            options={optionsFor(plan, column.use)}
+            onCommit={(key) => setUses({ ...uses, [i]: fromKey(key) })}
+          />
+        ))}
+      </FieldRow>
+      <Facts
+        rows={[
+          ['Values to take over', String(values.length)],
+          ['Marks to take over', String(marks.length)],
+          ['Cells and lines with trouble', String(trouble.length)],
+          ['Measured pots not in the table', String(preview.missingPots.length)],
+        ]}
+      />
+      {odd > 0 ? (
+        <Checkbox
+          label={`Take over ${plural(odd, 'value')} outside the likely range too; I have looked at them`}
+          checked={withOdd}
+          onCommit={setWithOdd}
+        />
+      ) : null}
+      {trouble.length > 0 ? (
+        <Table
+          caption={`Left out, with the reason${trouble.length > LISTED ? ` (first ${LISTED})` : ''}`}
+          showCaption
+          rows={trouble.slice(0, LISTED)}
+          rowKey={(row) => `${row.line} ${row.code} ${row.text} ${row.why}`}
+          columns={[
+            { key: 'line', head: 'Line', numeric: true, cell: (row) => row.line },
+            { key: 'code', head: 'Pot', cell: (row) => row.code || '–' },
+            { key: 'text', head: 'Found', cell: (row) => row.text },
+            { key: 'why', head: 'Why', cell: (row) => row.why },
+          ]}
+        />
+      ) : null}
+      {preview.missingPots.length > 0 ? (
+        <p className="field-remark">
+          Not in the table:{' '}
+          {preview.missingPots
+            .slice(0, 40)
+            .map((pot) => pot.code)
+            .join(', ')}
+          {preview.missingPots.length > 40 ? ` and ${preview.missingPots.length - 40} more` : ''}
+        </p>
+      ) : null}
+    </Dialog>
+  );
+}
+
+const ROW_WORDS = {
+  'no-code': 'no pot code',
+  'unknown-code': 'no pot of this trial has this code',
+  'code-twice': 'this code stands in the table more than once',
+  'code-of-several-pots': 'several pots bear this code',
+} as const;
+
+function troubleOf(cell: CellReport): string | null {
+  switch (cell.outcome.kind) {
+    case 'value':
+    case 'mark':
+    case 'blank':
+      return null;
+    case 'out-of-range':
+      return 'outside the likely range';
+    case 'not-a-number':
+      return 'a number is expected';
+    case 'not-a-mark':
+      return 'dead, missing, excluded or nothing is expected';
+    case 'no-pot':
+      return 'no pot for this line';
+  }
+}
+
+function keyOf(use: ColumnUse): string {
+  return use.use === 'measurement' ? `m ${use.measurementId}` : use.use;
+}
+
+function fromKey(key: string): ColumnUse {
+  if (key.startsWith('m ')) return { use: 'measurement', measurementId: key.slice(2) };
+  if (key === 'pot' || key === 'mark') return { use: key };
+  return { use: 'nothing' };
+}
+
+function optionsFor(plan: Plan, use: ColumnUse): { value: string; label: string }[] {
+  return [
+    ...(use.use === 'ambiguous'
+      ? [{ value: 'ambiguous', label: 'fits several: please choose' }]
+      : []),
+    { value: 'nothing', label: 'not used' },
+    { value: 'pot', label: 'pot code' },
+    { value: 'mark', label: 'dead or missing' },
+    ...measurementsInOrder(plan).map((m) => ({ value: `m ${m.id}`, label: measurementLabel(m) })),
+  ];
+}

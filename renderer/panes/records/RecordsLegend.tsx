@@ -1,0 +1,23 @@
+import { PROGRESS } from './look';
+
+const items = [
+  ['none', 'nothing recorded yet'],
+  ['some', 'recorded in part'],
+  ['all', 'all recorded'],
+] as const;
+
+export function RecordsLegend() {
+  return (
+    <>
+      {items.map(([key, text]) => (
+        <span key={key} className="legend-item">
+          <svg width="16" height="16" viewBox="0 0 16 16" aria-hidden="true">
+            <circle cx="8" cy="8" r="7" fill={PROGRESS[key].fill} stroke="var(--line-strong)" />
+          </svg>
+          {text}
+        </span>
+      ))}
+      <span className="legend-item">crossed out: dead, missing or excluded</span>
+    </>
+  );
+}

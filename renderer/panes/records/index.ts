@@ -1,0 +1,3 @@
+export { RecordsLegend } from './RecordsLegend';
+export { RecordsSide } from './RecordsSide';
+export { recordsLook } from './look';

@@ -1,0 +1,161 @@
+import type { Factor } from '../../../shared-types/trial';
+import {
+  addFactor,
+  addLevel,
+  editFactor,
+  removeFactor,
+  removeLevel,
+  renameLevel,
+  setGivenWhere,
+} from '../../document/commands';
+import { trayCode } from '../../engine/geometry';
+import { useDispatch, usePlanStore } from '../../store/context';
+import { Button, FieldRow, Section, Select, TextField } from '../../ui';
+import { unitOptions } from './words';
+
+/** What is compared, in which levels, and on which unit each level is laid. */
+export function FactorsSection(props: { factors: readonly Factor[] }) {
+  const dispatch = useDispatch();
+  return (
+    <Section
+      title="What is compared"
+      testId="factors"
+      actions={
+        <Button
+          onClick={() =>
+            dispatch(addFactor, {
+              name: freeName(props.factors),
+              kind: 'assigned',
+              unit: 'pot',
+              levels: ['level 1', 'level 2'],
+            })
+          }
+        >
+          Add factor
+        </Button>
+      }
+    >
+      {props.factors.length === 0 ? (
+        <p className="field-remark">
+          Without a factor all plants are treated alike: the findings then show what place alone
+          does. Add a factor to compare treatments.
+        </p>
+      ) : null}
+      {props.factors.map((factor) => (
+        <FactorCard key={factor.id} factor={factor} />
+      ))}
+    </Section>
+  );
+}
+
+function FactorCard({ factor }: { factor: Factor }) {
+  const dispatch = useDispatch();
+  const factorId = factor.id;
+  return (
+    <fieldset className="card">
+      <legend className="visually-hidden">Factor {factor.name}</legend>
+      <FieldRow>
+        <TextField
+          label="Factor"
+          value={factor.name}
+          onCommit={(name) => dispatch(editFactor, { factorId, patch: { name } })}
+        />
+        <Select
+          label="Laid on"
+          value={factor.unit}
+          options={unitOptions}
+          onCommit={(unit) => dispatch(editFactor, { factorId, patch: { unit } })}
+        />
+        <Select
+          label="Levels are"
+          value={factor.kind}
+          options={[
+            { value: 'assigned', label: 'drawn by lot' },
+            { value: 'given', label: 'given beforehand' },
+          ]}
+          onCommit={(kind) => dispatch(editFactor, { factorId, patch: { kind } })}
+        />
+      </FieldRow>
+      <ul className="levels">
+        {factor.levels.map((level, index) => (
+          <li key={level.id}>
+            <TextField
+              label={`Level ${index + 1}`}
+              value={level.name}
+              onCommit={(name) => dispatch(renameLevel, { factorId, levelId: level.id, name })}
+            />
+            <Button
+              tone="quiet"
+              aria-label={`Remove level ${level.name}`}
+              onClick={() => dispatch(removeLevel, { factorId, levelId: level.id })}
+            >
+              Remove
+            </Button>
+          </li>
+        ))}
+      </ul>
+      <div className="section-actions">
+        <Button
+          tone="quiet"
+          onClick={() =>
+            dispatch(addLevel, { factorId, name: `level ${factor.levels.length + 1}` })
+          }
+        >
+          Add level
+        </Button>
+        <Button tone="quiet" onClick={() => dispatch(removeFactor, { factorId })}>
+          Remove factor
+        </Button>
+      </div>
+      {factor.kind === 'given' && factor.unit !== 'pot' ? <GivenWhere factor={factor} /> : null}
+      {factor.kind === 'given' && factor.unit === 'pot' ? (
+        <p className="field-remark">
+          Select pots on the rack, then choose their level in the inspector below.
+        </p>
+      ) : null}
+    </fieldset>
+  );
+}
+
+/** Which shelf or tray carries which level of a factor that nobody drew by lot. */
+function GivenWhere({ factor }: { factor: Factor }) {
+  const plan = usePlanStore((s) => s.plan);
+  const dispatch = useDispatch();
+  if (!plan) return null;
+  const units = plan.rack.shelves.flatMap((shelf) =>
+    factor.unit === 'shelf'
+      ? [{ id: shelf.id, name: `Shelf ${shelf.number}` }]
+      : shelf.trays.map((tray) => ({
+          id: tray.id,
+          name: `Tray ${trayCode(shelf.number, tray.letter)}`,
+        })),
+  );
+  return (
+    <FieldRow>
+      {units.map((unit) => (
+        <Select
+          key={unit.id}
+          label={unit.name}
+          value={factor.where.find((w) => w.unitId === unit.id)?.levelId ?? 'none'}
+          options={[
+            { value: 'none', label: 'not said' },
+            ...factor.levels.map((level) => ({ value: level.id, label: level.name })),
+          ]}
+          onCommit={(levelId) =>
+            dispatch(setGivenWhere, {
+              factorId: factor.id,
+              unitIds: [unit.id],
+              levelId: levelId === 'none' ? null : levelId,
+            })
+          }
+        />
+      ))}
+    </FieldRow>
+  );
+}
+
+function freeName(factors: readonly Factor[]): string {
+  let number = factors.length + 1;
+  while (factors.some((factor) => factor.name === `factor ${number}`)) number++;
+  return `factor ${number}`;
+}

@@ -1,0 +1,135 @@
+import type { Trial } from '../../../shared-types/trial';
+import {
+  addMeasurement,
+  editMeasurement,
+  editTrial,
+  removeMeasurement,
+} from '../../document/commands';
+import { measurementLabel } from '../../document/queries/names';
+import { useDispatch } from '../../store/context';
+import { Button, Checkbox, FieldRow, NumberField, Section, Select, TextField } from '../../ui';
+
+/** What is weighed or counted, when, and within which bounds; which of them answers the question. */
+export function MeasurementsSection({ trial }: { trial: Trial }) {
+  const dispatch = useDispatch();
+  const later = trial.measurements.filter((m) => m.moment !== 'start');
+  return (
+    <Section
+      title="What is measured"
+      testId="measurements"
+      actions={
+        <Button
+          onClick={() =>
+            dispatch(addMeasurement, {
+              name: `measurement ${trial.measurements.length + 1}`,
+              moment: 'harvest',
+            })
+          }
+        >
+          Add measurement
+        </Button>
+      }
+    >
+      {trial.measurements.map((m) => {
+        const patch = (change: Partial<Omit<typeof m, 'id'>>) =>
+          dispatch(editMeasurement, { measurementId: m.id, patch: change });
+        return (
+          <fieldset className="card" key={m.id}>
+            <legend className="visually-hidden">Measurement {measurementLabel(m)}</legend>
+            <FieldRow>
+              <TextField label="Name" value={m.name} onCommit={(name) => patch({ name })} />
+              <Select
+                label="When"
+                value={m.moment}
+                options={[
+                  { value: 'start', label: 'at the start' },
+                  { value: 'interim', label: 'in between' },
+                  { value: 'harvest', label: 'at harvest' },
+                ]}
+                onCommit={(moment) => patch({ moment })}
+              />
+              <Select
+                label="Kind"
+                value={m.kind}
+                options={[
+                  { value: 'weight', label: 'weight' },
+                  { value: 'count', label: 'count' },
+                  { value: 'length', label: 'length' },
+                  { value: 'score', label: 'score' },
+                ]}
+                onCommit={(kind) => patch({ kind })}
+              />
+            </FieldRow>
+            <FieldRow>
+              <TextField
+                label="Unit"
+                value={m.unit}
+                mayBeEmpty
+                longest={20}
+                onCommit={(unit) => patch({ unit })}
+              />
+              <NumberField
+                label="Decimals"
+                whole
+                lowest={0}
+                highest={4}
+                value={m.decimals}
+                onCommit={(decimals) => patch({ decimals })}
+              />
+              <NumberField
+                label="Lowest likely"
+                value={m.lowest}
+                onCommit={(lowest) => patch({ lowest })}
+              />
+              <NumberField
+                label="Highest likely"
+                value={m.highest}
+                onCommit={(highest) => patch({ highest })}
+              />
+            </FieldRow>
+            <div className="section-actions">
+              <Button
+                tone="quiet"
+                onClick={() => dispatch(removeMeasurement, { measurementId: m.id })}
+              >
+                Remove measurement
+              </Button>
+            </div>
+          </fieldset>
+        );
+      })}
+      {later.length > 0 ? (
+        <>
+          <FieldRow>
+            <Select
+              label="The question is answered by"
+              value={trial.primaryMeasurementId ?? ''}
+              options={[
+                { value: '', label: 'not fixed yet' },
+                ...later.map((m) => ({ value: m.id, label: measurementLabel(m) })),
+              ]}
+              onCommit={(id) =>
+                dispatch(editTrial, { patch: { primaryMeasurementId: id === '' ? null : id } })
+              }
+            />
+            <Select
+              label="taken as"
+              value={trial.primaryIndex}
+              options={[
+                { value: 'final', label: 'the value at harvest' },
+                { value: 'gain', label: 'gain since the start' },
+                { value: 'relative-growth-rate', label: 'relative growth rate' },
+              ]}
+              onCommit={(primaryIndex) => dispatch(editTrial, { patch: { primaryIndex } })}
+            />
+          </FieldRow>
+          <Checkbox
+            label="Allow for the plant’s value at the start"
+            checked={trial.startCovariate}
+            onCommit={(startCovariate) => dispatch(editTrial, { patch: { startCovariate } })}
+          />
+        </>
+      ) : null}
+    </Section>
+  );
+}

@@ -1,0 +1,58 @@
+import { editTrial, setTrial } from '../../document/commands';
+import { useDispatch, usePlanStore } from '../../store/context';
+import { Button, EmptyState, FieldRow, Section, TextArea, TextField } from '../../ui';
+import { DesignSection } from './DesignSection';
+import { FactorsSection } from './FactorsSection';
+import { MeasurementsSection } from './MeasurementsSection';
+
+export function TrialSide() {
+  const plan = usePlanStore((s) => s.plan);
+  const dispatch = useDispatch();
+  if (!plan) return null;
+  const trial = plan.trial;
+  if (!trial) {
+    return (
+      <EmptyState
+        title="No trial yet"
+        actions={
+          <Button tone="primary" onClick={() => dispatch(setTrial, {})}>
+            Start a trial
+          </Button>
+        }
+      >
+        A trial says what is compared, on which unit each treatment is laid, what is measured, and
+        how pots are grouped into blocks that are alike.
+      </EmptyState>
+    );
+  }
+  return (
+    <>
+      <Section title="The question">
+        <TextArea
+          label="What should this trial find out?"
+          value={trial.question}
+          onCommit={(question) => dispatch(editTrial, { patch: { question } })}
+        />
+        <FieldRow>
+          <TextField
+            label="Start"
+            placeholder="2026-03-02"
+            mayBeEmpty
+            value={trial.startDate ?? ''}
+            onCommit={(date) => dispatch(editTrial, { patch: { startDate: date || null } })}
+          />
+          <TextField
+            label="Harvest"
+            placeholder="2026-04-06"
+            mayBeEmpty
+            value={trial.harvestDate ?? ''}
+            onCommit={(date) => dispatch(editTrial, { patch: { harvestDate: date || null } })}
+          />
+        </FieldRow>
+      </Section>
+      <FactorsSection factors={trial.factors} />
+      <DesignSection trial={trial} />
+      <MeasurementsSection trial={trial} />
+    </>
+  );
+}

@@ -1,0 +1,3 @@
+export { BlockLegend } from './BlockLegend';
+export { blockLook } from './look';
+export { TrialSide } from './TrialSide';
