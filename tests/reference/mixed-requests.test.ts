@@ -164,3 +164,24 @@ describe('comparisons', () => {
     expectPairs(got, want, of, by, { relative: 1e-6, p: 1e-6, ends: 1e-5 });
   });
 });
+
+describe('the yardstick of a term', () => {
+  // Yates (1935): varieties on main plots, nitrogen on subplots; the trial record of rack_a: feed
+  // by tray, variety by pot.
+  it.each<[string, object, Record<string, string>]>([
+    [
+      'oats_missing',
+      oats,
+      { Variety: 'Block × Variety', nitro: 'residual', 'Variety × nitro': 'residual' },
+    ],
+    [
+      'rack_a',
+      rackCovariates,
+      { shelf: 'tray_id', feed: 'tray_id', variety: 'residual', start_g: 'residual' },
+    ],
+  ])('%s', (set, asked, want) => {
+    const { terms } = run(set, asked, 'satterthwaite');
+    const got = Object.fromEntries(terms.map((row) => [row.term, row.stratum]));
+    expect(got).toMatchObject(want);
+  });
+});

@@ -1,6 +1,6 @@
 import type { DataTable, FitRequest, FitResult, TermRow } from '../../../../shared-types/fit';
 import { combineColumns, crossedName, randomUnits } from '../design';
-import type { Design } from '../design';
+import type { Design, DesignTerm, UnitCodes } from '../design';
 import { jointContrasts, termContrasts } from '../hypotheses';
 import { factorise } from '../linear';
 import { fitAr1, fitMixed, fitSmooth } from '../mixed';
@@ -22,7 +22,7 @@ const denominatorWords: Record<FitRequest['denominator'], string> = {
 export function analyseMixed(request: FitRequest, table: DataTable, design: Design): Analysis {
   const qr = factorise(design.x);
   requireResidual(design, design.x.rows - qr.rank);
-  const { fit, spatial, words } = fitCovariance(request, table, design);
+  const { fit, random, spatial, words } = fitCovariance(request, table, design);
   const warnings = [...aliasWarnings(design, qr), ...fit.warnings];
   const contrasts = termContrasts(design, request.tests);
   const terms = design.terms.map((term, i): TermRow => {
@@ -39,7 +39,7 @@ export function analyseMixed(request: FitRequest, table: DataTable, design: Desi
       statistic: test?.statistic ?? null,
       kind: test?.kind ?? 'F',
       p: test?.p ?? null,
-      stratum: null,
+      stratum: spatial ? null : yardstick(design, term, random),
     };
   });
   return {
@@ -69,6 +69,7 @@ export function analyseMixed(request: FitRequest, table: DataTable, design: Desi
 
 interface CovarianceFit {
   readonly fit: MixedFit;
+  readonly random: readonly UnitCodes[];
   readonly spatial: FitResult['spatial'];
   readonly words: string;
 }
@@ -79,7 +80,7 @@ function fitCovariance(request: FitRequest, table: DataTable, design: Design): C
   const random = randomUnits(request, table, rowIndex);
   const words = random.length > 0 ? `random ${listWords(random.map((unit) => unit.unit))}` : '';
   if (position?.model !== 'ar1' && position?.model !== 'smooth') {
-    return { fit: fitMixed({ x, y, random, denominator }), spatial: null, words };
+    return { fit: fitMixed({ x, y, random, denominator }), random, spatial: null, words };
   }
   const place = {
     row: readNumbers(table, position.row, rowIndex, 'row'),
@@ -90,7 +91,7 @@ function fitCovariance(request: FitRequest, table: DataTable, design: Design): C
   if (position.model === 'smooth') {
     const fit = fitSmooth({ x, y, ...place, random, denominator });
     const surface = `a smooth surface over rows and columns${within}`;
-    return { fit, spatial: null, words: words ? `${surface} and ${words}` : surface };
+    return { fit, random, spatial: null, words: words ? `${surface} and ${words}` : surface };
   }
   if (random.length > 0) {
     throw new Error(
@@ -101,11 +102,33 @@ function fitCovariance(request: FitRequest, table: DataTable, design: Design): C
   const fit = fitAr1({ x, y, ...place, denominator });
   return {
     fit,
+    random,
     spatial: fit.spatial,
     words:
       'errors correlated along rows and columns (first-order autoregressive in both, and a nugget)' +
       within,
   };
+}
+
+/**
+ * The unit a term varies between: the largest whose rows all share the term's levels and values;
+ * single rows (`residual`) where there is none.
+ */
+function yardstick(design: Design, term: DesignTerm, random: readonly UnitCodes[]): string {
+  const parts = [
+    ...term.factors.map((name) => design.factors.get(name)?.codes),
+    ...term.covariates.map((name) => design.covariates.get(name)),
+  ];
+  const holding = random.filter((unit) => {
+    const first = new Map<number, number>();
+    return unit.codes.every((code, i) => {
+      const home = first.get(code) ?? i;
+      first.set(code, home);
+      return parts.every((values) => values?.[i] === values?.[home]);
+    });
+  });
+  holding.sort((a, b) => a.levels - b.levels);
+  return holding[0]?.unit ?? 'residual';
 }
 
 /** Joint test of all that the treatments add to the other terms. */

@@ -67,6 +67,7 @@ export function factorise(x: Matrix, spanned = SPANNED): Qr {
   }
 
   const rank = kept.length;
+  const combinations: Float64Array[] = [];
   const solveUpper = (b: Float64Array, size = rank): Float64Array => {
     const z = b.slice(0, size);
     for (let j = size - 1; j >= 0; j--) {
@@ -102,9 +103,12 @@ export function factorise(x: Matrix, spanned = SPANNED): Qr {
       return z;
     },
     aliasCombination(k) {
+      const known = combinations[k];
+      if (known) return known;
       const top = aliasTops[k] ?? new Float64Array(0);
       const full = new Float64Array(rank);
       full.set(solveUpper(top, top.length));
+      combinations[k] = full;
       return full;
     },
     direction(k) {

@@ -32,6 +32,17 @@ export function estimableMeans(
   };
 }
 
+const FIGURES: ReadonlySet<string> = new Set([
+  'mean',
+  'se',
+  'df',
+  'lower',
+  'upper',
+  'backTransformed',
+  'backTransformedLower',
+  'backTransformedUpper',
+]);
+
 /**
  * Adjusted means with intervals. `undo` leads from the scale of the analysis back to that of the
  * measurement; its values stand beside the mean as `backTransformed` with its limits. A mean
@@ -44,6 +55,13 @@ export function adjustedMeans(
   undo: ((value: number) => number) | null,
 ): { rows: MeanRow[]; warnings: string[] } {
   const lost: string[] = [];
+  for (const name of means[0]?.levels.keys() ?? []) {
+    if (!FIGURES.has(name)) continue;
+    throw new Error(
+      `means: a factor is named "${name}", as one of the figures of a mean is; expected a name ` +
+        `other than ${[...FIGURES].join(', ')}`,
+    );
+  }
   const rows = means.flatMap(({ levels, label, weights }) => {
     const { estimate, se, df } = model.estimate(weights);
     if (!Number.isFinite(se)) {

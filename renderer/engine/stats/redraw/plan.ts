@@ -21,8 +21,8 @@ export interface RedrawPlan {
 }
 
 /**
- * Reads units, groups and labels. Throws where a unit lies in two groups, where no treatment is
- * whole on the units, or where the term does not depend on a treatment that moves.
+ * Reads units, groups and labels. Throws where no treatment is whole on the units, or where the
+ * term does not depend on a treatment that moves.
  */
 export function planRedraw(
   request: FitRequest,
@@ -32,8 +32,10 @@ export function planRedraw(
 ): RedrawPlan {
   const n = design.rowIndex.length;
   const group = combineColumns(table, redraw.within, design.rowIndex);
+  // Units are told apart within their group, as pots are that count from 1 in every block.
+  const columns = [...new Set([...redraw.within, ...redraw.unit])];
   const unit =
-    redraw.unit.length > 0 ? combineColumns(table, redraw.unit, design.rowIndex) : singleRows(n);
+    redraw.unit.length > 0 ? combineColumns(table, columns, design.rowIndex) : singleRows(n);
   const unitRows: number[][] = Array.from({ length: unit.levels }, () => []);
   unit.codes.forEach((code, i) => unitRows[code]?.push(i));
 
@@ -57,13 +59,6 @@ export function planRedraw(
   const groups: number[][] = Array.from({ length: group.levels }, () => []);
   unitRows.forEach((rows, u) => {
     const home = group.codes[rows[0] ?? 0] ?? 0;
-    const astray = rows.find((i) => group.codes[i] !== home);
-    if (astray !== undefined) {
-      throw new Error(
-        `redraw: the unit ${unit.names[u] ?? ''} of ${unit.unit} lies in two groups of ` +
-          `${group.unit}; labels move within groups, so that each unit needs one`,
-      );
-    }
     groups[home]?.push(u);
   });
   const labels: number[][] = [];
@@ -88,13 +83,8 @@ export function planRedraw(
   };
 }
 
-function singleRows(n: number): {
-  unit: string;
-  codes: Int32Array;
-  levels: number;
-  names: string[];
-} {
-  return { unit: '', codes: Int32Array.from({ length: n }, (_, i) => i), levels: n, names: [] };
+function singleRows(n: number): { unit: string; codes: Int32Array; levels: number } {
+  return { unit: '', codes: Int32Array.from({ length: n }, (_, i) => i), levels: n };
 }
 
 function findTerm(request: FitRequest, redraw: Redraw, design: Design): number {
