@@ -189,3 +189,60 @@ describe.each(['wheat2', 'rack_a'] as const)('smooth surface of %s', (set) => {
     });
   });
 });
+
+/*
+ * expected/21-ar1-small-sample.json, made by make/21-ar1-small-sample.R from numerical
+ * derivatives (Satterthwaite) and the formulas of Kenward & Roger (1997) written out.
+ */
+interface SmallSample {
+  se: number[];
+  df: number[];
+  test: { df2: number; F: number };
+}
+const small = readJson('expected/21-ar1-small-sample.json') as {
+  sets: Record<
+    string,
+    { parameters: number[]; loglik: number; satterthwaite: SmallSample; kenward_roger: SmallSample }
+  >;
+};
+
+describe.each([
+  ['beans', 'fit/beans-ar1/table.csv', 'gen'],
+  ['wheat2', 'data/wheat2.csv', 'variety'],
+] as const)('small-sample degrees of freedom of %s', (set, path, treatment) => {
+  it.each([
+    ['satterthwaite', 'satterthwaite', 1e-4],
+    ['kenward-roger', 'kenward_roger', 1e-5],
+  ] as const)('%s', (denominator, key, tolerance) => {
+    const expected = small.sets[set];
+    if (expected === undefined) throw new Error('no such set');
+    const table = readTable(path);
+    const x = designOf(table, coder([[factor(table, treatment)]]));
+    const found = fitAr1({
+      x,
+      y: numbers(table, 'yield'),
+      row: numbers(table, 'row'),
+      column: numbers(table, 'col'),
+      group: new Int32Array(x.rows),
+      denominator,
+    });
+    const { spatialVariance, rowCorrelation, columnCorrelation, nugget } = found.spatial;
+    [spatialVariance, rowCorrelation, columnCorrelation, nugget].forEach((value, k) => {
+      close(value, expected.parameters[k] ?? NaN, 1e-6, `parameter ${k}`);
+    });
+    close(found.logLik, expected.loglik, 1e-9, 'log-likelihood');
+    expected[key].se.forEach((se, j) => {
+      const weights = new Float64Array(x.columns);
+      weights[j] = 1;
+      const one = found.estimate(weights);
+      close(one.se, se, 1e-6, `se ${j}`);
+      close(one.df, expected[key].df[j] ?? NaN, tolerance, `df ${j}`);
+    });
+    const q = x.columns - 1;
+    const data = new Float64Array(q * x.columns);
+    for (let i = 0; i < q; i++) data[i * x.columns + i + 1] = 1;
+    const test = found.test({ rows: q, columns: x.columns, data });
+    close(test.statistic, expected[key].test.F, 1e-6, 'F');
+    close(test.dfError, expected[key].test.df2, tolerance, 'df of F');
+  });
+});
