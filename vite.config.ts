@@ -16,7 +16,7 @@ export default defineConfig({
     chunkSizeWarningLimit: 3000,
     sourcemap: false,
     // Notes about slow plugins come and go with the load of the machine.
-    rolldownOptions: { checks: { pluginTimings: false } },
+    rolldownOptions: { checks: { bundlerTimings: false } },
   },
   worker: { format: 'es' },
   server: { host: '127.0.0.1' },

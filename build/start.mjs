@@ -10,10 +10,11 @@ import { fetchElectron } from './lib/electron-runtime.mjs';
 import { isBuilt } from './lib/fresh.mjs';
 import { out, root } from './lib/run.mjs';
 
-const args = process.argv.slice(2);
+// npm start -- PLAN opens a plan on the desktop; without one the demo opens.
+const plans = process.argv.slice(2);
+const demo = 'basil';
 // Always the same, because recent plans and unsaved work in a browser belong to the address.
 const usualPort = 47170;
-const plans = args.filter((word) => !word.startsWith('--'));
 
 if (!isBuilt()) {
   await buildRenderer();
@@ -22,7 +23,8 @@ if (!isBuilt()) {
 
 const electron = findElectron() ?? (await fetchElectron());
 if (electron) {
-  const child = spawn(electron, [...sandboxFlags(), root, ...plans], { stdio: 'inherit' });
+  const words = plans.length > 0 ? plans : [`--example=${demo}`];
+  const child = spawn(electron, [...sandboxFlags(), root, ...words], { stdio: 'inherit' });
   child.on('exit', (code) => process.exit(code ?? 1));
 } else {
   await showInBrowser();
@@ -31,7 +33,8 @@ if (electron) {
 async function showInBrowser() {
   const { serveRenderer } = await import(pathToFileURL(join(out, 'electron', 'serve.js')).href);
   const folder = join(out, 'renderer');
-  const { url } = await serveRenderer(folder, usualPort).catch(() => serveRenderer(folder));
+  const served = await serveRenderer(folder, usualPort).catch(() => serveRenderer(folder));
+  const url = `${served.url}#example=${demo}`;
   const hasDisplay =
     process.platform !== 'linux' || process.env.DISPLAY || process.env.WAYLAND_DISPLAY;
   const browser = hasDisplay ? findBrowser() : null;
@@ -42,8 +45,10 @@ async function showInBrowser() {
     return;
   }
   console.log(`${why}: Evenrack opens in a browser window instead (${url}).`);
-  // A profile of its own, so that the window's end is the end of this process.
-  const profile = join(dataFolder(), 'evenrack-browser');
+  // A profile of its own, so that the window's end is the end of this process; one more where the
+  // usual address is taken, because a browser hands a second window of a profile to the first.
+  const second = Number(new URL(url).port) === usualPort ? '' : '-second';
+  const profile = join(dataFolder(), `evenrack-browser${second}`);
   const child = spawn(
     browser,
     [`--app=${url}`, `--user-data-dir=${profile}`, ...sandboxFlags(), ...quietFlags],

@@ -9,7 +9,7 @@ import type { Dialogs } from './services/dialogs';
 import { createDesk } from './services/handlers';
 import { listenForRequests } from './services/ipc';
 import { menuTemplate } from './services/menu';
-import { OpenRequests, planOnCommandLine } from './services/open-requests';
+import { exampleOnCommandLine, OpenRequests, planOnCommandLine } from './services/open-requests';
 import { windowPrinter } from './services/print-window';
 import { Recents } from './services/recents';
 import { Recovery } from './services/recovery';
@@ -49,7 +49,7 @@ function tell<E extends EventName>(event: E, payload: EventPayload<E>): void {
   window?.webContents.send(event, payload);
 }
 
-function showWindow(): void {
+function showWindow(example = ''): void {
   const created = new BrowserWindow(windowOptions(join(here, 'preload.cjs')));
   window = created;
   created.once('ready-to-show', () => created.show());
@@ -63,7 +63,7 @@ function showWindow(): void {
     openRequests.pause();
     window = null;
   });
-  void created.loadURL(homeUrl);
+  void created.loadURL(homeUrl + example);
 }
 
 function mayLoseChanges(owner: BrowserWindow): boolean {
@@ -110,7 +110,7 @@ async function start(): Promise<void> {
       menuTemplate(process.platform === 'darwin', (action) => tell('menu', action)),
     ),
   );
-  showWindow();
+  showWindow(exampleOnCommandLine(process.argv));
   app.on('activate', () => {
     if (!window) showWindow();
   });

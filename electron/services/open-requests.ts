@@ -27,3 +27,9 @@ export function planOnCommandLine(argv: readonly string[]): string | null {
     null
   );
 }
+
+/** The example that a command line asks for by `--example=NAME`, as a part of the page's address. */
+export function exampleOnCommandLine(argv: readonly string[]): string {
+  const name = argv.map((word) => /^--example=([a-z-]+)$/.exec(word)?.[1]).find(Boolean);
+  return name === undefined ? '' : `#example=${name}`;
+}

@@ -2,7 +2,11 @@ import { readFile } from 'node:fs/promises';
 import { fileURLToPath } from 'node:url';
 import { expect, test } from 'vitest';
 import { menuTemplate } from '../../electron/services/menu';
-import { OpenRequests, planOnCommandLine } from '../../electron/services/open-requests';
+import {
+  exampleOnCommandLine,
+  OpenRequests,
+  planOnCommandLine,
+} from '../../electron/services/open-requests';
 import { windowPrinter, withPolicy } from '../../electron/services/print-window';
 import {
   confine,
@@ -88,6 +92,14 @@ test.each([
   [['electron', '.'], null],
 ])('the plan on the command line %j is %s', (argv, expected) => {
   expect(planOnCommandLine(argv)).toBe(expected);
+});
+
+test.each([
+  [['electron', '.', '--example=two-lamps'], '#example=two-lamps'],
+  [['electron', '.', '--example=<script>'], ''],
+  [['electron', '.'], ''],
+])('the example on the command line %j is %j', (argv, expected) => {
+  expect(exampleOnCommandLine(argv)).toBe(expected);
 });
 
 test('a document is printed from a hidden window that is gone afterwards', async () => {
