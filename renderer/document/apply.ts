@@ -5,6 +5,7 @@ import type { Command } from './command';
 import { checkLock } from './lock';
 import { findInconsistency } from './open/consistency';
 import { sayIssue } from './open/words';
+import { sayPlace } from './queries/place';
 
 export type Outcome = { ok: true; plan: Plan; label: string } | { ok: false; reason: string };
 
@@ -39,8 +40,9 @@ function checkFigures(before: Plan, after: Plan): void {
     const checked = schema.safeParse(value);
     const issue = checked.error?.issues[0];
     if (issue) {
-      const { path, found, expected } = sayIssue(issue, value, [key]);
-      throw new Refusal(`${path}: found ${found}, expected ${expected}.`);
+      const { found, expected } = sayIssue(issue, value, [key]);
+      const place = sayPlace(after, [key, ...issue.path]);
+      throw new Refusal(`${place}: found ${found}, expected ${expected}.`);
     }
   }
 }
@@ -48,7 +50,7 @@ function checkFigures(before: Plan, after: Plan): void {
 function checkReferences(after: Plan): void {
   const contradiction = findInconsistency(after);
   if (contradiction) {
-    const { path, found, expected } = contradiction;
-    throw new Refusal(`${path}: found ${found}, expected ${expected}.`);
+    const { at, found, expected } = contradiction;
+    throw new Refusal(`${sayPlace(after, at)}: found ${found}, expected ${expected}.`);
   }
 }

@@ -126,7 +126,7 @@ describe('a drag', () => {
     const refused = store.getState().previewCommand(moveItems, move(1e9));
     expect(refused.ok).toBe(false);
     expect(xOf(shownPlan(store.getState()))).toBe(35);
-    expect(store.getState().lastRefusal).toMatch(/xMm/);
+    expect(store.getState().lastRefusal).toMatch(/^Tray 1A, x \(mm\): found 1000000025/);
   });
 
   it('leaves no trace when cancelled or when it ends where it began', () => {

@@ -5,15 +5,21 @@ import { sayFound, sayPath } from './words';
 
 /** Two parts of a plan that contradict each other. */
 export interface Contradiction {
+  at: readonly PropertyKey[];
+  /** `at` in the form of `rack.shelves[0].trays[2].widthMm`. */
   path: string;
   found: string;
   expected: string;
 }
 
+/** Far more than a room of racks holds; beyond, a file only means to exhaust its reader. */
+const MOST_HOLES = 20_000;
+
 type Path = readonly PropertyKey[];
 type Check = (plan: Plan) => Contradiction | null;
 
 const say = (path: Path, found: string, expected: string): Contradiction => ({
+  at: path,
   path: sayPath(path),
   found,
   expected,
@@ -80,6 +86,11 @@ const idsAreUnique: Check = (plan) => {
 
 const rackHangsTogether: Check = (plan) => {
   const kinds = new Set(plan.rack.lampKinds.map((kind) => kind.id));
+  const grids = plan.rack.shelves.flatMap((shelf) => shelf.trays.flatMap((t) => t.grid ?? []));
+  const holes = grids.reduce((sum, grid) => sum + grid.rows * grid.columns, 0);
+  if (holes > MOST_HOLES) {
+    return say(['rack', 'shelves'], `${holes} holes for pots`, `at most ${MOST_HOLES}`);
+  }
   for (const [s, shelf] of plan.rack.shelves.entries()) {
     for (const [l, lamp] of shelf.lamps.entries()) {
       if (!kinds.has(lamp.kindId)) {

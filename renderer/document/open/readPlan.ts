@@ -94,7 +94,10 @@ function readVersion(raw: RawPlan): ReadPlan {
     });
   }
   const contradiction = findInconsistency(checked.data);
-  if (contradiction) return refuse({ kind: 'inconsistent', ...contradiction });
+  if (contradiction) {
+    const { path, found, expected } = contradiction;
+    return refuse({ kind: 'inconsistent', path, found, expected });
+  }
   return {
     ok: true,
     plan: checked.data,

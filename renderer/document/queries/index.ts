@@ -1,5 +1,6 @@
 export * from './added';
 export * from './names';
+export * from './place';
 export * from './records';
 export * from './refs';
 export * from './selection';

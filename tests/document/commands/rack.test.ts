@@ -158,11 +158,11 @@ describe('editing the rack', () => {
   it('refuses impossible figures by their place', () => {
     const { editShelf, editTray } = commands;
     expect(refusal(samplePlan(), editShelf, { shelfId: 's1', patch: { widthMm: -3 } })).toBe(
-      'rack.shelves[0].widthMm: found -3, expected a number above 0.',
+      'Shelf 1, width (mm): found -3, expected a number above 0.',
     );
     expect(
       refusal(samplePlan(), editTray, { trayId: 't2', patch: { rimHeightMm: Number.NaN } }),
-    ).toMatch(/^rack.shelves\[1\].trays\[0\].rimHeightMm: found a number that is not finite/);
+    ).toMatch(/^Tray 2A, rim height \(mm\): found a number that is not finite/);
     expect(refusal(samplePlan(), editShelf, { shelfId: 's9', patch: {} })).toBe(
       'The rack has no shelf with the id s9.',
     );

@@ -165,6 +165,14 @@ const cases: [name: string, text: string, message: string][] = [
     'rack.shelves[0].lamps[0].kindId: found "k7", expected the id of one of rack.lampKinds.',
   ],
   [
+    'more pots than any room holds',
+    damaged((raw) => {
+      set([...first, 'trays', 0, 'grid', 'rows'], 200)(raw);
+      set([...first, 'trays', 0, 'grid', 'columns'], 200)(raw);
+    }),
+    'rack.shelves: found 40006 holes for pots, expected at most 20000.',
+  ],
+  [
     'a guard pot outside the grid',
     damaged(set([...first, 'trays', 0, 'grid', 'guards'], ['3:1'])),
     'rack.shelves[0].trays[0].grid.guards[0]: found "3:1", expected a hole of the 2 × 3 grid.',

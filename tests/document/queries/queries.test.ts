@@ -7,6 +7,7 @@ import {
   parseRef,
   recordProgress,
   refsAdded,
+  sayPlace,
   sayThings,
   shelfOf,
   walkingCells,
@@ -35,6 +36,23 @@ describe('names', () => {
     expect(sayThings(samplePlan(), ['tray:t1', 'tray:t2'])).toBe('tray 1A and tray 2A');
     expect(sayThings(samplePlan(), ['shelf:a', 'shelf:b', 'shelf:c'])).toBe('3 shelves');
     expect(sayThings(samplePlan(), ['pot:a', 'shelf:b', 'shelf:c'])).toBe('3 things');
+  });
+});
+
+describe('places', () => {
+  it.each<[PropertyKey[], string]>([
+    [['rack', 'shelves', 1, 'trays', 0, 'grid', 'pitchXMm'], 'Tray 2A, grid pitch x (mm)'],
+    [
+      ['rack', 'lampKinds', 0, 'output', 'efficacyUmolJ'],
+      'LED strip 1200 mm, output efficacy (µmol/J)',
+    ],
+    [['trial', 'factors', 0, 'levels', 1, 'name'], 'Level low, name'],
+    [['records', 'values', 'm1', 't2:1:3'], 'Records values m1 2A-A3'],
+    [['light', 'photoperiodHours'], 'Light photoperiod (hours)'],
+    [['acceptedNotices', 0, 'reason'], 'Accepted notices 1 reason'],
+    [[], 'The plan'],
+  ])('%j', (path, words) => {
+    expect(sayPlace(samplePlan(), path)).toBe(words);
   });
 });
 
