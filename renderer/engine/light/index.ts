@@ -1,3 +1,4 @@
+export * from './arrange';
 export { calibrate, readingPpfd, type Calibration, type CheckedReading } from './calibration';
 export type { PointMm } from './direct';
 export * from './dli';

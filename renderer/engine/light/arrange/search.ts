@@ -1,0 +1,117 @@
+import type { RowResponse } from './response';
+
+// From a rounded-off minimum to nearly the minimum itself.
+const SHARPNESS = [40, 160, 640];
+const STEPS_MM = [64, 32, 16, 8, 4, 2, 1];
+const MOST_PASSES = 12;
+
+/** −1/k · ln of the mean of exp(−k v/mean): the least of v/mean, rounded off; higher is better. */
+function roundedMinToMean(values: Float64Array, sharpness: number): number {
+  let sum = 0;
+  let least = Infinity;
+  for (const value of values) {
+    sum += value;
+    if (value < least) least = value;
+  }
+  const mean = sum / values.length;
+  if (!(mean > 0)) return -1;
+  let total = 0;
+  for (const value of values) total += Math.exp((-sharpness * (value - least)) / mean);
+  return least / mean - Math.log(total / values.length) / sharpness;
+}
+
+/**
+ * Places of rows (mm, rising) that light the points most evenly: pattern search with ever smaller
+ * steps, one row at a time and all together (shift, stretch), from each start. Rows keep
+ * `apartMm` from each other and stay within from–to. Nothing is mirrored on purpose.
+ */
+export function searchPlaces(
+  response: RowResponse,
+  starts: readonly (readonly number[])[],
+  limits: { fromMm: number; toMm: number; apartMm: number },
+): number[] {
+  const known = new Map<number, Float64Array>();
+  const remembered: RowResponse = (yMm) => {
+    const before = known.get(yMm);
+    if (before) return before;
+    const found = response(yMm);
+    known.set(yMm, found);
+    return found;
+  };
+  let best: number[] = [];
+  let bestScore = -Infinity;
+  for (const start of starts) {
+    const found = descend(remembered, start, limits);
+    const score = roundedMinToMean(total(remembered, found), 1e4);
+    if (score > bestScore) {
+      best = found;
+      bestScore = score;
+    }
+  }
+  return best;
+}
+
+function total(response: RowResponse, places: readonly number[]): Float64Array {
+  const sum = Float64Array.from(response(places[0] ?? 0));
+  for (const place of places.slice(1)) {
+    const part = response(place);
+    for (let i = 0; i < sum.length; i++) sum[i] = (sum[i] ?? 0) + (part[i] ?? 0);
+  }
+  return sum;
+}
+
+function allowed(
+  places: readonly number[],
+  limits: { fromMm: number; toMm: number; apartMm: number },
+): boolean {
+  // Places come from sums of steps: a hair over the limit is rounding.
+  const hair = 1e-6;
+  return places.every(
+    (place, i) =>
+      place >= limits.fromMm - hair &&
+      place <= limits.toMm + hair &&
+      (i === 0 || place - (places[i - 1] ?? 0) >= limits.apartMm - hair),
+  );
+}
+
+function neighbours(places: readonly number[], step: number): number[][] {
+  const middle = places.reduce((sum, place) => sum + place, 0) / places.length;
+  const reach = Math.max(1, ...places.map((place) => Math.abs(place - middle)));
+  const list: number[][] = [];
+  for (const move of [step, -step]) {
+    places.forEach((_, i) => list.push(places.map((p, k) => (k === i ? p + move : p))));
+    if (places.length > 1) {
+      list.push(places.map((place) => place + move));
+      list.push(places.map((place) => place + (move * (place - middle)) / reach));
+    }
+  }
+  return list;
+}
+
+function descend(
+  response: RowResponse,
+  start: readonly number[],
+  limits: { fromMm: number; toMm: number; apartMm: number },
+): number[] {
+  let here = [...start];
+  for (const sharpness of SHARPNESS) {
+    let score = roundedMinToMean(total(response, here), sharpness);
+    for (const step of STEPS_MM) {
+      for (let pass = 0; pass < MOST_PASSES; pass++) {
+        let moved = false;
+        for (const next of neighbours(here, step)) {
+          if (!allowed(next, limits)) continue;
+          const found = roundedMinToMean(total(response, next), sharpness);
+          if (found > score + 1e-9) {
+            here = next;
+            score = found;
+            moved = true;
+            break;
+          }
+        }
+        if (!moved) break;
+      }
+    }
+  }
+  return here;
+}
