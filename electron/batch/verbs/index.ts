@@ -1,6 +1,17 @@
 import type { Verb } from '../verb';
+import { checkVerb } from './check';
+import { drawVerb } from './draw';
+import { findingsVerb } from './findings';
 import { fitVerb } from './fit';
+import { lightVerb } from './light';
 import { powerVerb } from './power';
 
 /** Every verb there is, in the order in which `help` lists them. */
-export const verbs: readonly Verb[] = [powerVerb, fitVerb];
+export const verbs: readonly Verb[] = [
+  checkVerb,
+  lightVerb,
+  drawVerb,
+  powerVerb,
+  findingsVerb,
+  fitVerb,
+];
