@@ -32,8 +32,12 @@ export function RackCanvas(props: RackCanvasProps) {
 }
 
 function focusInspector(): void {
-  const fields = '[data-inspector] :is(input, select, textarea, button):not(:disabled)';
-  document.querySelector<HTMLElement>(fields)?.focus();
+  const inspector = document.querySelector('[data-inspector]');
+  const field = inspector?.querySelector<HTMLElement>(
+    ':is(input, select, textarea):not(:disabled)',
+  );
+  const other = inspector?.querySelector<HTMLElement>('button:not(:disabled)');
+  (field ?? other)?.focus();
 }
 
 function OpenRack({ look, room, onPlace, onInspect }: RackCanvasProps & { room: Room }) {
@@ -127,6 +131,13 @@ function OpenRack({ look, room, onPlace, onInspect }: RackCanvasProps & { room: 
             lengths={lengths}
           />
         </Stage>
+      ) : null}
+      {scene.things.length === 0 ? (
+        <p className="rack-empty">
+          {look.editable === true
+            ? 'No shelf stands here yet. Take up the tool Shelf and click, or drag its size.'
+            : 'No shelf stands here yet. The rack is drawn on the stage Rack.'}
+        </p>
       ) : null}
       {control ? <ZoomControls view={control} selection={selection} /> : null}
       <p id="rack-canvas-help" className="visually-hidden">

@@ -1,5 +1,6 @@
 import { useEffect, useRef, useState } from 'react';
 import type { MouseEvent, PointerEvent, RefObject } from 'react';
+import { cursorFor } from './cursor';
 import type { RackLook } from './look';
 import { startAdd } from './gestures/add';
 import type { Gesture, GestureContext, Pointer } from './gestures/gesture';
@@ -8,12 +9,12 @@ import { startPick } from './gestures/pick';
 import { startPress, targetOf } from './gestures/press';
 import { startResize } from './gestures/resize';
 import type { Handle } from './gestures/resizeArithmetic';
-import { handleAt, handleBox, handleCursor, handlesOf } from './gestures/resizeArithmetic';
+import { handleAt, handleBox, handlesOf } from './gestures/resizeArithmetic';
 import type { GestureShow } from './layers/show';
 import { NOTHING_SHOWN } from './layers/show';
 import { pointAt } from './plane/pointAt';
 import { describe, describePlace } from './plane/describe';
-import { hitAt, holeAt } from './plane/hit';
+import { hitAt } from './plane/hit';
 import type { Scene, Thing } from './plane/scene';
 import { shelfAt } from './plane/scene';
 import type { Pixel } from './plane/viewport';
@@ -170,7 +171,11 @@ export function usePointer(ask: PointerAsk) {
       [words, describePlace(scene, pointer.plane, lengths)].filter(Boolean).join(' · '),
     );
     setHovered(room.tool === 'select' ? target : null);
-    setCursor(cursorFor(latest.current, grip?.handle ?? null, target, pointer, spaceHeld.current));
+    setCursor(
+      spaceHeld.current
+        ? 'grab'
+        : cursorFor(latest.current, grip?.handle ?? null, target, pointer.plane),
+    );
   };
 
   useEffect(() => {
@@ -272,33 +277,4 @@ export function usePointer(ask: PointerAsk) {
       },
     },
   };
-}
-
-function cursorFor(
-  ask: PointerAsk,
-  handle: Handle | null,
-  target: string | null,
-  pointer: Pointer,
-  space: boolean,
-): string {
-  const { room, scene, look } = ask;
-  if (space || room.tool === 'pan') return 'grab';
-  if (handle) return handleCursor(handle);
-  switch (room.tool) {
-    case 'select':
-      if (target === null || look.editable === false) return 'default';
-      if (target.startsWith('shelf:')) return scene.view === 'front' ? 'pointer' : 'default';
-      return look.editable === 'lamps' && !target.startsWith('lamp:') ? 'default' : 'move';
-    case 'guard':
-    case 'hole':
-      return holeAt(scene, pointer.plane) === null ? 'not-allowed' : 'pointer';
-    case 'pots':
-      return hitAt(scene, pointer.plane, 0).tray ? 'crosshair' : 'not-allowed';
-    case 'tray':
-    case 'lamp':
-    case 'reading':
-      return shelfAt(scene, pointer.plane) ? 'crosshair' : 'not-allowed';
-    default:
-      return 'crosshair';
-  }
 }

@@ -8,6 +8,7 @@ import { paintFront } from '../paint/front';
 import { PotSprites } from '../paint/potSprite';
 import { paintRings } from '../paint/rings';
 import { paintRulers } from '../paint/rulers';
+import { paintTrayTags } from '../paint/trayTags';
 import type { Scene } from '../plane/scene';
 import type { PixelSize, Viewport } from '../plane/viewport';
 
@@ -34,6 +35,7 @@ export function RackLayer(props: {
           if (scene.view === 'front') paintFront(pen, scene, look, sprites);
           else paintAbove(pen, scene, look, sprites);
           paintRings(pen, scene, look);
+          paintTrayTags(pen, scene);
           paintRulers(pen);
         }}
       />

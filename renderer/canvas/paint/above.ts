@@ -22,9 +22,6 @@ export function paintAbove(pen: Pen, scene: Scene, look: RackLook, sprites: PotS
   if (shelf) paintContours(pen, look, shelf.shelf);
   paintBlocks(pen, scene, look);
   paintLampsAbove(pen, scene, look.editable === false);
-  for (const thing of scene.things) {
-    if (thing.kind === 'tray') paintTrayTag(pen, thing);
-  }
   paintPoints(pen, scene, look);
 }
 
@@ -108,23 +105,6 @@ function paintEmptyHoles(pen: Pen, { tray }: TrayThing): void {
   ctx.setLineDash([]);
 }
 
-function paintTrayTag(pen: Pen, thing: TrayThing): void {
-  const { colours } = pen;
-  const r = pixelRect(pen.view, thing.box);
-  if (r.w < 34 || r.h < 24) return;
-  const code = `${thing.shelf.number}${thing.tray.letter}`;
-  paintPlate(
-    pen,
-    code,
-    { x: r.x + 20, y: r.y },
-    {
-      fill: colours.surface,
-      ink: colours.ink,
-      line: colours.trayLine,
-    },
-  );
-}
-
 function paintBlocks(pen: Pen, scene: Scene, look: RackLook): void {
   const { ctx, colours, view } = pen;
   const shown = scene.things.find((t) => t.kind === 'shelf')?.shelf.id;
@@ -155,7 +135,7 @@ function paintBlocks(pen: Pen, scene: Scene, look: RackLook): void {
     paintPlate(
       pen,
       block.name,
-      { x: r.x + r.w / 2, y: r.y },
+      { x: r.x + r.w - 36, y: r.y },
       {
         fill: colours.accentSoft,
         ink: colours.accent,

@@ -1,13 +1,12 @@
-import { formatLength } from '../../ui/length';
+import { shortLength } from '../plane/shortLength';
 import type { RackLook } from '../look';
 import type { Scene, ShelfThing, TrayThing } from '../plane/scene';
-import { BOARD_MM } from '../plane/scene';
 import { toPixel } from '../plane/viewport';
 import { paintDimension } from './dimension';
 import { paintFieldBand } from './field';
 import { paintLampsFront } from './lamps';
 import type { Pen } from './pen';
-import { paintBox, paintText, pixelRect, setFont } from './pen';
+import { paintBox, paintText, pixelRect } from './pen';
 import { paintPots } from './pots';
 import type { PotSprites } from './potSprite';
 
@@ -17,7 +16,8 @@ const POST_MM = 22;
 export function paintFront(pen: Pen, scene: Scene, look: RackLook, sprites: PotSprites): void {
   const shelves = scene.things.filter((t): t is ShelfThing => t.kind === 'shelf');
   paintFloor(pen, shelves);
-  for (const thing of shelves) paintBay(pen, thing, look);
+  const widest = Math.max(...shelves.map((s) => s.shelf.widthMm));
+  for (const thing of shelves) paintBay(pen, thing, widest);
   for (const thing of scene.things) {
     if (thing.kind === 'tray') paintTrayBack(pen, thing);
   }
@@ -25,6 +25,7 @@ export function paintFront(pen: Pen, scene: Scene, look: RackLook, sprites: PotS
   for (const thing of scene.things) {
     if (thing.kind === 'tray') paintTrayFront(pen, thing, look);
   }
+  for (const thing of shelves) paintCanopy(pen, thing, look);
   paintLampsFront(pen, scene);
   for (const thing of shelves) paintBoardFront(pen, thing);
 }
@@ -54,10 +55,23 @@ function paintFloor(pen: Pen, shelves: readonly ShelfThing[]): void {
   paintText(pen, 'floor', { x: a.x, y: a.y + 10 }, { size: 11, colour: colours.inkSoft });
 }
 
-function paintBay(pen: Pen, thing: ShelfThing, look: RackLook): void {
-  const { colours, ctx, view } = pen;
+function paintBay(pen: Pen, thing: ShelfThing, widestMm: number): void {
+  const { colours, view } = pen;
   const { shelf } = thing;
   const r = paintBox(pen, thing.bay, colours.raised, colours.line);
+  // All clear heights stand in one line, right of the post.
+  const gauge = toPixel(view, { across: widestMm + POST_MM, up: 0 }).x + 20;
+  paintDimension(pen, { x: gauge, y: r.y }, { x: gauge, y: r.y + r.h }, shelf.clearanceMm, {
+    colour: colours.inkSoft,
+    ground: colours.ground,
+  });
+}
+
+/** Where the leaves reach, at planting and at harvest; with a field, its colours along their middle. */
+function paintCanopy(pen: Pen, thing: ShelfThing, look: RackLook): void {
+  const { colours, ctx, view } = pen;
+  const { shelf } = thing;
+  const r = pixelRect(view, thing.bay);
   const field = look.field?.get(shelf.id);
   const { plantingMm, harvestMm } = shelf.canopy;
   if (field) paintFieldBand(pen, shelf, field, (plantingMm + harvestMm) / 2);
@@ -92,12 +106,6 @@ function paintBay(pen: Pen, thing: ShelfThing, look: RackLook): void {
       );
     }
   }
-  const post = POST_MM * view.scale;
-  const gauge = r.x + r.w + post + 20;
-  paintDimension(pen, { x: gauge, y: r.y }, { x: gauge, y: r.y + r.h }, shelf.clearanceMm, {
-    colour: colours.inkSoft,
-    ground: colours.ground,
-  });
 }
 
 function paintBoardFront(pen: Pen, thing: ShelfThing): void {
@@ -118,7 +126,7 @@ function paintBoardFront(pen: Pen, thing: ShelfThing): void {
   );
   paintText(
     pen,
-    `at ${formatLength(shelf.heightMm, pen.lengths)}`,
+    `at ${shortLength(shelf.heightMm, pen.lengths)}`,
     { x: right, y: r.y + 8 },
     {
       size: 11,
@@ -136,7 +144,7 @@ function paintTrayFront(pen: Pen, thing: TrayThing, look: RackLook): void {
   const { ctx, colours } = pen;
   const r = pixelRect(pen.view, thing.box);
   // The pots are seen through the tray's side, as far as they stand in it.
-  ctx.globalAlpha = 0.62;
+  ctx.globalAlpha = 0.42;
   ctx.fillStyle = colours.tray;
   ctx.fillRect(r.x, r.y, r.w, r.h);
   const water = look.waterMm?.get(thing.tray.id);
@@ -149,21 +157,4 @@ function paintTrayFront(pen: Pen, thing: TrayThing, look: RackLook): void {
   ctx.strokeStyle = colours.trayLine;
   ctx.lineWidth = 1.5;
   ctx.strokeRect(r.x, r.y, r.w, r.h);
-  const code = `${thing.shelf.number}${thing.tray.letter}`;
-  const size = Math.min(13, Math.max(r.h - 4, BOARD_MM * pen.view.scale - 3));
-  if (size < 8) return;
-  setFont(pen, size, 600);
-  if (ctx.measureText(code).width + 6 > r.w) return;
-  const inside = r.h - 4 >= 9;
-  paintText(
-    pen,
-    code,
-    { x: r.x + r.w / 2, y: inside ? r.y + r.h / 2 + 0.5 : r.y + r.h + 8 },
-    {
-      size: inside ? Math.min(13, r.h - 3) : size,
-      weight: 600,
-      align: 'center',
-      ...(inside ? { halo: colours.tray } : {}),
-    },
-  );
 }

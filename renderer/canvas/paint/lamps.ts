@@ -10,7 +10,7 @@ export function paintLampsAbove(pen: Pen, scene: Scene, quiet: boolean): void {
     if (thing.kind !== 'lamp') continue;
     tracePolygon(pen, thing.corners);
     if (!quiet) {
-      ctx.globalAlpha = 0.3 + 0.45 * thing.lamp.dimming;
+      ctx.globalAlpha = 0.2 + 0.4 * thing.lamp.dimming;
       ctx.fillStyle = colours.lamp;
       ctx.fill();
       ctx.globalAlpha = 1;
@@ -18,7 +18,7 @@ export function paintLampsAbove(pen: Pen, scene: Scene, quiet: boolean): void {
     ctx.strokeStyle = colours.lampLine;
     ctx.lineWidth = 1.2;
     if (quiet) ctx.setLineDash([5, 4]);
-    ctx.globalAlpha = quiet ? 0.6 : 1;
+    ctx.globalAlpha = quiet ? 0.45 : 1;
     ctx.stroke();
     ctx.globalAlpha = 1;
     ctx.setLineDash([]);

@@ -5,7 +5,7 @@ import { paintPattern } from './patterns';
 export interface PotFace {
   paint: PotPaint;
   line: string;
-  /** Guard pots carry a second, inner outline. */
+  /** Guard pots carry a lozenge. */
   guard: boolean;
   shape: 'circle' | 'upright';
   font: string;
@@ -107,7 +107,14 @@ export function paintPot(
   ctx.stroke();
   ctx.setLineDash([]);
   if (face.guard && radius >= 5) {
-    tracePot(ctx, face, width, height, Math.max(2.5, radius * 0.22));
+    // A lozenge: rings are a treatment's pattern.
+    const across = radius * (face.shape === 'circle' ? 0.92 : 0.6);
+    ctx.beginPath();
+    ctx.moveTo(0, -across);
+    ctx.lineTo(across, 0);
+    ctx.lineTo(0, across);
+    ctx.lineTo(-across, 0);
+    ctx.closePath();
     ctx.stroke();
   }
   if (paint.letter && radius >= 5.5 && !missing) {
@@ -126,30 +133,39 @@ export function paintPot(
     ctx.textBaseline = 'middle';
     ctx.fillText(paint.letter, 0, size * 0.06);
   }
-  if (paint.mark === 'dead') crossOut(ctx, face.line, radius);
-  if (paint.mark === 'flagged') flag(ctx, face.line, radius);
+  if (paint.mark === 'dead') crossOut(ctx, '#1b1b1b', radius);
+  if (paint.mark === 'flagged') flag(ctx, radius);
   ctx.globalAlpha = 1;
 }
 
 function crossOut(ctx: CanvasRenderingContext2D, line: string, radius: number) {
   const r = radius * 0.72;
-  ctx.strokeStyle = line;
-  ctx.lineWidth = Math.max(1.2, radius * 0.14);
-  ctx.beginPath();
-  ctx.moveTo(-r, -r);
-  ctx.lineTo(r, r);
-  ctx.moveTo(-r, r);
-  ctx.lineTo(r, -r);
-  ctx.stroke();
+  // Dark on light and light on dark: seen on every treatment colour.
+  for (const [colour, width] of [
+    ['#ffffff', 0.3],
+    [line, 0.13],
+  ] as const) {
+    ctx.strokeStyle = colour;
+    ctx.lineWidth = Math.max(1.2, radius * width);
+    ctx.beginPath();
+    ctx.moveTo(-r, -r);
+    ctx.lineTo(r, r);
+    ctx.moveTo(-r, r);
+    ctx.lineTo(r, -r);
+    ctx.stroke();
+  }
 }
 
-function flag(ctx: CanvasRenderingContext2D, line: string, radius: number) {
-  const r = Math.max(3, radius * 0.34);
-  ctx.fillStyle = line;
+function flag(ctx: CanvasRenderingContext2D, radius: number) {
+  const r = Math.max(3, radius * 0.3);
+  ctx.fillStyle = '#1b1b1b';
+  ctx.strokeStyle = '#ffffff';
+  ctx.lineWidth = 1;
   ctx.beginPath();
   ctx.moveTo(radius * 0.7, -radius);
   ctx.lineTo(radius * 0.7 + r, -radius + r * 1.7);
   ctx.lineTo(radius * 0.7 - r, -radius + r * 1.7);
   ctx.closePath();
   ctx.fill();
+  ctx.stroke();
 }

@@ -12,6 +12,9 @@ import type { PotFace, PotSprites } from './potSprite';
 const SQUARE_PX = 7;
 const SHORT_CODE_PX = 25;
 const FULL_CODE_PX = 58;
+/** A letter takes the middle: its code needs a larger pot, and more so written in full. */
+const LETTERED_CODE_PX = 52;
+const LETTERED_FULL_CODE_PX = 104;
 const LARGEST_SPRITE_PX = 120;
 
 function inView(p: PlacedPot, seen: Box): boolean {
@@ -77,10 +80,21 @@ export function paintPots(pen: Pen, scene: Scene, look: RackLook, sprites: PotSp
       paintPot(ctx, face, w, h);
       ctx.restore();
     }
-    if (!upright) paintWords(pen, p, paint, at.x, at.y, w, overField && !given);
+    if (!upright) {
+      ctx.globalAlpha = paint.dim ? 0.5 : 1;
+      paintWords(pen, p, wordPaint(pen, paint), at.x, at.y, w, overField && !given);
+      ctx.globalAlpha = 1;
+    }
   }
 }
 
+/** A missing pot is not filled, so its words stand on the tray. */
+function wordPaint(pen: Pen, paint: PotPaint): PotPaint {
+  if (paint.mark !== 'missing') return paint;
+  return { fill: pen.colours.tray, ink: pen.colours.ink, mark: 'missing' };
+}
+
+/** Code and figure of one pot, as far as there is room: below its letter, else in its middle. */
 function paintWords(
   pen: Pen,
   p: PlacedPot,
@@ -90,32 +104,40 @@ function paintWords(
   widthPx: number,
   overField: boolean,
 ): void {
-  const below = paint.letter ?? (paint.mark === 'dead' ? ' ' : undefined);
-  if (paint.text && widthPx >= SHORT_CODE_PX) {
-    const size = Math.min(13, widthPx * 0.3);
-    paintText(
-      pen,
-      paint.text,
-      { x, y: below ? y + widthPx * 0.31 : y },
-      {
-        size,
-        align: 'center',
-        colour: paint.ink,
-        halo: paint.fill,
-      },
-    );
-    if (widthPx < FULL_CODE_PX) return;
-  }
-  if (widthPx < (below ? FULL_CODE_PX * 0.75 : SHORT_CODE_PX)) return;
-  const full = widthPx >= FULL_CODE_PX;
-  const code = full ? p.pot.code : `${letterOf(p.pot.row)}${p.pot.column}`;
-  const size = full ? Math.min(14, widthPx * 0.19) : Math.min(12, widthPx * 0.38);
-  const at = { x, y: below || paint.text ? y - widthPx * 0.32 : y };
-  paintText(pen, code, at, {
-    size,
+  if (widthPx < SHORT_CODE_PX || paint.mark === 'dead') return;
+  const lettered = paint.letter !== undefined;
+  const halo = overField
+    ? { halo: pen.colours.raised }
+    : paint.pattern && paint.pattern !== 'plain' && !paint.dim
+      ? { halo: paint.fill }
+      : {};
+  const style = {
     align: 'center',
     colour: overField ? pen.colours.ink : paint.ink,
-    ...(overField ? { halo: pen.colours.raised } : {}),
-    ...(paint.pattern && paint.pattern !== 'plain' ? { halo: paint.fill } : {}),
-  });
+    ...halo,
+  } as const;
+  const full = widthPx >= (lettered ? LETTERED_FULL_CODE_PX : FULL_CODE_PX);
+  const code = full ? p.pot.code : `${letterOf(p.pot.row)}${p.pot.column}`;
+  if (paint.text !== undefined) {
+    const size = Math.min(14, widthPx * 0.3);
+    const below = lettered ? widthPx * 0.31 : 0;
+    paintText(pen, paint.text, { x, y: y + below }, { ...style, size, weight: 600 });
+    if (widthPx >= FULL_CODE_PX) {
+      const small = Math.min(11, widthPx * 0.16);
+      paintText(pen, code, { x, y: y - widthPx * 0.31 }, { ...style, size: small });
+    }
+    return;
+  }
+  if (lettered) {
+    if (widthPx < LETTERED_CODE_PX) return;
+    paintText(
+      pen,
+      code,
+      { x, y: y + widthPx * 0.31 },
+      { ...style, size: Math.min(12, widthPx * 0.18) },
+    );
+    return;
+  }
+  const size = full ? Math.min(14, widthPx * 0.19) : Math.min(12, widthPx * 0.38);
+  paintText(pen, code, { x, y }, { ...style, size });
 }

@@ -1,10 +1,13 @@
 import { lengthNumber, lengthUnit } from '../../ui/length';
+import type { LengthSystem } from '../../ui/length';
 import { marksBetween, rulerStep } from '../plane/ruler';
 import { toPixel, visibleBox } from '../plane/viewport';
 import type { Pen } from './pen';
 import { paintText } from './pen';
 
 export const RULER_PX = 22;
+
+const markText = (mm: number, lengths: LengthSystem) => lengthNumber(mm, lengths).replace('-', '−');
 
 /** Rulers along the upper and left side, in the displayed system. */
 export function paintRulers(pen: Pen): void {
@@ -43,16 +46,16 @@ export function paintRulers(pen: Pen): void {
   const style = { size: 10, colour: colours.inkSoft } as const;
   for (const mm of marksBetween(seen.left, seen.right, step.labelMm)) {
     const { x } = toPixel(view, { across: mm, up: 0 });
-    if (x < RULER_PX + 4) continue;
-    paintText(pen, lengthNumber(mm, lengths), { x, y: 7.5 }, { ...style, align: 'center' });
+    if (x < RULER_PX + 18) continue;
+    paintText(pen, markText(mm, lengths), { x, y: 7.5 }, { ...style, align: 'center' });
   }
   for (const mm of marksBetween(seen.bottom, seen.top, step.labelMm)) {
     const { y } = toPixel(view, { across: 0, up: mm });
-    if (y < RULER_PX + 10) continue;
+    if (y < RULER_PX + 18) continue;
     ctx.save();
     ctx.translate(7.5, y);
     ctx.rotate(-Math.PI / 2);
-    paintText(pen, lengthNumber(mm, lengths), { x: 0, y: 0 }, { ...style, align: 'center' });
+    paintText(pen, markText(mm, lengths), { x: 0, y: 0 }, { ...style, align: 'center' });
     ctx.restore();
   }
   ctx.fillStyle = colours.surface;

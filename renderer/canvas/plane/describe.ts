@@ -1,6 +1,6 @@
 import { letterOf } from '../../engine/geometry';
 import type { LengthSystem } from '../../ui/length';
-import { formatLength } from '../../ui/length';
+import { shortLength } from './shortLength';
 import type { Point } from './box';
 import { idsOf, parseRef } from '../../document/queries/refs';
 import type { PlacedPot, Scene, Thing } from './scene';
@@ -8,7 +8,7 @@ import type { PlacedPot, Scene, Thing } from './scene';
 const count = (n: number, one: string, many = `${one}s`) => `${n} ${n === 1 ? one : many}`;
 
 function describeThing(thing: Thing, lengths: LengthSystem): string {
-  const f = (mm: number) => formatLength(mm, lengths);
+  const f = (mm: number) => shortLength(mm, lengths);
   switch (thing.kind) {
     case 'shelf': {
       const { shelf } = thing;
@@ -31,7 +31,7 @@ function describePot(placed: PlacedPot, lengths: LengthSystem): string {
   const parts = [
     `Pot ${pot.code}: row ${letterOf(pot.row)}, column ${pot.column}`,
     ...(pot.guard ? ['guard pot'] : []),
-    `${formatLength(pot.edgeDistanceMm, lengths)} from the tray's side`,
+    `${shortLength(pot.edgeDistanceMm, lengths)} from the tray's side`,
   ];
   return parts.join(', ');
 }
@@ -46,7 +46,7 @@ export function describe(scene: Scene, ref: string, lengths: LengthSystem): stri
 
 /** Where the pointer is, in the shelf's axes (above) or across and above the floor (front). */
 export function describePlace(scene: Scene, at: Point, lengths: LengthSystem): string {
-  const f = (mm: number) => formatLength(Math.round(mm), lengths);
+  const f = (mm: number) => shortLength(Math.round(mm), lengths);
   return scene.view === 'above'
     ? `x ${f(at.across)}, y ${f(at.up)}`
     : `x ${f(at.across)}, ${f(at.up)} above the floor`;

@@ -1,0 +1,43 @@
+import type { Scene, TrayThing } from '../plane/scene';
+import { BOARD_MM } from '../plane/scene';
+import type { Pen } from './pen';
+import { paintPlate, pixelRect } from './pen';
+
+/** Codes of the trays, over whatever is drawn round them. */
+export function paintTrayTags(pen: Pen, scene: Scene): void {
+  for (const thing of scene.things) {
+    if (thing.kind !== 'tray') continue;
+    if (scene.view === 'above') paintTagAbove(pen, thing);
+    else paintTagFront(pen, thing);
+  }
+}
+
+function paintTagAbove(pen: Pen, thing: TrayThing): void {
+  const { colours } = pen;
+  const r = pixelRect(pen.view, thing.box);
+  if (r.w < 34 || r.h < 24) return;
+  const code = `${thing.shelf.number}${thing.tray.letter}`;
+  paintPlate(
+    pen,
+    code,
+    { x: r.x + 20, y: r.y },
+    {
+      fill: colours.surface,
+      ink: colours.ink,
+      line: colours.trayLine,
+    },
+  );
+}
+
+/** On the board under the tray, where no pot hides it. */
+function paintTagFront(pen: Pen, thing: TrayThing): void {
+  const { colours, view } = pen;
+  const r = pixelRect(view, thing.box);
+  if (r.w < 34) return;
+  const at = { x: r.x + r.w / 2, y: r.y + r.h + Math.max(5, (BOARD_MM * view.scale) / 2) };
+  paintPlate(pen, `${thing.shelf.number}${thing.tray.letter}`, at, {
+    fill: colours.surface,
+    ink: colours.ink,
+    line: colours.trayLine,
+  });
+}
