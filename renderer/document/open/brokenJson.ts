@@ -7,10 +7,12 @@ export interface JsonBreak {
   expected: string;
 }
 
-// One token at a time: string, number, word or punctuation. Sticky, so that it never skips text.
-const TOKEN =
-  /"(?:[^"\\\u0000-\u001f]|\\(?:["\\/bfnrt]|u[0-9a-fA-F]{4}))*"|-?(?:0|[1-9][0-9]*)(?:\.[0-9]+)?(?:[eE][+-]?[0-9]+)?|true|false|null|[{}[\],:]/y;
+// One token at a time: number, word or punctuation. Sticky, so that it never skips text.
+const TOKEN = /-?(?:0|[1-9][0-9]*)(?:\.[0-9]+)?(?:[eE][+-]?[0-9]+)?|true|false|null|[{}[\],:]/y;
 const SPACE = /[ \t\r\n]*/y;
+// Within a string: the next character that is not plain text, and what a backslash may lead.
+const SPECIAL = /["\\\u0000-\u001f]/g;
+const ESCAPE = /\\(?:["\\/bfnrt]|u[0-9a-fA-F]{4})/y;
 
 type Wanted =
   'value' | 'value or ]' | 'name or }' | 'name' | ':' | ', or }' | ', or ]' | 'the end of the file';
@@ -39,12 +41,38 @@ export function findJsonBreak(text: string): JsonBreak | null {
     SPACE.lastIndex = at;
     at += SPACE.exec(text)?.[0].length ?? 0;
     if (at >= text.length && wanted === 'the end of the file') return null;
-    TOKEN.lastIndex = at;
-    const token = TOKEN.exec(text)?.[0];
+    const token = tokenAt(text, at);
     const next: Wanted | null = token === undefined ? null : after(token, wanted, open);
     if (token === undefined || next === null) return placeOf(text, at, wantedWords[wanted]);
     wanted = next;
     at += token.length;
+  }
+}
+
+function tokenAt(text: string, at: number): string | undefined {
+  if (text.charAt(at) === '"') {
+    const end = endOfString(text, at);
+    return end === null ? undefined : text.slice(at, end);
+  }
+  TOKEN.lastIndex = at;
+  return TOKEN.exec(text)?.[0];
+}
+
+/**
+ * Behind the closing quote of the string that opens at an offset; null where it is none. A loop,
+ * because one expression for a whole string runs out of stack on strings of some megabytes.
+ */
+function endOfString(text: string, opening: number): number | null {
+  let at = opening + 1;
+  for (;;) {
+    SPECIAL.lastIndex = at;
+    const special = SPECIAL.exec(text);
+    if (special?.[0] === '"') return special.index + 1;
+    if (special?.[0] !== '\\') return null;
+    ESCAPE.lastIndex = special.index;
+    const escape = ESCAPE.exec(text)?.[0];
+    if (escape === undefined) return null;
+    at = special.index + escape.length;
   }
 }
 

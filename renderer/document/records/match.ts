@@ -24,6 +24,7 @@ export interface CellReport {
     | { kind: 'value'; measurementId: string; value: number; replaces: number | null }
     | { kind: 'out-of-range'; measurementId: string; value: number; replaces: number | null }
     | { kind: 'mark'; mark: Mark['mark'] }
+    /** Nothing becomes of it: a value that is recorded already stays. */
     | { kind: 'blank' }
     | { kind: 'not-a-number' }
     | { kind: 'not-a-mark' }

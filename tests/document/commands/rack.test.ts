@@ -223,6 +223,11 @@ describe('editing the trial', () => {
     expect(refusal(gone, commands.markPlanted, { date: '2026-03-02' })).toMatch(
       /^The rack has no pot/,
     );
+    const more = { name: 'pH', kind: 'assigned', unit: 'pot', levels: ['5', '6'] } as const;
+    const widened = run(drawnPlan(), commands.addFactor, more);
+    expect(refusal(widened, commands.markPlanted, { date: '2026-03-02' })).toBe(
+      'The layout does not know the factor pH; draw it again first.',
+    );
     expect(run(drawnPlan(), commands.markPlanted, { date: '2026-03-02' })).toEqual(
       drawnPlan('2026-03-02'),
     );

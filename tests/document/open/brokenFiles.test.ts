@@ -253,6 +253,16 @@ describe('a file that is no sound plan is refused with place, found and expected
     expect(read.ok ? 'opened' : sayProblem(read.problem)).toBe(message);
   });
 
+  it.each([
+    ['text of many megabytes', `{"a":"${'x'.repeat(2e7)}",}`],
+    ['text that never ends', `{"a":"${'x'.repeat(2e7)}`],
+    ['line breaks without number', `{"a":"${'\\n'.repeat(1e7)}",}`],
+    ['brackets without number', '['.repeat(1e6)],
+  ])('survives %s', (_name, text) => {
+    const read = readPlan(text);
+    expect(read.ok || read.problem.kind).toBe('notJson');
+  });
+
   it('refuses a file far greater than any plan', () => {
     const read = readPlan(' '.repeat(50 * 1024 * 1024 + 1));
     expect(read.ok ? 'opened' : sayProblem(read.problem)).toBe(

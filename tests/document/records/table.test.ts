@@ -56,6 +56,16 @@ describe('reading a table', () => {
   });
 });
 
+describe('a table that is none', () => {
+  it.each([
+    ['one endless word', 'a'.repeat(5e6), 'ok'],
+    ['one endless quote', `"${'a'.repeat(5e6)}`, 'Line 1: a quote is opened'],
+  ])('survives %s', (_name, text, answer) => {
+    const read = readTable(text);
+    expect(read.ok ? 'ok' : read.problem).toContain(answer);
+  });
+});
+
 describe('numbers in cells', () => {
   it.each([
     ['12.5', '.', 12.5],

@@ -19,6 +19,12 @@ export const markPlanted: Command<{ date: string }> = {
       const code = codeOfPot(plan, lost.potId);
       throw new Refusal(`The rack has no pot ${code} any more; draw the layout again first.`);
     }
+    const added = plan.trial?.factors.find((factor) =>
+      layout.assignments.some((assignment) => assignment.levels[factor.id] === undefined),
+    );
+    if (added) {
+      throw new Refusal(`The layout does not know the factor ${added.name}; draw it again first.`);
+    }
     return { ...plan, layout: { ...layout, plantedAt: date } };
   },
 };
