@@ -3,10 +3,12 @@ export { calibrate, readingPpfd, type Calibration, type CheckedReading } from '.
 export type { PointMm } from './direct';
 export * from './dli';
 export type { Doubt } from './doubt';
+export * from './energy';
 export * from './evenness';
 export * from './field';
 export * from './notices';
 export * from './output';
 export * from './photometry';
 export * from './potLight';
+export * from './rotation';
 export * from './shelfLight';

@@ -1,11 +1,12 @@
 import type { Notice, NoticeKind, Severity } from '../../../shared-types/notice';
 import type { Plan } from '../../../shared-types/plan';
 import type { LightPlan } from '../../../shared-types/light';
-import type { LampKind, Shelf, Tray } from '../../../shared-types/rack';
+import type { LampKind, Rack, Shelf, Tray } from '../../../shared-types/rack';
 import { trayCode } from '../geometry';
 import type { Evenness } from './evenness';
 import { counted, figure, shelvesInWords } from './figures';
 import { EFFICACY_CEILING_UMOL_J, EFFICACY_DOUBTFUL_UMOL_J, efficacyUmolJ } from './output';
+import { readPhotometry } from './photometry';
 import { potLight, type PotLight } from './potLight';
 
 type LightPlanOf = Pick<Plan, 'rack' | 'light'>;
@@ -28,7 +29,7 @@ export function lightNotices(plan: LightPlanOf, light?: PotLight): Notice[] {
   const at = light ?? potLight(plan.rack, plan.light);
   const lit = plan.rack.shelves.filter((shelf) => shelf.lamps.length > 0);
   return [
-    ...lit.flatMap((shelf) => problemNotices(shelf, at)),
+    ...problemNotices(plan.rack, lit, at),
     ...plan.rack.lampKinds.flatMap(efficacyNotices),
     ...photoperiodNotices(plan.light, lit),
     ...lit.flatMap((shelf) =>
@@ -39,19 +40,42 @@ export function lightNotices(plan: LightPlanOf, light?: PotLight): Notice[] {
   ];
 }
 
-function problemNotices(shelf: Shelf, light: PotLight): Notice[] {
-  const problem = light.problems.get(shelf.id);
-  if (problem === undefined) return [];
-  return [
-    notice(
-      'lamp-file-broken',
-      'stop',
-      [`shelf:${shelf.id}`],
-      `The light of shelf ${shelf.number} cannot be computed: ${problem}.`,
-      'Correct the lamp kind or give it another photometric file; until then the shelf has no ' +
-        'light figures.',
-    ),
-  ];
+/** One notice a broken file, whichever shelves it darkens; and what else stops a shelf. */
+function problemNotices(rack: Rack, lit: readonly Shelf[], light: PotLight): Notice[] {
+  const darkened = new Set<string>();
+  const files = rack.lampKinds.flatMap((kind) => {
+    if (kind.emission.kind !== 'file') return [];
+    const answer = readPhotometry(kind.emission.text);
+    const shelves = lit.filter((shelf) => shelf.lamps.some((lamp) => lamp.kindId === kind.id));
+    if (answer.ok || shelves.length === 0) return [];
+    for (const shelf of shelves) darkened.add(shelf.id);
+    return [
+      notice(
+        'lamp-file-broken',
+        'stop',
+        [`lampKind:${kind.id}`, ...shelves.map((shelf) => `shelf:${shelf.id}`)],
+        `The photometric file ${kind.emission.fileName} of lamp kind ${kind.name} cannot be used: ` +
+          `line ${answer.line}: ${answer.reason}; found ${answer.found}; expected ` +
+          `${answer.expected}. The light of ` +
+          `${shelvesInWords(shelves.map((shelf) => shelf.number))} cannot be computed.`,
+        'Load the file again from the maker, or give the lamp kind a beam angle instead.',
+      ),
+    ];
+  });
+  const others = lit.flatMap((shelf) => {
+    const problem = light.problems.get(shelf.id);
+    if (problem === undefined || darkened.has(shelf.id)) return [];
+    return [
+      notice(
+        'lamp-file-broken',
+        'stop',
+        [`shelf:${shelf.id}`],
+        `The light of shelf ${shelf.number} cannot be computed: ${problem}.`,
+        'Correct what is named; until then the shelf has no light figures.',
+      ),
+    ];
+  });
+  return [...files, ...others];
 }
 
 function efficacyNotices(kind: LampKind): Notice[] {

@@ -89,3 +89,26 @@ describe('light notices', () => {
     expect(notice?.text).toContain('kind k7');
   });
 });
+
+describe('a photometric file that cannot be used', () => {
+  const broken = kind({
+    emission: { kind: 'file', fileName: 'lamp.ies', text: 'IESNA91\nTILT=NONE\n1 x' },
+  });
+
+  it('is named once, with line, found and expected, and the shelves it darkens', () => {
+    const shelves = [threeStrips(), shelf({ id: 's2', number: 2, lamps: [lamp({ id: 'l8' })] })];
+    const { 'lamp-file-broken': notice } = found({ shelves, kinds: [broken] });
+    expect(notice).toMatchObject({
+      severity: 'stop',
+      about: ['lampKind:k1', 'shelf:s1', 'shelf:s2'],
+    });
+    expect(notice?.text).toContain('lamp.ies');
+    expect(notice?.text).toContain('line 3: not a number; found “x”');
+    expect(notice?.text).toContain('shelves 1 and 2');
+  });
+
+  it('of a kind that hangs nowhere stays unmentioned', () => {
+    const kinds = [kind(), { ...broken, id: 'k2' }];
+    expect(Object.keys(found({ kinds }))).toEqual(['no-readings']);
+  });
+});

@@ -1,0 +1,140 @@
+import type { LightPlan } from '../../../shared-types/light';
+import type { LampKind, Rack, Shelf, Tray } from '../../../shared-types/rack';
+import { canopyHeightMm, kindOfLamp, potsOfTray } from '../geometry';
+import type { PointMm } from './direct';
+import { dli } from './dli';
+import { photonFlux } from './output';
+import { shelfModel } from './model';
+
+/** Electricity and photons of one shelf's lamps. */
+export interface ShelfEnergy {
+  shelfId: string;
+  /** Electrical power while the lamps burn. */
+  powerW: number;
+  kwhPerDay: number;
+  kwhTotal: number;
+  /** In the plan's currency; null without a price. */
+  costPerDay: number | null;
+  costTotal: number | null;
+  /** Photons that leave the lamps. */
+  fluxUmolS: number;
+  molPerDay: number;
+  /** mol of photons per kWh, 3.6 × efficacy; null without power. */
+  molPerKwh: number | null;
+  /** Shares of the lamps' photons that land within the trays and on the pots' tops. */
+  shareOnTrays: number | null;
+  shareOnPots: number | null;
+}
+
+export interface LightEnergy {
+  days: number;
+  shelves: ShelfEnergy[];
+  powerW: number;
+  kwhPerDay: number;
+  kwhTotal: number;
+  costPerDay: number | null;
+  costTotal: number | null;
+}
+
+const CELL_MM = 20;
+
+/** Power of a lamp (W), taken as proportional to its dimming; drivers draw a little more. */
+function powerOf(kind: LampKind, dimming: number): number {
+  return kind.powerW * dimming;
+}
+
+/** Photons per second that land within a tray: mean over cells × area, µmol s⁻¹. */
+function onTray(at: (points: PointMm[]) => Float64Array, tray: Tray, zMm: number): number {
+  const columns = Math.max(1, Math.round(tray.widthMm / CELL_MM));
+  const rows = Math.max(1, Math.round(tray.depthMm / CELL_MM));
+  const points: PointMm[] = [];
+  for (let j = 0; j < rows; j++) {
+    for (let i = 0; i < columns; i++) {
+      points.push({
+        xMm: tray.xMm + ((i + 0.5) * tray.widthMm) / columns,
+        yMm: tray.yMm + ((j + 0.5) * tray.depthMm) / rows,
+        zMm,
+      });
+    }
+  }
+  const sum = at(points).reduce((total, value) => total + value, 0);
+  return (sum / points.length) * tray.widthMm * tray.depthMm * 1e-6;
+}
+
+function energyOfShelf(
+  rack: Rack,
+  shelf: Shelf,
+  lightPlan: LightPlan,
+  days: number,
+  reflected: boolean,
+): ShelfEnergy {
+  const hours = lightPlan.photoperiodHours;
+  const price = lightPlan.electricityPricePerKwh;
+  let powerW = 0;
+  let fluxUmolS = 0;
+  for (const lamp of shelf.lamps) {
+    const kind = kindOfLamp(rack, lamp);
+    powerW += powerOf(kind, lamp.dimming);
+    fluxUmolS += photonFlux(kind, lamp.dimming).umolS;
+  }
+  const kwhPerDay = (powerW * hours) / 1000;
+  const heightMm = canopyHeightMm(shelf, lightPlan.canopyAt);
+  const model = shelfModel(shelf, rack.lampKinds, { heightMm, reflected });
+  const at = (points: PointMm[]) => model.at(points);
+  let trays = 0;
+  let tops = 0;
+  if (fluxUmolS > 0) {
+    for (const tray of shelf.trays) {
+      trays += onTray(at, tray, heightMm);
+      const pots = potsOfTray(shelf, tray);
+      const ppfd = at(pots.map(({ xMm, yMm }) => ({ xMm, yMm, zMm: heightMm })));
+      pots.forEach((pot, i) => {
+        tops += (ppfd[i] ?? 0) * Math.PI * (pot.diameterMm / 2000) ** 2;
+      });
+    }
+  }
+  return {
+    shelfId: shelf.id,
+    powerW,
+    kwhPerDay,
+    kwhTotal: kwhPerDay * days,
+    costPerDay: price === null ? null : kwhPerDay * price,
+    costTotal: price === null ? null : kwhPerDay * price * days,
+    fluxUmolS,
+    molPerDay: dli(fluxUmolS, hours),
+    molPerKwh: powerW > 0 ? (3.6 * fluxUmolS) / powerW : null,
+    shareOnTrays: fluxUmolS > 0 ? trays / fluxUmolS : null,
+    shareOnPots: fluxUmolS > 0 ? tops / fluxUmolS : null,
+  };
+}
+
+/**
+ * Electricity of the lamps over a trial of `days` days (kWh = W · h · d / 1000), its cost, and how
+ * much of the light reaches trays and pots by the estimate without readings. Throws where a lamp
+ * makes no sense.
+ */
+export function lightEnergy(
+  rack: Rack,
+  lightPlan: LightPlan,
+  days: number,
+  { reflected = true }: { reflected?: boolean } = {},
+): LightEnergy {
+  if (!(days >= 0 && Number.isFinite(days))) {
+    throw new Error(`trial of ${days} days: zero or more is expected`);
+  }
+  const shelves = rack.shelves.map((shelf) =>
+    energyOfShelf(rack, shelf, lightPlan, days, reflected),
+  );
+  const sum = (value: (shelf: ShelfEnergy) => number) =>
+    shelves.reduce((total, shelf) => total + value(shelf), 0);
+  const priced = lightPlan.electricityPricePerKwh !== null;
+  return {
+    days,
+    shelves,
+    powerW: sum((s) => s.powerW),
+    kwhPerDay: sum((s) => s.kwhPerDay),
+    kwhTotal: sum((s) => s.kwhTotal),
+    costPerDay: priced ? sum((s) => s.costPerDay ?? 0) : null,
+    costTotal: priced ? sum((s) => s.costTotal ?? 0) : null,
+  };
+}

@@ -1,0 +1,190 @@
+import type { LightPlan } from '../../../shared-types/light';
+import type { Rack, Shelf, Tray } from '../../../shared-types/rack';
+import { canopyHeightMm, findTray, potsOfTray, type Pot } from '../geometry';
+import type { PointMm } from './direct';
+import { dli } from './dli';
+import { evenness, type Evenness } from './evenness';
+import { shelfLight, type ShelfLight } from './shelfLight';
+
+/** Where a tray stands for a while: in the place of a tray as drawn, perhaps turned half round. */
+export interface TrayPlace {
+  /** Id of the tray whose drawn place it takes. */
+  placeOf: string;
+  /** Front to back. */
+  turned: boolean;
+}
+
+/** Days of the trial counted from 1, both ends included. Trays not named stand as drawn. */
+export interface RotaPeriod {
+  fromDay: number;
+  toDay: number;
+  places: Readonly<Record<string, TrayPlace>>;
+}
+
+export interface RotatedPot {
+  potId: string;
+  /** Mean over the days of the trial. */
+  ppfdUmol: number;
+  dliMol: number;
+  /** Over its places. */
+  lowestUmol: number;
+  highestUmol: number;
+}
+
+export interface RotatedLight {
+  pots: ReadonlyMap<string, RotatedPot>;
+  /** Over the pots that are not guard pots: as drawn, and with the rota. */
+  still: Evenness | null;
+  rotated: Evenness | null;
+}
+
+// Trays that swap places must be of one size; figures are typed to the millimetre.
+const SAME_SIZE_MM = 2;
+
+function checkPeriods(rota: readonly RotaPeriod[], days: number): void {
+  if (!(Number.isInteger(days) && days >= 1)) {
+    throw new Error(`trial of ${days} days: a whole number from 1 up is expected`);
+  }
+  const sorted = [...rota].sort((a, b) => a.fromDay - b.fromDay);
+  sorted.forEach(({ fromDay, toDay }, i) => {
+    const whole = Number.isInteger(fromDay) && Number.isInteger(toDay);
+    if (!whole || fromDay < 1 || toDay < fromDay || toDay > days) {
+      throw new Error(
+        `rota, days ${fromDay} to ${toDay}: whole days within 1 to ${days}, the first one first, ` +
+          `are expected`,
+      );
+    }
+    const next = sorted[i + 1];
+    if (next && next.fromDay <= toDay) {
+      throw new Error(
+        `rota, day ${next.fromDay} lies in two periods: periods one after the other are expected`,
+      );
+    }
+  });
+}
+
+function trayOf(rack: Rack, id: string): { shelf: Shelf; tray: Tray } {
+  const found = findTray(rack, id);
+  if (!found) throw new Error(`rota, tray ${id}: not on the rack; a tray of the rack is expected`);
+  return found;
+}
+
+/** Where every tray stands in a period: the drawn tray whose place it takes. Throws on clashes. */
+function standsOf(rack: Rack, places: RotaPeriod['places']): Map<string, TrayPlace> {
+  const stands = new Map<string, TrayPlace>();
+  const taken = new Map<string, string>();
+  for (const id of Object.keys(places)) trayOf(rack, id);
+  for (const shelf of rack.shelves) {
+    for (const tray of shelf.trays) {
+      const place = places[tray.id] ?? { placeOf: tray.id, turned: false };
+      const other = taken.get(place.placeOf);
+      if (other !== undefined) {
+        throw new Error(
+          `rota, trays ${other} and ${tray.id}: both in the place of ${place.placeOf}; one tray a ` +
+            `place is expected`,
+        );
+      }
+      const there = trayOf(rack, place.placeOf).tray;
+      if (
+        Math.abs(there.widthMm - tray.widthMm) > SAME_SIZE_MM ||
+        Math.abs(there.depthMm - tray.depthMm) > SAME_SIZE_MM
+      ) {
+        throw new Error(
+          `rota, tray ${tray.id} in the place of ${place.placeOf}: ${tray.widthMm} × ` +
+            `${tray.depthMm} mm against ${there.widthMm} × ${there.depthMm}; trays of one size ` +
+            `are expected`,
+        );
+      }
+      taken.set(place.placeOf, tray.id);
+      stands.set(tray.id, place);
+    }
+  }
+  return stands;
+}
+
+/** A pot's point when its tray stands in another's place. */
+function pointIn(pot: Pot, tray: Tray, there: Tray, turned: boolean, zMm: number): PointMm {
+  const x = pot.xMm - tray.xMm;
+  const y = pot.yMm - tray.yMm;
+  return {
+    xMm: there.xMm + (turned ? there.widthMm - x : x),
+    yMm: there.yMm + (turned ? there.depthMm - y : y),
+    zMm,
+  };
+}
+
+/**
+ * Mean light of every pot over a trial of `days` days whose trays move by a rota. Days without a
+ * period leave the trays as drawn. Throws on overlapping periods, clashing places, trays of
+ * unequal size and shelves whose light cannot be computed.
+ */
+export function rotatedLight(
+  rack: Rack,
+  lightPlan: LightPlan,
+  rota: readonly RotaPeriod[],
+  days: number,
+  { reflected = true }: { reflected?: boolean } = {},
+): RotatedLight {
+  checkPeriods(rota, days);
+  const lights = new Map<string, ShelfLight>();
+  const lightOf = (shelf: Shelf): ShelfLight => {
+    let light = lights.get(shelf.id);
+    if (!light) {
+      const heightMm = canopyHeightMm(shelf, lightPlan.canopyAt);
+      light = shelfLight(shelf, rack.lampKinds, {
+        heightMm,
+        reflected,
+        readings: lightPlan.readings,
+      });
+      lights.set(shelf.id, light);
+    }
+    return light;
+  };
+  const home = { stands: standsOf(rack, {}), days: 0 };
+  const periods = rota.map((period) => ({
+    stands: standsOf(rack, period.places),
+    days: period.toDay - period.fromDay + 1,
+  }));
+  home.days = days - periods.reduce((sum, period) => sum + period.days, 0);
+  const pots = new Map<string, RotatedPot>();
+  const still: number[] = [];
+  const rotated: number[] = [];
+  for (const { shelf, tray } of traysOf(rack)) {
+    const own = potsOfTray(shelf, tray);
+    const at = (place: TrayPlace) => {
+      const { shelf: standing, tray: there } = trayOf(rack, place.placeOf);
+      const zMm = canopyHeightMm(standing, lightPlan.canopyAt);
+      return lightOf(standing).at(own.map((pot) => pointIn(pot, tray, there, place.turned, zMm)));
+    };
+    const drawn = at({ placeOf: tray.id, turned: false });
+    const spells = periods.map((period) => ({
+      days: period.days,
+      ppfd: at(period.stands.get(tray.id) ?? { placeOf: tray.id, turned: false }),
+    }));
+    if (home.days > 0) spells.push({ days: home.days, ppfd: drawn });
+    own.forEach((pot, i) => {
+      const values = spells.map((spell) => spell.ppfd[i] ?? 0);
+      const sum = spells.reduce((total, spell) => total + spell.days * (spell.ppfd[i] ?? 0), 0);
+      const ppfdUmol = sum / days;
+      pots.set(pot.id, {
+        potId: pot.id,
+        ppfdUmol,
+        dliMol: dli(ppfdUmol, lightPlan.photoperiodHours),
+        lowestUmol: Math.min(...values),
+        highestUmol: Math.max(...values),
+      });
+      if (pot.guard) return;
+      still.push(drawn[i] ?? 0);
+      rotated.push(ppfdUmol);
+    });
+  }
+  return {
+    pots,
+    still: still.length > 0 ? evenness(still) : null,
+    rotated: rotated.length > 0 ? evenness(rotated) : null,
+  };
+}
+
+function traysOf(rack: Rack): { shelf: Shelf; tray: Tray }[] {
+  return rack.shelves.flatMap((shelf) => shelf.trays.map((tray) => ({ shelf, tray })));
+}
