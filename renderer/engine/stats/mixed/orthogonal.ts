@@ -1,92 +1,48 @@
-import { addScaled, dot, transposed } from './linalg';
+import { factorise } from '../linear/qr';
+import { transposed } from './linalg';
 import type { Matrix } from '../model';
 
-/** A column counts as aliased when less than this share of its length is left after the others. */
-const ALIASED = 1e-9;
-
-/**
- * The design matrix X as an orthogonal basis, by Householder reflections. A column that is a
- * linear combination of earlier ones is passed over, so the earlier column keeps its meaning.
- */
+/** The design matrix X as an orthogonal basis; aliased columns are passed over, in order. */
 export interface OrthogonalDesign {
   readonly n: number;
   /** Columns of X that are not aliased, in order; `rank` of them. */
   readonly kept: Int32Array;
   readonly rank: number;
-  /** Upper triangle R of the kept columns, rank × rank, with positive or negative diagonal. */
-  readonly r: Float64Array;
   /** log|XᵀX| of the kept columns. */
   readonly logGram: number;
   /**
-   * Turns a vector of length n in place: its first `rank` entries become its coordinates in the
-   * span of X, the others coordinates in the space that X leaves free.
+   * Turns n entries of a vector in place: the first `rank` become its coordinates in the span of
+   * X, the others coordinates in the space that X leaves free.
    */
   turn(vector: Float64Array, offset: number): void;
   /** The inverse of `turn`. */
   turnBack(vector: Float64Array, offset: number): void;
+  /** R⁻¹b: from coordinates in the span of X to coefficients. */
+  solve(b: Float64Array): Float64Array;
 }
 
-/** Householder decomposition of X with aliased columns dropped in order (Golub & Van Loan, 5.2). */
 export function orthogonalDesign(x: Matrix): OrthogonalDesign {
+  const qr = factorise(x);
   const n = x.rows;
-  const p = x.columns;
-  const kept: number[] = [];
-  const reflectors: Float64Array[] = [];
-  const upper: Float64Array[] = [];
-
-  const reflect = (v: Float64Array, from: number, vector: Float64Array, offset: number): void => {
-    const length = n - from;
-    addScaled(vector, offset + from, -2 * dot(v, 0, vector, offset + from, length), v, 0, length);
-  };
-
-  for (let j = 0; j < p; j++) {
-    const column = new Float64Array(n);
-    for (let i = 0; i < n; i++) column[i] = x.data[i * p + j] ?? 0;
-    const before = Math.sqrt(dot(column, 0, column, 0, n));
-    reflectors.forEach((v, k) => {
-      reflect(v, k, column, 0);
-    });
-    const k = kept.length;
-    if (k === n) continue;
-    const left = Math.sqrt(dot(column, k, column, k, n - k));
-    if (!(left > ALIASED * before)) continue;
-    const v = column.slice(k);
-    const head = v[0] ?? 0;
-    const pivot = head > 0 ? -left : left;
-    v[0] = head - pivot;
-    const norm = Math.sqrt(dot(v, 0, v, 0, v.length));
-    for (let i = 0; i < v.length; i++) v[i] = (v[i] ?? 0) / norm;
-    reflectors.push(v);
-    const entries = column.slice(0, k + 1);
-    entries[k] = pivot;
-    upper.push(entries);
-    kept.push(j);
-  }
-
-  const rank = kept.length;
-  const r = new Float64Array(rank * rank);
+  const { rank } = qr;
   let logGram = 0;
-  upper.forEach((entries, j) => {
-    for (let i = 0; i <= j; i++) r[i * rank + j] = entries[i] ?? 0;
-    logGram += 2 * Math.log(Math.abs(entries[j] ?? 1));
-  });
+  for (let k = 0; k < rank; k++) {
+    const unit = new Float64Array(rank);
+    unit[k] = 1;
+    logGram -= 2 * Math.log(Math.abs(qr.solveUpper(unit)[k] ?? 1));
+  }
   return {
     n,
-    kept: Int32Array.from(kept),
+    kept: Int32Array.from(qr.kept),
     rank,
-    r,
     logGram,
     turn(vector, offset) {
-      reflectors.forEach((v, k) => {
-        reflect(v, k, vector, offset);
-      });
+      qr.applyQt(vector.subarray(offset, offset + n));
     },
     turnBack(vector, offset) {
-      for (let k = reflectors.length - 1; k >= 0; k--) {
-        const v = reflectors[k];
-        if (v) reflect(v, k, vector, offset);
-      }
+      qr.applyQ(vector.subarray(offset, offset + n));
     },
+    solve: (b) => qr.solveUpper(b),
   };
 }
 
@@ -96,14 +52,13 @@ export function solveR(
   matrix: Float64Array,
   columns: number,
 ): Float64Array {
-  const { rank, r } = design;
-  const out = matrix.slice();
-  for (let i = rank - 1; i >= 0; i--) {
-    for (let k = i + 1; k < rank; k++) {
-      addScaled(out, i * columns, -(r[i * rank + k] ?? 0), out, k * columns, columns);
-    }
-    const pivot = r[i * rank + i] ?? 1;
-    for (let j = 0; j < columns; j++) out[i * columns + j] = (out[i * columns + j] ?? 0) / pivot;
+  const { rank } = design;
+  const out = new Float64Array(rank * columns);
+  const column = new Float64Array(rank);
+  for (let j = 0; j < columns; j++) {
+    for (let i = 0; i < rank; i++) column[i] = matrix[i * columns + j] ?? 0;
+    const solved = design.solve(column);
+    for (let i = 0; i < rank; i++) out[i * columns + j] = solved[i] ?? 0;
   }
   return out;
 }
@@ -130,5 +85,5 @@ export function rankOf(columns: readonly Float64Array[], n: number): number {
   columns.forEach((column, j) => {
     for (let i = 0; i < n; i++) data[i * p + j] = column[i] ?? 0;
   });
-  return orthogonalDesign({ rows: n, columns: p, data }).rank;
+  return factorise({ rows: n, columns: p, data }).rank;
 }
