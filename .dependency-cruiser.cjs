@@ -75,8 +75,9 @@ module.exports = {
     only(
       'derive-reads-plan-and-engine',
       room('derive'),
-      [room('engine'), room('document')],
-      'Derivations are functions of the plan. Allowed: engine, document.',
+      [room('engine'), room('document'), '^package\\.json$'],
+      'Derivations are functions of the plan. Allowed: engine, document, and package.json, ' +
+        'where the version stands.',
     ),
     only(
       'store-holds-plan-and-session',

@@ -1,4 +1,6 @@
+import { importValues } from '../../renderer/document/commands';
 import { emptyPlan } from '../../renderer/document/new';
+import { matchTable, readTable, toValues } from '../../renderer/document/records';
 import type { Plan } from '../../shared-types/plan';
 import type { Tray } from '../../shared-types/rack';
 
@@ -96,4 +98,26 @@ export function uniformityCsv(published: string): string {
     return `1${tray}-${letters.charAt(Number(row) - 1)}${column},${weight === 'NA' ? '' : weight}`;
   });
   return ['Pot,Fresh weight', ...rows].join('\n') + '\n';
+}
+
+/** The plan with the published weights, taken over as the screen's import would. */
+export function uniformityExample(published: string): Plan {
+  const plan = uniformityPlan();
+  const read = readTable(uniformityCsv(published));
+  if (!read.ok) throw new Error(read.problem);
+  const preview = matchTable(plan, read.table);
+  if (preview.problem !== null || preview.rows.length > 0) {
+    throw new Error(preview.problem ?? `line ${preview.rows[0]?.line ?? '?'} matches no pot`);
+  }
+  const { values } = toValues(preview, false);
+  const missing = preview.cells.filter((cell) => cell.outcome.kind === 'blank');
+  const taken = importValues.run(plan, { values });
+  const marks = Object.fromEntries(
+    missing.flatMap((cell) =>
+      cell.potId
+        ? [[cell.potId, { mark: 'missing' as const, date: null, reason: 'missing in the book' }]]
+        : [],
+    ),
+  );
+  return { ...taken, records: { ...taken.records, marks } };
 }

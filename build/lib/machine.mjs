@@ -46,7 +46,7 @@ async function installDebian(name) {
   if (process.getuid?.() !== 0 || !(await runs('apt-get'))) return;
   console.log(`installing ${name}`);
   const env = { DEBIAN_FRONTEND: 'noninteractive' };
-  const steps = [['install', '-y', '--no-install-recommends', name]];
+  const steps = [['install', '-y', name]];
   if (!listed) steps.unshift(['update']);
   for (const step of steps) {
     const { code, text } = await run('apt-get', step, { capture: true, env });

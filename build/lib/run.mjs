@@ -1,10 +1,10 @@
 // What the build scripts share: where the project is, and how to run a child.
 import { spawn } from 'node:child_process';
+import { readFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 
 export const root = dirname(dirname(dirname(fileURLToPath(import.meta.url))));
-export const bin = (name) => join(root, 'node_modules', '.bin', name);
 export const out = join(root, 'out');
 
 /**
@@ -27,5 +27,14 @@ export function run(command, args, { capture = false, env = {}, cwd = root, time
   });
 }
 
-/** Runs a program of node_modules under this Node. */
-export const runBin = (name, args, options) => run(process.execPath, [bin(name), ...args], options);
+/** Which package brings which program, where their names differ. */
+const bringers = { tsc: 'typescript', playwright: '@playwright/test' };
+
+/** Runs a program of node_modules under this Node; its file is looked up, because the links in
+ * node_modules/.bin are shell scripts on some systems. */
+export function runBin(name, args, options) {
+  const folder = join(root, 'node_modules', bringers[name] ?? name);
+  const { bin } = JSON.parse(readFileSync(join(folder, 'package.json'), 'utf8'));
+  const file = typeof bin === 'string' ? bin : bin[name];
+  return run(process.execPath, [join(folder, file), ...args], options);
+}

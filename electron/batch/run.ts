@@ -1,3 +1,4 @@
+import { realpath } from 'node:fs/promises';
 import { writeBeside } from '../services/write-beside';
 import { fileTrouble } from '../services/file-trouble';
 import { BatchError } from './batch-error';
@@ -70,7 +71,8 @@ function refuseNonFinite(this: unknown, key: string, value: unknown): unknown {
 
 async function writeResult(file: string, text: string): Promise<void> {
   try {
-    await writeBeside(file, text);
+    // A link stays a link; what it leads to is written.
+    await writeBeside(await realpath(file).catch(() => file), text);
   } catch (error) {
     throw new BatchError(
       `--out ${file}`,

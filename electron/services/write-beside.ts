@@ -14,12 +14,12 @@ const leftoverAgeMs = 10 * 60_000;
 export async function writeBeside(path: string, content: string | Uint8Array): Promise<void> {
   const folder = dirname(path);
   const prefix = `.${basename(path)}.`;
-  const mode = await stat(path).then(
-    (found) => found.mode & 0o777,
-    () => undefined,
-  );
+  const old = await stat(path).catch(() => null);
+  // A rename over a device or a pipe would destroy it.
+  if (old && !old.isFile()) throw new Error('it is a folder or device, not a file');
   // A rename needs no leave from the file it replaces; a write-protected file is to stay as it is.
-  if (mode !== undefined) await access(path, constants.W_OK);
+  if (old) await access(path, constants.W_OK);
+  const mode = old ? old.mode & 0o777 : undefined;
   const beside = join(folder, `${prefix}${randomBytes(6).toString('hex')}${ending}`);
   const file = await open(beside, 'wx', mode);
   try {

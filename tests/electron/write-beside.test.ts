@@ -33,14 +33,24 @@ test('keeps the permissions of the file it replaces', async () => {
   expect((await stat(file)).mode & 0o777).toBe(0o660);
 });
 
-test('a failed write leaves the old content and nothing beside', async () => {
+test('a folder or a device is refused and stays as it is', async () => {
   const folder = await tempFolder();
   const target = join(folder, 'plan.evenrack');
-  // A folder that holds something can't be replaced by a file, whoever asks.
-  await mkdir(join(target, 'inside'), { recursive: true });
-  await expect(writeBeside(target, 'text')).rejects.toThrow(/EISDIR|ENOTEMPTY|EEXIST/);
+  await mkdir(target);
+  await expect(writeBeside(target, 'text')).rejects.toThrow('not a file');
+  await expect(writeBeside('/dev/null', 'text')).rejects.toThrow('not a file');
+  expect((await stat('/dev/null')).isCharacterDevice()).toBe(true);
   expect(await readdir(folder)).toEqual(['plan.evenrack']);
-  expect(await readdir(target)).toEqual(['inside']);
+});
+
+test('a failed rename leaves the old content and nothing beside', async () => {
+  const folder = await tempFolder();
+  const file = join(folder, 'plan.evenrack');
+  await writeFile(file, 'kept');
+  const write = await importWith({ rename: refuse('EIO') });
+  await expect(write(file, 'new')).rejects.toThrow('EIO');
+  expect(await readFile(file, 'utf8')).toBe('kept');
+  expect(await readdir(folder)).toEqual(['plan.evenrack']);
 });
 
 test('a missing folder is an error, not a new folder', async () => {
@@ -104,20 +114,31 @@ test('a process killed at any moment leaves the old or the new content whole', a
 });
 
 test('a write-protected file is left as it is', async () => {
-  vi.resetModules();
-  vi.doMock('node:fs/promises', async (original) => {
-    const real = await original<typeof fs>();
-    // Root may write anything, so the system's refusal is put in its mouth.
-    const refuse = (): Promise<never> =>
-      Promise.reject(Object.assign(new Error('EACCES: permission denied'), { code: 'EACCES' }));
-    return { ...real, access: refuse };
-  });
-  const { writeBeside: write } = await import('../../electron/services/write-beside');
   const folder = await tempFolder();
   const file = join(folder, 'plan.evenrack');
   await writeFile(file, 'kept', { mode: 0o444 });
+  // Root may write anything, so the system's refusal is put in its mouth.
+  const write = await importWith({ access: refuse('EACCES') });
   await expect(write(file, 'new')).rejects.toThrow('EACCES');
   expect(await readFile(file, 'utf8')).toBe('kept');
   expect(await readdir(folder)).toEqual(['plan.evenrack']);
-  vi.doUnmock('node:fs/promises');
 });
+
+const refuse =
+  (code: string): (() => Promise<never>) =>
+  () =>
+    Promise.reject(Object.assign(new Error(`${code}: refused`), { code }));
+
+/** The service over a file system of which some calls are replaced. */
+async function importWith(
+  replaced: Partial<Record<keyof typeof fs, unknown>>,
+): Promise<typeof writeBeside> {
+  vi.resetModules();
+  vi.doMock('node:fs/promises', async (original) => ({
+    ...(await original<typeof fs>()),
+    ...replaced,
+  }));
+  const module = await import('../../electron/services/write-beside');
+  vi.doUnmock('node:fs/promises');
+  return module.writeBeside;
+}

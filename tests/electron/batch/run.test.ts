@@ -1,4 +1,4 @@
-import { readdir, readFile } from 'node:fs/promises';
+import { lstat, readdir, readFile, symlink, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
 import { BatchError } from '../../../electron/batch/batch-error';
@@ -100,6 +100,19 @@ test('--out writes the whole result to the file and nothing to standard output',
   const file = join(folder, 'result.csv');
   expect(await call('table', '--out', file)).toEqual({ code: 0, out: '', err: '' });
   expect(await readFile(file, 'utf8')).toBe('a,b\n1,2\n');
+});
+
+test('--out writes what a link leads to, and refuses a device', async () => {
+  const folder = await tempFolder();
+  const [file, link] = [join(folder, 'real.csv'), join(folder, 'link.csv')];
+  await writeFile(file, 'old');
+  await symlink(file, link);
+  expect((await call('table', '--out', link)).code).toBe(0);
+  expect(await readFile(file, 'utf8')).toBe('a,b\n1,2\n');
+  expect((await lstat(link)).isSymbolicLink()).toBe(true);
+  const { code, err } = await call('table', '--out', '/dev/null');
+  expect(code).toBe(2);
+  expect(err).toContain('--out /dev/null: cannot be written, it is a folder or device');
 });
 
 test('--out leaves no file behind when the input is bad or the folder is missing', async () => {
