@@ -17,16 +17,18 @@ const SAME_PLACE_MM = 0.01;
  * - pots that hold records may not vanish.
  */
 export function checkLock(before: Plan, after: Plan): void {
-  if (before.rack !== after.rack) checkRecordedPots(before, after);
-  if (!before.layout || before.layout.plantedAt === null) return;
-  if (after.layout === null) {
-    throw new Refusal(
-      `The layout is planted (pot ${anyPot(before)} and others); unlock it before dropping it.`,
-    );
+  if (before.layout && before.layout.plantedAt !== null) {
+    if (after.layout === null) {
+      throw new Refusal(
+        `The layout is planted (pot ${anyPot(before)} and others); unlock it before dropping it.`,
+      );
+    }
+    if (before.rack !== after.rack) checkPlantedPots(before, after);
+    if (before.trial !== after.trial || before.layout !== after.layout) {
+      checkPlantedTrial(before, after);
+    }
   }
-  if (before.rack !== after.rack) checkPlantedPots(before, after);
-  if (before.trial !== after.trial || before.layout !== after.layout)
-    checkPlantedTrial(before, after);
+  if (before.rack !== after.rack) checkRecordedPots(before, after);
 }
 
 function byId(plan: Plan): Map<string, Pot> {

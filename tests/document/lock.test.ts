@@ -113,6 +113,21 @@ describe('the lock on a planted layout', () => {
     expect(stays.records).toBe(recorded.records);
   });
 
+  it('lets a given property of the plant move with it', () => {
+    const { editFactor, setGivenWhere, swapPots } = commands;
+    let plan = run(drawnPlan(), editFactor, { factorId: 'f2', patch: { kind: 'given' } });
+    plan = run(plan, setGivenWhere, { factorId: 'f2', unitIds: ['t1:1:1'], levelId: 'v3' });
+    plan = run(plan, setGivenWhere, { factorId: 'f2', unitIds: ['t1:1:2'], levelId: 'v4' });
+    plan = run(plan, commands.markPlanted, { date: '2026-03-02' });
+    const swap = { a: 't1:1:1', b: 't1:1:2', date: '2026-03-05', reason: 'mixed up' };
+    plan = run(plan, swapPots, { ...swap, recordsMove: false });
+    const where = plan.trial?.factors.find((factor) => factor.id === 'f2')?.where;
+    expect(Object.fromEntries(where?.map((w) => [w.unitId, w.levelId]) ?? [])).toEqual({
+      't1:1:1': 'v4',
+      't1:1:2': 'v3',
+    });
+  });
+
   it('refuses any command that changes a planted pot without logging it, whoever wrote it', () => {
     const layout = planted.layout;
     if (!layout) throw new Error('the sample is drawn');
@@ -139,6 +154,11 @@ describe('pots that hold records', () => {
     });
     expect(refusal(plan, commands.removeItems, { items: ['tray:t2'] })).toBe(
       'Pot 2A-B3 holds records and would vanish; clear its records first.',
+    );
+    // Where the pot is planted as well, that is what the person hears first.
+    const grown = run(plan, commands.markPlanted, { date: '2026-03-02' });
+    expect(refusal(grown, commands.removeItems, { items: ['tray:t2'] })).toMatch(
+      /^Pot 2A-A1 is planted/,
     );
     const cleared = run(plan, commands.enterValues, {
       measurementId: 'm1',
