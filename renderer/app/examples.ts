@@ -19,4 +19,10 @@ export const examples: readonly Example[] = [
     about: 'Two kinds of lamp, one whole shelf each: see what the program says about it.',
     load: () => import('./examples/two-lamps.json?raw').then((m) => m.default),
   },
+  {
+    name: 'radishes',
+    title: 'Published: radishes grown alike',
+    about: 'Four basins of a hundred plants, all treated alike: what did the edge alone do?',
+    load: () => import('./examples/radishes.json?raw').then((m) => m.default),
+  },
 ];

@@ -8,7 +8,7 @@ import { ChartSide } from '../panes/chart';
 import { FindingsLegend, FindingsSide, findingsLook } from '../panes/findings';
 import { LayoutSide, layoutLook, TreatmentLegend } from '../panes/layout';
 import { LightLegend, lightLook, LightSide } from '../panes/light';
-import { RackInspector, RackToolbar } from '../panes/rack';
+import { RackInspector, RackToolbar, ViewSwitch } from '../panes/rack';
 import { RecordsLegend, RecordsSide, recordsLook } from '../panes/records';
 import { BlockLegend, blockLook, TrialSide } from '../panes/trial';
 
@@ -29,42 +29,42 @@ const bare = (_plan: Plan, notices: readonly Notice[]): RackLook => ({
 export const stageViews: Record<Exclude<Stage, 'flood'>, StageView> = {
   rack: { Toolbar: RackToolbar, Side: RackInspector, Legend: null, width: 'narrow', look: bare },
   light: {
-    Toolbar: RackToolbar,
+    Toolbar: ViewSwitch,
     Side: LightSide,
     Legend: LightLegend,
     width: 'middle',
     look: lightLook,
   },
   trial: {
-    Toolbar: RackToolbar,
+    Toolbar: ViewSwitch,
     Side: TrialSide,
     Legend: BlockLegend,
     width: 'middle',
     look: blockLook,
   },
   layout: {
-    Toolbar: RackToolbar,
+    Toolbar: ViewSwitch,
     Side: LayoutSide,
     Legend: TreatmentLegend,
     width: 'middle',
     look: layoutLook,
   },
   chart: {
-    Toolbar: RackToolbar,
+    Toolbar: ViewSwitch,
     Side: ChartSide,
     Legend: TreatmentLegend,
     width: 'wide',
     look: layoutLook,
   },
   records: {
-    Toolbar: RackToolbar,
+    Toolbar: ViewSwitch,
     Side: RecordsSide,
     Legend: RecordsLegend,
     width: 'wide',
     look: recordsLook,
   },
   findings: {
-    Toolbar: RackToolbar,
+    Toolbar: ViewSwitch,
     Side: FindingsSide,
     Legend: FindingsLegend,
     width: 'wide',

@@ -1,3 +1,5 @@
+export * from './draw';
+export * from './engine';
 export * from './findings';
 export * from './growth';
 export * from './light';

@@ -34,7 +34,7 @@ export function potByIdOf(plan: Plan): ReadonlyMap<string, Pot> {
 /** A computed thing, or the sentence that says why it cannot be computed. */
 export type Attempt<T> = { ok: true; value: T } | { ok: false; reason: string };
 
-function attempt<T>(compute: () => T): Attempt<T> {
+export function attempt<T>(compute: () => T): Attempt<T> {
   try {
     return { ok: true, value: compute() };
   } catch (error) {

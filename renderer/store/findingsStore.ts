@@ -1,7 +1,12 @@
 import { createStore } from 'zustand/vanilla';
 import type { StoreApi } from 'zustand/vanilla';
-import { findingsInputOf, PRIMARY, type FindingsChoice } from '../derive';
-import type { FindingsInput, FindingsOutcome } from '../engine/findings';
+import {
+  type FindingsChoice,
+  type FindingsInput,
+  findingsInputOf,
+  type FindingsOutcome,
+  PRIMARY,
+} from '../derive';
 import type { Plan } from '../../shared-types/plan';
 
 /** Computes findings away from the screen's thread. */

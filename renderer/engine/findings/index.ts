@@ -4,3 +4,4 @@ export * from './request';
 export * from './roles';
 export * from './statements';
 export * from './table';
+export * from './notices';

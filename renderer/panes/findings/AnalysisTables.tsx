@@ -1,5 +1,5 @@
+import { POSITION_WORDS, type Findings } from '../../derive';
 import type { ComparisonRow, MeanRow, TermRow } from '../../../shared-types/fit';
-import { POSITION_WORDS, type Findings } from '../../engine/findings';
 import { figures, fixed, probability, Section, Table } from '../../ui';
 
 const df = (value: number | null) =>

@@ -1,6 +1,5 @@
+import { paragraph, type Findings, type ResponseIndex } from '../../derive';
 import { measurementLabel } from '../../document/queries/names';
-import { paragraph, type Findings } from '../../engine/findings';
-import type { ResponseIndex } from '../../engine/findings';
 import { usePlanStore, useSession } from '../../store/context';
 import { useFindings, useFindingsOfPlan } from '../../store/findingsContext';
 import { Button, EmptyState, FieldRow, Section, Select } from '../../ui';

@@ -1,4 +1,4 @@
-import { POSITION_WORDS, termOf, type Findings, type PositionFit } from '../../engine/findings';
+import { POSITION_WORDS, termOf, type Findings, type PositionFit } from '../../derive';
 import { figures, fixed, probability, Section, Table, type TableColumn } from '../../ui';
 
 /** Does the answer hold? The same question under every way of allowing for position. */

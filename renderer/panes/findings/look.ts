@@ -1,8 +1,7 @@
 import type { Notice } from '../../../shared-types/notice';
 import type { Plan } from '../../../shared-types/plan';
 import type { PotPaint, RackLook } from '../../canvas/look';
-import { ringedThings } from '../../derive';
-import type { FindingsOutcome } from '../../engine/findings';
+import { type FindingsOutcome, ringedThings } from '../../derive';
 import { fixed, signedColour } from '../../ui';
 
 /** Residuals beyond this many standard deviations get the end of the colour scale. */

@@ -1,5 +1,4 @@
-import { balanceOfPlan } from '../../derive';
-import type { BalanceRow } from '../../engine/trial';
+import { balanceOfPlan, type BalanceRow } from '../../derive';
 import { usePlanStore } from '../../store/context';
 import { fixed, percent, Section, Swatch, Table, treatmentLook, type TableColumn } from '../../ui';
 

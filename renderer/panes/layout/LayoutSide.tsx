@@ -1,9 +1,8 @@
 import { useState } from 'react';
 import type { Plan } from '../../../shared-types/plan';
 import { keepLayout, markPlanted, swapPots, unlockLayout } from '../../document/commands';
-import { engineVersion, trialInputOf } from '../../derive';
+import { drawFor, verifyOf } from '../../derive';
 import { codeOfPot } from '../../document/queries/names';
-import { drawLayout, verifyLayout } from '../../engine/trial';
 import { useDispatch, usePlanStore, useSession } from '../../store/context';
 import { Button, EmptyState, Facts, FieldRow, plural, Section, TextField } from '../../ui';
 import { BalanceTables } from './BalanceTable';
@@ -51,26 +50,15 @@ function DrawSection({ plan }: { plan: Plan }) {
   const [problem, setProblem] = useState<string | null>(null);
   const [verdict, setVerdict] = useState<string | null>(null);
   const { layout } = plan;
-  const input = trialInputOf(plan);
-  if (!input) return null;
   const draw = () => {
     setVerdict(null);
-    try {
-      const drawn = drawLayout({
-        ...input,
-        seed,
-        drawnAt: new Date().toISOString(),
-        engineVersion: engineVersion,
-      });
-      setProblem(null);
-      dispatch(keepLayout, { layout: drawn.layout });
-    } catch (error) {
-      setProblem(error instanceof Error ? error.message : String(error));
-    }
+    const drawn = drawFor(plan, seed, new Date().toISOString());
+    setProblem(drawn.ok ? null : drawn.reason);
+    if (drawn.ok) dispatch(keepLayout, { layout: drawn.value });
   };
   const verify = () => {
-    if (!layout) return;
-    const result = verifyLayout(input, layout);
+    const result = verifyOf(plan);
+    if (!result) return;
     setVerdict(
       !result.redrawn
         ? 'The plan has changed since the draw, so it cannot be drawn again and compared.'

@@ -1,7 +1,5 @@
 import { editLight } from '../../document/commands';
-import { potByIdOf, potLightOf } from '../../derive';
-import { trayCode } from '../../engine/geometry';
-import type { LightSummary } from '../../engine/light';
+import { type LightSummary, potByIdOf, potLightOf, trayCode } from '../../derive';
 import { useDispatch, usePlanStore, useSession } from '../../store/context';
 import {
   EmptyState,

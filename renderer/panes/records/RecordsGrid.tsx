@@ -1,3 +1,4 @@
+import { walkingOrder, type Pot } from '../../derive';
 import {
   useLayoutEffect,
   useMemo,
@@ -11,7 +12,6 @@ import type { Measurement } from '../../../shared-types/trial';
 import { enterValues, importValues, markPots } from '../../document/commands';
 import { measurementLabel } from '../../document/queries';
 import { findSlips, pasteColumn, readNumber, toValues } from '../../document/records';
-import { walkingOrder, type Pot } from '../../engine/geometry';
 import { measuredPots } from '../../document/queries';
 import { useDispatch, useSession } from '../../store/context';
 import { nextCell } from './cellKeys';

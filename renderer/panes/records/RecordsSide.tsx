@@ -1,7 +1,7 @@
+import { trayCode } from '../../derive';
 import { useState } from 'react';
 import { measurementLabel, measurementsInOrder, recordProgress } from '../../document/queries';
 import { recordsCsv } from '../../document/records';
-import { trayCode } from '../../engine/geometry';
 import { usePlanStore, useSession } from '../../store/context';
 import { useHostOffer } from '../../store/hostContext';
 import { Button, EmptyState, Select } from '../../ui';

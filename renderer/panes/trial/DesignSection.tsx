@@ -1,7 +1,6 @@
 import type { Trial } from '../../../shared-types/trial';
 import { editTrial, setBlocks, setScheme } from '../../document/commands';
-import { unitsOfPlan } from '../../derive';
-import type { FactorUnits, SkeletonRow } from '../../engine/trial';
+import { type FactorUnits, type SkeletonRow, unitsOfPlan } from '../../derive';
 import { useDispatch, usePlanStore } from '../../store/context';
 import { FieldRow, NumberField, Section, Select, SeverityMark, Table } from '../../ui';
 import { blockOptions, blocksFor, schemeOptions } from './words';

@@ -1,3 +1,4 @@
+import { trayCode } from '../../derive';
 import type { Factor } from '../../../shared-types/trial';
 import {
   addFactor,
@@ -8,7 +9,6 @@ import {
   renameLevel,
   setGivenWhere,
 } from '../../document/commands';
-import { trayCode } from '../../engine/geometry';
 import { useDispatch, usePlanStore } from '../../store/context';
 import { Button, FieldRow, Section, Select, TextField } from '../../ui';
 import { unitOptions } from './words';

@@ -1,0 +1,133 @@
+import type { Notice, NoticeKind, Severity } from '../../../shared-types/notice';
+import { chiSquareUpper } from '../stats/distributions';
+import type { Findings } from './findings';
+import { positionChanges, POSITION_WORDS } from './statements';
+import { list, said, saidP } from './wording';
+
+/** A check is only worth a warning where chance alone would hardly give it. */
+const CHECK_ALPHA = 0.01;
+/** Residual over its standard deviation beyond which a pot is named. */
+const FAR_OUT = 4;
+
+function notice(
+  kind: NoticeKind,
+  severity: Severity,
+  stage: Notice['stage'],
+  about: string[],
+  text: string,
+  remedy: string,
+): Notice {
+  return { kind, severity, stage, about, text, remedy };
+}
+
+/** What is doubtful about the findings themselves. */
+export function findingsNotices(findings: Findings): Notice[] {
+  return [
+    ...patternNotices(findings),
+    ...spreadNotices(findings),
+    ...farOutNotices(findings),
+    ...positionNotices(findings),
+  ];
+}
+
+function patternNotices(findings: Findings): Notice[] {
+  const moran = findings.primary.result.checks['moran'];
+  const p = moran?.['p'];
+  const i = moran?.['i'];
+  if (typeof p !== 'number' || typeof i !== 'number' || p >= CHECK_ALPHA || i <= 0) return [];
+  return [
+    notice(
+      'residuals-patterned',
+      'warn',
+      'findings',
+      ['plan'],
+      `With ${POSITION_WORDS[findings.primary.model]}, neighbouring pots still resemble each other in what is left over: Moran's I ${said(i, '', 2)}, ${saidP(p)}.`,
+      'Look at the residuals on the rack, and at the other position models in the table.',
+    ),
+  ];
+}
+
+function spreadNotices(findings: Findings): Notice[] {
+  const p = findings.primary.result.checks['brown-forsythe']?.['p'];
+  if (typeof p !== 'number' || p >= CHECK_ALPHA) return [];
+  return [
+    notice(
+      'spread-unequal',
+      'warn',
+      'findings',
+      ['plan'],
+      `The spread within treatments differs between them (Brown–Forsythe ${saidP(p)}), but the analysis takes it as the same.`,
+      'Look at the residuals against the fitted values; growth rates or logarithms often even out the spread.',
+    ),
+  ];
+}
+
+function farOutNotices(findings: Findings): Notice[] {
+  const far = findings.pots
+    .map((pot) => ({ pot, r: findings.residuals.get(pot.id) ?? 0 }))
+    .filter(({ r }) => Math.abs(r) > FAR_OUT)
+    .sort((a, b) => Math.abs(b.r) - Math.abs(a.r));
+  if (far.length === 0) return [];
+  const named = far.slice(0, 6).map(({ pot, r }) => `${pot.code} (${said(r, '', 2)} sd)`);
+  return [
+    notice(
+      'influential-pot',
+      'warn',
+      'findings',
+      far.map(({ pot }) => `pot:${pot.id}`),
+      `${far.length === 1 ? 'One pot lies' : `${far.length} pots lie`} far from what the analysis expects: ${list(named)}.`,
+      'Check the record against the sheet. A value stays in unless you mark its pot as excluded with a reason.',
+    ),
+  ];
+}
+
+function positionNotices(findings: Findings): Notice[] {
+  return positionChanges(findings).map((change) =>
+    notice(
+      'position-changes-answer',
+      'warn',
+      'findings',
+      ['plan'],
+      `Whether ${change.factor} made a difference depends on how position is allowed for: shown with ${list(change.shown.map((m) => POSITION_WORDS[m]))}, not with ${list(change.notShown.map((m) => POSITION_WORDS[m]))}.`,
+      'Report the model fixed before harvest and say that the others differ.',
+    ),
+  );
+}
+
+/**
+ * Deaths that differ between treatments more than chance allows: then the plants that are left are
+ * no longer a fair sample. Pearson's χ² on dead or alive by level, where at least 4 died.
+ */
+export function deathNotices(findings: Findings): Notice[] {
+  const dead = new Set(findings.leftOut.filter((e) => e.why === 'dead').map((e) => e.pot.id));
+  if (dead.size < 4) return [];
+  return findings.roles.flatMap((role): Notice[] => {
+    const levels = findings.table.columns[role.column] ?? [];
+    const counts = new Map<string, { pots: number; dead: number }>();
+    findings.pots.forEach((pot, i) => {
+      const level = String(levels[i]);
+      const count = counts.get(level) ?? { pots: 0, dead: 0 };
+      count.pots++;
+      if (dead.has(pot.id)) count.dead++;
+      counts.set(level, count);
+    });
+    const share = dead.size / findings.pots.length;
+    let chiSquare = 0;
+    for (const { pots, dead: died } of counts.values()) {
+      chiSquare += (died - pots * share) ** 2 / (pots * share * (1 - share));
+    }
+    const p = chiSquareUpper(chiSquare, counts.size - 1);
+    if (counts.size < 2 || p >= CHECK_ALPHA) return [];
+    const rows = [...counts].map(([level, c]) => `${level} ${c.dead} of ${c.pots}`);
+    return [
+      notice(
+        'dead-uneven',
+        'warn',
+        'records',
+        [`factor:${role.factor.id}`],
+        `Deaths differ between levels of ${role.factor.name}: ${list(rows)} (χ² ${said(chiSquare)}, ${saidP(p)}).`,
+        'Report the deaths as a result of their own; the survivors alone may flatter a treatment.',
+      ),
+    ];
+  });
+}

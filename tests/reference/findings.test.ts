@@ -1,0 +1,238 @@
+import { readFileSync } from 'node:fs';
+import { describe, expect, it } from 'vitest';
+import { emptyPlan } from '../../renderer/document/new';
+import { findingsOf, paragraph, termOf, type Findings } from '../../renderer/engine/findings';
+import { potsOfRack } from '../../renderer/engine/geometry';
+import { uniformityExample } from '../../build/examples/uniformity';
+import type { Plan } from '../../shared-types/plan';
+import type { Shelf } from '../../shared-types/rack';
+
+function read(path: string): string {
+  return readFileSync(new URL(path, import.meta.url), 'utf8');
+}
+
+function findings(plan: Plan, ppfdByPot = new Map<string, number>()): Findings {
+  if (!plan.trial) throw new Error('the plan has a trial');
+  const blockByPot = new Map(
+    potsOfRack(plan.rack).map((pot) => [pot.id, `Tray ${pot.code.split('-')[0] ?? ''}`]),
+  );
+  const outcome = findingsOf({
+    rack: plan.rack,
+    trial: plan.trial,
+    layout: plan.layout,
+    records: plan.records,
+    ppfdByPot,
+    blockByPot,
+  });
+  if (!outcome.ok) throw new Error(outcome.missing);
+  return outcome.findings;
+}
+
+// Heath, O. V. S. (1970) Investigation by Experiment, Table 1; the edge figures as computed in
+// tests/reference/fit/radish-edge-and-moran/expected.json (its own source and calls are there).
+describe('radishes grown alike in four basins', () => {
+  const plan = uniformityExample(read('uniformity/heath.radish.uniformity.csv'));
+  const { expected } = JSON.parse(read('fit/radish-edge-and-moran/expected.json')) as {
+    expected: {
+      n: number;
+      terms: { term: string; statistic: number; p: number }[];
+      means: { rows: { place: string; mean: number }[] }[];
+      comparisons: { rows: { difference: number; se: number; lower: number; upper: number }[] }[];
+      checks: { moran: { i: number; p: number } };
+    };
+  };
+  const found = findings(plan);
+
+  it('leaves out the one missing plant and no other', () => {
+    expect(found.primary.result.n).toBe(expected.n);
+    expect(found.leftOut.map(({ pot, why }) => [pot.code, why])).toEqual([['1C-H5', 'missing']]);
+  });
+
+  it('gives the published edge effect with its interval', () => {
+    const row = expected.comparisons[0]?.rows[0];
+    expect(found.edge?.difference).toBeCloseTo(row?.difference ?? Number.NaN, 9);
+    expect(found.edge?.se).toBeCloseTo(row?.se ?? Number.NaN, 9);
+    expect(found.edge?.lower).toBeCloseTo(row?.lower ?? Number.NaN, 7);
+    expect(found.edge?.upper).toBeCloseTo(row?.upper ?? Number.NaN, 7);
+    const means = expected.means[0]?.rows ?? [];
+    expect(found.edge?.edgeMean).toBeCloseTo(means[0]?.mean ?? Number.NaN, 9);
+    expect(found.edge?.innerMean).toBeCloseTo(means[1]?.mean ?? Number.NaN, 9);
+    const place = expected.terms.find((t) => t.term === 'place');
+    const term = termOf(found.primary.result, ['place']);
+    expect(term?.statistic).toBeCloseTo(place?.statistic ?? Number.NaN, 8);
+  });
+
+  it('finds no likeness among neighbours once the edge is allowed for', () => {
+    const moran = found.primary.result.checks['moran'];
+    expect(moran?.['i']).toBeCloseTo(expected.checks.moran.i, 6);
+    expect(moran?.['p']).toBeCloseTo(expected.checks.moran.p, 4);
+  });
+
+  it('says it in a sentence with the figures of the book: edge 9.36 g, inner 5.80 g', () => {
+    expect(paragraph(found)).toContain('edge 9.36 g, inner 5.80 g, difference 3.56 g');
+  });
+});
+
+// Yates, F. (1935) Complex experiments, Suppl. J. R. Stat. Soc. 2:181–247; the analysis of
+// variance as in tests/reference/trade-facts.md 7.9 F.
+describe('oats as a rack: six shelves as blocks, a variety a tray, nitrogen by pot', () => {
+  const plan = oatsPlan();
+  const found = findings(plan);
+
+  it('judges varieties by trays and nitrogen by pots, in exact strata', () => {
+    const { result } = found.positions.find((p) => p.model === 'none') ?? found.primary;
+    const variety = termOf(result, ['variety']);
+    const nitrogen = termOf(result, ['nitrogen']);
+    const both = termOf(result, ['variety', 'nitrogen']);
+    expect(variety?.ss).toBeCloseTo(1786.361111, 5);
+    expect(variety?.statistic).toBeCloseTo(1.485340379, 8);
+    expect(variety?.dfError).toBe(10);
+    expect(variety?.p).toBeCloseTo(0.2723868567, 9);
+    expect(nitrogen?.ss).toBeCloseTo(20020.5, 7);
+    expect(nitrogen?.statistic).toBeCloseTo(37.68564706, 7);
+    expect(nitrogen?.dfError).toBe(45);
+    expect(both?.statistic).toBeCloseTo(0.3028235294, 9);
+  });
+
+  it('says which difference the varieties’ interval still allows, not that there is none', () => {
+    const words = paragraph(found);
+    expect(words).toContain('A difference between levels of variety is not shown');
+    expect(words).toMatch(/The data still allow differences as large as [0-9.]+ bushels/);
+    expect(words).not.toMatch(/no effect|no difference|does not matter/i);
+  });
+
+  it('falls back on the mixed model once a plot is lost, with the same verdicts', () => {
+    const harvest = { ...plan.records.values['m1'] };
+    delete harvest['t11:1:1'];
+    const gap = findings({ ...plan, records: { ...plan.records, values: { m1: harvest } } });
+    const result = gap.positions.find((p) => p.model === 'none')?.result;
+    expect(result?.n).toBe(71);
+    expect(result?.criterion).toBe('REML');
+    const variety = result && termOf(result, ['variety']);
+    expect(variety?.dfError).toBeGreaterThan(9);
+    expect(variety?.dfError).toBeLessThan(11);
+  });
+});
+
+function oatsPlan(): Plan {
+  const [header, ...lines] = read('data/oats.csv').trim().split(/\r?\n/);
+  const names = (header ?? '').split(',');
+  const rows = lines.map((line) => {
+    const cells = line.split(',');
+    const cell = (name: string) => cells[names.indexOf(name)] ?? '';
+    return {
+      block: cell('Block'),
+      variety: cell('Variety'),
+      nitrogen: cell('nitro'),
+      yield: Number(cell('yield')),
+    };
+  });
+  const blocks = [...new Set(rows.map((r) => r.block))];
+  const varieties = [...new Set(rows.map((r) => r.variety))];
+  const doses = [...new Set(rows.map((r) => r.nitrogen))];
+  const shelves = blocks.map((_, b): Shelf => ({
+    id: `s${b + 1}`,
+    number: b + 1,
+    widthMm: 1200,
+    depthMm: 500,
+    heightMm: b * 400,
+    clearanceMm: 380,
+    ratedLoadKg: null,
+    canopy: { plantingMm: 50, harvestMm: 100 },
+    reflectances: { above: 0, canopy: 0, front: 0, back: 0, left: 0, right: 0 },
+    lamps: [],
+    trays: varieties.map((_, v) => ({
+      id: `t${(b + 1) * 10 + v + 1}`,
+      letter: 'ABC'.charAt(v),
+      xMm: v * 400,
+      yMm: 0,
+      widthMm: 380,
+      depthMm: 120,
+      rimHeightMm: 50,
+      grid: {
+        pattern: 'square',
+        rows: 1,
+        columns: doses.length,
+        pitchXMm: 90,
+        pitchYMm: 90,
+        potDiameterMm: 80,
+        potHeightMm: 80,
+        firstXMm: 55,
+        firstYMm: 60,
+        guardRing: false,
+        guards: [],
+        empty: [],
+      },
+    })),
+  }));
+  const values: Record<string, number> = {};
+  const assignments = rows.map((row) => {
+    const b = blocks.indexOf(row.block) + 1;
+    const v = varieties.indexOf(row.variety) + 1;
+    const n = doses.indexOf(row.nitrogen) + 1;
+    const potId = `t${b * 10 + v}:1:${n}`;
+    values[potId] = row.yield;
+    return { potId, block: row.block, levels: { f1: `v${v}`, f2: `n${n}` }, plant: null };
+  });
+  return {
+    ...emptyPlan('Oats'),
+    rack: { shelves, lampKinds: [] },
+    trial: {
+      question: '',
+      factors: [
+        {
+          id: 'f1',
+          name: 'variety',
+          kind: 'assigned',
+          unit: 'tray',
+          levels: varieties.map((name, i) => ({ id: `v${i + 1}`, name })),
+          where: [],
+        },
+        {
+          id: 'f2',
+          name: 'nitrogen',
+          kind: 'assigned',
+          unit: 'pot',
+          levels: doses.map((name, i) => ({ id: `n${i + 1}`, name: `${name} cwt` })),
+          where: [],
+        },
+      ],
+      measurements: [
+        {
+          id: 'm1',
+          name: 'Yield',
+          kind: 'weight',
+          unit: 'bushels',
+          decimals: 0,
+          moment: 'harvest',
+          date: null,
+          lowest: null,
+          highest: null,
+        },
+      ],
+      blocks: { by: 'shelf' },
+      scheme: 'split-plot',
+      constraint: { acceptanceShare: 1, balance: [], likeNeighbours: null },
+      startDate: null,
+      harvestDate: null,
+      alpha: 0.05,
+      primaryMeasurementId: 'm1',
+      primaryIndex: 'final',
+      primaryPosition: 'none',
+      startCovariate: false,
+      expected: null,
+    },
+    layout: {
+      scheme: 'split-plot',
+      seed: 'as published',
+      drawnAt: '1935-01-01T00:00:00Z',
+      engineVersion: 'none',
+      drawnFrom: '',
+      candidates: 1,
+      assignments,
+      swaps: [],
+      plantedAt: null,
+    },
+    records: { values: { m1: values }, second: {}, marks: {}, incidents: [] },
+  };
+}
