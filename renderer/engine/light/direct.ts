@@ -77,9 +77,11 @@ export function directAtPoints(
   const sum = new Float64Array(points.length);
   for (const { fluxUmolS, perFlux } of lamps) {
     if (fluxUmolS === 0) continue;
-    points.forEach((p, i) => {
-      sum[i] = (sum[i] ?? 0) + fluxUmolS * perFlux(p.xMm, p.yMm, p.zMm, 0, 0, 1);
-    });
+    let i = 0;
+    for (const { xMm, yMm, zMm } of points) {
+      sum[i] = (sum[i] ?? 0) + fluxUmolS * perFlux(xMm, yMm, zMm, 0, 0, 1);
+      i++;
+    }
   }
   return sum;
 }
