@@ -13,6 +13,11 @@ const folder = mkdtempSync(join(cache, 'batch-'));
 process.on('exit', () => rmSync(folder, { recursive: true, force: true }));
 
 const file = join(folder, 'batch.mjs');
-await bundleForNode('electron/batch/main.ts', file, { external: ['playwright'] });
+try {
+  await bundleForNode('electron/batch/main.ts', file);
+} catch {
+  // esbuild has said where the sources are broken.
+  process.exit(1);
+}
 process.setSourceMapsEnabled(true);
 await import(pathToFileURL(file).href);

@@ -18,7 +18,9 @@ if (names.length === 0) {
 for (const name of names) {
   console.log(`\n== ${name}`);
   const file = join(cache, name.replace(/\.ts$/, '.mjs'));
-  await bundleForNode(`tests/bench/${name}`, file, { external: ['playwright'] });
+  await bundleForNode(`tests/bench/${name}`, file, {
+    external: ['@playwright/test', 'playwright'],
+  });
   const { code } = await run(process.execPath, ['--enable-source-maps', file]);
   if (code !== 0) process.exitCode = 1;
 }
