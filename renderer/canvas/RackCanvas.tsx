@@ -9,7 +9,7 @@ import { sceneOf } from './plane/scene';
 import type { Room } from './room';
 import { useRoom } from './room';
 import { useColours } from './useColours';
-import { pressKey } from './useKeys';
+import { pressKey } from './keys';
 import { usePointer } from './usePointer';
 import { useSize } from './useSize';
 import { useViewport } from './useViewport';

@@ -5,6 +5,5 @@ export type { BlockOutline, PointMark, PotMark, PotPaint, RackLook, ShelfField }
 export { addLampOver, deed, duplicateThings, removeThings, setGridIn, together } from './deeds';
 export type { Deed } from './deeds';
 export { gridFittedToTray } from './gestures/addArithmetic';
-export { ringsOf } from './rings';
 export { shelfToShow, tools } from './room';
 export type { Tool } from './room';

@@ -114,7 +114,7 @@ describe('keyboard order', () => {
 describe('words', () => {
   it('names sizes in the displayed system', () => {
     expect(describeRef(above, 'tray:t2', 'metric')).toBe('Tray 1A: 500 mm × 400 mm, 20 pots');
-    expect(describeRef(above, 'shelf:s1', 'imperial')).toContain('47.244 in wide');
+    expect(describeRef(above, 'shelf:s1', 'imperial')).toContain('47.24 in wide');
     expect(describeRef(above, 'pot:t2:2:3', 'metric')).toBe(
       "Pot 1A-B3: row B, column 3, 150 mm from the tray's side",
     );

@@ -19,7 +19,7 @@ export function RackInspector() {
   if (!plan) return null;
   return (
     <div
-      data-inspector
+      className="rack-inspector"
       data-testid="rack-inspector"
       onKeyDown={(event) => {
         if (event.key !== 'Escape') return;

@@ -1,4 +1,3 @@
 export { RackInspector } from './RackInspector';
 export { RackToolbar } from './RackToolbar';
 export { ViewSwitch } from './ViewSwitch';
-export { rackLook } from './rackLook';

@@ -1,4 +1,3 @@
-import type { KeyboardEvent } from 'react';
 import { idsOf } from '../document/queries/refs';
 import {
   duplicateThings,
@@ -34,6 +33,15 @@ export const TOOL_KEYS: Readonly<Record<string, Tool>> = {
   h: 'hole',
 };
 
+/** The part of a keyboard event that matters here. */
+export interface Key {
+  key: string;
+  ctrlKey: boolean;
+  metaKey: boolean;
+  altKey: boolean;
+  shiftKey: boolean;
+}
+
 export interface KeyAsk {
   room: Room;
   scene: Scene;
@@ -46,7 +54,7 @@ export interface KeyAsk {
 }
 
 /** One key on the focused canvas. True where it was used up. */
-export function pressKey(ask: KeyAsk, event: KeyboardEvent): boolean {
+export function pressKey(ask: KeyAsk, event: Key): boolean {
   const { view } = ask;
   const command = event.ctrlKey || event.metaKey;
   const arrow = ARROWS[event.key];
