@@ -7,7 +7,7 @@ import {
   incompleteDesign,
   randomisedDesign,
 } from '../../../renderer/engine/trial/schemes/incomplete';
-import { randomLatinSquare, reducedSquares } from '../../../renderer/engine/trial/schemes/latin';
+import { latinSquares, reducedSquares } from '../../../renderer/engine/trial/schemes/latin';
 import { rowColumnArrangement } from '../../../renderer/engine/trial/schemes/row-column';
 import { stream } from '../../../renderer/engine/trial/stream';
 import { drawn, factorOf, inputOf, rackOf, trialOf } from './sample';
@@ -35,10 +35,10 @@ describe('Latin squares', () => {
       [3, 12, 6000],
       [4, 576, 57_600],
     ] as const) {
-      const random = stream('latin', `order ${n}`);
+      const next = latinSquares(n, stream('latin', `order ${n}`));
       const counts = new Map<string, number>();
       for (let i = 0; i < runs; i++) {
-        const key = randomLatinSquare(n, random).flat().join('');
+        const key = next().flat().join('');
         counts.set(key, (counts.get(key) ?? 0) + 1);
       }
       expect(counts.size).toBe(all);
@@ -62,11 +62,11 @@ describe('Latin squares', () => {
     const listed = reducedSquares(6).map(intercalates);
     const mean = listed.reduce((a, b) => a + b, 0) / listed.length;
     const sd = Math.sqrt(listed.reduce((sum, x) => sum + (x - mean) ** 2, 0) / listed.length);
-    const random = stream('latin', 'order 6');
+    const next = latinSquares(6, stream('latin', 'order 6'));
     const runs = 3000;
     let sum = 0;
     for (let i = 0; i < runs; i++) {
-      const square = randomLatinSquare(6, random);
+      const square = next();
       expect(isLatin(square)).toBe(true);
       sum += intercalates(square);
     }

@@ -6,7 +6,7 @@ import type { Stream } from '../stream';
 import { gridOf } from './grid';
 import type { UnitGrid } from './grid';
 import { incompleteDesign, randomisedDesign } from './incomplete';
-import { latinSquares } from './latin';
+import { latinSquares, listedSquares } from './latin';
 import type { Square } from './latin';
 import { evenPortions } from './portions';
 import { rowColumnArrangement } from './row-column';
@@ -34,8 +34,9 @@ export function tierDrawer(scheme: Scheme, tier: Tier, seed: string): TierDrawer
       return grid;
     });
     const t = tier.combinations.length;
-    const squares =
-      scheme === 'latin-square' ? streams.map((random) => latinSquares(t, random)) : [];
+    const latin = scheme === 'latin-square';
+    const listed = latin ? listedSquares(t) : [];
+    const squares = latin ? streams.map((random) => latinSquares(t, random, listed)) : [];
     return {
       drawGroup(g, treatmentOf) {
         const grid = grids[g];

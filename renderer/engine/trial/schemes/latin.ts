@@ -7,9 +7,6 @@ export type Square = number[][];
 // Above this order the reduced squares are too many to list (9408 of order 6).
 const LISTED_UP_TO = 5;
 
-/** A random Latin square of order n (see `latinSquares`). */
-export const randomLatinSquare = (n: number, random: Stream): Square => latinSquares(n, random)();
-
 /**
  * Random Latin squares of order n, one after the other. Up to order 5 exactly uniform over all
  * squares: a reduced square by lot, then all columns and all rows but the first permuted, which
@@ -17,7 +14,11 @@ export const randomLatinSquare = (n: number, random: Stream): Square => latinSqu
  * J. Combin. Des. 4:405–437, for n³ visits to proper squares, over which it is uniform in the long
  * run; rows and columns are then permuted.
  */
-export function latinSquares(n: number, random: Stream): () => Square {
+export function latinSquares(
+  n: number,
+  random: Stream,
+  reduced: readonly Square[] = listedSquares(n),
+): () => Square {
   if (!Number.isInteger(n) || n < 1) {
     throw new Error(`Latin square of order ${n}: a whole number from 1 up is expected`);
   }
@@ -35,38 +36,46 @@ export function latinSquares(n: number, random: Stream): () => Square {
       return permuted(square, shuffledNumbers(n, random));
     };
   }
-  const reduced = reducedSquares(n);
   return () => {
     const square = reduced[random.integer(reduced.length)] ?? [];
     return permuted(square, [0, ...shuffledNumbers(n - 1, random).map((row) => row + 1)]);
   };
 }
 
+/** The reduced squares where there are few enough to draw from a list; else none. */
+export const listedSquares = (n: number): Square[] => (n > LISTED_UP_TO ? [] : reducedSquares(n));
+
 /** All Latin squares whose first row and first column run 0, 1, … n − 1. */
 export function reducedSquares(n: number): Square[] {
   const found: Square[] = [];
-  const square: Square = Array.from({ length: n }, (_, row) =>
-    Array.from({ length: n }, (_, column) => (row === 0 ? column : column === 0 ? row : -1)),
-  );
+  const cells = new Int8Array(n * n);
+  // Bit s of a row or column: symbol s stands in it.
+  const inRow = new Int32Array(n);
+  const inColumn = new Int32Array(n);
+  const flip = (row: number, column: number, bit: number): void => {
+    inRow[row] = (inRow[row] ?? 0) ^ bit;
+    inColumn[column] = (inColumn[column] ?? 0) ^ bit;
+  };
   const fill = (cell: number): void => {
     if (cell === n * n) {
-      found.push(square.map((line) => [...line]));
+      found.push(
+        Array.from({ length: n }, (_, row) => [...cells.subarray(row * n, (row + 1) * n)]),
+      );
       return;
     }
     const row = Math.floor(cell / n);
     const column = cell % n;
-    const line = square[row];
-    if (!line) return;
-    if (row === 0 || column === 0) {
-      fill(cell + 1);
-      return;
-    }
-    for (let symbol = 0; symbol < n; symbol++) {
-      if (line.includes(symbol)) continue;
-      if (square.some((other) => other[column] === symbol)) continue;
-      line[column] = symbol;
-      fill(cell + 1);
-      line[column] = -1;
+    const taken = (inRow[row] ?? 0) | (inColumn[column] ?? 0);
+    const fixed = row === 0 || column === 0;
+    for (let symbol = fixed ? row + column : 0; symbol < n; symbol++) {
+      const bit = 1 << symbol;
+      if ((taken & bit) === 0) {
+        cells[cell] = symbol;
+        flip(row, column, bit);
+        fill(cell + 1);
+        flip(row, column, bit);
+      }
+      if (fixed) return;
     }
   };
   fill(0);

@@ -1,0 +1,106 @@
+import { blocksOf, measuredPots } from './blocks';
+import type { TrialInput } from './blocks';
+
+/**
+ * Efficiency of complete blocks against none: how many times as many replicates a trial without
+ * these blocks would need. RE = [(r − 1)E_b + r(t − 1)E_e]/[(rt − 1)E_e] for r blocks of t pots with
+ * mean squares E_b between and E_e within blocks (Cochran & Cox 1957, Experimental Designs, 4.37).
+ */
+export function blockEfficiency(design: {
+  blocks: number;
+  potsPerBlock: number;
+  blockMs: number;
+  errorMs: number;
+}): number {
+  const { blocks: r, potsPerBlock: t, blockMs, errorMs } = design;
+  if (!(errorMs > 0)) {
+    throw new Error(
+      `block efficiency: an error mean square of ${errorMs} was found; above 0 is expected`,
+    );
+  }
+  return ((r - 1) * blockMs + r * (t - 1) * errorMs) / ((r * t - 1) * errorMs);
+}
+
+/** What the smaller error degrees of freedom of r blocks of t cost (Fisher 1935): a factor below 1. */
+export function smallSampleFactor(blocks: number, potsPerBlock: number): number {
+  const f1 = (blocks - 1) * (potsPerBlock - 1);
+  const f2 = potsPerBlock * (blocks - 1);
+  return ((f1 + 1) * (f2 + 3)) / ((f1 + 3) * (f2 + 1));
+}
+
+/**
+ * Efficiency of a Latin square of order n against no blocks, rows alone and columns alone
+ * (Cochran & Cox 1957, 4.37).
+ */
+export function latinEfficiency(square: {
+  order: number;
+  rowMs: number;
+  columnMs: number;
+  errorMs: number;
+}): { againstNone: number; againstRows: number; againstColumns: number } {
+  const { order: n, rowMs, columnMs, errorMs } = square;
+  if (!(errorMs > 0)) {
+    throw new Error(
+      `square efficiency: an error mean square of ${errorMs} was found; above 0 is expected`,
+    );
+  }
+  return {
+    againstNone: (rowMs + columnMs + (n - 1) * errorMs) / ((n + 1) * errorMs),
+    againstRows: (columnMs + (n - 1) * errorMs) / (n * errorMs),
+    againstColumns: (rowMs + (n - 1) * errorMs) / (n * errorMs),
+  };
+}
+
+export interface LightInBlocks {
+  /** Coefficients of variation of the PPFD: of all pots, and pooled within blocks. */
+  cvAll: number;
+  cvWithin: number;
+  /** Share of the light's sum of squares that lies between blocks. */
+  shareBetween: number;
+  /** Expected efficiency of the blocks against none; null where light alone leaves no error. */
+  relativeEfficiency: number | null;
+}
+
+/**
+ * What the blocks take up of the uneven light. With plant-to-plant spread and the response to light
+ * known, the efficiency is that expected of the trial; without them, that for light alone. null
+ * where the light is not known at every measured pot.
+ */
+export function lightInBlocks(
+  input: TrialInput,
+  response?: { plantSd: number; perUmol: number },
+): LightInBlocks | null {
+  const { ppfdByPot } = input;
+  const pots = measuredPots(input.rack);
+  if (pots.length < 2 || pots.some((pot) => !ppfdByPot.has(pot.id))) return null;
+  const blocks = blocksOf(input).map((block) => block.potIds.map((id) => ppfdByPot.get(id) ?? 0));
+  const n = pots.length;
+  const mean = blocks.flat().reduce((sum, value) => sum + value, 0) / n;
+  let within = 0;
+  let between = 0;
+  for (const block of blocks) {
+    const own = block.reduce((sum, value) => sum + value, 0) / block.length;
+    between += block.length * (own - mean) ** 2;
+    for (const value of block) within += (value - own) ** 2;
+  }
+  const dfBetween = blocks.length - 1;
+  const dfWithin = n - blocks.length;
+  const noise = response ? response.plantSd ** 2 : 0;
+  const scale = response ? response.perUmol ** 2 : 1;
+  const errorMs = dfWithin > 0 ? noise + (scale * within) / dfWithin : 0;
+  const blockMs = dfBetween > 0 ? noise + (scale * between) / dfBetween : errorMs;
+  return {
+    cvAll: mean > 0 ? Math.sqrt((within + between) / (n - 1)) / mean : 0,
+    cvWithin: mean > 0 && dfWithin > 0 ? Math.sqrt(within / dfWithin) / mean : 0,
+    shareBetween: within + between > 0 ? between / (within + between) : 0,
+    relativeEfficiency:
+      errorMs > 0
+        ? blockEfficiency({
+            blocks: blocks.length,
+            potsPerBlock: n / blocks.length,
+            blockMs,
+            errorMs,
+          })
+        : null,
+  };
+}
