@@ -1,4 +1,4 @@
-import { blockMatrix, powers } from './ar1-grid';
+import { addShared, blockMatrix, powers } from './ar1-grid';
 import { ar1Normal, type Ar1Data, type Ar1Point } from './ar1-point';
 import {
   addScaled,
@@ -9,9 +9,11 @@ import {
   transposed,
 } from './linalg';
 
-/** Order of the variance parameters in gradients and curvatures. */
-export const PARAMETERS = ['spatial', 'row', 'column', 'nugget'] as const;
-const COUNT = PARAMETERS.length;
+/**
+ * Order of the variance parameters in gradients and curvatures: spatial variance, row
+ * correlation, column correlation, nugget, then the variance of each random unit.
+ */
+export const SPATIAL_PARAMETERS = 4;
 
 export interface Ar1Curvature {
   gradient: Float64Array;
@@ -25,7 +27,7 @@ export interface Ar1Curvature {
   beta: Float64Array;
   /** QᵀV⁻¹V_iV⁻¹Q. */
   first: Float64Array[];
-  /** QᵀV⁻¹V_iV⁻¹V_jV⁻¹Q and QᵀV⁻¹V_ijV⁻¹Q by i × 4 + j; empty unless asked for. */
+  /** QᵀV⁻¹V_iV⁻¹V_jV⁻¹Q and QᵀV⁻¹V_ijV⁻¹Q by i × parameters + j; empty unless asked for. */
   second: Float64Array[];
   bend: Float64Array[];
   /** V⁻¹(y − Xβ), one a row of the table. */
@@ -34,7 +36,7 @@ export interface Ar1Curvature {
 
 /**
  * First and second derivatives of −2 log L in spatial variance, row correlation, column
- * correlation and nugget, V = s·Σ + g·I within a group (Gilmour, Thompson & Cullis 1995 for the
+ * correlation, nugget and unit variances, V = s·Σ + g·I + Σ v_k Z_kZ_kᵀ (Gilmour, Thompson & Cullis 1995 for the
  * average information).
  */
 export function ar1Curvature(data: Ar1Data, point: Ar1Point, exact: boolean): Ar1Curvature {
@@ -42,6 +44,7 @@ export function ar1Curvature(data: Ar1Data, point: Ar1Point, exact: boolean): Ar
   if (normal === null) throw new Error('autoregressive model: singular correlation');
   const { grid, design } = data;
   const { rank, n } = design;
+  const parameters = SPATIAL_PARAMETERS + point.shape.unitRatios.length;
   const { total, beta } = normal;
   const s = total * (1 - point.shape.nuggetShare);
   const g = total * point.shape.nuggetShare;
@@ -50,17 +53,17 @@ export function ar1Curvature(data: Ar1Data, point: Ar1Point, exact: boolean): Ar
   const columnPowers = powers(point.shape.columnCorrelation, grid.columnDistances);
 
   const square = (): Float64Array => new Float64Array(rank * rank);
-  const first = PARAMETERS.map(square);
-  const second = exact ? Array.from({ length: COUNT * COUNT }, square) : [];
-  const bend = exact ? Array.from({ length: COUNT * COUNT }, square) : [];
-  const traces = new Float64Array(COUNT);
-  const pairTraces = new Float64Array(COUNT * COUNT);
-  const bendTraces = new Float64Array(COUNT * COUNT);
-  const bendSquares = new Float64Array(COUNT * COUNT);
-  const squares = new Float64Array(COUNT);
+  const first = Array.from({ length: parameters }, square);
+  const second = exact ? Array.from({ length: parameters * parameters }, square) : [];
+  const bend = exact ? Array.from({ length: parameters * parameters }, square) : [];
+  const traces = new Float64Array(parameters);
+  const pairTraces = new Float64Array(parameters * parameters);
+  const bendTraces = new Float64Array(parameters * parameters);
+  const bendSquares = new Float64Array(parameters * parameters);
+  const squares = new Float64Array(parameters);
   // P q_i needs QᵀV⁻¹q_i of all blocks: the products are kept until then.
-  const working = new Float64Array(COUNT * COUNT);
-  const reach = new Float64Array(COUNT * rank);
+  const working = new Float64Array(parameters * parameters);
+  const reach = new Float64Array(parameters * rank);
   const weighted = new Float64Array(n);
 
   for (const { block, factor } of normal.blocks) {
@@ -78,7 +81,12 @@ export function ar1Curvature(data: Ar1Data, point: Ar1Point, exact: boolean): Ar
     };
     const identity = new Float64Array(size * size);
     for (let i = 0; i < size; i++) identity[i * size + i] = 1;
-    const slopes = [part(0, 0, 1), part(1, 0, s), part(0, 1, s), identity];
+    const shared = block.codes.map((codes) => {
+      const out = new Float64Array(size * size);
+      addShared(out, codes, 1);
+      return out;
+    });
+    const slopes = [part(0, 0, 1), part(1, 0, s), part(0, 1, s), identity, ...shared];
 
     const members = new Float64Array(rank * size);
     const rest = new Float64Array(size);
@@ -109,37 +117,45 @@ export function ar1Curvature(data: Ar1Data, point: Ar1Point, exact: boolean): Ar
       for (let k = 0; k < rank; k++) {
         reach[i * rank + k] = (reach[i * rank + k] ?? 0) + dot(u, k * size, q, 0, size);
       }
-      for (let j = 0; j < COUNT; j++) {
-        working[i * COUNT + j] = (working[i * COUNT + j] ?? 0) + dot(q, 0, pulled[j] ?? q, 0, size);
+      for (let j = 0; j < parameters; j++) {
+        working[i * parameters + j] =
+          (working[i * parameters + j] ?? 0) + dot(q, 0, pulled[j] ?? q, 0, size);
       }
     });
     if (!exact) continue;
 
-    // V⁻¹V_i; that of the spatial variance follows from V = sΣ + gI.
+    // V⁻¹V_i; that of the spatial variance follows from V = sΣ + gI + Σ v_k Z_kZ_kᵀ.
+    const unitTurns = shared.map((z) => timesTransposed(inverse, size, z, size, size));
+    const spatialTurn = inverse.map((value, i) => (i % (size + 1) === 0 ? 1 : 0) - g * value);
+    unitTurns.forEach((turn, k) => {
+      const variance = total * (point.shape.unitRatios[k] ?? 0);
+      addScaled(spatialTurn, 0, -variance, turn, 0, turn.length);
+    });
     const turned = [
-      inverse.map((value, i) => ((i % (size + 1) === 0 ? 1 : 0) - g * value) / s),
+      spatialTurn.map((value) => value / s),
       timesTransposed(inverse, size, slopes[1] ?? identity, size, size),
       timesTransposed(inverse, size, slopes[2] ?? identity, size, size),
       inverse,
+      ...unitTurns,
     ];
     const solved = through.map((v) => timesTransposed(v, rank, inverse, size, size));
     const bends = new Map([
       [1, part(1, 0, 1)],
       [2, part(0, 1, 1)],
-      [COUNT + 1, part(2, 0, s)],
-      [COUNT + 2, part(1, 1, s)],
-      [2 * COUNT + 2, part(0, 2, s)],
+      [parameters + 1, part(2, 0, s)],
+      [parameters + 2, part(1, 1, s)],
+      [2 * parameters + 2, part(0, 2, s)],
     ]);
-    for (let i = 0; i < COUNT; i++) {
+    for (let i = 0; i < parameters; i++) {
       const left = turned[i] ?? inverse;
-      for (let j = i; j < COUNT; j++) {
+      for (let j = i; j < parameters; j++) {
         const right = turned[j] ?? inverse;
         let trace = 0;
         for (let a = 0; a < size; a++) {
           for (let b = 0; b < size; b++)
             trace += (left[a * size + b] ?? 0) * (right[b * size + a] ?? 0);
         }
-        const at = i * COUNT + j;
+        const at = i * parameters + j;
         pairTraces[at] = (pairTraces[at] ?? 0) + trace;
         const product = timesTransposed(through[i] ?? u, rank, solved[j] ?? u, rank, size);
         addScaled(second[at] ?? product, 0, 1, product, 0, rank * rank);
@@ -160,26 +176,26 @@ export function ar1Curvature(data: Ar1Data, point: Ar1Point, exact: boolean): Ar
     first,
     (p, i) => (traces[i] ?? 0) - traceWith(p) - (squares[i] ?? 0),
   );
-  const average = new Float64Array(COUNT * COUNT);
-  for (let i = 0; i < COUNT; i++) {
-    for (let j = 0; j < COUNT; j++) {
+  const average = new Float64Array(parameters * parameters);
+  for (let i = 0; i < parameters; i++) {
+    for (let j = 0; j < parameters; j++) {
       let lost = 0;
       for (let k = 0; k < rank; k++) {
         lost += (reach[i * rank + k] ?? 0) * dot(phi, k * rank, reach, j * rank, rank);
       }
-      average[i * COUNT + j] = (working[i * COUNT + j] ?? 0) - lost;
+      average[i * parameters + j] = (working[i * parameters + j] ?? 0) - lost;
     }
   }
   let observed: Float64Array | null = null;
   let expected: Float64Array | null = null;
   if (exact) {
-    observed = new Float64Array(COUNT * COUNT);
-    expected = new Float64Array(COUNT * COUNT);
+    observed = new Float64Array(parameters * parameters);
+    expected = new Float64Array(parameters * parameters);
     const halves = first.map((p) => timesTransposed(phi, rank, p, rank, rank));
-    for (let i = 0; i < COUNT; i++) {
-      for (let j = i; j < COUNT; j++) {
-        const at = i * COUNT + j;
-        const mirror = j * COUNT + i;
+    for (let i = 0; i < parameters; i++) {
+      for (let j = i; j < parameters; j++) {
+        const at = i * parameters + j;
+        const mirror = j * parameters + i;
         const left = halves[i] ?? phi;
         const right = halves[j] ?? phi;
         let pair = 0;
@@ -207,11 +223,12 @@ export function ar1Curvature(data: Ar1Data, point: Ar1Point, exact: boolean): Ar
 
 /** Inverse of the curvature over the parameters that are free; null where it is not positive. */
 export function freeInverse(curvature: Float64Array, free: readonly number[]): Float64Array | null {
+  const count = Math.round(Math.sqrt(curvature.length));
   const f = free.length;
   const out = new Float64Array(f * f);
   free.forEach((k, i) => {
     free.forEach((l, j) => {
-      out[i * f + j] = curvature[k * COUNT + l] ?? 0;
+      out[i * f + j] = curvature[k * count + l] ?? 0;
     });
   });
   return inverseOf(out, f);

@@ -1,4 +1,4 @@
-import { blockMatrix, powers, type Grid, type GridBlock } from './ar1-grid';
+import { addShared, blockMatrix, powers, type Grid, type GridBlock } from './ar1-grid';
 import {
   addScaled,
   choleskyInPlace,
@@ -10,11 +10,15 @@ import {
 } from './linalg';
 import type { OrthogonalDesign } from './orthogonal';
 
-/** Share of the nugget in the total variance, and the correlation of neighbours. */
+/** All of V but its size. */
 export interface Ar1Shape {
+  /** Correlation of neighbours one step apart. */
   rowCorrelation: number;
   columnCorrelation: number;
+  /** Of spatial variance and nugget together. */
   nuggetShare: number;
+  /** Variance of each random unit over spatial variance and nugget together. */
+  unitRatios: readonly number[];
 }
 
 export interface Ar1Data {
@@ -27,9 +31,9 @@ export interface Ar1Data {
 
 export interface Ar1Point {
   shape: Ar1Shape;
-  /** −2 log L, profiled over the total variance. */
+  /** −2 log L, profiled over the size of V. */
   value: number;
-  /** Total variance, spatial and nugget. */
+  /** Spatial variance and nugget together. */
   total: number;
 }
 
@@ -62,6 +66,10 @@ function correlationOf(data: Ar1Data, block: GridBlock, shape: Ar1Shape): Float6
   for (let i = 0; i < out.length; i++) out[i] = share * (out[i] ?? 0);
   const size = block.rows.length;
   for (let i = 0; i < size; i++) out[i * size + i] = (out[i * size + i] ?? 0) + shape.nuggetShare;
+  block.codes.forEach((codes, k) => {
+    const ratio = shape.unitRatios[k] ?? 0;
+    if (ratio > 0) addShared(out, codes, ratio);
+  });
   return out;
 }
 
@@ -74,7 +82,7 @@ export interface Ar1Normal {
   blocks: Whitened[];
 }
 
-/** Normal equations at one shape, V in units of the total variance; null where V is singular. */
+/** Normal equations at one shape, V in units of spatial variance and nugget together; null where V is singular. */
 export function ar1Normal(data: Ar1Data, shape: Ar1Shape): Ar1Normal | null {
   const { design } = data;
   const { n, rank, logGram } = design;

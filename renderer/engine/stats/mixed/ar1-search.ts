@@ -1,4 +1,4 @@
-import { ar1Curvature, freeInverse } from './ar1-curvature';
+import { ar1Curvature, freeInverse, SPATIAL_PARAMETERS } from './ar1-curvature';
 import { ar1Point, type Ar1Data, type Ar1Point, type Ar1Shape } from './ar1-point';
 import { timesTransposed, transposed } from './linalg';
 
@@ -7,6 +7,8 @@ export const CLOSEST = 1 - 1e-5;
 const MOST_STEPS = 60;
 /** A start this much above the best one in −2 log L is not followed. */
 const FAR_ABOVE = 10;
+/** A variance below this share of the others may be zero. */
+const SPECK = 1e-3;
 /** In logistic coordinates. */
 const LONGEST_STEP = 1.5;
 
@@ -15,11 +17,13 @@ export interface Ar1Limits {
   row: { free: boolean; least: number };
   column: { free: boolean; least: number };
   nugget: boolean;
+  /** Whether each random unit's variance can be told from the fixed effects. */
+  units: readonly boolean[];
 }
 
 export interface Ar1Optimum {
   point: Ar1Point;
-  /** Positions in PARAMETERS that are not held at an edge. */
+  /** Variance parameters that are not held at an edge. */
   free: number[];
   settled: boolean;
 }
@@ -28,7 +32,7 @@ function clamp(value: number, least: number, most: number): number {
   return Math.min(most, Math.max(least, value));
 }
 
-/** A step in (spatial, row, column, nugget) from a point, kept within the limits. */
+/** A step in the variance parameters from a point, kept within the limits. */
 function moved(from: Ar1Point, step: Float64Array, share: number, limits: Ar1Limits): Ar1Shape {
   const s = from.total * (1 - from.shape.nuggetShare);
   const g = from.total * from.shape.nuggetShare;
@@ -46,12 +50,16 @@ function moved(from: Ar1Point, step: Float64Array, share: number, limits: Ar1Lim
       CLOSEST,
     ),
     nuggetShare: nugget / (spatial + nugget),
+    unitRatios: from.shape.unitRatios.map((ratio, k) => {
+      const variance = from.total * ratio + share * (step[SPATIAL_PARAMETERS + k] ?? 0);
+      return Math.max(0, variance) / (spatial + nugget);
+    }),
   };
 }
 
 /** Parameters that may move: not fixed, and not pressed against an edge by the gradient. */
 function freeParameters(point: Ar1Point, gradient: Float64Array, limits: Ar1Limits): number[] {
-  const { rowCorrelation, columnCorrelation, nuggetShare } = point.shape;
+  const { rowCorrelation, columnCorrelation, nuggetShare, unitRatios } = point.shape;
   const open = (at: number, value: number, least: number, most: number): boolean => {
     const slope = gradient[at] ?? 0;
     // Logistic coordinates come back to an edge within rounding only.
@@ -61,6 +69,10 @@ function freeParameters(point: Ar1Point, gradient: Float64Array, limits: Ar1Limi
   if (limits.row.free && open(1, rowCorrelation, limits.row.least, CLOSEST)) free.push(1);
   if (limits.column.free && open(2, columnCorrelation, limits.column.least, CLOSEST)) free.push(2);
   if (limits.nugget && open(3, nuggetShare, 0, 1)) free.push(3);
+  unitRatios.forEach((ratio, k) => {
+    const at = SPATIAL_PARAMETERS + k;
+    if (limits.units[k] === true && open(at, ratio, 0, Infinity)) free.push(at);
+  });
   return free;
 }
 
@@ -86,15 +98,24 @@ function newton(
 const toLogit = (share: number): number => Math.log(share / (1 - share));
 const fromLogit = (value: number): number => 1 / (1 + Math.exp(-value));
 
-/** Derivatives of (spatial, row, column, nugget) in (log total, row, column, nugget share). */
+/**
+ * Derivatives of the variance parameters in (log of V's size, logits of row and column
+ * correlation and of the nugget share, logs of the unit ratios).
+ */
 function jacobian({ shape, total }: Ar1Point): Float64Array {
-  const { rowCorrelation, columnCorrelation, nuggetShare: h } = shape;
+  const { rowCorrelation, columnCorrelation, nuggetShare: h, unitRatios } = shape;
+  const count = SPATIAL_PARAMETERS + unitRatios.length;
   const bend = total * h * (1 - h);
-  const out = new Float64Array(16);
+  const out = new Float64Array(count * count);
   out.set([total * (1 - h), 0, 0, -bend], 0);
-  out.set([0, (1 - rowCorrelation ** 2) / 2, 0, 0], 4);
-  out.set([0, 0, (1 - columnCorrelation ** 2) / 2, 0], 8);
-  out.set([total * h, 0, 0, bend], 12);
+  out.set([0, (1 - rowCorrelation ** 2) / 2, 0, 0], count);
+  out.set([0, 0, (1 - columnCorrelation ** 2) / 2, 0], 2 * count);
+  out.set([total * h, 0, 0, bend], 3 * count);
+  unitRatios.forEach((ratio, k) => {
+    const row = (SPATIAL_PARAMETERS + k) * count;
+    out[row] = total * ratio;
+    out[row + SPATIAL_PARAMETERS + k] = total * ratio;
+  });
   return out;
 }
 
@@ -113,7 +134,39 @@ function slid(from: Ar1Shape, step: Float64Array, limits: Ar1Limits): Ar1Shape {
       from.nuggetShare > 0
         ? fromLogit(toLogit(from.nuggetShare) + bounded(step[3] ?? 0))
         : from.nuggetShare,
+    unitRatios: from.unitRatios.map(
+      (ratio, k) => ratio * Math.exp(bounded(step[SPATIAL_PARAMETERS + k] ?? 0)),
+    ),
   };
+}
+
+/** The shape with a variance at zero opened where the gradient says that pays; null if none. */
+function opened({ shape }: Ar1Point, gradient: Float64Array, limits: Ar1Limits): Ar1Shape | null {
+  const pays = (at: number): boolean => (gradient[at] ?? 0) < 0;
+  if (limits.nugget && shape.nuggetShare === 0 && pays(3)) return { ...shape, nuggetShare: SPECK };
+  const k = shape.unitRatios.findIndex(
+    (ratio, u) => ratio === 0 && limits.units[u] === true && pays(SPATIAL_PARAMETERS + u),
+  );
+  if (k < 0) return null;
+  return { ...shape, unitRatios: shape.unitRatios.map((ratio, u) => (u === k ? SPECK : ratio)) };
+}
+
+/** Sets variances that have dwindled to zero where that is no worse. */
+function closed(data: Ar1Data, point: Ar1Point, limits: Ar1Limits): Ar1Point {
+  let best = point;
+  const attempt = (shape: Ar1Shape): void => {
+    const tried = ar1Point(data, shape);
+    if (tried.value <= best.value) best = tried;
+  };
+  const { nuggetShare, unitRatios } = point.shape;
+  if (limits.nugget && nuggetShare > 0 && nuggetShare < SPECK) {
+    attempt({ ...best.shape, nuggetShare: 0 });
+  }
+  unitRatios.forEach((ratio, k) => {
+    if (!(ratio > 0 && ratio < SPECK)) return;
+    attempt({ ...best.shape, unitRatios: best.shape.unitRatios.map((r, u) => (u === k ? 0 : r)) });
+  });
+  return best;
 }
 
 /** Average-information steps in logistic coordinates, damped, to near the optimum. */
@@ -122,24 +175,34 @@ function approach(data: Ar1Data, start: Ar1Point, limits: Ar1Limits, close: numb
   let damping = 1e-3;
   for (let count = 0; count < MOST_STEPS; count++) {
     const { gradient, average } = ar1Curvature(data, point, false);
-    const { nuggetShare } = point.shape;
-    if (limits.nugget && nuggetShare === 0 && (gradient[3] ?? 0) < 0) {
-      const opened = ar1Point(data, { ...point.shape, nuggetShare: 1e-3 });
-      if (opened.value < point.value) {
-        point = opened;
+    const opening = opened(point, gradient, limits);
+    if (opening !== null) {
+      const tried = ar1Point(data, opening);
+      if (tried.value < point.value) {
+        point = tried;
         continue;
       }
     }
-    const turn = transposed(jacobian(point), 4, 4);
-    const slope = timesTransposed(turn, 4, gradient, 1, 4);
-    const curve = timesTransposed(timesTransposed(turn, 4, average, 4, 4), 4, turn, 4, 4);
-    const free = [0, ...freeParameters(point, gradient, limits).filter((k) => k === 1 || k === 2)];
-    if (limits.nugget && nuggetShare > 0) free.push(3);
+    const size = gradient.length;
+    const turn = transposed(jacobian(point), size, size);
+    const slope = timesTransposed(turn, size, gradient, 1, size);
+    const half = timesTransposed(turn, size, average, size, size);
+    const curve = timesTransposed(half, size, turn, size, size);
+    const above = [
+      point.shape.nuggetShare > 0,
+      ...point.shape.unitRatios.map((ratio) => ratio > 0),
+    ];
+    const free = freeParameters(point, gradient, limits).filter(
+      (k) => k < 3 || above[k - 3] === true,
+    );
     let next: Ar1Point | null = null;
     let promised = 0;
     for (let attempt = 0; attempt < 12; attempt++) {
       const damped = curve.slice();
-      for (let k = 0; k < 4; k++) damped[k * 5] = (damped[k * 5] ?? 0) * (1 + damping) + 1e-12;
+      for (let k = 0; k < size; k++) {
+        const at = k * (size + 1);
+        damped[at] = (damped[at] ?? 0) * (1 + damping) + 1e-12;
+      }
       const towards = newton(damped, slope, free);
       if (towards === null) break;
       promised = towards.decrement;
@@ -153,11 +216,7 @@ function approach(data: Ar1Data, start: Ar1Point, limits: Ar1Limits, close: numb
     }
     if (next === null) return point;
     const gained = point.value - next.value;
-    point = next;
-    if (limits.nugget && point.shape.nuggetShare > 0 && point.shape.nuggetShare < 1e-3) {
-      const without = ar1Point(data, { ...point.shape, nuggetShare: 0 });
-      if (without.value <= point.value) point = without;
-    }
+    point = closed(data, next, limits);
     if (promised < close && gained < close) return point;
   }
   return point;
@@ -199,7 +258,11 @@ function apart(a: Ar1Shape, b: Ar1Shape): boolean {
   return (
     distance((1 + a.rowCorrelation) / 2, (1 + b.rowCorrelation) / 2) +
       distance((1 + a.columnCorrelation) / 2, (1 + b.columnCorrelation) / 2) +
-      (a.nuggetShare > 0 && b.nuggetShare > 0 ? distance(a.nuggetShare, b.nuggetShare) : 0) >
+      (a.nuggetShare > 0 && b.nuggetShare > 0 ? distance(a.nuggetShare, b.nuggetShare) : 0) +
+      a.unitRatios.reduce(
+        (sum, ratio, k) => sum + 5 * Math.abs(ratio - (b.unitRatios[k] ?? 0)),
+        0,
+      ) >
     1.5
   );
 }
@@ -215,10 +278,16 @@ export function ar1Optimum(data: Ar1Data, limits: Ar1Limits): Ar1Optimum {
   const rows = limits.row.free ? grid : [0];
   const columns = limits.column.free ? grid : [0];
   const points: Ar1Point[] = [];
+  const levels = limits.units.some(Boolean) ? [0, 0.3] : [0];
   for (const rowCorrelation of rows) {
     for (const columnCorrelation of columns) {
       for (const nuggetShare of limits.nugget ? [0.05, 0.3, 0.7] : [0]) {
-        points.push(ar1Point(data, { rowCorrelation, columnCorrelation, nuggetShare }));
+        for (const level of levels) {
+          const unitRatios = limits.units.map((free) => (free ? level : 0));
+          points.push(
+            ar1Point(data, { rowCorrelation, columnCorrelation, nuggetShare, unitRatios }),
+          );
+        }
       }
     }
   }

@@ -6,11 +6,9 @@ import { bestRatios } from './ratios';
 import { reduce, type RandomColumns } from './reduced';
 import { expectedUncertainty, observedUncertainty, solveEffects } from './uncertainty';
 import { waldModel, type Yardstick } from './wald';
+import { explainedUnitWarning, singularWarning, unsettledWarning, zeroUnitWarning } from './words';
 import type { Matrix } from '../model';
-import type { Denominator, MixedFit, RandomUnit } from './types';
-
-/** A component whose columns X explains to within this share cannot be estimated. */
-const EXPLAINED = 1e-10;
+import { EXPLAINED, type Denominator, type MixedFit, type RandomUnit } from './types';
 
 export interface ComponentInput {
   x: Matrix;
@@ -60,19 +58,11 @@ export function fitComponents(input: ComponentInput): MixedFit {
       left += data.m[i * data.q + i] ?? 0;
     }
     const lost = !(left > EXPLAINED * (data.size[k] ?? 0));
-    if (lost) {
-      warnings.push(
-        `The variation between levels of ${part.name} cannot be told from the fixed effects, which ` +
-          'differ between its levels; its variance is left out, and nothing here says how much ' +
-          `of a difference between levels of ${part.name} is chance.`,
-      );
-    }
+    if (lost) warnings.push(explainedUnitWarning(part.name));
     return lost;
   });
   const { at, settled } = bestRatios(data, fixed);
-  if (!settled) {
-    warnings.push('The search for the variances did not settle; take them as rough.');
-  }
+  if (!settled) warnings.push(unsettledWarning);
   const projected = project(data, at);
   const sums = derivativeSums(data, projected);
   const solved = solveEffects(data, at, projected);
@@ -83,14 +73,7 @@ export function fitComponents(input: ComponentInput): MixedFit {
       warnings.push(`No ${part.name} is seen beyond chance; its variance is estimated as zero.`);
       return;
     }
-    const df =
-      denominator === 'satterthwaite'
-        ? '; degrees of freedom take it as known to be zero and may be too hopeful'
-        : '';
-    warnings.push(
-      `The variance of ${part.name} is estimated as zero: its levels differ no more than chance ` +
-        `alone would make them${df}.`,
-    );
+    warnings.push(zeroUnitWarning(part.name, denominator));
   });
 
   let covariance: Float64Array = solved.phi.map((value) => value * solved.residual);
@@ -103,10 +86,7 @@ export function fitComponents(input: ComponentInput): MixedFit {
         ? observedUncertainty(data, at, sums, solved)
         : expectedUncertainty(data, at, projected, sums, solved);
     if (uncertainty === null) {
-      warnings.push(
-        'The variances cannot be told apart by these data, so tests are referred to the normal ' +
-          'and chi-square distributions and are too hopeful.',
-      );
+      warnings.push(singularWarning);
     } else {
       covariance = uncertainty.covariance;
       yardstick = { kind: denominator, ...uncertainty };

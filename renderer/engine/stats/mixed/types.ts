@@ -41,3 +41,6 @@ export interface MixedFit extends FittedModel {
   /** In words, for the person. */
   readonly warnings: string[];
 }
+
+/** A variance whose columns X explains to within this share cannot be estimated. */
+export const EXPLAINED = 1e-10;

@@ -1,8 +1,8 @@
 import { Matrix as Dense } from 'ml-matrix';
 import { describe, expect, it } from 'vitest';
-import { fitAr1, type Ar1Input } from '../../../../renderer/engine/stats/mixed';
+import { fitAr1, fitMixed, type Ar1Input } from '../../../../renderer/engine/stats/mixed';
 import { matrix } from './coding';
-import { denseFit, noise } from './dense';
+import { denseFit, noise, unitCovariance } from './dense';
 
 /** Two trays of 6 × 7 whose neighbours are alike, with a few holes. */
 function trays(): Ar1Input {
@@ -99,7 +99,7 @@ describe('fitAr1', () => {
     const one = fitAr1({
       ...input,
       row: new Float64Array(input.y.length).fill(1),
-      group: Int32Array.from(input.row),
+      group: Int32Array.from(input.row, (row, i) => row + 100 * (input.group[i] ?? 0)),
     });
     expect(one.spatial.rowCorrelation).toBe(0);
     expect(one.warnings.join()).toContain('no two rows');
@@ -125,6 +125,61 @@ describe('fitAr1', () => {
     const found = plain.estimate(Float64Array.of(1));
     expect(found.df).toBeCloseTo(n - 1, 9);
     expect(found.se).toBeCloseTo(Math.sqrt(variance / n), 9);
+  });
+
+  it('keeps a unit apart from the likeness of neighbours', () => {
+    // Trays that differ by much more than their neighbours do.
+    const y = input.y.map((value, i) => value + 20 * (input.group[i] ?? 0));
+    const benches = Int32Array.from(input.group, (tray, i) => 3 * tray + ((input.row[i] ?? 0) % 3));
+    const random = [{ unit: 'bench', codes: benches, levels: 6 }];
+    const lifted = y.map((value, i) => value + 6 * Math.sin(5 * (benches[i] ?? 0)));
+    for (const denominator of ['satterthwaite', 'kenward-roger'] as const) {
+      const found = fitAr1({ ...input, y: lifted, random, denominator });
+      expect(found.variance.map(({ unit }) => unit)).toEqual(['bench', 'spatial', 'residual']);
+      const [bench = 0] = found.variance.map(({ variance }) => variance);
+      const { spatial } = found;
+      const p = [
+        spatial.spatialVariance,
+        spatial.rowCorrelation,
+        spatial.columnCorrelation,
+        spatial.nugget,
+      ];
+      expect(bench).toBeGreaterThan(0);
+      const at = (q: number[], b: number): number =>
+        denseFit(input.x, lifted, covariance(input, q).add(unitCovariance([benches], [b], 0)))
+          .logLik;
+      expect(found.logLik).toBeCloseTo(at(p, bench), 9);
+      expect(at(p, bench * 1.001)).toBeLessThan(found.logLik);
+      expect(at(p, bench * 0.999)).toBeLessThan(found.logLik);
+      p.forEach((value, k) => {
+        if (!(value > 0)) return;
+        const shift = (by: number): number[] => p.map((v, l) => (l === k ? v * by : v));
+        expect(at(shift(1.001), bench)).toBeLessThan(found.logLik);
+        expect(at(shift(0.999), bench)).toBeLessThan(found.logLik);
+      });
+    }
+  });
+
+  it('is the plain mixed model where neighbours are unrelated beside their unit', () => {
+    const chance = noise(60, 8);
+    const trays = Int32Array.from({ length: 60 }, (_, i) => Math.floor(i / 10));
+    const y = chance.map((value, i) => value + 3 * Math.cos(9 * (trays[i] ?? 0)) + 3 * (i % 2));
+    const random = [{ unit: 'tray', codes: trays, levels: 6 }];
+    const x = matrix(Array.from({ length: 60 }, (_, i) => [1, Number(i % 5 === 0)]));
+    const common = { x, y, random, denominator: 'kenward-roger' as const };
+    const found = fitAr1({
+      ...common,
+      row: new Float64Array(60),
+      // Half steps: an alternation along them cannot be a negative correlation.
+      column: Float64Array.from({ length: 60 }, (_, i) => (i % 10) / 2),
+      group: trays,
+    });
+    const plain = fitMixed(common);
+    expect(found.spatial.spatialVariance).toBe(0);
+    expect(found.logLik).toBe(plain.logLik);
+    expect(found.estimate(Float64Array.of(0, 1))).toEqual(plain.estimate(Float64Array.of(0, 1)));
+    // Two more correlations or variances were asked for.
+    expect(found.aic).toBeCloseTo(plain.aic + 4, 9);
   });
 
   it('refuses positions that are missing', () => {
