@@ -275,8 +275,13 @@ function apart(a: Ar1Shape, b: Ar1Shape): boolean {
 export function ar1Optimum(data: Ar1Data, limits: Ar1Limits): Ar1Optimum {
   const small = data.design.n <= 250;
   const grid = small ? [0.1, 0.5, 0.85] : [0.3, 0.85];
-  const rows = limits.row.free ? grid : [0];
-  const columns = limits.column.free ? grid : [0];
+  const along = ({ free, least }: { free: boolean; least: number }): number[] => {
+    if (!free) return [0];
+    // Neighbours that compete are unlike; one start covers that side in a small trial.
+    return small && least < 0 ? [-0.4, ...grid] : grid;
+  };
+  const rows = along(limits.row);
+  const columns = along(limits.column);
   const points: Ar1Point[] = [];
   const levels = limits.units.some(Boolean) ? [0, 0.3] : [0];
   for (const rowCorrelation of rows) {
