@@ -1,6 +1,6 @@
-import type { Pot } from '../../engine/geometry';
-import { letterOf } from '../../engine/geometry';
 import { deed } from '../../canvas';
+import { letterOf } from '../../derive';
+import type { Pot } from '../../derive';
 import { toggleEmptyHoles, toggleGuards } from '../../document/commands';
 import { usePlanStore, useSession } from '../../store';
 import { Button, Facts, Section, formatLength } from '../../ui';

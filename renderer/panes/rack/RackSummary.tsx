@@ -9,7 +9,7 @@ import {
   renumberShelves,
   setLengthDisplay,
 } from '../../document/commands';
-import { potsOfRack } from '../../engine/geometry';
+import { potsOf } from '../../derive';
 import { useDispatch } from '../../store';
 import { Button, EmptyState, Facts, Section, Segmented } from '../../ui';
 import { LampKindFields } from './LampKindFields';
@@ -20,7 +20,7 @@ export function RackSummary({ plan }: { plan: Plan }) {
   const { rack, display } = plan;
   const dispatch = useDispatch();
   const act = useAct();
-  const pots = potsOfRack(rack);
+  const pots = potsOf(plan);
   const guards = pots.filter((pot) => pot.guard).length;
   const trays = rack.shelves.reduce((sum, s) => sum + s.trays.length, 0);
   const lamps = rack.shelves.reduce((sum, s) => sum + s.lamps.length, 0);

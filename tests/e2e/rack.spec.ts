@@ -1,0 +1,242 @@
+import { expect, test } from './support/fixtures';
+import {
+  clickAt,
+  dragOn,
+  field,
+  lookFromAbove,
+  placeOf,
+  rackCanvas,
+  startEmpty,
+} from './rack-helpers';
+import type { Page } from '@playwright/test';
+
+/** A shelf of 1200 × 600 mm with a tray of 500 × 400 mm at 100, 100, seen from above. */
+async function startWithTray(page: Page): Promise<void> {
+  await startEmpty(page);
+  await page.getByTestId('add-first-shelf').click();
+  await lookFromAbove(page);
+  await page.getByTestId('tool-tray').click();
+  await dragOn(page, { from: [100, 100], to: [600, 500], keys: ['Control'] });
+  await expect(page.getByTestId('inspected-name')).toHaveText('Tray 1A');
+  // What was drawn by hand is typed exactly.
+  for (const [id, value] of [
+    ['tray-x', '100'],
+    ['tray-y', '100'],
+    ['tray-width', '500'],
+    ['tray-depth', '400'],
+  ] as const) {
+    await field(page, id).fill(value);
+    await field(page, id).press('Enter');
+  }
+}
+
+test('a rack is drawn with the mouse: shelf, tray, pots, lamp', async ({ desktopPage: page }) => {
+  await startEmpty(page);
+  await expect(page.getByText('An empty rack')).toBeVisible();
+  await page.getByTestId('tool-shelf').click();
+  await clickAt(page, 600, 600);
+  await expect(page.getByTestId('inspected-name')).toHaveText('Shelf 1');
+
+  await lookFromAbove(page);
+  await page.getByTestId('tool-tray').click();
+  await dragOn(page, { from: [50, 50], to: [600, 550] });
+  await expect(page.getByTestId('inspected-name')).toHaveText('Tray 1A');
+
+  await page.getByTestId('tool-pots').click();
+  await clickAt(page, 300, 300);
+  await expect(field(page, 'pot-columns')).toHaveValue('4');
+  await expect(field(page, 'pot-rows')).toHaveValue('4');
+
+  await page.getByTestId('tool-lamp').click();
+  await clickAt(page, 600, 590);
+  await expect(page.getByTestId('inspected-name')).toHaveText('Lamp 1 over shelf 1');
+
+  await rackCanvas(page).press('Escape');
+  await expect(page.getByTestId('rack-summary')).toContainText('Pots16');
+});
+
+test('a drag is one undo step, Escape goes back, Ctrl moves freely, edges snap', async ({
+  desktopPage: page,
+}) => {
+  await startWithTray(page);
+  await dragOn(page, { from: [300, 300], to: [341, 323], keys: ['Control'] });
+  const movedX = Number(await field(page, 'tray-x').inputValue());
+  expect(Math.abs(movedX - 141)).toBeLessThanOrEqual(1);
+  await page.keyboard.press('Control+z');
+  await expect(field(page, 'tray-x')).toHaveValue('100');
+  await expect(field(page, 'tray-y')).toHaveValue('100');
+
+  await dragOn(page, {
+    from: [300, 300],
+    to: [500, 350],
+    midway: async () => {
+      await expect(field(page, 'tray-x')).not.toHaveValue('100');
+      await page.keyboard.press('Escape');
+    },
+  });
+  await expect(field(page, 'tray-x')).toHaveValue('100');
+
+  // Within 8 pixels of the shelf's left and front sides the tray takes them.
+  await dragOn(page, { from: [300, 300], to: [204, 197] });
+  await expect(field(page, 'tray-x')).toHaveValue('0');
+  await expect(field(page, 'tray-y')).toHaveValue('0');
+});
+
+test('a tray is resized by a handle and copied with Alt', async ({ desktopPage: page }) => {
+  await startWithTray(page);
+  await dragOn(page, { from: [600, 300], to: [700, 300], keys: ['Control'] });
+  const width = Number(await field(page, 'tray-width').inputValue());
+  expect(Math.abs(width - 600)).toBeLessThanOrEqual(1);
+  await expect(field(page, 'tray-x')).toHaveValue('100');
+
+  await dragOn(page, { from: [300, 300], to: [700, 320], keys: ['Alt'] });
+  await expect(page.getByTestId('inspected-name')).toHaveText('Tray 1B');
+});
+
+test('the rack is drawn and changed by keyboard alone', async ({ desktopPage: page }) => {
+  await startEmpty(page);
+  await page.getByTestId('add-first-shelf').focus();
+  await page.keyboard.press('Enter');
+  await expect(page.getByTestId('inspected-name')).toHaveText('Shelf 1');
+
+  await rackCanvas(page).focus();
+  await page.keyboard.press('Enter');
+  await expect(field(page, 'shelf-width')).toBeFocused();
+  await page.keyboard.type('1000');
+  await page.keyboard.press('Enter');
+  await expect(field(page, 'shelf-width')).toHaveValue('1000');
+  await page.keyboard.press('Escape');
+  await expect(rackCanvas(page)).toBeFocused();
+
+  await page.keyboard.press('Control+d');
+  await expect(page.getByTestId('inspected-name')).toHaveText('Shelf 2');
+  await expect(page.getByTestId('rack-announcement')).toContainText('Shelf 2');
+  await page.keyboard.press('ArrowUp');
+  await page.keyboard.press('Shift+ArrowUp');
+  // The usual first shelf stands at 300 mm, is 450 mm clear and 50 mm thick.
+  await expect(field(page, 'shelf-height')).toHaveValue('811');
+  await page.keyboard.press('Control+z');
+  await expect(field(page, 'shelf-height')).toHaveValue('800');
+  await page.keyboard.press('Delete');
+  await page.keyboard.press('Tab');
+  await expect(page.getByTestId('inspected-name')).toHaveText('Shelf 1');
+  // Tab does not hold the keyboard: after the last thing it leaves the rack.
+  await page.keyboard.press('Tab');
+  await expect(rackCanvas(page)).not.toBeFocused();
+});
+
+test('guard pots and empty holes are picked on the shelf', async ({ desktopPage: page }) => {
+  await startWithTray(page);
+  await page.getByTestId('add-pots').click();
+  await expect(field(page, 'pot-columns')).toHaveValue('4');
+  await field(page, 'guard-ring').check();
+  await rackCanvas(page).focus();
+  await page.keyboard.press('Escape');
+  await expect(page.getByTestId('rack-summary')).toContainText('Guard pots10');
+
+  // Three rows of four 120 mm apart, centred: the first pot stands 70 mm from the tray's left
+  // side and 80 mm from its front. Its neighbour in the second row is inside the ring.
+  await page.getByTestId('tool-guard').click();
+  await clickAt(page, 100 + 70 + 120, 100 + 80 + 120);
+  await page.getByTestId('tool-hole').click();
+  await clickAt(page, 100 + 70, 100 + 80);
+  await rackCanvas(page).press('Escape');
+  await expect(page.getByTestId('rack-summary')).toContainText('Pots11');
+  await expect(page.getByTestId('rack-summary')).toContainText('Guard pots10');
+  await expect(page.getByTestId('rack-summary')).toContainText('Pots that are measured1');
+
+  await clickAt(page, 100 + 70 + 120, 100 + 80 + 120);
+  await clickAt(page, 100 + 70 + 120, 100 + 80 + 120);
+  await expect(page.getByTestId('inspected-name')).toHaveText('Pot 1A-B2');
+});
+
+test('lamps are hung and shelves lifted from the front', async ({ desktopPage: page }) => {
+  await startEmpty(page);
+  await page.getByTestId('add-first-shelf').click();
+  await page.getByTestId('tool-lamp').click();
+  await clickAt(page, 600, 650);
+  await expect(page.getByTestId('inspected-name')).toHaveText('Lamp 1 over shelf 1');
+  await dragOn(page, { from: [400, 660], to: [400, 560], keys: ['Control', 'Shift'] });
+  const height = Number(await field(page, 'lamp-z').inputValue());
+  expect(Math.abs(height - 250)).toBeLessThanOrEqual(3);
+  await expect(field(page, 'lamp-x')).toHaveValue('600');
+
+  await clickAt(page, 100, 290);
+  await dragOn(page, { from: [100, 290], to: [100, 390], keys: ['Control'] });
+  const lifted = Number(await field(page, 'shelf-height').inputValue());
+  expect(Math.abs(lifted - 400)).toBeLessThanOrEqual(3);
+});
+
+test('lengths are shown and typed in inches', async ({ desktopPage: page }) => {
+  await startWithTray(page);
+  await rackCanvas(page).press('Escape');
+  await page.getByTestId('length-display').getByText('inches').click();
+  await clickAt(page, 300, 300);
+  // 500 mm ÷ 25.4.
+  await expect(field(page, 'tray-width')).toHaveValue('19.685');
+  await field(page, 'tray-width').fill('20');
+  await field(page, 'tray-width').press('Enter');
+  await rackCanvas(page).press('Escape');
+  await page.getByTestId('length-display').getByText('millimetres').click();
+  await clickAt(page, 300, 300);
+  await expect(field(page, 'tray-width')).toHaveValue('508');
+});
+
+test('several things are framed, share their figures and move together', async ({
+  desktopPage: page,
+}) => {
+  await startWithTray(page);
+  await rackCanvas(page).press('Control+d');
+  await field(page, 'tray-x').fill('650');
+  await field(page, 'tray-x').press('Enter');
+  await dragOn(page, { from: [-40, -40], to: [1240, 590] });
+  await expect(page.getByTestId('inspected-name')).toHaveText('Tray 1A and tray 1B');
+  await expect(field(page, 'tray-width')).toHaveValue('500');
+  await expect(field(page, 'tray-x')).toHaveAttribute('placeholder', 'differ');
+  await field(page, 'tray-depth').fill('300');
+  await field(page, 'tray-depth').press('Enter');
+  await page.keyboard.press('Control+z');
+  await expect(field(page, 'tray-depth')).toHaveValue('400');
+
+  await rackCanvas(page).focus();
+  await page.keyboard.press('Shift+ArrowRight');
+  await clickAt(page, 300, 300);
+  await expect(page.getByTestId('inspected-name')).toHaveText('Tray 1A');
+  await expect(field(page, 'tray-x')).toHaveValue('110');
+  await clickAt(page, 900, 300);
+  await expect(page.getByTestId('inspected-name')).toHaveText('Tray 1B');
+  await expect(field(page, 'tray-x')).toHaveValue('660');
+});
+
+test('the rack is panned, zoomed about the pointer and fitted again', async ({
+  desktopPage: page,
+}) => {
+  await startWithTray(page);
+  const canvas = rackCanvas(page);
+  const before = await placeOf(page, 300, 300);
+  await page.mouse.move(before.x, before.y);
+  await page.keyboard.down('Control');
+  await page.mouse.wheel(0, -120);
+  await page.keyboard.up('Control');
+  await expect
+    .poll(async () => Number(await canvas.getAttribute('data-scale')))
+    .toBeGreaterThan(0.8);
+  const after = await placeOf(page, 300, 300);
+  expect(Math.abs(after.x - before.x)).toBeLessThan(1);
+  expect(Math.abs(after.y - before.y)).toBeLessThan(1);
+
+  await page.mouse.wheel(40, 30);
+  await expect.poll(async () => Math.round((await placeOf(page, 300, 300)).x - after.x)).toBe(-40);
+
+  await canvas.focus();
+  await page.keyboard.down('Space');
+  await page.mouse.down();
+  await page.mouse.move(before.x + 50, before.y, { steps: 3 });
+  await page.mouse.up();
+  await page.keyboard.up('Space');
+  await expect.poll(async () => Math.round((await placeOf(page, 300, 300)).x - after.x)).toBe(10);
+  await expect(field(page, 'tray-x')).toHaveValue('100');
+
+  await canvas.press('0');
+  await expect.poll(async () => Math.round((await placeOf(page, 300, 300)).x - before.x)).toBe(0);
+});
