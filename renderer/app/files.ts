@@ -40,7 +40,7 @@ export function fileActions(
     return said(async () => {
       const saved = ref
         ? await host.save(ref, text)
-        : await host.saveAs(`${plan.title.replace(/[\\/:*?"<>|]+/g, ' ')}.json`, text);
+        : await host.saveAs(`${fileNameOf(plan.title)}.evenrack`, text);
       if (saved) store.getState().markSaved(saved, plan);
       return null;
     });
@@ -100,4 +100,9 @@ async function said(work: () => Promise<string | null>): Promise<string | null> 
   } catch (error) {
     return error instanceof Error ? error.message : String(error);
   }
+}
+
+/** A title without the signs that file systems refuse. */
+function fileNameOf(title: string): string {
+  return title.replace(/[\\/:*?"<>|]+/g, ' ').trim();
 }
