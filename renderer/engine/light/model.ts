@@ -99,7 +99,12 @@ function reflectingBay(shelf: Shelf, box: BayBox, lamps: readonly ReadyLamp[]): 
     if (lamp.fluxUmolS === 0) continue;
     byGroup.set(lamp.group, addLampOnPatches(box, lamp, lit, byGroup.get(lamp.group)));
   }
+  // The same lamps are asked about at many sets of points: the last solution is kept.
+  let solved: { scales: string; leaving: Float64Array } | null = null;
   return (points, scaleOf) => {
+    const scales = [...byGroup.keys()].map(scaleOf);
+    const key = scales.join(' ');
+    if (solved?.scales === key) return gather(box, solved.leaving, points);
     const emitted = new Float64Array(box.count);
     for (const [group, onPatches] of byGroup) {
       const scale = scaleOf(group);
@@ -107,6 +112,8 @@ function reflectingBay(shelf: Shelf, box: BayBox, lamps: readonly ReadyLamp[]): 
         emitted[i] = (emitted[i] ?? 0) + scale * (rho[i] ?? 0) * (onPatches[i] ?? 0);
       }
     }
-    return gather(box, solveRadiosity(box, rho, emitted).leaving, points);
+    const { leaving } = solveRadiosity(box, rho, emitted);
+    solved = { scales: key, leaving };
+    return gather(box, leaving, points);
   };
 }

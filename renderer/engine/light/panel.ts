@@ -1,20 +1,14 @@
+import { parallelCorner } from './bay/viewFactors';
 import { beamPlate, peakPerFlux } from './beam';
 import type { LampFrame } from './frame';
 import { PER_MM2_TO_PER_M2, type Source } from './source';
-
-/** Corner term of the view factor from an element to a parallel rectangle c away (trade sheet 1.5). */
-function cornerTerm(x: number, y: number, c2: number): number {
-  const rx = Math.sqrt(c2 + x * x);
-  const ry = Math.sqrt(c2 + y * y);
-  return ((x / rx) * Math.atan(y / rx) + (y / ry) * Math.atan(x / ry)) / (2 * Math.PI);
-}
 
 /**
  * Lambert's contour formula: 1/2π Σ (angle that an edge fills) · (unit normal of the plane through
  * edge and receiver) · (receiver's normal), the polygon clipped at the receiver's horizon. Corners
  * as x, y, z triples relative to the receiver.
  */
-export function viewOfPolygon(corners: readonly number[], rx: number, ry: number, rz: number) {
+function viewOfPolygon(corners: readonly number[], rx: number, ry: number, rz: number) {
   const lit = clipAtHorizon(corners, rx, ry, rz);
   let sum = 0;
   for (let i = 0; i < lit.length; i += 3) {
@@ -78,10 +72,10 @@ export function lambertianPanel(frame: LampFrame, lengthMm: number, widthMm: num
       const c2 = front * front;
       return (
         scale *
-        (cornerTerm(a - along, b - across, c2) -
-          cornerTerm(-a - along, b - across, c2) -
-          cornerTerm(a - along, -b - across, c2) +
-          cornerTerm(-a - along, -b - across, c2))
+        (parallelCorner(a - along, b - across, c2) -
+          parallelCorner(-a - along, b - across, c2) -
+          parallelCorner(a - along, -b - across, c2) +
+          parallelCorner(-a - along, -b - across, c2))
       );
     }
     const corners: number[] = [];

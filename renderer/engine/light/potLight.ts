@@ -1,5 +1,5 @@
 import type { LightPlan } from '../../../shared-types/light';
-import type { Rack, Shelf } from '../../../shared-types/rack';
+import type { LampKind, Rack, Shelf } from '../../../shared-types/rack';
 import { canopyHeightMm, potsOfTray, type Pot } from '../geometry';
 import type { Calibration } from './calibration';
 import type { PointMm } from './direct';
@@ -56,50 +56,62 @@ const atHeight = (pots: readonly Pot[], zMm: number): PointMm[] =>
 export function potLight(
   rack: Rack,
   lightPlan: LightPlan,
-  { reflected = true }: PotLightOptions = {},
+  options: PotLightOptions = {},
 ): PotLight {
-  const pots = new Map<string, PotLightValue>();
-  const trays = new Map<string, LightSummary>();
-  const shelves = new Map<string, LightSummary>();
-  const calibrations = new Map<string, Calibration>();
-  const problems = new Map<string, string>();
-  for (const shelf of rack.shelves) {
-    const heightMm = canopyHeightMm(shelf, lightPlan.canopyAt);
-    const request = { heightMm, reflected, readings: lightPlan.readings };
-    const light = attempt(problems, shelf, () => shelfLight(shelf, rack.lampKinds, request));
-    if (!light) continue;
-    if (light.calibration) calibrations.set(shelf.id, light.calibration);
-    const byTray = shelf.trays.map((tray) => ({ tray, pots: potsOfTray(shelf, tray) }));
-    const all = byTray.flatMap((entry) => entry.pots);
-    const points = atHeight(all, heightMm);
-    const ppfd = light.at(points);
-    all.forEach((pot, i) => {
-      const ppfdUmol = ppfd[i] ?? 0;
-      const dliMol = dli(ppfdUmol, lightPlan.photoperiodHours);
-      pots.set(pot.id, { potId: pot.id, ppfdUmol, dliMol, source: light.source });
-    });
-    const doubt = doubtOf(shelf, rack.lampKinds, light, request, points);
-    const summary = (id: string, some: readonly Pot[]): LightSummary => {
-      const over = (chosen: readonly Pot[]) =>
-        chosen.length > 0 ? evenness(chosen.map((pot) => pots.get(pot.id)?.ppfdUmol ?? 0)) : null;
-      const withoutGuards = over(some.filter((pot) => !pot.guard));
-      return { id, heightMm, source: light.source, evenness: over(some), withoutGuards, doubt };
-    };
-    for (const entry of byTray) trays.set(entry.tray.id, summary(entry.tray.id, entry.pots));
-    shelves.set(shelf.id, summary(shelf.id, all));
-  }
-  return { pots, trays, shelves, calibrations, problems };
+  return mergedPotLight(
+    rack.shelves.map((shelf) => shelfPotLight(shelf, rack.lampKinds, lightPlan, options)),
+  );
 }
 
-function attempt(
-  problems: Map<string, string>,
+/** The same for one shelf, so that a change to one shelf need not touch the others. */
+export function shelfPotLight(
   shelf: Shelf,
-  make: () => ShelfLight,
-): ShelfLight | null {
+  lampKinds: readonly LampKind[],
+  lightPlan: LightPlan,
+  { reflected = true }: PotLightOptions = {},
+): PotLight {
+  const heightMm = canopyHeightMm(shelf, lightPlan.canopyAt);
+  const request = { heightMm, reflected, readings: lightPlan.readings };
+  let light: ShelfLight;
   try {
-    return make();
+    light = shelfLight(shelf, lampKinds, request);
   } catch (error) {
-    problems.set(shelf.id, error instanceof Error ? error.message : String(error));
-    return null;
+    const problem = error instanceof Error ? error.message : String(error);
+    return { ...mergedPotLight([]), problems: new Map([[shelf.id, problem]]) };
   }
+  const byTray = shelf.trays.map((tray) => ({ tray, pots: potsOfTray(shelf, tray) }));
+  const all = byTray.flatMap((entry) => entry.pots);
+  const points = atHeight(all, heightMm);
+  const ppfd = light.at(points);
+  const pots = new Map<string, PotLightValue>();
+  all.forEach((pot, i) => {
+    const ppfdUmol = ppfd[i] ?? 0;
+    const dliMol = dli(ppfdUmol, lightPlan.photoperiodHours);
+    pots.set(pot.id, { potId: pot.id, ppfdUmol, dliMol, source: light.source });
+  });
+  const doubt = doubtOf(shelf, lampKinds, light, request, points);
+  const summary = (id: string, some: readonly Pot[]): LightSummary => {
+    const over = (chosen: readonly Pot[]) =>
+      chosen.length > 0 ? evenness(chosen.map((pot) => pots.get(pot.id)?.ppfdUmol ?? 0)) : null;
+    const withoutGuards = over(some.filter((pot) => !pot.guard));
+    return { id, heightMm, source: light.source, evenness: over(some), withoutGuards, doubt };
+  };
+  return {
+    pots,
+    trays: new Map(byTray.map(({ tray, pots: own }) => [tray.id, summary(tray.id, own)])),
+    shelves: new Map([[shelf.id, summary(shelf.id, all)]]),
+    calibrations: new Map(light.calibration ? [[shelf.id, light.calibration]] : []),
+    problems: new Map(),
+  };
+}
+
+/** Several shelves' light as one. */
+export function mergedPotLight(parts: readonly PotLight[]): PotLight {
+  return {
+    pots: new Map(parts.flatMap((part) => [...part.pots])),
+    trays: new Map(parts.flatMap((part) => [...part.trays])),
+    shelves: new Map(parts.flatMap((part) => [...part.shelves])),
+    calibrations: new Map(parts.flatMap((part) => [...part.calibrations])),
+    problems: new Map(parts.flatMap((part) => [...part.problems])),
+  };
 }

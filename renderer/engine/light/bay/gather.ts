@@ -1,60 +1,144 @@
 import type { PointMm } from '../direct';
 import type { BayBox, FaceGrid } from './box';
-import { parallelCorner, standingCorner } from './viewFactors';
 
 /**
  * Light that arrives at level, upward facing receivers from the underside above and the four
  * sides, exact for patches of even brightness. Patches of a face share corners, so that the sum
  * over patches of brightness × factor is turned into one over corners of the brightness's mixed
- * difference × corner term. Sides count only above the receiver.
+ * difference × corner term: for the underside `parallelCorner`, for a side at distance a from the
+ * receiver a/r · atan(b/r) / 2π with r² = a² + height² and b along the foot (trade sheet 1.5). What
+ * depends on a receiver's x or y alone is worked out once for all receivers in that column or row.
+ * Sides count only above the receiver.
  */
 export function gather(
   box: BayBox,
   leaving: Float64Array,
   points: readonly PointMm[],
 ): Float64Array {
+  const { widthMm, depthMm } = box.size;
   const { above, front, back, left, right } = box.faces;
-  const topMm = box.size.topMm;
-  const [w, d] = [box.size.widthMm, box.size.depthMm];
   const overhead = cornersOf(above, leaving);
-  const stepsX = w / box.cuts.x;
-  const stepsY = d / box.cuts.y;
-  const walls = [
-    { corners: cornersOf(front, leaving), step: stepsX, from: (p: PointMm) => [p.xMm, p.yMm] },
-    { corners: cornersOf(back, leaving), step: stepsX, from: (p: PointMm) => [p.xMm, d - p.yMm] },
-    { corners: cornersOf(left, leaving), step: stepsY, from: (p: PointMm) => [p.yMm, p.xMm] },
-    { corners: cornersOf(right, leaving), step: stepsY, from: (p: PointMm) => [p.yMm, w - p.xMm] },
-  ] as const;
-  const stepZ = (topMm - box.size.bottomMm) / box.cuts.z;
+  const [atFront, atBack] = [cornersOf(front, leaving), cornersOf(back, leaving)];
+  const [atLeft, atRight] = [cornersOf(left, leaving), cornersOf(right, leaving)];
+  const planes = new Map<number, Plane>();
   const result = new Float64Array(points.length);
-  points.forEach((point, n) => {
-    const c = topMm - point.zMm;
-    if (c <= 0) return;
-    let sum = 0;
-    for (let j = 0; j < overhead.rows; j++) {
-      const y = j * stepsY - point.yMm;
-      for (let i = 0; i < overhead.columns; i++) {
-        const weight = overhead.weights[j * overhead.columns + i] ?? 0;
-        if (weight !== 0) sum += weight * parallelCorner(i * stepsX - point.xMm, y, c * c);
-      }
-    }
-    for (const { corners, step, from } of walls) {
-      const [along = 0, away = 0] = from(point);
-      // A point on or behind a side does not see it.
-      if (away < 0 || corners.dark) continue;
-      const distance = Math.max(away, 1e-6);
-      for (let j = 0; j < corners.rows; j++) {
-        const height = Math.max(0, box.size.bottomMm + j * stepZ - point.zMm);
-        for (let i = 0; i < corners.columns; i++) {
-          const weight = corners.weights[j * corners.columns + i] ?? 0;
-          // Higher up a wall the term falls, hence the minus.
-          if (weight !== 0) sum -= weight * standingCorner(i * step - along, height, distance);
-        }
-      }
-    }
-    result[n] = sum;
+  points.forEach(({ xMm, yMm, zMm }, n) => {
+    if (zMm >= box.size.topMm) return;
+    const plane = known(planes, zMm, () => planeAt(box, zMm));
+    const x = known(plane.columns, xMm, () => lineAt(plane, xMm, widthMm, box.cuts.x));
+    const y = known(plane.rows, yMm, () => lineAt(plane, yMm, depthMm, box.cuts.y));
+    const walls =
+      fromWall(atFront, x, y.near) +
+      fromWall(atBack, x, y.far) +
+      fromWall(atLeft, y, x.near) +
+      fromWall(atRight, y, x.far);
+    result[n] = (fromOverhead(overhead, x, y) + walls) / (2 * Math.PI);
   });
   return result;
+}
+
+/** Receivers of one height: heights of the sides' corners over them, and the lines they lie on. */
+interface Plane {
+  overheadMm: number;
+  heights: Float64Array;
+  columns: Map<number, Line>;
+  rows: Map<number, Line>;
+}
+
+/** What all receivers at one x (or one y) share. */
+interface Line {
+  /** From the receiver to the corners along this direction. */
+  offsets: Float64Array;
+  /** 1/√(c² + d²) for the underside c above, and d times it. */
+  inverse: Float64Array;
+  slopes: Float64Array;
+  /** The sides at the low and the high end of this direction. */
+  near: Wall;
+  far: Wall;
+}
+
+/** A side seen from a distance: a/r and 1/r for the corners of each height, r² = a² + height². */
+interface Wall {
+  shares: Float64Array;
+  inverse: Float64Array;
+}
+
+function known<V>(map: Map<number, V>, key: number, make: () => V): V {
+  let value = map.get(key);
+  if (value === undefined) {
+    value = make();
+    map.set(key, value);
+  }
+  return value;
+}
+
+function planeAt({ size, cuts }: BayBox, zMm: number): Plane {
+  const step = (size.topMm - size.bottomMm) / cuts.z;
+  const heights = Float64Array.from({ length: cuts.z + 1 }, (_, j) =>
+    Math.max(0, size.bottomMm + j * step - zMm),
+  );
+  return { overheadMm: size.topMm - zMm, heights, columns: new Map(), rows: new Map() };
+}
+
+function lineAt(plane: Plane, atMm: number, spanMm: number, cuts: number): Line {
+  const offsets = Float64Array.from({ length: cuts + 1 }, (_, i) => (i * spanMm) / cuts - atMm);
+  const inverse = offsets.map((d) => 1 / Math.hypot(plane.overheadMm, d));
+  const slopes = offsets.map((d, i) => d * (inverse[i] ?? 0));
+  return {
+    offsets,
+    inverse,
+    slopes,
+    near: wallAt(plane, atMm),
+    far: wallAt(plane, spanMm - atMm),
+  };
+}
+
+function wallAt({ heights }: Plane, awayMm: number): Wall {
+  // A receiver behind a side does not see it; one that touches it sees it edge on.
+  if (awayMm < 0) return { shares: new Float64Array(0), inverse: new Float64Array(0) };
+  const away = Math.max(awayMm, 1e-6);
+  const inverse = heights.map((height) => 1 / Math.hypot(height, away));
+  return { shares: inverse.map((value) => away * value), inverse };
+}
+
+function fromOverhead({ columns, rows, weights, dark }: Corners, x: Line, y: Line): number {
+  if (dark) return 0;
+  let sum = 0;
+  for (let i = 0; i < columns; i++) {
+    const inverse = x.inverse[i] ?? 0;
+    let along = 0;
+    for (let j = 0; j < rows; j++) {
+      const weight = weights[j * columns + i] ?? 0;
+      along += weight * Math.atan((y.offsets[j] ?? 0) * inverse);
+    }
+    sum += along * (x.slopes[i] ?? 0);
+  }
+  for (let j = 0; j < rows; j++) {
+    const inverse = y.inverse[j] ?? 0;
+    let along = 0;
+    for (let i = 0; i < columns; i++) {
+      const weight = weights[j * columns + i] ?? 0;
+      along += weight * Math.atan((x.offsets[i] ?? 0) * inverse);
+    }
+    sum += along * (y.slopes[j] ?? 0);
+  }
+  return sum;
+}
+
+function fromWall({ columns, weights, dark }: Corners, along: Line, wall: Wall): number {
+  if (dark) return 0;
+  let sum = 0;
+  for (let j = 0; j < wall.shares.length; j++) {
+    const inverse = wall.inverse[j] ?? 0;
+    let row = 0;
+    for (let i = 0; i < columns; i++) {
+      const weight = weights[j * columns + i] ?? 0;
+      row += weight * Math.atan((along.offsets[i] ?? 0) * inverse);
+    }
+    // Higher up a wall the term falls, hence the minus.
+    sum -= row * (wall.shares[j] ?? 0);
+  }
+  return sum;
 }
 
 interface Corners {

@@ -5,21 +5,15 @@
 
 const TWO_PI = 2 * Math.PI;
 
-/** Corner term of an element facing a parallel rectangle at distance c; odd in x and in y. */
+/**
+ * Corner term of an element facing a parallel rectangle at distance c, c² given; odd in x and y.
+ * The factor of any rectangle is the sum over its corners, with alternating signs.
+ */
 export function parallelCorner(x: number, y: number, c2: number): number {
   const rx = Math.sqrt(c2 + x * x);
   const ry = Math.sqrt(c2 + y * y);
   if (rx === 0 || ry === 0) return 0;
   return ((x / rx) * Math.atan(y / rx) + (y / ry) * Math.atan(x / ry)) / TWO_PI;
-}
-
-/**
- * Corner term of an element and a rectangle standing on its plane at distance c: across b along the
- * foot, up to height a. The factor of a rectangle from the foot up is term(b, 0) − term(b, a).
- */
-export function standingCorner(b: number, a: number, c: number): number {
-  const r = Math.sqrt(a * a + c * c);
-  return r === 0 ? 0 : ((c / r) * Math.atan(b / r)) / TWO_PI;
 }
 
 /** Term of two parallel rectangles a distance c apart, offset by u and v; even in both. */
