@@ -1,10 +1,25 @@
 import tseslint from 'typescript-eslint';
 import reactHooks from 'eslint-plugin-react-hooks';
 
-const pureRooms = ['renderer/engine/**', 'renderer/document/**', 'renderer/derive/**', 'renderer/print/**'];
+const pureRooms = [
+  'renderer/engine/**',
+  'renderer/document/**',
+  'renderer/derive/**',
+  'renderer/print/**',
+];
 
 export default tseslint.config(
-  { ignores: ['node_modules', 'out', 'dist', 'test-results', 'playwright-report', '**/*.mjs', '**/*.cjs'] },
+  {
+    ignores: [
+      'node_modules',
+      'out',
+      'dist',
+      'test-results',
+      'playwright-report',
+      '**/*.mjs',
+      '**/*.cjs',
+    ],
+  },
   ...tseslint.configs.strict,
   {
     rules: {
@@ -21,7 +36,10 @@ export default tseslint.config(
     rules: {
       'no-restricted-globals': [
         'error',
-        { name: 'Date', message: 'Time is passed in, so that the same input gives the same output.' },
+        {
+          name: 'Date',
+          message: 'Time is passed in, so that the same input gives the same output.',
+        },
         { name: 'window', message: 'This room runs without a browser.' },
         { name: 'document', message: 'This room runs without a browser.' },
         { name: 'process', message: 'This room runs without Node.' },

@@ -112,7 +112,7 @@ function useHost(
       deeds[action]?.();
     };
     const stopMenu = host.onMenu(act);
-    const stopOpen = host.onOpenRequest((opened) => say(files.openText(opened)));
+    const stopOpen = host.onOpenRequest((opened) => void files.openText(opened).then(say), say);
     const stopKeeping = keepRecovery(stores.plan, host, (reason) =>
       say(
         `A recovery copy could not be kept: ${reason instanceof Error ? reason.message : String(reason)}`,

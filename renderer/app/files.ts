@@ -9,7 +9,7 @@ import { examples } from './examples';
 export interface FileActions {
   newPlan(): Promise<string | null>;
   open(): Promise<string | null>;
-  openText(opened: OpenedText): string | null;
+  openText(opened: OpenedText): Promise<string | null>;
   openRecent(ref: FileRef): Promise<string | null>;
   openExample(name: string): Promise<string | null>;
   recover(text: string, ref: FileRef | null): string | null;
@@ -59,7 +59,7 @@ export function fileActions(
         return opened ? show(opened.text, opened.ref) : null;
       });
     },
-    openText: (opened) => show(opened.text, opened.ref),
+    openText: async (opened) => ((await leaving()) ? show(opened.text, opened.ref) : null),
     async openRecent(ref) {
       if (!(await leaving())) return null;
       return said(async () => {

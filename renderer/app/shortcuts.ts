@@ -14,6 +14,8 @@ export function shortcut(
     switch (event.key.toLowerCase()) {
       case 's':
         return event.shiftKey ? () => files.saveAs() : () => files.save();
+      case 'n':
+        return () => files.newPlan();
       case 'o':
         return () => files.open();
       case 'z':
