@@ -3,7 +3,7 @@ import { derivativeSums, project } from './criterion';
 import { addScaled } from './linalg';
 import { orthogonalDesign } from './orthogonal';
 import { bestRatios } from './ratios';
-import { reduce, type RandomColumns } from './reduced';
+import { reduce, type RandomColumns, type Reduced } from './reduced';
 import { expectedUncertainty, observedUncertainty, solveEffects } from './uncertainty';
 import { waldModel, type Yardstick } from './wald';
 import { explainedUnitWarning, singularWarning, unsettledWarning, zeroUnitWarning } from './words';
@@ -43,37 +43,42 @@ function checkShapes({ x, y, shown }: ComponentInput): void {
   }
 }
 
+/** Whether X leaves anything of a component's columns. */
+function isLeft(data: Reduced, k: number): boolean {
+  const { start, count } = data.parts[k] ?? { start: 0, count: 0 };
+  let left = 0;
+  for (let i = start; i < start + count; i++) left += data.m[i * data.q + i] ?? 0;
+  return left > EXPLAINED * (data.size[k] ?? 0);
+}
+
 /** REML fit of y = Xβ + Σ Z_k u_k + e with one variance a component. */
 export function fitComponents(input: ComponentInput): MixedFit {
   checkShapes(input);
-  const { x, y, components, denominator } = input;
+  const { x, y, denominator } = input;
   const n = x.rows;
   const design = orthogonalDesign(x);
-  const data = reduce(design, y, components);
   const warnings: string[] = [];
-
-  const fixed = data.parts.map((part, k) => {
-    let left = 0;
-    for (let i = part.start; i < part.start + part.count; i++) {
-      left += data.m[i * data.q + i] ?? 0;
-    }
-    const lost = !(left > EXPLAINED * (data.size[k] ?? 0));
-    if (lost) warnings.push(explainedUnitWarning(part.name));
-    return lost;
-  });
-  const { at, settled } = bestRatios(data, fixed);
+  const all = reduce(design, y, input.components);
+  const components = input.components.filter((_, k) => isLeft(all, k));
+  // What X explains has no part in the search, nor in the information about the variances.
+  const data = components.length < all.parts.length ? reduce(design, y, components) : all;
+  const { at, settled } = bestRatios(data);
   if (!settled) warnings.push(unsettledWarning);
   const projected = project(data, at);
   const sums = derivativeSums(data, projected);
   const solved = solveEffects(data, at, projected);
 
-  data.parts.forEach((part, k) => {
-    if (at.ratios[k] !== 0 || fixed[k] === true) return;
-    if (k >= input.units.length) {
-      warnings.push(`No ${part.name} is seen beyond chance; its variance is estimated as zero.`);
-      return;
+  const variance = input.components.map((component, k) => {
+    const found = components.indexOf(component);
+    const ratio = at.ratios[found] ?? 0;
+    const { name } = component;
+    if (found < 0) warnings.push(explainedUnitWarning(name));
+    else if (ratio === 0 && k < input.units.length) {
+      warnings.push(zeroUnitWarning(name, denominator));
+    } else if (ratio === 0) {
+      warnings.push(`No ${name} is seen beyond chance; its variance is estimated as zero.`);
     }
-    warnings.push(zeroUnitWarning(part.name, denominator));
+    return { unit: name, variance: ratio * solved.residual };
   });
 
   let covariance: Float64Array = solved.phi.map((value) => value * solved.residual);
@@ -120,16 +125,10 @@ export function fitComponents(input: ComponentInput): MixedFit {
   });
   return {
     ...model,
-    variance: [
-      ...data.parts.map((part, k) => ({
-        unit: part.name,
-        variance: (at.ratios[k] ?? 0) * solved.residual,
-      })),
-      { unit: 'residual', variance: solved.residual },
-    ],
+    variance: [...variance, { unit: 'residual', variance: solved.residual }],
     logLik,
     criterion: 'REML',
-    aic: -2 * logLik + 2 * (design.rank + data.parts.length + 1),
+    aic: -2 * logLik + 2 * (design.rank + input.components.length + 1),
     fitted,
     warnings,
   };

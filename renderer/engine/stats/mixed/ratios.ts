@@ -77,7 +77,7 @@ interface Refined {
 }
 
 /** Newton with step halving on γ ≥ 0 from one start; a component leaves zero when that pays. */
-function refine(data: Reduced, start: AtRatios, fixed: readonly boolean[]): Refined {
+function refine(data: Reduced, start: AtRatios): Refined {
   const r = data.parts.length;
   let at = start;
   let polished = 0;
@@ -85,7 +85,7 @@ function refine(data: Reduced, start: AtRatios, fixed: readonly boolean[]): Refi
     const slope = slopeAt(data, at, derivativeSums(data, project(data, at)));
     const open: number[] = [];
     for (let k = 0; k < r; k++) {
-      if (fixed[k] !== true && ((at.ratios[k] ?? 0) > 0 || (slope.gradient[k] ?? 0) < 0)) {
+      if ((at.ratios[k] ?? 0) > 0 || (slope.gradient[k] ?? 0) < 0) {
         open.push(k);
       }
     }
@@ -138,7 +138,7 @@ function refine(data: Reduced, start: AtRatios, fixed: readonly boolean[]): Refi
 }
 
 /** Coarse search: the full grid for one or two components, else one component after another. */
-function starts(data: Reduced, fixed: readonly boolean[]): AtRatios[] {
+function starts(data: Reduced): AtRatios[] {
   const r = data.parts.length;
   const scale = data.parts.map((part) => {
     let trace = 0;
@@ -147,8 +147,7 @@ function starts(data: Reduced, fixed: readonly boolean[]): AtRatios[] {
     }
     return trace > 0 ? part.count / trace : 0;
   });
-  const steps = (k: number): number[] =>
-    fixed[k] === true ? [0] : LADDER.map((multiple) => multiple * (scale[k] ?? 0));
+  const steps = (k: number): number[] => LADDER.map((multiple) => multiple * (scale[k] ?? 0));
   let found: AtRatios[] = [];
   if (r <= 2) {
     for (const first of steps(0)) {
@@ -160,7 +159,7 @@ function starts(data: Reduced, fixed: readonly boolean[]): AtRatios[] {
     for (const multiple of [0, 1]) {
       let best = criterionAt(
         data,
-        Float64Array.from(scale, (s, k) => (fixed[k] === true ? 0 : multiple * s)),
+        Float64Array.from(scale, (s) => multiple * s),
       );
       for (let sweep = 0; sweep < 2; sweep++) {
         for (let k = 0; k < r; k++) {
@@ -177,9 +176,7 @@ function starts(data: Reduced, fixed: readonly boolean[]): AtRatios[] {
     }
   }
   found = found.filter((one) => one.value < Infinity).sort((a, b) => a.value - b.value);
-  const inside = found.find((one) =>
-    one.ratios.every((ratio, k) => ratio > 0 || fixed[k] === true),
-  );
+  const inside = found.find((one) => one.ratios.every((ratio) => ratio > 0));
   const first = found[0];
   if (first === undefined) throw new Error('mixed model: the criterion is nowhere finite');
   return inside === undefined || inside === first ? [first] : [first, inside];
@@ -187,15 +184,15 @@ function starts(data: Reduced, fixed: readonly boolean[]): AtRatios[] {
 
 /**
  * Ratios γ ≥ 0 at which the REML criterion is least, polished to rounding; a component whose
- * optimum lies at the edge is exactly 0. `fixed` components stay at 0.
+ * optimum lies at the edge is exactly 0.
  */
-export function bestRatios(data: Reduced, fixed: readonly boolean[]): Refined {
+export function bestRatios(data: Reduced): Refined {
   if (data.parts.length === 0) {
     return { at: criterionAt(data, new Float64Array(0)), settled: true };
   }
   let best: Refined | null = null;
-  for (const start of starts(data, fixed)) {
-    const refined = refine(data, start, fixed);
+  for (const start of starts(data)) {
+    const refined = refine(data, start);
     if (best === null || refined.at.value < best.at.value - 1e-9) best = refined;
   }
   if (best === null) throw new Error('mixed model: no start for the search of the variances');

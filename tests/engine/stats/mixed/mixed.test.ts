@@ -208,6 +208,18 @@ describe('fitMixed on units that say little', () => {
     expect(() => fit.estimate(Float64Array.of(0, 1))).toThrow(/shelf/);
   });
 
+  it('fits the other units as if the one that X explains were not named', () => {
+    const tall = y.map((value, i) => value + 3 * Math.sin(7 * (tray[i] ?? 0)));
+    const shelf = { unit: 'shelf', codes: tray.map((t) => Number(t > 2)), levels: 2 };
+    const common = { x: matrix(rows), y: tall, denominator: 'kenward-roger' as const };
+    const both = fitMixed({ ...common, random: [shelf, unit] });
+    const alone = fitMixed({ ...common, random: [unit] });
+    expect(both.variance).toEqual([{ unit: 'shelf', variance: 0 }, ...alone.variance]);
+    expect(both.logLik).toBe(alone.logLik);
+    // Six trays, two treatments: the textbook's 4 df.
+    expect(both.estimate(Float64Array.of(0, 1)).df).toBeCloseTo(4, 9);
+  });
+
   const input: MixedInput = { x: matrix(rows), y, random: [unit], denominator: 'satterthwaite' };
   it.each([
     ['single pots', { codes: Int32Array.from({ length: n }, (_, i) => i), levels: n }, /residual/],
