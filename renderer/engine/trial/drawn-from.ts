@@ -3,18 +3,42 @@ import type { Factor } from '../../../shared-types/trial';
 import { lacksLight } from './blocks';
 import type { TrialInput } from './blocks';
 import { hashOf } from './hash';
-import { schemeUsesBlocks, schemeUsesGrid, siteOf } from './site';
+import { hasAllStarts, schemeUsesBlocks, schemeUsesGrid, siteOf } from './site';
 import type { Site } from './site';
 
 /**
- * The site as the layout was drawn from it: with the starting values at hand, or without any (they
- * are often recorded after the draw). null where the layout was drawn from something else.
+ * The site as the layout was drawn from it, the exchanges logged since undone in the plants' own
+ * properties; null where the layout was drawn from something else. Starting values count as they
+ * are, with the exchanges undone, or not at all: they are often recorded only after the draw.
  */
 export function drawnSite(input: TrialInput, layout: Layout): Site | null {
   if (lacksLight(input)) return null;
-  const site = siteOf(input);
-  const without = { ...site, startByPot: null };
-  return [site, without].find((one) => drawnFromOf(one) === layout.drawnFrom) ?? null;
+  const before = beforeSwaps(layout.swaps);
+  const factors = input.trial.factors.map((factor) => {
+    if (factor.unit !== 'pot') return factor;
+    const where = factor.where.map((entry) => ({ ...entry, unitId: before(entry.unitId) }));
+    return { ...factor, where };
+  });
+  const site = siteOf({ ...input, trial: { ...input.trial, factors } });
+  const { startByPot } = site;
+  const starts = [startByPot, null];
+  if (startByPot && layout.swaps.length > 0) {
+    starts.push(new Map([...startByPot].map(([potId, value]) => [before(potId), value])));
+  }
+  const variants = starts.map((start) => ({ ...site, startByPot: start }));
+  return variants.find((one) => drawnFromOf(one) === layout.drawnFrom) ?? null;
+}
+
+/** Where the plant that now stands in a pot stood before the exchanges. */
+function beforeSwaps(swaps: Layout['swaps']): (potId: string) => string {
+  return (potId) => {
+    let at = potId;
+    for (const { a, b } of [...swaps].reverse()) {
+      if (at === a) at = b;
+      else if (at === b) at = a;
+    }
+    return at;
+  };
 }
 
 /**
@@ -26,11 +50,12 @@ export function drawnFromOf(site: Site): string {
   const { constraint } = trial;
   const constrained = constraint.acceptanceShare < 1;
   const uses = (what: 'light' | 'position' | 'start'): boolean =>
-    constrained && constraint.balance.includes(what);
+    constrained && constraint.balance.includes(what) && (what !== 'start' || hasAllStarts(site));
   const blockKey = new Map(site.blocks.flatMap((b) => b.potIds.map((id) => [id, b.key] as const)));
   const lines = [`scheme ${trial.scheme}`, ...trial.factors.map(factorLine)];
   if (constrained) {
-    lines.push(`accept ${constraint.acceptanceShare} ${[...constraint.balance].sort().join(' ')}`);
+    const balanced = constraint.balance.filter(uses).sort().join(' ');
+    lines.push(`accept ${constraint.acceptanceShare} ${balanced}`);
   }
   if (constraint.likeNeighbours !== null) lines.push(`neighbours ${constraint.likeNeighbours}`);
   pots.forEach((pot, i) => {

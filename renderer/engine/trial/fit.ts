@@ -167,6 +167,14 @@ function groupName(site: Site, tier: Tier, units: readonly number[]): string {
 function gridMisfits(site: Site, tier: Tier): Misfit[] {
   const t = tier.combinations.length;
   const latin = site.trial.scheme === 'latin-square';
+  if (tier.unit === 'shelf') {
+    return [
+      misfit(
+        `Shelves stand one above the other: they have no rows and columns for ${schemeWords[site.trial.scheme]}.`,
+        'Choose a completely randomised layout, or apply the factor to trays or pots.',
+      ),
+    ];
+  }
   const out: Misfit[] = [];
   for (const group of tier.groups) {
     const grid = gridOf(tier, group);

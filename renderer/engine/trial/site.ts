@@ -103,6 +103,12 @@ function firstPotsOf(pots: readonly Pot[], units: Partition): Pot[] {
   return first;
 }
 
+/** Whether a starting value is known for every measured pot, so that the draw can balance it. */
+export function hasAllStarts(site: Pick<Site, 'pots' | 'startByPot'>): boolean {
+  const { pots, startByPot } = site;
+  return startByPot !== null && pots.every((pot) => startByPot.has(pot.id));
+}
+
 /** The id that a `where` entry of a given factor names for this pot. */
 export function unitIdOf(pot: Pot, unit: UnitKind): string {
   if (unit === 'shelf') return pot.shelfId;

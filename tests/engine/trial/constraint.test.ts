@@ -184,6 +184,28 @@ describe('constrained draw', () => {
     expect(() => prepareDraw(inputOf(row, impossible)).draw('x')).toThrow('like neighbours');
   });
 
+  it('keeps the cap across Latin squares without breaking them', () => {
+    const two = rackOf({ shelves: 1, traysPerShelf: 1, rows: 4, columns: 8 });
+    const trial = trialOf([factorOf(1, 'pot', 4)], {
+      scheme: 'latin-square',
+      constraint: { acceptanceShare: 1, balance: [], likeNeighbours: 1 },
+    });
+    const { site, draw } = prepareDraw(inputOf(two, trial));
+    const [tier] = site.tiers;
+    for (let run = 0; run < 20; run++) {
+      const [treatmentOf] = draw(`square ${run}`).treatmentOf;
+      if (!tier || !treatmentOf) throw new Error('a drawn tier is expected');
+      expect(longestLikeLine(site, tier, treatmentOf)).toBe(1);
+      const at = (row: number, column: number) => treatmentOf[row * 8 + column];
+      for (const left of [0, 4]) {
+        for (const i of [0, 1, 2, 3]) {
+          expect(new Set([0, 1, 2, 3].map((c) => at(i, left + c))).size).toBe(4);
+          expect(new Set([0, 1, 2, 3].map((r) => at(r, left + i))).size).toBe(4);
+        }
+      }
+    }
+  });
+
   it('leaves out light that is not known', () => {
     const site = siteOf(inputOf(rack, constrained(0.1, ['light', 'position'])));
     const [tier] = site.tiers;

@@ -231,6 +231,45 @@ describe('verification', () => {
     expect(verifyLayout(input, { ...layout, assignments, swaps: [swap] }).differing).toEqual([]);
   });
 
+  it('stays fresh through exchanges that move given levels and starting values along', () => {
+    const rack = rackOf({ shelves: 1, traysPerShelf: 1, rows: 4, columns: 6 });
+    const ids = [1, 2, 3, 4].flatMap((row) => [1, 2, 3, 4, 5, 6].map((c) => `t101:${row}:${c}`));
+    const where = ids.map((unitId, i) => ({ unitId, levelId: i % 2 === 0 ? 'l101' : 'l102' }));
+    const trial = trialOf(
+      [factorOf(1, 'pot', 2, { kind: 'given', where }), factorOf(2, 'pot', 3)],
+      {
+        constraint: { acceptanceShare: 0.2, balance: ['start', 'position'], likeNeighbours: null },
+      },
+    );
+    const startByPot = new Map(ids.map((id, i) => [id, 5 + ((i * 7) % 11) / 10]));
+    const input = { ...inputOf(rack, trial), startByPot };
+    const layout = layoutOf(input, 'given');
+    const swaps = [
+      { date: '2026-03-02', a: 't101:1:1', b: 't101:3:2', reason: '' },
+      { date: '2026-03-03', a: 't101:3:2', b: 't101:4:6', reason: '' },
+    ];
+    const after = new Map(ids.map((id) => [id, id]));
+    for (const { a, b } of swaps) {
+      const [fromA, fromB] = [after.get(a) ?? '', after.get(b) ?? ''];
+      after.set(a, fromB).set(b, fromA);
+    }
+    const levelAt = new Map(where.map((entry) => [entry.unitId, entry.levelId]));
+    const moved = structuredClone(trial);
+    const given = moved.factors[0];
+    if (!given) throw new Error('a factor is expected');
+    given.where = ids.map((unitId) => ({
+      unitId,
+      levelId: levelAt.get(after.get(unitId) ?? '') ?? '',
+    }));
+    const movedStart = new Map(ids.map((id) => [id, startByPot.get(after.get(id) ?? '') ?? 0]));
+    const assignments = applySwaps(trial, layout.assignments, swaps);
+    const now = { ...inputOf(rack, moved), startByPot: movedStart };
+    const logged = { ...layout, assignments, swaps };
+    expect(layoutState(now, logged)).toBe('fresh');
+    expect(verifyLayout(now, logged)).toEqual({ redrawn: true, differing: [] });
+    expect(layoutState(now, layout)).toBe('stale');
+  });
+
   it('grows stale with pots and factors, not with names or unused light', () => {
     const input = soundSplitPlot();
     const layout = layoutOf(input, 'check');

@@ -1,3 +1,4 @@
+import { hasAllStarts } from '../site';
 import type { Site, Tier } from '../site';
 import { membersOf } from '../partition';
 
@@ -19,7 +20,7 @@ export function covariatesOf(site: Site, tier: Tier): Covariates {
     raw.push({ name: 'y', at: (i) => pots[i]?.yMm ?? 0 });
     raw.push({ name: 'edge', at: (i) => (pots[i]?.onEdge ? 1 : 0) });
   }
-  if (balance.includes('start') && startByPot && pots.every((pot) => startByPot.has(pot.id))) {
+  if (balance.includes('start') && startByPot && hasAllStarts(site)) {
     raw.push({ name: 'start', at: (i) => startByPot.get(pots[i]?.id ?? '') ?? 0 });
   }
   const members = membersOf(tier.units);

@@ -1,5 +1,5 @@
 import type { Site, Tier } from '../site';
-import { shuffledNumbers } from '../stream';
+import { shuffle } from '../stream';
 import type { Stream } from '../stream';
 
 /** The next pot in each direction within the tray, by unit number; −1 where there is none. */
@@ -50,7 +50,12 @@ export function excessAt(
 
 // Proposals per unit while looking for an allowed arrangement, and while mixing one.
 const REPAIR_STEPS = 4000;
-const MIXING_STEPS = 20;
+const MIXING_STEPS = 8;
+
+export const noArrangement = (cap: number): Error =>
+  new Error(
+    `layout: no arrangement with at most ${cap} like neighbours in a line was found; allow more, or use blocks with more different treatments`,
+  );
 
 /**
  * Rearranges treatments within their groups until no line of like neighbours is longer than the
@@ -65,9 +70,14 @@ export function separateLikes(
   cap: number,
   random: Stream,
 ): void {
-  const groupOf = new Map<number, readonly number[]>();
-  for (const group of groups) for (const unit of group.units) groupOf.set(unit, group.units);
-  const units = [...groupOf.keys()];
+  const units: number[] = [];
+  const partners: (readonly number[])[] = [];
+  for (const group of groups) {
+    for (const unit of group.units) {
+      units.push(unit);
+      partners[unit] = group.units;
+    }
+  }
   const excess = (unit: number): number => excessAt(unit, treatmentOf, neighbours, cap);
   const exchange = (a: number, b: number): void => {
     const kept = treatmentOf[a] ?? 0;
@@ -78,15 +88,15 @@ export function separateLikes(
 
   let steps = REPAIR_STEPS * units.length;
   for (;;) {
-    const order = shuffledNumbers(units.length, random).map((i) => units[i] ?? 0);
-    const bad = order.filter((unit) => excess(unit) > 0);
+    const bad = shuffle(
+      units.filter((unit) => excess(unit) > 0),
+      random,
+    );
     if (bad.length === 0) break;
     for (const unit of bad) {
-      const other = pick(groupOf.get(unit) ?? [unit]);
+      const other = pick(partners[unit] ?? [unit]);
       if (--steps < 0) {
-        throw new Error(
-          `layout: no arrangement with at most ${cap} like neighbours in a line was found; allow more, or use blocks with more different treatments`,
-        );
+        throw noArrangement(cap);
       }
       if (treatmentOf[unit] === treatmentOf[other]) continue;
       const before = excess(unit) + excess(other);
@@ -98,7 +108,7 @@ export function separateLikes(
   }
   for (let step = MIXING_STEPS * units.length; step > 0; step--) {
     const unit = pick(units);
-    const other = pick(groupOf.get(unit) ?? [unit]);
+    const other = pick(partners[unit] ?? [unit]);
     if (treatmentOf[unit] === treatmentOf[other]) continue;
     exchange(unit, other);
     if (excess(unit) > 0 || excess(other) > 0) exchange(unit, other);

@@ -4,7 +4,7 @@ import type { Site, Tier } from '../site';
 import { stream } from '../stream';
 import { covariatesOf, distanceOver, imbalance } from './distance';
 import type { Distance } from './distance';
-import { excessAt, neighboursOf, separateLikes } from './neighbours';
+import { excessAt, neighboursOf, noArrangement, separateLikes } from './neighbours';
 import type { Neighbours } from './neighbours';
 import { logLayouts, stagesOf } from './stages';
 import type { Stage } from './stages';
@@ -44,6 +44,7 @@ const PILOT_DRAWS = { least: 1000, most: 20_000, perAccepted: 20 };
 const PILOT_SEED = 'acceptance threshold';
 // A stage is given up after so many times the expected number of candidates.
 const PATIENCE = 50;
+const GRID_ATTEMPTS = 2000;
 
 export function prepareTier(site: Site, tier: Tier): PreparedTier {
   const { constraint, scheme } = site.trial;
@@ -115,10 +116,31 @@ function candidate(
   mixer: ReturnType<typeof stream> | undefined,
 ): void {
   const { tier, neighbours } = prepared;
+  if (neighbours && cap !== null && drawer.onGrid) {
+    for (const g of stage.groups) drawApart(tier, g, drawer, treatmentOf, neighbours, cap);
+    return;
+  }
   for (const g of stage.groups) drawer.drawGroup(g, treatmentOf);
   if (!neighbours || cap === null || !mixer) return;
   const groups = stage.groups.flatMap((g) => tier.groups[g] ?? []);
   separateLikes(groups, treatmentOf, neighbours, cap, mixer);
+}
+
+/** A square or rectangle can't be rearranged pot by pot: it is drawn until no line is too long. */
+function drawApart(
+  tier: Tier,
+  g: number,
+  drawer: TierDrawer,
+  treatmentOf: Int32Array,
+  neighbours: Neighbours,
+  cap: number,
+): void {
+  const units = tier.groups[g]?.units ?? [];
+  for (let attempt = 0; attempt < GRID_ATTEMPTS; attempt++) {
+    drawer.drawGroup(g, treatmentOf);
+    if (units.every((unit) => excessAt(unit, treatmentOf, neighbours, cap) === 0)) return;
+  }
+  throw noArrangement(cap);
 }
 
 /** Draws one tier: every stage anew until its imbalance is acceptable. */

@@ -5,6 +5,7 @@ import type { TrialInput } from '../blocks';
 import { drawnSite } from '../drawn-from';
 import { misfitsOf } from '../fit';
 import { siteOf } from '../site';
+import type { Site } from '../site';
 import { unitsOfSite } from '../units';
 import { layoutState, verifyLayout } from '../verify';
 import { confoundedFactors, confoundedWithLight, levelsAtPots } from './confounding';
@@ -24,14 +25,10 @@ export function trialNotices(input: NoticeInput): Notice[] {
   if (trial.factors.length === 0) return [];
   if (lacksLight(input)) {
     return [
-      {
-        kind: 'scheme-does-not-fit',
-        severity: 'stop',
-        stage: 'trial',
-        about: ['plan'],
+      notice('scheme-does-not-fit', 'stop', 'trial', ['plan'], {
         text: 'The blocks follow the light, but the light is not known at every measured pot.',
         remedy: 'Hang lamps over every shelf with measured pots, or choose other blocks.',
-      },
+      }),
     ];
   }
   const site = siteOf(input);
@@ -54,7 +51,20 @@ export function trialNotices(input: NoticeInput): Notice[] {
     ...confoundedFactors(site, levelsAt),
     ...confoundedWithLight(site, levelsAt),
     ...(misfits.length === 0 ? shareNotices(site) : []),
+    ...balanceUnknown(site),
     ...balance,
+  ];
+}
+
+/** A draw that is to balance light which is not known leaves it out, and says so. */
+function balanceUnknown(site: Site): Notice[] {
+  const { acceptanceShare, balance } = site.trial.constraint;
+  if (acceptanceShare >= 1 || !balance.includes('light') || site.ppfd) return [];
+  return [
+    notice('scheme-does-not-fit', 'warn', 'trial', ['plan'], {
+      text: 'The draw is to balance the light, but the light is not known at every measured pot; it is left out.',
+      remedy: 'Hang lamps over every shelf with measured pots, or leave light out of the balance.',
+    }),
   ];
 }
 
@@ -65,7 +75,7 @@ export function layoutNotices(input: NoticeInput): Notice[] {
   const state = layoutState(input, layout);
   if (!layout) {
     return [
-      notice('layout-missing', 'note', ['plan'], {
+      notice('layout-missing', 'note', 'layout', ['plan'], {
         text: 'No layout has been drawn yet.',
         remedy: 'Draw the layout when the design is settled, before the plants are potted.',
       }),
@@ -79,6 +89,7 @@ export function layoutNotices(input: NoticeInput): Notice[] {
     notice(
       'layout-altered',
       'stop',
+      'layout',
       differing.slice(0, 50).map((id) => `pot:${id}`),
       {
         text: `The layout is not what its seed “${layout.seed}” and its logged exchanges give: ${pots}.`,
@@ -91,11 +102,11 @@ export function layoutNotices(input: NoticeInput): Notice[] {
 
 function stale(layout: Layout): Notice {
   return layout.plantedAt === null
-    ? notice('layout-stale', 'warn', ['plan'], {
+    ? notice('layout-stale', 'warn', 'layout', ['plan'], {
         text: 'Pots, blocks, factors or the light that the draw used have changed since the layout was drawn.',
         remedy: 'Draw the layout again, or undo the change.',
       })
-    : notice('layout-stale', 'note', ['plan'], {
+    : notice('layout-stale', 'note', 'layout', ['plan'], {
         text: `The plants have stood since ${layout.plantedAt}; what the layout was drawn from has changed since, so it can't be drawn again for checking.`,
         remedy: 'Analyse the layout as it was drawn; state in the report what changed.',
       });
@@ -104,8 +115,9 @@ function stale(layout: Layout): Notice {
 function notice(
   kind: Notice['kind'],
   severity: Notice['severity'],
+  stage: Notice['stage'],
   about: string[],
   words: { text: string; remedy: string },
 ): Notice {
-  return { kind, severity, stage: 'layout', about, ...words };
+  return { kind, severity, stage, about, ...words };
 }

@@ -16,6 +16,8 @@ import { rowColumnArrangement } from './row-column';
  * own, so the n-th draw of a group is the same whatever else the rack holds.
  */
 export interface TierDrawer {
+  /** Whether treatments are laid along rows and columns, so that units can't be exchanged. */
+  onGrid: boolean;
   /** Draws group `g` anew and writes the treatment of each of its units into `treatmentOf`. */
   drawGroup(g: number, treatmentOf: Int32Array): void;
 }
@@ -38,6 +40,7 @@ export function tierDrawer(scheme: Scheme, tier: Tier, seed: string): TierDrawer
     const listed = latin ? listedSquares(t) : [];
     const squares = latin ? streams.map((random) => latinSquares(t, random, listed)) : [];
     return {
+      onGrid: true,
       drawGroup(g, treatmentOf) {
         const grid = grids[g];
         if (!grid) return;
@@ -53,6 +56,7 @@ export function tierDrawer(scheme: Scheme, tier: Tier, seed: string): TierDrawer
       ? incompletePortions(tier, leftOver)
       : evenPortions(tier, leftOver);
   return {
+    onGrid: false,
     drawGroup(g, treatmentOf) {
       const units = tier.groups[g]?.units ?? [];
       const portion = portions[g];
