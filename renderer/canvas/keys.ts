@@ -58,7 +58,9 @@ export function pressKey(ask: KeyAsk, event: Key): boolean {
   const { view } = ask;
   const command = event.ctrlKey || event.metaKey;
   const arrow = ARROWS[event.key];
-  if (arrow && !command && !event.altKey) return pressArrow(ask, arrow, event.shiftKey);
+  // Alt belongs to the window: it goes to a stage.
+  if (event.altKey) return false;
+  if (arrow && !command) return pressArrow(ask, arrow, event.shiftKey);
   if (command) return pressWithCommand(ask, event.key.toLowerCase());
   switch (event.key) {
     case ' ':

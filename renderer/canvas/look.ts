@@ -10,10 +10,12 @@ export interface PotPaint {
   /** Letter, code and pattern on the fill. */
   ink: string;
   pattern?: PatternName;
-  /** One or two signs, such as the treatment's letter. */
+  /** One or two signs, such as the treatment's letter; longer ones are written as `text` is. */
   letter?: string;
-  /** A figure or word under the letter when there is room, e.g. `12.4`. */
+  /** A figure or word, written where there is room, e.g. `12.4`. */
   text?: string;
+  /** Said in the strip while the pointer is over the pot, e.g. `214 µmol m⁻² s⁻¹, estimated`. */
+  words?: string;
   dim?: boolean;
   mark?: PotMark;
 }
@@ -26,6 +28,8 @@ export interface ShelfField {
   xMm0: number;
   yMm0: number;
   stepMm: number;
+  /** From row to row, where it differs from `stepMm`. */
+  stepYMm?: number;
   /** `columns × rows` values. */
   values: Float64Array;
   /** CSS colour of a value. */

@@ -157,7 +157,7 @@ export function usePointer(ask: PointerAsk) {
   };
 
   const look = (pointer: Pointer) => {
-    const { room, scene, view } = latest.current;
+    const { room, scene, view, look: seenAs } = latest.current;
     if (!view) return;
     const grip = handleUnder(pointer.pixel);
     const rules = rulesNow(pointer.pixel);
@@ -167,8 +167,9 @@ export function usePointer(ask: PointerAsk) {
       rules.point ?? hit.pot?.ref ?? hit.lamp?.ref ?? hit.tray?.ref ?? hit.shelf?.ref ?? null;
     const lengths = room.plan.display.lengths;
     const words = seen === null ? '' : describe(scene, seen, lengths);
+    const ofPot = hit.pot ? seenAs.potPaint?.get(hit.pot.pot.id)?.words : undefined;
     room.setHover(
-      [words, describePlace(scene, pointer.plane, lengths)].filter(Boolean).join(' · '),
+      [words, ofPot, describePlace(scene, pointer.plane, lengths)].filter(Boolean).join(' · '),
     );
     setHovered(room.tool === 'select' ? target : null);
     setCursor(

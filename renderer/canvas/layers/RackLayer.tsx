@@ -1,4 +1,4 @@
-import { useMemo } from 'react';
+import { useRef } from 'react';
 import { Layer, Shape } from 'react-konva';
 import type { LengthSystem } from '../../ui/length';
 import type { RackLook } from '../look';
@@ -22,7 +22,7 @@ export function RackLayer(props: {
   lengths: LengthSystem;
 }) {
   const { scene, look, view, size, colours, lengths } = props;
-  const sprites = useMemo(() => new PotSprites(Math.max(1, globalThis.devicePixelRatio || 1)), []);
+  const sprites = usePotSprites(colours);
   return (
     <Layer listening={false}>
       <Shape
@@ -41,4 +41,14 @@ export function RackLayer(props: {
       />
     </Layer>
   );
+}
+
+/** Pictures of pots are good for one theme, and for the letters of the font that is loaded. */
+function usePotSprites(colours: CanvasColours): PotSprites {
+  const kept = useRef<{ colours: CanvasColours; sprites: PotSprites } | null>(null);
+  if (kept.current?.colours !== colours) {
+    const sprites = new PotSprites(Math.max(1, globalThis.devicePixelRatio || 1));
+    kept.current = { colours, sprites };
+  }
+  return kept.current.sprites;
 }

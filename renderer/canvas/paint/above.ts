@@ -7,6 +7,7 @@ import { paintLampsAbove } from './lamps';
 import type { Pen } from './pen';
 import { paintBox, paintPlate, paintText, pixelRect } from './pen';
 import { paintPots } from './pots';
+import { paintPotWords } from './potWords';
 import type { PotSprites } from './potSprite';
 
 /** One shelf from above, its front at the lower side of the picture. */
@@ -19,9 +20,10 @@ export function paintAbove(pen: Pen, scene: Scene, look: RackLook, sprites: PotS
   }
   paintPots(pen, scene, look, sprites);
   const shelf = scene.things.find((t): t is ShelfThing => t.kind === 'shelf');
-  if (shelf) paintContours(pen, look, shelf.shelf);
+  if (shelf) paintContours(pen, scene, look, shelf.shelf);
   paintBlocks(pen, scene, look);
   paintLampsAbove(pen, scene, look.editable === false);
+  paintPotWords(pen, scene, look);
   paintPoints(pen, scene, look);
 }
 

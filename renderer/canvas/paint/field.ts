@@ -1,5 +1,7 @@
 import type { RackLook, ShelfField } from '../look';
 import type { Shelf } from '../../../shared-types/rack';
+import { potAt } from '../plane/hit';
+import type { Scene } from '../plane/scene';
 import { toPixel } from '../plane/viewport';
 import type { Pen } from './pen';
 import { paintText, pixelRect } from './pen';
@@ -30,12 +32,12 @@ function pictureOf(field: ShelfField): HTMLCanvasElement {
 export function paintField(pen: Pen, shelf: Shelf, field: ShelfField): void {
   const { ctx, view } = pen;
   const r = pixelRect(view, { left: 0, right: shelf.widthMm, bottom: 0, top: shelf.depthMm });
-  const half = field.stepMm / 2;
+  const stepY = stepYOf(field);
   const area = pixelRect(view, {
-    left: field.xMm0 - half,
-    right: field.xMm0 + field.columns * field.stepMm - half,
-    bottom: field.yMm0 - half,
-    top: field.yMm0 + field.rows * field.stepMm - half,
+    left: field.xMm0 - field.stepMm / 2,
+    right: field.xMm0 + (field.columns - 0.5) * field.stepMm,
+    bottom: field.yMm0 - stepY / 2,
+    top: field.yMm0 + (field.rows - 0.5) * stepY,
   });
   ctx.save();
   ctx.beginPath();
@@ -67,46 +69,82 @@ export function paintFieldBand(pen: Pen, shelf: Shelf, field: ShelfField, atMm: 
 }
 
 /** Lines of equal value with their figures. */
-export function paintContours(pen: Pen, look: RackLook, shelf: Shelf): void {
-  const contours = look.field?.get(shelf.id)?.contours;
-  if (!contours) return;
-  const { ctx, view, colours } = pen;
+export function paintContours(pen: Pen, scene: Scene, look: RackLook, shelf: Shelf): void {
+  const field = look.field?.get(shelf.id);
+  const contours = field?.contours;
+  if (!field || !contours) return;
+  const { ctx, view } = pen;
+  const edge = Math.max(field.stepMm, stepYOf(field));
   ctx.lineJoin = 'round';
-  for (const contour of contours) {
-    for (const ring of contour.rings) {
+  for (const { rings } of contours) {
+    for (const ring of rings) {
       const trace = () => {
         ctx.beginPath();
-        ring.forEach(([x, y], i) => {
-          const p = toPixel(view, { across: x, up: y });
-          if (i === 0) ctx.moveTo(p.x, p.y);
+        ring.forEach((point, i) => {
+          const before = ring[i - 1];
+          const p = toPixel(view, { across: point[0], up: point[1] });
+          if (!before || alongBorder(before, point, shelf, edge)) ctx.moveTo(p.x, p.y);
           else ctx.lineTo(p.x, p.y);
         });
+        ctx.stroke();
       };
       // A dark line on a pale one: seen on the dimmest and on the brightest ground.
-      ctx.strokeStyle = 'rgb(255 255 255 / 55%)';
-      ctx.lineWidth = 3;
+      ctx.strokeStyle = 'rgb(255 255 255 / 45%)';
+      ctx.lineWidth = 2.6;
       trace();
-      ctx.stroke();
-      ctx.strokeStyle = '#1b1630';
-      ctx.lineWidth = 1.2;
+      ctx.strokeStyle = CONTOUR_INK;
+      ctx.lineWidth = 1;
       trace();
-      ctx.stroke();
     }
   }
-  for (const contour of contours) {
-    const longest = contour.rings.reduce<readonly (readonly [number, number])[] | null>(
-      (best, ring) => (best === null || ring.length > best.length ? ring : best),
-      null,
-    );
-    const middle = longest?.[Math.floor(longest.length / 3)];
-    if (!middle || (longest?.length ?? 0) < 6) continue;
-    const p = toPixel(view, { across: middle[0], up: middle[1] });
-    paintText(pen, contour.label, p, {
-      size: 11,
+  for (const { rings, label } of contours) {
+    const place = labelPlace(rings, scene, shelf, edge);
+    if (!place) continue;
+    const p = toPixel(view, { across: place[0], up: place[1] });
+    paintText(pen, label, p, {
+      size: 10,
       weight: 600,
       align: 'center',
-      colour: '#1b1630',
-      halo: colours.raised === '#ffffff' ? '#ffffff' : '#e8e6f2',
+      colour: CONTOUR_INK,
+      halo: '#f3f0fa',
     });
   }
+}
+
+const CONTOUR_INK = '#1b1630';
+
+type RingPoint = readonly [number, number];
+
+function borderDistance(x: number, y: number, shelf: Shelf): number {
+  return Math.min(x, y, shelf.widthMm - x, shelf.depthMm - y);
+}
+
+/** On the longest line, well inside the shelf, and if possible between pots. */
+function labelPlace(
+  rings: readonly (readonly RingPoint[])[],
+  scene: Scene,
+  shelf: Shelf,
+  edgeMm: number,
+): RingPoint | null {
+  const longest = [...rings].sort((a, b) => b.length - a.length)[0] ?? [];
+  const inside = longest.filter(([x, y]) => borderDistance(x, y, shelf) > 2 * edgeMm);
+  if (inside.length < 6) return null;
+  const step = Math.max(1, Math.floor(inside.length / 24));
+  const tried = inside.filter((_, i) => i % step === 0);
+  const free = tried.find(([x, y]) => potAt(scene, { across: x, up: y }) === null);
+  return free ?? inside[Math.floor(inside.length / 3)] ?? null;
+}
+
+/** A ring closes along the border of the sampled area; that part is no line of equal value. */
+function alongBorder(a: RingPoint, b: RingPoint, shelf: Shelf, edgeMm: number): boolean {
+  const straight = Math.abs(a[0] - b[0]) < 0.01 || Math.abs(a[1] - b[1]) < 0.01;
+  return (
+    straight &&
+    borderDistance(a[0], a[1], shelf) < edgeMm &&
+    borderDistance(b[0], b[1], shelf) < edgeMm
+  );
+}
+
+function stepYOf(field: ShelfField): number {
+  return field.stepYMm ?? field.stepMm;
 }

@@ -11,6 +11,21 @@ export interface PotFace {
   font: string;
 }
 
+/** One or two signs are the pot's letter; anything longer is a figure and is written on top. */
+const LONGEST_SIGN = 2;
+
+/** The treatment's letter, painted with the pot. */
+export function signOf(paint: PotPaint): string | undefined {
+  return paint.letter !== undefined && paint.letter.length <= LONGEST_SIGN
+    ? paint.letter
+    : undefined;
+}
+
+/** A figure such as a light level or a weight. */
+export function figureOf(paint: PotPaint): string | undefined {
+  return paint.text ?? (signOf(paint) === undefined ? paint.letter : undefined);
+}
+
 const MOST_SPRITES = 400;
 
 /**
@@ -29,7 +44,7 @@ export class PotSprites {
       paint.fill,
       paint.ink,
       paint.pattern ?? '',
-      paint.letter ?? '',
+      signOf(paint) ?? '',
       paint.mark ?? '',
       paint.dim ? 'd' : '',
       face.line,
@@ -117,12 +132,13 @@ export function paintPot(
     ctx.closePath();
     ctx.stroke();
   }
-  if (paint.letter && radius >= 5.5 && !missing) {
-    const long = paint.letter.length > 1;
+  const sign = signOf(paint);
+  if (sign && radius >= 5.5 && !missing) {
+    const long = sign.length > 1;
     const size = Math.max(8, Math.min(radius * (long ? 0.8 : 1), 26));
     ctx.font = `700 ${size}px ${face.font}`;
     if (paint.pattern && paint.pattern !== 'plain') {
-      const half = ctx.measureText(paint.letter).width / 2 + 2;
+      const half = ctx.measureText(sign).width / 2 + 2;
       ctx.fillStyle = paint.fill;
       ctx.beginPath();
       ctx.roundRect(-half, -size * 0.56, half * 2, size * 1.12, 2);
@@ -131,7 +147,7 @@ export function paintPot(
     ctx.fillStyle = paint.ink;
     ctx.textAlign = 'center';
     ctx.textBaseline = 'middle';
-    ctx.fillText(paint.letter, 0, size * 0.06);
+    ctx.fillText(sign, 0, size * 0.06);
   }
   if (paint.mark === 'dead') crossOut(ctx, '#1b1b1b', radius);
   if (paint.mark === 'flagged') flag(ctx, radius);

@@ -1,23 +1,17 @@
-import { letterOf } from '../../engine/geometry';
 import type { PotPaint, RackLook } from '../look';
 import type { Box } from '../plane/box';
 import type { PlacedPot, Scene } from '../plane/scene';
 import { toPixel, visibleBox } from '../plane/viewport';
 import type { Pen } from './pen';
-import { paintText } from './pen';
 import { paintPot } from './potSprite';
 import type { PotFace, PotSprites } from './potSprite';
 
-/** Below this width a pot is a plain square, below the next it carries no code. */
+/** Below this width a pot is a plain square. */
 const SQUARE_PX = 7;
-const SHORT_CODE_PX = 25;
-const FULL_CODE_PX = 58;
-/** A letter takes the middle: its code needs a larger pot, and more so written in full. */
-const LETTERED_CODE_PX = 52;
-const LETTERED_FULL_CODE_PX = 104;
 const LARGEST_SPRITE_PX = 120;
 
-function inView(p: PlacedPot, seen: Box): boolean {
+/** Whether any of a pot can be seen. */
+export function inView(p: PlacedPot, seen: Box): boolean {
   return (
     p.centre.across + p.halfWidth > seen.left &&
     p.centre.across - p.halfWidth < seen.right &&
@@ -26,7 +20,8 @@ function inView(p: PlacedPot, seen: Box): boolean {
   );
 }
 
-function bare(pen: Pen, guard: boolean, overField: boolean): PotPaint {
+/** A pot that the stage says nothing about. */
+export function barePot(pen: Pen, guard: boolean, overField: boolean): PotPaint {
   const { colours } = pen;
   return {
     fill: overField ? 'rgb(255 255 255 / 8%)' : guard ? colours.guard : colours.pot,
@@ -34,7 +29,7 @@ function bare(pen: Pen, guard: boolean, overField: boolean): PotPaint {
   };
 }
 
-/** All pots of the scene in one go: culled to the view, detail by size. */
+/** All pots of the scene in one go, without words: culled to the view, detail by size. */
 export function paintPots(pen: Pen, scene: Scene, look: RackLook, sprites: PotSprites): void {
   const { ctx, view, colours } = pen;
   const seen = visibleBox(view, pen.size);
@@ -43,7 +38,7 @@ export function paintPots(pen: Pen, scene: Scene, look: RackLook, sprites: PotSp
     if (!inView(p, seen)) continue;
     const overField = !upright && look.field?.has(p.pot.shelfId) === true;
     const given = look.potPaint?.get(p.pot.id);
-    const paint = given ?? bare(pen, p.pot.guard, overField);
+    const paint = given ?? barePot(pen, p.pot.guard, overField);
     const at = toPixel(view, p.centre);
     const w = p.halfWidth * 2 * view.scale;
     const h = p.halfHeight * 2 * view.scale;
@@ -80,64 +75,5 @@ export function paintPots(pen: Pen, scene: Scene, look: RackLook, sprites: PotSp
       paintPot(ctx, face, w, h);
       ctx.restore();
     }
-    if (!upright) {
-      ctx.globalAlpha = paint.dim ? 0.5 : 1;
-      paintWords(pen, p, wordPaint(pen, paint), at.x, at.y, w, overField && !given);
-      ctx.globalAlpha = 1;
-    }
   }
-}
-
-/** A missing pot is not filled, so its words stand on the tray. */
-function wordPaint(pen: Pen, paint: PotPaint): PotPaint {
-  if (paint.mark !== 'missing') return paint;
-  return { fill: pen.colours.tray, ink: pen.colours.ink, mark: 'missing' };
-}
-
-/** Code and figure of one pot, as far as there is room: below its letter, else in its middle. */
-function paintWords(
-  pen: Pen,
-  p: PlacedPot,
-  paint: PotPaint,
-  x: number,
-  y: number,
-  widthPx: number,
-  overField: boolean,
-): void {
-  if (widthPx < SHORT_CODE_PX || paint.mark === 'dead') return;
-  const lettered = paint.letter !== undefined;
-  const halo = overField
-    ? { halo: pen.colours.raised }
-    : paint.pattern && paint.pattern !== 'plain' && !paint.dim
-      ? { halo: paint.fill }
-      : {};
-  const style = {
-    align: 'center',
-    colour: overField ? pen.colours.ink : paint.ink,
-    ...halo,
-  } as const;
-  const full = widthPx >= (lettered ? LETTERED_FULL_CODE_PX : FULL_CODE_PX);
-  const code = full ? p.pot.code : `${letterOf(p.pot.row)}${p.pot.column}`;
-  if (paint.text !== undefined) {
-    const size = Math.min(14, widthPx * 0.3);
-    const below = lettered ? widthPx * 0.31 : 0;
-    paintText(pen, paint.text, { x, y: y + below }, { ...style, size, weight: 600 });
-    if (widthPx >= FULL_CODE_PX) {
-      const small = Math.min(11, widthPx * 0.16);
-      paintText(pen, code, { x, y: y - widthPx * 0.31 }, { ...style, size: small });
-    }
-    return;
-  }
-  if (lettered) {
-    if (widthPx < LETTERED_CODE_PX) return;
-    paintText(
-      pen,
-      code,
-      { x, y: y + widthPx * 0.31 },
-      { ...style, size: Math.min(12, widthPx * 0.18) },
-    );
-    return;
-  }
-  const size = full ? Math.min(14, widthPx * 0.19) : Math.min(12, widthPx * 0.38);
-  paintText(pen, code, { x, y }, { ...style, size });
 }
