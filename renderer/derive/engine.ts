@@ -12,3 +12,4 @@ export {
   type PositionFit,
   type ResponseIndex,
 } from '../engine/findings';
+export type { FactorPower } from '../engine/trial/power';

@@ -4,6 +4,7 @@ export * from './findings';
 export * from './growth';
 export * from './light';
 export * from './notices';
+export * from './power';
 export * from './stages';
 export * from './trial';
 export * from './version';

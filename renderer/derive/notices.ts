@@ -6,7 +6,9 @@ import { lightNotices } from '../engine/light';
 import { layoutNotices, trialNotices } from '../engine/trial';
 
 import { potLightOf } from './light';
+import { powerNotices } from '../engine/trial/power';
 import { memo } from './memo';
+import { powersOf } from './power';
 import { recordNotices } from './recordNotices';
 import { trialInputOf } from './trial';
 
@@ -18,6 +20,8 @@ const planNotices = memo((plan: Plan): Notice[] => {
   if (trialInput) {
     const input = { ...trialInput, layout: plan.layout };
     found.push(...trialNotices(input), ...layoutNotices(input));
+    const powers = powersOf(plan);
+    if (powers.ok) found.push(...powerNotices(trialInput.trial, powers.value));
   }
   found.push(...recordNotices(plan));
   return found;

@@ -93,20 +93,15 @@ function fitCovariance(request: FitRequest, table: DataTable, design: Design): C
     const surface = `a smooth surface over rows and columns${within}`;
     return { fit, random, spatial: null, words: words ? `${surface} and ${words}` : surface };
   }
-  if (random.length > 0) {
-    throw new Error(
-      `position: found the model ar1 beside random units (${words}); expected one of the two, as ` +
-        'either describes how neighbours are alike (fixed blocks may stay)',
-    );
-  }
-  const fit = fitAr1({ x, y, ...place, denominator });
+  const fit = fitAr1({ x, y, ...place, random, denominator });
+  const correlated =
+    'errors correlated along rows and columns (first-order autoregressive in both, and a nugget)' +
+    within;
   return {
     fit,
     random,
     spatial: fit.spatial,
-    words:
-      'errors correlated along rows and columns (first-order autoregressive in both, and a nugget)' +
-      within,
+    words: words ? `${correlated} and ${words}` : correlated,
   };
 }
 

@@ -8,3 +8,5 @@ export {
   type FactorOnUnits,
   type PowerPoint,
 } from './factor';
+export { factorPowers, type FactorPower } from './factors';
+export { powerNotices } from './notices';
