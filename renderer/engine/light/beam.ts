@@ -7,7 +7,9 @@ export function beamExponent(fullAngleDeg: number): number {
       `beam angle ${fullAngleDeg}°: more than 0 and less than 180 degrees is expected`,
     );
   }
-  return Math.log(0.5) / Math.log(Math.cos((fullAngleDeg * Math.PI) / 360));
+  const m = Math.log(0.5) / Math.log(Math.cos((fullAngleDeg * Math.PI) / 360));
+  // 120° is Lambertian, for which there are closed forms; rounding must not hide it.
+  return Math.abs(m - 1) < 1e-12 ? 1 : m;
 }
 
 /** Peak intensity over total flux of a cosᵐ beam (sr⁻¹): (m + 1) / 2π. */
@@ -20,9 +22,10 @@ function reach(k: number): number {
   return Math.acos(Math.min(1, Math.pow(10, -18 / k)));
 }
 
-// cosᵏ over an angle is as smooth as a Gaussian of width 1/√k; found by comparison with 96 nodes.
+// Nodes that bring the integral of cosᵏ over an angle within 1e-6 of itself, found by trial for
+// beams of 10 to 175 degrees at distances of 1/60 to twice the length; narrow beams want more.
 function nodesFor(angle: number, k: number): number {
-  return 4 + angle * (3 + 1.5 * Math.sqrt(k));
+  return 4.5 + angle * (2.6 + 1.2 * Math.sqrt(k));
 }
 
 /**

@@ -6,7 +6,7 @@ import { PER_MM2_TO_PER_M2, type Source } from './source';
 
 const DEGREES = 180 / Math.PI;
 // A file's curve has corners at its angles, so that more nodes than these gain little.
-const NODES_PER_RADIAN = 10;
+const NODES_PER_RADIAN = 6;
 
 /**
  * The photometric file of a lamp kind. Throws with the file's name, the line, what was found and
@@ -40,9 +40,6 @@ export function measuredSource(
 ): Source {
   const { cx, cy, cz, ux, uy, vx, vy, vz, nx, ny, nz } = frame;
   const scale = PER_MM2_TO_PER_M2 / photometry.integratedLumens;
-  // Far from the lamp, in units of its own length, a few nodes do.
-  const spread = (size: number, far: number) =>
-    size > 0 ? ruleOfAtLeast(4 + NODES_PER_RADIAN * 2 * Math.atan(size / 2 / far)) : POINT;
   return (x, y, z, rx, ry, rz) => {
     const dx = x - cx;
     const dy = y - cy;
@@ -51,13 +48,13 @@ export function measuredSource(
     const along = dx * ux + dy * uy;
     const across = dx * vx + dy * vy + dz * vz;
     const far = Math.max(Math.abs(front), 1e-3);
-    const lines = spread(widthMm, far);
-    const ends = spread(lengthMm, far);
     const acrossSpan = tangentSpan(across, widthMm, far);
+    const lines = ruleFor(acrossSpan);
     let sum = 0;
     for (let j = 0; j < lines.nodes.length; j++) {
       const w = placeOf(acrossSpan, lines.nodes[j] ?? 0);
       const alongSpan = tangentSpan(along, lengthMm, Math.hypot(far, w.at - across));
+      const ends = ruleFor(alongSpan);
       const weight = (lines.weights[j] ?? 0) * w.share;
       for (let i = 0; i < ends.nodes.length; i++) {
         const l = placeOf(alongSpan, ends.nodes[i] ?? 0);
@@ -93,6 +90,11 @@ function tangentSpan(foot: number, size: number, far: number): TangentSpan {
   const from = Math.atan((-size / 2 - foot) / far);
   const to = Math.atan((size / 2 - foot) / far);
   return { foot, size, far, middle: (from + to) / 2, half: (to - from) / 2 };
+}
+
+/** Nodes by the angle that the side fills: far from the lamp a few do. */
+function ruleFor(span: TangentSpan): Rule {
+  return span.size === 0 ? POINT : ruleOfAtLeast(3 + NODES_PER_RADIAN * 2 * span.half);
 }
 
 /**

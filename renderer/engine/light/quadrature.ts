@@ -39,7 +39,7 @@ export function gaussLegendre(n: number): Rule {
   return { nodes, weights };
 }
 
-const SIZES = [4, 6, 8, 12, 16, 24, 32, 48, 64];
+const SIZES = [4, 6, 8, 10, 12, 14, 16, 18, 20, 24, 28, 32, 40, 48, 64];
 const RULES = SIZES.map(gaussLegendre);
 const LARGEST = gaussLegendre(96);
 

@@ -2,11 +2,13 @@ import type { ReadyLamp } from '../direct';
 import { gaussLegendre, type Rule } from '../quadrature';
 import type { BayBox, FaceGrid } from './box';
 
+const CENTRE = gaussLegendre(1);
 const COARSE = gaussLegendre(2);
 const FINER = gaussLegendre(3);
 const NEAR = gaussLegendre(10);
-// Where two and three nodes disagree by more, a lamp is close to the patch.
-const CLOSE = 0.01;
+// A rule is good enough where the next coarser one, whose error is far larger, comes this close.
+const CENTRE_CLOSE = 0.03;
+const COARSE_CLOSE = 0.01;
 
 /** Mean of the lamp's direct light over patch (i, j) of a face, by a product rule. */
 function meanOverPatch(
@@ -32,6 +34,15 @@ function meanOverPatch(
   return (lamp.fluxUmolS * sum) / 4;
 }
 
+function patchMean(lamp: ReadyLamp, grid: FaceGrid, i: number, j: number): number {
+  const centre = meanOverPatch(lamp, grid, i, j, CENTRE);
+  const coarse = meanOverPatch(lamp, grid, i, j, COARSE);
+  if (Math.abs(coarse - centre) <= CENTRE_CLOSE * coarse) return coarse;
+  const finer = meanOverPatch(lamp, grid, i, j, FINER);
+  if (Math.abs(finer - coarse) <= COARSE_CLOSE * finer) return finer;
+  return meanOverPatch(lamp, grid, i, j, NEAR);
+}
+
 /**
  * Direct light of one lamp on every patch of the given faces (µmol m⁻² s⁻¹, mean over the patch),
  * added to `sum`. Patches close to the lamp are sampled finely. Lamps are not in each other's way.
@@ -45,11 +56,8 @@ export function addLampOnPatches(
   for (const grid of faces) {
     for (let j = 0; j < grid.up; j++) {
       for (let i = 0; i < grid.across; i++) {
-        const coarse = meanOverPatch(lamp, grid, i, j, COARSE);
-        let mean = meanOverPatch(lamp, grid, i, j, FINER);
-        if (Math.abs(mean - coarse) > CLOSE * mean) mean = meanOverPatch(lamp, grid, i, j, NEAR);
         const at = grid.first + j * grid.across + i;
-        sum[at] = (sum[at] ?? 0) + mean;
+        sum[at] = (sum[at] ?? 0) + patchMean(lamp, grid, i, j);
       }
     }
   }
