@@ -1,5 +1,6 @@
-import { MARGIN_MM, paperMm, type Sheet } from './paper';
-import { escape } from './text';
+import { frameLines, headMm, originLines, type Frame } from './frame';
+import { MARGIN_MM, sheetMm, type Sheet } from './paper';
+import { escape, fitText, mm, PAGE_FONT, ptToMm } from './text';
 
 export interface Page {
   sheet: Sheet;
@@ -7,32 +8,27 @@ export interface Page {
   body: string;
   /** What this page is, e.g. `Planting chart, tray 2B`. */
   heading: string;
-}
-
-export interface PrintedDocument {
-  /** Plan title. */
-  title: string;
-  /** What stands on the right of every header, e.g. seed and date of the draw. */
-  origin: string;
-  pages: readonly Page[];
+  /**
+   * The body is the whole sheet and carries title, origin and page number itself: sheets of labels,
+   * whose cells leave no room for a header.
+   */
+  whole?: boolean;
 }
 
 const PAGE_CSS = `
   * { box-sizing: border-box; }
   html, body { margin: 0; color: #000; background: #fff; }
-  body { font: 10pt/1.3 'Atkinson Hyperlegible Next Variable', 'Atkinson Hyperlegible', 'Liberation Sans', Arial, 'DejaVu Sans', sans-serif; -webkit-print-color-adjust: exact; print-color-adjust: exact; }
-  .page { position: relative; display: flex; flex-direction: column; gap: 2mm; overflow: hidden; padding: ${MARGIN_MM}mm; break-after: page; }
+  body { font: 10pt/1.3 ${PAGE_FONT}; -webkit-print-color-adjust: exact; print-color-adjust: exact; }
+  .page { position: relative; overflow: hidden; padding: ${MARGIN_MM}mm; break-after: page; }
   .page:last-child { break-after: auto; }
-  .page-head { display: flex; justify-content: space-between; align-items: baseline; gap: 6mm; border-bottom: .4mm solid #000; padding-bottom: 1mm; }
-  .page-head h1 { margin: 0; font-size: 14pt; line-height: 1.15; }
-  .page-head .origin { font-size: 8pt; text-align: right; }
-  .page-body { flex: 1; min-height: 0; }
-  .page-foot { display: flex; justify-content: space-between; font-size: 8pt; }
-  table { width: 100%; border-collapse: collapse; font-variant-numeric: tabular-nums; }
-  th, td { padding: .8mm 2mm .8mm 0; text-align: left; vertical-align: bottom; border-bottom: .15mm solid #888; }
-  th { font-size: 8.5pt; }
-  .number { text-align: right; }
-  h2 { margin: 3mm 0 1mm; font-size: 12pt; }
+  .whole { padding: 0; }
+  .page-head { border-bottom: .4mm solid #000; overflow: hidden; }
+  .page-head h1 { margin: 0; height: ${frameLines.headingMm}mm; font-size: 14pt; line-height: ${frameLines.headingMm}mm; white-space: nowrap; }
+  .page-head .origin { font-size: 9pt; line-height: ${frameLines.originLineMm}mm; white-space: nowrap; }
+  .page-body { position: absolute; left: ${MARGIN_MM}mm; right: ${MARGIN_MM}mm; }
+  .page-foot { position: absolute; left: ${MARGIN_MM}mm; right: ${MARGIN_MM}mm; bottom: ${MARGIN_MM}mm; display: flex; justify-content: space-between; align-items: flex-end; font-size: 8pt; line-height: 1; }
+  svg { display: block; }
+  .page-foot svg { display: inline-block; }
   p { margin: 0 0 1.5mm; }
   @media screen {
     body { background: #b9c2bd; }
@@ -48,27 +44,37 @@ function sizesCss(pages: readonly Page[]): string {
   const sheets = new Map(pages.map((page) => [pageName(page.sheet), page.sheet]));
   return [...sheets]
     .map(([name, sheet]) => {
-      const { width, height } = paperMm[sheet.paper];
-      const [w, h] = sheet.wide ? [height, width] : [width, height];
-      return `@page ${name} { size: ${w}mm ${h}mm; margin: 0; } .${name} { page: ${name}; width: ${w}mm; height: ${h}mm; }`;
+      const { width, height } = sheetMm(sheet);
+      return `@page ${name} { size: ${width}mm ${height}mm; margin: 0; } .${name} { page: ${name}; width: ${width}mm; height: ${height}mm; }`;
     })
     .join('\n');
 }
 
+function pageHtml(page: Page, frame: Frame, number: number, count: number): string {
+  const name = pageName(page.sheet);
+  if (page.whole) return `<section class="page whole ${name}">${page.body}</section>`;
+  const { sheet } = page;
+  const width = sheetMm(sheet).width - 2 * MARGIN_MM;
+  const heading = fitText(page.heading, ptToMm(14), width, true);
+  const head = headMm(frame, sheet);
+  return `<section class="page ${name}">
+<header class="page-head" style="height:${mm(head - 1.5)}mm"><h1>${escape(heading)}</h1>${originLines(
+    frame,
+    sheet,
+  )
+    .map((line) => `<div class="origin">${escape(line)}</div>`)
+    .join('')}</header>
+<div class="page-body" style="top:${mm(MARGIN_MM + head)}mm">${page.body}</div>
+<footer class="page-foot"><span>Print at 100 %; this bar is 100 mm long: <svg width="100mm" height="2mm" viewBox="0 0 100 2" role="img" aria-label="bar of 100 mm"><path d="M0.1,0V2M0,1H100M99.9,0V2M50,0.4V1.6" stroke="#000" stroke-width=".2" fill="none"/></svg></span><span>Page ${number} of ${count}</span></footer>
+</section>`;
+}
+
 /** A whole HTML document of fixed pages, each with title, origin and page number. */
-export function htmlDocument(printed: PrintedDocument): string {
-  const count = printed.pages.length;
-  const pages = printed.pages.map(
-    (page, i) => `<section class="page ${pageName(page.sheet)}">
-<header class="page-head"><h1>${escape(page.heading)}</h1><div class="origin">${escape(printed.title)}<br>${escape(printed.origin)}</div></header>
-<div class="page-body">${page.body}</div>
-<footer class="page-foot"><span>Print at 100 %; the bar is 100 mm long. <svg width="100mm" height="2mm" viewBox="0 0 100 2" role="img" aria-label="bar of 100 mm"><path d="M0.1,0V2M0,1H100M99.9,0V2M50,0.4V1.6" stroke="#000" stroke-width=".2" fill="none"/></svg></span><span>Page ${i + 1} of ${count}</span></footer>
-</section>`,
-  );
-  const first = printed.pages[0];
+export function htmlDocument(title: string, frame: Frame, pages: readonly Page[]): string {
+  const sections = pages.map((page, i) => pageHtml(page, frame, i + 1, pages.length));
   return `<!doctype html>
-<html lang="en"><head><meta charset="utf-8"><title>${escape(printed.title)} – ${escape(first?.heading ?? '')}</title>
-<style>${PAGE_CSS}${sizesCss(printed.pages)}</style></head>
-<body>${pages.join('\n')}</body></html>
+<html lang="en"><head><meta charset="utf-8"><title>${escape(frame.title)} – ${escape(title)}</title>
+<style>${PAGE_CSS}${sizesCss(pages)}</style></head>
+<body>${sections.join('\n')}</body></html>
 `;
 }

@@ -6,17 +6,19 @@ export const paperMm: Record<Paper, { width: number; height: number }> = {
   Letter: { width: 215.9, height: 279.4 },
 };
 
-/** Most office printers leave 4–6 mm blank; this stays clear of it on every side. */
-export const MARGIN_MM = 12;
+/** Around every page but sheets of labels. */
+export const MARGIN_MM = 10;
+
+/** Most printers cannot print the outer 4 to 6 mm; nothing is ever put there. */
+export const SAFE_MM = 5;
 
 export interface Sheet {
   paper: Paper;
   wide: boolean;
 }
 
-/** Printable width and height of a sheet, mm. */
-export function printable(sheet: Sheet): { width: number; height: number } {
+/** Width and height of a sheet as it lies, mm. */
+export function sheetMm(sheet: Sheet): { width: number; height: number } {
   const { width, height } = paperMm[sheet.paper];
-  const [across, down] = sheet.wide ? [height, width] : [width, height];
-  return { width: across - 2 * MARGIN_MM, height: down - 2 * MARGIN_MM };
+  return sheet.wide ? { width: height, height: width } : { width, height };
 }

@@ -1,0 +1,80 @@
+import type { Page } from '../document';
+import { bodyMm, type Frame } from '../frame';
+import type { Sheet } from '../paper';
+import type { Shown } from '../shown';
+import { mm } from '../text';
+import { patternDefs } from '../treatmentMark';
+import { keyOf, keySvg, type Key, type Sign } from './key';
+
+/** All that the charts of one printing share. */
+export interface ChartJob {
+  frame: Frame;
+  shown: Shown;
+  behind: boolean;
+}
+
+const BEFORE_KEY_MM = 2;
+/** A key that takes more of a page than this gets pages of its own. */
+const KEY_SHARE = 0.3;
+/** Signs that a chart may use; room for their key is kept before it is drawn. */
+const MOST_SIGNS: readonly Sign[] = ['tick', 'guard', 'outside', 'empty'];
+
+/** Whether the key stands on pages of its own. */
+export function keyApart(job: ChartJob, sheet: Sheet): boolean {
+  const room = bodyMm(job.frame, sheet);
+  return keyOf(job.shown, MOST_SIGNS, 'k', room.width).heightMm > room.height * KEY_SHARE;
+}
+
+/** Room for the drawing itself on a page, mm. */
+export function chartRoom(job: ChartJob, sheet: Sheet): { width: number; height: number } {
+  const { width, height } = bodyMm(job.frame, sheet);
+  const treatments = keyApart(job, sheet) ? [] : job.shown.treatments;
+  const key = keyOf({ ...job.shown, treatments }, MOST_SIGNS, 'k', width);
+  return { width, height: height - key.heightMm - BEFORE_KEY_MM };
+}
+
+/** A page with a drawing of given size and, under it, the key to its marks. */
+export function chartPage(
+  job: ChartJob,
+  sheet: Sheet,
+  chart: { heading: string; id: string; width: number; height: number; svg: string },
+  signs: ReadonlySet<Sign>,
+): Page {
+  const { width } = bodyMm(job.frame, sheet);
+  const treatments = keyApart(job, sheet) ? [] : job.shown.treatments;
+  const key = keyOf({ ...job.shown, treatments }, [...signs], `${chart.id}k`, width);
+  const size = `width="${mm(chart.width)}mm" height="${mm(chart.height)}mm" viewBox="0 0 ${mm(chart.width)} ${mm(chart.height)}"`;
+  return {
+    sheet,
+    heading: chart.heading,
+    body:
+      `<svg ${size} role="img" aria-label="Planting chart"><defs>${patternDefs(chart.id)}</defs>${chart.svg}</svg>` +
+      `<div style="height:${BEFORE_KEY_MM}mm"></div>${keySvg(key, `${chart.id}k`)}`,
+  };
+}
+
+/** The key on pages of its own; [] where it stands on the charts. */
+export function keyPages(job: ChartJob, sheet: Sheet): Page[] {
+  if (!keyApart(job, sheet)) return [];
+  const room = bodyMm(job.frame, sheet);
+  const key = keyOf(job.shown, [], 'key', room.width);
+  return pagesOfRows(key, room.height).map((rows, i, all) => ({
+    sheet,
+    heading: `Key to the planting charts${all.length > 1 ? `, ${i + 1} of ${all.length}` : ''}`,
+    body: keySvg(key, `key${i}`, rows).replaceAll('url(#key-', `url(#key${i}-`),
+  }));
+}
+
+function pagesOfRows(key: Key, heightMm: number): Key['rows'][] {
+  const pages: Key['rows'][] = [];
+  let used = Infinity;
+  for (const row of key.rows) {
+    if (used + row.heightMm > heightMm) {
+      pages.push([]);
+      used = 0;
+    }
+    pages.at(-1)?.push(row);
+    used += row.heightMm;
+  }
+  return pages;
+}

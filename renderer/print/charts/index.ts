@@ -1,0 +1,4 @@
+export { keyPages, type ChartJob } from './chartPage';
+export { orderPages } from './orderPages';
+export { rackPage, shelfPage } from './shelfPages';
+export { trayPages, trueSizePages } from './trayPages';

@@ -1,0 +1,120 @@
+import type { Shown } from '../shown';
+import { escape, mm, ptToMm, textWidthMm, wrapText } from '../text';
+import { patternDefs, treatmentMark } from '../treatmentMark';
+
+/** Marks beside those of the treatments; a key explains those that its page uses. */
+export type Sign = 'tick' | 'row-tick' | 'guard' | 'outside' | 'empty' | 'cut';
+
+const SIGN_WORDS: Record<Sign, string> = {
+  tick: 'tick when planted',
+  'row-tick': 'tick when the row is planted',
+  guard: 'guard pot',
+  outside: 'pot outside the trial',
+  empty: 'empty hole',
+  cut: 'whole on the next sheet',
+};
+
+interface Item {
+  draw: (x: number, y: number) => string;
+  lines: string[];
+}
+
+export interface Key {
+  /** Each row's items and height. */
+  rows: { items: Item[]; heightMm: number }[];
+  columnMm: number;
+  heightMm: number;
+}
+
+const TYPE_MM = ptToMm(9);
+const LINE_MM = 3.9;
+const DISC_MM = 2.9;
+const TEXT_X_MM = 8;
+
+/** Letter, pattern and levels of every treatment, and what the other marks mean; `id` as in SVG. */
+export function keyOf(shown: Shown, signs: readonly Sign[], id: string, widthMm: number): Key {
+  const names = [
+    ...shown.treatments.map(({ name }) => name),
+    ...signs.map((sign) => SIGN_WORDS[sign]),
+  ];
+  const draws = [
+    ...shown.treatments.map(
+      (treatment) => (x: number, y: number) =>
+        treatmentMark(id, treatment, { x, y, radius: DISC_MM }),
+    ),
+    ...signs.map((sign) => (x: number, y: number) => signMark(sign, x, y)),
+  ];
+  const longest = Math.max(0, ...names.map((name) => textWidthMm(name, TYPE_MM)));
+  let best: Key | null = null;
+  for (let columns = 1; columns <= 8; columns++) {
+    const columnMm = widthMm / columns;
+    const textMm = columnMm - TEXT_X_MM - 3;
+    // More columns than the longest name needs only pull the key apart.
+    if (columns > 1 && textMm < Math.min(longest, 38)) break;
+    const items = draws.map((draw, i) => ({
+      draw,
+      lines: wrapText(names[i] ?? '', TYPE_MM, textMm),
+    }));
+    const rows: Key['rows'] = [];
+    for (let from = 0; from < items.length; from += columns) {
+      const row = items.slice(from, from + columns);
+      const most = Math.max(...row.map(({ lines }) => lines.length));
+      rows.push({ items: row, heightMm: Math.max(6.6, most * LINE_MM + 1.2) });
+    }
+    const heightMm = rows.reduce((sum, row) => sum + row.heightMm, 0);
+    if (!best || heightMm < best.heightMm) best = { rows, columnMm, heightMm };
+  }
+  return best ?? { rows: [], columnMm: widthMm, heightMm: 0 };
+}
+
+/** Rows of a key as one drawing. */
+export function keySvg(key: Key, id: string, rows = key.rows): string {
+  const width = Math.max(...rows.map((row) => row.items.length)) * key.columnMm;
+  const height = rows.reduce((sum, row) => sum + row.heightMm, 0);
+  if (rows.length === 0) return '';
+  let y = 0;
+  const parts = rows.flatMap((row) => {
+    const middle = y + row.heightMm / 2;
+    y += row.heightMm;
+    return row.items.map(({ draw, lines }, column) => {
+      const x = column * key.columnMm;
+      const first = middle - ((lines.length - 1) * LINE_MM) / 2 + TYPE_MM * 0.35;
+      const text = lines.map(
+        (line, i) =>
+          `<text x="${mm(x + TEXT_X_MM)}" y="${mm(first + i * LINE_MM)}" font-size="${mm(TYPE_MM)}">${escape(line)}</text>`,
+      );
+      return draw(x + DISC_MM + 0.3, middle) + text.join('');
+    });
+  });
+  return `<svg width="${mm(width)}mm" height="${mm(height)}mm" viewBox="0 0 ${mm(width)} ${mm(height)}" role="img" aria-label="Key"><defs>${patternDefs(id)}</defs>${parts.join('')}</svg>`;
+}
+
+function signMark(sign: Sign, x: number, y: number): string {
+  const at = `cx="${mm(x)}" cy="${mm(y)}"`;
+  switch (sign) {
+    case 'tick':
+    case 'row-tick':
+      return tickBox(x - 1.5, y - 1.5, 3);
+    case 'guard':
+      return `<circle ${at} r="2.8" ${GUARD_LINE}/>`;
+    case 'outside':
+      return `<circle ${at} r="2.8" ${OUTSIDE_LINE}/>`;
+    case 'empty':
+      return emptyHole(x, y, 1.4);
+    case 'cut':
+      return `<path d="M${mm(x)},${mm(y - 2.8)}a2.8,2.8 0 0 0 0,5.6" ${CUT_LINE}/>`;
+  }
+}
+
+export const GUARD_LINE = 'fill="none" stroke="#000" stroke-width=".25" stroke-dasharray="1 .8"';
+export const OUTSIDE_LINE = 'fill="none" stroke="#000" stroke-width=".25"';
+export const CUT_LINE = 'fill="none" stroke="#777" stroke-width=".25"';
+
+export function tickBox(x: number, y: number, side: number): string {
+  return `<rect x="${mm(x)}" y="${mm(y)}" width="${mm(side)}" height="${mm(side)}" fill="#fff" stroke="#000" stroke-width=".25"/>`;
+}
+
+/** A small cross: nothing stands here. */
+export function emptyHole(x: number, y: number, half: number): string {
+  return `<path d="M${mm(x - half)},${mm(y - half)}l${mm(2 * half)},${mm(2 * half)}m0,${mm(-2 * half)}l${mm(-2 * half)},${mm(2 * half)}" fill="none" stroke="#555" stroke-width=".25"/>`;
+}

@@ -1,0 +1,240 @@
+import type { Rack } from '../../../shared-types/rack';
+import { findTray, letterOf, trayCode, type Pot } from '../../engine/geometry';
+import type { Page } from '../document';
+import { bodyMm } from '../frame';
+import type { Paper, Sheet } from '../paper';
+import type { ShownPot, ShownTreatment } from '../shown';
+import { escape, fitText, mm, ptToMm, textWidthMm, wrapText } from '../text';
+import { patternDefs, treatmentMark } from '../treatmentMark';
+import type { ChartJob } from './chartPage';
+import { tickBox } from './key';
+
+const LETTER_MM = ptToMm(12);
+const TEXT_MM = ptToMm(10);
+const SMALL_MM = ptToMm(8);
+const FETCH_MM = 9;
+const ROW_HEAD_MM = 17;
+const CHIP_MM = 12;
+const TALL_CHIP_MM = 15.5;
+
+/** A piece of the list that is not broken over pages. */
+interface Strip {
+  heightMm: number;
+  /** Begins a tray: kept together with the strip after it. */
+  head: boolean;
+  /** Code of its tray; '' for the whole rack. */
+  tray: string;
+  draw: (y: number) => string;
+}
+
+/**
+ * The work in order: for every tray what to fetch, then every pot in walking order, row by row from
+ * the front, every second row backwards.
+ */
+export function orderPages(
+  job: ChartJob,
+  paper: Paper,
+  rack: Rack,
+  pots: readonly Pot[],
+  shown: ReadonlyMap<string, ShownPot>,
+): Page[] {
+  if (pots.length === 0) return [];
+  const sheet: Sheet = { paper, wide: false };
+  const room = bodyMm(job.frame, sheet);
+  const strips: Strip[] = [];
+  const trays = grouped(pots, (pot) => pot.trayId);
+  if (trays.length > 1) strips.push(...fetchStrips(job, '', pots, shown, room.width));
+  for (const trayPots of trays) {
+    const [first] = trayPots;
+    const found = first && findTray(rack, first.trayId);
+    if (!found) continue;
+    const code = trayCode(found.shelf.number, found.tray.letter);
+    strips.push(...fetchStrips(job, code, trayPots, shown, room.width));
+    for (const row of grouped(trayPots, (pot) => pot.row)) {
+      strips.push(...rowStrips(code, row, shown, room.width));
+    }
+  }
+  return pack(strips, room.height).map((page, i) => {
+    let y = 0;
+    const parts = page.map((strip) => {
+      const svg = strip.draw(y);
+      y += strip.heightMm;
+      return svg.replaceAll('url(#o-', `url(#o${i}-`);
+    });
+    return {
+      sheet,
+      heading: `Order of work${traysOf(page)}`,
+      body: `<svg width="${mm(room.width)}mm" height="${mm(y)}mm" viewBox="0 0 ${mm(room.width)} ${mm(y)}" role="img" aria-label="Order of work"><defs>${patternDefs(`o${i}`)}</defs>${parts.join('')}</svg>`,
+    };
+  });
+}
+
+/** `, trays 1A, 1B`: what is on a page. */
+function traysOf(page: readonly Strip[]): string {
+  const codes = [...new Set(page.map(({ tray }) => tray))].filter(Boolean);
+  if (codes.length === 0) return '';
+  return codes.length === 1 ? `, tray ${codes[0] ?? ''}` : `, trays ${codes.join(', ')}`;
+}
+
+function pack(strips: readonly Strip[], heightMm: number): Strip[][] {
+  const pages: Strip[][] = [[]];
+  let used = 0;
+  strips.forEach((strip, i) => {
+    const next = strip.head ? (strips[i + 1]?.heightMm ?? 0) : 0;
+    if (used > 0 && used + strip.heightMm + next > heightMm) {
+      pages.push([]);
+      used = 0;
+    }
+    pages.at(-1)?.push(strip);
+    used += strip.heightMm;
+  });
+  return pages;
+}
+
+function grouped(pots: readonly Pot[], key: (pot: Pot) => string | number): Pot[][] {
+  const groups = new Map<string | number, Pot[]>();
+  for (const pot of pots) {
+    const group = groups.get(key(pot));
+    if (group) group.push(pot);
+    else groups.set(key(pot), [pot]);
+  }
+  return [...groups.values()];
+}
+
+/** How many of each treatment, in the order of the key. */
+function fetchStrips(
+  job: ChartJob,
+  tray: string,
+  pots: readonly Pot[],
+  shown: ReadonlyMap<string, ShownPot>,
+  width: number,
+): Strip[] {
+  const counts = new Map<ShownTreatment, number>();
+  for (const pot of pots) {
+    const treatment = shown.get(pot.id)?.treatment;
+    if (treatment) counts.set(treatment, (counts.get(treatment) ?? 0) + 1);
+  }
+  const items = job.shown.treatments.flatMap((treatment) => {
+    const count = counts.get(treatment);
+    return count === undefined ? [] : [{ treatment, count }];
+  });
+  const words = tray === '' ? 'For the whole rack fetch' : `Tray ${tray}: fetch`;
+  const total = `${words} ${pots.length} ${pots.length === 1 ? 'pot' : 'pots'}${items.length > 0 ? ':' : ''}`;
+  const title: Strip = {
+    heightMm: 9,
+    head: true,
+    tray,
+    draw: (y) =>
+      `<path d="M0,${mm(y + 1.5)}H${mm(width)}" stroke="#000" stroke-width=".4"/>` +
+      `<text x="0" y="${mm(y + 7)}" font-size="${mm(LETTER_MM)}" font-weight="700">${escape(total)}</text>`,
+  };
+  const longest = Math.max(
+    0,
+    ...items.map(({ treatment }) => textWidthMm(treatment.name, TEXT_MM)),
+  );
+  const columns = Math.max(1, Math.min(6, Math.floor(width / (longest + 32))));
+  const columnMm = width / columns;
+  const rows: Strip[] = [];
+  for (let from = 0; from < items.length; from += columns) {
+    const row = items.slice(from, from + columns).map(({ treatment, count }) => ({
+      treatment,
+      count,
+      lines: wrapText(treatment.name, TEXT_MM, columnMm - 28, 3),
+    }));
+    const most = Math.max(...row.map(({ lines }) => lines.length));
+    const heightMm = Math.max(FETCH_MM, most * 4.2 + 2);
+    rows.push({
+      heightMm,
+      head: true,
+      tray,
+      draw: (y) =>
+        row
+          .map(({ treatment, count, lines }, i) => {
+            const [x, middle] = [i * columnMm, y + heightMm / 2];
+            return (
+              tickBox(x + 0.2, middle - 1.8, 3.6) +
+              `<text x="${mm(x + 15)}" y="${mm(middle + LETTER_MM * 0.36)}" font-size="${mm(LETTER_MM)}" font-weight="700" text-anchor="end">${count}</text>` +
+              treatmentMark('o', treatment, { x: x + 20.5, y: middle, radius: 4.1 }) +
+              lines
+                .map(
+                  (line, n) =>
+                    `<text x="${mm(x + 26)}" y="${mm(middle - ((lines.length - 1) * 4.2) / 2 + n * 4.2 + TEXT_MM * 0.36)}" font-size="${mm(TEXT_MM)}">${escape(line)}</text>`,
+                )
+                .join('')
+            );
+          })
+          .join(''),
+    });
+  }
+  return [title, ...rows];
+}
+
+/** One row of a tray: an arrow for the way the hand goes, then its pots with tick boxes. */
+function rowStrips(
+  tray: string,
+  row: readonly Pot[],
+  shown: ReadonlyMap<string, ShownPot>,
+  width: number,
+): Strip[] {
+  const [first] = row;
+  if (!first) return [];
+  const planted = row.some((pot) => shown.get(pot.id)?.plant);
+  const chipHeight = planted ? TALL_CHIP_MM : CHIP_MM;
+  const perLine = Math.max(1, Math.floor((width - ROW_HEAD_MM) / 15));
+  const chipWidth = (width - ROW_HEAD_MM) / perLine;
+  const strips: Strip[] = [];
+  for (let from = 0; from < row.length; from += perLine) {
+    const line = row.slice(from, from + perLine);
+    strips.push({
+      heightMm: chipHeight + 1.4,
+      head: false,
+      tray,
+      draw: (y) =>
+        rowHead(first, y + chipHeight / 2) +
+        line
+          .map((pot, i) =>
+            chip(pot, shown.get(pot.id), {
+              x: ROW_HEAD_MM + i * chipWidth,
+              y,
+              width: chipWidth - 0.8,
+              height: chipHeight,
+            }),
+          )
+          .join(''),
+    });
+  }
+  return strips;
+}
+
+function rowHead(pot: Pot, y: number): string {
+  const rightwards = pot.row % 2 === 1;
+  const [from, to] = rightwards ? [8.5, 14.5] : [14.5, 8.5];
+  const barb = rightwards ? -1.6 : 1.6;
+  return (
+    `<text x="0" y="${mm(y + LETTER_MM * 0.36)}" font-size="${mm(LETTER_MM)}" font-weight="700">${escape(letterOf(pot.row))}</text>` +
+    `<path d="M${from},${mm(y)}H${to}m${barb},-1.6L${to},${mm(y)}l${barb},1.6" fill="none" stroke="#000" stroke-width=".5"/>`
+  );
+}
+
+function chip(
+  pot: Pot,
+  place: ShownPot | undefined,
+  box: { x: number; y: number; width: number; height: number },
+): string {
+  const { x, y, width, height } = box;
+  const rim = `<rect x="${mm(x)}" y="${mm(y)}" width="${mm(width)}" height="${mm(height)}" rx=".8" fill="none" stroke="#777" stroke-width=".2"/>`;
+  const discY = y + CHIP_MM / 2;
+  const mark = place?.treatment
+    ? treatmentMark('o', place.treatment, { x: x + 5, y: discY, radius: 4.4 })
+    : '';
+  const plant = place?.plant
+    ? `<text x="${mm(x + 1)}" y="${mm(y + height - 1.2)}" font-size="${mm(SMALL_MM)}">${escape(fitText(place.plant, SMALL_MM, width - 2))}</text>`
+    : '';
+  return (
+    rim +
+    mark +
+    tickBox(x + width - 4, y + 1.4, 3) +
+    `<text x="${mm(x + width - 0.9)}" y="${mm(y + CHIP_MM - 2)}" font-size="${mm(SMALL_MM)}" text-anchor="end">${pot.column}</text>` +
+    plant
+  );
+}

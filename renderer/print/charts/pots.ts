@@ -1,0 +1,203 @@
+import type { Shelf, Tray } from '../../../shared-types/rack';
+import { holeCentre, letterOf, potsOfTray, type Rect } from '../../engine/geometry';
+import type { ShownPot } from '../shown';
+import { escape, mm, ptToMm, textWidthMm } from '../text';
+import { markSizeMm, treatmentMark } from '../treatmentMark';
+import { CUT_LINE, emptyHole, GUARD_LINE, OUTSIDE_LINE, tickBox, type Sign } from './key';
+import type { Placing } from './placing';
+
+const CODE_MM = ptToMm(8);
+const HEADING_MM = ptToMm(9);
+const TICK_MM = 2.8;
+
+export interface PotsLook {
+  /** Of the pattern definitions on this page. */
+  id: string;
+  shown: ReadonlyMap<string, ShownPot>;
+  /** The piece of the tray on this page, from the tray's corner; null: all of it. */
+  piece: Rect | null;
+  /** Where to write row letters and column numbers, and tick boxes for rows. */
+  headings: { rows: boolean; columns: boolean; rowTicks: boolean };
+}
+
+/** A drawing and the signs that its key has to explain. */
+export interface Drawing {
+  svg: string;
+  signs: ReadonlySet<Sign>;
+}
+
+/** The pots of one tray as they are planted. `at` places the tray's own corner. */
+export function drawPots(shelf: Shelf, tray: Tray, at: Placing, look: PotsLook): Drawing {
+  const { grid } = tray;
+  const signs = new Set<Sign>();
+  if (!grid) return { svg: '', signs };
+  const radius = (grid.potDiameterMm / 2) * at.scale;
+  const pieceOf = (centre: { xMm: number; yMm: number }) =>
+    look.piece ? standsIn(centre, grid.potDiameterMm, look.piece) : 'whole';
+  const parts: string[] = [];
+  const standing = new Set<string>();
+  for (const pot of potsOfTray(shelf, tray)) {
+    standing.add(`${pot.row}:${pot.column}`);
+    const centre = holeCentre(grid, pot.row, pot.column);
+    const stands = pieceOf(centre);
+    if (stands === 'outside') continue;
+    const [x, y] = [at.x(centre.xMm), at.y(centre.yMm)];
+    const rim = (style: string) =>
+      `<circle cx="${mm(x)}" cy="${mm(y)}" r="${mm(radius)}" ${style}/>`;
+    if (stands === 'cut') {
+      signs.add('cut');
+      parts.push(rim(CUT_LINE));
+      continue;
+    }
+    const place = look.shown.get(pot.id);
+    if (!place) {
+      signs.add(pot.guard ? 'guard' : 'outside');
+      parts.push(rim(pot.guard ? GUARD_LINE : OUTSIDE_LINE));
+      if (pot.guard && textWidthMm('guard', CODE_MM) <= 1.8 * radius) {
+        parts.push(textAt(x, y + CODE_MM * 0.3, CODE_MM, 'guard'));
+      }
+      continue;
+    }
+    const code = place.plant ?? pot.code.slice(pot.code.indexOf('-') + 1);
+    const ticked = place.treatment
+      ? treatedPot(look.id, place.treatment, code, { x, y, radius })
+      : plainPot(code, { x, y, radius });
+    if (ticked.tick) signs.add('tick');
+    parts.push(ticked.svg);
+  }
+  for (let row = 1; row <= grid.rows; row++) {
+    for (let column = 1; column <= grid.columns; column++) {
+      if (standing.has(`${row}:${column}`)) continue;
+      const centre = holeCentre(grid, row, column);
+      if (pieceOf(centre) !== 'whole') continue;
+      signs.add('empty');
+      parts.push(emptyHole(at.x(centre.xMm), at.y(centre.yMm), Math.min(2.5, radius * 0.5)));
+    }
+  }
+  const rowTicks = look.headings.rowTicks && !signs.has('tick');
+  if (rowTicks) signs.add('row-tick');
+  return { svg: parts.join('') + headings(tray, at, { ...look, headings: { ...look.headings, rowTicks } }), signs };
+}
+
+/** Type size of the letters on this tray's pots at a scale, mm. */
+export function letterSizeMm(tray: Tray, scale: number, signs: number): number {
+  return tray.grid ? markSizeMm((tray.grid.potDiameterMm / 2) * scale, signs) : 0;
+}
+
+function standsIn(
+  centre: { xMm: number; yMm: number },
+  diameterMm: number,
+  piece: Rect,
+): 'whole' | 'cut' | 'outside' {
+  const r = diameterMm / 2;
+  const right = piece.xMm + piece.widthMm;
+  const back = piece.yMm + piece.depthMm;
+  const inside = (margin: number) =>
+    centre.xMm - margin >= piece.xMm - 1e-6 &&
+    centre.xMm + margin <= right + 1e-6 &&
+    centre.yMm - margin >= piece.yMm - 1e-6 &&
+    centre.yMm + margin <= back + 1e-6;
+  if (inside(r)) return 'whole';
+  return inside(-r) ? 'cut' : 'outside';
+}
+
+interface Disc {
+  x: number;
+  y: number;
+  radius: number;
+}
+
+/** Mark above, and below it code and tick box where the pot is large enough for type of 8 pt. */
+function treatedPot(
+  id: string,
+  treatment: { look: number; mark: string },
+  code: string,
+  { x, y, radius }: Disc,
+): { svg: string; tick: boolean } {
+  const rim = `<circle cx="${mm(x)}" cy="${mm(y)}" r="${mm(radius)}" fill="#fff" stroke="#000" stroke-width=".25"/>`;
+  const lineY = y + radius * 0.62;
+  const line = codeLine(code, x, lineY, radius * 0.62, radius);
+  if (!line) {
+    return { svg: treatmentMark(id, treatment, { x, y, radius: radius * 0.97 }), tick: false };
+  }
+  const above = (radius + radius * 0.62 - line.height / 2 - 0.3) / 2;
+  const disc = { x, y: y - radius + above, radius: above - 0.35 };
+  return { svg: rim + treatmentMark(id, treatment, disc) + line.svg, tick: true };
+}
+
+/** A pot without a treatment: its code, and a tick box where there is room. */
+function plainPot(code: string, { x, y, radius }: Disc): { svg: string; tick: boolean } {
+  const rim = `<circle cx="${mm(x)}" cy="${mm(y)}" r="${mm(radius)}" fill="#fff" stroke="#000" stroke-width=".25"/>`;
+  const line = codeLine(code, x, y, 0, radius);
+  return { svg: rim + (line?.svg ?? ''), tick: line !== null };
+}
+
+/** Code and tick box side by side around a middle, if the pot is wide enough there. */
+function codeLine(
+  code: string,
+  x: number,
+  y: number,
+  belowCentre: number,
+  radius: number,
+): { svg: string; height: number } | null {
+  const reach = belowCentre + TICK_MM / 2;
+  if (reach >= radius) return null;
+  const chord = 2 * Math.sqrt(radius ** 2 - reach ** 2) - 0.6;
+  const codeWidth = textWidthMm(code, CODE_MM);
+  const both = codeWidth + 1 + TICK_MM;
+  // The mark above has to keep the size that is read at arm's length.
+  if (belowCentre > 0 && radius < 6) return null;
+  if (both <= chord) {
+    const left = x - both / 2;
+    return {
+      svg:
+        `<text x="${mm(left)}" y="${mm(y + CODE_MM * 0.36)}" font-size="${mm(CODE_MM)}">${escape(code)}</text>` +
+        tickBox(left + codeWidth + 1, y - TICK_MM / 2, TICK_MM),
+      height: TICK_MM,
+    };
+  }
+  if (TICK_MM > chord) return null;
+  return { svg: tickBox(x - TICK_MM / 2, y - TICK_MM / 2, TICK_MM), height: TICK_MM };
+}
+
+/** Row letters and column numbers along the tray's sides, on the left and below as on the page. */
+function headings(tray: Tray, at: Placing, look: PotsLook): string {
+  const { grid } = tray;
+  if (!grid) return '';
+  const piece = look.piece ?? { xMm: 0, yMm: 0, widthMm: tray.widthMm, depthMm: tray.depthMm };
+  const sides = [at.x(piece.xMm), at.x(piece.xMm + piece.widthMm)];
+  const left = Math.min(...sides);
+  const right = Math.max(...sides);
+  const bottom = Math.max(at.y(piece.yMm), at.y(piece.yMm + piece.depthMm));
+  const parts: string[] = [];
+  const inY = (y: number) => y >= piece.yMm && y <= piece.yMm + piece.depthMm;
+  const inX = (x: number) => x >= piece.xMm && x <= piece.xMm + piece.widthMm;
+  const rowStride = strideOf(grid.pitchYMm * at.scale, 3.6);
+  for (let row = 1; row <= grid.rows; row++) {
+    const { yMm } = holeCentre(grid, row, 1);
+    if (!inY(yMm)) continue;
+    const y = at.y(yMm);
+    if (look.headings.rows && (row - 1) % rowStride === 0) {
+      parts.push(textAt(left - 2.4, y + HEADING_MM * 0.36, HEADING_MM, letterOf(row), 700));
+    }
+    if (look.headings.rowTicks && rowStride === 1) parts.push(tickBox(right + 1, y - 1.4, 2.8));
+  }
+  if (!look.headings.columns) return parts.join('');
+  const stride = strideOf(grid.pitchXMm * at.scale, grid.columns > 99 ? 6.4 : 4.6);
+  for (let column = 1; column <= grid.columns; column++) {
+    const { xMm } = holeCentre(grid, 1, column);
+    if (!inX(xMm) || (column !== 1 && column % stride !== 0)) continue;
+    parts.push(textAt(at.x(xMm), bottom + 3.8, HEADING_MM, String(column), 700));
+  }
+  return parts.join('');
+}
+
+/** Every how many rows or columns are named, so that the names do not touch: 1, 2, 5, 10… */
+function strideOf(pitch: number, needed: number): number {
+  const steps = [1, 2, 5, 10, 20, 50, 100];
+  return steps.find((step) => step * pitch >= needed) ?? 200;
+}
+
+export function textAt(x: number, y: number, size: number, text: string, weight = 400): string {
+  return `<text x="${mm(x)}" y="${mm(y)}" font-size="${mm(size)}" font-weight="${weight}" text-anchor="middle">${escape(text)}</text>`;
+}

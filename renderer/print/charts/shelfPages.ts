@@ -1,0 +1,244 @@
+import type { Shelf, Tray } from '../../../shared-types/rack';
+import { trayCode } from '../../engine/geometry';
+import type { Page } from '../document';
+import type { Paper, Sheet } from '../paper';
+import type { ShownPot } from '../shown';
+import { mm, ptToMm } from '../text';
+import { chartPage, chartRoom, type ChartJob } from './chartPage';
+import type { Sign } from './key';
+import { moved, placing, type Placing } from './placing';
+import { drawPots, letterSizeMm, textAt } from './pots';
+import { nameSides, RIM_MM } from './sides';
+
+const SMALLEST_LETTER_MM = ptToMm(8);
+const NAME_MM = ptToMm(10);
+/** Row letters and column numbers stand between trays where there is this much room, mm. */
+const HEADING_ROOM_MM = 3.6;
+
+type ShownPots = ReadonlyMap<string, ShownPot>;
+
+/** A whole shelf with its trays where they stand, seen from above. */
+export function shelfPage(job: ChartJob, paper: Paper, shelf: Shelf, shown: ShownPots): Page[] {
+  if (!shelf.trays.some((tray) => tray.grid)) return [];
+  const across = 2 * RIM_MM.side;
+  const fits = [false, true].map((wide) => {
+    const sheet: Sheet = { paper, wide };
+    const room = chartRoom(job, sheet);
+    const down = RIM_MM.top + RIM_MM.bottom;
+    const scale = Math.min(
+      (room.width - across) / shelf.widthMm,
+      (room.height - down) / shelf.depthMm,
+      1,
+    );
+    return { sheet, room, scale };
+  });
+  const best = fits.reduce((a, b) => (b.scale > a.scale ? b : a));
+  const { sheet, room, scale } = best;
+  const box = {
+    left: (room.width - shelf.widthMm * scale) / 2,
+    top: RIM_MM.top,
+    width: shelf.widthMm * scale,
+    height: shelf.depthMm * scale,
+  };
+  const id = shelf.id;
+  const { svg, signs } = drawShelf(job, shelf, shown, box, scale, id);
+  const chart = {
+    heading: `Planting chart, shelf ${shelf.number}`,
+    id,
+    width: room.width,
+    height: box.top + box.height + RIM_MM.bottom,
+    svg:
+      svg +
+      nameSides(box, job.behind) +
+      `<text x="${mm(box.left + box.width)}" y="${mm(box.top - 2.6)}" font-size="${mm(ptToMm(8))}" text-anchor="end">drawn 1 : ${(1 / scale).toFixed(1)}</text>`,
+  };
+  return [chartPage(job, sheet, chart, signs)];
+}
+
+/** All shelves on one page, the highest at the top as they stand. */
+export function rackPage(
+  job: ChartJob,
+  paper: Paper,
+  shelves: readonly Shelf[],
+  shown: ShownPots,
+): Page[] {
+  const stocked = shelves
+    .filter((shelf) => shelf.trays.some((tray) => tray.grid))
+    .sort((a, b) => b.heightMm - a.heightMm || b.number - a.number);
+  if (stocked.length === 0) return [];
+  const gap = 7;
+  const widest = Math.max(...stocked.map((shelf) => shelf.widthMm));
+  const fits = [false, true].flatMap((wide) => {
+    const sheet: Sheet = { paper, wide };
+    const room = chartRoom(job, sheet);
+    return [1, 2, 3, 4].map((columns) => {
+      const perColumn = Math.ceil(stocked.length / columns);
+      const deepest = Array.from({ length: columns }, (_, c) =>
+        stocked
+          .slice(c * perColumn, (c + 1) * perColumn)
+          .reduce((sum, shelf) => sum + shelf.depthMm, 0),
+      );
+      const columnMm = room.width / columns;
+      const scale = Math.min(
+        (columnMm - 2 * RIM_MM.side) / widest,
+        (room.height - RIM_MM.top - RIM_MM.bottom - (perColumn - 1) * gap) / Math.max(...deepest),
+        1,
+      );
+      return { sheet, room, columns, perColumn, columnMm, scale };
+    });
+  });
+  const best = fits.reduce((a, b) => (b.scale > a.scale * 1.02 ? b : a));
+  const { sheet, room, perColumn, columnMm, scale } = best;
+  const signs = new Set<Sign>();
+  let bottom = 0;
+  const columns: string[] = [];
+  for (let from = 0, column = 0; from < stocked.length; from += perColumn, column++) {
+    const part = stocked.slice(from, from + perColumn);
+    let top = RIM_MM.top;
+    const boxes = part.map((shelf) => {
+      const box = {
+        left: column * columnMm + (columnMm - shelf.widthMm * scale) / 2,
+        top,
+        width: shelf.widthMm * scale,
+        height: shelf.depthMm * scale,
+      };
+      const drawn = drawShelf(job, shelf, shown, box, scale, 'rack');
+      for (const sign of drawn.signs) signs.add(sign);
+      columns.push(
+        drawn.svg,
+        `<text x="${mm(box.left)}" y="${mm(top - 2)}" font-size="${mm(NAME_MM)}" font-weight="700">Shelf ${shelf.number}</text>`,
+      );
+      top += box.height + gap;
+      return box;
+    });
+    const [first, last] = [boxes[0], boxes.at(-1)];
+    if (!first || !last) continue;
+    const height = last.top + last.height - first.top;
+    bottom = Math.max(bottom, last.top + last.height);
+    columns.push(
+      nameSides({ left: first.left, top: first.top, width: first.width, height }, job.behind),
+    );
+  }
+  const svg =
+    columns.join('') +
+    `<text x="${mm(room.width)}" y="${mm(RIM_MM.top - 2.6)}" font-size="${mm(ptToMm(8))}" text-anchor="end">drawn 1 : ${(1 / scale).toFixed(1)}</text>`;
+  const height = bottom + RIM_MM.bottom;
+  const chart = {
+    heading: 'Planting chart, whole rack',
+    id: 'rack',
+    width: room.width,
+    height,
+    svg,
+  };
+  return [chartPage(job, sheet, chart, signs)];
+}
+
+interface Box {
+  left: number;
+  top: number;
+  width: number;
+  height: number;
+}
+
+function drawShelf(
+  job: ChartJob,
+  shelf: Shelf,
+  shown: ShownPots,
+  box: Box,
+  scale: number,
+  id: string,
+): { svg: string; signs: ReadonlySet<Sign> } {
+  const piece = { xMm: 0, yMm: 0, widthMm: shelf.widthMm, depthMm: shelf.depthMm };
+  const at = placing(piece, { x: box.left, y: box.top }, scale, job.behind);
+  const marks = Math.max(1, ...job.shown.treatments.map(({ mark }) => mark.length));
+  const signs = new Set<Sign>();
+  const parts = shelf.trays.map((tray) => {
+    const tooSmall =
+      job.shown.treatments.length > 0 && letterSizeMm(tray, scale, marks) < SMALLEST_LETTER_MM;
+    if (tray.grid && !tooSmall) {
+      const beside = roomBeside(shelf, tray, job.behind, scale);
+      const drawing = drawPots(shelf, tray, moved(at, tray.xMm, tray.yMm), {
+        id,
+        shown,
+        piece: null,
+        headings: {
+          rows: beside.left >= HEADING_ROOM_MM,
+          columns: beside.below >= HEADING_ROOM_MM,
+          rowTicks: false,
+        },
+      });
+      for (const sign of drawing.signs) signs.add(sign);
+      return trayOutline(shelf, tray, at) + drawing.svg + trayName(shelf, tray, at, beside.above);
+    }
+    return trayOutline(shelf, tray, at) + namedOnly(shelf, tray, at);
+  });
+  const rim = `<rect x="${mm(box.left)}" y="${mm(box.top)}" width="${mm(box.width)}" height="${mm(box.height)}" fill="none" stroke="#777" stroke-width=".25"/>`;
+  return { svg: rim + parts.join(''), signs };
+}
+
+function trayBox(tray: Tray, at: Placing): Box {
+  const x = [at.x(tray.xMm), at.x(tray.xMm + tray.widthMm)];
+  const y = [at.y(tray.yMm), at.y(tray.yMm + tray.depthMm)];
+  const [left, top] = [Math.min(...x), Math.min(...y)];
+  return { left, top, width: Math.max(...x) - left, height: Math.max(...y) - top };
+}
+
+function trayOutline(_shelf: Shelf, tray: Tray, at: Placing): string {
+  const { left, top, width, height } = trayBox(tray, at);
+  return `<rect x="${mm(left)}" y="${mm(top)}" width="${mm(width)}" height="${mm(height)}" fill="none" stroke="#000" stroke-width=".4"/>`;
+}
+
+/** The tray's code above it, or on its upper side where there is no room above. */
+function trayName(shelf: Shelf, tray: Tray, at: Placing, above: number): string {
+  const box = trayBox(tray, at);
+  const code = trayCode(shelf.number, tray.letter);
+  const middle = box.left + box.width / 2;
+  if (above >= 4) return textAt(middle, box.top - 0.9, NAME_MM, code, 700);
+  return (
+    `<rect x="${mm(middle - 4)}" y="${mm(box.top - 2)}" width="8" height="4" fill="#fff" stroke="#000" stroke-width=".25"/>` +
+    textAt(middle, box.top + 1.25, ptToMm(9), code, 700)
+  );
+}
+
+/** A tray whose letters could not be read at this scale, or that holds no pots. */
+function namedOnly(shelf: Shelf, tray: Tray, at: Placing): string {
+  const box = trayBox(tray, at);
+  const [x, y] = [box.left + box.width / 2, box.top + box.height / 2];
+  const code = trayCode(shelf.number, tray.letter);
+  const words = tray.grid ? 'see its own chart' : 'no pots';
+  return (
+    textAt(x, y, ptToMm(14), code, 700) +
+    (box.width > 28 && box.height > 12 ? textAt(x, y + 4.5, ptToMm(9), words) : '')
+  );
+}
+
+/** Room on the page between a tray and what stands next to it, mm. */
+function roomBeside(
+  shelf: Shelf,
+  tray: Tray,
+  behind: boolean,
+  scale: number,
+): { left: number; below: number; above: number } {
+  const others = shelf.trays.filter((other) => other !== tray);
+  const crossesY = (o: Tray) => o.yMm < tray.yMm + tray.depthMm && tray.yMm < o.yMm + o.depthMm;
+  const crossesX = (o: Tray) => o.xMm < tray.xMm + tray.widthMm && tray.xMm < o.xMm + o.widthMm;
+  const nearest = (gaps: number[], rim: number) =>
+    Math.min(...gaps.filter((gap) => gap >= -1e-6).map((gap) => gap * scale), rim);
+  const left = nearest(
+    others.filter(crossesY).map((o) => tray.xMm - (o.xMm + o.widthMm)),
+    Infinity,
+  );
+  const right = nearest(
+    others.filter(crossesY).map((o) => o.xMm - (tray.xMm + tray.widthMm)),
+    Infinity,
+  );
+  const front = nearest(
+    others.filter(crossesX).map((o) => tray.yMm - (o.yMm + o.depthMm)),
+    Infinity,
+  );
+  const back = nearest(
+    others.filter(crossesX).map((o) => o.yMm - (tray.yMm + tray.depthMm)),
+    Infinity,
+  );
+  return behind ? { left: right, below: back, above: front } : { left, below: front, above: back };
+}

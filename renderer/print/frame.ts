@@ -1,0 +1,46 @@
+import type { Plan } from '../../shared-types/plan';
+import { MARGIN_MM, sheetMm, type Sheet } from './paper';
+import { ptToMm, wrapText } from './text';
+
+/** What stands on every page. */
+export interface Frame {
+  /** Plan title. */
+  title: string;
+  /** Seed and date of the draw. */
+  origin: string;
+}
+
+/** Title, seed and date of the draw. */
+export function frameOf(plan: Plan): Frame {
+  const layout = plan.layout;
+  const origin = layout
+    ? `seed “${layout.seed}”, drawn ${layout.drawnAt.slice(0, 10)}`
+    : 'no layout drawn';
+  return { title: plan.title, origin };
+}
+
+export const ORIGIN_MM = ptToMm(9);
+const HEADING_MM = 7.4;
+const ORIGIN_LINE_MM = 4;
+const FOOT_MM = 6;
+
+/** Lines of title and origin under a page's heading. */
+export function originLines(frame: Frame, sheet: Sheet): string[] {
+  const width = sheetMm(sheet).width - 2 * MARGIN_MM;
+  return wrapText(`${frame.title} – ${frame.origin}`, ORIGIN_MM, width);
+}
+
+export function headMm(frame: Frame, sheet: Sheet): number {
+  return HEADING_MM + originLines(frame, sheet).length * ORIGIN_LINE_MM + 2.5;
+}
+
+/** Room between head and foot of a page, mm. */
+export function bodyMm(frame: Frame, sheet: Sheet): { width: number; height: number } {
+  const { width, height } = sheetMm(sheet);
+  return {
+    width: width - 2 * MARGIN_MM,
+    height: height - 2 * MARGIN_MM - headMm(frame, sheet) - FOOT_MM,
+  };
+}
+
+export const frameLines = { headingMm: HEADING_MM, originLineMm: ORIGIN_LINE_MM, footMm: FOOT_MM };

@@ -1,0 +1,72 @@
+import type { Page } from '../document';
+import type { Frame } from '../frame';
+import type { PrintOptions } from '../options';
+import { paperMm, SAFE_MM } from '../paper';
+import { escape, mm, ptToMm, wrapText } from '../text';
+import { cellAt, geometryProblem } from './geometry';
+import { cellOutline, labelPage } from './sheet';
+
+const WORDS = [
+  'Print this page at 100 % on plain paper, lay it on a sheet of labels and hold both against the light.',
+  'The lines should meet the edges of the labels. Where they do not, read on the two scales how far the label lies from the middle of the cross, and type those figures as the shift: to the right and down are positive.',
+  'The bar is 100 mm long. If it is not, the printer scales: choose 100 % or “actual size”.',
+];
+
+/** A page that shows how far a printer shifts: the outlines of the labels, with scales. */
+export function calibrationPage(frame: Frame, options: PrintOptions): Page[] {
+  const { paper, labels } = options;
+  const { geometry } = labels;
+  const problem = geometryProblem(geometry, paper);
+  if (problem !== null) throw new Error(problem);
+  const count = geometry.columns * geometry.rows;
+  const cells = Array.from({ length: count }, (_, i) => cellAt(geometry, i));
+  const outlines = cells.map((cell) =>
+    cellOutline(geometry, cell, paper, 'stroke="#000" stroke-width=".2"'),
+  );
+  const middleOf = (cell: { x: number; y: number } | undefined) => ({
+    x: (cell?.x ?? 0) + geometry.widthMm / 2,
+    y: (cell?.y ?? 0) + geometry.heightMm / 2,
+  });
+  const corners = [cells[0], cells.at(-1)].map((cell) => cross(middleOf(cell)));
+  const shifted = `<g transform="translate(${mm(labels.shiftXMm)} ${mm(labels.shiftYMm)})">${outlines.join('')}${corners.join('')}</g>`;
+  return [labelPage(paper, 'Label calibration', shifted + notice(frame, options))];
+}
+
+/** A cross with millimetre marks to 5 mm on either side. */
+function cross(at: { x: number; y: number }): string {
+  const marks = Array.from({ length: 11 }, (_, i) => {
+    const [d, half] = [i - 5, i % 5 === 0 ? 1.2 : 0.7];
+    return `M${mm(at.x + d)},${mm(at.y - half)}v${2 * half}M${mm(at.x - half)},${mm(at.y + d)}h${2 * half}`;
+  });
+  return `<path d="M${mm(at.x - 5)},${mm(at.y)}h10M${mm(at.x)},${mm(at.y - 5)}v10${marks.join('')}" fill="none" stroke="#000" stroke-width=".15"/>`;
+}
+
+function notice(frame: Frame, { paper, labels }: PrintOptions): string {
+  const { width, height } = paperMm[paper];
+  const size = ptToMm(9);
+  const boxWidth = 128;
+  const { columns, rows, widthMm, heightMm } = labels.geometry;
+  const figure = (value: number) => String(Number(value.toFixed(3)));
+  const lines = [
+    ...wrapText(frame.title, size, boxWidth - 8, 2),
+    ...wrapText(frame.origin, size, boxWidth - 8, 3),
+    `${paper}, ${columns} × ${rows} labels of ${figure(widthMm)} × ${figure(heightMm)} mm; shift now ${figure(labels.shiftXMm)} mm right, ${figure(labels.shiftYMm)} mm down`,
+    '',
+    ...WORDS.flatMap((words) => [...wrapText(words, size, boxWidth - 8), '']),
+  ];
+  const boxHeight = lines.length * 4 + 26;
+  const x = (width - boxWidth) / 2;
+  const y = Math.max(SAFE_MM, (height - boxHeight) / 2);
+  const text = lines.map(
+    (line, i) =>
+      `<text x="${mm(x + 4)}" y="${mm(y + 15 + i * 4)}" font-size="${mm(size)}">${escape(line)}</text>`,
+  );
+  const bar = `M${mm(x + 14)},${mm(y + boxHeight - 7)}v4m0,-2h100m0,-2v4`;
+  return (
+    `<rect x="${mm(x)}" y="${mm(y)}" width="${boxWidth}" height="${mm(boxHeight)}" rx="2" fill="#fff" stroke="#000" stroke-width=".4"/>` +
+    `<text x="${mm(x + 4)}" y="${mm(y + 8.5)}" font-size="${mm(ptToMm(14))}" font-weight="700">Label calibration</text>` +
+    `<text x="${mm(x + boxWidth - 4)}" y="${mm(y + 8)}" font-size="${mm(size)}" text-anchor="end">Page 1 of 1</text>` +
+    text.join('') +
+    `<path d="${bar}" fill="none" stroke="#000" stroke-width=".25"/>`
+  );
+}

@@ -1,0 +1,123 @@
+import { escape, fitText, mm, ptToMm, textWidthMm, wrapText } from '../text';
+import { treatmentMark } from '../treatmentMark';
+import type { ShownTreatment } from '../shown';
+import { moduleMm, symbolSvg, type Symbol } from './symbol';
+
+/** What one label says. */
+export interface LabelText {
+  code: string;
+  treatment: ShownTreatment | null;
+  plant: string | null;
+  symbol: Symbol | null;
+}
+
+const CODE_MOST_MM = ptToMm(26);
+const CODE_LEAST_MM = ptToMm(12);
+const BENCH_MM = ptToMm(8);
+const LINE = 1.15;
+const BETWEEN_MM = 1;
+
+/**
+ * A label's content in a field of the given size, from its upper left corner: code large, the
+ * treatment's mark and levels under or beside it, the code for cameras on the right. What finds no
+ * room at a size that can be read is left out: levels first, then plant, then the camera's code.
+ */
+export function labelSvg(
+  label: LabelText,
+  width: number,
+  height: number,
+  patterns: string,
+): string {
+  const parts: string[] = [];
+  let textWidth = width;
+  const module = label.symbol ? moduleMm(label.symbol, Math.min(height, width * 0.5)) : null;
+  if (label.symbol && module !== null) {
+    const side = (label.symbol.modules + 2 * label.symbol.quiet) * module;
+    const codeStays = textWidthMm(label.code, CODE_LEAST_MM, true) <= width - side - BETWEEN_MM;
+    if (codeStays) {
+      parts.push(symbolSvg(label.symbol, module, { x: width - side, y: (height - side) / 2 }));
+      textWidth = width - side - BETWEEN_MM;
+    }
+  }
+  parts.push(textBlock(label, textWidth, height, patterns));
+  return parts.join('');
+}
+
+/** Whether a label of this size has room for the code for cameras beside its text. */
+export function symbolFits(label: LabelText, width: number, height: number): boolean {
+  if (!label.symbol) return false;
+  const module = moduleMm(label.symbol, Math.min(height, width * 0.5));
+  if (module === null) return false;
+  const side = (label.symbol.modules + 2 * label.symbol.quiet) * module;
+  return textWidthMm(label.code, CODE_LEAST_MM, true) <= width - side - BETWEEN_MM;
+}
+
+function textBlock(label: LabelText, width: number, height: number, patterns: string): string {
+  const perMm = textWidthMm(label.code, 1, true);
+  const markRadius = Math.min(4.6, height / 2);
+  const { treatment } = label;
+  // On low labels code and mark share a line.
+  const beside = treatment !== null && height < CODE_LEAST_MM * LINE + 2 * 3.2;
+  const codeWidth = beside ? width - 2 * markRadius - BETWEEN_MM : width;
+  const codeMm = Math.max(
+    Math.min(CODE_MOST_MM, codeWidth / perMm, height * (treatment && !beside ? 0.42 : 0.6)),
+    Math.min(CODE_LEAST_MM, codeWidth / perMm),
+  );
+  const lines: { svg: (y: number) => string; height: number }[] = [
+    {
+      height: Math.min(codeMm * LINE, height),
+      svg: (y) =>
+        text(0, y + codeMm * 0.86, codeMm, label.code, 700) +
+        (beside
+          ? treatmentMark(patterns, treatment, {
+              x: width - markRadius,
+              y: y + codeMm * 0.5,
+              radius: markRadius,
+            })
+          : ''),
+    },
+  ];
+  let left = height - codeMm * LINE;
+  if (treatment && !beside) {
+    const radius = Math.min(4.6, (left - 0.4) / 2);
+    const plant = label.plant ? fitText(label.plant, ptToMm(10), width - 2 * radius - 2, true) : '';
+    lines.push({
+      height: 2 * radius + 0.4,
+      svg: (y) =>
+        treatmentMark(patterns, treatment, { x: radius + 0.15, y: y + radius + 0.2, radius }) +
+        (plant
+          ? text(2 * radius + 2, y + radius + 0.2 + ptToMm(10) * 0.36, ptToMm(10), plant, 700)
+          : ''),
+    });
+    left -= 2 * radius + 0.4;
+  } else if (label.plant && left >= BENCH_MM * LINE) {
+    const plant = fitText(label.plant, BENCH_MM, width);
+    lines.push({
+      height: BENCH_MM * LINE,
+      svg: (y) => text(0, y + BENCH_MM * 0.86, BENCH_MM, plant),
+    });
+    left -= BENCH_MM * LINE;
+  }
+  const rows = Math.floor(left / (BENCH_MM * LINE));
+  if (treatment && treatment.name !== '' && rows > 0) {
+    for (const line of wrapText(treatment.name, BENCH_MM, width, rows)) {
+      lines.push({
+        height: BENCH_MM * LINE,
+        svg: (y) => text(0, y + BENCH_MM * 0.86, BENCH_MM, line),
+      });
+      left -= BENCH_MM * LINE;
+    }
+  }
+  let y = (height - lines.reduce((sum, line) => sum + line.height, 0)) / 2;
+  return lines
+    .map((line) => {
+      const svg = line.svg(y);
+      y += line.height;
+      return svg;
+    })
+    .join('');
+}
+
+function text(x: number, y: number, size: number, words: string, weight = 400): string {
+  return `<text x="${mm(x)}" y="${mm(y)}" font-size="${mm(size)}" font-weight="${weight}">${escape(words)}</text>`;
+}

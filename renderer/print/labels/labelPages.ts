@@ -1,0 +1,138 @@
+import type { Plan } from '../../../shared-types/plan';
+import type { Page } from '../document';
+import { frameOf } from '../frame';
+import type { PrintOptions } from '../options';
+import { shownPots, shownTreatments, trialPots } from '../shown';
+import { mm } from '../text';
+import { patternDefs } from '../treatmentMark';
+import {
+  cellAt,
+  geometryProblem,
+  printableInset,
+  type Inset,
+  type LabelGeometry,
+} from './geometry';
+import { labelSvg, symbolFits, type LabelText } from './label';
+import { cellOutline, labelPage, marginLine, needsOwnCell, originCell } from './sheet';
+import { symbolOf } from './symbol';
+
+const CUT_STYLE = 'stroke="#777" stroke-width=".15" stroke-dasharray="1.5 1"';
+
+/**
+ * One label a pot of the trial, in walking order. Throws where the sheet of labels is impossible or
+ * the first cell is not on it.
+ */
+export function labelPages(plan: Plan, options: PrintOptions): Page[] {
+  const { geometry, startCell } = checked(options);
+  const { paper } = options;
+  const frame = frameOf(plan);
+  const cells = geometry.columns * geometry.rows;
+  const inset = printableInset(geometry, paper);
+  const labels = labelTexts(plan, options);
+  const ownCell = needsOwnCell(geometry);
+  const pages: LabelText[][] = [];
+  for (let at = 0; at < labels.length;) {
+    const first = pages.length === 0 ? startCell - 1 : 0;
+    const room = cells - first - (ownCell ? 1 : 0);
+    // A sheet on which only the origin would find room is passed over.
+    pages.push(labels.slice(at, at + Math.max(0, room)));
+    at += Math.max(0, room);
+  }
+  const patterns = `<defs>${patternDefs('l')}</defs>`;
+  return pages.map((page, i) => {
+    const first = i === 0 ? startCell - 1 : 0;
+    const heading =
+      page.length > 0
+        ? `Pot labels ${page[0]?.code ?? ''} to ${page.at(-1)?.code ?? ''}`
+        : 'Pot labels';
+    const number = `Page ${i + 1} of ${pages.length}`;
+    const parts = page.map((label, n) =>
+      cellSvg(label, geometry, inset, first + n + (ownCell ? 1 : 0), paper),
+    );
+    const origin = ownCell
+      ? originCell(frame, cellAt(geometry, first), inset, heading, number) +
+        (geometry.cutLines ? cellOutline(geometry, cellAt(geometry, first), paper, CUT_STYLE) : '')
+      : marginLine(frame, paper, geometry, heading, number);
+    const { shiftXMm, shiftYMm } = options.labels;
+    // Ids of patterns must not repeat in one document.
+    const svg = (patterns + parts.join('') + origin)
+      .replaceAll('"l-', `"l${i}-`)
+      .replaceAll('url(#l-', `url(#l${i}-`);
+    return labelPage(
+      paper,
+      heading,
+      `<g transform="translate(${mm(shiftXMm)} ${mm(shiftYMm)})">${svg}</g>`,
+    );
+  });
+}
+
+/** Whether the chosen code for cameras finds room on the chosen labels. */
+export function symbolHasRoom(plan: Plan, options: PrintOptions): boolean {
+  if (options.labels.symbol === 'none' || geometryProblem(options.labels.geometry, options.paper)) {
+    return true;
+  }
+  const [label] = labelTexts(plan, options, 1);
+  const inset = printableInset(options.labels.geometry, options.paper);
+  const field = fieldOf(options.labels.geometry, inset);
+  return !label || symbolFits(label, field.width, field.height);
+}
+
+function checked(options: PrintOptions): { geometry: LabelGeometry; startCell: number } {
+  const { geometry, startCell } = options.labels;
+  const problem = geometryProblem(geometry, options.paper);
+  if (problem !== null) throw new Error(problem);
+  const cells = geometry.columns * geometry.rows;
+  if (!Number.isInteger(startCell) || startCell < 1 || startCell > cells) {
+    throw new Error(
+      `labels, first cell: found ${startCell}; a whole number from 1 to ${cells} is expected`,
+    );
+  }
+  return { geometry, startCell };
+}
+
+function labelTexts(plan: Plan, options: PrintOptions, most = Infinity): LabelText[] {
+  const { show, symbol } = options.labels;
+  const shown = shownPots(plan, shownTreatments(plan, options.blinded));
+  return trialPots(plan, options)
+    .slice(0, most)
+    .map((pot) => {
+      const place = shown.get(pot.id);
+      return {
+        code: pot.code,
+        treatment: show === 'treatment' ? (place?.treatment ?? null) : null,
+        plant: place?.plant ?? null,
+        symbol: symbol === 'none' ? null : symbolOf(symbol, pot.id),
+      };
+    });
+}
+
+/** Share of a stake that stands in the pot and stays blank. */
+const BURIED_SHARE = 0.35;
+
+/** Width and height of the text's field, along the stake where it is one. */
+function fieldOf(geometry: LabelGeometry, inset: Inset): { width: number; height: number } {
+  if (geometry.shape !== 'stake') return inset;
+  return { width: inset.height * (1 - BURIED_SHARE), height: inset.width };
+}
+
+function cellSvg(
+  label: LabelText,
+  geometry: LabelGeometry,
+  inset: Inset,
+  cell: number,
+  paper: PrintOptions['paper'],
+): string {
+  const at = cellAt(geometry, cell);
+  const field = fieldOf(geometry, inset);
+  const content = labelSvg(label, field.width, field.height, 'l');
+  const [x, y] = [at.x + inset.x, at.y + inset.y];
+  const cut = geometry.cutLines ? cellOutline(geometry, at, paper, CUT_STYLE) : '';
+  if (geometry.shape !== 'stake') {
+    return `${cut}<g transform="translate(${mm(x)} ${mm(y)})">${content}</g>`;
+  }
+  // Read from the right, top end first; the point to be pushed in is below.
+  const middle = at.x + geometry.widthMm / 2;
+  const foot = at.y + geometry.heightMm - inset.y;
+  const point = `<path d="M${mm(at.x + inset.x)},${mm(foot - 10)}L${mm(middle)},${mm(foot)}L${mm(at.x + geometry.widthMm - inset.x)},${mm(foot - 10)}" fill="none" ${CUT_STYLE}/>`;
+  return `${cut}${point}<g transform="translate(${mm(x + inset.width)} ${mm(y)}) rotate(90)">${content}</g>`;
+}

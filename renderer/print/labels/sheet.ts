@@ -1,0 +1,115 @@
+import type { Page } from '../document';
+import type { Frame } from '../frame';
+import { paperMm, SAFE_MM, type Paper } from '../paper';
+import { escape, fitText, mm, ptToMm, textWidthMm, wrapText } from '../text';
+import type { Cell, Inset, LabelGeometry } from './geometry';
+
+const LINE_MM = ptToMm(6.5);
+/** A margin of the sheet that is at least this high holds a line of its own. */
+const MARGIN_FOR_LINE_MM = SAFE_MM + LINE_MM * 1.25;
+
+/**
+ * Title, origin and page number need a cell of their own where the sheet's upper or lower margin
+ * holds no line.
+ */
+export function needsOwnCell(geometry: LabelGeometry): boolean {
+  return geometry.topMm < MARGIN_FOR_LINE_MM;
+}
+
+/** A whole page from what is drawn on it in mm. */
+export function labelPage(paper: Paper, heading: string, svg: string): Page {
+  const { width, height } = paperMm[paper];
+  return {
+    sheet: { paper, wide: false },
+    heading,
+    whole: true,
+    body: `<svg width="${width}mm" height="${height}mm" viewBox="0 0 ${width} ${height}" role="img" aria-label="${escape(heading)}">${svg}</svg>`,
+  };
+}
+
+/** The line in the upper margin: heading, title, origin, page. */
+export function marginLine(
+  frame: Frame,
+  paper: Paper,
+  geometry: LabelGeometry,
+  heading: string,
+  page: string,
+): string {
+  const { width } = paperMm[paper];
+  const left = 9;
+  const y = Math.max(SAFE_MM + LINE_MM * 0.95, geometry.topMm / 2 + LINE_MM * 0.36);
+  const room = width - 2 * left - textWidthMm(page, LINE_MM) - 4;
+  const words = originFirst(frame, heading, LINE_MM, room);
+  return (
+    `<text x="${left}" y="${mm(y)}" font-size="${mm(LINE_MM)}">${escape(words)}</text>` +
+    `<text x="${mm(width - left)}" y="${mm(y)}" font-size="${mm(LINE_MM)}" text-anchor="end">${escape(page)}</text>`
+  );
+}
+
+/** Seed and date are kept whole; the title gives way. */
+function originFirst(frame: Frame, heading: string, size: number, room: number): string {
+  const tail = ` – ${frame.origin}`;
+  const most = room - textWidthMm(tail, size);
+  if (most < 20) return fitText(`${frame.title}${tail}`, size, room);
+  return fitText(`${heading} – ${frame.title}`, size, most) + tail;
+}
+
+/** Title, origin and page number in a cell of their own. */
+export function originCell(
+  frame: Frame,
+  cell: Cell,
+  inset: Inset,
+  heading: string,
+  page: string,
+): string {
+  const size = ptToMm(7);
+  const lineMm = size * 1.15;
+  const rows = Math.max(2, Math.floor(inset.height / lineMm));
+  const head = wrapText(`${heading}, ${page.toLowerCase()}`, size, inset.width, 2);
+  const origin = wrapText(frame.origin, size, inset.width, Math.max(1, rows - head.length - 1));
+  const title = wrapText(
+    frame.title,
+    size,
+    inset.width,
+    Math.max(1, rows - head.length - origin.length),
+  );
+  return [...head, ...title, ...origin]
+    .slice(0, rows)
+    .map(
+      (line, i) =>
+        `<text x="${mm(cell.x + inset.x)}" y="${mm(cell.y + inset.y + (i + 0.85) * lineMm)}" font-size="${mm(size)}">${escape(line)}</text>`,
+    )
+    .join('');
+}
+
+/** Lines around the labels, kept clear of what no printer reaches. */
+export function cellOutline(
+  geometry: LabelGeometry,
+  cell: Cell,
+  paper: Paper,
+  style: string,
+): string {
+  const { widthMm, heightMm } = geometry;
+  if (geometry.shape === 'round') {
+    const r = Math.min(widthMm, heightMm) / 2;
+    return `<circle cx="${mm(cell.x + widthMm / 2)}" cy="${mm(cell.y + heightMm / 2)}" r="${mm(r)}" fill="none" ${style}/>`;
+  }
+  const { width, height } = paperMm[paper];
+  const safe = SAFE_MM + 0.2;
+  const lines = [
+    [cell.x, cell.y, cell.x + widthMm, cell.y],
+    [cell.x, cell.y + heightMm, cell.x + widthMm, cell.y + heightMm],
+    [cell.x, cell.y, cell.x, cell.y + heightMm],
+    [cell.x + widthMm, cell.y, cell.x + widthMm, cell.y + heightMm],
+  ] as const;
+  return lines
+    .flatMap(([x1, y1, x2, y2]) => {
+      const within = (v: number, most: number) => Math.min(most - safe, Math.max(safe, v));
+      const ends = [within(x1, width), within(y1, height), within(x2, width), within(y2, height)];
+      // A line along the very edge is the paper's own.
+      if (x1 === x2 ? ends[0] !== x1 : ends[1] !== y1) return [];
+      const [a = 0, b = 0, c = 0, d = 0] = ends;
+      return [`<path d="M${mm(a)},${mm(b)}L${mm(c)},${mm(d)}" fill="none" ${style}/>`];
+    })
+    .join('');
+}

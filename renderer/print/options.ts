@@ -1,0 +1,16 @@
+import type { LabelOptions } from './labels/options';
+import type { Paper } from './paper';
+
+/** What the person chooses at the printer; none of it belongs to the plan. */
+export interface PrintOptions {
+  paper: Paper;
+  /** Codes instead of treatments; what they mean is on the sealed key alone. */
+  blinded: boolean;
+  /** Turned about, for somebody who stands behind the rack. */
+  behind: boolean;
+  /** The last earlier value in grey on recording sheets. */
+  previous: boolean;
+  /** One tray only, by id; null: all. */
+  trayId: string | null;
+  labels: LabelOptions;
+}

@@ -1,0 +1,134 @@
+import type { Plan } from '../../shared-types/plan';
+import { treatmentsOfPlan } from '../derive';
+import { keyPages, orderPages, rackPage, shelfPage, trayPages, trueSizePages } from './charts';
+import type { ChartJob } from './charts';
+import { htmlDocument, type Page } from './document';
+import { frameOf } from './frame';
+import { calibrationPage } from './labels/calibration';
+import { plainLabels } from './labels/geometry';
+import { labelPages } from './labels/labelPages';
+import type { PrintOptions } from './options';
+import type { Paper } from './paper';
+import { sealedKeyPages } from './sealedKey';
+import { sheetPages } from './sheets';
+import { shownPots, shownTreatments, trialPots } from './shown';
+
+export type PrintableName =
+  | 'tray-charts'
+  | 'shelf-charts'
+  | 'rack-chart'
+  | 'true-size'
+  | 'order-of-work'
+  | 'labels'
+  | 'calibration'
+  | 'recording-sheets'
+  | 'sealed-key';
+
+export interface Printable {
+  name: PrintableName;
+  title: string;
+  pages: number;
+  html: string;
+}
+
+/** What can be printed, in the order in which it is needed. */
+export const printableNames: readonly { name: PrintableName; title: string }[] = [
+  { name: 'tray-charts', title: 'Planting charts, tray by tray' },
+  { name: 'shelf-charts', title: 'Planting charts, shelf by shelf' },
+  { name: 'rack-chart', title: 'Planting chart, whole rack' },
+  { name: 'true-size', title: 'Planting charts at true size' },
+  { name: 'order-of-work', title: 'Order of work' },
+  { name: 'labels', title: 'Pot labels' },
+  { name: 'calibration', title: 'Label calibration' },
+  { name: 'recording-sheets', title: 'Recording sheets' },
+  { name: 'sealed-key', title: 'Sealed key' },
+];
+
+export function defaultOptions(paper: Paper): PrintOptions {
+  return {
+    paper,
+    blinded: false,
+    behind: false,
+    previous: false,
+    trayId: null,
+    labels: {
+      geometry: plainLabels(paper),
+      startCell: 1,
+      show: 'treatment',
+      symbol: 'qr',
+      shiftXMm: 0,
+      shiftYMm: 0,
+    },
+  };
+}
+
+function pagesOf(plan: Plan, name: PrintableName, options: PrintOptions): Page[] {
+  const { paper, trayId } = options;
+  const frame = frameOf(plan);
+  const shown = shownTreatments(plan, options.blinded);
+  const job: ChartJob = { frame, shown, behind: options.behind };
+  const pots = shownPotsOrPlain(plan, shown);
+  const shelves = plan.rack.shelves.filter(
+    (shelf) => trayId === null || shelf.trays.some((tray) => tray.id === trayId),
+  );
+  const trays = shelves.flatMap((shelf) =>
+    shelf.trays
+      .filter((tray) => tray.grid && (trayId === null || tray.id === trayId))
+      .map((tray) => ({ shelf, tray })),
+  );
+  const withKey = (pages: Page[]) =>
+    pages.length === 0 ? [] : [...pages, ...keyPages(job, { paper, wide: false })];
+  switch (name) {
+    case 'tray-charts':
+      return withKey(trays.flatMap(({ shelf, tray }) => trayPages(job, paper, shelf, tray, pots)));
+    case 'shelf-charts':
+      return withKey(shelves.flatMap((shelf) => shelfPage(job, paper, shelf, pots)));
+    case 'rack-chart':
+      return withKey(rackPage(job, paper, plan.rack.shelves, pots));
+    case 'true-size':
+      return withKey(
+        trays.flatMap(({ shelf, tray }) => trueSizePages(job, paper, shelf, tray, pots)),
+      );
+    case 'order-of-work':
+      return withKey(orderPages(job, paper, plan.rack, trialPots(plan, options), pots));
+    case 'labels':
+      return labelPages(plan, options);
+    case 'calibration':
+      return calibrationPage(frame, options);
+    case 'recording-sheets':
+      return sheetPages(plan, options);
+    case 'sealed-key':
+      return options.blinded ? sealedKeyPages(plan, paper) : [];
+  }
+}
+
+/** Without a layout (a uniformity trial) every pot that is measured is shown without treatment. */
+function shownPotsOrPlain(
+  plan: Plan,
+  shown: ReturnType<typeof shownTreatments>,
+): ReturnType<typeof shownPots> {
+  if (plan.layout) return shownPots(plan, shown);
+  const pots = trialPots(plan, { trayId: null });
+  return new Map(pots.map((pot) => [pot.id, { treatment: null, plant: null }]));
+}
+
+/** One printable as an HTML document of fixed pages; null: the plan has nothing of the kind. */
+export function printed(plan: Plan, name: PrintableName, options: PrintOptions): Printable | null {
+  const title = printableNames.find((known) => known.name === name)?.title ?? name;
+  const pages = pagesOf(plan, name, options);
+  if (pages.length === 0) return null;
+  return { name, title, pages: pages.length, html: htmlDocument(title, frameOf(plan), pages) };
+}
+
+/** What this plan and these options give, without making the pages. */
+export function printables(
+  plan: Plan,
+  options: Pick<PrintOptions, 'blinded'>,
+): { name: PrintableName; title: string }[] {
+  const treated = plan.layout !== null && treatmentsOfPlan(plan).length > 0;
+  const measured = (plan.trial?.measurements.length ?? 0) > 0;
+  return printableNames.filter(({ name }) => {
+    if (name === 'sealed-key') return options.blinded && treated;
+    return name === 'recording-sheets' ? measured : true;
+  });
+}
