@@ -1,8 +1,10 @@
 import { useEffect, useMemo, useRef, useState } from 'react';
+import type { StartJob } from '../derive';
 import type { Host, RecoveredPlan } from '../host/host';
 import { StoreProvider, usePlanStore, useSession, type Stores } from '../store/context';
 import { FindingsProvider } from '../store/findingsContext';
 import type { FindingsStore } from '../store/findingsStore';
+import { JobsContext } from '../store/jobsContext';
 import { keepRecovery } from '../store/recovery';
 import { Button, Dialog } from '../ui';
 import { examples } from './examples';
@@ -12,11 +14,18 @@ import { StartScreen } from './StartScreen';
 import { useTheme } from './theme';
 import { Workspace } from './Workspace';
 
-export function App(props: { host: Host; stores: Stores; findings: FindingsStore }) {
+export function App(props: {
+  host: Host;
+  stores: Stores;
+  findings: FindingsStore;
+  startJob: StartJob;
+}) {
   return (
     <StoreProvider stores={props.stores}>
       <FindingsProvider store={props.findings}>
-        <Shell host={props.host} stores={props.stores} />
+        <JobsContext value={props.startJob}>
+          <Shell host={props.host} stores={props.stores} />
+        </JobsContext>
       </FindingsProvider>
     </StoreProvider>
   );

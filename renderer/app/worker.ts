@@ -1,17 +1,9 @@
 import { expose } from 'comlink';
-import { findingsOf } from '../engine/findings';
-import type { FindingsChoice } from '../derive';
-import type { FindingsInput } from '../engine/findings';
+import { jobs, type JobInput, type JobName, type Progress } from '../derive';
 
-/** Long computations, off the screen's thread. */
-const jobs = {
-  findings: (input: FindingsInput, choice: FindingsChoice) =>
-    findingsOf(input, {
-      measurementId: choice.measurementId,
-      ...(choice.index ? { index: choice.index } : {}),
-    }),
-};
+const run = (name: JobName, input: JobInput<JobName>, tell: Progress) =>
+  (jobs[name] as (input: JobInput<JobName>, tell: Progress) => unknown)(input, tell);
 
-export type Jobs = typeof jobs;
+export type RunJob = typeof run;
 
-expose(jobs);
+expose(run);

@@ -13,3 +13,4 @@ export {
   type ResponseIndex,
 } from '../engine/findings';
 export type { FactorPower } from '../engine/trial/power';
+export type { FactorRehearsal, HarvestModel, Rate, RehearsalReport } from '../engine/trial';

@@ -2,6 +2,7 @@ export * from './draw';
 export * from './engine';
 export * from './findings';
 export * from './growth';
+export * from './jobs';
 export * from './light';
 export * from './notices';
 export * from './power';

@@ -1,9 +1,10 @@
 import type { Notice, NoticeKind, Severity } from '../../shared-types/notice';
 import type { Plan } from '../../shared-types/plan';
-import { measurementLabel } from '../document/queries/names';
+import { codeOfPot, measurementLabel } from '../document/queries/names';
 import { measuredPots, measurementsInOrder } from '../document/queries/records';
-import { codeOfPot } from '../document/queries/names';
-import { findSlips, type Slip } from '../document/records';
+import { slipsOfMeasurement, startOf, type Slip } from '../document/records';
+import type { Pot } from '../engine/geometry';
+import { memo } from './memo';
 
 const slipKinds: Record<Slip['kind'], NoticeKind> = {
   'out-of-range': 'value-out-of-range',
@@ -13,29 +14,123 @@ const slipKinds: Record<Slip['kind'], NoticeKind> = {
   'double-entry-differs': 'double-entry-differs',
 };
 
+/** The measured pots in the order of the rack, remembered while rack and layout stay. */
+export const measuredPotsOf = memo((rack: Plan['rack'], layout: Plan['layout']): readonly Pot[] =>
+  measuredPots({ rack, layout }),
+);
+
+const NOTHING = Object.freeze({});
+
+// One entry a measurement, and as many again for undo: a value typed into one column leaves the
+// slips of the others as they were found.
+const slipsOfOne = memo(
+  (
+    measurement: Parameters<typeof slipsOfMeasurement>[0]['measurement'],
+    pots: readonly Pot[],
+    values: Readonly<Record<string, number>>,
+    second: Readonly<Record<string, number>>,
+    marks: Plan['records']['marks'],
+    before: Parameters<typeof slipsOfMeasurement>[0]['measurement'] | null,
+    startValues: Readonly<Record<string, number>>,
+  ): Slip[] =>
+    slipsOfMeasurement({
+      measurement,
+      pots,
+      values,
+      second,
+      marks,
+      start: before && { measurement: before, values: startValues },
+    }),
+  40,
+);
+
+/** A value that is asked about: all that is odd about it in one notice of each kind. */
+export interface ValueQuestion {
+  kind: NoticeKind;
+  potId: string;
+  measurementId: string;
+  about: string[];
+  text: string;
+}
+
+const questionsOf = memo(
+  (trial: Plan['trial'], records: Plan['records'], pots: readonly Pot[]): ValueQuestion[] => {
+    const byKey = new Map<string, ValueQuestion>();
+    for (const measurement of measurementsInOrder({ trial })) {
+      const { id } = measurement;
+      const before = startOf(trial?.measurements ?? [], measurement);
+      const slips = slipsOfOne(
+        measurement,
+        pots,
+        records.values[id] ?? NOTHING,
+        records.second[id] ?? NOTHING,
+        records.marks,
+        before,
+        (before && records.values[before.id]) ?? NOTHING,
+      );
+      for (const { kind: slip, potId, measurementId, text } of slips) {
+        const kind = slipKinds[slip];
+        const key = `${kind} ${potId} ${measurementId}`;
+        const known = byKey.get(key);
+        const about = [`pot:${potId}`, `measurement:${measurementId}`];
+        byKey.set(
+          key,
+          known
+            ? { ...known, text: `${known.text} ${text}` }
+            : { kind, potId, measurementId, about, text },
+        );
+      }
+    }
+    return [...byKey.values()];
+  },
+);
+
+/** Every value of the plan that looks like a slip, accepted or not. */
+export function valueQuestions(plan: Plan): ValueQuestion[] {
+  return questionsOf(plan.trial, plan.records, measuredPotsOf(plan.rack, plan.layout));
+}
+
+const openByCell = memo(
+  (questions: readonly ValueQuestion[], accepted: Plan['acceptedNotices']) => {
+    const settled = new Set(accepted.map((a) => `${a.kind} ${[...a.about].sort().join(' ')}`));
+    const open = new Map<string, ValueQuestion[]>();
+    for (const question of questions) {
+      if (settled.has(`${question.kind} ${[...question.about].sort().join(' ')}`)) continue;
+      const cell = cellKey(question.measurementId, question.potId);
+      open.set(cell, [...(open.get(cell) ?? []), question]);
+    }
+    return open;
+  },
+);
+
+/** The questions that nobody has answered yet, by the cell of the recording grid. */
+export function openQuestions(plan: Plan): ReadonlyMap<string, readonly ValueQuestion[]> {
+  return openByCell(valueQuestions(plan), plan.acceptedNotices);
+}
+
+/** Names one cell of the recording grid. */
+export function cellKey(measurementId: string, potId: string): string {
+  return `${measurementId} ${potId}`;
+}
+
 /** What looks like a slip, is missing, or hangs on no pot in the records. */
 export function recordNotices(plan: Plan): Notice[] {
   if (!plan.trial) return [];
+  const pots = measuredPotsOf(plan.rack, plan.layout);
   return [
-    ...findSlips(plan).map((slip) =>
-      notice(
-        slipKinds[slip.kind],
-        'warn',
-        [`pot:${slip.potId}`],
-        slip.text,
-        'Look at the sheet or the plant; correct the value, or accept it with a reason.',
-      ),
-    ),
-    ...missingNotices(plan),
-    ...unknownPotNotices(plan),
+    ...valueQuestions(plan).map(({ kind, about, text }) => notice(kind, 'warn', about, text, LOOK)),
+    ...missingNotices(plan, pots),
+    ...unknownPotNotices(plan, pots),
   ];
 }
 
+const LOOK = 'Look at the sheet or the plant; correct the value, or accept it with a reason.';
+
 /** A measurement that is begun and not finished; one not begun is simply still to come. */
-function missingNotices(plan: Plan): Notice[] {
-  const pots = measuredPots(plan);
+function missingNotices(plan: Plan, pots: readonly Pot[]): Notice[] {
   return measurementsInOrder(plan).flatMap((m) => {
     const values = plan.records.values[m.id] ?? {};
+    if (Object.keys(values).length === 0) return [];
     const missing = pots.filter(
       (pot) => values[pot.id] === undefined && plan.records.marks[pot.id] === undefined,
     );
@@ -46,7 +141,7 @@ function missingNotices(plan: Plan): Notice[] {
       notice(
         'record-missing',
         'note',
-        missing.map((pot) => `pot:${pot.id}`),
+        [`measurement:${m.id}`, ...whereMissing(missing)],
         `${measurementLabel(m)} is not recorded for ${missing.length} of ${pots.length} pots: ${named.join(', ')}${more}.`,
         'Record them, or mark the pots as dead or missing.',
       ),
@@ -54,21 +149,29 @@ function missingNotices(plan: Plan): Notice[] {
   });
 }
 
-function unknownPotNotices(plan: Plan): Notice[] {
-  const known = new Set(measuredPots(plan).map((pot) => pot.id));
+/** The pots themselves while there are few enough to look at one by one, else their trays. */
+function whereMissing(missing: readonly Pot[]): string[] {
+  if (missing.length <= 60) return missing.map((pot) => `pot:${pot.id}`);
+  return [...new Set(missing.map((pot) => `tray:${pot.trayId}`))];
+}
+
+function unknownPotNotices(plan: Plan, pots: readonly Pot[]): Notice[] {
+  const { values, second, marks } = plan.records;
+  const known = new Set(pots.map((pot) => pot.id));
   const unknown = new Set<string>();
-  for (const values of Object.values(plan.records.values)) {
-    for (const id of Object.keys(values)) if (!known.has(id)) unknown.add(id);
+  const lists = [...Object.values(values), ...Object.values(second), marks];
+  for (const list of lists) {
+    for (const id of Object.keys(list)) if (!known.has(id)) unknown.add(id);
   }
-  for (const id of Object.keys(plan.records.marks)) if (!known.has(id)) unknown.add(id);
   if (unknown.size === 0) return [];
   const named = [...unknown].slice(0, 4).map((id) => codeOfPot(plan, id));
+  const more = unknown.size > named.length ? ` and ${unknown.size - named.length} more` : '';
   return [
     notice(
       'unknown-pot',
       'warn',
       ['plan'],
-      `${unknown.size} recorded ${unknown.size === 1 ? 'pot is' : 'pots are'} not measured in this trial: ${named.join(', ')}.`,
+      `${unknown.size} recorded ${unknown.size === 1 ? 'pot is' : 'pots are'} not measured in this trial: ${named.join(', ')}${more}.`,
       'They are guard pots, empty holes, or pots taken off the rack since; their values are kept but not analysed.',
     ),
   ];

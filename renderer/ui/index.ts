@@ -2,6 +2,7 @@ export * from './Button';
 export * from './Dialog';
 export * from './Field';
 export * from './fields';
+export * from './Figure';
 export * from './figures';
 export * from './layout';
 export * from './length';

@@ -4,6 +4,8 @@ import { Button, EmptyState, FieldRow, Section, TextArea, TextField } from '../.
 import { DesignSection } from './DesignSection';
 import { FactorsSection } from './FactorsSection';
 import { MeasurementsSection } from './MeasurementsSection';
+import { PowerSection } from './PowerSection';
+import { RehearsalSection } from './RehearsalSection';
 
 export function TrialSide() {
   const plan = usePlanStore((s) => s.plan);
@@ -53,6 +55,8 @@ export function TrialSide() {
       <FactorsSection factors={trial.factors} />
       <DesignSection trial={trial} />
       <MeasurementsSection trial={trial} />
+      <PowerSection trial={trial} />
+      <RehearsalSection trial={trial} />
     </>
   );
 }

@@ -1,0 +1,37 @@
+import { findingsOf, type FindingsInput } from '../engine/findings';
+import { rehearse, type RehearsalReport, type RehearsalRequest } from '../engine/trial';
+import type { FindingsChoice } from './findings';
+
+/** Told now and then how far long work has come. */
+export type Progress = (done: number, total: number) => void;
+
+export type RehearsalInput = Omit<RehearsalRequest, 'onProgress' | 'isCancelled'>;
+
+/** Work too long for the screen's thread, by name. The app runs these in a worker. */
+export const jobs = {
+  findings: (input: { data: FindingsInput; choice: FindingsChoice }, _tell: Progress) =>
+    findingsOf(input.data, {
+      measurementId: input.choice.measurementId,
+      ...(input.choice.index ? { index: input.choice.index } : {}),
+    }),
+  rehearsal: (input: RehearsalInput, tell: Progress): RehearsalReport =>
+    rehearse({ ...input, onProgress: tell }),
+};
+
+export type Jobs = typeof jobs;
+export type JobName = keyof Jobs;
+export type JobInput<Name extends JobName> = Parameters<Jobs[Name]>[0];
+export type JobResult<Name extends JobName> = ReturnType<Jobs[Name]>;
+
+/** Work under way. `cancel` ends it at once; the result then never comes. */
+export interface RunningJob<Result> {
+  result: Promise<Result>;
+  cancel(): void;
+}
+
+/** Starts a job away from the screen's thread. */
+export type StartJob = <Name extends JobName>(
+  name: Name,
+  input: JobInput<Name>,
+  tell: Progress,
+) => RunningJob<JobResult<Name>>;

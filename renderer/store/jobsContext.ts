@@ -1,0 +1,48 @@
+import { createContext, useContext, useEffect, useRef, useState } from 'react';
+import type { JobInput, JobName, JobResult, RunningJob, StartJob } from '../derive';
+
+export const JobsContext = createContext<StartJob | null>(null);
+
+export interface JobState<Result> {
+  running: boolean;
+  /** From 0 to 1; null before the first word of it. */
+  progress: number | null;
+  result: Result | null;
+  problem: string | null;
+}
+
+/** One kind of long work with its progress; starting it anew, or leaving the screen, ends it. */
+export function useJob<Name extends JobName>(
+  name: Name,
+): JobState<JobResult<Name>> & { start: (input: JobInput<Name>) => void; cancel: () => void } {
+  const startJob = useContext(JobsContext);
+  if (!startJob) throw new Error('useJob: found no JobsContext around it; one is expected');
+  const idle = { running: false, progress: null, result: null, problem: null };
+  const [state, setState] = useState<JobState<JobResult<Name>>>(idle);
+  const job = useRef<RunningJob<JobResult<Name>> | null>(null);
+  useEffect(() => () => job.current?.cancel(), []);
+
+  const start = (input: JobInput<Name>) => {
+    job.current?.cancel();
+    setState({ ...idle, running: true });
+    const own = startJob(name, input, (done, total) => {
+      if (job.current === own) setState((s) => ({ ...s, progress: done / total }));
+    });
+    job.current = own;
+    own.result.then(
+      (result) => {
+        if (job.current === own) setState({ ...idle, result });
+      },
+      (error: unknown) => {
+        if (job.current !== own) return;
+        setState({ ...idle, problem: error instanceof Error ? error.message : String(error) });
+      },
+    );
+  };
+  const cancel = () => {
+    job.current?.cancel();
+    job.current = null;
+    setState(idle);
+  };
+  return { ...state, start, cancel };
+}
