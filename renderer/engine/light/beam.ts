@@ -1,3 +1,4 @@
+import { cosineIntegral } from './cosineTable';
 import { ruleOfAtLeast } from './quadrature';
 
 /** Exponent of a cosᵐ beam from the full angle between its half-peak directions (degrees). */
@@ -28,50 +29,63 @@ function nodesFor(angle: number, k: number): number {
   return 4.5 + angle * (2.6 + 1.2 * Math.sqrt(k));
 }
 
+/** `beamLine` made ready for one exponent: distance, c0, c1 and the ends x1, x2. */
+export type BeamLine = (rho: number, c0: number, c1: number, x1: number, x2: number) => number;
+
+// From here on (83 degrees) both ends lie in the faint tail, where a difference of two table values
+// would be all rounding.
+const TAIL = 1.45;
+
 /**
  * ρᵐ ∫ (c0 + c1 x) / (ρ² + x²)^((m+3)/2) dx from x1 to x2, all in the same unit: a line of cosᵐ
  * elements seen from a point at distance ρ from it. With x = ρ tan φ the integrand becomes
- * (c0 cos φ + c1 ρ sin φ) cosᵐ φ / ρ², smooth at any distance; Gauss–Legendre in φ with the
- * number of nodes chosen from the angle that the line fills, that is from distance over length.
+ * (c0 cos φ + c1 ρ sin φ) cosᵐ φ / ρ², smooth at any distance; its first part is read off a table
+ * of ∫ cosᵐ⁺¹, its second is −cosᵐ⁺¹/(m+1). Far beyond the end of the line Gauss–Legendre in φ.
  * (The factor ρᵐ keeps narrow beams, where m is large, within the range of a number.)
  */
-export function beamLine(
-  rho: number,
-  c0: number,
-  c1: number,
-  x1: number,
-  x2: number,
-  m: number,
-): number {
-  const limit = reach(m + 1);
-  const from = Math.max(Math.atan(x1 / rho), -limit);
-  const to = Math.min(Math.atan(x2 / rho), limit);
-  if (to <= from) return 0;
+export function beamLine(m: number): BeamLine {
+  const k = m + 1;
+  const integral = cosineIntegral(k);
+  return (rho, c0, c1, x1, x2) => {
+    const from = Math.atan(x1 / rho);
+    const to = Math.atan(x2 / rho);
+    if (from > TAIL || to < -TAIL) {
+      return tailLine(from, to, m, c0, c1 * rho) / (rho * rho);
+    }
+    let sum = c0 * (integral(to) - integral(from));
+    if (c1 !== 0) {
+      sum += (c1 * rho * (Math.pow(Math.cos(from), k) - Math.pow(Math.cos(to), k))) / k;
+    }
+    return sum / (rho * rho);
+  };
+}
+
+function tailLine(from: number, to: number, m: number, c0: number, slope: number): number {
   const half = (to - from) / 2;
   const middle = (to + from) / 2;
   const { nodes, weights } = ruleOfAtLeast(nodesFor(to - from, m + 1));
-  const slope = c1 * rho;
   let sum = 0;
   for (let i = 0; i < nodes.length; i++) {
     const angle = middle + half * (nodes[i] ?? 0);
     const c = Math.cos(angle);
-    const incidence = slope === 0 ? c0 * c : c0 * c + slope * Math.sin(angle);
-    sum += (weights[i] ?? 0) * incidence * Math.pow(c, m);
+    sum += (weights[i] ?? 0) * (c0 * c + slope * Math.sin(angle)) * Math.pow(c, m);
   }
-  return (sum * half) / (rho * rho);
+  return sum * half;
 }
 
 /**
  * bᵐ ∫∫ (c0 + c1 x + c2 y) / (b² + x² + y²)^((m+3)/2) dx dy over a rectangle, the integrand taken as
  * zero where c0 + c1 x + c2 y is negative: a plate of cosᵐ elements seen from a point at distance
- * b from its plane. Across the plate y = b tan ψ, along it `beamLine`.
+ * b from its plane. Along the plate `beamLine`; across it y = b tan ψ and Gauss–Legendre, with the
+ * number of nodes chosen from the angle that its width fills, that is from distance over width.
  */
 export function beamPlate(
+  line: BeamLine,
+  m: number,
   b: number,
   c: { c0: number; c1: number; c2: number },
   x: { from: number; to: number },
   y: { from: number; to: number },
-  m: number,
 ): number {
   const limit = reach(m + 2);
   let yFrom = y.from;
@@ -95,8 +109,8 @@ export function beamPlate(
     const c0 = c.c0 + c.c2 * here;
     const clip = litPart(c0, c.c1, x.from, x.to);
     if (clip === null) continue;
-    const line = beamLine(b / cosine, c0, c.c1, clip.from, clip.to, m);
-    sum += (weights[i] ?? 0) * line * Math.pow(cosine, m - 2);
+    const seen = line(b / cosine, c0, c.c1, clip.from, clip.to);
+    sum += (weights[i] ?? 0) * seen * Math.pow(cosine, m - 2);
   }
   return sum * half * b;
 }

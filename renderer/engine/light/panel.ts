@@ -1,5 +1,5 @@
 import { parallelCorner } from './bay/viewFactors';
-import { beamPlate, peakPerFlux } from './beam';
+import { beamLine, beamPlate, peakPerFlux } from './beam';
 import type { LampFrame } from './frame';
 import { PER_MM2_TO_PER_M2, type Source } from './source';
 
@@ -98,6 +98,7 @@ export function beamPanel(frame: LampFrame, lengthMm: number, widthMm: number, m
   const { cx, cy, cz, ux, uy, vx, vy, vz, nx, ny, nz } = frame;
   const a = lengthMm / 2;
   const b = widthMm / 2;
+  const line = beamLine(m);
   const scale = (peakPerFlux(m) * PER_MM2_TO_PER_M2) / (lengthMm * widthMm);
   return (x, y, z, rx, ry, rz) => {
     const dx = x - cx;
@@ -114,6 +115,6 @@ export function beamPanel(frame: LampFrame, lengthMm: number, widthMm: number, m
     };
     const spanX = { from: -a - along, to: a - along };
     const spanY = { from: -b - across, to: b - across };
-    return scale * beamPlate(front, c, spanX, spanY, m);
+    return scale * beamPlate(line, m, front, c, spanX, spanY);
   };
 }

@@ -49,6 +49,7 @@ export function lambertianStrip(frame: LampFrame, lengthMm: number): Source {
 export function beamStrip(frame: LampFrame, lengthMm: number, m: number): Source {
   const { cx, cy, cz, ux, uy, nx, ny, nz } = frame;
   const half = lengthMm / 2;
+  const line = beamLine(m);
   const scale = (peakPerFlux(m) * PER_MM2_TO_PER_M2) / lengthMm;
   return (x, y, z, rx, ry, rz) => {
     const dx = x - cx;
@@ -64,6 +65,6 @@ export function beamStrip(frame: LampFrame, lengthMm: number, m: number): Source
     const sideX = dx - along * ux;
     const sideY = dy - along * uy;
     const rho = Math.sqrt(sideX * sideX + sideY * sideY + dz * dz);
-    return scale * Math.pow(front / rho, m) * beamLine(rho, c0, c1, lit.from, lit.to, m);
+    return scale * Math.pow(front / rho, m) * line(rho, c0, c1, lit.from, lit.to);
   };
 }

@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import type { Lamp, LampKind } from '../../../shared-types/rack';
 import { beamExponent, beamLine, peakPerFlux } from '../../../renderer/engine/light/beam';
 import { directAtPoints, readyLamps } from '../../../renderer/engine/light/direct';
+import { gaussLegendre } from '../../../renderer/engine/light/quadrature';
 import { kind, lamp, shelf } from './racks';
 
 // Published-style figures: tests/reference/trade-facts.md, sections 1.1 to 1.5; its lengths are m.
@@ -92,22 +93,44 @@ describe('the line integral of a beam', () => {
   const cases = [5, 30, 90, 120, 150, 175].flatMap((angle) =>
     [0.005, 0.05, 0.3, 2].map((rho) => ({ angle, rho })),
   );
-  it.each(cases)('is the sum of its parts at $angle degrees, $rho m away', ({ angle, rho }) => {
+  it.each(cases)('as by its definition at $angle degrees, $rho m away', ({ angle, rho }) => {
     const m = beamExponent(angle);
+    const { nodes, weights } = gaussLegendre(12);
     for (const [x1, x2] of [
       [-0.6, 0.6],
       [-0.1, 1.1],
+      [0.3 * rho, 0.3 * rho + 0.2],
     ] as const) {
-      const whole = beamLine(rho, 1, 0.2, x1, x2, m);
-      let parts = 0;
-      const count = 400;
-      for (let i = 0; i < count; i++) {
-        const from = x1 + ((x2 - x1) * i) / count;
-        const to = x1 + ((x2 - x1) * (i + 1)) / count;
-        parts += beamLine(rho, 1, 0.2, from, to, m);
+      // ρᵐ ∫ (1 + 0.2 x) / (ρ² + x²)^((m+3)/2) dx in pieces that grow away from the foot at 0.
+      const ends = [x1, x2];
+      for (let x = rho / 40; x < 2; x *= 1.15) ends.push(x, -x);
+      const inside = ends.filter((x) => x >= x1 && x <= x2).sort((a, b) => a - b);
+      let expected = 0;
+      for (let i = 0; i + 1 < inside.length; i++) {
+        const [from = 0, to = 0] = [inside[i], inside[i + 1]];
+        nodes.forEach((node, n) => {
+          const x = (from + to) / 2 + ((to - from) / 2) * node;
+          const r2 = rho * rho + x * x;
+          const beam = Math.pow(rho / Math.sqrt(r2), m) * Math.pow(r2, -1.5);
+          expected += ((weights[n] ?? 0) * (to - from) * (1 + 0.2 * x) * beam) / 2;
+        });
       }
-      near(whole, parts, 1e-6);
+      const found = beamLine(m)(rho, 1, 0.2, x1, x2);
+      // Far outside a narrow beam only the absolute size counts.
+      if (expected * rho * rho < 1e-9) expect(found * rho * rho).toBeLessThan(1e-9);
+      else near(found, expected, 1e-6);
     }
+  });
+
+  it('far beyond the end of the line too', () => {
+    const [rho, x1, x2, m] = [0.01, 0.5, 0.8, beamExponent(100)];
+    let expected = 0;
+    const count = 200_000;
+    for (let i = 0; i < count; i++) {
+      const x = x1 + ((i + 0.5) / count) * (x2 - x1);
+      expected += Math.pow(rho, m) * Math.pow(rho * rho + x * x, -(m + 3) / 2);
+    }
+    near(beamLine(m)(rho, 1, 0, x1, x2), (expected * (x2 - x1)) / count, 1e-6);
   });
 });
 

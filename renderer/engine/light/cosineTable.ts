@@ -1,0 +1,38 @@
+import { gaussLegendre } from './quadrature';
+
+const CELLS = 512;
+const STEP = Math.PI / 2 / CELLS;
+const INNER = gaussLegendre(8);
+
+/**
+ * ∫₀^φ cosᵏ t dt for |φ| ≤ π/2, k > 0, from a table of 512 cells: Gauss–Legendre within the cells,
+ * cubic in between with the exact slope cosᵏ at both ends (error below 1e-8 of the whole).
+ */
+export function cosineIntegral(k: number): (phi: number) => number {
+  const value = new Float64Array(CELLS + 2);
+  const slope = new Float64Array(CELLS + 2);
+  for (let i = 0; i <= CELLS; i++) {
+    slope[i] = Math.pow(Math.max(0, Math.cos(i * STEP)), k);
+    if (i === CELLS) break;
+    let sum = 0;
+    for (let n = 0; n < INNER.nodes.length; n++) {
+      const at = (i + (1 + (INNER.nodes[n] ?? 0)) / 2) * STEP;
+      sum += (INNER.weights[n] ?? 0) * Math.pow(Math.cos(at), k);
+    }
+    value[i + 1] = (value[i] ?? 0) + (sum * STEP) / 2;
+  }
+  // One cell more, so that π/2 itself has a right-hand neighbour.
+  value[CELLS + 1] = value[CELLS] ?? 0;
+  return (phi) => {
+    const place = Math.abs(phi) / STEP;
+    const i = Math.min(CELLS, Math.floor(place));
+    const t = place - i;
+    const a = value[i] ?? 0;
+    const b = value[i + 1] ?? 0;
+    const da = (slope[i] ?? 0) * STEP;
+    const db = (slope[i + 1] ?? 0) * STEP;
+    const rise = b - a;
+    const found = a + t * (da + t * (3 * rise - 2 * da - db + t * (da + db - 2 * rise)));
+    return phi < 0 ? -found : found;
+  };
+}
