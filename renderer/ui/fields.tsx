@@ -114,6 +114,34 @@ export function TextField(
   );
 }
 
+/** A calendar date, ISO 8601; empty where it is not fixed yet. */
+export function DateField(
+  props: Common & { value: string | null; onCommit: (date: string | null) => void },
+) {
+  return (
+    <TypedField<string>
+      {...props}
+      value={props.value ?? ''}
+      placeholder="year-month-day"
+      show={(value) => value}
+      read={(text) => {
+        const date = text.trim();
+        const ok = date === '' || isDate(date);
+        return ok
+          ? { ok: true, value: date }
+          : { ok: false, expected: 'A date such as 2026-03-02 is expected.' };
+      }}
+      onCommit={(date) => props.onCommit(date === '' ? null : date)}
+    />
+  );
+}
+
+function isDate(text: string): boolean {
+  if (!/^[0-9]{4}-[0-9]{2}-[0-9]{2}$/.test(text)) return false;
+  const date = new Date(`${text}T00:00:00Z`);
+  return !Number.isNaN(date.getTime()) && date.toISOString().startsWith(text);
+}
+
 export function TextArea(
   props: Common & { value: string; onCommit: (value: string) => void; rows?: number | undefined },
 ) {

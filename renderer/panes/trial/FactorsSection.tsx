@@ -9,7 +9,8 @@ import {
   renameLevel,
   setGivenWhere,
 } from '../../document/commands';
-import { useDispatch, usePlanStore } from '../../store/context';
+import { idsOf } from '../../document/queries';
+import { useDispatch, usePlanStore, useSession } from '../../store/context';
 import { Button, FieldRow, Section, Select, TextField } from '../../ui';
 import { unitOptions } from './words';
 
@@ -108,11 +109,7 @@ function FactorCard({ factor }: { factor: Factor }) {
         </Button>
       </div>
       {factor.kind === 'given' && factor.unit !== 'pot' ? <GivenWhere factor={factor} /> : null}
-      {factor.kind === 'given' && factor.unit === 'pot' ? (
-        <p className="field-remark">
-          Select pots on the rack, then choose their level in the inspector below.
-        </p>
-      ) : null}
+      {factor.kind === 'given' && factor.unit === 'pot' ? <GivenPots factor={factor} /> : null}
     </fieldset>
   );
 }
@@ -151,6 +148,40 @@ function GivenWhere({ factor }: { factor: Factor }) {
         />
       ))}
     </FieldRow>
+  );
+}
+
+/** The level of the pots that are selected on the rack, for a factor given pot by pot. */
+function GivenPots({ factor }: { factor: Factor }) {
+  const dispatch = useDispatch();
+  const selection = useSession((s) => s.selection);
+  const potIds = idsOf(selection, 'pot');
+  const levelOf = new Map(factor.where.map((w) => [w.unitId, w.levelId]));
+  const levels = new Set(potIds.map((id) => levelOf.get(id) ?? 'none'));
+  const [only] = levels;
+  if (potIds.length === 0) {
+    return (
+      <p className="field-remark">
+        {factor.where.length} pots have a level. Select pots on the rack to say theirs.
+      </p>
+    );
+  }
+  return (
+    <Select
+      label={`Level of the ${potIds.length === 1 ? 'selected pot' : `${potIds.length} selected pots`}`}
+      value={levels.size === 1 && only !== undefined ? only : null}
+      options={[
+        { value: 'none', label: 'not said' },
+        ...factor.levels.map((level) => ({ value: level.id, label: level.name })),
+      ]}
+      onCommit={(levelId) =>
+        dispatch(setGivenWhere, {
+          factorId: factor.id,
+          unitIds: potIds,
+          levelId: levelId === 'none' ? null : levelId,
+        })
+      }
+    />
   );
 }
 

@@ -7,7 +7,16 @@ import {
 } from '../../document/commands';
 import { measurementLabel } from '../../document/queries/names';
 import { useDispatch } from '../../store/context';
-import { Button, Checkbox, FieldRow, NumberField, Section, Select, TextField } from '../../ui';
+import {
+  Button,
+  Checkbox,
+  DateField,
+  FieldRow,
+  NumberField,
+  Section,
+  Select,
+  TextField,
+} from '../../ui';
 
 /** What is weighed or counted, when, and within which bounds; which of them answers the question. */
 export function MeasurementsSection({ trial }: { trial: Trial }) {
@@ -68,6 +77,7 @@ export function MeasurementsSection({ trial }: { trial: Trial }) {
                 longest={20}
                 onCommit={(unit) => patch({ unit })}
               />
+              <DateField label="Date" value={m.date} onCommit={(date) => patch({ date })} />
               <NumberField
                 label="Decimals"
                 whole

@@ -1,6 +1,6 @@
 import { editTrial, setTrial } from '../../document/commands';
 import { useDispatch, usePlanStore } from '../../store/context';
-import { Button, EmptyState, FieldRow, Section, TextArea, TextField } from '../../ui';
+import { Button, DateField, EmptyState, FieldRow, Section, TextArea } from '../../ui';
 import { DesignSection } from './DesignSection';
 import { FactorsSection } from './FactorsSection';
 import { MeasurementsSection } from './MeasurementsSection';
@@ -36,19 +36,15 @@ export function TrialSide() {
           onCommit={(question) => dispatch(editTrial, { patch: { question } })}
         />
         <FieldRow>
-          <TextField
+          <DateField
             label="Start"
-            placeholder="2026-03-02"
-            mayBeEmpty
-            value={trial.startDate ?? ''}
-            onCommit={(date) => dispatch(editTrial, { patch: { startDate: date || null } })}
+            value={trial.startDate}
+            onCommit={(startDate) => dispatch(editTrial, { patch: { startDate } })}
           />
-          <TextField
+          <DateField
             label="Harvest"
-            placeholder="2026-04-06"
-            mayBeEmpty
-            value={trial.harvestDate ?? ''}
-            onCommit={(date) => dispatch(editTrial, { patch: { harvestDate: date || null } })}
+            value={trial.harvestDate}
+            onCommit={(harvestDate) => dispatch(editTrial, { patch: { harvestDate } })}
           />
         </FieldRow>
       </Section>
