@@ -74,7 +74,7 @@ export function GridFields({ trays, lengths }: { trays: Tray[]; lengths: LengthS
         }
       >
         <FieldRow>
-          {length('Pot width', 'pot-diameter', 'potDiameterMm')}
+          {length('Pot diameter', 'pot-diameter', 'potDiameterMm')}
           {length('Pot height', 'pot-height', 'potHeightMm')}
           <Select
             label="Rows stand"
@@ -150,7 +150,7 @@ function GuardFields(props: { trays: TrayWithPots[]; edit: (patch: Partial<PotGr
   return (
     <Section title="Guard pots and empty holes">
       <Checkbox
-        label="Outermost ring are guard pots"
+        label="Pots of the outermost ring are guards"
         testId="guard-ring"
         checked={shared(trays, (t) => t.grid.guardRing)}
         onCommit={(guardRing) => edit({ guardRing })}

@@ -84,7 +84,7 @@ function EmissionFields(props: { emission: Emission; onEdit: (emission: Emission
   const { emission, onEdit } = props;
   const options: { value: Emission['kind']; label: string }[] = [
     { value: 'lambertian', label: 'flat face (Lambertian)' },
-    { value: 'beam', label: 'beam of an angle' },
+    { value: 'beam', label: 'beam' },
   ];
   if (emission.kind === 'file') {
     options.push({ value: 'file', label: `file ${emission.fileName}` });
