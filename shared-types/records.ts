@@ -11,8 +11,15 @@ export const incidentSchema = z.strictObject({
   id: idSchema,
   date: dateSchema,
   text: textSchema,
-  /** Shelf, tray or pot ids it concerns; empty for the whole rack. */
+  /** Ids of the shelves, trays, lamps or pots it concerns; empty for the whole rack. */
   about: z.array(z.string()),
+});
+
+/** What was seen on one pot, and files about it. */
+export const potNoteSchema = z.strictObject({
+  text: textSchema,
+  /** Photos and other files by path or address; the files stay where they are. */
+  files: z.array(z.string().trim().min(1).max(1000)).max(100),
 });
 
 export const recordsSchema = z.strictObject({
@@ -22,8 +29,16 @@ export const recordsSchema = z.strictObject({
   second: z.record(idSchema, z.record(potIdSchema, z.number())),
   marks: z.record(potIdSchema, markSchema),
   incidents: z.array(incidentSchema),
+  /** Notes by pot id, where there are any. */
+  notes: z.record(potIdSchema, potNoteSchema).optional(),
+  /**
+   * Weight of the dish, by measurement id and in its unit: taken off every weight that is typed or
+   * sent by a balance, before it is kept. Values are always net.
+   */
+  tare: z.record(idSchema, z.number().gt(0)).optional(),
 });
 
 export type Mark = z.infer<typeof markSchema>;
+export type PotNote = z.infer<typeof potNoteSchema>;
 export type Incident = z.infer<typeof incidentSchema>;
 export type Records = z.infer<typeof recordsSchema>;

@@ -59,6 +59,7 @@ function* rememberedIds(plan: Plan): Generator<string> {
     for (const byPot of Object.values(values)) yield* Object.keys(byPot);
   }
   yield* Object.keys(plan.records.marks);
+  yield* Object.keys(plan.records.notes ?? {});
   for (const assignment of plan.layout?.assignments ?? []) yield assignment.potId;
 }
 

@@ -1,26 +1,27 @@
 import { potsOfRack, walkingOrder } from '../../engine/geometry';
 import type { Pot } from '../../engine/geometry';
 import type { Plan } from '../../../shared-types/plan';
-import type { Mark } from '../../../shared-types/records';
+import type { Incident, Mark } from '../../../shared-types/records';
 import type { Measurement } from '../../../shared-types/trial';
+import { refTo } from './refs';
 
 /**
  * The pots that are measured: those of the layout where there is one, else all but guard pots; in
  * the order of the rack.
  */
-export function measuredPots(plan: Plan): Pot[] {
-  const pots = potsOfRack(plan.rack);
-  if (!plan.layout) return pots.filter((pot) => !pot.guard);
-  const drawn = new Set(plan.layout.assignments.map((assignment) => assignment.potId));
+export function measuredPots({ rack, layout }: Pick<Plan, 'rack' | 'layout'>): Pot[] {
+  const pots = potsOfRack(rack);
+  if (!layout) return pots.filter((pot) => !pot.guard);
+  const drawn = new Set(layout.assignments.map((assignment) => assignment.potId));
   return pots.filter((pot) => drawn.has(pot.id));
 }
 
 const momentOrder: Record<Measurement['moment'], number> = { start: 0, interim: 1, harvest: 2 };
 
 /** Measurements in the order they are taken: start, between by date (undated last), harvest. */
-export function measurementsInOrder(plan: Plan): Measurement[] {
+export function measurementsInOrder({ trial }: Pick<Plan, 'trial'>): Measurement[] {
   const dateOf = (measurement: Measurement) => measurement.date ?? '9999';
-  return [...(plan.trial?.measurements ?? [])].sort(
+  return [...(trial?.measurements ?? [])].sort(
     (a, b) =>
       momentOrder[a.moment] - momentOrder[b.moment] ||
       (dateOf(a) < dateOf(b) ? -1 : dateOf(a) > dateOf(b) ? 1 : 0),
@@ -67,21 +68,71 @@ export interface TrayProgress {
 
 /** The progress of one measurement, tray by tray in the order of the rack. */
 export function recordProgress(plan: Plan, measurementId: string): TrayProgress[] {
-  const values = plan.records.values[measurementId] ?? {};
+  return progressByTray(
+    measuredPots(plan),
+    plan.records.values[measurementId] ?? {},
+    plan.records.marks,
+  );
+}
+
+/** The same for pots and values at hand, such as those of the second entry. */
+export function progressByTray(
+  pots: readonly Pot[],
+  values: Readonly<Record<string, number>>,
+  marks: Plan['records']['marks'],
+): TrayProgress[] {
   const byTray = new Map<string, TrayProgress>();
-  for (const { id, trayId } of measuredPots(plan)) {
-    const tray = byTray.get(trayId) ?? {
-      trayId,
-      pots: 0,
-      recorded: 0,
-      dead: 0,
-      missing: 0,
-      excluded: 0,
-      open: 0,
-    };
+  for (const { id, trayId } of pots) {
+    let tray = byTray.get(trayId);
+    if (!tray) {
+      tray = { trayId, pots: 0, recorded: 0, dead: 0, missing: 0, excluded: 0, open: 0 };
+      byTray.set(trayId, tray);
+    }
     tray.pots += 1;
-    tray[values[id] === undefined ? (plan.records.marks[id]?.mark ?? 'open') : 'recorded'] += 1;
-    byTray.set(trayId, tray);
+    tray[values[id] === undefined ? (marks[id]?.mark ?? 'open') : 'recorded'] += 1;
   }
   return [...byTray.values()];
+}
+
+/** A value that two people have entered differently. */
+export interface Disagreement {
+  pot: Pot;
+  measurement: Measurement;
+  first: number;
+  second: number;
+}
+
+/** Where the two entries differ, measurement by measurement in the order of the rack. */
+export function disagreements(plan: Plan): Disagreement[] {
+  const { values, second } = plan.records;
+  const pots = measuredPots(plan);
+  return measurementsInOrder(plan).flatMap((measurement) => {
+    const [one, other] = [values[measurement.id], second[measurement.id]];
+    if (!one || !other) return [];
+    return pots.flatMap((pot) => {
+      const [a, b] = [one[pot.id], other[pot.id]];
+      if (a === undefined || b === undefined || a === b) return [];
+      return [{ pot, measurement, first: a, second: b }];
+    });
+  });
+}
+
+/** References of what an incident concerns, of those still on the rack; none: the whole rack. */
+export function incidentRefs({ rack }: Pick<Plan, 'rack'>, { about }: Incident): string[] {
+  const wanted = new Set(about);
+  const refs = rack.shelves.flatMap((shelf) => [
+    ...(wanted.has(shelf.id) ? [refTo('shelf', shelf.id)] : []),
+    ...shelf.trays.flatMap((tray) => (wanted.has(tray.id) ? [refTo('tray', tray.id)] : [])),
+    ...shelf.lamps.flatMap((lamp) => (wanted.has(lamp.id) ? [refTo('lamp', lamp.id)] : [])),
+  ]);
+  return [...refs, ...about.filter((id) => id.includes(':')).map((id) => refTo('pot', id))];
+}
+
+/** The incidents that concern a pot: itself, its tray, its shelf, a lamp over it or the whole rack. */
+export function incidentsOfPot(plan: Plan, pot: Pot): Incident[] {
+  const lamps = plan.rack.shelves.find((s) => s.id === pot.shelfId)?.lamps ?? [];
+  const names = new Set([pot.id, pot.trayId, pot.shelfId, ...lamps.map((lamp) => lamp.id)]);
+  return plan.records.incidents.filter(
+    ({ about }) => about.length === 0 || about.some((id) => names.has(id)),
+  );
 }

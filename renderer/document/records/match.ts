@@ -1,13 +1,12 @@
-import { potsOfRack } from '../../engine/geometry';
 import type { Pot } from '../../engine/geometry';
 import type { Plan } from '../../../shared-types/plan';
 import { markSchema } from '../../../shared-types/records';
 import type { Mark } from '../../../shared-types/records';
 import type { Measurement } from '../../../shared-types/trial';
 import { measuredPots } from '../queries/records';
+import { codeBook } from './codeBook';
 import { guessColumns } from './columns';
 import type { ColumnUse } from './columns';
-import { unguardText } from './formulaGuard';
 import { isBlank, readNumber } from './number';
 import type { DecimalMark } from './number';
 import type { TextTable } from './table';
@@ -48,26 +47,6 @@ export interface TablePreview {
   rows: RowReport[];
   /** Measured pots that no row names. */
   missingPots: Pot[];
-}
-
-/** `2b c7`, `2BC7` and `2B-C7` are one code. */
-function plainCode(code: string): string {
-  return unguardText(code)
-    .toUpperCase()
-    .replace(/[\s\-–_.]/g, '');
-}
-
-/** Finds pots by code: the code as printed first, then without its marks; `several` share it. */
-function codeBook(plan: Plan): (written: string) => Pot | 'several' | undefined {
-  const printed = new Map<string, Pot | 'several'>();
-  const bare = new Map<string, Pot | 'several'>();
-  for (const pot of potsOfRack(plan.rack)) {
-    const code = plainCode(pot.code);
-    printed.set(pot.code, printed.has(pot.code) ? 'several' : pot);
-    bare.set(code, bare.has(code) ? 'several' : pot);
-  }
-  return (written) =>
-    printed.get(unguardText(written).trim().toUpperCase()) ?? bare.get(plainCode(written));
 }
 
 /**

@@ -1,5 +1,6 @@
 import type { Pot } from '../../engine/geometry';
 import type { Plan } from '../../../shared-types/plan';
+import type { Records } from '../../../shared-types/records';
 import type { Measurement } from '../../../shared-types/trial';
 import { measurementsInOrder, measuredPots } from '../queries/records';
 import { measurementLabel } from '../queries/names';
@@ -35,29 +36,71 @@ function spread(values: readonly number[], centre: number): number {
 
 const say = (value: number, { unit }: Measurement) => (unit ? `${value} ${unit}` : String(value));
 
+/** What the slips of one measurement are found in. */
+export interface SlipSource {
+  measurement: Measurement;
+  /** The measured pots, in the order of the rack. */
+  pots: readonly Pot[];
+  values: Readonly<Record<string, number>>;
+  second: Readonly<Record<string, number>>;
+  marks: Records['marks'];
+  /** The same quantity at the start, where this one is of the harvest. */
+  start: { measurement: Measurement; values: Readonly<Record<string, number>> } | null;
+}
+
 /** All slips of all measurements, in the order of taking and of the rack. Dead pots are left out. */
 export function findSlips(plan: Plan): Slip[] {
-  const marks = plan.records.marks;
-  const pots = measuredPots(plan).filter((pot) => marks[pot.id]?.mark !== 'dead');
-  return measurementsInOrder(plan).flatMap((measurement) => [
-    ...singleSlips(plan, measurement, pots),
-    ...farFromNeighbours(plan, measurement, pots),
-    ...shrunk(plan, measurement, pots),
-  ]);
+  const { values, second, marks } = plan.records;
+  const pots = measuredPots(plan);
+  return measurementsInOrder(plan).flatMap((measurement) => {
+    const before = startOf(plan.trial?.measurements ?? [], measurement);
+    return slipsOfMeasurement({
+      measurement,
+      pots,
+      values: values[measurement.id] ?? {},
+      second: second[measurement.id] ?? {},
+      marks,
+      start: before && { measurement: before, values: values[before.id] ?? {} },
+    });
+  });
+}
+
+/** The slips of one measurement. */
+export function slipsOfMeasurement(source: SlipSource): Slip[] {
+  const pots = source.pots.filter(
+    ({ id }) => source.values[id] !== undefined && source.marks[id]?.mark !== 'dead',
+  );
+  return [
+    ...singleSlips(source, pots),
+    ...farFromNeighbours(source, pots),
+    ...shrunk(source, pots),
+  ];
+}
+
+/** The measurement at the start that a harvest measurement is held against, by name and unit. */
+export function startOf(
+  measurements: readonly Measurement[],
+  harvest: Measurement,
+): Measurement | null {
+  if (harvest.moment !== 'harvest' || harvest.kind === 'score') return null;
+  const same = (m: Measurement) =>
+    m.moment === 'start' &&
+    m.kind === harvest.kind &&
+    m.unit === harvest.unit &&
+    m.name.toLowerCase() === harvest.name.toLowerCase();
+  return measurements.find(same) ?? null;
 }
 
 /** Values that are odd by themselves, or differ from their second entry. */
-function singleSlips(plan: Plan, measurement: Measurement, pots: readonly Pot[]): Slip[] {
+function singleSlips({ measurement, values, second }: SlipSource, pots: readonly Pot[]): Slip[] {
   const { id: measurementId, lowest, highest } = measurement;
-  const values = plan.records.values[measurementId] ?? {};
-  const second = plan.records.second[measurementId] ?? {};
   const label = measurementLabel(measurement);
   const slips: Slip[] = [];
   for (const pot of pots) {
     const value = values[pot.id];
     if (value === undefined) continue;
     const slip = { potId: pot.id, measurementId, value };
-    const shown = `${pot.code}: ${label} ${say(value, measurement)}`;
+    const shown = () => `${pot.code}: ${label} ${say(value, measurement)}`;
     if (!inRange(measurement, value)) {
       const range =
         lowest === null
@@ -65,14 +108,14 @@ function singleSlips(plan: Plan, measurement: Measurement, pots: readonly Pot[])
           : highest === null
             ? `at least ${lowest}`
             : `${lowest} to ${highest}`;
-      slips.push({ ...slip, kind: 'out-of-range', text: `${shown} is outside ${range}.` });
+      slips.push({ ...slip, kind: 'out-of-range', text: `${shown()} is outside ${range}.` });
     }
     if (measurement.kind === 'count' && !Number.isInteger(value)) {
-      slips.push({ ...slip, kind: 'not-whole', text: `${shown} is a count but not whole.` });
+      slips.push({ ...slip, kind: 'not-whole', text: `${shown()} is a count but not whole.` });
     }
     const again = second[pot.id];
     if (again !== undefined && again !== value) {
-      const text = `${shown}, but ${say(again, measurement)} in the second entry.`;
+      const text = `${shown()}, but ${say(again, measurement)} in the second entry.`;
       slips.push({ ...slip, kind: 'double-entry-differs', text });
     }
   }
@@ -86,47 +129,45 @@ function singleSlips(plan: Plan, measurement: Measurement, pots: readonly Pot[])
  * tray. A spread below one step of the last decimal counts as one step. Scores are not looked at:
  * their few values have no spread to speak of.
  */
-function farFromNeighbours(plan: Plan, measurement: Measurement, pots: readonly Pot[]): Slip[] {
+function farFromNeighbours({ measurement, values }: SlipSource, pots: readonly Pot[]): Slip[] {
   if (measurement.kind === 'score') return [];
-  const values = plan.records.values[measurement.id] ?? {};
   const step = 10 ** -measurement.decimals;
-  const slips: Slip[] = [];
-  for (const trayId of new Set(pots.map((pot) => pot.trayId))) {
-    const inTray = pots.filter((pot) => pot.trayId === trayId);
-    const byHole = new Map<string, number>();
-    for (const pot of inTray) {
-      const value = values[pot.id];
-      if (value !== undefined) byHole.set(`${pot.row}:${pot.column}`, value);
-    }
+  const byTray = new Map<string, Pot[]>();
+  for (const pot of pots) {
+    const tray = byTray.get(pot.trayId);
+    if (tray) tray.push(pot);
+    else byTray.set(pot.trayId, [pot]);
+  }
+  return [...byTray.values()].flatMap((inTray) => {
+    const byHole = new Map<number, number>();
+    for (const pot of inTray) byHole.set(holeNumber(pot.row, pot.column), values[pot.id] ?? 0);
     const all = [...byHole.values()];
     const trayMedian = median(all);
     const traySpread = Math.max(spread(all, trayMedian), step);
-    for (const pot of inTray) {
-      const value = values[pot.id];
-      if (value === undefined || Math.abs(value - trayMedian) <= FAR * traySpread) continue;
+    return inTray.flatMap((pot): Slip[] => {
+      const value = values[pot.id] ?? 0;
+      if (Math.abs(value - trayMedian) <= FAR * traySpread) return [];
       const around = neighbours(pot, byHole);
-      if (around.length < FEWEST_NEIGHBOURS) continue;
+      if (around.length < FEWEST_NEIGHBOURS) return [];
       const centre = median(around);
-      if (Math.abs(value - centre) <= FAR * Math.max(spread(around, centre), step)) continue;
-      slips.push({
-        kind: 'far-from-neighbours',
-        potId: pot.id,
-        measurementId: measurement.id,
-        value,
-        text:
-          `${pot.code}: ${measurementLabel(measurement)} ${say(value, measurement)} is far from ` +
-          `the ${say(centre, measurement)} in the middle of the ${around.length} pots around it.`,
-      });
-    }
-  }
-  return slips;
+      if (Math.abs(value - centre) <= FAR * Math.max(spread(around, centre), step)) return [];
+      const text =
+        `${pot.code}: ${measurementLabel(measurement)} ${say(value, measurement)} is far from ` +
+        `the ${say(centre, measurement)} in the middle of the ${around.length} pots around it.`;
+      const slip = { potId: pot.id, measurementId: measurement.id, value, text };
+      return [{ ...slip, kind: 'far-from-neighbours' }];
+    });
+  });
 }
 
-function neighbours({ row, column }: Pot, byHole: ReadonlyMap<string, number>): number[] {
+/** One number for a hole: grids have far fewer columns than this. */
+const holeNumber = (row: number, column: number) => row * 100_000 + column;
+
+function neighbours({ row, column }: Pot, byHole: ReadonlyMap<number, number>): number[] {
   const around: number[] = [];
   for (let r = row - 1; r <= row + 1; r++) {
     for (let c = column - 1; c <= column + 1; c++) {
-      const value = r === row && c === column ? undefined : byHole.get(`${r}:${c}`);
+      const value = r === row && c === column ? undefined : byHole.get(holeNumber(r, c));
       if (value !== undefined) around.push(value);
     }
   }
@@ -134,22 +175,15 @@ function neighbours({ row, column }: Pot, byHole: ReadonlyMap<string, number>): 
 }
 
 /** Pots that weigh or measure less at harvest than at the start, by measurements of one name. */
-function shrunk(plan: Plan, harvest: Measurement, pots: readonly Pot[]): Slip[] {
-  if (harvest.moment !== 'harvest' || harvest.kind === 'score') return [];
-  const same = (m: Measurement) =>
-    m.moment === 'start' &&
-    m.kind === harvest.kind &&
-    m.unit === harvest.unit &&
-    m.name.toLowerCase() === harvest.name.toLowerCase();
-  const start = plan.trial?.measurements.find(same);
+function shrunk({ measurement, values, start }: SlipSource, pots: readonly Pot[]): Slip[] {
   if (!start) return [];
   return pots.flatMap((pot): Slip[] => {
-    const value = plan.records.values[harvest.id]?.[pot.id];
-    const before = plan.records.values[start.id]?.[pot.id];
+    const value = values[pot.id];
+    const before = start.values[pot.id];
     if (value === undefined || before === undefined || value >= before) return [];
     const text =
-      `${pot.code}: ${harvest.name} fell from ${say(before, start)} at the start ` +
-      `to ${say(value, harvest)} at harvest.`;
-    return [{ kind: 'shrank', potId: pot.id, measurementId: harvest.id, value, text }];
+      `${pot.code}: ${measurement.name} fell from ${say(before, start.measurement)} at the start ` +
+      `to ${say(value, measurement)} at harvest.`;
+    return [{ kind: 'shrank', potId: pot.id, measurementId: measurement.id, value, text }];
   });
 }

@@ -250,6 +250,19 @@ const moves: Move[] = [
     potIds: [pot(p, d)],
     mark: d.yes() ? { mark: 'dead', date: date(d), reason: 'rot' } : null,
   })),
+  act(commands.notePot)((p, d) => ({
+    potId: pot(p, d),
+    note: { text: d.yes() ? 'yellow' : '', files: d.yes() ? ['photos/1.jpg'] : [] },
+  })),
+  act(commands.setTare)((p, d) => ({
+    measurementId: measurement(p, d),
+    tare: d.yes() ? 2.5 : 0,
+  })),
+  act(commands.settleValue)((p, d) => ({
+    measurementId: measurement(p, d),
+    potId: pot(p, d),
+    value: d.number(),
+  })),
   act(commands.addIncident)((_p, d) => ({ date: date(d), text: 'pump off', about: [] })),
   act(commands.editIncident)((p, d) => ({
     incidentId: d.one(
@@ -364,7 +377,7 @@ describe('any sequence of commands', () => {
         }
         expect(writePlan(start)).toBe(frozen);
       }),
-      { numRuns: 500, seed: 20260301 },
+      { numRuns: 800, seed: 20260301 },
     );
     // A property over commands that are always refused would say nothing.
     expect(moves.map(({ name }) => name).filter((name) => !carriedOut.has(name))).toEqual([]);

@@ -2,7 +2,7 @@ import type { Command } from '../../command';
 import { change, measurementIn } from '../../edit';
 import { nameOf, sayThings } from '../../queries/names';
 import { refTo } from '../../queries/refs';
-import { storeValue, checkValues } from './storeValue';
+import { checkValues, forgetAcceptance, storeValue } from './storeValue';
 
 /**
  * Writes values of one measurement, or clears them (null). `second`: the independent second entry,
@@ -23,6 +23,12 @@ export const enterValues: Command<{
     measurementIn(plan, measurementId);
     checkValues(plan, entries);
     return change(plan, (draft) => {
+      if (!second) {
+        forgetAcceptance(
+          draft,
+          entries.map((entry) => ({ measurementId, ...entry })),
+        );
+      }
       const list = second ? draft.records.second : draft.records.values;
       for (const { potId, value } of entries) storeValue(list, measurementId, potId, value);
     });

@@ -1,6 +1,6 @@
 import type { Command } from '../../command';
 import { change, measurementIn, checkPots } from '../../edit';
-import { storeValue, checkValues } from './storeValue';
+import { checkValues, forgetAcceptance, storeValue } from './storeValue';
 import type { Mark } from '../../../../shared-types/records';
 
 /** Takes over values and marks of a table that was matched and looked at, as one step. */
@@ -19,6 +19,7 @@ export const importValues: Command<{
       marks.map((entry) => entry.potId),
     );
     return change(plan, (draft) => {
+      if (!second) forgetAcceptance(draft, values);
       const list = second ? draft.records.second : draft.records.values;
       for (const { measurementId, potId, value } of values) {
         storeValue(list, measurementId, potId, value);

@@ -3,4 +3,7 @@ export * from './editIncident';
 export * from './enterValues';
 export * from './importValues';
 export * from './markPots';
+export * from './notePot';
 export * from './removeIncident';
+export * from './setTare';
+export * from './settleValue';

@@ -38,3 +38,31 @@ export function storeValue(
   Reflect.deleteProperty(byPot, potId);
   if (Object.keys(byPot).length === 0) Reflect.deleteProperty(list, measurementId);
 }
+
+/** Notices that speak of one value, and so fall with it. */
+const ABOUT_A_VALUE = new Set(['value-out-of-range', 'value-suspicious', 'double-entry-differs']);
+
+/**
+ * An accepted notice was accepted for the value that stood there: where that value changes, the
+ * acceptance goes, so that the next odd value is asked about anew.
+ */
+export function forgetAcceptance(
+  draft: Plan,
+  entries: readonly { measurementId: string; potId: string; value: number | null }[],
+): void {
+  if (draft.acceptedNotices.length === 0) return;
+  const changed = new Set(
+    entries
+      .filter(({ measurementId, potId, value }) => {
+        const was = draft.records.values[measurementId]?.[potId] ?? null;
+        return was !== value;
+      })
+      .map(({ measurementId, potId }) => `pot:${potId} measurement:${measurementId}`),
+  );
+  const stays = ({ kind, about }: Plan['acceptedNotices'][number]) =>
+    !ABOUT_A_VALUE.has(kind) ||
+    !about.some((pot) => about.some((other) => changed.has(`${pot} ${other}`)));
+  if (!draft.acceptedNotices.every(stays)) {
+    draft.acceptedNotices = draft.acceptedNotices.filter(stays);
+  }
+}

@@ -1,0 +1,21 @@
+import type { Command } from '../../command';
+import { change, measurementIn } from '../../edit';
+import { codeOfPot, nameOf } from '../../queries/names';
+import { refTo } from '../../queries/refs';
+import { checkValues, forgetAcceptance, storeValue } from './storeValue';
+
+/** Settles a value that two people entered differently: from then on both entries say this one. */
+export const settleValue: Command<{ measurementId: string; potId: string; value: number }> = {
+  name: 'settleValue',
+  label: ({ measurementId, potId }, plan) =>
+    `Settle ${nameOf(plan, refTo('measurement', measurementId))} of ${codeOfPot(plan, potId)}`,
+  run: (plan, { measurementId, potId, value }) => {
+    measurementIn(plan, measurementId);
+    checkValues(plan, [{ potId, value }]);
+    return change(plan, (draft) => {
+      forgetAcceptance(draft, [{ measurementId, potId, value }]);
+      storeValue(draft.records.values, measurementId, potId, value);
+      storeValue(draft.records.second, measurementId, potId, value);
+    });
+  },
+};

@@ -1,0 +1,48 @@
+import { potsOfRack } from '../../engine/geometry';
+import type { Pot } from '../../engine/geometry';
+import type { Plan } from '../../../shared-types/plan';
+import { unguardText } from './formulaGuard';
+
+/** `2b c7`, `2BC7` and `2B-C7` are one code. */
+function plainCode(code: string): string {
+  return unguardText(code)
+    .toUpperCase()
+    .replace(/[\s\-–_.]/g, '');
+}
+
+/** Finds pots by code: the code as printed first, then without its marks; `several` share it. */
+export function codeBook(
+  plan: Pick<Plan, 'rack'>,
+): (written: string) => Pot | 'several' | undefined {
+  const printed = new Map<string, Pot | 'several'>();
+  const bare = new Map<string, Pot | 'several'>();
+  for (const pot of potsOfRack(plan.rack)) {
+    const code = plainCode(pot.code);
+    printed.set(pot.code, printed.has(pot.code) ? 'several' : pot);
+    bare.set(code, bare.has(code) ? 'several' : pot);
+  }
+  return (written) =>
+    printed.get(unguardText(written).trim().toUpperCase()) ?? bare.get(plainCode(written));
+}
+
+/**
+ * Finds pots by what may stand on a label: the pot's code, its permanent id, or the code of the
+ * plant in it. Upper and lower case are one.
+ */
+export function labelBook(
+  plan: Pick<Plan, 'rack' | 'layout'>,
+): (written: string) => Pot | 'several' | undefined {
+  const byCode = codeBook(plan);
+  const pots = new Map(potsOfRack(plan.rack).map((pot) => [pot.id, pot]));
+  const byPlant = new Map<string, Pot | 'several'>();
+  for (const { potId, plant } of plan.layout?.assignments ?? []) {
+    const pot = pots.get(potId);
+    if (!pot || plant === null) continue;
+    const key = plant.trim().toLowerCase();
+    byPlant.set(key, byPlant.has(key) ? 'several' : pot);
+  }
+  return (written) => {
+    const key = written.trim().toLowerCase();
+    return byCode(written) ?? pots.get(key) ?? byPlant.get(key);
+  };
+}

@@ -1,0 +1,95 @@
+import type { Plan } from '../../../shared-types/plan';
+import type { Measurement } from '../../../shared-types/trial';
+import { measurementLabel } from '../queries/names';
+import { measurementsInOrder } from '../queries/records';
+import { wideColumnNames, writeTable } from './csv';
+import { guardText } from './formulaGuard';
+import { longColumnNames } from './longTable';
+import { potColumnNames } from './potColumns';
+import type { TableStyle } from './potColumns';
+
+type Entry = [meaning: string, kind: string, unit: string, values: string];
+
+const POT: Readonly<Record<string, Entry>> = {
+  pot: ['Code of the pot: shelf, tray, row, column', 'text', '', ''],
+  shelf: ['Number of the shelf, from the floor up', 'whole number', '', ''],
+  tray: ['Code of the tray: shelf and letter', 'text', '', ''],
+  row: ['Row of the pot in its tray, counted from the front', 'whole number', '', ''],
+  column: ['Column of the pot in its tray, counted from the left', 'whole number', '', ''],
+  block: ['Block of the layout; empty: none', 'text', '', ''],
+  plant: ['Code of the plant in the pot; empty: none', 'text', '', ''],
+};
+
+const MARK: Entry = [
+  'State of a plant that is not measured or not counted; empty: alive',
+  'word',
+  '',
+  'dead | missing | excluded',
+];
+
+/** What each column of an exported table holds: meaning, kind, unit and the values it can take. */
+export function recordsDictionaryCsv(
+  plan: Plan,
+  shape: 'wide' | 'long',
+  style: TableStyle = {},
+): string {
+  const columns = shape === 'wide' ? wideColumnNames(plan) : longColumnNames(plan);
+  const measurements = measurementsInOrder(plan);
+  const factors = plan.trial?.factors ?? [];
+  const factorsFrom = Object.keys(POT).length - 1;
+  const restFrom = potColumnNames(plan).length;
+  const rest: Entry[] =
+    shape === 'wide'
+      ? [...measurements.map(measurementEntry), MARK]
+      : longEntries(measurements, plan.records.tare ?? {});
+  const rows = columns.map((name, i) => {
+    const factor = factors[i - factorsFrom];
+    const entry: Entry =
+      i >= restFrom
+        ? (rest[i - restFrom] ?? MARK)
+        : factor
+          ? [
+              `Factor, ${factor.kind === 'assigned' ? 'randomised' : 'given'} by ${factor.unit}`,
+              'word',
+              '',
+              factor.levels.map((level) => level.name).join(' | '),
+            ]
+          : (POT[i >= factorsFrom ? 'plant' : name] ?? MARK);
+    return [name, ...entry].map(guardText);
+  });
+  return writeTable(['name', 'meaning', 'kind', 'unit', 'values'], rows, style);
+}
+
+function measurementEntry(m: Measurement): Entry {
+  const when = m.date === null ? '' : `, ${m.date}`;
+  return [
+    `${measurementLabel(m)}${when}; empty: not recorded`,
+    m.kind === 'count' ? 'count' : `${m.kind}, ${m.decimals} decimals`,
+    m.unit,
+    m.lowest === null && m.highest === null
+      ? ''
+      : `likely from ${m.lowest ?? 'any'} to ${m.highest ?? 'any'}`,
+  ];
+}
+
+function longEntries(
+  measurements: readonly Measurement[],
+  tare: Readonly<Record<string, number>>,
+): Entry[] {
+  const each = (pick: (m: Measurement) => string) =>
+    [...new Set(measurements.map(pick).filter((text) => text !== ''))].join(' | ');
+  const dish = Object.keys(tare).length > 0 ? ', without the dish' : '';
+  return [
+    ['What was measured', 'word', '', each((m) => m.name)],
+    ['When in the trial', 'word', '', each((m) => m.moment)],
+    ['Day of the measurement; empty: not stated', 'date, ISO 8601', '', ''],
+    [`Value${dish}; empty: not recorded`, 'number', 'see unit', ''],
+    ['Unit of the value', 'word', '', each((m) => m.unit)],
+    ['The same value entered by a second person; empty: not entered', 'number', 'see unit', ''],
+    MARK,
+    ['Day since when the mark holds', 'date, ISO 8601', '', ''],
+    ['Reason for the mark', 'text', '', ''],
+    ['Note on the pot', 'text', '', ''],
+    ['Photos and other files about the pot, by path', 'text', '', ''],
+  ];
+}

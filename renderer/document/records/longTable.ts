@@ -1,0 +1,49 @@
+import type { Plan } from '../../../shared-types/plan';
+import { measuredPots, measurementsInOrder } from '../queries/records';
+import { writeTable } from './csv';
+import { guardText } from './formulaGuard';
+import { distinct, numberCell, potCells, potColumnNames } from './potColumns';
+import type { TableStyle } from './potColumns';
+
+/** The columns of the long table, in order. */
+export function longColumnNames(plan: Plan): string[] {
+  return distinct([
+    ...potColumnNames(plan),
+    ...['measurement', 'moment', 'date', 'value', 'unit', 'second entry'],
+    ...['mark', 'mark date', 'mark reason', 'note', 'files'],
+  ]);
+}
+
+/**
+ * All records in long form: one row for every measured pot and measurement, recorded or not, so
+ * that every column is one variable and every row one observation.
+ */
+export function recordsLongCsv(plan: Plan, style: TableStyle = {}): string {
+  const { decimal = '.' } = style;
+  const { values, second, marks, notes } = plan.records;
+  const measurements = measurementsInOrder(plan);
+  const cellsOf = potCells(plan);
+  const rows = measuredPots(plan).flatMap((pot) => {
+    const about = cellsOf(pot);
+    const mark = marks[pot.id];
+    const note = notes?.[pot.id];
+    const state = [
+      mark?.mark ?? '',
+      mark?.date ?? '',
+      guardText(mark?.reason ?? ''),
+      guardText(note?.text ?? ''),
+      guardText(note?.files.join(' | ') ?? ''),
+    ];
+    return measurements.map((m) => [
+      ...about,
+      guardText(m.name),
+      m.moment,
+      m.date ?? '',
+      numberCell(values[m.id]?.[pot.id], decimal),
+      guardText(m.unit),
+      numberCell(second[m.id]?.[pot.id], decimal),
+      ...state,
+    ]);
+  });
+  return writeTable(longColumnNames(plan), rows, style);
+}

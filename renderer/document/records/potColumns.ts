@@ -1,0 +1,69 @@
+import { findShelf, findTray, trayCode } from '../../engine/geometry';
+import type { Pot } from '../../engine/geometry';
+import type { Plan } from '../../../shared-types/plan';
+import { guardText } from './formulaGuard';
+import type { DecimalMark } from './number';
+import type { Separator } from './table';
+
+/** How a table is written. */
+export interface TableStyle {
+  separator?: Separator;
+  decimal?: DecimalMark;
+  /** Begin with the byte order mark, by which some programs know UTF-8. */
+  byteOrderMark?: boolean;
+}
+
+export const BYTE_ORDER_MARK = '\uFEFF';
+
+/** Names of the columns that say which pot a line is about, and what it was given. */
+export function potColumnNames(plan: Plan): string[] {
+  const factors = plan.trial?.factors ?? [];
+  return [
+    ...['pot', 'shelf', 'tray', 'row', 'column', 'block'],
+    ...factors.map((factor) => factor.name),
+    'plant',
+  ];
+}
+
+/** The cells of those columns for one pot after another. */
+export function potCells(plan: Plan): (pot: Pot) => string[] {
+  const factors = plan.trial?.factors ?? [];
+  const drawn = new Map(plan.layout?.assignments.map((a) => [a.potId, a]));
+  return (pot) => {
+    const assignment = drawn.get(pot.id);
+    const shelf = findShelf(plan.rack, pot.shelfId)?.number ?? 0;
+    const letter = findTray(plan.rack, pot.trayId)?.tray.letter ?? '';
+    return [
+      guardText(pot.code),
+      String(shelf),
+      guardText(trayCode(shelf, letter)),
+      String(pot.row),
+      String(pot.column),
+      guardText(assignment?.block ?? ''),
+      ...factors.map((factor) => {
+        const unitId = { shelf: pot.shelfId, tray: pot.trayId, pot: pot.id }[factor.unit];
+        const levelId =
+          assignment?.levels[factor.id] ??
+          factor.where.find((place) => place.unitId === unitId)?.levelId;
+        return guardText(factor.levels.find((level) => level.id === levelId)?.name ?? '');
+      }),
+      guardText(assignment?.plant ?? ''),
+    ];
+  };
+}
+
+/** A value with all its digits, or nothing. */
+export function numberCell(value: number | undefined, decimal: DecimalMark): string {
+  return value === undefined ? '' : String(value).replace('.', decimal);
+}
+
+/** Column names made different: a second `tray` becomes `tray 2`. */
+export function distinct(names: readonly string[]): string[] {
+  const taken = new Set<string>();
+  return names.map((name) => {
+    let free = name;
+    for (let n = 2; taken.has(free.toLowerCase()); n++) free = `${name} ${n}`;
+    taken.add(free.toLowerCase());
+    return free;
+  });
+}

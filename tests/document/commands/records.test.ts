@@ -1,0 +1,110 @@
+import { describe, expect, it } from 'vitest';
+import {
+  enterValues,
+  importValues,
+  notePot,
+  setTare,
+  settleValue,
+} from '../../../renderer/document/commands';
+import { disagreements, incidentRefs, incidentsOfPot } from '../../../renderer/document/queries';
+import { measuredPots } from '../../../renderer/document/queries';
+import type { Plan } from '../../../shared-types/plan';
+import { drawnPlan } from '../samplePlan';
+import { refusal, run } from './run';
+
+const pot = 't1:1:1';
+const accepted = (measurementId: string) => ({
+  kind: 'value-out-of-range',
+  about: [`measurement:${measurementId}`, `pot:${pot}`],
+  reason: 'weighed twice',
+  date: null,
+});
+
+function recorded(): Plan {
+  const plan = drawnPlan();
+  return {
+    ...plan,
+    records: { ...plan.records, values: { m1: { [pot]: 2 }, m2: { [pot]: 99 } } },
+    acceptedNotices: [accepted('m1'), accepted('m2')],
+  };
+}
+
+describe('an accepted value', () => {
+  it('loses its acceptance when it changes, and no other does', () => {
+    const entries = [{ potId: pot, value: 98 }];
+    const after = run(recorded(), enterValues, { measurementId: 'm2', entries });
+    expect(after.acceptedNotices).toEqual([accepted('m1')]);
+    const values = [{ measurementId: 'm2', potId: pot, value: 98 }];
+    expect(run(recorded(), importValues, { values }).acceptedNotices).toEqual([accepted('m1')]);
+  });
+
+  it('keeps it when the same value is entered again, or entered by the second person', () => {
+    const same = { measurementId: 'm2', entries: [{ potId: pot, value: 99 }] };
+    expect(run(recorded(), enterValues, same).acceptedNotices).toHaveLength(2);
+    const second = { measurementId: 'm2', entries: [{ potId: pot, value: 9 }], second: true };
+    expect(run(recorded(), enterValues, second).acceptedNotices).toHaveLength(2);
+  });
+});
+
+describe('double entry', () => {
+  it('lists what differs, and nothing that one person alone has entered', () => {
+    const plan: Plan = {
+      ...recorded(),
+      records: {
+        ...recorded().records,
+        values: { m2: { [pot]: 99, 't1:1:2': 8, 't1:1:3': 7 } },
+        second: { m2: { [pot]: 9.9, 't1:1:2': 8, 't2:1:1': 5 } },
+      },
+    };
+    expect(disagreements(plan)).toMatchObject([{ pot: { id: pot }, first: 99, second: 9.9 }]);
+    const settled = run(plan, settleValue, { measurementId: 'm2', potId: pot, value: 9.9 });
+    expect(disagreements(settled)).toEqual([]);
+    expect(settled.records.values['m2']?.[pot]).toBe(9.9);
+  });
+});
+
+describe('dish and notes', () => {
+  it('sets the dish of a weight and takes it away without a trace', () => {
+    const set = run(drawnPlan(), setTare, { measurementId: 'm2', tare: 2.5 });
+    expect(set.records.tare).toEqual({ m2: 2.5 });
+    expect(run(set, setTare, { measurementId: 'm2', tare: 0 }).records.tare).toEqual({});
+    expect(refusal(drawnPlan(), setTare, { measurementId: 'm9', tare: 1 })).toContain('m9');
+  });
+
+  it('keeps a note with paths, and drops an empty one', () => {
+    const note = { text: ' leans ', files: ['photos/a.jpg', ' '] };
+    const noted = run(drawnPlan(), notePot, { potId: pot, note });
+    expect(noted.records.notes).toEqual({ [pot]: { text: 'leans', files: ['photos/a.jpg'] } });
+    const cleared = run(noted, notePot, { potId: pot, note: { text: '', files: [] } });
+    expect(cleared.records.notes).toEqual({});
+    expect(refusal(drawnPlan(), notePot, { potId: 't1:9:9', note })).toContain('t1:9:9');
+  });
+});
+
+describe('incidents', () => {
+  it('are those of the pot, its tray, its shelf, its lamps and the whole rack', () => {
+    const plan = drawnPlan();
+    const incidents = [[pot], ['t1'], ['s1'], ['l1'], [], ['t2'], ['s2', 't1:1:2']].map(
+      (about, i) => ({ id: `i${20 + i}`, date: '2026-03-09', text: 'pump off', about }),
+    );
+    const withLog = { ...plan, records: { ...plan.records, incidents } };
+    const [first] = measuredPots(plan);
+    if (!first) throw new Error('the sample has pots');
+    expect(incidentsOfPot(withLog, first).map(({ id }) => id)).toEqual([
+      'i20',
+      'i21',
+      'i22',
+      'i23',
+      'i24',
+    ]);
+    expect(incidents.flatMap((incident) => incidentRefs(plan, incident))).toEqual([
+      'pot:t1:1:1',
+      'tray:t1',
+      'shelf:s1',
+      'lamp:l1',
+      'tray:t2',
+      'shelf:s2',
+      'pot:t1:1:2',
+    ]);
+  });
+});
