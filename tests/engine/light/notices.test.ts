@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { LampKind, Shelf } from '../../../shared-types/rack';
+import type { Layout } from '../../../shared-types/layout';
 import type { LightPlan } from '../../../shared-types/light';
 import { lightNotices } from '../../../renderer/engine/light/notices';
 import { kind, lamp, lightPlan, shelf, threeStrips, tray } from './racks';
@@ -87,6 +88,66 @@ describe('light notices', () => {
     const { 'lamp-file-broken': notice } = found({ shelves: [broken] });
     expect(notice).toMatchObject({ severity: 'stop', about: ['shelf:s1'] });
     expect(notice?.text).toContain('kind k7');
+  });
+});
+
+describe('blocks of a drawn layout', () => {
+  // Columns of the trade sheet's grid and the block each belongs to.
+  const drawn = (blockOfColumn: string): Layout => ({
+    scheme: 'complete-blocks',
+    seed: 'x',
+    drawnAt: '2026-01-01T00:00:00Z',
+    engineVersion: '1',
+    drawnFrom: '',
+    candidates: 1,
+    swaps: [],
+    plantedAt: null,
+    assignments: [1, 2, 3].flatMap((row) =>
+      [...blockOfColumn].map((block, i) => ({
+        potId: `t1:${row}:${i + 1}`,
+        block,
+        levels: {},
+        plant: null,
+      })),
+    ),
+  });
+  const unevenIn = (layout: Layout) =>
+    lightNotices({
+      rack: { shelves: [threeStrips()], lampKinds: [kind()] },
+      light: lightPlan({ lowestMinToMean: 0.8 }),
+      layout,
+    }).filter((notice) => notice.kind === 'light-uneven');
+
+  it('even blocks turn the warning about their tray into a note', () => {
+    const notices = unevenIn(drawn('ABCCBA'));
+    expect(notices.map((n) => [n.severity, n.about])).toEqual([['note', ['tray:t1']]]);
+    expect(notices[0]?.text).toContain('blocks are even');
+  });
+
+  it('an uneven block is warned of by name', () => {
+    // Columns 1 and 3: mean (2 · 67.0 + 80.9 + 2 · 93.2 + 112.6) / 6 = 85.6, darkest 0.78 of it.
+    const notices = unevenIn(drawn('ABABCC'));
+    expect(notices.map((n) => n.about)).toEqual([['tray:t1'], ['block:A']]);
+    expect(notices.every((n) => n.severity === 'warn')).toBe(true);
+    expect(notices[1]?.text).toContain('0.78 of the mean 85.6 over 6 pots');
+  });
+
+  it('pots that are all one block, and blocks that are whole trays, are the tray’s matter', () => {
+    expect(unevenIn(drawn('AAAAAA')).map((n) => n.about)).toEqual([['tray:t1']]);
+    const layout = drawn('AAAAAA');
+    const elsewhere = { potId: 't2:1:1', block: 'B', levels: {}, plant: null };
+    const two = lightNotices({
+      rack: {
+        shelves: [
+          threeStrips(),
+          shelf({ id: 's2', lamps: [lamp({ id: 'l9' })], trays: [tray({ id: 't2' })] }),
+        ],
+        lampKinds: [kind()],
+      },
+      light: lightPlan({ lowestMinToMean: 0.8 }),
+      layout: { ...layout, assignments: [...layout.assignments, elsewhere] },
+    }).filter((notice) => notice.kind === 'light-uneven');
+    expect(two.map((n) => n.about)).toEqual([['tray:t1'], ['tray:t2']]);
   });
 });
 

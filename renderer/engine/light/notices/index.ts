@@ -1,0 +1,30 @@
+import type { Notice } from '../../../../shared-types/notice';
+import type { Plan } from '../../../../shared-types/plan';
+import { potLight, type PotLight } from '../potLight';
+import { targetNotices, unevenNotices } from './evenness';
+import { efficacyNotices, photoperiodNotices, problemNotices } from './lamps';
+import { outlierNotices, unreadNotices } from './readings';
+
+/**
+ * Everything doubtful about the plan's light. `light` may be passed where it has been computed
+ * already; blocks are judged where the plan holds a layout. Silent about trays without pots and
+ * shelves without lamps.
+ */
+export function lightNotices(
+  plan: Pick<Plan, 'rack' | 'light'> & Partial<Pick<Plan, 'layout'>>,
+  light?: PotLight,
+): Notice[] {
+  const at = light ?? potLight(plan.rack, plan.light);
+  const lit = plan.rack.shelves.filter((shelf) => shelf.lamps.length > 0);
+  return [
+    ...problemNotices(plan.rack, lit, at),
+    ...plan.rack.lampKinds.flatMap(efficacyNotices),
+    ...photoperiodNotices(plan.light, lit),
+    ...unevenNotices(plan.rack, lit, plan.light, plan.layout ?? null, at),
+    ...lit.flatMap((shelf) =>
+      shelf.trays.flatMap((tray) => targetNotices(shelf, tray, plan.light, at)),
+    ),
+    ...lit.flatMap((shelf) => outlierNotices(shelf, plan.light, at)),
+    ...unreadNotices(lit, at),
+  ];
+}

@@ -1,0 +1,106 @@
+import type { LightPlan } from '../../../../shared-types/light';
+import type { Notice } from '../../../../shared-types/notice';
+import type { LampKind, Rack, Shelf } from '../../../../shared-types/rack';
+import { figure, shelvesInWords } from '../figures';
+import { EFFICACY_CEILING_UMOL_J, EFFICACY_DOUBTFUL_UMOL_J, efficacyUmolJ } from '../output';
+import { readPhotometry } from '../photometry';
+import type { PotLight } from '../potLight';
+import { notice } from './notice';
+
+/** One notice a broken file, whichever shelves it darkens; and what else stops a shelf. */
+export function problemNotices(rack: Rack, lit: readonly Shelf[], light: PotLight): Notice[] {
+  const darkened = new Set<string>();
+  const files = rack.lampKinds.flatMap((kind) => {
+    if (kind.emission.kind !== 'file') return [];
+    const answer = readPhotometry(kind.emission.text);
+    const shelves = lit.filter((shelf) => shelf.lamps.some((lamp) => lamp.kindId === kind.id));
+    if (answer.ok || shelves.length === 0) return [];
+    for (const shelf of shelves) darkened.add(shelf.id);
+    return [
+      notice(
+        'lamp-file-broken',
+        'stop',
+        [`lampKind:${kind.id}`, ...shelves.map((shelf) => `shelf:${shelf.id}`)],
+        `The photometric file ${kind.emission.fileName} of lamp kind ${kind.name} cannot be used: ` +
+          `line ${answer.line}: ${answer.reason}; found ${answer.found}; expected ` +
+          `${answer.expected}. The light of ` +
+          `${shelvesInWords(shelves.map((shelf) => shelf.number))} cannot be computed.`,
+        'Load the file again from the maker, or give the lamp kind a beam angle instead.',
+      ),
+    ];
+  });
+  const others = lit.flatMap((shelf) => {
+    const problem = light.problems.get(shelf.id);
+    if (problem === undefined || darkened.has(shelf.id)) return [];
+    return [
+      notice(
+        'lamp-file-broken',
+        'stop',
+        [`shelf:${shelf.id}`],
+        `The light of shelf ${shelf.number} cannot be computed: ${problem}.`,
+        'Correct what is named; until then the shelf has no light figures.',
+      ),
+    ];
+  });
+  return [...files, ...others];
+}
+
+/** Efficacy beyond what physics or the market allows. */
+export function efficacyNotices(kind: LampKind): Notice[] {
+  let efficacy: number | null;
+  try {
+    efficacy = efficacyUmolJ(kind);
+  } catch {
+    // Named by the shelf that carries the lamp.
+    return [];
+  }
+  if (efficacy === null || efficacy <= EFFICACY_DOUBTFUL_UMOL_J) return [];
+  const about = [`lampKind:${kind.id}`];
+  const found = `Lamp kind ${kind.name} would give ${figure(efficacy)} µmol per joule`;
+  const remedy =
+    'Check its photon flux and its power: both for one lamp, at full output, from the maker’s sheet.';
+  if (efficacy > EFFICACY_CEILING_UMOL_J) {
+    return [
+      notice(
+        'efficacy-implausible',
+        'stop',
+        about,
+        `${found}; even a lossless lamp cannot exceed ${EFFICACY_CEILING_UMOL_J} within 400–700 nm.`,
+        remedy,
+      ),
+    ];
+  }
+  return [
+    notice(
+      'efficacy-implausible',
+      'warn',
+      about,
+      `${found}; present fixtures reach about 1.5 to 3.7.`,
+      remedy,
+    ),
+  ];
+}
+
+/** Hours of light that no crop or timer is likely to have. */
+export function photoperiodNotices(light: LightPlan, lit: readonly Shelf[]): Notice[] {
+  const hours = light.photoperiodHours;
+  if (lit.length === 0 || (hours > 0 && hours <= 20)) return [];
+  const text =
+    hours === 0
+      ? 'The photoperiod is 0 hours: the lamps never burn, and every DLI is 0.'
+      : hours === 24
+        ? 'The photoperiod is 24 hours: the plants get no night.'
+        : `The photoperiod is ${figure(hours)} hours, which leaves a night of ` +
+          `${figure(24 - hours)} hours; many crops suffer under more than 20 hours of light.`;
+  return [
+    notice(
+      'photoperiod-implausible',
+      'warn',
+      ['plan'],
+      text,
+      hours === 0
+        ? 'Enter the hours of light a day, such as 16.'
+        : 'Enter the hours that the timer is set to; if they are meant, accept this with the reason.',
+    ),
+  ];
+}

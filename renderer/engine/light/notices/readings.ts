@@ -1,0 +1,64 @@
+import type { LightPlan } from '../../../../shared-types/light';
+import type { Notice } from '../../../../shared-types/notice';
+import type { Shelf } from '../../../../shared-types/rack';
+import { figure, shelvesInWords } from '../figures';
+import type { PotLight } from '../potLight';
+import { notice } from './notice';
+
+/** Readings that disagree with the others or cannot be used. */
+export function outlierNotices(shelf: Shelf, light: LightPlan, at: PotLight): Notice[] {
+  const calibration = at.calibrations.get(shelf.id);
+  if (!calibration) return [];
+  const doubtful = calibration.readings.filter((reading) => reading.wild || reading.unusable);
+  return doubtful.map((found) => {
+    const reading = light.readings.find((r) => r.id === found.readingId);
+    const place = reading
+      ? `at ${figure(reading.xMm, 4)}, ${figure(reading.yMm, 4)} mm on shelf ${shelf.number}`
+      : `on shelf ${shelf.number}`;
+    const about = [`reading:${found.readingId}`, `shelf:${shelf.id}`];
+    if (found.unusable !== null) {
+      return notice(
+        'reading-outlier',
+        'warn',
+        about,
+        `The reading ${place} is ${found.unusable} and is left out.`,
+        'Enter its conversion factor, place or height, or delete it.',
+      );
+    }
+    return notice(
+      'reading-outlier',
+      'warn',
+      about,
+      `The reading of ${figure(found.measuredUmol)} µmol m⁻² s⁻¹ ${place} does not agree with the ` +
+        `other ${calibration.used}, which put ${figure(found.calibratedUmol ?? 0)} there; it is ` +
+        `left out of the calibration.`,
+      'Measure there again, sensor level and unshaded, and check the place and the unit entered; ' +
+        'or delete it.',
+    );
+  });
+}
+
+/** One note for all shelves whose light rests on the lamps’ figures alone. */
+export function unreadNotices(lit: readonly Shelf[], at: PotLight): Notice[] {
+  const unread = lit.filter((shelf) => {
+    const summary = at.shelves.get(shelf.id);
+    return summary?.evenness && summary.source === 'estimated';
+  });
+  if (unread.length === 0) return [];
+  const doubts = unread.flatMap((shelf) => {
+    const percent = at.shelves.get(shelf.id)?.doubt.plusMinusPercent;
+    return percent === null || percent === undefined ? [] : [percent];
+  });
+  const doubt = doubts.length > 0 ? ` (about ±${figure(Math.max(...doubts), 2)} %)` : '';
+  return [
+    notice(
+      'no-readings',
+      'note',
+      unread.map((shelf) => `shelf:${shelf.id}`),
+      `The light of ${shelvesInWords(unread.map((shelf) => shelf.number))} is estimated from the ` +
+        `lamps’ figures alone${doubt}; no meter reading stands behind it.`,
+      'Take readings at canopy height under each lamp, between lamps and at the corners, and enter ' +
+        'them in the light stage.',
+    ),
+  ];
+}
