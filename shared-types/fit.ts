@@ -47,6 +47,17 @@ export const fitRequestSchema = z.strictObject({
       }),
     )
     .default([]),
+  /** Comparisons stated in advance: adjusted means of a factor's levels times weights that sum to 0. */
+  contrasts: z
+    .array(
+      z.strictObject({
+        name: z.string().min(1),
+        of: columnName,
+        /** By level; a level that is not named has the weight 0. */
+        weights: z.record(z.string(), z.number()),
+      }),
+    )
+    .default([]),
   confidence: z.number().gt(0).lt(1).default(0.95),
   checks: z.array(checkName).default([]),
   moran: z
@@ -110,6 +121,18 @@ export interface ComparisonRow {
   within?: Record<string, string>;
 }
 
+export interface ContrastRow {
+  name: string;
+  of: string;
+  estimate: number;
+  se: number;
+  df: number | null;
+  statistic: number;
+  p: number;
+  lower: number;
+  upper: number;
+}
+
 export interface FitResult {
   n: number;
   dropped: number;
@@ -129,6 +152,12 @@ export interface FitResult {
     rows: ComparisonRow[];
     letters: Record<string, string>;
   }[];
+  contrasts: ContrastRow[];
+  /**
+   * The full likelihood at the estimates, on the same footing for least squares and REML whatever
+   * the fixed part; null where the kind of model has none (error strata, counts, an exact fit).
+   */
+  information: { logLik: number; parameters: number; aic: number } | null;
   checks: Record<string, Record<string, number | null>>;
   redraw: { runs: number; asExtreme: number; p: number; exact: boolean; term: string } | null;
   spatial: {

@@ -6,6 +6,15 @@ export const unitSchema = z.enum(['shelf', 'tray', 'pot']);
 export const levelSchema = z.strictObject({ id: idSchema, name: nameSchema });
 
 /**
+ * A comparison stated in advance: the sum of the levels' means times their weights. The weights add
+ * up to zero; a level without a weight has no part in it.
+ */
+export const contrastSchema = z.strictObject({
+  name: nameSchema,
+  weights: z.array(z.strictObject({ levelId: idSchema, weight: z.number() })).min(2),
+});
+
+/**
  * A factor is `assigned` (randomised by the draw) or `given` (a property of plant or place that
  * nobody randomised). `where` says which shelf, tray or pot carries which level of a given factor.
  */
@@ -16,6 +25,10 @@ export const factorSchema = z.strictObject({
   unit: unitSchema,
   levels: z.array(levelSchema).min(1),
   where: z.array(z.strictObject({ unitId: z.string(), levelId: idSchema })),
+  /** The level that the others are compared with; without it every pair of levels is compared. */
+  control: idSchema.optional(),
+  /** Comparisons that were planned before harvest. */
+  contrasts: z.array(contrastSchema).optional(),
 });
 
 export const measurementSchema = z.strictObject({
@@ -103,6 +116,7 @@ export const trialSchema = z.strictObject({
 
 export type UnitKind = z.infer<typeof unitSchema>;
 export type Level = z.infer<typeof levelSchema>;
+export type Contrast = z.infer<typeof contrastSchema>;
 export type Factor = z.infer<typeof factorSchema>;
 export type Measurement = z.infer<typeof measurementSchema>;
 export type Blocks = z.infer<typeof blocksSchema>;

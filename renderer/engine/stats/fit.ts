@@ -1,10 +1,11 @@
 import type { DataTable, FitRequest, FitResult } from '../../../shared-types/fit';
-import { compareMeans } from './comparisons';
+import { compareMeans, plannedContrast } from './comparisons';
 import { buildDesign } from './design';
 import { adjustedMeans, estimableMeans } from './means';
 import { analyse } from './fit/analyse';
 import type { Analysis } from './fit/analysis';
 import { runChecks } from './fit/checks';
+import { informationOf } from './fit/information';
 import { runRedraw } from './fit/redraw';
 import { meansWords } from './fit/words';
 
@@ -29,6 +30,11 @@ export function fit(request: FitRequest, table: DataTable): FitResult {
     warnings.push(...compared.warnings);
     return compared.table;
   });
+  const contrasts = request.contrasts.flatMap((asked) => {
+    const found = plannedContrast(model, design, qr, asked, request.confidence);
+    warnings.push(...found.warnings);
+    return found.row ? [found.row] : [];
+  });
   const checks = runChecks(request, table, analysis);
   const redraw = request.redraw ? runRedraw(request, request.redraw, table, design) : null;
   const method = [
@@ -50,6 +56,8 @@ export function fit(request: FitRequest, table: DataTable): FitResult {
     coefficients: coefficientRows(analysis),
     means,
     comparisons,
+    contrasts,
+    information: informationOf(request, analysis),
     checks: checks.values,
     redraw: redraw?.result ?? null,
     spatial: analysis.spatial,

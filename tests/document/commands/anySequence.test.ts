@@ -190,6 +190,26 @@ const moves: Move[] = [
     levelId: level(p, d),
     to: d.number(),
   })),
+  act(commands.setControl)((p, d) => ({
+    factorId: factor(p, d),
+    levelId: d.yes() ? level(p, d) : null,
+  })),
+  act(commands.setContrasts)((p, d) => {
+    const chosen = p.trial?.factors.find((f) => f.levels.length > 1);
+    const [first, second] = (chosen?.levels ?? []).map((l) => l.id);
+    return {
+      factorId: chosen && d.yes() ? chosen.id : factor(p, d),
+      contrasts: [
+        {
+          name: name(d),
+          weights: [
+            { levelId: first ?? 'v999', weight: 1 },
+            { levelId: second ?? level(p, d), weight: d.yes() ? -1 : d.number() },
+          ],
+        },
+      ],
+    };
+  }),
   act(commands.setGivenWhere)((p, d) => {
     const chosen = p.trial?.factors.find((f) => f.id === factor(p, d));
     return {

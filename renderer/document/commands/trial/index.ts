@@ -12,6 +12,8 @@ export * from './removeMeasurement';
 export * from './renameLevel';
 export * from './setBlocks';
 export * from './setConstraint';
+export * from './setContrasts';
+export * from './setControl';
 export * from './setGivenWhere';
 export * from './setScheme';
 export * from './setTrial';

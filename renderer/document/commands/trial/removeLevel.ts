@@ -5,7 +5,7 @@ import { nameOf } from '../../queries/names';
 import { refTo } from '../../queries/refs';
 import { dropLayoutOf } from './dropLayoutOf';
 
-/** Removes a level with its places, and an unplanted layout that was drawn with it. */
+/** Removes a level with its places and the comparisons it is part of, and an unplanted layout that was drawn with it. */
 export const removeLevel: Command<{ factorId: string; levelId: string }> = {
   name: 'removeLevel',
   label: ({ factorId, levelId }, plan) =>
@@ -20,6 +20,12 @@ export const removeLevel: Command<{ factorId: string; levelId: string }> = {
         );
       }
       removeById(factor.levels, levelId);
+      if (factor.control === levelId) delete factor.control;
+      if (factor.contrasts) {
+        factor.contrasts = factor.contrasts.filter(
+          ({ weights }) => !weights.some((part) => part.levelId === levelId),
+        );
+      }
       factor.where = factor.where.filter((place) => place.levelId !== levelId);
       dropLayoutOf(draft, (levels) => levels[factorId] === levelId);
     }),

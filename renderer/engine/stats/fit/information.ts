@@ -1,0 +1,56 @@
+import type { FitRequest, FitResult } from '../../../../shared-types/fit';
+import type { Analysis } from './analysis';
+
+/**
+ * Akaike's criterion on a basis that models with different fixed parts share: the full
+ * log-likelihood −½[n log 2π + log|V| + rᵀV⁻¹r] at the estimates (variances by REML), counting the
+ * fixed coefficients and the variance parameters (Verbyla 2019, Aust. N. Z. J. Stat. 61, 39–50).
+ * REML likelihoods themselves compare only models of one and the same fixed part. From the REML
+ * value: + log|XᵀV⁻¹X|/2 − p log(2π)/2, where (XᵀV⁻¹X)⁻¹ is the covariance of the coefficients.
+ */
+export function informationOf(request: FitRequest, analysis: Analysis): FitResult['information'] {
+  const { qr, design, residual, criterion, variance, spatial } = analysis;
+  const n = design.y.length;
+  const p = qr.rank;
+  if (request.counts !== null) return null;
+  if (criterion === 'ML' && residual && residual.df > 0) {
+    // Least squares: V = s²I with the residual mean square, which is its REML estimate.
+    const logLik = -0.5 * (n * Math.log(2 * Math.PI * residual.ms) + residual.df);
+    return withAic(logLik, p + 1);
+  }
+  if (criterion !== 'REML' || analysis.logLik === null) return null;
+  // A covariance enlarged for small samples is no longer the inverse that the formula asks for.
+  if (request.denominator === 'kenward-roger') return null;
+  const logDet = logDeterminant(analysis);
+  if (logDet === null) return null;
+  const logLik = analysis.logLik - 0.5 * logDet - (p / 2) * Math.log(2 * Math.PI);
+  return withAic(logLik, p + variance.length + (spatial ? 2 : 0));
+}
+
+function withAic(logLik: number, parameters: number): FitResult['information'] {
+  return { logLik, parameters, aic: -2 * logLik + 2 * parameters };
+}
+
+/** log|cov| of the coefficients that can be estimated, by Cholesky; null where it is singular. */
+function logDeterminant({ qr, model }: Analysis): number | null {
+  const { kept } = qr;
+  const { data, columns } = model.covariance;
+  // Covariates of very different size: scaled to correlations first.
+  const sd = kept.map((j) => Math.sqrt(data[j * columns + j] ?? 0));
+  const p = kept.length;
+  const lower = new Float64Array(p * p);
+  let log = 0;
+  for (let i = 0; i < p; i++) {
+    for (let j = 0; j <= i; j++) {
+      let sum =
+        (data[(kept[i] ?? 0) * columns + (kept[j] ?? 0)] ?? 0) / ((sd[i] ?? 1) * (sd[j] ?? 1));
+      for (let k = 0; k < j; k++) sum -= (lower[i * p + k] ?? 0) * (lower[j * p + k] ?? 0);
+      if (i === j) {
+        if (!(sum > 0)) return null;
+        lower[i * p + i] = Math.sqrt(sum);
+        log += Math.log(sum) + 2 * Math.log(sd[i] ?? 1);
+      } else lower[i * p + j] = sum / (lower[j * p + j] ?? 1);
+    }
+  }
+  return log;
+}
