@@ -65,6 +65,7 @@ export function ppfdAtPoints(
 ): Float64Array {
   if (points.length === 0) return new Float64Array(0);
   const { reflected = true, readings = [] } = options;
-  const heightMm = options.heightMm ?? Math.min(...points.map((point) => point.zMm));
+  const lowest = points.reduce((least, { zMm }) => Math.min(least, zMm), Infinity);
+  const heightMm = options.heightMm ?? lowest;
   return shelfLight(shelf, lampKinds, { heightMm, reflected, readings }).at(points);
 }

@@ -104,6 +104,14 @@ describe('arranging lamps', () => {
     expect(Math.abs(first + last - 600)).toBeLessThan(4);
   });
 
+  it('lays short lamps in rows of several', () => {
+    const short = kind({ lengthMm: 500 });
+    const { after } = arrange(request({ kind: short, perRow: 2, reflected: false }));
+    expect(after.lamps.map((l) => l.xMm)).toEqual([300, 900, 300, 900]);
+    expect(after.lamps[0]?.yMm).toBe(after.lamps[1]?.yMm);
+    expect(after.lamps[0]?.yMm).toBeLessThan(after.lamps[2]?.yMm ?? 0);
+  });
+
   it('refuses what cannot be', () => {
     expect(() => arrange(request({ count: 5, perRow: 2 }))).toThrow('whole rows');
     expect(() => arrange(request({ targetMeanUmol: 0 }))).toThrow('target 0');

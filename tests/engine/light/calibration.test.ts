@@ -189,6 +189,13 @@ describe('calibration by readings', () => {
     expect(calibrate(model, [reading({ zMm: 400 })], bay)).toBeNull();
   });
 
+  it('readings that are all 0 put the lamps out', () => {
+    const dark = readingsOf({ A: 1, B: 1 }).map((r) => ({ ...r, value: 0 }));
+    const light = potLight({ shelves: [bay], lampKinds: kinds }, lightPlan({ readings: dark }));
+    expect(light.trays.get('t1')?.evenness?.max).toBe(0);
+    expect(light.trays.get('t1')?.source).toBe('calibrated');
+  });
+
   it('one reading scales all lamps alike', () => {
     const [first] = readingsOf({ A: 0.7, B: 0.7 });
     const found = calibrated(first ? [first] : []);

@@ -1,3 +1,4 @@
+import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { directAtPoints, readyLamps } from '../../../renderer/engine/light/direct';
 import { photonFlux } from '../../../renderer/engine/light/output';
@@ -180,6 +181,27 @@ describe('a photometric file is refused, with line, found and expected', () => {
     expect(refused(cosineFile(45, 0)).reason).toContain('no light');
     expect(refused('').reason).toContain('no TILT line');
     expect(refused('{"a": 1}').expected).toBe('TILT=NONE');
+  });
+});
+
+describe('a damaged file', () => {
+  it('is answered, never thrown at: read, or refused with line, reason, found and expected', () => {
+    const lines = EXAMPLE.split('\n').length;
+    fc.assert(
+      fc.property(
+        fc.nat(EXAMPLE.length),
+        fc.nat(12),
+        fc.string({ maxLength: 6 }),
+        (at, removed, put) => {
+          const text = EXAMPLE.slice(0, at) + put + EXAMPLE.slice(at + removed);
+          const answer = readPhotometry(text);
+          if (answer.ok) return answer.photometry.integratedLumens > 0;
+          const named = answer.reason !== '' && answer.found !== '' && answer.expected !== '';
+          return named && answer.line >= 1 && answer.line <= lines + 6;
+        },
+      ),
+      { numRuns: 2000, seed: 63 },
+    );
   });
 });
 

@@ -21,7 +21,8 @@ export function fitScales(
   const seen = Array.from({ length: groups }, (_, g) => g).filter((g) =>
     predicted.some((row) => (row[g] ?? 0) > 0),
   );
-  const floor = SMALLEST_SHARE * Math.max(...measured, Number.MIN_VALUE);
+  // Readings that are all 0 are met by factors of 0, whatever their weight.
+  const floor = SMALLEST_SHARE * Math.max(...measured) || 1;
   const sizes = measured.map((value) => Math.max(value, floor));
   const scaled = (columns: (row: readonly number[]) => number[]) =>
     predicted.map((row, i) => columns(row).map((value) => value / (sizes[i] ?? 1)));

@@ -72,7 +72,7 @@ function level(sites: readonly Site[]): Smooth {
   };
 }
 
-/** Twice the area of the widest triangle with the first site: 0 for points on a line. */
+/** Determinant of the sites' scatter: 0 for sites on one line, through which no plane is fixed. */
 function spread(sites: readonly Site[]): number {
   const mx = sites.reduce((sum, s) => sum + s.x, 0) / sites.length;
   const my = sites.reduce((sum, s) => sum + s.y, 0) / sites.length;

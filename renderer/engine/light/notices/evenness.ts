@@ -115,7 +115,12 @@ export function unevenNotices(
   const whole = new Set([...trayPots.values()].map((ids) => [...ids].sort().join(' ')));
   const uneven = blocks.flatMap((block) => {
     if (whole.has([...block.potIds].sort().join(' '))) return [];
-    const found = unevenNotice([`block:${block.name}`], `Block “${block.name}”`, block.found, limit);
+    const found = unevenNotice(
+      [`block:${block.name}`],
+      `Block “${block.name}”`,
+      block.found,
+      limit,
+    );
     return found ? [found] : [];
   });
   return [...trays, ...uneven];

@@ -4,7 +4,7 @@ import { NumberStream, refuse, Refused, type PhotometryRefusal } from './numbers
 /** A photometric file that was understood. */
 export interface Photometry {
   /** Year of the edition; null where the first line names one that is not known here. */
-  edition: 1986 | 1991 | 1995 | 2002 | 2019 | null;
+  edition: (typeof EDITIONS)[number] | null;
   keywords: { name: string; text: string }[];
   /** Absolute photometry: the candela stand as they are, whatever a lamp is rated at. */
   absolute: boolean;
@@ -27,6 +27,7 @@ export interface Photometry {
 export type PhotometryAnswer =
   { ok: true; photometry: Photometry; warnings: string[] } | PhotometryRefusal;
 
+const EDITIONS = [1986, 1991, 1995, 2002, 2019] as const;
 const MOST_ANGLES = 721;
 const METRES_PER_FOOT = 0.3048;
 
@@ -67,7 +68,7 @@ function editionOf(first: string): Photometry['edition'] {
   const compact = first.toUpperCase().replace(/\s+/g, '');
   if (compact === 'IESNA91') return 1991;
   const year = /^IES(?:NA)?:LM-63-(\d{4})$/.exec(compact)?.[1];
-  return year === '1995' ? 1995 : year === '2002' ? 2002 : year === '2019' ? 2019 : null;
+  return EDITIONS.find((edition) => String(edition) === year) ?? null;
 }
 
 /** `[NAME] text` lines; `[MORE]` continues the one before. Anything else is free text. */
