@@ -193,7 +193,7 @@ export function soundExample(): Plan {
       photoperiodHours: 16,
       canopyAt: 'midway',
       targetPpfdUmol: { lowest: 110, highest: 260 },
-      lowestMinToMean: 0.6,
+      lowestMinToMean: 0.55,
       readings: [],
       electricityPricePerKwh: 0.3,
       currency: '€',
