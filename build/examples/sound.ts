@@ -192,7 +192,7 @@ export function soundExample(): Plan {
     light: {
       photoperiodHours: 16,
       canopyAt: 'midway',
-      targetPpfdUmol: { lowest: 110, highest: 260 },
+      targetPpfdUmol: { lowest: 110, highest: 280 },
       lowestMinToMean: 0.55,
       readings: [],
       electricityPricePerKwh: 0.3,
