@@ -4,8 +4,8 @@ import { escape, fitText, mm, PAGE_FONT, ptToMm } from './text';
 
 export interface Page {
   sheet: Sheet;
-  /** HTML of the page's body, without header and footer. */
-  body: string;
+  /** Makes the HTML of the page's body, without header and footer. */
+  body: () => string;
   /** What this page is, e.g. `Planting chart, tray 2B`. */
   heading: string;
   /**
@@ -52,7 +52,7 @@ function sizesCss(pages: readonly Page[]): string {
 
 function pageHtml(page: Page, frame: Frame, number: number, count: number): string {
   const name = pageName(page.sheet);
-  if (page.whole) return `<section class="page whole ${name}">${page.body}</section>`;
+  if (page.whole) return `<section class="page whole ${name}">${page.body()}</section>`;
   const { sheet } = page;
   const width = sheetMm(sheet).width - 2 * MARGIN_MM;
   const heading = fitText(page.heading, ptToMm(14), width, true);
@@ -64,14 +64,24 @@ function pageHtml(page: Page, frame: Frame, number: number, count: number): stri
   )
     .map((line) => `<div class="origin">${escape(line)}</div>`)
     .join('')}</header>
-<div class="page-body" style="top:${mm(MARGIN_MM + head)}mm">${page.body}</div>
+<div class="page-body" style="top:${mm(MARGIN_MM + head)}mm">${page.body()}</div>
 <footer class="page-foot"><span>Print at 100 %; this bar is 100 mm long: <svg width="100mm" height="2mm" viewBox="0 0 100 2" role="img" aria-label="bar of 100 mm"><path d="M0.1,0V2M0,1H100M99.9,0V2M50,0.4V1.6" stroke="#000" stroke-width=".2" fill="none"/></svg></span><span>Page ${number} of ${count}</span></footer>
 </section>`;
 }
 
-/** A whole HTML document of fixed pages, each with title, origin and page number. */
-export function htmlDocument(title: string, frame: Frame, pages: readonly Page[]): string {
-  const sections = pages.map((page, i) => pageHtml(page, frame, i + 1, pages.length));
+/**
+ * A whole HTML document of fixed pages, each with title, origin and page number; `most` leaves off
+ * the pages after so many, for a preview.
+ */
+export function htmlDocument(
+  title: string,
+  frame: Frame,
+  pages: readonly Page[],
+  most = Infinity,
+): string {
+  const sections = pages
+    .slice(0, most)
+    .map((page, i) => pageHtml(page, frame, i + 1, pages.length));
   return `<!doctype html>
 <html lang="en"><head><meta charset="utf-8"><title>${escape(frame.title)} – ${escape(title)}</title>
 <style>${PAGE_CSS}${sizesCss(pages)}</style></head>

@@ -66,7 +66,13 @@ function pagesOf(plan: Plan, name: PrintableName, options: PrintOptions): Page[]
   const { paper, trayId } = options;
   const frame = frameOf(plan);
   const shown = shownTreatments(plan, options.blinded);
-  const job: ChartJob = { frame, shown, behind: options.behind };
+  const job: ChartJob = {
+    frame,
+    shown,
+    behind: options.behind,
+    // Sheets at true size need the room.
+    keyApart: name === 'true-size',
+  };
   const pots = shownPotsOrPlain(plan, shown);
   const shelves = plan.rack.shelves.filter(
     (shelf) => trayId === null || shelf.trays.some((tray) => tray.id === trayId),
@@ -112,12 +118,26 @@ function shownPotsOrPlain(
   return new Map(pots.map((pot) => [pot.id, { treatment: null, plant: null }]));
 }
 
-/** One printable as an HTML document of fixed pages; null: the plan has nothing of the kind. */
-export function printed(plan: Plan, name: PrintableName, options: PrintOptions): Printable | null {
+/**
+ * One printable as an HTML document of fixed pages; null: the plan has nothing of the kind. `pages`
+ * counts all of them, also where the document holds only the first `mostPages`. Throws where the
+ * sheet of labels is impossible.
+ */
+export function printed(
+  plan: Plan,
+  name: PrintableName,
+  options: PrintOptions,
+  mostPages = Infinity,
+): Printable | null {
   const title = printableNames.find((known) => known.name === name)?.title ?? name;
   const pages = pagesOf(plan, name, options);
   if (pages.length === 0) return null;
-  return { name, title, pages: pages.length, html: htmlDocument(title, frameOf(plan), pages) };
+  return {
+    name,
+    title,
+    pages: pages.length,
+    html: htmlDocument(title, frameOf(plan), pages, mostPages),
+  };
 }
 
 /** What this plan and these options give, without making the pages. */

@@ -56,7 +56,8 @@ export function sealedKeyPages(plan: Plan, paper: Paper): Page[] {
     return {
       sheet,
       heading: 'Sealed key to the blinded pages',
-      body: `<svg width="${mm(room.width)}mm" height="${mm(y + 1)}mm" viewBox="0 0 ${mm(room.width)} ${mm(y + 1)}" role="img" aria-label="Sealed key"><defs>${patternDefs(`s${p}`)}</defs>${head(room.width)}${parts.join('')}</svg>`,
+      body: () =>
+        `<svg width="${mm(room.width)}mm" height="${mm(y + 1)}mm" viewBox="0 0 ${mm(room.width)} ${mm(y + 1)}" role="img" aria-label="Sealed key"><defs>${patternDefs(`s${p}`)}</defs>${head(room.width)}${parts.join('')}</svg>`,
     };
   });
 }

@@ -159,7 +159,7 @@ function trayPages(plan: Plan, given: TraySheet): Page[] {
   const listMm = (room.width - (halves - 1) * HALVES_GAP_MM) / halves;
   // What is left over goes to the cells to be written in.
   const spare = listMm - widthOf(given.columns, given.codeMm + given.plantMm);
-  const extraMm = Math.min(12, spare / (given.columns.length + 1));
+  const extraMm = Math.min(24, spare / (given.columns.length + 1));
   const heads = given.columns.map((column) => headLines(column, columnMm(column) + extraMm));
   const headMm = Math.max(2, ...heads.map((lines) => lines.length)) * HEAD_LINE_MM + 1.5;
   const perList = Math.floor((room.height - TOP_MM - headMm) / ROW_MM);
@@ -179,7 +179,8 @@ function trayPages(plan: Plan, given: TraySheet): Page[] {
     pages.push({
       sheet: given.sheet,
       heading: given.heading,
-      body: `<svg width="${mm(room.width)}mm" height="${mm(height)}mm" viewBox="0 0 ${mm(room.width)} ${mm(height)}" role="img" aria-label="Recording sheet">${topSvg(room.width)}${body}</svg>`,
+      body: () =>
+        `<svg width="${mm(room.width)}mm" height="${mm(height)}mm" viewBox="0 0 ${mm(room.width)} ${mm(height)}" role="img" aria-label="Recording sheet">${topSvg(room.width)}${body}</svg>`,
     });
   }
   return pages;
@@ -199,7 +200,9 @@ function topSvg(width: number): string {
 /** Name and unit over a column, in lines; the unit is never cut. */
 function headLines({ measurement, previous }: Column, width: number): string[] {
   const name = wrapText(measurement.name, TEXT_MM, width - 1.5, 3, true);
-  const unit = measurement.unit ? [fitText(`in ${measurement.unit}`, TEXT_MM, width - 1.5)] : [];
+  const same = measurement.unit.toLowerCase() === measurement.name.toLowerCase();
+  const unit =
+    measurement.unit && !same ? [fitText(`in ${measurement.unit}`, TEXT_MM, width - 1.5)] : [];
   const grey = previous ? wrapText(`grey: ${previous.moment}`, TEXT_MM, width - 1.5, 1) : [];
   return [...name, ...unit, ...grey];
 }

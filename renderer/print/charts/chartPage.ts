@@ -1,9 +1,10 @@
 import type { Page } from '../document';
 import { bodyMm, type Frame } from '../frame';
 import type { Sheet } from '../paper';
-import type { Shown } from '../shown';
+import type { Shown, ShownTreatment } from '../shown';
 import { mm } from '../text';
 import { patternDefs } from '../treatmentMark';
+import type { Drawing } from './pots';
 import { keyOf, keySvg, type Key, type Sign } from './key';
 
 /** All that the charts of one printing share. */
@@ -11,6 +12,8 @@ export interface ChartJob {
   frame: Frame;
   shown: Shown;
   behind: boolean;
+  /** The key stands on pages of its own, even where it is short. */
+  keyApart: boolean;
 }
 
 const BEFORE_KEY_MM = 2;
@@ -20,15 +23,23 @@ const KEY_SHARE = 0.3;
 const MOST_SIGNS: readonly Sign[] = ['tick', 'guard', 'outside', 'empty'];
 
 /** Whether the key stands on pages of its own. */
-export function keyApart(job: ChartJob, sheet: Sheet): boolean {
+function keyApart(job: ChartJob, sheet: Sheet): boolean {
+  if (job.keyApart) return true;
   const room = bodyMm(job.frame, sheet);
-  return keyOf(job.shown, MOST_SIGNS, 'k', room.width).heightMm > room.height * KEY_SHARE;
+  const treatments = counted(job.shown);
+  const key = keyOf({ ...job.shown, treatments }, MOST_SIGNS, 'k', room.width);
+  return key.heightMm > room.height * KEY_SHARE;
+}
+
+/** The longest that a name with its count can be. */
+function counted(shown: Shown): ShownTreatment[] {
+  return shown.treatments.map((treatment) => ({ ...treatment, name: `8888 × ${treatment.name}` }));
 }
 
 /** Room for the drawing itself on a page, mm. */
 export function chartRoom(job: ChartJob, sheet: Sheet): { width: number; height: number } {
   const { width, height } = bodyMm(job.frame, sheet);
-  const treatments = keyApart(job, sheet) ? [] : job.shown.treatments;
+  const treatments = keyApart(job, sheet) ? [] : counted(job.shown);
   const key = keyOf({ ...job.shown, treatments }, MOST_SIGNS, 'k', width);
   return { width, height: height - key.heightMm - BEFORE_KEY_MM };
 }
@@ -38,16 +49,25 @@ export function chartPage(
   job: ChartJob,
   sheet: Sheet,
   chart: { heading: string; id: string; width: number; height: number; svg: string },
-  signs: ReadonlySet<Sign>,
+  drawn: Pick<Drawing, 'signs' | 'counts'>,
 ): Page {
   const { width } = bodyMm(job.frame, sheet);
-  const treatments = keyApart(job, sheet) ? [] : job.shown.treatments;
-  const key = keyOf({ ...job.shown, treatments }, [...signs], `${chart.id}k`, width);
+  const { counts } = drawn;
+  // Only what stands on this page, and how often.
+  const treatments = keyApart(job, sheet)
+    ? []
+    : job.shown.treatments
+        .filter((treatment) => counts.has(treatment))
+        .map((treatment) => ({
+          ...treatment,
+          name: `${counts.get(treatment) ?? 0} × ${treatment.name}`.trimEnd(),
+        }));
+  const key = keyOf({ ...job.shown, treatments }, [...drawn.signs], `${chart.id}k`, width);
   const size = `width="${mm(chart.width)}mm" height="${mm(chart.height)}mm" viewBox="0 0 ${mm(chart.width)} ${mm(chart.height)}"`;
   return {
     sheet,
     heading: chart.heading,
-    body:
+    body: () =>
       `<svg ${size} role="img" aria-label="Planting chart"><defs>${patternDefs(chart.id)}</defs>${chart.svg}</svg>` +
       `<div style="height:${BEFORE_KEY_MM}mm"></div>${keySvg(key, `${chart.id}k`)}`,
   };
@@ -61,7 +81,7 @@ export function keyPages(job: ChartJob, sheet: Sheet): Page[] {
   return pagesOfRows(key, room.height).map((rows, i, all) => ({
     sheet,
     heading: `Key to the planting charts${all.length > 1 ? `, ${i + 1} of ${all.length}` : ''}`,
-    body: keySvg(key, `key${i}`, rows).replaceAll('url(#key-', `url(#key${i}-`),
+    body: () => keySvg(key, `key${i}`, rows).replaceAll('url(#key-', `url(#key${i}-`),
   }));
 }
 

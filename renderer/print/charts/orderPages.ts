@@ -15,6 +15,8 @@ const SMALL_MM = ptToMm(8);
 const FETCH_MM = 9;
 const ROW_HEAD_MM = 17;
 const CHIP_MM = 12;
+const LEAST_CHIP_MM = 15;
+const MOST_CHIP_MM = 22;
 const TALL_CHIP_MM = 15.5;
 
 /** A piece of the list that is not broken over pages. */
@@ -50,9 +52,8 @@ export function orderPages(
     if (!found) continue;
     const code = trayCode(found.shelf.number, found.tray.letter);
     strips.push(...fetchStrips(job, code, trayPots, shown, room.width));
-    for (const row of grouped(trayPots, (pot) => pot.row)) {
-      strips.push(...rowStrips(code, row, shown, room.width));
-    }
+    const rows = grouped(trayPots, (pot) => pot.row);
+    strips.push(...rowStrips(code, rows, shown, room.width));
   }
   return pack(strips, room.height).map((page, i) => {
     let y = 0;
@@ -64,7 +65,8 @@ export function orderPages(
     return {
       sheet,
       heading: `Order of work${traysOf(page)}`,
-      body: `<svg width="${mm(room.width)}mm" height="${mm(y)}mm" viewBox="0 0 ${mm(room.width)} ${mm(y)}" role="img" aria-label="Order of work"><defs>${patternDefs(`o${i}`)}</defs>${parts.join('')}</svg>`,
+      body: () =>
+        `<svg width="${mm(room.width)}mm" height="${mm(y)}mm" viewBox="0 0 ${mm(room.width)} ${mm(y)}" role="img" aria-label="Order of work"><defs>${patternDefs(`o${i}`)}</defs>${parts.join('')}</svg>`,
     };
   });
 }
@@ -139,7 +141,7 @@ function fetchStrips(
     const row = items.slice(from, from + columns).map(({ treatment, count }) => ({
       treatment,
       count,
-      lines: wrapText(treatment.name, TEXT_MM, columnMm - 28, 3),
+      lines: wrapText(treatment.name, TEXT_MM, columnMm - 30, 3),
     }));
     const most = Math.max(...row.map(({ lines }) => lines.length));
     const heightMm = Math.max(FETCH_MM, most * 4.2 + 2);
@@ -154,11 +156,11 @@ function fetchStrips(
             return (
               tickBox(x + 0.2, middle - 1.8, 3.6) +
               `<text x="${mm(x + 15)}" y="${mm(middle + LETTER_MM * 0.36)}" font-size="${mm(LETTER_MM)}" font-weight="700" text-anchor="end">${count}</text>` +
-              treatmentMark('o', treatment, { x: x + 20.5, y: middle, radius: 4.1 }) +
+              treatmentMark('o', treatment, { x: x + 21, y: middle, radius: 4.1 }) +
               lines
                 .map(
                   (line, n) =>
-                    `<text x="${mm(x + 26)}" y="${mm(middle - ((lines.length - 1) * 4.2) / 2 + n * 4.2 + TEXT_MM * 0.36)}" font-size="${mm(TEXT_MM)}">${escape(line)}</text>`,
+                    `<text x="${mm(x + 27)}" y="${mm(middle - ((lines.length - 1) * 4.2) / 2 + n * 4.2 + TEXT_MM * 0.36)}" font-size="${mm(TEXT_MM)}">${escape(line)}</text>`,
                 )
                 .join('')
             );
@@ -169,50 +171,55 @@ function fetchStrips(
   return [title, ...rows];
 }
 
-/** One row of a tray: an arrow for the way the hand goes, then its pots with tick boxes. */
+/** Rows of a tray: an arrow for the way the hand goes, then the row's pots with tick boxes. */
 function rowStrips(
   tray: string,
-  row: readonly Pot[],
+  rows: readonly (readonly Pot[])[],
   shown: ReadonlyMap<string, ShownPot>,
   width: number,
 ): Strip[] {
-  const [first] = row;
-  if (!first) return [];
-  const planted = row.some((pot) => shown.get(pot.id)?.plant);
-  const chipHeight = planted ? TALL_CHIP_MM : CHIP_MM;
-  const perLine = Math.max(1, Math.floor((width - ROW_HEAD_MM) / 15));
-  const chipWidth = (width - ROW_HEAD_MM) / perLine;
+  const planted = rows.some((row) => row.some((pot) => shown.get(pot.id)?.plant));
+  const height = planted ? TALL_CHIP_MM : CHIP_MM;
+  const perLine = Math.max(1, Math.floor((width - ROW_HEAD_MM) / LEAST_CHIP_MM));
+  const longest = Math.max(...rows.map((row) => Math.min(row.length, perLine)));
+  // Short rows stand side by side.
+  const beside = Math.max(1, Math.floor(width / (ROW_HEAD_MM + longest * LEAST_CHIP_MM)));
+  const pieceMm = width / beside;
+  const chipMm = Math.min(MOST_CHIP_MM, (pieceMm - ROW_HEAD_MM - 3) / longest);
+  const pieces = rows.flatMap((row) =>
+    Array.from({ length: Math.ceil(row.length / perLine) }, (_, i) =>
+      row.slice(i * perLine, (i + 1) * perLine),
+    ),
+  );
   const strips: Strip[] = [];
-  for (let from = 0; from < row.length; from += perLine) {
-    const line = row.slice(from, from + perLine);
+  for (let from = 0; from < pieces.length; from += beside) {
+    const line = pieces.slice(from, from + beside);
     strips.push({
-      heightMm: chipHeight + 1.4,
+      heightMm: height + 1.4,
       head: false,
       tray,
       draw: (y) =>
-        rowHead(first, y + chipHeight / 2) +
         line
-          .map((pot, i) =>
-            chip(pot, shown.get(pot.id), {
-              x: ROW_HEAD_MM + i * chipWidth,
-              y,
-              width: chipWidth - 0.8,
-              height: chipHeight,
+          .flatMap((row, p) => [
+            row[0] ? rowHead(row[0], p * pieceMm, y + height / 2) : '',
+            ...row.map((pot, i) => {
+              const x = p * pieceMm + ROW_HEAD_MM + i * chipMm;
+              return chip(pot, shown.get(pot.id), { x, y, width: chipMm - 0.8, height });
             }),
-          )
+          ])
           .join(''),
     });
   }
   return strips;
 }
 
-function rowHead(pot: Pot, y: number): string {
+function rowHead(pot: Pot, x: number, y: number): string {
   const rightwards = pot.row % 2 === 1;
-  const [from, to] = rightwards ? [8.5, 14.5] : [14.5, 8.5];
+  const [from, to] = rightwards ? [x + 8.5, x + 14.5] : [x + 14.5, x + 8.5];
   const barb = rightwards ? -1.6 : 1.6;
   return (
-    `<text x="0" y="${mm(y + LETTER_MM * 0.36)}" font-size="${mm(LETTER_MM)}" font-weight="700">${escape(letterOf(pot.row))}</text>` +
-    `<path d="M${from},${mm(y)}H${to}m${barb},-1.6L${to},${mm(y)}l${barb},1.6" fill="none" stroke="#000" stroke-width=".5"/>`
+    `<text x="${mm(x)}" y="${mm(y + LETTER_MM * 0.36)}" font-size="${mm(LETTER_MM)}" font-weight="700">${escape(letterOf(pot.row))}</text>` +
+    `<path d="M${mm(from)},${mm(y)}H${mm(to)}m${barb},-1.6L${mm(to)},${mm(y)}l${barb},1.6" fill="none" stroke="#000" stroke-width=".5"/>`
   );
 }
 

@@ -1,6 +1,6 @@
 import type { Shelf, Tray } from '../../../shared-types/rack';
 import { holeCentre, letterOf, potsOfTray, type Rect } from '../../engine/geometry';
-import type { ShownPot } from '../shown';
+import type { ShownPot, ShownTreatment } from '../shown';
 import { escape, mm, ptToMm, textWidthMm } from '../text';
 import { markSizeMm, treatmentMark } from '../treatmentMark';
 import { CUT_LINE, emptyHole, GUARD_LINE, OUTSIDE_LINE, tickBox, type Sign } from './key';
@@ -24,13 +24,16 @@ export interface PotsLook {
 export interface Drawing {
   svg: string;
   signs: ReadonlySet<Sign>;
+  /** How many pots of each treatment are on it. */
+  counts: ReadonlyMap<ShownTreatment, number>;
 }
 
 /** The pots of one tray as they are planted. `at` places the tray's own corner. */
 export function drawPots(shelf: Shelf, tray: Tray, at: Placing, look: PotsLook): Drawing {
   const { grid } = tray;
   const signs = new Set<Sign>();
-  if (!grid) return { svg: '', signs };
+  const counts = new Map<ShownTreatment, number>();
+  if (!grid) return { svg: '', signs, counts };
   const radius = (grid.potDiameterMm / 2) * at.scale;
   const pieceOf = (centre: { xMm: number; yMm: number }) =>
     look.piece ? standsIn(centre, grid.potDiameterMm, look.piece) : 'whole';
@@ -58,10 +61,12 @@ export function drawPots(shelf: Shelf, tray: Tray, at: Placing, look: PotsLook):
       }
       continue;
     }
-    const code = place.plant ?? pot.code.slice(pot.code.indexOf('-') + 1);
+    if (place.treatment) counts.set(place.treatment, (counts.get(place.treatment) ?? 0) + 1);
+    const hole = pot.code.slice(pot.code.indexOf('-') + 1);
+    const codes = place.plant ? [place.plant, hole] : [hole];
     const ticked = place.treatment
-      ? treatedPot(look.id, place.treatment, code, { x, y, radius })
-      : plainPot(code, { x, y, radius });
+      ? treatedPot(look.id, place.treatment, codes, { x, y, radius })
+      : plainPot(codes, { x, y, radius });
     if (ticked.tick) signs.add('tick');
     parts.push(ticked.svg);
   }
@@ -76,7 +81,8 @@ export function drawPots(shelf: Shelf, tray: Tray, at: Placing, look: PotsLook):
   }
   const rowTicks = look.headings.rowTicks && !signs.has('tick');
   if (rowTicks) signs.add('row-tick');
-  return { svg: parts.join('') + headings(tray, at, { ...look, headings: { ...look.headings, rowTicks } }), signs };
+  const named = { ...look, headings: { ...look.headings, rowTicks } };
+  return { svg: parts.join('') + headings(tray, at, named), signs, counts };
 }
 
 /** Type size of the letters on this tray's pots at a scale, mm. */
@@ -111,12 +117,12 @@ interface Disc {
 function treatedPot(
   id: string,
   treatment: { look: number; mark: string },
-  code: string,
+  codes: readonly string[],
   { x, y, radius }: Disc,
 ): { svg: string; tick: boolean } {
   const rim = `<circle cx="${mm(x)}" cy="${mm(y)}" r="${mm(radius)}" fill="#fff" stroke="#000" stroke-width=".25"/>`;
   const lineY = y + radius * 0.62;
-  const line = codeLine(code, x, lineY, radius * 0.62, radius);
+  const line = codeLine(codes, x, lineY, radius * 0.62, radius);
   if (!line) {
     return { svg: treatmentMark(id, treatment, { x, y, radius: radius * 0.97 }), tick: false };
   }
@@ -126,15 +132,21 @@ function treatedPot(
 }
 
 /** A pot without a treatment: its code, and a tick box where there is room. */
-function plainPot(code: string, { x, y, radius }: Disc): { svg: string; tick: boolean } {
+function plainPot(
+  codes: readonly string[],
+  { x, y, radius }: Disc,
+): { svg: string; tick: boolean } {
   const rim = `<circle cx="${mm(x)}" cy="${mm(y)}" r="${mm(radius)}" fill="#fff" stroke="#000" stroke-width=".25"/>`;
-  const line = codeLine(code, x, y, 0, radius);
+  const line = codeLine(codes, x, y, 0, radius);
   return { svg: rim + (line?.svg ?? ''), tick: line !== null };
 }
 
-/** Code and tick box side by side around a middle, if the pot is wide enough there. */
+/**
+ * A code (the first for which the pot is wide enough there) and a tick box side by side around a
+ * middle.
+ */
 function codeLine(
-  code: string,
+  codes: readonly string[],
   x: number,
   y: number,
   belowCentre: number,
@@ -143,12 +155,12 @@ function codeLine(
   const reach = belowCentre + TICK_MM / 2;
   if (reach >= radius) return null;
   const chord = 2 * Math.sqrt(radius ** 2 - reach ** 2) - 0.6;
-  const codeWidth = textWidthMm(code, CODE_MM);
-  const both = codeWidth + 1 + TICK_MM;
   // The mark above has to keep the size that is read at arm's length.
   if (belowCentre > 0 && radius < 6) return null;
-  if (both <= chord) {
-    const left = x - both / 2;
+  const code = codes.find((text) => textWidthMm(text, CODE_MM) + 1 + TICK_MM <= chord);
+  if (code !== undefined) {
+    const codeWidth = textWidthMm(code, CODE_MM);
+    const left = x - (codeWidth + 1 + TICK_MM) / 2;
     return {
       svg:
         `<text x="${mm(left)}" y="${mm(y + CODE_MM * 0.36)}" font-size="${mm(CODE_MM)}">${escape(code)}</text>` +
@@ -178,7 +190,7 @@ function headings(tray: Tray, at: Placing, look: PotsLook): string {
     if (!inY(yMm)) continue;
     const y = at.y(yMm);
     if (look.headings.rows && (row - 1) % rowStride === 0) {
-      parts.push(textAt(left - 2.4, y + HEADING_MM * 0.36, HEADING_MM, letterOf(row), 700));
+      parts.push(textAt(left - 2.2, y + HEADING_MM * 0.36, HEADING_MM, letterOf(row), 700));
     }
     if (look.headings.rowTicks && rowStride === 1) parts.push(tickBox(right + 1, y - 1.4, 2.8));
   }
@@ -199,5 +211,8 @@ function strideOf(pitch: number, needed: number): number {
 }
 
 export function textAt(x: number, y: number, size: number, text: string, weight = 400): string {
-  return `<text x="${mm(x)}" y="${mm(y)}" font-size="${mm(size)}" font-weight="${weight}" text-anchor="middle">${escape(text)}</text>`;
+  return `<text x="${mm(x)}" y="${mm(y)}" font-size="${mm(size)}" font-weight="${weight}" text-anchor="middle" ${HALO}>${escape(text)}</text>`;
 }
+
+/** White around type, so that it reads where it crosses a line. */
+const HALO = 'stroke="#fff" stroke-width=".9" paint-order="stroke"';

@@ -2,12 +2,12 @@ import type { Shelf, Tray } from '../../../shared-types/rack';
 import { trayCode } from '../../engine/geometry';
 import type { Page } from '../document';
 import type { Paper, Sheet } from '../paper';
-import type { ShownPot } from '../shown';
+import type { ShownPot, ShownTreatment } from '../shown';
 import { mm, ptToMm } from '../text';
 import { chartPage, chartRoom, type ChartJob } from './chartPage';
 import type { Sign } from './key';
 import { moved, placing, type Placing } from './placing';
-import { drawPots, letterSizeMm, textAt } from './pots';
+import { drawPots, letterSizeMm, textAt, type Drawing } from './pots';
 import { nameSides, RIM_MM } from './sides';
 
 const SMALLEST_LETTER_MM = ptToMm(8);
@@ -41,18 +41,18 @@ export function shelfPage(job: ChartJob, paper: Paper, shelf: Shelf, shown: Show
     height: shelf.depthMm * scale,
   };
   const id = shelf.id;
-  const { svg, signs } = drawShelf(job, shelf, shown, box, scale, id);
+  const drawn = drawShelf(job, shelf, shown, box, scale, id);
   const chart = {
     heading: `Planting chart, shelf ${shelf.number}`,
     id,
     width: room.width,
     height: box.top + box.height + RIM_MM.bottom,
     svg:
-      svg +
+      drawn.svg +
       nameSides(box, job.behind) +
       `<text x="${mm(box.left + box.width)}" y="${mm(box.top - 2.6)}" font-size="${mm(ptToMm(8))}" text-anchor="end">drawn 1 : ${(1 / scale).toFixed(1)}</text>`,
   };
-  return [chartPage(job, sheet, chart, signs)];
+  return [chartPage(job, sheet, chart, drawn)];
 }
 
 /** All shelves on one page, the highest at the top as they stand. */
@@ -66,7 +66,7 @@ export function rackPage(
     .filter((shelf) => shelf.trays.some((tray) => tray.grid))
     .sort((a, b) => b.heightMm - a.heightMm || b.number - a.number);
   if (stocked.length === 0) return [];
-  const gap = 7;
+  const gap = 9;
   const widest = Math.max(...stocked.map((shelf) => shelf.widthMm));
   const fits = [false, true].flatMap((wide) => {
     const sheet: Sheet = { paper, wide };
@@ -89,7 +89,7 @@ export function rackPage(
   });
   const best = fits.reduce((a, b) => (b.scale > a.scale * 1.02 ? b : a));
   const { sheet, room, perColumn, columnMm, scale } = best;
-  const signs = new Set<Sign>();
+  const drawings: Drawing[] = [];
   let bottom = 0;
   const columns: string[] = [];
   for (let from = 0, column = 0; from < stocked.length; from += perColumn, column++) {
@@ -103,7 +103,7 @@ export function rackPage(
         height: shelf.depthMm * scale,
       };
       const drawn = drawShelf(job, shelf, shown, box, scale, 'rack');
-      for (const sign of drawn.signs) signs.add(sign);
+      drawings.push(drawn);
       columns.push(
         drawn.svg,
         `<text x="${mm(box.left)}" y="${mm(top - 2)}" font-size="${mm(NAME_MM)}" font-weight="700">Shelf ${shelf.number}</text>`,
@@ -130,7 +130,7 @@ export function rackPage(
     height,
     svg,
   };
-  return [chartPage(job, sheet, chart, signs)];
+  return [chartPage(job, sheet, chart, together(drawings))];
 }
 
 interface Box {
@@ -147,11 +147,11 @@ function drawShelf(
   box: Box,
   scale: number,
   id: string,
-): { svg: string; signs: ReadonlySet<Sign> } {
+): Drawing {
   const piece = { xMm: 0, yMm: 0, widthMm: shelf.widthMm, depthMm: shelf.depthMm };
   const at = placing(piece, { x: box.left, y: box.top }, scale, job.behind);
   const marks = Math.max(1, ...job.shown.treatments.map(({ mark }) => mark.length));
-  const signs = new Set<Sign>();
+  const drawings: Drawing[] = [];
   const parts = shelf.trays.map((tray) => {
     const tooSmall =
       job.shown.treatments.length > 0 && letterSizeMm(tray, scale, marks) < SMALLEST_LETTER_MM;
@@ -167,13 +167,22 @@ function drawShelf(
           rowTicks: false,
         },
       });
-      for (const sign of drawing.signs) signs.add(sign);
-      return trayOutline(shelf, tray, at) + drawing.svg + trayName(shelf, tray, at, beside.above);
+      drawings.push(drawing);
+      return trayOutline(tray, at) + drawing.svg + trayName(shelf, tray, at, beside.above);
     }
-    return trayOutline(shelf, tray, at) + namedOnly(shelf, tray, at);
+    return trayOutline(tray, at) + namedOnly(shelf, tray, at);
   });
   const rim = `<rect x="${mm(box.left)}" y="${mm(box.top)}" width="${mm(box.width)}" height="${mm(box.height)}" fill="none" stroke="#777" stroke-width=".25"/>`;
-  return { svg: rim + parts.join(''), signs };
+  return { ...together(drawings), svg: rim + parts.join('') };
+}
+
+function together(drawings: readonly Drawing[]): Drawing {
+  const counts = new Map<ShownTreatment, number>();
+  for (const [treatment, count] of drawings.flatMap((drawing) => [...drawing.counts])) {
+    counts.set(treatment, (counts.get(treatment) ?? 0) + count);
+  }
+  const signs = new Set<Sign>(drawings.flatMap((drawing) => [...drawing.signs]));
+  return { svg: drawings.map(({ svg }) => svg).join(''), signs, counts };
 }
 
 function trayBox(tray: Tray, at: Placing): Box {
@@ -183,7 +192,7 @@ function trayBox(tray: Tray, at: Placing): Box {
   return { left, top, width: Math.max(...x) - left, height: Math.max(...y) - top };
 }
 
-function trayOutline(_shelf: Shelf, tray: Tray, at: Placing): string {
+function trayOutline(tray: Tray, at: Placing): string {
   const { left, top, width, height } = trayBox(tray, at);
   return `<rect x="${mm(left)}" y="${mm(top)}" width="${mm(width)}" height="${mm(height)}" fill="none" stroke="#000" stroke-width=".4"/>`;
 }

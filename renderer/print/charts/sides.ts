@@ -2,7 +2,7 @@ import { mm, ptToMm } from '../text';
 import { textAt } from './pots';
 
 /** Room around a drawing for row letters, column numbers and the names of the sides, mm. */
-export const RIM_MM = { side: 11, top: 7, bottom: 12 };
+export const RIM_MM = { side: 8.4, top: 7, bottom: 12 };
 
 const TYPE_MM = ptToMm(10);
 
@@ -21,7 +21,7 @@ export function nameSides(box: Box, behind: boolean): string {
   const middleX = box.left + box.width / 2;
   const middleY = box.top + box.height / 2;
   const below = box.top + box.height + 8.6;
-  const side = behind ? box.left + box.width + 8.6 : box.left - 6.6;
+  const side = behind ? box.left + box.width + 8 : box.left - 5.2;
   const you = behind ? 'BACK – you stand here' : 'FRONT – you stand here';
   const half = behind ? 21 : 22.5;
   return (

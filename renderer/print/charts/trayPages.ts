@@ -75,7 +75,7 @@ export function trueSizePages(
 }
 
 function rimMm(behind: boolean): { left: number; right: number; across: number; down: number } {
-  const right = behind ? RIM_MM.side : 5;
+  const right = behind ? RIM_MM.side : 4.4;
   return {
     left: RIM_MM.side,
     right,
@@ -198,7 +198,7 @@ function piecePage(given: PiecePage): Page {
     height: top + height + RIM_MM.bottom,
     svg,
   };
-  return chartPage(job, sheet, chart, drawing.signs);
+  return chartPage(job, sheet, chart, drawing);
 }
 
 /** Cuts only what is drawn inside the piece: headings stand beside it. */

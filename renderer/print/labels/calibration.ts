@@ -29,7 +29,7 @@ export function calibrationPage(frame: Frame, options: PrintOptions): Page[] {
   });
   const corners = [cells[0], cells.at(-1)].map((cell) => cross(middleOf(cell)));
   const shifted = `<g transform="translate(${mm(labels.shiftXMm)} ${mm(labels.shiftYMm)})">${outlines.join('')}${corners.join('')}</g>`;
-  return [labelPage(paper, 'Label calibration', shifted + notice(frame, options))];
+  return [labelPage(paper, 'Label calibration', () => shifted + notice(frame, options))];
 }
 
 /** A cross with millimetre marks to 5 mm on either side. */

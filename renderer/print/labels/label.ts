@@ -79,17 +79,17 @@ function textBlock(label: LabelText, width: number, height: number, patterns: st
   ];
   let left = height - codeMm * LINE;
   if (treatment && !beside) {
-    const radius = Math.min(4.6, (left - 0.4) / 2);
+    const radius = Math.min(4.6, (left - 0.8) / 2);
     const plant = label.plant ? fitText(label.plant, ptToMm(10), width - 2 * radius - 2, true) : '';
     lines.push({
-      height: 2 * radius + 0.4,
+      height: 2 * radius + 0.8,
       svg: (y) =>
         treatmentMark(patterns, treatment, { x: radius + 0.15, y: y + radius + 0.2, radius }) +
         (plant
           ? text(2 * radius + 2, y + radius + 0.2 + ptToMm(10) * 0.36, ptToMm(10), plant, 700)
           : ''),
     });
-    left -= 2 * radius + 0.4;
+    left -= 2 * radius + 0.8;
   } else if (label.plant && left >= BENCH_MM * LINE) {
     const plant = fitText(label.plant, BENCH_MM, width);
     lines.push({

@@ -1,4 +1,6 @@
 import type { Plan } from '../../../shared-types/plan';
+import type { Rack } from '../../../shared-types/rack';
+import { memo } from '../../derive/memo';
 import type { Page } from '../document';
 import { frameOf } from '../frame';
 import type { PrintOptions } from '../options';
@@ -14,7 +16,8 @@ import {
 } from './geometry';
 import { labelSvg, symbolFits, type LabelText } from './label';
 import { cellOutline, labelPage, marginLine, needsOwnCell, originCell } from './sheet';
-import { symbolOf } from './symbol';
+import type { SymbolKind } from './options';
+import { symbolOf, type Symbol } from './symbol';
 
 const CUT_STYLE = 'stroke="#777" stroke-width=".15" stroke-dasharray="1.5 1"';
 
@@ -30,7 +33,8 @@ export function labelPages(plan: Plan, options: PrintOptions): Page[] {
   const inset = printableInset(geometry, paper);
   const labels = labelTexts(plan, options);
   const ownCell = needsOwnCell(geometry);
-  const pages: LabelText[][] = [];
+  const symbolFor = symbolsOf(plan, options.labels.symbol);
+  const pages: PotText[][] = [];
   for (let at = 0; at < labels.length;) {
     const first = pages.length === 0 ? startCell - 1 : 0;
     const room = cells - first - (ownCell ? 1 : 0);
@@ -46,23 +50,29 @@ export function labelPages(plan: Plan, options: PrintOptions): Page[] {
         ? `Pot labels ${page[0]?.code ?? ''} to ${page.at(-1)?.code ?? ''}`
         : 'Pot labels';
     const number = `Page ${i + 1} of ${pages.length}`;
-    const parts = page.map((label, n) =>
-      cellSvg(label, geometry, inset, first + n + (ownCell ? 1 : 0), paper),
-    );
-    const origin = ownCell
-      ? originCell(frame, cellAt(geometry, first), inset, heading, number) +
-        (geometry.cutLines ? cellOutline(geometry, cellAt(geometry, first), paper, CUT_STYLE) : '')
-      : marginLine(frame, paper, geometry, heading, number);
     const { shiftXMm, shiftYMm } = options.labels;
-    // Ids of patterns must not repeat in one document.
-    const svg = (patterns + parts.join('') + origin)
-      .replaceAll('"l-', `"l${i}-`)
-      .replaceAll('url(#l-', `url(#l${i}-`);
-    return labelPage(
-      paper,
-      heading,
-      `<g transform="translate(${mm(shiftXMm)} ${mm(shiftYMm)})">${svg}</g>`,
-    );
+    return labelPage(paper, heading, () => {
+      const parts = page.map((label, n) =>
+        cellSvg(
+          { ...label, symbol: symbolFor(label.potId) },
+          geometry,
+          inset,
+          first + n + (ownCell ? 1 : 0),
+          paper,
+        ),
+      );
+      const origin = ownCell
+        ? originCell(frame, cellAt(geometry, first), inset, heading, number) +
+          (geometry.cutLines
+            ? cellOutline(geometry, cellAt(geometry, first), paper, CUT_STYLE)
+            : '')
+        : marginLine(frame, paper, geometry, heading, number);
+      // Ids of patterns must not repeat in one document.
+      const svg = (patterns + parts.join('') + origin)
+        .replaceAll('"l-', `"l${i}-`)
+        .replaceAll('url(#l-', `url(#l${i}-`);
+      return `<g transform="translate(${mm(shiftXMm)} ${mm(shiftYMm)})">${svg}</g>`;
+    });
   });
 }
 
@@ -71,7 +81,11 @@ export function symbolHasRoom(plan: Plan, options: PrintOptions): boolean {
   if (options.labels.symbol === 'none' || geometryProblem(options.labels.geometry, options.paper)) {
     return true;
   }
-  const [label] = labelTexts(plan, options, 1);
+  const [first] = labelTexts(plan, options, 1);
+  const label = first && {
+    ...first,
+    symbol: symbolsOf(plan, options.labels.symbol)(first.potId),
+  };
   const inset = printableInset(options.labels.geometry, options.paper);
   const field = fieldOf(options.labels.geometry, inset);
   return !label || symbolFits(label, field.width, field.height);
@@ -90,8 +104,24 @@ function checked(options: PrintOptions): { geometry: LabelGeometry; startCell: n
   return { geometry, startCell };
 }
 
-function labelTexts(plan: Plan, options: PrintOptions, most = Infinity): LabelText[] {
-  const { show, symbol } = options.labels;
+/** A label before its code for cameras is made, which takes the most time. */
+type PotText = Omit<LabelText, 'symbol'> & { potId: string };
+
+// A preview that is made again with other options finds the codes it made before.
+const madeSymbols = memo((_rack: Rack, _kind: SymbolKind) => new Map<string, Symbol>());
+
+function symbolsOf(plan: Plan, kind: SymbolKind): (potId: string) => Symbol | null {
+  if (kind === 'none') return () => null;
+  const made = madeSymbols(plan.rack, kind);
+  return (potId) => {
+    const symbol = made.get(potId) ?? symbolOf(kind, potId);
+    made.set(potId, symbol);
+    return symbol;
+  };
+}
+
+function labelTexts(plan: Plan, options: PrintOptions, most = Infinity): PotText[] {
+  const { show } = options.labels;
   const shown = shownPots(plan, shownTreatments(plan, options.blinded));
   return trialPots(plan, options)
     .slice(0, most)
@@ -101,7 +131,7 @@ function labelTexts(plan: Plan, options: PrintOptions, most = Infinity): LabelTe
         code: pot.code,
         treatment: show === 'treatment' ? (place?.treatment ?? null) : null,
         plant: place?.plant ?? null,
-        symbol: symbol === 'none' ? null : symbolOf(symbol, pot.id),
+        potId: pot.id,
       };
     });
 }

@@ -17,13 +17,14 @@ export function needsOwnCell(geometry: LabelGeometry): boolean {
 }
 
 /** A whole page from what is drawn on it in mm. */
-export function labelPage(paper: Paper, heading: string, svg: string): Page {
+export function labelPage(paper: Paper, heading: string, draw: () => string): Page {
   const { width, height } = paperMm[paper];
   return {
     sheet: { paper, wide: false },
     heading,
     whole: true,
-    body: `<svg width="${width}mm" height="${height}mm" viewBox="0 0 ${width} ${height}" role="img" aria-label="${escape(heading)}">${svg}</svg>`,
+    body: () =>
+      `<svg width="${width}mm" height="${height}mm" viewBox="0 0 ${width} ${height}" role="img" aria-label="${escape(heading)}">${draw()}</svg>`,
   };
 }
 

@@ -16,11 +16,13 @@ function shelfWith(
     grid: Partial<PotGrid>;
   }[],
 ): Shelf {
-  const shelf = { ...newShelf(`s${number}`, []), number, ...size, heightMm: number * 500 };
+  const empty = newShelf(`s${number}`, []);
+  const shelf: Shelf = { ...empty, number, ...size, heightMm: number * 500 };
   const list: Shelf['trays'] = [];
   for (const [i, given] of trays.entries()) {
-    const tray = { ...newTray(`t${number * 10 + i}`, { ...shelf, trays: list }), ...given };
-    list.push({ ...tray, grid: { ...newGrid({ ...tray, grid: null }), ...given.grid } });
+    const { grid, ...place } = given;
+    const tray = { ...newTray(`t${number * 10 + i}`, { ...shelf, trays: list }), ...place };
+    list.push({ ...tray, grid: { ...newGrid(tray), ...grid } });
   }
   return { ...shelf, trays: list };
 }
@@ -40,7 +42,11 @@ function planWith(
   title: string,
   shelves: readonly Shelf[],
   factors: readonly Factor[],
-  more: { seed?: string; plant?: (pot: Pot, i: number) => string; measurements?: Measurement[] } = {},
+  more: {
+    seed?: string;
+    plant?: (pot: Pot, i: number) => string;
+    measurements?: Measurement[];
+  } = {},
 ): Plan {
   const plan = emptyPlan(title);
   const rack = { shelves: [...shelves], lampKinds: [] };
@@ -121,25 +127,22 @@ export function awkwardPlans(): Record<string, Plan> {
     ),
     plugs: planWith('Plugs at 25 mm', oneTray(250, 250, tightGrid(10, 10, 25, 22)), two),
     crowd: planWith('Forty by twenty', oneTray(1000, 500, tightGrid(20, 40, 25, 22)), two),
-    dense: planWith(
-      'A hundred by sixty',
-      oneTray(1500, 900, tightGrid(60, 100, 15, 13)),
-      [factor('f1', 'strain', ['one', 'two', 'three'])],
-    ),
-    thirty: planWith(
-      'Thirty treatments',
-      oneTray(560, 480, tightGrid(6, 7, 78, 70)),
-      [
-        factor('f1', 'medium', ['bark', 'clay', 'wool', 'coir', 'sand']),
-        factor('f2', 'feed', ['none', 'a quarter', 'half', 'whole', 'twice', 'four times']),
-      ],
-    ),
+    dense: planWith('A hundred by sixty', oneTray(1500, 900, tightGrid(60, 100, 15, 13)), [
+      factor('f1', 'strain', ['one', 'two', 'three']),
+    ]),
+    thirty: planWith('Thirty treatments', oneTray(560, 480, tightGrid(6, 7, 78, 70)), [
+      factor('f1', 'medium', ['bark', 'clay', 'wool', 'coir', 'sand']),
+      factor('f2', 'feed', ['none', 'a quarter', 'half', 'whole', 'twice', 'four times']),
+    ]),
     wordy: planWith(
       'An exceedingly long title of a plan that somebody wrote in full because it is quoted in the report to the sponsors, 2026',
       oneTray(560, 480, tightGrid(5, 6, 90, 80)),
       [
         factor('f1', 'feed', [longWords, 'none', `liquid feed instead of ${longWords}`]),
-        factor('f2', 'Lichtverhältnisse', ['Dauerbeleuchtungsversuchsanordnung', 'übliche Tageslänge']),
+        factor('f2', 'Lichtverhältnisse', [
+          'Dauerbeleuchtungsversuchsanordnung',
+          'übliche Tageslänge',
+        ]),
       ],
       {
         seed: `${'seventy herons over the reservoir at dusk '.repeat(4)}${'x'.repeat(30)}`,
@@ -148,7 +151,10 @@ export function awkwardPlans(): Record<string, Plan> {
           ...['start', 'interim', 'harvest'].flatMap((moment, n): Measurement[] =>
             Array.from({ length: 1 + n * 5 }, (_, i) => ({
               id: `m${n * 10 + i}`,
-              name: i === 0 ? 'Fresh weight above the surface' : `Length of internode number ${i}, from the base`,
+              name:
+                i === 0
+                  ? 'Fresh weight above the surface'
+                  : `Length of internode number ${i}, from the base`,
               kind: 'weight',
               unit: i === 0 ? 'g' : 'mm',
               decimals: 1,

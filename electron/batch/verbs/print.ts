@@ -1,0 +1,121 @@
+import { mkdir, mkdtemp, readFile, rm, stat } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import type { Plan } from '../../../shared-types/plan';
+import {
+  defaultOptions,
+  printables,
+  printed,
+  type Paper,
+  type Printable,
+} from '../../../renderer/print';
+import { fileTrouble } from '../../services/file-trouble';
+import { writeBeside } from '../../services/write-beside';
+import { BatchError } from '../batch-error';
+import { readPlanFile } from '../inputs';
+import { htmlToPdf } from '../pdf';
+import type { Verb } from '../verb';
+
+export const printVerb: Verb = {
+  name: 'print',
+  gives:
+    'Charts, labels and recording sheets of a drawn plan: HTML files in DIR, and PDF where a browser is installed.',
+  takes: ['PLAN'],
+  options: {
+    out: { value: 'DIR', needed: true },
+    paper: { value: 'A4|Letter', needed: false },
+  },
+  async run(args) {
+    const path = args.positional('PLAN');
+    const folder = args.needed('out');
+    const paper = paperNamed(args.optional('paper') ?? 'A4');
+    const plan = await readPlanFile(path);
+    refuseUndrawn(path, plan);
+    const options = { ...defaultOptions(paper), previous: true };
+    // Everything is made before the first file is written.
+    const documents = printables(plan, options).flatMap(({ name }) => {
+      // Tiles at true size are many and made on request only.
+      const document = name === 'true-size' ? null : printed(plan, name, options);
+      return document ? [document] : [];
+    });
+    if (documents.length === 0) {
+      throw new BatchError(`${path}, rack`, 'found no tray with pots', 'at least one is expected');
+    }
+    const contents = await contentsOf(documents);
+    await writeAll(folder, contents);
+    const files = documents.map(({ name, title, pages }) => ({
+      what: name,
+      title,
+      pages,
+      html: join(folder, `${name}.html`),
+      pdf: contents.has(`${name}.pdf`) ? join(folder, `${name}.pdf`) : null,
+    }));
+    const remarks = files.some(({ pdf }) => pdf === null)
+      ? ['no PDF: no Chromium-family browser is installed; the HTML prints at 100 %']
+      : [];
+    return { plan: plan.title, paper, seed: plan.layout?.seed ?? null, files, remarks };
+  },
+};
+
+/** Every file by name; the PDFs are left out where no browser is installed. */
+async function contentsOf(
+  documents: readonly Printable[],
+): Promise<ReadonlyMap<string, string | Uint8Array>> {
+  const contents = new Map<string, string | Uint8Array>();
+  const aside = await mkdtemp(join(tmpdir(), 'evenrack-print-'));
+  try {
+    for (const { name, html } of documents) {
+      contents.set(`${name}.html`, html);
+      const pdf = join(aside, `${name}.pdf`);
+      if (await htmlToPdf(html, pdf)) contents.set(`${name}.pdf`, await readFile(pdf));
+    }
+  } finally {
+    await rm(aside, { recursive: true, force: true });
+  }
+  return contents;
+}
+
+function paperNamed(name: string): Paper {
+  if (name === 'A4' || name === 'Letter') return name;
+  throw new BatchError('--paper', `found ${name}`, 'expected A4 or Letter');
+}
+
+function refuseUndrawn(path: string, plan: Plan): void {
+  if (plan.layout !== null) return;
+  // Without factors there is nothing to draw: a run that measures how even the rack is.
+  if (plan.trial && plan.trial.factors.length === 0) return;
+  throw new BatchError(
+    `${path}, layout`,
+    plan.trial ? 'found a trial that is not drawn' : 'found no trial',
+    'a drawn layout is expected; draw it first',
+  );
+}
+
+/** Writes all files into a folder, which is made if need be; where one fails, none is left behind. */
+async function writeAll(
+  folder: string,
+  contents: ReadonlyMap<string, string | Uint8Array>,
+): Promise<void> {
+  const added: string[] = [];
+  let made: string | undefined;
+  try {
+    made = await mkdir(folder, { recursive: true });
+    for (const [name, content] of contents) {
+      const file = join(folder, name);
+      const known = await stat(file).then(
+        () => true,
+        () => false,
+      );
+      await writeBeside(file, content);
+      if (!known) added.push(file);
+    }
+  } catch (error) {
+    for (const file of added) await rm(file, { force: true });
+    if (made !== undefined) await rm(made, { recursive: true, force: true });
+    throw new BatchError(
+      `--out ${folder}`,
+      `cannot be written, ${fileTrouble(error)}`,
+      'a folder that can be written is expected',
+    );
+  }
+}
