@@ -9,11 +9,15 @@ import {
   toValues,
   type CellReport,
   type ColumnUse,
+  type DecimalMark,
+  type Separator,
 } from '../../document/records';
 import { useDispatch } from '../../store/context';
 import { Button, Checkbox, Dialog, Facts, FieldRow, plural, Select, Table } from '../../ui';
 
 const LISTED = 200;
+const SEPARATORS: readonly Separator[] = [',', ';', '\t', '|'];
+const WORDS: Record<DecimalMark, string> = { '.': 'point', ',': 'comma' };
 
 /** What a table would put into the records, cell by cell, before anything is taken over. */
 export function ImportDialog(props: {
@@ -27,10 +31,47 @@ export function ImportDialog(props: {
   const dispatch = useDispatch();
   const [uses, setUses] = useState<Record<number, ColumnUse>>({});
   const [withOdd, setWithOdd] = useState(false);
-  const read = useMemo(() => readTable(props.text), [props.text]);
+  const [second, setSecond] = useState(false);
+  const [separator, setSeparator] = useState<Separator | 'auto'>('auto');
+  const [decimal, setDecimal] = useState<DecimalMark | 'auto'>('auto');
+  const read = useMemo(
+    () => readTable(props.text, { separator, decimal }),
+    [props.text, separator, decimal],
+  );
   const preview = useMemo(
     () => (read.ok ? matchTable(plan, read.table, uses) : null),
     [plan, read, uses],
+  );
+  const writing = (
+    <FieldRow>
+      <Select
+        label="Columns separated by"
+        testId="import-separator"
+        value={separator}
+        options={[
+          {
+            value: 'auto',
+            label: read.ok ? `as found: ${separatorNames[read.table.separator]}` : 'as found',
+          },
+          ...SEPARATORS.map((value) => ({ value, label: separatorNames[value] })),
+        ]}
+        onCommit={(chosen) => {
+          setSeparator(chosen);
+          setUses({});
+        }}
+      />
+      <Select
+        label="Decimals after"
+        testId="import-decimal"
+        value={decimal}
+        options={[
+          { value: 'auto', label: read.ok ? `as found: ${WORDS[read.table.decimal]}` : 'as found' },
+          { value: '.', label: WORDS['.'] },
+          { value: ',', label: WORDS[','] },
+        ]}
+        onCommit={setDecimal}
+      />
+    </FieldRow>
   );
   if (!read.ok || !preview) {
     return (
@@ -40,12 +81,18 @@ export function ImportDialog(props: {
         actions={<Button onClick={onClose}>Close</Button>}
       >
         <p role="alert">{read.ok ? 'The table could not be matched.' : read.problem}</p>
+        {writing}
       </Dialog>
     );
   }
   const { values, marks } = toValues(preview, withOdd);
   const troubled = preview.cells.filter((cell) => troubleOf(cell) !== null);
   const odd = preview.cells.filter((cell) => cell.outcome.kind === 'out-of-range').length;
+  const recorded = second ? plan.records.second : plan.records.values;
+  const changing = values.filter(({ measurementId, potId, value }) => {
+    const was = recorded[measurementId]?.[potId];
+    return was !== undefined && was !== value;
+  }).length;
   const trouble = [
     ...preview.rows.map((row) => ({
       line: row.line,
@@ -74,7 +121,7 @@ export function ImportDialog(props: {
             disabled={preview.problem !== null || values.length + marks.length === 0}
             data-testid="import-take"
             onClick={() => {
-              const done = dispatch(importValues, { values, marks });
+              const done = dispatch(importValues, { values, marks, second });
               if (done.ok) {
                 say(`Imported ${plural(values.length, 'value')} from ${props.name}.`);
                 onClose();
@@ -87,11 +134,10 @@ export function ImportDialog(props: {
       }
     >
       <p>
-        {plural(read.table.rows.length, 'line')}, columns separated by{' '}
-        {separatorNames[read.table.separator]}, decimal{' '}
-        {read.table.decimal === ',' ? 'comma' : 'point'}. Nothing is changed until you take the
-        values over.
+        {plural(read.table.rows.length, 'line')} below the header. Nothing is changed until you take
+        the values over.
       </p>
+      {writing}
       {preview.problem !== null ? (
         <p role="alert" className="field-problem">
           {preview.problem}
@@ -111,10 +157,17 @@ export function ImportDialog(props: {
       <Facts
         rows={[
           ['Values to take over', String(values.length)],
+          ['Of these, other than what is recorded', String(changing)],
           ['Marks to take over', String(marks.length)],
           ['Cells and lines with trouble', String(trouble.length)],
           ['Measured pots not in the table', String(preview.missingPots.length)],
         ]}
+      />
+      <Checkbox
+        label="As the second entry, to be compared with the first"
+        checked={second}
+        testId="import-second"
+        onCommit={setSecond}
       />
       {odd > 0 ? (
         <Checkbox

@@ -1,115 +1,198 @@
-import { walkingOrder, type Pot } from '../../derive';
-import {
-  useLayoutEffect,
-  useMemo,
-  useRef,
-  useState,
-  type ClipboardEvent,
-  type KeyboardEvent,
-} from 'react';
+import { useRef, useState, type KeyboardEvent } from 'react';
 import type { Plan } from '../../../shared-types/plan';
 import type { Measurement } from '../../../shared-types/trial';
-import { enterValues, importValues, markPots } from '../../document/commands';
+import type { Pot } from '../../derive';
+import { cellKey, type ValueQuestion } from '../../derive/recordNotices';
 import { measurementLabel } from '../../document/queries';
-import { findSlips, pasteColumn, readNumber, toValues } from '../../document/records';
-import { measuredPots } from '../../document/queries';
-import { useDispatch, useSession } from '../../store/context';
-import { nextCell } from './cellKeys';
+import { useStores } from '../../store/context';
+import { redoLabel, undoLabel } from '../../store';
+import {
+  cellAfter,
+  cellBefore,
+  cellByKey,
+  nextCellWhere,
+  type EnterWay,
+  type GridPlace,
+} from './cellKeys';
+import { endsLine, NO_KEYS, valueThenLabel, withArrival, withKey, withLineEnd } from './keyTrail';
+import type { Entry, EntryBy } from './useEntry';
+import { ROW_PX, useGridWindow } from './useGridWindow';
+import { ValueCell } from './ValueCell';
 
-const ROW_PX = 30;
+/** One cell, by what it holds; survives another order or filter. */
+export interface Cell {
+  potId: string;
+  measurementId: string;
+}
 
 /**
- * The recording grid: a line a pot in walking order, a column a measurement. Type, Enter, next.
+ * The recording grid: a line a pot in the chosen order, a column a measurement. Type, Enter, next.
  * Only the lines in sight are in the page, so that ten thousand pots scroll like ten.
  */
 export function RecordsGrid(props: {
   plan: Plan;
+  pots: readonly Pot[];
   measurements: readonly Measurement[];
-  trayId: string | null;
-  say: (text: string) => void;
+  by: EntryBy;
+  way: EnterWay;
+  entry: Entry;
+  questions: ReadonlyMap<string, readonly ValueQuestion[]>;
+  current: Cell | null;
+  /** The cell to bring into sight and focus. */
+  wanted: Cell | null;
+  onReached: () => void;
+  onWant: (cell: Cell) => void;
+  onFocusCell: (cell: Cell) => void;
+  /** A value has been taken. */
+  onDone: (cell: Cell) => void;
+  onScan: (pot: Pot) => void;
+  onAboutPot: (pot: Pot) => void;
+  onFind: () => void;
+  onNextQuestion: () => void;
+  onAnswer: () => void;
+  say: (text: string | null) => void;
 }) {
-  const { plan, measurements, trayId, say } = props;
-  const dispatch = useDispatch();
-  const select = useSession((s) => s.select);
-  const frame = useRef<HTMLDivElement>(null);
-  const [top, setTop] = useState(0);
-  const [height, setHeight] = useState(400);
-  const [wanted, setWanted] = useState<{ row: number; column: number } | null>(null);
-  const pots = useMemo(
-    () => walkingOrder(measuredPots(plan)).filter((pot) => !trayId || pot.trayId === trayId),
-    [plan, trayId],
+  const { plan, pots, measurements, entry, say } = props;
+  const { plan: store } = useStores();
+  const [draft, setDraft] = useState<{ key: string; text: string } | null>(null);
+  const [problem, setProblem] = useState<string | null>(null);
+  const trail = useRef(NO_KEYS);
+  const size = { rows: pots.length, columns: measurements.length };
+  const { frame, from, to, scrolled } = useGridWindow(
+    pots,
+    measurements,
+    props.wanted,
+    props.onReached,
   );
-  const slips = useMemo(
-    () =>
-      new Map(findSlips(plan).map((slip) => [`${slip.measurementId} ${slip.potId}`, slip.text])),
-    [plan],
-  );
+  const list = props.by === 'second' ? plan.records.second : plan.records.values;
 
-  useLayoutEffect(() => {
-    const element = frame.current;
-    if (!element) return;
-    const observer = new ResizeObserver(() => setHeight(element.clientHeight));
-    observer.observe(element);
-    return () => observer.disconnect();
-  }, []);
-
-  // A cell out of sight is brought into the page first, then focused.
-  useLayoutEffect(() => {
-    const element = frame.current;
-    if (!wanted || !element) return;
-    const from = wanted.row * ROW_PX;
-    if (from < element.scrollTop) element.scrollTop = from;
-    else if (from + 2 * ROW_PX > element.scrollTop + element.clientHeight - ROW_PX) {
-      element.scrollTop = from + 3 * ROW_PX - element.clientHeight;
-    }
-    setTop(element.scrollTop);
-    const input = element.querySelector<HTMLInputElement>(
-      `[data-cell="${wanted.row}:${wanted.column}"]`,
-    );
-    if (input) {
-      input.focus();
-      setWanted(null);
-    }
-  }, [wanted, top]);
-
-  const first = Math.max(0, Math.floor(top / ROW_PX) - 6);
-  const last = Math.min(pots.length, Math.ceil((top + height) / ROW_PX) + 6);
-
-  const paste = (event: ClipboardEvent, pot: Pot, measurement: Measurement) => {
-    const text = event.clipboardData.getData('text');
-    if (!/[\r\n\t]/.test(text.trim())) return;
-    event.preventDefault();
-    const preview = pasteColumn(plan, text, {
-      measurementId: measurement.id,
-      fromPotId: pot.id,
-      pots,
-    });
-    if (preview.problem !== null) {
-      say(preview.problem);
-      return;
-    }
-    const { values, marks } = toValues(preview, true);
-    const wrong = preview.cells.filter((c) => c.outcome.kind === 'not-a-number');
-    if (wrong.length > 0) {
-      say(
-        `Nothing was pasted: line ${wrong[0]?.line ?? '?'} holds “${wrong[0]?.text ?? ''}”, a number is expected.`,
-      );
-      return;
-    }
-    dispatch(importValues, { values, marks });
-    const beyond = preview.beyond.length;
-    say(
-      `Pasted ${values.length} values from ${pot.code} on${beyond > 0 ? `; ${beyond} lines lie beyond the last pot and were left out` : ''}.`,
-    );
+  const isLabel = (text: string) => /\p{L}/u.test(text) && typeof entry.find(text) !== 'string';
+  const cellAt = ({ row, column }: GridPlace): Cell | null => {
+    const [pot, measurement] = [pots[row], measurements[column]];
+    return pot && measurement ? { potId: pot.id, measurementId: measurement.id } : null;
+  };
+  const go = (place: GridPlace | null): void => {
+    const cell = place && cellAt(place);
+    if (cell) props.onWant(cell);
+  };
+  const drop = () => {
+    setDraft(null);
+    setProblem(null);
   };
 
+  /** Takes what is typed in a cell. False: it stays, with the reason. */
+  const commit = (
+    text: string | null,
+    pot: Pot,
+    measurement: Measurement,
+    leaving = false,
+  ): boolean => {
+    const cell = { potId: pot.id, measurementId: measurement.id };
+    if (text === null) return true;
+    const shown = shownValue(list[measurement.id]?.[pot.id], measurement);
+    if (text === shown) {
+      drop();
+      return true;
+    }
+    const taken = entry.take(text, pot, measurement);
+    if (taken.kind === 'refused') {
+      setProblem(taken.why);
+      say(`${pot.code}: ${taken.why}`);
+      return false;
+    }
+    drop();
+    if (taken.kind === 'pot') {
+      if (!leaving) props.onScan(taken.pot);
+      return false;
+    }
+    say(taken.said);
+    props.onDone(cell);
+    return true;
+  };
+
+  const onKeyDown = (
+    event: KeyboardEvent<HTMLInputElement>,
+    place: GridPlace,
+    pot: Pot,
+    measurement: Measurement,
+    typed: string | null,
+  ): void => {
+    const { key, timeStamp, ctrlKey, metaKey, altKey, shiftKey } = event;
+    const then = (next: GridPlace | null) => {
+      event.preventDefault();
+      if (commit(typed, pot, measurement)) go(next);
+    };
+    if (endsLine(event)) {
+      event.preventDefault();
+      const end = withLineEnd(trail.current, timeStamp);
+      trail.current = end.trail;
+      // A key held down, or the second line end of a balance, would skip pots.
+      if (event.repeat || end.again) return;
+      const both = typed === null ? null : valueThenLabel(typed, end.burst, isLabel);
+      const scanned = both && entry.find(both.label);
+      if (both && scanned && typeof scanned !== 'string') {
+        // A label scanned after a value was typed: the value counts, the label leads on.
+        if (commit(both.value, pot, measurement)) props.onScan(scanned);
+        return;
+      }
+      const step = shiftKey ? cellBefore : cellAfter;
+      then(step(place, size, props.way));
+      return;
+    }
+    if (key.length === 1 && !ctrlKey && !metaKey && !altKey) {
+      trail.current = withKey(trail.current, key, timeStamp);
+    }
+    if ((ctrlKey || metaKey) && !altKey && /^[zy]$/i.test(key) && typed === null) {
+      event.preventDefault();
+      const state = store.getState();
+      const redo = key.toLowerCase() === 'y' || shiftKey;
+      const label = redo ? redoLabel(state) : undoLabel(state);
+      if (redo) state.redo();
+      else state.undo();
+      say(label === null ? null : `${redo ? 'Done again' : 'Undone'}: ${label}.`);
+      return;
+    }
+    if ((ctrlKey && key === 'Enter') || (event.code === 'NumpadMultiply' && !ctrlKey)) {
+      const open = nextOpen(place);
+      if (!open) say('Every pot shown is recorded or marked.');
+      then(open);
+    } else if (event.code === 'NumpadDivide' || (ctrlKey && key.toLowerCase() === 'f')) {
+      event.preventDefault();
+      if (commit(typed, pot, measurement)) props.onFind();
+    } else if (key === 'F2') {
+      event.preventDefault();
+      props.onAboutPot(pot);
+    } else if (key === 'F8') {
+      event.preventDefault();
+      if (commit(typed, pot, measurement)) props.onNextQuestion();
+    } else if (key === 'F9') {
+      event.preventDefault();
+      props.onAnswer();
+    } else if (key === 'Escape') {
+      if (typed !== null) event.stopPropagation();
+      drop();
+    } else if (key === 'Tab') {
+      const next = { ...place, column: place.column + (shiftKey ? -1 : 1) };
+      if (next.column >= 0 && next.column < size.columns) then(next);
+    } else if (typed === null || !key.startsWith('Arrow') || /Up|Down/.test(key)) {
+      const next = ctrlKey || altKey || metaKey ? null : cellByKey(key, place, size);
+      if (next) then(next);
+    }
+  };
+
+  const nextOpen = (place: GridPlace): GridPlace | null =>
+    nextCellWhere(place, size, (other) => {
+      if (other.row === place.row && other.column === place.column) return false;
+      const cell = cellAt(other);
+      if (!cell || plan.records.marks[cell.potId]) return false;
+      return list[cell.measurementId]?.[cell.potId] === undefined;
+    });
+
+  const currentRow = pots.findIndex((pot) => pot.id === props.current?.potId);
+  const stopRow = currentRow >= from && currentRow < to ? currentRow : from;
+
   return (
-    <div
-      ref={frame}
-      className="records-frame"
-      onScroll={(event) => setTop(event.currentTarget.scrollTop)}
-      data-testid="records-grid"
-    >
+    <div ref={frame} className="records-frame" onScroll={scrolled} data-testid="records-grid">
       <table className="records-table">
         <thead>
           <tr>
@@ -124,70 +207,71 @@ export function RecordsGrid(props: {
           </tr>
         </thead>
         <tbody>
-          {first > 0 ? <tr style={{ height: first * ROW_PX }} aria-hidden="true" /> : null}
-          {pots.slice(first, last).map((pot, i) => {
-            const row = first + i;
+          {from > 0 ? <tr style={{ height: from * ROW_PX }} aria-hidden="true" /> : null}
+          {pots.slice(from, to).map((pot, i) => {
+            const row = from + i;
             const mark = plan.records.marks[pot.id];
             return (
-              <tr key={pot.id} style={{ height: ROW_PX }} className={mark ? 'is-struck' : ''}>
+              <tr
+                key={pot.id}
+                style={{ height: ROW_PX }}
+                className={mark ? 'is-struck' : pot.id === props.current?.potId ? 'is-current' : ''}
+              >
                 <th scope="row">{pot.code}</th>
-                {measurements.map((m, column) => (
-                  <td key={m.id}>
-                    <ValueCell
-                      place={`${row}:${column}`}
-                      label={`${measurementLabel(m)} of ${pot.code}`}
-                      value={plan.records.values[m.id]?.[pot.id] ?? null}
-                      decimals={m.decimals}
-                      slip={slips.get(`${m.id} ${pot.id}`)}
-                      onFocus={() => select([`pot:${pot.id}`])}
-                      onPaste={(event) => paste(event, pot, m)}
-                      onMove={(event) => {
-                        const size = { rows: pots.length, columns: measurements.length };
-                        const next = nextCell(event.key, event.shiftKey, { row, column }, size);
-                        if (next) setWanted(next);
-                        return next !== null;
-                      }}
-                      onCommit={(value) =>
-                        dispatch(enterValues, {
-                          measurementId: m.id,
-                          entries: [{ potId: pot.id, value }],
-                        }).ok
-                      }
-                    />
-                  </td>
-                ))}
+                {measurements.map((m, column) => {
+                  const place = { row, column };
+                  const key = cellKey(m.id, pot.id);
+                  const typed = draft?.key === key ? draft.text : null;
+                  const asked = props.questions.get(key);
+                  const isCurrent =
+                    row === stopRow &&
+                    m.id === (props.current?.measurementId ?? measurements[0]?.id);
+                  return (
+                    <td key={m.id}>
+                      <ValueCell
+                        place={`${row}:${column}`}
+                        label={`${measurementLabel(m)} of ${pot.code}`}
+                        shown={shownValue(list[m.id]?.[pot.id], m)}
+                        draft={typed}
+                        problem={typed === null ? null : problem}
+                        question={asked?.map(({ text }) => text).join(' ')}
+                        isCurrent={isCurrent}
+                        onFocus={() => {
+                          trail.current = withArrival(trail.current, performance.now());
+                          props.onFocusCell({ potId: pot.id, measurementId: m.id });
+                        }}
+                        onDraft={(text) => {
+                          setDraft({ key, text });
+                          setProblem(null);
+                        }}
+                        onLeave={() => void commit(typed, pot, m, true)}
+                        onPaste={(event) => {
+                          const text = event.clipboardData.getData('text');
+                          if (!/[\r\n\t]/.test(text.trim())) return;
+                          event.preventDefault();
+                          say(entry.pasteFrom(text, pot, m, pots));
+                        }}
+                        onKeyDown={(event) => onKeyDown(event, place, pot, m, typed)}
+                      />
+                    </td>
+                  );
+                })}
                 <td>
-                  <select
-                    className="input records-mark"
-                    aria-label={`State of plant ${pot.code}`}
-                    value={mark?.mark ?? 'alive'}
-                    onChange={(event) => {
-                      const chosen = event.target.value;
-                      const isMark =
-                        chosen === 'dead' || chosen === 'missing' || chosen === 'excluded';
-                      dispatch(markPots, {
-                        potIds: [pot.id],
-                        mark: isMark
-                          ? {
-                              mark: chosen,
-                              date: new Date().toISOString().slice(0, 10),
-                              reason: '',
-                            }
-                          : null,
-                      });
-                    }}
+                  <button
+                    type="button"
+                    className="records-plant"
+                    tabIndex={-1}
+                    aria-label={`About the plant in ${pot.code}`}
+                    onClick={() => props.onAboutPot(pot)}
                   >
-                    <option value="alive">alive</option>
-                    <option value="dead">dead</option>
-                    <option value="missing">missing</option>
-                    <option value="excluded">excluded</option>
-                  </select>
+                    {plantText(plan, pot.id, mark)}
+                  </button>
                 </td>
               </tr>
             );
           })}
-          {last < pots.length ? (
-            <tr style={{ height: (pots.length - last) * ROW_PX }} aria-hidden="true" />
+          {to < pots.length ? (
+            <tr style={{ height: (pots.length - to) * ROW_PX }} aria-hidden="true" />
           ) : null}
         </tbody>
       </table>
@@ -195,60 +279,15 @@ export function RecordsGrid(props: {
   );
 }
 
-function ValueCell(props: {
-  place: string;
-  label: string;
-  value: number | null;
-  decimals: number;
-  slip: string | undefined;
-  onFocus: () => void;
-  onPaste: (event: ClipboardEvent) => void;
-  /** True where the key was one that moves. */
-  onMove: (event: KeyboardEvent) => boolean;
-  onCommit: (value: number | null) => boolean;
-}) {
-  const shown = props.value === null ? '' : props.value.toFixed(props.decimals);
-  const [draft, setDraft] = useState<string | null>(null);
-  const text = draft ?? shown;
-  const value = text.trim() === '' ? null : readNumber(text, text.includes(',') ? ',' : '.');
-  const wrong = draft !== null && text.trim() !== '' && value === null;
-  const commit = (): boolean => {
-    if (draft === null || draft === shown) {
-      setDraft(null);
-      return true;
-    }
-    if (wrong) return false;
-    const done = props.onCommit(value);
-    if (done) setDraft(null);
-    return done;
-  };
-  return (
-    <input
-      className={`input input-numeric records-cell ${props.slip ? 'is-odd' : ''}`}
-      data-cell={props.place}
-      aria-label={props.label}
-      aria-invalid={wrong ? true : undefined}
-      title={wrong ? 'A number is expected.' : props.slip}
-      inputMode="decimal"
-      autoComplete="off"
-      value={text}
-      onFocus={(event) => {
-        event.target.select();
-        props.onFocus();
-      }}
-      onChange={(event) => setDraft(event.target.value)}
-      onBlur={commit}
-      onPaste={props.onPaste}
-      onKeyDown={(event) => {
-        if (event.key === 'Escape') {
-          setDraft(null);
-          return;
-        }
-        const moves = ['Enter', 'ArrowDown', 'ArrowUp', 'PageDown', 'PageUp'].includes(event.key);
-        if (!moves) return;
-        event.preventDefault();
-        if (commit()) props.onMove(event);
-      }}
-    />
-  );
+function shownValue(value: number | undefined, { decimals }: Measurement): string {
+  if (value === undefined) return '';
+  // An imported value may have more digits than are stated; they are kept, and shown.
+  const stated = value.toFixed(decimals);
+  return Number(stated) === value ? stated : String(value);
+}
+
+function plantText(plan: Plan, potId: string, mark: Plan['records']['marks'][string] | undefined) {
+  const noted = plan.records.notes?.[potId] ? ' · noted' : '';
+  if (!mark) return `alive${noted}`;
+  return `${mark.mark}${mark.date === null ? '' : ` ${mark.date}`}${noted}`;
 }

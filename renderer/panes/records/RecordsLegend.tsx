@@ -18,6 +18,7 @@ export function RecordsLegend() {
         </span>
       ))}
       <span className="legend-item">crossed out: dead, missing or excluded</span>
+      <span className="legend-item">dotted ring, i: an incident is logged</span>
     </>
   );
 }

@@ -1,33 +1,48 @@
-import { trayCode } from '../../derive';
-import { useState } from 'react';
-import { measurementLabel, measurementsInOrder, recordProgress } from '../../document/queries';
-import { recordsCsv } from '../../document/records';
-import { usePlanStore, useSession } from '../../store/context';
-import { useHostOffer } from '../../store/hostContext';
-import { Button, EmptyState, Select } from '../../ui';
+import { useCallback, useEffect, useMemo, useRef, useState } from 'react';
+import { trayCode, type Pot } from '../../derive';
+import { cellKey, measuredPotsOf, openQuestions } from '../../derive/recordNotices';
+import { acceptNotice } from '../../document/commands';
+import {
+  disagreements,
+  measurementLabel,
+  measurementsInOrder,
+  progressByTray,
+} from '../../document/queries';
+import { potsInOrder, type PotOrder } from '../../document/records';
+import { useDispatch, usePlanStore, useSession } from '../../store/context';
+import { Button, EmptyState } from '../../ui';
+import type { Plan } from '../../../shared-types/plan';
+import type { EnterWay } from './cellKeys';
+import { DishPanel } from './DishPanel';
 import { ImportDialog } from './ImportDialog';
-import { RecordsGrid } from './RecordsGrid';
+import { KeysPanel } from './KeysPanel';
+import { LogPanel } from './LogPanel';
+import { PotPanel } from './PotPanel';
+import { QuestionLine } from './QuestionLine';
+import { RecordsBar, type Moment, type PanelName } from './RecordsBar';
+import { RecordsGrid, type Cell } from './RecordsGrid';
+import { SecondPanel } from './SecondPanel';
+import { TablesPanel } from './TablesPanel';
+import { today } from './today';
+import { TrayRow } from './TrayRow';
+import { useEntry, type EntryBy } from './useEntry';
+import { useScanner } from './useScanner';
 import './records.css';
 
 /** Weigh, count, type, next; or bring a table in. */
 export function RecordsSide() {
   const plan = usePlanStore((s) => s.plan);
   const goTo = useSession((s) => s.goTo);
-  const host = useHostOffer();
-  const [moment, setMoment] = useState<'all' | 'start' | 'interim' | 'harvest'>('all');
-  const [trayId, setTrayId] = useState('all');
-  const [table, setTable] = useState<{ name: string; text: string } | null>(null);
-  const [said, setSaid] = useState<string | null>(null);
   if (!plan) return null;
-  const all = measurementsInOrder(plan);
+  const measured = (plan.trial?.measurements.length ?? 0) > 0;
   const ready = plan.layout !== null || plan.trial?.factors.length === 0;
-  if (all.length === 0 || !ready) {
+  if (!measured || !ready) {
     return (
       <EmptyState
         title="Nothing to record yet"
         actions={
-          <Button tone="primary" onClick={() => goTo(all.length === 0 ? 'trial' : 'layout')}>
-            {all.length === 0 ? 'Say what is measured' : 'Draw the layout'}
+          <Button tone="primary" onClick={() => goTo(measured ? 'layout' : 'trial')}>
+            {measured ? 'Draw the layout' : 'Say what is measured'}
           </Button>
         }
       >
@@ -35,74 +50,208 @@ export function RecordsSide() {
       </EmptyState>
     );
   }
-  const measurements = moment === 'all' ? all : all.filter((m) => m.moment === moment);
-  const trays = plan.rack.shelves.flatMap((shelf) =>
-    shelf.trays.map((tray) => ({
-      value: tray.id,
-      label: `Tray ${trayCode(shelf.number, tray.letter)}`,
-    })),
+  return <Recording plan={plan} />;
+}
+
+function Recording({ plan }: { plan: Plan }) {
+  const dispatch = useDispatch();
+  const select = useSession((s) => s.select);
+  const [moment, setMoment] = useState<Moment>('all');
+  const [order, setOrder] = useState<PotOrder>('there-and-back');
+  const [way, setWay] = useState<EnterWay>('down');
+  const [by, setBy] = useState<EntryBy>('first');
+  const [trayId, setTrayId] = useState<string | null>(null);
+  const [panel, setPanel] = useState<PanelName | null>(null);
+  const [current, setCurrent] = useState<Cell | null>(null);
+  const [done, setDone] = useState<Cell | null>(null);
+  const [wanted, setWanted] = useState<Cell | null>(null);
+  const [said, setSaid] = useState<string | null>(null);
+  const [table, setTable] = useState<{ name: string; text: string } | null>(null);
+  const [focusPanel, setFocusPanel] = useState(false);
+  const findField = useRef<HTMLInputElement>(null);
+  const panelFrame = useRef<HTMLElement>(null);
+
+  const { rack, layout, trial, records } = plan;
+  const measured = measuredPotsOf(rack, layout);
+  const pots = useMemo(() => {
+    const plants = new Map(layout?.assignments.map((a) => [a.potId, a.plant]));
+    const shown = trayId === null ? measured : measured.filter((pot) => pot.trayId === trayId);
+    return potsInOrder(shown, order, (id) => plants.get(id) ?? null);
+  }, [measured, layout, trayId, order]);
+  const measurements = useMemo(() => {
+    const all = measurementsInOrder({ trial });
+    const some = all.filter((m) => moment === 'all' || m.moment === moment);
+    return some.length > 0 ? some : all;
+  }, [trial, moment]);
+
+  const entry = useEntry(plan, by);
+  const questions = by === 'first' ? openQuestions(plan) : NO_QUESTIONS;
+  const differing = useMemo(() => disagreements(plan), [plan]);
+  const focused = measurements.find((m) => m.id === current?.measurementId) ?? measurements[0];
+  const list = by === 'second' ? records.second : records.values;
+  const values = list[focused?.id ?? ''];
+  const trays = useMemo(() => {
+    const codes = new Map(
+      rack.shelves.flatMap((s) => s.trays.map((t) => [t.id, trayCode(s.number, t.letter)])),
+    );
+    return progressByTray(measured, values ?? {}, records.marks).map((tray) => ({
+      ...tray,
+      code: codes.get(tray.trayId) ?? tray.trayId,
+    }));
+  }, [rack, measured, values, records.marks]);
+
+  const goToPot = useCallback(
+    (pot: Pot, measurementId?: string) => {
+      if (!measured.some(({ id }) => id === pot.id)) {
+        setSaid(`Pot ${pot.code} is not measured: a guard pot, or not in the layout.`);
+        return;
+      }
+      setTrayId((shown) => (shown === null || shown === pot.trayId ? shown : null));
+      const column = measurementId ?? focused?.id;
+      if (column !== undefined) setWanted({ potId: pot.id, measurementId: column });
+      setSaid(`Pot ${pot.code}.`);
+    },
+    [measured, focused?.id],
   );
-  const fail = (error: unknown) => setSaid(error instanceof Error ? error.message : String(error));
+  const find = (text: string): boolean => {
+    const found = entry.find(text);
+    if (typeof found === 'string') setSaid(found);
+    else goToPot(found);
+    return typeof found !== 'string';
+  };
+  // The listener stays the same while what it looks in changes.
+  const latestFind = useRef(find);
+  useEffect(() => {
+    latestFind.current = find;
+  });
+  useScanner(useCallback((text: string) => latestFind.current(text), []));
+
+  const here = current && questions.get(cellKey(current.measurementId, current.potId));
+  const asked = here ? current : done;
+  const asking = (asked && questions.get(cellKey(asked.measurementId, asked.potId))) ?? [];
+  const answer = () => {
+    for (const { kind, about } of asking) {
+      const reason = 'Looked at again and found right';
+      dispatch(acceptNotice, { kind, about, reason, date: today() });
+    }
+    if (asking.length > 0) setSaid('Kept as it is; the report says that it was looked at again.');
+  };
+  const nextQuestion = () => {
+    const open = [...questions.values()].flatMap((list) => list.slice(0, 1));
+    if (open.length === 0) setSaid('No value is in question.');
+    const at = open.findIndex(
+      (q) => q.potId === current?.potId && q.measurementId === current.measurementId,
+    );
+    const next = open[(at + 1) % Math.max(1, open.length)];
+    const pot = next && measured.find(({ id }) => id === next.potId);
+    if (!next || !pot) return;
+    setMoment('all');
+    goToPot(pot, next.measurementId);
+  };
+  const open = (name: PanelName | null) => {
+    setPanel(name);
+    if (name === null && current) setWanted(current);
+  };
+  const aboutPot = (pot: Pot) => {
+    if (focused) setCurrent({ potId: pot.id, measurementId: focused.id });
+    select([`pot:${pot.id}`]);
+    setPanel('pot');
+    setFocusPanel(true);
+  };
+  useEffect(() => {
+    if (!focusPanel) return;
+    panelFrame.current?.querySelector<HTMLElement>('select, input, textarea, button')?.focus();
+    setFocusPanel(false);
+  }, [focusPanel]);
+
+  const total = trays.reduce((n, tray) => n + tray.pots, 0);
+  const left = trays.reduce((n, tray) => n + tray.open, 0);
+  const what = focused ? measurementLabel(focused) : '';
+  const summary = `${what}${by === 'second' ? ', second entry' : ''}: ${total - left} of ${total} pots done.`;
+  const reached = useCallback(() => setWanted(null), []);
+  const currentPot = measured.find((pot) => pot.id === current?.potId) ?? null;
+
   return (
     <div className="records-pane">
-      <div className="records-bar">
-        <Select
-          label="Show"
-          value={moment}
-          options={[
-            { value: 'all', label: 'all measurements' },
-            { value: 'start', label: 'at the start' },
-            { value: 'interim', label: 'in between' },
-            { value: 'harvest', label: 'at harvest' },
-          ]}
-          onCommit={setMoment}
-        />
-        <Select
-          label="Where"
-          value={trayId}
-          options={[{ value: 'all', label: 'the whole rack' }, ...trays]}
-          onCommit={setTrayId}
-        />
-        <div className="section-actions">
-          <Button
-            data-testid="import"
-            onClick={() => {
-              host.open('table').then((opened) => {
-                if (opened) setTable({ name: opened.ref.name, text: opened.text });
-              }, fail);
-            }}
-          >
-            Import table…
-          </Button>
-          <Button
-            data-testid="export"
-            onClick={() => {
-              host
-                .exportText(`${plan.title} – records.csv`, 'csv', recordsCsv(plan))
-                .then((done) => setSaid(done ? 'Records exported.' : null), fail);
-            }}
-          >
-            Export CSV…
-          </Button>
-        </div>
-      </div>
-      <p className="records-progress" role="status">
-        {said ??
-          measurements
-            .map((m) => {
-              const trays = recordProgress(plan, m.id);
-              const sum = (pick: (t: (typeof trays)[number]) => number) =>
-                trays.reduce((n, t) => n + pick(t), 0);
-              return `${measurementLabel(m)}: ${sum((t) => t.recorded)} of ${sum((t) => t.pots)}`;
-            })
-            .join(' · ')}
-      </p>
+      <RecordsBar
+        moment={moment}
+        order={order}
+        way={way}
+        panel={panel}
+        counts={{ second: differing.length, log: records.incidents.length }}
+        findField={findField}
+        onMoment={setMoment}
+        onOrder={setOrder}
+        onWay={setWay}
+        onFind={find}
+        onPanel={open}
+      />
+      <TrayRow trays={trays} chosen={trayId} what={what} onChoose={setTrayId} />
+      <QuestionLine
+        questions={asking}
+        elsewhere={!here}
+        said={said}
+        summary={by === 'second' ? `Second entry. ${summary}` : summary}
+        onGo={() => setWanted(asked)}
+        onAnswer={answer}
+      />
       <RecordsGrid
         plan={plan}
+        pots={pots}
         measurements={measurements}
-        trayId={trayId === 'all' ? null : trayId}
+        by={by}
+        way={way}
+        entry={entry}
+        questions={questions}
+        current={current}
+        wanted={wanted}
+        onReached={reached}
+        onWant={setWanted}
+        onFocusCell={(cell) => {
+          setCurrent(cell);
+          select([`pot:${cell.potId}`]);
+        }}
+        onDone={setDone}
+        onScan={goToPot}
+        onAboutPot={aboutPot}
+        onFind={() => findField.current?.focus()}
+        onNextQuestion={nextQuestion}
+        onAnswer={answer}
         say={setSaid}
       />
+      {panel ? (
+        <section
+          ref={panelFrame}
+          className="records-panel"
+          aria-label="Below the grid"
+          onKeyDown={(event) => {
+            if (event.key !== 'Escape') return;
+            // A field keeps what is typed when it is left.
+            if (event.target instanceof HTMLElement) event.target.blur();
+            open(null);
+          }}
+        >
+          {panel === 'pot' ? <PotPanel plan={plan} pot={currentPot} /> : null}
+          {panel === 'dish' && focused ? (
+            <DishPanel plan={plan} measurement={focused} pots={pots} by={by} say={setSaid} />
+          ) : null}
+          {panel === 'second' ? (
+            <SecondPanel
+              by={by}
+              differing={differing}
+              onBy={(who) => {
+                setBy(who);
+                setDone(null);
+                setSaid(null);
+              }}
+              onGo={setWanted}
+            />
+          ) : null}
+          {panel === 'log' ? <LogPanel plan={plan} /> : null}
+          {panel === 'tables' ? <TablesPanel plan={plan} onTable={setTable} say={setSaid} /> : null}
+          {panel === 'keys' ? <KeysPanel /> : null}
+        </section>
+      ) : null}
       {table ? (
         <ImportDialog
           plan={plan}
@@ -115,3 +264,5 @@ export function RecordsSide() {
     </div>
   );
 }
+
+const NO_QUESTIONS: ReturnType<typeof openQuestions> = new Map();

@@ -1,0 +1,86 @@
+import { useState } from 'react';
+import type { Plan } from '../../../shared-types/plan';
+import type { Measurement } from '../../../shared-types/trial';
+import type { Pot } from '../../derive';
+import { enterValues, setTare } from '../../document/commands';
+import { measurementLabel } from '../../document/queries';
+import { readTyped } from '../../document/records';
+import { useDispatch } from '../../store/context';
+import { Button, Field, NumberField, plural } from '../../ui';
+import type { EntryBy } from './useEntry';
+
+/** The dish of the measurement under the cursor, and one value for all pots still open. */
+export function DishPanel(props: {
+  plan: Plan;
+  measurement: Measurement;
+  /** The pots shown in the grid. */
+  pots: readonly Pot[];
+  by: EntryBy;
+  say: (text: string) => void;
+}) {
+  const { plan, measurement, pots, by, say } = props;
+  const dispatch = useDispatch();
+  const [text, setText] = useState('');
+  const list = (by === 'second' ? plan.records.second : plan.records.values)[measurement.id] ?? {};
+  const open = pots.filter(
+    (pot) => list[pot.id] === undefined && plan.records.marks[pot.id] === undefined,
+  );
+  const read = readTyped(text, measurement);
+  const problem = read.kind === 'unreadable' ? read.expected : null;
+  const fill = () => {
+    if (read.kind !== 'value') return;
+    const { value } = read;
+    const done = dispatch(enterValues, {
+      measurementId: measurement.id,
+      entries: open.map((pot) => ({ potId: pot.id, value })),
+      second: by === 'second',
+    });
+    say(done.ok ? `Filled ${plural(open.length, 'pot')} with ${value}.` : done.reason);
+    if (done.ok) setText('');
+  };
+  return (
+    <div className="records-form" data-testid="dish-panel">
+      <h3>{measurementLabel(measurement)}</h3>
+      <div className="records-fields">
+        {measurement.kind === 'weight' ? (
+          <NumberField
+            label="Dish, taken off each weight typed"
+            testId="dish"
+            unit={measurement.unit}
+            lowest={0}
+            decimals={4}
+            value={plan.records.tare?.[measurement.id] ?? 0}
+            onCommit={(tare) => dispatch(setTare, { measurementId: measurement.id, tare })}
+          />
+        ) : null}
+        <Field label="One value for all open pots shown" problem={problem}>
+          {(id, describedBy) => (
+            <span className="input-with-unit">
+              <input
+                id={id}
+                className="input input-numeric"
+                data-testid="fill-value"
+                inputMode="decimal"
+                autoComplete="off"
+                aria-describedby={describedBy}
+                value={text}
+                onChange={(event) => setText(event.target.value)}
+                onKeyDown={(event) => {
+                  if (event.key === 'Enter') fill();
+                }}
+              />
+              <span className="unit">{measurement.unit}</span>
+              <Button
+                data-testid="fill"
+                disabled={read.kind !== 'value' || open.length === 0}
+                onClick={fill}
+              >
+                Fill {plural(open.length, 'pot')}
+              </Button>
+            </span>
+          )}
+        </Field>
+      </div>
+    </div>
+  );
+}

@@ -1,0 +1,26 @@
+const keys = [
+  ['Enter', 'keep the value, go on; with Shift go back'],
+  ['Ctrl Enter, or * of the number pad', 'the next pot that is not recorded'],
+  ['Ctrl F, or / of the number pad', 'find a pot by its code or its plant'],
+  ['Arrows, Page up and down, Tab', 'move without changing anything'],
+  ['Escape', 'put back what was there'],
+  ['Ctrl Z, Ctrl Y', 'undo and redo, one value at a time'],
+  ['d, m, x, then Enter', 'the plant is dead, missing, excluded'],
+  ['F2', 'state, note and photos of this pot'],
+  ['F8, F9', 'the next value in question; it is right'],
+  ['a scanned label', 'goes to its pot, also from within a value'],
+] as const;
+
+/** What the keys do, and what may be typed. */
+export function KeysPanel() {
+  return (
+    <dl className="records-keys" data-testid="keys-panel">
+      {keys.map(([key, does]) => (
+        <div key={key}>
+          <dt>{key}</dt>
+          <dd>{does}</dd>
+        </div>
+      ))}
+    </dl>
+  );
+}

@@ -1,0 +1,107 @@
+import type { RefObject } from 'react';
+import type { PotOrder } from '../../document/records';
+import { Button, Select } from '../../ui';
+import type { EnterWay } from './cellKeys';
+
+export type Moment = 'all' | 'start' | 'interim' | 'harvest';
+export type PanelName = 'pot' | 'dish' | 'second' | 'log' | 'tables' | 'keys';
+
+const panels: readonly { name: PanelName; label: string }[] = [
+  { name: 'pot', label: 'This pot' },
+  { name: 'dish', label: 'Dish and fill' },
+  { name: 'second', label: 'Second entry' },
+  { name: 'log', label: 'Incidents' },
+  { name: 'tables', label: 'Import, export' },
+  { name: 'keys', label: 'Keys' },
+];
+
+/** What is shown and in which order, where to find a pot, and what else opens below the grid. */
+export function RecordsBar(props: {
+  moment: Moment;
+  order: PotOrder;
+  way: EnterWay;
+  panel: PanelName | null;
+  /** Figures beside a panel's name, such as the count of incidents. */
+  counts: Readonly<Partial<Record<PanelName, number>>>;
+  findField: RefObject<HTMLInputElement | null>;
+  onMoment: (moment: Moment) => void;
+  onOrder: (order: PotOrder) => void;
+  onWay: (way: EnterWay) => void;
+  onFind: (text: string) => void;
+  onPanel: (panel: PanelName | null) => void;
+}) {
+  return (
+    <div className="records-bar">
+      <Select
+        label="Measured"
+        value={props.moment}
+        options={[
+          { value: 'all', label: 'at any time' },
+          { value: 'start', label: 'at the start' },
+          { value: 'interim', label: 'in between' },
+          { value: 'harvest', label: 'at harvest' },
+        ]}
+        onCommit={props.onMoment}
+      />
+      <Select
+        label="Walk"
+        testId="records-order"
+        value={props.order}
+        options={[
+          { value: 'there-and-back', label: 'there and back' },
+          { value: 'rows', label: 'row by row' },
+          { value: 'columns', label: 'column by column' },
+          { value: 'plants', label: 'by plant code' },
+        ]}
+        onCommit={props.onOrder}
+      />
+      <Select
+        label="Enter goes to"
+        testId="records-way"
+        value={props.way}
+        options={[
+          { value: 'down', label: 'the next pot' },
+          { value: 'across', label: 'the next measurement' },
+        ]}
+        onCommit={props.onWay}
+      />
+      <div className="field">
+        <label htmlFor="records-find">Find or scan</label>
+        <input
+          ref={props.findField}
+          id="records-find"
+          className="input"
+          data-testid="records-find"
+          placeholder="pot or plant"
+          autoComplete="off"
+          spellCheck={false}
+          onFocus={(event) => event.target.select()}
+          onKeyDown={(event) => {
+            if (event.key !== 'Enter') return;
+            event.preventDefault();
+            const text = event.currentTarget.value;
+            if (text.trim() === '') return;
+            event.currentTarget.value = '';
+            props.onFind(text);
+          }}
+        />
+      </div>
+      <div className="records-panels" role="group" aria-label="Open below the grid">
+        {panels.map(({ name, label }) => (
+          <Button
+            key={name}
+            tone="quiet"
+            pressed={props.panel === name}
+            data-testid={`records-panel-${name}`}
+            onClick={() => props.onPanel(props.panel === name ? null : name)}
+          >
+            {label}
+            {props.counts[name] ? (
+              <span className="records-count">{props.counts[name]}</span>
+            ) : null}
+          </Button>
+        ))}
+      </div>
+    </div>
+  );
+}

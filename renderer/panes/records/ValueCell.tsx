@@ -1,0 +1,43 @@
+import type { ClipboardEvent, KeyboardEvent } from 'react';
+
+/** One value of one pot. What is being typed belongs to the grid, so that scrolling keeps it. */
+export function ValueCell(props: {
+  place: string;
+  label: string;
+  shown: string;
+  /** What is typed and not yet taken; null: nothing. */
+  draft: string | null;
+  /** Why the typed text cannot be taken. */
+  problem: string | null;
+  question: string | undefined;
+  isCurrent: boolean;
+  onFocus: () => void;
+  onDraft: (text: string) => void;
+  onLeave: () => void;
+  onPaste: (event: ClipboardEvent<HTMLInputElement>) => void;
+  onKeyDown: (event: KeyboardEvent<HTMLInputElement>) => void;
+}) {
+  return (
+    <input
+      className={`input input-numeric records-cell${props.question ? ' is-odd' : ''}`}
+      data-cell={props.place}
+      aria-label={props.label}
+      aria-invalid={props.problem ? true : undefined}
+      title={props.problem ?? props.question}
+      inputMode="decimal"
+      autoComplete="off"
+      spellCheck={false}
+      // One stop for the Tab key; inside, arrows and Enter move.
+      tabIndex={props.isCurrent ? 0 : -1}
+      value={props.draft ?? props.shown}
+      onFocus={(event) => {
+        event.target.select();
+        props.onFocus();
+      }}
+      onChange={(event) => props.onDraft(event.target.value)}
+      onBlur={props.onLeave}
+      onPaste={props.onPaste}
+      onKeyDown={props.onKeyDown}
+    />
+  );
+}

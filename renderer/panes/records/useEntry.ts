@@ -1,0 +1,88 @@
+import { useMemo } from 'react';
+import type { Plan } from '../../../shared-types/plan';
+import type { Measurement } from '../../../shared-types/trial';
+import type { Pot } from '../../derive';
+import { enterValues, importValues, markPots } from '../../document/commands';
+import { labelBook, pasteColumn, readTyped, toValues } from '../../document/records';
+import { plural } from '../../ui';
+import { useDispatch } from '../../store/context';
+import { today } from './today';
+
+export type EntryBy = 'first' | 'second';
+
+/** What became of a text. */
+export type Taken =
+  | { kind: 'taken'; said: string | null }
+  /** It names a pot and is no value. */
+  | { kind: 'pot'; pot: Pot }
+  | { kind: 'refused'; why: string };
+
+export interface Entry {
+  take(text: string, pot: Pot, measurement: Measurement): Taken;
+  /** What a label says: a pot, or why it leads to none. */
+  find(text: string): Pot | string;
+  /** A column of values from a pot on. Gives what to say. */
+  pasteFrom(text: string, pot: Pot, measurement: Measurement, pots: readonly Pot[]): string;
+}
+
+/** How values get into the plan, for the first or the second person. */
+export function useEntry(plan: Plan, by: EntryBy): Entry {
+  const dispatch = useDispatch();
+  const { rack, layout } = plan;
+  const book = useMemo(() => labelBook({ rack, layout }), [rack, layout]);
+  const second = by === 'second';
+
+  const find = (text: string): Pot | string => {
+    const found = book(text);
+    if (found === 'several') return `“${text.trim()}” fits several pots.`;
+    return found ?? `No pot bears “${text.trim()}”.`;
+  };
+
+  return {
+    find,
+    take: (text, pot, measurement) => {
+      const read = readTyped(text, measurement, plan.records.tare?.[measurement.id]);
+      if (read.kind === 'unreadable') {
+        const found = find(text);
+        if (typeof found !== 'string') return { kind: 'pot', pot: found };
+        const why = /[\p{L}].*[0-9]/u.test(text) ? `${read.expected} ${found}` : read.expected;
+        return { kind: 'refused', why };
+      }
+      if (read.kind === 'mark') {
+        const { mark } = read;
+        const done = dispatch(markPots, {
+          potIds: [pot.id],
+          mark: { mark, date: today(), reason: '' },
+        });
+        if (!done.ok) return { kind: 'refused', why: done.reason };
+        return {
+          kind: 'taken',
+          said: `${pot.code} is marked ${mark}, today. F2: date and reason.`,
+        };
+      }
+      const value = read.kind === 'blank' ? null : read.value;
+      const done = dispatch(enterValues, {
+        measurementId: measurement.id,
+        entries: [{ potId: pot.id, value }],
+        second,
+      });
+      if (!done.ok) return { kind: 'refused', why: done.reason };
+      const remark = read.kind === 'value' ? read.remark : null;
+      return { kind: 'taken', said: remark === null ? null : `${pot.code}: ${remark}.` };
+    },
+    pasteFrom: (text, pot, measurement, pots) => {
+      const to = { measurementId: measurement.id, fromPotId: pot.id, pots };
+      const pasted = pasteColumn(plan, text, to);
+      if (pasted.problem !== null) return pasted.problem;
+      const wrong = pasted.cells.find((cell) => cell.outcome.kind === 'not-a-number');
+      if (wrong) {
+        return `Nothing was pasted: line ${wrong.line} holds “${wrong.text}”, a number is expected.`;
+      }
+      const done = dispatch(importValues, { ...toValues(pasted, true), second });
+      if (!done.ok) return done.reason;
+      const beyond = pasted.beyond.length;
+      const rest = beyond > 0 ? `; ${plural(beyond, 'line')} beyond the last pot left out` : '';
+      return `Pasted ${plural(toValues(pasted, true).values.length, 'value')} from ${pot.code} on${rest}.`;
+    },
+  };
+}

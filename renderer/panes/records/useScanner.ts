@@ -1,0 +1,33 @@
+import { useEffect, useRef } from 'react';
+import { endsLine, NO_KEYS, withKey, withLineEnd } from './keyTrail';
+
+/**
+ * Listens for a label that is scanned while the cursor is in no text field. `onScan` says whether
+ * the text was a label; then its Enter presses nothing else.
+ */
+export function useScanner(onScan: (text: string) => boolean): void {
+  const trail = useRef(NO_KEYS);
+  useEffect(() => {
+    const onKey = (event: KeyboardEvent) => {
+      if (writesText(event.target)) return;
+      if (endsLine(event)) {
+        const end = withLineEnd(trail.current, event.timeStamp);
+        trail.current = end.trail;
+        if (end.burst === '' || !onScan(end.burst)) return;
+        event.preventDefault();
+        event.stopPropagation();
+      } else if (event.key.length === 1 && !event.ctrlKey && !event.metaKey && !event.altKey) {
+        trail.current = withKey(trail.current, event.key, event.timeStamp);
+      }
+    };
+    window.addEventListener('keydown', onKey, { capture: true });
+    return () => window.removeEventListener('keydown', onKey, { capture: true });
+  }, [onScan]);
+}
+
+function writesText(target: EventTarget | null): boolean {
+  return (
+    target instanceof HTMLTextAreaElement ||
+    (target instanceof HTMLInputElement && !['checkbox', 'radio'].includes(target.type))
+  );
+}

@@ -1,0 +1,303 @@
+import { readFile, writeFile } from 'node:fs/promises';
+import { join } from 'node:path';
+import type { Page } from '@playwright/test';
+import { readPlan, writePlan } from '../../renderer/document/open';
+import { measuredPots } from '../../renderer/document/queries';
+import type { Plan } from '../../shared-types/plan';
+import { drawnPlan } from '../document/samplePlan';
+import { expect, test } from './support/fixtures';
+import type { Desktop } from './support/desktop';
+
+/** The sample, whose trays hold 1A-A1 to 1A-B3 and 2A-A1 to 2A-B3, with a range at harvest. */
+function boundedPlan(): Plan {
+  const plan = drawnPlan('2026-03-02');
+  const trial = plan.trial;
+  if (!trial) throw new Error('the sample has a trial');
+  const measurements = trial.measurements.map((m) =>
+    m.id === 'm2' ? { ...m, lowest: 0, highest: 50, decimals: 2 } : m,
+  );
+  return { ...plan, trial: { ...trial, measurements } };
+}
+
+async function openRecords(desktop: Desktop, plan = boundedPlan()): Promise<Page> {
+  const path = join(desktop.folder, 'trial.evenrack');
+  await writeFile(path, writePlan(plan));
+  await desktop.willAnswer(path);
+  const { page } = desktop;
+  await page.keyboard.press('Control+O');
+  await page.getByTestId('stage-records').click();
+  await expect(page.getByTestId('records-grid')).toBeVisible();
+  return page;
+}
+
+async function saved(desktop: Desktop): Promise<Plan> {
+  const path = join(desktop.folder, 'saved.evenrack');
+  await desktop.willAnswer(path);
+  await desktop.page.keyboard.press('Control+Shift+S');
+  await expect.poll(() => readFile(path, 'utf8').catch(() => '')).toContain('evenrack-plan');
+  const read = readPlan(await readFile(path, 'utf8'));
+  if (!read.ok) throw new Error('what was saved opens');
+  return read.plan;
+}
+
+const cell = (page: Page, pot: string, what = 'fresh weight at harvest') =>
+  page.getByLabel(`${what} of ${pot}`, { exact: true });
+
+test('values are typed with Enter in walking order, with comma, unit and undo', async ({
+  desktop,
+}) => {
+  const page = await openRecords(desktop);
+  await cell(page, '1A-A3').click();
+  await page.keyboard.type('12,5');
+  await page.keyboard.press('Enter', { delay: 90 });
+  // There and back: after the end of the first row comes the end of the second.
+  await expect(cell(page, '1A-B3')).toBeFocused();
+  await page.keyboard.type('0.013 kg');
+  await page.keyboard.press('Enter');
+  await expect(cell(page, '1A-B3')).toHaveValue('13.00');
+  await expect(cell(page, '1A-B2')).toBeFocused();
+  await page.keyboard.type('dead');
+  await page.keyboard.press('Enter');
+  await expect(page.getByLabel('About the plant in 1A-B2')).toContainText('dead');
+  await page.keyboard.type('heavy');
+  await page.keyboard.press('Enter');
+  await expect(cell(page, '1A-B1')).toBeFocused();
+  await expect(cell(page, '1A-B1')).toHaveAttribute('aria-invalid', 'true');
+  await page.keyboard.press('Escape');
+  await page.keyboard.press('Control+Z');
+  await expect(page.getByLabel('About the plant in 1A-B2')).toContainText('alive');
+  await page.keyboard.press('Control+Z');
+  await expect(cell(page, '1A-B3')).toHaveValue('');
+  await expect(cell(page, '1A-A3')).toHaveValue('12.50');
+});
+
+test('Enter can go through the measurements of a pot, and rows can run one way', async ({
+  desktop,
+}) => {
+  const page = await openRecords(desktop);
+  await page.getByTestId('records-way').selectOption('across');
+  await page.getByTestId('records-order').selectOption('rows');
+  await cell(page, '1A-A3', 'fresh weight at start').click();
+  await page.keyboard.press('Enter');
+  await expect(cell(page, '1A-A3')).toBeFocused();
+  await page.waitForTimeout(100);
+  await page.keyboard.press('Enter');
+  await expect(cell(page, '1A-B1', 'fresh weight at start')).toBeFocused();
+});
+
+test('a balance that ends its lines twice fills one cell after another', async ({ desktop }) => {
+  const page = await openRecords(desktop);
+  await cell(page, '1A-A1').click();
+  for (const sent of ['   12.431 g', '+   13.2 g', 'N  14.05 g']) {
+    await page.keyboard.type(sent);
+    await page.keyboard.press('Enter');
+    await page.keyboard.press('Enter');
+    await page.waitForTimeout(150);
+  }
+  await expect(cell(page, '1A-B3')).toBeFocused();
+  await page.keyboard.type('15.5');
+  await page.keyboard.press('Enter');
+  await page.keyboard.press('Control+j');
+  await expect(cell(page, '1A-B2')).toBeFocused();
+  const { values } = (await saved(desktop)).records;
+  expect(values['m2']).toEqual({
+    't1:1:1': 12.43,
+    't1:1:2': 13.2,
+    't1:1:3': 14.05,
+    't1:2:3': 15.5,
+  });
+});
+
+test('a scanned label leads to its pot and is never a value', async ({ desktop }) => {
+  const page = await openRecords(desktop);
+  const scan = async (label: string) => {
+    await page.keyboard.type(label);
+    await page.keyboard.press('Enter');
+  };
+  await cell(page, '1A-A1').click();
+  await scan('2A-B2');
+  await expect(cell(page, '2A-B2')).toBeFocused();
+  await scan('t1:2:3');
+  await expect(cell(page, '1A-B3')).toBeFocused();
+  // A value typed by hand, then the next label before Enter.
+  for (const key of '12.5') await page.keyboard.press(key, { delay: 60 });
+  await page.waitForTimeout(120);
+  await scan('1A-A2');
+  await expect(cell(page, '1A-A2')).toBeFocused();
+  await expect(cell(page, '1A-B3')).toHaveValue('12.50');
+  // With the cursor on a button, whose Enter must not press it.
+  await page.getByTestId('records-panel-keys').focus();
+  await scan('1A-B1');
+  await expect(cell(page, '1A-B1')).toBeFocused();
+  await expect(page.getByTestId('keys-panel')).toBeHidden();
+  await scan('9Z-A1');
+  await expect(cell(page, '1A-B1')).toBeFocused();
+  await expect(page.getByText('No pot bears “9Z-A1”.')).toBeVisible();
+  await page.keyboard.press('Escape');
+  // The plant's own code, through the find field.
+  await page.keyboard.press('Control+f');
+  await scan('p12');
+  await expect(cell(page, '2A-B3')).toBeFocused();
+  expect((await saved(desktop)).records.values).toEqual({ m2: { 't1:2:3': 12.5 } });
+});
+
+test('an odd value is asked about, kept, and can be found right', async ({ desktop }) => {
+  const page = await openRecords(desktop);
+  await cell(page, '1A-A1').click();
+  await page.keyboard.type('120');
+  await page.keyboard.press('Enter');
+  // The question blocks nothing.
+  await expect(cell(page, '1A-A2')).toBeFocused();
+  await expect(page.getByTestId('question')).toContainText('120 g is outside 0 to 50.');
+  await page.keyboard.type('12');
+  await page.keyboard.press('Enter');
+  await expect(page.getByTestId('question')).toBeHidden();
+  await page.keyboard.press('F8');
+  await expect(cell(page, '1A-A1')).toBeFocused();
+  await page.keyboard.press('F9');
+  await expect(page.getByTestId('question')).toBeHidden();
+  const plan = await saved(desktop);
+  expect(plan.records.values['m2']?.['t1:1:1']).toBe(120);
+  expect(plan.acceptedNotices).toMatchObject([{ kind: 'value-out-of-range' }]);
+});
+
+test('dish, filling and the next open pot', async ({ desktop }) => {
+  const page = await openRecords(desktop);
+  await cell(page, '1A-A1').click();
+  await page.getByTestId('records-panel-dish').click();
+  await page.getByTestId('dish').fill('2.5');
+  await page.getByTestId('dish').press('Enter');
+  await cell(page, '1A-A2').click();
+  await page.keyboard.type('14.5');
+  await page.keyboard.press('Enter');
+  await expect(cell(page, '1A-A2')).toHaveValue('12.00');
+  await cell(page, '1A-A1').click();
+  await page.keyboard.press('Control+Enter');
+  await expect(cell(page, '1A-A3')).toBeFocused();
+  await page.getByTestId('tray-row').getByRole('button', { name: /^1A/ }).click();
+  await page.getByTestId('fill-value').fill('9');
+  await page.getByTestId('fill').click();
+  await expect(page.getByTestId('tray-row').getByText('6/6')).toBeVisible();
+  await page.getByTestId('fill').isDisabled();
+  expect(Object.values((await saved(desktop)).records.values['m2'] ?? {}).sort()).toEqual(
+    [12, 9, 9, 9, 9, 9].sort(),
+  );
+});
+
+test('state, reason, note and photos of a pot, all by keys', async ({ desktop }) => {
+  const page = await openRecords(desktop);
+  await cell(page, '1A-A2').click();
+  await page.keyboard.press('F2');
+  await expect(page.getByTestId('pot-state')).toBeFocused();
+  await page.getByTestId('pot-state').selectOption('excluded');
+  await page.getByTestId('pot-reason').fill('wrong seed');
+  await page.getByTestId('pot-note').fill('leaves twice as wide');
+  await page.getByTestId('pot-files').fill('photos/1A-A2 front.jpg\nphotos/1A-A2 top.jpg');
+  await page.keyboard.press('Escape');
+  await expect(cell(page, '1A-A2', 'fresh weight at start')).toBeVisible();
+  await expect(page.getByTestId('pot-panel')).toBeHidden();
+  const { marks, notes } = (await saved(desktop)).records;
+  expect(marks).toMatchObject({ 't1:1:2': { mark: 'excluded', reason: 'wrong seed' } });
+  expect(notes).toEqual({
+    't1:1:2': {
+      text: 'leaves twice as wide',
+      files: ['photos/1A-A2 front.jpg', 'photos/1A-A2 top.jpg'],
+    },
+  });
+});
+
+test('a second person enters blind, and what differs is settled', async ({ desktop }) => {
+  const page = await openRecords(desktop);
+  await cell(page, '1A-A1').click();
+  await page.keyboard.type('12');
+  await page.keyboard.press('Enter');
+  await page.getByTestId('records-panel-second').click();
+  await page.getByTestId('entry-by').getByText('Second entry').click();
+  await expect(cell(page, '1A-A1')).toHaveValue('');
+  await cell(page, '1A-A1').click();
+  await page.keyboard.type('21');
+  await page.keyboard.press('Enter');
+  await page.getByTestId('entry-by').getByText('First entry').click();
+  await expect(page.getByTestId('disagreements')).toContainText('1A-A1');
+  await page.getByTestId('disagreements').getByRole('button', { name: '21 g' }).click();
+  await expect(page.getByTestId('disagreements')).toBeHidden();
+  await expect(cell(page, '1A-A1')).toHaveValue('21.00');
+});
+
+test('an incident is tied to a tray and ringed on the rack', async ({ desktop }) => {
+  const page = await openRecords(desktop);
+  await cell(page, '1A-A2').click();
+  await page.getByTestId('records-panel-log').click();
+  await page.getByTestId('incident-date').fill('2026-03-19');
+  await page.getByTestId('incident-text').fill('Pump failed');
+  await page.getByTestId('incident-about').selectOption({ label: 'tray 1A' });
+  await page.getByTestId('incident-add').click();
+  await expect(page.getByTestId('incidents')).toContainText('tray 1A');
+  expect((await saved(desktop)).records.incidents).toMatchObject([
+    { date: '2026-03-19', text: 'Pump failed', about: ['t1'] },
+  ]);
+});
+
+test('a table goes out and comes in with every line accounted for', async ({ desktop }) => {
+  const page = await openRecords(desktop);
+  await page.getByTestId('records-panel-tables').click();
+  await page.getByTestId('export-separator').selectOption(';');
+  await page.getByTestId('export-decimal').selectOption(',');
+  const out = join(desktop.folder, 'out.csv');
+  await desktop.willAnswer(out);
+  await page.getByTestId('export').click();
+  await expect.poll(() => readFile(out, 'utf8').catch(() => '')).toContain('1A-A1;1;1A;');
+  const table = join(desktop.folder, 'in.csv');
+  // Windows-1252, as older programs write: É is one byte.
+  const text = 'pot;fresh weight at harvest;\u00C9tat\r\n1A-A1;12,5;\r\n9Z-A1;3;\r\n1A-A2;x;\r\n';
+  await writeFile(table, Buffer.from(text, 'latin1'));
+  await desktop.willAnswer(table);
+  await page.getByTestId('import').click();
+  const dialog = page.getByTestId('import-dialog');
+  await expect(dialog).toContainText('no pot of this trial has this code');
+  await expect(dialog).toContainText('a number is expected');
+  await expect(dialog).toContainText('Column “État”');
+  await expect(dialog).toContainText('1A-A3');
+  await page.getByTestId('import-take').click();
+  await expect(cell(page, '1A-A1')).toHaveValue('12.50');
+});
+
+test('thousands of pots: only lines in sight are in the page, and Enter goes on past the last', async ({
+  desktop,
+}) => {
+  const sample = drawnPlan();
+  const shelves = sample.rack.shelves.map((shelf) => ({
+    ...shelf,
+    trays: shelf.trays.map((tray) => ({
+      ...tray,
+      grid: tray.grid && {
+        ...{ ...tray.grid, rows: 40, columns: 50, pitchXMm: 10, pitchYMm: 10 },
+        ...{ firstXMm: 10, firstYMm: 10, potDiameterMm: 8 },
+      },
+    })),
+  }));
+  const rack = { ...sample.rack, shelves };
+  const pots = measuredPots({ rack, layout: null });
+  const assignments = pots.map(({ id, shelfId }, i) => ({
+    potId: id,
+    block: '1',
+    levels: { f1: shelfId === 's1' ? 'v1' : 'v2', f2: i % 2 === 0 ? 'v3' : 'v4' },
+    plant: null,
+  }));
+  const layout = sample.layout && { ...sample.layout, assignments };
+  const page = await openRecords(desktop, { ...sample, rack, layout });
+  const grid = page.getByTestId('records-grid');
+  await expect(page.getByTestId('tray-row')).toContainText('0/2000');
+  expect(await grid.locator('input').count()).toBeLessThan(150);
+  await cell(page, '1A-A1').click();
+  // More than the lines in sight, so that the grid must scroll under the cursor.
+  for (let i = 1; i <= 30; i++) {
+    await page.keyboard.type(String(10 + (i % 3)));
+    await page.keyboard.press('Enter');
+    await expect(cell(page, `1A-A${i + 1}`)).toBeFocused();
+  }
+  await page.getByTestId('records-find').fill('2a-an50');
+  await page.getByTestId('records-find').press('Enter');
+  await expect(cell(page, '2A-AN50')).toBeFocused();
+  await expect(page.getByTestId('tray-row')).toContainText('30/2000');
+});
