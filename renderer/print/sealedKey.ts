@@ -5,7 +5,7 @@ import { bodyMm, frameOf } from './frame';
 import type { Paper, Sheet } from './paper';
 import { shownTreatments } from './shown';
 import { escape, mm, ptToMm, wrapText } from './text';
-import { patternDefs, treatmentMark } from './treatmentMark';
+import { treatmentMark } from './treatmentMark';
 
 const TYPE_MM = ptToMm(10);
 const LINE_MM = 4.4;
@@ -35,13 +35,13 @@ export function sealedKeyPages(plan: Plan, paper: Paper): Page[] {
     pages.at(-1)?.push(row);
     used += row.height;
   }
-  return pages.map((page, p) => {
+  return pages.map((page) => {
     let y = HEAD_MM;
     const parts = page.map(({ treatment, coded, lines, height }) => {
       const middle = y + height / 2;
       y += height;
       return (
-        treatmentMark(`s${p}`, coded, { x: 6, y: middle, radius: 4.6 }) +
+        treatmentMark(coded, { x: 6, y: middle, radius: 4.6 }) +
         `<text x="16" y="${mm(middle + ptToMm(14) * 0.36)}" font-size="${mm(ptToMm(14))}" font-weight="700">${escape(coded.mark)}</text>` +
         `<text x="30" y="${mm(middle + ptToMm(12) * 0.36)}" font-size="${mm(ptToMm(12))}" font-weight="700">${escape(treatment.letter)}</text>` +
         lines
@@ -57,7 +57,7 @@ export function sealedKeyPages(plan: Plan, paper: Paper): Page[] {
       sheet,
       heading: 'Sealed key to the blinded pages',
       body: () =>
-        `<svg width="${mm(room.width)}mm" height="${mm(y + 1)}mm" viewBox="0 0 ${mm(room.width)} ${mm(y + 1)}" role="img" aria-label="Sealed key"><defs>${patternDefs(`s${p}`)}</defs>${head(room.width)}${parts.join('')}</svg>`,
+        `<svg width="${mm(room.width)}mm" height="${mm(y + 1)}mm" viewBox="0 0 ${mm(room.width)} ${mm(y + 1)}" role="img" aria-label="Sealed key">${head(room.width)}${parts.join('')}</svg>`,
     };
   });
 }

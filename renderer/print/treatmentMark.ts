@@ -1,16 +1,6 @@
-import { patternPath } from '../ui/pattern';
-import { treatmentLook, treatmentPatterns } from '../ui/palette';
+import { treatmentLook } from '../ui/palette';
+import { discPattern } from './discPattern';
 import { escape, mm, ptToMm } from './text';
-
-/** SVG definitions of the patterns, once a page; `id` keeps pages apart. */
-export function patternDefs(id: string): string {
-  return treatmentPatterns
-    .map(
-      (pattern) =>
-        `<pattern id="${id}-${pattern}" width="2.4" height="2.4" patternUnits="userSpaceOnUse"><g transform="scale(.3)"><path d="${patternPath(pattern)}" stroke="#000" stroke-width="1.1" stroke-opacity=".75" fill="none"/></g></pattern>`,
-    )
-    .join('');
-}
 
 /** Sides of the white field behind a mark, in its type size. */
 function fieldOf(signs: number): { width: number; height: number } {
@@ -32,7 +22,6 @@ export function markSizeMm(radiusMm: number, signs: number): number {
  * reads on any of them and without colour. Millimetres.
  */
 export function treatmentMark(
-  id: string,
   treatment: { look: number; mark: string },
   at: { x: number; y: number; radius: number },
 ): string {
@@ -42,9 +31,16 @@ export function treatmentMark(
   const field = fieldOf(treatment.mark.length);
   const [width, height] = [field.width * size, field.height * size];
   const disc = `cx="${mm(x)}" cy="${mm(y)}" r="${mm(radius)}"`;
+  const pattern = discPattern(look.pattern, radius);
+  const style = pattern.filled
+    ? 'fill="#000"'
+    : `fill="none" stroke="#000" stroke-width="${radius < 4 ? '.22' : '.32'}"`;
+  const drawn = pattern.d
+    ? `<path transform="translate(${mm(x)} ${mm(y)})" d="${pattern.d}" ${style}/>`
+    : '';
   return (
     `<circle ${disc} fill="${look.colour}" stroke="#000" stroke-width=".25"/>` +
-    `<circle ${disc} fill="url(#${id}-${look.pattern})"/>` +
+    drawn +
     `<rect x="${mm(x - width / 2)}" y="${mm(y - height / 2)}" width="${mm(width)}" height="${mm(height)}" rx="${mm(size * 0.18)}" fill="#fff"/>` +
     `<text x="${mm(x)}" y="${mm(y + size * 0.36)}" font-size="${mm(size)}" font-weight="700" text-anchor="middle">${escape(treatment.mark)}</text>`
   );

@@ -96,6 +96,10 @@ async function writeAll(
   folder: string,
   contents: ReadonlyMap<string, string | Uint8Array>,
 ): Promise<void> {
+  const there = await stat(folder).catch(() => null);
+  if (there && !there.isDirectory()) {
+    throw new BatchError(`--out ${folder}`, 'is a file', 'a folder is expected');
+  }
   const added: string[] = [];
   let made: string | undefined;
   try {

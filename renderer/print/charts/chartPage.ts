@@ -3,7 +3,6 @@ import { bodyMm, type Frame } from '../frame';
 import type { Sheet } from '../paper';
 import type { Shown, ShownTreatment } from '../shown';
 import { mm } from '../text';
-import { patternDefs } from '../treatmentMark';
 import type { Drawing } from './pots';
 import { keyOf, keySvg, type Key, type Sign } from './key';
 
@@ -27,7 +26,7 @@ function keyApart(job: ChartJob, sheet: Sheet): boolean {
   if (job.keyApart) return true;
   const room = bodyMm(job.frame, sheet);
   const treatments = counted(job.shown);
-  const key = keyOf({ ...job.shown, treatments }, MOST_SIGNS, 'k', room.width);
+  const key = keyOf({ ...job.shown, treatments }, MOST_SIGNS, room.width);
   return key.heightMm > room.height * KEY_SHARE;
 }
 
@@ -40,7 +39,7 @@ function counted(shown: Shown): ShownTreatment[] {
 export function chartRoom(job: ChartJob, sheet: Sheet): { width: number; height: number } {
   const { width, height } = bodyMm(job.frame, sheet);
   const treatments = keyApart(job, sheet) ? [] : counted(job.shown);
-  const key = keyOf({ ...job.shown, treatments }, MOST_SIGNS, 'k', width);
+  const key = keyOf({ ...job.shown, treatments }, MOST_SIGNS, width);
   return { width, height: height - key.heightMm - BEFORE_KEY_MM };
 }
 
@@ -48,7 +47,7 @@ export function chartRoom(job: ChartJob, sheet: Sheet): { width: number; height:
 export function chartPage(
   job: ChartJob,
   sheet: Sheet,
-  chart: { heading: string; id: string; width: number; height: number; svg: string },
+  chart: { heading: string; width: number; height: number; svg: string },
   drawn: Pick<Drawing, 'signs' | 'counts'>,
 ): Page {
   const { width } = bodyMm(job.frame, sheet);
@@ -62,14 +61,14 @@ export function chartPage(
           ...treatment,
           name: `${counts.get(treatment) ?? 0} × ${treatment.name}`.trimEnd(),
         }));
-  const key = keyOf({ ...job.shown, treatments }, [...drawn.signs], `${chart.id}k`, width);
+  const key = keyOf({ ...job.shown, treatments }, [...drawn.signs], width);
   const size = `width="${mm(chart.width)}mm" height="${mm(chart.height)}mm" viewBox="0 0 ${mm(chart.width)} ${mm(chart.height)}"`;
   return {
     sheet,
     heading: chart.heading,
     body: () =>
-      `<svg ${size} role="img" aria-label="Planting chart"><defs>${patternDefs(chart.id)}</defs>${chart.svg}</svg>` +
-      `<div style="height:${BEFORE_KEY_MM}mm"></div>${keySvg(key, `${chart.id}k`)}`,
+      `<svg ${size} role="img" aria-label="Planting chart">${chart.svg}</svg>` +
+      `<div style="height:${BEFORE_KEY_MM}mm"></div>${keySvg(key)}`,
   };
 }
 
@@ -77,11 +76,11 @@ export function chartPage(
 export function keyPages(job: ChartJob, sheet: Sheet): Page[] {
   if (!keyApart(job, sheet)) return [];
   const room = bodyMm(job.frame, sheet);
-  const key = keyOf(job.shown, [], 'key', room.width);
+  const key = keyOf(job.shown, [], room.width);
   return pagesOfRows(key, room.height).map((rows, i, all) => ({
     sheet,
     heading: `Key to the planting charts${all.length > 1 ? `, ${i + 1} of ${all.length}` : ''}`,
-    body: () => keySvg(key, `key${i}`, rows).replaceAll('url(#key-', `url(#key${i}-`),
+    body: () => keySvg(key, rows),
   }));
 }
 

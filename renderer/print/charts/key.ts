@@ -1,6 +1,6 @@
 import type { Shown } from '../shown';
 import { escape, mm, ptToMm, textWidthMm, wrapText } from '../text';
-import { patternDefs, treatmentMark } from '../treatmentMark';
+import { treatmentMark } from '../treatmentMark';
 
 /** Marks beside those of the treatments; a key explains those that its page uses. */
 export type Sign = 'tick' | 'row-tick' | 'guard' | 'outside' | 'empty' | 'cut';
@@ -31,16 +31,15 @@ const LINE_MM = 3.9;
 const DISC_MM = 2.9;
 const TEXT_X_MM = 8;
 
-/** Letter, pattern and levels of every treatment, and what the other marks mean; `id` as in SVG. */
-export function keyOf(shown: Shown, signs: readonly Sign[], id: string, widthMm: number): Key {
+/** Letter, pattern and levels of every treatment, and what the other marks mean. */
+export function keyOf(shown: Shown, signs: readonly Sign[], widthMm: number): Key {
   const names = [
     ...shown.treatments.map(({ name }) => name),
     ...signs.map((sign) => SIGN_WORDS[sign]),
   ];
   const draws = [
     ...shown.treatments.map(
-      (treatment) => (x: number, y: number) =>
-        treatmentMark(id, treatment, { x, y, radius: DISC_MM }),
+      (treatment) => (x: number, y: number) => treatmentMark(treatment, { x, y, radius: DISC_MM }),
     ),
     ...signs.map((sign) => (x: number, y: number) => signMark(sign, x, y)),
   ];
@@ -68,7 +67,7 @@ export function keyOf(shown: Shown, signs: readonly Sign[], id: string, widthMm:
 }
 
 /** Rows of a key as one drawing. */
-export function keySvg(key: Key, id: string, rows = key.rows): string {
+export function keySvg(key: Key, rows = key.rows): string {
   const width = Math.max(...rows.map((row) => row.items.length)) * key.columnMm;
   const height = rows.reduce((sum, row) => sum + row.heightMm, 0);
   if (rows.length === 0) return '';
@@ -86,7 +85,7 @@ export function keySvg(key: Key, id: string, rows = key.rows): string {
       return draw(x + DISC_MM + 0.3, middle) + text.join('');
     });
   });
-  return `<svg width="${mm(width)}mm" height="${mm(height)}mm" viewBox="0 0 ${mm(width)} ${mm(height)}" role="img" aria-label="Key"><defs>${patternDefs(id)}</defs>${parts.join('')}</svg>`;
+  return `<svg width="${mm(width)}mm" height="${mm(height)}mm" viewBox="0 0 ${mm(width)} ${mm(height)}" role="img" aria-label="Key">${parts.join('')}</svg>`;
 }
 
 function signMark(sign: Sign, x: number, y: number): string {

@@ -5,7 +5,7 @@ import { bodyMm } from '../frame';
 import type { Paper, Sheet } from '../paper';
 import type { ShownPot, ShownTreatment } from '../shown';
 import { escape, fitText, mm, ptToMm, textWidthMm, wrapText } from '../text';
-import { patternDefs, treatmentMark } from '../treatmentMark';
+import { treatmentMark } from '../treatmentMark';
 import type { ChartJob } from './chartPage';
 import { tickBox } from './key';
 
@@ -55,18 +55,18 @@ export function orderPages(
     const rows = grouped(trayPots, (pot) => pot.row);
     strips.push(...rowStrips(code, rows, shown, room.width));
   }
-  return pack(strips, room.height).map((page, i) => {
+  return pack(strips, room.height).map((page) => {
     let y = 0;
     const parts = page.map((strip) => {
       const svg = strip.draw(y);
       y += strip.heightMm;
-      return svg.replaceAll('url(#o-', `url(#o${i}-`);
+      return svg;
     });
     return {
       sheet,
       heading: `Order of work${traysOf(page)}`,
       body: () =>
-        `<svg width="${mm(room.width)}mm" height="${mm(y)}mm" viewBox="0 0 ${mm(room.width)} ${mm(y)}" role="img" aria-label="Order of work"><defs>${patternDefs(`o${i}`)}</defs>${parts.join('')}</svg>`,
+        `<svg width="${mm(room.width)}mm" height="${mm(y)}mm" viewBox="0 0 ${mm(room.width)} ${mm(y)}" role="img" aria-label="Order of work">${parts.join('')}</svg>`,
     };
   });
 }
@@ -156,7 +156,7 @@ function fetchStrips(
             return (
               tickBox(x + 0.2, middle - 1.8, 3.6) +
               `<text x="${mm(x + 15)}" y="${mm(middle + LETTER_MM * 0.36)}" font-size="${mm(LETTER_MM)}" font-weight="700" text-anchor="end">${count}</text>` +
-              treatmentMark('o', treatment, { x: x + 21, y: middle, radius: 4.1 }) +
+              treatmentMark(treatment, { x: x + 21, y: middle, radius: 4.1 }) +
               lines
                 .map(
                   (line, n) =>
@@ -232,7 +232,7 @@ function chip(
   const rim = `<rect x="${mm(x)}" y="${mm(y)}" width="${mm(width)}" height="${mm(height)}" rx=".8" fill="none" stroke="#777" stroke-width=".2"/>`;
   const discY = y + CHIP_MM / 2;
   const mark = place?.treatment
-    ? treatmentMark('o', place.treatment, { x: x + 5, y: discY, radius: 4.4 })
+    ? treatmentMark(place.treatment, { x: x + 5, y: discY, radius: 4.4 })
     : '';
   const plant = place?.plant
     ? `<text x="${mm(x + 1)}" y="${mm(y + height - 1.2)}" font-size="${mm(SMALL_MM)}">${escape(fitText(place.plant, SMALL_MM, width - 2))}</text>`

@@ -11,8 +11,6 @@ const HEADING_MM = ptToMm(9);
 const TICK_MM = 2.8;
 
 export interface PotsLook {
-  /** Of the pattern definitions on this page. */
-  id: string;
   shown: ReadonlyMap<string, ShownPot>;
   /** The piece of the tray on this page, from the tray's corner; null: all of it. */
   piece: Rect | null;
@@ -65,7 +63,7 @@ export function drawPots(shelf: Shelf, tray: Tray, at: Placing, look: PotsLook):
     const hole = pot.code.slice(pot.code.indexOf('-') + 1);
     const codes = place.plant ? [place.plant, hole] : [hole];
     const ticked = place.treatment
-      ? treatedPot(look.id, place.treatment, codes, { x, y, radius })
+      ? treatedPot(place.treatment, codes, { x, y, radius })
       : plainPot(codes, { x, y, radius });
     if (ticked.tick) signs.add('tick');
     parts.push(ticked.svg);
@@ -115,7 +113,6 @@ interface Disc {
 
 /** Mark above, and below it code and tick box where the pot is large enough for type of 8 pt. */
 function treatedPot(
-  id: string,
   treatment: { look: number; mark: string },
   codes: readonly string[],
   { x, y, radius }: Disc,
@@ -124,11 +121,11 @@ function treatedPot(
   const lineY = y + radius * 0.62;
   const line = codeLine(codes, x, lineY, radius * 0.62, radius);
   if (!line) {
-    return { svg: treatmentMark(id, treatment, { x, y, radius: radius * 0.97 }), tick: false };
+    return { svg: treatmentMark(treatment, { x, y, radius: radius * 0.97 }), tick: false };
   }
   const above = (radius + radius * 0.62 - line.height / 2 - 0.3) / 2;
   const disc = { x, y: y - radius + above, radius: above - 0.35 };
-  return { svg: rim + treatmentMark(id, treatment, disc) + line.svg, tick: true };
+  return { svg: rim + treatmentMark(treatment, disc) + line.svg, tick: true };
 }
 
 /** A pot without a treatment: its code, and a tick box where there is room. */

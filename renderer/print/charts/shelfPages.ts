@@ -40,11 +40,9 @@ export function shelfPage(job: ChartJob, paper: Paper, shelf: Shelf, shown: Show
     width: shelf.widthMm * scale,
     height: shelf.depthMm * scale,
   };
-  const id = shelf.id;
-  const drawn = drawShelf(job, shelf, shown, box, scale, id);
+  const drawn = drawShelf(job, shelf, shown, box, scale);
   const chart = {
     heading: `Planting chart, shelf ${shelf.number}`,
-    id,
     width: room.width,
     height: box.top + box.height + RIM_MM.bottom,
     svg:
@@ -102,7 +100,7 @@ export function rackPage(
         width: shelf.widthMm * scale,
         height: shelf.depthMm * scale,
       };
-      const drawn = drawShelf(job, shelf, shown, box, scale, 'rack');
+      const drawn = drawShelf(job, shelf, shown, box, scale);
       drawings.push(drawn);
       columns.push(
         drawn.svg,
@@ -125,7 +123,6 @@ export function rackPage(
   const height = bottom + RIM_MM.bottom;
   const chart = {
     heading: 'Planting chart, whole rack',
-    id: 'rack',
     width: room.width,
     height,
     svg,
@@ -146,7 +143,6 @@ function drawShelf(
   shown: ShownPots,
   box: Box,
   scale: number,
-  id: string,
 ): Drawing {
   const piece = { xMm: 0, yMm: 0, widthMm: shelf.widthMm, depthMm: shelf.depthMm };
   const at = placing(piece, { x: box.left, y: box.top }, scale, job.behind);
@@ -158,7 +154,6 @@ function drawShelf(
     if (tray.grid && !tooSmall) {
       const beside = roomBeside(shelf, tray, job.behind, scale);
       const drawing = drawPots(shelf, tray, moved(at, tray.xMm, tray.yMm), {
-        id,
         shown,
         piece: null,
         headings: {

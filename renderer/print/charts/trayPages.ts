@@ -5,6 +5,7 @@ import type { Paper, Sheet } from '../paper';
 import type { ShownPot } from '../shown';
 import { mm, ptToMm } from '../text';
 import { chartPage, chartRoom, type ChartJob } from './chartPage';
+import { CUT_LINE } from './key';
 import { cutsBetween, type Stretch } from './cuts';
 import { placing } from './placing';
 import { drawPots, letterSizeMm } from './pots';
@@ -177,7 +178,6 @@ function piecePage(given: PiecePage): Page {
   const top = RIM_MM.top;
   const at = placing(piece, { x: left, y: top }, scale, job.behind);
   const drawing = drawPots(given.shelf, tray, at, {
-    id,
     shown: given.shown,
     piece,
     headings: { rows: true, columns: true, rowTicks: true },
@@ -193,7 +193,6 @@ function piecePage(given: PiecePage): Page {
     `<text x="${mm(left + width)}" y="${mm(top - 2.6)}" font-size="${mm(ptToMm(8))}" text-anchor="end">${scaleWords}</text>`;
   const chart = {
     heading: given.heading,
-    id,
     width: room.width,
     height: top + height + RIM_MM.bottom,
     svg,
@@ -201,9 +200,9 @@ function piecePage(given: PiecePage): Page {
   return chartPage(job, sheet, chart, drawing);
 }
 
-/** Cuts only what is drawn inside the piece: headings stand beside it. */
+/** Keeps pots that are cut inside the piece. */
 function clipped(svg: string, id: string): string {
-  return svg.replaceAll('<circle ', `<circle clip-path="url(#${id})" `);
+  return svg.replaceAll(CUT_LINE, `${CUT_LINE} clip-path="url(#${id})"`);
 }
 
 /** The tray's own sides in full, cuts in dashes. */

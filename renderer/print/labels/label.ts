@@ -22,12 +22,7 @@ const BETWEEN_MM = 1;
  * treatment's mark and levels under or beside it, the code for cameras on the right. What finds no
  * room at a size that can be read is left out: levels first, then plant, then the camera's code.
  */
-export function labelSvg(
-  label: LabelText,
-  width: number,
-  height: number,
-  patterns: string,
-): string {
+export function labelSvg(label: LabelText, width: number, height: number): string {
   const parts: string[] = [];
   let textWidth = width;
   const module = label.symbol ? moduleMm(label.symbol, Math.min(height, width * 0.5)) : null;
@@ -39,7 +34,7 @@ export function labelSvg(
       textWidth = width - side - BETWEEN_MM;
     }
   }
-  parts.push(textBlock(label, textWidth, height, patterns));
+  parts.push(textBlock(label, textWidth, height));
   return parts.join('');
 }
 
@@ -52,7 +47,7 @@ export function symbolFits(label: LabelText, width: number, height: number): boo
   return textWidthMm(label.code, CODE_LEAST_MM, true) <= width - side - BETWEEN_MM;
 }
 
-function textBlock(label: LabelText, width: number, height: number, patterns: string): string {
+function textBlock(label: LabelText, width: number, height: number): string {
   const perMm = textWidthMm(label.code, 1, true);
   const markRadius = Math.min(4.6, height / 2);
   const { treatment } = label;
@@ -69,7 +64,7 @@ function textBlock(label: LabelText, width: number, height: number, patterns: st
       svg: (y) =>
         text(0, y + codeMm * 0.86, codeMm, label.code, 700) +
         (beside
-          ? treatmentMark(patterns, treatment, {
+          ? treatmentMark(treatment, {
               x: width - markRadius,
               y: y + codeMm * 0.5,
               radius: markRadius,
@@ -84,7 +79,7 @@ function textBlock(label: LabelText, width: number, height: number, patterns: st
     lines.push({
       height: 2 * radius + 0.8,
       svg: (y) =>
-        treatmentMark(patterns, treatment, { x: radius + 0.15, y: y + radius + 0.2, radius }) +
+        treatmentMark(treatment, { x: radius + 0.15, y: y + radius + 0.2, radius }) +
         (plant
           ? text(2 * radius + 2, y + radius + 0.2 + ptToMm(10) * 0.36, ptToMm(10), plant, 700)
           : ''),

@@ -6,7 +6,6 @@ import { frameOf } from '../frame';
 import type { PrintOptions } from '../options';
 import { shownPots, shownTreatments, trialPots } from '../shown';
 import { mm } from '../text';
-import { patternDefs } from '../treatmentMark';
 import {
   cellAt,
   geometryProblem,
@@ -42,7 +41,6 @@ export function labelPages(plan: Plan, options: PrintOptions): Page[] {
     pages.push(labels.slice(at, at + Math.max(0, room)));
     at += Math.max(0, room);
   }
-  const patterns = `<defs>${patternDefs('l')}</defs>`;
   return pages.map((page, i) => {
     const first = i === 0 ? startCell - 1 : 0;
     const heading =
@@ -67,11 +65,7 @@ export function labelPages(plan: Plan, options: PrintOptions): Page[] {
             ? cellOutline(geometry, cellAt(geometry, first), paper, CUT_STYLE)
             : '')
         : marginLine(frame, paper, geometry, heading, number);
-      // Ids of patterns must not repeat in one document.
-      const svg = (patterns + parts.join('') + origin)
-        .replaceAll('"l-', `"l${i}-`)
-        .replaceAll('url(#l-', `url(#l${i}-`);
-      return `<g transform="translate(${mm(shiftXMm)} ${mm(shiftYMm)})">${svg}</g>`;
+      return `<g transform="translate(${mm(shiftXMm)} ${mm(shiftYMm)})">${parts.join('')}${origin}</g>`;
     });
   });
 }
@@ -154,7 +148,7 @@ function cellSvg(
 ): string {
   const at = cellAt(geometry, cell);
   const field = fieldOf(geometry, inset);
-  const content = labelSvg(label, field.width, field.height, 'l');
+  const content = labelSvg(label, field.width, field.height);
   const [x, y] = [at.x + inset.x, at.y + inset.y];
   const cut = geometry.cutLines ? cellOutline(geometry, at, paper, CUT_STYLE) : '';
   if (geometry.shape !== 'stake') {

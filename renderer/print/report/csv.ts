@@ -1,0 +1,25 @@
+import type { FindingsTable } from './tables';
+
+/** All tables in one file: a line with each table's caption, then its head and rows. RFC 4180. */
+export function tablesCsv(tables: readonly FindingsTable[]): string {
+  const blocks = tables.map((table) =>
+    [
+      line([table.caption]),
+      line(table.columns.map((c) => (c.unit ? `${c.head} (${c.unit})` : c.head))),
+      ...table.rows.map((row) => line(row.map((cell) => cell.value))),
+    ].join('\r\n'),
+  );
+  return `${blocks.join('\r\n\r\n')}\r\n`;
+}
+
+function line(cells: readonly (string | number | null)[]): string {
+  return cells.map(cellText).join(',');
+}
+
+function cellText(cell: string | number | null): string {
+  if (cell === null) return '';
+  if (typeof cell === 'number') return String(cell);
+  // A text that a spreadsheet would take for a formula gets an apostrophe before it.
+  const safe = /^[=+\-@\t\r]/.test(cell) ? `'${cell}` : cell;
+  return /[",\r\n]/.test(safe) ? `"${safe.replace(/"/g, '""')}"` : safe;
+}

@@ -1,0 +1,85 @@
+import * as Plot from '@observablehq/plot';
+import { POSITION_WORDS, sensitivityOf, type Findings, type SensitivityRow } from '../../../derive';
+import { drawFigure, type Figure, type FigureSize } from './draw';
+
+/** Differences that are drawn of one factor: the planned ones, then the widest. */
+const MOST_DRAWN = 4;
+
+/** The rows of the sensitivity table that are worth a place in the figure. */
+export function drawnRows(findings: Findings): SensitivityRow[] {
+  const rows = sensitivityOf(findings);
+  return findings.design.tested.flatMap(({ factor }) => {
+    const own = rows.filter((row) => row.factor === factor.name);
+    const size = (row: SensitivityRow) =>
+      Math.abs(row.cells.find((c) => c.model === findings.primary.model)?.estimate ?? 0);
+    return [
+      ...own.filter((row) => row.planned),
+      ...own.filter((row) => !row.planned).sort((a, b) => size(b) - size(a)),
+    ].slice(0, MOST_DRAWN);
+  });
+}
+
+/** Each difference with its interval under every way of allowing for position. */
+export function sensitivityFigure(findings: Findings, size: FigureSize): Figure | null {
+  const rows = drawnRows(findings);
+  if (rows.length === 0) return null;
+  const { unit, name } = findings.response;
+  const primary = findings.primary.model;
+  const cells = rows.flatMap((row) =>
+    row.cells.map((cell) => ({
+      ...cell,
+      panel: `${row.factor}: ${row.label}`,
+      words: POSITION_WORDS[cell.model],
+      primary: cell.model === primary,
+    })),
+  );
+  const models = findings.positions.map((p) => POSITION_WORDS[p.model]);
+  const panels = rows.map((row) => `${row.factor}: ${row.label}`);
+  const label =
+    `Differences in ${name} with their intervals under ${models.length} ways of allowing for ` +
+    'position; filled: the model that answers.';
+  return drawFigure('position', label, size, {
+    height: 34 + panels.length * (models.length * 15 + 24) + 40,
+    marginLeft: Math.min(270, size.width * 0.44),
+    marginRight: 12,
+    marginTop: 24,
+    marginBottom: 40,
+    x: { label: `difference, ${unit}`, grid: true, labelAnchor: 'center' },
+    y: { label: null, domain: models, type: 'band', padding: 0.1 },
+    fy: { label: null, domain: panels, axis: null, padding: 0.22 },
+    marks: [
+      Plot.ruleX([0], { stroke: 'currentColor' }),
+      Plot.axisY({ label: null, tickSize: 0, fontSize: 11 }),
+      Plot.text(panels, {
+        fy: (d: string) => d,
+        text: (d: string) => d,
+        frameAnchor: 'top-left',
+        dx: -Math.min(270, size.width * 0.44) + 4,
+        dy: -15,
+        fontWeight: 700,
+      }),
+      ...[true, false].map((judged) =>
+        Plot.ruleY(
+          cells.filter((cell) => cell.judged === judged),
+          {
+            fy: 'panel',
+            y: 'words',
+            x1: 'lower',
+            x2: 'upper',
+            stroke: 'currentColor',
+            strokeWidth: (d: (typeof cells)[number]) => (d.primary ? 2.4 : 1.1),
+            ...(judged ? {} : { strokeDasharray: '2 3' }),
+          },
+        ),
+      ),
+      Plot.dot(cells, {
+        fy: 'panel',
+        y: 'words',
+        x: 'estimate',
+        r: 4,
+        stroke: 'currentColor',
+        fill: (d: (typeof cells)[number]) => (d.primary ? 'currentColor' : 'var(--surface, #fff)'),
+      }),
+    ],
+  });
+}
