@@ -36,8 +36,10 @@ function focusInspector(): void {
   const field = inspector?.querySelector<HTMLElement>(
     ':is(input, select, textarea):not(:disabled)',
   );
+  // Where something is lacking, what to do next comes first.
+  const next = inspector?.querySelector<HTMLElement>('.empty-actions button:not(:disabled)');
   const other = inspector?.querySelector<HTMLElement>('button:not(:disabled)');
-  (field ?? other)?.focus();
+  (next ?? field ?? other)?.focus();
 }
 
 function OpenRack({ look, room, onPlace, onInspect }: RackCanvasProps & { room: Room }) {

@@ -71,7 +71,7 @@ export function pressKey(ask: KeyAsk, event: Key): boolean {
     case 'Tab':
       return tabOn(ask, event.shiftKey ? -1 : 1);
     case 'Enter':
-      if (ask.room.selection.length > 0) ask.inspect();
+      ask.inspect();
       return true;
     case 'Delete':
     case 'Backspace':

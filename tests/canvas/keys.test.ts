@@ -123,13 +123,13 @@ describe('keys', () => {
     expect(rack.plan().rack.shelves[0]?.lamps[0]?.rotationDeg).toBe(90);
   });
 
-  it('opens the figures with Enter only when something is selected', () => {
+  it('opens the figures with Enter, of the selection or of the rack', () => {
     const { rack, press, inspected } = keyboard();
     press('Enter');
-    expect(inspected()).toBe(0);
+    expect(inspected()).toBe(1);
     rack.acts.select(['tray:t2']);
     press('Enter');
-    expect(inspected()).toBe(1);
+    expect(inspected()).toBe(2);
   });
 
   it('changes nothing where the rack is only read, and arrows go from pot to pot', () => {

@@ -1,0 +1,231 @@
+import { readFile, writeFile } from 'node:fs/promises';
+import { join } from 'node:path';
+import type { Page } from '@playwright/test';
+import { expect, test } from './support/fixtures';
+import type { Desktop } from './support/desktop';
+import { clickAt, lookFromAbove, rackCanvas, startEmpty } from './rack-helpers';
+
+// The whole job, once by mouse and once by keyboard alone: draw a rack, see its light, plan, draw
+// by lot, print, record, read the findings. Screenshots of every stage are left beside the results.
+
+async function picture(page: Page, name: string) {
+  await page.screenshot({ path: test.info().outputPath(`${name}.png`) });
+}
+
+/** Fills in the exported table: plants in coir come out 4 g heavier than those in peat. */
+async function harvest(desktop: Desktop, exported: string): Promise<string> {
+  const lines = (await readFile(exported, 'utf8')).trim().split(/\r?\n/);
+  const names = (lines[0] ?? '').replace(/^\uFEFF/, '').split(',');
+  const column = (name: string) => {
+    const index = names.findIndex((n) => n.toLowerCase().startsWith(name));
+    if (index < 0) throw new Error(`the export has no column ${name}: ${names.join(',')}`);
+    return index;
+  };
+  const [pot, medium] = [column('pot'), column('medium')];
+  const rows = lines.slice(1).map((line, i) => {
+    const cells = line.split(',');
+    const start = 5 + (i % 3) * 0.4;
+    const weight = 20 + (cells[medium] === 'coir' ? 4 : 0) + ((i * 7) % 5) * 0.5 + start;
+    return `${cells[pot] ?? ''},${start.toFixed(1)},${weight.toFixed(1)}`;
+  });
+  const path = join(desktop.folder, 'harvest.csv');
+  const head = 'pot,fresh weight at start,fresh weight at harvest';
+  await writeFile(path, `${[head, ...rows].join('\n')}\n`);
+  return path;
+}
+
+test('the whole job by mouse', async ({ desktop }) => {
+  test.setTimeout(120_000);
+  const { page, folder } = desktop;
+
+  await test.step('rack', async () => {
+    await startEmpty(page);
+    await page.getByTestId('add-first-shelf').click();
+    await lookFromAbove(page);
+    await page.getByTestId('tool-tray').click();
+    await clickAt(page, 600, 300);
+    await page.getByTestId('tool-pots').click();
+    await clickAt(page, 600, 300);
+    await page.getByTestId('tool-lamp').click();
+    await clickAt(page, 600, 150);
+    await page.getByTestId('tool-lamp').click();
+    await clickAt(page, 600, 450);
+    await picture(page, '1-rack');
+  });
+
+  await test.step('light', async () => {
+    await page.getByTestId('stage-light').click();
+    await expect(page.getByTestId('evenness')).toContainText('Tray 1A');
+    await picture(page, '2-light');
+  });
+
+  await test.step('trial', async () => {
+    await page.getByTestId('stage-trial').click();
+    await page.getByRole('button', { name: 'Start a trial' }).click();
+    await page.getByRole('button', { name: 'Add factor' }).click();
+    await page.getByLabel('Factor', { exact: true }).fill('medium');
+    await page.getByLabel('Level 1', { exact: true }).fill('peat');
+    await page.getByLabel('Level 2', { exact: true }).fill('coir');
+    await page.getByLabel('Level 2', { exact: true }).press('Enter');
+    await page.getByTestId('blocks-by').selectOption({ label: 'quarters of each tray' });
+    await expect(page.getByTestId('skeleton')).toContainText('medium');
+    await picture(page, '3-trial');
+  });
+
+  await test.step('layout', async () => {
+    await page.getByTestId('stage-layout').click();
+    await page.getByTestId('seed').fill('first try');
+    await page.getByTestId('draw').click();
+    await expect(page.getByTestId('balance')).toContainText('peat');
+    await page.getByTestId('verify').click();
+    await expect(page.getByText('identical, pot by pot')).toBeVisible();
+    await page.getByTestId('planted').click();
+    await picture(page, '4-layout');
+  });
+
+  await test.step('charts', async () => {
+    await page.getByTestId('stage-chart').click();
+    const preview = page.frameLocator('[data-testid="chart-preview"]');
+    await expect(preview.getByText('Planting chart', { exact: false }).first()).toBeVisible();
+    await picture(page, '5-charts');
+  });
+
+  await test.step('records', async () => {
+    await page.getByTestId('stage-records').click();
+    await page.locator('[data-cell="0:0"]').click();
+    await page.keyboard.type('5.1');
+    await page.keyboard.press('Enter');
+    await expect(page.locator('[data-cell="1:0"]')).toBeFocused();
+    const exported = join(folder, 'records.csv');
+    await desktop.willAnswer(exported);
+    await page.getByTestId('export').click();
+    await expect.poll(() => readFile(exported, 'utf8').catch(() => '')).toContain('medium');
+    await desktop.willAnswer(await harvest(desktop, exported));
+    await page.getByTestId('import').click();
+    await expect(page.getByTestId('import-dialog')).toBeVisible();
+    await picture(page, '6-import');
+    await page.getByTestId('import-take').click();
+    await expect(page.getByTestId('import-dialog')).toBeHidden();
+    await picture(page, '7-records');
+  });
+
+  await test.step('findings', async () => {
+    await page.getByTestId('stage-findings').click();
+    await expect(page.getByTestId('findings-words')).toContainText('Medium made a difference', {
+      timeout: 30_000,
+    });
+    await expect(page.getByTestId('findings-words')).toContainText(
+      'judged by the variation among pots',
+    );
+    await picture(page, '8-findings');
+  });
+});
+
+/** Tab until the thing has the focus; fails after a fair number of steps. */
+async function tabTo(page: Page, selector: string, most = 120) {
+  for (let i = 0; i < most; i++) {
+    if (
+      await page
+        .locator(selector)
+        .first()
+        .evaluate((e) => e === document.activeElement)
+    )
+      return;
+    await page.keyboard.press('Tab');
+  }
+  throw new Error(`${selector} is not reached by the Tab key`);
+}
+
+test('the whole job by keyboard alone', async ({ desktop }) => {
+  test.setTimeout(180_000);
+  const { page, folder } = desktop;
+
+  await test.step('rack', async () => {
+    await tabTo(page, 'button:has-text("Empty rack")');
+    await page.keyboard.press('Enter');
+    await tabTo(page, '[data-testid="add-first-shelf"]');
+    await page.keyboard.press('Enter');
+    await expect(page.getByTestId('inspected-name')).toHaveText('Shelf 1');
+    // With nothing selected the inspector says what the rack still lacks, and offers it.
+    for (const next of ['Add a tray', 'Fill with pots', 'Hang a lamp']) {
+      await rackCanvas(page).focus();
+      await page.keyboard.press('Escape');
+      await expect(page.getByRole('button', { name: next })).toBeVisible();
+      await page.keyboard.press('Enter');
+      await tabTo(page, `button:has-text("${next}")`);
+      await page.keyboard.press('Enter');
+    }
+    await picture(page, '1-rack');
+  });
+
+  await test.step('light', async () => {
+    await page.keyboard.press('Alt+2');
+    await expect(page.getByTestId('evenness')).toContainText('Tray 1A');
+  });
+
+  await test.step('trial', async () => {
+    await page.getByTestId('stage-trial').focus();
+    await page.keyboard.press('Enter');
+    await tabTo(page, 'button:has-text("Start a trial")');
+    await page.keyboard.press('Enter');
+    await tabTo(page, 'button:has-text("Add factor")');
+    await page.keyboard.press('Enter');
+    await tabTo(page, '[data-testid="factors"] input');
+    await page.keyboard.type('medium');
+    await page.keyboard.press('Enter');
+    await tabTo(page, '[data-testid="blocks-by"]');
+    await page.keyboard.type('quarters');
+    await expect(page.getByTestId('skeleton')).toContainText('medium');
+  });
+
+  await test.step('layout', async () => {
+    await page.getByTestId('stage-layout').focus();
+    await page.keyboard.press('Enter');
+    await tabTo(page, '[data-testid="seed"]');
+    await page.keyboard.type('keys only');
+    await page.keyboard.press('Enter');
+    await tabTo(page, '[data-testid="draw"]');
+    await page.keyboard.press('Enter');
+    await expect(page.getByTestId('balance')).toContainText('level 1');
+    await picture(page, '4-layout');
+  });
+
+  await test.step('charts', async () => {
+    await page.getByTestId('stage-chart').focus();
+    await page.keyboard.press('Enter');
+    const path = join(folder, 'charts.html');
+    await desktop.willAnswer(path);
+    await tabTo(page, 'button:has-text("Save HTML")');
+    await page.keyboard.press('Enter');
+    await expect.poll(() => readFile(path, 'utf8').catch(() => '')).toContain('Planting chart');
+  });
+
+  await test.step('records', async () => {
+    await page.getByTestId('stage-records').focus();
+    await page.keyboard.press('Enter');
+    await tabTo(page, '[data-cell="0:0"]');
+    const rows = await page.locator('[data-cell$=":0"]').count();
+    expect(rows).toBeGreaterThan(5);
+    const pots = Number(
+      /of (\d+)/.exec(await page.getByTestId('records-grid').locator('xpath=..').innerText())?.[1],
+    );
+    expect(pots).toBeGreaterThan(5);
+    for (let column = 0; column < 2; column++) {
+      for (let i = 0; i < pots; i++) {
+        await page.keyboard.type(String(column * 20 + 5 + ((i * 7) % 11) / 10));
+        await page.keyboard.press('Enter');
+      }
+    }
+    await picture(page, '7-records');
+  });
+
+  await test.step('findings', async () => {
+    await page.getByTestId('stage-findings').focus();
+    await page.keyboard.press('Enter');
+    await expect(page.getByTestId('findings-words')).toContainText('medium', {
+      ignoreCase: true,
+      timeout: 30_000,
+    });
+    await picture(page, '8-findings');
+  });
+});
