@@ -3,11 +3,12 @@ import {
   findingsOf,
   type FindingsInput,
   type FindingsOutcome,
+  type RedrawInput,
   type ResponseIndex,
 } from '../engine/findings';
 import { ppfdByPotOf } from './light';
 import { memo } from './memo';
-import { blockByPotOf } from './trial';
+import { blockByPotOf, startByPotOf } from './trial';
 
 export interface FindingsChoice {
   /** null: the plan's primary measurement and index. */
@@ -28,6 +29,12 @@ export function findingsInputOf(plan: Plan): FindingsInput | null {
     ppfdByPot: ppfdByPotOf(plan),
     blockByPot: blockByPotOf(plan),
   };
+}
+
+/** What a redraw of the layout starts from; null without a trial. */
+export function redrawInputOf(plan: Plan): RedrawInput | null {
+  const input = findingsInputOf(plan);
+  return input && { ...input, startByPot: startByPotOf(plan) };
 }
 
 const outcomeMemo = memo(

@@ -1,4 +1,15 @@
-import { findingsOf, type FindingsInput } from '../engine/findings';
+import {
+  findingsOf,
+  findingsOfTable,
+  growthSeries,
+  redrawTest,
+  type FindingsInput,
+  type RedrawAsked,
+  type RedrawInput,
+  type TableReading,
+} from '../engine/findings';
+import type { DataTable } from '../../shared-types/fit';
+import type { Measurement } from '../../shared-types/trial';
 import { rehearse, type RehearsalReport, type RehearsalRequest } from '../engine/trial';
 import type { FindingsChoice } from './findings';
 
@@ -14,6 +25,25 @@ export const jobs = {
       measurementId: input.choice.measurementId,
       ...(input.choice.index ? { index: input.choice.index } : {}),
     }),
+  /** The model that answers, once more without some pots. */
+  withoutPots: (
+    input: { data: FindingsInput; choice: FindingsChoice; setAside: readonly string[] },
+    _tell: Progress,
+  ) =>
+    findingsOf(input.data, {
+      measurementId: input.choice.measurementId,
+      ...(input.choice.index ? { index: input.choice.index } : {}),
+      setAside: input.setAside,
+      primaryOnly: true,
+    }),
+  redraw: (input: { data: RedrawInput; asked: RedrawAsked }, tell: Progress) =>
+    redrawTest(input.data, input.asked, tell),
+  series: (
+    input: { data: FindingsInput; measurement: Measurement; confidence: number },
+    _tell: Progress,
+  ) => growthSeries(input.data, input.measurement, input.confidence),
+  findingsOfTable: (input: { table: DataTable; reading: TableReading }, _tell: Progress) =>
+    findingsOfTable(input.table, input.reading),
   rehearsal: (input: RehearsalInput, tell: Progress): RehearsalReport =>
     rehearse({ ...input, onProgress: tell }),
 };

@@ -1,6 +1,7 @@
 import { createStore } from 'zustand/vanilla';
 import type { StoreApi } from 'zustand/vanilla';
 import {
+  type Findings,
   type FindingsChoice,
   type FindingsInput,
   findingsInputOf,
@@ -15,13 +16,22 @@ export type FindingsRunner = (
   choice: FindingsChoice,
 ) => Promise<FindingsOutcome>;
 
+/** Findings of a table that came from elsewhere; kept for this sitting only. */
+export interface TableFindings {
+  readonly name: string;
+  readonly findings: Findings;
+}
+
 export interface FindingsState {
   /** Which measurement, taken how, is looked at. */
   readonly choice: FindingsChoice;
   /** The last findings that came in; they may belong to an earlier plan while `running`. */
   readonly outcome: FindingsOutcome | null;
   readonly running: boolean;
+  /** Looked at in place of the plan's own findings. */
+  readonly fromTable: TableFindings | null;
   choose(choice: FindingsChoice): void;
+  showTable(table: TableFindings | null): void;
   /** Asks for the findings of this plan, unless they are there or under way. */
   ask(plan: Plan): void;
 }
@@ -37,9 +47,14 @@ export function createFindingsStore(run: FindingsRunner): FindingsStore {
     choice: PRIMARY,
     outcome: null,
     running: false,
+    fromTable: null,
 
     choose: (choice) => {
       set({ choice });
+    },
+
+    showTable: (fromTable) => {
+      set({ fromTable });
     },
 
     ask: (plan) => {

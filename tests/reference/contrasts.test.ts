@@ -142,6 +142,49 @@ describe('the full likelihood at the estimates', () => {
     expect(n).toBe(72);
   });
 
+  it('counts the trends of a smooth surface: without curvature it is least squares on planes', () => {
+    // Values on a plane and noise that jumps from pot to pot: both routes must then agree.
+    const noise = [3, 1, 2, 4, 1, 2, 2, 4, 3, 1, 1, 2, 2, 2, 3, 3, 2, 1, 1, 1];
+    const rows = noise.map((e, i) => {
+      const [row, column] = [Math.floor(i / 5) + 1, (i % 5) + 1];
+      const treatment = 'ab'.charAt(Math.floor(column / 2 + row) % 2);
+      return { row, column, treatment, y: 20 + row - 0.5 * column + 0.05 * e * ((row + column) % 2 ? 1 : -1) };
+    });
+    const of = (name: 'row' | 'column' | 'treatment' | 'y') => rows.map((r) => r[name]);
+    const table = {
+      rowCount: rows.length,
+      columns: {
+        row: of('row'),
+        column: of('column'),
+        treatment: of('treatment'),
+        y: of('y'),
+        twist: rows.map((r) => (r.row - 2.5) * (r.column - 3)),
+      },
+    };
+    const smooth = fit(
+      fitRequestSchema.parse({
+        response: 'y',
+        treatments: ['treatment'],
+        position: { row: 'row', column: 'column', model: 'smooth' },
+      }),
+      table,
+    );
+    const planes = fit(
+      fitRequestSchema.parse({
+        response: 'y',
+        treatments: ['treatment'],
+        covariates: ['row', 'column', 'twist'],
+      }),
+      table,
+    );
+    const curved = smooth.variance.filter((v) => v.unit !== 'residual');
+    for (const { variance } of curved) expect(variance).toBeLessThan(1e-8);
+    expect(smooth.information?.logLik).toBeCloseTo(planes.information?.logLik ?? Number.NaN, 5);
+    expect(smooth.information?.parameters).toBe(
+      (planes.information?.parameters ?? 0) + curved.length,
+    );
+  });
+
   it('is on the same footing for least squares: a unit without variance changes nothing', () => {
     const table = readCsv('data/zero_variance.csv', ['tray', 'trt']);
     const plain = fit(fitRequestSchema.parse({ response: 'y', treatments: ['trt'] }), table);

@@ -1,7 +1,16 @@
-import type { DataTable, FitResult } from '../../../shared-types/fit';
+import type { DataTable } from '../../../shared-types/fit';
 import type { PositionModel } from '../../../shared-types/trial';
-import { tQuantileUpper, tTwoSided } from '../stats/distributions';
-import { fit } from '../stats/fit';
+import { checksOf, type Checks } from './checks';
+import {
+  edgeEffect,
+  fitPosition,
+  gradientOf,
+  lightEffect,
+  MODELS,
+  type Effect,
+  type Gradient,
+  type PositionFit,
+} from './positions';
 import {
   questionOf,
   responseName,
@@ -9,24 +18,10 @@ import {
   type Question,
   type ResponseIndex,
 } from './question';
-import { designModel, requestFor, type DesignModel } from './request';
+import { designModel, type Asked, type DesignModel } from './request';
 import { distinct, factorRoles, type FactorRole } from './roles';
+import { slowingOf, type Slowing } from './saturation';
 import { COLUMN, trialTable, type TrialTable } from './table';
-
-/** One position model tried on the same table. */
-export interface PositionFit {
-  model: PositionModel;
-  result: FitResult;
-}
-
-export interface Effect {
-  difference: number;
-  se: number;
-  df: number | null;
-  lower: number;
-  upper: number;
-  p: number;
-}
 
 export interface Findings {
   question: Question;
@@ -38,8 +33,10 @@ export interface Findings {
   leftOut: TrialTable['leftOut'];
   roles: FactorRole[];
   design: DesignModel;
-  /** The model fixed in the plan before harvest. */
+  /** The model named in the plan, or `none` where that one could not be fitted. */
   primary: PositionFit;
+  /** The model that the plan names. */
+  plannedModel: PositionModel;
   /** Every position model that could be fitted, the primary one among them. */
   positions: PositionFit[];
   /** Models that could not be fitted, with the reason. */
@@ -48,13 +45,18 @@ export interface Findings {
   edge: (Effect & { edgeMean: number; innerMean: number }) | null;
   /** Change of the response per µmol m⁻² s⁻¹; null where light does not vary. */
   light: Effect | null;
+  /** A plane over the rows and columns of each tray. */
+  gradient: Gradient | null;
   /** Raw means of factors that cannot be tested. */
   described: {
     factor: string;
     rows: { level: string; units: number; pots: number; mean: number }[];
   }[];
+  checks: Checks;
   /** Residual of the primary model over its standard deviation, by pot id. */
   residuals: Map<string, number>;
+  /** Whether growth slowed before harvest; null without interim records. */
+  slowing: Slowing | null;
 }
 
 export type FindingsOutcome =
@@ -62,142 +64,116 @@ export type FindingsOutcome =
   /** Nothing can be said yet; `missing` says what is wanted, as a sentence. */
   | { ok: false; missing: string };
 
-const MODELS: readonly PositionModel[] = [
-  'none',
-  'edge',
-  'light',
-  'linear',
-  'rows+columns',
-  'smooth',
-  'ar1',
-];
+export interface FindingsOptions {
+  measurementId?: string | null;
+  index?: ResponseIndex;
+  /** Pots taken out by id, to see what the answer owes to them. */
+  setAside?: readonly string[];
+  /** Only the model that answers, not the others beside it. */
+  primaryOnly?: boolean;
+}
 
 /**
- * All findings for one measurement. The table is fitted under every position model; the one fixed
+ * All findings for one measurement. The table is fitted under every position model; the one named
  * in the plan gives the answer, the others show whether it holds.
  */
-export function findingsOf(
-  input: FindingsInput,
-  options: { measurementId?: string | null; index?: ResponseIndex } = {},
-): FindingsOutcome {
-  const question = questionOf(input.trial, options.measurementId, options.index);
+export function findingsOf(input: FindingsInput, options: FindingsOptions = {}): FindingsOutcome {
+  const { trial } = input;
+  const question = questionOf(trial, options.measurementId, options.index);
   if (!question) return { ok: false, missing: 'No measurement is planned for the harvest.' };
-  if (input.trial.factors.length > 0 && !input.layout) {
+  if (trial.factors.length > 0 && !input.layout) {
     return { ok: false, missing: 'No layout has been drawn, so no pot has a treatment.' };
   }
-  const data = trialTable(input, question);
+  const data = trialTable(input, question, new Set(options.setAside));
+  const found = analyseTable(data, {
+    question,
+    factors: trial.factors,
+    alpha: trial.alpha,
+    startCovariate: trial.startCovariate,
+    plannedModel: trial.primaryPosition,
+    primaryOnly: options.primaryOnly ?? false,
+  });
+  if (!found.ok) return found;
+  const slowing = slowingOf(input, question.measurement, found.findings.confidence);
+  return { ok: true, findings: { ...found.findings, slowing } };
+}
+
+export interface AnalysisPlan {
+  question: Question;
+  factors: FactorRole['factor'][];
+  alpha: number;
+  startCovariate: boolean;
+  plannedModel: PositionModel;
+  primaryOnly: boolean;
+}
+
+/** The findings of a table whose columns are already those of `COLUMN`. */
+export function analyseTable(data: TrialTable, plan: AnalysisPlan): FindingsOutcome {
+  const { question, alpha, plannedModel } = plan;
   const usable = (data.table.columns[COLUMN.response] ?? []).filter((v) => v !== null).length;
   if (usable === 0) {
     return { ok: false, missing: `No value of ${question.measurement.name} has been recorded.` };
   }
-  const roles = factorRoles(data, input.trial.factors);
-  const design = designModel(data, roles, input.trial);
-  const confidence = 1 - input.trial.alpha;
-  const edgeVaries = distinct(data, COLUMN.edge).length > 1;
-
+  const roles = factorRoles(data, plan.factors);
+  const design = designModel(data, roles, plan.startCovariate);
+  const asked: Asked = {
+    confidence: 1 - alpha,
+    edgeVaries: distinct(data, COLUMN.edge).length > 1,
+  };
   const positions: PositionFit[] = [];
   const refused: Findings['refused'] = [];
-  for (const model of MODELS) {
+  for (const model of plan.primaryOnly ? [...new Set([plannedModel, 'none' as const])] : MODELS) {
     try {
-      positions.push({ model, result: fitDesign(data, design, model, confidence, edgeVaries) });
+      positions.push(fitPosition(data, design, model, { ...asked, whole: model === plannedModel }));
     } catch (error) {
       refused.push({ model, reason: error instanceof Error ? error.message : String(error) });
     }
   }
-  const wanted = positions.find((p) => p.model === input.trial.primaryPosition);
-  const primary = wanted ?? positions.find((p) => p.model === 'none');
+  const primary = primaryOf(data, design, plannedModel, positions, asked);
   if (!primary) {
     return { ok: false, missing: refused[0]?.reason ?? 'The table could not be analysed.' };
   }
-  return {
-    ok: true,
-    findings: {
-      question,
-      response: responseName(question),
-      confidence,
-      alpha: input.trial.alpha,
-      table: data.table,
-      pots: data.pots,
-      leftOut: data.leftOut,
-      roles,
-      design,
-      primary,
-      positions,
-      refused,
-      edge: edgeEffect(positions),
-      light: lightEffect(positions, confidence),
-      described: design.notReplicated.map((role) => describe(data, role)),
-      residuals: standardisedResiduals(data, primary.result),
-    },
+  const checks = checksOf(data, design, primary.model, primary.result, asked);
+  const findings: Findings = {
+    question,
+    response: responseName(question),
+    confidence: asked.confidence,
+    alpha,
+    table: data.table,
+    pots: data.pots,
+    leftOut: data.leftOut,
+    roles,
+    design,
+    primary,
+    plannedModel,
+    positions,
+    refused,
+    edge: edgeEffect(positions),
+    light: lightEffect(positions, asked.confidence),
+    gradient: gradientOf(positions, asked.confidence),
+    described: design.notReplicated.map((role) => describe(data, role)),
+    checks,
+    residuals: new Map(checks.pots.map((pot) => [pot.potId, pot.standardised])),
+    slowing: null,
   };
+  return { ok: true, findings };
 }
 
-function fitDesign(
+/** The planned model, or position left out, then fitted once more with all that is shown of it. */
+function primaryOf(
   data: TrialTable,
   design: DesignModel,
-  model: PositionModel,
-  confidence: number,
-  edgeVaries: boolean,
-): FitResult {
-  if (model === 'edge' && !edgeVaries) {
-    throw new Error(
-      'every measured pot has the same kind of place, so edge and inner pots cannot be compared',
-    );
-  }
-  if (model === 'light') {
-    const values = (data.table.columns[COLUMN.ppfd] ?? []).filter((v) => typeof v === 'number');
-    if (values.length < data.table.rowCount || Math.max(...values) - Math.min(...values) < 1e-9) {
-      throw new Error('the light is the same for every measured pot, or not known');
-    }
-  }
-  const complete = data.leftOut.length === 0 && design.covariates.length === 0;
-  if (model === 'none' && complete && design.randomUnits.length > 0) {
-    try {
-      return fit(
-        requestFor(design, model, { confidence, edgeVaries, exactStrata: true }),
-        data.table,
-      );
-    } catch {
-      // Not balanced enough for error strata: the mixed model below answers the same question.
-    }
-  }
-  return fit(requestFor(design, model, { confidence, edgeVaries }), data.table);
-}
-
-function edgeEffect(positions: readonly PositionFit[]): Findings['edge'] {
-  const result = positions.find((p) => p.model === 'edge')?.result;
-  const comparison = result?.comparisons.find((c) => c.of[0] === COLUMN.edge);
-  const row = comparison?.rows[0];
-  const means = result?.means.find((m) => m.of[0] === COLUMN.edge)?.rows;
-  if (!row || !means) return null;
-  const sign = row.a === 'edge' ? 1 : -1;
-  const meanOf = (place: string) => means.find((m) => m[COLUMN.edge] === place)?.mean ?? Number.NaN;
-  return {
-    difference: sign * row.difference,
-    se: row.se,
-    df: row.df,
-    lower: sign === 1 ? row.lower : -row.upper,
-    upper: sign === 1 ? row.upper : -row.lower,
-    p: row.p,
-    edgeMean: meanOf('edge'),
-    innerMean: meanOf('inner'),
-  };
-}
-
-function lightEffect(positions: readonly PositionFit[], confidence: number): Effect | null {
-  const result = positions.find((p) => p.model === 'light')?.result;
-  const row = result?.coefficients.find((c) => c.name === COLUMN.ppfd);
-  if (!row || !Number.isFinite(row.estimate)) return null;
-  const df = row.df ?? Infinity;
-  const half = tQuantileUpper((1 - confidence) / 2, df) * row.se;
-  return {
-    difference: row.estimate,
-    se: row.se,
-    df: row.df,
-    lower: row.estimate - half,
-    upper: row.estimate + half,
-    p: tTwoSided(row.estimate / row.se, df),
-  };
+  planned: PositionModel,
+  positions: PositionFit[],
+  asked: Asked,
+): PositionFit | null {
+  const wanted = positions.find((p) => p.model === planned);
+  if (wanted) return wanted;
+  const at = positions.findIndex((p) => p.model === 'none');
+  if (at < 0) return null;
+  const whole = fitPosition(data, design, 'none', { ...asked, whole: true });
+  positions[at] = whole;
+  return whole;
 }
 
 function describe(data: TrialTable, role: FactorRole): Findings['described'][number] {
@@ -215,16 +191,4 @@ function describe(data: TrialTable, role: FactorRole): Findings['described'][num
     };
   });
   return { factor: role.factor.name, rows };
-}
-
-function standardisedResiduals(data: TrialTable, result: FitResult): Map<string, number> {
-  const squares = result.rows.reduce((sum, row) => sum + row.residual ** 2, 0);
-  const df = result.residual?.df ?? Math.max(1, result.n - result.coefficients.length);
-  const sd = Math.sqrt(squares / df);
-  const residuals = new Map<string, number>();
-  for (const row of result.rows) {
-    const pot = data.pots[row.index];
-    if (pot) residuals.set(pot.id, sd > 0 ? row.residual / sd : 0);
-  }
-  return residuals;
 }

@@ -1,13 +1,11 @@
 import type { Notice, NoticeKind, Severity } from '../../../shared-types/notice';
 import { chiSquareUpper } from '../stats/distributions';
 import type { Findings } from './findings';
-import { positionChanges, POSITION_WORDS } from './statements';
-import { list, said, saidP } from './wording';
+import { positionChanges } from './positionStatements';
+import { list, POSITION_WORDS, said, saidP } from './wording';
 
 /** A check is only worth a warning where chance alone would hardly give it. */
 const CHECK_ALPHA = 0.01;
-/** Residual over its standard deviation beyond which a pot is named. */
-const FAR_OUT = 4;
 
 function notice(
   kind: NoticeKind,
@@ -27,21 +25,21 @@ export function findingsNotices(findings: Findings): Notice[] {
     ...spreadNotices(findings),
     ...farOutNotices(findings),
     ...positionNotices(findings),
+    ...saturationNotices(findings),
   ];
 }
 
 function patternNotices(findings: Findings): Notice[] {
-  const moran = findings.primary.result.checks['moran'];
-  const p = moran?.['p'];
-  const i = moran?.['i'];
-  if (typeof p !== 'number' || typeof i !== 'number' || p >= CHECK_ALPHA || i <= 0) return [];
+  const { rook, model } = findings.primary;
+  // With the likeness of neighbours in the model, what is left over holds it by design.
+  if (!rook || model === 'ar1' || rook.p >= CHECK_ALPHA || rook.i <= rook.expected) return [];
   return [
     notice(
       'residuals-patterned',
       'warn',
       'findings',
       ['plan'],
-      `With ${POSITION_WORDS[findings.primary.model]}, neighbouring pots still resemble each other in what is left over: Moran's I ${said(i, '', 2)}, ${saidP(p)}.`,
+      `With ${POSITION_WORDS[model]}, neighbouring pots still resemble each other in what is left over: Moran's I ${said(rook.i, '', 2)}, ${saidP(rook.p)}.`,
       'Look at the residuals on the rack, and at the other position models in the table.',
     ),
   ];
@@ -63,20 +61,38 @@ function spreadNotices(findings: Findings): Notice[] {
 }
 
 function farOutNotices(findings: Findings): Notice[] {
-  const far = findings.pots
-    .map((pot) => ({ pot, r: findings.residuals.get(pot.id) ?? 0 }))
-    .filter(({ r }) => Math.abs(r) > FAR_OUT)
-    .sort((a, b) => Math.abs(b.r) - Math.abs(a.r));
+  const far = findings.checks.pots
+    .filter((pot) => pot.outlying || pot.influential)
+    .sort((a, b) => Math.abs(b.studentised ?? 0) - Math.abs(a.studentised ?? 0));
   if (far.length === 0) return [];
-  const named = far.slice(0, 6).map(({ pot, r }) => `${pot.code} (${said(r, '', 2)} sd)`);
+  const named = far
+    .slice(0, 6)
+    .map(({ code, standardised }) => `${code} (${said(standardised, '', 2)} sd)`);
+  const more = far.length > 6 ? ` and ${far.length - 6} more` : '';
   return [
     notice(
       'influential-pot',
       'warn',
       'findings',
-      far.map(({ pot }) => `pot:${pot.id}`),
-      `${far.length === 1 ? 'One pot lies' : `${far.length} pots lie`} far from what the analysis expects: ${list(named)}.`,
-      'Check the record against the sheet. A value stays in unless you mark its pot as excluded with a reason.',
+      far.map(({ potId }) => `pot:${potId}`),
+      `${far.length === 1 ? 'One pot lies' : `${far.length} pots lie`} far from what the analysis expects, or would move its answers alone: ${list(named)}${more}.`,
+      'Check the record against the sheet, and compare the answers with and without it. A value stays in unless you mark its pot as excluded with a reason.',
+    ),
+  ];
+}
+
+function saturationNotices(findings: Findings): Notice[] {
+  const { slowing } = findings;
+  if (!slowing?.stopped) return [];
+  const unit = `${slowing.measurement.unit} a day`;
+  return [
+    notice(
+      'saturated',
+      'warn',
+      'findings',
+      [`measurement:${slowing.measurement.id}`],
+      `Growth had all but stopped before harvest: ${slowing.measurement.name} rose by ${said(slowing.last.perDay, unit)} from ${slowing.last.from} to ${slowing.last.to}, after ${said(slowing.before.perDay, unit)} before that.`,
+      'Treatments that differ in pace look alike once all plants are full-grown: look at the growth between the earlier dates too, and harvest sooner next time.',
     ),
   ];
 }

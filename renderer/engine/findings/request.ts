@@ -1,5 +1,6 @@
 import { fitRequestSchema, type FitRequest } from '../../../shared-types/fit';
-import type { PositionModel, Trial } from '../../../shared-types/trial';
+import type { PositionModel } from '../../../shared-types/trial';
+import { controlOf, plannedFor } from './planned';
 import { constantWithin, distinct, unitColumn, type FactorRole } from './roles';
 import { COLUMN, type TrialTable } from './table';
 
@@ -24,7 +25,7 @@ export interface DesignModel {
 export function designModel(
   trialTable: TrialTable,
   roles: readonly FactorRole[],
-  trial: Trial,
+  startCovariate: boolean,
 ): DesignModel {
   const tested = roles.filter((role) => role.replicated);
   const notReplicated = roles.filter((role) => !role.replicated && role.unitsPerLevel.size > 1);
@@ -68,16 +69,25 @@ export function designModel(
     notReplicated,
     fixedBlocks,
     randomUnits,
-    covariates: trial.startCovariate && trialTable.hasStart ? [COLUMN.start] : [],
+    covariates: startCovariate && trialTable.hasStart ? [COLUMN.start] : [],
     strata: [...fixedBlocks.map((b) => [b]), ...randomUnits],
   };
+}
+
+/** What is asked of one fit beside its model. */
+export interface Asked {
+  confidence: number;
+  edgeVaries: boolean;
+  exactStrata?: boolean;
+  /** Everything that is shown of the model that answers, not only what the models share. */
+  whole?: boolean;
 }
 
 /** The fit that answers the question under one position model. */
 export function requestFor(
   design: DesignModel,
   position: PositionModel,
-  options: { confidence: number; edgeVaries: boolean; exactStrata?: boolean },
+  options: Asked,
 ): FitRequest {
   const treatments = design.tested.map((role) => role.column);
   const interactions = subsets(treatments).filter((set) => set.length >= 2);
@@ -105,16 +115,17 @@ export function requestFor(
       ? { row: COLUMN.row, column: COLUMN.column, within: [COLUMN.tray], model: gridModel }
       : null,
     tests: exact ? 'sequential' : mixed ? 'marginal' : 'adjusted',
-    denominator: gridModel === 'ar1' ? 'asymptotic' : 'satterthwaite',
+    denominator: 'satterthwaite',
     means: [
       ...treatments.map((t) => [t]),
       ...interactions.filter((set) => set.length === 2),
       ...(withEdge ? [[COLUMN.edge]] : []),
     ],
     compare: [
-      ...treatments.map((t) => ({ means: [t], method: 'tukey' as const })),
+      ...comparisons(design, options.whole === true),
       ...(withEdge ? [{ means: [COLUMN.edge], method: 'none' as const }] : []),
     ],
+    contrasts: design.tested.flatMap((role) => plannedFor(role, seen(role))),
     confidence: options.confidence,
     checks:
       position === 'ar1'
@@ -127,6 +138,38 @@ export function requestFor(
       neighbours: 'rook',
     },
   });
+}
+
+type Compare = FitRequest['compare'][number];
+
+/**
+ * All pairs of levels (Tukey and Kramer), and the control against the others where one was chosen
+ * (Dunnett). The whole picture adds Holm's adjustment, and each factor by level of each other.
+ */
+function comparisons(design: DesignModel, whole: boolean): Compare[] {
+  const simple = design.tested.flatMap((role) => pairs(role, []));
+  if (!whole) return simple;
+  const holm = design.tested.map((role): Compare => ({
+    means: [role.column],
+    by: [],
+    method: 'holm',
+    against: null,
+  }));
+  const byLevel = design.tested.flatMap((role) =>
+    design.tested.filter((other) => other !== role).flatMap((other) => pairs(role, [other.column])),
+  );
+  return [...simple, ...holm, ...byLevel];
+}
+
+function pairs(role: FactorRole, by: string[]): Compare[] {
+  const all: Compare = { means: [role.column], by, method: 'tukey', against: null };
+  const control = controlOf(role);
+  if (control === null || !role.unitsPerLevel.has(control)) return [all];
+  return [all, { means: [role.column], by, method: 'dunnett', against: control }];
+}
+
+function seen(role: FactorRole): ReadonlySet<string> {
+  return new Set(role.unitsPerLevel.keys());
 }
 
 function sameSplit(trialTable: TrialTable, a: string | undefined, b: string): boolean {

@@ -38,6 +38,30 @@ export function factorRoles(trialTable: TrialTable, factors: readonly Factor[]):
   });
 }
 
+/** Levels that have pots, in the order in which the plan lists them. */
+export function levelOrder(role: Pick<FactorRole, 'factor' | 'unitsPerLevel'>): string[] {
+  return role.factor.levels.map((level) => level.name).filter((n) => role.unitsPerLevel.has(n));
+}
+
+/** Adjusted means and the like in the order of the plan's levels, the first factor slowest. */
+export function inPlanOrder<Row extends Record<string, unknown>>(
+  rows: readonly Row[],
+  of: readonly string[],
+  roles: readonly FactorRole[],
+): Row[] {
+  const ranks = of.map((column) => {
+    const role = roles.find((r) => r.column === column);
+    return new Map((role ? levelOrder(role) : []).map((name, i) => [name, i]));
+  });
+  return [...rows].sort((a, b) => {
+    for (const [i, column] of of.entries()) {
+      const rank = (row: Row) => ranks[i]?.get(String(row[column])) ?? 0;
+      if (rank(a) !== rank(b)) return rank(a) - rank(b);
+    }
+    return 0;
+  });
+}
+
 /** Distinct values of a column, in order of appearance. */
 export function distinct(trialTable: TrialTable, column: string): string[] {
   const values = trialTable.table.columns[column] ?? [];

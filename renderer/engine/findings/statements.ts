@@ -1,27 +1,25 @@
-import type { FitResult, TermRow } from '../../../shared-types/fit';
-import type { PositionModel } from '../../../shared-types/trial';
+import type { TermRow } from '../../../shared-types/fit';
 import type { Findings } from './findings';
-import type { FactorRole } from './roles';
+import { inPlanOrder, type FactorRole } from './roles';
 
-import { capital, list, plural, said, saidDf, saidP, saidRange } from './wording';
+import {
+  checkStatements,
+  edgeStatements,
+  gradientStatements,
+  lightStatements,
+  positionStatements,
+} from './positionStatements';
+import { mainComparison } from './sensitivity';
+import { termOf } from './terms';
+import { capital, list, percentOf, plural, said, saidDf, saidP, saidRange } from './wording';
 
 /** A sentence of the findings and what it rests on. */
 export interface Statement {
-  about: 'pots' | 'factor' | 'interaction' | 'edge' | 'light' | 'position' | 'check';
+  about: 'pots' | 'factor' | 'interaction' | 'contrast' | 'edge' | 'light' | 'position' | 'check';
   /** The factor or interaction it speaks of. */
   of?: string;
   text: string;
 }
-
-export const POSITION_WORDS: Record<PositionModel, string> = {
-  none: 'position left out',
-  edge: 'edge pots told from inner pots',
-  light: 'light at each pot',
-  linear: 'a slope over rows and columns',
-  'rows+columns': 'rows and columns of each tray',
-  smooth: 'a smooth surface over each tray',
-  ar1: 'likeness of neighbours along rows and columns',
-};
 
 /**
  * The findings in words. A sentence says no more than its figures do: where a difference is not
@@ -33,7 +31,9 @@ export function statements(findings: Findings): Statement[] {
     ...findings.design.notReplicated.map((role) => notReplicatedStatement(findings, role)),
     ...findings.design.tested.map((role) => factorStatement(findings, role)),
     ...interactionStatements(findings),
+    ...contrastStatements(findings),
     ...edgeStatements(findings),
+    ...gradientStatements(findings),
     ...lightStatements(findings),
     ...positionStatements(findings),
     ...checkStatements(findings),
@@ -55,6 +55,7 @@ function potsStatement(findings: Findings): Statement {
     ['excluded', 'excluded by hand'],
     ['no-record', 'without a record'],
     ['not-positive', 'with a weight that is not positive'],
+    ['set-aside', 'set aside here'],
   ];
   const parts = reasons.flatMap(([why, word]) => {
     const n = findings.leftOut.filter((entry) => entry.why === why).length;
@@ -94,8 +95,12 @@ function factorStatement(findings: Findings, role: FactorRole): Statement {
   }
   const test = `${testWords(term)}, ${saidP(term.p)}, judged by the variation ${yardstick(role)}`;
   const rows = result.means.find((m) => m.of.length === 1 && m.of[0] === role.column)?.rows ?? [];
-  const means = list(rows.map((row) => `${String(row[role.column])} ${said(row.mean, unit)}`));
-  const comparison = result.comparisons.find((c) => c.of.length === 1 && c.of[0] === role.column);
+  const means = list(
+    inPlanOrder(rows, [role.column], findings.roles).map(
+      (row) => `${String(row[role.column])} ${said(row.mean, unit)}`,
+    ),
+  );
+  const comparison = mainComparison(result, role);
   const widest = [...(comparison?.rows ?? [])].sort(
     (a, b) => Math.abs(b.difference) - Math.abs(a.difference),
   )[0];
@@ -139,106 +144,22 @@ function interactionStatements(findings: Findings): Statement[] {
   });
 }
 
-function edgeStatements(findings: Findings): Statement[] {
-  const edge = findings.edge;
-  if (!edge) return [];
+function contrastStatements(findings: Findings): Statement[] {
   const unit = findings.response.unit;
-  const figures =
-    `edge ${said(edge.edgeMean, unit)}, inner ${said(edge.innerMean, unit)}, ` +
-    `difference ${said(edge.difference, unit)} (${percentOf(findings)} interval ${saidRange(edge.lower, edge.upper, unit)}, ${saidP(edge.p)})`;
-  const word = edge.difference >= 0 ? 'higher' : 'lower';
-  return [
-    {
-      about: 'edge',
+  return findings.primary.result.contrasts.map((row) => {
+    const factor = findings.design.tested.find((role) => role.column === row.of)?.factor;
+    const figures =
+      `${said(row.estimate, unit)} (${percentOf(findings)} interval ` +
+      `${saidRange(row.lower, row.upper, unit)}, ${saidP(row.p)})`;
+    return {
+      about: 'contrast',
+      of: factor?.name ?? row.of,
       text:
-        edge.p < findings.alpha
-          ? `Values on the edge of a tray are ${word} than inside: ${figures}.`
-          : `A difference between edge and inner pots is not shown: ${figures}.`,
-    },
-  ];
-}
-
-function lightStatements(findings: Findings): Statement[] {
-  const light = findings.light;
-  if (!light) return [];
-  const per = 10;
-  const unit = findings.response.unit;
-  const figures =
-    `${said(light.difference * per, unit)} per ${per} µmol m⁻² s⁻¹ ` +
-    `(${percentOf(findings)} interval ${saidRange(light.lower * per, light.upper * per, unit)}, ${saidP(light.p)})`;
-  return [
-    {
-      about: 'light',
-      text:
-        light.p < findings.alpha
-          ? `Within blocks and treatments, pots with more light have ${light.difference > 0 ? 'higher' : 'lower'} values: ${figures}.`
-          : `Within blocks and treatments, an effect of the light at each pot is not shown: ${figures}.`,
-    },
-  ];
-}
-
-function positionStatements(findings: Findings): Statement[] {
-  if (findings.design.tested.length === 0 || findings.positions.length < 2) return [];
-  const changed = positionChanges(findings);
-  const tried = findings.positions.map((p) => POSITION_WORDS[p.model]);
-  return [
-    {
-      about: 'position',
-      text:
-        changed.length === 0
-          ? `The answers hold under all ${findings.positions.length} ways of allowing for position (${list(tried)}).`
-          : changed
-              .map(
-                (change) =>
-                  `The answer on ${change.factor} depends on how position is allowed for: ${change.shown.length > 0 ? `shown with ${list(change.shown.map((m) => POSITION_WORDS[m]))}` : 'shown with none'}, not with ${list(change.notShown.map((m) => POSITION_WORDS[m]))}.`,
-              )
-              .join(' '),
-    },
-  ];
-}
-
-/** Tested factors whose verdict differs between position models. */
-export function positionChanges(
-  findings: Findings,
-): { factor: string; shown: PositionModel[]; notShown: PositionModel[] }[] {
-  return findings.design.tested.flatMap((role) => {
-    const shown: PositionModel[] = [];
-    const notShown: PositionModel[] = [];
-    for (const { model, result } of findings.positions) {
-      const p = termOf(result, [role.column])?.p;
-      if (p === null || p === undefined) continue;
-      (p < findings.alpha ? shown : notShown).push(model);
-    }
-    return shown.length > 0 && notShown.length > 0
-      ? [{ factor: role.factor.name, shown, notShown }]
-      : [];
+        row.p < findings.alpha
+          ? `The planned comparison ${row.name} of ${factor?.name ?? row.of} is ${figures}.`
+          : `The planned comparison ${row.name} of ${factor?.name ?? row.of} is not shown to differ from zero: ${figures}.`,
+    };
   });
-}
-
-function checkStatements(findings: Findings): Statement[] {
-  const checks = findings.primary.result.checks;
-  const parts: string[] = [];
-  const moran = checks['moran'];
-  const moranP = moran?.['p'];
-  if (typeof moranP === 'number') {
-    const i = said(moran?.['i'] ?? 0, '', 2);
-    parts.push(
-      moranP < findings.alpha
-        ? `neighbouring pots still resemble each other in what is left over (Moran's I ${i}, ${saidP(moranP)})`
-        : `what is left over shows no pattern among neighbouring pots (Moran's I ${i}, ${saidP(moranP)})`,
-    );
-  }
-  const spreadP = checks['brown-forsythe']?.['p'];
-  if (typeof spreadP === 'number' && spreadP < findings.alpha) {
-    parts.push(`the spread differs between treatments (Brown–Forsythe ${saidP(spreadP)})`);
-  }
-  return parts.length > 0 ? [{ about: 'check', text: `${capital(parts.join('; '))}.` }] : [];
-}
-
-/** The term of a result that belongs to these columns, in whatever order they are crossed. */
-export function termOf(result: FitResult, columns: readonly string[]): TermRow | undefined {
-  const wanted = [...columns].sort().join(' × ');
-  return result.terms.find((term) => term.term.split(' × ').sort().join(' × ') === wanted);
 }
 
 function testWords(term: TermRow): string {
@@ -264,8 +185,4 @@ function orderedPair(
 
 function largest(rows: readonly { lower: number; upper: number }[]): number {
   return Math.max(0, ...rows.flatMap((row) => [Math.abs(row.lower), Math.abs(row.upper)]));
-}
-
-function percentOf(findings: Findings): string {
-  return `${Number((findings.confidence * 100).toFixed(2))} %`;
 }

@@ -4,16 +4,19 @@ import type { Factor } from '../../../shared-types/trial';
 import { potsOfRack, type Pot } from '../geometry';
 import type { FindingsInput, Question } from './question';
 
-/** Why a planted pot is not in the analysis. */
-export type LeftOut = 'dead' | 'missing' | 'excluded' | 'no-record' | 'not-positive';
+/** Why a planted pot is not in the analysis; `set-aside`: to see what the answer owes to it. */
+export type LeftOut = 'dead' | 'missing' | 'excluded' | 'no-record' | 'not-positive' | 'set-aside';
+
+/** What the findings need to know of a pot, or of a row of a table that came from elsewhere. */
+export type Place = Pick<Pot, 'id' | 'code' | 'trayId' | 'shelfId'>;
 
 /** One row a measured pot, in the order of the rack. */
 export interface TrialTable {
   table: DataTable;
   /** Pot of each row. */
-  pots: Pot[];
+  pots: Place[];
   /** Measured pots without a usable response, with the reason. */
-  leftOut: { pot: Pot; why: LeftOut }[];
+  leftOut: { pot: Place; why: LeftOut }[];
   /** Column of each factor, by factor id. */
   factorColumns: Map<string, string>;
   hasStart: boolean;
@@ -36,7 +39,11 @@ export const COLUMN = {
  * The long table that the fits read. A pot enters when it was drawn (or, in a trial without
  * factors, when it is no guard pot); its response is empty where it cannot be used.
  */
-export function trialTable(input: FindingsInput, question: Question): TrialTable {
+export function trialTable(
+  input: FindingsInput,
+  question: Question,
+  setAside: ReadonlySet<string> = new Set(),
+): TrialTable {
   const pots = potsOfRack(input.rack);
   const byId = new Map(pots.map((pot) => [pot.id, pot]));
   const assignments = input.layout?.assignments ?? null;
@@ -62,7 +69,9 @@ export function trialTable(input: FindingsInput, question: Question): TrialTable
   const startValues = question.start ? (input.records.values[question.start.id] ?? {}) : {};
 
   for (const { pot, assignment } of rows) {
-    const { value, why } = responseOf(input, question, pot);
+    const found = responseOf(input, question, pot);
+    const aside = found.value !== null && setAside.has(pot.id);
+    const { value, why }: Recorded = aside ? { value: null, why: 'set-aside' } : found;
     if (why) leftOut.push({ pot, why });
     push(COLUMN.pot, pot.code);
     push(COLUMN.shelf, shelfNames.get(pot.shelfId) ?? pot.shelfId);
@@ -89,11 +98,12 @@ export function trialTable(input: FindingsInput, question: Question): TrialTable
   };
 }
 
-function responseOf(
-  input: FindingsInput,
-  question: Question,
-  pot: Pot,
-): { value: number | null; why: LeftOut | null } {
+interface Recorded {
+  value: number | null;
+  why: LeftOut | null;
+}
+
+function responseOf(input: FindingsInput, question: Question, pot: Pot): Recorded {
   const mark = input.records.marks[pot.id];
   if (mark) return { value: null, why: mark.mark };
   const final = input.records.values[question.measurement.id]?.[pot.id];
@@ -106,8 +116,8 @@ function responseOf(
   return { value: Math.log(final / start) / question.days, why: null };
 }
 
-// A factor may bear the name of one of our own columns; the fit must not confuse the two.
-function columnNames(factors: readonly Factor[]): Map<string, string> {
+/** A factor may bear the name of one of our own columns; the fit must not confuse the two. */
+export function columnNames(factors: readonly Factor[]): Map<string, string> {
   const taken = new Set<string>(Object.values(COLUMN));
   const names = new Map<string, string>();
   for (const factor of factors) {

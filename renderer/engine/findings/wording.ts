@@ -1,3 +1,5 @@
+import type { PositionModel } from '../../../shared-types/trial';
+
 /** How figures are said in a sentence: sensible digits, true minus sign, units after the number. */
 
 export function said(value: number, unit = '', significant = 3): string {
@@ -38,4 +40,19 @@ function plainNumber(value: number, significant: number): string {
 export function saidDf(df: number): string {
   const whole = Math.round(df);
   return Math.abs(df - whole) < 1e-6 ? String(whole) : df.toFixed(1);
+}
+
+/** Each way of allowing for position, as it stands in a sentence. */
+export const POSITION_WORDS: Record<PositionModel, string> = {
+  none: 'position left out',
+  edge: 'edge pots told from inner pots',
+  light: 'light at each pot',
+  linear: 'a slope over rows and columns',
+  'rows+columns': 'rows and columns of each tray',
+  smooth: 'a smooth surface over each tray',
+  ar1: 'likeness of neighbours along rows and columns',
+};
+
+export function percentOf(share: { confidence: number }): string {
+  return `${Number((share.confidence * 100).toFixed(2))} %`;
 }

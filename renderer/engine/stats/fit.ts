@@ -57,7 +57,7 @@ export function fit(request: FitRequest, table: DataTable): FitResult {
     means,
     comparisons,
     contrasts,
-    information: informationOf(request, analysis),
+    information: informationOf(request, table, analysis),
     checks: checks.values,
     redraw: redraw?.result ?? null,
     spatial: analysis.spatial,

@@ -1,14 +1,25 @@
-import type { FitRequest, FitResult } from '../../../../shared-types/fit';
+import type { DataTable, FitRequest, FitResult } from '../../../../shared-types/fit';
+import { combineColumns, randomUnits } from '../design';
+import { surfaceOf } from '../mixed/surface';
+import { readNumbers } from '../table';
 import type { Analysis } from './analysis';
+import { normalLogLik } from './normal-likelihood';
+
+/** More rows than this are not worth the time that the surface's likelihood takes. */
+const MOST_ROWS = 1500;
 
 /**
  * Akaike's criterion on a basis that models with different fixed parts share: the full
  * log-likelihood −½[n log 2π + log|V| + rᵀV⁻¹r] at the estimates (variances by REML), counting the
  * fixed coefficients and the variance parameters (Verbyla 2019, Aust. N. Z. J. Stat. 61, 39–50).
  * REML likelihoods themselves compare only models of one and the same fixed part. From the REML
- * value: + log|XᵀV⁻¹X|/2 − p log(2π)/2, where (XᵀV⁻¹X)⁻¹ is the covariance of the coefficients.
+ * value: plus log|XᵀV⁻¹X|/2 less p log(2π)/2, where (XᵀV⁻¹X)⁻¹ is the covariance of the coefficients.
  */
-export function informationOf(request: FitRequest, analysis: Analysis): FitResult['information'] {
+export function informationOf(
+  request: FitRequest,
+  table: DataTable,
+  analysis: Analysis,
+): FitResult['information'] {
   const { qr, design, residual, criterion, variance, spatial } = analysis;
   const n = design.y.length;
   const p = qr.rank;
@@ -19,6 +30,7 @@ export function informationOf(request: FitRequest, analysis: Analysis): FitResul
     return withAic(logLik, p + 1);
   }
   if (criterion !== 'REML' || analysis.logLik === null) return null;
+  if (request.position?.model === 'smooth') return surfaceInformation(request, table, analysis);
   // A covariance enlarged for small samples is no longer the inverse that the formula asks for.
   if (request.denominator === 'kenward-roger') return null;
   const logDet = logDeterminant(analysis);
@@ -29,6 +41,42 @@ export function informationOf(request: FitRequest, analysis: Analysis): FitResul
 
 function withAic(logLik: number, parameters: number): FitResult['information'] {
   return { logLik, parameters, aic: -2 * logLik + 2 * parameters };
+}
+
+/** A surface has trends of its own beside the design's columns; they count as coefficients. */
+function surfaceInformation(
+  request: FitRequest,
+  table: DataTable,
+  { design, variance }: Analysis,
+): FitResult['information'] {
+  const { position } = request;
+  const { x, y, rowIndex } = design;
+  if (!position || x.rows > MOST_ROWS) return null;
+  const { trends, curvatures } = surfaceOf(
+    readNumbers(table, position.row, rowIndex, 'row'),
+    readNumbers(table, position.column, rowIndex, 'column'),
+    combineColumns(table, position.within, rowIndex).codes,
+  );
+  const share = (unit: string): number => variance.find((row) => row.unit === unit)?.variance ?? 0;
+  const columns = x.columns + trends.length;
+  const data = new Float64Array(x.rows * columns);
+  for (let i = 0; i < x.rows; i++) {
+    data.set(x.data.subarray(i * x.columns, (i + 1) * x.columns), i * columns);
+    trends.forEach((trend, j) => {
+      data[i * columns + x.columns + j] = trend[i] ?? 0;
+    });
+  }
+  const found = normalLogLik({
+    x: { rows: x.rows, columns, data },
+    y,
+    units: randomUnits(request, table, rowIndex).map(({ unit, codes }) => ({
+      codes,
+      variance: share(unit),
+    })),
+    effects: curvatures.map(({ name, count, rows }) => ({ count, rows, variance: share(name) })),
+    residual: share('residual'),
+  });
+  return found && withAic(found.logLik, found.rank + variance.length);
 }
 
 /** log|cov| of the coefficients that can be estimated, by Cholesky; null where it is singular. */

@@ -1,0 +1,143 @@
+import type { PositionModel } from '../../../shared-types/trial';
+import type { Findings } from './findings';
+import { judges } from './sensitivity';
+import type { Statement } from './statements';
+import { termOf } from './terms';
+import { capital, list, percentOf, POSITION_WORDS, said, saidP, saidRange } from './wording';
+
+export function edgeStatements(findings: Findings): Statement[] {
+  const edge = findings.edge;
+  if (!edge) return [];
+  const unit = findings.response.unit;
+  const figures =
+    `edge ${said(edge.edgeMean, unit)}, inner ${said(edge.innerMean, unit)}, ` +
+    `difference ${said(edge.difference, unit)} (${percentOf(findings)} interval ${saidRange(edge.lower, edge.upper, unit)}, ${saidP(edge.p)})`;
+  const word = edge.difference >= 0 ? 'higher' : 'lower';
+  return [
+    {
+      about: 'edge',
+      text:
+        edge.p < findings.alpha
+          ? `Values on the edge of a tray are ${word} than inside: ${figures}.`
+          : `A difference between edge and inner pots is not shown: ${figures}.`,
+    },
+  ];
+}
+
+export function lightStatements(findings: Findings): Statement[] {
+  const light = findings.light;
+  if (!light) return [];
+  const per = 10;
+  const unit = findings.response.unit;
+  const figures =
+    `${said(light.difference * per, unit)} per ${per} µmol m⁻² s⁻¹ ` +
+    `(${percentOf(findings)} interval ${saidRange(light.lower * per, light.upper * per, unit)}, ${saidP(light.p)})`;
+  return [
+    {
+      about: 'light',
+      text:
+        light.p < findings.alpha
+          ? `Within blocks and treatments, pots with more light have ${light.difference > 0 ? 'higher' : 'lower'} values: ${figures}.`
+          : `Within blocks and treatments, an effect of the light at each pot is not shown: ${figures}.`,
+    },
+  ];
+}
+
+/** A slope over the rows and columns of the trays, where one is shown. */
+export function gradientStatements(findings: Findings): Statement[] {
+  const { gradient, alpha } = findings;
+  if (!gradient) return [];
+  const unit = findings.response.unit;
+  const parts = [
+    { effect: gradient.perRow, step: 'row', up: 'towards the back', down: 'towards the front' },
+    { effect: gradient.perColumn, step: 'column', up: 'to the right', down: 'to the left' },
+  ].flatMap(({ effect, step, up, down }) =>
+    effect.p < alpha
+      ? [
+          `${said(Math.abs(effect.difference), unit)} more per ${step} ${effect.difference > 0 ? up : down} (${percentOf(findings)} interval of the slope ${saidRange(effect.lower, effect.upper, unit)}, ${saidP(effect.p)})`,
+        ]
+      : [],
+  );
+  if (parts.length === 0) return [];
+  return [{ about: 'position', text: `Values change across the trays: ${list(parts)}.` }];
+}
+
+export function positionStatements(findings: Findings): Statement[] {
+  if (findings.design.tested.length === 0 || findings.positions.length < 2) return [];
+  const sentences = [ruleSentence(findings)];
+  const changed = positionChanges(findings);
+  const tried = findings.positions.map((p) => POSITION_WORDS[p.model]);
+  if (changed.length === 0) {
+    sentences.push(
+      `The verdicts are the same under all ${findings.positions.length} ways of allowing for position (${list(tried)}).`,
+    );
+  }
+  for (const change of changed) {
+    sentences.push(
+      `The verdict on ${change.factor} depends on how position is allowed for: shown with ${list(change.shown.map((m) => POSITION_WORDS[m]))}, not with ${list(change.notShown.map((m) => POSITION_WORDS[m]))}.`,
+    );
+  }
+  const unjudged = findings.design.tested.filter((role) => !judges('ar1', role));
+  if (unjudged.length > 0 && findings.positions.some((p) => p.model === 'ar1')) {
+    const names = list(unjudged.map((role) => role.factor.name));
+    sentences.push(
+      `${capital(POSITION_WORDS.ar1)} is counted only where levels differ within trays: on ${names} it has nothing of its own to say.`,
+    );
+  }
+  return [{ about: 'position', text: sentences.join(' ') }];
+}
+
+/** Which model answers, and by what rule it came to. */
+export function ruleSentence(findings: Findings): string {
+  const planned = POSITION_WORDS[findings.plannedModel];
+  if (findings.primary.model === findings.plannedModel) {
+    return `The plan names the model that answers: ${planned}.`;
+  }
+  const reason = findings.refused.find((r) => r.model === findings.plannedModel)?.reason ?? '';
+  return (
+    `The plan names ${planned} as the model that answers, which could not be fitted (${reason}); ` +
+    `what is said here is with ${POSITION_WORDS[findings.primary.model]}.`
+  );
+}
+
+/** Tested factors whose verdict differs between position models. */
+export function positionChanges(
+  findings: Findings,
+): { factor: string; shown: PositionModel[]; notShown: PositionModel[] }[] {
+  return findings.design.tested.flatMap((role) => {
+    const shown: PositionModel[] = [];
+    const notShown: PositionModel[] = [];
+    for (const { model, result } of findings.positions) {
+      if (!judges(model, role)) continue;
+      const p = termOf(result, [role.column])?.p;
+      if (p === null || p === undefined) continue;
+      (p < findings.alpha ? shown : notShown).push(model);
+    }
+    return shown.length > 0 && notShown.length > 0
+      ? [{ factor: role.factor.name, shown, notShown }]
+      : [];
+  });
+}
+
+export function checkStatements(findings: Findings): Statement[] {
+  const parts: string[] = [];
+  const { rook, model, result } = findings.primary;
+  const before = findings.positions.find((p) => p.model === 'none')?.rook ?? null;
+  if (rook && model !== 'ar1') {
+    const i = said(rook.i, '', 2);
+    const from =
+      before && model !== 'none' ? `, ${said(before.i, '', 2)} with position left out` : '';
+    parts.push(
+      rook.p < findings.alpha && rook.i > rook.expected
+        ? `neighbouring pots still resemble each other in what is left over (Moran's I ${i}${from}, ${saidP(rook.p)})`
+        : rook.p < findings.alpha
+          ? `neighbouring pots differ more than chance has it in what is left over (Moran's I ${i}${from}, ${saidP(rook.p)})`
+          : `likeness among neighbouring pots is not shown in what is left over (Moran's I ${i}${from}, ${saidP(rook.p)})`,
+    );
+  }
+  const spreadP = result.checks['brown-forsythe']?.['p'];
+  if (typeof spreadP === 'number' && spreadP < findings.alpha) {
+    parts.push(`the spread differs between treatments (Brown–Forsythe ${saidP(spreadP)})`);
+  }
+  return parts.length > 0 ? [{ about: 'check', text: `${capital(parts.join('; '))}.` }] : [];
+}

@@ -1,0 +1,194 @@
+import type { FitResult } from '../../../shared-types/fit';
+import type { PositionModel } from '../../../shared-types/trial';
+import { moran } from '../stats/checks';
+import { tQuantileUpper, tTwoSided } from '../stats/distributions';
+import { fit } from '../stats/fit';
+import { requestFor, type Asked, type DesignModel } from './request';
+import { COLUMN, type TrialTable } from './table';
+
+/** Likeness of neighbours in what a model leaves over; null where too few pots have neighbours. */
+export interface Likeness {
+  i: number;
+  expected: number;
+  p: number;
+}
+
+/** One position model tried on the same table. */
+export interface PositionFit {
+  model: PositionModel;
+  result: FitResult;
+  /** Full likelihood at the estimates and its criterion, comparable over all models. */
+  information: FitResult['information'];
+  /** Moran's I of the residuals: pots side by side, and corner to corner too. */
+  rook: Likeness | null;
+  queen: Likeness | null;
+}
+
+export interface Effect {
+  difference: number;
+  se: number;
+  df: number | null;
+  lower: number;
+  upper: number;
+  p: number;
+}
+
+/** Slope of the response over rows and columns, within trays. */
+export interface Gradient {
+  /** Change per row towards the back, and per column to the right. */
+  perRow: Effect;
+  perColumn: Effect;
+}
+
+export const MODELS: readonly PositionModel[] = [
+  'none',
+  'edge',
+  'light',
+  'linear',
+  'rows+columns',
+  'smooth',
+  'ar1',
+];
+
+/** Fits one position model. Throws with the reason where the data do not allow it. */
+export function fitPosition(
+  data: TrialTable,
+  design: DesignModel,
+  model: PositionModel,
+  asked: Asked,
+): PositionFit {
+  const result = fitDesign(data, design, model, asked);
+  const withInformation = result.information ?? mixedInformation(data, design, model, asked);
+  return {
+    model,
+    result,
+    information: withInformation,
+    // With the likeness of neighbours in the model there is none to be judged in the rest.
+    rook: model === 'ar1' ? null : likeness(data, result, 'rook'),
+    queen: model === 'ar1' ? null : likeness(data, result, 'queen'),
+  };
+}
+
+function fitDesign(
+  data: TrialTable,
+  design: DesignModel,
+  model: PositionModel,
+  asked: Asked,
+): FitResult {
+  if (model === 'edge' && !asked.edgeVaries) {
+    throw new Error(
+      'every measured pot has the same kind of place, so edge and inner pots cannot be compared',
+    );
+  }
+  if (model === 'light') {
+    const values = (data.table.columns[COLUMN.ppfd] ?? []).filter((v) => typeof v === 'number');
+    if (values.length < data.table.rowCount || Math.max(...values) - Math.min(...values) < 1e-9) {
+      throw new Error('the light is the same for every measured pot, or not known');
+    }
+  }
+  const complete = data.leftOut.length === 0 && design.covariates.length === 0;
+  if (model === 'none' && complete && design.randomUnits.length > 0) {
+    try {
+      return fit(requestFor(design, model, { ...asked, exactStrata: true }), data.table);
+    } catch {
+      // Not balanced enough for error strata: the mixed model below answers the same question.
+    }
+  }
+  return fit(requestFor(design, model, asked), data.table);
+}
+
+/** Error strata have no likelihood; the mixed model of the same strata has. */
+function mixedInformation(
+  data: TrialTable,
+  design: DesignModel,
+  model: PositionModel,
+  asked: Asked,
+): FitResult['information'] {
+  if (design.randomUnits.length === 0) return null;
+  const request = requestFor(design, model, asked);
+  try {
+    const bare = { ...request, means: [], compare: [], contrasts: [], checks: [] };
+    return fit({ ...bare, denominator: 'asymptotic' }, data.table).information;
+  } catch {
+    return null;
+  }
+}
+
+function likeness(
+  data: TrialTable,
+  result: FitResult,
+  neighbours: 'rook' | 'queen',
+): Likeness | null {
+  const { columns } = data.table;
+  const numbers = (name: string) => result.rows.map((row) => Number(columns[name]?.[row.index]));
+  try {
+    const { i, expected, p } = moran({
+      values: result.rows.map((row) => row.residual),
+      rows: numbers(COLUMN.row),
+      columns: numbers(COLUMN.column),
+      groups: result.rows.map((row) => String(columns[COLUMN.tray]?.[row.index])),
+      neighbours,
+    });
+    return { i, expected, p };
+  } catch {
+    return null;
+  }
+}
+
+/** Edge pots minus inner pots, treatments and blocks allowed for. */
+export function edgeEffect(
+  positions: readonly PositionFit[],
+): (Effect & { edgeMean: number; innerMean: number }) | null {
+  const result = positions.find((p) => p.model === 'edge')?.result;
+  const comparison = result?.comparisons.find((c) => c.of[0] === COLUMN.edge);
+  const row = comparison?.rows[0];
+  const means = result?.means.find((m) => m.of[0] === COLUMN.edge)?.rows;
+  const [edge, inner] = ['edge', 'inner'].map(
+    (place) => means?.find((m) => m[COLUMN.edge] === place)?.mean,
+  );
+  if (!row || edge === undefined || inner === undefined) return null;
+  const sign = row.a === 'edge' ? 1 : -1;
+  return {
+    difference: sign * row.difference,
+    se: row.se,
+    df: row.df,
+    lower: sign === 1 ? row.lower : -row.upper,
+    upper: sign === 1 ? row.upper : -row.lower,
+    p: row.p,
+    edgeMean: edge,
+    innerMean: inner,
+  };
+}
+
+/** Change of the response per µmol m⁻² s⁻¹. */
+export function lightEffect(positions: readonly PositionFit[], confidence: number): Effect | null {
+  return slope(positions, 'light', COLUMN.ppfd, confidence);
+}
+
+/** Direction and size of a plane over each tray; null where the model could not be fitted. */
+export function gradientOf(positions: readonly PositionFit[], confidence: number): Gradient | null {
+  const perRow = slope(positions, 'linear', COLUMN.row, confidence);
+  const perColumn = slope(positions, 'linear', COLUMN.column, confidence);
+  return perRow && perColumn ? { perRow, perColumn } : null;
+}
+
+function slope(
+  positions: readonly PositionFit[],
+  model: PositionModel,
+  name: string,
+  confidence: number,
+): Effect | null {
+  const result = positions.find((p) => p.model === model)?.result;
+  const row = result?.coefficients.find((c) => c.name === name);
+  if (!row || !Number.isFinite(row.estimate)) return null;
+  const df = row.df ?? Infinity;
+  const half = tQuantileUpper((1 - confidence) / 2, df) * row.se;
+  return {
+    difference: row.estimate,
+    se: row.se,
+    df: row.df,
+    lower: row.estimate - half,
+    upper: row.estimate + half,
+    p: tTwoSided(row.estimate / row.se, df),
+  };
+}

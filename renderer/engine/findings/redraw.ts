@@ -1,0 +1,259 @@
+import type { FitRequest } from '../../../shared-types/fit';
+import type { Layout } from '../../../shared-types/layout';
+import type { UnitKind } from '../../../shared-types/trial';
+import { buildDesign, type Design } from '../stats/design';
+import {
+  countArrangements,
+  drawAll,
+  redrawStatistic,
+  type RedrawPlan,
+  type RedrawStatistic,
+} from '../stats/redraw';
+import type { PpfdByPot } from '../trial';
+import { drawPrepared, prepareTier } from '../trial/constraint/prepared';
+import { drawnSite } from '../trial/drawn-from';
+import type { Site, Tier } from '../trial/site';
+import { questionOf, type FindingsInput, type ResponseIndex } from './question';
+import { designModel, requestFor } from './request';
+import { distinct, factorRoles, unitColumn } from './roles';
+import { trialTable } from './table';
+
+export interface RedrawInput extends FindingsInput {
+  ppfdByPot: PpfdByPot;
+  startByPot: ReadonlyMap<string, number>;
+}
+
+export interface RedrawAsked {
+  measurementId: string | null;
+  index: ResponseIndex | null;
+  /** Factors of the term, by id: one for a main effect, more for an interaction. */
+  factorIds: readonly string[];
+  runs: number;
+  seed: string;
+}
+
+export interface RedrawFound {
+  term: string;
+  /** What was drawn anew, e.g. `feed over trays`. */
+  moved: string[];
+  unit: UnitKind;
+  runs: number;
+  asExtreme: number;
+  p: number;
+  exact: boolean;
+  observed: number;
+  /** Statistics of the redraws, thinned to at most 2,000, for a figure. */
+  sample: number[];
+  /** How the redraws were made, as a sentence. */
+  method: string;
+}
+
+/** Up to so many arrangements are listed one by one. */
+const LISTED = 20_000;
+const TIE = 1e-9;
+
+/**
+ * Randomisation test of one term: the layout is drawn anew with its own scheme and constraint, the
+ * records stay with their pots, and the statistic (F by least squares, with coarser units and blocks
+ * as fixed) is compared with the one that the real layout gives. Only the finest factor of the term,
+ * with those drawn together with it, moves; the rest stays as it was drawn.
+ *
+ * Throws with a sentence where this cannot be done: a given factor, a layout that no longer matches
+ * its plan, too few pots.
+ */
+export function redrawTest(
+  input: RedrawInput,
+  asked: RedrawAsked,
+  tell: (done: number, total: number) => void = () => undefined,
+): RedrawFound {
+  const { site, tier, plan, statistic, term } = prepare(input, asked);
+  const moved = tier.factors.map((factor) => factor.name);
+  const base = { term, moved, unit: tier.unit };
+  if (listable(site, tier, plan)) {
+    tell(0, 1);
+    const { runs, asExtreme, observed } = drawAll(plan, statistic);
+    tell(1, 1);
+    const method = `All ${runs} layouts that the draw could have given were listed.`;
+    return {
+      ...base,
+      runs,
+      asExtreme,
+      observed,
+      p: asExtreme / runs,
+      exact: true,
+      sample: [],
+      method,
+    };
+  }
+  const prepared = prepareTier(site, tier);
+  const sums = new Float64Array(statistic.size);
+  const value = (labels: ArrayLike<number>): number => {
+    sums.fill(0);
+    for (let unit = 0; unit < plan.unitRows.length; unit++) {
+      statistic.addUnit(sums, unit, labels[unit] ?? 0);
+    }
+    return statistic.f(sums);
+  };
+  const observed = value(plan.observed);
+  const least = observed * (1 - TIE);
+  const sample: number[] = [];
+  const keepEvery = Math.max(1, Math.ceil(asked.runs / 2000));
+  let asExtreme = 0;
+  for (let run = 0; run < asked.runs; run++) {
+    const { treatmentOf } = drawPrepared(site, prepared, `${asked.seed} ${run}`);
+    const f = value(treatmentOf);
+    if (f >= least) asExtreme++;
+    if (run % keepEvery === 0) sample.push(f);
+    if (run % 100 === 0) tell(run, asked.runs);
+  }
+  const { constraint } = site.trial;
+  const bounds = [
+    ...(constraint.acceptanceShare < 1 && constraint.balance.length > 0
+      ? [`the same balance (the best ${constraint.acceptanceShare * 100} % of draws)`]
+      : []),
+    ...(constraint.likeNeighbours !== null ? ['the same cap on like neighbours'] : []),
+  ];
+  const method =
+    `The layout was drawn anew ${asked.runs} times by its own scheme` +
+    (bounds.length > 0 ? `, under ${bounds.join(' and ')}.` : '.');
+  return {
+    ...base,
+    runs: asked.runs,
+    asExtreme,
+    observed,
+    p: (1 + asExtreme) / (1 + asked.runs),
+    exact: false,
+    sample,
+    method,
+  };
+}
+
+interface Prepared {
+  site: Site;
+  tier: Tier;
+  plan: RedrawPlan;
+  statistic: RedrawStatistic;
+  term: string;
+}
+
+function prepare(input: RedrawInput, asked: RedrawAsked): Prepared {
+  const { trial, layout } = input;
+  const question = questionOf(trial, asked.measurementId, asked.index ?? undefined);
+  if (!layout || !question) {
+    throw new Error('A redraw needs a drawn layout and a measurement; the plan lacks one of them.');
+  }
+  const site = drawnSite(input, layout);
+  if (!site) {
+    throw new Error(
+      'The plan has changed since the layout was drawn, so the draw cannot be repeated as it was.',
+    );
+  }
+  const data = trialTable(input, question);
+  const roles = factorRoles(data, trial.factors);
+  const design = designModel(data, roles, trial.startCovariate);
+  const wanted = design.tested.filter((role) => asked.factorIds.includes(role.factor.id));
+  if (wanted.length !== asked.factorIds.length || wanted.length === 0) {
+    throw new Error('Only factors that the design can test can be redrawn.');
+  }
+  const tier = [...site.tiers]
+    .reverse()
+    .find((t) => t.factors.some((factor) => asked.factorIds.includes(factor.id)));
+  if (!tier) {
+    throw new Error(
+      `${wanted.map((role) => role.factor.name).join(' and ')}: nobody drew which unit has which level, so there is nothing to draw anew.`,
+    );
+  }
+  const term = wanted.map((role) => role.column).join(' × ');
+  const bare = requestFor(design, 'none', {
+    confidence: 0.95,
+    edgeVaries: distinct(data, 'place').length > 1,
+  });
+  // Units coarser than the ones that move are what their shuffling stays within.
+  const column = unitColumn(tier.unit);
+  const within = design.randomUnits.filter((unit) => !unit.includes(column));
+  const request: FitRequest = {
+    ...bare,
+    fixedBlocks: [...bare.fixedBlocks, ...(tier.unit === 'pot' ? within.flat() : [])],
+    randomUnits: [],
+    tests: 'adjusted',
+    means: [],
+    compare: [],
+    contrasts: [],
+    checks: [],
+  };
+  const laid = buildDesign(request, data.table);
+  const columns = tier.factors.map((factor) => data.factorColumns.get(factor.id) ?? factor.name);
+  const plan = planOf(
+    site,
+    tier,
+    laid,
+    columns,
+    data.pots.map((pot) => pot.id),
+    layout,
+    term,
+  );
+  return { site, tier, plan, statistic: redrawStatistic(laid, plan, 'adjusted'), term };
+}
+
+/** The tier's units and labels as the statistic takes them; units without a record have no rows. */
+function planOf(
+  site: Site,
+  tier: Tier,
+  design: Design,
+  columns: readonly string[],
+  potIds: readonly string[],
+  layout: Layout,
+  term: string,
+): RedrawPlan {
+  const termAt = design.terms.findIndex(
+    (t) => [...t.factors].sort().join(' × ') === term.split(' × ').sort().join(' × '),
+  );
+  if (termAt < 0) throw new Error(`${term} is not in the model that these records allow.`);
+  const numberOf = new Map(site.pots.map((pot, i) => [pot.id, i]));
+  const unitRows: number[][] = Array.from({ length: tier.units.count }, () => []);
+  design.rowIndex.forEach((row, i) => {
+    const pot = numberOf.get(potIds[row] ?? '');
+    if (pot === undefined) return;
+    unitRows[tier.units.classOf[pot] ?? 0]?.push(i);
+  });
+  const levelOf = (factor: Tier['factors'][number], column: string, levelId: string): number => {
+    const name = factor.levels.find((level) => level.id === levelId)?.name ?? '';
+    const at = design.factors.get(column)?.levels.indexOf(name) ?? -1;
+    if (at < 0) throw new Error(`No pot with ${factor.name} ${name} has a record.`);
+    return at;
+  };
+  const labels = tier.combinations.map((combination) =>
+    tier.factors.map((factor, k) =>
+      levelOf(factor, columns[k] ?? '', combination.levels[factor.id] ?? ''),
+    ),
+  );
+  const assigned = new Map(layout.assignments.map((a) => [a.potId, a.levels]));
+  const observed = new Int32Array(tier.units.count);
+  site.pots.forEach((pot, i) => {
+    const levels = assigned.get(pot.id);
+    const at = tier.combinations.findIndex((combination) =>
+      tier.factors.every((factor) => combination.levels[factor.id] === levels?.[factor.id]),
+    );
+    if (at < 0) throw new Error(`${pot.code} has no treatment in the layout.`);
+    observed[tier.units.classOf[i] ?? 0] = at;
+  });
+  return {
+    term: termAt,
+    moved: columns,
+    labels,
+    unitRows: unitRows.map((rows) => Int32Array.from(rows)),
+    groups: tier.groups.map((group) => Int32Array.from(group.units)),
+    observed,
+  };
+}
+
+/** Whether every layout is one free shuffle of the labels within groups, and they are few. */
+function listable(site: Site, tier: Tier, plan: RedrawPlan): boolean {
+  const { scheme, constraint } = site.trial;
+  const free =
+    (constraint.acceptanceShare >= 1 || constraint.balance.length === 0) &&
+    constraint.likeNeighbours === null;
+  const shuffled = ['completely-randomised', 'complete-blocks', 'split-plot'].includes(scheme);
+  const whole = tier.groups.every((g) => g.units.length % tier.combinations.length === 0);
+  return free && shuffled && whole && countArrangements(plan) <= LISTED;
+}

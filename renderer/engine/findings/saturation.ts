@@ -1,0 +1,71 @@
+import type { Measurement, Trial } from '../../../shared-types/trial';
+import { tQuantileUpper } from '../stats/distributions';
+import { daysBetween, type FindingsInput } from './question';
+
+/** Growth of the same pots in two spans of time, the last before harvest and the one before it. */
+export interface Slowing {
+  measurement: Measurement;
+  /** Mean gain a day with its interval. */
+  before: { from: string; to: string; perDay: number };
+  last: { from: string; to: string; perDay: number; lower: number; upper: number };
+  pots: number;
+  /** Growth had all but stopped: even the interval's upper end is below a tenth of the pace before. */
+  stopped: boolean;
+}
+
+/** Pace, as a share of the pace before, below which growth counts as having stopped. */
+const STOPPED_SHARE = 0.1;
+
+/** Measurements of the same thing with dates, first to last. */
+export function seriesOf(trial: Trial, measurement: Measurement): Measurement[] {
+  return trial.measurements
+    .filter((m) => m.name === measurement.name && m.unit === measurement.unit && dateOf(trial, m))
+    .sort((a, b) => (dateOf(trial, a) ?? '').localeCompare(dateOf(trial, b) ?? ''));
+}
+
+/** The day a measurement was taken: its own date, or the trial's where it is at start or harvest. */
+export function dateOf(trial: Trial, measurement: Measurement): string | null {
+  if (measurement.date !== null) return measurement.date;
+  if (measurement.moment === 'start') return trial.startDate;
+  return measurement.moment === 'harvest' ? trial.harvestDate : null;
+}
+
+/**
+ * Whether growth slowed down before harvest, from pots measured at the last three dates; null
+ * without an interim measurement between start and harvest, or with fewer than three such pots.
+ */
+export function slowingOf(
+  input: Pick<FindingsInput, 'trial' | 'records'>,
+  measurement: Measurement,
+  confidence: number,
+): Slowing | null {
+  const { trial, records } = input;
+  const [first, middle, end] = seriesOf(trial, measurement).slice(-3);
+  if (!first || !middle || !end || end.id !== measurement.id) return null;
+  const [from, between, to] = [first, middle, end].map((m) => dateOf(trial, m) ?? '');
+  if (!from || !between || !to) return null;
+  const early = daysBetween(from, between);
+  const late = daysBetween(between, to);
+  if (early <= 0 || late <= 0) return null;
+  const gains: { before: number; last: number }[] = [];
+  for (const [pot, final] of Object.entries(records.values[end.id] ?? {})) {
+    const a = records.values[first.id]?.[pot];
+    const b = records.values[middle.id]?.[pot];
+    if (a === undefined || b === undefined || records.marks[pot]) continue;
+    gains.push({ before: (b - a) / early, last: (final - b) / late });
+  }
+  const n = gains.length;
+  if (n < 3) return null;
+  const mean = (values: number[]) => values.reduce((sum, v) => sum + v, 0) / values.length;
+  const before = mean(gains.map((g) => g.before));
+  const last = mean(gains.map((g) => g.last));
+  const variance = gains.reduce((sum, g) => sum + (g.last - last) ** 2, 0) / (n - 1);
+  const half = tQuantileUpper((1 - confidence) / 2, n - 1) * Math.sqrt(variance / n);
+  return {
+    measurement,
+    before: { from, to: between, perDay: before },
+    last: { from: between, to, perDay: last, lower: last - half, upper: last + half },
+    pots: n,
+    stopped: before > 0 && last + half < STOPPED_SHARE * before,
+  };
+}

@@ -1,0 +1,106 @@
+import type { FitResult } from '../../../shared-types/fit';
+import type { PositionModel } from '../../../shared-types/trial';
+import type { Findings } from './findings';
+import { controlOf } from './planned';
+import type { PositionFit } from './positions';
+import type { FactorRole } from './roles';
+
+/** A difference as one model gives it. */
+export interface SensitivityCell {
+  model: PositionModel;
+  estimate: number;
+  lower: number;
+  upper: number;
+  p: number;
+  /** False where this model cannot judge the factor, see `judges`. */
+  judged: boolean;
+}
+
+export interface SensitivityRow {
+  factor: string;
+  /** `strong − weak`, or the name of a planned comparison. */
+  label: string;
+  planned: boolean;
+  cells: SensitivityCell[];
+}
+
+/**
+ * Whether a position model can judge a factor. The likeness of neighbours is told from pots within
+ * a tray; how much whole trays differ, it and the trays' own variance say between them, and few
+ * trays cannot tell the two apart. Factors laid on trays or shelves are therefore left to the
+ * other models; what varies within trays is judged.
+ */
+export function judges(model: PositionModel, role: Pick<FactorRole, 'unit'>): boolean {
+  return model !== 'ar1' || role.unit === 'pot';
+}
+
+/** Every planned comparison and every pair of levels under each position model. */
+export function sensitivityOf(findings: Findings): SensitivityRow[] {
+  return findings.design.tested.flatMap((role) => {
+    const { factor, column } = role;
+    const cellsOf = (
+      find: (result: FitResult) => Omit<SensitivityCell, 'model' | 'judged'> | null,
+    ) =>
+      findings.positions.flatMap((position): SensitivityCell[] => {
+        const found = find(position.result);
+        if (!found) return [];
+        return [{ ...found, model: position.model, judged: judges(position.model, role) }];
+      });
+    const planned = findings.primary.result.contrasts
+      .filter((row) => row.of === column)
+      .map(({ name }): SensitivityRow => ({
+        factor: factor.name,
+        label: name,
+        planned: true,
+        cells: cellsOf((result) => {
+          const row = result.contrasts.find((r) => r.of === column && r.name === name);
+          return row ? pick(row, row.estimate) : null;
+        }),
+      }));
+    const pairs = (mainComparison(findings.primary.result, role)?.rows ?? []).map(
+      ({ a, b }): SensitivityRow => ({
+        factor: factor.name,
+        label: `${a} − ${b}`,
+        planned: false,
+        cells: cellsOf((result) => {
+          const row = mainComparison(result, role)?.rows.find((r) => r.a === a && r.b === b);
+          return row ? pick(row, row.difference) : null;
+        }),
+      }),
+    );
+    return [...planned, ...pairs];
+  });
+}
+
+function pick(
+  row: { lower: number; upper: number; p: number },
+  estimate: number,
+): Omit<SensitivityCell, 'model' | 'judged'> {
+  return { estimate, lower: row.lower, upper: row.upper, p: row.p };
+}
+
+/** Differences from the control where one was chosen, else all pairs. */
+export function mainComparison(
+  result: FitResult,
+  role: Pick<FactorRole, 'column' | 'factor'>,
+): FitResult['comparisons'][number] | undefined {
+  const own = result.comparisons.filter(
+    (c) => c.of.length === 1 && c.of[0] === role.column && c.by.length === 0,
+  );
+  const wanted = controlOf(role) === null ? 'tukey' : 'dunnett';
+  return own.find((c) => c.method === wanted) ?? own.find((c) => c.method === 'tukey');
+}
+
+/** Akaike's criterion less the lowest of all models; null where a model has none. */
+export function criterionGap(
+  positions: readonly PositionFit[],
+  position: PositionFit,
+): number | null {
+  const all = positions.flatMap((p) => (p.information ? [p.information.aic] : []));
+  return position.information ? position.information.aic - Math.min(...all) : null;
+}
+
+export const CRITERION_BASIS =
+  'Akaike’s criterion is that of the full likelihood at the estimates (variances by REML), counting ' +
+  'fixed coefficients and variances, so that models with different fixed parts can be compared; ' +
+  'REML criteria could not. It is shown to be looked at; it does not choose the model.';

@@ -1,0 +1,134 @@
+import { fitRequestSchema, type DataTable, type FitResult } from '../../../shared-types/fit';
+import type { Measurement } from '../../../shared-types/trial';
+import { fit } from '../stats/fit';
+import { daysBetween, type FindingsInput, type Question } from './question';
+import { designModel } from './request';
+import { factorRoles, inPlanOrder } from './roles';
+import { dateOf, seriesOf } from './saturation';
+import { COLUMN, trialTable } from './table';
+
+/** Mean of a treatment at a date, with its interval; in the measurement's own unit. */
+export interface SeriesPoint {
+  date: string;
+  /** Since the first date. */
+  day: number;
+  mean: number;
+  lower: number;
+  upper: number;
+}
+
+export interface Series {
+  measurement: Measurement;
+  dates: { date: string; day: number; measurementId: string; pots: number }[];
+  /** One curve a combination of the tested factors; one in all where there are none. */
+  curves: { levels: Record<string, string>; label: string; points: SeriesPoint[] }[];
+  /** Whether curves run apart: the interactions with time, in the model's words. */
+  terms: FitResult['terms'];
+  /** Means are those of logarithms, taken back; their ratios are growth. */
+  logarithms: boolean;
+  method: string;
+}
+
+const DAY = 'day';
+
+/**
+ * Repeated measures of one thing at two dates or more: one model over all dates with the pot (and
+ * any coarser unit) as random, date as a factor crossed with the tested factors. Positive values are
+ * analysed as logarithms, for spread grows with size. null without two dates that hold values.
+ * Throws where the model cannot be fitted.
+ */
+export function growthSeries(
+  input: FindingsInput,
+  measurement: Measurement,
+  confidence: number,
+): Series | null {
+  const { trial, records } = input;
+  const taken = seriesOf(trial, measurement).filter(
+    (m) => Object.keys(records.values[m.id] ?? {}).length > 0,
+  );
+  const firstDate = taken[0] && dateOf(trial, taken[0]);
+  if (taken.length < 2 || !firstDate) return null;
+  const rounds = taken.map((m) => {
+    const question: Question = { measurement: m, start: null, index: 'final', days: null };
+    const date = dateOf(trial, m) ?? '';
+    return { m, date, day: daysBetween(firstDate, date), data: trialTable(input, question) };
+  });
+  const [base] = rounds;
+  if (!base || new Set(rounds.map((r) => r.day)).size < rounds.length) return null;
+  const roles = factorRoles(base.data, trial.factors);
+  const design = designModel(base.data, roles, false);
+  const treatments = design.tested.map((role) => role.column);
+
+  const columns: DataTable['columns'] = { [DAY]: [] };
+  let rowCount = 0;
+  for (const { day, data } of rounds) {
+    for (const [name, cells] of Object.entries(data.table.columns)) {
+      (columns[name] ??= []).push(...cells);
+    }
+    columns[DAY]?.push(...data.pots.map(() => String(day)));
+    rowCount += data.table.rowCount;
+  }
+  const values = (columns[COLUMN.response] ?? []).filter((v) => typeof v === 'number');
+  const logarithms = measurement.kind !== 'score' && values.every((v) => v > 0);
+  const all = [...treatments, DAY];
+  const result = fit(
+    fitRequestSchema.parse({
+      response: COLUMN.response,
+      scale: logarithms ? 'log' : 'identity',
+      treatments: all,
+      interactions: subsets(treatments),
+      fixedBlocks: design.fixedBlocks,
+      // A tray's own course over time is what a treatment laid on trays is judged by.
+      randomUnits: [...design.randomUnits.flatMap((unit) => [unit, [...unit, DAY]]), [COLUMN.pot]],
+      tests: 'marginal',
+      denominator: 'satterthwaite',
+      means: [all],
+      confidence,
+    }),
+    { columns, rowCount },
+  );
+  const rows = inPlanOrder(result.means[0]?.rows ?? [], treatments, roles);
+  const curves = new Map<string, Series['curves'][number]>();
+  for (const row of rows) {
+    const levels = Object.fromEntries(treatments.map((t) => [t, String(row[t])]));
+    const label = treatments.length > 0 ? Object.values(levels).join(' · ') : 'all pots';
+    const curve = curves.get(label) ?? { levels, label, points: [] };
+    const round = rounds.find((r) => String(r.day) === String(row[DAY]));
+    if (!round) continue;
+    const shown = (name: 'mean' | 'lower' | 'upper', back: string) =>
+      logarithms ? Number(row[back]) : Number(row[name]);
+    curve.points.push({
+      date: round.date,
+      day: round.day,
+      mean: shown('mean', 'backTransformed'),
+      lower: shown('lower', 'backTransformedLower'),
+      upper: shown('upper', 'backTransformedUpper'),
+    });
+    curves.set(label, curve);
+  }
+  return {
+    measurement,
+    dates: rounds.map(({ m, date, day, data }) => ({
+      date,
+      day,
+      measurementId: m.id,
+      pots: data.table.rowCount - data.leftOut.length,
+    })),
+    curves: [...curves.values()].map((curve) => ({
+      ...curve,
+      points: curve.points.sort((a, b) => a.day - b.day),
+    })),
+    terms: result.terms,
+    logarithms,
+    method: result.method,
+  };
+}
+
+/** Every crossing of the treatments with each other and with time. */
+function subsets(treatments: readonly string[]): string[][] {
+  let sets: string[][] = [[]];
+  for (const name of treatments) sets = [...sets, ...sets.map((set) => [...set, name])];
+  const crossed = sets.filter((set) => set.length > 0).map((set) => [...set, DAY]);
+  const among = sets.filter((set) => set.length > 1);
+  return [...among, ...crossed].sort((a, b) => a.length - b.length);
+}
