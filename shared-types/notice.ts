@@ -37,6 +37,7 @@ export const noticeKinds = {
     'overtops',
     'too-shallow',
     'leaf-line-wet',
+    'pot-rim-wet',
     'never-fills',
     'never-drains',
     'siphon-may-not-start',

@@ -3,6 +3,7 @@ import { checkVerb } from './check';
 import { drawVerb } from './draw';
 import { findingsVerb } from './findings';
 import { fitVerb } from './fit';
+import { floodVerb } from './flood';
 import { lightVerb } from './light';
 import { powerVerb } from './power';
 import { rehearseVerb } from './rehearse';
@@ -11,6 +12,7 @@ import { rehearseVerb } from './rehearse';
 export const verbs: readonly Verb[] = [
   checkVerb,
   lightVerb,
+  floodVerb,
   drawVerb,
   rehearseVerb,
   powerVerb,

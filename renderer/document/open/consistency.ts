@@ -1,3 +1,4 @@
+import type { FloodPlan } from '../../../shared-types/flood';
 import type { Plan } from '../../../shared-types/plan';
 import { idNumber } from '../ids';
 import { potTest } from '../potsInRack';
@@ -172,8 +173,46 @@ const floodNamesWhatIsThere: Check = (plan) => {
       return say(['flood', ...path, i], sayFound(ids[i]), `the id of a ${what} in the plan`);
     }
   }
-  return null;
+  return onceEach(flood) ?? curvesFall(flood);
 };
+
+/** A tray is flooded by one zone, holds one medium and lies on one slope. */
+function onceEach(flood: FloodPlan): Contradiction | null {
+  const lists: [readonly (readonly string[])[], (list: number, i: number) => Path, string][] = [
+    [flood.zones.map((z) => z.trayIds), (z, i) => ['zones', z, 'trayIds', i], 'one zone'],
+    [flood.media.map((m) => m.trayIds), (m, i) => ['media', m, 'trayIds', i], 'one medium'],
+    [[flood.slopes.map((s) => s.trayId)], (_, i) => ['slopes', i, 'trayId'], 'one slope'],
+  ];
+  for (const [ids, pathOf, what] of lists) {
+    const seen = new Set<string>();
+    for (const [list, own] of ids.entries()) {
+      for (const [i, id] of own.entries()) {
+        if (seen.has(id)) {
+          return say(['flood', ...pathOf(list, i)], `"${id}" once more`, `every tray in ${what}`);
+        }
+        seen.add(id);
+      }
+    }
+  }
+  return null;
+}
+
+/** More flow at more head is no pump. */
+function curvesFall(flood: FloodPlan): Contradiction | null {
+  for (const [z, zone] of flood.zones.entries()) {
+    const points = zone.pump.curve;
+    for (const [i, point] of points.entries()) {
+      const better = points.find((p) => p.headM <= point.headM && p.flowLMin < point.flowLMin);
+      if (!better) continue;
+      return say(
+        ['flood', 'zones', z, 'pump', 'curve', i, 'flowLMin'],
+        `${point.flowLMin} L/min at ${point.headM} m`,
+        `at most the ${better.flowLMin} L/min that it gives at ${better.headM} m`,
+      );
+    }
+  }
+  return null;
+}
 
 function repeated(names: readonly string[]): number {
   const seen = new Set<string>();

@@ -1,0 +1,12 @@
+export * from './cautions';
+export { CONTINUOUS_SHARE, type CircuitLoad } from './circuits';
+export { depthAt, meanOver } from './working';
+export type { CoursePoint } from './course';
+export * from './flood';
+export { loadCases, loadCaseWords, type LoadCase, type ShelfLoad } from './load';
+export { floodNotices } from './notices';
+export { DAY_S, type PumpRun } from './schedule';
+export type { SiphonFigures, TrayFlood } from './trayFlood';
+export * from './verdicts';
+export { clock, duration } from './words';
+export { RESERVOIR_MARGIN, type ZoneFlood } from './zoneFlood';

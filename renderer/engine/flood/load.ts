@@ -1,0 +1,110 @@
+import type { FloodPlan } from '../../../shared-types/flood';
+import type { Rack, Shelf } from '../../../shared-types/rack';
+import { kindOfLamp } from '../geometry';
+import { depthAtPotMm, type TrayVessel } from './basin';
+import type { TrayFlood } from './trayFlood';
+import { ROOM_C, waterDensityKgM3 } from './water';
+
+export const loadCases = ['dry', 'drained', 'flooded', 'blocked'] as const;
+export type LoadCase = (typeof loadCases)[number];
+
+export const loadCaseWords: Record<LoadCase, string> = {
+  dry: 'dry',
+  drained: 'pots wet, trays drained',
+  flooded: 'all trays flooded',
+  blocked: 'every drain blocked, trays full to the rim',
+};
+
+/** What stands on one shelf, kg. */
+export interface ShelfLoad {
+  shelf: Shelf;
+  lampsKg: number;
+  traysKg: number;
+  casesKg: Record<LoadCase, number>;
+  heaviest: LoadCase;
+  ratedKg: number | null;
+  /** Share of the rating left in the heaviest case; null without a rating. */
+  marginShare: number | null;
+  /** Trays in which no medium is stated: their pots count as heavy as water. */
+  withoutMedium: boolean;
+}
+
+/**
+ * Load on a shelf: trays, pots, media, water, and the lamps over it as if it carried them. The
+ * plants' own weight is not in it. Pots without a stated medium count as heavy as water and as
+ * displacing it, so that together they weigh like the same room filled with water.
+ */
+export function shelfLoad(
+  flood: FloodPlan,
+  rack: Rack,
+  shelf: Shelf,
+  vessels: readonly TrayVessel[],
+  trays: readonly TrayFlood[],
+): ShelfLoad {
+  const water = waterDensityKgM3(ROOM_C) / 1000;
+  const lampsKg = shelf.lamps.reduce((sum, lamp) => sum + kindOfLamp(rack, lamp).massKg, 0);
+  const traysKg = vessels.length * flood.trayMassKg;
+  const casesKg: Record<LoadCase, number> = { dry: 0, drained: 0, flooded: 0, blocked: 0 };
+  for (const which of loadCases) {
+    casesKg[which] =
+      lampsKg +
+      traysKg +
+      vessels.reduce((sum, vessel) => {
+        const tray = trays.find((t) => t.trayId === vessel.tray.id);
+        return sum + contentKg(vessel, which, tray, water);
+      }, 0);
+  }
+  const heaviest = loadCases.reduce((a, b) => (casesKg[b] > casesKg[a] ? b : a));
+  const ratedKg = shelf.ratedLoadKg;
+  return {
+    shelf,
+    lampsKg,
+    traysKg,
+    casesKg,
+    heaviest,
+    ratedKg,
+    marginShare: ratedKg === null ? null : 1 - casesKg[heaviest] / ratedKg,
+    withoutMedium: vessels.some((v) => v.pots.length > 0 && !v.medium),
+  };
+}
+
+/** Pots, media and water of one tray, kg. Trays in no zone hold wet pots at most. */
+function contentKg(
+  vessel: TrayVessel,
+  which: LoadCase,
+  tray: TrayFlood | undefined,
+  waterKgPerL: number,
+): number {
+  const { medium, pots, first } = vessel;
+  const potL = pots.map((pot) => ((Math.PI / 4) * pot.diameterMm ** 2 * pot.heightMm) / 1e6);
+  const allPotsL = potL.reduce((a, b) => a + b, 0);
+  const solids = medium ? (allPotsL * medium.dryDensityKgM3) / 1000 : allPotsL * waterKgPerL;
+  if (which === 'dry') return solids;
+  const held = medium ? medium.waterAtDrainShare : 0;
+  const levelMm =
+    which === 'drained' || !tray
+      ? null
+      : which === 'blocked'
+        ? first.rimMm
+        : Math.min(first.rimMm, Math.max(tray.peakMm, tray.zone.crestMm));
+  if (levelMm === null) {
+    const puddle = tray
+      ? Math.max(0, first.volumeL(Math.min(tray.zone.residualMm, first.rimMm)))
+      : 0;
+    return solids + (allPotsL * held + (medium ? puddle : 0)) * waterKgPerL;
+  }
+  if (!medium) {
+    // Where a pot stands there is no free water.
+    const under = pots.reduce((sum, pot, i) => {
+      const share = Math.min(1, depthAtPotMm(vessel, pot, levelMm) / pot.heightMm);
+      return sum + (potL[i] ?? 0) * share;
+    }, 0);
+    return solids + Math.max(0, first.volumeL(levelMm) - under) * waterKgPerL;
+  }
+  // Above the water the media hold what they hold after draining.
+  const above = pots.reduce((sum, pot, i) => {
+    const share = 1 - Math.min(1, depthAtPotMm(vessel, pot, levelMm) / pot.heightMm);
+    return sum + (potL[i] ?? 0) * share;
+  }, 0);
+  return solids + (first.volumeL(levelMm) + above * held) * waterKgPerL;
+}

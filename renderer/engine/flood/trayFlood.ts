@@ -1,0 +1,151 @@
+import type { FloodPlan, FloodZone } from '../../../shared-types/flood';
+import { trayCode } from '../geometry';
+import { depthAtPotMm, type TrayVessel } from './basin';
+import { runTo, type CoursePoint } from './course';
+import { restingDepthMm } from './level';
+import { outflowLMin, outletsOf } from './outlet';
+import { runningSeconds, shortestPauseS, type PumpRun } from './schedule';
+import { dayOf, heldDepthMm, meanOver, siphonStarts, type Work } from './working';
+
+/** Flows in L/min, depths over the floor at the drain in mm. */
+export interface SiphonFigures {
+  starts: boolean | null;
+  breaks: boolean;
+  tripFlowLMin: number | null;
+  fullAtCrestLMin: number;
+  fullAtBreakLMin: number;
+  /** Where the level hangs while the pump runs on; null where it breaks. */
+  hangsAtMm: number | null;
+}
+
+/** All that is reckoned about the flooding of one tray. Depths at the drain unless said, mm. */
+export interface TrayFlood {
+  trayId: string;
+  shelfId: string;
+  zoneId: string;
+  code: string;
+  vessel: TrayVessel;
+  zone: FloodZone;
+  liftM: number;
+  /** 0: the pump does not reach it. */
+  inflowLMin: number;
+  /** From dry media and an empty tray to the crest; from drained to the crest; to the rim. */
+  firstL: number;
+  laterL: number;
+  rimL: number;
+  /** Seconds; null: never gets there. */
+  fillFirstS: number | null;
+  fillLaterS: number | null;
+  /** From the highest level of the day to the residual depth, pump off. */
+  drainS: number | null;
+  /** The shortest run of the pump, and the shortest pause after one; null without a schedule. */
+  onS: number | null;
+  pauseS: number | null;
+  continuous: boolean;
+  siphon: SiphonFigures | null;
+  /** Highest depth of the day; the rim, both at the drain. */
+  peakMm: number;
+  rimMm: number;
+  spills: boolean;
+  /** Deepest water that still stands when the pump starts again. */
+  standingMm: number;
+  /** A day, seconds from midnight. */
+  course: readonly CoursePoint[];
+  /** Mean over the day of the share of the root zone's height under water, in the tray's middle. */
+  wetMean: number;
+  /** The same at the peak, and share of the day with more than the residual water. */
+  wetAtPeak: number;
+  wetTime: number;
+  /** Depth at each pot's centre at the peak. */
+  potDepthMm: ReadonlyMap<string, number>;
+}
+
+const SLACK_MM = 0.5;
+
+export function trayFlood(
+  flood: FloodPlan,
+  zone: FloodZone,
+  vessel: TrayVessel,
+  supply: { liftM: number; inflowLMin: number },
+  runs: readonly PumpRun[],
+): TrayFlood {
+  const { inflowLMin } = supply;
+  const { first, later, tray, shelf, tilt } = vessel;
+  const { leak, emptying } = outletsOf(zone);
+  const work: Work = { zone, basin: later, inflowLMin };
+  const crest = Math.min(zone.crestMm, first.rimMm);
+  const fill = (basin: typeof first, fromMm: number) => {
+    if (inflowLMin <= 0) return null;
+    if (fromMm >= crest) return 0;
+    const course = runTo(basin, inflowLMin, leak, fromMm, crest);
+    return course.arrived ? course.seconds : null;
+  };
+  const day = dayOf(work, runs);
+  const peakMm = Math.max(...day.points.map((p) => p.depthMm));
+  // A tray that the pump leaves dry would drain from its crest, once filled by hand.
+  const topMm = inflowLMin > 0 ? Math.max(peakMm, crest) : crest;
+  const drained =
+    topMm > zone.residualMm ? runTo(later, 0, emptying, topMm, zone.residualMm) : null;
+  const pauseS = shortestPauseS(runs);
+  const root = flood.rootZoneTopMm;
+  const middle = tilt.riseMm(tray.widthMm / 2, tray.depthMm / 2);
+  const wet = (depthMm: number) => {
+    const under = Math.max(0, depthMm - middle);
+    return root > 0 ? Math.min(1, under / root) : under > 0 ? 1 : 0;
+  };
+  return {
+    trayId: tray.id,
+    shelfId: shelf.id,
+    zoneId: zone.id,
+    code: trayCode(shelf.number, tray.letter),
+    vessel,
+    zone,
+    liftM: supply.liftM,
+    inflowLMin,
+    firstL: first.volumeL(crest),
+    laterL: Math.max(0, later.volumeL(crest) - later.volumeL(Math.min(zone.residualMm, crest))),
+    rimL: first.volumeL(first.rimMm),
+    fillFirstS: fill(first, first.emptyMm),
+    fillLaterS: fill(later, zone.residualMm),
+    drainS: drained ? (drained.arrived ? drained.seconds : null) : 0,
+    onS: runs.length > 0 ? Math.min(...runs.map((run) => run.endS - run.startS)) : null,
+    pauseS,
+    continuous: pauseS !== null && pauseS <= 0 && runningSeconds(runs) > 0,
+    siphon: siphonFigures(work),
+    peakMm,
+    rimMm: first.rimMm,
+    spills: inflowLMin > 0 && (zone.crestMm >= first.rimMm || peakMm >= first.rimMm - 1e-6),
+    standingMm: Math.max(zone.residualMm, ...day.atStartMm),
+    course: day.points,
+    wetMean: meanOver(day.points, wet),
+    wetAtPeak: wet(peakMm),
+    wetTime: meanOver(day.points, (mm) => (mm > zone.residualMm + SLACK_MM ? 1 : 0)),
+    potDepthMm: new Map(vessel.pots.map((pot) => [pot.id, depthAtPotMm(vessel, pot, peakMm)])),
+  };
+}
+
+function siphonFigures(work: Work): SiphonFigures | null {
+  const { zone, basin, inflowLMin } = work;
+  const { drain } = zone;
+  if (drain.kind !== 'siphon') return null;
+  const { emptying } = outletsOf(zone);
+  const fullAtBreakLMin = outflowLMin(emptying, zone.residualMm);
+  const breaks = inflowLMin < fullAtBreakLMin;
+  const rest = restingDepthMm(inflowLMin, emptying);
+  return {
+    starts: siphonStarts(work),
+    breaks,
+    tripFlowLMin: drain.tripFlowLMin,
+    fullAtCrestLMin: outflowLMin(emptying, zone.crestMm),
+    fullAtBreakLMin,
+    hangsAtMm: breaks || rest === null ? null : Math.min(basin.rimMm, rest),
+  };
+}
+
+/** Level that the tray would hold with its pump on and its return shut, mm. */
+export function topLevelMm(tray: TrayFlood): number {
+  const { zone, vessel, inflowLMin } = tray;
+  return zone.drain.kind === 'valve'
+    ? tray.peakMm
+    : heldDepthMm({ zone, basin: vessel.first, inflowLMin });
+}

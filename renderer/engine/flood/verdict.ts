@@ -1,0 +1,35 @@
+import type { NoticeKind, Severity } from '../../../shared-types/notice';
+
+/** What the figures say of one thing, in words. */
+export interface Verdict {
+  topic: string;
+  /** Close: it holds, with less than the usual margin. Unknown: a figure is missing. */
+  level: 'good' | 'close' | 'bad' | 'unknown';
+  text: string;
+  /** What to change; empty where nothing need be. */
+  remedy: string;
+  /** Where it is worth a notice. */
+  notice: { kind: NoticeKind; severity: Severity } | null;
+}
+
+export function good(topic: string, text: string): Verdict {
+  return { topic, level: 'good', text, remedy: '', notice: null };
+}
+
+export function close(topic: string, text: string, remedy: string): Verdict {
+  return { topic, level: 'close', text, remedy, notice: null };
+}
+
+export function unknown(topic: string, text: string, remedy: string): Verdict {
+  return { topic, level: 'unknown', text, remedy, notice: null };
+}
+
+export function bad(
+  topic: string,
+  kind: NoticeKind,
+  severity: Severity,
+  text: string,
+  remedy: string,
+): Verdict {
+  return { topic, level: 'bad', text, remedy, notice: { kind, severity } };
+}

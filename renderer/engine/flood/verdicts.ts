@@ -1,0 +1,93 @@
+import type { CircuitLoad } from './circuits';
+import { loadCaseWords, type ShelfLoad } from './load';
+import { bad, close, good, unknown, type Verdict } from './verdict';
+import { figure, kg, litres } from './words';
+import { RESERVOIR_MARGIN, type ZoneFlood } from './zoneFlood';
+
+export { trayVerdicts } from './trayVerdicts';
+export type { Verdict } from './verdict';
+
+/** Share of a shelf's rating that should stay free in the heaviest case. */
+const CLOSE_LOAD_SHARE = 0.2;
+
+/** The reservoir of a zone against all that may be out of it at once. */
+export function reservoirVerdict(z: ZoneFlood): Verdict {
+  const { zone, drawL, uptakeL, evaporationL, neededL, leastReservoirL } = z;
+  const topic = 'Reservoir';
+  const sum =
+    `${litres(drawL)} are out at once, ${litres(uptakeL + evaporationL)} are used up between two ` +
+    `top-ups (estimate) and ${litres(zone.heelL)} are out of the pump's reach`;
+  const holds = `The reservoir of ${zone.name} holds ${litres(zone.reservoirL)}`;
+  const margin = figure((RESERVOIR_MARGIN - 1) * 100);
+  const remedy = `Take a reservoir of ${litres(Math.ceil(leastReservoirL))} or more, top up more often, or flood fewer trays at once.`;
+  if (zone.reservoirL < neededL) {
+    const text = `${holds}, but ${sum}: ${litres(neededL)} together. The pump will draw air.`;
+    return bad(topic, 'reservoir-too-small', 'stop', text, remedy);
+  }
+  if (zone.reservoirL < leastReservoirL) {
+    return bad(
+      topic,
+      'reservoir-too-small',
+      'warn',
+      `${holds}; ${sum}. With the usual ${margin} % to spare it should hold ${litres(leastReservoirL)}.`,
+      remedy,
+    );
+  }
+  return good(topic, `${holds}; ${sum}. At least ${litres(leastReservoirL)} are wanted.`);
+}
+
+/** The load of a shelf against its rating, in its heaviest case. */
+export function loadVerdict(load: ShelfLoad): Verdict {
+  const { shelf, casesKg, heaviest, ratedKg, marginShare } = load;
+  const topic = 'Load';
+  const most = `Shelf ${shelf.number} is heaviest with ${loadCaseWords[heaviest]}: ${kg(casesKg[heaviest])}`;
+  if (ratedKg === null || marginShare === null) {
+    return unknown(topic, `${most}; no rated load is stated.`, 'Enter the maker’s rated load.');
+  }
+  const rated = `it is rated for ${kg(ratedKg)}`;
+  const remedy =
+    'Take a tray off, lower the crest or the rim, put the heavy trays lowest, or have a shelf of a ' +
+    'higher rating.';
+  const usual = casesKg.flooded;
+  if (usual > ratedKg) {
+    return bad(
+      topic,
+      'shelf-overloaded',
+      'stop',
+      `Shelf ${shelf.number} carries ${kg(usual)} with ${loadCaseWords.flooded}, but ${rated}. ${most}.`,
+      remedy,
+    );
+  }
+  if (marginShare < 0) {
+    return bad(
+      topic,
+      'shelf-overloaded',
+      'warn',
+      `${most}, but ${rated}; at every flood it carries ${kg(usual)}.`,
+      `${remedy} A second overflow keeps a blocked drain from filling a tray.`,
+    );
+  }
+  const words = `${most}; ${rated}, ${figure(marginShare * 100, 2)} % are left.`;
+  if (marginShare < CLOSE_LOAD_SHARE) return close(topic, words, 'Leave a fifth or more free.');
+  return good(topic, words);
+}
+
+/** Connected load against what the person states the breaker to be. No verdict on the wiring. */
+export function circuitVerdict(load: CircuitLoad): Verdict {
+  const { circuit, currentA, continuousA, totalW, shareOfBreaker } = load;
+  const topic = 'Circuit';
+  const words =
+    `${circuit.name}: ${figure(totalW)} W are connected, ${figure(currentA)} A at ` +
+    `${figure(circuit.voltageV)} V and power factor ${figure(circuit.powerFactor)}; its breaker is ` +
+    `stated as ${figure(circuit.breakerA)} A`;
+  const remedy =
+    'Move lamps or pumps to another circuit, or ask a licensed electrician; local codes govern.';
+  if (currentA > circuit.breakerA) {
+    return bad(topic, 'circuit-overloaded', 'stop', `${words}: more than it lets through.`, remedy);
+  }
+  const usual = `Lamps and pumps count as continuous load, for which the usual limit is 80 % of it, ${figure(continuousA)} A`;
+  if (currentA > continuousA * (1 + 1e-9)) {
+    return bad(topic, 'circuit-overloaded', 'warn', `${words}. ${usual}.`, remedy);
+  }
+  return good(topic, `${words}, ${figure(shareOfBreaker * 100, 2)} % of it. ${usual}.`);
+}

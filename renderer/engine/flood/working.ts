@@ -1,0 +1,170 @@
+import type { FloodZone } from '../../../shared-types/flood';
+import type { Basin } from './basin';
+import { follow, runTo, type CoursePoint } from './course';
+import { outflowLMin, outletsOf, overLipMm, SHUT } from './outlet';
+import { DAY_S, type PumpRun } from './schedule';
+
+/** One tray at work: what fills it and what lets it empty. */
+export interface Work {
+  zone: FloodZone;
+  basin: Basin;
+  inflowLMin: number;
+}
+
+/** Where the water is, and whether a siphon is pulling. */
+interface State {
+  depthMm: number;
+  siphoning: boolean;
+}
+
+/** Where the level stands while the pump runs on, an overflow or a siphon's crown taking it all. */
+export function heldDepthMm({ zone, basin, inflowLMin }: Work): number {
+  const { drain, crestMm, dischargeCoefficient: cd } = zone;
+  if (drain.kind === 'valve') return basin.rimMm;
+  const leak = outflowLMin(outletsOf(zone).leak, crestMm);
+  const bore = drain.kind === 'siphon' ? drain.boreMm : drain.overflowBoreMm;
+  return Math.min(basin.rimMm, crestMm + overLipMm(Math.max(0, inflowLMin - leak), bore, cd));
+}
+
+/** Whether the inflow fills the crown; null: its trip flow has not been stated. */
+export function siphonStarts({ zone, inflowLMin }: Work): boolean | null {
+  if (zone.drain.kind !== 'siphon') return false;
+  const { tripFlowLMin } = zone.drain;
+  return tripFlowLMin === null ? null : inflowLMin >= tripFlowLMin;
+}
+
+function pumpOn(work: Work, state: State, seconds: number): { points: CoursePoint[]; to: State } {
+  const { zone, basin, inflowLMin: q } = work;
+  const { emptying, leak } = outletsOf(zone);
+  const points: CoursePoint[] = [{ seconds: 0, depthMm: state.depthMm }];
+  const now: State = { ...state };
+  const left = () => seconds - (points.at(-1)?.seconds ?? 0);
+  const go = (through: typeof leak, toMm: number): boolean => {
+    const course = runTo(basin, q, through, now.depthMm, toMm, left());
+    follow(points, course.points);
+    now.depthMm = course.depthMm;
+    return course.arrived;
+  };
+  const hold = () => points.push({ seconds, depthMm: now.depthMm });
+  if (zone.drain.kind !== 'siphon') {
+    const full = heldDepthMm(work);
+    if (now.depthMm >= full || go(leak, full)) hold();
+    return { points, to: now };
+  }
+  while (left() > 1e-6) {
+    if (!now.siphoning) {
+      const crest = Math.min(zone.crestMm, basin.rimMm);
+      if (now.depthMm < crest && !go(SHUT, crest)) break;
+      if (siphonStarts(work) === false) {
+        now.depthMm = heldDepthMm(work);
+        hold();
+        break;
+      }
+      now.siphoning = true;
+      continue;
+    }
+    const falls = outflowLMin(emptying, now.depthMm) > q;
+    if (!go(emptying, falls ? zone.residualMm : basin.rimMm)) break;
+    if (falls) now.siphoning = false;
+    else {
+      hold();
+      break;
+    }
+  }
+  return { points, to: now };
+}
+
+function pumpOff(work: Work, state: State, seconds: number): { points: CoursePoint[]; to: State } {
+  const { zone, basin } = work;
+  const points: CoursePoint[] = [{ seconds: 0, depthMm: state.depthMm }];
+  const empties = zone.drain.kind !== 'siphon' || state.siphoning;
+  if (!empties || state.depthMm <= zone.residualMm) {
+    points.push({ seconds, depthMm: state.depthMm });
+    return { points, to: { ...state, siphoning: false } };
+  }
+  const { emptying } = outletsOf(zone);
+  const course = runTo(basin, 0, emptying, state.depthMm, zone.residualMm, seconds);
+  follow(points, course.points);
+  if (course.arrived) points.push({ seconds, depthMm: course.depthMm });
+  return { points, to: { depthMm: course.depthMm, siphoning: !course.arrived && state.siphoning } };
+}
+
+/** A day of the tray once its floods have become alike, and its depth at each start of the pump. */
+export interface Day {
+  points: CoursePoint[];
+  atStartMm: number[];
+}
+
+/**
+ * The depth over one day, from midnight, when the days before went alike: three days are run from
+ * an empty tray, and the last is given.
+ */
+export function dayOf(work: Work, runs: readonly PumpRun[]): Day {
+  const [first] = runs;
+  let state: State = { depthMm: work.zone.residualMm, siphoning: false };
+  if (!first || work.inflowLMin <= 0) {
+    const { depthMm } = state;
+    return {
+      points: [0, DAY_S].map((seconds) => ({ seconds, depthMm })),
+      atStartMm: runs.map(() => depthMm),
+    };
+  }
+  const spans = runs.map((run, i) => ({
+    onS: run.endS - run.startS,
+    offS: (runs[i + 1]?.startS ?? first.startS + DAY_S) - run.endS,
+  }));
+  const points: CoursePoint[] = [{ seconds: first.startS, depthMm: state.depthMm }];
+  let atStartMm: number[] = [];
+  for (let day = 0; day < 3; day++) {
+    atStartMm = [];
+    for (const { onS, offS } of spans) {
+      atStartMm.push(state.depthMm);
+      for (const [step, seconds] of [
+        [pumpOn, onS],
+        [pumpOff, offS],
+      ] as const) {
+        if (seconds <= 0) continue;
+        const part = step(work, state, seconds);
+        follow(points, part.points);
+        state = part.to;
+      }
+    }
+  }
+  return { points: cut(points, 2 * DAY_S), atStartMm };
+}
+
+/** One day of a longer course, from `fromS` on, with seconds counted from there. */
+function cut(points: readonly CoursePoint[], fromS: number): CoursePoint[] {
+  const toS = fromS + DAY_S;
+  const inside = points.filter((p) => p.seconds > fromS && p.seconds < toS);
+  return [
+    { seconds: 0, depthMm: depthAt(points, fromS) },
+    ...inside.map((p) => ({ seconds: p.seconds - fromS, depthMm: p.depthMm })),
+    { seconds: DAY_S, depthMm: depthAt(points, toS) },
+  ];
+}
+
+/** Depth at a time, on the straight line between the points about it. */
+export function depthAt(points: readonly CoursePoint[], seconds: number): number {
+  const next = points.findIndex((p) => p.seconds >= seconds);
+  const b = points[next];
+  const a = points[next - 1];
+  if (!b) return points.at(-1)?.depthMm ?? 0;
+  if (!a || b.seconds === a.seconds) return b.depthMm;
+  return a.depthMm + ((b.depthMm - a.depthMm) * (seconds - a.seconds)) / (b.seconds - a.seconds);
+}
+
+/** Mean over the course of a function of depth, by trapezia. */
+export function meanOver(points: readonly CoursePoint[], of: (depthMm: number) => number): number {
+  let sum = 0;
+  let span = 0;
+  for (let i = 1; i < points.length; i++) {
+    const a = points[i - 1];
+    const b = points[i];
+    if (!a || !b) continue;
+    const seconds = b.seconds - a.seconds;
+    sum += (seconds * (of(a.depthMm) + of(b.depthMm))) / 2;
+    span += seconds;
+  }
+  return span > 0 ? sum / span : 0;
+}

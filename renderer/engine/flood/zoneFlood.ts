@@ -1,0 +1,86 @@
+import type { FloodPlan, FloodZone } from '../../../shared-types/flood';
+import type { TrayVessel } from './basin';
+import { pumpRuns, runningSeconds, type PumpRun } from './schedule';
+import { supplyOf, type Supply } from './supply';
+import { trayFlood, type TrayFlood } from './trayFlood';
+
+/** A reservoir holds a fifth more than the sum of what is drawn from it (habit of the trade). */
+export const RESERVOIR_MARGIN = 1.2;
+
+/** All that is reckoned about one zone. Volumes in L. */
+export interface ZoneFlood {
+  zone: FloodZone;
+  supply: Supply;
+  trays: TrayFlood[];
+  runs: readonly PumpRun[];
+  /** Out of the reservoir at once: all trays at their highest level from dry media, and the pipe. */
+  drawL: number;
+  /** Estimated loss between two top-ups: uptake by the plants, and evaporation. */
+  uptakeL: number;
+  evaporationL: number;
+  /** What the reservoir must hold, without and with the margin. */
+  neededL: number;
+  leastReservoirL: number;
+  pumpHoursPerDay: number;
+  kwhPerDay: number;
+}
+
+/** What must be in a reservoir, L: all that is out at once, all that is used up, and its heel. */
+export function neededReservoirL(drawL: number, usedL: number, heelL: number): number {
+  return drawL + usedL + heelL;
+}
+
+export function zoneFlood(
+  flood: FloodPlan,
+  zone: FloodZone,
+  vessels: readonly TrayVessel[],
+): ZoneFlood {
+  const supply = supplyOf(zone, vessels);
+  const runs = pumpRuns(zone.schedule);
+  const trays = vessels.map((vessel) =>
+    trayFlood(
+      flood,
+      zone,
+      vessel,
+      {
+        liftM: supply.liftM.get(vessel.tray.id) ?? 0,
+        inflowLMin: supply.inflowLMin.get(vessel.tray.id) ?? 0,
+      },
+      runs,
+    ),
+  );
+  const { uptakeMlPerPotDay, evaporationMmDay, topUpDays } = flood.use;
+  const pots = vessels.reduce((sum, v) => sum + v.pots.length, 0);
+  const uptakeL = (pots * uptakeMlPerPotDay * topUpDays) / 1000;
+  const evaporationL = trays.reduce(
+    (sum, t) => sum + openAreaM2(t.vessel) * evaporationMmDay * t.wetTime * topUpDays,
+    0,
+  );
+  const pipeL = ((Math.PI / 4) * zone.pipe.boreMm ** 2 * zone.pipe.lengthM) / 1000;
+  const inTrays = trays.reduce((sum, t) => {
+    if (t.inflowLMin <= 0) return sum;
+    const { first } = t.vessel;
+    return sum + first.volumeL(Math.min(first.rimMm, Math.max(zone.crestMm, t.peakMm)));
+  }, 0);
+  const drawL = inTrays + (inTrays > 0 ? pipeL : 0);
+  const neededL = neededReservoirL(drawL, uptakeL + evaporationL, zone.heelL);
+  const pumpHoursPerDay = runningSeconds(runs) / 3600;
+  return {
+    zone,
+    supply,
+    trays,
+    runs,
+    drawL,
+    uptakeL,
+    evaporationL,
+    neededL,
+    leastReservoirL: RESERVOIR_MARGIN * neededL,
+    pumpHoursPerDay,
+    kwhPerDay: (zone.pump.powerW * pumpHoursPerDay) / 1000,
+  };
+}
+
+function openAreaM2({ tray, pots }: TrayVessel): number {
+  const covered = pots.reduce((sum, pot) => sum + (Math.PI / 4) * pot.diameterMm ** 2, 0);
+  return Math.max(0, tray.widthMm * tray.depthMm - covered) / 1e6;
+}
