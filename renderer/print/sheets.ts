@@ -155,7 +155,10 @@ interface TraySheet extends Part {
 
 function trayPages(plan: Plan, given: TraySheet): Page[] {
   const room = bodyMm(frameOf(plan), given.sheet);
-  const { halves, rows } = given;
+  const { rows } = given;
+  // A tray that fills one list has the whole width.
+  const most = Math.floor((room.height - TOP_MM - 6 * HEAD_LINE_MM) / ROW_MM);
+  const halves = rows.length <= most ? 1 : given.halves;
   const listMm = (room.width - (halves - 1) * HALVES_GAP_MM) / halves;
   // What is left over goes to the cells to be written in.
   const spare = listMm - widthOf(given.columns, given.codeMm + given.plantMm);

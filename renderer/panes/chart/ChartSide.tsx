@@ -1,9 +1,22 @@
 import './chart.css';
 import { useMemo, useState } from 'react';
-import { printables, type PrintableName } from '../../print';
+import {
+  defaultOptions,
+  printables,
+  printed,
+  type Printable,
+  type PrintableName,
+  type PrintOptions,
+} from '../../print';
 import { usePlanStore, useSession } from '../../store/context';
 import { useHostOffer } from '../../store/hostContext';
-import { Button, EmptyState, Segmented } from '../../ui';
+import { Button, EmptyState, Segmented, Select } from '../../ui';
+import { LabelChoices } from './LabelChoices';
+import { PageChoices } from './PageChoices';
+import { Preview } from './Preview';
+
+/** A preview longer than this takes its time and is not read anyway. */
+const PREVIEW_PAGES = 12;
 
 /** Preview and printing of everything that is carried to the rack. */
 export function ChartSide() {
@@ -12,19 +25,32 @@ export function ChartSide() {
   const setPaper = useSession((s) => s.setPaper);
   const goTo = useSession((s) => s.goTo);
   const host = useHostOffer();
-  const [name, setName] = useState<PrintableName>('planting-charts');
+  const [name, setName] = useState<PrintableName>('tray-charts');
+  const [chosen, setChosen] = useState<PrintOptions>(() => defaultOptions(paper));
   const [said, setSaid] = useState<string | null>(null);
-  const all = useMemo(() => (plan ? printables(plan, paper) : []), [plan, paper]);
-  if (!plan) return null;
-  const ready = plan.layout !== null || (plan.trial !== null && plan.trial.factors.length === 0);
-  const shown = all.find((p) => p.name === name) ?? all[0];
-  if (!ready || !shown) {
+  const options = useMemo(() => fitting(chosen, paper), [chosen, paper]);
+  const offered = plan ? printables(plan, options) : [];
+  const shownName = offered.some((p) => p.name === name) ? name : (offered[0]?.name ?? name);
+  const preview = useMemo(
+    () => (plan ? attempt(() => printed(plan, shownName, options, PREVIEW_PAGES)) : null),
+    [plan, shownName, options],
+  );
+  if (!plan || !preview) return null;
+  const drawn = plan.layout !== null || (plan.trial !== null && plan.trial.factors.length === 0);
+  const pots = plan.rack.shelves.some((shelf) => shelf.trays.some((tray) => tray.grid));
+  if (!drawn || !pots) {
+    const next = !pots ? 'rack' : plan.trial ? 'layout' : 'trial';
+    const words = {
+      rack: 'Draw trays and pots',
+      layout: 'Draw the layout',
+      trial: 'Plan the trial',
+    };
     return (
       <EmptyState
         title="Nothing to print yet"
         actions={
-          <Button tone="primary" onClick={() => goTo(plan.trial ? 'layout' : 'trial')}>
-            {plan.trial ? 'Draw the layout' : 'Plan the trial'}
+          <Button tone="primary" onClick={() => goTo(next)}>
+            {words[next]}
           </Button>
         }
       >
@@ -32,20 +58,29 @@ export function ChartSide() {
       </EmptyState>
     );
   }
-  const fileName = `${plan.title.replace(/[\\/:*?"<>|]+/g, ' ')} – ${shown.title}`;
-  const tell = (work: Promise<string | null>) => {
-    work.then(setSaid, (error: unknown) =>
-      setSaid(error instanceof Error ? error.message : String(error)),
-    );
+  const { made, problem } = preview;
+  const change = (part: Partial<PrintOptions>) => {
+    setSaid(null);
+    setChosen({ ...options, ...part });
+  };
+  // The whole document is made when it leaves, not for every look at it.
+  const send = (handOver: (whole: Printable, fileName: string) => Promise<string | null>) => {
+    const whole = attempt(() => printed(plan, shownName, options)).made;
+    if (!whole) return;
+    const fileName = `${plan.title} – ${whole.title}`.replace(/[\\/:*?"<>|]+/g, ' ');
+    handOver(whole, fileName).then(setSaid, (error: unknown) => setSaid(messageOf(error)));
   };
   return (
-    <div className="chart-pane">
+    <div className="chart-pane" data-testid="chart-pane">
       <div className="chart-bar">
-        <Segmented
+        <Select
           label="What to print"
-          value={shown.name}
-          options={all.map((p) => ({ value: p.name, label: p.title }))}
-          onChoose={setName}
+          value={shownName}
+          options={offered.map((p) => ({ value: p.name, label: p.title }))}
+          onCommit={(next) => {
+            setSaid(null);
+            setName(next);
+          }}
           testId="printables"
         />
         <Segmented
@@ -56,50 +91,88 @@ export function ChartSide() {
             { value: 'Letter', label: 'Letter' },
           ]}
           onChoose={setPaper}
+          testId="chart-paper"
         />
-        <Button tone="primary" onClick={() => tell(host.print(shown.html).then(() => null))}>
-          Print…
-        </Button>
-        <Button
-          onClick={() =>
-            tell(
-              host
-                .savePdf(`${fileName}.pdf`, shown.html)
-                .then((result) =>
-                  result === 'saved'
-                    ? 'PDF saved.'
-                    : result === 'unavailable'
-                      ? 'A browser saves PDF from its own print dialogue: choose Print…'
-                      : null,
-                ),
-            )
-          }
-        >
-          Save PDF…
-        </Button>
-        <Button
-          tone="quiet"
-          onClick={() =>
-            tell(host.exportText(`${fileName}.html`, 'html', shown.html).then(() => null))
-          }
-        >
-          Save HTML…
-        </Button>
+        <div className="chart-actions">
+          <Button
+            tone="primary"
+            disabled={!made}
+            onClick={() => send(({ html }) => host.print(html).then(() => null))}
+          >
+            Print…
+          </Button>
+          <Button
+            disabled={!made}
+            onClick={() =>
+              send(({ html }, file) => host.savePdf(`${file}.pdf`, html).then((r) => PDF_WORDS[r]))
+            }
+          >
+            Save PDF…
+          </Button>
+          <Button
+            tone="quiet"
+            disabled={!made}
+            onClick={() =>
+              send(({ html }, file) =>
+                host
+                  .exportText(`${file}.html`, 'html', html)
+                  .then((saved) => (saved ? 'HTML saved.' : null)),
+              )
+            }
+          >
+            Save HTML…
+          </Button>
+        </div>
       </div>
-      <p role="status" className="chart-said">
-        {said ??
-          `${shown.title}: ${shown.pages} ${shown.pages === 1 ? 'page' : 'pages'} of ${paper}.`}
+      <PageChoices plan={plan} name={shownName} options={options} onChange={change} />
+      {shownName === 'labels' || shownName === 'calibration' ? (
+        <LabelChoices
+          plan={plan}
+          options={options}
+          onChange={(labels) => change({ labels: { ...options.labels, ...labels } })}
+        />
+      ) : null}
+      <p
+        role="status"
+        className={problem ? 'chart-said chart-problem' : 'chart-said'}
+        data-testid="chart-said"
+      >
+        {said ?? problem ?? countWords(made)}
       </p>
-      <iframe
-        className="chart-preview"
-        title={`Preview: ${shown.title}`}
-        sandbox=""
-        srcDoc={shown.html.replace('</head>', `${PREVIEW_CSS}</head>`)}
-        data-testid="chart-preview"
-      />
+      {made ? <Preview title={made.title} html={made.html} /> : null}
     </div>
   );
 }
 
-// Pages are shown smaller than life, so that a whole width fits beside the rack.
-const PREVIEW_CSS = '<style>@media screen{body{zoom:.62}}</style>';
+const PDF_WORDS = {
+  saved: 'PDF saved.',
+  cancelled: null,
+  unavailable: 'A browser saves PDF from its own print dialogue: choose Print…',
+} as const;
+
+function countWords(made: Printable | null): string {
+  if (!made) return 'There is nothing of this kind to print.';
+  const pages = made.pages === 1 ? '1 page' : `${made.pages} pages`;
+  return made.pages > PREVIEW_PAGES
+    ? `${pages}, of which the first ${PREVIEW_PAGES} are shown.`
+    : `${pages}.`;
+}
+
+/** Options on another paper: labels go back to plain ones, which are made for each paper. */
+function fitting(options: PrintOptions, paper: PrintOptions['paper']): PrintOptions {
+  if (options.paper === paper) return options;
+  const { geometry } = defaultOptions(paper).labels;
+  return { ...options, paper, labels: { ...options.labels, geometry, startCell: 1 } };
+}
+
+function attempt(make: () => Printable | null): { made: Printable | null; problem: string | null } {
+  try {
+    return { made: make(), problem: null };
+  } catch (error) {
+    return { made: null, problem: messageOf(error) };
+  }
+}
+
+function messageOf(error: unknown): string {
+  return error instanceof Error ? error.message : String(error);
+}

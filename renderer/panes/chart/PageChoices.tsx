@@ -1,0 +1,78 @@
+import type { Plan } from '../../../shared-types/plan';
+import { refTo, nameOf } from '../../document';
+import type { PrintableName, PrintOptions } from '../../print';
+import { Checkbox, Select } from '../../ui';
+
+const WITH_TREATMENTS: readonly PrintableName[] = [
+  'tray-charts',
+  'shelf-charts',
+  'rack-chart',
+  'true-size',
+  'order-of-work',
+  'labels',
+  'sealed-key',
+];
+const SEEN_FROM_A_SIDE: readonly PrintableName[] = [
+  'tray-charts',
+  'shelf-charts',
+  'rack-chart',
+  'true-size',
+];
+const BY_TRAY: readonly PrintableName[] = [
+  'tray-charts',
+  'true-size',
+  'order-of-work',
+  'labels',
+  'recording-sheets',
+];
+
+/** How pages are made: blinded, from behind, which tray, earlier values. */
+export function PageChoices(props: {
+  plan: Plan;
+  name: PrintableName;
+  options: PrintOptions;
+  onChange: (part: Partial<PrintOptions>) => void;
+}) {
+  const { plan, name, options, onChange } = props;
+  const trays = plan.rack.shelves.flatMap((shelf) => shelf.trays.filter((tray) => tray.grid));
+  return (
+    <div className="chart-choices">
+      {BY_TRAY.includes(name) && trays.length > 1 ? (
+        <Select
+          label="Trays"
+          value={options.trayId ?? 'all'}
+          options={[
+            { value: 'all', label: 'all' },
+            ...trays.map(({ id }) => ({ value: id, label: nameOf(plan, refTo('tray', id)) })),
+          ]}
+          onCommit={(id) => onChange({ trayId: id === 'all' ? null : id })}
+          testId="chart-tray"
+        />
+      ) : null}
+      {WITH_TREATMENTS.includes(name) && plan.layout ? (
+        <Checkbox
+          label="Blinded: codes only"
+          checked={options.blinded}
+          onCommit={(blinded) => onChange({ blinded })}
+          testId="chart-blinded"
+        />
+      ) : null}
+      {SEEN_FROM_A_SIDE.includes(name) ? (
+        <Checkbox
+          label="Turned, for working from behind"
+          checked={options.behind}
+          onCommit={(behind) => onChange({ behind })}
+          testId="chart-behind"
+        />
+      ) : null}
+      {name === 'recording-sheets' ? (
+        <Checkbox
+          label="Previous values in grey"
+          checked={options.previous}
+          onCommit={(previous) => onChange({ previous })}
+          testId="chart-previous"
+        />
+      ) : null}
+    </div>
+  );
+}

@@ -1,0 +1,18 @@
+export { tablesCsv } from './csv';
+export * from './figures';
+export { reportHtml, type ReportInput } from './report';
+export {
+  comparisonTable,
+  contrastTable,
+  findingsTables,
+  mainComparisons,
+  meansTable,
+  METHOD_WORDS,
+  potsTable,
+  positionTable,
+  sensitivityTable,
+  termsTable,
+  varianceTable,
+  type Comparison,
+  type FindingsTable,
+} from './tables';
