@@ -1,5 +1,9 @@
+import type { Layout } from '../../../shared-types/layout';
+import type { Trial } from '../../../shared-types/trial';
 import { blocksOf, measuredPots } from './blocks';
 import type { TrialInput } from './blocks';
+import { efficiencyFactor } from './schemes/incomplete';
+import { treatmentKey, treatmentsOf } from './treatments';
 
 /**
  * Efficiency of complete blocks against none: how many times as many replicates a trial without
@@ -49,6 +53,28 @@ export function latinEfficiency(square: {
     againstRows: (columnMs + (n - 1) * errorMs) / (n * errorMs),
     againstColumns: (rowMs + (n - 1) * errorMs) / (n * errorMs),
   };
+}
+
+/**
+ * Average efficiency factor of a layout's treatments in its blocks: the share of the information on
+ * treatments that comparisons within blocks keep. 1 in complete blocks; below 1 in incomplete ones.
+ */
+export function layoutEfficiency(
+  trial: Pick<Trial, 'factors'>,
+  layout: Pick<Layout, 'assignments'>,
+): number {
+  const keys = treatmentsOf(trial).map((treatment) => treatment.key);
+  const blocks = new Map<string, number[]>();
+  for (const { block, levels } of layout.assignments) {
+    const key = treatmentKey(trial, levels);
+    const treatment = keys.indexOf(key);
+    if (treatment < 0)
+      throw new Error(`layout: treatment ${key} was found; one of the trial's is expected`);
+    const own = blocks.get(block);
+    if (own) own.push(treatment);
+    else blocks.set(block, [treatment]);
+  }
+  return efficiencyFactor([...blocks.values()], keys.length);
 }
 
 export interface LightInBlocks {

@@ -1,6 +1,5 @@
 import type { NoticeKind } from '../../../shared-types/notice';
 import { gridOf } from './schemes/grid';
-import { membersOf } from './partition';
 import { givenLevels, schemeUsesBlocks, unitIdOf } from './site';
 import type { Site, Tier } from './site';
 import { counted, nameList, schemeWords, unitWords } from './words';
@@ -161,7 +160,8 @@ function groupName(site: Site, tier: Tier, units: readonly number[]): string {
   if (tier.usesBlocks) {
     return site.blocks.find((block) => block.potIds.includes(pot.id))?.name ?? 'A block';
   }
-  return `Tray of pot ${pot.code}`;
+  const potNumber = site.pots.indexOf(pot);
+  return site.unitNames.tray[site.unitOf.tray.classOf[potNumber] ?? 0] ?? 'A tray';
 }
 
 function gridMisfits(site: Site, tier: Tier): Misfit[] {
@@ -204,14 +204,4 @@ function gridMisfits(site: Site, tier: Tier): Misfit[] {
     if (out.length > 0) return out;
   }
   return out;
-}
-
-/** Whether every class of the groups holds all its treatments equally often. */
-export function sharesEvenly(tier: Tier): boolean {
-  return tier.groups.every((group) => group.units.length % tier.combinations.length === 0);
-}
-
-/** Pots on each unit of a tier, by unit number. */
-export function potsPerUnit(tier: Tier): number[] {
-  return membersOf(tier.units).map((members) => members.length);
 }

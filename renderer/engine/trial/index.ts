@@ -17,7 +17,13 @@ export { applySwaps, layoutState, verifyLayout } from './verify';
 export type { LayoutState, Verdict } from './verify';
 export { shuffle, shuffledNumbers, stream } from './stream';
 export type { Stream } from './stream';
-export { blockEfficiency, latinEfficiency, lightInBlocks, smallSampleFactor } from './efficiency';
+export {
+  blockEfficiency,
+  latinEfficiency,
+  layoutEfficiency,
+  lightInBlocks,
+  smallSampleFactor,
+} from './efficiency';
 export type { LightInBlocks } from './efficiency';
 export { rehearse } from './rehearsal';
 export type {

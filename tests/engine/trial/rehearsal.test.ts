@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { fQuantileUpper, noncentralFUpper } from '../../../renderer/engine/stats/distributions';
 import { rehearse, treatmentsOf } from '../../../renderer/engine/trial';
 import type { HarvestModel, TrialInput } from '../../../renderer/engine/trial';
 import {
@@ -111,6 +112,30 @@ describe('rehearsal', () => {
     expect(Math.abs((factor?.power?.share ?? 0) - 0.2734025176)).toBeLessThan(4 * se(0.273));
     expect(Math.abs((factor?.falseAlarm?.share ?? 0) - 0.05)).toBeLessThan(4 * se(0.05));
     expect(factor?.power?.se).toBeCloseTo(se(factor?.power?.share ?? 0), 12);
+  });
+
+  it('finds the power of the closed form for trays of a split plot', () => {
+    // Noncentral F with λ = n d² / (2 σ²) for two extreme levels d apart and one midway; a tray mean
+    // of 8 pots has variance σ² = traySd² + plantSd²/8; 6 blocks: error df 10.
+    const rack = rackOf({ shelves: 6, traysPerShelf: 3, rows: 2, columns: 4 });
+    const trial = trialOf([factorOf(1, 'tray', 3), factorOf(2, 'pot', 4)], {
+      blocks: { by: 'shelf' },
+      scheme: 'split-plot',
+    });
+    const traySd = 0.5;
+    const difference = 1.2;
+    const noncentrality = (6 * difference ** 2) / (2 * (traySd ** 2 + 1 / 8));
+    const expected = noncentralFUpper(fQuantileUpper(0.05, 2, 10), 2, 10, noncentrality);
+    const runs = 2000;
+    const [factor] = rehearse({
+      ...inputOf(rack, trial),
+      model: { ...model, traySd, shelfSd: 1 },
+      effects: { f1: { l101: -difference / 2, l103: difference / 2 } },
+      runs,
+      seed: 'trays',
+    }).factors;
+    const se = Math.sqrt((expected * (1 - expected)) / runs);
+    expect(Math.abs((factor?.power?.share ?? 0) - expected)).toBeLessThan(4 * se);
   });
 
   it('keeps its false alarms under uneven light, tray spread and deaths', () => {

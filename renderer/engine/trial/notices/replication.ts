@@ -43,13 +43,17 @@ function remedyFor(factor: FactorUnits): string {
 function thinError(factor: FactorUnits): Notice {
   const { many } = unitWords[factor.unit];
   const none = factor.errorDf <= 0;
+  const df =
+    factor.errorDf === 1
+      ? '1 degree of freedom'
+      : `${Math.max(0, factor.errorDf)} degrees of freedom`;
   const least = Math.min(...factor.unitsPerLevel.map((level) => level.units));
   return {
     kind: 'unit-too-few-df',
     severity: none ? 'stop' : 'warn',
     stage: 'trial',
     about: [`factor:${factor.factorId}`],
-    text: `${factor.name} is judged against the variation ${factor.errorTerm}, which has ${Math.max(0, factor.errorDf)} degrees of freedom (${counted(factor.unitCount, factor.unit)}, at least ${least} a level). ${none ? 'There is no yardstick left for a test.' : `Below ${FEWEST_ERROR_DF} only a very large difference can show.`}`,
+    text: `${factor.name} is judged against the variation ${factor.errorTerm}, which has ${df} (${counted(factor.unitCount, factor.unit)}, at least ${least} a level). ${none ? 'There is no yardstick left for a test.' : `Below ${FEWEST_ERROR_DF} only a very large difference can show.`}`,
     remedy: `Add ${many}, use fewer levels or factors on ${many}, or apply ${factor.name} to a smaller unit.`,
   };
 }

@@ -1,3 +1,4 @@
+import type { Trial } from '../../../../shared-types/trial';
 import { fQuantileUpper } from '../../stats/distributions';
 import type { TrialInput } from '../blocks';
 import { prepareDraw } from '../draw';
@@ -104,8 +105,15 @@ export function rehearse(request: RehearsalRequest): RehearsalReport {
         potsAsUnits: ratesOf(mistaken.get(factor.factorId), done),
       };
     }),
-    analysis: `F test of unit means, each factor in its own stratum at ${trial.alpha}, ${position.words}.`,
+    analysis: analysisInWords(trial, position.words),
   };
+}
+
+function analysisInWords(trial: Trial, position: string): string {
+  const start = trial.startCovariate
+    ? ' The starting value, planned as covariate, is left out.'
+    : '';
+  return `F test of unit means, each factor in its own stratum at ${trial.alpha}, ${position}.${start}`;
 }
 
 /** Level number of every factor at every measured pot in one draw. */

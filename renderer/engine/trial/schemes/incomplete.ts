@@ -59,12 +59,14 @@ export function randomisedDesign(
 /**
  * Average efficiency factor: harmonic mean of the canonical efficiency factors, the nonzero
  * eigenvalues of I − R^−½ N K⁻¹ Nᵀ R^−½ (John & Williams 1995, Cyclic and Computer Generated
- * Designs, ch. 2). 1 for complete blocks, λt/(rk) for balanced ones, 0 where the design falls apart.
+ * Designs, ch. 2). 1 for complete blocks, λt/(rk) for balanced ones, 0 where the design falls apart or
+ * a treatment is missing.
  */
 export function efficiencyFactor(design: BlockDesign, treatments: number): number {
   const t = treatments;
   const replication = new Float64Array(t);
   for (const block of design) for (const i of block) replication[i] = (replication[i] ?? 0) + 1;
+  if (replication.includes(0)) return 0;
   const a: number[][] = Array.from({ length: t }, (_, i) =>
     Array.from({ length: t }, (_, j) => Number(i === j)),
   );
