@@ -21,6 +21,7 @@ export function lightLook(plan: Plan, notices: readonly Notice[]): RackLook {
         xMm0: picture.stepXMm / 2,
         yMm0: picture.stepYMm / 2,
         stepMm: picture.stepXMm,
+        stepYMm: picture.stepYMm,
         values: picture.field.ppfd,
         colour,
         contours: picture.contours,
@@ -29,12 +30,13 @@ export function lightLook(plan: Plan, notices: readonly Notice[]): RackLook {
   }
   const potPaint = new Map<string, PotPaint>();
   if (range) {
-    for (const { potId, ppfdUmol } of potLightOf(plan).pots.values()) {
+    for (const { potId, ppfdUmol, dliMol, source } of potLightOf(plan).pots.values()) {
       const share = (ppfdUmol - low) / span;
       potPaint.set(potId, {
         fill: colour(ppfdUmol),
         ink: share > 0.55 ? '#17211f' : '#ffffff',
         letter: fixed(ppfdUmol, 0),
+        words: `PPFD ${fixed(ppfdUmol, 0)} µmol m⁻² s⁻¹, DLI ${fixed(dliMol, 1)} mol m⁻² d⁻¹, ${source}`,
       });
     }
   }
