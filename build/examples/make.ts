@@ -5,10 +5,12 @@ import { writePlan } from '../../renderer/document/open';
 import { soundExample } from './sound';
 import { uniformityExample } from './uniformity';
 import { unreplicatedExample } from './unreplicated';
+import { waterExample } from './water';
 
 const folder = join(process.cwd(), 'renderer/app/examples');
 writeFileSync(join(folder, 'basil.json'), writePlan(soundExample()));
 writeFileSync(join(folder, 'two-lamps.json'), writePlan(unreplicatedExample()));
+writeFileSync(join(folder, 'water.json'), writePlan(waterExample()));
 const published = join(process.cwd(), 'tests/reference/uniformity/heath.radish.uniformity.csv');
 writeFileSync(
   join(folder, 'radishes.json'),

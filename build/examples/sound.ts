@@ -5,6 +5,7 @@ import { drawLayout } from '../../renderer/engine/trial/draw';
 import { stream } from '../../renderer/engine/trial/stream';
 import type { Plan } from '../../shared-types/plan';
 import type { Lamp, PotGrid, Shelf, Tray } from '../../shared-types/rack';
+import type { FloodPlan } from '../../shared-types/flood';
 import type { Trial } from '../../shared-types/trial';
 import { engineVersion } from '../../renderer/derive/version';
 
@@ -159,6 +160,80 @@ const trial: Trial = {
   expected: { plantSd: 4, unitSd: 1, smallestDifference: 5, power: 0.8 },
 };
 
+/** Every tray floods from a can of its own, with a small pump: one zone a tray. */
+function flooding(shelves: readonly Shelf[]): FloodPlan {
+  const zones = shelves.flatMap((s) =>
+    s.trays.map((t, i) => ({
+      id: `z${70 + (s.number - 1) * 3 + i}`,
+      name: `can of ${s.number}${t.letter}`,
+      trayIds: [t.id],
+      reservoirL: 20,
+      heelL: 1.5,
+      // The cans stand on the floor in front of the rack.
+      reservoirLevelMm: 150,
+      pump: {
+        name: 'small pump',
+        curve: [
+          { headM: 0, flowLMin: 10 },
+          { headM: 1, flowLMin: 7 },
+          { headM: 2, flowLMin: 0 },
+        ],
+        powerW: 12,
+      },
+      pipe: { lengthM: 2.5, boreMm: 16, lossFactor: 3 },
+      drain: {
+        kind: 'standpipe' as const,
+        overflowBoreMm: 40,
+        returnBoreMm: 16,
+        returnThrough: 'pump' as const,
+      },
+      dischargeCoefficient: 0.61,
+      crestMm: 32,
+      residualMm: 2,
+      // One can after the other, so that two pumps at most run at once.
+      schedule: [
+        {
+          startHour: 7 + ((s.number - 1) * 3 + i) / 6,
+          endHour: 21,
+          everyMinutes: 240,
+          onMinutes: 10,
+        },
+      ],
+    })),
+  );
+  return {
+    zones,
+    media: [
+      {
+        id: 'd80',
+        name: 'peat and perlite',
+        porosity: 0.88,
+        dryDensityKgM3: 110,
+        waterAtDrainShare: 0.55,
+        trayIds: shelves.flatMap((s) => s.trays.map((t) => t.id)),
+      },
+    ],
+    rootZoneTopMm: 70,
+    leafLineMm: 110,
+    leastWetShare: 0.3,
+    use: { uptakeMlPerPotDay: 60, evaporationMmDay: 2, topUpDays: 2 },
+    slopes: [{ trayId: 't22', rightMmPerM: 4, backMmPerM: 2, drainAt: 'lowest' }],
+    trayMassKg: 3,
+    circuits: [
+      {
+        id: 'c81',
+        name: 'wall socket left',
+        breakerA: 16,
+        voltageV: 230,
+        powerFactor: 0.95,
+        shelfIds: shelves.map((s) => s.id),
+        zoneIds: zones.map((z) => z.id),
+        otherW: 0,
+      },
+    ],
+  };
+}
+
 const FEED_G: Record<string, number> = { v51: 0, v52: 9, v53: 11.5 };
 const CULTIVAR_G: Record<string, number> = { v55: 0, v56: 4, v57: -5, v58: 2 };
 const LIGHT_G_PER_UMOL = 0.09;
@@ -168,13 +243,14 @@ const PLANT_SD = 3.4;
 const DEAD = 5;
 
 export function soundExample(): Plan {
+  const shelves = [1, 2, 3].map(shelf);
   const base: Plan = {
     ...emptyPlan('Basil, feed by cultivar, spring'),
     notes:
       'Made-up demo. Scenario and figures are invented; any likeness to a real trial is chance.',
     nextId: 100,
     rack: {
-      shelves: [1, 2, 3].map(shelf),
+      shelves,
       lampKinds: [
         {
           id: 'k1',
@@ -198,6 +274,7 @@ export function soundExample(): Plan {
       electricityPricePerKwh: 0.3,
       currency: '€',
     },
+    flood: flooding(shelves),
     trial,
   };
   const light = potLight(base.rack, base.light);

@@ -20,7 +20,7 @@ export function Workspace(props: {
   const plan = usePlanStore((s) => s.preview ?? s.plan);
   const stage = useSession((s) => s.stage);
   const outcome = useFindings((s) => (s.running ? null : s.outcome));
-  const view = stageViews[stage === 'flood' ? 'rack' : stage];
+  const view = stageViews[stage];
   const notices = useMemo(() => (plan ? noticesOf(plan, outcome) : []), [plan, outcome]);
   const look = useMemo(
     () => (plan ? view.look(plan, notices, outcome) : null),

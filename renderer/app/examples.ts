@@ -20,6 +20,12 @@ export const examples: readonly Example[] = [
     load: () => import('./examples/two-lamps.json?raw').then((m) => m.default),
   },
   {
+    name: 'water',
+    title: 'Four floods gone wrong',
+    about: 'Two siphons, a tray that runs over and a shelf too weak: each caught and explained.',
+    load: () => import('./examples/water.json?raw').then((m) => m.default),
+  },
+  {
     name: 'radishes',
     title: 'Published: radishes grown alike',
     about: 'Four basins of a hundred plants, all treated alike: what did the edge alone do?',

@@ -4,6 +4,7 @@ import type { Stage } from '../../shared-types/notice';
 export const stageOrder: readonly { stage: Stage; label: string }[] = [
   { stage: 'rack', label: 'Rack' },
   { stage: 'light', label: 'Light' },
+  { stage: 'flood', label: 'Flood' },
   { stage: 'trial', label: 'Trial' },
   { stage: 'layout', label: 'Layout' },
   { stage: 'chart', label: 'Charts' },

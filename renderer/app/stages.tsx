@@ -6,6 +6,7 @@ import { ringedThings } from '../derive';
 import type { FindingsOutcome } from '../engine/findings';
 import { ChartSide } from '../panes/chart';
 import { FindingsLegend, FindingsSide, findingsLook } from '../panes/findings';
+import { FloodLegend, FloodSide, floodLook } from '../panes/flood';
 import { LayoutSide, layoutLook, TreatmentLegend } from '../panes/layout';
 import { LightLegend, lightLook, LightSide } from '../panes/light';
 import { RackInspector, RackToolbar, ViewSwitch } from '../panes/rack';
@@ -26,7 +27,7 @@ const bare = (_plan: Plan, notices: readonly Notice[]): RackLook => ({
   editable: true,
 });
 
-export const stageViews: Record<Exclude<Stage, 'flood'>, StageView> = {
+export const stageViews: Record<Stage, StageView> = {
   rack: { Toolbar: RackToolbar, Side: RackInspector, Legend: null, width: 'narrow', look: bare },
   light: {
     Toolbar: ViewSwitch,
@@ -34,6 +35,13 @@ export const stageViews: Record<Exclude<Stage, 'flood'>, StageView> = {
     Legend: LightLegend,
     width: 'middle',
     look: lightLook,
+  },
+  flood: {
+    Toolbar: ViewSwitch,
+    Side: FloodSide,
+    Legend: FloodLegend,
+    width: 'wide',
+    look: floodLook,
   },
   trial: {
     Toolbar: ViewSwitch,

@@ -68,7 +68,8 @@ export function overlaps(a: readonly PumpRun[], b: readonly PumpRun[]): PumpRun[
       for (const shift of [-DAY_S, 0, DAY_S]) {
         const startS = Math.max(x.startS, y.startS + shift);
         const endS = Math.min(x.endS, y.endS + shift);
-        if (endS <= startS) continue;
+        // Less than a second is rounding.
+        if (endS - startS < 1) continue;
         both.push({ startS: startS % DAY_S, endS: (startS % DAY_S) + endS - startS });
       }
     }

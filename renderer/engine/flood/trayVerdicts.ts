@@ -195,7 +195,7 @@ function rootVerdict(flood: FloodPlan, tray: TrayFlood): Verdict {
   const words =
     `Tray ${code} floods to ${mm(peakMm)}: ${percent(wetAtPeak)} of the root zone's ` +
     `${mm(flood.rootZoneTopMm)}`;
-  const day = `water stands in the tray ${percent(wetTime)} of the day, and over the day ${percent(wetMean)} of the root zone is under water`;
+  const day = `water stands in the tray ${percent(wetTime)} of the day, and over the day ${percent(wetMean)} of the root zone is under water, residual water included`;
   if (wetAtPeak < flood.leastWetShare) {
     return bad(
       topic,

@@ -79,8 +79,10 @@ function pumpOff(work: Work, state: State, seconds: number): { points: CoursePoi
   const points: CoursePoint[] = [{ seconds: 0, depthMm: state.depthMm }];
   const empties = zone.drain.kind !== 'siphon' || state.siphoning;
   if (!empties || state.depthMm <= zone.residualMm) {
-    points.push({ seconds, depthMm: state.depthMm });
-    return { points, to: { ...state, siphoning: false } };
+    // What stands over the crown still trickles off.
+    const depthMm = empties ? state.depthMm : Math.min(state.depthMm, zone.crestMm);
+    points.push({ seconds: 0, depthMm }, { seconds, depthMm });
+    return { points, to: { depthMm, siphoning: false } };
   }
   const { emptying } = outletsOf(zone);
   const course = runTo(basin, 0, emptying, state.depthMm, zone.residualMm, seconds);

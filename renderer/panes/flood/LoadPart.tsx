@@ -1,0 +1,141 @@
+import type { Circuit } from '../../../shared-types/flood';
+import {
+  circuitVerdict,
+  electricityCautions,
+  loadCases,
+  loadCaseWords,
+  loadVerdict,
+} from '../../derive';
+import { addCircuit, editFlood } from '../../document/commands';
+import { useDispatch, useSession } from '../../store/context';
+import { Button, FieldRow, fixed, NumberField, percent, Section, Table, TextField } from '../../ui';
+import type { Flood } from './useFlood';
+import { Verdicts } from './Verdicts';
+
+/** What the shelves carry, and what hangs on the circuits. */
+export function LoadPart({ flood, figures }: Flood) {
+  const dispatch = useDispatch();
+  const select = useSession((s) => s.select);
+  const setCircuit = (id: string, patch: Partial<Circuit>) =>
+    dispatch(editFlood, {
+      patch: { circuits: flood.circuits.map((c) => (c.id === id ? { ...c, ...patch } : c)) },
+    });
+  const unwired = figures.uncircuitedShelfIds.length + figures.uncircuitedZoneIds.length;
+  return (
+    <>
+      <Section title="Load on the shelves" testId="flood-load">
+        <Table
+          caption="Load on each shelf, kg"
+          rows={figures.loads}
+          rowKey={(l) => l.shelf.id}
+          onRowClick={(l) => select([`shelf:${l.shelf.id}`])}
+          columns={[
+            { key: 'shelf', head: 'Shelf', cell: (l) => l.shelf.number },
+            ...loadCases.map((which) => ({
+              key: which,
+              head: { dry: 'Dry', drained: 'Drained', flooded: 'Flooded', blocked: 'To the rim' }[
+                which
+              ],
+              unit: 'kg',
+              numeric: true,
+              cell: (l: (typeof figures.loads)[number]) => fixed(l.casesKg[which], 1),
+            })),
+            {
+              key: 'rated',
+              head: 'Rated',
+              unit: 'kg',
+              numeric: true,
+              cell: (l) => (l.ratedKg === null ? '–' : fixed(l.ratedKg, 0)),
+            },
+            {
+              key: 'left',
+              head: 'Left',
+              numeric: true,
+              cell: (l) => (l.marginShare === null ? '–' : percent(l.marginShare)),
+            },
+          ]}
+        />
+        <Verdicts
+          verdicts={figures.loads.map((l) => ({
+            ...loadVerdict(l),
+            topic: `Shelf ${l.shelf.number}`,
+          }))}
+        />
+        <p className="field-remark">
+          “To the rim” is {loadCaseWords.blocked}. Lamps over a shelf count as if it carried them;
+          the plants’ own weight is not in it.
+        </p>
+        <NumberField
+          label="One tray, empty"
+          unit="kg"
+          value={flood.trayMassKg}
+          lowest={0}
+          highest={500}
+          onCommit={(trayMassKg) => dispatch(editFlood, { patch: { trayMassKg } })}
+        />
+      </Section>
+      <Section
+        title="Electricity by the water"
+        testId="flood-electricity"
+        actions={<Button onClick={() => dispatch(addCircuit, {})}>Add circuit</Button>}
+      >
+        {flood.circuits.map((c) => (
+          <FieldRow key={c.id}>
+            <TextField
+              label="Circuit"
+              value={c.name}
+              onCommit={(name) => setCircuit(c.id, { name })}
+            />
+            <NumberField
+              label="Breaker"
+              unit="A"
+              value={c.breakerA}
+              lowest={0.1}
+              highest={1000}
+              onCommit={(breakerA) => setCircuit(c.id, { breakerA })}
+            />
+            <NumberField
+              label="Voltage"
+              unit="V"
+              value={c.voltageV}
+              lowest={1}
+              highest={1000}
+              onCommit={(voltageV) => setCircuit(c.id, { voltageV })}
+            />
+            <NumberField
+              label="Power factor"
+              value={c.powerFactor}
+              lowest={0.01}
+              highest={1}
+              step={0.01}
+              onCommit={(powerFactor) => setCircuit(c.id, { powerFactor })}
+            />
+            <NumberField
+              label="Other loads"
+              unit="W"
+              value={c.otherW}
+              lowest={0}
+              highest={100000}
+              onCommit={(otherW) => setCircuit(c.id, { otherW })}
+            />
+          </FieldRow>
+        ))}
+        <Verdicts
+          verdicts={figures.circuits.map((l) => ({ ...circuitVerdict(l), topic: l.circuit.name }))}
+        />
+        {unwired > 0 ? (
+          <p className="field-remark">
+            {unwired} shelves or zones with lamps or pumps are on no circuit stated here.
+          </p>
+        ) : null}
+        <ul className="cautions">
+          {electricityCautions.map((c) => (
+            <li key={c.title}>
+              <strong>{c.title}.</strong> {c.text}
+            </li>
+          ))}
+        </ul>
+      </Section>
+    </>
+  );
+}

@@ -1,0 +1,178 @@
+import type { Drain, FloodZone } from '../../../shared-types/flood';
+import { trayCode } from '../../derive';
+import { addZone, editZone, removeZone } from '../../document/commands';
+import { useDispatch, useSession } from '../../store/context';
+import {
+  Button,
+  Checkbox,
+  FieldRow,
+  fixed,
+  LengthField,
+  NumberField,
+  Section,
+  Select,
+  TextField,
+} from '../../ui';
+import { DrainFields } from './DrainFields';
+import { ScheduleFields } from './ScheduleFields';
+import { PumpCurve } from './PumpCurve';
+import { useChosenZone, type Flood } from './useFlood';
+
+const drains: Record<Drain['kind'], Drain> = {
+  standpipe: { kind: 'standpipe', overflowBoreMm: 40, returnBoreMm: 20, returnThrough: 'pump' },
+  siphon: { kind: 'siphon', boreMm: 20, dropMm: 300, lossFactor: 3, tripFlowLMin: null },
+  valve: { kind: 'valve', boreMm: 25 },
+};
+
+/** Everything stated about one zone: its trays, reservoir, pump, pipe, drain and schedule. */
+export function ZonePart(flood: Flood) {
+  const { plan } = flood;
+  const dispatch = useDispatch();
+  const select = useSession((s) => s.select);
+  const chosen = useChosenZone(flood);
+  const lengths = plan.display.lengths;
+  const add = (
+    <Button onClick={() => dispatch(addZone, {})} data-testid="add-zone">
+      Add zone
+    </Button>
+  );
+  if (!chosen) {
+    return (
+      <Section title="Zones" actions={add}>
+        <p className="field-remark">A zone is one reservoir and pump with the trays it floods.</p>
+      </Section>
+    );
+  }
+  const { zone, found } = chosen;
+  const set = (patch: Partial<Omit<FloodZone, 'id'>>) =>
+    dispatch(editZone, { zoneId: zone.id, patch });
+  const trays = plan.rack.shelves.flatMap((s) =>
+    s.trays.map((t) => ({ id: t.id, code: trayCode(s.number, t.letter) })),
+  );
+  const point = found.supply.point;
+  return (
+    <Section title="Zone" actions={add} testId="flood-zone">
+      <FieldRow>
+        <Select
+          label="Zone"
+          testId="zone-choice"
+          value={zone.id}
+          options={flood.flood.zones.map((z) => ({ value: z.id, label: z.name }))}
+          onCommit={(id) => select([`zone:${id}`])}
+        />
+        <TextField label="Name" value={zone.name} onCommit={(name) => set({ name })} />
+        <Button onClick={() => dispatch(removeZone, { zoneId: zone.id })}>Remove zone</Button>
+      </FieldRow>
+      <fieldset className="flood-trays">
+        <legend>Floods trays</legend>
+        {trays.map(({ id, code }) => (
+          <Checkbox
+            key={id}
+            label={code}
+            checked={zone.trayIds.includes(id)}
+            onCommit={(on) =>
+              set({
+                trayIds: on ? [...zone.trayIds, id] : zone.trayIds.filter((t) => t !== id),
+              })
+            }
+          />
+        ))}
+      </fieldset>
+      <FieldRow>
+        <NumberField
+          label="Reservoir"
+          unit="L"
+          testId="reservoir"
+          value={zone.reservoirL}
+          lowest={0.1}
+          highest={100000}
+          onCommit={(reservoirL) => set({ reservoirL })}
+        />
+        <NumberField
+          label="Out of the pump’s reach"
+          unit="L"
+          value={zone.heelL}
+          lowest={0}
+          highest={100000}
+          onCommit={(heelL) => set({ heelL })}
+        />
+        <LengthField
+          label="Its water above the floor"
+          system={lengths}
+          valueMm={zone.reservoirLevelMm}
+          onCommit={(reservoirLevelMm) => set({ reservoirLevelMm })}
+        />
+      </FieldRow>
+      <FieldRow>
+        <LengthField
+          label="Crest"
+          testId="crest"
+          system={lengths}
+          valueMm={zone.crestMm}
+          lowestMm={1}
+          onCommit={(crestMm) => set({ crestMm })}
+        />
+        <LengthField
+          label="Never drains below"
+          system={lengths}
+          valueMm={zone.residualMm}
+          lowestMm={0}
+          onCommit={(residualMm) => set({ residualMm })}
+        />
+        <NumberField
+          label="Discharge coefficient"
+          value={zone.dischargeCoefficient}
+          lowest={0.01}
+          highest={1}
+          step={0.01}
+          remark="about 0.61 for a sharp edge"
+          onCommit={(dischargeCoefficient) => set({ dischargeCoefficient })}
+        />
+      </FieldRow>
+      <Select
+        label="Drain"
+        testId="drain-kind"
+        value={zone.drain.kind}
+        options={[
+          { value: 'standpipe', label: 'overflow standpipe' },
+          { value: 'siphon', label: 'bell siphon' },
+          { value: 'valve', label: 'valve, shut while the pump runs' },
+        ]}
+        onCommit={(kind) => set({ drain: drains[kind] })}
+      />
+      <DrainFields drain={zone.drain} lengths={lengths} onChange={(drain) => set({ drain })} />
+      <PumpCurve pump={zone.pump} onChange={(pump) => set({ pump })} />
+      <FieldRow>
+        <NumberField
+          label="Pipe length"
+          unit="m"
+          value={zone.pipe.lengthM}
+          lowest={0}
+          highest={500}
+          onCommit={(lengthM) => set({ pipe: { ...zone.pipe, lengthM } })}
+        />
+        <LengthField
+          label="Pipe bore"
+          system={lengths}
+          valueMm={zone.pipe.boreMm}
+          lowestMm={1}
+          onCommit={(boreMm) => set({ pipe: { ...zone.pipe, boreMm } })}
+        />
+        <NumberField
+          label="Fittings, velocity heads"
+          value={zone.pipe.lossFactor}
+          lowest={0}
+          highest={1000}
+          onCommit={(lossFactor) => set({ pipe: { ...zone.pipe, lossFactor } })}
+        />
+      </FieldRow>
+      <p className="field-remark">
+        {point
+          ? `The pump gives ${fixed(point.flowLMin, 1)} L/min at ${fixed(point.headM, 2)} m of head, losses in the pipe included. `
+          : 'The pump reaches none of these trays. '}
+        Trays of a zone are taken to be throttled so that they fill together.
+      </p>
+      <ScheduleFields schedule={zone.schedule} onChange={(schedule) => set({ schedule })} />
+    </Section>
+  );
+}

@@ -1,0 +1,3 @@
+export { FloodLegend } from './FloodLegend';
+export { FloodSide } from './FloodSide';
+export { floodLook } from './look';

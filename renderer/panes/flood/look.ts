@@ -1,0 +1,24 @@
+import type { Notice } from '../../../shared-types/notice';
+import type { Plan } from '../../../shared-types/plan';
+import type { PotPaint, RackLook } from '../../canvas/look';
+import { floodOf, ringedThings, wetDepthByPotOf } from '../../derive';
+import { fixed } from '../../ui';
+
+/** The rack at its fullest: water in every tray, and at each pot how deep it stands there, mm. */
+export function floodLook(plan: Plan, notices: readonly Notice[]): RackLook {
+  const waterMm = new Map<string, number>();
+  for (const tray of floodOf(plan)?.trays.values() ?? []) {
+    if (tray.inflowLMin > 0) waterMm.set(tray.trayId, Math.max(0, tray.peakMm));
+  }
+  const potPaint = new Map<string, PotPaint>();
+  for (const [potId, depthMm] of wetDepthByPotOf(plan)) {
+    const dry = depthMm <= 0;
+    potPaint.set(potId, {
+      fill: dry ? '#ffffff' : '#cfe3ee',
+      ink: '#17211f',
+      letter: fixed(depthMm, 0),
+      ...(dry ? { dim: true } : {}),
+    });
+  }
+  return { potPaint, waterMm, ringed: ringedThings(notices), editable: false };
+}
