@@ -1,6 +1,7 @@
 import type { Plan } from '../../shared-types/plan';
+import type { Measurement } from '../../shared-types/trial';
 import { measuredPots } from '../document/queries/records';
-import { questionOf } from '../engine/findings';
+import { dateOf, daysBetween, questionOf, seriesOf } from '../engine/findings';
 import { meanRelativeGrowthRate } from '../engine/growth';
 import { placedPotsOf, treatmentsOfPlan } from './trial';
 
@@ -29,8 +30,27 @@ export interface GrowthByTreatment {
  */
 export function growthByTreatment(plan: Plan, measurementId: string): GrowthByTreatment | null {
   const question = plan.trial && questionOf(plan.trial, measurementId, 'gain');
-  if (!question?.start || !question.days || question.days <= 0) return null;
-  const { start, measurement, days } = question;
+  if (!question?.start) return null;
+  return growthBetween(plan, question.start.id, question.measurement.id);
+}
+
+/** Measurements of the same thing as this one that have a date and values, first to last. */
+export function datesOf(plan: Plan, measurement: Measurement): Measurement[] {
+  if (!plan.trial) return [];
+  return seriesOf(plan.trial, measurement).filter(
+    (m) => Object.keys(plan.records.values[m.id] ?? {}).length > 0,
+  );
+}
+
+/** The same between any two dates of one thing; null where no days lie between. */
+export function growthBetween(plan: Plan, fromId: string, toId: string): GrowthByTreatment | null {
+  const { trial } = plan;
+  const start = trial?.measurements.find((m) => m.id === fromId);
+  const measurement = trial?.measurements.find((m) => m.id === toId);
+  if (!trial || !start || !measurement) return null;
+  const [from, to] = [dateOf(trial, start), dateOf(trial, measurement)];
+  const days = from && to ? daysBetween(from, to) : 0;
+  if (days <= 0) return null;
   const starts = plan.records.values[start.id] ?? {};
   const finals = plan.records.values[measurement.id] ?? {};
   const placed = placedPotsOf(plan);

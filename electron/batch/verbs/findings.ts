@@ -1,16 +1,52 @@
-import { findingsOfPlan, growthByTreatment, noticesOf } from '../../../renderer/derive';
-import { paragraph, statements } from '../../../renderer/engine/findings';
+import { mkdir } from 'node:fs/promises';
+import { join } from 'node:path';
+import type { Plan } from '../../../shared-types/plan';
+import {
+  findingsOfPlan,
+  growthByTreatment,
+  noticesOf,
+  redrawInputOf,
+  type Findings,
+  type RedrawFound,
+} from '../../../renderer/derive';
+import {
+  paragraph,
+  redrawTest,
+  sensitivityOf,
+  statements,
+} from '../../../renderer/engine/findings';
+import {
+  dataTable,
+  figureFile,
+  findingsTables,
+  reportFigures,
+  reportHtml,
+  tablesCsv,
+} from '../../../renderer/print/report';
+import { fileTrouble } from '../../services/file-trouble';
+import { writeBeside } from '../../services/write-beside';
 import { BatchError } from '../batch-error';
 import { readPlanFile } from '../inputs';
+import { htmlToPdf } from '../pdf';
 import type { Verb } from '../verb';
 
 export const findingsVerb: Verb = {
   name: 'findings',
-  gives: 'All tables and statements of the findings of a plan with records.',
+  gives:
+    'All tables and statements of the findings of a plan with records; with --report the report, its tables and figures as files in DIR.',
   takes: ['PLAN'],
-  options: {},
+  options: {
+    report: { value: 'DIR', needed: false },
+    paper: { value: 'A4|Letter', needed: false },
+    redraws: { value: 'RUNS', needed: false },
+  },
   async run(args) {
     const path = args.positional('PLAN');
+    const paper = args.optional('paper') ?? 'A4';
+    if (paper !== 'A4' && paper !== 'Letter') {
+      throw new BatchError('--paper', `found ${paper}`, 'expected A4 or Letter');
+    }
+    const runs = runsOf(args.optional('redraws'));
     const plan = await readPlanFile(path);
     const outcome = findingsOfPlan(plan);
     if (!outcome.ok) {
@@ -21,6 +57,17 @@ export const findingsVerb: Verb = {
       );
     }
     const { findings } = outcome;
+    const notices = noticesOf(plan, outcome);
+    const redraws = runs === null ? [] : redrawsOf(plan, findings, runs);
+    const folder = args.optional('report');
+    const files =
+      folder === undefined
+        ? null
+        : await writeReport(folder, {
+            plan,
+            findings,
+            html: reportHtml({ plan, findings, notices, paper, redraws }),
+          });
     const codes = new Map(findings.pots.map((pot) => [pot.id, pot.code]));
     return {
       response: findings.response,
@@ -32,29 +79,90 @@ export const findingsVerb: Verb = {
       statements: statements(findings),
       paragraph: paragraph(findings),
       primary: findings.primary,
-      positions: findings.positions.map(({ model, result }) => ({
+      positions: findings.positions.map(({ model, result, information, rook, queen }) => ({
         model,
         terms: result.terms,
         means: result.means,
         comparisons: result.comparisons,
+        contrasts: result.contrasts,
         variance: result.variance,
         spatial: result.spatial,
         logLik: result.logLik,
         aic: result.aic,
+        information,
+        moran: { rook, queen },
         checks: result.checks,
       })),
       refused: findings.refused,
+      sensitivity: sensitivityOf(findings),
       edge: findings.edge,
+      gradient: findings.gradient,
       light: findings.light,
       notReplicated: findings.described,
       growth: growthByTreatment(plan, findings.question.measurement.id),
+      slowing: findings.slowing,
+      redraws: redraws.map((found) => ({ ...found, sample: undefined })),
+      checks: {
+        power: findings.checks.power && { ...findings.checks.power, profile: undefined },
+        pots: findings.checks.pots.filter((pot) => pot.outlying || pot.influential),
+      },
       leftOut: findings.leftOut.map(({ pot, why }) => ({ pot: pot.code, why })),
       residuals: Object.fromEntries(
         [...findings.residuals].map(([id, residual]) => [codes.get(id) ?? id, residual]),
       ),
-      notices: noticesOf(plan, outcome).filter(
-        (n) => n.stage === 'findings' || n.stage === 'records',
-      ),
+      notices: notices.filter((n) => n.stage === 'findings' || n.stage === 'records'),
+      ...(files ? { files } : {}),
     };
   },
 };
+
+function runsOf(text: string | undefined): number | null {
+  if (text === undefined) return null;
+  const runs = Number(text);
+  if (Number.isInteger(runs) && runs >= 1 && runs <= 1_000_000) return runs;
+  throw new BatchError('--redraws', `found ${text}`, 'expected a whole number up to 1000000');
+}
+
+/** A redraw of every factor that was drawn, each in its own stratum. */
+function redrawsOf(plan: Plan, findings: Findings, runs: number): RedrawFound[] {
+  const data = redrawInputOf(plan);
+  if (!data) return [];
+  return findings.design.tested
+    .filter((role) => role.factor.kind === 'assigned')
+    .map((role) =>
+      redrawTest(data, {
+        measurementId: findings.question.measurement.id,
+        index: findings.question.index,
+        factorIds: [role.factor.id],
+        runs,
+        seed: plan.layout?.seed ?? plan.title,
+      }),
+    );
+}
+
+async function writeReport(
+  folder: string,
+  report: { plan: Plan; findings: Findings; html: string },
+): Promise<{ html: string; pdf: string | null; tables: string; figures: string[] }> {
+  const { plan, findings, html } = report;
+  const inFolder = (name: string) => join(folder, name);
+  const tables = tablesCsv([...findingsTables(findings), dataTable(plan, findings)]);
+  const figures = reportFigures(findings);
+  try {
+    await mkdir(folder, { recursive: true });
+    await writeBeside(inFolder('report.html'), html);
+    await writeBeside(inFolder('tables.csv'), tables);
+    for (const figure of figures) {
+      await writeBeside(inFolder(`${figure.name}.svg`), figureFile(figure));
+    }
+  } catch (error) {
+    throw new BatchError(folder, fileTrouble(error), 'a folder that can be written is expected');
+  }
+  const pdf = await htmlToPdf(html, inFolder('report.pdf'));
+  return {
+    html: inFolder('report.html'),
+    pdf: pdf ? inFolder('report.pdf') : null,
+    tables: inFolder('tables.csv'),
+    figures: figures.map((figure) => inFolder(`${figure.name}.svg`)),
+  };
+}

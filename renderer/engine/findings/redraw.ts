@@ -17,6 +17,7 @@ import { questionOf, type FindingsInput, type ResponseIndex } from './question';
 import { designModel, requestFor } from './request';
 import { distinct, factorRoles, unitColumn } from './roles';
 import { trialTable } from './table';
+import { list, said, saidP } from './wording';
 
 export interface RedrawInput extends FindingsInput {
   ppfdByPot: PpfdByPot;
@@ -256,4 +257,18 @@ function listable(site: Site, tier: Tier, plan: RedrawPlan): boolean {
   const shuffled = ['completely-randomised', 'complete-blocks', 'split-plot'].includes(scheme);
   const whole = tier.groups.every((g) => g.units.length % tier.combinations.length === 0);
   return free && shuffled && whole && countArrangements(plan) <= LISTED;
+}
+
+/** The result of a redraw in words, with its figures. */
+export function redrawSentence(found: RedrawFound, alpha: number): string {
+  const share = found.exact
+    ? `${found.asExtreme} of all ${found.runs} possible layouts`
+    : `${found.asExtreme} of ${found.runs} redrawn layouts`;
+  const { p } = found;
+  const drawn = found.moved.length > 1 ? ` The labels of ${list(found.moved)} moved together.` : '';
+  const verdict =
+    p < alpha
+      ? `which the draw alone would seldom give (${saidP(p)})`
+      : `so that the draw alone may have given it (${saidP(p)}); that is no proof that ${found.term} does nothing`;
+  return `${found.method} ${share} give ${found.term} an F as large as the ${said(found.observed)} of the real one, ${verdict}.${drawn}`;
 }

@@ -40,6 +40,25 @@ export function statements(findings: Findings): Statement[] {
   ];
 }
 
+/** The method of the model that answers, with the measurement by its name. */
+export function methodOf(findings: Findings): string {
+  const { name } = findings.response;
+  const named = `${name.charAt(0).toLowerCase()}${name.slice(1)}`;
+  return findings.primary.result.method.replace(/\bof response\b/, `of ${named}`);
+}
+
+/** The sentences in three paragraphs: what differed, what position did, what the checks say. */
+export function paragraphs(findings: Findings): string[] {
+  const all = statements(findings);
+  const position = ['edge', 'light', 'position'];
+  const groups = [
+    all.filter((s) => !position.includes(s.about) && s.about !== 'check'),
+    all.filter((s) => position.includes(s.about)),
+    all.filter((s) => s.about === 'check'),
+  ];
+  return groups.filter((g) => g.length > 0).map((g) => g.map((s) => s.text).join(' '));
+}
+
 /** All sentences as one paragraph. */
 export function paragraph(findings: Findings): string {
   return statements(findings)

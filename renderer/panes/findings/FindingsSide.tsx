@@ -1,11 +1,19 @@
-import { paragraph, type Findings, type ResponseIndex } from '../../derive';
+import './findings.css';
+import { useState, type ReactNode } from 'react';
+import { paragraphs, type Findings, type ResponseIndex } from '../../derive';
 import { measurementLabel } from '../../document/queries/names';
 import { usePlanStore, useSession } from '../../store/context';
 import { useFindings, useFindingsOfPlan } from '../../store/findingsContext';
+import { useHostOffer } from '../../store/hostContext';
 import { Button, EmptyState, FieldRow, Section, Select } from '../../ui';
-import { AnalysisTables } from './AnalysisTables';
-import { GrowthTable } from './GrowthTable';
-import { PositionTable } from './PositionTable';
+import { AnalysisSection } from './AnalysisSection';
+import { ChecksSection } from './ChecksSection';
+import { ComparisonsSection } from './ComparisonsSection';
+import { GrowthSection } from './GrowthSection';
+import { PositionSection } from './PositionSection';
+import { RedrawSection } from './RedrawSection';
+import { SaveBar } from './SaveBar';
+import { TableDialog } from './TableDialog';
 
 /** What differed, by how much, how sure, and whether position did it. */
 export function FindingsSide() {
@@ -13,8 +21,22 @@ export function FindingsSide() {
   const plan = usePlanStore((s) => s.plan);
   const outcome = useFindings((s) => s.outcome);
   const running = useFindings((s) => s.running);
+  const fromTable = useFindings((s) => s.fromTable);
+  const showTable = useFindings((s) => s.showTable);
   const goTo = useSession((s) => s.goTo);
   if (!plan) return null;
+  if (fromTable) {
+    return (
+      <div data-testid="findings-of-table">
+        <div className="findings-bar">
+          <strong>From {fromTable.name}</strong>
+          <Button onClick={() => showTable(null)}>Back to the plan’s findings</Button>
+          <OpenTable />
+        </div>
+        <Body findings={fromTable.findings} editable={false} />
+      </div>
+    );
+  }
   if (!outcome) {
     return <EmptyState title="Computing the findings…">This takes a moment.</EmptyState>;
   }
@@ -23,9 +45,12 @@ export function FindingsSide() {
       <EmptyState
         title="No findings yet"
         actions={
-          <Button tone="primary" onClick={() => goTo(plan.trial ? 'records' : 'trial')}>
-            {plan.trial ? 'Record the harvest' : 'Plan the trial'}
-          </Button>
+          <>
+            <Button tone="primary" onClick={() => goTo(plan.trial ? 'records' : 'trial')}>
+              {plan.trial ? 'Record the harvest' : 'Plan the trial'}
+            </Button>
+            <OpenTable />
+          </>
         }
       >
         {outcome.missing}
@@ -35,16 +60,63 @@ export function FindingsSide() {
   const { findings } = outcome;
   return (
     <div aria-busy={running} data-testid="findings">
+      <SaveBar plan={plan} findings={findings}>
+        <OpenTable />
+      </SaveBar>
       <Choice findings={findings} />
-      <Section title="In words">
-        <p className="findings-words" data-testid="findings-words">
-          {paragraph(findings)}
-        </p>
-      </Section>
-      <PositionTable findings={findings} />
-      <AnalysisTables findings={findings} />
-      <GrowthTable plan={plan} measurementId={findings.question.measurement.id} />
+      <Body findings={findings} editable>
+        <RedrawSection plan={plan} findings={findings} />
+        <GrowthSection plan={plan} findings={findings} />
+      </Body>
     </div>
+  );
+}
+
+function Body(props: { findings: Findings; editable: boolean; children?: ReactNode }) {
+  const { findings, editable } = props;
+  return (
+    <>
+      <Section title="In words">
+        <div className="findings-words" data-testid="findings-words">
+          {paragraphs(findings).map((text) => (
+            <p key={text}>{text}</p>
+          ))}
+        </div>
+      </Section>
+      <PositionSection findings={findings} />
+      <AnalysisSection findings={findings} />
+      <ComparisonsSection findings={findings} editable={editable} />
+      <ChecksSection findings={findings} editable={editable} />
+      {props.children}
+    </>
+  );
+}
+
+/** A trial that was not planned here, from its table. */
+function OpenTable() {
+  const host = useHostOffer();
+  const [opened, setOpened] = useState<{ name: string; text: string } | null>(null);
+  const [problem, setProblem] = useState<string | null>(null);
+  return (
+    <>
+      <Button
+        tone="quiet"
+        data-testid="open-table"
+        onClick={() => {
+          host.open('table').then(
+            (found) => {
+              setProblem(null);
+              if (found) setOpened({ name: found.ref.name, text: found.text });
+            },
+            (error: unknown) => setProblem(error instanceof Error ? error.message : String(error)),
+          );
+        }}
+      >
+        Findings of another table…
+      </Button>
+      {problem ? <span className="field-problem">{problem}</span> : null}
+      {opened ? <TableDialog {...opened} onClose={() => setOpened(null)} /> : null}
+    </>
   );
 }
 

@@ -5,11 +5,20 @@ export function tablesCsv(tables: readonly FindingsTable[]): string {
   const blocks = tables.map((table) =>
     [
       line([table.caption]),
-      line(table.columns.map((c) => (c.unit ? `${c.head} (${c.unit})` : c.head))),
-      ...table.rows.map((row) => line(row.map((cell) => cell.value))),
+      line(heads(table)),
+      ...table.rows.map((row) => line(row.flatMap((cell) => cell.ends ?? [cell.value]))),
     ].join('\r\n'),
   );
   return `${blocks.join('\r\n\r\n')}\r\n`;
+}
+
+/** An interval takes two columns, one for each end. */
+function heads(table: FindingsTable): string[] {
+  return table.columns.flatMap((column, k) => {
+    const name = column.unit ? `${column.head} (${column.unit})` : column.head;
+    const isInterval = table.rows.some((row) => row[k]?.ends !== undefined);
+    return isInterval ? [`${name}, lower`, `${name}, upper`] : [name];
+  });
 }
 
 function line(cells: readonly (string | number | null)[]): string {

@@ -1,6 +1,6 @@
 export { tablesCsv } from './csv';
 export * from './figures';
-export { reportHtml, type ReportInput } from './report';
+export { dataTable, reportFigures, reportHtml, type ReportInput } from './report';
 export {
   comparisonTable,
   contrastTable,

@@ -18,6 +18,8 @@ export interface Cell {
   text: string;
   value: string | number | null;
   strong?: boolean;
+  /** Both ends of an interval; `value` is then its words. */
+  ends?: readonly [number, number];
   /** The pot it speaks of, by id. */
   potId?: string;
 }
@@ -53,7 +55,8 @@ const df = (value: number | null): Cell => ({
 
 const range = (lower: number, upper: number): Cell => ({
   text: `${said(lower)} to ${said(upper)}`,
-  value: `${lower} to ${upper}`,
+  value: `${said(lower)} to ${said(upper)}`,
+  ends: [lower, upper],
 });
 
 function percent(findings: Findings): string {

@@ -31,7 +31,9 @@ export function drawFigure(
     ...options,
     document: textDocument as NonNullable<Plot.PlotOptions['document']>,
   });
-  return { name, label, svg: labelled(drawnText(drawn), label) };
+  // The name becomes that of a file; a factor may be called N/K.
+  const fileName = name.replace(/[\\/:*?"<>|]+/g, ' ');
+  return { name: fileName, label, svg: labelled(drawnText(drawn), label) };
 }
 
 function labelled(svg: string, label: string): string {
@@ -41,7 +43,8 @@ function labelled(svg: string, label: string): string {
 
 /** The figure as a file of its own: black on white, whatever the window looks like. */
 export function figureFile({ svg }: Figure): string {
-  return `<?xml version="1.0" encoding="UTF-8"?>\n${svg.replace(
+  const plain = svg.replace(/var\(--surface, (#[0-9a-f]+)\)/g, '$1');
+  return `<?xml version="1.0" encoding="UTF-8"?>\n${plain.replace(
     /<svg ([^>]*?)style="([^"]*)"/,
     '<svg xmlns="http://www.w3.org/2000/svg" $1style="$2; color: #000; background: #fff"',
   )}\n`;

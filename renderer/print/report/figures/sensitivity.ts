@@ -2,8 +2,8 @@ import * as Plot from '@observablehq/plot';
 import { POSITION_WORDS, sensitivityOf, type Findings, type SensitivityRow } from '../../../derive';
 import { drawFigure, type Figure, type FigureSize } from './draw';
 
-/** Differences that are drawn of one factor: the planned ones, then the widest. */
-const MOST_DRAWN = 4;
+/** Pairs that are drawn of one factor beside the planned comparisons: the widest. */
+const PAIRS_DRAWN = 2;
 
 /** The rows of the sensitivity table that are worth a place in the figure. */
 export function drawnRows(findings: Findings): SensitivityRow[] {
@@ -14,8 +14,11 @@ export function drawnRows(findings: Findings): SensitivityRow[] {
       Math.abs(row.cells.find((c) => c.model === findings.primary.model)?.estimate ?? 0);
     return [
       ...own.filter((row) => row.planned),
-      ...own.filter((row) => !row.planned).sort((a, b) => size(b) - size(a)),
-    ].slice(0, MOST_DRAWN);
+      ...own
+        .filter((row) => !row.planned)
+        .sort((a, b) => size(b) - size(a))
+        .slice(0, PAIRS_DRAWN),
+    ];
   });
 }
 

@@ -19,6 +19,7 @@ class Words implements TextNode {
   }
 }
 
+/** Styles are set by `setProperty`, or as properties in camel case. */
 class Style {
   private readonly entries = new Map<string, string>();
   setProperty(name: string, value: unknown): void {
@@ -28,7 +29,10 @@ class Style {
     this.entries.delete(name);
   }
   text(): string {
-    return [...this.entries].map(([name, value]) => `${name}: ${value}`).join('; ');
+    const assigned = Object.entries(this).filter(([, value]) => typeof value === 'string');
+    return [...this.entries, ...assigned]
+      .map(([name, value]) => `${name.replace(/[A-Z]/g, (c) => `-${c.toLowerCase()}`)}: ${value}`)
+      .join('; ');
   }
 }
 

@@ -1,0 +1,62 @@
+import { useCallback, useState } from 'react';
+import { methodOf, POSITION_WORDS, type Findings } from '../../derive';
+import {
+  meansFigure,
+  meansTable,
+  termsTable,
+  varianceTable,
+  type FigureSize,
+} from '../../print/report';
+import { Section, Segmented } from '../../ui';
+import { FigureView } from './FigureView';
+import { TableView } from './TableView';
+
+/** What the variation goes with, and the adjusted means, also by level of another factor. */
+export function AnalysisSection({ findings }: { findings: Findings }) {
+  const { result, model } = findings.primary;
+  const tested = findings.design.tested.map((role) => role.column);
+  const choices = result.means.filter((m) => m.of.every((name) => tested.includes(name)));
+  const [asked, setAsked] = useState<string | null>(null);
+  const key = (of: readonly string[]) => of.join(' by ');
+  const chosen = choices.find((m) => key(m.of) === asked) ?? choices[0];
+  const of = key(chosen?.of ?? []);
+  const draw = useCallback(
+    (size: FigureSize) => meansFigure(findings, of.split(' by '), size),
+    [findings, of],
+  );
+  return (
+    <>
+      <Section title="Analysis" testId="analysis">
+        <p className="field-remark">
+          {methodOf(findings)} Position: {POSITION_WORDS[model]}.
+        </p>
+        <TableView table={termsTable(findings)} />
+        <TableView table={varianceTable(findings)} />
+        {result.warnings.map((warning) => (
+          <p key={warning} className="field-remark">
+            {warning}
+          </p>
+        ))}
+      </Section>
+      {chosen ? (
+        <Section title="Adjusted means" testId="means">
+          {choices.length > 1 ? (
+            <Segmented
+              label="Means of"
+              value={of}
+              options={choices.map((m) => ({ value: key(m.of), label: key(m.of) }))}
+              onChoose={setAsked}
+            />
+          ) : null}
+          <FigureView draw={draw} testId="means-figure" />
+          <TableView table={meansTable(findings, chosen.of)} testId="means-table" />
+          {chosen.of.length === 1 ? (
+            <p className="field-remark">
+              Levels that share a letter are not shown to differ (Tukey–Kramer).
+            </p>
+          ) : null}
+        </Section>
+      ) : null}
+    </>
+  );
+}

@@ -1,0 +1,87 @@
+import { useState } from 'react';
+import { controlOf, type FactorRole, type Findings } from '../../derive';
+import { setControl } from '../../document/commands';
+import { comparisonTable, contrastTable, METHOD_WORDS, type Comparison } from '../../print/report';
+import { useDispatch } from '../../store/context';
+import { Section, Select, FieldRow } from '../../ui';
+import { ContrastEditor } from './ContrastEditor';
+import { TableView } from './TableView';
+
+type Method = Comparison['method'];
+
+/** Which levels differ, by how much: all pairs, against a control, as planned. */
+export function ComparisonsSection(props: { findings: Findings; editable: boolean }) {
+  const { findings } = props;
+  if (findings.design.tested.length === 0) return null;
+  return (
+    <Section title="Comparisons" testId="comparisons">
+      <TableView table={contrastTable(findings)} testId="planned-comparisons" />
+      {findings.design.tested.map((role) => (
+        <FactorComparisons key={role.column} role={role} {...props} />
+      ))}
+      <p className="field-remark">
+        “Of the second”: difference in per cent of the second level’s mean. “Over sd of pots”: over
+        the standard deviation among pots treated alike, position and covariates allowed for.
+      </p>
+    </Section>
+  );
+}
+
+function FactorComparisons(props: { findings: Findings; role: FactorRole; editable: boolean }) {
+  const { findings, role, editable } = props;
+  const dispatch = useDispatch();
+  const [asked, setAsked] = useState<Method | null>(null);
+  const [by, setBy] = useState('');
+  const own = findings.primary.result.comparisons.filter(
+    (c) => c.of.length === 1 && c.of[0] === role.column,
+  );
+  const methods = own.filter((c) => c.by.length === 0).map((c) => c.method);
+  const usual = controlOf(role) !== null && methods.includes('dunnett') ? 'dunnett' : 'tukey';
+  const method = asked !== null && methods.includes(asked) ? asked : usual;
+  const others = [...new Set(own.flatMap((c) => c.by))];
+  const withBy = others.includes(by) ? by : '';
+  const shown =
+    own.find((c) => c.method === method && (c.by[0] ?? '') === withBy) ??
+    own.find((c) => c.method === usual && (c.by[0] ?? '') === withBy);
+  const { factor } = role;
+  return (
+    <div className="findings-factor">
+      <h4>{factor.name}</h4>
+      <FieldRow>
+        <Select<Method>
+          label="Compare"
+          value={method}
+          options={methods.map((m) => ({ value: m, label: METHOD_WORDS[m] }))}
+          onCommit={setAsked}
+        />
+        {others.length > 0 ? (
+          <Select
+            label="At each level of"
+            value={withBy}
+            options={[
+              { value: '', label: '(over all)' },
+              ...others.map((name) => ({ value: name, label: name })),
+            ]}
+            onCommit={setBy}
+          />
+        ) : null}
+        {editable ? (
+          <Select
+            label="Control"
+            value={factor.control ?? ''}
+            options={[
+              { value: '', label: '(none)' },
+              ...factor.levels.map((level) => ({ value: level.id, label: level.name })),
+            ]}
+            onCommit={(levelId) =>
+              dispatch(setControl, { factorId: factor.id, levelId: levelId || null })
+            }
+            testId={`control-${factor.name}`}
+          />
+        ) : null}
+      </FieldRow>
+      {shown ? <TableView table={comparisonTable(findings, shown)} /> : null}
+      {editable ? <ContrastEditor factor={factor} /> : null}
+    </div>
+  );
+}

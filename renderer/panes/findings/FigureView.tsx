@@ -1,0 +1,55 @@
+import { useEffect, useMemo, useRef, useState } from 'react';
+import { figureFile, type Figure, type FigureSize } from '../../print/report';
+import { useSession } from '../../store/context';
+import { useHostOffer } from '../../store/hostContext';
+import { Button } from '../../ui';
+
+/** Width of a figure that is saved as a file. */
+const FILE_WIDTH = 640;
+
+/** A figure at the width of its place. A click on a pot selects it on the rack. */
+export function FigureView(props: { draw: (size: FigureSize) => Figure | null; testId?: string }) {
+  const { draw } = props;
+  const select = useSession((s) => s.select);
+  const host = useHostOffer();
+  const frame = useRef<HTMLDivElement>(null);
+  const [width, setWidth] = useState(0);
+  useEffect(() => {
+    const element = frame.current;
+    if (!element) return;
+    const observer = new ResizeObserver(() => setWidth(Math.floor(element.clientWidth)));
+    observer.observe(element);
+    return () => observer.disconnect();
+  }, []);
+  const figure = useMemo(
+    () => (width > 0 ? draw({ width: Math.max(240, width), links: true }) : null),
+    [draw, width],
+  );
+  return (
+    <figure className="findings-figure" data-testid={props.testId}>
+      <div
+        ref={frame}
+        onClick={(event) => {
+          const link = event.target instanceof Element ? event.target.closest('a') : null;
+          const href = link?.getAttribute('href');
+          if (!href?.startsWith('#pot:')) return;
+          event.preventDefault();
+          select([href.slice(1)]);
+        }}
+        dangerouslySetInnerHTML={{ __html: figure?.svg ?? '' }}
+      />
+      {figure ? (
+        <Button
+          tone="quiet"
+          className="findings-save"
+          onClick={() => {
+            const file = draw({ width: FILE_WIDTH });
+            if (file) void host.exportText(`${file.name}.svg`, 'svg', figureFile(file));
+          }}
+        >
+          Save SVG…
+        </Button>
+      ) : null}
+    </figure>
+  );
+}

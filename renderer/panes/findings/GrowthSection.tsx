@@ -1,0 +1,120 @@
+import { useCallback, useEffect, useEffectEvent, useMemo, useState } from 'react';
+import type { Plan } from '../../../shared-types/plan';
+import { datesOf, findingsInputOf, growthBetween, saidP, type Findings } from '../../derive';
+import { measurementLabel } from '../../document/queries/names';
+import { seriesFigure, type FigureSize } from '../../print/report';
+import { useJob } from '../../store/jobsContext';
+import { FieldRow, figures, Section, Select, Swatch, Table, treatmentLook } from '../../ui';
+import { FigureView } from './FigureView';
+
+/** Growth over time: curves with intervals, and indices between any two dates. */
+export function GrowthSection({ plan, findings }: { plan: Plan; findings: Findings }) {
+  const { measurement } = findings.question;
+  const { confidence } = findings;
+  const dates = useMemo(() => datesOf(plan, measurement), [plan, measurement]);
+  const job = useJob('series');
+  const input = useMemo(() => findingsInputOf(plan), [plan]);
+  const enough = dates.length > 1;
+  const begin = useEffectEvent(() => {
+    if (input && enough) job.start({ data: input, measurement, confidence });
+  });
+  useEffect(() => begin(), [input, enough, measurement, confidence]);
+  const series = job.result;
+  const draw = useCallback(
+    (size: FigureSize) => (series ? seriesFigure(series, size) : null),
+    [series],
+  );
+  const [from, setFrom] = useState<string | null>(null);
+  const [to, setTo] = useState<string | null>(null);
+  const first = dates.find((m) => m.id === from) ?? dates[0];
+  const last = dates.find((m) => m.id === to) ?? dates.at(-1);
+  const growth = first && last ? growthBetween(plan, first.id, last.id) : null;
+  if (!enough || !first || !last) return null;
+  const options = dates.map((m) => ({ value: m.id, label: measurementLabel(m) }));
+  return (
+    <Section title="Growth over time" testId="growth">
+      {job.problem ? <p className="field-remark">{job.problem}</p> : null}
+      {series ? (
+        <>
+          <FigureView draw={draw} testId="growth-figure" />
+          <p className="field-remark">
+            {series.method}{' '}
+            {series.terms
+              .filter((term) => / × day$|^day × /.test(term.term) && term.p !== null)
+              .map((term) => `${term.term}: ${saidP(term.p ?? 1)}`)
+              .join('; ')}
+            .
+          </p>
+        </>
+      ) : null}
+      {dates.length > 2 ? (
+        <FieldRow>
+          <Select label="From" value={first.id} options={options} onCommit={setFrom} />
+          <Select label="To" value={last.id} options={options} onCommit={setTo} />
+        </FieldRow>
+      ) : null}
+      {growth ? (
+        <Table
+          caption={`Recorded means over ${growth.days} days; growth rate from means of logarithms`}
+          showCaption
+          rows={growth.rows}
+          rowKey={(row) => row.key}
+          columns={[
+            {
+              key: 'name',
+              head: 'Treatment',
+              cell: (row) => (
+                <span className="legend-item">
+                  {row.letter ? (
+                    <Swatch look={treatmentLook(row.index)} letter={row.letter} size={18} />
+                  ) : null}
+                  {row.name}
+                </span>
+              ),
+            },
+            { key: 'n', head: 'Pots', numeric: true, cell: (row) => row.pots },
+            {
+              key: 'start',
+              head: 'From',
+              unit: growth.unit,
+              numeric: true,
+              cell: (row) => figures(row.start, 3),
+            },
+            {
+              key: 'final',
+              head: 'To',
+              unit: growth.unit,
+              numeric: true,
+              cell: (row) => figures(row.final, 3),
+            },
+            {
+              key: 'gain',
+              head: 'Gain',
+              unit: growth.unit,
+              numeric: true,
+              cell: (row) => figures(row.final - row.start, 3),
+            },
+            {
+              key: 'rgr',
+              head: 'Relative growth rate',
+              unit: 'per day',
+              numeric: true,
+              cell: (row) =>
+                row.rate ? `${figures(row.rate.value, 3)} ± ${figures(row.rate.se, 2)}` : '–',
+            },
+            {
+              key: 'doubling',
+              head: 'Doubling',
+              unit: 'days',
+              numeric: true,
+              cell: (row) =>
+                row.rate && row.rate.value > 0 ? figures(Math.LN2 / row.rate.value, 3) : '–',
+            },
+          ]}
+        />
+      ) : (
+        <p className="field-remark">No days lie between these two measurements.</p>
+      )}
+    </Section>
+  );
+}

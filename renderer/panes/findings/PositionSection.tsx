@@ -1,0 +1,74 @@
+import { useCallback, useMemo } from 'react';
+import {
+  CRITERION_BASIS,
+  percentOf,
+  POSITION_WORDS,
+  ruleSentence,
+  said,
+  saidP,
+  saidRange,
+  type Effect,
+  type Findings,
+} from '../../derive';
+import {
+  positionTable,
+  sensitivityFigure,
+  sensitivityTable,
+  type FigureSize,
+} from '../../print/report';
+import { Section } from '../../ui';
+import { FigureView } from './FigureView';
+import { TableView } from './TableView';
+
+/** Does the answer hold? The same question under every way of allowing for position. */
+export function PositionSection({ findings }: { findings: Findings }) {
+  const { edge, light, gradient } = findings;
+  const { unit } = findings.response;
+  const draw = useCallback((size: FigureSize) => sensitivityFigure(findings, size), [findings]);
+  const differences = useMemo(() => sensitivityTable(findings), [findings]);
+  const effect = (name: string, found: Effect, per: string, times = 1) => (
+    <li>
+      <strong>
+        {name}: {found.difference > 0 ? '+' : ''}
+        {said(found.difference * times, unit)} {per}
+      </strong>{' '}
+      ({percentOf(findings)} interval {saidRange(found.lower * times, found.upper * times, unit)},{' '}
+      {saidP(found.p)})
+    </li>
+  );
+  return (
+    <Section title="Did position do it?" testId="position">
+      <p className="field-remark">{ruleSentence(findings)}</p>
+      {findings.design.tested.length > 0 ? (
+        <FigureView draw={draw} testId="position-figure" />
+      ) : null}
+      <TableView table={positionTable(findings)} testId="position-models" />
+      <ul className="findings-effects">
+        {edge ? (
+          <li data-testid="edge-effect">
+            <strong>
+              Edge effect: {edge.difference > 0 ? '+' : ''}
+              {said(edge.difference, unit)}
+            </strong>{' '}
+            (edge {said(edge.edgeMean, unit)}, inner {said(edge.innerMean, unit)};{' '}
+            {percentOf(findings)} interval {saidRange(edge.lower, edge.upper, unit)},{' '}
+            {saidP(edge.p)})
+          </li>
+        ) : null}
+        {gradient ? effect('Towards the back', gradient.perRow, 'per row') : null}
+        {gradient ? effect('To the right', gradient.perColumn, 'per column') : null}
+        {light ? effect('More light', light, 'per 10 µmol m⁻² s⁻¹', 10) : null}
+      </ul>
+      <details>
+        <summary>All differences under all models, and how the models compare</summary>
+        <TableView table={differences} testId="position-differences" />
+        <p className="field-remark">{CRITERION_BASIS}</p>
+        {findings.refused.map(({ model, reason }) => (
+          <p key={model} className="field-remark">
+            Not tried, {POSITION_WORDS[model]}: {reason}.
+          </p>
+        ))}
+      </details>
+    </Section>
+  );
+}

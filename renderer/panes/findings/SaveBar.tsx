@@ -1,0 +1,71 @@
+import { useState, type ReactNode } from 'react';
+import type { Plan } from '../../../shared-types/plan';
+import { noticesOf, type Findings } from '../../derive';
+import { findingsTables, reportHtml, tablesCsv } from '../../print/report';
+import { useSession } from '../../store/context';
+import { useHostOffer } from '../../store/hostContext';
+import { Button } from '../../ui';
+
+/** The report and the tables as files. */
+export function SaveBar(props: { plan: Plan; findings: Findings; children?: ReactNode }) {
+  const { plan, findings } = props;
+  const host = useHostOffer();
+  const paper = useSession((s) => s.paper);
+  const [said, setSaid] = useState<string | null>(null);
+  const name = plan.title.replace(/[\\/:*?"<>|]+/g, ' ');
+  const report = () =>
+    reportHtml({ plan, findings, notices: noticesOf(plan, { ok: true, findings }), paper });
+  const tell = (work: () => Promise<string | null>) => {
+    setSaid('Working…');
+    // A moment for the word to be seen before the report is made.
+    window.setTimeout(() => {
+      work().then(setSaid, (error: unknown) =>
+        setSaid(error instanceof Error ? error.message : String(error)),
+      );
+    }, 20);
+  };
+  const done = (saved: boolean) => (saved ? 'Saved.' : null);
+  return (
+    <div className="findings-bar">
+      <Button
+        tone="primary"
+        data-testid="save-report"
+        onClick={() =>
+          tell(() => host.exportText(`${name} – report.html`, 'html', report()).then(done))
+        }
+      >
+        Save report…
+      </Button>
+      <Button
+        data-testid="save-report-pdf"
+        onClick={() =>
+          tell(async () => {
+            const html = report();
+            const result = await host.savePdf(`${name} – report.pdf`, html);
+            if (result !== 'unavailable') return result === 'saved' ? 'Saved.' : null;
+            await host.print(html);
+            return 'A browser saves PDF from its print dialogue.';
+          })
+        }
+      >
+        Report as PDF…
+      </Button>
+      <Button
+        data-testid="save-tables"
+        onClick={() =>
+          tell(() =>
+            host
+              .exportText(`${name} – tables.csv`, 'csv', tablesCsv(findingsTables(findings)))
+              .then(done),
+          )
+        }
+      >
+        Save tables…
+      </Button>
+      {props.children}
+      <span role="status" className="field-remark">
+        {said}
+      </span>
+    </div>
+  );
+}

@@ -1,0 +1,108 @@
+import { useEffect, useEffectEvent, useState } from 'react';
+import type { PositionModel } from '../../../shared-types/trial';
+import { POSITION_WORDS } from '../../derive';
+import { readTable } from '../../document/records';
+import { useFindings } from '../../store/findingsContext';
+import { useJob } from '../../store/jobsContext';
+import { Button, Dialog, FieldRow, NumberField, plural, Select, TextField } from '../../ui';
+import { dataTableOf, guessRoles, readingOf, ROLE_WORDS, type ColumnRole } from './tableReading';
+
+const MODELS = Object.keys(POSITION_WORDS) as PositionModel[];
+
+/** What the columns of a table from elsewhere mean; then the same findings as of a planned trial. */
+export function TableDialog(props: { name: string; text: string; onClose: () => void }) {
+  const { name, text, onClose } = props;
+  const [read] = useState(() => readTable(text));
+  const [roles, setRoles] = useState<ColumnRole[]>(() => (read.ok ? guessRoles(read.table) : []));
+  const [unit, setUnit] = useState('g');
+  const [alpha, setAlpha] = useState(0.05);
+  const [position, setPosition] = useState<PositionModel>('none');
+  const showTable = useFindings((s) => s.showTable);
+  const job = useJob('findingsOfTable');
+  const finish = useEffectEvent(() => {
+    if (!job.result?.ok) return;
+    showTable({ name, findings: job.result.findings });
+    onClose();
+  });
+  useEffect(() => finish(), [job.result]);
+  if (!read.ok) {
+    return (
+      <Dialog
+        title={`Read ${name}`}
+        onClose={onClose}
+        actions={<Button onClick={onClose}>Close</Button>}
+      >
+        <p role="alert">{read.problem}</p>
+      </Dialog>
+    );
+  }
+  const { table } = read;
+  const reading = readingOf(table, roles, { title: name, unit, alpha, position });
+  const problem =
+    job.problem ??
+    (job.result && !job.result.ok ? job.result.missing : null) ??
+    (reading.ok ? null : reading.missing);
+  return (
+    <Dialog
+      title={`Read ${name}`}
+      wide
+      testId="table-dialog"
+      onClose={onClose}
+      actions={
+        <>
+          <Button onClick={onClose}>Cancel</Button>
+          <Button
+            tone="primary"
+            disabled={!reading.ok || job.running}
+            data-testid="table-analyse"
+            onClick={() => {
+              if (reading.ok) {
+                job.start({ table: dataTableOf(table, roles), reading: reading.reading });
+              }
+            }}
+          >
+            {job.running ? 'Computing…' : 'Show the findings'}
+          </Button>
+        </>
+      }
+    >
+      <p>
+        {plural(table.rows.length, 'line')}, a pot each. Say what the columns mean; the table stays
+        for this sitting only and changes nothing in the plan.
+      </p>
+      <div className="findings-columns">
+        {table.columns.map((column, c) => (
+          <Select<ColumnRole>
+            key={column}
+            label={`“${column}” (${[...new Set(table.rows.map((row) => row.cells[c] ?? ''))].slice(0, 3).join(', ')}…)`}
+            value={roles[c] ?? 'nothing'}
+            options={ROLE_WORDS}
+            onCommit={(role) => setRoles(roles.map((old, i) => (i === c ? role : old)))}
+          />
+        ))}
+      </div>
+      <FieldRow>
+        <TextField label="Unit of what was measured" value={unit} mayBeEmpty onCommit={setUnit} />
+        <NumberField
+          label="False alarms accepted"
+          value={alpha}
+          lowest={0.0001}
+          highest={0.5}
+          step={0.01}
+          onCommit={setAlpha}
+        />
+        <Select<PositionModel>
+          label="The model that answers"
+          value={position}
+          options={MODELS.map((value) => ({ value, label: POSITION_WORDS[value] }))}
+          onCommit={setPosition}
+        />
+      </FieldRow>
+      {problem ? (
+        <p role="alert" className="field-problem">
+          {problem}
+        </p>
+      ) : null}
+    </Dialog>
+  );
+}

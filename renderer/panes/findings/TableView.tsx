@@ -1,0 +1,40 @@
+import type { FindingsTable } from '../../print/report';
+import { useSession } from '../../store/context';
+import { Table } from '../../ui';
+
+/** One of the findings' tables; a row about a pot leads to it on the rack. */
+export function TableView({ table, testId }: { table: FindingsTable | null; testId?: string }) {
+  const select = useSession((s) => s.select);
+  if (!table || table.rows.length === 0) return null;
+  const rows = table.rows.map((cells, i) => ({ cells, i }));
+  const potOf = (row: (typeof rows)[number]) => row.cells.find((cell) => cell.potId)?.potId;
+  const clickable = rows.some((row) => potOf(row) !== undefined);
+  return (
+    <Table<(typeof rows)[number]>
+      caption={table.caption}
+      showCaption
+      rows={rows}
+      rowKey={(row) => String(row.i)}
+      isMarked={(row) => row.i === table.marked}
+      {...(testId ? { testId } : {})}
+      {...(clickable
+        ? {
+            onRowClick: (row: (typeof rows)[number]) => {
+              const pot = potOf(row);
+              if (pot) select([`pot:${pot}`]);
+            },
+          }
+        : {})}
+      columns={table.columns.map((column, k) => ({
+        key: `${k} ${column.head}`,
+        head: column.head,
+        ...(column.unit ? { unit: column.unit } : {}),
+        numeric: column.numeric ?? false,
+        cell: (row) => {
+          const cell = row.cells[k];
+          return cell?.strong ? <strong>{cell.text}</strong> : (cell?.text ?? '');
+        },
+      }))}
+    />
+  );
+}

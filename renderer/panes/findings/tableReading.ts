@@ -1,0 +1,138 @@
+import type { DataTable } from '../../../shared-types/fit';
+import type { PositionModel } from '../../../shared-types/trial';
+import type { TableReading } from '../../derive';
+import { isBlank, readNumber, type TextTable } from '../../document/records';
+
+/** What a column of a table from elsewhere may be. */
+export type ColumnRole =
+  | 'nothing'
+  | 'response'
+  | 'factor pot'
+  | 'factor tray'
+  | 'factor shelf'
+  | 'given pot'
+  | 'block'
+  | 'tray'
+  | 'shelf'
+  | 'row'
+  | 'column'
+  | 'start'
+  | 'light'
+  | 'pot';
+
+export const ROLE_WORDS: readonly { value: ColumnRole; label: string }[] = [
+  { value: 'nothing', label: 'not used' },
+  { value: 'response', label: 'measured at harvest' },
+  { value: 'factor pot', label: 'treatment of single pots' },
+  { value: 'factor tray', label: 'treatment of whole trays' },
+  { value: 'factor shelf', label: 'treatment of whole shelves' },
+  { value: 'given pot', label: 'a property of the plant' },
+  { value: 'block', label: 'block' },
+  { value: 'tray', label: 'name of the tray' },
+  { value: 'shelf', label: 'name of the shelf' },
+  { value: 'row', label: 'row in the tray' },
+  { value: 'column', label: 'column in the tray' },
+  { value: 'start', label: 'starting value' },
+  { value: 'light', label: 'light at the pot' },
+  { value: 'pot', label: 'name of the pot' },
+];
+
+const NAMED: readonly [RegExp, ColumnRole][] = [
+  [/^(pot|plant|code|id)$/i, 'pot'],
+  [/^(block|rep|replicate)$/i, 'block'],
+  [/^tray/i, 'tray'],
+  [/^shelf/i, 'shelf'],
+  [/^rows?$/i, 'row'],
+  [/^(col|column)s?$/i, 'column'],
+  [/^(ppfd|light_?umol|ppfd_umol)/i, 'light'],
+  [/^start|^initial/i, 'start'],
+];
+
+/** A first guess from names and cells: the last column of different numbers is what was measured. */
+export function guessRoles(table: TextTable): ColumnRole[] {
+  const cells = (c: number) => table.rows.map((row) => row.cells[c] ?? '');
+  const roles = table.columns.map((name): ColumnRole => {
+    return NAMED.find(([pattern]) => pattern.test(name.trim()))?.[1] ?? 'nothing';
+  });
+  const numeric = table.columns.map((_, c) =>
+    cells(c).every((cell) => isMissing(cell) || readNumber(cell, table.decimal) !== null),
+  );
+  const response = [...table.columns.keys()]
+    .reverse()
+    .find((c) => roles[c] === 'nothing' && numeric[c] && new Set(cells(c)).size > 8);
+  if (response !== undefined) roles[response] = 'response';
+  table.columns.forEach((_, c) => {
+    const different = new Set(cells(c)).size;
+    if (roles[c] === 'nothing' && different > 1 && different <= 12) roles[c] = 'factor pot';
+  });
+  return roles;
+}
+
+function isMissing(cell: string): boolean {
+  return isBlank(cell) || /^(na|n\/a)$/i.test(cell.trim());
+}
+
+/** The table with numbers read where a column is to hold numbers; missing cells are null. */
+export function dataTableOf(table: TextTable, roles: readonly ColumnRole[]): DataTable {
+  const asNumbers = new Set<ColumnRole>(['response', 'row', 'column', 'start', 'light']);
+  const columns: DataTable['columns'] = {};
+  table.columns.forEach((name, c) => {
+    columns[name] = table.rows.map((row) => {
+      const cell = row.cells[c] ?? '';
+      if (isMissing(cell)) return null;
+      if (!asNumbers.has(roles[c] ?? 'nothing')) return cell.trim();
+      return readNumber(cell, table.decimal) ?? cell.trim();
+    });
+  });
+  return { columns, rowCount: table.rows.length };
+}
+
+/** The reading of the columns, or the sentence that says what is wanted still. */
+export function readingOf(
+  table: TextTable,
+  roles: readonly ColumnRole[],
+  given: { title: string; unit: string; alpha: number; position: PositionModel },
+): { ok: true; reading: TableReading } | { ok: false; missing: string } {
+  const columnsOf = (role: ColumnRole) => table.columns.filter((_, c) => roles[c] === role);
+  const singles = ['response', 'block', 'tray', 'shelf', 'row', 'column', 'start', 'light', 'pot'];
+  for (const role of singles as ColumnRole[]) {
+    const found = columnsOf(role);
+    if (found.length > 1) {
+      const word = ROLE_WORDS.find((r) => r.value === role)?.label ?? role;
+      return { ok: false, missing: `${found.join(' and ')} are both “${word}”; one is expected.` };
+    }
+  }
+  const one = (role: ColumnRole) => columnsOf(role)[0] ?? null;
+  const response = one('response');
+  if (response === null) return { ok: false, missing: 'Say which column was measured at harvest.' };
+  const factors = table.columns.flatMap((column, c): TableReading['factors'] => {
+    switch (roles[c]) {
+      case 'factor pot':
+        return [{ column, kind: 'assigned', unit: 'pot' }];
+      case 'given pot':
+        return [{ column, kind: 'given', unit: 'pot' }];
+      case 'factor tray':
+        return [{ column, kind: 'assigned', unit: 'tray' }];
+      case 'factor shelf':
+        return [{ column, kind: 'assigned', unit: 'shelf' }];
+      default:
+        return [];
+    }
+  });
+  return {
+    ok: true,
+    reading: {
+      ...given,
+      response,
+      factors,
+      block: one('block'),
+      shelf: one('shelf'),
+      tray: one('tray'),
+      row: one('row'),
+      column: one('column'),
+      start: one('start'),
+      light: one('light'),
+      pot: one('pot'),
+    },
+  };
+}

@@ -1,0 +1,360 @@
+import type { Notice } from '../../../shared-types/notice';
+import type { Plan } from '../../../shared-types/plan';
+import {
+  datesOf,
+  findingsInputOf,
+  growthBetween,
+  placedPotsOf,
+  ppfdByPotOf,
+  redrawSentence,
+  said,
+  paragraphs as found,
+  treatmentsOfPlan,
+  type Findings,
+  type RedrawFound,
+  type Series,
+} from '../../derive';
+import { growthSeries } from '../../engine/findings';
+import { drawnRows } from './figures/sensitivity';
+import { paperMm, type Paper } from '../paper';
+import { escape, PAGE_FONT } from '../text';
+import {
+  meansFigure,
+  quantileFigure,
+  residualFigure,
+  sensitivityFigure,
+  seriesFigure,
+  spreadFigure,
+  type Figure,
+} from './figures';
+import { rackMap } from './rackMap';
+import {
+  contrastTable,
+  mainComparisons,
+  meansTable,
+  num,
+  positionTable,
+  potsTable,
+  sensitivityTable,
+  termsTable,
+  varianceTable,
+  words,
+  type FindingsTable,
+} from './tables';
+import { layoutWords, methodWords } from './words';
+
+export interface ReportInput {
+  plan: Plan;
+  findings: Findings;
+  /** All notices, with the reasons of those that were accepted. */
+  notices: readonly Notice[];
+  paper: Paper;
+  redraws?: readonly RedrawFound[];
+}
+
+/** Width of a figure in the report, px at 96 an inch; the page is about 700 wide. */
+const FIGURE = 640;
+
+/** The report as one HTML document that prints by itself; everything that it shows is in it. */
+export function reportHtml(input: ReportInput): string {
+  const { plan, findings } = input;
+  const parts = [
+    `<h1>${escape(plan.title)}</h1>`,
+    section('Question', paragraphs([plan.trial?.question || 'None was written down.'])),
+    section('What was found', wordsHtml(findings)),
+    section('Did position do it?', positionHtml(findings)),
+    section('Analysis', analysisHtml(findings)),
+    section('Over time', growthHtml(plan, findings)),
+    section('Layout drawn again', redrawHtml(input)),
+    section('Checks', checksHtml(plan, findings)),
+    section('Rack, light and layout', rackHtml(plan)),
+    section('Method', paragraphs([...layoutWords(plan), ...methodWords(findings)])),
+    section('Cautions', cautionsHtml(input)),
+    section('Incidents and pots left out', incidentsHtml(plan, findings)),
+    section('Data', tableHtml(dataTable(plan, findings))),
+  ];
+  return `<!doctype html>
+<html lang="en"><head><meta charset="utf-8"><title>${escape(plan.title)} – report</title>
+<style>${css(input.paper)}</style></head>
+<body>${parts.join('\n')}</body></html>
+`;
+}
+
+/** The figures of the findings, each to be a file of its own. */
+export function reportFigures(findings: Findings): Figure[] {
+  const size = { width: FIGURE };
+  const tested = findings.design.tested.map((role) => role.column);
+  return [
+    sensitivityFigure(findings, size),
+    ...findings.primary.result.means
+      .filter((m) => m.of.every((name) => tested.includes(name)))
+      .map(({ of }) => meansFigure(findings, of, size)),
+    residualFigure(findings, size),
+    quantileFigure(findings, size),
+    spreadFigure(findings, size),
+  ].filter((figure) => figure !== null);
+}
+
+function css(paper: Paper): string {
+  const { width, height } = paperMm[paper];
+  return `
+  @page { size: ${width}mm ${height}mm; margin: 15mm; @bottom-right { content: counter(page) " of " counter(pages); font: 8pt ${PAGE_FONT}; } }
+  * { box-sizing: border-box; }
+  body { margin: 0 auto; max-width: ${width - 30}mm; color: #000; background: #fff; font: 10pt/1.4 ${PAGE_FONT}; }
+  h1 { font-size: 20pt; line-height: 1.2; margin: 0 0 4mm; }
+  h2 { font-size: 13pt; margin: 7mm 0 2mm; border-bottom: .3mm solid #000; break-after: avoid; }
+  p { margin: 0 0 2mm; }
+  ul { margin: 0 0 2mm; padding-left: 5mm; }
+  table { width: 100%; border-collapse: collapse; margin: 2mm 0 4mm; font-size: 8.5pt; font-variant-numeric: tabular-nums; }
+  caption { text-align: left; font-weight: 700; padding-bottom: 1mm; }
+  thead { display: table-header-group; }
+  tr { break-inside: avoid; }
+  th, td { padding: .6mm 1.5mm; text-align: left; border-bottom: .15mm solid #999; vertical-align: bottom; }
+  thead th { border-bottom: .3mm solid #000; }
+  tbody th { font-weight: 400; }
+  .n { text-align: right; white-space: nowrap; }
+  .unit { display: block; font-weight: 400; color: #444; }
+  .marked > * { font-weight: 700; }
+  figure { margin: 2mm 0 4mm; break-inside: avoid; }
+  figure svg { max-width: 100%; height: auto; overflow: visible; }
+  .shelf svg { width: 100%; max-height: 95mm; }
+  figcaption { font-size: 8.5pt; color: #333; }
+  .pair { display: grid; grid-template-columns: 1fr 1fr; gap: 4mm; }
+  @media screen { body { padding: 8mm; } }
+`;
+}
+
+function section(title: string, html: string): string {
+  return html === '' ? '' : `<section><h2>${escape(title)}</h2>${html}</section>`;
+}
+
+function paragraphs(texts: readonly string[]): string {
+  return texts.map((text) => `<p>${escape(text)}</p>`).join('');
+}
+
+function figureHtml(figure: Figure | null): string {
+  if (!figure) return '';
+  return `<figure>${figure.svg}<figcaption>${escape(figure.label)}</figcaption></figure>`;
+}
+
+export function tableHtml(table: FindingsTable | null): string {
+  if (!table || table.rows.length === 0) return '';
+  const head = table.columns
+    .map(
+      (c) =>
+        `<th scope="col"${c.numeric ? ' class="n"' : ''}>${escape(c.head)}${c.unit ? `<span class="unit">${escape(c.unit)}</span>` : ''}</th>`,
+    )
+    .join('');
+  const rows = table.rows.map((cells, i) => {
+    const inner = cells.map((cell, k) => {
+      const tag = k === 0 ? 'th scope="row"' : 'td';
+      const text = cell.strong ? `<strong>${escape(cell.text)}</strong>` : escape(cell.text);
+      const numeric = table.columns[k]?.numeric ? ' class="n"' : '';
+      return `<${tag}${numeric}>${text}</${k === 0 ? 'th' : 'td'}>`;
+    });
+    return `<tr${i === table.marked ? ' class="marked"' : ''}>${inner.join('')}</tr>`;
+  });
+  return `<table><caption>${escape(table.caption)}</caption><thead><tr>${head}</tr></thead><tbody>${rows.join('')}</tbody></table>`;
+}
+
+function wordsHtml(findings: Findings): string {
+  return paragraphs(found(findings));
+}
+
+function positionHtml(findings: Findings): string {
+  return (
+    figureHtml(sensitivityFigure(findings, { width: FIGURE })) +
+    tableHtml(positionTable(findings)) +
+    tableHtml(sensitivityTable(findings, drawnRows(findings))) +
+    (findings.design.tested.length > 0
+      ? paragraphs(['All pairs of levels are in the file of tables.'])
+      : '')
+  );
+}
+
+function analysisHtml(findings: Findings): string {
+  const tested = findings.design.tested.map((role) => role.column);
+  const groups = findings.primary.result.means.filter((m) =>
+    m.of.every((name) => tested.includes(name)),
+  );
+  return (
+    tableHtml(termsTable(findings)) +
+    tableHtml(varianceTable(findings)) +
+    groups
+      .map(
+        ({ of }) =>
+          figureHtml(meansFigure(findings, of, { width: FIGURE })) +
+          tableHtml(meansTable(findings, of)),
+      )
+      .join('') +
+    tableHtml(contrastTable(findings)) +
+    mainComparisons(findings).map(tableHtml).join('')
+  );
+}
+
+function growthHtml(plan: Plan, findings: Findings): string {
+  const dates = datesOf(plan, findings.question.measurement);
+  const [first, last] = [dates[0], dates.at(-1)];
+  const series = seriesOfPlan(plan, findings);
+  const growth = first && last ? growthBetween(plan, first.id, last.id) : null;
+  if (!series || !growth) return '';
+  const table: FindingsTable = {
+    name: 'growth',
+    caption: `Recorded means over ${growth.days} days; growth rate from means of logarithms`,
+    columns: [
+      { head: 'Treatment' },
+      { head: 'Pots', numeric: true },
+      { head: 'From', unit: growth.unit, numeric: true },
+      { head: 'To', unit: growth.unit, numeric: true },
+      { head: 'Relative growth rate', unit: 'per day', numeric: true },
+      { head: 'SE', numeric: true },
+    ],
+    rows: growth.rows.map((row) => [
+      words(row.letter ? `${row.letter}: ${row.name}` : row.name),
+      { text: String(row.pots), value: row.pots },
+      num(row.start),
+      num(row.final),
+      num(row.rate?.value),
+      num(row.rate?.se, 2),
+    ]),
+  };
+  return (
+    figureHtml(seriesFigure(series, { width: FIGURE })) +
+    tableHtml(table) +
+    paragraphs([series.method])
+  );
+}
+
+function seriesOfPlan(plan: Plan, findings: Findings): Series | null {
+  const input = findingsInputOf(plan);
+  if (!input) return null;
+  try {
+    return growthSeries(input, findings.question.measurement, findings.confidence);
+  } catch {
+    // The figure is left out where the dates do not bear a model; the table of means stands.
+    return null;
+  }
+}
+
+function redrawHtml({ redraws = [], findings }: ReportInput): string {
+  return paragraphs(redraws.map((found) => redrawSentence(found, findings.alpha)));
+}
+
+function checksHtml(plan: Plan, findings: Findings): string {
+  const map = rackMap(plan, 'Residuals', (id) => {
+    const residual = findings.residuals.get(id);
+    if (residual === undefined) return null;
+    const sign = residual > 0 ? '+' : residual < 0 ? '−' : '';
+    return { text: `${sign}${Math.abs(residual).toFixed(1)}`, grey: Math.abs(residual) / 4 };
+  });
+  const half = { width: FIGURE / 2 };
+  return (
+    `<div class="pair">${figureHtml(residualFigure(findings, half))}${figureHtml(quantileFigure(findings, half))}</div>` +
+    figureHtml(spreadFigure(findings, { width: FIGURE })) +
+    tableHtml(potsTable(findings)) +
+    '<p>Residuals where the pots stand, in standard deviations:</p>' +
+    map
+  );
+}
+
+function rackHtml(plan: Plan): string {
+  const placed = placedPotsOf(plan);
+  const ppfd = ppfdByPotOf(plan);
+  const treatments = treatmentsOfPlan(plan);
+  const values = [...ppfd.values()];
+  const most = Math.max(...values);
+  const key =
+    treatments.length > 0
+      ? tableHtml({
+          name: 'key',
+          caption: 'Treatments',
+          columns: [{ head: 'Letter' }, { head: 'Treatment' }],
+          rows: treatments.map((t) => [words(t.letter), words(t.name)]),
+        })
+      : '';
+  const layout =
+    placed.size > 0
+      ? rackMap(plan, 'Layout', (id) => {
+          const letter = placed.get(id)?.treatment?.letter;
+          return letter ? { text: letter, grey: 0 } : null;
+        })
+      : '';
+  const light =
+    values.length > 0 && most > 0
+      ? paragraphs([
+          `Light at the pots, PPFD in µmol m⁻² s⁻¹: mean ${said(values.reduce((a, b) => a + b, 0) / values.length)}, ${said(Math.min(...values))} to ${said(most)}. ${plan.light.readings.length > 0 ? `${plan.light.readings.length} meter readings are in the plan.` : 'It is an estimate; no meter readings are in the plan.'}`,
+        ]) +
+        rackMap(plan, 'Light', (id) => {
+          const value = ppfd.get(id);
+          return value === undefined
+            ? null
+            : { text: value.toFixed(0), grey: 0.6 * (1 - value / most) };
+        })
+      : '';
+  return key + layout + light;
+}
+
+function cautionsHtml({ notices }: ReportInput): string {
+  const open = notices.filter((n) => n.accepted === undefined && n.severity !== 'note');
+  const accepted = notices.filter((n) => n.accepted !== undefined);
+  const list = (items: readonly string[]) =>
+    `<ul>${items.map((item) => `<li>${escape(item)}</li>`).join('')}</ul>`;
+  return (
+    (open.length > 0
+      ? list(open.map((n) => `${n.severity === 'stop' ? 'Not to be relied on: ' : ''}${n.text}`))
+      : paragraphs(['No notice stands open.'])) +
+    (accepted.length > 0
+      ? `<p>Accepted, with the reason given:</p>${list(accepted.map((n) => `${n.text} Accepted because: ${n.accepted ?? ''}`))}`
+      : '')
+  );
+}
+
+function incidentsHtml(plan: Plan, findings: Findings): string {
+  const incidents = [...plan.records.incidents].sort((a, b) => a.date.localeCompare(b.date));
+  const left = findings.leftOut.map(({ pot, why }) => {
+    const mark = plan.records.marks[pot.id];
+    const reason = mark?.reason ? `: ${mark.reason}` : '';
+    return `${pot.code}, ${why.replace('-', ' ')}${mark?.date ? ` ${mark.date}` : ''}${reason}`;
+  });
+  return (
+    (incidents.length > 0
+      ? `<ul>${incidents.map((i) => `<li>${escape(`${i.date}: ${i.text}`)}</li>`).join('')}</ul>`
+      : paragraphs(['No incident was logged.'])) +
+    paragraphs([
+      left.length > 0
+        ? `Pots left out of the analysis: ${left.join('; ')}.`
+        : 'No pot was left out.',
+    ])
+  );
+}
+
+/** Every pot with all that entered the analysis. */
+export function dataTable(plan: Plan, findings: Findings): FindingsTable {
+  const { table, roles, response } = findings;
+  const shown = [
+    'pot',
+    'block',
+    'row',
+    'column',
+    ...roles.map((r) => r.column),
+    'light',
+    'starting value',
+  ].filter((name) => (table.columns[name] ?? []).some((cell) => cell !== null));
+  return {
+    name: 'data',
+    caption: `${plan.title}: every pot`,
+    columns: [
+      ...shown.map((head) => ({ head })),
+      { head: response.name, unit: response.unit, numeric: true },
+    ],
+    rows: findings.pots.map((_, i) => [
+      ...shown.map((name) => {
+        const cell = table.columns[name]?.[i] ?? null;
+        return typeof cell === 'number'
+          ? { text: String(Number(cell.toPrecision(5))), value: cell }
+          : words(cell ?? '');
+      }),
+      num((table.columns['response']?.[i] as number | null | undefined) ?? null, 4),
+    ]),
+  };
+}

@@ -1,0 +1,92 @@
+import type { Plan } from '../../../shared-types/plan';
+import type { Blocks, Scheme } from '../../../shared-types/trial';
+import {
+  CRITERION_BASIS,
+  engineVersion,
+  methodOf,
+  POSITION_WORDS,
+  ruleSentence,
+  type Findings,
+} from '../../derive';
+
+const SCHEME_WORDS: Record<Scheme, string> = {
+  'completely-randomised': 'completely at random',
+  'complete-blocks': 'at random within complete blocks',
+  'split-plot':
+    'as a split plot: the treatments of whole trays or shelves first, those of pots within them',
+  'latin-square': 'as Latin squares over rows and columns',
+  'row-and-column': 'evenly over rows and columns',
+  'incomplete-blocks': 'in incomplete blocks',
+};
+
+function blocksWords(blocks: Blocks): string {
+  switch (blocks.by) {
+    case 'none':
+      return 'without blocks';
+    case 'rows':
+      return `with blocks of ${blocks.perBlock} rows`;
+    case 'columns':
+      return `with blocks of ${blocks.perBlock} columns`;
+    case 'light':
+      return `with ${blocks.bands} blocks along the light`;
+    case 'tray-halves':
+      return 'with the halves of each tray as blocks';
+    case 'tray-quarters':
+      return 'with the quarters of each tray as blocks';
+    default:
+      return `with each ${blocks.by} as a block`;
+  }
+}
+
+/** How the layout came about, so that it can be drawn again. */
+export function layoutWords(plan: Plan): string[] {
+  const { trial, layout } = plan;
+  if (!trial) return [];
+  const factors = trial.factors.map(
+    (f) =>
+      `${f.name} (${f.levels.map((l) => l.name).join(', ')}) ${f.kind === 'given' ? 'is a property of' : 'was laid on'} single ${f.unit === 'shelf' ? 'shelves' : `${f.unit}s`}`,
+  );
+  const said = factors.length > 0 ? [`${factors.join('; ')}.`] : ['No treatment was given.'];
+  if (!layout) return said;
+  const { constraint } = trial;
+  const bounds: string[] = [];
+  if (constraint.acceptanceShare < 1 && constraint.balance.length > 0) {
+    bounds.push(
+      `draws were accepted only among the best ${constraint.acceptanceShare * 100} % by balance in ${constraint.balance.join(', ')}`,
+    );
+  }
+  if (constraint.likeNeighbours !== null) {
+    bounds.push(`at most ${constraint.likeNeighbours} pots of one treatment stand side by side`);
+  }
+  const swaps = layout.swaps.length;
+  said.push(
+    `The layout was drawn ${SCHEME_WORDS[layout.scheme]}, ${blocksWords(trial.blocks)}${bounds.length > 0 ? `; ${bounds.join('; ')}` : ''}. ` +
+      `Seed “${layout.seed}”, drawn ${layout.drawnAt.slice(0, 10)} by version ${layout.engineVersion}` +
+      `${layout.plantedAt ? `, planted ${layout.plantedAt.slice(0, 10)}` : ''}` +
+      `${swaps > 0 ? `; ${swaps} logged ${swaps === 1 ? 'exchange' : 'exchanges'} of pots afterwards` : ''}.`,
+  );
+  return said;
+}
+
+/** What was computed, so that it can be repeated. */
+export function methodWords(findings: Findings): string[] {
+  const { model } = findings.primary;
+  const { question, design } = findings;
+  const taken = {
+    final: 'as measured',
+    gain: 'as the gain since the start',
+    'relative-growth-rate': `as the difference of its logarithms over ${question.days ?? 0} days`,
+  }[question.index];
+  return [
+    `${question.measurement.name}, ${taken}, was analysed. ${methodOf(findings)}`,
+    `Position was allowed for by ${POSITION_WORDS[model]}. ${ruleSentence(findings)}`,
+    ...(design.tested.length > 0
+      ? [
+          `Differences between levels are of adjusted means; all pairs after Tukey and Kramer, against a control after Dunnett where one was named; planned comparisons are not adjusted for their number. False alarms accepted: ${findings.alpha}.`,
+        ]
+      : []),
+    CRITERION_BASIS,
+    'Deletion residuals and Cook’s distances are from least squares with units as fixed blocks; a pot is named where its deletion residual has p below 0.01 after adjustment for all pots, or where Cook’s distance passes the median of F.',
+    `Computed by version ${engineVersion}.`,
+  ];
+}
