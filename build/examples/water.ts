@@ -76,8 +76,8 @@ function zone(
     pump: {
       name: `pump ${code}`,
       curve: [
-        { headM: 0, flowLMin: flowLMin * 1.4 },
-        { headM: 2, flowLMin: flowLMin * 0.6 },
+        { headM: 0, flowLMin: Number((flowLMin * 1.4).toFixed(1)) },
+        { headM: 2, flowLMin: Number((flowLMin * 0.6).toFixed(1)) },
         { headM: 2.5, flowLMin: 0 },
       ],
       powerW: 30,

@@ -39,13 +39,15 @@ export function FloodSide() {
   }
   return (
     <>
-      <Segmented
-        label="Part of the flooding"
-        value={part}
-        options={parts}
-        onChoose={setPart}
-        testId="flood-parts"
-      />
+      <div className="flood-parts">
+        <Segmented
+          label="Part of the flooding"
+          value={part}
+          options={parts}
+          onChoose={setPart}
+          testId="flood-parts"
+        />
+      </div>
       {part === 'trays' ? (
         <>
           <TrayPart {...flood} />

@@ -46,6 +46,7 @@ const lamp = (plan: Plan, dice: Dice) =>
     plan.rack.shelves.flatMap((s) => s.lamps.map((l) => l.id)),
     'l999',
   );
+const zone = (plan: Plan, dice: Dice) => dice.one(plan.flood?.zones.map((z) => z.id) ?? [], 'z999');
 const kind = (plan: Plan, dice: Dice) =>
   dice.one(
     plan.rack.lampKinds.map((k) => k.id),
@@ -160,6 +161,23 @@ const moves: Move[] = [
   act(commands.setFlood)((p, d) => ({
     flood: d.yes() ? { ...newFlood('z777', p.rack), trayMassKg: d.number() } : null,
   })),
+  act(commands.editFlood)((_p, d) => ({ patch: { trayMassKg: d.number() } })),
+  act(commands.addZone)(() => ({})),
+  act(commands.editZone)((p, d) => ({
+    zoneId: zone(p, d),
+    patch: d.yes() ? { crestMm: d.number() } : { trayIds: [tray(p, d)] },
+  })),
+  act(commands.removeZone)((p, d) => ({ zoneId: zone(p, d) })),
+  act(commands.addMedium)((p, d) => ({
+    medium: {
+      name: name(d),
+      porosity: 0.8,
+      dryDensityKgM3: d.number(),
+      waterAtDrainShare: 0.4,
+      trayIds: [tray(p, d)],
+    },
+  })),
+  act(commands.addCircuit)(() => ({})),
   act(commands.setTrial)((_p, d) => ({ question: name(d) })),
   act(commands.dropTrial)(() => ({})),
   act(commands.editTrial)((p, d) => ({
@@ -397,7 +415,7 @@ describe('any sequence of commands', () => {
         }
         expect(writePlan(start)).toBe(frozen);
       }),
-      { numRuns: 800, seed: 20260301 },
+      { numRuns: 1200, seed: 20260301 },
     );
     // A property over commands that are always refused would say nothing.
     expect(moves.map(({ name }) => name).filter((name) => !carriedOut.has(name))).toEqual([]);
