@@ -28,7 +28,7 @@ export interface Key {
 
 const TYPE_MM = ptToMm(9);
 const LINE_MM = 3.9;
-const DISC_MM = 2.9;
+const DISC_MM = 3.1;
 const TEXT_X_MM = 8;
 
 /** Letter, pattern and levels of every treatment, and what the other marks mean. */
@@ -58,7 +58,7 @@ export function keyOf(shown: Shown, signs: readonly Sign[], widthMm: number): Ke
     for (let from = 0; from < items.length; from += columns) {
       const row = items.slice(from, from + columns);
       const most = Math.max(...row.map(({ lines }) => lines.length));
-      rows.push({ items: row, heightMm: Math.max(6.6, most * LINE_MM + 1.2) });
+      rows.push({ items: row, heightMm: Math.max(6.8, most * LINE_MM + 1.2) });
     }
     const heightMm = rows.reduce((sum, row) => sum + row.heightMm, 0);
     if (!best || heightMm < best.heightMm) best = { rows, columnMm, heightMm };

@@ -57,9 +57,10 @@ function notice(frame: Frame, { paper, labels }: PrintOptions): string {
   const boxHeight = lines.length * 4 + 26;
   const x = (width - boxWidth) / 2;
   const y = Math.max(SAFE_MM, (height - boxHeight) / 2);
-  const text = lines.map(
-    (line, i) =>
-      `<text x="${mm(x + 4)}" y="${mm(y + 15 + i * 4)}" font-size="${mm(size)}">${escape(line)}</text>`,
+  const text = lines.map((line, i) =>
+    line === ''
+      ? ''
+      : `<text x="${mm(x + 4)}" y="${mm(y + 15 + i * 4)}" font-size="${mm(size)}">${escape(line)}</text>`,
   );
   const bar = `M${mm(x + 14)},${mm(y + boxHeight - 7)}v4m0,-2h100m0,-2v4`;
   return (

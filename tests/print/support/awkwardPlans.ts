@@ -132,7 +132,7 @@ export function awkwardPlans(): Record<string, Plan> {
     ]),
     thirty: planWith('Thirty treatments', oneTray(560, 480, tightGrid(6, 7, 78, 70)), [
       factor('f1', 'medium', ['bark', 'clay', 'wool', 'coir', 'sand']),
-      factor('f2', 'feed', ['none', 'a quarter', 'half', 'whole', 'twice', 'four times']),
+      factor('f2', 'feed', ['none', 'a quarter', 'half', 'undiluted', 'twice', 'four times']),
     ]),
     wordy: planWith(
       'An exceedingly long title of a plan that somebody wrote in full because it is quoted in the report to the sponsors, 2026',

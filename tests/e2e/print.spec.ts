@@ -1,0 +1,297 @@
+import { execFileSync } from 'node:child_process';
+import { readFile, writeFile } from 'node:fs/promises';
+import { join } from 'node:path';
+import type { Page } from '@playwright/test';
+import jsqr from 'jsqr';
+import type { Paper, PrintOptions } from '../../renderer/print';
+import type { Plan } from '../../shared-types/plan';
+import { bundledPrint } from '../print/support/bundled';
+import { expect, test } from './support/fixtures';
+
+const { awkwardPlans, defaultOptions, labelPresets, printables, printed, trialPots } =
+  await bundledPrint();
+const plans = awkwardPlans();
+function planOf(name: string): Plan {
+  const plan = plans[name];
+  if (!plan) throw new Error(`no plan is called ${name}`);
+  return plan;
+}
+
+/** ISO 216 and ANSI/ASME Y14.1, mm. */
+const sizes: Record<Paper, readonly [number, number]> = {
+  A4: [210, 297],
+  Letter: [215.9, 279.4],
+};
+
+interface Raster {
+  width: number;
+  height: number;
+  grey: Uint8Array;
+}
+
+/** The printed pages as a printer gets them, in grey. */
+async function rasters(page: Page, html: string, folder: string, dpi: number): Promise<Raster[]> {
+  await page.setContent(html);
+  const file = join(folder, 'print.pdf');
+  await writeFile(file, await page.pdf({ preferCSSPageSize: true, printBackground: true }));
+  const out = execFileSync('pdftoppm', ['-gray', '-r', String(dpi), file], {
+    maxBuffer: 1 << 30,
+    encoding: 'buffer',
+  });
+  const pages: Raster[] = [];
+  for (let at = 0; at < out.length;) {
+    // Binary portable greymap: `P5 width height 255` and one byte a pixel.
+    const [head, w, h] =
+      /^P5\s+(\d+)\s+(\d+)\s+255\s/.exec(out.toString('latin1', at, at + 40)) ?? [];
+    if (!head) throw new Error('pdftoppm gave no greymap');
+    const [width, height] = [Number(w), Number(h)];
+    const from = at + head.length;
+    pages.push({ width, height, grey: out.subarray(from, from + width * height) });
+    at = from + width * height;
+  }
+  return pages;
+}
+
+/** Pixels that are not white within so many millimetres of the paper's edge. */
+function inkAtEdge({ width, height, grey }: Raster, mm: number, dpi: number): number {
+  const margin = Math.floor((mm / 25.4) * dpi);
+  let ink = 0;
+  for (let y = 0; y < height; y++) {
+    const whole = y < margin || y >= height - margin;
+    for (let x = 0; x < width; x++) {
+      if (!whole && x >= margin && x < width - margin) continue;
+      if ((grey[y * width + x] ?? 255) < 250) ink++;
+    }
+  }
+  return ink;
+}
+
+const dpi = 72;
+
+for (const paper of ['A4', 'Letter'] as const) {
+  for (const name of Object.keys(plans).filter((plan) => plan !== 'dense')) {
+    test(`pages of the plan “${name}” on ${paper}: size, white margin, nothing cut, type that can be read`, async ({
+      page,
+      folder,
+    }) => {
+      test.setTimeout(120_000);
+      const plan = planOf(name);
+      const options: PrintOptions = {
+        ...defaultOptions(paper),
+        blinded: name === 'thirty',
+        behind: name === 'staggered',
+        previous: true,
+      };
+      for (const { name: what } of printables(plan, options)) {
+        // Many sheets alike: one plan shows them.
+        if (what === 'true-size' && name !== 'staggered') continue;
+        const made = printed(plan, what, options);
+        if (!made) throw new Error(`${what}: nothing was printed`);
+        const pages = await rasters(page, made.html, folder, dpi);
+        expect(pages, what).toHaveLength(made.pages);
+        for (const [i, raster] of pages.entries()) {
+          const mm = [raster.width, raster.height]
+            .map((px) => (px / dpi) * 25.4)
+            .sort((a, b) => a - b);
+          // A pixel is 0.35 mm.
+          expect(Math.abs((mm[0] ?? 0) - sizes[paper][0]), `${what} ${i + 1}`).toBeLessThan(0.4);
+          expect(Math.abs((mm[1] ?? 0) - sizes[paper][1]), `${what} ${i + 1}`).toBeLessThan(0.4);
+          expect(inkAtEdge(raster, 5, dpi), `${what}, page ${i + 1}: ink in the margin`).toBe(0);
+        }
+        expect(await troubles(page), what).toEqual([]);
+      }
+    });
+  }
+}
+
+/**
+ * What on the pages runs over its page or another's room, and type below 6 pt, with codes, which
+ * are bold, below 8 pt. Text sizes are those on paper.
+ */
+async function troubles(page: Page): Promise<string[]> {
+  await page.emulateMedia({ media: 'print' });
+  return page.evaluate(() => {
+    const found: string[] = [];
+    const pxPerMm = 96 / 25.4;
+    for (const sheet of document.querySelectorAll('.page')) {
+      const box = sheet.getBoundingClientRect();
+      const foot = sheet.querySelector('.page-foot')?.getBoundingClientRect();
+      const body = sheet.querySelector('.page-body')?.getBoundingClientRect();
+      if (foot && body && body.bottom > foot.top) found.push('the body runs into the foot');
+      for (const text of sheet.querySelectorAll('text, h1, .origin, .page-foot span')) {
+        const words = text.textContent ?? '';
+        const at = text.getBoundingClientRect();
+        if (
+          at.left < box.left + 4.9 * pxPerMm ||
+          at.right > box.right - 4.9 * pxPerMm ||
+          at.top < box.top + 4.5 * pxPerMm ||
+          at.bottom > box.bottom - 4.5 * pxPerMm
+        ) {
+          found.push(`“${words}” runs into the margin`);
+        }
+        const scale = text instanceof SVGGraphicsElement ? text.getScreenCTM() : null;
+        const size = parseFloat(getComputedStyle(text).fontSize);
+        const pt = size * (scale ? Math.hypot(scale.a, scale.b) : 1) * 0.75;
+        const least = Number(getComputedStyle(text).fontWeight) >= 600 ? 7.99 : 5.99;
+        if (pt < least) found.push(`“${words}” is set in ${pt.toFixed(2)} pt`);
+      }
+    }
+    return found.slice(0, 10);
+  });
+}
+
+test('codes on labels and recording sheets are at least 12 pt', async ({ page }) => {
+  const plan = planOf('shelves');
+  for (const { geometry, paper } of labelPresets) {
+    const options = defaultOptions(paper);
+    const made = printed(
+      plan,
+      'labels',
+      { ...options, labels: { ...options.labels, geometry } },
+      1,
+    );
+    await expectCodes(page, made?.html ?? '');
+  }
+  await expectCodes(page, printed(plan, 'recording-sheets', defaultOptions('A4'), 1)?.html ?? '');
+});
+
+async function expectCodes(page: Page, html: string): Promise<void> {
+  await page.setContent(html);
+  const sizesPt = await page.evaluate(() =>
+    [...document.querySelectorAll('text')]
+      .filter((text) => /^\d[A-Z]+-[A-Z]+\d+$/.test(text.textContent ?? ''))
+      .map((text) => {
+        const m = text.getScreenCTM();
+        return (
+          parseFloat(getComputedStyle(text).fontSize) * Math.hypot(m?.a ?? 0, m?.b ?? 0) * 0.75
+        );
+      }),
+  );
+  expect(sizesPt.length).toBeGreaterThan(0);
+  expect(Math.min(...sizesPt)).toBeGreaterThanOrEqual(11.99);
+}
+
+for (const { id, name, paper, geometry } of labelPresets) {
+  test(`labels “${name}” on ${paper}: inside the safe margin, and their codes read again`, async ({
+    page,
+    folder,
+  }) => {
+    const plan = planOf('thirty');
+    const options = defaultOptions(paper);
+    const labels = { ...options.labels, geometry };
+    const made = printed(plan, 'labels', { ...options, labels }, 1);
+    const [sheet] = await rasters(page, made?.html ?? '', folder, 300);
+    if (!sheet) throw new Error('no page was printed');
+    expect(inkAtEdge(sheet, 5, 300)).toBe(0);
+    await page.emulateMedia({ media: 'print' });
+    const codes = await page.evaluate(() =>
+      [...document.querySelectorAll('path[shape-rendering]')].map((code) => {
+        const { x, y, width, height } = code.getBoundingClientRect();
+        return { x, y, width, height };
+      }),
+    );
+    // Of all presets, only labels of 12.7 mm are lower than a QR code with its quiet zone.
+    expect(codes.length > 0, id).toBe(geometry.heightMm > 13);
+    const read = codes.map((at) => decode(sheet, at));
+    const expected = trialPots(plan, options).map((pot) => pot.id);
+    expect(read.filter(Boolean)).toEqual(expected.slice(0, codes.length));
+  });
+}
+
+/** Reads the QR code that stands at a place given in CSS pixels, with its quiet zone. */
+function decode(
+  { width, grey }: Raster,
+  at: { x: number; y: number; width: number; height: number },
+): string | null {
+  const scale = 300 / 96;
+  const quiet = at.width * scale * (4 / 21);
+  const [left, top] = [Math.round(at.x * scale - quiet), Math.round(at.y * scale - quiet)];
+  const side = Math.round(at.width * scale + 2 * quiet);
+  const rgba = new Uint8ClampedArray(side * side * 4);
+  for (let y = 0; y < side; y++) {
+    for (let x = 0; x < side; x++) {
+      rgba.fill(
+        grey[(top + y) * width + left + x] ?? 255,
+        (y * side + x) * 4,
+        (y * side + x) * 4 + 3,
+      );
+      rgba[(y * side + x) * 4 + 3] = 255;
+    }
+  }
+  const reader = typeof jsqr === 'function' ? jsqr : (jsqr as { default: typeof jsqr }).default;
+  return reader(rgba, side, side)?.data ?? null;
+}
+
+test('the bar on a page is 100 mm long on paper', async ({ page, folder }) => {
+  const html = printed(planOf('long'), 'tray-charts', defaultOptions('A4'))?.html ?? '';
+  const [sheet] = await rasters(page, html, folder, 300);
+  if (!sheet) throw new Error('no page was printed');
+  // The longest dark run in the lowest 15 mm.
+  let longest = 0;
+  for (let y = sheet.height - Math.round((15 / 25.4) * 300); y < sheet.height; y++) {
+    for (let x = 0, run = 0; x < sheet.width; x++) {
+      run = (sheet.grey[y * sheet.width + x] ?? 255) < 200 ? run + 1 : 0;
+      longest = Math.max(longest, run);
+    }
+  }
+  expect(Math.abs((longest / 300) * 25.4 - 100)).toBeLessThan(0.3);
+});
+
+for (const viewport of [
+  { width: 1440, height: 900 },
+  { width: 1024, height: 700 },
+]) {
+  test(`the chart pane at ${viewport.width} × ${viewport.height}: nothing wider than the pane, pages in full width`, async ({
+    desktopPage,
+    consoleErrors,
+  }) => {
+    await desktopPage.setViewportSize(viewport);
+    await desktopPage.getByTestId('example-basil').click();
+    await desktopPage.getByTestId('stage-chart').click();
+    const pane = desktopPage.getByTestId('chart-pane');
+    for (const what of ['tray-charts', 'shelf-charts', 'labels', 'recording-sheets']) {
+      await desktopPage.getByTestId('printables').selectOption(what);
+      const overflow = await pane.evaluate((element) => element.scrollWidth - element.clientWidth);
+      expect(overflow, what).toBeLessThanOrEqual(0);
+      const preview = desktopPage.frameLocator('[data-testid=chart-preview]');
+      const first = await preview.locator('.page').first().boundingBox();
+      const frame = await desktopPage.getByTestId('chart-preview').boundingBox();
+      if (!first || !frame) throw new Error(`${what}: no preview`);
+      expect(first.x, what).toBeGreaterThanOrEqual(frame.x);
+      expect(first.x + first.width, what).toBeLessThanOrEqual(frame.x + frame.width);
+      expect(frame.height, what).toBeGreaterThan(200);
+    }
+    forgetOwnScripts(consoleErrors);
+  });
+}
+
+test('choices of the pane change what is printed and saved', async ({ desktop, consoleErrors }) => {
+  const { page } = desktop;
+  await page.getByTestId('example-basil').click();
+  await page.getByTestId('stage-chart').click();
+  const preview = page.frameLocator('[data-testid=chart-preview]');
+  await expect(preview.getByText('FRONT – you stand here').first()).toBeVisible();
+  await page.getByTestId('chart-behind').check();
+  await expect(preview.getByText('BACK – you stand here').first()).toBeVisible();
+  await page.getByTestId('chart-blinded').check();
+  await expect(preview.getByText(/Brookleaf/)).toHaveCount(0);
+  await page.getByTestId('printables').selectOption('sealed-key');
+  await expect(preview.getByText(/Brookleaf/).first()).toBeVisible();
+  await page.getByTestId('printables').selectOption('labels');
+  await page.getByTestId('label-preset').selectOption('A4-4x10-45x25');
+  await expect(page.getByTestId('chart-said')).toContainText('6 pages');
+  const file = join(desktop.folder, 'labels.html');
+  await desktop.willAnswer(file);
+  await page.getByRole('button', { name: 'Save HTML…' }).click();
+  await expect(page.getByTestId('chart-said')).toHaveText('HTML saved.');
+  expect((await readFile(file, 'utf8')).match(/class="page whole/g)).toHaveLength(6);
+  forgetOwnScripts(consoleErrors);
+});
+
+/** The preview runs no scripts, those that the test itself puts into every frame included. */
+function forgetOwnScripts(errors: string[]): void {
+  const others = errors.filter(
+    (said) => !said.startsWith("Blocked script execution in 'about:srcdoc'"),
+  );
+  errors.splice(0, errors.length, ...others);
+}

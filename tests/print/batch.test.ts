@@ -1,0 +1,88 @@
+import { execFileSync } from 'node:child_process';
+import { existsSync, readdirSync } from 'node:fs';
+import { writeFile } from 'node:fs/promises';
+import { join } from 'node:path';
+import { afterEach, expect, test, vi } from 'vitest';
+import { runBatch } from '../../electron/batch/run';
+import { printVerb } from '../../electron/batch/verbs/print';
+import type { Plan } from '../../shared-types/plan';
+import { drawnPlan, samplePlan } from '../document/samplePlan';
+import { tempFolder } from '../electron/temp-folder';
+
+afterEach(() => void vi.unstubAllEnvs());
+
+async function run(plan: Plan, ...words: string[]) {
+  const folder = await tempFolder();
+  const path = join(folder, 'plan.json');
+  await writeFile(path, JSON.stringify(plan));
+  const out = join(folder, 'new', 'prints');
+  let [text, trouble] = ['', ''];
+  const code = await runBatch(['print', path, '--out', out, ...words], [printVerb], {
+    out: (said) => (text += said),
+    err: (said) => (trouble += said),
+  });
+  return { code, text, trouble, out, path, folder };
+}
+
+test('without a browser the HTML is written and it says so', async () => {
+  vi.stubEnv('EVENRACK_BROWSER', '/nowhere/browser');
+  const { code, text, out } = await run(drawnPlan());
+  expect(code).toBe(0);
+  const result = JSON.parse(text) as { files: { what: string; pages: number; pdf: null }[] };
+  const names = result.files.map(({ what }) => `${what}.html`).sort();
+  expect(names).toContain('labels.html');
+  expect(readdirSync(out).sort()).toEqual(names);
+  expect(result.files.every(({ pdf, pages }) => pdf === null && pages > 0)).toBe(true);
+  expect(result).toMatchObject({
+    paper: 'A4',
+    seed: 'seven herons',
+    remarks: [expect.stringContaining('no PDF')],
+  });
+});
+
+test('with a browser every PDF has the pages that the answer states, on Letter', async () => {
+  const { code, text } = await run(drawnPlan(), '--paper', 'Letter');
+  expect(code).toBe(0);
+  const { files } = JSON.parse(text) as { files: { pages: number; pdf: string }[] };
+  for (const { pdf, pages } of files) {
+    const info = execFileSync('pdfinfo', [pdf], { encoding: 'utf8' });
+    expect(info).toMatch(new RegExp(`^Pages: +${pages}$`, 'm'));
+    // ANSI/ASME Y14.1: 8.5 × 11 in, 72 points an inch, either way round.
+    expect(info).toMatch(/^Page size: +(612 x 792|792 x 612) pts/m);
+  }
+}, 120_000);
+
+test('a plan that is not drawn is bad input, and nothing is written', async () => {
+  const { code, text, trouble, out, path } = await run(samplePlan());
+  expect({ code, text }).toEqual({ code: 2, text: '' });
+  expect(trouble).toBe(
+    `${path}, layout: found a trial that is not drawn; a drawn layout is expected; draw it first\n`,
+  );
+  expect(existsSync(out)).toBe(false);
+});
+
+test('a trial without factors needs no layout: charts, labels and sheets of bare pots', async () => {
+  vi.stubEnv('EVENRACK_BROWSER', '/nowhere/browser');
+  const plan = samplePlan();
+  if (!plan.trial) throw new Error('the sample has a trial');
+  const { code, out } = await run({ ...plan, trial: { ...plan.trial, factors: [] } });
+  expect(code).toBe(0);
+  expect(readdirSync(out)).toContain('recording-sheets.html');
+});
+
+test('a paper or folder that cannot be used is named', async () => {
+  const { trouble } = await run(drawnPlan(), '--paper', 'A5');
+  expect(trouble).toBe('--paper: found A5; expected A4 or Letter\n');
+  vi.stubEnv('EVENRACK_BROWSER', '/nowhere/browser');
+  const folder = await tempFolder();
+  const [path, file] = [join(folder, 'plan.json'), join(folder, 'taken')];
+  await writeFile(path, JSON.stringify(drawnPlan()));
+  await writeFile(file, 'here already');
+  let said = '';
+  const code = await runBatch(['print', path, '--out', file], [printVerb], {
+    out: () => undefined,
+    err: (text) => (said += text),
+  });
+  expect(code).toBe(2);
+  expect(said).toBe(`--out ${file}: is a file; a folder is expected\n`);
+});
