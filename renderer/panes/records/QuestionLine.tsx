@@ -19,7 +19,7 @@ export function QuestionLine(props: {
       </p>
     );
   }
-  const text = questions.map((question) => question.text).join(' ');
+  const text = inOneSentence(questions.map((question) => question.text));
   return (
     <div className="question-line is-asking" role="status" data-testid="question">
       <span title={text}>{text}</span>
@@ -33,4 +33,15 @@ export function QuestionLine(props: {
       </Button>
     </div>
   );
+}
+
+/** What sentences about one value begin alike is said once. */
+function inOneSentence([first = '', ...others]: readonly string[]): string {
+  const words = first.split(' ');
+  const rest = others.map((other) => {
+    const more = other.split(' ');
+    const alike = more.findIndex((word, i) => word !== words[i]);
+    return more.slice(Math.max(0, alike)).join(' ').replace(/\.$/, '');
+  });
+  return `${[first.replace(/\.$/, ''), ...rest].join('; ')}.`;
 }

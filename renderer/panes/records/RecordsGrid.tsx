@@ -127,7 +127,7 @@ export function RecordsGrid(props: {
       const end = withLineEnd(trail.current, timeStamp);
       trail.current = end.trail;
       // A key held down, or the second line end of a balance, would skip pots.
-      if (event.repeat || end.again) return;
+      if (event.repeat || (end.again && typed === null)) return;
       const both = typed === null ? null : valueThenLabel(typed, end.burst, isLabel);
       const scanned = both && entry.find(both.label);
       if (both && scanned && typeof scanned !== 'string') {

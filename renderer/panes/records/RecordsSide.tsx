@@ -124,7 +124,10 @@ function Recording({ plan }: { plan: Plan }) {
   useEffect(() => {
     latestFind.current = find;
   });
-  useScanner(useCallback((text: string) => latestFind.current(text), []));
+  useScanner(
+    useCallback((text: string) => latestFind.current(text), []),
+    useCallback(() => setWanted(current), [current]),
+  );
 
   const here = current && questions.get(cellKey(current.measurementId, current.potId));
   const asked = here ? current : done;

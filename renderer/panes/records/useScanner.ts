@@ -1,11 +1,13 @@
 import { useEffect, useRef } from 'react';
+import { flushSync } from 'react-dom';
 import { endsLine, NO_KEYS, withKey, withLineEnd } from './keyTrail';
 
 /**
  * Listens for a label that is scanned while the cursor is in no text field. `onScan` says whether
- * the text was a label; then its Enter presses nothing else.
+ * the text was a label; then its Enter presses nothing else. `onFigure`: a figure is typed while
+ * nothing has the focus, as after scrolling away from the cursor; it may put the focus into a cell.
  */
-export function useScanner(onScan: (text: string) => boolean): void {
+export function useScanner(onScan: (text: string) => boolean, onFigure: () => void): void {
   const trail = useRef(NO_KEYS);
   useEffect(() => {
     const onKey = (event: KeyboardEvent) => {
@@ -18,11 +20,13 @@ export function useScanner(onScan: (text: string) => boolean): void {
         event.stopPropagation();
       } else if (event.key.length === 1 && !event.ctrlKey && !event.metaKey && !event.altKey) {
         trail.current = withKey(trail.current, event.key, event.timeStamp);
+        // At once, so that the figure lands in the cell.
+        if (event.target === document.body && /^[0-9.,]$/.test(event.key)) flushSync(onFigure);
       }
     };
     window.addEventListener('keydown', onKey, { capture: true });
     return () => window.removeEventListener('keydown', onKey, { capture: true });
-  }, [onScan]);
+  }, [onScan, onFigure]);
 }
 
 function writesText(target: EventTarget | null): boolean {
