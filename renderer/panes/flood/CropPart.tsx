@@ -2,16 +2,16 @@ import type { Medium } from '../../../shared-types/flood';
 import { addMedium, editFlood } from '../../document/commands';
 import { useDispatch } from '../../store/context';
 import { Button, FieldRow, LengthField, NumberField, Section, TextField } from '../../ui';
-import type { Flood } from './useFlood';
+import { Checks } from './Checks';
+import { traysOf, type Flood } from './useFlood';
 
 /** Heights that the water is held against, and the media in the pots. */
 export function CropPart({ plan, flood }: Flood) {
   const dispatch = useDispatch();
   const { lengths } = plan.display;
   const taken = new Set(flood.media.flatMap((m) => m.trayIds));
-  const free = plan.rack.shelves
-    .flatMap((s) => s.trays.map((t) => t.id))
-    .filter((id) => !taken.has(id));
+  const trays = traysOf(plan);
+  const free = trays.map((tray) => tray.id).filter((id) => !taken.has(id));
   const setMedium = (id: string, patch: Partial<Medium>) =>
     dispatch(editFlood, {
       patch: { media: flood.media.map((m) => (m.id === id ? { ...m, ...patch } : m)) },
@@ -45,34 +45,53 @@ export function CropPart({ plan, flood }: Flood) {
         />
       </FieldRow>
       {flood.media.map((m) => (
-        <FieldRow key={m.id}>
-          <TextField label="Medium" value={m.name} onCommit={(name) => setMedium(m.id, { name })} />
-          <NumberField
-            label="Pores"
-            unit="%"
-            value={m.porosity * 100}
-            lowest={0}
-            highest={100}
-            onCommit={(p) => setMedium(m.id, { porosity: p / 100 })}
+        <div key={m.id} className="flood-group">
+          <FieldRow>
+            <TextField
+              label="Medium"
+              value={m.name}
+              onCommit={(name) => setMedium(m.id, { name })}
+            />
+            <NumberField
+              label="Pores"
+              unit="%"
+              value={m.porosity * 100}
+              lowest={0}
+              highest={100}
+              onCommit={(p) => setMedium(m.id, { porosity: p / 100 })}
+            />
+            <NumberField
+              label="Water after draining"
+              unit="%"
+              value={m.waterAtDrainShare * 100}
+              lowest={0}
+              highest={100}
+              onCommit={(p) => setMedium(m.id, { waterAtDrainShare: p / 100 })}
+            />
+            <NumberField
+              label="Dry"
+              unit="kg/m³"
+              value={m.dryDensityKgM3}
+              lowest={1}
+              highest={5000}
+              step={10}
+              onCommit={(dryDensityKgM3) => setMedium(m.id, { dryDensityKgM3 })}
+            />
+            <Button
+              onClick={() =>
+                dispatch(editFlood, { patch: { media: flood.media.filter((x) => x.id !== m.id) } })
+              }
+            >
+              Remove
+            </Button>
+          </FieldRow>
+          <Checks
+            legend="Fills the pots of trays"
+            things={trays.filter((t) => m.trayIds.includes(t.id) || !taken.has(t.id))}
+            chosen={m.trayIds}
+            onChange={(trayIds) => setMedium(m.id, { trayIds })}
           />
-          <NumberField
-            label="Water after draining"
-            unit="%"
-            value={m.waterAtDrainShare * 100}
-            lowest={0}
-            highest={100}
-            onCommit={(p) => setMedium(m.id, { waterAtDrainShare: p / 100 })}
-          />
-          <NumberField
-            label="Dry"
-            unit="kg/m³"
-            value={m.dryDensityKgM3}
-            lowest={1}
-            highest={5000}
-            step={10}
-            onCommit={(dryDensityKgM3) => setMedium(m.id, { dryDensityKgM3 })}
-          />
-        </FieldRow>
+        </div>
       ))}
       {free.length > 0 ? (
         <>

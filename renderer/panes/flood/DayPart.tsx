@@ -116,9 +116,7 @@ export function DayPart({ plan, flood, figures }: Flood) {
           {price === null ? '' : `, ${fixed(kwh * price, 2)} ${plan.light.currency}`}.
         </p>
         <Verdicts
-          verdicts={zones
-            .map((z) => ({ ...reservoirVerdict(z), topic: z.zone.name }))
-            .filter((v) => v.level !== 'good')}
+          verdicts={zones.map(reservoirVerdict).filter((v) => v.level !== 'good')}
         />
         <FieldRow>
           <NumberField

@@ -9,11 +9,12 @@ import {
 import { addCircuit, editFlood } from '../../document/commands';
 import { useDispatch, useSession } from '../../store/context';
 import { Button, FieldRow, fixed, NumberField, percent, Section, Table, TextField } from '../../ui';
+import { Checks } from './Checks';
 import type { Flood } from './useFlood';
 import { Verdicts } from './Verdicts';
 
 /** What the shelves carry, and what hangs on the circuits. */
-export function LoadPart({ flood, figures }: Flood) {
+export function LoadPart({ plan, flood, figures }: Flood) {
   const dispatch = useDispatch();
   const select = useSession((s) => s.select);
   const setCircuit = (id: string, patch: Partial<Circuit>) =>
@@ -55,12 +56,7 @@ export function LoadPart({ flood, figures }: Flood) {
             },
           ]}
         />
-        <Verdicts
-          verdicts={figures.loads.map((l) => ({
-            ...loadVerdict(l),
-            topic: `Shelf ${l.shelf.number}`,
-          }))}
-        />
+        <Verdicts verdicts={figures.loads.map(loadVerdict)} />
         <p className="field-remark">
           “To the rim” is {loadCaseWords.blocked}. Lamps over a shelf count as if it carried them;
           the plants’ own weight is not in it.
@@ -80,49 +76,73 @@ export function LoadPart({ flood, figures }: Flood) {
         actions={<Button onClick={() => dispatch(addCircuit, {})}>Add circuit</Button>}
       >
         {flood.circuits.map((c) => (
-          <FieldRow key={c.id}>
-            <TextField
-              label="Circuit"
-              value={c.name}
-              onCommit={(name) => setCircuit(c.id, { name })}
+          <div key={c.id} className="flood-group">
+            <FieldRow>
+              <TextField
+                label="Circuit"
+                value={c.name}
+                onCommit={(name) => setCircuit(c.id, { name })}
+              />
+              <NumberField
+                label="Breaker"
+                unit="A"
+                value={c.breakerA}
+                lowest={0.1}
+                highest={1000}
+                onCommit={(breakerA) => setCircuit(c.id, { breakerA })}
+              />
+              <NumberField
+                label="Voltage"
+                unit="V"
+                value={c.voltageV}
+                lowest={1}
+                highest={1000}
+                onCommit={(voltageV) => setCircuit(c.id, { voltageV })}
+              />
+              <NumberField
+                label="Power factor"
+                value={c.powerFactor}
+                lowest={0.01}
+                highest={1}
+                step={0.01}
+                onCommit={(powerFactor) => setCircuit(c.id, { powerFactor })}
+              />
+              <NumberField
+                label="Other loads"
+                unit="W"
+                value={c.otherW}
+                lowest={0}
+                highest={100000}
+                onCommit={(otherW) => setCircuit(c.id, { otherW })}
+              />
+              <Button
+                onClick={() =>
+                  dispatch(editFlood, {
+                    patch: { circuits: flood.circuits.filter((x) => x.id !== c.id) },
+                  })
+                }
+              >
+                Remove
+              </Button>
+            </FieldRow>
+            <Checks
+              legend="Feeds the lamps of"
+              things={plan.rack.shelves.map((shelf) => ({
+                id: shelf.id,
+                label: `shelf ${shelf.number}`,
+              }))}
+              chosen={c.shelfIds}
+              onChange={(shelfIds) => setCircuit(c.id, { shelfIds })}
             />
-            <NumberField
-              label="Breaker"
-              unit="A"
-              value={c.breakerA}
-              lowest={0.1}
-              highest={1000}
-              onCommit={(breakerA) => setCircuit(c.id, { breakerA })}
+            <Checks
+              legend="and the pumps of"
+              things={flood.zones.map((zone) => ({ id: zone.id, label: zone.name }))}
+              chosen={c.zoneIds}
+              onChange={(zoneIds) => setCircuit(c.id, { zoneIds })}
             />
-            <NumberField
-              label="Voltage"
-              unit="V"
-              value={c.voltageV}
-              lowest={1}
-              highest={1000}
-              onCommit={(voltageV) => setCircuit(c.id, { voltageV })}
-            />
-            <NumberField
-              label="Power factor"
-              value={c.powerFactor}
-              lowest={0.01}
-              highest={1}
-              step={0.01}
-              onCommit={(powerFactor) => setCircuit(c.id, { powerFactor })}
-            />
-            <NumberField
-              label="Other loads"
-              unit="W"
-              value={c.otherW}
-              lowest={0}
-              highest={100000}
-              onCommit={(otherW) => setCircuit(c.id, { otherW })}
-            />
-          </FieldRow>
+          </div>
         ))}
-        <Verdicts
-          verdicts={figures.circuits.map((l) => ({ ...circuitVerdict(l), topic: l.circuit.name }))}
-        />
+        <Verdicts verdicts={figures.circuits.map(circuitVerdict)} />
         {unwired > 0 ? (
           <p className="field-remark">
             {unwired} shelves or zones with lamps or pumps are on no circuit stated here.

@@ -14,7 +14,7 @@ export function Verdicts({ verdicts }: { verdicts: readonly Verdict[] }) {
   return (
     <ul className="verdicts" data-testid="verdicts">
       {sorted.map((v) => (
-        <li key={v.topic} className={`verdict verdict-${v.level}`}>
+        <li key={`${v.topic} ${v.text}`} className={`verdict verdict-${v.level}`}>
           <span className="verdict-sign" role="img" aria-label={signs[v.level].word}>
             {signs[v.level].sign}
           </span>

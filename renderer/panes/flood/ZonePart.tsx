@@ -1,10 +1,8 @@
 import type { Drain, FloodZone } from '../../../shared-types/flood';
-import { trayCode } from '../../derive';
 import { addZone, editZone, removeZone } from '../../document/commands';
 import { useDispatch, useSession } from '../../store/context';
 import {
   Button,
-  Checkbox,
   FieldRow,
   fixed,
   LengthField,
@@ -13,10 +11,11 @@ import {
   Select,
   TextField,
 } from '../../ui';
+import { Checks } from './Checks';
 import { DrainFields } from './DrainFields';
 import { ScheduleFields } from './ScheduleFields';
 import { PumpCurve } from './PumpCurve';
-import { useChosenZone, type Flood } from './useFlood';
+import { traysOf, useChosenZone, type Flood } from './useFlood';
 
 const drains: Record<Drain['kind'], Drain> = {
   standpipe: { kind: 'standpipe', overflowBoreMm: 40, returnBoreMm: 20, returnThrough: 'pump' },
@@ -46,9 +45,6 @@ export function ZonePart(flood: Flood) {
   const { zone, found } = chosen;
   const set = (patch: Partial<Omit<FloodZone, 'id'>>) =>
     dispatch(editZone, { zoneId: zone.id, patch });
-  const trays = plan.rack.shelves.flatMap((s) =>
-    s.trays.map((t) => ({ id: t.id, code: trayCode(s.number, t.letter) })),
-  );
   const point = found.supply.point;
   return (
     <Section title="Zone" actions={add} testId="flood-zone">
@@ -63,21 +59,12 @@ export function ZonePart(flood: Flood) {
         <TextField label="Name" value={zone.name} onCommit={(name) => set({ name })} />
         <Button onClick={() => dispatch(removeZone, { zoneId: zone.id })}>Remove zone</Button>
       </FieldRow>
-      <fieldset className="flood-trays">
-        <legend>Floods trays</legend>
-        {trays.map(({ id, code }) => (
-          <Checkbox
-            key={id}
-            label={code}
-            checked={zone.trayIds.includes(id)}
-            onCommit={(on) =>
-              set({
-                trayIds: on ? [...zone.trayIds, id] : zone.trayIds.filter((t) => t !== id),
-              })
-            }
-          />
-        ))}
-      </fieldset>
+      <Checks
+        legend="Floods trays"
+        things={traysOf(plan)}
+        chosen={zone.trayIds}
+        onChange={(trayIds) => set({ trayIds })}
+      />
       <FieldRow>
         <NumberField
           label="Reservoir"

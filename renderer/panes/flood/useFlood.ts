@@ -1,7 +1,7 @@
 import { useMemo } from 'react';
 import type { FloodPlan, FloodZone } from '../../../shared-types/flood';
 import type { Plan } from '../../../shared-types/plan';
-import { floodOf, type FloodFigures, type ZoneFlood } from '../../derive';
+import { floodOf, trayCode, type FloodFigures, type ZoneFlood } from '../../derive';
 import { usePlanStore, useSession } from '../../store/context';
 
 export interface Flood {
@@ -42,4 +42,11 @@ export function chosenTrayId(selection: readonly string[]): string | null {
     if ((kind === 'tray' || kind === 'pot') && id) return id;
   }
   return null;
+}
+
+/** Every tray of the rack with its code. */
+export function traysOf(plan: Plan): { id: string; label: string }[] {
+  return plan.rack.shelves.flatMap((shelf) =>
+    shelf.trays.map((tray) => ({ id: tray.id, label: trayCode(shelf.number, tray.letter) })),
+  );
 }
