@@ -141,8 +141,11 @@ const flood: FloodPlan = {
 };
 
 export function waterExample(): Plan {
+  const empty = emptyPlan('Four floods gone wrong');
   return {
-    ...emptyPlan('Four floods gone wrong'),
+    ...empty,
+    // Light is not what this example is about.
+    light: { ...empty.light, lowestMinToMean: 0.4 },
     notes: 'Made-up example. Trays 1A, 1B and 2A and shelf 2 each have a flaw in their flooding.',
     nextId: 100,
     rack: {
