@@ -1,7 +1,19 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { emptyPlan } from '../../renderer/document/new';
-import { findingsOf, paragraph, termOf, type Findings } from '../../renderer/engine/findings';
+import {
+  findingsOf,
+  findingsOfTable,
+  paragraph,
+  partialEtaSquared,
+  redrawTest,
+  sensitivityOf,
+  termOf,
+  trendContrasts,
+  type Findings,
+} from '../../renderer/engine/findings';
+import { drawnFromOf } from '../../renderer/engine/trial/drawn-from';
+import { siteOf } from '../../renderer/engine/trial/site';
 import { potsOfRack } from '../../renderer/engine/geometry';
 import { uniformityExample } from '../../build/examples/uniformity';
 import type { Plan } from '../../shared-types/plan';
@@ -113,6 +125,202 @@ describe('oats as a rack: six shelves as blocks, a variety a tray, nitrogen by p
     expect(variety?.dfError).toBeLessThan(11);
   });
 });
+
+describe('the oats compared as planned', () => {
+  const oats = oatsPlan();
+  const factors = (oats.trial?.factors ?? []).map((factor) =>
+    factor.id === 'f2' ? { ...factor, contrasts: trendContrasts(factor, 3) } : factor,
+  );
+  const found = findings(withTrial(oats, { factors }));
+
+  // tests/reference/expected/04-strata-mixed.json, oats: strata_linear_nitrogen and strata.
+  it('gives the recorded sum of squares to the slope over nitrogen', () => {
+    const { contrasts } = found.primary.result;
+    expect(contrasts.map((row) => row.name)).toEqual(['slope', 'curvature', 'third degree']);
+    const [slope, ...others] = contrasts.map((row) => row.statistic ** 2 * 177.0833333333333);
+    expect(slope).toBeCloseTo(19536.4, 5);
+    const rest = others.reduce((sum, value) => sum + value, 0);
+    expect((slope ?? 0) + rest).toBeCloseTo(20020.5, 5);
+    expect(contrasts[0]?.df).toBe(45);
+    // 73.67 bushels per cwt: the least-squares line through the four recorded means.
+    expect(contrasts[0]?.estimate).toBeCloseTo(73.66667, 4);
+  });
+
+  it('says the slope with its interval, and shows it under every position model', () => {
+    expect(paragraph(found)).toContain('The planned comparison slope of nitrogen is 73.7 bushels');
+    const row = sensitivityOf(found).find((r) => r.label === 'slope');
+    expect(row?.planned).toBe(true);
+    // Here the columns follow the doses, so that a slope over columns leaves none over doses.
+    const able = found.positions.map((p) => p.model).filter((model) => model !== 'linear');
+    expect(row?.cells.map((c) => c.model)).toEqual(able);
+    // The likeness of neighbours within trays has no say on what was laid on whole trays.
+    const variety = sensitivityOf(found).find((r) => r.factor === 'variety');
+    expect(variety?.cells.map((c) => [c.model, c.judged])).toContainEqual(['ar1', false]);
+  });
+
+  it('gives the share of squares that a term explains beside its own error', () => {
+    const result = found.positions.find((p) => p.model === 'none')?.result;
+    const nitrogen = result && termOf(result, ['nitrogen']);
+    const share = nitrogen && partialEtaSquared(nitrogen);
+    expect(share).toBeCloseTo(20020.5 / (20020.5 + 7968.75), 9);
+  });
+
+  it('compares with a control after Dunnett once one is chosen', () => {
+    const controlled = factors.map((f) => (f.id === 'f2' ? { ...f, control: 'n1' } : f));
+    const { result } = findings(withTrial(oats, { factors: controlled })).primary;
+    const dunnett = result.comparisons.find((c) => c.method === 'dunnett' && c.by.length === 0);
+    expect(dunnett?.rows.map((row) => [row.a, row.b])).toEqual([
+      ['0.2 cwt', '0 cwt'],
+      ['0.4 cwt', '0 cwt'],
+      ['0.6 cwt', '0 cwt'],
+    ]);
+    expect(dunnett?.rows[0]?.difference).toBeCloseTo(19.5, 9);
+    const byVariety = result.comparisons.find(
+      (c) => c.method === 'dunnett' && c.by[0] === 'variety',
+    );
+    expect(byVariety?.rows).toHaveLength(9);
+  });
+});
+
+describe('the oats as a table from elsewhere', () => {
+  it('gives the published analysis of the split plot once the columns are named', () => {
+    const [header = '', ...lines] = read('data/oats.csv').trim().split(/\r?\n/);
+    const names = header.split(',');
+    const cells = lines.map((line) => line.split(','));
+    const column = (name: string) => cells.map((row) => row[names.indexOf(name)] ?? '');
+    const outcome = findingsOfTable(
+      {
+        rowCount: cells.length,
+        columns: {
+          Block: column('Block'),
+          Variety: column('Variety'),
+          nitro: column('nitro'),
+          plot: cells.map((row) => `${row[names.indexOf('Variety')] ?? ''} plot`),
+          yield: column('yield').map(Number),
+        },
+      },
+      {
+        title: 'oats',
+        response: 'yield',
+        unit: 'bushels',
+        factors: [
+          { column: 'Variety', kind: 'assigned', unit: 'tray' },
+          { column: 'nitro', kind: 'assigned', unit: 'pot' },
+        ],
+        block: 'Block',
+        shelf: 'Block',
+        tray: 'plot',
+        row: null,
+        column: null,
+        start: null,
+        light: null,
+        pot: null,
+        alpha: 0.05,
+        position: 'none',
+      },
+    );
+    if (!outcome.ok) throw new Error(outcome.missing);
+    const { result } = outcome.findings.primary;
+    expect(termOf(result, ['Variety'])?.statistic).toBeCloseTo(1.485340379, 8);
+    expect(termOf(result, ['Variety'])?.dfError).toBe(10);
+    expect(termOf(result, ['nitro'])?.statistic).toBeCloseTo(37.68564706, 7);
+  });
+});
+
+// tests/reference/expected/11-randomisation.json, oats_without_nitrogen: every arrangement listed.
+describe('the layout drawn again', () => {
+  const plan = withoutNitrogen();
+  const input = (of: Plan) => {
+    if (!of.trial) throw new Error('the plan has a trial');
+    const data = {
+      rack: of.rack,
+      trial: of.trial,
+      ppfdByPot: new Map<string, number>(),
+      startByPot: new Map<string, number>(),
+    };
+    const layout = of.layout && { ...of.layout, drawnFrom: drawnFromOf(siteOf(data)) };
+    return { ...data, layout, records: of.records, blockByPot: new Map<string, string>() };
+  };
+  const asked = { measurementId: null, index: null, factorIds: ['f1'], runs: 4000, seed: 'a' };
+
+  it('lists all 46,656 layouts of three varieties in six blocks and counts as recorded', () => {
+    const found = redrawTest(input(plan), asked);
+    expect(found.exact).toBe(true);
+    expect(found.runs).toBe(46656);
+    expect(found.asExtreme).toBe(10338);
+    expect(found.observed).toBeCloseTo(1.8824274597333555, 9);
+    expect(found.p).toBeCloseTo(0.22157921810699588, 12);
+  });
+
+  it('comes near it by chance where a limit on neighbours forbids listing', () => {
+    // A cap of 50 forbids no layout, so that the distribution is that of the full list.
+    const constraint = { acceptanceShare: 1, balance: [], likeNeighbours: 50 };
+    const told: number[] = [];
+    const found = redrawTest(input(withTrial(plan, { constraint })), asked, (done) =>
+      told.push(done),
+    );
+    expect(found.exact).toBe(false);
+    expect(found.runs).toBe(4000);
+    // Three standard errors of a share of 0.2216 in 4,000 draws.
+    expect(Math.abs(found.p - 0.2216)).toBeLessThan(0.0198);
+    expect(told.length).toBeGreaterThan(10);
+    expect(found.sample.length).toBeLessThanOrEqual(2000);
+  });
+
+  it('is refused, with the reason, for a given factor and for a plan that changed', () => {
+    const factors = (plan.trial?.factors ?? []).map((f) => ({ ...f, kind: 'given' as const }));
+    const given = input(plan);
+    const data = { ...given, trial: { ...given.trial, factors } };
+    expect(() =>
+      redrawTest(
+        {
+          ...data,
+          layout: data.layout && { ...data.layout, drawnFrom: drawnFromOf(siteOf(data)) },
+        },
+        asked,
+      ),
+    ).toThrow(/nobody drew/);
+    const stale = input(plan);
+    expect(() =>
+      redrawTest({ ...stale, layout: stale.layout && { ...stale.layout, drawnFrom: 'x' } }, asked),
+    ).toThrow(/changed since the layout was drawn/);
+  });
+});
+
+function withTrial(plan: Plan, change: Partial<NonNullable<Plan['trial']>>): Plan {
+  return plan.trial ? { ...plan, trial: { ...plan.trial, ...change } } : plan;
+}
+
+/** The plots without nitrogen: a pot of each variety in a tray on each of six shelves. */
+function withoutNitrogen(): Plan {
+  const plan = oatsPlan();
+  const shelves = plan.rack.shelves.map((shelf, s) => ({
+    ...shelf,
+    trays: shelf.trays.slice(0, 1).map((tray) => ({
+      ...tray,
+      grid: tray.grid && { ...tray.grid, columns: 3 },
+      id: `t${(s + 1) * 10 + 1}`,
+    })),
+  }));
+  const values: Record<string, number> = {};
+  const assignments = [1, 2, 3, 4, 5, 6].flatMap((b) =>
+    [1, 2, 3].map((v) => {
+      const potId = `t${b * 10 + 1}:1:${v}`;
+      values[potId] = plan.records.values['m1']?.[`t${b * 10 + v}:1:1`] ?? Number.NaN;
+      return { potId, block: `Shelf ${b}`, levels: { f1: `v${v}` }, plant: null };
+    }),
+  );
+  const factors = (plan.trial?.factors ?? [])
+    .filter((factor) => factor.id === 'f1')
+    .map((factor) => ({ ...factor, unit: 'pot' as const }));
+  const next = withTrial(plan, { factors, scheme: 'complete-blocks' });
+  return {
+    ...next,
+    rack: { ...plan.rack, shelves },
+    layout: next.layout && { ...next.layout, scheme: 'complete-blocks', assignments },
+    records: { ...plan.records, values: { m1: values } },
+  };
+}
 
 function oatsPlan(): Plan {
   const [header, ...lines] = read('data/oats.csv').trim().split(/\r?\n/);

@@ -69,7 +69,7 @@ export function positionStatements(findings: Findings): Statement[] {
   const tried = findings.positions.map((p) => POSITION_WORDS[p.model]);
   if (changed.length === 0) {
     sentences.push(
-      `The verdicts are the same under all ${findings.positions.length} ways of allowing for position (${list(tried)}).`,
+      `The verdicts are the same under ${findings.positions.length === 2 ? 'both' : `all ${findings.positions.length}`} ways of allowing for position (${list(tried)}).`,
     );
   }
   for (const change of changed) {

@@ -50,7 +50,7 @@ export interface RedrawFound {
 }
 
 /** Up to so many arrangements are listed one by one. */
-const LISTED = 20_000;
+const LISTED = 50_000;
 const TIE = 1e-9;
 
 /**

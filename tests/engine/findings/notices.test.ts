@@ -149,3 +149,40 @@ describe('position-changes-answer', () => {
     expect(kinds(basil)).not.toContain('position-changes-answer');
   });
 });
+
+describe('saturated', () => {
+  // Leaves weighed a week before harvest too; `share` of the growth until then in the last week.
+  const weighed = (share: number): Plan => {
+    const start = basil.records.values['m60'] ?? {};
+    const harvest = basil.records.values['m62'] ?? {};
+    const between = Object.fromEntries(
+      Object.entries(harvest).map(([id, end], i) => {
+        const whole = end - (start[id] ?? 0);
+        return [id, end - whole * share * (0.9 + 0.2 * (i % 2))];
+      }),
+    );
+    const trial = basil.trial;
+    const first = trial?.measurements.find((m) => m.id === 'm60');
+    if (!trial || !first) throw new Error('the demo has a weighing at the start');
+    const interim = { ...first, id: 'm900', moment: 'interim' as const, date: '2026-03-30' };
+    return {
+      ...basil,
+      trial: { ...trial, measurements: [...trial.measurements, interim] },
+      records: { ...basil.records, values: { ...basil.records.values, m900: between } },
+    };
+  };
+
+  // 28 days, then 7: at an even pace the last week has a fifth of the growth.
+  it('speaks up when the last week brought a fiftieth of the growth', () => {
+    expect(kinds(weighed(0.015))).toContain('saturated');
+  });
+
+  it('stays silent when growth slowed down but went on', () => {
+    expect(kinds(weighed(0.05))).not.toContain('saturated');
+  });
+
+  it('has nothing to say without an interim record', () => {
+    const outcome = findingsOfPlan(basil);
+    expect(outcome.ok && outcome.findings.slowing).toBeNull();
+  });
+});

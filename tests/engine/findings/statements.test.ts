@@ -1,0 +1,141 @@
+import { readFileSync } from 'node:fs';
+import { describe, expect, it } from 'vitest';
+import { findingsInputOf } from '../../../renderer/derive';
+import { readPlan } from '../../../renderer/document/open';
+import {
+  findingsOf,
+  mainComparison,
+  paragraphs,
+  redrawSentence,
+  statements,
+  termOf,
+  type FindingsInput,
+  type Findings,
+  type RedrawFound,
+} from '../../../renderer/engine/findings';
+import { stream } from '../../../renderer/engine/trial';
+
+// What may be said is fixed here by hand; the figures themselves are checked elsewhere.
+
+const url = new URL('../../../renderer/app/examples/basil.json', import.meta.url);
+const read = readPlan(readFileSync(url, 'utf8'));
+if (!read.ok) throw new Error('the demo opens');
+const demo = findingsInputOf(read.plan);
+if (!demo) throw new Error('the demo has a trial');
+
+function findings(input: FindingsInput): Findings {
+  const outcome = findingsOf(input, { primaryOnly: true });
+  if (!outcome.ok) throw new Error(outcome.missing);
+  return outcome.findings;
+}
+
+/** The same rack and layout with weights that nothing but chance has made. */
+function chance(input: FindingsInput, seed: string): FindingsInput {
+  const random = stream(seed, 'weights');
+  const ids = Object.keys(input.records.values['m62'] ?? {});
+  const m62 = Object.fromEntries(ids.map((id) => [id, 45 + 5 * random.normal()]));
+  return { ...input, records: { ...input.records, values: { ...input.records.values, m62 } } };
+}
+
+const OVERSTATED =
+  /no effect|no difference|does not matter|makes? no|had no|has no influence|proves?\b(?! that)|(means|levels|treatments) are (equal|the same)\b|is equal to/i;
+
+describe('sentences where nothing but chance is at work', () => {
+  const trials = Array.from({ length: 8 }, (_, i) => findings(chance(demo, `seed ${i}`)));
+
+  it('never say that there is no effect', () => {
+    for (const found of trials) expect(paragraphs(found).join(' ')).not.toMatch(OVERSTATED);
+  });
+
+  it('say which differences the intervals still allow, and no smaller ones', () => {
+    let checked = 0;
+    for (const found of trials) {
+      for (const role of found.design.tested) {
+        const term = termOf(found.primary.result, [role.column]);
+        if (!term?.p || term.p < found.alpha) continue;
+        const text = statements(found).find((s) => s.of === role.factor.name)?.text ?? '';
+        expect(text).toMatch(/is not shown/);
+        const said = Number(/as large as ([0-9.]+) g/.exec(text)?.[1]);
+        const rows = mainComparison(found.primary.result, role)?.rows ?? [];
+        const ends = rows.flatMap((row) => [Math.abs(row.lower), Math.abs(row.upper)]);
+        expect(said / Math.max(...ends)).toBeCloseTo(1, 2);
+        checked++;
+      }
+    }
+    expect(checked).toBeGreaterThan(8);
+  });
+
+  it('say that a difference was made only where p is below the alpha of the plan', () => {
+    for (const found of [...trials, findings(demo)]) {
+      for (const role of found.design.tested) {
+        const p = termOf(found.primary.result, [role.column])?.p ?? 1;
+        const text = statements(found).find((s) => s.of === role.factor.name)?.text ?? '';
+        expect(/made a difference/.test(text)).toBe(p < found.alpha);
+      }
+    }
+  });
+});
+
+describe('causal words', () => {
+  it('are kept from factors that nobody assigned', () => {
+    const factors = demo.trial.factors.map((f) =>
+      f.name === 'cultivar' ? { ...f, kind: 'given' as const } : f,
+    );
+    const found = findings({ ...demo, trial: { ...demo.trial, factors } });
+    const text = statements(found).find((s) => s.of === 'cultivar')?.text ?? '';
+    expect(text).toMatch(/^Cultivar goes with a difference/);
+  });
+});
+
+describe('a model that could not be fitted', () => {
+  it('is named, with the model that was used in its place', () => {
+    const outcome = findingsOf({
+      ...demo,
+      ppfdByPot: new Map([...demo.ppfdByPot.keys()].map((id) => [id, 200])),
+    });
+    if (!outcome.ok) throw new Error(outcome.missing);
+    expect(outcome.findings.primary.model).toBe('none');
+    const words = paragraphs(outcome.findings).join(' ');
+    expect(words).toContain('could not be fitted (the light is the same for every measured pot');
+    expect(words).toContain('what is said here is with position left out');
+  });
+});
+
+describe('pots set aside', () => {
+  it('are named as such and leave the records alone', () => {
+    const before = JSON.stringify(demo.records);
+    const outcome = findingsOf(demo, { setAside: ['t22:3:2'], primaryOnly: true });
+    if (!outcome.ok) throw new Error(outcome.missing);
+    const { result } = outcome.findings.primary;
+    expect(result.n).toBe(findings(demo).primary.result.n - 1);
+    expect(paragraphs(outcome.findings)[0]).toContain('1 set aside here');
+    expect(JSON.stringify(demo.records)).toBe(before);
+  });
+});
+
+describe('a redraw in words', () => {
+  const found: RedrawFound = {
+    term: 'feed',
+    moved: ['feed'],
+    unit: 'tray',
+    runs: 216,
+    asExtreme: 60,
+    p: 60 / 216,
+    exact: true,
+    observed: 1.5,
+    sample: [],
+    method: 'All 216 layouts that the draw could have given were listed.',
+  };
+
+  it('does not take a large p for a proof', () => {
+    const text = redrawSentence(found, 0.05);
+    expect(text).toContain('60 of all 216 possible layouts');
+    expect(text).toContain('that is no proof that feed does nothing');
+  });
+
+  it('names the labels that moved together', () => {
+    const text = redrawSentence({ ...found, moved: ['feed', 'medium'], p: 0.004 }, 0.05);
+    expect(text).toContain('seldom give (p = 0.004)');
+    expect(text).toContain('The labels of feed and medium moved together.');
+  });
+});

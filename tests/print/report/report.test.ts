@@ -1,0 +1,190 @@
+import { readFileSync } from 'node:fs';
+import Papa from 'papaparse';
+import { describe, expect, it } from 'vitest';
+import { findingsOfPlan, noticesOf, paragraphs, type Findings } from '../../../renderer/derive';
+import { renameLevel, renamePlan } from '../../../renderer/document/commands';
+import { readPlan } from '../../../renderer/document/open';
+import {
+  dataTable,
+  figureFile,
+  findingsTables,
+  reportFigures,
+  reportHtml,
+  residualFigure,
+  tablesCsv,
+} from '../../../renderer/print/report';
+import type { Plan } from '../../../shared-types/plan';
+import { run } from '../../document/commands/run';
+
+function example(name: string): Plan {
+  const url = new URL(`../../../renderer/app/examples/${name}.json`, import.meta.url);
+  const read = readPlan(readFileSync(url, 'utf8'));
+  if (!read.ok) throw new Error(name);
+  return read.plan;
+}
+
+function findingsIn(plan: Plan): Findings {
+  const outcome = findingsOfPlan(plan);
+  if (!outcome.ok) throw new Error(outcome.missing);
+  return outcome.findings;
+}
+
+function reportOf(plan: Plan): string {
+  const findings = findingsIn(plan);
+  const notices = noticesOf(plan, { ok: true, findings });
+  return reportHtml({ plan, findings, notices, paper: 'A4' });
+}
+
+const basil = example('basil');
+const EVIL = '<script>alert("&\'")</script>';
+
+/** Every element that is opened is closed, in order; attributes are quoted. */
+function balance(markup: string): string[] {
+  const open: string[] = [];
+  const bare = markup
+    .replace(/<style>[^<]*<\/style>/g, '')
+    .replace(/<!doctype[^>]*>|<\?xml[^>]*>/gi, '');
+  for (const [tag, closing, name = ''] of bare.matchAll(
+    /<(\/?)([a-zA-Z][a-zA-Z0-9]*)(?:\s+[a-zA-Z][a-zA-Z0-9:-]*(?:="[^"<]*")?)*\s*\/?>/g,
+  )) {
+    if (name === 'meta' || tag.endsWith('/>')) continue;
+    if (closing) {
+      const last = open.pop();
+      if (last !== name) throw new Error(`</${name}> closes <${last ?? 'nothing'}>`);
+    } else open.push(name);
+  }
+  return open;
+}
+
+describe('the report', () => {
+  const html = reportOf(basil);
+  const findings = findingsIn(basil);
+
+  it('holds every part: question, words, position, tables, layout, method, cautions, data', () => {
+    for (const heading of [
+      'Question',
+      'What was found',
+      'Did position do it?',
+      'Analysis',
+      'Over time',
+      'Checks',
+      'Rack, light and layout',
+      'Method',
+      'Cautions',
+      'Incidents and pots left out',
+      'Data',
+    ]) {
+      expect(html).toContain(`<h2>${heading}</h2>`);
+    }
+    expect(html).toContain(basil.layout?.seed ?? 'no seed');
+    expect(html).toContain(paragraphs(findings)[0]?.slice(0, 60) ?? '?');
+    for (const incident of basil.records.incidents) expect(html).toContain(incident.text);
+  });
+
+  it('is whole: every element is closed, nothing is fetched, no NaN is printed', () => {
+    expect(balance(html)).toEqual([]);
+    expect(html).not.toMatch(/<(script|link|iframe|img)\b|(?:src|href)="https?:/);
+    expect(html).not.toMatch(/NaN|undefined|\[object/);
+  });
+
+  it('prints the reason with which a notice was accepted', () => {
+    const [first] = noticesOf(example('two-lamps'), findingsOfPlan(example('two-lamps')));
+    if (!first) throw new Error('two lamps have a notice');
+    const plan = {
+      ...example('two-lamps'),
+      acceptedNotices: [
+        {
+          kind: first.kind,
+          about: first.about,
+          reason: 'reported as a case',
+          acceptedAt: '2026-05-01T00:00:00Z',
+        },
+      ],
+    };
+    expect(reportOf(plan)).toContain('Accepted because: reported as a case');
+  });
+
+  it('keeps the words of a plan as words', () => {
+    const renamed = run(run(basil, renamePlan, { title: EVIL }), renameLevel, {
+      factorId: 'f50',
+      levelId: 'v51',
+      name: EVIL,
+    });
+    const evil = reportOf(renamed);
+    expect(evil).not.toContain('<script');
+    expect(evil).toContain('&lt;script&gt;');
+    expect(balance(evil)).toEqual([]);
+  });
+
+  it('says that a factor without replication is not tested, in a plan of two lamps', () => {
+    const plain = reportOf(example('two-lamps'));
+    expect(plain).toContain('is not replicated');
+    expect(plain).toContain('nothing is concluded');
+    expect(plain).toContain('Not to be relied on:');
+  });
+});
+
+describe('the tables as a file', () => {
+  const findings = findingsIn(basil);
+  const tables = [...findingsTables(findings), dataTable(basil, findings)];
+  const rows = Papa.parse<string[]>(tablesCsv(tables).trim()).data;
+
+  it('holds every table with as many cells as its head', () => {
+    for (const table of tables) {
+      const at = rows.findIndex((row) => row[0] === table.caption);
+      expect(at, table.caption).toBeGreaterThanOrEqual(0);
+      const head = rows[at + 1] ?? [];
+      for (let i = 0; i < table.rows.length; i++)
+        expect(rows[at + 2 + i]).toHaveLength(head.length);
+    }
+  });
+
+  it('gives full figures and both ends of an interval', () => {
+    const at = rows.findIndex((row) => row[0]?.startsWith('Adjusted means by feed,'));
+    const head = rows[at + 1] ?? [];
+    const mean = Number(rows[at + 2]?.[head.indexOf('Mean')]);
+    const of = findings.primary.result.means[0]?.rows.find((r) => r.feed === rows[at + 2]?.[0]);
+    expect(mean).toBe(of?.mean);
+    expect(Number(rows[at + 2]?.[head.indexOf('95 % interval, lower')])).toBe(of?.lower);
+  });
+
+  it('keeps a spreadsheet from taking a name for a formula', () => {
+    const renamed = run(basil, renameLevel, { factorId: 'f50', levelId: 'v51', name: '=1+1' });
+    const csv = tablesCsv(findingsTables(findingsIn(renamed)));
+    expect(csv).toContain("'=1+1");
+    expect(csv).not.toMatch(/(^|[,"\n])=1\+1/);
+  });
+});
+
+describe('figures', () => {
+  const findings = findingsIn(basil);
+
+  it('are whole files of their own, black on white, the same every time', () => {
+    const files = reportFigures(findings).map(figureFile);
+    expect(files.length).toBeGreaterThan(5);
+    for (const file of files) {
+      expect(file).toMatch(/^<\?xml[^>]*>\n<svg xmlns="http:\/\/www.w3.org\/2000\/svg"/);
+      expect(file).toContain('background: #fff');
+      expect(file).not.toContain('var(--surface');
+      expect(file).not.toMatch(/NaN|Infinity/);
+      expect(balance(file)).toEqual([]);
+    }
+    expect(reportFigures(findings).map(figureFile)).toEqual(files);
+  });
+
+  it('carry no colour, so that a black and white print loses nothing', () => {
+    for (const { svg } of reportFigures(findings)) {
+      const paints = [...svg.matchAll(/(?:fill|stroke)="([^"]*)"/g)].map(([, paint]) => paint);
+      for (const paint of paints) {
+        expect(['none', 'currentColor', 'var(--surface, #fff)', 'white']).toContain(paint);
+      }
+    }
+  });
+
+  it('lead from a point to its pot on screen, and to nowhere in a file', () => {
+    const shown = residualFigure(findings, { width: 400, links: true });
+    const links = [...shown.svg.matchAll(/href="#pot:([^"]+)"/g)].map(([, id]) => id);
+    expect(new Set(links).size).toBe(findings.primary.result.n);
+    expect(residualFigure(findings, { width: 400 }).svg).not.toContain('href');
+  });
+});

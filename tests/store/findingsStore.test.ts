@@ -1,0 +1,62 @@
+import { describe, expect, it } from 'vitest';
+import { editNotes, renameLevel } from '../../renderer/document/commands';
+import { createFindingsStore } from '../../renderer/store/findingsStore';
+import type { FindingsOutcome } from '../../renderer/derive';
+import { drawnPlan } from '../document/samplePlan';
+import { run } from '../document/commands/run';
+
+/** A runner whose answers are given by hand, in any order. */
+function setUp() {
+  const waiting: { done: (outcome: FindingsOutcome) => void; fail: (error: unknown) => void }[] =
+    [];
+  const store = createFindingsStore(
+    () => new Promise((done, fail) => waiting.push({ done, fail })),
+  );
+  return { store, waiting };
+}
+
+const answer = (missing: string): FindingsOutcome => ({ ok: false, missing });
+const settle = () => new Promise((resolve) => setTimeout(resolve, 0));
+
+describe('the findings on screen', () => {
+  it('are computed once for a plan, and not again for what does not bear on them', () => {
+    const { store, waiting } = setUp();
+    const plan = drawnPlan();
+    store.getState().ask(plan);
+    store.getState().ask(plan);
+    store.getState().ask(run(plan, editNotes, { notes: 'watered late' }));
+    expect(waiting).toHaveLength(1);
+    store.getState().ask(run(plan, renameLevel, { factorId: 'f2', levelId: 'v3', name: 'wood' }));
+    expect(waiting).toHaveLength(2);
+  });
+
+  it('are those of the last question, whichever answer comes first', async () => {
+    const { store, waiting } = setUp();
+    const plan = drawnPlan();
+    store.getState().ask(plan);
+    store.getState().choose({ measurementId: 'm2', index: 'gain' });
+    store.getState().ask(plan);
+    waiting[1]?.done(answer('second'));
+    await settle();
+    waiting[0]?.done(answer('first'));
+    await settle();
+    expect(store.getState().outcome).toEqual(answer('second'));
+    expect(store.getState().running).toBe(false);
+  });
+
+  it('turn a failure into a sentence', async () => {
+    const { store, waiting } = setUp();
+    store.getState().ask(drawnPlan());
+    expect(store.getState().running).toBe(true);
+    waiting[0]?.fail(new Error('weight, row 3: found nothing'));
+    await settle();
+    expect(store.getState().outcome).toEqual(answer('weight, row 3: found nothing'));
+  });
+
+  it('say what is wanted where there is no trial', () => {
+    const { store, waiting } = setUp();
+    store.getState().ask({ ...drawnPlan(), trial: null, layout: null });
+    expect(waiting).toHaveLength(0);
+    expect(store.getState().outcome).toEqual(answer('No trial is planned yet.'));
+  });
+});
