@@ -1,12 +1,13 @@
 import type { Notice, Severity } from '../../shared-types/notice';
 import type { Plan } from '../../shared-types/plan';
 import { deathNotices, findingsNotices, type FindingsOutcome } from '../engine/findings';
+import { floodNotices } from '../engine/flood';
 import { rackNotices } from '../engine/geometry';
-import { lightNotices } from '../engine/light';
-import { layoutNotices, trialNotices } from '../engine/trial';
-
-import { potLightOf } from './light';
+import { lightNotices, type PotLight } from '../engine/light';
+import { layoutNotices, trialNotices, type TrialInput } from '../engine/trial';
 import { powerNotices } from '../engine/trial/power';
+import { floodOf, type FloodFigures } from './flood';
+import { potLightOf } from './light';
 import { memo } from './memo';
 import { powersOf } from './power';
 import { recordNotices } from './recordNotices';
@@ -14,17 +15,34 @@ import { trialInputOf } from './trial';
 
 const rank: Record<Severity, number> = { stop: 0, warn: 1, note: 2 };
 
+// Each stage is judged anew only when what it rests on changes: a value typed in the records must
+// not cost another look at lamps and layout.
+const rackStage = memo(rackNotices);
+const lightStage = memo(
+  (rack: Plan['rack'], light: Plan['light'], layout: Plan['layout'], potLight: PotLight) =>
+    lightNotices({ rack, light, layout }, potLight),
+);
+const floodStage = memo((rack: Plan['rack'], flood: Plan['flood'], figures: FloodFigures | null) =>
+  floodNotices({ rack, flood }, figures),
+);
+const trialStage = memo((input: TrialInput, layout: Plan['layout']) => [
+  ...trialNotices({ ...input, layout }),
+  ...layoutNotices({ ...input, layout }),
+]);
+const powerStage = memo(powerNotices);
+
 const planNotices = memo((plan: Plan): Notice[] => {
-  const found: Notice[] = [...rackNotices(plan.rack), ...lightNotices(plan, potLightOf(plan))];
-  const trialInput = trialInputOf(plan);
-  if (trialInput) {
-    const input = { ...trialInput, layout: plan.layout };
-    found.push(...trialNotices(input), ...layoutNotices(input));
-    const powers = powersOf(plan);
-    if (powers.ok) found.push(...powerNotices(trialInput.trial, powers.value));
-  }
-  found.push(...recordNotices(plan));
-  return found;
+  const { rack, light, flood, layout, trial } = plan;
+  const input = trialInputOf(plan);
+  const powers = powersOf(plan);
+  return [
+    ...rackStage(rack),
+    ...lightStage(rack, light, layout, potLightOf(plan)),
+    ...floodStage(rack, flood, floodOf(plan)),
+    ...(input ? trialStage(input, layout) : []),
+    ...(trial && powers.ok ? powerStage(trial, powers.value) : []),
+    ...recordNotices(plan),
+  ];
 });
 
 const allNotices = memo((plan: Plan, outcome: FindingsOutcome | null): Notice[] => {

@@ -68,16 +68,18 @@ export function unitsOfPlan(plan: Plan): Attempt<UnitsReport> {
   return unitsMemo(plan.rack, plan.trial, ppfdByPotOf(plan));
 }
 
+const startValuesMemo = memo(
+  (values: Records['values'][string] | undefined): ReadonlyMap<string, number> =>
+    new Map(Object.entries(values ?? {})),
+);
+
 /** Starting value of the primary measurement by pot id; empty where there is none. */
 export function startByPotOf(plan: Plan): ReadonlyMap<string, number> {
-  return startMemo(plan.trial, plan.records);
-}
-
-const startMemo = memo((trial: Trial | null, records: Records): ReadonlyMap<string, number> => {
+  const { trial, records } = plan;
   const primary = trial?.measurements.find((m) => m.id === trial.primaryMeasurementId);
   const start = trial && primary ? startOf(trial, primary) : null;
-  return new Map(Object.entries(start ? (records.values[start.id] ?? {}) : {}));
-});
+  return startValuesMemo(start ? records.values[start.id] : undefined);
+}
 
 const balanceMemo = memo(
   (
@@ -89,15 +91,19 @@ const balanceMemo = memo(
   ) => attempt(() => balanceOf({ rack, trial, ppfdByPot, startByPot }, layout)),
 );
 
+const inputMemo = memo(
+  (
+    rack: Rack,
+    trial: Trial,
+    ppfdByPot: PpfdByPot,
+    startByPot: ReadonlyMap<string, number>,
+  ): TrialInput => ({ rack, trial, ppfdByPot, startByPot }),
+);
+
 /** What draws, blocks and their checks start from; null without a trial. */
 export function trialInputOf(plan: Plan): TrialInput | null {
   if (!plan.trial) return null;
-  return {
-    rack: plan.rack,
-    trial: plan.trial,
-    ppfdByPot: ppfdByPotOf(plan),
-    startByPot: startByPotOf(plan),
-  };
+  return inputMemo(plan.rack, plan.trial, ppfdByPotOf(plan), startByPotOf(plan));
 }
 
 export function balanceOfPlan(plan: Plan): Attempt<BalanceTable> | null {
