@@ -31,7 +31,7 @@ const PAGE_CSS = `
   .page-foot svg { display: inline-block; }
   p { margin: 0 0 1.5mm; }
   @media screen {
-    body { background: #b9c2bd; }
+    html, body { background: #b9c2bd; }
     .page { margin: 6mm auto; background: #fff; box-shadow: 0 1mm 4mm #0005; }
   }
 `;

@@ -7,7 +7,7 @@ import { bodyMm, frameOf } from './frame';
 import type { PrintOptions } from './options';
 import type { Sheet } from './paper';
 import { trialPots } from './shown';
-import { escape, fitText, mm, ptToMm, textWidthMm, wrapText } from './text';
+import { escape, fitEnd, fitText, mm, ptToMm, textWidthMm, wrapText } from './text';
 
 const ROW_MM = 7.4;
 const TOP_MM = 9;
@@ -63,7 +63,7 @@ export function sheetPages(plan: Plan, options: PrintOptions): Page[] {
         const tray = found ? trayCode(found.shelf.number, found.tray.letter) : '';
         const rows = trayPots.map((pot, i): Row => ({
           code: pot.code,
-          plant: fitText(plants.get(pot.id) ?? '', TEXT_MM, plantMm - 2),
+          plant: fitEnd(plants.get(pot.id) ?? '', TEXT_MM, plantMm - 2),
           previous: part.columns.map(({ previous }) => valueOf(plan, previous, pot)),
           first: i === 0 || trayPots[i - 1]?.row !== pot.row,
         }));

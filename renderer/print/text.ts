@@ -61,6 +61,18 @@ export function fitText(text: string, sizeMm: number, widthMm: number, bold = fa
   return '';
 }
 
+/** The text, or as much of its end as fits with `…` before it: codes differ at their ends. */
+export function fitEnd(text: string, sizeMm: number, widthMm: number, bold = false): string {
+  if (textWidthMm(text, sizeMm, bold) <= widthMm) return text;
+  const signs = [...text];
+  while (signs.length > 1) {
+    signs.shift();
+    const short = `…${signs.join('')}`;
+    if (textWidthMm(short, sizeMm, bold) <= widthMm) return short;
+  }
+  return '';
+}
+
 /**
  * Text broken into lines that fit, between words where it can be. What does not fit into `most`
  * lines is cut with `…`.

@@ -4,7 +4,7 @@ import type { Page } from '../document';
 import { bodyMm } from '../frame';
 import type { Paper, Sheet } from '../paper';
 import type { ShownPot, ShownTreatment } from '../shown';
-import { escape, fitText, mm, ptToMm, textWidthMm, wrapText } from '../text';
+import { escape, fitEnd, mm, ptToMm, textWidthMm, wrapText } from '../text';
 import { treatmentMark } from '../treatmentMark';
 import type { ChartJob } from './chartPage';
 import { tickBox } from './key';
@@ -235,7 +235,7 @@ function chip(
     ? treatmentMark(place.treatment, { x: x + 5, y: discY, radius: 4.4 })
     : '';
   const plant = place?.plant
-    ? `<text x="${mm(x + 1)}" y="${mm(y + height - 1.2)}" font-size="${mm(SMALL_MM)}">${escape(fitText(place.plant, SMALL_MM, width - 2))}</text>`
+    ? `<text x="${mm(x + 1)}" y="${mm(y + height - 1.2)}" font-size="${mm(SMALL_MM)}">${escape(fitEnd(place.plant, SMALL_MM, width - 2))}</text>`
     : '';
   return (
     rim +

@@ -1,4 +1,4 @@
-import { escape, fitText, mm, ptToMm, textWidthMm, wrapText } from '../text';
+import { escape, fitEnd, mm, ptToMm, textWidthMm, wrapText } from '../text';
 import { treatmentMark } from '../treatmentMark';
 import type { ShownTreatment } from '../shown';
 import { moduleMm, symbolSvg, type Symbol } from './symbol';
@@ -16,6 +16,8 @@ const CODE_LEAST_MM = ptToMm(12);
 const BENCH_MM = ptToMm(8);
 const LINE = 1.15;
 const BETWEEN_MM = 1;
+/** A treatment's mark beside the text above a code for cameras. */
+const BELOW_MARK_MM = 7;
 
 /**
  * A label's content in a field of the given size, from its upper left corner: code large, the
@@ -23,28 +25,43 @@ const BETWEEN_MM = 1;
  * room at a size that can be read is left out: levels first, then plant, then the camera's code.
  */
 export function labelSvg(label: LabelText, width: number, height: number): string {
-  const parts: string[] = [];
-  let textWidth = width;
-  const module = label.symbol ? moduleMm(label.symbol, Math.min(height, width * 0.5)) : null;
-  if (label.symbol && module !== null) {
-    const side = (label.symbol.modules + 2 * label.symbol.quiet) * module;
-    const codeStays = textWidthMm(label.code, CODE_LEAST_MM, true) <= width - side - BETWEEN_MM;
-    if (codeStays) {
-      parts.push(symbolSvg(label.symbol, module, { x: width - side, y: (height - side) / 2 }));
-      textWidth = width - side - BETWEEN_MM;
-    }
-  }
-  parts.push(textBlock(label, textWidth, height));
-  return parts.join('');
+  const { symbol } = label;
+  const place = placeOf(label, width, height);
+  if (!symbol || !place) return textBlock(label, width, height);
+  const { module, side, below } = place;
+  const at = below
+    ? { x: (width - side) / 2, y: height - side }
+    : { x: width - side, y: (height - side) / 2 };
+  const text = below
+    ? textBlock(label, width, height - side - BETWEEN_MM)
+    : textBlock(label, width - side - BETWEEN_MM, height);
+  return symbolSvg(symbol, module, at) + text;
 }
 
-/** Whether a label of this size has room for the code for cameras beside its text. */
+/** Whether a label of this size has room for the code for cameras beside or below its text. */
 export function symbolFits(label: LabelText, width: number, height: number): boolean {
-  if (!label.symbol) return false;
-  const module = moduleMm(label.symbol, Math.min(height, width * 0.5));
-  if (module === null) return false;
-  const side = (label.symbol.modules + 2 * label.symbol.quiet) * module;
-  return textWidthMm(label.code, CODE_LEAST_MM, true) <= width - side - BETWEEN_MM;
+  return placeOf(label, width, height) !== null;
+}
+
+/** The code for cameras on the right, or below where labels are about square; null: no room. */
+function placeOf(
+  label: LabelText,
+  width: number,
+  height: number,
+): { module: number; side: number; below: boolean } | null {
+  const { symbol } = label;
+  if (!symbol) return null;
+  const across = symbol.modules + 2 * symbol.quiet;
+  const codeMm = textWidthMm(label.code, CODE_LEAST_MM, true);
+  const beside = moduleMm(symbol, Math.min(height, width * 0.5));
+  if (beside !== null && codeMm <= width - beside * across - BETWEEN_MM) {
+    return { module: beside, side: beside * across, below: false };
+  }
+  const markMm = label.treatment ? BELOW_MARK_MM : 0;
+  const textMm = Math.max(CODE_LEAST_MM * LINE, markMm);
+  const under = moduleMm(symbol, Math.min(width, height - textMm - BETWEEN_MM));
+  if (under === null || codeMm + markMm + BETWEEN_MM > width) return null;
+  return { module: under, side: under * across, below: true };
 }
 
 function textBlock(label: LabelText, width: number, height: number): string {
@@ -75,18 +92,19 @@ function textBlock(label: LabelText, width: number, height: number): string {
   let left = height - codeMm * LINE;
   if (treatment && !beside) {
     const radius = Math.min(4.6, (left - 0.8) / 2);
-    const plant = label.plant ? fitText(label.plant, ptToMm(10), width - 2 * radius - 2, true) : '';
+    const plantMm = width - 2 * radius - 2;
+    const whole = textWidthMm(label.plant ?? '', ptToMm(10), true) <= plantMm;
+    const size = whole ? ptToMm(10) : BENCH_MM;
+    const plant = label.plant ? fitEnd(label.plant, size, plantMm, true) : '';
     lines.push({
       height: 2 * radius + 0.8,
       svg: (y) =>
         treatmentMark(treatment, { x: radius + 0.15, y: y + radius + 0.2, radius }) +
-        (plant
-          ? text(2 * radius + 2, y + radius + 0.2 + ptToMm(10) * 0.36, ptToMm(10), plant, 700)
-          : ''),
+        (plant ? text(2 * radius + 2, y + radius + 0.2 + size * 0.36, size, plant, 700) : ''),
     });
     left -= 2 * radius + 0.8;
   } else if (label.plant && left >= BENCH_MM * LINE) {
-    const plant = fitText(label.plant, BENCH_MM, width);
+    const plant = fitEnd(label.plant, BENCH_MM, width);
     lines.push({
       height: BENCH_MM * LINE,
       svg: (y) => text(0, y + BENCH_MM * 0.86, BENCH_MM, plant),

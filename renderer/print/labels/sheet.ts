@@ -51,7 +51,14 @@ export function marginLine(
 function originFirst(frame: Frame, heading: string, size: number, room: number): string {
   const tail = ` – ${frame.origin}`;
   const most = room - textWidthMm(tail, size);
-  if (most < 20) return fitText(`${frame.title}${tail}`, size, room);
+  if (most < 20) {
+    // A very long seed: its beginning, and the date whole.
+    const cut = frame.origin.lastIndexOf(', drawn');
+    const [seed, date] = [frame.origin.slice(0, cut), frame.origin.slice(cut)];
+    const title = fitText(frame.title, size, room / 3);
+    const left = room - textWidthMm(`${title} – ${date}`, size);
+    return `${title} – ${fitText(seed, size, left)}${date}`;
+  }
   return fitText(`${heading} – ${frame.title}`, size, most) + tail;
 }
 
