@@ -5,6 +5,7 @@ import { SelectionLayer } from './layers/SelectionLayer';
 import { NOTHING_SHOWN } from './layers/show';
 import type { RackLook } from './look';
 import { describeSelection } from './plane/describe';
+import type { Scene } from './plane/scene';
 import { sceneOf } from './plane/scene';
 import type { Room } from './room';
 import { useRoom } from './room';
@@ -51,7 +52,7 @@ function OpenRack({ look, room, onPlace, onInspect }: RackCanvasProps & { room: 
   const { shown, view, shelfId, selection } = room;
   const lengths = shown.display.lengths;
   const scene = useMemo(() => sceneOf(shown.rack, view, shelfId), [shown.rack, view, shelfId]);
-  const key = view === 'front' ? 'front' : `above ${shelfId ?? ''}`;
+  const key = view === 'above' ? `above ${shelfId ?? ''}` : view;
   const control = useViewport(scene, size, key, busy);
   const pointer = usePointer({
     wrapper,
@@ -68,8 +69,6 @@ function OpenRack({ look, room, onPlace, onInspect }: RackCanvasProps & { room: 
   const [only, ...more] = selection;
   const handlesFor =
     look.editable === true && room.tool === 'select' && more.length === 0 ? (only ?? null) : null;
-  const name =
-    view === 'front' ? 'Rack from the front' : `${scene.things[0]?.name ?? 'Shelf'} from above`;
 
   return (
     <div
@@ -77,7 +76,7 @@ function OpenRack({ look, room, onPlace, onInspect }: RackCanvasProps & { room: 
       className="rack-canvas"
       tabIndex={0}
       role="application"
-      aria-label={name}
+      aria-label={sayView(scene)}
       aria-describedby="rack-canvas-help"
       data-testid="rack-canvas"
       data-view={view}
@@ -144,13 +143,25 @@ function OpenRack({ look, room, onPlace, onInspect }: RackCanvasProps & { room: 
       {control ? <ZoomControls view={control} selection={selection} /> : null}
       <p id="rack-canvas-help" className="visually-hidden">
         Tab goes from thing to thing, arrow keys move what is selected or go from pot to pot, Enter
-        opens its figures, Escape goes back.
+        opens its figures, Escape goes back; 1 shows the rack from the front, 2 one shelf from
+        above, 3 all shelves.
       </p>
       <p className="visually-hidden" aria-live="polite" data-testid="rack-announcement">
         {describeSelection(scene, selection, lengths)}
       </p>
     </div>
   );
+}
+
+function sayView(scene: Scene): string {
+  switch (scene.view) {
+    case 'front':
+      return 'Rack from the front';
+    case 'above':
+      return `${scene.things[0]?.name ?? 'Shelf'} from above`;
+    case 'all':
+      return 'All shelves from above';
+  }
 }
 
 /** After an undo or a removal nothing stays selected that the rack no longer holds. */

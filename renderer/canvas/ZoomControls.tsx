@@ -17,6 +17,7 @@ export function ZoomControls(props: { view: ViewportControl; selection: readonly
       </Button>
       <Button
         tone="quiet"
+        className="zoom-selection"
         title="Zoom to what is selected (Z)"
         disabled={selection.length === 0}
         onClick={() => view.zoomTo(selection)}

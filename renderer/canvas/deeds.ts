@@ -28,6 +28,7 @@ import { boxAbout, gridInBox, lastPots } from './gestures/addArithmetic';
 import type { Box, Point } from './plane/box';
 import { heightOf, shifted, widthOf } from './plane/box';
 import type { Thing, ViewName } from './plane/scene';
+import { fromAbove } from './plane/scene';
 
 /** A command with its arguments: what one gesture, key or field does to the plan, in one undo step. */
 export type Deed = Command<null>;
@@ -60,8 +61,9 @@ export function moveThings(
 ): Deed {
   const shelfIds = idsOf(refs, 'shelf');
   if (shelfIds.length > 0) return liftShelves(shelfIds, byUp);
-  const by =
-    view === 'above' ? { dxMm: byAcross, dyMm: byUp } : { dxMm: byAcross, dyMm: 0, dzMm: byUp };
+  const by = fromAbove(view)
+    ? { dxMm: byAcross, dyMm: byUp }
+    : { dxMm: byAcross, dyMm: 0, dzMm: byUp };
   return deed(moveItems, { items: refs, ...by });
 }
 
@@ -91,7 +93,7 @@ export function duplicateThings(
   const items = refs.filter((ref) => !ref.startsWith('shelf:'));
   const rest =
     items.length > 0
-      ? [deed(duplicateItems, { items, dxMm: byAcross, dyMm: view === 'above' ? byUp : 0 })]
+      ? [deed(duplicateItems, { items, dxMm: byAcross, dyMm: fromAbove(view) ? byUp : 0 })]
       : [];
   return together((plan) => `Duplicate ${sayThings(plan, refs)}`, [...shelves, ...rest]);
 }
@@ -123,40 +125,41 @@ export function removeThings(plan: Plan, refs: readonly string[]): Deed | null {
 export function resizeThing(view: ViewName, thing: Thing, box: Box): Deed {
   if (thing.kind === 'tray') {
     const { tray } = thing;
-    const across = { xMm: box.left, widthMm: widthOf(box) };
-    const outline =
-      view === 'above'
-        ? { ...across, yMm: box.bottom, depthMm: heightOf(box) }
-        : { ...across, yMm: tray.yMm, depthMm: tray.depthMm };
+    const { origin } = thing;
+    const across = { xMm: box.left - origin.across, widthMm: widthOf(box) };
+    const outline = fromAbove(view)
+      ? { ...across, yMm: box.bottom - origin.up, depthMm: heightOf(box) }
+      : { ...across, yMm: tray.yMm, depthMm: tray.depthMm };
     const trayId = tray.id;
     const resize = deed(resizeTray, { trayId, ...outline, refitGrid: false });
-    if (view === 'above') return resize;
+    if (fromAbove(view)) return resize;
     const rim = deed(editTray, { trayId, patch: { rimHeightMm: tenth(heightOf(box)) } });
     return together((plan) => resize.label(null, plan), [resize, rim]);
   }
   const shelfId = thing.shelf.id;
-  const patch =
-    view === 'above'
-      ? { widthMm: tenth(widthOf(box)), depthMm: tenth(heightOf(box)) }
-      : { widthMm: tenth(widthOf(box)), clearanceMm: tenth(heightOf(box)) };
+  const patch = fromAbove(view)
+    ? { widthMm: tenth(widthOf(box)), depthMm: tenth(heightOf(box)) }
+    : { widthMm: tenth(widthOf(box)), clearanceMm: tenth(heightOf(box)) };
   return deed(editShelf, { shelfId, patch });
 }
 
 /** A shelf of the drawn size, or the usual next one. From the front a drawn frame is its bay. */
 export function addShelfSized(view: ViewName, drawn: Box | null): Deed {
   if (!drawn) return deed(addShelf, {});
-  const shelf =
-    view === 'above'
-      ? { widthMm: widthOf(drawn), depthMm: heightOf(drawn) }
-      : {
-          widthMm: widthOf(drawn),
-          heightMm: Math.max(0, drawn.bottom),
-          clearanceMm: heightOf(drawn),
-        };
+  const shelf = fromAbove(view)
+    ? { widthMm: widthOf(drawn), depthMm: heightOf(drawn) }
+    : {
+        widthMm: widthOf(drawn),
+        heightMm: Math.max(0, drawn.bottom),
+        clearanceMm: heightOf(drawn),
+      };
   return deed(addShelf, { shelf });
 }
 
-/** A tray of the drawn size, or one like the last about the click. From the front: the width drawn. */
+/**
+ * A tray of the drawn size, or one like the last about the click. From the front: the width drawn.
+ * Frame and click are in the shelf's own axes (from above).
+ */
 export function addTrayAt(
   view: ViewName,
   shelf: Shelf,
@@ -166,7 +169,7 @@ export function addTrayAt(
 ): Deed {
   const shelfId = shelf.id;
   const last = shelf.trays.at(-1);
-  if (drawn && view === 'above') {
+  if (drawn && fromAbove(view)) {
     const tray = {
       xMm: drawn.left,
       yMm: drawn.bottom,
@@ -190,7 +193,7 @@ export function addTrayAt(
   return deed(addTray, { shelfId, tray: { xMm: box.left, yMm: box.bottom } });
 }
 
-/** As many pots as fit the drawn part of a tray, or the whole of it. */
+/** As many pots as fit the drawn part of a tray (in its shelf's axes), or the whole of it. */
 export function setGridIn(plan: Plan, tray: Tray, drawn: Box | null): Deed {
   const box = drawn
     ? shifted(drawn, -tray.xMm, -tray.yMm)
@@ -198,7 +201,10 @@ export function setGridIn(plan: Plan, tray: Tray, drawn: Box | null): Deed {
   return deed(setGrid, { trayId: tray.id, grid: gridInBox(box, lastPots(plan.rack)) });
 }
 
-/** A lamp lying along the longer side of the drawn frame, else along the shelf about the click. */
+/**
+ * A lamp lying along the longer side of the drawn frame, else along the shelf about the click. Frame
+ * and click are in the shelf's own axes (from above).
+ */
 export function addLampAt(
   view: ViewName,
   plan: Plan,
@@ -217,15 +223,14 @@ export function addLampAt(
     { left: -shelf.widthMm, right: 2 * shelf.widthMm, bottom: -shelf.depthMm, top: 2e4 },
     lengths,
   );
-  const place =
-    view === 'above'
-      ? { xMm: spot.left, yMm: spot.bottom }
-      : {
-          xMm: spot.left,
-          yMm: shelf.depthMm / 2,
-          zMm: Math.max(0, Math.min(shelf.clearanceMm, spot.bottom - shelf.heightMm)),
-        };
-  const deep = drawn !== null && view === 'above' && heightOf(drawn) > widthOf(drawn);
+  const place = fromAbove(view)
+    ? { xMm: spot.left, yMm: spot.bottom }
+    : {
+        xMm: spot.left,
+        yMm: shelf.depthMm / 2,
+        zMm: Math.max(0, Math.min(shelf.clearanceMm, spot.bottom - shelf.heightMm)),
+      };
+  const deep = drawn !== null && fromAbove(view) && heightOf(drawn) > widthOf(drawn);
   const lamp = { ...place, ...(deep ? { rotationDeg: 90 } : {}) };
   return addLampOver(plan, shelf, lamp);
 }

@@ -11,7 +11,7 @@ import { movableRefs } from './gestures/moveArithmetic';
 import type { RackLook } from './look';
 import type { Direction } from './plane/focusOrder';
 import { firstPotOf, focusOrder, nextInOrder, towards, trayOfPot } from './plane/focusOrder';
-import type { Scene } from './plane/scene';
+import type { Scene, ViewName } from './plane/scene';
 import type { Room, Tool } from './room';
 import type { ViewportControl } from './useViewport';
 
@@ -32,6 +32,11 @@ export const TOOL_KEYS: Readonly<Record<string, Tool>> = {
   g: 'guard',
   h: 'hole',
 };
+
+/** Figures that change the view, in the order of the view switch. */
+export const VIEW_KEYS = { '1': 'front', '2': 'above', '3': 'all' } as const satisfies Readonly<
+  Record<string, ViewName>
+>;
 
 /** The part of a keyboard event that matters here. */
 export interface Key {
@@ -76,6 +81,11 @@ export function pressKey(ask: KeyAsk, event: Key): boolean {
     case 'Delete':
     case 'Backspace':
       return remove(ask);
+    case '1':
+    case '2':
+    case '3':
+      ask.room.setView(VIEW_KEYS[event.key]);
+      return true;
     case '0':
       view?.fit();
       return true;

@@ -16,7 +16,7 @@ import { pointAt } from './plane/pointAt';
 import { describe, describePlace } from './plane/describe';
 import { hitAt } from './plane/hit';
 import type { Scene, Thing } from './plane/scene';
-import { shelfAt } from './plane/scene';
+import { fromAbove, onShelf, shelfAt } from './plane/scene';
 import type { Pixel } from './plane/viewport';
 import { panned, pinched, toPlane } from './plane/viewport';
 import type { Room } from './room';
@@ -129,11 +129,12 @@ export function usePointer(ask: PointerAsk) {
         return look.editable !== false ? startAdd(context, start, 'lamp') : null;
       case 'guard':
       case 'hole':
-        return canEdit && scene.view === 'above' ? startPick(context, start, room.tool) : null;
+        return canEdit && fromAbove(scene.view) ? startPick(context, start, room.tool) : null;
       case 'reading': {
         const shelf = shelfAt(scene, start.plane);
-        if (shelf && scene.view === 'above') {
-          onPlace?.(shelf.id, start.plane.across, start.plane.up);
+        if (shelf && fromAbove(scene.view)) {
+          const { across, up } = onShelf(scene, shelf.id, start.plane);
+          onPlace?.(shelf.id, across, up);
         }
         return null;
       }
@@ -272,7 +273,7 @@ export function usePointer(ask: PointerAsk) {
       onDoubleClick(event: MouseEvent<HTMLDivElement>) {
         const pointer = pointerOf(event);
         const { room, scene } = latest.current;
-        if (!pointer || scene.view !== 'front' || room.tool !== 'select') return;
+        if (!pointer || scene.view === 'above' || room.tool !== 'select') return;
         const shelf = shelfAt(scene, pointer.plane);
         if (shelf) room.showShelf(shelf.id);
       },

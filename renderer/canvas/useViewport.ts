@@ -4,19 +4,29 @@ import { boxInside, boxAround } from './plane/box';
 import type { Scene } from './plane/scene';
 import { outlineOf } from './plane/scene';
 import type { Pixel, PixelSize, Viewport } from './plane/viewport';
-import { fitted, visibleBox, zoomedAbout } from './plane/viewport';
+import { fitted, isNarrow, visibleBox, zoomedAbout } from './plane/viewport';
 
 /** Room left round a fitted rack for rulers, names and dimensions, px. */
-const FRONT_MARGIN = { left: 140, right: 100, top: 44, bottom: 44 };
-const ABOVE_MARGIN = { left: 64, right: 84, top: 64, bottom: 84 };
+const MARGINS = {
+  wide: {
+    front: { left: 140, right: 100, top: 44, bottom: 44 },
+    above: { left: 64, right: 84, top: 64, bottom: 84 },
+    all: { left: 116, right: 112, top: 38, bottom: 36 },
+  },
+  narrow: {
+    front: { left: 42, right: 18, top: 32, bottom: 56 },
+    above: { left: 28, right: 14, top: 46, bottom: 62 },
+    all: { left: 26, right: 12, top: 34, bottom: 62 },
+  },
+} as const;
 /** An empty rack shows the place where a common one would stand. */
 const EMPTY_BOX: Box = { left: 0, right: 1200, bottom: 0, top: 1800 };
 const ZOOM_STEP = 1.25;
 
 interface Kept {
   view: Viewport;
-  /** Nobody has panned or zoomed since it was fitted: it may be fitted again. */
-  fitted: boolean;
+  /** The size it was fitted to, as long as nobody has panned or zoomed: it may be fitted again. */
+  fittedTo: PixelSize | null;
 }
 
 export interface ViewportControl {
@@ -36,7 +46,8 @@ function fitScene(scene: Scene, size: PixelSize): Viewport {
   const box = scene.bounds ?? EMPTY_BOX;
   // The floor belongs to the picture of the whole rack.
   const shown = front ? { ...box, bottom: Math.min(0, box.bottom) } : box;
-  return fitted(shown, size, front ? FRONT_MARGIN : ABOVE_MARGIN, 3);
+  const margin = MARGINS[isNarrow(size) ? 'narrow' : 'wide'][scene.view];
+  return fitted(shown, size, margin, 3);
 }
 
 /**
@@ -61,27 +72,25 @@ export function useViewport(
     [key],
   );
 
-  const lastSize = useRef<PixelSize | null>(null);
   let current = kept.current.get(key);
   if (size && !current) {
-    current = { view: fitScene(scene, size), fitted: true };
+    current = { view: fitScene(scene, size), fittedTo: size };
     kept.current.set(key, current);
   }
 
   useEffect(() => {
     if (!size || busy) return;
     const at = kept.current.get(key);
-    const resized = lastSize.current !== null && lastSize.current !== size;
-    lastSize.current = size;
-    if (!at?.fitted) return;
+    if (!at?.fittedTo) return;
+    const resized = at.fittedTo.width !== size.width || at.fittedTo.height !== size.height;
     const seen = visibleBox(at.view, size);
     const outgrown = scene.bounds !== null && !boxInside(scene.bounds, seen);
-    if (resized || outgrown) keep({ view: fitScene(scene, size), fitted: true });
+    if (resized || outgrown) keep({ view: fitScene(scene, size), fittedTo: size });
   }, [size, scene, key, keep, busy]);
 
   if (!size || !current) return null;
   const now = () => kept.current.get(key)?.view ?? current.view;
-  const set = (view: Viewport) => keep({ view, fitted: false });
+  const set = (view: Viewport) => keep({ view, fittedTo: null });
   const zoomBy = (factor: number, about?: Pixel) =>
     set(zoomedAbout(now(), about ?? { x: size.width / 2, y: size.height / 2 }, factor));
   return {
@@ -89,7 +98,7 @@ export function useViewport(
     now,
     set,
     zoomBy,
-    fit: () => keep({ view: fitScene(scene, size), fitted: true }),
+    fit: () => keep({ view: fitScene(scene, size), fittedTo: size }),
     zoomTo: (refs) => {
       const box = boxAround(
         refs.flatMap((ref) => {

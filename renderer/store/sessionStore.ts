@@ -2,14 +2,18 @@ import { createStore } from 'zustand/vanilla';
 import type { StoreApi } from 'zustand/vanilla';
 import type { Stage } from '../../shared-types/notice';
 
-export type RackView = 'front' | 'above';
+/** The rack from the front, one shelf from above, or all shelves from above. */
+export type RackView = 'front' | 'above' | 'all';
 export type Theme = 'light' | 'dark' | 'system';
 export type Paper = 'A4' | 'Letter';
 
 /** What belongs to this sitting at the screen and to no plan. */
 export interface SessionState {
   readonly stage: Stage;
+  /** How the rack is seen on this stage. */
   readonly view: RackView;
+  /** What was chosen on each stage; elsewhere a stage opens in the view that serves it. */
+  readonly chosenViews: Readonly<Partial<Record<Stage, RackView>>>;
   /** The shelf seen from above; null: the first there is. */
   readonly shelfId: string | null;
   /** References such as `tray:t2`, `lamp:l3`, `shelf:s1`, `pot:t2:1:3`. */
@@ -37,9 +41,13 @@ export interface SessionState {
 
 export type SessionStore = StoreApi<SessionState>;
 
+/** Racks are built from the front; all that concerns pots is seen from above. */
+const viewServing = (stage: Stage): RackView => (stage === 'rack' ? 'front' : 'all');
+
 const fresh = {
   stage: 'rack',
   view: 'front',
+  chosenViews: {},
   shelfId: null,
   selection: [],
   hover: null,
@@ -55,10 +63,12 @@ export function createSessionStore(
     paper: preferences.paper ?? 'A4',
 
     goTo: (stage) => {
-      set({ stage, tool: 'select', hover: null });
+      const view = get().chosenViews[stage] ?? viewServing(stage);
+      set({ stage, view, tool: 'select', hover: null });
     },
     setView: (view) => {
-      set({ view, hover: null });
+      const { stage, chosenViews } = get();
+      set({ view, chosenViews: { ...chosenViews, [stage]: view }, hover: null });
     },
     showShelf: (shelfId) => {
       set({ shelfId });

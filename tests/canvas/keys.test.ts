@@ -147,4 +147,16 @@ describe('keys', () => {
     press('a', { ctrlKey: true });
     expect(rack.selection()).toHaveLength(20);
   });
+
+  it('changes the view by 1, 2 and 3', () => {
+    const { rack, press } = keyboard();
+    for (const [key, view] of [
+      ['3', 'all'],
+      ['2', 'above'],
+      ['1', 'front'],
+    ] as const) {
+      expect(press(key)).toBe(true);
+      expect(rack.stores.session.getState().view).toBe(view);
+    }
+  });
 });

@@ -75,7 +75,7 @@ export async function startExample(page: Page, name: string): Promise<void> {
 
 /** Shows the shelf from above and waits until it is there. */
 export async function lookFromAbove(page: Page): Promise<void> {
-  await page.getByTestId('view-switch').getByText('From above').click();
+  await page.getByTestId('view-switch').getByText('One shelf').click();
   await expect(rackCanvas(page)).toHaveAttribute('data-view', 'above');
 }
 

@@ -15,6 +15,7 @@ describe('the session store', () => {
     const store = createSessionStore({ paper: 'Letter' });
     store.getState().setTheme('dark');
     store.getState().goTo('records');
+    store.getState().setView('above');
     store.getState().showShelf('s2');
     store.getState().select(['tray:t1']);
     store.getState().reset();
@@ -26,6 +27,22 @@ describe('the session store', () => {
       theme: 'dark',
       paper: 'Letter',
     });
+  });
+
+  it('opens each stage in the view that serves it, then in the one chosen there', () => {
+    const store = createSessionStore();
+    const viewOn = (stage: Parameters<ReturnType<typeof store.getState>['goTo']>[0]) => {
+      store.getState().goTo(stage);
+      return store.getState().view;
+    };
+    expect(store.getState().view).toBe('front');
+    expect(viewOn('layout')).toBe('all');
+    store.getState().setView('above');
+    expect(viewOn('records')).toBe('all');
+    expect(viewOn('rack')).toBe('front');
+    expect(viewOn('layout')).toBe('above');
+    store.getState().reset();
+    expect(viewOn('layout')).toBe('all');
   });
 
   it('puts the tool away on another stage, and keeps the selection', () => {

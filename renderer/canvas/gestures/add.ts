@@ -3,10 +3,11 @@ import type { Deed } from '../deeds';
 import { addLampAt, addShelfSized, addTrayAt, setGridIn } from '../deeds';
 import { NOTHING_SHOWN } from '../layers/show';
 import type { Box, Point } from '../plane/box';
+import { shifted } from '../plane/box';
 import { hitAt } from '../plane/hit';
 import { refTo } from '../../document/queries/refs';
 import type { TrayThing } from '../plane/scene';
-import { shelfAt } from '../plane/scene';
+import { fromAbove, shelfAt } from '../plane/scene';
 import { sizeMeasures, snapEdge } from '../plane/snap';
 import { draggedBox } from './addArithmetic';
 import type { Gesture, GestureContext, Pointer } from './gesture';
@@ -14,12 +15,16 @@ import type { Gesture, GestureContext, Pointer } from './gesture';
 /** Tools that add something by a click (its usual size) or a drag (the size drawn). */
 export type AddTool = 'shelf' | 'tray' | 'pots' | 'lamp';
 
+const PLANE: Point = { across: 0, up: 0 };
+
 interface Ground {
   /** Area that a drawn frame is cut to. */
   within: Box | null;
   /** Edges that the frame's corners catch on. */
   edges: readonly Box[];
-  /** What is done for a frame, or for a click at a point. */
+  /** Where the shelf's own axes begin on the plane. */
+  origin: Point;
+  /** What is done for a frame, or for a click at a point, both in the shelf's own axes. */
   deed(drawn: Box | null, at: Point): Deed;
   /** What is selected afterwards where nothing new has an id, such as a tray that got pots. */
   selects?: string;
@@ -31,6 +36,7 @@ function groundFor(context: GestureContext, tool: AddTool, at: Point): Ground | 
   if (tool === 'shelf') {
     return {
       within: null,
+      origin: PLANE,
       edges: scene.things.filter((t) => t.kind === 'shelf').map((t) => (front ? t.bay : t.box)),
       deed: (drawn) => addShelfSized(scene.view, drawn),
     };
@@ -52,15 +58,16 @@ function groundFor(context: GestureContext, tool: AddTool, at: Point): Ground | 
     tool === 'tray'
       ? (on) => (drawn, click) => addTrayAt(scene.view, on, drawn, click, context.lengths)
       : (on) => (drawn, click) => addLampAt(scene.view, plan, on, drawn, click, context.lengths);
-  return { within, edges, deed: deed(shelf) };
+  return { within, edges, origin: board.origin, deed: deed(shelf) };
 }
 
 function potGround(context: GestureContext, thing: TrayThing): Ground {
   return {
     within: thing.box,
     edges: [thing.box],
+    origin: thing.origin,
     deed: (drawn) =>
-      setGridIn(context.plan, thing.tray, context.scene.view === 'above' ? drawn : null),
+      setGridIn(context.plan, thing.tray, fromAbove(context.scene.view) ? drawn : null),
   };
 }
 
@@ -76,16 +83,21 @@ export function startAdd(context: GestureContext, start: Pointer, tool: AddTool)
           up: snapEdge(plane.up, 'up', ground.edges, context.toleranceMm),
         };
   const from = caught(start);
+  // Whole steps are counted from the shelf's own corner.
+  const { across, up } = ground.origin;
+  const within = ground.within && shifted(ground.within, -across, -up);
+  const onGround = (at: Point): Point => ({ across: at.across - across, up: at.up - up });
   const drawnTo = (pointer: Pointer) =>
-    draggedBox(from, caught(pointer), ground.within, context.lengths);
+    draggedBox(onGround(from), onGround(caught(pointer)), within, context.lengths);
   return {
     move(pointer) {
-      const frame = drawnTo(pointer);
+      const drawn = drawnTo(pointer);
+      const frame = drawn && shifted(drawn, across, up);
       context.show({ frame, guides: frame ? sizeMeasures(frame, ['across', 'up']) : [] });
     },
     complete(pointer) {
       context.show(NOTHING_SHOWN);
-      const added = context.act(ground.deed(drawnTo(pointer), start.plane));
+      const added = context.act(ground.deed(drawnTo(pointer), onGround(start.plane)));
       if (!added) return;
       context.select(ground.selects ? [ground.selects] : added);
       context.toolDone();

@@ -2,7 +2,7 @@ import type { LengthSystem } from '../../ui/length';
 import type { Box, Point } from '../plane/box';
 import { boxAround, shifted } from '../plane/box';
 import { parseRef, refTo } from '../../document/queries/refs';
-import type { Scene } from '../plane/scene';
+import type { Scene, Thing } from '../plane/scene';
 import type { Axis, Guide } from '../plane/snap';
 import { clearMeasures, snapMove, wholeStep } from '../plane/snap';
 
@@ -12,8 +12,12 @@ export interface MoveStart {
   siblings: readonly Box[];
   container: Box | null;
   axes: readonly Axis[];
-  /** The lowest the box may go: lamps and trays stay on their shelf, shelves above the floor. */
-  lowestUp: number;
+  /**
+   * How far it may go down and up: from the front things stay on their shelf and shelves above the
+   * floor; among all shelves from above nothing slides over into another shelf.
+   */
+  leastUp: number;
+  mostUp: number;
 }
 
 export interface PointerKeys {
@@ -40,20 +44,45 @@ export function moveStart(scene: Scene, refs: readonly string[]): MoveStart | nu
   const axes: Axis[] =
     first.kind === 'shelf' ? ['up'] : front && trayOnly ? ['across'] : ['across', 'up'];
   const held = new Set(refs);
+  const [leastUp, mostUp] = reachUp(scene, moved, box);
   return {
     box,
     siblings: scene.things
-      .filter((t) => t.kind === first.kind && !held.has(t.ref))
+      .filter((t) => t.kind === first.kind && !held.has(t.ref) && besides(scene, first, t))
       .map((t) => t.box),
     container,
     axes,
-    lowestUp:
-      first.kind === 'shelf'
-        ? box.bottom - first.shelf.heightMm
-        : front
-          ? first.shelf.heightMm
-          : -Infinity,
+    leastUp,
+    mostUp,
   };
+}
+
+/** Shelves that are shown from above together only lie side by side in the picture. */
+function besides(scene: Scene, first: Thing, other: Thing): boolean {
+  return scene.view !== 'all' || other.shelf.id === first.shelf.id;
+}
+
+function reachUp(scene: Scene, moved: readonly Thing[], box: Box): [number, number] {
+  const [first] = moved;
+  if (scene.view === 'above' || !first) return [-Infinity, Infinity];
+  if (scene.view === 'front') {
+    return [
+      first.kind === 'shelf' ? -first.shelf.heightMm : first.shelf.heightMm - box.bottom,
+      Infinity,
+    ];
+  }
+  // What stands out over its shelf already may stay where it is.
+  const rooms = moved.flatMap((thing) => {
+    const board = scene.byRef.get(refTo('shelf', thing.shelf.id));
+    if (!board) return [];
+    return [
+      {
+        least: Math.min(0, board.box.bottom - thing.box.bottom),
+        most: Math.max(0, board.box.top - thing.box.top),
+      },
+    ];
+  });
+  return [Math.max(...rooms.map((r) => r.least)), Math.min(...rooms.map((r) => r.most))];
 }
 
 /** How far the things have moved, in whole steps or snapped, with what to draw meanwhile. */
@@ -74,7 +103,8 @@ export function moveBy(
     else byAcross = 0;
     axes = [level ? 'across' : 'up'];
   }
-  byUp = Math.max(byUp, start.lowestUp - start.box.bottom);
+  const held = (by: number) => Math.min(start.mostUp, Math.max(start.leastUp, by));
+  byUp = held(byUp);
   const snapped = keys.ctrl
     ? { byAcross: 0, byUp: 0, guides: [] }
     : snapMove({
@@ -89,8 +119,7 @@ export function moveBy(
   const lined = (axis: Axis) =>
     snapped.guides.some((g) => (g.kind === 'line' ? g.axis !== axis : g.axis === axis));
   byAcross = settle(byAcross, snapped.byAcross, lined('across'));
-  byUp = settle(byUp, snapped.byUp, lined('up'));
-  byUp = Math.max(byUp, start.lowestUp - start.box.bottom);
+  byUp = held(settle(byUp, snapped.byUp, lined('up')));
   const now = shifted(start.box, byAcross, byUp);
   return {
     byAcross,

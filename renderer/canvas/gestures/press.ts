@@ -1,6 +1,7 @@
 import { NOTHING_SHOWN } from '../layers/show';
 import type { Hit } from '../plane/hit';
 import { hitAt } from '../plane/hit';
+import { fromAbove } from '../plane/scene';
 import type { Gesture, GestureContext, Pointer } from './gesture';
 import { startMarquee } from './marquee';
 import { DRAG_PX, startMove } from './move';
@@ -74,7 +75,7 @@ export function startPress(context: GestureContext, start: Pointer, rules: Press
         return;
       }
       // A second click on a selected tray goes on to the pot under it.
-      const pot = context.scene.view === 'above' && rules.editable === true ? hit.pot : null;
+      const pot = fromAbove(context.scene.view) && rules.editable === true ? hit.pot : null;
       const deeper =
         pot && (held || before.some((ref) => ref.startsWith('pot:'))) ? pot.ref : target;
       if (adding) {

@@ -19,6 +19,7 @@ export function startResize(
   const others = [
     ...scene.things
       .filter((t) => t.kind === thing.kind && t.ref !== thing.ref)
+      .filter((t) => scene.view !== 'all' || t.shelf.id === thing.shelf.id)
       .map((t) => handleBox(t, scene.view)),
     ...(thing.kind === 'tray' && shelf ? [handleBox(shelf, scene.view)] : []),
   ];

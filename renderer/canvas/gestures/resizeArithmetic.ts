@@ -3,6 +3,7 @@ import type { Box, Point } from '../plane/box';
 import type { Pixel, Viewport } from '../plane/viewport';
 import { toPixel } from '../plane/viewport';
 import type { Thing, ViewName } from '../plane/scene';
+import { fromAbove } from '../plane/scene';
 import type { Axis, Guide } from '../plane/snap';
 import { edgeGuides, sizeMeasures, snapEdge, wholeStep } from '../plane/snap';
 import type { PointerKeys } from './moveArithmetic';
@@ -40,7 +41,7 @@ export function handlesOf(kind: Thing['kind'], view: ViewName): readonly Handle[
   if (kind === 'shelf') {
     return ALL.filter((h) => h.across !== 'left' && h.up !== 'bottom');
   }
-  return view === 'above' ? ALL : ALL.filter((h) => h.up !== 'bottom');
+  return fromAbove(view) ? ALL : ALL.filter((h) => h.up !== 'bottom');
 }
 
 /** The box that a thing's handles sit on: a shelf's bay from the front, its outline otherwise. */

@@ -36,7 +36,7 @@ export function RackLayer(props: {
           else paintAbove(pen, scene, look, sprites);
           paintRings(pen, scene, look);
           paintTrayTags(pen, scene);
-          paintRulers(pen);
+          paintRulers(pen, scene.view);
         }}
       />
     </Layer>

@@ -5,7 +5,7 @@ import type { CanvasColours } from '../paint/colours';
 import { paintGuides } from '../paint/guides';
 import { pixelRect } from '../paint/pen';
 import type { Box } from '../plane/box';
-import { outlineOf } from '../plane/scene';
+import { fromAbove, outlineOf } from '../plane/scene';
 import type { Scene } from '../plane/scene';
 import type { PixelSize, Viewport } from '../plane/viewport';
 import { toPixel } from '../plane/viewport';
@@ -74,7 +74,7 @@ function Outline(props: {
   const box = thing?.kind === 'shelf' && scene.view === 'front' ? thing.bay : outlineOf(scene, of);
   if (!box) return null;
   const r = pixelRect(view, box);
-  if (!thing && scene.view === 'above') {
+  if (!thing && fromAbove(scene.view)) {
     return <Circle x={r.x + r.w / 2} y={r.y + r.h / 2} radius={r.w / 2 + 1.5} {...style} />;
   }
   return <Rect x={r.x} y={r.y} width={r.w} height={r.h} {...style} />;

@@ -1,30 +1,38 @@
 import type { RackLook } from '../look';
 import type { Scene, ShelfThing, TrayThing } from '../plane/scene';
-import { toPixel } from '../plane/viewport';
+import { shortLength } from '../plane/shortLength';
+import { isNarrow, toPixel } from '../plane/viewport';
 import { paintDimension } from './dimension';
 import { paintContours, paintField } from './field';
 import { paintLampsAbove } from './lamps';
 import type { Pen } from './pen';
-import { paintBox, paintPlate, paintText, pixelRect } from './pen';
+import { paintBox, paintPlate, paintText, paintUprightText, penAt, pixelRect } from './pen';
 import { paintPots } from './pots';
 import { paintPotWords } from './potWords';
 import type { PotSprites } from './potSprite';
 
-/** One shelf from above, its front at the lower side of the picture. */
+/** Shelves from above, each with its front at the lower side. */
 export function paintAbove(pen: Pen, scene: Scene, look: RackLook, sprites: PotSprites): void {
-  for (const thing of scene.things) {
-    if (thing.kind === 'shelf') paintBoard(pen, thing, look);
+  const shelves = scene.things.filter((t): t is ShelfThing => t.kind === 'shelf');
+  for (const thing of shelves) {
+    paintBoard(pen, thing, look);
+    if (scene.view === 'all') paintShelfName(pen, thing);
+    else paintWordsAround(pen, thing);
   }
   for (const thing of scene.things) {
     if (thing.kind === 'tray') paintTray(pen, thing, look);
   }
   paintPots(pen, scene, look, sprites);
-  const shelf = scene.things.find((t): t is ShelfThing => t.kind === 'shelf');
-  if (shelf) paintContours(pen, scene, look, shelf.shelf);
-  paintBlocks(pen, scene, look);
+  for (const thing of shelves) {
+    const local = penAt(pen, thing.origin);
+    paintContours(local, scene, look, thing);
+    paintBlocks(local, thing, look);
+  }
   paintLampsAbove(pen, scene, look.editable === false);
   paintPotWords(pen, scene, look);
-  paintPoints(pen, scene, look);
+  for (const thing of shelves) paintPoints(penAt(pen, thing.origin), thing, look);
+  const lowest = shelves[0];
+  if (lowest) paintFrontWord(pen, lowest);
 }
 
 function paintBoard(pen: Pen, thing: ShelfThing, look: RackLook): void {
@@ -32,30 +40,64 @@ function paintBoard(pen: Pen, thing: ShelfThing, look: RackLook): void {
   const { shelf } = thing;
   const field = look.field?.get(shelf.id);
   const r = paintBox(pen, thing.box, colours.raised, null);
-  if (field) paintField(pen, shelf, field);
+  if (field) paintField(penAt(pen, thing.origin), shelf, field);
   paintBox(pen, thing.box, null, colours.shelfLine, 1.5);
+  // The thick side is the front.
   ctx.fillStyle = colours.shelfLine;
-  ctx.fillRect(r.x, r.y + r.h, r.w, 4);
+  ctx.fillRect(r.x, r.y + r.h, r.w, r.w < 400 ? 3 : 4);
+}
+
+/** Left of its shelf, as from the front. */
+function paintShelfName(pen: Pen, { shelf, box }: ShelfThing): void {
+  const r = pixelRect(pen.view, box);
+  const middle = r.y + r.h / 2;
+  const name = `Shelf ${shelf.number}`;
+  if (isNarrow(pen.size)) {
+    paintUprightText(pen, name, { x: r.x - 10, y: middle }, { size: 11, weight: 600 });
+    return;
+  }
+  const tall = r.h > 34;
+  const right = r.x - 12;
+  const align = 'right';
+  paintText(pen, name, { x: right, y: middle - (tall ? 8 : 0) }, { size: 13, weight: 600, align });
+  if (!tall) return;
+  const height = `at ${shortLength(shelf.heightMm, pen.lengths)}`;
   paintText(
     pen,
-    `Shelf ${shelf.number}, from above`,
-    { x: r.x, y: r.y - 14 },
-    {
-      size: 13,
-      weight: 600,
-    },
+    height,
+    { x: right, y: middle + 8 },
+    { size: 11, align, colour: pen.colours.inkSoft },
   );
+}
+
+function paintFrontWord(pen: Pen, { box }: ShelfThing): void {
+  const r = pixelRect(pen.view, box);
+  const small = isNarrow(pen.size);
   paintText(
     pen,
     'Front',
-    { x: r.x + r.w / 2, y: r.y + r.h + 17 },
+    { x: r.x + r.w / 2, y: r.y + r.h + (small ? 13 : 17) },
     {
-      size: 12,
+      size: small ? 11 : 12,
       weight: 600,
       align: 'center',
-      colour: colours.inkSoft,
+      colour: pen.colours.inkSoft,
     },
   );
+}
+
+/** Name and measures of the one shelf that is shown. */
+function paintWordsAround(pen: Pen, { shelf, box }: ShelfThing): void {
+  const { colours } = pen;
+  const r = pixelRect(pen.view, box);
+  const small = isNarrow(pen.size);
+  paintText(
+    pen,
+    `Shelf ${shelf.number}, from above`,
+    { x: r.x, y: r.y - (small ? 16 : 18) },
+    { size: small ? 12 : 13, weight: 600 },
+  );
+  if (small) return;
   const style = { colour: colours.inkSoft, ground: colours.ground };
   const below = r.y + r.h + 38;
   paintDimension(pen, { x: r.x, y: below }, { x: r.x + r.w, y: below }, shelf.widthMm, style);
@@ -85,7 +127,7 @@ function paintTray(pen: Pen, thing: TrayThing, look: RackLook): void {
 }
 
 /** Holes left empty, as thin dashed circles, so that they can be found and filled again. */
-function paintEmptyHoles(pen: Pen, { tray }: TrayThing): void {
+function paintEmptyHoles(pen: Pen, { tray, box }: TrayThing): void {
   const { ctx, view, colours } = pen;
   const { grid } = tray;
   if (!grid || grid.potDiameterMm * view.scale < 5) return;
@@ -97,8 +139,8 @@ function paintEmptyHoles(pen: Pen, { tray }: TrayThing): void {
     if (row < 1 || row > grid.rows || column < 1 || column > grid.columns) continue;
     const shift = grid.pattern === 'staggered' && row % 2 === 0 ? grid.pitchXMm / 2 : 0;
     const at = toPixel(view, {
-      across: tray.xMm + grid.firstXMm + (column - 1) * grid.pitchXMm + shift,
-      up: tray.yMm + grid.firstYMm + (row - 1) * grid.pitchYMm,
+      across: box.left + grid.firstXMm + (column - 1) * grid.pitchXMm + shift,
+      up: box.bottom + grid.firstYMm + (row - 1) * grid.pitchYMm,
     });
     ctx.beginPath();
     ctx.arc(at.x, at.y, (grid.potDiameterMm / 2) * view.scale, 0, Math.PI * 2);
@@ -107,11 +149,10 @@ function paintEmptyHoles(pen: Pen, { tray }: TrayThing): void {
   ctx.setLineDash([]);
 }
 
-function paintBlocks(pen: Pen, scene: Scene, look: RackLook): void {
+function paintBlocks(pen: Pen, { shelf }: ShelfThing, look: RackLook): void {
   const { ctx, colours, view } = pen;
-  const shown = scene.things.find((t) => t.kind === 'shelf')?.shelf.id;
   for (const block of look.blocks ?? []) {
-    if (block.shelfId !== shown) continue;
+    if (block.shelfId !== shelf.id) continue;
     ctx.strokeStyle = colours.accent;
     ctx.lineWidth = 2.5;
     ctx.setLineDash([10, 4, 2, 4]);
@@ -147,11 +188,10 @@ function paintBlocks(pen: Pen, scene: Scene, look: RackLook): void {
   }
 }
 
-function paintPoints(pen: Pen, scene: Scene, look: RackLook): void {
+function paintPoints(pen: Pen, { shelf }: ShelfThing, look: RackLook): void {
   const { ctx, colours, view } = pen;
-  const shown = scene.things.find((t) => t.kind === 'shelf')?.shelf.id;
   for (const point of look.points ?? []) {
-    if (point.shelfId !== shown) continue;
+    if (point.shelfId !== shelf.id) continue;
     const at = toPixel(view, { across: point.xMm, up: point.yMm });
     ctx.strokeStyle = colours.raised;
     ctx.fillStyle = colours.ink;

@@ -1,7 +1,9 @@
 import type { RackLook, ShelfField } from '../look';
 import type { Shelf } from '../../../shared-types/rack';
+import type { Point } from '../plane/box';
+import { contains, grown } from '../plane/box';
 import { potAt } from '../plane/hit';
-import type { Scene } from '../plane/scene';
+import type { Scene, ShelfThing } from '../plane/scene';
 import { toPixel } from '../plane/viewport';
 import type { Pen } from './pen';
 import { paintText, pixelRect } from './pen';
@@ -28,7 +30,7 @@ function pictureOf(field: ShelfField): HTMLCanvasElement {
   return made;
 }
 
-/** The field over a shelf seen from above, smoothed between samples, cut at the shelf's edge. */
+/** The field over a shelf seen from above (the pen is at its corner), smoothed between samples, cut at the shelf's edge. */
 export function paintField(pen: Pen, shelf: Shelf, field: ShelfField): void {
   const { ctx, view } = pen;
   const r = pixelRect(view, { left: 0, right: shelf.widthMm, bottom: 0, top: shelf.depthMm });
@@ -68,8 +70,9 @@ export function paintFieldBand(pen: Pen, shelf: Shelf, field: ShelfField, atMm: 
   }
 }
 
-/** Lines of equal value with their figures. */
-export function paintContours(pen: Pen, scene: Scene, look: RackLook, shelf: Shelf): void {
+/** Lines of equal value with their figures; the pen is at the shelf's corner. */
+export function paintContours(pen: Pen, scene: Scene, look: RackLook, thing: ShelfThing): void {
+  const { shelf } = thing;
   const field = look.field?.get(shelf.id);
   const contours = field?.contours;
   if (!field || !contours) return;
@@ -98,7 +101,7 @@ export function paintContours(pen: Pen, scene: Scene, look: RackLook, shelf: She
     }
   }
   for (const { rings, label } of contours) {
-    const place = labelPlace(rings, scene, shelf, edge);
+    const place = labelPlace(rings, scene, thing, Math.max(2 * edge, LABEL_CLEAR_PX / view.scale));
     if (!place) continue;
     const p = toPixel(view, { across: place[0], up: place[1] });
     paintText(pen, label, p, {
@@ -111,6 +114,8 @@ export function paintContours(pen: Pen, scene: Scene, look: RackLook, shelf: She
   }
 }
 
+/** A line's figure keeps off the shelf's sides, where the trays' codes are. */
+const LABEL_CLEAR_PX = 16;
 const CONTOUR_INK = '#1b1630';
 
 type RingPoint = readonly [number, number];
@@ -123,16 +128,24 @@ function borderDistance(x: number, y: number, shelf: Shelf): number {
 function labelPlace(
   rings: readonly (readonly RingPoint[])[],
   scene: Scene,
-  shelf: Shelf,
-  edgeMm: number,
+  { shelf, origin }: ShelfThing,
+  clearMm: number,
 ): RingPoint | null {
   const longest = [...rings].sort((a, b) => b.length - a.length)[0] ?? [];
-  const inside = longest.filter(([x, y]) => borderDistance(x, y, shelf) > 2 * edgeMm);
+  const inside = longest.filter(([x, y]) => borderDistance(x, y, shelf) > clearMm);
   if (inside.length < 6) return null;
   const step = Math.max(1, Math.floor(inside.length / 24));
   const tried = inside.filter((_, i) => i % step === 0);
-  const free = tried.find(([x, y]) => potAt(scene, { across: x, up: y }) === null);
+  const free = tried.find(([x, y]) =>
+    isFree(scene, { across: origin.across + x, up: origin.up + y }, clearMm / 2),
+  );
   return free ?? inside[Math.floor(inside.length / 3)] ?? null;
+}
+
+/** Neither pot nor lamp lies there. */
+function isFree(scene: Scene, at: Point, clearMm: number): boolean {
+  const lamps = scene.things.filter((t) => t.kind === 'lamp');
+  return potAt(scene, at) === null && !lamps.some((t) => contains(grown(t.box, clearMm), at));
 }
 
 /** A ring closes along the border of the sampled area; that part is no line of equal value. */

@@ -1,12 +1,12 @@
 import { shortLength } from '../plane/shortLength';
 import type { RackLook } from '../look';
 import type { Scene, ShelfThing, TrayThing } from '../plane/scene';
-import { toPixel } from '../plane/viewport';
+import { isNarrow, toPixel } from '../plane/viewport';
 import { paintDimension } from './dimension';
 import { paintFieldBand } from './field';
 import { paintLampsFront } from './lamps';
 import type { Pen } from './pen';
-import { paintBox, paintText, pixelRect } from './pen';
+import { paintBox, paintText, paintUprightText, pixelRect } from './pen';
 import { paintPots } from './pots';
 import type { PotSprites } from './potSprite';
 
@@ -59,6 +59,7 @@ function paintBay(pen: Pen, thing: ShelfThing, widestMm: number): void {
   const { colours, view } = pen;
   const { shelf } = thing;
   const r = paintBox(pen, thing.bay, colours.raised, colours.line);
+  if (isNarrow(pen.size)) return;
   // All clear heights stand in one line, right of the post.
   const gauge = toPixel(view, { across: widestMm + POST_MM, up: 0 }).x + 20;
   paintDimension(pen, { x: gauge, y: r.y }, { x: gauge, y: r.y + r.h }, shelf.clearanceMm, {
@@ -113,6 +114,12 @@ function paintBoardFront(pen: Pen, thing: ShelfThing): void {
   const { shelf } = thing;
   const r = paintBox(pen, thing.box, colours.shelf, colours.shelfLine);
   const post = POST_MM * view.scale;
+  if (isNarrow(pen.size)) {
+    const bay = pixelRect(view, thing.bay);
+    const at = { x: r.x - post - 9, y: bay.y + bay.h / 2 };
+    paintUprightText(pen, `Shelf ${shelf.number}`, at, { size: 11, weight: 600 });
+    return;
+  }
   const right = r.x - post - 10;
   paintText(
     pen,

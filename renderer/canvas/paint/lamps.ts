@@ -29,9 +29,10 @@ export function paintLampsAbove(pen: Pen, scene: Scene, quiet: boolean): void {
 /** A tipped lamp shows by an arrow to which side it faces. */
 function paintTilt(pen: Pen, thing: LampThing): void {
   const { tiltDeg, rotationDeg, xMm, yMm } = thing.lamp;
+  const { origin } = thing;
   if (tiltDeg === 0) return;
   const { ctx, view, colours } = pen;
-  const at = toPixel(view, { across: xMm, up: yMm });
+  const at = toPixel(view, { across: origin.across + xMm, up: origin.up + yMm });
   // Tipping about the length turns the face towards the lamp's own left or right.
   const turn = ((rotationDeg + (tiltDeg > 0 ? -90 : 90)) * Math.PI) / 180;
   const reach = 22;

@@ -13,6 +13,12 @@ export interface Pen {
   lengths: LengthSystem;
 }
 
+/** The same pen in a shelf's own axes: what is painted at 0,0 lands on the shelf's front left corner. */
+export function penAt(pen: Pen, origin: Point): Pen {
+  const { x, y } = toPixel(pen.view, origin);
+  return { ...pen, view: { ...pen.view, originX: x, originY: y } };
+}
+
 export interface PixelRect {
   x: number;
   y: number;
@@ -90,6 +96,16 @@ export function paintText(pen: Pen, text: string, at: Pixel, style: TextStyle = 
   }
   ctx.fillStyle = style.colour ?? colours.ink;
   ctx.fillText(text, at.x, at.y);
+}
+
+/** Text that reads upwards, centred on a point. */
+export function paintUprightText(pen: Pen, text: string, at: Pixel, style: TextStyle = {}): void {
+  const { ctx } = pen;
+  ctx.save();
+  ctx.translate(at.x, at.y);
+  ctx.rotate(-Math.PI / 2);
+  paintText(pen, text, { x: 0, y: 0 }, { ...style, align: 'center' });
+  ctx.restore();
 }
 
 /** A short text on a small plate, centred on a point. Returns the plate. */

@@ -132,7 +132,8 @@ export function paintPot(
     ctx.closePath();
     ctx.stroke();
   }
-  const sign = signOf(paint);
+  // From the front rows hide each other, and letters would stand in one another's way.
+  const sign = face.shape === 'circle' ? signOf(paint) : undefined;
   if (sign && radius >= 5.5 && !missing) {
     const long = sign.length > 1;
     const size = Math.max(8, Math.min(radius * (long ? 0.8 : 1), 26));

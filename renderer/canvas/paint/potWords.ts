@@ -60,9 +60,11 @@ function paintWords(
   const code = widthPx >= fullFrom ? p.pot.code : `${letterOf(p.pot.row)}${p.pot.column}`;
   const below = widthPx * 0.31;
   if (figure !== undefined) {
-    const size = Math.min(14, Math.max(LEAST_TEXT_PX + 1, widthPx * 0.32));
+    const size = Math.min(14, Math.max(LEAST_TEXT_PX, widthPx * 0.32));
     setFont(pen, size, 600);
-    if (pen.ctx.measureText(figure).width > widthPx - 3) return;
+    // Figures of one length are written alike, or some pots would seem to have none.
+    const room = pen.ctx.measureText(figure.replaceAll(/\d/g, '0')).width;
+    if (room > widthPx - 2) return;
     const place = { x, y: lettered ? y + below : y };
     paintText(pen, figure, place, { ...style, size, weight: 600 });
     if (widthPx < FULL_CODE_PX) return;

@@ -1,7 +1,7 @@
 import type { Severity } from '../../../shared-types/notice';
 import type { RackLook } from '../look';
 import type { Scene } from '../plane/scene';
-import { outlineOf } from '../plane/scene';
+import { fromAbove, outlineOf } from '../plane/scene';
 import { parseRef } from '../../document/queries/refs';
 import type { Pen } from './pen';
 import { paintText, pixelRect } from './pen';
@@ -16,7 +16,7 @@ export function paintRings(pen: Pen, scene: Scene, look: RackLook): void {
     if (!box) continue;
     const colour = colours[severity];
     const r = pixelRect(pen.view, box);
-    const round = parseRef(ref)?.kind === 'pot' && scene.view === 'above';
+    const round = parseRef(ref)?.kind === 'pot' && fromAbove(scene.view);
     ctx.strokeStyle = colour;
     ctx.lineWidth = severity === 'stop' ? 3 : 2;
     ctx.setLineDash(severity === 'stop' ? [] : severity === 'warn' ? [7, 3] : [2, 3]);

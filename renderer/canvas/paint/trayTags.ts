@@ -1,5 +1,5 @@
 import type { Scene, TrayThing } from '../plane/scene';
-import { BOARD_MM } from '../plane/scene';
+import { BOARD_MM, fromAbove } from '../plane/scene';
 import type { Pen } from './pen';
 import { paintPlate, pixelRect } from './pen';
 
@@ -7,7 +7,7 @@ import { paintPlate, pixelRect } from './pen';
 export function paintTrayTags(pen: Pen, scene: Scene): void {
   for (const thing of scene.things) {
     if (thing.kind !== 'tray') continue;
-    if (scene.view === 'above') paintTagAbove(pen, thing);
+    if (fromAbove(scene.view)) paintTagAbove(pen, thing);
     else paintTagFront(pen, thing);
   }
 }
@@ -17,11 +17,13 @@ function paintTagAbove(pen: Pen, thing: TrayThing): void {
   const r = pixelRect(pen.view, thing.box);
   if (r.w < 34 || r.h < 24) return;
   const code = `${thing.shelf.number}${thing.tray.letter}`;
+  const small = r.w < 120;
   paintPlate(
     pen,
     code,
-    { x: r.x + 20, y: r.y },
+    { x: r.x + (small ? 14 : 20), y: r.y },
     {
+      size: small ? 9 : 11,
       fill: colours.surface,
       ink: colours.ink,
       line: colours.trayLine,

@@ -4,6 +4,7 @@ import { shortLength } from './shortLength';
 import type { Point } from './box';
 import { idsOf, parseRef } from '../../document/queries/refs';
 import type { PlacedPot, Scene, Thing } from './scene';
+import { onShelf, shelfAt } from './scene';
 
 const count = (n: number, one: string, many = `${one}s`) => `${n} ${n === 1 ? one : many}`;
 
@@ -44,12 +45,15 @@ export function describe(scene: Scene, ref: string, lengths: LengthSystem): stri
   return pot ? describePot(pot, lengths) : '';
 }
 
-/** Where the pointer is, in the shelf's axes (above) or across and above the floor (front). */
+/** Where the pointer is: in a shelf's axes (from above) or across and above the floor (front). */
 export function describePlace(scene: Scene, at: Point, lengths: LengthSystem): string {
   const f = (mm: number) => shortLength(Math.round(mm), lengths);
-  return scene.view === 'above'
-    ? `x ${f(at.across)}, y ${f(at.up)}`
-    : `x ${f(at.across)}, ${f(at.up)} above the floor`;
+  if (scene.view === 'front') return `x ${f(at.across)}, ${f(at.up)} above the floor`;
+  const shelf = shelfAt(scene, at);
+  // Between shelves that are shown together there is no place to tell.
+  if (scene.view === 'all' && !shelf) return '';
+  const place = shelf ? onShelf(scene, shelf.id, at) : at;
+  return `x ${f(place.across)}, y ${f(place.up)}`;
 }
 
 /** What a screen reader hears when the selection changes. */

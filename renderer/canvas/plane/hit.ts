@@ -1,7 +1,7 @@
 import type { Box, Point } from './box';
 import { boxInside, boxesMeet, contains, grown } from './box';
 import type { LampThing, PlacedPot, Scene, Thing } from './scene';
-import { outlineOf, shelfAt } from './scene';
+import { fromAbove, outlineOf, shelfAt } from './scene';
 import { holeCentre, potId } from '../../engine/geometry';
 import { refTo } from '../../document/queries/refs';
 
@@ -36,7 +36,7 @@ export function potAt(scene: Scene, at: Point): PlacedPot | null {
   for (const p of scene.potIndex.near(at)) {
     const dx = at.across - p.centre.across;
     const dy = at.up - p.centre.up;
-    if (scene.view === 'above') {
+    if (fromAbove(scene.view)) {
       const distance = Math.hypot(dx, dy);
       if (distance <= p.halfWidth && distance < least) {
         best = p;
@@ -76,8 +76,8 @@ export function holeAt(scene: Scene, at: Point): string | null {
     if (thing.kind !== 'tray' || !contains(grown(thing.box, 20), at)) continue;
     const { tray } = thing;
     if (!tray.grid) continue;
-    const x = at.across - tray.xMm;
-    const y = at.up - tray.yMm;
+    const x = at.across - thing.box.left;
+    const y = at.up - thing.box.bottom;
     const row = Math.round((y - tray.grid.firstYMm) / tray.grid.pitchYMm) + 1;
     for (const r of [row, row - 1, row + 1]) {
       if (r < 1 || r > tray.grid.rows) continue;

@@ -2,22 +2,31 @@ import { findShelf, kindOfLamp, potsOfTray, trayCode, turnedBounds } from '../..
 import type { Pot } from '../../engine/geometry';
 import type { Lamp, LampKind, Rack, Shelf, Tray } from '../../../shared-types/rack';
 import type { Box, Point } from './box';
-import { boxAround } from './box';
+import { boxAround, shifted } from './box';
 import { gridIndex } from './gridIndex';
 import type { GridIndex } from './gridIndex';
 import { refTo } from '../../document/queries/refs';
 
-export type ViewName = 'front' | 'above';
+/** The whole rack from the front, one shelf from above, or all shelves from above, stacked. */
+export type ViewName = 'front' | 'above' | 'all';
+
+/** Whether shelves are looked down on: up on the plane is then to the back of the shelf. */
+export const fromAbove = (view: ViewName) => view !== 'front';
 
 /** Drawn thickness of a shelf board and of a lamp's body: for the eye only, nothing is computed from it. */
 export const BOARD_MM = 24;
 export const LAMP_BODY_MM = 26;
 /** A lamp thinner than this is drawn this wide, so that it can be seen and grasped. */
 export const LEAST_LAMP_MM = 24;
+/** Between two shelves that are shown from above together: for their names, and to tell them apart. */
+const LEAST_GAP_MM = 60;
+const GAP_SHARE = 0.14;
 
 interface Common {
   ref: string;
   shelf: Shelf;
+  /** Where the shelf's own 0,0 lies on the drawing plane; 0,0 from the front. */
+  origin: Point;
   /** Outline on the drawing plane. */
   box: Box;
   /** `Tray 2B`, `Shelf 2`, `Lamp 3 over shelf 2`. */
@@ -59,7 +68,7 @@ export interface Scene {
   bounds: Box | null;
 }
 
-function lampCorners(lamp: Lamp, kind: LampKind): Point[] {
+function lampCorners(lamp: Lamp, kind: LampKind, origin: Point): Point[] {
   const along = Math.max(kind.shape === 'spot' ? 0 : kind.lengthMm, LEAST_LAMP_MM) / 2;
   const across = Math.max(kind.shape === 'panel' ? kind.widthMm : 0, LEAST_LAMP_MM) / 2;
   const turn = (lamp.rotationDeg * Math.PI) / 180;
@@ -72,10 +81,14 @@ function lampCorners(lamp: Lamp, kind: LampKind): Point[] {
       [along, across],
       [-along, across],
     ] as const
-  ).map(([x, y]) => ({ across: lamp.xMm + x * c - y * s, up: lamp.yMm + x * s + y * c }));
+  ).map(([x, y]) => ({
+    across: origin.across + lamp.xMm + x * c - y * s,
+    up: origin.up + lamp.yMm + x * s + y * c,
+  }));
 }
 
-function lampThing(view: ViewName, shelf: Shelf, lamp: Lamp, kind: LampKind, nth: number): Thing {
+function lampThing(at: Standing, lamp: Lamp, kind: LampKind, nth: number): Thing {
+  const { above, shelf, origin } = at;
   const turned = turnedBounds(
     lamp,
     Math.max(kind.shape === 'spot' ? 0 : kind.lengthMm, LEAST_LAMP_MM),
@@ -85,23 +98,26 @@ function lampThing(view: ViewName, shelf: Shelf, lamp: Lamp, kind: LampKind, nth
   const left = turned.xMm;
   const right = turned.xMm + turned.widthMm;
   const face = shelf.heightMm + lamp.zMm;
-  const box: Box =
-    view === 'above'
-      ? { left, right, bottom: turned.yMm, top: turned.yMm + turned.depthMm }
-      : { left, right, bottom: face, top: face + LAMP_BODY_MM };
-  const corners =
-    view === 'above'
-      ? lampCorners(lamp, kind)
-      : [
-          { across: box.left, up: box.bottom },
-          { across: box.right, up: box.bottom },
-          { across: box.right, up: box.top },
-          { across: box.left, up: box.top },
-        ];
+  const box: Box = above
+    ? shifted(
+        { left, right, bottom: turned.yMm, top: turned.yMm + turned.depthMm },
+        origin.across,
+        origin.up,
+      )
+    : { left, right, bottom: face, top: face + LAMP_BODY_MM };
+  const corners = above
+    ? lampCorners(lamp, kind, origin)
+    : [
+        { across: box.left, up: box.bottom },
+        { across: box.right, up: box.bottom },
+        { across: box.right, up: box.top },
+        { across: box.left, up: box.top },
+      ];
   return {
     kind: 'lamp',
     ref: refTo('lamp', lamp.id),
     shelf,
+    origin,
     box,
     name: `Lamp ${nth} over shelf ${shelf.number}`,
     lamp,
@@ -110,23 +126,25 @@ function lampThing(view: ViewName, shelf: Shelf, lamp: Lamp, kind: LampKind, nth
   };
 }
 
-function trayThing(view: ViewName, shelf: Shelf, tray: Tray, potCount: number): Thing {
-  const across = { left: tray.xMm, right: tray.xMm + tray.widthMm };
+function trayThing({ above, shelf, origin }: Standing, tray: Tray, potCount: number): Thing {
+  const left = origin.across + tray.xMm;
+  const across = { left, right: left + tray.widthMm };
+  const front = origin.up + tray.yMm;
   return {
     kind: 'tray',
     ref: refTo('tray', tray.id),
     shelf,
-    box:
-      view === 'above'
-        ? { ...across, bottom: tray.yMm, top: tray.yMm + tray.depthMm }
-        : { ...across, bottom: shelf.heightMm, top: shelf.heightMm + tray.rimHeightMm },
+    origin,
+    box: above
+      ? { ...across, bottom: front, top: front + tray.depthMm }
+      : { ...across, bottom: shelf.heightMm, top: shelf.heightMm + tray.rimHeightMm },
     name: `Tray ${trayCode(shelf.number, tray.letter)}`,
     tray,
     potCount,
   };
 }
 
-function shelfThing(view: ViewName, shelf: Shelf): Thing {
+function shelfThing({ above, shelf, origin }: Standing): Thing {
   const bay: Box = {
     left: 0,
     right: shelf.widthMm,
@@ -137,22 +155,26 @@ function shelfThing(view: ViewName, shelf: Shelf): Thing {
     kind: 'shelf',
     ref: refTo('shelf', shelf.id),
     shelf,
-    box:
-      view === 'above'
-        ? { left: 0, right: shelf.widthMm, bottom: 0, top: shelf.depthMm }
-        : { left: 0, right: shelf.widthMm, bottom: shelf.heightMm - BOARD_MM, top: shelf.heightMm },
+    origin,
+    box: above
+      ? shifted(
+          { left: 0, right: shelf.widthMm, bottom: 0, top: shelf.depthMm },
+          origin.across,
+          origin.up,
+        )
+      : { left: 0, right: shelf.widthMm, bottom: shelf.heightMm - BOARD_MM, top: shelf.heightMm },
     bay,
     name: `Shelf ${shelf.number}`,
   };
 }
 
-function placed(view: ViewName, shelf: Shelf, pot: Pot): PlacedPot {
+function placed({ above, shelf, origin }: Standing, pot: Pot): PlacedPot {
   const half = pot.diameterMm / 2;
-  return view === 'above'
+  return above
     ? {
         ref: refTo('pot', pot.id),
         pot,
-        centre: { across: pot.xMm, up: pot.yMm },
+        centre: { across: origin.across + pot.xMm, up: origin.up + pot.yMm },
         halfWidth: half,
         halfHeight: half,
       }
@@ -165,28 +187,57 @@ function placed(view: ViewName, shelf: Shelf, pot: Pot): PlacedPot {
       };
 }
 
+/** A shelf in one view, with the place of its own 0,0 on the plane. */
+interface Standing {
+  above: boolean;
+  shelf: Shelf;
+  origin: Point;
+}
+
+function standings(rack: Rack, view: ViewName, shelfId: string | null): Standing[] {
+  const above = fromAbove(view);
+  const flat = (shelves: readonly Shelf[]) =>
+    shelves.map((shelf) => ({ above, shelf, origin: { across: 0, up: 0 } }));
+  if (view === 'front') return flat(rack.shelves);
+  if (view === 'above') {
+    const one = shelfId === null ? undefined : findShelf(rack, shelfId);
+    return flat(one ? [one] : []);
+  }
+  const deepest = Math.max(0, ...rack.shelves.map((s) => s.depthMm));
+  // Whole millimetres, so that whole steps on the plane are whole steps on the shelf.
+  const gap = Math.ceil(Math.max(LEAST_GAP_MM, GAP_SHARE * deepest));
+  let up = 0;
+  return [...rack.shelves]
+    .sort((a, b) => a.heightMm - b.heightMm)
+    .map((shelf) => {
+      const origin = { across: 0, up };
+      up += Math.ceil(shelf.depthMm) + gap;
+      return { above, shelf, origin };
+    });
+}
+
 /**
- * Lays the rack out on the drawing plane: every shelf as seen from the front, or one shelf from
- * above (none where the id is not in the rack).
+ * Lays the rack out on the drawing plane: every shelf as seen from the front, one shelf from above
+ * (none where the id is not in the rack), or all from above, the lowest at the lower end.
  */
 export function sceneOf(rack: Rack, view: ViewName, shelfId: string | null): Scene {
-  const one = shelfId === null ? undefined : findShelf(rack, shelfId);
-  const shelves = view === 'front' ? rack.shelves : one ? [one] : [];
-  const boards = shelves.map((shelf) => shelfThing(view, shelf));
+  const standing = standings(rack, view, shelfId);
+  const boards = standing.map(shelfThing);
   const trays: Thing[] = [];
   const lamps: Thing[] = [];
   const pots: PlacedPot[] = [];
-  for (const shelf of shelves) {
+  for (const at of standing) {
+    const { shelf } = at;
     for (const tray of shelf.trays) {
-      const standing = potsOfTray(shelf, tray);
-      trays.push(trayThing(view, shelf, tray, standing.length));
-      const here = standing.map((pot) => placed(view, shelf, pot));
+      const potsHere = potsOfTray(shelf, tray);
+      trays.push(trayThing(at, tray, potsHere.length));
+      const here = potsHere.map((pot) => placed(at, pot));
       // From the front the nearest row is painted last, over those behind it.
       if (view === 'front') here.reverse();
       pots.push(...here);
     }
     shelf.lamps.forEach((lamp, i) => {
-      lamps.push(lampThing(view, shelf, lamp, kindOfLamp(rack, lamp), i + 1));
+      lamps.push(lampThing(at, lamp, kindOfLamp(rack, lamp), i + 1));
     });
   }
   const things = [...boards, ...trays, ...lamps];
@@ -220,7 +271,13 @@ export function outlineOf(scene: Scene, ref: string): Box | null {
   };
 }
 
-/** The shelf whose board or bay lies at a point; from above, the shelf shown. */
+/** A place on the plane in the shelf's own axes, as seen from above; unchanged from the front. */
+export function onShelf(scene: Scene, shelfId: string, at: Point): Point {
+  const origin = scene.byRef.get(refTo('shelf', shelfId))?.origin;
+  return origin ? { across: at.across - origin.across, up: at.up - origin.up } : at;
+}
+
+/** The shelf whose board or bay lies at a point; from above, the shelf shown there. */
 export function shelfAt(scene: Scene, at: Point): Shelf | null {
   for (const thing of scene.things) {
     if (thing.kind !== 'shelf') continue;

@@ -18,6 +18,11 @@ export interface PixelSize {
   height: number;
 }
 
+/** Below this width the picture gives up dimensions and wide words for the rack itself. */
+const NARROW_PX = 520;
+
+export const isNarrow = (size: PixelSize) => size.width < NARROW_PX;
+
 export const SMALLEST_SCALE = 0.02;
 export const LARGEST_SCALE = 8;
 

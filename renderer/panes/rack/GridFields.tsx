@@ -135,6 +135,7 @@ function GuardFields(props: { trays: TrayWithPots[]; edit: (patch: Partial<PotGr
   const { trays, edit } = props;
   const tool = useSession((s) => s.tool);
   const takeTool = useSession((s) => s.takeTool);
+  const view = useSession((s) => s.view);
   const setView = useSession((s) => s.setView);
   const showShelf = useSession((s) => s.showShelf);
   const rack = usePlanStore((s) => s.plan?.rack);
@@ -142,7 +143,8 @@ function GuardFields(props: { trays: TrayWithPots[]; edit: (patch: Partial<PotGr
   const pick = (wanted: 'guard' | 'hole') => {
     const shelf = rack?.shelves.find((s) => s.trays.some((t) => t.id === first?.id));
     if (shelf) showShelf(shelf.id);
-    setView('above');
+    // Holes are picked from above; among all shelves that goes as well.
+    if (view === 'front') setView('above');
     takeTool(tool === wanted ? 'select' : wanted);
   };
   const picked = trays.reduce((sum, t) => sum + t.grid.guards.length, 0);

@@ -2,7 +2,7 @@ import { shelfToShow } from '../../canvas';
 import { usePlanStore, useSession } from '../../store';
 import { Segmented } from '../../ui';
 
-/** Front or one shelf from above, and which; of use on every stage. */
+/** Front, one shelf from above and which, or all of them; of use on every stage. */
 export function ViewSwitch() {
   const view = useSession((s) => s.view);
   const wanted = useSession((s) => s.shelfId);
@@ -20,7 +20,8 @@ export function ViewSwitch() {
         value={view}
         options={[
           { value: 'front', label: 'Front' },
-          { value: 'above', label: 'From above' },
+          { value: 'above', label: 'One shelf' },
+          { value: 'all', label: 'All shelves' },
         ]}
         onChoose={setView}
       />

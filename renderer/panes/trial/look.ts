@@ -12,7 +12,12 @@ export function blockLook(plan: Plan, notices: readonly Notice[]): RackLook {
     blocks.value.forEach((block, index) => {
       const look = treatmentLook(index);
       for (const id of block.potIds) {
-        potPaint.set(id, { fill: look.colour, ink: look.ink, letter: String(index + 1) });
+        potPaint.set(id, {
+          fill: look.colour,
+          ink: look.ink,
+          letter: String(index + 1),
+          words: `block ${index + 1}, ${block.name}`,
+        });
       }
     });
   }
