@@ -1,0 +1,77 @@
+import { useState } from 'react';
+import type { Plan } from '../../../shared-types/plan';
+import { placedPotsOf } from '../../derive';
+import { swapPots } from '../../document/commands';
+import { codeOfPot } from '../../document/queries/names';
+import { idsOf } from '../../document/queries/refs';
+import { useDispatch, useSession } from '../../store/context';
+import { Checkbox, plural, Section } from '../../ui';
+import { ReasonForm } from './ReasonForm';
+import { today } from './today';
+
+/** Plants that changed places after the draw, and the log of it. */
+export function SwapSection({ plan }: { plan: Plan }) {
+  const selection = useSession((s) => s.selection);
+  const pots = idsOf(selection, 'pot');
+  const [a, b, more] = pots;
+  const swaps = plan.layout?.swaps ?? [];
+  return (
+    <Section title="Exchanged by hand" testId="swaps">
+      {swaps.length > 0 ? (
+        <ul className="plain-list">
+          {swaps.map((swap, i) => (
+            <li key={i}>
+              {swap.date}: {codeOfPot(plan, swap.a)} and {codeOfPot(plan, swap.b)}
+              {swap.reason ? ` – ${swap.reason}` : ''}
+            </li>
+          ))}
+        </ul>
+      ) : null}
+      {a !== undefined && b !== undefined && more === undefined ? (
+        <SwapForm key={`${a} ${b}`} plan={plan} a={a} b={b} />
+      ) : (
+        <p className="field-remark">{hint(plan, pots)}</p>
+      )}
+    </Section>
+  );
+}
+
+function hint(plan: Plan, pots: readonly string[]): string {
+  const [only, ...more] = pots;
+  if (only === undefined) {
+    return 'Two plants put in each other’s places? Click one pot on the rack, the other with Shift, and log it: the analysis follows.';
+  }
+  return more.length === 0
+    ? `Pot ${codeOfPot(plan, only)} is selected. Click the other one with Shift.`
+    : `${plural(pots.length, 'pot')} are selected; an exchange needs two.`;
+}
+
+function SwapForm({ plan, a, b }: { plan: Plan; a: string; b: string }) {
+  const dispatch = useDispatch();
+  const [recordsMove, setRecordsMove] = useState(true);
+  const placed = placedPotsOf(plan);
+  const say = (id: string) => {
+    const letter = placed.get(id)?.treatment?.letter;
+    return letter === undefined ? codeOfPot(plan, id) : `${codeOfPot(plan, id)} (${letter})`;
+  };
+  const recorded = [...Object.values(plan.records.values), plan.records.marks].some(
+    (byPot) => byPot[a] !== undefined || byPot[b] !== undefined,
+  );
+  return (
+    <>
+      {recorded ? (
+        <Checkbox
+          label="What is recorded so far goes with the plants"
+          checked={recordsMove}
+          onCommit={setRecordsMove}
+        />
+      ) : null}
+      <ReasonForm
+        label={`Reason for exchanging ${say(a)} and ${say(b)}`}
+        action="Log the exchange"
+        testId="swap"
+        onGive={(reason) => dispatch(swapPots, { a, b, date: today(), reason, recordsMove })}
+      />
+    </>
+  );
+}

@@ -1,0 +1,157 @@
+import { readFile } from 'node:fs/promises';
+import { join } from 'node:path';
+import type { Page } from '@playwright/test';
+import type { Plan } from '../../shared-types/plan';
+import { clickAt, dragOn, placeOf, rackCanvas, startExample } from './rack-helpers';
+import type { Desktop } from './support/desktop';
+import { expect, test } from './support/fixtures';
+
+// The basil example: three shelves with three trays of 24 pots, drawn and planted.
+const POTS = 216;
+/** The two front left pots of tray 1A, on the shelf's axes. */
+const FIRST = [68, 80] as const;
+const SECOND = [156, 80] as const;
+
+async function openLayout(page: Page): Promise<void> {
+  await startExample(page, 'basil');
+  await page.getByTestId('stage-layout').click();
+  await expect(rackCanvas(page)).toHaveAttribute('data-view', 'all');
+}
+
+async function unlock(page: Page): Promise<void> {
+  await page.getByTestId('unlock-reason').fill('Sown again after damping off');
+  await page.getByTestId('unlock').click();
+  await expect(page.getByTestId('planted')).toBeVisible();
+}
+
+async function drawFrom(page: Page, seed: string): Promise<void> {
+  await page.getByTestId('seed').fill(seed);
+  await page.getByTestId('draw').click();
+  await expect(page.getByText('Drawn from the seed').locator('..')).toContainText(seed);
+}
+
+/** The layout as it stands in the plan's file. */
+async function kept({ page, folder, willAnswer }: Desktop, name: string) {
+  const path = join(folder, `${name}.evenrack`);
+  await willAnswer(path);
+  await page.getByRole('button', { name: 'Save as…' }).click();
+  const read = async () => JSON.parse(await readFile(path, 'utf8')) as Plan;
+  await expect
+    .poll(() =>
+      read().then(
+        (plan) => plan.layout !== null,
+        () => false,
+      ),
+    )
+    .toBe(true);
+  const { layout, records } = await read();
+  if (!layout) throw new Error('the saved plan has no layout');
+  return { layout, records };
+}
+
+test('a seed gives the same layout each time, another seed another one', async ({ desktop }) => {
+  const { page } = desktop;
+  await openLayout(page);
+  await unlock(page);
+  await drawFrom(page, 'first');
+  const first = (await kept(desktop, 'first')).layout;
+  expect(first.assignments).toHaveLength(POTS);
+
+  await drawFrom(page, 'second');
+  await expect(page.getByTestId('draw-verdict')).toHaveText(/^Drawn anew: \d+ pots changed\.$/);
+  const second = (await kept(desktop, 'second')).layout;
+  expect(second.assignments).not.toEqual(first.assignments);
+
+  await drawFrom(page, 'first');
+  const again = (await kept(desktop, 'again')).layout;
+  expect(again.assignments).toEqual(first.assignments);
+  await page.getByTestId('draw').click();
+  await expect(page.getByTestId('draw-verdict')).toContainText('every pot is as it was');
+
+  await page.getByTestId('draw-new-seed').click();
+  await expect(page.getByTestId('seed')).toHaveValue(/^([a-z2-9]{4}-){3}[a-z2-9]{4}$/);
+  await page.getByTestId('verify').click();
+  await expect(page.getByTestId('draw-verdict')).toContainText('identical, pot by pot');
+});
+
+test('a planted layout is verified, and refuses to be drawn or moved', async ({
+  desktopPage: page,
+}) => {
+  await openLayout(page);
+  await expect(page.getByTestId('draw')).toBeDisabled();
+  await page.getByTestId('verify').click();
+  await expect(page.getByTestId('draw-verdict')).toContainText('identical, pot by pot');
+
+  await page.getByTestId('stage-rack').click();
+  await expect(rackCanvas(page)).toHaveAttribute('data-view', 'front');
+  await dragOn(page, { from: [20, 270], to: [60, 270], keys: ['Control'] });
+  await expect(page.getByRole('alert')).toContainText(/planted/);
+  await clickAt(page, 20, 270);
+  await expect(page.getByTestId('tray-x')).toHaveValue('10');
+});
+
+test('unlocking asks for a reason and logs it', async ({ desktop }) => {
+  const { page } = desktop;
+  await openLayout(page);
+  await page.getByTestId('unlock').click();
+  await expect(page.getByText('Write the reason first')).toBeVisible();
+  await page.getByTestId('unlock-reason').fill('Not this');
+  await page.getByTestId('seed').scrollIntoViewIfNeeded();
+  await page.getByTestId('verify').click();
+  // Leaving the field does nothing yet.
+  await expect(page.getByTestId('unlock')).toBeVisible();
+  await unlock(page);
+  const { layout, records } = await kept(desktop, 'unlocked');
+  expect(layout.plantedAt).toBeNull();
+  expect(records.incidents.at(-1)?.text).toContain('Sown again after damping off');
+
+  await page.getByTestId('planted-on').fill('2026-03-05');
+  await page.getByTestId('planted-on').press('Enter');
+  await page.getByTestId('planted').click();
+  await expect(page.getByText('Planted on 2026-03-05')).toBeVisible();
+});
+
+test('two pots are exchanged by hand, and the exchange is logged', async ({ desktop }) => {
+  const { page } = desktop;
+  await openLayout(page);
+  const before = (await kept(desktop, 'before')).layout;
+  await clickAt(page, ...FIRST);
+  await expect(page.getByTestId('swaps')).toContainText('Pot 1A-A1 is selected');
+  await clickAt(page, ...SECOND, ['Shift']);
+  await page.getByTestId('swap-reason').fill('Put down in the wrong hole');
+  await page.getByTestId('swap').click();
+  await expect(page.getByTestId('swaps')).toContainText('1A-A1 and 1A-A2');
+  await expect(page.getByTestId('swaps')).toContainText('Put down in the wrong hole');
+  const after = (await kept(desktop, 'after')).layout;
+  expect(after.swaps).toMatchObject([
+    { a: 't11:1:1', b: 't11:1:2', reason: 'Put down in the wrong hole' },
+  ]);
+  const levels = (layout: typeof before, id: string) =>
+    layout.assignments.find((a) => a.potId === id)?.levels;
+  expect(levels(after, 't11:1:1')?.['f54']).toBe(levels(before, 't11:1:2')?.['f54']);
+  expect(levels(after, 't11:1:2')?.['f54']).toBe(levels(before, 't11:1:1')?.['f54']);
+  await page.getByTestId('verify').click();
+  await expect(page.getByTestId('draw-verdict')).toContainText('identical, pot by pot');
+});
+
+test('all shelves: the pointer reads pots, a double click opens a shelf, keys change the view', async ({
+  desktopPage: page,
+}) => {
+  await openLayout(page);
+  const { x, y } = await placeOf(page, ...FIRST);
+  await page.mouse.move(x, y);
+  await expect(page.getByTestId('strip-hover')).toContainText(/Pot 1A-A1: .*treatment [A-Z]: feed/);
+  await page.mouse.dblclick(x, y);
+  await expect(rackCanvas(page)).toHaveAttribute('data-view', 'above');
+  await expect(rackCanvas(page)).toHaveAttribute('data-shelf', 's10');
+  await rackCanvas(page).press('3');
+  await expect(rackCanvas(page)).toHaveAttribute('data-view', 'all');
+
+  // A stage keeps the view that was chosen on it; what is selected stays over all of them.
+  await rackCanvas(page).press('2');
+  await page.getByTestId('stage-light').click();
+  await expect(rackCanvas(page)).toHaveAttribute('data-view', 'all');
+  await expect(page.getByTestId('rack-announcement')).toContainText('Pot 1A-A1');
+  await page.getByTestId('stage-layout').click();
+  await expect(rackCanvas(page)).toHaveAttribute('data-view', 'above');
+});
