@@ -61,12 +61,15 @@ test('the layout is drawn again at a button, with a sentence for a result', asyn
 
 test('report and tables are saved as files', async ({ desktop }) => {
   const page = await openDemo(desktop);
+  await page.getByTestId('redraw-start').click();
+  await expect(page.getByTestId('redraw-sentence')).toBeVisible();
   const report = join(desktop.folder, 'report.html');
   await desktop.willAnswer(report);
   await page.getByTestId('save-report').click();
   await expect.poll(() => readFile(report, 'utf8').catch(() => '')).toContain('</html>');
   const html = await readFile(report, 'utf8');
   expect(html).toContain('Feed made a difference');
+  expect(html).toContain('of all 216 possible layouts');
   const tables = join(desktop.folder, 'tables.csv');
   await desktop.willAnswer(tables);
   await page.getByTestId('save-tables').click();

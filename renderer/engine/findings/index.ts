@@ -11,6 +11,7 @@ export * from './request';
 export * from './roles';
 export * from './saturation';
 export * from './sensitivity';
+export type { Statement } from './statement';
 export * from './statements';
 export * from './table';
 export * from './terms';

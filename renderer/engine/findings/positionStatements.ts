@@ -1,7 +1,7 @@
 import type { PositionModel } from '../../../shared-types/trial';
 import type { Findings } from './findings';
 import { judges } from './sensitivity';
-import type { Statement } from './statements';
+import type { Statement } from './statement';
 import { termOf } from './terms';
 import { capital, list, percentOf, POSITION_WORDS, said, saidP, saidRange } from './wording';
 

@@ -10,16 +10,9 @@ import {
   positionStatements,
 } from './positionStatements';
 import { mainComparison } from './sensitivity';
+import type { Statement } from './statement';
 import { termOf } from './terms';
 import { capital, list, percentOf, plural, said, saidDf, saidP, saidRange } from './wording';
-
-/** A sentence of the findings and what it rests on. */
-export interface Statement {
-  about: 'pots' | 'factor' | 'interaction' | 'contrast' | 'edge' | 'light' | 'position' | 'check';
-  /** The factor or interaction it speaks of. */
-  of?: string;
-  text: string;
-}
 
 /**
  * The findings in words. A sentence says no more than its figures do: where a difference is not

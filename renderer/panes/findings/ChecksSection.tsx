@@ -113,7 +113,7 @@ function WithAndWithout({ findings }: { findings: Findings }) {
           rows={rows}
           rowKey={(row) => `${row.label} ${row.of} ${row.text}`}
           columns={[
-            { key: 'label', head: '', cell: (row) => row.label },
+            { key: 'label', head: 'Analysed', cell: (row) => row.label },
             { key: 'text', head: 'Answer', cell: (row) => row.text },
           ]}
         />

@@ -7,7 +7,7 @@ import { Button } from '../../ui';
 /** Width of a figure that is saved as a file. */
 const FILE_WIDTH = 640;
 
-/** A figure at the width of its place. A click on a pot selects it on the rack. */
+/** A figure at the width of its place. A click, or Enter, on a pot selects it on the rack. */
 export function FigureView(props: { draw: (size: FigureSize) => Figure | null; testId?: string }) {
   const { draw } = props;
   const select = useSession((s) => s.select);
@@ -36,7 +36,15 @@ export function FigureView(props: { draw: (size: FigureSize) => Figure | null; t
           event.preventDefault();
           select([href.slice(1)]);
         }}
-        dangerouslySetInnerHTML={{ __html: figure?.svg ?? '' }}
+        onKeyDown={(event) => {
+          const step = { ArrowRight: 1, ArrowDown: 1, ArrowLeft: -1, ArrowUp: -1 }[event.key];
+          const link = event.target instanceof Element ? event.target.closest('a') : null;
+          if (step === undefined || !link || !frame.current) return;
+          const all = [...frame.current.querySelectorAll('a')];
+          event.preventDefault();
+          all[(all.indexOf(link) + step + all.length) % all.length]?.focus();
+        }}
+        dangerouslySetInnerHTML={{ __html: oneTabStop(figure?.svg ?? '') }}
       />
       {figure ? (
         <Button
@@ -52,4 +60,14 @@ export function FigureView(props: { draw: (size: FigureSize) => Figure | null; t
       ) : null}
     </figure>
   );
+}
+
+/** Tab reaches a figure's points once; the arrow keys go from point to point. */
+function oneTabStop(svg: string): string {
+  let first = true;
+  return svg.replace(/<a /g, () => {
+    if (!first) return '<a tabindex="-1" ';
+    first = false;
+    return '<a ';
+  });
 }

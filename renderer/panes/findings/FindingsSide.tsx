@@ -1,6 +1,6 @@
 import './findings.css';
 import { useState, type ReactNode } from 'react';
-import { paragraphs, type Findings, type ResponseIndex } from '../../derive';
+import { paragraphs, type Findings, type RedrawFound, type ResponseIndex } from '../../derive';
 import { measurementLabel } from '../../document/queries/names';
 import { usePlanStore, useSession } from '../../store/context';
 import { useFindings, useFindingsOfPlan } from '../../store/findingsContext';
@@ -24,6 +24,8 @@ export function FindingsSide() {
   const fromTable = useFindings((s) => s.fromTable);
   const showTable = useFindings((s) => s.showTable);
   const goTo = useSession((s) => s.goTo);
+  // Redraws belong to the findings that they were made for, and go into their report.
+  const [kept, setKept] = useState<{ of: Findings; found: RedrawFound[] } | null>(null);
   if (!plan) return null;
   if (fromTable) {
     return (
@@ -58,14 +60,22 @@ export function FindingsSide() {
     );
   }
   const { findings } = outcome;
+  const redraws = kept?.of === findings ? kept.found : [];
   return (
     <div aria-busy={running} data-testid="findings">
-      <SaveBar plan={plan} findings={findings}>
+      <SaveBar plan={plan} findings={findings} redraws={redraws}>
         <OpenTable />
       </SaveBar>
       <Choice findings={findings} />
       <Body findings={findings} editable>
-        <RedrawSection plan={plan} findings={findings} />
+        <RedrawSection
+          plan={plan}
+          findings={findings}
+          onFound={(found) => {
+            const others = redraws.filter((one) => one.term !== found.term);
+            setKept({ of: findings, found: [...others, found] });
+          }}
+        />
         <GrowthSection plan={plan} findings={findings} />
       </Body>
     </div>

@@ -1,6 +1,6 @@
-import { useCallback, useState } from 'react';
+import { useCallback, useEffect, useEffectEvent, useState } from 'react';
 import type { Plan } from '../../../shared-types/plan';
-import { redrawInputOf, redrawSentence, type Findings } from '../../derive';
+import { redrawInputOf, redrawSentence, type Findings, type RedrawFound } from '../../derive';
 import { redrawFigure, type FigureSize } from '../../print/report';
 import { useJob } from '../../store/jobsContext';
 import { Button, FieldRow, Section, Select } from '../../ui';
@@ -9,8 +9,14 @@ import { FigureView } from './FigureView';
 const RUNS = 9999;
 
 /** The layout drawn again and again: how often would chance alone give as much? */
-export function RedrawSection({ plan, findings }: { plan: Plan; findings: Findings }) {
+export function RedrawSection(props: {
+  plan: Plan;
+  findings: Findings;
+  onFound: (found: RedrawFound) => void;
+}) {
+  const { plan, findings } = props;
   const job = useJob('redraw');
+  const tellFound = useEffectEvent((found: RedrawFound) => props.onFound(found));
   const assigned = findings.design.tested.filter((role) => role.factor.kind === 'assigned');
   const terms = [
     ...assigned.map((role) => ({ label: role.factor.name, ids: [role.factor.id] })),
@@ -24,6 +30,9 @@ export function RedrawSection({ plan, findings }: { plan: Plan; findings: Findin
   const [asked, setAsked] = useState<string | null>(null);
   const term = terms.find((t) => t.label === asked) ?? terms[0];
   const { result } = job;
+  useEffect(() => {
+    if (result) tellFound(result);
+  }, [result]);
   const draw = useCallback(
     (size: FigureSize) => (result ? redrawFigure(result, size) : null),
     [result],

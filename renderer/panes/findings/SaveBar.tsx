@@ -1,20 +1,31 @@
 import { useState, type ReactNode } from 'react';
 import type { Plan } from '../../../shared-types/plan';
-import { noticesOf, type Findings } from '../../derive';
+import { noticesOf, type Findings, type RedrawFound } from '../../derive';
 import { findingsTables, reportHtml, tablesCsv } from '../../print/report';
 import { useSession } from '../../store/context';
 import { useHostOffer } from '../../store/hostContext';
 import { Button } from '../../ui';
 
 /** The report and the tables as files. */
-export function SaveBar(props: { plan: Plan; findings: Findings; children?: ReactNode }) {
-  const { plan, findings } = props;
+export function SaveBar(props: {
+  plan: Plan;
+  findings: Findings;
+  redraws: readonly RedrawFound[];
+  children?: ReactNode;
+}) {
+  const { plan, findings, redraws } = props;
   const host = useHostOffer();
   const paper = useSession((s) => s.paper);
   const [said, setSaid] = useState<string | null>(null);
   const name = plan.title.replace(/[\\/:*?"<>|]+/g, ' ');
   const report = () =>
-    reportHtml({ plan, findings, notices: noticesOf(plan, { ok: true, findings }), paper });
+    reportHtml({
+      plan,
+      findings,
+      notices: noticesOf(plan, { ok: true, findings }),
+      paper,
+      redraws,
+    });
   const tell = (work: () => Promise<string | null>) => {
     setSaid('Working…');
     // A moment for the word to be seen before the report is made.

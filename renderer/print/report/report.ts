@@ -8,7 +8,7 @@ import {
   ppfdByPotOf,
   redrawSentence,
   said,
-  paragraphs as found,
+  paragraphs as sentencesOf,
   treatmentsOfPlan,
   type Findings,
   type RedrawFound,
@@ -21,6 +21,7 @@ import { escape, PAGE_FONT } from '../text';
 import {
   meansFigure,
   quantileFigure,
+  redrawFigure,
   residualFigure,
   sensitivityFigure,
   seriesFigure,
@@ -158,7 +159,7 @@ export function tableHtml(table: FindingsTable | null): string {
 }
 
 function wordsHtml(findings: Findings): string {
-  return paragraphs(found(findings));
+  return paragraphs(sentencesOf(findings));
 }
 
 function positionHtml(findings: Findings): string {
@@ -237,7 +238,13 @@ function seriesOfPlan(plan: Plan, findings: Findings): Series | null {
 }
 
 function redrawHtml({ redraws = [], findings }: ReportInput): string {
-  return paragraphs(redraws.map((found) => redrawSentence(found, findings.alpha)));
+  return redraws
+    .map(
+      (found) =>
+        paragraphs([redrawSentence(found, findings.alpha)]) +
+        figureHtml(redrawFigure(found, { width: FIGURE })),
+    )
+    .join('');
 }
 
 function checksHtml(plan: Plan, findings: Findings): string {

@@ -310,7 +310,7 @@ export function potsTable(findings: Findings): FindingsTable {
       { head: 'Residual', unit: 'sd', numeric: true },
       { head: 'Studentised', numeric: true },
       { head: 'Cook’s distance', numeric: true },
-      { head: '' },
+      { head: 'Stands out as' },
     ],
     rows: shown.map((pot) => [
       { ...words(pot.code), potId: pot.potId },

@@ -33,12 +33,18 @@ export function drawFigure(
   });
   // The name becomes that of a file; a factor may be called N/K.
   const fileName = name.replace(/[\\/:*?"<>|]+/g, ' ');
-  return { name: fileName, label, svg: labelled(drawnText(drawn), label) };
+  return {
+    name: fileName,
+    label,
+    svg: labelled(drawnText(drawn), label, size.links ? 'group' : 'img'),
+  };
 }
 
-function labelled(svg: string, label: string): string {
+function labelled(svg: string, label: string, role: 'img' | 'group'): string {
   const safe = label.replace(/&/g, '&amp;').replace(/"/g, '&quot;').replace(/</g, '&lt;');
-  return svg.replace('<svg ', `<svg role="img" aria-label="${safe}" `);
+  // Names of marks are the library's own and say nothing to a listener.
+  const unnamed = svg.replace(/<g aria-label="[^"]*"/g, '<g');
+  return unnamed.replace('<svg ', `<svg role="${role}" aria-label="${safe}" `);
 }
 
 /** The figure as a file of its own: black on white, whatever the window looks like. */
