@@ -6,6 +6,7 @@ import { fitVerb } from './fit';
 import { floodVerb } from './flood';
 import { lightVerb } from './light';
 import { powerVerb } from './power';
+import { printVerb } from './print';
 import { rehearseVerb } from './rehearse';
 
 /** Every verb there is, in the order in which `help` lists them. */
@@ -16,6 +17,7 @@ export const verbs: readonly Verb[] = [
   drawVerb,
   rehearseVerb,
   powerVerb,
+  printVerb,
   findingsVerb,
   fitVerb,
 ];
