@@ -2,6 +2,7 @@ import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { emptyPlan } from '../../renderer/document/new';
 import {
+  effectSize,
   findingsOf,
   findingsOfTable,
   paragraph,
@@ -163,6 +164,18 @@ describe('the oats compared as planned', () => {
     const nitrogen = result && termOf(result, ['nitrogen']);
     const share = nitrogen && partialEtaSquared(nitrogen);
     expect(share).toBeCloseTo(20020.5 / (20020.5 + 7968.75), 9);
+  });
+
+  it('gives a difference over the standard deviation among pots, and in per cent', () => {
+    const result = found.positions.find((p) => p.model === 'none')?.result;
+    const row = result?.comparisons
+      .find((c) => c.of[0] === 'nitrogen')
+      ?.rows.find((r) => r.a === '0 cwt' && r.b === '0.2 cwt');
+    if (!result || !row) throw new Error('the two lowest doses are compared');
+    const size = effectSize(result, 'nitrogen', row);
+    // Means 79.389 and 98.889 bushels, residual mean square 177.083 (04-strata-mixed.json, oats).
+    expect(size.standardised).toBeCloseTo(-19.5 / Math.sqrt(177.0833333333), 8);
+    expect(size.percent).toBeCloseTo((-100 * 19.5) / 98.8888888889, 8);
   });
 
   it('compares with a control after Dunnett once one is chosen', () => {

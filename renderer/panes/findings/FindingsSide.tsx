@@ -12,7 +12,7 @@ import { ComparisonsSection } from './ComparisonsSection';
 import { GrowthSection } from './GrowthSection';
 import { PositionSection } from './PositionSection';
 import { RedrawSection } from './RedrawSection';
-import { SaveBar } from './SaveBar';
+import { SaveBar, SaveTables } from './SaveBar';
 import { TableDialog } from './TableDialog';
 
 /** What differed, by how much, how sure, and whether position did it. */
@@ -33,6 +33,7 @@ export function FindingsSide() {
         <div className="findings-bar">
           <strong>From {fromTable.name}</strong>
           <Button onClick={() => showTable(null)}>Back to the plan’s findings</Button>
+          <SaveTables name={fromTable.name.replace(/\.[^.]*$/, '')} findings={fromTable.findings} />
           <OpenTable />
         </div>
         <Body findings={fromTable.findings} editable={false} />

@@ -61,22 +61,34 @@ export function SaveBar(props: {
       >
         Report as PDF…
       </Button>
-      <Button
-        data-testid="save-tables"
-        onClick={() =>
-          tell(() =>
-            host
-              .exportText(`${name} – tables.csv`, 'csv', tablesCsv(findingsTables(findings)))
-              .then(done),
-          )
-        }
-      >
-        Save tables…
-      </Button>
+      <SaveTables name={name} findings={findings} say={setSaid} />
       {props.children}
       <span role="status" className="field-remark">
         {said}
       </span>
     </div>
+  );
+}
+
+/** All tables of the findings as one file of numbers. */
+export function SaveTables(props: {
+  name: string;
+  findings: Findings;
+  say?: (text: string | null) => void;
+}) {
+  const host = useHostOffer();
+  return (
+    <Button
+      data-testid="save-tables"
+      onClick={() => {
+        const csv = tablesCsv(findingsTables(props.findings));
+        host.exportText(`${props.name} – tables.csv`, 'csv', csv).then(
+          (saved) => props.say?.(saved ? 'Saved.' : null),
+          (error: unknown) => props.say?.(error instanceof Error ? error.message : String(error)),
+        );
+      }}
+    >
+      Save tables…
+    </Button>
   );
 }
