@@ -148,7 +148,12 @@ describe('the full likelihood at the estimates', () => {
     const rows = noise.map((e, i) => {
       const [row, column] = [Math.floor(i / 5) + 1, (i % 5) + 1];
       const treatment = 'ab'.charAt(Math.floor(column / 2 + row) % 2);
-      return { row, column, treatment, y: 20 + row - 0.5 * column + 0.05 * e * ((row + column) % 2 ? 1 : -1) };
+      return {
+        row,
+        column,
+        treatment,
+        y: 20 + row - 0.5 * column + 0.05 * e * ((row + column) % 2 ? 1 : -1),
+      };
     });
     const of = (name: 'row' | 'column' | 'treatment' | 'y') => rows.map((r) => r[name]);
     const table = {

@@ -115,9 +115,7 @@ export function DayPart({ plan, flood, figures }: Flood) {
           {digits(kwh)} kWh a day
           {price === null ? '' : `, ${fixed(kwh * price, 2)} ${plan.light.currency}`}.
         </p>
-        <Verdicts
-          verdicts={zones.map(reservoirVerdict).filter((v) => v.level !== 'good')}
-        />
+        <Verdicts verdicts={zones.map(reservoirVerdict).filter((v) => v.level !== 'good')} />
         <FieldRow>
           <NumberField
             label="Uptake (estimate)"

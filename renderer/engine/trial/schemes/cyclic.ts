@@ -1,4 +1,5 @@
-import type { BlockDesign } from './incomplete';
+/** The treatments of every block; no treatment twice in a block. */
+export type BlockDesign = number[][];
 
 // Beyond this many trial choices the search for starting blocks is given up.
 const PATIENCE = 200_000;

@@ -1,9 +1,6 @@
 import { shuffledNumbers, stream } from '../stream';
 import type { Stream } from '../stream';
-import { cyclicDesign } from './cyclic';
-
-/** The treatments of every block; no treatment twice in a block. */
-export type BlockDesign = number[][];
+import { cyclicDesign, type BlockDesign } from './cyclic';
 
 /**
  * An incomplete block design for t treatments in blocks of the stated sizes, with replications
