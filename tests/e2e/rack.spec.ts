@@ -7,6 +7,7 @@ import {
   placeOf,
   rackCanvas,
   startEmpty,
+  startExample,
 } from './rack-helpers';
 import type { Page } from '@playwright/test';
 
@@ -239,4 +240,24 @@ test('the rack is panned, zoomed about the pointer and fitted again', async ({
 
   await canvas.press('0');
   await expect.poll(async () => Math.round((await placeOf(page, 300, 300)).x - before.x)).toBe(0);
+});
+
+test('lamps are dragged among all shelves on the Light stage, each over its own shelf', async ({
+  desktopPage: page,
+}) => {
+  await startExample(page, 'basil');
+  await page.getByTestId('stage-light').click();
+  await expect(rackCanvas(page)).toHaveAttribute('data-view', 'all');
+  const evenness = page.getByTestId('evenness');
+  const rowOf = (name: string) => evenness.getByRole('row', { name }).first();
+  const [lower, upper] = [rowOf('Shelf 1'), rowOf('Shelf 2')];
+  const before = { lower: await lower.innerText(), upper: await upper.innerText() };
+  // Shelf 2 begins 684 mm up: 600 mm of shelf 1 and a gap of 84 mm.
+  await dragOn(page, { from: [700, 684 + 220], to: [700, 684 + 220 + 60], keys: ['Control'] });
+  await expect(rackCanvas(page)).toHaveAttribute('data-view', 'all');
+  await expect(page.getByTestId('rack-announcement')).toContainText(/Lamp \d over shelf 2/);
+  await expect.poll(() => upper.innerText()).not.toBe(before.upper);
+  expect(await lower.innerText()).toBe(before.lower);
+  await page.keyboard.press('Control+z');
+  await expect.poll(() => upper.innerText()).toBe(before.upper);
 });

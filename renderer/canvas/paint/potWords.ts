@@ -41,6 +41,13 @@ function onGround(pen: Pen, paint: PotPaint, onField: boolean): PotPaint {
   return { fill: colours.tray, ink: colours.ink, mark: 'missing' };
 }
 
+/** As large as the pot is wide. Figures of one length are written alike, whatever their digits. */
+function figureSize(pen: Pen, figure: string, widthPx: number): number {
+  setFont(pen, 10, 600);
+  const perPx = pen.ctx.measureText(figure.replaceAll(/\d/g, '0')).width / 10;
+  return Math.min(14, widthPx * 0.42, (widthPx - 3) / perPx);
+}
+
 function paintWords(
   pen: Pen,
   p: PlacedPot,
@@ -60,11 +67,8 @@ function paintWords(
   const code = widthPx >= fullFrom ? p.pot.code : `${letterOf(p.pot.row)}${p.pot.column}`;
   const below = widthPx * 0.31;
   if (figure !== undefined) {
-    const size = Math.min(14, Math.max(LEAST_TEXT_PX, widthPx * 0.32));
-    setFont(pen, size, 600);
-    // Figures of one length are written alike, or some pots would seem to have none.
-    const room = pen.ctx.measureText(figure.replaceAll(/\d/g, '0')).width;
-    if (room > widthPx - 2) return;
+    const size = figureSize(pen, figure, widthPx);
+    if (size < LEAST_TEXT_PX) return;
     const place = { x, y: lettered ? y + below : y };
     paintText(pen, figure, place, { ...style, size, weight: 600 });
     if (widthPx < FULL_CODE_PX) return;
