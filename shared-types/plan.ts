@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { dateSchema, nameSchema, textSchema } from './basics';
+import { dateSchema, idSchema, nameSchema, textSchema } from './basics';
 import { floodPlanSchema } from './flood';
 import { layoutSchema } from './layout';
 import { lightPlanSchema } from './light';
@@ -20,6 +20,17 @@ export const acceptedNoticeSchema = z.strictObject({
   date: dateSchema.nullable(),
 });
 
+/** A plant that was weighed (or counted, or measured) before it had a pot. */
+export const plantSchema = z.strictObject({
+  code: z.string().trim().min(1).max(40),
+  /** In the unit of the starting measurement it was taken for. */
+  startValue: z.number(),
+  /** Levels of pot factors that the plant brings with it, such as its cultivar, by factor id. */
+  levels: z.record(idSchema, idSchema).optional(),
+  /** Broken or dead: it is no spare. */
+  lost: z.literal(true).optional(),
+});
+
 /**
  * The plan: all that the person decided or measured, and nothing that can be computed; the drawn
  * layout and the records are acts and are kept.
@@ -37,9 +48,12 @@ export const planSchema = z.strictObject({
   flood: floodPlanSchema.nullable(),
   trial: trialSchema.nullable(),
   layout: layoutSchema.nullable(),
+  /** Plants weighed before they are given to pots, where anybody did. */
+  plants: z.array(plantSchema).max(20_000).optional(),
   records: recordsSchema,
   acceptedNotices: z.array(acceptedNoticeSchema),
 });
 
 export type AcceptedNotice = z.infer<typeof acceptedNoticeSchema>;
+export type PlanPlant = z.infer<typeof plantSchema>;
 export type Plan = z.infer<typeof planSchema>;

@@ -13,7 +13,8 @@ const SAME_PLACE_MM = 0.01;
  * Throws a Refusal where an edit would pull the ground from under living plants or recorded
  * values. It compares the plan before and after, whatever command made the change:
  * - pots of a planted layout may not move, vanish, change code or become guard pots, and their
- *   factors, blocks and levels stay, except through an exchange that the layout logs;
+ *   factors, blocks and levels stay, except through an exchange that the layout logs; so does the
+ *   plant, unless the log tells of a substitute;
  * - pots that hold records may not vanish.
  */
 export function checkLock(before: Plan, after: Plan): void {
@@ -89,7 +90,15 @@ function checkPlantedTrial(before: Plan, after: Plan): void {
       `${where} with the factors and levels of the trial; unlock the layout before changing them.`,
     );
   }
-  const moved = expected.assignments.find((a, i) => !same(a, found.assignments[i]));
+  const logged = new Set(
+    after.records.incidents.slice(before.records.incidents.length).flatMap((one) => one.about),
+  );
+  const moved = expected.assignments.find((a, i) => {
+    const now = found.assignments[i];
+    // Another plant in the pot: the treatment stays, and the log says so.
+    const plant = logged.has(`pot:${a.potId}`) ? now?.plant : a.plant;
+    return !same({ ...a, plant }, now);
+  });
   if (moved) {
     throw new Refusal(
       `Pot ${codeOfPot(before, moved.potId)} is planted and would change; ` +

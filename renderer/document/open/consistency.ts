@@ -319,6 +319,23 @@ const layoutFitsTrial: Check = (plan) => {
   return null;
 };
 
+const plantsFitTrial: Check = (plan) => {
+  const codes = new Set<string>();
+  const factors = new Map(plan.trial?.factors.map((factor) => [factor.id, factor]));
+  for (const [p, { code, levels = {} }] of (plan.plants ?? []).entries()) {
+    const key = code.toLowerCase();
+    if (codes.has(key)) return say(['plants', p, 'code'], sayFound(code), 'every plant once');
+    codes.add(key);
+    for (const [factorId, levelId] of Object.entries(levels)) {
+      const known = factors.get(factorId)?.levels.some((level) => level.id === levelId);
+      if (known) continue;
+      const path = ['plants', p, 'levels', factorId];
+      return say(path, sayFound(levelId), 'a level of one of the factors of the trial');
+    }
+  }
+  return null;
+};
+
 const recordsFitTrial: Check = (plan) => {
   const known = new Set(plan.trial?.measurements.map((m) => m.id));
   for (const list of ['values', 'second'] as const) {
@@ -341,6 +358,7 @@ const checks: readonly Check[] = [
   floodNamesWhatIsThere,
   trialHangsTogether,
   layoutFitsTrial,
+  plantsFitTrial,
   recordsFitTrial,
 ];
 

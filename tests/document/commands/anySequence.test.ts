@@ -321,6 +321,36 @@ const moves: Move[] = [
     reason: name(d),
     date: null,
   })),
+  act(commands.redesign)((p, d) => ({
+    factorId: factor(p, d),
+    unit: d.one(['shelf', 'tray', 'pot'] as const, 'pot'),
+    blocks: d.yes() ? { by: 'none' } : { by: 'shelf' },
+    scheme: d.yes() ? 'split-plot' : 'complete-blocks',
+  })),
+  act(commands.repeatShelves)((_p, d) => ({ times: d.one([1, 2], 0.5) })),
+  act(commands.repeatTrial)((p, d) => ({ factorId: factor(p, d), runs: 6, date: null })),
+  act(commands.reportAsCase)((p, d) => ({ factorId: factor(p, d), date: null })),
+  act(commands.setPlants)((p, d) => ({
+    plants: ['P1', 'P2', 'P3'].map((code) => ({
+      code: d.one([code, `${code}x`], 'P1'),
+      startValue: d.number(),
+      ...(d.yes() ? {} : { levels: { [factor(p, d)]: level(p, d) } }),
+    })),
+  })),
+  act(commands.placePlants)((p, d) => ({
+    places: [{ potId: pot(p, d), plant: 'P1', startValue: 2.5 }],
+    measurementId: d.yes() ? null : measurement(p, d),
+  })),
+  act(commands.substitutePlant)((p, d) => ({
+    potId: pot(p, d),
+    plant: d.one(
+      (p.plants ?? []).map((plant) => plant.code),
+      'P1',
+    ),
+    measurementId: d.yes() ? null : measurement(p, d),
+    date: date(d),
+    reason: name(d),
+  })),
   act(commands.withdrawAcceptance)(() => ({ kind: 'low-power', about: ['plan'] })),
 ];
 
@@ -361,7 +391,20 @@ function busyPlan(): Plan {
   };
 }
 
-const starts = [drawnPlan(), drawnPlan('2026-03-02'), samplePlan(), busyPlan(), emptyPlan('New')];
+/** Drawn and planted, with two weighed plants that no pot was left for. */
+const withSpares: Plan = {
+  ...drawnPlan('2026-03-02'),
+  plants: ['S1', 'S2'].map((code) => ({ code, startValue: 2.5 })),
+};
+
+const starts = [
+  drawnPlan(),
+  drawnPlan('2026-03-02'),
+  samplePlan(),
+  busyPlan(),
+  withSpares,
+  emptyPlan('New'),
+];
 
 const sequences = fc.array(
   fc.record({

@@ -1,9 +1,13 @@
 import { Refusal } from '../../command';
 import type { Command } from '../../command';
-import { trialIn } from '../../edit';
+import { change, trialIn } from '../../edit';
 import type { Layout } from '../../../../shared-types/layout';
+import type { Plan } from '../../../../shared-types/plan';
 
-/** Keeps a layout that was just drawn, in place of an earlier one that is not planted. */
+/**
+ * Keeps a layout that was just drawn, in place of an earlier one that is not planted. Listed plants
+ * leave their pots with the earlier layout, and take the starting values they brought with them.
+ */
 export const keepLayout: Command<{ layout: Layout }> = {
   name: 'keepLayout',
   label: ({ layout }) => `Draw layout with seed ${layout.seed}`,
@@ -14,6 +18,19 @@ export const keepLayout: Command<{ layout: Layout }> = {
         `The layout is planted since ${plan.layout.plantedAt}; unlock it before drawing another.`,
       );
     }
-    return { ...plan, layout: { ...layout, plantedAt: null } };
+    return { ...change(plan, takeOutPlants), layout: { ...layout, plantedAt: null } };
   },
 };
+
+function takeOutPlants(draft: Plan): void {
+  const listed = new Map(draft.plants?.map((plant) => [plant.code, plant.startValue]));
+  const atStart = draft.trial?.measurements.filter((m) => m.moment === 'start') ?? [];
+  for (const { potId, plant } of draft.layout?.assignments ?? []) {
+    const startValue = plant === null ? undefined : listed.get(plant);
+    if (startValue === undefined) continue;
+    for (const { id } of atStart) {
+      const values = draft.records.values[id];
+      if (values?.[potId] === startValue) Reflect.deleteProperty(values, potId);
+    }
+  }
+}

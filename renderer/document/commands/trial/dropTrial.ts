@@ -1,6 +1,7 @@
 import { Refusal } from '../../command';
 import type { Command } from '../../command';
-import { trialIn } from '../../edit';
+import { change, trialIn } from '../../edit';
+import { forgetLevels } from './forgetLevels';
 
 /** Drops the trial and a layout drawn for it. Refused while values hang on its measurements. */
 export const dropTrial: Command<Record<never, never>> = {
@@ -12,6 +13,8 @@ export const dropTrial: Command<Record<never, never>> = {
     if ([values, second].some((list) => Object.keys(list).length > 0)) {
       throw new Refusal('The trial has recorded values; clear them before dropping it.');
     }
-    return { ...plan, trial: null, layout: null };
+    return change({ ...plan, trial: null, layout: null }, (draft) =>
+      forgetLevels(draft, () => true),
+    );
   },
 };

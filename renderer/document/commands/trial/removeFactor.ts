@@ -3,6 +3,7 @@ import { change, trialIn, factorIn, removeById } from '../../edit';
 import { nameOf } from '../../queries/names';
 import { refTo } from '../../queries/refs';
 import { dropLayoutOf } from './dropLayoutOf';
+import { forgetLevels } from './forgetLevels';
 
 /** Removes a factor, and with it an unplanted layout that was drawn for it. */
 export const removeFactor: Command<{ factorId: string }> = {
@@ -12,6 +13,7 @@ export const removeFactor: Command<{ factorId: string }> = {
     factorIn(plan, factorId);
     return change(plan, (draft) => {
       removeById(trialIn(draft).factors, factorId);
+      forgetLevels(draft, (id) => id === factorId);
       dropLayoutOf(draft, (levels) => levels[factorId] !== undefined);
     });
   },

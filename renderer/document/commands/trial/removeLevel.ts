@@ -4,6 +4,7 @@ import { change, factorIn, levelIn, removeById } from '../../edit';
 import { nameOf } from '../../queries/names';
 import { refTo } from '../../queries/refs';
 import { dropLayoutOf } from './dropLayoutOf';
+import { forgetLevels } from './forgetLevels';
 
 /** Removes a level with its places and the comparisons it is part of, and an unplanted layout that was drawn with it. */
 export const removeLevel: Command<{ factorId: string; levelId: string }> = {
@@ -27,6 +28,7 @@ export const removeLevel: Command<{ factorId: string; levelId: string }> = {
         );
       }
       factor.where = factor.where.filter((place) => place.levelId !== levelId);
+      forgetLevels(draft, (_id, gone) => gone === levelId);
       dropLayoutOf(draft, (levels) => levels[factorId] === levelId);
     }),
 };

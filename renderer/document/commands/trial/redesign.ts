@@ -1,0 +1,25 @@
+import type { Command } from '../../command';
+import { change, factorIn, trialIn } from '../../edit';
+import { nameOf } from '../../queries/names';
+import { refTo } from '../../queries/refs';
+import type { Blocks, Scheme, UnitKind } from '../../../../shared-types/trial';
+
+/** Lays a factor on another unit, to be drawn by lot, with the blocks and scheme this asks for. */
+export const redesign: Command<{
+  factorId: string;
+  unit: UnitKind;
+  blocks: Blocks;
+  scheme: Scheme;
+}> = {
+  name: 'redesign',
+  label: ({ factorId, unit }, plan) =>
+    `Lay ${nameOf(plan, refTo('factor', factorId))} on ${unit === 'shelf' ? 'shelves' : `${unit}s`}`,
+  run: (plan, { factorId, unit, blocks, scheme }) =>
+    change(plan, (draft) => {
+      const factor = factorIn(draft, factorId);
+      factor.unit = unit;
+      factor.kind = 'assigned';
+      factor.where = [];
+      Object.assign(trialIn(draft), { blocks, scheme });
+    }),
+};

@@ -1,0 +1,20 @@
+import type { Command } from '../../command';
+import { factorIn } from '../../edit';
+import { nameOf } from '../../queries/names';
+import { refTo } from '../../queries/refs';
+import { acceptNotice } from '../notices/acceptNotice';
+
+/** Grows the trial as it is and says in the report that this factor is described, not tested. */
+export const reportAsCase: Command<{ factorId: string; date: string | null }> = {
+  name: 'reportAsCase',
+  label: ({ factorId }, plan) => `Report ${nameOf(plan, refTo('factor', factorId))} as a case`,
+  run: (plan, { factorId, date }) => {
+    const { name, unit } = factorIn(plan, factorId);
+    return acceptNotice.run(plan, {
+      kind: 'factor-not-replicated',
+      about: [`factor:${factorId}`],
+      reason: `${name} is reported as a case: what was seen on these ${unit === 'shelf' ? 'shelves' : `${unit}s`} is described, without a test and without a claim beyond them.`,
+      date,
+    });
+  },
+};
