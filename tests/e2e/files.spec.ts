@@ -90,6 +90,7 @@ test('each of two dozen broken files is named clearly and leaves the open plan u
 test('a kill while editing loses at most the last two seconds', async ({ desktop }) => {
   let { page } = desktop;
   await page.getByTestId('example-basil').click();
+  await expect(page.getByTestId('stage-rack')).toBeVisible();
   await edit(page, 'Before the kill');
   await page.waitForTimeout(2000);
   await edit(page, 'Too late to be kept for sure');
@@ -107,6 +108,7 @@ test('a plan is saved, changed, undone and opened again from the recent list', a
   const { page, folder } = desktop;
   const path = join(folder, 'mine.evenrack');
   await page.getByTestId('example-basil').click();
+  await expect(page.getByTestId('stage-rack')).toBeVisible();
   await desktop.willAnswer(path);
   await page.keyboard.press('Control+Shift+S');
   await expect(page.locator('.topbar-title')).toContainText('mine.evenrack');

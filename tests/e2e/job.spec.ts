@@ -98,6 +98,7 @@ test('the whole job by mouse', async ({ desktop }) => {
     await expect(page.locator('[data-cell="1:0"]')).toBeFocused();
     const exported = join(folder, 'records.csv');
     await desktop.willAnswer(exported);
+    await page.getByRole('button', { name: 'Import, export' }).click();
     await page.getByTestId('export').click();
     await expect.poll(() => readFile(exported, 'utf8').catch(() => '')).toContain('medium');
     await desktop.willAnswer(await harvest(desktop, exported));

@@ -97,7 +97,7 @@ describe('the report', () => {
           kind: first.kind,
           about: first.about,
           reason: 'reported as a case',
-          acceptedAt: '2026-05-01T00:00:00Z',
+          date: '2026-05-01',
         },
       ],
     };
