@@ -48,6 +48,7 @@ function progress(plan: Plan): Record<Stage, StageState['state']> {
     0,
   );
   const wanted = harvest.length * pots.length;
+  const begun = Object.values(records.values).some((values) => Object.keys(values).length > 0);
   const ready = layout !== null || uniformity;
   return {
     rack: pots.length > 0 ? 'complete' : rack.shelves.length > 0 ? 'progress' : 'empty',
@@ -56,7 +57,7 @@ function progress(plan: Plan): Record<Stage, StageState['state']> {
     trial: !trial ? 'empty' : trial.factors.length > 0 || uniformity ? 'complete' : 'progress',
     layout: !ready ? 'empty' : uniformity || layout?.plantedAt ? 'complete' : 'progress',
     chart: ready ? 'complete' : 'empty',
-    records: recorded === 0 ? 'empty' : recorded >= wanted ? 'complete' : 'progress',
+    records: !begun ? 'empty' : recorded >= wanted && wanted > 0 ? 'complete' : 'progress',
     findings: recorded === 0 || !ready ? 'empty' : recorded >= wanted ? 'complete' : 'progress',
   };
 }

@@ -15,6 +15,7 @@ const SAME_PLACE_MM = 0.01;
  * - pots of a planted layout may not move, vanish, change code or become guard pots, and their
  *   factors, blocks and levels stay, except through an exchange that the layout logs; so does the
  *   plant, unless the log tells of a substitute;
+ * - how the question is answered stays once the harvest of a planted layout has begun;
  * - pots that hold records may not vanish.
  */
 export function checkLock(before: Plan, after: Plan): void {
@@ -80,6 +81,7 @@ function checkPlantedTrial(before: Plan, after: Plan): void {
       `${where} by the ${changed} of the trial; unlock the layout before changing it.`,
     );
   }
+  checkAnswerRule(before, after);
   let expected: Placed = placedIn(before);
   const newSwaps = after.layout?.swaps.slice(layout.swaps.length) ?? [];
   for (const swap of newSwaps) expected = exchangePlants(expected, swap.a, swap.b);
@@ -114,6 +116,31 @@ function checkPlantedTrial(before: Plan, after: Plan): void {
     !same(drawn(before), drawn(after))
   ) {
     throw new Refusal(`${where} by this layout; unlock it before drawing another.`);
+  }
+}
+
+/**
+ * What answers the question, and how position enters, is chosen before the answer is seen: from the
+ * first value of the harvest on it stays.
+ */
+function checkAnswerRule(before: Plan, after: Plan): void {
+  const { trial, records } = before;
+  const primaryId = trial?.primaryMeasurementId;
+  if (!trial || !after.trial || !primaryId) return;
+  const begun = Object.keys(records.values[primaryId] ?? {}).length > 0;
+  if (!begun) return;
+  const words = {
+    primaryMeasurementId: 'what answers the question',
+    primaryIndex: 'how the answer is taken',
+    primaryPosition: 'how position enters the analysis',
+    startCovariate: 'whether the value at the start is allowed for',
+    alpha: 'the share of false alarms accepted',
+  } as const;
+  for (const key of Object.keys(words) as (keyof typeof words)[]) {
+    if (trial[key] === after.trial[key]) continue;
+    throw new Refusal(
+      `The harvest has begun, so ${words[key]} stays as it was fixed before; unlock the layout, with a reason, to change it.`,
+    );
   }
 }
 

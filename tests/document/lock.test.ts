@@ -55,6 +55,29 @@ describe('the lock on a planted layout', () => {
     expect(refusal(planted, keepLayout, { layout })).toMatch(/planted since 2026-03-02/);
   });
 
+  it('keeps how the question is answered once the harvest has begun', () => {
+    const { editTrial, enterValues, unlockLayout } = commands;
+    const primaryId = planted.trial?.primaryMeasurementId ?? '';
+    const patches = [
+      { primaryPosition: 'edge' as const },
+      { primaryIndex: 'gain' as const },
+      { startCovariate: !planted.trial?.startCovariate },
+      { alpha: 0.1 },
+      { primaryMeasurementId: null },
+    ];
+    for (const patch of patches) expect(refusal(planted, editTrial, { patch })).toBe('done');
+    const begun = run(planted, enterValues, {
+      measurementId: primaryId,
+      entries: [{ potId: 't1:1:1', value: 12 }],
+    });
+    for (const patch of patches) {
+      expect(refusal(begun, editTrial, { patch })).toMatch(/^The harvest has begun, so .* unlock/);
+    }
+    expect(refusal(begun, editTrial, { patch: { question: 'Which?' } })).toBe('done');
+    const unlocked = run(begun, unlockLayout, { date: '2026-05-01', reason: 'wrong covariate' });
+    expect(refusal(unlocked, editTrial, { patch: { alpha: 0.1 } })).toBe('done');
+  });
+
   it('allows what leaves the pots alone', () => {
     const { renameLevel, editFactor, moveItems, addMeasurement, addTray, duplicateShelf } =
       commands;
