@@ -1,0 +1,152 @@
+import type { LightPlan } from '../../shared-types/light';
+import type { Plan } from '../../shared-types/plan';
+import type { Rack, Reflectances, Shelf } from '../../shared-types/rack';
+import { canopyHeightMm } from '../engine/geometry';
+import {
+  lightEnergy,
+  rotatedLight,
+  shelfField,
+  shelfPotLight,
+  type Evenness,
+  type LightEnergy,
+  type RotaPeriod,
+  type RotatedLight,
+  type ShelfField,
+} from '../engine/light';
+import { memo } from './memo';
+import { attempt, type Attempt } from './trial';
+
+/** Usual diffuse reflectances of what a grower puts at a side (common practice). */
+export const SIDE_KINDS = [
+  { key: 'open', label: 'open', share: 0 },
+  { key: 'white', label: 'matt white', share: 0.85 },
+  { key: 'foil', label: 'foil', share: 0.9 },
+] as const;
+
+export const SIDES = ['front', 'back', 'left', 'right'] as const;
+export type Side = (typeof SIDES)[number];
+
+/** The reflectances with all four sides alike. */
+export function withSides(reflectances: Reflectances, share: number): Reflectances {
+  return { ...reflectances, front: share, back: share, left: share, right: share };
+}
+
+export interface SidesInput {
+  shelf: Shelf;
+  lampKinds: Rack['lampKinds'];
+  light: LightPlan;
+}
+
+/** One shelf with its sides in one state, estimated from the lamps' figures. */
+export interface SidesResult {
+  key: 'open' | 'white' | 'now';
+  evenness: Evenness | null;
+  field: ShelfField;
+}
+
+const MAP_GRID_MM = 30;
+
+/**
+ * Long work: a shelf's light with all sides open, all matt white, and as they are, without readings.
+ * Throws where the shelf's lamps make no sense.
+ */
+export function sidesCompared({ shelf, lampKinds, light }: SidesInput): SidesResult[] {
+  const states = [
+    ['open', withSides(shelf.reflectances, 0)],
+    ['now', shelf.reflectances],
+    ['white', withSides(shelf.reflectances, SIDE_KINDS[1].share)],
+  ] as const;
+  return states.map(([key, reflectances]) => {
+    const changed = { ...shelf, reflectances };
+    const pots = shelfPotLight(changed, lampKinds, { ...light, readings: [] });
+    return {
+      key,
+      evenness: pots.shelves.get(shelf.id)?.evenness ?? null,
+      field: mapOf(changed, lampKinds, canopyHeightMm(shelf, light.canopyAt)),
+    };
+  });
+}
+
+/** A small map of a shelf's light. Throws where its lamps make no sense. */
+export function mapOf(shelf: Shelf, lampKinds: Rack['lampKinds'], heightMm: number): ShelfField {
+  return shelfField(shelf, lampKinds, { heightMm, gridMm: MAP_GRID_MM });
+}
+
+const energyMemo = memo((rack: Rack, light: LightPlan, days: number) =>
+  attempt(() => lightEnergy(rack, light, days)),
+);
+
+/** Electricity of the lamps over so many days, and where their photons go. */
+export function lightEnergyOf(plan: Plan, days: number): Attempt<LightEnergy> {
+  return energyMemo(plan.rack, plan.light, days);
+}
+
+/** Days from start to harvest as the trial is dated; null where it is not. */
+export function trialDaysOf(plan: Pick<Plan, 'trial'>): number | null {
+  const { startDate, harvestDate } = plan.trial ?? { startDate: null, harvestDate: null };
+  if (!startDate || !harvestDate) return null;
+  const days = dayNumber(harvestDate) - dayNumber(startDate);
+  return days > 0 ? days : null;
+}
+
+/** Days since 1 March of year 0 in the Gregorian calendar, of a date such as 2026-03-02. */
+function dayNumber(date: string): number {
+  const [year = 0, month = 1, day = 1] = date.split('-').map(Number);
+  const m = (month + 9) % 12;
+  const y = year - Math.floor(m / 10);
+  const leap = Math.floor(y / 4) - Math.floor(y / 100) + Math.floor(y / 400);
+  return 365 * y + leap + Math.floor((m * 306 + 5) / 10) + day - 1;
+}
+
+const rotationMemo = memo(
+  (rack: Rack, light: LightPlan, rota: readonly RotaPeriod[], days: number) =>
+    attempt(() => rotatedLight(rack, light, rota, days)),
+);
+
+/** Mean light of every pot over a trial whose trays move by a rota. */
+export function rotatedLightOf(
+  plan: Plan,
+  rota: readonly RotaPeriod[],
+  days: number,
+): Attempt<RotatedLight> {
+  return rotationMemo(plan.rack, plan.light, rota, days);
+}
+
+export type RotaPattern = 'next' | 'turn' | 'next-and-turn';
+
+/**
+ * A rota in equal periods: every tray goes to the next place among the trays of its size on its
+ * shelf, or is turned half round every other period, or both. The first period is as drawn.
+ */
+export function regularRota(
+  rack: Rack,
+  days: number,
+  everyDays: number,
+  pattern: RotaPattern,
+): RotaPeriod[] {
+  const periods: RotaPeriod[] = [];
+  const rings = rack.shelves.flatMap((shelf) => {
+    const bySize = new Map<string, string[]>();
+    for (const tray of shelf.trays) {
+      const size = `${Math.round(tray.widthMm)} ${Math.round(tray.depthMm)}`;
+      bySize.set(size, [...(bySize.get(size) ?? []), tray.id]);
+    }
+    return [...bySize.values()];
+  });
+  for (let from = everyDays + 1, turn = 1; from <= days; from += everyDays, turn++) {
+    const places: Record<string, RotaPeriod['places'][string]> = {};
+    for (const ring of rings) {
+      ring.forEach((trayId, i) => {
+        const step = pattern === 'turn' ? 0 : turn;
+        // Together they are turned once a whole round, so that every place is met both ways.
+        const turned =
+          pattern === 'turn'
+            ? turn % 2 === 1
+            : pattern === 'next-and-turn' && Math.floor(turn / ring.length) % 2 === 1;
+        places[trayId] = { placeOf: ring[(i + step) % ring.length] ?? trayId, turned };
+      });
+    }
+    periods.push({ fromDay: from, toDay: Math.min(days, from + everyDays - 1), places });
+  }
+  return periods;
+}
