@@ -10,8 +10,11 @@ import {
 } from '../engine/findings';
 import type { DataTable } from '../../shared-types/fit';
 import type { Measurement } from '../../shared-types/trial';
+import { arrange, type ArrangeAnswer, type ArrangeRequest } from '../engine/light';
 import { rehearse, type RehearsalReport, type RehearsalRequest } from '../engine/trial';
 import type { FindingsChoice } from './findings';
+import { shelfFields, type FieldsInput } from './lightField';
+import { sidesCompared, type SidesInput } from './lightWhatIf';
 
 /** Told now and then how far long work has come. */
 export type Progress = (done: number, total: number) => void;
@@ -46,6 +49,9 @@ export const jobs = {
     findingsOfTable(input.table, input.reading),
   rehearsal: (input: RehearsalInput, tell: Progress): RehearsalReport =>
     rehearse({ ...input, onProgress: tell }),
+  arrange: (input: ArrangeRequest, _tell: Progress): ArrangeAnswer => arrange(input),
+  lightFields: (input: FieldsInput, tell: Progress) => shelfFields(input, tell),
+  lightSides: (input: SidesInput, _tell: Progress) => sidesCompared(input),
 };
 
 export type Jobs = typeof jobs;

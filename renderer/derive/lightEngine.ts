@@ -1,0 +1,18 @@
+// The light engine's words that screens speak in.
+export type {
+  ArrangeAnswer,
+  ArrangeRequest,
+  Arrangement,
+  Calibration,
+  CheckedReading,
+  Evenness,
+  LightEnergy,
+  PotLight,
+  Photometry,
+  PhotometryAnswer,
+  RotaPeriod,
+  RotatedLight,
+  ShelfField as LightField,
+} from '../engine/light';
+export { dli } from '../engine/light';
+export { canopyHeightMm } from '../engine/geometry';
