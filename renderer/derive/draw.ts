@@ -4,11 +4,16 @@ import { drawLayout, verifyLayout, type Verdict } from '../engine/trial';
 import { attempt, trialInputOf, type Attempt } from './trial';
 import { engineVersion } from './version';
 
-/** A layout drawn for this plan as it stands; `drawnAt` in ISO 8601, for nothing here has a clock. */
+/**
+ * A layout drawn for this plan as it stands; `drawnAt` in ISO 8601, for nothing here has a clock.
+ * Where plants are listed, the values at the start belong to them and not yet to pots: the draw
+ * leaves those out, and size is balanced as the plants are given to the pots.
+ */
 export function drawFor(plan: Plan, seed: string, drawnAt: string): Attempt<Layout> {
   const input = trialInputOf(plan);
   if (!input) return { ok: false, reason: 'No trial is planned yet.' };
-  return attempt(() => drawLayout({ ...input, seed, drawnAt, engineVersion }).layout);
+  const starts = plan.plants ? { startByPot: undefined } : {};
+  return attempt(() => drawLayout({ ...input, ...starts, seed, drawnAt, engineVersion }).layout);
 }
 
 /** The plan's layout drawn again from its seed and compared pot by pot; null without a layout. */

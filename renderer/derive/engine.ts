@@ -41,5 +41,5 @@ export {
   type Series,
   type TableReading,
 } from '../engine/findings';
-export type { FactorPower } from '../engine/trial/power';
+export type { TermPower } from '../engine/trial/power';
 export type { FactorRehearsal, HarvestModel, Rate, RehearsalReport } from '../engine/trial';

@@ -11,10 +11,16 @@ import {
 import type { DataTable } from '../../shared-types/fit';
 import type { Measurement } from '../../shared-types/trial';
 import { arrange, type ArrangeAnswer, type ArrangeRequest } from '../engine/light';
-import { rehearse, type RehearsalReport, type RehearsalRequest } from '../engine/trial';
+import {
+  rehearse,
+  type RehearsalReport,
+  type RehearsalRequest,
+  type TrialInput,
+} from '../engine/trial';
 import type { FindingsChoice } from './findings';
 import { shelfFields, type FieldsInput } from './lightField';
 import { sidesCompared, type SidesInput } from './lightWhatIf';
+import { tryDraw } from './tryDraw';
 
 /** Told now and then how far long work has come. */
 export type Progress = (done: number, total: number) => void;
@@ -52,6 +58,8 @@ export const jobs = {
   arrange: (input: ArrangeRequest, _tell: Progress): ArrangeAnswer => arrange(input),
   lightFields: (input: FieldsInput, tell: Progress) => shelfFields(input, tell),
   lightSides: (input: SidesInput, _tell: Progress) => sidesCompared(input),
+  /** Free and constrained draws side by side. */
+  tryDraw: (input: TrialInput, tell: Progress) => tryDraw(input, tell),
 };
 
 export type Jobs = typeof jobs;

@@ -1,3 +1,4 @@
+import { useState } from 'react';
 import { trayCode } from '../../derive';
 import type { Factor } from '../../../shared-types/trial';
 import {
@@ -52,65 +53,78 @@ export function FactorsSection(props: { factors: readonly Factor[] }) {
 function FactorCard({ factor }: { factor: Factor }) {
   const dispatch = useDispatch();
   const factorId = factor.id;
+  // A new factor is there to be filled in.
+  const [open, setOpen] = useState(factor.levels.some((level) => /^level \d+$/.test(level.name)));
+  const unit = unitOptions.find(({ value }) => value === factor.unit)?.label ?? factor.unit;
   return (
-    <fieldset className="card">
-      <legend className="visually-hidden">Factor {factor.name}</legend>
-      <FieldRow>
-        <TextField
-          label="Factor"
-          value={factor.name}
-          onCommit={(name) => dispatch(editFactor, { factorId, patch: { name } })}
-        />
-        <Select
-          label="Laid on"
-          value={factor.unit}
-          options={unitOptions}
-          onCommit={(unit) => dispatch(editFactor, { factorId, patch: { unit } })}
-        />
-        <Select
-          label="Levels are"
-          value={factor.kind}
-          options={[
-            { value: 'assigned', label: 'drawn by lot' },
-            { value: 'given', label: 'given beforehand' },
-          ]}
-          onCommit={(kind) => dispatch(editFactor, { factorId, patch: { kind } })}
-        />
-      </FieldRow>
-      <ul className="levels">
-        {factor.levels.map((level, index) => (
-          <li key={level.id}>
-            <TextField
-              label={`Level ${index + 1}`}
-              value={level.name}
-              onCommit={(name) => dispatch(renameLevel, { factorId, levelId: level.id, name })}
-            />
-            <Button
-              tone="quiet"
-              aria-label={`Remove level ${level.name}`}
-              onClick={() => dispatch(removeLevel, { factorId, levelId: level.id })}
-            >
-              Remove
-            </Button>
-          </li>
-        ))}
-      </ul>
-      <div className="section-actions">
-        <Button
-          tone="quiet"
-          onClick={() =>
-            dispatch(addLevel, { factorId, name: `level ${factor.levels.length + 1}` })
-          }
-        >
-          Add level
-        </Button>
-        <Button tone="quiet" onClick={() => dispatch(removeFactor, { factorId })}>
-          Remove factor
-        </Button>
-      </div>
-      {factor.kind === 'given' && factor.unit !== 'pot' ? <GivenWhere factor={factor} /> : null}
-      {factor.kind === 'given' && factor.unit === 'pot' ? <GivenPots factor={factor} /> : null}
-    </fieldset>
+    <details
+      className="fold card trial-factor"
+      open={open}
+      onToggle={(event) => setOpen(event.currentTarget.open)}
+    >
+      <summary>
+        <strong>{factor.name}</strong> on {unit}, {factor.kind === 'given' ? 'given' : 'by lot'}:{' '}
+        <span className="fold-soft">{factor.levels.map((level) => level.name).join(' · ')}</span>
+      </summary>
+      <fieldset>
+        <legend className="visually-hidden">Factor {factor.name}</legend>
+        <FieldRow>
+          <TextField
+            label="Factor"
+            value={factor.name}
+            onCommit={(name) => dispatch(editFactor, { factorId, patch: { name } })}
+          />
+          <Select
+            label="Laid on"
+            value={factor.unit}
+            options={unitOptions}
+            onCommit={(unit) => dispatch(editFactor, { factorId, patch: { unit } })}
+          />
+          <Select
+            label="Levels are"
+            value={factor.kind}
+            options={[
+              { value: 'assigned', label: 'drawn by lot' },
+              { value: 'given', label: 'given beforehand' },
+            ]}
+            onCommit={(kind) => dispatch(editFactor, { factorId, patch: { kind } })}
+          />
+        </FieldRow>
+        <ul className="levels">
+          {factor.levels.map((level, index) => (
+            <li key={level.id}>
+              <TextField
+                label={`Level ${index + 1}`}
+                value={level.name}
+                onCommit={(name) => dispatch(renameLevel, { factorId, levelId: level.id, name })}
+              />
+              <Button
+                tone="quiet"
+                aria-label={`Remove level ${level.name}`}
+                onClick={() => dispatch(removeLevel, { factorId, levelId: level.id })}
+              >
+                Remove
+              </Button>
+            </li>
+          ))}
+        </ul>
+        <div className="section-actions">
+          <Button
+            tone="quiet"
+            onClick={() =>
+              dispatch(addLevel, { factorId, name: `level ${factor.levels.length + 1}` })
+            }
+          >
+            Add level
+          </Button>
+          <Button tone="quiet" onClick={() => dispatch(removeFactor, { factorId })}>
+            Remove factor
+          </Button>
+        </div>
+        {factor.kind === 'given' && factor.unit !== 'pot' ? <GivenWhere factor={factor} /> : null}
+        {factor.kind === 'given' && factor.unit === 'pot' ? <GivenPots factor={factor} /> : null}
+      </fieldset>
+    </details>
   );
 }
 

@@ -1,12 +1,13 @@
-import * as Plot from '@observablehq/plot';
-import { useMemo } from 'react';
 import type { Trial } from '../../../shared-types/trial';
-import { powersOf, type FactorPower } from '../../derive';
+import { powersOf, type TermPower } from '../../derive';
 import { editTrial } from '../../document/commands';
 import { useDispatch, usePlanStore } from '../../store/context';
-import { Button, FieldRow, Figure, figures, fixed, NumberField, Section, Table } from '../../ui';
+import { FieldRow, figures, fixed, NumberField, Section, Table } from '../../ui';
+import { PowerCurve } from './PowerCurve';
+import { SpreadSource } from './SpreadSource';
+import { unitWord } from './words';
 
-const unitWord = { shelf: 'shelves', tray: 'trays', pot: 'pots' } as const;
+type Expected = NonNullable<Trial['expected']>;
 
 /** Whether the trial is large enough, told from the spread that is expected. */
 export function PowerSection({ trial }: { trial: Trial }) {
@@ -15,29 +16,30 @@ export function PowerSection({ trial }: { trial: Trial }) {
   if (!plan) return null;
   const { expected } = trial;
   const unit = trial.measurements.find((m) => m.id === trial.primaryMeasurementId)?.unit ?? '';
+  const patch = (change: Partial<Expected>) =>
+    dispatch(editTrial, { patch: { expected: { ...start(expected), ...change } } });
+  const source = <SpreadSource unit={unit} onSpread={patch} />;
   if (!expected) {
     return (
-      <Section title="Is it large enough?">
+      <Section title="Is it large enough?" testId="power">
         <p className="field-remark">
-          Say how much plants treated alike differ, and which difference would matter to you. Take
-          the spread from a pilot or from an earlier trial’s findings, never from this trial.
+          Say how much plants treated alike differ. Take that from a pilot or from an earlier trial,
+          never from this one.
         </p>
-        <div className="section-actions">
-          <Button
-            onClick={() =>
-              dispatch(editTrial, {
-                patch: { expected: { plantSd: 1, unitSd: 0, smallestDifference: 1, power: 0.8 } },
-              })
-            }
-          >
-            Say what is expected
-          </Button>
-        </div>
+        <FieldRow>
+          <NumberField
+            label="Spread between plants, SD"
+            unit={unit}
+            value={null}
+            lowest={1e-6}
+            testId="plant-sd"
+            onCommit={(plantSd) => patch({ plantSd, smallestDifference: plantSd })}
+          />
+        </FieldRow>
+        {source}
       </Section>
     );
   }
-  const patch = (change: Partial<typeof expected>) =>
-    dispatch(editTrial, { patch: { expected: { ...expected, ...change } } });
   const powers = powersOf(plan);
   return (
     <Section title="Is it large enough?" testId="power">
@@ -47,109 +49,130 @@ export function PowerSection({ trial }: { trial: Trial }) {
           unit={unit}
           value={expected.plantSd}
           lowest={1e-6}
+          testId="plant-sd"
           onCommit={(plantSd) => patch({ plantSd })}
         />
         <NumberField
-          label="and between trays or shelves, SD"
+          label="Between trays or shelves, SD"
           unit={unit}
           value={expected.unitSd}
           lowest={0}
+          testId="unit-sd"
           onCommit={(unitSd) => patch({ unitSd })}
         />
+      </FieldRow>
+      <FieldRow>
         <NumberField
           label="Smallest difference that matters"
           unit={unit}
           value={expected.smallestDifference}
           lowest={1e-6}
+          testId="difference"
           onCommit={(smallestDifference) => patch({ smallestDifference })}
         />
         <NumberField
-          label="Found with probability"
+          label="Found with a power of"
           value={expected.power}
-          lowest={0.1}
+          lowest={Math.min(0.99, Math.max(0.1, trial.alpha + 0.01))}
           highest={0.999}
           step={0.05}
           onCommit={(power) => patch({ power })}
         />
       </FieldRow>
+      {source}
       {!powers.ok ? (
         <p className="field-problem">{powers.reason}</p>
       ) : powers.value.length > 0 ? (
         <>
-          <Table<FactorPower>
-            caption={`Power to find a difference of ${expected.smallestDifference} ${unit} between two levels`}
-            showCaption
-            rows={powers.value}
-            rowKey={(row) => row.factorId}
-            columns={[
-              { key: 'name', head: 'Factor', cell: (row) => row.name },
-              {
-                key: 'units',
-                head: 'Units a level',
-                numeric: true,
-                cell: (row) => `${row.unitsPerLevel} ${unitWord[row.unit]}`,
-              },
-              {
-                key: 'power',
-                head: 'Power',
-                numeric: true,
-                cell: (row) => (row.power === null ? 'no test' : fixed(row.power, 2)),
-              },
-              {
-                key: 'detectable',
-                head: `Found with ${fixed(expected.power, 2)}`,
-                unit,
-                numeric: true,
-                cell: (row) => (row.detectable === null ? '–' : figures(row.detectable, 3)),
-              },
-              {
-                key: 'enough',
-                head: 'Units that would do',
-                numeric: true,
-                cell: (row) => (row.enough === null ? 'more' : String(row.enough)),
-              },
-            ]}
-          />
-          <PowerCurves powers={powers.value} wanted={expected.power} />
+          <ul className="verdicts">
+            {powers.value
+              .filter((term) => term.factorIds.length === 1)
+              .map((term) => (
+                <li key={term.name}>{verdict(term, expected, unit)}</li>
+              ))}
+          </ul>
+          <PowerTable powers={powers.value} expected={expected} unit={unit} />
+          <PowerCurve powers={powers.value} wanted={expected.power} />
         </>
       ) : null}
     </Section>
   );
 }
 
-function PowerCurves(props: { powers: readonly FactorPower[]; wanted: number }) {
-  const { powers, wanted } = props;
-  const options = useMemo((): Plot.PlotOptions => {
-    const points = powers.flatMap((factor) =>
-      factor.curve.flatMap((point) =>
-        point.power === null
-          ? []
-          : [{ factor: factor.name, units: point.unitsPerLevel, power: point.power }],
-      ),
-    );
-    const now = powers.flatMap((factor) =>
-      factor.power === null
-        ? []
-        : [{ factor: factor.name, units: factor.unitsPerLevel, power: factor.power }],
-    );
-    return {
-      height: 190,
-      marginLeft: 44,
-      x: { label: 'units a level', grid: false },
-      y: { label: 'power', domain: [0, 1], grid: true },
-      symbol: { legend: true, label: null },
-      marks: [
-        Plot.ruleY([wanted], { strokeDasharray: '4 3' }),
-        Plot.line(points, { x: 'units', y: 'power', z: 'factor' }),
-        Plot.dot(points, { x: 'units', y: 'power', symbol: 'factor', r: 2.5 }),
-        Plot.dot(now, { x: 'units', y: 'power', symbol: 'factor', r: 5, fill: 'var(--accent)' }),
-      ],
-    };
-  }, [powers, wanted]);
+function start(expected: Trial['expected']): Expected {
+  return expected ?? { plantSd: 1, unitSd: 0, smallestDifference: 1, power: 0.8 };
+}
+
+const counted = (count: number, unit: TermPower['unit']): string =>
+  `${count} ${count === 1 ? unitWord[unit].one : unitWord[unit].many}`;
+
+function verdict(term: TermPower, expected: Expected, unit: string): string {
+  if (term.power === null)
+    return `${term.name} cannot be tested here, however large the difference.`;
+  const difference = `a difference of ${expected.smallestDifference} ${unit}`.trimEnd();
+  const chance = `${fixed(term.power * 100, 0)} in 100 trials`;
+  if (term.power >= expected.power) {
+    return `${term.name}: large enough. It would find ${difference} in ${chance}.`;
+  }
+  const needs =
+    term.enough === null
+      ? 'no number of units looked at would do'
+      : `${counted(term.enough, term.unit)} a level would do, the rack holds ${term.unitsPerLevel}`;
+  return `${term.name}: too small. It would find ${difference} in only ${chance}; ${needs}.`;
+}
+
+function PowerTable(props: { powers: readonly TermPower[]; expected: Expected; unit: string }) {
+  const { powers, expected, unit } = props;
   return (
-    <Figure
-      label="Power against units a level for each factor; the large mark is the trial as planned"
-      options={options}
-    />
+    <>
+      <Table<TermPower>
+        caption={`Power to find a difference of ${expected.smallestDifference} ${unit}`.trimEnd()}
+        showCaption
+        testId="power-table"
+        rows={powers}
+        rowKey={(row) => row.factorIds.join('+')}
+        columns={[
+          { key: 'name', head: 'Term', cell: (row) => row.name },
+          {
+            key: 'df',
+            head: 'df',
+            numeric: true,
+            cell: (row) => `${row.dfEffect}, ${Math.max(0, row.dfError)}`,
+          },
+          {
+            key: 'power',
+            head: 'Power',
+            numeric: true,
+            cell: (row) => (row.power === null ? 'no test' : fixed(row.power, 2)),
+          },
+          {
+            key: 'detectable',
+            head: 'Finds',
+            unit,
+            numeric: true,
+            cell: (row) => (row.detectable === null ? '–' : figures(row.detectable, 3)),
+          },
+          {
+            key: 'here',
+            head: 'Here',
+            unit: 'a level',
+            numeric: true,
+            cell: (row) => counted(row.unitsPerLevel, row.unit),
+          },
+          {
+            key: 'enough',
+            head: 'Needed',
+            unit: 'a level',
+            numeric: true,
+            cell: (row) => (row.enough === null ? '–' : String(row.enough)),
+          },
+        ]}
+      />
+      <p className="field-remark">
+        “Finds” is the difference found with a power of {fixed(expected.power, 2)}. For an
+        interaction it is a difference between differences, and units are counted by combination of
+        levels.
+      </p>
+    </>
   );
 }

@@ -1,11 +1,13 @@
 import { editTrial, setTrial } from '../../document/commands';
 import { useDispatch, usePlanStore } from '../../store/context';
 import { Button, DateField, EmptyState, FieldRow, Section, TextArea } from '../../ui';
-import { DesignSection } from './DesignSection';
+import { BlocksSection } from './BlocksSection';
 import { FactorsSection } from './FactorsSection';
+import { JudgedSection } from './JudgedSection';
 import { MeasurementsSection } from './MeasurementsSection';
 import { PowerSection } from './PowerSection';
 import { RehearsalSection } from './RehearsalSection';
+import './trial.css';
 
 export function TrialSide() {
   const plan = usePlanStore((s) => s.plan);
@@ -32,6 +34,7 @@ export function TrialSide() {
       <Section title="The question">
         <TextArea
           label="What should this trial find out?"
+          rows={2}
           value={trial.question}
           onCommit={(question) => dispatch(editTrial, { patch: { question } })}
         />
@@ -49,9 +52,10 @@ export function TrialSide() {
         </FieldRow>
       </Section>
       <FactorsSection factors={trial.factors} />
-      <DesignSection trial={trial} />
-      <MeasurementsSection trial={trial} />
+      <JudgedSection plan={plan} />
       <PowerSection trial={trial} />
+      <BlocksSection trial={trial} />
+      <MeasurementsSection trial={trial} />
       <RehearsalSection trial={trial} />
     </>
   );

@@ -1,5 +1,11 @@
 import type { Blocks, Scheme, UnitKind } from '../../../shared-types/trial';
 
+export const unitWord: Record<UnitKind, { one: string; many: string }> = {
+  shelf: { one: 'shelf', many: 'shelves' },
+  tray: { one: 'tray', many: 'trays' },
+  pot: { one: 'pot', many: 'pots' },
+};
+
 export const unitOptions: readonly { value: UnitKind; label: string }[] = [
   { value: 'pot', label: 'single pots' },
   { value: 'tray', label: 'whole trays' },

@@ -71,6 +71,7 @@ export interface PowerPoint {
 
 /**
  * Power over the numbers of units per level from 1 to `most`, for a curve over what space allows.
+ * With a large `most` every `step`-th number will do.
  * `dfErrorOf` says how many degrees of freedom the error term has with so many units per level.
  */
 export function powerCurve(
@@ -78,9 +79,10 @@ export function powerCurve(
   difference: number,
   dfErrorOf: (unitsPerLevel: number) => number,
   most: number,
+  step = 1,
 ): PowerPoint[] {
   const points: PowerPoint[] = [];
-  for (let units = 1; units <= most; units++) {
+  for (let units = 1; units <= most; units += step) {
     const dfError = dfErrorOf(units);
     const unitsPerLevel = Array<number>(factor.levels).fill(units);
     points.push({

@@ -8,5 +8,5 @@ export {
   type FactorOnUnits,
   type PowerPoint,
 } from './factor';
-export { factorPowers, type FactorPower } from './factors';
+export { termPowers, type TermPower } from './factors';
 export { powerNotices } from './notices';

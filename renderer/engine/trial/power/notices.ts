@@ -1,18 +1,19 @@
 import type { Notice } from '../../../../shared-types/notice';
 import type { Trial } from '../../../../shared-types/trial';
-import type { FactorPower } from './factors';
+import type { TermPower } from './factors';
 
 const unitWord = { shelf: 'shelves', tray: 'trays', pot: 'pots' } as const;
 
 /** Factors whose power falls short of what the plan wants. Silent where nothing is expected yet. */
-export function powerNotices(trial: Trial, powers: readonly FactorPower[]): Notice[] {
+export function powerNotices(trial: Trial, powers: readonly TermPower[]): Notice[] {
   const { expected } = trial;
   if (!expected) return [];
   const measured = trial.measurements.find((m) => m.id === trial.primaryMeasurementId);
   const unit = measured?.unit ? ` ${measured.unit}` : '';
   return powers.flatMap((factor): Notice[] => {
-    const { power } = factor;
-    if (power === null || power >= expected.power) return [];
+    const { power, factorIds } = factor;
+    // An interaction asks for a difference between differences, which few trials are planned for.
+    if (factorIds.length > 1 || power === null || power >= expected.power) return [];
     const more =
       factor.enough === null
         ? 'more units than were looked at'
@@ -22,7 +23,7 @@ export function powerNotices(trial: Trial, powers: readonly FactorPower[]): Noti
         kind: 'low-power',
         severity: 'warn',
         stage: 'trial',
-        about: [`factor:${factor.factorId}`],
+        about: factorIds.map((id) => `factor:${id}`),
         text: `A difference of ${expected.smallestDifference}${unit} between levels of ${factor.name} would be found with a probability of only ${power.toFixed(2)}; the plan wants ${expected.power.toFixed(2)}. With ${factor.unitsPerLevel} ${unitWord[factor.unit]} a level it takes ${(factor.detectable ?? Infinity).toPrecision(3)}${unit}.`,
         remedy: `Lay it on more units (${more} would do), make the units more alike, or settle for a larger difference.`,
       },

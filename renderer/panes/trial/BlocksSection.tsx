@@ -1,0 +1,123 @@
+import type { Trial } from '../../../shared-types/trial';
+import { editTrial, setBlocks, setScheme } from '../../document/commands';
+import { schemeFitsOf, type SchemeFit } from '../../derive';
+import { useDispatch, usePlanStore } from '../../store/context';
+import { FieldRow, NumberField, Section, Select, SeverityMark } from '../../ui';
+import { BlockFigures } from './BlockFigures';
+import { ConstraintFields } from './ConstraintFields';
+import { blockOptions, blocksFor, schemeOptions } from './words';
+
+/** Blocks and scheme, what they gain, and what a draw must meet. */
+export function BlocksSection({ trial }: { trial: Trial }) {
+  const plan = usePlanStore((s) => s.plan);
+  const dispatch = useDispatch();
+  if (!plan) return null;
+  const { blocks } = trial;
+  const fits = schemeFitsOf(plan);
+  const own = fits.find((fit) => fit.scheme === trial.scheme);
+  return (
+    <Section title="Blocks and scheme" testId="blocks">
+      <FieldRow>
+        <Select
+          label="Blocks"
+          value={blocks.by}
+          options={blockOptions}
+          testId="blocks-by"
+          onCommit={(by) => dispatch(setBlocks, { blocks: blocksFor(by) })}
+        />
+        {blocks.by === 'rows' || blocks.by === 'columns' ? (
+          <NumberField
+            label={`${blocks.by === 'rows' ? 'Rows' : 'Columns'} a block`}
+            whole
+            lowest={1}
+            highest={200}
+            value={blocks.perBlock}
+            onCommit={(perBlock) => dispatch(setBlocks, { blocks: { by: blocks.by, perBlock } })}
+          />
+        ) : null}
+        {blocks.by === 'light' ? (
+          <NumberField
+            label="Bands"
+            whole
+            lowest={2}
+            highest={200}
+            value={blocks.bands}
+            onCommit={(bands) => dispatch(setBlocks, { blocks: { by: 'light', bands } })}
+          />
+        ) : null}
+        <Select
+          label="Scheme"
+          value={trial.scheme}
+          options={schemeOptions}
+          testId="scheme"
+          onCommit={(scheme) => dispatch(setScheme, { scheme })}
+        />
+      </FieldRow>
+      {own?.misfit ? (
+        <p className="field-problem" role="status">
+          {own.misfit.text} {own.misfit.remedy}
+        </p>
+      ) : null}
+      <BlockFigures plan={plan} />
+      {fits.length > 0 ? <SchemeFits fits={fits} /> : null}
+      {trial.factors.some((factor) => factor.kind === 'assigned') ? (
+        <ConstraintFields plan={plan} constraint={trial.constraint} />
+      ) : null}
+      <details className="fold">
+        <summary>How it will be analysed</summary>
+        <FieldRow>
+          <Select
+            label="Position enters the analysis as"
+            value={trial.primaryPosition}
+            remark="Fixed here before harvest; the findings try the others beside it."
+            options={[
+              { value: 'none', label: 'nothing' },
+              { value: 'edge', label: 'edge or inner pot' },
+              { value: 'light', label: 'light at the pot' },
+              { value: 'linear', label: 'a slope over rows and columns' },
+              { value: 'rows+columns', label: 'rows and columns' },
+              { value: 'smooth', label: 'a smooth surface' },
+              { value: 'ar1', label: 'likeness of neighbours' },
+            ]}
+            onCommit={(primaryPosition) => dispatch(editTrial, { patch: { primaryPosition } })}
+          />
+          <NumberField
+            label="False alarms accepted"
+            value={trial.alpha}
+            lowest={0.001}
+            highest={0.5}
+            step={0.01}
+            onCommit={(alpha) => dispatch(editTrial, { patch: { alpha } })}
+          />
+        </FieldRow>
+      </details>
+    </Section>
+  );
+}
+
+/** Every scheme with the reason why it does not fit this rack and what would make it fit. */
+function SchemeFits({ fits }: { fits: readonly SchemeFit[] }) {
+  const fitting = fits.filter((fit) => fit.misfit === null).length;
+  const nameOf = new Map<string, string>(schemeOptions.map(({ value, label }) => [value, label]));
+  return (
+    <details className="fold" data-testid="scheme-fits">
+      <summary>
+        {fitting} of {fits.length} schemes fit this rack
+      </summary>
+      <ul className="trial-fits">
+        {fits.map(({ scheme, misfit }) => (
+          <li key={scheme}>
+            {misfit ? <SeverityMark severity="note" size={12} /> : null}{' '}
+            <strong>{nameOf.get(scheme)}</strong>
+            {misfit ? ' does not fit' : ' fits'}
+            {misfit ? (
+              <span>
+                {misfit.text} {misfit.remedy}
+              </span>
+            ) : null}
+          </li>
+        ))}
+      </ul>
+    </details>
+  );
+}

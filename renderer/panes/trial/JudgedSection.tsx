@@ -1,0 +1,81 @@
+import type { Plan } from '../../../shared-types/plan';
+import { needsWayOut, unitsOfPlan, type FactorUnits } from '../../derive';
+import { withdrawAcceptance } from '../../document/commands';
+import { useDispatch } from '../../store/context';
+import { Button, Section, SeverityMark } from '../../ui';
+import { Skeleton } from './Skeleton';
+import { WaysOut } from './WaysOut';
+import { unitWord } from './words';
+
+/** The unit, the replicates and the yardstick of every factor, before anything is planted. */
+export function JudgedSection({ plan }: { plan: Plan }) {
+  const units = unitsOfPlan(plan);
+  if (!units.ok || units.value.factors.length === 0) {
+    return (
+      <Section title="What it can be judged by" testId="skeleton">
+        {units.ok ? (
+          <p className="field-remark">Nothing is compared yet.</p>
+        ) : (
+          <p className="field-problem">{units.reason}</p>
+        )}
+      </Section>
+    );
+  }
+  const { factors, skeleton } = units.value;
+  return (
+    <Section title="What it can be judged by" testId="skeleton">
+      <ul className="verdicts">
+        {factors.map((factor) => (
+          <li key={factor.factorId}>
+            {factor.replicated && factor.errorDf > 0 ? null : (
+              <SeverityMark severity="stop" size={14} />
+            )}
+            <span>{verdict(factor)}</span>
+          </li>
+        ))}
+      </ul>
+      {factors.filter(needsWayOut).map((factor) => (
+        <Answer key={factor.factorId} plan={plan} factor={factor} />
+      ))}
+      <Skeleton caption="The analysis of variance as fixed before planting" rows={skeleton} />
+    </Section>
+  );
+}
+
+/** What the plan says about a factor without replicates, or what could be done about it. */
+function Answer({ plan, factor }: { plan: Plan; factor: FactorUnits }) {
+  const dispatch = useDispatch();
+  const about = [`factor:${factor.factorId}`];
+  const accepted = plan.acceptedNotices.find(
+    (notice) => notice.kind === 'factor-not-replicated' && notice.about.join() === about.join(),
+  );
+  if (!accepted || factor.replicated) return <WaysOut plan={plan} factor={factor} />;
+  return (
+    <div className="trial-way">
+      <p>{accepted.reason}</p>
+      <div className="section-actions">
+        <Button
+          tone="quiet"
+          onClick={() => dispatch(withdrawAcceptance, { kind: 'factor-not-replicated', about })}
+        >
+          Decide otherwise
+        </Button>
+      </div>
+    </div>
+  );
+}
+
+function verdict(factor: FactorUnits): string {
+  const counts = factor.unitsPerLevel.map((level) => level.units);
+  const least = Math.min(...counts);
+  const most = Math.max(...counts);
+  const { one, many } = unitWord[factor.unit];
+  const each = `${least === most ? least : `${least} to ${most}`} ${most === 1 ? one : many} a level`;
+  if (!factor.replicated) {
+    return `${factor.name} is not replicated: ${each}. A difference between these ${many} could be the ${many} themselves, and no number of plants on them can tell.`;
+  }
+  const df = `${Math.max(0, factor.errorDf)} df`;
+  return factor.errorDf > 0
+    ? `${factor.name}: ${each}, judged by the variation ${factor.errorTerm} with ${df}.`
+    : `${factor.name}: ${each}, but the variation ${factor.errorTerm} has ${df} left: there is no yardstick.`;
+}

@@ -1,0 +1,148 @@
+import { useState } from 'react';
+import {
+  findingsInputOf,
+  pilotSpread,
+  PRIMARY,
+  spreadOf,
+  type FindingsOutcome,
+} from '../../derive';
+import { readPlan, sayProblem } from '../../document/open';
+import { useHostOffer } from '../../store/hostContext';
+import { useJob } from '../../store/jobsContext';
+import { Button, figures, TextArea } from '../../ui';
+
+export interface Spread {
+  plantSd: number;
+  unitSd: number;
+}
+
+interface Props {
+  unit: string;
+  onSpread: (spread: Spread) => void;
+}
+
+/** Where the expected spread comes from: an earlier plan's findings, or a pilot. */
+export function SpreadSource({ unit, onSpread }: Props) {
+  return (
+    <>
+      <FromPlan unit={unit} onSpread={onSpread} />
+      <FromPilot unit={unit} onSpread={onSpread} />
+    </>
+  );
+}
+
+function FromPlan({ unit, onSpread }: Props) {
+  const host = useHostOffer();
+  const job = useJob('findings');
+  const [title, setTitle] = useState('');
+  const [problem, setProblem] = useState<string | null>(null);
+
+  const choose = async () => {
+    job.cancel();
+    setProblem(null);
+    try {
+      const opened = await host.open('plan');
+      if (!opened) return;
+      const read = readPlan(opened.text);
+      const data = read.ok ? findingsInputOf(read.plan) : null;
+      if (!read.ok) setProblem(`${opened.ref.name}: ${sayProblem(read.problem)}`);
+      else if (!data) setProblem(`${opened.ref.name}: it holds no trial.`);
+      else {
+        setTitle(read.plan.title);
+        job.start({ data, choice: PRIMARY });
+      }
+    } catch (error) {
+      setProblem(error instanceof Error ? error.message : String(error));
+    }
+  };
+
+  return (
+    <>
+      <div className="section-actions">
+        <Button onClick={() => void choose()} disabled={job.running} data-testid="earlier-spread">
+          {job.running ? 'Reading its findings…' : 'Take the spread from another plan…'}
+        </Button>
+      </div>
+      {(problem ?? job.problem) ? (
+        <p className="field-problem" role="alert">
+          {problem ?? job.problem}
+        </p>
+      ) : null}
+      {job.result ? (
+        <Found title={title} outcome={job.result} unit={unit} onSpread={onSpread} />
+      ) : null}
+    </>
+  );
+}
+
+function Found({
+  title,
+  outcome,
+  unit,
+  onSpread,
+}: Props & { title: string; outcome: FindingsOutcome }) {
+  const found = spreadOf(outcome);
+  if ('missing' in found) return <p className="field-problem">{`${title}: ${found.missing}`}</p>;
+  const words = (name: string): string => name || 'no unit';
+  if (found.unit !== unit) {
+    return (
+      <p className="field-problem">
+        {title} was judged by {found.response} in {words(found.unit)}, this trial in {words(unit)}.
+      </p>
+    );
+  }
+  const df = found.df === null ? '' : ` (${Math.round(found.df)} df)`;
+  return (
+    <Take
+      says={`${title}, ${found.response}: SD ${figures(found.plantSd)} ${unit} between plants${df}, ${figures(found.unitSd)} ${unit} between trays or shelves.`}
+      spread={found}
+      onSpread={onSpread}
+    />
+  );
+}
+
+function Take(props: { says: string; spread: Spread; onSpread: Props['onSpread'] }) {
+  const { plantSd, unitSd } = props.spread;
+  return (
+    <div className="trial-way">
+      <p role="status">{props.says}</p>
+      <div className="section-actions">
+        <Button
+          data-testid="use-spread"
+          onClick={() => props.onSpread({ plantSd: rounded(plantSd), unitSd: rounded(unitSd) })}
+        >
+          Use this spread
+        </Button>
+      </div>
+    </div>
+  );
+}
+
+function FromPilot({ unit, onSpread }: Props) {
+  const [text, setText] = useState('');
+  const found = text.trim() === '' ? null : pilotSpread(text);
+  return (
+    <details className="fold">
+      <summary>Take the spread from a pilot</summary>
+      <TextArea
+        label="Values of plants treated alike, one line a tray or shelf"
+        remark="Parted by spaces."
+        rows={3}
+        value={text}
+        testId="pilot"
+        onCommit={setText}
+      />
+      {found && 'missing' in found ? <p className="field-problem">{found.missing}</p> : null}
+      {found && !('missing' in found) ? (
+        <Take
+          says={`${found.plants} plants in ${found.lines} lines: SD ${figures(found.plantSd)} ${unit} between plants of a line, ${figures(found.unitSd)} ${unit} between lines.`}
+          spread={found}
+          onSpread={onSpread}
+        />
+      ) : null}
+    </details>
+  );
+}
+
+/** Three digits: a spread is known no better. */
+const rounded = (value: number): number => Number(value.toPrecision(3));
