@@ -28,7 +28,8 @@ export function paintAbove(pen: Pen, scene: Scene, look: RackLook, sprites: PotS
     paintContours(local, scene, look, thing);
     paintBlocks(local, thing, look);
   }
-  paintLampsAbove(pen, scene, look.editable === false);
+  const presence = look.editable === false ? 'faint' : look.field ? 'outline' : 'solid';
+  paintLampsAbove(pen, scene, presence);
   paintPotWords(pen, scene, look);
   for (const thing of shelves) paintPoints(penAt(pen, thing.origin), thing, look);
   const lowest = shelves[0];

@@ -3,13 +3,20 @@ import { pixelRect, tracePolygon } from './pen';
 import type { Pen } from './pen';
 import { toPixel } from '../plane/viewport';
 
+/**
+ * How lamps are shown from above: solid where they are drawn, as an outline where the light under
+ * them is to be read, faint where they are only to be known of.
+ */
+export type LampPresence = 'solid' | 'outline' | 'faint';
+
 /** Lamps from above: see-through, so that the pots under them stay visible. */
-export function paintLampsAbove(pen: Pen, scene: Scene, quiet: boolean): void {
+export function paintLampsAbove(pen: Pen, scene: Scene, presence: LampPresence): void {
+  const quiet = presence === 'faint';
   const { ctx, colours } = pen;
   for (const thing of scene.things) {
     if (thing.kind !== 'lamp') continue;
     tracePolygon(pen, thing.corners);
-    if (!quiet) {
+    if (presence === 'solid') {
       ctx.globalAlpha = 0.2 + 0.4 * thing.lamp.dimming;
       ctx.fillStyle = colours.lamp;
       ctx.fill();
