@@ -1,43 +1,41 @@
 import Papa from 'papaparse';
-import { potLightOf, potsOf } from '../../../renderer/derive';
+import type { Plan } from '../../../shared-types/plan';
+import {
+  calibrationsOf,
+  lightEnergyOf,
+  lightGroupsOf,
+  lightIntervalsOf,
+  potLightOf,
+  potsOf,
+  trialDaysOf,
+  type GroupedBy,
+  type LightGroup,
+} from '../../../renderer/derive';
 import { trayCode } from '../../../renderer/engine/geometry';
-import type { LightSummary } from '../../../renderer/engine/light';
+import type { Evenness, LightSummary } from '../../../renderer/engine/light';
 import { readPlanFile } from '../inputs';
 import { Text, type Verb } from '../verb';
 
 export const lightVerb: Verb = {
   name: 'light',
-  gives: 'PPFD and DLI at every pot, and the evenness of every shelf and tray.',
+  gives:
+    'PPFD and DLI at every pot; evenness by shelf, tray, block and treatment; calibration; energy.',
   takes: ['PLAN'],
   options: { csv: 'flag' },
   async run(args) {
     const plan = await readPlanFile(args.positional('PLAN'));
     const light = potLightOf(plan);
-    const shelfNumber = new Map(plan.rack.shelves.map((shelf) => [shelf.id, shelf.number]));
-    const pots = potsOf(plan).flatMap((pot) => {
-      const value = light.pots.get(pot.id);
-      if (!value) return [];
-      return [
-        {
-          pot: pot.code,
-          shelf: shelfNumber.get(pot.shelfId) ?? null,
-          tray: pot.code.split('-')[0] ?? '',
-          x_mm: pot.xMm,
-          y_mm: pot.yMm,
-          ppfd_umol_m2_s: value.ppfdUmol,
-          dli_mol_m2_d: value.dliMol,
-          source: value.source,
-        },
-      ];
-    });
+    const pots = potRows(plan);
     if (args.flag('csv')) return new Text(`${Papa.unparse(pots, { newline: '\n' })}\n`);
+    const { shelves } = plan.rack;
+    const numberOf = new Map(shelves.map((shelf) => [shelf.id, shelf.number]));
     return {
       pots,
-      shelves: plan.rack.shelves.flatMap((shelf) => {
+      shelves: shelves.flatMap((shelf) => {
         const summary = light.shelves.get(shelf.id);
         return summary ? [{ shelf: shelf.number, ...figures(summary) }] : [];
       }),
-      trays: plan.rack.shelves.flatMap((shelf) =>
+      trays: shelves.flatMap((shelf) =>
         shelf.trays.flatMap((tray) => {
           const summary = light.trays.get(tray.id);
           return summary
@@ -45,18 +43,44 @@ export const lightVerb: Verb = {
             : [];
         }),
       ),
+      blocks: groups(plan, 'block'),
+      treatments: groups(plan, 'treatment'),
+      calibration: calibrations(plan),
+      energy: energy(plan),
       problems: Object.fromEntries(
-        [...light.problems].map(([id, text]) => [`shelf ${shelfNumber.get(id) ?? id}`, text]),
+        [...light.problems].map(([id, text]) => [`shelf ${numberOf.get(id) ?? id}`, text]),
       ),
     };
   },
 };
 
-function figures(summary: LightSummary) {
-  const e = summary.evenness;
+function potRows(plan: Plan) {
+  const light = potLightOf(plan);
+  const intervals = lightIntervalsOf(plan);
+  const numberOf = new Map(plan.rack.shelves.map((shelf) => [shelf.id, shelf.number]));
+  return potsOf(plan).flatMap((pot) => {
+    const value = light.pots.get(pot.id);
+    if (!value) return [];
+    const interval = intervals.get(pot.id);
+    return [
+      {
+        pot: pot.code,
+        shelf: numberOf.get(pot.shelfId) ?? null,
+        tray: pot.code.split('-')[0] ?? '',
+        x_mm: pot.xMm,
+        y_mm: pot.yMm,
+        ppfd_umol_m2_s: value.ppfdUmol,
+        dli_mol_m2_d: value.dliMol,
+        source: value.source,
+        ppfd_lowest: interval?.lowest ?? null,
+        ppfd_highest: interval?.highest ?? null,
+      },
+    ];
+  });
+}
+
+function evennessFigures(e: Evenness | null) {
   return {
-    height_mm: summary.heightMm,
-    source: summary.source,
     pots: e?.n ?? 0,
     mean: e?.mean ?? null,
     min: e?.min ?? null,
@@ -65,5 +89,70 @@ function figures(summary: LightSummary) {
     min_to_max: e?.minToMax ?? null,
     cv_percent: e?.cvPercent ?? null,
     share_within_10_percent: e?.shareWithin10Percent ?? null,
+  };
+}
+
+function figures(summary: LightSummary) {
+  return {
+    height_mm: summary.heightMm,
+    source: summary.source,
+    ...evennessFigures(summary.evenness),
+    plus_minus_percent: summary.doubt.plusMinusPercent,
+    plus_minus_because: summary.doubt.reason,
+  };
+}
+
+function groups(plan: Plan, by: Extract<GroupedBy, 'block' | 'treatment'>) {
+  return lightGroupsOf(plan, by).map((group: LightGroup) => ({
+    [by]: group.name,
+    source: group.source,
+    ...evennessFigures(group.evenness),
+  }));
+}
+
+function calibrations(plan: Plan) {
+  return calibrationsOf(plan).map(({ shelfNumber, calibration }) => ({
+    shelf: shelfNumber,
+    factors: calibration.scales.map(({ group, scale }) => ({ group, factor: scale })),
+    groups_told_apart: calibration.separate,
+    surface: calibration.surface,
+    readings_used: calibration.used,
+    rms_percent: calibration.rmsPercent,
+    left_out_error_percent: calibration.leftOutPercent,
+    readings: calibration.readings.map((reading) => ({
+      reading: reading.readingId,
+      measured: reading.measuredUmol,
+      estimated: reading.estimatedUmol,
+      calibrated: reading.calibratedUmol,
+      off_percent: reading.residualPercent,
+      outlier: reading.wild,
+      unusable: reading.unusable,
+    })),
+  }));
+}
+
+/** Over the dated trial, or over one day where it has no dates. */
+function energy(plan: Plan) {
+  const found = lightEnergyOf(plan, trialDaysOf(plan) ?? 1);
+  if (!found.ok) return { problem: found.reason };
+  const { days, powerW, kwhPerDay, kwhTotal, costPerDay, costTotal, shelves } = found.value;
+  const numberOf = new Map(plan.rack.shelves.map((shelf) => [shelf.id, shelf.number]));
+  return {
+    days,
+    power_w: powerW,
+    kwh_per_day: kwhPerDay,
+    kwh_total: kwhTotal,
+    cost_per_day: costPerDay,
+    cost_total: costTotal,
+    currency: plan.light.currency,
+    shelves: shelves.map((shelf) => ({
+      shelf: numberOf.get(shelf.shelfId) ?? null,
+      kwh_per_day: shelf.kwhPerDay,
+      kwh_total: shelf.kwhTotal,
+      mol_per_day: shelf.molPerDay,
+      mol_per_kwh: shelf.molPerKwh,
+      share_on_trays: shelf.shareOnTrays,
+      share_on_pots: shelf.shareOnPots,
+    })),
   };
 }
