@@ -26,8 +26,11 @@ export const drawVerb: Verb = {
     const input = trialInputOf(plan);
     if (!input)
       throw new BatchError(`${path}, trial`, 'no trial is planned', 'a trial is expected');
+    // Listed plants are given to the pots by size; the values at the start are theirs, not the pots'.
+    const plants = plan.plants?.filter((plant) => plant.lost !== true);
     const { layout, report } = drawLayout({
       ...input,
+      ...(plants ? { plants, startByPot: undefined } : {}),
       seed: args.needed('seed'),
       drawnAt: NO_TIME,
       engineVersion,

@@ -3,6 +3,7 @@ import { Button, EmptyState } from '../../ui';
 import { BalanceTables } from './BalanceTable';
 import { DrawSection } from './DrawSection';
 import { PlantedSection } from './PlantedSection';
+import { PlantsSection } from './PlantsSection';
 import { SwapSection } from './SwapSection';
 import './layout.css';
 
@@ -39,6 +40,7 @@ export function LayoutSide() {
   return (
     <>
       <DrawSection plan={plan} />
+      <PlantsSection plan={plan} />
       {plan.layout ? <PlantedSection layout={plan.layout} /> : null}
       {plan.layout ? <SwapSection plan={plan} /> : null}
       <BalanceTables />

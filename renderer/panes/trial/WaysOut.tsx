@@ -28,30 +28,33 @@ function Way({ way, factor }: { way: WayOut; factor: string }) {
   const today = new Date().toISOString().slice(0, 10);
   return (
     <li className="trial-way">
-      <strong>{way.title}</strong>
-      <p>{way.says}</p>
-      <p>
-        {way.deed.do === 'reportAsCase' ? 'No test' : `${way.errorDf} df to judge ${factor} by`};{' '}
-        {way.morePots > 0
-          ? `${way.pots} pots in all, ${way.morePots} more than now.`
-          : `${way.pots} pots, none more than now.`}
-      </p>
-      {way.skeleton.length > 0 && way.deed.do !== 'reportAsCase' ? (
-        <details className="fold">
-          <summary>Its analysis of variance</summary>
-          <Skeleton caption={way.title} rows={way.skeleton} />
-        </details>
-      ) : null}
-      <div className="section-actions">
-        <Button
-          onClick={() => takeUp(dispatch, way.deed, today)}
-          aria-label={`Do this: ${way.title}`}
-        >
-          Do this
-        </Button>
-      </div>
+      <details className="fold">
+        <summary>
+          <strong>{way.title}</strong>
+          <span className="fold-soft">{cost(way, factor)}</span>
+        </summary>
+        <p>{way.says}</p>
+        {way.skeleton.length > 0 && way.deed.do !== 'reportAsCase' ? (
+          <Skeleton caption="Its analysis of variance" rows={way.skeleton} />
+        ) : null}
+        <div className="section-actions">
+          <Button
+            onClick={() => takeUp(dispatch, way.deed, today)}
+            aria-label={`Do this: ${way.title}`}
+          >
+            Do this
+          </Button>
+        </div>
+      </details>
     </li>
   );
+}
+
+function cost(way: WayOut, factor: string): string {
+  const pots = way.morePots > 0 ? `${way.morePots} pots more, ${way.pots} in all` : 'no more pots';
+  if (way.deed.do === 'reportAsCase') return `no test; ${pots}`;
+  const thin = way.errorDf < 4 ? ', enough for a very large difference only' : '';
+  return `${way.errorDf} df to judge ${factor} by${thin}; ${pots}`;
 }
 
 function takeUp(dispatch: ReturnType<typeof useDispatch>, deed: Deed, date: string): void {

@@ -1,0 +1,241 @@
+import * as Plot from '@observablehq/plot';
+import { useMemo, useState } from 'react';
+import type { Plan, PlanPlant } from '../../../shared-types/plan';
+import {
+  broughtFactors,
+  placementOf,
+  readPlantList,
+  sizeClassesOf,
+  sparePlantsOf,
+  startMeasurementOf,
+  substituteInPot,
+} from '../../derive';
+import { placePlants, setPlants, substitutePlant } from '../../document/commands';
+import { codeOfPot, measurementLabel } from '../../document/queries/names';
+import { idsOf } from '../../document/queries/refs';
+import { useDispatch, useSession } from '../../store/context';
+import { Button, Figure, plural, Section, Table, TextArea, TextField } from '../../ui';
+
+/** Weigh first, then give plants to pots by size class; spares stand by for one that breaks. */
+export function PlantsSection({ plan }: { plan: Plan }) {
+  const plants = plan.plants ?? [];
+  const measurement = startMeasurementOf(plan);
+  const unit = measurement?.unit ?? '';
+  return (
+    <Section title="Plants to pots" testId="plants">
+      <p className="field-remark">
+        Weigh or count the plants before they have a pot: the draw then shares them out by size, so
+        that no treatment starts ahead.
+      </p>
+      {plan.layout?.plantedAt ? null : <ListPlants plan={plan} unit={unit} />}
+      {plants.length > 0 ? (
+        <>
+          <StartHistogram plan={plan} unit={unit} />
+          <PlantTable plan={plan} plants={plants} unit={unit} />
+          <Place
+            plan={plan}
+            measurementId={measurement?.id ?? null}
+            goesInto={measurement ? measurementLabel(measurement) : null}
+          />
+          <Substitute plan={plan} measurementId={measurement?.id ?? null} unit={unit} />
+        </>
+      ) : null}
+    </Section>
+  );
+}
+
+function ListPlants({ plan, unit }: { plan: Plan; unit: string }) {
+  const dispatch = useDispatch();
+  const [text, setText] = useState('');
+  const known = plan.plants ?? [];
+  const { plants, problems } = useMemo(
+    () => readPlantList(text, plan.plants ?? [], plan.trial),
+    [text, plan.plants, plan.trial],
+  );
+  const brought = broughtFactors(plan.trial).map((factor) => factor.name);
+  return (
+    <>
+      <TextArea
+        label={`One plant a line: code, value${unit ? ` in ${unit}` : ''}${brought.map((name) => `, ${name}`).join('')}`}
+        remark="Typed or pasted from a table. A value alone gets the next free code."
+        rows={4}
+        value={text}
+        testId="plant-list"
+        onCommit={setText}
+      />
+      {problems.slice(0, 5).map((problem) => (
+        <p key={problem} className="field-problem">
+          {problem}
+        </p>
+      ))}
+      {problems.length > 5 ? (
+        <p className="field-problem">and {problems.length - 5} more lines.</p>
+      ) : null}
+      <div className="section-actions">
+        <Button
+          disabled={plants.length === 0}
+          data-testid="add-plants"
+          onClick={() => {
+            if (dispatch(setPlants, { plants: [...known, ...plants] }).ok) setText('');
+          }}
+        >
+          {plants.length > 0 ? `Add ${plural(plants.length, 'plant')}` : 'Add plants'}
+        </Button>
+        {known.length > 0 ? (
+          <Button tone="quiet" onClick={() => dispatch(setPlants, { plants: [] })}>
+            Clear the list
+          </Button>
+        ) : null}
+      </div>
+    </>
+  );
+}
+
+/** How many plants there are of each size. Dark and grey stay apart in black and white. */
+function StartHistogram({ plan, unit }: { plan: Plan; unit: string }) {
+  const options = useMemo((): Plot.PlotOptions => {
+    const spares = new Set(sparePlantsOf(plan).map((plant) => plant.code));
+    const placed = plan.layout?.assignments.some((assignment) => assignment.plant !== null);
+    const rows = (plan.plants ?? [])
+      .filter((plant) => !plant.lost)
+      .map(({ code, startValue }) => ({
+        startValue,
+        use: placed && spares.has(code) ? 'spare' : 'for a pot',
+      }));
+    return {
+      height: 150,
+      marginLeft: 36,
+      x: { label: unit ? `starting value, ${unit}` : 'starting value' },
+      y: { label: 'plants', grid: true },
+      color: { domain: ['for a pot', 'spare'], range: ['var(--accent)', 'var(--line-strong)'] },
+      marks: [
+        Plot.rectY(
+          rows,
+          Plot.binX<Plot.RectYOptions>(
+            { y: 'count' },
+            { x: 'startValue', thresholds: 14, fill: 'use', inset: 0.5 },
+          ),
+        ),
+        Plot.ruleY([0]),
+      ],
+    };
+  }, [plan, unit]);
+  return (
+    <Figure
+      testId="plant-histogram"
+      label="How many of the listed plants there are of each starting size; spares are grey"
+      options={options}
+    />
+  );
+}
+
+function PlantTable(props: { plan: Plan; plants: readonly PlanPlant[]; unit: string }) {
+  const { plan, plants, unit } = props;
+  const potOf = new Map(plan.layout?.assignments.map((a) => [a.plant, a.potId]));
+  const ranked = [...plants].sort((a, b) => a.startValue - b.startValue);
+  const here = plants.filter((plant) => !plant.lost);
+  const mean = here.reduce((sum, plant) => sum + plant.startValue, 0) / Math.max(1, here.length);
+  const lightest = ranked[0]?.startValue ?? 0;
+  const heaviest = ranked.at(-1)?.startValue ?? 0;
+  const shown = (value: number): string => String(Number(value.toPrecision(4)));
+  return (
+    <details className="fold">
+      <summary>
+        {plural(here.length, 'plant')}, {shown(lightest)} to {shown(heaviest)} {unit}, mean{' '}
+        {shown(mean)}
+      </summary>
+      <Table<PlanPlant>
+        caption="Plants by starting value"
+        rows={ranked}
+        rowKey={(row) => row.code}
+        columns={[
+          { key: 'code', head: 'Plant', cell: (row) => row.code },
+          { key: 'value', head: 'Start', unit, numeric: true, cell: (row) => row.startValue },
+          {
+            key: 'pot',
+            head: 'Pot',
+            cell: (row) => {
+              const potId = potOf.get(row.code);
+              if (potId !== undefined) return codeOfPot(plan, potId);
+              return row.lost ? 'lost' : 'spare';
+            },
+          },
+        ]}
+      />
+    </details>
+  );
+}
+
+function Place(props: { plan: Plan; measurementId: string | null; goesInto: string | null }) {
+  const { plan, measurementId, goesInto } = props;
+  const dispatch = useDispatch();
+  const [problem, setProblem] = useState<string | null>(null);
+  const { layout } = plan;
+  if (!layout) return <p className="field-remark">Draw the layout; then the plants get pots.</p>;
+  const placed = layout.assignments.filter((a) => a.plant !== null).length;
+  const spares = sparePlantsOf(plan).length;
+  const classes = sizeClassesOf(plan);
+  const place = () => {
+    const found = placementOf(plan);
+    setProblem(found.ok ? null : found.reason);
+    if (found.ok) dispatch(placePlants, { places: found.value.places, measurementId });
+  };
+  return (
+    <>
+      {classes ? (
+        <p className="field-remark">
+          {classes.pots} pots: plants ranked by size, cut into {classes.classes} classes of{' '}
+          {classes.perClass}, one a treatment, and within a class by lot.{' '}
+          {goesInto ? `Starting values go into the records as ${goesInto}.` : ''}
+        </p>
+      ) : null}
+      <div className="section-actions">
+        <Button onClick={place} disabled={layout.plantedAt !== null} data-testid="place-plants">
+          {placed > 0 ? 'Give plants to pots again' : 'Give plants to pots'}
+        </Button>
+      </div>
+      {problem ? (
+        <p className="field-problem" role="alert">
+          {problem}
+        </p>
+      ) : null}
+      {placed > 0 ? (
+        <p role="status" data-testid="placed">
+          {plural(placed, 'plant')} in pots, {plural(spares, 'spare')}.
+        </p>
+      ) : null}
+    </>
+  );
+}
+
+/** For the selected pot: the spare nearest in size takes the place of a plant that broke. */
+function Substitute(props: { plan: Plan; measurementId: string | null; unit: string }) {
+  const { plan, measurementId, unit } = props;
+  const dispatch = useDispatch();
+  const selection = useSession((s) => s.selection);
+  const [potId, ...others] = idsOf(selection, 'pot');
+  const placed = plan.layout?.assignments.some((a) => a.plant !== null) ?? false;
+  if (!placed) return null;
+  const plant = plan.layout?.assignments.find((a) => a.potId === potId)?.plant ?? null;
+  if (potId === undefined || others.length > 0 || plant === null) {
+    return <p className="field-remark">One broke? Select its pot on the rack.</p>;
+  }
+  const spare = substituteInPot(plan, potId);
+  const code = codeOfPot(plan, potId);
+  if (!spare) return <p className="field-remark">No spare plant fits pot {code}.</p>;
+  const was = plan.plants?.find((one) => one.code === plant)?.startValue;
+  const date = new Date().toISOString().slice(0, 10);
+  return (
+    <TextField
+      label={`Put ${spare.code} (${spare.startValue} ${unit}) into ${code} in place of ${plant}${was === undefined ? '' : ` (${was} ${unit})`}: reason`}
+      value=""
+      mayBeEmpty
+      longest={2000}
+      testId="substitute"
+      onCommit={(reason) => {
+        if (!reason) return;
+        dispatch(substitutePlant, { potId, plant: spare.code, measurementId, date, reason });
+      }}
+    />
+  );
+}
