@@ -2,6 +2,7 @@ import { useMemo } from 'react';
 import { RackCanvas } from '../canvas';
 import { noticesOf } from '../derive';
 import type { Host } from '../host/host';
+import { useLightShown } from '../panes/light';
 import { usePlanStore, useSession } from '../store/context';
 import { useFindings } from '../store/findingsContext';
 import { HostContext } from '../store/hostContext';
@@ -21,10 +22,14 @@ export function Workspace(props: {
   const stage = useSession((s) => s.stage);
   const outcome = useFindings((s) => (s.running ? null : s.outcome));
   const view = stageViews[stage];
-  const notices = useMemo(() => (plan ? noticesOf(plan, outcome) : []), [plan, outcome]);
+  // While a lamp is dragged its light has to keep up: notices wait for the end of the drag.
+  const settled = usePlanStore((s) => s.plan);
+  const judged = stage === 'light' ? settled : plan;
+  const notices = useMemo(() => (judged ? noticesOf(judged, outcome) : []), [judged, outcome]);
+  const light = useLightShown(stage === 'light');
   const look = useMemo(
-    () => (plan ? view.look(plan, notices, outcome) : null),
-    [plan, notices, outcome, view],
+    () => (plan ? view.look(plan, notices, outcome, light) : null),
+    [plan, notices, outcome, view, light],
   );
   if (!plan || !look) return null;
   const { Toolbar, Side, Legend } = view;
@@ -38,7 +43,7 @@ export function Workspace(props: {
             <Toolbar />
           </div>
           <div className="rack-canvas-frame">
-            <RackCanvas look={look} />
+            <RackCanvas look={look} onPlace={view.onPlace} />
           </div>
           {Legend ? (
             <div className="rack-legend">

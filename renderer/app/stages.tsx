@@ -8,7 +8,7 @@ import { ChartSide } from '../panes/chart';
 import { FindingsLegend, FindingsSide, findingsLook } from '../panes/findings';
 import { FloodLegend, FloodSide, floodLook } from '../panes/flood';
 import { LayoutSide, layoutLook, TreatmentLegend } from '../panes/layout';
-import { LightLegend, lightLook, LightSide } from '../panes/light';
+import { LightLegend, lightLook, LightSide, placeReading, type LightShown } from '../panes/light';
 import { RackInspector, RackToolbar, ViewSwitch } from '../panes/rack';
 import { RecordsLegend, RecordsSide, recordsLook } from '../panes/records';
 import { BlockLegend, blockLook, TrialSide } from '../panes/trial';
@@ -19,7 +19,15 @@ export interface StageView {
   Side: ComponentType;
   Legend: ComponentType | null;
   width: 'narrow' | 'middle' | 'wide';
-  look: (plan: Plan, notices: readonly Notice[], outcome: FindingsOutcome | null) => RackLook;
+  /** `light`: how much of the light the pictures of the light stage show. */
+  look: (
+    plan: Plan,
+    notices: readonly Notice[],
+    outcome: FindingsOutcome | null,
+    light: LightShown,
+  ) => RackLook;
+  /** A click of the tool `reading` on a shelf seen from above. */
+  onPlace?: (shelfId: string, xMm: number, yMm: number) => void;
 }
 
 const bare = (_plan: Plan, notices: readonly Notice[]): RackLook => ({
@@ -34,7 +42,8 @@ export const stageViews: Record<Stage, StageView> = {
     Side: LightSide,
     Legend: LightLegend,
     width: 'middle',
-    look: lightLook,
+    look: (plan, notices, _outcome, light) => lightLook(plan, notices, light),
+    onPlace: placeReading,
   },
   flood: {
     Toolbar: ViewSwitch,

@@ -1,11 +1,20 @@
 import { lightRangeOf } from '../../derive';
 import { usePlanStore } from '../../store/context';
 import { fixed, lightColour, Ramp } from '../../ui';
+import { lightShown, type LightShown } from './shown';
+
+const WORDS: Record<LightShown, string> = {
+  all: 'Lines join equal PPFD. The number in a pot is its own.',
+  dragging: 'Direct light alone while you drag; reflected light is added when you let go.',
+  computing: 'Colours show direct light alone; reflected light is being computed.',
+};
 
 export function LightLegend() {
-  const plan = usePlanStore((s) => s.preview ?? s.plan);
-  if (!plan) return null;
-  const range = lightRangeOf(plan);
+  const shownPlan = usePlanStore((s) => s.preview ?? s.plan);
+  const previewing = usePlanStore((s) => s.preview !== null);
+  if (!shownPlan) return null;
+  const shown = lightShown(shownPlan, previewing);
+  const range = lightRangeOf(shownPlan, shown === 'all' ? 'reflected' : 'direct');
   if (!range) return <span>No lamp hangs over any shelf yet.</span>;
   return (
     <>
@@ -17,7 +26,7 @@ export function LightLegend() {
         middle={fixed((range.low + range.high) / 2, 0)}
         high={fixed(range.high, 0)}
       />
-      <span>Lines join equal PPFD. The number in a pot is its own.</span>
+      <span data-testid="light-shown">{WORDS[shown]}</span>
     </>
   );
 }

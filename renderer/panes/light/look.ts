@@ -1,19 +1,28 @@
 import type { Notice } from '../../../shared-types/notice';
 import type { Plan } from '../../../shared-types/plan';
-import type { PotPaint, RackLook, ShelfField } from '../../canvas/look';
-import { fieldOf, lightRangeOf, potLightOf, ringedThings } from '../../derive';
+import type { PointMark, PotPaint, RackLook, ShelfField } from '../../canvas/look';
+import { fieldOf, lightRangeOf, potLightOf, readingRowsOf, ringedThings } from '../../derive';
 import { fixed, lightColour } from '../../ui';
+import type { LightShown } from './shown';
 
-/** The rack in its light: the field over each shelf with contours, the figure at each pot. */
-export function lightLook(plan: Plan, notices: readonly Notice[]): RackLook {
-  const range = lightRangeOf(plan);
+/**
+ * The rack in its light: the field over each shelf with contours, the figure at each pot, meter
+ * readings with what they are off by. Direct light alone while a lamp is dragged.
+ */
+export function lightLook(
+  plan: Plan,
+  notices: readonly Notice[],
+  shown: LightShown = 'all',
+): RackLook {
+  const counted = shown === 'all' ? 'reflected' : 'direct';
+  const range = lightRangeOf(plan, counted);
   const low = range?.low ?? 0;
   const span = range ? range.high - range.low : 1;
   const colour = (ppfd: number) => lightColour((ppfd - low) / span);
   const field = new Map<string, ShelfField>();
   if (range) {
     for (const shelf of plan.rack.shelves) {
-      const picture = shelf.lamps.length > 0 ? fieldOf(plan, shelf) : null;
+      const picture = shelf.lamps.length > 0 ? fieldOf(plan, shelf, counted) : null;
       if (!picture) continue;
       field.set(shelf.id, {
         columns: picture.field.columns,
@@ -30,15 +39,35 @@ export function lightLook(plan: Plan, notices: readonly Notice[]): RackLook {
   }
   const potPaint = new Map<string, PotPaint>();
   if (range) {
-    for (const { potId, ppfdUmol, dliMol, source } of potLightOf(plan).pots.values()) {
+    const light = potLightOf(plan, shown === 'dragging' ? 'direct' : 'reflected');
+    for (const { potId, ppfdUmol, dliMol, source } of light.pots.values()) {
       const share = (ppfdUmol - low) / span;
+      const how = shown === 'dragging' ? 'direct light alone' : source;
       potPaint.set(potId, {
         fill: colour(ppfdUmol),
         ink: share > 0.55 ? '#17211f' : '#ffffff',
         letter: fixed(ppfdUmol, 0),
-        words: `PPFD ${fixed(ppfdUmol, 0)} µmol m⁻² s⁻¹, DLI ${fixed(dliMol, 1)} mol m⁻² d⁻¹, ${source}`,
+        words: `PPFD ${fixed(ppfdUmol, 0)} µmol m⁻² s⁻¹, DLI ${fixed(dliMol, 1)} mol m⁻² d⁻¹, ${how}`,
       });
     }
   }
-  return { potPaint, field, ringed: ringedThings(notices), editable: 'lamps' };
+  const points = shown === 'dragging' ? [] : readingMarks(plan);
+  return { potPaint, field, points, ringed: ringedThings(notices), editable: 'lamps' };
+}
+
+/** Every reading at its place: `214, +3 %` is what was measured and how far the figure is from it. */
+function readingMarks(plan: Plan): PointMark[] {
+  return readingRowsOf(plan).map(({ reading, measuredUmol, checked }) => {
+    const off = checked?.residualPercent ?? null;
+    const value = measuredUmol === null ? '?' : fixed(measuredUmol, 0);
+    const sign = off !== null && off > 0 ? '+' : '';
+    return {
+      ref: `reading:${reading.id}`,
+      shelfId: reading.shelfId,
+      xMm: reading.xMm,
+      yMm: reading.yMm,
+      zMm: reading.zMm,
+      text: off === null ? value : `${value}, ${sign}${fixed(off, 0)} %`,
+    };
+  });
 }

@@ -1,4 +1,5 @@
 export * from './addReadings';
+export * from './arrangeLamps';
 export * from './editLight';
 export * from './editReading';
 export * from './removeReadings';

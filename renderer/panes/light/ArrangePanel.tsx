@@ -1,0 +1,220 @@
+import { useState } from 'react';
+import type { Plan } from '../../../shared-types/plan';
+import type { Shelf } from '../../../shared-types/rack';
+import { canopyHeightMm, mapOf, type ArrangeAnswer, type Arrangement } from '../../derive';
+import { arrangeLamps } from '../../document/commands';
+import { useDispatch } from '../../store/context';
+import { useJob } from '../../store/jobsContext';
+import {
+  Button,
+  FieldRow,
+  fixed,
+  formatLength,
+  LengthField,
+  NumberField,
+  percent,
+  plural,
+  Select,
+  Table,
+} from '../../ui';
+import { ShelfChoice } from './shelfInQuestion';
+import { rangeOf, ShelfMap } from './ShelfMap';
+
+/** Finds places, height and dimming for a shelf's lamps; nothing is changed until accepted. */
+export function ArrangePanel({ plan, shelf }: { plan: Plan; shelf: Shelf }) {
+  const job = useJob('arrange');
+  const heightMm = canopyHeightMm(shelf, plan.light.canopyAt);
+  const target = plan.light.targetPpfdUmol;
+  const [mean, setMean] = useState(target ? (target.lowest + target.highest) / 2 : 200);
+  const [chosenKind, setKind] = useState<string | null>(null);
+  const [typedCount, setCount] = useState<number | null>(null);
+  const [lowest, setLowest] = useState<number | null>(null);
+  const [highest, setHighest] = useState<number | null>(null);
+  const [apartMm, setApart] = useState(60);
+  const [askedFor, setAskedFor] = useState<Shelf | null>(null);
+  const { lampKinds } = plan.rack;
+  const kindId = chosenKind ?? shelf.lamps[0]?.kindId ?? lampKinds[0]?.id;
+  const kind = lampKinds.find((k) => k.id === kindId);
+  if (!kind) return <p className="field-remark">Add a lamp in the Rack stage first.</p>;
+  const perRow = Math.max(1, Math.floor(shelf.widthMm / Math.max(kind.lengthMm, 1)) || 1);
+  const inRow = kind.shape === 'spot' ? 1 : Math.min(perRow, 12);
+  const count = typedCount ?? Math.max(inRow, shelf.lamps.length);
+  const lowestMm = lowest ?? Math.min(heightMm + 100, shelf.clearanceMm - 10);
+  const highestMm = highest ?? shelf.clearanceMm - 10;
+  const lengths = plan.display.lengths;
+  const start = () => {
+    setAskedFor(shelf);
+    job.start({
+      shelf,
+      lampKinds,
+      kind,
+      count,
+      perRow: count % inRow === 0 ? inRow : 1,
+      targetMeanUmol: mean,
+      heightMm,
+      limits: { lowestMm, highestMm, fromSidesMm: 30, apartMm },
+    });
+  };
+  return (
+    <>
+      <FieldRow>
+        <ShelfChoice plan={plan} shelf={shelf} />
+        <Select
+          label="Lamps"
+          value={kind.id}
+          options={lampKinds.map((k) => ({ value: k.id, label: k.name }))}
+          onCommit={setKind}
+        />
+        <NumberField
+          label="How many"
+          whole
+          lowest={1}
+          highest={60}
+          value={count}
+          testId="arrange-count"
+          onCommit={setCount}
+        />
+      </FieldRow>
+      <FieldRow>
+        <NumberField
+          label="Mean PPFD wanted"
+          unit="µmol m⁻² s⁻¹"
+          lowest={1}
+          highest={5000}
+          step={10}
+          value={mean}
+          testId="arrange-mean"
+          onCommit={setMean}
+        />
+      </FieldRow>
+      <FieldRow>
+        <LengthField
+          label="Not lower than"
+          system={lengths}
+          lowestMm={1}
+          valueMm={lowestMm}
+          testId="arrange-lowest"
+          onCommit={setLowest}
+        />
+        <LengthField
+          label="nor higher than"
+          system={lengths}
+          lowestMm={1}
+          valueMm={highestMm}
+          testId="arrange-highest"
+          onCommit={setHighest}
+        />
+        <LengthField
+          label="At least apart"
+          system={lengths}
+          lowestMm={0}
+          valueMm={apartMm}
+          onCommit={setApart}
+        />
+      </FieldRow>
+      <div className="section-actions">
+        {job.running ? (
+          <>
+            <Button onClick={job.cancel}>Cancel</Button>
+            <progress aria-label="Arranging" />
+          </>
+        ) : (
+          <Button onClick={start} data-testid="arrange">
+            Propose an arrangement
+          </Button>
+        )}
+      </div>
+      {job.problem ? (
+        <p className="field-problem" role="alert">
+          {job.problem}
+        </p>
+      ) : null}
+      {job.result && askedFor === shelf ? (
+        <Proposal plan={plan} shelf={shelf} answer={job.result} onDone={job.cancel} />
+      ) : null}
+    </>
+  );
+}
+
+function Proposal(props: { plan: Plan; shelf: Shelf; answer: ArrangeAnswer; onDone: () => void }) {
+  const { plan, shelf, answer, onDone } = props;
+  const dispatch = useDispatch();
+  const heightMm = canopyHeightMm(shelf, plan.light.canopyAt);
+  const lengths = plan.display.lengths;
+  const withLamps = (arrangement: Arrangement): Shelf => ({
+    ...shelf,
+    lamps: arrangement.lamps.map((lamp, i) => ({ ...lamp, id: `l${i + 1}` })),
+  });
+  const rows = [
+    ...(answer.before ? [{ name: 'As they hang', at: answer.before }] : []),
+    { name: 'Equally spaced', at: answer.equallySpaced },
+    { name: 'Proposed', at: answer.after },
+  ];
+  const maps = rows
+    .filter((row) => row.name !== 'Equally spaced')
+    .map((row) => ({ ...row, field: mapOf(withLamps(row.at), plan.rack.lampKinds, heightMm) }));
+  const range = rangeOf(maps.map((map) => map.field));
+  const first = answer.after.lamps[0];
+  const rowsMm = [...new Set(answer.after.lamps.map((lamp) => Math.round(lamp.yMm)))];
+  return (
+    <>
+      <Table
+        caption={answer.over === 'pots' ? 'Over the pots' : 'Over the canopy'}
+        showCaption
+        testId="arrange-figures"
+        rows={rows}
+        rowKey={(row) => row.name}
+        columns={[
+          { key: 'name', head: 'Lamps', cell: (row) => row.name },
+          { key: 'mean', head: 'PPFD', numeric: true, cell: (r) => fixed(r.at.evenness.mean, 0) },
+          {
+            key: 'range',
+            head: 'min–max',
+            numeric: true,
+            cell: (r) => `${fixed(r.at.evenness.min, 0)}–${fixed(r.at.evenness.max, 0)}`,
+          },
+          {
+            key: 'even',
+            head: 'min : mean',
+            numeric: true,
+            cell: (r) =>
+              r.at.evenness.minToMean === null ? '–' : fixed(r.at.evenness.minToMean, 2),
+          },
+          {
+            key: 'dim',
+            head: 'dimmed to',
+            numeric: true,
+            cell: (r) => percent(Math.max(...r.at.lamps.map((lamp) => lamp.dimming))),
+          },
+        ]}
+      />
+      <div className="light-maps">
+        {maps.map((map) => (
+          <ShelfMap key={map.name} title={map.name} shelf={shelf} field={map.field} {...range} />
+        ))}
+      </div>
+      {first ? (
+        <p className="field-remark">
+          Proposed: {plural(answer.after.lamps.length, 'lamp')} {formatLength(first.zMm, lengths)}{' '}
+          above the shelf, {rowsMm.map((y) => formatLength(y, lengths)).join(', ')} from the front,
+          dimmed to {percent(first.dimming)}.{' '}
+          {answer.after.meetsTarget ? '' : 'The mean wanted cannot be reached within these limits.'}{' '}
+          Estimated from the lamps’ figures, without readings.
+        </p>
+      ) : null}
+      <div className="section-actions">
+        <Button
+          tone="primary"
+          data-testid="arrange-accept"
+          onClick={() => {
+            const done = dispatch(arrangeLamps, { shelfId: shelf.id, lamps: answer.after.lamps });
+            if (done.ok) onDone();
+          }}
+        >
+          Hang them so
+        </Button>
+        <Button onClick={onDone}>Leave them as they are</Button>
+      </div>
+    </>
+  );
+}

@@ -1,0 +1,115 @@
+import type { Plan } from '../../../shared-types/plan';
+import { lightEnergyOf } from '../../derive';
+import { editLight } from '../../document/commands';
+import { useDispatch } from '../../store/context';
+import { Facts, FieldRow, figures, fixed, NumberField, percent, Table, TextField } from '../../ui';
+import { useTrialDays } from './rota';
+
+/** What the lamps draw, what that costs, and how much of their light lands on pots. */
+export function EnergyPanel({ plan }: { plan: Plan }) {
+  const dispatch = useDispatch();
+  const [days, setDays] = useTrialDays(plan);
+  const energy = lightEnergyOf(plan, days);
+  const { currency, electricityPricePerKwh } = plan.light;
+  const money = (value: number | null) =>
+    value === null ? '–' : `${fixed(value, 2)} ${currency}`.trim();
+  const share = (value: number | null) => (value === null ? '–' : percent(value));
+  const numbers = new Map(plan.rack.shelves.map((shelf) => [shelf.id, shelf.number]));
+  return (
+    <>
+      <FieldRow>
+        {setDays ? (
+          <NumberField
+            label="Trial lasts"
+            unit="days"
+            whole
+            lowest={1}
+            highest={2000}
+            value={days}
+            remark="Taken from the trial once it has dates."
+            onCommit={setDays}
+          />
+        ) : null}
+        <NumberField
+          label="Price per kWh"
+          lowest={0}
+          highest={100}
+          step={0.01}
+          value={electricityPricePerKwh}
+          testId="price"
+          onCommit={(price) => dispatch(editLight, { patch: { electricityPricePerKwh: price } })}
+        />
+        <TextField
+          label="Currency"
+          longest={8}
+          mayBeEmpty
+          value={currency}
+          onCommit={(text) => dispatch(editLight, { patch: { currency: text } })}
+        />
+      </FieldRow>
+      {energy.ok ? (
+        <>
+          <Facts
+            rows={[
+              ['Power while lit', `${fixed(energy.value.powerW, 0)} W`],
+              [
+                'A day',
+                `${figures(energy.value.kwhPerDay)} kWh · ${money(energy.value.costPerDay)}`,
+              ],
+              [
+                `${days} days`,
+                `${figures(energy.value.kwhTotal)} kWh · ${money(energy.value.costTotal)}`,
+              ],
+            ]}
+          />
+          <Table
+            caption="Where the photons go"
+            showCaption
+            testId="energy"
+            rows={energy.value.shelves.filter((shelf) => shelf.fluxUmolS > 0)}
+            rowKey={(row) => row.shelfId}
+            columns={[
+              {
+                key: 'name',
+                head: 'Where',
+                cell: (row) => `Shelf ${numbers.get(row.shelfId) ?? ''}`,
+              },
+              {
+                key: 'kwh',
+                head: 'a day',
+                unit: 'kWh',
+                numeric: true,
+                cell: (row) => figures(row.kwhPerDay),
+              },
+              {
+                key: 'mol',
+                head: 'photons',
+                unit: 'mol/kWh',
+                numeric: true,
+                cell: (row) => (row.molPerKwh === null ? '–' : fixed(row.molPerKwh, 1)),
+              },
+              {
+                key: 'trays',
+                head: 'land on trays',
+                numeric: true,
+                cell: (row) => share(row.shareOnTrays),
+              },
+              {
+                key: 'pots',
+                head: 'on pots’ tops',
+                numeric: true,
+                cell: (row) => share(row.shareOnPots),
+              },
+            ]}
+          />
+          <p className="field-remark">
+            Estimated: power in step with dimming (drivers draw a little more), light by the lamps’
+            figures at canopy height.
+          </p>
+        </>
+      ) : (
+        <p className="field-problem">{energy.reason}</p>
+      )}
+    </>
+  );
+}

@@ -1,0 +1,143 @@
+import { useEffect, useRef, useState } from 'react';
+import type { Plan } from '../../../shared-types/plan';
+import { canopyHeightMm, placeOfCode } from '../../derive';
+import { addReadings } from '../../document/commands';
+import { readNumber } from '../../document/records';
+import { useDispatch, useSession } from '../../store/context';
+import { Button, Field, FieldRow, fixed, NumberField, Select, TextField } from '../../ui';
+import type { ReadingUnitChoice } from './readingUnit';
+import { forgetPlace, placeReading, useLightSitting } from './sitting';
+
+/** One reading after another: a place (clicked, or by pot code), then the value and Enter. */
+export function ReadingFields({ plan, unit }: { plan: Plan; unit: ReadingUnitChoice }) {
+  const dispatch = useDispatch();
+  const tool = useSession((s) => s.tool);
+  const takeTool = useSession((s) => s.takeTool);
+  const setView = useSession((s) => s.setView);
+  const place = useLightSitting((s) => s.place);
+  const [height, setHeight] = useState<number | null>(null);
+  const [text, setText] = useState('');
+  const [problem, setProblem] = useState<string | null>(null);
+  const value = useRef<HTMLInputElement>(null);
+  useEffect(() => {
+    if (place) value.current?.focus();
+  }, [place]);
+  const shelf = plan.rack.shelves.find((s) => s.id === place?.shelfId);
+  const zMm = height ?? (shelf ? canopyHeightMm(shelf, plan.light.canopyAt) : null);
+
+  const add = () => {
+    if (!place || !shelf || zMm === null) {
+      setProblem('Say where first: a click on the rack or a pot’s code.');
+      return;
+    }
+    const found = readNumber(text, text.includes(',') ? ',' : '.');
+    if (found === null || found < 0) {
+      setProblem(`Found ${text.trim() || 'nothing'}; a reading of 0 or more is expected.`);
+      return;
+    }
+    const { luxPerPpfd, date } = unit;
+    const done = dispatch(addReadings, {
+      readings: [{ ...place, zMm, value: found, unit: unit.unit, luxPerPpfd, date, note: '' }],
+    });
+    if (!done.ok) return;
+    setText('');
+    setProblem(null);
+    forgetPlace();
+  };
+
+  return (
+    <>
+      <FieldRow>
+        <Select
+          label="The meter reads"
+          testId="reading-unit"
+          value={unit.unit}
+          options={[
+            { value: 'ppfd', label: 'PPFD, µmol m⁻² s⁻¹' },
+            { value: 'lux', label: 'lux' },
+          ]}
+          onCommit={unit.setUnit}
+        />
+        {unit.unit === 'lux' ? (
+          <NumberField
+            label="lux per PPFD"
+            lowest={0.1}
+            highest={1000}
+            value={unit.luxPerPpfd}
+            onCommit={unit.setFactor}
+          />
+        ) : null}
+      </FieldRow>
+      <div className="section-actions">
+        <Button
+          pressed={tool === 'reading'}
+          data-testid="place-reading"
+          onClick={() => {
+            if (tool === 'reading') {
+              takeTool('select');
+              return;
+            }
+            setView('above');
+            takeTool('reading');
+          }}
+        >
+          Click the place on the rack
+        </Button>
+      </div>
+      <FieldRow>
+        <TextField
+          label="or at pot"
+          testId="reading-pot"
+          mayBeEmpty
+          placeholder="2B-C7"
+          value=""
+          onCommit={(code) => {
+            const found = placeOfCode(plan, code);
+            if (found) placeReading(found.shelfId, found.xMm, found.yMm);
+            setProblem(found || code === '' ? null : `No pot has the code ${code}.`);
+          }}
+        />
+        <NumberField
+          label="Sensor above the shelf"
+          unit="mm"
+          lowest={0}
+          highest={5000}
+          decimals={0}
+          value={zMm}
+          onCommit={setHeight}
+        />
+      </FieldRow>
+      <Field
+        label={
+          shelf && place
+            ? `Reading on shelf ${shelf.number}, ${fixed(place.xMm, 0)} mm from the left, ${fixed(place.yMm, 0)} from the front`
+            : 'Reading'
+        }
+        problem={problem}
+      >
+        {(id, describedBy) => (
+          <span className="input-with-unit">
+            <input
+              ref={value}
+              id={id}
+              className="input input-numeric"
+              inputMode="decimal"
+              autoComplete="off"
+              aria-describedby={describedBy}
+              data-testid="reading-value"
+              value={text}
+              onChange={(event) => setText(event.target.value)}
+              onKeyDown={(event) => {
+                if (event.key === 'Enter') add();
+              }}
+            />
+            <span className="unit">{unit.unit === 'lux' ? 'lux' : 'µmol m⁻² s⁻¹'}</span>
+            <Button onClick={add} data-testid="reading-add">
+              Add
+            </Button>
+          </span>
+        )}
+      </Field>
+    </>
+  );
+}

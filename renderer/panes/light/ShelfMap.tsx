@@ -1,0 +1,72 @@
+import { useMemo } from 'react';
+import { pictureOf, type LightField } from '../../derive';
+import { lightColour } from '../../ui';
+
+/** A small map of one shelf's light from above, front below, with lines of equal PPFD. */
+export function ShelfMap(props: {
+  title: string;
+  said?: string;
+  shelf: { widthMm: number; depthMm: number };
+  field: LightField;
+  /** PPFD at the two ends of the colours, shared by the maps side by side. */
+  low: number;
+  high: number;
+}) {
+  const { field, shelf, low, high } = props;
+  const picture = useMemo(() => pictureOf(field, shelf), [field, shelf]);
+  const span = high > low ? high - low : 1;
+  const { stepXMm, stepYMm, contours } = picture;
+  const up = (yMm: number) => shelf.depthMm - yMm;
+  return (
+    <figure className="light-map">
+      <svg
+        viewBox={`0 0 ${shelf.widthMm} ${shelf.depthMm}`}
+        role="img"
+        aria-label={`Map of the light: ${props.title}`}
+      >
+        {Array.from(field.ppfd, (value, i) => (
+          <rect
+            key={i}
+            x={(i % field.columns) * stepXMm}
+            y={up((Math.floor(i / field.columns) + 1) * stepYMm)}
+            width={stepXMm + 0.5}
+            height={stepYMm + 0.5}
+            fill={lightColour((value - low) / span)}
+          />
+        ))}
+        {contours.map((contour) => (
+          <path
+            key={contour.level}
+            d={contour.rings
+              .map(
+                (ring) =>
+                  `M${ring.map(([x, y]) => `${x.toFixed(0)} ${up(y).toFixed(0)}`).join('L')}Z`,
+              )
+              .join('')}
+            fill="none"
+            stroke="rgb(255 255 255 / 65%)"
+            strokeWidth={1}
+            vectorEffect="non-scaling-stroke"
+          />
+        ))}
+      </svg>
+      <figcaption>
+        {props.title}
+        {props.said ? <span>{props.said}</span> : null}
+      </figcaption>
+    </figure>
+  );
+}
+
+/** Lowest and highest of several fields. */
+export function rangeOf(fields: readonly LightField[]): { low: number; high: number } {
+  let low = Infinity;
+  let high = -Infinity;
+  for (const { ppfd } of fields) {
+    for (const value of ppfd) {
+      if (value < low) low = value;
+      if (value > high) high = value;
+    }
+  }
+  return { low, high };
+}

@@ -1,0 +1,195 @@
+import { useState } from 'react';
+import type { Plan } from '../../../shared-types/plan';
+import type { Shelf } from '../../../shared-types/rack';
+import { SIDE_KINDS, SIDES, type Side, type SidesResult } from '../../derive';
+import { deed, together } from '../../canvas';
+import { editShelf } from '../../document/commands';
+import { useDispatch } from '../../store/context';
+import { useJob } from '../../store/jobsContext';
+import { Button, FieldRow, fixed, NumberField, percent, Select, Table } from '../../ui';
+import { ShelfChoice } from './shelfInQuestion';
+import { rangeOf, ShelfMap } from './ShelfMap';
+
+const NAMES: Record<SidesResult['key'], string> = {
+  open: 'All sides open',
+  now: 'As they are',
+  white: 'White sides',
+};
+
+type Surface = Side | 'above' | 'canopy';
+
+/** What the sides of a shelf throw back, and what white sides would bring. */
+export function SidesPanel({ plan, shelf }: { plan: Plan; shelf: Shelf }) {
+  const dispatch = useDispatch();
+  const job = useJob('lightSides');
+  const [askedFor, setAskedFor] = useState<Shelf | null>(null);
+  const set = (surface: Surface, share: number) =>
+    dispatch(editShelf, {
+      shelfId: shelf.id,
+      patch: { reflectances: { ...shelf.reflectances, [surface]: share } },
+    });
+  const others = plan.rack.shelves.filter((other) => other.id !== shelf.id);
+  const sameElsewhere = () =>
+    dispatch(
+      together(
+        () => 'Give all shelves the same sides',
+        others.map((other) =>
+          deed(editShelf, { shelfId: other.id, patch: { reflectances: shelf.reflectances } }),
+        ),
+      ),
+      null,
+    );
+  return (
+    <>
+      <ShelfChoice plan={plan} shelf={shelf} />
+      {SIDES.map((side) => (
+        <SideFields key={side} side={side} share={shelf.reflectances[side]} onSet={set} />
+      ))}
+      <FieldRow>
+        <NumberField
+          label="Underside above"
+          unit="%"
+          lowest={0}
+          highest={100}
+          decimals={1}
+          value={shelf.reflectances.above * 100}
+          onCommit={(value) => set('above', value / 100)}
+        />
+        <NumberField
+          label="Canopy"
+          unit="%"
+          lowest={0}
+          highest={100}
+          decimals={1}
+          value={shelf.reflectances.canopy * 100}
+          onCommit={(value) => set('canopy', value / 100)}
+        />
+      </FieldRow>
+      <div className="section-actions">
+        <Button
+          disabled={job.running || shelf.lamps.length === 0}
+          data-testid="compare-sides"
+          onClick={() => {
+            setAskedFor(shelf);
+            job.start({ shelf, lampKinds: plan.rack.lampKinds, light: plan.light });
+          }}
+        >
+          Compare open with white sides
+        </Button>
+        {others.length > 0 ? <Button onClick={sameElsewhere}>Same for all shelves</Button> : null}
+      </div>
+      {job.problem ? (
+        <p className="field-problem" role="alert">
+          {job.problem}
+        </p>
+      ) : null}
+      {job.result && askedFor === shelf ? (
+        <Comparison results={job.result} shelf={shelf} />
+      ) : (
+        <p className="field-remark">
+          Usual shares thrown back: matt white {percent(SIDE_KINDS[1].share)}, foil{' '}
+          {percent(SIDE_KINDS[2].share)}, a closed canopy 5 to 10 %. All are taken as matt.
+        </p>
+      )}
+    </>
+  );
+}
+
+function SideFields(props: {
+  side: Side;
+  share: number;
+  onSet: (side: Side, share: number) => void;
+}) {
+  const { side, share, onSet } = props;
+  const kind = SIDE_KINDS.find((k) => Math.abs(k.share - share) < 1e-6);
+  return (
+    <FieldRow>
+      <Select
+        label={`${side.charAt(0).toUpperCase()}${side.slice(1)} side`}
+        testId={`side-${side}`}
+        value={kind?.key ?? 'other'}
+        options={[
+          ...SIDE_KINDS.map((k) => ({ value: k.key, label: k.label })),
+          { value: 'other' as const, label: 'another figure' },
+        ]}
+        onCommit={(key) => {
+          const chosen = SIDE_KINDS.find((k) => k.key === key);
+          if (chosen) onSet(side, chosen.share);
+        }}
+      />
+      <NumberField
+        label="throws back"
+        unit="%"
+        lowest={0}
+        highest={100}
+        decimals={1}
+        value={share * 100}
+        onCommit={(value) => onSet(side, value / 100)}
+      />
+    </FieldRow>
+  );
+}
+
+function orDash(value: number | null | undefined, decimals: number): string {
+  return value === null || value === undefined ? '–' : fixed(value, decimals);
+}
+
+function Comparison({ results, shelf }: { results: SidesResult[]; shelf: Shelf }) {
+  const open = results.find((result) => result.key === 'open')?.evenness?.mean ?? null;
+  const range = rangeOf(results.map((result) => result.field));
+  return (
+    <>
+      <Table
+        caption="Estimated over the pots of this shelf"
+        showCaption
+        testId="sides-figures"
+        rows={results}
+        rowKey={(row) => row.key}
+        columns={[
+          { key: 'name', head: 'Sides', cell: (row) => NAMES[row.key] },
+          {
+            key: 'mean',
+            head: 'PPFD',
+            numeric: true,
+            cell: (row) => (row.evenness ? fixed(row.evenness.mean, 0) : '–'),
+          },
+          {
+            key: 'gain',
+            head: 'gain',
+            numeric: true,
+            cell: (row) =>
+              row.evenness && open !== null && open > 0
+                ? `${fixed(100 * (row.evenness.mean / open - 1), 0)} %`
+                : '–',
+          },
+          {
+            key: 'even',
+            head: 'min : mean',
+            numeric: true,
+            cell: (row) => orDash(row.evenness?.minToMean, 2),
+          },
+          {
+            key: 'cv',
+            head: 'CV',
+            unit: '%',
+            numeric: true,
+            cell: (row) => orDash(row.evenness?.cvPercent, 1),
+          },
+        ]}
+      />
+      <div className="light-maps">
+        {results
+          .filter((result) => result.key !== 'now')
+          .map((result) => (
+            <ShelfMap
+              key={result.key}
+              title={NAMES[result.key]}
+              shelf={shelf}
+              field={result.field}
+              {...range}
+            />
+          ))}
+      </div>
+    </>
+  );
+}
