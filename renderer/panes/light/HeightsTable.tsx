@@ -1,36 +1,48 @@
 import type { Plan } from '../../../shared-types/plan';
 import { dli, twoHeightsOf, type TwoHeights } from '../../derive';
-import { fixed, formatLength, Table } from '../../ui';
+import { fixed, lengthNumber, lengthUnit, Table } from '../../ui';
 
 /** The light at planting beside the light at harvest, shelf by shelf. */
 export function HeightsTable({ plan }: { plan: Plan }) {
   const hours = plan.light.photoperiodHours;
+  const { lengths } = plan.display;
   const ratio = (value: number | null) => (value === null ? '–' : fixed(value, 2));
   const two = (key: string, head: string, show: (at: TwoHeights['planting']) => string) => ({
     key,
     head,
     numeric: true,
-    cell: (row: TwoHeights) => `${show(row.planting)} → ${show(row.harvest)}`,
+    cell: (row: TwoHeights) => `${show(row.planting)}→${show(row.harvest)}`,
   });
   return (
     <>
       <Table
-        caption="At planting → at harvest"
+        caption="At planting→at harvest"
         showCaption
         testId="two-heights"
         rows={twoHeightsOf(plan)}
         rowKey={(row) => row.ref}
         columns={[
-          { key: 'name', head: 'Where', cell: (row) => row.name },
-          two('height', 'canopy', (at) => formatLength(at.heightMm, plan.display.lengths)),
+          {
+            key: 'name',
+            head: 'Where',
+            cell: (row) => (
+              <>
+                {row.name}
+                <span className="light-interval">
+                  canopy {lengthNumber(row.planting.heightMm, lengths)}→
+                  {lengthNumber(row.harvest.heightMm, lengths)} {lengthUnit(lengths)}
+                </span>
+              </>
+            ),
+          },
           two('mean', 'PPFD', (at) => fixed(at.evenness.mean, 0)),
           two('dli', 'DLI', (at) => fixed(dli(at.evenness.mean, hours), 1)),
           two('even', 'min : mean', (at) => ratio(at.evenness.minToMean)),
         ]}
       />
       <p className="field-remark">
-        Plants grow towards the lamps: the level rises and the light gets less even. The canopy
-        heights are those of each shelf in the Rack stage.
+        As plants grow towards the lamps the level rises. The canopy heights are those of each shelf
+        in the Rack stage.
       </p>
     </>
   );

@@ -23,8 +23,8 @@ export function Histogram(props: { plan: Plan; counted: Counted; withoutGuards: 
   const options = useMemo((): Plot.PlotOptions => {
     const mean = values.reduce((sum, value) => sum + value, 0) / Math.max(1, values.length);
     return {
-      height: 128,
-      marginTop: 18,
+      height: 136,
+      marginTop: 26,
       marginBottom: 32,
       marginLeft: 34,
       x: { label: 'PPFD, µmol m⁻² s⁻¹', labelArrow: 'none', nice: true },
@@ -50,7 +50,7 @@ export function Histogram(props: { plan: Plan; counted: Counted; withoutGuards: 
           x: (value: number) => value,
           text: (value: number) => `mean ${fixed(value, 0)}`,
           frameAnchor: 'top',
-          dy: -14,
+          dy: -16,
         }),
         Plot.ruleY([0]),
       ],

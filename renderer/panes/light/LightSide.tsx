@@ -46,7 +46,7 @@ function Folds({ plan }: { plan: Plan }) {
         startsOpen={!target}
         said={
           target
-            ? `${fixed(target.lowest, 0)}–${fixed(target.highest, 0)} µmol m⁻² s⁻¹, ${figures(light.photoperiodHours)} h`
+            ? `${fixed(target.lowest, 0)}–${fixed(target.highest, 0)} µmol m⁻² s⁻¹, ${String(light.photoperiodHours)} h a day`
             : undefined
         }
       >

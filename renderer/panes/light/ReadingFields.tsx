@@ -97,15 +97,17 @@ export function ReadingFields({ plan, unit }: { plan: Plan; unit: ReadingUnitCho
             setProblem(found || code === '' ? null : `No pot has the code ${code}.`);
           }}
         />
-        <NumberField
-          label="Sensor above the shelf"
-          unit="mm"
-          lowest={0}
-          highest={5000}
-          decimals={0}
-          value={zMm}
-          onCommit={setHeight}
-        />
+        {place ? (
+          <NumberField
+            label="Sensor above the shelf"
+            unit="mm"
+            lowest={0}
+            highest={5000}
+            decimals={0}
+            value={zMm}
+            onCommit={setHeight}
+          />
+        ) : null}
       </FieldRow>
       <Field
         label={

@@ -22,6 +22,7 @@ export function ShelfMap(props: {
       <svg
         viewBox={`0 0 ${shelf.widthMm} ${shelf.depthMm}`}
         role="img"
+        shapeRendering="crispEdges"
         aria-label={`Map of the light: ${props.title}`}
       >
         {Array.from(field.ppfd, (value, i) => (
@@ -29,8 +30,8 @@ export function ShelfMap(props: {
             key={i}
             x={(i % field.columns) * stepXMm}
             y={up((Math.floor(i / field.columns) + 1) * stepYMm)}
-            width={stepXMm + 0.5}
-            height={stepYMm + 0.5}
+            width={stepXMm}
+            height={stepYMm}
             fill={lightColour((value - low) / span)}
           />
         ))}
@@ -44,6 +45,7 @@ export function ShelfMap(props: {
               )
               .join('')}
             fill="none"
+            shapeRendering="auto"
             stroke="rgb(255 255 255 / 65%)"
             strokeWidth={1}
             vectorEffect="non-scaling-stroke"
