@@ -1,5 +1,5 @@
 import type { Plan } from '../../shared-types/plan';
-import type { Scheme } from '../../shared-types/trial';
+import type { Scheme, Trial } from '../../shared-types/trial';
 import { schemeSchema } from '../../shared-types/trial';
 import { lightInBlocks, smallSampleFactor, type LightInBlocks } from '../engine/trial';
 import { lacksLight } from '../engine/trial/blocks';
@@ -61,6 +61,15 @@ export interface SchemeFit {
   misfit: { text: string; remedy: string } | null;
 }
 
+/** Drawn factors on more than one kind of unit, in words; null where they share one. */
+function onSeveralUnits(trial: Trial): string | null {
+  const assigned = trial.factors.filter((factor) => factor.kind === 'assigned');
+  if (new Set(assigned.map((factor) => factor.unit)).size < 2) return null;
+  const many = { shelf: 'shelves', tray: 'trays', pot: 'pots' } as const;
+  const where = assigned.map((factor) => `${factor.name} on ${many[factor.unit]}`);
+  return `The factors sit on different units: ${where.join(', ')}.`;
+}
+
 export const schemeFitsOf = memo((plan: Plan): SchemeFit[] => {
   const input = trialInputOf(plan);
   if (!input || input.trial.factors.length === 0) return [];
@@ -72,6 +81,16 @@ export const schemeFitsOf = memo((plan: Plan): SchemeFit[] => {
         misfit: {
           text: 'The blocks follow the light, but the light is not known at every measured pot.',
           remedy: 'Hang lamps over every shelf with measured pots, or choose other blocks.',
+        },
+      };
+    }
+    const split = onSeveralUnits(input.trial);
+    if (split !== null && scheme !== 'split-plot') {
+      return {
+        scheme,
+        misfit: {
+          text: split,
+          remedy: 'Only a split plot draws whole trays or shelves first and the pots within after.',
         },
       };
     }

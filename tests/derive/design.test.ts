@@ -100,7 +100,7 @@ describe('blocks and schemes', () => {
     const fits = new Map(schemeFitsOf(basil).map((fit) => [fit.scheme, fit.misfit]));
     expect(fits.size).toBe(6);
     expect(fits.get('split-plot')).toBeNull();
-    expect(fits.get('latin-square')?.text).toContain('different units');
+    expect(fits.get('latin-square')?.text).toContain('feed on trays, cultivar on pots');
     expect(fits.get('complete-blocks')?.remedy).toContain('split plot');
   });
 

@@ -21,6 +21,8 @@ export function PlantsSection({ plan }: { plan: Plan }) {
   const plants = plan.plants ?? [];
   const measurement = startMeasurementOf(plan);
   const unit = measurement?.unit ?? '';
+  // Once planted without a list there is nothing left to share out.
+  if (plants.length === 0 && plan.layout?.plantedAt) return null;
   return (
     <Section title="Plants to pots" testId="plants">
       <p className="field-remark">
@@ -105,9 +107,14 @@ function StartHistogram({ plan, unit }: { plan: Plan; unit: string }) {
     return {
       height: 150,
       marginLeft: 36,
+      marginBottom: 38,
       x: { label: unit ? `starting value, ${unit}` : 'starting value' },
       y: { label: 'plants', grid: true },
-      color: { domain: ['for a pot', 'spare'], range: ['var(--accent)', 'var(--line-strong)'] },
+      color: {
+        legend: true,
+        domain: ['for a pot', 'spare'],
+        range: ['var(--accent)', 'var(--line-strong)'],
+      },
       marks: [
         Plot.rectY(
           rows,

@@ -56,5 +56,5 @@ function gain(count: number, light: Light, smallSample: number | null): string {
     efficiency >= 1
       ? `as good as ${fixed(efficiency, 2)} times the pots without them`
       : `no gain (${fixed(efficiency, 2)} times the pots): they cost more error df than they save`;
-  return `${words} As far as plants follow the light, the blocks are ${worth}.`;
+  return `${words} In light alone the blocks are ${worth}.`;
 }

@@ -13,7 +13,8 @@ export function BlocksSection({ trial }: { trial: Trial }) {
   const dispatch = useDispatch();
   if (!plan) return null;
   const { blocks } = trial;
-  const fits = schemeFitsOf(plan);
+  const drawn = trial.factors.some((factor) => factor.kind === 'assigned');
+  const fits = drawn ? schemeFitsOf(plan) : [];
   const own = fits.find((fit) => fit.scheme === trial.scheme);
   return (
     <Section title="Blocks and scheme" testId="blocks">
@@ -60,9 +61,7 @@ export function BlocksSection({ trial }: { trial: Trial }) {
       ) : null}
       <BlockFigures plan={plan} />
       {fits.length > 0 ? <SchemeFits fits={fits} /> : null}
-      {trial.factors.some((factor) => factor.kind === 'assigned') ? (
-        <ConstraintFields plan={plan} constraint={trial.constraint} />
-      ) : null}
+      {drawn ? <ConstraintFields plan={plan} constraint={trial.constraint} /> : null}
       <details className="fold">
         <summary>How it will be analysed</summary>
         <FieldRow>
@@ -99,17 +98,31 @@ export function BlocksSection({ trial }: { trial: Trial }) {
 function SchemeFits({ fits }: { fits: readonly SchemeFit[] }) {
   const fitting = fits.filter((fit) => fit.misfit === null).length;
   const nameOf = new Map<string, string>(schemeOptions.map(({ value, label }) => [value, label]));
+  // Schemes that fail for one and the same reason are said in one breath.
+  const groups = new Map<string, { schemes: string[]; misfit: SchemeFit['misfit'] }>();
+  for (const { scheme, misfit } of fits) {
+    const key = misfit ? misfit.text : '';
+    const group = groups.get(key) ?? { schemes: [], misfit };
+    group.schemes.push(scheme);
+    groups.set(key, group);
+  }
   return (
     <details className="fold" data-testid="scheme-fits">
       <summary>
         {fitting} of {fits.length} schemes fit this rack
       </summary>
       <ul className="trial-fits">
-        {fits.map(({ scheme, misfit }) => (
-          <li key={scheme}>
+        {[...groups.values()].map(({ schemes, misfit }) => (
+          <li key={schemes.join()}>
             {misfit ? <SeverityMark severity="note" size={12} /> : null}{' '}
-            <strong>{nameOf.get(scheme)}</strong>
-            {misfit ? ' does not fit' : ' fits'}
+            <strong>{schemes.map((scheme) => nameOf.get(scheme)).join(', ')}</strong>
+            {schemes.length > 1
+              ? misfit
+                ? ' do not fit'
+                : ' fit'
+              : misfit
+                ? ' does not fit'
+                : ' fits'}
             {misfit ? (
               <span>
                 {misfit.text} {misfit.remedy}

@@ -4,7 +4,7 @@ import { trialInputOf, type DrawTrial } from '../../derive';
 import { setConstraint } from '../../document/commands';
 import { useDispatch } from '../../store/context';
 import { useJob } from '../../store/jobsContext';
-import { Button, Checkbox, FieldRow, figures, fixed, NumberField, percent, Table } from '../../ui';
+import { Button, Checkbox, FieldRow, figures, NumberField, percent, plural, Table } from '../../ui';
 
 const kinds = [
   { value: 'light', label: 'light' },
@@ -72,7 +72,13 @@ export function ConstraintFields({ plan, constraint }: { plan: Plan; constraint:
             <progress value={job.progress ?? 0} max={1} aria-label="Progress of the trial draws" />
           </>
         ) : (
-          <Button onClick={() => (input ? job.start(input) : undefined)} data-testid="try-draw">
+          <Button
+            disabled={
+              !input || (likeNeighbours === null && (acceptanceShare >= 1 || balance.length === 0))
+            }
+            onClick={() => (input ? job.start(input) : undefined)}
+            data-testid="try-draw"
+          >
             See what it brings
           </Button>
         )}
@@ -140,7 +146,7 @@ function Before({ result }: { result: DrawTrial }) {
         ]}
       />
       <p className="field-remark">
-        {fixed(result.candidates, 0)} candidates a draw on average; at least{' '}
+        {plural(Math.round(result.candidates), 'candidate')} a draw on average; at least{' '}
         {percent(result.acceptanceShare)} of all draws are good enough.
       </p>
     </>

@@ -1,4 +1,5 @@
-import type { Trial } from '../../../shared-types/trial';
+import { useState } from 'react';
+import type { Measurement, Trial } from '../../../shared-types/trial';
 import {
   addMeasurement,
   editMeasurement,
@@ -17,6 +18,8 @@ import {
   Select,
   TextField,
 } from '../../ui';
+
+const moments = { start: 'at the start', interim: 'in between', harvest: 'at harvest' } as const;
 
 /** What is weighed or counted, when, and within which bounds; which of them answers the question. */
 export function MeasurementsSection({ trial }: { trial: Trial }) {
@@ -39,75 +42,9 @@ export function MeasurementsSection({ trial }: { trial: Trial }) {
         </Button>
       }
     >
-      {trial.measurements.map((m) => {
-        const patch = (change: Partial<Omit<typeof m, 'id'>>) =>
-          dispatch(editMeasurement, { measurementId: m.id, patch: change });
-        return (
-          <fieldset className="card" key={m.id}>
-            <legend className="visually-hidden">Measurement {measurementLabel(m)}</legend>
-            <FieldRow>
-              <TextField label="Name" value={m.name} onCommit={(name) => patch({ name })} />
-              <Select
-                label="When"
-                value={m.moment}
-                options={[
-                  { value: 'start', label: 'at the start' },
-                  { value: 'interim', label: 'in between' },
-                  { value: 'harvest', label: 'at harvest' },
-                ]}
-                onCommit={(moment) => patch({ moment })}
-              />
-              <Select
-                label="Kind"
-                value={m.kind}
-                options={[
-                  { value: 'weight', label: 'weight' },
-                  { value: 'count', label: 'count' },
-                  { value: 'length', label: 'length' },
-                  { value: 'score', label: 'score' },
-                ]}
-                onCommit={(kind) => patch({ kind })}
-              />
-            </FieldRow>
-            <FieldRow>
-              <TextField
-                label="Unit"
-                value={m.unit}
-                mayBeEmpty
-                longest={20}
-                onCommit={(unit) => patch({ unit })}
-              />
-              <DateField label="Date" value={m.date} onCommit={(date) => patch({ date })} />
-              <NumberField
-                label="Decimals"
-                whole
-                lowest={0}
-                highest={4}
-                value={m.decimals}
-                onCommit={(decimals) => patch({ decimals })}
-              />
-              <NumberField
-                label="Lowest likely"
-                value={m.lowest}
-                onCommit={(lowest) => patch({ lowest })}
-              />
-              <NumberField
-                label="Highest likely"
-                value={m.highest}
-                onCommit={(highest) => patch({ highest })}
-              />
-            </FieldRow>
-            <div className="section-actions">
-              <Button
-                tone="quiet"
-                onClick={() => dispatch(removeMeasurement, { measurementId: m.id })}
-              >
-                Remove measurement
-              </Button>
-            </div>
-          </fieldset>
-        );
-      })}
+      {trial.measurements.map((m) => (
+        <MeasurementCard key={m.id} m={m} answers={m.id === trial.primaryMeasurementId} />
+      ))}
       {later.length > 0 ? (
         <>
           <FieldRow>
@@ -141,5 +78,90 @@ export function MeasurementsSection({ trial }: { trial: Trial }) {
         </>
       ) : null}
     </Section>
+  );
+}
+
+function MeasurementCard({ m, answers }: { m: Measurement; answers: boolean }) {
+  const dispatch = useDispatch();
+  // A new measurement is there to be filled in.
+  const [open, setOpen] = useState(/^measurement \d+$/.test(m.name));
+  const patch = (change: Partial<Omit<typeof m, 'id'>>) =>
+    dispatch(editMeasurement, { measurementId: m.id, patch: change });
+  return (
+    <details
+      className="fold card trial-factor"
+      open={open}
+      onToggle={(event) => setOpen(event.currentTarget.open)}
+    >
+      <summary>
+        <strong>{m.name}</strong>
+        {m.unit ? `, ${m.unit}` : ''}{' '}
+        <span className="fold-soft">
+          {moments[m.moment]}
+          {m.date ? ` on ${m.date}` : ''}
+          {answers ? ', answers the question' : ''}
+        </span>
+      </summary>
+      <fieldset>
+        <legend className="visually-hidden">Measurement {measurementLabel(m)}</legend>
+        <FieldRow>
+          <TextField label="Name" value={m.name} onCommit={(name) => patch({ name })} />
+          <Select
+            label="When"
+            value={m.moment}
+            options={[
+              { value: 'start', label: 'at the start' },
+              { value: 'interim', label: 'in between' },
+              { value: 'harvest', label: 'at harvest' },
+            ]}
+            onCommit={(moment) => patch({ moment })}
+          />
+          <Select
+            label="Kind"
+            value={m.kind}
+            options={[
+              { value: 'weight', label: 'weight' },
+              { value: 'count', label: 'count' },
+              { value: 'length', label: 'length' },
+              { value: 'score', label: 'score' },
+            ]}
+            onCommit={(kind) => patch({ kind })}
+          />
+        </FieldRow>
+        <FieldRow>
+          <TextField
+            label="Unit"
+            value={m.unit}
+            mayBeEmpty
+            longest={20}
+            onCommit={(unit) => patch({ unit })}
+          />
+          <DateField label="Date" value={m.date} onCommit={(date) => patch({ date })} />
+          <NumberField
+            label="Decimals"
+            whole
+            lowest={0}
+            highest={4}
+            value={m.decimals}
+            onCommit={(decimals) => patch({ decimals })}
+          />
+          <NumberField
+            label="Lowest likely"
+            value={m.lowest}
+            onCommit={(lowest) => patch({ lowest })}
+          />
+          <NumberField
+            label="Highest likely"
+            value={m.highest}
+            onCommit={(highest) => patch({ highest })}
+          />
+        </FieldRow>
+        <div className="section-actions">
+          <Button tone="quiet" onClick={() => dispatch(removeMeasurement, { measurementId: m.id })}>
+            Remove measurement
+          </Button>
+        </div>
+      </fieldset>
+    </details>
   );
 }

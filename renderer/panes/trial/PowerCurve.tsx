@@ -45,6 +45,7 @@ function optionsFor(term: TermPower, wanted: number): Plot.PlotOptions {
     height: 200,
     marginLeft: 40,
     marginTop: 24,
+    marginBottom: 38,
     x: { label: `${many} ${each}`, domain: [0, last], ticks: 6 },
     y: { label: 'power', domain: [0, 1], ticks: 5, grid: true },
     marks: [

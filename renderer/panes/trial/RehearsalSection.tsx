@@ -11,21 +11,24 @@ const RUNS = 1000;
 export function RehearsalSection({ trial }: { trial: Trial }) {
   const plan = usePlanStore((s) => s.plan);
   const job = useJob('rehearsal');
-  const [mean, setMean] = useState(40);
-  const [perUmol, setPerUmol] = useState(0.05);
-  const [deadShare, setDeadShare] = useState(0.03);
   const { expected } = trial;
+  const [perUmol, setPerUmol] = useState<number | null>(null);
+  const [edgeEffect, setEdgeEffect] = useState(0);
+  const [deadShare, setDeadShare] = useState(0.03);
   if (!plan || !expected || trial.factors.length === 0) return null;
   const unit = trial.measurements.find((m) => m.id === trial.primaryMeasurementId)?.unit ?? '';
   const input = trialInputOf(plan);
+  // Unless said otherwise a hundred µmol more are worth as much as plants differ by themselves.
+  const response = perUmol ?? Number((expected.plantSd / 100).toPrecision(2));
   const start = () => {
     if (!input) return;
     job.start({
       ...input,
       model: {
-        mean,
-        perUmol,
-        edgeEffect: 0,
+        // A level common to all plants changes no test.
+        mean: 0,
+        perUmol: response,
+        edgeEffect,
         plantSd: expected.plantSd,
         traySd: expected.unitSd,
         shelfSd: expected.unitSd,
@@ -54,13 +57,19 @@ export function RehearsalSection({ trial }: { trial: Trial }) {
         analysed as planned: once with no true effect, once with the difference that matters.
       </p>
       <FieldRow>
-        <NumberField label="Plant in mean light" unit={unit} value={mean} onCommit={setMean} />
         <NumberField
           label="More per µmol m⁻² s⁻¹"
           unit={unit}
-          value={perUmol}
+          value={response}
           step={0.01}
           onCommit={setPerUmol}
+        />
+        <NumberField
+          label="More at the edge"
+          unit={unit}
+          value={edgeEffect}
+          step={0.1}
+          onCommit={setEdgeEffect}
         />
         <NumberField
           label="Share that dies"
