@@ -1,0 +1,39 @@
+import { readFile, writeFile } from 'node:fs/promises';
+import { join } from 'node:path';
+import { uniformityCsv, uniformityPlan } from '../../build/examples/uniformity';
+import { writePlan } from '../../renderer/document/open';
+import { expect, test } from './support/fixtures';
+
+// Heath, O. V. S. (1970) Investigation by Experiment, Table 1: the book reports that edge plants
+// were larger. Edge mean 9.36 g, inner mean 5.80 g, recomputed from the table; difference 3.56 g
+// (2.64 to 4.48), tests/reference/fit/radish-edge-and-moran/expected.json.
+test('a published table, imported, shows the edge effect that its book reports', async ({
+  desktop,
+}) => {
+  const { page, folder } = desktop;
+  const plan = join(folder, 'radishes.evenrack');
+  await writeFile(plan, writePlan(uniformityPlan()));
+  const published = await readFile(
+    join(import.meta.dirname, '../reference/uniformity/heath.radish.uniformity.csv'),
+    'utf8',
+  );
+  const table = join(folder, 'weights.csv');
+  await writeFile(table, uniformityCsv(published));
+
+  await desktop.willAnswer(plan);
+  await page.getByRole('button', { name: /Open a plan/ }).click();
+  await page.getByTestId('stage-records').click();
+  await page.getByRole('button', { name: 'Import, export' }).click();
+  await desktop.willAnswer(table);
+  await page.getByTestId('import').click();
+  await expect(page.getByTestId('import-take')).toHaveText('Take over 399 values');
+  await page.getByTestId('import-take').click();
+
+  await page.getByTestId('stage-findings').click();
+  const words = page.getByTestId('findings-words');
+  await expect(words).toContainText('edge 9.36 g, inner 5.80 g, difference 3.56 g', {
+    timeout: 30_000,
+  });
+  await expect(words).toContainText('2.64 to 4.48 g');
+  await page.screenshot({ path: test.info().outputPath('radishes.png') });
+});
