@@ -20,7 +20,10 @@ export function ReadingFields({ plan, unit }: { plan: Plan; unit: ReadingUnitCho
   const [problem, setProblem] = useState<string | null>(null);
   const value = useRef<HTMLInputElement>(null);
   useEffect(() => {
-    if (place) value.current?.focus();
+    if (!place) return;
+    // The click on the rack ends with the rack taking the focus; the field's turn is after that.
+    const turn = requestAnimationFrame(() => value.current?.focus());
+    return () => cancelAnimationFrame(turn);
   }, [place]);
   const shelf = plan.rack.shelves.find((s) => s.id === place?.shelfId);
   const zMm = height ?? (shelf ? canopyHeightMm(shelf, plan.light.canopyAt) : null);

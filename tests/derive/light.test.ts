@@ -1,0 +1,232 @@
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { describe, expect, it } from 'vitest';
+import {
+  fieldOf,
+  jobs,
+  keepFields,
+  lightGroupsOf,
+  lightIntervalsOf,
+  lampFileOf,
+  polarCurvesOf,
+  potLightOf,
+  potsOf,
+  readReadings,
+  regularRota,
+  rotatedLightOf,
+  shelvesToPicture,
+  trialDaysOf,
+  twoHeightsOf,
+} from '../../renderer/derive';
+import type { Plan } from '../../shared-types/plan';
+import { planSchema } from '../../shared-types/plan';
+import { samplePlan } from '../document/samplePlan';
+
+const basil: Plan = planSchema.parse(
+  JSON.parse(
+    readFileSync(join(import.meta.dirname, '../../renderer/app/examples/basil.json'), 'utf8'),
+  ),
+);
+const ppfd = { unit: 'ppfd', luxPerPpfd: null, date: null } as const;
+
+describe('a table of meter readings', () => {
+  it('is read by place, or by pot code with the canopy as height', () => {
+    const byPlace = readReadings(basil, 'shelf;x;y;z;value\n1;300,5;150;210;214', ppfd);
+    const [shelf] = basil.rack.shelves;
+    expect(byPlace).toMatchObject({
+      ok: true,
+      readings: [{ shelfId: shelf?.id, xMm: 300.5, yMm: 150, zMm: 210, value: 214, unit: 'ppfd' }],
+    });
+    const pot = potsOf(basil).find((p) => p.code === '2B-C3');
+    const byPot = readReadings(basil, 'pot,lux\n2b c3,15000', { ...ppfd, luxPerPpfd: 70 });
+    expect(byPot).toMatchObject({
+      ok: true,
+      // Canopy 110 mm at planting and 260 mm at harvest: 185 mm midway.
+      readings: [{ xMm: pot?.xMm, yMm: pot?.yMm, zMm: 185, unit: 'lux', luxPerPpfd: 70 }],
+    });
+  });
+
+  it('with any fault is refused whole: line, what was found, what is expected', () => {
+    const answer = readReadings(
+      basil,
+      'shelf,x,y,value\n1,100,100,200\n9,100,100,200\n1,5000,x,-3',
+      ppfd,
+    );
+    if (answer.ok) throw new Error('the table was taken');
+    expect(answer.problems).toEqual([
+      'Line 3, shelf: found 9; the number of a shelf (1, 2, 3) is expected.',
+      'Line 4, value: found -3; a reading of 0 or more is expected.',
+      'Line 4, x: found 5000; a place from 0 to 1200 mm on shelf 1 is expected.',
+      'Line 4, y: found x; a place from 0 to 600 mm on shelf 1 is expected.',
+    ]);
+    expect(readReadings(basil, 'pot,lux\n1A-A1,9000', ppfd).ok).toBe(false);
+    expect(readReadings(basil, 'where,what\n1,2', ppfd).ok).toBe(false);
+  });
+});
+
+describe('an output in lumens', () => {
+  it('carries the range of its factor to every pot, in inverse proportion', () => {
+    const plan = samplePlan();
+    const [kind] = plan.rack.lampKinds;
+    if (!kind) throw new Error('no lamp kind');
+    const output = { kind: 'lumens', lumens: 4000, lumensPerUmolS: 70, lowest: 62, highest: 76 };
+    const ranged = planSchema.parse({
+      ...plan,
+      rack: { ...plan.rack, lampKinds: [{ ...kind, output }] },
+    });
+    const intervals = lightIntervalsOf(ranged);
+    const { pots } = potLightOf(ranged);
+    expect(intervals.size).toBe(pots.size);
+    for (const [id, { lowest, highest }] of intervals) {
+      const value = pots.get(id)?.ppfdUmol ?? 0;
+      expect(lowest / value).toBeCloseTo(70 / 76, 9);
+      expect(highest / value).toBeCloseTo(70 / 62, 9);
+    }
+    expect(lightIntervalsOf(plan).size).toBe(0);
+  });
+});
+
+describe('groups of pots', () => {
+  it('treatments share out the light of the measured pots', () => {
+    const groups = lightGroupsOf(basil, 'treatment');
+    const { pots } = potLightOf(basil);
+    const measured = potsOf(basil).filter((pot) => !pot.guard);
+    const total = measured.reduce((sum, pot) => sum + (pots.get(pot.id)?.ppfdUmol ?? 0), 0);
+    expect(groups).toHaveLength(12);
+    expect(groups.reduce((n, group) => n + group.evenness.n, 0)).toBe(measured.length);
+    const shared = groups.reduce((sum, { evenness }) => sum + evenness.n * evenness.mean, 0);
+    expect(shared).toBeCloseTo(total, 6);
+  });
+
+  it('get more light at harvest than at planting, nearer to the lamps', () => {
+    const rows = twoHeightsOf(basil);
+    expect(rows).toHaveLength(3);
+    for (const { planting, harvest } of rows) {
+      expect([planting.heightMm, harvest.heightMm]).toEqual([110, 260]);
+      expect(harvest.evenness.mean).toBeGreaterThan(planting.evenness.mean);
+    }
+  });
+});
+
+describe('pictures', () => {
+  it('need no more work once the worker’s fields are kept, and equal what is computed here', () => {
+    const plan = planSchema.parse(structuredClone(basil));
+    expect(shelvesToPicture(plan)).toHaveLength(3);
+    const { rack, light } = plan;
+    const told: number[] = [];
+    const fields = jobs.lightFields(
+      { rack, light, shelfIds: rack.shelves.map((shelf) => shelf.id) },
+      (done) => told.push(done),
+    );
+    keepFields(plan, fields);
+    expect(told).toEqual([1, 2, 3]);
+    expect(shelvesToPicture(plan)).toEqual([]);
+    const [shelf] = rack.shelves;
+    const [other] = basil.rack.shelves;
+    if (!shelf || !other) throw new Error('no shelf');
+    expect(fieldOf(plan, shelf)?.field.ppfd).toEqual(fieldOf(basil, other)?.field.ppfd);
+  });
+
+  it('show less where direct light alone is counted', () => {
+    const [shelf] = basil.rack.shelves;
+    if (!shelf) throw new Error('no shelf');
+    const direct = fieldOf(basil, shelf, 'direct')?.field.ppfd ?? new Float64Array();
+    const all = fieldOf(basil, shelf, 'reflected')?.field.ppfd ?? new Float64Array();
+    expect(direct.length).toBeGreaterThan(0);
+    expect(direct.every((value, i) => value < (all[i] ?? 0))).toBe(true);
+  });
+});
+
+describe('sides', () => {
+  it('that throw light back give more light than open ones', () => {
+    const [shelf] = basil.rack.shelves;
+    if (!shelf) throw new Error('no shelf');
+    const found = jobs.lightSides(
+      { shelf, lampKinds: basil.rack.lampKinds, light: basil.light },
+      () => undefined,
+    );
+    const mean = (key: string) => found.find((r) => r.key === key)?.evenness?.mean ?? NaN;
+    expect(mean('open')).toBeLessThan(mean('now'));
+    expect(mean('now')).toBeLessThan(mean('white'));
+  });
+});
+
+describe('a rota', () => {
+  it('that brings every tray to every place for as long makes like holes alike', () => {
+    const days = 3;
+    const rota = regularRota(basil.rack, days, 1, 'next');
+    expect(rota.map(({ fromDay, toDay }) => [fromDay, toDay])).toEqual([
+      [2, 2],
+      [3, 3],
+    ]);
+    const found = rotatedLightOf(basil, rota, days);
+    if (!found.ok) throw new Error(found.reason);
+    const at = (code: string) => {
+      const pot = potsOf(basil).find((p) => p.code === code);
+      return found.value.pots.get(pot?.id ?? '')?.ppfdUmol ?? NaN;
+    };
+    expect(at('1B-A1')).toBeCloseTo(at('1A-A1'), 9);
+    expect(at('1C-A1')).toBeCloseTo(at('1A-A1'), 9);
+  });
+
+  it('that turns trays every other period makes opposite holes alike', () => {
+    const days = 4;
+    const found = rotatedLightOf(basil, regularRota(basil.rack, days, 2, 'turn'), days);
+    if (!found.ok) throw new Error(found.reason);
+    const pots = potsOf(basil).filter((pot) => pot.code.startsWith('1A-'));
+    const rows = Math.max(...pots.map((pot) => pot.row));
+    const columns = Math.max(...pots.map((pot) => pot.column));
+    for (const pot of pots) {
+      const opposite = pots.find(
+        (p) => p.row === rows + 1 - pot.row && p.column === columns + 1 - pot.column,
+      );
+      expect(found.value.pots.get(pot.id)?.ppfdUmol).toBeCloseTo(
+        found.value.pots.get(opposite?.id ?? '')?.ppfdUmol ?? NaN,
+        6,
+      );
+    }
+  });
+});
+
+describe('days of a trial', () => {
+  const days = (startDate: string | null, harvestDate: string | null) =>
+    trialDaysOf({ trial: basil.trial && { ...basil.trial, startDate, harvestDate } });
+
+  it('are counted over months and leap years as the calendar has them', () => {
+    for (const [from, to] of [
+      ['2026-03-02', '2026-04-06'],
+      ['2024-02-28', '2024-03-01'],
+      ['2025-12-31', '2026-01-01'],
+      ['1999-12-01', '2100-03-01'],
+    ] as const) {
+      const expected = (Date.parse(to) - Date.parse(from)) / 86_400_000;
+      expect(days(from, to), `${from} to ${to}`).toBe(expected);
+    }
+    expect(days('2026-03-02', null)).toBeNull();
+    expect(days('2026-03-02', '2026-03-01')).toBeNull();
+  });
+});
+
+describe('a polar diagram', () => {
+  it('of a cosine distribution follows the cosine on both sides and is dark above', () => {
+    const angles = Array.from({ length: 91 }, (_, i) => i);
+    const candela = angles.map((a) => Math.max(0, 500 * Math.cos((a * Math.PI) / 180)));
+    const text = [
+      'IESNA:LM-63-2002',
+      'TILT=NONE',
+      '1 -1 1 91 1 1 2 0 0 0 1 1 20',
+      angles.join(' '),
+      '0',
+      candela.map((value) => value.toFixed(6)).join('\n'),
+    ].join('\n');
+    const answer = lampFileOf(text);
+    if (!answer.ok) throw new Error(answer.reason);
+    const [curve, ...more] = polarCurvesOf(answer.photometry, 10);
+    expect(more).toEqual([]);
+    for (const { angleDeg, candela: found } of curve?.points ?? []) {
+      const expected = 500 * Math.max(0, Math.cos((angleDeg * Math.PI) / 180));
+      expect(found).toBeCloseTo(expected, 4);
+    }
+    expect(curve?.points).toHaveLength(37);
+  });
+});

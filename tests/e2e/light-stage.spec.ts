@@ -1,0 +1,132 @@
+import type { Page } from '@playwright/test';
+import { expect, test } from './support/fixtures';
+import { clickAt, lookFromAbove, placeOf, startExample } from './rack-helpers';
+
+// What a grower does at the light stage: hang lamps better, brighten sides, meter, move trays.
+
+async function openLight(page: Page, fold?: string): Promise<void> {
+  await startExample(page, 'basil');
+  await page.getByTestId('stage-light').click();
+  await expect(page.getByTestId('evenness')).toContainText('Tray 1A');
+  if (fold) await page.getByTestId(`fold-${fold}`).locator('summary').first().click();
+}
+
+const undo = (page: Page) => page.getByRole('button', { name: 'Undo' });
+
+test('evenness is told by tray, shelf, block and treatment', async ({ desktopPage: page }) => {
+  await openLight(page);
+  await expect(page.getByTestId('light-standing')).toContainText('Estimated');
+  await expect(page.getByTestId('light-standing')).toContainText('±');
+  for (const [group, first] of [
+    ['Shelves', 'Shelf 1'],
+    ['Blocks', 'Shelf 1'],
+    ['Treatments', 'Brookleaf'],
+  ] as const) {
+    await page.getByTestId('evenness-by').getByText(group).click();
+    await expect(page.getByTestId('evenness').locator('tbody tr').first()).toContainText(first);
+  }
+  await expect(page.getByTestId('light-histogram').locator('svg')).toBeVisible();
+});
+
+test('a proposed arrangement changes nothing until accepted, and is undone in one step', async ({
+  desktopPage: page,
+}) => {
+  await openLight(page, 'arrange');
+  const table = page.getByTestId('evenness');
+  const before = await table.innerText();
+  await page.getByTestId('arrange').click();
+  await expect(page.getByTestId('arrange-figures')).toContainText('Proposed');
+  await expect(undo(page)).toBeDisabled();
+  expect(await table.innerText()).toBe(before);
+  await page.getByTestId('arrange-accept').click();
+  await expect.poll(() => table.innerText()).not.toBe(before);
+  await undo(page).click();
+  await expect.poll(() => table.innerText()).toBe(before);
+  await expect(undo(page)).toBeDisabled();
+});
+
+test('open and white sides stand side by side', async ({ desktopPage: page }) => {
+  await openLight(page, 'sides');
+  await page.getByTestId('compare-sides').click();
+  const rows = page.getByTestId('sides-figures').locator('tbody tr');
+  await expect(rows).toHaveCount(3);
+  const mean = async (row: number) => Number(await rows.nth(row).locator('td').first().innerText());
+  expect(await mean(0)).toBeLessThan(await mean(1));
+  expect(await mean(1)).toBeLessThan(await mean(2));
+  await page.getByTestId('side-left').selectOption('white');
+  await expect(page.getByTestId('sides-figures')).toHaveCount(0);
+  await expect(undo(page)).toBeEnabled();
+});
+
+test('readings calibrate their shelf; a wild one is named and a broken table refused', async ({
+  desktopPage: page,
+}) => {
+  await openLight(page, 'readings');
+  await page.getByTestId('paste-readings').click();
+  const text = page.getByTestId('readings-text');
+  await text.fill('shelf,x,y,value\n1,200,150,205\n7,200,150,200');
+  await expect(page.getByTestId('readings-problems')).toContainText('Line 3, shelf: found 7');
+  await expect(page.getByTestId('take-readings')).toBeDisabled();
+  const values = [205, 240, 199, 250, 290, 255, 225, 600, 226];
+  const rows = values.map(
+    (value, i) => `1,${200 + (i % 3) * 400},${150 + Math.floor(i / 3) * 150},${value}`,
+  );
+  await text.fill(['shelf,x,y,value', ...rows].join('\n'));
+  await page.getByTestId('take-readings').click();
+  await expect(page.getByTestId('calibration')).toContainText('Shelf 1 is calibrated by 8');
+  await expect(page.getByTestId('calibration')).toContainText('left out is met within');
+  const readings = page.getByTestId('fold-readings');
+  await expect(readings).toContainText('The reading of 600 on shelf 1 at 600, 450 mm');
+  await expect(page.getByTestId('light-standing')).toContainText('Calibrated');
+  await expect(page.getByTestId('readings-figure').locator('svg').first()).toBeVisible();
+  await undo(page).click();
+  await expect(page.getByTestId('light-standing')).toContainText('Estimated');
+});
+
+test('a reading is placed by a click on the shelf, or by a pot’s code', async ({
+  desktopPage: page,
+}) => {
+  await openLight(page, 'readings');
+  await lookFromAbove(page);
+  await page.getByTestId('place-reading').click();
+  await clickAt(page, 600, 300);
+  await expect(page.getByTestId('reading-value')).toBeFocused();
+  await page.keyboard.type('260');
+  await page.keyboard.press('Enter');
+  await expect(page.getByTestId('readings').locator('tbody tr')).toHaveCount(1);
+  await expect(page.getByTestId('readings')).toContainText('260');
+  await page.getByTestId('reading-pot').fill('2a b3');
+  await page.getByTestId('reading-pot').press('Enter');
+  await page.getByTestId('reading-value').fill('210,5');
+  await page.getByTestId('reading-value').press('Enter');
+  await expect(page.getByTestId('readings').locator('tbody tr')).toHaveCount(2);
+});
+
+test('while a lamp is dragged direct light alone is shown, and said so', async ({
+  desktopPage: page,
+}) => {
+  await openLight(page);
+  await lookFromAbove(page);
+  const shown = page.getByTestId('light-shown');
+  await expect(shown).toContainText('Lines join equal PPFD');
+  const lamp = await placeOf(page, 120, 225);
+  await page.mouse.move(lamp.x, lamp.y);
+  await page.mouse.down();
+  await page.mouse.move(lamp.x, lamp.y - 20, { steps: 4 });
+  await expect(shown).toContainText('Direct light alone');
+  await expect(page.getByTestId('light-standing')).toContainText('direct light alone');
+  await page.mouse.up();
+  await expect(shown).toContainText('Lines join equal PPFD');
+});
+
+test('a rota evens out the light of the trial', async ({ desktopPage: page }) => {
+  await openLight(page, 'rotation');
+  await page.getByTestId('rota-make').click();
+  const rows = page.getByTestId('rota-figures').locator('tbody tr');
+  await expect(rows).toHaveCount(2);
+  const evenness = async (row: number) =>
+    Number(await rows.nth(row).locator('td').nth(2).innerText());
+  expect(await evenness(1)).toBeGreaterThan(await evenness(0));
+  await page.getByLabel('Place of tray 1A, days 8 to 14').selectOption({ label: '1C' });
+  await expect(page.getByTestId('fold-rotation').getByRole('alert')).toContainText('one tray a');
+});
