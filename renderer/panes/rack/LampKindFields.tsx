@@ -4,6 +4,7 @@ import { editLampKind } from '../../document/commands';
 import { usePlanStore } from '../../store';
 import { FieldRow, LengthField, NumberField, Select, TextField, figures } from '../../ui';
 import type { LengthSystem } from '../../ui';
+import { LampFile } from './LampFile';
 import { photonFlux, restated } from './lampOutput';
 import { useAct } from './useAct';
 
@@ -75,6 +76,7 @@ export function LampKindFields({ kind, lengths }: { kind: LampKind; lengths: Len
         />
       </FieldRow>
       <EmissionFields emission={kind.emission} onEdit={(emission) => edit({ emission })} />
+      <LampFile kind={kind} onEdit={edit} />
       <OutputFields kind={kind} onEdit={edit} />
     </div>
   );

@@ -131,6 +131,21 @@ const moves: Move[] = [
   act(commands.editLamps)((p, d) => ({
     edits: [{ lampId: lamp(p, d), patch: d.yes() ? { dimming: d.number() } : { kindId: 'k77' } }],
   })),
+  act(commands.arrangeLamps)((p, d) => ({
+    shelfId: shelf(p, d),
+    lamps: [
+      {
+        kindId: kind(p, d),
+        xMm: d.number(),
+        yMm: 5,
+        zMm: 400,
+        rotationDeg: 0,
+        tiltDeg: 0,
+        dimming: 0.5,
+        group: 'a',
+      },
+    ],
+  })),
   act(commands.editLight)((_p, d) => ({
     patch: { targetPpfdUmol: { lowest: d.number(), highest: d.number() } },
   })),
