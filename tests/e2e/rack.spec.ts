@@ -250,7 +250,7 @@ test('lamps are dragged among all shelves on the Light stage, each over its own 
   await expect(rackCanvas(page)).toHaveAttribute('data-view', 'all');
   const evenness = page.getByTestId('evenness');
   const rowOf = (name: string) => evenness.getByRole('row', { name }).first();
-  const [lower, upper] = [rowOf('Shelf 1'), rowOf('Shelf 2')];
+  const [lower, upper] = [rowOf('Tray 1B'), rowOf('Tray 2B')];
   const before = { lower: await lower.innerText(), upper: await upper.innerText() };
   // Shelf 2 begins 684 mm up: 600 mm of shelf 1 and a gap of 84 mm.
   await dragOn(page, { from: [700, 684 + 220], to: [700, 684 + 220 + 60], keys: ['Control'] });
