@@ -20,7 +20,7 @@ export interface FieldPicture {
 }
 
 /** Fine enough for smooth contours; the pots' own figures are computed at the pots. */
-export const FIELD_GRID_MM = 15;
+const FIELD_GRID_MM = 15;
 
 interface Kept {
   lampKinds: readonly LampKind[];

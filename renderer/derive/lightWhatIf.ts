@@ -27,7 +27,7 @@ export const SIDES = ['front', 'back', 'left', 'right'] as const;
 export type Side = (typeof SIDES)[number];
 
 /** The reflectances with all four sides alike. */
-export function withSides(reflectances: Reflectances, share: number): Reflectances {
+function withSides(reflectances: Reflectances, share: number): Reflectances {
   return { ...reflectances, front: share, back: share, left: share, right: share };
 }
 

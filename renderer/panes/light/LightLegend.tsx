@@ -4,7 +4,7 @@ import { fixed, lightColour, Ramp } from '../../ui';
 import { lightShown, type LightShown } from './shown';
 
 const WORDS: Record<LightShown, string> = {
-  all: 'Lines join equal PPFD. The number in a pot is its own.',
+  all: 'Lines join equal PPFD. The number in a pot is its own, where there is room.',
   dragging: 'Direct light alone while you drag; reflected light is added when you let go.',
   computing: 'Colours show direct light alone; reflected light is being computed.',
 };
