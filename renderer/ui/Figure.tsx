@@ -22,6 +22,10 @@ export function Figure(props: {
         ...options,
         width: Math.max(240, element.clientWidth),
       });
+      // The figure is named as a whole; names on its groups, which have no role, say nothing.
+      for (const part of drawing.querySelectorAll('g[aria-label]')) {
+        part.removeAttribute('aria-label');
+      }
       element.replaceChildren(drawing);
       const svg = drawing instanceof SVGElement ? drawing : drawing.querySelector('svg');
       if (svg) onSvg?.(svg);

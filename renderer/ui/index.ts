@@ -13,4 +13,5 @@ export * from './Segmented';
 export * from './SeverityMark';
 export * from './Swatch';
 export * from './Table';
+export * from './today';
 export * from './TypedField';

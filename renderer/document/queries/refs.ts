@@ -1,5 +1,5 @@
 /**
- * References to things of the plan, as notices, selections and incidents write them: the kind, a
+ * References to things of the plan, as notices and selections write them: the kind, a
  * colon, the id (`tray:t2`, `pot:t2:1:3`); `plan` for the whole.
  */
 const kinds = [

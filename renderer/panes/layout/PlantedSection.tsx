@@ -2,9 +2,8 @@ import { useState } from 'react';
 import type { Layout } from '../../../shared-types/layout';
 import { markPlanted, unlockLayout } from '../../document/commands';
 import { useDispatch } from '../../store/context';
-import { Button, DateField, Section } from '../../ui';
+import { Button, DateField, Section, today } from '../../ui';
 import { ReasonForm } from './ReasonForm';
-import { today } from './today';
 
 /** From the day of planting the layout is locked; it is unlocked knowingly. */
 export function PlantedSection({ layout }: { layout: Layout }) {

@@ -14,7 +14,7 @@ import { placePlants, setPlants, substitutePlant } from '../../document/commands
 import { codeOfPot, measurementLabel } from '../../document/queries/names';
 import { idsOf } from '../../document/queries/refs';
 import { useDispatch, useSession } from '../../store/context';
-import { Button, Figure, plural, Section, Table, TextArea, TextField } from '../../ui';
+import { Button, Figure, plural, Section, Table, TextArea, TextField, today } from '../../ui';
 
 /** Weigh first, then give plants to pots by size class; spares stand by for one that breaks. */
 export function PlantsSection({ plan }: { plan: Plan }) {
@@ -231,7 +231,7 @@ function Substitute(props: { plan: Plan; measurementId: string | null; unit: str
   const code = codeOfPot(plan, potId);
   if (!spare) return <p className="field-remark">No spare plant fits pot {code}.</p>;
   const was = plan.plants?.find((one) => one.code === plant)?.startValue;
-  const date = new Date().toISOString().slice(0, 10);
+  const date = today();
   return (
     <TextField
       label={`Put ${spare.code} (${spare.startValue} ${unit}) into ${code} in place of ${plant}${was === undefined ? '' : ` (${was} ${unit})`}: reason`}

@@ -4,9 +4,8 @@ import type { Incident } from '../../../shared-types/records';
 import { addIncident, editIncident, removeIncident } from '../../document/commands';
 import { idsOf, incidentRefs, refTo, sayThings } from '../../document/queries';
 import { useDispatch, useSession } from '../../store/context';
-import { Button, Field, Select } from '../../ui';
+import { Button, Field, Select, today } from '../../ui';
 import { DateField } from './DateField';
-import { today } from './today';
 
 const USUAL = ['Pump failed', 'Algae on the surface', 'Pests seen', 'Lamp died', 'Ran dry'];
 

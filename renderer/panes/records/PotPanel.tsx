@@ -3,9 +3,8 @@ import type { Pot } from '../../derive';
 import { markPots, notePot } from '../../document/commands';
 import { incidentsOfPot } from '../../document/queries';
 import { useDispatch } from '../../store/context';
-import { Select, TextArea, TextField } from '../../ui';
+import { Select, TextArea, TextField, today } from '../../ui';
 import { DateField } from './DateField';
-import { today } from './today';
 
 /** What is known of one pot besides its values: state of the plant, note, photos, incidents. */
 export function PotPanel({ plan, pot }: { plan: Plan; pot: Pot | null }) {

@@ -261,7 +261,7 @@ export function RecordsGrid(props: {
                     type="button"
                     className="records-plant"
                     tabIndex={-1}
-                    aria-label={`About the plant in ${pot.code}`}
+                    aria-label={`${plantText(plan, pot.id, mark)}: plant in ${pot.code}`}
                     onClick={() => props.onAboutPot(pot)}
                   >
                     {plantText(plan, pot.id, mark)}

@@ -10,7 +10,7 @@ import {
 } from '../../document/queries';
 import { potsInOrder, type PotOrder } from '../../document/records';
 import { useDispatch, usePlanStore, useSession } from '../../store/context';
-import { Button, EmptyState } from '../../ui';
+import { Button, EmptyState, today } from '../../ui';
 import type { Plan } from '../../../shared-types/plan';
 import type { EnterWay } from './cellKeys';
 import { DishPanel } from './DishPanel';
@@ -23,7 +23,6 @@ import { RecordsBar, type Moment, type PanelName } from './RecordsBar';
 import { RecordsGrid, type Cell } from './RecordsGrid';
 import { SecondPanel } from './SecondPanel';
 import { TablesPanel } from './TablesPanel';
-import { today } from './today';
 import { TrayRow } from './TrayRow';
 import { useEntry, type EntryBy } from './useEntry';
 import { useScanner } from './useScanner';

@@ -4,9 +4,8 @@ import type { Measurement } from '../../../shared-types/trial';
 import type { Pot } from '../../derive';
 import { enterValues, importValues, markPots } from '../../document/commands';
 import { labelBook, pasteColumn, readTyped, toValues } from '../../document/records';
-import { plural } from '../../ui';
+import { plural, today } from '../../ui';
 import { useDispatch } from '../../store/context';
-import { today } from './today';
 
 export type EntryBy = 'first' | 'second';
 

@@ -2,7 +2,7 @@ import type { Plan } from '../../../shared-types/plan';
 import { waysOutOf, type Deed, type FactorUnits, type WayOut } from '../../derive';
 import { redesign, repeatShelves, repeatTrial, reportAsCase } from '../../document/commands';
 import { useDispatch } from '../../store/context';
-import { Button } from '../../ui';
+import { Button, today } from '../../ui';
 import { Skeleton } from './Skeleton';
 
 /** What can be done about a factor that cannot be judged, each with its own analysis and cost. */
@@ -25,7 +25,6 @@ export function WaysOut({ plan, factor }: { plan: Plan; factor: FactorUnits }) {
 
 function Way({ way, factor }: { way: WayOut; factor: string }) {
   const dispatch = useDispatch();
-  const today = new Date().toISOString().slice(0, 10);
   return (
     <li className="trial-way">
       <details className="fold">
@@ -39,7 +38,7 @@ function Way({ way, factor }: { way: WayOut; factor: string }) {
         ) : null}
         <div className="section-actions">
           <Button
-            onClick={() => takeUp(dispatch, way.deed, today)}
+            onClick={() => takeUp(dispatch, way.deed, today())}
             aria-label={`Do this: ${way.title}`}
           >
             Do this
