@@ -9,10 +9,12 @@ import {
   potsOf,
   trialDaysOf,
   type GroupedBy,
+  type Interval,
   type LightGroup,
 } from '../../../renderer/derive';
 import { trayCode } from '../../../renderer/engine/geometry';
 import type { Evenness, LightSummary } from '../../../renderer/engine/light';
+import { BatchError } from '../batch-error';
 import { readPlanFile } from '../inputs';
 import { Text, type Verb } from '../verb';
 
@@ -26,20 +28,28 @@ export const lightVerb: Verb = {
     const plan = await readPlanFile(args.positional('PLAN'));
     const light = potLightOf(plan);
     const pots = potRows(plan);
-    if (args.flag('csv')) return new Text(`${Papa.unparse(pots, { newline: '\n' })}\n`);
+    if (args.flag('csv')) return table(plan, pots);
     const { shelves } = plan.rack;
     const numberOf = new Map(shelves.map((shelf) => [shelf.id, shelf.number]));
+    const ranges = new Map(
+      [...lightGroupsOf(plan, 'shelf'), ...lightGroupsOf(plan, 'tray')].map((group) => [
+        group.ref,
+        group.interval,
+      ]),
+    );
     return {
       pots,
       shelves: shelves.flatMap((shelf) => {
         const summary = light.shelves.get(shelf.id);
-        return summary ? [{ shelf: shelf.number, ...figures(summary) }] : [];
+        const range = ranges.get(`shelf:${shelf.id}`) ?? null;
+        return summary ? [{ shelf: shelf.number, ...figures(summary, range) }] : [];
       }),
       trays: shelves.flatMap((shelf) =>
         shelf.trays.flatMap((tray) => {
           const summary = light.trays.get(tray.id);
+          const range = ranges.get(`tray:${tray.id}`) ?? null;
           return summary
-            ? [{ tray: trayCode(shelf.number, tray.letter), ...figures(summary) }]
+            ? [{ tray: trayCode(shelf.number, tray.letter), ...figures(summary, range) }]
             : [];
         }),
       ),
@@ -53,6 +63,32 @@ export const lightVerb: Verb = {
     };
   },
 };
+
+const COLUMNS = [
+  'pot',
+  'shelf',
+  'tray',
+  'x_mm',
+  'y_mm',
+  'ppfd_umol_m2_s',
+  'dli_mol_m2_d',
+  'source',
+] as const;
+
+/** A row a pot. Throws where pots would be missing: a table has no place to say why. */
+function table(plan: Plan, pots: ReturnType<typeof potRows>): Text {
+  for (const [shelfId, problem] of potLightOf(plan).problems) {
+    const shelf = plan.rack.shelves.find(({ id }) => id === shelfId);
+    if (!shelf || shelf.trays.length === 0) continue;
+    throw new BatchError(
+      `shelf ${shelf.number}`,
+      `its light cannot be computed: ${problem}`,
+      'a shelf whose light can be computed is expected (without --csv the other shelves are given)',
+    );
+  }
+  const rows = pots.map((pot) => COLUMNS.map((column) => pot[column]));
+  return new Text(`${Papa.unparse([[...COLUMNS], ...rows], { newline: '\n' })}\n`);
+}
 
 function potRows(plan: Plan) {
   const light = potLightOf(plan);
@@ -92,11 +128,19 @@ function evennessFigures(e: Evenness | null) {
   };
 }
 
-function figures(summary: LightSummary) {
+function rangeFigures(range: Interval | null) {
+  return { mean_lowest: range?.lowest ?? null, mean_highest: range?.highest ?? null };
+}
+
+function figures(summary: LightSummary, range: Interval | null) {
+  const { evenness, withoutGuards } = summary;
   return {
     height_mm: summary.heightMm,
     source: summary.source,
-    ...evennessFigures(summary.evenness),
+    ...evennessFigures(evenness),
+    ...rangeFigures(range),
+    without_guards:
+      withoutGuards && withoutGuards.n !== evenness?.n ? evennessFigures(withoutGuards) : null,
     plus_minus_percent: summary.doubt.plusMinusPercent,
     plus_minus_because: summary.doubt.reason,
   };
@@ -107,6 +151,7 @@ function groups(plan: Plan, by: Extract<GroupedBy, 'block' | 'treatment'>) {
     [by]: group.name,
     source: group.source,
     ...evennessFigures(group.evenness),
+    ...rangeFigures(group.interval),
   }));
 }
 
