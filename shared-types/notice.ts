@@ -32,6 +32,8 @@ export const noticeKinds = {
     'reading-outlier',
     'no-readings',
     'lamp-file-broken',
+    'light-not-computable',
+    'rota-does-not-fit',
   ],
   flood: [
     'overtops',

@@ -142,7 +142,7 @@ function figures(summary: LightSummary, range: Interval | null) {
     without_guards:
       withoutGuards && withoutGuards.n !== evenness?.n ? evennessFigures(withoutGuards) : null,
     plus_minus_percent: summary.doubt.plusMinusPercent,
-    plus_minus_because: summary.doubt.reason,
+    plus_minus_because: summary.doubt.reason('metric'),
   };
 }
 

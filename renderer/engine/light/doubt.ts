@@ -1,6 +1,6 @@
 import type { LampKind, Shelf } from '../../../shared-types/rack';
 import type { PointMm } from './direct';
-import { figure } from './figures';
+import { figure, say, type UnitSystem } from './figures';
 import { shelfModel } from './model';
 import { photonFlux } from './output';
 import type { ShelfLight } from './shelfLight';
@@ -9,7 +9,7 @@ import type { ShelfLight } from './shelfLight';
 export interface Doubt {
   /** Null where nothing can be said. */
   plusMinusPercent: number | null;
-  reason: string;
+  reason: (lengths: UnitSystem) => string;
 }
 
 // Working assumptions (common practice, no source): what a maker's flux or efficacy is good for,
@@ -53,32 +53,32 @@ export function doubtOf(
     const left = calibration.leftOutPercent;
     if (left === null) {
       const reason = 'fewer than three readings: their own error cannot be judged';
-      return { plusMinusPercent: null, reason };
+      return { plusMinusPercent: null, reason: () => reason };
     }
     return {
       plusMinusPercent: Math.hypot(left, METER_PERCENT),
-      reason:
+      reason: () =>
         `readings left out of the fit in turn are met within ${figure(left, 2)} %; ` +
         `a meter is good for about ${METER_PERCENT} %`,
     };
   }
   const mean = points.length > 0 ? meanOf(light.at(points)) : 0;
-  if (!(mean > 0)) return { plusMinusPercent: null, reason: 'no pot is lit' };
+  if (!(mean > 0)) return { plusMinusPercent: null, reason: () => 'no pot is lit' };
   const nearer = points.map((p) => ({ ...p, zMm: p.zMm + HEIGHT_MM }));
   const output = 100 * outputDoubt(shelf, lampKinds);
   const height = 100 * Math.abs(meanOf(light.at(nearer)) / mean - 1);
-  const parts = [
-    `lamp output ±${figure(output, 2)} %`,
-    `${HEIGHT_MM} mm of hanging height ±${figure(height, 2)} %`,
-  ];
   let reflection = 0;
+  let reflected = 'reflected light not counted';
   if (request.reflected) {
     const bare = shelfModel(shelf, lampKinds, { ...request, reflected: false });
     reflection = 100 * REFLECTED_PART * (1 - meanOf(bare.at(points)) / mean);
-    if (reflection > 0) parts.push(`reflected light ±${figure(reflection, 2)} %`);
-  } else parts.push('reflected light not counted');
+    reflected = reflection > 0 ? `reflected light ±${figure(reflection, 2)} %` : '';
+  }
   return {
     plusMinusPercent: Math.hypot(output, height, reflection),
-    reason: `no readings; ${parts.join(', ')}`,
+    reason: (lengths) =>
+      `no readings; lamp output ±${figure(output, 2)} %, ` +
+      `${say('length', lengths, HEIGHT_MM)} of hanging height ±${figure(height, 2)} %` +
+      (reflected === '' ? '' : `, ${reflected}`),
   };
 }

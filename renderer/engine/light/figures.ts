@@ -1,8 +1,12 @@
-/** A figure for a sentence: so many significant digits, no exponent, no trailing zeros. */
-export function figure(value: number, digits = 3): string {
-  if (value === 0 || !Number.isFinite(value)) return String(value);
-  const places = Math.max(0, digits - 1 - Math.floor(Math.log10(Math.abs(value))));
-  return String(Number(value.toFixed(Math.min(places, 12))));
+import { shownIn, unitOf, type UnitSystem } from '../geometry';
+
+export { figure, say, type UnitSystem } from '../geometry';
+
+/** Two lengths with one unit: `300, 150 mm`, `11.81, 5.91 in`. */
+export function placeInWords(xMm: number, yMm: number, lengths: UnitSystem): string {
+  const shown = (mm: number) =>
+    String(Number(shownIn('length', lengths, mm).toFixed(lengths === 'metric' ? 0 : 2)) + 0);
+  return `${shown(xMm)}, ${shown(yMm)} ${unitOf('length', lengths)}`;
 }
 
 /** `1 pot`, `3 pots`. */

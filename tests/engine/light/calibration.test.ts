@@ -269,7 +269,8 @@ describe('the doubt that is stated', () => {
 
   it('of an estimate names output, height and their sizes', () => {
     const doubt = doubtWith([]);
-    expect(doubt?.reason).toContain('lamp output ±10 %');
+    expect(doubt?.reason('metric')).toContain('lamp output ±10 %, 10 mm of hanging height');
+    expect(doubt?.reason('imperial')).toContain('0.39 in of hanging height');
     expect(doubt?.plusMinusPercent ?? NaN).toBeGreaterThan(10);
     const output = {
       kind: 'lumens',
@@ -279,14 +280,14 @@ describe('the doubt that is stated', () => {
       highest: 77,
     } as const;
     // 70/56 − 1 = 25 % is the wider side of the range.
-    expect(doubtWith([], [kind({ output })])?.reason).toContain('lamp output ±25 %');
+    expect(doubtWith([], [kind({ output })])?.reason('metric')).toContain('lamp output ±25 %');
   });
 
   it('shrinks with readings, and says when they are too few to tell', () => {
     const draw = noise(4);
     const doubt = doubtWith(readingsOf({ A: 1, B: 1 }, () => 1 + 0.02 * draw()));
     expect(doubt?.plusMinusPercent ?? NaN).toBeLessThan(8);
-    expect(doubt?.reason).toContain('readings left out of the fit');
+    expect(doubt?.reason('metric')).toContain('readings left out of the fit');
     expect(doubtWith([reading({})])?.plusMinusPercent).toBeNull();
   });
 });

@@ -1,19 +1,26 @@
 import { describe, expect, it } from 'vitest';
 import type { LampKind, Shelf } from '../../../shared-types/rack';
 import type { Layout } from '../../../shared-types/layout';
-import type { LightPlan } from '../../../shared-types/light';
+import type { LightPlan, LightReading } from '../../../shared-types/light';
 import { lightNotices } from '../../../renderer/engine/light/notices';
+import { ppfdAtPoints } from '../../../renderer/engine/light/field';
 import { kind, lamp, lightPlan, shelf, threeStrips, tray } from './racks';
 
 // The shelf of tests/reference/trade-facts.md, section 1.4: mean 88.2, darkest pot 67.0 (0.76 of it),
 // brightest 112.6 µmol m⁻² s⁻¹.
 
 function found(
-  change: { shelves?: Shelf[]; kinds?: LampKind[]; light?: Partial<LightPlan> } = {},
+  change: {
+    shelves?: Shelf[];
+    kinds?: LampKind[];
+    light?: Partial<LightPlan>;
+    lengths?: 'metric' | 'imperial';
+  } = {},
 ): Record<string, { severity: string; about: string[]; text: string; remedy: string }> {
   const notices = lightNotices({
     rack: { shelves: change.shelves ?? [threeStrips()], lampKinds: change.kinds ?? [kind()] },
     light: lightPlan({ lowestMinToMean: 0.7, ...change.light }),
+    display: { lengths: change.lengths ?? 'metric' },
   });
   return Object.fromEntries(notices.map((notice) => [notice.kind, notice]));
 }
@@ -85,9 +92,101 @@ describe('light notices', () => {
 
   it('a lamp that cannot be made sense of stops its shelf', () => {
     const broken = shelf({ lamps: [lamp({ kindId: 'k7' })], trays: [tray()] });
-    const { 'lamp-file-broken': notice } = found({ shelves: [broken] });
+    const { 'light-not-computable': notice } = found({ shelves: [broken] });
     expect(notice).toMatchObject({ severity: 'stop', about: ['shelf:s1'] });
     expect(notice?.text).toContain('kind k7');
+  });
+});
+
+// Readings at canopy height 0 on the trade sheet's shelf; some changed by a factor.
+const metered = (change: Record<number, number> = {}): LightReading[] =>
+  [100, 300, 500, 700, 900, 1100].flatMap((xMm, column) =>
+    [100, 500].map((yMm, row) => {
+      const i = 2 * column + row;
+      const [value = NaN] = ppfdAtPoints(threeStrips(), [kind()], [{ xMm, yMm, zMm: 0 }]);
+      return {
+        id: `r${i + 1}`,
+        shelfId: 's1',
+        xMm,
+        yMm,
+        zMm: 0,
+        value: value * (change[i] ?? 1),
+        unit: 'ppfd',
+        luxPerPpfd: null,
+        date: null,
+        note: '',
+      };
+    }),
+  );
+
+describe('each kind speaks of its flaw and is silent just short of it', () => {
+  const light = (patch: Partial<LightPlan>) => ({ light: patch });
+  const target = (lowest: number, highest: number) =>
+    light({ targetPpfdUmol: { lowest, highest } });
+  const watts = (efficacyUmolJ: number) => ({
+    kinds: [kind({ output: { kind: 'watts', efficacyUmolJ } })],
+  });
+  const closed = (canopy: number) => ({
+    shelves: [
+      {
+        ...threeStrips(),
+        reflectances: { above: 1, canopy, front: 1, back: 1, left: 1, right: 1 },
+      },
+    ],
+  });
+  const beside = (xMm: number) => {
+    const [value = NaN] = ppfdAtPoints(threeStrips(), [kind()], [{ xMm, yMm: 100, zMm: 0 }]);
+    return light({ readings: metered().map((r, i) => (i === 0 ? { ...r, xMm, value } : r)) });
+  };
+
+  it.each([
+    // Darkest pot 67.0, 0.7596 of the mean 88.2; brightest 112.6 (trade sheet 1.4).
+    ['light-uneven', 'warn', light({ lowestMinToMean: 0.76 }), light({ lowestMinToMean: 0.759 })],
+    ['light-too-low', 'note', target(67.1, 200), target(66.9, 200)],
+    ['light-too-low', 'warn', target(88.3, 200), target(66.9, 200)],
+    ['light-too-high', 'note', target(50, 112.5), target(50, 112.7)],
+    ['light-too-high', 'warn', target(50, 88.1), target(50, 112.7)],
+    ['efficacy-implausible', 'stop', watts(5.86), watts(4)],
+    ['efficacy-implausible', 'warn', watts(4.01), watts(4)],
+    ['photoperiod-implausible', 'warn', light({ photoperiodHours: 20.1 }), {}],
+    [
+      'photoperiod-implausible',
+      'warn',
+      light({ photoperiodHours: 0 }),
+      light({ photoperiodHours: 0.5 }),
+    ],
+    [
+      'reading-outlier',
+      'warn',
+      light({ readings: metered({ 4: 1.25 }) }),
+      light({ readings: metered({ 4: 1.15 }) }),
+    ],
+    ['reading-outlier', 'warn', beside(-1), beside(0)],
+    ['no-readings', 'note', {}, light({ readings: metered().slice(0, 1) })],
+    ['light-not-computable', 'stop', closed(1), closed(0.95)],
+  ] as const)('%s, %s', (name, severity, flawed, narrowly) => {
+    expect(found(flawed)[name]).toMatchObject({ severity });
+    expect(found(narrowly)).not.toHaveProperty(name);
+  });
+
+  it('readings none of which can be used: the shelf stays estimated, and is told so', () => {
+    const readings = metered().map((one) => ({ ...one, zMm: 400 }));
+    const { 'reading-outlier': notice, 'no-readings': none } = found({ light: { readings } });
+    expect(notice?.text).toContain('Shelf 1 has 12 readings, none of which can be used');
+    expect(notice?.about).toHaveLength(13);
+    expect(none?.text).toContain('estimated');
+  });
+
+  it('lengths are spoken of in the plan’s unit', () => {
+    const shelves = [{ ...threeStrips(), canopy: { plantingMm: 127, harvestMm: 127 } }];
+    const dim = { light: { targetPpfdUmol: { lowest: 900, highest: 950 } }, shelves };
+    expect(found(dim)['light-too-low']?.text).toContain('at 127 mm (estimated)');
+    expect(found({ ...dim, lengths: 'imperial' })['light-too-low']?.text).toContain('at 5 in (est');
+    const wild = light({ readings: metered({ 4: 1.5 }) });
+    expect(found(wild)['reading-outlier']?.text).toContain('at 500, 100 mm on shelf 1');
+    expect(found({ ...wild, lengths: 'imperial' })['reading-outlier']?.text).toContain(
+      'at 19.69, 3.94 in on shelf 1',
+    );
   });
 });
 

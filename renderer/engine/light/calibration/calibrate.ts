@@ -81,7 +81,7 @@ export function calibrate(
 ): Calibration | null {
   const size = Math.max(span.widthMm, span.depthMm);
   const unusable = new Map<string, string>();
-  const rows = rowsOf(model, readings, size, unusable);
+  const rows = rowsOf(model, readings, span, unusable);
   if (rows.length === 0) return null;
   const kept = withoutWild(rows);
   const fit = fitOf(kept);
@@ -129,9 +129,12 @@ export function calibrate(
 function rowsOf(
   model: ShelfModel,
   readings: readonly LightReading[],
-  size: number,
+  span: { widthMm: number; depthMm: number },
   unusable: Map<string, string>,
 ): Row[] {
+  const size = Math.max(span.widthMm, span.depthMm);
+  const beside = ({ xMm, yMm }: LightReading) =>
+    xMm < 0 || yMm < 0 || xMm > span.widthMm || yMm > span.depthMm;
   const byGroup = model.groups.map((group) => model.at(readings, (g) => (g === group ? 1 : 0)));
   const rows: Row[] = [];
   readings.forEach((reading, i) => {
@@ -139,6 +142,7 @@ function rowsOf(
     const parts = byGroup.map((values) => values[i] ?? 0);
     const estimated = parts.reduce((sum, part) => sum + part, 0);
     if (typeof measured === 'string') unusable.set(reading.id, measured);
+    else if (beside(reading)) unusable.set(reading.id, 'taken beside the shelf');
     else if (!(estimated > 0)) unusable.set(reading.id, 'taken where no lamp shines');
     else {
       const [x, y] = [reading.xMm / size, reading.yMm / size];

@@ -4,12 +4,12 @@ import type { Notice } from '../../../../shared-types/notice';
 import type { Rack, Shelf, Tray } from '../../../../shared-types/rack';
 import { potsOfTray, trayCode } from '../../geometry';
 import { evenness, type Evenness } from '../evenness';
-import { counted, figure } from '../figures';
+import { counted, figure, say, type UnitSystem } from '../figures';
 import type { PotLight } from '../potLight';
 import { notice } from './notice';
 
 /** A tray with the pots that count in it: those that are no guard pots, or all of them. */
-function placeOfTray(shelf: Shelf, tray: Tray, light: PotLight) {
+function placeOfTray(shelf: Shelf, tray: Tray, light: PotLight, lengths: UnitSystem) {
   const summary = light.trays.get(tray.id);
   const judged = summary?.withoutGuards ?? summary?.evenness;
   if (!summary || !judged) return null;
@@ -17,7 +17,7 @@ function placeOfTray(shelf: Shelf, tray: Tray, light: PotLight) {
     about: [`tray:${tray.id}`],
     what: `Tray ${trayCode(shelf.number, tray.letter)}`,
     judged,
-    where: `at ${figure(summary.heightMm, 4)} mm (${summary.source})`,
+    where: `at ${say('length', lengths, summary.heightMm)} (${summary.source})`,
   };
 }
 
@@ -27,9 +27,10 @@ export function targetNotices(
   tray: Tray,
   plan: LightPlan,
   light: PotLight,
+  lengths: UnitSystem,
 ): Notice[] {
   const target = plan.targetPpfdUmol;
-  const place = placeOfTray(shelf, tray, light);
+  const place = placeOfTray(shelf, tray, light, lengths);
   if (!place || !target) return [];
   const { about, what, judged, where } = place;
   const notices: Notice[] = [];
@@ -84,6 +85,7 @@ export function unevenNotices(
   plan: LightPlan,
   layout: Layout | null,
   light: PotLight,
+  lengths: UnitSystem,
 ): Notice[] {
   const limit = plan.lowestMinToMean;
   const blocks = blocksOf(layout, light);
@@ -100,7 +102,7 @@ export function unevenNotices(
     block !== undefined && (block.found.minToMean ?? 1) >= limit;
   const trays = lit.flatMap((shelf) =>
     shelf.trays.flatMap((tray) => {
-      const place = placeOfTray(shelf, tray, light);
+      const place = placeOfTray(shelf, tray, light, lengths);
       if (!place) return [];
       const found = unevenNotice(place.about, place.what, place.judged, limit, place.where);
       if (!found) return [];

@@ -8,23 +8,24 @@ import { outlierNotices, unreadNotices } from './readings';
 /**
  * Everything doubtful about the plan's light. `light` may be passed where it has been computed
  * already; blocks are judged where the plan holds a layout. Silent about trays without pots and
- * shelves without lamps.
+ * shelves without lamps. Lengths are spoken of in the plan's own unit.
  */
 export function lightNotices(
-  plan: Pick<Plan, 'rack' | 'light'> & Partial<Pick<Plan, 'layout'>>,
+  plan: Pick<Plan, 'rack' | 'light'> & Partial<Pick<Plan, 'layout' | 'display'>>,
   light?: PotLight,
 ): Notice[] {
   const at = light ?? potLight(plan.rack, plan.light);
+  const lengths = plan.display?.lengths ?? 'metric';
   const lit = plan.rack.shelves.filter((shelf) => shelf.lamps.length > 0);
   return [
     ...problemNotices(plan.rack, lit, at),
     ...plan.rack.lampKinds.flatMap(efficacyNotices),
     ...photoperiodNotices(plan.light, lit),
-    ...unevenNotices(plan.rack, lit, plan.light, plan.layout ?? null, at),
+    ...unevenNotices(plan.rack, lit, plan.light, plan.layout ?? null, at, lengths),
     ...lit.flatMap((shelf) =>
-      shelf.trays.flatMap((tray) => targetNotices(shelf, tray, plan.light, at)),
+      shelf.trays.flatMap((tray) => targetNotices(shelf, tray, plan.light, at, lengths)),
     ),
-    ...lit.flatMap((shelf) => outlierNotices(shelf, plan.light, at)),
+    ...lit.flatMap((shelf) => outlierNotices(shelf, plan.light, at, lengths)),
     ...unreadNotices(lit, at),
   ];
 }

@@ -34,7 +34,7 @@ export function problemNotices(rack: Rack, lit: readonly Shelf[], light: PotLigh
     if (problem === undefined || darkened.has(shelf.id)) return [];
     return [
       notice(
-        'lamp-file-broken',
+        'light-not-computable',
         'stop',
         [`shelf:${shelf.id}`],
         `The light of shelf ${shelf.number} cannot be computed: ${problem}.`,

@@ -1,19 +1,24 @@
 import type { LightPlan } from '../../../../shared-types/light';
 import type { Notice } from '../../../../shared-types/notice';
 import type { Shelf } from '../../../../shared-types/rack';
-import { figure, shelvesInWords } from '../figures';
+import { counted, figure, placeInWords, shelvesInWords, type UnitSystem } from '../figures';
 import type { PotLight } from '../potLight';
 import { notice } from './notice';
 
 /** Readings that disagree with the others or cannot be used. */
-export function outlierNotices(shelf: Shelf, light: LightPlan, at: PotLight): Notice[] {
+export function outlierNotices(
+  shelf: Shelf,
+  light: LightPlan,
+  at: PotLight,
+  lengths: UnitSystem,
+): Notice[] {
   const calibration = at.calibrations.get(shelf.id);
-  if (!calibration) return [];
+  if (!calibration) return uselessNotices(shelf, light, at);
   const doubtful = calibration.readings.filter((reading) => reading.wild || reading.unusable);
   return doubtful.map((found) => {
     const reading = light.readings.find((r) => r.id === found.readingId);
     const place = reading
-      ? `at ${figure(reading.xMm, 4)}, ${figure(reading.yMm, 4)} mm on shelf ${shelf.number}`
+      ? `at ${placeInWords(reading.xMm, reading.yMm, lengths)} on shelf ${shelf.number}`
       : `on shelf ${shelf.number}`;
     const about = [`reading:${found.readingId}`, `shelf:${shelf.id}`];
     if (found.unusable !== null) {
@@ -36,6 +41,22 @@ export function outlierNotices(shelf: Shelf, light: LightPlan, at: PotLight): No
         'or delete it.',
     );
   });
+}
+
+/** A shelf none of whose readings can be used: its figures stay estimated. */
+function uselessNotices(shelf: Shelf, light: LightPlan, at: PotLight): Notice[] {
+  const own = light.readings.filter((reading) => reading.shelfId === shelf.id);
+  if (own.length === 0 || !at.shelves.has(shelf.id)) return [];
+  return [
+    notice(
+      'reading-outlier',
+      'warn',
+      [`shelf:${shelf.id}`, ...own.map((reading) => `reading:${reading.id}`)],
+      `Shelf ${shelf.number} has ${counted(own.length, 'reading')}, none of which can be used: taken ` +
+        `beside the shelf or where no lamp shines. Its light stays estimated.`,
+      'Check the place and the sensor’s height of each reading, or delete them.',
+    ),
+  ];
 }
 
 /** One note for all shelves whose light rests on the lamps’ figures alone. */
