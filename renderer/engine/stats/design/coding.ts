@@ -16,7 +16,7 @@ export interface DesignColumn {
 
 /**
  * The columns of a term. Reference coding leaves the first level of each factor out, sum coding
- * the last; the later factors vary fastest.
+ * the last; the earlier factors vary fastest.
  */
 export function termColumns(
   term: TermOutline,
@@ -28,8 +28,8 @@ export function termColumns(
   for (const name of term.factors) {
     const count = (factors.get(name)?.levels.length ?? 0) - 1;
     const shift = coding === 'reference' ? 1 : 0;
-    combinations = combinations.flatMap((levels) =>
-      Array.from({ length: count }, (_, i) => new Map(levels).set(name, i + shift)),
+    combinations = Array.from({ length: count }, (_, i) => i + shift).flatMap((level) =>
+      combinations.map((levels) => new Map(levels).set(name, level)),
     );
   }
   return combinations.map((levels) => ({

@@ -3,6 +3,7 @@ import type { Design, DesignTerm } from '../design';
 import type { FitRequest } from '../../../../shared-types/fit';
 import { fromRows, rowTimes, selectColumns } from '../linear/matrix';
 import { factorise } from '../linear/qr';
+import type { Qr } from '../linear/qr';
 import { isEstimable } from '../means';
 import type { Matrix } from '../model';
 
@@ -56,8 +57,9 @@ export function termDirections(design: Design, order: TestOrder): Float64Array[]
 /**
  * For each term the contrasts of the coefficients (reference coding) that are zero when the term
  * adds nothing; one row a df. Sequential and adjusted ones are scaled to weigh their own column
- * by 1; marginal ones are differences from the reference levels, averaged over the other factors.
- * (Approximate df of a joint test depend on which of the equivalent rows are taken.)
+ * by 1 (an adjusted term that no other one contains is its own coefficients); marginal ones are
+ * differences from the reference levels, averaged over the other factors. (Approximate df of a
+ * joint test depend on which of the equivalent rows are taken.)
  */
 export function termContrasts(design: Design, order: TestOrder): Matrix[] {
   const space = factorise(design.x);
@@ -68,8 +70,19 @@ export function termContrasts(design: Design, order: TestOrder): Matrix[] {
       const rows = marginalRows(design, index);
       if (rows.every((row) => isEstimable(space, row))) return fromRows(rows, design.x.columns);
     }
-    return fromRows(projectedRows(design, index, order), design.x.columns);
+    const projected = projectedRows(design, index, order);
+    const own = order === 'adjusted' ? ownRows(design, space, index) : [];
+    return fromRows(own.length === projected.length ? own : projected, design.x.columns);
   });
+}
+
+/** The coefficients of a term themselves; none where another term contains it. */
+function ownRows(design: Design, space: Qr, index: number): Float64Array[] {
+  const term = design.terms[index];
+  if (!term || design.terms.some((other) => contains(other, term))) return [];
+  return term.columns
+    .filter((j) => space.kept.includes(j))
+    .map((j) => new Float64Array(design.x.columns).fill(1, j, j + 1));
 }
 
 function projectedRows(design: Design, index: number, order: TestOrder): Float64Array[] {
