@@ -3,7 +3,7 @@ import type { Plan } from '../../shared-types/plan';
 import { codeOfPot, measurementLabel } from '../document/queries/names';
 import { measuredPots, measurementsInOrder } from '../document/queries/records';
 import { slipsOfMeasurement, startOf, type Slip } from '../document/records';
-import type { Pot } from '../engine/geometry';
+import { potsOfRack, type Pot } from '../engine/geometry';
 import { memo } from './memo';
 
 const slipKinds: Record<Slip['kind'], NoticeKind> = {
@@ -126,14 +126,22 @@ export function recordNotices(plan: Plan): Notice[] {
 
 const LOOK = 'Look at the sheet or the plant; correct the value, or accept it with a reason.';
 
+// One entry a measurement or list, and as many again for undo, as with the slips.
+const unrecorded = memo(
+  (
+    values: Readonly<Record<string, number>>,
+    marks: Plan['records']['marks'],
+    pots: readonly Pot[],
+  ) => pots.filter((pot) => values[pot.id] === undefined && marks[pot.id] === undefined),
+  40,
+);
+
 /** A measurement that is begun and not finished; one not begun is simply still to come. */
 function missingNotices(plan: Plan, pots: readonly Pot[]): Notice[] {
   return measurementsInOrder(plan).flatMap((m) => {
-    const values = plan.records.values[m.id] ?? {};
-    if (Object.keys(values).length === 0) return [];
-    const missing = pots.filter(
-      (pot) => values[pot.id] === undefined && plan.records.marks[pot.id] === undefined,
-    );
+    const values = plan.records.values[m.id];
+    if (values === undefined) return [];
+    const missing = unrecorded(values, plan.records.marks, pots);
     if (missing.length === 0 || missing.length === pots.length) return [];
     const named = missing.slice(0, 4).map((pot) => pot.code);
     const more = missing.length > named.length ? ` and ${missing.length - named.length} more` : '';
@@ -155,14 +163,25 @@ function whereMissing(missing: readonly Pot[]): string[] {
   return [...new Set(missing.map((pot) => `tray:${pot.trayId}`))];
 }
 
+const idsOfPots = memo((pots: readonly Pot[]) => new Set(pots.map((pot) => pot.id)));
+const idsOfRack = memo((rack: Plan['rack']) => new Set(potsOfRack(rack).map((pot) => pot.id)));
+
+const strangersIn = memo(
+  (list: Readonly<Record<string, unknown>>, known: ReadonlySet<string>) =>
+    Object.keys(list).filter((id) => !known.has(id)),
+  80,
+);
+
+/** Values and marks belong to measured pots; a note may hang on any pot that is on the rack. */
 function unknownPotNotices(plan: Plan, pots: readonly Pot[]): Notice[] {
-  const { values, second, marks } = plan.records;
-  const known = new Set(pots.map((pot) => pot.id));
-  const unknown = new Set<string>();
-  const lists = [...Object.values(values), ...Object.values(second), marks];
-  for (const list of lists) {
-    for (const id of Object.keys(list)) if (!known.has(id)) unknown.add(id);
-  }
+  const { values, second, marks, notes } = plan.records;
+  const measured = idsOfPots(pots);
+  const unknown = new Set(
+    [...Object.values(values), ...Object.values(second), marks].flatMap((list) =>
+      strangersIn(list, measured),
+    ),
+  );
+  if (notes) for (const id of strangersIn(notes, idsOfRack(plan.rack))) unknown.add(id);
   if (unknown.size === 0) return [];
   const named = [...unknown].slice(0, 4).map((id) => codeOfPot(plan, id));
   const more = unknown.size > named.length ? ` and ${unknown.size - named.length} more` : '';

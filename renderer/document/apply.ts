@@ -1,3 +1,4 @@
+import { z } from 'zod';
 import { planSchema } from '../../shared-types/plan';
 import type { Plan } from '../../shared-types/plan';
 import { Refusal } from './command';
@@ -23,7 +24,7 @@ export function applyCommand<Args>(plan: Plan, command: Command<Args>, args: Arg
       // pot is planted need not hear which cross-reference that would break.
       checkFigures(plan, after);
       checkLock(plan, after);
-      checkReferences(after);
+      checkReferences(plan, after);
     }
     return { ok: true, plan: after, label };
   } catch (error) {
@@ -36,8 +37,9 @@ export function applyCommand<Args>(plan: Plan, command: Command<Args>, args: Arg
 function checkFigures(before: Plan, after: Plan): void {
   for (const [key, schema] of Object.entries(planSchema.shape)) {
     const value: unknown = Reflect.get(after, key);
-    if (value === Reflect.get(before, key)) continue;
-    const checked = schema.safeParse(value);
+    const was: unknown = Reflect.get(before, key);
+    if (value === was) continue;
+    const checked = schema.safeParse(withoutWhatStayed(schema, was, value));
     const issue = checked.error?.issues[0];
     if (issue) {
       const { found, expected } = sayIssue(issue, value, [key]);
@@ -47,8 +49,35 @@ function checkFigures(before: Plan, after: Plan): void {
   }
 }
 
-function checkReferences(after: Plan): void {
-  const contradiction = findInconsistency(after);
+/**
+ * A value without the entries of its records that are the ones they were: of ten thousand weights
+ * only the one that was typed is checked again.
+ */
+function withoutWhatStayed(schema: z.core.$ZodType, before: unknown, after: unknown): unknown {
+  if (!isGroup(before) || !isGroup(after)) return after;
+  if (schema instanceof z.ZodRecord) {
+    const { valueType } = schema;
+    const changed = Object.entries(after).filter(([key, value]) => value !== before[key]);
+    return Object.fromEntries(
+      changed.map(([key, value]) => [key, withoutWhatStayed(valueType, before[key], value)]),
+    );
+  }
+  if (!(schema instanceof z.ZodObject)) return after;
+  const shape: Record<string, z.core.$ZodType> = schema.shape;
+  return Object.fromEntries(
+    Object.entries(after).map(([key, value]) => {
+      const part = shape[key];
+      return [key, part ? withoutWhatStayed(part, before[key], value) : value];
+    }),
+  );
+}
+
+function isGroup(value: unknown): value is Readonly<Record<string, unknown>> {
+  return typeof value === 'object' && value !== null && !Array.isArray(value);
+}
+
+function checkReferences(before: Plan, after: Plan): void {
+  const contradiction = findInconsistency(after, before);
   if (contradiction) {
     const { at, found, expected } = contradiction;
     throw new Refusal(`${sayPlace(after, at)}: found ${found}, expected ${expected}.`);

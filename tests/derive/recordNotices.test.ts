@@ -40,16 +40,13 @@ const marked = (plan: Plan, mark: 'dead' | 'missing'): Plan => ({
   ...plan,
   records: { ...plan.records, marks: { 't1:1:2': { mark, date: null, reason: '' } } },
 });
+const withoutPot = (values: Values | undefined, potId: string): Values =>
+  Object.fromEntries(Object.entries(values ?? {}).filter(([id]) => id !== potId));
 const without = (plan: Plan, potId: string): Plan => ({
   ...plan,
   records: {
     ...plan.records,
-    values: {
-      ...plan.records.values,
-      m2: Object.fromEntries(
-        Object.entries(plan.records.values['m2'] ?? {}).filter(([id]) => id !== potId),
-      ),
-    },
+    values: { ...plan.records.values, m2: withoutPot(plan.records.values['m2'], potId) },
   },
 });
 const measuring = (plan: Plan, change: Partial<Measurement>): Plan => ({
@@ -129,9 +126,23 @@ describe('notices of the records', () => {
       { kind: 'unknown-pot', about: ['plan'] },
     ]);
     expect(kinds(harvest({ 't1:2:3': 20 }))).toEqual([]);
-    const noted = soundPlan();
-    const notes = { 't1:9:9': { text: 'algae', files: [] } };
-    expect(kinds({ ...noted, records: { ...noted.records, notes } })).toEqual([]);
+  });
+
+  it('name pots with notes that are not on the rack; a guard pot may have one', () => {
+    const noted = (potId: string): Plan => {
+      const plan = soundPlan();
+      const layout = plan.layout && {
+        ...plan.layout,
+        assignments: plan.layout.assignments.filter((a) => a.potId !== 't2:2:3'),
+      };
+      const { values } = plan.records;
+      const m1 = withoutPot(values['m1'], 't2:2:3');
+      const m2 = withoutPot(values['m2'], 't2:2:3');
+      const notes = { [potId]: { text: 'algae', files: [] } };
+      return { ...plan, layout, records: { ...plan.records, values: { m1, m2 }, notes } };
+    };
+    expect(kinds(noted('t1:9:9'))).toEqual(['unknown-pot']);
+    expect(kinds(noted('t2:2:3'))).toEqual([]);
   });
 
   it('show where two people disagree, not where they agree', () => {

@@ -17,7 +17,7 @@ export interface Contradiction {
 const MOST_HOLES = 20_000;
 
 type Path = readonly PropertyKey[];
-type Check = (plan: Plan) => Contradiction | null;
+type Check = (plan: Plan, sound?: Plan) => Contradiction | null;
 
 const say = (path: Path, found: string, expected: string): Contradiction => ({
   at: path,
@@ -54,25 +54,32 @@ function* definedIds(plan: Plan): Generator<{ id: string; path: Path }> {
   }
 }
 
-/** Ids that outlive what they name: pots that hold values or were drawn once. */
-function* rememberedIds(plan: Plan): Generator<string> {
-  for (const values of [plan.records.values, plan.records.second]) {
-    for (const byPot of Object.values(values)) yield* Object.keys(byPot);
+/**
+ * Ids that outlive what they name: pots that hold values or were drawn once. Without those that
+ * stand in the same lists of a plan that is known to be sound.
+ */
+function* rememberedIds({ records, layout }: Plan, sound?: Plan): Generator<string> {
+  for (const list of ['values', 'second'] as const) {
+    for (const [id, byPot] of Object.entries(records[list])) {
+      if (byPot !== sound?.records[list][id]) yield* Object.keys(byPot);
+    }
   }
-  yield* Object.keys(plan.records.marks);
-  yield* Object.keys(plan.records.notes ?? {});
-  for (const assignment of plan.layout?.assignments ?? []) yield assignment.potId;
+  if (records.marks !== sound?.records.marks) yield* Object.keys(records.marks);
+  yield* Object.keys(records.notes ?? {});
+  if (layout === sound?.layout) return;
+  for (const assignment of layout?.assignments ?? []) yield assignment.potId;
 }
 
 /** The lowest number that the plan's counter may stand at. */
-export function lowestNextId(plan: Plan): number {
-  let used = 0;
+export function lowestNextId(plan: Plan, sound?: Plan): number {
+  // The counter of a sound plan stands above all that is in it, so it stands for what is skipped.
+  let used = sound ? sound.nextId - 1 : 0;
   for (const { id } of definedIds(plan)) used = Math.max(used, idNumber(id));
-  for (const id of rememberedIds(plan)) used = Math.max(used, idNumber(id));
+  for (const id of rememberedIds(plan, sound)) used = Math.max(used, idNumber(id));
   return used + 1;
 }
 
-const idsAreUnique: Check = (plan) => {
+const idsAreUnique: Check = (plan, sound) => {
   const seen = new Map<string, Path>();
   for (const { id, path } of definedIds(plan)) {
     const other = seen.get(id);
@@ -81,7 +88,7 @@ const idsAreUnique: Check = (plan) => {
     }
     seen.set(id, path);
   }
-  const lowest = lowestNextId(plan);
+  const lowest = lowestNextId(plan, sound);
   if (plan.nextId >= lowest) return null;
   return say(['nextId'], String(plan.nextId), `at least ${lowest}, above every number in use`);
 };
@@ -338,12 +345,14 @@ const plantsFitTrial: Check = (plan) => {
 
 const recordsFitTrial: Check = (plan) => {
   const known = new Set(plan.trial?.measurements.map((m) => m.id));
-  for (const list of ['values', 'second'] as const) {
-    const unknown = Object.keys(plan.records[list]).find((id) => !known.has(id));
+  const lists = { values: 'values', second: 'values', tare: 'the dish' } as const;
+  for (const [list, what] of Object.entries(lists)) {
+    const byMeasurement: object = Reflect.get(plan.records, list) ?? {};
+    const unknown = Object.keys(byMeasurement).find((id) => !known.has(id));
     if (unknown !== undefined) {
       return say(
         ['records', list],
-        `values of the measurement "${unknown}"`,
+        `${what} of the measurement "${unknown}"`,
         'only measurements of the trial',
       );
     }
@@ -351,25 +360,31 @@ const recordsFitTrial: Check = (plan) => {
   return null;
 };
 
-const checks: readonly Check[] = [
-  idsAreUnique,
-  rackHangsTogether,
-  kindsAndLightAgree,
-  floodNamesWhatIsThere,
-  trialHangsTogether,
-  layoutFitsTrial,
-  plantsFitTrial,
-  recordsFitTrial,
+/** Every check with the parts of the plan that it reads. */
+const checks: readonly { check: Check; reads: readonly (keyof Plan)[] }[] = [
+  {
+    check: idsAreUnique,
+    reads: ['nextId', 'rack', 'light', 'flood', 'trial', 'layout', 'records'],
+  },
+  { check: rackHangsTogether, reads: ['rack'] },
+  { check: kindsAndLightAgree, reads: ['rack', 'light'] },
+  { check: floodNamesWhatIsThere, reads: ['rack', 'flood'] },
+  { check: trialHangsTogether, reads: ['rack', 'trial'] },
+  { check: layoutFitsTrial, reads: ['rack', 'trial', 'layout'] },
+  { check: plantsFitTrial, reads: ['trial', 'plants'] },
+  { check: recordsFitTrial, reads: ['trial', 'records'] },
 ];
 
 /**
  * The first contradiction between parts of a plan that its schema cannot see: repeated ids, names
  * of things that are not there, ranges upside down. Pots without a hole in the records are no
- * contradiction but a notice: what was measured stays.
+ * contradiction but a notice: what was measured stays. `sound`: a plan that has none, whose parts
+ * need no second look where this one still has them.
  */
-export function findInconsistency(plan: Plan): Contradiction | null {
-  for (const check of checks) {
-    const found = check(plan);
+export function findInconsistency(plan: Plan, sound?: Plan): Contradiction | null {
+  for (const { check, reads } of checks) {
+    if (sound && reads.every((part) => plan[part] === sound[part])) continue;
+    const found = check(plan, sound);
     if (found) return found;
   }
   return null;

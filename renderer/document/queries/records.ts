@@ -102,10 +102,15 @@ export interface Disagreement {
   second: number;
 }
 
-/** Where the two entries differ, measurement by measurement in the order of the rack. */
-export function disagreements(plan: Plan): Disagreement[] {
+/**
+ * Where the two entries differ, measurement by measurement in the order of the rack. `pots`: the
+ * measured pots, where they are at hand.
+ */
+export function disagreements(
+  plan: Plan,
+  pots: readonly Pot[] = measuredPots(plan),
+): Disagreement[] {
   const { values, second } = plan.records;
-  const pots = measuredPots(plan);
   return measurementsInOrder(plan).flatMap((measurement) => {
     const [one, other] = [values[measurement.id], second[measurement.id]];
     if (!one || !other) return [];

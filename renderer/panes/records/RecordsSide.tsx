@@ -85,7 +85,7 @@ function Recording({ plan }: { plan: Plan }) {
 
   const entry = useEntry(plan, by);
   const questions = by === 'first' ? openQuestions(plan) : NO_QUESTIONS;
-  const differing = useMemo(() => disagreements(plan), [plan]);
+  const differing = useMemo(() => disagreements(plan, measured), [plan, measured]);
   const focused = measurements.find((m) => m.id === current?.measurementId) ?? measurements[0];
   const list = by === 'second' ? records.second : records.values;
   const values = list[focused?.id ?? ''];

@@ -1,10 +1,14 @@
 import { describe, expect, it } from 'vitest';
 import {
+  dropTrial,
   enterValues,
   importValues,
+  markPots,
   notePot,
+  removeMeasurement,
   setTare,
   settleValue,
+  swapPots,
 } from '../../../renderer/document/commands';
 import { disagreements, incidentRefs, incidentsOfPot } from '../../../renderer/document/queries';
 import { measuredPots } from '../../../renderer/document/queries';
@@ -78,6 +82,31 @@ describe('dish and notes', () => {
     const cleared = run(noted, notePot, { potId: pot, note: { text: '', files: [] } });
     expect(cleared.records.notes).toEqual({});
     expect(refusal(drawnPlan(), notePot, { potId: 't1:9:9', note })).toContain('t1:9:9');
+  });
+});
+
+describe('what hangs on a measurement or a pot', () => {
+  const dished = () => run(recorded(), setTare, { measurementId: 'm2', tare: 2.5 });
+
+  it('goes with the measurement, the dish included', () => {
+    const after = run(dished(), removeMeasurement, { measurementId: 'm2', withValues: true });
+    expect(after.records).toMatchObject({ values: { m1: { [pot]: 2 } }, tare: {} });
+    const cleared = { ...dished(), records: { ...dished().records, values: {} } };
+    expect(run(cleared, dropTrial, {}).records.tare).toBeUndefined();
+  });
+
+  it('goes with the plant when two change places after they were measured', () => {
+    const noted = run(recorded(), notePot, { potId: pot, note: { text: 'leans', files: [] } });
+    const exchange = { a: pot, b: 't1:1:2', date: '2026-03-09', reason: 'fell', recordsMove: true };
+    const after = run(noted, swapPots, exchange);
+    expect(after.records.notes).toEqual({ 't1:1:2': { text: 'leans', files: [] } });
+    expect(after.records.values['m2']).toEqual({ 't1:1:2': 99 });
+  });
+
+  it('is checked against the format also where most of it stays', () => {
+    const mark = { mark: 'dead', date: '9 March', reason: '' } as const;
+    const refused = refusal(recorded(), markPots, { potIds: [pot], mark });
+    expect(refused).toContain('a date such as 2026-03-31');
   });
 });
 

@@ -231,6 +231,11 @@ const cases: [name: string, text: string, message: string][] = [
     'records.values: found values of the measurement "m8", expected only measurements of the trial.',
   ],
   [
+    'the dish of no measurement',
+    damaged(set(['records', 'tare'], { m8: 2.5 })),
+    'records.tare: found the dish of the measurement "m8", expected only measurements of the trial.',
+  ],
+  [
     'a layout with a level of no factor',
     damaged(set(['layout', 'assignments', 0, 'levels'], { f9: 'v1' }), drawnPlan()),
     'layout.assignments[0].levels: found a level of the factor "f9", expected only factors of the trial.',

@@ -13,8 +13,9 @@ export const dropTrial: Command<Record<never, never>> = {
     if ([values, second].some((list) => Object.keys(list).length > 0)) {
       throw new Refusal('The trial has recorded values; clear them before dropping it.');
     }
-    return change({ ...plan, trial: null, layout: null }, (draft) =>
-      forgetLevels(draft, () => true),
-    );
+    return change({ ...plan, trial: null, layout: null }, (draft) => {
+      forgetLevels(draft, () => true);
+      Reflect.deleteProperty(draft.records, 'tare');
+    });
   },
 };
