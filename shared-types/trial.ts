@@ -1,9 +1,18 @@
 import { z } from 'zod';
 import { dateSchema, idSchema, nameSchema, share, textSchema } from './basics';
 
-export const unitSchema = z.enum(['shelf', 'tray', 'pot']);
+/**
+ * What one application of a treatment covers. Strips are whole rows, or whole columns, of pots within
+ * a block: as many strips of equal width as their factors take for one full set.
+ */
+export const unitSchema = z.enum(['shelf', 'tray', 'row-strip', 'column-strip', 'pot']);
 
-export const levelSchema = z.strictObject({ id: idSchema, name: nameSchema });
+export const levelSchema = z.strictObject({
+  id: idSchema,
+  name: nameSchema,
+  /** How often the level is drawn where another is drawn once, e.g. 2 for a double control; 1 without. */
+  times: z.int().min(1).max(50).optional(),
+});
 
 /**
  * A comparison stated in advance: the sum of the levels' means times their weights. The weights add
@@ -12,6 +21,8 @@ export const levelSchema = z.strictObject({ id: idSchema, name: nameSchema });
 export const contrastSchema = z.strictObject({
   name: nameSchema,
   weights: z.array(z.strictObject({ levelId: idSchema, weight: z.number() })).min(2),
+  /** It stood in the plan when the rule of the analysis was fixed. */
+  fixed: z.literal(true).optional(),
 });
 
 /**
@@ -31,6 +42,12 @@ export const factorSchema = z.strictObject({
   contrasts: z.array(contrastSchema).optional(),
 });
 
+/**
+ * How values enter the analysis: as square roots or logarithms, or as counts with a log link. Their
+ * absence means as measured.
+ */
+export const scaleSchema = z.enum(['sqrt', 'log', 'poisson', 'quasi-poisson', 'negative-binomial']);
+
 export const measurementSchema = z.strictObject({
   id: idSchema,
   name: nameSchema,
@@ -43,6 +60,7 @@ export const measurementSchema = z.strictObject({
   /** Outside these a value is taken for a slip and asked about. */
   lowest: z.number().nullable(),
   highest: z.number().nullable(),
+  scale: scaleSchema.optional(),
 });
 
 export const blocksSchema = z.discriminatedUnion('by', [
@@ -65,6 +83,7 @@ export const schemeSchema = z.enum([
   'latin-square',
   'row-and-column',
   'incomplete-blocks',
+  'strip-plot',
 ]);
 
 export const constraintSchema = z.strictObject({
@@ -103,6 +122,14 @@ export const trialSchema = z.strictObject({
   primaryPosition: positionModelSchema,
   /** Use the starting value of the primary measurement as a covariate. */
   startCovariate: z.boolean(),
+  /** Use the depth of water at each pot as a covariate, where trays are out of level. */
+  wetDepthCovariate: z.boolean().optional(),
+  /**
+   * When the rule of the analysis was fixed, and how many values of the measurement that answers
+   * the plan held by then. The rule: the measurement that answers, taken as `primaryIndex` on its
+   * scale, with `primaryPosition`, the covariates, alpha, controls and planned comparisons.
+   */
+  ruleFixed: z.strictObject({ date: dateSchema, valuesThen: z.int().min(0) }).optional(),
   /** What the power figures assume, in the primary measurement's unit. */
   expected: z
     .strictObject({
@@ -116,6 +143,7 @@ export const trialSchema = z.strictObject({
 
 export type UnitKind = z.infer<typeof unitSchema>;
 export type Level = z.infer<typeof levelSchema>;
+export type Scale = z.infer<typeof scaleSchema>;
 export type Contrast = z.infer<typeof contrastSchema>;
 export type Factor = z.infer<typeof factorSchema>;
 export type Measurement = z.infer<typeof measurementSchema>;

@@ -20,10 +20,19 @@ export {
   percentOf,
   redrawSentence,
   ruleSentence,
+  differenceShown,
+  differenceUnit,
+  isFixedBefore,
+  isRatio,
+  meanShown,
+  noDifference,
   said,
+  saidDifference,
   saidDf,
+  saidInterval,
   saidP,
   saidRange,
+  SCALE_WORDS,
   sensitivityOf,
   statements,
   termOf,
@@ -38,8 +47,16 @@ export {
   type RedrawFound,
   type ResponseIndex,
   type SensitivityRow,
+  type ResponseScale,
   type Series,
   type TableReading,
 } from '../engine/findings';
 export type { TermPower } from '../engine/trial/power';
-export type { FactorRehearsal, HarvestModel, Rate, RehearsalReport } from '../engine/trial';
+export {
+  differencesBetweenEnds,
+  type FactorRehearsal,
+  type HarvestModel,
+  type Rate,
+  type RehearsalReport,
+  type TermRehearsal,
+} from '../engine/trial';

@@ -6,6 +6,7 @@ import {
   type RedrawInput,
   type ResponseIndex,
 } from '../engine/findings';
+import { wetDepthByPotOf } from './flood';
 import { ppfdByPotOf } from './light';
 import { memo } from './memo';
 import { blockByPotOf, startByPotOf } from './trial';
@@ -15,6 +16,8 @@ export interface FindingsChoice {
   measurementId: string | null;
   index: ResponseIndex | null;
 }
+
+const NONE: ReadonlyMap<string, number> = new Map();
 
 export const PRIMARY: FindingsChoice = { measurementId: null, index: null };
 
@@ -28,6 +31,7 @@ export function findingsInputOf(plan: Plan): FindingsInput | null {
     records: plan.records,
     ppfdByPot: ppfdByPotOf(plan),
     blockByPot: blockByPotOf(plan),
+    wetDepthByPot: plan.trial.wetDepthCovariate ? wetDepthByPotOf(plan) : NONE,
   };
 }
 
@@ -45,11 +49,12 @@ const outcomeMemo = memo(
     records: FindingsInput['records'],
     ppfdByPot: FindingsInput['ppfdByPot'],
     blockByPot: FindingsInput['blockByPot'],
+    wetDepthByPot: ReadonlyMap<string, number>,
     measurementId: string | null,
     index: ResponseIndex | null,
   ): FindingsOutcome =>
     findingsOf(
-      { rack, trial, layout, records, ppfdByPot, blockByPot },
+      { rack, trial, layout, records, ppfdByPot, blockByPot, wetDepthByPot },
       { measurementId, ...(index ? { index } : {}) },
     ),
   8,
@@ -66,6 +71,7 @@ export function findingsOfPlan(plan: Plan, choice: FindingsChoice = PRIMARY): Fi
     input.records,
     input.ppfdByPot,
     input.blockByPot,
+    input.wetDepthByPot ?? NONE,
     choice.measurementId,
     choice.index,
   );

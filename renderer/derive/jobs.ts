@@ -2,30 +2,26 @@ import {
   findingsOf,
   findingsOfTable,
   growthSeries,
+  redrawTable,
   redrawTest,
   type FindingsInput,
   type RedrawAsked,
   type RedrawInput,
   type TableReading,
+  type TableRedrawAsked,
 } from '../engine/findings';
 import type { DataTable } from '../../shared-types/fit';
 import type { Measurement } from '../../shared-types/trial';
 import { arrange, type ArrangeAnswer, type ArrangeRequest } from '../engine/light';
-import {
-  rehearse,
-  type RehearsalReport,
-  type RehearsalRequest,
-  type TrialInput,
-} from '../engine/trial';
+import type { RehearsalReport, TrialInput } from '../engine/trial';
 import type { FindingsChoice } from './findings';
 import { shelfFields, type FieldsInput } from './lightField';
 import { sidesCompared, type SidesInput } from './lightWhatIf';
+import { rehearsePlanned, type RehearsalInput } from './rehearsal';
 import { tryDraw } from './tryDraw';
 
 /** Told now and then how far long work has come. */
 export type Progress = (done: number, total: number) => void;
-
-export type RehearsalInput = Omit<RehearsalRequest, 'onProgress' | 'isCancelled'>;
 
 /** Work too long for the screen's thread, by name. The app runs these in a worker. */
 export const jobs = {
@@ -51,10 +47,14 @@ export const jobs = {
     input: { data: FindingsInput; measurement: Measurement; confidence: number },
     _tell: Progress,
   ) => growthSeries(input.data, input.measurement, input.confidence),
+  redrawTable: (
+    input: { table: DataTable; reading: TableReading; asked: TableRedrawAsked },
+    tell: Progress,
+  ) => redrawTable(input.table, input.reading, input.asked, tell),
   findingsOfTable: (input: { table: DataTable; reading: TableReading }, _tell: Progress) =>
     findingsOfTable(input.table, input.reading),
   rehearsal: (input: RehearsalInput, tell: Progress): RehearsalReport =>
-    rehearse({ ...input, onProgress: tell }),
+    rehearsePlanned(input, { onProgress: tell }),
   arrange: (input: ArrangeRequest, _tell: Progress): ArrangeAnswer => arrange(input),
   lightFields: (input: FieldsInput, tell: Progress) => shelfFields(input, tell),
   lightSides: (input: SidesInput, _tell: Progress) => sidesCompared(input),

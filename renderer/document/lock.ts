@@ -1,6 +1,7 @@
 import { potsOfRack } from '../engine/geometry';
 import type { Pot } from '../engine/geometry';
 import type { Plan } from '../../shared-types/plan';
+import type { Trial } from '../../shared-types/trial';
 import { Refusal } from './command';
 import { exchangePlants, placedIn } from './exchange';
 import type { Placed } from './exchange';
@@ -15,7 +16,8 @@ const SAME_PLACE_MM = 0.01;
  * - pots of a planted layout may not move, vanish, change code or become guard pots, and their
  *   factors, blocks and levels stay, except through an exchange that the layout logs; so does the
  *   plant, unless the log tells of a substitute;
- * - how the question is answered stays once the harvest of a planted layout has begun;
+ * - how the question is answered stays while its rule is fixed, and once the harvest of a planted
+ *   layout has begun;
  * - pots that hold records may not vanish.
  */
 export function checkLock(before: Plan, after: Plan): void {
@@ -30,6 +32,7 @@ export function checkLock(before: Plan, after: Plan): void {
       checkPlantedTrial(before, after);
     }
   }
+  if (before.trial !== after.trial) checkAnswerRule(before, after);
   if (before.rack !== after.rack) checkRecordedPots(before, after);
 }
 
@@ -81,7 +84,6 @@ function checkPlantedTrial(before: Plan, after: Plan): void {
       `${where} by the ${changed} of the trial; unlock the layout before changing it.`,
     );
   }
-  checkAnswerRule(before, after);
   let expected: Placed = placedIn(before);
   const newSwaps = after.layout?.swaps.slice(layout.swaps.length) ?? [];
   for (const swap of newSwaps) expected = exchangePlants(expected, swap.a, swap.b);
@@ -120,28 +122,68 @@ function checkPlantedTrial(before: Plan, after: Plan): void {
 }
 
 /**
- * What answers the question, and how position enters, is chosen before the answer is seen: from the
- * first value of the harvest on it stays.
+ * What answers the question, and how position enters, is chosen before the answer is seen: it stays
+ * while the rule is fixed, and from the first value of the harvest of a planted layout on.
  */
 function checkAnswerRule(before: Plan, after: Plan): void {
-  const { trial, records } = before;
-  const primaryId = trial?.primaryMeasurementId;
-  if (!trial || !after.trial || !primaryId) return;
-  const begun = Object.keys(records.values[primaryId] ?? {}).length > 0;
-  if (!begun) return;
-  const words = {
-    primaryMeasurementId: 'what answers the question',
-    primaryIndex: 'how the answer is taken',
-    primaryPosition: 'how position enters the analysis',
-    startCovariate: 'whether the value at the start is allowed for',
-    alpha: 'the share of false alarms accepted',
-  } as const;
-  for (const key of Object.keys(words) as (keyof typeof words)[]) {
-    if (trial[key] === after.trial[key]) continue;
+  const { trial, records, layout } = before;
+  if (!trial || !after.trial) return;
+  const fixed = trial.ruleFixed;
+  const primaryId = trial.primaryMeasurementId;
+  const begun =
+    (layout?.plantedAt ?? null) !== null &&
+    primaryId !== null &&
+    Object.keys(records.values[primaryId] ?? {}).length > 0;
+  const stillFixed = fixed !== undefined && after.trial.ruleFixed !== undefined;
+  if (!stillFixed && !begun) return;
+  const was = ruleOf(trial);
+  const is = ruleOf(after.trial);
+  const changed = was.find(([, value], i) => !same(value, is[i]?.[1]));
+  if (!changed) {
+    if (!fixed || !stillFixed) return;
+    // Comparisons that the fixed rule holds; others may be added, and are told apart from them.
+    const lost = fixedContrasts(trial).find(
+      (one) => !fixedContrasts(after.trial).some((o) => same(o, one)),
+    );
+    if (lost)
+      throw new Refusal(
+        `${sinceWords(fixed.date)}, so its comparison ${lost.name} stays; release the rule, with a reason, to change it.`,
+      );
+    return;
+  }
+  const [words] = changed;
+  if (fixed && stillFixed) {
     throw new Refusal(
-      `The harvest has begun, so ${words[key]} stays as it was fixed before; unlock the layout, with a reason, to change it.`,
+      `${sinceWords(fixed.date)}, so ${words} stays; release the rule, with a reason, to change it.`,
     );
   }
+  throw new Refusal(
+    `The harvest has begun, so ${words} stays as it was fixed before; unlock the layout, with a reason, to change it.`,
+  );
+}
+
+const sinceWords = (date: string) => `The rule of the analysis is fixed since ${date}`;
+
+/** The parts of the rule, each with what it is called in a sentence. */
+function ruleOf(trial: Trial): [string, unknown][] {
+  const answers = trial.measurements.find((m) => m.id === trial.primaryMeasurementId);
+  return [
+    ['what answers the question', trial.primaryMeasurementId],
+    ['how the answer is taken', trial.primaryIndex],
+    ['how position enters the analysis', trial.primaryPosition],
+    ['whether the value at the start is allowed for', trial.startCovariate],
+    ['whether the depth of water is allowed for', trial.wetDepthCovariate ?? false],
+    ['the share of false alarms accepted', trial.alpha],
+    ['the scale of the answer', answers?.scale ?? null],
+  ];
+}
+
+function fixedContrasts(trial: Trial | null) {
+  return (trial?.factors ?? []).flatMap((factor) =>
+    (factor.contrasts ?? [])
+      .filter((contrast) => contrast.fixed)
+      .map((contrast) => ({ ...contrast, factorId: factor.id })),
+  );
 }
 
 /** A factor as far as plants depend on it; its names may be spelled better at any time. */

@@ -91,6 +91,7 @@ function sameInput(a: FindingsInput | null, b: FindingsInput | null): boolean {
     a.layout === b.layout &&
     a.records === b.records &&
     a.ppfdByPot === b.ppfdByPot &&
-    a.blockByPot === b.blockByPot
+    a.blockByPot === b.blockByPot &&
+    a.wetDepthByPot === b.wetDepthByPot
   );
 }

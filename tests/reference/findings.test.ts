@@ -130,9 +130,14 @@ describe('oats as a rack: six shelves as blocks, a variety a tray, nitrogen by p
 describe('the oats compared as planned', () => {
   const oats = oatsPlan();
   const factors = (oats.trial?.factors ?? []).map((factor) =>
-    factor.id === 'f2' ? { ...factor, contrasts: trendContrasts(factor, 3) } : factor,
+    factor.id === 'f2' ? {
+          ...factor,
+          contrasts: trendContrasts(factor, 3).map((one) => ({ ...one, fixed: true as const })),
+        }
+      : factor,
   );
-  const found = findings(withTrial(oats, { factors }));
+  const ruleFixed = { date: '1935-01-01', valuesThen: 0 };
+  const found = findings(withTrial(oats, { factors, ruleFixed }));
 
   // tests/reference/expected/04-strata-mixed.json, oats: strata_linear_nitrogen and strata.
   it('gives the recorded sum of squares to the slope over nitrogen', () => {

@@ -1,7 +1,9 @@
 import type { FloodPlan } from '../../../shared-types/flood';
 import type { Plan } from '../../../shared-types/plan';
+import type { Trial } from '../../../shared-types/trial';
 import { idNumber } from '../ids';
 import { potTest } from '../potsInRack';
+import { rotaFault } from '../rota';
 import { sayFound, sayPath } from './words';
 
 /** Two parts of a plan that contradict each other. */
@@ -149,6 +151,11 @@ const kindsAndLightAgree: Check = (plan) => {
   return null;
 };
 
+const rotaHangsTogether: Check = (plan) => {
+  const fault = rotaFault(plan);
+  return fault && say(fault.at, fault.found, fault.expected);
+};
+
 const floodNamesWhatIsThere: Check = (plan) => {
   const flood = plan.flood;
   if (!flood) return null;
@@ -231,6 +238,45 @@ function repeated(names: readonly string[]): number {
   });
 }
 
+/** Controls and planned comparisons speak of levels that their factor has, in sums of zero. */
+function analysisNamesLevels(trial: Trial): Contradiction | null {
+  for (const [f, factor] of trial.factors.entries()) {
+    const at = ['trial', 'factors', f];
+    const levels = new Set(factor.levels.map((level) => level.id));
+    const wanted = `the id of one of the levels of "${factor.name}"`;
+    if (factor.control !== undefined && !levels.has(factor.control)) {
+      return say([...at, 'control'], sayFound(factor.control), `${wanted}, or no control`);
+    }
+    const contrasts = factor.contrasts ?? [];
+    const twice = repeated(contrasts.map((contrast) => contrast.name));
+    if (twice >= 0) {
+      const name = sayFound(contrasts[twice]?.name);
+      return say([...at, 'contrasts', twice, 'name'], name, 'a name that no other comparison has');
+    }
+    for (const [c, { weights }] of contrasts.entries()) {
+      const here = [...at, 'contrasts', c, 'weights'];
+      const stray = weights.findIndex(({ levelId }) => !levels.has(levelId));
+      if (stray >= 0) {
+        return say([...here, stray, 'levelId'], sayFound(weights[stray]?.levelId), wanted);
+      }
+      const twiceIn = weights.findIndex(
+        ({ levelId }, w) => weights.findIndex((other) => other.levelId === levelId) !== w,
+      );
+      if (twiceIn >= 0) {
+        const id = `"${weights[twiceIn]?.levelId ?? ''}" once more`;
+        return say([...here, twiceIn, 'levelId'], id, 'every level once');
+      }
+      const sum = weights.reduce((total, { weight }) => total + weight, 0);
+      const size = weights.reduce((total, { weight }) => total + Math.abs(weight), 0);
+      if (!(size > 0) || Math.abs(sum) > 1e-9 * size) {
+        const found = `weights that add up to ${Number(sum.toPrecision(6))}`;
+        return say(here, found, 'weights that add up to 0 and are not all 0');
+      }
+    }
+  }
+  return null;
+}
+
 const trialHangsTogether: Check = (plan) => {
   const trial = plan.trial;
   if (!trial) return null;
@@ -254,7 +300,14 @@ const trialHangsTogether: Check = (plan) => {
     const placed = new Set<string>();
     for (const [w, { unitId, levelId }] of factor.where.entries()) {
       const here = [...at, 'where', w];
-      const exists = { shelf: shelves.has(unitId), tray: trays.has(unitId), pot: isPot(unitId) };
+      const exists = {
+        shelf: shelves.has(unitId),
+        tray: trays.has(unitId),
+        // Strips carry no given levels: the draw alone settles where they run.
+        'row-strip': false,
+        'column-strip': false,
+        pot: isPot(unitId),
+      };
       if (!exists[factor.unit]) {
         return say(
           [...here, 'unitId'],
@@ -271,6 +324,8 @@ const trialHangsTogether: Check = (plan) => {
       placed.add(unitId);
     }
   }
+  const dangling = analysisNamesLevels(trial);
+  if (dangling) return dangling;
   const measurements = new Set(trial.measurements.map((m) => m.id));
   for (const [m, { lowest, highest }] of trial.measurements.entries()) {
     if (lowest === null || highest === null || lowest <= highest) continue;
@@ -368,6 +423,7 @@ const checks: readonly { check: Check; reads: readonly (keyof Plan)[] }[] = [
   },
   { check: rackHangsTogether, reads: ['rack'] },
   { check: kindsAndLightAgree, reads: ['rack', 'light'] },
+  { check: rotaHangsTogether, reads: ['rack', 'light'] },
   { check: floodNamesWhatIsThere, reads: ['rack', 'flood'] },
   { check: trialHangsTogether, reads: ['rack', 'trial'] },
   { check: layoutFitsTrial, reads: ['rack', 'trial', 'layout'] },

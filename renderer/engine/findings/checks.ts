@@ -5,6 +5,7 @@ import { buildDesign } from '../stats/design';
 import { fQuantile, tTwoSided } from '../stats/distributions';
 import { fit } from '../stats/fit';
 import { requestFor, type Asked, type DesignModel } from './request';
+import { isCounts, undoScale } from './scale';
 import { COLUMN, type TrialTable } from './table';
 
 /** One pot beside what is expected of it. */
@@ -12,6 +13,7 @@ export interface PotCheck {
   potId: string;
   code: string;
   value: number;
+  /** What the model expects, in the unit of the value. */
   fitted: number;
   /** Residual over the standard deviation of the residuals, as it is drawn on the rack. */
   standardised: number;
@@ -39,7 +41,7 @@ const OUTLIER_ALPHA = 0.01;
  * deletion residuals and Cook's distances come from a fit of the same fixed part with the random
  * units as fixed blocks. A pot is outlying where its deletion residual has p < 0.01 after Bonferroni's
  * adjustment for all pots; influential where Cook's distance passes the median of F on p and n − p
- * df (Cook 1977).
+ * df (Cook 1977). Counts are looked at by their square roots, which least squares suits.
  */
 export function checksOf(
   data: TrialTable,
@@ -82,7 +84,7 @@ export function checksOf(
         potId: pot.id,
         code: pot.code,
         value: Number(responses[row.index]),
-        fitted: row.fitted,
+        fitted: undoScale(asked.scale ?? null, row.fitted),
         standardised: sd > 0 ? row.residual / sd : 0,
         studentised,
         cook,
@@ -92,13 +94,14 @@ export function checksOf(
       },
     ];
   });
-  return { pots, power: powerOf(request, data.table, asked.confidence) };
+  return { pots, power: powerOf(request, data.table, asked) };
 }
 
 /** The model with all its units as fixed blocks. */
 function fixedRequest(design: DesignModel, model: PositionModel, asked: Asked): FitRequest {
   const plain = model === 'edge' || model === 'light' || model === 'linear' ? model : 'none';
-  const request = requestFor(design, plain, asked);
+  const scale = asked.scale ?? null;
+  const request = requestFor(design, plain, { ...asked, scale: isCounts(scale) ? 'sqrt' : scale });
   return {
     ...request,
     fixedBlocks: [...request.fixedBlocks, ...request.randomUnits.flat()],
@@ -111,10 +114,11 @@ function fixedRequest(design: DesignModel, model: PositionModel, asked: Asked): 
   };
 }
 
-function powerOf(request: FitRequest, table: DataTable, confidence: number): BoxCoxProfile | null {
+function powerOf(request: FitRequest, table: DataTable, asked: Asked): BoxCoxProfile | null {
+  if (isCounts(asked.scale ?? null)) return null;
   try {
-    const { x, y } = buildDesign(request, table);
-    return boxCoxProfile(x, y, confidence);
+    const { x, y } = buildDesign({ ...request, scale: 'identity' }, table);
+    return boxCoxProfile(x, y, asked.confidence);
   } catch {
     return null;
   }

@@ -1,4 +1,5 @@
 import type { ComparisonRow, FitResult, TermRow } from '../../../shared-types/fit';
+import { isRatio, type ResponseScale } from './scale';
 
 /**
  * Share of the variation that a term explains of what it and its error make up: partial
@@ -19,17 +20,28 @@ export interface EffectSize {
 }
 
 /**
- * `result` must be the fit that the row comes from. The standard deviation is the residual one: pots
+ * `result` must be the fit that the row comes from, on the scale named. The standard deviation is the residual one: pots
  * treated alike in one unit, position and covariates allowed for.
  */
-export function effectSize(result: FitResult, of: string, row: ComparisonRow): EffectSize {
+export function effectSize(
+  result: FitResult,
+  of: string,
+  row: ComparisonRow,
+  scale: ResponseScale = null,
+): EffectSize {
   const variance =
     result.residual?.ms ?? result.variance.find((v) => v.unit === 'residual')?.variance ?? 0;
+  const ratio = isRatio(scale) ? Math.exp(row.difference) : null;
   const base = result.means
     .find((m) => m.of.length === 1 && m.of[0] === of)
     ?.rows.find((r) => String(r[of]) === row.b)?.mean;
   return {
     standardised: variance > 0 ? row.difference / Math.sqrt(variance) : null,
-    percent: base !== undefined && base > 0 ? (100 * row.difference) / base : null,
+    percent:
+      ratio !== null
+        ? 100 * (ratio - 1)
+        : scale === null && base !== undefined && base > 0
+          ? (100 * row.difference) / base
+          : null,
   };
 }

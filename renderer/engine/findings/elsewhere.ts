@@ -1,7 +1,8 @@
 import type { DataTable } from '../../../shared-types/fit';
-import type { Factor, PositionModel, UnitKind } from '../../../shared-types/trial';
+import type { Factor, PositionModel } from '../../../shared-types/trial';
 import { analyseTable, type FindingsOutcome } from './findings';
 import type { Question } from './question';
+import { isCounts, type ResponseScale } from './scale';
 import { COLUMN, columnNames, type LeftOut, type TrialTable } from './table';
 
 /** What the columns of a table from elsewhere mean. Names are those of its own columns. */
@@ -10,7 +11,7 @@ export interface TableReading {
   title: string;
   response: string;
   unit: string;
-  factors: { column: string; kind: Factor['kind']; unit: UnitKind }[];
+  factors: { column: string; kind: Factor['kind']; unit: 'shelf' | 'tray' | 'pot' }[];
   block: string | null;
   /** Names of trays and shelves; a factor laid on trays or shelves needs its own. */
   shelf: string | null;
@@ -25,6 +26,8 @@ export interface TableReading {
   pot: string | null;
   alpha: number;
   position: PositionModel;
+  /** The scale that the response is analysed on; null: as measured. */
+  scale?: ResponseScale;
 }
 
 /**
@@ -32,25 +35,19 @@ export interface TableReading {
  * Throws, naming column and row, where a cell is not what its column should hold.
  */
 export function findingsOfTable(source: DataTable, reading: TableReading): FindingsOutcome {
-  const { table, pots, leftOut, factors, factorColumns } = translate(source, reading);
-  const data: TrialTable = {
-    table,
-    pots,
-    leftOut,
-    factorColumns,
-    hasStart: reading.start !== null,
-  };
+  const { data, factors } = tableOf(source, reading);
   const question: Question = {
     measurement: {
       id: 'm1',
       name: reading.response,
-      kind: 'weight',
+      kind: isCounts(reading.scale ?? null) ? 'count' : 'weight',
       unit: reading.unit,
       decimals: 2,
       moment: 'harvest',
       date: null,
       lowest: null,
       highest: null,
+      ...(reading.scale ? { scale: reading.scale } : {}),
     },
     start: null,
     index: 'final',
@@ -60,13 +57,17 @@ export function findingsOfTable(source: DataTable, reading: TableReading): Findi
     question,
     factors,
     alpha: reading.alpha,
-    startCovariate: reading.start !== null,
     plannedModel: reading.position,
+    ruleFixed: null,
     primaryOnly: false,
   });
 }
 
-function translate(source: DataTable, reading: TableReading) {
+/** The table in our own columns, with its factors as those of a trial. */
+export function tableOf(
+  source: DataTable,
+  reading: TableReading,
+): { data: TrialTable; factors: Factor[] } {
   const n = source.rowCount;
   const cells = (name: string): DataTable['columns'][string] => {
     const column = source.columns[name];
@@ -101,7 +102,7 @@ function translate(source: DataTable, reading: TableReading) {
   let response: (number | null)[] = [];
   response = numbers(reading.response, false);
   for (const { column, unit } of reading.factors) {
-    const lacking = unit !== 'pot' && reading[unit] === null;
+    const lacking = (unit === 'shelf' || unit === 'tray') && reading[unit] === null;
     if (lacking) {
       throw new Error(
         `${column}: it is laid on single ${unit === 'shelf' ? 'shelves' : 'trays'}, but no column names them; expected one`,
@@ -143,6 +144,7 @@ function translate(source: DataTable, reading: TableReading) {
     [COLUMN.edge]: place,
     [COLUMN.block]: reading.block ? texts(reading.block) : fill('all'),
     [COLUMN.ppfd]: reading.light ? numbers(reading.light, true) : fill(null),
+    [COLUMN.depth]: fill(null),
     [COLUMN.start]: reading.start ? numbers(reading.start, true) : fill(null),
     [COLUMN.response]: response,
   };
@@ -158,7 +160,20 @@ function translate(source: DataTable, reading: TableReading) {
   const leftOut = pots.flatMap((pot, i): { pot: typeof pot; why: LeftOut }[] =>
     response[i] === null ? [{ pot, why: 'no-record' }] : [],
   );
-  return { table: { columns, rowCount: n }, pots, leftOut, factors, factorColumns };
+  const starts = (columns[COLUMN.start] ?? []).filter((v) => typeof v === 'number');
+  const varies = starts.length > 0 && Math.max(...starts) > Math.min(...starts);
+  const data: TrialTable = {
+    table: { columns, rowCount: n },
+    pots,
+    leftOut,
+    factorColumns,
+    covariates: varies ? [COLUMN.start] : [],
+    unused:
+      starts.length > 0 && !varies
+        ? ['The starting value is the same everywhere and so was left out.']
+        : [],
+  };
+  return { data, factors };
 }
 
 /** Edge pots stand in the first or last row or column of their tray. */

@@ -1,5 +1,5 @@
 import type { DataTable } from '../../../shared-types/fit';
-import type { PositionModel } from '../../../shared-types/trial';
+import type { PositionModel, Trial } from '../../../shared-types/trial';
 import { checksOf, type Checks } from './checks';
 import {
   edgeEffect,
@@ -14,6 +14,7 @@ import {
 import {
   questionOf,
   responseName,
+  scaleOf,
   type FindingsInput,
   type Question,
   type ResponseIndex,
@@ -21,11 +22,16 @@ import {
 import { designModel, type Asked, type DesignModel } from './request';
 import { distinct, factorRoles, type FactorRole } from './roles';
 import { slowingOf, type Slowing } from './saturation';
+import type { ResponseScale } from './scale';
+import { wanting } from './wanting';
+import { capital } from './wording';
 import { COLUMN, trialTable, type TrialTable } from './table';
 
 export interface Findings {
   question: Question;
   response: { name: string; unit: string };
+  /** Scale of the model; null: as measured. Differences and coefficients are on it. */
+  scale: ResponseScale;
   confidence: number;
   alpha: number;
   table: DataTable;
@@ -37,6 +43,12 @@ export interface Findings {
   primary: PositionFit;
   /** The model that the plan names. */
   plannedModel: PositionModel;
+  /** When that was fixed; null: the plan does not say. */
+  ruleFixed: RuleFixed | null;
+  /** What the plan asks to be allowed for and cannot be, each as a sentence. */
+  unused: string[];
+  /** Levels without a single usable pot, of which nothing can be said. */
+  lost: { factor: string; levels: string[] }[];
   /** Every position model that could be fitted, the primary one among them. */
   positions: PositionFit[];
   /** Models that could not be fitted, with the reason. */
@@ -89,8 +101,8 @@ export function findingsOf(input: FindingsInput, options: FindingsOptions = {}):
     question,
     factors: trial.factors,
     alpha: trial.alpha,
-    startCovariate: trial.startCovariate,
     plannedModel: trial.primaryPosition,
+    ruleFixed: trial.ruleFixed ?? null,
     primaryOnly: options.primaryOnly ?? false,
   });
   if (!found.ok) return found;
@@ -102,23 +114,25 @@ export interface AnalysisPlan {
   question: Question;
   factors: FactorRole['factor'][];
   alpha: number;
-  startCovariate: boolean;
   plannedModel: PositionModel;
+  ruleFixed: RuleFixed | null;
   primaryOnly: boolean;
 }
+
+export type RuleFixed = NonNullable<Trial['ruleFixed']>;
 
 /** The findings of a table whose columns are already those of `COLUMN`. */
 export function analyseTable(data: TrialTable, plan: AnalysisPlan): FindingsOutcome {
   const { question, alpha, plannedModel } = plan;
-  const usable = (data.table.columns[COLUMN.response] ?? []).filter((v) => v !== null).length;
-  if (usable === 0) {
-    return { ok: false, missing: `No value of ${question.measurement.name} has been recorded.` };
-  }
+  const scale = scaleOf(question);
   const roles = factorRoles(data, plan.factors);
-  const design = designModel(data, roles, plan.startCovariate);
+  const design = designModel(data, roles);
+  const missing = wanting(data, question, scale, design);
+  if (missing !== null) return { ok: false, missing };
   const asked: Asked = {
     confidence: 1 - alpha,
     edgeVaries: distinct(data, COLUMN.edge).length > 1,
+    scale,
   };
   const positions: PositionFit[] = [];
   const refused: Findings['refused'] = [];
@@ -131,12 +145,14 @@ export function analyseTable(data: TrialTable, plan: AnalysisPlan): FindingsOutc
   }
   const primary = primaryOf(data, design, plannedModel, positions, asked);
   if (!primary) {
-    return { ok: false, missing: refused[0]?.reason ?? 'The table could not be analysed.' };
+    const reason = refused.find((r) => r.model === 'none')?.reason ?? refused[0]?.reason;
+    return { ok: false, missing: capital(reason ?? 'the table could not be analysed') };
   }
   const checks = checksOf(data, design, primary.model, primary.result, asked);
   const findings: Findings = {
     question,
     response: responseName(question),
+    scale,
     confidence: asked.confidence,
     alpha,
     table: data.table,
@@ -146,6 +162,12 @@ export function analyseTable(data: TrialTable, plan: AnalysisPlan): FindingsOutc
     design,
     primary,
     plannedModel,
+    ruleFixed: plan.ruleFixed,
+    unused: data.unused,
+    lost: roles.flatMap(({ factor, unitsPerLevel }) => {
+      const levels = factor.levels.map(({ name }) => name).filter((n) => !unitsPerLevel.has(n));
+      return levels.length > 0 ? [{ factor: factor.name, levels }] : [];
+    }),
     positions,
     refused,
     edge: edgeEffect(positions),

@@ -3,7 +3,8 @@ import type { Findings } from './findings';
 import { judges } from './sensitivity';
 import type { Statement } from './statement';
 import { termOf } from './terms';
-import { capital, list, percentOf, POSITION_WORDS, said, saidP, saidRange } from './wording';
+import { isRatio, saidDifference, saidInterval } from './scale';
+import { capital, list, percentOf, POSITION_WORDS, said, saidP } from './wording';
 
 export function edgeStatements(findings: Findings): Statement[] {
   const edge = findings.edge;
@@ -11,7 +12,7 @@ export function edgeStatements(findings: Findings): Statement[] {
   const unit = findings.response.unit;
   const figures =
     `edge ${said(edge.edgeMean, unit)}, inner ${said(edge.innerMean, unit)}, ` +
-    `difference ${said(edge.difference, unit)} (${percentOf(findings)} interval ${saidRange(edge.lower, edge.upper, unit)}, ${saidP(edge.p)})`;
+    `${isRatio(findings.scale) ? 'ratio' : 'difference'} ${saidDifference(findings, edge.difference)} (${percentOf(findings)} interval ${saidInterval(findings, edge.lower, edge.upper)}, ${saidP(edge.p)})`;
   const word = edge.difference >= 0 ? 'higher' : 'lower';
   return [
     {
@@ -28,10 +29,9 @@ export function lightStatements(findings: Findings): Statement[] {
   const light = findings.light;
   if (!light) return [];
   const per = 10;
-  const unit = findings.response.unit;
   const figures =
-    `${said(light.difference * per, unit)} per ${per} µmol m⁻² s⁻¹ ` +
-    `(${percentOf(findings)} interval ${saidRange(light.lower * per, light.upper * per, unit)}, ${saidP(light.p)})`;
+    `${saidDifference(findings, light.difference * per)} per ${per} µmol m⁻² s⁻¹ ` +
+    `(${percentOf(findings)} interval ${saidInterval(findings, light.lower * per, light.upper * per)}, ${saidP(light.p)})`;
   return [
     {
       about: 'light',
@@ -47,14 +47,13 @@ export function lightStatements(findings: Findings): Statement[] {
 export function gradientStatements(findings: Findings): Statement[] {
   const { gradient, alpha } = findings;
   if (!gradient) return [];
-  const unit = findings.response.unit;
   const parts = [
     { effect: gradient.perRow, step: 'row', up: 'towards the back', down: 'towards the front' },
     { effect: gradient.perColumn, step: 'column', up: 'to the right', down: 'to the left' },
   ].flatMap(({ effect, step, up, down }) =>
     effect.p < alpha
       ? [
-          `${said(Math.abs(effect.difference), unit)} more per ${step} ${effect.difference > 0 ? up : down} (${percentOf(findings)} interval of the slope ${saidRange(effect.lower, effect.upper, unit)}, ${saidP(effect.p)})`,
+          `${saidDifference(findings, Math.abs(effect.difference))}${isRatio(findings.scale) ? '' : ' more'} per ${step} ${effect.difference > 0 ? up : down} (${percentOf(findings)} interval of the slope ${saidInterval(findings, effect.lower, effect.upper)}, ${saidP(effect.p)})`,
         ]
       : [],
   );
@@ -87,17 +86,31 @@ export function positionStatements(findings: Findings): Statement[] {
   return [{ about: 'position', text: sentences.join(' ') }];
 }
 
-/** Which model answers, and by what rule it came to. */
+/** The rule by which a model answers, when it was fixed, and which model it makes the one. */
 export function ruleSentence(findings: Findings): string {
   const planned = POSITION_WORDS[findings.plannedModel];
+  const rule =
+    'The model that the plan names answers, whatever the others say; where it cannot be fitted, ' +
+    'position is left out.';
+  const fixed = fixedWords(findings);
   if (findings.primary.model === findings.plannedModel) {
-    return `The plan names the model that answers: ${planned}.`;
+    return `${rule} ${fixed} By it the model that answers is: ${planned}.`;
   }
   const reason = findings.refused.find((r) => r.model === findings.plannedModel)?.reason ?? '';
   return (
-    `The plan names ${planned} as the model that answers, which could not be fitted (${reason}); ` +
+    `${rule} ${fixed} The model named, ${planned}, could not be fitted (${reason}), so ` +
     `what is said here is with ${POSITION_WORDS[findings.primary.model]}.`
   );
+}
+
+function fixedWords({ ruleFixed }: Findings): string {
+  if (!ruleFixed) {
+    return 'The plan does not tell when this was fixed, so that it may have been chosen with the answer in view.';
+  }
+  const { date, valuesThen } = ruleFixed;
+  return valuesThen === 0
+    ? `This was fixed on ${date}, before any value of what answers was recorded.`
+    : `This was fixed on ${date}, when ${valuesThen} values of what answers had been recorded already.`;
 }
 
 /** Tested factors whose verdict differs between position models. */

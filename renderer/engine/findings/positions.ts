@@ -4,6 +4,7 @@ import { moran } from '../stats/checks';
 import { tQuantileUpper, tTwoSided } from '../stats/distributions';
 import { fit } from '../stats/fit';
 import { requestFor, type Asked, type DesignModel } from './request';
+import { isCounts, meanShown } from './scale';
 import { COLUMN, type TrialTable } from './table';
 
 /** Likeness of neighbours in what a model leaves over; null where too few pots have neighbours. */
@@ -58,7 +59,8 @@ export function fitPosition(
   asked: Asked,
 ): PositionFit {
   const result = fitDesign(data, design, model, asked);
-  const withInformation = result.information ?? mixedInformation(data, design, model, asked);
+  const withInformation =
+    result.information ?? countsInformation(result) ?? mixedInformation(data, design, model, asked);
   return {
     model,
     result,
@@ -86,7 +88,8 @@ function fitDesign(
       throw new Error('the light is the same for every measured pot, or not known');
     }
   }
-  const complete = data.leftOut.length === 0 && design.covariates.length === 0;
+  const complete =
+    data.leftOut.length === 0 && design.covariates.length === 0 && !isCounts(asked.scale ?? null);
   if (model === 'none' && complete && design.randomUnits.length > 0) {
     try {
       return fit(requestFor(design, model, { ...asked, exactStrata: true }), data.table);
@@ -95,6 +98,13 @@ function fitDesign(
     }
   }
   return fit(requestFor(design, model, asked), data.table);
+}
+
+/** Counts are fitted by maximum likelihood, whose criterion they share. */
+function countsInformation(result: FitResult): FitResult['information'] {
+  if (result.criterion !== 'ML' || result.logLik === null || result.aic === null) return null;
+  const parameters = Math.round(result.aic / 2 + result.logLik);
+  return { logLik: result.logLik, parameters, aic: result.aic };
 }
 
 /** Error strata have no likelihood; the mixed model of the same strata has. */
@@ -143,9 +153,10 @@ export function edgeEffect(
   const comparison = result?.comparisons.find((c) => c.of[0] === COLUMN.edge);
   const row = comparison?.rows[0];
   const means = result?.means.find((m) => m.of[0] === COLUMN.edge)?.rows;
-  const [edge, inner] = ['edge', 'inner'].map(
-    (place) => means?.find((m) => m[COLUMN.edge] === place)?.mean,
-  );
+  const [edge, inner] = ['edge', 'inner'].map((place) => {
+    const row = means?.find((m) => m[COLUMN.edge] === place);
+    return row && meanShown(row).mean;
+  });
   if (!row || edge === undefined || inner === undefined) return null;
   const sign = row.a === 'edge' ? 1 : -1;
   return {

@@ -2,6 +2,7 @@ import type { Layout } from '../../../shared-types/layout';
 import type { Rack } from '../../../shared-types/rack';
 import type { Records } from '../../../shared-types/records';
 import type { Measurement, Trial } from '../../../shared-types/trial';
+import type { ResponseScale } from './scale';
 
 /** All that the findings rest on. Light comes in as PPFD by pot id, estimated or calibrated. */
 export interface FindingsInput {
@@ -13,6 +14,8 @@ export interface FindingsInput {
   ppfdByPot: ReadonlyMap<string, number>;
   /** Block of each measured pot, for a trial without a layout. */
   blockByPot: ReadonlyMap<string, string>;
+  /** Depth of water at each pot's centre when its tray is fullest, mm, by pot id. */
+  wetDepthByPot?: ReadonlyMap<string, number>;
 }
 
 export type ResponseIndex = 'final' | 'gain' | 'relative-growth-rate';
@@ -25,6 +28,11 @@ export interface Question {
   index: ResponseIndex;
   /** Days from start to harvest; needed for a rate. */
   days: number | null;
+}
+
+/** The scale that the response enters the model on; growth is analysed as it is. */
+export function scaleOf(question: Question): ResponseScale {
+  return question.index === 'final' ? (question.measurement.scale ?? null) : null;
 }
 
 /** The start measurement that belongs to a later one: same name and unit, or else same kind. */

@@ -4,7 +4,6 @@ import type { UnitKind } from '../../../shared-types/trial';
 import { buildDesign, type Design } from '../stats/design';
 import {
   countArrangements,
-  drawAll,
   redrawStatistic,
   type RedrawPlan,
   type RedrawStatistic,
@@ -13,9 +12,11 @@ import type { PpfdByPot } from '../trial';
 import { drawPrepared, prepareTier } from '../trial/constraint/prepared';
 import { drawnSite } from '../trial/drawn-from';
 import type { Site, Tier } from '../trial/site';
-import { questionOf, type FindingsInput, type ResponseIndex } from './question';
+import { questionOf, scaleOf, type FindingsInput, type ResponseIndex } from './question';
 import { designModel, requestFor } from './request';
 import { distinct, factorRoles, unitColumn } from './roles';
+import { countRedraws, LISTED, listAll } from './redrawCount';
+import { isCounts } from './scale';
 import { trialTable } from './table';
 import { list, said, saidP } from './wording';
 
@@ -49,10 +50,6 @@ export interface RedrawFound {
   method: string;
 }
 
-/** Up to so many arrangements are listed one by one. */
-const LISTED = 50_000;
-const TIE = 1e-9;
-
 /**
  * Randomisation test of one term: the layout is drawn anew with its own scheme and constraint, the
  * records stay with their pots, and the statistic (F by least squares, with coarser units and blocks
@@ -70,43 +67,15 @@ export function redrawTest(
   const { site, tier, plan, statistic, term } = prepare(input, asked);
   const moved = tier.factors.map((factor) => factor.name);
   const base = { term, moved, unit: tier.unit };
-  if (listable(site, tier, plan)) {
-    tell(0, 1);
-    const { runs, asExtreme, observed } = drawAll(plan, statistic);
-    tell(1, 1);
-    const method = `All ${runs} layouts that the draw could have given were listed.`;
-    return {
-      ...base,
-      runs,
-      asExtreme,
-      observed,
-      p: asExtreme / runs,
-      exact: true,
-      sample: [],
-      method,
-    };
-  }
+  if (listable(site, tier, plan)) return { ...base, ...listAll(plan, statistic, tell) };
   const prepared = prepareTier(site, tier);
-  const sums = new Float64Array(statistic.size);
-  const value = (labels: ArrayLike<number>): number => {
-    sums.fill(0);
-    for (let unit = 0; unit < plan.unitRows.length; unit++) {
-      statistic.addUnit(sums, unit, labels[unit] ?? 0);
-    }
-    return statistic.f(sums);
-  };
-  const observed = value(plan.observed);
-  const least = observed * (1 - TIE);
-  const sample: number[] = [];
-  const keepEvery = Math.max(1, Math.ceil(asked.runs / 2000));
-  let asExtreme = 0;
-  for (let run = 0; run < asked.runs; run++) {
-    const { treatmentOf } = drawPrepared(site, prepared, `${asked.seed} ${run}`);
-    const f = value(treatmentOf);
-    if (f >= least) asExtreme++;
-    if (run % keepEvery === 0) sample.push(f);
-    if (run % 100 === 0) tell(run, asked.runs);
-  }
+  const counted = countRedraws(
+    plan,
+    statistic,
+    asked.runs,
+    tell,
+    (run) => drawPrepared(site, prepared, `${asked.seed} ${run}`).treatmentOf,
+  );
   const { constraint } = site.trial;
   const bounds = [
     ...(constraint.acceptanceShare < 1 && constraint.balance.length > 0
@@ -117,16 +86,7 @@ export function redrawTest(
   const method =
     `The layout was drawn anew ${asked.runs} times by its own scheme` +
     (bounds.length > 0 ? `, under ${bounds.join(' and ')}.` : '.');
-  return {
-    ...base,
-    runs: asked.runs,
-    asExtreme,
-    observed,
-    p: (1 + asExtreme) / (1 + asked.runs),
-    exact: false,
-    sample,
-    method,
-  };
+  return { ...base, ...counted, method };
 }
 
 interface Prepared {
@@ -151,7 +111,7 @@ function prepare(input: RedrawInput, asked: RedrawAsked): Prepared {
   }
   const data = trialTable(input, question);
   const roles = factorRoles(data, trial.factors);
-  const design = designModel(data, roles, trial.startCovariate);
+  const design = designModel(data, roles);
   const wanted = design.tested.filter((role) => asked.factorIds.includes(role.factor.id));
   if (wanted.length !== asked.factorIds.length || wanted.length === 0) {
     throw new Error('Only factors that the design can test can be redrawn.');
@@ -165,9 +125,12 @@ function prepare(input: RedrawInput, asked: RedrawAsked): Prepared {
     );
   }
   const term = wanted.map((role) => role.column).join(' × ');
+  // Least squares of the square roots stand in for counts: any statistic keeps the test valid.
+  const scale = scaleOf(question);
   const bare = requestFor(design, 'none', {
     confidence: 0.95,
     edgeVaries: distinct(data, 'place').length > 1,
+    scale: isCounts(scale) ? 'sqrt' : scale,
   });
   // Units coarser than the ones that move are what their shuffling stays within.
   const column = unitColumn(tier.unit);
@@ -255,7 +218,7 @@ function listable(site: Site, tier: Tier, plan: RedrawPlan): boolean {
     (constraint.acceptanceShare >= 1 || constraint.balance.length === 0) &&
     constraint.likeNeighbours === null;
   const shuffled = ['completely-randomised', 'complete-blocks', 'split-plot'].includes(scheme);
-  const whole = tier.groups.every((g) => g.units.length % tier.combinations.length === 0);
+  const whole = tier.groups.every((g) => g.units.length % tier.pack.length === 0);
   return free && shuffled && whole && countArrangements(plan) <= LISTED;
 }
 

@@ -2,6 +2,7 @@ import { fitRequestSchema, type FitRequest } from '../../../shared-types/fit';
 import type { PositionModel } from '../../../shared-types/trial';
 import { controlOf, plannedFor } from './planned';
 import { constantWithin, distinct, unitColumn, type FactorRole } from './roles';
+import { fitScale, type ResponseScale } from './scale';
 import { COLUMN, type TrialTable } from './table';
 
 /** What the design says about the model, apart from how position enters it. */
@@ -22,11 +23,7 @@ export interface DesignModel {
  * judged by the variation among trays or shelves, which therefore enter as random units; blocks
  * are fixed, unless a factor varies only between them.
  */
-export function designModel(
-  trialTable: TrialTable,
-  roles: readonly FactorRole[],
-  startCovariate: boolean,
-): DesignModel {
+export function designModel(trialTable: TrialTable, roles: readonly FactorRole[]): DesignModel {
   const tested = roles.filter((role) => role.replicated);
   const notReplicated = roles.filter((role) => !role.replicated && role.unitsPerLevel.size > 1);
   const fixedBlocks: string[] = [];
@@ -43,7 +40,7 @@ export function designModel(
       fixedBlocks.push(column);
     }
   }
-  for (const unit of ['shelf', 'tray'] as const) {
+  for (const unit of ['shelf', 'tray', 'row-strip', 'column-strip'] as const) {
     const column = unitColumn(unit);
     const carries = tested.some((role) => role.unit === unit);
     const alreadyFixed = fixedBlocks.some(
@@ -57,6 +54,11 @@ export function designModel(
       randomUnits.push([column]);
     }
   }
+  // Where strips cross, the effect of one factor at a level of the other is judged by the crossings.
+  const crossing = [COLUMN['row-strip'], COLUMN['column-strip']];
+  if (crossing.every((strip) => randomUnits.some(([unit]) => unit === strip))) {
+    randomUnits.push(crossing);
+  }
   if (
     hasBlocks &&
     !blockHoldsAll &&
@@ -69,7 +71,7 @@ export function designModel(
     notReplicated,
     fixedBlocks,
     randomUnits,
-    covariates: startCovariate && trialTable.hasStart ? [COLUMN.start] : [],
+    covariates: [...trialTable.covariates],
     strata: [...fixedBlocks.map((b) => [b]), ...randomUnits],
   };
 }
@@ -81,6 +83,8 @@ export interface Asked {
   exactStrata?: boolean;
   /** Everything that is shown of the model that answers, not only what the models share. */
   whole?: boolean;
+  /** null: as measured. */
+  scale?: ResponseScale;
 }
 
 /** The fit that answers the question under one position model. */
@@ -105,6 +109,7 @@ export function requestFor(
   const exact = options.exactStrata === true;
   return fitRequestSchema.parse({
     response: COLUMN.response,
+    ...fitScale(options.scale ?? null),
     treatments: withEdge ? [COLUMN.edge, ...treatments] : treatments,
     interactions: interactions.length > 0 ? interactions : 'none',
     covariates,

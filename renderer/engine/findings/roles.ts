@@ -7,7 +7,7 @@ export interface FactorRole {
   column: string;
   /** What its levels were laid on. */
   unit: UnitKind;
-  /** Units that carry each level, by level name. */
+  /** Units that carry each level and have a usable pot, by level name. */
   unitsPerLevel: Map<string, number>;
   /** Some level has at least two units, so that there is something to judge it by. */
   replicated: boolean;
@@ -18,11 +18,15 @@ export function factorRoles(trialTable: TrialTable, factors: readonly Factor[]):
     const column = trialTable.factorColumns.get(factor.id) ?? factor.name;
     const levels = trialTable.table.columns[column] ?? [];
     const seen = new Map<string, Set<string>>();
+    const responses = trialTable.table.columns[COLUMN.response] ?? [];
     trialTable.pots.forEach((pot, i) => {
       const level = levels[i];
-      if (level === null || level === undefined) return;
+      if (level === null || level === undefined || responses[i] === null) return;
+      const own = { pot: pot.id, tray: pot.trayId, shelf: pot.shelfId };
       const unit =
-        factor.unit === 'pot' ? pot.id : factor.unit === 'tray' ? pot.trayId : pot.shelfId;
+        factor.unit === 'row-strip' || factor.unit === 'column-strip'
+          ? String(trialTable.table.columns[COLUMN[factor.unit]]?.[i])
+          : own[factor.unit];
       const units = seen.get(String(level)) ?? new Set<string>();
       units.add(unit);
       seen.set(String(level), units);
@@ -89,5 +93,5 @@ export function constantWithin(
 
 /** Table column of a unit. */
 export function unitColumn(unit: UnitKind): string {
-  return unit === 'shelf' ? COLUMN.shelf : unit === 'tray' ? COLUMN.tray : COLUMN.pot;
+  return COLUMN[unit];
 }

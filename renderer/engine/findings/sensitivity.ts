@@ -4,6 +4,7 @@ import type { Findings } from './findings';
 import { controlOf } from './planned';
 import type { PositionFit } from './positions';
 import type { FactorRole } from './roles';
+import { isRatio } from './scale';
 
 /** A difference as one model gives it. */
 export interface SensitivityCell {
@@ -60,7 +61,7 @@ export function sensitivityOf(findings: Findings): SensitivityRow[] {
     const pairs = (mainComparison(findings.primary.result, role)?.rows ?? []).map(
       ({ a, b }): SensitivityRow => ({
         factor: factor.name,
-        label: `${a} − ${b}`,
+        label: `${a} ${isRatio(findings.scale) ? '÷' : '−'} ${b}`,
         planned: false,
         cells: cellsOf((result) => {
           const row = mainComparison(result, role)?.rows.find((r) => r.a === a && r.b === b);

@@ -51,12 +51,17 @@ export function growthSeries(
   const rounds = taken.map((m) => {
     const question: Question = { measurement: m, start: null, index: 'final', days: null };
     const date = dateOf(trial, m) ?? '';
-    return { m, date, day: daysBetween(firstDate, date), data: trialTable(input, question) };
+    return {
+      m,
+      date,
+      day: daysBetween(firstDate, date),
+      data: trialTable(input, question, new Set(), []),
+    };
   });
   const [base] = rounds;
   if (!base || new Set(rounds.map((r) => r.day)).size < rounds.length) return null;
   const roles = factorRoles(base.data, trial.factors);
-  const design = designModel(base.data, roles, false);
+  const design = designModel(base.data, roles);
   const treatments = design.tested.map((role) => role.column);
 
   const columns: DataTable['columns'] = { [DAY]: [] };

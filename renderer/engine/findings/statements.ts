@@ -1,4 +1,5 @@
 import type { TermRow } from '../../../shared-types/fit';
+import { unitWords } from '../trial/words';
 import type { Findings } from './findings';
 import { inPlanOrder, type FactorRole } from './roles';
 
@@ -10,9 +11,18 @@ import {
   positionStatements,
 } from './positionStatements';
 import { mainComparison } from './sensitivity';
+import {
+  isRatio,
+  meanShown,
+  noDifference,
+  saidDifference,
+  saidInterval,
+  SCALE_WORDS,
+} from './scale';
 import type { Statement } from './statement';
 import { termOf } from './terms';
-import { capital, list, percentOf, plural, said, saidDf, saidP, saidRange } from './wording';
+import { leftOutWords } from './wanting';
+import { capital, list, percentOf, plural, said, saidDf, saidP } from './wording';
 
 /**
  * The findings in words. A sentence says no more than its figures do: where a difference is not
@@ -21,6 +31,7 @@ import { capital, list, percentOf, plural, said, saidDf, saidP, saidRange } from
 export function statements(findings: Findings): Statement[] {
   return [
     potsStatement(findings),
+    ...lostStatements(findings),
     ...findings.design.notReplicated.map((role) => notReplicatedStatement(findings, role)),
     ...findings.design.tested.map((role) => factorStatement(findings, role)),
     ...interactionStatements(findings),
@@ -61,35 +72,33 @@ export function paragraph(findings: Findings): string {
 
 function potsStatement(findings: Findings): Statement {
   const all = findings.pots.length;
-  const reasons: [string, string][] = [
-    ['dead', 'dead'],
-    ['missing', 'missing'],
-    ['excluded', 'excluded by hand'],
-    ['no-record', 'without a record'],
-    ['not-positive', 'with a weight that is not positive'],
-    ['set-aside', 'set aside here'],
-  ];
-  const parts = reasons.flatMap(([why, word]) => {
-    const n = findings.leftOut.filter((entry) => entry.why === why).length;
-    return n > 0 ? [`${n} ${word}`] : [];
-  });
-  const left = parts.length > 0 ? `; left out: ${list(parts)}` : '';
-  return {
-    about: 'pots',
-    text: `${capital(findings.response.name)} was analysed for ${findings.primary.result.n} of ${plural(all, 'pot')}${left}.`,
-  };
+  const parts = leftOutWords(findings);
+  const left = parts === '' ? '' : `; left out: ${parts}`;
+  const scale = findings.scale === null ? '' : ` as ${SCALE_WORDS[findings.scale]}`;
+  const text = `${capital(findings.response.name)} was analysed${scale} for ${findings.primary.result.n} of ${plural(all, 'pot')}${left}.`;
+  return { about: 'pots', text: [text, ...findings.unused].join(' ') };
+}
+
+/** Levels of which nothing can be said, so that their silence is not taken for a result. */
+function lostStatements(findings: Findings): Statement[] {
+  return findings.lost.map(({ factor, levels }) => ({
+    about: 'factor',
+    of: factor,
+    text: `No pot with ${list(levels)} has a value that can be used, so nothing is said about ${levels.length === 1 ? 'that level' : 'those levels'} of ${factor}.`,
+  }));
 }
 
 function notReplicatedStatement(findings: Findings, role: FactorRole): Statement {
   const rows = findings.described.find((d) => d.factor === role.factor.name)?.rows ?? [];
   const means = rows.map((row) => `${row.level} ${said(row.mean, findings.response.unit)}`);
+  const { one, many } = unitWords[role.unit];
   return {
     about: 'factor',
     of: role.factor.name,
     text:
-      `${capital(role.factor.name)} is not replicated: each level sits on one ${role.unit} only ` +
-      `(means ${list(means)}). A difference between these ${role.unit === 'shelf' ? 'shelves' : `${role.unit}s`} ` +
-      `could be the ${role.unit === 'shelf' ? 'shelves' : `${role.unit}s`} themselves, so no test is made and nothing is concluded about ${role.factor.name}.`,
+      `${capital(role.factor.name)} is not replicated: each level sits on one ${one} only ` +
+      `(means ${list(means)}). A difference between these ${many} could be the ${many} themselves, ` +
+      `so no test is made and nothing is concluded about ${role.factor.name}.`,
   };
 }
 
@@ -109,7 +118,7 @@ function factorStatement(findings: Findings, role: FactorRole): Statement {
   const rows = result.means.find((m) => m.of.length === 1 && m.of[0] === role.column)?.rows ?? [];
   const means = list(
     inPlanOrder(rows, [role.column], findings.roles).map(
-      (row) => `${String(row[role.column])} ${said(row.mean, unit)}`,
+      (row) => `${String(row[role.column])} ${said(meanShown(row).mean, unit)}`,
     ),
   );
   const comparison = mainComparison(result, role);
@@ -118,7 +127,7 @@ function factorStatement(findings: Findings, role: FactorRole): Statement {
   )[0];
   const verb = role.factor.kind === 'assigned' ? 'made a difference' : 'goes with a difference';
   if (term.p < findings.alpha) {
-    const span = widest ? ` The widest difference, ${orderedPair(widest, unit)}.` : '';
+    const span = widest ? ` The widest difference, ${orderedPair(findings, widest)}.` : '';
     return {
       about: 'factor',
       of: name,
@@ -126,8 +135,8 @@ function factorStatement(findings: Findings, role: FactorRole): Statement {
     };
   }
   const allowed = widest
-    ? ` The data still allow differences as large as ${said(largest(comparison?.rows ?? []), unit)} between two levels.`
-    : '';
+    ? ` The data still allow ${isRatio(findings.scale) ? 'ratios' : 'differences'} as large as ${saidDifference(findings, largest(comparison?.rows ?? []))} between two levels.`
+    : ' How large a difference the data still allow cannot be told from them.';
   return {
     about: 'factor',
     of: name,
@@ -150,28 +159,44 @@ function interactionStatements(findings: Findings): Statement[] {
         text:
           term.p < findings.alpha
             ? `The effects of ${names} depend on each other (${test}): read their combined means, not the single ones alone.`
-            : `That the effects of ${names} depend on each other is not shown (${test}).`,
+            : `That the effects of ${names} depend on each other is not shown (${test}), nor is it ruled out: their combined means tell how far they may.`,
       },
     ];
   });
 }
 
 function contrastStatements(findings: Findings): Statement[] {
-  const unit = findings.response.unit;
-  return findings.primary.result.contrasts.map((row) => {
+  const rows = findings.primary.result.contrasts;
+  const added = rows.filter((row) => !isFixedBefore(findings, row));
+  return rows.map((row) => {
     const factor = findings.design.tested.find((role) => role.column === row.of)?.factor;
     const figures =
-      `${said(row.estimate, unit)} (${percentOf(findings)} interval ` +
-      `${saidRange(row.lower, row.upper, unit)}, ${saidP(row.p)})`;
+      `${saidDifference(findings, row.estimate)} (${percentOf(findings)} interval ` +
+      `${saidInterval(findings, row.lower, row.upper)}, ${saidP(row.p)})`;
+    const fixed = isFixedBefore(findings, row);
+    const which = fixed ? 'The planned comparison' : 'The comparison';
+    const note =
+      row === added.at(-1)
+        ? ` ${added.length === 1 ? 'It was' : 'These comparisons were'} not fixed in the plan before harvest.`
+        : '';
+    const name = `${which} ${row.name} of ${factor?.name ?? row.of}`;
+    const none = `differ from ${noDifference(findings) === 0 ? 'zero' : 'a ratio of 1'}`;
     return {
       about: 'contrast',
       of: factor?.name ?? row.of,
       text:
         row.p < findings.alpha
-          ? `The planned comparison ${row.name} of ${factor?.name ?? row.of} is ${figures}.`
-          : `The planned comparison ${row.name} of ${factor?.name ?? row.of} is not shown to differ from zero: ${figures}.`,
+          ? `${name} is ${figures}.${note}`
+          : `${name} is not shown to ${none}: ${figures}.${note}`,
     };
   });
+}
+
+/** Whether a comparison stood in the plan when its rule was fixed, before the first value. */
+export function isFixedBefore(findings: Findings, row: { name: string; of: string }): boolean {
+  const role = findings.design.tested.find(({ column }) => column === row.of);
+  const contrast = role?.factor.contrasts?.find(({ name }) => name === row.name);
+  return findings.ruleFixed?.valuesThen === 0 && contrast?.fixed === true;
 }
 
 function testWords(term: TermRow): string {
@@ -181,18 +206,17 @@ function testWords(term: TermRow): string {
 }
 
 function yardstick(role: FactorRole): string {
-  if (role.unit === 'pot') return 'among pots';
-  return role.unit === 'tray' ? 'among trays' : 'among shelves';
+  return `among ${unitWords[role.unit].many}`;
 }
 
 function orderedPair(
+  findings: Findings,
   row: { a: string; b: string; difference: number; lower: number; upper: number },
-  unit: string,
 ): string {
   const up = row.difference >= 0;
   const [more, less] = up ? [row.a, row.b] : [row.b, row.a];
   const [low, high] = up ? [row.lower, row.upper] : [-row.upper, -row.lower];
-  return `${more} over ${less}, is ${said(Math.abs(row.difference), unit)} (${saidRange(low, high, unit)})`;
+  return `${more} over ${less}, is ${saidDifference(findings, Math.abs(row.difference))} (${percentOf(findings)} interval ${saidInterval(findings, low, high)})`;
 }
 
 function largest(rows: readonly { lower: number; upper: number }[]): number {

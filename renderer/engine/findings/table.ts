@@ -2,10 +2,22 @@ import type { DataTable } from '../../../shared-types/fit';
 import type { Assignment } from '../../../shared-types/layout';
 import type { Factor } from '../../../shared-types/trial';
 import { potsOfRack, type Pot } from '../geometry';
+import { siteOf } from '../trial/site';
 import type { FindingsInput, Question } from './question';
 
 /** Why a planted pot is not in the analysis; `set-aside`: to see what the answer owes to it. */
-export type LeftOut = 'dead' | 'missing' | 'excluded' | 'no-record' | 'not-positive' | 'set-aside';
+export type LeftOut =
+  | 'dead'
+  | 'missing'
+  | 'excluded'
+  | 'no-record'
+  | 'not-positive'
+  | 'no-start'
+  | 'no-depth'
+  | 'set-aside';
+
+/** A property of each pot that the plan asks to be allowed for, whichever way position enters. */
+export type Covariate = 'start' | 'depth';
 
 /** What the findings need to know of a pot, or of a row of a table that came from elsewhere. */
 export type Place = Pick<Pot, 'id' | 'code' | 'trayId' | 'shelfId'>;
@@ -19,17 +31,23 @@ export interface TrialTable {
   leftOut: { pot: Place; why: LeftOut }[];
   /** Column of each factor, by factor id. */
   factorColumns: Map<string, string>;
-  hasStart: boolean;
+  /** Columns that are allowed for at each pot. */
+  covariates: string[];
+  /** What the plan asks to be allowed for and cannot be, each as a sentence. */
+  unused: string[];
 }
 
 export const COLUMN = {
   response: 'response',
   start: 'starting value',
   ppfd: 'light',
+  depth: 'depth of water',
   edge: 'place',
   block: 'block',
   shelf: 'shelf',
   tray: 'tray',
+  'row-strip': 'strip of rows',
+  'column-strip': 'strip of columns',
   row: 'row',
   column: 'column',
   pot: 'pot',
@@ -37,12 +55,14 @@ export const COLUMN = {
 
 /**
  * The long table that the fits read. A pot enters when it was drawn (or, in a trial without
- * factors, when it is no guard pot); its response is empty where it cannot be used.
+ * factors, when it is no guard pot); its response is empty where it cannot be used, as that of a pot
+ * without a value of something to be allowed for.
  */
 export function trialTable(
   input: FindingsInput,
   question: Question,
   setAside: ReadonlySet<string> = new Set(),
+  asked: readonly Covariate[] = covariatesOf(input.trial),
 ): TrialTable {
   const pots = potsOfRack(input.rack);
   const byId = new Map(pots.map((pot) => [pot.id, pot]));
@@ -61,26 +81,43 @@ export function trialTable(
     for (const tray of shelf.trays) trayCodes.set(tray.id, `${shelf.number}${tray.letter}`);
   }
   const factorColumns = columnNames(input.trial.factors);
+  const strips = stripsOf(input);
   const columns: DataTable['columns'] = {};
   const push = (name: string, value: string | number | null) => {
     (columns[name] ??= []).push(value);
   };
   const leftOut: TrialTable['leftOut'] = [];
   const startValues = question.start ? (input.records.values[question.start.id] ?? {}) : {};
+  const { used, unused } = usable(asked, {
+    start: rows.map(({ pot }) => startValues[pot.id]),
+    depth: rows.map(({ pot }) => input.wetDepthByPot?.get(pot.id)),
+  });
 
   for (const { pot, assignment } of rows) {
     const found = responseOf(input, question, pot);
-    const aside = found.value !== null && setAside.has(pot.id);
-    const { value, why }: Recorded = aside ? { value: null, why: 'set-aside' } : found;
+    const depth = input.wetDepthByPot?.get(pot.id);
+    const lacks: LeftOut | null = setAside.has(pot.id)
+      ? 'set-aside'
+      : used.includes('start') && startValues[pot.id] === undefined
+        ? 'no-start'
+        : used.includes('depth') && depth === undefined
+          ? 'no-depth'
+          : null;
+    const { value, why }: Recorded =
+      found.value !== null && lacks ? { value: null, why: lacks } : found;
     if (why) leftOut.push({ pot, why });
     push(COLUMN.pot, pot.code);
     push(COLUMN.shelf, shelfNames.get(pot.shelfId) ?? pot.shelfId);
     push(COLUMN.tray, trayCodes.get(pot.trayId) ?? pot.trayId);
+    if (strips) {
+      for (const kind of STRIPS) push(COLUMN[kind], strips.get(pot.id)?.[kind] ?? null);
+    }
     push(COLUMN.row, pot.row);
     push(COLUMN.column, pot.column);
     push(COLUMN.edge, pot.onEdge ? 'edge' : 'inner');
     push(COLUMN.block, assignment?.block ?? input.blockByPot.get(pot.id) ?? 'all');
     push(COLUMN.ppfd, input.ppfdByPot.get(pot.id) ?? null);
+    push(COLUMN.depth, depth ?? null);
     push(COLUMN.start, startValues[pot.id] ?? null);
     for (const factor of input.trial.factors) {
       const levelId = assignment?.levels[factor.id];
@@ -94,8 +131,63 @@ export function trialTable(
     pots: rows.map((row) => row.pot),
     leftOut,
     factorColumns,
-    hasStart: question.start !== null && Object.keys(startValues).length > 0,
+    covariates: used.map((name) => COLUMN[name]),
+    unused,
   };
+}
+
+const STRIPS = ['row-strip', 'column-strip'] as const;
+
+/** Names of the strips that each pot is part of; null where nothing is laid on strips. */
+function stripsOf(
+  input: FindingsInput,
+): Map<string, Record<(typeof STRIPS)[number], string>> | null {
+  const { rack, trial, ppfdByPot } = input;
+  if (!trial.factors.some(({ unit }) => unit === 'row-strip' || unit === 'column-strip')) {
+    return null;
+  }
+  const { pots, unitOf, unitNames } = siteOf({ rack, trial, ppfdByPot });
+  const name = (kind: (typeof STRIPS)[number], i: number) =>
+    unitNames[kind][unitOf[kind].classOf[i] ?? 0] ?? '';
+  return new Map(
+    pots.map((pot, i) => [
+      pot.id,
+      { 'row-strip': name('row-strip', i), 'column-strip': name('column-strip', i) },
+    ]),
+  );
+}
+
+function covariatesOf(trial: FindingsInput['trial']): Covariate[] {
+  return [
+    ...(trial.startCovariate ? ['start' as const] : []),
+    ...(trial.wetDepthCovariate ? ['depth' as const] : []),
+  ];
+}
+
+/** Tells what can be allowed for from what is the same everywhere, or known nowhere. */
+function usable(
+  asked: readonly Covariate[],
+  values: Record<Covariate, readonly (number | undefined)[]>,
+): { used: Covariate[]; unused: string[] } {
+  const words: Record<Covariate, string> = {
+    start: 'the value at the start',
+    depth: 'the depth of water at each pot',
+  };
+  const used: Covariate[] = [];
+  const unused: string[] = [];
+  for (const name of asked) {
+    const known = values[name].filter((v) => v !== undefined);
+    const varies = known.length > 0 && Math.max(...known) - Math.min(...known) > 1e-9;
+    if (varies) used.push(name);
+    // A trial without a measurement at the start asks for nothing by the usual setting.
+    else if (known.length > 0 || name === 'depth') {
+      unused.push(
+        `The plan asks to allow for ${words[name]}, which is ` +
+          `${known.length > 0 ? 'the same everywhere' : 'not known'} and so was left out.`,
+      );
+    }
+  }
+  return { used, unused };
 }
 
 interface Recorded {
@@ -110,15 +202,18 @@ function responseOf(input: FindingsInput, question: Question, pot: Pot): Recorde
   if (final === undefined) return { value: null, why: 'no-record' };
   if (question.index === 'final') return { value: final, why: null };
   const start = question.start && input.records.values[question.start.id]?.[pot.id];
-  if (start === undefined || start === null) return { value: null, why: 'no-record' };
+  if (start === undefined || start === null) return { value: null, why: 'no-start' };
   if (question.index === 'gain') return { value: final - start, why: null };
   if (final <= 0 || start <= 0 || !question.days) return { value: null, why: 'not-positive' };
   return { value: Math.log(final / start) / question.days, why: null };
 }
 
-/** A factor may bear the name of one of our own columns; the fit must not confuse the two. */
+/** What a row of adjusted means holds beside its levels. */
+const FIGURES = ['mean', 'se', 'df', 'lower', 'upper', 'day'];
+
+/** A factor may bear the name of one of our own columns or figures; a fit must not confuse them. */
 export function columnNames(factors: readonly Factor[]): Map<string, string> {
-  const taken = new Set<string>(Object.values(COLUMN));
+  const taken = new Set<string>([...Object.values(COLUMN), ...FIGURES]);
   const names = new Map<string, string>();
   for (const factor of factors) {
     let name = factor.name;

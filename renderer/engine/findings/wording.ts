@@ -30,6 +30,7 @@ export function capital(text: string): string {
 }
 
 function plainNumber(value: number, significant: number): string {
+  if (!Number.isFinite(value)) return Number.isNaN(value) ? '–' : value > 0 ? '∞' : '−∞';
   if (value === 0) return '0';
   const size = Math.floor(Math.log10(Math.abs(value)));
   const decimals = Math.min(10, Math.max(0, significant - 1 - size));

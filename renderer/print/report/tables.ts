@@ -1,9 +1,14 @@
 import type { ComparisonRow, FitResult, MeanRow, TermRow } from '../../../shared-types/fit';
 import {
   criterionGap,
+  differenceShown,
+  differenceUnit,
   effectSize,
   inPlanOrder,
+  isFixedBefore,
+  isRatio,
   mainComparison,
+  meanShown,
   partialEtaSquared,
   POSITION_WORDS,
   said,
@@ -59,6 +64,19 @@ const range = (lower: number, upper: number): Cell => ({
   ends: [lower, upper],
 });
 
+/** Differences, or ratios where the model is one of logarithms, as they are shown. */
+function shown(findings: Findings) {
+  const show = (difference: number) => differenceShown(findings, difference);
+  const ratio = isRatio(findings.scale);
+  return {
+    head: ratio ? 'Ratio' : 'Difference',
+    many: ratio ? 'Ratios' : 'Differences',
+    unit: ratio ? '' : `, ${differenceUnit(findings)}`,
+    num: (difference: number) => num(show(difference)),
+    range: (lower: number, upper: number) => range(show(lower), show(upper)),
+  };
+}
+
 function percent(findings: Findings): string {
   return `${Number((findings.confidence * 100).toFixed(2))} % interval`;
 }
@@ -110,12 +128,13 @@ export function sensitivityTable(
   findings: Findings,
   rows: readonly SensitivityRow[] = sensitivityOf(findings),
 ): FindingsTable {
+  const as = shown(findings);
   return {
     name: 'position differences',
-    caption: `Differences in ${findings.response.name}, ${findings.response.unit}, with ${percent(findings)}s, under each way of allowing for position`,
+    caption: `${as.many} in ${findings.response.name}${as.unit}, with ${percent(findings)}s, under each way of allowing for position`,
     columns: [
       { head: 'Factor' },
-      { head: 'Difference' },
+      { head: as.head },
       { head: 'Allowing for position by' },
       { head: 'Estimate', numeric: true },
       { head: 'Lower', numeric: true },
@@ -127,9 +146,9 @@ export function sensitivityTable(
         words(row.factor),
         words(row.label),
         words(POSITION_WORDS[cell.model] + (cell.judged ? '' : ' (not judged)')),
-        num(cell.estimate),
-        num(cell.lower),
-        num(cell.upper),
+        as.num(cell.estimate),
+        as.num(cell.lower),
+        as.num(cell.upper),
         p(cell.p),
       ]),
     ),
@@ -200,21 +219,25 @@ export function meansTable(findings: Findings, of: readonly string[]): FindingsT
   )?.letters;
   return {
     name: `means ${of.join(' by ')}`,
-    caption: `Adjusted means by ${of.join(' and ')}, ${findings.response.unit}`,
+    caption: `Adjusted means by ${of.join(' and ')}, ${findings.response.unit}${findings.scale === null ? '' : `, taken back from ${isRatio(findings.scale) ? 'logarithms' : 'square roots'}`}`,
     columns: [
       ...of.map((head) => ({ head })),
       { head: 'Mean', numeric: true },
-      { head: 'SE', numeric: true },
+      ...(findings.scale === null ? [{ head: 'SE', numeric: true }] : []),
       { head: percent(findings), numeric: true },
       ...(letters && single ? [{ head: 'Alike' }] : []),
     ],
-    rows: inPlanOrder(group.rows, of, findings.roles).map((row: MeanRow) => [
-      ...of.map((name) => words(String(row[name]))),
-      { ...num(row.mean, 4), strong: true },
-      num(row.se),
-      range(row.lower, row.upper),
-      ...(letters && single ? [words(letters[String(row[single])] ?? '')] : []),
-    ]),
+    rows: inPlanOrder(group.rows, of, findings.roles).map((row: MeanRow) => {
+      const { mean, lower, upper } = meanShown(row);
+      return [
+        ...of.map((name) => words(String(row[name]))),
+        { ...num(mean, 4), strong: true },
+        // A standard error belongs to the scale that was analysed, which is not that of the mean.
+        ...(findings.scale === null ? [num(row.se)] : []),
+        range(lower, upper),
+        ...(letters && single ? [words(letters[String(row[single])] ?? '')] : []),
+      ];
+    }),
   };
 }
 
@@ -233,31 +256,30 @@ export function comparisonTable(findings: Findings, comparison: Comparison): Fin
   const { result } = findings.primary;
   const of = comparison.of.join(' × ');
   const [by] = comparison.by;
-  const size = (row: ComparisonRow) => effectSize(result, of, row);
-  const overall = by === undefined;
+  const sizes = comparison.rows.map((row) => effectSize(result, of, row, findings.scale));
+  const as = shown(findings);
+  const withPercent = by === undefined && sizes.some(({ percent: share }) => share !== null);
+  const withSd = by === undefined && sizes.some(({ standardised }) => standardised !== null);
   return {
     name: `comparisons ${of}${by === undefined ? '' : ` by ${by}`} ${comparison.method}`,
-    caption: `Differences between levels of ${of}${by === undefined ? '' : ` at each level of ${by}`}, ${findings.response.unit}; ${METHOD_WORDS[comparison.method]}`,
+    caption: `${as.many} between levels of ${of}${by === undefined ? '' : ` at each level of ${by}`}${as.unit}; ${METHOD_WORDS[comparison.method]}`,
     columns: [
       ...(by === undefined ? [] : [{ head: by }]),
       { head: 'Pair' },
-      { head: 'Difference', numeric: true },
+      { head: as.head, numeric: true },
       { head: percent(findings), numeric: true },
       { head: 'p', numeric: true },
-      ...(overall
-        ? [
-            { head: 'Of the second', unit: '%', numeric: true },
-            { head: 'Over sd of pots', numeric: true },
-          ]
-        : []),
+      ...(withPercent ? [{ head: 'Of the second', unit: '%', numeric: true }] : []),
+      ...(withSd ? [{ head: 'Over sd of pots', numeric: true }] : []),
     ],
-    rows: comparison.rows.map((row) => [
+    rows: comparison.rows.map((row: ComparisonRow, i) => [
       ...(by === undefined ? [] : [words(row.within?.[by] ?? '')]),
-      words(`${row.a} − ${row.b}`),
-      { ...num(row.difference), strong: true },
-      range(row.lower, row.upper),
+      words(`${row.a} ${isRatio(findings.scale) ? '÷' : '−'} ${row.b}`),
+      { ...as.num(row.difference), strong: true },
+      as.range(row.lower, row.upper),
       p(row.p),
-      ...(overall ? [num(size(row).percent, 2), num(size(row).standardised, 2)] : []),
+      ...(withPercent ? [num(sizes[i]?.percent, 2)] : []),
+      ...(withSd ? [num(sizes[i]?.standardised, 2)] : []),
     ]),
   };
 }
@@ -266,9 +288,11 @@ export function comparisonTable(findings: Findings, comparison: Comparison): Fin
 export function contrastTable(findings: Findings): FindingsTable | null {
   const { contrasts } = findings.primary.result;
   if (contrasts.length === 0) return null;
+  const as = shown(findings);
+  const added = contrasts.some((row) => !isFixedBefore(findings, row));
   return {
     name: 'planned comparisons',
-    caption: `Comparisons planned beforehand, ${findings.response.unit}; not adjusted for their number`,
+    caption: `Comparisons stated in the plan${as.unit}; not adjusted for their number`,
     columns: [
       { head: 'Factor' },
       { head: 'Comparison' },
@@ -277,15 +301,17 @@ export function contrastTable(findings: Findings): FindingsTable | null {
       { head: 't', numeric: true },
       { head: 'df', numeric: true },
       { head: 'p', numeric: true },
+      ...(added ? [{ head: 'Fixed before harvest' }] : []),
     ],
     rows: contrasts.map((row) => [
       words(row.of),
       words(row.name),
-      { ...num(row.estimate), strong: true },
-      range(row.lower, row.upper),
+      { ...as.num(row.estimate), strong: true },
+      as.range(row.lower, row.upper),
       num(row.statistic),
       df(row.df),
       p(row.p),
+      ...(added ? [words(isFixedBefore(findings, row) ? 'yes' : 'no')] : []),
     ]),
   };
 }

@@ -8,6 +8,7 @@ import {
   ruleSentence,
   type Findings,
 } from '../../derive';
+import { unitWords } from '../../engine/trial';
 
 const SCHEME_WORDS: Record<Scheme, string> = {
   'completely-randomised': 'completely at random',
@@ -17,6 +18,8 @@ const SCHEME_WORDS: Record<Scheme, string> = {
   'latin-square': 'as Latin squares over rows and columns',
   'row-and-column': 'evenly over rows and columns',
   'incomplete-blocks': 'in incomplete blocks',
+  'strip-plot':
+    'as a strip plot: one treatment on strips of rows and another on strips of columns of each block',
 };
 
 function blocksWords(blocks: Blocks): string {
@@ -44,7 +47,7 @@ export function layoutWords(plan: Plan): string[] {
   if (!trial) return [];
   const factors = trial.factors.map(
     (f) =>
-      `${f.name} (${f.levels.map((l) => l.name).join(', ')}) ${f.kind === 'given' ? 'is a property of' : 'was laid on'} single ${f.unit === 'shelf' ? 'shelves' : `${f.unit}s`}`,
+      `${f.name} (${f.levels.map((l) => l.name).join(', ')}) ${f.kind === 'given' ? 'is a property of' : 'was laid on'} single ${unitWords[f.unit].many}`,
   );
   const said = factors.length > 0 ? [`${factors.join('; ')}.`] : ['No treatment was given.'];
   if (!layout) return said;

@@ -4,7 +4,9 @@ import type { Trial } from '../../../../shared-types/trial';
 
 /** Changes single fields of the trial: its question, dates, primary analysis, expectations. */
 export const editTrial: Command<{
-  patch: Partial<Omit<Trial, 'factors' | 'measurements' | 'blocks' | 'scheme' | 'constraint'>>;
+  patch: Partial<
+    Omit<Trial, 'factors' | 'measurements' | 'blocks' | 'scheme' | 'constraint' | 'ruleFixed'>
+  >;
 }> = {
   name: 'editTrial',
   label: () => 'Edit the trial',

@@ -23,9 +23,11 @@ export const removeLevel: Command<{ factorId: string; levelId: string }> = {
       removeById(factor.levels, levelId);
       if (factor.control === levelId) delete factor.control;
       if (factor.contrasts) {
-        factor.contrasts = factor.contrasts.filter(
+        const kept = factor.contrasts.filter(
           ({ weights }) => !weights.some((part) => part.levelId === levelId),
         );
+        if (kept.length > 0) factor.contrasts = kept;
+        else delete factor.contrasts;
       }
       factor.where = factor.where.filter((place) => place.levelId !== levelId);
       forgetLevels(draft, (_id, gone) => gone === levelId);

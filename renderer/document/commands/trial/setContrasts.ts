@@ -29,9 +29,10 @@ export const setContrasts: Command<{ factorId: string; contrasts: readonly Contr
       }
       if (contrasts.length === 0) delete factor.contrasts;
       else {
-        factor.contrasts = contrasts.map(({ name, weights }) => ({
+        factor.contrasts = contrasts.map(({ name, weights, fixed }) => ({
           name: name.trim(),
           weights: weights.map((weight) => ({ ...weight })),
+          ...(fixed ? { fixed } : {}),
         }));
       }
     }),

@@ -1,5 +1,5 @@
 import * as Plot from '@observablehq/plot';
-import { inPlanOrder, type Findings } from '../../../derive';
+import { inPlanOrder, meanShown, type Findings } from '../../../derive';
 import { drawFigure, SYMBOLS, type Figure, type FigureSize } from './draw';
 
 interface Point {
@@ -8,6 +8,12 @@ interface Point {
   mean: number;
   lower: number;
   upper: number;
+}
+
+/** A limit beyond all numbers is drawn at the mean: the interval is open there. */
+function bounded(shown: { mean: number; lower: number; upper: number }) {
+  const end = (value: number) => (Number.isFinite(value) ? value : shown.mean);
+  return { mean: shown.mean, lower: end(shown.lower), upper: end(shown.upper) };
 }
 
 /** Adjusted means with intervals: of one factor, or of one at each level of another. */
@@ -24,9 +30,7 @@ export function meansFigure(
   const points = inPlanOrder(rows, of, findings.roles).map((row): Point => ({
     level: String(row[first]),
     by: second === undefined ? '' : String(row[second]),
-    mean: row.mean,
-    lower: row.lower,
-    upper: row.upper,
+    ...bounded(meanShown(row)),
   }));
   const levels = [...new Set(points.map((p) => p.level))];
   const panels = [...new Set(points.map((p) => p.by))];

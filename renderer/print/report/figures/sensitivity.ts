@@ -1,5 +1,14 @@
 import * as Plot from '@observablehq/plot';
-import { POSITION_WORDS, sensitivityOf, type Findings, type SensitivityRow } from '../../../derive';
+import {
+  differenceShown,
+  differenceUnit,
+  isRatio,
+  noDifference,
+  POSITION_WORDS,
+  sensitivityOf,
+  type Findings,
+  type SensitivityRow,
+} from '../../../derive';
 import { drawFigure, type Figure, type FigureSize } from './draw';
 
 /** Pairs that are drawn of one factor beside the planned comparisons: the widest. */
@@ -26,11 +35,15 @@ export function drawnRows(findings: Findings): SensitivityRow[] {
 export function sensitivityFigure(findings: Findings, size: FigureSize): Figure | null {
   const rows = drawnRows(findings);
   if (rows.length === 0) return null;
-  const { unit, name } = findings.response;
+  const { name } = findings.response;
+  const ratio = isRatio(findings.scale);
   const primary = findings.primary.model;
   const cells = rows.flatMap((row) =>
     row.cells.map((cell) => ({
       ...cell,
+      estimate: differenceShown(findings, cell.estimate),
+      lower: differenceShown(findings, cell.lower),
+      upper: differenceShown(findings, cell.upper),
       panel: `${row.factor}: ${row.label}`,
       words: POSITION_WORDS[cell.model],
       primary: cell.model === primary,
@@ -39,7 +52,7 @@ export function sensitivityFigure(findings: Findings, size: FigureSize): Figure 
   const models = findings.positions.map((p) => POSITION_WORDS[p.model]);
   const panels = rows.map((row) => `${row.factor}: ${row.label}`);
   const label =
-    `Differences in ${name} with their intervals under ${models.length} ways of allowing for ` +
+    `${ratio ? 'Ratios' : 'Differences'} in ${name} with their intervals under ${models.length} ways of allowing for ` +
     'position; filled: the model that answers.';
   return drawFigure('position', label, size, {
     height: 34 + panels.length * (models.length * 15 + 24) + 40,
@@ -47,11 +60,16 @@ export function sensitivityFigure(findings: Findings, size: FigureSize): Figure 
     marginRight: 12,
     marginTop: 24,
     marginBottom: 40,
-    x: { label: `difference, ${unit}`, grid: true, labelAnchor: 'center' },
+    x: {
+      label: ratio ? 'ratio' : `difference, ${differenceUnit(findings)}`,
+      grid: true,
+      labelAnchor: 'center',
+      ...(ratio ? { type: 'log' as const, ticks: 5, tickFormat: '~g' } : {}),
+    },
     y: { label: null, domain: models, type: 'band', padding: 0.1 },
     fy: { label: null, domain: panels, axis: null, padding: 0.22 },
     marks: [
-      Plot.ruleX([0], { stroke: 'currentColor' }),
+      Plot.ruleX([noDifference(findings)], { stroke: 'currentColor' }),
       Plot.axisY({ label: null, tickSize: 0, fontSize: 11 }),
       Plot.text(panels, {
         fy: (d: string) => d,

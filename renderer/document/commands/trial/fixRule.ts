@@ -1,0 +1,28 @@
+import { Refusal } from '../../command';
+import type { Command } from '../../command';
+import { change, trialIn } from '../../edit';
+
+/**
+ * Fixes the rule of the analysis, so that the answer cannot choose it: what answers, on which scale,
+ * how position enters, what is allowed for, controls and planned comparisons. How many values of the
+ * measurement that answers were there by then is kept with the date.
+ */
+export const fixRule: Command<{ date: string }> = {
+  name: 'fixRule',
+  label: () => 'Fix the rule of the analysis',
+  run: (plan, { date }) => {
+    const { primaryMeasurementId, ruleFixed } = trialIn(plan);
+    if (ruleFixed) throw new Refusal(`The rule of the analysis is fixed since ${ruleFixed.date}.`);
+    if (primaryMeasurementId === null) {
+      throw new Refusal('Say first which measurement answers the question.');
+    }
+    const valuesThen = Object.keys(plan.records.values[primaryMeasurementId] ?? {}).length;
+    return change(plan, (draft) => {
+      const trial = trialIn(draft);
+      trial.ruleFixed = { date, valuesThen };
+      for (const factor of trial.factors) {
+        for (const contrast of factor.contrasts ?? []) contrast.fixed = true;
+      }
+    });
+  },
+};

@@ -1,0 +1,29 @@
+import { Refusal } from '../../command';
+import type { Command } from '../../command';
+import { change, trialIn } from '../../edit';
+import { takeIdFrom } from '../../ids';
+
+/** Releases a fixed rule of the analysis knowingly; the reason goes into the log of incidents. */
+export const releaseRule: Command<{ date: string; reason: string }> = {
+  name: 'releaseRule',
+  label: () => 'Release the rule of the analysis',
+  run: (plan, { date, reason }) => {
+    const { ruleFixed } = trialIn(plan);
+    if (!ruleFixed) throw new Refusal('The rule of the analysis is not fixed.');
+    const why = reason.trim();
+    if (why === '') throw new Refusal('A fixed rule is released with a reason; write one.');
+    return change(plan, (draft) => {
+      const trial = trialIn(draft);
+      delete trial.ruleFixed;
+      for (const factor of trial.factors) {
+        for (const contrast of factor.contrasts ?? []) delete contrast.fixed;
+      }
+      draft.records.incidents.push({
+        id: takeIdFrom(draft, 'incident'),
+        date,
+        text: `Rule of the analysis released (fixed on ${ruleFixed.date}): ${why}`,
+        about: [],
+      });
+    });
+  },
+};

@@ -1,0 +1,106 @@
+import type { DataTable } from '../../../shared-types/fit';
+import { buildDesign } from '../stats/design';
+import { countArrangements, planRedraw, redrawStatistic } from '../stats/redraw';
+import { shuffle, stream } from '../trial/stream';
+import { tableOf, type TableReading } from './elsewhere';
+import type { RedrawFound } from './redraw';
+import { countRedraws, LISTED, listAll } from './redrawCount';
+import { designModel, requestFor } from './request';
+import { constantWithin, distinct, factorRoles, unitColumn, type FactorRole } from './roles';
+import { isCounts } from './scale';
+import { COLUMN } from './table';
+import { list } from './wording';
+
+export interface TableRedrawAsked {
+  /** Names of the factors of the term. */
+  factors: readonly string[];
+  runs: number;
+  seed: string;
+}
+
+const FINEST = ['shelf', 'tray', 'pot'] as const;
+
+/**
+ * Randomisation test for a table from elsewhere. How it was drawn is not known, so labels are
+ * shuffled as the columns say: those of the finest factor of the term between its units, within
+ * blocks and coarser units. Throws with a sentence where there is nothing to shuffle.
+ */
+export function redrawTable(
+  source: DataTable,
+  reading: TableReading,
+  asked: TableRedrawAsked,
+  tell: (done: number, total: number) => void = () => undefined,
+): RedrawFound {
+  const { data, factors } = tableOf(source, reading);
+  const roles = factorRoles(data, factors);
+  const design = designModel(data, roles);
+  const wanted = asked.factors.map((name): FactorRole => {
+    const role = design.tested.find((r) => r.factor.name === name);
+    if (role) return role;
+    throw new Error(`${name}: it cannot be tested in this table, so there is nothing to shuffle.`);
+  });
+  const given = wanted.find((role) => role.factor.kind === 'given');
+  if (given) {
+    throw new Error(
+      `${given.factor.name} is a property that nobody drew, so there is nothing to draw anew.`,
+    );
+  }
+  const unit = FINEST.findLast((kind) => wanted.some((role) => role.unit === kind)) ?? 'pot';
+  const column = unitColumn(unit);
+  const coarser = design.randomUnits.flat().filter((name) => name !== column);
+  const blocked =
+    distinct(data, COLUMN.block).length > 1 &&
+    (unit === 'pot' || constantWithin(data, COLUMN.block, column));
+  const within = [...new Set([...(blocked ? [COLUMN.block] : []), ...coarser])].filter((name) =>
+    constantWithin(data, name, column),
+  );
+  const term = wanted.map((role) => role.column).join(' × ');
+  const scale = reading.scale ?? null;
+  const request = requestFor(design, 'none', {
+    confidence: 0.95,
+    edgeVaries: false,
+    scale: isCounts(scale) ? 'sqrt' : scale,
+  });
+  const bare = {
+    ...request,
+    fixedBlocks: [...new Set([...request.fixedBlocks, ...(unit === 'pot' ? coarser : [])])],
+    randomUnits: [],
+    tests: 'adjusted' as const,
+    means: [],
+    compare: [],
+    contrasts: [],
+    checks: [],
+  };
+  const laid = buildDesign(bare, data.table);
+  const shuffled = {
+    within,
+    unit: unit === 'pot' ? [] : [column],
+    runs: asked.runs,
+    seed: '',
+    term,
+  };
+  const plan = planRedraw(bare, shuffled, data.table, laid);
+  const statistic = redrawStatistic(laid, plan, 'adjusted');
+  const units = unit === 'pot' ? 'pots' : unit === 'tray' ? 'trays' : 'shelves';
+  const place = within.length > 0 ? ` within each ${list(within)}` : '';
+  const base = { term, moved: [...plan.moved], unit };
+  if (countArrangements(plan) <= LISTED) {
+    const found = listAll(plan, statistic, tell);
+    const method = `All ${found.runs} ways of laying the same labels on the ${units} with values${place} were listed.`;
+    return { ...base, ...found, method };
+  }
+  const labels = plan.observed.slice();
+  const counted = countRedraws(plan, statistic, asked.runs, tell, (run) => {
+    const random = stream(asked.seed || reading.title || 'table', `redraw ${run}`);
+    for (const group of plan.groups) {
+      const held = shuffle(
+        Int32Array.from(group, (u) => plan.observed[u] ?? 0),
+        random,
+      );
+      group.forEach((u, i) => (labels[u] = held[i] ?? 0));
+    }
+    return labels;
+  });
+  const method = `The labels were shuffled ${asked.runs} times between the ${units} with values${place}, for how the table was drawn is not known.`;
+  return { ...base, ...counted, method };
+}
