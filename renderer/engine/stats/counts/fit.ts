@@ -16,7 +16,7 @@ export interface CountsFit extends FittedModel, CountsCore {
   readonly pearson: number;
   /** Pearson over df; for negative binomial counts θ. */
   readonly dispersion: number;
-  /** What the covariance is multiplied with: the Pearson dispersion where quasi-Poisson. */
+  /** What deviances are divided by: the Pearson dispersion where quasi-Poisson. */
   readonly scale: number;
   /** Akaike's criterion; null for quasi-Poisson, which has no likelihood. */
   readonly aic: number | null;
@@ -35,12 +35,16 @@ export function fitCounts(input: CountsInput, kind: CountsKind): CountsFit {
     );
   }
   let pearson = 0;
+  let weighted = 0;
   input.y.forEach((value, i) => {
     const mu = core.mu[i] ?? 1;
     pearson += (value - mu) ** 2 / family.variance(mu);
+    weighted += (core.weights[i] ?? 0) * (value / mu - 1) ** 2;
   });
   const scale = kind === 'quasi-poisson' ? pearson / df : 1;
-  const covariance = spread(unscaledCovariance(core.weighted, scale), core.space.kept, input.x);
+  // The covariance is that of the last step, with the dispersion about its weights.
+  const inflation = kind === 'quasi-poisson' ? weighted / df : 1;
+  const covariance = spread(unscaledCovariance(core.weighted, inflation), core.space.kept, input.x);
   const { coefficients } = core;
   const parameters = core.space.rank + (theta === null ? 0 : 1);
   return {

@@ -19,6 +19,8 @@ export interface CountsCore {
   readonly space: Qr;
   /** Of the kept columns times the square root of the final weights. */
   readonly weighted: Qr;
+  /** Of the last step, one a row. */
+  readonly weights: Float64Array;
   /** NaN for aliased columns. */
   readonly coefficients: Float64Array;
   readonly mu: Float64Array;
@@ -51,6 +53,7 @@ export function fitIrls(input: CountsInput, family: CountFamily): CountsCore {
   let deviance = totalDeviance(family, y, mu);
   let beta: Float64Array = new Float64Array(p);
   let weighted = space;
+  const weights = new Float64Array(n);
   let converged = false;
   let settled = 0;
   for (let step = 0; step < MOST_STEPS; step++) {
@@ -59,6 +62,7 @@ export function fitIrls(input: CountsInput, family: CountFamily): CountsCore {
     for (let i = 0; i < n; i++) {
       const m = mu[i] ?? 1;
       const root = m / Math.sqrt(family.variance(m));
+      weights[i] = root * root;
       z[i] = root * (Math.log(m) - (offset[i] ?? 0) + ((y[i] ?? 0) - m) / m);
       for (let j = 0; j < p; j++) data[i * p + j] = root * (columns.data[i * p + j] ?? 0);
     }
@@ -90,7 +94,7 @@ export function fitIrls(input: CountsInput, family: CountFamily): CountsCore {
   y.forEach((value, i) => {
     logLik += family.logLik(value, mu[i] ?? 1);
   });
-  return { space, weighted, coefficients, mu, deviance, logLik, converged };
+  return { space, weighted, weights, coefficients, mu, deviance, logLik, converged };
 }
 
 /** Means at some coefficients, kept away from 0 and Infinity so that a fit can go on. */
