@@ -5,6 +5,17 @@ import { floodFigures, type FloodFigures } from '../engine/flood';
 import { memo } from './memo';
 
 export {
+  ownFrom,
+  say,
+  shownIn,
+  speechIn,
+  unitOf,
+  type Quantity,
+  type Speech,
+  type UnitSystem,
+} from '../engine/geometry';
+
+export {
   circuitVerdict,
   clock,
   DAY_S,
@@ -20,6 +31,7 @@ export {
   type CoursePoint,
   type FloodFigures,
   type LoadCase,
+  type Margin,
   type PumpRun,
   type ShelfLoad,
   type TrayFlood,

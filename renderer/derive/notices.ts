@@ -22,8 +22,13 @@ const lightStage = memo(
   (rack: Plan['rack'], light: Plan['light'], layout: Plan['layout'], potLight: PotLight) =>
     lightNotices({ rack, light, layout }, potLight),
 );
-const floodStage = memo((rack: Plan['rack'], flood: Plan['flood'], figures: FloodFigures | null) =>
-  floodNotices({ rack, flood }, figures),
+const floodStage = memo(
+  (
+    rack: Plan['rack'],
+    flood: Plan['flood'],
+    display: Plan['display'],
+    figures: FloodFigures | null,
+  ) => floodNotices({ rack, flood, display }, figures),
 );
 const trialStage = memo((input: TrialInput, layout: Plan['layout']) => [
   ...trialNotices({ ...input, layout }),
@@ -32,13 +37,13 @@ const trialStage = memo((input: TrialInput, layout: Plan['layout']) => [
 const powerStage = memo(powerNotices);
 
 const planNotices = memo((plan: Plan): Notice[] => {
-  const { rack, light, flood, layout, trial } = plan;
+  const { rack, light, flood, layout, trial, display } = plan;
   const input = trialInputOf(plan);
   const powers = powersOf(plan);
   return [
-    ...rackStage(rack),
+    ...rackStage(rack, display.lengths),
     ...lightStage(rack, light, layout, potLightOf(plan)),
-    ...floodStage(rack, flood, floodOf(plan)),
+    ...floodStage(rack, flood, display, floodOf(plan)),
     ...(input ? trialStage(input, layout) : []),
     ...(trial && powers.ok ? powerStage(trial, powers.value) : []),
     ...recordNotices(plan),

@@ -1,5 +1,5 @@
 import { floodOf } from '../../../renderer/derive';
-import { trayCode } from '../../../renderer/engine/geometry';
+import { speechIn, trayCode, type Speech } from '../../../renderer/engine/geometry';
 import {
   circuitVerdict,
   clock,
@@ -9,6 +9,7 @@ import {
   reservoirVerdict,
   trayVerdicts,
   type FloodFigures,
+  type ShelfLoad,
   type TrayFlood,
   type Verdict,
   type ZoneFlood,
@@ -36,60 +37,77 @@ export const floodVerb: Verb = {
         'expected zones, media and circuits',
       );
     }
-    const { flood } = plan;
-    return {
-      zones: figures.zones.map((zone) => zoneTable(flood, zone)),
-      unflooded_trays: codesOf(plan, figures.unzonedTrayIds),
-      timeline: timelineOf(figures),
-      overlaps: figures.overlaps.map(({ names, times, pumpsW }) => ({
-        zones: names,
-        times: times.map((t) => ({ from: clock(t.startS / 3600), to: clock(t.endS / 3600) })),
-        pumps_w: pumpsW,
-      })),
-      load: figures.loads.map((load) => ({
-        shelf: load.shelf.number,
-        dry_kg: load.casesKg.dry,
-        drained_kg: load.casesKg.drained,
-        flooded_kg: load.casesKg.flooded,
-        blocked_to_rim_kg: load.casesKg.blocked,
-        heaviest: loadCaseWords[load.heaviest],
-        rated_kg: load.ratedKg,
-        margin_share: load.marginShare,
-        verdict: said(loadVerdict(load)),
-      })),
-      circuits: figures.circuits.map((load) => ({
-        circuit: load.circuit.name,
-        connected_w: load.totalW,
-        current_a: load.currentA,
-        breaker_a: load.circuit.breakerA,
-        continuous_limit_a: load.continuousA,
-        verdict: said(circuitVerdict(load)),
-      })),
-      cautions: electricityCautions.map(({ title, text }) => `${title}: ${text}`),
-    };
+    return floodTable(plan, plan.flood, figures);
   },
 };
 
-function zoneTable(flood: FloodPlan, z: ZoneFlood) {
+/** Fields are in the units of their names; sentences are in those that the plan is shown in. */
+function floodTable(plan: Plan, flood: FloodPlan, figures: FloodFigures) {
+  const say = speechIn(plan.display.lengths);
+  return {
+    zones: figures.zones.map((zone) => zoneTable(flood, figures, zone, say)),
+    unflooded_trays: codesOf(plan, figures.unzonedTrayIds),
+    timeline: timelineOf(figures),
+    overlaps: figures.overlaps.map(({ names, times, pumpsW }) => ({
+      zones: names,
+      times: times.map((t) => ({
+        from: clock(t.startS / 3600),
+        to: clock(t.endS / 3600),
+        start_s: t.startS,
+        end_s: t.endS,
+      })),
+      pumps_w: pumpsW,
+    })),
+    load: figures.loads.map((load) => ({
+      shelf: load.shelf.number,
+      ...weights(load.casesKg),
+      heaviest: loadCaseWords[load.heaviest],
+      rated_kg: load.ratedKg,
+      margin_kg: load.margin?.spare ?? null,
+      margin_share: load.margin?.share ?? null,
+      verdict: said(loadVerdict(load, say)),
+    })),
+    circuits: figures.circuits.map((load) => ({
+      circuit: load.circuit.name,
+      connected_w: load.totalW,
+      current_a: load.currentA,
+      breaker_a: load.circuit.breakerA,
+      continuous_limit_a: load.continuousA,
+      margin_a: load.margin.spare,
+      margin_share: load.margin.share,
+      verdict: said(circuitVerdict(load)),
+    })),
+    cautions: electricityCautions.map(({ title, text }) => `${title}: ${text}`),
+  };
+}
+
+function zoneTable(flood: FloodPlan, figures: FloodFigures, z: ZoneFlood, say: Speech) {
   return {
     zone: z.zone.name,
     pump_flow_l_min: z.supply.point?.flowLMin ?? 0,
     pump_head_m: z.supply.point?.headM ?? null,
+    volume_l: z.trays.reduce((sum, tray) => sum + tray.firstL, 0),
+    fill_s: slowest(z.trays.map((tray) => tray.fillFirstS)),
+    drain_s: slowest(z.trays.map((tray) => tray.drainS)),
     reservoir_l: z.zone.reservoirL,
     reservoir_draw_l: z.drawL,
     uptake_l: z.uptakeL,
     evaporation_l: z.evaporationL,
+    needed_l: z.neededL,
     least_reservoir_l: z.leastReservoirL,
+    reservoir_margin_l: z.margin.spare,
+    reservoir_margin_share: z.margin.share,
     pump_hours_per_day: z.pumpHoursPerDay,
     pump_kwh_per_day: z.kwhPerDay,
-    verdict: said(reservoirVerdict(z)),
-    trays: z.trays.map((tray) => trayTable(flood, tray)),
+    verdict: said(reservoirVerdict(z, say)),
+    trays: z.trays.map((tray) => trayTable(flood, figures.loads, tray, say)),
   };
 }
 
-function trayTable(flood: FloodPlan, tray: TrayFlood) {
+function trayTable(flood: FloodPlan, loads: readonly ShelfLoad[], tray: TrayFlood, say: Speech) {
   const { siphon } = tray;
   const depths = [...tray.potDepthMm.values()];
+  const kg = loads.find((load) => load.shelf.id === tray.shelfId)?.trayKg.get(tray.trayId);
   return {
     tray: tray.code,
     inflow_l_min: tray.inflowLMin,
@@ -100,8 +118,12 @@ function trayTable(flood: FloodPlan, tray: TrayFlood) {
     fill_s: tray.fillFirstS,
     fill_after_draining_s: tray.fillLaterS,
     pump_on_s: tray.onS,
+    fill_margin_s: tray.fillMargin?.spare ?? null,
+    fill_margin_share: tray.fillMargin?.share ?? null,
     drain_s: tray.drainS,
     pause_s: tray.pauseS,
+    drain_margin_s: tray.drainMargin?.spare ?? null,
+    drain_margin_share: tray.drainMargin?.share ?? null,
     siphon: siphon && {
       starts: siphon.starts === null ? 'unknown' : siphon.starts ? 'yes' : 'no',
       breaks: siphon.breaks ? 'yes' : 'no',
@@ -110,17 +132,37 @@ function trayTable(flood: FloodPlan, tray: TrayFlood) {
       full_flow_at_break_l_min: siphon.fullAtBreakLMin,
       hangs_at_mm: siphon.hangsAtMm,
     },
+    crest_mm: tray.zone.crestMm,
     peak_mm: tray.peakMm,
     rim_mm: tray.rimMm,
+    rim_margin_mm: tray.rimMm - tray.peakMm,
     overtops: tray.spills,
+    residual_mm: tray.zone.residualMm,
     standing_between_floods_mm: tray.standingMm,
     wet_fraction_root_zone: tray.wetMean,
+    dry_fraction_root_zone: 1 - tray.wetMean,
     wet_fraction_at_peak: tray.wetAtPeak,
     wet_time_share: tray.wetTime,
     pot_depth_min_mm: depths.length > 0 ? Math.min(...depths) : null,
     pot_depth_max_mm: depths.length > 0 ? Math.max(...depths) : null,
-    verdicts: trayVerdicts(flood, tray).map(said),
+    load: kg ? weights(kg) : null,
+    verdicts: trayVerdicts(flood, tray, say).map(said),
   };
+}
+
+function weights(kg: ShelfLoad['casesKg']) {
+  return {
+    dry_kg: kg.dry,
+    drained_kg: kg.drained,
+    flooded_kg: kg.flooded,
+    blocked_to_rim_kg: kg.blocked,
+  };
+}
+
+/** The longest of some times; null where one never ends, or there is none. */
+function slowest(seconds: readonly (number | null)[]): number | null {
+  const known = seconds.filter((s) => s !== null);
+  return known.length > 0 && known.length === seconds.length ? Math.max(...known) : null;
 }
 
 function said({ topic, level, text, remedy, notice }: Verdict) {

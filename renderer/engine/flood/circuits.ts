@@ -1,6 +1,7 @@
 import type { Circuit, FloodPlan } from '../../../shared-types/flood';
 import type { Rack } from '../../../shared-types/rack';
 import { kindOfLamp } from '../geometry';
+import { marginOf, type Margin } from './margin';
 
 /**
  * Share of a breaker that loads of three hours or more may take, by the usual caution (United
@@ -18,6 +19,8 @@ export interface CircuitLoad {
   currentA: number;
   continuousA: number;
   shareOfBreaker: number;
+  /** Of the usual limit for continuous loads, A. */
+  margin: Margin;
 }
 
 export function circuitLoad(flood: FloodPlan, rack: Rack, circuit: Circuit): CircuitLoad {
@@ -30,13 +33,15 @@ export function circuitLoad(flood: FloodPlan, rack: Rack, circuit: Circuit): Cir
     .reduce((sum, zone) => sum + zone.pump.powerW, 0);
   const totalW = lampsW + pumpsW + circuit.otherW;
   const currentA = totalW / (circuit.voltageV * circuit.powerFactor);
+  const continuousA = CONTINUOUS_SHARE * circuit.breakerA;
   return {
     circuit,
     lampsW,
     pumpsW,
     totalW,
     currentA,
-    continuousA: CONTINUOUS_SHARE * circuit.breakerA,
+    continuousA,
     shareOfBreaker: currentA / circuit.breakerA,
+    margin: marginOf(continuousA, currentA),
   };
 }

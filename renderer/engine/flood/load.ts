@@ -2,6 +2,7 @@ import type { FloodPlan } from '../../../shared-types/flood';
 import type { Rack, Shelf } from '../../../shared-types/rack';
 import { kindOfLamp } from '../geometry';
 import { depthAtPotMm, type TrayVessel } from './basin';
+import { marginOf, type Margin } from './margin';
 import type { TrayFlood } from './trayFlood';
 import { ROOM_C, waterDensityKgM3 } from './water';
 
@@ -19,12 +20,13 @@ export const loadCaseWords: Record<LoadCase, string> = {
 export interface ShelfLoad {
   shelf: Shelf;
   lampsKg: number;
-  traysKg: number;
   casesKg: Record<LoadCase, number>;
+  /** Each tray with all that is in it, by tray id. */
+  trayKg: ReadonlyMap<string, Record<LoadCase, number>>;
   heaviest: LoadCase;
   ratedKg: number | null;
-  /** Share of the rating left in the heaviest case; null without a rating. */
-  marginShare: number | null;
+  /** Of the rating in the heaviest case, kg; null without a rating. */
+  margin: Margin | null;
   /** Trays in which no medium is stated: their pots count as heavy as water. */
   withoutMedium: boolean;
 }
@@ -43,29 +45,32 @@ export function shelfLoad(
 ): ShelfLoad {
   const water = waterDensityKgM3(ROOM_C) / 1000;
   const lampsKg = shelf.lamps.reduce((sum, lamp) => sum + kindOfLamp(rack, lamp).massKg, 0);
-  const traysKg = vessels.length * flood.trayMassKg;
-  const casesKg: Record<LoadCase, number> = { dry: 0, drained: 0, flooded: 0, blocked: 0 };
-  for (const which of loadCases) {
-    casesKg[which] =
-      lampsKg +
-      traysKg +
-      vessels.reduce((sum, vessel) => {
-        const tray = trays.find((t) => t.trayId === vessel.tray.id);
-        return sum + contentKg(vessel, which, tray, water);
-      }, 0);
-  }
+  const trayKg = new Map(
+    vessels.map((vessel) => {
+      const tray = trays.find((t) => t.trayId === vessel.tray.id);
+      const kg = (which: LoadCase) => flood.trayMassKg + contentKg(vessel, which, tray, water);
+      return [vessel.tray.id, byCase(kg)];
+    }),
+  );
+  const casesKg = byCase((which) =>
+    [...trayKg.values()].reduce((sum, kg) => sum + kg[which], lampsKg),
+  );
   const heaviest = loadCases.reduce((a, b) => (casesKg[b] > casesKg[a] ? b : a));
   const ratedKg = shelf.ratedLoadKg;
   return {
     shelf,
     lampsKg,
-    traysKg,
     casesKg,
+    trayKg,
     heaviest,
     ratedKg,
-    marginShare: ratedKg === null ? null : 1 - casesKg[heaviest] / ratedKg,
+    margin: ratedKg === null ? null : marginOf(ratedKg, casesKg[heaviest]),
     withoutMedium: vessels.some((v) => v.pots.length > 0 && !v.medium),
   };
+}
+
+function byCase(kg: (which: LoadCase) => number): Record<LoadCase, number> {
+  return { dry: kg('dry'), drained: kg('drained'), flooded: kg('flooded'), blocked: kg('blocked') };
 }
 
 /** Pots, media and water of one tray, kg. Trays in no zone hold wet pots at most. */

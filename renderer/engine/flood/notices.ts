@@ -1,35 +1,45 @@
-import type { Circuit } from '../../../shared-types/flood';
+import type { Circuit, FloodPlan, FloodZone } from '../../../shared-types/flood';
 import type { Notice } from '../../../shared-types/notice';
 import type { Plan } from '../../../shared-types/plan';
+import { speechIn } from '../geometry';
 import { floodFiguresOf, type FloodFigures } from './flood';
 import type { Verdict } from './verdict';
 import { circuitVerdict, loadVerdict, reservoirVerdict, trayVerdicts } from './verdicts';
 
 /** All that is wrong or doubtful about the flooding; nothing for a plan without any. */
 export function floodNotices(
-  plan: Pick<Plan, 'rack' | 'flood'>,
+  plan: Pick<Plan, 'rack' | 'flood' | 'display'>,
   figures: FloodFigures | null = floodFiguresOf(plan),
 ): Notice[] {
   const { flood } = plan;
   if (!flood || !figures) return [];
+  const say = speechIn(plan.display.lengths);
   return [
     ...figures.zones.flatMap((zone) => [
       ...zone.trays.flatMap((tray) =>
-        trayVerdicts(flood, tray).flatMap((verdict) => asNotice(verdict, [`tray:${tray.trayId}`])),
+        trayVerdicts(flood, tray, say).flatMap((verdict) =>
+          asNotice(verdict, [`tray:${tray.trayId}`]),
+        ),
       ),
-      ...asNotice(reservoirVerdict(zone), [`zone:${zone.zone.id}`]),
+      ...asNotice(reservoirVerdict(zone, say), [`zone:${zone.zone.id}`, ...traysIn(zone.zone)]),
     ]),
-    ...figures.loads.flatMap((load) => asNotice(loadVerdict(load), [`shelf:${load.shelf.id}`])),
+    ...figures.loads.flatMap((load) =>
+      asNotice(loadVerdict(load, say), [`shelf:${load.shelf.id}`]),
+    ),
     ...figures.circuits.flatMap((load) =>
-      asNotice(circuitVerdict(load), connectedTo(load.circuit)),
+      asNotice(circuitVerdict(load), connectedTo(flood, load.circuit)),
     ),
   ];
 }
 
-function connectedTo(circuit: Circuit): string[] {
+const traysIn = (zone: FloodZone) => zone.trayIds.map((id) => `tray:${id}`);
+
+/** What hangs on a circuit; the trays of its pumps stand for them on the rack. */
+function connectedTo(flood: FloodPlan, circuit: Circuit): string[] {
+  const zones = flood.zones.filter((zone) => circuit.zoneIds.includes(zone.id));
   const about = [
     ...circuit.shelfIds.map((id) => `shelf:${id}`),
-    ...circuit.zoneIds.map((id) => `zone:${id}`),
+    ...zones.flatMap((zone) => [`zone:${zone.id}`, ...traysIn(zone)]),
   ];
   return about.length > 0 ? about : ['plan'];
 }

@@ -1,18 +1,19 @@
+import type { Speech } from '../geometry';
+import { marginOf, percent } from './margin';
 import type { TrayFlood } from './trayFlood';
 import { bad, close, good, type Verdict } from './verdict';
-import { flow, mm } from './words';
 
 /** Nearer than this share to a limit of the siphon is called close. */
 const CLOSE_SHARE = 0.15;
 
 /** Whether the bell siphon of a tray starts and breaks; nothing for other drains. */
-export function siphonVerdicts(tray: TrayFlood): Verdict[] {
+export function siphonVerdicts(tray: TrayFlood, say: Speech): Verdict[] {
   const { siphon } = tray;
   if (!siphon) return [];
-  return [startVerdict(tray), breakVerdict(tray)];
+  return [startVerdict(tray, say), breakVerdict(tray, say)];
 }
 
-function startVerdict(tray: TrayFlood): Verdict {
+function startVerdict(tray: TrayFlood, say: Speech): Verdict {
   const { siphon, inflowLMin, code, zone } = tray;
   const topic = 'Siphon starts';
   const trip = siphon?.tripFlowLMin ?? null;
@@ -22,7 +23,7 @@ function startVerdict(tray: TrayFlood): Verdict {
       level: 'unknown',
       text:
         `Whether the siphon of tray ${code} starts cannot be told: its trip flow is not stated; ` +
-        `${flow(inflowLMin)} come in.`,
+        `${say.flow(inflowLMin)} come in.`,
       remedy:
         'Open a tap into the tray slowly until the siphon trips, catch the flow in a measuring jug ' +
         'for a minute, and enter it.',
@@ -34,44 +35,48 @@ function startVerdict(tray: TrayFlood): Verdict {
       topic,
       'siphon-may-not-start',
       'stop',
-      `${flow(inflowLMin)} come into tray ${code}, but its siphon trips only from ${flow(trip)} on: ` +
-        `the water trickles over the crown at ${mm(zone.crestMm)}, never fills it, and the tray ` +
+      `${say.flow(inflowLMin)} come into tray ${code}, but its siphon trips only from ${say.flow(trip)} on: ` +
+        `the water trickles over the crown at ${say.length(zone.crestMm)}, never fills it, and the tray ` +
         'stays full.',
       'Give the tray more flow (fewer trays at once, a stronger pump), or a siphon of smaller bore.',
     );
   }
-  const words = `${flow(inflowLMin)} come into tray ${code}; its siphon trips from ${flow(trip)} on.`;
+  const words =
+    `${say.flow(inflowLMin)} come into tray ${code}; its siphon trips from ${say.flow(trip)} on: ` +
+    `margin ${percent(marginOf(inflowLMin, trip).share)}.`;
   if (inflowLMin < trip * (1 + CLOSE_SHARE)) {
     return close(topic, words, 'A little wear of the pump and it stays away: give more flow.');
   }
   return good(topic, words);
 }
 
-function breakVerdict(tray: TrayFlood): Verdict {
+function breakVerdict(tray: TrayFlood, say: Speech): Verdict {
   const { siphon, inflowLMin, code, zone } = tray;
   const topic = 'Siphon breaks';
   const last = siphon?.fullAtBreakLMin ?? 0;
   const carries =
-    `At ${mm(zone.residualMm)}, where air should enter, the siphon of tray ${code} carries ` +
-    `${flow(last)}`;
+    `At ${say.length(zone.residualMm)}, where air should enter, the siphon of tray ${code} carries ` +
+    `${say.flow(last)}`;
   if (siphon && !siphon.breaks) {
     const hang = siphon.hangsAtMm ?? zone.crestMm;
     const where =
       hang >= tray.rimMm
         ? 'the water rises to the rim'
         : hang > zone.crestMm
-          ? `the water rises over the crest and hangs at ${mm(hang)}`
-          : `the water hangs at ${mm(hang)}`;
+          ? `the water rises over the crest and hangs at ${say.length(hang)}`
+          : `the water hangs at ${say.length(hang)}`;
     return bad(
       topic,
       'siphon-may-not-break',
       'warn',
-      `${carries}, but ${flow(inflowLMin)} come in: ${where} and the siphon does not break while ` +
+      `${carries}, but ${say.flow(inflowLMin)} come in: ${where} and the siphon does not break while ` +
         'the pump runs.',
       'Give the tray less flow, or the siphon a wider bore, more drop or fewer bends.',
     );
   }
-  const words = `${carries}, more than the ${flow(inflowLMin)} that come in.`;
+  const words =
+    `${carries}, more than the ${say.flow(inflowLMin)} that come in: margin ` +
+    `${percent(marginOf(last, inflowLMin).share)}.`;
   if (inflowLMin > last * (1 - CLOSE_SHARE)) {
     return close(topic, words, 'Weed or roots in the bell are enough to keep it hanging.');
   }

@@ -3,6 +3,7 @@ import { trayCode } from '../geometry';
 import { depthAtPotMm, type TrayVessel } from './basin';
 import { runTo, type CoursePoint } from './course';
 import { restingDepthMm } from './level';
+import { marginOf, type Margin } from './margin';
 import { outflowLMin, outletsOf } from './outlet';
 import { runningSeconds, shortestPauseS, type PumpRun } from './schedule';
 import { dayOf, heldDepthMm, meanOver, siphonStarts, type Work } from './working';
@@ -41,6 +42,9 @@ export interface TrayFlood {
   /** The shortest run of the pump, and the shortest pause after one; null without a schedule. */
   onS: number | null;
   pauseS: number | null;
+  /** Of the pump's shortest run after filling from dry, of the shortest pause after draining, s. */
+  fillMargin: Margin | null;
+  drainMargin: Margin | null;
   continuous: boolean;
   siphon: SiphonFigures | null;
   /** Highest depth of the day; the rim, both at the drain. */
@@ -86,7 +90,12 @@ export function trayFlood(
   const topMm = inflowLMin > 0 ? Math.max(peakMm, crest) : crest;
   const drained =
     topMm > zone.residualMm ? runTo(later, 0, emptying, topMm, zone.residualMm) : null;
+  const drainS = topMm <= zone.residualMm ? 0 : drained?.arrived ? drained.seconds : null;
+  const fillFirstS = fill(first, first.emptyMm);
+  const onS = runs.length > 0 ? Math.min(...runs.map((run) => run.endS - run.startS)) : null;
   const pauseS = shortestPauseS(runs);
+  const marginIn = (hasS: number | null, needsS: number | null) =>
+    hasS !== null && hasS > 0 && needsS !== null ? marginOf(hasS, needsS) : null;
   const root = flood.rootZoneTopMm;
   const middle = tilt.riseMm(tray.widthMm / 2, tray.depthMm / 2);
   const wet = (depthMm: number) => {
@@ -105,11 +114,13 @@ export function trayFlood(
     firstL: first.volumeL(crest),
     laterL: Math.max(0, later.volumeL(crest) - later.volumeL(Math.min(zone.residualMm, crest))),
     rimL: first.volumeL(first.rimMm),
-    fillFirstS: fill(first, first.emptyMm),
+    fillFirstS,
     fillLaterS: fill(later, zone.residualMm),
-    drainS: drained ? (drained.arrived ? drained.seconds : null) : 0,
-    onS: runs.length > 0 ? Math.min(...runs.map((run) => run.endS - run.startS)) : null,
+    drainS,
+    onS,
     pauseS,
+    fillMargin: marginIn(onS, fillFirstS),
+    drainMargin: marginIn(pauseS, drainS),
     continuous: pauseS !== null && pauseS <= 0 && runningSeconds(runs) > 0,
     siphon: siphonFigures(work),
     peakMm,

@@ -1,7 +1,8 @@
-import type { CircuitLoad } from './circuits';
+import { figure, type Speech } from '../geometry';
+import { CONTINUOUS_SHARE, type CircuitLoad } from './circuits';
 import { loadCaseWords, type ShelfLoad } from './load';
+import { percent } from './margin';
 import { bad, close, good, unknown, type Verdict } from './verdict';
-import { figure, kg, litres } from './words';
 import { RESERVOIR_MARGIN, type ZoneFlood } from './zoneFlood';
 
 export { trayVerdicts } from './trayVerdicts';
@@ -11,40 +12,46 @@ export type { Verdict } from './verdict';
 const CLOSE_LOAD_SHARE = 0.2;
 
 /** The reservoir of a zone against all that may be out of it at once. */
-export function reservoirVerdict(z: ZoneFlood): Verdict {
-  const { zone, drawL, uptakeL, evaporationL, neededL, leastReservoirL } = z;
+export function reservoirVerdict(z: ZoneFlood, say: Speech): Verdict {
+  const { zone, drawL, uptakeL, evaporationL, neededL, leastReservoirL, margin } = z;
   const topic = 'Reservoir';
   const sum =
-    `${litres(drawL)} are out at once, ${litres(uptakeL + evaporationL)} are used up between two ` +
-    `top-ups (estimate) and ${litres(zone.heelL)} are out of the pump's reach`;
-  const holds = `The reservoir of ${zone.name} holds ${litres(zone.reservoirL)}`;
-  const margin = figure((RESERVOIR_MARGIN - 1) * 100);
-  const remedy = `Take a reservoir of ${litres(Math.ceil(leastReservoirL))} or more, top up more often, or flood fewer trays at once.`;
+    `${say.volume(drawL)} are out at once, ${say.volume(uptakeL + evaporationL)} are used up between two ` +
+    `top-ups (estimate) and ${say.volume(zone.heelL)} are out of the pump's reach`;
+  const holds = `The reservoir of ${zone.name} holds ${say.volume(zone.reservoirL)}`;
+  const usual = `with the usual ${percent(RESERVOIR_MARGIN - 1)} more`;
+  const remedy = `Take a reservoir of ${say.volume(Math.ceil(leastReservoirL))} or more, top up more often, or flood fewer trays at once.`;
   if (zone.reservoirL < neededL) {
-    const text = `${holds}, but ${sum}: ${litres(neededL)} together. The pump will draw air.`;
+    const text =
+      `${holds}, but ${sum}: ${say.volume(neededL)} together, ${say.volume(-margin.spare)} more ` +
+      'than it has. The pump will draw air.';
     return bad(topic, 'reservoir-too-small', 'stop', text, remedy);
   }
+  const left = `${say.volume(margin.spare)} are left, margin ${percent(margin.share)}`;
   if (zone.reservoirL < leastReservoirL) {
     return bad(
       topic,
       'reservoir-too-small',
       'warn',
-      `${holds}; ${sum}. With the usual ${margin} % to spare it should hold ${litres(leastReservoirL)}.`,
+      `${holds}; ${sum}. ${left}; ${usual} it should hold ${say.volume(leastReservoirL)}.`,
       remedy,
     );
   }
-  return good(topic, `${holds}; ${sum}. At least ${litres(leastReservoirL)} are wanted.`);
+  return good(
+    topic,
+    `${holds}; ${sum}. ${left}; ${usual} ${say.volume(leastReservoirL)} would do.`,
+  );
 }
 
 /** The load of a shelf against its rating, in its heaviest case. */
-export function loadVerdict(load: ShelfLoad): Verdict {
-  const { shelf, casesKg, heaviest, ratedKg, marginShare } = load;
+export function loadVerdict(load: ShelfLoad, say: Speech): Verdict {
+  const { shelf, casesKg, heaviest, ratedKg, margin } = load;
   const topic = 'Load';
-  const most = `Shelf ${shelf.number} is heaviest with ${loadCaseWords[heaviest]}: ${kg(casesKg[heaviest])}`;
-  if (ratedKg === null || marginShare === null) {
+  const most = `Shelf ${shelf.number} is heaviest with ${loadCaseWords[heaviest]}: ${say.mass(casesKg[heaviest])}`;
+  if (ratedKg === null || margin === null) {
     return unknown(topic, `${most}; no rated load is stated.`, 'Enter the maker’s rated load.');
   }
-  const rated = `it is rated for ${kg(ratedKg)}`;
+  const rated = `it is rated for ${say.mass(ratedKg)}`;
   const remedy =
     'Take a tray off, lower the crest or the rim, put the heavy trays lowest, or have a shelf of a ' +
     'higher rating.';
@@ -54,27 +61,27 @@ export function loadVerdict(load: ShelfLoad): Verdict {
       topic,
       'shelf-overloaded',
       'stop',
-      `Shelf ${shelf.number} carries ${kg(usual)} with ${loadCaseWords.flooded}, but ${rated}. ${most}.`,
+      `Shelf ${shelf.number} carries ${say.mass(usual)} with ${loadCaseWords.flooded}, but ${rated}. ${most}.`,
       remedy,
     );
   }
-  if (marginShare < 0) {
+  if (margin.spare < 0) {
     return bad(
       topic,
       'shelf-overloaded',
       'warn',
-      `${most}, but ${rated}; at every flood it carries ${kg(usual)}.`,
+      `${most}, but ${rated}; at every flood it carries ${say.mass(usual)}.`,
       `${remedy} A second overflow keeps a blocked drain from filling a tray.`,
     );
   }
-  const words = `${most}; ${rated}, ${figure(marginShare * 100, 2)} % are left.`;
-  if (marginShare < CLOSE_LOAD_SHARE) return close(topic, words, 'Leave a fifth or more free.');
+  const words = `${most}; ${rated}: ${say.mass(margin.spare)} are left, margin ${percent(margin.share)}.`;
+  if (margin.share < CLOSE_LOAD_SHARE) return close(topic, words, 'Leave a fifth or more free.');
   return good(topic, words);
 }
 
 /** Connected load against what the person states the breaker to be. No verdict on the wiring. */
 export function circuitVerdict(load: CircuitLoad): Verdict {
-  const { circuit, currentA, continuousA, totalW, shareOfBreaker } = load;
+  const { circuit, currentA, continuousA, totalW, margin } = load;
   const topic = 'Circuit';
   const words =
     `${circuit.name}: ${figure(totalW)} W are connected, ${figure(currentA)} A at ` +
@@ -85,9 +92,12 @@ export function circuitVerdict(load: CircuitLoad): Verdict {
   if (currentA > circuit.breakerA) {
     return bad(topic, 'circuit-overloaded', 'stop', `${words}: more than it lets through.`, remedy);
   }
-  const usual = `Lamps and pumps count as continuous load, for which the usual limit is 80 % of it, ${figure(continuousA)} A`;
+  const usual = `Lamps and pumps count as continuous load, for which the usual limit is ${percent(CONTINUOUS_SHARE)} of it, ${figure(continuousA)} A`;
   if (currentA > continuousA * (1 + 1e-9)) {
     return bad(topic, 'circuit-overloaded', 'warn', `${words}. ${usual}.`, remedy);
   }
-  return good(topic, `${words}, ${figure(shareOfBreaker * 100, 2)} % of it. ${usual}.`);
+  return good(
+    topic,
+    `${words}. ${usual}: ${figure(margin.spare)} A are left, margin ${percent(margin.share)}.`,
+  );
 }

@@ -1,5 +1,6 @@
 import type { FloodPlan, FloodZone } from '../../../shared-types/flood';
 import type { TrayVessel } from './basin';
+import { marginOf, type Margin } from './margin';
 import { pumpRuns, runningSeconds, type PumpRun } from './schedule';
 import { supplyOf, type Supply } from './supply';
 import { trayFlood, type TrayFlood } from './trayFlood';
@@ -21,6 +22,8 @@ export interface ZoneFlood {
   /** What the reservoir must hold, without and with the margin. */
   neededL: number;
   leastReservoirL: number;
+  /** Of what the reservoir holds after all that is needed, L. */
+  margin: Margin;
   pumpHoursPerDay: number;
   kwhPerDay: number;
 }
@@ -75,6 +78,7 @@ export function zoneFlood(
     evaporationL,
     neededL,
     leastReservoirL: RESERVOIR_MARGIN * neededL,
+    margin: marginOf(zone.reservoirL, neededL),
     pumpHoursPerDay,
     kwhPerDay: (zone.pump.powerW * pumpHoursPerDay) / 1000,
   };

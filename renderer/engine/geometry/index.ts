@@ -4,3 +4,4 @@ export * from './pots';
 export * from './rect';
 export * from './walk';
 export * from './notices';
+export * from './units';

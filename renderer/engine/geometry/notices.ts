@@ -3,6 +3,9 @@ import type { Lamp, LampKind, Rack, Shelf, Tray } from '../../../shared-types/ra
 import { trayCode } from './codes';
 import { potsOfTray, type Pot } from './pots';
 import { rectInside, rectsOverlap, turnedBounds } from './rect';
+import { speechIn, type UnitSystem } from './units';
+
+type SayLength = (mm: number) => string;
 
 function notice(
   kind: NoticeKind,
@@ -14,21 +17,20 @@ function notice(
   return { kind, severity, stage: 'rack', about, text, remedy };
 }
 
-const mm = (value: number) => `${Number(value.toFixed(1))} mm`;
-
 /** Everything on the rack that cannot stand as it is drawn. */
-export function rackNotices(rack: Rack): Notice[] {
+export function rackNotices(rack: Rack, system: UnitSystem): Notice[] {
+  const { length: mm } = speechIn(system);
   return [
-    ...shelfNotices(rack),
+    ...shelfNotices(mm, rack),
     ...rack.shelves.flatMap((shelf) => [
-      ...trayNotices(shelf),
-      ...shelf.trays.flatMap((tray) => potNotices(shelf, tray)),
-      ...shelf.lamps.flatMap((lamp) => lampNotices(rack, shelf, lamp)),
+      ...trayNotices(mm, shelf),
+      ...shelf.trays.flatMap((tray) => potNotices(mm, shelf, tray)),
+      ...shelf.lamps.flatMap((lamp) => lampNotices(mm, rack, shelf, lamp)),
     ]),
   ];
 }
 
-function shelfNotices(rack: Rack): Notice[] {
+function shelfNotices(mm: SayLength, rack: Rack): Notice[] {
   const found: Notice[] = [];
   const byNumber = new Map<number, Shelf>();
   for (const shelf of rack.shelves) {
@@ -64,7 +66,7 @@ function shelfNotices(rack: Rack): Notice[] {
   return found;
 }
 
-function trayNotices(shelf: Shelf): Notice[] {
+function trayNotices(mm: SayLength, shelf: Shelf): Notice[] {
   const found: Notice[] = [];
   const floor = { xMm: 0, yMm: 0, widthMm: shelf.widthMm, depthMm: shelf.depthMm };
   const letters = new Map<string, Tray>();
@@ -110,7 +112,7 @@ function trayNotices(shelf: Shelf): Notice[] {
   return found;
 }
 
-function potNotices(shelf: Shelf, tray: Tray): Notice[] {
+function potNotices(mm: SayLength, shelf: Shelf, tray: Tray): Notice[] {
   const grid = tray.grid;
   if (!grid) return [];
   const found: Notice[] = [];
@@ -159,7 +161,7 @@ function closestPair(
   return distances.length > 0 ? Math.min(...distances) : null;
 }
 
-function lampNotices(rack: Rack, shelf: Shelf, lamp: Lamp): Notice[] {
+function lampNotices(mm: SayLength, rack: Rack, shelf: Shelf, lamp: Lamp): Notice[] {
   const kind = rack.lampKinds.find((k) => k.id === lamp.kindId);
   if (!kind) return [];
   const found: Notice[] = [];

@@ -3,6 +3,7 @@ import { addMedium, editFlood } from '../../document/commands';
 import { useDispatch } from '../../store/context';
 import { Button, FieldRow, LengthField, NumberField, Section, TextField } from '../../ui';
 import { Checks } from './Checks';
+import { QuantityField } from './QuantityField';
 import { traysOf, type Flood } from './useFlood';
 
 /** Heights that the water is held against, and the media in the pots. */
@@ -68,9 +69,10 @@ export function CropPart({ plan, flood }: Flood) {
               highest={100}
               onCommit={(p) => setMedium(m.id, { waterAtDrainShare: p / 100 })}
             />
-            <NumberField
+            <QuantityField
               label="Dry"
-              unit="kg/m³"
+              quantity="density"
+              system={lengths}
               value={m.dryDensityKgM3}
               lowest={1}
               highest={5000}

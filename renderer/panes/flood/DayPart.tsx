@@ -1,7 +1,18 @@
-import { clock, DAY_S, reservoirVerdict, type PumpRun } from '../../derive';
+import {
+  clock,
+  duration,
+  reservoirVerdict,
+  shownIn,
+  speechIn,
+  unitOf,
+  type PumpRun,
+} from '../../derive';
 import { editFlood } from '../../document/commands';
 import { useDispatch } from '../../store/context';
-import { FieldRow, figures as digits, fixed, NumberField, Section, Table } from '../../ui';
+import { FieldRow, figures as digits, fixed, NumberField, percent, Section, Table } from '../../ui';
+import { NoZone } from './NoZone';
+import { QuantityField } from './QuantityField';
+import { Timeline } from './Timeline';
 import type { Flood } from './useFlood';
 import { Verdicts } from './Verdicts';
 
@@ -9,6 +20,12 @@ import { Verdicts } from './Verdicts';
 export function DayPart({ plan, flood, figures }: Flood) {
   const dispatch = useDispatch();
   const { zones, overlaps } = figures;
+  if (zones.length === 0) return <NoZone />;
+  const system = plan.display.lengths;
+  const say = speechIn(system);
+  const litre = unitOf('volume', system);
+  const volume = (litres: number, decimals = 1) =>
+    fixed(shownIn('volume', system, litres), decimals);
   const price = plan.light.electricityPricePerKwh;
   const kwh = zones.reduce((sum, z) => sum + z.kwhPerDay, 0);
   const use = (patch: Partial<typeof flood.use>) =>
@@ -16,47 +33,13 @@ export function DayPart({ plan, flood, figures }: Flood) {
   return (
     <>
       <Section title="The pumps’ day" testId="flood-day">
-        <svg
-          className="flood-timeline"
-          viewBox={`0 0 360 ${zones.length * 16 + 18}`}
-          role="img"
-          aria-label={zones.map((z) => `${z.zone.name} floods ${z.runs.length} times`).join('; ')}
-        >
-          {zones.map((z, i) => (
-            <g key={z.zone.id}>
-              <text x={0} y={i * 16 + 11}>
-                {z.zone.name.slice(0, 14)}
-              </text>
-              <path className="course-frame" d={`M92,${i * 16 + 13} H354`} />
-              {z.runs.map((run) => (
-                <rect
-                  key={run.startS}
-                  className="timeline-run"
-                  x={92 + (run.startS / DAY_S) * 262}
-                  y={i * 16 + 3}
-                  width={Math.max(1.5, ((Math.min(run.endS, DAY_S) - run.startS) / DAY_S) * 262)}
-                  height={9}
-                />
-              ))}
-            </g>
-          ))}
-          {[0, 6, 12, 18, 24].map((hour) => (
-            <text
-              key={hour}
-              x={92 + (hour / 24) * 262}
-              y={zones.length * 16 + 14}
-              textAnchor="middle"
-            >
-              {hour}
-            </text>
-          ))}
-        </svg>
+        <Timeline zones={zones} />
         {overlaps.length > 0 ? (
-          <ul className="field-remark">
+          <ul className="field-remark flood-overlaps" data-testid="flood-overlaps">
             {overlaps.map((o) => (
               <li key={o.zoneIds.join()}>
-                {o.names.join(' and ')} flood together, first {firstTime(o.times)}:{' '}
-                {digits(o.pumpsW)} W of pumps.
+                {o.names.join(' and ')} flood together {sayTimes(o.times)}: {digits(o.pumpsW)} W of
+                pumps.
               </li>
             ))}
           </ul>
@@ -71,34 +54,41 @@ export function DayPart({ plan, flood, figures }: Flood) {
           rowKey={(z) => z.zone.id}
           columns={[
             { key: 'zone', head: 'Zone', cell: (z) => z.zone.name },
-            { key: 'draw', head: 'Draw', unit: 'L', numeric: true, cell: (z) => fixed(z.drawL, 1) },
+            { key: 'draw', head: 'Draw', unit: litre, numeric: true, cell: (z) => volume(z.drawL) },
             {
               key: 'use',
               head: 'Used',
-              unit: 'L, estimate',
+              unit: `${litre}, est.`,
               numeric: true,
-              cell: (z) => fixed(z.uptakeL + z.evaporationL, 1),
+              cell: (z) => volume(z.uptakeL + z.evaporationL),
             },
             {
               key: 'least',
               head: 'Least reservoir',
-              unit: 'L',
+              unit: litre,
               numeric: true,
-              cell: (z) => fixed(z.leastReservoirL, 1),
+              cell: (z) => volume(z.leastReservoirL),
             },
             {
               key: 'has',
               head: 'Has',
-              unit: 'L',
+              unit: litre,
               numeric: true,
-              cell: (z) => fixed(z.zone.reservoirL, 0),
+              cell: (z) => volume(z.zone.reservoirL, system === 'metric' ? 0 : 1),
+            },
+            {
+              key: 'margin',
+              head: 'Margin',
+              unit: `${litre}, share`,
+              numeric: true,
+              cell: (z) => `${volume(z.margin.spare)}, ${percent(z.margin.share)}`,
             },
             {
               key: 'h',
               head: 'Pump',
-              unit: 'h/day',
+              unit: 'per day',
               numeric: true,
-              cell: (z) => fixed(z.pumpHoursPerDay, 2),
+              cell: (z) => duration(z.pumpHoursPerDay * 3600),
             },
             {
               key: 'kwh',
@@ -111,24 +101,30 @@ export function DayPart({ plan, flood, figures }: Flood) {
         />
         <p className="field-remark">
           The least reservoir is 1.2 × (all trays of the zone flooded from dry at once, with the
-          pipe + what is used up between two top-ups + what the pump cannot reach). The pumps take{' '}
-          {digits(kwh)} kWh a day
+          pipe + what is used up between two top-ups + what the pump cannot reach); the margin is
+          what it has over that sum without the 1.2. The pumps take {digits(kwh)} kWh a day
           {price === null ? '' : `, ${fixed(kwh * price, 2)} ${plan.light.currency}`}.
         </p>
-        <Verdicts verdicts={zones.map(reservoirVerdict).filter((v) => v.level !== 'good')} />
+        <Verdicts
+          verdicts={zones.map((z) => reservoirVerdict(z, say)).filter((v) => v.level !== 'good')}
+        />
         <FieldRow>
-          <NumberField
+          <QuantityField
             label="Uptake (estimate)"
-            unit="mL/pot/day"
+            quantity="dose"
+            system={system}
+            per="/pot/day"
             value={flood.use.uptakeMlPerPotDay}
             lowest={0}
             highest={10000}
             step={10}
             onCommit={(uptakeMlPerPotDay) => use({ uptakeMlPerPotDay })}
           />
-          <NumberField
+          <QuantityField
             label="Evaporation while wet"
-            unit="mm/day"
+            quantity="length"
+            system={system}
+            per="/day"
             value={flood.use.evaporationMmDay}
             lowest={0}
             highest={100}
@@ -148,7 +144,12 @@ export function DayPart({ plan, flood, figures }: Flood) {
   );
 }
 
-function firstTime(times: readonly PumpRun[]): string {
-  const [first] = times;
-  return first ? `from ${clock(first.startS / 3600)} to ${clock(first.endS / 3600)}` : '';
+const MOST_TIMES = 3;
+
+function sayTimes(times: readonly PumpRun[]): string {
+  const said = times
+    .slice(0, MOST_TIMES)
+    .map((t) => `from ${clock(t.startS / 3600)} to ${clock(t.endS / 3600)}`);
+  const more = times.length - said.length;
+  return said.join(', ') + (more > 0 ? ` and ${more} more times` : '');
 }

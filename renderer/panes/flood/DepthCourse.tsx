@@ -1,7 +1,7 @@
-import { DAY_S, type TrayFlood } from '../../derive';
+import { DAY_S, say, shownIn, type TrayFlood, type UnitSystem } from '../../derive';
 
 /** Depth of the water over the day, with the crest dashed. */
-export function DepthCourse({ tray }: { tray: TrayFlood }) {
+export function DepthCourse({ tray, system }: { tray: TrayFlood; system: UnitSystem }) {
   const top = Math.max(tray.rimMm, tray.peakMm, 1);
   const x = (seconds: number) => 24 + (seconds / DAY_S) * 330;
   const y = (mm: number) => 74 - (mm / top) * 64;
@@ -11,13 +11,13 @@ export function DepthCourse({ tray }: { tray: TrayFlood }) {
       className="depth-course"
       viewBox="0 0 360 92"
       role="img"
-      aria-label={`Depth in tray ${tray.code} over the day, up to ${tray.peakMm.toFixed(0)} mm`}
+      aria-label={`Depth in tray ${tray.code} over the day, up to ${say('length', system, tray.peakMm)}`}
     >
       <path className="course-frame" d="M24,10 V74 H354" />
       <path className="section-line" strokeDasharray="2 2" d={`M24,${y(tray.zone.crestMm)} H354`} />
       <polyline className="course-line" points={points.join(' ')} />
       <text x={2} y={y(tray.zone.crestMm) + 4}>
-        {tray.zone.crestMm.toFixed(0)}
+        {shownIn('length', system, tray.zone.crestMm).toFixed(system === 'metric' ? 0 : 1)}
       </text>
       {[0, 6, 12, 18, 24].map((hour) => (
         <text key={hour} x={x(hour * 3600)} y={88} textAnchor="middle">

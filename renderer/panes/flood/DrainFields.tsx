@@ -1,4 +1,5 @@
 import type { Drain } from '../../../shared-types/flood';
+import { ownFrom, say, shownIn, unitOf } from '../../derive';
 import {
   FieldRow,
   LengthField,
@@ -7,6 +8,9 @@ import {
   TypedField,
   type LengthSystem,
 } from '../../ui';
+
+/** As much as a plan takes. */
+const MOST_L_MIN = 1000;
 
 export function DrainFields(props: {
   drain: Drain;
@@ -81,18 +85,24 @@ export function DrainFields(props: {
       />
       <TypedField<number | 'untried'>
         label="Trips from"
-        unit="L/min"
+        unit={unitOf('flow', lengths)}
         numeric
         testId="trip-flow"
         placeholder="not tried"
         value={drain.tripFlowLMin ?? 'untried'}
-        show={(v) => (v === 'untried' ? '' : String(v))}
+        show={(v) =>
+          v === 'untried' ? '' : String(Number(shownIn('flow', lengths, v).toFixed(3)))
+        }
         read={(text) => {
           if (text.trim() === '') return { ok: true, value: 'untried' };
-          const value = Number(text.trim().replace(',', '.'));
-          return value > 0 && value <= 1000
+          const typed = ownFrom('flow', lengths, Number(text.trim().replace(',', '.')));
+          const value = Number(typed.toFixed(4));
+          return value > 0 && value <= MOST_L_MIN
             ? { ok: true, value }
-            : { ok: false, expected: 'A flow up to 1000 L/min, or nothing, is expected.' };
+            : {
+                ok: false,
+                expected: `A flow up to ${say('flow', lengths, MOST_L_MIN)}, or nothing, is expected.`,
+              };
         }}
         onCommit={(v) => onChange({ ...drain, tripFlowLMin: v === 'untried' ? null : v })}
       />

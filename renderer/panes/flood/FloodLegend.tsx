@@ -1,13 +1,14 @@
-import { floodOf } from '../../derive';
+import { floodOf, unitOf } from '../../derive';
 import { usePlanStore } from '../../store/context';
 
 export function FloodLegend() {
   const plan = usePlanStore((s) => s.preview ?? s.plan);
   const figures = plan ? floodOf(plan) : null;
-  if (!figures) return <span>Nothing is said of the flooding yet.</span>;
+  if (!plan || !figures) return <span>Nothing is said of the flooding yet.</span>;
   return (
     <span>
-      Water at its highest of the day. The number in a pot is the depth at its centre, mm.
+      Water at its highest of the day. The number in a pot is the depth at its centre,{' '}
+      {unitOf('length', plan.display.lengths)}.
       {figures.unzonedTrayIds.length > 0 ? ' Trays without water belong to no zone.' : ''}
     </span>
   );

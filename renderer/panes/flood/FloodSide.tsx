@@ -1,13 +1,13 @@
 import { useState } from 'react';
 import { startFlood } from '../../document/commands';
-import { useDispatch } from '../../store/context';
+import { useDispatch, usePlanStore, useSession } from '../../store/context';
 import { Button, EmptyState, Segmented } from '../../ui';
 import { CropPart } from './CropPart';
 import { DayPart } from './DayPart';
 import './flood.css';
 import { LoadPart } from './LoadPart';
 import { TrayPart } from './TrayPart';
-import { useFlood } from './useFlood';
+import { traysOf, useFlood } from './useFlood';
 import { ZonePart } from './ZonePart';
 
 const parts = [
@@ -16,27 +16,21 @@ const parts = [
   { value: 'day', label: 'Day' },
   { value: 'load', label: 'Load & mains' },
 ] as const;
+type Part = (typeof parts)[number]['value'];
 
 /** Everything about the water: figures and verdicts by tray, zones, the day, load and mains. */
 export function FloodSide() {
   const flood = useFlood();
-  const dispatch = useDispatch();
-  const [part, setPart] = useState<(typeof parts)[number]['value']>('trays');
-  if (!flood) {
-    return (
-      <EmptyState
-        title="No flooding planned yet"
-        actions={
-          <Button tone="primary" data-testid="start-flood" onClick={() => dispatch(startFlood, {})}>
-            Plan the flooding
-          </Button>
-        }
-      >
-        State reservoir, pump and drain, and the program tells how long every tray takes to fill and
-        drain, what the reservoir must hold and what the shelves carry.
-      </EmptyState>
-    );
+  const selection = useSession((s) => s.selection);
+  const [part, setPart] = useState<Part>(partAbout(selection) ?? 'trays');
+  const [seen, setSeen] = useState(selection);
+  if (selection !== seen) {
+    setSeen(selection);
+    const about = partAbout(selection);
+    // Who is at work on a zone picks its trays on the rack without leaving it.
+    if (about && !(about === 'trays' && part === 'zones')) setPart(about);
   }
+  if (!flood) return <NotBegun />;
   return (
     <>
       <div className="flood-parts">
@@ -50,7 +44,7 @@ export function FloodSide() {
       </div>
       {part === 'trays' ? (
         <>
-          <TrayPart {...flood} />
+          <TrayPart {...flood} onPart={setPart} />
           <CropPart {...flood} />
         </>
       ) : part === 'zones' ? (
@@ -61,5 +55,46 @@ export function FloodSide() {
         <LoadPart {...flood} />
       )}
     </>
+  );
+}
+
+/** Where what is selected is told of; null where nothing is. */
+function partAbout(selection: readonly string[]): Part | null {
+  const has = (kind: string) => selection.some((ref) => ref.startsWith(`${kind}:`));
+  if (has('shelf')) return 'load';
+  if (has('zone')) return 'zones';
+  return has('tray') || has('pot') ? 'trays' : null;
+}
+
+function NotBegun() {
+  const dispatch = useDispatch();
+  const goTo = useSession((s) => s.goTo);
+  const plan = usePlanStore((s) => s.plan);
+  if (!plan || traysOf(plan).length === 0) {
+    return (
+      <EmptyState
+        title="No tray to flood"
+        actions={
+          <Button tone="primary" onClick={() => goTo('rack')}>
+            Go to the rack
+          </Button>
+        }
+      >
+        Draw shelves and trays first: the water is reckoned from their sizes and pots.
+      </EmptyState>
+    );
+  }
+  return (
+    <EmptyState
+      title="No flooding planned yet"
+      actions={
+        <Button tone="primary" data-testid="start-flood" onClick={() => dispatch(startFlood, {})}>
+          Plan the flooding
+        </Button>
+      }
+    >
+      State reservoir, pump and drain, and the program tells how long every tray takes to fill and
+      drain, what the reservoir must hold and what the shelves carry.
+    </EmptyState>
   );
 }

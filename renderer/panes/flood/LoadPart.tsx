@@ -5,11 +5,15 @@ import {
   loadCases,
   loadCaseWords,
   loadVerdict,
+  shownIn,
+  speechIn,
+  unitOf,
 } from '../../derive';
 import { addCircuit, editFlood } from '../../document/commands';
 import { useDispatch, useSession } from '../../store/context';
 import { Button, FieldRow, fixed, NumberField, percent, Section, Table, TextField } from '../../ui';
 import { Checks } from './Checks';
+import { QuantityField } from './QuantityField';
 import type { Flood } from './useFlood';
 import { Verdicts } from './Verdicts';
 
@@ -17,6 +21,9 @@ import { Verdicts } from './Verdicts';
 export function LoadPart({ plan, flood, figures }: Flood) {
   const dispatch = useDispatch();
   const select = useSession((s) => s.select);
+  const system = plan.display.lengths;
+  const say = speechIn(system);
+  const mass = (kg: number) => fixed(shownIn('mass', system, kg), 1);
   const setCircuit = (id: string, patch: Partial<Circuit>) =>
     dispatch(editFlood, {
       patch: { circuits: flood.circuits.map((c) => (c.id === id ? { ...c, ...patch } : c)) },
@@ -26,7 +33,7 @@ export function LoadPart({ plan, flood, figures }: Flood) {
     <>
       <Section title="Load on the shelves" testId="flood-load">
         <Table
-          caption="Load on each shelf, kg"
+          caption={`Load on each shelf, ${unitOf('mass', system)}`}
           rows={figures.loads}
           rowKey={(l) => l.shelf.id}
           onRowClick={(l) => select([`shelf:${l.shelf.id}`])}
@@ -37,33 +44,36 @@ export function LoadPart({ plan, flood, figures }: Flood) {
               head: { dry: 'Dry', drained: 'Drained', flooded: 'Flooded', blocked: 'To the rim' }[
                 which
               ],
-              unit: 'kg',
+              unit: unitOf('mass', system),
               numeric: true,
-              cell: (l: (typeof figures.loads)[number]) => fixed(l.casesKg[which], 1),
+              cell: (l: (typeof figures.loads)[number]) => mass(l.casesKg[which]),
             })),
             {
               key: 'rated',
               head: 'Rated',
-              unit: 'kg',
+              unit: unitOf('mass', system),
               numeric: true,
-              cell: (l) => (l.ratedKg === null ? '–' : fixed(l.ratedKg, 0)),
+              cell: (l) => (l.ratedKg === null ? '–' : mass(l.ratedKg)),
             },
             {
               key: 'left',
-              head: 'Left',
+              head: 'Margin',
+              unit: `${unitOf('mass', system)}, share`,
               numeric: true,
-              cell: (l) => (l.marginShare === null ? '–' : percent(l.marginShare)),
+              cell: (l) =>
+                l.margin === null ? '–' : `${mass(l.margin.spare)}, ${percent(l.margin.share)}`,
             },
           ]}
         />
-        <Verdicts verdicts={figures.loads.map(loadVerdict)} />
+        <Verdicts verdicts={figures.loads.map((load) => loadVerdict(load, say))} />
         <p className="field-remark">
           “To the rim” is {loadCaseWords.blocked}. Lamps over a shelf count as if it carried them;
-          the plants’ own weight is not in it.
+          the empty pots’ and the plants’ own weight is not in it.
         </p>
-        <NumberField
+        <QuantityField
           label="One tray, empty"
-          unit="kg"
+          quantity="mass"
+          system={system}
           value={flood.trayMassKg}
           lowest={0}
           highest={500}

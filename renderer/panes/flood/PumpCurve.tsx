@@ -1,10 +1,22 @@
 import type { Pump } from '../../../shared-types/flood';
+import { ownFrom, shownIn, unitOf, type Quantity, type UnitSystem } from '../../derive';
 import { FieldRow, NumberField, TextField, TypedField } from '../../ui';
+
+const own = (quantity: Quantity, system: UnitSystem, typed: number) =>
+  Number(ownFrom(quantity, system, typed).toFixed(4));
 
 type Point = Pump['curve'][number];
 
 /** Name, power, and the curve as one line of head : flow pairs. */
-export function PumpCurve({ pump, onChange }: { pump: Pump; onChange: (pump: Pump) => void }) {
+export function PumpCurve(props: {
+  pump: Pump;
+  system: UnitSystem;
+  onChange: (pump: Pump) => void;
+}) {
+  const { pump, system, onChange } = props;
+  const [head, flow] = [unitOf('run', system), unitOf('flow', system)];
+  const shown = (quantity: Quantity, value: number) =>
+    Number(shownIn(quantity, system, value).toFixed(3));
   return (
     <>
       <FieldRow>
@@ -23,12 +35,14 @@ export function PumpCurve({ pump, onChange }: { pump: Pump; onChange: (pump: Pum
         />
       </FieldRow>
       <TypedField<string>
-        label="Its curve, head in m : flow in L/min"
+        label={`Its curve, head in ${head} : flow in ${flow}`}
         testId="pump-curve"
-        value={pump.curve.map((p) => `${p.headM} : ${p.flowLMin}`).join('; ')}
+        value={pump.curve
+          .map((p) => `${shown('run', p.headM)} : ${shown('flow', p.flowLMin)}`)
+          .join('; ')}
         show={(text) => text}
         read={(text) =>
-          readCurve(text)
+          readCurve(text, system)
             ? { ok: true, value: text }
             : {
                 ok: false,
@@ -38,7 +52,7 @@ export function PumpCurve({ pump, onChange }: { pump: Pump; onChange: (pump: Pum
               }
         }
         onCommit={(text) => {
-          const curve = readCurve(text);
+          const curve = readCurve(text, system);
           if (curve) onChange({ ...pump, curve });
         }}
       />
@@ -46,12 +60,16 @@ export function PumpCurve({ pump, onChange }: { pump: Pump; onChange: (pump: Pum
   );
 }
 
-function readCurve(text: string): Point[] | null {
+/** Pairs in the person's units; null where they are none, or flow does not fall as head rises. */
+function readCurve(text: string, system: UnitSystem): Point[] | null {
   const curve: Point[] = [];
   for (const part of text.split(';')) {
     if (part.trim() === '') continue;
-    const [headM, flowLMin, more] = part.split(':').map((n) => Number(n.trim().replace(',', '.')));
-    if (headM === undefined || flowLMin === undefined || more !== undefined) return null;
+    const words = part.split(':').map((word) => word.trim().replace(',', '.'));
+    const [head, flow] = words;
+    if (words.length !== 2 || !head || !flow) return null;
+    const headM = own('run', system, Number(head));
+    const flowLMin = own('flow', system, Number(flow));
     if (!(headM >= 0 && headM <= 50 && flowLMin >= 0 && flowLMin <= 1000)) return null;
     curve.push({ headM, flowLMin });
   }

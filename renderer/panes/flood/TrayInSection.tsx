@@ -1,14 +1,13 @@
-import { type TrayFlood } from '../../derive';
-import { formatLength, type LengthSystem } from '../../ui';
+import { say, type TrayFlood, type UnitSystem } from '../../derive';
 
 /** The tray cut through, seen from the front: water, pots, root zone, leaf line, rim, drain. */
 export function TrayInSection(props: {
   tray: TrayFlood;
   rootZoneTopMm: number;
   leafLineMm: number;
-  lengths: LengthSystem;
+  system: UnitSystem;
 }) {
-  const { tray, rootZoneTopMm, leafLineMm, lengths } = props;
+  const { tray, rootZoneTopMm, leafLineMm, system } = props;
   const { vessel, zone } = tray;
   const rim = vessel.tray.rimHeightMm;
   const pot = vessel.pots[0];
@@ -33,7 +32,7 @@ export function TrayInSection(props: {
       className="tray-section"
       viewBox="0 0 360 178"
       role="img"
-      aria-label={`Tray ${tray.code} in section: ${lines.map((l) => `${l.text} ${formatLength(l.mm, lengths)}`).join(', ')}; water to ${formatLength(peak, lengths)}`}
+      aria-label={`Tray ${tray.code} in section: ${lines.map((l) => `${l.text} ${say('length', system, l.mm)}`).join(', ')}; water to ${say('length', system, peak)}`}
       data-testid="tray-section"
     >
       <rect
@@ -73,7 +72,7 @@ export function TrayInSection(props: {
             d={`M${left},${line.at} L${right + 6},${line.at} L${right + 16},${line.label}`}
           />
           <text x={right + 20} y={line.label + 4}>
-            {line.text} {formatLength(line.mm, lengths)}
+            {line.text} {say('length', system, line.mm)}
           </text>
         </g>
       ))}

@@ -1,31 +1,67 @@
-import { duration, trayVerdicts, type TrayFlood } from '../../derive';
+import {
+  duration,
+  shownIn,
+  speechIn,
+  trayVerdicts,
+  unitOf,
+  type Margin,
+  type Quantity,
+  type TrayFlood,
+  type UnitSystem,
+} from '../../derive';
 import { editFlood } from '../../document/commands';
 import { useDispatch, useSession } from '../../store/context';
 import {
+  Button,
+  EmptyState,
   Facts,
   FieldRow,
-  figures as digits,
   fixed,
-  NumberField,
   percent,
   Section,
   Select,
   Table,
 } from '../../ui';
+import { AroundTray } from './AroundTray';
 import { DepthCourse } from './DepthCourse';
+import { NoZone } from './NoZone';
+import { QuantityField } from './QuantityField';
 import { TrayInSection } from './TrayInSection';
 import type { Flood } from './useFlood';
 import { chosenTrayId } from './useFlood';
 import { Verdicts } from './Verdicts';
 
 /** All flooded trays in a table, and the chosen one with its section, day and verdicts. */
-export function TrayPart({ plan, flood, figures }: Flood) {
+export function TrayPart({
+  plan,
+  flood,
+  figures,
+  onPart,
+}: Flood & { onPart: (part: 'zones' | 'load') => void }) {
   const selection = useSession((s) => s.selection);
   const select = useSession((s) => s.select);
   const trays = [...figures.trays.values()];
   const chosenId = chosenTrayId(selection);
   const chosen = trays.find((t) => t.trayId === chosenId) ?? trays[0];
-  if (!chosen) return null;
+  if (figures.zones.length === 0) return <NoZone />;
+  if (!chosen) {
+    return (
+      <EmptyState
+        title="No zone floods a tray"
+        actions={
+          <Button tone="primary" onClick={() => onPart('zones')}>
+            Go to the zones
+          </Button>
+        }
+      >
+        Tick the trays that each zone floods, and what the water does in them stands here.
+      </EmptyState>
+    );
+  }
+  const system = plan.display.lengths;
+  const say = speechIn(system);
+  const shown = (quantity: Quantity, value: number, decimals: number) =>
+    fixed(shownIn(quantity, system, value), decimals);
   const time = (s: number | null) => (s === null ? 'never' : duration(s));
   return (
     <>
@@ -39,22 +75,40 @@ export function TrayPart({ plan, flood, figures }: Flood) {
           testId="flood-table"
           columns={[
             { key: 'tray', head: 'Tray', cell: (t) => <TrayName tray={t} bad={isBad(t)} /> },
-            { key: 'v', head: 'Water', unit: 'L', numeric: true, cell: (t) => fixed(t.firstL, 1) },
+            {
+              key: 'v',
+              head: 'Water',
+              unit: unitOf('volume', system),
+              numeric: true,
+              cell: (t) => shown('volume', t.firstL, 1),
+            },
             {
               key: 'q',
               head: 'Inflow',
-              unit: 'L/min',
+              unit: unitOf('flow', system),
               numeric: true,
-              cell: (t) => fixed(t.inflowLMin, 1),
+              cell: (t) => shown('flow', t.inflowLMin, 1),
             },
-            { key: 'fill', head: 'Fills in', numeric: true, cell: (t) => time(t.fillFirstS) },
-            { key: 'drain', head: 'Drains in', numeric: true, cell: (t) => time(t.drainS) },
+            {
+              key: 'fill',
+              head: 'Fills in',
+              unit: 'margin',
+              numeric: true,
+              cell: (t) => <Timed time={time(t.fillFirstS)} margin={t.fillMargin} />,
+            },
+            {
+              key: 'drain',
+              head: 'Drains in',
+              unit: 'margin',
+              numeric: true,
+              cell: (t) => <Timed time={time(t.drainS)} margin={t.drainMargin} />,
+            },
             {
               key: 'peak',
               head: 'Peak',
-              unit: 'mm',
+              unit: unitOf('length', system),
               numeric: true,
-              cell: (t) => fixed(t.peakMm, 0),
+              cell: (t) => shown('length', t.peakMm, system === 'metric' ? 0 : 2),
             },
             { key: 'wet', head: 'Wet time', numeric: true, cell: (t) => percent(t.wetTime, 1) },
           ]}
@@ -65,35 +119,36 @@ export function TrayPart({ plan, flood, figures }: Flood) {
           tray={chosen}
           rootZoneTopMm={flood.rootZoneTopMm}
           leafLineMm={flood.leafLineMm}
-          lengths={plan.display.lengths}
+          system={system}
         />
-        <Verdicts verdicts={trayVerdicts(flood, chosen)} />
-        <DepthCourse tray={chosen} />
+        <Verdicts verdicts={trayVerdicts(flood, chosen, say)} />
+        <AroundTray tray={chosen} figures={figures} say={say} onPart={onPart} />
+        <DepthCourse tray={chosen} system={system} />
         <Facts
           rows={[
             [
               'Water from dry, from drained',
-              `${digits(chosen.firstL)} L, ${digits(chosen.laterL)} L`,
+              `${say.volume(chosen.firstL)}, ${say.volume(chosen.laterL)}`,
             ],
             ['Root zone under water, mean of the day', percent(chosen.wetMean, 1)],
-            ['Lift to the crest', `${fixed(chosen.liftM, 2)} m`],
+            ['Lift to the crest', say.run(chosen.liftM)],
             ...(chosen.siphon
               ? [
                   [
                     'Siphon running full, at crest and at break',
-                    `${digits(chosen.siphon.fullAtCrestLMin)} and ${digits(chosen.siphon.fullAtBreakLMin)} L/min`,
+                    `${say.flow(chosen.siphon.fullAtCrestLMin)} and ${say.flow(chosen.siphon.fullAtBreakLMin)}`,
                   ] as const,
                 ]
               : []),
           ]}
         />
-        <SlopeFields flood={flood} trayId={chosen.trayId} />
+        <SlopeFields flood={flood} system={system} trayId={chosen.trayId} />
       </Section>
     </>
   );
 
   function isBad(tray: TrayFlood): boolean {
-    return trayVerdicts(flood, tray).some((v) => v.level === 'bad');
+    return trayVerdicts(flood, tray, say).some((v) => v.level === 'bad');
   }
 }
 
@@ -106,7 +161,19 @@ function TrayName({ tray, bad }: { tray: TrayFlood; bad: boolean }) {
   );
 }
 
-function SlopeFields({ flood, trayId }: { flood: Flood['flood']; trayId: string }) {
+/** A time with what is over of the time there is. */
+function Timed({ time, margin }: { time: string; margin: Margin | null }) {
+  if (!margin) return <>{time}</>;
+  return (
+    <>
+      {time}
+      <span className="flood-margin">{percent(margin.share)}</span>
+    </>
+  );
+}
+
+function SlopeFields(props: { flood: Flood['flood']; system: UnitSystem; trayId: string }) {
+  const { flood, system, trayId } = props;
   const dispatch = useDispatch();
   const slope = flood.slopes.find((s) => s.trayId === trayId) ?? {
     trayId,
@@ -122,18 +189,20 @@ function SlopeFields({ flood, trayId }: { flood: Flood['flood']; trayId: string 
   };
   return (
     <FieldRow>
-      <NumberField
+      <QuantityField
         label="Rises to the right"
-        unit="mm/m"
+        quantity="slope"
+        system={system}
         value={slope.rightMmPerM}
         lowest={-100}
         highest={100}
         testId="slope-right"
         onCommit={(rightMmPerM) => set({ rightMmPerM })}
       />
-      <NumberField
+      <QuantityField
         label="Rises to the back"
-        unit="mm/m"
+        quantity="slope"
+        system={system}
         value={slope.backMmPerM}
         lowest={-100}
         highest={100}

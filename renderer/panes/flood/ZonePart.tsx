@@ -1,21 +1,16 @@
 import type { Drain, FloodZone } from '../../../shared-types/flood';
+import { reservoirVerdict, speechIn, trayVerdicts } from '../../derive';
 import { addZone, editZone, removeZone } from '../../document/commands';
 import { useDispatch, useSession } from '../../store/context';
-import {
-  Button,
-  FieldRow,
-  fixed,
-  LengthField,
-  NumberField,
-  Section,
-  Select,
-  TextField,
-} from '../../ui';
+import { Button, FieldRow, LengthField, NumberField, Section, Select, TextField } from '../../ui';
 import { Checks } from './Checks';
+import { NoZone } from './NoZone';
 import { DrainFields } from './DrainFields';
+import { QuantityField } from './QuantityField';
 import { ScheduleFields } from './ScheduleFields';
 import { PumpCurve } from './PumpCurve';
 import { traysOf, useChosenZone, type Flood } from './useFlood';
+import { Verdicts } from './Verdicts';
 
 const drains: Record<Drain['kind'], Drain> = {
   standpipe: { kind: 'standpipe', overflowBoreMm: 40, returnBoreMm: 20, returnThrough: 'pump' },
@@ -30,17 +25,14 @@ export function ZonePart(flood: Flood) {
   const select = useSession((s) => s.select);
   const chosen = useChosenZone(flood);
   const lengths = plan.display.lengths;
+  const say = speechIn(lengths);
   const add = (
     <Button onClick={() => dispatch(addZone, {})} data-testid="add-zone">
       Add zone
     </Button>
   );
   if (!chosen) {
-    return (
-      <Section title="Zones" actions={add}>
-        <p className="field-remark">A zone is one reservoir and pump with the trays it floods.</p>
-      </Section>
-    );
+    return <NoZone />;
   }
   const { zone, found } = chosen;
   const set = (patch: Partial<Omit<FloodZone, 'id'>>) =>
@@ -65,19 +57,29 @@ export function ZonePart(flood: Flood) {
         chosen={zone.trayIds}
         onChange={(trayIds) => set({ trayIds })}
       />
+      <Verdicts
+        verdicts={[
+          reservoirVerdict(found, say),
+          ...found.trays
+            .flatMap((tray) => trayVerdicts(flood.flood, tray, say))
+            .filter((v) => v.level === 'bad'),
+        ]}
+      />
       <FieldRow>
-        <NumberField
+        <QuantityField
           label="Reservoir"
-          unit="L"
+          quantity="volume"
+          system={lengths}
           testId="reservoir"
           value={zone.reservoirL}
           lowest={0.1}
           highest={100000}
           onCommit={(reservoirL) => set({ reservoirL })}
         />
-        <NumberField
+        <QuantityField
           label="Out of the pump’s reach"
-          unit="L"
+          quantity="volume"
+          system={lengths}
           value={zone.heelL}
           lowest={0}
           highest={100000}
@@ -128,11 +130,12 @@ export function ZonePart(flood: Flood) {
         onCommit={(kind) => set({ drain: drains[kind] })}
       />
       <DrainFields drain={zone.drain} lengths={lengths} onChange={(drain) => set({ drain })} />
-      <PumpCurve pump={zone.pump} onChange={(pump) => set({ pump })} />
+      <PumpCurve pump={zone.pump} system={lengths} onChange={(pump) => set({ pump })} />
       <FieldRow>
-        <NumberField
+        <QuantityField
           label="Pipe length"
-          unit="m"
+          quantity="run"
+          system={lengths}
           value={zone.pipe.lengthM}
           lowest={0}
           highest={500}
@@ -155,7 +158,7 @@ export function ZonePart(flood: Flood) {
       </FieldRow>
       <p className="field-remark">
         {point
-          ? `The pump gives ${fixed(point.flowLMin, 1)} L/min at ${fixed(point.headM, 2)} m of head, losses in the pipe included. `
+          ? `The pump gives ${say.flow(point.flowLMin)} at ${say.run(point.headM)} of head, losses in the pipe included. `
           : 'The pump reaches none of these trays. '}
         Trays of a zone are taken to be throttled so that they fill together.
       </p>

@@ -1,11 +1,12 @@
 import type { Notice } from '../../../shared-types/notice';
 import type { Plan } from '../../../shared-types/plan';
 import type { PotPaint, RackLook } from '../../canvas/look';
-import { floodOf, ringedThings, wetDepthByPotOf } from '../../derive';
+import { floodOf, ringedThings, shownIn, wetDepthByPotOf } from '../../derive';
 import { fixed } from '../../ui';
 
-/** The rack at its fullest: water in every tray, and at each pot how deep it stands there, mm. */
+/** The rack at its fullest: water in every tray, and at each pot how deep it stands there. */
 export function floodLook(plan: Plan, notices: readonly Notice[]): RackLook {
+  const system = plan.display.lengths;
   const waterMm = new Map<string, number>();
   for (const tray of floodOf(plan)?.trays.values() ?? []) {
     if (tray.inflowLMin > 0) waterMm.set(tray.trayId, Math.max(0, tray.peakMm));
@@ -16,7 +17,7 @@ export function floodLook(plan: Plan, notices: readonly Notice[]): RackLook {
     potPaint.set(potId, {
       fill: dry ? '#ffffff' : '#cfe3ee',
       ink: '#17211f',
-      letter: fixed(depthMm, 0),
+      letter: fixed(shownIn('length', system, depthMm), system === 'metric' ? 0 : 1),
       ...(dry ? { dim: true } : {}),
     });
   }

@@ -1,0 +1,109 @@
+import type { Plan } from '../../../shared-types/plan';
+
+/** The person's choice: millimetres, litres and kilograms, or inches, US gallons and pounds. */
+export type UnitSystem = Plan['display']['lengths'];
+
+/** One unit: how much of the engine's own unit it is, and how its figures are cut for a sentence. */
+interface Unit {
+  sign: string;
+  /** Own units in one of these. */
+  size: number;
+  /** Either so many decimals at most, or so many significant digits. */
+  digits: { decimals: number } | { significant: number };
+}
+
+const three = { significant: 3 } as const;
+
+/**
+ * What the person reads, by quantity; the engine's own unit comes first. Inch, foot and pound are
+ * exact by the international agreement of 1959, the US gallon is 231 cubic inches.
+ */
+const units = {
+  length: {
+    metric: { sign: 'mm', size: 1, digits: { decimals: 1 } },
+    imperial: { sign: 'in', size: 25.4, digits: { decimals: 2 } },
+  },
+  /** Lift, head and pipe. */
+  run: {
+    metric: { sign: 'm', size: 1, digits: three },
+    imperial: { sign: 'ft', size: 0.3048, digits: three },
+  },
+  volume: {
+    metric: { sign: 'L', size: 1, digits: three },
+    imperial: { sign: 'gal', size: 3.785411784, digits: three },
+  },
+  flow: {
+    metric: { sign: 'L/min', size: 1, digits: three },
+    imperial: { sign: 'gal/min', size: 3.785411784, digits: three },
+  },
+  /** What one pot drinks. */
+  dose: {
+    metric: { sign: 'mL', size: 1, digits: three },
+    imperial: { sign: 'fl oz', size: 29.5735295625, digits: three },
+  },
+  mass: {
+    metric: { sign: 'kg', size: 1, digits: three },
+    imperial: { sign: 'lb', size: 0.45359237, digits: three },
+  },
+  density: {
+    metric: { sign: 'kg/m³', size: 1, digits: three },
+    imperial: { sign: 'lb/ft³', size: 0.45359237 / 0.3048 ** 3, digits: three },
+  },
+  /** How much something rises over its length. */
+  slope: {
+    metric: { sign: 'mm/m', size: 1, digits: three },
+    imperial: { sign: 'in/ft', size: 25.4 / 0.3048, digits: three },
+  },
+} as const satisfies Record<string, Record<UnitSystem, Unit>>;
+
+export type Quantity = keyof typeof units;
+
+/** `mm`, `gal/min`… */
+export function unitOf(quantity: Quantity, system: UnitSystem): string {
+  return units[quantity][system].sign;
+}
+
+/** A figure in the engine's own unit as the number that the person reads. */
+export function shownIn(quantity: Quantity, system: UnitSystem, own: number): number {
+  return own / units[quantity][system].size;
+}
+
+/** A number that the person typed, in the engine's own unit. */
+export function ownFrom(quantity: Quantity, system: UnitSystem, shown: number): number {
+  return shown * units[quantity][system].size;
+}
+
+/** A figure with its unit for a sentence: `39.6 mm`, `1.56 in`, `12.1 L`. */
+export function say(quantity: Quantity, system: UnitSystem, own: number): string {
+  const { sign, digits }: Unit = units[quantity][system];
+  const shown = shownIn(quantity, system, own);
+  const text =
+    'decimals' in digits
+      ? String(Number(shown.toFixed(digits.decimals)) + 0)
+      : figure(shown, digits.significant);
+  return `${text} ${sign}`;
+}
+
+/** Speaks of every quantity in one system, for sentences with many figures. */
+export type Speech = Record<Quantity, (own: number) => string>;
+
+export function speechIn(system: UnitSystem): Speech {
+  const of = (quantity: Quantity) => (own: number) => say(quantity, system, own);
+  return {
+    length: of('length'),
+    run: of('run'),
+    volume: of('volume'),
+    flow: of('flow'),
+    dose: of('dose'),
+    mass: of('mass'),
+    density: of('density'),
+    slope: of('slope'),
+  };
+}
+
+/** A figure for a sentence: so many significant digits, no exponent, no trailing zeros. */
+export function figure(value: number, significant = 3): string {
+  if (value === 0 || !Number.isFinite(value)) return String(value);
+  const places = Math.max(0, significant - 1 - Math.floor(Math.log10(Math.abs(value))));
+  return String(Number(value.toFixed(Math.min(places, 12))));
+}

@@ -1,0 +1,34 @@
+import { ownFrom, shownIn, unitOf, type Quantity, type UnitSystem } from '../../derive';
+import { NumberField } from '../../ui';
+
+/** A figure kept in the plan's own unit, shown and typed in the one that the person has chosen. */
+export function QuantityField(props: {
+  label: string;
+  quantity: Quantity;
+  system: UnitSystem;
+  /** What it is counted by, such as `/day`. */
+  per?: string;
+  /** In the plan's own unit, as are the limits. */
+  value: number;
+  lowest: number;
+  highest: number;
+  step?: number;
+  testId?: string;
+  onCommit: (value: number) => void;
+}) {
+  const { label, quantity, system, per = '', step, testId, onCommit } = props;
+  const shown = (own: number) => shownIn(quantity, system, own);
+  return (
+    <NumberField
+      label={label}
+      unit={`${unitOf(quantity, system)}${per}`}
+      value={shown(props.value)}
+      // Rounded inwards, so that what the field says it takes is taken.
+      lowest={Math.ceil(shown(props.lowest) * 1000) / 1000}
+      highest={Math.floor(shown(props.highest) * 1000) / 1000}
+      step={system === 'metric' ? step : undefined}
+      testId={testId}
+      onCommit={(value) => onCommit(Number(ownFrom(quantity, system, value).toFixed(4)))}
+    />
+  );
+}
