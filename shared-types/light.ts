@@ -16,6 +16,23 @@ export const readingSchema = z.strictObject({
   note: textSchema,
 });
 
+/** Where a tray stands for a while: in the place of a tray as drawn, perhaps turned half round. */
+export const trayPlaceSchema = z.strictObject({
+  /** Id of the tray whose drawn place it takes; its own where it stays. */
+  placeOf: idSchema,
+  /** Front to back. */
+  turned: z.boolean(),
+});
+
+const trialDay = z.int().min(1).max(5000);
+
+/** Days of the trial counted from 1, both ends included. Trays not named stand as drawn. */
+export const rotaPeriodSchema = z.strictObject({
+  fromDay: trialDay,
+  toDay: trialDay,
+  places: z.record(idSchema, trayPlaceSchema),
+});
+
 /** What the person asks of the light, and what the analysis needs to know about it. */
 export const lightPlanSchema = z.strictObject({
   photoperiodHours: z.number().min(0).max(24),
@@ -29,7 +46,11 @@ export const lightPlanSchema = z.strictObject({
   readings: z.array(readingSchema),
   electricityPricePerKwh: z.number().min(0).max(100).nullable(),
   currency: z.string().max(8),
+  /** Tray moves during the trial, one period after the other, where trays are moved. */
+  rota: z.array(rotaPeriodSchema).max(1000).optional(),
 });
 
 export type LightReading = z.infer<typeof readingSchema>;
+export type TrayPlace = z.infer<typeof trayPlaceSchema>;
+export type RotaPeriod = z.infer<typeof rotaPeriodSchema>;
 export type LightPlan = z.infer<typeof lightPlanSchema>;

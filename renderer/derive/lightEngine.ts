@@ -10,7 +10,6 @@ export type {
   PotLight,
   Photometry,
   PhotometryAnswer,
-  RotaPeriod,
   RotatedLight,
   ShelfField as LightField,
 } from '../engine/light';

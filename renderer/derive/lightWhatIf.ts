@@ -4,13 +4,10 @@ import type { Rack, Reflectances, Shelf } from '../../shared-types/rack';
 import { canopyHeightMm } from '../engine/geometry';
 import {
   lightEnergy,
-  rotatedLight,
   shelfField,
   shelfPotLight,
   type Evenness,
   type LightEnergy,
-  type RotaPeriod,
-  type RotatedLight,
   type ShelfField,
 } from '../engine/light';
 import { memo } from './memo';
@@ -96,57 +93,4 @@ function dayNumber(date: string): number {
   const y = year - Math.floor(m / 10);
   const leap = Math.floor(y / 4) - Math.floor(y / 100) + Math.floor(y / 400);
   return 365 * y + leap + Math.floor((m * 306 + 5) / 10) + day - 1;
-}
-
-const rotationMemo = memo(
-  (rack: Rack, light: LightPlan, rota: readonly RotaPeriod[], days: number) =>
-    attempt(() => rotatedLight(rack, light, rota, days)),
-);
-
-/** Mean light of every pot over a trial whose trays move by a rota. */
-export function rotatedLightOf(
-  plan: Plan,
-  rota: readonly RotaPeriod[],
-  days: number,
-): Attempt<RotatedLight> {
-  return rotationMemo(plan.rack, plan.light, rota, days);
-}
-
-export type RotaPattern = 'next' | 'turn' | 'next-and-turn';
-
-/**
- * A rota in equal periods: every tray goes to the next place among the trays of its size on its
- * shelf, or is turned half round every other period, or both. The first period is as drawn.
- */
-export function regularRota(
-  rack: Rack,
-  days: number,
-  everyDays: number,
-  pattern: RotaPattern,
-): RotaPeriod[] {
-  const periods: RotaPeriod[] = [];
-  const rings = rack.shelves.flatMap((shelf) => {
-    const bySize = new Map<string, string[]>();
-    for (const tray of shelf.trays) {
-      const size = `${Math.round(tray.widthMm)} ${Math.round(tray.depthMm)}`;
-      bySize.set(size, [...(bySize.get(size) ?? []), tray.id]);
-    }
-    return [...bySize.values()];
-  });
-  for (let from = everyDays + 1, turn = 1; from <= days; from += everyDays, turn++) {
-    const places: Record<string, RotaPeriod['places'][string]> = {};
-    for (const ring of rings) {
-      ring.forEach((trayId, i) => {
-        const step = pattern === 'turn' ? 0 : turn;
-        // Together they are turned once a whole round, so that every place is met both ways.
-        const turned =
-          pattern === 'turn'
-            ? turn % 2 === 1
-            : pattern === 'next-and-turn' && Math.floor(turn / ring.length) % 2 === 1;
-        places[trayId] = { placeOf: ring[(i + step) % ring.length] ?? trayId, turned };
-      });
-    }
-    periods.push({ fromDay: from, toDay: Math.min(days, from + everyDays - 1), places });
-  }
-  return periods;
 }

@@ -6,6 +6,7 @@ import type { Factor, Measurement, Trial } from '../../shared-types/trial';
 import type { Layout } from '../../shared-types/layout';
 import { Refusal } from './command';
 import { potTest } from './potsInRack';
+import { forgetTraysInRota } from './rota';
 
 /** Changes a copy of the plan; parts that the recipe leaves alone stay the same objects. */
 export function change(plan: Plan, recipe: (draft: Plan) => void): Plan {
@@ -92,8 +93,8 @@ export function moveTo<T>(list: T[], from: number, to: number): void {
 
 /**
  * Takes everything out of a draft that speaks of shelves, trays or pots which are no longer there:
- * meter readings, flood zones, circuits, places of given factors. Records stay (see lock.ts), and
- * a drawn layout stays, so that its notice can say what changed.
+ * meter readings, tray moves, flood zones, circuits, places of given factors. Records stay (see
+ * lock.ts), and a drawn layout stays, so that its notice can say what changed.
  */
 export function forgetWhatIsGone(draft: Plan): void {
   const isPot = potTest(draft.rack);
@@ -103,6 +104,7 @@ export function forgetWhatIsGone(draft: Plan): void {
     list.every(stays) ? list : list.filter(stays);
 
   draft.light.readings = keep(draft.light.readings, (reading) => shelves.has(reading.shelfId));
+  if (draft.light.rota) forgetTraysInRota(draft.light.rota, trays);
   if (draft.flood) {
     for (const group of [...draft.flood.zones, ...draft.flood.media]) {
       group.trayIds = keep(group.trayIds, (id) => trays.has(id));
@@ -116,6 +118,9 @@ export function forgetWhatIsGone(draft: Plan): void {
     const exists = {
       shelf: (id: string) => shelves.has(id),
       tray: (id: string) => trays.has(id),
+      // Strips carry no given levels.
+      'row-strip': () => false,
+      'column-strip': () => false,
       pot: isPot,
     };
     factor.where = keep(factor.where, (place) => exists[factor.unit](place.unitId));

@@ -7,13 +7,13 @@ import {
   keepFields,
   lightGroupsOf,
   lightIntervalsOf,
+  lightOverTrialOf,
   lampFileOf,
   polarCurvesOf,
   potLightOf,
   potsOf,
   readReadings,
   regularRota,
-  rotatedLightOf,
   shelvesToPicture,
   trialDaysOf,
   twoHeightsOf,
@@ -152,6 +152,52 @@ describe('sides', () => {
 });
 
 describe('a rota', () => {
+  const undated = (plan: Plan, rota: Plan['light']['rota']): Plan => ({
+    ...plan,
+    light: { ...plan.light, ...(rota ? { rota } : {}) },
+    trial: plan.trial && { ...plan.trial, startDate: null, harvestDate: null },
+  });
+  const overTrial = (plan: Plan) => {
+    const found = lightOverTrialOf(plan);
+    if (!found?.ok) throw new Error(found ? found.reason : 'no rota');
+    return found.value;
+  };
+
+  it('lasts until its last day, or as the trial is dated: moves after its end are left out', () => {
+    expect(lightOverTrialOf(basil)).toBeNull();
+    const rota = regularRota(basil.rack, 28, 14, 'next');
+    const plan = undated(basil, rota);
+    expect(overTrial(plan).days).toBe(28);
+    const pot = potsOf(basil)[0]?.id ?? '';
+    const still = potLightOf(basil).pots.get(pot)?.ppfdUmol ?? NaN;
+    const half = overTrial(plan).pots.get(pot)?.ppfdUmol ?? NaN;
+    const dated = (harvestDate: string): Plan => ({
+      ...plan,
+      trial: plan.trial && { ...plan.trial, startDate: '2026-03-01', harvestDate },
+    });
+    // 14 of 21 days as drawn; the other place is half of 28 days: (14 · still + 7 · other) / 21.
+    const other = 2 * half - still;
+    expect(overTrial(dated('2026-03-22')).days).toBe(21);
+    expect(overTrial(dated('2026-03-22')).pots.get(pot)?.ppfdUmol).toBeCloseTo(
+      (14 * still + 7 * other) / 21,
+      9,
+    );
+    // Ended before the first move; and going on after the last, as drawn again.
+    expect(overTrial(dated('2026-03-11')).pots.get(pot)?.ppfdUmol).toBeCloseTo(still, 9);
+    expect(overTrial(dated('2026-04-26')).pots.get(pot)?.ppfdUmol).toBeCloseTo(
+      (42 * still + 14 * other) / 56,
+      9,
+    );
+  });
+
+  it('changes no figure of the light as drawn, not even by computing it again', () => {
+    const moved = {
+      ...basil,
+      light: { ...basil.light, rota: regularRota(basil.rack, 9, 3, 'next') },
+    };
+    expect(potLightOf(moved)).toBe(potLightOf(basil));
+  });
+
   it('that brings every tray to every place for as long makes like holes alike', () => {
     const days = 3;
     const rota = regularRota(basil.rack, days, 1, 'next');
@@ -159,11 +205,10 @@ describe('a rota', () => {
       [2, 2],
       [3, 3],
     ]);
-    const found = rotatedLightOf(basil, rota, days);
-    if (!found.ok) throw new Error(found.reason);
+    const found = overTrial(undated(basil, rota));
     const at = (code: string) => {
       const pot = potsOf(basil).find((p) => p.code === code);
-      return found.value.pots.get(pot?.id ?? '')?.ppfdUmol ?? NaN;
+      return found.pots.get(pot?.id ?? '')?.ppfdUmol ?? NaN;
     };
     expect(at('1B-A1')).toBeCloseTo(at('1A-A1'), 9);
     expect(at('1C-A1')).toBeCloseTo(at('1A-A1'), 9);
@@ -171,8 +216,7 @@ describe('a rota', () => {
 
   it('that turns trays every other period makes opposite holes alike', () => {
     const days = 4;
-    const found = rotatedLightOf(basil, regularRota(basil.rack, days, 2, 'turn'), days);
-    if (!found.ok) throw new Error(found.reason);
+    const found = overTrial(undated(basil, regularRota(basil.rack, days, 2, 'turn')));
     const pots = potsOf(basil).filter((pot) => pot.code.startsWith('1A-'));
     const rows = Math.max(...pots.map((pot) => pot.row));
     const columns = Math.max(...pots.map((pot) => pot.column));
@@ -180,8 +224,8 @@ describe('a rota', () => {
       const opposite = pots.find(
         (p) => p.row === rows + 1 - pot.row && p.column === columns + 1 - pot.column,
       );
-      expect(found.value.pots.get(pot.id)?.ppfdUmol).toBeCloseTo(
-        found.value.pots.get(opposite?.id ?? '')?.ppfdUmol ?? NaN,
+      expect(found.pots.get(pot.id)?.ppfdUmol).toBeCloseTo(
+        found.pots.get(opposite?.id ?? '')?.ppfdUmol ?? NaN,
         6,
       );
     }

@@ -5,6 +5,7 @@ import {
   lightEnergyOf,
   lightGroupsOf,
   lightIntervalsOf,
+  lightOverTrialOf,
   potLightOf,
   potsOf,
   trialDaysOf,
@@ -21,7 +22,8 @@ import { Text, type Verb } from '../verb';
 export const lightVerb: Verb = {
   name: 'light',
   gives:
-    'PPFD and DLI at every pot; evenness by shelf, tray, block and treatment; calibration; energy.',
+    'PPFD and DLI at every pot; evenness by shelf, tray, block and treatment; calibration; energy; ' +
+    'light over the trial where trays are moved.',
   takes: ['PLAN'],
   options: { csv: 'flag' },
   async run(args) {
@@ -56,6 +58,7 @@ export const lightVerb: Verb = {
       blocks: groups(plan, 'block'),
       treatments: groups(plan, 'treatment'),
       calibration: calibrations(plan),
+      overTrial: overTrial(plan),
       energy: energy(plan),
       problems: Object.fromEntries(
         [...light.problems].map(([id, text]) => [`shelf ${numberOf.get(id) ?? id}`, text]),
@@ -174,6 +177,32 @@ function calibrations(plan: Plan) {
       unusable: reading.unusable,
     })),
   }));
+}
+
+/** With the plan's rota of tray moves; null where it has none. */
+function overTrial(plan: Plan) {
+  const found = lightOverTrialOf(plan);
+  if (!found) return null;
+  if (!found.ok) return { problem: found.reason };
+  const { days, pots, still, rotated } = found.value;
+  return {
+    days,
+    as_drawn: evennessFigures(still),
+    with_rota: evennessFigures(rotated),
+    pots: potsOf(plan).flatMap(({ id, code }) => {
+      const pot = pots.get(id);
+      if (!pot) return [];
+      return [
+        {
+          pot: code,
+          ppfd_umol_m2_s: pot.ppfdUmol,
+          dli_mol_m2_d: pot.dliMol,
+          ppfd_lowest: pot.lowestUmol,
+          ppfd_highest: pot.highestUmol,
+        },
+      ];
+    }),
+  };
 }
 
 /** Over the dated trial, or over one day where it has no dates. */

@@ -40,6 +40,9 @@ export interface PotLight {
   problems: ReadonlyMap<string, string>;
 }
 
+/** What the light at the pots rests on besides the rack. */
+export type LightBasis = Pick<LightPlan, 'canopyAt' | 'photoperiodHours' | 'readings'>;
+
 export interface PotLightOptions {
   /** Whether reflected light is counted; it is unless switched off. */
   reflected?: boolean;
@@ -55,7 +58,7 @@ const atHeight = (pots: readonly Pot[], zMm: number): PointMm[] =>
  */
 export function potLight(
   rack: Rack,
-  lightPlan: LightPlan,
+  lightPlan: LightBasis,
   options: PotLightOptions = {},
 ): PotLight {
   return mergedPotLight(
@@ -67,7 +70,7 @@ export function potLight(
 export function shelfPotLight(
   shelf: Shelf,
   lampKinds: readonly LampKind[],
-  lightPlan: LightPlan,
+  lightPlan: LightBasis,
   { reflected = true }: PotLightOptions = {},
 ): PotLight {
   const heightMm = canopyHeightMm(shelf, lightPlan.canopyAt);

@@ -1,25 +1,11 @@
-import type { LightPlan } from '../../../shared-types/light';
+import type { LightPlan, RotaPeriod, TrayPlace } from '../../../shared-types/light';
 import type { Rack, Shelf, Tray } from '../../../shared-types/rack';
-import { canopyHeightMm, findTray, potsOfTray, type Pot } from '../geometry';
+import { canopyHeightMm, findTray, potsOfTray, trayCode, type Pot } from '../geometry';
 import type { PointMm } from './direct';
 import { dli } from './dli';
 import { evenness, type Evenness } from './evenness';
+import { say, type UnitSystem } from './figures';
 import { shelfLight, type ShelfLight } from './shelfLight';
-
-/** Where a tray stands for a while: in the place of a tray as drawn, perhaps turned half round. */
-export interface TrayPlace {
-  /** Id of the tray whose drawn place it takes. */
-  placeOf: string;
-  /** Front to back. */
-  turned: boolean;
-}
-
-/** Days of the trial counted from 1, both ends included. Trays not named stand as drawn. */
-export interface RotaPeriod {
-  fromDay: number;
-  toDay: number;
-  places: Readonly<Record<string, TrayPlace>>;
-}
 
 export interface RotatedPot {
   potId: string;
@@ -69,8 +55,19 @@ function trayOf(rack: Rack, id: string): { shelf: Shelf; tray: Tray } {
   return found;
 }
 
+const codeOf = (rack: Rack, id: string): string => {
+  const { shelf, tray } = trayOf(rack, id);
+  return trayCode(shelf.number, tray.letter);
+};
+
 /** Where every tray stands in a period: the drawn tray whose place it takes. Throws on clashes. */
-function standsOf(rack: Rack, places: RotaPeriod['places']): Map<string, TrayPlace> {
+function standsOf(
+  rack: Rack,
+  places: RotaPeriod['places'],
+  lengths: UnitSystem,
+): Map<string, TrayPlace> {
+  const sizeOf = ({ widthMm, depthMm }: Tray) =>
+    `${say('length', lengths, widthMm)} × ${say('length', lengths, depthMm)}`;
   const stands = new Map<string, TrayPlace>();
   const taken = new Map<string, string>();
   for (const id of Object.keys(places)) trayOf(rack, id);
@@ -80,8 +77,8 @@ function standsOf(rack: Rack, places: RotaPeriod['places']): Map<string, TrayPla
       const other = taken.get(place.placeOf);
       if (other !== undefined) {
         throw new Error(
-          `rota, trays ${other} and ${tray.id}: both in the place of ${place.placeOf}; one tray a ` +
-            `place is expected`,
+          `rota, trays ${codeOf(rack, other)} and ${codeOf(rack, tray.id)}: both in the place of ` +
+            `${codeOf(rack, place.placeOf)}; one tray a place is expected`,
         );
       }
       const there = trayOf(rack, place.placeOf).tray;
@@ -90,9 +87,8 @@ function standsOf(rack: Rack, places: RotaPeriod['places']): Map<string, TrayPla
         Math.abs(there.depthMm - tray.depthMm) > SAME_SIZE_MM
       ) {
         throw new Error(
-          `rota, tray ${tray.id} in the place of ${place.placeOf}: ${tray.widthMm} × ` +
-            `${tray.depthMm} mm against ${there.widthMm} × ${there.depthMm}; trays of one size ` +
-            `are expected`,
+          `rota, tray ${codeOf(rack, tray.id)} in the place of ${codeOf(rack, place.placeOf)}: ` +
+            `${sizeOf(tray)} against ${sizeOf(there)}; trays of one size are expected`,
         );
       }
       taken.set(place.placeOf, tray.id);
@@ -100,6 +96,20 @@ function standsOf(rack: Rack, places: RotaPeriod['places']): Map<string, TrayPla
     }
   }
   return stands;
+}
+
+/** Why trays cannot move as the rota says; null where they can. */
+export function rotaMisfit(
+  rack: Rack,
+  rota: readonly RotaPeriod[],
+  lengths: UnitSystem,
+): string | null {
+  try {
+    for (const { places } of rota) standsOf(rack, places, lengths);
+    return null;
+  } catch (error) {
+    return error instanceof Error ? error.message : String(error);
+  }
 }
 
 /** A pot's point when its tray stands in another's place. */
@@ -123,7 +133,7 @@ export function rotatedLight(
   lightPlan: LightPlan,
   rota: readonly RotaPeriod[],
   days: number,
-  { reflected = true }: { reflected?: boolean } = {},
+  { reflected = true, lengths = 'metric' }: { reflected?: boolean; lengths?: UnitSystem } = {},
 ): RotatedLight {
   checkPeriods(rota, days);
   const lights = new Map<string, ShelfLight>();
@@ -140,9 +150,9 @@ export function rotatedLight(
     }
     return light;
   };
-  const home = { stands: standsOf(rack, {}), days: 0 };
+  const home = { stands: standsOf(rack, {}, lengths), days: 0 };
   const periods = rota.map((period) => ({
-    stands: standsOf(rack, period.places),
+    stands: standsOf(rack, period.places, lengths),
     days: period.toDay - period.fromDay + 1,
   }));
   home.days = days - periods.reduce((sum, period) => sum + period.days, 0);

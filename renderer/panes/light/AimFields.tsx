@@ -1,12 +1,12 @@
 import type { LightPlan } from '../../../shared-types/light';
-import { editLight } from '../../document/commands';
+import { editLight, type LightAim } from '../../document/commands';
 import { useDispatch } from '../../store/context';
 import { FieldRow, NumberField, Select } from '../../ui';
 
 /** What the person asks of the light. */
 export function AimFields({ light }: { light: LightPlan }) {
   const dispatch = useDispatch();
-  const edit = (patch: Partial<Omit<LightPlan, 'readings'>>) => dispatch(editLight, { patch });
+  const edit = (patch: Partial<LightAim>) => dispatch(editLight, { patch });
   const target = light.targetPpfdUmol;
   return (
     <>

@@ -3,7 +3,7 @@ import { lightEnergyOf } from '../../derive';
 import { editLight } from '../../document/commands';
 import { useDispatch } from '../../store/context';
 import { Facts, FieldRow, figures, fixed, NumberField, percent, Table, TextField } from '../../ui';
-import { useTrialDays } from './rota';
+import { useTrialDays } from './trialDays';
 
 /** What the lamps draw, what that costs, and how much of their light lands on pots. */
 export function EnergyPanel({ plan }: { plan: Plan }) {

@@ -104,7 +104,8 @@ function standing(groups: readonly LightGroup[], by: GroupedBy, plan: Plan): str
   let worst = { percent: -1, reason: '' };
   for (const { doubt } of shelves) {
     const percent = doubt?.plusMinusPercent ?? -1;
-    if (doubt && percent > worst.percent) worst = { percent, reason: doubt.reason(plan.display.lengths) };
+    if (doubt && percent > worst.percent)
+      worst = { percent, reason: doubt.reason(plan.display.lengths) };
   }
   const doubt =
     worst.percent < 0

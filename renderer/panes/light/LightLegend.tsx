@@ -1,32 +1,60 @@
-import { lightRangeOf } from '../../derive';
+import type { Plan } from '../../../shared-types/plan';
+import { lightOverTrialOf, lightRangeOf, potLightOf } from '../../derive';
 import { usePlanStore } from '../../store/context';
 import { fixed, lightColour, Ramp } from '../../ui';
-import { lightShown, type LightShown } from './shown';
-
-const WORDS: Record<LightShown, string> = {
-  all: 'Lines join equal PPFD. The number in a pot is its own, where there is room.',
-  dragging: 'Direct light alone while you drag; reflected light is added when you let go.',
-  computing: 'Colours show direct light alone; reflected light is being computed.',
-};
+import { countedIn, lightShown, type LightShown } from './shown';
+import { useLightSitting } from './sitting';
 
 export function LightLegend() {
   const shownPlan = usePlanStore((s) => s.preview ?? s.plan);
   const previewing = usePlanStore((s) => s.preview !== null);
+  const overTrial = useLightSitting((s) => s.overTrial);
   if (!shownPlan) return null;
-  const shown = lightShown(shownPlan, previewing);
-  const range = lightRangeOf(shownPlan, shown === 'all' ? 'reflected' : 'direct');
+  const shown = lightShown(shownPlan, previewing, overTrial);
+  const range = lightRangeOf(shownPlan, countedIn(shown));
   if (!range) return <span>No lamp hangs over any shelf yet.</span>;
   return (
     <>
       <Ramp
-        label="PPFD at canopy height"
+        label={`PPFD at canopy height, ${standing(shownPlan)}`}
         unit="µmol m⁻² s⁻¹"
         colour={lightColour}
         low={fixed(range.low, 0)}
         middle={fixed((range.low + range.high) / 2, 0)}
         high={fixed(range.high, 0)}
       />
-      <span data-testid="light-shown">{WORDS[shown]}</span>
+      <span data-testid="light-shown">{words(shownPlan, shown)}</span>
     </>
   );
+}
+
+/** Whether meter readings stand behind the lit shelves' figures. */
+function standing(plan: Plan): string {
+  const { shelves } = potLightOf(plan);
+  const sources = new Set(
+    plan.rack.shelves
+      .filter((shelf) => shelf.lamps.length > 0)
+      .map((shelf) => shelves.get(shelf.id)?.source ?? 'estimated'),
+  );
+  if (sources.size > 1) return 'calibrated where a shelf has readings, else estimated';
+  return sources.has('calibrated') ? 'calibrated' : 'estimated';
+}
+
+function words(plan: Plan, shown: LightShown): string {
+  switch (shown) {
+    case 'dragging':
+      return 'Direct light alone while you drag; reflected light is added when you let go.';
+    case 'computing':
+      return 'Colours show direct light alone; reflected light is being computed.';
+    case 'overTrial': {
+      const found = lightOverTrialOf(plan);
+      const days = found?.ok ? found.value.days : 0;
+      return (
+        `The number and colour of a pot are its mean of ${days} days with the rota; ` +
+        'lines and colours beside the pots are the light as drawn.'
+      );
+    }
+    case 'all':
+      return 'Lines join equal PPFD. The number in a pot is its own, where there is room.';
+  }
 }

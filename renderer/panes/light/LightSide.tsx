@@ -11,7 +11,7 @@ import { HeightsTable } from './HeightsTable';
 import { PotSection } from './PotSection';
 import { ReadingsPanel } from './ReadingsPanel';
 import { RotationPanel } from './RotationPanel';
-import { useTrialDays } from './rota';
+import { useTrialDays } from './trialDays';
 import { SidesPanel } from './SidesPanel';
 import { useShelfInQuestion } from './shelfInQuestion';
 import './light.css';

@@ -1,24 +1,17 @@
 import type { Plan } from '../../../shared-types/plan';
 import {
   lightIntervalsOf,
+  lightOverTrialOf,
   potByIdOf,
   potLightOf,
-  rotatedLightOf,
   type Counted,
 } from '../../derive';
 import { useSession } from '../../store/context';
 import { Facts, fixed, formatLength, Section } from '../../ui';
-import { useLightSitting } from './sitting';
-import { usableRota, useTrialDays } from './rota';
 
 /** The light of the pot that is selected; nothing where none is. */
 export function PotSection({ plan, counted }: { plan: Plan; counted: Counted }) {
   const selection = useSession((s) => s.selection);
-  const rota = usableRota(
-    plan,
-    useLightSitting((s) => s.rota),
-  );
-  const [days] = useTrialDays(plan);
   const pot = selection
     .filter((ref) => ref.startsWith('pot:'))
     .map((ref) => potByIdOf(plan).get(ref.slice(4)))[0];
@@ -27,8 +20,8 @@ export function PotSection({ plan, counted }: { plan: Plan; counted: Counted }) 
   if (!pot || !value) return null;
   const doubt = light.trays.get(pot.trayId)?.doubt.plusMinusPercent ?? null;
   const interval = lightIntervalsOf(plan).get(pot.id);
-  const rotated = rota.length > 0 ? rotatedLightOf(plan, rota, days) : null;
-  const moved = rotated?.ok ? rotated.value.pots.get(pot.id) : undefined;
+  const overTrial = lightOverTrialOf(plan);
+  const moved = overTrial?.ok ? overTrial.value.pots.get(pot.id) : undefined;
   const off = doubt !== null && doubt > 1 ? ` ± ${fixed((value.ppfdUmol * doubt) / 100, 0)}` : '';
   const source = counted === 'direct' ? `${value.source}, direct light alone` : value.source;
   return (
@@ -50,8 +43,8 @@ export function PotSection({ plan, counted }: { plan: Plan; counted: Counted }) 
           ...(moved
             ? [
                 [
-                  `Mean of ${days} days with the rota`,
-                  `${fixed(moved.ppfdUmol, 0)} (${fixed(moved.lowestUmol, 0)}–${fixed(moved.highestUmol, 0)}) µmol m⁻² s⁻¹`,
+                  `Over ${overTrial?.ok ? overTrial.value.days : 0} days with the rota`,
+                  `${fixed(moved.ppfdUmol, 0)} (${fixed(moved.lowestUmol, 0)}–${fixed(moved.highestUmol, 0)}) µmol m⁻² s⁻¹, DLI ${fixed(moved.dliMol, 1)}`,
                 ] as const,
               ]
             : []),

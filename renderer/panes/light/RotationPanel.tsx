@@ -1,31 +1,38 @@
 import Papa from 'papaparse';
 import { useState } from 'react';
+import type { RotaPeriod, TrayPlace } from '../../../shared-types/light';
 import type { Plan } from '../../../shared-types/plan';
 import {
+  lightOverTrialOf,
   potByIdOf,
   regularRota,
-  rotatedLightOf,
   trayCode,
   type Evenness,
+  type LightOverTrial,
   type RotaPattern,
-  type RotaPeriod,
-  type RotatedLight,
 } from '../../derive';
+import { placeInRota, setRota } from '../../document/commands';
+import { useDispatch } from '../../store/context';
 import { useHostOffer } from '../../store/hostContext';
-import { Button, FieldRow, fixed, NumberField, Select, Table } from '../../ui';
-import { usableRota, useTrialDays } from './rota';
-import { setRota, useLightSitting } from './sitting';
+import { Button, Checkbox, FieldRow, fixed, NumberField, Select, Table } from '../../ui';
+import { showOverTrial, useLightSitting } from './sitting';
+import { useTrialDays } from './trialDays';
 
 /** Trays moved by a rota: the light each pot gets over the whole trial. */
 export function RotationPanel({ plan }: { plan: Plan }) {
+  const dispatch = useDispatch();
   const [days, setDays] = useTrialDays(plan);
   const [everyDays, setEvery] = useState(7);
   const [pattern, setPattern] = useState<RotaPattern>('next');
-  const rota = usableRota(
-    plan,
-    useLightSitting((s) => s.rota),
-  );
-  const found = rota.length > 0 ? rotatedLightOf(plan, rota, days) : null;
+  const [unmade, setUnmade] = useState<string | null>(null);
+  const rota = plan.light.rota ?? [];
+  const found = lightOverTrialOf(plan);
+  const make = () => {
+    const made = regularRota(plan.rack, days, everyDays, pattern);
+    const done = dispatch(setRota, { rota: made });
+    const short = made.length === 0 ? 'The trial ends before the first move.' : null;
+    setUnmade(done.ok ? short : done.reason);
+  };
   return (
     <>
       <FieldRow>
@@ -53,6 +60,7 @@ export function RotationPanel({ plan }: { plan: Plan }) {
         <Select
           label="Each tray"
           value={pattern}
+          testId="rota-pattern"
           options={[
             { value: 'next', label: 'goes one place on' },
             { value: 'turn', label: 'is turned half round' },
@@ -62,35 +70,43 @@ export function RotationPanel({ plan }: { plan: Plan }) {
         />
       </FieldRow>
       <div className="section-actions">
-        <Button
-          data-testid="rota-make"
-          onClick={() => setRota(regularRota(plan.rack, days, everyDays, pattern))}
-        >
-          Make a rota
+        <Button data-testid="rota-make" onClick={make}>
+          {rota.length > 0 ? 'Make the rota anew' : 'Make a rota'}
         </Button>
-        {rota.length > 0 ? <Button onClick={() => setRota([])}>No rota</Button> : null}
+        {rota.length > 0 ? (
+          <Button data-testid="rota-drop" onClick={() => dispatch(setRota, { rota: [] })}>
+            No rota
+          </Button>
+        ) : null}
       </div>
+      {unmade !== null && rota.length === 0 ? (
+        <p className="field-problem" role="alert">
+          {unmade}
+        </p>
+      ) : null}
       {found?.ok === false ? (
         <p className="field-problem" role="alert">
           {found.reason}
         </p>
       ) : null}
-      {found?.ok ? <Outcome plan={plan} light={found.value} days={days} /> : null}
+      {found?.ok ? <Outcome plan={plan} light={found.value} /> : null}
       {rota.length > 0 ? (
         <RotaTable plan={plan} rota={rota} />
       ) : (
         <p className="field-remark">
           A tray goes round among the trays of its size on its shelf; every move can be changed
-          afterwards. Rotas are tried here and kept in no plan: the trial’s figures count the trays
-          as drawn.
+          afterwards. The rota is kept in the plan. Blocks are drawn by the light as the trays stand
+          on the rack.
         </p>
       )}
     </>
   );
 }
 
-function Outcome({ plan, light, days }: { plan: Plan; light: RotatedLight; days: number }) {
+function Outcome({ plan, light }: { plan: Plan; light: LightOverTrial }) {
   const host = useHostOffer();
+  const onPots = useLightSitting((s) => s.overTrial);
+  const { days } = light;
   const rows: { name: string; at: Evenness }[] = [];
   if (light.still) rows.push({ name: 'Standing as drawn', at: light.still });
   if (light.rotated) rows.push({ name: 'With the rota', at: light.rotated });
@@ -140,12 +156,18 @@ function Outcome({ plan, light, days }: { plan: Plan; light: RotatedLight; days:
       <div className="section-actions">
         <Button onClick={save}>Save pot by pot…</Button>
       </div>
-      <p className="field-remark">Select a pot on the rack to read its own mean with the rota.</p>
+      <Checkbox
+        label="Show every pot’s mean over the trial on the rack"
+        checked={onPots}
+        testId="rota-on-pots"
+        onCommit={showOverTrial}
+      />
     </>
   );
 }
 
 function RotaTable({ plan, rota }: { plan: Plan; rota: readonly RotaPeriod[] }) {
+  const dispatch = useDispatch();
   const trays = plan.rack.shelves.flatMap((shelf) =>
     shelf.trays.map((tray) => ({
       id: tray.id,
@@ -153,12 +175,8 @@ function RotaTable({ plan, rota }: { plan: Plan; rota: readonly RotaPeriod[] }) 
       size: `${Math.round(tray.widthMm)} ${Math.round(tray.depthMm)}`,
     })),
   );
-  const edit = (at: number, trayId: string, place: RotaPeriod['places'][string]) =>
-    setRota(
-      rota.map((period, i) =>
-        i === at ? { ...period, places: { ...period.places, [trayId]: place } } : period,
-      ),
-    );
+  const edit = (period: number, trayId: string, place: TrayPlace) =>
+    dispatch(placeInRota, { period, trayId, place });
   return (
     <div className="light-rota" tabIndex={0} role="group" aria-label="Rota of tray moves">
       <table data-testid="rota">

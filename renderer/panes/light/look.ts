@@ -1,9 +1,16 @@
 import type { Notice } from '../../../shared-types/notice';
 import type { Plan } from '../../../shared-types/plan';
 import type { PointMark, PotPaint, RackLook, ShelfField } from '../../canvas/look';
-import { fieldOf, lightRangeOf, potLightOf, readingRowsOf, ringedThings } from '../../derive';
+import {
+  fieldOf,
+  lightOverTrialOf,
+  lightRangeOf,
+  potLightOf,
+  readingRowsOf,
+  ringedThings,
+} from '../../derive';
 import { fixed, lightColour } from '../../ui';
-import type { LightShown } from './shown';
+import { countedIn, type LightShown } from './shown';
 
 /**
  * The rack in its light: the field over each shelf with contours, the figure at each pot, meter
@@ -14,7 +21,7 @@ export function lightLook(
   notices: readonly Notice[],
   shown: LightShown = 'all',
 ): RackLook {
-  const counted = shown === 'all' ? 'reflected' : 'direct';
+  const counted = countedIn(shown);
   const range = lightRangeOf(plan, counted);
   const low = range?.low ?? 0;
   const span = range ? range.high - range.low : 1;
@@ -40,9 +47,16 @@ export function lightLook(
   const potPaint = new Map<string, PotPaint>();
   if (range) {
     const light = potLightOf(plan, shown === 'dragging' ? 'direct' : 'reflected');
-    for (const { potId, ppfdUmol, dliMol, source } of light.pots.values()) {
-      const share = (ppfdUmol - low) / span;
-      const how = shown === 'dragging' ? 'direct light alone' : source;
+    const found = shown === 'overTrial' ? lightOverTrialOf(plan) : null;
+    const overTrial = found?.ok ? found.value : null;
+    for (const { potId, source, ...drawn } of light.pots.values()) {
+      const { ppfdUmol, dliMol } = overTrial?.pots.get(potId) ?? drawn;
+      const share = Math.min(1, Math.max(0, (ppfdUmol - low) / span));
+      const how = overTrial
+        ? `mean of ${overTrial.days} days with the rota, ${source}`
+        : shown === 'dragging'
+          ? 'direct light alone'
+          : source;
       potPaint.set(potId, {
         fill: colour(ppfdUmol),
         ink: share > 0.55 ? '#17211f' : '#ffffff',

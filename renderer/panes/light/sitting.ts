@@ -1,6 +1,5 @@
 import { useStore } from 'zustand';
 import { createStore } from 'zustand/vanilla';
-import type { RotaPeriod } from '../../derive';
 
 /** A point over a shelf where a reading is to be entered. */
 export interface ReadingPlace {
@@ -12,15 +11,13 @@ export interface ReadingPlace {
 interface LightSitting {
   /** The place clicked last with the tool for readings. */
   place: ReadingPlace | null;
-  /** Tray moves that are being tried; they are no part of the plan. */
-  rota: readonly RotaPeriod[];
-  /** How long the trial lasts, where it has no dates. */
-  days: number;
+  /** How long the trial lasts, as typed where it has no dates. */
+  days: number | null;
+  /** Pots show their mean over the trial, where trays are moved. */
+  overTrial: boolean;
 }
 
-const USUAL_DAYS = 35;
-
-const sitting = createStore<LightSitting>()(() => ({ place: null, rota: [], days: USUAL_DAYS }));
+const sitting = createStore<LightSitting>()(() => ({ place: null, days: null, overTrial: false }));
 
 /** What belongs to this sitting at the light stage and to no plan. */
 export function useLightSitting<T>(selector: (state: LightSitting) => T): T {
@@ -36,10 +33,10 @@ export function forgetPlace(): void {
   sitting.setState({ place: null });
 }
 
-export function setRota(rota: readonly RotaPeriod[]): void {
-  sitting.setState({ rota });
-}
-
 export function setDays(days: number): void {
   sitting.setState({ days });
+}
+
+export function showOverTrial(overTrial: boolean): void {
+  sitting.setState({ overTrial });
 }

@@ -131,6 +131,23 @@ const moves: Move[] = [
   act(commands.editLamps)((p, d) => ({
     edits: [{ lampId: lamp(p, d), patch: d.yes() ? { dimming: d.number() } : { kindId: 'k77' } }],
   })),
+  act(commands.setRota)((p, d) => ({
+    rota: d.yes()
+      ? [
+          { fromDay: 3, toDay: 5, places: {} },
+          {
+            fromDay: d.number(),
+            toDay: 12,
+            places: { [tray(p, d)]: { placeOf: tray(p, d), turned: true } },
+          },
+        ]
+      : [],
+  })),
+  act(commands.placeInRota)((p, d) => ({
+    period: d.yes() ? 0 : d.number(),
+    trayId: tray(p, d),
+    place: { placeOf: tray(p, d), turned: d.yes() },
+  })),
   act(commands.arrangeLamps)((p, d) => ({
     shelfId: shelf(p, d),
     lamps: [
@@ -223,6 +240,8 @@ const moves: Move[] = [
     levelId: level(p, d),
     to: d.number(),
   })),
+  act(commands.fixRule)(() => ({ date: '2026-03-01' })),
+  act(commands.releaseRule)((_p, d) => ({ date: '2026-03-02', reason: name(d) })),
   act(commands.setControl)((p, d) => ({
     factorId: factor(p, d),
     levelId: d.yes() ? level(p, d) : null,

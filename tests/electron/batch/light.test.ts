@@ -61,6 +61,18 @@ interface Answer {
       unusable: string | null;
     }[];
   }[];
+  overTrial: {
+    days: number;
+    as_drawn: Figures;
+    with_rota: Figures;
+    pots: {
+      pot: string;
+      ppfd_umol_m2_s: number;
+      dli_mol_m2_d: number;
+      ppfd_lowest: number;
+      ppfd_highest: number;
+    }[];
+  } | null;
   energy: {
     days: number;
     power_w: number;
@@ -505,6 +517,67 @@ describe('light from the shell: several shelves, blocks and treatments', () => {
     expect(found.energy.days).toBe(35);
     expect(found.energy.kwh_total).toBeCloseTo(11.2, 10);
     expect(found.energy.cost_total).toBeCloseTo(2.8, 10);
+  });
+});
+
+describe('light from the shell: a rota of tray moves', () => {
+  // Two trays of one row under a strip that lights the front one better.
+  const grid = { ...newGrid({ widthMm: 600, depthMm: 200 }), rows: 1, columns: 2, guards: [] };
+  const front = tray({
+    widthMm: 600,
+    depthMm: 200,
+    grid: { ...grid, pitchXMm: 400, firstXMm: 100, firstYMm: 100 },
+  });
+  const plan = planOf(
+    [
+      {
+        ...bare,
+        trays: [front, { ...front, letter: 'B', yMm: 300 }],
+        lamps: [lamp({ yMm: 100, zMm: 380 })],
+      },
+    ],
+    [kind()],
+  );
+  const at = (x: number, y: number) => stripPpfd(40, 1200, 260, x - 600, y - 100);
+  const as = (placeOf: string, turned = false) => ({ placeOf, turned });
+  const moved = (places: Record<string, { placeOf: string; turned: boolean }>): Plan => ({
+    ...plan,
+    light: { ...plan.light, rota: [{ fromDay: 4, toDay: 10, places }] },
+  });
+
+  it('gives every pot its mean over the days of the trial', async () => {
+    const { overTrial, pots } = await answerOf(moved({ t110: as('t111', true), t111: as('t110') }));
+    // Three days as drawn, seven in the other place, of ten; 1A turned half round.
+    const want = [
+      (3 * at(100, 100) + 7 * at(500, 400)) / 10,
+      (3 * at(500, 100) + 7 * at(100, 400)) / 10,
+      (3 * at(100, 400) + 7 * at(100, 100)) / 10,
+      (3 * at(500, 400) + 7 * at(500, 100)) / 10,
+    ];
+    expect(overTrial?.days).toBe(10);
+    expect(overTrial?.pots.map((pot) => pot.pot)).toEqual(['1A-A1', '1A-A2', '1B-A1', '1B-A2']);
+    overTrial?.pots.forEach((pot, i) => {
+      expect(pot.ppfd_umol_m2_s).toBeCloseTo(want[i] ?? NaN, 5);
+      expect(pot.dli_mol_m2_d).toBeCloseTo((want[i] ?? NaN) * 0.0576, 6);
+    });
+    expect(overTrial?.pots[0]?.ppfd_lowest).toBeCloseTo(at(500, 400), 5);
+    expect(overTrial?.pots[0]?.ppfd_highest).toBeCloseTo(at(100, 100), 5);
+    expectFigures(overTrial?.with_rota, evennessBy(want));
+    expectFigures(overTrial?.as_drawn, evennessBy(pots.map((pot) => pot.ppfd_umol_m2_s)));
+  });
+
+  it('that does not fit says why; without one there is nothing to tell', async () => {
+    const short = planOf(
+      [{ ...bare, trays: [front, { ...front, letter: 'B', widthMm: 500 }] }],
+      [kind()],
+    );
+    const light = moved({ t110: as('t111'), t111: as('t110') }).light;
+    const { overTrial } = await answerOf({ ...short, light });
+    expect(overTrial).toEqual({ problem: expect.stringContaining('trays of one size') });
+    expect((await answerOf(plan)).overTrial).toBeNull();
+    const { code, err } = await run(moved({ t110: as('t111') }));
+    expect(code).toBe(2);
+    expect(err).toContain('light.rota[0].places: found a second tray in the place of "t111"');
   });
 });
 

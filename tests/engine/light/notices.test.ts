@@ -134,6 +134,17 @@ describe('each kind speaks of its flaw and is silent just short of it', () => {
       },
     ],
   });
+  // Trays that change places may differ by 2 mm, the care that a ruler allows.
+  const moved = (widthMm: number) => {
+    const two = ['t1', 't2'].map((id, i) =>
+      tray({ id, letter: 'AB'.charAt(i), xMm: 510 * i, widthMm: i === 0 ? 500 : widthMm }),
+    );
+    const as = (placeOf: string) => ({ placeOf, turned: false });
+    return {
+      shelves: [{ ...threeStrips(), trays: two }],
+      ...light({ rota: [{ fromDay: 8, toDay: 14, places: { t1: as('t2'), t2: as('t1') } }] }),
+    };
+  };
   const beside = (xMm: number) => {
     const [value = NaN] = ppfdAtPoints(threeStrips(), [kind()], [{ xMm, yMm: 100, zMm: 0 }]);
     return light({ readings: metered().map((r, i) => (i === 0 ? { ...r, xMm, value } : r)) });
@@ -162,6 +173,7 @@ describe('each kind speaks of its flaw and is silent just short of it', () => {
       light({ readings: metered({ 4: 1.15 }) }),
     ],
     ['reading-outlier', 'warn', beside(-1), beside(0)],
+    ['rota-does-not-fit', 'warn', moved(503), moved(502)],
     ['no-readings', 'note', {}, light({ readings: metered().slice(0, 1) })],
     ['light-not-computable', 'stop', closed(1), closed(0.95)],
   ] as const)('%s, %s', (name, severity, flawed, narrowly) => {

@@ -72,7 +72,9 @@ describe('moving trays by a rota', () => {
   it('refuses clashes, strangers, misfits and overlapping days', () => {
     const one = (places: Parameters<typeof rotatedLight>[2][0]['places']) => () =>
       rotatedLight(rack, lightPlan(), [{ fromDay: 1, toDay: 7, places }], 28);
-    expect(one({ t1: { placeOf: 't2', turned: false } })).toThrow('both in the place of t2');
+    expect(one({ t1: { placeOf: 't2', turned: false } })).toThrow(
+      'trays 1A and 1B: both in the place of 1B',
+    );
     expect(one({ t9: { placeOf: 't2', turned: false } })).toThrow('tray t9: not on the rack');
     expect(one({ t1: { placeOf: 't9', turned: false } })).toThrow('tray t9: not on the rack');
     const uneven: Rack = {
@@ -83,7 +85,9 @@ describe('moving trays by a rota', () => {
     };
     expect(() =>
       rotatedLight(uneven, lightPlan(), [{ fromDay: 1, toDay: 7, places: swap }], 28),
-    ).toThrow('trays of one size');
+    ).toThrow(
+      'tray 1A in the place of 2A: 400 mm × 400 mm against 1200 mm × 600 mm; trays of one size',
+    );
     const days = (...spans: [number, number][]) =>
       spans.map(([fromDay, toDay]) => ({ fromDay, toDay, places: {} }));
     expect(() => rotatedLight(rack, lightPlan(), days([1, 7], [7, 9]), 28)).toThrow('day 7 lies');

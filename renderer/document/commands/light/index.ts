@@ -2,4 +2,6 @@ export * from './addReadings';
 export * from './arrangeLamps';
 export * from './editLight';
 export * from './editReading';
+export * from './placeInRota';
 export * from './removeReadings';
+export * from './setRota';

@@ -4,6 +4,7 @@ import { potLight, type PotLight } from '../potLight';
 import { targetNotices, unevenNotices } from './evenness';
 import { efficacyNotices, photoperiodNotices, problemNotices } from './lamps';
 import { outlierNotices, unreadNotices } from './readings';
+import { rotaNotices } from './rota';
 
 /**
  * Everything doubtful about the plan's light. `light` may be passed where it has been computed
@@ -26,6 +27,7 @@ export function lightNotices(
       shelf.trays.flatMap((tray) => targetNotices(shelf, tray, plan.light, at, lengths)),
     ),
     ...lit.flatMap((shelf) => outlierNotices(shelf, plan.light, at, lengths)),
+    ...rotaNotices(plan.rack, plan.light, lengths),
     ...unreadNotices(lit, at),
   ];
 }
