@@ -1,7 +1,7 @@
 import type { Plan } from '../../shared-types/plan';
 import type { Scheme, Trial } from '../../shared-types/trial';
 import { schemeSchema } from '../../shared-types/trial';
-import { lightInBlocks, smallSampleFactor, type LightInBlocks } from '../engine/trial';
+import { lightInBlocks, smallSampleFactor, unitWords, type LightInBlocks } from '../engine/trial';
 import { lacksLight } from '../engine/trial/blocks';
 import { misfitsOf } from '../engine/trial/fit';
 import { siteOf } from '../engine/trial/site';
@@ -65,8 +65,7 @@ export interface SchemeFit {
 function onSeveralUnits(trial: Trial): string | null {
   const assigned = trial.factors.filter((factor) => factor.kind === 'assigned');
   if (new Set(assigned.map((factor) => factor.unit)).size < 2) return null;
-  const many = { shelf: 'shelves', tray: 'trays', pot: 'pots' } as const;
-  const where = assigned.map((factor) => `${factor.name} on ${many[factor.unit]}`);
+  const where = assigned.map((factor) => `${factor.name} on ${unitWords[factor.unit].many}`);
   return `The factors sit on different units: ${where.join(', ')}.`;
 }
 
@@ -85,7 +84,7 @@ export const schemeFitsOf = memo((plan: Plan): SchemeFit[] => {
       };
     }
     const split = onSeveralUnits(input.trial);
-    if (split !== null && scheme !== 'split-plot') {
+    if (split !== null && scheme !== 'split-plot' && scheme !== 'strip-plot') {
       return {
         scheme,
         misfit: {

@@ -158,6 +158,7 @@ function repeated(plan: Plan, factor: Factor): WayOut | null {
     source,
     df,
     stratum: where,
+    units: runs * (where === 'pots' ? pots : count),
     isError,
     factorIds: source === factor.name ? [factor.id] : [],
   });

@@ -190,7 +190,13 @@ function fixedContrasts(trial: Trial | null) {
 function withoutNames(factor: Placed['factors'][number]) {
   const { id, kind, unit, levels, where } = factor;
   const places = [...where].sort((a, b) => (a.unitId < b.unitId ? -1 : 1));
-  return { id, kind, unit, levels: levels.map((level) => level.id), places };
+  return {
+    id,
+    kind,
+    unit,
+    levels: levels.map(({ id: level, times = 1 }) => ({ level, times })),
+    places,
+  };
 }
 
 function checkRecordedPots(before: Plan, after: Plan): void {

@@ -98,7 +98,7 @@ describe('blocks and schemes', () => {
 
   it('say which schemes fit this rack, and why the others do not', () => {
     const fits = new Map(schemeFitsOf(basil).map((fit) => [fit.scheme, fit.misfit]));
-    expect(fits.size).toBe(6);
+    expect(fits.size).toBe(7);
     expect(fits.get('split-plot')).toBeNull();
     expect(fits.get('latin-square')?.text).toContain('feed on trays, cultivar on pots');
     expect(fits.get('complete-blocks')?.remedy).toContain('split plot');

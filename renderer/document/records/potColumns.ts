@@ -41,7 +41,8 @@ export function potCells(plan: Plan): (pot: Pot) => string[] {
       String(pot.column),
       guardText(assignment?.block ?? ''),
       ...factors.map((factor) => {
-        const unitId = { shelf: pot.shelfId, tray: pot.trayId, pot: pot.id }[factor.unit];
+        const unitId =
+          factor.unit === 'shelf' ? pot.shelfId : factor.unit === 'tray' ? pot.trayId : pot.id;
         const levelId =
           assignment?.levels[factor.id] ??
           factor.where.find((place) => place.unitId === unitId)?.levelId;

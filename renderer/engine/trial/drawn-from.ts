@@ -5,6 +5,7 @@ import type { TrialInput } from './blocks';
 import { hashOf } from './hash';
 import { hasAllStarts, schemeUsesBlocks, schemeUsesGrid, siteOf } from './site';
 import type { Site } from './site';
+import { timesOf } from './treatments';
 
 /**
  * The site as the layout was drawn from it, the exchanges logged since undone in the plants' own
@@ -71,7 +72,12 @@ export function drawnFromOf(site: Site): string {
 }
 
 function factorLine(factor: Factor): string {
-  const levels = factor.levels.map((level) => level.id).join(' ');
+  const levels = factor.levels
+    .map((level) => {
+      const times = timesOf(factor, level);
+      return times === 1 ? level.id : `${level.id}*${times}`;
+    })
+    .join(' ');
   const where =
     factor.kind === 'given'
       ? factor.where

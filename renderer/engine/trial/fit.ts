@@ -1,8 +1,11 @@
 import type { NoticeKind } from '../../../shared-types/notice';
+import type { Factor } from '../../../shared-types/trial';
+import type { Block } from './blocks';
 import { gridOf } from './schemes/grid';
 import { givenLevels, schemeUsesBlocks, unitIdOf } from './site';
 import type { Site, Tier } from './site';
-import { counted, nameList, schemeWords, unitWords } from './words';
+import { linesOf, stripsPerBlock } from './strips';
+import { counted, nameList, schemeWords, treatmentsInWords, unitWords } from './words';
 
 /** A reason why the layout can't be drawn as the plan says. */
 export interface Misfit {
@@ -56,9 +59,102 @@ function givenGaps(site: Site): Misfit[] {
   });
 }
 
+const onStrips = (factor: Factor): boolean =>
+  factor.unit === 'row-strip' || factor.unit === 'column-strip';
+
+/** Why factors and blocks don't make a strip plot, before the size of its strips is looked at. */
+function stripMisfits(site: Site): Misfit[] {
+  const { trial } = site;
+  const drawn = trial.factors.filter((factor) => factor.kind === 'assigned');
+  const given = trial.factors.find((factor) => factor.kind === 'given' && onStrips(factor));
+  if (given) {
+    return [
+      misfit(
+        `${given.name} is given on strips, but where strips run is settled by the draw alone.`,
+        `Let the draw assign ${given.name}, or say its level by shelf, tray or pot.`,
+      ),
+    ];
+  }
+  const crosses = (['row-strip', 'column-strip'] as const).every((unit) =>
+    drawn.some((factor) => factor.unit === unit),
+  );
+  if (!crosses) {
+    return [
+      misfit(
+        'A strip plot needs one factor on strips of rows and another on strips of columns, drawn by lot.',
+        'Lay one factor on strips of rows and one on strips of columns, or choose another scheme.',
+      ),
+    ];
+  }
+  const wide = drawn.filter((factor) => factor.unit === 'shelf' || factor.unit === 'tray');
+  if (wide.length > 0) {
+    return [
+      misfit(
+        `${nameList(wide.map((f) => f.name))} ${wide.length === 1 ? 'sits' : 'sit'} on whole trays or shelves, which a strip plot does not draw: each of its blocks holds every treatment.`,
+        'Lay it on strips or pots, or choose a split plot without strips.',
+      ),
+    ];
+  }
+  if (site.blocks.length < 2) {
+    return [
+      misfit(
+        `A strip plot judges strips by how they differ from block to block, and the plan has only ${site.blocks.length === 1 ? 'one block' : 'no blocks'}.`,
+        'Choose trays, or halves or quarters of trays, as blocks, so that there are several.',
+      ),
+    ];
+  }
+  return site.blocks.flatMap((block) => blockMisfit(site, block)).slice(0, 1);
+}
+
+function blockMisfit(site: Site, block: Block): Misfit[] {
+  const own = new Set(block.potIds);
+  const pots = site.pots.filter((pot) => own.has(pot.id));
+  const rows = linesOf(pots, 'row-strip');
+  const columns = linesOf(pots, 'column-strip');
+  const trays = new Set(pots.map((pot) => pot.trayId));
+  if (trays.size > 1 || rows.length * columns.length !== pots.length) {
+    return [
+      misfit(
+        trays.size > 1
+          ? `${block.name} reaches over ${trays.size} trays; strips run through the rows and columns of one tray.`
+          : `${block.name}: its pots do not fill a rectangle of rows and columns, so that strips can't run through it.`,
+        trays.size > 1
+          ? 'Choose trays, or halves or quarters of trays, as blocks.'
+          : 'Fill or leave out whole rows and columns, or choose other blocks.',
+      ),
+    ];
+  }
+  for (const [unit, lines, what] of [
+    ['row-strip', rows.length, 'rows'],
+    ['column-strip', columns.length, 'columns'],
+  ] as const) {
+    const count = stripsPerBlock(site.trial, unit);
+    if (lines % count === 0) continue;
+    const less = lines - (lines % count);
+    const would = less > 0 ? `${less} or ${less + count}` : String(count);
+    return [
+      misfit(
+        `${block.name} has ${lines} ${what} of pots, which do not part into ${count} strips of equal width.`,
+        `Use ${would} ${what} (guard pots can trim them), or change the number of levels on ${unitWords[unit].many}.`,
+      ),
+    ];
+  }
+  return [];
+}
+
 function tierMisfits(site: Site): Misfit[] {
   const { trial, tiers } = site;
   const scheme = schemeWords[trial.scheme];
+  if (trial.scheme === 'strip-plot') return stripMisfits(site);
+  const strips = trial.factors.filter(onStrips);
+  if (strips.length > 0) {
+    return [
+      misfit(
+        `${nameList(strips.map((f) => f.name))} ${strips.length === 1 ? 'is' : 'are'} laid on strips, which ${scheme} cannot hold.`,
+        'Choose a strip plot, or lay it on shelves, trays or pots.',
+      ),
+    ];
+  }
   if (trial.scheme === 'split-plot') {
     const units = new Set(trial.factors.map((factor) => factor.unit));
     if (units.size > 1 || tiers.length === 0) return [];
@@ -102,17 +198,18 @@ function tierMisfits(site: Site): Misfit[] {
 
 function sizeMisfits(site: Site, tier: Tier): Misfit[] {
   const { trial } = site;
-  const t = tier.combinations.length;
+  const full = tier.pack.length;
+  const wanted = treatmentsInWords(tier);
   const many = unitWords[tier.unit].many;
   if (trial.scheme === 'latin-square' || trial.scheme === 'row-and-column') {
     return gridMisfits(site, tier);
   }
-  const small = tier.groups.filter((group) => group.units.length < t);
+  const small = tier.groups.filter((group) => group.units.length < full);
   if (small.length === 0) {
     if (trial.scheme !== 'incomplete-blocks') return [];
     return [
       misfit(
-        `Every block holds at least ${t} ${many}, enough for all ${t} treatments: incomplete blocks are not needed.`,
+        `Every block holds at least ${full} ${many}, enough for all ${tier.combinations.length} treatments: incomplete blocks are not needed.`,
         'Choose complete blocks, or make the blocks smaller.',
       ),
     ];
@@ -136,7 +233,7 @@ function sizeMisfits(site: Site, tier: Tier): Misfit[] {
       {
         kind: 'too-few-pots',
         about: tier.factors.map((factor) => `factor:${factor.id}`),
-        text: `${t} treatments are to be shared among ${counted(smallest, tier.unit)}: some would not be grown at all.`,
+        text: `${wanted} are to be shared among ${counted(smallest, tier.unit)}: ${smallest < tier.combinations.length ? 'some would not be grown at all' : 'some would be grown less often than wanted'}.`,
         remedy: `Use fewer levels, add ${many}, or apply the factor to a smaller unit.`,
       },
     ];
@@ -145,7 +242,7 @@ function sizeMisfits(site: Site, tier: Tier): Misfit[] {
     {
       kind: 'block-too-small',
       about: tier.factors.map((factor) => `factor:${factor.id}`),
-      text: `${name} holds ${counted(smallest, tier.unit)} for ${t} treatments; ${small.length} of ${tier.groups.length} such groups are too small to hold each treatment once.`,
+      text: `${name} holds ${counted(smallest, tier.unit)} for ${wanted}; ${small.length} of ${tier.groups.length} such groups are too small to hold ${full === tier.combinations.length ? 'each treatment once' : 'a full set'}.`,
       remedy:
         trial.scheme === 'split-plot'
           ? 'Choose larger blocks, fewer levels, or a factor on a smaller unit.'
@@ -165,7 +262,8 @@ function groupName(site: Site, tier: Tier, units: readonly number[]): string {
 }
 
 function gridMisfits(site: Site, tier: Tier): Misfit[] {
-  const t = tier.combinations.length;
+  const full = tier.pack.length;
+  const wanted = treatmentsInWords(tier);
   const latin = site.trial.scheme === 'latin-square';
   if (tier.unit === 'shelf') {
     return [
@@ -186,18 +284,18 @@ function gridMisfits(site: Site, tier: Tier): Misfit[] {
           'Fill or leave out whole rows and columns, or choose complete blocks.',
         ),
       );
-    } else if (latin && (grid.rows % t !== 0 || grid.columns % t !== 0)) {
+    } else if (latin && (grid.rows % full !== 0 || grid.columns % full !== 0)) {
       out.push(
         misfit(
-          `${name} has ${grid.rows} × ${grid.columns} ${unitWords[tier.unit].many}; a Latin square of ${t} treatments needs a multiple of ${t} both ways.`,
-          `Use guard pots to trim the grid to ${t} × ${t}, change the number of treatments, or choose row-and-column or complete blocks.`,
+          `${name} has ${grid.rows} × ${grid.columns} ${unitWords[tier.unit].many}; a Latin square of ${wanted} needs a multiple of ${full} both ways.`,
+          `Use guard pots to trim the grid to ${full} × ${full}, change the number of treatments, or choose row-and-column or complete blocks.`,
         ),
       );
-    } else if (!latin && grid.rows * grid.columns < t) {
+    } else if (!latin && grid.rows * grid.columns < full) {
       out.push({
         kind: 'block-too-small',
         about: ['plan'],
-        text: `${name} has ${grid.rows * grid.columns} ${unitWords[tier.unit].many} for ${t} treatments.`,
+        text: `${name} has ${grid.rows * grid.columns} ${unitWords[tier.unit].many} for ${wanted}.`,
         remedy: 'Use fewer levels or larger trays.',
       });
     }

@@ -2,7 +2,7 @@ import type { Assignment } from '../../../shared-types/layout';
 import type { Trial } from '../../../shared-types/trial';
 import { shuffle, stream } from './stream';
 import type { Stream } from './stream';
-import { treatmentKey } from './treatments';
+import { treatmentKey, treatmentsOf } from './treatments';
 
 /** A plant weighed (or counted, or measured) before it is given a pot. */
 export interface Plant {
@@ -91,6 +91,14 @@ function broughtNames(factors: Trial['factors'], levels: Readonly<Record<string,
   return names.length > 0 ? ` of ${names.join(', ')}` : '';
 }
 
+/** A treatment's pots parted by lot into as many lots as it has cards, each dealt for like one. */
+function lotsOf(pots: string[], times: number, random: Stream): string[][] {
+  if (times === 1) return [pots];
+  const lots: string[][] = Array.from({ length: times }, () => []);
+  shuffle(pots, random).forEach((pot, i) => lots[i % times]?.push(pot));
+  return lots.filter((lot) => lot.length > 0);
+}
+
 /** The `count` neighbours in rank with the smallest variance. */
 function evenestRun(ranked: readonly Plant[], count: number): Plant[] {
   let sum = 0;
@@ -118,7 +126,10 @@ function evenestRun(ranked: readonly Plant[], count: number): Plant[] {
   return ranked.slice(best, best + count);
 }
 
-/** One plant of every size class to every treatment; treatments with fewer pots sit classes out. */
+/**
+ * One plant of every size class to every treatment, and as many as its times say to one that is
+ * drawn more often; treatments with fewer pots sit classes out.
+ */
 function dealBySize(
   trial: Pick<Trial, 'factors'>,
   places: readonly Assignment[],
@@ -132,7 +143,10 @@ function dealBySize(
     if (pots) pots.push(place.potId);
     else byTreatment.set(key, [place.potId]);
   }
-  const treatments = [...byTreatment.values()];
+  const timesByKey = new Map(treatmentsOf(trial).map(({ key, times }) => [key, times] as const));
+  const treatments = [...byTreatment].flatMap(([key, pots]) =>
+    lotsOf(pots, timesByKey.get(key) ?? 1, random),
+  );
   const classes = Math.max(...treatments.map((pots) => pots.length));
   const takers: number[][] = Array.from({ length: classes }, () => []);
   treatments.forEach((pots, t) => {

@@ -5,11 +5,18 @@ import { blocksOf, lightAt, measuredPots } from './blocks';
 import type { Block, TrialInput } from './blocks';
 import { crossed, isNested, membersOf, partitionBy } from './partition';
 import type { Partition } from './partition';
-import { combinationsOf } from './treatments';
+import { stripsOver } from './strips';
+import { combinationsOf, packOf } from './treatments';
 import type { Treatment } from './treatments';
 
 /** From the coarsest unit to the finest. */
-export const UNIT_ORDER: readonly UnitKind[] = ['shelf', 'tray', 'pot'];
+export const UNIT_ORDER: readonly UnitKind[] = [
+  'shelf',
+  'tray',
+  'row-strip',
+  'column-strip',
+  'pot',
+];
 
 /** Units among which one lot of treatments is shuffled, with the label of its random stream. */
 export interface DrawGroup {
@@ -23,6 +30,8 @@ export interface Tier {
   unit: UnitKind;
   factors: Factor[];
   combinations: Treatment[];
+  /** One full set of the combinations: the number of each as often as it is drawn a set. */
+  pack: Int32Array;
   /** Which unit every measured pot belongs to. */
   units: Partition;
   /** The first pot of every unit, by unit number. */
@@ -61,9 +70,13 @@ export function siteOf(input: TrialInput): Site {
   const blocks = blocksOf(input);
   const blockKeyOf = new Map(blocks.flatMap((b) => b.potIds.map((id) => [id, b.key] as const)));
   const blockOf = partitionBy(pots.map((pot) => blockKeyOf.get(pot.id) ?? ''));
+  const rows = stripsOver(pots, blocks, trial, 'row-strip');
+  const columns = stripsOver(pots, blocks, trial, 'column-strip');
   const unitOf: Record<UnitKind, Partition> = {
     shelf: partitionBy(pots.map((pot) => pot.shelfId)),
     tray: partitionBy(pots.map((pot) => pot.trayId)),
+    'row-strip': rows.partition,
+    'column-strip': columns.partition,
     pot: partitionBy(pots.map((pot) => pot.id)),
   };
   const names = new Map<string, string>();
@@ -84,6 +97,8 @@ export function siteOf(input: TrialInput): Site {
     unitNames: {
       shelf: firstPotsOf(pots, unitOf.shelf).map((pot) => names.get(pot.shelfId) ?? ''),
       tray: firstPotsOf(pots, unitOf.tray).map((pot) => names.get(pot.trayId) ?? ''),
+      'row-strip': rows.names,
+      'column-strip': columns.names,
       pot: pots.map((pot) => pot.code),
     },
     tiers: [],
@@ -115,6 +130,10 @@ export function unitIdOf(pot: Pot, unit: UnitKind): string {
   return unit === 'tray' ? pot.trayId : pot.id;
 }
 
+/** Pots of one strip of rows and one strip of columns: what both treatments of a strip plot cover. */
+const cellsOf = ({ unitOf }: Site): Partition =>
+  crossed(unitOf['row-strip'], unitOf['column-strip']);
+
 /** Level id that a given factor has at every measured pot; null where nobody said. */
 export function givenLevels(site: Pick<Site, 'pots'>, factor: Factor): (string | null)[] {
   const byUnit = new Map(factor.where.map((entry) => [entry.unitId, entry.levelId]));
@@ -130,10 +149,11 @@ function tiersOf(site: Site): Tier[] {
     const factors = assigned.filter((factor) => factor.unit === unit);
     if (factors.length > 0) {
       const combinations = combinationsOf(factors);
-      const { groups, usesBlocks } = groupsOf(site, unit, above, combinations.length);
+      const pack = packOf(combinations);
+      const { groups, usesBlocks } = groupsOf(site, unit, above, pack.length);
       const units = site.unitOf[unit];
       const firstPot = firstPotsOf(site.pots, units);
-      tiers.push({ unit, factors, combinations, units, firstPot, groups, usesBlocks });
+      tiers.push({ unit, factors, combinations, pack, units, firstPot, groups, usesBlocks });
     }
     const carriesFactors = trial.factors.some((factor) => factor.unit === unit);
     if (carriesFactors && trial.scheme === 'split-plot') above = unit;
@@ -143,24 +163,25 @@ function tiersOf(site: Site): Tier[] {
 
 /**
  * The groups of one tier: units of the same coarser unit that carries drawn factors, in the same
- * block, and alike in the given factors. A bound that would leave a group with fewer units than
- * treatments is dropped where it is not the design's own: blocks that cut across coarser units, and
+ * block, and alike in the given factors. A bound that would leave a group with fewer units than a
+ * full set of treatments is dropped where it is not the design's own: blocks that cut across coarser units, and
  * given factors.
  */
 function groupsOf(
   site: Site,
   unit: UnitKind,
   above: UnitKind | null,
-  treatments: number,
+  fullSet: number,
 ): { groups: DrawGroup[]; usesBlocks: boolean } {
   const { trial, blockOf, unitOf } = site;
   const units = unitOf[unit];
   const whole = partitionBy(site.pots.map(() => 'all'));
   let bound = above ? unitOf[above] : whole;
   const roomy = (partition: Partition): boolean =>
-    unitsIn(partition, units).every((members) => members.length >= treatments);
+    unitsIn(partition, units).every((members) => members.length >= fullSet);
 
   if (schemeUsesGrid(trial.scheme) && unit === 'pot') bound = crossed(bound, unitOf.tray);
+  if (trial.scheme === 'strip-plot' && unit === 'pot') bound = crossed(bound, cellsOf(site));
   let usesBlocks = false;
   // A block that is a single unit can't bound the draw of that unit.
   const blocksFit =
@@ -212,6 +233,7 @@ function groupKeys(
     if (!pot) throw new Error(`a draw group of ${unit}s is empty; at least one unit is expected`);
     const parts: string[] = [unit];
     if (holder) parts.push(`${holder}:${unitIdOf(pot, holder)}`);
+    if (trial.scheme === 'strip-plot' && unit === 'pot') parts.push(`cell:${pot.id}`);
     if (usesBlocks) parts.push(`block:${blockKey.get(pot.id) ?? ''}`);
     for (const factor of given) {
       parts.push(`${factor.id}:${factor.levels[potNumbers.get(pot.id) ?? -1] ?? ''}`);

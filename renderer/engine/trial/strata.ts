@@ -7,11 +7,30 @@ import type { Site } from './site';
 export const stratumName: Record<UnitKind, string> = {
   shelf: 'shelves',
   tray: 'trays',
+  'row-strip': 'strips of rows',
+  'column-strip': 'strips of columns',
   pot: 'pots',
 };
 
-/** A step of the chain from the whole rack down to single pots. */
+/** Units among which some effects are judged, on the way from the whole rack down to single pots. */
 export interface Stratum {
+  name: string;
+  partition: Partition;
+  /** The coarser units whose differences belong to other strata. */
+  within: Partition;
+  /** Units that cut across those and have a stratum of their own; null except in a strip plot. */
+  across: Partition | null;
+  /** Main effects and interactions judged here. */
+  sources: Factor[][];
+}
+
+/** Degrees of freedom of a stratum: its units, less what other strata tell of them. */
+export function stratumDf({ partition, within, across }: Stratum): number {
+  const own = partition.count - within.count;
+  return across ? own - across.count + connectedParts(within, across) : own;
+}
+
+interface Link {
   name: string;
   partition: Partition;
   /** Factors that sit on exactly these units. */
@@ -32,13 +51,16 @@ export interface Crossing {
  */
 export function strataOf(site: Site): { strata: Stratum[]; crossing: Crossing[] } {
   const { trial, blockOf, unitOf } = site;
-  const strata: Stratum[] = [];
+  if (trial.scheme === 'strip-plot') return { strata: stripStrata(site), crossing: [] };
+  const strata: Link[] = [];
   const crossing: Crossing[] = [];
   const usesBlocks =
     schemeUsesBlocks(trial.scheme) &&
     blockOf.count > 1 &&
     blockOf.count < site.pots.length &&
-    !traysOnGrid(site);
+    !traysOnGrid(site) &&
+    // Rows and columns of whole trays take the place of blocks that cut across trays.
+    !(schemeUsesGrid(trial.scheme) && site.tiers[0]?.usesBlocks === false);
   const carriers = UNIT_ORDER.filter(
     (unit) => unit === 'pot' || trial.factors.some((factor) => factor.unit === unit),
   );
@@ -65,7 +87,84 @@ export function strataOf(site: Site): { strata: Stratum[]; crossing: Crossing[] 
     }
   }
   crossing.push(...gridLines(site, strata));
-  return { strata, crossing };
+  return { strata: chained(strata, wholeOf(site)), crossing };
+}
+
+const wholeOf = (site: Site): Partition => partitionBy(site.pots.map(() => 'all'));
+
+/** Strata of which each nests in the one before. */
+function chained(links: readonly Link[], whole: Partition): Stratum[] {
+  return links.map(({ name, partition, factors }, i) => ({
+    name,
+    partition,
+    within: links[i - 1]?.partition ?? whole,
+    across: null,
+    sources: sourcesOf(
+      factors,
+      links.slice(0, i).flatMap((link) => link.factors),
+    ),
+  }));
+}
+
+/**
+ * Strata of a strip plot: blocks; strips of rows and strips of columns, which cross; the cells where
+ * they meet; pots, where a cell holds several (Cochran & Cox 1957, Experimental Designs, 7.3). Factors
+ * on coarser units than strips are given ones; their effects are judged between blocks.
+ */
+function stripStrata(site: Site): Stratum[] {
+  const { trial, blockOf, unitOf } = site;
+  const on = (unit: UnitKind): Factor[] => trial.factors.filter((factor) => factor.unit === unit);
+  const rows = unitOf['row-strip'];
+  const columns = unitOf['column-strip'];
+  const cells = crossed(rows, columns);
+  const inRows = on('row-strip');
+  const inColumns = on('column-strip');
+  const above = [...on('shelf'), ...on('tray')];
+  const everything = [...above, ...inRows, ...inColumns];
+  const strata: Stratum[] = [
+    {
+      name: above.length > 0 ? 'blocks of the strips' : 'blocks',
+      partition: blockOf,
+      within: wholeOf(site),
+      across: null,
+      sources: sourcesOf(above, []),
+    },
+    {
+      name: stratumName['row-strip'],
+      partition: rows,
+      within: blockOf,
+      across: null,
+      sources: sourcesOf(inRows, above),
+    },
+    {
+      name: stratumName['column-strip'],
+      partition: columns,
+      within: blockOf,
+      across: null,
+      sources: sourcesOf(inColumns, above),
+    },
+    {
+      name: 'cells',
+      partition: cells,
+      within: rows,
+      across: columns,
+      sources: sourcesOf(everything, []).filter(
+        (source) =>
+          source.some((factor) => inRows.includes(factor)) &&
+          source.some((factor) => inColumns.includes(factor)),
+      ),
+    },
+  ];
+  if (cells.count < site.pots.length) {
+    strata.push({
+      name: stratumName.pot,
+      partition: unitOf.pot,
+      within: cells,
+      across: null,
+      sources: sourcesOf(on('pot'), everything),
+    });
+  }
+  return strata;
 }
 
 /** Whether whole trays are laid out by shelf and place on the shelf. */
@@ -73,7 +172,7 @@ const traysOnGrid = (site: Site): boolean =>
   schemeUsesGrid(site.trial.scheme) && site.tiers[0]?.unit === 'tray';
 
 /** Rows and columns of the schemes that use them, as far as coarser strata leave them free. */
-function gridLines(site: Site, strata: readonly Stratum[]): Crossing[] {
+function gridLines(site: Site, strata: readonly Link[]): Crossing[] {
   const { pots, unitOf } = site;
   if (!schemeUsesGrid(site.trial.scheme)) return [];
   if (traysOnGrid(site)) {
@@ -126,7 +225,7 @@ function placesOnShelf(site: Site): Partition {
 }
 
 /** Main effects of the stratum's factors and every interaction whose finest factor is one of them. */
-export function sourcesOf(own: readonly Factor[], coarser: readonly Factor[]): Factor[][] {
+function sourcesOf(own: readonly Factor[], coarser: readonly Factor[]): Factor[][] {
   const all = [...coarser, ...own];
   const sources: Factor[][] = [];
   for (let mask = 1; mask < 1 << all.length; mask++) {

@@ -1,4 +1,4 @@
-import type { Factor, Trial } from '../../../shared-types/trial';
+import type { Factor, Level, Trial } from '../../../shared-types/trial';
 import { letterOf } from '../geometry';
 
 /** One combination of levels, of all factors or of those on one unit. */
@@ -11,17 +11,33 @@ export interface Treatment {
   name: string;
   /** Level id by factor id. */
   levels: Record<string, string>;
+  /** How often it is drawn where another is drawn once: the product of its levels' times. */
+  times: number;
+}
+
+/** How often the draw takes a level where another is taken once; nobody draws a given one. */
+export const timesOf = (factor: Pick<Factor, 'kind'>, level: Level): number =>
+  factor.kind === 'assigned' ? (level.times ?? 1) : 1;
+
+/** The treatments as a pack of cards for one full set: each as often as its times say. */
+export function packOf(combinations: readonly Treatment[]): Int32Array {
+  return Int32Array.from(
+    combinations.flatMap(({ times }, index) => Array.from({ length: times }, () => index)),
+  );
 }
 
 /** Every combination of the factors' levels, the last factor running fastest; [] without factors. */
 export function combinationsOf(factors: readonly Factor[]): Treatment[] {
   if (factors.length === 0) return [];
-  let rows: { ids: string[]; names: string[] }[] = [{ ids: [], names: [] }];
+  let rows: { ids: string[]; names: string[]; times: number }[] = [
+    { ids: [], names: [], times: 1 },
+  ];
   for (const factor of factors) {
     rows = rows.flatMap((row) =>
       factor.levels.map((level) => ({
         ids: [...row.ids, level.id],
         names: [...row.names, level.name],
+        times: row.times * timesOf(factor, level),
       })),
     );
   }
@@ -30,6 +46,7 @@ export function combinationsOf(factors: readonly Factor[]): Treatment[] {
     letter: letterOf(index + 1),
     name: row.names.join(' · '),
     levels: Object.fromEntries(factors.map((factor, f) => [factor.id, row.ids[f] ?? ''])),
+    times: row.times,
   }));
 }
 

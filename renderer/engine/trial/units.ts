@@ -4,14 +4,17 @@ import { crossed, partitionBy } from './partition';
 import type { Partition } from './partition';
 import { givenLevels, siteOf } from './site';
 import type { Site } from './site';
-import { sourceDf, sourcesOf, strataOf, stratumName } from './strata';
+import { timesOf } from './treatments';
+import { sourceDf, strataOf, stratumDf, stratumName } from './strata';
 
 /** One line of the analysis of variance as it is fixed before planting. */
 export interface SkeletonRow {
   source: string;
   df: number;
-  /** Name of the stratum: `shelves`, `trays`, `pots`, or `blocks`. */
+  /** Name of the stratum: `shelves`, `trays`, `pots`, `blocks`, or `cells` where strips cross. */
   stratum: string;
+  /** Units of the stratum: so many shelves, trays, cells, pots. */
+  units: number;
   isError: boolean;
   /** Factors of this source; [] for blocks, rows, columns and error. */
   factorIds: string[];
@@ -24,7 +27,7 @@ export interface FactorUnits {
   /** The experimental unit. */
   unit: UnitKind;
   unitCount: number;
-  /** Units that carry each level; for a drawn factor what an even draw gives at least. */
+  /** Units that carry each level; for a drawn factor what its draw gives at least. */
   unitsPerLevel: { levelId: string; name: string; units: number }[];
   stratum: string;
   /** The line of the skeleton that is this factor's yardstick. */
@@ -49,27 +52,25 @@ export function unitsOfSite(site: Site): UnitsReport {
   if (site.pots.length === 0) return { factors: [], skeleton: [] };
   const { strata, crossing } = strataOf(site);
   const skeleton: SkeletonRow[] = [];
-  let above = 1;
-  strata.forEach((stratum, s) => {
-    let left = stratum.partition.count - above;
-    above = stratum.partition.count;
+  for (const stratum of strata) {
+    let left = stratumDf(stratum);
     const put = (source: string, df: number, factors: Factor[], isError = false): void => {
       const factorIds = factors.map((factor) => factor.id);
       if (df > 0 || factorIds.length > 0 || isError) {
-        skeleton.push({ source, df, stratum: stratum.name, isError, factorIds });
+        const units = stratum.partition.count;
+        skeleton.push({ source, df, stratum: stratum.name, units, isError, factorIds });
       }
       left -= df;
     };
     for (const extra of crossing) {
       if (extra.stratum === stratum.name) put(extra.source, extra.df, []);
     }
-    const coarser = strata.slice(0, s).flatMap((other) => other.factors);
-    for (const source of sourcesOf(stratum.factors, coarser)) {
+    for (const source of stratum.sources) {
       put(source.map((f) => f.name).join(' × '), sourceDf(source), source);
     }
     if (stratum.name === 'blocks') put('blocks', left, []);
     else put(`between ${stratum.name}`, Math.max(0, left), [], true);
-  });
+  }
   return { factors: trial.factors.map((factor) => factorUnits(site, factor, skeleton)), skeleton };
 }
 
@@ -86,7 +87,10 @@ function factorUnits(site: Site, factor: Factor, skeleton: readonly SkeletonRow[
   }));
   const errorDf = error?.df ?? 0;
   const fullest =
-    factor.kind === 'assigned' ? units.count / factor.levels.length : Math.max(...counts);
+    factor.kind === 'assigned'
+      ? (units.count * Math.max(...factor.levels.map((level) => timesOf(factor, level)))) /
+        fullSetOf(factor)
+      : Math.max(...counts);
   const single = factor.levels.length > 1 && fullest <= 1;
   return {
     factorId: factor.id,
@@ -101,10 +105,14 @@ function factorUnits(site: Site, factor: Factor, skeleton: readonly SkeletonRow[
   };
 }
 
+/** Units that one full set of a factor's levels takes. */
+const fullSetOf = (factor: Factor): number =>
+  factor.levels.reduce((sum, level) => sum + timesOf(factor, level), 0);
+
 function levelCounts(site: Site, factor: Factor, units: Partition): number[] {
   if (factor.kind === 'assigned') {
-    const even = Math.floor(units.count / factor.levels.length);
-    return factor.levels.map(() => even);
+    const full = fullSetOf(factor);
+    return factor.levels.map((level) => Math.floor((units.count * timesOf(factor, level)) / full));
   }
   const levels = partitionBy(givenLevels(site, factor).map((level) => level ?? ''));
   const pairs = crossed(units, levels);

@@ -3,6 +3,8 @@ import type { Scheme, UnitKind } from '../../../shared-types/trial';
 export const unitWords: Record<UnitKind, { one: string; many: string }> = {
   shelf: { one: 'shelf', many: 'shelves' },
   tray: { one: 'tray', many: 'trays' },
+  'row-strip': { one: 'strip of rows', many: 'strips of rows' },
+  'column-strip': { one: 'strip of columns', many: 'strips of columns' },
   pot: { one: 'pot', many: 'pots' },
 };
 
@@ -13,7 +15,20 @@ export const schemeWords: Record<Scheme, string> = {
   'latin-square': 'a Latin square',
   'row-and-column': 'a row-and-column layout',
   'incomplete-blocks': 'incomplete blocks',
+  'strip-plot': 'a strip plot',
 };
+
+/** `4 treatments`, with what a full set of them takes where some are wanted more often. */
+export function treatmentsInWords(tier: {
+  unit: UnitKind;
+  combinations: readonly unknown[];
+  pack: ArrayLike<number>;
+}): string {
+  const { unit, combinations, pack } = tier;
+  const words = `${combinations.length} ${combinations.length === 1 ? 'treatment' : 'treatments'}`;
+  if (pack.length === combinations.length) return words;
+  return `${words} (${counted(pack.length, unit)} a full set, as some are wanted more often)`;
+}
 
 /** `1 shelf`, `3 shelves`. */
 export function counted(count: number, unit: UnitKind): string {

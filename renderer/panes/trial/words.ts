@@ -3,6 +3,8 @@ import type { Blocks, Scheme, UnitKind } from '../../../shared-types/trial';
 export const unitWord: Record<UnitKind, { one: string; many: string }> = {
   shelf: { one: 'shelf', many: 'shelves' },
   tray: { one: 'tray', many: 'trays' },
+  'row-strip': { one: 'strip of rows', many: 'strips of rows' },
+  'column-strip': { one: 'strip of columns', many: 'strips of columns' },
   pot: { one: 'pot', many: 'pots' },
 };
 
@@ -10,6 +12,8 @@ export const unitOptions: readonly { value: UnitKind; label: string }[] = [
   { value: 'pot', label: 'single pots' },
   { value: 'tray', label: 'whole trays' },
   { value: 'shelf', label: 'whole shelves' },
+  { value: 'row-strip', label: 'strips of rows' },
+  { value: 'column-strip', label: 'strips of columns' },
 ];
 
 export const schemeOptions: readonly { value: Scheme; label: string }[] = [
@@ -19,6 +23,7 @@ export const schemeOptions: readonly { value: Scheme; label: string }[] = [
   { value: 'latin-square', label: 'Latin square' },
   { value: 'row-and-column', label: 'rows and columns' },
   { value: 'incomplete-blocks', label: 'incomplete blocks' },
+  { value: 'strip-plot', label: 'strip plot' },
 ];
 
 export const blockOptions: readonly { value: Blocks['by']; label: string }[] = [

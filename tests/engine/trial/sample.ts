@@ -77,6 +77,15 @@ export function factorOf(
   };
 }
 
+/** A factor whose levels, by their number, are drawn so many times where others are drawn once. */
+export function withTimes(factor: Factor, times: Record<number, number>): Factor {
+  const levels = factor.levels.map((level, i) => {
+    const wanted = times[i + 1] ?? 1;
+    return wanted === 1 ? level : { ...level, times: wanted };
+  });
+  return { ...factor, levels };
+}
+
 export function trialOf(factors: Factor[], more: Partial<Trial> = {}): Trial {
   return trialSchema.parse({
     question: '',

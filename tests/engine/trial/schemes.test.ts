@@ -18,6 +18,9 @@ const chiSquareP = (counts: number[]): number => {
   return chiSquareUpper(value, counts.length - 1);
 };
 
+/** So many treatments, each wanted once. */
+const alike = (treatments: number): number[] => Array.from({ length: treatments }, () => 1);
+
 const isLatin = (square: number[][]): boolean => {
   const n = square.length;
   const full = (line: number[]) => new Set(line).size === n && line.every((s) => s >= 0 && s < n);
@@ -171,7 +174,7 @@ describe('incomplete blocks', () => {
       [21, 5, 21, 1, 21 / 25],
     ];
     for (const [t, k, b, lambda, efficiency] of cases) {
-      const design = incompleteDesign(t, blocks(b, k));
+      const design = incompleteDesign(alike(t), blocks(b, k));
       for (let i = 0; i < t; i++) {
         for (let j = 0; j < i; j++) {
           expect(design.filter((block) => block.includes(i) && block.includes(j)).length).toBe(
@@ -185,7 +188,7 @@ describe('incomplete blocks', () => {
 
   it('comes close to the bound where no balanced design exists', () => {
     // t 8, k 3, b 8, r 3: partially balanced; no design exceeds E = t(k − 1)/(k(t − 1)) = 16/21.
-    const design = incompleteDesign(8, blocks(8, 3));
+    const design = incompleteDesign(alike(8), blocks(8, 3));
     const efficiency = efficiencyFactor(design, 8);
     expect(efficiency).toBeLessThan(16 / 21);
     expect(efficiency).toBeGreaterThan(0.97 * (16 / 21));
@@ -214,8 +217,8 @@ describe('incomplete blocks', () => {
   });
 
   it('keeps the concurrences when randomised and draws on the rack', () => {
-    const design = incompleteDesign(7, blocks(7, 3));
-    const random = randomisedDesign(design, 7, stream('a', 'b'));
+    const design = incompleteDesign(alike(7), blocks(7, 3));
+    const random = randomisedDesign(design, alike(7), stream('a', 'b'));
     expect(random).not.toEqual(design);
     expect(efficiencyFactor(random, 7)).toBeCloseTo(7 / 9, 12);
 

@@ -22,4 +22,5 @@ export * from './setContrasts';
 export * from './setControl';
 export * from './setGivenWhere';
 export * from './setScheme';
+export * from './setTimes';
 export * from './setTrial';

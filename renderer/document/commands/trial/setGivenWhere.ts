@@ -13,10 +13,12 @@ export const setGivenWhere: Command<{
   name: 'setGivenWhere',
   label: ({ factorId, unitIds, levelId }, plan) => {
     const factor = nameOf(plan, refTo('factor', factorId));
-    const unit = plan.trial?.factors.find((f) => f.id === factorId)?.unit ?? 'pot';
+    const unit = plan.trial?.factors.find((f) => f.id === factorId)?.unit;
+    // Strips carry no given levels: the draw alone settles where they run.
+    const kind = unit === 'shelf' || unit === 'tray' ? unit : 'pot';
     const units = sayThings(
       plan,
-      unitIds.map((id) => refTo(unit, id)),
+      unitIds.map((id) => refTo(kind, id)),
     );
     return levelId === null
       ? `Clear ${factor} of ${units}`

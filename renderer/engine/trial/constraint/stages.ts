@@ -38,7 +38,7 @@ export function stagesOf(site: Site, tier: Tier): Stage[] {
 
 /** Natural logarithm of the number of different layouts of these groups (at least so many). */
 export function logLayouts(site: Site, tier: Tier, groups: readonly DrawGroup[]): number {
-  const t = tier.combinations.length;
+  const full = tier.pack.length;
   const logFactorial = (n: number): number => (n < 2 ? 0 : logGamma(n + 1));
   let total = 0;
   for (const group of groups) {
@@ -49,9 +49,16 @@ export function logLayouts(site: Site, tier: Tier, groups: readonly DrawGroup[])
       total += logFactorial(grid?.rows ?? 1) + logFactorial((grid?.columns ?? 1) - 1);
       continue;
     }
-    const each = Math.floor(n / t);
-    const over = n - each * t;
-    total += logFactorial(n) - (t - over) * logFactorial(each) - over * logFactorial(each + 1);
+    const sets = Math.floor(n / full);
+    const over = n - sets * full;
+    // Left-over places go to different cards of a pack, each the next of its treatment.
+    let place = 0;
+    total += logFactorial(n);
+    for (const { times } of tier.combinations) {
+      const more = Math.min(times, Math.max(0, over - place));
+      total -= logFactorial(sets * times + more);
+      place += times;
+    }
   }
   return total;
 }

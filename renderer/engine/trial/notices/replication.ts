@@ -1,7 +1,7 @@
 import type { Notice } from '../../../../shared-types/notice';
 import type { Site } from '../site';
 import type { FactorUnits } from '../units';
-import { counted, nameList, unitWords } from '../words';
+import { counted, nameList, treatmentsInWords, unitWords } from '../words';
 
 // Below four error degrees of freedom the t quantile is past 3 and an interval says little.
 const FEWEST_ERROR_DF = 4;
@@ -63,10 +63,10 @@ export function shareNotices(site: Site): Notice[] {
   const notices: Notice[] = [];
   const { scheme } = site.trial;
   for (const tier of site.tiers) {
-    const t = tier.combinations.length;
+    const full = tier.pack.length;
     const about = tier.factors.map((factor) => `factor:${factor.id}`);
     const name = nameList(tier.factors.map((factor) => factor.name));
-    const odd = tier.groups.filter((group) => group.units.length % t !== 0);
+    const odd = tier.groups.filter((group) => group.units.length % full !== 0);
     const sizes = [...new Set(odd.map((group) => group.units.length))].sort((a, b) => a - b);
     if (odd.length > 0 && scheme !== 'incomplete-blocks' && scheme !== 'row-and-column') {
       notices.push({
@@ -74,17 +74,17 @@ export function shareNotices(site: Site): Notice[] {
         severity: 'note',
         stage: 'trial',
         about,
-        text: `${name}: ${odd.length} of ${tier.groups.length} groups hold ${nameList(sizes.map(String))} ${unitWords[tier.unit].many}, no multiple of the ${t} treatments; the ones left over are shared out as evenly as possible, by lot.`,
-        remedy: `For equal numbers make some ${unitWords[tier.unit].many} guards or leave them out, so that each group holds a multiple of ${t}.`,
+        text: `${name}: ${odd.length} of ${tier.groups.length} groups hold ${nameList(sizes.map(String))} ${unitWords[tier.unit].many}, no multiple of ${treatmentsInWords(tier)}; the ones left over are shared out as evenly as possible, by lot.`,
+        remedy: `For equal numbers make some ${unitWords[tier.unit].many} guards or leave them out, so that each group holds a multiple of ${full}.`,
       });
     }
-    if (tier.units.count < 2 * t && tier.units.count >= t && tier.unit === 'pot') {
+    if (tier.units.count < 2 * full && tier.units.count >= full && tier.unit === 'pot') {
       notices.push({
         kind: 'too-few-pots',
         severity: 'warn',
         stage: 'trial',
         about,
-        text: `${counted(tier.units.count, 'pot')} for ${t} treatments of ${name}: some treatments are grown in one pot only.`,
+        text: `${counted(tier.units.count, 'pot')} for ${treatmentsInWords(tier)} of ${name}: some treatments are grown in one pot only.`,
         remedy:
           'Add pots or use fewer levels; two pots a treatment are the least, four or more do better.',
       });
@@ -95,7 +95,7 @@ export function shareNotices(site: Site): Notice[] {
         severity: 'warn',
         stage: 'trial',
         about,
-        text: `The blocks cut across the units that carry other factors and leave groups too small for the ${t} treatments of ${name}; the draw of ${name} does not use them.`,
+        text: `The blocks cut across the units that carry other factors and leave groups too small for ${treatmentsInWords(tier)} of ${name}; the draw of ${name} does not use them.`,
         remedy: 'Choose blocks that hold whole trays or shelves, or larger bands.',
       });
     }

@@ -2,6 +2,7 @@ import type { Trial } from '../../../../shared-types/trial';
 import type { FactorUnits, SkeletonRow, UnitsReport } from '../units';
 import { powerCurve, powerForDifference, detectableDifference } from './factor';
 import type { FactorOnUnits, PowerPoint } from './factor';
+import { combinationsOf } from '../treatments';
 import { detectableNoncentrality, powerOfTerm } from './term';
 
 /** How well the trial as planned can judge one factor, or one interaction of factors. */
@@ -58,7 +59,12 @@ interface Spread {
   alpha: number;
 }
 
-function spreadOn(factor: FactorUnits, trial: Trial, expected: Expected, pots: number): Spread {
+function spreadOn(
+  factor: Pick<FactorUnits, 'unit' | 'unitCount'>,
+  trial: Trial,
+  expected: Expected,
+  pots: number,
+): Spread {
   return {
     potsPerUnit: factor.unit === 'pot' ? 1 : Math.max(1, pots / Math.max(1, factor.unitCount)),
     plantSd: expected.plantSd,
@@ -121,13 +127,17 @@ function interactionPower(
   const finest = factors.reduce((best, factor) =>
     factor.unitCount > best.unitCount ? factor : best,
   );
-  const combinations = factors.reduce((n, factor) => n * factor.unitsPerLevel.length, 1);
-  const spread = spreadOn(finest, trial, expected, pots);
+  const cells = combinationsOf(trial.factors.filter((one) => row.factorIds.includes(one.id)));
+  const combinations = cells.length;
+  const spread = spreadOn({ unit: finest.unit, unitCount: row.units }, trial, expected, pots);
   const variance = spread.unitSd ** 2 + spread.plantSd ** 2 / spread.potsPerUnit;
   const error = units.skeleton.find((other) => other.stratum === row.stratum && other.isError);
   const dfError = error?.df ?? 0;
-  const each = finest.unitCount / combinations;
-  const taken = finest.unitCount - dfError;
+  // Units of a combination; with unequal numbers their harmonic mean, as for a factor.
+  const fullSet = cells.reduce((sum, cell) => sum + cell.times, 0);
+  const inverses = cells.reduce((sum, cell) => sum + 1 / cell.times, 0);
+  const each = ((row.units / fullSet) * combinations) / inverses;
+  const taken = row.units - dfError;
   const ofOne = 1 / (2 ** factors.length * variance);
   const difference = expected.smallestDifference;
   const { alpha } = trial;

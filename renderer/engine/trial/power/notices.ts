@@ -1,8 +1,7 @@
 import type { Notice } from '../../../../shared-types/notice';
 import type { Trial } from '../../../../shared-types/trial';
+import { unitWords } from '../words';
 import type { TermPower } from './factors';
-
-const unitWord = { shelf: 'shelves', tray: 'trays', pot: 'pots' } as const;
 
 /** Factors whose power falls short of what the plan wants. Silent where nothing is expected yet. */
 export function powerNotices(trial: Trial, powers: readonly TermPower[]): Notice[] {
@@ -17,14 +16,14 @@ export function powerNotices(trial: Trial, powers: readonly TermPower[]): Notice
     const more =
       factor.enough === null
         ? 'more units than were looked at'
-        : `${factor.enough} ${unitWord[factor.unit]} a level`;
+        : `${factor.enough} ${unitWords[factor.unit].many} a level`;
     return [
       {
         kind: 'low-power',
         severity: 'warn',
         stage: 'trial',
         about: factorIds.map((id) => `factor:${id}`),
-        text: `A difference of ${expected.smallestDifference}${unit} between levels of ${factor.name} would be found with a probability of only ${power.toFixed(2)}; the plan wants ${expected.power.toFixed(2)}. With ${factor.unitsPerLevel} ${unitWord[factor.unit]} a level it takes ${(factor.detectable ?? Infinity).toPrecision(3)}${unit}.`,
+        text: `A difference of ${expected.smallestDifference}${unit} between levels of ${factor.name} would be found with a probability of only ${power.toFixed(2)}; the plan wants ${expected.power.toFixed(2)}. With ${factor.unitsPerLevel} ${unitWords[factor.unit].many} a level it takes ${(factor.detectable ?? Infinity).toPrecision(3)}${unit}.`,
         remedy: `Lay it on more units (${more} would do), make the units more alike, or settle for a larger difference.`,
       },
     ];

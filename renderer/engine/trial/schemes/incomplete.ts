@@ -3,12 +3,14 @@ import type { Stream } from '../stream';
 import { cyclicDesign, type BlockDesign } from './cyclic';
 
 /**
- * An incomplete block design for t treatments in blocks of the stated sizes, with replications
- * that differ by one at most. Balanced (every pair of treatments together equally often) where the
- * numbers allow and a cyclic or searched design is found, else as nearly so as the search comes.
- * The same sizes give the same design: chance enters when it is randomised.
+ * An incomplete block design in blocks of the stated sizes. `times` says of each treatment how often
+ * it is wanted where another is wanted once; replications follow it to within one. Balanced (every
+ * pair of treatments together equally often) where the numbers allow and a cyclic or searched design
+ * is found, else as nearly so as the search comes. No treatment stands twice in a block. The same
+ * sizes give the same design: chance enters when it is randomised.
  */
-export function incompleteDesign(treatments: number, sizes: readonly number[]): BlockDesign {
+export function incompleteDesign(times: readonly number[], sizes: readonly number[]): BlockDesign {
+  const treatments = times.length;
   for (const size of sizes) {
     if (size < 2 || size > treatments) {
       throw new Error(
@@ -16,14 +18,16 @@ export function incompleteDesign(treatments: number, sizes: readonly number[]): 
       );
     }
   }
-  const cyclic = cyclicDesign(treatments, sizes);
+  const alike = times.every((one) => one === times[0]);
+  const cyclic = alike ? cyclicDesign(treatments, sizes) : null;
   if (cyclic) return cyclic;
-  const random = stream('incomplete blocks', `${treatments}:${sizes.join(',')}`);
+  const what = alike ? String(treatments) : times.join('+');
+  const random = stream('incomplete blocks', `${what}:${sizes.join(',')}`);
   let best: BlockDesign = [];
   let bestCost = Infinity;
   const ideal = idealCost(treatments, sizes);
   for (let attempt = 0; attempt < ATTEMPTS && bestCost > ideal; attempt++) {
-    const design = startDesign(treatments, sizes, random);
+    const design = startDesign(times, sizes, random);
     const cost = improve(design, treatments, ideal, random);
     if (cost < bestCost) {
       bestCost = cost;
@@ -33,13 +37,18 @@ export function incompleteDesign(treatments: number, sizes: readonly number[]): 
   return best;
 }
 
-/** Treatments relabelled and blocks of one size exchanged by lot: every treatment alike. */
+/** Treatments wanted alike are relabelled and blocks of one size exchanged, by lot. */
 export function randomisedDesign(
   design: BlockDesign,
-  treatments: number,
+  times: readonly number[],
   random: Stream,
 ): BlockDesign {
-  const labels = shuffledNumbers(treatments, random);
+  const labels = times.map(() => 0);
+  for (const wanted of new Set(times)) {
+    const own = times.flatMap((one, treatment) => (one === wanted ? [treatment] : []));
+    const order = shuffledNumbers(own.length, random);
+    own.forEach((treatment, i) => (labels[treatment] = own[order[i] ?? 0] ?? 0));
+  }
   const out: BlockDesign = design.map(() => []);
   const sizes = new Set(design.map((block) => block.length));
   for (const size of sizes) {
@@ -102,17 +111,43 @@ function idealCost(treatments: number, sizes: readonly number[]): number {
   return high * (low + 1) ** 2 + (pairs - high) * low ** 2;
 }
 
-function startDesign(treatments: number, sizes: readonly number[], random: Stream): BlockDesign {
-  const left = new Int32Array(treatments);
+function startDesign(
+  times: readonly number[],
+  sizes: readonly number[],
+  random: Stream,
+): BlockDesign {
+  const left = quotasOf(times, sizes);
   return sizes.map((size) => {
-    // The least used treatments first, ties by lot.
-    const order = shuffledNumbers(treatments, random).sort(
-      (a, b) => (left[a] ?? 0) - (left[b] ?? 0),
+    // The treatments that lack most first, ties by lot: so no place is left that none can fill
+    // (Gale 1957, Pacific J. Math. 7:1073–1082).
+    const order = shuffledNumbers(times.length, random).sort(
+      (a, b) => (left[b] ?? 0) - (left[a] ?? 0),
     );
     const block = order.slice(0, size);
-    for (const i of block) left[i] = (left[i] ?? 0) + 1;
+    for (const i of block) left[i] = (left[i] ?? 0) - 1;
     return block;
   });
+}
+
+/**
+ * Places that each treatment is to have: its share by its times, no more than there are blocks.
+ * Places that are over go wherever the start puts them.
+ */
+function quotasOf(times: readonly number[], sizes: readonly number[]): number[] {
+  const places = sizes.reduce((sum, size) => sum + size, 0);
+  const quotas = times.map(() => 0);
+  let free = times.map((_, i) => i);
+  for (let settled = false; !settled;) {
+    const left = places - quotas.reduce((sum, quota) => sum + quota, 0);
+    const full = free.reduce((sum, i) => sum + (times[i] ?? 1), 0);
+    const share = (i: number): number => Math.floor((left * (times[i] ?? 1)) / full);
+    const capped = free.filter((i) => share(i) >= sizes.length);
+    settled = capped.length === 0;
+    for (const i of settled ? free : capped) quotas[i] = settled ? share(i) : sizes.length;
+    free = free.filter((i) => !capped.includes(i));
+    settled ||= free.length === 0;
+  }
+  return quotas;
 }
 
 /** Exchanges treatments between blocks, cooling down; the design ends at the best that was met. */

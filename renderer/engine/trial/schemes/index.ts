@@ -35,7 +35,8 @@ export function tierDrawer(scheme: Scheme, tier: Tier, seed: string): TierDrawer
       if (!grid) throw new Error(`${group.key}: no rectangle of rows and columns was found`);
       return grid;
     });
-    const t = tier.combinations.length;
+    const { pack } = tier;
+    const t = pack.length;
     const latin = scheme === 'latin-square';
     const listed = latin ? listedSquares(t) : [];
     const squares = latin ? streams.map((random) => latinSquares(t, random, listed)) : [];
@@ -45,8 +46,8 @@ export function tierDrawer(scheme: Scheme, tier: Tier, seed: string): TierDrawer
         const grid = grids[g];
         if (!grid) return;
         const square = squares[g];
-        if (square) latinTiles(grid, t, square, treatmentOf);
-        else rowsAndColumns(grid, t, streamOf(g), treatmentOf);
+        if (square) latinTiles(grid, pack, square, treatmentOf);
+        else rowsAndColumns(grid, pack, streamOf(g), treatmentOf);
       },
     };
   }
@@ -68,38 +69,55 @@ export function tierDrawer(scheme: Scheme, tier: Tier, seed: string): TierDrawer
 }
 
 function incompletePortions(tier: Tier, random: Stream): Int32Array[] {
-  const t = tier.combinations.length;
+  const { pack } = tier;
+  const times = tier.combinations.map((combination) => combination.times);
+  const full = pack.length;
   const sizes = tier.groups.map((group) => group.units.length);
   // A block that could hold more than one full set gets the sets and a remainder.
-  const remainders = sizes.map((size) => size % t);
+  const remainders = sizes.map((size) => size % full);
   const partial = remainders.filter((size) => size > 0);
-  if (partial.includes(1)) return evenPortions(tier, random);
-  const design = randomisedDesign(incompleteDesign(t, partial), t, random);
+  // A single place has no pair; more places than treatments hold one of them twice.
+  if (partial.some((size) => size === 1 || size > times.length)) return evenPortions(tier, random);
+  const design = randomisedDesign(incompleteDesign(times, partial), times, random);
   let next = 0;
   return sizes.map((size, g) => {
     const whole = size - (remainders[g] ?? 0);
     const rest = whole === size ? [] : (design[next++] ?? []);
-    return Int32Array.from([...Array.from({ length: whole }, (_, i) => i % t), ...rest]);
+    return Int32Array.from([
+      ...Array.from({ length: whole }, (_, i) => pack[i % full] ?? 0),
+      ...rest,
+    ]);
   });
 }
 
 /** Independent squares side by side where the grid holds several. */
-function latinTiles(grid: UnitGrid, t: number, next: () => Square, treatmentOf: Int32Array): void {
+function latinTiles(
+  grid: UnitGrid,
+  pack: Int32Array,
+  next: () => Square,
+  treatmentOf: Int32Array,
+): void {
+  const t = pack.length;
   for (let top = 0; top < grid.rows; top += t) {
     for (let left = 0; left < grid.columns; left += t) {
       next().forEach((line, r) =>
-        line.forEach((treatment, c) => {
-          treatmentOf[grid.units[top + r]?.[left + c] ?? 0] = treatment;
+        line.forEach((card, c) => {
+          treatmentOf[grid.units[top + r]?.[left + c] ?? 0] = pack[card] ?? 0;
         }),
       );
     }
   }
 }
 
-function rowsAndColumns(grid: UnitGrid, t: number, random: Stream, treatmentOf: Int32Array): void {
-  rowColumnArrangement(grid.rows, grid.columns, t, random).forEach((line, r) =>
-    line.forEach((treatment, c) => {
-      treatmentOf[grid.units[r]?.[c] ?? 0] = treatment;
+function rowsAndColumns(
+  grid: UnitGrid,
+  pack: Int32Array,
+  random: Stream,
+  treatmentOf: Int32Array,
+): void {
+  rowColumnArrangement(grid.rows, grid.columns, pack.length, random).forEach((line, r) =>
+    line.forEach((card, c) => {
+      treatmentOf[grid.units[r]?.[c] ?? 0] = pack[card] ?? 0;
     }),
   );
 }

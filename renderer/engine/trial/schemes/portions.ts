@@ -7,18 +7,18 @@ import type { Stream } from '../stream';
  * gets each treatment equally often; where its size is no multiple, the treatments left over are
  * dealt from shuffled packs that run on from group to group, so that over all groups no treatment
  * is ahead of another by more than one, and no group gets a treatment twice from one remainder.
- * By symmetry every treatment has the same chance of every left-over place.
+ * By symmetry every treatment has the same chance of every left-over place. A treatment that is
+ * wanted more often than others has so many cards in the pack.
  */
 export function evenPortions(tier: Tier, random: Stream): Int32Array[] {
-  const t = tier.combinations.length;
-  const deal = dealer(t, random);
+  const { pack } = tier;
+  const full = pack.length;
+  const deal = dealer(full, random);
   return tier.groups.map((group) => {
     const size = group.units.length;
-    const portion = new Int32Array(size);
-    const whole = size - (size % t);
-    for (let i = 0; i < whole; i++) portion[i] = i % t;
-    portion.set(deal(size - whole), whole);
-    return portion;
+    const whole = size - (size % full);
+    const cards = [...Array.from({ length: whole }, (_, i) => i % full), ...deal(size - whole)];
+    return Int32Array.from(cards, (card) => pack[card] ?? 0);
   });
 }
 

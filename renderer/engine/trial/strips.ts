@@ -1,0 +1,58 @@
+import type { Trial } from '../../../shared-types/trial';
+import type { Pot } from '../geometry';
+import type { Block } from './blocks';
+import { partitionBy } from './partition';
+import type { Partition } from './partition';
+import { combinationsOf, packOf } from './treatments';
+
+export type StripUnit = 'row-strip' | 'column-strip';
+
+const LINES = {
+  'row-strip': { of: 'row', one: 'row', many: 'rows' },
+  'column-strip': { of: 'column', one: 'column', many: 'columns' },
+} as const;
+
+/** Strips of one block: as many as a full set of the factors on them takes; 1 where there are none. */
+export function stripsPerBlock(trial: Pick<Trial, 'factors'>, unit: StripUnit): number {
+  const own = trial.factors.filter((f) => f.kind === 'assigned' && f.unit === unit);
+  return Math.max(1, packOf(combinationsOf(own)).length);
+}
+
+/** The rows (or columns) of measured pots in a block, in rising order. */
+export function linesOf(pots: readonly Pot[], unit: StripUnit): number[] {
+  const { of } = LINES[unit];
+  return [...new Set(pots.map((pot) => pot[of]))].sort((a, b) => a - b);
+}
+
+/** The strips of every block, over the measured pots, with their printed names by strip number. */
+export function stripsOver(
+  pots: readonly Pot[],
+  blocks: readonly Block[],
+  trial: Pick<Trial, 'factors'>,
+  unit: StripUnit,
+): { partition: Partition; names: string[] } {
+  const count = stripsPerBlock(trial, unit);
+  const { of, one, many } = LINES[unit];
+  const byId = new Map(pots.map((pot) => [pot.id, pot] as const));
+  const nameOf = new Map<string, string>();
+  for (const block of blocks) {
+    const own = block.potIds.flatMap((id) => byId.get(id) ?? []);
+    const lines = linesOf(own, unit);
+    const stripOf = (line: number): number =>
+      Math.floor((lines.indexOf(line) * count) / lines.length);
+    for (const pot of own) {
+      const strip = stripOf(pot[of]);
+      const inside = lines.filter((line) => stripOf(line) === strip);
+      const from = inside[0] ?? 0;
+      const to = inside.at(-1) ?? from;
+      const words = from === to ? `${one} ${from}` : `${many} ${from}–${to}`;
+      nameOf.set(pot.id, `${block.name} ${words}`);
+    }
+  }
+  const partition = partitionBy(pots.map((pot) => nameOf.get(pot.id) ?? ''));
+  const names: string[] = [];
+  pots.forEach((pot, i) => {
+    names[partition.classOf[i] ?? 0] = nameOf.get(pot.id) ?? '';
+  });
+  return { partition, names };
+}
