@@ -6,6 +6,7 @@ import {
   methodOf,
   POSITION_WORDS,
   ruleSentence,
+  SCALE_WORDS,
   type Findings,
 } from '../../derive';
 import { unitWords } from '../../engine/trial';
@@ -71,6 +72,16 @@ export function layoutWords(plan: Plan): string[] {
   return said;
 }
 
+/** What is known of a trial that came as a table. */
+export function tableWords({ roles }: Findings): string[] {
+  const factors = roles.map(
+    ({ factor }) =>
+      `${factor.name} (${factor.levels.map((l) => l.name).join(', ')}) ${factor.kind === 'given' ? 'is a property of' : 'was laid on'} single ${unitWords[factor.unit].many}`,
+  );
+  const said = factors.length > 0 ? `${factors.join('; ')}.` : 'No treatment was given.';
+  return [`${said} The columns of the table were read so; how it was drawn is not known here.`];
+}
+
 /** What was computed, so that it can be repeated. */
 export function methodWords(findings: Findings): string[] {
   const { model } = findings.primary;
@@ -80,8 +91,10 @@ export function methodWords(findings: Findings): string[] {
     gain: 'as the gain since the start',
     'relative-growth-rate': `as the difference of its logarithms over ${question.days ?? 0} days`,
   }[question.index];
+  const scale = findings.scale === null ? '' : `, as ${SCALE_WORDS[findings.scale]}`;
   return [
-    `${question.measurement.name}, ${taken}, was analysed. ${methodOf(findings)}`,
+    `${question.measurement.name}, ${taken}${scale}, was analysed. ${methodOf(findings)}`,
+    ...findings.unused,
     `Position was allowed for by ${POSITION_WORDS[model]}. ${ruleSentence(findings)}`,
     ...(design.tested.length > 0
       ? [
