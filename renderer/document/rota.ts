@@ -8,8 +8,15 @@ export function placeIn(period: RotaPeriod, trayId: string): TrayPlace {
 
 /** Writes a tray's place into the caller's own draft; a tray that stands as drawn is not named. */
 export function setPlaceIn(period: RotaPeriod, trayId: string, place: TrayPlace): void {
-  if (place.placeOf === trayId && !place.turned) delete period.places[trayId];
-  else period.places[trayId] = place;
+  const all = { ...period.places, [trayId]: place };
+  period.places = placesWhere(all, (id, { placeOf, turned }) => placeOf !== id || turned);
+}
+
+function placesWhere(
+  places: RotaPeriod['places'],
+  stays: (trayId: string, place: TrayPlace) => boolean,
+): RotaPeriod['places'] {
+  return Object.fromEntries(Object.entries(places).filter(([id, place]) => stays(id, place)));
 }
 
 /**
@@ -17,20 +24,19 @@ export function setPlaceIn(period: RotaPeriod, trayId: string, place: TrayPlace)
  * so on round, until again no two trays stand in one place.
  */
 export function forgetTraysInRota(rota: RotaPeriod[], trayIds: ReadonlySet<string>): void {
-  for (const { places } of rota) {
-    for (const [id, { placeOf }] of Object.entries(places)) {
-      if (!trayIds.has(id) || !trayIds.has(placeOf)) delete places[id];
+  for (const period of rota) {
+    let places = placesWhere(
+      period.places,
+      (id, { placeOf }) => trayIds.has(id) && trayIds.has(placeOf),
+    );
+    // A tray stays in another's place only while that one has left it.
+    for (let before = -1; before !== Object.keys(places).length;) {
+      before = Object.keys(places).length;
+      const left = places;
+      const isFree = (id: string) => (left[id]?.placeOf ?? id) !== id;
+      places = placesWhere(left, (id, { placeOf }) => placeOf === id || isFree(placeOf));
     }
-    // Each round sends at least one tray home, so that this ends.
-    for (let sent = true; sent;) {
-      sent = false;
-      for (const [id, { placeOf }] of Object.entries(places)) {
-        const other = places[placeOf];
-        if (placeOf === id || (other && other.placeOf !== placeOf)) continue;
-        delete places[id];
-        sent = true;
-      }
-    }
+    if (Object.keys(places).length !== Object.keys(period.places).length) period.places = places;
   }
 }
 

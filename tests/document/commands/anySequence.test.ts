@@ -131,18 +131,14 @@ const moves: Move[] = [
   act(commands.editLamps)((p, d) => ({
     edits: [{ lampId: lamp(p, d), patch: d.yes() ? { dimming: d.number() } : { kindId: 'k77' } }],
   })),
-  act(commands.setRota)((p, d) => ({
-    rota: d.yes()
-      ? [
-          { fromDay: 3, toDay: 5, places: {} },
-          {
-            fromDay: d.number(),
-            toDay: 12,
-            places: { [tray(p, d)]: { placeOf: tray(p, d), turned: true } },
-          },
-        ]
-      : [],
-  })),
+  act(commands.setRota)((p, d) => {
+    const [one, other] = [tray(p, d), tray(p, d)];
+    const swap = {
+      [one]: { placeOf: other, turned: d.yes() },
+      [other]: { placeOf: one, turned: true },
+    };
+    return { rota: d.yes() ? [] : [{ fromDay: d.yes() ? 3 : d.number(), toDay: 9, places: swap }] };
+  }),
   act(commands.placeInRota)((p, d) => ({
     period: d.yes() ? 0 : d.number(),
     trayId: tray(p, d),
@@ -403,7 +399,10 @@ function diceOf(throws: readonly number[]): Dice {
   };
 }
 
-/** The sample with a given factor, a meter reading and its shelves numbered from the top. */
+/**
+ * The sample with a given factor, a meter reading, a rota of tray moves and its shelves numbered
+ * from the top.
+ */
 function busyPlan(): Plan {
   const plan = samplePlan();
   const [low, high] = plan.rack.shelves;
@@ -420,7 +419,11 @@ function busyPlan(): Plan {
         { ...high, number: 1 },
       ],
     },
-    light: { ...plan.light, readings: [{ id: 'r8', ...at, ...meter }] },
+    light: {
+      ...plan.light,
+      readings: [{ id: 'r8', ...at, ...meter }],
+      rota: [{ fromDay: 3, toDay: 9, places: { t1: { placeOf: 't1', turned: true } } }],
+    },
     trial: { ...plan.trial, factors },
   };
 }
