@@ -12,7 +12,8 @@ export type ColumnUse =
   | { use: 'ambiguous'; measurementIds: string[] }
   | { use: 'nothing' };
 
-const plain = (text: string) =>
+/** A name without regard to case and marks. */
+export const plainName = (text: string) =>
   unguardText(text)
     .toLowerCase()
     .replace(/[^\p{L}\p{N}]+/gu, ' ')
@@ -32,10 +33,10 @@ function spellings(measurement: Measurement): string[][] {
 
 /** The measurements that a column's name speaks for: one, several or none. */
 function measurementsNamed(header: string, measurements: readonly Measurement[]): string[] {
-  const name = plain(header);
+  const name = plainName(header);
   for (let rank = 0; rank < 3; rank++) {
     const named = measurements.filter((measurement) =>
-      (spellings(measurement)[rank] ?? []).some((spelling) => plain(spelling) === name),
+      (spellings(measurement)[rank] ?? []).some((spelling) => plainName(spelling) === name),
     );
     if (named.length > 0) return named.map((measurement) => measurement.id);
   }
@@ -53,7 +54,7 @@ export function guessColumns(
 ): ColumnUse[] {
   const measurements = plan.trial?.measurements ?? [];
   const uses = columns.map((header): ColumnUse => {
-    const name = plain(header);
+    const name = plainName(header);
     if (potNames.has(name)) return { use: 'pot' };
     const [first, ...others] = measurementsNamed(header, measurements);
     if (first !== undefined) {
@@ -71,4 +72,47 @@ export function guessColumns(
     if (known > most) [best, most] = [column, known];
   }
   return uses.map((use, column) => (column === best ? { use: 'pot' } : use));
+}
+
+const LONG_USES = [
+  ...(['pot', 'measurement', 'moment', 'date', 'value', 'unit', 'second'] as const),
+  ...(['mark', 'markDate', 'markReason', 'note', 'files'] as const),
+] as const;
+export type LongUse = (typeof LONG_USES)[number];
+
+/** What the columns of a long table hold, by their names. */
+const LONG_NAMES: Readonly<Record<LongUse, readonly string[]>> = {
+  pot: ['pot', 'code', 'pot code', 'pot id'],
+  measurement: ['measurement'],
+  moment: ['moment'],
+  date: ['date'],
+  value: ['value'],
+  unit: ['unit'],
+  second: ['second entry'],
+  mark: ['mark', 'marks', 'status'],
+  markDate: ['mark date'],
+  markReason: ['mark reason'],
+  note: ['note'],
+  files: ['files'],
+};
+/** The columns, counted from 0, where the table has them. */
+export type LongColumns = Partial<Record<LongUse, number>>;
+
+/**
+ * The columns of a table with a line for every pot and measurement; null: it is no such table.
+ * Where a factor of the plan is called as one of them is, ours goes out with a 2 behind its name.
+ */
+export function longColumns(plan: Plan, columns: readonly string[]): LongColumns | null {
+  const names = columns.map(plainName);
+  const factors = new Set(plan.trial?.factors.map((factor) => plainName(factor.name)));
+  const found: LongColumns = {};
+  for (const use of LONG_USES) {
+    const spellings = LONG_NAMES[use];
+    const wanted =
+      use === 'pot' ? spellings : spellings.map((s) => (factors.has(s) ? `${s} 2` : s));
+    const at = names.findIndex((name) => wanted.includes(name));
+    if (at >= 0) found[use] = at;
+  }
+  const { pot, measurement, value } = found;
+  return pot === undefined || measurement === undefined || value === undefined ? null : found;
 }

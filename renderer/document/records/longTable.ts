@@ -5,6 +5,9 @@ import { guardText } from './formulaGuard';
 import { distinct, numberCell, potCells, potColumnNames } from './potColumns';
 import type { TableStyle } from './potColumns';
 
+/** Between the paths in one cell. No path that a file system is likely to hold has it within. */
+export const FILES_BETWEEN = ' | ';
+
 /** The columns of the long table, in order. */
 export function longColumnNames(plan: Plan): string[] {
   return distinct([
@@ -32,7 +35,7 @@ export function recordsLongCsv(plan: Plan, style: TableStyle = {}): string {
       mark?.date ?? '',
       guardText(mark?.reason ?? ''),
       guardText(note?.text ?? ''),
-      guardText(note?.files.join(' | ') ?? ''),
+      guardText(note?.files.join(FILES_BETWEEN) ?? ''),
     ];
     return measurements.map((m) => [
       ...about,

@@ -1,63 +1,29 @@
 import type { Pot } from '../../engine/geometry';
 import type { Plan } from '../../../shared-types/plan';
 import { markSchema } from '../../../shared-types/records';
-import type { Mark } from '../../../shared-types/records';
-import type { Measurement } from '../../../shared-types/trial';
 import { measuredPots } from '../queries/records';
 import { codeBook } from './codeBook';
-import { guessColumns } from './columns';
+import { guessColumns, longColumns } from './columns';
 import type { ColumnUse } from './columns';
-import { isBlank, readNumber } from './number';
+import { matchLong } from './matchLong';
+import { guessDecimal, isBlank } from './number';
 import type { DecimalMark } from './number';
+import { valueOutcome } from './outcome';
+import type { CellOutcome, CellReport, RowReport, TablePreview } from './outcome';
 import type { TextTable } from './table';
-
-/** What becomes of one cell of a column that holds a measurement or marks. */
-export interface CellReport {
-  line: number;
-  /** The column of the table, counted from 0. */
-  column: number;
-  text: string;
-  potId: string | null;
-  code: string;
-  outcome:
-    | { kind: 'value'; measurementId: string; value: number; replaces: number | null }
-    | { kind: 'out-of-range'; measurementId: string; value: number; replaces: number | null }
-    | { kind: 'mark'; mark: Mark['mark'] }
-    /** Nothing becomes of it: a value that is recorded already stays. */
-    | { kind: 'blank' }
-    | { kind: 'not-a-number' }
-    | { kind: 'not-a-mark' }
-    /** The row's pot is unknown or named twice; see `rows`. */
-    | { kind: 'no-pot' };
-}
-
-/** A row that could not be given to one pot. */
-export interface RowReport {
-  line: number;
-  code: string;
-  problem: 'no-code' | 'unknown-code' | 'code-twice' | 'code-of-several-pots';
-}
-
-/** A table held against the plan, before anything is taken over. Every cell is accounted for. */
-export interface TablePreview {
-  columns: { name: string; use: ColumnUse }[];
-  /** Why nothing can be taken over yet; null: it can. */
-  problem: string | null;
-  cells: CellReport[];
-  rows: RowReport[];
-  /** Measured pots that no row names. */
-  missingPots: Pot[];
-}
 
 /**
  * Holds a table against the plan. `uses` overrules what is guessed from the column names, by
- * column. Codes are matched without regard to case, dash and spaces.
+ * column; a table with columns for pot, measurement and value is taken for a long one (see
+ * matchLong.ts). Codes are matched without regard to case, dash and spaces.
  */
 export function matchTable(
   plan: Plan,
   table: TextTable,
   uses: Readonly<Record<number, ColumnUse>> = {},
 ): TablePreview {
+  const long = longColumns(plan, table.columns);
+  if (long) return matchLong(plan, table, long);
   const find = codeBook(plan);
   const known = (column: number) =>
     table.rows.filter((row) => find(row.cells[column] ?? '') !== undefined).length;
@@ -67,8 +33,13 @@ export function matchTable(
     use: uses[i] ?? guessed[i] ?? { use: 'nothing' },
   }));
   const problem = faultOf(columns);
+  const measured = columns.flatMap(({ use }, i) => (use.use === 'measurement' ? [i] : []));
+  const decimal = table.decimalStated
+    ? table.decimal
+    : guessDecimal(table.rows.flatMap((row) => measured.map((i) => row.cells[i] ?? '')));
+  const preview = { form: 'wide', decimal, columns, problem } as const;
   const potColumn = columns.findIndex(({ use }) => use.use === 'pot');
-  if (potColumn < 0) return { columns, problem, cells: [], rows: [], missingPots: [] };
+  if (potColumn < 0) return { ...preview, cells: [], rows: [], missingPots: [] };
 
   const rows: RowReport[] = [];
   const cells: CellReport[] = [];
@@ -82,7 +53,8 @@ export function matchTable(
     const pot = match === 'several' ? undefined : match;
     if (pot) named.add(pot.id);
     let rowProblem: RowReport['problem'] | null = null;
-    if (written === '') rowProblem = 'no-code';
+    if (row.line === table.cutLine) rowProblem = 'cut-off';
+    else if (written === '') rowProblem = 'no-code';
     else if (match === undefined) rowProblem = 'unknown-code';
     else if (match === 'several') rowProblem = 'code-of-several-pots';
     else if ((count.get(match) ?? 0) > 1) rowProblem = 'code-twice';
@@ -93,7 +65,7 @@ export function matchTable(
         use,
         row.cells[column] ?? '',
         rowProblem === null ? (pot ?? null) : null,
-        table.decimal,
+        decimal,
       );
       if (!outcome) continue;
       const text = row.cells[column] ?? '';
@@ -102,10 +74,12 @@ export function matchTable(
     }
   }
   const missingPots = measuredPots(plan).filter((pot) => !named.has(pot.id));
-  return { columns, problem, cells, rows, missingPots };
+  return { ...preview, cells, rows, missingPots };
 }
 
-function faultOf(columns: TablePreview['columns']): string | null {
+function faultOf(columns: readonly { name: string; use: ColumnUse }[]): string | null {
+  if (columns.length === 1)
+    return 'The table has one column only; choose what separates its columns.';
   const potColumns = columns.filter(({ use }) => use.use === 'pot');
   if (potColumns.length === 0) return 'No column holds the codes of the pots.';
   if (potColumns.length > 1) {
@@ -129,7 +103,7 @@ function outcomeOf(
   text: string,
   pot: Pot | null,
   decimal: DecimalMark,
-): CellReport['outcome'] | null {
+): CellOutcome | null {
   if (use.use !== 'measurement' && use.use !== 'mark') return null;
   if (isBlank(text)) return { kind: 'blank' };
   if (!pot) return { kind: 'no-pot' };
@@ -138,50 +112,4 @@ function outcomeOf(
     return mark.success ? { kind: 'mark', mark: mark.data } : { kind: 'not-a-mark' };
   }
   return valueOutcome(plan, use.measurementId, text, pot.id, decimal);
-}
-
-/** What becomes of a cell that should hold a value of a measurement for a pot. */
-export function valueOutcome(
-  plan: Plan,
-  measurementId: string,
-  text: string,
-  potId: string,
-  decimal: DecimalMark,
-): CellReport['outcome'] {
-  const value = readNumber(text, decimal);
-  if (value === null) return { kind: 'not-a-number' };
-  const measurement = plan.trial?.measurements.find((m) => m.id === measurementId);
-  const kind = measurement && !inRange(measurement, value) ? 'out-of-range' : 'value';
-  const replaces = plan.records.values[measurementId]?.[potId] ?? null;
-  return { kind, measurementId, value, replaces };
-}
-
-/** Whether a value lies within the bounds the person set for its measurement. */
-export function inRange({ lowest, highest }: Measurement, value: number): boolean {
-  return (lowest === null || value >= lowest) && (highest === null || value <= highest);
-}
-
-/**
- * What a preview would put into the records, for the command `importValues`. Values out of range
- * come along only where the person has looked at them and says so.
- */
-export function toValues(
-  preview: Pick<TablePreview, 'cells' | 'problem'>,
-  withOutOfRange: boolean,
-): {
-  values: { measurementId: string; potId: string; value: number }[];
-  marks: { potId: string; mark: Mark['mark'] }[];
-} {
-  const values: { measurementId: string; potId: string; value: number }[] = [];
-  const marks: { potId: string; mark: Mark['mark'] }[] = [];
-  if (preview.problem !== null) return { values, marks };
-  for (const { potId, outcome } of preview.cells) {
-    if (potId === null) continue;
-    if (outcome.kind === 'mark') marks.push({ potId, mark: outcome.mark });
-    if (outcome.kind === 'value' || (outcome.kind === 'out-of-range' && withOutOfRange)) {
-      const { measurementId, value } = outcome;
-      values.push({ measurementId, potId, value });
-    }
-  }
-  return { values, marks };
 }

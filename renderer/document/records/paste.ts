@@ -2,10 +2,10 @@ import { walkingOrder } from '../../engine/geometry';
 import type { Pot } from '../../engine/geometry';
 import type { Plan } from '../../../shared-types/plan';
 import { measuredPots } from '../queries/records';
-import { valueOutcome } from './match';
-import type { CellReport, TablePreview } from './match';
 import { guessDecimal, isBlank } from './number';
 import type { DecimalMark } from './number';
+import { valueOutcome } from './outcome';
+import type { CellOutcome, CellReport, TablePreview } from './outcome';
 
 export interface PastePreview extends Pick<TablePreview, 'cells' | 'problem'> {
   /** Lines beyond the last pot; nothing becomes of them. */
@@ -45,7 +45,7 @@ export function pasteColumn(
       if (!isBlank(line)) beyond.push({ line: i + 1, text: line });
       continue;
     }
-    const outcome: CellReport['outcome'] = isBlank(line)
+    const outcome: CellOutcome = isBlank(line)
       ? { kind: 'blank' }
       : valueOutcome(plan, to.measurementId, line, pot.id, decimal);
     cells.push({ line: i + 1, column: 0, text: line, potId: pot.id, code: pot.code, outcome });

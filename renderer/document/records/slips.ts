@@ -4,7 +4,7 @@ import type { Records } from '../../../shared-types/records';
 import type { Measurement } from '../../../shared-types/trial';
 import { measurementsInOrder, measuredPots } from '../queries/records';
 import { measurementLabel } from '../queries/names';
-import { inRange } from './match';
+import { inRange } from './outcome';
 
 /** A value that looks like a slip of reading or typing. Asked about, never changed. */
 export interface Slip {

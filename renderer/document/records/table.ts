@@ -1,4 +1,5 @@
 import Papa from 'papaparse';
+import { readAgain } from './encoding';
 import { guessDecimal } from './number';
 import type { DecimalMark } from './number';
 
@@ -10,6 +11,10 @@ export interface TextTable {
   rows: TableRow[];
   separator: Separator;
   decimal: DecimalMark;
+  /** The person said which decimal mark it is; else it is guessed from all cells. */
+  decimalStated: boolean;
+  /** The last line, where it ends before its last column and without a line end; else null. */
+  cutLine: number | null;
 }
 
 export interface TableRow {
@@ -28,6 +33,12 @@ export const separatorNames: Record<Separator, string> = {
   '|': 'bar',
 };
 
+/** Twenty thousand pots, as many as a plan holds, with fifty measurements each. */
+const MOST_LINES = 1_000_000;
+
+/** Signs that no table in text holds: the marks of pictures, archives and workbooks. */
+const BINARY = /[\u0000-\u0008\u000E-\u001A\u001C-\u001F]/;
+
 /** No header is longer, and an expression over millions of characters runs out of stack. */
 const HEADER_LENGTH = 50_000;
 
@@ -41,15 +52,28 @@ function guessSeparator(text: string): Separator {
 
 /**
  * Reads CSV or what a spreadsheet puts on the clipboard: quoting by RFC 4180, any of four
- * separators, point or comma as decimal mark. Lines without any filled cell are left out. A line
- * with more cells than the header, an empty or repeated column name and an open quote are problems
- * that name the line; shorter lines are filled with empty cells.
+ * separators, point or comma as decimal mark; also text in UTF-16 that was taken for Windows-1252.
+ * Lines without any filled cell are left out. A line with more cells than the header, an empty or
+ * repeated column name, an open quote and what is no text are problems that name the line; shorter
+ * lines are filled with empty cells.
  */
 export function readTable(
   text: string,
   options: { separator?: Separator | 'auto'; decimal?: DecimalMark | 'auto' } = {},
 ): ReadTable {
-  const body = text.startsWith('\uFEFF') ? text.slice(1) : text;
+  const read = readAgain(text);
+  const body = read.startsWith('\uFEFF') ? read.slice(1) : read;
+  const stray = BINARY.exec(body);
+  if (stray) {
+    const line = body.slice(0, stray.index).split(/\r\n|\n|\r/).length;
+    const sign = (stray[0].codePointAt(0) ?? 0).toString(16).padStart(2, '0').toUpperCase();
+    return {
+      ok: false,
+      problem:
+        `Line ${line}: found the byte ${sign}, which no text holds; a table saved as text, such ` +
+        'as CSV, is expected, not a workbook or a picture.',
+    };
+  }
   if (body.trim() === '') return { ok: false, problem: 'The table is empty.' };
   const { separator: wanted = 'auto', decimal: mark = 'auto' } = options;
   const separator = wanted === 'auto' ? guessSeparator(body.replace(/^[\r\n]+/, '')) : wanted;
@@ -60,10 +84,17 @@ export function readTable(
   let broken: string | null = null;
   Papa.parse<string[]>(body, {
     delimiter: separator,
-    step: ({ data, errors, meta }) => {
+    step: ({ data, errors, meta }, parser) => {
       const [error] = errors;
       if (error && broken === null) {
         broken = `Line ${line}: a quote is opened and not closed, or closed within a cell.`;
+      }
+      if (lines.length > MOST_LINES) {
+        broken ??= `The table has more than ${MOST_LINES} lines; a table of one trial is expected.`;
+      }
+      if (broken !== null) {
+        parser.abort();
+        return;
       }
       if (data.some((cell) => cell.trim() !== '')) lines.push({ line, cells: data });
       line += body.slice(at, meta.cursor).match(/\r\n|\n|\r/g)?.length ?? 0;
@@ -78,6 +109,9 @@ export function readTable(
   while (columns.at(-1) === '') columns.pop();
   const fault = faultOfColumns(columns);
   if (fault !== null) return { ok: false, problem: `Line ${header.line}: ${fault}` };
+  const last = rows.at(-1);
+  const short = last !== undefined && last.cells.length < columns.length;
+  const cutLine = short && !/[\r\n]$/.test(body) ? last.line : null;
   for (const row of rows) {
     const extra = row.cells.slice(columns.length).find((cell) => cell.trim() !== '');
     if (extra !== undefined) {
@@ -91,7 +125,8 @@ export function readTable(
     row.cells = columns.map((_name, i) => row.cells[i] ?? '');
   }
   const decimal = mark === 'auto' ? guessDecimal(rows.flatMap((row) => row.cells)) : mark;
-  return { ok: true, table: { columns, rows, separator, decimal } };
+  const decimalStated = mark !== 'auto';
+  return { ok: true, table: { columns, rows, separator, decimal, decimalStated, cutLine } };
 }
 
 function faultOfColumns(columns: readonly string[]): string | null {

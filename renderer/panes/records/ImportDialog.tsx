@@ -11,6 +11,7 @@ import {
   type ColumnUse,
   type DecimalMark,
   type Separator,
+  type TablePreview,
 } from '../../document/records';
 import { useDispatch } from '../../store/context';
 import { Button, Checkbox, Dialog, Facts, FieldRow, plural, Select, Table } from '../../ui';
@@ -42,6 +43,7 @@ export function ImportDialog(props: {
     () => (read.ok ? matchTable(plan, read.table, uses) : null),
     [plan, read, uses],
   );
+  const foundDecimal = preview?.decimal;
   const writing = (
     <FieldRow>
       <Select
@@ -65,7 +67,7 @@ export function ImportDialog(props: {
         testId="import-decimal"
         value={decimal}
         options={[
-          { value: 'auto', label: read.ok ? `as found: ${WORDS[read.table.decimal]}` : 'as found' },
+          { value: 'auto', label: foundDecimal ? `as found: ${WORDS[foundDecimal]}` : 'as found' },
           { value: '.', label: WORDS['.'] },
           { value: ',', label: WORDS[','] },
         ]}
@@ -85,14 +87,18 @@ export function ImportDialog(props: {
       </Dialog>
     );
   }
-  const { values, marks } = toValues(preview, withOdd);
+  const { values, secondValues, marks, notes } = toValues(preview, withOdd);
+  const long = preview.form === 'long';
+  const count = values.length + secondValues.length;
   const troubled = preview.cells.filter((cell) => troubleOf(cell) !== null);
   const odd = preview.cells.filter((cell) => cell.outcome.kind === 'out-of-range').length;
   const recorded = second ? plan.records.second : plan.records.values;
-  const changing = values.filter(({ measurementId, potId, value }) => {
-    const was = recorded[measurementId]?.[potId];
-    return was !== undefined && was !== value;
-  }).length;
+  const changesIn = (list: typeof recorded, taken: typeof values) =>
+    taken.filter(({ measurementId, potId, value }) => {
+      const was = list[measurementId]?.[potId];
+      return was !== undefined && was !== value;
+    }).length;
+  const changing = changesIn(recorded, values) + changesIn(plan.records.second, secondValues);
   const trouble = [
     ...preview.rows.map((row) => ({
       line: row.line,
@@ -118,17 +124,17 @@ export function ImportDialog(props: {
           <Button onClick={onClose}>Cancel</Button>
           <Button
             tone="primary"
-            disabled={preview.problem !== null || values.length + marks.length === 0}
+            disabled={preview.problem !== null || count + marks.length + notes.length === 0}
             data-testid="import-take"
             onClick={() => {
-              const done = dispatch(importValues, { values, marks, second });
+              const done = dispatch(importValues, { values, secondValues, marks, notes, second });
               if (done.ok) {
-                say(`Imported ${plural(values.length, 'value')} from ${props.name}.`);
+                say(`Imported ${plural(count, 'value')} from ${props.name}.`);
                 onClose();
               } else say(done.reason);
             }}
           >
-            Take over {plural(values.length, 'value')}
+            Take over {plural(count, 'value')}
           </Button>
         </>
       }
@@ -143,32 +149,43 @@ export function ImportDialog(props: {
           {preview.problem}
         </p>
       ) : null}
+      {long ? <p data-testid="import-long">{longWords(preview.columns)}</p> : null}
       <FieldRow>
-        {preview.columns.map((column, i) => (
-          <Select
-            key={`${i} ${column.name}`}
-            label={`Column “${column.name}”`}
-            value={keyOf(column.use)}
-            options={optionsFor(plan, column.use)}
-            onCommit={(key) => setUses({ ...uses, [i]: fromKey(key) })}
-          />
-        ))}
+        {preview.columns.map(({ name, use }, i) =>
+          use.use === 'long' || long ? null : (
+            <Select
+              key={`${i} ${name}`}
+              label={`Column “${name}”`}
+              value={keyOf(use)}
+              options={optionsFor(plan, use)}
+              onCommit={(key) => setUses({ ...uses, [i]: fromKey(key) })}
+            />
+          ),
+        )}
       </FieldRow>
       <Facts
         rows={[
           ['Values to take over', String(values.length)],
+          ...(secondValues.length > 0
+            ? ([['Of the second entry', String(secondValues.length)]] as [string, string][])
+            : []),
           ['Of these, other than what is recorded', String(changing)],
           ['Marks to take over', String(marks.length)],
+          ...(notes.length > 0
+            ? ([['Notes to take over', String(notes.length)]] as [string, string][])
+            : []),
           ['Cells and lines with trouble', String(trouble.length)],
           ['Measured pots not in the table', String(preview.missingPots.length)],
         ]}
       />
-      <Checkbox
-        label="As the second entry, to be compared with the first"
-        checked={second}
-        testId="import-second"
-        onCommit={setSecond}
-      />
+      {secondValues.length === 0 ? (
+        <Checkbox
+          label="As the second entry, to be compared with the first"
+          checked={second}
+          testId="import-second"
+          onCommit={setSecond}
+        />
+      ) : null}
       {odd > 0 ? (
         <Checkbox
           label={`Take over ${plural(odd, 'value')} outside the likely range too; I have looked at them`}
@@ -209,12 +226,14 @@ const ROW_WORDS = {
   'unknown-code': 'no pot of this trial has this code',
   'code-twice': 'this code stands in the table more than once',
   'code-of-several-pots': 'several pots bear this code',
+  'cut-off': 'the file ends within this line; it may have been cut off',
 } as const;
 
 function troubleOf(cell: CellReport): string | null {
   switch (cell.outcome.kind) {
     case 'value':
     case 'mark':
+    case 'note':
     case 'blank':
       return null;
     case 'out-of-range':
@@ -223,9 +242,32 @@ function troubleOf(cell: CellReport): string | null {
       return 'a number is expected';
     case 'not-a-mark':
       return 'dead, missing, excluded or nothing is expected';
+    case 'not-a-date':
+      return 'a day such as 2026-03-31 is expected';
+    case 'unknown-measurement':
+      return 'the trial has no such measurement';
+    case 'several-measurements':
+      return 'several measurements are called so; the date has to tell them apart';
+    case 'other-unit':
+      return 'the measurement is taken in another unit';
+    case 'twice':
+      return 'another line gives this measurement of this pot, too';
+    case 'differs':
+      return 'the lines of this pot say different things';
     case 'no-pot':
       return 'no pot for this line';
   }
+}
+
+/** Which columns of a long table are read, and which are not. */
+function longWords(columns: TablePreview['columns']): string {
+  const names = (read: boolean) =>
+    columns
+      .filter(({ use }) => (use.use === 'long') === read)
+      .map(({ name }) => name)
+      .join(', ');
+  const rest = names(false);
+  return `A line for every pot and measurement. Read: ${names(true)}.${rest === '' ? '' : ` Not used: ${rest}.`}`;
 }
 
 function keyOf(use: ColumnUse): string {

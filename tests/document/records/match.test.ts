@@ -96,7 +96,7 @@ describe('holding a table against the plan', () => {
       '2A-B2',
       '2A-B3',
     ]);
-    expect(toValues(preview, false)).toEqual({
+    expect(toValues(preview, false)).toMatchObject({
       values: [
         { measurementId: 'm2', potId: 't1:1:1', value: 12.5 },
         { measurementId: 'm2', potId: 't1:2:2', value: 7 },
@@ -127,12 +127,47 @@ describe('holding a table against the plan', () => {
   });
 
   it.each([
+    ['pot weight\n1A-A1 3\n', 'The table has one column only; choose what separates its columns.'],
     ['name,weight\nx,3\n', 'No column holds the codes of the pots.'],
     ['pot,height\n1A-A1,3\n', 'No column holds a measurement of the trial.'],
     ['pot,code,harvest\n1A-A1,1A-A1,3\n', 'pot and code are both taken for the pots.'],
     ['pot,harvest,m2\n1A-A1,3,4\n', 'harvest and m2 are taken for the same measurement.'],
   ])('says what is wrong with %j', (text, problem) => {
     expect(matchTable(samplePlan(), table(text)).problem).toBe(problem);
+  });
+
+  it('takes no number from what is none', () => {
+    const odd = [
+      '1e400',
+      'NaN',
+      'Infinity',
+      '=1+1',
+      '12.03.2026',
+      '2026-03-12',
+      '1 234',
+      '12 g',
+      '0x1F',
+    ];
+    const codes = ['1A-A1', '1A-A2', '1A-A3', '1A-B1', '1A-B2', '1A-B3', '2A-A1', '2A-A2', '2A-A3'];
+    const lines = odd.map((cell, i) => `${codes[i] ?? ''},${cell}\n`).join('');
+    const preview = matchTable(samplePlan(), table(`pot,harvest\n${lines}2A-B1,-3\n`));
+    expect(preview.cells.map(({ outcome }) => outcome.kind)).toEqual([
+      ...odd.map(() => 'not-a-number'),
+      // A weight below nothing, under the usual bound of 0.
+      'out-of-range',
+    ]);
+  });
+
+  it('does not take the number of a line that was cut off', () => {
+    const preview = matchTable(samplePlan(), table('pot,harvest,mark\n1A-A1,3,\n1A-A2,1'));
+    expect(preview.rows).toEqual([{ line: 3, code: '1A-A2', problem: 'cut-off' }]);
+    expect(toValues(preview, true).values).toHaveLength(1);
+  });
+
+  it('reads decimals by the columns of values alone', () => {
+    const preview = matchTable(samplePlan(), table('pot;harvest;remark\n1A-A1;12,5;5.2\n'));
+    expect(preview.decimal).toBe(',');
+    expect(toValues(preview, true).values).toMatchObject([{ value: 12.5 }]);
   });
 
   it('does not choose between trays that share a code', () => {

@@ -17,6 +17,8 @@ describe('reading a table', () => {
         ],
         separator: ',',
         decimal: '.',
+        decimalStated: false,
+        cutLine: null,
       },
     });
   });
@@ -31,6 +33,36 @@ describe('reading a table', () => {
     const read = readTable(text);
     expect(read.ok && [read.table.separator, read.table.decimal]).toEqual([separator, decimal]);
     expect(read.ok && read.table.columns).toHaveLength(2);
+  });
+
+  it('says where a file was cut off in the middle of a line', () => {
+    const cut = (text: string) => {
+      const read = readTable(text);
+      return read.ok ? read.table.cutLine : read.problem;
+    };
+    expect(cut('pot,weight,mark\n1A-A1,3,\n1A-A2,1')).toBe(3);
+    expect(cut('pot,weight,mark\n1A-A1,3,\n1A-A2,1\n')).toBeNull();
+    expect(cut('pot,weight,mark\n1A-A1,3,\n1A-A2,1,')).toBeNull();
+  });
+
+  it('survives any text: a table, or a problem with its line', () => {
+    const scrap = fc.oneof(
+      fc.constantFrom(
+        ...['"', ',', ';', '\n', '\r\n', '1A-A1', 'pot', '1e400', 'NaN', '-3', '=1+1'],
+      ),
+      fc.string({ unit: 'binary', maxLength: 4 }),
+    );
+    fc.assert(
+      fc.property(fc.array(scrap, { maxLength: 40 }), (scraps) => {
+        const read = readTable(scraps.join(''));
+        if (!read.ok) expect(read.problem).toMatch(/^Line \d+: |^The table /);
+        else
+          for (const row of read.table.rows) {
+            expect(row.cells).toHaveLength(read.table.columns.length);
+          }
+      }),
+      { numRuns: 500 },
+    );
   });
 
   it('fills short lines and refuses long ones by their line', () => {
@@ -60,6 +92,9 @@ describe('a table that is none', () => {
   it.each([
     ['one endless word', 'a'.repeat(5e6), 'ok'],
     ['one endless quote', `"${'a'.repeat(5e6)}`, 'Line 1: a quote is opened'],
+    ['a workbook', 'PK\u0003\u0004\u0014\u0000', 'Line 1: found the byte 03, which no text holds'],
+    ['UTF-16 without its mark', 'p\u0000o\u0000t\u0000', 'Line 1: found the byte 00'],
+    ['more lines than a trial has', 'pot\n'.repeat(1_000_002), 'more than 1000000 lines'],
   ])('survives %s', (_name, text, answer) => {
     const read = readTable(text);
     expect(read.ok ? 'ok' : read.problem).toContain(answer);

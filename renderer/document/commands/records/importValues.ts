@@ -1,33 +1,49 @@
 import type { Command } from '../../command';
 import { change, measurementIn, checkPots } from '../../edit';
 import { checkValues, forgetAcceptance, storeValue } from './storeValue';
-import type { Mark } from '../../../../shared-types/records';
+import type { Mark, PotNote } from '../../../../shared-types/records';
+import type { ValueToTake } from '../../records/outcome';
 
-/** Takes over values and marks of a table that was matched and looked at, as one step. */
+/**
+ * Takes over values, marks and notes of a table that was matched and looked at, as one step.
+ * `second`: `values` are those of the second person; `secondValues` always are.
+ */
 export const importValues: Command<{
-  values: readonly { measurementId: string; potId: string; value: number }[];
-  marks?: readonly { potId: string; mark: Mark['mark'] }[];
+  values: readonly ValueToTake[];
+  secondValues?: readonly ValueToTake[];
+  marks?: readonly { potId: string; mark: Mark['mark']; full?: Mark }[];
+  notes?: readonly { potId: string; note: PotNote }[];
   second?: boolean;
 }> = {
   name: 'importValues',
-  label: ({ values }) => `Import ${values.length} values`,
-  run: (plan, { values, marks = [], second = false }) => {
-    for (const id of new Set(values.map((entry) => entry.measurementId))) measurementIn(plan, id);
-    checkValues(plan, values);
+  label: ({ values, secondValues = [] }) => `Import ${values.length + secondValues.length} values`,
+  run: (plan, { values, secondValues = [], marks = [], notes = [], second = false }) => {
+    const all = [...values, ...secondValues];
+    for (const id of new Set(all.map((entry) => entry.measurementId))) measurementIn(plan, id);
+    checkValues(plan, all);
     checkPots(
       plan,
-      marks.map((entry) => entry.potId),
+      [...marks, ...notes].map((entry) => entry.potId),
     );
     return change(plan, (draft) => {
+      const { records } = draft;
+      const list = second ? records.second : records.values;
       if (!second) forgetAcceptance(draft, values);
-      const list = second ? draft.records.second : draft.records.values;
       for (const { measurementId, potId, value } of values) {
         storeValue(list, measurementId, potId, value);
       }
-      for (const { potId, mark } of marks) {
-        // A mark that says the same keeps its date and reason.
-        if (draft.records.marks[potId]?.mark === mark) continue;
-        draft.records.marks[potId] = { mark, date: null, reason: '' };
+      for (const { measurementId, potId, value } of secondValues) {
+        storeValue(records.second, measurementId, potId, value);
+      }
+      for (const { potId, mark, full } of marks) {
+        // A mark that says the same keeps its date and reason, where the table has none.
+        if (full) records.marks[potId] = { ...full };
+        else if (records.marks[potId]?.mark !== mark) {
+          records.marks[potId] = { mark, date: null, reason: '' };
+        }
+      }
+      for (const { potId, note } of notes) {
+        (records.notes ??= {})[potId] = { text: note.text, files: [...note.files] };
       }
     });
   },

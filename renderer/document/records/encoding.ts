@@ -1,0 +1,95 @@
+/** How the text of a table is written into bytes. */
+export type TableEncoding = 'utf-8' | 'utf-8-mark' | 'windows-1252' | 'utf-16';
+
+/**
+ * The signs of the bytes 80 to 9F in Windows-1252, by the index that the WHATWG Encoding Standard
+ * gives for it; all other bytes are the code points of the same number.
+ */
+const FROM_80 =
+  '\u20AC\u0081\u201A\u0192\u201E\u2026\u2020\u2021\u02C6\u2030\u0160\u2039\u0152\u008D\u017D\u008F' +
+  '\u0090\u2018\u2019\u201C\u201D\u2022\u2013\u2014\u02DC\u2122\u0161\u203A\u0153\u009D\u017E\u0178';
+
+const byteOf = new Map([...FROM_80].map((sign, i) => [sign, 0x80 + i]));
+
+/** The byte of a sign in Windows-1252; undefined: it has none. */
+function windowsByte(sign: string): number | undefined {
+  const code = sign.codePointAt(0) ?? 0;
+  return code < 0x80 || (code >= 0xa0 && code <= 0xff) ? code : byteOf.get(sign);
+}
+
+export type EncodedTable =
+  | { ok: true; bytes: Uint8Array }
+  /** Signs that the encoding has not, each once. */
+  | { ok: false; lacking: string[] };
+
+/**
+ * A table as bytes. UTF-16 is little-endian with its byte order mark, as spreadsheets write it. A
+ * sign that Windows-1252 has not is never replaced: the table is refused, and the signs are named.
+ */
+export function encodeTable(text: string, encoding: TableEncoding): EncodedTable {
+  if (encoding === 'utf-16') {
+    const bytes = new Uint8Array(2 + 2 * text.length);
+    const view = new DataView(bytes.buffer);
+    view.setUint16(0, 0xfeff, true);
+    for (let i = 0; i < text.length; i++) view.setUint16(2 + 2 * i, text.charCodeAt(i), true);
+    return { ok: true, bytes };
+  }
+  if (encoding === 'windows-1252') {
+    const lacking = new Set<string>();
+    const bytes = Array.from(text, (sign) => {
+      const byte = windowsByte(sign);
+      if (byte === undefined) lacking.add(sign);
+      return byte ?? 0;
+    });
+    if (lacking.size > 0) return { ok: false, lacking: [...lacking] };
+    return { ok: true, bytes: Uint8Array.from(bytes) };
+  }
+  return { ok: true, bytes: utf8(encoding === 'utf-8-mark' ? `\uFEFF${text}` : text) };
+}
+
+/** UTF-8 by RFC 3629; half a surrogate pair, which is no sign, becomes U+FFFD. */
+function utf8(text: string): Uint8Array {
+  const bytes: number[] = [];
+  for (const sign of text) {
+    const found = sign.codePointAt(0) ?? 0;
+    const code = found >= 0xd800 && found <= 0xdfff ? 0xfffd : found;
+    const tail = (shift: number) => 0x80 | ((code >> shift) & 0x3f);
+    if (code < 0x80) bytes.push(code);
+    else if (code < 0x800) bytes.push(0xc0 | (code >> 6), tail(0));
+    else if (code < 0x10000) bytes.push(0xe0 | (code >> 12), tail(6), tail(0));
+    else bytes.push(0xf0 | (code >> 18), tail(12), tail(6), tail(0));
+  }
+  return Uint8Array.from(bytes);
+}
+
+/**
+ * The text of a file that was taken for Windows-1252, as it is meant. A file in UTF-16 shows by its
+ * byte order mark, which are two letters then, and is read from its bytes again. Some decoders give
+ * the bytes 80 to 9F as control characters, which no text holds, instead of the signs they stand
+ * for. Any other text stays as it is.
+ */
+export function readAgain(text: string): string {
+  const little = text.startsWith('\u00FF\u00FE');
+  if (!little && !text.startsWith('\u00FE\u00FF')) {
+    return text.replace(CONTROLS, (sign) => FROM_80.charAt(sign.charCodeAt(0) - 0x80));
+  }
+  const units: number[] = [];
+  for (let i = 2; i + 1 < text.length; i += 2) {
+    const one = byteRead(text.charAt(i));
+    const other = byteRead(text.charAt(i + 1));
+    if (one === undefined || other === undefined) return text;
+    units.push(little ? one | (other << 8) : (one << 8) | other);
+  }
+  const parts: string[] = [];
+  for (let i = 0; i < units.length; i += 8192) {
+    parts.push(String.fromCharCode(...units.slice(i, i + 8192)));
+  }
+  return parts.join('');
+}
+
+const CONTROLS = /[\u0080-\u009F]/g;
+
+function byteRead(sign: string): number | undefined {
+  const code = sign.charCodeAt(0);
+  return code <= 0xff ? code : byteOf.get(sign);
+}

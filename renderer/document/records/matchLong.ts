@@ -1,0 +1,186 @@
+import type { Pot } from '../../engine/geometry';
+import type { Plan } from '../../../shared-types/plan';
+import type { Mark, PotNote } from '../../../shared-types/records';
+import { markSchema } from '../../../shared-types/records';
+import type { Measurement } from '../../../shared-types/trial';
+import { measuredPots } from '../queries/records';
+import { codeBook } from './codeBook';
+import { plainName } from './columns';
+import type { LongColumns, LongUse } from './columns';
+import { unguardText } from './formulaGuard';
+import { FILES_BETWEEN } from './longTable';
+import { guessDecimal, isBlank } from './number';
+import type { DecimalMark } from './number';
+import { valueOutcome } from './outcome';
+import type { CellOutcome, CellReport, RowReport, TablePreview } from './outcome';
+import type { TableRow, TextTable } from './table';
+
+/**
+ * Holds a long table against the plan: one line a pot and measurement, told apart by name, moment
+ * and, where that is not enough, date. Mark and note of a pot may stand on each of its lines; where
+ * they differ, none is taken.
+ */
+export function matchLong(plan: Plan, table: TextTable, at: LongColumns): TablePreview {
+  const uses = new Map(Object.entries(at).map(([use, column]) => [column, use as LongUse]));
+  const columns = table.columns.map((name, i) => {
+    const part = uses.get(i);
+    return { name, use: part ? ({ use: 'long', part } as const) : ({ use: 'nothing' } as const) };
+  });
+  const cell = (row: TableRow, use: LongUse) => {
+    const column = at[use];
+    return column === undefined ? '' : (row.cells[column] ?? '');
+  };
+  const decimal = table.decimalStated
+    ? table.decimal
+    : guessDecimal(table.rows.flatMap((row) => [cell(row, 'value'), cell(row, 'second')]));
+  const find = codeBook(plan);
+  const measurementOf = measurementFinder(plan.trial?.measurements ?? []);
+  const rows: RowReport[] = [];
+  const cells: CellReport[] = [];
+  const named = new Set<string>();
+  // The first line that spoke of a measurement of a pot, and of the state of a pot.
+  const values = new Map<string, CellReport[]>();
+  const states = new Map<string, CellReport[]>();
+
+  for (const row of table.rows) {
+    const written = cell(row, 'pot').trim();
+    const match = find(written);
+    const pot = match === 'several' ? undefined : match;
+    if (pot) named.add(pot.id);
+    const problem: RowReport['problem'] | null =
+      row.line === table.cutLine
+        ? 'cut-off'
+        : written === ''
+          ? 'no-code'
+          : match === undefined
+            ? 'unknown-code'
+            : match === 'several'
+              ? 'code-of-several-pots'
+              : null;
+    if (problem !== null) rows.push({ line: row.line, code: written, problem });
+    const report = (use: LongUse, outcome: CellOutcome | null): CellReport[] => {
+      const column = at[use];
+      if (column === undefined || outcome === null) return [];
+      const code = pot?.code ?? written;
+      const text = row.cells[column] ?? '';
+      return [{ line: row.line, column, text, potId: pot?.id ?? null, code, outcome }];
+    };
+    if (problem !== null || !pot) {
+      const lost = (['value', 'second', 'mark', 'note', 'files'] as const).flatMap((use) =>
+        report(use, isBlank(cell(row, use)) ? { kind: 'blank' } : { kind: 'no-pot' }),
+      );
+      cells.push(...lost);
+      continue;
+    }
+    const what = measurementOf(
+      ...(['measurement', 'moment', 'date', 'unit'] as const).map((use) => cell(row, use)),
+    );
+    const ofValues = (['value', 'second'] as const).flatMap((use) =>
+      report(use, longValue(plan, what, cell(row, use), pot, decimal, use === 'second')),
+    );
+    cells.push(...ofValues);
+    if (typeof what !== 'string') noteLine(values, `${what.id} ${pot.id}`, ofValues);
+    const ofState = [
+      ...report('mark', markOutcome(...MARK_CELLS.map((use) => cell(row, use)))),
+      ...report(
+        at.note === undefined ? 'files' : 'note',
+        noteOutcome(cell(row, 'note'), cell(row, 'files')),
+      ),
+    ];
+    cells.push(...ofState);
+    for (const one of ofState) noteLine(states, `${one.outcome.kind} ${pot.id}`, [one]);
+  }
+  for (const list of values.values()) if (isTwice(list)) refuse(list, { kind: 'twice' });
+  for (const list of states.values()) if (differ(list)) refuse(list, { kind: 'differs' });
+  const missingPots = measuredPots(plan).filter((pot) => !named.has(pot.id));
+  return { form: 'long', decimal, columns, problem: null, cells, rows, missingPots };
+}
+
+const MARK_CELLS = ['mark', 'markDate', 'markReason'] as const;
+
+function noteLine(lists: Map<string, CellReport[]>, key: string, reports: CellReport[]): void {
+  const list = lists.get(key);
+  if (list) list.push(...reports);
+  else lists.set(key, [...reports]);
+}
+
+/** More than one line speaks of this measurement of this pot, and not only with empty cells. */
+function isTwice(list: readonly CellReport[]): boolean {
+  const filled = list.filter(({ outcome }) => outcome.kind !== 'blank');
+  return new Set(filled.map(({ line }) => line)).size > 1;
+}
+
+function differ(list: readonly CellReport[]): boolean {
+  return new Set(list.map(({ outcome }) => JSON.stringify(outcome))).size > 1;
+}
+
+function refuse(list: readonly CellReport[], outcome: CellOutcome): void {
+  for (const report of list) if (report.outcome.kind !== 'blank') report.outcome = outcome;
+}
+
+type NoMeasurement = 'unknown-measurement' | 'several-measurements' | 'other-unit';
+
+/** Finds measurements by what a line says of them. */
+function measurementFinder(measurements: readonly Measurement[]) {
+  const known = new Map<string, Measurement | NoMeasurement>();
+  const same = (written: string, own: string) =>
+    written.trim() === '' || plainName(written) === plainName(own);
+  return (name = '', moment = '', date = '', unit = ''): Measurement | NoMeasurement => {
+    const key = JSON.stringify([name, moment, date, unit]);
+    const before = known.get(key);
+    if (before !== undefined) return before;
+    const named = measurements.filter(
+      (m) => plainName(name) === plainName(m.name) && same(moment, m.moment),
+    );
+    // A spreadsheet may have turned the date about: it decides only where the rest does not.
+    const dated =
+      named.length > 1 ? named.filter((m) => (m.date ?? '') === unguardText(date).trim()) : named;
+    const [found, other] = dated;
+    const answer =
+      named.length === 0
+        ? 'unknown-measurement'
+        : !found || other
+          ? 'several-measurements'
+          : same(unit, found.unit)
+            ? found
+            : 'other-unit';
+    known.set(key, answer);
+    return answer;
+  };
+}
+
+function longValue(
+  plan: Plan,
+  what: Measurement | NoMeasurement,
+  text: string,
+  pot: Pot,
+  decimal: DecimalMark,
+  second: boolean,
+): CellOutcome {
+  if (isBlank(text)) return { kind: 'blank' };
+  if (typeof what === 'string') return { kind: what };
+  return valueOutcome(plan, what.id, text, pot.id, decimal, second);
+}
+
+function markOutcome(mark = '', date = '', reason = ''): CellOutcome {
+  const day = unguardText(date).trim();
+  const why = unguardText(reason);
+  if (isBlank(mark)) {
+    return day === '' && why === '' ? { kind: 'blank' } : { kind: 'not-a-mark' };
+  }
+  const word = markSchema.shape.mark.safeParse(mark.trim().toLowerCase());
+  if (!word.success) return { kind: 'not-a-mark' };
+  const when = markSchema.shape.date.safeParse(day === '' ? null : day);
+  if (!when.success) return { kind: 'not-a-date' };
+  const full: Mark = { mark: word.data, date: when.data, reason: why };
+  return { kind: 'mark', mark: word.data, full };
+}
+
+function noteOutcome(text: string, files: string): CellOutcome {
+  const paths = unguardText(files)
+    .split(FILES_BETWEEN)
+    .map((path) => path.trim())
+    .filter((path) => path !== '');
+  const note: PotNote = { text: unguardText(text).trim(), files: paths };
+  return note.text === '' && paths.length === 0 ? { kind: 'blank' } : { kind: 'note', note };
+}

@@ -1,0 +1,124 @@
+import type { Pot } from '../../engine/geometry';
+import type { Plan } from '../../../shared-types/plan';
+import type { Mark, PotNote } from '../../../shared-types/records';
+import type { Measurement } from '../../../shared-types/trial';
+import type { ColumnUse, LongUse } from './columns';
+import { readNumber } from './number';
+import type { DecimalMark } from './number';
+
+export type CellOutcome =
+  | {
+      /** `out-of-range`: a value that the person is asked about first. */
+      kind: 'value' | 'out-of-range';
+      measurementId: string;
+      value: number;
+      /** What is recorded there now. */
+      replaces: number | null;
+      /** It is of the independent second entry. */
+      second?: true;
+    }
+  /** `full`: where the table tells day and reason, too. */
+  | { kind: 'mark'; mark: Mark['mark']; full?: Mark }
+  | { kind: 'note'; note: PotNote }
+  /** Nothing becomes of it: a value that is recorded already stays. */
+  | { kind: 'blank' }
+  | { kind: 'not-a-number' | 'not-a-mark' | 'not-a-date' }
+  /** The line of a long table names no measurement of the trial, or not one alone. */
+  | { kind: 'unknown-measurement' | 'several-measurements' | 'other-unit' }
+  /** Several lines of a long table give this measurement of this pot, or states that differ. */
+  | { kind: 'twice' | 'differs' }
+  /** The row's pot is unknown or named twice; see `rows`. */
+  | { kind: 'no-pot' };
+
+/** What becomes of one cell that holds a measurement, a mark or a note. */
+export interface CellReport {
+  line: number;
+  /** The column of the table, counted from 0. */
+  column: number;
+  text: string;
+  potId: string | null;
+  code: string;
+  outcome: CellOutcome;
+}
+
+/** A row that could not be given to one pot. */
+export interface RowReport {
+  line: number;
+  code: string;
+  problem: 'no-code' | 'unknown-code' | 'code-twice' | 'code-of-several-pots' | 'cut-off';
+}
+
+/** A table held against the plan, before anything is taken over. Every cell is accounted for. */
+export interface TablePreview {
+  /** A line for every pot, or for every pot and measurement. */
+  form: 'wide' | 'long';
+  /** The decimal mark that the values were read with. */
+  decimal: DecimalMark;
+  columns: { name: string; use: ColumnUse | { use: 'long'; part: LongUse } }[];
+  /** Why nothing can be taken over yet; null: it can. */
+  problem: string | null;
+  cells: CellReport[];
+  rows: RowReport[];
+  /** Measured pots that no row names. */
+  missingPots: Pot[];
+}
+
+/** What becomes of a cell that should hold a value of a measurement for a pot. */
+export function valueOutcome(
+  plan: Plan,
+  measurementId: string,
+  text: string,
+  potId: string,
+  decimal: DecimalMark,
+  second = false,
+): CellOutcome {
+  const value = readNumber(text, decimal);
+  if (value === null) return { kind: 'not-a-number' };
+  const measurement = plan.trial?.measurements.find((m) => m.id === measurementId);
+  const kind = measurement && !inRange(measurement, value) ? 'out-of-range' : 'value';
+  const list = second ? plan.records.second : plan.records.values;
+  const replaces = list[measurementId]?.[potId] ?? null;
+  return { kind, measurementId, value, replaces, ...(second ? { second: true } : {}) };
+}
+
+/** Whether a value lies within the bounds the person set for its measurement. */
+export function inRange({ lowest, highest }: Measurement, value: number): boolean {
+  return (lowest === null || value >= lowest) && (highest === null || value <= highest);
+}
+
+export interface ValueToTake {
+  measurementId: string;
+  potId: string;
+  value: number;
+}
+
+/**
+ * What a preview would put into the records, for the command `importValues`. Values out of range
+ * come along only where the person has looked at them and says so.
+ */
+export function toValues(
+  preview: Pick<TablePreview, 'cells' | 'problem'>,
+  withOutOfRange: boolean,
+): {
+  values: ValueToTake[];
+  secondValues: ValueToTake[];
+  marks: { potId: string; mark: Mark['mark']; full?: Mark }[];
+  notes: { potId: string; note: PotNote }[];
+} {
+  const values: ValueToTake[] = [];
+  const secondValues: ValueToTake[] = [];
+  const marks = new Map<string, { potId: string; mark: Mark['mark']; full?: Mark }>();
+  const notes = new Map<string, { potId: string; note: PotNote }>();
+  for (const { potId, outcome } of preview.problem === null ? preview.cells : []) {
+    if (potId === null) continue;
+    if (outcome.kind === 'mark') {
+      const { mark, full } = outcome;
+      marks.set(potId, { potId, mark, ...(full ? { full } : {}) });
+    } else if (outcome.kind === 'note') notes.set(potId, { potId, note: outcome.note });
+    else if (outcome.kind === 'value' || (outcome.kind === 'out-of-range' && withOutOfRange)) {
+      const { measurementId, value, second } = outcome;
+      (second ? secondValues : values).push({ measurementId, potId, value });
+    }
+  }
+  return { values, secondValues, marks: [...marks.values()], notes: [...notes.values()] };
+}
