@@ -40,7 +40,7 @@ function misfit(text: string, remedy: string, about: string[] = ['plan']): Misfi
 
 function givenGaps(site: Site): Misfit[] {
   return site.trial.factors.flatMap((factor) => {
-    if (factor.kind !== 'given') return [];
+    if (factor.kind !== 'given' || onStrips(factor)) return [];
     const levelIds = new Set(factor.levels.map((level) => level.id));
     const gaps = new Set<string>();
     givenLevels(site, factor).forEach((level, i) => {
