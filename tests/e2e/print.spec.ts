@@ -2,14 +2,22 @@ import { execFileSync } from 'node:child_process';
 import { readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { Page } from '@playwright/test';
-import jsqr from 'jsqr';
 import type { Paper, PrintOptions } from '../../renderer/print';
 import type { Plan } from '../../shared-types/plan';
 import { bundledPrint } from '../print/support/bundled';
+import type { GreySquare } from '../print/support/decoders';
 import { expect, test } from './support/fixtures';
 
-const { awkwardPlans, defaultOptions, labelPresets, printables, printed, trialPots } =
-  await bundledPrint();
+const {
+  awkwardPlans,
+  defaultOptions,
+  labelPresets,
+  printables,
+  printed,
+  readMatrix,
+  readQr,
+  trialPots,
+} = await bundledPrint();
 const plans = awkwardPlans();
 function planOf(name: string): Plan {
   const plan = plans[name];
@@ -172,54 +180,55 @@ async function expectCodes(page: Page, html: string): Promise<void> {
 }
 
 for (const { id, name, paper, geometry } of labelPresets) {
-  test(`labels “${name}” on ${paper}: inside the safe margin, and their codes read again`, async ({
-    page,
-    folder,
-  }) => {
-    const plan = planOf('thirty');
-    const options = defaultOptions(paper);
-    const labels = { ...options.labels, geometry };
-    const made = printed(plan, 'labels', { ...options, labels }, 1);
-    const [sheet] = await rasters(page, made?.html ?? '', folder, 300);
-    if (!sheet) throw new Error('no page was printed');
-    expect(inkAtEdge(sheet, 5, 300)).toBe(0);
-    await page.emulateMedia({ media: 'print' });
-    const codes = await page.evaluate(() =>
-      [...document.querySelectorAll('path[shape-rendering]')].map((code) => {
-        const { x, y, width, height } = code.getBoundingClientRect();
-        return { x, y, width, height };
-      }),
-    );
-    // Of all presets, only labels of 12.7 mm are lower than a QR code with its quiet zone.
-    expect(codes.length > 0, id).toBe(geometry.heightMm > 13);
-    const read = codes.map((at) => decode(sheet, at));
-    const expected = trialPots(plan, options).map((pot) => pot.id);
-    expect(read.filter(Boolean)).toEqual(expected.slice(0, codes.length));
-  });
+  for (const symbol of ['qr', 'data-matrix'] as const) {
+    test(`labels “${name}” on ${paper} with ${symbol}: inside the safe margin, and their codes read again`, async ({
+      page,
+      folder,
+    }) => {
+      const plan = planOf('thirty');
+      const options = defaultOptions(paper);
+      const labels = { ...options.labels, geometry, symbol };
+      const made = printed(plan, 'labels', { ...options, labels }, 1);
+      const [sheet] = await rasters(page, made?.html ?? '', folder, 300);
+      if (!sheet) throw new Error('no page was printed');
+      expect(inkAtEdge(sheet, 5, 300)).toBe(0);
+      await page.emulateMedia({ media: 'print' });
+      const codes = await page.evaluate(() =>
+        [...document.querySelectorAll('path[shape-rendering]')].map((code) => {
+          const { x, y, width, height } = code.getBoundingClientRect();
+          return { x, y, width, height };
+        }),
+      );
+      // Of all presets, only labels of 12.7 mm are lower than a QR code with its quiet zone.
+      const fits = symbol === 'data-matrix' || geometry.heightMm > 13;
+      expect(codes.length > 0, id).toBe(fits);
+      const read = codes.map((at) =>
+        symbol === 'qr'
+          ? readQr(cropped(sheet, at, 4 / 21))
+          : readMatrix(cropped(sheet, at, 1 / 14)),
+      );
+      const expected = trialPots(plan, options).map((pot) => pot.id);
+      expect(read).toEqual(expected.slice(0, codes.length));
+    });
+  }
 }
 
-/** Reads the QR code that stands at a place given in CSS pixels, with its quiet zone. */
-function decode(
+/** The code that stands at a place given in CSS pixels, with its quiet zone as a share of it. */
+function cropped(
   { width, grey }: Raster,
   at: { x: number; y: number; width: number; height: number },
-): string | null {
+  quietShare: number,
+): GreySquare {
   const scale = 300 / 96;
-  const quiet = at.width * scale * (4 / 21);
+  const quiet = at.width * scale * quietShare;
   const [left, top] = [Math.round(at.x * scale - quiet), Math.round(at.y * scale - quiet)];
   const side = Math.round(at.width * scale + 2 * quiet);
-  const rgba = new Uint8ClampedArray(side * side * 4);
+  const square = new Uint8ClampedArray(side * side);
   for (let y = 0; y < side; y++) {
-    for (let x = 0; x < side; x++) {
-      rgba.fill(
-        grey[(top + y) * width + left + x] ?? 255,
-        (y * side + x) * 4,
-        (y * side + x) * 4 + 3,
-      );
-      rgba[(y * side + x) * 4 + 3] = 255;
-    }
+    const from = (top + y) * width + left;
+    square.set(grey.subarray(from, from + side), y * side);
   }
-  const reader = typeof jsqr === 'function' ? jsqr : (jsqr as { default: typeof jsqr }).default;
-  return reader(rgba, side, side)?.data ?? null;
+  return { side, grey: square };
 }
 
 test('the bar on a page is 100 mm long on paper', async ({ page, folder }) => {

@@ -1,5 +1,6 @@
 import { expect, test } from 'vitest';
 import { moduleMm, symbolOf, type Symbol } from '../../renderer/print/labels/symbol';
+import { readMatrix, readQr, type GreySquare } from './support/decoders';
 
 /** Dark modules, by the even-odd rule at the middle of each. */
 function fieldOf(symbol: Symbol): string[] {
@@ -58,6 +59,30 @@ test('QR: a pot id of at most 14 signs takes version 1, 21 modules (trade-facts 
   expect(corner(14, 0)).toEqual(finder);
   expect(corner(14, 14)).not.toEqual(finder);
   expect(symbolOf('qr', 'x'.repeat(15)).modules).toBe(25);
+});
+
+/** The field as a picture in grey, each module six pixels wide, with its quiet zone. */
+function pictureOf(symbol: Symbol): GreySquare {
+  const scale = 6;
+  const side = (symbol.modules + 2 * symbol.quiet) * scale;
+  const grey = new Uint8ClampedArray(side * side).fill(255);
+  for (const [r, line] of fieldOf(symbol).entries()) {
+    for (const [c, module] of [...line].entries()) {
+      if (module === '0') continue;
+      for (let y = 0; y < scale; y++) {
+        const from = ((r + symbol.quiet) * scale + y) * side + (c + symbol.quiet) * scale;
+        grey.fill(0, from, from + scale);
+      }
+    }
+  }
+  return { side, grey };
+}
+
+test('decoders that others wrote read every pot id again, short and long', () => {
+  for (const id of ['t1:1:1', 't2:10:7', 't11:10:20', 't123:200:200', 't9999:1:13']) {
+    expect(readMatrix(pictureOf(symbolOf('data-matrix', id)))).toBe(id);
+    expect(readQr(pictureOf(symbolOf('qr', id)))).toBe(id);
+  }
 });
 
 test('modules are whole dots of 300 an inch and at least 0.4 mm (trade-facts §8.3)', () => {

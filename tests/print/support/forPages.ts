@@ -2,3 +2,4 @@
 export { defaultOptions, labelPresets, printables, printed } from '../../../renderer/print';
 export { trialPots } from '../../../renderer/print/shown';
 export { awkwardPlans } from './awkwardPlans';
+export { readMatrix, readQr } from './decoders';
