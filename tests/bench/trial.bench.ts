@@ -3,7 +3,8 @@
  * Sizes: 324 pots on three shelves (blocks), and a split plot of 216 pots.
  */
 import { performance } from 'node:perf_hooks';
-import { drawLayout, prepareDraw, rehearse } from '../../renderer/engine/trial';
+import { rehearsePlanned } from '../../renderer/derive/rehearsal';
+import { drawLayout, prepareDraw } from '../../renderer/engine/trial';
 import type { TrialInput } from '../../renderer/engine/trial';
 import {
   domedLight,
@@ -64,20 +65,29 @@ timed('9,999 free redraws of 324 pots', 2000, () => {
   return '';
 });
 
-for (const deadShare of [0, 0.05]) {
-  timed(`1,000 rehearsals of a 216-pot split plot, ${deadShare * 100} % dead`, 20_000, () => {
-    const report = rehearse({
-      ...soundSplitPlot(),
+const rehearsals = [
+  ['error strata', 'none', 0, 60_000],
+  ['a mixed model', 'none', 0.05, 20_000],
+  ['light as covariate', 'light', 0.05, 20_000],
+  ['rows and columns', 'rows+columns', 0.05, 60_000],
+] as const;
+for (const [what, primaryPosition, deadShare, limitMs] of rehearsals) {
+  timed(`1,000 rehearsals of a 216-pot split plot by ${what}`, limitMs, () => {
+    const sound = soundSplitPlot();
+    const report = rehearsePlanned({
+      ...sound,
+      trial: { ...sound.trial, primaryPosition },
+      wetDepthByPot: new Map(),
       model: {
-        mean: 10,
         perUmol: 0.02,
         edgeEffect: 0.5,
         plantSd: 1,
         traySd: 0.5,
         shelfSd: 0.5,
         deadShare,
+        startCorrelation: 0,
       },
-      effects: { f2: { l201: 0.5 } },
+      effects: { levels: { f2: { l201: 0.5 } }, interactions: [] },
       runs: 1000,
       seed: 'bench',
     });

@@ -3,7 +3,7 @@ import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
 import { fQuantileUpper } from '../../renderer/engine/stats/distributions';
 import { prepareDraw } from '../../renderer/engine/trial';
-import { levelNumbers } from '../../renderer/engine/trial/rehearsal/rehearse';
+import { levelNumbers } from '../../renderer/engine/trial/rehearsal/levels';
 import { plannedStrata, testStrata } from '../engine/trial/strata-sums';
 import { efficiencyFactor } from '../../renderer/engine/trial/schemes/incomplete';
 import { siteOf } from '../../renderer/engine/trial/site';
@@ -22,7 +22,7 @@ const rowsOf = (path: string): Record<string, string>[] => {
 };
 
 describe('split plot of the oats', () => {
-  it('has the strata and degrees of freedom of the classical analysis', () => {
+  it('has the strata, degrees of freedom and F of the classical analysis', () => {
     // expected/04-strata-mixed.json, oats, strata: aov(yield ~ Variety * N + Error(Block/Variety)).
     interface Line {
       term: string;
@@ -33,14 +33,34 @@ describe('split plot of the oats', () => {
       sets: { oats: { figures: { strata: { value: Record<string, Line[]> } } } };
     };
     const lines = Object.values(expected.sets.oats.figures.strata.value).flat();
+    const oats = rowsOf('data/oats.csv');
+    const varieties = [...new Set(oats.map((row) => row.Variety))];
+    const rates = [...new Set(oats.map((row) => row.nitro))];
+    const blocks = [...new Set(oats.map((row) => row.Block))];
+    const ordered = [...oats].sort(
+      (a, b) =>
+        blocks.indexOf(a.Block) - blocks.indexOf(b.Block) ||
+        varieties.indexOf(a.Variety) - varieties.indexOf(b.Variety),
+    );
     const rack = rackOf({ shelves: 6, traysPerShelf: 3, rows: 1, columns: 4 });
     const trial = trialOf([factorOf(1, 'tray', 3), factorOf(2, 'pot', 4)], {
       blocks: { by: 'shelf' },
       scheme: 'split-plot',
     });
-    expect(unitsOf(inputOf(rack, trial)).skeleton.map((row) => row.df)).toEqual(
-      lines.map((line) => line.df),
-    );
+    const levels = new Map([
+      ['f1', Int32Array.from(ordered, (row) => varieties.indexOf(row.Variety))],
+      ['f2', Int32Array.from(ordered, (row) => rates.indexOf(row.nitro))],
+    ]);
+    const y = Float64Array.from(ordered, (row) => Number(row.yield));
+    const plans = plannedStrata(siteOf(inputOf(rack, trial)), levels, []);
+    const tests = testStrata(plans, [y], new Uint8Array(72).fill(1));
+    const tested = lines.filter((line) => line.F !== null);
+    expect(tests.map((test) => test.df)).toEqual(tested.map((line) => line.df));
+    expect(tests.map((test) => test.dfError)).toEqual([10, 45, 45]);
+    tests.forEach((test, i) => {
+      const wanted = tested[i]?.F ?? NaN;
+      expect(Math.abs((test.f[0] ?? NaN) / wanted - 1)).toBeLessThan(1e-10);
+    });
   });
 });
 
@@ -77,20 +97,17 @@ describe('uniformity trial of radishes', () => {
     ['Latin squares', { scheme: 'latin-square' }],
     ['no blocks', {}],
   ] as const)('raises no more false alarms than its level with %s', (_, design) => {
-    const input = inputOf(rack, trialOf([factorOf(1, 'pot', 5)], design));
-    const { site, draw } = prepareDraw(input);
+    const { site, draw } = prepareDraw(inputOf(rack, trialOf([factorOf(1, 'pot', 5)], design)));
     const values = site.pots.map((pot) => valueAt.get(pot.id) ?? NaN);
     const alive = Uint8Array.from(values, (value) => (Number.isFinite(value) ? 1 : 0));
     expect(alive.reduce((sum, one) => sum + one, 0)).toBe(399);
-    const analysis = plannedAnalysis({ ...input, wetDepthByPot: new Map() }, site);
-    const start = new Float64Array(values.length);
-    const response = Float64Array.from(values);
-    const runs = 400;
+    const y = Float64Array.from(values, (value) => (Number.isFinite(value) ? value : 0));
+    const runs = 600;
     let alarms = 0;
     for (let run = 0; run < runs; run++) {
-      const levels = levelNumbers(site, draw(`radish ${run}`));
-      const [test] = analysis.planned({ alive, start, response, levels });
-      if ((test?.p ?? 1) < 0.05) alarms++;
+      const plans = plannedStrata(site, levelNumbers(site, draw(`radish ${run}`)), []);
+      const [test] = testStrata(plans, [y], alive);
+      if ((test?.f[0] ?? 0) > fQuantileUpper(0.05, 4, test?.dfError ?? 1)) alarms++;
     }
     // Four standard errors of a share of 0.05.
     expect(Math.abs(alarms / runs - 0.05)).toBeLessThan(4 * Math.sqrt((0.05 * 0.95) / runs));

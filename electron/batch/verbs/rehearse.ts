@@ -1,32 +1,45 @@
 import { z } from 'zod';
-import type { Trial } from '../../../shared-types/trial';
-import { trialInputOf } from '../../../renderer/derive';
-import { rehearse, type HarvestModel } from '../../../renderer/engine/trial';
+import type { Factor, Trial } from '../../../shared-types/trial';
+import {
+  differencesBetweenEnds,
+  rehearsalInputOf,
+  rehearsePlanned,
+  usesStart,
+  type HarvestModel,
+} from '../../../renderer/derive';
+import type { TrueEffects } from '../../../renderer/engine/trial';
 import { BatchError } from '../batch-error';
 import { checked, parseJson, readPlanFile } from '../inputs';
 import type { Verb } from '../verb';
 
-/**
- * True effects by factor: a number is the difference between first and last level, the others
- * evenly between; or a shift for every level. Factors and levels by name or id.
- */
-const effectSchema = z.record(z.string(), z.union([z.number(), z.record(z.string(), z.number())]));
+const MOST_RUNS = 100_000;
+
+const effectSchema = z.record(
+  z.string().min(1),
+  z.union([z.number(), z.record(z.string(), z.number())]),
+);
 
 const modelSchema = z.strictObject({
-  mean: z.number().optional(),
   perUmol: z.number().optional(),
   edgeEffect: z.number().optional(),
   plantSd: z.number().gt(0).optional(),
   traySd: z.number().min(0).optional(),
   shelfSd: z.number().min(0).optional(),
   deadShare: z.number().min(0).lt(1).optional(),
+  startCorrelation: z.number().gt(-1).lt(1).optional(),
 });
+
+// What a weight at planting usually says of that at harvest; stated with the result.
+const START_CORRELATION = 0.5;
 
 export const rehearseVerb: Verb = {
   name: 'rehearse',
   gives:
-    'Power and false-alarm rate of each factor over N made-up harvests, with Monte-Carlo error. ' +
-    'EFFECT: {"factor": difference} or {"factor": {"level": shift}}; {} for none.',
+    'Power and false-alarm rate of each factor and interaction over N made-up harvests, analysed ' +
+    'as the findings will, with Monte-Carlo error. EFFECT: {"factor": difference between first ' +
+    'and last level, the others midway}, {"factor": {"level": shift}} or {"factor × factor": ' +
+    'difference between differences}; {} for none. MODEL: {"perUmol", "edgeEffect", "plantSd", ' +
+    '"traySd", "shelfSd", "deadShare", "startCorrelation"}; what is left out is the plan’s.',
   takes: ['PLAN'],
   options: {
     effect: { value: 'JSON', needed: true },
@@ -36,68 +49,107 @@ export const rehearseVerb: Verb = {
   },
   async run(args) {
     const path = args.positional('PLAN');
-    const plan = await readPlanFile(path);
-    const input = trialInputOf(plan);
-    if (!input || !plan.trial) {
-      throw new BatchError(`${path}, trial`, 'no trial is planned', 'a trial is expected');
-    }
-    const runs = Number(args.needed('runs'));
-    if (!Number.isInteger(runs) || runs < 1 || runs > 1_000_000) {
-      throw new BatchError(
-        '--runs',
-        `found ${args.needed('runs')}`,
-        'a whole number from 1 to 1000000 is expected',
-      );
-    }
+    const runs = readRuns(args.needed('runs'));
     const effect = checked('--effect', parseJson('--effect', args.needed('effect')), effectSchema);
     const given = args.optional('model');
     const stated = given ? checked('--model', parseJson('--model', given), modelSchema) : {};
+    const plan = await readPlanFile(path);
+    const input = rehearsalInputOf(plan);
+    if (!input || !plan.trial || plan.trial.factors.length === 0) {
+      const found = plan.trial ? 'nothing is compared' : 'no trial is planned';
+      throw new BatchError(`${path}, trial`, found, 'a trial with a factor is expected');
+    }
     const { expected } = plan.trial;
+    if (!expected && stated.plantSd === undefined) {
+      throw new BatchError(
+        `${path}, trial.expected`,
+        'the plan expects no spread and --model gives no plantSd',
+        'one of them is expected',
+      );
+    }
     const model: HarvestModel = {
-      mean: stated.mean ?? 0,
       perUmol: stated.perUmol ?? 0,
       edgeEffect: stated.edgeEffect ?? 0,
       plantSd: stated.plantSd ?? expected?.plantSd ?? 1,
       traySd: stated.traySd ?? expected?.unitSd ?? 0,
       shelfSd: stated.shelfSd ?? expected?.unitSd ?? 0,
       deadShare: stated.deadShare ?? 0,
+      startCorrelation: stated.startCorrelation ?? (usesStart(plan.trial) ? START_CORRELATION : 0),
     };
     const effects = effectsOf(plan.trial, effect);
-    const report = rehearse({ ...input, model, effects, runs, seed: args.needed('seed') });
+    const report = rehearsePlanned({ ...input, model, effects, runs, seed: args.needed('seed') });
     return { ...report, model };
   },
 };
 
-function effectsOf(
-  trial: Trial,
-  effect: z.infer<typeof effectSchema>,
-): Record<string, Record<string, number>> {
-  const effects: Record<string, Record<string, number>> = {};
+function readRuns(text: string): number {
+  const runs = Number(text);
+  if (/^\d+$/.test(text) && runs >= 1 && runs <= MOST_RUNS) return runs;
+  throw new BatchError(
+    '--runs',
+    `found ${text}`,
+    `a whole number from 1 to ${MOST_RUNS} is expected`,
+  );
+}
+
+function effectsOf(trial: Trial, effect: z.infer<typeof effectSchema>): TrueEffects {
+  let effects: TrueEffects = { levels: {}, interactions: [] };
   for (const [name, wanted] of Object.entries(effect)) {
-    const factor = trial.factors.find((f) => f.id === name || f.name === name);
-    if (!factor) {
-      const known = trial.factors.map((f) => f.name).join(', ');
-      throw new BatchError(`--effect, ${name}`, 'no such factor', `expected one of ${known}`);
-    }
-    const last = factor.levels.length - 1;
-    const byLevel: Record<string, number> = {};
-    if (typeof wanted === 'number') {
-      factor.levels.forEach((level, i) => (byLevel[level.id] = last > 0 ? (wanted * i) / last : 0));
-    } else {
-      for (const [levelName, shift] of Object.entries(wanted)) {
-        const level = factor.levels.find((l) => l.id === levelName || l.name === levelName);
-        if (!level) {
-          const known = factor.levels.map((l) => l.name).join(', ');
-          throw new BatchError(
-            `--effect, ${name}.${levelName}`,
-            'no such level',
-            `expected one of ${known}`,
-          );
-        }
-        byLevel[level.id] = shift;
+    const factors = factorsOf(trial, name);
+    const [factor] = factors;
+    if (!factor) continue;
+    if (factors.length > 1) {
+      if (typeof wanted !== 'number') {
+        throw new BatchError(
+          `--effect, ${name}`,
+          'found shifts of levels',
+          'one number, the difference between differences, is expected for an interaction',
+        );
       }
+      const factorIds = factors.map((one) => one.id);
+      const interactions = [...effects.interactions, { factorIds, difference: wanted }];
+      effects = { ...effects, interactions };
+      continue;
     }
-    effects[factor.id] = byLevel;
+    const shifts =
+      typeof wanted === 'number'
+        ? differencesBetweenEnds([factor], () => wanted).levels
+        : { [factor.id]: shiftsOf(factor, name, wanted) };
+    effects = { ...effects, levels: { ...effects.levels, ...shifts } };
   }
   return effects;
+}
+
+/** One factor by its name or id, or those of an interaction. */
+function factorsOf(trial: Trial, name: string): Factor[] {
+  const find = (one: string) => trial.factors.find((f) => f.id === one || f.name === one);
+  const whole = find(name);
+  if (whole) return [whole];
+  return name.split('×').map((part) => {
+    const factor = find(part.trim());
+    if (factor) return factor;
+    const known = trial.factors.map((f) => f.name).join(', ');
+    throw new BatchError(`--effect, ${name}`, 'no such factor', `expected one of ${known}`);
+  });
+}
+
+function shiftsOf(
+  factor: Factor,
+  name: string,
+  wanted: Record<string, number>,
+): Record<string, number> {
+  const byLevel: Record<string, number> = {};
+  for (const [levelName, shift] of Object.entries(wanted)) {
+    const level = factor.levels.find((l) => l.id === levelName || l.name === levelName);
+    if (!level) {
+      const known = factor.levels.map((l) => l.name).join(', ');
+      throw new BatchError(
+        `--effect, ${name}.${levelName}`,
+        'no such level',
+        `expected one of ${known}`,
+      );
+    }
+    byLevel[level.id] = shift;
+  }
+  return byLevel;
 }

@@ -15,6 +15,7 @@ export { unitsOf } from './units';
 export type { FactorUnits, SkeletonRow, UnitsReport } from './units';
 export { applySwaps, layoutState, verifyLayout } from './verify';
 export type { LayoutState, Verdict } from './verify';
+export { schemeWords, unitWords } from './words';
 export { shuffle, shuffledNumbers, stream } from './stream';
 export type { Stream } from './stream';
 export {
@@ -25,11 +26,17 @@ export {
   smallSampleFactor,
 } from './efficiency';
 export type { LightInBlocks } from './efficiency';
-export { rehearse } from './rehearsal';
+export { differencesBetweenEnds, rehearse } from './rehearsal';
 export type {
+  Analysis,
   FactorRehearsal,
   HarvestModel,
+  InteractionEffect,
   Rate,
+  Rehearsed,
   RehearsalReport,
   RehearsalRequest,
+  TermRehearsal,
+  TermTest,
+  TrueEffects,
 } from './rehearsal';

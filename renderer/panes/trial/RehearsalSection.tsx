@@ -1,23 +1,46 @@
 import { useState } from 'react';
 import type { Trial } from '../../../shared-types/trial';
-import { trialInputOf, type FactorRehearsal, type Rate, type RehearsalReport } from '../../derive';
+import {
+  differencesBetweenEnds,
+  rehearsalInputOf,
+  SLOW_MODELS,
+  usesStart,
+  type Rate,
+  type RehearsalReport,
+  type TermRehearsal,
+} from '../../derive';
 import { usePlanStore } from '../../store/context';
 import { useJob } from '../../store/jobsContext';
 import { Button, FieldRow, fixed, NumberField, Section, Table } from '../../ui';
 
-const RUNS = 1000;
+/** Harvests made up unless another number is asked for. */
+const RUNS = { usual: 1000, slow: 100 } as const;
 
-/** The whole trial on paper, a thousand times over, before a seed is sown. */
+/** The whole trial on paper, many times over, before a seed is sown. */
 export function RehearsalSection({ trial }: { trial: Trial }) {
   const plan = usePlanStore((s) => s.plan);
   const job = useJob('rehearsal');
   const { expected } = trial;
+  const slow = SLOW_MODELS.includes(trial.primaryPosition);
+  const [asked, setAsked] = useState<number | null>(null);
   const [perUmol, setPerUmol] = useState<number | null>(null);
   const [edgeEffect, setEdgeEffect] = useState(0);
   const [deadShare, setDeadShare] = useState(0.03);
-  if (!plan || !expected || trial.factors.length === 0) return null;
+  const [correlation, setCorrelation] = useState(0.5);
+  if (!plan || trial.factors.length === 0) return null;
+  if (!expected) {
+    return (
+      <Section title="Rehearsal" testId="rehearsal">
+        <p className="field-remark">
+          Grows the whole trial on paper once the spread between plants is stated above.
+        </p>
+      </Section>
+    );
+  }
   const unit = trial.measurements.find((m) => m.id === trial.primaryMeasurementId)?.unit ?? '';
-  const input = trialInputOf(plan);
+  const input = rehearsalInputOf(plan);
+  const runs = asked ?? (slow ? RUNS.slow : RUNS.usual);
+  const withStart = usesStart(trial);
   // Unless said otherwise a hundred µmol more are worth as much as plants differ by themselves.
   const response = perUmol ?? Number((expected.plantSd / 100).toPrecision(2));
   const start = () => {
@@ -25,36 +48,25 @@ export function RehearsalSection({ trial }: { trial: Trial }) {
     job.start({
       ...input,
       model: {
-        // A level common to all plants changes no test.
-        mean: 0,
         perUmol: response,
         edgeEffect,
         plantSd: expected.plantSd,
         traySd: expected.unitSd,
         shelfSd: expected.unitSd,
         deadShare,
+        startCorrelation: withStart ? correlation : 0,
       },
-      // The smallest difference that matters, between the first and the last level of each factor.
-      effects: Object.fromEntries(
-        trial.factors.map((factor) => [
-          factor.id,
-          Object.fromEntries(
-            factor.levels.map((level, i) => [
-              level.id,
-              (expected.smallestDifference * i) / Math.max(1, factor.levels.length - 1),
-            ]),
-          ),
-        ]),
-      ),
-      runs: RUNS,
+      effects: trueEffects(trial, expected.smallestDifference),
+      runs,
       seed: plan.title,
     });
   };
   return (
     <Section title="Rehearsal" testId="rehearsal">
       <p className="field-remark">
-        {RUNS} made-up harvests on this rack, in its light, with the spread expected above, each
-        analysed as planned: once with no true effect, once with the difference that matters.
+        Made-up harvests on this rack, in its light, with the spread expected above, each laid out
+        anew and analysed as planned: once with no true effect, once with the difference that
+        matters.
       </p>
       <FieldRow>
         <NumberField
@@ -79,6 +91,30 @@ export function RehearsalSection({ trial }: { trial: Trial }) {
           step={0.01}
           onCommit={setDeadShare}
         />
+        {withStart ? (
+          <NumberField
+            label="Correlation with the start"
+            value={correlation}
+            lowest={-0.99}
+            highest={0.99}
+            step={0.1}
+            testId="start-correlation"
+            onCommit={setCorrelation}
+          />
+        ) : null}
+        <NumberField
+          label="Harvests"
+          value={runs}
+          whole
+          lowest={10}
+          highest={20_000}
+          step={100}
+          testId="rehearsal-runs"
+          {...(slow
+            ? { remark: 'Few, for this allowance for position takes long to fit; more say more.' }
+            : {})}
+          onCommit={setAsked}
+        />
       </FieldRow>
       <div className="section-actions">
         {job.running ? (
@@ -97,31 +133,40 @@ export function RehearsalSection({ trial }: { trial: Trial }) {
           {job.problem}
         </p>
       ) : null}
-      {job.result ? <Report report={job.result} alpha={trial.alpha} /> : null}
+      {job.result ? <Report report={job.result} /> : null}
     </Section>
   );
 }
 
-function Report({ report, alpha }: { report: RehearsalReport; alpha: number }) {
+/** The smallest difference that matters, for every factor and every pair of factors. */
+function trueEffects(trial: Trial, difference: number) {
+  const pairs = trial.factors.flatMap((a, i) =>
+    trial.factors.slice(i + 1).map((b) => ({ factorIds: [a.id, b.id], difference })),
+  );
+  return differencesBetweenEnds(trial.factors, () => difference, pairs);
+}
+
+function Report({ report }: { report: RehearsalReport }) {
+  const terms: TermRehearsal[] = [...report.factors, ...report.interactions];
   return (
     <>
-      <Table<FactorRehearsal>
-        caption={`Of ${report.runs} rehearsals, the share that said there is a difference (± Monte-Carlo error)`}
+      <Table<TermRehearsal>
+        caption={`Of ${report.runs} harvests, the share that said there is a difference (± Monte-Carlo error)`}
         showCaption
         testId="rehearsal-table"
-        rows={report.factors}
-        rowKey={(row) => row.factorId}
+        rows={terms}
+        rowKey={(row) => row.factorIds.join('+')}
         columns={[
-          { key: 'name', head: 'Factor', cell: (row) => row.name },
+          { key: 'name', head: 'Term', cell: (row) => row.name },
           {
             key: 'alarm',
-            head: 'With no effect: false alarms',
+            head: 'No effect: false alarms',
             numeric: true,
             cell: (row) => said(row.falseAlarm),
           },
           {
             key: 'power',
-            head: 'With the effect: power',
+            head: 'With it: power',
             numeric: true,
             cell: (row) => said(row.power),
           },
@@ -133,31 +178,18 @@ function Report({ report, alpha }: { report: RehearsalReport; alpha: number }) {
           },
         ]}
       />
-      {report.factors.map((factor) => (
-        <p key={factor.factorId}>{verdict(factor, alpha)}</p>
+      {terms.map((term) => (
+        <p key={term.factorIds.join('+')}>{term.says}</p>
       ))}
-      <p className="field-remark">{report.analysis}</p>
+      {[report.analysis, ...report.notes].map((words) => (
+        <p key={words} className="field-remark">
+          {words}
+        </p>
+      ))}
     </>
   );
 }
 
 function said(rate: Rate | null): string {
   return rate ? `${fixed(rate.share, 3)} ± ${fixed(rate.se, 3)}` : 'no test';
-}
-
-function verdict(factor: FactorRehearsal, alpha: number): string {
-  const { falseAlarm, potsAsUnits } = factor;
-  const naive = potsAsUnits?.falseAlarm.share;
-  if (!falseAlarm) {
-    return naive === undefined
-      ? `${factor.name} cannot be tested in this trial.`
-      : `${factor.name} cannot be tested in this trial. Taking each pot for a unit would cry a difference in ${fixed(naive * 100, 0)} of 100 trials where there is none.`;
-  }
-  const off = Math.abs(falseAlarm.share - alpha) > 3 * falseAlarm.se;
-  const start = off
-    ? `${factor.name}: the false alarms differ from the ${fixed(alpha, 2)} asked for.`
-    : `${factor.name}: false alarms as asked for.`;
-  return naive !== undefined && naive > 2 * alpha
-    ? `${start} Taking each pot for a unit would give ${fixed(naive * 100, 0)} false alarms in 100.`
-    : start;
 }

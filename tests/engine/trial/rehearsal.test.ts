@@ -1,211 +1,253 @@
 import { describe, expect, it } from 'vitest';
-import { fQuantileUpper, noncentralFUpper } from '../../../renderer/engine/stats/distributions';
-import { rehearse, treatmentsOf } from '../../../renderer/engine/trial';
-import type { HarvestModel, TrialInput } from '../../../renderer/engine/trial';
-import {
-  potsAsUnits,
-  plannedStrata,
-  testStrata,
-} from '../../../renderer/engine/trial/rehearsal/strata-test';
+import { rehearse } from '../../../renderer/engine/trial';
+import type {
+  Analysis,
+  HarvestModel,
+  Rehearsed,
+  TrueEffects,
+} from '../../../renderer/engine/trial';
+import { differencesBetweenEnds } from '../../../renderer/engine/trial/rehearsal';
+import { checkModel, harvester, trueShift } from '../../../renderer/engine/trial/rehearsal/harvest';
+import { sayOutcome } from '../../../renderer/engine/trial/rehearsal/outcome';
 import { siteOf } from '../../../renderer/engine/trial/site';
+import { stream } from '../../../renderer/engine/trial/stream';
 import { domedLight, factorOf, inputOf, rackOf, soundSplitPlot, trialOf } from './sample';
 
 const model: HarvestModel = {
-  mean: 10,
   perUmol: 0,
   edgeEffect: 0,
   plantSd: 1,
   traySd: 0,
   shelfSd: 0,
   deadShare: 0,
+  startCorrelation: 0,
+};
+const none: TrueEffects = { levels: {}, interactions: [] };
+
+/** An analysis that says what it is told to, to look at the rehearsal alone. */
+const telling = (planned: Analysis['planned']) => (): Analysis => ({
+  words: 'stands in',
+  planned,
+  potsAsUnits: () => [],
+  departures: () => [],
+});
+
+const moments = (values: readonly number[]) => {
+  const mean = values.reduce((sum, v) => sum + v, 0) / values.length;
+  return {
+    mean,
+    sd: Math.sqrt(values.reduce((sum, v) => sum + (v - mean) ** 2, 0) / values.length),
+  };
 };
 
-/** F of every source when the pots, in their order, have these levels and values. */
-function fOf(
-  input: TrialInput,
-  levels: Record<string, number[]>,
-  y: number[],
-  naive = false,
-): number[] {
-  const site = siteOf(input);
-  const numbers = new Map(Object.entries(levels).map(([id, list]) => [id, Int32Array.from(list)]));
-  const plans = naive ? potsAsUnits(site, numbers, []) : plannedStrata(site, numbers, []);
-  const alive = new Uint8Array(y.length).fill(1);
-  return testStrata(plans, [Float64Array.from(y)], alive).map((test) => test.f[0] ?? NaN);
-}
-
-describe('the rehearsed analysis', () => {
-  it('is that of the rice trial', () => {
-    // Gomez & Gomez 1984 (trade-facts 7.9 C); blocks are shelves, rates in order within them.
-    const rates = [
-      [5113, 5398, 5307, 4678],
-      [5346, 5952, 4719, 4264],
-      [5272, 5713, 5483, 4749],
-      [5164, 4831, 4986, 4410],
-      [4804, 4848, 4432, 4748],
-      [5254, 4542, 4919, 4098],
-    ];
-    const rack = rackOf({ shelves: 4, traysPerShelf: 1, rows: 1, columns: 6 });
-    const trial = trialOf([factorOf(1, 'pot', 6)], {
-      blocks: { by: 'shelf' },
-      scheme: 'complete-blocks',
+describe('a made-up harvest', () => {
+  it('has the spreads, light response, edge effect, deaths and correlation asked for', () => {
+    const rack = rackOf({ shelves: 20, traysPerShelf: 5, rows: 10, columns: 10 });
+    const site = siteOf(inputOf(rack, trialOf([factorOf(1, 'pot', 2)]), domedLight(rack, 0.4)));
+    const grow = harvester(site, {
+      perUmol: 0.05,
+      edgeEffect: 3,
+      plantSd: 2,
+      traySd: 1.5,
+      shelfSd: 4,
+      deadShare: 0.1,
+      startCorrelation: 0.6,
     });
-    const y = [0, 1, 2, 3].flatMap((block) => rates.map((row) => row[block] ?? NaN));
-    const levels = { f1: [0, 1, 2, 3].flatMap(() => [0, 1, 2, 3, 4, 5]) };
-    expect(fOf(inputOf(rack, trial), levels, y)[0]).toBeCloseTo(2.167778681, 8);
-    // Blocks ignored.
-    const free = trialOf([factorOf(1, 'pot', 6)]);
-    expect(fOf(inputOf(rack, free), levels, y)[0]).toBeCloseTo(1.197420461, 8);
-  });
-
-  it('is that of the wireworm square', () => {
-    // Cochran 1938 (trade-facts 7.9 E).
-    const square =
-      'P3 O2 N5 K1 M4 M6 K0 O6 N4 P4 O4 M9 K1 P6 N5 N17 P8 M8 O9 K0 K4 N4 P2 M4 O8'.split(' ');
-    const rack = rackOf({ shelves: 1, traysPerShelf: 1, rows: 5, columns: 5 });
-    const trial = trialOf([factorOf(1, 'pot', 5)], { scheme: 'latin-square' });
-    const levels = { f1: square.map((cell) => 'KMNOP'.indexOf(cell.charAt(0))) };
-    const y = square.map((cell) => Number(cell.slice(1)));
-    expect(fOf(inputOf(rack, trial), levels, y)[0]).toBeCloseTo(2.901197605, 8);
-  });
-
-  it('takes shelves, not plants, for the units of a shelf treatment', () => {
-    // trade-facts 7.9 G: right F 4.446153846, plants as units 19.50306748.
-    const shelves = [
-      [10, 11, 12, 11],
-      [13, 14, 12, 13],
-      [9, 10, 10, 11],
-      [14, 15, 13, 14],
-      [12, 13, 13, 12],
-      [16, 15, 17, 16],
-    ];
-    const input = inputOf(
-      rackOf({ shelves: 6, traysPerShelf: 1, rows: 1, columns: 4 }),
-      trialOf([factorOf(1, 'shelf', 2)]),
+    const grown = grow(new Float64Array(site.pots.length), stream('moments', 'harvest'));
+    // What is left of a pot without its light and its edge: shelf, tray and plant.
+    const light = site.ppfd ?? [];
+    const meanLight = moments(light).mean;
+    const rest = site.pots.map(
+      (pot, i) =>
+        (grown.untreated[i] ?? 0) - 0.05 * ((light[i] ?? 0) - meanLight) - (pot.onEdge ? 3 : 0),
     );
-    const levels = { f1: shelves.flatMap((_, s) => [0, 0, 0, 0].map(() => (s < 3 ? 0 : 1))) };
-    expect(fOf(input, levels, shelves.flat())[0]).toBeCloseTo(4.446153846, 8);
-    expect(fOf(input, levels, shelves.flat(), true)[0]).toBeCloseTo(19.50306748, 7);
+    const byTray = new Map<string, number[]>();
+    site.pots.forEach((pot, i) => {
+      byTray.set(pot.trayId, [...(byTray.get(pot.trayId) ?? []), rest[i] ?? 0]);
+    });
+    const trays = [...byTray.values()].map(moments);
+    const within = Math.sqrt(trays.reduce((sum, t) => sum + t.sd ** 2, 0) / trays.length);
+    // 100 trays of 100 plants: standard errors of 0.014, 0.12 and 0.7 for the three spreads.
+    expect(Math.abs(within - 2)).toBeLessThan(0.06);
+    const shelves = Array.from({ length: 20 }, (_, s) => trays.slice(5 * s, 5 * s + 5));
+    const traySd = Math.sqrt(
+      shelves.reduce((sum, own) => sum + (moments(own.map((t) => t.mean)).sd ** 2 * 5) / 4, 0) / 20,
+    );
+    expect(Math.abs(traySd - 1.5)).toBeLessThan(0.5);
+    expect(
+      Math.abs(moments(shelves.map((own) => moments(own.map((t) => t.mean)).mean)).sd - 4),
+    ).toBeLessThan(2);
+    const alive = grown.alive.reduce((sum, one) => sum + one, 0) / site.pots.length;
+    expect(Math.abs(alive - 0.9)).toBeLessThan(4 * Math.sqrt(0.09 / site.pots.length));
+    // Correlation of the start with what a plant is within its tray.
+    const deviation = site.pots.map((pot, i) => {
+      return (rest[i] ?? 0) - moments(byTray.get(pot.trayId) ?? []).mean;
+    });
+    const start = Array.from(grown.start);
+    const product = deviation.reduce((sum, d, i) => sum + d * (start[i] ?? 0), 0) / start.length;
+    const correlation = product / (moments(deviation).sd * moments(start).sd);
+    expect(Math.abs(correlation - 0.6)).toBeLessThan(4 * (0.64 / 100));
+  });
+
+  it('takes the weighed starting values where every pot has one', () => {
+    const rack = rackOf({ shelves: 1, traysPerShelf: 1, rows: 2, columns: 2 });
+    const input = inputOf(rack, trialOf([factorOf(1, 'pot', 2)]));
+    const ids = siteOf(input).pots.map((pot) => pot.id);
+    const startByPot = new Map(ids.map((id, i) => [id, [1, 2, 3, 6][i] ?? 0]));
+    const site = siteOf({ ...input, startByPot });
+    const { start } = harvester(site, model)(new Float64Array(4), stream('a', 'b'));
+    // Mean 3, variance (4 + 1 + 0 + 9) / 3.
+    const sd = Math.sqrt(14 / 3);
+    expect([...start]).toEqual([-2 / sd, -1 / sd, 0, 3 / sd]);
+  });
+
+  it('carries an interaction that leaves the means of each factor alone', () => {
+    const rack = rackOf({ shelves: 1, traysPerShelf: 1, rows: 3, columns: 2 });
+    const site = siteOf(inputOf(rack, trialOf([factorOf(1, 'pot', 3), factorOf(2, 'pot', 2)])));
+    const levels = new Map([
+      ['f1', Int32Array.from([0, 0, 1, 1, 2, 2])],
+      ['f2', Int32Array.from([0, 1, 0, 1, 0, 1])],
+    ]);
+    const shift = trueShift(site, levels, {
+      levels: {},
+      interactions: [{ factorIds: ['f1', 'f2'], difference: 8 }],
+    });
+    // (first, first) − (first, last) − (last, first) + (last, last) = 8.
+    expect([...shift].map((value) => value + 0)).toEqual([2, -2, 0, 0, -2, 2]);
+  });
+
+  it('reads a difference as between the ends, the other levels midway', () => {
+    const { levels } = differencesBetweenEnds([factorOf(1, 'pot', 4)], () => 3);
+    expect(levels).toEqual({ f1: { l101: -1.5, l102: 0, l103: 0, l104: 1.5 } });
   });
 });
 
 describe('rehearsal', () => {
-  it('finds the power of the closed form for blocks', () => {
-    // trade-facts 7.10: t 4, r 6, f .4, alpha .05: power .2734025176 (df 3, 15, λ 3.84).
-    const rack = rackOf({ shelves: 6, traysPerShelf: 1, rows: 1, columns: 4 });
-    const trial = trialOf([factorOf(1, 'pot', 4)], {
-      blocks: { by: 'shelf' },
-      scheme: 'complete-blocks',
+  it('counts how often p falls below alpha, with and without the effects', () => {
+    const effects = { levels: { f2: { l201: 100 } }, interactions: [] };
+    const seen: Rehearsed[] = [];
+    const report = rehearse(
+      { ...soundSplitPlot(), model, effects, runs: 8, seed: 'count' },
+      telling((harvest) => {
+        seen.push(harvest);
+        const treated = harvest.response.some((value) => value > 50);
+        return [
+          { factorIds: ['f2'], p: treated ? 0.049 : 0.05 },
+          { factorIds: ['f2', 'f1'], p: seen.length <= 4 ? 0.01 : 0.9 },
+          { factorIds: ['f1'], p: null },
+        ];
+      }),
+    );
+    expect(seen).toHaveLength(16);
+    expect(report.factors[0]).toMatchObject({ factorId: 'f1', power: null, falseAlarm: null });
+    expect(report.factors[1]).toMatchObject({
+      factorId: 'f2',
+      power: { share: 1, se: 0 },
+      falseAlarm: { share: 0, se: 0 },
+      errorTerm: 'between pots',
     });
-    const levels = treatmentsOf(trial).map((t) => t.key);
-    // Standard deviation of these four shifts, divisor 4, is 0.4.
-    const effects = { f1: Object.fromEntries(levels.map((id, i) => [id, i < 2 ? 0.4 : -0.4])) };
-    const runs = 4000;
-    const [factor] = rehearse({
-      ...inputOf(rack, trial),
-      model: { ...model, shelfSd: 2 },
-      effects,
-      runs,
-      seed: 'power',
-    }).factors;
-    const se = (p: number) => Math.sqrt((p * (1 - p)) / runs);
-    expect(Math.abs((factor?.power?.share ?? 0) - 0.2734025176)).toBeLessThan(4 * se(0.273));
-    expect(Math.abs((factor?.falseAlarm?.share ?? 0) - 0.05)).toBeLessThan(4 * se(0.05));
-    expect(factor?.power?.se).toBeCloseTo(se(factor?.power?.share ?? 0), 12);
+    // Four of sixteen harvests: two runs, with and without the effects.
+    const share = { share: 0.25, se: Math.sqrt((0.25 * 0.75) / 8) };
+    expect(report.interactions).toMatchObject([
+      { factorIds: ['f1', 'f2'], power: share, falseAlarm: share, errorTerm: 'between pots' },
+    ]);
+    expect(report.analysis).toBe('stands in');
   });
 
-  it('finds the power of the closed form for trays of a split plot', () => {
-    // Noncentral F with λ = n d² / (2 σ²) for two extreme levels d apart and one midway; a tray mean
-    // of 8 pots has variance σ² = traySd² + plantSd²/8; 6 blocks: error df 10.
-    const rack = rackOf({ shelves: 6, traysPerShelf: 3, rows: 2, columns: 4 });
-    const trial = trialOf([factorOf(1, 'tray', 3), factorOf(2, 'pot', 4)], {
-      blocks: { by: 'shelf' },
-      scheme: 'split-plot',
-    });
-    const traySd = 0.5;
-    const difference = 1.2;
-    const noncentrality = (6 * difference ** 2) / (2 * (traySd ** 2 + 1 / 8));
-    const expected = noncentralFUpper(fQuantileUpper(0.05, 2, 10), 2, 10, noncentrality);
-    const runs = 2000;
-    const [factor] = rehearse({
-      ...inputOf(rack, trial),
-      model: { ...model, traySd, shelfSd: 1 },
-      effects: { f1: { l101: -difference / 2, l103: difference / 2 } },
-      runs,
-      seed: 'trays',
-    }).factors;
-    const se = Math.sqrt((expected * (1 - expected)) / runs);
-    expect(Math.abs((factor?.power?.share ?? 0) - expected)).toBeLessThan(4 * se);
-  });
-
-  it('keeps its false alarms under uneven light, tray spread and deaths', () => {
-    const report = rehearse({
-      ...soundSplitPlot(),
-      model: { ...model, perUmol: 0.05, traySd: 1, shelfSd: 1, edgeEffect: 1, deadShare: 0.05 },
-      effects: {},
-      runs: 1500,
-      seed: 'alarm',
-    });
-    for (const factor of report.factors) {
-      expect(Math.abs((factor.falseAlarm?.share ?? 0) - 0.05)).toBeLessThan(4 * 0.0056);
-    }
-    // Pots taken for units mistake trays for nutrients most of the time.
-    expect(report.factors[0]?.potsAsUnits?.falseAlarm.share).toBeGreaterThan(0.5);
-  });
-
-  it('shows that one shelf a lamp can tell nothing, and what a mistaken analysis would claim', () => {
-    const rack = rackOf({ shelves: 2, traysPerShelf: 2, rows: 4, columns: 6 });
-    const trial = trialOf([factorOf(1, 'shelf', 2)]);
-    const [factor] = rehearse({
-      ...inputOf(rack, trial),
-      model: { ...model, shelfSd: 1 },
-      effects: {},
-      runs: 300,
-      seed: 'lamp',
-    }).factors;
-    expect(factor?.power).toBeNull();
-    expect(factor?.falseAlarm).toBeNull();
-    expect(factor?.potsAsUnits?.falseAlarm.share).toBeGreaterThan(0.6);
-  });
-
-  it('gains from light as covariate where blocks do not follow the light', () => {
-    const rack = rackOf({ shelves: 2, traysPerShelf: 1, rows: 4, columns: 8 });
-    const light = domedLight(rack, 0.5);
-    const power = (primaryPosition: 'none' | 'light') => {
-      const trial = trialOf([factorOf(1, 'pot', 2)], {
-        blocks: { by: 'shelf' },
-        scheme: 'complete-blocks',
-        primaryPosition,
-      });
-      return rehearse({
-        ...inputOf(rack, trial, light),
-        model: { ...model, perUmol: 0.06 },
-        effects: { f1: { l101: 0.8 } },
-        runs: 400,
-        seed: 'light',
-      }).factors[0]?.power?.share;
+  it('draws another layout for every run, and the same ones from the same seed', () => {
+    const drawn = (seed: string) => {
+      const levels: string[] = [];
+      rehearse(
+        { ...soundSplitPlot(), model, effects: none, runs: 5, seed },
+        telling((harvest) => {
+          levels.push(String(harvest.levels.get('f2')), String(harvest.response));
+          return [];
+        }),
+      );
+      return levels;
     };
-    expect(power('light')).toBeGreaterThan((power('none') ?? 1) + 0.1);
+    const first = drawn('again');
+    expect(drawn('again')).toEqual(first);
+    expect(drawn('other')).not.toEqual(first);
+    expect(new Set(first).size).toBe(10);
   });
 
-  it('repeats from its seed, tells its progress and can be stopped', () => {
+  it('says how many harvests could not be analysed and why, and passes on its own mistakes', () => {
+    let call = 0;
+    const request = { ...soundSplitPlot(), model, effects: none, runs: 10, seed: 'fails' };
+    const report = rehearse(
+      request,
+      telling(() => {
+        if (++call % 4 === 0) throw new Error('too few plants are left');
+        return [];
+      }),
+    );
+    expect(report.notes).toEqual([
+      '5 of 20 harvests could not be analysed and count as nothing found; the last because: too few plants are left',
+    ]);
+    const broken = telling(() => {
+      throw new TypeError('broken');
+    });
+    expect(() => rehearse(request, broken)).toThrow(TypeError);
+  });
+
+  it('tells its progress and can be stopped', () => {
     const told: number[] = [];
-    const request = { ...soundSplitPlot(), model, effects: {}, runs: 40, seed: 'again' };
-    const first = rehearse({ ...request, onProgress: (done) => told.push(done) });
-    expect(rehearse(request)).toEqual(first);
-    expect(told).toEqual([20, 40, 40]);
+    const request = { ...soundSplitPlot(), model, effects: none, runs: 25, seed: 'stop' };
+    const nothing = telling(() => []);
+    rehearse({ ...request, onProgress: (done) => told.push(done) }, nothing);
+    expect(told).toEqual([10, 20, 25]);
     let asked = 0;
-    const stopped = rehearse({ ...request, isCancelled: () => ++asked === 7 });
+    const stopped = rehearse({ ...request, isCancelled: () => ++asked === 7 }, nothing);
     expect(stopped).toMatchObject({ runs: 7, cancelled: true });
   });
 
   it('names an unknown factor, level or impossible figure', () => {
-    const request = { ...soundSplitPlot(), model, effects: {}, runs: 10, seed: 'x' };
-    expect(() => rehearse({ ...request, effects: { f9: {} } })).toThrow('factor f9 was found');
-    expect(() => rehearse({ ...request, effects: { f1: { l999: 1 } } })).toThrow(
-      'level l999 was found',
-    );
-    expect(() => rehearse({ ...request, model: { ...model, plantSd: 0 } })).toThrow('plantSd');
-    expect(() => rehearse({ ...request, runs: 0 })).toThrow('0 runs');
+    const request = { ...soundSplitPlot(), model, effects: none, runs: 10, seed: 'x' };
+    const run = (more: Partial<typeof request>) => () =>
+      rehearse(
+        { ...request, ...more },
+        telling(() => []),
+      );
+    const levels = (of: Record<string, Record<string, number>>) => ({
+      effects: { levels: of, interactions: [] },
+    });
+    expect(run(levels({ f9: {} }))).toThrow('factor f9 was found; one of f1, f2 is expected');
+    expect(run(levels({ f1: { l999: 1 } }))).toThrow('level l999 was found');
+    expect(run(levels({ f1: { l101: NaN } }))).toThrow('NaN was found');
+    const both = (factorIds: string[], difference = 1) => ({
+      effects: { levels: {}, interactions: [{ factorIds, difference }] },
+    });
+    expect(run(both(['f1', 'f8']))).toThrow('factor f8 was found');
+    expect(run(both(['f1']))).toThrow('1 factors were found; two or more different ones');
+    expect(run(both(['f1', 'f2'], Infinity))).toThrow('Factor 1 × Factor 2: Infinity was found');
+    for (const runs of [0, -1, 1.5, NaN, Infinity]) expect(run({ runs })).toThrow(`${runs} runs`);
+  });
+
+  it.each([
+    ['plantSd', 0],
+    ['plantSd', -1],
+    ['traySd', NaN],
+    ['shelfSd', Infinity],
+    ['deadShare', 1],
+    ['startCorrelation', 1],
+    ['perUmol', NaN],
+    ['edgeEffect', Infinity],
+  ] as const)('refuses %s of %s', (name, value) => {
+    expect(() => checkModel({ ...model, [name]: value })).toThrow(`${name} of ${value} was found`);
+  });
+});
+
+describe('what a rehearsal says', () => {
+  const rate = (share: number) => ({ share, se: 0.01 });
+  const outcome = { name: 'feed', runs: 1000, alpha: 0.05, power: rate(0.8), potsAsUnits: null };
+
+  it('calls a false-alarm rate off only beyond three Monte-Carlo errors', () => {
+    // √(0.05 · 0.95 / 1000) = 0.0069: off above 0.0707 and below 0.0293.
+    const say = (share: number) => sayOutcome({ ...outcome, falseAlarm: rate(share) });
+    expect(say(0.07)).toBe('feed: false alarms as asked for (7 in 100).');
+    expect(say(0.071)).toContain('more false alarms (7.1 in 100) than the 5 asked for');
+    expect(say(0.03)).toContain('as asked for');
+    expect(say(0.029)).toContain('fewer false alarms (2.9 in 100)');
   });
 });

@@ -1,3 +1,6 @@
+export type { Analysis, Rehearsed, TermTest } from './analysis';
+export { differencesBetweenEnds } from './effects';
+export type { HarvestModel, InteractionEffect, TrueEffects } from './harvest';
 export { rehearse } from './rehearse';
-export type { FactorRehearsal, Rate, RehearsalReport, RehearsalRequest } from './rehearse';
-export type { HarvestModel } from './harvest';
+export type { FactorRehearsal, RehearsalReport, RehearsalRequest, TermRehearsal } from './rehearse';
+export type { Rate } from './tally';

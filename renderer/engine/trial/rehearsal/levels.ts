@@ -1,0 +1,31 @@
+import type { Drawn } from '../draw';
+import { givenLevels } from '../site';
+import type { Site } from '../site';
+
+/** Level number of every factor, by its id, at every measured pot. */
+export type LevelNumbers = ReadonlyMap<string, Int32Array>;
+
+/** Level number of every factor at every measured pot in one draw. */
+export function levelNumbers(site: Site, drawn: Pick<Drawn, 'treatmentOf'>): LevelNumbers {
+  const numbers = new Map<string, Int32Array>();
+  for (const factor of site.trial.factors) {
+    if (factor.kind !== 'given') continue;
+    const ids = factor.levels.map((level) => level.id);
+    numbers.set(
+      factor.id,
+      Int32Array.from(givenLevels(site, factor), (id) => ids.indexOf(id ?? '')),
+    );
+  }
+  site.tiers.forEach((tier, k) => {
+    const treatmentOf = drawn.treatmentOf[k] ?? new Int32Array(0);
+    for (const factor of tier.factors) {
+      const ids = factor.levels.map((level) => level.id);
+      const levelOf = tier.combinations.map((c) => ids.indexOf(c.levels[factor.id] ?? ''));
+      numbers.set(
+        factor.id,
+        tier.units.classOf.map((unit) => levelOf[treatmentOf[unit] ?? 0] ?? 0),
+      );
+    }
+  });
+  return numbers;
+}

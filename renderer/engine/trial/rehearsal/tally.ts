@@ -1,0 +1,73 @@
+import type { Rehearsed, TermTest } from './analysis';
+import type { Harvest } from './harvest';
+import type { LevelNumbers } from './levels';
+
+/** A share of the runs, with its Monte-Carlo standard error √(p(1 − p)/runs). */
+export interface Rate {
+  share: number;
+  se: number;
+}
+
+interface Count {
+  power: number;
+  alarm: number;
+}
+
+/** How often one analysis said that there is a difference, term by term. */
+export class Tally {
+  private readonly counts = new Map<string, Count>();
+  private failed = 0;
+  private reason = '';
+
+  constructor(
+    private readonly alpha: number,
+    private readonly analyse: (harvest: Rehearsed) => TermTest[],
+  ) {}
+
+  /** Analyses one harvest with and without the true effects. */
+  add(levels: LevelNumbers, { untreated, treated, alive, start }: Harvest): void {
+    const seen = { levels, alive, start };
+    this.count('alarm', { ...seen, response: untreated });
+    this.count('power', { ...seen, response: treated });
+  }
+
+  private count(what: keyof Count, harvest: Rehearsed): void {
+    let tests: TermTest[];
+    try {
+      tests = this.analyse(harvest);
+    } catch (error) {
+      // The engine speaks of what cannot be analysed by a plain Error; others are our mistakes.
+      if (!(error instanceof Error) || error.constructor !== Error) throw error;
+      this.failed++;
+      this.reason = error.message;
+      return;
+    }
+    for (const { factorIds, p } of tests) {
+      if (p === null) continue;
+      const key = keyOf(factorIds);
+      const count = this.counts.get(key) ?? { power: 0, alarm: 0 };
+      if (p < this.alpha) count[what]++;
+      this.counts.set(key, count);
+    }
+  }
+
+  /** null where the term never had a test. A run without a test found nothing. */
+  ratesOf(factorIds: readonly string[], runs: number): { power: Rate; falseAlarm: Rate } | null {
+    const count = this.counts.get(keyOf(factorIds));
+    if (!count || runs === 0) return null;
+    const rate = (hits: number): Rate => {
+      const share = hits / runs;
+      return { share, se: Math.sqrt((share * (1 - share)) / runs) };
+    };
+    return { power: rate(count.power), falseAlarm: rate(count.alarm) };
+  }
+
+  failures(runs: number): string[] {
+    if (this.failed === 0) return [];
+    return [
+      `${this.failed} of ${2 * runs} harvests could not be analysed and count as nothing found; the last because: ${this.reason}`,
+    ];
+  }
+}
+
+const keyOf = (factorIds: readonly string[]): string => [...factorIds].sort().join(' ');
