@@ -55,7 +55,7 @@ export const jobs = {
     findingsOfTable(input.table, input.reading),
   rehearsal: (input: RehearsalInput, tell: Progress): RehearsalReport =>
     rehearsePlanned(input, { onProgress: tell }),
-  arrange: (input: ArrangeRequest, _tell: Progress): ArrangeAnswer => arrange(input),
+  arrange: (input: ArrangeRequest, tell: Progress): ArrangeAnswer => arrange(input, tell),
   lightFields: (input: FieldsInput, tell: Progress) => shelfFields(input, tell),
   lightSides: (input: SidesInput, _tell: Progress) => sidesCompared(input),
   /** Free and constrained draws side by side. */

@@ -81,7 +81,7 @@ line(
   ),
 );
 line(
-  'arranging four strips',
+  'arranging four strips, each with a dimmer',
   timed(
     () =>
       arrange({
@@ -91,7 +91,8 @@ line(
         count: 4,
         targetMeanUmol: 100,
         heightMm: 80,
-        limits: { lowestMm: 300, highestMm: 400, fromSidesMm: 30, apartMm: 40 },
+        ownDimming: true,
+        limits: { aboveCanopyMm: 220, highestMm: 400, fromSidesMm: 30, apartMm: 40 },
       }),
     2,
   ),

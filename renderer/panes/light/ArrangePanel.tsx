@@ -7,10 +7,12 @@ import { useDispatch } from '../../store/context';
 import { useJob } from '../../store/jobsContext';
 import {
   Button,
+  Checkbox,
   FieldRow,
   fixed,
   formatLength,
   LengthField,
+  type LengthSystem,
   NumberField,
   percent,
   plural,
@@ -20,6 +22,10 @@ import {
 import { ShelfChoice } from './shelfInQuestion';
 import { rangeOf, ShelfMap } from './ShelfMap';
 
+// What is usual between plants and lamps, and what a lamp's body needs under the shelf above.
+const CLEAR_MM = 100;
+const HEADROOM_MM = 10;
+
 /** Finds places, height and dimming for a shelf's lamps; nothing is changed until accepted. */
 export function ArrangePanel({ plan, shelf }: { plan: Plan; shelf: Shelf }) {
   const job = useJob('arrange');
@@ -28,7 +34,8 @@ export function ArrangePanel({ plan, shelf }: { plan: Plan; shelf: Shelf }) {
   const [mean, setMean] = useState(target ? (target.lowest + target.highest) / 2 : 200);
   const [chosenKind, setKind] = useState<string | null>(null);
   const [typedCount, setCount] = useState<number | null>(null);
-  const [lowest, setLowest] = useState<number | null>(null);
+  const [clear, setClear] = useState<number | null>(null);
+  const [ownDimming, setOwnDimming] = useState(false);
   const [highest, setHighest] = useState<number | null>(null);
   const [apartMm, setApart] = useState(60);
   const [askedFor, setAskedFor] = useState<Shelf | null>(null);
@@ -36,11 +43,10 @@ export function ArrangePanel({ plan, shelf }: { plan: Plan; shelf: Shelf }) {
   const kindId = chosenKind ?? shelf.lamps[0]?.kindId ?? lampKinds[0]?.id;
   const kind = lampKinds.find((k) => k.id === kindId);
   if (!kind) return <p className="field-remark">Add a lamp in the Rack stage first.</p>;
-  const perRow = Math.max(1, Math.floor(shelf.widthMm / Math.max(kind.lengthMm, 1)) || 1);
-  const inRow = kind.shape === 'spot' ? 1 : Math.min(perRow, 12);
-  const count = typedCount ?? Math.max(inRow, shelf.lamps.length);
-  const lowestMm = lowest ?? Math.min(heightMm + 100, shelf.clearanceMm - 10);
-  const highestMm = highest ?? shelf.clearanceMm - 10;
+  const count = typedCount ?? Math.max(1, shelf.lamps.length);
+  const highestMm = highest ?? shelf.clearanceMm - HEADROOM_MM;
+  const grownMm = Math.max(heightMm, shelf.canopy.harvestMm);
+  const aboveCanopyMm = clear ?? Math.max(1, Math.min(CLEAR_MM, highestMm - grownMm));
   const lengths = plan.display.lengths;
   const start = () => {
     setAskedFor(shelf);
@@ -49,10 +55,11 @@ export function ArrangePanel({ plan, shelf }: { plan: Plan; shelf: Shelf }) {
       lampKinds,
       kind,
       count,
-      perRow: count % inRow === 0 ? inRow : 1,
+      ownDimming,
       targetMeanUmol: mean,
       heightMm,
-      limits: { lowestMm, highestMm, fromSidesMm: 30, apartMm },
+      limits: { aboveCanopyMm, highestMm, fromSidesMm: 30, apartMm },
+      lengths,
     });
   };
   return (
@@ -89,15 +96,15 @@ export function ArrangePanel({ plan, shelf }: { plan: Plan; shelf: Shelf }) {
       </FieldRow>
       <FieldRow>
         <LengthField
-          label="Not lower than"
+          label="Clear of grown plants"
           system={lengths}
           lowestMm={1}
-          valueMm={lowestMm}
-          testId="arrange-lowest"
-          onCommit={setLowest}
+          valueMm={aboveCanopyMm}
+          testId="arrange-clear"
+          onCommit={setClear}
         />
         <LengthField
-          label="nor higher than"
+          label="Not higher than"
           system={lengths}
           lowestMm={1}
           valueMm={highestMm}
@@ -105,18 +112,28 @@ export function ArrangePanel({ plan, shelf }: { plan: Plan; shelf: Shelf }) {
           onCommit={setHighest}
         />
         <LengthField
-          label="At least apart"
+          label="Rows apart"
           system={lengths}
           lowestMm={0}
           valueMm={apartMm}
           onCommit={setApart}
         />
       </FieldRow>
+      <Checkbox
+        label="Each row has a dimmer of its own"
+        checked={ownDimming}
+        testId="arrange-own-dimming"
+        onCommit={setOwnDimming}
+      />
+      <p className="field-remark">
+        The plants reach {formatLength(grownMm, lengths)} at harvest, so lamps hang at{' '}
+        {formatLength(grownMm + aboveCanopyMm, lengths)} or higher.
+      </p>
       <div className="section-actions">
         {job.running ? (
           <>
             <Button onClick={job.cancel}>Cancel</Button>
-            <progress aria-label="Arranging" />
+            <progress aria-label="Arranging" value={job.progress ?? undefined} />
           </>
         ) : (
           <Button onClick={start} data-testid="arrange">
@@ -154,8 +171,6 @@ function Proposal(props: { plan: Plan; shelf: Shelf; answer: ArrangeAnswer; onDo
     .filter((row) => row.name !== 'Equally spaced')
     .map((row) => ({ ...row, field: mapOf(withLamps(row.at), plan.rack.lampKinds, heightMm) }));
   const range = rangeOf(maps.map((map) => map.field));
-  const first = answer.after.lamps[0];
-  const rowsMm = [...new Set(answer.after.lamps.map((lamp) => Math.round(lamp.yMm)))];
   return (
     <>
       <Table
@@ -184,7 +199,7 @@ function Proposal(props: { plan: Plan; shelf: Shelf; answer: ArrangeAnswer; onDo
             key: 'dim',
             head: 'dimmed to',
             numeric: true,
-            cell: (r) => percent(Math.max(...r.at.lamps.map((lamp) => lamp.dimming))),
+            cell: (r) => dimmings(r.at),
           },
         ]}
       />
@@ -193,15 +208,11 @@ function Proposal(props: { plan: Plan; shelf: Shelf; answer: ArrangeAnswer; onDo
           <ShelfMap key={map.name} title={map.name} shelf={shelf} field={map.field} {...range} />
         ))}
       </div>
-      {first ? (
-        <p className="field-remark">
-          Proposed: {plural(answer.after.lamps.length, 'lamp')} {formatLength(first.zMm, lengths)}{' '}
-          above the shelf, {rowsMm.map((y) => formatLength(y, lengths)).join(', ')} from the front,
-          dimmed to {percent(first.dimming)}.{' '}
-          {answer.after.meetsTarget ? '' : 'The mean wanted cannot be reached within these limits.'}{' '}
-          Estimated from the lamps’ figures, without readings.
-        </p>
-      ) : null}
+      <p className="field-remark" data-testid="arrange-words">
+        Proposed: {inWords(answer.after, lengths)}{' '}
+        {answer.after.meetsTarget ? '' : 'The mean wanted cannot be reached within these limits.'}{' '}
+        Estimated from the lamps’ figures, without readings.
+      </p>
       <div className="section-actions">
         <Button
           tone="primary"
@@ -216,5 +227,32 @@ function Proposal(props: { plan: Plan; shelf: Shelf; answer: ArrangeAnswer; onDo
         <Button onClick={onDone}>Leave them as they are</Button>
       </div>
     </>
+  );
+}
+
+/** `60 %`, or `45–60 %` where lamps are dimmed apart. */
+function dimmings({ lamps }: Arrangement): string {
+  const all = lamps.map((lamp) => lamp.dimming);
+  const [low, high] = [percent(Math.min(...all)), percent(Math.max(...all))];
+  return low === high ? high : `${low.replace(/ %$/, '')}–${high}`;
+}
+
+/** Height, rows and dimming as a person would hang them. */
+function inWords(at: Arrangement, lengths: LengthSystem): string {
+  const [first] = at.lamps;
+  if (!first) return 'no lamp.';
+  const alongX = first.rotationDeg % 180 === 0;
+  const alike = new Set(at.lamps.map((lamp) => lamp.dimming)).size === 1;
+  const rows = new Map(
+    at.lamps.map((lamp) => [Math.round(alongX ? lamp.yMm : lamp.xMm), lamp.dimming]),
+  );
+  const places = [...rows].map(
+    ([mm, dimming]) => `${formatLength(mm, lengths)}${alike ? '' : ` (${percent(dimming)})`}`,
+  );
+  return (
+    `${plural(at.lamps.length, 'lamp')} ${formatLength(first.zMm, lengths)} above the shelf, ` +
+    `lying ${alongX ? 'from left to right' : 'from front to back'}, ` +
+    `${places.join(', ')} from the ${alongX ? 'front' : 'left'}` +
+    (alike ? `, dimmed to ${percent(first.dimming)}.` : ', each row dimmed as said.')
   );
 }

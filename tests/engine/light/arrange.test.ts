@@ -1,13 +1,16 @@
 import { describe, expect, it } from 'vitest';
 import { arrange, type ArrangeRequest } from '../../../renderer/engine/light/arrange';
-import { searchPlaces } from '../../../renderer/engine/light/arrange/search';
+import { searchPlaces, searchShares } from '../../../renderer/engine/light/arrange/search';
 import { evenness } from '../../../renderer/engine/light/evenness';
 import { ppfdAtPoints } from '../../../renderer/engine/light/field';
 import { kind, lamp, shelf, tray } from './racks';
 
 const openFront = { above: 0.7, canopy: 0.1, front: 0, back: 0.85, left: 0.85, right: 0.85 };
 const bay = shelf({ clearanceMm: 450, reflectances: openFront, trays: [tray()] });
-const limits = { lowestMm: 300, highestMm: 400, fromSidesMm: 30, apartMm: 40 };
+// At least 300 mm up, over a canopy of 80 mm.
+const limits = { aboveCanopyMm: 220, highestMm: 400, fromSidesMm: 30, apartMm: 40 };
+// The same at one height, so that less has to be searched.
+const level = { ...limits, highestMm: 300 };
 const request = (change: Partial<ArrangeRequest> = {}): ArrangeRequest => ({
   shelf: bay,
   lampKinds: [kind()],
@@ -115,13 +118,178 @@ describe('arranging lamps', () => {
   it('refuses what cannot be', () => {
     expect(() => arrange(request({ count: 5, perRow: 2 }))).toThrow('whole rows');
     expect(() => arrange(request({ targetMeanUmol: 0 }))).toThrow('target 0');
-    expect(() => arrange(request({ limits: { ...limits, lowestMm: 60 } }))).toThrow(
-      'heights above the canopy',
+    expect(() => arrange(request({ limits: { ...limits, aboveCanopyMm: 0 } }))).toThrow(
+      'heights above the grown canopy',
     );
+    expect(() => arrange(request({ count: 2.5 }))).toThrow('2.5 lamps: whole rows');
     expect(() => arrange(request({ limits: { ...limits, apartMm: 300 } }))).toThrow(
       'they do not fit',
     );
   });
+});
+
+describe('rows with dimmers of their own', () => {
+  // Hooks leave the rows hardly a choice of place; what is open in front is left to the dimmers.
+  const hooks = { ...level, fromSidesMm: 100, apartMm: 190 };
+  const dim = { count: 3, targetMeanUmol: 60, limits: hooks };
+  const alike = arrange(request(dim));
+  const own = arrange(request({ ...dim, ownDimming: true }));
+
+  it('meet the target more evenly where one side is open, brightest towards it', () => {
+    expect(own.after.meetsTarget).toBe(true);
+    expect(own.after.evenness.mean).toBeCloseTo(60, 9);
+    expect(own.after.evenness.minToMean ?? 0).toBeGreaterThan(
+      (alike.after.evenness.minToMean ?? 1) + 0.01,
+    );
+    const dimmings = own.after.lamps.map((l) => l.dimming);
+    expect(new Set(dimmings).size).toBeGreaterThan(1);
+    for (const dimming of dimmings) {
+      expect(dimming).toBeGreaterThan(0);
+      expect(dimming).toBeLessThanOrEqual(1);
+    }
+    // The front is open.
+    expect(own.after.lamps[0]?.dimming).toBe(Math.max(...dimmings));
+  });
+
+  it('are left alike where dimming them apart gains next to nothing', () => {
+    const flat = arrange(request({ ...dim, count: 1, ownDimming: true }));
+    expect(new Set(flat.after.lamps.map((l) => l.dimming)).size).toBe(1);
+  });
+
+  it('shares of an exhaustive grid are no better than those found', () => {
+    const points = Array.from({ length: 13 }, (_, i) => 50 * i);
+    const response = (y: number) =>
+      Float64Array.from(points, (p) => Math.exp(-(((p - y) / 200) ** 2)) + 0.2 * (p / 600) ** 2);
+    const places = [80, 300, 520];
+    const parts = places.map(response);
+    const score = (shares: readonly number[]) =>
+      evenness(
+        points.map((_, i) => parts.reduce((sum, r, k) => sum + (r[i] ?? 0) * (shares[k] ?? 0), 0)),
+      ).minToMean ?? 0;
+    let best = 0;
+    for (let a = 0.2; a <= 1.0001; a += 0.02) {
+      for (let b = 0.2; b <= 1.0001; b += 0.02) {
+        for (let c = 0.2; c <= 1.0001; c += 0.02) best = Math.max(best, score([a, b, c]));
+      }
+    }
+    const shares = searchShares(response, places);
+    expect(Math.max(...shares)).toBe(1);
+    expect(score(shares)).toBeGreaterThan(best - 0.002);
+    expect(best).toBeGreaterThan(score([1, 1, 1]) + 0.02);
+  });
+});
+
+describe('rows from front to back', () => {
+  const grid = tray().grid;
+  const across = {
+    widthMm: 600,
+    depthMm: 1200,
+    reflectances: { ...openFront, front: 0.85, left: 0 },
+    trays: [
+      tray({
+        widthMm: 600,
+        depthMm: 1200,
+        grid: grid && { ...grid, rows: 6, columns: 3 },
+      }),
+    ],
+  };
+
+  it('answer a shelf turned by a quarter as the shelf itself', () => {
+    const turned = arrange(request({ shelf: { ...bay, ...across }, limits: level }));
+    const upright = arrange(request({ limits: level }));
+    expect(turned.after.lamps.map((l) => l.rotationDeg)).toEqual([90, 90, 90, 90]);
+    expect(turned.after.evenness.minToMean).toBeCloseTo(upright.after.evenness.minToMean ?? NaN, 3);
+    const places = turned.after.lamps.map((l) => l.xMm);
+    upright.after.lamps.forEach((l, i) =>
+      expect(Math.abs((places[i] ?? NaN) - l.yMm)).toBeLessThan(3),
+    );
+  });
+
+  it('are chosen for short lamps where they light more evenly, and never overlap', () => {
+    // 40 µmol/s from half a shelf's length.
+    const short = kind({ lengthMm: 550 });
+    const pots = tray({ widthMm: 1200, depthMm: 600 });
+    const { after, equallySpaced } = arrange(
+      request({ shelf: { ...bay, trays: [pots] }, kind: short, lampKinds: [short], limits: level }),
+    );
+    expect(after.evenness.minToMean ?? 0).toBeGreaterThanOrEqual(
+      equallySpaced.evenness.minToMean ?? 1,
+    );
+    // Four rows of one in the middle leave both ends dark: lines of two or rows across do better.
+    const one = arrange(request({ kind: short, lampKinds: [short], limits: level, perRow: 1 }));
+    expect(after.evenness.minToMean ?? 0).toBeGreaterThan(
+      (one.after.evenness.minToMean ?? 1) + 0.1,
+    );
+  });
+
+  it('spots are spread over the shelf, not lined up in its middle', () => {
+    const spot = kind({ shape: 'spot', lengthMm: 0 });
+    const { after } = arrange(
+      request({ kind: spot, lampKinds: [spot], count: 6, reflected: false }),
+    );
+    expect(new Set(after.lamps.map((l) => l.xMm)).size).toBe(3);
+    expect(new Set(after.lamps.map((l) => Math.round(l.yMm))).size).toBe(2);
+  });
+});
+
+describe('the grown canopy', () => {
+  const grown = { ...bay, canopy: { plantingMm: 60, harvestMm: 250 } };
+
+  it('keeps its stated clearance from the lamps', () => {
+    const found = arrange(
+      request({ shelf: grown, limits: { ...limits, aboveCanopyMm: 75 }, reflected: false }),
+    );
+    for (const { zMm } of [...found.after.lamps, ...found.equallySpaced.lamps]) {
+      expect(zMm).toBeGreaterThanOrEqual(325);
+    }
+    // Lamps that hang into the plants are no proposal, however even.
+    const low = [120, 240, 360, 480].map((yMm, i) => lamp({ id: `l${i + 1}`, yMm, zMm: 300 }));
+    const again = arrange(
+      request({
+        shelf: { ...grown, lamps: low },
+        limits: { ...limits, aboveCanopyMm: 75 },
+        reflected: false,
+      }),
+    );
+    expect(Math.min(...again.after.lamps.map((l) => l.zMm))).toBeGreaterThanOrEqual(325);
+  });
+
+  it('that leaves no room is named with its figures, in the person’s unit', () => {
+    const tall = request({ shelf: grown, limits: { ...limits, aboveCanopyMm: 200 } });
+    expect(() => arrange(tall)).toThrow(
+      'lamps 200 mm above a canopy of 250 mm and at most 400 mm high',
+    );
+    expect(() => arrange({ ...tall, lengths: 'imperial' })).toThrow(
+      '7.87 in above a canopy of 9.84',
+    );
+  });
+});
+
+it('tells how far it has come, never backwards and never past the end', () => {
+  const heard: [number, number][] = [];
+  arrange(request({ count: 2, reflected: false }), (done, total) => void heard.push([done, total]));
+  expect(heard).toEqual(heard.map((_, i) => [i, heard.length]));
+  expect(heard.length).toBeGreaterThan(3);
+});
+
+it.each([1, 2, 3, 4])('gives nothing worse than it was given: lamps hung by chance, %d', (seed) => {
+  let state = seed * 7919;
+  const chance = () => (state = (state * 48271) % 2147483647) / 2147483647;
+  const hung = [0, 1, 2].map((i) =>
+    lamp({
+      id: `l${i + 1}`,
+      yMm: 60 + 200 * i + 120 * chance(),
+      zMm: 310 + 80 * chance(),
+      dimming: 0.4 + 0.5 * chance(),
+    }),
+  );
+  const found = arrange(
+    request({ shelf: { ...bay, lamps: hung }, count: 3, targetMeanUmol: 60, ownDimming: true }),
+  );
+  expect(found.after.meetsTarget).toBe(true);
+  expect(found.after.evenness.minToMean ?? 0).toBeGreaterThanOrEqual(
+    found.before?.evenness.minToMean ?? 1,
+  );
 });
 
 describe('the search for places', () => {

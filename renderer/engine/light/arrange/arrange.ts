@@ -3,33 +3,37 @@ import { potsOfTray } from '../../geometry';
 import type { PointMm } from '../direct';
 import { evenness, type Evenness } from '../evenness';
 import { shelfGrid } from '../field';
+import { say, type UnitSystem } from '../figures';
 import { shelfModel } from '../model';
-import { rowOf, rowResponse, shelfWith } from './response';
-import { searchPlaces } from './search';
+import { rowResponse } from './response';
+import { lampsOfRow, rowPlans, shelfWith, type RowLimits, type RowPlan } from './rows';
+import { searchPlaces, searchShares } from './search';
 
-export interface ArrangeLimits {
-  /** Height of the emitting faces above the shelf's surface. */
-  lowestMm: number;
+export interface ArrangeLimits extends RowLimits {
+  /** Clearance kept between the emitting faces and the canopy, grown as it is at harvest. */
+  aboveCanopyMm: number;
+  /** Height of the emitting faces above the shelf's surface, at most. */
   highestMm: number;
-  /** From a row's middle to the front and back of the shelf, at least. */
-  fromSidesMm: number;
-  /** From one row's middle to the next, at least. */
-  apartMm: number;
 }
 
 export interface ArrangeRequest {
   shelf: Shelf;
   lampKinds: readonly LampKind[];
-  /** The kind to hang, and how many; they lie along x in rows of `perRow` (1 unless given). */
+  /** The kind to hang, and how many. */
   kind: LampKind;
   count: number;
+  /** Rows along x of so many; unless given, rows along x and y of any number are tried. */
   perRow?: number;
+  /** Whether each row has a dimmer of its own; else all lamps are dimmed alike. */
+  ownDimming?: boolean;
   /** µmol m⁻² s⁻¹ over the pots. */
   targetMeanUmol: number;
-  /** Canopy height above the shelf's surface. */
+  /** Canopy height at which the light is judged, above the shelf's surface. */
   heightMm: number;
   reflected?: boolean;
   limits: ArrangeLimits;
+  /** In what the person reads lengths. */
+  lengths?: UnitSystem;
 }
 
 /** Lamps as they hang or could hang, and what the pots get. */
@@ -44,7 +48,7 @@ export interface ArrangeAnswer {
   /** The lamps that hang there now, as they are; null where there are none. */
   before: Arrangement | null;
   after: Arrangement;
-  /** The same lamps equally spaced, at the height where that is best. */
+  /** The same lamps equally spaced and dimmed alike, at the height where that is best. */
   equallySpaced: Arrangement;
   /** Whether the figures are over pots or, where the shelf has none, over the canopy. */
   over: 'pots' | 'canopy';
@@ -53,6 +57,10 @@ export interface ArrangeAnswer {
 const CANOPY_GRID_MM = 50;
 const HEIGHTS = 7;
 const TARGET_WITHIN = 0.01;
+// Ways of laying rows that are looked into after a glance at all.
+const MOST_PLANS = 3;
+// What dimmers of their own must gain in min:mean to be worth setting.
+const WORTH_DIMMING = 0.01;
 
 /** Pots that are analysed, or all where every pot is a guard, or the canopy where there are none. */
 function judgedPoints(
@@ -69,73 +77,105 @@ function judgedPoints(
   return { over: 'pots', points };
 }
 
-function checked(request: ArrangeRequest): { rows: number; perRow: number } {
-  const { shelf, count, targetMeanUmol, heightMm, limits } = request;
-  const perRow = request.perRow ?? 1;
-  const rows = count / perRow;
-  if (!(Number.isInteger(perRow) && perRow >= 1 && Number.isInteger(rows) && rows >= 1)) {
-    throw new Error(`${count} lamps in rows of ${perRow}: whole rows of at least one are expected`);
+/** Lowest height of the emitting faces: over the canopy now and at harvest, with clearance. */
+function lowestOf({ shelf, heightMm, limits }: ArrangeRequest): number {
+  return Math.max(heightMm, shelf.canopy.harvestMm) + limits.aboveCanopyMm;
+}
+
+function checked(request: ArrangeRequest): RowPlan[] {
+  const { shelf, kind, count, perRow, targetMeanUmol, limits, lengths = 'metric' } = request;
+  const length = (mm: number) => say('length', lengths, mm);
+  const rows = count / (perRow ?? 1);
+  if (!(Number.isInteger(count) && Number.isInteger(rows) && rows >= 1)) {
+    const each = perRow === undefined ? '' : ` in rows of ${perRow}`;
+    throw new Error(`${count} lamps${each}: whole rows of at least one are expected`);
   }
   if (!(targetMeanUmol > 0)) throw new Error(`target ${targetMeanUmol}: more than 0 is expected`);
-  if (!(limits.lowestMm > heightMm && limits.highestMm >= limits.lowestMm)) {
+  const lowestMm = lowestOf(request);
+  if (!(limits.aboveCanopyMm > 0 && limits.highestMm >= lowestMm)) {
+    const canopyMm = lowestMm - limits.aboveCanopyMm;
     throw new Error(
-      `lamps between ${limits.lowestMm} and ${limits.highestMm} mm over a canopy at ${heightMm} mm: ` +
-        `heights above the canopy, the lowest first, are expected`,
+      `lamps ${length(limits.aboveCanopyMm)} above a canopy of ${length(canopyMm)} and at most ` +
+        `${length(limits.highestMm)} high: heights above the grown canopy are expected; less ` +
+        `clearance, lower plants or more room above would give some`,
     );
   }
-  const room = shelf.depthMm - 2 * limits.fromSidesMm;
-  if (room < (rows - 1) * limits.apartMm || room < 0) {
+  const plans = rowPlans(shelf, kind, count, limits, perRow);
+  if (plans.length === 0) {
     throw new Error(
-      `${rows} rows ${limits.apartMm} mm apart in ${room} mm of depth: they do not fit; fewer rows ` +
-        `or narrower limits are expected`,
+      `${count} lamps in rows ${length(limits.apartMm)} apart and ${length(limits.fromSidesMm)} ` +
+        `from the sides of a shelf of ${length(shelf.widthMm)} × ${length(shelf.depthMm)}: they ` +
+        `do not fit; fewer lamps or narrower limits are expected`,
     );
   }
-  return { rows, perRow };
+  return plans;
 }
 
 /**
  * Finds places, height and dimming of equal lamps that give the target mean over the pots at the
- * best min:mean. Rows lie along x and may be spaced unequally, so that an open or a white side is
- * made up for. All lamps are dimmed alike: dimming moves the mean and leaves min:mean alone. Where
- * the target cannot be reached the brightest height is taken at full output. Lamps of the same kind
- * and number that hang within the limits already are kept, dimmed to the target, unless better is
- * found. Throws on limits that cannot be met.
+ * best min:mean. Rows lie along x or y and may be spaced unequally, and dimmed each by itself where
+ * that is allowed and gains something, so that an open or a white side is made up for. Where the
+ * target cannot be reached the brightest height is taken at full output. Lamps of the same kind and
+ * number that hang within the limits already are kept, dimmed to the target, unless better is
+ * found. `tell` hears how far it has come. Throws on limits that cannot be met.
  */
-export function arrange(request: ArrangeRequest): ArrangeAnswer {
+export function arrange(
+  request: ArrangeRequest,
+  tell: (done: number, total: number) => void = () => undefined,
+): ArrangeAnswer {
   const { shelf, kind, lampKinds, heightMm, limits, targetMeanUmol, reflected = true } = request;
-  const { rows, perRow } = checked(request);
+  const possible = checked(request);
   const { over, points } = judgedPoints(shelf, heightMm);
   const model = { heightMm, reflected };
-  const range = { fromMm: limits.fromSidesMm, toMm: shelf.depthMm - limits.fromSidesMm };
   const judge = (lamps: Omit<Lamp, 'id'>[], kinds: readonly LampKind[] = [kind]): Arrangement => {
     const found = evenness(shelfModel(shelfWith(shelf, lamps), kinds, model).at(points));
     const meetsTarget = Math.abs(found.mean / targetMeanUmol - 1) <= TARGET_WITHIN;
     return { lamps, evenness: found, meetsTarget };
   };
-  const candidate = (places: readonly number[], zMm: number) =>
+  const hung = (plan: RowPlan, places: readonly number[], zMm: number, shares?: number[]) =>
     dimmedToTarget(
-      judge(places.flatMap((yMm) => rowOf(shelf, kind, { yMm, zMm, perRow, dimming: 1 }))),
+      judge(
+        places.flatMap((placeMm, i) =>
+          lampsOfRow(shelf, kind, plan, { placeMm, zMm, dimming: shares?.[i] ?? 1 }),
+        ),
+      ),
       targetMeanUmol,
       judge,
     );
-  const equal = Array.from({ length: rows }, (_, i) => (shelf.depthMm * (i + 0.5)) / rows);
-  const inside = equal.map((place) => Math.min(range.toMm, Math.max(range.fromMm, place)));
-  const wide = inside.map((_, i) =>
-    rows === 1
-      ? (range.fromMm + range.toMm) / 2
-      : range.fromMm + (i * (range.toMm - range.fromMm)) / (rows - 1),
-  );
+  const heights = heightsBetween(lowestOf(request), limits.highestMm);
+  const middle = heights[heights.length >> 1] ?? limits.highestMm;
+  const plans = possible
+    .map((plan) => ({ plan, glance: hung(plan, insideOf(plan, shelf), middle) }))
+    .sort((a, b) => (b.glance === better(a.glance, b.glance) ? 1 : -1))
+    .slice(0, MOST_PLANS)
+    .map(({ plan }) => plan);
   let after: Arrangement | null = null;
   let equallySpaced: Arrangement | null = null;
-  for (const zMm of heightsBetween(limits.lowestMm, limits.highestMm)) {
-    const response = rowResponse(shelf, kind, { ...model, zMm, perRow }, points, range);
-    const starts = spacedEnough(inside, limits.apartMm) ? [inside, wide] : [wide];
-    const places = searchPlaces(response, starts, { ...range, apartMm: limits.apartMm });
-    const evenly = candidate(equal, zMm);
-    equallySpaced = better(equallySpaced, evenly);
-    after = better(after, candidate(places, zMm));
-    if (spacedEnough(equal, limits.apartMm) && equal.every((y, i) => y === inside[i])) {
-      after = better(after, evenly);
+  let done = 0;
+  for (const plan of plans) {
+    const equal = equalPlaces(plan, shelf);
+    const inside = insideOf(plan, shelf);
+    const wide = inside.map((_, i) =>
+      plan.rows === 1
+        ? (plan.fromMm + plan.toMm) / 2
+        : plan.fromMm + (i * (plan.toMm - plan.fromMm)) / (plan.rows - 1),
+    );
+    const starts = spacedEnough(inside, plan.apartMm) ? [inside, wide] : [wide];
+    for (const zMm of heights) {
+      tell(done++, plans.length * heights.length);
+      const response = rowResponse(shelf, kind, plan, { ...model, zMm }, points);
+      const places = searchPlaces(response, starts, plan);
+      const alike = hung(plan, places, zMm);
+      const evenly = hung(plan, equal, zMm);
+      equallySpaced = better(equallySpaced, evenly);
+      after = better(after, alike);
+      if (spacedEnough(equal, plan.apartMm) && equal.every((place, i) => place === inside[i])) {
+        after = better(after, evenly);
+      }
+      if (request.ownDimming !== true || plan.rows === 1) continue;
+      const first = searchShares(response, places);
+      const moved = searchPlaces(response, [places], plan, first);
+      after = betterByMuch(after, hung(plan, moved, zMm, searchShares(response, moved)));
     }
   }
   const before = shelf.lamps.length > 0 ? judge(shelf.lamps.map(withoutId), lampKinds) : null;
@@ -159,16 +199,36 @@ function heightsBetween(lowestMm: number, highestMm: number): number[] {
   );
 }
 
+function equalPlaces({ along, rows }: RowPlan, shelf: Shelf): number[] {
+  const span = along === 'x' ? shelf.depthMm : shelf.widthMm;
+  return Array.from({ length: rows }, (_, i) => (span * (i + 0.5)) / rows);
+}
+
+/** Equal places moved in from the sides as far as they must. */
+function insideOf(plan: RowPlan, shelf: Shelf): number[] {
+  return equalPlaces(plan, shelf).map((place) => Math.min(plan.toMm, Math.max(plan.fromMm, place)));
+}
+
 function spacedEnough(places: readonly number[], apartMm: number): boolean {
   return places.every((place, i) => i === 0 || place - (places[i - 1] ?? 0) >= apartMm);
 }
 
 /** Meeting the target comes first, then evenness; short of it the brighter one. Ties: the first. */
+function better(a: Arrangement | null, b: Arrangement): Arrangement;
+function better(a: Arrangement, b: Arrangement | null): Arrangement;
 function better(a: Arrangement | null, b: Arrangement | null): Arrangement | null {
   if (!a || !b) return a ?? b;
   if (a.meetsTarget !== b.meetsTarget) return a.meetsTarget ? a : b;
   if (!a.meetsTarget) return b.evenness.mean > a.evenness.mean ? b : a;
   return (b.evenness.minToMean ?? 0) > (a.evenness.minToMean ?? 0) ? b : a;
+}
+
+/** Rows each dimmed by itself, taken where they gain enough over lamps dimmed alike. */
+function betterByMuch(alike: Arrangement, own: Arrangement): Arrangement {
+  if (!own.meetsTarget) return alike;
+  const gain = (own.evenness.minToMean ?? 0) - (alike.evenness.minToMean ?? 0);
+  const wasOwn = new Set(alike.lamps.map((lamp) => lamp.dimming)).size > 1;
+  return !alike.meetsTarget || gain > (wasOwn ? 0 : WORTH_DIMMING) ? own : alike;
 }
 
 /** All lamps dimmed or turned up alike, as far as the brightest of them can go. */
@@ -183,19 +243,21 @@ function dimmedToTarget(
   return judge(given.lamps.map((lamp) => ({ ...lamp, dimming: lamp.dimming * factor })));
 }
 
-function comparable(
-  lamps: readonly Lamp[],
-  { shelf, kind, count, limits }: ArrangeRequest,
-): boolean {
+function comparable(lamps: readonly Lamp[], request: ArrangeRequest): boolean {
+  const { shelf, kind, count, limits } = request;
+  const lowestMm = lowestOf(request);
+  const within = (place: number, span: number) =>
+    place >= limits.fromSidesMm && place <= span - limits.fromSidesMm;
   return (
     lamps.length === count &&
-    lamps.every(
-      (lamp) =>
+    lamps.every((lamp) => {
+      const level = lamp.rotationDeg % 180 === 0;
+      return (
         lamp.kindId === kind.id &&
-        lamp.zMm >= limits.lowestMm &&
+        lamp.zMm >= lowestMm &&
         lamp.zMm <= limits.highestMm &&
-        lamp.yMm >= limits.fromSidesMm &&
-        lamp.yMm <= shelf.depthMm - limits.fromSidesMm,
-    )
+        (level ? within(lamp.yMm, shelf.depthMm) : within(lamp.xMm, shelf.widthMm))
+      );
+    })
   );
 }

@@ -4,6 +4,9 @@ import type { RowResponse } from './response';
 const SHARPNESS = [40, 160, 640];
 const STEPS_MM = [64, 32, 16, 8, 4, 2, 1];
 const MOST_PASSES = 12;
+const FACTORS = [1.3, 1.15, 1.07, 1.03, 1.015, 1.005];
+// A row dimmer than this might as well be taken down.
+const DIMMEST = 0.2;
 
 /** −1/k · ln of the mean of exp(−k v/mean): the least of v/mean, rounded off; higher is better. */
 function roundedMinToMean(values: Float64Array, sharpness: number): number {
@@ -23,26 +26,20 @@ function roundedMinToMean(values: Float64Array, sharpness: number): number {
 /**
  * Places of rows (mm, rising) that light the points most evenly: pattern search with ever smaller
  * steps, one row at a time and all together (shift, stretch), from each start. Rows keep
- * `apartMm` from each other and stay within from–to. Nothing is mirrored on purpose.
+ * `apartMm` from each other and stay within from–to, and shine at their `shares` of full output
+ * (all of it unless given). Nothing is mirrored on purpose.
  */
 export function searchPlaces(
   response: RowResponse,
   starts: readonly (readonly number[])[],
   limits: { fromMm: number; toMm: number; apartMm: number },
+  shares?: readonly number[],
 ): number[] {
-  const known = new Map<number, Float64Array>();
-  const remembered: RowResponse = (yMm) => {
-    const before = known.get(yMm);
-    if (before) return before;
-    const found = response(yMm);
-    known.set(yMm, found);
-    return found;
-  };
   let best: number[] = [];
   let bestScore = -Infinity;
   for (const start of starts) {
-    const found = descend(remembered, start, limits);
-    const score = roundedMinToMean(total(remembered, found), 1e4);
+    const found = descend(response, start, limits, shares);
+    const score = roundedMinToMean(total(response, found, shares), 1e4);
     if (score > bestScore) {
       best = found;
       bestScore = score;
@@ -51,13 +48,53 @@ export function searchPlaces(
   return best;
 }
 
-function total(response: RowResponse, places: readonly number[]): Float64Array {
-  const sum = Float64Array.from(response(places[0] ?? 0));
-  for (const place of places.slice(1)) {
-    const part = response(place);
-    for (let i = 0; i < sum.length; i++) sum[i] = (sum[i] ?? 0) + (part[i] ?? 0);
+/**
+ * Shares of full output (the brightest row 1, none under `DIMMEST`) at which rows in these places
+ * light the points most evenly: pattern search by ever smaller factors.
+ */
+export function searchShares(response: RowResponse, places: readonly number[]): number[] {
+  let here = places.map(() => 1);
+  for (const sharpness of SHARPNESS) {
+    let score = roundedMinToMean(total(response, places, here), sharpness);
+    for (const factor of FACTORS) {
+      for (let pass = 0; pass < MOST_PASSES; pass++) {
+        let moved = false;
+        for (let i = 0; i < here.length; i++) {
+          for (const by of [factor, 1 / factor]) {
+            const next = brightestAtOne(here.map((share, k) => (k === i ? share * by : share)));
+            if (Math.min(...next) < DIMMEST) continue;
+            const found = roundedMinToMean(total(response, places, next), sharpness);
+            if (found <= score + 1e-9) continue;
+            here = next;
+            score = found;
+            moved = true;
+          }
+        }
+        if (!moved) break;
+      }
+    }
   }
-  return sum;
+  return here;
+}
+
+function brightestAtOne(shares: readonly number[]): number[] {
+  const brightest = Math.max(...shares);
+  return shares.map((share) => share / brightest);
+}
+
+function total(
+  response: RowResponse,
+  places: readonly number[],
+  shares?: readonly number[],
+): Float64Array {
+  let sum: Float64Array | null = null;
+  places.forEach((place, row) => {
+    const part = response(place);
+    const share = shares?.[row] ?? 1;
+    sum ??= new Float64Array(part.length);
+    for (let i = 0; i < part.length; i++) sum[i] = (sum[i] ?? 0) + share * (part[i] ?? 0);
+  });
+  return sum ?? new Float64Array(0);
 }
 
 function allowed(
@@ -92,16 +129,17 @@ function descend(
   response: RowResponse,
   start: readonly number[],
   limits: { fromMm: number; toMm: number; apartMm: number },
+  shares: readonly number[] | undefined,
 ): number[] {
   let here = [...start];
   for (const sharpness of SHARPNESS) {
-    let score = roundedMinToMean(total(response, here), sharpness);
+    let score = roundedMinToMean(total(response, here, shares), sharpness);
     for (const step of STEPS_MM) {
       for (let pass = 0; pass < MOST_PASSES; pass++) {
         let moved = false;
         for (const next of neighbours(here, step)) {
           if (!allowed(next, limits)) continue;
-          const found = roundedMinToMean(total(response, next), sharpness);
+          const found = roundedMinToMean(total(response, next, shares), sharpness);
           if (found > score + 1e-9) {
             here = next;
             score = found;

@@ -1,0 +1,91 @@
+import type { Lamp, LampKind, Shelf } from '../../../../shared-types/rack';
+
+/** How equal lamps may lie: in rows along x (places count along y) or along y (along x). */
+export interface RowPlan {
+  along: 'x' | 'y';
+  rows: number;
+  perRow: number;
+  /** Where a row's middle may be: along y for rows along x, along x for rows along y. mm. */
+  fromMm: number;
+  toMm: number;
+  apartMm: number;
+}
+
+export interface RowLimits {
+  /** From a row's middle to the shelf's edge beside it, at least. */
+  fromSidesMm: number;
+  /** From one row's middle to the next, at least. */
+  apartMm: number;
+}
+
+/** One row's place, height and dimming. */
+export interface RowPlace {
+  placeMm: number;
+  zMm: number;
+  dimming: number;
+}
+
+/** Span that a kind needs across its row. */
+function acrossMm(kind: LampKind): number {
+  return kind.shape === 'panel' ? kind.widthMm : 0;
+}
+
+/**
+ * The ways in which `count` lamps of a kind fit over a shelf: whole rows whose lamps do not overlap
+ * and that keep their distances. `perRow` asks for rows along x of so many and nothing else.
+ */
+export function rowPlans(
+  shelf: Shelf,
+  kind: LampKind,
+  count: number,
+  limits: RowLimits,
+  perRow?: number,
+): RowPlan[] {
+  const plans: RowPlan[] = [];
+  const lengthMm = kind.shape === 'spot' ? 0 : kind.lengthMm;
+  const apartMm = Math.max(limits.apartMm, acrossMm(kind));
+  const fromMm = Math.max(limits.fromSidesMm, acrossMm(kind) / 2);
+  for (const along of ['x', 'y'] as const) {
+    const [span, beside] =
+      along === 'x' ? [shelf.widthMm, shelf.depthMm] : [shelf.depthMm, shelf.widthMm];
+    for (let inRow = 1; inRow <= count; inRow++) {
+      const rows = count / inRow;
+      const asked = perRow === undefined || (along === 'x' && inRow === perRow);
+      const needed = (rows - 1) * apartMm + 2 * fromMm;
+      // A lamp longer than the shelf either way hangs along x and sticks out; two in line never do.
+      const sticksOut = inRow === 1 && along === 'x' && lengthMm > shelf.depthMm;
+      const fits = inRow * lengthMm <= span || sticksOut;
+      if (!asked || !Number.isInteger(rows) || !fits || needed > beside) continue;
+      plans.push({ along, rows, perRow: inRow, fromMm, toMm: beside - fromMm, apartMm });
+    }
+  }
+  return plans;
+}
+
+/** The lamps of one row, equally spread along it. */
+export function lampsOfRow(
+  shelf: Shelf,
+  kind: LampKind,
+  { along, perRow }: RowPlan,
+  { placeMm, zMm, dimming }: RowPlace,
+): Omit<Lamp, 'id'>[] {
+  const span = along === 'x' ? shelf.widthMm : shelf.depthMm;
+  return Array.from({ length: perRow }, (_, i) => {
+    const inRow = (span * (i + 0.5)) / perRow;
+    return {
+      kindId: kind.id,
+      xMm: along === 'x' ? inRow : placeMm,
+      yMm: along === 'x' ? placeMm : inRow,
+      zMm,
+      rotationDeg: along === 'x' ? 0 : 90,
+      tiltDeg: 0,
+      dimming,
+      group: '',
+    };
+  });
+}
+
+/** The shelf with these lamps and no others. */
+export function shelfWith(shelf: Shelf, lamps: readonly Omit<Lamp, 'id'>[]): Shelf {
+  return { ...shelf, lamps: lamps.map((lamp, i) => ({ ...lamp, id: `l${i + 1}` })) };
+}
