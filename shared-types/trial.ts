@@ -127,7 +127,7 @@ export const trialSchema = z.strictObject({
   /**
    * When the rule of the analysis was fixed, and how many values of the measurement that answers
    * the plan held by then. The rule: the measurement that answers, taken as `primaryIndex` on its
-   * scale, with `primaryPosition`, the covariates, alpha, controls and planned comparisons.
+   * scale, with `primaryPosition`, the covariates, alpha and planned comparisons.
    */
   ruleFixed: z.strictObject({ date: dateSchema, valuesThen: z.int().min(0) }).optional(),
   /** What the power figures assume, in the primary measurement's unit. */

@@ -157,6 +157,7 @@ const trial: Trial = {
   primaryIndex: 'final',
   primaryPosition: 'light',
   startCovariate: true,
+  ruleFixed: { date: '2026-03-02', valuesThen: 0 },
   expected: { plantSd: 4, unitSd: 1, smallestDifference: 5, power: 0.8 },
 };
 

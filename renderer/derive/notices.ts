@@ -1,6 +1,11 @@
 import type { Notice, Severity } from '../../shared-types/notice';
 import type { Plan } from '../../shared-types/plan';
-import { deathNotices, findingsNotices, type FindingsOutcome } from '../engine/findings';
+import {
+  deathNotices,
+  findingsNotices,
+  type Findings,
+  type FindingsOutcome,
+} from '../engine/findings';
 import { floodNotices } from '../engine/flood';
 import { rackNotices } from '../engine/geometry';
 import { lightNotices, type PotLight } from '../engine/light';
@@ -19,8 +24,13 @@ const rank: Record<Severity, number> = { stop: 0, warn: 1, note: 2 };
 // not cost another look at lamps and layout.
 const rackStage = memo(rackNotices);
 const lightStage = memo(
-  (rack: Plan['rack'], light: Plan['light'], layout: Plan['layout'], potLight: PotLight) =>
-    lightNotices({ rack, light, layout }, potLight),
+  (
+    rack: Plan['rack'],
+    light: Plan['light'],
+    layout: Plan['layout'],
+    display: Plan['display'],
+    potLight: PotLight,
+  ) => lightNotices({ rack, light, layout, display }, potLight),
 );
 const floodStage = memo(
   (
@@ -42,7 +52,7 @@ const planNotices = memo((plan: Plan): Notice[] => {
   const powers = powersOf(plan);
   return [
     ...rackStage(rack, display.lengths),
-    ...lightStage(rack, light, layout, potLightOf(plan)),
+    ...lightStage(rack, light, layout, display, potLightOf(plan)),
     ...floodStage(rack, flood, display, floodOf(plan)),
     ...(input ? trialStage(input, layout) : []),
     ...(trial && powers.ok ? powerStage(trial, powers.value) : []),
@@ -70,6 +80,11 @@ const allNotices = memo((plan: Plan, outcome: FindingsOutcome | null): Notice[] 
  */
 export function noticesOf(plan: Plan, outcome: FindingsOutcome | null = null): Notice[] {
   return allNotices(plan, outcome);
+}
+
+/** What is doubtful about the findings of a table from elsewhere. */
+export function noticesOfTable(findings: Findings): Notice[] {
+  return [...deathNotices(findings), ...findingsNotices(findings)];
 }
 
 function withAcceptance(plan: Plan, notice: Notice): Notice {

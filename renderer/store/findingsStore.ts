@@ -7,7 +7,9 @@ import {
   findingsInputOf,
   type FindingsOutcome,
   PRIMARY,
+  type TableReading,
 } from '../derive';
+import type { DataTable } from '../../shared-types/fit';
 import type { Plan } from '../../shared-types/plan';
 
 /** Computes findings away from the screen's thread. */
@@ -20,6 +22,8 @@ export type FindingsRunner = (
 export interface TableFindings {
   readonly name: string;
   readonly findings: Findings;
+  readonly table: DataTable;
+  readonly reading: TableReading;
 }
 
 export interface FindingsState {

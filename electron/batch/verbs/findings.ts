@@ -66,7 +66,7 @@ export const findingsVerb: Verb = {
         : await writeReport(folder, {
             plan,
             findings,
-            html: reportHtml({ plan, findings, notices, paper, redraws }),
+            html: reportHtml({ title: plan.title, plan, findings, notices, paper, redraws }),
           });
     const codes = new Map(findings.pots.map((pot) => [pot.id, pot.code]));
     return {
@@ -146,7 +146,7 @@ async function writeReport(
 ): Promise<{ html: string; pdf: string | null; tables: string; figures: string[] }> {
   const { plan, findings, html } = report;
   const inFolder = (name: string) => join(folder, name);
-  const tables = tablesCsv([...findingsTables(findings), dataTable(plan, findings)]);
+  const tables = tablesCsv([...findingsTables(findings), dataTable(plan.title, findings)]);
   const figures = reportFigures(findings);
   try {
     await mkdir(folder, { recursive: true });

@@ -17,6 +17,15 @@ export type { Statement } from './statement';
 export * from './statements';
 export * from './table';
 export * from './terms';
-export { list, percentOf, POSITION_WORDS, said, saidDf, saidP, saidRange } from './wording';
+export {
+  list,
+  percentOf,
+  POSITION_WORDS,
+  said,
+  saidDf,
+  saidP,
+  saidRange,
+  unbroken,
+} from './wording';
 export * from './elsewhere';
 export * from './series';

@@ -4,7 +4,7 @@ import { judges } from './sensitivity';
 import type { Statement } from './statement';
 import { termOf } from './terms';
 import { isRatio, saidDifference, saidInterval } from './scale';
-import { capital, list, percentOf, POSITION_WORDS, said, saidP } from './wording';
+import { capital, list, percentOf, plural, POSITION_WORDS, said, saidP } from './wording';
 
 export function edgeStatements(findings: Findings): Statement[] {
   const edge = findings.edge;
@@ -89,28 +89,20 @@ export function positionStatements(findings: Findings): Statement[] {
 /** The rule by which a model answers, when it was fixed, and which model it makes the one. */
 export function ruleSentence(findings: Findings): string {
   const planned = POSITION_WORDS[findings.plannedModel];
-  const rule =
-    'The model that the plan names answers, whatever the others say; where it cannot be fitted, ' +
-    'position is left out.';
-  const fixed = fixedWords(findings);
-  if (findings.primary.model === findings.plannedModel) {
-    return `${rule} ${fixed} By it the model that answers is: ${planned}.`;
-  }
+  const rule = `${fixedWords(findings)} the model that the plan names answers, whatever the others say: ${planned}.`;
+  if (findings.primary.model === findings.plannedModel) return rule;
   const reason = findings.refused.find((r) => r.model === findings.plannedModel)?.reason ?? '';
-  return (
-    `${rule} ${fixed} The model named, ${planned}, could not be fitted (${reason}), so ` +
-    `what is said here is with ${POSITION_WORDS[findings.primary.model]}.`
-  );
+  return `${rule} It could not be fitted (${reason}), so by the rule what is said here is with ${POSITION_WORDS[findings.primary.model]}.`;
 }
 
 function fixedWords({ ruleFixed }: Findings): string {
   if (!ruleFixed) {
-    return 'The plan does not tell when this was fixed, so that it may have been chosen with the answer in view.';
+    return 'By a rule of which the plan does not tell when it was fixed, so that it may have been chosen with the answer in view,';
   }
   const { date, valuesThen } = ruleFixed;
   return valuesThen === 0
-    ? `This was fixed on ${date}, before any value of what answers was recorded.`
-    : `This was fixed on ${date}, when ${valuesThen} values of what answers had been recorded already.`;
+    ? `By the rule fixed on ${date}, before any value of what answers was recorded,`
+    : `By the rule fixed on ${date}, when ${plural(valuesThen, 'value')} of what answers had been recorded already,`;
 }
 
 /** Tested factors whose verdict differs between position models. */

@@ -125,7 +125,7 @@ export function growthSeries(
     })),
     terms: result.terms,
     logarithms,
-    method: result.method,
+    method: result.method.replace(/\bof response\b/, `of ${measurement.name}`),
   };
 }
 

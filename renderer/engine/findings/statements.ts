@@ -51,8 +51,8 @@ export function methodOf(findings: Findings): string {
   return findings.primary.result.method.replace(/\bof response\b/, `of ${named}`);
 }
 
-/** The sentences in three paragraphs: what differed, what position did, what the checks say. */
-export function paragraphs(findings: Findings): string[] {
+/** The sentences in three groups: what differed, what position did, what the checks say. */
+export function sentenceGroups(findings: Findings): string[][] {
   const all = statements(findings);
   const position = ['edge', 'light', 'position'];
   const groups = [
@@ -60,7 +60,12 @@ export function paragraphs(findings: Findings): string[] {
     all.filter((s) => position.includes(s.about)),
     all.filter((s) => s.about === 'check'),
   ];
-  return groups.filter((g) => g.length > 0).map((g) => g.map((s) => s.text).join(' '));
+  return groups.filter((g) => g.length > 0).map((g) => g.map((s) => s.text));
+}
+
+/** The same as three paragraphs. */
+export function paragraphs(findings: Findings): string[] {
+  return sentenceGroups(findings).map((group) => group.join(' '));
 }
 
 /** All sentences as one paragraph. */

@@ -54,6 +54,14 @@ export const POSITION_WORDS: Record<PositionModel, string> = {
   ar1: 'likeness of neighbours along rows and columns',
 };
 
+/** The sentence with figures kept in one line with what they belong to. */
+export function unbroken(text: string): string {
+  return text
+    .replace(/\bp ([<=]) (?=[0-9])/g, 'p\u00a0$1\u00a0')
+    .replace(/(?<=[0-9]) (?=%)/g, '\u00a0')
+    .replace(/\bF (?=[0-9])/g, 'F\u00a0');
+}
+
 export function percentOf(share: { confidence: number }): string {
   return `${Number((share.confidence * 100).toFixed(2))} %`;
 }

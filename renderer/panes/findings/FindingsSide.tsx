@@ -1,8 +1,15 @@
 import './findings.css';
 import { useState, type ReactNode } from 'react';
-import { paragraphs, type Findings, type RedrawFound, type ResponseIndex } from '../../derive';
+import {
+  sentenceGroups,
+  unbroken,
+  type Findings,
+  type RedrawFound,
+  type ResponseIndex,
+} from '../../derive';
+import { editMeasurement } from '../../document/commands';
 import { measurementLabel } from '../../document/queries/names';
-import { usePlanStore, useSession } from '../../store/context';
+import { useDispatch, usePlanStore, useSession } from '../../store/context';
 import { useFindings, useFindingsOfPlan } from '../../store/findingsContext';
 import { useHostOffer } from '../../store/hostContext';
 import { Button, EmptyState, FieldRow, Section, Select } from '../../ui';
@@ -11,8 +18,9 @@ import { ChecksSection } from './ChecksSection';
 import { ComparisonsSection } from './ComparisonsSection';
 import { GrowthSection } from './GrowthSection';
 import { PositionSection } from './PositionSection';
-import { RedrawSection } from './RedrawSection';
-import { SaveBar, SaveTables } from './SaveBar';
+import { PlanRedraw, TableRedraw } from './RedrawSection';
+import { RuleSection, ScaleSelect } from './RuleSection';
+import { SaveBar } from './SaveBar';
 import { TableDialog } from './TableDialog';
 
 /** What differed, by how much, how sure, and whether position did it. */
@@ -27,16 +35,31 @@ export function FindingsSide() {
   // Redraws belong to the findings that they were made for, and go into their report.
   const [kept, setKept] = useState<{ of: Findings; found: RedrawFound[] } | null>(null);
   if (!plan) return null;
+  const redrawsOf = (findings: Findings) => (kept?.of === findings ? kept.found : []);
+  const keep = (findings: Findings) => (found: RedrawFound) => {
+    const others = redrawsOf(findings).filter((one) => one.term !== found.term);
+    setKept({ of: findings, found: [...others, found] });
+  };
   if (fromTable) {
+    const { findings } = fromTable;
+    const title = fromTable.name.replace(/\.[^.]*$/, '');
     return (
       <div data-testid="findings-of-table">
         <div className="findings-bar">
           <strong>From {fromTable.name}</strong>
           <Button onClick={() => showTable(null)}>Back to the plan’s findings</Button>
-          <SaveTables name={fromTable.name.replace(/\.[^.]*$/, '')} findings={fromTable.findings} />
-          <OpenTable />
         </div>
-        <Body findings={fromTable.findings} editable={false} />
+        <SaveBar title={title} plan={null} findings={findings} redraws={redrawsOf(findings)}>
+          <OpenTable />
+        </SaveBar>
+        <Body findings={findings} editable={false}>
+          <TableRedraw
+            table={fromTable.table}
+            reading={fromTable.reading}
+            findings={findings}
+            onFound={keep(findings)}
+          />
+        </Body>
       </div>
     );
   }
@@ -45,38 +68,34 @@ export function FindingsSide() {
   }
   if (!outcome.ok) {
     return (
-      <EmptyState
-        title="No findings yet"
-        actions={
-          <>
-            <Button tone="primary" onClick={() => goTo(plan.trial ? 'records' : 'trial')}>
-              {plan.trial ? 'Record the harvest' : 'Plan the trial'}
-            </Button>
-            <OpenTable />
-          </>
-        }
-      >
-        {outcome.missing}
-      </EmptyState>
+      <>
+        <EmptyState
+          title="No findings yet"
+          actions={
+            <>
+              <Button tone="primary" onClick={() => goTo(plan.trial ? 'records' : 'trial')}>
+                {plan.trial ? 'Record the harvest' : 'Plan the trial'}
+              </Button>
+              <OpenTable />
+            </>
+          }
+        >
+          {outcome.missing}
+        </EmptyState>
+        {plan.trial ? <RuleSection plan={plan} trial={plan.trial} /> : null}
+      </>
     );
   }
   const { findings } = outcome;
-  const redraws = kept?.of === findings ? kept.found : [];
   return (
     <div aria-busy={running} data-testid="findings">
-      <SaveBar plan={plan} findings={findings} redraws={redraws}>
+      <SaveBar title={plan.title} plan={plan} findings={findings} redraws={redrawsOf(findings)}>
         <OpenTable />
       </SaveBar>
       <Choice findings={findings} />
+      {plan.trial ? <RuleSection plan={plan} trial={plan.trial} /> : null}
       <Body findings={findings} editable>
-        <RedrawSection
-          plan={plan}
-          findings={findings}
-          onFound={(found) => {
-            const others = redraws.filter((one) => one.term !== found.term);
-            setKept({ of: findings, found: [...others, found] });
-          }}
-        />
+        <PlanRedraw plan={plan} findings={findings} onFound={keep(findings)} />
         <GrowthSection plan={plan} findings={findings} />
       </Body>
     </div>
@@ -89,8 +108,12 @@ function Body(props: { findings: Findings; editable: boolean; children?: ReactNo
     <>
       <Section title="In words">
         <div className="findings-words" data-testid="findings-words">
-          {paragraphs(findings).map((text) => (
-            <p key={text}>{text}</p>
+          {sentenceGroups(findings).map((group) => (
+            <ul key={group[0]}>
+              {group.map((text) => (
+                <li key={text}>{unbroken(text)}</li>
+              ))}
+            </ul>
           ))}
         </div>
       </Section>
@@ -134,6 +157,7 @@ function OpenTable() {
 function Choice({ findings }: { findings: Findings }) {
   const plan = usePlanStore((s) => s.plan);
   const choose = useFindings((s) => s.choose);
+  const dispatch = useDispatch();
   const trial = plan?.trial;
   if (!trial) return null;
   const { question } = findings;
@@ -163,6 +187,18 @@ function Choice({ findings }: { findings: Findings }) {
           options={indices}
           onCommit={(index) => choose({ measurementId: question.measurement.id, index })}
         />
+        {question.index === 'final' && question.measurement.id !== trial.primaryMeasurementId ? (
+          <ScaleSelect
+            value={question.measurement.scale ?? null}
+            counts={question.measurement.kind === 'count'}
+            onCommit={(scale) =>
+              dispatch(editMeasurement, {
+                measurementId: question.measurement.id,
+                patch: { scale },
+              })
+            }
+          />
+        ) : null}
       </FieldRow>
     </Section>
   );

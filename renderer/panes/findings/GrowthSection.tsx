@@ -54,64 +54,66 @@ export function GrowthSection({ plan, findings }: { plan: Plan; findings: Findin
         </FieldRow>
       ) : null}
       {growth ? (
-        <Table
-          caption={`Recorded means over ${growth.days} days; growth rate from means of logarithms`}
-          showCaption
-          rows={growth.rows}
-          rowKey={(row) => row.key}
-          columns={[
-            {
-              key: 'name',
-              head: 'Treatment',
-              cell: (row) => (
-                <span className="legend-item">
-                  {row.letter ? (
-                    <Swatch look={treatmentLook(row.index)} letter={row.letter} size={18} />
-                  ) : null}
-                  {row.name}
-                </span>
-              ),
-            },
-            { key: 'n', head: 'Pots', numeric: true, cell: (row) => row.pots },
-            {
-              key: 'start',
-              head: 'From',
-              unit: growth.unit,
-              numeric: true,
-              cell: (row) => figures(row.start, 3),
-            },
-            {
-              key: 'final',
-              head: 'To',
-              unit: growth.unit,
-              numeric: true,
-              cell: (row) => figures(row.final, 3),
-            },
-            {
-              key: 'gain',
-              head: 'Gain',
-              unit: growth.unit,
-              numeric: true,
-              cell: (row) => figures(row.final - row.start, 3),
-            },
-            {
-              key: 'rgr',
-              head: 'Relative growth rate',
-              unit: 'per day',
-              numeric: true,
-              cell: (row) =>
-                row.rate ? `${figures(row.rate.value, 3)} ± ${figures(row.rate.se, 2)}` : '–',
-            },
-            {
-              key: 'doubling',
-              head: 'Doubling',
-              unit: 'days',
-              numeric: true,
-              cell: (row) =>
-                row.rate && row.rate.value > 0 ? figures(Math.LN2 / row.rate.value, 3) : '–',
-            },
-          ]}
-        />
+        <div className="findings-table">
+          <Table
+            caption={`Recorded means over ${growth.days} days; growth rate from means of logarithms`}
+            showCaption
+            rows={growth.rows}
+            rowKey={(row) => row.key}
+            columns={[
+              {
+                key: 'name',
+                head: 'Treatment',
+                cell: (row) => (
+                  <span className="legend-item">
+                    {row.letter ? (
+                      <Swatch look={treatmentLook(row.index)} letter={row.letter} size={18} />
+                    ) : null}
+                    {row.name}
+                  </span>
+                ),
+              },
+              { key: 'n', head: 'Pots', numeric: true, cell: (row) => row.pots },
+              {
+                key: 'start',
+                head: 'From',
+                unit: growth.unit,
+                numeric: true,
+                cell: (row) => figures(row.start, 3),
+              },
+              {
+                key: 'final',
+                head: 'To',
+                unit: growth.unit,
+                numeric: true,
+                cell: (row) => figures(row.final, 3),
+              },
+              {
+                key: 'gain',
+                head: 'Gain',
+                unit: growth.unit,
+                numeric: true,
+                cell: (row) => figures(row.final - row.start, 3),
+              },
+              {
+                key: 'rgr',
+                head: 'Relative growth rate',
+                unit: 'per day',
+                numeric: true,
+                cell: (row) =>
+                  row.rate ? `${figures(row.rate.value, 3)} ± ${figures(row.rate.se, 2)}` : '–',
+              },
+              {
+                key: 'doubling',
+                head: 'Doubling',
+                unit: 'days',
+                numeric: true,
+                cell: (row) =>
+                  row.rate && row.rate.value > 0 ? figures(Math.LN2 / row.rate.value, 3) : '–',
+              },
+            ]}
+          />
+        </div>
       ) : (
         <p className="field-remark">No days lie between these two measurements.</p>
       )}

@@ -3,10 +3,11 @@ import {
   CRITERION_BASIS,
   percentOf,
   POSITION_WORDS,
-  ruleSentence,
+  isRatio,
   said,
+  saidDifference,
+  saidInterval,
   saidP,
-  saidRange,
   type Effect,
   type Findings,
 } from '../../derive';
@@ -24,21 +25,22 @@ import { TableView } from './TableView';
 export function PositionSection({ findings }: { findings: Findings }) {
   const { edge, light, gradient } = findings;
   const { unit } = findings.response;
+  const ratio = isRatio(findings.scale);
+  const plus = (difference: number) => (difference > 0 && !ratio ? '+' : '');
   const draw = useCallback((size: FigureSize) => sensitivityFigure(findings, size), [findings]);
   const differences = useMemo(() => sensitivityTable(findings), [findings]);
   const effect = (name: string, found: Effect, per: string, times = 1) => (
     <li>
       <strong>
-        {name}: {found.difference > 0 ? '+' : ''}
-        {said(found.difference * times, unit)} {per}
+        {name}: {plus(found.difference)}
+        {saidDifference(findings, found.difference * times)} {per}
       </strong>{' '}
-      ({percentOf(findings)} interval {saidRange(found.lower * times, found.upper * times, unit)},{' '}
-      {saidP(found.p)})
+      ({percentOf(findings)} interval{' '}
+      {saidInterval(findings, found.lower * times, found.upper * times)}, {saidP(found.p)})
     </li>
   );
   return (
     <Section title="Did position do it?" testId="position">
-      <p className="field-remark">{ruleSentence(findings)}</p>
       {findings.design.tested.length > 0 ? (
         <FigureView draw={draw} testId="position-figure" />
       ) : null}
@@ -47,11 +49,11 @@ export function PositionSection({ findings }: { findings: Findings }) {
         {edge ? (
           <li data-testid="edge-effect">
             <strong>
-              Edge effect: {edge.difference > 0 ? '+' : ''}
-              {said(edge.difference, unit)}
+              Edge effect: {plus(edge.difference)}
+              {saidDifference(findings, edge.difference)}
             </strong>{' '}
             (edge {said(edge.edgeMean, unit)}, inner {said(edge.innerMean, unit)};{' '}
-            {percentOf(findings)} interval {saidRange(edge.lower, edge.upper, unit)},{' '}
+            {percentOf(findings)} interval {saidInterval(findings, edge.lower, edge.upper)},{' '}
             {saidP(edge.p)})
           </li>
         ) : null}

@@ -1,6 +1,14 @@
 import { useCallback, useEffect, useEffectEvent, useState } from 'react';
 import type { Plan } from '../../../shared-types/plan';
-import { redrawInputOf, redrawSentence, type Findings, type RedrawFound } from '../../derive';
+import type { DataTable } from '../../../shared-types/fit';
+import {
+  redrawInputOf,
+  redrawSentence,
+  type FactorRole,
+  type Findings,
+  type RedrawFound,
+  type TableReading,
+} from '../../derive';
 import { redrawFigure, type FigureSize } from '../../print/report';
 import { useJob } from '../../store/jobsContext';
 import { Button, FieldRow, Section, Select } from '../../ui';
@@ -8,22 +16,91 @@ import { FigureView } from './FigureView';
 
 const RUNS = 9999;
 
-/** The layout drawn again and again: how often would chance alone give as much? */
-export function RedrawSection(props: {
+interface Term {
+  label: string;
+  roles: readonly FactorRole[];
+}
+
+/** The layout drawn again and again by its own scheme. */
+export function PlanRedraw(props: {
   plan: Plan;
   findings: Findings;
   onFound: (found: RedrawFound) => void;
 }) {
   const { plan, findings } = props;
   const job = useJob('redraw');
+  const input = redrawInputOf(plan);
+  if (!input) return null;
+  return (
+    <RedrawSection
+      {...props}
+      job={job}
+      how="The records stay with their pots while the layout is drawn anew by its own scheme and limits. This rests on the draw alone, not on a bell curve."
+      onStart={({ roles }) =>
+        job.start({
+          data: input,
+          asked: {
+            measurementId: findings.question.measurement.id,
+            index: findings.question.index,
+            factorIds: roles.map((role) => role.factor.id),
+            runs: RUNS,
+            seed: plan.layout?.seed ?? plan.title,
+          },
+        })
+      }
+    />
+  );
+}
+
+/** The labels of a table from elsewhere shuffled within its blocks and units. */
+export function TableRedraw(props: {
+  table: DataTable;
+  reading: TableReading;
+  findings: Findings;
+  onFound: (found: RedrawFound) => void;
+}) {
+  const { table, reading } = props;
+  const job = useJob('redrawTable');
+  return (
+    <RedrawSection
+      {...props}
+      job={job}
+      how="The values stay where they are while the labels are shuffled within the blocks and units that the columns name. This rests on the shuffle alone, not on a bell curve."
+      onStart={({ roles }) =>
+        job.start({
+          table,
+          reading,
+          asked: {
+            factors: roles.map((role) => role.factor.name),
+            runs: RUNS,
+            seed: reading.title,
+          },
+        })
+      }
+    />
+  );
+}
+
+/** How often would chance alone give as much? */
+function RedrawSection(props: {
+  findings: Findings;
+  job: Pick<
+    ReturnType<typeof useJob<'redraw'>>,
+    'result' | 'running' | 'cancel' | 'progress' | 'problem'
+  >;
+  how: string;
+  onStart: (term: Term) => void;
+  onFound: (found: RedrawFound) => void;
+}) {
+  const { findings, job } = props;
   const tellFound = useEffectEvent((found: RedrawFound) => props.onFound(found));
   const assigned = findings.design.tested.filter((role) => role.factor.kind === 'assigned');
-  const terms = [
-    ...assigned.map((role) => ({ label: role.factor.name, ids: [role.factor.id] })),
+  const terms: Term[] = [
+    ...assigned.map((role) => ({ label: role.factor.name, roles: [role] })),
     ...assigned.flatMap((a, i) =>
       assigned.slice(i + 1).map((b) => ({
         label: `${a.factor.name} × ${b.factor.name}`,
-        ids: [a.factor.id, b.factor.id],
+        roles: [a, b],
       })),
     ),
   ];
@@ -37,14 +114,10 @@ export function RedrawSection(props: {
     (size: FigureSize) => (result ? redrawFigure(result, size) : null),
     [result],
   );
-  const input = redrawInputOf(plan);
-  if (!term || !input) return null;
+  if (!term) return null;
   return (
     <Section title="Draw the layout again" testId="redraw">
-      <p className="field-remark">
-        The records stay with their pots while the layout is drawn anew by its own scheme and
-        limits. This rests on the draw alone, not on a bell curve.
-      </p>
+      <p className="field-remark">{props.how}</p>
       <FieldRow>
         <Select
           label="Term"
@@ -60,22 +133,7 @@ export function RedrawSection(props: {
             <progress value={job.progress ?? 0} max={1} aria-label="Progress of the redraws" />
           </>
         ) : (
-          <Button
-            tone="primary"
-            data-testid="redraw-start"
-            onClick={() =>
-              job.start({
-                data: input,
-                asked: {
-                  measurementId: findings.question.measurement.id,
-                  index: findings.question.index,
-                  factorIds: term.ids,
-                  runs: RUNS,
-                  seed: plan.layout?.seed ?? plan.title,
-                },
-              })
-            }
-          >
+          <Button tone="primary" data-testid="redraw-start" onClick={() => props.onStart(term)}>
             Draw again
           </Button>
         )}

@@ -1,28 +1,31 @@
 import { useState, type ReactNode } from 'react';
 import type { Plan } from '../../../shared-types/plan';
-import { noticesOf, type Findings, type RedrawFound } from '../../derive';
-import { findingsTables, reportHtml, tablesCsv } from '../../print/report';
+import { noticesOf, noticesOfTable, type Findings, type RedrawFound } from '../../derive';
+import { dataTable, findingsTables, reportHtml, tablesCsv } from '../../print/report';
 import { useSession } from '../../store/context';
 import { useHostOffer } from '../../store/hostContext';
 import { Button } from '../../ui';
 
 /** The report and the tables as files. */
 export function SaveBar(props: {
-  plan: Plan;
+  title: string;
+  /** null: the findings are of a table from elsewhere. */
+  plan: Plan | null;
   findings: Findings;
   redraws: readonly RedrawFound[];
   children?: ReactNode;
 }) {
-  const { plan, findings, redraws } = props;
+  const { title, plan, findings, redraws } = props;
   const host = useHostOffer();
   const paper = useSession((s) => s.paper);
   const [said, setSaid] = useState<string | null>(null);
-  const name = plan.title.replace(/[\\/:*?"<>|]+/g, ' ');
+  const name = title.replace(/[\\/:*?"<>|]+/g, ' ');
   const report = () =>
     reportHtml({
+      title,
       plan,
       findings,
-      notices: noticesOf(plan, { ok: true, findings }),
+      notices: plan ? noticesOf(plan, { ok: true, findings }) : noticesOfTable(findings),
       paper,
       redraws,
     });
@@ -61,7 +64,7 @@ export function SaveBar(props: {
       >
         Report as PDF…
       </Button>
-      <SaveTables name={name} findings={findings} say={setSaid} />
+      <SaveTables name={name} title={title} findings={findings} say={setSaid} />
       {props.children}
       <span role="status" className="field-remark">
         {said}
@@ -71,8 +74,9 @@ export function SaveBar(props: {
 }
 
 /** All tables of the findings as one file of numbers. */
-export function SaveTables(props: {
+function SaveTables(props: {
   name: string;
+  title: string;
   findings: Findings;
   say?: (text: string | null) => void;
 }) {
@@ -81,7 +85,8 @@ export function SaveTables(props: {
     <Button
       data-testid="save-tables"
       onClick={() => {
-        const csv = tablesCsv(findingsTables(props.findings));
+        const { title, findings } = props;
+        const csv = tablesCsv([...findingsTables(findings), dataTable(title, findings)]);
         host.exportText(`${props.name} – tables.csv`, 'csv', csv).then(
           (saved) => props.say?.(saved ? 'Saved.' : null),
           (error: unknown) => props.say?.(error instanceof Error ? error.message : String(error)),

@@ -1,10 +1,12 @@
 import { useEffect, useEffectEvent, useState } from 'react';
-import type { PositionModel } from '../../../shared-types/trial';
-import { POSITION_WORDS } from '../../derive';
+import type { DataTable } from '../../../shared-types/fit';
+import type { PositionModel, Scale } from '../../../shared-types/trial';
+import { POSITION_WORDS, type TableReading } from '../../derive';
 import { readTable } from '../../document/records';
 import { useFindings } from '../../store/findingsContext';
 import { useJob } from '../../store/jobsContext';
 import { Button, Dialog, FieldRow, NumberField, plural, Select, TextField } from '../../ui';
+import { ScaleSelect } from './RuleSection';
 import { dataTableOf, guessRoles, readingOf, ROLE_WORDS, type ColumnRole } from './tableReading';
 
 const MODELS = Object.keys(POSITION_WORDS) as PositionModel[];
@@ -17,11 +19,13 @@ export function TableDialog(props: { name: string; text: string; onClose: () => 
   const [unit, setUnit] = useState('g');
   const [alpha, setAlpha] = useState(0.05);
   const [position, setPosition] = useState<PositionModel>('none');
+  const [scale, setScale] = useState<Scale | null>(null);
+  const [asked, setAsked] = useState<{ table: DataTable; reading: TableReading } | null>(null);
   const showTable = useFindings((s) => s.showTable);
   const job = useJob('findingsOfTable');
   const finish = useEffectEvent(() => {
-    if (!job.result?.ok) return;
-    showTable({ name, findings: job.result.findings });
+    if (!job.result?.ok || !asked) return;
+    showTable({ name, findings: job.result.findings, ...asked });
     onClose();
   });
   useEffect(() => finish(), [job.result]);
@@ -37,7 +41,7 @@ export function TableDialog(props: { name: string; text: string; onClose: () => 
     );
   }
   const { table } = read;
-  const reading = readingOf(table, roles, { title: name, unit, alpha, position });
+  const reading = readingOf(table, roles, { title: name, unit, alpha, position, scale });
   const problem =
     job.problem ??
     (job.result && !job.result.ok ? job.result.missing : null) ??
@@ -56,9 +60,10 @@ export function TableDialog(props: { name: string; text: string; onClose: () => 
             disabled={!reading.ok || job.running}
             data-testid="table-analyse"
             onClick={() => {
-              if (reading.ok) {
-                job.start({ table: dataTableOf(table, roles), reading: reading.reading });
-              }
+              if (!reading.ok) return;
+              const input = { table: dataTableOf(table, roles), reading: reading.reading };
+              setAsked(input);
+              job.start(input);
             }}
           >
             {job.running ? 'Computing…' : 'Show the findings'}
@@ -83,6 +88,7 @@ export function TableDialog(props: { name: string; text: string; onClose: () => 
       </div>
       <FieldRow>
         <TextField label="Unit of what was measured" value={unit} mayBeEmpty onCommit={setUnit} />
+        <ScaleSelect value={scale} counts onCommit={(chosen) => setScale(chosen ?? null)} />
         <NumberField
           label="False alarms accepted"
           value={alpha}

@@ -10,31 +10,33 @@ export function TableView({ table, testId }: { table: FindingsTable | null; test
   const potOf = (row: (typeof rows)[number]) => row.cells.find((cell) => cell.potId)?.potId;
   const clickable = rows.some((row) => potOf(row) !== undefined);
   return (
-    <Table<(typeof rows)[number]>
-      caption={table.caption}
-      showCaption
-      rows={rows}
-      rowKey={(row) => String(row.i)}
-      isMarked={(row) => row.i === table.marked}
-      {...(testId ? { testId } : {})}
-      {...(clickable
-        ? {
-            onRowClick: (row: (typeof rows)[number]) => {
-              const pot = potOf(row);
-              if (pot) select([`pot:${pot}`]);
-            },
-          }
-        : {})}
-      columns={table.columns.map((column, k) => ({
-        key: `${k} ${column.head}`,
-        head: column.head,
-        ...(column.unit ? { unit: column.unit } : {}),
-        numeric: column.numeric ?? false,
-        cell: (row) => {
-          const cell = row.cells[k];
-          return cell?.strong ? <strong>{cell.text}</strong> : (cell?.text ?? '');
-        },
-      }))}
-    />
+    <div className="findings-table">
+      <Table<(typeof rows)[number]>
+        caption={table.caption}
+        showCaption
+        rows={rows}
+        rowKey={(row) => String(row.i)}
+        isMarked={(row) => row.i === table.marked}
+        {...(testId ? { testId } : {})}
+        {...(clickable
+          ? {
+              onRowClick: (row: (typeof rows)[number]) => {
+                const pot = potOf(row);
+                if (pot) select([`pot:${pot}`]);
+              },
+            }
+          : {})}
+        columns={table.columns.map((column, k) => ({
+          key: `${k} ${column.head}`,
+          head: column.head,
+          ...(column.unit ? { unit: column.unit } : {}),
+          numeric: column.numeric ?? false,
+          cell: (row) => {
+            const cell = row.cells[k];
+            return cell?.strong ? <strong>{cell.text}</strong> : (cell?.text ?? '');
+          },
+        }))}
+      />
+    </div>
   );
 }

@@ -1,5 +1,4 @@
 import type { DataTable } from '../../../shared-types/fit';
-import type { PositionModel } from '../../../shared-types/trial';
 import type { TableReading } from '../../derive';
 import { isBlank, readNumber, type TextTable } from '../../document/records';
 
@@ -91,7 +90,7 @@ export function dataTableOf(table: TextTable, roles: readonly ColumnRole[]): Dat
 export function readingOf(
   table: TextTable,
   roles: readonly ColumnRole[],
-  given: { title: string; unit: string; alpha: number; position: PositionModel },
+  given: Pick<TableReading, 'title' | 'unit' | 'alpha' | 'position' | 'scale'>,
 ): { ok: true; reading: TableReading } | { ok: false; missing: string } {
   const columnsOf = (role: ColumnRole) => table.columns.filter((_, c) => roles[c] === role);
   const singles = ['response', 'block', 'tray', 'shelf', 'row', 'column', 'start', 'light', 'pot'];

@@ -8,8 +8,9 @@ import {
   ppfdByPotOf,
   redrawSentence,
   said,
-  paragraphs as sentencesOf,
+  sentenceGroups,
   treatmentsOfPlan,
+  unbroken,
   type Findings,
   type RedrawFound,
   type Series,
@@ -42,10 +43,12 @@ import {
   words,
   type FindingsTable,
 } from './tables';
-import { layoutWords, methodWords } from './words';
+import { layoutWords, methodWords, tableWords } from './words';
 
 export interface ReportInput {
-  plan: Plan;
+  title: string;
+  /** null: the findings are of a table that came from elsewhere. */
+  plan: Plan | null;
   findings: Findings;
   /** All notices, with the reasons of those that were accepted. */
   notices: readonly Notice[];
@@ -58,24 +61,29 @@ const FIGURE = 640;
 
 /** The report as one HTML document that prints by itself; everything that it shows is in it. */
 export function reportHtml(input: ReportInput): string {
-  const { plan, findings } = input;
+  const { title, plan, findings } = input;
   const parts = [
-    `<h1>${escape(plan.title)}</h1>`,
-    section('Question', paragraphs([plan.trial?.question || 'None was written down.'])),
+    `<h1>${escape(title)}</h1>`,
+    plan
+      ? section('Question', paragraphs([plan.trial?.question || 'None was written down.']))
+      : paragraphs(['Findings of a table from a trial that was not planned here.']),
     section('What was found', wordsHtml(findings)),
     section('Did position do it?', positionHtml(findings)),
     section('Analysis', analysisHtml(findings)),
-    section('Over time', growthHtml(plan, findings)),
+    plan ? section('Over time', growthHtml(plan, findings)) : '',
     section('Layout drawn again', redrawHtml(input)),
     section('Checks', checksHtml(plan, findings)),
-    section('Rack, light and layout', rackHtml(plan)),
-    section('Method', paragraphs([...layoutWords(plan), ...methodWords(findings)])),
+    plan ? section('Rack, light and layout', rackHtml(plan)) : '',
+    section(
+      'Method',
+      paragraphs([...(plan ? layoutWords(plan) : tableWords(findings)), ...methodWords(findings)]),
+    ),
     section('Cautions', cautionsHtml(input)),
-    section('Incidents and pots left out', incidentsHtml(plan, findings)),
-    section('Data', tableHtml(dataTable(plan, findings))),
+    section(plan ? 'Incidents and pots left out' : 'Pots left out', incidentsHtml(plan, findings)),
+    section('Data', tableHtml(dataTable(title, findings))),
   ];
   return `<!doctype html>
-<html lang="en"><head><meta charset="utf-8"><title>${escape(plan.title)} – report</title>
+<html lang="en"><head><meta charset="utf-8"><title>${escape(title)} – report</title>
 <style>${css(input.paper)}</style></head>
 <body>${parts.join('\n')}</body></html>
 `;
@@ -130,7 +138,7 @@ function section(title: string, html: string): string {
 }
 
 function paragraphs(texts: readonly string[]): string {
-  return texts.map((text) => `<p>${escape(text)}</p>`).join('');
+  return texts.map((text) => `<p>${escape(unbroken(text))}</p>`).join('');
 }
 
 function figureHtml(figure: Figure | null): string {
@@ -159,7 +167,11 @@ export function tableHtml(table: FindingsTable | null): string {
 }
 
 function wordsHtml(findings: Findings): string {
-  return paragraphs(sentencesOf(findings));
+  return sentenceGroups(findings)
+    .map(
+      (group) => `<ul>${group.map((text) => `<li>${escape(unbroken(text))}</li>`).join('')}</ul>`,
+    )
+    .join('');
 }
 
 function positionHtml(findings: Findings): string {
@@ -181,6 +193,7 @@ function analysisHtml(findings: Findings): string {
   return (
     tableHtml(termsTable(findings)) +
     tableHtml(varianceTable(findings)) +
+    paragraphs(findings.primary.result.warnings) +
     groups
       .map(
         ({ of }) =>
@@ -247,20 +260,21 @@ function redrawHtml({ redraws = [], findings }: ReportInput): string {
     .join('');
 }
 
-function checksHtml(plan: Plan, findings: Findings): string {
-  const map = rackMap(plan, 'Residuals', (id) => {
-    const residual = findings.residuals.get(id);
-    if (residual === undefined) return null;
-    const sign = residual > 0 ? '+' : residual < 0 ? '−' : '';
-    return { text: `${sign}${Math.abs(residual).toFixed(1)}`, grey: Math.abs(residual) / 4 };
-  });
+function checksHtml(plan: Plan | null, findings: Findings): string {
+  const map =
+    plan &&
+    rackMap(plan, 'Residuals', (id) => {
+      const residual = findings.residuals.get(id);
+      if (residual === undefined) return null;
+      const sign = residual > 0 ? '+' : residual < 0 ? '−' : '';
+      return { text: `${sign}${Math.abs(residual).toFixed(1)}`, grey: Math.abs(residual) / 4 };
+    });
   const half = { width: FIGURE / 2 };
   return (
     `<div class="pair">${figureHtml(residualFigure(findings, half))}${figureHtml(quantileFigure(findings, half))}</div>` +
     figureHtml(spreadFigure(findings, { width: FIGURE })) +
     tableHtml(potsTable(findings)) +
-    '<p>Residuals where the pots stand, in standard deviations:</p>' +
-    map
+    (map ? `<p>Residuals where the pots stand, in standard deviations:</p>${map}` : '')
   );
 }
 
@@ -316,17 +330,19 @@ function cautionsHtml({ notices }: ReportInput): string {
   );
 }
 
-function incidentsHtml(plan: Plan, findings: Findings): string {
-  const incidents = [...plan.records.incidents].sort((a, b) => a.date.localeCompare(b.date));
+function incidentsHtml(plan: Plan | null, findings: Findings): string {
+  const incidents = [...(plan?.records.incidents ?? [])].sort((a, b) =>
+    a.date.localeCompare(b.date),
+  );
   const left = findings.leftOut.map(({ pot, why }) => {
-    const mark = plan.records.marks[pot.id];
+    const mark = plan?.records.marks[pot.id];
     const reason = mark?.reason ? `: ${mark.reason}` : '';
     return `${pot.code}, ${why.replace('-', ' ')}${mark?.date ? ` ${mark.date}` : ''}${reason}`;
   });
   return (
     (incidents.length > 0
       ? `<ul>${incidents.map((i) => `<li>${escape(`${i.date}: ${i.text}`)}</li>`).join('')}</ul>`
-      : paragraphs(['No incident was logged.'])) +
+      : paragraphs(plan ? ['No incident was logged.'] : [])) +
     paragraphs([
       left.length > 0
         ? `Pots left out of the analysis: ${left.join('; ')}.`
@@ -336,7 +352,7 @@ function incidentsHtml(plan: Plan, findings: Findings): string {
 }
 
 /** Every pot with all that entered the analysis. */
-export function dataTable(plan: Plan, findings: Findings): FindingsTable {
+export function dataTable(title: string, findings: Findings): FindingsTable {
   const { table, roles, response } = findings;
   const shown = [
     'pot',
@@ -345,11 +361,12 @@ export function dataTable(plan: Plan, findings: Findings): FindingsTable {
     'column',
     ...roles.map((r) => r.column),
     'light',
+    'depth of water',
     'starting value',
   ].filter((name) => (table.columns[name] ?? []).some((cell) => cell !== null));
   return {
     name: 'data',
-    caption: `${plan.title}: every pot`,
+    caption: `${title}: every pot`,
     columns: [
       ...shown.map((head) => ({ head })),
       { head: response.name, unit: response.unit, numeric: true },

@@ -123,6 +123,12 @@ function moranCell(likeness: { i: number; p: number } | null): Cell {
   return { text: `${said(likeness.i, '', 2)} (p ${pText})`, value: likeness.i };
 }
 
+/** Words that stand in the first row of their group only, and in every row of a file. */
+const onceOnly = (text: string, row: number): Cell => ({
+  text: row === 0 ? text : '',
+  value: text,
+});
+
 /** Every difference with its interval under each position model. */
 export function sensitivityTable(
   findings: Findings,
@@ -137,19 +143,17 @@ export function sensitivityTable(
       { head: as.head },
       { head: 'Allowing for position by' },
       { head: 'Estimate', numeric: true },
-      { head: 'Lower', numeric: true },
-      { head: 'Upper', numeric: true },
+      { head: percent(findings), numeric: true },
       { head: 'p', numeric: true },
     ],
     rows: rows.flatMap((row) =>
-      row.cells.map((cell) => [
-        words(row.factor),
-        words(row.label),
-        words(POSITION_WORDS[cell.model] + (cell.judged ? '' : ' (not judged)')),
+      row.cells.map((cell, i) => [
+        onceOnly(row.factor, i),
+        onceOnly(row.label, i),
+        words(POSITION_WORDS[cell.model]),
         as.num(cell.estimate),
-        as.num(cell.lower),
-        as.num(cell.upper),
-        p(cell.p),
+        as.range(cell.lower, cell.upper),
+        cell.judged ? p(cell.p) : { text: 'not judged', value: null },
       ]),
     ),
   };
@@ -336,7 +340,7 @@ export function potsTable(findings: Findings): FindingsTable {
       { head: 'Residual', unit: 'sd', numeric: true },
       { head: 'Studentised', numeric: true },
       { head: 'Cook’s distance', numeric: true },
-      { head: 'Stands out as' },
+      ...(named.length > 0 ? [{ head: 'Stands out as' }] : []),
     ],
     rows: shown.map((pot) => [
       { ...words(pot.code), potId: pot.potId },
@@ -345,11 +349,15 @@ export function potsTable(findings: Findings): FindingsTable {
       num(pot.standardised),
       num(pot.studentised),
       num(pot.cook, 2),
-      words(
-        [pot.outlying ? 'outlying' : '', pot.influential ? 'influential' : '']
-          .filter(Boolean)
-          .join(', '),
-      ),
+      ...(named.length > 0
+        ? [
+            words(
+              [pot.outlying ? 'outlying' : '', pot.influential ? 'influential' : '']
+                .filter(Boolean)
+                .join(', '),
+            ),
+          ]
+        : []),
     ]),
   };
 }

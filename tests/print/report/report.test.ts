@@ -32,7 +32,7 @@ function findingsIn(plan: Plan): Findings {
 function reportOf(plan: Plan): string {
   const findings = findingsIn(plan);
   const notices = noticesOf(plan, { ok: true, findings });
-  return reportHtml({ plan, findings, notices, paper: 'A4' });
+  return reportHtml({ title: plan.title, plan, findings, notices, paper: 'A4' });
 }
 
 const basil = example('basil');
@@ -126,7 +126,7 @@ describe('the report', () => {
 
 describe('the tables as a file', () => {
   const findings = findingsIn(basil);
-  const tables = [...findingsTables(findings), dataTable(basil, findings)];
+  const tables = [...findingsTables(findings), dataTable(basil.title, findings)];
   const rows = Papa.parse<string[]>(tablesCsv(tables).trim()).data;
 
   it('holds every table with as many cells as its head', () => {

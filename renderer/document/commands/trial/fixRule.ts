@@ -4,7 +4,7 @@ import { change, trialIn } from '../../edit';
 
 /**
  * Fixes the rule of the analysis, so that the answer cannot choose it: what answers, on which scale,
- * how position enters, what is allowed for, controls and planned comparisons. How many values of the
+ * how position enters, what is allowed for and planned comparisons. How many values of the
  * measurement that answers were there by then is kept with the date.
  */
 export const fixRule: Command<{ date: string }> = {
