@@ -82,7 +82,14 @@ function liftShelves(shelfIds: readonly string[], byMm: number): Deed {
   };
 }
 
-/** Sets down copies; from the front they stay at the same depth and height. */
+/** Sets down copies a little aside, where they can be seen. */
+export function duplicateAside(view: ViewName, refs: readonly string[]): Deed {
+  return duplicateThings(view, refs, ASIDE_MM, fromAbove(view) ? ASIDE_MM : 0);
+}
+
+const ASIDE_MM = 25;
+
+/** Sets down copies; from the front, lifted into another bay, they come to that shelf. */
 export function duplicateThings(
   view: ViewName,
   refs: readonly string[],
@@ -93,7 +100,13 @@ export function duplicateThings(
   const items = refs.filter((ref) => !ref.startsWith('shelf:'));
   const rest =
     items.length > 0
-      ? [deed(duplicateItems, { items, dxMm: byAcross, dyMm: fromAbove(view) ? byUp : 0 })]
+      ? [
+          deed(duplicateItems, {
+            items,
+            dxMm: byAcross,
+            ...(fromAbove(view) ? { dyMm: byUp } : { dyMm: 0, dzMm: byUp }),
+          }),
+        ]
       : [];
   return together((plan) => `Duplicate ${sayThings(plan, refs)}`, [...shelves, ...rest]);
 }

@@ -2,7 +2,7 @@ export { RackCanvas } from './RackCanvas';
 export type { RackCanvasProps } from './RackCanvas';
 export { BARE_LOOK } from './look';
 export type { BlockOutline, PointMark, PotMark, PotPaint, RackLook, ShelfField } from './look';
-export { addLampOver, deed, duplicateThings, removeThings, setGridIn, together } from './deeds';
+export { addLampOver, deed, duplicateAside, removeThings, setGridIn, together } from './deeds';
 export type { Deed } from './deeds';
 export { gridFittedToTray } from './gestures/addArithmetic';
 export { shelfToShow, tools } from './room';

@@ -1,6 +1,6 @@
 import { idsOf } from '../document/queries/refs';
 import {
-  duplicateThings,
+  duplicateAside,
   moveThings,
   removeThings,
   toggleGuardPots,
@@ -141,7 +141,7 @@ function pressWithCommand(ask: KeyAsk, key: string): boolean {
         (ref) => scene.byRef.has(ref) && (look.editable === true || ref.startsWith('lamp:')),
       );
       if (refs.length === 0) return true;
-      const added = room.act(duplicateThings(scene.view, refs, 25, 25));
+      const added = room.act(duplicateAside(scene.view, refs));
       if (added) room.select(added);
       return true;
     }

@@ -116,6 +116,41 @@ describe('press', () => {
     expect(rack.steps()).toHaveLength(1);
   });
 
+  it('copies from the front to the shelf above, trays onto its board, lamps into its bay', () => {
+    const rack = rackOf(plan());
+    const [low, high] = rack.plan().rack.shelves;
+    if (!low || !high) throw new Error('the rack has two shelves');
+    const keys = { alt: true, ctrl: true };
+    const board = high.heightMm;
+    drag(
+      startPress(rack.context('front', null), at(50, low.heightMm + 20), rules),
+      at(60, low.heightMm + 60, keys),
+      at(80, board + 90, keys),
+    );
+    const after = rack.plan().rack.shelves[1];
+    expect(after?.trays[0]).toMatchObject({ letter: 'A', xMm: 30, yMm: 20 });
+    expect(rack.selection()).toEqual([`tray:${after?.trays[0]?.id ?? ''}`]);
+
+    const face = low.heightMm + 400;
+    drag(
+      startPress(rack.context('front', null), at(500, face), rules),
+      at(500, face + 40, keys),
+      at(500, board + 300, keys),
+    );
+    const hung = rack.plan().rack.shelves[1]?.lamps[0];
+    expect(hung).toMatchObject({ xMm: 600, yMm: 500, zMm: 300, group: 'shelf 2' });
+    expect(rack.plan().rack.shelves[0]?.lamps).toHaveLength(1);
+
+    // Hardly lifted, a tray's copy would lie on the tray: nothing is set down.
+    drag(
+      startPress(rack.context('front', null), at(50, low.heightMm + 20), rules),
+      at(50, low.heightMm + 30, keys),
+      at(50, low.heightMm + 35, keys),
+    );
+    expect(rack.plan().rack.shelves[0]?.trays).toHaveLength(2);
+    expect(rack.steps()).toHaveLength(2);
+  });
+
   it('hangs a lamp lower from the front, and leaves its depth', () => {
     const rack = rackOf(plan());
     const from = at(500, 700);

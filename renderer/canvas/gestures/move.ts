@@ -1,6 +1,7 @@
 import { duplicateThings, moveThings } from '../deeds';
 import { NOTHING_SHOWN } from '../layers/show';
 import type { Gesture, GestureContext, Pointer } from './gesture';
+import { boardsUp, copyStart } from './copyArithmetic';
 import { movableRefs, moveBy, moveStart } from './moveArithmetic';
 
 /** Screen distance before a press becomes a drag. */
@@ -15,11 +16,13 @@ export function startMove(context: GestureContext, start: Pointer): Gesture | nu
   const from = moveStart(context.scene, refs);
   if (!from) return null;
   let began = false;
-  const level = context.scene.view === 'front';
+  const copyFrom = copyStart(context.scene, refs) ?? from;
   const at = ({ plane, keys }: Pointer) => {
-    // Copies set down from the front keep their height.
-    const to = keys.alt && level ? { ...plane, up: start.plane.up } : plane;
-    return moveBy(from, start.plane, to, keys, context.toleranceMm, context.lengths);
+    const { toleranceMm, lengths } = context;
+    if (!keys.alt) return moveBy(from, start.plane, plane, keys, toleranceMm, lengths);
+    const by = moveBy(copyFrom, start.plane, plane, keys, toleranceMm, lengths);
+    const boards = boardsUp(context.scene, refs, plane.up - start.plane.up);
+    return boards === null ? by : { ...by, byUp: boards };
   };
   const deedAt = (pointer: Pointer) => {
     const { byAcross, byUp } = at(pointer);

@@ -20,6 +20,15 @@ export function findLamp(rack: Rack, id: string): { shelf: Shelf; lamp: Lamp } |
   return undefined;
 }
 
+/** The shelf in whose bay a height above the floor lies: the highest one that is not above it. */
+export function shelfAtHeight(rack: Rack, heightMm: number): Shelf | undefined {
+  return rack.shelves.reduce<Shelf | undefined>(
+    (best, shelf) =>
+      shelf.heightMm <= heightMm && !(best && best.heightMm >= shelf.heightMm) ? shelf : best,
+    undefined,
+  );
+}
+
 /** The lamp's kind. Throws where the plan names one that it does not hold. */
 export function kindOfLamp(rack: Rack, lamp: Lamp): LampKind {
   const kind = rack.lampKinds.find((k) => k.id === lamp.kindId);

@@ -1,5 +1,6 @@
 import type { Emission, LampKind } from '../../../shared-types/rack';
 import { deed } from '../../canvas';
+import { ownFrom, shownIn, unitOf } from '../../derive';
 import { editLampKind } from '../../document/commands';
 import { usePlanStore } from '../../store';
 import { FieldRow, LengthField, NumberField, Select, TextField, figures } from '../../ui';
@@ -7,6 +8,9 @@ import type { LengthSystem } from '../../ui';
 import { LampFile } from './LampFile';
 import { photonFlux, restated } from './lampOutput';
 import { useAct } from './useAct';
+
+/** As heavy as a plan lets a lamp be. */
+const MOST_KG = 200;
 
 /** Every figure of one model of lamp; it holds for all lamps of the kind. */
 export function LampKindFields({ kind, lengths }: { kind: LampKind; lengths: LengthSystem }) {
@@ -68,11 +72,11 @@ export function LampKindFields({ kind, lengths }: { kind: LampKind; lengths: Len
         <NumberField
           label="Mass"
           testId="kind-mass"
-          unit="kg"
+          unit={unitOf('mass', lengths)}
           lowest={0}
-          highest={200}
-          value={kind.massKg}
-          onCommit={(massKg) => edit({ massKg })}
+          highest={Math.floor(shownIn('mass', lengths, MOST_KG))}
+          value={shownIn('mass', lengths, kind.massKg)}
+          onCommit={(mass) => edit({ massKg: Number(ownFrom('mass', lengths, mass).toFixed(4)) })}
         />
       </FieldRow>
       <EmissionFields emission={kind.emission} onEdit={(emission) => edit({ emission })} />

@@ -1,31 +1,37 @@
+import { ownFrom, say, shownIn, unitOf, type Quantity, type UnitSystem } from '../../derive';
 import { TypedField } from '../../ui';
 
-/** A number that may be unknown: an empty field is a value of its own. */
+/** A figure that may be unknown: an empty field is a value of its own. Kept in the plan's unit. */
 export function OptionalNumberField(props: {
   label: string;
   /** `differ`: the selected things differ. */
   value: number | 'unknown' | 'differ';
   onCommit: (value: number | null) => void;
-  unit: string;
+  quantity: Quantity;
+  system: UnitSystem;
   highest: number;
   testId?: string;
 }) {
-  const { value, highest, unit } = props;
+  const { value, highest, quantity, system } = props;
   return (
     <TypedField<number | 'unknown'>
       label={props.label}
       value={value === 'differ' ? null : value}
       numeric
-      unit={unit}
+      unit={unitOf(quantity, system)}
       testId={props.testId}
       placeholder={value === 'differ' ? 'differ' : 'unknown'}
-      show={(v) => (v === 'unknown' ? '' : String(v))}
+      show={(v) => (v === 'unknown' ? '' : String(Number(shownIn(quantity, system, v).toFixed(3))))}
       read={(text) => {
         if (text.trim() === '') return { ok: true, value: 'unknown' };
-        const number = Number(text.trim().replace(',', '.'));
+        const typed = ownFrom(quantity, system, Number(text.trim().replace(',', '.')));
+        const number = Number(typed.toFixed(4));
         return Number.isFinite(number) && number > 0 && number <= highest
           ? { ok: true, value: number }
-          : { ok: false, expected: `A number up to ${highest} ${unit}, or nothing, is expected.` };
+          : {
+              ok: false,
+              expected: `A figure up to ${say(quantity, system, highest)}, or nothing, is expected.`,
+            };
       }}
       onCommit={(v) => props.onCommit(v === 'unknown' ? null : v)}
     />

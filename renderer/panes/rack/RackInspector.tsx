@@ -1,5 +1,6 @@
+import { useEffect, useRef } from 'react';
 import type { Plan } from '../../../shared-types/plan';
-import { duplicateThings, removeThings } from '../../canvas';
+import { duplicateAside, removeThings } from '../../canvas';
 import { nameOf, sayThings } from '../../document/queries/names';
 import { lookUp } from '../../document/queries/selection';
 import { usePlanStore, useSession } from '../../store';
@@ -16,6 +17,7 @@ import './rack.css';
 export function RackInspector() {
   // While something is dragged its figures follow.
   const plan = usePlanStore((s) => s.preview ?? s.plan);
+  useKeyboardKept();
   if (!plan) return null;
   return (
     <div
@@ -23,12 +25,30 @@ export function RackInspector() {
       data-testid="rack-inspector"
       onKeyDown={(event) => {
         if (event.key !== 'Escape') return;
-        document.querySelector<HTMLElement>('[data-testid="rack-canvas"]')?.focus();
+        focusCanvas();
       }}
     >
       <Inspected plan={plan} />
     </div>
   );
+}
+
+function focusCanvas(): void {
+  document.querySelector<HTMLElement>('[data-testid="rack-canvas"]')?.focus();
+}
+
+/**
+ * A button that selects what it adds goes away with the figures it stood among. The keyboard then
+ * goes on at the rack, where the new thing is selected, and not at the top of the page.
+ */
+function useKeyboardKept(): void {
+  const selection = useSession((s) => s.selection);
+  const seen = useRef(selection);
+  useEffect(() => {
+    if (selection === seen.current) return;
+    seen.current = selection;
+    if (document.activeElement === document.body) focusCanvas();
+  }, [selection]);
 }
 
 function Inspected({ plan }: { plan: Plan }) {
@@ -78,7 +98,7 @@ function Heading(props: { plan: Plan; selection: readonly string[]; movable: boo
         <div className="section-actions">
           <Button
             title="Duplicate (Ctrl+D)"
-            onClick={() => act(duplicateThings(view, selection, 25, 25), { select: true })}
+            onClick={() => act(duplicateAside(view, selection), { select: true })}
           >
             Duplicate
           </Button>

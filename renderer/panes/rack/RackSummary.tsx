@@ -51,9 +51,9 @@ export function RackSummary({ plan }: { plan: Plan }) {
         </Section>
       ) : null}
       <LampKinds rack={rack} lengths={display.lengths} />
-      <Section title="Lengths">
+      <Section title="Units">
         <Segmented
-          label="Lengths are shown in"
+          label="Figures are shown in"
           testId="length-display"
           value={display.lengths}
           options={[
@@ -62,6 +62,11 @@ export function RackSummary({ plan }: { plan: Plan }) {
           ]}
           onChoose={(lengths) => dispatch(setLengthDisplay, { lengths })}
         />
+        <p className="field-remark">
+          {display.lengths === 'metric'
+            ? 'Water and weight are shown in litres and kilograms.'
+            : 'Water and weight are shown in US gallons and pounds.'}
+        </p>
       </Section>
     </>
   );

@@ -1,7 +1,8 @@
 import type { Reflectances, Shelf } from '../../../shared-types/rack';
-import { deed } from '../../canvas';
-import { editShelf } from '../../document/commands';
-import { FieldRow, LengthField, NumberField, Section } from '../../ui';
+import { addLampOver, deed } from '../../canvas';
+import { addTray, editShelf } from '../../document/commands';
+import { usePlanStore } from '../../store';
+import { Button, Facts, FieldRow, LengthField, NumberField, Section } from '../../ui';
 import type { LengthSystem } from '../../ui';
 import { shared } from './common';
 import { OptionalNumberField } from './OptionalNumberField';
@@ -25,6 +26,7 @@ export function ShelfFields({ shelves, lengths }: { shelves: Shelf[]; lengths: L
   const load = shared(shelves, (s) => s.ratedLoadKg ?? 'unknown');
   return (
     <>
+      {first && shelves.length === 1 ? <OnShelf shelf={first} /> : null}
       <Section title="Size and place">
         <FieldRow>
           <LengthField
@@ -63,7 +65,8 @@ export function ShelfFields({ shelves, lengths }: { shelves: Shelf[]; lengths: L
             label="Rated load"
             testId="shelf-load"
             value={load ?? 'differ'}
-            unit="kg"
+            quantity="mass"
+            system={lengths}
             highest={10_000}
             onCommit={(ratedLoadKg) => edit(() => ({ ratedLoadKg }))}
           />
@@ -124,6 +127,38 @@ export function ShelfFields({ shelves, lengths }: { shelves: Shelf[]; lengths: L
         </p>
       </Section>
     </>
+  );
+}
+
+/** What stands and hangs here, and more of it. */
+function OnShelf({ shelf }: { shelf: Shelf }) {
+  const act = useAct();
+  const plan = usePlanStore((s) => s.plan);
+  return (
+    <Section title="On this shelf">
+      <Facts
+        rows={[
+          ['Trays', shelf.trays.length],
+          ['Lamps over it', shelf.lamps.length],
+        ]}
+      />
+      <div className="rack-buttons">
+        <Button
+          data-testid="add-tray"
+          onClick={() => act(deed(addTray, { shelfId: shelf.id }), { select: true })}
+        >
+          Add a tray
+        </Button>
+        <Button
+          data-testid="add-lamp"
+          onClick={() => {
+            if (plan) act(addLampOver(plan, shelf), { select: true });
+          }}
+        >
+          Hang a lamp
+        </Button>
+      </div>
+    </Section>
   );
 }
 

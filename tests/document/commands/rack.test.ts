@@ -89,6 +89,36 @@ describe('editing the rack', () => {
     expect(plan.rack.shelves[0]?.lamps).toHaveLength(2);
   });
 
+  it('sets copies down on the shelf that they are lifted to', () => {
+    const before = samplePlan();
+    const [low, high] = before.rack.shelves;
+    if (!low || !high) throw new Error('the sample has two shelves');
+    const up = high.heightMm - low.heightMm;
+    const lifted = (dzMm: number) =>
+      run(before, commands.duplicateItems, {
+        items: ['tray:t1', 'lamp:l1'],
+        dxMm: 10,
+        dyMm: 0,
+        dzMm,
+      }).rack.shelves;
+
+    const [stays, gets] = lifted(up);
+    expect(stays?.trays.length).toBe(low.trays.length);
+    const letters = high.trays.map((tray) => tray.letter);
+    expect(letters).not.toContain(gets?.trays.at(-1)?.letter);
+    expect(gets?.trays.at(-1)).toMatchObject({ xMm: (low.trays[0]?.xMm ?? 0) + 10 });
+    // As high over its new shelf as over the old one, and in that shelf's group.
+    expect(gets?.lamps.at(-1)).toMatchObject({ zMm: low.lamps[0]?.zMm, group: 'shelf 2' });
+
+    // Within the bay a lamp hangs lower and a tray stays on its board.
+    const [own] = lifted(-20);
+    expect(own?.lamps.at(-1)?.zMm).toBe((low.lamps[0]?.zMm ?? 0) - 20);
+    expect(own?.trays).toHaveLength(low.trays.length + 1);
+    // Below the lowest board there is no shelf: the lowest takes them, the lamp on its surface.
+    const [lowest] = lifted(-5000);
+    expect(lowest?.lamps.at(-1)?.zMm).toBe(0);
+  });
+
   it('refits the pots of a resized tray and drops holes that are gone', () => {
     let plan = run(samplePlan(), commands.toggleGuards, { potIds: ['t1:1:1', 't1:2:3'] });
     plan = run(plan, commands.resizeTray, {

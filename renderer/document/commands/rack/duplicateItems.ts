@@ -1,19 +1,30 @@
+import { shelfAtHeight } from '../../../engine/geometry';
+import type { Plan } from '../../../../shared-types/plan';
+import type { Shelf } from '../../../../shared-types/rack';
 import type { Command } from '../../command';
-import { change, trayIn, lampIn, tenth } from '../../edit';
+import { change, trayIn, lampIn, shelfIn, tenth } from '../../edit';
 import { takeIdFrom } from '../../ids';
 import { freeTrayLetter } from '../../new';
 import { sayThings } from '../../queries/names';
 import { idsOf } from '../../queries/refs';
 
-/** The same trays (`tray:t2`) and lamps (`lamp:l3`) once more, a little aside. */
-export const duplicateItems: Command<{ items: readonly string[]; dxMm: number; dyMm: number }> = {
+/**
+ * The same trays (`tray:t2`) and lamps (`lamp:l3`) once more, a little aside; where `dzMm` takes
+ * them into the bay of another shelf they stand or hang there. A tray always stands on its shelf.
+ */
+export const duplicateItems: Command<{
+  items: readonly string[];
+  dxMm: number;
+  dyMm: number;
+  dzMm?: number;
+}> = {
   name: 'duplicateItems',
   label: ({ items }, plan) => `Duplicate ${sayThings(plan, items)}`,
-  run: (plan, { items, dxMm, dyMm }) =>
+  run: (plan, { items, dxMm, dyMm, dzMm = 0 }) =>
     change(plan, (draft) => {
       for (const id of idsOf(items, 'tray')) {
-        const { shelf } = trayIn(draft, id);
-        const { tray } = trayIn(plan, id);
+        const { shelf: from, tray } = trayIn(plan, id);
+        const shelf = shelfIn(draft, shelfFor(plan, from, tray.rimHeightMm / 2, dzMm).id);
         shelf.trays.push({
           ...tray,
           id: takeIdFrom(draft, 'tray'),
@@ -23,14 +34,25 @@ export const duplicateItems: Command<{ items: readonly string[]; dxMm: number; d
         });
       }
       for (const id of idsOf(items, 'lamp')) {
-        const { shelf } = lampIn(draft, id);
-        const { lamp } = lampIn(plan, id);
-        shelf.lamps.push({
+        const { shelf: from, lamp } = lampIn(plan, id);
+        const to = shelfFor(plan, from, lamp.zMm, dzMm);
+        const zMm = tenth(from.heightMm + lamp.zMm + dzMm - to.heightMm);
+        shelfIn(draft, to.id).lamps.push({
           ...lamp,
           id: takeIdFrom(draft, 'lamp'),
           xMm: tenth(lamp.xMm + dxMm),
           yMm: tenth(lamp.yMm + dyMm),
+          // Between a bay and the shelf above it there is nothing to hang a lamp in.
+          zMm: to === from ? Math.max(0, zMm) : Math.min(to.clearanceMm, Math.max(0, zMm)),
+          group: lamp.group === `shelf ${from.number}` ? `shelf ${to.number}` : lamp.group,
         });
       }
     }),
 };
+
+/** The shelf that a thing comes to when it is lifted, from its height over its own shelf. */
+function shelfFor(plan: Plan, from: Shelf, overMm: number, dzMm: number): Shelf {
+  if (dzMm === 0) return from;
+  const [lowest] = [...plan.rack.shelves].sort((a, b) => a.heightMm - b.heightMm);
+  return shelfAtHeight(plan.rack, from.heightMm + overMm + dzMm) ?? lowest ?? from;
+}
