@@ -27,6 +27,7 @@ export {
   loadVerdict,
   reservoirVerdict,
   trayVerdicts,
+  withinDay,
   type CircuitLoad,
   type CoursePoint,
   type FloodFigures,

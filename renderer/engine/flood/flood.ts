@@ -4,14 +4,14 @@ import type { Rack } from '../../../shared-types/rack';
 import { vesselOf } from './basin';
 import { circuitLoad, type CircuitLoad } from './circuits';
 import { shelfLoad, type ShelfLoad } from './load';
-import { overlaps, type PumpRun } from './schedule';
+import { runningTogether, type PumpRun } from './schedule';
 import type { TrayFlood } from './trayFlood';
 import { zoneFlood, type ZoneFlood } from './zoneFlood';
 
-/** Two zones whose pumps run at the same time. */
+/** Zones whose pumps run at the same time. */
 export interface ZoneOverlap {
-  zoneIds: [string, string];
-  names: [string, string];
+  zoneIds: string[];
+  names: string[];
   times: PumpRun[];
   pumpsW: number;
 }
@@ -73,18 +73,13 @@ export function floodFiguresOf(plan: Pick<Plan, 'rack' | 'flood'>): FloodFigures
 }
 
 function zoneOverlaps(zones: readonly ZoneFlood[]): ZoneOverlap[] {
-  return zones.flatMap((a, i) =>
-    zones.slice(i + 1).flatMap((b): ZoneOverlap[] => {
-      const times = overlaps(a.runs, b.runs);
-      if (times.length === 0) return [];
-      return [
-        {
-          zoneIds: [a.zone.id, b.zone.id],
-          names: [a.zone.name, b.zone.name],
-          times,
-          pumpsW: a.zone.pump.powerW + b.zone.pump.powerW,
-        },
-      ];
-    }),
-  );
+  return runningTogether(zones.map((zone) => zone.runs)).map(({ members, times }) => {
+    const those = zones.filter((_, i) => members.includes(i)).map(({ zone }) => zone);
+    return {
+      zoneIds: those.map((zone) => zone.id),
+      names: those.map((zone) => zone.name),
+      times,
+      pumpsW: those.reduce((sum, zone) => sum + zone.pump.powerW, 0),
+    };
+  });
 }

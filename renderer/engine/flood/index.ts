@@ -6,7 +6,7 @@ export * from './flood';
 export { percent, type Margin } from './margin';
 export { loadCases, loadCaseWords, type LoadCase, type ShelfLoad } from './load';
 export { floodNotices } from './notices';
-export { DAY_S, type PumpRun } from './schedule';
+export { DAY_S, withinDay, type PumpRun } from './schedule';
 export type { SiphonFigures, TrayFlood } from './trayFlood';
 export * from './verdicts';
 export { clock, duration } from './words';

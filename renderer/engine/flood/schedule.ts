@@ -60,19 +60,55 @@ export function shortestPauseS(runs: readonly PumpRun[]): number | null {
   );
 }
 
-/** The times at which both run, within one day, in order. */
-export function overlaps(a: readonly PumpRun[], b: readonly PumpRun[]): PumpRun[] {
-  const both: PumpRun[] = [];
-  for (const x of a) {
-    for (const y of b) {
-      for (const shift of [-DAY_S, 0, DAY_S]) {
-        const startS = Math.max(x.startS, y.startS + shift);
-        const endS = Math.min(x.endS, y.endS + shift);
-        // Less than a second is rounding.
-        if (endS - startS < 1) continue;
-        both.push({ startS: startS % DAY_S, endS: (startS % DAY_S) + endS - startS });
-      }
-    }
+/** Pumps that run at the same time, by their place in the list, and when. */
+export interface Together {
+  members: number[];
+  times: PumpRun[];
+}
+
+/**
+ * Every set of two or more pumps that run at once, with its times within one day: each time belongs
+ * to all that run then, so that three pumps running together are one set and not three pairs.
+ */
+export function runningTogether(pumps: readonly (readonly PumpRun[])[]): Together[] {
+  const runs = pumps.map((list) => list.flatMap(withinDay));
+  const edges = [...new Set(runs.flat().flatMap((run) => [run.startS, run.endS]))].sort(
+    (a, b) => a - b,
+  );
+  const found = new Map<string, Together>();
+  for (let i = 1; i < edges.length; i++) {
+    const startS = edges[i - 1] ?? 0;
+    const endS = edges[i] ?? 0;
+    // Less than a second is rounding.
+    if (endS - startS < 1) continue;
+    const members = runs.flatMap((list, pump) =>
+      list.some((run) => run.startS < endS && run.endS > startS) ? [pump] : [],
+    );
+    if (members.length < 2) continue;
+    const key = members.join();
+    const known = found.get(key) ?? { members, times: [] };
+    known.times.push({ startS, endS });
+    found.set(key, known);
   }
-  return joined(both);
+  return [...found.values()].map(({ members, times }) => ({
+    members,
+    times: overMidnight(joined(times)),
+  }));
+}
+
+/** What goes on after midnight belongs to the start of the day, which is also the next one. */
+export function withinDay({ startS, endS }: PumpRun): PumpRun[] {
+  if (endS <= DAY_S) return [{ startS, endS }];
+  return [
+    { startS, endS: DAY_S },
+    { startS: 0, endS: endS - DAY_S },
+  ];
+}
+
+/** A time up to midnight and one from midnight on are one. */
+function overMidnight(times: PumpRun[]): PumpRun[] {
+  const [first, ...rest] = times;
+  const last = rest.at(-1);
+  if (!first || !last || first.startS > 0 || last.endS < DAY_S) return times;
+  return [...rest.slice(0, -1), { startS: last.startS, endS: DAY_S + first.endS }];
 }

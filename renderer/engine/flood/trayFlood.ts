@@ -37,7 +37,7 @@ export interface TrayFlood {
   /** Seconds; null: never gets there. */
   fillFirstS: number | null;
   fillLaterS: number | null;
-  /** From the highest level of the day to the residual depth, pump off. */
+  /** From the highest level of the day to the residual depth, pump off; null: never. */
   drainS: number | null;
   /** The shortest run of the pump, and the shortest pause after one; null without a schedule. */
   onS: number | null;
@@ -90,7 +90,10 @@ export function trayFlood(
   const topMm = inflowLMin > 0 ? Math.max(peakMm, crest) : crest;
   const drained =
     topMm > zone.residualMm ? runTo(later, 0, emptying, topMm, zone.residualMm) : null;
-  const drainS = topMm <= zone.residualMm ? 0 : drained?.arrived ? drained.seconds : null;
+  const siphon = siphonFigures(work);
+  // Without a siphon that starts there is no other way out.
+  const shut = siphon?.starts === false;
+  const drainS = topMm <= zone.residualMm ? 0 : drained?.arrived && !shut ? drained.seconds : null;
   const fillFirstS = fill(first, first.emptyMm);
   const onS = runs.length > 0 ? Math.min(...runs.map((run) => run.endS - run.startS)) : null;
   const pauseS = shortestPauseS(runs);
@@ -122,7 +125,7 @@ export function trayFlood(
     fillMargin: marginIn(onS, fillFirstS),
     drainMargin: marginIn(pauseS, drainS),
     continuous: pauseS !== null && pauseS <= 0 && runningSeconds(runs) > 0,
-    siphon: siphonFigures(work),
+    siphon,
     peakMm,
     rimMm: first.rimMm,
     spills: inflowLMin > 0 && (zone.crestMm >= first.rimMm || peakMm >= first.rimMm - 1e-6),

@@ -38,7 +38,7 @@ export function DayPart({ plan, flood, figures }: Flood) {
           <ul className="field-remark flood-overlaps" data-testid="flood-overlaps">
             {overlaps.map((o) => (
               <li key={o.zoneIds.join()}>
-                {o.names.join(' and ')} flood together {sayTimes(o.times)}: {digits(o.pumpsW)} W of
+                {listed(o.names)} flood together {sayTimes(o.times)}: {fixed(o.pumpsW, 0)} W of
                 pumps.
               </li>
             ))}
@@ -142,6 +142,12 @@ export function DayPart({ plan, flood, figures }: Flood) {
       </Section>
     </>
   );
+}
+
+/** `a`, `a and b`, `a, b and c`. */
+function listed(names: readonly string[]): string {
+  if (names.length < 2) return names.join('');
+  return `${names.slice(0, -1).join(', ')} and ${names.at(-1) ?? ''}`;
 }
 
 const MOST_TIMES = 3;

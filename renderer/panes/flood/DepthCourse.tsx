@@ -9,7 +9,7 @@ export function DepthCourse({ tray, system }: { tray: TrayFlood; system: UnitSys
   return (
     <svg
       className="depth-course"
-      viewBox="0 0 360 92"
+      viewBox="0 0 372 92"
       role="img"
       aria-label={`Depth in tray ${tray.code} over the day, up to ${say('length', system, tray.peakMm)}`}
     >

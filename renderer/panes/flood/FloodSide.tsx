@@ -32,7 +32,7 @@ export function FloodSide() {
   }
   if (!flood) return <NotBegun />;
   return (
-    <>
+    <div className="flood-side">
       <div className="flood-parts">
         <Segmented
           label="Part of the flooding"
@@ -54,7 +54,7 @@ export function FloodSide() {
       ) : (
         <LoadPart {...flood} />
       )}
-    </>
+    </div>
   );
 }
 

@@ -70,15 +70,17 @@ export function LoadPart({ plan, flood, figures }: Flood) {
           “To the rim” is {loadCaseWords.blocked}. Lamps over a shelf count as if it carried them;
           the empty pots’ and the plants’ own weight is not in it.
         </p>
-        <QuantityField
-          label="One tray, empty"
-          quantity="mass"
-          system={system}
-          value={flood.trayMassKg}
-          lowest={0}
-          highest={500}
-          onCommit={(trayMassKg) => dispatch(editFlood, { patch: { trayMassKg } })}
-        />
+        <div className="flood-single">
+          <QuantityField
+            label="One tray, empty"
+            quantity="mass"
+            system={system}
+            value={flood.trayMassKg}
+            lowest={0}
+            highest={500}
+            onCommit={(trayMassKg) => dispatch(editFlood, { patch: { trayMassKg } })}
+          />
+        </div>
       </Section>
       <Section
         title="Electricity by the water"

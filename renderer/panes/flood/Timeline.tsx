@@ -1,4 +1,4 @@
-import { DAY_S, type PumpRun, type ZoneFlood } from '../../derive';
+import { DAY_S, withinDay, type ZoneFlood } from '../../derive';
 
 const LEFT = 104;
 const WIDTH = 250;
@@ -43,15 +43,6 @@ export function Timeline({ zones }: { zones: readonly ZoneFlood[] }) {
       ))}
     </svg>
   );
-}
-
-/** What goes on after midnight is drawn at the start of the day, which is also the next one. */
-function withinDay({ startS, endS }: PumpRun): PumpRun[] {
-  if (endS <= DAY_S) return [{ startS, endS }];
-  return [
-    { startS, endS: DAY_S },
-    { startS: 0, endS: endS - DAY_S },
-  ];
 }
 
 function shortened(name: string): string {
