@@ -1,6 +1,7 @@
 import type { NoticeKind } from '../../../shared-types/notice';
 import type { Factor } from '../../../shared-types/trial';
 import type { Block } from './blocks';
+import { reachableCap } from './constraint/prepared';
 import { gridOf } from './schemes/grid';
 import { givenLevels, schemeUsesBlocks, unitIdOf } from './site';
 import type { Site, Tier } from './site';
@@ -31,7 +32,24 @@ export function misfitsOf(site: Site): Misfit[] {
   }
   const misfits = [...givenGaps(site), ...tierMisfits(site)];
   if (misfits.length === 0) for (const tier of site.tiers) misfits.push(...sizeMisfits(site, tier));
-  return misfits;
+  return misfits.length === 0 ? capMisfits(site) : misfits;
+}
+
+/** A cap on like neighbours that no arrangement keeps, as far as a search can tell. */
+function capMisfits(site: Site): Misfit[] {
+  const wanted = site.trial.constraint.likeNeighbours;
+  const tier = site.tiers.find((one) => one.unit === 'pot');
+  if (wanted === null || !tier) return [];
+  const reached = reachableCap(site, tier, wanted);
+  if (reached === wanted) return [];
+  const most = `at most ${wanted} ${wanted === 1 ? 'pot' : 'pots'} of one treatment side by side`;
+  return [
+    misfit(
+      `No arrangement with ${most} was found for ${treatmentsInWords(tier)} under this scheme; the least that was reached is ${reached}.`,
+      `Allow ${reached} like neighbours, or use blocks or levels that bring more different treatments together.`,
+      ['plan', ...tier.factors.map((factor) => `factor:${factor.id}`)],
+    ),
+  ];
 }
 
 function misfit(text: string, remedy: string, about: string[] = ['plan']): Misfit {

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { chiSquareLower, chiSquareQuantile } from '../../../renderer/engine/stats/distributions';
-import { drawLayout, prepareDraw } from '../../../renderer/engine/trial';
+import { drawLayout, prepareDraw, trialNotices } from '../../../renderer/engine/trial';
 import {
   covariatesOf,
   distanceOver,
@@ -8,7 +8,7 @@ import {
 } from '../../../renderer/engine/trial/constraint/distance';
 import { longestLikeLine } from '../../../renderer/engine/trial/constraint/prepared';
 import { siteOf } from '../../../renderer/engine/trial/site';
-import { domedLight, drawn, factorOf, inputOf, rackOf, trialOf } from './sample';
+import { domedLight, drawn, factorOf, inputOf, rackOf, trialOf, withTimes } from './sample';
 
 describe('distance', () => {
   const group = { units: [0, 1, 2, 3, 4, 5, 6, 7] };
@@ -202,6 +202,122 @@ describe('constrained draw', () => {
           expect(new Set([0, 1, 2, 3].map((c) => at(i, left + c))).size).toBe(4);
           expect(new Set([0, 1, 2, 3].map((r) => at(r, left + i))).size).toBe(4);
         }
+      }
+    }
+  });
+
+  it('draws every accepted layout equally often, and no other', () => {
+    // Two rows of seven pots, two treatments: of the 3432 layouts those whose imbalance is within the
+    // threshold, listed here one by one.
+    const line = rackOf({ shelves: 1, traysPerShelf: 1, rows: 2, columns: 7 });
+    const input = inputOf(line, constrained(0.1, ['position']), light);
+    const { site, draw } = prepareDraw(input);
+    const [tier] = site.tiers;
+    if (!tier) throw new Error('a tier is expected');
+    const distance = distanceOver(covariatesOf(site, tier), tier.groups, 2);
+    const units = Array.from({ length: 14 }, (_, unit) => unit);
+    const threshold = draw('any').stages[0]?.threshold ?? 0;
+    const accepted = new Set<string>();
+    let all = 0;
+    for (let mask = 0; mask < 16_384; mask++) {
+      const treatmentOf = Int32Array.from(units, (unit) => (mask >> unit) & 1);
+      if (treatmentOf.reduce((sum, t) => sum + t, 0) !== 7) continue;
+      all++;
+      if (imbalance(distance, units, treatmentOf) <= threshold) accepted.add(treatmentOf.join(''));
+    }
+    expect(all).toBe(3432);
+    expect(accepted.size).toBeGreaterThan(800);
+    // 1000 layouts are the least that are left to choose from.
+    expect(accepted.size).toBeLessThan(1300);
+    const runs = 12 * accepted.size;
+    const counts = new Map<string, number>();
+    for (let run = 0; run < runs; run++) {
+      const key = draw(`run ${run}`).treatmentOf[0]?.join('') ?? '';
+      expect(accepted.has(key)).toBe(true);
+      counts.set(key, (counts.get(key) ?? 0) + 1);
+    }
+    expect(counts.size).toBe(accepted.size);
+    const value = [...counts.values()].reduce((sum, n) => sum + (n - 12) ** 2 / 12, 0);
+    expect(chiSquareLower(value, accepted.size - 1)).toBeLessThan(0.999);
+  });
+
+  it('draws every layout under the cap equally often, and no other', () => {
+    // 3 × 4 pots, three treatments of four pots, no like neighbours side by side: listed here.
+    const small = rackOf({ shelves: 1, traysPerShelf: 1, rows: 3, columns: 4 });
+    const trial = trialOf([factorOf(1, 'pot', 3)], {
+      constraint: { acceptanceShare: 1, balance: [], likeNeighbours: 1 },
+    });
+    const allowed = new Set<string>();
+    const cells: number[] = [];
+    const fill = (): void => {
+      const at = cells.length;
+      if (at === 12) {
+        if ([0, 1, 2].every((t) => cells.filter((x) => x === t).length === 4)) {
+          allowed.add(cells.join(''));
+        }
+        return;
+      }
+      for (const t of [0, 1, 2]) {
+        if ((at % 4 > 0 && cells[at - 1] === t) || cells[at - 4] === t) continue;
+        cells.push(t);
+        fill();
+        cells.pop();
+      }
+    };
+    fill();
+    const { draw } = prepareDraw(inputOf(small, trial));
+    const each = 20;
+    const runs = each * allowed.size;
+    const counts = new Map<string, number>();
+    for (let run = 0; run < runs; run++) {
+      const key = draw(`run ${run}`).treatmentOf[0]?.join('') ?? '';
+      expect(allowed.has(key)).toBe(true);
+      counts.set(key, (counts.get(key) ?? 0) + 1);
+    }
+    expect(counts.size).toBe(allowed.size);
+    const value = [...counts.values()].reduce((sum, n) => sum + (n - each) ** 2 / each, 0);
+    expect(chiSquareLower(value, allowed.size - 1)).toBeLessThan(0.999);
+  });
+
+  it('says before any draw that a cap is out of reach, and which one is not', () => {
+    const two = rackOf({ shelves: 2, traysPerShelf: 1, rows: 1, columns: 6 });
+    const trial = trialOf([withTimes(factorOf(1, 'pot', 2), { 1: 5 })], {
+      blocks: { by: 'shelf' },
+      scheme: 'complete-blocks',
+      constraint: { acceptanceShare: 1, balance: [], likeNeighbours: 2 },
+    });
+    // Five of one and one of the other in a line of six part into 2 + 3 at the best.
+    const input = inputOf(two, trial);
+    expect(() => prepareDraw(input)).toThrow('the least that was reached is 3');
+    expect(trialNotices({ ...input, layout: null })).toMatchObject([
+      { kind: 'scheme-does-not-fit', severity: 'stop' },
+    ]);
+    const allowed = { ...trial, constraint: { ...trial.constraint, likeNeighbours: 3 } };
+    expect(trialNotices({ ...inputOf(two, allowed), layout: null })).toEqual([]);
+  });
+
+  it('keeps the cap on rows and columns without leaving their class', () => {
+    // 6 × 8 pots and three treatments: a free grid of this class has like neighbours somewhere.
+    const wide = rackOf({ shelves: 1, traysPerShelf: 1, rows: 6, columns: 8 });
+    const trial = trialOf([factorOf(1, 'pot', 3)], {
+      scheme: 'row-and-column',
+      constraint: { acceptanceShare: 1, balance: [], likeNeighbours: 1 },
+    });
+    const { site, draw } = prepareDraw(inputOf(wide, trial));
+    const [tier] = site.tiers;
+    for (let run = 0; run < 20; run++) {
+      const [treatmentOf] = draw(`grid ${run}`).treatmentOf;
+      if (!tier || !treatmentOf) throw new Error('a drawn tier is expected');
+      expect(longestLikeLine(site, tier, treatmentOf)).toBe(1);
+      const spread = (line: number[]): number => {
+        const tally = [0, 1, 2].map((t) => line.filter((x) => x === t).length);
+        return Math.max(...tally) - Math.min(...tally);
+      };
+      const all = [...treatmentOf];
+      for (let r = 0; r < 6; r++)
+        expect(spread(all.slice(8 * r, 8 * r + 8))).toBeLessThanOrEqual(1);
+      for (let c = 0; c < 8; c++) {
+        expect(spread(all.filter((_, i) => i % 8 === c))).toBeLessThanOrEqual(1);
       }
     }
   });

@@ -138,14 +138,7 @@ describe('any design', () => {
           expect(before.some((notice) => notice.severity === 'stop')).toBe(true);
           return;
         }
-        let layout;
-        try {
-          layout = draw();
-        } catch (error) {
-          // A cap on like neighbours may be out of reach for few treatments.
-          expect(String(error)).toContain('like neighbours');
-          return;
-        }
+        const layout = draw();
         fitted++;
         if (d.scheme === 'strip-plot') strips++;
         expect(layout.assignments).toHaveLength(d.shelves * d.trays * d.rows * d.columns);
@@ -162,9 +155,9 @@ describe('any design', () => {
           expectRanks(input, layout, factors);
         }
       }),
-      { numRuns: 1500, seed: 11 },
+      { numRuns: 1000, seed: 11 },
     );
-    expect(fitted).toBeGreaterThan(150);
-    expect(strips).toBeGreaterThan(20);
+    expect(fitted).toBeGreaterThan(90);
+    expect(strips).toBeGreaterThan(10);
   });
 });

@@ -8,7 +8,8 @@ import {
   randomisedDesign,
 } from '../../../renderer/engine/trial/schemes/incomplete';
 import { latinSquares, reducedSquares } from '../../../renderer/engine/trial/schemes/latin';
-import { rowColumnArrangement } from '../../../renderer/engine/trial/schemes/row-column';
+import { evenGrids } from '../../../renderer/engine/trial/schemes/row-column';
+import type { Grid } from '../../../renderer/engine/trial/schemes/row-column';
 import { stream } from '../../../renderer/engine/trial/stream';
 import { drawn, factorOf, inputOf, rackOf, trialOf } from './sample';
 
@@ -111,6 +112,20 @@ describe('Latin squares', () => {
 });
 
 describe('row-and-column', () => {
+  const spread = (line: number[], treatments: number): number => {
+    const tally = Array.from({ length: treatments }, (_, t) => line.filter((x) => x === t).length);
+    return Math.max(...tally) - Math.min(...tally);
+  };
+  const isEven = ({ rows, columns, treatments, cells }: Grid): boolean => {
+    const all = [...cells];
+    const lines = [
+      all,
+      ...Array.from({ length: rows }, (_, r) => all.slice(r * columns, (r + 1) * columns)),
+      ...Array.from({ length: columns }, (_, c) => all.filter((_, i) => i % columns === c)),
+    ];
+    return lines.every((line) => spread(line, treatments) <= 1);
+  };
+
   it('is as even as can be in rows, columns and altogether, for any sizes', () => {
     fc.assert(
       fc.property(
@@ -121,35 +136,61 @@ describe('row-and-column', () => {
           seed: fc.string({ minLength: 1, maxLength: 6 }),
         }),
         ({ rows, columns, treatments, seed }) => {
-          const grid = rowColumnArrangement(rows, columns, treatments, stream(seed, 'grid'));
-          const spread = (line: number[]): number => {
-            const tally = Array.from(
-              { length: treatments },
-              (_, t) => line.filter((x) => x === t).length,
-            );
-            return Math.max(...tally) - Math.min(...tally);
-          };
-          expect(spread(grid.flat())).toBeLessThanOrEqual(1);
-          for (const row of grid) expect(spread(row)).toBeLessThanOrEqual(1);
-          for (let c = 0; c < columns; c++) {
-            expect(spread(grid.map((row) => row[c] ?? -1))).toBeLessThanOrEqual(1);
-          }
+          const next = evenGrids(rows, columns, treatments, stream(seed, 'grid'));
+          for (const grid of [next(), next()]) expect(isEven(grid)).toBe(true);
         },
       ),
-      { numRuns: 300, seed: 7 },
+      { numRuns: 200, seed: 7 },
     );
   });
 
-  it('puts every treatment on every pot equally often', () => {
-    const runs = 6000;
+  it('draws every grid of its class equally often', () => {
+    // The classes are listed here one by one, row after row; 4 × 4 in 4 are the 576 Latin squares.
+    for (const [rows, columns, treatments, known] of [
+      [4, 4, 4, 576],
+      [3, 3, 2, null],
+      [2, 4, 3, null],
+      [3, 4, 3, null],
+      [4, 4, 2, null],
+      [2, 5, 3, null],
+    ] as const) {
+      const all = new Set<string>();
+      const cells = new Int32Array(rows * columns);
+      const fill = (cell: number): void => {
+        const row = [...cells.subarray(cell - columns, cell)];
+        if (cell > 0 && cell % columns === 0 && spread(row, treatments) > 1) return;
+        if (cell === cells.length) {
+          if (isEven({ rows, columns, treatments, cells })) all.add(cells.join(''));
+          return;
+        }
+        for (let t = 0; t < treatments; t++) {
+          cells[cell] = t;
+          fill(cell + 1);
+        }
+      };
+      if (known === null) fill(0);
+      const size = known ?? all.size;
+      const counts = new Map<string, number>();
+      const next = evenGrids(rows, columns, treatments, stream('class', `${rows} ${columns}`));
+      const runs = 20 * size;
+      for (let run = 0; run < runs; run++) {
+        const key = next().cells.join('');
+        if (known === null) expect(all.has(key)).toBe(true);
+        counts.set(key, (counts.get(key) ?? 0) + 1);
+      }
+      expect(counts.size).toBe(size);
+      expect(chiSquareP([...counts.values()])).toBeGreaterThan(0.001);
+    }
+  });
+
+  it('puts every treatment on every pot equally often, from one seed to the next', () => {
+    const runs = 4000;
     const tally = Array.from({ length: 12 }, () => [0, 0, 0, 0, 0]);
     for (let seed = 0; seed < runs; seed++) {
-      rowColumnArrangement(3, 4, 5, stream(String(seed), 'grid'))
-        .flat()
-        .forEach((t, i) => {
-          const cell = tally[i];
-          if (cell) cell[t] = (cell[t] ?? 0) + 1;
-        });
+      evenGrids(3, 4, 5, stream(String(seed), 'grid'))().cells.forEach((t, i) => {
+        const cell = tally[i];
+        if (cell) cell[t] = (cell[t] ?? 0) + 1;
+      });
     }
     for (const cell of tally) expect(chiSquareP(cell)).toBeGreaterThan(0.001 / 12);
   });

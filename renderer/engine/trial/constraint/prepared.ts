@@ -2,9 +2,10 @@ import { tierDrawer } from '../schemes';
 import type { TierDrawer } from '../schemes';
 import type { Site, Tier } from '../site';
 import { stream } from '../stream';
+import type { Stream } from '../stream';
 import { covariatesOf, distanceOver, imbalance } from './distance';
 import type { Distance } from './distance';
-import { excessAt, neighboursOf, noArrangement, separateLikes } from './neighbours';
+import { excessAt, neighboursOf, separateLikes } from './neighbours';
 import type { Neighbours } from './neighbours';
 import { logLayouts, stagesOf } from './stages';
 import type { Stage } from './stages';
@@ -45,6 +46,8 @@ const PILOT_SEED = 'acceptance threshold';
 // A stage is given up after so many times the expected number of candidates.
 const PATIENCE = 50;
 const GRID_ATTEMPTS = 2000;
+// Searches for an arrangement under the cap on like neighbours, each from a draw of its own.
+const CAP_ATTEMPTS = 10;
 
 export function prepareTier(site: Site, tier: Tier): PreparedTier {
   const { constraint, scheme } = site.trial;
@@ -82,51 +85,69 @@ function setThresholds(
   cap: number | null,
 ): void {
   const { tier, stages } = prepared;
-  const smallest = Math.min(...stages.map((stage) => stage.acceptanceShare));
-  const runs = Math.min(
-    PILOT_DRAWS.most,
-    Math.max(PILOT_DRAWS.least, Math.ceil(PILOT_DRAWS.perAccepted / smallest)),
-  );
-  const found = stages.map(() => new Float64Array(runs));
+  const runsOf = ({ acceptanceShare }: PreparedStage): number =>
+    Math.min(
+      PILOT_DRAWS.most,
+      Math.max(PILOT_DRAWS.least, Math.ceil(PILOT_DRAWS.perAccepted / acceptanceShare)),
+    );
+  // A stage's own number of runs: what shelves come after it must not move its threshold.
+  const found = stages.map((stage) => new Float64Array(runsOf(stage)));
+  const runs = Math.max(...found.map((list) => list.length));
   const drawer = tierDrawer(scheme, tier, PILOT_SEED);
   const mixer = stages.map((stage) => stream(PILOT_SEED, `neighbours|${stage.name}`));
   const treatmentOf = new Int32Array(tier.units.count);
   for (let run = 0; run < runs; run++) {
     stages.forEach((stage, s) => {
-      candidate(prepared, stage, drawer, treatmentOf, cap, mixer[s]);
+      draw(prepared, stage, drawer, treatmentOf, cap, mixer[s]);
       const list = found[s];
-      if (list && stage.distance) list[run] = imbalance(stage.distance, stage.units, treatmentOf);
+      if (list && run < list.length && stage.distance)
+        list[run] = imbalance(stage.distance, stage.units, treatmentOf);
     });
   }
   stages.forEach((stage, s) => {
     const sorted = found[s]?.sort();
     if (!sorted || stage.acceptanceShare >= 1) return;
-    const rank = Math.max(1, Math.ceil(stage.acceptanceShare * runs));
+    const rank = Math.max(1, Math.ceil(stage.acceptanceShare * sorted.length));
     // A hair above, so that equal layouts computed in another order count as equal.
     stage.threshold = (sorted[rank - 1] ?? 0) * (1 + 1e-9) + 1e-12;
   });
 }
 
+/** One candidate, or an error where the cap on like neighbours is out of reach after all. */
+function draw(...[prepared, stage, drawer, treatmentOf, cap, mixer]: Parameters<typeof candidate>) {
+  for (let attempt = 0; attempt < CAP_ATTEMPTS; attempt++) {
+    if (candidate(prepared, stage, drawer, treatmentOf, cap, mixer)) return;
+  }
+  throw new Error(
+    `layout: no arrangement with at most ${cap ?? 0} like neighbours in a line was found in ${CAP_ATTEMPTS} searches; allow more, or try another seed`,
+  );
+}
+
+/** Draws a stage's groups anew; false where the cap on like neighbours was not reached. */
 function candidate(
-  prepared: PreparedTier,
+  prepared: Pick<PreparedTier, 'tier' | 'neighbours'>,
   stage: Stage,
   drawer: TierDrawer,
   treatmentOf: Int32Array,
   cap: number | null,
-  mixer: ReturnType<typeof stream> | undefined,
-): void {
+  mixer: Stream | undefined,
+): boolean {
   const { tier, neighbours } = prepared;
   if (neighbours && cap !== null && drawer.onGrid) {
-    for (const g of stage.groups) drawApart(tier, g, drawer, treatmentOf, neighbours, cap);
-    return;
+    // What an earlier candidate left in groups yet to be drawn is nobody's neighbour.
+    for (const g of stage.groups) for (const u of tier.groups[g]?.units ?? []) treatmentOf[u] = -1;
+    return stage.groups.every((g) => drawApart(tier, g, drawer, treatmentOf, neighbours, cap));
   }
   for (const g of stage.groups) drawer.drawGroup(g, treatmentOf);
-  if (!neighbours || cap === null || !mixer) return;
+  if (!neighbours || cap === null || !mixer) return true;
   const groups = stage.groups.flatMap((g) => tier.groups[g] ?? []);
-  separateLikes(groups, treatmentOf, neighbours, cap, mixer);
+  return separateLikes(groups, treatmentOf, neighbours, cap, mixer);
 }
 
-/** A square or rectangle can't be rearranged pot by pot: it is drawn until no line is too long. */
+/**
+ * A square can't be rearranged pot by pot: it is drawn until no line is too long. A rectangle walks
+ * to one within its class.
+ */
 function drawApart(
   tier: Tier,
   g: number,
@@ -134,13 +155,35 @@ function drawApart(
   treatmentOf: Int32Array,
   neighbours: Neighbours,
   cap: number,
-): void {
+): boolean {
   const units = tier.groups[g]?.units ?? [];
-  for (let attempt = 0; attempt < GRID_ATTEMPTS; attempt++) {
+  const excess = (): number =>
+    units.reduce((sum, unit) => sum + excessAt(unit, treatmentOf, neighbours, cap), 0);
+  drawer.drawGroup(g, treatmentOf);
+  if (drawer.separate) return drawer.separate(g, treatmentOf, excess);
+  for (let attempt = 1; excess() > 0; attempt++) {
+    if (attempt === GRID_ATTEMPTS) return false;
     drawer.drawGroup(g, treatmentOf);
-    if (units.every((unit) => excessAt(unit, treatmentOf, neighbours, cap) === 0)) return;
   }
-  throw noArrangement(cap);
+  return true;
+}
+
+/**
+ * The least cap on like neighbours, from the wanted one up, that a search reaches; the wanted one
+ * where it is within reach. Always the same for the same trial.
+ */
+export function reachableCap(site: Site, tier: Tier, wanted: number): number {
+  const neighbours = neighboursOf(site, tier);
+  const stages = stagesOf(site, tier);
+  for (let cap = wanted; ; cap++) {
+    const drawer = tierDrawer(site.trial.scheme, tier, PILOT_SEED);
+    const mixer = stream(PILOT_SEED, `cap ${cap}`);
+    const treatmentOf = new Int32Array(tier.units.count);
+    const reached = stages.every((stage) =>
+      candidate({ tier, neighbours }, stage, drawer, treatmentOf, cap, mixer),
+    );
+    if (reached) return cap;
+  }
 }
 
 /** Draws one tier: every stage anew until its imbalance is acceptable. */
@@ -162,7 +205,7 @@ export function drawPrepared(
     let bestDistance = Infinity;
     let candidates = 0;
     while (candidates < most) {
-      candidate(prepared, stage, drawer, treatmentOf, cap, mixer);
+      draw(prepared, stage, drawer, treatmentOf, cap, mixer);
       candidates++;
       if (!distance || threshold === null) break;
       const found = imbalance(distance, stage.units, treatmentOf);

@@ -9,7 +9,8 @@ import { incompleteDesign, randomisedDesign } from './incomplete';
 import { latinSquares, listedSquares } from './latin';
 import type { Square } from './latin';
 import { evenPortions } from './portions';
-import { rowColumnArrangement } from './row-column';
+import { evenGrids, walkApart } from './row-column';
+import type { Grid } from './row-column';
 
 /**
  * Draws one group of a tier after the other, as often as wanted. Every group has a stream of its
@@ -20,6 +21,11 @@ export interface TierDrawer {
   onGrid: boolean;
   /** Draws group `g` anew and writes the treatment of each of its units into `treatmentOf`. */
   drawGroup(g: number, treatmentOf: Int32Array): void;
+  /**
+   * Rearranges group `g`, just drawn, within its scheme until there is no `excess`; false where that
+   * was not reached. Missing where a scheme knows no such way.
+   */
+  separate?(g: number, treatmentOf: Int32Array, excess: () => number): boolean;
 }
 
 export function tierDrawer(scheme: Scheme, tier: Tier, seed: string): TierDrawer {
@@ -39,15 +45,39 @@ export function tierDrawer(scheme: Scheme, tier: Tier, seed: string): TierDrawer
     const t = pack.length;
     const latin = scheme === 'latin-square';
     const listed = latin ? listedSquares(t) : [];
-    const squares = latin ? streams.map((random) => latinSquares(t, random, listed)) : [];
+    if (latin) {
+      const squares = streams.map((random) => latinSquares(t, random, listed));
+      return {
+        onGrid: true,
+        drawGroup(g, treatmentOf) {
+          const [grid, square] = [grids[g], squares[g]];
+          if (grid && square) latinTiles(grid, pack, square, treatmentOf);
+        },
+      };
+    }
+    const draws = grids.map(({ rows, columns }, g) => evenGrids(rows, columns, t, streamOf(g)));
+    const drawn: Grid[] = [];
+    const write = (g: number, treatmentOf: Int32Array): void => {
+      const units = grids[g]?.units.flat() ?? [];
+      drawn[g]?.cells.forEach((card, i) => (treatmentOf[units[i] ?? 0] = pack[card] ?? 0));
+    };
     return {
       onGrid: true,
       drawGroup(g, treatmentOf) {
-        const grid = grids[g];
-        if (!grid) return;
-        const square = squares[g];
-        if (square) latinTiles(grid, pack, square, treatmentOf);
-        else rowsAndColumns(grid, pack, streamOf(g), treatmentOf);
+        const next = draws[g]?.();
+        if (next) drawn[g] = next;
+        write(g, treatmentOf);
+      },
+      separate(g, treatmentOf, excess) {
+        const grid = drawn[g];
+        if (!grid) return false;
+        const told = (): number => {
+          write(g, treatmentOf);
+          return excess();
+        };
+        const found = walkApart(grid, told, streamOf(g));
+        write(g, treatmentOf);
+        return found;
       },
     };
   }
@@ -107,17 +137,4 @@ function latinTiles(
       );
     }
   }
-}
-
-function rowsAndColumns(
-  grid: UnitGrid,
-  pack: Int32Array,
-  random: Stream,
-  treatmentOf: Int32Array,
-): void {
-  rowColumnArrangement(grid.rows, grid.columns, pack.length, random).forEach((line, r) =>
-    line.forEach((card, c) => {
-      treatmentOf[grid.units[r]?.[c] ?? 0] = pack[card] ?? 0;
-    }),
-  );
 }

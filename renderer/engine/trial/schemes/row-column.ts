@@ -1,121 +1,169 @@
 import { shuffle, shuffledNumbers } from '../stream';
 import type { Stream } from '../stream';
+import { evenStart } from './even-start';
+import { latinSquares } from './latin';
+
+/** Treatments on a rectangle, row after row. */
+export interface Grid {
+  rows: number;
+  columns: number;
+  treatments: number;
+  cells: Int32Array;
+}
+
+// Rounds over all pairs of treatments until the start is forgotten, and between one grid and the next.
+const FIRST_ROUNDS = 12;
+const NEXT_ROUNDS = 3;
 
 /**
- * Treatments on a rectangle so that any two differ by one pot at most in every row, in every
- * column and over the whole. It starts from a random arrangement and evens out pairs of treatments:
- * the cells of a pair, as edges between rows and columns, are split along Euler circuits (an
- * equitable edge colouring, de Werra 1971, INFOR 9:184–191). A pair once evened serves every row
- * and column at the same time, and the sum of squared counts falls until all pairs are even.
+ * Random grids, one after the other, of the class in which any two treatments differ by one pot at
+ * most in every row, in every column and over the whole. A walk of symmetric trades between pairs of
+ * treatments is in the long run uniform over the grids that trades reach (all, in every class small
+ * enough to be listed); every grid is then one of equally many made by permuting its rows, columns
+ * and treatments, which keeps the class. A Latin square is drawn as one.
  */
-export function rowColumnArrangement(
+export function evenGrids(
   rows: number,
   columns: number,
   treatments: number,
   random: Stream,
-): number[][] {
-  const labels = shuffledNumbers(treatments, random);
-  const cells = shuffle(
-    Array.from({ length: rows * columns }, (_, i) => labels[i % treatments] ?? 0),
-    random,
-  );
+): () => Grid {
+  if (rows === treatments && columns === treatments) {
+    const next = latinSquares(treatments, random);
+    return () => ({ rows, columns, treatments, cells: Int32Array.from(next().flat()) });
+  }
+  let walk: Grid | null = null;
+  return () => {
+    const rounds = walk ? NEXT_ROUNDS : FIRST_ROUNDS;
+    walk ??= { rows, columns, treatments, cells: evenStart(rows, columns, treatments, random) };
+    const pairs = pairsOf(treatments);
+    for (let round = 0; round < rounds; round++) {
+      for (const [a, b] of shuffle(pairs, random)) trade(walk, a, b, 'each', random);
+    }
+    return permuted(walk, random);
+  };
+}
+
+function pairsOf(treatments: number): [number, number][] {
   const pairs: [number, number][] = [];
   for (let a = 0; a < treatments; a++) for (let b = 0; b < a; b++) pairs.push([a, b]);
-  for (let uneven = true; uneven;) {
-    uneven = false;
-    for (const [a, b] of shuffle(pairs, random)) {
-      if (isEven(cells, rows, columns, a, b)) continue;
-      uneven = true;
-      evenOut(cells, rows, columns, a, b, random);
-    }
-  }
-  return Array.from({ length: rows }, (_, r) => cells.slice(r * columns, (r + 1) * columns));
+  return pairs;
 }
 
-function isEven(
-  cells: readonly number[],
-  rows: number,
-  columns: number,
+function permuted({ rows, columns, treatments, cells }: Grid, random: Stream): Grid {
+  const row = shuffledNumbers(rows, random);
+  const column = shuffledNumbers(columns, random);
+  const label = shuffledNumbers(treatments, random);
+  return {
+    rows,
+    columns,
+    treatments,
+    cells: cells.map((_, i) => {
+      const r = row[Math.floor(i / columns)] ?? 0;
+      const c = column[i % columns] ?? 0;
+      return label[cells[r * columns + c] ?? 0] ?? 0;
+    }),
+  };
+}
+
+/**
+ * Exchanges two treatments along chains of their cells, and gives the cells that changed. In every
+ * row and column the cells of one are paired by lot with those of the other; pairs that share a cell
+ * make chains in which the two alternate. Chance turns each chain over or leaves it, or turns over
+ * one of them. Every line keeps its numbers, but for the odd cell at the end of a chain. The way back
+ * is as likely as the way there, as the same pairs can be made after the exchange. A trade that would
+ * leave the two uneven over the whole is not made.
+ */
+export function trade(
+  grid: Grid,
   a: number,
   b: number,
-): boolean {
-  const lead = new Int32Array(rows + columns + 1);
-  cells.forEach((treatment, i) => {
-    const sign = treatment === a ? 1 : treatment === b ? -1 : 0;
-    for (const line of [Math.floor(i / columns), rows + (i % columns), rows + columns]) {
-      lead[line] = (lead[line] ?? 0) + sign;
+  which: 'each' | 'one',
+  random: Stream,
+): number[] {
+  const { cells } = grid;
+  const chains = chainsOf(grid, a, b, random);
+  const only = which === 'one' ? random.integer(Math.max(1, chains.length)) : -1;
+  const turned: number[] = [];
+  let lead = 0;
+  chains.forEach((chain, i) => {
+    const turn = which === 'one' ? i === only : random.integer(2) === 1;
+    for (const cell of chain) {
+      lead += (cells[cell] === a) !== turn ? 1 : -1;
+      if (turn) turned.push(cell);
     }
   });
-  return lead.every((difference) => Math.abs(difference) <= 1);
+  if (Math.abs(lead) > 1) return [];
+  turnOver(grid, turned, a, b);
+  return turned;
 }
 
-interface Edge {
-  from: number;
-  to: number;
-  /** −1 for an edge that only closes circuits. */
-  cell: number;
-  used: boolean;
-}
-
-function evenOut(
-  cells: number[],
-  rows: number,
-  columns: number,
-  a: number,
-  b: number,
-  random: Stream,
-): void {
-  // Vertices: rows, a spare row, columns, a spare column. The spare ones make all degrees even.
-  const spareRow = rows;
-  const spareColumn = rows + 1 + columns;
-  const edges: Edge[] = [];
+function chainsOf(grid: Grid, a: number, b: number, random: Stream): number[][] {
+  const { cells, columns, rows } = grid;
+  const held: number[] = [];
+  const ofLine: [number[], number[]][] = Array.from({ length: rows + columns }, () => [[], []]);
   cells.forEach((treatment, cell) => {
     if (treatment !== a && treatment !== b) return;
-    const to = rows + 1 + (cell % columns);
-    edges.push({ from: Math.floor(cell / columns), to, cell, used: false });
+    held.push(cell);
+    const side = treatment === a ? 0 : 1;
+    ofLine[Math.floor(cell / columns)]?.[side].push(cell);
+    ofLine[rows + (cell % columns)]?.[side].push(cell);
   });
-  const degree = new Int32Array(spareColumn + 1);
-  const count = (edge: Edge): void => {
-    degree[edge.from] = (degree[edge.from] ?? 0) + 1;
-    degree[edge.to] = (degree[edge.to] ?? 0) + 1;
-  };
-  edges.forEach(count);
-  const close = (from: number, to: number): void => {
-    const edge = { from, to, cell: -1, used: false };
-    edges.push(edge);
-    count(edge);
-  };
-  const odd = (vertex: number): boolean => (degree[vertex] ?? 0) % 2 === 1;
-  for (let r = 0; r < rows; r++) if (odd(r)) close(r, spareColumn);
-  for (let c = rows + 1; c < spareColumn; c++) if (odd(c)) close(spareRow, c);
-  if (odd(spareRow)) close(spareRow, spareColumn);
-  shuffle(edges, random);
-  const at: Edge[][] = Array.from({ length: spareColumn + 1 }, () => []);
-  for (const edge of edges) {
-    at[edge.from]?.push(edge);
-    at[edge.to]?.push(edge);
+  const partners = new Map<number, number[]>(held.map((cell) => [cell, []]));
+  for (const [ofA, ofB] of ofLine) {
+    shuffle(ofA, random);
+    shuffle(ofB, random);
+    for (let i = 0; i < Math.min(ofA.length, ofB.length); i++) {
+      const [one, other] = [ofA[i] ?? 0, ofB[i] ?? 0];
+      partners.get(one)?.push(other);
+      partners.get(other)?.push(one);
+    }
   }
-  for (const start of edges) {
-    if (start.used) continue;
-    // A closed walk between rows and columns has an even number of edges: colours alternate.
-    const first = random.integer(2) === 0 ? a : b;
-    closedWalk(start.from, at).forEach((edge, i) => {
-      if (edge.cell >= 0) cells[edge.cell] = i % 2 === 0 ? first : a + b - first;
-    });
-  }
+  const met = new Set<number>();
+  return held.flatMap((start) => {
+    if (met.has(start)) return [];
+    const chain = [start];
+    met.add(start);
+    for (const cell of chain) {
+      for (const next of partners.get(cell) ?? []) {
+        if (met.has(next)) continue;
+        met.add(next);
+        chain.push(next);
+      }
+    }
+    return [chain];
+  });
 }
 
-/** A walk from a vertex along unused edges until it is back and stuck. */
-function closedWalk(start: number, at: readonly Edge[][]): Edge[] {
-  const walk: Edge[] = [];
-  let vertex = start;
-  for (;;) {
-    const here = at[vertex] ?? [];
-    let edge = here.pop();
-    while (edge?.used) edge = here.pop();
-    if (!edge) return walk;
-    edge.used = true;
-    walk.push(edge);
-    vertex = edge.from === vertex ? edge.to : edge.from;
-  }
+/** Gives the listed cells the other of two treatments; done twice it changes nothing. */
+export function turnOver({ cells }: Grid, turned: readonly number[], a: number, b: number): void {
+  for (const cell of turned) cells[cell] = a + b - (cells[cell] ?? 0);
+}
+
+// Trades per cell while looking for a grid without excess, and while mixing such grids.
+const SEARCH_TRADES = 200;
+const MIXING_TRADES = 10;
+
+/**
+ * Walks on from a grid to one without `excess` (0 or more, told of the grid as it stands), then on
+ * over such grids alone. False where none was found; the grid is then the last one tried.
+ */
+export function walkApart(grid: Grid, excess: () => number, random: Stream): boolean {
+  const { treatments, cells } = grid;
+  let left = excess();
+  if (treatments < 2) return left === 0;
+  const step = (): void => {
+    const a = random.integer(treatments);
+    const b = (a + 1 + random.integer(treatments - 1)) % treatments;
+    const turned = trade(grid, a, b, 'one', random);
+    if (turned.length === 0) return;
+    const now = excess();
+    // Now and then a step uphill while looking, out of a dead end.
+    if (now <= left || (left > 0 && random.fraction() < Math.exp(left - now) / 4)) left = now;
+    else turnOver(grid, turned, a, b);
+  };
+  for (let trades = SEARCH_TRADES * cells.length; left > 0 && trades > 0; trades--) step();
+  if (left > 0) return false;
+  for (let trades = MIXING_TRADES * cells.length; trades > 0; trades--) step();
+  return true;
 }
