@@ -153,6 +153,75 @@ test('a scanned label leads to its pot and is never a value', async ({ desktop }
   expect((await saved(desktop)).records.values).toEqual({ m2: { 't1:2:3': 12.5 } });
 });
 
+/** Keys that also write, as a scanner or a balance sends them: 4 ms apart. */
+async function machine(page: Page, text: string, ends: readonly string[] = ['Enter']) {
+  await page.evaluate(
+    async ([signs, keys]) => {
+      const press = async (key: string) => {
+        const init = { key, bubbles: true, cancelable: true };
+        const target = document.activeElement ?? document.body;
+        const goesOn = target.dispatchEvent(new KeyboardEvent('keydown', init));
+        if (goesOn && key.length === 1) document.execCommand('insertText', false, key);
+        await new Promise((resolve) => setTimeout(resolve, 4));
+      };
+      for (const sign of signs) await press(sign);
+      for (const key of keys) await press(key);
+    },
+    [text, ends] as const,
+  );
+}
+
+async function byHand(page: Page, text: string): Promise<void> {
+  await page.keyboard.type(text, { delay: 70 });
+  await page.waitForTimeout(120);
+}
+
+test('labels of figures alone lead to their pots, and what a balance sends is a value', async ({
+  desktop,
+}) => {
+  const plan = boundedPlan();
+  const layout = plan.layout && {
+    ...plan.layout,
+    assignments: plan.layout.assignments.map((a, i) => ({ ...a, plant: String(1001 + i) })),
+  };
+  const page = await openRecords(desktop, { ...plan, layout });
+  await cell(page, '1A-A1').click();
+  // 1005 is the plant in the fifth hole of the list: row B, column 2.
+  await machine(page, '1005');
+  await expect(cell(page, '1A-B2')).toBeFocused();
+  await expect(page.getByText('Pot 1A-B2, by the label “1005”.')).toBeVisible();
+  await machine(page, '12,43 g', ['Enter', 'Enter']);
+  await expect(cell(page, '1A-B1')).toBeFocused();
+  // Ended with Tab, or with nothing and Enter by hand.
+  await machine(page, '1002', ['Tab']);
+  await expect(cell(page, '1A-A2')).toBeFocused();
+  await machine(page, '1003', []);
+  await page.waitForTimeout(300);
+  await page.keyboard.press('Enter');
+  await expect(cell(page, '1A-A3')).toBeFocused();
+  // The same figures by hand are a value, which is asked about.
+  await byHand(page, '1003');
+  await page.keyboard.press('Enter');
+  await expect(page.getByTestId('question')).toContainText('1003 g is outside 0 to 50.');
+  await expect(cell(page, '1A-B3')).toBeFocused();
+  // A value by hand, and the next label before Enter.
+  await byHand(page, '12.5');
+  await machine(page, '1007');
+  await expect(cell(page, '2A-A1')).toBeFocused();
+  // A label that no pot bears stays where it is, and is no value.
+  await machine(page, '4006381333931');
+  await expect(cell(page, '2A-A1')).toBeFocused();
+  await expect(cell(page, '2A-A1')).toHaveAttribute('aria-invalid', 'true');
+  await page.keyboard.press('Escape');
+  // With no cell in focus, as after a click beside the grid.
+  await page.evaluate(() => (document.activeElement as HTMLElement).blur());
+  await machine(page, '1012');
+  await expect(cell(page, '2A-B3')).toBeFocused();
+  expect((await saved(desktop)).records.values).toEqual({
+    m2: { 't1:2:2': 12.43, 't1:1:3': 1003, 't1:2:3': 12.5 },
+  });
+});
+
 test('an odd value is asked about, kept, and can be found right', async ({ desktop }) => {
   const page = await openRecords(desktop);
   await cell(page, '1A-A1').click();

@@ -25,6 +25,9 @@ export function codeBook(
     printed.get(unguardText(written).trim().toUpperCase()) ?? bare.get(plainCode(written));
 }
 
+/** What a scanner may be set to send first: the kind of code it has read, by ISO/IEC 15424. */
+const SYMBOLOGY = /^\s*\][A-Za-z][0-9A-Za-z]/;
+
 /**
  * Finds pots by what may stand on a label: the pot's code, its permanent id, or the code of the
  * plant in it. Upper and lower case are one.
@@ -41,7 +44,8 @@ export function labelBook(
     const key = plant.trim().toLowerCase();
     byPlant.set(key, byPlant.has(key) ? 'several' : pot);
   }
-  return (written) => {
+  return (scanned) => {
+    const written = scanned.replace(SYMBOLOGY, '');
     const key = written.trim().toLowerCase();
     return byCode(written) ?? pots.get(key) ?? byPlant.get(key);
   };

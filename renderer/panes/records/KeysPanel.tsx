@@ -8,7 +8,7 @@ const keys = [
   ['d, m, x, then Enter', 'the plant is dead, missing, excluded'],
   ['F2', 'state, note and photos of this pot'],
   ['F8, F9', 'the next value in question; it is right'],
-  ['a scanned label', 'goes to its pot, also from within a value'],
+  ['a scanned label', 'goes to its pot, also from within a value; never taken as one'],
 ] as const;
 
 /** What the keys do, and what may be typed. */

@@ -1,4 +1,4 @@
-import { useRef, useState, type KeyboardEvent } from 'react';
+import { useState, type KeyboardEvent, type RefObject } from 'react';
 import type { Plan } from '../../../shared-types/plan';
 import type { Measurement } from '../../../shared-types/trial';
 import type { Pot } from '../../derive';
@@ -14,7 +14,15 @@ import {
   type EnterWay,
   type GridPlace,
 } from './cellKeys';
-import { endsLine, NO_KEYS, valueThenLabel, withArrival, withKey, withLineEnd } from './keyTrail';
+import {
+  cameByMachine,
+  endsLine,
+  valueThenLabel,
+  withArrival,
+  withKey,
+  withLineEnd,
+  type KeyTrail,
+} from './keyTrail';
 import type { Entry, EntryBy } from './useEntry';
 import { ROW_PX, useGridWindow } from './useGridWindow';
 import { ValueCell } from './ValueCell';
@@ -36,6 +44,8 @@ export function RecordsGrid(props: {
   by: EntryBy;
   way: EnterWay;
   entry: Entry;
+  /** What can be told from the rhythm of the keys. */
+  trail: RefObject<KeyTrail>;
   questions: ReadonlyMap<string, readonly ValueQuestion[]>;
   current: Cell | null;
   /** The cell to bring into sight and focus. */
@@ -52,11 +62,10 @@ export function RecordsGrid(props: {
   onAnswer: () => void;
   say: (text: string | null) => void;
 }) {
-  const { plan, pots, measurements, entry, say } = props;
+  const { plan, pots, measurements, entry, trail, say } = props;
   const { plan: store } = useStores();
   const [draft, setDraft] = useState<{ key: string; text: string } | null>(null);
   const [problem, setProblem] = useState<string | null>(null);
-  const trail = useRef(NO_KEYS);
   const size = { rows: pots.length, columns: measurements.length };
   const { frame, from, to, scrolled } = useGridWindow(
     pots,
@@ -66,7 +75,7 @@ export function RecordsGrid(props: {
   );
   const list = props.by === 'second' ? plan.records.second : plan.records.values;
 
-  const isLabel = (text: string) => /\p{L}/u.test(text) && typeof entry.find(text) !== 'string';
+  const isLabel = (text: string) => typeof entry.find(text) !== 'string';
   const cellAt = ({ row, column }: GridPlace): Cell | null => {
     const [pot, measurement] = [pots[row], measurements[column]];
     return pot && measurement ? { potId: pot.id, measurementId: measurement.id } : null;
@@ -85,6 +94,7 @@ export function RecordsGrid(props: {
     text: string | null,
     pot: Pot,
     measurement: Measurement,
+    byMachine: boolean,
     leaving = false,
   ): boolean => {
     const cell = { potId: pot.id, measurementId: measurement.id };
@@ -94,7 +104,7 @@ export function RecordsGrid(props: {
       drop();
       return true;
     }
-    const taken = entry.take(text, pot, measurement);
+    const taken = entry.take(text, pot, measurement, byMachine);
     if (taken.kind === 'refused') {
       setProblem(taken.why);
       say(`${pot.code}: ${taken.why}`);
@@ -103,6 +113,7 @@ export function RecordsGrid(props: {
     drop();
     if (taken.kind === 'pot') {
       if (!leaving) props.onScan(taken.pot);
+      if (taken.said !== null) say(taken.said);
       return false;
     }
     say(taken.said);
@@ -118,11 +129,15 @@ export function RecordsGrid(props: {
     typed: string | null,
   ): void => {
     const { key, timeStamp, ctrlKey, metaKey, altKey, shiftKey } = event;
+    const byMachine = typed !== null && cameByMachine(trail.current, typed, timeStamp);
+    const taken = () => commit(typed, pot, measurement, byMachine);
     const then = (next: GridPlace | null) => {
       event.preventDefault();
-      if (commit(typed, pot, measurement)) go(next);
+      if (taken()) go(next);
     };
-    if (endsLine(event)) {
+    // Some scanners end a label with Tab.
+    const endsLabel = key === 'Tab' && !shiftKey && byMachine && isLabel(typed);
+    if (endsLine(event) || endsLabel) {
       event.preventDefault();
       const end = withLineEnd(trail.current, timeStamp);
       trail.current = end.trail;
@@ -132,7 +147,7 @@ export function RecordsGrid(props: {
       const scanned = both && entry.find(both.label);
       if (both && scanned && typeof scanned !== 'string') {
         // A label scanned after a value was typed: the value counts, the label leads on.
-        if (commit(both.value, pot, measurement)) props.onScan(scanned);
+        if (commit(both.value, pot, measurement, false)) props.onScan(scanned);
         return;
       }
       const step = shiftKey ? cellBefore : cellAfter;
@@ -158,13 +173,13 @@ export function RecordsGrid(props: {
       then(open);
     } else if (event.code === 'NumpadDivide' || (ctrlKey && key.toLowerCase() === 'f')) {
       event.preventDefault();
-      if (commit(typed, pot, measurement)) props.onFind();
+      if (taken()) props.onFind();
     } else if (key === 'F2') {
       event.preventDefault();
       props.onAboutPot(pot);
     } else if (key === 'F8') {
       event.preventDefault();
-      if (commit(typed, pot, measurement)) props.onNextQuestion();
+      if (taken()) props.onNextQuestion();
     } else if (key === 'F9') {
       event.preventDefault();
       props.onAnswer();
@@ -244,7 +259,10 @@ export function RecordsGrid(props: {
                           setDraft({ key, text });
                           setProblem(null);
                         }}
-                        onLeave={() => void commit(typed, pot, m, true)}
+                        onLeave={() => {
+                          const byMachine = typed !== null && cameByMachine(trail.current, typed);
+                          commit(typed, pot, m, byMachine, true);
+                        }}
                         onPaste={(event) => {
                           const text = event.clipboardData.getData('text');
                           if (!/[\r\n\t]/.test(text.trim())) return;

@@ -16,6 +16,7 @@ import type { EnterWay } from './cellKeys';
 import { DishPanel } from './DishPanel';
 import { ImportDialog } from './ImportDialog';
 import { KeysPanel } from './KeysPanel';
+import { NO_KEYS } from './keyTrail';
 import { LogPanel } from './LogPanel';
 import { PotPanel } from './PotPanel';
 import { QuestionLine } from './QuestionLine';
@@ -67,6 +68,8 @@ function Recording({ plan }: { plan: Plan }) {
   const [said, setSaid] = useState<string | null>(null);
   const [table, setTable] = useState<{ name: string; text: string } | null>(null);
   const [focusPanel, setFocusPanel] = useState(false);
+  // Of all keys, whether they go into a cell or not.
+  const trail = useRef(NO_KEYS);
   const findField = useRef<HTMLInputElement>(null);
   const panelFrame = useRef<HTMLElement>(null);
 
@@ -124,6 +127,7 @@ function Recording({ plan }: { plan: Plan }) {
     latestFind.current = find;
   });
   useScanner(
+    trail,
     useCallback((text: string) => latestFind.current(text), []),
     useCallback(() => setWanted(current), [current]),
   );
@@ -204,6 +208,7 @@ function Recording({ plan }: { plan: Plan }) {
         by={by}
         way={way}
         entry={entry}
+        trail={trail}
         questions={questions}
         current={current}
         wanted={wanted}

@@ -12,6 +12,10 @@ export interface KeyTrail {
 
 /** No hand types two keys within this time, key after key. */
 const BY_MACHINE_MS = 35;
+/** Nor one key and Enter within this time. */
+const ONE_BY_MACHINE_MS = 12;
+/** So many keys at a machine's pace tell it also where no line end follows at once. */
+const SURELY_MACHINE = 3;
 /** Two line ends within this time are the one end of one line. */
 const ONE_END_MS = 80;
 
@@ -40,6 +44,25 @@ export function withLineEnd(
 }
 
 /**
+ * Whether a text came by machine, all of it: at a machine's pace, and ended at once; a scanner that
+ * ends its labels with nothing is told by its pace alone. `ms`: when the text is taken.
+ */
+export function cameByMachine(trail: KeyTrail, text: string, ms = Infinity): boolean {
+  if (text === '' || trail.text !== text) return false;
+  if (text.length >= SURELY_MACHINE) return true;
+  return ms - trail.lastMs <= (text.length > 1 ? BY_MACHINE_MS : ONE_BY_MACHINE_MS);
+}
+
+/**
+ * Whether figures are those of a label and no value. Trade numbers have eight figures and more; no
+ * balance pads a whole number with noughts, as labels are.
+ */
+export function looksLikeLabel(text: string, byMachine: boolean): boolean {
+  const figures = text.trim();
+  return /^[0-9]{8,}$/.test(figures) || (byMachine && /^0[0-9]+$/.test(figures));
+}
+
+/**
  * The trail once the cursor has come to rest in the next cell: a second line end is waited for from
  * then on, however long the first one took to be dealt with.
  */
@@ -49,7 +72,8 @@ export function withArrival(trail: KeyTrail, ms: number): KeyTrail {
 
 /**
  * Splits a value typed by hand from a label scanned right after it. `burst`, what came by machine,
- * decides where several splits would do; null where there is none, or no telling which.
+ * decides where several splits would do; null where there is none, or no telling which. A label of
+ * figures alone is told from a value by its pace only.
  */
 export function valueThenLabel(
   text: string,
@@ -60,9 +84,9 @@ export function valueThenLabel(
   for (let at = 1; at < text.length; at++) {
     const value = text.slice(0, at);
     const label = text.slice(at);
-    if (/^\s*[0-9.,]*[0-9][.,]?\s*$/.test(value) && /^[\p{L}0-9]/u.test(label) && isLabel(label)) {
-      splits.push({ value, label });
-    }
+    if (!/^\s*[0-9.,]*[0-9][.,]?\s*$/.test(value) || !/^[\p{L}0-9\]]/u.test(label)) continue;
+    const scanned = label === burst && label.length >= SURELY_MACHINE;
+    if ((scanned || /\p{L}/u.test(label)) && isLabel(label)) splits.push({ value, label });
   }
   const byRhythm = splits.find(({ label }) => label === burst);
   return byRhythm ?? (splits.length === 1 ? (splits[0] ?? null) : null);

@@ -6,18 +6,20 @@ import { enterValues, importValues, markPots } from '../../document/commands';
 import { labelBook, pasteColumn, readTyped, toValues } from '../../document/records';
 import { plural, today } from '../../ui';
 import { useDispatch } from '../../store/context';
+import { looksLikeLabel } from './keyTrail';
 
 export type EntryBy = 'first' | 'second';
 
 /** What became of a text. */
 export type Taken =
   | { kind: 'taken'; said: string | null }
-  /** It names a pot and is no value. */
-  | { kind: 'pot'; pot: Pot }
+  /** It names a pot and is no value; `said`: it could have been one. */
+  | { kind: 'pot'; pot: Pot; said: string | null }
   | { kind: 'refused'; why: string };
 
 export interface Entry {
-  take(text: string, pot: Pot, measurement: Measurement): Taken;
+  /** `byMachine`: a scanner or a balance sent it, all of it. */
+  take(text: string, pot: Pot, measurement: Measurement, byMachine: boolean): Taken;
   /** What a label says: a pot, or why it leads to none. */
   find(text: string): Pot | string;
   /** A column of values from a pot on. Gives what to say. */
@@ -39,11 +41,26 @@ export function useEntry(plan: Plan, by: EntryBy): Entry {
 
   return {
     find,
-    take: (text, pot, measurement) => {
+    take: (text, pot, measurement, byMachine) => {
       const read = readTyped(text, measurement, plan.records.tare?.[measurement.id]);
+      // Plants may bear codes that read as a value: what comes by machine is a label then.
+      if (byMachine && read.kind !== 'unreadable') {
+        const found = book(text);
+        if (found === 'several') return { kind: 'refused', why: `“${text}” fits several pots.` };
+        if (found) {
+          const said = `Pot ${found.code}, by the label “${text.trim()}”. If it was a value, type it by hand.`;
+          return { kind: 'pot', pot: found, said };
+        }
+      }
+      if (read.kind === 'value' && looksLikeLabel(text, byMachine)) {
+        return {
+          kind: 'refused',
+          why: `No pot bears “${text.trim()}”, and it looks like no value.`,
+        };
+      }
       if (read.kind === 'unreadable') {
         const found = find(text);
-        if (typeof found !== 'string') return { kind: 'pot', pot: found };
+        if (typeof found !== 'string') return { kind: 'pot', pot: found, said: null };
         const why = /[\p{L}].*[0-9]/u.test(text) ? `${read.expected} ${found}` : read.expected;
         return { kind: 'refused', why };
       }

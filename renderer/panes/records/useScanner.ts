@@ -1,14 +1,18 @@
-import { useEffect, useRef } from 'react';
+import { useEffect, type RefObject } from 'react';
 import { flushSync } from 'react-dom';
-import { endsLine, NO_KEYS, withKey, withLineEnd } from './keyTrail';
+import { endsLine, withKey, withLineEnd, type KeyTrail } from './keyTrail';
 
 /**
  * Listens for a label that is scanned while the cursor is in no text field. `onScan` says whether
  * the text was a label; then its Enter presses nothing else. `onFigure`: a figure is typed while
- * nothing has the focus, as after scrolling away from the cursor; it may put the focus into a cell.
+ * nothing has the focus, as after scrolling away from the cursor; it may put the focus into a cell,
+ * which goes on with the same trail.
  */
-export function useScanner(onScan: (text: string) => boolean, onFigure: () => void): void {
-  const trail = useRef(NO_KEYS);
+export function useScanner(
+  trail: RefObject<KeyTrail>,
+  onScan: (text: string) => boolean,
+  onFigure: () => void,
+): void {
   useEffect(() => {
     const onKey = (event: KeyboardEvent) => {
       if (writesText(event.target)) return;
@@ -26,7 +30,7 @@ export function useScanner(onScan: (text: string) => boolean, onFigure: () => vo
     };
     window.addEventListener('keydown', onKey, { capture: true });
     return () => window.removeEventListener('keydown', onKey, { capture: true });
-  }, [onScan, onFigure]);
+  }, [trail, onScan, onFigure]);
 }
 
 function writesText(target: EventTarget | null): boolean {

@@ -43,6 +43,11 @@ describe('what a label says', () => {
     expect(find('p1')).toMatchObject({ id: 't1:1:1' });
   });
 
+  it('may come with the kind of code before it, as scanners send it', () => {
+    for (const label of [']Q1t1:2:2', ']d21A-B2'])
+      expect(find(label)).toMatchObject({ id: 't1:2:2' });
+  });
+
   it('is nothing where no pot fits, and never a weight', () => {
     for (const label of ['9Z-A1', 't1:9:9', '', '12.43', '1e3', '12 g']) {
       expect(find(label)).toBeUndefined();

@@ -1,6 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import {
+  cameByMachine,
   endsLine,
+  looksLikeLabel,
   NO_KEYS,
   valueThenLabel,
   withArrival,
@@ -61,6 +63,41 @@ describe('the rhythm of keys', () => {
   });
 });
 
+describe('figures alone', () => {
+  it('are by machine at its pace, with the line end at once or three keys and more', () => {
+    const came = (text: string, paceMs: number, pauseMs: number) => {
+      const { trail, ms } = typed(text, paceMs);
+      return cameByMachine(trail, text, ms - paceMs + pauseMs);
+    };
+    expect(came('1024', 4, 4)).toBe(true);
+    // A scanner that ends its labels with nothing; the hand presses Enter later.
+    expect(came('1024', 4, 900)).toBe(true);
+    expect(came('12', 4, 4)).toBe(true);
+    expect(came('12', 4, 900)).toBe(false);
+    expect(came('7', 4, 4)).toBe(true);
+    expect(came('7', 4, 30)).toBe(false);
+    expect(came('1024', 100, 100)).toBe(false);
+  });
+
+  it('are not by machine where a hand typed some of them', () => {
+    const hand = typed('1', 150);
+    const both = typed('024', 4, hand.ms + 300, hand.trail);
+    expect(cameByMachine(both.trail, '1024', both.ms)).toBe(false);
+    expect(cameByMachine(NO_KEYS, '', 0)).toBe(false);
+  });
+
+  it('are those of a label from eight on, or with noughts before them by machine', () => {
+    // EAN-8 and EAN-13 as in the General Specifications of GS1.
+    expect(looksLikeLabel('96385074', false)).toBe(true);
+    expect(looksLikeLabel('4006381333931', true)).toBe(true);
+    expect(looksLikeLabel('0042', true)).toBe(true);
+    for (const value of ['0042', '1234567', '12.43', '0.5', '0', '12345678.5']) {
+      expect(looksLikeLabel(value, false)).toBe(false);
+    }
+    expect(looksLikeLabel('0', true)).toBe(false);
+  });
+});
+
 describe('a value and a label in one line', () => {
   const labels = new Set(['2B-C7', '52B-C7', 't1:2:3']);
   const split = (text: string, burst = '') => valueThenLabel(text, burst, (s) => labels.has(s));
@@ -75,6 +112,16 @@ describe('a value and a label in one line', () => {
     expect(split('12.52B-C7', '52B-C7')).toEqual({ value: '12.', label: '52B-C7' });
     expect(split('1252B-C7', '52B-C7')).toEqual({ value: '12', label: '52B-C7' });
     expect(split('1252B-C7')).toBeNull();
+  });
+
+  it('is split from figures alone by the rhythm only', () => {
+    const numbered = (text: string, burst: string) =>
+      valueThenLabel(text, burst, (s) => ['1024', '7', '24'].includes(s));
+    expect(numbered('12.51024', '1024')).toEqual({ value: '12.5', label: '1024' });
+    expect(numbered('12.51024', '')).toBeNull();
+    // Two quick keys at the end of a value are no label yet.
+    expect(numbered('12.524', '24')).toBeNull();
+    expect(numbered('12.57', '7')).toBeNull();
   });
 
   it('is none where there is no label or no value', () => {
