@@ -1,7 +1,8 @@
+import { dateSchema } from '../../shared-types/basics';
 import type { LightReading } from '../../shared-types/light';
 import type { Plan } from '../../shared-types/plan';
 import { codeBook, isBlank, readNumber, readTable, type TextTable } from '../document/records';
-import { canopyHeightMm } from '../engine/geometry';
+import { canopyHeightMm, ownFrom, say } from '../engine/geometry';
 import { readingPpfd, type Calibration, type CheckedReading } from '../engine/light';
 import { potLightOf } from './light';
 
@@ -19,17 +20,21 @@ export type ReadingsAnswer =
 const COLUMNS = {
   shelf: /^shelf$/i,
   pot: /^pot$/i,
-  x: /^x([ _(]*mm\)?)?$/i,
-  y: /^y([ _(]*mm\)?)?$/i,
-  z: /^z([ _(]*mm\)?)?$/i,
+  x: /^x([ _(]*(mm|in)\)?)?$/i,
+  y: /^y([ _(]*(mm|in)\)?)?$/i,
+  z: /^z([ _(]*(mm|in)\)?)?$/i,
   value: /^(value|reading|ppfd|lux)\b/i,
+  date: /^(date|day)$/i,
   note: /^note$/i,
 };
 
+const HIGHEST_MM = 5000;
+
 /**
- * Readings from a pasted table or CSV with a header: `shelf, x, y, z, value` in mm, or `pot, value`
- * with a pot's code. Without z the canopy's height counts. A column `lux` or `ppfd` states its own
- * unit. Any fault is named with its line, what was found and what is expected, and nothing is read.
+ * Readings from a pasted table or CSV with a header: `shelf, x, y, z, value`, or `pot, value` with
+ * a pot's code, and perhaps `date` and `note`. Places are in the plan's unit of length, unless a
+ * column says mm or in. Without z the canopy's height counts, without a date the common one. A
+ * column `lux` or `ppfd` states its own unit. Any fault is named with its line, what was found and what is expected, and nothing is read.
  */
 export function readReadings(plan: Plan, text: string, common: ReadingUnit): ReadingsAnswer {
   const read = readTable(text);
@@ -43,6 +48,7 @@ export function readReadings(plan: Plan, text: string, common: ReadingUnit): Rea
     y: at(COLUMNS.y),
     z: at(COLUMNS.z),
     value: at(COLUMNS.value),
+    date: at(COLUMNS.date),
     note: at(COLUMNS.note),
   };
   const placed = columns.pot >= 0 || (columns.shelf >= 0 && columns.x >= 0 && columns.y >= 0);
@@ -61,14 +67,21 @@ export function readReadings(plan: Plan, text: string, common: ReadingUnit): Rea
   const problems: string[] = [];
   const readings: Omit<LightReading, 'id'>[] = [];
   for (const row of table.rows) {
-    const reader = new RowReader(table, row, problems);
+    const reader = new RowReader(table, row, problems, plan.display.lengths);
     const value = reader.number(columns.value, 'a reading of 0 or more', 0, 1_000_000);
-    const z = columns.z < 0 || isBlank(reader.cell(columns.z)) ? null : reader.height(columns.z);
+    const z =
+      columns.z < 0 || isBlank(reader.cell(columns.z))
+        ? null
+        : reader.length(columns.z, 'a height', HIGHEST_MM);
     const place =
       columns.pot >= 0
         ? placeOfPot(plan, findPot, reader, columns.pot)
         : placeOnShelf(plan, reader, columns);
-    if (value === null || place === null || z === undefined) continue;
+    const date =
+      columns.date < 0 || isBlank(reader.cell(columns.date))
+        ? common.date
+        : reader.date(columns.date);
+    if (value === null || place === null || z === undefined || date === undefined) continue;
     readings.push({
       shelfId: place.shelfId,
       xMm: place.xMm,
@@ -77,7 +90,7 @@ export function readReadings(plan: Plan, text: string, common: ReadingUnit): Rea
       value,
       unit,
       luxPerPpfd,
-      date: common.date,
+      date,
       note: columns.note >= 0 ? reader.cell(columns.note).trim() : '',
     });
   }
@@ -93,6 +106,7 @@ class RowReader {
     private readonly table: TextTable,
     private readonly row: TextTable['rows'][number],
     private readonly problems: string[],
+    private readonly lengths: Plan['display']['lengths'],
   ) {}
 
   cell(column: number): string {
@@ -112,9 +126,22 @@ class RowReader {
     return value;
   }
 
+  /** A length in mm; undefined: refused. */
+  length(column: number, what: string, highestMm: number): number | undefined {
+    const own = /(mm|in)\)?$/i.exec(this.table.columns[column] ?? '')?.[1]?.toLowerCase();
+    const stated = own === 'in' ? 'imperial' : own === 'mm' ? 'metric' : this.lengths;
+    const mm = ownFrom('length', stated, 1);
+    const expected = `${what} from 0 to ${say('length', stated, highestMm)}`;
+    const shown = this.number(column, expected, 0, highestMm / mm);
+    return shown === null ? undefined : Number((shown * mm).toFixed(3));
+  }
+
   /** undefined: refused. */
-  height(column: number): number | undefined {
-    return this.number(column, 'a height from 0 to 5000 mm', 0, 5000) ?? undefined;
+  date(column: number): string | undefined {
+    const read = dateSchema.safeParse(this.cell(column).trim());
+    if (read.success) return read.data;
+    this.refuse(column, 'a date such as 2026-03-02');
+    return undefined;
   }
 }
 
@@ -155,10 +182,10 @@ function placeOnShelf(
     const there = plan.rack.shelves.map((s) => s.number).join(', ');
     return reader.refuse(columns.shelf, `the number of a shelf (${there || 'there is none yet'})`);
   }
-  const within = (span: number) => `a place from 0 to ${span} mm on shelf ${shelf.number}`;
-  const xMm = reader.number(columns.x, within(shelf.widthMm), 0, shelf.widthMm);
-  const yMm = reader.number(columns.y, within(shelf.depthMm), 0, shelf.depthMm);
-  if (xMm === null || yMm === null) return null;
+  const what = `a place on shelf ${shelf.number}`;
+  const xMm = reader.length(columns.x, what, shelf.widthMm);
+  const yMm = reader.length(columns.y, what, shelf.depthMm);
+  if (xMm === undefined || yMm === undefined) return null;
   return { shelfId: shelf.id, xMm, yMm, zMm: canopyHeightMm(shelf, plan.light.canopyAt) };
 }
 

@@ -46,6 +46,28 @@ describe('a table of meter readings', () => {
     });
   });
 
+  it('places are in the plan’s unit unless a column says otherwise; a date is the reading’s own', () => {
+    const inches: Plan = { ...basil, display: { lengths: 'imperial' } };
+    const text = 'shelf,x,y_mm,z (in),value,date\n1,10,150,8.5,214,2026-03-02\n1,20,150,,220,';
+    const read = readReadings(inches, text, { ...ppfd, date: '2026-04-01' });
+    expect(read).toMatchObject({
+      ok: true,
+      // An inch is 25.4 mm; without a height the canopy's, 185 mm midway.
+      readings: [
+        { xMm: 254, yMm: 150, zMm: 215.9, date: '2026-03-02' },
+        { xMm: 508, yMm: 150, zMm: 185, date: '2026-04-01' },
+      ],
+    });
+    const far = readReadings(inches, 'shelf,x,y,value,date\n1,50,1,9,2026-02-30', ppfd);
+    expect(far).toEqual({
+      ok: false,
+      problems: [
+        'Line 2, x: found 50; a place on shelf 1 from 0 to 47.24 in is expected.',
+        'Line 2, date: found 2026-02-30; a date such as 2026-03-02 is expected.',
+      ],
+    });
+  });
+
   it('with any fault is refused whole: line, what was found, what is expected', () => {
     const answer = readReadings(
       basil,
@@ -56,8 +78,8 @@ describe('a table of meter readings', () => {
     expect(answer.problems).toEqual([
       'Line 3, shelf: found 9; the number of a shelf (1, 2, 3) is expected.',
       'Line 4, value: found -3; a reading of 0 or more is expected.',
-      'Line 4, x: found 5000; a place from 0 to 1200 mm on shelf 1 is expected.',
-      'Line 4, y: found x; a place from 0 to 600 mm on shelf 1 is expected.',
+      'Line 4, x: found 5000; a place on shelf 1 from 0 to 1200 mm is expected.',
+      'Line 4, y: found x; a place on shelf 1 from 0 to 600 mm is expected.',
     ]);
     expect(readReadings(basil, 'pot,lux\n1A-A1,9000', ppfd).ok).toBe(false);
     expect(readReadings(basil, 'where,what\n1,2', ppfd).ok).toBe(false);

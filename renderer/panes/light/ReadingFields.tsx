@@ -4,13 +4,24 @@ import { canopyHeightMm, placeOfCode } from '../../derive';
 import { addReadings } from '../../document/commands';
 import { readNumber } from '../../document/records';
 import { useDispatch, useSession } from '../../store/context';
-import { Button, Field, FieldRow, fixed, NumberField, Select, TextField } from '../../ui';
+import {
+  Button,
+  DateField,
+  Field,
+  FieldRow,
+  formatLength,
+  LengthField,
+  NumberField,
+  Select,
+  TextField,
+} from '../../ui';
 import type { ReadingUnitChoice } from './readingUnit';
 import { forgetPlace, placeReading, useLightSitting } from './sitting';
 
 /** One reading after another: a place (clicked, or by pot code), then the value and Enter. */
 export function ReadingFields({ plan, unit }: { plan: Plan; unit: ReadingUnitChoice }) {
   const dispatch = useDispatch();
+  const { lengths } = plan.display;
   const tool = useSession((s) => s.tool);
   const takeTool = useSession((s) => s.takeTool);
   const setView = useSession((s) => s.setView);
@@ -70,6 +81,12 @@ export function ReadingFields({ plan, unit }: { plan: Plan; unit: ReadingUnitCho
             onCommit={unit.setFactor}
           />
         ) : null}
+        <DateField
+          label="Taken on"
+          value={unit.date}
+          testId="reading-date"
+          onCommit={unit.setDate}
+        />
       </FieldRow>
       <div className="section-actions">
         <Button
@@ -101,13 +118,13 @@ export function ReadingFields({ plan, unit }: { plan: Plan; unit: ReadingUnitCho
           }}
         />
         {place ? (
-          <NumberField
+          <LengthField
             label="Sensor above the shelf"
-            unit="mm"
-            lowest={0}
-            highest={5000}
-            decimals={0}
-            value={zMm}
+            system={lengths}
+            lowestMm={0}
+            highestMm={5000}
+            valueMm={zMm}
+            testId="reading-height"
             onCommit={setHeight}
           />
         ) : null}
@@ -115,7 +132,7 @@ export function ReadingFields({ plan, unit }: { plan: Plan; unit: ReadingUnitCho
       <Field
         label={
           shelf && place
-            ? `Reading on shelf ${shelf.number}, ${fixed(place.xMm, 0)} mm from the left, ${fixed(place.yMm, 0)} from the front`
+            ? `Reading on shelf ${shelf.number}, ${formatLength(place.xMm, lengths)} from the left, ${formatLength(place.yMm, lengths)} from the front`
             : 'Reading'
         }
         problem={problem}

@@ -4,7 +4,7 @@ import { readReadings, type ReadingUnit } from '../../derive';
 import { addReadings } from '../../document/commands';
 import { useDispatch } from '../../store/context';
 import { useHostOffer } from '../../store/hostContext';
-import { Button, Dialog, Field, plural } from '../../ui';
+import { Button, Dialog, Field, lengthUnit, plural } from '../../ui';
 
 const LISTED = 12;
 
@@ -48,7 +48,7 @@ export function ReadingsDialog(props: { plan: Plan; unit: ReadingUnit; onClose: 
       }
     >
       <Field
-        label="Columns shelf, x, y, z, value (mm from the front left corner; z may be left out), or pot, value"
+        label={`Columns shelf, x, y, z, value (${lengthUnit(plan.display.lengths)} from the front left corner; z may be left out), or pot, value; perhaps date, note`}
         remark={`Values in ${unit.unit === 'lux' ? `lux, ${unit.luxPerPpfd ?? 0} to the PPFD` : 'µmol m⁻² s⁻¹'}, unless the column is headed ppfd or lux.`}
       >
         {(id, describedBy) => (
@@ -58,7 +58,11 @@ export function ReadingsDialog(props: { plan: Plan; unit: ReadingUnit; onClose: 
             rows={10}
             aria-describedby={describedBy}
             data-testid="readings-text"
-            placeholder={'shelf,x,y,z,value\n1,300,150,200,214'}
+            placeholder={
+              plan.display.lengths === 'metric'
+                ? 'shelf,x,y,z,value\n1,300,150,200,214'
+                : 'shelf,x,y,z,value\n1,12,6,8,214'
+            }
             value={text}
             onChange={(event) => setText(event.target.value)}
           />

@@ -1,23 +1,18 @@
 import { useState } from 'react';
 import type { Plan } from '../../../shared-types/plan';
-import { calibrationsOf, readingRowsOf, type ReadingRow } from '../../derive';
-import { removeReadings } from '../../document/commands';
-import { useDispatch, useSession } from '../../store/context';
-import { Button, fixed, plural, Table } from '../../ui';
+import { calibrationsOf, readingRowsOf } from '../../derive';
+import { Button, fixed, lengthNumber, lengthUnit, plural } from '../../ui';
 import { ReadingFields } from './ReadingFields';
 import { ReadingsDialog } from './ReadingsDialog';
 import { ReadingsFigure } from './ReadingsFigure';
+import { ReadingsTable } from './ReadingsTable';
 import { useReadingUnit } from './readingUnit';
 
 /** Meter readings: entered here, beside what the estimate says, and what they make of it. */
 export function ReadingsPanel({ plan }: { plan: Plan }) {
-  const dispatch = useDispatch();
-  const selection = useSession((s) => s.selection);
-  const select = useSession((s) => s.select);
   const [pasting, setPasting] = useState(false);
   const unit = useReadingUnit();
   const rows = readingRowsOf(plan);
-  const selected = selection.flatMap((ref) => (ref.startsWith('reading:') ? [ref.slice(8)] : []));
   const lengths = plan.display.lengths;
   const wild = rows.filter((row) => row.checked?.wild);
   return (
@@ -27,11 +22,6 @@ export function ReadingsPanel({ plan }: { plan: Plan }) {
         <Button data-testid="paste-readings" onClick={() => setPasting(true)}>
           Paste a table…
         </Button>
-        {selected.length > 0 ? (
-          <Button tone="danger" onClick={() => dispatch(removeReadings, { readingIds: selected })}>
-            Remove {plural(selected.length, 'reading')}
-          </Button>
-        ) : null}
       </div>
       {pasting ? (
         <ReadingsDialog plan={plan} unit={unit} onClose={() => setPasting(false)} />
@@ -47,63 +37,18 @@ export function ReadingsPanel({ plan }: { plan: Plan }) {
           {wild.map((row) => (
             <p key={row.reading.id} className="field-problem" role="alert">
               The reading of {fixed(row.measuredUmol ?? 0, 0)} on shelf {row.shelfNumber} at{' '}
-              {fixed(row.reading.xMm, 0)}, {fixed(row.reading.yMm, 0)} mm does not agree with the
-              others, which put {fixed(row.checked?.calibratedUmol ?? 0, 0)} there. It is left out;
-              measure there again.
+              {lengthNumber(row.reading.xMm, lengths)}, {lengthNumber(row.reading.yMm, lengths)}{' '}
+              {lengthUnit(lengths)} does not agree with the others, which put{' '}
+              {fixed(row.checked?.calibratedUmol ?? 0, 0)} there. It is left out; measure there
+              again.
             </p>
           ))}
           <ReadingsFigure rows={rows} />
-          <Table<ReadingRow>
-            caption={`${plural(rows.length, 'reading')}, PPFD in µmol m⁻² s⁻¹, places in ${lengths === 'metric' ? 'mm' : 'mm (as stored)'}`}
-            showCaption
-            testId="readings"
-            rows={rows}
-            rowKey={(row) => row.reading.id}
-            isMarked={(row) => selected.includes(row.reading.id)}
-            onRowClick={(row) => select([`reading:${row.reading.id}`])}
-            columns={[
-              {
-                key: 'place',
-                head: 'Shelf, x, y, z',
-                cell: ({ reading, shelfNumber }) =>
-                  `${shelfNumber}, ${fixed(reading.xMm, 0)}, ${fixed(reading.yMm, 0)}, ${fixed(reading.zMm, 0)}`,
-              },
-              {
-                key: 'measured',
-                head: 'measured',
-                numeric: true,
-                cell: (row) => (row.measuredUmol === null ? '–' : fixed(row.measuredUmol, 0)),
-              },
-              {
-                key: 'estimated',
-                head: 'estimated',
-                numeric: true,
-                cell: (row) =>
-                  !row.checked || row.checked.unusable !== null
-                    ? '–'
-                    : fixed(row.checked.estimatedUmol, 0),
-              },
-              {
-                key: 'residual',
-                head: 'off by',
-                unit: '%',
-                numeric: true,
-                cell: (row) => residual(row),
-              },
-            ]}
-          />
+          <ReadingsTable plan={plan} rows={rows} />
         </>
       )}
     </>
   );
-}
-
-function residual({ checked }: ReadingRow): string {
-  if (!checked) return 'not used';
-  if (checked.unusable !== null) return checked.unusable;
-  const percent = checked.residualPercent;
-  const text = percent === null ? '–' : `${percent > 0 ? '+' : ''}${fixed(percent, 1)}`;
-  return checked.wild ? `${text}, left out` : text;
 }
 
 const SURFACE = {
