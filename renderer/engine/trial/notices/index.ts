@@ -9,6 +9,7 @@ import type { Site } from '../site';
 import { unitsOfSite } from '../units';
 import { layoutState, verifyLayout } from '../verify';
 import { confoundedFactors, confoundedWithLight, levelsAtPots } from './confounding';
+import { givenNotices } from './given';
 import { replicationNotices, shareNotices } from './replication';
 import { edgeNotices, startNotices } from './unbalance';
 
@@ -47,6 +48,7 @@ export function trialNotices(input: NoticeInput): Notice[] {
   const balance = fresh ? [...edgeNotices(site, levelsAt), ...startNotices(site, levelsAt)] : [];
   return [
     ...replication,
+    ...givenNotices(site, factors),
     ...misfits,
     ...confoundedFactors(site, levelsAt),
     ...confoundedWithLight(site, levelsAt),

@@ -12,6 +12,8 @@ export function replicationNotices(site: Site, factors: readonly FactorUnits[]):
     const levels = site.trial.factors.find((f) => f.id === factor.factorId)?.levels.length ?? 0;
     if (levels < 2) return [];
     if (!factor.replicated) return [notReplicated(factor, levels)];
+    // A given level that no unit carries has a notice of its own.
+    if (factor.unitsPerLevel.some((level) => level.units === 0)) return [];
     return factor.errorDf < FEWEST_ERROR_DF ? [thinError(factor)] : [];
   });
 }
