@@ -19,6 +19,7 @@ export {
   list,
   percentOf,
   redrawSentence,
+  responseDecimals,
   ruleSentence,
   differenceShown,
   differenceUnit,

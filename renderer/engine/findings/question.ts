@@ -99,6 +99,11 @@ export function responseName(question: Question): { name: string; unit: string }
   }
 }
 
+/** Decimals that the response was recorded with; null for a rate, which was not recorded. */
+export function responseDecimals({ question }: { question: Question }): number | null {
+  return question.index === 'relative-growth-rate' ? null : question.measurement.decimals;
+}
+
 function lower(name: string): string {
   return name.charAt(0).toLowerCase() + name.slice(1);
 }

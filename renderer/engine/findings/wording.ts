@@ -51,7 +51,7 @@ export const POSITION_WORDS: Record<PositionModel, string> = {
   linear: 'a slope over rows and columns',
   'rows+columns': 'rows and columns of each tray',
   smooth: 'a smooth surface over each tray',
-  ar1: 'likeness of neighbours along rows and columns',
+  ar1: 'likeness of neighbours',
 };
 
 /** The sentence with figures kept in one line with what they belong to. */

@@ -1,9 +1,11 @@
 export { tablesCsv } from './csv';
 export * from './figures';
-export { dataTable, reportFigures, reportHtml, type ReportInput } from './report';
+export { dataTable } from './dataTable';
+export { reportFigures, reportHtml, type ReportInput } from './report';
 export {
   comparisonTable,
   contrastTable,
+  effectsTable,
   findingsTables,
   mainComparisons,
   meansTable,

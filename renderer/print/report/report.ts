@@ -17,8 +17,8 @@ import {
 } from '../../derive';
 import { growthSeries } from '../../engine/findings';
 import { drawnRows } from './figures/sensitivity';
-import { paperMm, type Paper } from '../paper';
-import { escape, PAGE_FONT } from '../text';
+import type { Paper } from '../paper';
+import { escape } from '../text';
 import {
   meansFigure,
   quantileFigure,
@@ -29,9 +29,12 @@ import {
   spreadFigure,
   type Figure,
 } from './figures';
+import { dataTable } from './dataTable';
 import { rackMap } from './rackMap';
+import { reportCss } from './style';
 import {
   contrastTable,
+  effectsTable,
   mainComparisons,
   meansTable,
   num,
@@ -55,6 +58,16 @@ export interface ReportInput {
   paper: Paper;
   redraws?: readonly RedrawFound[];
 }
+
+/** Words up to so many letters are kept in one line, where a line of the page holds them all. */
+const KEPT = 40;
+const LINE = 125;
+
+/** A table of so many rows is kept on one page. */
+const SHORT = 14;
+
+/** Columns that the code of a pot on the rack tells already. */
+const IN_CODE = ['shelf', 'tray', 'row', 'column'];
 
 /** Width of a figure in the report, px at 96 an inch; the page is about 700 wide. */
 const FIGURE = 640;
@@ -80,11 +93,11 @@ export function reportHtml(input: ReportInput): string {
     ),
     section('Cautions', cautionsHtml(input)),
     section(plan ? 'Incidents and pots left out' : 'Pots left out', incidentsHtml(plan, findings)),
-    section('Data', tableHtml(dataTable(title, findings))),
+    section('Data', tableHtml(dataTable(title, findings, plan ? IN_CODE : []))),
   ];
   return `<!doctype html>
 <html lang="en"><head><meta charset="utf-8"><title>${escape(title)} – report</title>
-<style>${css(input.paper)}</style></head>
+<style>${reportCss(input.paper)}</style></head>
 <body>${parts.join('\n')}</body></html>
 `;
 }
@@ -104,35 +117,6 @@ export function reportFigures(findings: Findings): Figure[] {
   ].filter((figure) => figure !== null);
 }
 
-function css(paper: Paper): string {
-  const { width, height } = paperMm[paper];
-  return `
-  @page { size: ${width}mm ${height}mm; margin: 15mm; @bottom-right { content: counter(page) " of " counter(pages); font: 8pt ${PAGE_FONT}; } }
-  * { box-sizing: border-box; }
-  body { margin: 0 auto; max-width: ${width - 30}mm; color: #000; background: #fff; font: 10pt/1.4 ${PAGE_FONT}; }
-  h1 { font-size: 20pt; line-height: 1.2; margin: 0 0 4mm; }
-  h2 { font-size: 13pt; margin: 7mm 0 2mm; border-bottom: .3mm solid #000; break-after: avoid; }
-  p { margin: 0 0 2mm; }
-  ul { margin: 0 0 2mm; padding-left: 5mm; }
-  table { width: 100%; border-collapse: collapse; margin: 2mm 0 4mm; font-size: 8.5pt; font-variant-numeric: tabular-nums; }
-  caption { text-align: left; font-weight: 700; padding-bottom: 1mm; }
-  thead { display: table-header-group; }
-  tr { break-inside: avoid; }
-  th, td { padding: .6mm 1.5mm; text-align: left; border-bottom: .15mm solid #999; vertical-align: bottom; }
-  thead th { border-bottom: .3mm solid #000; }
-  tbody th { font-weight: 400; }
-  .n { text-align: right; white-space: nowrap; }
-  .unit { display: block; font-weight: 400; color: #444; }
-  .marked > * { font-weight: 700; }
-  figure { margin: 2mm 0 4mm; break-inside: avoid; }
-  figure svg { max-width: 100%; height: auto; overflow: visible; }
-  .shelf svg { width: 100%; max-height: 95mm; }
-  figcaption { font-size: 8.5pt; color: #333; }
-  .pair { display: grid; grid-template-columns: 1fr 1fr; gap: 4mm; }
-  @media screen { body { padding: 8mm; } }
-`;
-}
-
 function section(title: string, html: string): string {
   return html === '' ? '' : `<section><h2>${escape(title)}</h2>${html}</section>`;
 }
@@ -146,6 +130,15 @@ function figureHtml(figure: Figure | null): string {
   return `<figure>${figure.svg}<figcaption>${escape(figure.label)}</figcaption></figure>`;
 }
 
+/** Whether there is room to keep short words of every column in one line. */
+function keepsWords({ columns, rows }: FindingsTable): boolean {
+  const widths = columns.map(({ head }, k) => {
+    const longest = Math.max(...rows.map((cells) => cells[k]?.text.length ?? 0));
+    return Math.max(head.length, Math.min(longest, KEPT));
+  });
+  return widths.reduce((sum, width) => sum + width, 0) <= LINE;
+}
+
 export function tableHtml(table: FindingsTable | null): string {
   if (!table || table.rows.length === 0) return '';
   const head = table.columns
@@ -154,16 +147,18 @@ export function tableHtml(table: FindingsTable | null): string {
         `<th scope="col"${c.numeric ? ' class="n"' : ''}>${escape(c.head)}${c.unit ? `<span class="unit">${escape(c.unit)}</span>` : ''}</th>`,
     )
     .join('');
+  const kept = keepsWords(table) ? ' class="w"' : '';
   const rows = table.rows.map((cells, i) => {
     const inner = cells.map((cell, k) => {
       const tag = k === 0 ? 'th scope="row"' : 'td';
       const text = cell.strong ? `<strong>${escape(cell.text)}</strong>` : escape(cell.text);
-      const numeric = table.columns[k]?.numeric ? ' class="n"' : '';
-      return `<${tag}${numeric}>${text}</${k === 0 ? 'th' : 'td'}>`;
+      const look = table.columns[k]?.numeric ? ' class="n"' : cell.text.length <= KEPT ? kept : '';
+      return `<${tag}${look}>${text}</${k === 0 ? 'th' : 'td'}>`;
     });
     return `<tr${i === table.marked ? ' class="marked"' : ''}>${inner.join('')}</tr>`;
   });
-  return `<table><caption>${escape(table.caption)}</caption><thead><tr>${head}</tr></thead><tbody>${rows.join('')}</tbody></table>`;
+  const short = table.rows.length <= SHORT ? ' class="short"' : '';
+  return `<table${short}><caption>${escape(table.caption)}</caption><thead><tr>${head}</tr></thead><tbody>${rows.join('')}</tbody></table>`;
 }
 
 function wordsHtml(findings: Findings): string {
@@ -176,8 +171,9 @@ function wordsHtml(findings: Findings): string {
 
 function positionHtml(findings: Findings): string {
   return (
-    figureHtml(sensitivityFigure(findings, { width: FIGURE })) +
     tableHtml(positionTable(findings)) +
+    tableHtml(effectsTable(findings)) +
+    figureHtml(sensitivityFigure(findings, { width: FIGURE })) +
     tableHtml(sensitivityTable(findings, drawnRows(findings))) +
     (findings.design.tested.length > 0
       ? paragraphs(['All pairs of levels are in the file of tables.'])
@@ -266,7 +262,7 @@ function checksHtml(plan: Plan | null, findings: Findings): string {
     rackMap(plan, 'Residuals', (id) => {
       const residual = findings.residuals.get(id);
       if (residual === undefined) return null;
-      const sign = residual > 0 ? '+' : residual < 0 ? '−' : '';
+      const sign = residual >= 0.05 ? '+' : residual <= -0.05 ? '−' : '';
       return { text: `${sign}${Math.abs(residual).toFixed(1)}`, grey: Math.abs(residual) / 4 };
     });
   const half = { width: FIGURE / 2 };
@@ -349,36 +345,4 @@ function incidentsHtml(plan: Plan | null, findings: Findings): string {
         : 'No pot was left out.',
     ])
   );
-}
-
-/** Every pot with all that entered the analysis. */
-export function dataTable(title: string, findings: Findings): FindingsTable {
-  const { table, roles, response } = findings;
-  const shown = [
-    'pot',
-    'block',
-    'row',
-    'column',
-    ...roles.map((r) => r.column),
-    'light',
-    'depth of water',
-    'starting value',
-  ].filter((name) => (table.columns[name] ?? []).some((cell) => cell !== null));
-  return {
-    name: 'data',
-    caption: `${title}: every pot`,
-    columns: [
-      ...shown.map((head) => ({ head })),
-      { head: response.name, unit: response.unit, numeric: true },
-    ],
-    rows: findings.pots.map((_, i) => [
-      ...shown.map((name) => {
-        const cell = table.columns[name]?.[i] ?? null;
-        return typeof cell === 'number'
-          ? { text: String(Number(cell.toPrecision(5))), value: cell }
-          : words(cell ?? '');
-      }),
-      num((table.columns['response']?.[i] as number | null | undefined) ?? null, 4),
-    ]),
-  };
 }

@@ -14,6 +14,7 @@ import {
   said,
   saidDf,
   sensitivityOf,
+  type Effect,
   type Findings,
   type SensitivityRow,
 } from '../../derive';
@@ -155,6 +156,40 @@ export function sensitivityTable(
         as.range(cell.lower, cell.upper),
         cell.judged ? p(cell.p) : { text: 'not judged', value: null },
       ]),
+    ),
+  };
+}
+
+/** What place does by itself: edge, slope over the trays, light. Each from its own position model. */
+export function effectsTable(findings: Findings): FindingsTable {
+  const { edge, gradient, light } = findings;
+  const as = shown(findings);
+  const rows: [string, Effect | null | undefined, number][] = [
+    ['edge pots against inner pots', edge, 1],
+    ['a row towards the back', gradient?.perRow, 1],
+    ['a column to the right', gradient?.perColumn, 1],
+    ['10 µmol m⁻² s⁻¹ more light', light, 10],
+  ];
+  return {
+    name: 'position effects',
+    caption: `What place goes with, treatments and blocks allowed for${as.unit}`,
+    columns: [
+      { head: 'Place' },
+      { head: as.head, numeric: true },
+      { head: percent(findings), numeric: true },
+      { head: 'p', numeric: true },
+    ],
+    rows: rows.flatMap(([name, effect, times]) =>
+      effect
+        ? [
+            [
+              words(name),
+              { ...as.num(effect.difference * times), strong: true },
+              as.range(effect.lower * times, effect.upper * times),
+              p(effect.p),
+            ],
+          ]
+        : [],
     ),
   };
 }
@@ -368,6 +403,7 @@ export function findingsTables(findings: Findings): FindingsTable[] {
   const { result } = findings.primary;
   const found: (FindingsTable | null)[] = [
     positionTable(findings),
+    effectsTable(findings),
     sensitivityTable(findings),
     termsTable(findings),
     varianceTable(findings),
