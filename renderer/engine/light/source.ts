@@ -12,5 +12,17 @@ export type Source = (
   rz: number,
 ) => number;
 
+/**
+ * The same for many level, upward facing receivers at once: adds `fluxUmolS` times what each gets
+ * to `sum`. For sources whose closed form is quick enough that the loop around it counts.
+ */
+export type LevelSource = (
+  xs: Float64Array,
+  ys: Float64Array,
+  zs: Float64Array,
+  fluxUmolS: number,
+  sum: Float64Array,
+) => void;
+
 /** Lengths are in mm and fluxes per m². */
 export const PER_MM2_TO_PER_M2 = 1e6;

@@ -1,6 +1,7 @@
 import { beamLine, litPart, peakPerFlux } from './beam';
 import type { LampFrame } from './frame';
-import { PER_MM2_TO_PER_M2, type Source } from './source';
+import { upperAngle } from './angle';
+import { PER_MM2_TO_PER_M2, type LevelSource, type Source } from './source';
 
 /**
  * A Lambertian line of flat faces. With x along the strip from the foot of the receiver, ρ the
@@ -42,6 +43,46 @@ export function lambertianStrip(frame: LampFrame, lengthMm: number): Source {
     let sum = (c0 * (x2 / r2 - x1 / r1 + angle / rho)) / (2 * rho2);
     if (c1 !== 0) sum += (c1 * (1 / r1 - 1 / r2)) / 2;
     return scale * front * sum;
+  };
+}
+
+/**
+ * The same for level receivers in one loop: c1 = 0 and c0 is the height below the strip. Both terms
+ * are taken over their common divisors, (x2 − x1)(ρ² − x1 x2) / (r1 r2) for x2/r2 − x1/r1.
+ */
+export function lambertianStripLevel(frame: LampFrame, lengthMm: number): LevelSource {
+  const { cx, cy, cz, ux, uy, nx, ny, nz } = frame;
+  const half = lengthMm / 2;
+  const scale = PER_MM2_TO_PER_M2 / (2 * Math.PI * lengthMm);
+  return (xs, ys, zs, fluxUmolS, sum) => {
+    const scaled = scale * fluxUmolS;
+    // Points mostly come row by row, and a row beside a level strip lies at one distance from it.
+    let [lastX, lastY, lastZ] = [NaN, NaN, NaN];
+    let [rho, rho2, perRho, below] = [0, 0, 0, 0];
+    for (let i = 0; i < sum.length; i++) {
+      const dx = (xs[i] ?? 0) - cx;
+      const dy = (ys[i] ?? 0) - cy;
+      const dz = (zs[i] ?? 0) - cz;
+      const along = dx * ux + dy * uy;
+      const sideX = dx - along * ux;
+      const sideY = dy - along * uy;
+      if (sideX !== lastX || sideY !== lastY || dz !== lastZ) {
+        [lastX, lastY, lastZ] = [sideX, sideY, dz];
+        // The lamp's length is level, so that only the side counts for how far the face sees it.
+        const front = sideX * nx + sideY * ny + dz * nz;
+        rho2 = sideX * sideX + sideY * sideY + dz * dz;
+        rho = Math.sqrt(rho2);
+        perRho = 1 / rho;
+        below = front > 0 && dz < 0 ? (-scaled * front * dz) / rho2 : 0;
+      }
+      if (below === 0) continue;
+      const x1 = -half - along;
+      const x2 = half - along;
+      const product = x1 * x2;
+      const term = (lengthMm * (rho2 - product)) / ((rho2 + x1 * x1) * (rho2 + x2 * x2));
+      const angle = upperAngle(rho * lengthMm, rho2 + product);
+      sum[i] = (sum[i] ?? 0) + below * (term + angle * perRho);
+    }
   };
 }
 

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { Lamp, LampKind } from '../../../shared-types/rack';
+import { upperAngle } from '../../../renderer/engine/light/angle';
 import { beamExponent, beamLine, peakPerFlux } from '../../../renderer/engine/light/beam';
 import { directAtPoints, readyLamps } from '../../../renderer/engine/light/direct';
 import { gaussLegendre } from '../../../renderer/engine/light/quadrature';
@@ -314,5 +315,50 @@ describe('lamps', () => {
     // What passes beyond ±6 m is of order (0.3/6)².
     expect(sum / 40).toBeGreaterThan(0.995);
     expect(sum / 40).toBeLessThan(1);
+  });
+});
+
+describe('the quick angle of the innermost loop', () => {
+  it('is that of the language’s own arctangent over the upper half plane', () => {
+    let worst = 0;
+    for (let i = 0; i <= 4000; i++) {
+      const at = (Math.PI * i) / 4000;
+      for (const size of [1e-6, 1, 3e7]) {
+        const [y, x] = [Math.abs(size * Math.sin(at)), size * Math.cos(at)];
+        const exact = Math.atan2(y, x);
+        worst = Math.max(worst, Math.abs(upperAngle(y, x) - exact) / Math.max(exact, 1e-3));
+      }
+    }
+    expect(worst).toBeLessThan(1e-14);
+    expect(upperAngle(0, 5)).toBe(0);
+    expect(upperAngle(1e-12, 1)).toBeCloseTo(1e-12, 24);
+  });
+});
+
+describe('level receivers in one loop', () => {
+  it.each([
+    [0, 0],
+    [0, 35],
+    [90, 0],
+    [27, -50],
+    [180, 100],
+  ])('get what each gets alone: strip turned %d° and tipped %d°', (rotationDeg, tiltDeg) => {
+    const hung = lamp({ rotationDeg, tiltDeg });
+    const ready = readyLamps(shelf({ lamps: [hung] }), [kind()]);
+    const points = Array.from({ length: 200 }, (_, i) => ({
+      xMm: -200 + ((i * 37) % 1600),
+      yMm: -150 + ((i * 61) % 900),
+      // Some above the lamp, which hangs at 300 mm.
+      zMm: (i * 17) % 340,
+    }));
+    const together = directAtPoints(ready, points);
+    const alone = directAtPoints(
+      ready.map((one) => ({ ...one, level: null })),
+      points,
+    );
+    expect(Math.max(...alone)).toBeGreaterThan(10);
+    together.forEach((value, i) => {
+      expect(Math.abs(value - (alone[i] ?? NaN))).toBeLessThan(1e-9 * Math.max(1, alone[i] ?? 0));
+    });
   });
 });
