@@ -8,6 +8,7 @@ import {
   lightGroupsOf,
   lightIntervalsOf,
   lightOverTrialOf,
+  noticesOf,
   lampFileOf,
   polarCurvesOf,
   potLightOf,
@@ -170,6 +171,20 @@ describe('sides', () => {
     const mean = (key: string) => found.find((r) => r.key === key)?.evenness?.mean ?? NaN;
     expect(mean('open')).toBeLessThan(mean('now'));
     expect(mean('now')).toBeLessThan(mean('white'));
+  });
+});
+
+describe('notices of the light', () => {
+  it('speak of lengths in the plan’s unit', () => {
+    const bright = { ...basil.light, targetPpfdUmol: { lowest: 900, highest: 950 } };
+    const textIn = (lengths: Plan['display']['lengths']) =>
+      noticesOf({ ...basil, light: bright, display: { lengths } })
+        .filter((notice) => notice.kind === 'light-too-low')
+        .map((notice) => notice.text);
+    // Canopy 110 mm at planting and 260 mm at harvest: 185 mm midway, 7.28 in.
+    expect(textIn('metric').every((text) => text.includes(' at 185 mm (estimated)'))).toBe(true);
+    expect(textIn('imperial').every((text) => text.includes(' at 7.28 in (estimated)'))).toBe(true);
+    expect(textIn('imperial').length).toBeGreaterThan(0);
   });
 });
 
