@@ -21,6 +21,7 @@ import {
   findingsTables,
   reportFigures,
   reportHtml,
+  columnsCsv,
   tablesCsv,
 } from '../../../renderer/print/report';
 import { fileTrouble } from '../../services/file-trouble';
@@ -33,7 +34,7 @@ import type { Verb } from '../verb';
 export const findingsVerb: Verb = {
   name: 'findings',
   gives:
-    'All tables and statements of the findings of a plan with records; with --report the report, its tables and figures as files in DIR.',
+    'All tables and statements of the findings of a plan with records; with --report the report, its tables, figures and data (for fit) as files in DIR.',
   takes: ['PLAN'],
   options: {
     report: { value: 'DIR', needed: false },
@@ -79,8 +80,9 @@ export const findingsVerb: Verb = {
       statements: statements(findings),
       paragraph: paragraph(findings),
       primary: findings.primary,
-      positions: findings.positions.map(({ model, result, information, rook, queen }) => ({
+      positions: findings.positions.map(({ model, request, result, information, rook, queen }) => ({
         model,
+        request,
         terms: result.terms,
         means: result.means,
         comparisons: result.comparisons,
@@ -143,7 +145,7 @@ function redrawsOf(plan: Plan, findings: Findings, runs: number): RedrawFound[] 
 async function writeReport(
   folder: string,
   report: { plan: Plan; findings: Findings; html: string },
-): Promise<{ html: string; pdf: string | null; tables: string; figures: string[] }> {
+): Promise<{ html: string; pdf: string | null; tables: string; data: string; figures: string[] }> {
   const { plan, findings, html } = report;
   const inFolder = (name: string) => join(folder, name);
   const tables = tablesCsv([...findingsTables(findings), dataTable(plan.title, findings)]);
@@ -152,6 +154,7 @@ async function writeReport(
     await mkdir(folder, { recursive: true });
     await writeBeside(inFolder('report.html'), html);
     await writeBeside(inFolder('tables.csv'), tables);
+    await writeBeside(inFolder('data.csv'), columnsCsv(findings.table));
     for (const figure of figures) {
       await writeBeside(inFolder(`${figure.name}.svg`), figureFile(figure));
     }
@@ -163,6 +166,7 @@ async function writeReport(
     html: inFolder('report.html'),
     pdf: pdf ? inFolder('report.pdf') : null,
     tables: inFolder('tables.csv'),
+    data: inFolder('data.csv'),
     figures: figures.map((figure) => inFolder(`${figure.name}.svg`)),
   };
 }

@@ -1,4 +1,4 @@
-import type { FitResult } from '../../../shared-types/fit';
+import type { FitRequest, FitResult } from '../../../shared-types/fit';
 import type { PositionModel } from '../../../shared-types/trial';
 import { moran } from '../stats/checks';
 import { tQuantileUpper, tTwoSided } from '../stats/distributions';
@@ -17,6 +17,8 @@ export interface Likeness {
 /** One position model tried on the same table. */
 export interface PositionFit {
   model: PositionModel;
+  /** What was asked of the table, so that it can be asked again. */
+  request: FitRequest;
   result: FitResult;
   /** Full likelihood at the estimates and its criterion, comparable over all models. */
   information: FitResult['information'];
@@ -58,11 +60,12 @@ export function fitPosition(
   model: PositionModel,
   asked: Asked,
 ): PositionFit {
-  const result = fitDesign(data, design, model, asked);
+  const { request, result } = fitDesign(data, design, model, asked);
   const withInformation =
     result.information ?? countsInformation(result) ?? mixedInformation(data, design, model, asked);
   return {
     model,
+    request,
     result,
     information: withInformation,
     // With the likeness of neighbours in the model there is none to be judged in the rest.
@@ -76,7 +79,7 @@ function fitDesign(
   design: DesignModel,
   model: PositionModel,
   asked: Asked,
-): FitResult {
+): { request: FitRequest; result: FitResult } {
   if (model === 'edge' && !asked.edgeVaries) {
     throw new Error(
       'every measured pot has the same kind of place, so edge and inner pots cannot be compared',
@@ -92,12 +95,14 @@ function fitDesign(
     data.leftOut.length === 0 && design.covariates.length === 0 && !isCounts(asked.scale ?? null);
   if (model === 'none' && complete && design.randomUnits.length > 0) {
     try {
-      return fit(requestFor(design, model, { ...asked, exactStrata: true }), data.table);
+      const request = requestFor(design, model, { ...asked, exactStrata: true });
+      return { request, result: fit(request, data.table) };
     } catch {
       // Not balanced enough for error strata: the mixed model below answers the same question.
     }
   }
-  return fit(requestFor(design, model, asked), data.table);
+  const request = requestFor(design, model, asked);
+  return { request, result: fit(request, data.table) };
 }
 
 /** Counts are fitted by maximum likelihood, whose criterion they share. */

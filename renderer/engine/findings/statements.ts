@@ -86,11 +86,20 @@ function potsStatement(findings: Findings): Statement {
 
 /** Levels of which nothing can be said, so that their silence is not taken for a result. */
 function lostStatements(findings: Findings): Statement[] {
-  return findings.lost.map(({ factor, levels }) => ({
-    about: 'factor',
-    of: factor,
-    text: `No pot with ${list(levels)} has a value that can be used, so nothing is said about ${levels.length === 1 ? 'that level' : 'those levels'} of ${factor}.`,
-  }));
+  return findings.lost.map(({ factor, levels }) => {
+    const left =
+      findings.roles.find((role) => role.factor.name === factor)?.unitsPerLevel.size ?? 0;
+    const those = levels.length === 1 ? 'that level' : 'those levels';
+    const so =
+      left > 1
+        ? `nothing is said about ${those} of ${factor}`
+        : `levels of ${factor} cannot be compared`;
+    return {
+      about: 'factor',
+      of: factor,
+      text: `No pot with ${list(levels)} has a value that can be used, so ${so}.`,
+    };
+  });
 }
 
 function notReplicatedStatement(findings: Findings, role: FactorRole): Statement {

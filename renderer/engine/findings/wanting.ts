@@ -18,7 +18,9 @@ export function wanting(
   const responses = data.table.columns[COLUMN.response] ?? [];
   const values = responses.filter((v) => typeof v === 'number');
   if (values.length === 0) {
-    if (data.leftOut.every(({ why }) => why === 'no-record')) {
+    const marked = ['dead', 'missing', 'excluded'];
+    const unmarked = data.leftOut.filter(({ why }) => !marked.includes(why));
+    if (unmarked.length > 0 && unmarked.every(({ why }) => why === 'no-record')) {
       return `No value of ${name} has been recorded.`;
     }
     return `No pot has a value of ${name} that can be used: ${leftOutWords(data)}.`;

@@ -29,12 +29,26 @@ export function capital(text: string): string {
   return text.charAt(0).toUpperCase() + text.slice(1);
 }
 
+/** Beyond these powers of ten a figure is said with its power: noughts are hard to count. */
+const PLAIN = { lowest: -6, highest: 7 };
+
 function plainNumber(value: number, significant: number): string {
   if (!Number.isFinite(value)) return Number.isNaN(value) ? '–' : value > 0 ? '∞' : '−∞';
   if (value === 0) return '0';
-  const size = Math.floor(Math.log10(Math.abs(value)));
+  // Rounding may reach the next power of ten.
+  const rounded = Number(value.toPrecision(significant));
+  const size = Math.floor(Math.log10(Math.abs(rounded)));
+  if (size < PLAIN.lowest || size > PLAIN.highest) {
+    const [digits = '', power = ''] = value.toExponential(significant - 1).split('e');
+    return `${digits.replace('-', '−')} × 10${raised(power)}`;
+  }
   const decimals = Math.min(10, Math.max(0, significant - 1 - size));
   return value.toFixed(decimals).replace('-', '−');
+}
+
+function raised(power: string): string {
+  const signs: Record<string, string> = { '-': '⁻', '+': '' };
+  return [...power].map((c) => signs[c] ?? '⁰¹²³⁴⁵⁶⁷⁸⁹'.charAt(Number(c))).join('');
 }
 
 /** Degrees of freedom: whole numbers as such, others to one decimal. */

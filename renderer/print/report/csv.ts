@@ -1,3 +1,4 @@
+import type { DataTable } from '../../../shared-types/fit';
 import type { FindingsTable } from './tables';
 
 /** All tables in one file: a line with each table's caption, then its head and rows. RFC 4180. */
@@ -10,6 +11,15 @@ export function tablesCsv(tables: readonly FindingsTable[]): string {
     ].join('\r\n'),
   );
   return `${blocks.join('\r\n\r\n')}\r\n`;
+}
+
+/** The table as it was analysed, for another analysis: a line of names, then a line a pot. */
+export function columnsCsv({ columns, rowCount }: DataTable): string {
+  const names = Object.keys(columns);
+  const rows = Array.from({ length: rowCount }, (_, i) =>
+    line(names.map((name) => columns[name]?.[i] ?? null)),
+  );
+  return `${[line(names), ...rows].join('\r\n')}\r\n`;
 }
 
 /** An interval takes two columns, one for each end. */

@@ -1,0 +1,41 @@
+import { readFile, writeFile } from 'node:fs/promises';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { expect, it } from 'vitest';
+import { findingsVerb } from '../../../electron/batch/verbs/findings';
+import { fitVerb } from '../../../electron/batch/verbs/fit';
+import { readArguments } from '../../../electron/batch/verb';
+import type { FitRequest, FitResult } from '../../../shared-types/fit';
+import { tempFolder } from '../temp-folder';
+
+// The findings must be what a fit of the exported table gives for the same request.
+
+const plan = fileURLToPath(new URL('../../../renderer/app/examples/basil.json', import.meta.url));
+
+type Fitted = Pick<FitResult, 'terms' | 'means' | 'comparisons' | 'contrasts' | 'checks'>;
+interface Found {
+  positions: (Fitted & { model: string; request: FitRequest })[];
+  files: { data: string };
+}
+
+const models = ['none', 'edge', 'light', 'linear', 'rows+columns', 'smooth', 'ar1'];
+
+it('gives the same figures with every position model when the exported table is fitted', async () => {
+  const folder = await tempFolder();
+  const out = join(folder, 'report');
+  const found = (await findingsVerb.run(
+    readArguments(findingsVerb, [plan, '--report', out]),
+  )) as Found;
+  const lines = (await readFile(found.files.data, 'utf8')).trim().split('\r\n');
+  expect(lines).toHaveLength(217);
+  expect(found.positions.map(({ model }) => model)).toEqual(models);
+  for (const position of found.positions) {
+    const request = join(folder, 'request.json');
+    await writeFile(request, JSON.stringify(position.request));
+    const args = readArguments(fitVerb, [request, '--table', found.files.data]);
+    const again = (await fitVerb.run(args)) as Fitted;
+    for (const part of ['terms', 'means', 'comparisons', 'contrasts', 'checks'] as const) {
+      expect(again[part], `${position.model} ${part}`).toEqual(position[part]);
+    }
+  }
+}, 60_000);
