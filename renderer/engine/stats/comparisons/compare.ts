@@ -40,13 +40,9 @@ export function compareMeans(
   }
   const found = estimableMeans(design, qr, [...of, ...asked.by]);
   const warnings = [...found.warnings];
-  const table: ComparisonTable = {
-    of: [...of],
-    by: [...asked.by],
-    method: asked.method,
-    rows: [],
-    letters: {},
-  };
+  const rows: ComparisonRow[] = [];
+  // As entries: an assignment to a level called `__proto__` would be lost.
+  const letters: [string, string][] = [];
   for (const [within, means] of families(found.means, of, asked.by)) {
     const names = means.map((mean) => of.map((name) => mean.levels.get(name) ?? '').join(' · '));
     const against = controlName(asked, names, design, warnings);
@@ -58,12 +54,21 @@ export function compareMeans(
     }
     if (pairs.length === 0) continue;
     const family = compareFamily(model, asked.method, pairs, names, confidence, warnings);
-    table.rows.push(...family.map((row) => (asked.by.length === 0 ? row : { ...row, within })));
+    rows.push(...family.map((row) => (asked.by.length === 0 ? row : { ...row, within })));
     if (against !== null || pairs.length < listed.length) continue;
     const suffix = asked.by.map((name) => ` · ${within[name] ?? ''}`).join('');
-    const letters = lettersOf(model, means, names, pairs, family, 1 - confidence);
-    for (const [name, text] of Object.entries(letters)) table.letters[name + suffix] = text;
+    const own = lettersOf(model, means, names, pairs, family, 1 - confidence);
+    letters.push(
+      ...Object.entries(own).map(([name, text]): [string, string] => [name + suffix, text]),
+    );
   }
+  const table = {
+    of: [...of],
+    by: [...asked.by],
+    method: asked.method,
+    rows,
+    letters: Object.fromEntries(letters),
+  };
   return { table, warnings: [...new Set(warnings)] };
 }
 

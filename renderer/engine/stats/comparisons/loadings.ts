@@ -19,7 +19,7 @@ export function commonLoadings(
   if (k < 2) return { loadings: [0], miss: 0 };
   const r = (i: number, j: number): number => correlation[i]?.[j] ?? 0;
   if (k === 2) {
-    const both = Math.sqrt(Math.abs(r(0, 1)));
+    const both = Math.min(0.999999, Math.sqrt(Math.abs(r(0, 1))));
     return { loadings: [both, both], miss: 0 };
   }
   const loadings = new Array<number>(k).fill(Math.SQRT1_2);

@@ -55,6 +55,12 @@ export function randomUnits(request: FitRequest, table: DataTable, rows: Int32Ar
   for (const { unit, levels } of units) {
     if (seen.has(unit)) throw new Error(`randomUnits: ${unit} is named twice; expected it once`);
     seen.add(unit);
+    if (unit === 'residual') {
+      throw new Error(
+        'randomUnits: found a column named residual, as the variation of single rows is; expected ' +
+          'another name',
+      );
+    }
     if (levels < 2) {
       throw new Error(
         `randomUnits: found a single unit of ${unit}; a variance between units needs at least 2`,

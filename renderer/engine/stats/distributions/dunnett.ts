@@ -1,4 +1,5 @@
 import { averageOverScale } from './chi-scale';
+import { gaussLegendre } from './gauss-legendre';
 import { positiveQuantile } from './invert';
 import { normalDensity, phi, phiBetween } from './normal';
 import {
@@ -49,6 +50,12 @@ function grouped(where: string, loadings: readonly number[]): LoadingGroup[] {
 }
 
 const REACH = 9.5;
+/** The density of z is zero to double precision beyond. */
+const NOTHING_BEYOND = 38.6;
+/** Steps finer than this are wasted on most of z: loadings near 1 bend the integrand locally. */
+const FINE = 0.02;
+/** Places about such a bend, in its widths. */
+const BEND = [-9, -6.5, -4.5, -3, -1.5, 0, 1.5, 3, 4.5, 6.5, 9];
 
 function stepOverZ(groups: readonly LoadingGroup[]): number {
   let curvature = 1;
@@ -56,36 +63,58 @@ function stepOverZ(groups: readonly LoadingGroup[]): number {
   return 0.75 / Math.sqrt(curvature);
 }
 
-/** P(every |Xᵢ| ≤ c), Xᵢ normal with the common part λᵢ z; even in z, so half is integrated. */
-function normalLower(c: number, groups: readonly LoadingGroup[]): number {
+/**
+ * 2 ∫ f(z) dz from 0 to `reach` of an even integrand: by the trapezium rule, or, where some loading
+ * is near 1, between places that lie close together where the integrand bends, about c / λ.
+ */
+function integrateOverZ(
+  c: number,
+  groups: readonly LoadingGroup[],
+  reach: number,
+  f: (z: number) => number,
+): number {
   const h = stepOverZ(groups);
   let sum = 0;
-  for (let z = 0; z < REACH; z += h) {
+  if (h >= FINE) {
+    sum = f(0) / 2;
+    for (let z = h; z < reach; z += h) sum += f(z);
+    return 2 * sum * h;
+  }
+  const places = Array.from({ length: Math.ceil(reach) }, (_, i) => i);
+  for (const { loading, rest } of groups) {
+    if (loading > 0) for (const widths of BEND) places.push((c + widths * rest) / loading);
+  }
+  const inside = places.filter((z) => z >= 0 && z < reach).sort((a, b) => a - b);
+  inside.forEach((from, i) => {
+    sum += gaussLegendre(f, from, inside[i + 1] ?? reach);
+  });
+  return 2 * sum;
+}
+
+/** P(every |Xᵢ| ≤ c), Xᵢ normal with the common part λᵢ z; even in z, so half is integrated. */
+function normalLower(c: number, groups: readonly LoadingGroup[]): number {
+  return integrateOverZ(c, groups, REACH, (z) => {
     let product = normalDensity(z);
     for (const { loading, rest, count } of groups) {
       product *= phiBetween((loading * z + c) / rest, (2 * c) / rest) ** count;
     }
-    sum += z === 0 ? product / 2 : product;
-  }
-  return 2 * sum * h;
+    return product;
+  });
 }
 
 /** P(some |Xᵢ| > c), every term positive. */
 function normalUpper(c: number, groups: readonly LoadingGroup[]): number {
-  const h = stepOverZ(groups);
+  if (c > NOTHING_BEYOND) return 0;
   let reach = REACH;
   for (const g of groups) reach = Math.max(reach, g.loading * c + REACH);
-  let sum = 0;
-  for (let z = 0; z < reach; z += h) {
+  return integrateOverZ(c, groups, Math.min(reach, NOTHING_BEYOND), (z) => {
     let logNone = 0;
     for (const { loading, rest, count } of groups) {
       const beyond = phi((loading * z - c) / rest) + phi((-loading * z - c) / rest);
       logNone += count * Math.log1p(-Math.min(1, beyond));
     }
-    const term = normalDensity(z) * -Math.expm1(logNone);
-    sum += z === 0 ? term / 2 : term;
-  }
-  return 2 * sum * h;
+    return normalDensity(z) * -Math.expm1(logNone);
+  });
 }
 
 function tails(c: number, groups: readonly LoadingGroup[], df: number): Tails {

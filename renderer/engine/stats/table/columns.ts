@@ -17,10 +17,13 @@ export function isMissing(cell: Cell | undefined): boolean {
   return text === '' || text === 'NA';
 }
 
+/** Digits with a decimal point and a power of ten, as in `-1.5e3`; no hexadecimal, no `Infinity`. */
+const DECIMAL = /^[+-]?(\d+\.?\d*|\.\d+)(e[+-]?\d+)?$/i;
+
 /** The finite number a cell holds, or null where it holds none. */
 export function cellNumber(cell: Cell | undefined): number | null {
   if (typeof cell === 'number') return Number.isFinite(cell) ? cell : null;
-  if (typeof cell !== 'string' || cell.trim() === '') return null;
+  if (typeof cell !== 'string' || !DECIMAL.test(cell.trim())) return null;
   const value = Number(cell);
   return Number.isFinite(value) ? value : null;
 }

@@ -30,7 +30,9 @@ export function tableFromCsvRows(
   if (!header) throw new Error('table: found no header line; expected column names');
   const names = header.map((name) => name.trim());
   names.forEach((name, i) => {
-    if (name === '') throw new Error(`table header, column ${i + 1}: the name is empty`);
+    if (name === '') {
+      throw new Error(`table header, column ${i + 1}: the name is empty; expected a name`);
+    }
     if (names.indexOf(name) !== i) {
       throw new Error(`table header: column "${name}" appears twice; expected unique names`);
     }
@@ -45,15 +47,15 @@ export function tableFromCsvRows(
     }
     filled.push(line);
   });
-  const columns: Record<string, Cell[]> = {};
-  names.forEach((name, j) => {
+  // By entries: an assignment to a column called `__proto__` would be lost.
+  const columns = names.map((name, j): [string, Cell[]] => {
     const cells = filled.map((line) => {
       const text = (line[j] ?? '').trim();
       return isMissing(text) ? null : text;
     });
     const numeric =
       !categories.has(name) && cells.every((cell) => cell === null || cellNumber(cell) !== null);
-    columns[name] = numeric ? cells.map((cell) => (cell === null ? null : Number(cell))) : cells;
+    return [name, numeric ? cells.map((cell) => (cell === null ? null : Number(cell))) : cells];
   });
-  return { columns, rowCount: filled.length };
+  return { columns: Object.fromEntries(columns), rowCount: filled.length };
 }

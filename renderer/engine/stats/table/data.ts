@@ -36,6 +36,7 @@ export function readTrialData(request: FitRequest, table: DataTable): TrialData 
   const covariates = new Map(
     request.covariates.map((name) => [name, readNumbers(table, name, rowIndex, 'covariate')]),
   );
+  for (const [name, values] of covariates) checkMagnitude(name, values);
   return {
     n: rowIndex.length,
     dropped: table.rowCount - rowIndex.length,
@@ -76,6 +77,7 @@ function readResponse(request: FitRequest, table: DataTable, rows: Int32Array): 
         'identity is expected',
     );
   }
+  checkMagnitude(request.response, raw);
   const rule = scaleRules[request.scale];
   return raw.map((value, i) => {
     const place = `column "${request.response}", row ${(rows[i] ?? 0) + 1}`;
@@ -87,6 +89,18 @@ function readResponse(request: FitRequest, table: DataTable, rows: Int32Array): 
     }
     return rule.apply(value);
   });
+}
+
+/** Squares and their products stay within what numbers of double precision can hold. */
+const LARGEST = 1e60;
+
+function checkMagnitude(name: string, values: Float64Array): void {
+  const largest = values.reduce((most, value) => Math.max(most, Math.abs(value)), 0);
+  if (largest === 0 || (largest <= LARGEST && largest >= 1 / LARGEST)) return;
+  throw new Error(
+    `column "${name}": found values up to ${largest.toPrecision(3)} in size; expected between ` +
+      `1e-60 and 1e60, in another unit if need be`,
+  );
 }
 
 function readFactor(table: DataTable, name: string, rows: Int32Array, role: string): Category {

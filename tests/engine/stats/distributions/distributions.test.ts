@@ -96,6 +96,15 @@ describe("Dunnett's distribution", () => {
     near(d.dunnettUpper(20, [0.9, 0.5, 0.5], 12), 4.036471526677197747e-10, 1e-12);
   });
 
+  // R 4.2.2: integrate() over z between the bends of the integrand, trapezium rule in ln s; the
+  // first two also by mvtnorm::pmvt (GenzBretz), 0.0567231 and 0.0597482, to 3e-7.
+  it('holds where comparisons correlate nearly wholly', () => {
+    const alike = (k: number, r: number): number[] => Array<number>(k).fill(Math.sqrt(r));
+    near(d.dunnettUpper(2.2, alike(3, 0.9998), 9), 0.056723048347929, 1e-12);
+    near(d.dunnettUpper(2.2, alike(3, 0.998), 9), 0.059748357729388, 1e-12);
+    near(d.dunnettUpper(30, alike(4, 0.99), 3), 9.7728169744956e-5, 1e-7);
+  });
+
   it('with one comparison is the two-sided t', () => {
     for (const df of [1, 6, 45, Infinity])
       near(d.dunnettUpper(2.2, [0.6], df), d.tTwoSided(2.2, df), 1e-12);

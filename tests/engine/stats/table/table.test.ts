@@ -63,6 +63,41 @@ describe('a table in long form', () => {
   it('refuses ragged rows and repeated names', () => {
     expect(() => tableFromCsvRows([['a', 'b'], ['1']])).toThrow(/row 1: found 1 cells; expected 2/);
     expect(() => tableFromCsvRows([['a', 'a']])).toThrow(/"a" appears twice/);
+    expect(() => tableFromCsvRows([['a', ' ']])).toThrow(/column 2: the name is empty; expected/);
+  });
+
+  it('takes any name for a column, also those that objects use themselves', () => {
+    const table = tableFromCsvRows([
+      ['constructor', '__proto__'],
+      ['1', 'x'],
+    ]);
+    expect(Object.entries(table.columns)).toEqual([
+      ['constructor', [1]],
+      ['__proto__', ['x']],
+    ]);
+  });
+
+  it('takes decimal numbers alone', () => {
+    const numeric = (cell: string): boolean =>
+      typeof tableFromCsvRows([['a'], [cell]]).columns['a']?.[0] === 'number';
+    expect(
+      ['1', '-1.5', '+2', '.5', '3.', '1e-3', '2E+4'].filter((cell) => !numeric(cell)),
+    ).toEqual([]);
+    expect(
+      ['0x1F', '0b1', '1,5', '1 000', 'Infinity', '1e999', '--1', '1e'].filter(numeric),
+    ).toEqual([]);
+  });
+
+  it('refuses sizes whose squares no number can hold', () => {
+    const sized = (size: string) => () =>
+      readTrialData(
+        fitRequestSchema.parse({ response: 'y' }),
+        tableFromCsvRows([['y'], ['0'], [size], [size]]),
+      );
+    expect(sized('1e61')).toThrow(/column "y": found values up to 1.00e\+61 in size; expected/);
+    expect(sized('1e-61')).toThrow(/in another unit/);
+    expect(sized('1e-8')().n).toBe(3);
+    expect(sized('0')().n).toBe(3);
   });
 
   it('sorts levels by number only where all are numbers', () => {
