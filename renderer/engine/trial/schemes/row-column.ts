@@ -70,7 +70,7 @@ function permuted({ rows, columns, treatments, cells }: Grid, random: Stream): G
  * Exchanges two treatments along chains of their cells, and gives the cells that changed. In every
  * row and column the cells of one are paired by lot with those of the other; pairs that share a cell
  * make chains in which the two alternate. Chance turns each chain over or leaves it, or turns over
- * one of them. Every line keeps its numbers, but for the odd cell at the end of a chain. The way back
+ * the one of a cell taken by lot. Every line keeps its numbers, but for the odd cell at the end of a chain. The way back
  * is as likely as the way there, as the same pairs can be made after the exchange. A trade that would
  * leave the two uneven over the whole is not made.
  */
@@ -82,57 +82,77 @@ export function trade(
   random: Stream,
 ): number[] {
   const { cells } = grid;
-  const chains = chainsOf(grid, a, b, random);
-  const only = which === 'one' ? random.integer(Math.max(1, chains.length)) : -1;
+  const { held, inRow, inColumn } = pairsInLines(grid, a, b, random);
+  if (held.length === 0) return [];
+  const chosen = which === 'one' ? (held[random.integer(held.length)] ?? 0) : -1;
+  const met = new Uint8Array(cells.length);
   const turned: number[] = [];
   let lead = 0;
-  chains.forEach((chain, i) => {
-    const turn = which === 'one' ? i === only : random.integer(2) === 1;
+  for (const start of held) {
+    if (met[start]) continue;
+    const chain = [start];
+    met[start] = 1;
+    for (const cell of chain) {
+      for (const next of [inRow[cell] ?? -1, inColumn[cell] ?? -1]) {
+        if (next < 0 || met[next]) continue;
+        met[next] = 1;
+        chain.push(next);
+      }
+    }
+    const turn = which === 'one' ? chain.includes(chosen) : random.integer(2) === 1;
     for (const cell of chain) {
       lead += (cells[cell] === a) !== turn ? 1 : -1;
       if (turn) turned.push(cell);
     }
-  });
+  }
   if (Math.abs(lead) > 1) return [];
   turnOver(grid, turned, a, b);
   return turned;
 }
 
-function chainsOf(grid: Grid, a: number, b: number, random: Stream): number[][] {
-  const { cells, columns, rows } = grid;
+/** The cells of two treatments, and with whom each is paired in its row and in its column; −1: none. */
+function pairsInLines(
+  { rows, columns, cells }: Grid,
+  a: number,
+  b: number,
+  random: Stream,
+): { held: number[]; inRow: Int32Array; inColumn: Int32Array } {
+  const inRow = new Int32Array(cells.length).fill(-1);
+  const inColumn = new Int32Array(cells.length).fill(-1);
   const held: number[] = [];
-  const ofLine: [number[], number[]][] = Array.from({ length: rows + columns }, () => [[], []]);
-  cells.forEach((treatment, cell) => {
-    if (treatment !== a && treatment !== b) return;
-    held.push(cell);
-    const side = treatment === a ? 0 : 1;
-    ofLine[Math.floor(cell / columns)]?.[side].push(cell);
-    ofLine[rows + (cell % columns)]?.[side].push(cell);
-  });
-  const partners = new Map<number, number[]>(held.map((cell) => [cell, []]));
-  for (const [ofA, ofB] of ofLine) {
-    shuffle(ofA, random);
-    shuffle(ofB, random);
-    for (let i = 0; i < Math.min(ofA.length, ofB.length); i++) {
+  const ofA: number[] = [];
+  const ofB: number[] = [];
+  const pairUp = (partner: Int32Array): void => {
+    if (ofA.length > 1 || ofB.length > 1) {
+      shuffle(ofA, random);
+      shuffle(ofB, random);
+    }
+    for (let i = Math.min(ofA.length, ofB.length) - 1; i >= 0; i--) {
       const [one, other] = [ofA[i] ?? 0, ofB[i] ?? 0];
-      partners.get(one)?.push(other);
-      partners.get(other)?.push(one);
+      partner[one] = other;
+      partner[other] = one;
     }
+    ofA.length = 0;
+    ofB.length = 0;
+  };
+  for (let row = 0; row < rows; row++) {
+    for (let cell = row * columns; cell < (row + 1) * columns; cell++) {
+      const treatment = cells[cell];
+      if (treatment !== a && treatment !== b) continue;
+      held.push(cell);
+      (treatment === a ? ofA : ofB).push(cell);
+    }
+    pairUp(inRow);
   }
-  const met = new Set<number>();
-  return held.flatMap((start) => {
-    if (met.has(start)) return [];
-    const chain = [start];
-    met.add(start);
-    for (const cell of chain) {
-      for (const next of partners.get(cell) ?? []) {
-        if (met.has(next)) continue;
-        met.add(next);
-        chain.push(next);
-      }
+  for (let column = 0; column < columns; column++) {
+    for (let cell = column; cell < cells.length; cell += columns) {
+      const treatment = cells[cell];
+      if (treatment === a) ofA.push(cell);
+      else if (treatment === b) ofB.push(cell);
     }
-    return [chain];
-  });
+    pairUp(inColumn);
+  }
+  return { held, inRow, inColumn };
 }
 
 /** Gives the listed cells the other of two treatments; done twice it changes nothing. */
@@ -142,7 +162,7 @@ export function turnOver({ cells }: Grid, turned: readonly number[], a: number, 
 
 // Trades per cell while looking for a grid without excess, and while mixing such grids.
 const SEARCH_TRADES = 200;
-const MIXING_TRADES = 10;
+const MIXING_TRADES = 4;
 
 /**
  * Walks on from a grid to one without `excess` (0 or more, told of the grid as it stands), then on
