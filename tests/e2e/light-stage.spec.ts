@@ -1,3 +1,5 @@
+import { readFile } from 'node:fs/promises';
+import { join } from 'node:path';
 import type { Page } from '@playwright/test';
 import { expect, test } from './support/fixtures';
 import { clickAt, lookFromAbove, placeOf, startExample } from './rack-helpers';
@@ -34,10 +36,25 @@ test('a proposed arrangement changes nothing until accepted, and is undone in on
   await openLight(page, 'arrange');
   const table = page.getByTestId('evenness');
   const before = await table.innerText();
+  const figures = page.getByTestId('arrange-figures');
+  await page.getByTestId('arrange-own-dimming').check();
   await page.getByTestId('arrange').click();
-  await expect(page.getByTestId('arrange-figures')).toContainText('Proposed');
+  await expect(figures).toContainText('Proposed', { timeout: 30_000 });
   await expect(undo(page)).toBeDisabled();
   expect(await table.innerText()).toBe(before);
+  // The plants reach 260 mm at harvest; 100 mm are kept between them and the lamps.
+  const words = page.getByTestId('arrange-words');
+  const height = Number(/ (\d+) mm above the shelf/.exec(await words.innerText())?.[1]);
+  expect(height).toBeGreaterThanOrEqual(360);
+
+  await page.getByRole('button', { name: 'Leave them as they are' }).click();
+  await expect(figures).toHaveCount(0);
+  await expect(undo(page)).toBeDisabled();
+  expect(await table.innerText()).toBe(before);
+
+  await page.getByTestId('arrange-own-dimming').uncheck();
+  await page.getByTestId('arrange').click();
+  await expect(figures).toContainText('Proposed', { timeout: 30_000 });
   await page.getByTestId('arrange-accept').click();
   await expect.poll(() => table.innerText()).not.toBe(before);
   await undo(page).click();
@@ -53,9 +70,36 @@ test('open and white sides stand side by side', async ({ desktopPage: page }) =>
   const mean = async (row: number) => Number(await rows.nth(row).locator('td').first().innerText());
   expect(await mean(0)).toBeLessThan(await mean(1));
   expect(await mean(1)).toBeLessThan(await mean(2));
+  const first = page.getByTestId('evenness').locator('tbody tr').first();
+  const tray = async () => Number(await first.locator('td').first().innerText());
+  const open = await tray();
   await page.getByTestId('side-left').selectOption('white');
   await expect(page.getByTestId('sides-figures')).toHaveCount(0);
-  await expect(undo(page)).toBeEnabled();
+  await expect.poll(tray).toBeGreaterThan(open);
+  await page.getByTestId('side-left').selectOption('open');
+  await expect.poll(tray).toBe(open);
+  await undo(page).click();
+  await expect.poll(tray).toBeGreaterThan(open);
+});
+
+test('the lamps’ electricity, what it costs, and where the photons go', async ({
+  desktopPage: page,
+}) => {
+  await openLight(page, 'energy');
+  const fold = page.getByTestId('fold-energy');
+  // Twelve strips of 24 W for 16 h: 288 W, 4.608 kWh a day, 161.28 kWh in 35 days.
+  await expect(fold).toContainText('288 W');
+  await expect(fold).toContainText('4.61 kWh');
+  await page.getByTestId('price').fill('0.25');
+  await page.getByTestId('price').press('Enter');
+  await expect(fold).toContainText('161 kWh · 40.32 €');
+  const rows = page.getByTestId('energy').locator('tbody tr');
+  await expect(rows).toHaveCount(3);
+  for (const cell of [2, 3]) {
+    const share = Number.parseFloat(await rows.first().locator('td').nth(cell).innerText());
+    expect(share).toBeGreaterThan(0);
+    expect(share).toBeLessThan(100);
+  }
 });
 
 test('readings calibrate their shelf; a wild one is named and a broken table refused', async ({
@@ -99,7 +143,27 @@ test('a reading is placed by a click on the shelf, or by a pot’s code', async 
   await page.getByTestId('reading-pot').press('Enter');
   await page.getByTestId('reading-value').fill('210,5');
   await page.getByTestId('reading-value').press('Enter');
-  await expect(page.getByTestId('readings').locator('tbody tr')).toHaveCount(2);
+  const rows = page.locator('tr[data-reading]');
+  await expect(rows).toHaveCount(2);
+
+  // From row to row and into one by keys; what was mistyped is put right where it stands.
+  await rows.first().focus();
+  await page.keyboard.press('ArrowDown');
+  await expect(rows.nth(1)).toBeFocused();
+  await page.keyboard.press('Enter');
+  const editor = page.getByTestId('reading-editor');
+  await expect(editor.getByTestId('reading-edit-value')).toHaveValue('210.5');
+  await editor.getByTestId('reading-edit-value').fill('201.5');
+  await editor.getByTestId('reading-edit-value').press('Enter');
+  await editor.getByTestId('reading-edit-date').fill('2026-03-02');
+  await editor.getByTestId('reading-edit-date').press('Enter');
+  await expect(rows.nth(1)).toContainText('2026-03-02');
+  await expect(rows.nth(1)).toContainText('202');
+  await rows.nth(1).press('Enter');
+  await expect(editor).toHaveCount(0);
+  await rows.nth(1).press('Delete');
+  await expect(rows).toHaveCount(1);
+  await expect(page.getByText('calibrated in part', { exact: false }).first()).toBeVisible();
 });
 
 test('while a lamp is dragged direct light alone is shown, and said so', async ({
@@ -119,7 +183,8 @@ test('while a lamp is dragged direct light alone is shown, and said so', async (
   await expect(shown).toContainText('Lines join equal PPFD');
 });
 
-test('a rota evens out the light of the trial', async ({ desktopPage: page }) => {
+test('a rota evens out the light of the trial, and is kept over reopening', async ({ desktop }) => {
+  let { page } = desktop;
   await openLight(page, 'rotation');
   await page.getByTestId('rota-make').click();
   const rows = page.getByTestId('rota-figures').locator('tbody tr');
@@ -127,6 +192,33 @@ test('a rota evens out the light of the trial', async ({ desktopPage: page }) =>
   const evenness = async (row: number) =>
     Number(await rows.nth(row).locator('td').nth(2).innerText());
   expect(await evenness(1)).toBeGreaterThan(await evenness(0));
-  await page.getByLabel('Place of tray 1A, days 8 to 14').selectOption({ label: '1C' });
-  await expect(page.getByTestId('fold-rotation').getByRole('alert')).toContainText('one tray a');
+  // Two trays change places at one choice.
+  const placeOf = (tray: string) => page.getByLabel(`Place of tray ${tray}, days 8 to 14`);
+  const shown = (tray: string) =>
+    placeOf(tray).evaluate((select: HTMLSelectElement) => select.selectedOptions[0]?.label);
+  expect([await shown('1A'), await shown('1B')]).toEqual(['1B', '1C']);
+  await placeOf('1A').selectOption({ label: '1C' });
+  await expect.poll(() => shown('1B')).toBe('1B');
+  await page.getByTestId('rota-on-pots').check();
+  await expect(page.getByTestId('light-shown')).toContainText('mean of 35 days with the rota');
+
+  const path = join(desktop.folder, 'moved.evenrack');
+  await desktop.willAnswer(path);
+  await page.getByRole('button', { name: 'Save as…' }).click();
+  await expect(page.locator('.topbar-title')).toContainText('moved.evenrack');
+  expect(await readFile(path, 'utf8')).toContain('"rota"');
+  page = await desktop.killAndRestart();
+  await page.getByRole('button', { name: 'moved.evenrack' }).click();
+  await page.getByTestId('stage-light').click();
+  await expect(page.getByTestId('fold-rotation')).toContainText('4 moves');
+  await expect(page.getByTestId('rota-figures').locator('tbody tr')).toHaveCount(2);
+  expect(
+    await page
+      .getByLabel('Place of tray 1A, days 8 to 14')
+      .evaluate((select: HTMLSelectElement) => select.selectedOptions[0]?.label),
+  ).toBe('1C');
+  await page.getByTestId('rota-drop').click();
+  await expect(page.getByTestId('fold-rotation')).toContainText('no rota');
+  await undo(page).click();
+  await expect(page.getByTestId('fold-rotation')).toContainText('4 moves');
 });

@@ -72,6 +72,8 @@ export function ArrangePanel({ plan, shelf }: { plan: Plan; shelf: Shelf }) {
           options={lampKinds.map((k) => ({ value: k.id, label: k.name }))}
           onCommit={setKind}
         />
+      </FieldRow>
+      <FieldRow>
         <NumberField
           label="How many"
           whole
@@ -81,8 +83,6 @@ export function ArrangePanel({ plan, shelf }: { plan: Plan; shelf: Shelf }) {
           testId="arrange-count"
           onCommit={setCount}
         />
-      </FieldRow>
-      <FieldRow>
         <NumberField
           label="Mean PPFD wanted"
           unit="µmol m⁻² s⁻¹"

@@ -36,7 +36,7 @@ function standing(plan: Plan): string {
       .filter((shelf) => shelf.lamps.length > 0)
       .map((shelf) => shelves.get(shelf.id)?.source ?? 'estimated'),
   );
-  if (sources.size > 1) return 'calibrated where a shelf has readings, else estimated';
+  if (sources.size > 1) return 'calibrated in part';
   return sources.has('calibrated') ? 'calibrated' : 'estimated';
 }
 

@@ -38,6 +38,7 @@ function Folds({ plan }: { plan: Plan }) {
   const target = light.targetPpfdUmol;
   const lamps = plan.rack.shelves.some((s) => s.lamps.length > 0);
   const count = light.readings.length;
+  const moves = light.rota?.length ?? 0;
   return (
     <>
       <Fold
@@ -73,7 +74,12 @@ function Folds({ plan }: { plan: Plan }) {
           >
             {() => <ReadingsPanel plan={plan} />}
           </Fold>
-          <Fold title="Moving the trays about" testId="fold-rotation" said="a rota, tried out">
+          <Fold
+            title="Moving the trays about"
+            testId="fold-rotation"
+            said={moves > 0 ? plural(moves, 'move') : 'no rota'}
+            startsOpen={moves > 0}
+          >
             {() => <RotationPanel plan={plan} />}
           </Fold>
         </>

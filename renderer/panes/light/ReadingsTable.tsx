@@ -1,4 +1,4 @@
-import { Fragment, useRef, type KeyboardEvent } from 'react';
+import { Fragment, useRef, type KeyboardEvent, type ReactNode } from 'react';
 import type { Plan } from '../../../shared-types/plan';
 import type { ReadingRow } from '../../derive';
 import { removeReadings } from '../../document/commands';
@@ -69,6 +69,9 @@ export function ReadingsTable({ plan, rows }: { plan: Plan; rows: readonly Readi
               estimated
             </th>
             <th scope="col" className="is-number">
+              calibrated
+            </th>
+            <th scope="col" className="is-number">
               off by<span className="table-unit">%</span>
             </th>
           </tr>
@@ -95,19 +98,16 @@ export function ReadingsTable({ plan, rows }: { plan: Plan; rows: readonly Readi
                       </span>
                     ) : null}
                   </th>
+                  <td className="is-number">{orDash(row.measuredUmol)}</td>
                   <td className="is-number">
-                    {row.measuredUmol === null ? '–' : fixed(row.measuredUmol, 0)}
+                    {row.checked?.unusable === null ? orDash(row.checked.estimatedUmol) : '–'}
                   </td>
-                  <td className="is-number">
-                    {!row.checked || row.checked.unusable !== null
-                      ? '–'
-                      : fixed(row.checked.estimatedUmol, 0)}
-                  </td>
+                  <td className="is-number">{orDash(row.checked?.calibratedUmol)}</td>
                   <td className="is-number">{residual(row)}</td>
                 </tr>
                 {isOpen(row) ? (
                   <tr>
-                    <td colSpan={4}>
+                    <td colSpan={5}>
                       <ReadingEditor plan={plan} reading={reading} />
                     </td>
                   </tr>
@@ -121,10 +121,19 @@ export function ReadingsTable({ plan, rows }: { plan: Plan; rows: readonly Readi
   );
 }
 
-function residual({ checked }: ReadingRow): string {
+function orDash(ppfd: number | null | undefined): string {
+  return ppfd === null || ppfd === undefined ? '–' : fixed(ppfd, 0);
+}
+
+function residual({ checked }: ReadingRow): ReactNode {
   if (!checked) return 'not used';
   if (checked.unusable !== null) return checked.unusable;
   const percent = checked.residualPercent;
   const text = percent === null ? '–' : `${percent > 0 ? '+' : ''}${fixed(percent, 1)}`;
-  return checked.wild ? `${text}, left out` : text;
+  return (
+    <>
+      {text}
+      {checked.wild ? <span className="light-interval">left out</span> : null}
+    </>
+  );
 }
