@@ -30,6 +30,7 @@ function findTerm(where: string, name: string | string[], terms: Term[], factors
   });
   const found = terms.find(
     (term) =>
+      term.factors.length === new Set(positions).size &&
       term.factors.length === positions.length &&
       positions.every((position) => term.factors.includes(position)),
   );
@@ -146,7 +147,7 @@ export function power(request: PowerRequest): PowerResult {
   const { dfError, blocks } = sized;
   if (dfError < 1) {
     throw new Error(
-      `unitsPerCell: ${unitsPerCell} with ${cells} treatments and ${blocks} blocks leaves ${dfError} degrees of freedom for error; expected one or more`,
+      `unitsPerCell: ${unitsPerCell} with ${cells} treatments and ${blocks === 1 ? '1 block' : `${blocks} blocks`} leaves ${dfError} degrees of freedom for error; expected one or more`,
     );
   }
 

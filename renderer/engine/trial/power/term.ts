@@ -39,7 +39,22 @@ export function powerOfTerm(stratum: TermInStratum & { noncentrality: number }):
   if (!(noncentrality >= 0 && noncentrality < Infinity)) {
     throw new Error(`power: noncentrality is ${noncentrality}; expected a finite number from 0`);
   }
-  return noncentralFUpper(criticalF(stratum), dfEffect, dfError, noncentrality);
+  const critical = criticalF(stratum);
+  if (isCertain(critical, dfEffect, dfError, noncentrality)) return 1;
+  return noncentralFUpper(critical, dfEffect, dfError, noncentrality);
+}
+
+/**
+ * Whether the power differs from 1 by less than rounding. With Y = χ²(df error)/df error,
+ * P(F ≤ c) ≤ P(√(c df k) ≥ √λ + Z) + P(Y > k), and P(Y > k) ≤ exp(−df (k − 1 − ln k)/2) (Chernoff).
+ * The series of the exact probability would take about λ terms.
+ */
+function isCertain(critical: number, df: number, dfError: number, noncentrality: number): boolean {
+  if (noncentrality < 100) return false;
+  // The normal's tail beyond 8.3 and the other bound beyond exp(−37) are both below 1e-16.
+  let k = 2;
+  while ((dfError * (k - 1 - Math.log(k))) / 2 < 37) k *= 2;
+  return Math.sqrt(noncentrality) > Math.sqrt(critical * df * k) + 8.3;
 }
 
 /** The noncentrality at which the test of a term has the given power (above alpha, below 1). */

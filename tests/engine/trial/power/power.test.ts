@@ -1,5 +1,7 @@
 import { describe, expect, it } from 'vitest';
+import { noncentralFUpper } from '../../../../renderer/engine/stats/distributions';
 import {
+  criticalF,
   detectableNoncentrality,
   firstReaching,
   power,
@@ -162,4 +164,26 @@ describe('a factor on its own units', () => {
       'degrees of freedom for error are 0',
     );
   });
+});
+
+describe('a power that rounds to 1', () => {
+  it.each([
+    [1, 1],
+    [2, 4],
+    [3, 66],
+    [6, 5000],
+  ])(
+    'is told from the noncentrality alone only where the series gives it too: df %i, %i',
+    (df, dfError) => {
+      // Around the place where the bound takes over, the exact series must be at 1 already.
+      const stratum = { dfEffect: df, dfError, alpha: 0.05 };
+      const critical = criticalF(stratum);
+      for (let noncentrality = 100; noncentrality < 1e6; noncentrality *= 1.3) {
+        if (powerOfTerm({ ...stratum, noncentrality }) < 1) continue;
+        expect(noncentralFUpper(critical, df, dfError, noncentrality)).toBeGreaterThan(1 - 1e-12);
+        return;
+      }
+      throw new Error('the power never reaches 1');
+    },
+  );
 });
