@@ -97,13 +97,14 @@ const inputMemo = memo(
     trial: Trial,
     ppfdByPot: PpfdByPot,
     startByPot: ReadonlyMap<string, number>,
-  ): TrialInput => ({ rack, trial, ppfdByPot, startByPot }),
+    listedPlants: Plan['plants'],
+  ): TrialInput => ({ rack, trial, ppfdByPot, startByPot, listedPlants }),
 );
 
 /** What draws, blocks and their checks start from; null without a trial. */
 export function trialInputOf(plan: Plan): TrialInput | null {
   if (!plan.trial) return null;
-  return inputMemo(plan.rack, plan.trial, ppfdByPotOf(plan), startByPotOf(plan));
+  return inputMemo(plan.rack, plan.trial, ppfdByPotOf(plan), startByPotOf(plan), plan.plants);
 }
 
 export function balanceOfPlan(plan: Plan): Attempt<BalanceTable> | null {

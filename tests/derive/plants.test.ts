@@ -102,10 +102,10 @@ describe('plants to pots', () => {
   });
 
   it('leaves the layout one that can be drawn again', () => {
-    expect(verifyOf(placed)).toEqual({ redrawn: true, differing: [] });
+    expect(verifyOf(placed)).toEqual({ redrawn: true, differing: [], said: [] });
     const start = { acceptanceShare: 0.2, balance: ['start' as const], likeNeighbours: null };
     const balanced = drawn({ ...placed, trial: { ...basil.trial, constraint: start } }, 'again');
-    expect(verifyOf(balanced)).toEqual({ redrawn: true, differing: [] });
+    expect(verifyOf(balanced)).toEqual({ redrawn: true, differing: [], said: [] });
   });
 
   it('finds the spare nearest in size', () => {

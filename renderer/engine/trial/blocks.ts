@@ -1,5 +1,6 @@
 import type { Rack, Shelf, Tray } from '../../../shared-types/rack';
 import type { Trial } from '../../../shared-types/trial';
+import type { Plant } from './plants';
 import { potsOfRack, trayCode } from '../geometry';
 import type { Pot } from '../geometry';
 
@@ -12,7 +13,12 @@ export interface TrialInput {
   ppfdByPot: PpfdByPot;
   /** Starting values of the plants by pot id, as far as they stand and are measured. */
   startByPot?: ReadonlyMap<string, number> | undefined;
+  /** The list that plants were given to the pots from, where there is one; only checks read it. */
+  listedPlants?: readonly ListedPlant[] | undefined;
 }
+
+/** A plant of the plan's list; a lost one is broken or dead. */
+export type ListedPlant = Plant & { lost?: true | undefined };
 
 /** A set of measured pots that the draw treats as alike. */
 export interface Block {

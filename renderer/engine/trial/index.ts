@@ -1,5 +1,5 @@
 export { blockNames, blocksOf, lacksLight, measuredPots } from './blocks';
-export type { Block, PpfdByPot, TrialInput } from './blocks';
+export type { Block, ListedPlant, PpfdByPot, TrialInput } from './blocks';
 export { balanceOf } from './balance';
 export type { BalanceRow, BalanceTable } from './balance';
 export type { StageReport } from './constraint/prepared';
@@ -13,7 +13,8 @@ export { combinationsOf, treatmentKey, treatmentsOf } from './treatments';
 export type { Treatment } from './treatments';
 export { unitsOf } from './units';
 export type { FactorUnits, SkeletonRow, UnitsReport } from './units';
-export { applySwaps, layoutState, verifyLayout } from './verify';
+export { applySwaps } from './swaps';
+export { layoutState, verifyLayout } from './verify';
 export type { LayoutState, Verdict } from './verify';
 export { schemeWords, unitWords } from './words';
 export { shuffle, shuffledNumbers, stream } from './stream';

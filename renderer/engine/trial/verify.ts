@@ -1,9 +1,12 @@
 import type { Assignment, Layout } from '../../../shared-types/layout';
-import type { Trial } from '../../../shared-types/trial';
 import type { TrialInput } from './blocks';
 import { assignmentsOf, prepareSite } from './draw';
 import { drawnSite } from './drawn-from';
 import { misfitsOf } from './fit';
+import type { Site } from './site';
+import { applySwaps } from './swaps';
+import { plantDifferences } from './verify-plants';
+import { nameList } from './words';
 
 export type LayoutState = 'missing' | 'fresh' | 'stale';
 
@@ -16,65 +19,57 @@ export function layoutState(input: TrialInput, layout: Layout | null): LayoutSta
 export interface Verdict {
   /** False where the plan changed since the draw, so that it can't be drawn again. */
   redrawn: boolean;
-  /** Pots whose treatment or block is not what seed and logged exchanges give. */
+  /** Pots whose treatment, block or plant is not what seed and logged exchanges give. */
   differing: string[];
+  /** What differs, a sentence for each of these pots. */
+  said: string[];
 }
 
 /** Draws the layout again from its seed, makes its logged exchanges and compares pot by pot. */
 export function verifyLayout(input: TrialInput, layout: Layout): Verdict {
   const site = drawnSite(input, layout);
-  if (!site || misfitsOf(site).length > 0) return { redrawn: false, differing: [] };
+  if (!site || misfitsOf(site).length > 0) return { redrawn: false, differing: [], said: [] };
   const drawn = assignmentsOf(site, prepareSite(site).draw(layout.seed));
   const expected = applySwaps(input.trial, drawn, layout.swaps);
+  const plants = new Map(
+    plantDifferences(input, drawn, layout).map(({ potId, said }) => [potId, said] as const),
+  );
   const kept = new Map(layout.assignments.map((a) => [a.potId, a]));
-  const differing = expected
-    .filter((wanted) => {
-      const found = kept.get(wanted.potId);
-      kept.delete(wanted.potId);
-      return !found || found.block !== wanted.block || !sameLevels(found, wanted);
-    })
-    .map((wanted) => wanted.potId);
-  return { redrawn: true, differing: [...differing, ...kept.keys()] };
-}
-
-/**
- * Exchanges of pots made at the rack. What is applied to single pots, and the plant, moves with
- * the pot; what is applied to a tray or shelf, and the block, stays with the place.
- */
-export function applySwaps(
-  trial: Pick<Trial, 'factors'>,
-  assignments: readonly Assignment[],
-  swaps: Layout['swaps'],
-): Assignment[] {
-  const byPot = new Map(assignments.map((a) => [a.potId, a]));
-  const carried = trial.factors.filter((factor) => factor.unit === 'pot').map((f) => f.id);
-  for (const swap of swaps) {
-    const a = byPot.get(swap.a);
-    const b = byPot.get(swap.b);
-    if (!a || !b) {
-      const unknown = a ? swap.b : swap.a;
-      throw new Error(`layout swap: pot ${unknown} is not in the layout; a drawn pot is expected`);
-    }
-    byPot.set(a.potId, { ...a, plant: b.plant, levels: withLevels(a, b, carried) });
-    byPot.set(b.potId, { ...b, plant: a.plant, levels: withLevels(b, a, carried) });
+  const codeOf = new Map(site.pots.map((pot) => [pot.id, pot.code] as const));
+  const differing: string[] = [];
+  const said: string[] = [];
+  for (const wanted of expected) {
+    const found = kept.get(wanted.potId);
+    kept.delete(wanted.potId);
+    const parts = found ? differences(site, found, wanted) : ['no entry in the layout'];
+    const plant = plants.get(wanted.potId);
+    if (found && plant !== undefined) parts.push(plant);
+    if (parts.length === 0) continue;
+    differing.push(wanted.potId);
+    said.push(`Pot ${codeOf.get(wanted.potId) ?? wanted.potId} has ${nameList(parts)}.`);
   }
-  return [...byPot.values()];
-}
-
-function withLevels(
-  place: Assignment,
-  from: Assignment,
-  carried: readonly string[],
-): Record<string, string> {
-  const levels = { ...place.levels };
-  for (const id of carried) {
-    const level = from.levels[id];
-    if (level !== undefined) levels[id] = level;
+  for (const potId of kept.keys()) {
+    differing.push(potId);
+    said.push(`Pot ${potId} is in the layout, but is no measured pot.`);
   }
-  return levels;
+  return { redrawn: true, differing, said };
 }
 
-function sameLevels(a: Assignment, b: Assignment): boolean {
-  const ids = new Set([...Object.keys(a.levels), ...Object.keys(b.levels)]);
-  return [...ids].every((id) => a.levels[id] === b.levels[id]);
+/** What one pot has and what it should have, in words. */
+function differences(site: Site, found: Assignment, wanted: Assignment): string[] {
+  const parts: string[] = [];
+  for (const factor of site.trial.factors) {
+    const [here, drawn] = [found.levels[factor.id], wanted.levels[factor.id]];
+    if (here === drawn) continue;
+    const nameOf = (id: string | undefined): string =>
+      id === undefined ? 'no level' : (factor.levels.find((level) => level.id === id)?.name ?? id);
+    parts.push(`${nameOf(here)} of ${factor.name} where ${nameOf(drawn)} was drawn`);
+  }
+  const known = new Set(site.trial.factors.map((factor) => factor.id));
+  const strangers = Object.keys(found.levels).filter((id) => !known.has(id));
+  if (strangers.length > 0) parts.push(`levels of unknown factors (${strangers.join(', ')})`);
+  if (found.block !== wanted.block) {
+    parts.push(`the block “${found.block}” where “${wanted.block}” was drawn`);
+  }
+  return parts;
 }

@@ -3,7 +3,6 @@ import type { Layout } from '../../../shared-types/layout';
 import type { Plan } from '../../../shared-types/plan';
 import { drawFor, verifyOf } from '../../derive';
 import { keepLayout } from '../../document/commands';
-import { codeOfPot } from '../../document/queries/names';
 import { useDispatch } from '../../store/context';
 import { Button, Facts, plural, Section, TextField } from '../../ui';
 
@@ -111,7 +110,7 @@ function sayVerdict(plan: Plan): string | null {
   const [first] = result.differing;
   if (first === undefined) return 'Drawn again from its seed: identical, pot by pot.';
   const differ = plural(result.differing.length, 'pot');
-  return `Drawn again from its seed: ${differ} differ, first ${codeOfPot(plan, first)}.`;
+  return `Drawn again from its seed: ${differ} differ. ${result.said[0] ?? ''}`;
 }
 
 function factsOf(layout: Layout): (readonly [string, string])[] {

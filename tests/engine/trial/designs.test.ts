@@ -145,7 +145,7 @@ describe('any design', () => {
         for (const a of layout.assignments) {
           expect(Object.keys(a.levels).sort()).toEqual(trial.factors.map((f) => f.id).sort());
         }
-        expect(verifyLayout(input, layout)).toEqual({ redrawn: true, differing: [] });
+        expect(verifyLayout(input, layout)).toEqual({ redrawn: true, differing: [], said: [] });
         expect(layoutNotices({ ...input, layout })).toEqual([]);
         const { skeleton, factors } = unitsOf(input);
         const total = skeleton.reduce((sum, row) => sum + row.df, 0);

@@ -213,7 +213,7 @@ describe('verification', () => {
     const input = soundSplitPlot();
     const layout = layoutOf(input, 'check');
     expect(layoutState(input, layout)).toBe('fresh');
-    expect(verifyLayout(input, layout)).toEqual({ redrawn: true, differing: [] });
+    expect(verifyLayout(input, layout)).toEqual({ redrawn: true, differing: [], said: [] });
     expect(layoutState(input, null)).toBe('missing');
   });
 
@@ -266,7 +266,7 @@ describe('verification', () => {
     const now = { ...inputOf(rack, moved), startByPot: movedStart };
     const logged = { ...layout, assignments, swaps };
     expect(layoutState(now, logged)).toBe('fresh');
-    expect(verifyLayout(now, logged)).toEqual({ redrawn: true, differing: [] });
+    expect(verifyLayout(now, logged)).toEqual({ redrawn: true, differing: [], said: [] });
     expect(layoutState(now, layout)).toBe('stale');
   });
 

@@ -84,7 +84,7 @@ export function layoutNotices(input: NoticeInput): Notice[] {
     ];
   }
   if (state === 'stale') return [stale(layout)];
-  const { differing } = verifyLayout(input, layout);
+  const { differing, said } = verifyLayout(input, layout);
   if (differing.length === 0) return [];
   const pots = differing.length === 1 ? '1 pot differs' : `${differing.length} pots differ`;
   return [
@@ -94,7 +94,7 @@ export function layoutNotices(input: NoticeInput): Notice[] {
       'layout',
       differing.slice(0, 50).map((id) => `pot:${id}`),
       {
-        text: `The layout is not what its seed “${layout.seed}” and its logged exchanges give: ${pots}.`,
+        text: `The layout is not what its seed “${layout.seed}” and its logged exchanges give: ${pots}. ${said.slice(0, 3).join(' ')}${said.length > 3 ? ' And so on.' : ''}`,
         remedy:
           'Log the exchanges that were made at the rack, or restore the drawn layout; a layout changed by hand is not randomised.',
       },
