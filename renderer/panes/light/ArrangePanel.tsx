@@ -133,7 +133,11 @@ export function ArrangePanel({ plan, shelf }: { plan: Plan; shelf: Shelf }) {
         {job.running ? (
           <>
             <Button onClick={job.cancel}>Cancel</Button>
-            <progress aria-label="Arranging" value={job.progress ?? undefined} />
+            <progress
+              className="light-progress"
+              aria-label="Arranging"
+              value={job.progress ?? undefined}
+            />
           </>
         ) : (
           <Button onClick={start} data-testid="arrange">

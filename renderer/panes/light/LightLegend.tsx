@@ -16,7 +16,7 @@ export function LightLegend() {
   return (
     <>
       <Ramp
-        label={`PPFD at canopy height, ${standing(shownPlan)}`}
+        label={`PPFD, ${standing(shownPlan)}`}
         unit="µmol m⁻² s⁻¹"
         colour={lightColour}
         low={fixed(range.low, 0)}
@@ -55,6 +55,6 @@ function words(plan: Plan, shown: LightShown): string {
       );
     }
     case 'all':
-      return 'Lines join equal PPFD. The number in a pot is its own, where there is room.';
+      return 'Lines join equal PPFD at canopy height. The number in a pot is its own, where there is room.';
   }
 }

@@ -66,10 +66,7 @@ export function ReadingsTable({ plan, rows }: { plan: Plan; rows: readonly Readi
               measured
             </th>
             <th scope="col" className="is-number">
-              estimated
-            </th>
-            <th scope="col" className="is-number">
-              calibrated
+              estimated<span className="table-unit">→calibrated</span>
             </th>
             <th scope="col" className="is-number">
               off by<span className="table-unit">%</span>
@@ -100,14 +97,15 @@ export function ReadingsTable({ plan, rows }: { plan: Plan; rows: readonly Readi
                   </th>
                   <td className="is-number">{orDash(row.measuredUmol)}</td>
                   <td className="is-number">
-                    {row.checked?.unusable === null ? orDash(row.checked.estimatedUmol) : '–'}
+                    {row.checked?.unusable === null
+                      ? `${fixed(row.checked.estimatedUmol, 0)}→${orDash(row.checked.calibratedUmol)}`
+                      : '–'}
                   </td>
-                  <td className="is-number">{orDash(row.checked?.calibratedUmol)}</td>
                   <td className="is-number">{residual(row)}</td>
                 </tr>
                 {isOpen(row) ? (
                   <tr>
-                    <td colSpan={5}>
+                    <td colSpan={4}>
                       <ReadingEditor plan={plan} reading={reading} />
                     </td>
                   </tr>
@@ -121,8 +119,8 @@ export function ReadingsTable({ plan, rows }: { plan: Plan; rows: readonly Readi
   );
 }
 
-function orDash(ppfd: number | null | undefined): string {
-  return ppfd === null || ppfd === undefined ? '–' : fixed(ppfd, 0);
+function orDash(ppfd: number | null): string {
+  return ppfd === null ? '–' : fixed(ppfd, 0);
 }
 
 function residual({ checked }: ReadingRow): ReactNode {
