@@ -2,7 +2,12 @@ import type { Plan } from '../../shared-types/plan';
 import type { Measurement } from '../../shared-types/trial';
 import { measuredPots } from '../document/queries/records';
 import { dateOf, daysBetween, questionOf, seriesOf } from '../engine/findings';
-import { meanRelativeGrowthRate } from '../engine/growth';
+import {
+  absoluteGrowthRate,
+  meanRelativeGrowthRate,
+  percentGain,
+  type Growth,
+} from '../engine/growth';
 import { placedPotsOf, treatmentsOfPlan } from './trial';
 
 export interface GrowthRow {
@@ -14,6 +19,10 @@ export interface GrowthRow {
   pots: number;
   start: number;
   final: number;
+  /** Mean of the plants' own gains, per day. */
+  gainPerDay: number;
+  /** Mean of the plants' own gains in per cent of their start; null where a start is not positive. */
+  percent: number | null;
   /** Mean of the plants' own rates, per day; null where a value is not positive. */
   rate: { value: number; se: number } | null;
 }
@@ -78,10 +87,18 @@ export function growthBetween(plan: Plan, fromId: string, toId: string): GrowthB
         pots: group.start.length,
         start: mean(group.start),
         final: mean(group.final),
+        gainPerDay: mean(plantsOf(group, days).map(absoluteGrowthRate)),
+        percent: group.start.every((value) => value > 0)
+          ? mean(plantsOf(group, days).map(percentGain))
+          : null,
         rate: rateOf(group.start, group.final, days),
       };
     });
   return { unit: measurement.unit, days, rows };
+}
+
+function plantsOf(group: { start: number[]; final: number[] }, days: number): Growth[] {
+  return group.start.map((start, i) => ({ start, end: group.final[i] ?? start, days }));
 }
 
 function rateOf(start: number[], final: number[], days: number): GrowthRow['rate'] {

@@ -56,7 +56,7 @@ export function GrowthSection({ plan, findings }: { plan: Plan; findings: Findin
       {growth ? (
         <div className="findings-table">
           <Table
-            caption={`Recorded means over ${growth.days} days; growth rate from means of logarithms`}
+            caption={`Means of ${growth.days} days; gains and rates are means of the plants’ own`}
             showCaption
             rows={growth.rows}
             rowKey={(row) => row.key}
@@ -90,10 +90,17 @@ export function GrowthSection({ plan, findings }: { plan: Plan; findings: Findin
               },
               {
                 key: 'gain',
-                head: 'Gain',
+                head: 'Gain a day',
                 unit: growth.unit,
                 numeric: true,
-                cell: (row) => figures(row.final - row.start, 3),
+                cell: (row) => figures(row.gainPerDay, 3),
+              },
+              {
+                key: 'percent',
+                head: 'Gain',
+                unit: '%',
+                numeric: true,
+                cell: (row) => (row.percent === null ? '–' : figures(row.percent, 3)),
               },
               {
                 key: 'rgr',

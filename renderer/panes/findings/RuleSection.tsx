@@ -1,7 +1,7 @@
 import { useState } from 'react';
 import type { Plan } from '../../../shared-types/plan';
 import type { PositionModel, Scale, Trial } from '../../../shared-types/trial';
-import { POSITION_WORDS, SCALE_WORDS, wetDepthByPotOf } from '../../derive';
+import { POSITION_WORDS, potsOf, SCALE_WORDS, wetDepthByPotOf } from '../../derive';
 import { editMeasurement, editTrial, fixRule, releaseRule } from '../../document/commands';
 import { measurementLabel } from '../../document/queries/names';
 import { useDispatch } from '../../store/context';
@@ -72,8 +72,7 @@ function FixedRule(props: { trial: Trial; fixed: NonNullable<Trial['ruleFixed']>
 function OpenRule({ plan, trial }: { plan: Plan; trial: Trial }) {
   const dispatch = useDispatch();
   const answers = trial.measurements.find((m) => m.id === trial.primaryMeasurementId);
-  const depths = [...wetDepthByPotOf(plan).values()];
-  const outOfLevel = depths.length > 0 && Math.max(...depths) - Math.min(...depths) > 0.5;
+  const outOfLevel = isOutOfLevel(plan);
   return (
     <>
       <p className="field-remark">
@@ -121,6 +120,19 @@ function OpenRule({ plan, trial }: { plan: Plan; trial: Trial }) {
       </div>
     </>
   );
+}
+
+/** Depth within a tray, mm, below which it counts as level. */
+const LEVEL_MM = 0.5;
+
+function isOutOfLevel(plan: Plan): boolean {
+  const depths = wetDepthByPotOf(plan);
+  const byTray = new Map<string, number[]>();
+  for (const pot of potsOf(plan)) {
+    const depth = depths.get(pot.id);
+    if (depth !== undefined) byTray.set(pot.trayId, [...(byTray.get(pot.trayId) ?? []), depth]);
+  }
+  return [...byTray.values()].some((own) => Math.max(...own) - Math.min(...own) > LEVEL_MM);
 }
 
 /** On which scale a measurement is analysed; counts get the models that are made for them. */

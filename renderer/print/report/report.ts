@@ -16,6 +16,7 @@ import {
   type Series,
 } from '../../derive';
 import { growthSeries } from '../../engine/findings';
+import { doublingTimeDays } from '../../engine/growth';
 import { drawnRows } from './figures/sensitivity';
 import type { Paper } from '../paper';
 import { escape } from '../text';
@@ -210,22 +211,28 @@ function growthHtml(plan: Plan, findings: Findings): string {
   if (!series || !growth) return '';
   const table: FindingsTable = {
     name: 'growth',
-    caption: `Recorded means over ${growth.days} days; growth rate from means of logarithms`,
+    caption: `Means of ${growth.days} days; gains and rates are means of the plants’ own`,
     columns: [
       { head: 'Treatment' },
       { head: 'Pots', numeric: true },
       { head: 'From', unit: growth.unit, numeric: true },
       { head: 'To', unit: growth.unit, numeric: true },
+      { head: 'Gain a day', unit: growth.unit, numeric: true },
+      { head: 'Gain', unit: '%', numeric: true },
       { head: 'Relative growth rate', unit: 'per day', numeric: true },
       { head: 'SE', numeric: true },
+      { head: 'Doubling', unit: 'days', numeric: true },
     ],
     rows: growth.rows.map((row) => [
       words(row.letter ? `${row.letter}: ${row.name}` : row.name),
       { text: String(row.pots), value: row.pots },
       num(row.start),
       num(row.final),
+      num(row.gainPerDay),
+      num(row.percent),
       num(row.rate?.value),
       num(row.rate?.se, 2),
+      num(row.rate && row.rate.value > 0 ? doublingTimeDays(row.rate.value) : null),
     ]),
   };
   return (
