@@ -1,5 +1,6 @@
 import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
+import AxeBuilder from '@axe-core/playwright';
 import type { Page } from '@playwright/test';
 import { expect, test } from './support/fixtures';
 import { clickAt, lookFromAbove, placeOf, startExample } from './rack-helpers';
@@ -222,3 +223,28 @@ test('a rota evens out the light of the trial, and is kept over reopening', asyn
   await undo(page).click();
   await expect(page.getByTestId('fold-rotation')).toContainText('4 moves');
 });
+
+for (const theme of ['light', 'dark'] as const) {
+  test(`readings, proposals and a rota pass the accessibility scan, ${theme}`, async ({
+    desktopPage: page,
+  }) => {
+    test.setTimeout(90_000);
+    await page.emulateMedia({ colorScheme: theme });
+    await openLight(page, 'readings');
+    await page.getByTestId('paste-readings').click();
+    await page.getByTestId('readings-text').fill('shelf,x,y,value\n1,200,150,205\n1,600,150,240');
+    await page.getByTestId('take-readings').click();
+    await page.locator('tr[data-reading]').first().click();
+    await expect(page.getByTestId('reading-editor')).toBeVisible();
+    for (const fold of ['aim', 'heights', 'arrange', 'sides', 'rotation', 'energy']) {
+      await page.getByTestId(`fold-${fold}`).locator('summary').first().click();
+    }
+    await page.getByTestId('rota-make').click();
+    await page.getByTestId('arrange').click();
+    await expect(page.getByTestId('arrange-figures')).toBeVisible({ timeout: 30_000 });
+    const { violations } = await new AxeBuilder({ page })
+      .withTags(['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa'])
+      .analyze();
+    expect(violations.map((v) => `${v.id} at ${v.nodes[0]?.target.join(' ') ?? ''}`)).toEqual([]);
+  });
+}

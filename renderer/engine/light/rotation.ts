@@ -161,10 +161,18 @@ export function rotatedLight(
   const rotated: number[] = [];
   for (const { shelf, tray } of traysOf(rack)) {
     const own = potsOfTray(shelf, tray);
-    const at = (place: TrayPlace) => {
+    // A rota comes back to the same few places many times.
+    const known = new Map<string, Float64Array>();
+    const at = (place: TrayPlace): Float64Array => {
+      const key = `${place.placeOf} ${String(place.turned)}`;
+      const before = known.get(key);
+      if (before) return before;
       const { shelf: standing, tray: there } = trayOf(rack, place.placeOf);
       const zMm = canopyHeightMm(standing, lightPlan.canopyAt);
-      return lightOf(standing).at(own.map((pot) => pointIn(pot, tray, there, place.turned, zMm)));
+      const points = own.map((pot) => pointIn(pot, tray, there, place.turned, zMm));
+      const found = lightOf(standing).at(points);
+      known.set(key, found);
+      return found;
     };
     const drawn = at({ placeOf: tray.id, turned: false });
     const spells = periods.map((period) => ({
