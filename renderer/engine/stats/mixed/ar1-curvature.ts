@@ -1,13 +1,7 @@
-import { addShared, blockMatrix, powers } from './ar1-grid';
+import { addShared, blockMatrix, powers, timesBlock, timesShared } from './ar1-grid';
 import { ar1Normal, type Ar1Data, type Ar1Point } from './ar1-point';
-import {
-  addScaled,
-  dot,
-  inverseFromCholesky,
-  inverseOf,
-  timesTransposed,
-  transposed,
-} from './linalg';
+import { inverseFromCholesky, inverseOf } from './cholesky';
+import { addScaled, dot, timesTransposed, transposed } from './linalg';
 
 /**
  * Order of the variance parameters in gradients and curvatures: spatial variance, row
@@ -79,6 +73,17 @@ export function ar1Curvature(data: Ar1Data, point: Ar1Point, exact: boolean): Ar
       if (scale !== 1) for (let i = 0; i < out.length; i++) out[i] = scale * (out[i] ?? 0);
       return out;
     };
+    const partTimes = (
+      matrix: Float64Array,
+      count: number,
+      order: number,
+      other: number,
+      scale: number,
+    ): Float64Array => {
+      const rowFactor = (rowPowers[order] ?? new Float64Array(0)).map((value) => scale * value);
+      const columnFactor = columnPowers[other] ?? new Float64Array(0);
+      return timesBlock(matrix, count, block, rowFactor, columnFactor);
+    };
     const identity = new Float64Array(size * size);
     for (let i = 0; i < size; i++) identity[i * size + i] = 1;
     const shared = block.codes.map((codes) => {
@@ -87,6 +92,14 @@ export function ar1Curvature(data: Ar1Data, point: Ar1Point, exact: boolean): Ar
       return out;
     });
     const slopes = [part(0, 0, 1), part(1, 0, s), part(0, 1, s), identity, ...shared];
+    /** `count` rows of the block's length times every slope. */
+    const timesSlopes = (matrix: Float64Array, count: number): Float64Array[] => [
+      partTimes(matrix, count, 0, 0, 1),
+      partTimes(matrix, count, 1, 0, s),
+      partTimes(matrix, count, 0, 1, s),
+      matrix,
+      ...block.codes.map((codes) => timesShared(matrix, count, codes)),
+    ];
 
     const members = new Float64Array(rank * size);
     const rest = new Float64Array(size);
@@ -105,8 +118,8 @@ export function ar1Curvature(data: Ar1Data, point: Ar1Point, exact: boolean): Ar
       weighted[row] = own[i] ?? 0;
     });
 
-    const through = slopes.map((slope) => timesTransposed(u, rank, slope, size, size));
-    const pushed = slopes.map((slope) => timesTransposed(own, 1, slope, size, size));
+    const through = timesSlopes(u, rank);
+    const pushed = timesSlopes(own, 1);
     const pulled = pushed.map((q) => timesTransposed(q, 1, inverse, size, size));
     slopes.forEach((slope, i) => {
       traces[i] = (traces[i] ?? 0) + dot(inverse, 0, slope, 0, slope.length);
@@ -125,7 +138,7 @@ export function ar1Curvature(data: Ar1Data, point: Ar1Point, exact: boolean): Ar
     if (!exact) continue;
 
     // V⁻¹V_i; that of the spatial variance follows from V = sΣ + gI + Σ v_k Z_kZ_kᵀ.
-    const unitTurns = shared.map((z) => timesTransposed(inverse, size, z, size, size));
+    const unitTurns = block.codes.map((codes) => timesShared(inverse, size, codes));
     const spatialTurn = inverse.map((value, i) => (i % (size + 1) === 0 ? 1 : 0) - g * value);
     unitTurns.forEach((turn, k) => {
       const variance = total * (point.shape.unitRatios[k] ?? 0);
@@ -133,18 +146,18 @@ export function ar1Curvature(data: Ar1Data, point: Ar1Point, exact: boolean): Ar
     });
     const turned = [
       spatialTurn.map((value) => value / s),
-      timesTransposed(inverse, size, slopes[1] ?? identity, size, size),
-      timesTransposed(inverse, size, slopes[2] ?? identity, size, size),
+      partTimes(inverse, size, 1, 0, s),
+      partTimes(inverse, size, 0, 1, s),
       inverse,
       ...unitTurns,
     ];
     const solved = through.map((v) => timesTransposed(v, rank, inverse, size, size));
-    const bends = new Map([
-      [1, part(1, 0, 1)],
-      [2, part(0, 1, 1)],
-      [parameters + 1, part(2, 0, s)],
-      [parameters + 2, part(1, 1, s)],
-      [2 * parameters + 2, part(0, 2, s)],
+    const bends = new Map<number, [number, number, number]>([
+      [1, [1, 0, 1]],
+      [2, [0, 1, 1]],
+      [parameters + 1, [2, 0, s]],
+      [parameters + 2, [1, 1, s]],
+      [2 * parameters + 2, [0, 2, s]],
     ]);
     for (let i = 0; i < parameters; i++) {
       const left = turned[i] ?? inverse;
@@ -159,12 +172,13 @@ export function ar1Curvature(data: Ar1Data, point: Ar1Point, exact: boolean): Ar
         pairTraces[at] = (pairTraces[at] ?? 0) + trace;
         const product = timesTransposed(through[i] ?? u, rank, solved[j] ?? u, rank, size);
         addScaled(second[at] ?? product, 0, 1, product, 0, rank * rank);
-        const curved = bends.get(at);
-        if (!curved) continue;
+        const orders = bends.get(at);
+        if (!orders) continue;
+        const curved = part(...orders);
         bendTraces[at] = (bendTraces[at] ?? 0) + dot(inverse, 0, curved, 0, curved.length);
-        const pushedOwn = timesTransposed(own, 1, curved, size, size);
+        const pushedOwn = partTimes(own, 1, ...orders);
         bendSquares[at] = (bendSquares[at] ?? 0) + dot(own, 0, pushedOwn, 0, size);
-        const curvedU = timesTransposed(u, rank, curved, size, size);
+        const curvedU = partTimes(u, rank, ...orders);
         const bendProduct = timesTransposed(u, rank, curvedU, rank, size);
         addScaled(bend[at] ?? bendProduct, 0, 1, bendProduct, 0, rank * rank);
       }

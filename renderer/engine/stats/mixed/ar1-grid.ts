@@ -1,3 +1,4 @@
+import { timesTransposed } from './linalg';
 import type { RandomUnit } from './types';
 
 /** Pots that depend on each other, with the distances between them along rows and columns. */
@@ -9,6 +10,18 @@ export interface GridBlock {
   columnStep: Int32Array;
   /** Level of each pot, for each random unit. */
   codes: Int32Array[];
+  /** Where each pot stands on the lattice of the rows and columns that occur; null across groups. */
+  lattice: Lattice | null;
+}
+
+/** Distinct rows and columns of one group, and the step of `Grid` between any two of them. */
+export interface Lattice {
+  rowOf: Int32Array;
+  columnOf: Int32Array;
+  rowSteps: Int32Array;
+  columnSteps: Int32Array;
+  rows: number;
+  columns: number;
 }
 
 export interface Grid {
@@ -74,6 +87,49 @@ function separateSets(group: Int32Array, random: readonly RandomUnit[]): Int32Ar
   return [...sets.values()].map((list) => Int32Array.from(list));
 }
 
+/** Numbers the distinct positions of some pots, and finds the step between any two of them. */
+function axisOf(
+  positions: Float64Array,
+  pots: Int32Array,
+  step: Int32Array,
+): { of: Int32Array; steps: Int32Array; count: number } {
+  const first = new Map<number, number>();
+  pots.forEach((pot, i) => {
+    const place = positions[pot] ?? 0;
+    if (!first.has(place)) first.set(place, i);
+  });
+  const number = new Map([...first.keys()].map((place, k) => [place, k]));
+  const heads = [...first.values()];
+  const steps = heads.flatMap((a) => heads.map((b) => step[a * pots.length + b] ?? 0));
+  return {
+    of: pots.map((pot) => number.get(positions[pot] ?? 0) ?? 0),
+    steps: Int32Array.from(steps),
+    count: heads.length,
+  };
+}
+
+function latticeOf(
+  row: Float64Array,
+  column: Float64Array,
+  group: Int32Array,
+  pots: Int32Array,
+  rowStep: Int32Array,
+  columnStep: Int32Array,
+): Lattice | null {
+  const home = group[pots[0] ?? 0];
+  if (pots.some((pot) => group[pot] !== home)) return null;
+  const along = axisOf(row, pots, rowStep);
+  const across = axisOf(column, pots, columnStep);
+  return {
+    rowOf: along.of,
+    columnOf: across.of,
+    rowSteps: along.steps,
+    columnSteps: across.steps,
+    rows: along.count,
+    columns: across.count,
+  };
+}
+
 /** Positions sorted into blocks that are independent of each other. */
 export function gridOf(
   row: Float64Array,
@@ -85,12 +141,17 @@ export function gridOf(
   const along = stepsOf(row, group, members);
   const across = stepsOf(column, group, members);
   return {
-    blocks: members.map((rows, k) => ({
-      rows,
-      rowStep: along.steps[k] ?? new Int32Array(0),
-      columnStep: across.steps[k] ?? new Int32Array(0),
-      codes: random.map((unit) => rows.map((i) => unit.codes[i] ?? 0)),
-    })),
+    blocks: members.map((rows, k) => {
+      const rowStep = along.steps[k] ?? new Int32Array(0);
+      const columnStep = across.steps[k] ?? new Int32Array(0);
+      return {
+        rows,
+        rowStep,
+        columnStep,
+        codes: random.map((unit) => rows.map((i) => unit.codes[i] ?? 0)),
+        lattice: latticeOf(row, column, group, rows, rowStep, columnStep),
+      };
+    }),
     rowDistances: along.distances,
     columnDistances: across.distances,
   };
@@ -123,6 +184,44 @@ export function blockMatrix(
   return out;
 }
 
+/**
+ * `matrix` (rows of the block's length) times `blockMatrix` of the block. On a lattice of R rows
+ * and C columns a product takes R·C·(R + C) steps a row instead of one a pair of pots, whether or
+ * not all places are taken.
+ */
+export function timesBlock(
+  matrix: Float64Array,
+  count: number,
+  block: GridBlock,
+  rowFactor: Float64Array,
+  columnFactor: Float64Array,
+): Float64Array {
+  const size = block.rows.length;
+  const { lattice } = block;
+  if (!lattice || lattice.rows * lattice.columns * (lattice.rows + lattice.columns) > size * size) {
+    return timesTransposed(matrix, count, blockMatrix(block, rowFactor, columnFactor), size, size);
+  }
+  const { rowOf, columnOf, rows, columns } = lattice;
+  const along = Float64Array.from(lattice.rowSteps, (step) => rowFactor[step] ?? 0);
+  const across = Float64Array.from(lattice.columnSteps, (step) => columnFactor[step] ?? 0);
+  const product = new Float64Array(count * size);
+  const spread = new Float64Array(rows * columns);
+  for (let a = 0; a < count; a++) {
+    spread.fill(0);
+    for (let i = 0; i < size; i++) {
+      // By columns, so that both products below are dots of rows.
+      const at = (columnOf[i] ?? 0) * rows + (rowOf[i] ?? 0);
+      spread[at] = (spread[at] ?? 0) + (matrix[a * size + i] ?? 0);
+    }
+    const half = timesTransposed(along, rows, spread, columns, rows);
+    const full = timesTransposed(half, rows, across, columns, columns);
+    for (let i = 0; i < size; i++) {
+      product[a * size + i] = full[(rowOf[i] ?? 0) * columns + (columnOf[i] ?? 0)] ?? 0;
+    }
+  }
+  return product;
+}
+
 /** Adds `weight` wherever two pots share a level. */
 export function addShared(target: Float64Array, codes: Int32Array, weight: number): void {
   const size = codes.length;
@@ -131,4 +230,19 @@ export function addShared(target: Float64Array, codes: Int32Array, weight: numbe
       if (codes[i] === codes[j]) target[i * size + j] = (target[i * size + j] ?? 0) + weight;
     }
   }
+}
+
+/** `matrix` (rows of the codes' length) times the matrix that is 1 wherever two pots share a level. */
+export function timesShared(matrix: Float64Array, count: number, codes: Int32Array): Float64Array {
+  const size = codes.length;
+  const product = new Float64Array(count * size);
+  for (let a = 0; a < count; a++) {
+    const sums = new Map<number, number>();
+    for (let i = 0; i < size; i++) {
+      const code = codes[i] ?? 0;
+      sums.set(code, (sums.get(code) ?? 0) + (matrix[a * size + i] ?? 0));
+    }
+    for (let i = 0; i < size; i++) product[a * size + i] = sums.get(codes[i] ?? 0) ?? 0;
+  }
+  return product;
 }

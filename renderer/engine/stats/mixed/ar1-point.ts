@@ -1,13 +1,6 @@
 import { addShared, blockMatrix, powers, type Grid, type GridBlock } from './ar1-grid';
-import {
-  addScaled,
-  choleskyInPlace,
-  dot,
-  inverseFromCholesky,
-  logDeterminant,
-  selfProduct,
-  solveLowerRows,
-} from './linalg';
+import { choleskyInPlace, inverseFromCholesky, logDeterminant, solveLowerRows } from './cholesky';
+import { addScaled, dot, selfProduct } from './linalg';
 import type { OrthogonalDesign } from './orthogonal';
 
 /** All of V but its size. */
@@ -27,6 +20,8 @@ export interface Ar1Data {
   /** Orthonormal basis of X, `rank` rows of length n. */
   basis: Float64Array;
   y: Float64Array;
+  /** The normal equations solved last: the next question is often about the same shape. */
+  last: { shape: Ar1Shape; normal: Ar1Normal | null } | null;
 }
 
 export interface Ar1Point {
@@ -82,8 +77,16 @@ export interface Ar1Normal {
   blocks: Whitened[];
 }
 
-/** Normal equations at one shape, V in units of spatial variance and nugget together; null where V is singular. */
+/**
+ * Normal equations at one shape, V in units of spatial variance and nugget together; null where V
+ * is singular.
+ */
 export function ar1Normal(data: Ar1Data, shape: Ar1Shape): Ar1Normal | null {
+  if (data.last?.shape !== shape) data.last = { shape, normal: solveNormal(data, shape) };
+  return data.last.normal;
+}
+
+function solveNormal(data: Ar1Data, shape: Ar1Shape): Ar1Normal | null {
   const { design } = data;
   const { n, rank, logGram } = design;
   const blocks: Whitened[] = [];

@@ -136,7 +136,7 @@ export function fitAr1(input: Ar1Input): Ar1Fit {
     basis[k * n + k] = 1;
     design.turnBack(basis, k * n);
   }
-  const data: Ar1Data = { grid, design, basis, y };
+  const data: Ar1Data = { grid, design, basis, y, last: null };
   const optimum = ar1Optimum(data, limits);
   if (limits.nugget) {
     const plain = withoutSpace(input, random);

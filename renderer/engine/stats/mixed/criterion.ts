@@ -1,4 +1,5 @@
-import { choleskyInPlace, dot, logDeterminant, selfProduct, solveLowerRows } from './linalg';
+import { choleskyInPlace, logDeterminant, solveLowerRows } from './cholesky';
+import { dot, selfProduct } from './linalg';
 import type { Reduced } from './reduced';
 
 /**

@@ -1,5 +1,5 @@
 /**
- * Dense linear algebra on typed arrays for the mixed models. Everything is row major, and every
+ * Dense products on typed arrays for the mixed models. Everything is row major, and every
  * inner loop is a dot product of two contiguous rows: several right-hand sides are therefore
  * held as rows, not as columns.
  */
@@ -41,94 +41,6 @@ export function addScaled(
   for (let i = 0; i < count; i++) {
     target[to + i] = (target[to + i] ?? 0) + factor * (source[so + i] ?? 0);
   }
-}
-
-/**
- * Cholesky factor in place: the lower triangle of the symmetric n × n matrix `a` becomes L with
- * LLᵀ = a. False where the matrix is not positive definite (its content is then void).
- */
-export function choleskyInPlace(a: Float64Array, n: number): boolean {
-  for (let i = 0; i < n; i++) {
-    const row = i * n;
-    for (let j = 0; j < i; j++) {
-      const other = j * n;
-      const value = (a[row + j] ?? 0) - dot(a, row, a, other, j);
-      a[row + j] = value / (a[other + j] ?? 1);
-    }
-    const pivot = (a[row + i] ?? 0) - dot(a, row, a, row, i);
-    if (!(pivot > 0)) return false;
-    a[row + i] = Math.sqrt(pivot);
-  }
-  return true;
-}
-
-/** log|LLᵀ| of a Cholesky factor. */
-export function logDeterminant(factor: Float64Array, n: number): number {
-  let sum = 0;
-  for (let i = 0; i < n; i++) sum += Math.log(factor[i * n + i] ?? 1);
-  return 2 * sum;
-}
-
-/** Solves Lx = b in place for each of `count` right-hand sides, held as rows of length n. */
-export function solveLowerRows(
-  factor: Float64Array,
-  n: number,
-  rows: Float64Array,
-  count: number,
-): void {
-  for (let r = 0; r < count; r++) {
-    const at = r * n;
-    for (let k = 0; k < n; k++) {
-      const value = (rows[at + k] ?? 0) - dot(factor, k * n, rows, at, k);
-      rows[at + k] = value / (factor[k * n + k] ?? 1);
-    }
-  }
-}
-
-/** Solves Lᵀx = b in place for each of `count` right-hand sides, held as rows of length n. */
-export function solveUpperRows(
-  factor: Float64Array,
-  n: number,
-  rows: Float64Array,
-  count: number,
-): void {
-  for (let r = 0; r < count; r++) {
-    const at = r * n;
-    for (let k = n - 1; k >= 0; k--) {
-      const value = (rows[at + k] ?? 0) / (factor[k * n + k] ?? 1);
-      rows[at + k] = value;
-      addScaled(rows, at, -value, factor, k * n, k);
-    }
-  }
-}
-
-/** Inverse of LLᵀ, full and symmetric. */
-export function inverseFromCholesky(factor: Float64Array, n: number): Float64Array {
-  // Row i of `columns` is column i of L⁻¹, so that the product L⁻ᵀL⁻¹ is dots of rows again.
-  const columns = new Float64Array(n * n);
-  for (let i = 0; i < n; i++) {
-    const at = i * n;
-    columns[at + i] = 1 / (factor[at + i] ?? 1);
-    for (let k = i + 1; k < n; k++) {
-      const sum = dot(factor, k * n + i, columns, at + i, k - i);
-      columns[at + k] = -sum / (factor[k * n + k] ?? 1);
-    }
-  }
-  const inverse = new Float64Array(n * n);
-  for (let i = 0; i < n; i++) {
-    for (let j = 0; j <= i; j++) {
-      const value = dot(columns, i * n + i, columns, j * n + i, n - i);
-      inverse[i * n + j] = value;
-      inverse[j * n + i] = value;
-    }
-  }
-  return inverse;
-}
-
-/** Inverse of a symmetric positive definite matrix; null where it is not positive definite. */
-export function inverseOf(matrix: Float64Array, n: number): Float64Array | null {
-  const factor = matrix.slice();
-  return choleskyInPlace(factor, n) ? inverseFromCholesky(factor, n) : null;
 }
 
 /** a (m × k) times bᵀ (n × k, held by rows): m × n, two rows of each at a time. */

@@ -1,4 +1,4 @@
-import { choleskyInPlace, solveLowerRows, solveUpperRows } from './linalg';
+import { choleskyInPlace, solveLowerRows, solveUpperRows } from './cholesky';
 
 const DEGREE = 3;
 

@@ -1,13 +1,6 @@
 import type { AtRatios, DerivativeSums, Projected } from './criterion';
-import {
-  addScaled,
-  dot,
-  inverseOf,
-  selfProduct,
-  solveLowerRows,
-  timesTransposed,
-  transposed,
-} from './linalg';
+import { inverseOf, solveLowerRows } from './cholesky';
+import { addScaled, dot, selfProduct, timesTransposed, transposed } from './linalg';
 import { sandwich, solveR } from './orthogonal';
 import type { Reduced } from './reduced';
 

@@ -1,13 +1,7 @@
 import { EigenvalueDecomposition, Matrix as Dense } from 'ml-matrix';
 import { chiSquareUpper, fUpper } from '../distributions';
-import {
-  choleskyInPlace,
-  dot,
-  quadratic,
-  selfProduct,
-  solveLowerRows,
-  timesTransposed,
-} from './linalg';
+import { choleskyInPlace, solveLowerRows } from './cholesky';
+import { dot, quadratic, selfProduct, timesTransposed } from './linalg';
 import type { Estimate, FittedModel, Matrix, TermTest } from '../model';
 
 /** A contrast counts as spent when this share of the largest variance is left of it. */
