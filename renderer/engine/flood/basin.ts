@@ -61,18 +61,21 @@ export function depthAtPotMm(vessel: TrayVessel, pot: Pot, depthMm: number): num
 
 /**
  * Water in a tray with pots as upright cylinders, of whose submerged volume only the share `pores`
- * takes up water: V = ∫ depth dA − Σ a · min(depth, pot height) · (1 − pores).
+ * takes up water: V = ∫ depth dA − Σ a · min(depth, pot height) · (1 − pores). Pots drawn one over
+ * another cannot keep out more water than the tray holds; they count for its floor at most.
  */
 function basinOf(tray: Tray, pots: readonly Pot[], tilt: Tilt, pores: number): Basin {
   const offset = tilt.drainOverLowestMm;
   const rises = pots.map((pot) => tilt.riseMm(pot.xMm - tray.xMm, pot.yMm - tray.yMm));
+  const potMm2 = pots.reduce((sum, pot) => sum + (Math.PI / 4) * pot.diameterMm ** 2, 0);
+  const room = potMm2 > 0 ? Math.min(1, (tray.widthMm * tray.depthMm) / potMm2) : 1;
   const volumeL = (depthMm: number): number => {
     let litres = wedgeL(tray.widthMm, tray.depthMm, tilt.perMmX, tilt.perMmY, depthMm + offset);
     pots.forEach((pot, i) => {
       const under = Math.min(pot.heightMm, Math.max(0, depthMm - (rises[i] ?? 0)));
-      litres -= ((Math.PI / 4) * pot.diameterMm ** 2 * under * (1 - pores)) / 1e6;
+      litres -= ((Math.PI / 4) * pot.diameterMm ** 2 * room * under * (1 - pores)) / 1e6;
     });
-    return litres;
+    return Math.max(0, litres);
   };
   const emptyMm = -offset;
   const rimMm = tray.rimHeightMm - offset;
@@ -87,9 +90,7 @@ function basinOf(tray: Tray, pots: readonly Pot[], tilt: Tilt, pores: number): B
   for (let i = 1; i < depths.length; i++) {
     const fromMm = depths[i - 1] ?? 0;
     const toMm = depths[i] ?? 0;
-    const litres = volumeL(toMm) - volumeL(fromMm);
-    // Pots that fill a tray wall to wall, and overlap, would leave less than nothing.
-    if (litres <= 0) continue;
+    const litres = Math.max(0, volumeL(toMm) - volumeL(fromMm));
     layers.push({ fromMm, toMm, areaM2: litres / (toMm - fromMm) });
   }
   return { volumeL, layers, emptyMm, rimMm };

@@ -16,8 +16,9 @@ export interface Course {
   depthMm: number;
 }
 
-/** Points of a course for each millimetre of the way, at least. */
+/** A course has a point every so many millimetres, but no more of them than a picture can show. */
 const POINT_EVERY_MM = 2;
+const MOST_POINTS = 60;
 
 /**
  * Lets the water in a basin rise or fall from one depth to another, layer by layer in closed form.
@@ -92,7 +93,7 @@ function stopsBetween(basin: Basin, fromMm: number, toMm: number): number[] {
     for (const edge of [layer.fromMm, layer.toMm]) if (edge > low && edge < high) stops.add(edge);
   }
   if (low < 0 && high > 0) stops.add(0);
-  const pieces = Math.ceil((high - low) / POINT_EVERY_MM);
+  const pieces = Math.min(MOST_POINTS, Math.ceil((high - low) / POINT_EVERY_MM));
   for (let i = 1; i < pieces; i++) stops.add(low + ((high - low) * i) / pieces);
   return [...stops].sort((a, b) => (toMm > fromMm ? a - b : b - a));
 }

@@ -85,7 +85,7 @@ function contentKg(
   const allPotsL = potL.reduce((a, b) => a + b, 0);
   const solids = medium ? (allPotsL * medium.dryDensityKgM3) / 1000 : allPotsL * waterKgPerL;
   if (which === 'dry') return solids;
-  const held = medium ? medium.waterAtDrainShare : 0;
+  const held = medium ? Math.min(medium.porosity, medium.waterAtDrainShare) : 0;
   const levelMm =
     which === 'drained' || !tray
       ? null

@@ -43,10 +43,25 @@ export function outflowLMin(through: Outlet, depthMm: number): number {
 export function overLipMm(flowLMin: number, boreMm: number, dischargeCoefficient: number): number {
   if (flowLMin <= 0) return 0;
   const q = flowLMin * M3_S_PER_L_MIN;
+  const { weir, hole: asHole } = lip(boreMm, dischargeCoefficient);
+  return Math.max((q / weir) ** (2 / 3), (q / asHole) ** 2) * 1000;
+}
+
+/** The flow that goes over the lip of an upright pipe under so much water, L/min. */
+export function overLipLMin(overMm: number, boreMm: number, dischargeCoefficient: number): number {
+  if (overMm <= 0) return 0;
+  const overM = overMm / 1000;
+  const { weir, hole: asHole } = lip(boreMm, dischargeCoefficient);
+  return Math.min(weir * overM ** 1.5, asHole * Math.sqrt(overM)) / M3_S_PER_L_MIN;
+}
+
+/** Flow over a lip at 1 m of water, m³ s⁻¹, as a weir and as a hole. */
+function lip(boreMm: number, dischargeCoefficient: number): { weir: number; hole: number } {
   const fall = dischargeCoefficient * Math.sqrt(2 * GRAVITY);
-  const asWeirM = (q / ((2 / 3) * fall * Math.PI * (boreMm / 1000))) ** (2 / 3);
-  const asHoleM = (q / (fall * boreAreaM2(boreMm))) ** 2;
-  return Math.max(asWeirM, asHoleM) * 1000;
+  return {
+    weir: (2 / 3) * fall * Math.PI * (boreMm / 1000),
+    hole: fall * boreAreaM2(boreMm),
+  };
 }
 
 /** The outlet that empties a tray, and the one that leaks while its pump runs. */

@@ -51,6 +51,16 @@ export function workingPoint(
   return { flowLMin: low, headM: liftM + lossM(low) };
 }
 
+/** In order of flow. Throws where more head goes with more flow: that is no pump's curve. */
 function pointsOf(pump: Pump) {
-  return [...pump.curve].sort((a, b) => a.flowLMin - b.flowLMin || b.headM - a.headM);
+  const points = [...pump.curve].sort((a, b) => a.flowLMin - b.flowLMin || b.headM - a.headM);
+  points.forEach((point, i) => {
+    const before = points[i - 1];
+    if (!before || point.headM <= before.headM) return;
+    throw new Error(
+      `curve of ${pump.name}: found ${point.flowLMin} L/min at ${point.headM} m but only ` +
+        `${before.flowLMin} L/min at ${before.headM} m; flow that falls as head rises is expected`,
+    );
+  });
+  return points;
 }

@@ -7,6 +7,8 @@ export interface PumpRun {
 }
 
 export const DAY_S = 86_400;
+/** Floods that follow each other faster are one: no pump, and no drain, keeps up with that. */
+const LEAST_PERIOD_MIN = 1;
 
 /**
  * The pump's runs of one day, in order, those that touch or overlap joined. A window that ends
@@ -16,7 +18,8 @@ export const DAY_S = 86_400;
 export function pumpRuns(schedule: readonly FloodWindow[]): PumpRun[] {
   const starts: PumpRun[] = [];
   for (const window of schedule) {
-    const { startHour, endHour, everyMinutes, onMinutes } = window;
+    const { startHour, endHour, onMinutes } = window;
+    const everyMinutes = Math.max(LEAST_PERIOD_MIN, window.everyMinutes);
     const span = endHour >= startHour ? endHour - startHour : endHour + 24 - startHour;
     const count = Math.max(1, Math.ceil((span * 60) / everyMinutes - 1e-9));
     for (let i = 0; i < count; i++) {

@@ -35,11 +35,10 @@ export function supplyOf(zone: FloodZone, vessels: readonly TrayVessel[]): Suppl
       : workingPoint(zone.pump, lift, (flow) => pipeLossM(zone.pipe, flow));
   const need = (v: TrayVessel) => v.first.volumeL(Math.min(zone.crestMm, v.first.rimMm));
   const total = reached.reduce((sum, v) => sum + need(v), 0);
+  // Where pots leave no room for water at all, none of the trays needs more than another.
+  const shareOf = (v: TrayVessel) => (total > 0 ? need(v) / total : 1 / reached.length);
   const inflowLMin = new Map(
-    vessels.map((v) => [
-      v.tray.id,
-      point && total > 0 && reached.includes(v) ? (point.flowLMin * need(v)) / total : 0,
-    ]),
+    vessels.map((v) => [v.tray.id, point && reached.includes(v) ? point.flowLMin * shareOf(v) : 0]),
   );
   return { point, highestHeadM: most, liftM, inflowLMin };
 }

@@ -6,7 +6,8 @@ import { restingDepthMm } from './level';
 import { marginOf, type Margin } from './margin';
 import { outflowLMin, outletsOf } from './outlet';
 import { runningSeconds, shortestPauseS, type PumpRun } from './schedule';
-import { dayOf, heldDepthMm, meanOver, siphonStarts, type Work } from './working';
+import type { Work } from './lip';
+import { dayOf, meanOver, siphonStarts } from './working';
 
 /** Flows in L/min, depths over the floor at the drain in mm. */
 export interface SiphonFigures {
@@ -85,7 +86,7 @@ export function trayFlood(
     return course.arrived ? course.seconds : null;
   };
   const day = dayOf(work, runs);
-  const peakMm = Math.max(...day.points.map((p) => p.depthMm));
+  const peakMm = day.points.reduce((most, p) => Math.max(most, p.depthMm), -Infinity);
   // A tray that the pump leaves dry would drain from its crest, once filled by hand.
   const topMm = inflowLMin > 0 ? Math.max(peakMm, crest) : crest;
   const drained =
@@ -154,12 +155,4 @@ function siphonFigures(work: Work): SiphonFigures | null {
     fullAtBreakLMin,
     hangsAtMm: breaks || rest === null ? null : Math.min(basin.rimMm, rest),
   };
-}
-
-/** Level that the tray would hold with its pump on and its return shut, mm. */
-export function topLevelMm(tray: TrayFlood): number {
-  const { zone, vessel, inflowLMin } = tray;
-  return zone.drain.kind === 'valve'
-    ? tray.peakMm
-    : heldDepthMm({ zone, basin: vessel.first, inflowLMin });
 }

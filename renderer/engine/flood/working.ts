@@ -1,29 +1,12 @@
-import type { FloodZone } from '../../../shared-types/flood';
-import type { Basin } from './basin';
 import { follow, runTo, type CoursePoint } from './course';
-import { outflowLMin, outletsOf, overLipMm, SHUT } from './outlet';
+import { riseOverLip, type Work } from './lip';
+import { outflowLMin, outletsOf, SHUT } from './outlet';
 import { DAY_S, type PumpRun } from './schedule';
-
-/** One tray at work: what fills it and what lets it empty. */
-export interface Work {
-  zone: FloodZone;
-  basin: Basin;
-  inflowLMin: number;
-}
 
 /** Where the water is, and whether a siphon is pulling. */
 interface State {
   depthMm: number;
   siphoning: boolean;
-}
-
-/** Where the level stands while the pump runs on, an overflow or a siphon's crown taking it all. */
-export function heldDepthMm({ zone, basin, inflowLMin }: Work): number {
-  const { drain, crestMm, dischargeCoefficient: cd } = zone;
-  if (drain.kind === 'valve') return basin.rimMm;
-  const leak = outflowLMin(outletsOf(zone).leak, crestMm);
-  const bore = drain.kind === 'siphon' ? drain.boreMm : drain.overflowBoreMm;
-  return Math.min(basin.rimMm, crestMm + overLipMm(Math.max(0, inflowLMin - leak), bore, cd));
 }
 
 /** Whether the inflow fills the crown; null: its trip flow has not been stated. */
@@ -32,6 +15,12 @@ export function siphonStarts({ zone, inflowLMin }: Work): boolean | null {
   const { tripFlowLMin } = zone.drain;
   return tripFlowLMin === null ? null : inflowLMin >= tripFlowLMin;
 }
+
+/**
+ * A siphon that fills and empties more often than this while its pump runs is a trickle for all
+ * that matters here: the rest of the run is drawn at the mean depth so far.
+ */
+const MOST_CYCLES = 1000;
 
 function pumpOn(work: Work, state: State, seconds: number): { points: CoursePoint[]; to: State } {
   const { zone, basin, inflowLMin: q } = work;
@@ -46,18 +35,30 @@ function pumpOn(work: Work, state: State, seconds: number): { points: CoursePoin
     return course.arrived;
   };
   const hold = () => points.push({ seconds, depthMm: now.depthMm });
-  if (zone.drain.kind !== 'siphon') {
-    const full = heldDepthMm(work);
-    if (now.depthMm >= full || go(leak, full)) hold();
+  const rise = (boreMm: number) => {
+    follow(points, riseOverLip(work, boreMm, now.depthMm, left()));
+    now.depthMm = points.at(-1)?.depthMm ?? now.depthMm;
+  };
+  const { drain } = zone;
+  if (drain.kind === 'valve') {
+    if (now.depthMm >= basin.rimMm || go(SHUT, basin.rimMm)) hold();
     return { points, to: now };
   }
-  while (left() > 1e-6) {
+  const crest = Math.min(zone.crestMm, basin.rimMm);
+  if (drain.kind === 'standpipe') {
+    if (now.depthMm >= crest || go(leak, crest)) rise(drain.overflowBoreMm);
+    return { points, to: now };
+  }
+  for (let half = 0; left() > 1e-6; half++) {
+    if (half > 2 * MOST_CYCLES) {
+      now.depthMm = meanOver(points, (mm) => mm);
+      hold();
+      break;
+    }
     if (!now.siphoning) {
-      const crest = Math.min(zone.crestMm, basin.rimMm);
       if (now.depthMm < crest && !go(SHUT, crest)) break;
       if (siphonStarts(work) === false) {
-        now.depthMm = heldDepthMm(work);
-        hold();
+        rise(drain.boreMm);
         break;
       }
       now.siphoning = true;
