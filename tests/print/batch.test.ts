@@ -1,6 +1,6 @@
 import { execFileSync } from 'node:child_process';
-import { existsSync, readdirSync } from 'node:fs';
-import { writeFile } from 'node:fs/promises';
+import { existsSync, readdirSync, readFileSync } from 'node:fs';
+import { mkdir, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { afterEach, expect, test, vi } from 'vitest';
 import { runBatch } from '../../electron/batch/run';
@@ -68,6 +68,79 @@ test('a trial without factors needs no layout: charts, labels and sheets of bare
   const { code, out } = await run({ ...plan, trial: { ...plan.trial, factors: [] } });
   expect(code).toBe(0);
   expect(readdirSync(out)).toContain('recording-sheets.html');
+});
+
+test('a folder that cannot be made is named at once, and none of the way to it is left', async () => {
+  vi.stubEnv('EVENRACK_BROWSER', '/nowhere/browser');
+  const folder = await tempFolder();
+  const [path, file] = [join(folder, 'plan.json'), join(folder, 'taken')];
+  await writeFile(path, JSON.stringify(drawnPlan()));
+  await writeFile(file, 'here already');
+  // Where the system has such folders, no program can make another in them.
+  const never = process.platform === 'linux' ? '/proc/none/prints' : join(file, 'none', 'prints');
+  for (const out of [join(file, 'prints'), never]) {
+    let said = '';
+    const code = await runBatch(['print', path, '--out', out], [printVerb], {
+      out: () => undefined,
+      err: (text) => (said += text),
+    });
+    expect(code).toBe(2);
+    expect(said).toContain(`--out ${out}: cannot be written, `);
+    expect(said.trimEnd()).not.toContain('\n');
+  }
+});
+
+test('where one file cannot be written, none is left', async () => {
+  vi.stubEnv('EVENRACK_BROWSER', '/nowhere/browser');
+  const folder = await tempFolder();
+  const path = join(folder, 'plan.json');
+  await writeFile(path, JSON.stringify(drawnPlan()));
+  const out = join(folder, 'prints');
+  await mkdir(join(out, 'recording-sheets.html'), { recursive: true });
+  const streams = { out: () => undefined, err: () => undefined };
+  expect(await runBatch(['print', path, '--out', out], [printVerb], streams)).toBe(2);
+  expect(readdirSync(out)).toEqual(['recording-sheets.html']);
+});
+
+test('a layout without pots is bad input', async () => {
+  const plan = drawnPlan();
+  const { code, trouble, path } = await run({
+    ...plan,
+    layout: plan.layout && { ...plan.layout, assignments: [] },
+  });
+  expect(code).toBe(2);
+  expect(trouble).toBe(`${path}, layout: found no pots in it; a drawn pot is expected\n`);
+});
+
+test('names are written as they are and never run', async () => {
+  vi.stubEnv('EVENRACK_BROWSER', '/nowhere/browser');
+  const plan = drawnPlan();
+  const evil = '</title></style></text><script>alert(1)</script><img src=x onerror=alert(2)>';
+  if (!plan.trial || !plan.layout) throw new Error('the sample is drawn');
+  const { code, out } = await run({
+    ...plan,
+    title: evil,
+    trial: {
+      ...plan.trial,
+      measurements: plan.trial.measurements.map((m) => ({ ...m, name: evil, unit: '<b>g</b>' })),
+      factors: plan.trial.factors.map((factor, i) => ({
+        ...factor,
+        name: `${evil}${i}`,
+        levels: factor.levels.map((level) => ({ ...level, name: `${level.id} ${evil}` })),
+      })),
+    },
+    layout: {
+      ...plan.layout,
+      seed: evil,
+      assignments: plan.layout.assignments.map((a) => ({ ...a, plant: '<u>"P\'</u>' })),
+    },
+  });
+  expect(code).toBe(0);
+  for (const name of readdirSync(out)) {
+    const html = readFileSync(join(out, name), 'utf8');
+    expect(html, name).not.toMatch(/<script|<img|<u>|<b>/);
+    expect(html.match(/<\/title>|<\/style>/g), name).toHaveLength(2);
+  }
 });
 
 test('a paper or folder that cannot be used is named', async () => {

@@ -1,6 +1,6 @@
-import { mkdir, mkdtemp, readFile, rm, stat } from 'node:fs/promises';
+import { mkdir, mkdtemp, readFile, rm, rmdir, stat } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
-import { join } from 'node:path';
+import { dirname, join, resolve } from 'node:path';
 import type { Plan } from '../../../shared-types/plan';
 import {
   defaultOptions,
@@ -31,6 +31,7 @@ export const printVerb: Verb = {
     const paper = paperNamed(args.optional('paper') ?? 'A4');
     const plan = await readPlanFile(path);
     refuseUndrawn(path, plan);
+    await refuseFolder(folder);
     const options = { ...defaultOptions(paper), previous: true };
     // Everything is made before the first file is written.
     const documents = printables(plan, options).flatMap(({ name }) => {
@@ -81,7 +82,10 @@ function paperNamed(name: string): Paper {
 }
 
 function refuseUndrawn(path: string, plan: Plan): void {
-  if (plan.layout !== null) return;
+  if (plan.layout !== null) {
+    if (plan.layout.assignments.length > 0) return;
+    throw new BatchError(`${path}, layout`, 'found no pots in it', 'a drawn pot is expected');
+  }
   // Without factors there is nothing to draw: a run that measures how even the rack is.
   if (plan.trial && plan.trial.factors.length === 0) return;
   throw new BatchError(
@@ -91,19 +95,49 @@ function refuseUndrawn(path: string, plan: Plan): void {
   );
 }
 
+/** A folder that cannot be is named before the pages are made, which takes its time. */
+async function refuseFolder(folder: string): Promise<void> {
+  const there = await stat(folder).catch(() => null);
+  if (there === null || there.isDirectory()) return;
+  throw new BatchError(`--out ${folder}`, 'is a file', 'a folder is expected');
+}
+
+/**
+ * The folders on the way to one that are not there yet, the outermost first. One by one, because
+ * making them all at once never returns where the system has folders that cannot be made.
+ */
+async function missingFolders(folder: string): Promise<string[]> {
+  const missing: string[] = [];
+  let at = resolve(folder);
+  while (at !== dirname(at) && (await isMissing(at))) {
+    missing.unshift(at);
+    at = dirname(at);
+  }
+  return missing;
+}
+
+async function isMissing(path: string): Promise<boolean> {
+  try {
+    await stat(path);
+    return false;
+  } catch (error) {
+    if ((error as NodeJS.ErrnoException).code === 'ENOENT') return true;
+    throw error;
+  }
+}
+
 /** Writes all files into a folder, which is made if need be; where one fails, none is left behind. */
 async function writeAll(
   folder: string,
   contents: ReadonlyMap<string, string | Uint8Array>,
 ): Promise<void> {
-  const there = await stat(folder).catch(() => null);
-  if (there && !there.isDirectory()) {
-    throw new BatchError(`--out ${folder}`, 'is a file', 'a folder is expected');
-  }
   const added: string[] = [];
-  let made: string | undefined;
+  const made: string[] = [];
   try {
-    made = await mkdir(folder, { recursive: true });
+    for (const missing of await missingFolders(folder)) {
+      await mkdir(missing);
+      made.unshift(missing);
+    }
     for (const [name, content] of contents) {
       const file = join(folder, name);
       const known = await stat(file).then(
@@ -115,7 +149,7 @@ async function writeAll(
     }
   } catch (error) {
     for (const file of added) await rm(file, { force: true });
-    if (made !== undefined) await rm(made, { recursive: true, force: true });
+    for (const empty of made) await rmdir(empty).catch(() => undefined);
     throw new BatchError(
       `--out ${folder}`,
       `cannot be written, ${fileTrouble(error)}`,
