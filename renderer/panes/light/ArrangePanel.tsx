@@ -241,6 +241,12 @@ function dimmings({ lamps }: Arrangement): string {
   return low === high ? high : `${low.replace(/ %$/, '')}–${high}`;
 }
 
+/** A length as finely as a person hangs lamps: to the millimetre, or a tenth of an inch. */
+function hung(mm: number, lengths: LengthSystem): string {
+  const step = lengths === 'metric' ? 1 : 2.54;
+  return formatLength(Math.round(mm / step) * step, lengths);
+}
+
 /** Height, rows and dimming as a person would hang them. */
 function inWords(at: Arrangement, lengths: LengthSystem): string {
   const [first] = at.lamps;
@@ -251,10 +257,10 @@ function inWords(at: Arrangement, lengths: LengthSystem): string {
     at.lamps.map((lamp) => [Math.round(alongX ? lamp.yMm : lamp.xMm), lamp.dimming]),
   );
   const places = [...rows].map(
-    ([mm, dimming]) => `${formatLength(mm, lengths)}${alike ? '' : ` (${percent(dimming)})`}`,
+    ([mm, dimming]) => `${hung(mm, lengths)}${alike ? '' : ` (${percent(dimming)})`}`,
   );
   return (
-    `${plural(at.lamps.length, 'lamp')} ${formatLength(first.zMm, lengths)} above the shelf, ` +
+    `${plural(at.lamps.length, 'lamp')} ${hung(first.zMm, lengths)} above the shelf, ` +
     `lying ${alongX ? 'from left to right' : 'from front to back'}, ` +
     `${places.join(', ')} from the ${alongX ? 'front' : 'left'}` +
     (alike ? `, dimmed to ${percent(first.dimming)}.` : ', each row dimmed as said.')

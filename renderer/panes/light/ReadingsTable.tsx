@@ -3,7 +3,7 @@ import type { Plan } from '../../../shared-types/plan';
 import type { ReadingRow } from '../../derive';
 import { removeReadings } from '../../document/commands';
 import { useDispatch, useSession } from '../../store/context';
-import { fixed, lengthNumber, lengthUnit, plural } from '../../ui';
+import { fixed, lengthNumber, plural } from '../../ui';
 import { ReadingEditor } from './ReadingEditor';
 
 /**
@@ -56,8 +56,8 @@ export function ReadingsTable({ plan, rows }: { plan: Plan; rows: readonly Readi
     <div className="table-frame light-readings">
       <table className="table" data-testid="readings">
         <caption>
-          {plural(rows.length, 'reading')}, PPFD in µmol m⁻² s⁻¹, places in {lengthUnit(lengths)}.
-          Choose one to edit it.
+          {plural(rows.length, 'reading')}, PPFD in µmol m⁻² s⁻¹, places in{' '}
+          {lengths === 'metric' ? 'mm' : 'inches'}. Choose one to edit it.
         </caption>
         <thead>
           <tr>
