@@ -59,7 +59,8 @@ export const findingsVerb: Verb = {
     }
     const { findings } = outcome;
     const notices = noticesOf(plan, outcome);
-    const redraws = runs === null ? [] : redrawsOf(plan, findings, runs);
+    const { redraws, refused } =
+      runs === null ? { redraws: [], refused: [] } : redrawsOf(plan, findings, runs);
     const folder = args.optional('report');
     const files =
       folder === undefined
@@ -104,6 +105,7 @@ export const findingsVerb: Verb = {
       growth: growthByTreatment(plan, findings.question.measurement.id),
       slowing: findings.slowing,
       redraws: redraws.map((found) => ({ ...found, sample: undefined })),
+      redrawsRefused: refused,
       checks: {
         power: findings.checks.power && { ...findings.checks.power, profile: undefined },
         pots: findings.checks.pots.filter((pot) => pot.outlying || pot.influential),
@@ -125,21 +127,34 @@ function runsOf(text: string | undefined): number | null {
   throw new BatchError('--redraws', `found ${text}`, 'expected a whole number up to 1000000');
 }
 
-/** A redraw of every factor that was drawn, each in its own stratum. */
-function redrawsOf(plan: Plan, findings: Findings, runs: number): RedrawFound[] {
+/** A redraw of every factor that was drawn, each in its own stratum, or why it cannot be made. */
+function redrawsOf(
+  plan: Plan,
+  findings: Findings,
+  runs: number,
+): { redraws: RedrawFound[]; refused: { term: string; reason: string }[] } {
   const data = redrawInputOf(plan);
-  if (!data) return [];
-  return findings.design.tested
-    .filter((role) => role.factor.kind === 'assigned')
-    .map((role) =>
-      redrawTest(data, {
-        measurementId: findings.question.measurement.id,
-        index: findings.question.index,
-        factorIds: [role.factor.id],
-        runs,
-        seed: plan.layout?.seed ?? plan.title,
-      }),
-    );
+  const redraws: RedrawFound[] = [];
+  const refused: { term: string; reason: string }[] = [];
+  for (const { factor } of data ? findings.design.tested : []) {
+    if (factor.kind !== 'assigned' || !data) continue;
+    const asked = {
+      measurementId: findings.question.measurement.id,
+      index: findings.question.index,
+      factorIds: [factor.id],
+      runs,
+      seed: plan.layout?.seed ?? plan.title,
+    };
+    try {
+      redraws.push(redrawTest(data, asked));
+    } catch (error) {
+      refused.push({
+        term: factor.name,
+        reason: error instanceof Error ? error.message : String(error),
+      });
+    }
+  }
+  return { redraws, refused };
 }
 
 async function writeReport(

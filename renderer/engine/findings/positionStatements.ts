@@ -12,7 +12,7 @@ export function edgeStatements(findings: Findings): Statement[] {
   const unit = findings.response.unit;
   const figures =
     `edge ${said(edge.edgeMean, unit)}, inner ${said(edge.innerMean, unit)}, ` +
-    `${isRatio(findings.scale) ? 'ratio' : 'difference'} ${saidDifference(findings, edge.difference)} (${percentOf(findings)} interval ${saidInterval(findings, edge.lower, edge.upper)}, ${saidP(edge.p)})`;
+    `${isRatio(findings.scale) ? '' : 'difference '}${saidDifference(findings, edge.difference)} (${percentOf(findings)} interval ${saidInterval(findings, edge.lower, edge.upper)}, ${saidP(edge.p)})`;
   const word = edge.difference >= 0 ? 'higher' : 'lower';
   return [
     {
@@ -138,6 +138,12 @@ export function checkStatements(findings: Findings): Statement[] {
         : rook.p < findings.alpha
           ? `neighbouring pots differ more than chance has it in what is left over (Moran's I ${i}${from}, ${saidP(rook.p)})`
           : `likeness among neighbouring pots is not shown in what is left over (Moran's I ${i}${from}, ${saidP(rook.p)})`,
+    );
+  }
+  const { dispersion } = result;
+  if (findings.scale === 'poisson' && dispersion !== null && dispersion > 1.5) {
+    parts.push(
+      `the counts vary ${said(dispersion)} times as much as Poisson counts would, so that the figures above look surer than they are`,
     );
   }
   const spreadP = result.checks['brown-forsythe']?.['p'];

@@ -85,6 +85,9 @@ function fitDesign(
       'every measured pot has the same kind of place, so edge and inner pots cannot be compared',
     );
   }
+  if (isCounts(asked.scale ?? null) && ['rows+columns', 'smooth', 'ar1'].includes(model)) {
+    throw new Error('counts are analysed without it; their square roots can be analysed with it');
+  }
   if (model === 'light') {
     const values = (data.table.columns[COLUMN.ppfd] ?? []).filter((v) => typeof v === 'number');
     if (values.length < data.table.rowCount || Math.max(...values) - Math.min(...values) < 1e-9) {

@@ -63,9 +63,9 @@ export function differenceShown({ scale }: Pick<Said, 'scale'>, difference: numb
   return isRatio(scale) ? Math.exp(difference) : difference;
 }
 
-/** Unit of what `differenceShown` gives. */
+/** Unit of what `differenceShown` gives; a ratio has none. */
 export function differenceUnit({ response, scale }: Said): string {
-  if (isRatio(scale)) return 'times';
+  if (isRatio(scale)) return '';
   return scale === 'sqrt' ? `√${response.unit || 'units'}` : response.unit;
 }
 
@@ -75,7 +75,8 @@ export function noDifference({ scale }: Pick<Said, 'scale'>): number {
 }
 
 export function saidDifference(of: Said, difference: number): string {
-  return said(differenceShown(of, difference), differenceUnit(of));
+  const figure = said(differenceShown(of, difference), differenceUnit(of));
+  return isRatio(of.scale) ? `a ratio of ${figure}` : figure;
 }
 
 export function saidInterval(of: Said, lower: number, upper: number): string {

@@ -11,14 +11,7 @@ import {
   positionStatements,
 } from './positionStatements';
 import { mainComparison } from './sensitivity';
-import {
-  isRatio,
-  meanShown,
-  noDifference,
-  saidDifference,
-  saidInterval,
-  SCALE_WORDS,
-} from './scale';
+import { meanShown, noDifference, saidDifference, saidInterval, SCALE_WORDS } from './scale';
 import type { Statement } from './statement';
 import { termOf } from './terms';
 import { leftOutWords } from './wanting';
@@ -128,7 +121,11 @@ function factorStatement(findings: Findings, role: FactorRole): Statement {
       text: `${capital(name)} could not be tested: no degrees of freedom are left for its error.`,
     };
   }
-  const test = `${testWords(term)}, ${saidP(term.p)}, judged by the variation ${yardstick(role)}`;
+  const by =
+    findings.scale === 'poisson'
+      ? 'that Poisson counts have by themselves'
+      : `among ${unitWords[role.unit].many}`;
+  const test = `${testWords(term)}, ${saidP(term.p)}, judged by the variation ${by}`;
   const rows = result.means.find((m) => m.of.length === 1 && m.of[0] === role.column)?.rows ?? [];
   const means = list(
     inPlanOrder(rows, [role.column], findings.roles).map(
@@ -149,7 +146,7 @@ function factorStatement(findings: Findings, role: FactorRole): Statement {
     };
   }
   const allowed = widest
-    ? ` The data still allow ${isRatio(findings.scale) ? 'ratios' : 'differences'} as large as ${saidDifference(findings, largest(comparison?.rows ?? []))} between two levels.`
+    ? ` The data still allow differences as large as ${saidDifference(findings, largest(comparison?.rows ?? []))} between two levels.`
     : ' How large a difference the data still allow cannot be told from them.';
   return {
     about: 'factor',
@@ -217,10 +214,6 @@ function testWords(term: TermRow): string {
   const df = saidDf(term.df);
   if (term.kind === 'chi-square') return `χ² ${said(term.statistic ?? 0)} on ${df} df`;
   return `F ${said(term.statistic ?? 0)} on ${df} and ${saidDf(term.dfError ?? 0)} df`;
-}
-
-function yardstick(role: FactorRole): string {
-  return `among ${unitWords[role.unit].many}`;
 }
 
 function orderedPair(

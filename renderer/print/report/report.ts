@@ -67,6 +67,9 @@ const LINE = 125;
 /** A table of so many rows is kept on one page. */
 const SHORT = 14;
 
+/** Cautions of one kind that are printed in full. */
+const MOST_ALIKE = 5;
+
 /** Columns that the code of a pot on the rack tells already. */
 const IN_CODE = ['shelf', 'tray', 'row', 'column'];
 
@@ -325,12 +328,29 @@ function cautionsHtml({ notices }: ReportInput): string {
     `<ul>${items.map((item) => `<li>${escape(item)}</li>`).join('')}</ul>`;
   return (
     (open.length > 0
-      ? list(open.map((n) => `${n.severity === 'stop' ? 'Not to be relied on: ' : ''}${n.text}`))
+      ? list(
+          sampled(open).map((n) =>
+            typeof n === 'string'
+              ? n
+              : `${n.severity === 'stop' ? 'Not to be relied on: ' : ''}${n.text}`,
+          ),
+        )
       : paragraphs(['No notice stands open.'])) +
     (accepted.length > 0
       ? `<p>Accepted, with the reason given:</p>${list(accepted.map((n) => `${n.text} Accepted because: ${n.accepted ?? ''}`))}`
       : '')
   );
+}
+
+/** A few notices of each kind, and how many more there are of it. */
+function sampled(notices: readonly Notice[]): (Notice | string)[] {
+  const kinds = [...new Set(notices.map((n) => n.kind))];
+  return kinds.flatMap((kind) => {
+    const own = notices.filter((n) => n.kind === kind);
+    const more = own.length - MOST_ALIKE;
+    if (more <= 1) return own;
+    return [...own.slice(0, MOST_ALIKE), `… and ${more} more of this kind.`];
+  });
 }
 
 function incidentsHtml(plan: Plan | null, findings: Findings): string {

@@ -121,11 +121,13 @@ describe('what is said of any table', () => {
             seen.shown++;
           } else {
             expect(said).toMatch(/^A difference between levels of \w+ is not shown/);
-            const allowed = /still allow (?:differences|ratios) as large as ([−0-9.]+)/.exec(said);
+            const allowed = /still allow differences as large as (?:a ratio of )?([−0-9.]+)/.exec(
+              said,
+            );
             const largest = differenceShown(found, Math.max(...ends));
             expect(figure(allowed?.[1] ?? '') / largest).toBeCloseTo(1, 1);
             seen.notShown++;
-            if (said.includes('ratios')) seen.ratios++;
+            if (said.includes('a ratio of')) seen.ratios++;
           }
         }
         for (const { about, text } of statements(found)) {

@@ -45,7 +45,8 @@ describe('the rule in words', () => {
     expect(paragraph(findings(late))).toContain(
       'fixed on 2026-04-07, when 211 values of what answers had been recorded already',
     );
-    const { ruleFixed: _, ...unfixed } = demo.trial;
+    const unfixed = { ...demo.trial };
+    delete unfixed.ruleFixed;
     expect(paragraph(findings({ ...demo, trial: unfixed }))).toContain(
       'may have been chosen with the answer in view',
     );
@@ -147,7 +148,7 @@ describe('logarithms', () => {
     if (!row) throw new Error('strong and weak are compared');
     const times = (value: number) => Math.exp(value).toFixed(2);
     expect(paragraph(found)).toContain(
-      `strong (2.2 mS/cm) over weak (1.0 mS/cm), is ${times(row.difference)} times (95 % interval ${times(row.lower)} to ${times(row.upper)} times)`,
+      `strong (2.2 mS/cm) over weak (1.0 mS/cm), is a ratio of ${times(row.difference)} (95 % interval ${times(row.lower)} to ${times(row.upper)})`,
     );
     expect(paragraph(found)).toContain('was analysed as logarithms');
   });
