@@ -1,7 +1,8 @@
 import type { Notice, NoticeKind, Severity } from '../../../shared-types/notice';
 import type { Lamp, LampKind, Rack, Shelf, Tray } from '../../../shared-types/rack';
+import { closestPots } from './closestPots';
 import { trayCode } from './codes';
-import { potsOfTray, type Pot } from './pots';
+import { potsOfTray } from './pots';
 import { rectInside, rectsOverlap, turnedBounds } from './rect';
 import { speechIn, type UnitSystem } from './units';
 
@@ -131,8 +132,8 @@ function potNotices(mm: SayLength, shelf: Shelf, tray: Tray): Notice[] {
       ),
     );
   }
-  const closest = closestPair(pots, grid.pitchXMm, grid.pitchYMm, grid.pattern === 'staggered');
-  if (closest !== null && closest < grid.potDiameterMm - 0.05) {
+  const closest = closestPots(pots, grid, grid.potDiameterMm - 0.05);
+  if (closest !== null) {
     found.push(
       notice(
         'pots-overlap',
@@ -144,21 +145,6 @@ function potNotices(mm: SayLength, shelf: Shelf, tray: Tray): Notice[] {
     );
   }
   return found;
-}
-
-/** Least distance of two centres on the grid; null for fewer than two pots. */
-function closestPair(
-  pots: readonly Pot[],
-  pitchXMm: number,
-  pitchYMm: number,
-  staggered: boolean,
-): number | null {
-  const rows = new Set(pots.map((pot) => pot.row));
-  const hasRowNeighbours = pots.length > rows.size;
-  const distances: number[] = [];
-  if (hasRowNeighbours) distances.push(pitchXMm);
-  if (rows.size > 1) distances.push(staggered ? Math.hypot(pitchXMm / 2, pitchYMm) : pitchYMm);
-  return distances.length > 0 ? Math.min(...distances) : null;
 }
 
 function lampNotices(mm: SayLength, rack: Rack, shelf: Shelf, lamp: Lamp): Notice[] {
