@@ -52,7 +52,7 @@ describe('split plot of the oats', () => {
       ['f2', Int32Array.from(ordered, (row) => rates.indexOf(row.nitro))],
     ]);
     const y = Float64Array.from(ordered, (row) => Number(row.yield));
-    const plans = plannedStrata(siteOf(inputOf(rack, trial)), levels, []);
+    const plans = plannedStrata(siteOf(inputOf(rack, trial)), levels);
     const tests = testStrata(plans, [y], new Uint8Array(72).fill(1));
     const tested = lines.filter((line) => line.F !== null);
     expect(tests.map((test) => test.df)).toEqual(tested.map((line) => line.df));
@@ -105,7 +105,7 @@ describe('uniformity trial of radishes', () => {
     const runs = 600;
     let alarms = 0;
     for (let run = 0; run < runs; run++) {
-      const plans = plannedStrata(site, levelNumbers(site, draw(`radish ${run}`)), []);
+      const plans = plannedStrata(site, levelNumbers(site, draw(`radish ${run}`)));
       const [test] = testStrata(plans, [y], alive);
       if ((test?.f[0] ?? 0) > fQuantileUpper(0.05, 4, test?.dfError ?? 1)) alarms++;
     }

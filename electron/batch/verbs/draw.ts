@@ -8,6 +8,8 @@ import {
   type PlacedPot,
 } from '../../../renderer/derive';
 import { drawLayout } from '../../../renderer/engine/trial';
+import { siteOf, UNIT_ORDER, type Site } from '../../../renderer/engine/trial/site';
+import type { UnitKind } from '../../../shared-types/trial';
 import { BatchError } from '../batch-error';
 import { readPlanFile } from '../inputs';
 import { Text, type Verb } from '../verb';
@@ -36,8 +38,16 @@ export const drawVerb: Verb = {
       engineVersion,
     });
     const drawn: Plan = { ...plan, layout };
-    const pots = [...placedPotsOf(drawn).values()].map((place) => rowOf(drawn, place));
-    if (args.flag('csv')) return new Text(`${Papa.unparse(pots, { newline: '\n' })}\n`);
+    const columns = columnsOf(drawn);
+    const unitOf = unitWordsOf(siteOf(input));
+    const rows = [...placedPotsOf(drawn).values()].map((place) => cellsOf(drawn, place, unitOf));
+    if (args.flag('csv')) {
+      return new Text(`${Papa.unparse({ fields: columns, data: rows }, { newline: '\n' })}\n`);
+    }
+    const pots = rows.map((cells) =>
+      Object.fromEntries(columns.map((name, i) => [name, cells[i]])),
+    );
+    const whole = report.stages.some((stage) => stage.name === 'rack');
     const balance = balanceOfPlan(drawn);
     return {
       scheme: layout.scheme,
@@ -45,31 +55,58 @@ export const drawVerb: Verb = {
       engineVersion: layout.engineVersion,
       drawnFrom: layout.drawnFrom,
       candidates: report.candidates,
+      shared: whole ? SHARED : APART,
       pots,
       balance: balance?.ok ? balance.value : null,
     };
   },
 };
 
-/** One pot of the layout; `unit` is what its most widely laid factor sits on. */
-function rowOf(plan: Plan, place: PlacedPot): Record<string, string | null> {
-  const factors = plan.trial?.factors ?? [];
-  const shelf = plan.rack.shelves.find((s) => s.id === place.pot.shelfId);
-  const unit = factors.some((f) => f.unit === 'shelf')
-    ? `shelf ${shelf?.number ?? ''}`
-    : factors.some((f) => f.unit === 'tray')
-      ? `tray ${place.pot.code.split('-')[0] ?? ''}`
-      : place.pot.code;
-  const levels = factors.map((factor) => {
-    const id = place.treatment?.levels[factor.id];
-    return [factor.name, factor.levels.find((level) => level.id === id)?.name ?? null] as const;
+const APART = 'Every shelf is drawn on its own: an added shelf leaves the others as they are.';
+const SHARED =
+  'Treatments are shared out over all shelves together: another shelf would change the others.';
+
+const OWN_COLUMNS = ['pot', 'block', 'unit', 'treatment', 'plant'];
+
+/** The names of the columns; a factor that bears one of ours is told apart. */
+function columnsOf(plan: Plan): string[] {
+  const taken = new Set(OWN_COLUMNS);
+  const factors = (plan.trial?.factors ?? []).map((factor) => {
+    let { name } = factor;
+    while (taken.has(name)) name = `${name} (factor)`;
+    taken.add(name);
+    return name;
   });
-  return {
-    pot: place.pot.code,
-    block: place.block,
-    unit,
-    treatment: place.treatment?.letter ?? null,
-    ...Object.fromEntries(levels),
-    plant: place.plant,
+  return ['pot', 'block', 'unit', 'treatment', ...factors, 'plant'];
+}
+
+function cellsOf(
+  plan: Plan,
+  { pot, block, treatment, plant }: PlacedPot,
+  unitOf: (potId: string) => string,
+): (string | null)[] {
+  const levels = (plan.trial?.factors ?? []).map(
+    (factor) =>
+      factor.levels.find((level) => level.id === treatment?.levels[factor.id])?.name ?? null,
+  );
+  return [pot.code, block, unitOf(pot.id), treatment?.letter ?? null, ...levels, plant];
+}
+
+/** What the most widely laid factor sits on; in a strip plot the crossing of two strips. */
+function unitWordsOf(site: Site): (potId: string) => string {
+  const numbers = new Map(site.pots.map((pot, i) => [pot.id, i] as const));
+  const widest =
+    UNIT_ORDER.find((unit) => site.trial.factors.some((f) => f.unit === unit)) ?? 'pot';
+  const nameOf = (unit: UnitKind, i: number): string =>
+    site.unitNames[unit][site.unitOf[unit].classOf[i] ?? -1] ?? '';
+  return (potId) => {
+    const i = numbers.get(potId) ?? -1;
+    if (widest === 'row-strip') {
+      const [rows, columns] = [nameOf('row-strip', i), nameOf('column-strip', i)];
+      const block = site.blocks.find((one) => one.potIds.includes(potId))?.name ?? '';
+      return `${rows} × ${columns.replace(`${block} `, '')}`;
+    }
+    const name = nameOf(widest, i);
+    return widest === 'pot' ? name : `${name[0]?.toLowerCase() ?? ''}${name.slice(1)}`;
   };
 }

@@ -40,6 +40,9 @@ export interface PreparedDraw {
   draw(seed: string): Drawn;
 }
 
+// As long as a plan file keeps.
+const LONGEST_SEED = 200;
+
 /**
  * Draws the trial's layout: uniform over the layouts that scheme and constraint allow. Throws,
  * naming the reason, where the scheme does not fit the rack (see `misfitsOf`), the trial has no
@@ -47,6 +50,11 @@ export interface PreparedDraw {
  */
 export function drawLayout(request: DrawRequest): { layout: Layout; report: DrawReport } {
   const { trial, seed, drawnAt, engineVersion, plants } = request;
+  if (seed.length > LONGEST_SEED) {
+    throw new Error(
+      `seed: a text of ${seed.length} signs was found; 1 to ${LONGEST_SEED} signs are expected`,
+    );
+  }
   const { site, draw } = prepareDraw(request);
   const drawn = draw(seed);
   const bare = assignmentsOf(site, drawn);

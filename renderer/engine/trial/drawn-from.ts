@@ -5,7 +5,7 @@ import type { TrialInput } from './blocks';
 import { hashOf } from './hash';
 import { hasAllStarts, schemeUsesBlocks, schemeUsesGrid, siteOf } from './site';
 import type { Site } from './site';
-import { timesOf } from './treatments';
+import { overload, timesOf } from './treatments';
 
 /**
  * The site as the layout was drawn from it, the exchanges logged since undone in the plants' own
@@ -13,7 +13,7 @@ import { timesOf } from './treatments';
  * are, with the exchanges undone, or not at all: they are often recorded only after the draw.
  */
 export function drawnSite(input: TrialInput, layout: Layout): Site | null {
-  if (lacksLight(input)) return null;
+  if (lacksLight(input) || overload(input.trial.factors)) return null;
   const before = beforeSwaps(layout.swaps);
   const factors = input.trial.factors.map((factor) => {
     if (factor.unit !== 'pot') return factor;

@@ -6,7 +6,7 @@ import { gridOf } from './schemes/grid';
 import { givenLevels, schemeUsesBlocks, unitIdOf } from './site';
 import type { Site, Tier } from './site';
 import { linesOf, stripsPerBlock } from './strips';
-import { counted, nameList, schemeWords, treatmentsInWords, unitWords } from './words';
+import { counted, figure, nameList, schemeWords, treatmentsInWords, unitWords } from './words';
 
 /** A reason why the layout can't be drawn as the plan says. */
 export interface Misfit {
@@ -30,7 +30,7 @@ export function misfitsOf(site: Site): Misfit[] {
       },
     ];
   }
-  const misfits = [...givenGaps(site), ...tierMisfits(site)];
+  const misfits = [...givenGaps(site), ...lightMisfits(site), ...tierMisfits(site)];
   if (misfits.length === 0) for (const tier of site.tiers) misfits.push(...sizeMisfits(site, tier));
   return misfits.length === 0 ? capMisfits(site) : misfits;
 }
@@ -54,6 +54,22 @@ function capMisfits(site: Site): Misfit[] {
 
 function misfit(text: string, remedy: string, about: string[] = ['plan']): Misfit {
   return { kind: 'scheme-does-not-fit', about, text, remedy };
+}
+
+/** Bands of a light that is the same everywhere. */
+function lightMisfits(site: Site): Misfit[] {
+  const { trial, ppfd } = site;
+  const [first] = ppfd ?? [];
+  if (trial.blocks.by !== 'light' || !schemeUsesBlocks(trial.scheme) || first === undefined) {
+    return [];
+  }
+  if (ppfd?.some((light) => light !== first)) return [];
+  return [
+    misfit(
+      `The blocks follow the light, but it is the same at every measured pot, ${figure(first)} µmol m⁻² s⁻¹.`,
+      'Hang the lamps as they are in the room, or choose other blocks.',
+    ),
+  ];
 }
 
 function givenGaps(site: Site): Misfit[] {

@@ -6,7 +6,7 @@ import type { Block, TrialInput } from './blocks';
 import { crossed, isNested, membersOf, partitionBy } from './partition';
 import type { Partition } from './partition';
 import { stripsOver } from './strips';
-import { combinationsOf, packOf } from './treatments';
+import { combinationsOf, overload, packOf } from './treatments';
 import type { Treatment } from './treatments';
 
 /** From the coarsest unit to the finest. */
@@ -66,6 +66,8 @@ export const schemeUsesGrid = (scheme: Scheme): boolean =>
 /** Resolves pots, blocks, units and the groups within which each tier of factors is drawn. */
 export function siteOf(input: TrialInput): Site {
   const { rack, trial, ppfdByPot } = input;
+  const tooMany = overload(trial.factors);
+  if (tooMany) throw new Error(`trial: ${tooMany.text} ${tooMany.remedy}`);
   const pots = measuredPots(rack);
   const blocks = blocksOf(input);
   const blockKeyOf = new Map(blocks.flatMap((b) => b.potIds.map((id) => [id, b.key] as const)));

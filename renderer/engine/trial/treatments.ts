@@ -26,9 +26,37 @@ export function packOf(combinations: readonly Treatment[]): Int32Array {
   );
 }
 
-/** Every combination of the factors' levels, the last factor running fastest; [] without factors. */
+const MOST_FACTORS = 12;
+const MOST_TREATMENTS = 20_000;
+
+/** Why a trial is too large to be laid out at all, and what would do; null where it is not. */
+export function overload(factors: readonly Factor[]): { text: string; remedy: string } | null {
+  if (factors.length > MOST_FACTORS) {
+    return {
+      text: `The trial has ${factors.length} factors; at most ${MOST_FACTORS} can be crossed.`,
+      remedy: 'Use fewer factors, or treat some that go together as one.',
+    };
+  }
+  const treatments = factors.reduce(
+    (product, factor) =>
+      product * factor.levels.reduce((sum, level) => sum + timesOf(factor, level), 0),
+    1,
+  );
+  if (treatments <= MOST_TREATMENTS) return null;
+  return {
+    text: `Every combination of the levels makes ${treatments} treatments; at most ${MOST_TREATMENTS} can be handled.`,
+    remedy: 'Use fewer levels or fewer factors.',
+  };
+}
+
+/**
+ * Every combination of the factors' levels, the last factor running fastest; [] without factors.
+ * Throws where they are too many (see `overload`).
+ */
 export function combinationsOf(factors: readonly Factor[]): Treatment[] {
   if (factors.length === 0) return [];
+  const tooMany = overload(factors);
+  if (tooMany) throw new Error(`trial: ${tooMany.text} ${tooMany.remedy}`);
   let rows: { ids: string[]; names: string[]; times: number }[] = [
     { ids: [], names: [], times: 1 },
   ];
@@ -50,9 +78,12 @@ export function combinationsOf(factors: readonly Factor[]): Treatment[] {
   }));
 }
 
-/** The trial's treatments: every combination of the levels of all its factors. */
+/**
+ * The trial's treatments: every combination of the levels of all its factors; [] where they are too
+ * many to be listed, which a notice says.
+ */
 export function treatmentsOf(trial: Pick<Trial, 'factors'>): Treatment[] {
-  return combinationsOf(trial.factors);
+  return overload(trial.factors) ? [] : combinationsOf(trial.factors);
 }
 
 /** The key under which a pot with these levels is found among `treatmentsOf`. */

@@ -26,7 +26,10 @@ export function stagesOf(site: Site, tier: Tier): Stage[] {
     return shelves.size === 1 ? ([...shelves][0] ?? null) : null;
   };
   const shelves = tier.groups.map(shelfOf);
-  const global = site.trial.scheme === 'incomplete-blocks' || shelves.includes(null);
+  const { scheme, blocks } = site.trial;
+  // Bands of light move with every shelf that is added, even where each lies on one shelf.
+  const pooled = scheme === 'incomplete-blocks' || (tier.usesBlocks && blocks.by === 'light');
+  const global = pooled || shelves.includes(null);
   if (global || tier.unit === 'shelf') return [{ name: 'rack', groups: all, upTo: all }];
   const names = [...new Set(shelves)];
   return names.map((name, n) => ({

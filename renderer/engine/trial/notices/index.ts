@@ -6,6 +6,7 @@ import { drawnSite } from '../drawn-from';
 import { misfitsOf } from '../fit';
 import { siteOf } from '../site';
 import type { Site } from '../site';
+import { overload } from '../treatments';
 import { unitsOfSite } from '../units';
 import { layoutState, verifyLayout } from '../verify';
 import { confoundedFactors, confoundedWithLight, levelsAtPots } from './confounding';
@@ -24,6 +25,8 @@ export interface NoticeInput extends TrialInput {
 export function trialNotices(input: NoticeInput): Notice[] {
   const { trial, layout } = input;
   if (trial.factors.length === 0) return [];
+  const tooMany = overload(trial.factors);
+  if (tooMany) return [notice('scheme-does-not-fit', 'stop', 'trial', ['plan'], tooMany)];
   if (lacksLight(input)) {
     return [
       notice('scheme-does-not-fit', 'stop', 'trial', ['plan'], {
