@@ -1,5 +1,6 @@
 export * from './blockFigures';
 export * from './draw';
+export * from './drawBalance';
 export * from './earlierSpread';
 export * from './engine';
 export * from './findings';

@@ -14,6 +14,7 @@ import type { DataTable } from '../../shared-types/fit';
 import type { Measurement } from '../../shared-types/trial';
 import { arrange, type ArrangeAnswer, type ArrangeRequest } from '../engine/light';
 import type { RehearsalReport, TrialInput } from '../engine/trial';
+import { drawBalance, type DrawBalanceInput } from './drawBalance';
 import type { FindingsChoice } from './findings';
 import { shelfFields, type FieldsInput } from './lightField';
 import { sidesCompared, type SidesInput } from './lightWhatIf';
@@ -60,6 +61,7 @@ export const jobs = {
   lightSides: (input: SidesInput, _tell: Progress) => sidesCompared(input),
   /** Free and constrained draws side by side. */
   tryDraw: (input: TrialInput, tell: Progress) => tryDraw(input, tell),
+  drawBalance: (input: DrawBalanceInput, tell: Progress) => drawBalance(input, tell),
 };
 
 export type Jobs = typeof jobs;

@@ -1,4 +1,4 @@
-import { isBlank, readNumber } from '../document/records';
+import { isBlank, readNumber, readTable } from '../document/records';
 
 export interface PilotSpread {
   plantSd: number;
@@ -6,14 +6,14 @@ export interface PilotSpread {
   unitSd: number;
   plants: number;
   lines: number;
+  /** Of a table with a header: the columns that were read. */
+  columns: { value: string; unit: string | null } | null;
 }
 
-/**
- * Spread from a pilot, typed as one line of values for each tray or shelf treated alike: within
- * lines by the pooled mean square, between lines by (MSB − MSW)/n₀ with n₀ = (N − Σn²/N)/(k − 1)
- * (Snedecor & Cochran 1989, Statistical Methods, 13.5: one-way classification, unequal numbers).
- */
-export function pilotSpread(text: string): PilotSpread | { missing: string } {
+type Lines = { lines: number[][]; columns: PilotSpread['columns'] } | { missing: string };
+
+/** One line of values for each tray or shelf. */
+function typedLines(text: string): Lines {
   const lines: number[][] = [];
   for (const [i, line] of text.split(/\r\n|\n|\r/).entries()) {
     // Values are parted by spaces, tabs or semicolons; a comma is a decimal mark.
@@ -27,6 +27,48 @@ export function pilotSpread(text: string): PilotSpread | { missing: string } {
     }
     lines.push(values);
   }
+  return { lines, columns: null };
+}
+
+/** A row for each plant: its tray or shelf in the first column, its value in the last with numbers. */
+function tableLines(text: string): Lines {
+  const read = readTable(text);
+  if (!read.ok) return { missing: read.problem };
+  const { columns, rows, decimal } = read.table;
+  const isNumber = (cell: string): boolean => isBlank(cell) || readNumber(cell, decimal) !== null;
+  const value = columns.findLastIndex(
+    (_, c) =>
+      rows.some((row) => !isBlank(row.cells[c] ?? '')) &&
+      rows.every((row) => isNumber(row.cells[c] ?? '')),
+  );
+  if (value < 0) {
+    return { missing: 'No column holds numbers only; a column of values is expected.' };
+  }
+  const byUnit = new Map<string, number[]>();
+  for (const { cells } of rows) {
+    const number = readNumber(cells[value] ?? '', decimal);
+    if (number === null) continue;
+    const unit = value === 0 ? '' : (cells[0] ?? '').trim();
+    const own = byUnit.get(unit);
+    if (own) own.push(number);
+    else byUnit.set(unit, [number]);
+  }
+  const unit = value === 0 ? null : (columns[0] ?? null);
+  return { lines: [...byUnit.values()], columns: { value: columns[value] ?? '', unit } };
+}
+
+/**
+ * Spread from a pilot, typed as one line of values for each tray or shelf treated alike, or read
+ * from a table with a header: within lines by the pooled mean square, between lines by
+ * (MSB − MSW)/n₀ with n₀ = (N − Σn²/N)/(k − 1) (Snedecor & Cochran 1989, Statistical Methods,
+ * 13.5: one-way classification, unequal numbers).
+ */
+export function pilotSpread(text: string): PilotSpread | { missing: string } {
+  const [first = ''] = text.split(/\r\n|\n|\r/).filter((line) => line.trim() !== '');
+  // A header names something; a line of values holds no word of two letters and more.
+  const read = /\p{L}{2}/u.test(first) ? tableLines(text) : typedLines(text);
+  if ('missing' in read) return read;
+  const { lines, columns } = read;
   const n = lines.reduce((sum, line) => sum + line.length, 0);
   const k = lines.length;
   if (n - k < 1) return { missing: 'At least two plants treated alike in one line are expected.' };
@@ -43,5 +85,11 @@ export function pilotSpread(text: string): PilotSpread | { missing: string } {
   const squares = lines.reduce((sum, line) => sum + line.length ** 2, 0);
   const n0 = k > 1 ? (n - squares / n) / (k - 1) : 1;
   const above = k > 1 ? (between / (k - 1) - ms) / n0 : 0;
-  return { plantSd: Math.sqrt(ms), unitSd: Math.sqrt(Math.max(0, above)), plants: n, lines: k };
+  return {
+    plantSd: Math.sqrt(ms),
+    unitSd: Math.sqrt(Math.max(0, above)),
+    plants: n,
+    lines: k,
+    columns,
+  };
 }

@@ -26,13 +26,7 @@ export function tryDraw(
   input: TrialInput,
   tell: (done: number, total: number) => void = () => undefined,
 ): DrawTrial {
-  const free = prepareDraw({
-    ...input,
-    trial: {
-      ...input.trial,
-      constraint: { ...input.trial.constraint, acceptanceShare: 1, likeNeighbours: null },
-    },
-  });
+  const free = prepareDraw(unconstrained(input));
   const constrained = prepareDraw(input);
   const total = FREE_DRAWS + CONSTRAINED_DRAWS;
   let done = 0;
@@ -61,6 +55,18 @@ export function tryDraw(
   };
 }
 
+/** The same trial with the first draw taken. */
+export function unconstrained(input: TrialInput): TrialInput {
+  const { constraint } = input.trial;
+  return {
+    ...input,
+    trial: {
+      ...input.trial,
+      constraint: { ...constraint, acceptanceShare: 1, likeNeighbours: null },
+    },
+  };
+}
+
 /** Largest less smallest mean over the treatments that are grown. */
 export function gapsOf({ treatments }: BalanceTable): Gaps {
   const grown = treatments.filter((row) => row.pots > 0);
@@ -76,7 +82,8 @@ export function gapsOf({ treatments }: BalanceTable): Gaps {
   };
 }
 
-function medians(gaps: readonly Gaps[]): Gaps {
+/** The middle of many draws. */
+export function medians(gaps: readonly Gaps[]): Gaps {
   const median = (values: (number | null)[]): number | null => {
     const sorted = values.filter((value) => value !== null).sort((a, b) => a - b);
     if (sorted.length < values.length || sorted.length === 0) return null;

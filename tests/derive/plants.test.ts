@@ -136,6 +136,22 @@ describe('the spread of a pilot', () => {
     expect(found.unitSd ** 2).toBeCloseTo(0.0724, 4);
   });
 
+  it('is the same from a table with a row for each plant', () => {
+    // The same leaves, as a spreadsheet would have them.
+    const values =
+      '3.28 3.09 3.03 3.03 3.52 3.48 3.38 3.38 2.88 2.80 2.81 2.76 3.34 3.38 3.23 3.26';
+    const rows = values.split(' ').map((v, i) => `plant ${Math.floor(i / 4)};${i % 4};${v}`);
+    const found = pilotSpread(['plant;leaf;calcium', ...rows].join('\n'));
+    if ('missing' in found) throw new Error(found.missing);
+    expect(found).toMatchObject({ lines: 4, columns: { unit: 'plant', value: 'calcium' } });
+    expect(found.plantSd ** 2).toBeCloseTo(0.0066, 4);
+    expect(found.unitSd ** 2).toBeCloseTo(0.0724, 4);
+    expect(pilotSpread('weight\n1\n2\n4')).toMatchObject({ lines: 1, columns: { unit: null } });
+    expect(pilotSpread('tray,colour\n1A,green\n1B,red')).toEqual({
+      missing: 'No column holds numbers only; a column of values is expected.',
+    });
+  });
+
   it('says what is missing', () => {
     expect(pilotSpread('3.1\n3.2')).toHaveProperty('missing');
     expect(pilotSpread('3.1 x')).toEqual({ missing: 'Line 1: “x” is no number.' });

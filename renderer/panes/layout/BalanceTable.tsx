@@ -1,5 +1,6 @@
 import { balanceOfPlan, type BalanceRow } from '../../derive';
 import { usePlanStore } from '../../store/context';
+import { DrawnBalance } from './DrawnBalance';
 import { fixed, percent, Section, Swatch, Table, treatmentLook, type TableColumn } from '../../ui';
 
 /** How fairly light, edge and starting size fell to the treatments. */
@@ -13,6 +14,7 @@ export function BalanceTables() {
   const hasStart = treatments.some((row) => row.meanStart !== null);
   return (
     <Section title="Balance of the draw" testId="balance">
+      {plan.layout ? <DrawnBalance plan={plan} layout={plan.layout} /> : null}
       {factors.map((factor) => (
         <Table<BalanceRow>
           key={factor.factorId}

@@ -120,6 +120,6 @@ function factsOf(layout: Layout): (readonly [string, string])[] {
     ['Drawn at (UTC)', layout.drawnAt.slice(0, 16).replace('T', ' ')],
     ['Scheme', layout.scheme.replaceAll('-', ' ')],
     ['Pots', `${layout.assignments.length} in ${plural(blocks, 'block')}`],
-    ['Draws to choose from', String(layout.candidates)],
+    ['Candidates drawn', String(layout.candidates)],
   ];
 }

@@ -6,6 +6,7 @@ import { codeOfPot } from '../../document/queries/names';
 import { idsOf } from '../../document/queries/refs';
 import { useDispatch, useSession } from '../../store/context';
 import { Checkbox, plural, Section, today } from '../../ui';
+import { PairForm } from './PairForm';
 import { ReasonForm } from './ReasonForm';
 
 /** Plants that changed places after the draw, and the log of it. */
@@ -29,7 +30,10 @@ export function SwapSection({ plan }: { plan: Plan }) {
       {a !== undefined && b !== undefined && more === undefined ? (
         <SwapForm key={`${a} ${b}`} plan={plan} a={a} b={b} />
       ) : (
-        <p className="field-remark">{hint(plan, pots)}</p>
+        <>
+          <p className="field-remark">{hint(plan, pots)}</p>
+          <PairForm plan={plan} />
+        </>
       )}
     </Section>
   );
@@ -38,7 +42,7 @@ export function SwapSection({ plan }: { plan: Plan }) {
 function hint(plan: Plan, pots: readonly string[]): string {
   const [only, ...more] = pots;
   if (only === undefined) {
-    return 'Two plants put in each other’s places? Click one pot on the rack, the other with Shift, and log it: the analysis follows.';
+    return 'Two plants put in each other’s places? Click one pot on the rack and the other with Shift, or type their codes, and log it: the analysis follows.';
   }
   return more.length === 0
     ? `Pot ${codeOfPot(plan, only)} is selected. Click the other one with Shift.`

@@ -9,10 +9,11 @@ import {
   removeLevel,
   renameLevel,
   setGivenWhere,
+  setTimes,
 } from '../../document/commands';
 import { idsOf } from '../../document/queries';
 import { useDispatch, usePlanStore, useSession } from '../../store/context';
-import { Button, FieldRow, Section, Select, TextField } from '../../ui';
+import { Button, FieldRow, NumberField, Section, Select, TextField } from '../../ui';
 import { unitOptions } from './words';
 
 /** What is compared, in which levels, and on which unit each level is laid. */
@@ -55,6 +56,7 @@ function FactorCard({ factor }: { factor: Factor }) {
   const factorId = factor.id;
   // A new factor is there to be filled in.
   const [open, setOpen] = useState(factor.levels.some((level) => /^level \d+$/.test(level.name)));
+  const byLot = factor.kind === 'assigned';
   const unit = unitOptions.find(({ value }) => value === factor.unit)?.label ?? factor.unit;
   return (
     <details
@@ -64,7 +66,7 @@ function FactorCard({ factor }: { factor: Factor }) {
     >
       <summary>
         <strong>{factor.name}</strong> on {unit}, {factor.kind === 'given' ? 'given' : 'by lot'}:{' '}
-        <span className="fold-soft">{factor.levels.map((level) => level.name).join(' · ')}</span>
+        <span className="fold-soft">{factor.levels.map(levelWords).join(' · ')}</span>
       </summary>
       <fieldset>
         <legend className="visually-hidden">Factor {factor.name}</legend>
@@ -90,7 +92,7 @@ function FactorCard({ factor }: { factor: Factor }) {
             onCommit={(kind) => dispatch(editFactor, { factorId, patch: { kind } })}
           />
         </FieldRow>
-        <ul className="levels">
+        <ul className={byLot ? 'levels trial-levels' : 'levels'}>
           {factor.levels.map((level, index) => (
             <li key={level.id}>
               <TextField
@@ -98,6 +100,17 @@ function FactorCard({ factor }: { factor: Factor }) {
                 value={level.name}
                 onCommit={(name) => dispatch(renameLevel, { factorId, levelId: level.id, name })}
               />
+              {byLot ? (
+                <NumberField
+                  label="Times"
+                  value={level.times ?? 1}
+                  whole
+                  lowest={1}
+                  highest={50}
+                  testId={`times-${index + 1}`}
+                  onCommit={(times) => dispatch(setTimes, { factorId, levelId: level.id, times })}
+                />
+              ) : null}
               <Button
                 tone="quiet"
                 aria-label={`Remove level ${level.name}`}
@@ -108,6 +121,12 @@ function FactorCard({ factor }: { factor: Factor }) {
             </li>
           ))}
         </ul>
+        {byLot ? (
+          <p className="field-remark">
+            Times: how often a level is drawn where the others are drawn once, such as 2 for a
+            control that all are compared with.
+          </p>
+        ) : null}
         <div className="section-actions">
           <Button
             tone="quiet"
@@ -121,12 +140,17 @@ function FactorCard({ factor }: { factor: Factor }) {
             Remove factor
           </Button>
         </div>
-        {factor.kind === 'given' && factor.unit !== 'pot' ? <GivenWhere factor={factor} /> : null}
+        {factor.kind === 'given' && (factor.unit === 'shelf' || factor.unit === 'tray') ? (
+          <GivenWhere factor={factor} />
+        ) : null}
         {factor.kind === 'given' && factor.unit === 'pot' ? <GivenPots factor={factor} /> : null}
       </fieldset>
     </details>
   );
 }
+
+const levelWords = ({ name, times = 1 }: Factor['levels'][number]): string =>
+  times === 1 ? name : `${name} (${times} times)`;
 
 /** Which shelf or tray carries which level of a factor that nobody drew by lot. */
 function GivenWhere({ factor }: { factor: Factor }) {

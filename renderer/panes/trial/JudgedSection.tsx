@@ -34,10 +34,14 @@ export function JudgedSection({ plan }: { plan: Plan }) {
           </li>
         ))}
       </ul>
+      <Skeleton caption="The analysis of variance as fixed before planting" rows={skeleton} />
+      <p className="field-remark">
+        df, degrees of freedom: how many independent differences a line holds. With fewer than 4 in
+        its yardstick only a very large effect can show.
+      </p>
       {factors.filter(needsWayOut).map((factor) => (
         <Answer key={factor.factorId} plan={plan} factor={factor} />
       ))}
-      <Skeleton caption="The analysis of variance as fixed before planting" rows={skeleton} />
     </Section>
   );
 }

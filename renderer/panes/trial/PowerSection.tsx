@@ -106,11 +106,17 @@ function start(expected: Trial['expected']): Expected {
 const counted = (count: number, unit: TermPower['unit']): string =>
   `${count} ${count === 1 ? unitWord[unit].one : unitWord[unit].many}`;
 
+/** 99.6 in a hundred is not all of them. */
+const chanceOf = (power: number): string => {
+  const inHundred = fixed(power * 100, 0);
+  return inHundred === '100' && power < 0.9999 ? 'more than 99' : inHundred;
+};
+
 function verdict(term: TermPower, expected: Expected, unit: string): string {
   if (term.power === null)
     return `${term.name} cannot be tested here, however large the difference.`;
   const difference = `a difference of ${expected.smallestDifference} ${unit}`.trimEnd();
-  const chance = `${fixed(term.power * 100, 0)} in 100 trials`;
+  const chance = `${chanceOf(term.power)} of 100 trials`;
   if (term.power >= expected.power) {
     return `${term.name}: large enough. It would find ${difference} in ${chance}.`;
   }

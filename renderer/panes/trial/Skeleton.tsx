@@ -1,13 +1,15 @@
 import type { SkeletonRow } from '../../derive';
 import { Table } from '../../ui';
 
-/** The analysis of variance with sources and degrees of freedom only, as fixed before planting. */
+/** Sources, yardsticks and degrees of freedom of the analysis, as fixed before planting. */
 export function Skeleton(props: { caption: string; rows: readonly SkeletonRow[] }) {
+  const { rows } = props;
   return (
     <Table<SkeletonRow>
       caption={props.caption}
       showCaption
-      rows={props.rows}
+      testId="skeleton-table"
+      rows={rows}
       rowKey={(row) => `${row.stratum} ${row.source}`}
       columns={[
         {
@@ -15,9 +17,23 @@ export function Skeleton(props: { caption: string; rows: readonly SkeletonRow[] 
           head: 'Source',
           cell: (row) => (row.isError ? <em>{row.source}</em> : row.source),
         },
-        { key: 'stratum', head: 'Varies among', cell: (row) => row.stratum },
+        { key: 'judged', head: 'Judged by', cell: (row) => judgedBy(row, rows) },
         { key: 'df', head: 'df', numeric: true, cell: (row) => row.df },
       ]}
     />
   );
+}
+
+/** The part that a line plays: what a factor is held against, or that it serves for that. */
+export function judgedBy(row: SkeletonRow, rows: readonly SkeletonRow[]): string {
+  if (row.isError) {
+    const judges = rows.some(
+      (other) => other.factorIds.length > 0 && other.stratum === row.stratum,
+    );
+    if (!judges) return 'no factor';
+    return row.df > 0 ? 'yardstick' : 'no yardstick left';
+  }
+  if (row.factorIds.length === 0) return 'set apart first';
+  const error = rows.find((other) => other.isError && other.stratum === row.stratum);
+  return error && error.df > 0 ? error.source : 'nothing';
 }

@@ -5,11 +5,12 @@ import {
   PRIMARY,
   spreadOf,
   type FindingsOutcome,
+  type PilotSpread,
 } from '../../derive';
 import { readPlan, sayProblem } from '../../document/open';
 import { useHostOffer } from '../../store/hostContext';
 import { useJob } from '../../store/jobsContext';
-import { Button, figures, TextArea } from '../../ui';
+import { Button, figures, plural, TextArea } from '../../ui';
 
 export interface Spread {
   plantSd: number;
@@ -119,29 +120,56 @@ function Take(props: { says: string; spread: Spread; onSpread: Props['onSpread']
 }
 
 function FromPilot({ unit, onSpread }: Props) {
+  const host = useHostOffer();
   const [text, setText] = useState('');
+  const [problem, setProblem] = useState<string | null>(null);
   const found = text.trim() === '' ? null : pilotSpread(text);
+
+  const choose = async () => {
+    setProblem(null);
+    try {
+      const opened = await host.open('table');
+      if (opened) setText(opened.text);
+    } catch (error) {
+      setProblem(error instanceof Error ? error.message : String(error));
+    }
+  };
+
   return (
     <details className="fold">
       <summary>Take the spread from a pilot</summary>
       <TextArea
         label="Values of plants treated alike, one line a tray or shelf"
-        remark="Parted by spaces."
+        remark="Parted by spaces. Or a table with a header: tray or shelf in its first column, values in its last."
         rows={3}
         value={text}
         testId="pilot"
         onCommit={setText}
       />
+      <div className="section-actions">
+        <Button onClick={() => void choose()} data-testid="pilot-file">
+          Open a table…
+        </Button>
+      </div>
+      {problem ? (
+        <p className="field-problem" role="alert">
+          {problem}
+        </p>
+      ) : null}
       {found && 'missing' in found ? <p className="field-problem">{found.missing}</p> : null}
       {found && !('missing' in found) ? (
-        <Take
-          says={`${found.plants} plants in ${found.lines} lines: SD ${figures(found.plantSd)} ${unit} between plants of a line, ${figures(found.unitSd)} ${unit} between lines.`}
-          spread={found}
-          onSpread={onSpread}
-        />
+        <Take says={sayPilot(found, unit)} spread={found} onSpread={onSpread} />
       ) : null}
     </details>
   );
+}
+
+function sayPilot({ plants, lines, plantSd, unitSd, columns }: PilotSpread, unit: string): string {
+  const said = (sd: number): string => `${figures(sd)} ${unit}`.trimEnd();
+  const one = columns?.unit ?? 'line';
+  const value = columns ? `${columns.value}: ` : '';
+  const where = columns?.unit ? `${lines} of ${columns.unit}` : plural(lines, 'line');
+  return `${value}${plants} plants in ${where}: SD ${said(plantSd)} between plants within a ${one}, ${said(unitSd)} between one ${one} and another.`;
 }
 
 /** Three digits: a spread is known no better. */

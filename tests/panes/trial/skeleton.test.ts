@@ -1,0 +1,32 @@
+import { describe, expect, it } from 'vitest';
+import { unitsOfPlan } from '../../../renderer/derive';
+import { judgedBy } from '../../../renderer/panes/trial/Skeleton';
+import { undrawn } from '../../derive/trialPlan';
+
+function judged(name: 'basil' | 'two-lamps'): [string, string][] {
+  const units = unitsOfPlan(undrawn(name));
+  if (!units.ok) throw new Error(units.reason);
+  const { skeleton } = units.value;
+  return skeleton.map((row) => [row.source, judgedBy(row, skeleton)]);
+}
+
+describe('the yardstick of every line', () => {
+  it('is the variation between the units that carry it', () => {
+    expect(judged('basil')).toEqual([
+      ['blocks', 'set apart first'],
+      ['feed', 'between trays'],
+      ['between trays', 'yardstick'],
+      ['cultivar', 'between pots'],
+      ['feed × cultivar', 'between pots'],
+      ['between pots', 'yardstick'],
+    ]);
+  });
+
+  it('is nothing for one shelf a lamp, however many pots stand on it', () => {
+    expect(judged('two-lamps')).toEqual([
+      ['lamp', 'nothing'],
+      ['between shelves', 'no yardstick left'],
+      ['between pots', 'no factor'],
+    ]);
+  });
+});
