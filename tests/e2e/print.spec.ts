@@ -148,6 +148,53 @@ async function troubles(page: Page): Promise<string[]> {
   });
 }
 
+for (const [name, paper, behind] of [
+  ['long', 'A4', false],
+  ['deep', 'Letter', false],
+  ['shelves', 'A4', true],
+  ['staggered', 'Letter', true],
+] as const) {
+  test(`tiles at true size of the plan “${name}” on ${paper}: pots in their size, each whole on one`, async ({
+    page,
+    folder,
+  }) => {
+    test.setTimeout(120_000);
+    const plan = planOf(name);
+    const [tray] = plan.rack.shelves[0]?.trays ?? [];
+    const trayId = tray?.id ?? null;
+    const options: PrintOptions = { ...defaultOptions(paper), behind, trayId };
+    const made = printed(plan, 'true-size', options);
+    const pages = await rasters(page, made?.html ?? '', folder, dpi);
+    expect(pages.length).toBeGreaterThan(1);
+    for (const raster of pages) expect(inkAtEdge(raster, 5, dpi)).toBe(0);
+    expect(await troubles(page)).toEqual([]);
+    const found = await page.evaluate(() => {
+      const pxPerMm = 96 / 25.4;
+      const diameters = new Set<number>();
+      const whole = new Set<string>();
+      for (const sheet of document.querySelectorAll('.page')) {
+        const tray = /tray (\S+?),/.exec(sheet.querySelector('h1')?.textContent ?? '')?.[1];
+        if (tray === undefined) continue;
+        for (const rim of sheet.querySelectorAll('circle[stroke-width=".25"]:not([clip-path])')) {
+          diameters.add(Math.round((rim.getBoundingClientRect().width / pxPerMm) * 10) / 10);
+        }
+        for (const text of sheet.querySelectorAll('text')) {
+          const code = text.textContent ?? '';
+          if (/^[A-Z]+[0-9]+$/.test(code)) whole.add(`${tray}-${code}`);
+        }
+      }
+      return { diameters: [...diameters], whole: [...whole].sort() };
+    });
+    // Rims; the discs of the treatments within them are smaller.
+    expect(Math.max(...found.diameters)).toBe(tray?.grid?.potDiameterMm);
+    expect(found.whole).toEqual(
+      trialPots(plan, options)
+        .map((pot) => pot.code)
+        .sort(),
+    );
+  });
+}
+
 test('codes on labels and recording sheets are at least 12 pt', async ({ page }) => {
   const plan = planOf('shelves');
   for (const { geometry, paper } of labelPresets) {
