@@ -16,9 +16,9 @@ export interface ShelfEnergy {
   /** In the plan's currency; null without a price. */
   costPerDay: number | null;
   costTotal: number | null;
-  /** Photons that leave the lamps. */
-  fluxUmolS: number;
-  molPerDay: number;
+  /** Photons that leave the lamps; null where their light cannot be computed. */
+  fluxUmolS: number | null;
+  molPerDay: number | null;
   /** mol of photons per kWh, 3.6 × efficacy; null without power. */
   molPerKwh: number | null;
   /** Shares of the lamps' photons that land within the trays and on the pots' tops. */
@@ -70,14 +70,54 @@ function energyOfShelf(
 ): ShelfEnergy {
   const hours = lightPlan.photoperiodHours;
   const price = lightPlan.electricityPricePerKwh;
-  let powerW = 0;
-  let fluxUmolS = 0;
-  for (const lamp of shelf.lamps) {
-    const kind = kindOfLamp(rack, lamp);
-    powerW += powerOf(kind, lamp.dimming);
-    fluxUmolS += photonFlux(kind, lamp.dimming).umolS;
-  }
+  const powerW = shelf.lamps.reduce(
+    (sum, lamp) => sum + powerOf(kindOfLamp(rack, lamp), lamp.dimming),
+    0,
+  );
   const kwhPerDay = (powerW * hours) / 1000;
+  const photons = photonsOfShelf(rack, shelf, lightPlan, reflected);
+  const flux = photons?.fluxUmolS ?? 0;
+  return {
+    shelfId: shelf.id,
+    powerW,
+    kwhPerDay,
+    kwhTotal: kwhPerDay * days,
+    costPerDay: price === null ? null : kwhPerDay * price,
+    costTotal: price === null ? null : kwhPerDay * price * days,
+    fluxUmolS: photons && flux,
+    molPerDay: photons && dli(flux, hours),
+    molPerKwh: photons && powerW > 0 ? (3.6 * flux) / powerW : null,
+    shareOnTrays: photons && flux > 0 ? photons.trays / flux : null,
+    shareOnPots: photons && flux > 0 ? photons.tops / flux : null,
+  };
+}
+
+/** Photons that leave the lamps and land within trays and on pots, µmol s⁻¹. */
+interface Photons {
+  fluxUmolS: number;
+  trays: number;
+  tops: number;
+}
+
+/** Null where the shelf's light cannot be computed: a notice says why, and power is known still. */
+function photonsOfShelf(
+  rack: Rack,
+  shelf: Shelf,
+  lightPlan: LightPlan,
+  reflected: boolean,
+): Photons | null {
+  try {
+    return countPhotons(rack, shelf, lightPlan, reflected);
+  } catch {
+    return null;
+  }
+}
+
+function countPhotons(rack: Rack, shelf: Shelf, lightPlan: LightPlan, reflected: boolean): Photons {
+  const fluxUmolS = shelf.lamps.reduce(
+    (sum, lamp) => sum + photonFlux(kindOfLamp(rack, lamp), lamp.dimming).umolS,
+    0,
+  );
   const heightMm = canopyHeightMm(shelf, lightPlan.canopyAt);
   const model = shelfModel(shelf, rack.lampKinds, { heightMm, reflected });
   const at = (points: PointMm[]) => model.at(points);
@@ -93,25 +133,13 @@ function energyOfShelf(
       });
     }
   }
-  return {
-    shelfId: shelf.id,
-    powerW,
-    kwhPerDay,
-    kwhTotal: kwhPerDay * days,
-    costPerDay: price === null ? null : kwhPerDay * price,
-    costTotal: price === null ? null : kwhPerDay * price * days,
-    fluxUmolS,
-    molPerDay: dli(fluxUmolS, hours),
-    molPerKwh: powerW > 0 ? (3.6 * fluxUmolS) / powerW : null,
-    shareOnTrays: fluxUmolS > 0 ? trays / fluxUmolS : null,
-    shareOnPots: fluxUmolS > 0 ? tops / fluxUmolS : null,
-  };
+  return { fluxUmolS, trays, tops };
 }
 
 /**
  * Electricity of the lamps over a trial of `days` days (kWh = W · h · d / 1000), its cost, and how
- * much of the light reaches trays and pots by the estimate without readings. Throws where a lamp
- * makes no sense.
+ * much of the light reaches trays and pots by the estimate without readings; null where the light
+ * of a shelf cannot be computed. Throws where a lamp has no kind.
  */
 export function lightEnergy(
   rack: Rack,

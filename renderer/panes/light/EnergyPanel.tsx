@@ -14,7 +14,8 @@ export function EnergyPanel({ plan }: { plan: Plan }) {
   const money = (value: number | null) =>
     value === null ? '–' : `${fixed(value, 2)} ${currency}`.trim();
   const share = (value: number | null) => (value === null ? '–' : percent(value));
-  const numbers = new Map(plan.rack.shelves.map((shelf) => [shelf.id, shelf.number]));
+  const lit = plan.rack.shelves.filter((shelf) => shelf.lamps.length > 0);
+  const numbers = new Map(lit.map((shelf) => [shelf.id, shelf.number]));
   return (
     <>
       <FieldRow>
@@ -66,7 +67,7 @@ export function EnergyPanel({ plan }: { plan: Plan }) {
             caption="Where the photons go"
             showCaption
             testId="energy"
-            rows={energy.value.shelves.filter((shelf) => shelf.fluxUmolS > 0)}
+            rows={energy.value.shelves.filter((shelf) => numbers.has(shelf.shelfId))}
             rowKey={(row) => row.shelfId}
             columns={[
               {
