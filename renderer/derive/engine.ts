@@ -4,7 +4,7 @@ export type { LightSummary } from '../engine/light';
 export type { BalanceRow, FactorUnits, SkeletonRow } from '../engine/trial';
 export {
   criterionGap,
-  CRITERION_BASIS,
+  criterionBasis,
   controlOf,
   effectSize,
   inPlanOrder,
@@ -23,6 +23,7 @@ export {
   ruleSentence,
   differenceShown,
   differenceUnit,
+  isCounts,
   isFixedBefore,
   isRatio,
   meanShown,

@@ -4,7 +4,7 @@ import type { Findings } from './findings';
 import { controlOf } from './planned';
 import type { PositionFit } from './positions';
 import type { FactorRole } from './roles';
-import { isRatio } from './scale';
+import { isCounts, isRatio, type ResponseScale } from './scale';
 
 /** A difference as one model gives it. */
 export interface SensitivityCell {
@@ -101,7 +101,15 @@ export function criterionGap(
   return position.information ? position.information.aic - Math.min(...all) : null;
 }
 
-export const CRITERION_BASIS =
+/** What the models are compared by, and that it chooses none. */
+export function criterionBasis(scale: ResponseScale): string {
+  const basis = isCounts(scale)
+    ? 'Akaike’s criterion is that of the likelihood of the counts. '
+    : FULL_LIKELIHOOD;
+  return `${basis}It is shown to be looked at; it does not choose the model.`;
+}
+
+const FULL_LIKELIHOOD =
   'Akaike’s criterion is that of the full likelihood at the estimates (variances by REML), counting ' +
   'fixed coefficients and variances, so that models with different fixed parts can be compared; ' +
-  'REML criteria could not. It is shown to be looked at; it does not choose the model.';
+  'REML criteria could not. ';

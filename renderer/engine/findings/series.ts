@@ -59,7 +59,13 @@ export function growthSeries(
     };
   });
   const [base] = rounds;
-  if (!base || new Set(rounds.map((r) => r.day)).size < rounds.length) return null;
+  if (!base) return null;
+  const twice = rounds.find(({ day }, i) => rounds.findIndex((other) => other.day === day) !== i);
+  if (twice) {
+    throw new Error(
+      `${measurement.name} was measured twice on ${twice.date}; give each measurement its own date to see its course.`,
+    );
+  }
   const roles = factorRoles(base.data, trial.factors);
   const design = designModel(base.data, roles);
   const treatments = design.tested.map((role) => role.column);

@@ -41,7 +41,7 @@ export function statements(findings: Findings): Statement[] {
 export function methodOf(findings: Findings): string {
   const { name } = findings.response;
   const named = `${name.charAt(0).toLowerCase()}${name.slice(1)}`;
-  return findings.primary.result.method.replace(/\bof response\b/, `of ${named}`);
+  return findings.primary.result.method.replace(/\bresponse\b/, named);
 }
 
 /** The sentences in three groups: what differed, what position did, what the checks say. */

@@ -1,6 +1,6 @@
 import { useCallback, useMemo } from 'react';
 import {
-  CRITERION_BASIS,
+  criterionBasis,
   percentOf,
   POSITION_WORDS,
   isRatio,
@@ -64,7 +64,7 @@ export function PositionSection({ findings }: { findings: Findings }) {
       <details>
         <summary>All differences under all models, and how the models compare</summary>
         <TableView table={differences} testId="position-differences" />
-        <p className="field-remark">{CRITERION_BASIS}</p>
+        <p className="field-remark">{criterionBasis(findings.scale)}</p>
         {findings.refused.map(({ model, reason }) => (
           <p key={model} className="field-remark">
             Not tried, {POSITION_WORDS[model]}: {reason}.

@@ -211,7 +211,7 @@ function growthHtml(plan: Plan, findings: Findings): string {
   const [first, last] = [dates[0], dates.at(-1)];
   const series = seriesOfPlan(plan, findings);
   const growth = first && last ? growthBetween(plan, first.id, last.id) : null;
-  if (!series || !growth) return '';
+  if (!growth) return '';
   const table: FindingsTable = {
     name: 'growth',
     caption: `Means of ${growth.days} days; gains and rates are means of the plants’ own`,
@@ -239,9 +239,9 @@ function growthHtml(plan: Plan, findings: Findings): string {
     ]),
   };
   return (
-    figureHtml(seriesFigure(series, { width: FIGURE })) +
+    (series ? figureHtml(seriesFigure(series, { width: FIGURE })) : '') +
     tableHtml(table) +
-    paragraphs([series.method])
+    paragraphs(series ? [series.method] : [])
   );
 }
 

@@ -27,7 +27,8 @@ export function reportCss(paper: Paper): string {
   .marked > * { font-weight: 700; }
   figure { margin: 2mm 0 4mm; break-inside: avoid; }
   figure svg { max-width: 100%; height: auto; overflow: visible; }
-  .shelf svg { width: 100%; max-height: 95mm; }
+  .shelf svg { width: 100%; max-height: 76mm; }
+  p:has(+ figure), p:has(+ table) { break-after: avoid; }
   figcaption { font-size: 8.5pt; color: #333; }
   .pair { display: grid; grid-template-columns: 1fr 1fr; gap: 4mm; }
   @media screen { body { padding: 8mm; } }

@@ -201,6 +201,7 @@ export function termsTable(findings: Findings): FindingsTable {
   // Blocks and covariates are there to be allowed for; a p for them answers no question asked.
   const isTested = (term: TermRow) => term.term.split(' × ').every((part) => tested.has(part));
   const withSs = result.terms.some((term) => term.ss !== null);
+  const withF = result.terms.some((term) => term.kind === 'F');
   const none: Cell = { text: '', value: null };
   return {
     name: 'analysis',
@@ -209,19 +210,19 @@ export function termsTable(findings: Findings): FindingsTable {
       { head: 'Source' },
       { head: 'df', numeric: true },
       ...(withSs ? [{ head: 'Sum of squares', numeric: true }] : []),
-      { head: 'Error df', numeric: true },
-      { head: result.terms.some((t) => t.kind === 'F') ? 'F' : 'χ²', numeric: true },
+      ...(withF ? [{ head: 'Error df', numeric: true }] : []),
+      { head: withF ? 'F' : 'χ²', numeric: true },
       { head: 'p', numeric: true },
-      { head: 'Partial η²', numeric: true },
+      ...(withF ? [{ head: 'Partial η²', numeric: true }] : []),
     ],
     rows: result.terms.map((term) => [
       words(term.term),
       df(term.df),
       ...(withSs ? [num(term.ss, 5)] : []),
-      isTested(term) ? df(term.dfError) : none,
+      ...(withF ? [isTested(term) ? df(term.dfError) : none] : []),
       isTested(term) ? num(term.statistic, 4) : none,
       isTested(term) ? p(term.p) : none,
-      isTested(term) ? num(partialEtaSquared(term), 2) : none,
+      ...(withF ? [isTested(term) ? num(partialEtaSquared(term), 2) : none] : []),
     ]),
   };
 }

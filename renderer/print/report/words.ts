@@ -1,8 +1,9 @@
 import type { Plan } from '../../../shared-types/plan';
 import type { Blocks, Scheme } from '../../../shared-types/trial';
 import {
-  CRITERION_BASIS,
+  criterionBasis,
   engineVersion,
+  isCounts,
   methodOf,
   POSITION_WORDS,
   ruleSentence,
@@ -87,13 +88,12 @@ export function methodWords(findings: Findings): string[] {
   const { model } = findings.primary;
   const { question, design } = findings;
   const taken = {
-    final: 'as measured',
+    final: findings.scale === null ? 'as measured' : `as ${SCALE_WORDS[findings.scale]}`,
     gain: 'as the gain since the start',
     'relative-growth-rate': `as the difference of its logarithms over ${question.days ?? 0} days`,
   }[question.index];
-  const scale = findings.scale === null ? '' : `, as ${SCALE_WORDS[findings.scale]}`;
   return [
-    `${question.measurement.name}, ${taken}${scale}, was analysed. ${methodOf(findings)}`,
+    `${question.measurement.name}, ${taken}, was analysed. ${methodOf(findings)}`,
     ...findings.unused,
     `Position was allowed for by ${POSITION_WORDS[model]}. ${ruleSentence(findings)} Where the model named cannot be fitted, position is left out.`,
     ...(design.tested.length > 0
@@ -101,8 +101,8 @@ export function methodWords(findings: Findings): string[] {
           `Differences between levels are of adjusted means; all pairs after Tukey and Kramer, against a control after Dunnett where one was named; planned comparisons are not adjusted for their number. False alarms accepted: ${findings.alpha}.`,
         ]
       : []),
-    CRITERION_BASIS,
-    'Deletion residuals and Cook’s distances are from least squares with units as fixed blocks; a pot is named where its deletion residual has p below 0.01 after adjustment for all pots, or where Cook’s distance passes the median of F.',
+    criterionBasis(findings.scale),
+    `Deletion residuals and Cook’s distances are from least squares${isCounts(findings.scale) ? ' of the square roots' : ''} with units as fixed blocks; a pot is named where its deletion residual has p below 0.01 after adjustment for all pots, or where Cook’s distance passes the median of F.`,
     `Computed by version ${engineVersion}.`,
   ];
 }
