@@ -97,3 +97,106 @@ test('flooding is planned from nothing, undone, and kept in the file', async ({ 
   await page.getByRole('button', { name: 'Undo' }).click();
   await expect(page.getByTestId('start-flood')).toBeVisible();
 });
+
+const goToNotice = async (page: Page, kind: string) => {
+  await page.getByTestId('open-notices').click();
+  const notice = page.locator(`.notice[data-kind="${kind}"]`).first();
+  await notice.getByRole('button', { name: 'Go there' }).click();
+  await page.getByTestId('notices').getByRole('button', { name: 'Close' }).click();
+};
+
+test('the notice of a reservoir leads to its trays and zone, that of a circuit to the mains', async ({
+  desktopPage: page,
+}) => {
+  await openWater(page);
+  await choose(page, '2B');
+  await part(page, 'Zones');
+  await page.getByTestId('reservoir').fill('12');
+  await page.getByTestId('reservoir').press('Enter');
+  await expect(page.getByTestId('flood-zone')).toContainText('The pump will draw air');
+  await page.getByTestId('stage-rack').click();
+  await goToNotice(page, 'reservoir-too-small');
+  await expect(tray(page)).toContainText('Tray 2B');
+  const around = page.getByTestId('flood-around');
+  await expect(around).toContainText('The reservoir of tray 2B holds 12 L');
+  await around.getByRole('button', { name: 'Go to its zone' }).click();
+  await expect(page.getByTestId('reservoir')).toHaveValue('12');
+
+  await part(page, 'Load & mains');
+  await page.getByLabel('Breaker').fill('1');
+  await page.getByLabel('Breaker').press('Enter');
+  await page.getByTestId('stage-rack').click();
+  await goToNotice(page, 'circuit-overloaded');
+  await expect(page.getByTestId('flood-electricity')).toContainText('more than it lets through');
+});
+
+test('margins stand as figures beside fill, drain, reservoir and load', async ({
+  desktopPage: page,
+}) => {
+  await page.getByTestId('example-basil').click();
+  await page.getByTestId('stage-flood').click();
+  await expect(page.getByTestId('flood-table').getByRole('row').nth(1)).toContainText(
+    /\d+ s\d+ %.*\d+ s\d+ %/,
+  );
+  await expect(tray(page)).toContainText(/the pump runs 10 min, .* longer: margin \d+ %/);
+  await part(page, 'Day');
+  await expect(page.getByTestId('flood-reservoirs').getByRole('row').nth(1)).toContainText(
+    /\d\.\d, \d+ %/,
+  );
+  await part(page, 'Load & mains');
+  await expect(page.getByTestId('flood-load')).toContainText(/\d kg are left, margin \d+ %/);
+  await expect(page.getByTestId('flood-electricity')).toContainText(/A are left, margin \d+ %/);
+});
+
+test('a plan in inches speaks of gallons and pounds, and takes them', async ({
+  desktopPage: page,
+}) => {
+  await page.getByTestId('example-water').click();
+  await page.getByTestId('length-display').getByText('inches').click();
+  await page.getByTestId('stage-flood').click();
+  const side = page.locator('.flood-side');
+  for (const name of ['Trays', 'Zones', 'Day', 'Load & mains']) {
+    await part(page, name);
+    // Words of the electricity cautions and of the person's own names aside, nothing metric is left.
+    await expect(side).not.toContainText(/\d (mm|L|L\/min|kg|m)\b/);
+  }
+  await part(page, 'Zones');
+  // 50 L at 3.785411784 L a US gallon.
+  await expect(page.getByTestId('reservoir')).toHaveValue('13.209');
+  await page.getByTestId('reservoir').fill('20');
+  await page.getByTestId('reservoir').press('Enter');
+  await expect(page.getByTestId('reservoir')).toHaveValue('20');
+  await expect(page.getByTestId('flood-zone')).toContainText('holds 20 gal');
+  await page.getByTestId('pump-curve').fill('0 : 2; 8 : 0');
+  await page.getByTestId('pump-curve').press('Enter');
+  await expect(page.getByTestId('pump-curve')).toHaveValue('0 : 2; 8 : 0');
+  await page.getByTestId('pump-curve').fill('0 : 1; 8 : 2');
+  await page.getByTestId('pump-curve').press('Enter');
+  await expect(page.getByText('flow falling as head rises')).toBeVisible();
+});
+
+test('day and night differ, and zones that flood together are told', async ({
+  desktopPage: page,
+}) => {
+  await page.getByTestId('example-two-lamps').click();
+  await page.getByTestId('stage-flood').click();
+  await page.getByTestId('start-flood').click();
+  await part(page, 'Zones');
+  await page.getByRole('button', { name: 'Add hours' }).click();
+  await page.getByTestId('on-1').fill('5');
+  await page.getByTestId('on-1').press('Enter');
+  await page.getByRole('button', { name: 'Add zone' }).click();
+  await part(page, 'Day');
+  await expect(page.getByTestId('flood-overlaps')).toContainText(
+    'zone 1 and zone 2 flood together from 6:00 to 6:15',
+  );
+  await part(page, 'Zones');
+  for (let left = 2; left > 0; left--) {
+    await page.getByRole('button', { name: 'Remove zone' }).click();
+  }
+  await expect(page.getByText('No zone yet')).toBeVisible();
+  await part(page, 'Trays');
+  await expect(page.getByText('No zone yet')).toBeVisible();
+  await page.getByTestId('add-zone').click();
+  await expect(page.getByTestId('flood-table')).toBeVisible();
+});

@@ -9,7 +9,7 @@ import {
   startEmpty,
   startExample,
 } from './rack-helpers';
-import type { Page } from '@playwright/test';
+import type { Locator, Page } from '@playwright/test';
 
 /** A shelf of 1200 × 600 mm with a tray of 500 × 400 mm at 100, 100, seen from above. */
 async function startWithTray(page: Page): Promise<void> {
@@ -124,6 +124,123 @@ test('the rack is drawn and changed by keyboard alone', async ({ desktopPage: pa
   // Tab does not hold the keyboard: after the last thing it leaves the rack.
   await page.keyboard.press('Tab');
   await expect(rackCanvas(page)).not.toBeFocused();
+});
+
+/** Goes on by Tab until something has the keyboard, as somebody without a mouse must. */
+async function tabTo(page: Page, target: Locator): Promise<void> {
+  for (let presses = 0; presses < 80; presses++) {
+    const there = await target.evaluateAll((found) => found[0] === document.activeElement);
+    if (there) return;
+    await page.keyboard.press('Tab');
+  }
+  throw new Error(`Tab does not come to ${target}`);
+}
+
+test('a whole rack is drawn without a mouse', async ({ desktopPage: page }) => {
+  const type = async (id: string, text: string) => {
+    await tabTo(page, field(page, id));
+    await page.keyboard.type(text);
+    await page.keyboard.press('Enter');
+    await expect(field(page, id)).toHaveValue(text);
+  };
+  await tabTo(page, page.getByRole('button', { name: /Empty rack/ }));
+  await page.keyboard.press('Enter');
+  await tabTo(page, page.getByTestId('add-first-shelf'));
+  await page.keyboard.press('Enter');
+  await expect(page.getByTestId('inspected-name')).toHaveText('Shelf 1');
+  // The button has gone with what it stood among: the keyboard goes on at the rack.
+  await expect(rackCanvas(page)).toBeFocused();
+
+  await page.keyboard.press('Enter');
+  await type('shelf-width', '1000');
+  await type('shelf-load', '80');
+  await tabTo(page, page.getByTestId('add-tray'));
+  await page.keyboard.press('Enter');
+  await expect(page.getByTestId('inspected-name')).toHaveText('Tray 1A');
+  await expect(rackCanvas(page)).toBeFocused();
+
+  await page.keyboard.press('Enter');
+  await type('tray-width', '450');
+  await tabTo(page, page.getByTestId('add-pots'));
+  await page.keyboard.press('Enter');
+  await expect(field(page, 'pot-columns')).toHaveValue('3');
+  await tabTo(page, field(page, 'guard-ring'));
+  await page.keyboard.press('Space');
+  await page.keyboard.press('Escape');
+  await expect(rackCanvas(page)).toBeFocused();
+  await page.keyboard.press('Control+d');
+  await expect(page.getByTestId('inspected-name')).toHaveText('Tray 1B');
+  await page.keyboard.press('Enter');
+  await type('tray-x', '525');
+  await page.keyboard.press('Escape');
+
+  await page.keyboard.press('Escape');
+  await page.keyboard.press('Tab');
+  await expect(page.getByTestId('inspected-name')).toHaveText('Shelf 1');
+  await page.keyboard.press('Enter');
+  await tabTo(page, page.getByTestId('add-lamp'));
+  await page.keyboard.press('Enter');
+  await expect(page.getByTestId('inspected-name')).toHaveText('Lamp 1 over shelf 1');
+  await page.keyboard.press('Shift+ArrowDown');
+  await expect(field(page, 'lamp-z')).toHaveValue('410');
+  await page.keyboard.press('Escape');
+  await page.keyboard.press('Tab');
+  await expect(page.getByTestId('inspected-name')).toHaveText('Shelf 1');
+  await page.keyboard.press('Control+d');
+  await expect(page.getByTestId('inspected-name')).toHaveText('Shelf 2');
+  await page.keyboard.press('Escape');
+  const summary = page.getByTestId('rack-summary');
+  for (const text of ['Shelves2', 'Trays4', 'Lamps2', 'Pots48']) {
+    await expect(summary).toContainText(text);
+  }
+});
+
+test('from the front a tray and a lamp are copied to the shelf above with Alt', async ({
+  desktopPage: page,
+}) => {
+  await startEmpty(page);
+  await page.getByTestId('add-first-shelf').click();
+  await page.getByTestId('add-tray').click();
+  await field(page, 'tray-width').fill('500');
+  await field(page, 'tray-width').press('Enter');
+  await rackCanvas(page).press('Escape');
+  await rackCanvas(page).press('Tab');
+  await page.getByTestId('add-lamp').click();
+  await rackCanvas(page).press('Escape');
+  await page.getByTestId('tool-shelf').click();
+  // Above the first bay, which ends at 750 mm.
+  await clickAt(page, 600, 900);
+  await expect(page.getByTestId('inspected-name')).toHaveText('Shelf 2');
+  await rackCanvas(page).press('0');
+
+  // The first shelf stands at 300 mm, the second at 800 mm.
+  await dragOn(page, { from: [100, 330], to: [120, 900], keys: ['Alt', 'Control'] });
+  await expect(page.getByTestId('inspected-name')).toHaveText('Tray 2A');
+  await expect(field(page, 'tray-x')).toHaveValue('45');
+  await dragOn(page, { from: [400, 730], to: [400, 1130], keys: ['Alt', 'Control'] });
+  await expect(page.getByTestId('inspected-name')).toHaveText('Lamp 1 over shelf 2');
+  const z = Number(await field(page, 'lamp-z').inputValue());
+  expect(Math.abs(z - 320)).toBeLessThanOrEqual(3);
+  await page.keyboard.press('Control+z');
+  await page.keyboard.press('Control+z');
+  await rackCanvas(page).press('Escape');
+  await expect(page.getByTestId('rack-summary')).toContainText('Trays1');
+});
+
+test('weights follow the units of the plan', async ({ desktopPage: page }) => {
+  await startEmpty(page);
+  await page.getByTestId('add-first-shelf').click();
+  await field(page, 'shelf-load').fill('50');
+  await field(page, 'shelf-load').press('Enter');
+  await rackCanvas(page).press('Escape');
+  await page.getByTestId('length-display').getByText('inches').click();
+  await expect(page.getByText('US gallons and pounds')).toBeVisible();
+  await rackCanvas(page).press('Tab');
+  // 50 kg at 0.45359237 kg a pound.
+  await expect(field(page, 'shelf-load')).toHaveValue('110.231');
+  await field(page, 'shelf-load').fill('100');
+  await field(page, 'shelf-load').press('Enter');
+  await expect(field(page, 'shelf-load')).toHaveValue('100');
 });
 
 test('guard pots and empty holes are picked on the shelf', async ({ desktopPage: page }) => {

@@ -26,7 +26,6 @@ export function ShelfFields({ shelves, lengths }: { shelves: Shelf[]; lengths: L
   const load = shared(shelves, (s) => s.ratedLoadKg ?? 'unknown');
   return (
     <>
-      {first && shelves.length === 1 ? <OnShelf shelf={first} /> : null}
       <Section title="Size and place">
         <FieldRow>
           <LengthField
@@ -83,6 +82,7 @@ export function ShelfFields({ shelves, lengths }: { shelves: Shelf[]; lengths: L
           ) : null}
         </FieldRow>
       </Section>
+      {first && shelves.length === 1 ? <OnShelf shelf={first} /> : null}
       <Section title="Canopy above the shelf">
         <FieldRow>
           <LengthField
