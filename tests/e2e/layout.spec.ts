@@ -2,6 +2,8 @@ import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { Page } from '@playwright/test';
 import type { Plan } from '../../shared-types/plan';
+import { undrawn } from '../derive/trialPlan';
+import { openStage } from './plan-helpers';
 import { clickAt, dragOn, placeOf, rackCanvas, startExample } from './rack-helpers';
 import type { Desktop } from './support/desktop';
 import { expect, test } from './support/fixtures';
@@ -154,4 +156,54 @@ test('all shelves: the pointer reads pots, a double click opens a shelf, keys ch
   await expect(page.getByTestId('rack-announcement')).toContainText('Pot 1A-A1');
   await page.getByTestId('stage-layout').click();
   await expect(rackCanvas(page)).toHaveAttribute('data-view', 'above');
+});
+
+test('a balanced draw says what it had to meet and what that gained', async ({ desktop }) => {
+  const plan = undrawn('basil');
+  const constraint = { acceptanceShare: 0.1, balance: ['light' as const], likeNeighbours: null };
+  const page = await openStage(
+    desktop,
+    { ...plan, trial: { ...plan.trial, constraint } },
+    'layout',
+  );
+  await page.getByTestId('draw').click();
+  const balance = page.getByTestId('draw-balance');
+  await expect(balance).toContainText(
+    /imbalance [\d.]+, at most [\d.]+ allowed, as the best \d+ %/,
+    {
+      timeout: 30_000,
+    },
+  );
+  await expect(balance).toContainText(/\d+ draws? tried/);
+  await expect(balance.getByRole('table')).toContainText('Light');
+});
+
+test('two plants are exchanged with the keyboard alone', async ({ desktop }) => {
+  const { page } = desktop;
+  await openLayout(page);
+  const reach = async (testId: string) => {
+    for (let press = 0; press < 300; press++) {
+      const at = await page.evaluate(() => document.activeElement?.getAttribute('data-testid'));
+      if (at === testId) return;
+      await page.keyboard.press('Tab');
+    }
+    throw new Error(`${testId} cannot be reached with Tab`);
+  };
+  await page.getByTestId('seed').scrollIntoViewIfNeeded();
+  await page.getByTestId('verify').focus();
+  await reach('swap-a');
+  await page.keyboard.type('1a-a1');
+  await reach('swap-b');
+  await page.keyboard.type('1A-A1');
+  await page.keyboard.press('Enter');
+  await expect(page.getByTestId('swaps')).toContainText('Two different pots are needed');
+  await page.keyboard.press('Control+A');
+  await page.keyboard.type('1AA2');
+  await page.keyboard.press('Enter');
+  await expect(page.getByTestId('swap-reason')).toBeVisible();
+  await page.getByTestId('verify').focus();
+  await reach('swap-reason');
+  await page.keyboard.type('Put down in the wrong hole');
+  await page.keyboard.press('Enter');
+  await expect(page.getByTestId('swaps')).toContainText('1A-A1 and 1A-A2');
 });

@@ -1,36 +1,16 @@
-import { readFile, writeFile } from 'node:fs/promises';
+import { writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
-import type { Page } from '@playwright/test';
-import { readPlan, writePlan } from '../../renderer/document/open';
-import type { Plan } from '../../shared-types/plan';
+import { writePlan } from '../../renderer/document/open';
 import { example, undrawn } from '../derive/trialPlan';
-import type { Desktop } from './support/desktop';
+import { openStage, saved } from './plan-helpers';
 import { expect, test } from './support/fixtures';
-
-async function openStage(desktop: Desktop, plan: Plan, stage: string): Promise<Page> {
-  const path = join(desktop.folder, 'plan.evenrack');
-  await writeFile(path, writePlan(plan));
-  await desktop.willAnswer(path);
-  const { page } = desktop;
-  await page.keyboard.press('Control+O');
-  await page.getByTestId(`stage-${stage}`).click();
-  return page;
-}
-
-async function saved(desktop: Desktop): Promise<Plan> {
-  const path = join(desktop.folder, 'saved.evenrack');
-  await desktop.willAnswer(path);
-  await desktop.page.keyboard.press('Control+Shift+S');
-  await expect.poll(() => readFile(path, 'utf8').catch(() => '')).toContain('evenrack-plan');
-  const read = readPlan(await readFile(path, 'utf8'));
-  if (!read.ok) throw new Error('what was saved opens');
-  return read.plan;
-}
 
 test('one shelf a lamp is named, and a way out is taken and undone', async ({ desktop }) => {
   const page = await openStage(desktop, undrawn('two-lamps'), 'trial');
   const judged = page.getByTestId('skeleton');
   await expect(judged).toContainText('lamp is not replicated: 1 shelf a level');
+  const analysis = judged.getByTestId('skeleton-table').first();
+  await expect(analysis).toContainText('no yardstick left');
   const ways = page.getByTestId('ways-out');
   await expect(ways).toContainText('160 pots more, 240 in all');
 
@@ -54,7 +34,7 @@ test('schemes say why they do not fit, and a constrained draw what it brings', a
 }) => {
   const page = await openStage(desktop, undrawn('basil'), 'trial');
   const blocks = page.getByTestId('blocks');
-  await blocks.getByText('of 6 schemes fit this rack').click();
+  await blocks.getByText('of 7 schemes fit this rack').click();
   await expect(page.getByTestId('scheme-fits')).toContainText(/Latin square.* do not fit/);
   await page.getByTestId('scheme').selectOption({ label: 'Latin square' });
   await expect(blocks.getByRole('status')).toContainText('Only a split plot');
@@ -91,14 +71,85 @@ test('power follows the spread, typed or from an earlier plan', async ({ desktop
   await page.getByTestId('pilot').fill('3.28 3.09 3.03 3.03\n3.52 3.48 3.38 3.38');
   await page.getByTestId('pilot').blur();
   await expect(power).toContainText('8 plants in 2 lines');
+
+  const pilot = join(desktop.folder, 'pilot.csv');
+  const rows = ['1A,3.28', '1A,3.09', '1A,3.03', '1B,3.52', '1B,3.48', '1B,3.38'];
+  await writeFile(pilot, ['tray,fresh weight', ...rows].join('\n'));
+  await desktop.willAnswer(pilot);
+  await page.getByTestId('pilot-file').click();
+  await expect(power).toContainText('fresh weight: 6 plants in 2 of tray');
+  await power.getByRole('button', { name: 'Use this spread' }).last().click();
+  // Within 1A 0.0169, within 1B 0.0052: √0.01105.
+  await expect(page.getByTestId('plant-sd')).toHaveValue('0.105');
 });
 
-test('a rehearsal tells false alarms and power of every factor', async ({ desktop }) => {
+test('a level is drawn twice as often, and two factors are crossed on strips', async ({
+  desktop,
+}) => {
+  const page = await openStage(desktop, undrawn('basil'), 'trial');
+  const factors = page.getByTestId('factors');
+  await factors.getByText('cultivar', { exact: true }).click();
+  const cultivar = factors.getByRole('group', { name: 'Factor cultivar' });
+  await cultivar.getByTestId('times-1').fill('2');
+  await cultivar.getByTestId('times-1').press('Enter');
+  await expect(factors).toContainText('Brookleaf (2 times)');
+  await page.getByTestId('stage-layout').click();
+  await page.getByTestId('draw').click();
+  const drawn = (await saved(desktop)).layout?.assignments ?? [];
+  const pots = new Map<string, number>();
+  for (const { levels } of drawn) {
+    const level = levels['f54'] ?? '';
+    pots.set(level, (pots.get(level) ?? 0) + 1);
+  }
+  const [first = 0, ...others] = [...pots.values()].sort((a, b) => b - a);
+  // 24 pots a tray in fives: the first twice, the rest by lot.
+  expect(first).toBeGreaterThan(1.6 * Math.max(...others));
+
+  await page.getByTestId('stage-trial').click();
+  await factors.getByText('cultivar', { exact: true }).click();
+  await factors.getByText('feed', { exact: true }).click();
+  const feed = factors.getByRole('group', { name: 'Factor feed' });
+  await feed.getByLabel('Laid on').selectOption({ label: 'strips of rows' });
+  await cultivar.getByTestId('times-1').fill('1');
+  await cultivar.getByTestId('times-1').press('Enter');
+  await cultivar.getByLabel('Laid on').selectOption({ label: 'strips of columns' });
+  await page.getByTestId('scheme').selectOption({ label: 'strip plot' });
+  await page.getByTestId('blocks-by').selectOption({ label: 'each tray' });
+  const blocks = page.getByTestId('blocks');
+  await expect(blocks.getByRole('status')).toHaveCount(0);
+  const analysis = page.getByTestId('skeleton-table').first();
+  await expect(analysis).toContainText('between strips of rows');
+  await expect(analysis).toContainText('between strips of columns');
+});
+
+test('a rehearsal shows that one shelf a lamp can tell nothing', async ({ desktop }) => {
   const page = await openStage(desktop, undrawn('two-lamps'), 'trial');
   await page.getByTestId('rehearse').click();
-  const table = page.getByTestId('rehearsal-table');
-  await expect(table).toContainText('no test', { timeout: 50_000 });
-  await expect(page.getByTestId('rehearsal')).toContainText('cannot be tested in this trial');
+  await expect(page.getByTestId('rehearsal-table')).toContainText('no test', { timeout: 50_000 });
+  const rehearsal = page.getByTestId('rehearsal');
+  await expect(rehearsal).toContainText('lamp cannot be tested in this trial');
+  await expect(rehearsal).toContainText(/would cry a difference where there is none in \d+ of 100/);
+});
+
+test('a rehearsal runs the planned analysis, and can be stopped', async ({ desktop }) => {
+  const page = await openStage(desktop, undrawn('basil'), 'trial');
+  const rehearsal = page.getByTestId('rehearsal');
+  await page.getByTestId('rehearsal-runs').fill('20000');
+  await page.getByTestId('rehearsal-runs').press('Enter');
+  await page.getByTestId('rehearse').click();
+  await expect(rehearsal.getByRole('progressbar')).toBeVisible();
+  await rehearsal.getByRole('button', { name: 'Cancel' }).click();
+  await expect(page.getByTestId('rehearse')).toBeVisible();
+
+  await page.getByTestId('start-correlation').fill('0.7');
+  await page.getByTestId('start-correlation').press('Enter');
+  await page.getByTestId('rehearsal-runs').fill('50');
+  await page.getByTestId('rehearsal-runs').press('Enter');
+  await page.getByTestId('rehearse').click();
+  await expect(page.getByTestId('rehearsal-table')).toContainText('feed × cultivar', {
+    timeout: 50_000,
+  });
+  await expect(rehearsal).toContainText('light at each pot, the value at the start allowed for');
 });
 
 test('plants are weighed, given to pots by size, and replaced', async ({ desktop }) => {

@@ -1,0 +1,29 @@
+import { readFile, writeFile } from 'node:fs/promises';
+import { join } from 'node:path';
+import type { Page } from '@playwright/test';
+import { readPlan, writePlan } from '../../renderer/document/open';
+import type { Plan } from '../../shared-types/plan';
+import type { Desktop } from './support/desktop';
+import { expect } from './support/fixtures';
+
+/** Opens a plan from a file and goes to a stage. */
+export async function openStage(desktop: Desktop, plan: Plan, stage: string): Promise<Page> {
+  const path = join(desktop.folder, 'plan.evenrack');
+  await writeFile(path, writePlan(plan));
+  await desktop.willAnswer(path);
+  const { page } = desktop;
+  await page.keyboard.press('Control+O');
+  await page.getByTestId(`stage-${stage}`).click();
+  return page;
+}
+
+/** The plan as it is saved now. */
+export async function saved(desktop: Desktop): Promise<Plan> {
+  const path = join(desktop.folder, 'saved.evenrack');
+  await desktop.willAnswer(path);
+  await desktop.page.keyboard.press('Control+Shift+S');
+  await expect.poll(() => readFile(path, 'utf8').catch(() => '')).toContain('evenrack-plan');
+  const read = readPlan(await readFile(path, 'utf8'));
+  if (!read.ok) throw new Error('what was saved opens');
+  return read.plan;
+}
