@@ -7,7 +7,13 @@ import {
   trialInputOf,
   type PlacedPot,
 } from '../../../renderer/derive';
-import { drawLayout } from '../../../renderer/engine/trial';
+import {
+  drawLayout,
+  layoutEfficiency,
+  lineEfficiency,
+  type TrialInput,
+} from '../../../renderer/engine/trial';
+import type { Layout } from '../../../shared-types/layout';
 import { siteOf, UNIT_ORDER, type Site } from '../../../renderer/engine/trial/site';
 import type { UnitKind } from '../../../shared-types/trial';
 import { BatchError } from '../batch-error';
@@ -56,6 +62,7 @@ export const drawVerb: Verb = {
       drawnFrom: layout.drawnFrom,
       candidates: report.candidates,
       shared: whole ? SHARED : APART,
+      efficiency: efficiencyOf(input, layout),
       pots,
       balance: balance?.ok ? balance.value : null,
     };
@@ -65,6 +72,13 @@ export const drawVerb: Verb = {
 const APART = 'Every shelf is drawn on its own: an added shelf leaves the others as they are.';
 const SHARED =
   'Treatments are shared out over all shelves together: another shelf would change the others.';
+
+/** Average efficiency factor where blocks, or rows and columns, may not hold every treatment. */
+function efficiencyOf(input: TrialInput, layout: Layout): number | null {
+  if (input.trial.scheme === 'incomplete-blocks') return layoutEfficiency(input.trial, layout);
+  const byPots = input.trial.factors.every((factor) => factor.unit === 'pot');
+  return input.trial.scheme === 'row-and-column' && byPots ? lineEfficiency(input, layout) : null;
+}
 
 const OWN_COLUMNS = ['pot', 'block', 'unit', 'treatment', 'plant'];
 

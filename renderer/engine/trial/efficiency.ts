@@ -2,7 +2,7 @@ import type { Layout } from '../../../shared-types/layout';
 import type { Trial } from '../../../shared-types/trial';
 import { blocksOf, measuredPots } from './blocks';
 import type { TrialInput } from './blocks';
-import { efficiencyFactor } from './schemes/incomplete';
+import { efficiencyFactor, meanEfficiency } from './schemes/incomplete';
 import { treatmentKey, treatmentsOf } from './treatments';
 
 /**
@@ -75,6 +75,65 @@ export function layoutEfficiency(
     else blocks.set(block, [treatment]);
   }
   return efficiencyFactor([...blocks.values()], keys.length);
+}
+
+/**
+ * The same with rows and columns of pots allowed for instead of blocks, each within its tray: 1 in a
+ * Latin square, λt/(rk) in a Youden square, 0 where rows and columns leave some treatments apart.
+ */
+export function lineEfficiency(input: TrialInput, layout: Pick<Layout, 'assignments'>): number {
+  const keys = treatmentsOf(input.trial).map((treatment) => treatment.key);
+  const byPot = new Map(layout.assignments.map((a) => [a.potId, a] as const));
+  const pots = measuredPots(input.rack).filter((pot) => byPot.has(pot.id));
+  const indicators = (classes: readonly string[]): Float64Array[] =>
+    [...new Set(classes)].map((own) =>
+      Float64Array.from(classes, (name) => (name === own ? 1 : 0)),
+    );
+  const basis = orthonormal([
+    ...indicators(pots.map((pot) => `${pot.trayId} row ${pot.row}`)),
+    ...indicators(pots.map((pot) => `${pot.trayId} column ${pot.column}`)),
+  ]);
+  const treatments = keys.map((key) =>
+    Float64Array.from(pots, (pot) =>
+      treatmentKey(input.trial, byPot.get(pot.id)?.levels ?? {}) === key ? 1 : 0,
+    ),
+  );
+  const replication = treatments.map((column) => column.reduce((sum, one) => sum + one, 0));
+  const left = treatments.map((column) => sweptOut(Float64Array.from(column), basis));
+  return meanEfficiency(
+    left.map((a) => left.map((b) => dot(a, b))),
+    replication,
+  );
+}
+
+function dot(a: Float64Array, b: Float64Array): number {
+  let sum = 0;
+  for (let i = 0; i < a.length; i++) sum += (a[i] ?? 0) * (b[i] ?? 0);
+  return sum;
+}
+
+/** Takes what a column shares with an orthonormal basis out of it, twice against rounding. */
+function sweptOut(column: Float64Array, basis: readonly Float64Array[]): Float64Array {
+  for (let pass = 0; pass < 2; pass++) {
+    for (const direction of basis) {
+      const part = dot(direction, column);
+      for (let i = 0; i < column.length; i++) {
+        column[i] = (column[i] ?? 0) - part * (direction[i] ?? 0);
+      }
+    }
+  }
+  return column;
+}
+
+function orthonormal(columns: readonly Float64Array[]): Float64Array[] {
+  const basis: Float64Array[] = [];
+  for (const column of columns) {
+    const before = dot(column, column);
+    const left = sweptOut(Float64Array.from(column), basis);
+    const length = Math.sqrt(dot(left, left));
+    if (length * length > 1e-9 * before) basis.push(left.map((value) => value / length));
+  }
+  return basis;
 }
 
 export interface LightInBlocks {

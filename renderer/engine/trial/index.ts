@@ -23,6 +23,7 @@ export {
   blockEfficiency,
   latinEfficiency,
   layoutEfficiency,
+  lineEfficiency,
   lightInBlocks,
   smallSampleFactor,
 } from './efficiency';

@@ -108,7 +108,7 @@ function chained(links: readonly Link[], whole: Partition): Stratum[] {
 
 /**
  * Strata of a strip plot: blocks; strips of rows and strips of columns, which cross; the cells where
- * they meet; pots, where a cell holds several (Cochran & Cox 1957, Experimental Designs, 7.3). Factors
+ * they meet; pots, where a cell holds several (Cochran & Cox 1957, Experimental Designs, ch. 7). Factors
  * on coarser units than strips are given ones; their effects are judged between blocks.
  */
 function stripStrata(site: Site): Stratum[] {

@@ -35,6 +35,7 @@ const planOf = (rack: Rack, factors: Factor[], more: Partial<Trial> = {}): Plan 
 interface Drawn {
   pots: Record<string, string | null>[];
   shared: string;
+  efficiency: number | null;
   candidates: number;
 }
 
@@ -145,6 +146,28 @@ describe('the table of a draw', () => {
       const own = pots.filter((row) => row.block === block);
       expect(own.filter((row) => row['Factor 1'] === 'Level 1')).toHaveLength(4);
     }
+  });
+
+  it('tells the efficiency factor of incomplete blocks, and of rows and columns', async () => {
+    // Seven in seven blocks of three: λt/(rk) = 7/9 (Fisher & Yates, table XVII).
+    const blocks = planOf(
+      rackOf({ shelves: 7, traysPerShelf: 1, rows: 1, columns: 3 }),
+      [factorOf(1, 'pot', 7)],
+      {
+        blocks: { by: 'tray' },
+        scheme: 'incomplete-blocks',
+      },
+    );
+    expect((await drawn(blocks)).efficiency).toBeCloseTo(7 / 9, 10);
+    const square = planOf(
+      rackOf({ shelves: 2, traysPerShelf: 1, rows: 4, columns: 4 }),
+      [factorOf(1, 'pot', 4)],
+      {
+        scheme: 'row-and-column',
+      },
+    );
+    expect((await drawn(square)).efficiency).toBeCloseTo(1, 10);
+    expect((await drawn(planOf(shelves, [factorOf(1, 'pot', 3)], byShelf))).efficiency).toBeNull();
   });
 
   it('says whether shelves are drawn on their own', async () => {

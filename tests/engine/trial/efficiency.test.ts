@@ -2,10 +2,11 @@ import { describe, expect, it } from 'vitest';
 import {
   blockEfficiency,
   latinEfficiency,
+  lineEfficiency,
   lightInBlocks,
   smallSampleFactor,
 } from '../../../renderer/engine/trial';
-import { domedLight, inputOf, rackOf, trialOf } from './sample';
+import { domedLight, factorOf, inputOf, rackOf, trialOf } from './sample';
 
 describe('efficiency of blocks', () => {
   it('is that of the rice trial', () => {
@@ -38,6 +39,47 @@ describe('efficiency of blocks', () => {
     expect(() => blockEfficiency({ blocks: 2, potsPerBlock: 2, blockMs: 1, errorMs: 0 })).toThrow(
       'above 0',
     );
+  });
+});
+
+describe('efficiency with rows and columns allowed for', () => {
+  const laid = (square: number[][]) => {
+    const rack = rackOf({
+      shelves: 1,
+      traysPerShelf: 1,
+      rows: square.length,
+      columns: square[0]?.length ?? 0,
+    });
+    const treatments = Math.max(...square.flat()) + 1;
+    const trial = trialOf([factorOf(1, 'pot', treatments)], { scheme: 'row-and-column' });
+    const assignments = square.flatMap((line, r) =>
+      line.map((t, c) => ({
+        potId: `t101:${r + 1}:${c + 1}`,
+        block: '',
+        levels: { f1: `l10${t + 1}` },
+        plant: null,
+      })),
+    );
+    return lineEfficiency(inputOf(rack, trial), { assignments });
+  };
+  const turned = (starts: number[], treatments: number) =>
+    starts.map((start) => Array.from({ length: treatments }, (_, i) => (start + i) % treatments));
+
+  it('is 1 in a Latin square and λt/(rk) in Youden squares', () => {
+    expect(laid(turned([0, 1, 2, 3], 4))).toBeCloseTo(1, 12);
+    // Youden 1937, Contr. Boyce Thompson Inst. 9:41–48; Cochran & Cox 1957, ch. 13: seven
+    // treatments in columns of three, λ 1, E 7/9; seven in columns of four, λ 2, E 7/8.
+    expect(laid(turned([0, 1, 3], 7))).toBeCloseTo(7 / 9, 12);
+    expect(laid(turned([0, 3, 5, 6], 7))).toBeCloseTo(7 / 8, 12);
+  });
+
+  it('is 0 where columns hold treatments apart', () => {
+    expect(
+      laid([
+        [0, 1, 2, 3],
+        [1, 0, 3, 2],
+      ]),
+    ).toBe(0);
   });
 });
 

@@ -173,7 +173,7 @@ describe('incomplete blocks with a control in excess', () => {
     // A balanced design for six treatments in ten blocks of three (Fisher & Yates, table XVII) has
     // E = 0.8. Here seven treatments, the first wanted ten times to the others' five, in blocks of
     // four: adding it to every block of that design makes a reinforced one (Das 1958, J. Indian Soc.
-    // Agric. Statist. 10:82–94).
+    // Agric. Statist. 10).
     const design = incompleteDesign(
       [2, 1, 1, 1, 1, 1, 1],
       Array.from({ length: 10 }, () => 4),

@@ -227,6 +227,33 @@ describe('incomplete blocks', () => {
     }
   });
 
+  it('is the square lattice where the numbers make one, with its published efficiency', () => {
+    // Yates 1936; John & Williams 1995, Cyclic and Computer Generated Designs: the average
+    // efficiency factor of a lattice of s² treatments in r replicates of blocks of s is
+    // (s + 1)(r − 1)/((s + 1)(r − 1) + r).
+    for (const [s, r] of [
+      [3, 2],
+      [3, 3],
+      [4, 2],
+      [4, 3],
+      [5, 2],
+      [5, 4],
+      [6, 2],
+      [6, 3],
+      [7, 3],
+    ] as const) {
+      const design = incompleteDesign(alike(s * s), blocks(r * s, s));
+      const published = ((s + 1) * (r - 1)) / ((s + 1) * (r - 1) + r);
+      expect(efficiencyFactor(design, s * s)).toBeCloseTo(published, 10);
+    }
+  });
+
+  it('comes within a few hundredths of a lattice that it does not list', () => {
+    // Sixteen in four replicates need the field of four elements.
+    const design = incompleteDesign(alike(16), blocks(16, 4));
+    expect(efficiencyFactor(design, 16)).toBeGreaterThan(0.99 * (15 / 19));
+  });
+
   it('comes close to the bound where no balanced design exists', () => {
     // t 8, k 3, b 8, r 3: partially balanced; no design exceeds E = t(k − 1)/(k(t − 1)) = 16/21.
     const design = incompleteDesign(alike(8), blocks(8, 3));

@@ -21,7 +21,7 @@ const stripPlot = (a: number, b: number) =>
 
 describe('strip plot', () => {
   it('has the degrees of freedom of the textbook', () => {
-    // Gomez & Gomez 1984, table 3.11 (outline of the analysis of variance of a strip plot): r − 1;
+    // Gomez & Gomez 1984, section 3.5 (outline of the analysis of variance of a strip plot): r − 1;
     // a − 1 and (r − 1)(a − 1); b − 1 and (r − 1)(b − 1); (a − 1)(b − 1) and (r − 1)(a − 1)(b − 1).
     for (const [r, a, b] of [
       [3, 6, 3],

@@ -30,6 +30,11 @@ export const setGivenWhere: Command<{
       if (factor.kind !== 'given') {
         throw new Refusal(`The levels of ${factor.name} are assigned by the draw, not by hand.`);
       }
+      if (factor.unit === 'row-strip' || factor.unit === 'column-strip') {
+        throw new Refusal(
+          `${factor.name} is laid on strips, and where those run is settled by the draw alone.`,
+        );
+      }
       if (levelId !== null) levelIn(factor, levelId);
       const named = new Set(unitIds);
       const others = factor.where.filter((place) => !named.has(place.unitId));

@@ -1,15 +1,28 @@
 import { shuffledNumbers, stream } from '../stream';
 import type { Stream } from '../stream';
 import { cyclicDesign, type BlockDesign } from './cyclic';
+import { latticeDesign } from './lattice';
 
 /**
  * An incomplete block design in blocks of the stated sizes. `times` says of each treatment how often
  * it is wanted where another is wanted once; replications follow it to within one. Balanced (every
  * pair of treatments together equally often) where the numbers allow and a cyclic or searched design
- * is found, else as nearly so as the search comes. No treatment stands twice in a block. The same
+ * is found, else a square lattice where they make one, else as nearly balanced as the search comes. No treatment stands twice in a block. The same
  * sizes give the same design: chance enters when it is randomised.
  */
 export function incompleteDesign(times: readonly number[], sizes: readonly number[]): BlockDesign {
+  const key = `${times.join('+')}:${sizes.join(',')}`;
+  const design = known.get(key) ?? foundDesign(times, sizes);
+  if (known.size >= MOST_KNOWN) known.clear();
+  known.set(key, design);
+  return design.map((block) => [...block]);
+}
+
+// A search may take a second, and a randomisation test draws thousands of times from one design.
+const known = new Map<string, BlockDesign>();
+const MOST_KNOWN = 50;
+
+function foundDesign(times: readonly number[], sizes: readonly number[]): BlockDesign {
   const treatments = times.length;
   for (const size of sizes) {
     if (size < 2 || size > treatments) {
@@ -19,22 +32,42 @@ export function incompleteDesign(times: readonly number[], sizes: readonly numbe
     }
   }
   const alike = times.every((one) => one === times[0]);
-  const cyclic = alike ? cyclicDesign(treatments, sizes) : null;
-  if (cyclic) return cyclic;
+  const listed = alike
+    ? (cyclicDesign(treatments, sizes) ?? latticeDesign(treatments, sizes))
+    : null;
+  if (listed) return listed;
   const what = alike ? String(treatments) : times.join('+');
   const random = stream('incomplete blocks', `${what}:${sizes.join(',')}`);
   let best: BlockDesign = [];
   let bestCost = Infinity;
+  let bestEfficiency = -1;
   const ideal = idealCost(treatments, sizes);
-  for (let attempt = 0; attempt < ATTEMPTS && bestCost > ideal; attempt++) {
+  const bound = alike ? efficiencyBound(treatments, sizes) : 1;
+  let steps = ATTEMPTS * stepsFor(treatments, sizes.length);
+  for (let attempt = 0; attempt < MOST_ATTEMPTS && steps > 0; attempt++) {
     const design = startDesign(times, sizes, random);
-    const cost = improve(design, treatments, ideal, random);
-    if (cost < bestCost) {
-      bestCost = cost;
-      best = design;
-    }
+    const found = improve(design, treatments, ideal, random);
+    steps -= found.steps;
+    if (found.cost > bestCost) continue;
+    // Of designs whose pairs meet alike, the one that tells most of the treatments.
+    const efficiency = efficiencyFactor(design, treatments);
+    if (found.cost === bestCost && efficiency <= bestEfficiency) continue;
+    bestCost = found.cost;
+    bestEfficiency = efficiency;
+    best = design;
+    if (bestEfficiency > bound - 1e-9) break;
   }
   return best;
+}
+
+/**
+ * No design of equal replication comes above this: the canonical efficiency factors average
+ * t(k − 1)/(k(t − 1)) with blocks of k (John & Williams 1995, ch. 2), or the same with the mean k of
+ * unequal ones, and their harmonic mean is no larger.
+ */
+function efficiencyBound(t: number, sizes: readonly number[]): number {
+  const places = sizes.reduce((sum, k) => sum + k, 0);
+  return t < 2 ? 1 : (t * (places - sizes.length)) / places / (t - 1);
 }
 
 /** Treatments wanted alike are relabelled and blocks of one size exchanged, by lot. */
@@ -69,38 +102,50 @@ export function randomisedDesign(
  * a treatment is missing.
  */
 export function efficiencyFactor(design: BlockDesign, treatments: number): number {
-  const t = treatments;
-  const replication = new Float64Array(t);
+  const replication = new Float64Array(treatments);
   for (const block of design) for (const i of block) replication[i] = (replication[i] ?? 0) + 1;
-  if (replication.includes(0)) return 0;
-  const a: number[][] = Array.from({ length: t }, (_, i) =>
-    Array.from({ length: t }, (_, j) => Number(i === j)),
+  const information: number[][] = Array.from({ length: treatments }, (_, i) =>
+    Array.from({ length: treatments }, (_, j) => (i === j ? (replication[i] ?? 0) : 0)),
   );
-  const total = replication.reduce((sum, r) => sum + r, 0);
   for (const block of design) {
     for (const i of block) {
       for (const j of block) {
-        const row = a[i];
-        if (row) {
-          const scale = Math.sqrt((replication[i] ?? 1) * (replication[j] ?? 1));
-          row[j] = (row[j] ?? 0) - 1 / (block.length * scale);
-        }
+        const row = information[i];
+        if (row) row[j] = (row[j] ?? 0) - 1 / block.length;
       }
     }
   }
-  // The null vector √r is lifted to eigenvalue 1, so that the inverse's trace is one too large.
-  for (let i = 0; i < t; i++) {
-    for (let j = 0; j < t; j++) {
-      const row = a[i];
-      if (row)
-        row[j] = (row[j] ?? 0) + Math.sqrt((replication[i] ?? 0) * (replication[j] ?? 0)) / total;
-    }
-  }
-  const trace = traceOfInverse(a);
-  return trace === null ? 0 : (t - 1) / (trace - 1);
+  return meanEfficiency(information, replication);
 }
 
+/**
+ * Harmonic mean of the canonical efficiency factors from the information matrix of the treatments
+ * (after whatever was allowed for) and their replications; 0 where some can't be compared.
+ */
+export function meanEfficiency(
+  information: readonly (readonly number[])[],
+  replication: ArrayLike<number>,
+): number {
+  const r = Array.from(replication);
+  if (r.some((n) => !(n > 0))) return 0;
+  if (r.length === 1) return 1;
+  const total = r.reduce((sum, n) => sum + n, 0);
+  // The null vector √r is lifted to eigenvalue 1, so that the inverse's trace is one too large.
+  const lifted = r.map((ri, i) =>
+    r.map((rj, j) => {
+      const root = Math.sqrt(ri * rj);
+      return (information[i]?.[j] ?? 0) / root + root / total;
+    }),
+  );
+  const trace = traceOfInverse(lifted);
+  return trace === null ? 0 : (r.length - 1) / (trace - 1);
+}
+
+// Full searches, and the most starts within their steps.
 const ATTEMPTS = 12;
+const MOST_ATTEMPTS = 60;
+
+const stepsFor = (treatments: number, blocks: number): number => 400 * treatments * blocks;
 
 /** Sum of squared concurrences if every pair came together as equally often as can be. */
 function idealCost(treatments: number, sizes: readonly number[]): number {
@@ -151,7 +196,12 @@ function quotasOf(times: readonly number[], sizes: readonly number[]): number[] 
 }
 
 /** Exchanges treatments between blocks, cooling down; the design ends at the best that was met. */
-function improve(design: BlockDesign, t: number, ideal: number, random: Stream): number {
+function improve(
+  design: BlockDesign,
+  t: number,
+  ideal: number,
+  random: Stream,
+): { cost: number; steps: number } {
   const together = new Int32Array(t * t);
   const bump = (i: number, j: number, by: number): number => {
     const before = together[i * t + j] ?? 0;
@@ -175,10 +225,11 @@ function improve(design: BlockDesign, t: number, ideal: number, random: Stream):
     block[at] = treatment;
     return change;
   };
-  const steps = 400 * t * design.length;
+  const steps = stepsFor(t, design.length);
   let best = cost;
   let kept = design.map((block) => [...block]);
-  for (let step = 0; step < steps && best > ideal; step++) {
+  let step = 0;
+  for (; step < steps && best > ideal; step++) {
     const heat = 2 * (1 - step / steps) ** 2 + 1e-9;
     const x = design[random.integer(design.length)] ?? [];
     const y = design[random.integer(design.length)] ?? [];
@@ -201,7 +252,8 @@ function improve(design: BlockDesign, t: number, ideal: number, random: Stream):
     }
   }
   design.splice(0, design.length, ...kept);
-  return best;
+  // A start that is ideal at once still cost the making of it.
+  return { cost: best, steps: step + t };
 }
 
 /** Trace of a symmetric positive definite matrix's inverse by Gauss–Jordan; null where singular. */
@@ -211,7 +263,7 @@ function traceOfInverse(matrix: number[][]): number | null {
   for (let p = 0; p < n; p++) {
     const pivotRow = a[p] ?? [];
     const pivot = pivotRow[p] ?? 0;
-    if (pivot < 1e-10) return null;
+    if (pivot < 1e-9) return null;
     for (let j = 0; j < 2 * n; j++) pivotRow[j] = (pivotRow[j] ?? 0) / pivot;
     for (let i = 0; i < n; i++) {
       const row = a[i];
