@@ -25,6 +25,7 @@ export {
   loadCases,
   loadCaseWords,
   loadVerdict,
+  percent,
   reservoirVerdict,
   trayVerdicts,
   withinDay,

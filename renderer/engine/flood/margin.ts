@@ -12,7 +12,8 @@ export function marginOf(has: number, needs: number): Margin {
   return { spare: has - needs, share: 1 - needs / has };
 }
 
-/** `12 %`, `0.5 %`. */
+/** `12 %`, `0.5 %`; what is nearly all is not called all. */
 export function percent(share: number): string {
+  if (share > 0.99 && share < 1) return 'over 99 %';
   return `${figure(share * 100, 2)} %`;
 }

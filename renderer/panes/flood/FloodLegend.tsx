@@ -7,8 +7,8 @@ export function FloodLegend() {
   if (!plan || !figures) return <span>Nothing is said of the flooding yet.</span>;
   return (
     <span>
-      Water at its highest of the day. The number in a pot is the depth at its centre,{' '}
-      {unitOf('length', plan.display.lengths)}.
+      Water at its highest of the day. The number in a pot, where there is room for it, is the depth
+      at its centre, {unitOf('length', plan.display.lengths)}.
       {figures.unzonedTrayIds.length > 0 ? ' Trays without water belong to no zone.' : ''}
     </span>
   );

@@ -1,5 +1,6 @@
 import {
   duration,
+  percent as shareWords,
   shownIn,
   speechIn,
   trayVerdicts,
@@ -92,14 +93,14 @@ export function TrayPart({
             {
               key: 'fill',
               head: 'Fills in',
-              unit: 'margin',
+              unit: 'and margin',
               numeric: true,
               cell: (t) => <Timed time={time(t.fillFirstS)} margin={t.fillMargin} />,
             },
             {
               key: 'drain',
               head: 'Drains in',
-              unit: 'margin',
+              unit: 'and margin',
               numeric: true,
               cell: (t) => <Timed time={time(t.drainS)} margin={t.drainMargin} />,
             },
@@ -165,10 +166,10 @@ function TrayName({ tray, bad }: { tray: TrayFlood; bad: boolean }) {
 function Timed({ time, margin }: { time: string; margin: Margin | null }) {
   if (!margin) return <>{time}</>;
   return (
-    <>
+    <span className="flood-timed">
       {time}
-      <span className="flood-margin">{percent(margin.share)}</span>
-    </>
+      <span className="flood-margin">{shareWords(margin.share)}</span>
+    </span>
   );
 }
 
