@@ -6,6 +6,7 @@ import type { Page } from './document';
 import { bodyMm, frameOf } from './frame';
 import type { PrintOptions } from './options';
 import type { Sheet } from './paper';
+import { logLines, logOf } from './sheetLog';
 import { trialPots } from './shown';
 import { escape, fitEnd, fitText, mm, ptToMm, textWidthMm, wrapText } from './text';
 
@@ -68,7 +69,9 @@ export function sheetPages(plan: Plan, options: PrintOptions): Page[] {
           first: i === 0 || trayPots[i - 1]?.row !== pot.row,
         }));
         const heading = `Recording sheet, ${part.words}, tray ${tray}`;
-        return trayPages(plan, { ...part, rows, heading, codeMm, plantMm });
+        // What was done to a tray could tell its treatment.
+        const log = options.blinded ? [] : logOf(plan, trayPots);
+        return trayPages(plan, { ...part, rows, heading, codeMm, plantMm, log });
       }),
     ),
   );
@@ -147,6 +150,7 @@ function valueOf(plan: Plan, measurement: Measurement | null, pot: Pot): string 
 }
 
 interface TraySheet extends Part {
+  log: readonly string[];
   rows: Row[];
   heading: string;
   codeMm: number;
@@ -156,8 +160,10 @@ interface TraySheet extends Part {
 function trayPages(plan: Plan, given: TraySheet): Page[] {
   const room = bodyMm(frameOf(plan), given.sheet);
   const { rows } = given;
+  const log = logLines(given.log, TEXT_MM, room.width);
+  const topMm = TOP_MM + log.length * HEAD_LINE_MM;
   // A tray that fills one list has the whole width.
-  const most = Math.floor((room.height - TOP_MM - 6 * HEAD_LINE_MM) / ROW_MM);
+  const most = Math.floor((room.height - topMm - 6 * HEAD_LINE_MM) / ROW_MM);
   const halves = rows.length <= most ? 1 : given.halves;
   const listMm = (room.width - (halves - 1) * HALVES_GAP_MM) / halves;
   // What is left over goes to the cells to be written in.
@@ -165,7 +171,7 @@ function trayPages(plan: Plan, given: TraySheet): Page[] {
   const extraMm = Math.min(24, spare / (given.columns.length + 1));
   const heads = given.columns.map((column) => headLines(column, columnMm(column) + extraMm));
   const headMm = Math.max(2, ...heads.map((lines) => lines.length)) * HEAD_LINE_MM + 1.5;
-  const perList = Math.floor((room.height - TOP_MM - headMm) / ROW_MM);
+  const perList = Math.floor((room.height - topMm - headMm) / ROW_MM);
   const perPage = perList * halves;
   const pages: Page[] = [];
   for (let from = 0; from < rows.length; from += perPage) {
@@ -173,30 +179,38 @@ function trayPages(plan: Plan, given: TraySheet): Page[] {
       rows.slice(from + i * perList, Math.min(from + perPage, from + (i + 1) * perList)),
     ).filter((list) => list.length > 0);
     const longest = Math.max(...lists.map((list) => list.length));
-    const height = TOP_MM + headMm + longest * ROW_MM + 1;
+    const height = topMm + headMm + longest * ROW_MM + 1;
     const body = lists
       .map((list, i) =>
-        listSvg(given, list, { x: i * (listMm + HALVES_GAP_MM), listMm, extraMm, headMm, heads }),
+        listSvg(given, list, {
+          x: i * (listMm + HALVES_GAP_MM),
+          listMm,
+          extraMm,
+          topMm,
+          headMm,
+          heads,
+        }),
       )
       .join('');
     pages.push({
       sheet: given.sheet,
       heading: given.heading,
       body: () =>
-        `<svg width="${mm(room.width)}mm" height="${mm(height)}mm" viewBox="0 0 ${mm(room.width)} ${mm(height)}" role="img" aria-label="Recording sheet">${topSvg(room.width)}${body}</svg>`,
+        `<svg width="${mm(room.width)}mm" height="${mm(height)}mm" viewBox="0 0 ${mm(room.width)} ${mm(height)}" role="img" aria-label="Recording sheet">${topSvg(room.width, log)}${body}</svg>`,
     });
   }
   return pages;
 }
 
-function topSvg(width: number): string {
-  const text = (x: number, words: string) =>
-    `<text x="${mm(x)}" y="5" font-size="${mm(TEXT_MM)}">${words}</text>`;
+function topSvg(width: number, log: readonly string[]): string {
+  const text = (x: number, words: string, y = 5) =>
+    `<text x="${mm(x)}" y="${mm(y)}" font-size="${mm(TEXT_MM)}">${escape(words)}</text>`;
   return (
     text(0, 'Date') +
     text(48, 'Recorded by') +
     `<path d="M9,5.4H44M69,5.4H120" stroke="#000" stroke-width=".2"/>` +
-    (width > 150 ? text(125, 'Rows run to and fro, as listed.') : '')
+    (width > 150 ? text(125, 'Rows run to and fro, as listed.') : '') +
+    log.map((line, i) => text(0, line, TOP_MM + (i + 0.6) * HEAD_LINE_MM)).join('')
   );
 }
 
@@ -213,10 +227,17 @@ function headLines({ measurement, previous }: Column, width: number): string[] {
 function listSvg(
   { columns, codeMm, plantMm }: TraySheet,
   rows: readonly Row[],
-  at: { x: number; listMm: number; extraMm: number; headMm: number; heads: string[][] },
+  at: {
+    x: number;
+    listMm: number;
+    extraMm: number;
+    topMm: number;
+    headMm: number;
+    heads: string[][];
+  },
 ): string {
   const parts: string[] = [];
-  const bottom = TOP_MM + at.headMm;
+  const bottom = at.topMm + at.headMm;
   const text = (x: number, y: number, size: number, words: string, more = '') =>
     words === ''
       ? ''

@@ -155,3 +155,42 @@ test('lines hold all words, and none is wider than its room', () => {
   expect(wrapText(text, 3, 25, 2)).toHaveLength(2);
   expect(wrapText(text, 3, 25, 2)[1]).toContain('…');
 });
+
+test('recording sheets tell what was logged for their tray, the latest where there is no room', () => {
+  const base = planOf('plugs');
+  const incident = (id: string, date: string, text: string, about: string[]) => ({
+    ...{ id, date, text },
+    about,
+  });
+  const logged = (incidents: Plan['records']['incidents']): Plan => ({
+    ...base,
+    records: { ...base.records, incidents },
+  });
+  const sheets = (plan: Plan, blinded = false) =>
+    printed(plan, 'recording-sheets', { ...defaultOptions('A4'), blinded });
+  const two = logged([
+    incident('i2', '2026-03-19', 'Pump failed & <b>ran</b> dry', ['t10']),
+    incident('i1', '2026-03-10', 'Algae', []),
+    incident('i3', '2026-03-20', 'Lamp died', ['t99']),
+  ]);
+  const html = sheets(two)?.html ?? '';
+  expect(html).toContain(
+    'Log: 2026-03-10 Algae; 2026-03-19 Pump failed &amp; &lt;b&gt;ran&lt;/b&gt; dry<',
+  );
+  expect(html).not.toContain('Lamp died');
+  // What was done to a tray could tell its treatment.
+  expect(sheets(two, true)?.html).not.toContain('Log:');
+  const many = Array.from({ length: 40 }, (_, i) =>
+    incident(
+      `i${i}`,
+      `2026-04-${String((i % 28) + 1).padStart(2, '0')}`,
+      `Event ${i} `.repeat(3),
+      [],
+    ),
+  );
+  const long = sheets(logged(many))?.html ?? '';
+  expect(long).toContain('Log: … 2026-04-');
+  expect(long).toContain('2026-04-28');
+  expect(long).not.toContain('2026-04-01');
+  expect(words(long).match(/1A-A1 /g)).toHaveLength(2);
+});

@@ -134,7 +134,10 @@ export function incidentRefs({ rack }: Pick<Plan, 'rack'>, { about }: Incident):
 }
 
 /** The incidents that concern a pot: itself, its tray, its shelf, a lamp over it or the whole rack. */
-export function incidentsOfPot(plan: Plan, pot: Pot): Incident[] {
+export function incidentsOfPot(
+  plan: { rack: Plan['rack']; records: { incidents: readonly Incident[] } },
+  pot: Pot,
+): Incident[] {
   const lamps = plan.rack.shelves.find((s) => s.id === pot.shelfId)?.lamps ?? [];
   const names = new Set([pot.id, pot.trayId, pot.shelfId, ...lamps.map((lamp) => lamp.id)]);
   return plan.records.incidents.filter(

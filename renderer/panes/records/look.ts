@@ -1,29 +1,54 @@
 import type { Notice, Severity } from '../../../shared-types/notice';
 import type { Plan } from '../../../shared-types/plan';
+import type { Incident, Mark } from '../../../shared-types/records';
 import type { PotPaint, RackLook } from '../../canvas/look';
-import { ringedThings } from '../../derive';
+import { ringedThings, type Pot } from '../../derive';
+import { memo } from '../../derive/memo';
 import { measuredPotsOf } from '../../derive/recordNotices';
-import { incidentRefs, measurementsInOrder } from '../../document/queries';
+import { incidentRefs, incidentsOfPot, measurementsInOrder } from '../../document/queries';
 
 /** How much of each pot is recorded, and which plants are dead or missing. */
 export function recordsLook(plan: Plan, notices: readonly Notice[]): RackLook {
   const potPaint = new Map<string, PotPaint>();
   const measurements = measurementsInOrder(plan);
-  for (const { id } of measuredPotsOf(plan.rack, plan.layout)) {
+  const pots = measuredPotsOf(plan.rack, plan.layout);
+  const logged = incidentWords(plan.rack, plan.records.incidents, pots);
+  for (const { id } of pots) {
     const mark = plan.records.marks[id];
+    const log = logged.get(id);
     if (mark) {
       potPaint.set(id, {
         fill: '#d8d8d2',
         ink: '#17211f',
         mark: mark.mark === 'dead' ? 'dead' : mark.mark === 'missing' ? 'missing' : 'flagged',
+        words: [markWords(mark), log].filter(Boolean).join(' · '),
       });
       continue;
     }
     const done = measurements.filter((m) => plan.records.values[m.id]?.[id] !== undefined).length;
-    potPaint.set(id, PROGRESS[progressOf(done, measurements.length)]);
+    const paint = PROGRESS[progressOf(done, measurements.length)];
+    potPaint.set(id, log === undefined ? paint : { ...paint, words: log });
   }
   return { potPaint, ringed: withIncidents(plan, ringedThings(notices)), editable: false };
 }
+
+function markWords({ mark, date, reason }: Mark): string {
+  return [mark, date === null ? '' : ` since ${date}`, reason === '' ? '' : `: ${reason}`].join('');
+}
+
+/** What the log says of each pot, its tray, its shelf, the lamps over it and the whole rack. */
+const incidentWords = memo(
+  (rack: Plan['rack'], incidents: readonly Incident[], pots: readonly Pot[]) => {
+    const words = new Map<string, string>();
+    if (incidents.length === 0) return words;
+    for (const pot of pots) {
+      const log = incidentsOfPot({ rack, records: { incidents } }, pot);
+      if (log.length > 0)
+        words.set(pot.id, log.map(({ date, text }) => `${date}: ${text}`).join(' · '));
+    }
+    return words;
+  },
+);
 
 type Progress = 'none' | 'some' | 'all';
 

@@ -1,0 +1,143 @@
+import { readFileSync } from 'node:fs';
+import { writeFile } from 'node:fs/promises';
+import { join } from 'node:path';
+import { describe, expect, it } from 'vitest';
+import { runBatch } from '../../../electron/batch/run';
+import { checkVerb } from '../../../electron/batch/verbs/check';
+import { readPlan, writePlan } from '../../../renderer/document/open';
+import { codeOfPot } from '../../../renderer/document/queries';
+import type { Notice } from '../../../shared-types/notice';
+import type { Plan } from '../../../shared-types/plan';
+import { tempFolder } from '../temp-folder';
+
+const file = new URL('../../../renderer/app/examples/basil.json', import.meta.url);
+const read = readPlan(readFileSync(file, 'utf8'));
+if (!read.ok) throw new Error('the demo does not open');
+/** 216 pots, 54 of each cultivar; weights and leaf counts at start and harvest; five plants died. */
+const demo = read.plan;
+
+/** What `check` tells of the records of a plan that went through a file. */
+async function recordNotices(plan: Plan): Promise<Notice[]> {
+  const path = join(await tempFolder(), 'plan.evenrack');
+  await writeFile(path, writePlan(plan));
+  let [out, err] = ['', ''];
+  const code = await runBatch(['check', path], [checkVerb], {
+    out: (text) => (out += text),
+    err: (text) => (err += text),
+  });
+  expect([code, err]).toEqual([0, '']);
+  const { notices } = JSON.parse(out) as { notices: Notice[] };
+  return notices.filter(({ stage }) => stage === 'records');
+}
+
+/** Nothing to analyse, which takes its time and tells of the records only how many died. */
+const unasked = (plan: Plan): Plan => ({
+  ...plan,
+  trial: plan.trial && { ...plan.trial, primaryMeasurementId: null },
+});
+
+const harvest = demo.records.values['m62'] ?? {};
+const heaviest = Math.max(...Object.values(harvest));
+const [pot = ''] = Object.entries(harvest).find(([, value]) => value === heaviest) ?? [];
+
+function recording(change: Partial<Plan['records']>): Plan {
+  return { ...demo, records: { ...demo.records, ...change } };
+}
+const valued = (measurementId: string, values: Record<string, number>): Plan =>
+  recording({
+    values: {
+      ...demo.records.values,
+      [measurementId]: { ...demo.records.values[measurementId], ...values },
+    },
+  });
+function bounded(highest: number): Plan {
+  if (!demo.trial) throw new Error('the demo has a trial');
+  const measurements = demo.trial.measurements.map((m) => (m.id === 'm62' ? { ...m, highest } : m));
+  return { ...demo, trial: { ...demo.trial, measurements } };
+}
+function lacking(marks: Plan['records']['marks']): Plan {
+  const values = Object.fromEntries(
+    Object.entries(demo.records.values).map(([id, byPot]) => [
+      id,
+      Object.fromEntries(Object.entries(byPot).filter(([potId]) => potId !== pot)),
+    ]),
+  );
+  return recording({ values, marks: { ...demo.records.marks, ...marks } });
+}
+function withDead(count: number): Plan {
+  const ids = (demo.layout?.assignments ?? [])
+    .filter(({ levels }) => levels['f54'] === 'v55')
+    .slice(0, count)
+    .map(({ potId }) => potId);
+  const mark = { mark: 'dead', date: '2026-03-20', reason: '' } as const;
+  return recording({ marks: Object.fromEntries(ids.map((id) => [id, mark])) });
+}
+const dead = { mark: 'dead', date: null, reason: '' } as const;
+
+const pairs: {
+  kind: Notice['kind'];
+  why: string;
+  flawed: Plan;
+  sound: Plan;
+  says: string;
+}[] = [
+  {
+    kind: 'value-out-of-range',
+    why: 'the heaviest plant above the bound, or on it',
+    flawed: bounded(heaviest - 0.1),
+    sound: bounded(heaviest),
+    says: `${codeOfPot(demo, pot)}: Fresh weight at harvest ${heaviest} g is outside 5 to `,
+  },
+  {
+    kind: 'value-suspicious',
+    why: 'half a leaf, or a whole one',
+    flawed: valued('m63', { [pot]: (demo.records.values['m63']?.[pot] ?? 0) + 0.5 }),
+    sound: valued('m63', { [pot]: (demo.records.values['m63']?.[pot] ?? 0) + 1 }),
+    says: 'is a count but not whole.',
+  },
+  {
+    kind: 'record-missing',
+    why: 'a plant not weighed, or dead',
+    flawed: lacking({}),
+    sound: lacking({ [pot]: dead }),
+    says: `is not recorded for 1 of 216 pots: ${codeOfPot(demo, pot)}.`,
+  },
+  {
+    kind: 'unknown-pot',
+    why: 'a weight for a hole outside the grid, or for one within',
+    flawed: valued('m62', { 't13:7:1': 40 }),
+    sound: valued('m62', { 't13:6:1': harvest['t13:6:1'] ?? 40 }),
+    says: '1 recorded pot is not measured in this trial: ',
+  },
+  {
+    kind: 'double-entry-differs',
+    why: 'two people a tenth apart, or agreed',
+    flawed: recording({ second: { m62: { [pot]: heaviest + 0.1 } } }),
+    sound: recording({ second: { m62: { [pot]: heaviest } } }),
+    says: 'in the second entry.',
+  },
+  {
+    // All of one cultivar: χ² = 3 k / (1 − k/216), p = 0.0066 for k = 4; fewer are not judged.
+    kind: 'dead-uneven',
+    why: 'four deaths of one cultivar, or three',
+    flawed: withDead(4),
+    sound: withDead(3),
+    says: '4 of 54',
+  },
+];
+
+describe('check tells the records', () => {
+  it.each(pairs)('$kind: $why', async ({ kind, flawed, sound, says }) => {
+    const judged = kind === 'dead-uneven' ? (plan: Plan) => plan : unasked;
+    const found = (await recordNotices(judged(flawed))).filter((notice) => notice.kind === kind);
+    expect(found.length).toBeGreaterThan(0);
+    expect(found[0]?.text).toContain(says);
+    expect(found[0]?.remedy).toMatch(/\w/);
+    const kinds = (await recordNotices(judged(sound))).map((notice) => notice.kind);
+    expect(kinds).not.toContain(kind);
+  });
+
+  it('nothing on the demo', async () => {
+    expect(await recordNotices(demo)).toEqual([]);
+  });
+});

@@ -1,0 +1,31 @@
+import { expect, it } from 'vitest';
+import { recordsLook } from '../../../renderer/panes/records/look';
+import type { Plan } from '../../../shared-types/plan';
+import { drawnPlan } from '../../document/samplePlan';
+
+const plan: Plan = {
+  ...drawnPlan(),
+  records: {
+    values: { m1: { 't1:1:1': 2 }, m2: { 't1:1:1': 20 } },
+    second: {},
+    marks: { 't1:1:2': { mark: 'dead', date: '2026-03-09', reason: 'rot' } },
+    incidents: [
+      { id: 'i1', date: '2026-03-19', text: 'Pump failed', about: ['t1'] },
+      { id: 'i2', date: '2026-03-20', text: 'Lamp died', about: ['l2'] },
+    ],
+  },
+};
+
+it('tells the log of a pot and what became of its plant where the pointer is', () => {
+  const { potPaint, ringed } = recordsLook(plan, []);
+  const said = (id: string) => potPaint?.get(id)?.words;
+  expect(said('t1:1:1')).toBe('2026-03-19: Pump failed');
+  expect(said('t1:1:2')).toBe('dead since 2026-03-09: rot · 2026-03-19: Pump failed');
+  expect(said('t2:1:1')).toBe('2026-03-20: Lamp died');
+  expect([...ringed]).toEqual([
+    ['tray:t1', 'note'],
+    ['lamp:l2', 'note'],
+  ]);
+  const quiet = { ...plan, records: { ...plan.records, incidents: [] } };
+  expect(recordsLook(quiet, []).potPaint?.get('t2:1:1')?.words).toBeUndefined();
+});
