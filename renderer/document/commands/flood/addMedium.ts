@@ -11,7 +11,8 @@ export const addMedium: Command<{ medium: Omit<Medium, 'id'> }> = {
   run: (plan, { medium }) => {
     if (!plan.flood) throw new Refusal('The flooding is not being planned yet.');
     return change(plan, (draft) => {
-      draft.flood?.media.push({ ...medium, id: takeIdFrom(draft, 'medium') });
+      const id = takeIdFrom(draft, 'medium');
+      draft.flood?.media.push({ ...medium, id, name: medium.name.trim() });
     });
   },
 };
