@@ -131,7 +131,9 @@ export function moran(input: MoranInput): Moran {
     ((n - 1) * (n - 2) * (n - 3) * s0 * s0);
   const variance = second - expected * expected;
   if (!(variance > 0)) {
-    throw new Error(`Moran: too few values (${n} with neighbours) to judge their pattern`);
+    throw new Error(
+      `Moran: too few values (${n} with neighbours) to judge their pattern; expected more`,
+    );
   }
   const p = Math.min(1, 2 * normalUpper(Math.abs(i - expected) / Math.sqrt(variance)));
   return { i, expected, variance, p, withoutNeighbours: total - n };

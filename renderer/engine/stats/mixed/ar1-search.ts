@@ -1,35 +1,18 @@
 import { ar1Curvature, freeInverse, SPATIAL_PARAMETERS } from './ar1-curvature';
+import { clamp, CLOSEST, jacobian, slid, toLogit, type Ar1Limits } from './ar1-logistic';
 import { ar1Point, type Ar1Data, type Ar1Point, type Ar1Shape } from './ar1-point';
 import { timesTransposed, transposed } from './linalg';
 
-/** Neighbours more alike than this are one and the same for arithmetic. */
-export const CLOSEST = 1 - 1e-5;
 const MOST_STEPS = 60;
 /** A start this much above the best one in −2 log L is not followed. */
 const FAR_ABOVE = 10;
 /** A variance below this share of the others may be zero. */
 const SPECK = 1e-3;
-/** In logistic coordinates. */
-const LONGEST_STEP = 1.5;
-
-export interface Ar1Limits {
-  /** Whether there are different rows (columns) at all, and whether ρ < 0 makes sense. */
-  row: { free: boolean; least: number };
-  column: { free: boolean; least: number };
-  nugget: boolean;
-  /** Whether each random unit's variance can be told from the fixed effects. */
-  units: readonly boolean[];
-}
-
 export interface Ar1Optimum {
   point: Ar1Point;
   /** Variance parameters that are not held at an edge. */
   free: number[];
   settled: boolean;
-}
-
-function clamp(value: number, least: number, most: number): number {
-  return Math.min(most, Math.max(least, value));
 }
 
 /** A step in the variance parameters from a point, kept within the limits. */
@@ -92,52 +75,6 @@ function newton(
     decrement -= (step[k] ?? 0) * (gradient[k] ?? 0);
   });
   return { step, decrement };
-}
-
-/** Logistic coordinates, in which the valleys towards a correlation of 1 are nearly straight. */
-const toLogit = (share: number): number => Math.log(share / (1 - share));
-const fromLogit = (value: number): number => 1 / (1 + Math.exp(-value));
-
-/**
- * Derivatives of the variance parameters in (log of V's size, logits of row and column
- * correlation and of the nugget share, logs of the unit ratios).
- */
-function jacobian({ shape, total }: Ar1Point): Float64Array {
-  const { rowCorrelation, columnCorrelation, nuggetShare: h, unitRatios } = shape;
-  const count = SPATIAL_PARAMETERS + unitRatios.length;
-  const bend = total * h * (1 - h);
-  const out = new Float64Array(count * count);
-  out.set([total * (1 - h), 0, 0, -bend], 0);
-  out.set([0, (1 - rowCorrelation ** 2) / 2, 0, 0], count);
-  out.set([0, 0, (1 - columnCorrelation ** 2) / 2, 0], 2 * count);
-  out.set([total * h, 0, 0, bend], 3 * count);
-  unitRatios.forEach((ratio, k) => {
-    const row = (SPATIAL_PARAMETERS + k) * count;
-    out[row] = total * ratio;
-    out[row + SPATIAL_PARAMETERS + k] = total * ratio;
-  });
-  return out;
-}
-
-function slid(from: Ar1Shape, step: Float64Array, limits: Ar1Limits): Ar1Shape {
-  const bounded = (value: number): number => clamp(value, -LONGEST_STEP, LONGEST_STEP);
-  const correlation = (rho: number, change: number, least: number): number =>
-    clamp(2 * fromLogit(toLogit((1 + rho) / 2) + bounded(change)) - 1, least, CLOSEST);
-  return {
-    rowCorrelation: limits.row.free
-      ? correlation(from.rowCorrelation, step[1] ?? 0, limits.row.least)
-      : 0,
-    columnCorrelation: limits.column.free
-      ? correlation(from.columnCorrelation, step[2] ?? 0, limits.column.least)
-      : 0,
-    nuggetShare:
-      from.nuggetShare > 0
-        ? fromLogit(toLogit(from.nuggetShare) + bounded(step[3] ?? 0))
-        : from.nuggetShare,
-    unitRatios: from.unitRatios.map(
-      (ratio, k) => ratio * Math.exp(bounded(step[SPATIAL_PARAMETERS + k] ?? 0)),
-    ),
-  };
 }
 
 /** The shape with a variance at zero opened where the gradient says that pays; null if none. */
@@ -318,6 +255,11 @@ export function ar1Optimum(data: Ar1Data, limits: Ar1Limits): Ar1Optimum {
     const found = finish(data, one, limits);
     if (best === null || found.point.value < best.point.value - 1e-9) best = found;
   }
-  if (best === null) throw new Error('autoregressive model: the criterion is nowhere finite');
+  if (best === null) {
+    throw new Error(
+      'autoregressive model: the criterion is nowhere finite; expected a response that varies ' +
+        'beyond the fixed effects',
+    );
+  }
   return best;
 }

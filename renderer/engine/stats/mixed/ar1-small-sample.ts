@@ -1,4 +1,5 @@
-import type { Ar1Limits, Ar1Optimum } from './ar1-search';
+import type { Ar1Limits } from './ar1-logistic';
+import type { Ar1Optimum } from './ar1-search';
 import { freeInverse, SPATIAL_PARAMETERS, type Ar1Curvature } from './ar1-curvature';
 import { addScaled, timesTransposed } from './linalg';
 import { sandwich, type OrthogonalDesign } from './orthogonal';

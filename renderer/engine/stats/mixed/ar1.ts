@@ -1,14 +1,22 @@
 import { ar1Curvature } from './ar1-curvature';
 import { gridOf, type Grid } from './ar1-grid';
 import type { Ar1Data } from './ar1-point';
-import { ar1Optimum, CLOSEST, type Ar1Limits } from './ar1-search';
+import { CLOSEST, type Ar1Limits } from './ar1-logistic';
+import { ar1Optimum } from './ar1-search';
 import { ar1SmallSample } from './ar1-small-sample';
 import { containmentStrata } from './containment';
 import { checkUnits, fitMixed, unitColumns } from './fit-mixed';
+import { isPositive } from './cholesky';
 import { dot } from './linalg';
 import { orthogonalDesign, sandwich, solveR, type OrthogonalDesign } from './orthogonal';
 import { waldModel, type Yardstick } from './wald';
-import { explainedUnitWarning, singularWarning, unsettledWarning, zeroUnitWarning } from './words';
+import {
+  explainedUnitWarning,
+  singularWarning,
+  uncorrectedWarning,
+  unsettledWarning,
+  zeroUnitWarning,
+} from './words';
 import type { Matrix } from '../model';
 import { EXPLAINED, type Denominator, type MixedFit, type RandomUnit } from './types';
 
@@ -121,6 +129,14 @@ export function fitAr1(input: Ar1Input): Ar1Fit {
   const random = input.random ?? [];
   const design = orthogonalDesign(x);
   const { n, rank } = design;
+  const turned = y.slice();
+  design.turn(turned, 0);
+  if (!(dot(turned, rank, turned, rank, n - rank) > 1e-20 * dot(y, 0, y, 0, n))) {
+    throw new Error(
+      'autoregressive model: the fixed effects fit every row exactly; expected a response that ' +
+        'varies beyond them',
+    );
+  }
   const grid = gridOf(input.row, input.column, input.group, random);
   const limits = limitsOf(grid, input.nugget ?? true, random, design);
   const free = [limits.row.free, limits.column.free, limits.nugget].filter(Boolean).length;
@@ -184,7 +200,11 @@ export function fitAr1(input: Ar1Input): Ar1Fit {
   if (smallSample) {
     const found = ar1SmallSample(denominator, curvature, optimum, design, limits);
     if (found === null) warnings.push(singularWarning);
-    else reference = found;
+    else if (isPositive(found.covariance, rank)) reference = found;
+    else {
+      reference = { ...found, covariance: phi };
+      warnings.push(uncorrectedWarning);
+    }
   }
   const model = waldModel({
     columns: x.columns,

@@ -224,3 +224,8 @@ export function inverseOf(matrix: Float64Array, n: number): Float64Array | null 
   const factor = matrix.slice();
   return choleskyInPlace(factor, n) ? inverseFromCholesky(factor, n) : null;
 }
+
+/** Whether a symmetric matrix is positive definite. */
+export function isPositive(matrix: Float64Array, n: number): boolean {
+  return choleskyInPlace(matrix.slice(), n);
+}

@@ -1,12 +1,19 @@
 import { containmentStrata } from './containment';
 import { derivativeSums, project } from './criterion';
+import { isPositive } from './cholesky';
 import { addScaled } from './linalg';
 import { orthogonalDesign } from './orthogonal';
 import { bestRatios } from './ratios';
 import { reduce, type RandomColumns, type Reduced } from './reduced';
 import { expectedUncertainty, observedUncertainty, solveEffects } from './uncertainty';
 import { waldModel, type Yardstick } from './wald';
-import { explainedUnitWarning, singularWarning, unsettledWarning, zeroUnitWarning } from './words';
+import {
+  explainedUnitWarning,
+  singularWarning,
+  uncorrectedWarning,
+  unsettledWarning,
+  zeroUnitWarning,
+} from './words';
 import type { Matrix } from '../model';
 import { EXPLAINED, type Denominator, type MixedFit, type RandomUnit } from './types';
 
@@ -93,7 +100,8 @@ export function fitComponents(input: ComponentInput): MixedFit {
     if (uncertainty === null) {
       warnings.push(singularWarning);
     } else {
-      covariance = uncertainty.covariance;
+      if (isPositive(uncertainty.covariance, design.rank)) covariance = uncertainty.covariance;
+      else warnings.push(uncorrectedWarning);
       yardstick = { kind: denominator, ...uncertainty };
     }
   }

@@ -178,7 +178,12 @@ function starts(data: Reduced): AtRatios[] {
   found = found.filter((one) => one.value < Infinity).sort((a, b) => a.value - b.value);
   const inside = found.find((one) => one.ratios.every((ratio) => ratio > 0));
   const first = found[0];
-  if (first === undefined) throw new Error('mixed model: the criterion is nowhere finite');
+  if (first === undefined) {
+    throw new Error(
+      'mixed model: the criterion is nowhere finite; expected a response that varies beyond the ' +
+        'fixed effects',
+    );
+  }
   return inside === undefined || inside === first ? [first] : [first, inside];
 }
 

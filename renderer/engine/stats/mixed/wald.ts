@@ -173,7 +173,7 @@ export function waldModel(fixed: FixedEffects): FittedModel {
     );
     const { statistic, dfError } =
       yardstick.kind === 'satterthwaite'
-        ? satterthwaiteF(q, sum, inner, yardstick.uncertainty)
+        ? { statistic: sum / q, dfError: satterthwaiteDf(q, inner, yardstick.uncertainty) }
         : kenwardRogerF(q, t, inner, yardstick.uncertainty, turned, covariance, rank);
     return { df: q, dfError, statistic, kind: 'F', p: fUpper(statistic, q, dfError) };
   };
@@ -234,18 +234,17 @@ function independentRows(
   return Float64Array.from(out);
 }
 
-function satterthwaiteF(
+function satterthwaiteDf(
   q: number,
-  sum: number,
   inner: readonly Float64Array[],
   uncertainty: Float64Array,
-): { statistic: number; dfError: number } {
+): number {
   const each = Array.from({ length: q }, (_, i) => {
     const slopes = Float64Array.from(inner, (g) => g[i * q + i] ?? 0);
     const spread = combine(uncertainty, slopes, slopes);
     return spread > 0 ? 2 / spread : Infinity;
   });
-  return { statistic: sum / q, dfError: poolDf(each) };
+  return poolDf(each);
 }
 
 function kenwardRogerF(
@@ -269,7 +268,12 @@ function kenwardRogerF(
       a2 += (uncertainty[i * m + j] ?? 0) * dot(left, 0, right, 0, q * q);
     });
   });
-  const { scale, df } = kenwardRogerScale(q, combine(uncertainty, traces, traces), a2);
+  const matched = kenwardRogerScale(q, combine(uncertainty, traces, traces), a2);
+  // With hardly any units there is no F with these moments; its df are then those of its parts.
+  const { scale, df } =
+    matched.df > 0 && matched.scale > 0
+      ? matched
+      : { scale: 1, df: satterthwaiteDf(q, inner, uncertainty) };
   const adjusted = timesTransposed(
     turned,
     q,

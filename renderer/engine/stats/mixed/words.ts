@@ -25,3 +25,7 @@ export const singularWarning =
   'chi-square distributions and are too hopeful.';
 
 export const unsettledWarning = 'The search for the variances did not settle; take them as rough.';
+
+export const uncorrectedWarning =
+  'The correction of the standard errors after Kenward and Roger breaks down on these data (it ' +
+  'would make a variance negative); they are given without it.';

@@ -25,6 +25,32 @@ describe('fits at the edge of what can be fitted', () => {
     );
   });
 
+  it('refuses correlated neighbours where the terms leave nothing to correlate', () => {
+    const table = tableOf({
+      y: [1, 1, 2, 2, 1, 1, 2, 2, 1, 2, 1, 2],
+      a: ['p', 'p', 'q', 'q', 'p', 'p', 'q', 'q', 'p', 'q', 'p', 'q'],
+      row: [1, 1, 1, 1, 2, 2, 2, 2, 3, 3, 3, 3],
+      col: [1, 2, 3, 4, 1, 2, 3, 4, 1, 2, 3, 4],
+    });
+    const position = { row: 'row', column: 'col', model: 'ar1' };
+    expect(() => run(table, { treatments: ['a'], position })).toThrow(
+      /fixed effects fit every row exactly; expected a response that varies/,
+    );
+  });
+
+  it('keeps the letters of a level that is called as a part of every object is', () => {
+    const table = tableOf({
+      y: [1, 2, 1.5, 6, 7, 6.5],
+      a: ['__proto__', '__proto__', '__proto__', 'b', 'b', 'b'],
+    });
+    const compare = [{ means: ['a'], method: 'tukey' }];
+    const letters = run(table, { treatments: ['a'], compare }).comparisons[0]?.letters ?? {};
+    expect(Object.entries(letters)).toEqual([
+      ['b', 'a'],
+      ['__proto__', 'b'],
+    ]);
+  });
+
   it('says so when the responses are an exact function of the terms', () => {
     const table = tableOf({ y: [0.1, 0.1, 0.3, 0.3], a: ['p', 'p', 'q', 'q'] });
     const result = run(table, { treatments: ['a'], means: [['a']] });
