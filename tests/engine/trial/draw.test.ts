@@ -162,6 +162,20 @@ describe('every treatment falls on every pot equally often', () => {
     expectEvenOverSeeds(inputOf(rack, trial), 3000, 'f2');
   });
 
+  it('Latin squares, rows and columns, and incomplete blocks', () => {
+    const square = rackOf({ shelves: 1, traysPerShelf: 2, rows: 3, columns: 3 });
+    const latin = trialOf([factorOf(1, 'pot', 3)], { scheme: 'latin-square' });
+    expectEvenOverSeeds(inputOf(square, latin), 3000, 'f1');
+    const lines = trialOf([factorOf(1, 'pot', 4)], { scheme: 'row-and-column' });
+    expectEvenOverSeeds(inputOf(square, lines), 3000, 'f1');
+    const blocks = rackOf({ shelves: 3, traysPerShelf: 2, rows: 1, columns: 2 });
+    const incomplete = trialOf([factorOf(1, 'pot', 4)], {
+      blocks: { by: 'tray' },
+      scheme: 'incomplete-blocks',
+    });
+    expectEvenOverSeeds(inputOf(blocks, incomplete), 3000, 'f1');
+  });
+
   it('light bands', () => {
     const trial = trialOf([factorOf(1, 'pot', 3)], {
       blocks: { by: 'light', bands: 4 },
