@@ -73,14 +73,14 @@ test('values are typed with Enter in walking order, with comma, unit and undo', 
   await expect(cell(page, '1A-B2')).toBeFocused();
   await page.keyboard.type('dead');
   await page.keyboard.press('Enter');
-  await expect(page.getByLabel(/: plant in 1A-B2$/)).toContainText('dead');
+  await expect(page.getByLabel(/: plant in 1A-B2$/)).toHaveText(/^dead [0-9-]+ · P5$/);
   await page.keyboard.type('heavy');
   await page.keyboard.press('Enter');
   await expect(cell(page, '1A-B1')).toBeFocused();
   await expect(cell(page, '1A-B1')).toHaveAttribute('aria-invalid', 'true');
   await page.keyboard.press('Escape');
   await page.keyboard.press('Control+Z');
-  await expect(page.getByLabel(/: plant in 1A-B2$/)).toContainText('alive');
+  await expect(page.getByLabel(/: plant in 1A-B2$/)).toHaveText('P5');
   await page.keyboard.press('Control+Z');
   await expect(cell(page, '1A-B3')).toHaveValue('');
   await expect(cell(page, '1A-A3')).toHaveValue('12.50');
@@ -341,6 +341,97 @@ test('a table goes out and comes in with every line accounted for', async ({ des
   await expect(dialog).toContainText('1A-A3');
   await page.getByTestId('import-take').click();
   await expect(cell(page, '1A-A1')).toHaveValue('12.50');
+});
+
+test('the long table goes out and comes back into an empty plan, marks and notes with it', async ({
+  desktop,
+}) => {
+  const records: Plan['records'] = {
+    values: { m1: { 't1:1:1': 2.5 }, m2: { 't1:1:1': 12.5, 't2:2:3': 44.25 } },
+    second: { m2: { 't1:1:1': 12.5 } },
+    marks: { 't1:1:2': { mark: 'dead', date: '2026-03-09', reason: '=rot, "wet"' } },
+    incidents: [],
+    notes: { 't1:1:3': { text: '- leans', files: ['photos/a.jpg', 'photos/b.jpg'] } },
+  };
+  const page = await openRecords(desktop, { ...boundedPlan(), records });
+  await page.getByTestId('records-panel-tables').click();
+  await page.getByTestId('export-shape').selectOption('long');
+  await page.getByTestId('export-separator').selectOption(';');
+  await page.getByTestId('export-decimal').selectOption(',');
+  const table = join(desktop.folder, 'long.csv');
+  await desktop.willAnswer(table);
+  await page.getByTestId('export').click();
+  await expect.poll(() => readFile(table, 'utf8').catch(() => '')).toContain(';12,5;g;12,5;');
+  const empty = join(desktop.folder, 'empty.evenrack');
+  await writeFile(empty, writePlan(boundedPlan()));
+  await desktop.willAnswer(empty);
+  await page.keyboard.press('Control+O');
+  await expect(page.getByTestId('records-grid')).toBeHidden();
+  await page.getByTestId('stage-records').click();
+  await expect(cell(page, '1A-A1')).toHaveValue('');
+  await page.getByTestId('records-panel-tables').click();
+  await desktop.willAnswer(table);
+  await page.getByTestId('import').click();
+  await expect(page.getByTestId('import-long')).toContainText('A line for every pot');
+  await page.getByTestId('import-take').click();
+  await expect(cell(page, '1A-A1')).toHaveValue('12.50');
+  expect((await saved(desktop)).records).toEqual(records);
+});
+
+test('a whole session of recording by keys alone', async ({ desktop }) => {
+  const page = await openRecords(desktop);
+  // From anywhere: the find field leads to the first pot.
+  const focusBy = async (testId: string) => {
+    for (let i = 0; i < 80; i++) {
+      const at = await page.evaluate(
+        () => (document.activeElement as HTMLElement).dataset['testid'],
+      );
+      if (at === testId) return;
+      await page.keyboard.press('Tab');
+    }
+    throw new Error(`Tab does not reach ${testId}`);
+  };
+  await focusBy('records-find');
+  await page.keyboard.type('1a-a1', { delay: 60 });
+  await page.keyboard.press('Enter');
+  await page.keyboard.press('ArrowRight');
+  await expect(cell(page, '1A-A1')).toBeFocused();
+  for (const value of ['12.1', '12,2', '13', 'd', '240', '12.6']) {
+    await byHand(page, value);
+    await page.keyboard.press('Enter');
+    await page.waitForTimeout(120);
+  }
+  await expect(cell(page, '2A-A1')).toBeFocused();
+  // The odd value: there, looked at, corrected.
+  await page.keyboard.press('F8');
+  await expect(cell(page, '1A-B2')).toBeFocused();
+  await byHand(page, '24');
+  await page.keyboard.press('Enter');
+  // Day and reason of the dead plant.
+  await page.keyboard.press('Control+f');
+  await page.keyboard.type('1a-b3', { delay: 60 });
+  await page.keyboard.press('Enter');
+  await page.keyboard.press('F2');
+  await expect(page.getByTestId('pot-state')).toBeFocused();
+  await focusBy('pot-reason');
+  await page.keyboard.type('rot');
+  await page.keyboard.press('Enter');
+  await page.keyboard.press('Escape');
+  await expect(page.getByTestId('pot-panel')).toBeHidden();
+  await expect(cell(page, '1A-B3')).toBeFocused();
+  // On to what is still open, and one step back.
+  await page.keyboard.press('Control+Enter');
+  await expect(cell(page, '2A-A1')).toBeFocused();
+  await byHand(page, '9');
+  await page.keyboard.press('Enter');
+  await page.keyboard.press('Control+z');
+  await expect(cell(page, '2A-A1')).toHaveValue('');
+  const { values, marks } = (await saved(desktop)).records;
+  expect(values['m2']).toEqual({
+    ...{ 't1:1:1': 12.1, 't1:1:2': 12.2, 't1:1:3': 13 },
+    ...{ 't1:2:2': 24, 't1:2:1': 12.6 },
+  });
+  expect(marks).toMatchObject({ 't1:2:3': { mark: 'dead', reason: 'rot' } });
 });
 
 test('thousands of pots: only lines in sight are in the page, and Enter goes on past the last', async ({

@@ -1,4 +1,4 @@
-import { useState, type KeyboardEvent, type RefObject } from 'react';
+import { useMemo, useState, type KeyboardEvent, type RefObject } from 'react';
 import type { Plan } from '../../../shared-types/plan';
 import type { Measurement } from '../../../shared-types/trial';
 import type { Pot } from '../../derive';
@@ -64,6 +64,8 @@ export function RecordsGrid(props: {
 }) {
   const { plan, pots, measurements, entry, trail, say } = props;
   const { plan: store } = useStores();
+  const { layout } = plan;
+  const { marks, notes } = plan.records;
   const [draft, setDraft] = useState<{ key: string; text: string } | null>(null);
   const [problem, setProblem] = useState<string | null>(null);
   const size = { rows: pots.length, columns: measurements.length };
@@ -74,6 +76,7 @@ export function RecordsGrid(props: {
     props.onReached,
   );
   const list = props.by === 'second' ? plan.records.second : plan.records.values;
+  const plantText = useMemo(() => plantWords(layout, { marks, notes }), [layout, marks, notes]);
 
   const isLabel = (text: string) => typeof entry.find(text) !== 'string';
   const cellAt = ({ row, column }: GridPlace): Cell | null => {
@@ -279,10 +282,11 @@ export function RecordsGrid(props: {
                     type="button"
                     className="records-plant"
                     tabIndex={-1}
-                    aria-label={`${plantText(plan, pot.id, mark)}: plant in ${pot.code}`}
+                    aria-label={`${plantText(pot.id)}: plant in ${pot.code}`}
+                    title={plantText(pot.id)}
                     onClick={() => props.onAboutPot(pot)}
                   >
-                    {plantText(plan, pot.id, mark)}
+                    {plantText(pot.id)}
                   </button>
                 </td>
               </tr>
@@ -304,8 +308,18 @@ function shownValue(value: number | undefined, { decimals }: Measurement): strin
   return Number(stated) === value ? stated : String(value);
 }
 
-function plantText(plan: Plan, potId: string, mark: Plan['records']['marks'][string] | undefined) {
-  const noted = plan.records.notes?.[potId] ? ' · noted' : '';
-  if (!mark) return `alive${noted}`;
-  return `${mark.mark}${mark.date === null ? '' : ` ${mark.date}`}${noted}`;
+/** The plant's code where it has one, what became of it, and whether something is noted. */
+function plantWords(
+  layout: Plan['layout'],
+  { marks, notes }: Pick<Plan['records'], 'marks' | 'notes'>,
+): (potId: string) => string {
+  const codes = new Map(layout?.assignments.map((a) => [a.potId, a.plant]));
+  return (potId) => {
+    const mark = marks[potId];
+    const code = codes.get(potId) ?? null;
+    const state = mark && `${mark.mark}${mark.date === null ? '' : ` ${mark.date}`}`;
+    const noted = notes?.[potId] ? 'noted' : undefined;
+    const known = [state, code ?? (state === undefined ? 'alive' : null), noted];
+    return known.filter(Boolean).join(' · ');
+  };
 }
