@@ -19,6 +19,7 @@ export {
   list,
   percentOf,
   redrawSentence,
+  questionOf,
   responseDecimals,
   ruleSentence,
   differenceShown,
@@ -58,6 +59,7 @@ export {
 export type { TermPower } from '../engine/trial/power';
 export {
   differencesBetweenEnds,
+  gridLeftOut,
   type FactorRehearsal,
   type HarvestModel,
   type Rate,

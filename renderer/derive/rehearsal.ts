@@ -57,10 +57,12 @@ export function usesStart(trial: Trial): boolean {
 }
 
 /**
- * Position models that take a tenth of a second and more a fit; with them a rehearsal is run fewer
- * times unless told otherwise.
+ * Whether one fit of the planned analysis takes a tenth of a second and more: a rehearsal is then run
+ * fewer times unless told otherwise.
  */
-export const SLOW_MODELS: readonly PositionModel[] = ['smooth', 'ar1'];
+export function isSlow({ primaryPosition, scheme }: Trial): boolean {
+  return primaryPosition === 'smooth' || primaryPosition === 'ar1' || scheme === 'strip-plot';
+}
 
 const LATER: Question = {
   measurement: {

@@ -279,4 +279,27 @@ describe('rehearsal', () => {
     };
     expect(power('light')).toBeGreaterThan((power('none') ?? 1) + 0.1);
   });
+
+  it('shows that a Latin square gains only with rows and columns in the analysis', () => {
+    const rack = rackOf({ shelves: 1, traysPerShelf: 2, rows: 6, columns: 6 });
+    const light = domedLight(rack, 0.5);
+    const runs = 200;
+    const rates = (primaryPosition: 'none' | 'rows+columns') => {
+      const trial = trialOf([factorOf(1, 'pot', 6)], { scheme: 'latin-square', primaryPosition });
+      const [factor] = rehearsePlanned(
+        request(inputOf(rack, trial, light), {
+          model: { ...model, perUmol: 0.05 },
+          effects: { ...none, levels: { f1: { l101: 1 } } },
+          runs,
+          seed: 'square',
+        }),
+      ).factors;
+      return { alarm: factor?.falseAlarm?.share ?? 1, power: factor?.power?.share ?? 0 };
+    };
+    const within = rates('rows+columns');
+    expect(Math.abs(within.alarm - 0.05)).toBeLessThan(4 * error(0.05, runs));
+    const without = rates('none');
+    expect(without.alarm).toBeLessThan(0.02);
+    expect(without.power).toBeLessThan(within.power - 0.3);
+  });
 });

@@ -6,6 +6,7 @@ export type { StageReport } from './constraint/prepared';
 export { assignmentsOf, drawLayout, prepareDraw } from './draw';
 export type { Drawn, DrawReport, DrawRequest, PreparedDraw } from './draw';
 export { layoutNotices, trialNotices } from './notices';
+export { gridLeftOut } from './notices/grid';
 export type { NoticeInput } from './notices';
 export { placePlants, substituteFor } from './plants';
 export type { Plant } from './plants';

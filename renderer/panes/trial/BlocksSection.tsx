@@ -1,6 +1,6 @@
 import type { Trial } from '../../../shared-types/trial';
 import { editTrial, setBlocks, setScheme } from '../../document/commands';
-import { schemeFitsOf, type SchemeFit } from '../../derive';
+import { gridLeftOut, schemeFitsOf, type SchemeFit } from '../../derive';
 import { useDispatch, usePlanStore } from '../../store/context';
 import { FieldRow, NumberField, Section, Select, SeverityMark } from '../../ui';
 import { BlockFigures } from './BlockFigures';
@@ -15,6 +15,7 @@ export function BlocksSection({ trial }: { trial: Trial }) {
   const { blocks } = trial;
   const drawn = trial.factors.some((factor) => factor.kind === 'assigned');
   const fits = drawn ? schemeFitsOf(plan) : [];
+  const leftOut = gridLeftOut(trial);
   const own = fits.find((fit) => fit.scheme === trial.scheme);
   return (
     <Section title="Blocks and scheme" testId="blocks">
@@ -57,6 +58,11 @@ export function BlocksSection({ trial }: { trial: Trial }) {
       {own?.misfit ? (
         <p className="field-problem" role="status">
           {own.misfit.text} {own.misfit.remedy}
+        </p>
+      ) : null}
+      {leftOut && !own?.misfit ? (
+        <p className="field-problem" role="status">
+          {leftOut.text} {leftOut.remedy}
         </p>
       ) : null}
       <BlockFigures plan={plan} />

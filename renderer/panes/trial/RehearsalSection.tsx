@@ -2,8 +2,8 @@ import { useState } from 'react';
 import type { Trial } from '../../../shared-types/trial';
 import {
   differencesBetweenEnds,
+  isSlow,
   rehearsalInputOf,
-  SLOW_MODELS,
   usesStart,
   type Rate,
   type RehearsalReport,
@@ -21,7 +21,7 @@ export function RehearsalSection({ trial }: { trial: Trial }) {
   const plan = usePlanStore((s) => s.plan);
   const job = useJob('rehearsal');
   const { expected } = trial;
-  const slow = SLOW_MODELS.includes(trial.primaryPosition);
+  const slow = isSlow(trial);
   const [asked, setAsked] = useState<number | null>(null);
   const [perUmol, setPerUmol] = useState<number | null>(null);
   const [edgeEffect, setEdgeEffect] = useState(0);
@@ -110,9 +110,7 @@ export function RehearsalSection({ trial }: { trial: Trial }) {
           highest={20_000}
           step={100}
           testId="rehearsal-runs"
-          {...(slow
-            ? { remark: 'Few, for this allowance for position takes long to fit; more say more.' }
-            : {})}
+          {...(slow ? { remark: 'Few, for this analysis takes long; more say more.' } : {})}
           onCommit={setAsked}
         />
       </FieldRow>

@@ -11,6 +11,7 @@ import { unitsOfSite } from '../units';
 import { layoutState, verifyLayout } from '../verify';
 import { confoundedFactors, confoundedWithLight, levelsAtPots } from './confounding';
 import { givenNotices } from './given';
+import { gridNotices } from './grid';
 import { replicationNotices, shareNotices } from './replication';
 import { edgeNotices, startNotices } from './unbalance';
 
@@ -56,6 +57,7 @@ export function trialNotices(input: NoticeInput): Notice[] {
     ...confoundedFactors(site, levelsAt),
     ...confoundedWithLight(site, levelsAt),
     ...(misfits.length === 0 ? shareNotices(site) : []),
+    ...(misfits.length === 0 ? gridNotices(trial) : []),
     ...balanceUnknown(site),
     ...balance,
   ];

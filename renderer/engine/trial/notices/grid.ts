@@ -1,0 +1,25 @@
+import type { Notice } from '../../../../shared-types/notice';
+import type { Trial } from '../../../../shared-types/trial';
+import { schemeUsesGrid } from '../site';
+import { schemeWords } from '../words';
+
+/** Why the planned analysis throws away what a scheme of rows and columns gains; else null. */
+export function gridLeftOut(trial: Trial): { text: string; remedy: string } | null {
+  const drawn = trial.factors.filter((factor) => factor.kind === 'assigned');
+  const onPots = drawn.length > 0 && drawn.every((factor) => factor.unit === 'pot');
+  const kept = ['rows+columns', 'smooth', 'ar1'].includes(trial.primaryPosition);
+  if (!schemeUsesGrid(trial.scheme) || !onPots || kept) return null;
+  const words = schemeWords[trial.scheme];
+  return {
+    text: `${words[0]?.toUpperCase() ?? ''}${words.slice(1)} balances the treatments over rows and columns, but the planned analysis leaves rows and columns among the chance variation: its gain is lost, and real differences go unseen.`,
+    remedy: 'Let position enter the analysis as rows and columns.',
+  };
+}
+
+export function gridNotices(trial: Trial): Notice[] {
+  const words = gridLeftOut(trial);
+  if (!words) return [];
+  return [
+    { kind: 'scheme-does-not-fit', severity: 'warn', stage: 'trial', about: ['plan'], ...words },
+  ];
+}
