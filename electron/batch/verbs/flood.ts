@@ -145,6 +145,10 @@ function trayTable(flood: FloodPlan, loads: readonly ShelfLoad[], tray: TrayFloo
     wet_time_share: tray.wetTime,
     pot_depth_min_mm: depths.length > 0 ? Math.min(...depths) : null,
     pot_depth_max_mm: depths.length > 0 ? Math.max(...depths) : null,
+    pots: tray.vessel.pots.map((pot) => ({
+      pot: pot.code,
+      depth_mm: tray.potDepthMm.get(pot.id) ?? null,
+    })),
     load: kg ? weights(kg) : null,
     verdicts: trayVerdicts(flood, tray, say).map(said),
   };

@@ -1,6 +1,9 @@
 import { say, type TrayFlood, type UnitSystem } from '../../derive';
 
-/** The tray cut through, seen from the front: water, pots, root zone, leaf line, rim, drain. */
+/**
+ * The tray cut through, seen from the front: water, pots, root zone, leaf line, rim, drain. A tray
+ * that is not level is cut along its lower side, front or back; heights are over its lowest corner.
+ */
 export function TrayInSection(props: {
   tray: TrayFlood;
   rootZoneTopMm: number;
@@ -11,11 +14,19 @@ export function TrayInSection(props: {
   const { vessel, zone } = tray;
   const rim = vessel.tray.rimHeightMm;
   const pot = vessel.pots[0];
-  const top = Math.max(rim, rootZoneTopMm, leafLineMm, pot?.heightMm ?? 0, tray.peakMm) + 14;
+  const { tilt } = vessel;
+  const acrossMm = tilt.perMmX * vessel.tray.widthMm;
+  const [left, right] = [12, 228];
+  /** Height of the floor at a place of the drawing. */
+  const floor = (x: number) => {
+    const share = (x - left) / (right - left);
+    return acrossMm >= 0 ? share * acrossMm : (share - 1) * acrossMm;
+  };
+  const highest = Math.abs(acrossMm) + Math.max(rim, pot?.heightMm ?? 0);
+  const top = Math.max(highest, rootZoneTopMm, leafLineMm, tray.peakMm) + 14;
   const scale = 150 / top;
   const y = (mm: number) => 160 - mm * scale;
-  const [left, right] = [12, 228];
-  const low = vessel.tilt.drainOverLowestMm;
+  const low = tilt.drainOverLowestMm;
   const peak = Math.min(rim, tray.peakMm + low);
   const crest = zone.crestMm + low;
   const lines: { mm: number; text: string; dash: string }[] = [
@@ -27,6 +38,10 @@ export function TrayInSection(props: {
   ];
   const placed = spread(lines.map((line) => ({ ...line, at: y(line.mm) })));
   const width = 34;
+  const stand = (x: number) => floor(x + width / 2);
+  const wet = (x: number, heightMm: number) => Math.min(heightMm, Math.max(0, peak - stand(x)));
+  const drainX = drainPlace(acrossMm, low, tilt.fallMm, left, right);
+  const shore = Array.from({ length: 41 }, (_, i) => left + ((right - left) * i) / 40);
   return (
     <svg
       className="tray-section"
@@ -35,34 +50,40 @@ export function TrayInSection(props: {
       aria-label={`Tray ${tray.code} in section: ${lines.map((l) => `${l.text} ${say('length', system, l.mm)}`).join(', ')}; water to ${say('length', system, peak)}`}
       data-testid="tray-section"
     >
-      <rect
+      <polygon
         className="section-water"
-        x={left}
-        y={y(peak)}
-        width={right - left}
-        height={Math.max(0, peak * scale)}
+        points={[
+          ...shore.map((x) => `${x},${y(Math.max(peak, floor(x)))}`),
+          ...[...shore].reverse().map((x) => `${x},${y(floor(x))}`),
+        ].join(' ')}
       />
       {pot
         ? [48, 102, 156].map((x) => (
             <g key={x}>
               <path
                 className="section-pot"
-                d={`M${x},${y(pot.heightMm)} L${x + 3},${y(0)} L${x + width - 3},${y(0)} L${x + width},${y(pot.heightMm)}`}
+                d={`M${x},${y(stand(x) + pot.heightMm)} L${x + 3},${y(stand(x))} L${x + width - 3},${y(stand(x))} L${x + width},${y(stand(x) + pot.heightMm)}`}
               />
               <rect
                 className="section-wet"
                 x={x + 3}
-                y={y(Math.min(peak, pot.heightMm))}
+                y={y(stand(x) + wet(x, pot.heightMm))}
                 width={width - 6}
-                height={Math.min(peak, pot.heightMm) * scale}
+                height={wet(x, pot.heightMm) * scale}
               />
             </g>
           ))
         : null}
-      <rect className="section-drain" x={206} y={y(crest)} width={7} height={crest * scale + 8} />
+      <rect
+        className="section-drain"
+        x={drainX}
+        y={y(crest)}
+        width={7}
+        height={Math.max(0, crest - floor(drainX)) * scale + 8}
+      />
       <path
         className="section-tray"
-        d={`M${left},${y(rim)} L${left},${y(0)} L${right},${y(0)} L${right},${y(rim)}`}
+        d={`M${left},${y(floor(left) + rim)} L${left},${y(floor(left))} L${right},${y(floor(right))} L${right},${y(floor(right) + rim)}`}
       />
       {placed.map((line) => (
         <g key={line.text}>
@@ -78,6 +99,19 @@ export function TrayInSection(props: {
       ))}
     </svg>
   );
+}
+
+/** Where the drain is drawn: at the side on which it stands, to the right on a level tray. */
+function drainPlace(
+  acrossMm: number,
+  overLowestMm: number,
+  fallMm: number,
+  left: number,
+  right: number,
+): number {
+  const share = fallMm > 0 && acrossMm !== 0 ? overLowestMm / fallMm : 0;
+  const fromLeft = acrossMm > 0 ? share : 1 - share;
+  return left + 10 + fromLeft * (right - left - 27);
 }
 
 /** Labels keep 14 px apart, so that none covers another. */

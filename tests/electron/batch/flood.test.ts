@@ -121,6 +121,18 @@ test('names every figure with its unit, and gives each a figure, a word or nothi
   expect(zone?.trays[0]?.siphon).toMatchObject({ starts: 'yes', breaks: 'yes' });
 });
 
+test('gives the depth at every pot of a tray that is not level', async () => {
+  const slopes = [{ trayId: 't11', rightMmPerM: 5, backMmPerM: 0, drainAt: 'lowest' as const }];
+  const { zones } = await result(aPlan(aTray(), aFlood({ slopes })));
+  const [tray] = zones[0]?.trays ?? [];
+  const pots = tray?.['pots'] as unknown as { pot: string; depth_mm: number }[];
+  expect(pots).toHaveLength(18);
+  const depth = (code: string) => pots.find((p) => p.pot === code)?.depth_mm ?? NaN;
+  // The pots stand 200 mm apart: 1 mm of fall from one to the next, the lowest 0.5 mm up.
+  expect(depth('1A-A1') - depth('1A-A6')).toBeCloseTo(5, 9);
+  expect((tray?.['peak_mm'] ?? NaN) - depth('1A-C1')).toBeCloseTo(0.5, 9);
+});
+
 test('tells zones that flood together, after midnight too', async () => {
   const one = aZone({
     schedule: [{ startHour: 23.5, endHour: 23.5, everyMinutes: 60, onMinutes: 60 }],
