@@ -58,7 +58,7 @@ export function findingsOfTable(source: DataTable, reading: TableReading): Findi
     factors,
     alpha: reading.alpha,
     plannedModel: reading.position,
-    ruleFixed: null,
+    ruleFixed: 'table',
     primaryOnly: false,
   });
 }
@@ -167,6 +167,7 @@ export function tableOf(
     pots,
     leftOut,
     factorColumns,
+    placed: reading.row !== null,
     covariates: varies ? [COLUMN.start] : [],
     unused:
       starts.length > 0 && !varies

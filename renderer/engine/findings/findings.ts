@@ -36,6 +36,8 @@ export interface Findings {
   alpha: number;
   table: DataTable;
   pots: TrialTable['pots'];
+  /** Whether rows and columns of the table are places. */
+  placed: boolean;
   leftOut: TrialTable['leftOut'];
   roles: FactorRole[];
   design: DesignModel;
@@ -43,8 +45,8 @@ export interface Findings {
   primary: PositionFit;
   /** The model that the plan names. */
   plannedModel: PositionModel;
-  /** When that was fixed; null: the plan does not say. */
-  ruleFixed: RuleFixed | null;
+  /** When that was fixed; null: the plan does not say; `table`: there is no plan. */
+  ruleFixed: RuleFixed | null | 'table';
   /** What the plan asks to be allowed for and cannot be, each as a sentence. */
   unused: string[];
   /** Levels without a single usable pot, of which nothing can be said. */
@@ -115,7 +117,7 @@ export interface AnalysisPlan {
   factors: FactorRole['factor'][];
   alpha: number;
   plannedModel: PositionModel;
-  ruleFixed: RuleFixed | null;
+  ruleFixed: Findings['ruleFixed'];
   primaryOnly: boolean;
 }
 
@@ -157,6 +159,7 @@ export function analyseTable(data: TrialTable, plan: AnalysisPlan): FindingsOutc
     alpha,
     table: data.table,
     pots: data.pots,
+    placed: data.placed,
     leftOut: data.leftOut,
     roles,
     design,

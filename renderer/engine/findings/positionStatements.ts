@@ -1,5 +1,5 @@
 import type { PositionModel } from '../../../shared-types/trial';
-import type { Findings } from './findings';
+import type { Findings, RuleFixed } from './findings';
 import { judges } from './sensitivity';
 import type { Statement } from './statement';
 import { termOf } from './terms';
@@ -89,13 +89,16 @@ export function positionStatements(findings: Findings): Statement[] {
 /** The rule by which a model answers, when it was fixed, and which model it makes the one. */
 export function ruleSentence(findings: Findings): string {
   const planned = POSITION_WORDS[findings.plannedModel];
-  const rule = `${fixedWords(findings)} the model that the plan names answers, whatever the others say: ${planned}.`;
+  const rule =
+    findings.ruleFixed === 'table'
+      ? `The model that answers was chosen as the table was read: ${planned}.`
+      : `${fixedWords(findings.ruleFixed)} the model that the plan names answers, whatever the others say: ${planned}.`;
   if (findings.primary.model === findings.plannedModel) return rule;
   const reason = findings.refused.find((r) => r.model === findings.plannedModel)?.reason ?? '';
-  return `${rule} It could not be fitted (${reason}), so by the rule what is said here is with ${POSITION_WORDS[findings.primary.model]}.`;
+  return `${rule} It could not be fitted (${reason}), so what is said here is with ${POSITION_WORDS[findings.primary.model]}.`;
 }
 
-function fixedWords({ ruleFixed }: Findings): string {
+function fixedWords(ruleFixed: RuleFixed | null): string {
   if (!ruleFixed) {
     return 'By a rule of which the plan does not tell when it was fixed, so that it may have been chosen with the answer in view,';
   }

@@ -69,8 +69,8 @@ export function fitPosition(
     result,
     information: withInformation,
     // With the likeness of neighbours in the model there is none to be judged in the rest.
-    rook: model === 'ar1' ? null : likeness(data, result, 'rook'),
-    queen: model === 'ar1' ? null : likeness(data, result, 'queen'),
+    rook: model === 'ar1' || !data.placed ? null : likeness(data, result, 'rook'),
+    queen: model === 'ar1' || !data.placed ? null : likeness(data, result, 'queen'),
   };
 }
 
@@ -84,6 +84,9 @@ function fitDesign(
     throw new Error(
       'every measured pot has the same kind of place, so edge and inner pots cannot be compared',
     );
+  }
+  if (!data.placed && model !== 'none' && model !== 'light') {
+    throw new Error('the table does not tell in which row and column each pot stands');
   }
   if (isCounts(asked.scale ?? null) && ['rows+columns', 'smooth', 'ar1'].includes(model)) {
     throw new Error('counts are analysed without it; their square roots can be analysed with it');

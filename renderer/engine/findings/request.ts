@@ -54,9 +54,19 @@ export function designModel(trialTable: TrialTable, roles: readonly FactorRole[]
       randomUnits.push([column]);
     }
   }
-  // Where strips cross, the effect of one factor at a level of the other is judged by the crossings.
+  // Where strips cross, the effect of one factor at a level of the other is judged by the crossings;
+  // a crossing of a single pot is what is left over anyway.
   const crossing = [COLUMN['row-strip'], COLUMN['column-strip']];
-  if (crossing.every((strip) => randomUnits.some(([unit]) => unit === strip))) {
+  const { columns, rowCount } = trialTable.table;
+  const crossings = new Set(
+    Array.from({ length: rowCount }, (_, i) =>
+      crossing.map((strip) => String(columns[strip]?.[i])).join('\n'),
+    ),
+  );
+  if (
+    crossing.every((strip) => randomUnits.some(([unit]) => unit === strip)) &&
+    crossings.size < rowCount
+  ) {
     randomUnits.push(crossing);
   }
   if (

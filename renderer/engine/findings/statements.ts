@@ -207,7 +207,9 @@ function contrastStatements(findings: Findings): Statement[] {
 export function isFixedBefore(findings: Findings, row: { name: string; of: string }): boolean {
   const role = findings.design.tested.find(({ column }) => column === row.of);
   const contrast = role?.factor.contrasts?.find(({ name }) => name === row.name);
-  return findings.ruleFixed?.valuesThen === 0 && contrast?.fixed === true;
+  const { ruleFixed } = findings;
+  const before = ruleFixed !== null && ruleFixed !== 'table' && ruleFixed.valuesThen === 0;
+  return before && contrast?.fixed === true;
 }
 
 function testWords(term: TermRow): string {

@@ -31,6 +31,8 @@ export interface TrialTable {
   leftOut: { pot: Place; why: LeftOut }[];
   /** Column of each factor, by factor id. */
   factorColumns: Map<string, string>;
+  /** Whether rows and columns are places; without places no position model can be tried. */
+  placed: boolean;
   /** Columns that are allowed for at each pot. */
   covariates: string[];
   /** What the plan asks to be allowed for and cannot be, each as a sentence. */
@@ -131,6 +133,7 @@ export function trialTable(
     pots: rows.map((row) => row.pot),
     leftOut,
     factorColumns,
+    placed: true,
     covariates: used.map((name) => COLUMN[name]),
     unused,
   };

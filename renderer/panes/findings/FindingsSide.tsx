@@ -1,6 +1,7 @@
 import './findings.css';
 import { useState, type ReactNode } from 'react';
 import {
+  questionOf,
   sentenceGroups,
   unbroken,
   type Findings,
@@ -82,6 +83,7 @@ export function FindingsSide() {
         >
           {outcome.missing}
         </EmptyState>
+        {outcome.missing.startsWith('No value') ? null : <Choice />}
         {plan.trial ? <RuleSection plan={plan} trial={plan.trial} /> : null}
       </>
     );
@@ -92,7 +94,7 @@ export function FindingsSide() {
       <SaveBar title={plan.title} plan={plan} findings={findings} redraws={redrawsOf(findings)}>
         <OpenTable />
       </SaveBar>
-      <Choice findings={findings} />
+      <Choice />
       {plan.trial ? <RuleSection plan={plan} trial={plan.trial} /> : null}
       <Body findings={findings} editable>
         <PlanRedraw plan={plan} findings={findings} onFound={keep(findings)} />
@@ -154,13 +156,15 @@ function OpenTable() {
   );
 }
 
-function Choice({ findings }: { findings: Findings }) {
+/** Which measurement is looked at, taken how, and on which scale. */
+function Choice() {
   const plan = usePlanStore((s) => s.plan);
   const choose = useFindings((s) => s.choose);
+  const choice = useFindings((s) => s.choice);
   const dispatch = useDispatch();
   const trial = plan?.trial;
-  if (!trial) return null;
-  const { question } = findings;
+  const question = trial && questionOf(trial, choice.measurementId, choice.index ?? undefined);
+  if (!trial || !question) return null;
   const later = trial.measurements.filter((m) => m.moment !== 'start');
   const indices: { value: ResponseIndex; label: string }[] = [
     { value: 'final', label: 'as measured' },

@@ -12,7 +12,9 @@ export type ColumnRole =
   | 'given pot'
   | 'block'
   | 'tray'
+  | 'tray block'
   | 'shelf'
+  | 'shelf block'
   | 'row'
   | 'column'
   | 'start'
@@ -28,13 +30,21 @@ export const ROLE_WORDS: readonly { value: ColumnRole; label: string }[] = [
   { value: 'given pot', label: 'a property of the plant' },
   { value: 'block', label: 'block' },
   { value: 'tray', label: 'name of the tray' },
+  { value: 'tray block', label: 'name of the tray, each a block' },
   { value: 'shelf', label: 'name of the shelf' },
+  { value: 'shelf block', label: 'name of the shelf, each a block' },
   { value: 'row', label: 'row in the tray' },
   { value: 'column', label: 'column in the tray' },
   { value: 'start', label: 'starting value' },
   { value: 'light', label: 'light at the pot' },
   { value: 'pot', label: 'name of the pot' },
 ];
+
+/** Roles that stand for two. */
+const MEANS: Partial<Record<ColumnRole, readonly ColumnRole[]>> = {
+  'tray block': ['tray', 'block'],
+  'shelf block': ['shelf', 'block'],
+};
 
 const NAMED: readonly [RegExp, ColumnRole][] = [
   [/^(pot|plant|code|id)$/i, 'pot'],
@@ -92,7 +102,8 @@ export function readingOf(
   roles: readonly ColumnRole[],
   given: Pick<TableReading, 'title' | 'unit' | 'alpha' | 'position' | 'scale'>,
 ): { ok: true; reading: TableReading } | { ok: false; missing: string } {
-  const columnsOf = (role: ColumnRole) => table.columns.filter((_, c) => roles[c] === role);
+  const columnsOf = (role: ColumnRole) =>
+    table.columns.filter((_, c) => (MEANS[roles[c] ?? 'nothing'] ?? [roles[c]]).includes(role));
   const singles = ['response', 'block', 'tray', 'shelf', 'row', 'column', 'start', 'light', 'pot'];
   for (const role of singles as ColumnRole[]) {
     const found = columnsOf(role);

@@ -9,14 +9,13 @@ export function dataTable(
   findings: Findings,
   without: readonly string[] = [],
 ): FindingsTable {
-  const { table, roles, response, question } = findings;
+  const { table, roles, response, question, placed } = findings;
   const shown = [
     'pot',
     'shelf',
     'tray',
     'block',
-    'row',
-    'column',
+    ...(placed ? ['row', 'column'] : []),
     ...roles.map((role) => role.column),
     'light',
     'depth of water',

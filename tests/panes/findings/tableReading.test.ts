@@ -40,6 +40,8 @@ describe('a table from elsewhere', () => {
     ]);
     const none = readingOf(table, ['pot', 'block', 'factor pot', 'nothing', 'nothing'], given);
     expect(none).toEqual({ ok: false, missing: 'Say which column was measured at harvest.' });
+    const both = readingOf(table, ['pot', 'shelf block', 'factor pot', 'start', 'response'], given);
+    expect(both.ok && [both.reading.shelf, both.reading.block]).toEqual(['block', 'block']);
     const two = readingOf(table, ['pot', 'block', 'block', 'nothing', 'response'], given);
     expect(two).toEqual({
       ok: false,

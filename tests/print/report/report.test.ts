@@ -1,7 +1,14 @@
 import { readFileSync } from 'node:fs';
 import Papa from 'papaparse';
 import { describe, expect, it } from 'vitest';
-import { findingsOfPlan, noticesOf, paragraphs, type Findings } from '../../../renderer/derive';
+import {
+  findingsOfPlan,
+  noticesOf,
+  noticesOfTable,
+  paragraphs,
+  type Findings,
+} from '../../../renderer/derive';
+import { findingsOfTable } from '../../../renderer/engine/findings';
 import { renameLevel, renamePlan } from '../../../renderer/document/commands';
 import { readPlan } from '../../../renderer/document/open';
 import {
@@ -121,6 +128,72 @@ describe('the report', () => {
     expect(plain).toContain('is not replicated');
     expect(plain).toContain('nothing is concluded');
     expect(plain).toContain('Not to be relied on:');
+  });
+});
+
+describe('the report of a table from elsewhere', () => {
+  const oats = readFileSync(new URL('../../reference/data/oats.csv', import.meta.url), 'utf8');
+  const rows = Papa.parse<Record<string, string>>(oats.trim(), { header: true }).data;
+  const column = (name: string) => rows.map((row) => row[name] ?? '');
+  const outcome = findingsOfTable(
+    {
+      rowCount: rows.length,
+      columns: {
+        Block: column('Block'),
+        Variety: column('Variety'),
+        nitro: column('nitro'),
+        yield: column('yield').map(Number),
+      },
+    },
+    {
+      title: 'Oats <1935>',
+      response: 'yield',
+      unit: 'bushels',
+      factors: [
+        { column: 'Variety', kind: 'assigned', unit: 'tray' },
+        { column: 'nitro', kind: 'assigned', unit: 'pot' },
+      ],
+      block: 'Block',
+      shelf: 'Block',
+      tray: 'Variety',
+      row: null,
+      column: null,
+      start: null,
+      light: null,
+      pot: null,
+      alpha: 0.05,
+      position: 'none',
+    },
+  );
+  if (!outcome.ok) throw new Error(outcome.missing);
+  const { findings } = outcome;
+  const html = reportHtml({
+    title: 'Oats <1935>',
+    plan: null,
+    findings,
+    notices: noticesOfTable(findings),
+    paper: 'Letter',
+  });
+
+  it('has words, tables, method, cautions and every line of data, and no rack', () => {
+    expect(balance(html)).toEqual([]);
+    expect(html).toContain('Oats &lt;1935&gt;');
+    expect(html).toContain('Nitro made a difference');
+    expect(html).toContain('how it was drawn is not known here');
+    expect(html).toMatch(/@page \{ size: 21[0-9.]+mm 279/);
+    expect(html).not.toContain('<h2>Rack, light and layout</h2>');
+    expect(html).not.toMatch(/NaN|undefined|\[object/);
+    const data = dataTable('Oats', findings);
+    expect(data.rows).toHaveLength(72);
+    expect(data.columns.map(({ head }) => head)).toEqual([
+      'pot',
+      'shelf',
+      'tray',
+      'block',
+      'Variety',
+      'nitro',
+      'yield',
+    ]);
   });
 });
 
