@@ -4,6 +4,9 @@ import { emptyPlan } from '../../renderer/document/new';
 import { findingsOf, termOf } from '../../renderer/engine/findings';
 import { unitsOf } from '../../renderer/engine/trial';
 import { siteOf } from '../../renderer/engine/trial/site';
+import type { FitResult } from '../../shared-types/fit';
+import type { Layout } from '../../shared-types/layout';
+import type { Rack } from '../../shared-types/rack';
 import { drawn, factorOf, inputOf, rackOf, trialOf } from '../engine/trial/sample';
 import { levelNumbersOf, plannedStrata, testStrata } from '../engine/trial/strata-sums';
 
@@ -52,6 +55,44 @@ const trial = trialOf([factorOf(1, 'row-strip', 6), factorOf(2, 'column-strip', 
   primaryMeasurementId: 'm1',
 });
 
+/** The analysis without position of values at the pots of a drawn layout. */
+function positionNone(
+  on: Rack,
+  assignments: Layout['assignments'],
+  values: Record<string, number>,
+): FitResult {
+  const outcome = findingsOf({
+    rack: on,
+    trial,
+    layout: {
+      scheme: 'strip-plot',
+      seed: 'published',
+      ...drawn,
+      drawnFrom: '',
+      candidates: 1,
+      assignments,
+      swaps: [],
+      plantedAt: null,
+    },
+    records: { ...emptyPlan('none').records, values: { m1: values } },
+    ppfdByPot: new Map(),
+    blockByPot: new Map(),
+  });
+  if (!outcome.ok) throw new Error(outcome.missing);
+  const none = outcome.findings.positions.find((position) => position.model === 'none');
+  if (!none) throw new Error('an analysis without position is expected');
+  return none.result;
+}
+
+const grains = (of: typeof rows) => Object.fromEntries(of.map((row) => [row.potId, row.grain]));
+
+const asPublished = rows.map(({ potId, levels }) => ({
+  potId,
+  levels,
+  block: `Tray ${potId.charAt(1)}A`,
+  plant: null,
+}));
+
 describe('strip plot of the rice', () => {
   it('has the published strata, mean squares and F', () => {
     const site = siteOf(inputOf(rack, trial));
@@ -72,39 +113,62 @@ describe('strip plot of the rice', () => {
   });
 
   it('is judged in the findings by strips and by their crossings', () => {
-    const plan = emptyPlan('Rice');
-    const outcome = findingsOf({
-      rack,
-      trial,
-      layout: {
-        scheme: 'strip-plot',
-        seed: 'published',
-        ...drawn,
-        drawnFrom: '',
-        candidates: 1,
-        assignments: rows.map(({ potId, levels }) => ({
-          potId,
-          levels,
-          block: `Tray ${potId.charAt(1)}A`,
-          plant: null,
-        })),
-        swaps: [],
-        plantedAt: null,
-      },
-      records: {
-        ...plan.records,
-        values: { m1: Object.fromEntries(rows.map((row) => [row.potId, row.grain])) },
-      },
-      ppfdByPot: new Map(),
-      blockByPot: new Map(),
-    });
-    if (!outcome.ok) throw new Error(outcome.missing);
-    const none = outcome.findings.positions.find((position) => position.model === 'none');
-    if (!none) throw new Error('an analysis without position is expected');
+    const result = positionNone(rack, asPublished, grains(rows));
     for (const { term, df, f, dfError } of published) {
-      const names = term.map((id) => `Factor ${id.slice(1)}`);
-      const row = termOf(none.result, names);
+      const row = termOf(
+        result,
+        term.map((id) => `Factor ${id.slice(1)}`),
+      );
       expect(row?.df).toBe(df);
+      expect(row?.statistic).toBeCloseTo(f, 2);
+      expect(row?.dfError).toBeCloseTo(dfError, 6);
+    }
+  });
+
+  it('keeps the strips as units when pots are lost', () => {
+    // R 4.2.2, lmerTest: lmer(yield ~ block + variety * nitrogen + (1 | block:variety) +
+    // (1 | block:nitrogen)) without rows 8 and 40, anova(type = 3).
+    const result = positionNone(
+      rack,
+      asPublished,
+      grains(rows.filter((_, i) => i !== 7 && i !== 39)),
+    );
+    for (const [term, f, dfError] of [
+      [['Factor 1'], 7.96945, 10.1072955],
+      [['Factor 2'], 33.24682, 4.2182097],
+      [['Factor 1', 'Factor 2'], 5.39104, 19.0220477],
+    ] as const) {
+      const row = termOf(result, term);
+      expect((row?.statistic ?? NaN) / f).toBeCloseTo(1, 3);
+      expect((row?.dfError ?? NaN) / dfError).toBeCloseTo(1, 3);
+    }
+  });
+
+  it('judges crossings of several pots by crossings, not by pots', () => {
+    // Strips two pots wide: each value of the rice stands in four pots, spread a little by pot. The F of
+    // strips and crossings are then still the published ones.
+    const wide = rackOf({ shelves: 3, traysPerShelf: 1, rows: 12, columns: 6 });
+    const spread = [-30, 10, 25, -5];
+    const pots = rows.flatMap((row) => {
+      const [tray = '', r = '', c = ''] = row.potId.split(':');
+      return spread.map((shift, i) => ({
+        ...row,
+        potId: `${tray}:${2 * Number(r) - (i % 2)}:${2 * Number(c) - Math.floor(i / 2)}`,
+        grain: row.grain + shift,
+      }));
+    });
+    const assignments = pots.map(({ potId, levels }) => ({
+      potId,
+      levels,
+      block: `Tray ${potId.charAt(1)}A`,
+      plant: null,
+    }));
+    const result = positionNone(wide, assignments, grains(pots));
+    for (const { term, f, dfError } of published) {
+      const row = termOf(
+        result,
+        term.map((id) => `Factor ${id.slice(1)}`),
+      );
       expect(row?.statistic).toBeCloseTo(f, 2);
       expect(row?.dfError).toBeCloseTo(dfError, 6);
     }
