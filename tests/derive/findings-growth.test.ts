@@ -44,3 +44,57 @@ describe('growth of the treatments between two dates', () => {
     expect(harvest && datesOf(plan, harvest).map((m) => m.id)).toEqual(['m60', 'm62']);
   });
 });
+
+describe('growth with a date in between', () => {
+  const trial = plan.trial;
+  const first = trial?.measurements.find((m) => m.id === 'm60');
+  if (!trial || !first) throw new Error('the demo has a weighing at the start');
+  const { m60 = {}, m62 = {} } = plan.records.values;
+  // A plant that grows at one rate throughout has the square root of its growth at half time.
+  const halfway = Object.fromEntries(
+    Object.entries(m62).map(([id, end], i) => [
+      id,
+      Math.sqrt(end * (m60[id] ?? 1)) * (1 + 0.1 * Math.sin(i)),
+    ]),
+  );
+  const interim = { ...first, id: 'm900', moment: 'interim' as const, date: '2026-03-20' };
+  const longer = {
+    ...plan,
+    trial: { ...trial, measurements: [...trial.measurements, interim] },
+    records: { ...plan.records, values: { ...plan.records.values, m900: halfway } },
+  };
+
+  it('is to be had between any two of the dates', () => {
+    expect(datesOf(longer, first).map((m) => m.id)).toEqual(['m60', 'm900', 'm62']);
+    expect(growthBetween(longer, 'm60', 'm900')?.days).toBe(18);
+    expect(growthBetween(longer, 'm900', 'm62')?.days).toBe(17);
+  });
+
+  // Hunt 1982: (ln W₂ − ln W₁) / T, (W₂ − W₁) / T, 100 (W₂ / W₁ − 1); so gains and logarithms of the
+  // parts add up to those of the whole.
+  it('has parts that make up the whole', () => {
+    const rows = (from: string, to: string) => growthBetween(longer, from, to)?.rows ?? [];
+    const [early, late, whole] = [rows('m60', 'm900'), rows('m900', 'm62'), rows('m60', 'm62')];
+    expect(whole).toHaveLength(12);
+    whole.forEach((row, i) => {
+      const [a, b] = [early[i], late[i]];
+      const gain = (a?.gainPerDay ?? 0) * 18 + (b?.gainPerDay ?? 0) * 17;
+      expect(gain).toBeCloseTo(row.gainPerDay * 35, 9);
+      const logs = (a?.rate?.value ?? 0) * 18 + (b?.rate?.value ?? 0) * 17;
+      expect(logs).toBeCloseTo((row.rate?.value ?? 0) * 35, 9);
+    });
+  });
+
+  it('gives the mean of the plants’ own gains in per cent', () => {
+    const [row] = growthBetween(longer, 'm60', 'm62')?.rows ?? [];
+    const key = row?.key ?? '';
+    const own = (plan.layout?.assignments ?? []).filter(
+      (a) =>
+        key.includes(a.levels['f50'] ?? '-') &&
+        key.includes(a.levels['f54'] ?? '-') &&
+        !plan.records.marks[a.potId],
+    );
+    const gains = own.map(({ potId }) => 100 * ((m62[potId] ?? 0) / (m60[potId] ?? 1) - 1));
+    expect(row?.percent).toBeCloseTo(gains.reduce((sum, v) => sum + v, 0) / gains.length, 9);
+  });
+});
