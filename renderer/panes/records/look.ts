@@ -13,7 +13,8 @@ export function recordsLook(plan: Plan, notices: readonly Notice[]): RackLook {
   const measurements = measurementsInOrder(plan);
   const pots = measuredPotsOf(plan.rack, plan.layout);
   const logged = incidentWords(plan.rack, plan.records.incidents, pots);
-  for (const { id } of pots) {
+  const counts = measurements.map((m) => recordedOf(plan.records.values[m.id] ?? NOTHING, pots));
+  for (const [i, { id }] of pots.entries()) {
     const mark = plan.records.marks[id];
     const log = logged.get(id);
     if (mark) {
@@ -25,12 +26,21 @@ export function recordsLook(plan: Plan, notices: readonly Notice[]): RackLook {
       });
       continue;
     }
-    const done = measurements.filter((m) => plan.records.values[m.id]?.[id] !== undefined).length;
+    const done = counts.reduce((sum, recorded) => sum + (recorded[i] ?? 0), 0);
     const paint = PROGRESS[progressOf(done, measurements.length)];
     potPaint.set(id, log === undefined ? paint : { ...paint, words: log });
   }
   return { potPaint, ringed: withIncidents(plan, ringedThings(notices)), editable: false };
 }
+
+const NOTHING = Object.freeze({});
+
+/** 1 for every pot that has a value; one entry a measurement, so that a typed value costs one. */
+const recordedOf = memo(
+  (values: Readonly<Record<string, number>>, pots: readonly Pot[]) =>
+    Uint8Array.from(pots, ({ id }) => (values[id] === undefined ? 0 : 1)),
+  40,
+);
 
 function markWords({ mark, date, reason }: Mark): string {
   return [mark, date === null ? '' : ` since ${date}`, reason === '' ? '' : `: ${reason}`].join('');
