@@ -93,7 +93,7 @@ export function RehearsalSection({ trial }: { trial: Trial }) {
         />
         {withStart ? (
           <NumberField
-            label="Correlation with the start"
+            label="Start correlation"
             value={correlation}
             lowest={-0.99}
             highest={0.99}
