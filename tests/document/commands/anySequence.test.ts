@@ -242,6 +242,11 @@ const moves: Move[] = [
     factorId: factor(p, d),
     levelId: d.yes() ? level(p, d) : null,
   })),
+  act(commands.setTimes)((p, d) => ({
+    factorId: factor(p, d),
+    levelId: level(p, d),
+    times: d.yes() ? 2 : 1,
+  })),
   act(commands.setContrasts)((p, d) => {
     const chosen = p.trial?.factors.find((f) => f.levels.length > 1);
     const [first, second] = (chosen?.levels ?? []).map((l) => l.id);
