@@ -129,7 +129,7 @@ function factorStatement(findings: Findings, role: FactorRole): Statement {
   const rows = result.means.find((m) => m.of.length === 1 && m.of[0] === role.column)?.rows ?? [];
   const means = list(
     inPlanOrder(rows, [role.column], findings.roles).map(
-      (row) => `${String(row[role.column])} ${said(meanShown(row).mean, unit)}`,
+      (row) => `${beforeFigure(String(row[role.column]))} ${said(meanShown(row).mean, unit)}`,
     ),
   );
   const comparison = mainComparison(result, role);
@@ -210,6 +210,11 @@ export function isFixedBefore(findings: Findings, row: { name: string; of: strin
   const { ruleFixed } = findings;
   const before = ruleFixed !== null && ruleFixed !== 'table' && ruleFixed.valuesThen === 0;
   return before && contrast?.fixed === true;
+}
+
+/** A level whose name is a number gets a colon, so that it is not read as part of its mean. */
+function beforeFigure(level: string): string {
+  return /[0-9]$/.test(level) ? `${level}:` : level;
 }
 
 function testWords(term: TermRow): string {

@@ -1,3 +1,4 @@
+import { unitWords } from '../trial/words';
 import type { Question } from './question';
 import type { DesignModel } from './request';
 import { isCounts, SCALE_WORDS, type ResponseScale } from './scale';
@@ -41,9 +42,16 @@ export function wanting(
     return `${name} is to be analysed as ${SCALE_WORDS[scale]}, which need ${NEEDS[scale]}; found ${bad.slice(0, 4).join(', ')}${more}. Correct the values, or analyse it as measured.`;
   }
   if (isCounts(scale) && design.randomUnits.length > 0) {
-    return `${name} is to be analysed as ${SCALE_WORDS[scale]}, a model without a variation among ${list(design.randomUnits.map((unit) => `${unit.join(' by ')}s`.replace('shelfs', 'shelves')))}, which some treatments must be judged by. Analyse its square roots instead.`;
+    const units = list(design.randomUnits.map((unit) => unit.map(manyOf).join(' by ')));
+    return `${name} is to be analysed as ${SCALE_WORDS[scale]}, a model without a variation among ${units}, which some treatments must be judged by. Analyse its square roots instead.`;
   }
   return null;
+}
+
+/** `trays` of the column `tray`. */
+function manyOf(column: string): string {
+  const unit = Object.values(unitWords).find(({ one }) => one === column);
+  return unit?.many ?? `${column}s`;
 }
 
 const NEEDS = {

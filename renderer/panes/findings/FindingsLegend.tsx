@@ -4,6 +4,10 @@ import { RESIDUAL_END } from './look';
 
 export function FindingsLegend() {
   const outcome = useFindings((s) => s.outcome);
+  const fromTable = useFindings((s) => s.fromTable);
+  if (fromTable) {
+    return <span>The rack shows the plan, not the pots of {fromTable.name}.</span>;
+  }
   if (!outcome?.ok) return <span>Residuals appear on the rack once there are findings.</span>;
   return (
     <Ramp
