@@ -98,11 +98,11 @@ function Options(props: { onClose: () => void }) {
         onCommit={(title) => dispatch(renamePlan, { title })}
       />
       <Segmented
-        label="Lengths"
+        label="Units"
         value={plan.display.lengths}
         options={[
-          { value: 'metric', label: 'Millimetres' },
-          { value: 'imperial', label: 'Inches' },
+          { value: 'metric', label: 'Metric' },
+          { value: 'imperial', label: 'Imperial' },
         ]}
         onChoose={(lengths) => dispatch(setLengthDisplay, { lengths })}
       />
