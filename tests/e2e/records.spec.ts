@@ -41,18 +41,25 @@ async function saved(desktop: Desktop): Promise<Plan> {
 }
 
 /**
- * Keys as an instrument sends them: 4 ms apart, which the road from the test to the page cannot
- * promise. They write nothing by themselves.
+ * Keys as an instrument sends them, 4 ms apart. Real keys carry the time at which they were struck,
+ * however busy the page is; so do these. `writing`: they also write, as real ones would.
  */
-async function sendKeys(page: Page, keys: readonly string[]): Promise<void> {
-  await page.evaluate(async (names) => {
-    for (const name of names) {
-      const [, ctrl, key = name] = /^(Control\+)?(.+)$/.exec(name) ?? [];
-      const init = { key, ctrlKey: ctrl !== undefined, bubbles: true, cancelable: true };
-      document.activeElement?.dispatchEvent(new KeyboardEvent('keydown', init));
-      await new Promise((resolve) => setTimeout(resolve, 4));
-    }
-  }, keys);
+async function sendKeys(page: Page, keys: readonly string[], writing = false): Promise<void> {
+  await page.evaluate(
+    ([names, writes]) => {
+      let struckMs = performance.now();
+      for (const name of names) {
+        const [, ctrl, key = name] = /^(Control\+)?(.+)$/s.exec(name) ?? [];
+        const init = { key, ctrlKey: ctrl !== undefined, bubbles: true, cancelable: true };
+        const event = new KeyboardEvent('keydown', init);
+        Object.defineProperty(event, 'timeStamp', { value: struckMs });
+        struckMs += 4;
+        const goesOn = (document.activeElement ?? document.body).dispatchEvent(event);
+        if (writes && goesOn && key.length === 1) document.execCommand('insertText', false, key);
+      }
+    },
+    [keys, writing] as const,
+  );
 }
 
 const cell = (page: Page, pot: string, what = 'fresh weight at harvest') =>
@@ -153,22 +160,9 @@ test('a scanned label leads to its pot and is never a value', async ({ desktop }
   expect((await saved(desktop)).records.values).toEqual({ m2: { 't1:2:3': 12.5 } });
 });
 
-/** Keys that also write, as a scanner or a balance sends them: 4 ms apart. */
+/** What a scanner or a balance types. */
 async function machine(page: Page, text: string, ends: readonly string[] = ['Enter']) {
-  await page.evaluate(
-    async ([signs, keys]) => {
-      const press = async (key: string) => {
-        const init = { key, bubbles: true, cancelable: true };
-        const target = document.activeElement ?? document.body;
-        const goesOn = target.dispatchEvent(new KeyboardEvent('keydown', init));
-        if (goesOn && key.length === 1) document.execCommand('insertText', false, key);
-        await new Promise((resolve) => setTimeout(resolve, 4));
-      };
-      for (const sign of signs) await press(sign);
-      for (const key of keys) await press(key);
-    },
-    [text, ends] as const,
-  );
+  await sendKeys(page, [...text, ...ends], true);
 }
 
 async function byHand(page: Page, text: string): Promise<void> {
