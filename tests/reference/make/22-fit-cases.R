@@ -189,6 +189,9 @@ made("split-split-containment", "nlme::lme, marginal anova with sum-to-zero cont
 h <- g[-c(3, 9, 20, 31, 40), ]
 for (tt in c("sequential", "adjusted")) made(paste0("split-split-missing-", tt), paste0("lmerx; anova(type = ", if (tt == "adjusted") 2 else 1, ", ddf = 'Satterthwaite'); emmeans"), list(treatments = c("main", "sub", "ss"), randomUnits = units, tests = tt, means = list("main", c("main", "ss")), compare = cmp(list("sub", "tukey"))), h, mixedTol)
 
+h$start <- round(rnorm(nrow(h), 3), 2); h$y <- round(h$y + .4 * h$start, 3)
+made("split-split-missing-containment", "nlme::lme, sequential anova; emmeans(mode = 'containment')", list(treatments = c("main", "sub", "ss"), covariates = "start", randomUnits = units, tests = "sequential", denominator = "containment", means = list("main", "sub"), compare = cmp(list("sub", "holm"))), h, list(default = 1e-4))
+
 g <- expand.grid(A = c("p", "q", "r"), B = paste0("v", 1:4), rep = paste0("R", 1:4)); set.seed(3)
 g$y <- round(10 + rnorm(4)[as.integer(g$rep)] + rnorm(12)[as.integer(interaction(g$rep, g$A))] + rnorm(16)[as.integer(interaction(g$rep, g$B))] + rnorm(48, 0, .5), 3)
 units <- list("rep", c("rep", "A"), c("rep", "B"))

@@ -45,7 +45,14 @@ export function compareMeans(
   const letters: [string, string][] = [];
   for (const [within, means] of families(found.means, of, asked.by)) {
     const names = means.map((mean) => of.map((name) => mean.levels.get(name) ?? '').join(' · '));
-    const against = controlName(asked, names, design, warnings);
+    const against = controlName(asked, design, warnings);
+    if (against !== null && !names.includes(against)) {
+      warnings.push(
+        `There are no comparisons of ${crossedName(of)} against ${against}${whereWords(within)}: ` +
+          'its mean cannot be estimated.',
+      );
+      continue;
+    }
     if (names.length < 2) continue;
     const listed = listPairs(means, against === null ? null : names.indexOf(against));
     const pairs = listed.filter((pair) => Number.isFinite(model.estimate(pair.weights).se));
@@ -89,32 +96,37 @@ function families(
   return [...groups.values()];
 }
 
+function whereWords(within: Record<string, string>): string {
+  const places = Object.entries(within).map(([name, level]) => `${name} ${level}`);
+  return places.length > 0 ? ` within ${places.join(', ')}` : '';
+}
+
 /** The level that the others are compared with, or null for all pairs. */
-function controlName(
-  asked: Asked,
-  names: readonly string[],
-  design: Design,
-  warnings: string[],
-): string | null {
+function controlName(asked: Asked, design: Design, warnings: string[]): string | null {
   const { against, method } = asked;
   const of = crossedName(asked.means);
+  let labels = [''];
+  asked.means.forEach((name, k) => {
+    const levels = design.factors.get(name)?.levels ?? [];
+    labels = labels.flatMap((label) =>
+      levels.map((level) => (k > 0 ? `${label} · ${level}` : level)),
+    );
+  });
   if (against === null) {
     if (method !== 'dunnett') return null;
-    const first = asked.means.map((name) => design.factors.get(name)?.levels[0] ?? '').join(' · ');
+    const first = labels[0] ?? '';
     warnings.push(`Comparisons of ${of} are against ${first}, as no other control is named.`);
-    if (names.includes(first)) return first;
-  } else {
-    if (method === 'tukey') {
-      throw new Error(
-        `compare: found against "${against}" with tukey, which compares all pairs; expected ` +
-          'dunnett, holm, bonferroni or none with a control',
-      );
-    }
-    if (names.includes(against)) return against;
+    return first;
   }
+  if (method === 'tukey') {
+    throw new Error(
+      `compare: found against "${against}" with tukey, which compares all pairs; expected ` +
+        'dunnett, holm, bonferroni or none with a control',
+    );
+  }
+  if (labels.includes(against)) return against;
   throw new Error(
-    `compare: the control "${against ?? ''}" is no estimable mean of ${of}; expected one of ` +
-      names.join(', '),
+    `compare: the control "${against}" is no level of ${of}; expected one of ${labels.join(', ')}`,
   );
 }
 

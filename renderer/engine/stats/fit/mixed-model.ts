@@ -2,13 +2,16 @@ import type { DataTable, FitRequest, FitResult, TermRow } from '../../../../shar
 import { combineColumns, crossedName, randomUnits } from '../design';
 import type { Design, DesignTerm, UnitCodes } from '../design';
 import { jointContrasts, termContrasts } from '../hypotheses';
-import { factorise } from '../linear';
+import { fUpper } from '../distributions';
+import { factorise, fromRows } from '../linear';
 import { fitAr1, fitMixed, fitSmooth } from '../mixed';
+import type { TermTest } from '../model';
 import type { MixedFit } from '../mixed';
 import { readNumbers, scaleRules } from '../table';
 import { noExtras } from './analysis';
 import type { Analysis } from './analysis';
 import { lostDfWarning, requireResidual } from './linear-model';
+import { weightedSequence } from './weighted-sequence';
 import { aliasWarnings, listWords, modelWords, testWords } from './words';
 
 const denominatorWords: Record<FitRequest['denominator'], string> = {
@@ -24,10 +27,14 @@ export function analyseMixed(request: FitRequest, table: DataTable, design: Desi
   requireResidual(design, design.x.rows - qr.rank);
   const { fit, random, spatial, words } = fitCovariance(request, table, design);
   const warnings = [...aliasWarnings(design, qr), ...fit.warnings];
-  const contrasts = termContrasts(design, request.tests);
+  const contained = request.denominator === 'containment';
+  const weighted = contained && request.tests === 'sequential';
+  const contrasts =
+    (weighted ? weightedSequence(design, fit) : null) ?? termContrasts(design, request.tests);
   const terms = design.terms.map((term, i): TermRow => {
     const rows = contrasts[i];
-    const test = rows && rows.rows > 0 ? fit.test(rows) : null;
+    const found = rows && rows.rows > 0 ? fit.test(rows) : null;
+    const test = found && contained ? asContained(found, fit, term) : found;
     const lost = lostDfWarning(term.name, rows?.rows ?? 0, term.columns.length);
     if (lost) warnings.push(lost);
     return {
@@ -65,6 +72,19 @@ export function analyseMixed(request: FitRequest, table: DataTable, design: Desi
     ],
     warnings,
   };
+}
+
+/**
+ * A test on the df of the unit that contains the term itself: its contrasts may touch coefficients
+ * of terms that vary between larger units, merely because the data are unbalanced.
+ */
+function asContained(test: TermTest, fit: MixedFit, term: DesignTerm): TermTest {
+  const columns = fit.coefficients.length;
+  const own = term.columns.filter((j) => !Number.isNaN(fit.coefficients[j]));
+  if (own.length === 0) return test;
+  const rows = own.map((j) => new Float64Array(columns).fill(1, j, j + 1));
+  const { dfError } = fit.test(fromRows(rows, columns));
+  return { ...test, dfError, p: fUpper(test.statistic, test.df, dfError) };
 }
 
 interface CovarianceFit {

@@ -38,6 +38,24 @@ describe('fits at the edge of what can be fitted', () => {
     );
   });
 
+  it('goes on where the mean of a control cannot be estimated', () => {
+    const table = tableOf({
+      y: [1, 2, 3, 4.5, 2, 4, 3, 5, 7, 1],
+      a: ['p', 'p', 'p', 'p', 'q', 'q', 'r', 'r', 'r', 'r'],
+      b: ['s', 's', 't', 't', 's', 's', 's', 's', 't', 't'],
+    });
+    const compare = [{ means: ['a'], method: 'dunnett', against: 'q' }];
+    const result = run(table, { treatments: ['a', 'b'], compare });
+    expect(result.comparisons[0]?.rows).toEqual([]);
+    expect(result.warnings.join(' ')).toMatch(/no comparisons of a against q: its mean cannot/);
+    const within = [{ means: ['a'], by: ['b'], method: 'dunnett', against: 'q' }];
+    const rows = run(table, { treatments: ['a', 'b'], compare: within }).comparisons[0]?.rows ?? [];
+    expect(rows.map((row) => [row.a, row.within])).toEqual([
+      ['p', { b: 's' }],
+      ['r', { b: 's' }],
+    ]);
+  });
+
   it('keeps the letters of a level that is called as a part of every object is', () => {
     const table = tableOf({
       y: [1, 2, 1.5, 6, 7, 6.5],
@@ -151,7 +169,7 @@ describe('fits at the edge of what can be fitted', () => {
     expect(refused({ treatments: ['a'], means: [['u']] })).toMatch(/means: found "u"/);
     expect(
       refused({ treatments: ['a'], compare: [{ means: 'a', method: 'dunnett', against: 'z' }] }),
-    ).toMatch(/the control "z" is no estimable mean of a; expected one of p, q/);
+    ).toMatch(/the control "z" is no level of a; expected one of p, q/);
   });
 });
 
