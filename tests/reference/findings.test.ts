@@ -130,7 +130,8 @@ describe('oats as a rack: six shelves as blocks, a variety a tray, nitrogen by p
 describe('the oats compared as planned', () => {
   const oats = oatsPlan();
   const factors = (oats.trial?.factors ?? []).map((factor) =>
-    factor.id === 'f2' ? {
+    factor.id === 'f2'
+      ? {
           ...factor,
           contrasts: trendContrasts(factor, 3).map((one) => ({ ...one, fixed: true as const })),
         }

@@ -7,6 +7,7 @@ export * from './positionStatements';
 export * from './positions';
 export * from './question';
 export * from './redraw';
+export type { RedrawFound } from './redrawCount';
 export * from './redrawTable';
 export * from './request';
 export * from './roles';

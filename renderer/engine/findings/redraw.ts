@@ -1,6 +1,5 @@
 import type { FitRequest } from '../../../shared-types/fit';
 import type { Layout } from '../../../shared-types/layout';
-import type { UnitKind } from '../../../shared-types/trial';
 import { buildDesign, type Design } from '../stats/design';
 import {
   countArrangements,
@@ -15,7 +14,7 @@ import type { Site, Tier } from '../trial/site';
 import { questionOf, scaleOf, type FindingsInput, type ResponseIndex } from './question';
 import { designModel, requestFor } from './request';
 import { distinct, factorRoles, unitColumn } from './roles';
-import { countRedraws, LISTED, listAll } from './redrawCount';
+import { countRedraws, LISTED, listAll, type RedrawFound } from './redrawCount';
 import { isCounts } from './scale';
 import { trialTable } from './table';
 import { list, said, saidP } from './wording';
@@ -32,22 +31,6 @@ export interface RedrawAsked {
   factorIds: readonly string[];
   runs: number;
   seed: string;
-}
-
-export interface RedrawFound {
-  term: string;
-  /** What was drawn anew, e.g. `feed over trays`. */
-  moved: string[];
-  unit: UnitKind;
-  runs: number;
-  asExtreme: number;
-  p: number;
-  exact: boolean;
-  observed: number;
-  /** Statistics of the redraws, thinned to at most 2,000, for a figure. */
-  sample: number[];
-  /** How the redraws were made, as a sentence. */
-  method: string;
 }
 
 /**

@@ -1,5 +1,21 @@
+import type { UnitKind } from '../../../shared-types/trial';
 import { drawAll, type RedrawPlan, type RedrawStatistic } from '../stats/redraw';
-import type { RedrawFound } from './redraw';
+
+export interface RedrawFound {
+  term: string;
+  /** What was drawn anew, e.g. `feed over trays`. */
+  moved: string[];
+  unit: UnitKind;
+  runs: number;
+  asExtreme: number;
+  p: number;
+  exact: boolean;
+  observed: number;
+  /** Statistics of the redraws, thinned to at most 2,000, for a figure. */
+  sample: number[];
+  /** How the redraws were made, as a sentence. */
+  method: string;
+}
 
 /** Up to so many arrangements are listed one by one. */
 export const LISTED = 50_000;

@@ -1,5 +1,5 @@
 import type { DataTable } from '../../../shared-types/fit';
-import type { FindingsTable } from './tables';
+import type { FindingsTable } from './cells';
 
 /** All tables in one file: a line with each table's caption, then its head and rows. RFC 4180. */
 export function tablesCsv(tables: readonly FindingsTable[]): string {

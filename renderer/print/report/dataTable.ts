@@ -1,5 +1,5 @@
 import { responseDecimals, type Findings } from '../../derive';
-import { words, type Cell, type FindingsTable } from './tables';
+import { words, type Cell, type FindingsTable } from './cells';
 
 const UNITS: Record<string, string> = { light: 'µmol m⁻² s⁻¹', 'depth of water': 'mm' };
 

@@ -5,16 +5,14 @@ export { reportFigures, reportHtml, type ReportInput } from './report';
 export {
   comparisonTable,
   contrastTable,
-  effectsTable,
   findingsTables,
   mainComparisons,
   meansTable,
   METHOD_WORDS,
   potsTable,
-  positionTable,
-  sensitivityTable,
   termsTable,
   varianceTable,
   type Comparison,
-  type FindingsTable,
 } from './tables';
+export type { FindingsTable } from './cells';
+export { effectsTable, positionTable, sensitivityTable } from './positionTables';

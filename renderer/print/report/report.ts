@@ -30,22 +30,18 @@ import {
   spreadFigure,
   type Figure,
 } from './figures';
+import { num, words, type FindingsTable } from './cells';
 import { dataTable } from './dataTable';
+import { effectsTable, positionTable, sensitivityTable } from './positionTables';
 import { rackMap } from './rackMap';
 import { reportCss } from './style';
 import {
   contrastTable,
-  effectsTable,
   mainComparisons,
   meansTable,
-  num,
-  positionTable,
   potsTable,
-  sensitivityTable,
   termsTable,
   varianceTable,
-  words,
-  type FindingsTable,
 } from './tables';
 import { layoutWords, methodWords, tableWords } from './words';
 

@@ -1,0 +1,122 @@
+import {
+  criterionGap,
+  POSITION_WORDS,
+  said,
+  sensitivityOf,
+  type Effect,
+  type Findings,
+  type SensitivityRow,
+} from '../../derive';
+import { num, p, percent, shown, words, type Cell, type FindingsTable } from './cells';
+
+/** The answer under every way of allowing for position: likeness left, criterion, each verdict. */
+export function positionTable(findings: Findings): FindingsTable {
+  const { tested } = findings.design;
+  return {
+    name: 'position models',
+    caption: 'The same question under every way of allowing for position',
+    columns: [
+      { head: 'Allowing for position by' },
+      ...tested.map((role) => ({ head: `${role.factor.name}: p`, numeric: true })),
+      { head: 'Moran’s I', unit: 'side by side', numeric: true },
+      { head: 'Moran’s I', unit: 'corners too', numeric: true },
+      { head: 'AIC', unit: 'above the lowest', numeric: true },
+    ],
+    rows: findings.positions.map((position) => [
+      words(
+        POSITION_WORDS[position.model] +
+          (position.model === findings.primary.model ? ' (answers)' : ''),
+      ),
+      ...tested.map((role): Cell => {
+        const term = position.result.terms.find((t) => t.term === role.column);
+        const judged = position.model !== 'ar1' || role.unit === 'pot';
+        return judged ? p(term?.p) : { text: 'not judged', value: null };
+      }),
+      moranCell(position.rook),
+      moranCell(position.queen),
+      { ...num(criterionGap(findings.positions, position)), ...gapText(findings, position) },
+    ]),
+    marked: findings.positions.indexOf(findings.primary),
+  };
+}
+
+function gapText(findings: Findings, position: Findings['primary']): { text: string } {
+  const gap = criterionGap(findings.positions, position);
+  return { text: gap === null ? '–' : gap.toFixed(1) };
+}
+
+function moranCell(likeness: { i: number; p: number } | null): Cell {
+  if (!likeness) return { text: '–', value: null };
+  const pText = likeness.p < 0.001 ? '< 0.001' : likeness.p.toFixed(3);
+  return { text: `${said(likeness.i, '', 2)} (p ${pText})`, value: likeness.i };
+}
+
+/** Words that stand in the first row of their group only, and in every row of a file. */
+const onceOnly = (text: string, row: number): Cell => ({
+  text: row === 0 ? text : '',
+  value: text,
+});
+
+/** Every difference with its interval under each position model. */
+export function sensitivityTable(
+  findings: Findings,
+  rows: readonly SensitivityRow[] = sensitivityOf(findings),
+): FindingsTable {
+  const as = shown(findings);
+  return {
+    name: 'position differences',
+    caption: `${as.many} in ${findings.response.name}${as.unit}, with ${percent(findings)}s, under each way of allowing for position`,
+    columns: [
+      { head: 'Factor' },
+      { head: as.head },
+      { head: 'Allowing for position by' },
+      { head: 'Estimate', numeric: true },
+      { head: percent(findings), numeric: true },
+      { head: 'p', numeric: true },
+    ],
+    rows: rows.flatMap((row) =>
+      row.cells.map((cell, i) => [
+        onceOnly(row.factor, i),
+        onceOnly(row.label, i),
+        words(POSITION_WORDS[cell.model]),
+        as.num(cell.estimate),
+        as.range(cell.lower, cell.upper),
+        cell.judged ? p(cell.p) : { text: 'not judged', value: null },
+      ]),
+    ),
+  };
+}
+
+/** What place does by itself: edge, slope over the trays, light. Each from its own position model. */
+export function effectsTable(findings: Findings): FindingsTable {
+  const { edge, gradient, light } = findings;
+  const as = shown(findings);
+  const rows: [string, Effect | null | undefined, number][] = [
+    ['edge pots against inner pots', edge, 1],
+    ['a row towards the back', gradient?.perRow, 1],
+    ['a column to the right', gradient?.perColumn, 1],
+    ['10 µmol m⁻² s⁻¹ more light', light, 10],
+  ];
+  return {
+    name: 'position effects',
+    caption: `What place goes with, treatments and blocks allowed for${as.unit}`,
+    columns: [
+      { head: 'Place' },
+      { head: as.head, numeric: true },
+      { head: percent(findings), numeric: true },
+      { head: 'p', numeric: true },
+    ],
+    rows: rows.flatMap(([name, effect, times]) =>
+      effect
+        ? [
+            [
+              words(name),
+              { ...as.num(effect.difference * times), strong: true },
+              as.range(effect.lower * times, effect.upper * times),
+              p(effect.p),
+            ],
+          ]
+        : [],
+    ),
+  };
+}
