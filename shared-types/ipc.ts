@@ -33,7 +33,18 @@ export const ipcChannels = {
     response: fileRef.nullable(),
   },
   exportText: {
-    request: z.strictObject({ suggestedName, kind: exportKind, text: longText }),
+    request: z
+      .strictObject({
+        suggestedName,
+        kind: exportKind,
+        text: longText,
+        /** `text` holds one byte a sign: the file is made of these bytes. */
+        bytes: z.literal(true).optional(),
+      })
+      .refine(({ text, bytes }) => !bytes || !/[\u0100-\uFFFF]/.test(text), {
+        path: ['text'],
+        message: 'found a sign that is no byte; one byte a sign is expected',
+      }),
     response: z.boolean(),
   },
   print: { request: z.strictObject({ html: longText }), response: z.null() },

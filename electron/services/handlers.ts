@@ -84,8 +84,9 @@ export function createDesk(services: Services): Desk {
       await noteRecent(path);
       return refOf(path);
     },
-    async exportText({ suggestedName, kind, text }) {
-      return (await chooseAndWrite(suggestedName, kind, () => Promise.resolve(text))) !== null;
+    async exportText({ suggestedName, kind, text, bytes }) {
+      const content = bytes ? Buffer.from(text, 'latin1') : text;
+      return (await chooseAndWrite(suggestedName, kind, () => Promise.resolve(content))) !== null;
     },
     async print({ html }) {
       await printer.print(html);

@@ -12,6 +12,9 @@ interface HandleWithPermission extends FileSystemFileHandle {
 
 export type SavedKind = ExportKind | 'plan';
 
+/** Text, which is written in UTF-8, or bytes as they are. */
+type Content = string | Uint8Array<ArrayBuffer>;
+
 const toOpen: Record<TextKind, string[]> = {
   plan: ['.evenrack', '.json'],
   table: ['.csv', '.tsv', '.txt'],
@@ -66,11 +69,11 @@ export async function readHandle(handle: FileSystemFileHandle, kind: TextKind): 
  * Writes a file again. The browser writes beside and puts the result in place when all of it is
  * there. Throws where the person does not allow it.
  */
-export async function writeHandle(handle: FileSystemFileHandle, text: string): Promise<void> {
+export async function writeHandle(handle: FileSystemFileHandle, content: Content): Promise<void> {
   await askFor(handle, 'readwrite');
   const stream = await handle.createWritable();
   try {
-    await stream.write(text);
+    await stream.write(content);
   } catch (error) {
     await stream.abort().catch(() => undefined);
     throw error;
@@ -86,19 +89,19 @@ export async function saveNew(
   window: Window,
   suggestedName: string,
   kind: SavedKind,
-  text: string,
+  content: Content,
 ): Promise<{ name: string; handle: FileSystemFileHandle | null } | null> {
   const { type, extensions } = toSave[kind];
   const offered = pickers(window);
   if (!offered) {
-    download(window, suggestedName, type, text);
+    download(window, suggestedName, type, content);
     return { name: suggestedName, handle: null };
   }
   const handle = await unlessCancelled(() =>
     offered.showSaveFilePicker({ suggestedName, types: [{ accept: { [type]: extensions } }] }),
   );
   if (!handle) return null;
-  await writeHandle(handle, text);
+  await writeHandle(handle, content);
   return { name: handle.name, handle };
 }
 
@@ -106,8 +109,8 @@ export function downloadPlan(window: Window, ref: FileRef, text: string): void {
   download(window, ref.name, toSave.plan.type, text);
 }
 
-function download(window: Window, name: string, type: string, text: string): void {
-  const url = URL.createObjectURL(new Blob([text], { type }));
+function download(window: Window, name: string, type: string, content: Content): void {
+  const url = URL.createObjectURL(new Blob([content], { type }));
   const link = window.document.createElement('a');
   link.href = url;
   link.download = name;

@@ -53,8 +53,8 @@ export function browserHost(window: Window): Host {
       const saved = await saveNew(window, suggestedName, 'plan', text);
       return saved && refOf(saved.name, saved.handle);
     },
-    async exportText(suggestedName, kind, text) {
-      return (await saveNew(window, suggestedName, kind, text)) !== null;
+    async exportText(suggestedName, kind, content) {
+      return (await saveNew(window, suggestedName, kind, content)) !== null;
     },
     print: (html) => printInFrame(window, html),
     savePdf: () => Promise.resolve('unavailable'),

@@ -11,7 +11,12 @@ export function desktopHost(bridge: Bridge): Host {
     recentPlans: () => bridge.recentPlans({}),
     save: (ref, text) => bridge.save({ ref, text }),
     saveAs: (suggestedName, text) => bridge.saveAs({ suggestedName, text }),
-    exportText: (suggestedName, kind, text) => bridge.exportText({ suggestedName, kind, text }),
+    exportText: (suggestedName, kind, content) =>
+      bridge.exportText(
+        typeof content === 'string'
+          ? { suggestedName, kind, text: content }
+          : { suggestedName, kind, text: oneSignAByte(content), bytes: true },
+      ),
     async print(html) {
       await bridge.print({ html });
     },
@@ -40,4 +45,13 @@ export function desktopHost(bridge: Bridge): Host {
     },
     onMenu: (listener) => bridge.on('menu', listener),
   };
+}
+
+/** Bytes as a text, in parts: a call takes only so many arguments. */
+function oneSignAByte(bytes: Uint8Array): string {
+  const parts: string[] = [];
+  for (let i = 0; i < bytes.length; i += 8192) {
+    parts.push(String.fromCharCode(...bytes.subarray(i, i + 8192)));
+  }
+  return parts.join('');
 }

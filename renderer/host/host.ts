@@ -39,8 +39,15 @@ export interface Host {
   recentPlans(): Promise<RecentPlan[]>;
   save(ref: FileRef, text: string): Promise<FileRef>;
   saveAs(suggestedName: string, text: string): Promise<FileRef | null>;
-  /** Writes a file that is not the plan (a table, a figure). False: cancelled. */
-  exportText(suggestedName: string, kind: ExportKind, text: string): Promise<boolean>;
+  /**
+   * Writes a file that is not the plan (a table, a figure): text in UTF-8, or bytes as they are.
+   * False: cancelled.
+   */
+  exportText(
+    suggestedName: string,
+    kind: ExportKind,
+    content: string | Uint8Array<ArrayBuffer>,
+  ): Promise<boolean>;
   /** Opens the system's print dialogue on a whole HTML document. */
   print(html: string): Promise<void>;
   /** `unavailable`: this host can only print, and the print dialogue offers PDF. */

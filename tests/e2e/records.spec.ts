@@ -322,6 +322,13 @@ test('a table goes out and comes in with every line accounted for', async ({ des
   await desktop.willAnswer(out);
   await page.getByTestId('export').click();
   await expect.poll(() => readFile(out, 'utf8').catch(() => '')).toContain('1A-A1;1;1A;');
+  const wide = join(desktop.folder, 'utf16.csv');
+  await page.getByTestId('export-encoding').selectOption('utf-16');
+  await desktop.willAnswer(wide);
+  await page.getByTestId('export').click();
+  await expect
+    .poll(() => readFile(wide, 'utf16le').catch(() => ''))
+    .toBe(`\uFEFF${await readFile(out, 'utf8')}`);
   const table = join(desktop.folder, 'in.csv');
   // Windows-1252, as older programs write: É is one byte.
   const text = 'pot;fresh weight at harvest;\u00C9tat\r\n1A-A1;12,5;\r\n9Z-A1;3;\r\n1A-A2;x;\r\n';

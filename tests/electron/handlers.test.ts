@@ -149,6 +149,17 @@ test('a table opened or exported does not become a recent plan', async () => {
   expect(await desk.handlers.recentPlans({})).toEqual([]);
 });
 
+test('a table in another encoding is written byte by byte', async () => {
+  const folder = await tempFolder();
+  const desk = testDesk(folder);
+  const path = join(folder, 'a.csv');
+  desk.answers.push(path);
+  const every = Array.from({ length: 256 }, (_, i) => i);
+  const text = String.fromCharCode(...every);
+  await desk.handlers.exportText({ suggestedName: 'a', kind: 'csv', text, bytes: true });
+  expect([...(await readFile(path))]).toEqual(every);
+});
+
 test('prints, and saves a PDF where the person chose', async () => {
   const folder = await tempFolder();
   const desk = testDesk(folder);

@@ -57,6 +57,15 @@ test.each([
   expect(desk.unsaved).toEqual([]);
 });
 
+test('bytes to be exported are one a sign; any other sign is refused', async () => {
+  const { send } = await listening();
+  const request = { suggestedName: 'a.csv', kind: 'csv', text: '3 €', bytes: true };
+  expect(await send('exportText', request, home)).toEqual({
+    ok: false,
+    message: 'exportText.text: found a sign that is no byte; one byte a sign is expected',
+  });
+});
+
 test('refuses a frame inside our page', async () => {
   const { desk, send } = await listening();
   expect(await send('setUnsaved', { unsaved: true }, home, true)).toMatchObject({ ok: false });

@@ -50,6 +50,17 @@ test('save, recover and forget through bridge and handlers on a real disk', asyn
   expect((await host.recentPlans()).map((recent) => recent.ref)).toEqual([ref]);
 });
 
+test('bytes of an export arrive on the disk as they are, more than one call can take', async () => {
+  const folder = await tempFolder();
+  const desk = testDesk(folder);
+  const { host } = hostOver(desk);
+  const path = join(folder, 'a.csv');
+  desk.answers.push(path);
+  const bytes = Uint8Array.from({ length: 200_000 }, (_, i) => i % 256);
+  expect(await host.exportText('a.csv', 'csv', bytes)).toBe(true);
+  expect(Buffer.compare(await readFile(path), bytes)).toBe(0);
+});
+
 test('a failure arrives as the sentence of the shell', async () => {
   const { host } = hostOver(testDesk(await tempFolder()));
   await expect(host.save({ key: '/x', name: 'x' }, '')).rejects.toThrow(

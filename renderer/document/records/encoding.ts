@@ -18,7 +18,7 @@ function windowsByte(sign: string): number | undefined {
 }
 
 export type EncodedTable =
-  | { ok: true; bytes: Uint8Array }
+  | { ok: true; bytes: Uint8Array<ArrayBuffer> }
   /** Signs that the encoding has not, each once. */
   | { ok: false; lacking: string[] };
 
@@ -48,7 +48,7 @@ export function encodeTable(text: string, encoding: TableEncoding): EncodedTable
 }
 
 /** UTF-8 by RFC 3629; half a surrogate pair, which is no sign, becomes U+FFFD. */
-function utf8(text: string): Uint8Array {
+function utf8(text: string): Uint8Array<ArrayBuffer> {
   const bytes: number[] = [];
   for (const sign of text) {
     const found = sign.codePointAt(0) ?? 0;

@@ -1,14 +1,16 @@
 import { useState } from 'react';
 import type { Plan } from '../../../shared-types/plan';
 import {
+  encodeTable,
   recordsCsv,
   recordsDictionaryCsv,
   recordsLongCsv,
   type DecimalMark,
   type Separator,
+  type TableEncoding,
 } from '../../document/records';
 import { useHostOffer } from '../../store/hostContext';
-import { Button, Checkbox, Select } from '../../ui';
+import { Button, Select } from '../../ui';
 
 /** Tables in and out. */
 export function TablesPanel(props: {
@@ -21,13 +23,19 @@ export function TablesPanel(props: {
   const [shape, setShape] = useState<'wide' | 'long'>('wide');
   const [separator, setSeparator] = useState<Separator>(',');
   const [decimal, setDecimal] = useState<DecimalMark>('.');
-  const [byteOrderMark, setByteOrderMark] = useState(false);
-  const style = { separator, decimal, byteOrderMark };
+  const [encoding, setEncoding] = useState<TableEncoding>('utf-8');
+  const style = { separator, decimal };
   const clash = separator === ',' && decimal === ',';
   const fail = (error: unknown) => say(error instanceof Error ? error.message : String(error));
   const put = (what: string, text: string) => {
+    const table = encodeTable(text, encoding);
+    if (!table.ok) {
+      const lacking = table.lacking.slice(0, 8).join(' ');
+      say(`Nothing was exported: this encoding has no ${lacking}. UTF-8 has every sign.`);
+      return;
+    }
     host
-      .exportText(`${plan.title} – ${what}.csv`, 'csv', text)
+      .exportText(`${plan.title} – ${what}.csv`, 'csv', table.bytes)
       .then((done) => say(done ? `Exported: ${what}.` : null), fail);
   };
   return (
@@ -65,12 +73,19 @@ export function TablesPanel(props: {
           remark={clash ? 'Numbers are quoted.' : undefined}
           onCommit={setDecimal}
         />
+        <Select
+          label="Encoding"
+          testId="export-encoding"
+          value={encoding}
+          options={[
+            { value: 'utf-8', label: 'UTF-8' },
+            { value: 'utf-8-mark', label: 'UTF-8, with its mark for spreadsheets' },
+            { value: 'windows-1252', label: 'Windows-1252, for older programs' },
+            { value: 'utf-16', label: 'UTF-16' },
+          ]}
+          onCommit={setEncoding}
+        />
       </div>
-      <Checkbox
-        label="Begin with a byte order mark, for spreadsheets that garble µ and accents without it"
-        checked={byteOrderMark}
-        onCommit={setByteOrderMark}
-      />
       <div className="section-actions">
         <Button
           data-testid="export"
