@@ -168,6 +168,7 @@ export function tableOf(
     leftOut,
     factorColumns,
     placed: reading.row !== null,
+    lines: null,
     covariates: varies ? [COLUMN.start] : [],
     unused:
       starts.length > 0 && !varies

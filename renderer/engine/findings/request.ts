@@ -12,6 +12,8 @@ export interface DesignModel {
   /** Factors whose levels each sit on one unit only; described, never tested. */
   notReplicated: FactorRole[];
   fixedBlocks: string[];
+  /** Rows and columns of the pots' own grid, for the models that do not bring in their own. */
+  potLines: string[];
   randomUnits: string[][];
   covariates: string[];
   /** The error strata of the design, for the classical analysis of a complete, balanced trial. */
@@ -21,7 +23,8 @@ export interface DesignModel {
 /**
  * Blocks, strata and covariates that the design asks for. A factor laid on trays or shelves is
  * judged by the variation among trays or shelves, which therefore enter as random units; blocks
- * are fixed, unless a factor varies only between them.
+ * are fixed, unless a factor varies only between them. Rows and columns over which the treatments
+ * were balanced are fixed too, or the balance would not show in the error.
  */
 export function designModel(trialTable: TrialTable, roles: readonly FactorRole[]): DesignModel {
   const tested = roles.filter((role) => role.replicated);
@@ -33,6 +36,8 @@ export function designModel(trialTable: TrialTable, roles: readonly FactorRole[]
     (role) => !constantWithin(trialTable, role.column, COLUMN.block),
   );
   if (hasBlocks && blockHoldsAll) fixedBlocks.push(COLUMN.block);
+  const { lines } = trialTable;
+  if (lines?.unit === 'tray') addFiner(trialTable, fixedBlocks, lines.columns);
   for (const role of notReplicated) {
     const column = unitColumn(role.unit);
     const covered = fixedBlocks.some((b) => constantWithin(trialTable, column, b));
@@ -80,10 +85,20 @@ export function designModel(trialTable: TrialTable, roles: readonly FactorRole[]
     tested,
     notReplicated,
     fixedBlocks,
+    potLines: lines?.unit === 'pot' ? lines.columns : [],
     randomUnits,
     covariates: [...trialTable.covariates],
     strata: [...fixedBlocks.map((b) => [b]), ...randomUnits],
   };
+}
+
+/** Adds columns to a list, instead of those that are coarser than them. */
+function addFiner(trialTable: TrialTable, list: string[], columns: readonly string[]): void {
+  for (const column of columns) {
+    if (list.some((kept) => constantWithin(trialTable, column, kept))) continue;
+    const finer = list.filter((kept) => !constantWithin(trialTable, kept, column));
+    list.splice(0, list.length, ...finer, column);
+  }
 }
 
 /** What is asked of one fit beside its model. */
@@ -117,14 +132,17 @@ export function requestFor(
       : null;
   const mixed = design.randomUnits.length > 0 || (gridModel !== null && gridModel !== 'linear');
   const exact = options.exactStrata === true;
+  const fixedBlocks = [...design.fixedBlocks, ...(gridModel === null ? design.potLines : [])];
   return fitRequestSchema.parse({
     response: COLUMN.response,
     ...fitScale(options.scale ?? null),
     treatments: withEdge ? [COLUMN.edge, ...treatments] : treatments,
     interactions: interactions.length > 0 ? interactions : 'none',
     covariates,
-    fixedBlocks: exact ? [] : design.fixedBlocks,
-    randomUnits: exact ? design.strata : design.randomUnits,
+    fixedBlocks: exact ? [] : fixedBlocks,
+    randomUnits: exact
+      ? [...design.strata, ...design.potLines.map((l) => [l])]
+      : design.randomUnits,
     exactStrata: exact,
     position: gridModel
       ? { row: COLUMN.row, column: COLUMN.column, within: [COLUMN.tray], model: gridModel }

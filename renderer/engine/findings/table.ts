@@ -2,7 +2,9 @@ import type { DataTable } from '../../../shared-types/fit';
 import type { Assignment } from '../../../shared-types/layout';
 import type { Factor } from '../../../shared-types/trial';
 import { potsOfRack, type Pot } from '../geometry';
-import { siteOf } from '../trial/site';
+import type { Partition } from '../trial/partition';
+import { schemeUsesGrid, siteOf } from '../trial/site';
+import { gridLinesOf } from '../trial/strata';
 import type { FindingsInput, Question } from './question';
 
 /** Why a planted pot is not in the analysis; `set-aside`: to see what the answer owes to it. */
@@ -33,6 +35,8 @@ export interface TrialTable {
   factorColumns: Map<string, string>;
   /** Whether rows and columns are places; without places no position model can be tried. */
   placed: boolean;
+  /** Rows and columns over which the scheme balanced the treatments; null for other schemes. */
+  lines: { columns: string[]; unit: 'tray' | 'pot' } | null;
   /** Columns that are allowed for at each pot. */
   covariates: string[];
   /** What the plan asks to be allowed for and cannot be, each as a sentence. */
@@ -52,6 +56,9 @@ export const COLUMN = {
   'column-strip': 'strip of columns',
   row: 'row',
   column: 'column',
+  'grid-row': 'row of the square',
+  'grid-column': 'column of the square',
+  'shelf-place': 'place on the shelf',
   pot: 'pot',
 } as const;
 
@@ -84,6 +91,7 @@ export function trialTable(
   }
   const factorColumns = columnNames(input.trial.factors);
   const strips = stripsOf(input);
+  const grid = linesOf(input);
   const columns: DataTable['columns'] = {};
   const push = (name: string, value: string | number | null) => {
     (columns[name] ??= []).push(value);
@@ -114,6 +122,11 @@ export function trialTable(
     if (strips) {
       for (const kind of STRIPS) push(COLUMN[kind], strips.get(pot.id)?.[kind] ?? null);
     }
+    if (grid) {
+      const [row, column] = grid.at.get(pot.id) ?? [null, null];
+      push(grid.columns[0], row);
+      push(grid.columns[1], column);
+    }
     push(COLUMN.row, pot.row);
     push(COLUMN.column, pot.column);
     push(COLUMN.edge, pot.onEdge ? 'edge' : 'inner');
@@ -134,6 +147,7 @@ export function trialTable(
     leftOut,
     factorColumns,
     placed: true,
+    lines: grid && { columns: [...grid.columns], unit: grid.unit },
     covariates: used.map((name) => COLUMN[name]),
     unused,
   };
@@ -158,6 +172,29 @@ function stripsOf(
       { 'row-strip': name('row-strip', i), 'column-strip': name('column-strip', i) },
     ]),
   );
+}
+
+/** Names of the row and the column of each pot, where the scheme lays treatments along them. */
+function linesOf(input: FindingsInput): {
+  unit: 'tray' | 'pot';
+  columns: readonly [string, string];
+  at: Map<string, [string, string]>;
+} | null {
+  const { rack, trial, ppfdByPot } = input;
+  if (!schemeUsesGrid(trial.scheme)) return null;
+  const site = siteOf({ rack, trial, ppfdByPot });
+  const grid = gridLinesOf(site);
+  if (!grid) return null;
+  const { unit, rows, columns } = grid;
+  const number = (line: Partition, i: number) => String((line.classOf[i] ?? 0) + 1);
+  return {
+    unit,
+    columns:
+      unit === 'tray'
+        ? [COLUMN['grid-row'], COLUMN['shelf-place']]
+        : [COLUMN['grid-row'], COLUMN['grid-column']],
+    at: new Map(site.pots.map((pot, i) => [pot.id, [number(rows, i), number(columns, i)]])),
+  };
 }
 
 function covariatesOf(trial: FindingsInput['trial']): Covariate[] {

@@ -86,7 +86,7 @@ export function strataOf(site: Site): { strata: Stratum[]; crossing: Crossing[] 
       crossing.push({ source: 'blocks', df, stratum: stratumName.pot, partition: blockOf });
     }
   }
-  crossing.push(...gridLines(site, strata));
+  crossing.push(...gridSources(site, strata));
   return { strata: chained(strata, wholeOf(site)), crossing };
 }
 
@@ -171,38 +171,63 @@ function stripStrata(site: Site): Stratum[] {
 const traysOnGrid = (site: Site): boolean =>
   schemeUsesGrid(site.trial.scheme) && site.tiers[0]?.unit === 'tray';
 
-/** Rows and columns of the schemes that use them, as far as coarser strata leave them free. */
-function gridLines(site: Site, strata: readonly Link[]): Crossing[] {
+/** The rectangles on which a scheme of rows and columns lays its units, with their lines. */
+export interface GridLines {
+  unit: 'tray' | 'pot';
+  rectangles: Partition;
+  rows: Partition;
+  columns: Partition;
+}
+
+/**
+ * Rows and columns over which the scheme balances the treatments: shelves and places on the shelf
+ * for whole trays; for pots the rows and columns of every tray, or of every block's part of it. null
+ * for schemes without.
+ */
+export function gridLinesOf(site: Site): GridLines | null {
   const { pots, unitOf } = site;
-  if (!schemeUsesGrid(site.trial.scheme)) return [];
+  if (!schemeUsesGrid(site.trial.scheme)) return null;
   if (traysOnGrid(site)) {
-    const stratum = stratumName.tray;
-    const places = placesOnShelf(site);
-    return [
-      { source: 'shelves', df: unitOf.shelf.count - 1, stratum, partition: unitOf.shelf },
-      { source: 'places on the shelf', df: places.count - 1, stratum, partition: places },
-    ];
+    return {
+      unit: 'tray',
+      rectangles: wholeOf(site),
+      rows: unitOf.shelf,
+      columns: placesOnShelf(site),
+    };
   }
   const usesBlocks = site.tiers[0]?.usesBlocks === true;
-  const square = usesBlocks ? crossed(unitOf.tray, site.blockOf) : unitOf.tray;
+  const rectangles = usesBlocks ? crossed(unitOf.tray, site.blockOf) : unitOf.tray;
   const lines = (of: 'row' | 'column'): Partition =>
-    partitionBy(pots.map((pot, i) => `${square.classOf[i] ?? 0}:${pot[of]}`));
-  const rows = lines('row');
-  const columns = lines('column');
+    partitionBy(pots.map((pot, i) => `${rectangles.classOf[i] ?? 0}:${pot[of]}`));
+  return { unit: 'pot', rectangles, rows: lines('row'), columns: lines('column') };
+}
+
+/** The lines as sources of the analysis, as far as coarser strata leave them free. */
+function gridSources(site: Site, strata: readonly Link[]): Crossing[] {
+  const grid = gridLinesOf(site);
+  if (!grid) return [];
+  const { unit, rectangles, rows, columns } = grid;
+  const stratum = stratumName[unit];
+  if (unit === 'tray') {
+    return [
+      { source: 'shelves', df: rows.count - 1, stratum, partition: rows },
+      { source: 'places on the shelf', df: columns.count - 1, stratum, partition: columns },
+    ];
+  }
   const both = rows.count + columns.count - connectedParts(rows, columns);
-  const stratum = stratumName.pot;
-  const rectangle = usesBlocks && square.count > unitOf.tray.count ? 'blocks' : 'trays';
+  const split = rectangles.count > site.unitOf.tray.count;
+  const name = split ? 'blocks' : 'trays';
   const above = strata.at(-2)?.partition.count ?? 1;
   return [
-    { source: rectangle, df: square.count - above, stratum, partition: square },
+    { source: name, df: rectangles.count - above, stratum, partition: rectangles },
     {
-      source: `rows within ${rectangle}`,
-      df: rows.count - square.count,
+      source: `rows within ${name}`,
+      df: rows.count - rectangles.count,
       stratum,
       partition: rows,
     },
     {
-      source: `columns within ${rectangle}`,
+      source: `columns within ${name}`,
       df: both - rows.count,
       stratum,
       partition: columns,

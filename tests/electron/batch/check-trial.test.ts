@@ -227,22 +227,18 @@ const cases: Record<(typeof noticeKinds)['trial' | 'layout'][number], Case[]> = 
     {
       what: 'a Latin square of three on four by four pots, against one of four',
       flawed: () => planOf(rackOf(trays), [factorOf(1, 'pot', 3)], { scheme: 'latin-square' }),
-      sound: () =>
-        planOf(rackOf(trays), [factorOf(1, 'pot', 4)], {
-          scheme: 'latin-square',
-          primaryPosition: 'rows+columns',
-        }),
+      sound: () => planOf(rackOf(trays), [factorOf(1, 'pot', 4)], { scheme: 'latin-square' }),
       says: /Tray 1A has 4 × 4 pots; a Latin square of 3 treatments needs a multiple of 3/,
     },
     {
-      what: 'a Latin square analysed without rows and columns, against with a smooth surface',
-      flawed: () => planOf(rackOf(trays), [factorOf(1, 'pot', 4)], { scheme: 'latin-square' }),
-      sound: () =>
+      what: 'a Latin square analysed by straight slopes, against with its rows and columns',
+      flawed: () =>
         planOf(rackOf(trays), [factorOf(1, 'pot', 4)], {
           scheme: 'latin-square',
-          primaryPosition: 'smooth',
+          primaryPosition: 'linear',
         }),
-      says: /leaves rows and columns among the chance variation: its gain is lost/,
+      sound: () => planOf(rackOf(trays), [factorOf(1, 'pot', 4)], { scheme: 'latin-square' }),
+      says: /leaves the rest of rows and columns among the chance variation/,
     },
   ],
   'block-too-small': [

@@ -3,15 +3,17 @@ import type { Trial } from '../../../../shared-types/trial';
 import { schemeUsesGrid } from '../site';
 import { schemeWords } from '../words';
 
-/** Why the planned analysis throws away what a scheme of rows and columns gains; else null. */
+/**
+ * Why the planned analysis throws away what a scheme of rows and columns gains; else null. Straight
+ * slopes stand in for the rows and columns, which enter beside any other model or are part of it.
+ */
 export function gridLeftOut(trial: Trial): { text: string; remedy: string } | null {
   const drawn = trial.factors.filter((factor) => factor.kind === 'assigned');
   const onPots = drawn.length > 0 && drawn.every((factor) => factor.unit === 'pot');
-  const kept = ['rows+columns', 'smooth', 'ar1'].includes(trial.primaryPosition);
-  if (!schemeUsesGrid(trial.scheme) || !onPots || kept) return null;
+  if (!schemeUsesGrid(trial.scheme) || !onPots || trial.primaryPosition !== 'linear') return null;
   const words = schemeWords[trial.scheme];
   return {
-    text: `${words[0]?.toUpperCase() ?? ''}${words.slice(1)} balances the treatments over rows and columns, but the planned analysis leaves rows and columns among the chance variation: its gain is lost, and real differences go unseen.`,
+    text: `${words[0]?.toUpperCase() ?? ''}${words.slice(1)} balances the treatments over rows and columns, but the planned analysis allows for straight slopes only and leaves the rest of rows and columns among the chance variation: part of the gain is lost, and real differences may go unseen.`,
     remedy: 'Let position enter the analysis as rows and columns.',
   };
 }
