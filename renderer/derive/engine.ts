@@ -16,6 +16,7 @@ export {
   paragraphs,
   partialEtaSquared,
   POSITION_WORDS,
+  positionWords,
   list,
   percentOf,
   redrawSentence,

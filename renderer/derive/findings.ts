@@ -8,6 +8,7 @@ import {
 } from '../engine/findings';
 import { wetDepthByPotOf } from './flood';
 import { ppfdByPotOf } from './light';
+import { lightOverTrialOf, type LightOverTrial } from './lightOverTrial';
 import { memo } from './memo';
 import { blockByPotOf, startByPotOf } from './trial';
 
@@ -21,6 +22,22 @@ const NONE: ReadonlyMap<string, number> = new Map();
 
 export const PRIMARY: FindingsChoice = { measurementId: null, index: null };
 
+const receivedMemo = memo(
+  ({ pots }: LightOverTrial): ReadonlyMap<string, number> =>
+    new Map([...pots].map(([id, { ppfdUmol }]) => [id, ppfdUmol])),
+);
+
+/**
+ * The light that each pot received: as drawn, or the mean over the trial where a rota moves the
+ * trays. By a rota that does not fit the rack nobody knows it.
+ */
+function lightReceivedOf(plan: Plan): Pick<FindingsInput, 'ppfdByPot' | 'lightOverTrial'> {
+  const overTrial = lightOverTrialOf(plan);
+  if (!overTrial) return { ppfdByPot: ppfdByPotOf(plan), lightOverTrial: false };
+  const ppfdByPot = overTrial.ok ? receivedMemo(overTrial.value) : NONE;
+  return { ppfdByPot, lightOverTrial: true };
+}
+
 /** Plain data for the findings; null without a trial. Fit to be sent to a worker. */
 export function findingsInputOf(plan: Plan): FindingsInput | null {
   if (!plan.trial) return null;
@@ -29,7 +46,7 @@ export function findingsInputOf(plan: Plan): FindingsInput | null {
     trial: plan.trial,
     layout: plan.layout,
     records: plan.records,
-    ppfdByPot: ppfdByPotOf(plan),
+    ...lightReceivedOf(plan),
     blockByPot: blockByPotOf(plan),
     wetDepthByPot: plan.trial.wetDepthCovariate ? wetDepthByPotOf(plan) : NONE,
   };
@@ -38,7 +55,7 @@ export function findingsInputOf(plan: Plan): FindingsInput | null {
 /** What a redraw of the layout starts from; null without a trial. */
 export function redrawInputOf(plan: Plan): RedrawInput | null {
   const input = findingsInputOf(plan);
-  return input && { ...input, startByPot: startByPotOf(plan) };
+  return input && { ...input, ppfdAtDraw: ppfdByPotOf(plan), startByPot: startByPotOf(plan) };
 }
 
 const outcomeMemo = memo(
@@ -48,13 +65,14 @@ const outcomeMemo = memo(
     layout: FindingsInput['layout'],
     records: FindingsInput['records'],
     ppfdByPot: FindingsInput['ppfdByPot'],
+    lightOverTrial: boolean,
     blockByPot: FindingsInput['blockByPot'],
     wetDepthByPot: ReadonlyMap<string, number>,
     measurementId: string | null,
     index: ResponseIndex | null,
   ): FindingsOutcome =>
     findingsOf(
-      { rack, trial, layout, records, ppfdByPot, blockByPot, wetDepthByPot },
+      { rack, trial, layout, records, ppfdByPot, lightOverTrial, blockByPot, wetDepthByPot },
       { measurementId, ...(index ? { index } : {}) },
     ),
   8,
@@ -70,6 +88,7 @@ export function findingsOfPlan(plan: Plan, choice: FindingsChoice = PRIMARY): Fi
     input.layout,
     input.records,
     input.ppfdByPot,
+    input.lightOverTrial ?? false,
     input.blockByPot,
     input.wetDepthByPot ?? NONE,
     choice.measurementId,

@@ -95,6 +95,7 @@ function sameInput(a: FindingsInput | null, b: FindingsInput | null): boolean {
     a.layout === b.layout &&
     a.records === b.records &&
     a.ppfdByPot === b.ppfdByPot &&
+    a.lightOverTrial === b.lightOverTrial &&
     a.blockByPot === b.blockByPot &&
     a.wetDepthByPot === b.wetDepthByPot
   );

@@ -256,6 +256,7 @@ describe('the layout drawn again', () => {
       trial: of.trial,
       ppfdByPot: new Map<string, number>(),
       startByPot: new Map<string, number>(),
+      ppfdAtDraw: new Map<string, number>(),
     };
     const layout = of.layout && { ...of.layout, drawnFrom: drawnFromOf(siteOf(data)) };
     return { ...data, layout, records: of.records, blockByPot: new Map<string, string>() };

@@ -57,6 +57,8 @@ export interface Findings {
   refused: { model: PositionModel; reason: string }[];
   /** Edge pots minus inner pots, treatments and blocks allowed for; null where all are alike. */
   edge: (Effect & { edgeMean: number; innerMean: number }) | null;
+  /** Whether light is the mean over the trial, its trays moved by a rota; else it is as drawn. */
+  lightOverTrial: boolean;
   /** Change of the response per µmol m⁻² s⁻¹; null where light does not vary. */
   light: Effect | null;
   /** A plane over the rows and columns of each tray. */
@@ -109,7 +111,8 @@ export function findingsOf(input: FindingsInput, options: FindingsOptions = {}):
   });
   if (!found.ok) return found;
   const slowing = slowingOf(input, question.measurement, found.findings.confidence);
-  return { ok: true, findings: { ...found.findings, slowing } };
+  const lightOverTrial = input.lightOverTrial ?? false;
+  return { ok: true, findings: { ...found.findings, slowing, lightOverTrial } };
 }
 
 export interface AnalysisPlan {
@@ -174,6 +177,7 @@ export function analyseTable(data: TrialTable, plan: AnalysisPlan): FindingsOutc
     positions,
     refused,
     edge: edgeEffect(positions),
+    lightOverTrial: false,
     light: lightEffect(positions, asked.confidence),
     gradient: gradientOf(positions, asked.confidence),
     described: design.notReplicated.map((role) => describe(data, role)),

@@ -22,6 +22,7 @@ export {
   list,
   percentOf,
   POSITION_WORDS,
+  positionWords,
   said,
   saidDf,
   saidP,

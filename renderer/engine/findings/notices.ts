@@ -2,7 +2,7 @@ import type { Notice, NoticeKind, Severity } from '../../../shared-types/notice'
 import { chiSquareUpper } from '../stats/distributions';
 import type { Findings } from './findings';
 import { positionChanges } from './positionStatements';
-import { list, POSITION_WORDS, said, saidP } from './wording';
+import { list, positionWords, said, saidP } from './wording';
 
 /** A check is only worth a warning where chance alone would hardly give it. */
 const CHECK_ALPHA = 0.01;
@@ -39,7 +39,7 @@ function patternNotices(findings: Findings): Notice[] {
       'warn',
       'findings',
       ['plan'],
-      `With ${POSITION_WORDS[model]}, neighbouring pots still resemble each other in what is left over: Moran's I ${said(rook.i, '', 2)}, ${saidP(rook.p)}.`,
+      `With ${positionWords(findings)[model]}, neighbouring pots still resemble each other in what is left over: Moran's I ${said(rook.i, '', 2)}, ${saidP(rook.p)}.`,
       'Look at the residuals on the rack, and at the other position models in the table.',
     ),
   ];
@@ -98,13 +98,14 @@ function saturationNotices(findings: Findings): Notice[] {
 }
 
 function positionNotices(findings: Findings): Notice[] {
+  const words = positionWords(findings);
   return positionChanges(findings).map((change) =>
     notice(
       'position-changes-answer',
       'warn',
       'findings',
       ['plan'],
-      `Whether ${change.factor} made a difference depends on how position is allowed for: shown with ${list(change.shown.map((m) => POSITION_WORDS[m]))}, not with ${list(change.notShown.map((m) => POSITION_WORDS[m]))}.`,
+      `Whether ${change.factor} made a difference depends on how position is allowed for: shown with ${list(change.shown.map((m) => words[m]))}, not with ${list(change.notShown.map((m) => words[m]))}.`,
       'Report the model fixed before harvest and say that the others differ.',
     ),
   );

@@ -4,7 +4,7 @@ import { judges } from './sensitivity';
 import type { Statement } from './statement';
 import { termOf } from './terms';
 import { isRatio, saidDifference, saidInterval } from './scale';
-import { capital, list, percentOf, plural, POSITION_WORDS, said, saidP } from './wording';
+import { capital, list, percentOf, plural, positionWords, said, saidP } from './wording';
 
 export function edgeStatements(findings: Findings): Statement[] {
   const edge = findings.edge;
@@ -29,6 +29,9 @@ export function lightStatements(findings: Findings): Statement[] {
   const light = findings.light;
   if (!light) return [];
   const per = 10;
+  const { lightOverTrial } = findings;
+  const more = lightOverTrial ? 'more light over the trial' : 'more light';
+  const each = lightOverTrial ? positionWords(findings).light : 'the light at each pot';
   const figures =
     `${saidDifference(findings, light.difference * per)} per ${per} µmol m⁻² s⁻¹ ` +
     `(${percentOf(findings)} interval ${saidInterval(findings, light.lower * per, light.upper * per)}, ${saidP(light.p)})`;
@@ -37,8 +40,8 @@ export function lightStatements(findings: Findings): Statement[] {
       about: 'light',
       text:
         light.p < findings.alpha
-          ? `Within blocks and treatments, pots with more light have ${light.difference > 0 ? 'higher' : 'lower'} values: ${figures}.`
-          : `Within blocks and treatments, an effect of the light at each pot is not shown: ${figures}.`,
+          ? `Within blocks and treatments, pots with ${more} have ${light.difference > 0 ? 'higher' : 'lower'} values: ${figures}.`
+          : `Within blocks and treatments, an effect of ${each} is not shown: ${figures}.`,
     },
   ];
 }
@@ -63,9 +66,10 @@ export function gradientStatements(findings: Findings): Statement[] {
 
 export function positionStatements(findings: Findings): Statement[] {
   if (findings.design.tested.length === 0 || findings.positions.length < 2) return [];
+  const words = positionWords(findings);
   const sentences = [ruleSentence(findings)];
   const changed = positionChanges(findings);
-  const tried = findings.positions.map((p) => POSITION_WORDS[p.model]);
+  const tried = findings.positions.map((p) => words[p.model]);
   if (changed.length === 0) {
     sentences.push(
       `The verdicts are the same under ${findings.positions.length === 2 ? 'both' : `all ${findings.positions.length}`} ways of allowing for position (${list(tried)}).`,
@@ -73,14 +77,14 @@ export function positionStatements(findings: Findings): Statement[] {
   }
   for (const change of changed) {
     sentences.push(
-      `The verdict on ${change.factor} depends on how position is allowed for: shown with ${list(change.shown.map((m) => POSITION_WORDS[m]))}, not with ${list(change.notShown.map((m) => POSITION_WORDS[m]))}.`,
+      `The verdict on ${change.factor} depends on how position is allowed for: shown with ${list(change.shown.map((m) => words[m]))}, not with ${list(change.notShown.map((m) => words[m]))}.`,
     );
   }
   const unjudged = findings.design.tested.filter((role) => !judges('ar1', role));
   if (unjudged.length > 0 && findings.positions.some((p) => p.model === 'ar1')) {
     const names = list(unjudged.map((role) => role.factor.name));
     sentences.push(
-      `${capital(POSITION_WORDS.ar1)} is counted only where levels differ within trays: on ${names} it has nothing of its own to say.`,
+      `${capital(words.ar1)} is counted only where levels differ within trays: on ${names} it has nothing of its own to say.`,
     );
   }
   return [{ about: 'position', text: sentences.join(' ') }];
@@ -88,14 +92,15 @@ export function positionStatements(findings: Findings): Statement[] {
 
 /** The rule by which a model answers, when it was fixed, and which model it makes the one. */
 export function ruleSentence(findings: Findings): string {
-  const planned = POSITION_WORDS[findings.plannedModel];
+  const words = positionWords(findings);
+  const planned = words[findings.plannedModel];
   const rule =
     findings.ruleFixed === 'table'
       ? `The model that answers was chosen as the table was read: ${planned}.`
       : `${fixedWords(findings.ruleFixed)} the model that the plan names answers, whatever the others say: ${planned}.`;
   if (findings.primary.model === findings.plannedModel) return rule;
   const reason = findings.refused.find((r) => r.model === findings.plannedModel)?.reason ?? '';
-  return `${rule} It could not be fitted (${reason}), so what is said here is with ${POSITION_WORDS[findings.primary.model]}.`;
+  return `${rule} It could not be fitted (${reason}), so what is said here is with ${words[findings.primary.model]}.`;
 }
 
 function fixedWords(ruleFixed: RuleFixed | null): string {

@@ -4,14 +4,17 @@ import type { Records } from '../../../shared-types/records';
 import type { Measurement, Trial } from '../../../shared-types/trial';
 import type { ResponseScale } from './scale';
 
-/** All that the findings rest on. Light comes in as PPFD by pot id, estimated or calibrated. */
+/** All that the findings rest on. */
 export interface FindingsInput {
   rack: Rack;
   trial: Trial;
   /** null only for a trial without factors, where nothing needed drawing. */
   layout: Layout | null;
   records: Records;
+  /** Light that each pot received, PPFD by pot id, estimated or calibrated. */
   ppfdByPot: ReadonlyMap<string, number>;
+  /** Whether that is the mean over the trial, its trays moved by a rota; else it is as drawn. */
+  lightOverTrial?: boolean;
   /** Block of each measured pot, for a trial without a layout. */
   blockByPot: ReadonlyMap<string, string>;
   /** Depth of water at each pot's centre when its tray is fullest, mm, by pot id. */

@@ -20,7 +20,8 @@ import { trialTable } from './table';
 import { list, said, saidP } from './wording';
 
 export interface RedrawInput extends FindingsInput {
-  ppfdByPot: PpfdByPot;
+  /** Light as it was at the draw, trays where they were drawn: what blocks and balance rest on. */
+  ppfdAtDraw: PpfdByPot;
   startByPot: ReadonlyMap<string, number>;
 }
 
@@ -86,7 +87,7 @@ function prepare(input: RedrawInput, asked: RedrawAsked): Prepared {
   if (!layout || !question) {
     throw new Error('A redraw needs a drawn layout and a measurement; the plan lacks one of them.');
   }
-  const site = drawnSite(input, layout);
+  const site = drawnSite({ ...input, ppfdByPot: input.ppfdAtDraw }, layout);
   if (!site) {
     throw new Error(
       'The plan has changed since the layout was drawn, so the draw cannot be repeated as it was.',

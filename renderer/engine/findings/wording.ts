@@ -57,8 +57,10 @@ export function saidDf(df: number): string {
   return Math.abs(df - whole) < 1e-6 ? String(whole) : df.toFixed(1);
 }
 
+type PositionWords = Record<PositionModel, string>;
+
 /** Each way of allowing for position, as it stands in a sentence. */
-export const POSITION_WORDS: Record<PositionModel, string> = {
+export const POSITION_WORDS: PositionWords = {
   none: 'position left out',
   edge: 'edge pots told from inner pots',
   light: 'light at each pot',
@@ -67,6 +69,16 @@ export const POSITION_WORDS: Record<PositionModel, string> = {
   smooth: 'a smooth surface over each tray',
   ar1: 'likeness of neighbours',
 };
+
+const MOVED_WORDS: PositionWords = {
+  ...POSITION_WORDS,
+  light: 'light over the trial with the tray moves',
+};
+
+/** The same, where the light may be that of a trial whose trays were moved by a rota. */
+export function positionWords({ lightOverTrial }: { lightOverTrial?: boolean }): PositionWords {
+  return lightOverTrial ? MOVED_WORDS : POSITION_WORDS;
+}
 
 /** The sentence with figures kept in one line with what they belong to. */
 export function unbroken(text: string): string {

@@ -1,5 +1,5 @@
 import { useCallback, useState } from 'react';
-import { methodOf, POSITION_WORDS, type Findings } from '../../derive';
+import { methodOf, positionWords, type Findings } from '../../derive';
 import {
   meansFigure,
   meansTable,
@@ -28,7 +28,7 @@ export function AnalysisSection({ findings }: { findings: Findings }) {
     <>
       <Section title="Analysis" testId="analysis">
         <p className="field-remark">
-          {methodOf(findings)} Position: {POSITION_WORDS[model]}.
+          {methodOf(findings)} Position: {positionWords(findings)[model]}.
         </p>
         <TableView table={termsTable(findings)} />
         <TableView table={varianceTable(findings)} />

@@ -2,7 +2,7 @@ import { useCallback, useMemo } from 'react';
 import {
   criterionBasis,
   percentOf,
-  POSITION_WORDS,
+  positionWords,
   isRatio,
   said,
   saidDifference,
@@ -59,7 +59,14 @@ export function PositionSection({ findings }: { findings: Findings }) {
         ) : null}
         {gradient ? effect('Towards the back', gradient.perRow, 'per row') : null}
         {gradient ? effect('To the right', gradient.perColumn, 'per column') : null}
-        {light ? effect('More light', light, 'per 10 µmol m⁻² s⁻¹', 10) : null}
+        {light
+          ? effect(
+              findings.lightOverTrial ? 'More light over the trial' : 'More light',
+              light,
+              'per 10 µmol m⁻² s⁻¹',
+              10,
+            )
+          : null}
       </ul>
       <details>
         <summary>All differences under all models, and how the models compare</summary>
@@ -67,7 +74,7 @@ export function PositionSection({ findings }: { findings: Findings }) {
         <p className="field-remark">{criterionBasis(findings.scale)}</p>
         {findings.refused.map(({ model, reason }) => (
           <p key={model} className="field-remark">
-            Not tried, {POSITION_WORDS[model]}: {reason}.
+            Not tried, {positionWords(findings)[model]}: {reason}.
           </p>
         ))}
       </details>

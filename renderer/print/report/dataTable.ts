@@ -23,7 +23,7 @@ export function dataTable(
   ].filter((name) => varies(table.columns[name]) && !without.includes(name));
   const columns = shown.map((name) => {
     const cells = table.columns[name] ?? [];
-    const unit = name === 'starting value' ? question.measurement.unit : UNITS[name];
+    const unit = name === 'starting value' ? question.measurement.unit : unitOf(name, findings);
     const numeric = cells.some((cell) => typeof cell === 'number');
     return { head: name, numeric, ...(unit ? { unit } : {}), say: decimalsOf(cells) };
   });
@@ -41,6 +41,11 @@ export function dataTable(
       cellOf(measured[i] ?? null, say),
     ]),
   };
+}
+
+function unitOf(name: string, { lightOverTrial }: Findings): string | undefined {
+  const unit = UNITS[name];
+  return name === 'light' && lightOverTrial ? `${unit ?? ''} over the trial` : unit;
 }
 
 /** A column of one value alone tells nothing of the pots, but for their names. */

@@ -1,6 +1,6 @@
 import {
   criterionGap,
-  POSITION_WORDS,
+  positionWords,
   said,
   sensitivityOf,
   type Effect,
@@ -12,6 +12,7 @@ import { num, p, percent, shown, words, type Cell, type FindingsTable } from './
 /** The answer under every way of allowing for position: likeness left, criterion, each verdict. */
 export function positionTable(findings: Findings): FindingsTable {
   const { tested } = findings.design;
+  const names = positionWords(findings);
   return {
     name: 'position models',
     caption: 'The same question under every way of allowing for position',
@@ -24,8 +25,7 @@ export function positionTable(findings: Findings): FindingsTable {
     ],
     rows: findings.positions.map((position) => [
       words(
-        POSITION_WORDS[position.model] +
-          (position.model === findings.primary.model ? ' (answers)' : ''),
+        names[position.model] + (position.model === findings.primary.model ? ' (answers)' : ''),
       ),
       ...tested.map((role): Cell => {
         const term = position.result.terms.find((t) => t.term === role.column);
@@ -63,6 +63,7 @@ export function sensitivityTable(
   rows: readonly SensitivityRow[] = sensitivityOf(findings),
 ): FindingsTable {
   const as = shown(findings);
+  const names = positionWords(findings);
   return {
     name: 'position differences',
     caption: `${as.many} in ${findings.response.name}${as.unit}, with ${percent(findings)}s, under each way of allowing for position`,
@@ -78,7 +79,7 @@ export function sensitivityTable(
       row.cells.map((cell, i) => [
         onceOnly(row.factor, i),
         onceOnly(row.label, i),
-        words(POSITION_WORDS[cell.model]),
+        words(names[cell.model]),
         as.num(cell.estimate),
         as.range(cell.lower, cell.upper),
         cell.judged ? p(cell.p) : { text: 'not judged', value: null },
@@ -89,13 +90,13 @@ export function sensitivityTable(
 
 /** What place does by itself: edge, slope over the trays, light. Each from its own position model. */
 export function effectsTable(findings: Findings): FindingsTable {
-  const { edge, gradient, light } = findings;
+  const { edge, gradient, light, lightOverTrial } = findings;
   const as = shown(findings);
   const rows: [string, Effect | null | undefined, number][] = [
     ['edge pots against inner pots', edge, 1],
     ['a row towards the back', gradient?.perRow, 1],
     ['a column to the right', gradient?.perColumn, 1],
-    ['10 µmol m⁻² s⁻¹ more light', light, 10],
+    [`10 µmol m⁻² s⁻¹ more light${lightOverTrial ? ' over the trial' : ''}`, light, 10],
   ];
   return {
     name: 'position effects',

@@ -5,6 +5,7 @@ import {
   findingsInputOf,
   growthBetween,
   placedPotsOf,
+  lightOverTrialOf,
   ppfdByPotOf,
   redrawSentence,
   said,
@@ -306,6 +307,7 @@ function rackHtml(plan: Plan): string {
     values.length > 0 && most > 0
       ? paragraphs([
           `Light at the pots, PPFD in µmol m⁻² s⁻¹: mean ${said(values.reduce((a, b) => a + b, 0) / values.length)}, ${said(Math.min(...values))} to ${said(most)}. ${plan.light.readings.length > 0 ? `${plan.light.readings.length} meter readings are in the plan.` : 'It is an estimate; no meter readings are in the plan.'}`,
+          ...rotaWords(plan),
         ]) +
         rackMap(plan, 'Light', (id) => {
           const value = ppfd.get(id);
@@ -315,6 +317,20 @@ function rackHtml(plan: Plan): string {
         })
       : '';
   return key + layout + light;
+}
+
+/** The light that the pots had in all, where the trays were moved by a rota. */
+function rotaWords(plan: Plan): string[] {
+  const overTrial = lightOverTrialOf(plan);
+  if (!overTrial) return [];
+  if (!overTrial.ok) {
+    return [`The rota of tray moves does not fit the rack (${overTrial.reason}).`];
+  }
+  const { days, rotated } = overTrial.value;
+  if (!rotated) return [];
+  return [
+    `That is the light where the trays were drawn. They were moved by a rota: over the ${days} days of the trial the mean at the pots was ${said(rotated.mean)}, ${said(rotated.min)} to ${said(rotated.max)}.`,
+  ];
 }
 
 function cautionsHtml({ notices }: ReportInput): string {

@@ -5,7 +5,7 @@ import {
   engineVersion,
   isCounts,
   methodOf,
-  POSITION_WORDS,
+  positionWords,
   ruleSentence,
   SCALE_WORDS,
   type Findings,
@@ -95,7 +95,7 @@ export function methodWords(findings: Findings): string[] {
   return [
     `${question.measurement.name}, ${taken}, was analysed. ${methodOf(findings)}`,
     ...findings.unused,
-    `Position was allowed for by ${POSITION_WORDS[model]}. ${ruleSentence(findings)} Where the model named cannot be fitted, position is left out.`,
+    `Position was allowed for by ${positionWords(findings)[model]}. ${ruleSentence(findings)} Where the model named cannot be fitted, position is left out.`,
     ...(design.tested.length > 0
       ? [
           `Differences between levels are of adjusted means; all pairs after Tukey and Kramer, against a control after Dunnett where one was named; planned comparisons are not adjusted for their number. False alarms accepted: ${findings.alpha}.`,

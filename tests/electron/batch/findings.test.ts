@@ -1,4 +1,4 @@
-import { readdir, readFile } from 'node:fs/promises';
+import { readdir, readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
@@ -32,6 +32,22 @@ describe('findings from the shell', () => {
     }
     const html = await readFile(join(out, 'report.html'), 'utf8');
     expect(html).toContain('of all 216 possible layouts');
+  });
+
+  it('judge pots by the light that they received where a rota moves the trays', async () => {
+    const read = JSON.parse(await readFile(plan, 'utf8')) as { light: object };
+    const places = {
+      t11: { placeOf: 't12', turned: false },
+      t12: { placeOf: 't11', turned: false },
+    };
+    const rota = [{ fromDay: 15, toDay: 28, places }];
+    const moved = join(await tempFolder(), 'moved.json');
+    await writeFile(moved, JSON.stringify({ ...read, light: { ...read.light, rota } }));
+    const slope = (of: unknown) => (of as { light: { difference: number } }).light.difference;
+    const [there, here] = [await run(moved), await run(plan)];
+    expect((there as { paragraph: string }).paragraph).toContain('with the tray moves');
+    expect((here as { paragraph: string }).paragraph).not.toContain('with the tray moves');
+    expect(slope(there)).not.toBeCloseTo(slope(here), 6);
   });
 
   it('refuse a paper and a number of redraws that they do not know, and write nothing', async () => {

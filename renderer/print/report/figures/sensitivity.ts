@@ -4,7 +4,7 @@ import {
   differenceUnit,
   isRatio,
   noDifference,
-  POSITION_WORDS,
+  positionWords,
   sensitivityOf,
   type Findings,
   type SensitivityRow,
@@ -36,6 +36,7 @@ export function sensitivityFigure(findings: Findings, size: FigureSize): Figure 
   const rows = drawnRows(findings);
   if (rows.length === 0) return null;
   const { name } = findings.response;
+  const names = positionWords(findings);
   const ratio = isRatio(findings.scale);
   const primary = findings.primary.model;
   const cells = rows.flatMap((row) =>
@@ -45,11 +46,11 @@ export function sensitivityFigure(findings: Findings, size: FigureSize): Figure 
       lower: differenceShown(findings, cell.lower),
       upper: differenceShown(findings, cell.upper),
       panel: `${row.factor}: ${row.label}`,
-      words: POSITION_WORDS[cell.model],
+      words: names[cell.model],
       primary: cell.model === primary,
     })),
   );
-  const models = findings.positions.map((p) => POSITION_WORDS[p.model]);
+  const models = findings.positions.map((p) => names[p.model]);
   const panels = rows.map((row) => `${row.factor}: ${row.label}`);
   const label =
     `${ratio ? 'Ratios' : 'Differences'} in ${name} with their intervals under ${models.length} ways of allowing for ` +
