@@ -4,6 +4,7 @@
 const room = (name) => `^renderer/${name}/`;
 const shared = '^shared-types/';
 const types = '^renderer/types/';
+const encodings = '^renderer/document/encoding\\.ts$';
 // Packages and Node's own modules have rules of their own.
 const outside = '^node_modules/|^node:';
 
@@ -107,8 +108,9 @@ module.exports = {
     only(
       'host-knows-no-room',
       room('host'),
-      [],
-      'The host is a service of the surroundings. Allowed: shared-types.',
+      [encodings],
+      'The host is a service of the surroundings. Allowed: shared-types, and the plain file that ' +
+        'turns bytes into text.',
     ),
     only(
       'ui-is-dumb',
@@ -188,8 +190,9 @@ module.exports = {
     only(
       'shell-takes-plans-as-text',
       '^electron/(?!batch/)',
-      [],
-      'The shell keeps files and windows; to it a plan is text. Allowed: shared-types.',
+      [encodings],
+      'The shell keeps files and windows; to it a plan is text. Allowed: shared-types, and the ' +
+        'plain file that turns bytes into text.',
     ),
     only(
       'batch-runs-without-a-window',

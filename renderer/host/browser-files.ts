@@ -1,3 +1,4 @@
+import { decodeOther } from '../document/encoding';
 import type { ExportKind, FileRef, TextKind } from './host';
 
 /** The parts of the File System Access interface that the app uses; only some browsers have it. */
@@ -147,13 +148,13 @@ async function unlessCancelled<T>(pick: () => Promise<T>): Promise<T | null> {
   }
 }
 
-/** Plans are UTF-8; tables and lamp files may also be Windows-1252. */
+/** Plans are UTF-8; tables and lamp files may also be UTF-16 or Windows-1252. */
 async function decoded(file: File, kind: TextKind): Promise<string> {
   const bytes = await file.arrayBuffer();
   try {
     return new TextDecoder('utf-8', { fatal: true }).decode(bytes);
   } catch {
-    if (kind !== 'plan') return new TextDecoder('windows-1252').decode(bytes);
+    if (kind !== 'plan') return decodeOther(new Uint8Array(bytes));
     throw new Error(`${file.name}: is not text in UTF-8`);
   }
 }

@@ -68,6 +68,26 @@ test('without file handles: exports a table and cannot save a PDF @browser-host'
   expect(await page.evaluate(() => window.testHost.savePdf('a.pdf', ''))).toBe('unavailable');
 });
 
+test('a table is read in any of its encodings, and written byte by byte @browser-host', async ({
+  browserPage: page,
+  folder,
+}) => {
+  await withoutPickers(page);
+  const windows = join(folder, 'windows.csv');
+  await writeFile(windows, Buffer.from([0x54, 0xf6, 0x70, 0x66, 0x65, 0x20, 0x96, 0x20, 0x80]));
+  const wide = join(folder, 'wide.csv');
+  await writeFile(wide, '\uFEFFTöpfe – €', 'utf16le');
+  for (const path of [windows, wide]) {
+    const choosing = page.waitForEvent('filechooser');
+    const opening = page.evaluate(() => window.testHost.open('table'));
+    await (await choosing).setFiles(path);
+    expect((await opening)?.text).toBe('Töpfe – €');
+  }
+  const downloading = page.waitForEvent('download');
+  await page.evaluate(() => window.testHost.exportText('a', 'csv', Uint8Array.of(0x80, 0, 0xff)));
+  expect([...(await readFile(await (await downloading).path()))]).toEqual([0x80, 0, 0xff]);
+});
+
 test('with file handles: saves in place, and opens a recent plan after a reload @browser-host', async ({
   browserPage: page,
 }) => {

@@ -103,15 +103,22 @@ test('says why a file cannot be opened or saved', async () => {
   );
 });
 
-test('a table in Windows-1252 keeps its umlauts; a plan must be UTF-8', async () => {
-  const folder = await tempFolder();
-  const path = join(folder, 'weights.csv');
-  await writeFile(path, Buffer.from([0x54, 0xf6, 0x70, 0x66, 0x65]));
-  const desk = testDesk(folder);
-  desk.answers.push(path, path);
-  expect((await desk.handlers.open({ kind: 'table' }))?.text).toBe('Töpfe');
-  await expect(desk.handlers.open({ kind: 'plan' })).rejects.toThrow('not text in UTF-8');
-});
+test.each(['table', 'lamp'] as const)(
+  'a %s in Windows-1252 or UTF-16 keeps its signs; a plan must be UTF-8',
+  async (kind) => {
+    const folder = await tempFolder();
+    const desk = testDesk(folder);
+    const windows = join(folder, 'windows.txt');
+    await writeFile(windows, Buffer.from([0x54, 0xf6, 0x70, 0x66, 0x65, 0x20, 0x96, 0x20, 0x80]));
+    const wide = join(folder, 'wide.txt');
+    await writeFile(wide, '\uFEFFTöpfe – €', 'utf16le');
+    for (const path of [windows, wide]) {
+      desk.answers.push(path, path);
+      expect((await desk.handlers.open({ kind }))?.text).toBe('Töpfe – €');
+      await expect(desk.handlers.open({ kind: 'plan' })).rejects.toThrow('not text in UTF-8');
+    }
+  },
+);
 
 test('the list of recent plans holds each once, newest first, and not without end', async () => {
   const folder = await tempFolder();

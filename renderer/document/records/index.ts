@@ -1,5 +1,3 @@
-export { encodeTable } from './encoding';
-export type { TableEncoding } from './encoding';
 export { codeBook, labelBook } from './codeBook';
 export type { ColumnUse } from './columns';
 export { recordsCsv } from './csv';

@@ -1,5 +1,4 @@
 import Papa from 'papaparse';
-import { readAgain } from './encoding';
 import { guessDecimal } from './number';
 import type { DecimalMark } from './number';
 
@@ -52,7 +51,7 @@ function guessSeparator(text: string): Separator {
 
 /**
  * Reads CSV or what a spreadsheet puts on the clipboard: quoting by RFC 4180, any of four
- * separators, point or comma as decimal mark; also text in UTF-16 that was taken for Windows-1252.
+ * separators, point or comma as decimal mark.
  * Lines without any filled cell are left out. A line with more cells than the header, an empty or
  * repeated column name, an open quote and what is no text are problems that name the line; shorter
  * lines are filled with empty cells.
@@ -61,8 +60,7 @@ export function readTable(
   text: string,
   options: { separator?: Separator | 'auto'; decimal?: DecimalMark | 'auto' } = {},
 ): ReadTable {
-  const read = readAgain(text);
-  const body = read.startsWith('\uFEFF') ? read.slice(1) : read;
+  const body = text.startsWith('\uFEFF') ? text.slice(1) : text;
   const stray = BINARY.exec(body);
   if (stray) {
     const line = body.slice(0, stray.index).split(/\r\n|\n|\r/).length;

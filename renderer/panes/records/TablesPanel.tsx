@@ -1,13 +1,12 @@
 import { useState } from 'react';
 import type { Plan } from '../../../shared-types/plan';
+import { encodeText, type TextEncoding } from '../../document/encoding';
 import {
-  encodeTable,
   recordsCsv,
   recordsDictionaryCsv,
   recordsLongCsv,
   type DecimalMark,
   type Separator,
-  type TableEncoding,
 } from '../../document/records';
 import { useHostOffer } from '../../store/hostContext';
 import { Button, Select } from '../../ui';
@@ -23,12 +22,12 @@ export function TablesPanel(props: {
   const [shape, setShape] = useState<'wide' | 'long'>('wide');
   const [separator, setSeparator] = useState<Separator>(',');
   const [decimal, setDecimal] = useState<DecimalMark>('.');
-  const [encoding, setEncoding] = useState<TableEncoding>('utf-8');
+  const [encoding, setEncoding] = useState<TextEncoding>('utf-8');
   const style = { separator, decimal };
   const clash = separator === ',' && decimal === ',';
   const fail = (error: unknown) => say(error instanceof Error ? error.message : String(error));
   const put = (what: string, text: string) => {
-    const table = encodeTable(text, encoding);
+    const table = encodeText(text, encoding);
     if (!table.ok) {
       const lacking = table.lacking.slice(0, 8).join(' ');
       say(`Nothing was exported: this encoding has no ${lacking}. UTF-8 has every sign.`);

@@ -2,7 +2,6 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { importValues } from '../../../renderer/document/commands';
 import {
-  encodeTable,
   matchTable,
   readTable,
   recordsLongCsv,
@@ -182,78 +181,5 @@ describe('lines of a long table that cannot be taken', () => {
       '2 several-measurements',
     ]);
     expect(outcomes([`1A-A1,${fresh},interim,2026-03-16,12,g,,,,`])).toEqual(['2 value']);
-  });
-});
-
-describe('the bytes of a table', () => {
-  const table = recordsLongCsv({
-    ...basePlan(),
-    records: {
-      ...basePlan().records,
-      notes: { 't1:1:1': { text: 'Töpfchen – „schief“, 3 €, 5 µm', files: [] } },
-    },
-  });
-
-  // The decoders of the platform, by the WHATWG Encoding Standard.
-  it.each([
-    ['utf-8', 'utf-8'],
-    ['utf-8-mark', 'utf-8'],
-    ['utf-16', 'utf-16le'],
-  ] as const)('in %s are read by a decoder for %s', (encoding, decoder) => {
-    const made = encodeTable(table, encoding);
-    if (!made.ok) throw new Error('all its signs are in Windows-1252');
-    expect(new TextDecoder(decoder, { fatal: true }).decode(made.bytes)).toBe(table);
-  });
-
-  it('in UTF-8 and UTF-16 hold any text', () => {
-    fc.assert(
-      fc.property(fc.string({ unit: 'binary' }), (any) => {
-        for (const [encoding, decoder] of [
-          ['utf-8', 'utf-8'],
-          ['utf-16', 'utf-16le'],
-        ] as const) {
-          const made = encodeTable(any, encoding);
-          const decode = new TextDecoder(decoder, { ignoreBOM: encoding === 'utf-8' });
-          expect(made.ok && decode.decode(made.bytes)).toBe(any);
-        }
-      }),
-    );
-  });
-
-  // Bytes by index-windows-1252 of the WHATWG Encoding Standard.
-  const signs = 'A€‚„…‰Šž–—“”™ ÄöéµŸÿ';
-  const bytes = [
-    ...[0x41, 0x80, 0x82, 0x84, 0x85, 0x89, 0x8a, 0x9e, 0x96, 0x97, 0x93, 0x94, 0x99, 0x20],
-    ...[0xc4, 0xf6, 0xe9, 0xb5, 0x9f, 0xff],
-  ];
-
-  it('in Windows-1252 are those of its index, and no sign is replaced by another', () => {
-    const made = encodeTable(signs, 'windows-1252');
-    expect(made.ok && [...made.bytes]).toEqual(bytes);
-    expect(encodeTable('10 µmol m⁻² 漢 ⁻', 'windows-1252')).toEqual({
-      ok: false,
-      lacking: ['⁻', '漢'],
-    });
-  });
-
-  it('in Windows-1252 are read also where a decoder left control characters', () => {
-    const raw = String.fromCharCode(...bytes);
-    const read = readTable(`pot,note\n1A-A1,${raw}\n`);
-    expect(read.ok && read.table.rows[0]?.cells[1]).toBe(signs);
-  });
-
-  it('of UTF-16 that were taken for Windows-1252 are read again', () => {
-    for (const decoder of ['utf-16le', 'utf-16be']) {
-      const made = encodeTable(table, 'utf-16');
-      if (!made.ok) throw new Error('UTF-16 holds every sign');
-      const bytes = made.bytes;
-      if (decoder === 'utf-16be') {
-        for (let i = 0; i < bytes.length; i += 2) {
-          [bytes[i], bytes[i + 1]] = [bytes[i + 1] ?? 0, bytes[i] ?? 0];
-        }
-      }
-      const mistaken = String.fromCharCode(...bytes);
-      expect(readTable(mistaken)).toEqual(readTable(table));
-    }
   });
 });

@@ -1,5 +1,5 @@
-/** How the text of a table is written into bytes. */
-export type TableEncoding = 'utf-8' | 'utf-8-mark' | 'windows-1252' | 'utf-16';
+/** How text is written into bytes. */
+export type TextEncoding = 'utf-8' | 'utf-8-mark' | 'windows-1252' | 'utf-16';
 
 /**
  * The signs of the bytes 80 to 9F in Windows-1252, by the index that the WHATWG Encoding Standard
@@ -17,16 +17,21 @@ function windowsByte(sign: string): number | undefined {
   return code < 0x80 || (code >= 0xa0 && code <= 0xff) ? code : byteOf.get(sign);
 }
 
-export type EncodedTable =
+/** The code of the sign that a byte stands for in Windows-1252. */
+function windowsSign(byte: number): number {
+  return byte >= 0x80 && byte <= 0x9f ? FROM_80.charCodeAt(byte - 0x80) : byte;
+}
+
+export type EncodedText =
   | { ok: true; bytes: Uint8Array<ArrayBuffer> }
   /** Signs that the encoding has not, each once. */
   | { ok: false; lacking: string[] };
 
 /**
- * A table as bytes. UTF-16 is little-endian with its byte order mark, as spreadsheets write it. A
- * sign that Windows-1252 has not is never replaced: the table is refused, and the signs are named.
+ * A text as bytes. UTF-16 is little-endian with its byte order mark, as spreadsheets write it. A
+ * sign that Windows-1252 has not is never replaced: the text is refused, and the signs are named.
  */
-export function encodeTable(text: string, encoding: TableEncoding): EncodedTable {
+export function encodeText(text: string, encoding: TextEncoding): EncodedText {
   if (encoding === 'utf-16') {
     const bytes = new Uint8Array(2 + 2 * text.length);
     const view = new DataView(bytes.buffer);
@@ -63,33 +68,31 @@ function utf8(text: string): Uint8Array<ArrayBuffer> {
 }
 
 /**
- * The text of a file that was taken for Windows-1252, as it is meant. A file in UTF-16 shows by its
- * byte order mark, which are two letters then, and is read from its bytes again. Some decoders give
- * the bytes 80 to 9F as control characters, which no text holds, instead of the signs they stand
- * for. Any other text stays as it is.
+ * The text of bytes that are not UTF-8: UTF-16 where they begin with its byte order mark, otherwise
+ * Windows-1252. Read by our own index, because decoders of some platforms leave control characters
+ * for the bytes 80 to 9F. Half a surrogate pair and a byte that is left over become U+FFFD.
  */
-export function readAgain(text: string): string {
-  const little = text.startsWith('\u00FF\u00FE');
-  if (!little && !text.startsWith('\u00FE\u00FF')) {
-    return text.replace(CONTROLS, (sign) => FROM_80.charAt(sign.charCodeAt(0) - 0x80));
+export function decodeOther(bytes: Uint8Array): string {
+  const view = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength);
+  const mark = bytes.length < 2 ? 0 : view.getUint16(0);
+  if (mark !== BIG_ENDIAN && mark !== LITTLE_ENDIAN) {
+    return textOf(bytes.length, (i) => windowsSign(bytes[i] ?? 0));
   }
-  const units: number[] = [];
-  for (let i = 2; i + 1 < text.length; i += 2) {
-    const one = byteRead(text.charAt(i));
-    const other = byteRead(text.charAt(i + 1));
-    if (one === undefined || other === undefined) return text;
-    units.push(little ? one | (other << 8) : (one << 8) | other);
-  }
-  const parts: string[] = [];
-  for (let i = 0; i < units.length; i += 8192) {
-    parts.push(String.fromCharCode(...units.slice(i, i + 8192)));
-  }
-  return parts.join('');
+  const units = Math.floor(bytes.length / 2) - 1;
+  const text = textOf(units, (i) => view.getUint16(2 + 2 * i, mark === LITTLE_ENDIAN));
+  return text.replace(/\p{Cs}/gu, '\uFFFD') + (bytes.length % 2 === 0 ? '' : '\uFFFD');
 }
 
-const CONTROLS = /[\u0080-\u009F]/g;
+/** The byte order mark U+FEFF, high byte first, as the two orders write it. */
+const BIG_ENDIAN = 0xfeff;
+const LITTLE_ENDIAN = 0xfffe;
 
-function byteRead(sign: string): number | undefined {
-  const code = sign.charCodeAt(0);
-  return code <= 0xff ? code : byteOf.get(sign);
+/** A text by its units, in parts: a call takes only so many arguments. */
+function textOf(length: number, unit: (i: number) => number): string {
+  const parts: string[] = [];
+  for (let from = 0; from < length; from += 8192) {
+    const size = Math.min(8192, length - from);
+    parts.push(String.fromCharCode(...Array.from({ length: size }, (_, i) => unit(from + i))));
+  }
+  return parts.join('');
 }
