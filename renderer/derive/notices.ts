@@ -1,4 +1,4 @@
-import type { Notice, Severity } from '../../shared-types/notice';
+import type { Notice, Severity, Stage } from '../../shared-types/notice';
 import type { Plan } from '../../shared-types/plan';
 import {
   deathNotices,
@@ -95,15 +95,28 @@ function withAcceptance(plan: Plan, notice: Notice): Notice {
   return accepted ? { ...notice, accepted: accepted.reason } : notice;
 }
 
-/** Worst severity of each thing that an open notice is about, to ring it on the rack. */
-export const ringedThings = memo((notices: readonly Notice[]): ReadonlyMap<string, Severity> => {
-  const ringed = new Map<string, Severity>();
-  for (const notice of notices) {
-    if (notice.accepted !== undefined || notice.severity === 'note') continue;
-    for (const ref of notice.about) {
-      const known = ringed.get(ref);
-      if (!known || rank[notice.severity] < rank[known]) ringed.set(ref, notice.severity);
+const ringedMemo = memo(
+  (notices: readonly Notice[], stage: Stage | null): ReadonlyMap<string, Severity> => {
+    const ringed = new Map<string, Severity>();
+    for (const notice of notices) {
+      if (notice.accepted !== undefined || notice.severity === 'note') continue;
+      if (stage !== null && notice.stage !== stage) continue;
+      for (const ref of notice.about) {
+        const known = ringed.get(ref);
+        if (!known || rank[notice.severity] < rank[known]) ringed.set(ref, notice.severity);
+      }
     }
-  }
-  return ringed;
-});
+    return ringed;
+  },
+);
+
+/**
+ * Worst severity of each thing that an open notice is about, to ring it on the rack; by the notices
+ * of one stage alone where it is named.
+ */
+export function ringedThings(
+  notices: readonly Notice[],
+  stage: Stage | null = null,
+): ReadonlyMap<string, Severity> {
+  return ringedMemo(notices, stage);
+}

@@ -31,5 +31,6 @@ export function findingsLook(
       mark: mark.mark === 'dead' ? 'dead' : mark.mark === 'missing' ? 'missing' : 'flagged',
     });
   }
-  return { potPaint, ringed: ringedThings(notices), editable: false };
+  // Doubts of earlier stages, ringed by the hundred, would hide the residuals: those have their own.
+  return { potPaint, ringed: ringedThings(notices, 'findings'), editable: false };
 }

@@ -1,0 +1,42 @@
+import { expect, it } from 'vitest';
+import type { Notice } from '../../../shared-types/notice';
+import { ringedThings } from '../../../renderer/derive';
+import { findingsLook } from '../../../renderer/panes/findings/look';
+import { recordsLook } from '../../../renderer/panes/records/look';
+import { drawnPlan } from '../../document/samplePlan';
+
+const plan = drawnPlan();
+const words = { text: 'x', remedy: 'y' };
+const notices: Notice[] = [
+  {
+    ...words,
+    kind: 'value-out-of-range',
+    severity: 'stop',
+    stage: 'records',
+    about: ['pot:t1:1:1', 'pot:t1:1:2'],
+  },
+  {
+    ...words,
+    kind: 'influential-pot',
+    severity: 'warn',
+    stage: 'findings',
+    about: ['pot:t1:1:2'],
+  },
+  { ...words, kind: 'light-uneven', severity: 'warn', stage: 'light', about: ['tray:t1'] },
+];
+
+it('rings what the findings themselves doubt, and leaves the rest to its own stage', () => {
+  expect([...findingsLook(plan, notices, null).ringed]).toEqual([['pot:t1:1:2', 'warn']]);
+});
+
+it('does not touch what other stages ring, whichever was looked at first', () => {
+  const all = [
+    ['pot:t1:1:1', 'stop'],
+    ['pot:t1:1:2', 'stop'],
+    ['tray:t1', 'warn'],
+  ];
+  const quiet = { ...plan, records: { ...plan.records, incidents: [] } };
+  expect([...recordsLook(quiet, notices).ringed]).toEqual(all);
+  expect([...findingsLook(plan, notices, null).ringed]).toHaveLength(1);
+  expect([...ringedThings(notices)]).toEqual(all);
+});
