@@ -1,10 +1,11 @@
 import { emptyPlan } from '../../renderer/document/new';
 import { potsOfRack } from '../../renderer/engine/geometry';
-import { potLight } from '../../renderer/engine/light';
+import { potLight, shelfLight } from '../../renderer/engine/light';
 import { drawLayout } from '../../renderer/engine/trial/draw';
 import { stream } from '../../renderer/engine/trial/stream';
 import type { Plan } from '../../shared-types/plan';
-import type { Lamp, PotGrid, Shelf, Tray } from '../../shared-types/rack';
+import type { LightReading } from '../../shared-types/light';
+import type { Lamp, PotGrid, Rack, Shelf, Tray } from '../../shared-types/rack';
 import type { FloodPlan } from '../../shared-types/flood';
 import type { Trial } from '../../shared-types/trial';
 import { engineVersion } from '../../renderer/derive/version';
@@ -242,14 +243,16 @@ const SHELF_SD = 1.5;
 const TRAY_SD = 1;
 const PLANT_SD = 3.4;
 const DEAD = 5;
+const LABEL_HELD = 0.97;
+const METER_SD = 0.015;
 
 export function soundExample(): Plan {
   const shelves = [1, 2, 3].map(shelf);
-  const base: Plan = {
+  const unread: Plan = {
     ...emptyPlan('Basil, feed by cultivar, spring'),
     notes:
       'Made-up demo. Scenario and figures are invented; any likeness to a real trial is chance.',
-    nextId: 100,
+    nextId: 130,
     rack: {
       shelves,
       lampKinds: [
@@ -278,18 +281,41 @@ export function soundExample(): Plan {
     flood: flooding(shelves),
     trial,
   };
-  const light = potLight(base.rack, base.light);
-  const ppfdByPot = new Map([...light.pots].map(([id, value]) => [id, value.ppfdUmol]));
+  const base: Plan = { ...unread, light: { ...unread.light, readings: readings(unread.rack) } };
+  const ppfdOf = ({ rack, light }: Plan) =>
+    new Map([...potLight(rack, light).pots].map(([id, value]) => [id, value.ppfdUmol]));
   const { layout } = drawLayout({
     rack: base.rack,
     trial,
-    ppfdByPot,
+    ppfdByPot: ppfdOf(base),
     seed: SEED,
     drawnAt: '2026-02-27T09:30:00+01:00',
     engineVersion,
   });
   const planted: Plan = { ...base, layout: { ...layout, plantedAt: '2026-03-02' } };
-  return { ...planted, records: harvest(planted, ppfdByPot) };
+  return { ...planted, records: harvest(planted, ppfdOf(unread)) };
+}
+
+/** Nine readings a shelf: lamps a little weaker than their label, and a meter that wavers. */
+function readings(rack: Rack): LightReading[] {
+  const meter = stream(SEED, 'meter');
+  return rack.shelves.flatMap((s) => {
+    const zMm = (s.canopy.plantingMm + s.canopy.harvestMm) / 2;
+    const points = [90, 300, 510].flatMap((yMm) =>
+      [120, 600, 1080].map((xMm) => ({ xMm, yMm, zMm })),
+    );
+    const ppfd = shelfLight(s, rack.lampKinds, { heightMm: zMm, reflected: true }).at(points);
+    return points.map((point, i): LightReading => ({
+      id: `r${90 + 10 * s.number + i}`,
+      shelfId: s.id,
+      ...point,
+      value: Math.round((ppfd[i] ?? 0) * LABEL_HELD * (1 + METER_SD * meter.normal())),
+      unit: 'ppfd',
+      luxPerPpfd: null,
+      date: '2026-02-26',
+      note: '',
+    }));
+  });
 }
 
 function harvest(plan: Plan, ppfdByPot: ReadonlyMap<string, number>): Plan['records'] {

@@ -23,11 +23,13 @@ import type { Plan } from '../../shared-types/plan';
 import { planSchema } from '../../shared-types/plan';
 import { samplePlan } from '../document/samplePlan';
 
-const basil: Plan = planSchema.parse(
+const demo: Plan = planSchema.parse(
   JSON.parse(
     readFileSync(join(import.meta.dirname, '../../renderer/app/examples/basil.json'), 'utf8'),
   ),
 );
+/** The demo before anybody went round with a meter. */
+const basil: Plan = { ...demo, light: { ...demo.light, readings: [] } };
 const ppfd = { unit: 'ppfd', luxPerPpfd: null, date: null } as const;
 
 describe('a table of meter readings', () => {

@@ -31,7 +31,8 @@ const trays = { shelves: 1, traysPerShelf: 2, rows: 4, columns: 4 };
 
 function planOf(rack: Rack, factors: Factor[], more: Partial<Trial> = {}): Plan & { trial: Trial } {
   const base = undrawn('basil');
-  return { ...base, nextId: 10_000, rack, trial: trialOf(factors, more), flood: null };
+  const light = { ...base.light, readings: [] };
+  return { ...base, nextId: 10_000, rack, light, trial: trialOf(factors, more), flood: null };
 }
 
 function drawn(plan: Plan & { trial: Trial }, seed = 'check'): Plan & { trial: Trial } {
