@@ -20,6 +20,7 @@ export * from './pilot';
 export * from './plants';
 export * from './power';
 export * from './rehearsal';
+export * from './rule';
 export * from './stages';
 export * from './trial';
 export * from './tryDraw';

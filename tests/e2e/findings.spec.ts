@@ -128,7 +128,6 @@ test('the rule of the analysis is fixed, holds, and is released with a reason', 
   await soon(page.getByTestId('findings-words')).toContainText('By the rule fixed on 2026-03-02');
   await rule.locator('summary').click();
   await rule.getByLabel(/Reason for releasing/).fill('wrong scale');
-  await rule.getByLabel(/Reason for releasing/).press('Enter');
   await page.getByTestId('release-rule').click();
   await soon(rule).toContainText('Not fixed yet');
   await soon(page.getByTestId('findings-words')).toContainText('with the answer in view');

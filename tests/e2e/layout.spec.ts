@@ -46,9 +46,9 @@ async function kept({ page, folder, willAnswer }: Desktop, name: string) {
       ),
     )
     .toBe(true);
-  const { layout, records } = await read();
+  const { layout, records, trial } = await read();
   if (!layout) throw new Error('the saved plan has no layout');
-  return { layout, records };
+  return { layout, records, trial };
 }
 
 test('a seed gives the same layout each time, another seed another one', async ({ desktop }) => {
@@ -111,6 +111,26 @@ test('unlocking asks for a reason and logs it', async ({ desktop }) => {
   await page.getByTestId('planted-on').press('Enter');
   await page.getByTestId('planted').click();
   await expect(page.getByText('Planted on 2026-03-05')).toBeVisible();
+});
+
+test('a layout planted before the rule is fixed offers to fix it there and then', async ({
+  desktop,
+}) => {
+  const plan = undrawn('basil');
+  const trial = { ...plan.trial };
+  delete trial.ruleFixed;
+  const page = await openStage(desktop, { ...plan, trial }, 'layout');
+  await page.getByTestId('draw').click();
+  await expect(page.getByTestId('rule-offer')).toHaveCount(0);
+  await page.getByTestId('planted').click();
+  const offer = page.getByTestId('rule-offer');
+  await expect(offer).toContainText('position by light at each pot');
+  await offer.getByTestId('fix-rule').click();
+  await expect(offer).toHaveCount(0);
+  const { ruleFixed } = (await kept(desktop, 'fixed')).trial ?? {};
+  expect(ruleFixed?.valuesThen).toBe(0);
+  await page.keyboard.press('Control+Z');
+  await expect(offer).toBeVisible();
 });
 
 test('two pots are exchanged by hand, and the exchange is logged', async ({ desktop }) => {

@@ -51,6 +51,33 @@ test('schemes say why they do not fit, and a constrained draw what it brings', a
   await expect(page.getByTestId('draw-trial')).toContainText('Light', { timeout: 30_000 });
 });
 
+test('the rule is fixed beside the choice of its model, holds a scale, and is released', async ({
+  desktop,
+}) => {
+  const plan = undrawn('basil');
+  const trial = { ...plan.trial };
+  delete trial.ruleFixed;
+  const page = await openStage(desktop, { ...plan, trial }, 'trial');
+  const measured = page.getByTestId('measurements');
+  await measured.locator('summary', { hasText: 'answers the question' }).click();
+  const scale = measured.locator('[data-testid^="scale-"]:visible');
+  await scale.selectOption({ label: 'logarithms' });
+  const analysis = page.getByTestId('analysis-fold');
+  await analysis.locator('summary').click();
+  await analysis.getByLabel('Position enters the analysis as').selectOption('edge');
+  await expect(analysis).toContainText('as logarithms; position by edge pots told from inner pots');
+  await analysis.getByTestId('fix-rule').click();
+  await expect(analysis.locator('summary')).toContainText('before any value was recorded');
+  await scale.selectOption({ label: 'square roots' });
+  await expect(page.getByRole('alert')).toContainText('so the scale of the answer stays');
+  await expect(scale).toHaveValue('log');
+  await analysis.getByTestId('release-rule').click();
+  await expect(analysis).toContainText('Write the reason first');
+  await analysis.getByTestId('release-rule-reason').fill('weighed wet');
+  await analysis.getByTestId('release-rule').click();
+  await expect(analysis.getByTestId('fix-rule')).toBeEnabled();
+});
+
 test('power follows the spread, typed or from an earlier plan', async ({ desktop }) => {
   const page = await openStage(desktop, undrawn('basil'), 'trial');
   const power = page.getByTestId('power');

@@ -2,6 +2,7 @@ import './findings.css';
 import { useState, type ReactNode } from 'react';
 import {
   questionOf,
+  SCALE_WORDS,
   sentenceGroups,
   unbroken,
   type Findings,
@@ -13,14 +14,14 @@ import { measurementLabel } from '../../document/queries/names';
 import { useDispatch, usePlanStore, useSession } from '../../store/context';
 import { useFindings, useFindingsOfPlan } from '../../store/findingsContext';
 import { useHostOffer } from '../../store/hostContext';
-import { Button, EmptyState, FieldRow, Section, Select } from '../../ui';
+import { Button, EmptyState, FieldRow, ScaleSelect, Section, Select } from '../../ui';
 import { AnalysisSection } from './AnalysisSection';
 import { ChecksSection } from './ChecksSection';
 import { ComparisonsSection } from './ComparisonsSection';
 import { GrowthSection } from './GrowthSection';
 import { PositionSection } from './PositionSection';
 import { PlanRedraw, TableRedraw } from './RedrawSection';
-import { RuleSection, ScaleSelect } from './RuleSection';
+import { RuleSection } from './RuleSection';
 import { SaveBar } from './SaveBar';
 import { TableDialog } from './TableDialog';
 
@@ -195,6 +196,7 @@ function Choice() {
           <ScaleSelect
             value={question.measurement.scale ?? null}
             counts={question.measurement.kind === 'count'}
+            words={SCALE_WORDS}
             onCommit={(scale) =>
               dispatch(editMeasurement, {
                 measurementId: question.measurement.id,

@@ -1,78 +1,51 @@
-import { useState } from 'react';
 import type { Plan } from '../../../shared-types/plan';
-import type { PositionModel, Scale, Trial } from '../../../shared-types/trial';
-import { POSITION_WORDS, potsOf, SCALE_WORDS, wetDepthByPotOf } from '../../derive';
+import type { PositionModel, Trial } from '../../../shared-types/trial';
+import {
+  POSITION_WORDS,
+  positionWordsOf,
+  potsOf,
+  ruleFixedWords,
+  ruleWanting,
+  ruleWords,
+  SCALE_WORDS,
+  wetDepthByPotOf,
+} from '../../derive';
 import { editMeasurement, editTrial, fixRule, releaseRule } from '../../document/commands';
-import { measurementLabel } from '../../document/queries/names';
 import { useDispatch } from '../../store/context';
-import { Button, Checkbox, FieldRow, Section, Select, TextField, today } from '../../ui';
+import { Checkbox, FieldRow, RuleForm, ScaleSelect, Section, Select, today } from '../../ui';
 
 const MODELS = Object.keys(POSITION_WORDS) as PositionModel[];
-const SCALES = Object.keys(SCALE_WORDS) as Scale[];
 
 /** The rule of the analysis: chosen and fixed before the harvest, so that no answer chooses it. */
 export function RuleSection({ plan, trial }: { plan: Plan; trial: Trial }) {
+  const dispatch = useDispatch();
   const fixed = trial.ruleFixed;
   return (
     <Section title="The rule of the analysis" testId="rule">
-      {fixed ? (
-        <FixedRule trial={trial} fixed={fixed} />
-      ) : (
-        <details className="fold" data-testid="rule-fold">
-          <summary>Not fixed yet: position by {POSITION_WORDS[trial.primaryPosition]}</summary>
-          <OpenRule plan={plan} trial={trial} />
-        </details>
-      )}
+      <details className="fold" data-testid="rule-fold">
+        <summary>
+          {fixed
+            ? ruleFixedWords(fixed)
+            : `Not fixed yet: position by ${positionWordsOf(plan)[trial.primaryPosition]}`}
+        </summary>
+        {fixed ? null : <RuleFields plan={plan} trial={trial} />}
+        <RuleForm
+          says={ruleWords(plan, trial)}
+          isFixed={fixed !== undefined}
+          wanting={ruleWanting(trial)}
+          onFix={() => dispatch(fixRule, { date: today() })}
+          onRelease={(reason) => dispatch(releaseRule, { date: today(), reason })}
+        />
+      </details>
     </Section>
   );
 }
 
-function FixedRule(props: { trial: Trial; fixed: NonNullable<Trial['ruleFixed']> }) {
-  const { trial, fixed } = props;
-  const dispatch = useDispatch();
-  const [reason, setReason] = useState('');
-  const answers = trial.measurements.find((m) => m.id === trial.primaryMeasurementId);
-  const parts = [
-    ...(answers ? [measurementLabel(answers)] : []),
-    ...(answers?.scale ? [`as ${SCALE_WORDS[answers.scale]}`] : []),
-    `position by ${POSITION_WORDS[trial.primaryPosition]}`,
-    ...(trial.startCovariate ? ['the value at the start allowed for'] : []),
-    ...(trial.wetDepthCovariate ? ['the depth of water allowed for'] : []),
-  ];
-  return (
-    <details className="fold">
-      <summary>
-        Fixed on {fixed.date},{' '}
-        {fixed.valuesThen === 0
-          ? 'before any value was recorded'
-          : `with ${fixed.valuesThen} values recorded already`}
-      </summary>
-      <p>{parts.join('; ')}.</p>
-      <FieldRow>
-        <TextField
-          label="Reason for releasing it, kept among the incidents"
-          value={reason}
-          mayBeEmpty
-          onCommit={setReason}
-        />
-      </FieldRow>
-      <div className="section-actions">
-        <Button
-          disabled={reason.trim() === ''}
-          data-testid="release-rule"
-          onClick={() => dispatch(releaseRule, { date: today(), reason })}
-        >
-          Release the rule
-        </Button>
-      </div>
-    </details>
-  );
-}
-
-function OpenRule({ plan, trial }: { plan: Plan; trial: Trial }) {
+function RuleFields({ plan, trial }: { plan: Plan; trial: Trial }) {
   const dispatch = useDispatch();
   const answers = trial.measurements.find((m) => m.id === trial.primaryMeasurementId);
   const outOfLevel = isOutOfLevel(plan);
+  const words = positionWordsOf(plan);
   return (
     <>
       <p className="field-remark">
@@ -83,13 +56,14 @@ function OpenRule({ plan, trial }: { plan: Plan; trial: Trial }) {
         <Select<PositionModel>
           label="Position is allowed for by"
           value={trial.primaryPosition}
-          options={MODELS.map((value) => ({ value, label: POSITION_WORDS[value] }))}
+          options={MODELS.map((value) => ({ value, label: words[value] }))}
           onCommit={(primaryPosition) => dispatch(editTrial, { patch: { primaryPosition } })}
         />
         {answers && trial.primaryIndex === 'final' ? (
           <ScaleSelect
             value={answers.scale ?? null}
             counts={answers.kind === 'count'}
+            words={SCALE_WORDS}
             onCommit={(scale) =>
               dispatch(editMeasurement, { measurementId: answers.id, patch: { scale } })
             }
@@ -109,15 +83,6 @@ function OpenRule({ plan, trial }: { plan: Plan; trial: Trial }) {
           onCommit={(wetDepthCovariate) => dispatch(editTrial, { patch: { wetDepthCovariate } })}
         />
       ) : null}
-      <div className="section-actions">
-        <Button
-          data-testid="fix-rule"
-          disabled={trial.primaryMeasurementId === null}
-          onClick={() => dispatch(fixRule, { date: today() })}
-        >
-          Fix the rule, today
-        </Button>
-      </div>
     </>
   );
 }
@@ -133,27 +98,4 @@ function isOutOfLevel(plan: Plan): boolean {
     if (depth !== undefined) byTray.set(pot.trayId, [...(byTray.get(pot.trayId) ?? []), depth]);
   }
   return [...byTray.values()].some((own) => Math.max(...own) - Math.min(...own) > LEVEL_MM);
-}
-
-/** On which scale a measurement is analysed; counts get the models that are made for them. */
-export function ScaleSelect(props: {
-  value: Scale | null;
-  counts: boolean;
-  onCommit: (scale: Scale | undefined) => void;
-}) {
-  const offered = SCALES.filter(
-    (scale) => props.counts || scale === 'sqrt' || scale === 'log' || scale === props.value,
-  );
-  return (
-    <Select<Scale | 'measured'>
-      label="Analysed as"
-      value={props.value ?? 'measured'}
-      testId="scale"
-      options={[
-        { value: 'measured', label: 'measured' },
-        ...offered.map((value) => ({ value, label: SCALE_WORDS[value] })),
-      ]}
-      onCommit={(scale) => props.onCommit(scale === 'measured' ? undefined : scale)}
-    />
-  );
 }

@@ -1,12 +1,20 @@
 import { useEffect, useEffectEvent, useState } from 'react';
 import type { DataTable } from '../../../shared-types/fit';
 import type { PositionModel, Scale } from '../../../shared-types/trial';
-import { POSITION_WORDS, type TableReading } from '../../derive';
+import { POSITION_WORDS, SCALE_WORDS, type TableReading } from '../../derive';
 import { readTable } from '../../document/records';
 import { useFindings } from '../../store/findingsContext';
 import { useJob } from '../../store/jobsContext';
-import { Button, Dialog, FieldRow, NumberField, plural, Select, TextField } from '../../ui';
-import { ScaleSelect } from './RuleSection';
+import {
+  Button,
+  Dialog,
+  FieldRow,
+  NumberField,
+  plural,
+  ScaleSelect,
+  Select,
+  TextField,
+} from '../../ui';
 import { dataTableOf, guessRoles, readingOf, ROLE_WORDS, type ColumnRole } from './tableReading';
 
 const MODELS = Object.keys(POSITION_WORDS) as PositionModel[];
@@ -88,7 +96,12 @@ export function TableDialog(props: { name: string; text: string; onClose: () => 
       </div>
       <FieldRow>
         <TextField label="Unit of what was measured" value={unit} mayBeEmpty onCommit={setUnit} />
-        <ScaleSelect value={scale} counts onCommit={(chosen) => setScale(chosen ?? null)} />
+        <ScaleSelect
+          value={scale}
+          counts
+          words={SCALE_WORDS}
+          onCommit={(chosen) => setScale(chosen ?? null)}
+        />
         <NumberField
           label="False alarms accepted"
           value={alpha}

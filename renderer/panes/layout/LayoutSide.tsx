@@ -41,7 +41,7 @@ export function LayoutSide() {
     <>
       <DrawSection plan={plan} />
       <PlantsSection plan={plan} />
-      {plan.layout ? <PlantedSection layout={plan.layout} /> : null}
+      {plan.layout ? <PlantedSection plan={plan} layout={plan.layout} /> : null}
       {plan.layout ? <SwapSection plan={plan} /> : null}
       <BalanceTables />
     </>

@@ -1,12 +1,13 @@
 import { useState } from 'react';
 import type { Layout } from '../../../shared-types/layout';
-import { markPlanted, unlockLayout } from '../../document/commands';
+import type { Plan } from '../../../shared-types/plan';
+import { ruleWanting, ruleWords } from '../../derive';
+import { fixRule, markPlanted, releaseRule, unlockLayout } from '../../document/commands';
 import { useDispatch } from '../../store/context';
-import { Button, DateField, Section, today } from '../../ui';
-import { ReasonForm } from './ReasonForm';
+import { Button, DateField, ReasonForm, RuleForm, Section, today } from '../../ui';
 
 /** From the day of planting the layout is locked; it is unlocked knowingly. */
-export function PlantedSection({ layout }: { layout: Layout }) {
+export function PlantedSection({ plan, layout }: { plan: Plan; layout: Layout }) {
   const dispatch = useDispatch();
   const [date, setDate] = useState(today());
   return (
@@ -17,6 +18,7 @@ export function PlantedSection({ layout }: { layout: Layout }) {
             Planted on {layout.plantedAt}. The pots are locked: edits that would move, add or remove
             one of them are refused.
           </p>
+          <RuleOffer plan={plan} />
           <ReasonForm
             label="Reason for unlocking, kept among the incidents"
             action="Unlock"
@@ -43,5 +45,27 @@ export function PlantedSection({ layout }: { layout: Layout }) {
         </>
       )}
     </Section>
+  );
+}
+
+/** The plants stand, so it is time to fix by what they will be judged. */
+function RuleOffer({ plan }: { plan: Plan }) {
+  const dispatch = useDispatch();
+  const { trial } = plan;
+  if (!trial || trial.ruleFixed) return null;
+  return (
+    <div className="card" data-testid="rule-offer">
+      <p>
+        The rule of the analysis is not fixed yet. Fix it before the harvest, so that the answer
+        cannot choose it: the report tells when that was.
+      </p>
+      <RuleForm
+        says={ruleWords(plan, trial)}
+        isFixed={false}
+        wanting={ruleWanting(trial)}
+        onFix={() => dispatch(fixRule, { date: today() })}
+        onRelease={(reason) => dispatch(releaseRule, { date: today(), reason })}
+      />
+    </div>
   );
 }

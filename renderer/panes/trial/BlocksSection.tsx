@@ -1,8 +1,16 @@
+import type { Plan } from '../../../shared-types/plan';
 import type { Trial } from '../../../shared-types/trial';
-import { editTrial, setBlocks, setScheme } from '../../document/commands';
-import { gridLeftOut, schemeFitsOf, type SchemeFit } from '../../derive';
+import { editTrial, fixRule, releaseRule, setBlocks, setScheme } from '../../document/commands';
+import {
+  gridLeftOut,
+  ruleFixedWords,
+  ruleWanting,
+  ruleWords,
+  schemeFitsOf,
+  type SchemeFit,
+} from '../../derive';
 import { useDispatch, usePlanStore } from '../../store/context';
-import { FieldRow, NumberField, Section, Select, SeverityMark } from '../../ui';
+import { FieldRow, NumberField, RuleForm, Section, Select, SeverityMark, today } from '../../ui';
 import { BlockFigures } from './BlockFigures';
 import { ConstraintFields } from './ConstraintFields';
 import { blockOptions, blocksFor, schemeOptions } from './words';
@@ -68,13 +76,27 @@ export function BlocksSection({ trial }: { trial: Trial }) {
       <BlockFigures plan={plan} />
       {fits.length > 0 ? <SchemeFits fits={fits} /> : null}
       {drawn ? <ConstraintFields plan={plan} constraint={trial.constraint} /> : null}
-      <details className="fold">
-        <summary>How it will be analysed</summary>
+      <AnalysisFold plan={plan} trial={trial} />
+    </Section>
+  );
+}
+
+/** The model that will answer, chosen and fixed before the harvest. */
+function AnalysisFold({ plan, trial }: { plan: Plan; trial: Trial }) {
+  const dispatch = useDispatch();
+  const fixed = trial.ruleFixed;
+  return (
+    <details className="fold" data-testid="analysis-fold">
+      <summary>
+        How it will be analysed{' '}
+        <span className="fold-soft">{fixed ? ruleFixedWords(fixed) : 'Not fixed yet'}</span>
+      </summary>
+      {fixed ? null : (
         <FieldRow>
           <Select
             label="Position enters the analysis as"
             value={trial.primaryPosition}
-            remark="Fixed here before harvest; the findings try the others beside it."
+            remark="The model named here answers; the findings try the others beside it."
             options={[
               { value: 'none', label: 'nothing' },
               { value: 'edge', label: 'edge or inner pot' },
@@ -95,8 +117,15 @@ export function BlocksSection({ trial }: { trial: Trial }) {
             onCommit={(alpha) => dispatch(editTrial, { patch: { alpha } })}
           />
         </FieldRow>
-      </details>
-    </Section>
+      )}
+      <RuleForm
+        says={ruleWords(plan, trial)}
+        isFixed={fixed !== undefined}
+        wanting={ruleWanting(trial)}
+        onFix={() => dispatch(fixRule, { date: today() })}
+        onRelease={(reason) => dispatch(releaseRule, { date: today(), reason })}
+      />
+    </details>
   );
 }
 

@@ -1,5 +1,6 @@
 import { useState } from 'react';
 import type { Measurement, Trial } from '../../../shared-types/trial';
+import { SCALE_WORDS } from '../../derive';
 import {
   addMeasurement,
   editMeasurement,
@@ -14,6 +15,7 @@ import {
   DateField,
   FieldRow,
   NumberField,
+  ScaleSelect,
   Section,
   Select,
   TextField,
@@ -43,7 +45,7 @@ export function MeasurementsSection({ trial }: { trial: Trial }) {
       }
     >
       {trial.measurements.map((m) => (
-        <MeasurementCard key={m.id} m={m} answers={m.id === trial.primaryMeasurementId} />
+        <MeasurementCard key={m.id} m={m} trial={trial} />
       ))}
       {later.length > 0 ? (
         <>
@@ -81,11 +83,14 @@ export function MeasurementsSection({ trial }: { trial: Trial }) {
   );
 }
 
-function MeasurementCard({ m, answers }: { m: Measurement; answers: boolean }) {
+function MeasurementCard({ m, trial }: { m: Measurement; trial: Trial }) {
+  const answers = m.id === trial.primaryMeasurementId;
+  // Growth is analysed as it is: a scale is for values as they were measured.
+  const scaled = m.moment !== 'start' && !(answers && trial.primaryIndex !== 'final');
   const dispatch = useDispatch();
   // A new measurement is there to be filled in.
   const [open, setOpen] = useState(/^measurement \d+$/.test(m.name));
-  const patch = (change: Partial<Omit<typeof m, 'id'>>) =>
+  const patch = (change: Parameters<typeof editMeasurement.run>[1]['patch']) =>
     dispatch(editMeasurement, { measurementId: m.id, patch: change });
   return (
     <details
@@ -155,6 +160,15 @@ function MeasurementCard({ m, answers }: { m: Measurement; answers: boolean }) {
             value={m.highest}
             onCommit={(highest) => patch({ highest })}
           />
+          {scaled ? (
+            <ScaleSelect
+              value={m.scale ?? null}
+              counts={m.kind === 'count'}
+              words={SCALE_WORDS}
+              testId={`scale-${m.id}`}
+              onCommit={(scale) => patch({ scale })}
+            />
+          ) : null}
         </FieldRow>
         <div className="section-actions">
           <Button tone="quiet" onClick={() => dispatch(removeMeasurement, { measurementId: m.id })}>

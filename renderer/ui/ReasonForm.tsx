@@ -1,5 +1,6 @@
 import { useState } from 'react';
-import { Button, Field } from '../../ui';
+import { Button } from './Button';
+import { Field } from './Field';
 
 /** A deed that needs a reason: nothing happens on leaving the field, only by the button or Enter. */
 export function ReasonForm(props: {
