@@ -1,35 +1,53 @@
-import { writePlan } from '../document/open';
 import type { Host } from '../host/host';
 import { isUnsaved } from './planStore';
 import type { PlanStore } from './planStore';
 
-/** The clock, so that tests need not wait. */
-export interface Timers {
+/** The clock and the person's hands, so that tests need neither. */
+export interface Timing {
   set(run: () => void, ms: number): unknown;
   clear(timer: unknown): void;
+  /** Since whenever, ms. */
+  now(): number;
+  /** `hear` is called whenever a key is struck or the pointer moves, until the returned end. */
+  onHands(hear: () => void): () => void;
 }
 
-/** An edit older than two seconds survives a kill: one to wait for more, one to write. */
-const DELAY_MS = 1000;
+const signsOfHands = ['keydown', 'pointerdown', 'pointermove'] as const;
+
+const realTiming: Timing = {
+  set: (run, ms) => setTimeout(run, ms),
+  clear: (timer) => {
+    clearTimeout(timer as ReturnType<typeof setTimeout>);
+  },
+  now: () => performance.now(),
+  onHands: (hear) => {
+    for (const sign of signsOfHands) window.addEventListener(sign, hear, true);
+    return () => {
+      for (const sign of signsOfHands) window.removeEventListener(sign, hear, true);
+    };
+  },
+};
+
+/** Hands that rest this long pause; between the keys of a figure they rest less. */
+const PAUSE_MS = 400;
+/** An edit older than two seconds survives a kill: this long to wait for a pause, the rest to write. */
+const LATEST_MS = 1500;
 
 /**
- * Keeps a copy of an unsaved plan beside its file, a second after the first edit not yet kept, also
- * while edits go on, and never two copies at once. Forgets the copy once the plan is saved,
- * undone to its saved state or closed. `onFailure` hears why a copy could not be kept, once for
- * each failure; the next edit tries again. Returns the end of it.
+ * Keeps a copy of an unsaved plan beside its file: in the first pause after an edit, because making
+ * the copy holds up the keys, and at the latest 1.5 s after the first edit not yet kept. Never makes
+ * two copies at once. Forgets the copy once the plan is saved, undone to its saved state or closed.
+ * `onFailure` hears why a copy could not be kept, once for each failure; the next edit tries again.
+ * Returns the end of it.
  */
 export function keepRecovery(
   store: PlanStore,
   host: Pick<Host, 'keepForRecovery' | 'forgetRecovery' | 'setUnsaved'>,
   onFailure: (reason: unknown) => void,
-  timers: Timers = {
-    set: (run, ms) => setTimeout(run, ms),
-    clear: (timer) => {
-      clearTimeout(timer as ReturnType<typeof setTimeout>);
-    },
-  },
+  timing = realTiming,
 ): () => void {
   let timer: unknown = null;
+  let lastDeed = 0;
   // Copies are written one after another, or a slow old one could overwrite a newer.
   let queue = Promise.resolve();
   const enqueue = (work: () => Promise<void>) => {
@@ -37,21 +55,36 @@ export function keepRecovery(
   };
 
   const keep = () => {
-    timer = null;
     enqueue(async () => {
       const { plan, fileRef } = store.getState();
-      if (plan && isUnsaved(store.getState())) await host.keepForRecovery(writePlan(plan), fileRef);
+      if (!plan || !isUnsaved(store.getState())) return;
+      // Not the text of a plan file, whose order and lines take several times as long.
+      await host.keepForRecovery(JSON.stringify(plan), fileRef);
     });
   };
   const stopTimer = () => {
-    if (timer !== null) timers.clear(timer);
+    if (timer !== null) timing.clear(timer);
     timer = null;
   };
 
-  const follow = (unsaved: boolean) => {
-    if (unsaved) timer ??= timers.set(keep, DELAY_MS);
-    else stopTimer();
+  const waitForPause = (latest: number) => {
+    timer = null;
+    const now = timing.now();
+    const due = Math.min(lastDeed + PAUSE_MS, latest);
+    if (due <= now) keep();
+    else timer = timing.set(() => waitForPause(latest), due - now);
   };
+  const follow = (unsaved: boolean) => {
+    if (!unsaved) {
+      stopTimer();
+      return;
+    }
+    lastDeed = timing.now();
+    if (timer === null) waitForPause(lastDeed + LATEST_MS);
+  };
+  const stopHearing = timing.onHands(() => {
+    lastDeed = timing.now();
+  });
   const start = isUnsaved(store.getState());
   host.setUnsaved(start);
   follow(start);
@@ -67,6 +100,7 @@ export function keepRecovery(
   });
   return () => {
     unsubscribe();
+    stopHearing();
     stopTimer();
   };
 }

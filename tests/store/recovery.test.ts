@@ -7,10 +7,11 @@ import { samplePlan } from '../document/samplePlan';
 
 const ref = { key: '/home/me/trial.plan', name: 'trial.plan' };
 
-/** A clock that is moved by hand, and a host that notes what is asked of it. */
+/** A clock and hands that are moved by the test, and a host that notes what is asked of it. */
 function setUp(keep: (text: string) => Promise<void> = () => Promise.resolve()) {
   let now = 0;
   let due: { at: number; run: () => void } | null = null;
+  let moveHands: (() => void) | null = null;
   const said: string[] = [];
   const failures: unknown[] = [];
   const store = createPlanStore();
@@ -43,36 +44,70 @@ function setUp(keep: (text: string) => Promise<void> = () => Promise.resolve()) 
       clear: (timer) => {
         if (due === timer) due = null;
       },
+      now: () => now,
+      onHands: (hear) => {
+        moveHands = hear;
+        return () => {
+          moveHands = null;
+        };
+      },
     },
   );
   const pass = async (ms: number) => {
-    now += ms;
-    const timer = due;
-    if (timer && timer.at <= now) {
+    const end = now + ms;
+    for (let timer = due; timer !== null && timer.at <= end; timer = due) {
       due = null;
+      now = timer.at;
       timer.run();
     }
+    now = end;
     await new Promise((resolve) => setImmediate(resolve));
   };
+  /** Types for a while, a key every 200 ms. */
+  const type = async (ms: number) => {
+    for (let passed = 0; passed < ms; passed += 200) {
+      moveHands?.();
+      await pass(Math.min(200, ms - passed));
+    }
+  };
+  const heard = () => moveHands !== null;
   const edit = (text: string) => store.getState().dispatch(renamePlan, { title: text });
-  return { store, said, failures, end, pass, edit };
+  return { store, said, failures, end, pass, type, heard, edit };
 }
 
 describe('keeping unsaved work', () => {
-  it('writes a copy one second after an edit, also while edits go on', async () => {
-    const { said, pass, edit } = setUp();
+  it('writes a copy in the first pause after an edit', async () => {
+    const { said, pass, type, edit } = setUp();
     edit('a');
-    await pass(600);
+    await type(600);
     edit('b');
-    await pass(390);
+    await pass(399);
     expect(said).toEqual(['saved', 'unsaved']);
-    await pass(10);
+    await pass(1);
     expect(said.slice(2)).toEqual(['keep b of trial.plan']);
     edit('c');
-    await pass(1000);
+    await pass(400);
     expect(said.slice(3)).toEqual(['keep c of trial.plan']);
-    await pass(5000);
+    await type(5000);
     expect(said).toHaveLength(4);
+  });
+
+  it('writes a copy 1.5 s after the first edit not yet kept, also where nobody pauses', async () => {
+    const { said, type, pass, edit } = setUp();
+    edit('a');
+    await type(1400);
+    edit('b');
+    await type(99);
+    expect(said).toEqual(['saved', 'unsaved']);
+    await pass(1);
+    expect(said.slice(2)).toEqual(['keep b of trial.plan']);
+    edit('c');
+    await type(1500);
+    edit('d');
+    await type(1499);
+    expect(said.slice(3)).toEqual(['keep c of trial.plan']);
+    await pass(1);
+    expect(said.slice(4)).toEqual(['keep d of trial.plan']);
   });
 
   it('forgets the copy once the plan is saved, undone or closed', async () => {
@@ -139,9 +174,11 @@ describe('keeping unsaved work', () => {
   });
 
   it('stops when told to', async () => {
-    const { said, end, pass, edit } = setUp();
+    const { said, end, pass, heard, edit } = setUp();
     edit('a');
+    expect(heard()).toBe(true);
     end();
+    expect(heard()).toBe(false);
     edit('b');
     await pass(2000);
     expect(said).toEqual(['saved', 'unsaved']);
