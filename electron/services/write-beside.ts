@@ -1,4 +1,5 @@
 import { randomBytes } from 'node:crypto';
+import type { Stats } from 'node:fs';
 import { access, constants, open, readdir, rename, stat, unlink } from 'node:fs/promises';
 import { basename, dirname, join } from 'node:path';
 
@@ -14,11 +15,7 @@ const leftoverAgeMs = 10 * 60_000;
 export async function writeBeside(path: string, content: string | Uint8Array): Promise<void> {
   const folder = dirname(path);
   const prefix = `.${basename(path)}.`;
-  const old = await stat(path).catch(() => null);
-  // A rename over a device or a pipe would destroy it.
-  if (old && !old.isFile()) throw new Error('it is a folder or device, not a file');
-  // A rename needs no leave from the file it replaces; a write-protected file is to stay as it is.
-  if (old) await access(path, constants.W_OK);
+  const old = await fileToReplace(path);
   const mode = old ? old.mode & 0o777 : undefined;
   const beside = join(folder, `${prefix}${randomBytes(6).toString('hex')}${ending}`);
   const file = await open(beside, 'wx', mode);
@@ -38,6 +35,19 @@ export async function writeBeside(path: string, content: string | Uint8Array): P
   }
   await flushFolder(folder);
   await removeLeftovers(folder, prefix);
+}
+
+/**
+ * The file that a rename to `path` would replace; null: none. Throws where it must not be replaced,
+ * or not be written.
+ */
+export async function fileToReplace(path: string): Promise<Stats | null> {
+  const old = await stat(path).catch(() => null);
+  // A rename over a device or a pipe would destroy it.
+  if (old && !old.isFile()) throw new Error('it is a folder or device, not a file');
+  // A rename needs no leave from the file it replaces; a write-protected file is to stay as it is.
+  if (old) await access(path, constants.W_OK);
+  return old;
 }
 
 /** Makes the rename itself survive a power cut, on systems that can flush a folder. */

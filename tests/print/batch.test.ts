@@ -100,6 +100,12 @@ test('where one file cannot be written, none is left', async () => {
   const streams = { out: () => undefined, err: () => undefined };
   expect(await runBatch(['print', path, '--out', out], [printVerb], streams)).toBe(2);
   expect(readdirSync(out)).toEqual(['recording-sheets.html']);
+  // What was printed there before stays, though its place in the row comes first.
+  const before = join(out, 'tray-charts.html');
+  await writeFile(before, 'printed before');
+  expect(await runBatch(['print', path, '--out', out], [printVerb], streams)).toBe(2);
+  expect(readFileSync(before, 'utf8')).toBe('printed before');
+  expect(readdirSync(out).sort()).toEqual(['recording-sheets.html', 'tray-charts.html']);
 });
 
 test('a layout without pots is bad input', async () => {

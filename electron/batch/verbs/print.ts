@@ -1,6 +1,6 @@
-import { mkdir, mkdtemp, readFile, rm, rmdir, stat } from 'node:fs/promises';
+import { mkdtemp, readFile, rm, stat } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
-import { dirname, join, resolve } from 'node:path';
+import { join } from 'node:path';
 import type { Plan } from '../../../shared-types/plan';
 import {
   defaultOptions,
@@ -10,11 +10,11 @@ import {
   type Printable,
 } from '../../../renderer/print';
 import { fileTrouble } from '../../services/file-trouble';
-import { writeBeside } from '../../services/write-beside';
 import { BatchError } from '../batch-error';
 import { readPlanFile } from '../inputs';
 import { htmlToPdf } from '../pdf';
 import type { Verb } from '../verb';
+import { writeTogether } from '../write-together';
 
 export const printVerb: Verb = {
   name: 'print',
@@ -102,54 +102,13 @@ async function refuseFolder(folder: string): Promise<void> {
   throw new BatchError(`--out ${folder}`, 'is a file', 'a folder is expected');
 }
 
-/**
- * The folders on the way to one that are not there yet, the outermost first. One by one, because
- * making them all at once never returns where the system has folders that cannot be made.
- */
-async function missingFolders(folder: string): Promise<string[]> {
-  const missing: string[] = [];
-  let at = resolve(folder);
-  while (at !== dirname(at) && (await isMissing(at))) {
-    missing.unshift(at);
-    at = dirname(at);
-  }
-  return missing;
-}
-
-async function isMissing(path: string): Promise<boolean> {
-  try {
-    await stat(path);
-    return false;
-  } catch (error) {
-    if ((error as NodeJS.ErrnoException).code === 'ENOENT') return true;
-    throw error;
-  }
-}
-
-/** Writes all files into a folder, which is made if need be; where one fails, none is left behind. */
 async function writeAll(
   folder: string,
   contents: ReadonlyMap<string, string | Uint8Array>,
 ): Promise<void> {
-  const added: string[] = [];
-  const made: string[] = [];
   try {
-    for (const missing of await missingFolders(folder)) {
-      await mkdir(missing);
-      made.unshift(missing);
-    }
-    for (const [name, content] of contents) {
-      const file = join(folder, name);
-      const known = await stat(file).then(
-        () => true,
-        () => false,
-      );
-      await writeBeside(file, content);
-      if (!known) added.push(file);
-    }
+    await writeTogether(folder, contents);
   } catch (error) {
-    for (const file of added) await rm(file, { force: true });
-    for (const empty of made) await rmdir(empty).catch(() => undefined);
     throw new BatchError(
       `--out ${folder}`,
       `cannot be written, ${fileTrouble(error)}`,
