@@ -14,11 +14,18 @@ async function openLight(page: Page, fold?: string): Promise<void> {
   if (fold) await page.getByTestId(`fold-${fold}`).locator('summary').first().click();
 }
 
+/** The readings' fold before anybody went round with a meter. */
+async function openUnread(page: Page): Promise<void> {
+  await openLight(page, 'readings');
+  await page.getByTestId('drop-readings').click();
+  await expect(page.getByTestId('light-standing')).toContainText('Estimated');
+}
+
 const undo = (page: Page) => page.getByRole('button', { name: 'Undo' });
 
 test('evenness is told by tray, shelf, block and treatment', async ({ desktopPage: page }) => {
   await openLight(page);
-  await expect(page.getByTestId('light-standing')).toContainText('Estimated');
+  await expect(page.getByTestId('light-standing')).toContainText('Calibrated');
   await expect(page.getByTestId('light-standing')).toContainText('±');
   for (const [group, first] of [
     ['Shelves', 'Shelf 1'],
@@ -106,7 +113,7 @@ test('the lamps’ electricity, what it costs, and where the photons go', async 
 test('readings calibrate their shelf; a wild one is named and a broken table refused', async ({
   desktopPage: page,
 }) => {
-  await openLight(page, 'readings');
+  await openUnread(page);
   await page.getByTestId('paste-readings').click();
   const text = page.getByTestId('readings-text');
   await text.fill('shelf,x,y,value\n1,200,150,205\n7,200,150,200');
@@ -131,7 +138,7 @@ test('readings calibrate their shelf; a wild one is named and a broken table ref
 test('a reading is placed by a click on the shelf, or by a pot’s code', async ({
   desktopPage: page,
 }) => {
-  await openLight(page, 'readings');
+  await openUnread(page);
   await lookFromAbove(page);
   await page.getByTestId('place-reading').click();
   await clickAt(page, 600, 300);
@@ -230,7 +237,7 @@ for (const theme of ['light', 'dark'] as const) {
   }) => {
     test.setTimeout(90_000);
     await page.emulateMedia({ colorScheme: theme });
-    await openLight(page, 'readings');
+    await openUnread(page);
     await page.getByTestId('paste-readings').click();
     await page.getByTestId('readings-text').fill('shelf,x,y,value\n1,200,150,205\n1,600,150,240');
     await page.getByTestId('take-readings').click();

@@ -70,7 +70,6 @@ function Folds({ plan }: { plan: Plan }) {
             title="Meter readings"
             testId="fold-readings"
             said={count > 0 ? plural(count, 'reading') : 'none yet: all is estimated'}
-            startsOpen={count > 0}
           >
             {() => <ReadingsPanel plan={plan} />}
           </Fold>

@@ -1,6 +1,8 @@
 import { useState } from 'react';
 import type { Plan } from '../../../shared-types/plan';
 import { calibrationsOf, readingRowsOf } from '../../derive';
+import { removeReadings } from '../../document/commands';
+import { useDispatch } from '../../store/context';
 import { Button, fixed, lengthNumber, lengthUnit, plural } from '../../ui';
 import { ReadingFields } from './ReadingFields';
 import { ReadingsDialog } from './ReadingsDialog';
@@ -12,6 +14,7 @@ import { useReadingUnit } from './readingUnit';
 export function ReadingsPanel({ plan }: { plan: Plan }) {
   const [pasting, setPasting] = useState(false);
   const unit = useReadingUnit();
+  const dispatch = useDispatch();
   const rows = readingRowsOf(plan);
   const lengths = plan.display.lengths;
   const wild = rows.filter((row) => row.checked?.wild);
@@ -22,6 +25,17 @@ export function ReadingsPanel({ plan }: { plan: Plan }) {
         <Button data-testid="paste-readings" onClick={() => setPasting(true)}>
           Paste a table…
         </Button>
+        {rows.length > 0 ? (
+          <Button
+            tone="quiet"
+            data-testid="drop-readings"
+            onClick={() =>
+              dispatch(removeReadings, { readingIds: rows.map(({ reading }) => reading.id) })
+            }
+          >
+            Remove all readings
+          </Button>
+        ) : null}
       </div>
       {pasting ? (
         <ReadingsDialog plan={plan} unit={unit} onClose={() => setPasting(false)} />
@@ -45,6 +59,9 @@ export function ReadingsPanel({ plan }: { plan: Plan }) {
           ))}
           <ReadingsFigure rows={rows} />
           <ReadingsTable plan={plan} rows={rows} />
+          <p className="field-remark">
+            Readings hold for the lamps as they hung that day. Measure again where lamps were moved.
+          </p>
         </>
       )}
     </>
