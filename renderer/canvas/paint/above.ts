@@ -189,6 +189,9 @@ function paintBlocks(pen: Pen, { shelf }: ShelfThing, look: RackLook): void {
   }
 }
 
+// Pixels per mm from which a point's text leaves the pots around it to be seen.
+const TEXT_FROM_SCALE = 0.5;
+
 function paintPoints(pen: Pen, { shelf }: ShelfThing, look: RackLook): void {
   const { ctx, colours, view } = pen;
   for (const point of look.points ?? []) {
@@ -201,6 +204,7 @@ function paintPoints(pen: Pen, { shelf }: ShelfThing, look: RackLook): void {
     ctx.arc(at.x, at.y, 4.5, 0, Math.PI * 2);
     ctx.fill();
     ctx.stroke();
+    if (view.scale < TEXT_FROM_SCALE) continue;
     paintPlate(
       pen,
       point.text,
