@@ -131,7 +131,6 @@ test('the rule of the analysis is fixed, holds, and is released with a reason', 
   await page.getByTestId('release-rule').click();
   await soon(rule).toContainText('Not fixed yet');
   await soon(page.getByTestId('findings-words')).toContainText('with the answer in view');
-  await rule.locator('summary').click();
   await page.getByTestId('fix-rule').click();
   await soon(rule).toContainText('with 211 values recorded already');
   await soon(page.getByTestId('findings-words')).toContainText(

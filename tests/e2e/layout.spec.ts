@@ -3,7 +3,7 @@ import { join } from 'node:path';
 import type { Page } from '@playwright/test';
 import type { Plan } from '../../shared-types/plan';
 import { undrawn } from '../derive/trialPlan';
-import { openStage } from './plan-helpers';
+import { openStage, tabTo } from './plan-helpers';
 import { clickAt, dragOn, placeOf, rackCanvas, startExample } from './rack-helpers';
 import type { Desktop } from './support/desktop';
 import { expect, test } from './support/fixtures';
@@ -201,19 +201,11 @@ test('a balanced draw says what it had to meet and what that gained', async ({ d
 test('two plants are exchanged with the keyboard alone', async ({ desktop }) => {
   const { page } = desktop;
   await openLayout(page);
-  const reach = async (testId: string) => {
-    for (let press = 0; press < 300; press++) {
-      const at = await page.evaluate(() => document.activeElement?.getAttribute('data-testid'));
-      if (at === testId) return;
-      await page.keyboard.press('Tab');
-    }
-    throw new Error(`${testId} cannot be reached with Tab`);
-  };
   await page.getByTestId('seed').scrollIntoViewIfNeeded();
   await page.getByTestId('verify').focus();
-  await reach('swap-a');
+  await tabTo(page, 'swap-a');
   await page.keyboard.type('1a-a1');
-  await reach('swap-b');
+  await tabTo(page, 'swap-b');
   await page.keyboard.type('1A-A1');
   await page.keyboard.press('Enter');
   await expect(page.getByTestId('swaps')).toContainText('Two different pots are needed');
@@ -222,8 +214,42 @@ test('two plants are exchanged with the keyboard alone', async ({ desktop }) => 
   await page.keyboard.press('Enter');
   await expect(page.getByTestId('swap-reason')).toBeVisible();
   await page.getByTestId('verify').focus();
-  await reach('swap-reason');
+  await tabTo(page, 'swap-reason');
   await page.keyboard.type('Put down in the wrong hole');
   await page.keyboard.press('Enter');
   await expect(page.getByTestId('swaps')).toContainText('1A-A1 and 1A-A2');
+});
+
+test('a layout is unlocked, drawn anew, planted and verified with the keyboard alone', async ({
+  desktop,
+}) => {
+  const { page } = desktop;
+  await startExample(page, 'basil');
+  await tabTo(page, 'stage-layout');
+  await page.keyboard.press('Enter');
+  await tabTo(page, 'unlock-reason');
+  await page.keyboard.type('Sown again');
+  await page.keyboard.press('Enter');
+  // What was pressed is gone: the keyboard goes on from there, not from the top of the window.
+  await tabTo(page, 'planted-on', 4);
+  await expect(page.getByTestId('draw')).toBeEnabled();
+  for (let back = 0; back < 6; back++) {
+    await page.keyboard.press('Shift+Tab');
+    if (await page.getByTestId('seed').evaluate((seed) => seed === document.activeElement)) break;
+  }
+  await expect(page.getByTestId('seed')).toBeFocused();
+  await page.keyboard.press('Control+A');
+  await page.keyboard.type('by hand');
+  await tabTo(page, 'draw', 4);
+  await page.keyboard.press('Space');
+  await expect(page.getByTestId('draw-verdict')).toContainText('Drawn anew');
+  await tabTo(page, 'verify', 4);
+  await page.keyboard.press('Enter');
+  await expect(page.getByTestId('draw-verdict')).toContainText('identical, pot by pot');
+  await tabTo(page, 'planted', 6);
+  await page.keyboard.press('Enter');
+  await tabTo(page, 'unlock-reason', 6);
+  await expect(page.getByTestId('draw')).toBeDisabled();
+  const { layout } = await kept(desktop, 'by-hand');
+  expect([layout.seed, layout.plantedAt !== null]).toEqual(['by hand', true]);
 });

@@ -17,6 +17,16 @@ export async function openStage(desktop: Desktop, plan: Plan, stage: string): Pr
   return page;
 }
 
+/** Moves the keyboard on with Tab alone, from wherever it is, until it stands on a control. */
+export async function tabTo(page: Page, testId: string, most = 300): Promise<void> {
+  for (let press = 0; press < most; press++) {
+    const at = await page.evaluate(() => document.activeElement?.getAttribute('data-testid'));
+    if (at === testId) return;
+    await page.keyboard.press('Tab');
+  }
+  throw new Error(`${testId} cannot be reached with ${most} times Tab`);
+}
+
 /** The plan as it is saved now. */
 export async function saved(desktop: Desktop): Promise<Plan> {
   const path = join(desktop.folder, 'saved.evenrack');

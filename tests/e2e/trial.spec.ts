@@ -2,7 +2,7 @@ import { writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { writePlan } from '../../renderer/document/open';
 import { example, undrawn } from '../derive/trialPlan';
-import { openStage, saved } from './plan-helpers';
+import { openStage, saved, tabTo } from './plan-helpers';
 import { expect, test } from './support/fixtures';
 
 test('one shelf a lamp is named, and a way out is taken and undone', async ({ desktop }) => {
@@ -197,4 +197,51 @@ test('plants are weighed, given to pots by size, and replaced', async ({ desktop
   await page.keyboard.press('Control+Z');
   await expect(page.getByTestId('placed')).toHaveCount(0);
   await expect(plants).toContainText('Give plants to pots');
+});
+
+test('folds, selects, figures and the draw’s bounds are worked with the keyboard alone', async ({
+  desktop,
+}) => {
+  const plan = undrawn('basil');
+  const trial = { ...plan.trial };
+  delete trial.ruleFixed;
+  const page = await openStage(desktop, { ...plan, trial }, 'rack');
+  await tabTo(page, 'stage-trial');
+  await page.keyboard.press('Enter');
+  const toSummary = async (words: string) => {
+    for (let press = 0; press < 150; press++) {
+      const at = await page.evaluate(() => document.activeElement?.textContent ?? '');
+      const tag = await page.evaluate(() => document.activeElement?.tagName);
+      if (tag === 'SUMMARY' && at.includes(words)) return page.keyboard.press('Enter');
+      await page.keyboard.press('Tab');
+    }
+    throw new Error(`the fold ${words} cannot be reached with Tab`);
+  };
+  await tabTo(page, 'difference');
+  const before = Number(await page.getByTestId('difference').inputValue());
+  await page.keyboard.press('ArrowUp');
+  expect(Number(await page.getByTestId('difference').inputValue())).toBeGreaterThan(before);
+
+  await toSummary('What a draw must meet');
+  await tabTo(page, 'acceptance', 3);
+  await page.keyboard.press('Control+A');
+  await page.keyboard.type('0.2');
+  await page.keyboard.press('Enter');
+  await tabTo(page, 'like-neighbours', 3);
+  await page.keyboard.press('Tab');
+  await page.keyboard.press('Space');
+  await expect(page.getByTestId('constraint')).toContainText('best 20 % in light');
+  await tabTo(page, 'try-draw', 6);
+  await page.keyboard.press('Enter');
+  await expect(page.getByTestId('draw-trial')).toContainText('Light', { timeout: 30_000 });
+
+  await toSummary('How it will be analysed');
+  await page.keyboard.press('Tab');
+  await page.keyboard.press('ArrowDown');
+  await expect(page.getByTestId('analysis-fold')).toContainText('a slope over rows and columns');
+  await tabTo(page, 'fix-rule', 4);
+  await page.keyboard.press('Space');
+  await expect(page.getByTestId('release-rule')).toBeVisible();
+  const kept = (await saved(desktop)).trial;
+  expect([kept?.constraint.acceptanceShare, kept?.primaryPosition]).toEqual([0.2, 'linear']);
 });

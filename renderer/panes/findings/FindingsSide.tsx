@@ -182,7 +182,7 @@ function Choice() {
           value={question.measurement.id}
           options={later.map((m) => ({
             value: m.id,
-            label: `${measurementLabel(m)}${m.id === trial.primaryMeasurementId ? ' (answers the question)' : ''}`,
+            label: `${measurementLabel(m)}${m.id === trial.primaryMeasurementId ? ' (answers)' : ''}`,
           }))}
           onCommit={(measurementId) => choose({ measurementId, index: question.index })}
         />
