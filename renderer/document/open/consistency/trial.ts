@@ -1,0 +1,118 @@
+import type { Trial } from '../../../../shared-types/trial';
+import { potTest } from '../../potsInRack';
+import { sayFound } from '../words';
+import { say, type Check, type Contradiction } from './contradiction';
+
+function repeated(names: readonly string[]): number {
+  const seen = new Set<string>();
+  return names.findIndex((name) => {
+    const key = name.toLowerCase();
+    if (seen.has(key)) return true;
+    seen.add(key);
+    return false;
+  });
+}
+
+/** Controls and planned comparisons speak of levels that their factor has, in sums of zero. */
+function analysisNamesLevels(trial: Trial): Contradiction | null {
+  for (const [f, factor] of trial.factors.entries()) {
+    const at = ['trial', 'factors', f];
+    const levels = new Set(factor.levels.map((level) => level.id));
+    const wanted = `the id of one of the levels of "${factor.name}"`;
+    if (factor.control !== undefined && !levels.has(factor.control)) {
+      return say([...at, 'control'], sayFound(factor.control), `${wanted}, or no control`);
+    }
+    const contrasts = factor.contrasts ?? [];
+    const twice = repeated(contrasts.map((contrast) => contrast.name));
+    if (twice >= 0) {
+      const name = sayFound(contrasts[twice]?.name);
+      return say([...at, 'contrasts', twice, 'name'], name, 'a name that no other comparison has');
+    }
+    for (const [c, { weights }] of contrasts.entries()) {
+      const here = [...at, 'contrasts', c, 'weights'];
+      const stray = weights.findIndex(({ levelId }) => !levels.has(levelId));
+      if (stray >= 0) {
+        return say([...here, stray, 'levelId'], sayFound(weights[stray]?.levelId), wanted);
+      }
+      const twiceIn = weights.findIndex(
+        ({ levelId }, w) => weights.findIndex((other) => other.levelId === levelId) !== w,
+      );
+      if (twiceIn >= 0) {
+        const id = `"${weights[twiceIn]?.levelId ?? ''}" once more`;
+        return say([...here, twiceIn, 'levelId'], id, 'every level once');
+      }
+      const sum = weights.reduce((total, { weight }) => total + weight, 0);
+      const size = weights.reduce((total, { weight }) => total + Math.abs(weight), 0);
+      if (!(size > 0) || Math.abs(sum) > 1e-9 * size) {
+        const found = `weights that add up to ${Number(sum.toPrecision(6))}`;
+        return say(here, found, 'weights that add up to 0 and are not all 0');
+      }
+    }
+  }
+  return null;
+}
+
+export const trialHangsTogether: Check = (plan) => {
+  const trial = plan.trial;
+  if (!trial) return null;
+  const sameFactor = repeated(trial.factors.map((factor) => factor.name));
+  if (sameFactor >= 0) {
+    const name = sayFound(trial.factors[sameFactor]?.name);
+    return say(['trial', 'factors', sameFactor, 'name'], name, 'a name that no other factor has');
+  }
+  const isPot = potTest(plan.rack);
+  const shelves = new Set(plan.rack.shelves.map((shelf) => shelf.id));
+  const trays = new Set(plan.rack.shelves.flatMap((s) => s.trays.map((tray) => tray.id)));
+  for (const [f, factor] of trial.factors.entries()) {
+    const at = ['trial', 'factors', f];
+    const sameLevel = repeated(factor.levels.map((level) => level.name));
+    if (sameLevel >= 0) {
+      const name = sayFound(factor.levels[sameLevel]?.name);
+      const path = [...at, 'levels', sameLevel, 'name'];
+      return say(path, name, 'a name that no other level of this factor has');
+    }
+    const levels = new Set(factor.levels.map((level) => level.id));
+    const placed = new Set<string>();
+    for (const [w, { unitId, levelId }] of factor.where.entries()) {
+      const here = [...at, 'where', w];
+      const exists = {
+        shelf: shelves.has(unitId),
+        tray: trays.has(unitId),
+        // Strips carry no given levels: the draw alone settles where they run.
+        'row-strip': false,
+        'column-strip': false,
+        pot: isPot(unitId),
+      };
+      if (!exists[factor.unit]) {
+        return say(
+          [...here, 'unitId'],
+          sayFound(unitId),
+          `the id of a ${factor.unit} in the rack, because the factor is applied to a ${factor.unit}`,
+        );
+      }
+      if (!levels.has(levelId)) {
+        return say([...here, 'levelId'], sayFound(levelId), "the id of one of the factor's levels");
+      }
+      if (placed.has(unitId)) {
+        return say([...here, 'unitId'], `"${unitId}" once more`, 'every unit once');
+      }
+      placed.add(unitId);
+    }
+  }
+  const dangling = analysisNamesLevels(trial);
+  if (dangling) return dangling;
+  const measurements = new Set(trial.measurements.map((m) => m.id));
+  for (const [m, { lowest, highest }] of trial.measurements.entries()) {
+    if (lowest === null || highest === null || lowest <= highest) continue;
+    const path = ['trial', 'measurements', m, 'highest'];
+    return say(path, String(highest), `at least the lowest, ${lowest}`);
+  }
+  if (trial.primaryMeasurementId === null || measurements.has(trial.primaryMeasurementId)) {
+    return null;
+  }
+  return say(
+    ['trial', 'primaryMeasurementId'],
+    sayFound(trial.primaryMeasurementId),
+    'the id of one of trial.measurements, or null',
+  );
+};
