@@ -51,8 +51,14 @@ export function Workspace(props: {
             </div>
           ) : null}
         </main>
-        <aside className={`side side-${view.width}`} data-inspector aria-label="Details">
-          <Side key={stage} />
+        {/* A stage opens at its top, wherever the last one was left. */}
+        <aside
+          key={stage}
+          className={`side side-${view.width}`}
+          data-inspector
+          aria-label="Details"
+        >
+          <Side />
         </aside>
         <Strip notices={notices} problem={props.problem} onRead={() => props.say(null)} />
       </div>

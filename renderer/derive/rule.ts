@@ -29,8 +29,8 @@ export function ruleWords(plan: Plan, trial: Trial): string {
 /** When the rule was fixed, and what was known of the answer by then. */
 export function ruleFixedWords({ date, valuesThen }: NonNullable<Trial['ruleFixed']>): string {
   return valuesThen === 0
-    ? `Fixed on ${date}, before any value was recorded`
-    : `Fixed on ${date}, with ${valuesThen} ${valuesThen === 1 ? 'value' : 'values'} recorded already`;
+    ? `fixed on ${date}, before any value was recorded`
+    : `fixed on ${date}, with ${valuesThen} ${valuesThen === 1 ? 'value' : 'values'} recorded already`;
 }
 
 /** What must be said before the rule can be fixed; null where nothing is wanting. */

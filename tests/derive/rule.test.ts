@@ -45,9 +45,9 @@ describe('the rule of the analysis in words', () => {
     expect(free.trial && ruleWanting(free.trial)).toBeNull();
     const words = [0, 1, 2].map((valuesThen) => ruleFixedWords({ date: '2026-03-02', valuesThen }));
     expect(words).toEqual([
-      'Fixed on 2026-03-02, before any value was recorded',
-      'Fixed on 2026-03-02, with 1 value recorded already',
-      'Fixed on 2026-03-02, with 2 values recorded already',
+      'fixed on 2026-03-02, before any value was recorded',
+      'fixed on 2026-03-02, with 1 value recorded already',
+      'fixed on 2026-03-02, with 2 values recorded already',
     ]);
   });
 });

@@ -124,12 +124,12 @@ test('the rule of the analysis is fixed, holds, and is released with a reason', 
 }) => {
   const page = await openDemo(desktop);
   const rule = page.getByTestId('rule');
-  await soon(rule).toContainText('Fixed on 2026-03-02, before any value was recorded');
+  await soon(rule).toContainText('fixed on 2026-03-02, before any value was recorded');
   await soon(page.getByTestId('findings-words')).toContainText('By the rule fixed on 2026-03-02');
   await rule.locator('summary').click();
   await rule.getByLabel(/Reason for releasing/).fill('wrong scale');
   await page.getByTestId('release-rule').click();
-  await soon(rule).toContainText('Not fixed yet');
+  await soon(rule).toContainText('not fixed yet');
   await soon(page.getByTestId('findings-words')).toContainText('with the answer in view');
   await page.getByTestId('fix-rule').click();
   await soon(rule).toContainText('with 211 values recorded already');

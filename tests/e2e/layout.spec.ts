@@ -198,6 +198,16 @@ test('a balanced draw says what it had to meet and what that gained', async ({ d
   await expect(balance.getByRole('table')).toContainText('Light');
 });
 
+test('a stage opens at its top, wherever the last one was left', async ({ desktopPage: page }) => {
+  await openLayout(page);
+  const side = page.locator('[data-inspector]');
+  await page.getByTestId('balance').getByText('By treatment').scrollIntoViewIfNeeded();
+  expect(await side.evaluate((at) => at.scrollTop)).toBeGreaterThan(0);
+  await page.getByTestId('stage-trial').click();
+  await expect(page.getByTestId('blocks')).toBeAttached();
+  expect(await side.evaluate((at) => at.scrollTop)).toBe(0);
+});
+
 test('two plants are exchanged with the keyboard alone', async ({ desktop }) => {
   const { page } = desktop;
   await openLayout(page);

@@ -24,9 +24,8 @@ export function RuleSection({ plan, trial }: { plan: Plan; trial: Trial }) {
     <Section title="The rule of the analysis" testId="rule">
       <details className="fold" data-testid="rule-fold">
         <summary>
-          {fixed
-            ? ruleFixedWords(fixed)
-            : `Not fixed yet: position by ${positionWordsOf(plan)[trial.primaryPosition]}`}
+          Position by {positionWordsOf(plan)[trial.primaryPosition]}{' '}
+          <span className="fold-soft">– {fixed ? ruleFixedWords(fixed) : 'not fixed yet'}</span>
         </summary>
         {fixed ? null : <RuleFields plan={plan} trial={trial} />}
         <RuleForm

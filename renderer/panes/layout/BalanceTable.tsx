@@ -69,7 +69,7 @@ function RowName({ row }: { row: BalanceRow }) {
   const balance = balanceOfPlan(plan);
   const index = balance?.ok ? balance.value.treatments.findIndex((t) => t.key === row.key) : -1;
   return (
-    <span className="legend-item">
+    <span className="legend-item balance-name">
       <Swatch look={treatmentLook(Math.max(0, index))} letter={row.letter} size={18} />
       {row.name}
     </span>

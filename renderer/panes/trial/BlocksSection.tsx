@@ -89,7 +89,7 @@ function AnalysisFold({ plan, trial }: { plan: Plan; trial: Trial }) {
     <details className="fold" data-testid="analysis-fold">
       <summary>
         How it will be analysed{' '}
-        <span className="fold-soft">{fixed ? ruleFixedWords(fixed) : 'Not fixed yet'}</span>
+        <span className="fold-soft">– {fixed ? ruleFixedWords(fixed) : 'not fixed yet'}</span>
       </summary>
       {fixed ? null : (
         <FieldRow>
