@@ -66,13 +66,13 @@ timed('9,999 free redraws of 324 pots', 2000, () => {
 });
 
 const rehearsals = [
-  ['error strata', 'none', 0, 25_000],
-  ['a mixed model', 'none', 0.05, 6000],
-  ['light as covariate', 'light', 0.05, 6000],
-  ['rows and columns', 'rows+columns', 0.05, 25_000],
+  ['error strata', 'none', 0, 20_000],
+  ['a mixed model', 'none', 0.05, 20_000],
+  ['light as covariate', 'light', 0.05, 20_000],
+  ['rows and columns', 'rows+columns', 0.05, 40_000],
 ] as const;
 for (const [what, primaryPosition, deadShare, limitMs] of rehearsals) {
-  timed(`200 rehearsals of a 216-pot split plot by ${what}`, limitMs, () => {
+  timed(`1,000 rehearsals of a 216-pot split plot by ${what}`, limitMs, () => {
     const sound = soundSplitPlot();
     const report = rehearsePlanned({
       ...sound,
@@ -88,7 +88,7 @@ for (const [what, primaryPosition, deadShare, limitMs] of rehearsals) {
         startCorrelation: 0,
       },
       effects: { levels: { f2: { l201: 0.5 } }, interactions: [] },
-      runs: 200,
+      runs: 1000,
       seed: 'bench',
     });
     return report.factors

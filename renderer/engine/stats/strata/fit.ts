@@ -5,8 +5,8 @@ import type { TestOrder } from '../hypotheses';
 import { dot, factorise, fromRows, mean, predict, quadraticForm } from '../linear';
 import type { Qr } from '../linear';
 import type { FittedModel, TermTest } from '../model';
-import type { Stratum } from './structure';
 import { stratumModel } from './model';
+import { split, type Stratum } from './structure';
 
 /** A term, or the part of it that falls into one stratum. */
 export interface StratumTerm {
@@ -50,7 +50,7 @@ export function fitStrata(design: Design, strata: readonly Stratum[], order: Tes
   const { x, y } = design;
   const centre = mean(y);
   const deviations = y.map((value) => value - centre);
-  const parts = strata.map((stratum) => stratum.project(deviations));
+  const parts = split(strata, deviations);
   const errors = strata.map((stratum, s) => ({
     unit: stratum.unit,
     df: stratum.df,
@@ -90,7 +90,7 @@ export function fitStrata(design: Design, strata: readonly Stratum[], order: Tes
   const model = stratumModel(design, qr, strata, errors);
   const fixed = predict(x, model.coefficients);
   const left = y.map((value, i) => value - (fixed[i] ?? 0));
-  const residuals = strata.at(-1)?.project(left) ?? left;
+  const residuals = split(strata, left).at(-1) ?? left;
   return {
     ...model,
     qr,
@@ -123,9 +123,10 @@ function splitTerm(
 ): { stratum: number; df: number; ss: number }[] {
   const effect = Float64Array.from(directions, (z) => dot(z, deviations));
   const shares: { unit: string; share: number }[] = [];
+  const projected = directions.map((z) => split(strata, z));
   let whole = true;
   const parts = strata.flatMap((stratum, s) => {
-    const inside = directions.map((z) => stratum.project(z));
+    const inside = projected.map((ofStrata) => ofStrata[s] ?? new Float64Array());
     const k = directions.length;
     const gram = fromRows(
       inside.map((part) => Float64Array.from(directions, (z) => dot(part, z))),

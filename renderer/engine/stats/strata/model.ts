@@ -1,9 +1,8 @@
 import type { Design } from '../design';
-import { dot } from '../linear';
+import { dot, mean } from '../linear';
 import type { Qr } from '../linear';
 import type { Estimate, Matrix } from '../model';
-import { averageBy } from './structure';
-import type { Stratum } from './structure';
+import { split, type Stratum } from './structure';
 
 interface StratumModel {
   readonly coefficients: Float64Array;
@@ -36,10 +35,10 @@ export function stratumModel(
   const components = unitComponents(strata);
   const grand = grandMeanShares(strata, components);
 
-  /** Multipliers of the strata's mean squares in cov(aᵀy, bᵀy). */
-  const shares = (a: Float64Array, b: Float64Array): number[] => {
-    const mean = dot(averageBy(null, a), b);
-    return strata.map((stratum, s) => dot(stratum.project(a), b) + (grand[s] ?? 0) * mean);
+  /** Multipliers of the strata's mean squares in cov(aᵀy, bᵀy), from a split over the strata. */
+  const shares = (ofA: readonly Float64Array[], meanA: number, b: Float64Array): number[] => {
+    const both = meanA * mean(b) * b.length;
+    return ofA.map((part, s) => dot(part, b) + (grand[s] ?? 0) * both);
   };
   const total = (multipliers: readonly number[]): number => {
     const rounding = 1e-12 * Math.max(...multipliers.map((share) => Math.abs(share)));
@@ -61,11 +60,14 @@ export function stratumModel(
     return dataWeights(e);
   });
   const covariance = new Float64Array(p * p);
-  qr.kept.forEach((i, a) => {
-    qr.kept.forEach((j, b) => {
-      const left = unitWeights[a];
-      const right = unitWeights[b];
-      if (left && right) covariance[i * p + j] = total(shares(left, right));
+  unitWeights.forEach((left, a) => {
+    const parts = split(strata, left);
+    const i = qr.kept[a] ?? 0;
+    unitWeights.slice(0, a + 1).forEach((right, b) => {
+      const j = qr.kept[b] ?? 0;
+      const value = total(shares(parts, mean(left), right));
+      covariance[i * p + j] = value;
+      covariance[j * p + i] = value;
     });
   });
   return {
@@ -77,7 +79,7 @@ export function stratumModel(
     })),
     estimate(weights): Estimate {
       const g = dataWeights(weights);
-      const multipliers = shares(g, g);
+      const multipliers = shares(split(strata, g), mean(g), g);
       const variance = total(multipliers);
       let spread = 0;
       const rounding = 1e-12 * Math.max(...multipliers.map((share) => Math.abs(share)));

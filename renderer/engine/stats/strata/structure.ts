@@ -1,4 +1,5 @@
 import type { UnitCodes } from '../design';
+import { mean } from '../linear';
 
 /** One error stratum: what units of one kind vary by beyond the coarser kinds they lie in. */
 export interface Stratum {
@@ -9,8 +10,27 @@ export interface Stratum {
   readonly size: number;
   /** Indices of the strata whose units hold units of this one whole. */
   readonly coarser: readonly number[];
-  /** The part of a data vector (one entry a row) that lies in the stratum. */
-  project(v: Float64Array): Float64Array;
+  /** Each entry of a data vector (one a row) replaced by the mean of its unit. */
+  average(v: Float64Array): Float64Array;
+}
+
+/**
+ * The parts of a data vector that lie in the strata, in their order: unit means less what lies in
+ * the coarser strata, and the grand mean in none.
+ */
+export function split(strata: readonly Stratum[], v: Float64Array): Float64Array[] {
+  const centre = mean(v);
+  const parts: Float64Array[] = [];
+  for (const { average, coarser } of strata) {
+    const part = average(v);
+    for (let i = 0; i < part.length; i++) {
+      let above = centre;
+      for (const c of coarser) above += parts[c]?.[i] ?? 0;
+      part[i] = (part[i] ?? 0) - above;
+    }
+    parts.push(part);
+  }
+  return parts;
 }
 
 /**
@@ -36,43 +56,25 @@ export function buildStrata(units: readonly UnitCodes[], rows: number): Stratum[
     coarser: number[],
     average: (v: Float64Array) => Float64Array,
   ): void => {
-    const held = coarser.map((s) => strata[s]).filter((s) => s !== undefined);
-    strata.push({
-      unit,
-      size,
-      coarser,
-      df: levels - 1 - held.reduce((sum, s) => sum + s.df, 0),
-      project(v) {
-        const out = average(v);
-        for (const part of [averageBy(null, v), ...held.map((s) => s.project(v))]) {
-          for (let i = 0; i < out.length; i++) out[i] = (out[i] ?? 0) - (part[i] ?? 0);
-        }
-        return out;
-      },
-    });
+    const above = coarser.reduce((sum, s) => sum + (strata[s]?.df ?? 0), 0);
+    strata.push({ unit, size, coarser, df: levels - 1 - above, average });
   };
   ordered.forEach((unit, i) => {
     const coarser = ordered.slice(0, i).flatMap((other, k) => (refines(unit, other) ? [k] : []));
-    add(unit.unit, unit.levels, sizes[i] ?? 1, coarser, (v) => averageBy(unit, v));
+    const size = sizes[i] ?? 1;
+    add(unit.unit, unit.levels, size, coarser, (v) => averageBy(unit, size, v));
   });
   add('residual', rows, 1, [...strata.keys()], (v) => v.slice());
   return strata;
 }
 
-/** Each row replaced by the mean of its unit; by the grand mean where no unit is given. */
-export function averageBy(unit: UnitCodes | null, v: Float64Array): Float64Array {
-  const levels = unit?.levels ?? 1;
-  const sums = new Float64Array(levels);
-  const counts = new Float64Array(levels);
+function averageBy({ codes, levels }: UnitCodes, size: number, v: Float64Array): Float64Array {
+  const means = new Float64Array(levels);
   for (let i = 0; i < v.length; i++) {
-    const code = unit?.codes[i] ?? 0;
-    sums[code] = (sums[code] ?? 0) + (v[i] ?? 0);
-    counts[code] = (counts[code] ?? 0) + 1;
+    const code = codes[i] ?? 0;
+    means[code] = (means[code] ?? 0) + (v[i] ?? 0) / size;
   }
-  return v.map((_, i) => {
-    const code = unit?.codes[i] ?? 0;
-    return (sums[code] ?? 0) / (counts[code] ?? 1);
-  });
+  return v.map((_, i) => means[codes[i] ?? 0] ?? 0);
 }
 
 function equalSize(unit: UnitCodes, rows: number): number {
