@@ -43,7 +43,7 @@ export function Workspace(props: {
             <Toolbar />
           </div>
           <div className="rack-canvas-frame">
-            <RackCanvas look={look} onPlace={view.onPlace} />
+            <RackCanvas look={look} notices={notices} onPlace={view.onPlace} />
           </div>
           {Legend ? (
             <div className="rack-legend">

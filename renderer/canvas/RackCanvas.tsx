@@ -1,5 +1,6 @@
 import { useEffect, useMemo, useRef, useState } from 'react';
 import { Stage } from 'react-konva';
+import type { Notice } from '../../shared-types/notice';
 import { RackLayer } from './layers/RackLayer';
 import { SelectionLayer } from './layers/SelectionLayer';
 import { NOTHING_SHOWN } from './layers/show';
@@ -13,6 +14,7 @@ import { useColours } from './useColours';
 import { pressKey } from './keys';
 import { usePointer } from './usePointer';
 import { useSize } from './useSize';
+import { useKeyWords } from './useKeyWords';
 import { useViewport } from './useViewport';
 import { ZoomControls } from './ZoomControls';
 import './canvas.css';
@@ -20,6 +22,8 @@ import './canvas.css';
 export interface RackCanvasProps {
   /** How the stage paints the rack. */
   look: RackLook;
+  /** Told of the things that they are about. */
+  notices?: readonly Notice[];
   /** A click of the tool `reading` on a shelf seen from above. */
   onPlace?: ((shelfId: string, xMm: number, yMm: number) => void) | undefined;
   /** Enter on the canvas; without it the first field inside `[data-inspector]` is focused. */
@@ -43,7 +47,10 @@ function focusInspector(): void {
   (next ?? field ?? other)?.focus();
 }
 
-function OpenRack({ look, room, onPlace, onInspect }: RackCanvasProps & { room: Room }) {
+const NO_NOTICES: readonly Notice[] = [];
+
+function OpenRack(props: RackCanvasProps & { room: Room }) {
+  const { look, notices = NO_NOTICES, room, onPlace, onInspect } = props;
   const wrapper = useRef<HTMLDivElement>(null);
   const size = useSize(wrapper);
   const colours = useColours(wrapper);
@@ -54,17 +61,20 @@ function OpenRack({ look, room, onPlace, onInspect }: RackCanvasProps & { room: 
   const scene = useMemo(() => sceneOf(shown.rack, view, shelfId), [shown.rack, view, shelfId]);
   const key = view === 'above' ? `above ${shelfId ?? ''}` : view;
   const control = useViewport(scene, size, key, busy);
+  const told = useMemo(() => ({ scene, look, notices, lengths }), [scene, look, notices, lengths]);
   const pointer = usePointer({
     wrapper,
     room,
     scene,
     look,
+    told,
     view: control,
     setShow,
     setBusy,
     onPlace,
   });
   useDroppedSelection(room);
+  const keyWords = useKeyWords(room, told);
 
   const [only, ...more] = selection;
   const handlesFor =
@@ -86,8 +96,11 @@ function OpenRack({ look, room, onPlace, onInspect }: RackCanvasProps & { room: 
       data-origin-y={control?.viewport.originY ?? ''}
       style={{ cursor: pointer.cursor }}
       {...pointer.handlers}
+      onPointerMoveCapture={keyWords.onPointer}
+      onFocus={keyWords.onFocus}
       onKeyDown={(event) => {
         if (event.target !== event.currentTarget) return;
+        keyWords.onKey();
         const used = pressKey(
           {
             room,
@@ -108,7 +121,10 @@ function OpenRack({ look, room, onPlace, onInspect }: RackCanvasProps & { room: 
       onKeyUp={(event) => {
         if (event.key === ' ') pointer.holdSpace(false);
       }}
-      onBlur={() => pointer.holdSpace(false)}
+      onBlur={() => {
+        pointer.holdSpace(false);
+        keyWords.onBlur();
+      }}
     >
       {size && colours && control ? (
         <Stage width={size.width} height={size.height} listening={false}>
@@ -147,7 +163,7 @@ function OpenRack({ look, room, onPlace, onInspect }: RackCanvasProps & { room: 
         above, 3 all shelves.
       </p>
       <p className="visually-hidden" aria-live="polite" data-testid="rack-announcement">
-        {describeSelection(scene, selection, lengths)}
+        {describeSelection(told, selection)}
       </p>
     </div>
   );

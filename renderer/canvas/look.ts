@@ -67,6 +67,8 @@ export interface PointMark {
 export interface RackLook {
   /** By pot id. Pots that are not named are painted as bare pots. */
   potPaint?: ReadonlyMap<string, PotPaint>;
+  /** By ref: said of a shelf, tray or lamp in the strip, as a pot's own words are. */
+  words?: ReadonlyMap<string, string>;
   /** By shelf id. */
   field?: ReadonlyMap<string, ShelfField>;
   /** Things that a notice is about. */

@@ -13,7 +13,7 @@ import { handleAt, handleBox, handlesOf } from './gestures/resizeArithmetic';
 import type { GestureShow } from './layers/show';
 import { NOTHING_SHOWN } from './layers/show';
 import { pointAt } from './plane/pointAt';
-import { describe, describePlace } from './plane/describe';
+import { describePlace, stripLine, type Told } from './plane/describe';
 import { hitAt } from './plane/hit';
 import type { Scene, Thing } from './plane/scene';
 import { fromAbove, onShelf, shelfAt } from './plane/scene';
@@ -30,6 +30,7 @@ export interface PointerAsk {
   room: Room;
   scene: Scene;
   look: RackLook;
+  told: Told;
   view: ViewportControl | null;
   setShow: (show: GestureShow) => void;
   setBusy: (busy: boolean) => void;
@@ -158,20 +159,15 @@ export function usePointer(ask: PointerAsk) {
   };
 
   const look = (pointer: Pointer) => {
-    const { room, scene, view, look: seenAs } = latest.current;
+    const { room, scene, view, told } = latest.current;
     if (!view) return;
     const grip = handleUnder(pointer.pixel);
     const rules = rulesNow(pointer.pixel);
     const hit = hitAt(scene, pointer.plane, rules.slackMm);
     const target = targetOf(hit, rules);
-    const seen =
-      rules.point ?? hit.pot?.ref ?? hit.lamp?.ref ?? hit.tray?.ref ?? hit.shelf?.ref ?? null;
-    const lengths = room.plan.display.lengths;
-    const words = seen === null ? '' : describe(scene, seen, lengths);
-    const ofPot = hit.pot ? seenAs.potPaint?.get(hit.pot.pot.id)?.words : undefined;
-    room.setHover(
-      [words, ofPot, describePlace(scene, pointer.plane, lengths)].filter(Boolean).join(' · '),
-    );
+    const over = [rules.point, hit.pot?.ref, hit.lamp?.ref, hit.tray?.ref, hit.shelf?.ref];
+    const refs = over.filter((ref) => typeof ref === 'string');
+    room.setHover(stripLine(told, refs, describePlace(scene, pointer.plane, told.lengths)));
     setHovered(room.tool === 'select' ? target : null);
     setCursor(
       spaceHeld.current

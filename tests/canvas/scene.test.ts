@@ -1,5 +1,11 @@
 import { describe, expect, it } from 'vitest';
-import { describe as describeRef, describeSelection } from '../../renderer/canvas/plane/describe';
+import {
+  describe as describeRef,
+  describeSelection,
+  stripLine,
+  withEnclosing,
+  type Told,
+} from '../../renderer/canvas/plane/describe';
 import {
   firstPotOf,
   focusOrder,
@@ -8,6 +14,7 @@ import {
 } from '../../renderer/canvas/plane/focusOrder';
 import { hitAt, holeAt, potAt, refsInFrame } from '../../renderer/canvas/plane/hit';
 import { sceneOf } from '../../renderer/canvas/plane/scene';
+import type { Notice } from '../../shared-types/notice';
 import { gridOf, lampOf, planOf, shelfOf, trayOf } from './support/plans';
 
 const plan = planOf([
@@ -120,10 +127,49 @@ describe('words', () => {
     );
   });
 
+  const notice = (about: string[], text: string, accepted?: string): Notice => ({
+    ...{ kind: 'too-shallow', severity: 'warn', stage: 'flood', about, text, remedy: 'Fill.' },
+    ...(accepted === undefined ? {} : { accepted }),
+  });
+  const told: Told = {
+    scene: above,
+    look: {
+      potPaint: new Map([['t2:1:1', { fill: '#fff', ink: '#000', words: 'feed low' }]]),
+      words: new Map([['tray:t3', '2026-03-19: Pump failed']]),
+      ringed: new Map([['tray:t2', 'warn']]),
+      editable: false,
+    },
+    notices: [
+      notice(['tray:t2'], 'The water is 4 mm deep.'),
+      notice(['tray:t2'], 'It leaks.', 'only a little'),
+      { ...notice(['tray:t2'], 'It is green.'), severity: 'note' },
+      notice(['tray:t6'], 'It is elsewhere.'),
+    ],
+    lengths: 'metric',
+  };
+  const ringed = 'Tray 1A: 500 mm × 400 mm, 20 pots · The water is 4 mm deep.';
+
+  it('tell of a tray why it is ringed and what is logged for it, by pointer and by keys alike', () => {
+    expect(stripLine(told, ['tray:t2', 'shelf:s1'])).toBe(ringed);
+    expect(stripLine(told, withEnclosing(above, 'tray:t2'))).toBe(ringed);
+    expect(describeSelection(told, ['tray:t2'])).toBe(ringed);
+    expect(stripLine(told, ['tray:t3'], 'x 700 mm')).toBe(
+      'Tray 1B: 500 mm × 400 mm, 19 pots · 2026-03-19: Pump failed · x 700 mm',
+    );
+    expect(stripLine(told, [], 'x 1 mm')).toBe('x 1 mm');
+  });
+
+  it('tell of a pot what the stage says and why its tray is ringed', () => {
+    const line = stripLine(told, withEnclosing(above, 'pot:t2:1:1'), 'x 50 mm');
+    expect(line).toMatch(/^Pot 1A-A1: .* · feed low · x 50 mm · The water is 4 mm deep\.$/);
+    expect(withEnclosing(above, 'lamp:l4')).toEqual(['lamp:l4', 'shelf:s1']);
+    expect(withEnclosing(above, 'reading:r1')).toEqual(['reading:r1']);
+  });
+
   it('counts a mixed selection', () => {
-    expect(describeSelection(above, ['tray:t2', 'tray:t3', 'lamp:l4'], 'metric')).toBe(
+    expect(describeSelection(told, ['tray:t2', 'tray:t3', 'lamp:l4'])).toBe(
       '2 trays, 1 lamp selected',
     );
-    expect(describeSelection(above, [], 'metric')).toBe('Nothing selected');
+    expect(describeSelection(told, [])).toBe('Nothing selected');
   });
 });

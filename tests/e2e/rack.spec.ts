@@ -378,3 +378,28 @@ test('lamps are dragged among all shelves on the Light stage, each over its own 
   await page.keyboard.press('Control+z');
   await expect.poll(() => upper.innerText()).toBe(before.upper);
 });
+
+test('the strip tells of a tray why it is ringed, by pointer and by keys', async ({
+  desktopPage: page,
+}) => {
+  await startWithTray(page);
+  const strip = page.getByTestId('strip-hover');
+  const over = await placeOf(page, 300, 300);
+  await page.mouse.move(over.x, over.y);
+  await expect(strip).toHaveText('Tray 1A: 500 mm × 400 mm, 0 pots · x 300 mm, y 300 mm');
+  await field(page, 'tray-x').fill('900');
+  await field(page, 'tray-x').press('Enter');
+  const beyond = await placeOf(page, 1000, 300);
+  await page.mouse.move(beyond.x, beyond.y);
+  const why = /^Tray 1A: 500 mm × 400 mm, 0 pots · .*1A.*200 mm/;
+  await expect(strip).toHaveText(why);
+  const aside = await placeOf(page, 300, 300);
+  await page.mouse.move(aside.x, aside.y);
+  await expect(strip).toHaveText(/^Shelf 1:/);
+  await rackCanvas(page).press('Escape');
+  await rackCanvas(page).press('Tab');
+  await expect(strip).toHaveText(/^Shelf 1:/);
+  await rackCanvas(page).press('Tab');
+  await expect(strip).toHaveText(why);
+  await expect(page.getByTestId('rack-announcement')).toHaveText(why);
+});

@@ -5,6 +5,7 @@ import { readPlan, writePlan } from '../../renderer/document/open';
 import { measuredPots } from '../../renderer/document/queries';
 import type { Plan } from '../../shared-types/plan';
 import { drawnPlan } from '../document/samplePlan';
+import { placeOf, rackCanvas } from './rack-helpers';
 import { expect, test } from './support/fixtures';
 import type { Desktop } from './support/desktop';
 
@@ -311,6 +312,21 @@ test('an incident is tied to a tray and ringed on the rack', async ({ desktop })
   expect((await saved(desktop)).records.incidents).toMatchObject([
     { date: '2026-03-19', text: 'Pump failed', about: ['t1'] },
   ]);
+  // The strip tells of the tray what is logged for it: by keys, and by the pointer beside its pots.
+  const strip = page.getByTestId('strip-hover');
+  const rack = rackCanvas(page);
+  await rack.press('2');
+  await rack.press('Escape');
+  await expect(strip).toHaveText(
+    /^Tray 1A: .* · 2026-03-19: Pump failed · Tray 1A is lit unevenly/,
+  );
+  await rack.press('Shift+Tab');
+  await expect(strip).toHaveText(/^Shelf 1: (?!.*Pump failed)/);
+  const [tray] = boundedPlan().rack.shelves[0]?.trays ?? [];
+  if (!tray) throw new Error('the sample has a tray');
+  const corner = await placeOf(page, tray.xMm + 4, tray.yMm + 4);
+  await page.mouse.move(corner.x, corner.y);
+  await expect(strip).toHaveText(/^Tray 1A: .* · 2026-03-19: Pump failed · x \d/);
 });
 
 test('a table goes out and comes in with every line accounted for', async ({ desktop }) => {

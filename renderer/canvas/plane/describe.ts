@@ -1,8 +1,10 @@
+import type { Notice } from '../../../shared-types/notice';
 import { letterOf } from '../../engine/geometry';
 import type { LengthSystem } from '../../ui/length';
+import type { RackLook } from '../look';
 import { shortLength } from './shortLength';
 import type { Point } from './box';
-import { idsOf, parseRef } from '../../document/queries/refs';
+import { idsOf, parseRef, refTo } from '../../document/queries/refs';
 import type { PlacedPot, Scene, Thing } from './scene';
 import { onShelf, shelfAt } from './scene';
 
@@ -56,16 +58,62 @@ export function describePlace(scene: Scene, at: Point, lengths: LengthSystem): s
   return `x ${f(place.across)}, y ${f(place.up)}`;
 }
 
-/** What a screen reader hears when the selection changes. */
-export function describeSelection(
-  scene: Scene,
-  selection: readonly string[],
-  lengths: LengthSystem,
+/** The notices of a thing's ring: of all that are about it, the worst that are still open. */
+function noticesOfRing(look: RackLook, notices: readonly Notice[], ref: string): string[] {
+  const severity = look.ringed.get(ref);
+  return notices
+    .filter((n) => n.accepted === undefined && n.severity === severity && n.about.includes(ref))
+    .map((n) => n.text);
+}
+
+/**
+ * The line of the strip on the first of `refs`, which lie one over the other from the nearest to
+ * the eye to the farthest: what it is, what the stage says of it, `place`, and why it is ringed or,
+ * where it is not, why the nearest ringed one is.
+ */
+export function stripLine(
+  { scene, look, notices, lengths }: Told,
+  refs: readonly string[],
+  place = '',
 ): string {
+  const [seen] = refs;
+  const ringed = refs.find((ref) => look.ringed.has(ref));
+  const own = seen === undefined ? [] : [describe(scene, seen, lengths), stageWords(look, seen)];
+  const why = ringed === undefined ? [] : noticesOfRing(look, notices, ringed);
+  return [...own, place, ...why].filter(Boolean).join(' · ');
+}
+
+/** A thing or pot and what it stands in, from the inside out. */
+export function withEnclosing(scene: Scene, ref: string): string[] {
+  const pot = scene.potByRef.get(ref)?.pot;
+  if (pot) return [ref, refTo('tray', pot.trayId), refTo('shelf', pot.shelfId)];
+  const thing = scene.byRef.get(ref);
+  return thing && thing.kind !== 'shelf' ? [ref, refTo('shelf', thing.shelf.id)] : [ref];
+}
+
+/** All that what is said of things is taken from. */
+export interface Told {
+  scene: Scene;
+  look: RackLook;
+  notices: readonly Notice[];
+  lengths: LengthSystem;
+}
+
+function stageWords(look: RackLook, ref: string): string {
+  const pots = idsOf([ref], 'pot');
+  const said = pots[0] === undefined ? look.words?.get(ref) : look.potPaint?.get(pots[0])?.words;
+  return said ?? '';
+}
+
+/** What a screen reader hears when the selection changes. */
+export function describeSelection(told: Told, selection: readonly string[]): string {
   const [only, ...more] = selection;
   if (only === undefined) return 'Nothing selected';
   if (more.length === 0)
-    return describe(scene, only, lengths) || `${parseRef(only)?.kind ?? 'Thing'} selected`;
+    return (
+      stripLine(told, withEnclosing(told.scene, only)) ||
+      `${parseRef(only)?.kind ?? 'Thing'} selected`
+    );
   const parts = (
     [
       ['shelf', 'shelf', 'shelves'],

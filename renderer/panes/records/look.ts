@@ -5,7 +5,7 @@ import type { PotPaint, RackLook } from '../../canvas/look';
 import { ringedThings, type Pot } from '../../derive';
 import { memo } from '../../derive/memo';
 import { measuredPotsOf } from '../../derive/recordNotices';
-import { incidentRefs, incidentsOfPot, measurementsInOrder } from '../../document/queries';
+import { incidentRefs, incidentsOfPot, measurementsInOrder, refTo } from '../../document/queries';
 
 /** How much of each pot is recorded, and which plants are dead or missing. */
 export function recordsLook(plan: Plan, notices: readonly Notice[]): RackLook {
@@ -30,7 +30,12 @@ export function recordsLook(plan: Plan, notices: readonly Notice[]): RackLook {
     const paint = PROGRESS[progressOf(done, measurements.length)];
     potPaint.set(id, log === undefined ? paint : { ...paint, words: log });
   }
-  return { potPaint, ringed: withIncidents(plan, ringedThings(notices)), editable: false };
+  return {
+    potPaint,
+    words: thingWords(plan.rack, plan.records.incidents),
+    ringed: withIncidents(plan, ringedThings(notices)),
+    editable: false,
+  };
 }
 
 const NOTHING = Object.freeze({});
@@ -53,12 +58,33 @@ const incidentWords = memo(
     if (incidents.length === 0) return words;
     for (const pot of pots) {
       const log = incidentsOfPot({ rack, records: { incidents } }, pot);
-      if (log.length > 0)
-        words.set(pot.id, log.map(({ date, text }) => `${date}: ${text}`).join(' · '));
+      if (log.length > 0) words.set(pot.id, logWords(log));
     }
     return words;
   },
 );
+
+const logWords = (log: readonly Incident[]) =>
+  log.map(({ date, text }) => `${date}: ${text}`).join(' · ');
+
+/** What the log says of each shelf, tray and lamp itself, of what it stands on, and of the rack. */
+const thingWords = memo((rack: Plan['rack'], incidents: readonly Incident[]) => {
+  const words = new Map<string, string>();
+  if (incidents.length === 0) return words;
+  const say = (ref: string, ids: readonly string[]) => {
+    const log = incidents.filter(
+      ({ about }) => about.length === 0 || about.some((id) => ids.includes(id)),
+    );
+    if (log.length > 0) words.set(ref, logWords(log));
+  };
+  for (const { id, trays, lamps } of rack.shelves) {
+    const over = lamps.map((lamp) => lamp.id);
+    say(refTo('shelf', id), [id]);
+    for (const tray of trays) say(refTo('tray', tray.id), [tray.id, id, ...over]);
+    for (const lamp of over) say(refTo('lamp', lamp), [lamp, id]);
+  }
+  return words;
+});
 
 type Progress = 'none' | 'some' | 'all';
 

@@ -29,3 +29,18 @@ it('tells the log of a pot and what became of its plant where the pointer is', (
   const quiet = { ...plan, records: { ...plan.records, incidents: [] } };
   expect(recordsLook(quiet, []).potPaint?.get('t2:1:1')?.words).toBeUndefined();
 });
+
+it('tells the log of trays, lamps and shelves where the pointer is', () => {
+  const incidents = [
+    ...plan.records.incidents,
+    { id: 'i3', date: '2026-03-21', text: 'Door left open', about: [] },
+  ];
+  const { words } = recordsLook({ ...plan, records: { ...plan.records, incidents } }, []);
+  const [first, second] = plan.rack.shelves;
+  const door = '2026-03-21: Door left open';
+  expect(words?.get('tray:t1')).toBe(`2026-03-19: Pump failed · ${door}`);
+  expect(words?.get('tray:t2')).toBe(`2026-03-20: Lamp died · ${door}`);
+  expect(words?.get('lamp:l2')).toBe(`2026-03-20: Lamp died · ${door}`);
+  for (const shelf of [first, second]) expect(words?.get(`shelf:${shelf?.id ?? ''}`)).toBe(door);
+  expect(recordsLook(plan, []).words?.get(`shelf:${first?.id ?? ''}`)).toBeUndefined();
+});

@@ -1,0 +1,32 @@
+import { useEffect, useRef } from 'react';
+import type { FocusEvent } from 'react';
+import { stripLine, withEnclosing, type Told } from './plane/describe';
+import type { Room } from './room';
+
+/** While the keyboard goes about, the strip tells of what is selected instead of the pointer. */
+export function useKeyWords({ selection, setHover }: Room, told: Told) {
+  const byKeys = useRef(false);
+  const last = selection.at(-1);
+  const words = last === undefined ? null : stripLine(told, withEnclosing(told.scene, last));
+  useEffect(() => {
+    if (byKeys.current) setHover(words);
+  }, [words, setHover]);
+
+  return {
+    onFocus(event: FocusEvent<HTMLElement>) {
+      if (!event.currentTarget.matches(':focus-visible')) return;
+      byKeys.current = true;
+      if (words !== null) setHover(words);
+    },
+    onKey() {
+      byKeys.current = true;
+    },
+    onPointer() {
+      byKeys.current = false;
+    },
+    onBlur() {
+      if (byKeys.current) setHover(null);
+      byKeys.current = false;
+    },
+  };
+}
