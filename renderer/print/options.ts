@@ -10,6 +10,8 @@ export interface PrintOptions {
   behind: boolean;
   /** The last earlier value in grey on recording sheets. */
   previous: boolean;
+  /** On charts of a tray, a line of what was logged for it; never on blinded ones. */
+  log: boolean;
   /** One tray only, by id; null: all. */
   trayId: string | null;
   labels: LabelOptions;

@@ -11,6 +11,7 @@ import type { PrintOptions } from './options';
 import type { Paper } from './paper';
 import { sealedKeyPages } from './sealedKey';
 import { sheetPages } from './sheets';
+import { logByTray } from './sheetLog';
 import { shownPots, shownTreatments, trialPots } from './shown';
 
 export type PrintableName =
@@ -50,6 +51,7 @@ export function defaultOptions(paper: Paper): PrintOptions {
     blinded: false,
     behind: false,
     previous: false,
+    log: false,
     trayId: null,
     labels: {
       geometry: plainLabels(paper),
@@ -72,6 +74,8 @@ function pagesOf(plan: Plan, name: PrintableName, options: PrintOptions): Page[]
     behind: options.behind,
     // Sheets at true size need the room.
     keyApart: name === 'true-size',
+    // What was done to a tray could tell its treatment.
+    logs: name === 'tray-charts' && options.log && !options.blinded ? logByTray(plan) : new Map(),
   };
   const pots = shownPotsOrPlain(plan, shown);
   const shelves = plan.rack.shelves.filter(

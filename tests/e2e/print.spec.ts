@@ -76,6 +76,13 @@ function inkAtEdge({ width, height, grey }: Raster, mm: number, dpi: number): nu
 
 const dpi = 72;
 
+/** The plan with a log of the whole rack that is longer than a line. */
+function logged(plan: Plan): Plan {
+  const text = 'The pump failed over night, and the trays stood dry until noon. '.repeat(4);
+  const incidents = [{ id: 'i1', date: '2026-03-19', text, about: [] }];
+  return { ...plan, records: { ...plan.records, incidents } };
+}
+
 for (const paper of ['A4', 'Letter'] as const) {
   for (const name of Object.keys(plans).filter((plan) => plan !== 'dense')) {
     test(`pages of the plan “${name}” on ${paper}: size, white margin, nothing cut, type that can be read`, async ({
@@ -83,9 +90,10 @@ for (const paper of ['A4', 'Letter'] as const) {
       folder,
     }) => {
       test.setTimeout(120_000);
-      const plan = planOf(name);
+      const plan = logged(planOf(name));
       const options: PrintOptions = {
         ...defaultOptions(paper),
+        log: true,
         blinded: name === 'thirty',
         behind: name === 'staggered',
         previous: true,
@@ -327,10 +335,14 @@ test('choices of the pane change what is printed and saved', async ({ desktop, c
   await page.getByTestId('stage-chart').click();
   const preview = page.frameLocator('[data-testid=chart-preview]');
   await expect(preview.getByText('FRONT – you stand here').first()).toBeVisible();
+  await page.getByTestId('chart-log').check();
+  await expect(preview.getByText(/^Log: 2026-03-19 Pump of tray 2B/).first()).toBeVisible();
   await page.getByTestId('chart-behind').check();
   await expect(preview.getByText('BACK – you stand here').first()).toBeVisible();
   await page.getByTestId('chart-blinded').check();
   await expect(preview.getByText(/Brookleaf/)).toHaveCount(0);
+  await expect(preview.getByText(/^Log:/)).toHaveCount(0);
+  await expect(page.getByTestId('chart-log')).toBeHidden();
   await page.getByTestId('printables').selectOption('sealed-key');
   await expect(preview.getByText(/Brookleaf/).first()).toBeVisible();
   await page.getByTestId('printables').selectOption('labels');

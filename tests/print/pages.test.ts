@@ -156,6 +156,30 @@ test('lines hold all words, and none is wider than its room', () => {
   expect(wrapText(text, 3, 25, 2)[1]).toContain('…');
 });
 
+test('charts of a tray tell in a line what was logged for it where it is wished, never blinded', () => {
+  const base = planOf('plugs');
+  const texts = ['Algae', 'Pump failed & <b>ran</b> dry', 'The latest '.repeat(30)];
+  const incidents = texts.map((text, i) => ({
+    ...{ id: `i${i}`, date: `2026-03-1${i}`, text, about: ['t10'] },
+  }));
+  const charts = (count: number, part: Partial<PrintOptions>) => {
+    const records = { ...base.records, incidents: incidents.slice(0, count) };
+    return (
+      printed({ ...base, records }, 'tray-charts', { ...defaultOptions('A4'), ...part })?.html ?? ''
+    );
+  };
+  expect(charts(2, { log: true })).toContain(
+    '>Log: 2026-03-10 Algae; 2026-03-11 Pump failed &amp; &lt;b&gt;ran&lt;/b&gt; dry<',
+  );
+  expect(charts(2, {})).not.toContain('Log:');
+  expect(charts(2, { log: true, blinded: true })).not.toContain('Log:');
+  expect(charts(0, { log: true })).toBe(charts(0, {}));
+  // One line, whose end counts most.
+  const long = [...charts(3, { log: true }).matchAll(/>(Log: [^<]*)</g)].map(([, line]) => line);
+  expect(new Set(long)).toHaveLength(1);
+  expect(long[0]).toMatch(/^Log: … 2026-03-12 The latest .*…$/);
+});
+
 test('recording sheets tell what was logged for their tray, the latest where there is no room', () => {
   const base = planOf('plugs');
   const incident = (id: string, date: string, text: string, about: string[]) => ({

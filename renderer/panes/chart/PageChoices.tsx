@@ -26,7 +26,7 @@ const BY_TRAY: readonly PrintableName[] = [
   'recording-sheets',
 ];
 
-/** How pages are made: blinded, from behind, which tray, earlier values. */
+/** How pages are made: blinded, from behind, which tray, its log, earlier values. */
 export function PageChoices(props: {
   plan: Plan;
   name: PrintableName;
@@ -63,6 +63,14 @@ export function PageChoices(props: {
           checked={options.behind}
           onCommit={(behind) => onChange({ behind })}
           testId="chart-behind"
+        />
+      ) : null}
+      {name === 'tray-charts' && plan.records.incidents.length > 0 && !options.blinded ? (
+        <Checkbox
+          label="What was logged for the tray"
+          checked={options.log}
+          onCommit={(log) => onChange({ log })}
+          testId="chart-log"
         />
       ) : null}
       {name === 'recording-sheets' ? (

@@ -13,9 +13,13 @@ export interface ChartJob {
   behind: boolean;
   /** The key stands on pages of its own, even where it is short. */
   keyApart: boolean;
+  /** What stands in a line under the chart of a tray, by tray id: its log, oldest entry first. */
+  logs: ReadonlyMap<string, readonly string[]>;
 }
 
 const BEFORE_KEY_MM = 2;
+/** A line under a chart. */
+export const LOG_LINE_MM = 4;
 /** A key that takes more of a page than this gets pages of its own. */
 const KEY_SHARE = 0.3;
 /** Signs that a chart may use; room for their key is kept before it is drawn. */
@@ -40,7 +44,9 @@ export function chartRoom(job: ChartJob, sheet: Sheet): { width: number; height:
   const { width, height } = bodyMm(job.frame, sheet);
   const treatments = keyApart(job, sheet) ? [] : counted(job.shown);
   const key = keyOf({ ...job.shown, treatments }, MOST_SIGNS, width);
-  return { width, height: height - key.heightMm - BEFORE_KEY_MM };
+  // Kept on every chart of a printing, so that trays of one size are drawn to one scale.
+  const log = job.logs.size > 0 ? LOG_LINE_MM : 0;
+  return { width, height: height - key.heightMm - BEFORE_KEY_MM - log };
 }
 
 /** A page with a drawing of given size and, under it, the key to its marks. */

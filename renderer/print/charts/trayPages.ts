@@ -3,8 +3,9 @@ import { holeCentre, letterOf, trayCode, type Rect } from '../../engine/geometry
 import type { Page } from '../document';
 import type { Paper, Sheet } from '../paper';
 import type { ShownPot } from '../shown';
-import { mm, ptToMm } from '../text';
-import { chartPage, chartRoom, type ChartJob } from './chartPage';
+import { logLines } from '../sheetLog';
+import { escape, mm, ptToMm } from '../text';
+import { chartPage, chartRoom, LOG_LINE_MM, type ChartJob } from './chartPage';
 import { CUT_LINE } from './key';
 import { cutsBetween, type Stretch } from './cuts';
 import { placing } from './placing';
@@ -191,13 +192,23 @@ function piecePage(given: PiecePage): Page {
     (whole ? drawing.svg : clipped(drawing.svg, `${id}c`)) +
     nameSides(box, job.behind) +
     `<text x="${mm(left + width)}" y="${mm(top - 2.6)}" font-size="${mm(ptToMm(8))}" text-anchor="end">${scaleWords}</text>`;
+  const bottom = top + height + RIM_MM.bottom;
+  const log = logSvg(job.logs.get(tray.id) ?? [], bottom, room.width);
   const chart = {
     heading: given.heading,
     width: room.width,
-    height: top + height + RIM_MM.bottom,
-    svg,
+    height: bottom + (log === '' ? 0 : LOG_LINE_MM),
+    svg: svg + log,
   };
   return chartPage(job, sheet, chart, drawing);
+}
+
+function logSvg(log: readonly string[], top: number, width: number): string {
+  const size = ptToMm(8);
+  const [line] = logLines(log, size, width, 1);
+  return line === undefined
+    ? ''
+    : `<text x="0" y="${mm(top + size)}" font-size="${mm(size)}">${escape(line)}</text>`;
 }
 
 /** Keeps pots that are cut inside the piece. */
