@@ -75,6 +75,8 @@ export function LabelChoices(props: {
           onCommit={(symbol) => onChange({ symbol })}
           testId="label-symbol"
         />
+      </div>
+      <div className="chart-choices">
         <NumberField
           label="First cell"
           value={labels.startCell}
