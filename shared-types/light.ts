@@ -14,6 +14,8 @@ export const readingSchema = z.strictObject({
   luxPerPpfd: z.number().gt(0).max(1000).nullable(),
   date: dateSchema.nullable(),
   note: textSchema,
+  /** Of what the shelf's light was made when it was read, in short; absent: as it is now. */
+  of: z.string().min(1).max(40).optional(),
 });
 
 /** Where a tray stands for a while: in the place of a tray as drawn, perhaps turned half round. */

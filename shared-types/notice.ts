@@ -31,6 +31,7 @@ export const noticeKinds = {
     'photoperiod-implausible',
     'reading-outlier',
     'no-readings',
+    'readings-outdated',
     'lamp-file-broken',
     'light-not-computable',
     'rota-does-not-fit',

@@ -1,5 +1,5 @@
 import { emptyPlan } from '../../renderer/document/new';
-import { potsOfRack } from '../../renderer/engine/geometry';
+import { lightStamp, potsOfRack } from '../../renderer/engine/geometry';
 import { potLight, shelfLight } from '../../renderer/engine/light';
 import { drawLayout } from '../../renderer/engine/trial/draw';
 import { stream } from '../../renderer/engine/trial/stream';
@@ -314,6 +314,7 @@ function readings(rack: Rack): LightReading[] {
       luxPerPpfd: null,
       date: '2026-02-26',
       note: '',
+      of: lightStamp(s, rack.lampKinds),
     }));
   });
 }

@@ -198,6 +198,12 @@ export interface ReadingRow {
   checked: CheckedReading | null;
 }
 
+/** Ids of readings of lamps or surfaces that have been changed since, in the order of entry. */
+export function outdatedReadingsOf(plan: Plan): string[] {
+  const { outdated } = potLightOf(plan);
+  return plan.light.readings.map(({ id }) => id).filter((id) => outdated.has(id));
+}
+
 /** All readings in the order they were entered. */
 export function readingRowsOf(plan: Plan): ReadingRow[] {
   const { calibrations } = potLightOf(plan);

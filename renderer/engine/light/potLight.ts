@@ -36,6 +36,8 @@ export interface PotLight {
   shelves: ReadonlyMap<string, LightSummary>;
   /** How readings were used, by shelf id; only shelves with usable readings are there. */
   calibrations: ReadonlyMap<string, Calibration>;
+  /** Ids of readings taken of other lamps or surfaces than are there now. */
+  outdated: ReadonlySet<string>;
   /** Why a shelf's light cannot be computed, by shelf id. */
   problems: ReadonlyMap<string, string>;
 }
@@ -103,6 +105,7 @@ export function shelfPotLight(
     pots,
     trays: new Map(byTray.map(({ tray, pots: own }) => [tray.id, summary(tray.id, own)])),
     shelves: new Map([[shelf.id, summary(shelf.id, all)]]),
+    outdated: new Set(light.outdated),
     calibrations: new Map(light.calibration ? [[shelf.id, light.calibration]] : []),
     problems: new Map(),
   };
@@ -114,6 +117,7 @@ export function mergedPotLight(parts: readonly PotLight[]): PotLight {
     pots: new Map(parts.flatMap((part) => [...part.pots])),
     trays: new Map(parts.flatMap((part) => [...part.trays])),
     shelves: new Map(parts.flatMap((part) => [...part.shelves])),
+    outdated: new Set(parts.flatMap((part) => [...part.outdated])),
     calibrations: new Map(parts.flatMap((part) => [...part.calibrations])),
     problems: new Map(parts.flatMap((part) => [...part.problems])),
   };

@@ -1,5 +1,6 @@
 import type { LightReading } from '../../../shared-types/light';
 import type { LampKind, Shelf } from '../../../shared-types/rack';
+import { lightStamp } from '../geometry';
 import { calibrate, type Calibration } from './calibration';
 import type { PointMm } from './direct';
 import { shelfModel, type ModelRequest, type ShelfModel } from './model';
@@ -12,10 +13,23 @@ export interface ShelfLightRequest extends ModelRequest {
   readings?: readonly LightReading[];
 }
 
+/** Tells the readings that were taken of the lamps and surfaces as they are. */
+function holding(
+  readings: readonly LightReading[],
+  shelf: Shelf,
+  lampKinds: readonly LampKind[],
+): (reading: LightReading) => boolean {
+  if (readings.every(({ of }) => of === undefined)) return () => true;
+  const now = lightStamp(shelf, lampKinds);
+  return ({ of }) => of === undefined || of === now;
+}
+
 /** The light of one shelf made ready: from its lamps' figures, and from readings where there are. */
 export interface ShelfLight {
   source: LightSource;
   calibration: Calibration | null;
+  /** Ids of readings taken of other lamps or surfaces than are there now. */
+  outdated: readonly string[];
   /** The estimate without calibration. */
   model: ShelfModel;
   /** PPFD (µmol m⁻² s⁻¹) on a level, upward facing receiver at each point. */
@@ -33,13 +47,16 @@ export function shelfLight(
 ): ShelfLight {
   const model = shelfModel(shelf, lampKinds, request);
   const readings = (request.readings ?? []).filter((reading) => reading.shelfId === shelf.id);
-  const calibration = readings.length > 0 ? calibrate(model, readings, shelf) : null;
+  const holds = holding(readings, shelf, lampKinds);
+  const outdated = readings.filter((reading) => !holds(reading)).map(({ id }) => id);
+  const calibration = readings.length > 0 ? calibrate(model, readings, shelf, holds) : null;
   if (!calibration) {
-    return { source: 'estimated', calibration, model, at: (points) => model.at(points) };
+    return { source: 'estimated', calibration, outdated, model, at: (points) => model.at(points) };
   }
   return {
     source: 'calibrated',
     calibration,
+    outdated,
     model,
     at: (points) => {
       const scaled = model.at(points, calibration.scaleOf);

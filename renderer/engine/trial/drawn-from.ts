@@ -2,7 +2,7 @@ import type { Layout } from '../../../shared-types/layout';
 import type { Factor } from '../../../shared-types/trial';
 import { lacksLight } from './blocks';
 import type { TrialInput } from './blocks';
-import { hashOf } from './hash';
+import { hashOf } from '../geometry';
 import { hasAllStarts, schemeUsesBlocks, schemeUsesGrid, siteOf } from './site';
 import type { Site } from './site';
 import { overload, timesOf } from './treatments';

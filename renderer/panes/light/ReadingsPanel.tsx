@@ -1,7 +1,7 @@
 import { useState } from 'react';
 import type { Plan } from '../../../shared-types/plan';
-import { calibrationsOf, readingRowsOf } from '../../derive';
-import { removeReadings } from '../../document/commands';
+import { calibrationsOf, outdatedReadingsOf, readingRowsOf } from '../../derive';
+import { keepReadings, removeReadings } from '../../document/commands';
 import { useDispatch } from '../../store/context';
 import { Button, fixed, lengthNumber, lengthUnit, plural } from '../../ui';
 import { ReadingFields } from './ReadingFields';
@@ -17,6 +17,7 @@ export function ReadingsPanel({ plan }: { plan: Plan }) {
   const dispatch = useDispatch();
   const rows = readingRowsOf(plan);
   const lengths = plan.display.lengths;
+  const outdated = outdatedReadingsOf(plan);
   const wild = rows.filter((row) => row.checked?.wild);
   return (
     <>
@@ -48,6 +49,20 @@ export function ReadingsPanel({ plan }: { plan: Plan }) {
       ) : (
         <>
           <Fits plan={plan} />
+          {outdated.length > 0 ? (
+            <div className="field-problem" role="status" data-testid="readings-outdated">
+              {plural(outdated.length, 'reading')} of lamps or surfaces that have been changed
+              since, and so left out. Measure again; or, where only the drawing was put right:
+              <div className="section-actions">
+                <Button
+                  data-testid="keep-readings"
+                  onClick={() => dispatch(keepReadings, { readingIds: outdated })}
+                >
+                  They still hold
+                </Button>
+              </div>
+            </div>
+          ) : null}
           {wild.map((row) => (
             <p key={row.reading.id} className="field-problem" role="alert">
               The reading of {fixed(row.measuredUmol ?? 0, 0)} on shelf {row.shelfNumber} at{' '}
@@ -59,9 +74,6 @@ export function ReadingsPanel({ plan }: { plan: Plan }) {
           ))}
           <ReadingsFigure rows={rows} />
           <ReadingsTable plan={plan} rows={rows} />
-          <p className="field-remark">
-            Readings hold for the lamps as they hung that day. Measure again where lamps were moved.
-          </p>
         </>
       )}
     </>

@@ -184,6 +184,7 @@ const moves: Move[] = [
     ),
     patch: { value: d.number() },
   })),
+  act(commands.keepReadings)((p) => ({ readingIds: p.light.readings.map((r) => r.id) })),
   act(commands.removeReadings)((p) => ({ readingIds: p.light.readings.map((r) => r.id) })),
   act(commands.startFlood)(() => ({})),
   act(commands.setFlood)((p, d) => ({

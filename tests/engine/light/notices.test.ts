@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import type { LampKind, Shelf } from '../../../shared-types/rack';
 import type { Layout } from '../../../shared-types/layout';
 import type { LightPlan, LightReading } from '../../../shared-types/light';
+import { lightStamp } from '../../../renderer/engine/geometry';
 import { lightNotices } from '../../../renderer/engine/light/notices';
 import { ppfdAtPoints } from '../../../renderer/engine/light/field';
 import { kind, lamp, lightPlan, shelf, threeStrips, tray } from './racks';
@@ -150,6 +151,16 @@ describe('each kind speaks of its flaw and is silent just short of it', () => {
     return light({ readings: metered().map((r, i) => (i === 0 ? { ...r, xMm, value } : r)) });
   };
 
+  // Read before the first lamp was lowered by so much.
+  const lowered = (byMm: number) => {
+    const of = lightStamp(threeStrips(), [kind()]);
+    const lamps = threeStrips().lamps.map((l, i) => (i === 0 ? { ...l, zMm: l.zMm - byMm } : l));
+    return {
+      shelves: [{ ...threeStrips(), lamps }],
+      ...light({ readings: metered().map((r) => ({ ...r, of })) }),
+    };
+  };
+
   it.each([
     // Darkest pot 67.0, 0.7596 of the mean 88.2; brightest 112.6 (trade sheet 1.4).
     ['light-uneven', 'warn', light({ lowestMinToMean: 0.76 }), light({ lowestMinToMean: 0.759 })],
@@ -175,6 +186,7 @@ describe('each kind speaks of its flaw and is silent just short of it', () => {
     ['reading-outlier', 'warn', beside(-1), beside(0)],
     ['rota-does-not-fit', 'warn', moved(503), moved(502)],
     ['no-readings', 'note', {}, light({ readings: metered().slice(0, 1) })],
+    ['readings-outdated', 'note', lowered(1), lowered(0)],
     ['light-not-computable', 'stop', closed(1), closed(0.95)],
   ] as const)('%s, %s', (name, severity, flawed, narrowly) => {
     expect(found(flawed)[name]).toMatchObject({ severity });

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { hashOf } from '../../../renderer/engine/trial/hash';
+import { hashOf } from '../../../renderer/engine/geometry';
 import { shuffledNumbers, stream } from '../../../renderer/engine/trial/stream';
 
 // χ² upper 0.1 % points, Fisher & Yates' table: 9 df 27.877, 23 df 49.728.

@@ -1,8 +1,10 @@
 import type { Command } from '../../command';
 import { change } from '../../edit';
 import { takeIdFrom } from '../../ids';
+import { takenNow } from './takenNow';
 import type { LightReading } from '../../../../shared-types/light';
 
+/** Adds readings, taken of the lamps as they hang now. */
 export const addReadings: Command<{ readings: readonly Omit<LightReading, 'id'>[] }> = {
   name: 'addReadings',
   label: ({ readings }) =>
@@ -10,7 +12,8 @@ export const addReadings: Command<{ readings: readonly Omit<LightReading, 'id'>[
   run: (plan, { readings }) =>
     change(plan, (draft) => {
       for (const reading of readings) {
-        draft.light.readings.push({ id: takeIdFrom(draft, 'reading'), ...reading });
+        const id = takeIdFrom(draft, 'reading');
+        draft.light.readings.push({ id, ...reading, ...takenNow(plan, reading.shelfId) });
       }
     }),
 };

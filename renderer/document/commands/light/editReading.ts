@@ -3,8 +3,10 @@ import type { Command } from '../../command';
 import { change } from '../../edit';
 import { nameOf } from '../../queries/names';
 import { refTo } from '../../queries/refs';
+import { takenNow } from './takenNow';
 import type { LightReading } from '../../../../shared-types/light';
 
+/** Puts a reading right. A new figure or place was taken of the lamps as they hang now. */
 export const editReading: Command<{
   readingId: string;
   patch: Partial<Omit<LightReading, 'id'>>;
@@ -16,5 +18,7 @@ export const editReading: Command<{
       const reading = draft.light.readings.find((r) => r.id === readingId);
       if (!reading) throw new Refusal(`The plan has no meter reading with the id ${readingId}.`);
       Object.assign(reading, patch);
+      const taken = ['value', 'shelfId', 'xMm', 'yMm', 'zMm'].some((part) => part in patch);
+      if (taken) Object.assign(reading, takenNow(plan, reading.shelfId));
     }),
 };

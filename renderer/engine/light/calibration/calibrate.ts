@@ -72,16 +72,18 @@ const MOST_FOLDS = 40;
 /**
  * Calibrates a shelf's model by its readings: a non-negative factor per lamp group by relative
  * least squares, then a smooth multiplying surface chosen by left-out error. Wild readings are
- * taken out one by one, the worst first, and named. Null where no reading can be used.
+ * taken out one by one, the worst first, and named. Readings that do not hold for the lamps as they
+ * hang are not used. Null where no reading can be used.
  */
 export function calibrate(
   model: ShelfModel,
   readings: readonly LightReading[],
   span: { widthMm: number; depthMm: number },
+  holds: (reading: LightReading) => boolean = () => true,
 ): Calibration | null {
   const size = Math.max(span.widthMm, span.depthMm);
   const unusable = new Map<string, string>();
-  const rows = rowsOf(model, readings, span, unusable);
+  const rows = rowsOf(model, readings, span, holds, unusable);
   if (rows.length === 0) return null;
   const kept = withoutWild(rows);
   const fit = fitOf(kept);
@@ -126,10 +128,14 @@ export function calibrate(
   };
 }
 
+/** Why a reading is not used that was taken of other lamps than hang now. */
+export const BEFORE_CHANGE = 'taken before lamps or surfaces were changed';
+
 function rowsOf(
   model: ShelfModel,
   readings: readonly LightReading[],
   span: { widthMm: number; depthMm: number },
+  holds: (reading: LightReading) => boolean,
   unusable: Map<string, string>,
 ): Row[] {
   const size = Math.max(span.widthMm, span.depthMm);
@@ -142,6 +148,7 @@ function rowsOf(
     const parts = byGroup.map((values) => values[i] ?? 0);
     const estimated = parts.reduce((sum, part) => sum + part, 0);
     if (typeof measured === 'string') unusable.set(reading.id, measured);
+    else if (!holds(reading)) unusable.set(reading.id, BEFORE_CHANGE);
     else if (beside(reading)) unusable.set(reading.id, 'taken beside the shelf');
     else if (!(estimated > 0)) unusable.set(reading.id, 'taken where no lamp shines');
     else {

@@ -1,1 +1,7 @@
-export { calibrate, readingPpfd, type Calibration, type CheckedReading } from './calibrate';
+export {
+  BEFORE_CHANGE,
+  calibrate,
+  readingPpfd,
+  type Calibration,
+  type CheckedReading,
+} from './calibrate';

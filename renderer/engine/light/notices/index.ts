@@ -3,7 +3,7 @@ import type { Plan } from '../../../../shared-types/plan';
 import { potLight, type PotLight } from '../potLight';
 import { targetNotices, unevenNotices } from './evenness';
 import { efficacyNotices, photoperiodNotices, problemNotices } from './lamps';
-import { outlierNotices, unreadNotices } from './readings';
+import { outdatedNotices, outlierNotices, unreadNotices } from './readings';
 import { rotaNotices } from './rota';
 
 /**
@@ -28,6 +28,7 @@ export function lightNotices(
     ),
     ...lit.flatMap((shelf) => outlierNotices(shelf, plan.light, at, lengths)),
     ...rotaNotices(plan.rack, plan.light, lengths),
-    ...unreadNotices(lit, at),
+    ...outdatedNotices(lit, plan.light, at),
+    ...unreadNotices(lit, plan.light, at),
   ];
 }

@@ -1,6 +1,7 @@
 import type { LightPlan } from '../../../../shared-types/light';
 import type { Notice } from '../../../../shared-types/notice';
 import type { Shelf } from '../../../../shared-types/rack';
+import { BEFORE_CHANGE } from '../calibration';
 import { counted, figure, placeInWords, shelvesInWords, type UnitSystem } from '../figures';
 import type { PotLight } from '../potLight';
 import { notice } from './notice';
@@ -14,7 +15,9 @@ export function outlierNotices(
 ): Notice[] {
   const calibration = at.calibrations.get(shelf.id);
   if (!calibration) return uselessNotices(shelf, light, at);
-  const doubtful = calibration.readings.filter((reading) => reading.wild || reading.unusable);
+  const doubtful = calibration.readings.filter(
+    ({ wild, unusable }) => wild || (unusable !== null && unusable !== BEFORE_CHANGE),
+  );
   return doubtful.map((found) => {
     const reading = light.readings.find((r) => r.id === found.readingId);
     const place = reading
@@ -46,7 +49,8 @@ export function outlierNotices(
 /** A shelf none of whose readings can be used: its figures stay estimated. */
 function uselessNotices(shelf: Shelf, light: LightPlan, at: PotLight): Notice[] {
   const own = light.readings.filter((reading) => reading.shelfId === shelf.id);
-  if (own.length === 0 || !at.shelves.has(shelf.id)) return [];
+  const outdated = own.some((reading) => at.outdated.has(reading.id));
+  if (own.length === 0 || outdated || !at.shelves.has(shelf.id)) return [];
   return [
     notice(
       'reading-outlier',
@@ -59,9 +63,37 @@ function uselessNotices(shelf: Shelf, light: LightPlan, at: PotLight): Notice[] 
   ];
 }
 
+/** Shelves of which readings were taken before their lamps or surfaces were changed. */
+export function outdatedNotices(lit: readonly Shelf[], light: LightPlan, at: PotLight): Notice[] {
+  return lit.flatMap((shelf) => {
+    const old = light.readings.filter(
+      ({ id, shelfId }) => shelfId === shelf.id && at.outdated.has(id),
+    );
+    if (old.length === 0) return [];
+    const now = at.calibrations.has(shelf.id)
+      ? 'is calibrated by the others alone'
+      : 'is estimated from the lamps’ figures alone';
+    return [
+      notice(
+        'readings-outdated',
+        'note',
+        [`shelf:${shelf.id}`],
+        `Of shelf ${shelf.number} ${counted(old.length, 'reading')} ${old.length === 1 ? 'was' : 'were'} ` +
+          `taken before its lamps or surfaces were changed; its light ${now}.`,
+        'Measure again and remove the old readings; or say in the light stage that they still hold, ' +
+          'where only the drawing was put right.',
+      ),
+    ];
+  });
+}
+
 /** One note for all shelves whose light rests on the lamps’ figures alone. */
-export function unreadNotices(lit: readonly Shelf[], at: PotLight): Notice[] {
+export function unreadNotices(lit: readonly Shelf[], light: LightPlan, at: PotLight): Notice[] {
+  const told = new Set(
+    light.readings.filter(({ id }) => at.outdated.has(id)).map(({ shelfId }) => shelfId),
+  );
   const unread = lit.filter((shelf) => {
+    if (told.has(shelf.id)) return false;
     const summary = at.shelves.get(shelf.id);
     return summary?.evenness && summary.source === 'estimated';
   });

@@ -1,0 +1,18 @@
+import { Refusal } from '../../command';
+import type { Command } from '../../command';
+import { change } from '../../edit';
+import { takenNow } from './takenNow';
+
+/** Says that readings hold for the lamps as they are drawn now: the drawing was put right, not the rack. */
+export const keepReadings: Command<{ readingIds: readonly string[] }> = {
+  name: 'keepReadings',
+  label: () => 'Keep meter readings',
+  run: (plan, { readingIds }) =>
+    change(plan, (draft) => {
+      for (const id of readingIds) {
+        const reading = draft.light.readings.find((r) => r.id === id);
+        if (!reading) throw new Refusal(`The plan has no meter reading with the id ${id}.`);
+        Object.assign(reading, takenNow(plan, reading.shelfId));
+      }
+    }),
+};
