@@ -1,4 +1,4 @@
-import { useMemo } from 'react';
+import { useDeferredValue, useMemo } from 'react';
 import { RackCanvas } from '../canvas';
 import { noticesOf } from '../derive';
 import type { Host } from '../host/host';
@@ -24,7 +24,10 @@ export function Workspace(props: {
   const view = stageViews[stage];
   // While a lamp is dragged its light has to keep up: notices wait for the end of the drag.
   const settled = usePlanStore((s) => s.plan);
-  const judged = stage === 'light' ? settled : plan;
+  const asShown = stage === 'light' ? settled : plan;
+  // Of thousands of pots, notices take longer than the hand that types: the next cell comes first.
+  const afterwards = useDeferredValue(asShown);
+  const judged = stage === 'records' ? afterwards : asShown;
   const notices = useMemo(() => (judged ? noticesOf(judged, outcome) : []), [judged, outcome]);
   const light = useLightShown(stage === 'light');
   const look = useMemo(
