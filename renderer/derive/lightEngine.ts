@@ -13,5 +13,5 @@ export type {
   RotatedLight,
   ShelfField as LightField,
 } from '../engine/light';
-export { dli } from '../engine/light';
+export { BEFORE_CHANGE, dli } from '../engine/light';
 export { canopyHeightMm } from '../engine/geometry';

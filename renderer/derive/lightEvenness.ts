@@ -23,10 +23,14 @@ export interface Interval {
 
 const WIDE_ENOUGH = 0.01;
 
-const endsMemo = memo((rack: Rack, light: LightPlan): [PotLight, PotLight] | null => {
+const endsMemo = memo((rack: Rack, light: LightPlan, outdated: ReadonlySet<string>) => {
   const ranged = rack.lampKinds.some((kind) => kind.output.kind === 'lumens');
   if (!ranged) return null;
-  const at = (end: 'lowest' | 'highest') => {
+  // Readings hold for the lamps as they hang, whatever their figures are taken to be.
+  const readings = light.readings
+    .filter(({ id }) => !outdated.has(id))
+    .map(({ of: _, ...reading }) => reading);
+  const at = (end: 'lowest' | 'highest'): PotLight => {
     const lampKinds = rack.lampKinds.map((kind) => {
       if (kind.output.kind !== 'lumens') return kind;
       try {
@@ -36,30 +40,32 @@ const endsMemo = memo((rack: Rack, light: LightPlan): [PotLight, PotLight] | nul
         return kind;
       }
     });
-    return potLight({ ...rack, lampKinds }, light);
+    return potLight({ ...rack, lampKinds }, { ...light, readings });
   };
-  return [at('lowest'), at('highest')];
+  return { lowest: at('lowest'), highest: at('highest') };
 });
 
-const intervalMemo = memo((rack: Rack, light: LightPlan): ReadonlyMap<string, Interval> => {
-  const ends = endsMemo(rack, light);
-  const intervals = new Map<string, Interval>();
-  if (!ends) return intervals;
-  for (const [id, { ppfdUmol: lowest }] of ends[0].pots) {
-    const highest = ends[1].pots.get(id)?.ppfdUmol ?? lowest;
-    if (highest - lowest > (WIDE_ENOUGH * (highest + lowest)) / 2) {
-      intervals.set(id, { lowest, highest });
+const intervalMemo = memo(
+  (...basis: Parameters<typeof endsMemo>): ReadonlyMap<string, Interval> => {
+    const ends = endsMemo(...basis);
+    const intervals = new Map<string, Interval>();
+    if (!ends) return intervals;
+    for (const [id, { ppfdUmol: lowest }] of ends.lowest.pots) {
+      const highest = ends.highest.pots.get(id)?.ppfdUmol ?? lowest;
+      if (highest - lowest > (WIDE_ENOUGH * (highest + lowest)) / 2) {
+        intervals.set(id, { lowest, highest });
+      }
     }
-  }
-  return intervals;
-});
+    return intervals;
+  },
+);
 
 /**
  * PPFD by pot id between the ends of the lamps' published factors (lumens to photons); only pots
  * where the two ends are more than 1 % apart. Readings settle the factor: calibrated pots have none.
  */
 export function lightIntervalsOf(plan: Plan): ReadonlyMap<string, Interval> {
-  return intervalMemo(plan.rack, plan.light);
+  return intervalMemo(plan.rack, plan.light, potLightOf(plan).outdated);
 }
 
 export type GroupedBy = 'tray' | 'shelf' | 'block' | 'treatment';

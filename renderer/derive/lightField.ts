@@ -3,8 +3,8 @@ import type { LightPlan, LightReading } from '../../shared-types/light';
 import type { Plan } from '../../shared-types/plan';
 import type { LampKind, Rack, Shelf } from '../../shared-types/rack';
 import { canopyHeightMm } from '../engine/geometry';
-import { shelfField, type ShelfField } from '../engine/light';
-import type { Counted } from './light';
+import { shelfField, type GroupScale, type ShelfField } from '../engine/light';
+import { scalesFor, type Counted } from './light';
 
 export interface Contour {
   level: number;
@@ -26,7 +26,8 @@ interface Kept {
   lampKinds: readonly LampKind[];
   readings: readonly LightReading[];
   heightMm: number;
-  counted: Counted;
+  /** Direct light with these factors on the lamp groups; null: all the light. */
+  scales: readonly GroupScale[] | null;
   picture: FieldPicture | null;
 }
 
@@ -34,7 +35,9 @@ interface Kept {
 const kept = new WeakMap<Shelf, Kept[]>();
 const MOST_KEPT = 8;
 
-function keptOf(plan: Plan, shelf: Shelf, counted: Counted): Kept | undefined {
+type Scales = Kept['scales'];
+
+function keptOf(plan: Plan, shelf: Shelf, scales: Scales): Kept | undefined {
   const heightMm = canopyHeightMm(shelf, plan.light.canopyAt);
   return kept
     .get(shelf)
@@ -43,17 +46,17 @@ function keptOf(plan: Plan, shelf: Shelf, counted: Counted): Kept | undefined {
         k.lampKinds === plan.rack.lampKinds &&
         k.readings === plan.light.readings &&
         k.heightMm === heightMm &&
-        k.counted === counted,
+        k.scales === scales,
     );
 }
 
-function keep(plan: Plan, shelf: Shelf, counted: Counted, field: ShelfField | null) {
+function keep(plan: Plan, shelf: Shelf, scales: Scales, field: ShelfField | null) {
   const heightMm = canopyHeightMm(shelf, plan.light.canopyAt);
   const { lampKinds } = plan.rack;
   const { readings } = plan.light;
   const picture = field ? pictureOf(field, shelf) : null;
   const before = kept.get(shelf) ?? [];
-  const all = [{ lampKinds, readings, heightMm, counted, picture }, ...before];
+  const all = [{ lampKinds, readings, heightMm, scales, picture }, ...before];
   kept.set(shelf, all.slice(0, MOST_KEPT));
   return picture;
 }
@@ -64,23 +67,23 @@ export function fieldOf(
   shelf: Shelf,
   counted: Counted = 'reflected',
 ): FieldPicture | null {
-  const known = keptOf(plan, shelf, counted);
+  const scales = scalesFor(counted, shelf.id);
+  const known = keptOf(plan, shelf, scales);
   if (known) return known.picture;
-  return keep(plan, shelf, counted, fieldOfShelf(plan.rack, plan.light, shelf, counted));
+  return keep(plan, shelf, scales, fieldOfShelf(plan.rack, plan.light, shelf, scales));
 }
 
 function fieldOfShelf(
   rack: Rack,
   light: Pick<LightPlan, 'canopyAt' | 'readings'>,
   shelf: Shelf,
-  counted: Counted,
+  scales: Scales,
 ): ShelfField | null {
   try {
     return shelfField(shelf, rack.lampKinds, {
       heightMm: canopyHeightMm(shelf, light.canopyAt),
       gridMm: FIELD_GRID_MM,
-      reflected: counted === 'reflected',
-      readings: light.readings,
+      ...(scales ? { reflected: false, scales } : { readings: light.readings }),
     });
   } catch {
     // The reason stands in `potLightOf(plan).problems` and in a notice.
@@ -90,9 +93,7 @@ function fieldOfShelf(
 
 /** Lit shelves whose picture with reflected light has yet to be computed. */
 export function shelvesToPicture(plan: Plan): Shelf[] {
-  return plan.rack.shelves.filter(
-    (shelf) => shelf.lamps.length > 0 && !keptOf(plan, shelf, 'reflected'),
-  );
+  return plan.rack.shelves.filter((shelf) => shelf.lamps.length > 0 && !keptOf(plan, shelf, null));
 }
 
 export interface FieldsInput {
@@ -110,7 +111,7 @@ export function shelfFields(
   const fields = new Map<string, ShelfField | null>();
   for (const shelf of rack.shelves) {
     if (!shelfIds.includes(shelf.id)) continue;
-    fields.set(shelf.id, fieldOfShelf(rack, light, shelf, 'reflected'));
+    fields.set(shelf.id, fieldOfShelf(rack, light, shelf, null));
     tell(fields.size, shelfIds.length);
   }
   return fields;
@@ -120,7 +121,7 @@ export function shelfFields(
 export function keepFields(plan: Plan, fields: ReadonlyMap<string, ShelfField | null>): void {
   for (const shelf of plan.rack.shelves) {
     const field = fields.get(shelf.id);
-    if (field !== undefined) keep(plan, shelf, 'reflected', field);
+    if (field !== undefined) keep(plan, shelf, null, field);
   }
 }
 

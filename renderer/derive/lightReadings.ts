@@ -196,6 +196,8 @@ export interface ReadingRow {
   /** µmol m⁻² s⁻¹; null where it cannot be told. */
   measuredUmol: number | null;
   checked: CheckedReading | null;
+  /** Taken of other lamps or surfaces than are there now. */
+  outdated: boolean;
 }
 
 /** Ids of readings of lamps or surfaces that have been changed since, in the order of entry. */
@@ -206,7 +208,7 @@ export function outdatedReadingsOf(plan: Plan): string[] {
 
 /** All readings in the order they were entered. */
 export function readingRowsOf(plan: Plan): ReadingRow[] {
-  const { calibrations } = potLightOf(plan);
+  const { calibrations, outdated } = potLightOf(plan);
   const numbers = new Map(plan.rack.shelves.map((shelf) => [shelf.id, shelf.number]));
   const checked = new Map(
     [...calibrations.values()].flatMap((c) => c.readings.map((r) => [r.readingId, r] as const)),
@@ -218,6 +220,7 @@ export function readingRowsOf(plan: Plan): ReadingRow[] {
       shelfNumber: numbers.get(reading.shelfId) ?? 0,
       measuredUmol: typeof ppfd === 'number' ? ppfd : null,
       checked: checked.get(reading.id) ?? null,
+      outdated: outdated.has(reading.id),
     };
   });
 }

@@ -5,8 +5,10 @@ import { canopyHeightMm } from '../engine/geometry';
 import {
   lightEnergy,
   shelfField,
+  shelfLight,
   shelfPotLight,
   type Evenness,
+  type GroupScale,
   type LightEnergy,
   type ShelfField,
 } from '../engine/light';
@@ -34,17 +36,24 @@ export interface SidesInput {
   light: LightPlan;
 }
 
-/** One shelf with its sides in one state, estimated from the lamps' figures. */
+/**
+ * One shelf with its sides in one state, estimated from the lamps' figures and, where readings hold,
+ * from what they say that the lamps give.
+ */
 export interface SidesResult {
   key: 'open' | 'white' | 'now';
   evenness: Evenness | null;
   field: ShelfField;
+  /** Whether the scales of readings are in it. */
+  scaled: boolean;
 }
 
 const MAP_GRID_MM = 30;
 
 /**
- * Long work: a shelf's light with all sides open, all matt white, and as they are, without readings.
+ * Long work: a shelf's light with all sides open, all matt white, and as they are. All three with
+ * the scales that readings give its lamps now and without their smooth correction, so that nothing
+ * but the sides differs.
  * Throws where the shelf's lamps make no sense.
  */
 export function sidesCompared({ shelf, lampKinds, light }: SidesInput): SidesResult[] {
@@ -53,20 +62,30 @@ export function sidesCompared({ shelf, lampKinds, light }: SidesInput): SidesRes
     ['now', shelf.reflectances],
     ['white', withSides(shelf.reflectances, SIDE_KINDS[1].share)],
   ] as const;
+  const heightMm = canopyHeightMm(shelf, light.canopyAt);
+  const { readings } = light;
+  const now = shelfLight(shelf, lampKinds, { heightMm, reflected: true, readings });
+  const scales = now.calibration?.scales ?? [];
   return states.map(([key, reflectances]) => {
     const changed = { ...shelf, reflectances };
-    const pots = shelfPotLight(changed, lampKinds, { ...light, readings: [] });
+    const pots = shelfPotLight(changed, lampKinds, light, { scales });
     return {
       key,
       evenness: pots.shelves.get(shelf.id)?.evenness ?? null,
-      field: mapOf(changed, lampKinds, canopyHeightMm(shelf, light.canopyAt)),
+      field: mapOf(changed, lampKinds, heightMm, scales),
+      scaled: scales.length > 0,
     };
   });
 }
 
-/** A small map of a shelf's light. Throws where its lamps make no sense. */
-export function mapOf(shelf: Shelf, lampKinds: Rack['lampKinds'], heightMm: number): ShelfField {
-  return shelfField(shelf, lampKinds, { heightMm, gridMm: MAP_GRID_MM });
+/** A small map of a shelf's estimated light. Throws where its lamps make no sense. */
+export function mapOf(
+  shelf: Shelf,
+  lampKinds: Rack['lampKinds'],
+  heightMm: number,
+  scales: readonly GroupScale[],
+): ShelfField {
+  return shelfField(shelf, lampKinds, { heightMm, gridMm: MAP_GRID_MM, scales });
 }
 
 const energyMemo = memo((rack: Rack, light: LightPlan, days: number) =>

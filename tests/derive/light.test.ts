@@ -2,6 +2,7 @@ import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import {
+  directLight,
   fieldOf,
   jobs,
   keepFields,
@@ -155,7 +156,7 @@ describe('pictures', () => {
   it('show less where direct light alone is counted', () => {
     const [shelf] = basil.rack.shelves;
     if (!shelf) throw new Error('no shelf');
-    const direct = fieldOf(basil, shelf, 'direct')?.field.ppfd ?? new Float64Array();
+    const direct = fieldOf(basil, shelf, directLight(basil))?.field.ppfd ?? new Float64Array();
     const all = fieldOf(basil, shelf, 'reflected')?.field.ppfd ?? new Float64Array();
     expect(direct.length).toBeGreaterThan(0);
     expect(direct.every((value, i) => value < (all[i] ?? 0))).toBe(true);

@@ -1,6 +1,5 @@
 export * from './codes';
 export * from './find';
-export * from './hash';
 export * from './pots';
 export * from './rect';
 export * from './walk';

@@ -3,7 +3,8 @@ import { hashOf } from './hash';
 
 /**
  * What a shelf's light is made from, in short: its size, its surfaces, and its lamps as they hang.
- * Meter readings hold for this alone. The canopy, trays and names have no part in it.
+ * Meter readings hold for this alone. The canopy's height, trays, names and lamp groups have no part
+ * in it.
  */
 export function lightStamp(shelf: Shelf, lampKinds: readonly LampKind[]): string {
   const { widthMm, depthMm, clearanceMm, reflectances, lamps } = shelf;
@@ -11,14 +12,29 @@ export function lightStamp(shelf: Shelf, lampKinds: readonly LampKind[]): string
   const hung = lamps.map((lamp) => {
     const kind = lampKinds.find(({ id }) => id === lamp.kindId);
     const { xMm, yMm, zMm, rotationDeg, tiltDeg, dimming } = lamp;
-    return [xMm, yMm, zMm, rotationDeg, tiltDeg, dimming, kind ? lightOf(kind) : null];
+    return [xMm, yMm, zMm, rotationDeg, tiltDeg, dimming, kind ? lightOf(kind) : ''].join(' ');
   });
   const surfaces = [above, canopy, front, back, left, right];
-  return hashOf(JSON.stringify([widthMm, depthMm, clearanceMm, surfaces, hung]));
+  // The same lamps give the same light in whatever order they were hung.
+  return hashOf(JSON.stringify([widthMm, depthMm, clearanceMm, surfaces, hung.sort()]));
 }
 
-function lightOf({ shape, lengthMm, widthMm, emission, output, powerW }: LampKind): unknown[] {
-  // A file's text is long; its name and length tell it from another.
-  const beam = emission.kind === 'file' ? [emission.fileName, emission.text.length] : emission;
-  return [shape, lengthMm, widthMm, beam, output, powerW];
+// Lamp kinds never change in place, and a photometric file is long: each is read once.
+const known = new WeakMap<LampKind, string>();
+
+function lightOf(kind: LampKind): string {
+  const before = known.get(kind);
+  if (before !== undefined) return before;
+  const { shape, lengthMm, widthMm, emission, output, powerW } = kind;
+  const beam = emission.kind === 'file' ? emission.text : JSON.stringify(emission);
+  const flux =
+    output.kind === 'photons'
+      ? output.fluxUmolS
+      : output.kind === 'watts'
+        ? output.efficacyUmolJ * powerW
+        : output.lumens / output.lumensPerUmolS;
+  // The same flux, said in another way, is the same but for its last digits.
+  const found = hashOf([shape, lengthMm, widthMm, flux.toPrecision(9), beam].join(' '));
+  known.set(kind, found);
+  return found;
 }

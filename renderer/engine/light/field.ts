@@ -16,7 +16,7 @@ export interface ShelfField {
 }
 
 /** Reflected light is counted unless it is switched off. */
-export type FieldOptions = Partial<Pick<ShelfLightRequest, 'reflected' | 'readings'>>;
+export type FieldOptions = Partial<Pick<ShelfLightRequest, 'reflected' | 'readings' | 'scales'>>;
 
 export interface FieldRequest extends FieldOptions {
   /** Height of the receiving plane above the shelf's surface. */
@@ -45,10 +45,10 @@ export function shelfGrid(shelf: Shelf, heightMm: number, gridMm: number) {
 export function shelfField(
   shelf: Shelf,
   lampKinds: readonly LampKind[],
-  { heightMm, gridMm, reflected = true, readings = [] }: FieldRequest,
+  { heightMm, gridMm, reflected = true, ...rests }: FieldRequest,
 ): ShelfField {
   const { xs, ys, points } = shelfGrid(shelf, heightMm, gridMm);
-  const light = shelfLight(shelf, lampKinds, { heightMm, reflected, readings });
+  const light = shelfLight(shelf, lampKinds, { heightMm, reflected, ...rests });
   const ppfd = light.at(points);
   return { heightMm, columns: xs.length, rows: ys.length, xs, ys, ppfd, source: light.source };
 }
@@ -64,8 +64,7 @@ export function ppfdAtPoints(
   options: FieldOptions & { heightMm?: number } = {},
 ): Float64Array {
   if (points.length === 0) return new Float64Array(0);
-  const { reflected = true, readings = [] } = options;
   const lowest = points.reduce((least, { zMm }) => Math.min(least, zMm), Infinity);
-  const heightMm = options.heightMm ?? lowest;
-  return shelfLight(shelf, lampKinds, { heightMm, reflected, readings }).at(points);
+  const request = { heightMm: lowest, reflected: true, ...options };
+  return shelfLight(shelf, lampKinds, request).at(points);
 }

@@ -1,5 +1,12 @@
 export * from './arrange';
-export { calibrate, readingPpfd, type Calibration, type CheckedReading } from './calibration';
+export {
+  BEFORE_CHANGE,
+  calibrate,
+  readingPpfd,
+  type Calibration,
+  type CheckedReading,
+  type GroupScale,
+} from './calibration';
 export type { PointMm } from './direct';
 export * from './dli';
 export type { Doubt } from './doubt';

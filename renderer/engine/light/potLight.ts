@@ -1,7 +1,7 @@
 import type { LightPlan } from '../../../shared-types/light';
 import type { LampKind, Rack, Shelf } from '../../../shared-types/rack';
 import { canopyHeightMm, potsOfTray, type Pot } from '../geometry';
-import type { Calibration } from './calibration';
+import type { Calibration, GroupScale } from './calibration';
 import type { PointMm } from './direct';
 import { dli } from './dli';
 import { doubtOf, type Doubt } from './doubt';
@@ -48,6 +48,8 @@ export type LightBasis = Pick<LightPlan, 'canopyAt' | 'photoperiodHours' | 'read
 export interface PotLightOptions {
   /** Whether reflected light is counted; it is unless switched off. */
   reflected?: boolean;
+  /** Factors on the lamp groups in place of readings: see `shelfLight`. */
+  scales?: readonly GroupScale[];
 }
 
 const atHeight = (pots: readonly Pot[], zMm: number): PointMm[] =>
@@ -73,10 +75,11 @@ export function shelfPotLight(
   shelf: Shelf,
   lampKinds: readonly LampKind[],
   lightPlan: LightBasis,
-  { reflected = true }: PotLightOptions = {},
+  { reflected = true, scales }: PotLightOptions = {},
 ): PotLight {
   const heightMm = canopyHeightMm(shelf, lightPlan.canopyAt);
-  const request = { heightMm, reflected, readings: lightPlan.readings };
+  const rests = scales ? { scales } : { readings: lightPlan.readings };
+  const request = { heightMm, reflected, ...rests };
   let light: ShelfLight;
   try {
     light = shelfLight(shelf, lampKinds, request);

@@ -1,7 +1,7 @@
 import type { LightReading } from '../../../shared-types/light';
 import type { LampKind, Shelf } from '../../../shared-types/rack';
 import { lightStamp } from '../geometry';
-import { calibrate, type Calibration } from './calibration';
+import { calibrate, scaleIn, type Calibration, type GroupScale } from './calibration';
 import type { PointMm } from './direct';
 import { shelfModel, type ModelRequest, type ShelfModel } from './model';
 
@@ -11,6 +11,11 @@ export type LightSource = 'estimated' | 'calibrated';
 export interface ShelfLightRequest extends ModelRequest {
   /** Meter readings; those of other shelves are ignored. None: the bare estimate. */
   readings?: readonly LightReading[];
+  /**
+   * What readings made of the lamp groups before something was changed or tried. Where given, the
+   * light is estimated with it and no reading is asked.
+   */
+  scales?: readonly GroupScale[];
 }
 
 /** Tells the readings that were taken of the lamps and surfaces as they are. */
@@ -46,6 +51,16 @@ export function shelfLight(
   request: ShelfLightRequest,
 ): ShelfLight {
   const model = shelfModel(shelf, lampKinds, request);
+  if (request.scales) {
+    const scaleOf = scaleIn(request.scales);
+    return {
+      source: 'estimated',
+      calibration: null,
+      outdated: [],
+      model,
+      at: (points) => model.at(points, scaleOf),
+    };
+  }
   const readings = (request.readings ?? []).filter((reading) => reading.shelfId === shelf.id);
   const holds = holding(readings, shelf, lampKinds);
   const outdated = readings.filter((reading) => !holds(reading)).map(({ id }) => id);

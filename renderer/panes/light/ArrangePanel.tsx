@@ -58,6 +58,7 @@ export function ArrangePanel({ plan, shelf }: { plan: Plan; shelf: Shelf }) {
       ownDimming,
       targetMeanUmol: mean,
       heightMm,
+      readings: plan.light.readings,
       limits: { aboveCanopyMm, highestMm, fromSidesMm: 30, apartMm },
       lengths,
     });
@@ -173,7 +174,10 @@ function Proposal(props: { plan: Plan; shelf: Shelf; answer: ArrangeAnswer; onDo
   ];
   const maps = rows
     .filter((row) => row.name !== 'Equally spaced')
-    .map((row) => ({ ...row, field: mapOf(withLamps(row.at), plan.rack.lampKinds, heightMm) }));
+    .map((row) => ({
+      ...row,
+      field: mapOf(withLamps(row.at), plan.rack.lampKinds, heightMm, row.at.scales),
+    }));
   const range = rangeOf(maps.map((map) => map.field));
   return (
     <>
@@ -215,7 +219,7 @@ function Proposal(props: { plan: Plan; shelf: Shelf; answer: ArrangeAnswer; onDo
       <p className="field-remark" data-testid="arrange-words">
         Proposed: {inWords(answer.after, lengths)}{' '}
         {answer.after.meetsTarget ? '' : 'The mean wanted cannot be reached within these limits.'}{' '}
-        Estimated from the lamps’ figures, without readings.
+        {restsOn(answer)}
       </p>
       <div className="section-actions">
         <Button
@@ -232,6 +236,16 @@ function Proposal(props: { plan: Plan; shelf: Shelf; answer: ArrangeAnswer; onDo
       </div>
     </>
   );
+}
+
+/** What the figures are estimated from. */
+function restsOn({ before, after }: ArrangeAnswer): string {
+  if (after.scales.length > 0) {
+    return 'All estimated from the lamps’ figures with the scale of the readings.';
+  }
+  return before && before.scales.length > 0
+    ? 'Estimated from the lamps’ figures; with the scale of the readings as they hang, without proposed.'
+    : 'Estimated from the lamps’ figures, without readings.';
 }
 
 /** `60 %`, or `45–60 %` where lamps are dimmed apart. */

@@ -82,7 +82,7 @@ export function EvennessSection({ plan, counted }: { plan: Plan; counted: Counte
         <Checkbox label="Leave guard pots out" checked={leaveOut} onCommit={setLeaveOut} />
       ) : null}
       <p className="field-remark" data-testid="light-standing">
-        {counted === 'direct'
+        {counted !== 'reflected'
           ? 'While you drag: direct light alone. Reflected light is added when you let go.'
           : standing(groups, by, plan)}
       </p>

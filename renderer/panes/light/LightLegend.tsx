@@ -1,36 +1,37 @@
 import type { Plan } from '../../../shared-types/plan';
-import { lightOverTrialOf, lightRangeOf, potLightOf } from '../../derive';
+import { lightOverTrialOf, lightRangeOf, potLightOf, type Counted } from '../../derive';
 import { usePlanStore } from '../../store/context';
 import { fixed, lightColour, Ramp } from '../../ui';
-import { countedIn, lightShown, type LightShown } from './shown';
+import { lightShown, type LightShown } from './shown';
 import { useLightSitting } from './sitting';
 
 export function LightLegend() {
   const shownPlan = usePlanStore((s) => s.preview ?? s.plan);
+  const plan = usePlanStore((s) => s.plan);
   const previewing = usePlanStore((s) => s.preview !== null);
   const overTrial = useLightSitting((s) => s.overTrial);
-  if (!shownPlan) return null;
-  const shown = lightShown(shownPlan, previewing, overTrial);
-  const range = lightRangeOf(shownPlan, countedIn(shown));
+  if (!shownPlan || !plan) return null;
+  const { showing, counted } = lightShown(plan, previewing, overTrial);
+  const range = lightRangeOf(shownPlan, counted);
   if (!range) return <span>No lamp hangs over any shelf yet.</span>;
   return (
     <>
       <Ramp
-        label={`PPFD, ${standing(shownPlan)}`}
+        label={`PPFD, ${standing(shownPlan, showing === 'dragging' ? counted : 'reflected')}`}
         unit="µmol m⁻² s⁻¹"
         colour={lightColour}
         low={fixed(range.low, 0)}
         middle={fixed((range.low + range.high) / 2, 0)}
         high={fixed(range.high, 0)}
       />
-      <span data-testid="light-shown">{words(shownPlan, shown)}</span>
+      <span data-testid="light-shown">{words(shownPlan, showing)}</span>
     </>
   );
 }
 
 /** Whether meter readings stand behind the lit shelves' figures. */
-function standing(plan: Plan): string {
-  const { shelves } = potLightOf(plan);
+function standing(plan: Plan, counted: Counted): string {
+  const { shelves } = potLightOf(plan, counted);
   const sources = new Set(
     plan.rack.shelves
       .filter((shelf) => shelf.lamps.length > 0)
@@ -40,8 +41,8 @@ function standing(plan: Plan): string {
   return sources.has('calibrated') ? 'calibrated' : 'estimated';
 }
 
-function words(plan: Plan, shown: LightShown): string {
-  switch (shown) {
+function words(plan: Plan, showing: LightShown['showing']): string {
+  switch (showing) {
     case 'dragging':
       return 'Direct light alone while you drag; reflected light is added when you let go.';
     case 'computing':

@@ -23,7 +23,7 @@ export function PotSection({ plan, counted }: { plan: Plan; counted: Counted }) 
   const overTrial = lightOverTrialOf(plan);
   const moved = overTrial?.ok ? overTrial.value.pots.get(pot.id) : undefined;
   const off = doubt !== null && doubt > 1 ? ` ± ${fixed((value.ppfdUmol * doubt) / 100, 0)}` : '';
-  const source = counted === 'direct' ? `${value.source}, direct light alone` : value.source;
+  const source = counted !== 'reflected' ? `${value.source}, direct light alone` : value.source;
   return (
     <Section title={`Pot ${pot.code}`} testId="pot-light">
       <Facts

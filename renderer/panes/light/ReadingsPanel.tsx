@@ -108,7 +108,7 @@ function factors({
   scales,
   separate,
 }: {
-  scales: { group: string; scale: number }[];
+  scales: readonly { group: string; scale: number }[];
   separate: boolean;
 }) {
   const [first] = scales;

@@ -1,6 +1,6 @@
 import { Fragment, useRef, type KeyboardEvent, type ReactNode } from 'react';
 import type { Plan } from '../../../shared-types/plan';
-import type { ReadingRow } from '../../derive';
+import { BEFORE_CHANGE, type ReadingRow } from '../../derive';
 import { removeReadings } from '../../document/commands';
 import { useDispatch, useSession } from '../../store/context';
 import { fixed, lengthNumber, plural } from '../../ui';
@@ -123,7 +123,8 @@ function orDash(ppfd: number | null): string {
   return ppfd === null ? '–' : fixed(ppfd, 0);
 }
 
-function residual({ checked }: ReadingRow): ReactNode {
+function residual({ checked, outdated }: ReadingRow): ReactNode {
+  if (outdated) return BEFORE_CHANGE;
   if (!checked) return 'not used';
   if (checked.unusable !== null) return checked.unusable;
   const percent = checked.residualPercent;

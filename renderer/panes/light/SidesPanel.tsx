@@ -137,10 +137,11 @@ function orDash(value: number | null | undefined, decimals: number): string {
 function Comparison({ results, shelf }: { results: SidesResult[]; shelf: Shelf }) {
   const open = results.find((result) => result.key === 'open')?.evenness?.mean ?? null;
   const range = rangeOf(results.map((result) => result.field));
+  const scaled = results.some((result) => result.scaled);
   return (
     <>
       <Table
-        caption="Estimated over the pots of this shelf"
+        caption={`Estimated over the pots of this shelf${scaled ? ', with the scale of its readings' : ''}`}
         showCaption
         testId="sides-figures"
         rows={results}

@@ -10,7 +10,7 @@ import {
   ringedThings,
 } from '../../derive';
 import { fixed, lightColour } from '../../ui';
-import { countedIn, type LightShown } from './shown';
+import { ALL_LIGHT, type LightShown } from './shown';
 
 /**
  * The rack in its light: the field over each shelf with contours, the figure at each pot, meter
@@ -19,9 +19,8 @@ import { countedIn, type LightShown } from './shown';
 export function lightLook(
   plan: Plan,
   notices: readonly Notice[],
-  shown: LightShown = 'all',
+  { showing, counted }: LightShown = ALL_LIGHT,
 ): RackLook {
-  const counted = countedIn(shown);
   const range = lightRangeOf(plan, counted);
   const low = range?.low ?? 0;
   const span = range ? range.high - range.low : 1;
@@ -46,15 +45,15 @@ export function lightLook(
   }
   const potPaint = new Map<string, PotPaint>();
   if (range) {
-    const light = potLightOf(plan, shown === 'dragging' ? 'direct' : 'reflected');
-    const found = shown === 'overTrial' ? lightOverTrialOf(plan) : null;
+    const light = potLightOf(plan, showing === 'dragging' ? counted : 'reflected');
+    const found = showing === 'overTrial' ? lightOverTrialOf(plan) : null;
     const overTrial = found?.ok ? found.value : null;
     for (const { potId, source, ...drawn } of light.pots.values()) {
       const { ppfdUmol, dliMol } = overTrial?.pots.get(potId) ?? drawn;
       const share = Math.min(1, Math.max(0, (ppfdUmol - low) / span));
       const how = overTrial
         ? `mean of ${overTrial.days} days with the rota, ${source}`
-        : shown === 'dragging'
+        : showing === 'dragging'
           ? 'direct light alone'
           : source;
       potPaint.set(potId, {
@@ -65,7 +64,7 @@ export function lightLook(
       });
     }
   }
-  const points = shown === 'dragging' ? [] : readingMarks(plan);
+  const points = showing === 'dragging' ? [] : readingMarks(plan);
   return { potPaint, field, points, ringed: ringedThings(notices), editable: 'lamps' };
 }
 

@@ -1,6 +1,12 @@
-import { useEffect, useState } from 'react';
+import { useEffect, useMemo, useState } from 'react';
 import type { Plan } from '../../../shared-types/plan';
-import { keepFields, lightOverTrialOf, shelvesToPicture, type Counted } from '../../derive';
+import {
+  directLight,
+  keepFields,
+  lightOverTrialOf,
+  shelvesToPicture,
+  type Counted,
+} from '../../derive';
 import { usePlanStore } from '../../store/context';
 import { useJob } from '../../store/jobsContext';
 import { useLightSitting } from './sitting';
@@ -10,17 +16,27 @@ import { useLightSitting } from './sitting';
  * dragged; the same until reflected light has been computed; or, where trays are moved by a rota,
  * all the light with every pot's mean over the trial.
  */
-export type LightShown = 'all' | 'dragging' | 'computing' | 'overTrial';
+type Showing = 'all' | 'dragging' | 'computing' | 'overTrial';
 
-/** What the colours of a picture count. */
-export function countedIn(shown: LightShown): Counted {
-  return shown === 'all' || shown === 'overTrial' ? 'reflected' : 'direct';
+export interface LightShown {
+  showing: Showing;
+  /** What the colours of a picture count. */
+  counted: Counted;
 }
+
+export const ALL_LIGHT: LightShown = { showing: 'all', counted: 'reflected' };
 
 // So many shelves are computed within a frame or two; more go to the worker.
 const AT_ONCE = 2;
 
-export function lightShown(plan: Plan, previewing: boolean, overTrial: boolean): LightShown {
+/** `settled`: the plan as it is without what is being dragged. */
+export function lightShown(settled: Plan, previewing: boolean, overTrial: boolean): LightShown {
+  const showing = showingOf(settled, previewing, overTrial);
+  const direct = showing === 'dragging' || showing === 'computing';
+  return { showing, counted: direct ? directLight(settled) : 'reflected' };
+}
+
+function showingOf(plan: Plan, previewing: boolean, overTrial: boolean): Showing {
   if (previewing) return 'dragging';
   if (shelvesToPicture(plan).length > AT_ONCE) return 'computing';
   return overTrial && lightOverTrialOf(plan)?.ok ? 'overTrial' : 'all';
@@ -33,8 +49,9 @@ export function useLightShown(onStage: boolean): LightShown {
   const { start, cancel, result } = useJob('lightFields');
   const [asked, setAsked] = useState<Plan | null>(null);
   const overTrial = useLightSitting((s) => s.overTrial);
-  const shown = onStage && plan ? lightShown(plan, previewing, overTrial) : 'all';
-  const wanted = plan !== null && shown === 'computing';
+  const { showing, counted } =
+    onStage && plan ? lightShown(plan, previewing, overTrial) : ALL_LIGHT;
+  const wanted = plan !== null && showing === 'computing';
   useEffect(() => {
     if (!wanted || !plan || asked === plan) return;
     setAsked(plan);
@@ -46,5 +63,5 @@ export function useLightShown(onStage: boolean): LightShown {
     keepFields(asked, result);
     cancel();
   }, [result, asked, cancel]);
-  return shown;
+  return useMemo(() => ({ showing, counted }), [showing, counted]);
 }

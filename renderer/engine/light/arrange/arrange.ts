@@ -1,10 +1,14 @@
+import type { LightReading } from '../../../../shared-types/light';
 import type { Lamp, LampKind, Shelf } from '../../../../shared-types/rack';
 import { potsOfTray } from '../../geometry';
+import { scaleIn, type GroupScale } from '../calibration';
 import type { PointMm } from '../direct';
 import { evenness, type Evenness } from '../evenness';
 import { shelfGrid } from '../field';
 import { say, type UnitSystem } from '../figures';
 import { shelfModel } from '../model';
+import { photonFlux } from '../output';
+import { shelfLight } from '../shelfLight';
 import { rowResponse } from './response';
 import { lampsOfRow, rowPlans, shelfWith, type RowLimits, type RowPlan } from './rows';
 import { searchPlaces, searchShares } from './search';
@@ -31,6 +35,8 @@ export interface ArrangeRequest {
   /** Canopy height at which the light is judged, above the shelf's surface. */
   heightMm: number;
   reflected?: boolean;
+  /** Meter readings, so that lamps are taken for what they give and not for what they should. */
+  readings?: readonly LightReading[];
   limits: ArrangeLimits;
   /** In what the person reads lengths. */
   lengths?: UnitSystem;
@@ -40,6 +46,8 @@ export interface ArrangeRequest {
 export interface Arrangement {
   lamps: Omit<Lamp, 'id'>[];
   evenness: Evenness;
+  /** What readings say that the lamps give, by group; none where they say nothing. */
+  scales: readonly GroupScale[];
   /** Whether the mean is the target (within 1 %). */
   meetsTarget: boolean;
 }
@@ -127,10 +135,13 @@ export function arrange(
   const possible = checked(request);
   const { over, points } = judgedPoints(shelf, heightMm);
   const model = { heightMm, reflected };
-  const judge = (lamps: Omit<Lamp, 'id'>[], kinds: readonly LampKind[] = [kind]): Arrangement => {
-    const found = evenness(shelfModel(shelfWith(shelf, lamps), kinds, model).at(points));
+  const hangs = scalesNow(request);
+  const tried = scalesTried(request, hangs);
+  const judge = (lamps: Omit<Lamp, 'id'>[], kinds = [kind], scales = tried): Arrangement => {
+    const light = shelfModel(shelfWith(shelf, lamps), kinds, model);
+    const found = evenness(light.at(points, scaleIn(scales)));
     const meetsTarget = Math.abs(found.mean / targetMeanUmol - 1) <= TARGET_WITHIN;
-    return { lamps, evenness: found, meetsTarget };
+    return { lamps, evenness: found, scales, meetsTarget };
   };
   const hung = (plan: RowPlan, places: readonly number[], zMm: number, shares?: number[]) =>
     dimmedToTarget(
@@ -178,12 +189,41 @@ export function arrange(
       after = betterByMuch(after, hung(plan, moved, zMm, searchShares(response, moved)));
     }
   }
-  const before = shelf.lamps.length > 0 ? judge(shelf.lamps.map(withoutId), lampKinds) : null;
+  const asHung = (lamps: Omit<Lamp, 'id'>[]) => judge(lamps, [...lampKinds], hangs);
+  const before = shelf.lamps.length > 0 ? asHung(shelf.lamps.map(withoutId)) : null;
   if (before && comparable(shelf.lamps, request)) {
-    after = better(dimmedToTarget(before, targetMeanUmol, judge), after);
+    after = better(dimmedToTarget(before, targetMeanUmol, asHung), after);
   }
   if (!after || !equallySpaced) throw new Error('no height to try: at least one is expected');
   return { before, after, equallySpaced, over };
+}
+
+/** What the readings make of the lamps that hang there; none where no reading holds. */
+function scalesNow({ shelf, lampKinds, readings = [], ...rest }: ArrangeRequest) {
+  if (!readings.some(({ shelfId }) => shelfId === shelf.id)) return [];
+  const { heightMm, reflected = true } = rest;
+  const light = shelfLight(shelf, lampKinds, { heightMm, reflected, readings });
+  return light.calibration?.scales ?? [];
+}
+
+/**
+ * What new places may expect of lamps of the kind: what those of it that hang there give, by their
+ * flux. Proposed lamps are of no group.
+ */
+function scalesTried(
+  { shelf, kind }: ArrangeRequest,
+  hangs: readonly GroupScale[],
+): readonly GroupScale[] {
+  const scaleOf = scaleIn(hangs);
+  let stated = 0;
+  let given = 0;
+  for (const { kindId, dimming, group } of shelf.lamps) {
+    if (kindId !== kind.id) continue;
+    const { umolS } = photonFlux(kind, dimming);
+    stated += umolS;
+    given += umolS * scaleOf(group);
+  }
+  return hangs.length > 0 && given > 0 ? [{ group: '', scale: given / stated }] : [];
 }
 
 function withoutId(lamp: Lamp): Omit<Lamp, 'id'> {

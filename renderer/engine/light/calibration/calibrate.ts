@@ -19,10 +19,22 @@ export interface CheckedReading {
   unusable: string | null;
 }
 
+/** What the lamps of one group give, against their figures. */
+export interface GroupScale {
+  group: string;
+  scale: number;
+}
+
+/** A factor for every lamp group; 1 for a group that no reading has spoken of. */
+export function scaleIn(scales: readonly GroupScale[]): (group: string) => number {
+  const byGroup = new Map(scales.map(({ group, scale }) => [group, scale]));
+  return (group) => byGroup.get(group) ?? 1;
+}
+
 /** How meter readings correct a shelf's estimate. */
 export interface Calibration {
   /** Factor on each lamp group. */
-  scales: { group: string; scale: number }[];
+  scales: readonly GroupScale[];
   /** Whether the readings tell the groups apart; else one factor serves all. */
   separate: boolean;
   /** Whether a smooth surface over the shelf is multiplied in as well. */
