@@ -4,6 +4,7 @@ import { describe, expect, it } from 'vitest';
 import { runBatch } from '../../../electron/batch/run';
 import { lightVerb } from '../../../electron/batch/verbs/light';
 import { emptyPlan, newGrid, newTrial } from '../../../renderer/document/new';
+import { lightStamp } from '../../../renderer/engine/geometry';
 import type { LightReading } from '../../../shared-types/light';
 import type { Plan } from '../../../shared-types/plan';
 import type { LampKind, Shelf } from '../../../shared-types/rack';
@@ -326,6 +327,36 @@ describe('light from the shell: meter readings', () => {
     const { pots, shelves } = await answerOf(planOf([bare], [lumens], { readings }));
     expect(pots.every((pot) => pot.ppfd_umol_m2_s === 0)).toBe(true);
     expect(shelves[0]).toMatchObject({ mean: 0, min_to_mean: null, cv_percent: null });
+  });
+
+  it('hold for the lamps that they were taken of: else the shelf is estimated', async () => {
+    const plan = planOf([bare], [lumens]);
+    const [stood] = plan.rack.shelves;
+    if (!stood) throw new Error('no shelf');
+    const of = lightStamp(stood, [lumens]);
+    const readings = places.map((_, i) => reading(i, { of }));
+    const metered = planOf([bare], [lumens], { readings });
+    const still = await answerOf(metered);
+    expect(still.shelves[0]?.source).toBe('calibrated');
+    // Half the light, read before it was dimmed: the readings would have doubled it again.
+    const dimmed = bare.lamps.map((l) => ({ ...l, dimming: l.dimming / 2 }));
+    const changed = planOf([{ ...bare, lamps: dimmed }], [lumens], { readings });
+    const { pots, shelves, calibration } = await answerOf(changed);
+    expect(shelves[0]?.source).toBe('estimated');
+    expect(calibration).toEqual([]);
+    pots.forEach((pot, i) => {
+      expect(pot.source).toBe('estimated');
+      expect(pot.ppfd_umol_m2_s).toBeCloseTo((wanted[i] ?? NaN) / 2, 5);
+      expect(pot.ppfd_lowest).not.toBeNull();
+    });
+    // Read again in one place, that one counts alone; the others say why they do not.
+    const again = reading(0, { id: 'r990', value: 0.4 * at(100, 100) });
+    const { calibration: one } = await answerOf(
+      planOf([{ ...bare, lamps: dimmed }], [lumens], { readings: [...readings, again] }),
+    );
+    expect(one[0]?.readings_used).toBe(1);
+    expect(one[0]?.factors[0]?.factor).toBeCloseTo(0.8, 6);
+    expect(one[0]?.readings[0]?.unusable).toContain('before');
   });
 
   it('where no lamp shines are unusable and say so', async () => {
