@@ -90,6 +90,27 @@ test('open and white sides stand side by side', async ({ desktopPage: page }) =>
   await expect.poll(tray).toBeGreaterThan(open);
 });
 
+test('readings of other sides are left out until it is said that they still hold', async ({
+  desktopPage: page,
+}) => {
+  await openLight(page, 'sides');
+  const standing = page.getByTestId('light-standing');
+  await page.getByTestId('compare-sides').click();
+  await expect(page.getByTestId('sides-figures')).toContainText('with the scale of its readings');
+  await page.getByTestId('side-left').selectOption('white');
+  await expect(standing).toContainText('estimated elsewhere');
+  await page.getByTestId('fold-readings').locator('summary').first().click();
+  await expect(page.getByTestId('readings-outdated')).toContainText('9 readings');
+  await page.getByTestId('keep-readings').click();
+  await expect(page.getByTestId('readings-outdated')).toHaveCount(0);
+  await expect(standing).toContainText('Calibrated by meter readings.');
+  await undo(page).click();
+  await expect(page.getByTestId('readings-outdated')).toBeVisible();
+  await undo(page).click();
+  await expect(page.getByTestId('readings-outdated')).toHaveCount(0);
+  await expect(standing).toContainText('Calibrated by meter readings.');
+});
+
 test('the lamps’ electricity, what it costs, and where the photons go', async ({
   desktopPage: page,
 }) => {
