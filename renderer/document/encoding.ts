@@ -80,7 +80,10 @@ export function decodeOther(bytes: Uint8Array): string {
   }
   const units = Math.floor(bytes.length / 2) - 1;
   const text = textOf(units, (i) => view.getUint16(2 + 2 * i, mark === LITTLE_ENDIAN));
-  return text.replace(/\p{Cs}/gu, '\uFFFD') + (bytes.length % 2 === 0 ? '' : '\uFFFD');
+  const sound = text.replace(/\p{Cs}/gu, '\uFFFD');
+  // A first half of a pair at the very end and the byte left over after it are one fault.
+  const faulty = bytes.length % 2 === 1 && !/[\uD800-\uDBFF]$/.test(text);
+  return sound + (faulty ? '\uFFFD' : '');
 }
 
 /** The byte order mark U+FEFF, high byte first, as the two orders write it. */

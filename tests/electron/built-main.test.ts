@@ -45,16 +45,22 @@ const fakeElectron = `
   export const ipcMain = { handle: (name, f) => { handlers[name] = f; } };
   export const Menu = { buildFromTemplate: (t) => t, setApplicationMenu: (t) => note('menu', t.length > 0) };
   export const dialog = { showMessageBoxSync: () => { note('ask'); return 0; } };
+  const noted = (name) => calls.some(([known]) => known === name);
+  // A loaded machine is slow: what is to come is waited for, up to a bound.
+  const until = async (come) => {
+    for (let i = 0; i < 500 && !come(); i++) await new Promise((r) => setTimeout(r, 10));
+  };
   setTimeout(async () => {
+    await until(() => ready || noted('quit'));
     note('before ready');
     ready?.();
-    await new Promise((resolve) => setTimeout(resolve, 50));
+    await until(() => handlers.listening || noted('quit'));
     note('channels', Object.keys(handlers));
     const event = { senderFrame: { url: 'app://evenrack/index.html', parent: null } };
     if (handlers.listening) {
       await handlers.listening(event, {});
       appListeners['second-instance']({}, ['app', 'plan.evenrack'], process.env.FAKE_DATA);
-      await new Promise((resolve) => setTimeout(resolve, 50));
+      await until(() => noted('send') || noted('ask'));
     }
     console.log(JSON.stringify(calls));
     process.exit(0);

@@ -31,6 +31,7 @@ describe('a rota of tray moves', () => {
       before: plan,
       after: kept,
       label: label(plan, setRota, { rota: weeks(swapped) }),
+      mergeKey: null,
     };
     expect(undoStep(recordStep(emptyHistory, step))?.plan).toBe(plan);
     expect(label(plan, setRota, { rota: [] })).toBe('Drop the rota');
