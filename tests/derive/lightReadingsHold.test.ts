@@ -35,7 +35,7 @@ const sourceOf = (plan: Plan) => potLightOf(plan).shelves.get(shelf.id)?.source;
 const meanOf = (plan: Plan) => potLightOf(plan).shelves.get(shelf.id)?.evenness?.mean ?? NaN;
 const kinds = (plan: Plan) => noticesOf(plan).map((notice) => notice.kind);
 
-// Readings are common practice: they tell of the lamps as they hung, nothing else.
+// Common practice: a reading tells of the lamps as they hung when it was taken, and of no others.
 describe('readings', () => {
   it('hold for the lamps that they were taken of', () => {
     expect(sourceOf(demo)).toBe('calibrated');

@@ -1,13 +1,13 @@
 import { describe, expect, it } from 'vitest';
-import { emptyPlan } from '../../renderer/document/new';
-import { findingsOf, termOf } from '../../renderer/engine/findings';
+import { termOf } from '../../renderer/engine/findings';
 import { unitsOf } from '../../renderer/engine/trial';
 import type { FitResult } from '../../shared-types/fit';
 import type { Layout } from '../../shared-types/layout';
 import type { PositionModel, Trial } from '../../shared-types/trial';
-import { drawn, factorOf, inputOf, rackOf, trialOf } from '../engine/trial/sample';
+import { factorOf, inputOf, rackOf, trialOf } from '../engine/trial/sample';
 import { expectClose, readCsv, readSets } from './figures';
 import type { Row } from './figures';
+import { analysisOf } from './published-layout';
 
 // Bees kept off by eight sprays, a Latin square of eight: Finney 1947, Probit Analysis, Cambridge
 // University Press; analysed with rows and columns in 04-strata-mixed.json.
@@ -63,27 +63,7 @@ function analysis(
       values[potId] = cell.decrease + more;
     }
   }
-  const outcome = findingsOf({
-    rack,
-    trial,
-    layout: {
-      scheme: 'latin-square',
-      seed: 'published',
-      ...drawn,
-      drawnFrom: '',
-      candidates: 1,
-      assignments,
-      swaps: [],
-      plantedAt: null,
-    },
-    records: { ...emptyPlan('none').records, values: { m1: values } },
-    ppfdByPot: new Map(),
-    blockByPot: new Map(),
-  });
-  if (!outcome.ok) throw new Error(outcome.missing);
-  const found = outcome.findings.positions.find((position) => position.model === model);
-  if (!found) throw new Error(`an analysis under ${model} is expected`);
-  return found.result;
+  return analysisOf(rack, trial, assignments, values, model);
 }
 
 function expectPublished(result: FitResult, tolerance: number): void {

@@ -1,13 +1,13 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { emptyPlan } from '../../renderer/document/new';
-import { findingsOf, termOf } from '../../renderer/engine/findings';
+import { termOf } from '../../renderer/engine/findings';
 import { unitsOf } from '../../renderer/engine/trial';
 import { siteOf } from '../../renderer/engine/trial/site';
 import type { FitResult } from '../../shared-types/fit';
 import type { Layout } from '../../shared-types/layout';
 import type { Rack } from '../../shared-types/rack';
-import { drawn, factorOf, inputOf, rackOf, trialOf } from '../engine/trial/sample';
+import { factorOf, inputOf, rackOf, trialOf } from '../engine/trial/sample';
+import { analysisOf } from './published-layout';
 import { levelNumbersOf, plannedStrata, testStrata } from '../engine/trial/strata-sums';
 
 // Rice yields, six varieties on horizontal and three rates of nitrogen on vertical strips of three
@@ -56,33 +56,11 @@ const trial = trialOf([factorOf(1, 'row-strip', 6), factorOf(2, 'column-strip', 
 });
 
 /** The analysis without position of values at the pots of a drawn layout. */
-function positionNone(
+const positionNone = (
   on: Rack,
   assignments: Layout['assignments'],
   values: Record<string, number>,
-): FitResult {
-  const outcome = findingsOf({
-    rack: on,
-    trial,
-    layout: {
-      scheme: 'strip-plot',
-      seed: 'published',
-      ...drawn,
-      drawnFrom: '',
-      candidates: 1,
-      assignments,
-      swaps: [],
-      plantedAt: null,
-    },
-    records: { ...emptyPlan('none').records, values: { m1: values } },
-    ppfdByPot: new Map(),
-    blockByPot: new Map(),
-  });
-  if (!outcome.ok) throw new Error(outcome.missing);
-  const none = outcome.findings.positions.find((position) => position.model === 'none');
-  if (!none) throw new Error('an analysis without position is expected');
-  return none.result;
-}
+): FitResult => analysisOf(on, trial, assignments, values);
 
 const grains = (of: typeof rows) => Object.fromEntries(of.map((row) => [row.potId, row.grain]));
 
