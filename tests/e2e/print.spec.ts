@@ -260,9 +260,9 @@ for (const { id, name, paper, geometry } of labelPresets) {
       const read = codes.map((at) =>
         symbol === 'qr'
           ? readQr(cropped(sheet, at, 4 / 21))
-          : readMatrix(cropped(sheet, at, 1 / 14)),
+          : readMatrix(cropped(sheet, at, 1 / 12)),
       );
-      const expected = trialPots(plan, options).map((pot) => pot.id);
+      const expected = trialPots(plan, options).map((pot) => pot.code);
       expect(read).toEqual(expected.slice(0, codes.length));
     });
   }

@@ -7,6 +7,7 @@ import {
   restMm,
   type LabelGeometry,
 } from '../../renderer/print/labels/geometry';
+import { symbolOf } from '../../renderer/print/labels/symbol';
 import { paperMm, SAFE_MM } from '../../renderer/print/paper';
 import { awkwardPlans } from './support/awkwardPlans';
 
@@ -94,4 +95,23 @@ test('each pot gets one label, in walking order', () => {
     ...['1A-A1', '1A-A2', '1A-A3', '1A-A4', '1A-A5', '1A-A6', '1A-A7'],
     ...['1A-B7', '1A-B6'],
   ]);
+});
+
+test('the code for cameras says the pot code that is printed beside it', () => {
+  const plan = awkwardPlans()['thirty'];
+  if (!plan) throw new Error('the plan of thirty treatments is missing');
+  const options = defaultOptions('A4');
+  for (const kind of ['qr', 'data-matrix'] as const) {
+    const labels = { ...options.labels, symbol: kind };
+    const html = printed(plan, 'labels', { ...options, labels }, 1)?.html ?? '';
+    const fields = html.match(/ d="[^"]*" fill="#000" fill-rule="evenodd"/g) ?? [];
+    const printedCodes = (html.match(/>1A-[A-F][0-9]</g) ?? []).map((s) => s.slice(1, -1));
+    expect(fields).toHaveLength(printedCodes.length);
+    expect(fields.length).toBeGreaterThan(0);
+    expect(fields).toEqual(
+      printedCodes.map(
+        (code) => ` d="${symbolOf(kind, code).path}" fill="#000" fill-rule="evenodd"`,
+      ),
+    );
+  }
 });

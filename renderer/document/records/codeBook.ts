@@ -10,27 +10,38 @@ function plainCode(code: string): string {
     .replace(/[\s\-–_.]/g, '');
 }
 
-/** Finds pots by code: the code as printed first, then without its marks; `several` share it. */
+/** What a scanner may be set to send first: the kind of code it has read, by ISO/IEC 15424. */
+const SYMBOLOGY = /^\s*\][A-Za-z][0-9A-Za-z]/;
+
+/**
+ * Finds pots by the code as printed, then by the code without its marks (`several` share it), then
+ * by the pot's permanent id, which labels printed earlier carry. A scanner's prefix is taken off.
+ */
 export function codeBook(
   plan: Pick<Plan, 'rack'>,
 ): (written: string) => Pot | 'several' | undefined {
   const printed = new Map<string, Pot | 'several'>();
   const bare = new Map<string, Pot | 'several'>();
+  const byId = new Map<string, Pot>();
   for (const pot of potsOfRack(plan.rack)) {
     const code = plainCode(pot.code);
     printed.set(pot.code, printed.has(pot.code) ? 'several' : pot);
     bare.set(code, bare.has(code) ? 'several' : pot);
+    byId.set(pot.id, pot);
   }
-  return (written) =>
-    printed.get(unguardText(written).trim().toUpperCase()) ?? bare.get(plainCode(written));
+  return (scanned) => {
+    const written = unguardText(scanned).replace(SYMBOLOGY, '').trim();
+    return (
+      printed.get(written.toUpperCase()) ??
+      bare.get(plainCode(written)) ??
+      byId.get(written.toLowerCase())
+    );
+  };
 }
 
-/** What a scanner may be set to send first: the kind of code it has read, by ISO/IEC 15424. */
-const SYMBOLOGY = /^\s*\][A-Za-z][0-9A-Za-z]/;
-
 /**
- * Finds pots by what may stand on a label: the pot's code, its permanent id, or the code of the
- * plant in it. Upper and lower case are one.
+ * Finds pots by what may stand on a label: what the code book knows, or the code of the plant in
+ * the pot. Upper and lower case are one.
  */
 export function labelBook(
   plan: Pick<Plan, 'rack' | 'layout'>,
@@ -44,9 +55,6 @@ export function labelBook(
     const key = plant.trim().toLowerCase();
     byPlant.set(key, byPlant.has(key) ? 'several' : pot);
   }
-  return (scanned) => {
-    const written = scanned.replace(SYMBOLOGY, '');
-    const key = written.trim().toLowerCase();
-    return byCode(written) ?? pots.get(key) ?? byPlant.get(key);
-  };
+  return (scanned) =>
+    byCode(scanned) ?? byPlant.get(scanned.replace(SYMBOLOGY, '').trim().toLowerCase());
 }

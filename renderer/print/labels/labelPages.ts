@@ -52,7 +52,7 @@ export function labelPages(plan: Plan, options: PrintOptions): Page[] {
     return labelPage(paper, heading, () => {
       const parts = page.map((label, n) =>
         cellSvg(
-          { ...label, symbol: symbolFor(label.potId) },
+          { ...label, symbol: symbolFor(label.code) },
           geometry,
           inset,
           first + n + (ownCell ? 1 : 0),
@@ -78,7 +78,7 @@ export function symbolHasRoom(plan: Plan, options: PrintOptions): boolean {
   const [first] = labelTexts(plan, options, 1);
   const label = first && {
     ...first,
-    symbol: symbolsOf(plan, options.labels.symbol)(first.potId),
+    symbol: symbolsOf(plan, options.labels.symbol)(first.code),
   };
   const inset = printableInset(options.labels.geometry, options.paper);
   const field = fieldOf(options.labels.geometry, inset);
@@ -99,17 +99,18 @@ function checked(options: PrintOptions): { geometry: LabelGeometry; startCell: n
 }
 
 /** A label before its code for cameras is made, which takes the most time. */
-type PotText = Omit<LabelText, 'symbol'> & { potId: string };
+type PotText = Omit<LabelText, 'symbol'>;
 
 // A preview that is made again with other options finds the codes it made before.
 const madeSymbols = memo((_rack: Rack, _kind: SymbolKind) => new Map<string, Symbol>());
 
-function symbolsOf(plan: Plan, kind: SymbolKind): (potId: string) => Symbol | null {
+/** The code for cameras says what is printed beside it, so that eye and camera read the same. */
+function symbolsOf(plan: Plan, kind: SymbolKind): (code: string) => Symbol | null {
   if (kind === 'none') return () => null;
   const made = madeSymbols(plan.rack, kind);
-  return (potId) => {
-    const symbol = made.get(potId) ?? symbolOf(kind, potId);
-    made.set(potId, symbol);
+  return (code) => {
+    const symbol = made.get(code) ?? symbolOf(kind, code);
+    made.set(code, symbol);
     return symbol;
   };
 }
@@ -125,7 +126,6 @@ function labelTexts(plan: Plan, options: PrintOptions, most = Infinity): PotText
         code: pot.code,
         treatment: show === 'treatment' ? (place?.treatment ?? null) : null,
         plant: place?.plant ?? null,
-        potId: pot.id,
       };
     });
 }
