@@ -92,6 +92,24 @@ test('values are typed with Enter in walking order, with comma, unit and undo', 
   await page.keyboard.press('Control+Z');
   await expect(cell(page, '1A-B3')).toHaveValue('');
   await expect(cell(page, '1A-A3')).toHaveValue('12.50');
+  // Wherever the cursor comes to rest, figures replace what stands there.
+  const first = cell(page, '1A-A1');
+  await first.click();
+  await page.keyboard.type('7');
+  await page.keyboard.press('Enter');
+  await first.click();
+  await first.click();
+  await page.keyboard.type('9');
+  await expect(first).toHaveValue('9');
+  await page.keyboard.press('Escape');
+  await page.keyboard.type('8');
+  await expect(first).toHaveValue('8');
+  await page.keyboard.press('Enter');
+  await first.dblclick();
+  await page.keyboard.press('Control+Z');
+  await expect(first).toHaveValue('7.00');
+  await page.keyboard.type('6');
+  await expect(first).toHaveValue('6');
 });
 
 test('Enter can go through the measurements of a pot, and rows can run one way', async ({

@@ -1,4 +1,4 @@
-import type { ClipboardEvent, KeyboardEvent } from 'react';
+import { useLayoutEffect, useRef, type ClipboardEvent, type KeyboardEvent } from 'react';
 
 /** One value of one pot. What is being typed belongs to the grid, so that scrolling keeps it. */
 export function ValueCell(props: {
@@ -17,8 +17,15 @@ export function ValueCell(props: {
   onPaste: (event: ClipboardEvent<HTMLInputElement>) => void;
   onKeyDown: (event: KeyboardEvent<HTMLInputElement>) => void;
 }) {
+  const input = useRef<HTMLInputElement>(null);
+  const typing = props.draft !== null;
+  // A value that is put back, undone or pasted under the cursor is replaced by what is typed next.
+  useLayoutEffect(() => {
+    if (!typing && document.activeElement === input.current) input.current?.select();
+  }, [typing, props.shown]);
   return (
     <input
+      ref={input}
       className={`input input-numeric records-cell${props.question ? ' is-odd' : ''}`}
       data-cell={props.place}
       aria-label={props.label}
@@ -33,6 +40,14 @@ export function ValueCell(props: {
       onFocus={(event) => {
         event.target.select();
         props.onFocus();
+      }}
+      // A click within the focused cell, too; a part marked by dragging stays marked.
+      onMouseUp={(event) => {
+        const { selectionStart, selectionEnd, value } = event.currentTarget;
+        const marked = (selectionEnd ?? 0) - (selectionStart ?? 0);
+        if (typing || (marked > 0 && marked < value.length)) return;
+        event.preventDefault();
+        event.currentTarget.select();
       }}
       onChange={(event) => props.onDraft(event.target.value)}
       onBlur={props.onLeave}

@@ -42,6 +42,8 @@ export function useGridWindow(
     const input = element.querySelector<HTMLInputElement>(`[data-cell="${row}:${column}"]`);
     if (!input) return;
     input.focus({ preventScroll: true });
+    // The cursor may have been here already: what is typed next replaces what stands here.
+    input.select();
     onReached();
   }, [wanted, top, rows, measurements, onReached]);
 
