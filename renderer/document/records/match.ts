@@ -6,8 +6,8 @@ import { codeBook } from './codeBook';
 import { guessColumns, longColumns } from './columns';
 import type { ColumnUse } from './columns';
 import { matchLong } from './matchLong';
-import { guessDecimal, isBlank } from './number';
-import type { DecimalMark } from './number';
+import { isBlank, numberStyle } from './number';
+import type { NumberStyle } from './number';
 import { valueOutcome } from './outcome';
 import type { CellOutcome, CellReport, RowReport, TablePreview } from './outcome';
 import type { TextTable } from './table';
@@ -34,10 +34,11 @@ export function matchTable(
   }));
   const problem = faultOf(columns);
   const measured = columns.flatMap(({ use }, i) => (use.use === 'measurement' ? [i] : []));
-  const decimal = table.decimalStated
-    ? table.decimal
-    : guessDecimal(table.rows.flatMap((row) => measured.map((i) => row.cells[i] ?? '')));
-  const preview = { form: 'wide', decimal, columns, problem } as const;
+  const style = numberStyle(
+    table.decimalStated ? table.decimal : null,
+    table.rows.flatMap((row) => measured.map((i) => row.cells[i] ?? '')),
+  );
+  const preview = { form: 'wide', decimal: style.decimal, columns, problem } as const;
   const potColumn = columns.findIndex(({ use }) => use.use === 'pot');
   if (potColumn < 0) return { ...preview, cells: [], rows: [], missingPots: [] };
 
@@ -65,7 +66,7 @@ export function matchTable(
         use,
         row.cells[column] ?? '',
         rowProblem === null ? (pot ?? null) : null,
-        decimal,
+        style,
       );
       if (!outcome) continue;
       const text = row.cells[column] ?? '';
@@ -102,7 +103,7 @@ function outcomeOf(
   use: ColumnUse,
   text: string,
   pot: Pot | null,
-  decimal: DecimalMark,
+  style: NumberStyle,
 ): CellOutcome | null {
   if (use.use !== 'measurement' && use.use !== 'mark') return null;
   if (isBlank(text)) return { kind: 'blank' };
@@ -111,5 +112,5 @@ function outcomeOf(
     const mark = markSchema.shape.mark.safeParse(text.trim().toLowerCase());
     return mark.success ? { kind: 'mark', mark: mark.data } : { kind: 'not-a-mark' };
   }
-  return valueOutcome(plan, use.measurementId, text, pot.id, decimal);
+  return valueOutcome(plan, use.measurementId, text, pot.id, style);
 }

@@ -9,8 +9,8 @@ import { plainName } from './columns';
 import type { LongColumns, LongUse } from './columns';
 import { unguardText } from './formulaGuard';
 import { FILES_BETWEEN } from './longTable';
-import { guessDecimal, isBlank } from './number';
-import type { DecimalMark } from './number';
+import { isBlank, numberStyle } from './number';
+import type { NumberStyle } from './number';
 import { valueOutcome } from './outcome';
 import type { CellOutcome, CellReport, RowReport, TablePreview } from './outcome';
 import type { TableRow, TextTable } from './table';
@@ -30,9 +30,10 @@ export function matchLong(plan: Plan, table: TextTable, at: LongColumns): TableP
     const column = at[use];
     return column === undefined ? '' : (row.cells[column] ?? '');
   };
-  const decimal = table.decimalStated
-    ? table.decimal
-    : guessDecimal(table.rows.flatMap((row) => [cell(row, 'value'), cell(row, 'second')]));
+  const style = numberStyle(
+    table.decimalStated ? table.decimal : null,
+    table.rows.flatMap((row) => [cell(row, 'value'), cell(row, 'second')]),
+  );
   const find = codeBook(plan);
   const measurementOf = measurementFinder(plan.trial?.measurements ?? []);
   const rows: RowReport[] = [];
@@ -76,7 +77,7 @@ export function matchLong(plan: Plan, table: TextTable, at: LongColumns): TableP
       ...(['measurement', 'moment', 'date', 'unit'] as const).map((use) => cell(row, use)),
     );
     const ofValues = (['value', 'second'] as const).flatMap((use) =>
-      report(use, longValue(plan, what, cell(row, use), pot, decimal, use === 'second')),
+      report(use, longValue(plan, what, cell(row, use), pot, style, use === 'second')),
     );
     cells.push(...ofValues);
     if (typeof what !== 'string') noteLine(values, `${what.id} ${pot.id}`, ofValues);
@@ -93,7 +94,7 @@ export function matchLong(plan: Plan, table: TextTable, at: LongColumns): TableP
   for (const list of values.values()) if (isTwice(list)) refuse(list, { kind: 'twice' });
   for (const list of states.values()) if (differ(list)) refuse(list, { kind: 'differs' });
   const missingPots = measuredPots(plan).filter((pot) => !named.has(pot.id));
-  return { form: 'long', decimal, columns, problem: null, cells, rows, missingPots };
+  return { form: 'long', decimal: style.decimal, columns, problem: null, cells, rows, missingPots };
 }
 
 const MARK_CELLS = ['mark', 'markDate', 'markReason'] as const;
@@ -154,12 +155,12 @@ function longValue(
   what: Measurement | NoMeasurement,
   text: string,
   pot: Pot,
-  decimal: DecimalMark,
+  style: NumberStyle,
   second: boolean,
 ): CellOutcome {
   if (isBlank(text)) return { kind: 'blank' };
   if (typeof what === 'string') return { kind: what };
-  return valueOutcome(plan, what.id, text, pot.id, decimal, second);
+  return valueOutcome(plan, what.id, text, pot.id, style, second);
 }
 
 function markOutcome(mark = '', date = '', reason = ''): CellOutcome {

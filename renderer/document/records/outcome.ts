@@ -3,8 +3,8 @@ import type { Plan } from '../../../shared-types/plan';
 import type { Mark, PotNote } from '../../../shared-types/records';
 import type { Measurement } from '../../../shared-types/trial';
 import type { ColumnUse, LongUse } from './columns';
-import { readNumber } from './number';
-import type { DecimalMark } from './number';
+import { readCell } from './number';
+import type { DecimalMark, NumberStyle } from './number';
 
 export type CellOutcome =
   | {
@@ -23,6 +23,8 @@ export type CellOutcome =
   /** Nothing becomes of it: a value that is recorded already stays. */
   | { kind: 'blank' }
   | { kind: 'not-a-number' | 'not-a-mark' | 'not-a-date' }
+  /** `1,234` where nothing tells whether the comma stands before decimals or thousands. */
+  | { kind: 'two-readings'; asDecimal: number; asGrouped: number }
   /** The line of a long table names no measurement of the trial, or not one alone. */
   | { kind: 'unknown-measurement' | 'several-measurements' | 'other-unit' }
   /** Several lines of a long table give this measurement of this pot, or states that differ. */
@@ -69,20 +71,43 @@ export function valueOutcome(
   measurementId: string,
   text: string,
   potId: string,
-  decimal: DecimalMark,
+  style: NumberStyle,
   second = false,
 ): CellOutcome {
-  const value = readNumber(text, decimal);
-  if (value === null) return { kind: 'not-a-number' };
   const measurement = plan.trial?.measurements.find((m) => m.id === measurementId);
-  const kind = measurement && !inRange(measurement, value) ? 'out-of-range' : 'value';
   const list = second ? plan.records.second : plan.records.values;
   const replaces = list[measurementId]?.[potId] ?? null;
+  // Three decimals are no surprise where the measurement has them, or where they are recorded.
+  const value = readCell(
+    text,
+    style,
+    (asDecimal) => (measurement?.decimals ?? 0) >= 3 || replaces === asDecimal,
+  );
+  if (value === null) return { kind: 'not-a-number' };
+  if (typeof value === 'object') return { kind: 'two-readings', ...value };
+  const kind = measurement && !inRange(measurement, value) ? 'out-of-range' : 'value';
   return { kind, measurementId, value, replaces, ...(second ? { second: true } : {}) };
 }
 
-/** Whether a value lies within the bounds the person set for its measurement. */
-export function inRange({ lowest, highest }: Measurement, value: number): boolean {
+/**
+ * The bounds of a measurement. What is counted, weighed or measured is never below zero, unless the
+ * person's own range says so.
+ */
+export function boundsOf({
+  kind,
+  lowest,
+  highest,
+}: Pick<Measurement, 'kind' | 'lowest' | 'highest'>): {
+  lowest: number | null;
+  highest: number | null;
+} {
+  const free = kind === 'score' || (highest !== null && highest < 0);
+  return { lowest: lowest ?? (free ? null : 0), highest };
+}
+
+/** Whether a value lies within the bounds of its measurement. */
+export function inRange(measurement: Measurement, value: number): boolean {
+  const { lowest, highest } = boundsOf(measurement);
   return (lowest === null || value >= lowest) && (highest === null || value <= highest);
 }
 

@@ -2,7 +2,7 @@ import { walkingOrder } from '../../engine/geometry';
 import type { Pot } from '../../engine/geometry';
 import type { Plan } from '../../../shared-types/plan';
 import { measuredPots } from '../queries/records';
-import { guessDecimal, isBlank } from './number';
+import { isBlank, numberStyle } from './number';
 import type { DecimalMark } from './number';
 import { valueOutcome } from './outcome';
 import type { CellOutcome, CellReport, TablePreview } from './outcome';
@@ -36,7 +36,7 @@ export function pasteColumn(
     const problem = `Line ${wide + 1} has several cells; paste one column, or a table with pot codes.`;
     return { cells: [], beyond: [], problem };
   }
-  const decimal = to.decimal ?? guessDecimal(lines);
+  const style = numberStyle(to.decimal ?? null, lines);
   const cells: CellReport[] = [];
   const beyond: PastePreview['beyond'] = [];
   for (const [i, line] of lines.entries()) {
@@ -47,7 +47,7 @@ export function pasteColumn(
     }
     const outcome: CellOutcome = isBlank(line)
       ? { kind: 'blank' }
-      : valueOutcome(plan, to.measurementId, line, pot.id, decimal);
+      : valueOutcome(plan, to.measurementId, line, pot.id, style);
     cells.push({ line: i + 1, column: 0, text: line, potId: pot.id, code: pot.code, outcome });
   }
   return { cells, beyond, problem: null };

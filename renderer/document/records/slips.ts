@@ -4,7 +4,7 @@ import type { Records } from '../../../shared-types/records';
 import type { Measurement } from '../../../shared-types/trial';
 import { measurementsInOrder, measuredPots } from '../queries/records';
 import { measurementLabel } from '../queries/names';
-import { inRange } from './outcome';
+import { boundsOf, inRange } from './outcome';
 
 /** A value that looks like a slip of reading or typing. Asked about, never changed. */
 export interface Slip {
@@ -93,7 +93,7 @@ export function startOf(
 
 /** Values that are odd by themselves, or differ from their second entry. */
 function singleSlips({ measurement, values, second }: SlipSource, pots: readonly Pot[]): Slip[] {
-  const { id: measurementId, lowest, highest } = measurement;
+  const { id: measurementId } = measurement;
   const label = measurementLabel(measurement);
   const slips: Slip[] = [];
   for (const pot of pots) {
@@ -102,13 +102,8 @@ function singleSlips({ measurement, values, second }: SlipSource, pots: readonly
     const slip = { potId: pot.id, measurementId, value };
     const shown = () => `${pot.code}: ${label} ${say(value, measurement)}`;
     if (!inRange(measurement, value)) {
-      const range =
-        lowest === null
-          ? `at most ${highest ?? ''}`
-          : highest === null
-            ? `at least ${lowest}`
-            : `${lowest} to ${highest}`;
-      slips.push({ ...slip, kind: 'out-of-range', text: `${shown()} is outside ${range}.` });
+      const text = `${shown()} ${outOfRange(measurement, value)}.`;
+      slips.push({ ...slip, kind: 'out-of-range', text });
     }
     if (measurement.kind === 'count' && !Number.isInteger(value)) {
       slips.push({ ...slip, kind: 'not-whole', text: `${shown()} is a count but not whole.` });
@@ -120,6 +115,13 @@ function singleSlips({ measurement, values, second }: SlipSource, pots: readonly
     }
   }
   return slips;
+}
+
+function outOfRange(measurement: Measurement, value: number): string {
+  if (measurement.lowest === null && value < 0) return `is below 0; a ${measurement.kind} is not`;
+  const { lowest, highest } = boundsOf(measurement);
+  if (lowest === null) return `is outside at most ${highest ?? ''}`;
+  return highest === null ? `is outside at least ${lowest}` : `is outside ${lowest} to ${highest}`;
 }
 
 /**

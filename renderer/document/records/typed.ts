@@ -1,7 +1,9 @@
 import { markSchema } from '../../../shared-types/records';
 import type { Mark } from '../../../shared-types/records';
 import type { Measurement } from '../../../shared-types/trial';
-import { readNumber } from './number';
+import { readFigure, readTypedFigure, takesThreeDecimals, twoReadings } from '../figure';
+import type { Figure } from '../figure';
+import { inRange } from './outcome';
 
 /** What a text typed into a cell of the recording grid, or sent by a balance, stands for. */
 export type Typed =
@@ -29,15 +31,22 @@ const MARKS: Readonly<Record<string, Mark['mark']>> = { d: 'dead', m: 'missing',
 /** Balances put these before a settled weight: settled, net, gross. */
 const SETTLED = /^(?:(?:st?|nt?|net|gs?)[\s,:]+)*/i;
 
-const NUMBER_AND_UNIT = /^([+\-\u2212]?)\s*([0-9.,]+(?:e[+-]?[0-9]+)?)\s*([\p{L}%µ]*)$/iu;
+const NUMBER_AND_UNIT =
+  /^([+\-\u2212]?)\s*([0-9.,\u00A0\u2009\u202F'’]*[0-9.,](?:e[+-]?[0-9]+)?)\s*([\p{L}%µ]*)$/iu;
 
 /**
  * Reads what was typed: a number with point or comma, with or without a unit (converted into the
  * measurement's own), or a mark in words (`dead`, `missing`, `excluded`, or d, m, x). Weights lose
  * the dish (`tare`, in the measurement's unit) and, like lengths and scores, are kept with the
- * stated count of decimals; counts are kept as they are.
+ * stated count of decimals; counts are kept as they are. `1,234`, where it can be 1234 as well as
+ * 1.234, is asked about, unless a balance sent it (`byMachine`), which puts no mark between thousands.
  */
-export function readTyped(text: string, measurement: Measurement, tare = 0): Typed {
+export function readTyped(
+  text: string,
+  measurement: Measurement,
+  tare = 0,
+  byMachine = false,
+): Typed {
   const written = text.trim();
   if (written === '') return { kind: 'blank' };
   const word = written.toLowerCase();
@@ -45,15 +54,17 @@ export function readTyped(text: string, measurement: Measurement, tare = 0): Typ
   if (mark !== undefined) return { kind: 'mark', mark };
 
   const parts = NUMBER_AND_UNIT.exec(written.replace(SETTLED, ''));
-  const digits = `${parts?.[1] ?? ''}${parts?.[2] ?? ''}`;
-  const number = parts ? readNumber(digits, digits.includes(',') ? ',' : '.') : null;
-  if (number === null) return { kind: 'unreadable', expected: 'A number is expected.' };
+  const digits = `${parts?.[1] ?? ''}${parts?.[2]?.trim() ?? ''}`;
+  const figure = readFigure(digits);
+  if (figure.kind === 'none') return { kind: 'unreadable', expected: 'A number is expected.' };
   const unit = parts?.[3] ?? '';
   const factor = unit === '' ? 1 : factorTo(measurement, unit);
   if (factor === null) {
     const own = measurement.unit === '' ? 'no unit' : measurement.unit;
     return { kind: 'unreadable', expected: `“${unit}” cannot be taken as ${own}.` };
   }
+  const number = oneReading(figure, digits, measurement, factor, byMachine);
+  if (typeof number === 'string') return { kind: 'unreadable', expected: number };
   const gross = number * factor;
   const dish = measurement.kind === 'weight' ? tare : 0;
   if (dish > 0 && gross < dish) {
@@ -66,6 +77,26 @@ export function readTyped(text: string, measurement: Measurement, tare = 0): Typ
   else if (dish === 0 && value !== number) done.push(`${written} kept as ${value}`);
   if (dish > 0) done.push(`${value} ${measurement.unit} without the dish`);
   return { kind: 'value', value, remark: done.length > 0 ? done.join('; ') : null };
+}
+
+/** The number meant, or a sentence where it may be one of two. */
+function oneReading(
+  figure: Exclude<Figure, { kind: 'none' }>,
+  digits: string,
+  measurement: Measurement,
+  factor: number,
+  byMachine: boolean,
+): number | string {
+  if (figure.kind === 'one') return figure.value;
+  const { asDecimal, asGrouped, mark } = figure;
+  const step = 10 ** -measurement.decimals / factor;
+  const fine = takesThreeDecimals(step);
+  if (byMachine && (mark === '.' || fine)) return asDecimal;
+  // The measurement keeps enough decimals, and its own range leaves no other reading.
+  const fits = (value: number) => inRange(measurement, value * factor);
+  if (fine && fits(asDecimal) && !fits(asGrouped)) return asDecimal;
+  const read = readTypedFigure(digits, step);
+  return read.ok ? read.value : twoReadings(digits, read.asked ?? [String(asGrouped), digits]);
 }
 
 /** What to multiply a number in `unit` by; null where the two have nothing in common. */

@@ -240,6 +240,8 @@ function troubleOf(cell: CellReport): string | null {
       return 'outside the likely range';
     case 'not-a-number':
       return 'a number is expected';
+    case 'two-readings':
+      return `can be ${cell.outcome.asGrouped} or ${cell.outcome.asDecimal}; choose “Decimals after” above`;
     case 'not-a-mark':
       return 'dead, missing, excluded or nothing is expected';
     case 'not-a-date':

@@ -42,7 +42,7 @@ export function useEntry(plan: Plan, by: EntryBy): Entry {
   return {
     find,
     take: (text, pot, measurement, byMachine) => {
-      const read = readTyped(text, measurement, plan.records.tare?.[measurement.id]);
+      const read = readTyped(text, measurement, plan.records.tare?.[measurement.id], byMachine);
       // Plants may bear codes that read as a value: what comes by machine is a label then.
       if (byMachine && read.kind !== 'unreadable') {
         const found = book(text);
@@ -90,9 +90,12 @@ export function useEntry(plan: Plan, by: EntryBy): Entry {
       const to = { measurementId: measurement.id, fromPotId: pot.id, pots };
       const pasted = pasteColumn(plan, text, to);
       if (pasted.problem !== null) return pasted.problem;
-      const wrong = pasted.cells.find((cell) => cell.outcome.kind === 'not-a-number');
-      if (wrong) {
-        return `Nothing was pasted: line ${wrong.line} holds “${wrong.text}”, a number is expected.`;
+      for (const { line, text: written, outcome } of pasted.cells) {
+        const held = `Nothing was pasted: line ${line} holds “${written.trim()}”`;
+        if (outcome.kind === 'not-a-number') return `${held}, a number is expected.`;
+        if (outcome.kind === 'two-readings') {
+          return `${held}, which can be ${outcome.asGrouped} or ${outcome.asDecimal}. Write it without a mark between thousands, or import the table and say its decimal mark.`;
+        }
       }
       const done = dispatch(importValues, { ...toValues(pasted, true), second });
       if (!done.ok) return done.reason;

@@ -33,6 +33,51 @@ function boundedPlan(): Plan {
 }
 
 describe('holding a table against the plan', () => {
+  const outcomes = (values: readonly string[], decimal?: '.' | ',') => {
+    const text = ['Pot;Fresh weight at harvest (g)'];
+    for (const [i, value] of values.entries()) text.push(`1A-A${i + 1};${value}`);
+    const read = readTable(text.join('\n'), { decimal: decimal ?? 'auto' });
+    if (!read.ok) throw new Error(read.problem);
+    return matchTable(drawnPlan(), read.table).cells.map(({ outcome }) =>
+      outcome.kind === 'value' ? outcome.value : outcome.kind,
+    );
+  };
+
+  it('asks where a mark can stand before decimals or between thousands', () => {
+    expect(outcomes(['1.234', '12,5', '3,456'])).toEqual(['two-readings', 12.5, 3.456]);
+    expect(outcomes(['1,234', '12.5', '3.456'])).toEqual(['two-readings', 12.5, 3.456]);
+    expect(outcomes(['1,234', '2,345', '3'])).toEqual(['two-readings', 'two-readings', 3]);
+    expect(outcomes(['1.234', '2.345', '3'])).toEqual(['two-readings', 'two-readings', 3]);
+    // The person says which; other ways of writing leave nothing open.
+    expect(outcomes(['1.234', '2.345', '3'], ',')).toEqual([1234, 2345, 3]);
+    expect(outcomes(['1.234', '2.345', '3'], '.')).toEqual([1.234, 2.345, 3]);
+    expect(outcomes(['0.234', '2.345', '3'])).toEqual([0.234, 2.345, 3]);
+  });
+
+  it('asks the same of a pasted column, and takes back what is recorded', () => {
+    const paste = (text: string, m1: Record<string, number> = {}) =>
+      pasteColumn({ ...drawnPlan(), records: { ...drawnPlan().records, values: { m1 } } }, text, {
+        measurementId: 'm1',
+        fromPotId: 't1:1:1',
+      }).cells.map(({ outcome }) => outcome.kind);
+    expect(paste('1,234\n2,345')).toEqual(['two-readings', 'two-readings']);
+    expect(paste('1,234\n2,5')).toEqual(['value', 'value']);
+    expect(paste('1.234', { 't1:1:1': 1.234 })).toEqual(['value']);
+  });
+
+  it('asks about weights and counts below zero, unless their own range says so', () => {
+    expect(outcomes(['-7', '0'])).toEqual(['out-of-range', 0]);
+  });
+
+  it('finds pots by what is printed on a label and by what older labels carry', () => {
+    const preview = matchTable(
+      boundedPlan(),
+      table('Pot;Fresh weight at harvest (g)\n]Q1t1:1:2;12,5\nT2:1:1;13,5\n1a-b1;14,5'),
+    );
+    expect(preview.rows).toEqual([]);
+    expect(preview.cells.map(({ potId }) => potId)).toEqual(['t1:1:2', 't2:1:1', 't1:2:1']);
+  });
+
   it('accounts for every cell and row', () => {
     const preview = matchTable(
       boundedPlan(),

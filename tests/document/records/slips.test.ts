@@ -3,6 +3,7 @@ import { newGrid } from '../../../renderer/document/new';
 import { findSlips } from '../../../renderer/document/records';
 import { potsOfRack } from '../../../renderer/engine/geometry';
 import type { Plan } from '../../../shared-types/plan';
+import type { Measurement } from '../../../shared-types/trial';
 import { samplePlan } from '../samplePlan';
 
 /** The sample with 5 × 6 pots in each tray and weights at harvest by a rule. */
@@ -79,5 +80,24 @@ describe('slips', () => {
       '1A-A2: fresh weight fell from 6 g at the start to 4 g at harvest.',
       '1A-A1: leaves at harvest 4.5 leaves is a count but not whole.',
     ]);
+  });
+
+  it('asks about a weight or count below zero, unless its own range or a score says so', () => {
+    const asked = (part: Partial<Measurement>) => {
+      const plan = samplePlan();
+      if (!plan.trial) throw new Error('the sample has a trial');
+      const measurements = plan.trial.measurements.map((m) => ({ ...m, lowest: null, ...part }));
+      const records = { ...plan.records, values: { m2: { 't1:1:1': -7 } } };
+      return findSlips({ ...plan, trial: { ...plan.trial, measurements }, records });
+    };
+    expect(asked({ kind: 'count', unit: 'leaves', decimals: 0 })).toMatchObject([
+      {
+        kind: 'out-of-range',
+        text: '1A-A1: fresh weight at harvest -7 leaves is below 0; a count is not.',
+      },
+    ]);
+    expect(asked({})).toHaveLength(1);
+    expect(asked({ lowest: -10 })).toEqual([]);
+    expect(asked({ kind: 'score' })).toEqual([]);
   });
 });

@@ -110,8 +110,15 @@ describe('numbers in cells', () => {
     ['.5', '.', 0.5],
     ['1e3', '.', 1000],
     ['12,5', '.', null],
-    ['1.234,5', ',', null],
-    ['1,234.5', '.', null],
+    ['1.234,5', ',', 1234.5],
+    ['1,234.5', '.', 1234.5],
+    ['1.234,5', '.', null],
+    ['1\u00A0234,5', ',', 1234.5],
+    ['1 234', '.', null],
+    ['1,234,567', '.', 1234567],
+    ['1,234,567', ',', null],
+    ['1.234', ',', null],
+    ['1,234', '.', null],
     ['12 g', '.', null],
     ['1e999', '.', null],
     ['NaN', '.', null],
@@ -123,6 +130,8 @@ describe('numbers in cells', () => {
   it('takes the comma for the decimal mark only where no cell says otherwise', () => {
     expect(guessDecimal(['1', '2,5', 'x'])).toBe(',');
     expect(guessDecimal(['1,234', '2.5'])).toBe('.');
+    expect(guessDecimal(['1.234', '2,5'])).toBe(',');
+    expect(guessDecimal(['1.234', '2.345'])).toBe('.');
     expect(guessDecimal(['1', '2'])).toBe('.');
   });
 });

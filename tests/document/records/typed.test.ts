@@ -18,10 +18,41 @@ describe('what is typed into a cell', () => {
   it('takes point and comma, and refuses what could be either', () => {
     expect(value('12.43')).toBe(12.43);
     expect(value('12,43')).toBe(12.43);
-    expect(value('1.234,5')).toBe('unreadable');
+    expect(value('1.234,5')).toBe(1234.5);
+    expect(value('1\u202F234,5')).toBe(1234.5);
+    expect(value('1 234')).toBe('unreadable');
     expect(value('1,234,5')).toBe('unreadable');
     expect(value('heavy')).toBe('unreadable');
     expect(value('  ')).toBe('blank');
+  });
+
+  it('asks where a mark can stand before decimals or between thousands', () => {
+    const kilograms: Measurement = { ...grams, unit: 'kg', decimals: 3 };
+    expect(readTyped('1,234', grams)).toEqual({
+      kind: 'unreadable',
+      expected: '“1,234” can be 1234 or 1.234. Type 1234 or 1.234.',
+    });
+    for (const text of ['1,234', '-12,345', '123,456', '1,234 mg', '1.234 mg', '1,234 kg']) {
+      expect(value(text)).toBe('unreadable');
+    }
+    // With one decimal, a point before three digits is no decimal point to be sure of.
+    expect(readTyped('1.234', { ...grams, decimals: 1 })).toMatchObject({
+      expected: '“1.234” can be 1234 or 1.2. Type 1234 or 1.2.',
+    });
+    expect(value('1,234', leaves)).toBe('unreadable');
+    expect(value('1,234', kilograms)).toBe('unreadable');
+    // What is typed as the question says is taken.
+    expect(value('1234')).toBe(1234);
+    expect(readTyped('1.234', grams)).toMatchObject({ remark: '1.234 kept as 1.23' });
+    // Narrowly no question: three decimals that count, a nought, four digits, a range, a balance.
+    expect(value('1.234', kilograms)).toBe(1.234);
+    expect(value('1.234 kg')).toBe(1234);
+    expect(value('0,234')).toBe(0.23);
+    expect(value('1234,567')).toBe(1234.57);
+    expect(value('1,2345')).toBe(1.23);
+    expect(value('1,234,567')).toBe(1234567);
+    expect(value('1,234', { ...kilograms, highest: 20 })).toBe(1.234);
+    expect(readTyped('1.234', { ...grams, decimals: 1 }, 0, true)).toMatchObject({ value: 1.2 });
   });
 
   it('converts a typed unit: ounce and pound of 1959, NIST SP 811 appendix B', () => {
