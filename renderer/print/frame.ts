@@ -1,4 +1,5 @@
 import type { Plan } from '../../shared-types/plan';
+import type { UnitSystem } from '../engine/geometry';
 import { MARGIN_MM, sheetMm, type Sheet } from './paper';
 import { ptToMm, wrapText } from './text';
 
@@ -8,6 +9,8 @@ export interface Frame {
   title: string;
   /** Seed and date of the draw. */
   origin: string;
+  /** Units of the figures on the page. */
+  lengths: UnitSystem;
 }
 
 /** Title, seed and date of the draw. */
@@ -16,7 +19,7 @@ export function frameOf(plan: Plan): Frame {
   const origin = layout
     ? `seed “${layout.seed}”, drawn ${layout.drawnAt.slice(0, 10)}`
     : 'no layout drawn';
-  return { title: plan.title, origin };
+  return { title: plan.title, origin, lengths: plan.display.lengths };
 }
 
 export const ORIGIN_MM = ptToMm(9);

@@ -133,7 +133,7 @@ test('cuts leave every pot whole on one piece, and between pots where rows allow
       holeCentre(grid, Math.floor(i / grid.columns) + 1, (i % grid.columns) + 1),
     ).map(({ xMm }) => xMm);
     const r = grid.potDiameterMm / 2;
-    const pieces = cutsBetween(tray.widthMm, 177, centres, grid.potDiameterMm);
+    const pieces = cutsBetween({ from: 0, to: tray.widthMm }, 177, centres, grid.potDiameterMm);
     expect(pieces[0]?.from).toBe(0);
     expect(pieces.at(-1)?.to).toBe(tray.widthMm);
     for (const { from, to } of pieces) expect(to - from).toBeLessThanOrEqual(177 + 1e-9);
@@ -142,7 +142,7 @@ test('cuts leave every pot whole on one piece, and between pots where rows allow
       expect(on.length).toBeGreaterThanOrEqual(1);
     }
   }
-  expect(() => cutsBetween(400, 70, [50, 150], 80)).toThrow(
+  expect(() => cutsBetween({ from: 0, to: 400 }, 70, [50, 150], 80)).toThrow(
     'more than one pot of 80 mm is expected',
   );
 });

@@ -27,6 +27,19 @@ export function rectInside(inner: Rect, outer: Rect): boolean {
   );
 }
 
+/** The smallest rectangle around some. Throws on none. */
+export function boundsOf(rects: readonly Rect[]): Rect {
+  if (rects.length === 0) throw new Error('bounds: found no rectangle; at least one is expected');
+  let [left, front, right, back] = [Infinity, Infinity, -Infinity, -Infinity];
+  for (const rect of rects) {
+    left = Math.min(left, rect.xMm);
+    front = Math.min(front, rect.yMm);
+    right = Math.max(right, rect.xMm + rect.widthMm);
+    back = Math.max(back, rect.yMm + rect.depthMm);
+  }
+  return { xMm: left, yMm: front, widthMm: right - left, depthMm: back - front };
+}
+
 /** Upright box around a rectangle turned about its centre. */
 export function turnedBounds(
   centre: { xMm: number; yMm: number },

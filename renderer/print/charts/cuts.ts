@@ -1,23 +1,23 @@
-/** A stretch along one side of a tray, mm. */
+/** A stretch along one side of a tray, from the tray's corner, mm. */
 export interface Stretch {
   from: number;
   to: number;
 }
 
 /**
- * Cuts a length into stretches no longer than a page has room for, between pots where that can be;
+ * Cuts a stretch into ones no longer than a page has room for, between pots where that can be;
  * where it cannot (staggered rows), neighbours overlap by a pot, so that every pot is whole on one
  * of them. `centres` are the middles of the pots along this side.
  */
 export function cutsBetween(
-  length: number,
+  whole: Stretch,
   most: number,
   centres: readonly number[],
   diameter: number,
 ): Stretch[] {
-  if (most <= diameter) {
+  if (most <= diameter && whole.to - whole.from > most + 1e-9) {
     throw new Error(
-      `cutting ${length} mm for paper: found room for ${most.toFixed(1)} mm; more than one pot of ${diameter} mm is expected`,
+      `cutting for paper: found room for ${most} mm; more than one pot of ${diameter} mm is expected`,
     );
   }
   const sorted = [...new Set(centres)].sort((a, b) => a - b);
@@ -27,13 +27,13 @@ export function cutsBetween(
     if (after - before >= diameter) gaps.push((before + after) / 2);
   }
   const stretches: Stretch[] = [];
-  let from = 0;
-  while (length - from > most + 1e-9) {
+  let { from } = whole;
+  while (whole.to - from > most + 1e-9) {
     const end = from + most;
     const gap = gaps.filter((at) => at > from + diameter && at <= end).at(-1);
     const to = gap ?? end;
     stretches.push({ from, to });
     from = gap ?? end - diameter;
   }
-  return [...stretches, { from, to: length }];
+  return [...stretches, { from, to: whole.to }];
 }

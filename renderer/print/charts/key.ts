@@ -11,7 +11,7 @@ const SIGN_WORDS: Record<Sign, string> = {
   guard: 'guard pot',
   outside: 'pot outside the trial',
   empty: 'empty hole',
-  cut: 'whole on the next sheet',
+  cut: 'whole on another sheet',
 };
 
 interface Item {

@@ -1,9 +1,10 @@
 import type { Shelf, Tray } from '../../../shared-types/rack';
-import { holeCentre, letterOf, potsOfTray, type Rect } from '../../engine/geometry';
+import { holeCentre, letterOf, potsOfTray } from '../../engine/geometry';
 import type { ShownPot, ShownTreatment } from '../shown';
 import { escape, mm, ptToMm, textWidthMm } from '../text';
 import { markSizeMm, treatmentMark } from '../treatmentMark';
 import { CUT_LINE, emptyHole, GUARD_LINE, OUTSIDE_LINE, tickBox, type Sign } from './key';
+import { holeKey, reach, type Piece } from './pieces';
 import type { Placing } from './placing';
 
 const CODE_MM = ptToMm(8);
@@ -13,7 +14,7 @@ const TICK_MM = 2.8;
 export interface PotsLook {
   shown: ReadonlyMap<string, ShownPot>;
   /** The piece of the tray on this page, from the tray's corner; null: all of it. */
-  piece: Rect | null;
+  piece: Piece | null;
   /** Where to write row letters and column numbers, and tick boxes for rows. */
   headings: { rows: boolean; columns: boolean; rowTicks: boolean };
 }
@@ -33,14 +34,17 @@ export function drawPots(shelf: Shelf, tray: Tray, at: Placing, look: PotsLook):
   const counts = new Map<ShownTreatment, number>();
   if (!grid) return { svg: '', signs, counts };
   const radius = (grid.potDiameterMm / 2) * at.scale;
-  const pieceOf = (centre: { xMm: number; yMm: number }) =>
-    look.piece ? standsIn(centre, grid.potDiameterMm, look.piece) : 'whole';
+  const standsIn = (row: number, column: number) => {
+    if (!look.piece || look.piece.holes.has(holeKey(row, column))) return 'whole';
+    const on = reach(holeCentre(grid, row, column), grid.potDiameterMm, look.piece);
+    return on === 'outside' ? 'outside' : 'cut';
+  };
   const parts: string[] = [];
   const standing = new Set<string>();
   for (const pot of potsOfTray(shelf, tray)) {
-    standing.add(`${pot.row}:${pot.column}`);
+    standing.add(holeKey(pot.row, pot.column));
     const centre = holeCentre(grid, pot.row, pot.column);
-    const stands = pieceOf(centre);
+    const stands = standsIn(pot.row, pot.column);
     if (stands === 'outside') continue;
     const [x, y] = [at.x(centre.xMm), at.y(centre.yMm)];
     const rim = (style: string) =>
@@ -50,13 +54,15 @@ export function drawPots(shelf: Shelf, tray: Tray, at: Placing, look: PotsLook):
       parts.push(rim(CUT_LINE));
       continue;
     }
+    const whole = (svg: string) => parts.push(`<g data-pot="${escape(pot.code)}">${svg}</g>`);
     const place = look.shown.get(pot.id);
     if (!place) {
       signs.add(pot.guard ? 'guard' : 'outside');
-      parts.push(rim(pot.guard ? GUARD_LINE : OUTSIDE_LINE));
-      if (pot.guard && textWidthMm('guard', CODE_MM) <= 1.8 * radius) {
-        parts.push(textAt(x, y + CODE_MM * 0.3, CODE_MM, 'guard'));
-      }
+      const named = pot.guard && textWidthMm('guard', CODE_MM) <= 1.8 * radius;
+      whole(
+        rim(pot.guard ? GUARD_LINE : OUTSIDE_LINE) +
+          (named ? textAt(x, y + CODE_MM * 0.3, CODE_MM, 'guard') : ''),
+      );
       continue;
     }
     if (place.treatment) counts.set(place.treatment, (counts.get(place.treatment) ?? 0) + 1);
@@ -66,13 +72,12 @@ export function drawPots(shelf: Shelf, tray: Tray, at: Placing, look: PotsLook):
       ? treatedPot(place.treatment, codes, { x, y, radius })
       : plainPot(codes, { x, y, radius });
     if (ticked.tick) signs.add('tick');
-    parts.push(ticked.svg);
+    whole(ticked.svg);
   }
   for (let row = 1; row <= grid.rows; row++) {
     for (let column = 1; column <= grid.columns; column++) {
-      if (standing.has(`${row}:${column}`)) continue;
+      if (standing.has(holeKey(row, column)) || standsIn(row, column) !== 'whole') continue;
       const centre = holeCentre(grid, row, column);
-      if (pieceOf(centre) !== 'whole') continue;
       signs.add('empty');
       parts.push(emptyHole(at.x(centre.xMm), at.y(centre.yMm), Math.min(2.5, radius * 0.5)));
     }
@@ -86,23 +91,6 @@ export function drawPots(shelf: Shelf, tray: Tray, at: Placing, look: PotsLook):
 /** Type size of the letters on this tray's pots at a scale, mm. */
 export function letterSizeMm(tray: Tray, scale: number, signs: number): number {
   return tray.grid ? markSizeMm((tray.grid.potDiameterMm / 2) * scale, signs) : 0;
-}
-
-function standsIn(
-  centre: { xMm: number; yMm: number },
-  diameterMm: number,
-  piece: Rect,
-): 'whole' | 'cut' | 'outside' {
-  const r = diameterMm / 2;
-  const right = piece.xMm + piece.widthMm;
-  const back = piece.yMm + piece.depthMm;
-  const inside = (margin: number) =>
-    centre.xMm - margin >= piece.xMm - 1e-6 &&
-    centre.xMm + margin <= right + 1e-6 &&
-    centre.yMm - margin >= piece.yMm - 1e-6 &&
-    centre.yMm + margin <= back + 1e-6;
-  if (inside(r)) return 'whole';
-  return inside(-r) ? 'cut' : 'outside';
 }
 
 interface Disc {

@@ -1,10 +1,11 @@
 import type { Shelf, Tray } from '../../../shared-types/rack';
-import { trayCode } from '../../engine/geometry';
+import { trayCode, type Rect } from '../../engine/geometry';
 import type { Page } from '../document';
 import type { Paper, Sheet } from '../paper';
 import type { ShownPot, ShownTreatment } from '../shown';
 import { mm, ptToMm } from '../text';
 import { chartPage, chartRoom, type ChartJob } from './chartPage';
+import { extentOfShelf } from './extent';
 import type { Sign } from './key';
 import { moved, placing, type Placing } from './placing';
 import { drawPots, letterSizeMm, textAt, type Drawing } from './pots';
@@ -21,13 +22,14 @@ type ShownPots = ReadonlyMap<string, ShownPot>;
 export function shelfPage(job: ChartJob, paper: Paper, shelf: Shelf, shown: ShownPots): Page[] {
   if (!shelf.trays.some((tray) => tray.grid)) return [];
   const across = 2 * RIM_MM.side;
+  const extent = extentOfShelf(shelf);
   const fits = [false, true].map((wide) => {
     const sheet: Sheet = { paper, wide };
     const room = chartRoom(job, sheet);
     const down = RIM_MM.top + RIM_MM.bottom;
     const scale = Math.min(
-      (room.width - across) / shelf.widthMm,
-      (room.height - down) / shelf.depthMm,
+      (room.width - across) / extent.widthMm,
+      (room.height - down) / extent.depthMm,
       1,
     );
     return { sheet, room, scale };
@@ -35,10 +37,10 @@ export function shelfPage(job: ChartJob, paper: Paper, shelf: Shelf, shown: Show
   const best = fits.reduce((a, b) => (b.scale > a.scale ? b : a));
   const { sheet, room, scale } = best;
   const box = {
-    left: (room.width - shelf.widthMm * scale) / 2,
+    left: (room.width - extent.widthMm * scale) / 2,
     top: RIM_MM.top,
-    width: shelf.widthMm * scale,
-    height: shelf.depthMm * scale,
+    width: extent.widthMm * scale,
+    height: extent.depthMm * scale,
   };
   const drawn = drawShelf(job, shelf, shown, box, scale);
   const chart = {
@@ -65,7 +67,8 @@ export function rackPage(
     .sort((a, b) => b.heightMm - a.heightMm || b.number - a.number);
   if (stocked.length === 0) return [];
   const gap = 9;
-  const widest = Math.max(...stocked.map((shelf) => shelf.widthMm));
+  const extents = new Map(stocked.map((shelf) => [shelf, extentOfShelf(shelf)]));
+  const widest = Math.max(...[...extents.values()].map((extent) => extent.widthMm));
   const fits = [false, true].flatMap((wide) => {
     const sheet: Sheet = { paper, wide };
     const room = chartRoom(job, sheet);
@@ -74,7 +77,7 @@ export function rackPage(
       const deepest = Array.from({ length: columns }, (_, c) =>
         stocked
           .slice(c * perColumn, (c + 1) * perColumn)
-          .reduce((sum, shelf) => sum + shelf.depthMm, 0),
+          .reduce((sum, shelf) => sum + (extents.get(shelf) ?? shelf).depthMm, 0),
       );
       const columnMm = room.width / columns;
       const scale = Math.min(
@@ -94,11 +97,12 @@ export function rackPage(
     const part = stocked.slice(from, from + perColumn);
     let top = RIM_MM.top;
     const boxes = part.map((shelf) => {
+      const extent = extents.get(shelf) ?? shelf;
       const box = {
-        left: column * columnMm + (columnMm - shelf.widthMm * scale) / 2,
+        left: column * columnMm + (columnMm - extent.widthMm * scale) / 2,
         top,
-        width: shelf.widthMm * scale,
-        height: shelf.depthMm * scale,
+        width: extent.widthMm * scale,
+        height: extent.depthMm * scale,
       };
       const drawn = drawShelf(job, shelf, shown, box, scale);
       drawings.push(drawn);
@@ -144,8 +148,7 @@ function drawShelf(
   box: Box,
   scale: number,
 ): Drawing {
-  const piece = { xMm: 0, yMm: 0, widthMm: shelf.widthMm, depthMm: shelf.depthMm };
-  const at = placing(piece, { x: box.left, y: box.top }, scale, job.behind);
+  const at = placing(extentOfShelf(shelf), { x: box.left, y: box.top }, scale, job.behind);
   const marks = Math.max(1, ...job.shown.treatments.map(({ mark }) => mark.length));
   const drawings: Drawing[] = [];
   const parts = shelf.trays.map((tray) => {
@@ -167,7 +170,8 @@ function drawShelf(
     }
     return trayOutline(tray, at) + namedOnly(shelf, tray, at);
   });
-  const rim = `<rect x="${mm(box.left)}" y="${mm(box.top)}" width="${mm(box.width)}" height="${mm(box.height)}" fill="none" stroke="#777" stroke-width=".25"/>`;
+  const board = boxOf({ ...shelf, xMm: 0, yMm: 0 }, at);
+  const rim = `<rect x="${mm(board.left)}" y="${mm(board.top)}" width="${mm(board.width)}" height="${mm(board.height)}" fill="none" stroke="#777" stroke-width=".25"/>`;
   return { ...together(drawings), svg: rim + parts.join('') };
 }
 
@@ -180,21 +184,21 @@ function together(drawings: readonly Drawing[]): Drawing {
   return { svg: drawings.map(({ svg }) => svg).join(''), signs, counts };
 }
 
-function trayBox(tray: Tray, at: Placing): Box {
-  const x = [at.x(tray.xMm), at.x(tray.xMm + tray.widthMm)];
-  const y = [at.y(tray.yMm), at.y(tray.yMm + tray.depthMm)];
+function boxOf({ xMm, yMm, widthMm, depthMm }: Rect, at: Placing): Box {
+  const x = [at.x(xMm), at.x(xMm + widthMm)];
+  const y = [at.y(yMm), at.y(yMm + depthMm)];
   const [left, top] = [Math.min(...x), Math.min(...y)];
   return { left, top, width: Math.max(...x) - left, height: Math.max(...y) - top };
 }
 
 function trayOutline(tray: Tray, at: Placing): string {
-  const { left, top, width, height } = trayBox(tray, at);
+  const { left, top, width, height } = boxOf(tray, at);
   return `<rect x="${mm(left)}" y="${mm(top)}" width="${mm(width)}" height="${mm(height)}" fill="none" stroke="#000" stroke-width=".4"/>`;
 }
 
 /** The tray's code above it, or on its upper side where there is no room above. */
 function trayName(shelf: Shelf, tray: Tray, at: Placing, above: number): string {
-  const box = trayBox(tray, at);
+  const box = boxOf(tray, at);
   const code = trayCode(shelf.number, tray.letter);
   const middle = box.left + box.width / 2;
   if (above >= 4) return textAt(middle, box.top - 0.9, NAME_MM, code, 700);
@@ -206,7 +210,7 @@ function trayName(shelf: Shelf, tray: Tray, at: Placing, above: number): string 
 
 /** A tray whose letters could not be read at this scale, or that holds no pots. */
 function namedOnly(shelf: Shelf, tray: Tray, at: Placing): string {
-  const box = trayBox(tray, at);
+  const box = boxOf(tray, at);
   const [x, y] = [box.left + box.width / 2, box.top + box.height / 2];
   const code = trayCode(shelf.number, tray.letter);
   const words = tray.grid ? 'see its own chart' : 'no pots';

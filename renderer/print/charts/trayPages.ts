@@ -1,5 +1,5 @@
 import type { Shelf, Tray } from '../../../shared-types/rack';
-import { holeCentre, letterOf, trayCode, type Rect } from '../../engine/geometry';
+import { letterOf, potsOfTray, say, trayCode } from '../../engine/geometry';
 import type { Page } from '../document';
 import type { Paper, Sheet } from '../paper';
 import type { ShownPot } from '../shown';
@@ -7,8 +7,9 @@ import { logLines } from '../sheetLog';
 import { escape, mm, ptToMm } from '../text';
 import { chartPage, chartRoom, LOG_LINE_MM, type ChartJob } from './chartPage';
 import { CUT_LINE } from './key';
-import { cutsBetween, type Stretch } from './cuts';
-import { placing } from './placing';
+import { extentOfTray } from './extent';
+import { piecesOf, type Piece } from './pieces';
+import { placing, type Placing } from './placing';
 import { drawPots, letterSizeMm } from './pots';
 import { nameSides, RIM_MM } from './sides';
 
@@ -26,23 +27,23 @@ export function trayPages(
   shown: ReadonlyMap<string, ShownPot>,
 ): Page[] {
   if (!tray.grid) return [];
-  const { sheet, scale } = bestFit(job, paper, tray);
+  const { sheet, scale } = bestFit(job, paper, shelf, tray);
   const signs = Math.max(1, ...job.shown.treatments.map(({ mark }) => mark.length));
   const name = `Planting chart, tray ${trayCode(shelf.number, tray.letter)}`;
   const code = { job, shelf, tray, shown };
   if (letterSizeMm(tray, scale, signs) >= SMALLEST_LETTER_MM || job.shown.treatments.length === 0) {
-    const piece = { xMm: 0, yMm: 0, widthMm: tray.widthMm, depthMm: tray.depthMm };
-    return [piecePage({ ...code, sheet, scale, piece, heading: name, id: tray.id })];
+    const [piece] = piecesFor(job, sheet, shelf, tray, scale);
+    return piece ? [piecePage({ ...code, sheet, scale, piece, heading: name, id: tray.id })] : [];
   }
   const partScale = scale * (PART_LETTER_MM / letterSizeMm(tray, scale, signs));
-  const pieces = piecesOf(job, sheet, tray, Math.min(1, partScale));
+  const pieces = piecesFor(job, sheet, shelf, tray, Math.min(1, partScale));
   return pieces.map((piece, i) =>
     piecePage({
       ...code,
       sheet,
       scale: Math.min(1, partScale),
       piece,
-      heading: `${name}, part ${i + 1} of ${pieces.length}${holesOf(tray, piece)}`,
+      heading: `${name}, part ${i + 1} of ${pieces.length}${holesOf(piece)}`,
       id: `${tray.id}p${i}`,
     }),
   );
@@ -58,9 +59,13 @@ export function trueSizePages(
 ): Page[] {
   if (!tray.grid) return [];
   const sheets = [false, true].map((wide): Sheet => ({ paper, wide }));
-  const [tall, wide] = sheets.map((sheet) => ({ sheet, pieces: piecesOf(job, sheet, tray, 1) }));
-  if (!tall || !wide) return [];
-  const { sheet, pieces } = wide.pieces.length < tall.pieces.length ? wide : tall;
+  const name = `True size, tray ${trayCode(shelf.number, tray.letter)}`;
+  const cut = sheets
+    .filter((sheet) => hasRoomForPot(job, sheet, tray))
+    .map((sheet) => ({ sheet, pieces: piecesFor(job, sheet, shelf, tray, 1) }));
+  const [first, second] = cut;
+  if (!first) return [tooLargePage(job, { paper, wide: false }, shelf, tray, name)];
+  const { sheet, pieces } = second && second.pieces.length < first.pieces.length ? second : first;
   return pieces.map((piece, i) =>
     piecePage({
       job,
@@ -70,10 +75,35 @@ export function trueSizePages(
       sheet,
       scale: 1,
       piece,
-      heading: `True size, tray ${trayCode(shelf.number, tray.letter)}, sheet ${i + 1} of ${pieces.length}${holesOf(tray, piece)}`,
+      heading: `${name}, sheet ${i + 1} of ${pieces.length}${holesOf(piece)}`,
       id: `${tray.id}t${i}`,
     }),
   );
+}
+
+/** Whether a sheet holds a pot whole at true size. */
+function hasRoomForPot(job: ChartJob, sheet: Sheet, tray: Tray): boolean {
+  const room = chartRoom(job, sheet);
+  const rim = rimMm(job.behind);
+  const most = Math.min(room.width - rim.across, room.height - rim.down);
+  return most > (tray.grid?.potDiameterMm ?? 0);
+}
+
+/** Says which pots cannot be shown at true size, in place of their sheets. */
+function tooLargePage(
+  job: ChartJob,
+  sheet: Sheet,
+  shelf: Shelf,
+  tray: Tray,
+  heading: string,
+): Page {
+  const codes = potsOfTray(shelf, tray).map((pot) => pot.code);
+  const size = say('length', job.frame.lengths, tray.grid?.potDiameterMm ?? 0);
+  const text = [
+    `Pots of ${size} are wider than the room on ${sheet.paper}. Use the chart of the whole tray.`,
+    `Not shown at true size: ${codes.join(', ')}.`,
+  ];
+  return { sheet, heading, body: () => text.map((words) => `<p>${escape(words)}</p>`).join('') };
 }
 
 function rimMm(behind: boolean): { left: number; right: number; across: number; down: number } {
@@ -87,14 +117,20 @@ function rimMm(behind: boolean): { left: number; right: number; across: number; 
 }
 
 /** The way to lay the paper that shows the tray largest, never above true size. */
-function bestFit(job: ChartJob, paper: Paper, tray: Tray): { sheet: Sheet; scale: number } {
+function bestFit(
+  job: ChartJob,
+  paper: Paper,
+  shelf: Shelf,
+  tray: Tray,
+): { sheet: Sheet; scale: number } {
   const rim = rimMm(job.behind);
+  const extent = extentOfTray(shelf, tray);
   const fits = [false, true].map((wide) => {
     const sheet: Sheet = { paper, wide };
     const room = chartRoom(job, sheet);
     const scale = Math.min(
-      (room.width - rim.across) / tray.widthMm,
-      (room.height - rim.down) / tray.depthMm,
+      (room.width - rim.across) / extent.widthMm,
+      (room.height - rim.down) / extent.depthMm,
       1,
     );
     return { sheet, scale };
@@ -104,56 +140,25 @@ function bestFit(job: ChartJob, paper: Paper, tray: Tray): { sheet: Sheet; scale
   return wide.scale > tall.scale ? wide : tall;
 }
 
-function piecesOf(job: ChartJob, sheet: Sheet, tray: Tray, scale: number): Rect[] {
+function piecesFor(job: ChartJob, sheet: Sheet, shelf: Shelf, tray: Tray, scale: number): Piece[] {
   const { grid } = tray;
   if (!grid) return [];
   const room = chartRoom(job, sheet);
   const rim = rimMm(job.behind);
-  const holes = Array.from({ length: grid.rows }, (_, r) =>
-    Array.from({ length: grid.columns }, (_, c) => holeCentre(grid, r + 1, c + 1)),
-  ).flat();
-  const across = cutsBetween(
-    tray.widthMm,
-    (room.width - rim.across) / scale,
-    holes.map(({ xMm }) => xMm),
-    grid.potDiameterMm,
-  );
-  const down = cutsBetween(
-    tray.depthMm,
-    (room.height - rim.down) / scale,
-    holes.map(({ yMm }) => yMm),
-    grid.potDiameterMm,
-  );
-  return down.flatMap((y: Stretch) =>
-    across.map((x: Stretch) => ({
-      xMm: x.from,
-      yMm: y.from,
-      widthMm: x.to - x.from,
-      depthMm: y.to - y.from,
-    })),
-  );
+  const known = { grid, tray: { ...tray, xMm: 0, yMm: 0 }, extent: extentOfTray(shelf, tray) };
+  return piecesOf(known, {
+    width: (room.width - rim.across) / scale,
+    depth: (room.height - rim.down) / scale,
+  });
 }
 
-/** `, rows A–C, columns 1–4`: the holes that lie whole in a piece. */
-function holesOf(tray: Tray, piece: Rect): string {
-  const { grid } = tray;
-  if (!grid) return '';
-  const r = grid.potDiameterMm / 2 - 1e-6;
-  const rows: number[] = [];
-  const columns: number[] = [];
-  for (let row = 1; row <= grid.rows; row++) {
-    for (let column = 1; column <= grid.columns; column++) {
-      const { xMm, yMm } = holeCentre(grid, row, column);
-      if (xMm - r < piece.xMm || xMm + r > piece.xMm + piece.widthMm) continue;
-      if (yMm - r < piece.yMm || yMm + r > piece.yMm + piece.depthMm) continue;
-      rows.push(row);
-      columns.push(column);
-    }
-  }
-  if (rows.length === 0) return '';
+/** `, rows A–C, columns 1–4`: the holes that a piece shows whole. */
+function holesOf({ holes }: Piece): string {
+  if (holes.size === 0) return '';
+  const places = [...holes].map((hole) => hole.split(':').map(Number));
   const ends = (list: number[]) => [Math.min(...list), Math.max(...list)] as const;
-  const [firstRow, lastRow] = ends(rows);
-  const [firstColumn, lastColumn] = ends(columns);
+  const [firstRow, lastRow] = ends(places.map(([row = 0]) => row));
+  const [firstColumn, lastColumn] = ends(places.map(([, column = 0]) => column));
   return `, rows ${letterOf(firstRow)}–${letterOf(lastRow)}, columns ${firstColumn}–${lastColumn}`;
 }
 
@@ -164,7 +169,7 @@ interface PiecePage {
   shown: ReadonlyMap<string, ShownPot>;
   sheet: Sheet;
   scale: number;
-  piece: Rect;
+  piece: Piece;
   heading: string;
   id: string;
 }
@@ -184,12 +189,11 @@ function piecePage(given: PiecePage): Page {
     headings: { rows: true, columns: true, rowTicks: true },
   });
   const box = { left, top, width, height };
-  const whole = width >= tray.widthMm * scale - 1e-6 && height >= tray.depthMm * scale - 1e-6;
   const scaleWords = scale === 1 ? 'true size, 1 : 1' : `drawn 1 : ${(1 / scale).toFixed(1)}`;
   const svg =
     `<clipPath id="${id}c"><rect x="${mm(left)}" y="${mm(top)}" width="${mm(width)}" height="${mm(height)}"/></clipPath>` +
-    outline(given, left, top) +
-    (whole ? drawing.svg : clipped(drawing.svg, `${id}c`)) +
+    outline(given, at) +
+    clipped(drawing.svg, `${id}c`) +
     nameSides(box, job.behind) +
     `<text x="${mm(left + width)}" y="${mm(top - 2.6)}" font-size="${mm(ptToMm(8))}" text-anchor="end">${scaleWords}</text>`;
   const bottom = top + height + RIM_MM.bottom;
@@ -217,21 +221,40 @@ function clipped(svg: string, id: string): string {
 }
 
 /** The tray's own sides in full, cuts in dashes. */
-function outline({ job, tray, scale, piece }: PiecePage, left: number, top: number): string {
-  const width = piece.widthMm * scale;
-  const height = piece.depthMm * scale;
-  const nearLeft = piece.xMm <= 1e-6;
-  const nearRight = piece.xMm + piece.widthMm >= tray.widthMm - 1e-6;
-  const nearFront = piece.yMm <= 1e-6;
-  const nearBack = piece.yMm + piece.depthMm >= tray.depthMm - 1e-6;
-  const line = (own: boolean, x1: number, y1: number, x2: number, y2: number) =>
-    `<path d="M${mm(x1)},${mm(y1)}L${mm(x2)},${mm(y2)}" fill="none" stroke="${own ? '#000' : '#555'}" stroke-width="${own ? '.5' : '.25'}" ${own ? '' : 'stroke-dasharray="2 1.5"'}/>`;
-  const [right, bottom] = [left + width, top + height];
-  const { behind } = job;
+function outline({ shelf, tray, piece }: PiecePage, at: Placing): string {
+  const extent = extentOfTray(shelf, tray);
+  const [right, back] = [piece.xMm + piece.widthMm, piece.yMm + piece.depthMm];
+  const within = (v: number, from: number, to: number) => v >= from - 1e-6 && v <= to + 1e-6;
+  const upright = (x: number, own: boolean) => {
+    const [from, to] = own
+      ? [Math.max(0, piece.yMm), Math.min(tray.depthMm, back)]
+      : [piece.yMm, back];
+    return within(x, piece.xMm, right) && from < to ? side(at, [x, from], [x, to], own) : '';
+  };
+  const level = (y: number, own: boolean) => {
+    const [from, to] = own
+      ? [Math.max(0, piece.xMm), Math.min(tray.widthMm, right)]
+      : [piece.xMm, right];
+    return within(y, piece.yMm, back) && from < to ? side(at, [from, y], [to, y], own) : '';
+  };
+  const isCut = (at: number, end: number) => Math.abs(at - end) > 1e-6;
   return (
-    line(behind ? nearRight : nearLeft, left, top, left, bottom) +
-    line(behind ? nearLeft : nearRight, right, top, right, bottom) +
-    line(behind ? nearBack : nearFront, left, bottom, right, bottom) +
-    line(behind ? nearFront : nearBack, left, top, right, top)
+    (isCut(piece.xMm, extent.xMm) ? upright(piece.xMm, false) : '') +
+    (isCut(right, extent.xMm + extent.widthMm) ? upright(right, false) : '') +
+    (isCut(piece.yMm, extent.yMm) ? level(piece.yMm, false) : '') +
+    (isCut(back, extent.yMm + extent.depthMm) ? level(back, false) : '') +
+    upright(0, true) +
+    upright(tray.widthMm, true) +
+    level(0, true) +
+    level(tray.depthMm, true)
   );
+}
+
+function side(
+  at: Placing,
+  [x1, y1]: readonly [number, number],
+  [x2, y2]: readonly [number, number],
+  own: boolean,
+): string {
+  return `<path d="M${mm(at.x(x1))},${mm(at.y(y1))}L${mm(at.x(x2))},${mm(at.y(y2))}" fill="none" stroke="${own ? '#000' : '#555'}" stroke-width="${own ? '.5' : '.25'}" ${own ? '' : 'stroke-dasharray="2 1.5"'}/>`;
 }

@@ -5,7 +5,7 @@ import type { PotGrid, Shelf } from '../../../shared-types/rack';
 import type { Factor, Measurement } from '../../../shared-types/trial';
 
 /** A tray by its figures: millimetres, and a grid that starts where it is told. */
-function shelfWith(
+export function shelfWith(
   number: number,
   size: { widthMm: number; depthMm: number },
   trays: readonly {
@@ -27,7 +27,7 @@ function shelfWith(
   return { ...shelf, trays: list };
 }
 
-function factor(id: string, name: string, levels: readonly string[]): Factor {
+export function factor(id: string, name: string, levels: readonly string[]): Factor {
   return {
     id,
     name,
@@ -38,7 +38,7 @@ function factor(id: string, name: string, levels: readonly string[]): Factor {
   };
 }
 
-function planWith(
+export function planWith(
   title: string,
   shelves: readonly Shelf[],
   factors: readonly Factor[],
