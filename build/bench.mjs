@@ -1,7 +1,9 @@
 // npm run bench [-- part of a name]: runs tests/bench/*.bench.ts one after the other.
 import { mkdirSync, readdirSync } from 'node:fs';
 import { join } from 'node:path';
+import { buildElectron, buildRenderer } from './lib/app.mjs';
 import { bundleForNode } from './lib/bundle.mjs';
+import { isBuilt } from './lib/fresh.mjs';
 import { root, run } from './lib/run.mjs';
 
 const [wanted = ''] = process.argv.slice(2);
@@ -14,6 +16,10 @@ const names = readdirSync(folder)
 if (names.length === 0) {
   console.error(`tests/bench: found no bench named *${wanted}*.bench.ts`);
   process.exitCode = 1;
+}
+if (!isBuilt()) {
+  await buildRenderer();
+  await buildElectron();
 }
 for (const name of names) {
   console.log(`\n== ${name}`);

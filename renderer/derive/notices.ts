@@ -9,14 +9,20 @@ import {
 import { floodNotices } from '../engine/flood';
 import { rackNotices } from '../engine/geometry';
 import { lightNotices, type PotLight } from '../engine/light';
-import { layoutNotices, trialNotices, type TrialInput } from '../engine/trial';
+import {
+  drawnSite,
+  layoutNotices,
+  startNotices,
+  trialNotices,
+  type TrialInput,
+} from '../engine/trial';
 import { powerNotices } from '../engine/trial/power';
 import { floodOf, type FloodFigures } from './flood';
 import { potLightOf } from './light';
 import { memo } from './memo';
 import { powersOf } from './power';
 import { recordNotices } from './recordNotices';
-import { trialInputOf } from './trial';
+import { designInputOf, startByPotOf } from './trial';
 
 const rank: Record<Severity, number> = { stop: 0, warn: 1, note: 2 };
 
@@ -40,21 +46,44 @@ const floodStage = memo(
     figures: FloodFigures | null,
   ) => floodNotices({ rack, flood, display }, figures),
 );
-const trialStage = memo((input: TrialInput, layout: Plan['layout']) => [
-  ...trialNotices({ ...input, layout }),
-  ...layoutNotices({ ...input, layout }),
+type Drawn = ReturnType<typeof drawnSite>;
+type Starts = ReturnType<typeof startByPotOf>;
+const drawnFromDesign = memo(drawnSite);
+const drawnWithStarts = memo((input: TrialInput, layout: Plan['layout'], startByPot: Starts) =>
+  drawnSite({ ...input, startByPot }, layout),
+);
+const trialStage = memo((input: TrialInput, layout: Plan['layout'], drawn: Drawn) => [
+  ...trialNotices({ ...input, layout }, drawn),
+  ...layoutNotices({ ...input, layout }, drawn),
 ]);
+const startStage = memo((layout: Plan['layout'], startByPot: Starts, drawn: Drawn) =>
+  startNotices({ layout, startByPot }, drawn),
+);
+
+/**
+ * The design, its layout and how the plants started. Starting values are weighed one by one: the
+ * layout is looked at with them only where it does not follow from the design alone.
+ */
+function trialAndLayoutNotices(plan: Plan): Notice[] {
+  const { layout } = plan;
+  const input = designInputOf(plan);
+  if (!input) return [];
+  const startByPot = startByPotOf(plan);
+  const drawn =
+    drawnFromDesign(input, layout) ??
+    (startByPot.size > 0 ? drawnWithStarts(input, layout, startByPot) : null);
+  return [...trialStage(input, layout, drawn), ...startStage(layout, startByPot, drawn)];
+}
 const powerStage = memo(powerNotices);
 
 const planNotices = memo((plan: Plan): Notice[] => {
   const { rack, light, flood, layout, trial, display } = plan;
-  const input = trialInputOf(plan);
   const powers = powersOf(plan);
   return [
     ...rackStage(rack, display.lengths),
     ...lightStage(rack, light, layout, display, potLightOf(plan)),
     ...floodStage(rack, flood, display, floodOf(plan)),
-    ...(input ? trialStage(input, layout) : []),
+    ...trialAndLayoutNotices(plan),
     ...(trial && powers.ok ? powerStage(trial, powers.value) : []),
     ...recordNotices(plan),
   ];

@@ -96,10 +96,16 @@ const inputMemo = memo(
     rack: Rack,
     trial: Trial,
     ppfdByPot: PpfdByPot,
-    startByPot: ReadonlyMap<string, number>,
+    startByPot: ReadonlyMap<string, number> | undefined,
     listedPlants: Plan['plants'],
   ): TrialInput => ({ rack, trial, ppfdByPot, startByPot, listedPlants }),
 );
+
+/** The same without the starting values, which nothing but a draw by size rests on. */
+export function designInputOf(plan: Plan): TrialInput | null {
+  if (!plan.trial) return null;
+  return inputMemo(plan.rack, plan.trial, ppfdByPotOf(plan), undefined, plan.plants);
+}
 
 /** What draws, blocks and their checks start from; null without a trial. */
 export function trialInputOf(plan: Plan): TrialInput | null {

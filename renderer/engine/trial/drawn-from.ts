@@ -9,10 +9,11 @@ import { overload, timesOf } from './treatments';
 
 /**
  * The site as the layout was drawn from it, the exchanges logged since undone in the plants' own
- * properties; null where the layout was drawn from something else. Starting values count as they
+ * properties; null without a layout, or where it was drawn from something else. Starting values count as they
  * are, with the exchanges undone, or not at all: they are often recorded only after the draw.
  */
-export function drawnSite(input: TrialInput, layout: Layout): Site | null {
+export function drawnSite(input: TrialInput, layout: Layout | null): Site | null {
+  if (!layout) return null;
   if (lacksLight(input) || overload(input.trial.factors)) return null;
   const before = beforeSwaps(layout.swaps);
   const factors = input.trial.factors.map((factor) => {

@@ -25,9 +25,15 @@ export interface Verdict {
   said: string[];
 }
 
-/** Draws the layout again from its seed, makes its logged exchanges and compares pot by pot. */
-export function verifyLayout(input: TrialInput, layout: Layout): Verdict {
-  const site = drawnSite(input, layout);
+/**
+ * Draws the layout again from its seed, makes its logged exchanges and compares pot by pot. `site`:
+ * what it was drawn from, where that is known already.
+ */
+export function verifyLayout(
+  input: TrialInput,
+  layout: Layout,
+  site = drawnSite(input, layout),
+): Verdict {
   if (!site || misfitsOf(site).length > 0) return { redrawn: false, differing: [], said: [] };
   const drawn = assignmentsOf(site, prepareSite(site).draw(layout.seed));
   const expected = applySwaps(input.trial, drawn, layout.swaps);

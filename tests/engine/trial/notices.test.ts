@@ -1,5 +1,11 @@
 import { describe, expect, it } from 'vitest';
-import { drawLayout, layoutNotices, trialNotices } from '../../../renderer/engine/trial';
+import {
+  drawLayout,
+  drawnSite,
+  layoutNotices,
+  startNotices,
+  trialNotices,
+} from '../../../renderer/engine/trial';
 import type { TrialInput } from '../../../renderer/engine/trial';
 import { domedLight, drawn, factorOf, inputOf, rackOf, soundSplitPlot, trialOf } from './sample';
 
@@ -152,7 +158,11 @@ describe('trial notices', () => {
       ...a,
       levels: { f1: inner(a.potId) || i % 3 === 0 ? 'l101' : 'l102' },
     }));
-    const found = trialNotices({ ...input, layout: { ...layout, assignments }, startByPot });
+    const unequal = { ...input, layout: { ...layout, assignments }, startByPot };
+    const found = [
+      ...trialNotices(unequal),
+      ...startNotices(unequal, drawnSite(unequal, unequal.layout)),
+    ];
     expect(found.map((n) => n.kind)).toEqual(['edge-share-unequal', 'start-size-unbalanced']);
   });
 });

@@ -8,12 +8,12 @@ import { siteOf } from '../site';
 import type { Site } from '../site';
 import { overload } from '../treatments';
 import { unitsOfSite } from '../units';
-import { layoutState, verifyLayout } from '../verify';
+import { verifyLayout } from '../verify';
 import { confoundedFactors, confoundedWithLight, levelsAtPots } from './confounding';
 import { givenNotices } from './given';
 import { gridNotices } from './grid';
 import { replicationNotices, shareNotices } from './replication';
-import { edgeNotices, startNotices } from './unbalance';
+import { edgeNotices, startSizeNotices } from './unbalance';
 
 export interface NoticeInput extends TrialInput {
   layout: Layout | null;
@@ -21,9 +21,11 @@ export interface NoticeInput extends TrialInput {
 
 /**
  * What is wrong or doubtful about the trial's design, and, once it is drawn, about the balance of
- * its layout. A trial without factors (all plants treated alike) has nothing to warn about.
+ * its layout, starting values apart (`startNotices`). A trial without factors (all plants treated
+ * alike) has nothing to warn about. `drawn`: of `drawnSite`, where it is
+ * known already.
  */
-export function trialNotices(input: NoticeInput): Notice[] {
+export function trialNotices(input: NoticeInput, drawn = drawnSite(input, input.layout)): Notice[] {
   const { trial, layout } = input;
   if (trial.factors.length === 0) return [];
   const tooMany = overload(trial.factors);
@@ -38,18 +40,13 @@ export function trialNotices(input: NoticeInput): Notice[] {
   }
   const site = siteOf(input);
   const { factors } = unitsOfSite(site);
-  const fresh = layout !== null && drawnSite(input, layout) !== null;
-  const levelsAt = levelsAtPots(
-    site,
-    fresh ? new Map(layout.assignments.map((a) => [a.potId, a.levels])) : null,
-  );
+  const levelsAt = levelsAtPots(site, drawn && layout && levelsOf(layout));
   const replication = replicationNotices(site, factors);
   const misfits = misfitsOf(site).map((misfit): Notice => ({
     ...misfit,
     severity: 'stop',
     stage: 'trial',
   }));
-  const balance = fresh ? [...edgeNotices(site, levelsAt), ...startNotices(site, levelsAt)] : [];
   return [
     ...replication,
     ...givenNotices(site, factors),
@@ -59,9 +56,20 @@ export function trialNotices(input: NoticeInput): Notice[] {
     ...(misfits.length === 0 ? shareNotices(site) : []),
     ...(misfits.length === 0 ? gridNotices(trial) : []),
     ...balanceUnknown(site),
-    ...balance,
+    ...(drawn ? edgeNotices(site, levelsAt) : []),
   ];
 }
+
+/** Factors of a drawn layout whose levels started with plants of different size. */
+export function startNotices(
+  { layout, startByPot }: Pick<NoticeInput, 'layout' | 'startByPot'>,
+  drawn: Site | null,
+): Notice[] {
+  if (!layout || !drawn || !startByPot) return [];
+  return startSizeNotices({ ...drawn, startByPot }, levelsAtPots(drawn, levelsOf(layout)));
+}
+
+const levelsOf = (layout: Layout) => new Map(layout.assignments.map((a) => [a.potId, a.levels]));
 
 /** A draw that is to balance light which is not known leaves it out, and says so. */
 function balanceUnknown(site: Site): Notice[] {
@@ -75,11 +83,13 @@ function balanceUnknown(site: Site): Notice[] {
   ];
 }
 
-/** Whether the layout is there, still fits the plan, and is what its seed gives. */
-export function layoutNotices(input: NoticeInput): Notice[] {
+/** Whether the layout is there, still fits the plan (`drawn`), and is what its seed gives. */
+export function layoutNotices(
+  input: NoticeInput,
+  drawn = drawnSite(input, input.layout),
+): Notice[] {
   const { trial, layout } = input;
   if (trial.factors.length === 0) return [];
-  const state = layoutState(input, layout);
   if (!layout) {
     return [
       notice('layout-missing', 'note', 'layout', ['plan'], {
@@ -88,8 +98,8 @@ export function layoutNotices(input: NoticeInput): Notice[] {
       }),
     ];
   }
-  if (state === 'stale') return [stale(layout)];
-  const { differing, said } = verifyLayout(input, layout);
+  if (!drawn) return [stale(layout)];
+  const { differing, said } = verifyLayout(input, layout, drawn);
   if (differing.length === 0) return [];
   const pots = differing.length === 1 ? '1 pot differs' : `${differing.length} pots differ`;
   return [

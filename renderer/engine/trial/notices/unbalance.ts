@@ -38,7 +38,7 @@ export function edgeNotices(site: Site, levelsAt: LevelsAtPots): Notice[] {
 }
 
 /** Factors whose levels started with plants of different size. */
-export function startNotices(site: Site, levelsAt: LevelsAtPots): Notice[] {
+export function startSizeNotices(site: Site, levelsAt: LevelsAtPots): Notice[] {
   const { startByPot } = site;
   if (!startByPot) return [];
   return site.trial.factors.flatMap((factor) => {

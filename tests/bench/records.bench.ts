@@ -1,0 +1,143 @@
+/**
+ * What a value typed into the records costs, from the key to all that the screen shows: CPU time of
+ * the parts under Node, then the time from Enter to the focus of the next cell in the built app.
+ * Claims: 50 ms at 2,000 pots, 300 ms at 10,000.
+ */
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join, resolve } from 'node:path';
+import { chromium } from 'playwright';
+import type { Browser } from 'playwright';
+import { findBrowser } from '../../electron/browser.mjs';
+import { serveRenderer } from '../../electron/serve';
+import { findingsInputOf, noticesOf, stageStates } from '../../renderer/derive';
+import { measuredPotsOf, openQuestions } from '../../renderer/derive/recordNotices';
+import { enterValues } from '../../renderer/document/commands';
+import { writePlan } from '../../renderer/document/open';
+import { disagreements } from '../../renderer/document/queries';
+import { recordsLook } from '../../renderer/panes/records/look';
+import { createPlanStore } from '../../renderer/store/planStore';
+import type { Plan } from '../../shared-types/plan';
+import { manyRecorded, TEN_THOUSAND, TWO_THOUSAND } from '../builders/manyPots';
+
+/** Pots whose harvest is still to be typed. */
+const OPEN = 100;
+const TYPED = 10;
+
+const cases = [
+  { what: '2,000 pots', size: TWO_THOUSAND, limitMs: 50 },
+  { what: '10,000 pots', size: TEN_THOUSAND, limitMs: 300 },
+] as const;
+const columns = [
+  { what: 'at the start', measurementId: 'm1', column: 0 },
+  { what: 'at harvest', measurementId: 'm2', column: 1 },
+] as const;
+
+/** All that the window derives from a plan on the stage of the records. */
+const parts: readonly [string, (plan: Plan) => unknown][] = [
+  ['questions', openQuestions],
+  ['differing', (plan) => disagreements(plan, measuredPotsOf(plan.rack, plan.layout))],
+  ['notices', noticesOf],
+  ['picture', (plan) => recordsLook(plan, noticesOf(plan))],
+  ['stages', (plan) => stageStates(plan, noticesOf(plan))],
+  ['findings asked', findingsInputOf],
+  ['recovery copy', JSON.stringify],
+];
+
+function cpuMs(work: () => void): number {
+  const before = process.cpuUsage();
+  work();
+  const { user, system } = process.cpuUsage(before);
+  return (user + system) / 1000;
+}
+
+const median = (values: readonly number[]): number =>
+  [...values].sort((a, b) => a - b)[Math.floor(values.length / 2)] ?? NaN;
+
+function verdict(ms: number, limitMs: number): string {
+  if (ms > limitMs) process.exitCode = 1;
+  return `${ms.toFixed(0)} ms (${ms <= limitMs ? 'within' : 'OVER'} ${limitMs} ms)`;
+}
+
+function typed(plan: Plan, measurementId: string): { total: number; each: string } {
+  const store = createPlanStore();
+  store.getState().open(plan, null);
+  for (const [, derive] of parts) derive(plan);
+  const spent = new Map<string, number[]>();
+  const count = (name: string, work: () => void) => {
+    spent.set(name, [...(spent.get(name) ?? []), cpuMs(work)]);
+  };
+  const pots = measuredPotsOf(plan.rack, plan.layout).slice(-OPEN);
+  for (const [i, { id }] of pots.slice(0, TYPED).entries()) {
+    const entries = [{ potId: id, value: 5 + i / 10 }];
+    count('dispatch', () => {
+      const done = store.getState().dispatch(enterValues, { measurementId, entries });
+      if (!done.ok) throw new Error(done.reason);
+    });
+    const now = store.getState().plan ?? plan;
+    for (const [name, derive] of parts) count(name, () => void derive(now));
+  }
+  const medians = [...spent].map(([name, ms]) => [name, median(ms)] as const);
+  return {
+    total: medians.reduce((sum, [, ms]) => sum + ms, 0),
+    each: medians.map(([name, ms]) => `${name} ${ms.toFixed(1)}`).join(', '),
+  };
+}
+
+/** Types values in the built app: milliseconds from each Enter to the focus of the next cell. */
+async function inWindow(browser: Browser, url: string, plan: Plan, column: number) {
+  const folder = mkdtempSync(join(tmpdir(), 'evenrack-bench-'));
+  const context = await browser.newContext({ viewport: { width: 1440, height: 900 } });
+  try {
+    const file = join(folder, 'many.evenrack');
+    writeFileSync(file, writePlan(plan));
+    const page = await context.newPage();
+    page.setDefaultTimeout(180_000);
+    // Without the browser's own pickers the app asks for files by a field that can be filled in.
+    await page.addInitScript('delete window.showOpenFilePicker');
+    await page.goto(url);
+    const choosing = page.waitForEvent('filechooser');
+    await page.keyboard.press('Control+O');
+    await (await choosing).setFiles(file);
+    await page.getByTestId('stage-records').click();
+    await page.locator(`[data-cell="0:${column}"]`).click();
+    await page.evaluate(`{
+      let struck = 0;
+      window.reached = [];
+      addEventListener('keydown', ({ key }) => { if (key === 'Enter') struck = performance.now(); }, true);
+      addEventListener('focusin', () => { window.reached.push(performance.now() - struck); }, true);
+    }`);
+    for (let i = 0; i < TYPED; i++) {
+      await page.keyboard.type(`3${i % 10}.5`, { delay: 60 });
+      await page.keyboard.press('Enter');
+      await page.locator(`[data-cell="${i + 1}:${column}"]:focus`).waitFor();
+      await page.waitForTimeout(500);
+    }
+    return await page.evaluate<number[]>('window.reached');
+  } finally {
+    await context.close();
+    rmSync(folder, { recursive: true, force: true });
+  }
+}
+
+const executablePath = findBrowser();
+const browser = executablePath
+  ? await chromium.launch({ executablePath, chromiumSandbox: process.getuid?.() !== 0 })
+  : null;
+const served = browser && (await serveRenderer(resolve('out', 'renderer')));
+for (const { what, size, limitMs } of cases) {
+  const plan = manyRecorded(size, OPEN);
+  for (const { what: when, measurementId, column } of columns) {
+    const { total, each } = typed(plan, measurementId);
+    console.log(`${what}, a value ${when}: ${verdict(total, limitMs)} of CPU; ${each}`);
+    if (!browser || !served) continue;
+    const reached = await inWindow(browser, served.url, plan, column);
+    console.log(
+      `  in the window, Enter to the next cell: ${verdict(median(reached), limitMs)}, ` +
+        `at most ${Math.max(...reached).toFixed(0)} ms`,
+    );
+  }
+}
+if (!browser) console.log('not measured in the window: no browser was found');
+await browser?.close();
+await served?.close();

@@ -1,0 +1,74 @@
+import { markPlanted } from '../../renderer/document/commands';
+import { emptyPlan, newFlood, newLamp, newLampKind, newTrial } from '../../renderer/document/new';
+import { trialInputOf } from '../../renderer/derive';
+import { measuredPots } from '../../renderer/document/queries';
+import { drawLayout } from '../../renderer/engine/trial';
+import type { Plan } from '../../shared-types/plan';
+import { factorOf, rackOf } from '../engine/trial/sample';
+import { run } from '../document/commands/run';
+
+/** How many pots, on how many shelves of how many trays. */
+export interface ManyPots {
+  shelves: number;
+  traysPerShelf: number;
+  rows: number;
+  columns: number;
+}
+
+/** 10 shelves of 4 trays of 5 × 10 pots. */
+export const TWO_THOUSAND: ManyPots = { shelves: 10, traysPerShelf: 4, rows: 5, columns: 10 };
+/** 10 shelves of 5 trays of 10 × 20 pots. */
+export const TEN_THOUSAND: ManyPots = { shelves: 10, traysPerShelf: 5, rows: 10, columns: 20 };
+
+/**
+ * A lit and flooded rack of many pots with a trial of four media in complete blocks by tray, fresh
+ * weight at the start (m1) and at harvest (m2); nothing drawn or recorded yet.
+ */
+export function manyPots(size: ManyPots): Plan {
+  const plan = emptyPlan('Many pots');
+  const rack = rackOf(size);
+  const shelves = rack.shelves.map((shelf, s) => ({
+    ...shelf,
+    lamps: [0.3, 0.7].map((share, l) => ({
+      ...newLamp(`l${900 + 2 * s + l}`, 'k1', shelf),
+      yMm: shelf.depthMm * share,
+    })),
+  }));
+  const lit = { shelves, lampKinds: [newLampKind('k1')] };
+  return {
+    ...plan,
+    nextId: 2000,
+    rack: lit,
+    flood: newFlood('z1', lit),
+    trial: {
+      ...newTrial({ start: 'm1', harvest: 'm2' }, 'Which medium grows more?'),
+      factors: [factorOf(1, 'pot', 4, { name: 'medium' })],
+      startDate: '2026-03-01',
+      harvestDate: '2026-04-12',
+    },
+  };
+}
+
+/** The same, drawn and planted. */
+export function manyPlanted(size: ManyPots): Plan {
+  const plan = manyPots(size);
+  const input = trialInputOf(plan);
+  if (!input) throw new Error('the plan has a trial');
+  const { layout } = drawLayout({
+    ...input,
+    seed: 'many pots',
+    drawnAt: '2026-03-01T09:00:00+00:00',
+    engineVersion: 'test',
+  });
+  return run({ ...plan, layout }, markPlanted, { date: '2026-03-01' });
+}
+
+/** The same with both measurements recorded, of the last `open` pots only the first. */
+export function manyRecorded(size: ManyPots, open = 0): Plan {
+  const plan = manyPlanted(size);
+  const pots = measuredPots(plan);
+  const list = (base: number, most: number) =>
+    Object.fromEntries(pots.slice(0, most).map(({ id }, i) => [id, base + ((i * 7919) % 41) / 10]));
+  const values = { m1: list(4, pots.length), m2: list(30, pots.length - open) };
+  return { ...plan, records: { ...plan.records, values } };
+}
