@@ -201,7 +201,7 @@ module.exports = {
         .map(room)
         .concat(
           '^electron/browser\\.mjs$',
-          '^electron/services/(write-beside|read-text|file-trouble)\\.ts$',
+          '^electron/services/(write-beside|read-text|file-trouble|make-folders|leftovers)\\.ts$',
         ),
       'The app without a window. Allowed: engine, document, derive, print, and reading and writing files.',
     ),

@@ -1,12 +1,52 @@
+import { fileTrouble, troubleInWords } from '../services/file-trouble';
+import { tidyOnSignals } from '../services/leftovers';
+import { BatchError } from './batch-error';
 import { runBatch } from './run';
 import { verbs } from './verbs/index';
 
-// A reader that has enough (`| head`) closes the pipe: no trouble of ours.
-process.stdout.on('error', (error: NodeJS.ErrnoException) => {
-  if (error.code !== 'EPIPE') throw error;
-});
+/**
+ * Runs the call that stands on the command line and sets the exit code: that of `runBatch`, or 1
+ * where the program itself is at fault.
+ */
+export async function main(): Promise<void> {
+  tidyOnSignals();
+  try {
+    process.exitCode = await runBatch(process.argv.slice(2), verbs, {
+      out: (text) => write(process.stdout, text),
+      err: (text) => write(process.stderr, text),
+    });
+  } catch (error) {
+    process.exitCode = 1;
+    await write(process.stderr, sayFault(error)).catch(() => undefined);
+  }
+}
 
-process.exitCode = await runBatch(process.argv.slice(2), verbs, {
-  out: (text) => process.stdout.write(text),
-  err: (text) => process.stderr.write(text),
-});
+/** Throws where not all of the text could be written. */
+function write(stream: NodeJS.WriteStream, text: string): Promise<void> {
+  return new Promise((resolve, reject) => {
+    const end = (error?: Error | null): void => {
+      // A reader that has enough (`| head`) closes the pipe: no trouble of ours.
+      if (!error || ('code' in error && error.code === 'EPIPE')) resolve();
+      else
+        reject(
+          new BatchError(
+            'output',
+            `cannot be written, ${fileTrouble(error)}`,
+            'room for all of it is expected',
+          ),
+        );
+    };
+    // The stream tells of the same error once more.
+    stream.on('error', () => undefined);
+    stream.write(text, end);
+  });
+}
+
+function sayFault(error: unknown): string {
+  const trace = process.env['EVENRACK_TRACE'] && error instanceof Error ? error.stack : undefined;
+  if (trace !== undefined) return `${trace}\n`;
+  return (
+    `Evenrack is at fault, not the input: ${troubleInWords(error)}. ` +
+    'Please report it; with EVENRACK_TRACE=1 it says where.\n'
+  );
+}

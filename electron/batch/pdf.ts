@@ -1,23 +1,43 @@
-import { execFile } from 'node:child_process';
+import { spawn } from 'node:child_process';
+import { rmSync } from 'node:fs';
 import { mkdtemp, readFile, rm, writeFile } from 'node:fs/promises';
-import { tmpdir } from 'node:os';
+import { homedir, tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
-import { promisify } from 'node:util';
 import { findBrowser, quietFlags, sandboxFlags } from '../browser.mjs';
-import { writeBeside } from '../services/write-beside';
+import { fileTrouble } from '../services/file-trouble';
+import { orUndo } from '../services/leftovers';
+
+/** A PDF, or why there is none, as the end of a sentence that begins with "no PDF". */
+export type Pdf = { ok: true; bytes: Uint8Array } | { ok: false; why: string };
 
 const timeoutMs = 120_000;
 
 /**
- * Prints a whole HTML document to a PDF file by an installed Chromium-family browser; the page size
- * is the document's own `@page` size. False: no browser is installed, and nothing was written.
- * Throws where the browser fails.
+ * Prints a whole HTML document to PDF by an installed Chromium-family browser; the page size is the
+ * document's own `@page` size. A browser from a confined package sees no temporary folder but may
+ * see the person's own, so that is tried too.
  */
-export async function htmlToPdf(html: string, file: string): Promise<boolean> {
+export async function htmlToPdf(
+  html: string,
+  places: readonly string[] = [tmpdir(), homedir()],
+): Promise<Pdf> {
   const browser = findBrowser();
-  if (browser === null) return false;
-  const folder = await mkdtemp(join(tmpdir(), 'evenrack-pdf-'));
+  if (browser === null) return { ok: false, why: 'no Chromium-family browser is installed' };
+  let why = '';
+  for (const place of new Set(places)) {
+    const printed = await printIn(place, browser, html).catch((error: unknown) => ({
+      ok: false as const,
+      why: `the folder ${place} cannot be used, ${fileTrouble(error)}`,
+    }));
+    if (printed.ok) return printed;
+    why ||= printed.why;
+  }
+  return { ok: false, why };
+}
+
+async function printIn(place: string, browser: string, html: string): Promise<Pdf> {
+  const folder = await mkdtemp(join(place, 'evenrack-pdf-'));
   try {
     const page = join(folder, 'page.html');
     const pdf = join(folder, 'page.pdf');
@@ -31,10 +51,54 @@ export async function htmlToPdf(html: string, file: string): Promise<boolean> {
       `--print-to-pdf=${pdf}`,
       pathToFileURL(page).href,
     ];
-    await promisify(execFile)(browser, flags, { timeout: timeoutMs });
-    await writeBeside(file, await readFile(pdf));
-    return true;
+    const ended = await runToEnd(browser, flags, () =>
+      rmSync(folder, { recursive: true, force: true, maxRetries: 3 }),
+    );
+    const bytes = await readFile(pdf).catch(() => new Uint8Array());
+    if (isPdf(bytes)) return { ok: true, bytes };
+    return { ok: false, why: `the browser ${browser} ${ended} without writing one` };
   } finally {
-    await rm(folder, { recursive: true, force: true, maxRetries: 3 });
+    await rm(folder, { recursive: true, force: true, maxRetries: 3 }).catch(() => undefined);
   }
+}
+
+/** Runs the browser until it ends or its time is up; gives how it ended, in words. */
+function runToEnd(browser: string, flags: readonly string[], tidy: () => void): Promise<string> {
+  // A group of its own, because the browser starts helpers that have to end with it.
+  const ownGroup = process.platform !== 'win32';
+  const child = spawn(browser, flags, { stdio: 'ignore', detached: ownGroup });
+  const kill = (): void => {
+    try {
+      if (ownGroup && child.pid !== undefined) process.kill(-child.pid, 'SIGKILL');
+      else child.kill('SIGKILL');
+    } catch {
+      // It has ended by itself.
+    }
+  };
+  return orUndo(
+    () => {
+      kill();
+      tidy();
+    },
+    () =>
+      new Promise<string>((resolve) => {
+        const late = setTimeout(() => {
+          kill();
+          resolve(`did not end in ${timeoutMs / 1000} s and was stopped`);
+        }, timeoutMs);
+        child.once('error', (error) => {
+          clearTimeout(late);
+          resolve(`could not be started (${fileTrouble(error)})`);
+        });
+        child.once('exit', (code, signal) => {
+          clearTimeout(late);
+          resolve(code === 0 ? 'ended' : `failed with ${signal ?? `code ${code}`}`);
+        });
+      }),
+  );
+}
+
+/** ISO 32000-2, 7.5.2: a PDF begins with these five bytes. */
+function isPdf(bytes: Uint8Array): boolean {
+  return Buffer.from(bytes.subarray(0, 5)).toString('latin1') === '%PDF-';
 }

@@ -1,13 +1,14 @@
-import { realpath } from 'node:fs/promises';
-import { writeBeside } from '../services/write-beside';
-import { fileTrouble } from '../services/file-trouble';
+import { engineVersion } from '../../renderer/derive';
+import { troubleInWords } from '../services/file-trouble';
 import { BatchError } from './batch-error';
-import { readArguments, Text, usage } from './verb';
+import { refuseInput, writeResult } from './output';
+import { askedInstead, readArguments, Text, usage } from './verb';
 import type { Verb } from './verb';
 
+/** Where results and complaints go; waited for. A stream that cannot take all of the text throws. */
 export interface Streams {
-  out(text: string): void;
-  err(text: string): void;
+  out(text: string): unknown;
+  err(text: string): unknown;
 }
 
 /**
@@ -22,24 +23,28 @@ export async function runBatch(
 ): Promise<number> {
   try {
     const [name, ...rest] = words;
-    if (name === undefined || name === 'help' || name === '--help') {
-      streams.out(help(verbs));
+    const verb = verbs.find((candidate) => candidate.name === name) ?? null;
+    const asked = name === undefined || name === 'help' ? 'help' : askedInstead(verb, words);
+    if (name === undefined || asked) {
+      await streams.out(
+        asked === 'version' ? `Evenrack ${engineVersion}\n` : help(verb ? [verb] : verbs),
+      );
       return 0;
     }
-    const verb = verbs.find((candidate) => candidate.name === name);
     if (!verb) {
       const names = ['help', ...verbs.map((candidate) => candidate.name)].join(', ');
       throw new BatchError(name, 'no such verb', `expected one of ${names}`);
     }
     const args = readArguments(verb, rest);
-    const text = asText(await verb.run(args));
     const file = 'out' in verb.options ? undefined : args.optional('out');
-    if (file === undefined) streams.out(text);
-    else await writeResult(file, text);
+    if (file !== undefined) await refuseInput(`--out ${file}`, file, args.inputs);
+    const text = asText(await verb.run(args));
+    if (file === undefined) await streams.out(text);
+    else await writeResult({ option: 'out', path: file }, text);
     return 0;
   } catch (error) {
     if (!isBadInput(error)) throw error;
-    streams.err(`${oneLine(error.message)}\n`);
+    await streams.err(`${oneLine(troubleInWords(error))}\n`);
     return 2;
   }
 }
@@ -69,27 +74,15 @@ function refuseNonFinite(this: unknown, key: string, value: unknown): unknown {
   return value;
 }
 
-async function writeResult(file: string, text: string): Promise<void> {
-  try {
-    // A link stays a link; what it leads to is written.
-    await writeBeside(await realpath(file).catch(() => file), text);
-  } catch (error) {
-    throw new BatchError(
-      `--out ${file}`,
-      `cannot be written, ${fileTrouble(error)}`,
-      'a file in a folder that can be written is expected',
-    );
-  }
-}
-
 function help(verbs: readonly Verb[]): string {
   const lines = verbs.map((verb) => `  ${usage(verb)}\n      ${verb.gives}`);
   return [
     'npm run -s batch -- <verb> <arguments>',
     '',
     ...lines,
-    '  help\n      This list.',
+    '  help\n      This list. `--help` after a verb: that verb. `--version`: the version.',
     '',
+    'Paths count from where you stand. No input is ever overwritten.',
     'Exit 0: one JSON document on standard output, or in FILE.',
     'Exit 2: bad input, one line on standard error: where: what was found; what is expected.',
     '',

@@ -1,13 +1,18 @@
+import { parseArgs } from 'node:util';
 import { BatchError } from './batch-error';
 
-/** What an option takes: nothing, or a value by the name that `help` gives it. */
-export type OptionKind = 'flag' | { readonly value: string; readonly needed: boolean };
+/**
+ * What an option takes: nothing, or a value by the name that `help` gives it. `reads`: the value is
+ * a file or folder that the verb reads.
+ */
+export type OptionKind =
+  'flag' | { readonly value: string; readonly needed: boolean; readonly reads?: true };
 
 export interface Verb {
   readonly name: string;
   /** One sentence for `help`. */
   readonly gives: string;
-  /** Names of the positional arguments, all of them required. */
+  /** Names of the positional arguments: files to read, all of them required. */
   readonly takes: readonly string[];
   /** By name, without the dashes. `out` need not be listed: it is the file for the result, unless
    * the verb declares an `out` of its own, such as a folder that it fills. */
@@ -27,6 +32,8 @@ export class VerbArguments {
     private readonly positionals: ReadonlyMap<string, string>,
     private readonly values: ReadonlyMap<string, string>,
     private readonly flags: ReadonlySet<string>,
+    /** Files and folders that the verb reads; nothing may be written over them. */
+    readonly inputs: readonly string[],
   ) {}
 
   positional(name: string): string {
@@ -56,47 +63,73 @@ function given(values: ReadonlyMap<string, string>, name: string): string {
 
 const resultFile: OptionKind = { value: 'FILE', needed: false };
 
-function optionsOf(verb: Verb): [string, OptionKind][] {
-  return Object.entries({ ...verb.options, out: verb.options['out'] ?? resultFile });
+function optionsOf(verb: Verb): Map<string, OptionKind> {
+  return new Map(Object.entries({ ...verb.options, out: verb.options['out'] ?? resultFile }));
+}
+
+const asked = {
+  help: { type: 'boolean', short: 'h' },
+  version: { type: 'boolean' },
+} as const;
+
+/** What a call asks for instead of a verb's work; null: the work. An option's value asks nothing. */
+export function askedInstead(
+  verb: Verb | null,
+  words: readonly string[],
+): keyof typeof asked | null {
+  const { values } = parse(verb, words);
+  if (values['help'] === true) return 'help';
+  return values['version'] === true ? 'version' : null;
+}
+
+/** The one place where words become arguments; what is wrong with them is said by `readArguments`. */
+function parse(verb: Verb | null, words: readonly string[]) {
+  const known = verb ? [...optionsOf(verb)] : [];
+  const options = known.map(
+    ([name, kind]) => [name, { type: kind === 'flag' ? 'boolean' : 'string' }] as const,
+  );
+  return parseArgs({
+    args: [...words],
+    options: { ...asked, ...Object.fromEntries(options) },
+    strict: false,
+    tokens: true,
+    allowPositionals: true,
+  });
 }
 
 /** Reads the arguments after the verb's name. Throws a BatchError on any that it does not know. */
 export function readArguments(verb: Verb, words: readonly string[]): VerbArguments {
-  const known = new Map(optionsOf(verb));
+  const known = optionsOf(verb);
   const values = new Map<string, string>();
   const flags = new Set<string>();
-  const rest: string[] = [];
-  for (let i = 0; i < words.length; i++) {
-    const word = words[i] ?? '';
-    if (!word.startsWith('--') || word === '--') {
-      rest.push(word);
-      continue;
-    }
-    const equals = word.indexOf('=');
-    const name = equals < 0 ? word.slice(2) : word.slice(2, equals);
-    const kind = known.get(name);
+  const { tokens, positionals } = parse(verb, words);
+  for (const token of tokens) {
+    if (token.kind !== 'option') continue;
+    const { name, rawName, value } = token;
+    const kind = rawName.startsWith('--') ? known.get(name) : undefined;
     if (kind === undefined) {
       const names = [...known.keys()].map((option) => `--${option}`).join(', ');
-      throw new BatchError(`--${name}`, `${verb.name} has no such option`, `expected ${names}`);
+      throw new BatchError(rawName, `${verb.name} has no such option`, `expected ${names}`);
     }
     if (values.has(name) || flags.has(name)) {
       throw new BatchError(`--${name}`, 'given twice', 'expected once');
     }
     if (kind === 'flag') {
-      if (equals >= 0) throw new BatchError(`--${name}`, 'given a value', 'expected without one');
+      if (value !== undefined)
+        throw new BatchError(`--${name}`, 'given a value', 'expected without one');
       flags.add(name);
       continue;
     }
-    const value = equals < 0 ? words[++i] : word.slice(equals + 1);
     if (value === undefined || value === '') {
       throw new BatchError(`--${name}`, 'no value follows it', `${kind.value} is expected`);
     }
     values.set(name, value);
   }
-  if (rest.length !== verb.takes.length) {
+  if (positionals.length !== verb.takes.length) {
+    const found = `${positionals.length} ${positionals.length === 1 ? 'argument' : 'arguments'}`;
     throw new BatchError(
       verb.name,
-      `found ${rest.length} ${rest.length === 1 ? 'argument' : 'arguments'}${rest.length > 0 ? ` (${rest.join(' ')})` : ''}`,
+      `found ${found}${positionals.length > 0 ? ` (${positionals.join(' ')})` : ''}`,
       `expected ${usage(verb)}`,
     );
   }
@@ -105,16 +138,22 @@ export function readArguments(verb: Verb, words: readonly string[]): VerbArgumen
       throw new BatchError(`--${name}`, 'not given', `${kind.value} is expected`);
     }
   }
+  const read = [...values].filter(([name]) => readsItsValue(known.get(name)));
   return new VerbArguments(
-    new Map(verb.takes.map((name, i) => [name, rest[i] ?? ''])),
+    new Map(verb.takes.map((name, i) => [name, positionals[i] ?? ''])),
     values,
     flags,
+    [...positionals, ...read.map(([, value]) => value)],
   );
+}
+
+function readsItsValue(kind: OptionKind | undefined): boolean {
+  return typeof kind === 'object' && kind.reads === true;
 }
 
 /** `fit REQUEST --table DATA.csv [--out FILE]` */
 export function usage(verb: Verb): string {
-  const options = optionsOf(verb).map(([name, kind]) => {
+  const options = [...optionsOf(verb)].map(([name, kind]) => {
     const words = kind === 'flag' ? `--${name}` : `--${name} ${kind.value}`;
     return kind !== 'flag' && kind.needed ? words : `[${words}]`;
   });

@@ -1,5 +1,8 @@
-import { chmod, copyFile, mkdir, mkdtemp, rename, rm, rmdir, stat } from 'node:fs/promises';
-import { dirname, join, resolve } from 'node:path';
+import { rmSync } from 'node:fs';
+import { chmod, copyFile, mkdir, mkdtemp, rename, rm } from 'node:fs/promises';
+import { join } from 'node:path';
+import { orUndo } from '../services/leftovers';
+import { makeFolders, removeEmpty } from '../services/make-folders';
 import { fileToReplace, writeBeside } from '../services/write-beside';
 
 /**
@@ -12,20 +15,19 @@ export async function writeTogether(
   folder: string,
   contents: ReadonlyMap<string, string | Uint8Array>,
 ): Promise<void> {
-  const made: string[] = [];
+  const made = await makeFolders(folder);
   try {
-    for (const missing of await missingFolders(folder)) {
-      await mkdir(missing);
-      made.unshift(missing);
-    }
     const aside = await mkdtemp(join(folder, '.writing-'));
     try {
-      await replaceAll(folder, aside, contents);
+      await orUndo(
+        () => rmSync(aside, { recursive: true, force: true }),
+        () => replaceAll(folder, aside, contents),
+      );
     } finally {
       await rm(aside, { recursive: true, force: true });
     }
   } catch (error) {
-    for (const empty of made) await rmdir(empty).catch(() => undefined);
+    await removeEmpty(made);
     throw error;
   }
 }
@@ -59,30 +61,6 @@ async function replaceAll(
       if (replaced.has(name)) await rename(join(former, name), join(folder, name));
       else await rm(join(folder, name), { force: true });
     }
-    throw error;
-  }
-}
-
-/**
- * The folders on the way to one that are not there yet, the outermost first. One by one, because
- * making them all at once never returns where the system has folders that cannot be made.
- */
-async function missingFolders(folder: string): Promise<string[]> {
-  const missing: string[] = [];
-  let at = resolve(folder);
-  while (at !== dirname(at) && (await isMissing(at))) {
-    missing.unshift(at);
-    at = dirname(at);
-  }
-  return missing;
-}
-
-async function isMissing(path: string): Promise<boolean> {
-  try {
-    await stat(path);
-    return false;
-  } catch (error) {
-    if ((error as NodeJS.ErrnoException).code === 'ENOENT') return true;
     throw error;
   }
 }

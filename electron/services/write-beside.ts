@@ -1,7 +1,9 @@
-import { randomBytes } from 'node:crypto';
+import { createHash, randomBytes } from 'node:crypto';
+import { rmSync } from 'node:fs';
 import type { Stats } from 'node:fs';
 import { access, constants, open, readdir, rename, stat, unlink } from 'node:fs/promises';
 import { basename, dirname, join } from 'node:path';
+import { orUndo } from './leftovers';
 
 const ending = '.saving';
 /** Nobody takes this long over one file: what is older was left by a program that was killed. */
@@ -10,31 +12,48 @@ const leftoverAgeMs = 10 * 60_000;
 /**
  * Writes a file so that at every moment, a kill or a power cut included, the path holds either all
  * of the old content or all of the new: beside it, flushed to disk, then renamed over it. The
- * file's permissions are kept. Throws the file system's error and leaves the old content.
+ * file's permissions are kept. `beforeReplacing` has the last word: where it throws, nothing is
+ * replaced. Throws the file system's error and leaves the old content.
  */
-export async function writeBeside(path: string, content: string | Uint8Array): Promise<void> {
+export async function writeBeside(
+  path: string,
+  content: string | Uint8Array,
+  beforeReplacing: () => Promise<void> = () => Promise.resolve(),
+): Promise<void> {
   const folder = dirname(path);
-  const prefix = `.${basename(path)}.`;
+  const prefix = prefixFor(path);
   const old = await fileToReplace(path);
   const mode = old ? old.mode & 0o777 : undefined;
   const beside = join(folder, `${prefix}${randomBytes(6).toString('hex')}${ending}`);
-  const file = await open(beside, 'wx', mode);
-  try {
-    try {
-      // The mode given to open is narrowed by the umask.
-      if (mode !== undefined) await file.chmod(mode);
-      await file.writeFile(content);
-      await file.sync();
-    } finally {
-      await file.close();
-    }
-    await rename(beside, path);
-  } catch (error) {
-    await unlink(beside).catch(() => undefined);
-    throw error;
-  }
+  await orUndo(
+    () => rmSync(beside, { force: true }),
+    async () => {
+      const file = await open(beside, 'wx', mode);
+      try {
+        try {
+          // The mode given to open is narrowed by the umask.
+          if (mode !== undefined) await file.chmod(mode);
+          await file.writeFile(content);
+          await file.sync();
+        } finally {
+          await file.close();
+        }
+        await beforeReplacing();
+        await rename(beside, path);
+      } catch (error) {
+        await unlink(beside).catch(() => undefined);
+        throw error;
+      }
+    },
+  );
   await flushFolder(folder);
   await removeLeftovers(folder, prefix);
+}
+
+/** A name of fixed length that belongs to the file: its own may be as long as the disk allows. */
+function prefixFor(path: string): string {
+  const name = createHash('sha256').update(basename(path)).digest('hex').slice(0, 12);
+  return `.evenrack-${name}-`;
 }
 
 /**

@@ -1,4 +1,5 @@
 import { spawn } from 'node:child_process';
+import { createHash } from 'node:crypto';
 import type * as fs from 'node:fs/promises';
 import {
   chmod,
@@ -22,6 +23,26 @@ test('writes a new file and replaces an old one, leaving nothing beside', async 
   await writeBeside(file, 'one');
   await writeBeside(file, new TextEncoder().encode('zwei Töpfe'));
   expect(await readFile(file, 'utf8')).toBe('zwei Töpfe');
+  expect(await readdir(folder)).toEqual(['plan.evenrack']);
+});
+
+test('a name as long as the disk allows is written, one sign more is refused', async () => {
+  const folder = await tempFolder();
+  // Linux: NAME_MAX is 255 bytes; ü takes two.
+  const longest = `${'ü'.repeat(123)}.evenrack`;
+  expect(Buffer.byteLength(longest)).toBe(255);
+  await writeBeside(join(folder, longest), 'text');
+  expect(await readdir(folder)).toEqual([longest]);
+  await expect(writeBeside(join(folder, `a${longest}`), 'text')).rejects.toThrow('ENAMETOOLONG');
+});
+
+test('nothing is replaced where the last word is no', async () => {
+  const folder = await tempFolder();
+  const file = join(folder, 'plan.evenrack');
+  await writeFile(file, 'theirs');
+  const no = (): Promise<void> => Promise.reject(new Error('changed'));
+  await expect(writeBeside(file, 'mine', no)).rejects.toThrow('changed');
+  expect(await readFile(file, 'utf8')).toBe('theirs');
   expect(await readdir(folder)).toEqual(['plan.evenrack']);
 });
 
@@ -62,12 +83,10 @@ test('a missing folder is an error, not a new folder', async () => {
 test('what a killed save left beside is removed once it is old, and only that', async () => {
   const folder = await tempFolder();
   const file = join(folder, 'plan.evenrack');
-  const old = '.plan.evenrack.aaaa.saving';
-  const others = [
-    '.plan.evenrack.bbbb.saving',
-    '.other.evenrack.aaaa.saving',
-    '.plan.evenrack.aaaa',
-  ];
+  // The first twelve figures of the SHA-256 of "plan.evenrack".
+  const mine = `.evenrack-${createHash('sha256').update('plan.evenrack').digest('hex').slice(0, 12)}-`;
+  const old = `${mine}aaaa.saving`;
+  const others = [`${mine}bbbb.saving`, '.evenrack-000000000000-aaaa.saving', `${mine}aaaa`];
   for (const name of [old, ...others]) await writeFile(join(folder, name), 'half');
   const anHourAgo = Date.now() / 1000 - 3600;
   for (const name of [old, others[1] ?? '', others[2] ?? '']) {

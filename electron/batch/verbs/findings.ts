@@ -1,4 +1,3 @@
-import { mkdir } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { Plan } from '../../../shared-types/plan';
 import {
@@ -24,12 +23,11 @@ import {
   columnsCsv,
   tablesCsv,
 } from '../../../renderer/print/report';
-import { fileTrouble } from '../../services/file-trouble';
-import { writeBeside } from '../../services/write-beside';
 import { BatchError } from '../batch-error';
 import { readPlanFile } from '../inputs';
+import { refuseFolder, writeFolder } from '../output';
 import { htmlToPdf } from '../pdf';
-import type { Verb } from '../verb';
+import type { Verb, VerbArguments } from '../verb';
 
 export const findingsVerb: Verb = {
   name: 'findings',
@@ -48,6 +46,8 @@ export const findingsVerb: Verb = {
       throw new BatchError('--paper', `found ${paper}`, 'expected A4 or Letter');
     }
     const runs = runsOf(args.optional('redraws'));
+    const folder = args.optional('report');
+    if (folder !== undefined) await refuseFolder({ option: 'report', path: folder });
     const plan = await readPlanFile(path);
     const outcome = findingsOfPlan(plan);
     if (!outcome.ok) {
@@ -61,11 +61,10 @@ export const findingsVerb: Verb = {
     const notices = noticesOf(plan, outcome);
     const { redraws, refused } =
       runs === null ? { redraws: [], refused: [] } : redrawsOf(plan, findings, runs);
-    const folder = args.optional('report');
     const files =
       folder === undefined
         ? null
-        : await writeReport(folder, {
+        : await writeReport(folder, args, {
             plan,
             findings,
             html: reportHtml({ title: plan.title, plan, findings, notices, paper, redraws }),
@@ -159,29 +158,30 @@ function redrawsOf(
 
 async function writeReport(
   folder: string,
+  args: VerbArguments,
   report: { plan: Plan; findings: Findings; html: string },
-): Promise<{ html: string; pdf: string | null; tables: string; data: string; figures: string[] }> {
+) {
   const { plan, findings, html } = report;
   const inFolder = (name: string) => join(folder, name);
-  const tables = tablesCsv([...findingsTables(findings), dataTable(plan.title, findings)]);
-  const figures = reportFigures(findings);
-  try {
-    await mkdir(folder, { recursive: true });
-    await writeBeside(inFolder('report.html'), html);
-    await writeBeside(inFolder('tables.csv'), tables);
-    await writeBeside(inFolder('data.csv'), columnsCsv(findings.table));
-    for (const figure of figures) {
-      await writeBeside(inFolder(`${figure.name}.svg`), figureFile(figure));
-    }
-  } catch (error) {
-    throw new BatchError(folder, fileTrouble(error), 'a folder that can be written is expected');
-  }
-  const pdf = await htmlToPdf(html, inFolder('report.pdf'));
+  const figures = reportFigures(findings).map((figure) => ({
+    name: `${figure.name}.svg`,
+    text: figureFile(figure),
+  }));
+  const pdf = await htmlToPdf(html);
+  const contents = new Map<string, string | Uint8Array>([
+    ['report.html', html],
+    ['tables.csv', tablesCsv([...findingsTables(findings), dataTable(plan.title, findings)])],
+    ['data.csv', columnsCsv(findings.table)],
+    ...figures.map(({ name, text }) => [name, text] as const),
+    ...(pdf.ok ? [['report.pdf', pdf.bytes] as const] : []),
+  ]);
+  await writeFolder({ option: 'report', path: folder }, contents, args);
   return {
     html: inFolder('report.html'),
-    pdf: pdf ? inFolder('report.pdf') : null,
+    pdf: pdf.ok ? inFolder('report.pdf') : null,
     tables: inFolder('tables.csv'),
     data: inFolder('data.csv'),
-    figures: figures.map((figure) => inFolder(`${figure.name}.svg`)),
+    figures: figures.map(({ name }) => inFolder(name)),
+    remarks: pdf.ok ? [] : [`no PDF: ${pdf.why}; the HTML prints at 100 %`],
   };
 }

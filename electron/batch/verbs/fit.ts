@@ -8,7 +8,7 @@ export const fitVerb: Verb = {
   name: 'fit',
   gives: 'The analysis that REQUEST asks for, of any table in long form, one row a pot.',
   takes: ['REQUEST'],
-  options: { table: { value: 'DATA.csv', needed: true } },
+  options: { table: { value: 'DATA.csv', needed: true, reads: true } },
   async run(args) {
     const table = args.needed('table');
     const request = await readJson(args.positional('REQUEST'), fitRequestSchema, 'a fit request');

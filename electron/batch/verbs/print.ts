@@ -1,5 +1,3 @@
-import { mkdtemp, readFile, rm, stat } from 'node:fs/promises';
-import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Plan } from '../../../shared-types/plan';
 import {
@@ -9,12 +7,11 @@ import {
   type Paper,
   type Printable,
 } from '../../../renderer/print';
-import { fileTrouble } from '../../services/file-trouble';
 import { BatchError } from '../batch-error';
 import { readPlanFile } from '../inputs';
+import { refuseFolder, writeFolder } from '../output';
 import { htmlToPdf } from '../pdf';
 import type { Verb } from '../verb';
-import { writeTogether } from '../write-together';
 
 export const printVerb: Verb = {
   name: 'print',
@@ -31,7 +28,7 @@ export const printVerb: Verb = {
     const paper = paperNamed(args.optional('paper') ?? 'A4');
     const plan = await readPlanFile(path);
     refuseUndrawn(path, plan);
-    await refuseFolder(folder);
+    await refuseFolder({ option: 'out', path: folder });
     const options = { ...defaultOptions(paper), previous: true };
     // Everything is made before the first file is written.
     const documents = printables(plan, options).flatMap(({ name }) => {
@@ -42,8 +39,8 @@ export const printVerb: Verb = {
     if (documents.length === 0) {
       throw new BatchError(`${path}, rack`, 'found no tray with pots', 'at least one is expected');
     }
-    const contents = await contentsOf(documents);
-    await writeAll(folder, contents);
+    const { contents, whyNoPdf } = await contentsOf(documents);
+    await writeFolder({ option: 'out', path: folder }, contents, args);
     const files = documents.map(({ name, title, pages }) => ({
       what: name,
       title,
@@ -51,29 +48,26 @@ export const printVerb: Verb = {
       html: join(folder, `${name}.html`),
       pdf: contents.has(`${name}.pdf`) ? join(folder, `${name}.pdf`) : null,
     }));
-    const remarks = files.some(({ pdf }) => pdf === null)
-      ? ['no PDF: no Chromium-family browser is installed; the HTML prints at 100 %']
-      : [];
+    const remarks = whyNoPdf === null ? [] : [`no PDF: ${whyNoPdf}; the HTML prints at 100 %`];
     return { plan: plan.title, paper, seed: plan.layout?.seed ?? null, files, remarks };
   },
 };
 
-/** Every file by name; the PDFs are left out where no browser is installed. */
-async function contentsOf(
-  documents: readonly Printable[],
-): Promise<ReadonlyMap<string, string | Uint8Array>> {
+/** Every file by name. After the first PDF that fails no further one is tried. */
+async function contentsOf(documents: readonly Printable[]): Promise<{
+  contents: ReadonlyMap<string, string | Uint8Array>;
+  whyNoPdf: string | null;
+}> {
   const contents = new Map<string, string | Uint8Array>();
-  const aside = await mkdtemp(join(tmpdir(), 'evenrack-print-'));
-  try {
-    for (const { name, html } of documents) {
-      contents.set(`${name}.html`, html);
-      const pdf = join(aside, `${name}.pdf`);
-      if (await htmlToPdf(html, pdf)) contents.set(`${name}.pdf`, await readFile(pdf));
-    }
-  } finally {
-    await rm(aside, { recursive: true, force: true });
+  let whyNoPdf: string | null = null;
+  for (const { name, html } of documents) {
+    contents.set(`${name}.html`, html);
+    if (whyNoPdf !== null) continue;
+    const pdf = await htmlToPdf(html);
+    if (pdf.ok) contents.set(`${name}.pdf`, pdf.bytes);
+    else whyNoPdf = pdf.why;
   }
-  return contents;
+  return { contents, whyNoPdf };
 }
 
 function paperNamed(name: string): Paper {
@@ -93,26 +87,4 @@ function refuseUndrawn(path: string, plan: Plan): void {
     plan.trial ? 'found a trial that is not drawn' : 'found no trial',
     'a drawn layout is expected; draw it first',
   );
-}
-
-/** A folder that cannot be is named before the pages are made, which takes its time. */
-async function refuseFolder(folder: string): Promise<void> {
-  const there = await stat(folder).catch(() => null);
-  if (there === null || there.isDirectory()) return;
-  throw new BatchError(`--out ${folder}`, 'is a file', 'a folder is expected');
-}
-
-async function writeAll(
-  folder: string,
-  contents: ReadonlyMap<string, string | Uint8Array>,
-): Promise<void> {
-  try {
-    await writeTogether(folder, contents);
-  } catch (error) {
-    throw new BatchError(
-      `--out ${folder}`,
-      `cannot be written, ${fileTrouble(error)}`,
-      'a folder that can be written is expected',
-    );
-  }
 }

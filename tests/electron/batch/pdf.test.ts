@@ -1,5 +1,5 @@
 import { execFileSync } from 'node:child_process';
-import { existsSync } from 'node:fs';
+import { chmod, readdir, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { afterEach, expect, test, vi } from 'vitest';
 import { htmlToPdf } from '../../../electron/batch/pdf';
@@ -19,7 +19,9 @@ test.each([
 ])('a document of %s is printed on pages of that size', async (size, width, height) => {
   const file = join(await tempFolder(), 'chart.pdf');
   const html = `<!doctype html><style>@page{size:${size};margin:10mm} p+p{break-before:page}</style><p>one<p>two`;
-  expect(await htmlToPdf(html, file)).toBe(true);
+  const pdf = await htmlToPdf(html);
+  if (!pdf.ok) throw new Error(pdf.why);
+  await writeFile(file, pdf.bytes);
   const info = execFileSync('pdfinfo', [file], { encoding: 'utf8' });
   expect(info).toMatch(/^Pages: +2$/m);
   const [, w, h] = /^Page size: +([\d.]+) x ([\d.]+) pts/m.exec(info) ?? [];
@@ -27,9 +29,62 @@ test.each([
   expect(Math.abs(Number(h) - height)).toBeLessThan(1);
 });
 
-test('without a browser nothing is written, and it says so', async () => {
+/** A browser that is a shell script, with a home and a temporary folder of the test's own. */
+async function browserThat(does: string): Promise<{ home: string; temp: string; browser: string }> {
+  const [home, temp] = [await tempFolder(), await tempFolder()];
+  const browser = join(home, 'browser.sh');
+  await writeFile(
+    browser,
+    `#!/bin/sh\nfor a in "$@"; do case $a in --print-to-pdf=*) pdf=\${a#*=};; esac; done\n${does}\n`,
+  );
+  await chmod(browser, 0o755);
+  vi.stubEnv('EVENRACK_BROWSER', browser);
+  vi.stubEnv('HOME', home);
+  return { home, temp, browser };
+}
+
+test('without a browser there is no PDF, and it says so', async () => {
   vi.stubEnv('EVENRACK_BROWSER', '/nowhere/browser');
-  const file = join(await tempFolder(), 'chart.pdf');
-  expect(await htmlToPdf('<p>chart', file)).toBe(false);
-  expect(existsSync(file)).toBe(false);
+  expect(await htmlToPdf('<p>chart')).toEqual({
+    ok: false,
+    why: 'no Chromium-family browser is installed',
+  });
+});
+
+test.each([
+  ['ends well without a PDF', 'exit 0', 'ended without writing one'],
+  ['fails', 'exit 21', 'failed with code 21 without writing one'],
+  ['is killed', 'kill -9 $$', 'failed with SIGKILL without writing one'],
+  ['writes what is no PDF', 'echo no > "$pdf"', 'ended without writing one'],
+])('a browser that %s is named, and nothing of it is left', async (_what, does, why) => {
+  const { home, temp, browser } = await browserThat(does);
+  expect(await htmlToPdf('<p>chart', [temp, home])).toEqual({
+    ok: false,
+    why: `the browser ${browser} ${why}`,
+  });
+  expect(await readdir(temp)).toEqual([]);
+  expect(await readdir(home)).toEqual(['browser.sh']);
+});
+
+test('a browser from a confined package prints in the home folder', async () => {
+  const { home, temp } = await browserThat(
+    'case $pdf in "$HOME"/*) printf "%%PDF-1.4" > "$pdf";; *) exit 0;; esac',
+  );
+  const pdf = await htmlToPdf('<p>chart', [temp, home]);
+  expect(pdf.ok && Buffer.from(pdf.bytes).toString()).toBe('%PDF-1.4');
+  expect(await readdir(temp)).toEqual([]);
+  expect(await readdir(home)).toEqual(['browser.sh']);
+});
+
+test('a file that is no program, and a temporary folder that is none, are named', async () => {
+  const { home, temp } = await browserThat('exit 0');
+  vi.stubEnv('EVENRACK_BROWSER', home);
+  expect(await htmlToPdf('<p>chart', [temp])).toMatchObject({
+    ok: false,
+    why: expect.stringContaining('could not be started (this account may not use it)') as string,
+  });
+  expect(await htmlToPdf('<p>chart', [join(temp, 'none')])).toMatchObject({
+    ok: false,
+    why: `the folder ${join(temp, 'none')} cannot be used, there is no such file or folder`,
+  });
 });

@@ -1,10 +1,12 @@
-import { lstat, readdir, readFile, symlink, writeFile } from 'node:fs/promises';
-import { join } from 'node:path';
+import { link, lstat, readdir, readFile, symlink, writeFile } from 'node:fs/promises';
+import { join, relative } from 'node:path';
 import { expect, test } from 'vitest';
 import { BatchError } from '../../../electron/batch/batch-error';
+import { writeFolder } from '../../../electron/batch/output';
 import { runBatch } from '../../../electron/batch/run';
 import { Text } from '../../../electron/batch/verb';
 import type { Verb } from '../../../electron/batch/verb';
+import { engineVersion } from '../../../renderer/derive';
 import { tempFolder } from '../temp-folder';
 
 const verb = (name: string, run: Verb['run'], more: Partial<Verb> = {}): Verb => ({
@@ -36,10 +38,13 @@ const verbs: Verb[] = [
     throw new TypeError('x is not a function');
   }),
   verb('infinite', () => ({ a: [1, Number.NaN] })),
+  verb('reads', () => 1, { options: { table: { value: 'FILE', needed: true, reads: true } } }),
   verb('folder', (args) => ({ filled: args.optional('out') }), {
     options: { out: { value: 'FOLDER', needed: true } },
   }),
 ];
+
+const systemError = (code: string): Error => Object.assign(new Error(`${code}: no`), { code });
 
 async function call(...words: string[]): Promise<{ code: number; out: string; err: string }> {
   let [out, err] = ['', ''];
@@ -122,6 +127,93 @@ test('--out leaves no file behind when the input is bad or the folder is missing
   expect(code).toBe(2);
   expect(err).toContain('cannot be written, there is no such file or folder; ');
   expect(await readdir(folder)).toEqual([]);
+});
+
+test.each(['plain', 'relative', 'symlink', 'hardlink'])(
+  '--out is never the input: %s',
+  async (spelling) => {
+    const folder = await tempFolder();
+    const [input, other] = [join(folder, 'in.json'), join(folder, 'other.json')];
+    await writeFile(input, 'mine');
+    if (spelling === 'symlink') await symlink(input, other);
+    if (spelling === 'hardlink') await link(input, other);
+    const out = { plain: input, relative: relative('.', input) }[spelling] ?? other;
+    const { code, err } = await call('echo', input, '--seed', 'x', '--out', out);
+    expect({ code, err }).toEqual({
+      code: 2,
+      err: `--out ${out}: is the input ${input}; another name is expected; inputs are never overwritten\n`,
+    });
+    expect(await readFile(input, 'utf8')).toBe('mine');
+  },
+);
+
+test('--out may be an old result, also one beside the input or named like a text option', async () => {
+  const folder = await tempFolder();
+  const [input, old] = [join(folder, 'in.json'), join(folder, 'old.json')];
+  await writeFile(input, 'mine');
+  await writeFile(old, 'old');
+  expect((await call('echo', input, '--seed', old, '--out', old)).code).toBe(0);
+  expect(await readFile(old, 'utf8')).toContain('"seed"');
+});
+
+test('--out is no file that an option reads, nor a table of a folder that it reads', async () => {
+  const folder = await tempFolder();
+  const table = join(folder, 'a.csv');
+  await writeFile(table, 'mine');
+  for (const read of [table, folder]) {
+    const { code, err } = await call('reads', '--table', read, '--out', table);
+    expect(code).toBe(2);
+    expect(err).toContain(`is the input ${table}`);
+  }
+  expect((await call('reads', '--table', folder, '--out', join(folder, 'b.json'))).code).toBe(0);
+  expect(await readFile(table, 'utf8')).toBe('mine');
+});
+
+test('a folder of results never takes the input in', async () => {
+  const folder = await tempFolder();
+  await writeFile(join(folder, 'a.html'), 'mine');
+  const target = { option: 'report', path: folder };
+  const contents = new Map([['a.html', 'theirs']]);
+  const inputs = [join(folder, 'a.html')];
+  await expect(writeFolder(target, contents, { inputs })).rejects.toThrow('is the input');
+  await writeFolder(target, contents, { inputs: [join(folder, 'b.html')] });
+  expect(await readFile(join(folder, 'a.html'), 'utf8')).toBe('theirs');
+});
+
+// Folders under /proc cannot be made; asked for all at once, Node 20 never returned.
+test.runIf(process.platform === 'linux')('a folder under /proc is refused at once', async () => {
+  const target = { option: 'report', path: '/proc/evenrack/report' };
+  await expect(writeFolder(target, new Map([['a', 'b']]), { inputs: [] })).rejects.toThrow(
+    /^--report \/proc\/evenrack\/report: cannot be written, /,
+  );
+});
+
+test.each([
+  ['a file that is not there', () => readFile('/nowhere/a'), '/nowhere/a: there is no such file'],
+  ['a file that may not be had', () => Promise.reject(systemError('EPERM')), 'this account may'],
+  ['a trouble nobody has met', () => Promise.reject(systemError('EDOM')), 'the system refuses it'],
+])('the system speaks in words: %s', async (_what, run, says) => {
+  const broken = verb('broken', run);
+  let err = '';
+  const streams = { out: () => undefined, err: (text: string) => void (err += text) };
+  expect(await runBatch(['broken'], [broken], streams)).toBe(2);
+  expect(err).toContain(says);
+  expect(err).not.toMatch(/EPERM|ENOENT|Error:/);
+});
+
+test.each(['-h', '--help', '--version'])('%s answers everywhere', async (word) => {
+  for (const words of [[word], ['echo', word], ['echo', 'a', '--csv', word], ['nosuch', word]]) {
+    const { code, out, err } = await call(...words);
+    expect({ code, err }).toEqual({ code: 0, err: '' });
+    expect(out).toContain(word === '--version' ? `Evenrack ${engineVersion}` : 'echo PLAN');
+  }
+  expect((await call('table', word)).out.includes('echo')).toBe(false);
+});
+
+test('what follows an option is its value, and what follows -- is no option', async () => {
+  expect((await call('echo', 'a', '--seed', '--help')).out).toContain('"--help"');
+  expect((await call('echo', '--seed', 'x', '--', '--csv')).out).toContain('"plan": "--csv"');
+  expect((await call('echo', 'a', '-x', '--seed', 'y')).err).toContain('-x: echo has no such');
 });
 
 test('a verb with an --out of its own fills it itself', async () => {

@@ -1,0 +1,95 @@
+import { readdir, realpath, stat } from 'node:fs/promises';
+import { join } from 'node:path';
+import { fileTrouble } from '../services/file-trouble';
+import { writeBeside } from '../services/write-beside';
+import { BatchError } from './batch-error';
+import type { VerbArguments } from './verb';
+import { writeTogether } from './write-together';
+
+/** Where a verb's result goes: the option and what was given for it. */
+export interface Target {
+  readonly option: string;
+  readonly path: string;
+}
+
+/**
+ * Writes the whole result to a file or leaves the file as it was. Throws a BatchError where it
+ * cannot be written.
+ */
+export async function writeResult({ option, path }: Target, text: string): Promise<void> {
+  try {
+    // A link stays a link; what it leads to is written.
+    await writeBeside(await realpath(path).catch(() => path), text);
+  } catch (error) {
+    throw new BatchError(
+      `--${option} ${path}`,
+      `cannot be written, ${fileTrouble(error)}`,
+      'a file in a folder that can be written is expected',
+    );
+  }
+}
+
+/**
+ * Writes files into a folder, all or none. Throws a BatchError where one of them is an input or
+ * they cannot be written.
+ */
+export async function writeFolder(
+  { option, path }: Target,
+  contents: ReadonlyMap<string, string | Uint8Array>,
+  { inputs }: Pick<VerbArguments, 'inputs'>,
+): Promise<void> {
+  for (const name of contents.keys()) {
+    await refuseInput(`--${option} ${path}, ${name}`, join(path, name), inputs);
+  }
+  try {
+    await writeTogether(path, contents);
+  } catch (error) {
+    throw new BatchError(
+      `--${option} ${path}`,
+      `cannot be written, ${fileTrouble(error)}`,
+      'a folder that can be written is expected',
+    );
+  }
+}
+
+/** A folder that cannot be is named before its files are made, which takes its time. */
+export async function refuseFolder({ option, path }: Target): Promise<void> {
+  const there = await stat(path).catch(() => null);
+  if (there === null || there.isDirectory()) return;
+  throw new BatchError(`--${option} ${path}`, 'is a file', 'a folder is expected');
+}
+
+/**
+ * Throws a BatchError where `path` is one of the inputs: by what the file is, not by its name, for
+ * links and other spellings lead to the same one.
+ */
+export async function refuseInput(
+  where: string,
+  path: string,
+  inputs: readonly string[],
+): Promise<void> {
+  const target = await identity(path);
+  if (target === null) return;
+  for (const input of inputs) {
+    for (const file of await filesOf(input)) {
+      if ((await identity(file)) !== target) continue;
+      throw new BatchError(
+        where,
+        `is the input ${file}`,
+        'another name is expected; inputs are never overwritten',
+      );
+    }
+  }
+}
+
+/** The tables of a folder that is read whole; otherwise the file itself. */
+async function filesOf(input: string): Promise<string[]> {
+  const names = await readdir(input).catch(() => null);
+  if (names === null) return [input];
+  return names.filter((name) => name.endsWith('.csv')).map((name) => join(input, name));
+}
+
+async function identity(path: string): Promise<string | null> {
+  const found = await stat(path, { bigint: true }).catch(() => null);
+  return found && `${found.dev}:${found.ino}`;
+}

@@ -1,0 +1,40 @@
+import { mkdir, rmdir, stat } from 'node:fs/promises';
+import { dirname, resolve } from 'node:path';
+
+/**
+ * Makes a folder and those on the way to it; gives the ones it made, the innermost first. One by
+ * one, because making them all at once never returns where the system has folders that cannot be
+ * made, such as those under /proc. Throws the file system's error and leaves none behind.
+ */
+export async function makeFolders(folder: string): Promise<string[]> {
+  const missing: string[] = [];
+  for (let at = resolve(folder); at !== dirname(at) && (await isMissing(at)); at = dirname(at)) {
+    missing.unshift(at);
+  }
+  const made: string[] = [];
+  try {
+    for (const path of missing) {
+      await mkdir(path);
+      made.unshift(path);
+    }
+  } catch (error) {
+    await removeEmpty(made);
+    throw error;
+  }
+  return made;
+}
+
+/** Removes folders again that nothing was written to. */
+export async function removeEmpty(folders: readonly string[]): Promise<void> {
+  for (const folder of folders) await rmdir(folder).catch(() => undefined);
+}
+
+async function isMissing(path: string): Promise<boolean> {
+  try {
+    await stat(path);
+    return false;
+  } catch (error) {
+    if ((error as NodeJS.ErrnoException).code === 'ENOENT') return true;
+    throw error;
+  }
+}
