@@ -1,6 +1,7 @@
 import type { Notice } from '../../../shared-types/notice';
 import type { Plan } from '../../../shared-types/plan';
 import type { PotPaint, RackLook } from '../../canvas/look';
+import { DRAWN_MARK } from '../../canvas/potMarks';
 import { type FindingsOutcome, ringedThings } from '../../derive';
 import { fixed, signedColour } from '../../ui';
 
@@ -28,7 +29,7 @@ export function findingsLook(
     potPaint.set(id, {
       fill: '#d8d8d2',
       ink: '#17211f',
-      mark: mark.mark === 'dead' ? 'dead' : mark.mark === 'missing' ? 'missing' : 'flagged',
+      mark: DRAWN_MARK[mark.mark],
     });
   }
   // Doubts of earlier stages, ringed by the hundred, would hide the residuals: those have their own.

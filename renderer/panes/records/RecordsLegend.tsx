@@ -1,3 +1,5 @@
+import { markSchema } from '../../../shared-types/records';
+import { DRAWN_MARK, MARK_LOOKS } from '../../canvas/potMarks';
 import { PROGRESS } from './look';
 
 const items = [
@@ -17,7 +19,9 @@ export function RecordsLegend() {
           {text}
         </span>
       ))}
-      <span className="legend-item">crossed out: dead, missing or excluded</span>
+      {markSchema.shape.mark.options.map((mark) => (
+        <span key={mark} className="legend-item">{`${MARK_LOOKS[DRAWN_MARK[mark]]}: ${mark}`}</span>
+      ))}
       <span className="legend-item">dotted ring, i: an incident is logged</span>
     </>
   );

@@ -2,6 +2,7 @@ import type { Notice, Severity } from '../../../shared-types/notice';
 import type { Plan } from '../../../shared-types/plan';
 import type { Incident, Mark } from '../../../shared-types/records';
 import type { PotPaint, RackLook } from '../../canvas/look';
+import { DRAWN_MARK } from '../../canvas/potMarks';
 import { ringedThings, type Pot } from '../../derive';
 import { memo } from '../../derive/memo';
 import { measuredPotsOf } from '../../derive/recordNotices';
@@ -21,7 +22,7 @@ export function recordsLook(plan: Plan, notices: readonly Notice[]): RackLook {
       potPaint.set(id, {
         fill: '#d8d8d2',
         ink: '#17211f',
-        mark: mark.mark === 'dead' ? 'dead' : mark.mark === 'missing' ? 'missing' : 'flagged',
+        mark: DRAWN_MARK[mark.mark],
         words: [markWords(mark), log].filter(Boolean).join(' · '),
       });
       continue;
