@@ -1,3 +1,4 @@
+import type { UnitSystem } from '../engine/geometry';
 import { frameLines, headMm, originLines, type Frame } from './frame';
 import { MARGIN_MM, sheetMm, type Sheet } from './paper';
 import { escape, fitText, mm, PAGE_FONT, ptToMm } from './text';
@@ -36,6 +37,12 @@ const PAGE_CSS = `
   }
 `;
 
+/** The bar by which a page's size is checked, in the units of the person's ruler. */
+export const RULER: Record<UnitSystem, { mm: number; words: string }> = {
+  metric: { mm: 100, words: '100 mm' },
+  imperial: { mm: 101.6, words: '4 in' },
+};
+
 function pageName(sheet: Sheet): string {
   return `${sheet.paper.toLowerCase()}${sheet.wide ? 'wide' : 'tall'}`;
 }
@@ -54,6 +61,7 @@ function pageHtml(page: Page, frame: Frame, number: number, count: number): stri
   const name = pageName(page.sheet);
   if (page.whole) return `<section class="page whole ${name}">${page.body()}</section>`;
   const { sheet } = page;
+  const ruler = RULER[frame.lengths];
   const width = sheetMm(sheet).width - 2 * MARGIN_MM;
   const heading = fitText(page.heading, ptToMm(14), width, true);
   const head = headMm(frame, sheet);
@@ -65,7 +73,7 @@ function pageHtml(page: Page, frame: Frame, number: number, count: number): stri
     .map((line) => `<div class="origin">${escape(line)}</div>`)
     .join('')}</header>
 <div class="page-body" style="top:${mm(MARGIN_MM + head)}mm">${page.body()}</div>
-<footer class="page-foot"><span>Print at 100 %; this bar is 100 mm long: <svg width="100mm" height="2mm" viewBox="0 0 100 2" role="img" aria-label="bar of 100 mm"><path d="M0.1,0V2M0,1H100M99.9,0V2M50,0.4V1.6" stroke="#000" stroke-width=".2" fill="none"/></svg></span><span>Page ${number} of ${count}</span></footer>
+<footer class="page-foot"><span>Print at 100 %; this bar is ${ruler.words} long: <svg width="${ruler.mm}mm" height="2mm" viewBox="0 0 ${ruler.mm} 2" role="img" aria-label="bar of ${ruler.words}"><path d="M0.1,0V2M0,1H${ruler.mm}M${mm(ruler.mm - 0.1)},0V2M${ruler.mm / 2},0.4V1.6" stroke="#000" stroke-width=".2" fill="none"/></svg></span><span>Page ${number} of ${count}</span></footer>
 </section>`;
 }
 

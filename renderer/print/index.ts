@@ -1,6 +1,7 @@
 export { htmlDocument, type Page } from './document';
 export { frameOf, type Frame } from './frame';
-export { labelPresets, plainLabels, geometryProblem } from './labels/geometry';
+export { labelPresets, plainLabels, presetName } from './labels/geometry';
+export { labelsPerSheet } from './labels/sheet';
 export type { LabelGeometry, LabelPreset } from './labels/geometry';
 export { symbolHasRoom } from './labels/labelPages';
 export type { LabelOptions, SymbolKind } from './labels/options';

@@ -234,9 +234,9 @@ async function expectCodes(page: Page, html: string): Promise<void> {
   expect(Math.min(...sizesPt)).toBeGreaterThanOrEqual(11.99);
 }
 
-for (const { id, name, paper, geometry } of labelPresets) {
+for (const { id, paper, geometry } of labelPresets) {
   for (const symbol of ['qr', 'data-matrix'] as const) {
-    test(`labels “${name}” on ${paper} with ${symbol}: inside the safe margin, and their codes read again`, async ({
+    test(`labels ${id} with ${symbol}: inside the safe margin, and their codes read again`, async ({
       page,
       folder,
     }) => {

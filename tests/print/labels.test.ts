@@ -1,5 +1,11 @@
 import { expect, test } from 'vitest';
-import { printed, defaultOptions, labelPresets } from '../../renderer/print';
+import {
+  printed,
+  defaultOptions,
+  labelPresets,
+  labelsPerSheet,
+  presetName,
+} from '../../renderer/print';
 import {
   cellAt,
   geometryProblem,
@@ -9,7 +15,8 @@ import {
 } from '../../renderer/print/labels/geometry';
 import { symbolOf } from '../../renderer/print/labels/symbol';
 import { paperMm, SAFE_MM } from '../../renderer/print/paper';
-import { awkwardPlans } from './support/awkwardPlans';
+import type { Plan } from '../../shared-types/plan';
+import { awkwardPlans, factor, planWith, shelfWith } from './support/awkwardPlans';
 
 // tests/reference/trade-facts.md §8.2: paper, columns × rows, label, gaps, side and top margin.
 test.each([
@@ -114,4 +121,75 @@ test('the code for cameras says the pot code that is printed beside it', () => {
       ),
     );
   }
+});
+
+function potsInOneTray(columns: number, rows: number): Plan {
+  const grid = { rows, columns, pitchXMm: 20, pitchYMm: 20, potDiameterMm: 18 };
+  const tray = { xMm: 0, yMm: 0, widthMm: 20 * columns, depthMm: 20 * rows };
+  const shelf = shelfWith(1, { widthMm: tray.widthMm, depthMm: tray.depthMm }, [
+    { ...tray, grid: { ...grid, firstXMm: 10, firstYMm: 10, guardRing: false } },
+  ]);
+  return planWith('A tray', [shelf], [factor('f1', 'feed', ['weak', 'strong'])]);
+}
+
+test.each(labelPresets.map((preset) => [preset.id, preset] as const))(
+  'a sheet of %s gives as many labels as it has, each with title, seed and page somewhere',
+  (_, { paper, geometry }) => {
+    const cells = geometry.columns * geometry.rows;
+    expect(labelsPerSheet(geometry, paper)).toBe(cells);
+    const options = defaultOptions(paper);
+    const sheets = (plan: Plan) =>
+      printed(plan, 'labels', {
+        ...options,
+        labels: { ...options.labels, geometry, symbol: 'none' },
+      });
+    const full = sheets(potsInOneTray(geometry.columns, geometry.rows));
+    expect(full?.pages).toBe(1);
+    expect(new Set(full?.html.match(/>1A-[A-Z]+[0-9]+</g) ?? []).size).toBe(cells);
+    for (const words of ['A tray', 'three owls', '2026-03-01']) expect(full?.html).toContain(words);
+    expect(full?.html.toLowerCase()).toContain('page 1 of 1');
+    expect(sheets(potsInOneTray(geometry.columns, geometry.rows + 1))?.pages).toBe(2);
+  },
+);
+
+test('labels too small for a line on a sheet without margin give one place to the title, and say so', () => {
+  const small: LabelGeometry = { ...geometry, heightMm: 15, gapYMm: 0, topMm: 5, rows: 10 };
+  expect(labelsPerSheet(small, 'A4')).toBe(29);
+  expect(labelsPerSheet({ ...small, topMm: 9 }, 'A4')).toBe(30);
+});
+
+test('names and refusals of label sheets are in the units of the plan', () => {
+  const preset = labelPresets.find(({ id }) => id === 'Letter-3x10-66.675x25.4');
+  if (!preset) throw new Error('the preset is missing');
+  // The trade's name of this sheet: 1 inch high, 2 5/8 inches wide.
+  expect(presetName(preset, 'imperial')).toBe('3 × 10, 2.625 × 1 in');
+  expect(presetName(preset, 'metric')).toBe('3 × 10, 66.675 × 25.4 mm');
+  expect(geometryProblem({ ...geometry, heightMm: 5.08 }, 'A4', 'imperial')).toBe(
+    'labels, height: found 0.2 in; at least 0.394 in is expected',
+  );
+});
+
+test('the calibration page is read in the unit in which the shift is typed', () => {
+  const base = potsInOneTray(3, 3);
+  const page = (lengths: Plan['display']['lengths']) => {
+    const plan = { ...base, display: { ...base.display, lengths } };
+    const options = defaultOptions('Letter');
+    const labels = { ...options.labels, shiftXMm: 2.54 };
+    const html = printed(plan, 'calibration', { ...options, labels })?.html ?? '';
+    const words = html.replace(/<[^>]+>/g, ' ').replace(/\s+/g, ' ');
+    // The marks of the first cross from left to right tell the step.
+    const cross = /v[\d.]+(M[\d.]+,[\d.]+v2.4.*?)"/.exec(html)?.[1] ?? '';
+    const xs = [...cross.matchAll(/M([\d.]+),[\d.]+v/g)].map(([, x]) => Number(x));
+    return { words, step: (xs[1] ?? NaN) - (xs[0] ?? NaN), marks: xs.length };
+  };
+  const [metric, imperial] = [page('metric'), page('imperial')];
+  expect(metric.words).toContain('A mark is 1 mm.');
+  expect([metric.step, metric.marks]).toEqual([expect.closeTo(1, 2), 11]);
+  expect(metric.words).toContain('shift now 2.54 mm right, 0 mm down');
+  expect(metric.words).toContain('The bar is 100 mm long.');
+  expect(imperial.words).toContain('A mark is 0.05 in.');
+  expect([imperial.step, imperial.marks]).toEqual([expect.closeTo(0.05 * 25.4, 2), 11]);
+  expect(imperial.words).toContain('shift now 0.1 in right, 0 in down');
+  expect(imperial.words).toContain('The bar is 4 in long.');
+  expect(imperial.words).not.toContain(' mm');
 });

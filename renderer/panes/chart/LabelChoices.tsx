@@ -2,6 +2,8 @@ import { useState } from 'react';
 import type { Plan } from '../../../shared-types/plan';
 import {
   labelPresets,
+  labelsPerSheet,
+  presetName,
   symbolHasRoom,
   type LabelGeometry,
   type LabelOptions,
@@ -36,6 +38,8 @@ export function LabelChoices(props: {
       onCommit={(mm) => change({ [key]: mm })}
     />
   );
+  const cells = geometry.columns * geometry.rows;
+  const perSheet = labelsPerSheet(geometry, paper);
   const room = symbolHasRoom(plan, options);
   return (
     <div className="chart-labels" data-testid="label-choices">
@@ -44,7 +48,7 @@ export function LabelChoices(props: {
           label="Sheet of labels"
           value={own ? OTHER : (known?.id ?? OTHER)}
           options={[
-            ...presets.map(({ id, name }) => ({ value: id, label: name })),
+            ...presets.map((preset) => ({ value: preset.id, label: presetName(preset, system) })),
             { value: OTHER, label: 'other figures' },
           ]}
           onCommit={(id) => {
@@ -52,6 +56,11 @@ export function LabelChoices(props: {
             setOwn(!preset);
             if (preset) onChange({ geometry: preset.geometry, startCell: 1 });
           }}
+          remark={
+            perSheet < cells
+              ? `${perSheet} labels a sheet: one place carries title and page number`
+              : undefined
+          }
           testId="label-preset"
         />
         <Select
@@ -81,7 +90,7 @@ export function LabelChoices(props: {
           label="First cell"
           value={labels.startCell}
           lowest={1}
-          highest={geometry.columns * geometry.rows}
+          highest={cells}
           whole
           onCommit={(startCell) => onChange({ startCell })}
           testId="label-start"

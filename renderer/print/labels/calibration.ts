@@ -1,22 +1,30 @@
-import type { Page } from '../document';
+import type { UnitSystem } from '../../engine/geometry';
+import { RULER, type Page } from '../document';
 import type { Frame } from '../frame';
 import type { PrintOptions } from '../options';
 import { paperMm, SAFE_MM } from '../paper';
 import { escape, mm, ptToMm, wrapText } from '../text';
-import { cellAt, geometryProblem } from './geometry';
+import { bareLength, cellAt, geometryProblem, smallLength } from './geometry';
 import { cellOutline, labelPage } from './sheet';
 
-const WORDS = [
+const words = (lengths: UnitSystem) => [
   'Print this page at 100 % on plain paper, lay it on a sheet of labels and hold both against the light.',
-  'The lines should meet the edges of the labels. Where they do not, read on the two scales how far the label lies from the middle of the cross, and type those figures as the shift: to the right and down are positive.',
-  'The bar is 100 mm long. If it is not, the printer scales: choose 100 % or “actual size”.',
+  `The lines should meet the edges of the labels. Where they do not, read on the two scales how far the label lies from the middle of the cross. A mark is ${SCALES[lengths].mark}. Type those figures, in ${SCALES[lengths].unit}, as the shift: to the right and down are positive.`,
+  `The bar is ${RULER[lengths].words} long. If it is not, the printer scales: choose 100 % or “actual size”.`,
 ];
+
+/** The scales of a cross: marks to each side, and what they are called. Read in the typed unit. */
+const SCALES: Record<UnitSystem, { stepMm: number; mark: string; unit: string }> = {
+  metric: { stepMm: 1, mark: '1 mm', unit: 'mm' },
+  imperial: { stepMm: 1.27, mark: '0.05 in', unit: 'inches' },
+};
+const MARKS = 5;
 
 /** A page that shows how far a printer shifts: the outlines of the labels, with scales. */
 export function calibrationPage(frame: Frame, options: PrintOptions): Page[] {
   const { paper, labels } = options;
   const { geometry } = labels;
-  const problem = geometryProblem(geometry, paper);
+  const problem = geometryProblem(geometry, paper, frame.lengths);
   if (problem !== null) throw new Error(problem);
   const count = geometry.columns * geometry.rows;
   const cells = Array.from({ length: count }, (_, i) => cellAt(geometry, i));
@@ -27,18 +35,21 @@ export function calibrationPage(frame: Frame, options: PrintOptions): Page[] {
     x: (cell?.x ?? 0) + geometry.widthMm / 2,
     y: (cell?.y ?? 0) + geometry.heightMm / 2,
   });
-  const corners = [cells[0], cells.at(-1)].map((cell) => cross(middleOf(cell)));
+  const corners = [cells[0], cells.at(-1)].map((cell) =>
+    cross(middleOf(cell), SCALES[frame.lengths].stepMm),
+  );
   const shifted = `<g transform="translate(${mm(labels.shiftXMm)} ${mm(labels.shiftYMm)})">${outlines.join('')}${corners.join('')}</g>`;
   return [labelPage(paper, 'Label calibration', () => shifted + notice(frame, options))];
 }
 
-/** A cross with millimetre marks to 5 mm on either side. */
-function cross(at: { x: number; y: number }): string {
-  const marks = Array.from({ length: 11 }, (_, i) => {
-    const [d, half] = [i - 5, i % 5 === 0 ? 1.2 : 0.7];
+/** A cross with marks on either side, those at its ends longer. */
+function cross(at: { x: number; y: number }, stepMm: number): string {
+  const reach = MARKS * stepMm;
+  const marks = Array.from({ length: 2 * MARKS + 1 }, (_, i) => {
+    const [d, half] = [(i - MARKS) * stepMm, i % MARKS === 0 ? 1.2 : 0.7];
     return `M${mm(at.x + d)},${mm(at.y - half)}v${2 * half}M${mm(at.x - half)},${mm(at.y + d)}h${2 * half}`;
   });
-  return `<path d="M${mm(at.x - 5)},${mm(at.y)}h10M${mm(at.x)},${mm(at.y - 5)}v10${marks.join('')}" fill="none" stroke="#000" stroke-width=".15"/>`;
+  return `<path d="M${mm(at.x - reach)},${mm(at.y)}h${mm(2 * reach)}M${mm(at.x)},${mm(at.y - reach)}v${mm(2 * reach)}${marks.join('')}" fill="none" stroke="#000" stroke-width=".15"/>`;
 }
 
 function notice(frame: Frame, { paper, labels }: PrintOptions): string {
@@ -46,13 +57,16 @@ function notice(frame: Frame, { paper, labels }: PrintOptions): string {
   const size = ptToMm(9);
   const boxWidth = 128;
   const { columns, rows, widthMm, heightMm } = labels.geometry;
-  const figure = (value: number) => String(Number(value.toFixed(3)));
+  const { lengths } = frame;
+  const ruler = RULER[lengths];
+  const sizes = `${bareLength(widthMm, lengths)} × ${smallLength(heightMm, lengths)}`;
+  const [right, down] = [labels.shiftXMm, labels.shiftYMm].map((by) => smallLength(by, lengths));
   const lines = [
     ...wrapText(frame.title, size, boxWidth - 8, 2),
     ...wrapText(frame.origin, size, boxWidth - 8, 3),
-    `${paper}, ${columns} × ${rows} labels of ${figure(widthMm)} × ${figure(heightMm)} mm; shift now ${figure(labels.shiftXMm)} mm right, ${figure(labels.shiftYMm)} mm down`,
+    `${paper}, ${columns} × ${rows} labels of ${sizes}; shift now ${right ?? ''} right, ${down ?? ''} down`,
     '',
-    ...WORDS.flatMap((words) => [...wrapText(words, size, boxWidth - 8), '']),
+    ...words(lengths).flatMap((text) => [...wrapText(text, size, boxWidth - 8), '']),
   ];
   const boxHeight = lines.length * 4 + 26;
   const x = (width - boxWidth) / 2;
@@ -62,7 +76,7 @@ function notice(frame: Frame, { paper, labels }: PrintOptions): string {
       ? ''
       : `<text x="${mm(x + 4)}" y="${mm(y + 15 + i * 4)}" font-size="${mm(size)}">${escape(line)}</text>`,
   );
-  const bar = `M${mm(x + 14)},${mm(y + boxHeight - 7)}v4m0,-2h100m0,-2v4`;
+  const bar = `M${mm(x + 14)},${mm(y + boxHeight - 7)}v4m0,-2h${ruler.mm}m0,-2v4`;
   return (
     `<rect x="${mm(x)}" y="${mm(y)}" width="${boxWidth}" height="${mm(boxHeight)}" rx="2" fill="#fff" stroke="#000" stroke-width=".4"/>` +
     `<text x="${mm(x + 4)}" y="${mm(y + 8.5)}" font-size="${mm(ptToMm(14))}" font-weight="700">Label calibration</text>` +

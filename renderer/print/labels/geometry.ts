@@ -1,3 +1,4 @@
+import { shownIn, unitOf, type UnitSystem } from '../../engine/geometry';
 import { paperMm, SAFE_MM, type Paper } from '../paper';
 
 /**
@@ -20,7 +21,8 @@ export interface LabelGeometry {
 
 export interface LabelPreset {
   id: string;
-  name: string;
+  /** What it is; null: told by its figures, as `presetName` does. */
+  words: string | null;
   paper: Paper;
   geometry: LabelGeometry;
 }
@@ -86,15 +88,38 @@ export const labelPresets: readonly LabelPreset[] = [
   sized('Letter', centred('Letter', 4, 6, 40, 40, { gapXMm: 6, gapYMm: 4, shape: 'round' })),
 ];
 
-function named(paper: Paper, id: string, name: string, geometry: LabelGeometry): LabelPreset {
-  return { id: `${paper}-${id}`, name, paper, geometry };
+function named(
+  paper: Paper,
+  id: string,
+  words: string | null,
+  geometry: LabelGeometry,
+): LabelPreset {
+  return { id: `${paper}-${id}`, words, paper, geometry };
 }
 
 function sized(paper: Paper, geometry: LabelGeometry): LabelPreset {
+  const { columns, rows, widthMm, heightMm } = geometry;
+  return named(paper, `${columns}x${rows}-${widthMm}x${heightMm}`, null, geometry);
+}
+
+/** `3 × 8, 70 × 36 mm`, in the person's units; `Plain paper, to be cut`. */
+export function presetName({ words, geometry }: LabelPreset, lengths: UnitSystem): string {
+  if (words !== null) return words;
   const { columns, rows, widthMm, heightMm, shape } = geometry;
-  const size = shape === 'round' ? `round ${widthMm} mm` : `${widthMm} × ${heightMm} mm`;
-  const name = `${columns} × ${rows}, ${size}`;
-  return named(paper, `${columns}x${rows}-${widthMm}x${heightMm}`, name, geometry);
+  const size =
+    shape === 'round'
+      ? `round ${smallLength(widthMm, lengths)}`
+      : `${bareLength(widthMm, lengths)} × ${smallLength(heightMm, lengths)}`;
+  return `${columns} × ${rows}, ${size}`;
+}
+
+/** Length on paper, to a thousandth: `63.5 mm`, `2.625 in`. */
+export function smallLength(mm: number, lengths: UnitSystem): string {
+  return `${bareLength(mm, lengths)} ${unitOf('length', lengths)}`;
+}
+
+export function bareLength(mm: number, lengths: UnitSystem): string {
+  return String(Number(shownIn('length', lengths, mm).toFixed(3)) + 0);
 }
 
 /** What a paper's labels are cut from unless something else is chosen. */
@@ -115,7 +140,12 @@ export function restMm(geometry: LabelGeometry, paper: Paper): { right: number; 
 const SMALLEST_MM = 10;
 
 /** What is wrong with a sheet of labels, in words; null: nothing. */
-export function geometryProblem(geometry: LabelGeometry, paper: Paper): string | null {
+export function geometryProblem(
+  geometry: LabelGeometry,
+  paper: Paper,
+  lengths: UnitSystem = 'metric',
+): string | null {
+  const said = (mm: number) => smallLength(mm, lengths);
   const { columns, rows, widthMm, heightMm, gapXMm, gapYMm, leftMm, topMm } = geometry;
   for (const [name, count] of [
     ['columns', columns],
@@ -130,7 +160,7 @@ export function geometryProblem(geometry: LabelGeometry, paper: Paper): string |
     ['height', heightMm],
   ] as const) {
     if (!(size >= SMALLEST_MM)) {
-      return `labels, ${name}: found ${size} mm; at least ${SMALLEST_MM} mm is expected`;
+      return `labels, ${name}: found ${said(size)}; at least ${said(SMALLEST_MM)} is expected`;
     }
   }
   for (const [name, size] of [
@@ -139,14 +169,14 @@ export function geometryProblem(geometry: LabelGeometry, paper: Paper): string |
     ['left margin', leftMm],
     ['top margin', topMm],
   ] as const) {
-    if (!(size >= 0)) return `labels, ${name}: found ${size} mm; 0 mm or more is expected`;
+    if (!(size >= 0)) return `labels, ${name}: found ${said(size)}; ${said(0)} or more is expected`;
   }
   const rest = restMm(geometry, paper);
   // Ten nanometres: rounding of the sums.
   if (rest.right < -1e-8 || rest.bottom < -1e-8) {
     const over = rest.right < rest.bottom ? 'wider' : 'higher';
     const by = -Math.min(rest.right, rest.bottom);
-    return `labels: the grid is ${Number(by.toFixed(2))} mm ${over} than ${paper}; a grid that fits the paper is expected`;
+    return `labels: the grid is ${said(by)} ${over} than ${paper}; a grid that fits the paper is expected`;
   }
   return null;
 }

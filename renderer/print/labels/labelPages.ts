@@ -14,8 +14,17 @@ import {
   type LabelGeometry,
 } from './geometry';
 import { labelSvg, symbolFits, type LabelText } from './label';
-import { cellOutline, labelPage, marginLine, needsOwnCell, originCell } from './sheet';
-import type { SymbolKind } from './options';
+import {
+  ABOVE_LINE_MM,
+  cellOutline,
+  labelPage,
+  linesAbove,
+  lineText,
+  marginLine,
+  originCell,
+  originPlace,
+} from './sheet';
+import type { LabelOptions, SymbolKind } from './options';
 import { symbolOf, type Symbol } from './symbol';
 
 const CUT_STYLE = 'stroke="#777" stroke-width=".15" stroke-dasharray="1.5 1"';
@@ -25,13 +34,14 @@ const CUT_STYLE = 'stroke="#777" stroke-width=".15" stroke-dasharray="1.5 1"';
  * the first cell is not on it.
  */
 export function labelPages(plan: Plan, options: PrintOptions): Page[] {
-  const { geometry, startCell } = checked(options);
+  const { geometry, startCell } = checked(plan, options);
   const { paper } = options;
   const frame = frameOf(plan);
   const cells = geometry.columns * geometry.rows;
   const inset = printableInset(geometry, paper);
   const labels = labelTexts(plan, options);
-  const ownCell = needsOwnCell(geometry);
+  const place = originPlace(geometry, paper);
+  const ownCell = place === 'cell';
   const symbolFor = symbolsOf(plan, options.labels.symbol);
   const pages: PotText[][] = [];
   for (let at = 0; at < labels.length;) {
@@ -48,26 +58,32 @@ export function labelPages(plan: Plan, options: PrintOptions): Page[] {
         ? `Pot labels ${page[0]?.code ?? ''} to ${page.at(-1)?.code ?? ''}`
         : 'Pot labels';
     const number = `Page ${i + 1} of ${pages.length}`;
-    const { shiftXMm, shiftYMm } = options.labels;
     return labelPage(paper, heading, () => {
+      const above =
+        place === 'labels' ? linesAbove(frame, heading, number, inset.width, page.length) : [];
       const parts = page.map((label, n) =>
         cellSvg(
           { ...label, symbol: symbolFor(label.code) },
           geometry,
           inset,
-          first + n + (ownCell ? 1 : 0),
+          { cell: first + n + (ownCell ? 1 : 0), above: above[n] ?? [] },
           paper,
         ),
       );
+      if (place === 'labels') return shifted(parts, options.labels);
       const origin = ownCell
         ? originCell(frame, cellAt(geometry, first), inset, heading, number) +
           (geometry.cutLines
             ? cellOutline(geometry, cellAt(geometry, first), paper, CUT_STYLE)
             : '')
         : marginLine(frame, paper, geometry, heading, number);
-      return `<g transform="translate(${mm(shiftXMm)} ${mm(shiftYMm)})">${parts.join('')}${origin}</g>`;
+      return shifted([...parts, origin], options.labels);
     });
   });
+}
+
+function shifted(parts: readonly string[], { shiftXMm, shiftYMm }: LabelOptions): string {
+  return `<g transform="translate(${mm(shiftXMm)} ${mm(shiftYMm)})">${parts.join('')}</g>`;
 }
 
 /** Whether the chosen code for cameras finds room on the chosen labels. */
@@ -85,9 +101,12 @@ export function symbolHasRoom(plan: Plan, options: PrintOptions): boolean {
   return !label || symbolFits(label, field.width, field.height);
 }
 
-function checked(options: PrintOptions): { geometry: LabelGeometry; startCell: number } {
+function checked(
+  plan: Plan,
+  options: PrintOptions,
+): { geometry: LabelGeometry; startCell: number } {
   const { geometry, startCell } = options.labels;
-  const problem = geometryProblem(geometry, options.paper);
+  const problem = geometryProblem(geometry, options.paper, plan.display.lengths);
   if (problem !== null) throw new Error(problem);
   const cells = geometry.columns * geometry.rows;
   if (!Number.isInteger(startCell) || startCell < 1 || startCell > cells) {
@@ -143,16 +162,17 @@ function cellSvg(
   label: LabelText,
   geometry: LabelGeometry,
   inset: Inset,
-  cell: number,
+  { cell, above }: { cell: number; above: readonly string[] },
   paper: PrintOptions['paper'],
 ): string {
   const at = cellAt(geometry, cell);
   const field = fieldOf(geometry, inset);
-  const content = labelSvg(label, field.width, field.height);
+  const aboveMm = above.length * ABOVE_LINE_MM;
+  const content = labelSvg(label, field.width, field.height - aboveMm);
   const [x, y] = [at.x + inset.x, at.y + inset.y];
   const cut = geometry.cutLines ? cellOutline(geometry, at, paper, CUT_STYLE) : '';
   if (geometry.shape !== 'stake') {
-    return `${cut}<g transform="translate(${mm(x)} ${mm(y)})">${content}</g>`;
+    return `${cut}${lineText(above, x, y)}<g transform="translate(${mm(x)} ${mm(y + aboveMm)})">${content}</g>`;
   }
   // Read from the right, top end first; the point to be pushed in is below.
   const middle = at.x + geometry.widthMm / 2;

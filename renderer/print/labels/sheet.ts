@@ -2,18 +2,67 @@ import type { Page } from '../document';
 import type { Frame } from '../frame';
 import { paperMm, SAFE_MM, type Paper } from '../paper';
 import { escape, fitText, mm, ptToMm, textWidthMm, wrapText } from '../text';
-import type { Cell, Inset, LabelGeometry } from './geometry';
+import { printableInset, type Cell, type Inset, type LabelGeometry } from './geometry';
 
 const LINE_MM = ptToMm(6.5);
 /** A margin of the sheet that is at least this high holds a line of its own. */
 const MARGIN_FOR_LINE_MM = SAFE_MM + LINE_MM * 1.25;
 
+/** Labels of at least this field have room for three lines above all that they say, mm. */
+const FIELD_FOR_LINE_MM = { width: 30, height: 22 };
+
 /**
- * Title, origin and page number need a cell of their own where the sheet's upper or lower margin
- * holds no line.
+ * Where title, origin and page number stand: in the upper margin, in lines above the first labels
+ * where the margin is too low, or in a cell of their own where the labels are too small for that.
  */
-export function needsOwnCell(geometry: LabelGeometry): boolean {
-  return geometry.topMm < MARGIN_FOR_LINE_MM;
+export function originPlace(geometry: LabelGeometry, paper: Paper): 'margin' | 'labels' | 'cell' {
+  if (geometry.topMm >= MARGIN_FOR_LINE_MM) return 'margin';
+  const { width, height } = printableInset(geometry, paper);
+  const roomy = width >= FIELD_FOR_LINE_MM.width && height >= FIELD_FOR_LINE_MM.height;
+  return geometry.shape === 'rectangle' && roomy ? 'labels' : 'cell';
+}
+
+/** Labels that a whole sheet gives. */
+export function labelsPerSheet(geometry: LabelGeometry, paper: Paper): number {
+  const cells = geometry.columns * geometry.rows;
+  return originPlace(geometry, paper) === 'cell' ? cells - 1 : cells;
+}
+
+/** Height of a line above what a label says, mm. */
+export const ABOVE_LINE_MM = LINE_MM * 1.15;
+
+/** Lines to stand above the first labels of a page, a list a label: heading, title, origin. */
+export function linesAbove(
+  frame: Frame,
+  heading: string,
+  page: string,
+  width: number,
+  labels: number,
+): string[][] {
+  const head = fitText(`${page}, ${heading}`, LINE_MM, width);
+  const title = fitText(frame.title, LINE_MM, width);
+  const origin = fitOrigin(frame.origin, LINE_MM, width);
+  if (labels >= 3) return [[head], [title], [origin]];
+  return labels === 2 ? [[head], [title, origin]] : [[head, title, origin]];
+}
+
+/** Lines from an upper left corner down. */
+export function lineText(lines: readonly string[], x: number, y: number): string {
+  return lines
+    .map(
+      (line, i) =>
+        `<text x="${mm(x)}" y="${mm(y + (i + 0.85) * ABOVE_LINE_MM)}" font-size="${mm(LINE_MM)}">${escape(line)}</text>`,
+    )
+    .join('');
+}
+
+/** A very long seed is cut, its beginning kept, and the date whole. */
+function fitOrigin(origin: string, size: number, room: number): string {
+  if (textWidthMm(origin, size) <= room) return origin;
+  const cut = origin.lastIndexOf(', drawn');
+  if (cut < 0) return fitText(origin, size, room);
+  const [seed, date] = [origin.slice(0, cut), origin.slice(cut)];
+  return fitText(seed, size, room - textWidthMm(date, size)) + date;
 }
 
 /** A whole page from what is drawn on it in mm. */
@@ -52,12 +101,8 @@ function originFirst(frame: Frame, heading: string, size: number, room: number):
   const tail = ` – ${frame.origin}`;
   const most = room - textWidthMm(tail, size);
   if (most < 20) {
-    // A very long seed: its beginning, and the date whole.
-    const cut = frame.origin.lastIndexOf(', drawn');
-    const [seed, date] = [frame.origin.slice(0, cut), frame.origin.slice(cut)];
     const title = fitText(frame.title, size, room / 3);
-    const left = room - textWidthMm(`${title} – ${date}`, size);
-    return `${title} – ${fitText(seed, size, left)}${date}`;
+    return `${title} – ${fitOrigin(frame.origin, size, room - textWidthMm(`${title} – `, size))}`;
   }
   return fitText(`${heading} – ${frame.title}`, size, most) + tail;
 }
