@@ -1,27 +1,46 @@
 import { defineConfig } from 'vitest/config';
 
+const notUnit = ['tests/reference/**', 'tests/e2e/**', 'tests/bench/**'];
+const slow = 'tests/**/*.slow.test.ts';
+// These touch files, processes or globals, or put spies into modules.
+const isolated = [
+  'tests/{electron,host,layers,store}/**/*.test.{ts,tsx}',
+  'tests/**/*.isolated.test.ts',
+];
+
 // Everything but the e2e suite runs under Node without a DOM: the engine, the document and the
 // derivations must not need one.
 export default defineConfig({
   test: {
     pool: 'threads',
+    environment: 'node',
+    // Left to itself the runner keeps one processor free: half of a small machine.
+    maxWorkers: '100%',
+    testTimeout: 30_000,
     setupFiles: ['tests/setup/fail-on-console.ts'],
     projects: [
       {
         extends: true,
         test: {
           name: 'unit',
-          environment: 'node',
-          include: ['tests/**/*.test.ts', 'tests/**/*.test.tsx'],
-          exclude: ['tests/reference/**', 'tests/e2e/**', 'tests/bench/**'],
-          testTimeout: 30_000,
+          include: ['tests/**/*.test.{ts,tsx}'],
+          exclude: [slow, ...isolated, ...notUnit],
+          // Pure rooms share what they have imported, which takes longer than most of their tests.
+          isolate: false,
         },
+      },
+      {
+        extends: true,
+        test: { name: 'unit-isolated', include: isolated, exclude: [slow] },
+      },
+      {
+        extends: true,
+        test: { name: 'unit-slow', include: [slow] },
       },
       {
         extends: true,
         test: {
           name: 'reference',
-          environment: 'node',
           include: ['tests/reference/**/*.test.ts'],
           testTimeout: 120_000,
         },

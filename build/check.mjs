@@ -1,4 +1,5 @@
-// npm run check: format, lint, types, layers and the unit tests.
-import { machineStep, runSteps, staticSteps, vitest } from './lib/steps.mjs';
+// npm run check: format, lint, types, layers and the unit tests that take no more than seconds.
+import { runSteps, staticChecks, vitest } from './lib/steps.mjs';
 
-await runSteps([...staticSteps, machineStep, vitest('unit')]);
+// Files named *.slow.test.ts print, analyse or simulate whole trials; npm test runs them.
+await runSteps([staticChecks, vitest('unit', 'unit-isolated')]);
