@@ -1,80 +1,29 @@
-import type { Lamp, LampKind, Shelf, Tray } from '../../../shared-types/rack';
 import type { LightPlan } from '../../../shared-types/light';
+import type { Lamp, LampKind, Shelf } from '../../../shared-types/rack';
+import { kindOf, lampOf, shelfOf, trayOf } from '../../builders/rackParts';
 
 /** Small builders for the light tests: only what a case is about needs to be stated. */
 
 export function kind(change: Partial<LampKind> = {}): LampKind {
-  return {
-    id: 'k1',
-    name: 'strip 120',
-    shape: 'strip',
-    lengthMm: 1200,
-    widthMm: 0,
-    emission: { kind: 'lambertian' },
-    output: { kind: 'photons', fluxUmolS: 40 },
-    powerW: 20,
-    massKg: 1,
-    ...change,
-  };
+  const output = { kind: 'photons' as const, fluxUmolS: 40 };
+  return kindOf({ name: 'strip 120', widthMm: 0, output, powerW: 20, ...change });
 }
 
 export function lamp(change: Partial<Lamp> = {}): Lamp {
-  return {
-    id: 'l1',
-    kindId: 'k1',
-    xMm: 600,
-    yMm: 300,
-    zMm: 300,
-    rotationDeg: 0,
-    tiltDeg: 0,
-    dimming: 1,
-    group: 'A',
-    ...change,
-  };
+  return lampOf({ zMm: 300, group: 'A', ...change });
 }
 
-export function tray(change: Partial<Tray> = {}): Tray {
-  return {
-    id: 't1',
-    letter: 'A',
-    xMm: 0,
-    yMm: 0,
-    widthMm: 1200,
-    depthMm: 600,
-    rimHeightMm: 60,
-    grid: {
-      pattern: 'square',
-      rows: 3,
-      columns: 6,
-      pitchXMm: 200,
-      pitchYMm: 200,
-      potDiameterMm: 100,
-      potHeightMm: 80,
-      firstXMm: 100,
-      firstYMm: 100,
-      guardRing: false,
-      guards: [],
-      empty: [],
-    },
-    ...change,
-  };
-}
+export { trayOf as tray } from '../../builders/rackParts';
 
+/** Without a plant, and without anything that reflects. */
 export function shelf(change: Partial<Shelf> = {}): Shelf {
-  return {
-    id: 's1',
-    number: 1,
-    widthMm: 1200,
-    depthMm: 600,
+  return shelfOf({
     heightMm: 200,
     clearanceMm: 500,
-    ratedLoadKg: null,
     canopy: { plantingMm: 0, harvestMm: 0 },
     reflectances: { above: 0, canopy: 0, front: 0, back: 0, left: 0, right: 0 },
-    trays: [],
-    lamps: [],
     ...change,
-  };
+  });
 }
 
 export function lightPlan(change: Partial<LightPlan> = {}): LightPlan {
@@ -94,6 +43,6 @@ export function lightPlan(change: Partial<LightPlan> = {}): LightPlan {
 export function threeStrips(): Shelf {
   return shelf({
     lamps: [100, 300, 500].map((yMm, i) => lamp({ id: `l${i + 1}`, yMm })),
-    trays: [tray()],
+    trays: [trayOf()],
   });
 }

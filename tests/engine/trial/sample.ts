@@ -4,6 +4,7 @@ import { trialSchema } from '../../../shared-types/trial';
 import type { Factor, Trial } from '../../../shared-types/trial';
 import type { TrialInput } from '../../../renderer/engine/trial';
 import { measuredPots } from '../../../renderer/engine/trial';
+import { gridOf, shelfOf, trayOf } from '../../builders/rackParts';
 
 interface RackShape {
   shelves: number;
@@ -19,41 +20,36 @@ export function rackOf(shape: RackShape): Rack {
   const trayWidthMm = shape.columns * pitchMm;
   return rackSchema.parse({
     lampKinds: [],
-    shelves: Array.from({ length: shape.shelves }, (_, s) => ({
-      id: `s${s + 1}`,
-      number: s + 1,
-      widthMm: Math.min(20_000, shape.traysPerShelf * trayWidthMm + 100),
-      depthMm: shape.rows * pitchMm + 50,
-      heightMm: 300 + 500 * s,
-      clearanceMm: 450,
-      ratedLoadKg: null,
-      canopy: { plantingMm: 100, harvestMm: 200 },
-      reflectances: { above: 0.6, canopy: 0.1, front: 0, back: 0, left: 0, right: 0 },
-      lamps: [],
-      trays: Array.from({ length: shape.traysPerShelf }, (_, t) => ({
-        id: `t${100 * (s + 1) + t + 1}`,
-        letter: 'ABCDEFGHJK'.charAt(t),
-        xMm: t * trayWidthMm,
-        yMm: 0,
-        widthMm: trayWidthMm,
-        depthMm: shape.rows * pitchMm,
-        rimHeightMm: 60,
-        grid: {
-          pattern: 'square',
-          rows: shape.rows,
-          columns: shape.columns,
-          pitchXMm: pitchMm,
-          pitchYMm: pitchMm,
-          potDiameterMm: 90,
-          potHeightMm: 80,
-          firstXMm: pitchMm / 2,
-          firstYMm: pitchMm / 2,
-          guardRing: shape.guardRing ?? false,
-          guards: [],
-          empty: [],
-        },
-      })),
-    })),
+    shelves: Array.from({ length: shape.shelves }, (_, s) =>
+      shelfOf({
+        id: `s${s + 1}`,
+        number: s + 1,
+        widthMm: Math.min(20_000, shape.traysPerShelf * trayWidthMm + 100),
+        depthMm: shape.rows * pitchMm + 50,
+        heightMm: 300 + 500 * s,
+        canopy: { plantingMm: 100, harvestMm: 200 },
+        reflectances: { above: 0.6, canopy: 0.1, front: 0, back: 0, left: 0, right: 0 },
+        trays: Array.from({ length: shape.traysPerShelf }, (_, t) =>
+          trayOf({
+            id: `t${100 * (s + 1) + t + 1}`,
+            letter: 'ABCDEFGHJK'.charAt(t),
+            xMm: t * trayWidthMm,
+            widthMm: trayWidthMm,
+            depthMm: shape.rows * pitchMm,
+            grid: gridOf({
+              rows: shape.rows,
+              columns: shape.columns,
+              pitchXMm: pitchMm,
+              pitchYMm: pitchMm,
+              potDiameterMm: 90,
+              firstXMm: pitchMm / 2,
+              firstYMm: pitchMm / 2,
+              guardRing: shape.guardRing ?? false,
+            }),
+          }),
+        ),
+      }),
+    ),
   });
 }
 
