@@ -1,6 +1,6 @@
 import type { DataTable, FitRequest, FitResult } from '../../../shared-types/fit';
 import { compareMeans, plannedContrast } from './comparisons';
-import { buildDesign } from './design';
+import { buildDesign, uncentredWeights } from './design';
 import { adjustedMeans, estimableMeans } from './means';
 import { analyse } from './fit/analyse';
 import type { Analysis } from './fit/analysis';
@@ -76,9 +76,7 @@ export function fit(request: FitRequest, table: DataTable): FitResult {
 /** The coefficients that can be estimated; the aliased ones are named in the warnings. */
 function coefficientRows({ design, model, qr }: Analysis): FitResult['coefficients'] {
   return qr.kept.flatMap((j) => {
-    const weights = new Float64Array(design.x.columns);
-    weights[j] = 1;
-    const { estimate, se, df } = model.estimate(weights);
+    const { estimate, se, df } = model.estimate(uncentredWeights(design, j));
     // Without an error for it (a stratum without error df) a coefficient is no estimate.
     if (!Number.isFinite(se)) return [];
     return [

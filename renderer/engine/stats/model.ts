@@ -13,6 +13,7 @@ export interface Matrix {
 
 export interface Estimate {
   estimate: number;
+  /** NaN where nothing shows the error. */
   se: number;
   /** Infinity where the reference distribution is normal. */
   df: number;
@@ -25,6 +26,7 @@ export interface TermTest {
   dfError: number;
   statistic: number;
   kind: 'F' | 'chi-square';
+  /** NaN where `dfError` is 0. */
   p: number;
 }
 
@@ -33,6 +35,8 @@ export interface FittedModel {
   readonly coefficients: Float64Array;
   /** Covariance of the coefficients (columns × columns), zero rows for aliased ones. */
   readonly covariance: Matrix;
+  /** Why estimates may have no standard error, to follow a colon; the words for units if absent. */
+  readonly whyNoError?: string;
   /** A linear combination of the coefficients; `weights` has one entry a design column. */
   estimate(weights: Float64Array): Estimate;
   /** Joint test that every row of `contrasts` times the coefficients is zero. */

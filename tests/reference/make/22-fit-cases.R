@@ -1,5 +1,5 @@
 # Makes the cases fit/made-*: whole analyses by R of small made-up trials with a fixed seed.
-# Run in tests/reference:  Rscript make/22-fit-cases.R
+# Run in tests/reference:  Rscript make/22-fit-cases.R [names of cases]
 # `rfit` takes a request of the contract and a table of text and gives the figures by lm, glm,
 # MASS::glm.nb, aov, nlme::lme, lme4/lmerTest (polished by lmerx of lib.R), pbkrtest, emmeans, car,
 # spdep, mvtnorm; `ar1` by a dense likelihood. multcompView, which lib.R loads, is not needed here.
@@ -137,7 +137,8 @@ rfit <- function(req, d) {
     if (length(req$means) + length(req$compare)) doemm(ref_grid(m, nesting = NULL, lmer.df = req$denominator, data = L))
     return(out)
   }
-  m <- eval(bquote(lm(.(fo), data = L))); ms <- if (length(facs)) eval(bquote(lm(.(fo), data = L, contrasts = .(sumc)))) else m
+  m <- eval(bquote(lm(.(fo), data = L))); Lc <- L; for (n in grep("^c", names(L), value = TRUE)) Lc[[n]] <- L[[n]] - mean(L[[n]])  # marginal tests are of the centred covariate
+  ms <- if (length(facs)) eval(bquote(lm(.(fo), data = Lc, contrasts = .(sumc)))) else m
   assign("m", m, globalenv()); dfe <- m$df.residual
   m$call$formula <- fo; keepo <- eval(bquote(lm(terms(.(fo), keep.order = TRUE), data = L)))
   a <- if (!length(ts)) NULL else switch(req$tests, sequential = anova(keepo), adjusted = Anova(m, type = 2), marginal = Anova(ms, type = 3, singular.ok = TRUE))
@@ -161,7 +162,9 @@ lst <- function(r) {
   for (k in c("position", "moran")) if (!is.null(r[[k]])) r[[k]]$within <- as.list(r[[k]]$within)
   r$epsilon <- NULL; r
 }
+only <- commandArgs(TRUE)  # names of the cases to write; all without one
 made <- function(id, by, req, d, tolerances = list(default = 1e-6, p = 1e-5)) {
+  if (length(only) && !id %in% only) return(invisible())
   dir <- file.path("fit", paste0("made-", id)); dir.create(dir, FALSE, TRUE); req$response <- "y"
   ch <- as.data.frame(lapply(d, as.character), check.names = FALSE, stringsAsFactors = FALSE); names(ch) <- names(d)
   q <- which(vapply(ch, function(v) any(grepl("[,\"]", v)), TRUE))

@@ -57,7 +57,7 @@ export function compareMeans(
     const listed = listPairs(means, against === null ? null : names.indexOf(against));
     const pairs = listed.filter((pair) => Number.isFinite(model.estimate(pair.weights).se));
     if (pairs.length < listed.length) {
-      warnings.push(noErrorWarning(`Comparisons of ${crossedName(of)}`));
+      warnings.push(noErrorWarning(`Comparisons of ${crossedName(of)}`, model));
     }
     if (pairs.length === 0) continue;
     const family = compareFamily(model, asked.method, pairs, names, confidence, warnings);

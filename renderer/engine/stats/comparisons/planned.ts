@@ -1,8 +1,9 @@
 import type { ContrastRow, FitRequest } from '../../../../shared-types/fit';
 import type { Design } from '../design';
 import { tQuantileUpper, tTwoSided } from '../distributions';
+import { isEstimable } from '../linear';
 import type { Qr } from '../linear';
-import { gridMeans, isEstimable, noErrorWarning } from '../means';
+import { gridMeans, noErrorWarning } from '../means';
 import type { FittedModel } from '../model';
 
 type Asked = FitRequest['contrasts'][number];
@@ -55,7 +56,7 @@ export function plannedContrast(
   }
   const { estimate, se, df } = model.estimate(weights);
   if (!Number.isFinite(se)) {
-    return { row: null, warnings: [noErrorWarning(`The contrast ${asked.name}`)] };
+    return { row: null, warnings: [noErrorWarning(`Contrasts (${asked.name})`, model)] };
   }
   const reach = se * tQuantileUpper((1 - confidence) / 2, df);
   const statistic = estimate === 0 ? 0 : estimate / se;

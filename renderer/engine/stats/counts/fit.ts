@@ -1,6 +1,7 @@
 import { chiSquareUpper } from '../distributions';
 import { estimateLinear, quadraticForm, unscaledCovariance } from '../linear';
-import type { FittedModel, Matrix, TermTest } from '../model';
+import type { Estimate, FittedModel, Matrix, TermTest } from '../model';
+import { finitePart } from './zeros';
 import { negativeBinomial, poisson } from './families';
 import type { CountFamily } from './families';
 import { fitIrls } from './irls';
@@ -20,35 +21,39 @@ export interface CountsFit extends FittedModel, CountsCore {
   readonly scale: number;
   /** Akaike's criterion; null for quasi-Poisson, which has no likelihood. */
   readonly aic: number | null;
+  /** Rows in which the fitted mean runs to zero: combinations with no other count. */
+  readonly onlyZeros: readonly number[];
   readonly warnings: readonly string[];
 }
 
 /** Poisson, quasi-Poisson or negative binomial regression with a log link. */
 export function fitCounts(input: CountsInput, kind: CountsKind): CountsFit {
   const { core, theta, family } = fitFamily(input, kind);
-  const n = input.y.length;
-  const df = n - core.space.rank;
+  const finite = finitePart(input, family, core, polishOf(kind));
+  const { mu, weights, weighted, space, coefficients } = finite.core;
+  const n = finite.y.length;
+  const df = n - space.rank;
   if (df < 1) {
     throw new Error(
-      `counts: ${core.space.rank} coefficients take up all ${n} rows; at least one row more ` +
-        'is expected, to measure how counts vary',
+      `counts: ${space.rank} coefficients take up all ${n} rows that say how counts vary; at ` +
+        'least one row more is expected',
     );
   }
   let pearson = 0;
-  let weighted = 0;
-  input.y.forEach((value, i) => {
-    const mu = core.mu[i] ?? 1;
-    pearson += (value - mu) ** 2 / family.variance(mu);
-    weighted += (core.weights[i] ?? 0) * (value / mu - 1) ** 2;
+  let spreadOfStep = 0;
+  finite.y.forEach((value, i) => {
+    const m = mu[i] ?? 1;
+    pearson += (value - m) ** 2 / family.variance(m);
+    spreadOfStep += (weights[i] ?? 0) * (value / m - 1) ** 2;
   });
   const scale = kind === 'quasi-poisson' ? pearson / df : 1;
   // The covariance is that of the last step, with the dispersion about its weights.
-  const inflation = kind === 'quasi-poisson' ? weighted / df : 1;
-  const covariance = spread(unscaledCovariance(core.weighted, inflation), core.space.kept, input.x);
-  const { coefficients } = core;
+  const inflation = kind === 'quasi-poisson' ? spreadOfStep / df : 1;
+  const covariance = spread(unscaledCovariance(weighted, inflation), space.kept, input.x);
   const parameters = core.space.rank + (theta === null ? 0 : 1);
   return {
     ...core,
+    coefficients,
     family,
     covariance,
     residualDf: df,
@@ -56,8 +61,13 @@ export function fitCounts(input: CountsInput, kind: CountsKind): CountsFit {
     dispersion: theta ?? pearson / df,
     scale,
     aic: kind === 'quasi-poisson' ? null : -2 * core.logLik + 2 * parameters,
+    onlyZeros: finite.onlyZeros,
+    whyNoError: 'some level has only zero counts, and the logarithm of zero has no finite value.',
     warnings: warningsOf(core, theta),
-    estimate: (weights) => estimateLinear(weights, coefficients, covariance, Infinity),
+    estimate(weights): Estimate {
+      const found = estimateLinear(weights, coefficients, covariance, Infinity);
+      return finite.holds(weights) ? found : { ...found, se: NaN };
+    },
     test(contrasts): TermTest {
       const { value, rank } = quadraticForm(contrasts, coefficients, covariance);
       const p = chiSquareUpper(value, rank);
@@ -66,12 +76,9 @@ export function fitCounts(input: CountsInput, kind: CountsKind): CountsFit {
   };
 }
 
-/**
- * Steps after the deviance has settled. Off the canonical link they close in by a constant factor
- * only, so that negative binomial fits take a few more.
- */
-export function polishFor(kind: CountsKind, input: CountsInput): number {
-  return Math.max(input.polish ?? 0, kind === 'negative-binomial' ? 10 : 0);
+/** Off the canonical link steps close in by a constant factor only: negative binomial takes more. */
+export function polishOf(kind: CountsKind): number {
+  return kind === 'negative-binomial' ? 10 : 1;
 }
 
 function fitFamily(
@@ -80,18 +87,18 @@ function fitFamily(
 ): { core: CountsCore; theta: number | null; family: CountFamily } {
   const start = fitIrls(input, poisson);
   if (kind !== 'negative-binomial') return { core: start, theta: null, family: poisson };
-  const settled = { ...input, polish: polishFor(kind, input) };
+  const polish = polishOf(kind);
   let core = start;
   let theta = maximiseTheta(input.y, core.mu, momentTheta(input.y, core.mu));
   for (let pass = 0; pass < 200; pass++) {
-    core = fitIrls(settled, negativeBinomial(theta));
+    core = fitIrls(input, negativeBinomial(theta), polish);
     const next = maximiseTheta(input.y, core.mu, theta);
     const change = Math.abs(Math.log(next / theta));
     theta = next;
     if (change < 1e-12) break;
   }
   const family = negativeBinomial(theta);
-  return { core: fitIrls(settled, family), theta, family };
+  return { core: fitIrls(input, family, polish), theta, family };
 }
 
 function spread(small: Matrix, kept: readonly number[], x: Matrix): Matrix {
@@ -111,12 +118,6 @@ function warningsOf(core: CountsCore, theta: number | null): string[] {
     warnings.push(
       'The counts vary no more than Poisson counts do, so θ has no finite estimate; the figures ' +
         'are those of a Poisson model.',
-    );
-  }
-  if (core.mu.some((mu) => mu < 1e-6)) {
-    warnings.push(
-      'Some combination has only zero counts: its mean on the log scale has no lower bound, and ' +
-        'its standard error says nothing.',
     );
   }
   if (!core.converged) warnings.push('The counts model did not settle; its figures are doubtful.');

@@ -10,8 +10,6 @@ export interface CountsInput {
   readonly y: Float64Array;
   /** Known part of the log mean (log of the exposure), one a row. */
   readonly offset?: Float64Array;
-  /** Steps to go on after the deviance has settled; 0 unless figures are wanted to all digits. */
-  readonly polish?: number;
 }
 
 export interface CountsCore {
@@ -31,18 +29,16 @@ export interface CountsCore {
 
 const MOST_STEPS = 200;
 
-/**
- * The deviance counts as settled when a step changes less than this share of it. The standard
- * errors belong to the weights of the last step, as published analyses have them; a combination
- * with next to no counts can be 1e-4 short of its limit then, which `polish` makes good.
- */
+/** The deviance counts as settled when a step changes less than this share of it. */
 const SETTLED = 1e-8;
 
 /**
  * Maximum likelihood for counts with a log link by iteratively reweighted least squares
- * (McCullagh & Nelder 1989, Generalized Linear Models, 2.5), each step by QR.
+ * (McCullagh & Nelder 1989, Generalized Linear Models, 2.5), each step by QR. `polish`: steps to go
+ * on after the deviance has settled. Steps double the digits where the log link is canonical, so
+ * that one leaves rounding alone, in the weights and standard errors too.
  */
-export function fitIrls(input: CountsInput, family: CountFamily): CountsCore {
+export function fitIrls(input: CountsInput, family: CountFamily, polish = 1): CountsCore {
   const { x, y } = input;
   const space = factorise(x);
   const columns = selectColumns(x, space.kept);
@@ -81,7 +77,7 @@ export function fitIrls(input: CountsInput, family: CountFamily): CountsCore {
     const change = Math.abs(reached - deviance);
     [beta, mu, deviance] = [next, trial, reached];
     if (change < SETTLED * (Math.abs(deviance) + 0.1)) settled++;
-    if (settled > (input.polish ?? 0)) {
+    if (settled > polish) {
       converged = true;
       break;
     }

@@ -3,7 +3,7 @@ import type { TermColumns } from '../hypotheses';
 import { selectColumns } from '../linear';
 import type { TermTest } from '../model';
 import type { CountsFit, CountsKind } from './fit';
-import { polishFor } from './fit';
+import { polishOf } from './fit';
 import { fitIrls } from './irls';
 import type { CountsInput } from './irls';
 
@@ -18,9 +18,8 @@ export function devianceTest(
   kind: CountsKind,
   { x, before, own }: TermColumns,
 ): TermTest | null {
-  const polish = polishFor(kind, input);
   const fitOf = (columns: readonly number[]) =>
-    fitIrls({ ...input, polish, x: selectColumns(x, columns) }, full.family);
+    fitIrls({ ...input, x: selectColumns(x, columns) }, full.family, polishOf(kind));
   const without = fitOf(before);
   const including = fitOf([...before, ...own]);
   const df = including.space.rank - without.space.rank;

@@ -2,6 +2,7 @@ import type { DataTable, FitRequest } from '../../../../shared-types/fit';
 import type { Matrix } from '../model';
 import type { Category } from '../table/columns';
 import { readTrialData } from '../table/data';
+import { centre } from './centre';
 import { fillColumn, termColumns } from './coding';
 import type { Coding, DesignColumn } from './coding';
 import { positionPart } from './position';
@@ -29,7 +30,10 @@ export interface Design {
   /** Rows of the table left out because their response is missing. */
   readonly dropped: number;
   readonly factors: ReadonlyMap<string, Category>;
+  /** Values less their mean over the rows of the fit, as they enter `x`. */
   readonly covariates: ReadonlyMap<string, Float64Array>;
+  /** That mean, by covariate. */
+  readonly centres: ReadonlyMap<string, number>;
   readonly warnings: readonly string[];
 }
 
@@ -44,7 +48,14 @@ export function buildDesign(request: FitRequest, table: DataTable): Design {
   ]);
   const position = positionPart(request.position, table, data.rowIndex, taken);
   const factors = new Map(data.factors);
-  const covariates = new Map([...data.covariates, ...position.covariates]);
+  const measured = new Map([...data.covariates, ...position.covariates]);
+  const covariates = new Map<string, Float64Array>();
+  const centres = new Map<string, number>();
+  for (const [name, values] of measured) {
+    const centred = centre(values);
+    covariates.set(name, centred.values);
+    centres.set(name, centred.mean);
+  }
   for (const factor of position.factors) factors.set(factor.name, factor);
   const listed = listTerms(request, {
     factors: position.factors.map((factor) => factor.name),
@@ -71,6 +82,7 @@ export function buildDesign(request: FitRequest, table: DataTable): Design {
   const layout = { terms, columns, factors, covariates };
   return {
     ...layout,
+    centres,
     columnNames: columns.map((column) => column.name),
     x: designMatrix(layout, data.n, 'reference'),
     y: data.response,

@@ -1,6 +1,8 @@
+export { uncentredWeights } from './centre';
 export { buildDesign, designMatrix } from './design';
 export type { Design, DesignTerm } from './design';
 export type { Coding, DesignColumn } from './coding';
+export { refuseSharedPlaces } from './position';
 export { combineColumns, randomUnits } from './units';
 export type { UnitCodes } from './units';
 export { crossedName, sameNames } from './terms';

@@ -1,6 +1,7 @@
 import type { DataTable, FitRequest } from '../../../../shared-types/fit';
 import { cellNumber, column, isMissing, readNumbers } from '../table/columns';
 import type { Category } from '../table/columns';
+import { crossedName } from './terms';
 import { combineColumns } from './units';
 
 type Position = NonNullable<FitRequest['position']>;
@@ -78,4 +79,26 @@ function edgeFactor(
     levels: ['edge', 'inner'],
     codes,
   };
+}
+
+/** Correlation falls with distance; two pots at no distance would have to be one and the same. */
+export function refuseSharedPlaces(
+  place: { row: Float64Array; column: Float64Array; group: Int32Array },
+  rowIndex: Int32Array,
+  within: readonly string[],
+): void {
+  const first = new Map<string, number>();
+  rowIndex.forEach((tableRow, i) => {
+    const key = `${place.group[i]} ${place.row[i]} ${place.column[i]}`;
+    const other = first.get(key);
+    if (other !== undefined) {
+      const group = within.length > 0 ? ` of one ${crossedName(within)}` : '';
+      throw new Error(
+        `position: rows ${other + 1} and ${tableRow + 1} of the table both stand at row ` +
+          `${place.row[i]}, column ${place.column[i]}${group}; expected one pot a place (several ` +
+          'trays need their column under "within")',
+      );
+    }
+    first.set(key, tableRow);
+  });
 }

@@ -1,6 +1,7 @@
 import type { DataTable, FitRequest } from '../../../../shared-types/fit';
 import type { Design } from '../design';
 import type { Analysis } from './analysis';
+import { analyseConstant, isConstant } from './constant';
 import { analyseCounts } from './counts-model';
 import { analyseStrata } from './error-strata';
 import { analyseLinear } from './linear-model';
@@ -10,6 +11,7 @@ import { analyseMixed } from './mixed-model';
 export function analyse(request: FitRequest, table: DataTable, design: Design): Analysis {
   const covarying =
     request.position !== null && ['rows+columns', 'smooth', 'ar1'].includes(request.position.model);
+  if (isConstant(design)) return analyseConstant(request, design);
   if (request.counts !== null) {
     if (covarying) {
       throw new Error(

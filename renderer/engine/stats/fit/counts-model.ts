@@ -25,6 +25,7 @@ export function analyseCounts(request: FitRequest, kind: CountsKind, design: Des
   const input = { x: design.x, y: design.y };
   const full = fitCounts(input, kind);
   const warnings = [...aliasWarnings(design, full.space), ...full.warnings];
+  if (full.onlyZeros.length > 0) warnings.push(onlyZerosWarning(design, full.onlyZeros));
   if (kind === 'poisson' && full.dispersion > 1.5) {
     warnings.push(
       `The counts vary ${full.dispersion.toPrecision(3)} times as much as Poisson counts would: ` +
@@ -76,4 +77,32 @@ export function analyseCounts(request: FitRequest, kind: CountsKind, design: Des
     ],
     warnings,
   };
+}
+
+/** Names the levels (or the combinations, where no level is zero throughout) with only zero counts. */
+function onlyZerosWarning(design: Design, rows: readonly number[]): string {
+  const zero = new Set(rows);
+  const treatments = design.terms.flatMap((term) =>
+    term.role === 'treatment' && term.factors.length === 1 ? term.factors : [],
+  );
+  const levels = treatments.flatMap((name) => {
+    const factor = design.factors.get(name);
+    return (factor?.levels ?? []).flatMap((level, code) =>
+      factor?.codes.every((own, i) => own !== code || zero.has(i)) ? [`${name} ${level}`] : [],
+    );
+  });
+  const cells = rows.map((i) =>
+    treatments
+      .map((name) => {
+        const factor = design.factors.get(name);
+        return `${name} ${factor?.levels[factor.codes[i] ?? 0] ?? ''}`;
+      })
+      .join(', '),
+  );
+  const named = levels.length > 0 ? levels : [...new Set(cells)];
+  return (
+    `There are only zero counts at ${named.join('; ')}. Their mean is zero as counted; on the log ` +
+    'scale it has no finite value, so their means and differences are left out. The test of the ' +
+    'term stands.'
+  );
 }

@@ -3,6 +3,7 @@ import type { Design } from '../design';
 import { fUpper } from '../distributions';
 import { termDirections } from '../hypotheses';
 import { dot, fitLinear, mean } from '../linear';
+import type { FittedModel } from '../model';
 import { scaleRules } from '../table';
 import { noExtras } from './analysis';
 import type { Analysis } from './analysis';
@@ -23,7 +24,7 @@ export function analyseLinear(request: FitRequest, design: Design): Analysis {
   const { terms, warnings: lost } = termRows(request, design, exact ? null : fit.residual);
   return {
     ...noExtras,
-    model: fit,
+    model: exact ? withoutError(fit) : fit,
     design,
     qr: fit.qr,
     terms,
@@ -50,6 +51,15 @@ export function requireResidual(design: Design, df: number): void {
     `model: its ${design.x.columns} coefficients take up all ${design.x.rows} rows with a ` +
       'response; at least one row more is expected, to measure the error',
   );
+}
+
+/** An exact fit has rounding for an error, which is no error at all. */
+function withoutError(fit: FittedModel): FittedModel {
+  return {
+    ...fit,
+    whyNoError: 'the model fits every row exactly.',
+    estimate: (weights) => ({ ...fit.estimate(weights), se: NaN }),
+  };
 }
 
 /** Residuals that are rounding noise beside the response itself. */

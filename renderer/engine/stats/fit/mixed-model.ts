@@ -1,9 +1,9 @@
 import type { DataTable, FitRequest, FitResult, TermRow } from '../../../../shared-types/fit';
-import { combineColumns, crossedName, randomUnits } from '../design';
+import { combineColumns, crossedName, randomUnits, refuseSharedPlaces } from '../design';
 import type { Design, DesignTerm, UnitCodes } from '../design';
 import { jointContrasts, termContrasts } from '../hypotheses';
 import { fUpper } from '../distributions';
-import { factorise, fromRows } from '../linear';
+import { factorise, fromRows, rowsOf } from '../linear';
 import { fitAr1, fitMixed, fitSmooth } from '../mixed';
 import type { TermTest } from '../model';
 import type { MixedFit } from '../mixed';
@@ -11,6 +11,8 @@ import { readNumbers, scaleRules } from '../table';
 import { noExtras } from './analysis';
 import type { Analysis } from './analysis';
 import { lostDfWarning, requireResidual } from './linear-model';
+import { unrepeatedUnits, unrepeatedWarning, withoutUnrepeated } from './unrepeated';
+import type { UnrepeatedUnit } from './unrepeated';
 import { weightedSequence } from './weighted-sequence';
 import { aliasWarnings, listWords, modelWords, testWords } from './words';
 
@@ -26,6 +28,7 @@ export function analyseMixed(request: FitRequest, table: DataTable, design: Desi
   const qr = factorise(design.x);
   requireResidual(design, design.x.rows - qr.rank);
   const { fit, random, spatial, words } = fitCovariance(request, table, design);
+  const unrepeated = unrepeatedUnits(design, random);
   const warnings = [...aliasWarnings(design, qr), ...fit.warnings];
   const contained = request.denominator === 'containment';
   const weighted = contained && request.tests === 'sequential';
@@ -33,25 +36,34 @@ export function analyseMixed(request: FitRequest, table: DataTable, design: Desi
     (weighted ? weightedSequence(design, fit) : null) ?? termContrasts(design, request.tests);
   const terms = design.terms.map((term, i): TermRow => {
     const rows = contrasts[i];
-    const found = rows && rows.rows > 0 ? fit.test(rows) : null;
-    const test = found && contained ? asContained(found, fit, term) : found;
     const lost = lostDfWarning(term.name, rows?.rows ?? 0, term.columns.length);
     if (lost) warnings.push(lost);
+    const stratum = spatial ? null : yardstick(design, term, random);
+    const untested = { ...untestedRow(term.name, rows?.rows ?? 0), stratum };
+    if (!rows || rows.rows === 0) return untested;
+    const without = unrepeated.find(({ touches }) => rowsOf(rows).some(touches));
+    if (without) {
+      warnings.push(unrepeatedWarning(term.name, without.unit));
+      return { ...untested, dfError: 0 };
+    }
+    const found = fit.test(rows);
+    const test = contained ? asContained(found, fit, term) : found;
+    if (test.dfError < 1 && contained) {
+      warnings.push(unrepeatedWarning(term.name, stratum ?? 'pots'));
+      return { ...untested, dfError: 0 };
+    }
     return {
-      term: term.name,
-      df: test?.df ?? 0,
-      ss: null,
-      ms: null,
-      dfError: test && Number.isFinite(test.dfError) ? test.dfError : null,
-      statistic: test?.statistic ?? null,
-      kind: test?.kind ?? 'F',
-      p: test?.p ?? null,
-      stratum: spatial ? null : yardstick(design, term, random),
+      ...untested,
+      df: test.df,
+      dfError: Number.isFinite(test.dfError) ? test.dfError : null,
+      statistic: test.statistic,
+      kind: test.kind,
+      p: test.p,
     };
   });
   return {
     ...noExtras,
-    model: fit,
+    model: unrepeated.length > 0 ? withoutUnrepeated(fit, unrepeated) : fit,
     design,
     qr,
     terms,
@@ -61,7 +73,7 @@ export function analyseMixed(request: FitRequest, table: DataTable, design: Desi
     criterion: fit.criterion,
     aic: fit.aic,
     spatial,
-    wald: request.denominator === 'asymptotic' ? waldTest(fit, design) : null,
+    wald: request.denominator === 'asymptotic' ? waldTest(fit, design, unrepeated) : null,
     fitted: fit.fitted,
     residuals: design.y.map((value, i) => value - (fit.fitted[i] ?? 0)),
     undo: request.scale === 'identity' ? null : scaleRules[request.scale].undo,
@@ -84,7 +96,13 @@ function asContained(test: TermTest, fit: MixedFit, term: DesignTerm): TermTest 
   if (own.length === 0) return test;
   const rows = own.map((j) => new Float64Array(columns).fill(1, j, j + 1));
   const { dfError } = fit.test(fromRows(rows, columns));
-  return { ...test, dfError, p: fUpper(test.statistic, test.df, dfError) };
+  return { ...test, dfError, p: dfError < 1 ? NaN : fUpper(test.statistic, test.df, dfError) };
+}
+
+/** A term of which there is nothing to tell but its df. */
+function untestedRow(term: string, df: number): TermRow {
+  const none = { ss: null, ms: null, dfError: null, statistic: null, p: null, stratum: null };
+  return { term, df, kind: 'F', ...none };
 }
 
 interface CovarianceFit {
@@ -107,6 +125,7 @@ function fitCovariance(request: FitRequest, table: DataTable, design: Design): C
     column: readNumbers(table, position.column, rowIndex, 'column'),
     group: combineColumns(table, position.within, rowIndex).codes,
   };
+  if (position.model === 'ar1') refuseSharedPlaces(place, rowIndex, position.within);
   const within = position.within.length > 0 ? ` within ${crossedName(position.within)}` : '';
   if (position.model === 'smooth') {
     const fit = fitSmooth({ x, y, ...place, random, denominator });
@@ -147,10 +166,15 @@ function yardstick(design: Design, term: DesignTerm, random: readonly UnitCodes[
 }
 
 /** Joint test of all that the treatments add to the other terms. */
-function waldTest(fit: MixedFit, design: Design): FitResult['wald'] {
+function waldTest(
+  fit: MixedFit,
+  design: Design,
+  unrepeated: readonly UnrepeatedUnit[],
+): FitResult['wald'] {
   const treated = design.terms.some((term) => term.role === 'treatment');
   const contrasts = jointContrasts(design, (term) => !treated || term.role === 'treatment');
   if (contrasts.rows === 0) return null;
+  if (unrepeated.some(({ touches }) => rowsOf(contrasts).some(touches))) return null;
   const { df, statistic, kind } = fit.test(contrasts);
   return { chiSquare: kind === 'F' ? statistic * df : statistic, df };
 }

@@ -4,7 +4,7 @@ import type { FitRequest } from '../../../../shared-types/fit';
 import { fromRows, rowTimes, selectColumns } from '../linear/matrix';
 import { factorise } from '../linear/qr';
 import type { Qr } from '../linear/qr';
-import { isEstimable } from '../means';
+import { isEstimable } from '../linear/estimable';
 import type { Matrix } from '../model';
 
 export type TestOrder = FitRequest['tests'];

@@ -21,6 +21,11 @@ export function fromRows(rows: readonly Float64Array[], columns: number): Matrix
   return { rows: rows.length, columns, data };
 }
 
+/** The rows of a matrix, as views of its data. */
+export function rowsOf({ rows, columns, data }: Matrix): Float64Array[] {
+  return Array.from({ length: rows }, (_, i) => data.subarray(i * columns, (i + 1) * columns));
+}
+
 export function dot(a: Float64Array, b: Float64Array): number {
   let sum = 0;
   for (let i = 0; i < a.length; i++) sum += (a[i] ?? 0) * (b[i] ?? 0);

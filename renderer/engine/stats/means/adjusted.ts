@@ -4,7 +4,7 @@ import { crossedName } from '../design';
 import { tQuantileUpper } from '../distributions';
 import type { Qr } from '../linear';
 import type { FittedModel } from '../model';
-import { isEstimable } from './estimable';
+import { isEstimable } from '../linear';
 import { gridMeans } from './grid';
 import type { GridMean } from './grid';
 
@@ -86,15 +86,16 @@ export function adjustedMeans(
   });
   return {
     rows,
-    warnings: lost.length > 0 ? [noErrorWarning(`The means ${lost.join(', ')}`)] : [],
+    warnings: lost.length > 0 ? [noErrorWarning(`The means ${lost.join(', ')}`, model)] : [],
   };
 }
 
-export function noErrorWarning(what: string): string {
-  return (
-    `${what} have no standard error and are left out: they rest on units that the terms ` +
-    'compare wholly, so that nothing shows how such units vary by themselves.'
-  );
+export function noErrorWarning(what: string, model: FittedModel): string {
+  const why =
+    model.whyNoError ??
+    'they rest on units that the terms compare wholly, so that nothing shows how such units vary ' +
+      'by themselves.';
+  return `${what} have no standard error and are left out: ${why}`;
 }
 
 /** null where a limit is beyond all numbers, as that of a mean of zero counts is. */

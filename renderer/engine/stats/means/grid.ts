@@ -1,4 +1,3 @@
-import { mean } from '../linear';
 import type { Design } from '../design';
 
 /** A mean over a balanced grid, as weights of the design's coefficients. */
@@ -29,22 +28,20 @@ export function gridMeans(design: Design, of: readonly string[]): GridMean[] {
     }
     combinations = combinations.flatMap((codes) => factor.levels.map((_, l) => [...codes, l]));
   }
-  const covariateMeans = new Map(
-    [...design.covariates].map(([name, values]) => [name, mean(values)] as const),
-  );
   return combinations.map((codes) => {
     const chosen = new Map(of.map((name, i) => [name, codes[i] ?? 0]));
     const levels = new Map(
       of.map((name, i) => [name, design.factors.get(name)?.levels[codes[i] ?? 0] ?? ''] as const),
     );
     const weights = Float64Array.from(design.columns, (column) => {
+      // Covariates are centred: at their mean they add nothing.
+      if (column.covariates.length > 0) return 0;
       let weight = 1;
       for (const [name, level] of column.levels) {
         const at = chosen.get(name);
         const count = design.factors.get(name)?.levels.length ?? 1;
         weight *= at === undefined ? 1 / count : Number(at === level);
       }
-      for (const name of column.covariates) weight *= covariateMeans.get(name) ?? 0;
       return weight;
     });
     return { levels, label: [...levels.values()].join(' · '), weights };

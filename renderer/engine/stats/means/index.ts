@@ -1,5 +1,4 @@
 export { adjustedMeans, estimableMeans, noErrorWarning } from './adjusted';
 export type { MeansTable } from './adjusted';
-export { isEstimable } from './estimable';
 export { gridMeans } from './grid';
 export type { GridMean } from './grid';

@@ -43,26 +43,20 @@ function combine(uncertainty: Float64Array, left: Float64Array, right: Float64Ar
   return sum;
 }
 
-/** Df of the smallest stratum among the coefficients that a contrast touches. */
+/** Df of the smallest stratum among the coefficients that a contrast touches; may be 0. */
 function containmentDf(
   strata: readonly { unit: string; df: number }[],
   contrasts: readonly Float64Array[],
 ): number {
-  let least: { unit: string; df: number } = { unit: '', df: Infinity };
+  let least = Infinity;
   for (const contrast of contrasts) {
     const largest = contrast.reduce((most, w) => Math.max(most, Math.abs(w)), 0);
     contrast.forEach((weight, j) => {
       const stratum = strata[j];
-      if (stratum && Math.abs(weight) > 1e-9 * largest && stratum.df < least.df) least = stratum;
+      if (stratum && Math.abs(weight) > 1e-9 * largest) least = Math.min(least, stratum.df);
     });
   }
-  if (least.df < 1) {
-    throw new Error(
-      `containment: no degrees of freedom are left among ${least.unit} for this comparison, ` +
-        'since what it compares is not repeated on them; expected at least two of that unit a level',
-    );
-  }
-  return least.df;
+  return least;
 }
 
 /** Df of an F made of independent squared t's with these df (Fai & Cornelius 1996). */
@@ -137,7 +131,9 @@ export function waldModel(fixed: FixedEffects): FittedModel {
       const spread = combine(yardstick.uncertainty, slopes, slopes);
       df = spread > 0 ? (2 * variance * variance) / spread : Infinity;
     }
-    return { estimate: dot(w, 0, beta, 0, rank), se: Math.sqrt(quadratic(w, covariance)), df };
+    // Without df nothing shows the size of the error.
+    const se = df < 1 && yardstick.kind === 'containment' ? NaN : quadratic(w, covariance);
+    return { estimate: dot(w, 0, beta, 0, rank), se: Math.sqrt(se), df };
   };
 
   const test = (contrasts: Matrix): TermTest => {
@@ -165,7 +161,7 @@ export function waldModel(fixed: FixedEffects): FittedModel {
     }
     if (yardstick.kind === 'containment') {
       const dfError = containmentDf(yardstick.strata, rows);
-      const p = fUpper(sum / q, q, dfError);
+      const p = dfError < 1 ? NaN : fUpper(sum / q, q, dfError);
       return { df: q, dfError, statistic: sum / q, kind: 'F', p };
     }
     const inner = yardstick.derivatives.map((d) =>

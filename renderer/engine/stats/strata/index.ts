@@ -1,4 +1,4 @@
 export { fitStrata } from './fit';
 export type { StrataFit } from './fit';
-export { buildStrata } from './structure';
+export { buildStrata, refines } from './structure';
 export type { Stratum } from './structure';

@@ -1,4 +1,4 @@
-import type { Qr } from '../linear';
+import type { Qr } from './qr';
 
 /**
  * Whether a combination of coefficients can be estimated at all: its weight on each aliased
