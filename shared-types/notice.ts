@@ -64,7 +64,7 @@ export const noticeKinds = {
     'edge-share-unequal',
     'start-size-unbalanced',
   ],
-  layout: ['layout-missing', 'layout-stale', 'layout-altered'],
+  layout: ['layout-missing', 'layout-stale', 'layout-altered', 'planted-before-draw'],
   chart: [],
   records: [
     'value-out-of-range',
@@ -80,6 +80,7 @@ export const noticeKinds = {
     'influential-pot',
     'position-changes-answer',
     'saturated',
+    'rule-fixed-late',
   ],
 } as const satisfies Record<Stage, readonly string[]>;
 

@@ -6,6 +6,7 @@ import {
   type Findings,
   type FindingsOutcome,
 } from '../engine/findings';
+import { standingRecords } from '../document/queries/standing';
 import { floodNotices } from '../engine/flood';
 import { rackNotices } from '../engine/geometry';
 import { lightNotices, type PotLight } from '../engine/light';
@@ -20,6 +21,7 @@ import { powerNotices } from '../engine/trial/power';
 import { floodOf, type FloodFigures } from './flood';
 import { potLightOf } from './light';
 import { memo } from './memo';
+import { orderNotices } from './orderNotices';
 import { powersOf } from './power';
 import { recordNotices } from './recordNotices';
 import { designInputOf, startByPotOf } from './trial';
@@ -52,10 +54,13 @@ const drawnFromDesign = memo(drawnSite);
 const drawnWithStarts = memo((input: TrialInput, layout: Plan['layout'], startByPot: Starts) =>
   drawnSite({ ...input, startByPot }, layout),
 );
-const trialStage = memo((input: TrialInput, layout: Plan['layout'], drawn: Drawn) => [
-  ...trialNotices({ ...input, layout }, drawn),
-  ...layoutNotices({ ...input, layout }, drawn),
-]);
+const trialStage = memo((input: TrialInput, layout: Plan['layout'], drawn: Drawn) =>
+  trialNotices({ ...input, layout }, drawn),
+);
+const layoutStage = memo(
+  (input: TrialInput, layout: Plan['layout'], recorded: boolean, drawn: Drawn) =>
+    layoutNotices({ ...input, layout, recorded }, drawn),
+);
 const startStage = memo((layout: Plan['layout'], startByPot: Starts, drawn: Drawn) =>
   startNotices({ layout, startByPot }, drawn),
 );
@@ -72,7 +77,12 @@ function trialAndLayoutNotices(plan: Plan): Notice[] {
   const drawn =
     drawnFromDesign(input, layout) ??
     (startByPot.size > 0 ? drawnWithStarts(input, layout, startByPot) : null);
-  return [...trialStage(input, layout, drawn), ...startStage(layout, startByPot, drawn)];
+  const recorded = standingRecords(plan) !== null;
+  return [
+    ...trialStage(input, layout, drawn),
+    ...layoutStage(input, layout, recorded, drawn),
+    ...startStage(layout, startByPot, drawn),
+  ];
 }
 const powerStage = memo(powerNotices);
 
@@ -84,6 +94,7 @@ const planNotices = memo((plan: Plan): Notice[] => {
     ...lightStage(rack, light, layout, display, potLightOf(plan)),
     ...floodStage(rack, flood, display, floodOf(plan)),
     ...trialAndLayoutNotices(plan),
+    ...orderNotices(plan),
     ...(trial && powers.ok ? powerStage(trial, powers.value) : []),
     ...recordNotices(plan),
   ];

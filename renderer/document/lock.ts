@@ -1,14 +1,9 @@
-import { potsOfRack } from '../engine/geometry';
-import type { Pot } from '../engine/geometry';
 import type { Plan } from '../../shared-types/plan';
 import type { Trial } from '../../shared-types/trial';
 import { Refusal } from './command';
-import { exchangePlants, placedIn } from './exchange';
-import type { Placed } from './exchange';
+import { changeOfLayout, potsById, faultOf, same } from './layoutChange';
 import { codeOfPot } from './queries/names';
-
-// Places are kept to a tenth of a millimetre; less is rounding.
-const SAME_PLACE_MM = 0.01;
+import { checkSevering } from './severing';
 
 /**
  * Throws a Refusal where an edit would pull the ground from under living plants or recorded
@@ -18,9 +13,11 @@ const SAME_PLACE_MM = 0.01;
  *   plant, unless the log tells of a substitute;
  * - how the question is answered stays while its rule is fixed, and once the harvest of a planted
  *   layout has begun;
- * - pots that hold records may not vanish.
+ * - what records were recorded on stays, planted or not (see severing.ts). That is said first, for
+ *   unlocking would not help.
  */
 export function checkLock(before: Plan, after: Plan): void {
+  checkSevering(before, after);
   if (before.layout && before.layout.plantedAt !== null) {
     if (after.layout === null) {
       throw new Refusal(
@@ -33,11 +30,6 @@ export function checkLock(before: Plan, after: Plan): void {
     }
   }
   if (before.trial !== after.trial) checkAnswerRule(before, after);
-  if (before.rack !== after.rack) checkRecordedPots(before, after);
-}
-
-function byId(plan: Plan): Map<string, Pot> {
-  return new Map(potsOfRack(plan.rack).map((pot) => [pot.id, pot]));
 }
 
 function anyPot(plan: Plan): string {
@@ -45,8 +37,8 @@ function anyPot(plan: Plan): string {
 }
 
 function checkPlantedPots(before: Plan, after: Plan): void {
-  const was = byId(before);
-  const is = byId(after);
+  const was = potsById(before);
+  const is = potsById(after);
   const since = before.layout?.plantedAt ?? '';
   for (const { potId } of before.layout?.assignments ?? []) {
     const old = was.get(potId);
@@ -60,64 +52,31 @@ function checkPlantedPots(before: Plan, after: Plan): void {
   }
 }
 
-function faultOf(old: Pot, now: Pot | undefined): string | null {
-  if (!now) return 'vanish';
-  if (now.shelfId !== old.shelfId) return 'change its shelf';
-  if (now.code !== old.code) return `become ${now.code}, against its printed label`;
-  if (Math.hypot(now.xMm - old.xMm, now.yMm - old.yMm) > SAME_PLACE_MM) return 'move';
-  if (now.guard !== old.guard) {
-    return now.guard ? 'become a guard pot' : 'no longer be a guard pot';
-  }
-  return null;
-}
-
 function checkPlantedTrial(before: Plan, after: Plan): void {
-  const { layout, trial } = before;
-  if (!layout || !trial) return;
+  const change = changeOfLayout(before, after);
+  if (!change) return;
   const where = `Pot ${anyPot(before)} and the others are planted`;
-  if (!after.trial) throw new Refusal(`${where}; unlock the layout before dropping the trial.`);
-
-  const fixed = ['blocks', 'scheme', 'constraint'] as const;
-  const changed = fixed.find((key) => !same(trial[key], after.trial?.[key]));
-  if (changed !== undefined) {
-    throw new Refusal(
-      `${where} by the ${changed} of the trial; unlock the layout before changing it.`,
-    );
-  }
-  let expected: Placed = placedIn(before);
-  const newSwaps = after.layout?.swaps.slice(layout.swaps.length) ?? [];
-  for (const swap of newSwaps) expected = exchangePlants(expected, swap.a, swap.b);
-  const found = placedIn(after);
-
-  if (!same(expected.factors.map(withoutNames), found.factors.map(withoutNames))) {
-    throw new Refusal(
-      `${where} with the factors and levels of the trial; unlock the layout before changing them.`,
-    );
-  }
-  const logged = new Set(
-    after.records.incidents.slice(before.records.incidents.length).flatMap((one) => one.about),
-  );
-  const moved = expected.assignments.find((a, i) => {
-    const now = found.assignments[i];
-    // Another plant in the pot: the treatment stays, and the log says so.
-    const plant = logged.has(`pot:${a.potId}`) ? now?.plant : a.plant;
-    return !same({ ...a, plant }, now);
-  });
-  if (moved) {
-    throw new Refusal(
-      `Pot ${codeOfPot(before, moved.potId)} is planted and would change; ` +
-        'exchange pots with a reason, or unlock the layout first.',
-    );
-  }
-  const drawn = (plan: Plan) => {
-    const { seed, scheme, drawnFrom, swaps } = plan.layout ?? {};
-    return { seed, scheme, drawnFrom, swaps: swaps?.slice(0, layout.swaps.length) };
-  };
-  if (
-    found.assignments.length !== expected.assignments.length ||
-    !same(drawn(before), drawn(after))
-  ) {
-    throw new Refusal(`${where} by this layout; unlock it before drawing another.`);
+  switch (change.of) {
+    case 'layout':
+    case 'trial':
+      throw new Refusal(`${where}; unlock the layout before dropping the trial.`);
+    case 'blocks':
+    case 'scheme':
+    case 'constraint':
+      throw new Refusal(
+        `${where} by the ${change.of} of the trial; unlock the layout before changing it.`,
+      );
+    case 'factors':
+      throw new Refusal(
+        `${where} with the factors and levels of the trial; unlock the layout before changing them.`,
+      );
+    case 'pot':
+      throw new Refusal(
+        `Pot ${codeOfPot(before, change.potId)} is planted and would change; ` +
+          'exchange pots with a reason, or unlock the layout first.',
+      );
+    case 'draw':
+      throw new Refusal(`${where} by this layout; unlock it before drawing another.`);
   }
 }
 
@@ -183,46 +142,5 @@ function fixedContrasts(trial: Trial | null) {
     (factor.contrasts ?? [])
       .filter((contrast) => contrast.fixed)
       .map((contrast) => ({ ...contrast, factorId: factor.id })),
-  );
-}
-
-/** A factor as far as plants depend on it; its names may be spelled better at any time. */
-function withoutNames(factor: Placed['factors'][number]) {
-  const { id, kind, unit, levels, where } = factor;
-  const places = [...where].sort((a, b) => (a.unitId < b.unitId ? -1 : 1));
-  return {
-    id,
-    kind,
-    unit,
-    levels: levels.map(({ id: level, times = 1 }) => ({ level, times })),
-    places,
-  };
-}
-
-function checkRecordedPots(before: Plan, after: Plan): void {
-  const { values, second, marks } = after.records;
-  const recorded = [...Object.values(values), ...Object.values(second), marks];
-  if (recorded.every((byPot) => Object.keys(byPot).length === 0)) return;
-  const was = byId(before);
-  const is = byId(after);
-  for (const byPot of recorded) {
-    for (const potId of Object.keys(byPot)) {
-      const old = was.get(potId);
-      if (old && !is.has(potId)) {
-        throw new Refusal(
-          `Pot ${old.code} holds records and would vanish; clear its records first.`,
-        );
-      }
-    }
-  }
-}
-
-function same(a: unknown, b: unknown): boolean {
-  if (a === b) return true;
-  if (typeof a !== 'object' || typeof b !== 'object' || a === null || b === null) return false;
-  const keys = Object.keys(a);
-  return (
-    keys.length === Object.keys(b).length &&
-    keys.every((key) => same(Reflect.get(a, key), Reflect.get(b, key)))
   );
 }

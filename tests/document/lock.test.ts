@@ -178,10 +178,10 @@ describe('pots that hold records', () => {
     expect(refusal(plan, commands.removeItems, { items: ['tray:t2'] })).toBe(
       'Pot 2A-B3 holds records and would vanish; clear its records first.',
     );
-    // Where the pot is planted as well, that is what the person hears first.
+    // Where the pot is planted as well, unlocking would not help: it is told the same.
     const grown = run(plan, commands.markPlanted, { date: '2026-03-02' });
     expect(refusal(grown, commands.removeItems, { items: ['tray:t2'] })).toMatch(
-      /^Pot 2A-A1 is planted/,
+      /^Pot 2A-B3 holds records/,
     );
     const cleared = run(plan, commands.enterValues, {
       measurementId: 'm1',

@@ -20,6 +20,16 @@ async function openLayout(page: Page): Promise<void> {
   await expect(rackCanvas(page)).toHaveAttribute('data-view', 'all');
 }
 
+/** The example as it was planted: drawn, weighed at the start, and not yet harvested. */
+async function openSown(desktop: Desktop): Promise<Page> {
+  const example = new URL('../../renderer/app/examples/basil.json', import.meta.url);
+  const plan = JSON.parse(await readFile(example, 'utf8')) as Plan;
+  const start = plan.trial?.measurements.filter(({ moment }) => moment === 'start') ?? [];
+  const values = Object.fromEntries(start.map(({ id }) => [id, plan.records.values[id] ?? {}]));
+  const records = { values, second: {}, marks: {}, incidents: [] };
+  return openStage(desktop, { ...plan, records }, 'layout');
+}
+
 async function unlock(page: Page): Promise<void> {
   await page.getByTestId('unlock-reason').fill('Sown again after damping off');
   await page.getByTestId('unlock').click();
@@ -52,8 +62,7 @@ async function kept({ page, folder, willAnswer }: Desktop, name: string) {
 }
 
 test('a seed gives the same layout each time, another seed another one', async ({ desktop }) => {
-  const { page } = desktop;
-  await openLayout(page);
+  const page = await openSown(desktop);
   await unlock(page);
   await drawFrom(page, 'first');
   const first = (await kept(desktop, 'first')).layout;
@@ -107,10 +116,24 @@ test('unlocking asks for a reason and logs it', async ({ desktop }) => {
   expect(layout.plantedAt).toBeNull();
   expect(records.incidents.at(-1)?.text).toContain('Sown again after damping off');
 
+  // The harvest is in: unlocked or not, the treatments stay under it.
+  for (const act of ['draw', 'draw-new-seed']) await expect(page.getByTestId(act)).toBeDisabled();
+  await expect(page.getByTestId('records-stand')).toContainText('211 values and 5 marks');
+
   await page.getByTestId('planted-on').fill('2026-03-05');
   await page.getByTestId('planted-on').press('Enter');
   await page.getByTestId('planted').click();
   await expect(page.getByText('Planted on 2026-03-05')).toBeVisible();
+
+  // The next trial is a plan of its own, and this one has to be safe first.
+  await page.getByTestId('next-trial').click();
+  await expect(page.getByTestId('records-stand')).toContainText('Save this plan first');
+  await kept(desktop, 'harvested');
+  await expect(page.getByRole('banner')).not.toContainText('unsaved');
+  await page.getByTestId('next-trial').click();
+  await expect(page.getByTestId('draw')).toBeEnabled();
+  await expect(page.getByRole('banner')).toContainText('next trial');
+  await drawFrom(page, 'second run');
 });
 
 test('a layout planted before the rule is fixed offers to fix it there and then', async ({
@@ -233,10 +256,7 @@ test('two plants are exchanged with the keyboard alone', async ({ desktop }) => 
 test('a layout is unlocked, drawn anew, planted and verified with the keyboard alone', async ({
   desktop,
 }) => {
-  const { page } = desktop;
-  await startExample(page, 'basil');
-  await tabTo(page, 'stage-layout');
-  await page.keyboard.press('Enter');
+  const page = await openSown(desktop);
   await tabTo(page, 'unlock-reason');
   await page.keyboard.type('Sown again');
   await page.keyboard.press('Enter');

@@ -4,3 +4,4 @@ export * from './place';
 export * from './records';
 export * from './refs';
 export * from './selection';
+export * from './standing';

@@ -3,8 +3,10 @@ import type { Layout } from '../../../shared-types/layout';
 import type { Plan } from '../../../shared-types/plan';
 import { drawFor, verifyOf } from '../../derive';
 import { keepLayout } from '../../document/commands';
+import { standingRecords } from '../../document/queries';
 import { useDispatch } from '../../store/context';
 import { Button, Facts, plural, Section, TextField } from '../../ui';
+import { RecordsStand } from './RecordsStand';
 
 /** Draws the layout from its seed, and draws it again to check it. */
 export function DrawSection({ plan }: { plan: Plan }) {
@@ -13,7 +15,9 @@ export function DrawSection({ plan }: { plan: Plan }) {
   const [seed, setSeed] = useState(layout?.seed ?? plan.title);
   const [problem, setProblem] = useState<string | null>(null);
   const [verdict, setVerdict] = useState<string | null>(null);
-  const locked = layout !== null && layout.plantedAt !== null;
+  const planted = layout !== null && layout.plantedAt !== null;
+  const recorded = standingRecords(plan) !== null;
+  const locked = planted || recorded;
 
   const draw = (from: string) => {
     const drawn = drawFor(plan, from, new Date().toISOString());
@@ -40,7 +44,7 @@ export function DrawSection({ plan }: { plan: Plan }) {
         disabled={locked}
         testId="seed"
         remark={
-          locked
+          planted && !recorded
             ? 'The layout is planted; it is drawn anew only after it has been unlocked.'
             : 'The same seed and plan give the same layout on every machine.'
         }
@@ -62,6 +66,7 @@ export function DrawSection({ plan }: { plan: Plan }) {
           Verify
         </Button>
       </div>
+      <RecordsStand plan={plan} />
       {problem ? (
         <p className="field-problem" role="alert">
           {problem}

@@ -503,6 +503,36 @@ describe('any sequence of commands', () => {
     );
   });
 
+  it('never changes the treatment under a value unless the layout logs an exchange', () => {
+    const harvest = { m2: { 't1:1:1': 12, 't1:2:3': 9, 't2:1:2': 14 } };
+    const recorded = starts
+      .filter((start) => start.layout !== null)
+      .map((start) => ({ ...start, records: { ...start.records, values: harvest } }));
+    const thrown = fc.sample(fc.array(fc.nat(1000), { minLength: 8, maxLength: 8 }), {
+      numRuns: 12,
+      seed: 20260301,
+    });
+    for (const start of recorded) {
+      const plantIn = (plan: Plan, id: string) =>
+        plan.layout?.assignments.find(({ potId }) => potId === id);
+      for (const { make } of moves) {
+        for (const throws of thrown) {
+          const outcome = make(start, diceOf(throws));
+          if (!outcome.ok || outcome.plan.layout?.swaps.length !== start.layout?.swaps.length) {
+            expect(outcome.ok && outcome.plan.layout === null).toBe(false);
+            continue;
+          }
+          const pots = new Set(potsOfRack(outcome.plan.rack).map(({ id }) => id));
+          for (const id of Object.keys(outcome.plan.records.values['m2'] ?? {})) {
+            expect(pots.has(id)).toBe(true);
+            if (harvest.m2[id as keyof typeof harvest.m2] === undefined) continue;
+            expect(plantIn(outcome.plan, id)).toEqual(plantIn(start, id));
+          }
+        }
+      }
+    }
+  });
+
   // A property over commands that are always refused would say nothing.
   it('lets each command change some plan', () => {
     const throws = fc.sample(fc.array(fc.nat(1000), { minLength: 8, maxLength: 8 }), {

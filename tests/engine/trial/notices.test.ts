@@ -182,6 +182,11 @@ describe('layout notices', () => {
     expect(kindsOf(input, layout)).toEqual([]);
     const changed = { ...input, trial: { ...trial, blocks: { by: 'tray' as const } } };
     expect(kindsOf(changed, layout)).toEqual(['layout-stale']);
+    const remedy = (recorded: boolean) =>
+      layoutNotices({ ...changed, layout, recorded })[0]?.remedy ?? '';
+    expect(remedy(false)).toMatch(/^Draw the layout again/);
+    // Where records stand, another draw is not a way out.
+    expect(remedy(true)).toMatch(/^Undo the change, .* would change the treatments/);
     const [first, ...rest] = layout.assignments;
     if (!first) throw new Error('a drawn pot is expected');
     const level = first.levels.f1 === 'l101' ? 'l102' : 'l101';

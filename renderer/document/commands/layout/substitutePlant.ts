@@ -2,7 +2,7 @@ import { Refusal } from '../../command';
 import type { Command } from '../../command';
 import { change, layoutIn } from '../../edit';
 import { takeIdFrom } from '../../ids';
-import { codeOfPot } from '../../queries/names';
+import { codeOfPot, measurementLabel } from '../../queries/names';
 
 /**
  * A spare plant takes the place of one that broke: code and starting value change, the treatment
@@ -25,6 +25,13 @@ export const substitutePlant: Command<{
     if (!spare || spare.lost) throw new Refusal(`There is no spare plant ${plant}.`);
     const taken = layoutIn(plan).assignments.find((assignment) => assignment.plant === plant);
     if (taken) throw new Refusal(`Plant ${plant} stands in pot ${codeOfPot(plan, taken.potId)}.`);
+    const later = (plan.trial?.measurements ?? []).filter(({ moment }) => moment !== 'start');
+    const measured = later.find(({ id }) => plan.records.values[id]?.[potId] !== undefined);
+    if (measured) {
+      throw new Refusal(
+        `Pot ${pot} has ${measurementLabel(measured)} of the plant that stood there. Clear that value first, or mark the pot as dead.`,
+      );
+    }
     return change(plan, (draft) => {
       const layout = layoutIn(draft);
       for (const assignment of layout.assignments) {

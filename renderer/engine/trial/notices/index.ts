@@ -17,6 +17,8 @@ import { edgeNotices, startSizeNotices } from './unbalance';
 
 export interface NoticeInput extends TrialInput {
   layout: Layout | null;
+  /** Whether records stand on the layout, so that another draw is out of the question. */
+  recorded?: boolean;
 }
 
 /**
@@ -98,7 +100,7 @@ export function layoutNotices(
       }),
     ];
   }
-  if (!drawn) return [stale(layout)];
+  if (!drawn) return [stale(layout, input.recorded ?? false)];
   const { differing, said } = verifyLayout(input, layout, drawn);
   if (differing.length === 0) return [];
   const pots = differing.length === 1 ? '1 pot differs' : `${differing.length} pots differ`;
@@ -117,16 +119,21 @@ export function layoutNotices(
   ];
 }
 
-function stale(layout: Layout): Notice {
-  return layout.plantedAt === null
-    ? notice('layout-stale', 'warn', 'layout', ['plan'], {
-        text: 'Pots, blocks, factors or the light that the draw used have changed since the layout was drawn.',
-        remedy: 'Draw the layout again, or undo the change.',
-      })
-    : notice('layout-stale', 'note', 'layout', ['plan'], {
-        text: `The plants have stood since ${layout.plantedAt}; what the layout was drawn from has changed since, so it can't be drawn again for checking.`,
-        remedy: 'Analyse the layout as it was drawn; state in the report what changed.',
-      });
+function stale(layout: Layout, recorded: boolean): Notice {
+  if (layout.plantedAt !== null) {
+    return notice('layout-stale', 'note', 'layout', ['plan'], {
+      text: `The plants have stood since ${layout.plantedAt}; what the layout was drawn from has changed since, so it can't be drawn again for checking.`,
+      remedy: 'Analyse the layout as it was drawn; state in the report what changed.',
+    });
+  }
+  const changed =
+    'Pots, blocks, factors or the light that the draw used have changed since the layout was drawn';
+  return notice('layout-stale', 'warn', 'layout', ['plan'], {
+    text: `${changed}.`,
+    remedy: recorded
+      ? 'Undo the change, or state it in the report. Another draw would change the treatments under the records.'
+      : 'Draw the layout again, or undo the change.',
+  });
 }
 
 function notice(

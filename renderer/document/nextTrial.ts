@@ -1,0 +1,27 @@
+import type { Plan } from '../../shared-types/plan';
+import { change } from './edit';
+
+/**
+ * A plan for the trial after this one: the same rack, light, water and design, with nothing drawn,
+ * planted, recorded, fixed or accepted yet. The plan it comes from keeps its records.
+ */
+export function nextTrialFrom(plan: Plan): Plan {
+  const { plants: _plants, ...kept } = plan;
+  const blank: Plan = {
+    ...kept,
+    title: `${plan.title.slice(0, 80)}, next trial`,
+    layout: null,
+    records: { values: {}, second: {}, marks: {}, incidents: [] },
+    acceptedNotices: [],
+  };
+  return change(blank, ({ trial }) => {
+    if (!trial) return;
+    trial.startDate = null;
+    trial.harvestDate = null;
+    delete trial.ruleFixed;
+    for (const measurement of trial.measurements) measurement.date = null;
+    for (const factor of trial.factors) {
+      for (const contrast of factor.contrasts ?? []) delete contrast.fixed;
+    }
+  });
+}
