@@ -4,7 +4,7 @@ import { noticesOf } from '../derive';
 import type { Host } from '../host/host';
 import { useLightShown } from '../panes/light';
 import { usePlanStore, useSession } from '../store/context';
-import { useFindings } from '../store/findingsContext';
+import { useCurrentOutcome } from '../store/findingsContext';
 import { HostContext } from '../store/hostContext';
 import type { FileActions } from './files';
 import { Rail } from './Rail';
@@ -20,7 +20,7 @@ export function Workspace(props: {
 }) {
   const plan = usePlanStore((s) => s.preview ?? s.plan);
   const stage = useSession((s) => s.stage);
-  const outcome = useFindings((s) => (s.running ? null : s.outcome));
+  const outcome = useCurrentOutcome();
   const view = stageViews[stage];
   // While a lamp is dragged its light has to keep up: notices wait for the end of the drag.
   const settled = usePlanStore((s) => s.plan);

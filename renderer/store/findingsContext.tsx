@@ -2,7 +2,7 @@ import { createContext, useContext, useEffect } from 'react';
 import type { ReactNode } from 'react';
 import { useStore } from 'zustand';
 import { usePlanStore } from './context';
-import type { FindingsState, FindingsStore } from './findingsStore';
+import { isCurrent, type FindingsState, type FindingsStore } from './findingsStore';
 
 const FindingsContext = createContext<FindingsStore | null>(null);
 
@@ -25,4 +25,19 @@ export function useFindingsOfPlan(): void {
   useEffect(() => {
     if (plan) ask(plan);
   }, [plan, ask, choice]);
+}
+
+/**
+ * Whether the findings on screen are those of the plan as it stands. Others say so, and cannot be
+ * saved or printed. Those of a table stay as the table was read.
+ */
+export function useFindingsCurrent(): boolean {
+  const plan = usePlanStore((s) => s.plan);
+  return useFindings((s) => s.fromTable !== null || (plan !== null && isCurrent(s, plan)));
+}
+
+/** The findings of the plan as it stands; null while there are none, or only earlier ones. */
+export function useCurrentOutcome(): FindingsState['outcome'] {
+  const plan = usePlanStore((s) => s.plan);
+  return useFindings((s) => (plan !== null && isCurrent(s, plan) ? s.outcome : null));
 }

@@ -26,12 +26,20 @@ export interface TableFindings {
   readonly reading: TableReading;
 }
 
+/** What findings are computed from. */
+export interface FindingsQuestion {
+  readonly input: FindingsInput | null;
+  readonly choice: FindingsChoice;
+}
+
 export interface FindingsState {
   /** Which measurement, taken how, is looked at. */
   readonly choice: FindingsChoice;
   /** The last findings that came in; they may belong to an earlier plan while `running`. */
   readonly outcome: FindingsOutcome | null;
   readonly running: boolean;
+  /** What `outcome` was computed from; null before the first. */
+  readonly answered: FindingsQuestion | null;
   /** Looked at in place of the plan's own findings. */
   readonly fromTable: TableFindings | null;
   choose(choice: FindingsChoice): void;
@@ -45,12 +53,13 @@ export type FindingsStore = StoreApi<FindingsState>;
 /** The findings on screen: long work, so computed by `run` and kept until the plan differs. */
 export function createFindingsStore(run: FindingsRunner): FindingsStore {
   // What the outcome, or the work under way, was computed from.
-  let asked: { input: FindingsInput | null; choice: FindingsChoice } | null = null;
+  let asked: FindingsQuestion | null = null;
 
   return createStore<FindingsState>()((set, get) => ({
     choice: PRIMARY,
     outcome: null,
     running: false,
+    answered: null,
     fromTable: null,
 
     choose: (choice) => {
@@ -68,23 +77,36 @@ export function createFindingsStore(run: FindingsRunner): FindingsStore {
       const question = { input, choice };
       asked = question;
       if (!input) {
-        set({ outcome: { ok: false, missing: 'No trial is planned yet.' }, running: false });
+        const outcome = { ok: false, missing: 'No trial is planned yet.' } as const;
+        set({ outcome, running: false, answered: question });
         return;
       }
       set({ running: true });
       run(input, choice).then(
         (outcome) => {
           // A later question has been asked since: its answer is the one that counts.
-          if (asked === question) set({ outcome, running: false });
+          if (asked === question) set({ outcome, running: false, answered: question });
         },
         (error: unknown) => {
           if (asked !== question) return;
           const missing = error instanceof Error ? error.message : String(error);
-          set({ outcome: { ok: false, missing }, running: false });
+          set({ outcome: { ok: false, missing }, running: false, answered: question });
         },
       );
     },
   }));
+}
+
+/** Whether the outcome at hand is that of this plan as it stands, and of what is asked of it. */
+export function isCurrent(
+  { answered, choice }: Pick<FindingsState, 'answered' | 'choice'>,
+  plan: Plan,
+): boolean {
+  return (
+    answered !== null &&
+    answered.choice === choice &&
+    sameInput(answered.input, findingsInputOf(plan))
+  );
 }
 
 function sameInput(a: FindingsInput | null, b: FindingsInput | null): boolean {

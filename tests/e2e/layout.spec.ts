@@ -118,7 +118,7 @@ test('unlocking asks for a reason and logs it', async ({ desktop }) => {
 
   // The harvest is in: unlocked or not, the treatments stay under it.
   for (const act of ['draw', 'draw-new-seed']) await expect(page.getByTestId(act)).toBeDisabled();
-  await expect(page.getByTestId('records-stand')).toContainText('211 values and 5 marks');
+  await expect(page.getByTestId('records-stand')).toContainText('422 values and 5 marks');
 
   await page.getByTestId('planted-on').fill('2026-03-05');
   await page.getByTestId('planted-on').press('Enter');

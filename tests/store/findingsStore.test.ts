@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { editNotes, renameLevel } from '../../renderer/document/commands';
-import { createFindingsStore } from '../../renderer/store/findingsStore';
+import { editNotes, enterValues, renameLevel } from '../../renderer/document/commands';
+import { createFindingsStore, isCurrent } from '../../renderer/store/findingsStore';
 import type { FindingsOutcome } from '../../renderer/derive';
 import { drawnPlan } from '../document/samplePlan';
 import { run } from '../document/commands/run';
@@ -42,6 +42,31 @@ describe('the findings on screen', () => {
     await settle();
     expect(store.getState().outcome).toEqual(answer('second'));
     expect(store.getState().running).toBe(false);
+  });
+
+  it('are current only for the plan and the choice that they were computed from', async () => {
+    const { store, waiting } = setUp();
+    const plan = drawnPlan();
+    const current = (of: typeof plan) => isCurrent(store.getState(), of);
+    expect(current(plan)).toBe(false);
+    store.getState().ask(plan);
+    expect(current(plan)).toBe(false);
+    waiting[0]?.done(answer('first'));
+    await settle();
+    expect(current(plan)).toBe(true);
+    expect(current(run(plan, editNotes, { notes: 'watered late' }))).toBe(true);
+
+    const entries = [{ potId: 't1:1:1', value: 12 }];
+    const changed = run(plan, enterValues, { measurementId: 'm2', entries });
+    // Whether anybody has asked for the new ones yet or not.
+    expect(current(changed)).toBe(false);
+    store.getState().ask(changed);
+    expect([current(plan), current(changed)]).toEqual([true, false]);
+    waiting[1]?.done(answer('second'));
+    await settle();
+    expect([current(plan), current(changed)]).toEqual([false, true]);
+    store.getState().choose({ measurementId: 'm2', index: 'gain' });
+    expect(current(changed)).toBe(false);
   });
 
   it('turn a failure into a sentence', async () => {

@@ -1,6 +1,7 @@
 import { useEffect, useMemo, useRef, useState } from 'react';
 import { figureFile, type Figure, type FigureSize } from '../../print/report';
 import { useSession } from '../../store/context';
+import { useFindingsCurrent } from '../../store/findingsContext';
 import { useHostOffer } from '../../store/hostContext';
 import { Button } from '../../ui';
 
@@ -12,6 +13,7 @@ export function FigureView(props: { draw: (size: FigureSize) => Figure | null; t
   const { draw } = props;
   const select = useSession((s) => s.select);
   const host = useHostOffer();
+  const current = useFindingsCurrent();
   const frame = useRef<HTMLDivElement>(null);
   const [width, setWidth] = useState(0);
   useEffect(() => {
@@ -50,6 +52,7 @@ export function FigureView(props: { draw: (size: FigureSize) => Figure | null; t
         <Button
           tone="quiet"
           className="findings-save"
+          disabled={!current}
           onClick={() => {
             const file = draw({ width: FILE_WIDTH });
             if (file) void host.exportText(`${file.name}.svg`, 'svg', figureFile(file));

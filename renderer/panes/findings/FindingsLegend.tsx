@@ -1,9 +1,9 @@
-import { useFindings } from '../../store/findingsContext';
+import { useCurrentOutcome, useFindings } from '../../store/findingsContext';
 import { Ramp, signedColour } from '../../ui';
 import { RESIDUAL_END } from './look';
 
 export function FindingsLegend() {
-  const outcome = useFindings((s) => s.outcome);
+  const outcome = useCurrentOutcome();
   const fromTable = useFindings((s) => s.fromTable);
   if (fromTable) {
     return <span>The rack shows the plan, not the pots of {fromTable.name}.</span>;

@@ -12,7 +12,7 @@ import {
 import { editMeasurement } from '../../document/commands';
 import { measurementLabel } from '../../document/queries/names';
 import { useDispatch, usePlanStore, useSession } from '../../store/context';
-import { useFindings, useFindingsOfPlan } from '../../store/findingsContext';
+import { useFindings, useFindingsCurrent, useFindingsOfPlan } from '../../store/findingsContext';
 import { useHostOffer } from '../../store/hostContext';
 import { Button, EmptyState, FieldRow, ScaleSelect, Section, Select } from '../../ui';
 import { AnalysisSection } from './AnalysisSection';
@@ -30,7 +30,7 @@ export function FindingsSide() {
   useFindingsOfPlan();
   const plan = usePlanStore((s) => s.plan);
   const outcome = useFindings((s) => s.outcome);
-  const running = useFindings((s) => s.running);
+  const current = useFindingsCurrent();
   const fromTable = useFindings((s) => s.fromTable);
   const showTable = useFindings((s) => s.showTable);
   const goTo = useSession((s) => s.goTo);
@@ -65,7 +65,8 @@ export function FindingsSide() {
       </div>
     );
   }
-  if (!outcome) {
+  // That there is nothing to tell may no longer be so; of earlier findings the figures are kept.
+  if (!outcome || (!outcome.ok && !current)) {
     return <EmptyState title="Computing the findings…">This takes a moment.</EmptyState>;
   }
   if (!outcome.ok) {
@@ -91,7 +92,7 @@ export function FindingsSide() {
   }
   const { findings } = outcome;
   return (
-    <div aria-busy={running} data-testid="findings">
+    <div aria-busy={!current} data-testid="findings">
       <SaveBar title={plan.title} plan={plan} findings={findings} redraws={redrawsOf(findings)}>
         <OpenTable />
       </SaveBar>

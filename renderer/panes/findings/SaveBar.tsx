@@ -3,6 +3,7 @@ import type { Plan } from '../../../shared-types/plan';
 import { noticesOf, noticesOfTable, type Findings, type RedrawFound } from '../../derive';
 import { dataTable, findingsTables, reportHtml, tablesCsv } from '../../print/report';
 import { useSession } from '../../store/context';
+import { useFindingsCurrent } from '../../store/findingsContext';
 import { useHostOffer } from '../../store/hostContext';
 import { Button } from '../../ui';
 
@@ -18,6 +19,7 @@ export function SaveBar(props: {
   const { title, plan, findings, redraws } = props;
   const host = useHostOffer();
   const paper = useSession((s) => s.paper);
+  const current = useFindingsCurrent();
   const [said, setSaid] = useState<string | null>(null);
   const name = title.replace(/[\\/:*?"<>|]+/g, ' ');
   const report = () =>
@@ -43,6 +45,7 @@ export function SaveBar(props: {
     <div className="findings-bar">
       <Button
         tone="primary"
+        disabled={!current}
         data-testid="save-report"
         onClick={() =>
           tell(() => host.exportText(`${name} – report.html`, 'html', report()).then(done))
@@ -51,6 +54,7 @@ export function SaveBar(props: {
         Save report…
       </Button>
       <Button
+        disabled={!current}
         data-testid="save-report-pdf"
         onClick={() =>
           tell(async () => {
@@ -64,11 +68,17 @@ export function SaveBar(props: {
       >
         Report as PDF…
       </Button>
-      <SaveTables name={name} title={title} findings={findings} say={setSaid} />
+      <SaveTables name={name} title={title} findings={findings} disabled={!current} say={setSaid} />
       {props.children}
       <span role="status" className="field-remark">
         {said}
       </span>
+      {current ? null : (
+        <p role="status" className="findings-earlier" data-testid="findings-earlier">
+          The plan has changed since. These findings are the earlier ones; they are being computed
+          again and can be saved then.
+        </p>
+      )}
     </div>
   );
 }
@@ -78,11 +88,13 @@ function SaveTables(props: {
   name: string;
   title: string;
   findings: Findings;
+  disabled: boolean;
   say?: (text: string | null) => void;
 }) {
   const host = useHostOffer();
   return (
     <Button
+      disabled={props.disabled}
       data-testid="save-tables"
       onClick={() => {
         const { title, findings } = props;
