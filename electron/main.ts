@@ -1,4 +1,3 @@
-import { mkdirSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
 import { app, BrowserWindow, dialog, ipcMain, Menu, protocol, session } from 'electron';
@@ -6,9 +5,12 @@ import type { EventPayload } from '../shared-types/ipc';
 import type { EventName } from '../shared-types/ipc-names';
 import { appScheme, homeUrl, isOurs, serveApp } from './services/app-protocol';
 import type { Dialogs } from './services/dialogs';
+import { troubleInWords } from './services/file-trouble';
 import { createDesk } from './services/handlers';
 import { listenForRequests } from './services/ipc';
+import { makeFolders } from './services/make-folders';
 import { menuTemplate } from './services/menu';
+import { OpenFiles } from './services/open-files';
 import { exampleOnCommandLine, OpenRequests, planOnCommandLine } from './services/open-requests';
 import { windowPrinter } from './services/print-window';
 import { Recents } from './services/recents';
@@ -82,12 +84,14 @@ function mayLoseChanges(owner: BrowserWindow): boolean {
 async function start(): Promise<void> {
   await app.whenReady();
   const data = app.getPath('userData');
-  mkdirSync(data, { recursive: true });
+  // Where it cannot be made, keeping the first recovery copy fails and says why.
+  await makeFolders(data).catch(() => undefined);
   const now = (): Date => new Date();
   const desk = createDesk({
     dialogs,
     recents: new Recents(join(data, 'recent-plans.json'), now),
-    recovery: new Recovery(join(data, 'recovery.json'), now),
+    recovery: new Recovery(join(data, 'recovery'), now, join(data, 'recovery.json')),
+    openFiles: new OpenFiles(join(tmpdir(), `evenrack-open-${process.getuid?.() ?? 'here'}`)),
     printer: windowPrinter(() => new BrowserWindow(printWindowOptions()), tmpdir()),
     setUnsaved: (value) => {
       unsaved = value;
@@ -99,7 +103,7 @@ async function start(): Promise<void> {
     try {
       tell('openRequest', await desk.openFromSystem(path));
     } catch (error) {
-      tell('openFailed', error instanceof Error ? error.message : String(error));
+      tell('openFailed', troubleInWords(error));
     }
   }
   serveApp(protocol, join(here, '..', 'renderer'));
@@ -136,7 +140,10 @@ if (app.requestSingleInstanceLock()) {
   app.on('window-all-closed', () => {
     if (process.platform !== 'darwin') app.quit();
   });
-  void start();
+  start().catch((error: unknown) => {
+    dialog.showErrorBox('Evenrack cannot start', troubleInWords(error));
+    app.quit();
+  });
 } else {
   app.quit();
 }

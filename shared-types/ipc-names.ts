@@ -12,8 +12,9 @@ export const channelNames = [
   'print',
   'savePdf',
   'keepForRecovery',
-  'recover',
+  'recoveries',
   'forgetRecovery',
+  'holdFile',
   'setUnsaved',
   'listening',
 ] as const;

@@ -12,8 +12,27 @@ const pathText = z.string().min(1).max(32_000);
 const suggestedName = z.string().min(1).max(260);
 const instant = z.iso.datetime({ offset: true });
 
-const fileRef = z.strictObject({ key: pathText, name: z.string().min(1).max(1000) });
+/** SHA-256 of a file's bytes, in hexadecimal. */
+const fingerprint = z.string().regex(/^[0-9a-f]{64}$/);
+const fileRef = z.strictObject({
+  key: pathText,
+  name: z.string().min(1).max(1000),
+  /** What the window read from the file or wrote to it last; null: not known. */
+  seen: fingerprint.nullable(),
+});
 const openedText = z.strictObject({ text: longText, ref: fileRef });
+/** What a file holds now. `text` is null where that is no text. */
+const fileNow = z.strictObject({ ref: fileRef, text: longText.nullable(), changedAt: instant });
+
+/** Names the recovery copy of one plan in one session. */
+const copyId = z.uuid();
+
+/** A recovery copy as it stands on the disk. Those of earlier versions know no fingerprint. */
+export const keptCopy = z.strictObject({
+  text: longText,
+  ref: fileRef.extend({ seen: fingerprint.nullable().default(null) }).nullable(),
+  writtenAt: instant,
+});
 
 export const textKind = z.enum(['plan', 'table', 'lamp']);
 export const exportKind = z.enum(['csv', 'svg', 'html', 'json', 'text']);
@@ -27,9 +46,19 @@ export const ipcChannels = {
     request: z.strictObject({}),
     response: z.array(z.strictObject({ ref: fileRef, openedAt: instant })),
   },
-  save: { request: z.strictObject({ ref: fileRef, text: longText }), response: fileRef },
+  /**
+   * Writes a plan where nobody else has changed its file since it was seen, and forgets its copy in
+   * the same step; otherwise gives what is there now and changes nothing.
+   */
+  save: {
+    request: z.strictObject({ ref: fileRef, text: longText, copy: copyId }),
+    response: z.discriminatedUnion('kind', [
+      z.strictObject({ kind: z.literal('saved'), ref: fileRef }),
+      z.strictObject({ kind: z.literal('changed'), theirs: fileNow }),
+    ]),
+  },
   saveAs: {
-    request: z.strictObject({ suggestedName, text: longText }),
+    request: z.strictObject({ suggestedName, text: longText, copy: copyId }),
     response: fileRef.nullable(),
   },
   exportText: {
@@ -53,16 +82,26 @@ export const ipcChannels = {
     response: z.enum(['saved', 'cancelled']),
   },
   keepForRecovery: {
-    request: z.strictObject({ text: longText, ref: fileRef.nullable() }),
+    request: z.strictObject({ copy: copyId, text: longText, ref: fileRef.nullable() }),
     response: z.null(),
   },
-  recover: {
+  /** Copies of sessions that have gone. */
+  recoveries: {
     request: z.strictObject({}),
-    response: z
-      .strictObject({ text: longText, ref: fileRef.nullable(), writtenAt: instant })
-      .nullable(),
+    response: z.array(
+      z.strictObject({
+        copy: copyId,
+        place: pathText,
+        /** null: the copy cannot be read. */
+        kept: keptCopy.nullable(),
+        /** What the plan's file holds now; null: it has none, or none that can be read. */
+        file: fileNow.nullable(),
+      }),
+    ),
   },
-  forgetRecovery: { request: z.strictObject({}), response: z.null() },
+  forgetRecovery: { request: z.strictObject({ copy: copyId }), response: z.null() },
+  /** The window has this file open and no other any more. False: another window has it too. */
+  holdFile: { request: z.strictObject({ ref: fileRef.nullable() }), response: z.boolean() },
   setUnsaved: { request: z.strictObject({ unsaved: z.boolean() }), response: z.null() },
   /** The window listens for open requests now; those that came earlier are sent. */
   listening: { request: z.strictObject({}), response: z.null() },
@@ -79,6 +118,11 @@ export const ipcEvents = {
 export type Request<C extends Channel> = z.infer<(typeof ipcChannels)[C]['request']>;
 export type Response<C extends Channel> = z.infer<(typeof ipcChannels)[C]['response']>;
 export type EventPayload<E extends EventName> = z.infer<(typeof ipcEvents)[E]>;
+export type FileRef = Readonly<z.infer<typeof fileRef>>;
+export type FileNow = Readonly<z.infer<typeof fileNow>>;
+export type KeptCopy = Readonly<z.infer<typeof keptCopy>>;
+export type RecoveryCopy = Readonly<Response<'recoveries'>[number]>;
+export type Saved = Response<'save'>;
 export type MenuAction = z.infer<typeof menuAction>;
 
 /** What the preload puts into the window as `evenrackBridge`. */

@@ -1,19 +1,20 @@
 import { filtersToOpen, filtersToSave } from './dialogs';
 import type { Dialogs } from './dialogs';
-import { fileTrouble } from './file-trouble';
+import type { FileNow, FileRef } from '../../shared-types/ipc';
 import type { Handlers } from './ipc';
 import { KnownPaths } from './known-paths';
 import type { PagePrinter } from './pages';
-import { readText } from './read-text';
-import { refOf } from './recents';
+import type { OpenFiles } from './open-files';
+import { fingerprint } from './fingerprint';
+import { fileNow, openFile, refOf, writeFileAt, writeUnlessChanged } from './plan-files';
 import type { Recents } from './recents';
-import type { Recovery } from './recovery';
-import { writeBeside } from './write-beside';
+import type { FoundCopy, Recovery } from './recovery';
 
 export interface Services {
   readonly dialogs: Dialogs;
   readonly recents: Recents;
   readonly recovery: Recovery;
+  readonly openFiles: OpenFiles;
   readonly printer: PagePrinter;
   setUnsaved(unsaved: boolean): void;
   /** The window can take open requests from now on. */
@@ -23,18 +24,18 @@ export interface Services {
 export interface Desk {
   readonly handlers: Handlers;
   /** Opens a plan that the system named: double click, drop on the icon, second start. */
-  openFromSystem(path: string): Promise<{ text: string; ref: { key: string; name: string } }>;
+  openFromSystem(path: string): Promise<{ text: string; ref: FileRef }>;
 }
 
 /** What the shell does for the window, over services that are handed in. */
 export function createDesk(services: Services): Desk {
-  const { dialogs, recents, recovery, printer } = services;
+  const { dialogs, recents, recovery, openFiles, printer } = services;
   const paths = new KnownPaths();
 
-  async function openPlan(path: string): Promise<{ text: string; ref: ReturnType<typeof refOf> }> {
-    const text = await readText(path);
+  async function openPlan(path: string): Promise<{ text: string; ref: FileRef }> {
+    const opened = await openFile(path);
     await noteRecent(path);
-    return { text, ref: refOf(path) };
+    return opened;
   }
 
   /** The list is a convenience; failing to keep it must not fail the opening or saving. */
@@ -45,13 +46,28 @@ export function createDesk(services: Services): Desk {
   async function chooseAndWrite(
     suggestedName: string,
     kind: Parameters<typeof filtersToSave>[0],
-    content: () => Promise<string | Uint8Array>,
+    content: (path: string) => Promise<string | Uint8Array>,
   ): Promise<string | null> {
     const chosen = await dialogs.saveFile(suggestedName, filtersToSave(kind));
     if (chosen === null) return null;
     const path = await paths.add(chosen);
-    await write(path, await content());
+    await writeFileAt(path, await content(path));
     return path;
+  }
+
+  /** A copy beside its file as it is now; null: the file holds all of the copy, which goes. */
+  async function withFile({ copy, place, kept }: FoundCopy) {
+    if (kept === null || kept.ref === null) return { copy, place, kept, file: null };
+    let file: FileNow | null;
+    try {
+      file = await fileNow(await paths.addKept(kept.ref.key));
+    } catch {
+      // The folder is gone, or a link stands in the file's place: the work counts, not the path.
+      return { copy, place, kept: { ...kept, ref: null }, file: null };
+    }
+    if (file?.ref.seen !== fingerprint(kept.text)) return { copy, place, kept, file };
+    await recovery.forget(copy);
+    return null;
   }
 
   const handlers: Handlers = {
@@ -59,9 +75,7 @@ export function createDesk(services: Services): Desk {
       const chosen = await dialogs.openFile(filtersToOpen(kind));
       if (chosen === null) return null;
       const path = await paths.add(chosen);
-      return kind === 'plan'
-        ? openPlan(path)
-        : { text: await readText(path, true), ref: refOf(path) };
+      return kind === 'plan' ? openPlan(path) : openFile(path, true);
     },
     async openRecent({ ref }) {
       const listed = (await recents.list()).some((entry) => entry.path === ref.key);
@@ -70,19 +84,29 @@ export function createDesk(services: Services): Desk {
     },
     async recentPlans() {
       const entries = await recents.list();
-      return entries.map(({ path, openedAt }) => ({ ref: refOf(path), openedAt }));
+      return entries.map(({ path, openedAt }) => ({ ref: refOf(path, null), openedAt }));
     },
-    async save({ ref, text }) {
+    async save({ ref, text, copy }) {
+      // Asked for at once: the copy of an edit that comes later must come later here, too.
+      const upTo = paths.has(ref.key) ? recovery.keepUpTo(copy, text, ref) : Promise.resolve();
+      // A copy that cannot be kept is no reason not to save.
+      await upTo.catch(() => undefined);
       const path = await paths.check(ref.key);
-      await write(path, text);
+      const theirs = await writeUnlessChanged(ref, text);
+      if (theirs) return { kind: 'changed', theirs };
+      await recovery.forget(copy, text).catch(() => undefined);
       await noteRecent(path);
-      return refOf(path);
+      return { kind: 'saved', ref: refOf(path, fingerprint(text)) };
     },
-    async saveAs({ suggestedName, text }) {
-      const path = await chooseAndWrite(suggestedName, 'plan', () => Promise.resolve(text));
+    async saveAs({ suggestedName, text, copy }) {
+      const path = await chooseAndWrite(suggestedName, 'plan', async (chosen) => {
+        await recovery.keepUpTo(copy, text, refOf(chosen, null)).catch(() => undefined);
+        return text;
+      });
       if (path === null) return null;
+      await recovery.forget(copy, text).catch(() => undefined);
       await noteRecent(path);
-      return refOf(path);
+      return refOf(path, fingerprint(text));
     },
     async exportText({ suggestedName, kind, text, bytes }) {
       const content = bytes ? Buffer.from(text, 'latin1') : text;
@@ -96,26 +120,20 @@ export function createDesk(services: Services): Desk {
       const path = await chooseAndWrite(suggestedName, 'pdf', () => printer.pdf(html));
       return path === null ? 'cancelled' : 'saved';
     },
-    async keepForRecovery({ text, ref }) {
+    async keepForRecovery({ copy, text, ref }) {
       // After a restart the path counts as chosen, so only a chosen one is kept; the text always.
-      await recovery.keep(text, ref !== null && paths.has(ref.key) ? ref : null);
+      await recovery.keep(copy, text, ref !== null && paths.has(ref.key) ? ref : null);
       return null;
     },
-    async recover() {
-      const kept = await recovery.read();
-      if (kept === null || kept.ref === null) return kept;
-      try {
-        await paths.addKept(kept.ref.key);
-        return kept;
-      } catch {
-        // The folder is gone, or a link stands in the file's place: the work counts, not the path.
-        return { ...kept, ref: null };
-      }
+    async recoveries() {
+      const found = await Promise.all((await recovery.list()).map(withFile));
+      return found.flatMap((copy) => copy ?? []);
     },
-    async forgetRecovery() {
-      await recovery.forget();
+    async forgetRecovery({ copy }) {
+      await recovery.forget(copy);
       return null;
     },
+    holdFile: ({ ref }) => openFiles.hold(ref !== null && paths.has(ref.key) ? ref.key : null),
     async setUnsaved({ unsaved }) {
       services.setUnsaved(unsaved);
       return null;
@@ -130,12 +148,4 @@ export function createDesk(services: Services): Desk {
     handlers,
     openFromSystem: async (path) => openPlan(await paths.add(path)),
   };
-}
-
-async function write(path: string, content: string | Uint8Array): Promise<void> {
-  try {
-    await writeBeside(path, content);
-  } catch (error) {
-    throw new Error(`${path}: cannot be saved, ${fileTrouble(error)}`, { cause: error });
-  }
 }

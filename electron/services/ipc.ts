@@ -3,6 +3,7 @@ import { ipcChannels } from '../../shared-types/ipc';
 import type { Answer, Request, Response } from '../../shared-types/ipc';
 import { channelNames } from '../../shared-types/ipc-names';
 import type { Channel } from '../../shared-types/ipc-names';
+import { troubleInWords } from './file-trouble';
 
 /** One function a channel. */
 export type Handlers = {
@@ -30,7 +31,7 @@ export async function answer(
     const handle = handlers[channel] as (data: unknown) => Promise<unknown>;
     return { ok: true, value: responseSchema.parse(await handle(read.data)) };
   } catch (error) {
-    return { ok: false, message: error instanceof Error ? error.message : String(error) };
+    return { ok: false, message: troubleInWords(error) };
   }
 }
 

@@ -14,14 +14,24 @@ export async function makeFolders(folder: string): Promise<string[]> {
   const made: string[] = [];
   try {
     for (const path of missing) {
-      await mkdir(path);
-      made.unshift(path);
+      if (await make(path)) made.unshift(path);
     }
   } catch (error) {
     await removeEmpty(made);
     throw error;
   }
   return made;
+}
+
+/** False: somebody else has made it in the meantime. */
+async function make(path: string): Promise<boolean> {
+  try {
+    await mkdir(path);
+    return true;
+  } catch (error) {
+    if ((error as NodeJS.ErrnoException).code === 'EEXIST') return false;
+    throw error;
+  }
 }
 
 /** Removes folders again that nothing was written to. */

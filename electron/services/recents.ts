@@ -1,5 +1,4 @@
 import { readFile } from 'node:fs/promises';
-import { basename } from 'node:path';
 import { z } from 'zod';
 import { writeBeside } from './write-beside';
 
@@ -30,8 +29,4 @@ export class Recents {
     const entries = [{ path, openedAt: this.now().toISOString() }, ...others].slice(0, longest);
     await writeBeside(this.file, JSON.stringify(entries, null, 2));
   }
-}
-
-export function refOf(path: string): { key: string; name: string } {
-  return { key: path, name: basename(path) };
 }

@@ -1,41 +1,103 @@
-import { readFile, rm } from 'node:fs/promises';
-import { ipcChannels } from '../../shared-types/ipc';
-import type { Response } from '../../shared-types/ipc';
+import { readdir, readFile, rename, rm } from 'node:fs/promises';
+import { join } from 'node:path';
+import { randomUUID } from 'node:crypto';
+import { keptCopy } from '../../shared-types/ipc';
+import type { FileRef, KeptCopy } from '../../shared-types/ipc';
+import { makeFolders } from './make-folders';
 import { writeBeside } from './write-beside';
 
-export type Recovered = NonNullable<Response<'recover'>>;
+const ending = '.json';
+const uuid = /^[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}$/;
 
-/** The copy of unsaved work that outlives a kill. Writes happen one after the other, in order. */
+/** A copy as it is found; `kept` is null where it cannot be read. */
+export interface FoundCopy {
+  readonly copy: string;
+  /** Path of its file. */
+  readonly place: string;
+  readonly kept: KeptCopy | null;
+}
+
+/**
+ * The copies of unsaved work that outlive a kill: a file each, by the id that the window gives to a
+ * plan when it opens it. Nothing removes a copy but `forget`. Acts happen one after the other, in
+ * order.
+ */
 export class Recovery {
   private last: Promise<unknown> = Promise.resolve();
+  /** What was kept last under each id in this run. */
+  private readonly texts = new Map<string, string>();
 
   constructor(
-    private readonly file: string,
+    private readonly folder: string,
     private readonly now: () => Date,
+    /** Where earlier versions kept their one copy. */
+    private readonly formerFile: string | null = null,
   ) {}
 
-  keep(text: string, ref: Recovered['ref']): Promise<void> {
-    return this.inOrder(() => {
-      const kept: Recovered = { text, ref, writtenAt: this.now().toISOString() };
-      return writeBeside(this.file, JSON.stringify(kept));
-    });
+  keep(copy: string, text: string, ref: FileRef | null): Promise<void> {
+    return this.inOrder(() => this.write(copy, text, ref));
   }
 
-  read(): Promise<Recovered | null> {
+  /**
+   * Brings a copy, where there is one, up to the text that is about to be saved. Cut off between
+   * saving and forgetting, the copy is then equal to its file and never an older state of it.
+   */
+  keepUpTo(copy: string, text: string, ref: FileRef): Promise<void> {
     return this.inOrder(async () => {
-      const text = await readFile(this.file, 'utf8').catch(() => null);
-      if (text === null) return null;
-      try {
-        return ipcChannels.recover.response.parse(JSON.parse(text));
-      } catch {
-        // Written by us and renamed whole: what can't be read here holds no work of the person.
-        return null;
-      }
+      if (this.texts.has(copy)) await this.write(copy, text, ref);
     });
   }
 
-  forget(): Promise<void> {
-    return this.inOrder(() => rm(this.file, { force: true }));
+  /** Every copy there is, readable or not, in no order. */
+  list(): Promise<FoundCopy[]> {
+    return this.inOrder(async () => {
+      await this.takeFormer();
+      const names = await readdir(this.folder).catch(() => []);
+      const copies = names
+        .filter((name) => name.endsWith(ending))
+        .map((name) => name.slice(0, -ending.length))
+        .filter((copy) => uuid.test(copy));
+      return Promise.all(copies.map((copy) => this.read(copy)));
+    });
+  }
+
+  /** `ifText`: only where that is still what was kept last, so that a later edit stays kept. */
+  forget(copy: string, ifText?: string): Promise<void> {
+    return this.inOrder(async () => {
+      if (ifText !== undefined && this.texts.get(copy) !== ifText) return;
+      await rm(this.pathOf(copy), { force: true });
+      this.texts.delete(copy);
+    });
+  }
+
+  private async write(copy: string, text: string, ref: FileRef | null): Promise<void> {
+    const kept: KeptCopy = { text, ref, writtenAt: this.now().toISOString() };
+    await makeFolders(this.folder);
+    await writeBeside(this.pathOf(copy), JSON.stringify(kept));
+    this.texts.set(copy, text);
+  }
+
+  private async read(copy: string): Promise<FoundCopy> {
+    const place = this.pathOf(copy);
+    try {
+      return { copy, place, kept: keptCopy.parse(JSON.parse(await readFile(place, 'utf8'))) };
+    } catch {
+      return { copy, place, kept: null };
+    }
+  }
+
+  private async takeFormer(): Promise<void> {
+    if (this.formerFile === null) return;
+    try {
+      await makeFolders(this.folder);
+      await rename(this.formerFile, this.pathOf(randomUUID()));
+    } catch {
+      // There is none, which is the rule.
+    }
+  }
+
+  private pathOf(copy: string): string {
+    return join(this.folder, copy + ending);
   }
 
   private inOrder<T>(step: () => Promise<T>): Promise<T> {

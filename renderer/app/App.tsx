@@ -1,6 +1,6 @@
 import { useEffect, useMemo, useRef, useState } from 'react';
 import type { StartJob } from '../derive';
-import type { Host, RecoveredPlan } from '../host/host';
+import type { Host } from '../host/host';
 import { StoreProvider, usePlanStore, useSession, type Stores } from '../store/context';
 import { FindingsProvider } from '../store/findingsContext';
 import type { FindingsStore } from '../store/findingsStore';
@@ -8,10 +8,13 @@ import { JobsContext } from '../store/jobsContext';
 import { keepRecovery } from '../store/recovery';
 import { Button, Dialog } from '../ui';
 import { examples } from './examples';
+import { useConflictQuestion } from './ConflictDialog';
 import { fileActions, type FileActions } from './files';
+import { tellOpenElsewhere } from './openElsewhere';
 import { isTyping, shortcut } from './shortcuts';
 import { StartScreen } from './StartScreen';
 import { useTheme } from './theme';
+import { useRecovery } from './useRecovery';
 import { Workspace } from './Workspace';
 
 export function App(props: {
@@ -35,12 +38,15 @@ function Shell({ host, stores }: { host: Host; stores: Stores }) {
   const open = usePlanStore((s) => s.plan !== null);
   const theme = useSession((s) => s.theme);
   const [problem, setProblem] = useState<string | null>(null);
-  const [recovered, setRecovered] = useState<RecoveredPlan | null>(null);
   const leaving = useQuestion();
-  const { ask } = leaving;
-  const files = useMemo(() => fileActions(host, stores, ask), [host, stores, ask]);
+  const conflict = useConflictQuestion();
+  const files = useMemo(
+    () => fileActions(host, stores, leaving.ask, conflict.ask),
+    [host, stores, leaving.ask, conflict.ask],
+  );
+  const recovery = useRecovery(host, files, setProblem);
   useTheme(theme);
-  useHost(host, stores, files, setProblem, setRecovered);
+  useHost(host, stores, files, setProblem, recovery.look);
 
   return (
     <>
@@ -51,7 +57,9 @@ function Shell({ host, stores }: { host: Host; stores: Stores }) {
           host={host}
           examples={examples}
           problem={problem}
+          copies={recovery.waiting}
           actions={{
+            showCopies: recovery.show,
             newPlan: () => void files.newPlan().then(setProblem),
             openFile: () => void files.open().then(setProblem),
             openRecent: (recent) => void files.openRecent(recent.ref).then(setProblem),
@@ -59,41 +67,8 @@ function Shell({ host, stores }: { host: Host; stores: Stores }) {
           }}
         />
       )}
-      {recovered ? (
-        <Dialog
-          title="Unsaved work was found"
-          testId="recovery"
-          onClose={() => setRecovered(null)}
-          actions={
-            <>
-              <Button
-                tone="danger"
-                onClick={() => {
-                  void host.forgetRecovery();
-                  setRecovered(null);
-                }}
-              >
-                Throw it away
-              </Button>
-              <Button
-                tone="primary"
-                onClick={() => {
-                  setProblem(files.recover(recovered.text, recovered.ref));
-                  setRecovered(null);
-                }}
-              >
-                Go on with it
-              </Button>
-            </>
-          }
-        >
-          <p>
-            The program ended before {recovered.ref ? `“${recovered.ref.name}”` : 'a new plan'} was
-            saved. The copy kept at {recovered.writtenAt.slice(0, 16).replace('T', ' ')} (UTC) is
-            complete up to the last seconds.
-          </p>
-        </Dialog>
-      ) : null}
+      {recovery.dialog}
+      {conflict.dialog}
       {leaving.dialog}
     </>
   );
@@ -105,7 +80,7 @@ function useHost(
   stores: Stores,
   files: FileActions,
   say: (problem: string | null) => void,
-  offer: (recovered: RecoveredPlan | null) => void,
+  lookForCopies: () => Promise<boolean>,
 ) {
   useEffect(() => {
     const act = (action: string) => {
@@ -127,6 +102,7 @@ function useHost(
         `A recovery copy could not be kept: ${reason instanceof Error ? reason.message : String(reason)}`,
       ),
     );
+    const stopTelling = tellOpenElsewhere(stores.plan, host, say);
     const onKey = (event: KeyboardEvent) => {
       const deed = shortcut(event, stores, files);
       if (!deed || (isTyping(event.target) && event.key.toLowerCase() === 'z')) return;
@@ -139,6 +115,7 @@ function useHost(
       stopMenu();
       stopOpen();
       stopKeeping();
+      stopTelling();
       window.removeEventListener('keydown', onKey);
     };
   }, [host, stores, files, say]);
@@ -148,14 +125,16 @@ function useHost(
     if (begun.current) return;
     begun.current = true;
     const example = /^#example=([a-z-]+)$/.exec(window.location.hash)?.[1];
-    host.recover().then(
+    lookForCopies().then(
       (found) => {
-        if (found) offer(found);
-        else if (example) void files.openExample(example).then(say);
+        if (!found && example) void files.openExample(example).then(say);
       },
-      () => undefined,
+      (error: unknown) =>
+        say(
+          `Copies of unsaved work cannot be looked for: ${error instanceof Error ? error.message : String(error)}`,
+        ),
     );
-  }, [host, files, say, offer]);
+  }, [files, say, lookForCopies]);
 }
 
 /** Asks before unsaved work would go; the answer comes by promise. */

@@ -7,6 +7,7 @@ export interface StartActions {
   newPlan: () => void;
   openFile: () => void;
   openRecent: (recent: RecentPlan) => void;
+  showCopies: () => void;
 }
 
 /** First start: the demo, an empty rack, or an existing plan. */
@@ -15,6 +16,8 @@ export function StartScreen(props: {
   actions: StartActions;
   examples: readonly { name: string; title: string; about: string }[];
   problem: string | null;
+  /** Copies of unsaved work that wait to be used or thrown away. */
+  copies: number;
 }) {
   const [recents, setRecents] = useState<RecentPlan[]>([]);
   const { host, actions } = props;
@@ -47,6 +50,15 @@ export function StartScreen(props: {
         </p>
       ) : null}
       <div className="start-choices">
+        {props.copies > 0 ? (
+          <button type="button" className="start-choice" onClick={actions.showCopies}>
+            <strong>Unsaved work…</strong>
+            <span>
+              {props.copies === 1 ? 'One kept copy waits' : `${props.copies} kept copies wait`} to
+              be used or thrown away.
+            </span>
+          </button>
+        ) : null}
         <button type="button" className="start-choice" onClick={actions.newPlan}>
           <strong>Empty rack</strong>
           <span>Draw your own shelves, trays, pots and lamps.</span>

@@ -1,4 +1,6 @@
 import { decodeOther } from '../document/encoding';
+import { browserTrouble } from './browser-trouble';
+import { fileName } from './file-name';
 import type { ExportKind, FileRef, TextKind } from './host';
 
 /** The parts of the File System Access interface that the app uses; only some browsers have it. */
@@ -9,6 +11,7 @@ interface FilePickers {
 
 interface HandleWithPermission extends FileSystemFileHandle {
   requestPermission?(options: { mode: 'read' | 'readwrite' }): Promise<PermissionState>;
+  queryPermission?(options: { mode: 'read' | 'readwrite' }): Promise<PermissionState>;
 }
 
 export type SavedKind = ExportKind | 'plan';
@@ -37,11 +40,24 @@ function pickers(window: Window): FilePickers | null {
     : null;
 }
 
-export interface PickedFile {
+export interface ReadFile {
   readonly text: string;
+  /** SHA-256 of its bytes, in hexadecimal. */
+  readonly seen: string;
+}
+
+export interface PickedFile extends ReadFile {
   readonly name: string;
   /** null: this browser can read the file but not write it again. */
   readonly handle: FileSystemFileHandle | null;
+}
+
+/** What stands in a file now; `text` is null where that is no text. */
+export interface HandleNow {
+  readonly text: string | null;
+  readonly seen: string;
+  /** ISO 8601. */
+  readonly changedAt: string;
 }
 
 /** Lets the person choose a file and reads it; null: cancelled. */
@@ -49,7 +65,7 @@ export async function pickFile(window: Window, kind: TextKind): Promise<PickedFi
   const offered = pickers(window);
   if (!offered) {
     const file = await pickByInput(window.document, toOpen[kind]);
-    return file && { text: await decoded(file, kind), name: file.name, handle: null };
+    return file && { ...(await read(file, kind)), name: file.name, handle: null };
   }
   const handle = await unlessCancelled(async () => {
     const [first] = await offered.showOpenFilePicker({
@@ -57,13 +73,30 @@ export async function pickFile(window: Window, kind: TextKind): Promise<PickedFi
     });
     return first ?? null;
   });
-  return handle && { text: await readHandle(handle, kind), name: handle.name, handle };
+  return handle && { ...(await readHandle(handle, kind)), name: handle.name, handle };
 }
 
 /** Reads a file again. Throws where the person does not allow it or the file is gone. */
-export async function readHandle(handle: FileSystemFileHandle, kind: TextKind): Promise<string> {
+export async function readHandle(handle: FileSystemFileHandle, kind: TextKind): Promise<ReadFile> {
   await askFor(handle, 'read');
-  return decoded(await handle.getFile(), kind);
+  try {
+    return await read(await handle.getFile(), kind);
+  } catch (error) {
+    throw browserTrouble(handle.name, error);
+  }
+}
+
+/** What a file holds now, without asking the person for anything; null: that cannot be known. */
+export async function handleNow(handle: HandleWithPermission): Promise<HandleNow | null> {
+  if ((await handle.queryPermission?.({ mode: 'read' })) === 'prompt') return null;
+  try {
+    const file = await handle.getFile();
+    const bytes = new Uint8Array(await file.arrayBuffer());
+    const changedAt = new Date(file.lastModified).toISOString();
+    return { text: utf8(bytes), seen: await fingerprint(bytes), changedAt };
+  } catch {
+    return null;
+  }
 }
 
 /**
@@ -72,14 +105,18 @@ export async function readHandle(handle: FileSystemFileHandle, kind: TextKind): 
  */
 export async function writeHandle(handle: FileSystemFileHandle, content: Content): Promise<void> {
   await askFor(handle, 'readwrite');
-  const stream = await handle.createWritable();
   try {
-    await stream.write(content);
+    const stream = await handle.createWritable();
+    try {
+      await stream.write(content);
+    } catch (error) {
+      await stream.abort().catch(() => undefined);
+      throw error;
+    }
+    await stream.close();
   } catch (error) {
-    await stream.abort().catch(() => undefined);
-    throw error;
+    throw browserTrouble(handle.name, error);
   }
-  await stream.close();
 }
 
 /**
@@ -94,12 +131,14 @@ export async function saveNew(
 ): Promise<{ name: string; handle: FileSystemFileHandle | null } | null> {
   const { type, extensions } = toSave[kind];
   const offered = pickers(window);
+  const name = fileName(suggestedName);
   if (!offered) {
-    download(window, suggestedName, type, content);
-    return { name: suggestedName, handle: null };
+    download(window, name, type, content);
+    return { name, handle: null };
   }
+  const types = [{ accept: { [type]: extensions } }];
   const handle = await unlessCancelled(() =>
-    offered.showSaveFilePicker({ suggestedName, types: [{ accept: { [type]: extensions } }] }),
+    offered.showSaveFilePicker({ suggestedName: name, types }),
   );
   if (!handle) return null;
   await writeHandle(handle, content);
@@ -131,7 +170,10 @@ function pickByInput(document: Document, extensions: string[]): Promise<File | n
   });
 }
 
-async function askFor(handle: HandleWithPermission, mode: 'read' | 'readwrite'): Promise<void> {
+export async function askFor(
+  handle: HandleWithPermission,
+  mode: 'read' | 'readwrite',
+): Promise<void> {
   const state = (await handle.requestPermission?.({ mode })) ?? 'granted';
   if (state !== 'granted') {
     const act = mode === 'read' ? 'reading' : 'writing';
@@ -144,17 +186,29 @@ async function unlessCancelled<T>(pick: () => Promise<T>): Promise<T | null> {
     return await pick();
   } catch (error) {
     if (error instanceof DOMException && error.name === 'AbortError') return null;
-    throw error;
+    throw browserTrouble('the file', error);
   }
 }
 
 /** Plans are UTF-8; tables and lamp files may also be UTF-16 or Windows-1252. */
-async function decoded(file: File, kind: TextKind): Promise<string> {
-  const bytes = await file.arrayBuffer();
+async function read(file: File, kind: TextKind): Promise<ReadFile> {
+  const bytes = new Uint8Array(await file.arrayBuffer());
+  const text = utf8(bytes) ?? (kind === 'plan' ? null : decodeOther(bytes));
+  if (text === null) throw new Error(`${file.name}: is not text in UTF-8`);
+  return { text, seen: await fingerprint(bytes) };
+}
+
+function utf8(bytes: Uint8Array): string | null {
   try {
     return new TextDecoder('utf-8', { fatal: true }).decode(bytes);
   } catch {
-    if (kind !== 'plan') return decodeOther(new Uint8Array(bytes));
-    throw new Error(`${file.name}: is not text in UTF-8`);
+    return null;
   }
+}
+
+/** SHA-256 of a content as it stands in a file, in hexadecimal; text in UTF-8. */
+export async function fingerprint(content: string | Uint8Array<ArrayBuffer>): Promise<string> {
+  const bytes = typeof content === 'string' ? new TextEncoder().encode(content) : content;
+  const digest = new Uint8Array(await crypto.subtle.digest('SHA-256', bytes));
+  return Array.from(digest, (byte) => byte.toString(16).padStart(2, '0')).join('');
 }

@@ -1,5 +1,5 @@
 import { createStore, entries, get, set, del } from 'idb-keyval';
-import type { FileRef, RecentPlan } from './host';
+import type { RecentPlan } from './host';
 
 const longest = 12;
 
@@ -13,8 +13,8 @@ interface Entry {
 export class BrowserRecents {
   private readonly store = createStore('evenrack-recent-plans', 'files');
 
-  /** Notes the file, under the key of an earlier entry where it is the same one. */
-  async add(handle: FileSystemFileHandle): Promise<FileRef> {
+  /** Notes the file and gives its key: that of an earlier entry where it is the same one. */
+  async add(handle: FileSystemFileHandle): Promise<string> {
     const known = await entries<string, Entry>(this.store);
     const same = await findAsync(known, ([, entry]) => entry.handle.isSameEntry(handle));
     const key = same?.[0] ?? crypto.randomUUID();
@@ -22,14 +22,14 @@ export class BrowserRecents {
     await set(key, entry, this.store);
     const old = known.filter(([id]) => id !== key).sort(newestFirst);
     for (const [id] of old.slice(longest - 1)) await del(id, this.store);
-    return { key, name: handle.name };
+    return key;
   }
 
   async list(): Promise<RecentPlan[]> {
     const known = await entries<string, Entry>(this.store);
     return known
       .sort(newestFirst)
-      .map(([key, { name, openedAt }]) => ({ ref: { key, name }, openedAt }));
+      .map(([key, { name, openedAt }]) => ({ ref: { key, name, seen: null }, openedAt }));
   }
 
   async handle(key: string): Promise<FileSystemFileHandle | null> {

@@ -1,54 +1,91 @@
 import { createStore, del, entries, set } from 'idb-keyval';
-import type { FileRef, RecoveredPlan } from './host';
+import type { FileRef, KeptCopy } from './host';
+
+interface Entry {
+  readonly kept: KeptCopy;
+  /** The tab that wrote it. */
+  readonly session: string;
+}
+
+/** A copy as it is found; `kept` is null where it cannot be read. */
+export interface FoundCopy {
+  readonly copy: string;
+  readonly kept: KeptCopy | null;
+}
 
 /**
- * Copies of unsaved work, one a tab. Each tab holds a lock by the name of its copy for as long as
- * it lives, so that a new tab takes over the work of one that is gone and never that of one that is
- * still open beside it.
+ * Copies of unsaved work in the browser's own store, by the id that the window gives to a plan when
+ * it opens it. Each tab holds a lock by the name of its session for as long as it lives, so that the
+ * work of a tab that has gone is offered and never that of one that is still open.
  */
 export class BrowserRecovery {
   private readonly store = createStore('evenrack-recovery', 'copies');
-  private readonly own = crypto.randomUUID();
+  private readonly session = crypto.randomUUID();
   private readonly held: Promise<void>;
+  /** What this tab kept last under each id. */
+  private readonly texts = new Map<string, string>();
 
   constructor(private readonly locks: LockManager) {
     this.held = new Promise((resolve) => {
       // Held until the tab goes: the inner promise never ends.
-      void locks.request(lockName(this.own), () => {
+      void locks.request(lockName(this.session), () => {
         resolve();
         return new Promise<never>(() => undefined);
       });
     });
   }
 
-  async keep(text: string, ref: FileRef | null): Promise<void> {
+  async keep(copy: string, text: string, ref: FileRef | null): Promise<void> {
+    this.texts.set(copy, text);
     await this.held;
-    const kept: RecoveredPlan = { text, ref, writtenAt: new Date().toISOString() };
-    await set(this.own, kept, this.store);
+    const kept: KeptCopy = { text, ref, writtenAt: new Date().toISOString() };
+    await set(copy, { kept, session: this.session } satisfies Entry, this.store);
   }
 
-  /** The newest copy whose tab is gone, from now on this tab's own. */
-  async take(): Promise<RecoveredPlan | null> {
+  /** Brings a copy, where there is one, up to the text that is about to be saved. */
+  async keepUpTo(copy: string, text: string, ref: FileRef): Promise<void> {
+    if (this.texts.has(copy)) await this.keep(copy, text, ref);
+  }
+
+  /** Every copy whose tab is gone, readable or not. */
+  async list(): Promise<FoundCopy[]> {
     const { held = [], pending = [] } = await this.locks.query();
     const alive = new Set([...held, ...pending].map((lock) => lock.name));
-    const orphans = (await entries<string, RecoveredPlan>(this.store))
-      .filter(([id]) => id === this.own || !alive.has(lockName(id)))
-      .sort(([, a], [, b]) => (a.writtenAt < b.writtenAt ? 1 : -1));
-    const newest = orphans[0];
-    if (!newest) return null;
-    const [id, copy] = newest;
-    if (id !== this.own) {
-      await set(this.own, copy, this.store);
-      await del(id, this.store);
-    }
-    return copy;
+    return (await entries<string, unknown>(this.store)).flatMap(([copy, entry]) => {
+      const { kept, session } = readEntry(copy, entry);
+      return session !== this.session && alive.has(lockName(session)) ? [] : [{ copy, kept }];
+    });
   }
 
-  async forget(): Promise<void> {
-    await del(this.own, this.store);
+  /** `ifText`: only where that is still what is kept, so that a later edit stays kept. */
+  async forget(copy: string, ifText?: string): Promise<void> {
+    if (ifText !== undefined && this.texts.get(copy) !== ifText) return;
+    this.texts.delete(copy);
+    await del(copy, this.store);
   }
 }
 
-function lockName(id: string): string {
-  return `evenrack-recovery-${id}`;
+/** Earlier versions kept one copy a tab, by the tab's own name and without a fingerprint. */
+function readEntry(copy: string, entry: unknown): { kept: KeptCopy | null; session: string } {
+  if (!isGroup(entry)) return { kept: null, session: copy };
+  const inner = isGroup(entry['kept']) ? entry['kept'] : entry;
+  const session = typeof entry['session'] === 'string' ? entry['session'] : copy;
+  const { text, ref, writtenAt } = inner;
+  if (typeof text !== 'string' || typeof writtenAt !== 'string') return { kept: null, session };
+  return { kept: { text, ref: readRef(ref), writtenAt }, session };
+}
+
+function readRef(ref: unknown): FileRef | null {
+  if (!isGroup(ref)) return null;
+  const { key, name, seen } = ref;
+  if (typeof key !== 'string' || typeof name !== 'string') return null;
+  return { key, name, seen: typeof seen === 'string' ? seen : null };
+}
+
+function isGroup(value: unknown): value is Record<string, unknown> {
+  return typeof value === 'object' && value !== null;
+}
+
+function lockName(session: string): string {
+  return `evenrack-recovery-${session}`;
 }

@@ -1,8 +1,19 @@
-import { downloadPlan, pickFile, readHandle, saveNew, writeHandle } from './browser-files';
+import {
+  askFor,
+  downloadPlan,
+  fingerprint,
+  handleNow,
+  pickFile,
+  readHandle,
+  saveNew,
+  writeHandle,
+} from './browser-files';
+import { HeldFile } from './browser-held';
 import { printInFrame } from './browser-print';
 import { BrowserRecents } from './browser-recents';
 import { BrowserRecovery } from './browser-recovery';
-import type { FileRef, Host } from './host';
+import { browserTrouble } from './browser-trouble';
+import type { FileNow, FileRef, Host, Saved } from './host';
 
 /**
  * The host in a plain browser. Where the browser can hold on to files, plans are saved in place
@@ -11,6 +22,7 @@ import type { FileRef, Host } from './host';
 export function browserHost(window: Window): Host {
   const recents = new BrowserRecents();
   const recovery = new BrowserRecovery(window.navigator.locks);
+  const heldFile = new HeldFile(window.navigator.locks);
   // The recent list forgets its oldest; a file that is open now must stay writable.
   const handles = new Map<string, FileSystemFileHandle>();
   let unsaved = false;
@@ -18,11 +30,47 @@ export function browserHost(window: Window): Host {
     if (unsaved) event.preventDefault();
   });
 
-  async function refOf(name: string, handle: FileSystemFileHandle | null): Promise<FileRef> {
-    if (!handle) return { key: `download:${name}`, name };
-    const ref = await recents.add(handle);
-    handles.set(ref.key, handle);
-    return ref;
+  async function refOf(
+    name: string,
+    handle: FileSystemFileHandle | null,
+    seen: string,
+  ): Promise<FileRef> {
+    if (!handle) return { key: `download:${name}`, name, seen };
+    const key = await recents.add(handle);
+    handles.set(key, handle);
+    return { key, name: handle.name, seen };
+  }
+
+  const handleOf = async ({ key }: FileRef): Promise<FileSystemFileHandle | null> =>
+    handles.get(key) ?? (await recents.handle(key));
+
+  async function fileNow(ref: FileRef): Promise<FileNow | null> {
+    const handle = await handleOf(ref);
+    const now = handle && (await handleNow(handle));
+    if (!now) return null;
+    const { seen, text, changedAt } = now;
+    return { ref: { ...ref, seen }, text, changedAt };
+  }
+
+  async function save(ref: FileRef, text: string, copy: string): Promise<Saved> {
+    // Asked for at once: the copy of an edit that comes later must come later here, too. A copy
+    // that cannot be kept is no reason not to save.
+    await recovery.keepUpTo(copy, text, ref).catch(() => undefined);
+    const handle = await handleOf(ref);
+    const mine = await fingerprint(text);
+    if (!handle) {
+      downloadPlan(window, ref, text);
+      await recovery.forget(copy, text).catch(() => undefined);
+      return { kind: 'saved', ref: { ...ref, seen: mine } };
+    }
+    await askFor(handle, 'readwrite');
+    const theirs = await fileNow(ref);
+    if (theirs && theirs.ref.seen !== ref.seen && theirs.ref.seen !== mine) {
+      return { kind: 'changed', theirs };
+    }
+    await writeHandle(handle, text);
+    await recovery.forget(copy, text).catch(() => undefined);
+    return { kind: 'saved', ref: await refOf(ref.name, handle, mine) };
   }
 
   return {
@@ -30,37 +78,48 @@ export function browserHost(window: Window): Host {
     async open(kind) {
       const picked = await pickFile(window, kind);
       if (!picked) return null;
-      const { text, name, handle } = picked;
-      return { text, ref: await refOf(name, kind === 'plan' ? handle : null) };
+      const { text, name, handle, seen } = picked;
+      return { text, ref: await refOf(name, kind === 'plan' ? handle : null, seen) };
     },
     async openRecent(ref) {
       const handle = await recents.handle(ref.key);
       if (!handle) throw new Error(`${ref.name}: is not in the list of recent plans`);
-      const text = await readHandle(handle, 'plan');
-      return { text, ref: await refOf(ref.name, handle) };
+      const { text, seen } = await readHandle(handle, 'plan');
+      return { text, ref: await refOf(ref.name, handle, seen) };
     },
     recentPlans: () => recents.list(),
-    async save(ref, text) {
-      const handle = handles.get(ref.key) ?? (await recents.handle(ref.key));
-      if (!handle) {
-        downloadPlan(window, ref, text);
-        return ref;
-      }
-      await writeHandle(handle, text);
-      return refOf(ref.name, handle);
-    },
-    async saveAs(suggestedName, text) {
+    save,
+    async saveAs(suggestedName, text, copy) {
       const saved = await saveNew(window, suggestedName, 'plan', text);
-      return saved && refOf(saved.name, saved.handle);
+      if (!saved) return null;
+      await recovery.forget(copy);
+      return refOf(saved.name, saved.handle, await fingerprint(text));
     },
     async exportText(suggestedName, kind, content) {
       return (await saveNew(window, suggestedName, kind, content)) !== null;
     },
     print: (html) => printInFrame(window, html),
     savePdf: () => Promise.resolve('unavailable'),
-    keepForRecovery: (text, ref) => recovery.keep(text, ref),
-    recover: () => recovery.take(),
-    forgetRecovery: () => recovery.forget(),
+    async keepForRecovery(copy, text, ref) {
+      try {
+        await recovery.keep(copy, text, ref);
+      } catch (error) {
+        throw browserTrouble('recovery copy', error);
+      }
+    },
+    async recoveries() {
+      const found = await recovery.list();
+      return Promise.all(
+        found.map(async ({ copy, kept }) => ({
+          copy,
+          place: `this browser’s store evenrack-recovery, entry ${copy}`,
+          kept,
+          file: kept?.ref ? await fileNow(kept.ref) : null,
+        })),
+      );
+    },
+    forgetRecovery: (copy) => recovery.forget(copy),
+    holdFile: (ref) => heldFile.hold(ref === null || isDownload(ref) ? null : ref.key),
     setUnsaved(value) {
       unsaved = value;
     },
@@ -68,4 +127,9 @@ export function browserHost(window: Window): Host {
     onOpenRequest: () => () => undefined,
     onMenu: () => () => undefined,
   };
+}
+
+/** Nothing ties a download to a file. */
+function isDownload({ key }: FileRef): boolean {
+  return key.startsWith('download:');
 }

@@ -1,4 +1,5 @@
 import type { Bridge } from '../../shared-types/ipc';
+import { fileName } from './file-name';
 import type { Host } from './host';
 
 /** The host over the desktop shell: everything is done by the shell, on real files. */
@@ -9,25 +10,28 @@ export function desktopHost(bridge: Bridge): Host {
     open: (kind) => bridge.open({ kind }),
     openRecent: (ref) => bridge.openRecent({ ref }),
     recentPlans: () => bridge.recentPlans({}),
-    save: (ref, text) => bridge.save({ ref, text }),
-    saveAs: (suggestedName, text) => bridge.saveAs({ suggestedName, text }),
-    exportText: (suggestedName, kind, content) =>
-      bridge.exportText(
+    save: (ref, text, copy) => bridge.save({ ref, text, copy }),
+    saveAs: (name, text, copy) => bridge.saveAs({ suggestedName: fileName(name), text, copy }),
+    exportText(name, kind, content) {
+      const suggestedName = fileName(name);
+      return bridge.exportText(
         typeof content === 'string'
           ? { suggestedName, kind, text: content }
           : { suggestedName, kind, text: oneSignAByte(content), bytes: true },
-      ),
+      );
+    },
     async print(html) {
       await bridge.print({ html });
     },
-    savePdf: (suggestedName, html) => bridge.savePdf({ suggestedName, html }),
-    async keepForRecovery(text, ref) {
-      await bridge.keepForRecovery({ text, ref });
+    savePdf: (name, html) => bridge.savePdf({ suggestedName: fileName(name), html }),
+    async keepForRecovery(copy, text, ref) {
+      await bridge.keepForRecovery({ copy, text, ref });
     },
-    recover: () => bridge.recover({}),
-    async forgetRecovery() {
-      await bridge.forgetRecovery({});
+    recoveries: () => bridge.recoveries({}),
+    async forgetRecovery(copy) {
+      await bridge.forgetRecovery({ copy });
     },
+    holdFile: (ref) => bridge.holdFile({ ref }),
     setUnsaved(unsaved) {
       void bridge.setUnsaved({ unsaved });
     },

@@ -1,13 +1,19 @@
 /** What the surroundings offer: the desktop shell or a browser. The only way out of the renderer. */
 
-import type { MenuAction } from '../../shared-types/ipc';
+import type {
+  FileNow,
+  FileRef,
+  KeptCopy,
+  MenuAction,
+  RecoveryCopy,
+  Saved,
+} from '../../shared-types/ipc';
 
-/** A place a plan was read from or written to. Opaque to the renderer. */
-export interface FileRef {
-  /** Path on the desktop, a handle's key in the browser. */
-  readonly key: string;
-  readonly name: string;
-}
+/**
+ * A place a plan was read from or written to, opaque to the renderer: `key` is a path on the desktop
+ * and a handle's key in the browser, `seen` the fingerprint of what was read or written there last.
+ */
+export type { FileNow, FileRef, KeptCopy, RecoveryCopy, Saved };
 
 export interface OpenedText {
   readonly text: string;
@@ -20,14 +26,6 @@ export interface RecentPlan {
   readonly openedAt: string;
 }
 
-export interface RecoveredPlan {
-  readonly text: string;
-  /** The file it was being saved to; null for a plan never saved. */
-  readonly ref: FileRef | null;
-  /** ISO 8601. */
-  readonly writtenAt: string;
-}
-
 export type TextKind = 'plan' | 'table' | 'lamp';
 export type ExportKind = 'csv' | 'svg' | 'html' | 'json' | 'text';
 
@@ -37,8 +35,14 @@ export interface Host {
   open(kind: TextKind): Promise<OpenedText | null>;
   openRecent(ref: FileRef): Promise<OpenedText>;
   recentPlans(): Promise<RecentPlan[]>;
-  save(ref: FileRef, text: string): Promise<FileRef>;
-  saveAs(suggestedName: string, text: string): Promise<FileRef | null>;
+  /**
+   * Writes a plan where its file is as `ref.seen` tells, and forgets the recovery copy `copy` in the
+   * same step. Where somebody else has changed the file, nothing is written and what is there now
+   * comes back: to overwrite it knowingly, save again with its fingerprint.
+   */
+  save(ref: FileRef, text: string, copy: string): Promise<Saved>;
+  /** null: the person cancelled. */
+  saveAs(suggestedName: string, text: string, copy: string): Promise<FileRef | null>;
   /**
    * Writes a file that is not the plan (a table, a figure): text in UTF-8, or bytes as they are.
    * False: cancelled.
@@ -52,10 +56,16 @@ export interface Host {
   print(html: string): Promise<void>;
   /** `unavailable`: this host can only print, and the print dialogue offers PDF. */
   savePdf(suggestedName: string, html: string): Promise<'saved' | 'cancelled' | 'unavailable'>;
-  /** Kept beside the plan, not in it, until the plan is saved or closed knowingly. */
-  keepForRecovery(text: string, ref: FileRef | null): Promise<void>;
-  recover(): Promise<RecoveredPlan | null>;
-  forgetRecovery(): Promise<void>;
+  /**
+   * Keeps a copy of unsaved work beside the plan, not in it. `copy` is a UUID that names one plan in
+   * one session.
+   */
+  keepForRecovery(copy: string, text: string, ref: FileRef | null): Promise<void>;
+  /** The copies of sessions that have gone, readable or not; each stays until it is forgotten. */
+  recoveries(): Promise<readonly RecoveryCopy[]>;
+  forgetRecovery(copy: string): Promise<void>;
+  /** This window has this file open from now on and no other. False: another window has it too. */
+  holdFile(ref: FileRef | null): Promise<boolean>;
   /** While true, closing the window asks first. */
   setUnsaved(unsaved: boolean): void;
   /**

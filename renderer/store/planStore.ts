@@ -26,6 +26,8 @@ export interface PlanState {
   readonly fileRef: FileRef | null;
   /** The plan as it was saved last; any other plan is unsaved. */
   readonly savedPlan: Plan | null;
+  /** Names the recovery copy of this plan in this session; anew for every plan that is opened. */
+  readonly copyId: string;
   /** Why the last command was not carried out; cleared by the next one that is. */
   readonly lastRefusal: string | null;
 
@@ -52,6 +54,7 @@ const nothingOpen = {
   history: emptyHistory,
   fileRef: null,
   savedPlan: null,
+  copyId: '',
   lastRefusal: null,
 };
 
@@ -64,7 +67,8 @@ export function createPlanStore(): PlanStore {
     ...nothingOpen,
 
     open: (plan, fileRef, saved = fileRef !== null) => {
-      set({ ...nothingOpen, plan, fileRef, savedPlan: saved ? plan : null });
+      const copyId = crypto.randomUUID();
+      set({ ...nothingOpen, plan, fileRef, savedPlan: saved ? plan : null, copyId });
     },
 
     close: () => {

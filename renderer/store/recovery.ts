@@ -34,7 +34,7 @@ const PAUSE_MS = 400;
 const LATEST_MS = 1500;
 
 /**
- * Keeps a copy of an unsaved plan beside its file: in the first pause after an edit, because making
+ * Keeps a copy of an unsaved plan beside its file, one a plan and session: in the first pause after an edit, because making
  * the copy holds up the keys, and at the latest 1.5 s after the first edit not yet kept. Never makes
  * two copies at once. Forgets the copy once the plan is saved, undone to its saved state or closed.
  * `onFailure` hears why a copy could not be kept, once for each failure; the next edit tries again.
@@ -56,10 +56,10 @@ export function keepRecovery(
 
   const keep = () => {
     enqueue(async () => {
-      const { plan, fileRef } = store.getState();
+      const { plan, fileRef, copyId } = store.getState();
       if (!plan || !isUnsaved(store.getState())) return;
       // Not the text of a plan file, whose order and lines take several times as long.
-      await host.keepForRecovery(JSON.stringify(plan), fileRef);
+      await host.keepForRecovery(copyId, JSON.stringify(plan), fileRef);
     });
   };
   const stopTimer = () => {
@@ -92,9 +92,10 @@ export function keepRecovery(
   const unsubscribe = store.subscribe((now, was) => {
     if (now.plan === was.plan && now.savedPlan === was.savedPlan) return;
     const unsaved = isUnsaved(now);
-    if (unsaved !== isUnsaved(was)) {
-      host.setUnsaved(unsaved);
-      if (!unsaved) enqueue(() => host.forgetRecovery());
+    if (unsaved !== isUnsaved(was)) host.setUnsaved(unsaved);
+    // Left for another plan it was left knowingly.
+    if (isUnsaved(was) && (!unsaved || now.copyId !== was.copyId)) {
+      enqueue(() => host.forgetRecovery(was.copyId));
     }
     follow(unsaved);
   });

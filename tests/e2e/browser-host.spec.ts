@@ -51,7 +51,10 @@ test('without file handles: reads from a file field and saves as a download @bro
   if (!opened) throw new Error('not opened');
 
   const downloading = page.waitForEvent('download');
-  await page.evaluate((ref) => window.testHost.save(ref, 'changed'), opened.ref);
+  await page.evaluate(
+    (ref) => window.testHost.save(ref, 'changed', crypto.randomUUID()),
+    opened.ref,
+  );
   const download = await downloading;
   expect(download.suggestedFilename()).toBe('trial.evenrack');
   expect(await readFile(await download.path(), 'utf8')).toBe('changed');
@@ -92,20 +95,69 @@ test('with file handles: saves in place, and opens a recent plan after a reload 
   browserPage: page,
 }) => {
   await withScriptedPickers(page);
-  const ref = await page.evaluate(() => window.testHost.saveAs('x.evenrack', 'a longer text'));
+  const ref = await page.evaluate(() =>
+    window.testHost.saveAs('x.evenrack', 'a longer text', crypto.randomUUID()),
+  );
   if (!ref) throw new Error('not saved');
   expect(ref.name).toBe('picked.evenrack');
-  expect(await page.evaluate((at) => window.testHost.save(at, 'shorter'), ref)).toEqual(ref);
+  const copy = crypto.randomUUID();
+  await page.evaluate(([at, id]) => window.testHost.keepForRecovery(id, 'older', at), [
+    ref,
+    copy,
+  ] as const);
+  const saved = await page.evaluate(([at, id]) => window.testHost.save(at, 'shorter', id), [
+    ref,
+    copy,
+  ] as const);
+  if (saved.kind !== 'saved') throw new Error('not saved');
+  expect(saved.ref).toMatchObject({ key: ref.key, name: ref.name });
+  expect(await page.evaluate(() => window.testHost.recoveries())).toEqual([]);
   await page.reload();
   const recent = await page.evaluate(() => window.testHost.recentPlans());
-  expect(recent.map((plan) => plan.ref)).toEqual([ref]);
-  expect(await page.evaluate((at) => window.testHost.openRecent(at), ref)).toEqual({
-    text: 'shorter',
-    ref,
-  });
+  expect(recent.map((plan) => plan.ref)).toEqual([{ ...ref, seen: null }]);
+  const opened = { text: 'shorter', ref: saved.ref };
+  expect(await page.evaluate((at) => window.testHost.openRecent(at), ref)).toEqual(opened);
   // The same file chosen again is the same recent plan.
-  expect(await page.evaluate(() => window.testHost.open('plan'))).toEqual({ text: 'shorter', ref });
+  expect(await page.evaluate(() => window.testHost.open('plan'))).toEqual(opened);
   expect(await page.evaluate(() => window.testHost.recentPlans())).toHaveLength(1);
+});
+
+test('a file changed in another tab is told, and is written over only knowingly @browser-host', async ({
+  browserPage: page,
+  context,
+}) => {
+  await withScriptedPickers(page);
+  const saveAs = () => window.testHost.saveAs('x.evenrack', 'one', crypto.randomUUID());
+  const ref = await page.evaluate(saveAs);
+  if (!ref) throw new Error('not saved');
+  expect(await page.evaluate((at) => window.testHost.holdFile(at), ref)).toBe(true);
+  const beside = await context.newPage();
+  await beside.goto(page.url());
+  await withScriptedPickers(beside);
+  const opened = await beside.evaluate(() => window.testHost.open('plan'));
+  if (!opened) throw new Error('not opened');
+  // The second tab says that the first has the file, until the first lets it go.
+  const hold = () => beside.evaluate((at) => window.testHost.holdFile(at), opened.ref);
+  expect(await hold()).toBe(false);
+  await page.evaluate(() => window.testHost.holdFile(null));
+  expect(await hold()).toBe(true);
+  const save = (tab: Page, at: typeof ref, text: string) =>
+    tab.evaluate(([to, words]) => window.testHost.save(to, words, crypto.randomUUID()), [
+      at,
+      text,
+    ] as const);
+  expect(await save(beside, opened.ref, 'theirs')).toMatchObject({ kind: 'saved' });
+  const refused = await save(page, ref, 'mine');
+  expect(refused).toMatchObject({ kind: 'changed', theirs: { text: 'theirs' } });
+  if (refused.kind !== 'changed') throw new Error('not told');
+  expect(await page.evaluate((at) => window.testHost.openRecent(at), ref)).toMatchObject({
+    text: 'theirs',
+  });
+  expect(await save(page, { ...ref, seen: refused.theirs.ref.seen }, 'mine')).toMatchObject({
+    kind: 'saved',
+  });
+  // What both hold already is no difference.
+  expect(await save(beside, opened.ref, 'mine')).toMatchObject({ kind: 'saved' });
 });
 
 test('with file handles: a cancelled dialogue changes nothing @browser-host', async ({
@@ -114,7 +166,9 @@ test('with file handles: a cancelled dialogue changes nothing @browser-host', as
   await withScriptedPickers(page);
   await page.evaluate(() => void (location.hash = '#cancel'));
   expect(await page.evaluate(() => window.testHost.open('plan'))).toBeNull();
-  expect(await page.evaluate(() => window.testHost.saveAs('a', 'b'))).toBeNull();
+  expect(
+    await page.evaluate(() => window.testHost.saveAs('a', 'b', crypto.randomUUID())),
+  ).toBeNull();
   expect(await page.evaluate(() => window.testHost.exportText('a', 'csv', 'b'))).toBe(false);
   expect(await page.evaluate(() => window.testHost.recentPlans())).toEqual([]);
 });
@@ -123,7 +177,7 @@ test('a plan that is not recent any more is refused by name @browser-host', asyn
   browserPage: page,
 }) => {
   const says = page.evaluate(() =>
-    window.testHost.openRecent({ key: 'gone', name: 'old.evenrack' }).catch(String),
+    window.testHost.openRecent({ key: 'gone', name: 'old.evenrack', seen: null }).catch(String),
   );
   expect(await says).toContain('old.evenrack: is not in the list of recent plans');
 });
@@ -132,24 +186,32 @@ test('unsaved work of a closed tab is offered to the next one, that of an open t
   browserPage: page,
   context,
 }) => {
-  await page.evaluate(() => window.testHost.keepForRecovery('first', null));
-  await page.evaluate(() => window.testHost.keepForRecovery('second', { key: 'k', name: 'n' }));
+  const ids = [crypto.randomUUID(), crypto.randomUUID()] as const;
+  const ref = { key: 'k', name: 'n', seen: null };
+  for (const [i, text] of [
+    [0, 'first'],
+    [0, 'second'],
+    [1, 'another plan'],
+  ] as const) {
+    await page.evaluate(([id, words, at]) => window.testHost.keepForRecovery(id, words, at), [
+      ids[i],
+      text,
+      ref,
+    ] as const);
+  }
   const beside = await context.newPage();
   await beside.goto(page.url());
-  expect(await beside.evaluate(() => window.testHost.recover())).toBeNull();
+  const texts = (tab: Page) =>
+    tab.evaluate(async () =>
+      (await window.testHost.recoveries()).map(({ kept }) => kept?.text).sort(),
+    );
+  expect(await texts(beside)).toEqual([]);
   await page.close();
-  await expect
-    .poll(() => beside.evaluate(() => window.testHost.recover()))
-    .toMatchObject({ text: 'second', ref: { key: 'k', name: 'n' } });
-  // Taken over: a reload of this tab finds it still, another tab does not.
+  await expect.poll(() => texts(beside)).toEqual(['another plan', 'second']);
+  // Looking loses nothing; what is thrown away is gone, and that alone.
   await beside.reload();
-  const third = await context.newPage();
-  expect(await beside.evaluate(() => window.testHost.recover())).toMatchObject({ text: 'second' });
-  await third.goto(beside.url());
-  expect(await third.evaluate(() => window.testHost.recover())).toBeNull();
-  await beside.evaluate(() => window.testHost.forgetRecovery());
-  await beside.reload();
-  expect(await beside.evaluate(() => window.testHost.recover())).toBeNull();
+  await beside.evaluate((id) => window.testHost.forgetRecovery(id), ids[0]);
+  expect(await texts(beside)).toEqual(['another plan']);
 });
 
 test('closing asks first while there is unsaved work, and only then @browser-host', async ({

@@ -13,24 +13,28 @@ test('saves, kills, restarts, recovers and opens the recent plan @browser-host',
   const path = join(desktop.folder, 'trial.evenrack');
   await desktop.willAnswer(path);
   expect(await desktop.page.evaluate(() => window.testHost.kind)).toBe('desktop');
-  const ref = await desktop.page.evaluate(() => window.testHost.saveAs('a.evenrack', 'Töpfe'));
-  expect(ref).toEqual({ key: path, name: 'trial.evenrack' });
+  const ref = await desktop.page.evaluate(() =>
+    window.testHost.saveAs('a.evenrack', 'Töpfe', crypto.randomUUID()),
+  );
+  expect(ref).toMatchObject({ key: path, name: 'trial.evenrack' });
   expect(await readFile(path, 'utf8')).toBe('Töpfe');
-  await desktop.page.evaluate((at) => window.testHost.keepForRecovery('newer', at), ref);
+  await desktop.page.evaluate(
+    (at) => window.testHost.keepForRecovery(crypto.randomUUID(), 'newer', at),
+    ref,
+  );
 
   const page = await desktop.killAndRestart();
-  expect(await page.evaluate(() => window.testHost.recover())).toMatchObject({
-    text: 'newer',
-    ref,
-  });
+  expect(await page.evaluate(() => window.testHost.recoveries())).toMatchObject([
+    { kept: { text: 'newer', ref }, file: { text: 'Töpfe' } },
+  ]);
   const [recent] = await page.evaluate(() => window.testHost.recentPlans());
-  expect(recent?.ref).toEqual(ref);
+  expect(recent?.ref.key).toBe(path);
   if (!recent) throw new Error('no recent plan');
   const opened = await page.evaluate((at) => window.testHost.openRecent(at), recent.ref);
   expect(opened.text).toBe('Töpfe');
   expect((await readdir(desktop.folder)).sort()).toEqual([
     'recent-plans.json',
-    'recovery.json',
+    'recovery',
     'trial.evenrack',
   ]);
 });
@@ -39,7 +43,10 @@ test('a page that names a path of its own is refused @browser-host', async ({ de
   const path = join(desktop.folder, 'theirs.txt');
   await writeFile(path, 'theirs');
   const says = await desktop.page.evaluate(
-    (key) => window.testHost.save({ key, name: 'x' }, 'ours').catch(String),
+    (key) =>
+      window.testHost
+        .save({ key, name: 'x', seen: null }, 'ours', crypto.randomUUID())
+        .catch(String),
     path,
   );
   expect(says).toContain('was not chosen in this window');
@@ -68,7 +75,7 @@ test('messages of the shell reach the page @browser-host', async ({ desktop }) =
     window.testHost.onOpenRequest(({ text }) => heard.push(text));
   });
   await desktop.tell('menu', 'save');
-  await desktop.tell('openRequest', { text: 'plan', ref: { key: '/a', name: 'a' } });
+  await desktop.tell('openRequest', { text: 'plan', ref: { key: '/a', name: 'a', seen: null } });
   expect(await page.evaluate(() => Reflect.get(window, 'heard') as unknown)).toEqual([
     'save',
     'plan',

@@ -2,6 +2,7 @@ import { join } from 'node:path';
 import type { Dialogs } from '../../electron/services/dialogs';
 import { createDesk } from '../../electron/services/handlers';
 import type { Desk } from '../../electron/services/handlers';
+import { OpenFiles } from '../../electron/services/open-files';
 import { Recents } from '../../electron/services/recents';
 import { Recovery } from '../../electron/services/recovery';
 
@@ -27,7 +28,8 @@ export function testDesk(dataFolder: string): TestDesk {
   const desk = createDesk({
     dialogs,
     recents: new Recents(join(dataFolder, 'recent-plans.json'), now),
-    recovery: new Recovery(join(dataFolder, 'recovery.json'), now),
+    recovery: new Recovery(join(dataFolder, 'recovery'), now, join(dataFolder, 'recovery.json')),
+    openFiles: new OpenFiles(join(dataFolder, 'open')),
     printer: {
       print: (html) => Promise.resolve(void printed.push(html)),
       pdf: (html) => Promise.resolve(new TextEncoder().encode(`pdf of ${html}`)),

@@ -1,31 +1,44 @@
 import { mkdir, readFile, rename, rm, symlink, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
+import { fingerprint } from '../../electron/services/fingerprint';
 import { testDesk } from './desk';
 import { tempFolder } from './temp-folder';
+
+const copy = '3f0c1a52-6b7d-4e8f-9a01-23456789abcd';
 
 test('saves a plan where the person chose, saves it again, and opens it as a recent one', async () => {
   const folder = await tempFolder();
   const desk = testDesk(folder);
   const path = join(folder, 'radish.evenrack');
   desk.answers.push(path);
-  const ref = await desk.handlers.saveAs({ suggestedName: 'radish.evenrack', text: 'one' });
-  expect(ref).toEqual({ key: path, name: 'radish.evenrack' });
-  await desk.handlers.save({ ref: { key: path, name: 'radish.evenrack' }, text: 'two' });
+  const ref = await desk.handlers.saveAs({ suggestedName: 'radish.evenrack', text: 'one', copy });
+  // NIST FIPS 180-4 defines the function; the figure is that of `sha256sum`.
+  expect(ref).toEqual({
+    key: path,
+    name: 'radish.evenrack',
+    seen: '7692c3ad3540bb803c020b3aee66cd8887123234ea0c6e7143c0add73ff431ed',
+  });
+  if (!ref) throw new Error('not saved');
+  const seen = fingerprint('two');
+  expect(await desk.handlers.save({ ref, text: 'two', copy })).toEqual({
+    kind: 'saved',
+    ref: { ...ref, seen },
+  });
   expect(await readFile(path, 'utf8')).toBe('two');
 
   const restarted = testDesk(folder);
   const [recent] = await restarted.handlers.recentPlans({});
-  expect(recent).toEqual({ ref, openedAt: '2026-03-31T12:00:00.000Z' });
-  const opened = await restarted.handlers.openRecent({ ref: { key: path, name: 'x' } });
-  expect(opened).toEqual({ text: 'two', ref });
+  expect(recent).toEqual({ ref: { ...ref, seen: null }, openedAt: '2026-03-31T12:00:00.000Z' });
+  const opened = await restarted.handlers.openRecent({ ref: { key: path, name: 'x', seen: null } });
+  expect(opened).toEqual({ text: 'two', ref: { ...ref, seen } });
 });
 
 test('a cancelled dialogue changes nothing', async () => {
   const desk = testDesk(await tempFolder());
   desk.answers.push(null, null, null, null);
   expect(await desk.handlers.open({ kind: 'plan' })).toBeNull();
-  expect(await desk.handlers.saveAs({ suggestedName: 'a', text: 'b' })).toBeNull();
+  expect(await desk.handlers.saveAs({ suggestedName: 'a', text: 'b', copy })).toBeNull();
   expect(await desk.handlers.exportText({ suggestedName: 'a', kind: 'csv', text: 'b' })).toBe(
     false,
   );
@@ -38,8 +51,8 @@ test('refuses to write to a path that was never chosen', async () => {
   const path = join(folder, 'other.evenrack');
   await writeFile(path, 'theirs');
   const desk = testDesk(folder);
-  const ref = { key: path, name: 'other.evenrack' };
-  await expect(desk.handlers.save({ ref, text: 'ours' })).rejects.toThrow('was not chosen');
+  const ref = { key: path, name: 'other.evenrack', seen: null };
+  await expect(desk.handlers.save({ ref, text: 'ours', copy })).rejects.toThrow('was not chosen');
   await expect(desk.handlers.openRecent({ ref })).rejects.toThrow('recent plans');
   expect(await readFile(path, 'utf8')).toBe('theirs');
 });
@@ -50,11 +63,11 @@ test('refuses to write to a path in whose place a link has been put', async () =
   await writeFile(victim, 'theirs');
   const desk = testDesk(folder);
   desk.answers.push(path);
-  const ref = await desk.handlers.saveAs({ suggestedName: 'a', text: 'one' });
+  const ref = await desk.handlers.saveAs({ suggestedName: 'a', text: 'one', copy });
   if (!ref) throw new Error('not saved');
   await rm(path);
   await symlink(victim, path);
-  await expect(desk.handlers.save({ ref, text: 'two' })).rejects.toThrow('now leads to');
+  await expect(desk.handlers.save({ ref, text: 'two', copy })).rejects.toThrow('now leads to');
   await expect(testDesk(folder).handlers.openRecent({ ref })).rejects.toThrow('now leads to');
   expect(await readFile(victim, 'utf8')).toBe('theirs');
 });
@@ -67,11 +80,11 @@ test('refuses a path whose folder has been exchanged for a link', async () => {
   await writeFile(join(outside, 'a.evenrack'), 'theirs');
   const desk = testDesk(folder);
   desk.answers.push(join(inside, 'a.evenrack'));
-  const ref = await desk.handlers.saveAs({ suggestedName: 'a', text: 'one' });
+  const ref = await desk.handlers.saveAs({ suggestedName: 'a', text: 'one', copy });
   if (!ref) throw new Error('not saved');
   await rename(inside, join(folder, 'moved'));
   await symlink(outside, inside);
-  await expect(desk.handlers.save({ ref, text: 'two' })).rejects.toThrow('now leads to');
+  await expect(desk.handlers.save({ ref, text: 'two', copy })).rejects.toThrow('now leads to');
   expect(await readFile(join(outside, 'a.evenrack'), 'utf8')).toBe('theirs');
 });
 
@@ -83,8 +96,9 @@ test('a plan opened through a link is saved to the file that the link leads to',
   const desk = testDesk(folder);
   desk.answers.push(link);
   const opened = await desk.handlers.open({ kind: 'plan' });
-  expect(opened).toEqual({ text: 'one', ref: { key: real, name: 'real.evenrack' } });
-  if (opened) await desk.handlers.save({ ref: opened.ref, text: 'two' });
+  const ref = { key: real, name: 'real.evenrack', seen: fingerprint('one') };
+  expect(opened).toEqual({ text: 'one', ref });
+  if (opened) await desk.handlers.save({ ref: opened.ref, text: 'two', copy });
   expect(await readFile(link, 'utf8')).toBe('two');
   expect(await readFile(real, 'utf8')).toBe('two');
 });
@@ -98,7 +112,7 @@ test('says why a file cannot be opened or saved', async () => {
   await expect(desk.handlers.open({ kind: 'plan' })).rejects.toThrow(
     `${missing}: cannot be read, there is no such file or folder`,
   );
-  await expect(desk.handlers.saveAs({ suggestedName: 'a', text: 'b' })).rejects.toThrow(
+  await expect(desk.handlers.saveAs({ suggestedName: 'a', text: 'b', copy })).rejects.toThrow(
     `${noFolder}: there is no such file or folder`,
   );
 });
@@ -125,7 +139,7 @@ test('the list of recent plans holds each once, newest first, and not without en
   const desk = testDesk(folder);
   for (let i = 0; i < 15; i++) {
     desk.answers.push(join(folder, `${i}.evenrack`));
-    await desk.handlers.saveAs({ suggestedName: 'a', text: 'b' });
+    await desk.handlers.saveAs({ suggestedName: 'a', text: 'b', copy });
   }
   desk.answers.push(join(folder, '10.evenrack'));
   await desk.handlers.open({ kind: 'plan' });
@@ -151,7 +165,7 @@ test('a table opened or exported does not become a recent plan', async () => {
   );
   expect(await desk.handlers.open({ kind: 'table' })).toEqual({
     text: 'x\n1\n',
-    ref: { key: path, name: 'a.csv' },
+    ref: { key: path, name: 'a.csv', seen: fingerprint('x\n1\n') },
   });
   expect(await desk.handlers.recentPlans({})).toEqual([]);
 });
@@ -177,62 +191,6 @@ test('prints, and saves a PDF where the person chose', async () => {
   expect(await readFile(join(folder, 'chart.pdf'), 'utf8')).toBe('pdf of x');
 });
 
-test('unsaved work is there again after a restart, with the file it belongs to', async () => {
-  const folder = await tempFolder();
-  const path = join(folder, 'a.evenrack');
-  const desk = testDesk(folder);
-  desk.answers.push(path);
-  const ref = await desk.handlers.saveAs({ suggestedName: 'a', text: 'saved' });
-  await desk.handlers.keepForRecovery({ text: 'newer', ref });
-
-  const restarted = testDesk(folder);
-  expect(await restarted.handlers.recover({})).toEqual({
-    text: 'newer',
-    ref,
-    writtenAt: '2026-03-31T12:00:00.000Z',
-  });
-  // Recovered work may be saved to its file without choosing it again.
-  if (ref) await restarted.handlers.save({ ref, text: 'newer' });
-  expect(await readFile(path, 'utf8')).toBe('newer');
-  await restarted.handlers.forgetRecovery({});
-  expect(await testDesk(folder).handlers.recover({})).toBeNull();
-});
-
-test('recovery keeps the work but no path that was never chosen', async () => {
-  const folder = await tempFolder();
-  const desk = testDesk(folder);
-  const ref = { key: join(folder, 'etc'), name: 'etc' };
-  await desk.handlers.keepForRecovery({ text: 'work', ref });
-  expect(await testDesk(folder).handlers.recover({})).toMatchObject({ text: 'work', ref: null });
-});
-
-test('recovery keeps the work where the folder of its file is gone', async () => {
-  const folder = await tempFolder();
-  const stick = join(folder, 'stick');
-  await mkdir(stick);
-  const desk = testDesk(folder);
-  desk.answers.push(join(stick, 'a.evenrack'));
-  const ref = await desk.handlers.saveAs({ suggestedName: 'a', text: 'saved' });
-  await rm(stick, { recursive: true });
-  await desk.handlers.keepForRecovery({ text: 'newer', ref });
-  expect(await testDesk(folder).handlers.recover({})).toMatchObject({ text: 'newer', ref: null });
-});
-
-test('copies for recovery are written in the order in which they are asked for', async () => {
-  const folder = await tempFolder();
-  const desk = testDesk(folder);
-  const big = 'x'.repeat(2_000_000);
-  await Promise.all([
-    desk.handlers.keepForRecovery({ text: big, ref: null }),
-    desk.handlers.keepForRecovery({ text: 'small', ref: null }),
-  ]);
-  expect(await desk.handlers.recover({})).toMatchObject({ text: 'small' });
-  const last = desk.handlers.keepForRecovery({ text: big, ref: null });
-  await desk.handlers.forgetRecovery({});
-  await last;
-  expect(await desk.handlers.recover({})).toBeNull();
-});
-
 test('a plan that the system names is opened and may be saved again', async () => {
   const folder = await tempFolder();
   const path = join(folder, 'a.evenrack');
@@ -240,6 +198,6 @@ test('a plan that the system names is opened and may be saved again', async () =
   const desk = testDesk(folder);
   const { text, ref } = await desk.openFromSystem(path);
   expect(text).toBe('one');
-  await desk.handlers.save({ ref, text: 'two' });
+  await desk.handlers.save({ ref, text: 'two', copy });
   expect(await readFile(path, 'utf8')).toBe('two');
 });

@@ -34,6 +34,8 @@ async function listening(): Promise<{
 }
 
 const home = 'app://evenrack/index.html';
+const ref = { key: '/a', name: 'a', seen: null };
+const copy = '3f0c1a52-6b7d-4e8f-9a01-23456789abcd';
 
 test('answers the main frame of our own page', async () => {
   const { desk, send } = await listening();
@@ -73,9 +75,13 @@ test('refuses a frame inside our page', async () => {
 });
 
 test.each([
-  ['save', { ref: { key: '/a', name: 'a' } }, /^save\.text: /],
-  ['save', { ref: '/etc/passwd', text: '' }, /^save\.ref: /],
-  ['save', { ref: { key: '/a', name: 'a', mode: 0o777 }, text: '' }, /^save\.ref: /],
+  ['save', { ref, copy }, /^save\.text: /],
+  ['save', { ref: '/etc/passwd', text: '', copy }, /^save\.ref: /],
+  ['save', { ref: { ...ref, mode: 0o777 }, text: '', copy }, /^save\.ref: /],
+  ['save', { ref: { ...ref, seen: 'new' }, text: '', copy }, /^save\.ref\.seen: /],
+  ['keepForRecovery', { copy: '../../a', text: '', ref: null }, /^keepForRecovery\.copy: /],
+  ['forgetRecovery', { copy: '..' }, /^forgetRecovery\.copy: /],
+  ['holdFile', { ref: '/a' }, /^holdFile\.ref: /],
   ['open', { kind: 'anything' }, /^open\.kind: /],
   ['open', null, /^open: /],
   ['setUnsaved', { unsaved: 'yes' }, /^setUnsaved\.unsaved: /],
@@ -91,10 +97,23 @@ test.each([
 
 test('an error in a handler travels as its sentence', async () => {
   const desk = testDesk(await tempFolder());
-  const request = { ref: { key: '/nowhere/a', name: 'a' }, text: '' };
+  const request = { ref: { ...ref, key: '/nowhere/a' }, text: '', copy };
   expect(await answer(desk.handlers, 'save', request)).toEqual({
     ok: false,
     message: '/nowhere/a: was not chosen in this window; open it or save under a name first',
+  });
+});
+
+test('a failure of the system travels in words, without its code', async () => {
+  const desk = testDesk(await tempFolder());
+  const failing = Object.assign(new Error("EPERM: operation not permitted, open '/a'"), {
+    code: 'EPERM',
+    path: '/a',
+  });
+  const handlers = { ...desk.handlers, recentPlans: () => Promise.reject(failing) };
+  expect(await answer(handlers, 'recentPlans', {})).toEqual({
+    ok: false,
+    message: '/a: this account may not use it',
   });
 });
 

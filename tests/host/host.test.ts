@@ -4,10 +4,12 @@ import { expect, test } from 'vitest';
 import { createBridge } from '../../electron/bridge';
 import { answer } from '../../electron/services/ipc';
 import { desktopHost } from '../../renderer/host/desktop';
+import { fileName } from '../../renderer/host/file-name';
 import { testDesk } from '../electron/desk';
 import type { TestDesk } from '../electron/desk';
 import { tempFolder } from '../electron/temp-folder';
 
+const copy = '3f0c1a52-6b7d-4e8f-9a01-23456789abcd';
 type Listener = (payload: unknown) => void;
 
 /** The desktop host over the real bridge and the real handlers; only the transport is a call. */
@@ -39,15 +41,19 @@ test('save, recover and forget through bridge and handlers on a real disk', asyn
   const desk = testDesk(folder);
   const { host } = hostOver(desk);
   desk.answers.push(join(folder, 'a.evenrack'));
-  const ref = await host.saveAs('a.evenrack', 'one');
+  const ref = await host.saveAs('a.evenrack', 'one', copy);
   if (!ref) throw new Error('not saved');
-  await host.save(ref, 'two');
+  const saved = await host.save(ref, 'two', copy);
   expect(await readFile(ref.key, 'utf8')).toBe('two');
-  await host.keepForRecovery('three', ref);
-  expect(await host.recover()).toMatchObject({ text: 'three', ref });
-  await host.forgetRecovery();
-  expect(await host.recover()).toBeNull();
-  expect((await host.recentPlans()).map((recent) => recent.ref)).toEqual([ref]);
+  if (saved.kind !== 'saved') throw new Error('not saved');
+  await host.keepForRecovery(copy, 'three', saved.ref);
+  expect(await host.recoveries()).toMatchObject([
+    { copy, kept: { text: 'three', ref: saved.ref } },
+  ]);
+  await host.forgetRecovery(copy);
+  expect(await host.recoveries()).toEqual([]);
+  expect(await host.holdFile(saved.ref)).toBe(true);
+  expect((await host.recentPlans()).map((recent) => recent.ref.key)).toEqual([ref.key]);
 });
 
 test('bytes of an export arrive on the disk as they are, more than one call can take', async () => {
@@ -61,9 +67,21 @@ test('bytes of an export arrive on the disk as they are, more than one call can 
   expect(Buffer.compare(await readFile(path), bytes)).toBe(0);
 });
 
+test.each([
+  ['a plain name', 'Basil, spring.evenrack', 'Basil, spring.evenrack'],
+  ['signs that some disks refuse', 'a/b: "c"?.csv', 'a b c.csv'],
+  ['a device of Windows', 'CON.evenrack', 'plan CON.evenrack'],
+  ['nothing but an ending', '  .evenrack', 'plan.evenrack'],
+  ['dots and spaces at the end', 'trial. .evenrack', 'trial.evenrack'],
+  ['a name of 200 bytes', `${'ü'.repeat(100)}.csv`, `${'ü'.repeat(100)}.csv`],
+  ['a longer one', `${'ü'.repeat(500)}.csv`, `${'ü'.repeat(100)}.csv`],
+])('suggests a name that every disk takes: %s', (_what, suggested, name) => {
+  expect(fileName(suggested)).toBe(name);
+});
+
 test('a failure arrives as the sentence of the shell', async () => {
   const { host } = hostOver(testDesk(await tempFolder()));
-  await expect(host.save({ key: '/x', name: 'x' }, '')).rejects.toThrow(
+  await expect(host.save({ key: '/x', name: 'x', seen: null }, '', copy)).rejects.toThrow(
     '/x: was not chosen in this window; open it or save under a name first',
   );
 });

@@ -5,7 +5,7 @@ import { createPlanStore } from '../../renderer/store/planStore';
 import { keepRecovery } from '../../renderer/store/recovery';
 import { samplePlan } from '../document/samplePlan';
 
-const ref = { key: '/home/me/trial.plan', name: 'trial.plan' };
+const ref = { key: '/home/me/trial.plan', name: 'trial.plan', seen: null };
 
 /** A clock and hands that are moved by the test, and a host that notes what is asked of it. */
 function setUp(keep: (text: string) => Promise<void> = () => Promise.resolve()) {
@@ -13,6 +13,8 @@ function setUp(keep: (text: string) => Promise<void> = () => Promise.resolve()) 
   let due: { at: number; run: () => void } | null = null;
   let moveHands: (() => void) | null = null;
   const said: string[] = [];
+  const ids = new Set<string>();
+  const forgotten: string[] = [];
   const failures: unknown[] = [];
   const store = createPlanStore();
   store.getState().open(samplePlan(), ref);
@@ -23,11 +25,13 @@ function setUp(keep: (text: string) => Promise<void> = () => Promise.resolve()) 
   const end = keepRecovery(
     store,
     {
-      keepForRecovery: async (text, fileRef) => {
+      keepForRecovery: async (copy, text, fileRef) => {
+        ids.add(copy);
         await keep(text);
         said.push(`keep ${title(text)} of ${fileRef?.name ?? 'no file'}`);
       },
-      forgetRecovery: () => {
+      forgetRecovery: (copy) => {
+        forgotten.push(copy);
         said.push('forget');
         return Promise.resolve();
       },
@@ -72,7 +76,7 @@ function setUp(keep: (text: string) => Promise<void> = () => Promise.resolve()) 
   };
   const heard = () => moveHands !== null;
   const edit = (text: string) => store.getState().dispatch(renamePlan, { title: text });
-  return { store, said, failures, end, pass, type, heard, edit };
+  return { store, said, ids, forgotten, failures, end, pass, type, heard, edit };
 }
 
 describe('keeping unsaved work', () => {
@@ -136,6 +140,35 @@ describe('keeping unsaved work', () => {
       'saved',
       'forget',
     ]);
+  });
+
+  it('keeps each plan under a name of its own, and forgets the one that was left', async () => {
+    const { store, ids, forgotten, pass, edit } = setUp();
+    edit('a');
+    await pass(1000);
+    edit('b');
+    await pass(1000);
+    const [first = ''] = ids;
+    expect(ids.size).toBe(1);
+    // A recovered plan: unsaved from the start.
+    store.getState().open(samplePlan(), ref, false);
+    await pass(1000);
+    expect(forgotten).toEqual([first]);
+    expect(ids.size).toBe(2);
+    expect(ids.has(store.getState().copyId)).toBe(true);
+  });
+
+  it('keeps what was edited while an older state was being saved', async () => {
+    const { store, said, forgotten, pass, edit } = setUp();
+    edit('saved');
+    const plan = store.getState().plan;
+    edit('later');
+    await pass(1000);
+    if (!plan) throw new Error('a plan is open');
+    store.getState().markSaved({ ...ref, name: 'other.plan' }, plan);
+    await pass(1000);
+    expect(forgotten).toEqual([]);
+    expect(said.at(-1)).toBe('keep later of other.plan');
   });
 
   it('never lets a slow old copy overwrite a newer one', async () => {

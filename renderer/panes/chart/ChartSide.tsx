@@ -67,7 +67,7 @@ export function ChartSide() {
   const send = (handOver: (whole: Printable, fileName: string) => Promise<string | null>) => {
     const whole = attempt(() => printed(plan, shownName, options)).made;
     if (!whole) return;
-    const fileName = `${plan.title} – ${whole.title}`.replace(/[\\/:*?"<>|]+/g, ' ');
+    const fileName = `${plan.title} – ${whole.title}`;
     handOver(whole, fileName).then(setSaid, (error: unknown) => setSaid(messageOf(error)));
   };
   return (

@@ -21,7 +21,7 @@ export function SaveBar(props: {
   const paper = useSession((s) => s.paper);
   const current = useFindingsCurrent();
   const [said, setSaid] = useState<string | null>(null);
-  const name = title.replace(/[\\/:*?"<>|]+/g, ' ');
+  const name = title;
   const report = () =>
     reportHtml({
       title,

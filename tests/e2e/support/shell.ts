@@ -4,6 +4,7 @@ import { build } from 'esbuild';
 import { createDesk } from '../../../electron/services/handlers';
 import { answer } from '../../../electron/services/ipc';
 import { withPolicy } from '../../../electron/services/print-window';
+import { OpenFiles } from '../../../electron/services/open-files';
 import { Recents } from '../../../electron/services/recents';
 import { Recovery } from '../../../electron/services/recovery';
 import type { EventPayload } from '../../../shared-types/ipc';
@@ -37,7 +38,8 @@ export class Shell {
     this.desk = createDesk({
       dialogs: { openFile: next, saveFile: next },
       recents: new Recents(join(folder, 'recent-plans.json'), now),
-      recovery: new Recovery(join(folder, 'recovery.json'), now),
+      recovery: new Recovery(join(folder, 'recovery'), now, join(folder, 'recovery.json')),
+      openFiles: new OpenFiles(join(folder, 'open')),
       printer: {
         print: (html) => Promise.resolve(void this.printed.push(html)),
         pdf: (html) => this.pdf(html),

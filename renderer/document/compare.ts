@@ -1,0 +1,128 @@
+import { potsOfRack } from '../engine/geometry';
+import type { Plan } from '../../shared-types/plan';
+
+/** One part of a plan in which two states of it differ, each said in a few words. */
+export interface PlanDifference {
+  readonly part: string;
+  readonly mine: string;
+  readonly theirs: string;
+}
+
+/** What is compared, by its name on screen; the format itself is not the person's work. */
+const parts: Record<Exclude<keyof Plan, 'format' | 'version' | 'nextId'>, string> = {
+  title: 'Title',
+  notes: 'Notes',
+  display: 'Units shown',
+  rack: 'Rack',
+  light: 'Light',
+  flood: 'Flood',
+  trial: 'Trial',
+  layout: 'Layout',
+  plants: 'Plants',
+  records: 'Records',
+  acceptedNotices: 'Accepted notices',
+};
+
+const sayings: Partial<Record<keyof typeof parts, (plan: Plan) => string>> = {
+  title: (plan) => plan.title,
+  display: (plan) => plan.display.lengths,
+  rack: ({ rack }) => {
+    const trays = rack.shelves.flatMap((shelf) => shelf.trays);
+    const lamps = rack.shelves.flatMap((shelf) => shelf.lamps);
+    return list([
+      count(rack.shelves.length, 'shelf', 'shelves'),
+      count(trays.length, 'tray'),
+      count(potsOfRack(rack).length, 'pot'),
+      count(lamps.length, 'lamp'),
+    ]);
+  },
+  light: ({ light }) => count(light.readings.length, 'reading'),
+  flood: ({ flood }) => (flood ? count(flood.zones.length, 'zone') : 'none'),
+  trial: ({ trial }) =>
+    trial
+      ? `${count(trial.factors.length, 'factor')}, ${count(trial.measurements.length, 'measurement')}`
+      : 'none',
+  layout: ({ layout }) =>
+    layout
+      ? `drawn with seed “${layout.seed}”, ${count(layout.assignments.length, 'pot')}`
+      : 'none',
+  plants: ({ plants }) => count(plants?.length ?? 0, 'plant'),
+  records: ({ records }) =>
+    list([
+      count(countValues(records.values), 'value'),
+      count(countValues(records.second), 'second entry', 'second entries'),
+      count(Object.keys(records.marks).length, 'mark'),
+      count(records.incidents.length, 'log entry', 'log entries'),
+    ]),
+  acceptedNotices: (plan) => count(plan.acceptedNotices.length, 'notice'),
+};
+
+/** The parts in which two plans differ, in the order of the file; none: they hold the same. */
+export function comparePlans(mine: Plan, theirs: Plan): PlanDifference[] {
+  return (Object.keys(parts) as (keyof typeof parts)[]).flatMap((key) => {
+    if (sameContent(mine[key], theirs[key])) return [];
+    const say = sayings[key] ?? (() => 'changed');
+    const [ours, others] = [say(mine), say(theirs)];
+    const row = { part: parts[key], mine: ours, theirs: others };
+    if (key === 'records') return [row, ...differentValues(mine, theirs)];
+    return [ours === others ? { ...row, theirs: `${others}, but not the same` } : row];
+  });
+}
+
+/** How many values a plan holds, all measurements together, without second entries. */
+export function valuesIn(plan: Plan): number {
+  return countValues(plan.records.values);
+}
+
+/** How many pots its rack holds. */
+export function potsIn(plan: Plan): number {
+  return potsOfRack(plan.rack).length;
+}
+
+function differentValues(mine: Plan, theirs: Plan): PlanDifference[] {
+  const [ours, others] = [flat(mine), flat(theirs)];
+  let differing = 0;
+  let onlyMine = 0;
+  for (const [place, value] of ours) {
+    const other = others.get(place);
+    if (other === undefined) onlyMine += 1;
+    else if (other !== value) differing += 1;
+  }
+  const onlyTheirs = others.size - (ours.size - onlyMine);
+  const rows = [{ part: 'Values only here', mine: `${onlyMine}`, theirs: `${onlyTheirs}` }];
+  if (differing > 0) {
+    const said = `${count(differing, 'pot')} with another value`;
+    rows.push({ part: 'Values that differ', mine: said, theirs: said });
+  }
+  return onlyMine + onlyTheirs + differing > 0 ? rows : [];
+}
+
+function flat({ records }: Plan): Map<string, number> {
+  return new Map(
+    Object.entries(records.values).flatMap(([measurement, values]) =>
+      Object.entries(values).map(([pot, value]) => [`${measurement} ${pot}`, value] as const),
+    ),
+  );
+}
+
+function countValues(values: Plan['records']['values']): number {
+  return Object.values(values).reduce((sum, of) => sum + Object.keys(of).length, 0);
+}
+
+function count(n: number, one: string, many = `${one}s`): string {
+  return `${n} ${n === 1 ? one : many}`;
+}
+
+function list(words: readonly string[]): string {
+  return words.filter((word) => !word.startsWith('0 ')).join(', ') || 'empty';
+}
+
+/** Equal as JSON: in whatever order the keys come; an absent key is one without a value. */
+function sameContent(a: unknown, b: unknown): boolean {
+  if (a === b) return true;
+  if (typeof a !== 'object' || typeof b !== 'object' || a === null || b === null) return false;
+  if (Array.isArray(a) !== Array.isArray(b)) return false;
+  const [one, other] = [a as Record<string, unknown>, b as Record<string, unknown>];
+  const keys = new Set([...Object.keys(one), ...Object.keys(other)]);
+  return [...keys].every((key) => sameContent(one[key], other[key]));
+}

@@ -1,0 +1,23 @@
+const reasons: Record<string, string> = {
+  NotFoundError: 'there is no such file any more',
+  NotAllowedError: 'the browser was not allowed to use it; allow it when it asks',
+  SecurityError: 'the browser may not use it here',
+  NoModificationAllowedError: 'another program or window holds it',
+  InvalidStateError: 'another program or window holds it',
+  InvalidModificationError: 'another program or window holds it',
+  NotReadableError: 'it cannot be read, or it has changed while it was read',
+  TypeMismatchError: 'it is a folder, not a file',
+  QuotaExceededError: 'the disk, or the room that the browser grants, is full',
+  UnknownError: 'the browser reports a fault of the disk or of its own store',
+  DataError: 'the browser’s own store refuses it',
+  TransactionInactiveError: 'the browser’s own store refuses it',
+};
+
+/** What went wrong with a file in the browser, in words; `name` leads the sentence. */
+export function browserTrouble(name: string, error: unknown): Error {
+  if (!(error instanceof DOMException)) {
+    return error instanceof Error ? error : new Error(`${name}: ${String(error)}`);
+  }
+  const reason = reasons[error.name] ?? `the browser refuses it (${error.name})`;
+  return new Error(`${name}: ${reason}`, { cause: error });
+}

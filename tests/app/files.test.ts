@@ -1,0 +1,175 @@
+import { readFile, writeFile } from 'node:fs/promises';
+import { join } from 'node:path';
+import { expect, test } from 'vitest';
+import { createBridge } from '../../electron/bridge';
+import { answer } from '../../electron/services/ipc';
+import type { Settlement } from '../../renderer/app/ConflictDialog';
+import { fileActions } from '../../renderer/app/files';
+import { tellOpenElsewhere } from '../../renderer/app/openElsewhere';
+import { sortCopies } from '../../renderer/app/recoveries';
+import { renamePlan } from '../../renderer/document/commands';
+import { writePlan } from '../../renderer/document/open';
+import { desktopHost } from '../../renderer/host/desktop';
+import { createPlanStore, isUnsaved } from '../../renderer/store/planStore';
+import { createSessionStore } from '../../renderer/store/sessionStore';
+import { samplePlan } from '../document/samplePlan';
+import { testDesk } from '../electron/desk';
+import { tempFolder } from '../electron/temp-folder';
+
+/** A window over the real handlers on a real folder; the person settles conflicts by a list. */
+function windowOn(folder: string) {
+  const desk = testDesk(folder);
+  const bridge = createBridge(
+    (channel, request) => answer(desk.handlers, channel, structuredClone(request)),
+    () => () => undefined,
+  );
+  const host = desktopHost(bridge);
+  const stores = { plan: createPlanStore(), session: createSessionStore() };
+  const settlements: Settlement[] = [];
+  const files = fileActions(
+    host,
+    stores,
+    () => Promise.resolve(true),
+    () => {
+      const next = settlements.shift();
+      if (!next) throw new Error('a conflict was told that nobody expected');
+      return Promise.resolve(next);
+    },
+  );
+  const state = () => stores.plan.getState();
+  const edit = (title: string) => state().dispatch(renamePlan, { title });
+  return { desk, host, files, settlements, state, edit, store: stores.plan };
+}
+
+async function twoWindows() {
+  const folder = await tempFolder();
+  const path = join(folder, 'trial.evenrack');
+  await writeFile(path, writePlan(samplePlan()));
+  const [mine, theirs] = [windowOn(folder), windowOn(folder)];
+  for (const { desk, files } of [mine, theirs]) {
+    desk.answers.push(path);
+    expect(await files.open()).toBeNull();
+  }
+  theirs.edit('Theirs');
+  expect(await theirs.files.save()).toBeNull();
+  mine.edit('Mine');
+  const title = async () => /"title": "([^"]*)"/.exec(await readFile(path, 'utf8'))?.[1];
+  return { folder, path, mine, theirs, title };
+}
+
+test('neither: nothing is saved, the work stays open and unsaved', async () => {
+  const { mine, title } = await twoWindows();
+  mine.settlements.push('neither');
+  expect(await mine.files.save()).toBeNull();
+  expect(await title()).toBe('Theirs');
+  expect(mine.state().plan?.title).toBe('Mine');
+  expect(isUnsaved(mine.state())).toBe(true);
+});
+
+test('both: mine goes to another file, and saves there from now on', async () => {
+  const { folder, mine, title } = await twoWindows();
+  mine.settlements.push('both');
+  const other = join(folder, 'mine.evenrack');
+  mine.desk.answers.push(other);
+  await mine.files.save();
+  expect(await title()).toBe('Theirs');
+  expect(await readFile(other, 'utf8')).toContain('"title": "Mine"');
+  expect(mine.state().fileRef?.key).toBe(other);
+  expect(isUnsaved(mine.state())).toBe(false);
+});
+
+test('theirs: the file’s state is open, and saves without a question', async () => {
+  const { mine, title } = await twoWindows();
+  mine.settlements.push('theirs');
+  await mine.files.save();
+  expect(mine.state().plan?.title).toBe('Theirs');
+  expect(isUnsaved(mine.state())).toBe(false);
+  mine.edit('Mine after theirs');
+  expect(await mine.files.save()).toBeNull();
+  expect(await title()).toBe('Mine after theirs');
+});
+
+test('overwrite: mine is in the file, and the other window is asked in its turn', async () => {
+  const { mine, theirs, title } = await twoWindows();
+  mine.settlements.push('overwrite');
+  await mine.files.save();
+  expect(await title()).toBe('Mine');
+  theirs.edit('Theirs again');
+  theirs.settlements.push('neither');
+  await theirs.files.save();
+  expect(await title()).toBe('Mine');
+});
+
+test('two saves at once are one after the other and no conflict', async () => {
+  const { mine, title } = await twoWindows();
+  mine.settlements.push('overwrite');
+  const first = mine.files.save();
+  mine.edit('Second');
+  expect(await Promise.all([first, mine.files.save()])).toEqual([null, null]);
+  expect(await title()).toBe('Second');
+  expect(isUnsaved(mine.state())).toBe(false);
+});
+
+test('the second window on a file says so, and a second start on the open file is told', async () => {
+  const { path, mine, theirs } = await twoWindows();
+  const said: string[] = [];
+  const stops = [mine, theirs].map(({ store, host }) =>
+    tellOpenElsewhere(store, host, (text) => void said.push(text)),
+  );
+  await expect.poll(() => said).toEqual([expect.stringContaining('open in another window too')]);
+  stops.forEach((stop) => stop());
+  const again = await theirs.desk.openFromSystem(path);
+  expect(await theirs.files.openText(again)).toContain('is open in this window already');
+});
+
+test('a copy is gone on with under a new name, and the old one goes', async () => {
+  const folder = await tempFolder();
+  const before = windowOn(folder);
+  before.store.getState().open(samplePlan(), null);
+  before.edit('Unsaved');
+  const { plan, copyId } = before.state();
+  await before.host.keepForRecovery(copyId, JSON.stringify(plan), null);
+  const after = windowOn(folder);
+  const [copy] = sortCopies(await after.host.recoveries()).usable;
+  if (!copy) throw new Error('no copy');
+  expect(await after.files.recover(copy)).toBeNull();
+  expect(isUnsaved(after.state())).toBe(true);
+  const copies = await after.host.recoveries();
+  expect(copies.map((found) => found.copy)).toEqual([after.state().copyId]);
+});
+
+test('copies are sorted: older than their file, spent, damaged, of a newer version', () => {
+  const plan = samplePlan();
+  const text = JSON.stringify(plan);
+  const ref = { key: '/a', name: 'a', seen: null };
+  const found = (copy: string, kept: string | null, file: string | null, changedAt: string) => ({
+    copy,
+    place: `/recovery/${copy}.json`,
+    kept: kept === null ? null : { text: kept, ref, writtenAt: '2026-03-31T12:00:00Z' },
+    file: file === null ? null : { ref, text: file, changedAt },
+  });
+  const [earlier, later] = ['2026-03-31T11:00:00Z', '2026-03-31T13:00:00Z'];
+  const other = writePlan({ ...plan, title: 'Other' });
+  const sorted = sortCopies([
+    found('older', text, other, later),
+    found('newer', text, other, earlier),
+    found('spent', text, writePlan(plan), later),
+    found('damaged', null, null, earlier),
+    found('tooNew', text.replace('"version":1', '"version":99'), null, earlier),
+    found('alone', text, null, earlier),
+    found('strange', text, 'no plan', earlier),
+  ]);
+  expect(
+    sorted.usable.map(({ copy, file }) => [copy, file.kind === 'plan' ? file.later : file.kind]),
+  ).toEqual([
+    ['older', true],
+    ['newer', false],
+    ['alone', 'none'],
+    ['strange', 'unreadable'],
+  ]);
+  expect(sorted.spent).toEqual(['spent']);
+  expect(sorted.unreadable).toEqual([
+    expect.stringMatching(/^\/recovery\/damaged\.json: is damaged .* stays where it is/) as string,
+    expect.stringMatching(/^\/recovery\/tooNew\.json: .*99.* stays where it is/) as string,
+  ]);
+});
