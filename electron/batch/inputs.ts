@@ -1,6 +1,6 @@
-import Papa from 'papaparse';
 import type { ZodError, ZodType } from 'zod';
 import type { Plan } from '../../shared-types/plan';
+import { parseDelimited } from '../../renderer/document/delimited';
 import { readPlan, sayProblem } from '../../renderer/document/open';
 import { findJsonBreak } from '../../renderer/document/open/brokenJson';
 import { sayIssue } from '../../renderer/document/open/words';
@@ -49,19 +49,17 @@ export function checked<T>(where: string, value: unknown, schema: ZodType<T>): T
   throw schemaTrouble(where, result.error, value);
 }
 
-/** The rows of a delimited file, header first, as they stand. */
+/** The rows of a delimited file, header first, as they stand: still guarded. */
 export async function readCsvRows(path: string): Promise<string[][]> {
   const what = 'a table in CSV with a header line';
   const text = await readFileText(path, what);
-  const parsed = Papa.parse<string[]>(text, { header: false, skipEmptyLines: 'greedy' });
-  // A table of one column has no delimiter to find.
-  const trouble = parsed.errors.find((error) => error.type !== 'Delimiter');
-  if (trouble) {
-    const row = `${path}, row ${(trouble.row ?? 0) + 1}`;
-    throw new BatchError(row, trouble.message, `${what} is expected`);
+  const parsed = parseDelimited(text, { raw: true });
+  if (!parsed.ok) {
+    const where = parsed.line === null ? path : `${path}, line ${parsed.line}`;
+    throw new BatchError(where, parsed.problem, `${what} is expected`);
   }
-  if (parsed.data.length === 0) throw new BatchError(path, 'is empty', `${what} is expected`);
-  return parsed.data;
+  if (parsed.lines.length === 0) throw new BatchError(path, 'is empty', `${what} is expected`);
+  return parsed.lines.map(({ cells }) => cells);
 }
 
 /** The text of a file in UTF-8. */

@@ -1,5 +1,6 @@
 import type { Plan, PlanPlant } from '../../shared-types/plan';
 import type { Factor, Measurement, Trial } from '../../shared-types/trial';
+import { unguardText } from '../document/delimited';
 import { guessDecimal, isBlank, readNumber } from '../document/records/number';
 import { startOf } from '../engine/findings';
 import { placePlants, substituteFor, type Plant } from '../engine/trial/plants';
@@ -38,7 +39,9 @@ export function readPlantList(
 ): ReadPlants {
   const lines = text.split(/\r\n|\n|\r/).map((line) => line.trim());
   const split = splitterFor(lines.filter((line) => line !== ''));
-  const rows = lines.map((line) => (line === '' ? [] : split(line).map((cell) => cell.trim())));
+  const rows = lines.map((line) =>
+    line === '' ? [] : split(line).map((cell) => unguardText(cell.trim())),
+  );
   const decimal = guessDecimal(rows.flat());
   const factors = broughtFactors(trial);
   const taken = new Set(known.map((plant) => plant.code.toLowerCase()));

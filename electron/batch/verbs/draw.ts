@@ -1,4 +1,3 @@
-import Papa from 'papaparse';
 import type { Plan } from '../../../shared-types/plan';
 import {
   balanceOfPlan,
@@ -7,6 +6,7 @@ import {
   trialInputOf,
   type PlacedPot,
 } from '../../../renderer/derive';
+import { writeDelimited } from '../../../renderer/document/delimited';
 import {
   drawLayout,
   layoutEfficiency,
@@ -48,7 +48,7 @@ export const drawVerb: Verb = {
     const unitOf = unitWordsOf(siteOf(input));
     const rows = [...placedPotsOf(drawn).values()].map((place) => cellsOf(drawn, place, unitOf));
     if (args.flag('csv')) {
-      return new Text(`${Papa.unparse({ fields: columns, data: rows }, { newline: '\n' })}\n`);
+      return new Text(writeDelimited([columns, ...rows], { lineEnd: '\n' }));
     }
     const pots = rows.map((cells) =>
       Object.fromEntries(columns.map((name, i) => [name, cells[i]])),

@@ -1,4 +1,5 @@
 import { fitRequestSchema } from '../../../shared-types/fit';
+import { unguardText } from '../../../renderer/document/delimited';
 import { fit } from '../../../renderer/engine/stats/fit';
 import { categoryColumns, tableFromCsvRows } from '../../../renderer/engine/stats/table';
 import { readCsvRows, readJson } from '../inputs';
@@ -12,6 +13,7 @@ export const fitVerb: Verb = {
   async run(args) {
     const table = args.needed('table');
     const request = await readJson(args.positional('REQUEST'), fitRequestSchema, 'a fit request');
-    return fit(request, tableFromCsvRows(await readCsvRows(table), categoryColumns(request)));
+    const rows = await readCsvRows(table);
+    return fit(request, tableFromCsvRows(rows, categoryColumns(request), unguardText));
   },
 };

@@ -1,4 +1,3 @@
-import Papa from 'papaparse';
 import type { Plan } from '../../../shared-types/plan';
 import {
   calibrationsOf,
@@ -13,6 +12,7 @@ import {
   type Interval,
   type LightGroup,
 } from '../../../renderer/derive';
+import { writeDelimited } from '../../../renderer/document/delimited';
 import { trayCode } from '../../../renderer/engine/geometry';
 import type { Evenness, LightSummary } from '../../../renderer/engine/light';
 import { BatchError } from '../batch-error';
@@ -90,7 +90,7 @@ function table(plan: Plan, pots: ReturnType<typeof potRows>): Text {
     );
   }
   const rows = pots.map((pot) => COLUMNS.map((column) => pot[column]));
-  return new Text(`${Papa.unparse([[...COLUMNS], ...rows], { newline: '\n' })}\n`);
+  return new Text(writeDelimited([COLUMNS, ...rows], { lineEnd: '\n' }));
 }
 
 function potRows(plan: Plan) {

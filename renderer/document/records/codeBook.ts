@@ -1,13 +1,10 @@
 import { potsOfRack } from '../../engine/geometry';
 import type { Pot } from '../../engine/geometry';
 import type { Plan } from '../../../shared-types/plan';
-import { unguardText } from './formulaGuard';
 
 /** `2b c7`, `2BC7` and `2B-C7` are one code. */
 function plainCode(code: string): string {
-  return unguardText(code)
-    .toUpperCase()
-    .replace(/[\s\-–_.]/g, '');
+  return code.toUpperCase().replace(/[\s\-–_.]/g, '');
 }
 
 /** What a scanner may be set to send first: the kind of code it has read, by ISO/IEC 15424. */
@@ -30,7 +27,7 @@ export function codeBook(
     byId.set(pot.id, pot);
   }
   return (scanned) => {
-    const written = unguardText(scanned).replace(SYMBOLOGY, '').trim();
+    const written = scanned.replace(SYMBOLOGY, '').trim();
     return (
       printed.get(written.toUpperCase()) ??
       bare.get(plainCode(written)) ??

@@ -1,7 +1,6 @@
 import type { Plan } from '../../../shared-types/plan';
 import type { Measurement } from '../../../shared-types/trial';
 import { measurementLabel } from '../queries/names';
-import { unguardText } from './formulaGuard';
 
 /** What a column of a table is taken for. */
 export type ColumnUse =
@@ -14,7 +13,7 @@ export type ColumnUse =
 
 /** A name without regard to case and marks. */
 export const plainName = (text: string) =>
-  unguardText(text)
+  text
     .toLowerCase()
     .replace(/[^\p{L}\p{N}]+/gu, ' ')
     .trim();

@@ -1,12 +1,12 @@
 import type { Plan } from '../../../shared-types/plan';
 import type { Measurement } from '../../../shared-types/trial';
+import { writeDelimited } from '../delimited';
+import type { TableStyle } from '../delimited';
 import { measurementLabel } from '../queries/names';
 import { measurementsInOrder } from '../queries/records';
-import { wideColumnNames, writeTable } from './csv';
-import { guardText } from './formulaGuard';
+import { wideColumnNames } from './csv';
 import { longColumnNames } from './longTable';
 import { potColumnNames } from './potColumns';
-import type { TableStyle } from './potColumns';
 
 type Entry = [meaning: string, kind: string, unit: string, values: string];
 
@@ -55,9 +55,9 @@ export function recordsDictionaryCsv(
               factor.levels.map((level) => level.name).join(' | '),
             ]
           : (POT[i >= factorsFrom ? 'plant' : name] ?? MARK);
-    return [name, ...entry].map(guardText);
+    return [name, ...entry];
   });
-  return writeTable(['name', 'meaning', 'kind', 'unit', 'values'], rows, style);
+  return writeDelimited([['name', 'meaning', 'kind', 'unit', 'values'], ...rows], style);
 }
 
 function measurementEntry(m: Measurement): Entry {

@@ -5,7 +5,6 @@ export { recordsDictionaryCsv } from './dictionary';
 export { recordsLongCsv } from './longTable';
 export { potsInOrder } from './order';
 export type { PotOrder } from './order';
-export { guardText } from './formulaGuard';
 export { matchTable } from './match';
 export { isBlank, readNumber } from './number';
 export type { DecimalMark } from './number';

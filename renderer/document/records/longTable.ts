@@ -1,9 +1,8 @@
 import type { Plan } from '../../../shared-types/plan';
+import { writeDelimited } from '../delimited';
+import type { TableStyle } from '../delimited';
 import { measuredPots, measurementsInOrder } from '../queries/records';
-import { writeTable } from './csv';
-import { guardText } from './formulaGuard';
-import { distinct, numberCell, potCells, potColumnNames } from './potColumns';
-import type { TableStyle } from './potColumns';
+import { distinct, potCells, potColumnNames } from './potColumns';
 
 /** Between the paths in one cell. No path that a file system is likely to hold has it within. */
 export const FILES_BETWEEN = ' | ';
@@ -22,7 +21,6 @@ export function longColumnNames(plan: Plan): string[] {
  * that every column is one variable and every row one observation.
  */
 export function recordsLongCsv(plan: Plan, style: TableStyle = {}): string {
-  const { decimal = '.' } = style;
   const { values, second, marks, notes } = plan.records;
   const measurements = measurementsInOrder(plan);
   const cellsOf = potCells(plan);
@@ -33,20 +31,20 @@ export function recordsLongCsv(plan: Plan, style: TableStyle = {}): string {
     const state = [
       mark?.mark ?? '',
       mark?.date ?? '',
-      guardText(mark?.reason ?? ''),
-      guardText(note?.text ?? ''),
-      guardText(note?.files.join(FILES_BETWEEN) ?? ''),
+      mark?.reason ?? '',
+      note?.text ?? '',
+      note?.files.join(FILES_BETWEEN) ?? '',
     ];
     return measurements.map((m) => [
       ...about,
-      guardText(m.name),
+      m.name,
       m.moment,
       m.date ?? '',
-      numberCell(values[m.id]?.[pot.id], decimal),
-      guardText(m.unit),
-      numberCell(second[m.id]?.[pot.id], decimal),
+      values[m.id]?.[pot.id] ?? null,
+      m.unit,
+      second[m.id]?.[pot.id] ?? null,
       ...state,
     ]);
   });
-  return writeTable(longColumnNames(plan), rows, style);
+  return writeDelimited([longColumnNames(plan), ...rows], style);
 }

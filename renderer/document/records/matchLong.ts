@@ -7,7 +7,6 @@ import { measuredPots } from '../queries/records';
 import { codeBook } from './codeBook';
 import { plainName } from './columns';
 import type { LongColumns, LongUse } from './columns';
-import { unguardText } from './formulaGuard';
 import { FILES_BETWEEN } from './longTable';
 import { isBlank, numberStyle } from './number';
 import type { NumberStyle } from './number';
@@ -134,8 +133,7 @@ function measurementFinder(measurements: readonly Measurement[]) {
       (m) => plainName(name) === plainName(m.name) && same(moment, m.moment),
     );
     // A spreadsheet may have turned the date about: it decides only where the rest does not.
-    const dated =
-      named.length > 1 ? named.filter((m) => (m.date ?? '') === unguardText(date).trim()) : named;
+    const dated = named.length > 1 ? named.filter((m) => (m.date ?? '') === date.trim()) : named;
     const [found, other] = dated;
     const answer =
       named.length === 0
@@ -164,24 +162,23 @@ function longValue(
 }
 
 function markOutcome(mark = '', date = '', reason = ''): CellOutcome {
-  const day = unguardText(date).trim();
-  const why = unguardText(reason);
+  const day = date.trim();
   if (isBlank(mark)) {
-    return day === '' && why === '' ? { kind: 'blank' } : { kind: 'not-a-mark' };
+    return day === '' && reason === '' ? { kind: 'blank' } : { kind: 'not-a-mark' };
   }
   const word = markSchema.shape.mark.safeParse(mark.trim().toLowerCase());
   if (!word.success) return { kind: 'not-a-mark' };
   const when = markSchema.shape.date.safeParse(day === '' ? null : day);
   if (!when.success) return { kind: 'not-a-date' };
-  const full: Mark = { mark: word.data, date: when.data, reason: why };
+  const full: Mark = { mark: word.data, date: when.data, reason };
   return { kind: 'mark', mark: word.data, full };
 }
 
 function noteOutcome(text: string, files: string): CellOutcome {
-  const paths = unguardText(files)
+  const paths = files
     .split(FILES_BETWEEN)
     .map((path) => path.trim())
     .filter((path) => path !== '');
-  const note: PotNote = { text: unguardText(text).trim(), files: paths };
+  const note: PotNote = { text: text.trim(), files: paths };
   return note.text === '' && paths.length === 0 ? { kind: 'blank' } : { kind: 'note', note };
 }

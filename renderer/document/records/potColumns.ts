@@ -1,19 +1,7 @@
 import { findShelf, findTray, trayCode } from '../../engine/geometry';
 import type { Pot } from '../../engine/geometry';
 import type { Plan } from '../../../shared-types/plan';
-import { guardText } from './formulaGuard';
-import type { DecimalMark } from './number';
-import type { Separator } from './table';
-
-/** How a table is written. */
-export interface TableStyle {
-  separator?: Separator;
-  decimal?: DecimalMark;
-  /** Begin with the byte order mark, by which some programs know UTF-8. */
-  byteOrderMark?: boolean;
-}
-
-export const BYTE_ORDER_MARK = '\uFEFF';
+import type { CellOut } from '../delimited';
 
 /** Names of the columns that say which pot a line is about, and what it was given. */
 export function potColumnNames(plan: Plan): string[] {
@@ -26,7 +14,7 @@ export function potColumnNames(plan: Plan): string[] {
 }
 
 /** The cells of those columns for one pot after another. */
-export function potCells(plan: Plan): (pot: Pot) => string[] {
+export function potCells(plan: Plan): (pot: Pot) => CellOut[] {
   const factors = plan.trial?.factors ?? [];
   const drawn = new Map(plan.layout?.assignments.map((a) => [a.potId, a]));
   return (pot) => {
@@ -34,28 +22,23 @@ export function potCells(plan: Plan): (pot: Pot) => string[] {
     const shelf = findShelf(plan.rack, pot.shelfId)?.number ?? 0;
     const letter = findTray(plan.rack, pot.trayId)?.tray.letter ?? '';
     return [
-      guardText(pot.code),
-      String(shelf),
-      guardText(trayCode(shelf, letter)),
-      String(pot.row),
-      String(pot.column),
-      guardText(assignment?.block ?? ''),
+      pot.code,
+      shelf,
+      trayCode(shelf, letter),
+      pot.row,
+      pot.column,
+      assignment?.block ?? '',
       ...factors.map((factor) => {
         const unitId =
           factor.unit === 'shelf' ? pot.shelfId : factor.unit === 'tray' ? pot.trayId : pot.id;
         const levelId =
           assignment?.levels[factor.id] ??
           factor.where.find((place) => place.unitId === unitId)?.levelId;
-        return guardText(factor.levels.find((level) => level.id === levelId)?.name ?? '');
+        return factor.levels.find((level) => level.id === levelId)?.name ?? '';
       }),
-      guardText(assignment?.plant ?? ''),
+      assignment?.plant ?? '',
     ];
   };
-}
-
-/** A value with all its digits, or nothing. */
-export function numberCell(value: number | undefined, decimal: DecimalMark): string {
-  return value === undefined ? '' : String(value).replace('.', decimal);
 }
 
 /** Column names made different: a second `tray` becomes `tray 2`. */

@@ -1,13 +1,14 @@
-import Papa from 'papaparse';
+import { parseDelimited } from '../delimited';
+import type { ParsedLine, Separator } from '../delimited';
 import { guessDecimal } from './number';
 import type { DecimalMark } from './number';
 
-export type Separator = ',' | ';' | '\t' | '|';
+export type { ParsedLine as TableRow, Separator };
 
 /** A delimited or pasted table, header first. Every row has one cell for every column. */
 export interface TextTable {
   columns: string[];
-  rows: TableRow[];
+  rows: ParsedLine[];
   separator: Separator;
   decimal: DecimalMark;
   /** The person said which decimal mark it is; else it is guessed from all cells. */
@@ -16,15 +17,8 @@ export interface TextTable {
   cutLine: number | null;
 }
 
-export interface TableRow {
-  /** Line in the text where the row begins, counted from 1. */
-  line: number;
-  cells: string[];
-}
-
 export type ReadTable = { ok: true; table: TextTable } | { ok: false; problem: string };
 
-const separators: readonly Separator[] = ['\t', ';', ',', '|'];
 export const separatorNames: Record<Separator, string> = {
   '\t': 'tab',
   ';': 'semicolon',
@@ -32,22 +26,8 @@ export const separatorNames: Record<Separator, string> = {
   '|': 'bar',
 };
 
-/** Twenty thousand pots, as many as a plan holds, with fifty measurements each. */
-const MOST_LINES = 1_000_000;
-
 /** Signs that no table in text holds: the marks of pictures, archives and workbooks. */
 const BINARY = /[\u0000-\u0008\u000E-\u001A\u001C-\u001F]/;
-
-/** No header is longer, and an expression over millions of characters runs out of stack. */
-const HEADER_LENGTH = 50_000;
-
-/** The separator of the header line; text within quotes does not count. */
-function guessSeparator(text: string): Separator {
-  const start = text.slice(0, HEADER_LENGTH);
-  const header = /^(?:[^"\r\n]|"[^"]*")*/.exec(start)?.[0] ?? '';
-  const bare = header.replace(/"[^"]*"/g, '');
-  return separators.find((separator) => bare.includes(separator)) ?? ',';
-}
 
 /**
  * Reads CSV or what a spreadsheet puts on the clipboard: quoting by RFC 4180, any of four
@@ -74,32 +54,12 @@ export function readTable(
   }
   if (body.trim() === '') return { ok: false, problem: 'The table is empty.' };
   const { separator: wanted = 'auto', decimal: mark = 'auto' } = options;
-  const separator = wanted === 'auto' ? guessSeparator(body.replace(/^[\r\n]+/, '')) : wanted;
-
-  const lines: TableRow[] = [];
-  let line = 1;
-  let at = 0;
-  let broken: string | null = null;
-  Papa.parse<string[]>(body, {
-    delimiter: separator,
-    step: ({ data, errors, meta }, parser) => {
-      const [error] = errors;
-      if (error && broken === null) {
-        broken = `Line ${line}: a quote is opened and not closed, or closed within a cell.`;
-      }
-      if (lines.length > MOST_LINES) {
-        broken ??= `The table has more than ${MOST_LINES} lines; a table of one trial is expected.`;
-      }
-      if (broken !== null) {
-        parser.abort();
-        return;
-      }
-      if (data.some((cell) => cell.trim() !== '')) lines.push({ line, cells: data });
-      line += body.slice(at, meta.cursor).match(/\r\n|\n|\r/g)?.length ?? 0;
-      at = meta.cursor;
-    },
-  });
-  if (broken !== null) return { ok: false, problem: broken };
+  const parsed = parseDelimited(body, { separator: wanted });
+  if (!parsed.ok) {
+    const { line, problem } = parsed;
+    return { ok: false, problem: line === null ? problem : `Line ${line}: ${problem}.` };
+  }
+  const { lines, separator } = parsed;
   const [header, ...rows] = lines;
   if (!header) return { ok: false, problem: 'The table is empty.' };
 

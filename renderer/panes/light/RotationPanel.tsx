@@ -1,4 +1,3 @@
-import Papa from 'papaparse';
 import { useState } from 'react';
 import type { RotaPeriod, TrayPlace } from '../../../shared-types/light';
 import type { Plan } from '../../../shared-types/plan';
@@ -12,6 +11,7 @@ import {
   type RotaPattern,
 } from '../../derive';
 import { placeInRota, setRota } from '../../document/commands';
+import { writeDelimited } from '../../document/delimited';
 import { useDispatch } from '../../store/context';
 import { useHostOffer } from '../../store/hostContext';
 import { Button, Checkbox, FieldRow, fixed, NumberField, Select, Table } from '../../ui';
@@ -111,15 +111,23 @@ function Outcome({ plan, light }: { plan: Plan; light: LightOverTrial }) {
   if (light.still) rows.push({ name: 'Standing as drawn', at: light.still });
   if (light.rotated) rows.push({ name: 'With the rota', at: light.rotated });
   const save = () => {
-    const pots = [...light.pots.values()].map((pot) => ({
-      pot: potByIdOf(plan).get(pot.potId)?.code ?? pot.potId,
-      mean_ppfd_umol_m2_s: pot.ppfdUmol.toFixed(1),
-      mean_dli_mol_m2_d: pot.dliMol.toFixed(2),
-      lowest_ppfd_umol_m2_s: pot.lowestUmol.toFixed(1),
-      highest_ppfd_umol_m2_s: pot.highestUmol.toFixed(1),
+    const head = [
+      'pot',
+      'mean_ppfd_umol_m2_s',
+      'mean_dli_mol_m2_d',
+      'lowest_ppfd_umol_m2_s',
+      'highest_ppfd_umol_m2_s',
+      'days',
+    ];
+    const rows = [...light.pots.values()].map((pot) => [
+      potByIdOf(plan).get(pot.potId)?.code ?? pot.potId,
+      Number(pot.ppfdUmol.toFixed(1)),
+      Number(pot.dliMol.toFixed(2)),
+      Number(pot.lowestUmol.toFixed(1)),
+      Number(pot.highestUmol.toFixed(1)),
       days,
-    }));
-    void host.exportText('light-with-rota.csv', 'csv', `${Papa.unparse(pots)}\n`);
+    ]);
+    void host.exportText('light-with-rota.csv', 'csv', writeDelimited([head, ...rows]));
   };
   return (
     <>

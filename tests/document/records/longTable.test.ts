@@ -51,8 +51,7 @@ describe('the long table', () => {
       value: '',
       mark: 'dead',
       'mark date': '2026-03-09',
-      // Disarmed, as in the wide table.
-      'mark reason': "'=wilted",
+      'mark reason': '=wilted',
     });
   });
 

@@ -1,6 +1,5 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { guardText, unguardText } from '../../../renderer/document/records/formulaGuard';
 import { guessDecimal, readNumber } from '../../../renderer/document/records/number';
 import { readTable } from '../../../renderer/document/records/table';
 
@@ -133,26 +132,5 @@ describe('numbers in cells', () => {
     expect(guessDecimal(['1.234', '2,5'])).toBe(',');
     expect(guessDecimal(['1.234', '2.345'])).toBe('.');
     expect(guessDecimal(['1', '2'])).toBe('.');
-  });
-});
-
-describe('text that a spreadsheet would run', () => {
-  it.each(['=1+1', '+1', '-N', '@x', '\tx', '\rx', ' =1', "'=1"])('disarms %j', (text) => {
-    expect(guardText(text)).toBe(`'${text}`);
-  });
-
-  it('leaves other text alone', () => {
-    expect(guardText('low N')).toBe('low N');
-    expect(guardText("'quoted'")).toBe("'quoted'");
-  });
-
-  it('is undone on the way in', () => {
-    const text = fc.string({ unit: fc.constantFrom("'", '=', '+', '-', '@', 'a', ' ', '\t') });
-    fc.assert(
-      fc.property(text, (any) => {
-        expect(unguardText(guardText(any))).toBe(any);
-        expect(guardText(any)).toMatch(/^(?!\s*[=+\-@\t\r\n])/);
-      }),
-    );
   });
 });

@@ -78,6 +78,15 @@ describe('the table of a draw', () => {
     });
   });
 
+  it('guards names that a spreadsheet would run as a formula', async () => {
+    const factor = { ...factorOf(1, 'pot', 2), name: '=feed' };
+    const levels = factor.levels.map((level, i) => ({ ...level, name: i === 0 ? '+N' : '-N' }));
+    const plan = planOf(shelves, [{ ...factor, levels }], byShelf);
+    const { out } = await call(plan, 'draw', '--seed', 'csv', '--csv');
+    const rows = Papa.parse<string[]>(out.trimEnd()).data.map((cells) => cells[4]);
+    expect([...new Set(rows)].sort()).toEqual(["'+N", "'-N", "'=feed"]);
+  });
+
   it('keeps its own columns apart from factors of the same name', async () => {
     const names = ['pot', 'plant', 'treatment'];
     const factors = names.map((name, i) => ({ ...factorOf(i + 1, 'pot', 2), name }));

@@ -103,7 +103,9 @@ test('an empty or broken table is refused', async () => {
     `${empty}: is empty; a table in CSV with a header line is expected`,
   );
   const open = await file('a,b\n"1,2\n');
-  expect(await failure(readCsvRows(open))).toMatch(/, row 2: .*[Qq]uote.*; a table in CSV/);
+  expect(await failure(readCsvRows(open))).toMatch(
+    /, line 2: a quote is opened .*; a table in CSV/,
+  );
 });
 
 test.each([

@@ -65,7 +65,8 @@ export function readCategory(
   const cells = column(table, name);
   const texts = Array.from(rows, (row) => {
     const cell = cells[row];
-    if (cell === undefined || isMissing(cell)) {
+    // The word NA may be a level's name here: a reader of files has told it from a missing cell.
+    if (cell === undefined || (cell !== 'NA' && isMissing(cell))) {
       throw new Error(missingMessage(name, row, role, 'a level name'));
     }
     return String(cell).trim();

@@ -20,15 +20,17 @@ export function categoryColumns(request: FitRequest): Set<string> {
  *
  * A column is numeric when every cell that is not missing is a finite number; the columns in
  * `categories` keep their text, so that `01` and `1` stay two levels. Rows without any cell
- * filled are left out. Throws on a repeated or empty column name and on a row of another length.
+ * filled are left out. `unguard` takes off what the writer of the file put before a text so that no
+ * program misreads it, the word NA among them. Throws on a repeated or empty column name and on a row of another length.
  */
 export function tableFromCsvRows(
   rows: readonly (readonly string[])[],
   categories: ReadonlySet<string> = new Set(),
+  unguard: (text: string) => string = (text) => text,
 ): DataTable {
   const [header, ...lines] = rows;
   if (!header) throw new Error('table: found no header line; expected column names');
-  const names = header.map((name) => name.trim());
+  const names = header.map((name) => unguard(name.trim()));
   names.forEach((name, i) => {
     if (name === '') {
       throw new Error(`table header, column ${i + 1}: the name is empty; expected a name`);
@@ -51,7 +53,7 @@ export function tableFromCsvRows(
   const columns = names.map((name, j): [string, Cell[]] => {
     const cells = filled.map((line) => {
       const text = (line[j] ?? '').trim();
-      return isMissing(text) ? null : text;
+      return isMissing(text) ? null : unguard(text);
     });
     const numeric =
       !categories.has(name) && cells.every((cell) => cell === null || cellNumber(cell) !== null);
