@@ -70,7 +70,7 @@ export function tableOf(
 ): { data: TrialTable; factors: Factor[] } {
   const n = source.rowCount;
   const cells = (name: string): DataTable['columns'][string] => {
-    const column = source.columns[name];
+    const column = Object.hasOwn(source.columns, name) ? source.columns[name] : undefined;
     if (!column) {
       throw new Error(
         `column "${name}": not in the table; expected one of ${Object.keys(source.columns).join(', ')}`,

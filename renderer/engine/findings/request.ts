@@ -133,7 +133,8 @@ export function requestFor(
   const mixed = design.randomUnits.length > 0 || (gridModel !== null && gridModel !== 'linear');
   const exact = options.exactStrata === true;
   const fixedBlocks = [...design.fixedBlocks, ...(gridModel === null ? design.potLines : [])];
-  return fitRequestSchema.parse({
+  const contrasts = design.tested.flatMap((role) => plannedFor(role, seen(role)));
+  const request = fitRequestSchema.parse({
     response: COLUMN.response,
     ...fitScale(options.scale ?? null),
     treatments: withEdge ? [COLUMN.edge, ...treatments] : treatments,
@@ -158,7 +159,6 @@ export function requestFor(
       ...comparisons(design, options.whole === true),
       ...(withEdge ? [{ means: [COLUMN.edge], method: 'none' as const }] : []),
     ],
-    contrasts: design.tested.flatMap((role) => plannedFor(role, seen(role))),
     confidence: options.confidence,
     checks:
       position === 'ar1'
@@ -171,6 +171,8 @@ export function requestFor(
       neighbours: 'rook',
     },
   });
+  // Added as they are: a check drops the weight of a level that is called as a prototype.
+  return { ...request, contrasts };
 }
 
 type Compare = FitRequest['compare'][number];

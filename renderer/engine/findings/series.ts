@@ -70,11 +70,12 @@ export function growthSeries(
   const design = designModel(base.data, roles);
   const treatments = design.tested.map((role) => role.column);
 
-  const columns: DataTable['columns'] = { [DAY]: [] };
+  const names = [DAY, ...Object.keys(base.data.table.columns)];
+  const columns: DataTable['columns'] = Object.fromEntries(names.map((name) => [name, []]));
   let rowCount = 0;
   for (const { day, data } of rounds) {
     for (const [name, cells] of Object.entries(data.table.columns)) {
-      (columns[name] ??= []).push(...cells);
+      columns[name]?.push(...cells);
     }
     columns[DAY]?.push(...data.pots.map(() => String(day)));
     rowCount += data.table.rowCount;

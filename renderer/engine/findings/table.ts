@@ -92,13 +92,16 @@ export function trialTable(
   const factorColumns = columnNames(input.trial.factors);
   const strips = stripsOf(input);
   const grid = linesOf(input);
-  const columns: DataTable['columns'] = {};
+  const columns = new Map<string, (string | number | null)[]>();
   const push = (name: string, value: string | number | null) => {
-    (columns[name] ??= []).push(value);
+    const cells = columns.get(name);
+    if (cells) cells.push(value);
+    else columns.set(name, [value]);
   };
   const leftOut: TrialTable['leftOut'] = [];
   const startValues = question.start ? (input.records.values[question.start.id] ?? {}) : {};
-  const { used, unused } = usable(asked, {
+  const planned = { start: question.start !== null, depth: true };
+  const { used, unused } = usable(asked, planned, {
     start: rows.map(({ pot }) => startValues[pot.id]),
     depth: rows.map(({ pot }) => input.wetDepthByPot?.get(pot.id)),
   });
@@ -142,7 +145,7 @@ export function trialTable(
     push(COLUMN.response, value);
   }
   return {
-    table: { columns, rowCount: rows.length },
+    table: { columns: Object.fromEntries(columns), rowCount: rows.length },
     pots: rows.map((row) => row.pot),
     leftOut,
     factorColumns,
@@ -207,6 +210,7 @@ function covariatesOf(trial: FindingsInput['trial']): Covariate[] {
 /** Tells what can be allowed for from what is the same everywhere, or known nowhere. */
 function usable(
   asked: readonly Covariate[],
+  planned: Record<Covariate, boolean>,
   values: Record<Covariate, readonly (number | undefined)[]>,
 ): { used: Covariate[]; unused: string[] } {
   const words: Record<Covariate, string> = {
@@ -220,7 +224,7 @@ function usable(
     const varies = known.length > 0 && Math.max(...known) - Math.min(...known) > 1e-9;
     if (varies) used.push(name);
     // A trial without a measurement at the start asks for nothing by the usual setting.
-    else if (known.length > 0 || name === 'depth') {
+    else if (known.length > 0 || planned[name]) {
       unused.push(
         `The plan asks to allow for ${words[name]}, which is ` +
           `${known.length > 0 ? 'the same everywhere' : 'not known'} and so was left out.`,
@@ -248,15 +252,22 @@ function responseOf(input: FindingsInput, question: Question, pot: Pot): Recorde
   return { value: Math.log(final / start) / question.days, why: null };
 }
 
-/** What a row of adjusted means holds beside its levels. */
-const FIGURES = ['mean', 'se', 'df', 'lower', 'upper', 'day'];
+/** What a row of adjusted means holds beside its levels, and what a result calls by itself. */
+const FIGURES = [
+  ...['mean', 'se', 'df', 'lower', 'upper', 'day'],
+  ...['backTransformed', 'backTransformedLower', 'backTransformedUpper'],
+  ...['residual', '(intercept)', '__proto__'],
+];
 
-/** A factor may bear the name of one of our own columns or figures; a fit must not confuse them. */
+/**
+ * The column of each factor, by its id. A factor may bear the name of one of our own columns or
+ * figures, or hold the sign that crosses two factors; a fit must not confuse them.
+ */
 export function columnNames(factors: readonly Factor[]): Map<string, string> {
   const taken = new Set<string>([...Object.values(COLUMN), ...FIGURES]);
   const names = new Map<string, string>();
   for (const factor of factors) {
-    let name = factor.name;
+    let name = factor.name.replaceAll(' × ', ' x ');
     while (taken.has(name)) name = `${name} (factor)`;
     taken.add(name);
     names.set(factor.id, name);

@@ -84,16 +84,18 @@ function isMissing(cell: string): boolean {
 /** The table with numbers read where a column is to hold numbers; missing cells are null. */
 export function dataTableOf(table: TextTable, roles: readonly ColumnRole[]): DataTable {
   const asNumbers = new Set<ColumnRole>(['response', 'row', 'column', 'start', 'light']);
-  const columns: DataTable['columns'] = {};
-  table.columns.forEach((name, c) => {
-    columns[name] = table.rows.map((row) => {
-      const cell = row.cells[c] ?? '';
-      if (isMissing(cell)) return null;
-      if (!asNumbers.has(roles[c] ?? 'nothing')) return cell.trim();
-      return readNumber(cell, table.decimal) ?? cell.trim();
+  const columns = table.columns.map((name, c): [string, (string | number | null)[]] => {
+    const isNumber = asNumbers.has(roles[c] ?? 'nothing');
+    const cells = table.rows.map((row) => {
+      const cell = (row.cells[c] ?? '').trim();
+      // A dash or a dot stands for no value among numbers; among names it is one, as + and - are.
+      if (isNumber ? isMissing(cell) : cell === '' || /^(na|n\/a)$/i.test(cell)) return null;
+      return isNumber ? (readNumber(cell, table.decimal) ?? cell) : cell;
     });
+    return [name, cells];
   });
-  return { columns, rowCount: table.rows.length };
+  // By entries: an assignment to a column called `__proto__` would be lost.
+  return { columns: Object.fromEntries(columns), rowCount: table.rows.length };
 }
 
 /** The reading of the columns, or the sentence that says what is wanted still. */

@@ -38,6 +38,8 @@ export function planRedraw(
     redraw.unit.length > 0 ? combineColumns(table, columns, design.rowIndex) : singleRows(n);
   const unitRows: number[][] = Array.from({ length: unit.levels }, () => []);
   unit.codes.forEach((code, i) => unitRows[code]?.push(i));
+  // In the order of the table, so that what units are called does not change what is drawn.
+  unitRows.sort((a, b) => (a[0] ?? 0) - (b[0] ?? 0));
 
   const moved = request.treatments.filter((name) => {
     const codes = design.factors.get(name)?.codes;
@@ -56,11 +58,14 @@ export function planRedraw(
         `these units tells about ${moved.join(', ')} alone`,
     );
   }
-  const groups: number[][] = Array.from({ length: group.levels }, () => []);
+  const homes = new Map<number, number[]>();
   unitRows.forEach((rows, u) => {
     const home = group.codes[rows[0] ?? 0] ?? 0;
-    groups[home]?.push(u);
+    const units = homes.get(home);
+    if (units) units.push(u);
+    else homes.set(home, [u]);
   });
+  const groups = [...homes.values()];
   const labels: number[][] = [];
   const index = new Map<string, number>();
   const observed = Int32Array.from(unitRows, (rows) => {
