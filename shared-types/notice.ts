@@ -81,6 +81,7 @@ export const noticeKinds = {
     'position-changes-answer',
     'saturated',
     'rule-fixed-late',
+    'question-not-answerable',
   ],
 } as const satisfies Record<Stage, readonly string[]>;
 

@@ -20,6 +20,7 @@ export {
   list,
   percentOf,
   redrawSentence,
+  obstacleOf,
   questionOf,
   responseDecimals,
   ruleSentence,

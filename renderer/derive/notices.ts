@@ -3,6 +3,7 @@ import type { Plan } from '../../shared-types/plan';
 import {
   deathNotices,
   findingsNotices,
+  questionNotices,
   type Findings,
   type FindingsOutcome,
 } from '../engine/findings';
@@ -97,6 +98,7 @@ const planNotices = memo((plan: Plan): Notice[] => {
     ...orderNotices(plan),
     ...(trial && powers.ok ? powerStage(trial, powers.value) : []),
     ...recordNotices(plan),
+    ...(trial ? questionNotices(trial, layout, plan.records) : []),
   ];
 });
 

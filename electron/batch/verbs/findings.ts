@@ -54,7 +54,7 @@ export const findingsVerb: Verb = {
       throw new BatchError(
         path,
         outcome.missing.replace(/\.$/, ''),
-        'a plan with records is expected',
+        outcome.obstacle?.remedy.replace(/\.$/, '') ?? 'a plan with records is expected',
       );
     }
     const { findings } = outcome;

@@ -11,8 +11,9 @@ import {
   type Gradient,
   type PositionFit,
 } from './positions';
+import { questionOf, unplannedWords } from './asked';
+import { obstacleOf, type Obstacle } from './obstacle';
 import {
-  questionOf,
   responseName,
   scaleOf,
   type FindingsInput,
@@ -71,14 +72,19 @@ export interface Findings {
   checks: Checks;
   /** Residual of the primary model over its standard deviation, by pot id. */
   residuals: Map<string, number>;
+  /** Why this is not the question that was planned, as a sentence; null where it is. */
+  unplanned: string | null;
   /** Whether growth slowed before harvest; null without interim records. */
   slowing: Slowing | null;
 }
 
 export type FindingsOutcome =
   | { ok: true; findings: Findings }
-  /** Nothing can be said yet; `missing` says what is wanted, as a sentence. */
-  | { ok: false; missing: string };
+  /**
+   * Nothing can be said yet; `missing` says what is wanted, as a sentence. `obstacle`: the question
+   * cannot be answered as it was asked.
+   */
+  | { ok: false; missing: string; obstacle?: Obstacle };
 
 export interface FindingsOptions {
   measurementId?: string | null;
@@ -100,6 +106,8 @@ export function findingsOf(input: FindingsInput, options: FindingsOptions = {}):
   if (trial.factors.length > 0 && !input.layout) {
     return { ok: false, missing: 'No layout has been drawn, so no pot has a treatment.' };
   }
+  const obstacle = obstacleOf(trial, question, input.records);
+  if (obstacle) return { ok: false, missing: obstacle.text, obstacle };
   const data = trialTable(input, question, new Set(options.setAside));
   const found = analyseTable(data, {
     question,
@@ -112,7 +120,8 @@ export function findingsOf(input: FindingsInput, options: FindingsOptions = {}):
   if (!found.ok) return found;
   const slowing = slowingOf(input, question.measurement, found.findings.confidence);
   const lightOverTrial = input.lightOverTrial ?? false;
-  return { ok: true, findings: { ...found.findings, slowing, lightOverTrial } };
+  const unplanned = unplannedWords(trial, question);
+  return { ok: true, findings: { ...found.findings, slowing, lightOverTrial, unplanned } };
 }
 
 export interface AnalysisPlan {
@@ -183,6 +192,7 @@ export function analyseTable(data: TrialTable, plan: AnalysisPlan): FindingsOutc
     described: design.notReplicated.map((role) => describe(data, role)),
     checks,
     residuals: new Map(checks.pots.map((pot) => [pot.potId, pot.standardised])),
+    unplanned: null,
     slowing: null,
   };
   return { ok: true, findings };

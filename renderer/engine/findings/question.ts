@@ -40,11 +40,17 @@ export function scaleOf(question: Question): ResponseScale {
 
 /** The start measurement that belongs to a later one: same name and unit, or else same kind. */
 export function startOf(trial: Trial, measurement: Measurement): Measurement | null {
-  const starts = trial.measurements.filter((m) => m.moment === 'start');
-  const sameUnit = starts.filter((m) => m.kind === measurement.kind && m.unit === measurement.unit);
+  const sameUnit = startsLike(trial, measurement);
   return (
     sameUnit.find((m) => m.name === measurement.name) ??
     (sameUnit.length === 1 ? (sameUnit[0] ?? null) : null)
+  );
+}
+
+/** Everything measured at the start that a later measurement may have begun with. */
+export function startsLike(trial: Trial, measurement: Measurement): Measurement[] {
+  return trial.measurements.filter(
+    (m) => m.moment === 'start' && m.kind === measurement.kind && m.unit === measurement.unit,
   );
 }
 
@@ -61,32 +67,6 @@ function dayNumber(date: string): number {
   const month = m <= 2 ? m + 9 : m - 3;
   const leaps = Math.floor(year / 4) - Math.floor(year / 100) + Math.floor(year / 400);
   return year * 365 + leaps + Math.floor((153 * month + 2) / 5) + d;
-}
-
-/**
- * The question a trial asks of one measurement. Without a measurement named, the plan's primary
- * one, or the first taken at harvest. null where nothing is measured at harvest.
- */
-export function questionOf(
-  trial: Trial,
-  measurementId?: string | null,
-  index?: ResponseIndex,
-): Question | null {
-  const wanted = measurementId ?? trial.primaryMeasurementId;
-  const measurement =
-    trial.measurements.find((m) => m.id === wanted) ??
-    trial.measurements.find((m) => m.moment === 'harvest');
-  if (!measurement) return null;
-  const start = measurement.moment === 'start' ? null : startOf(trial, measurement);
-  const from = start?.date ?? trial.startDate;
-  const to = measurement.date ?? trial.harvestDate;
-  const days = from && to ? daysBetween(from, to) : null;
-  const asked = index ?? trial.primaryIndex;
-  const possible =
-    asked === 'final' ||
-    (asked === 'gain' && start !== null) ||
-    (asked === 'relative-growth-rate' && start !== null && days !== null && days > 0);
-  return { measurement, start, index: possible ? asked : 'final', days };
 }
 
 /** What the response is called and in which unit, e.g. `Relative growth rate of shoot weight`. */

@@ -11,7 +11,9 @@ import type { PpfdByPot } from '../trial';
 import { drawPrepared, prepareTier } from '../trial/constraint/prepared';
 import { drawnSite } from '../trial/drawn-from';
 import type { Site, Tier } from '../trial/site';
-import { questionOf, scaleOf, type FindingsInput, type ResponseIndex } from './question';
+import { obstacleOf } from './obstacle';
+import { questionOf } from './asked';
+import { scaleOf, type FindingsInput, type ResponseIndex } from './question';
 import { designModel, requestFor } from './request';
 import { distinct, factorRoles, unitColumn } from './roles';
 import { countRedraws, LISTED, listAll, type RedrawFound } from './redrawCount';
@@ -87,6 +89,8 @@ function prepare(input: RedrawInput, asked: RedrawAsked): Prepared {
   if (!layout || !question) {
     throw new Error('A redraw needs a drawn layout and a measurement; the plan lacks one of them.');
   }
+  const obstacle = obstacleOf(trial, question, input.records);
+  if (obstacle) throw new Error(obstacle.text);
   const site = drawnSite({ ...input, ppfdByPot: input.ppfdAtDraw }, layout);
   if (!site) {
     throw new Error(

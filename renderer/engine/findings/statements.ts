@@ -23,6 +23,7 @@ import { capital, list, percentOf, plural, said, saidDf, saidP } from './wording
  */
 export function statements(findings: Findings): Statement[] {
   return [
+    ...unplannedStatements(findings),
     potsStatement(findings),
     ...lostStatements(findings),
     ...findings.design.notReplicated.map((role) => notReplicatedStatement(findings, role)),
@@ -66,6 +67,10 @@ export function paragraph(findings: Findings): string {
   return statements(findings)
     .map((statement) => statement.text)
     .join(' ');
+}
+
+function unplannedStatements({ unplanned }: Findings): Statement[] {
+  return unplanned === null ? [] : [{ about: 'pots', text: unplanned }];
 }
 
 function potsStatement(findings: Findings): Statement {

@@ -1,6 +1,7 @@
 import './findings.css';
 import { useState, type ReactNode } from 'react';
 import {
+  obstacleOf,
   questionOf,
   SCALE_WORDS,
   sentenceGroups,
@@ -24,6 +25,9 @@ import { PlanRedraw, TableRedraw } from './RedrawSection';
 import { RuleSection } from './RuleSection';
 import { SaveBar } from './SaveBar';
 import { TableDialog } from './TableDialog';
+
+/** Where to go first when there is nothing to show. */
+const FIRST = { trial: 'Go to the trial', records: 'Go to the records' } as const;
 
 /** What differed, by how much, how sure, and whether position did it. */
 export function FindingsSide() {
@@ -70,20 +74,24 @@ export function FindingsSide() {
     return <EmptyState title="Computing the findings…">This takes a moment.</EmptyState>;
   }
   if (!outcome.ok) {
+    const { obstacle } = outcome;
+    const stage = obstacle?.stage ?? (plan.trial ? 'records' : 'trial');
     return (
       <>
         <EmptyState
-          title="No findings yet"
+          title={obstacle ? 'This question cannot be answered' : 'No findings yet'}
           actions={
             <>
-              <Button tone="primary" onClick={() => goTo(plan.trial ? 'records' : 'trial')}>
-                {plan.trial ? 'Record the harvest' : 'Plan the trial'}
+              <Button tone="primary" onClick={() => goTo(stage)}>
+                {FIRST[stage]}
               </Button>
               <OpenTable />
             </>
           }
         >
-          {outcome.missing}
+          <span data-testid="findings-missing">
+            {outcome.missing} {obstacle?.remedy}
+          </span>
         </EmptyState>
         {outcome.missing.startsWith('No value') ? null : <Choice />}
         {plan.trial ? <RuleSection plan={plan} trial={plan.trial} /> : null}
@@ -170,11 +178,10 @@ function Choice() {
   const later = trial.measurements.filter((m) => m.moment !== 'start');
   const indices: { value: ResponseIndex; label: string }[] = [
     { value: 'final', label: 'as measured' },
-    ...(question.start ? [{ value: 'gain' as const, label: 'gain since the start' }] : []),
-    ...(question.start && question.days
-      ? [{ value: 'relative-growth-rate' as const, label: 'relative growth rate' }]
-      : []),
+    { value: 'gain', label: 'gain since the start' },
+    { value: 'relative-growth-rate', label: 'relative growth rate' },
   ];
+  const canBe = (index: ResponseIndex) => obstacleOf(trial, { ...question, index }) === null;
   return (
     <Section title="What is looked at">
       <FieldRow>
@@ -185,12 +192,12 @@ function Choice() {
             value: m.id,
             label: `${measurementLabel(m)}${m.id === trial.primaryMeasurementId ? ' (answers)' : ''}`,
           }))}
-          onCommit={(measurementId) => choose({ measurementId, index: question.index })}
+          onCommit={(measurementId) => choose({ measurementId, index: null })}
         />
         <Select
           label="Taken"
           value={question.index}
-          options={indices}
+          options={indices.filter(({ value }) => value === question.index || canBe(value))}
           onCommit={(index) => choose({ measurementId: question.measurement.id, index })}
         />
         {question.index === 'final' && question.measurement.id !== trial.primaryMeasurementId ? (
