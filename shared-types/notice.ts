@@ -82,6 +82,7 @@ export const noticeKinds = {
     'saturated',
     'rule-fixed-late',
     'question-not-answerable',
+    'unit-smaller-than-treated',
   ],
 } as const satisfies Record<Stage, readonly string[]>;
 

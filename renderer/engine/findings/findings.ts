@@ -22,6 +22,7 @@ import {
 } from './question';
 import { designModel, type Asked, type DesignModel } from './request';
 import { distinct, factorRoles, type FactorRole } from './roles';
+import { unitDoubts, type UnitDoubt } from './unitDoubts';
 import { slowingOf, type Slowing } from './saturation';
 import type { ResponseScale } from './scale';
 import { wanting } from './wanting';
@@ -50,6 +51,8 @@ export interface Findings {
   ruleFixed: RuleFixed | null | 'table';
   /** What the plan asks to be allowed for and cannot be, each as a sentence. */
   unused: string[];
+  /** Factors judged by smaller units than they were laid on. */
+  unitDoubts: UnitDoubt[];
   /** Levels without a single usable pot, of which nothing can be said. */
   lost: { factor: string; levels: string[] }[];
   /** Every position model that could be fitted, the primary one among them. */
@@ -179,6 +182,7 @@ export function analyseTable(data: TrialTable, plan: AnalysisPlan): FindingsOutc
     plannedModel,
     ruleFixed: plan.ruleFixed,
     unused: data.unused,
+    unitDoubts: unitDoubts(data, roles),
     lost: roles.flatMap(({ factor, unitsPerLevel }) => {
       const levels = factor.levels.map(({ name }) => name).filter((n) => !unitsPerLevel.has(n));
       return levels.length > 0 ? [{ factor: factor.name, levels }] : [];

@@ -20,6 +20,7 @@ export type { Statement } from './statement';
 export * from './statements';
 export * from './table';
 export * from './terms';
+export * from './unitDoubts';
 export {
   list,
   percentOf,

@@ -2,6 +2,7 @@ import type { Notice, NoticeKind, Severity } from '../../../shared-types/notice'
 import { chiSquareUpper } from '../stats/distributions';
 import type { Findings } from './findings';
 import { positionChanges } from './positionStatements';
+import { unitDoubtWords } from './unitDoubts';
 import { list, positionWords, said, saidP } from './wording';
 
 /** A check is only worth a warning where chance alone would hardly give it. */
@@ -21,12 +22,28 @@ function notice(
 /** What is doubtful about the findings themselves. */
 export function findingsNotices(findings: Findings): Notice[] {
   return [
+    ...unitNotices(findings),
     ...patternNotices(findings),
     ...spreadNotices(findings),
     ...farOutNotices(findings),
     ...positionNotices(findings),
     ...saturationNotices(findings),
   ];
+}
+
+function unitNotices(findings: Findings): Notice[] {
+  return findings.unitDoubts.map((doubt) => {
+    const role = findings.roles.find(({ factor }) => factor.name === doubt.factor);
+    const { text, remedy } = unitDoubtWords(doubt);
+    return notice(
+      'unit-smaller-than-treated',
+      'warn',
+      'findings',
+      [role ? `factor:${role.factor.id}` : 'plan'],
+      text,
+      remedy,
+    );
+  });
 }
 
 function patternNotices(findings: Findings): Notice[] {

@@ -14,6 +14,7 @@ import { mainComparison } from './sensitivity';
 import { meanShown, noDifference, saidDifference, saidInterval, SCALE_WORDS } from './scale';
 import type { Statement } from './statement';
 import { termOf } from './terms';
+import { unitDoubtWords } from './unitDoubts';
 import { leftOutWords } from './wanting';
 import { capital, list, percentOf, plural, said, saidDf, saidP } from './wording';
 
@@ -26,6 +27,7 @@ export function statements(findings: Findings): Statement[] {
     ...unplannedStatements(findings),
     potsStatement(findings),
     ...lostStatements(findings),
+    ...unitDoubtStatements(findings),
     ...findings.design.notReplicated.map((role) => notReplicatedStatement(findings, role)),
     ...findings.design.tested.map((role) => factorStatement(findings, role)),
     ...interactionStatements(findings),
@@ -97,6 +99,13 @@ function lostStatements(findings: Findings): Statement[] {
       of: factor,
       text: `No pot with ${list(levels)} has a value that can be used, so ${so}.`,
     };
+  });
+}
+
+function unitDoubtStatements({ unitDoubts }: Findings): Statement[] {
+  return unitDoubts.map((doubt) => {
+    const { text, remedy } = unitDoubtWords(doubt);
+    return { about: 'factor', of: doubt.factor, text: `${text} ${remedy}` };
   });
 }
 

@@ -1,7 +1,7 @@
 import { useEffect, useEffectEvent, useState } from 'react';
 import type { DataTable } from '../../../shared-types/fit';
 import type { PositionModel, Scale } from '../../../shared-types/trial';
-import { POSITION_WORDS, SCALE_WORDS, type TableReading } from '../../derive';
+import { isCounts, POSITION_WORDS, SCALE_WORDS, type TableReading } from '../../derive';
 import { readTable } from '../../document/records';
 import { useFindings } from '../../store/findingsContext';
 import { useJob } from '../../store/jobsContext';
@@ -15,7 +15,15 @@ import {
   Select,
   TextField,
 } from '../../ui';
-import { dataTableOf, guessRoles, readingOf, ROLE_WORDS, type ColumnRole } from './tableReading';
+import {
+  dataTableOf,
+  guessRoles,
+  guessUnit,
+  readingOf,
+  ROLE_WORDS,
+  widerUnits,
+  type ColumnRole,
+} from './tableReading';
 
 const MODELS = Object.keys(POSITION_WORDS) as PositionModel[];
 
@@ -24,7 +32,7 @@ export function TableDialog(props: { name: string; text: string; onClose: () => 
   const { name, text, onClose } = props;
   const [read] = useState(() => readTable(text));
   const [roles, setRoles] = useState<ColumnRole[]>(() => (read.ok ? guessRoles(read.table) : []));
-  const [unit, setUnit] = useState('g');
+  const [typedUnit, setUnit] = useState<string | null>(null);
   const [alpha, setAlpha] = useState(0.05);
   const [position, setPosition] = useState<PositionModel>('none');
   const [scale, setScale] = useState<Scale | null>(null);
@@ -49,6 +57,8 @@ export function TableDialog(props: { name: string; text: string; onClose: () => 
     );
   }
   const { table } = read;
+  const counted = isCounts(scale);
+  const unit = typedUnit ?? (counted ? '' : guessUnit(table, roles));
   const reading = readingOf(table, roles, { title: name, unit, alpha, position, scale });
   const problem =
     job.problem ??
@@ -117,6 +127,11 @@ export function TableDialog(props: { name: string; text: string; onClose: () => 
           onCommit={setPosition}
         />
       </FieldRow>
+      {widerUnits(table, roles).map((text) => (
+        <p key={text} role="status" className="field-problem">
+          {text}
+        </p>
+      ))}
       {problem ? (
         <p role="alert" className="field-problem">
           {problem}

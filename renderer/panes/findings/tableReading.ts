@@ -72,9 +72,74 @@ export function guessRoles(table: TextTable): ColumnRole[] {
   if (response !== undefined) roles[response] = 'response';
   table.columns.forEach((_, c) => {
     const different = new Set(cells(c)).size;
-    if (roles[c] === 'nothing' && different > 1 && different <= 12) roles[c] = 'factor pot';
+    if (roles[c] === 'nothing' && different > 1 && different <= 12) {
+      roles[c] = factorRole(cells, roles, c);
+    }
   });
   return roles;
+}
+
+/** The widest unit within which a factor never varies is what it was laid on. */
+function factorRole(
+  cells: (c: number) => string[],
+  roles: readonly ColumnRole[],
+  factor: number,
+): ColumnRole {
+  const levels = cells(factor);
+  const shelf = roles.findIndex((role) => role === 'shelf' || role === 'shelf block');
+  const tray = roles.findIndex((role) => role === 'tray' || role === 'tray block');
+  const shelves = shelf < 0 ? null : cells(shelf);
+  // Trays may be called A on every shelf.
+  const trays =
+    tray < 0 ? null : cells(tray).map((name, i) => JSON.stringify([shelves?.[i], name]));
+  if (shelves && isConstant(levels, shelves)) return 'factor shelf';
+  return trays && isConstant(levels, trays) ? 'factor tray' : 'factor pot';
+}
+
+/** Factors that are to be judged by smaller units than those within which they never vary. */
+export function widerUnits(table: TextTable, roles: readonly ColumnRole[]): string[] {
+  const cells = (c: number) => table.rows.map((row) => row.cells[c] ?? '');
+  const size: Partial<Record<ColumnRole, number>> = {
+    ...{ 'given pot': 1, 'factor pot': 1 },
+    ...{ 'factor tray': 2, 'factor shelf': 3 },
+  };
+  return table.columns.flatMap((name, c) => {
+    const chosen = size[roles[c] ?? 'nothing'];
+    if (chosen === undefined || new Set(cells(c)).size < 2) return [];
+    const role = factorRole(cells, roles, c);
+    if ((size[role] ?? 0) <= chosen) return [];
+    const unit = role === 'factor shelf' ? ['shelf', 'shelves'] : ['tray', 'trays'];
+    return [
+      `${name} never varies within a ${unit[0] ?? ''}. Judged by smaller units, chance can look like a result: take it as a treatment of whole ${unit[1] ?? ''}.`,
+    ];
+  });
+}
+
+/** Whether no unit holds two levels, of units that hold several pots. */
+function isConstant(levels: readonly string[], units: readonly string[]): boolean {
+  const first = new Map<string, string>();
+  levels.forEach((level, i) => {
+    const unit = units[i] ?? '';
+    if (!first.has(unit)) first.set(unit, level);
+  });
+  return (
+    first.size > 1 &&
+    first.size < levels.length &&
+    levels.every((level, i) => first.get(units[i] ?? '') === level)
+  );
+}
+
+/** A unit in brackets behind the name of what was measured; counts have none, weights grams. */
+export function guessUnit(table: TextTable, roles: readonly ColumnRole[]): string {
+  const response = roles.indexOf('response');
+  const name = table.columns[response] ?? '';
+  const stated = /[([]([^()[\]]{1,20})[)\]]\s*$/.exec(name)?.[1]?.trim();
+  if (stated !== undefined) return stated;
+  const whole = table.rows.every((row) => {
+    const cell = row.cells[response] ?? '';
+    return isMissing(cell) || Number.isInteger(readNumber(cell, table.decimal));
+  });
+  return whole ? '' : 'g';
 }
 
 function isMissing(cell: string): boolean {

@@ -1,6 +1,12 @@
 import { describe, expect, it } from 'vitest';
 import { readTable, type TextTable } from '../../../renderer/document/records';
-import { dataTableOf, guessRoles, readingOf } from '../../../renderer/panes/findings/tableReading';
+import {
+  dataTableOf,
+  guessRoles,
+  guessUnit,
+  readingOf,
+  widerUnits,
+} from '../../../renderer/panes/findings/tableReading';
 
 function tableOf(text: string): TextTable {
   const read = readTable(text);
@@ -47,5 +53,53 @@ describe('a table from elsewhere', () => {
       ok: false,
       missing: 'block and medium are both “block”; one is expected.',
     });
+  });
+});
+
+describe('what a factor was laid on', () => {
+  const rows = (feedOf: (shelf: number, tray: number, pot: number) => string) =>
+    [0, 1, 2, 3].flatMap((shelf) =>
+      [0, 1].flatMap((tray) =>
+        [0, 1, 2].map(
+          (pot) =>
+            `${shelf + 1},${'AB'.charAt(tray)},${feedOf(shelf, tray, pot)},${10 + shelf + tray / 2 + pot / 7}`,
+        ),
+      ),
+    );
+  const table = (feedOf: (shelf: number, tray: number, pot: number) => string) =>
+    tableOf(['shelf,tray,feed,weight', ...rows(feedOf)].join('\n'));
+  const bySide = (n: number) => (n % 2 === 0 ? 'weak' : 'strong');
+
+  it('is the widest unit within which it never varies', () => {
+    expect(guessRoles(table((shelf) => bySide(shelf)))[2]).toBe('factor shelf');
+    // Trays A and B of every shelf are eight trays, not two.
+    expect(guessRoles(table((shelf, tray) => bySide(shelf + tray)))[2]).toBe('factor tray');
+    expect(guessRoles(table((_shelf, _tray, pot) => bySide(pot)))[2]).toBe('factor pot');
+  });
+
+  it('is told where a smaller one was chosen, and not where it varies within one unit', () => {
+    const whole = table((shelf, tray) => bySide(shelf + tray));
+    const chosen = ['shelf', 'tray', 'factor pot', 'response'] as const;
+    expect(widerUnits(whole, chosen)).toEqual([
+      'feed never varies within a tray. Judged by smaller units, chance can look like a result: take it as a treatment of whole trays.',
+    ]);
+    expect(widerUnits(whole, ['shelf', 'tray', 'factor tray', 'response'])).toEqual([]);
+    const broken = table((shelf, tray, pot) =>
+      shelf + tray + pot === 0 ? 'strong' : bySide(shelf + tray),
+    );
+    expect(widerUnits(broken, chosen)).toEqual([]);
+  });
+});
+
+describe('the unit of what was measured', () => {
+  const unitOf = (head: string, values: readonly (string | number)[]) =>
+    guessUnit(tableOf([`feed,${head}`, ...values.map((v, i) => `f${i % 2},${v}`)].join('\n')), [
+      'factor pot',
+      'response',
+    ]);
+  it('stands in brackets, or is none for counts', () => {
+    expect(unitOf('height (mm)', [31.5, 28])).toBe('mm');
+    expect(unitOf('leaves', [12, 14, 'NA'])).toBe('');
+    expect(unitOf('weight', [12, 14.5])).toBe('g');
   });
 });

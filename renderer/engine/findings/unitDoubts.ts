@@ -1,0 +1,50 @@
+import { unitWords } from '../trial/words';
+import { constantWithin, distinct, unitColumn, type FactorRole } from './roles';
+import { COLUMN, type TrialTable } from './table';
+
+/** A factor that is judged by smaller units than those within which it never varies. */
+export interface UnitDoubt {
+  factor: string;
+  chosen: 'pot' | 'tray';
+  never: 'tray' | 'shelf';
+  /** How many of those units there are. */
+  units: number;
+}
+
+/**
+ * Factors whose chosen unit is smaller than the unit within which they are the same everywhere:
+ * what plants of one tray share is then taken for the treatment (pseudoreplication, Hurlbert 1984,
+ * Ecological Monographs 54, 187–211).
+ */
+export function unitDoubts(data: TrialTable, roles: readonly FactorRole[]): UnitDoubt[] {
+  return roles.flatMap((role): UnitDoubt[] => {
+    const { unit: chosen, column } = role;
+    if (role.unitsPerLevel.size < 2 || (chosen !== 'pot' && chosen !== 'tray')) return [];
+    const wider = chosen === 'pot' ? (['shelf', 'tray'] as const) : (['shelf'] as const);
+    const never = wider.find((unit) => {
+      const names = distinct(data, unitColumn(unit));
+      const smaller = chosen === 'pot' ? data.table.rowCount : distinct(data, COLUMN.tray).length;
+      // Where every unit holds a single one of the smaller, the two are the same.
+      return (
+        names.length > 1 && names.length < smaller && constantWithin(data, column, COLUMN[unit])
+      );
+    });
+    if (!never) return [];
+    const units = distinct(data, COLUMN[never]).length;
+    return [{ factor: role.factor.name, chosen, never, units }];
+  });
+}
+
+/** What is wrong, why it matters and what to do, as sentences. */
+export function unitDoubtWords({ factor, chosen, never, units }: UnitDoubt): {
+  text: string;
+  remedy: string;
+} {
+  const [small, large] = [unitWords[chosen], unitWords[never]];
+  return {
+    text:
+      `${factor} never varies within a ${large.one} (there are ${units}), but is judged by ${small.many}. ` +
+      `${small.many.charAt(0).toUpperCase()}${small.many.slice(1)} of one ${large.one} share more than ${factor}, so this can make chance look like a result.`,
+    remedy: `Take ${factor} as a treatment of whole ${large.many}.`,
+  };
+}
