@@ -124,6 +124,13 @@ export function noticesOf(plan: Plan, outcome: FindingsOutcome | null = null): N
   return allNotices(plan, outcome);
 }
 
+/** Why the layout cannot be drawn as the plan says; [] where it can. */
+export function schemeMisfitsOf(plan: Plan): Notice[] {
+  return planNotices(plan).filter(
+    ({ kind, severity }) => kind === 'scheme-does-not-fit' && severity === 'stop',
+  );
+}
+
 /** What is doubtful about the findings of a table from elsewhere. */
 export function noticesOfTable(findings: Findings): Notice[] {
   return [...deathNotices(findings), ...findingsNotices(findings)];

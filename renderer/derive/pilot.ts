@@ -1,9 +1,12 @@
+import { meanUnitSize, unitVarianceUpper } from '../engine/trial/power';
 import { isBlank, readNumber, readTable } from '../document/records';
 
 export interface PilotSpread {
   plantSd: number;
   /** 0 where the lines differ by no more than their plants make them differ. */
   unitSd: number;
+  /** Upper 95 % limit of that; null with a single line. */
+  unitSdUpper: number | null;
   plants: number;
   lines: number;
   /** Of a table with a header: the columns that were read. */
@@ -82,12 +85,16 @@ export function pilotSpread(text: string): PilotSpread | { missing: string } {
   }
   const ms = within / (n - k);
   if (!(ms > 0)) return { missing: 'The plants of a line are all alike; there is no spread.' };
-  const squares = lines.reduce((sum, line) => sum + line.length ** 2, 0);
-  const n0 = k > 1 ? (n - squares / n) / (k - 1) : 1;
-  const above = k > 1 ? (between / (k - 1) - ms) / n0 : 0;
+  const perUnit = meanUnitSize(lines.map((line) => line.length));
+  const dfUnits = k - 1;
+  const msUnits = between / dfUnits;
+  const above = k > 1 ? (msUnits - ms) / perUnit : 0;
+  const upper =
+    k > 1 ? unitVarianceUpper({ msUnits, dfUnits, msWithin: ms, dfWithin: n - k, perUnit }) : null;
   return {
     plantSd: Math.sqrt(ms),
     unitSd: Math.sqrt(Math.max(0, above)),
+    unitSdUpper: upper === null ? null : Math.sqrt(upper),
     plants: n,
     lines: k,
     columns,

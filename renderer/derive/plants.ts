@@ -4,6 +4,7 @@ import { unguardText } from '../document/delimited';
 import { guessDecimal, isBlank, readNumber } from '../document/records/number';
 import { startOf } from '../engine/findings';
 import { placePlants, substituteFor, type Plant } from '../engine/trial/plants';
+import { treatmentKey } from '../engine/trial/treatments';
 import { memo } from './memo';
 import { attempt, treatmentsOfPlan, type Attempt } from './trial';
 
@@ -152,17 +153,44 @@ export function substituteInPot(plan: Plan, potId: string): PlanPlant | null {
   return spares.find((plant) => plant.code === found?.code) ?? null;
 }
 
-/** Bounds of the size classes: as many classes as the scarcest treatment has pots. */
+/** How plants are shared out by size: a treatment takes one of every class, or its times. */
 export interface SizeClasses {
-  /** Plants that go to pots, ranked, cut into classes of one plant a treatment. */
-  classes: number;
-  perClass: number;
   pots: number;
+  classes: number;
+  /** Plants in each; null where treatments have unequal numbers of pots, so that classes differ. */
+  perClass: number | null;
+  /** Some treatment is drawn more often than once, and takes as many plants of a class. */
+  repeated: boolean;
 }
 
 export function sizeClassesOf(plan: Plan): SizeClasses | null {
-  const pots = plan.layout?.assignments.length ?? 0;
-  const perClass = treatmentsOfPlan(plan).length;
-  if (pots === 0 || perClass === 0) return null;
-  return { classes: Math.ceil(pots / perClass), perClass, pots };
+  const { trial, layout } = plan;
+  if (!trial || !layout || layout.assignments.length === 0) return null;
+  const timesOf = new Map(treatmentsOfPlan(plan).map(({ key, times }) => [key, times]));
+  const potsOf = new Map<string, number>();
+  for (const { levels } of layout.assignments) {
+    const key = treatmentKey(trial, levels);
+    potsOf.set(key, (potsOf.get(key) ?? 0) + 1);
+  }
+  const lots = [...potsOf].map(([key, pots]) => ({ pots, times: timesOf.get(key) ?? 1 }));
+  const classes = Math.max(...lots.map(({ pots, times }) => Math.ceil(pots / times)));
+  const even = lots.every(({ pots, times }) => pots === times * classes);
+  const perClass = lots.reduce((sum, { times }) => sum + times, 0);
+  return {
+    pots: layout.assignments.length,
+    classes,
+    perClass: even ? perClass : null,
+    repeated: lots.some(({ times }) => times > 1),
+  };
+}
+
+export function sizeClassWords({ pots, classes, perClass, repeated }: SizeClasses): string {
+  const cut = `${pots} pots: plants are ranked by size and cut into ${classes} classes`;
+  if (perClass === null) {
+    return `${cut}. Treatments differ in their numbers of pots, so not every class has a plant for each. Within a class they are shuffled.`;
+  }
+  const each = repeated
+    ? 'one plant a treatment, or several where it is drawn several times'
+    : 'one plant a treatment';
+  return `${cut} of ${perClass}, ${each}. Within a class they are shuffled.`;
 }

@@ -132,6 +132,11 @@ describe('the spread of an earlier trial', () => {
     const residual = variance.find((part) => part.unit === 'residual')?.variance ?? 0;
     expect(found.plantSd ** 2).toBeCloseTo(residual, 10);
     expect(found.unit).toBe('g');
+    const trays = variance.find((part) => part.unit === 'tray')?.variance ?? NaN;
+    expect(found.units?.name).toBe('tray');
+    expect((found.units?.sd ?? NaN) ** 2).toBeCloseTo(Math.max(0, trays), 10);
+    // From a few trays the spread may be well above what was found.
+    expect(found.units?.upper).toBeGreaterThan(1.3 * (found.units?.sd ?? NaN));
     expect(spreadOf(findingsOfPlan(basil))).toHaveProperty('missing');
   });
 });

@@ -5,6 +5,7 @@ import {
   placementOf,
   readPlantList,
   sizeClassesOf,
+  sizeClassWords,
   sparePlantsOf,
   startMeasurementOf,
   substituteInPot,
@@ -85,7 +86,41 @@ describe('plants to pots', () => {
   it('fills every pot and keeps the rest as spares', () => {
     expect(placement.value.places).toHaveLength(216);
     expect(sparePlantsOf(placed)).toHaveLength(4);
-    expect(sizeClassesOf(placed)).toEqual({ classes: 18, perClass: 12, pots: 216 });
+    const classes = sizeClassesOf(placed);
+    expect(classes).toEqual({ classes: 18, perClass: 12, pots: 216, repeated: false });
+    expect(classes && sizeClassWords(classes)).toContain(
+      '18 classes of 12, one plant a treatment.',
+    );
+  });
+
+  it('says of a level drawn several times that it takes several plants of a class', () => {
+    const { trial, layout } = placed;
+    const [feed] = trial?.factors ?? [];
+    const [first] = feed?.levels ?? [];
+    if (!trial || !layout || !feed || !first) throw new Error('basil has a drawn feed');
+    // A quarter of the pots have each of two levels, the rest the first, which counts twice.
+    const single = {
+      ...feed,
+      levels: feed.levels.map((l) => (l === first ? { ...l, times: 2 } : l)),
+    };
+    const [, second, third] = feed.levels;
+    const cycle = [first, first, second, third];
+    const assignments = layout.assignments.map((one, i) => ({
+      ...one,
+      levels: { [feed.id]: cycle[i % 4]?.id ?? '' },
+    }));
+    const of = (list: typeof assignments) =>
+      sizeClassesOf({
+        ...basil,
+        trial: { ...trial, factors: [single] },
+        layout: { ...layout, assignments: list },
+      });
+    const even = of(assignments);
+    expect(even).toEqual({ classes: 54, perClass: 4, pots: 216, repeated: true });
+    expect(even && sizeClassWords(even)).toContain('several where it is drawn several times');
+    const uneven = of(assignments.slice(2));
+    expect(uneven).toMatchObject({ classes: 54, perClass: null });
+    expect(uneven && sizeClassWords(uneven)).toContain('not every class has a plant for each');
   });
 
   it('shares sizes evenly: means of treatments lie within one class of each other', () => {
@@ -150,6 +185,18 @@ describe('the spread of a pilot', () => {
     expect(pilotSpread('tray,colour\n1A,green\n1B,red')).toEqual({
       missing: 'No column holds numbers only; a column of values is expected.',
     });
+  });
+
+  it('gives how large the spread between lines may be where none showed', () => {
+    const found = pilotSpread('3 5 4\n4 3 5\n5 4 3');
+    if ('missing' in found) throw new Error(found.missing);
+    expect(found.unitSd).toBe(0);
+    expect(found.unitSdUpper).toBe(0);
+    const uneven = pilotSpread('3 5 4 6\n4 3 5 5\n5 4 3 3.5');
+    if ('missing' in uneven) throw new Error(uneven.missing);
+    expect(uneven.unitSd).toBe(0);
+    expect(uneven.unitSdUpper).toBeGreaterThan(0.5);
+    expect(pilotSpread('3 5 4')).toMatchObject({ unitSdUpper: null });
   });
 
   it('says what is missing', () => {

@@ -7,7 +7,7 @@ import type { Site } from './site';
 import { timesOf } from './treatments';
 import { sourceDf, strataOf, stratumDf, stratumName } from './strata';
 
-/** One line of the analysis of variance as it is fixed before planting. */
+/** One line of the analysis of variance that the design asks for. */
 export interface SkeletonRow {
   source: string;
   df: number;

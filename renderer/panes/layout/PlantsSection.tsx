@@ -6,6 +6,7 @@ import {
   placementOf,
   readPlantList,
   sizeClassesOf,
+  sizeClassWords,
   sparePlantsOf,
   startMeasurementOf,
   substituteInPot,
@@ -191,8 +192,7 @@ function Place(props: { plan: Plan; measurementId: string | null; goesInto: stri
     <>
       {classes ? (
         <p className="field-remark">
-          {classes.pots} pots: plants ranked by size, cut into {classes.classes} classes of{' '}
-          {classes.perClass}, one a treatment, and within a class by lot.{' '}
+          {sizeClassWords(classes)}{' '}
           {goesInto ? `Starting values go into the records as ${goesInto}.` : ''}
         </p>
       ) : null}

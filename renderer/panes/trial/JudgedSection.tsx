@@ -1,5 +1,5 @@
 import type { Plan } from '../../../shared-types/plan';
-import { needsWayOut, unitsOfPlan, type FactorUnits } from '../../derive';
+import { needsWayOut, schemeMisfitsOf, unitsOfPlan, type FactorUnits } from '../../derive';
 import { withdrawAcceptance } from '../../document/commands';
 import { useDispatch } from '../../store/context';
 import { Button, Section, SeverityMark } from '../../ui';
@@ -22,10 +22,13 @@ export function JudgedSection({ plan }: { plan: Plan }) {
     );
   }
   const { factors, skeleton } = units.value;
+  const misfits = schemeMisfitsOf(plan);
+  // Of a scheme that cannot be drawn nothing holds but that a level has no replicates.
+  const told = factors.filter((factor) => misfits.length === 0 || !factor.replicated);
   return (
     <Section title="What it can be judged by" testId="skeleton">
       <ul className="verdicts">
-        {factors.map((factor) => (
+        {told.map((factor) => (
           <li key={factor.factorId}>
             {factor.replicated && factor.errorDf > 0 ? null : (
               <SeverityMark severity="stop" size={14} />
@@ -34,11 +37,20 @@ export function JudgedSection({ plan }: { plan: Plan }) {
           </li>
         ))}
       </ul>
-      <Skeleton caption="The analysis of variance as fixed before planting" rows={skeleton} />
-      <p className="field-remark">
-        df, degrees of freedom: how many independent differences a line holds. With fewer than 4 in
-        its yardstick only a very large effect can show.
-      </p>
+      {misfits.map(({ text, remedy }) => (
+        <p key={text} className="field-problem">
+          {text} {remedy}
+        </p>
+      ))}
+      {misfits.length === 0 ? (
+        <>
+          <Skeleton caption="Analysis of variance of this design" rows={skeleton} />
+          <p className="field-remark">
+            df, degrees of freedom: how many independent differences a line holds. With fewer than 4
+            in its yardstick only a very large effect can show.
+          </p>
+        </>
+      ) : null}
       {factors.filter(needsWayOut).map((factor) => (
         <Answer key={factor.factorId} plan={plan} factor={factor} />
       ))}

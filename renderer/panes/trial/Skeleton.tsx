@@ -1,7 +1,7 @@
 import type { SkeletonRow } from '../../derive';
 import { Table } from '../../ui';
 
-/** Sources, yardsticks and degrees of freedom of the analysis, as fixed before planting. */
+/** Sources, yardsticks and degrees of freedom of the analysis that the design asks for. */
 export function Skeleton(props: { caption: string; rows: readonly SkeletonRow[] }) {
   const { rows } = props;
   return (

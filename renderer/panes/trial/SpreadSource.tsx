@@ -6,15 +6,18 @@ import {
   spreadOf,
   type FindingsOutcome,
   type PilotSpread,
+  type UnitSpread,
 } from '../../derive';
 import { readPlan, sayProblem } from '../../document/open';
 import { useHostOffer } from '../../store/hostContext';
 import { useJob } from '../../store/jobsContext';
 import { Button, figures, plural, TextArea } from '../../ui';
+import { unitSpreadWords } from './unitSpreadWords';
 
 export interface Spread {
   plantSd: number;
-  unitSd: number;
+  /** Absent: the source tells nothing of it. */
+  unitSd?: number;
 }
 
 interface Props {
@@ -93,24 +96,39 @@ function Found({
     );
   }
   const df = found.df === null ? '' : ` (${Math.round(found.df)} df)`;
+  const many = found.units ? `${found.units.name}s` : 'trays or shelves';
+  const plants = `${title}, ${found.response}: SD ${figures(found.plantSd)} ${unit} between plants${df}.`;
   return (
     <Take
-      says={`${title}, ${found.response}: SD ${figures(found.plantSd)} ${unit} between plants${df}, ${figures(found.unitSd)} ${unit} between trays or shelves.`}
-      spread={found}
+      says={`${plants} ${unitSpreadWords(found.units, many, unit)}`}
+      plantSd={found.plantSd}
+      units={found.units}
       onSpread={onSpread}
     />
   );
 }
 
-function Take(props: { says: string; spread: Spread; onSpread: Props['onSpread'] }) {
-  const { plantSd, unitSd } = props.spread;
+/** A spread between units, and how large it may be. */
+type UnitSd = Pick<UnitSpread, 'sd' | 'upper'>;
+
+/** What is taken: an estimate of zero from a few units is no proof of none. */
+const taken = ({ sd, upper }: UnitSd): number => (sd > 0 ? sd : upper);
+
+function Take(props: {
+  says: string;
+  plantSd: number;
+  units: UnitSd | null;
+  onSpread: Props['onSpread'];
+}) {
+  const { plantSd, units } = props;
+  const unitSd = units && taken(units) > 0 ? { unitSd: rounded(taken(units)) } : {};
   return (
     <div className="trial-way">
       <p role="status">{props.says}</p>
       <div className="section-actions">
         <Button
           data-testid="use-spread"
-          onClick={() => props.onSpread({ plantSd: rounded(plantSd), unitSd: rounded(unitSd) })}
+          onClick={() => props.onSpread({ plantSd: rounded(plantSd), ...unitSd })}
         >
           Use this spread
         </Button>
@@ -158,18 +176,29 @@ function FromPilot({ unit, onSpread }: Props) {
       ) : null}
       {found && 'missing' in found ? <p className="field-problem">{found.missing}</p> : null}
       {found && !('missing' in found) ? (
-        <Take says={sayPilot(found, unit)} spread={found} onSpread={onSpread} />
+        <Take
+          says={sayPilot(found, unit)}
+          plantSd={found.plantSd}
+          units={unitsOfPilot(found)}
+          onSpread={onSpread}
+        />
       ) : null}
     </details>
   );
 }
 
-function sayPilot({ plants, lines, plantSd, unitSd, columns }: PilotSpread, unit: string): string {
-  const said = (sd: number): string => `${figures(sd)} ${unit}`.trimEnd();
+function unitsOfPilot({ unitSd, unitSdUpper }: PilotSpread): UnitSd | null {
+  return unitSdUpper === null ? null : { sd: unitSd, upper: unitSdUpper };
+}
+
+function sayPilot(found: PilotSpread, unit: string): string {
+  const { plants, lines, plantSd, columns } = found;
   const one = columns?.unit ?? 'line';
   const value = columns ? `${columns.value}: ` : '';
   const where = columns?.unit ? `${lines} of ${columns.unit}` : plural(lines, 'line');
-  return `${value}${plants} plants in ${where}: SD ${said(plantSd)} between plants within a ${one}, ${said(unitSd)} between one ${one} and another.`;
+  const within = `SD ${`${figures(plantSd)} ${unit}`.trimEnd()} between plants within a ${one}`;
+  const between = unitSpreadWords(unitsOfPilot(found), `${one}s`, unit);
+  return `${value}${plants} plants in ${where}: ${within}. ${between}`;
 }
 
 /** Three digits: a spread is known no better. */

@@ -10,3 +10,4 @@ export {
 } from './factor';
 export { termPowers, type TermPower } from './factors';
 export { powerNotices } from './notices';
+export { meanUnitSize, unitVarianceUpper, type UnitMeanSquares } from './unitSpread';
