@@ -155,8 +155,13 @@ const ringedMemo = memo(
         if (!known || rank[notice.severity] < rank[known]) ringed.set(ref, notice.severity);
       }
     }
-    return ringed;
+    return oneAndTheSame(JSON.stringify([...ringed]));
   },
+);
+// Other notices about the same things ring the same things: then nothing is drawn anew.
+const oneAndTheSame = memo(
+  (entries: string): ReadonlyMap<string, Severity> =>
+    new Map(JSON.parse(entries) as [string, Severity][]),
 );
 
 /**

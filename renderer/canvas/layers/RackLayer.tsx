@@ -1,4 +1,4 @@
-import { useRef } from 'react';
+import { memo, useRef } from 'react';
 import { Layer, Shape } from 'react-konva';
 import type { LengthSystem } from '../../ui/length';
 import type { RackLook } from '../look';
@@ -12,8 +12,11 @@ import { paintTrayTags } from '../paint/trayTags';
 import type { Scene } from '../plane/scene';
 import type { PixelSize, Viewport } from '../plane/viewport';
 
-/** The whole rack in one shape that takes no part in hit testing: thousands of pots stay smooth. */
-export function RackLayer(props: {
+/**
+ * The whole rack in one shape that takes no part in hit testing: thousands of pots stay smooth. It is
+ * painted only when one of these has changed, not for a selection or a pointer.
+ */
+export const RackLayer = memo(function RackLayer(props: {
   scene: Scene;
   look: RackLook;
   view: Viewport;
@@ -41,7 +44,7 @@ export function RackLayer(props: {
       />
     </Layer>
   );
-}
+});
 
 /** Pictures of pots are good for one theme, and for the letters of the font that is loaded. */
 function usePotSprites(colours: CanvasColours): PotSprites {

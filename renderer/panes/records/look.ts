@@ -8,36 +8,57 @@ import { memo } from '../../derive/memo';
 import { measuredPotsOf } from '../../derive/recordNotices';
 import { incidentRefs, incidentsOfPot, measurementsInOrder, refTo } from '../../document/queries';
 
-/** How much of each pot is recorded, and which plants are dead or missing. */
+/**
+ * How much of each pot is recorded, and which plants are dead or missing. One and the same while
+ * nothing that is painted has changed: thousands of pots are not drawn again for a notice.
+ */
 export function recordsLook(plan: Plan, notices: readonly Notice[]): RackLook {
-  const potPaint = new Map<string, PotPaint>();
-  const measurements = measurementsInOrder(plan);
-  const pots = measuredPotsOf(plan.rack, plan.layout);
-  const logged = incidentWords(plan.rack, plan.records.incidents, pots);
-  const counts = measurements.map((m) => recordedOf(plan.records.values[m.id] ?? NOTHING, pots));
-  for (const [i, { id }] of pots.entries()) {
-    const mark = plan.records.marks[id];
-    const log = logged.get(id);
-    if (mark) {
-      potPaint.set(id, {
-        fill: '#d8d8d2',
-        ink: '#17211f',
-        mark: DRAWN_MARK[mark.mark],
-        words: [markWords(mark), log].filter(Boolean).join(' · '),
-      });
-      continue;
-    }
-    const done = counts.reduce((sum, recorded) => sum + (recorded[i] ?? 0), 0);
-    const paint = PROGRESS[progressOf(done, measurements.length)];
-    potPaint.set(id, log === undefined ? paint : { ...paint, words: log });
-  }
-  return {
-    potPaint,
-    words: thingWords(plan.rack, plan.records.incidents),
-    ringed: withIncidents(plan, ringedThings(notices)),
-    editable: false,
-  };
+  const { rack, layout, trial, records } = plan;
+  const { values, marks, incidents } = records;
+  return lookOf(
+    paintOf(trial, values, marks, incidentWords(rack, incidents, measuredPotsOf(rack, layout))),
+    thingWords(rack, incidents),
+    withIncidents(rack, incidents, ringedThings(notices)),
+  );
 }
+
+const lookOf = memo(
+  (
+    potPaint: ReadonlyMap<string, PotPaint>,
+    words: ReadonlyMap<string, string>,
+    ringed: ReadonlyMap<string, Severity>,
+  ): RackLook => ({ potPaint, words, ringed, editable: false }),
+);
+
+const paintOf = memo(
+  (
+    trial: Plan['trial'],
+    values: Plan['records']['values'],
+    marks: Plan['records']['marks'],
+    { pots, words }: LoggedPots,
+  ) => {
+    const potPaint = new Map<string, PotPaint>();
+    const measurements = measurementsInOrder({ trial });
+    const counts = measurements.map((m) => recordedOf(values[m.id] ?? NOTHING, pots));
+    for (const [i, { id }] of pots.entries()) {
+      const mark = marks[id];
+      const log = words.get(id);
+      if (mark) {
+        potPaint.set(id, {
+          fill: '#d8d8d2',
+          ink: '#17211f',
+          mark: DRAWN_MARK[mark.mark],
+          words: [markWords(mark), log].filter(Boolean).join(' · '),
+        });
+        continue;
+      }
+      const done = counts.reduce((sum, recorded) => sum + (recorded[i] ?? 0), 0);
+      const paint = PROGRESS[progressOf(done, measurements.length)];
+      potPaint.set(id, log === undefined ? paint : { ...paint, words: log });
+    }
+    return potPaint;
+  },
+);
 
 const NOTHING = Object.freeze({});
 
@@ -52,16 +73,21 @@ function markWords({ mark, date, reason }: Mark): string {
   return [mark, date === null ? '' : ` since ${date}`, reason === '' ? '' : `: ${reason}`].join('');
 }
 
+interface LoggedPots {
+  pots: readonly Pot[];
+  words: ReadonlyMap<string, string>;
+}
+
 /** What the log says of each pot, its tray, its shelf, the lamps over it and the whole rack. */
 const incidentWords = memo(
-  (rack: Plan['rack'], incidents: readonly Incident[], pots: readonly Pot[]) => {
+  (rack: Plan['rack'], incidents: readonly Incident[], pots: readonly Pot[]): LoggedPots => {
     const words = new Map<string, string>();
-    if (incidents.length === 0) return words;
+    if (incidents.length === 0) return { pots, words };
     for (const pot of pots) {
       const log = incidentsOfPot({ rack, records: { incidents } }, pot);
       if (log.length > 0) words.set(pot.id, logWords(log));
     }
-    return words;
+    return { pots, words };
   },
 );
 
@@ -101,14 +127,17 @@ export const PROGRESS: Record<Progress, PotPaint> = {
 };
 
 /** A thing that an incident is logged for is ringed as a note, unless a worse ring is there. */
-function withIncidents(
-  plan: Plan,
-  ringed: ReadonlyMap<string, Severity>,
-): ReadonlyMap<string, Severity> {
-  if (plan.records.incidents.length === 0) return ringed;
-  const all = new Map(ringed);
-  for (const incident of plan.records.incidents) {
-    for (const ref of incidentRefs(plan, incident)) if (!all.has(ref)) all.set(ref, 'note');
-  }
-  return all;
-}
+const withIncidents = memo(
+  (
+    rack: Plan['rack'],
+    incidents: readonly Incident[],
+    ringed: ReadonlyMap<string, Severity>,
+  ): ReadonlyMap<string, Severity> => {
+    if (incidents.length === 0) return ringed;
+    const all = new Map(ringed);
+    for (const incident of incidents) {
+      for (const ref of incidentRefs({ rack }, incident)) if (!all.has(ref)) all.set(ref, 'note');
+    }
+    return all;
+  },
+);

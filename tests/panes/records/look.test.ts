@@ -1,5 +1,6 @@
 import { expect, it } from 'vitest';
 import { recordsLook } from '../../../renderer/panes/records/look';
+import type { Notice } from '../../../shared-types/notice';
 import type { Plan } from '../../../shared-types/plan';
 import { drawnPlan } from '../../document/samplePlan';
 
@@ -43,4 +44,23 @@ it('tells the log of trays, lamps and shelves where the pointer is', () => {
   expect(words?.get('lamp:l2')).toBe(`2026-03-20: Lamp died · ${door}`);
   for (const shelf of [first, second]) expect(words?.get(`shelf:${shelf?.id ?? ''}`)).toBe(door);
   expect(recordsLook(plan, []).words?.get(`shelf:${first?.id ?? ''}`)).toBeUndefined();
+});
+
+it('is one and the same while nothing that is painted has changed', () => {
+  const notice: Notice = {
+    kind: 'value-suspicious',
+    severity: 'warn',
+    stage: 'records',
+    about: ['pot:t1:1:1'],
+    text: 'Far from the others.',
+    remedy: 'Look.',
+  };
+  const before = recordsLook(plan, [notice]);
+  expect(recordsLook({ ...plan, title: 'Renamed' }, [{ ...notice, text: 'Still far.' }])).toBe(
+    before,
+  );
+  expect(recordsLook(plan, [{ ...notice, severity: 'stop' }])).not.toBe(before);
+  const values = { ...plan.records.values, m2: { 't1:1:1': 20, 't1:1:3': 21 } };
+  const typed = { ...plan, records: { ...plan.records, values } };
+  expect(recordsLook(typed, [notice]).potPaint).not.toBe(before.potPaint);
 });
