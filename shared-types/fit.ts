@@ -34,7 +34,7 @@ export const fitRequestSchema = z.strictObject({
     .default(null),
   tests: z.enum(['sequential', 'adjusted', 'marginal']).default('adjusted'),
   denominator: z
-    .enum(['satterthwaite', 'kenward-roger', 'containment', 'asymptotic'])
+    .enum(['satterthwaite', 'kenward-roger', 'containment', 'units', 'asymptotic'])
     .default('satterthwaite'),
   means: z.array(columns.min(1)).default([]),
   compare: z
@@ -140,6 +140,8 @@ export interface FitResult {
   terms: TermRow[];
   residual: { df: number; ss: number; ms: number } | null;
   variance: { unit: string; variance: number }[];
+  /** Under the unit rule: what terms are judged by, coarsest units first, then the residual. */
+  meanSquares: { unit: string; df: number; ss: number; ms: number | null }[];
   logLik: number | null;
   criterion: 'REML' | 'ML' | null;
   aic: number | null;

@@ -75,14 +75,18 @@ function match(
     const joined = (item: Fields): string => termKey((item['of'] as string[]).join('×'));
     const row = got.find(
       (item) =>
-        joined(item) === joined(want) && (!want['method'] || item['method'] === want['method']),
+        joined(item) === joined(want) &&
+        (!want['method'] || item['method'] === want['method']) &&
+        JSON.stringify(item['by'] ?? []) === JSON.stringify(want['by'] ?? []),
     );
     return { label: joined(want), row, rest: want };
   }
   if ('a' in want && 'b' in want) {
     const label = `${String(want['a'])} − ${String(want['b'])}`;
-    const row = got.find((item) => item['a'] === want['a'] && item['b'] === want['b']);
-    const turned = got.find((item) => item['a'] === want['b'] && item['b'] === want['a']);
+    const within = JSON.stringify(want['within']);
+    const places = got.filter((item) => JSON.stringify(item['within']) === within);
+    const row = places.find((item) => item['a'] === want['a'] && item['b'] === want['b']);
+    const turned = places.find((item) => item['a'] === want['b'] && item['b'] === want['a']);
     return { label, row: row ?? (turned ? turnAround(turned) : undefined), rest: want };
   }
   const names = Object.keys(want).filter((name) => typeof want[name] === 'string');

@@ -50,6 +50,7 @@ export function fit(request: FitRequest, table: DataTable): FitResult {
     terms: analysis.terms,
     residual: analysis.residual,
     variance: analysis.variance,
+    meanSquares: analysis.meanSquares,
     logLik: analysis.logLik,
     criterion: analysis.criterion,
     aic: analysis.aic,

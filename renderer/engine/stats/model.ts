@@ -35,6 +35,8 @@ export interface FittedModel {
   readonly coefficients: Float64Array;
   /** Covariance of the coefficients (columns × columns), zero rows for aliased ones. */
   readonly covariance: Matrix;
+  /** Where comparisons have covariances of different shape: the one a comparison belongs to. */
+  readonly covarianceFor?: (weights: Float64Array) => Matrix;
   /** Why estimates may have no standard error, to follow a colon; the words for units if absent. */
   readonly whyNoError?: string;
   /** A linear combination of the coefficients; `weights` has one entry a design column. */

@@ -162,7 +162,7 @@ function compareFamily(
   if (method === 'dunnett') {
     const common = commonLoadings(
       pairs.map((pair) => pair.weights),
-      model.covariance,
+      (pairs[0] && model.covarianceFor?.(pairs[0].weights)) ?? model.covariance,
     );
     loadings = common.loadings;
     if (common.miss > NOTABLE_MISS) {

@@ -1,6 +1,7 @@
 export { uncentredWeights } from './centre';
 export { buildDesign, designMatrix } from './design';
 export type { Design, DesignTerm } from './design';
+export { termColumns } from './coding';
 export type { Coding, DesignColumn } from './coding';
 export { refuseSharedPlaces } from './position';
 export { combineColumns, randomUnits } from './units';

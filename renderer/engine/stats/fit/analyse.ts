@@ -6,6 +6,7 @@ import { analyseCounts } from './counts-model';
 import { analyseStrata } from './error-strata';
 import { analyseLinear } from './linear-model';
 import { analyseMixed } from './mixed-model';
+import { analyseUnits, withPosition } from './units-model';
 
 /** Chooses the kind of model that the request asks for. */
 export function analyse(request: FitRequest, table: DataTable, design: Design): Analysis {
@@ -22,6 +23,10 @@ export function analyse(request: FitRequest, table: DataTable, design: Design): 
     return analyseCounts(request, request.counts, design);
   }
   if (request.exactStrata) return analyseStrata(request, table, design);
+  if (request.denominator === 'units' && request.randomUnits.length > 0) {
+    const byUnits = analyseUnits(request, table, design);
+    return covarying ? withPosition(request, table, byUnits) : byUnits;
+  }
   if (covarying || request.randomUnits.length > 0) return analyseMixed(request, table, design);
   return analyseLinear(request, design);
 }

@@ -12,6 +12,7 @@ export interface Analysis {
   readonly terms: TermRow[];
   readonly residual: FitResult['residual'];
   readonly variance: FitResult['variance'];
+  readonly meanSquares: FitResult['meanSquares'];
   readonly logLik: number | null;
   readonly criterion: FitResult['criterion'];
   readonly aic: number | null;
@@ -32,9 +33,18 @@ export interface Analysis {
 /** What most kinds of model leave empty. */
 export const noExtras: Pick<
   Analysis,
-  'variance' | 'logLik' | 'criterion' | 'aic' | 'spatial' | 'wald' | 'dispersion' | 'leverage'
+  | 'variance'
+  | 'meanSquares'
+  | 'logLik'
+  | 'criterion'
+  | 'aic'
+  | 'spatial'
+  | 'wald'
+  | 'dispersion'
+  | 'leverage'
 > = {
   variance: [],
+  meanSquares: [],
   logLik: null,
   criterion: null,
   aic: null,

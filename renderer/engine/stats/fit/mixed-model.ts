@@ -14,11 +14,14 @@ import { lostDfWarning, requireResidual } from './linear-model';
 import { unrepeatedUnits, unrepeatedWarning, withoutUnrepeated } from './unrepeated';
 import type { UnrepeatedUnit } from './unrepeated';
 import { weightedSequence } from './weighted-sequence';
+import { errorTermOf } from '../units';
 import { aliasWarnings, listWords, modelWords, testWords } from './words';
 
 const denominatorWords: Record<FitRequest['denominator'], string> = {
   satterthwaite: 'Degrees of freedom after Satterthwaite.',
   'kenward-roger': 'Covariance and degrees of freedom after Kenward and Roger.',
+  // Without units of their own the pots are the units, whose errors the position model relates.
+  units: 'Covariance and degrees of freedom after Kenward and Roger.',
   containment: 'Degrees of freedom of the unit that contains each term.',
   asymptotic: 'Tests and intervals take the variances as known.',
 };
@@ -38,7 +41,7 @@ export function analyseMixed(request: FitRequest, table: DataTable, design: Desi
     const rows = contrasts[i];
     const lost = lostDfWarning(term.name, rows?.rows ?? 0, term.columns.length);
     if (lost) warnings.push(lost);
-    const stratum = spatial ? null : yardstick(design, term, random);
+    const stratum = spatial ? null : stratumOf(design, term, random);
     const untested = { ...untestedRow(term.name, rows?.rows ?? 0), stratum };
     if (!rows || rows.rows === 0) return untested;
     const without = unrepeated.find(({ touches }) => rowsOf(rows).some(touches));
@@ -114,7 +117,8 @@ interface CovarianceFit {
 
 function fitCovariance(request: FitRequest, table: DataTable, design: Design): CovarianceFit {
   const { x, y, rowIndex } = design;
-  const { denominator, position } = request;
+  const { position } = request;
+  const denominator = request.denominator === 'units' ? 'kenward-roger' : request.denominator;
   const random = randomUnits(request, table, rowIndex);
   const words = random.length > 0 ? `random ${listWords(random.map((unit) => unit.unit))}` : '';
   if (position?.model !== 'ar1' && position?.model !== 'smooth') {
@@ -144,25 +148,9 @@ function fitCovariance(request: FitRequest, table: DataTable, design: Design): C
   };
 }
 
-/**
- * The unit a term varies between: the largest whose rows all share the term's levels and values;
- * single rows (`residual`) where there is none.
- */
-function yardstick(design: Design, term: DesignTerm, random: readonly UnitCodes[]): string {
-  const parts = [
-    ...term.factors.map((name) => design.factors.get(name)?.codes),
-    ...term.covariates.map((name) => design.covariates.get(name)),
-  ];
-  const holding = random.filter((unit) => {
-    const first = new Map<number, number>();
-    return unit.codes.every((code, i) => {
-      const home = first.get(code) ?? i;
-      first.set(code, home);
-      return parts.every((values) => values?.[i] === values?.[home]);
-    });
-  });
-  holding.sort((a, b) => a.levels - b.levels);
-  return holding[0]?.unit ?? 'residual';
+/** The largest unit whose rows all share the term's levels and values; else `residual`. */
+function stratumOf(design: Design, term: DesignTerm, random: readonly UnitCodes[]): string {
+  return errorTermOf(design, term, random).unit?.unit ?? 'residual';
 }
 
 /** Joint test of all that the treatments add to the other terms. */

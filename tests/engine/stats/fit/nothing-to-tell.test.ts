@@ -39,12 +39,13 @@ describe('a term without degrees of freedom left', () => {
     means: [['feed'], ['cultivar']],
     compare: ['feed', 'cultivar'].map((means) => ({ means, method: 'none' })),
   };
-  const denominators = ['satterthwaite', 'kenward-roger', 'containment', 'asymptotic'];
+  const denominators = ['satterthwaite', 'kenward-roger', 'containment', 'units', 'asymptotic'];
 
   it.each(denominators)('has no p value under %s, and a warning says why', (denominator) => {
     const result = run(trays(1), { ...asked, denominator });
     const [feed, cultivar] = result.terms;
     expect(feed).toMatchObject({ term: 'feed', dfError: 0, statistic: null, p: null });
+    expect(feed?.stratum).toBe('tray');
     expect(cultivar?.p).toBeGreaterThan(0);
     expect(result.comparisons.map(({ rows }) => rows.length)).toEqual([0, 1]);
     expect(result.means.map(({ rows }) => rows.length)).toEqual([0, 0]);
