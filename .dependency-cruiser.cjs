@@ -4,12 +4,18 @@
 const room = (name) => `^renderer/${name}/`;
 const shared = '^shared-types/';
 const types = '^renderer/types/';
+const words = room('words');
 const encodings = '^renderer/document/encoding\\.ts$';
 // Packages and Node's own modules have rules of their own.
 const outside = '^node_modules/|^node:';
 
-/** Everything in `from` may use itself, shared-types and `allowed`, and no other room. */
+/** Everything in `from` may use itself, shared-types, words and `allowed`, and no other room. */
 function only(name, from, allowed, comment) {
+  return strictly(name, from, [words, ...allowed], comment);
+}
+
+/** The same without words. */
+function strictly(name, from, allowed, comment) {
   const pathNot = [from, shared, types, outside, ...allowed];
   return {
     name,
@@ -55,11 +61,18 @@ module.exports = {
     },
 
     // Rooms.
-    only(
+    strictly(
       'shared-types-stand-alone',
       shared,
       [],
       'Schemas are what all rooms agree on, so they lean on none. Allowed: zod.',
+    ),
+    strictly(
+      'words-lie-below-all',
+      room('words'),
+      [],
+      'Numbers, units, lists and notices are said alike everywhere, so they lean on no room. ' +
+        'Allowed: shared-types.',
     ),
     only(
       'engine-computes-only',
@@ -105,7 +118,7 @@ module.exports = {
       'A page is a function of the plan, and is printed without a window too. Allowed: derive, ' +
         'document, engine, and the plain tables of colours and patterns in ui.',
     ),
-    only(
+    strictly(
       'host-knows-no-room',
       room('host'),
       [encodings],
@@ -187,7 +200,7 @@ module.exports = {
     ),
 
     // The shell.
-    only(
+    strictly(
       'shell-takes-plans-as-text',
       '^electron/(?!batch/)',
       [encodings],
@@ -249,7 +262,7 @@ module.exports = {
       name: 'pure-rooms-without-screen',
       severity: 'error',
       comment: 'These rooms run under Node and in a worker, without React, stage or stored state.',
-      from: { path: ['document', 'derive', 'print'].map(room) },
+      from: { path: ['words', 'document', 'derive', 'print'].map(room) },
       to: {
         path: '^node_modules/(@types/)?(react|react-dom|react-konva|konva|zustand|idb-keyval)/',
       },

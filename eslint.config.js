@@ -2,6 +2,7 @@ import tseslint from 'typescript-eslint';
 import reactHooks from 'eslint-plugin-react-hooks';
 
 const pureRooms = [
+  'renderer/words/**',
   'renderer/engine/**',
   'renderer/document/**',
   'renderer/derive/**',

@@ -23,12 +23,12 @@ import { tenth } from '../document/edit';
 import { idsOf } from '../document/queries/refs';
 import { sayThings } from '../document/queries/names';
 import { findLamp, findShelf } from '../engine/geometry';
-import type { LengthSystem } from '../ui/length';
 import { boxAbout, gridInBox, lastPots } from './gestures/addArithmetic';
 import type { Box, Point } from './plane/box';
 import { heightOf, shifted, widthOf } from './plane/box';
 import type { Thing, ViewName } from './plane/scene';
 import { fromAbove } from './plane/scene';
+import type { UnitSystem } from '../words';
 
 /** A command with its arguments: what one gesture, key or field does to the plan, in one undo step. */
 export type Deed = Command<null>;
@@ -178,7 +178,7 @@ export function addTrayAt(
   shelf: Shelf,
   drawn: Box | null,
   click: Point,
-  lengths: LengthSystem,
+  lengths: UnitSystem,
 ): Deed {
   const shelfId = shelf.id;
   const last = shelf.trays.at(-1);
@@ -224,7 +224,7 @@ export function addLampAt(
   shelf: Shelf,
   drawn: Box | null,
   click: Point,
-  lengths: LengthSystem,
+  lengths: UnitSystem,
 ): Deed {
   const at = drawn
     ? { across: (drawn.left + drawn.right) / 2, up: (drawn.bottom + drawn.top) / 2 }

@@ -5,17 +5,6 @@ import { floodFigures, type FloodFigures } from '../engine/flood';
 import { memo } from './memo';
 
 export {
-  ownFrom,
-  say,
-  shownIn,
-  speechIn,
-  unitOf,
-  type Quantity,
-  type Speech,
-  type UnitSystem,
-} from '../engine/geometry';
-
-export {
   circuitVerdict,
   clock,
   DAY_S,
@@ -25,7 +14,6 @@ export {
   loadCases,
   loadCaseWords,
   loadVerdict,
-  percent,
   reservoirVerdict,
   trayVerdicts,
   withinDay,

@@ -2,9 +2,10 @@ import { dateSchema } from '../../shared-types/basics';
 import type { LightReading } from '../../shared-types/light';
 import type { Plan } from '../../shared-types/plan';
 import { codeBook, isBlank, readNumber, readTable, type TextTable } from '../document/records';
-import { canopyHeightMm, ownFrom, say } from '../engine/geometry';
+import { canopyHeightMm } from '../engine/geometry';
 import { readingPpfd, type Calibration, type CheckedReading } from '../engine/light';
 import { potLightOf } from './light';
+import { ownFrom, say } from '../words';
 
 /** What the readings of one table have in common. */
 export interface ReadingUnit {

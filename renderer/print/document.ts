@@ -1,7 +1,7 @@
-import type { UnitSystem } from '../engine/geometry';
 import { frameLines, headMm, originLines, type Frame } from './frame';
 import { MARGIN_MM, sheetMm, type Sheet } from './paper';
 import { escape, fitText, mm, PAGE_FONT, ptToMm } from './text';
+import type { UnitSystem } from '../words';
 
 export interface Page {
   sheet: Sheet;

@@ -1,7 +1,7 @@
 import type { Plan } from '../../shared-types/plan';
-import type { UnitSystem } from '../engine/geometry';
 import { MARGIN_MM, sheetMm, type Sheet } from './paper';
 import { ptToMm, wrapText } from './text';
+import type { UnitSystem } from '../words';
 
 /** What stands on every page. */
 export interface Frame {

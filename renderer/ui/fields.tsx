@@ -1,7 +1,8 @@
 import { useEffect, useState } from 'react';
 import { Field } from './Field';
-import { lengthNumber, lengthUnit, parseLength, type LengthSystem } from './length';
+import { parseLength } from './length';
 import { TypedField } from './TypedField';
+import { lengthNumber, lengthUnit, type UnitSystem } from '../words';
 
 interface Common {
   label: string;
@@ -49,7 +50,7 @@ export function NumberField(
 export function LengthField(
   props: Common & {
     valueMm: number | null;
-    system: LengthSystem;
+    system: UnitSystem;
     onCommit: (mm: number) => void;
     lowestMm?: number | undefined;
     highestMm?: number | undefined;

@@ -3,7 +3,6 @@ export * from './Dialog';
 export * from './Field';
 export * from './fields';
 export * from './Figure';
-export * from './figures';
 export * from './layout';
 export * from './length';
 export * from './palette';

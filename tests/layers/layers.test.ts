@@ -19,6 +19,7 @@ interface Planted {
 const planted: readonly Planted[] = [
   { rule: 'everything-resolves', from: 'renderer/ui/lost.ts', to: 'renderer/ui/nowhere.ts' },
   { rule: 'shared-types-stand-alone', from: 'shared-types/a.ts', to: 'renderer/ui/a.ts' },
+  { rule: 'words-lie-below-all', from: 'renderer/words/b.ts', to: 'renderer/engine/stats/a.ts' },
   { rule: 'engine-computes-only', from: 'renderer/engine/light/b.ts', to: 'renderer/derive/a.ts' },
   {
     rule: 'document-knows-geometry-only',
@@ -107,6 +108,9 @@ const planted: readonly Planted[] = [
 
 const allowed: readonly Planted[] = [
   ['shared-types/a.ts', 'node_modules/zod'],
+  ['renderer/words/b.ts', 'shared-types/z.ts'],
+  ['renderer/engine/stats/c.ts', 'renderer/words/a.ts'],
+  ['renderer/ui/c.ts', 'renderer/words/a.ts'],
   ['renderer/engine/geometry/b.ts', 'shared-types/z.ts'],
   ['renderer/engine/light/b.ts', 'renderer/engine/geometry/a.ts'],
   ['renderer/engine/flood/b.ts', 'renderer/engine/geometry/a.ts'],
@@ -132,6 +136,7 @@ const allowed: readonly Planted[] = [
   ['electron/services/b.ts', 'shared-types/z.ts'],
   ['electron/services/d.ts', 'node_modules/electron'],
   ['electron/batch/b.ts', 'renderer/engine/stats/a.ts'],
+  ['electron/batch/c.ts', 'renderer/words/a.ts'],
 ].map(([from = '', to = '']) => ({ rule: '', from, to }));
 
 const folders: string[] = [];

@@ -1,13 +1,13 @@
 import { describe, expect, it } from 'vitest';
-import { figures, fixed, probability } from '../../renderer/ui/figures';
-import { formatLength, lengthNumber, parseLength } from '../../renderer/ui/length';
+import { parseLength } from '../../renderer/ui/length';
+import { figures, fixed, formatLength, formatP, lengthNumber } from '../../renderer/words';
 
 describe('lengths', () => {
   // One inch is 25.4 mm exactly (international yard and pound agreement, 1959).
   it('shows millimetres and inches', () => {
     expect(formatLength(1200, 'metric')).toBe('1200 mm');
     expect(formatLength(609.6, 'imperial')).toBe('24 in');
-    expect(formatLength(100, 'imperial')).toBe('3.937 in');
+    expect(formatLength(100, 'imperial')).toBe('3.94 in');
     expect(formatLength(-0.01, 'metric')).toBe('0 mm');
   });
 
@@ -53,7 +53,7 @@ describe('figures', () => {
   });
 
   it('say small probabilities as a bound', () => {
-    expect(probability(0.0004)).toBe('< 0.001');
-    expect(probability(0.0496)).toBe('0.050');
+    expect(formatP(0.0004)).toBe('< 0.001');
+    expect(formatP(0.0496)).toBe('0.0496');
   });
 });

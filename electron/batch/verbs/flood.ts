@@ -1,5 +1,5 @@
 import { floodOf } from '../../../renderer/derive';
-import { speechIn, trayCode, type Speech } from '../../../renderer/engine/geometry';
+import { trayCode } from '../../../renderer/engine/geometry';
 import {
   circuitVerdict,
   clock,
@@ -19,6 +19,7 @@ import type { Plan } from '../../../shared-types/plan';
 import { BatchError } from '../batch-error';
 import { readPlanFile } from '../inputs';
 import type { Verb } from '../verb';
+import { type Speech, speechIn } from '../../../renderer/words';
 
 export const floodVerb: Verb = {
   name: 'flood',

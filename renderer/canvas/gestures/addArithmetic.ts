@@ -1,9 +1,9 @@
 import type { PotGrid, Rack, Tray } from '../../../shared-types/rack';
 import { newGrid } from '../../document/new';
-import type { LengthSystem } from '../../ui/length';
 import type { Box, Point } from '../plane/box';
 import { boxBetween, heightOf, widthOf } from '../plane/box';
 import { wholeStep } from '../plane/snap';
+import type { UnitSystem } from '../../words';
 
 /** A drag shorter than this is a click: the thing gets its usual size. */
 export const CLICK_MM = 15;
@@ -50,7 +50,7 @@ export function draggedBox(
   from: Point,
   to: Point,
   within: Box | null,
-  lengths: LengthSystem,
+  lengths: UnitSystem,
 ): Box | null {
   const raw = boxBetween(from, to);
   const clip = (value: number, low: number, high: number) => Math.min(high, Math.max(low, value));
@@ -77,7 +77,7 @@ export function boxAbout(
   widthMm: number,
   depthMm: number,
   within: Box,
-  lengths: LengthSystem,
+  lengths: UnitSystem,
 ): Box {
   const push = (centre: number, size: number, low: number, high: number) =>
     size >= high - low ? low : Math.min(high - size, Math.max(low, centre - size / 2));

@@ -1,11 +1,11 @@
 import type { Plan } from '../../../shared-types/plan';
-import type { LengthSystem } from '../../ui/length';
 import type { Deed } from '../deeds';
 import type { GestureShow } from '../layers/show';
 import type { Point } from '../plane/box';
 import type { Scene } from '../plane/scene';
 import type { Pixel, Viewport } from '../plane/viewport';
 import type { PointerKeys } from './moveArithmetic';
+import type { UnitSystem } from '../../words';
 
 /** The pointer at one moment: on the canvas, on the plane, and the keys held with it. */
 export interface Pointer {
@@ -28,7 +28,7 @@ export interface GestureContext {
   plan: Plan;
   selection: readonly string[];
   lampsOnly: boolean;
-  lengths: LengthSystem;
+  lengths: UnitSystem;
   /** Reach of snapping, mm on the plane. */
   toleranceMm: number;
   view(): Viewport;

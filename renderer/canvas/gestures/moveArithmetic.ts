@@ -1,10 +1,10 @@
-import type { LengthSystem } from '../../ui/length';
 import type { Box, Point } from '../plane/box';
 import { boxAround, shifted } from '../plane/box';
 import { parseRef, refTo } from '../../document/queries/refs';
 import type { Scene, Thing } from '../plane/scene';
 import type { Axis, Guide } from '../plane/snap';
 import { clearMeasures, snapMove, wholeStep } from '../plane/snap';
+import type { UnitSystem } from '../../words';
 
 /** What a move starts from: the box around the moved things and what they may line up with. */
 export interface MoveStart {
@@ -92,7 +92,7 @@ export function moveBy(
   to: Point,
   keys: PointerKeys,
   toleranceMm: number,
-  lengths: LengthSystem,
+  lengths: UnitSystem,
 ): { byAcross: number; byUp: number; guides: Guide[] } {
   let byAcross = start.axes.includes('across') ? to.across - from.across : 0;
   let byUp = start.axes.includes('up') ? to.up - from.up : 0;

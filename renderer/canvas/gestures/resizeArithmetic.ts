@@ -1,4 +1,3 @@
-import type { LengthSystem } from '../../ui/length';
 import type { Box, Point } from '../plane/box';
 import type { Pixel, Viewport } from '../plane/viewport';
 import { toPixel } from '../plane/viewport';
@@ -7,6 +6,7 @@ import { fromAbove } from '../plane/scene';
 import type { Axis, Guide } from '../plane/snap';
 import { edgeGuides, sizeMeasures, snapEdge, wholeStep } from '../plane/snap';
 import type { PointerKeys } from './moveArithmetic';
+import type { UnitSystem } from '../../words';
 
 /** Which sides of a box a handle moves. */
 export interface Handle {
@@ -106,7 +106,7 @@ export function resized(
   keys: PointerKeys,
   others: readonly Box[],
   toleranceMm: number,
-  lengths: LengthSystem,
+  lengths: UnitSystem,
   leastMm = 20,
 ): { box: Box; guides: Guide[] } {
   const next = { ...box };

@@ -1,6 +1,5 @@
 import { memo, useRef } from 'react';
 import { Layer, Shape } from 'react-konva';
-import type { LengthSystem } from '../../ui/length';
 import type { RackLook } from '../look';
 import { paintAbove } from '../paint/above';
 import type { CanvasColours } from '../paint/colours';
@@ -11,6 +10,7 @@ import { paintRulers } from '../paint/rulers';
 import { paintTrayTags } from '../paint/trayTags';
 import type { Scene } from '../plane/scene';
 import type { PixelSize, Viewport } from '../plane/viewport';
+import type { UnitSystem } from '../../words';
 
 /**
  * The whole rack in one shape that takes no part in hit testing: thousands of pots stay smooth. It is
@@ -22,7 +22,7 @@ export const RackLayer = memo(function RackLayer(props: {
   view: Viewport;
   size: PixelSize;
   colours: CanvasColours;
-  lengths: LengthSystem;
+  lengths: UnitSystem;
 }) {
   const { scene, look, view, size, colours, lengths } = props;
   const sprites = usePotSprites(colours);

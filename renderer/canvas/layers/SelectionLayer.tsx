@@ -1,5 +1,4 @@
 import { Circle, Group, Layer, Line, Rect, Shape } from 'react-konva';
-import type { LengthSystem } from '../../ui/length';
 import { handleBox, handlePixel, handlesOf, shownHandles } from '../gestures/resizeArithmetic';
 import type { CanvasColours } from '../paint/colours';
 import { paintGuides } from '../paint/guides';
@@ -10,6 +9,7 @@ import type { Scene } from '../plane/scene';
 import type { PixelSize, Viewport } from '../plane/viewport';
 import { toPixel } from '../plane/viewport';
 import type { GestureShow } from './show';
+import type { UnitSystem } from '../../words';
 
 /** Selected things as real nodes, over the rack: outlines, handles, the frame and guides of a drag. */
 export function SelectionLayer(props: {
@@ -21,7 +21,7 @@ export function SelectionLayer(props: {
   view: Viewport;
   size: PixelSize;
   colours: CanvasColours;
-  lengths: LengthSystem;
+  lengths: UnitSystem;
 }) {
   const { scene, view, colours, show, size, lengths } = props;
   const hovered =

@@ -1,8 +1,8 @@
 import type { Box, Point } from '../plane/box';
 import type { Pixel, PixelSize, Viewport } from '../plane/viewport';
 import { toPixel } from '../plane/viewport';
-import type { LengthSystem } from '../../ui/length';
 import type { CanvasColours } from './colours';
+import type { UnitSystem } from '../../words';
 
 /** What every painter needs: where to draw, how the plane lies on the screen, with which colours. */
 export interface Pen {
@@ -10,7 +10,7 @@ export interface Pen {
   view: Viewport;
   size: PixelSize;
   colours: CanvasColours;
-  lengths: LengthSystem;
+  lengths: UnitSystem;
 }
 
 /** The same pen in a shelf's own axes: what is painted at 0,0 lands on the shelf's front left corner. */

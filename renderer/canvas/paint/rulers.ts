@@ -1,15 +1,14 @@
-import { lengthNumber, lengthUnit } from '../../ui/length';
-import type { LengthSystem } from '../../ui/length';
 import { marksBetween, rulerStep } from '../plane/ruler';
 import type { ViewName } from '../plane/scene';
 import { isNarrow, toPixel, visibleBox } from '../plane/viewport';
 import type { Pen } from './pen';
 import { paintText, paintUprightText } from './pen';
+import { lengthNumber, lengthUnit, type UnitSystem } from '../../words';
 
 const WIDE = { px: 22, text: 10, middle: 7.5, long: 8, short: 4 };
 const THIN = { px: 15, text: 9, middle: 5, long: 5, short: 3 };
 
-const markText = (mm: number, lengths: LengthSystem) => lengthNumber(mm, lengths).replace('-', '−');
+const markText = (mm: number, lengths: UnitSystem) => lengthNumber(mm, lengths).replace('-', '−');
 
 /**
  * Rulers along the upper and left side, in the displayed system. Shelves shown from above together

@@ -1,16 +1,16 @@
 import type { Notice } from '../../../shared-types/notice';
 import { letterOf } from '../../engine/geometry';
-import type { LengthSystem } from '../../ui/length';
 import type { RackLook } from '../look';
 import { shortLength } from './shortLength';
 import type { Point } from './box';
 import { idsOf, parseRef, refTo } from '../../document/queries/refs';
 import type { PlacedPot, Scene, Thing } from './scene';
 import { onShelf, shelfAt } from './scene';
+import type { UnitSystem } from '../../words';
 
 const count = (n: number, one: string, many = `${one}s`) => `${n} ${n === 1 ? one : many}`;
 
-function describeThing(thing: Thing, lengths: LengthSystem): string {
+function describeThing(thing: Thing, lengths: UnitSystem): string {
   const f = (mm: number) => shortLength(mm, lengths);
   switch (thing.kind) {
     case 'shelf': {
@@ -29,7 +29,7 @@ function describeThing(thing: Thing, lengths: LengthSystem): string {
   }
 }
 
-function describePot(placed: PlacedPot, lengths: LengthSystem): string {
+function describePot(placed: PlacedPot, lengths: UnitSystem): string {
   const { pot } = placed;
   const parts = [
     `Pot ${pot.code}: row ${letterOf(pot.row)}, column ${pot.column}`,
@@ -40,7 +40,7 @@ function describePot(placed: PlacedPot, lengths: LengthSystem): string {
 }
 
 /** One line on a thing or a pot of the scene; empty where the scene does not show it. */
-export function describe(scene: Scene, ref: string, lengths: LengthSystem): string {
+export function describe(scene: Scene, ref: string, lengths: UnitSystem): string {
   const thing = scene.byRef.get(ref);
   if (thing) return describeThing(thing, lengths);
   const pot = scene.potByRef.get(ref);
@@ -48,7 +48,7 @@ export function describe(scene: Scene, ref: string, lengths: LengthSystem): stri
 }
 
 /** Where the pointer is: in a shelf's axes (from above) or across and above the floor (front). */
-export function describePlace(scene: Scene, at: Point, lengths: LengthSystem): string {
+export function describePlace(scene: Scene, at: Point, lengths: UnitSystem): string {
   const f = (mm: number) => shortLength(Math.round(mm), lengths);
   if (scene.view === 'front') return `x ${f(at.across)}, ${f(at.up)} above the floor`;
   const shelf = shelfAt(scene, at);
@@ -96,7 +96,7 @@ export interface Told {
   scene: Scene;
   look: RackLook;
   notices: readonly Notice[];
-  lengths: LengthSystem;
+  lengths: UnitSystem;
 }
 
 function stageWords(look: RackLook, ref: string): string {

@@ -1,4 +1,4 @@
-import type { LengthSystem } from '../../ui/length';
+import type { UnitSystem } from '../../words';
 
 export interface RulerStep {
   /** Between labelled marks, mm. */
@@ -11,7 +11,7 @@ const METRIC_STEPS = [1, 2, 5, 10, 20, 50, 100, 200, 500, 1000, 2000, 5000];
 const INCH_STEPS = [0.125, 0.25, 0.5, 1, 2, 6, 12, 24, 48, 96, 192];
 
 /** Marks that leave at least `leastPixels` between two labels at this scale (pixels per mm). */
-export function rulerStep(scale: number, system: LengthSystem, leastPixels = 64): RulerStep {
+export function rulerStep(scale: number, system: UnitSystem, leastPixels = 64): RulerStep {
   const unit = system === 'metric' ? 1 : 25.4;
   const steps = system === 'metric' ? METRIC_STEPS : INCH_STEPS;
   const at = steps.findIndex((step) => step * unit * scale >= leastPixels);

@@ -26,8 +26,8 @@ import { unitDoubts, type UnitDoubt } from './unitDoubts';
 import { slowingOf, type Slowing } from './saturation';
 import type { ResponseScale } from './scale';
 import { wanting } from './wanting';
-import { capital } from './wording';
 import { COLUMN, trialTable, type TrialTable } from './table';
+import { capital } from '../../words';
 
 export interface Findings {
   question: Question;

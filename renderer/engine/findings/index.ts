@@ -21,16 +21,6 @@ export * from './statements';
 export * from './table';
 export * from './terms';
 export * from './unitDoubts';
-export {
-  list,
-  percentOf,
-  POSITION_WORDS,
-  positionWords,
-  said,
-  saidDf,
-  saidP,
-  saidRange,
-  unbroken,
-} from './wording';
+export { POSITION_WORDS, positionWords, unbroken } from './wording';
 export * from './elsewhere';
 export * from './series';

@@ -3,7 +3,8 @@ import { chiSquareUpper } from '../stats/distributions';
 import type { Findings } from './findings';
 import { positionChanges } from './positionStatements';
 import { unitDoubtWords } from './unitDoubts';
-import { list, positionWords, said, saidP } from './wording';
+import { positionWords } from './wording';
+import { list, said, saidP } from '../../words';
 
 /** A check is only worth a warning where chance alone would hardly give it. */
 const CHECK_ALPHA = 0.01;

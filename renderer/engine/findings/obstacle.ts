@@ -1,7 +1,7 @@
 import type { Records } from '../../../shared-types/records';
 import type { Trial } from '../../../shared-types/trial';
 import { responseName, startsLike, type Question } from './question';
-import { list } from './wording';
+import { list } from '../../words';
 
 /** Why a question cannot be answered as it was asked, and what would help. */
 export interface Obstacle {

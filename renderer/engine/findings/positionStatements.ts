@@ -4,7 +4,8 @@ import { judges } from './sensitivity';
 import type { Statement } from './statement';
 import { termOf } from './terms';
 import { isRatio, saidDifference, saidInterval } from './scale';
-import { capital, list, percentOf, plural, positionWords, said, saidP } from './wording';
+import { positionWords } from './wording';
+import { capital, list, percentOf, plural, said, saidP } from '../../words';
 
 export function edgeStatements(findings: Findings): Statement[] {
   const edge = findings.edge;
@@ -12,7 +13,7 @@ export function edgeStatements(findings: Findings): Statement[] {
   const unit = findings.response.unit;
   const figures =
     `edge ${said(edge.edgeMean, unit)}, inner ${said(edge.innerMean, unit)}, ` +
-    `${isRatio(findings.scale) ? '' : 'difference '}${saidDifference(findings, edge.difference)} (${percentOf(findings)} interval ${saidInterval(findings, edge.lower, edge.upper)}, ${saidP(edge.p)})`;
+    `${isRatio(findings.scale) ? '' : 'difference '}${saidDifference(findings, edge.difference, edge)} (${percentOf(findings)} interval ${saidInterval(findings, edge.lower, edge.upper)}, ${saidP(edge.p)})`;
   const word = edge.difference >= 0 ? 'higher' : 'lower';
   return [
     {
@@ -33,7 +34,7 @@ export function lightStatements(findings: Findings): Statement[] {
   const more = lightOverTrial ? 'more light over the trial' : 'more light';
   const each = lightOverTrial ? positionWords(findings).light : 'the light at each pot';
   const figures =
-    `${saidDifference(findings, light.difference * per)} per ${per} µmol m⁻² s⁻¹ ` +
+    `${saidDifference(findings, light.difference * per, times(light, per))} per ${per} µmol m⁻² s⁻¹ ` +
     `(${percentOf(findings)} interval ${saidInterval(findings, light.lower * per, light.upper * per)}, ${saidP(light.p)})`;
   return [
     {
@@ -56,7 +57,7 @@ export function gradientStatements(findings: Findings): Statement[] {
   ].flatMap(({ effect, step, up, down }) =>
     effect.p < alpha
       ? [
-          `${saidDifference(findings, Math.abs(effect.difference))}${isRatio(findings.scale) ? '' : ' more'} per ${step} ${effect.difference > 0 ? up : down} (${percentOf(findings)} interval of the slope ${saidInterval(findings, effect.lower, effect.upper)}, ${saidP(effect.p)})`,
+          `${saidDifference(findings, Math.abs(effect.difference), effect)}${isRatio(findings.scale) ? '' : ' more'} per ${step} ${effect.difference > 0 ? up : down} (${percentOf(findings)} interval of the slope ${saidInterval(findings, effect.lower, effect.upper)}, ${saidP(effect.p)})`,
         ]
       : [],
   );
@@ -159,4 +160,8 @@ export function checkStatements(findings: Findings): Statement[] {
     parts.push(`the spread differs between treatments (Brown–Forsythe ${saidP(spreadP)})`);
   }
   return parts.length > 0 ? [{ about: 'check', text: `${capital(parts.join('; '))}.` }] : [];
+}
+
+function times(interval: { lower: number; upper: number }, factor: number) {
+  return { lower: interval.lower * factor, upper: interval.upper * factor };
 }

@@ -19,7 +19,7 @@ import { distinct, factorRoles, unitColumn } from './roles';
 import { countRedraws, LISTED, listAll, type RedrawFound } from './redrawCount';
 import { isCounts } from './scale';
 import { trialTable } from './table';
-import { list, said, saidP } from './wording';
+import { list, said, saidP } from '../../words';
 
 export interface RedrawInput extends FindingsInput {
   /** Light as it was at the draw, trays where they were drawn: what blocks and balance rest on. */

@@ -8,7 +8,7 @@ import { designModel, requestFor } from './request';
 import { constantWithin, distinct, factorRoles, unitColumn, type FactorRole } from './roles';
 import { isCounts } from './scale';
 import { COLUMN } from './table';
-import { list } from './wording';
+import { list } from '../../words';
 
 export interface TableRedrawAsked {
   /** Names of the factors of the term. */

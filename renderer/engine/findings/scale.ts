@@ -1,6 +1,6 @@
 import type { FitRequest, MeanRow } from '../../../shared-types/fit';
 import type { Scale } from '../../../shared-types/trial';
-import { said, saidRange } from './wording';
+import { asInterval, said, saidRange } from '../../words';
 
 /** The scale that a response enters the model on; null: as measured. */
 export type ResponseScale = Scale | null;
@@ -74,9 +74,19 @@ export function noDifference({ scale }: Pick<Said, 'scale'>): number {
   return isRatio(scale) ? 1 : 0;
 }
 
-export function saidDifference(of: Said, difference: number): string {
-  const figure = said(differenceShown(of, difference), differenceUnit(of));
-  return isRatio(of.scale) ? `a ratio of ${figure}` : figure;
+/** A difference with its unit; with the decimals of its interval, where that stands beside it. */
+export function saidDifference(
+  of: Said,
+  difference: number,
+  interval?: { lower: number; upper: number },
+): string {
+  const shown = differenceShown(of, difference);
+  const unit = differenceUnit(of);
+  const figure = interval
+    ? asInterval(differenceShown(of, interval.lower), differenceShown(of, interval.upper))(shown)
+    : said(shown);
+  const text = unit ? `${figure} ${unit}` : figure;
+  return isRatio(of.scale) ? `a ratio of ${text}` : text;
 }
 
 export function saidInterval(of: Said, lower: number, upper: number): string {

@@ -16,7 +16,7 @@ import type { Statement } from './statement';
 import { termOf } from './terms';
 import { unitDoubtWords } from './unitDoubts';
 import { leftOutWords } from './wanting';
-import { capital, list, percentOf, plural, said, saidDf, saidP } from './wording';
+import { capital, list, percentOf, plural, said, saidDf, saidP } from '../../words';
 
 /**
  * The findings in words. A sentence says no more than its figures do: where a difference is not
@@ -196,7 +196,7 @@ function contrastStatements(findings: Findings): Statement[] {
   return rows.map((row) => {
     const factor = findings.design.tested.find((role) => role.column === row.of)?.factor;
     const figures =
-      `${saidDifference(findings, row.estimate)} (${percentOf(findings)} interval ` +
+      `${saidDifference(findings, row.estimate, row)} (${percentOf(findings)} interval ` +
       `${saidInterval(findings, row.lower, row.upper)}, ${saidP(row.p)})`;
     const fixed = isFixedBefore(findings, row);
     const which = fixed ? 'The planned comparison' : 'The comparison';
@@ -244,7 +244,7 @@ function orderedPair(
   const up = row.difference >= 0;
   const [more, less] = up ? [row.a, row.b] : [row.b, row.a];
   const [low, high] = up ? [row.lower, row.upper] : [-row.upper, -row.lower];
-  return `${more} over ${less}, is ${saidDifference(findings, Math.abs(row.difference))} (${percentOf(findings)} interval ${saidInterval(findings, low, high)})`;
+  return `${more} over ${less}, is ${saidDifference(findings, Math.abs(row.difference), { lower: low, upper: high })} (${percentOf(findings)} interval ${saidInterval(findings, low, high)})`;
 }
 
 function largest(rows: readonly { lower: number; upper: number }[]): number {

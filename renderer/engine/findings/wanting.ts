@@ -3,7 +3,7 @@ import type { Question } from './question';
 import type { DesignModel } from './request';
 import { isCounts, SCALE_WORDS, type ResponseScale } from './scale';
 import { COLUMN, type TrialTable } from './table';
-import { list, plural } from './wording';
+import { list, plural } from '../../words';
 
 /**
  * Why a table cannot be analysed, as a sentence that says what would help; null where it can be

@@ -1,9 +1,8 @@
 import type { FloodPlan } from '../../../shared-types/flood';
-import type { Speech } from '../geometry';
-import { percent } from './margin';
 import type { TrayFlood } from './trayFlood';
 import { bad, close, good, type Verdict } from './verdict';
 import { duration } from './words';
+import { formatShare, type Speech } from '../../words';
 
 /** Media stay dry on top by this much at least, against algae (habit of the trade). */
 const DRY_TOP_MM = 10;
@@ -79,15 +78,15 @@ function rootVerdict(flood: FloodPlan, tray: TrayFlood, say: Speech): Verdict {
     );
   }
   const words =
-    `Tray ${code} floods to ${say.length(peakMm)}: ${percent(wetAtPeak)} of the root zone's ` +
+    `Tray ${code} floods to ${say.length(peakMm)}: ${formatShare(wetAtPeak)} of the root zone's ` +
     `${say.length(flood.rootZoneTopMm)}`;
-  const day = `water stands in the tray ${percent(wetTime)} of the day, and over the day ${percent(wetMean)} of the root zone is under water, residual water included`;
+  const day = `water stands in the tray ${formatShare(wetTime)} of the day, and over the day ${formatShare(wetMean)} of the root zone is under water, residual water included`;
   if (wetAtPeak < flood.leastWetShare) {
     return bad(
       topic,
       'too-shallow',
       'warn',
-      `${words}; the plan asks for at least ${percent(flood.leastWetShare)}.`,
+      `${words}; the plan asks for at least ${formatShare(flood.leastWetShare)}.`,
       'Raise the crest or let the pump run longer; or ask for less, where the medium draws water ' +
         'up well.',
     );
@@ -156,7 +155,7 @@ function levelVerdict(tray: TrayFlood, say: Speech): Verdict[] {
     return [bad(topic, 'tray-not-level', 'stop', text, remedy)];
   }
   if (deepest - shallowest > UNEVEN_SHARE * deepest) {
-    const share = percent((deepest - shallowest) / deepest);
+    const share = formatShare((deepest - shallowest) / deepest);
     const text = `${words}, ${share} apart: what grows better may just have drunk more.`;
     return [bad(topic, 'tray-not-level', 'warn', text, remedy)];
   }

@@ -3,7 +3,7 @@ export { CONTINUOUS_SHARE, type CircuitLoad } from './circuits';
 export { depthAt, meanOver } from './working';
 export type { CoursePoint } from './course';
 export * from './flood';
-export { percent, type Margin } from './margin';
+export type { Margin } from './margin';
 export { loadCases, loadCaseWords, type LoadCase, type ShelfLoad } from './load';
 export { floodNotices } from './notices';
 export { DAY_S, withinDay, type PumpRun } from './schedule';

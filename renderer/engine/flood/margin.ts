@@ -1,5 +1,3 @@
-import { figure } from '../geometry';
-
 /** What is over: in the unit of what there is, and as a share of it. Negative: that much is missing. */
 export interface Margin {
   spare: number;
@@ -10,10 +8,4 @@ export interface Margin {
 export function marginOf(has: number, needs: number): Margin {
   if (!(has > 0)) throw new Error(`margin of ${has}: a figure above 0 is expected`);
   return { spare: has - needs, share: 1 - needs / has };
-}
-
-/** `12 %`, `0.5 %`; what is nearly all is not called all. */
-export function percent(share: number): string {
-  if (share > 0.99 && share < 1) return 'over 99 %';
-  return `${figure(share * 100, 2)} %`;
 }

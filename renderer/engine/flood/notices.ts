@@ -1,10 +1,10 @@
 import type { Circuit, FloodPlan, FloodZone } from '../../../shared-types/flood';
 import type { Notice } from '../../../shared-types/notice';
 import type { Plan } from '../../../shared-types/plan';
-import { speechIn } from '../geometry';
 import { floodFiguresOf, type FloodFigures } from './flood';
 import type { Verdict } from './verdict';
 import { circuitVerdict, loadVerdict, reservoirVerdict, trayVerdicts } from './verdicts';
+import { speechIn } from '../../words';
 
 /** All that is wrong or doubtful about the flooding; nothing for a plan without any. */
 export function floodNotices(

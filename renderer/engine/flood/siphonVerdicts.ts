@@ -1,7 +1,7 @@
-import type { Speech } from '../geometry';
-import { marginOf, percent } from './margin';
+import { marginOf } from './margin';
 import type { TrayFlood } from './trayFlood';
 import { bad, close, good, type Verdict } from './verdict';
+import { formatShare, type Speech } from '../../words';
 
 /** Nearer than this share to a limit of the siphon is called close. */
 const CLOSE_SHARE = 0.15;
@@ -43,7 +43,7 @@ function startVerdict(tray: TrayFlood, say: Speech): Verdict {
   }
   const words =
     `${say.flow(inflowLMin)} come into tray ${code}; its siphon trips from ${say.flow(trip)} on: ` +
-    `margin ${percent(marginOf(inflowLMin, trip).share)}.`;
+    `margin ${formatShare(marginOf(inflowLMin, trip).share)}.`;
   if (inflowLMin < trip * (1 + CLOSE_SHARE)) {
     return close(topic, words, 'A little wear of the pump and it stays away: give more flow.');
   }
@@ -76,7 +76,7 @@ function breakVerdict(tray: TrayFlood, say: Speech): Verdict {
   }
   const words =
     `${carries}, more than the ${say.flow(inflowLMin)} that come in: margin ` +
-    `${percent(marginOf(last, inflowLMin).share)}.`;
+    `${formatShare(marginOf(last, inflowLMin).share)}.`;
   if (inflowLMin > last * (1 - CLOSE_SHARE)) {
     return close(topic, words, 'Weed or roots in the bell are enough to keep it hanging.');
   }

@@ -1,12 +1,11 @@
 import type { FloodPlan } from '../../../shared-types/flood';
-import type { Speech } from '../geometry';
 import { crestVerdicts } from './crestVerdicts';
-import { percent } from './margin';
 import { highestHeadM } from './pump';
 import { siphonVerdicts } from './siphonVerdicts';
 import type { TrayFlood } from './trayFlood';
 import { bad, close, good, unknown, type Verdict } from './verdict';
 import { duration } from './words';
+import { formatShare, type Speech } from '../../words';
 
 /** Less spare time than this share of the pump's run, or of the pause, is called close. */
 const CLOSE_SHARE = 0.1;
@@ -79,7 +78,7 @@ function fillVerdict(tray: TrayFlood, say: Speech): Verdict {
   const { spare, share } = fillMargin;
   const words =
     `${gets} and ${fill}; the pump runs ${duration(onS)}, ${duration(spare)} longer: margin ` +
-    `${percent(share)}.`;
+    `${formatShare(share)}.`;
   if (share < CLOSE_SHARE) {
     return close(topic, words, 'A little wear of the pump eats this up: let it run longer.');
   }
@@ -147,7 +146,7 @@ function drainVerdict(flood: FloodPlan, tray: TrayFlood, say: Speech): Verdict {
   }
   if (tray.continuous) return good(topic, `${drains} each time its siphon trips.${puddle}`);
   const share = drainMargin?.share ?? 0;
-  const words = `${drains}; the next flood comes after ${duration(pauseS)}: margin ${percent(share)}.${puddle}`;
+  const words = `${drains}; the next flood comes after ${duration(pauseS)}: margin ${formatShare(share)}.${puddle}`;
   if (share < CLOSE_SHARE) return close(topic, words, 'Flood a little less often.');
   return good(topic, words);
 }

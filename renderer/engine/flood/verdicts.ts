@@ -1,9 +1,8 @@
-import { figure, type Speech } from '../geometry';
 import { CONTINUOUS_SHARE, type CircuitLoad } from './circuits';
 import { loadCaseWords, type ShelfLoad } from './load';
-import { percent } from './margin';
 import { bad, close, good, unknown, type Verdict } from './verdict';
 import { RESERVOIR_MARGIN, type ZoneFlood } from './zoneFlood';
+import { figure, formatShare, type Speech } from '../../words';
 
 export { trayVerdicts } from './trayVerdicts';
 export type { Verdict } from './verdict';
@@ -19,7 +18,7 @@ export function reservoirVerdict(z: ZoneFlood, say: Speech): Verdict {
     `${say.volume(drawL)} are out at once, ${say.volume(uptakeL + evaporationL)} are used up between two ` +
     `top-ups (estimate) and ${say.volume(zone.heelL)} are out of the pump's reach`;
   const holds = `The reservoir of ${zone.name} holds ${say.volume(zone.reservoirL)}`;
-  const usual = `with the usual ${percent(RESERVOIR_MARGIN - 1)} more`;
+  const usual = `with the usual ${formatShare(RESERVOIR_MARGIN - 1)} more`;
   const remedy = `Take a reservoir of ${say.volume(Math.ceil(leastReservoirL))} or more, top up more often, or flood fewer trays at once.`;
   if (zone.reservoirL < neededL) {
     const text =
@@ -27,7 +26,7 @@ export function reservoirVerdict(z: ZoneFlood, say: Speech): Verdict {
       'than it has. The pump will draw air.';
     return bad(topic, 'reservoir-too-small', 'stop', text, remedy);
   }
-  const left = `${say.volume(margin.spare)} are left, margin ${percent(margin.share)}`;
+  const left = `${say.volume(margin.spare)} are left, margin ${formatShare(margin.share)}`;
   if (zone.reservoirL < leastReservoirL) {
     return bad(
       topic,
@@ -74,7 +73,7 @@ export function loadVerdict(load: ShelfLoad, say: Speech): Verdict {
       `${remedy} A second overflow keeps a blocked drain from filling a tray.`,
     );
   }
-  const words = `${most}; ${rated}: ${say.mass(margin.spare)} are left, margin ${percent(margin.share)}.`;
+  const words = `${most}; ${rated}: ${say.mass(margin.spare)} are left, margin ${formatShare(margin.share)}.`;
   if (margin.share < CLOSE_LOAD_SHARE) return close(topic, words, 'Leave a fifth or more free.');
   return good(topic, words);
 }
@@ -92,12 +91,12 @@ export function circuitVerdict(load: CircuitLoad): Verdict {
   if (currentA > circuit.breakerA) {
     return bad(topic, 'circuit-overloaded', 'stop', `${words}: more than it lets through.`, remedy);
   }
-  const usual = `Lamps and pumps count as continuous load, for which the usual limit is ${percent(CONTINUOUS_SHARE)} of it, ${figure(continuousA)} A`;
+  const usual = `Lamps and pumps count as continuous load, for which the usual limit is ${formatShare(CONTINUOUS_SHARE)} of it, ${figure(continuousA)} A`;
   if (currentA > continuousA * (1 + 1e-9)) {
     return bad(topic, 'circuit-overloaded', 'warn', `${words}. ${usual}.`, remedy);
   }
   return good(
     topic,
-    `${words}. ${usual}: ${figure(margin.spare)} A are left, margin ${percent(margin.share)}.`,
+    `${words}. ${usual}: ${figure(margin.spare)} A are left, margin ${formatShare(margin.share)}.`,
   );
 }

@@ -1,4 +1,4 @@
-import { figure } from '../geometry';
+import { figure } from '../../words';
 
 /** `40 s`, `4.5 min`, `2.3 h`. */
 export function duration(seconds: number): string {

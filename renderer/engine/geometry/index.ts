@@ -4,6 +4,5 @@ export * from './pots';
 export * from './rect';
 export * from './walk';
 export * from './notices';
-export * from './units';
 export * from './hash';
 export * from './light-stamp';

@@ -4,7 +4,7 @@ import { closestPots } from './closestPots';
 import { trayCode } from './codes';
 import { potsOfTray } from './pots';
 import { rectInside, rectsOverlap, turnedBounds } from './rect';
-import { speechIn, type UnitSystem } from './units';
+import { speechIn, type UnitSystem } from '../../words';
 
 type SayLength = (mm: number) => string;
 

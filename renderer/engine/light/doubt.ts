@@ -1,9 +1,9 @@
 import type { LampKind, Shelf } from '../../../shared-types/rack';
 import type { PointMm } from './direct';
-import { figure, say, type UnitSystem } from './figures';
 import { shelfModel } from './model';
 import { photonFlux } from './output';
 import type { ShelfLight } from './shelfLight';
+import { figure, say, type UnitSystem } from '../../words';
 
 /** How far a shelf's mean PPFD may be off, and what that rests on. */
 export interface Doubt {

@@ -4,8 +4,8 @@ import { canopyHeightMm, findTray, potsOfTray, trayCode, type Pot } from '../geo
 import type { PointMm } from './direct';
 import { dli } from './dli';
 import { evenness, type Evenness } from './evenness';
-import { say, type UnitSystem } from './figures';
 import { shelfLight, type ShelfLight } from './shelfLight';
+import { say, type UnitSystem } from '../../words';
 
 export interface RotatedPot {
   potId: string;

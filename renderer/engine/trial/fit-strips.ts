@@ -4,7 +4,8 @@ import { misfit } from './misfit';
 import type { Misfit } from './misfit';
 import type { Site } from './site';
 import { linesOf, stripsPerBlock } from './strips';
-import { nameList, unitWords } from './words';
+import { unitWords } from './words';
+import { list } from '../../words';
 
 export const onStrips = (factor: Factor): boolean =>
   factor.unit === 'row-strip' || factor.unit === 'column-strip';
@@ -37,7 +38,7 @@ export function stripMisfits(site: Site): Misfit[] {
   if (wide.length > 0) {
     return [
       misfit(
-        `${nameList(wide.map((f) => f.name))} ${wide.length === 1 ? 'sits' : 'sit'} on whole trays or shelves, which a strip plot does not draw: each of its blocks holds every treatment.`,
+        `${list(wide.map((f) => f.name))} ${wide.length === 1 ? 'sits' : 'sit'} on whole trays or shelves, which a strip plot does not draw: each of its blocks holds every treatment.`,
         'Lay it on strips or pots, or choose a split plot without strips.',
       ),
     ];

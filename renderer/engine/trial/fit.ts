@@ -5,7 +5,8 @@ import type { Misfit } from './misfit';
 import { gridOf } from './schemes/grid';
 import { givenLevels, schemeUsesBlocks, unitIdOf } from './site';
 import type { Site, Tier } from './site';
-import { counted, figure, nameList, schemeWords, treatmentsInWords, unitWords } from './words';
+import { counted, schemeWords, treatmentsInWords, unitWords } from './words';
+import { figure, list } from '../../words';
 
 /** Everything that keeps the trial's scheme from being drawn on this rack; [] when it fits. */
 export function misfitsOf(site: Site): Misfit[] {
@@ -88,7 +89,7 @@ function tierMisfits(site: Site): Misfit[] {
   if (strips.length > 0) {
     return [
       misfit(
-        `${nameList(strips.map((f) => f.name))} ${strips.length === 1 ? 'is' : 'are'} laid on strips, which ${scheme} cannot hold.`,
+        `${list(strips.map((f) => f.name))} ${strips.length === 1 ? 'is' : 'are'} laid on strips, which ${scheme} cannot hold.`,
         'Choose a strip plot, or lay it on shelves, trays or pots.',
       ),
     ];
@@ -106,7 +107,7 @@ function tierMisfits(site: Site): Misfit[] {
   }
   if (tiers.length > 1) {
     const where = tiers.map(
-      (tier) => `${nameList(tier.factors.map((f) => f.name))} on ${unitWords[tier.unit].many}`,
+      (tier) => `${list(tier.factors.map((f) => f.name))} on ${unitWords[tier.unit].many}`,
     );
     return [
       misfit(

@@ -6,7 +6,7 @@ import { misfitsOf } from './fit';
 import type { Site } from './site';
 import { applySwaps } from './swaps';
 import { plantDifferences } from './verify-plants';
-import { nameList } from './words';
+import { list } from '../../words';
 
 export type LayoutState = 'missing' | 'fresh' | 'stale';
 
@@ -52,7 +52,7 @@ export function verifyLayout(
     if (found && plant !== undefined) parts.push(plant);
     if (parts.length === 0) continue;
     differing.push(wanted.potId);
-    said.push(`Pot ${codeOf.get(wanted.potId) ?? wanted.potId} has ${nameList(parts)}.`);
+    said.push(`Pot ${codeOf.get(wanted.potId) ?? wanted.potId} has ${list(parts)}.`);
   }
   for (const potId of kept.keys()) {
     differing.push(potId);

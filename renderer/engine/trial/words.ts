@@ -1,4 +1,5 @@
 import type { Scheme, UnitKind } from '../../../shared-types/trial';
+import { plural } from '../../words';
 
 export const unitWords: Record<UnitKind, { one: string; many: string }> = {
   shelf: { one: 'shelf', many: 'shelves' },
@@ -25,28 +26,12 @@ export function treatmentsInWords(tier: {
   pack: ArrayLike<number>;
 }): string {
   const { unit, combinations, pack } = tier;
-  const words = `${combinations.length} ${combinations.length === 1 ? 'treatment' : 'treatments'}`;
+  const words = plural(combinations.length, 'treatment');
   if (pack.length === combinations.length) return words;
   return `${words} (${counted(pack.length, unit)} a full set, as some are wanted more often)`;
 }
 
 /** `1 shelf`, `3 shelves`. */
 export function counted(count: number, unit: UnitKind): string {
-  return `${count} ${count === 1 ? unitWords[unit].one : unitWords[unit].many}`;
-}
-
-/** `a`, `a and b`, `a, b and c`. */
-export function nameList(names: readonly string[]): string {
-  if (names.length < 2) return names.join('');
-  return `${names.slice(0, -1).join(', ')} and ${names.at(-1) ?? ''}`;
-}
-
-/** A figure with up to `digits` significant digits and no needless zeros. */
-export function figure(value: number, digits = 3): string {
-  return String(Number(value.toPrecision(digits)));
-}
-
-/** `12 %` */
-export function percent(part: number): string {
-  return `${Math.round(part * 100)} %`;
+  return plural(count, unitWords[unit].one, unitWords[unit].many);
 }

@@ -1,5 +1,5 @@
 import { useCallback } from 'react';
-import { findingsInputOf, said, saidP, saidRange, statements, type Findings } from '../../derive';
+import { findingsInputOf, statements, type Findings } from '../../derive';
 import {
   potsTable,
   quantileFigure,
@@ -10,9 +10,10 @@ import {
 import { usePlanStore, useSession } from '../../store/context';
 import { useFindings } from '../../store/findingsContext';
 import { useJob } from '../../store/jobsContext';
-import { Button, plural, Section, Table } from '../../ui';
+import { Button, Section, Table } from '../../ui';
 import { FigureView } from './FigureView';
 import { TableView } from './TableView';
+import { plural, said, saidP, saidRange } from '../../words';
 
 /** Whether the analysis suits the data, and which pots it leans on. */
 export function ChecksSection({ findings, editable }: { findings: Findings; editable: boolean }) {
@@ -41,8 +42,8 @@ export function ChecksSection({ findings, editable }: { findings: Findings; edit
         {power ? (
           <li>
             Power of the measurement that suits the analysis best (Box–Cox):{' '}
-            {said(power.power, '', 2)}, with {saidRange(power.lower, power.upper, '', 2)} not ruled
-            out; 1 is the measurement as it is, 0 its logarithm.
+            {said(power.power, '', 2)}, with {saidRange(power.lower, power.upper)} not ruled out; 1
+            is the measurement as it is, 0 its logarithm.
           </li>
         ) : null}
       </ul>

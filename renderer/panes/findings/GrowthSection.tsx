@@ -1,11 +1,12 @@
 import { useCallback, useEffect, useEffectEvent, useMemo, useState } from 'react';
 import type { Plan } from '../../../shared-types/plan';
-import { datesOf, findingsInputOf, growthBetween, saidP, type Findings } from '../../derive';
+import { datesOf, findingsInputOf, growthBetween, type Findings } from '../../derive';
 import { measurementLabel } from '../../document/queries/names';
 import { seriesFigure, type FigureSize } from '../../print/report';
 import { useJob } from '../../store/jobsContext';
-import { FieldRow, figures, Section, Select, Swatch, Table, treatmentLook } from '../../ui';
+import { FieldRow, Section, Select, Swatch, Table, treatmentLook } from '../../ui';
 import { FigureView } from './FigureView';
+import { figures, saidP } from '../../words';
 
 /** Growth over time: curves with intervals, and indices between any two dates. */
 export function GrowthSection({ plan, findings }: { plan: Plan; findings: Findings }) {

@@ -1,13 +1,10 @@
 import { useCallback, useMemo } from 'react';
 import {
   criterionBasis,
-  percentOf,
   positionWords,
   isRatio,
-  said,
   saidDifference,
   saidInterval,
-  saidP,
   type Effect,
   type Findings,
 } from '../../derive';
@@ -20,6 +17,7 @@ import {
 import { Section } from '../../ui';
 import { FigureView } from './FigureView';
 import { TableView } from './TableView';
+import { percentOf, said, saidP } from '../../words';
 
 /** Does the answer hold? The same question under every way of allowing for position. */
 export function PositionSection({ findings }: { findings: Findings }) {
@@ -33,7 +31,11 @@ export function PositionSection({ findings }: { findings: Findings }) {
     <li>
       <strong>
         {name}: {plus(found.difference)}
-        {saidDifference(findings, found.difference * times)} {per}
+        {saidDifference(findings, found.difference * times, {
+          lower: found.lower * times,
+          upper: found.upper * times,
+        })}{' '}
+        {per}
       </strong>{' '}
       ({percentOf(findings)} interval{' '}
       {saidInterval(findings, found.lower * times, found.upper * times)}, {saidP(found.p)})
@@ -50,7 +52,7 @@ export function PositionSection({ findings }: { findings: Findings }) {
           <li data-testid="edge-effect">
             <strong>
               Edge effect: {plus(edge.difference)}
-              {saidDifference(findings, edge.difference)}
+              {saidDifference(findings, edge.difference, edge)}
             </strong>{' '}
             (edge {said(edge.edgeMean, unit)}, inner {said(edge.innerMean, unit)};{' '}
             {percentOf(findings)} interval {saidInterval(findings, edge.lower, edge.upper)},{' '}

@@ -5,16 +5,7 @@ import { isCounts, POSITION_WORDS, SCALE_WORDS, type TableReading } from '../../
 import { readTable } from '../../document/records';
 import { useFindings } from '../../store/findingsContext';
 import { useJob } from '../../store/jobsContext';
-import {
-  Button,
-  Dialog,
-  FieldRow,
-  NumberField,
-  plural,
-  ScaleSelect,
-  Select,
-  TextField,
-} from '../../ui';
+import { Button, Dialog, FieldRow, NumberField, ScaleSelect, Select, TextField } from '../../ui';
 import {
   dataTableOf,
   guessRoles,
@@ -24,6 +15,7 @@ import {
   widerUnits,
   type ColumnRole,
 } from './tableReading';
+import { plural } from '../../words';
 
 const MODELS = Object.keys(POSITION_WORDS) as PositionModel[];
 

@@ -3,7 +3,8 @@ import type { Plan } from '../../../shared-types/plan';
 import type { PotPaint, RackLook } from '../../canvas/look';
 import { DRAWN_MARK } from '../../canvas/potMarks';
 import { type FindingsOutcome, ringedThings } from '../../derive';
-import { fixed, signedColour } from '../../ui';
+import { signedColour } from '../../ui';
+import { fixed } from '../../words';
 
 /** Residuals beyond this many standard deviations get the end of the colour scale. */
 export const RESIDUAL_END = 2.5;

@@ -3,12 +3,12 @@ import {
   loadVerdict,
   reservoirVerdict,
   type FloodFigures,
-  type Speech,
   type TrayFlood,
 } from '../../derive';
 import { useSession } from '../../store/context';
 import { Button } from '../../ui';
 import { Verdicts } from './Verdicts';
+import type { Speech } from '../../words';
 
 /** Flaws of what a tray depends on: its reservoir, its shelf, the circuits of its pump and lamps. */
 export function AroundTray(props: {

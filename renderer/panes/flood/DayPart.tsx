@@ -1,20 +1,13 @@
-import {
-  clock,
-  duration,
-  reservoirVerdict,
-  shownIn,
-  speechIn,
-  unitOf,
-  type PumpRun,
-} from '../../derive';
+import { clock, duration, reservoirVerdict, type PumpRun } from '../../derive';
 import { editFlood } from '../../document/commands';
 import { useDispatch } from '../../store/context';
-import { FieldRow, figures as digits, fixed, NumberField, percent, Section, Table } from '../../ui';
+import { FieldRow, NumberField, Section, Table } from '../../ui';
 import { NoZone } from './NoZone';
 import { QuantityField } from './QuantityField';
 import { Timeline } from './Timeline';
 import type { Flood } from './useFlood';
 import { Verdicts } from './Verdicts';
+import { figures as digits, fixed, percent, shownIn, speechIn, unitOf } from '../../words';
 
 /** All zones together: when each floods, what is drawn from the reservoirs, energy of the pumps. */
 export function DayPart({ plan, flood, figures }: Flood) {

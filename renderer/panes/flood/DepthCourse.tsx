@@ -1,4 +1,5 @@
-import { DAY_S, say, shownIn, type TrayFlood, type UnitSystem } from '../../derive';
+import { DAY_S, type TrayFlood } from '../../derive';
+import { say, shownIn, type UnitSystem } from '../../words';
 
 /** Depth of the water over the day, with the crest dashed. */
 export function DepthCourse({ tray, system }: { tray: TrayFlood; system: UnitSystem }) {

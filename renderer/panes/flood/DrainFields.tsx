@@ -1,20 +1,13 @@
 import type { Drain } from '../../../shared-types/flood';
-import { ownFrom, say, shownIn, unitOf } from '../../derive';
-import {
-  FieldRow,
-  LengthField,
-  NumberField,
-  Select,
-  TypedField,
-  type LengthSystem,
-} from '../../ui';
+import { FieldRow, LengthField, NumberField, Select, TypedField } from '../../ui';
+import { ownFrom, say, shownIn, unitOf, type UnitSystem } from '../../words';
 
 /** As much as a plan takes. */
 const MOST_L_MIN = 1000;
 
 export function DrainFields(props: {
   drain: Drain;
-  lengths: LengthSystem;
+  lengths: UnitSystem;
   onChange: (drain: Drain) => void;
 }) {
   const { drain, lengths, onChange } = props;

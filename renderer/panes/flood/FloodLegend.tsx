@@ -1,5 +1,6 @@
-import { floodOf, unitOf } from '../../derive';
+import { floodOf } from '../../derive';
 import { usePlanStore } from '../../store/context';
+import { unitOf } from '../../words';
 
 export function FloodLegend() {
   const plan = usePlanStore((s) => s.preview ?? s.plan);

@@ -5,17 +5,15 @@ import {
   loadCases,
   loadCaseWords,
   loadVerdict,
-  shownIn,
-  speechIn,
-  unitOf,
 } from '../../derive';
 import { addCircuit, editFlood } from '../../document/commands';
 import { useDispatch, useSession } from '../../store/context';
-import { Button, FieldRow, fixed, NumberField, percent, Section, Table, TextField } from '../../ui';
+import { Button, FieldRow, NumberField, Section, Table, TextField } from '../../ui';
 import { Checks } from './Checks';
 import { QuantityField } from './QuantityField';
 import type { Flood } from './useFlood';
 import { Verdicts } from './Verdicts';
+import { fixed, percent, shownIn, speechIn, unitOf } from '../../words';
 
 /** What the shelves carry, and what hangs on the circuits. */
 export function LoadPart({ plan, flood, figures }: Flood) {

@@ -1,6 +1,6 @@
 import type { Pump } from '../../../shared-types/flood';
-import { ownFrom, shownIn, unitOf, type Quantity, type UnitSystem } from '../../derive';
 import { FieldRow, NumberField, TextField, TypedField } from '../../ui';
+import { ownFrom, type Quantity, shownIn, unitOf, type UnitSystem } from '../../words';
 
 const own = (quantity: Quantity, system: UnitSystem, typed: number) =>
   Number(ownFrom(quantity, system, typed).toFixed(4));

@@ -1,5 +1,5 @@
-import { ownFrom, shownIn, unitOf, type Quantity, type UnitSystem } from '../../derive';
 import { NumberField } from '../../ui';
+import { ownFrom, type Quantity, shownIn, unitOf, type UnitSystem } from '../../words';
 
 /** A figure kept in the plan's own unit, shown and typed in the one that the person has chosen. */
 export function QuantityField(props: {

@@ -1,4 +1,5 @@
-import { say, type TrayFlood, type UnitSystem } from '../../derive';
+import { type TrayFlood } from '../../derive';
+import { say, type UnitSystem } from '../../words';
 
 /**
  * The tray cut through, seen from the front: water, pots, root zone, leaf line, rim, drain. A tray

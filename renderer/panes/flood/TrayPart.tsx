@@ -1,28 +1,7 @@
-import {
-  duration,
-  percent as shareWords,
-  shownIn,
-  speechIn,
-  trayVerdicts,
-  unitOf,
-  type Margin,
-  type Quantity,
-  type TrayFlood,
-  type UnitSystem,
-} from '../../derive';
+import { duration, trayVerdicts, type Margin, type TrayFlood } from '../../derive';
 import { editFlood } from '../../document/commands';
 import { useDispatch, useSession } from '../../store/context';
-import {
-  Button,
-  EmptyState,
-  Facts,
-  FieldRow,
-  fixed,
-  percent,
-  Section,
-  Select,
-  Table,
-} from '../../ui';
+import { Button, EmptyState, Facts, FieldRow, Section, Select, Table } from '../../ui';
 import { AroundTray } from './AroundTray';
 import { DepthCourse } from './DepthCourse';
 import { NoZone } from './NoZone';
@@ -31,6 +10,16 @@ import { TrayInSection } from './TrayInSection';
 import type { Flood } from './useFlood';
 import { chosenTrayId } from './useFlood';
 import { Verdicts } from './Verdicts';
+import {
+  fixed,
+  formatShare as shareWords,
+  percent,
+  type Quantity,
+  shownIn,
+  speechIn,
+  unitOf,
+  type UnitSystem,
+} from '../../words';
 
 /** All flooded trays in a table, and the chosen one with its section, day and verdicts. */
 export function TrayPart({

@@ -1,5 +1,5 @@
 import type { Drain, FloodZone } from '../../../shared-types/flood';
-import { reservoirVerdict, speechIn, trayVerdicts } from '../../derive';
+import { reservoirVerdict, trayVerdicts } from '../../derive';
 import { addZone, editZone, removeZone } from '../../document/commands';
 import { useDispatch, useSession } from '../../store/context';
 import { Button, FieldRow, LengthField, NumberField, Section, Select, TextField } from '../../ui';
@@ -11,6 +11,7 @@ import { ScheduleFields } from './ScheduleFields';
 import { PumpCurve } from './PumpCurve';
 import { traysOf, useChosenZone, type Flood } from './useFlood';
 import { Verdicts } from './Verdicts';
+import { speechIn } from '../../words';
 
 const drains: Record<Drain['kind'], Drain> = {
   standpipe: { kind: 'standpipe', overflowBoreMm: 40, returnBoreMm: 20, returnThrough: 'pump' },

@@ -1,8 +1,8 @@
 import type { Notice } from '../../../shared-types/notice';
 import type { Plan } from '../../../shared-types/plan';
 import type { PotPaint, RackLook } from '../../canvas/look';
-import { floodOf, ringedThings, shownIn, wetDepthByPotOf } from '../../derive';
-import { fixed } from '../../ui';
+import { floodOf, ringedThings, wetDepthByPotOf } from '../../derive';
+import { fixed, shownIn } from '../../words';
 
 /** The rack at its fullest: water in every tray, and at each pot how deep it stands there. */
 export function floodLook(plan: Plan, notices: readonly Notice[]): RackLook {

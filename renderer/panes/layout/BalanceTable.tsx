@@ -1,7 +1,8 @@
 import { balanceOfPlan, type BalanceRow } from '../../derive';
 import { usePlanStore } from '../../store/context';
 import { DrawnBalance } from './DrawnBalance';
-import { fixed, percent, Section, Swatch, Table, treatmentLook, type TableColumn } from '../../ui';
+import { Section, Swatch, Table, treatmentLook, type TableColumn } from '../../ui';
+import { fixed, percent } from '../../words';
 
 /** How fairly light, edge and starting size fell to the treatments. */
 export function BalanceTables() {

@@ -5,8 +5,9 @@ import { drawFor, verifyOf } from '../../derive';
 import { keepLayout } from '../../document/commands';
 import { standingRecords } from '../../document/queries';
 import { useDispatch } from '../../store/context';
-import { Button, Facts, plural, Section, TextField } from '../../ui';
+import { Button, Facts, Section, TextField } from '../../ui';
 import { RecordsStand } from './RecordsStand';
+import { plural } from '../../words';
 
 /** Draws the layout from its seed, and draws it again to check it. */
 export function DrawSection({ plan }: { plan: Plan }) {

@@ -3,7 +3,8 @@ import type { Layout } from '../../../shared-types/layout';
 import type { Plan } from '../../../shared-types/plan';
 import { trialInputOf, type DrawBalance } from '../../derive';
 import { useJob } from '../../store/jobsContext';
-import { figures, percent, plural, Table } from '../../ui';
+import { Table } from '../../ui';
+import { figures, percent, plural } from '../../words';
 
 /** What the draw had to meet, what it met, and what that gained. */
 export function DrawnBalance({ plan, layout }: { plan: Plan; layout: Layout }) {

@@ -15,7 +15,8 @@ import { placePlants, setPlants, substitutePlant } from '../../document/commands
 import { codeOfPot, measurementLabel } from '../../document/queries/names';
 import { idsOf } from '../../document/queries/refs';
 import { useDispatch, useSession } from '../../store/context';
-import { Button, Figure, plural, Section, Table, TextArea, TextField, today } from '../../ui';
+import { Button, Figure, Section, Table, TextArea, TextField, today } from '../../ui';
+import { plural } from '../../words';
 
 /** Weigh first, then give plants to pots by size class; spares stand by for one that breaks. */
 export function PlantsSection({ plan }: { plan: Plan }) {

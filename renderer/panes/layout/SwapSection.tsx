@@ -5,8 +5,9 @@ import { swapPots } from '../../document/commands';
 import { codeOfPot } from '../../document/queries/names';
 import { idsOf } from '../../document/queries/refs';
 import { useDispatch, useSession } from '../../store/context';
-import { Checkbox, plural, ReasonForm, Section, today } from '../../ui';
+import { Checkbox, ReasonForm, Section, today } from '../../ui';
 import { PairForm } from './PairForm';
+import { plural } from '../../words';
 
 /** Plants that changed places after the draw, and the log of it. */
 export function SwapSection({ plan }: { plan: Plan }) {

@@ -5,22 +5,10 @@ import { canopyHeightMm, mapOf, type ArrangeAnswer, type Arrangement } from '../
 import { arrangeLamps } from '../../document/commands';
 import { useDispatch } from '../../store/context';
 import { useJob } from '../../store/jobsContext';
-import {
-  Button,
-  Checkbox,
-  FieldRow,
-  fixed,
-  formatLength,
-  LengthField,
-  type LengthSystem,
-  NumberField,
-  percent,
-  plural,
-  Select,
-  Table,
-} from '../../ui';
+import { Button, Checkbox, FieldRow, LengthField, NumberField, Select, Table } from '../../ui';
 import { ShelfChoice } from './shelfInQuestion';
 import { rangeOf, ShelfMap } from './ShelfMap';
+import { fixed, formatLength, percent, plural, type UnitSystem } from '../../words';
 
 // What is usual between plants and lamps, and what a lamp's body needs under the shelf above.
 const CLEAR_MM = 100;
@@ -256,13 +244,13 @@ function dimmings({ lamps }: Arrangement): string {
 }
 
 /** A length as finely as a person hangs lamps: to the millimetre, or a tenth of an inch. */
-function hung(mm: number, lengths: LengthSystem): string {
+function hung(mm: number, lengths: UnitSystem): string {
   const step = lengths === 'metric' ? 1 : 2.54;
   return formatLength(Math.round(mm / step) * step, lengths);
 }
 
 /** Height, rows and dimming as a person would hang them. */
-function inWords(at: Arrangement, lengths: LengthSystem): string {
+function inWords(at: Arrangement, lengths: UnitSystem): string {
   const [first] = at.lamps;
   if (!first) return 'no lamp.';
   const alongX = first.rotationDeg % 180 === 0;

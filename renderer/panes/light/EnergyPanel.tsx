@@ -2,8 +2,9 @@ import type { Plan } from '../../../shared-types/plan';
 import { lightEnergyOf } from '../../derive';
 import { editLight } from '../../document/commands';
 import { useDispatch } from '../../store/context';
-import { Facts, FieldRow, figures, fixed, NumberField, percent, Table, TextField } from '../../ui';
+import { Facts, FieldRow, NumberField, Table, TextField } from '../../ui';
 import { useTrialDays } from './trialDays';
+import { figures, fixed, percent } from '../../words';
 
 /** What the lamps draw, what that costs, and how much of their light lands on pots. */
 export function EnergyPanel({ plan }: { plan: Plan }) {

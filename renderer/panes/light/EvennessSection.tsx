@@ -11,18 +11,9 @@ import {
   type LightGroup,
 } from '../../derive';
 import { useSession } from '../../store/context';
-import {
-  Checkbox,
-  EmptyState,
-  fixed,
-  percent,
-  plural,
-  Section,
-  Segmented,
-  Table,
-  type TableColumn,
-} from '../../ui';
+import { Checkbox, EmptyState, Section, Segmented, Table, type TableColumn } from '../../ui';
 import { Histogram } from './Histogram';
+import { fixed, percent, plural } from '../../words';
 
 const WORDS: Record<GroupedBy, string> = {
   shelf: 'Shelves',

@@ -1,6 +1,7 @@
 import type { Plan } from '../../../shared-types/plan';
 import { dli, twoHeightsOf, type TwoHeights } from '../../derive';
-import { fixed, lengthNumber, lengthUnit, Table } from '../../ui';
+import { Table } from '../../ui';
+import { fixed, lengthNumber, lengthUnit } from '../../words';
 
 /** The light at planting beside the light at harvest, shelf by shelf. */
 export function HeightsTable({ plan }: { plan: Plan }) {

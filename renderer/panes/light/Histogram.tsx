@@ -3,7 +3,8 @@ import { useMemo } from 'react';
 import type { Plan } from '../../../shared-types/plan';
 import { potLightOf, potsOf, type Counted } from '../../derive';
 import { useSession } from '../../store/context';
-import { Figure, fixed } from '../../ui';
+import { Figure } from '../../ui';
+import { fixed } from '../../words';
 
 /** How many pots get how much: of the selected trays or shelves, or of the whole rack. */
 export function Histogram(props: { plan: Plan; counted: Counted; withoutGuards: boolean }) {

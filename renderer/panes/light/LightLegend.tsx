@@ -1,9 +1,10 @@
 import type { Plan } from '../../../shared-types/plan';
 import { lightOverTrialOf, lightRangeOf, potLightOf, type Counted } from '../../derive';
 import { usePlanStore } from '../../store/context';
-import { fixed, lightColour, Ramp } from '../../ui';
+import { lightColour, Ramp } from '../../ui';
 import { lightShown, type LightShown } from './shown';
 import { useLightSitting } from './sitting';
+import { fixed } from '../../words';
 
 export function LightLegend() {
   const shownPlan = usePlanStore((s) => s.preview ?? s.plan);

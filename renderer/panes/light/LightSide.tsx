@@ -1,7 +1,6 @@
 import type { Plan } from '../../../shared-types/plan';
 import { directLight, lightEnergyOf, type Counted } from '../../derive';
 import { usePlanStore } from '../../store/context';
-import { figures, fixed, plural } from '../../ui';
 import { AimFields } from './AimFields';
 import { ArrangePanel } from './ArrangePanel';
 import { EnergyPanel } from './EnergyPanel';
@@ -15,6 +14,7 @@ import { useTrialDays } from './trialDays';
 import { SidesPanel } from './SidesPanel';
 import { useShelfInQuestion } from './shelfInQuestion';
 import './light.css';
+import { figures, fixed, plural } from '../../words';
 
 /** How even the light is, and below it what can be changed, measured and tried. */
 export function LightSide() {

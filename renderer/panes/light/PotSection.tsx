@@ -7,7 +7,8 @@ import {
   type Counted,
 } from '../../derive';
 import { useSession } from '../../store/context';
-import { Facts, fixed, formatLength, Section } from '../../ui';
+import { Facts, Section } from '../../ui';
+import { fixed, formatLength } from '../../words';
 
 /** The light of the pot that is selected; nothing where none is. */
 export function PotSection({ plan, counted }: { plan: Plan; counted: Counted }) {

@@ -9,7 +9,6 @@ import {
   DateField,
   Field,
   FieldRow,
-  formatLength,
   LengthField,
   NumberField,
   Select,
@@ -17,6 +16,7 @@ import {
 } from '../../ui';
 import type { ReadingUnitChoice } from './readingUnit';
 import { forgetPlace, placeReading, useLightSitting } from './sitting';
+import { formatLength } from '../../words';
 
 /** One reading after another: a place (clicked, or by pot code), then the value and Enter. */
 export function ReadingFields({ plan, unit }: { plan: Plan; unit: ReadingUnitChoice }) {

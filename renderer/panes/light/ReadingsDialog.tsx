@@ -4,7 +4,8 @@ import { readReadings, type ReadingUnit } from '../../derive';
 import { addReadings } from '../../document/commands';
 import { useDispatch } from '../../store/context';
 import { useHostOffer } from '../../store/hostContext';
-import { Button, Dialog, Field, lengthUnit, plural } from '../../ui';
+import { Button, Dialog, Field } from '../../ui';
+import { lengthUnit, plural } from '../../words';
 
 const LISTED = 12;
 

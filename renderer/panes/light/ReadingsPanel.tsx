@@ -3,12 +3,13 @@ import type { Plan } from '../../../shared-types/plan';
 import { calibrationsOf, outdatedReadingsOf, readingRowsOf } from '../../derive';
 import { keepReadings, removeReadings } from '../../document/commands';
 import { useDispatch } from '../../store/context';
-import { Button, fixed, lengthNumber, lengthUnit, plural } from '../../ui';
+import { Button } from '../../ui';
 import { ReadingFields } from './ReadingFields';
 import { ReadingsDialog } from './ReadingsDialog';
 import { ReadingsFigure } from './ReadingsFigure';
 import { ReadingsTable } from './ReadingsTable';
 import { useReadingUnit } from './readingUnit';
+import { fixed, lengthNumber, lengthUnit, plural } from '../../words';
 
 /** Meter readings: entered here, beside what the estimate says, and what they make of it. */
 export function ReadingsPanel({ plan }: { plan: Plan }) {

@@ -3,8 +3,8 @@ import type { Plan } from '../../../shared-types/plan';
 import { BEFORE_CHANGE, type ReadingRow } from '../../derive';
 import { removeReadings } from '../../document/commands';
 import { useDispatch, useSession } from '../../store/context';
-import { fixed, lengthNumber, plural } from '../../ui';
 import { ReadingEditor } from './ReadingEditor';
+import { fixed, lengthNumber, plural } from '../../words';
 
 /**
  * All readings; the selected one opens to be edited in its row. Arrow keys go from row to row, Enter

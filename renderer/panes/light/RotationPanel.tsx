@@ -14,9 +14,10 @@ import { placeInRota, setRota } from '../../document/commands';
 import { writeDelimited } from '../../document/delimited';
 import { useDispatch } from '../../store/context';
 import { useHostOffer } from '../../store/hostContext';
-import { Button, Checkbox, FieldRow, fixed, NumberField, Select, Table } from '../../ui';
+import { Button, Checkbox, FieldRow, NumberField, Select, Table } from '../../ui';
 import { showOverTrial, useLightSitting } from './sitting';
 import { useTrialDays } from './trialDays';
+import { fixed } from '../../words';
 
 /** Trays moved by a rota: the light each pot gets over the whole trial. */
 export function RotationPanel({ plan }: { plan: Plan }) {

@@ -6,9 +6,10 @@ import { deed, together } from '../../canvas';
 import { editShelf } from '../../document/commands';
 import { useDispatch } from '../../store/context';
 import { useJob } from '../../store/jobsContext';
-import { Button, FieldRow, fixed, NumberField, percent, Select, Table } from '../../ui';
+import { Button, FieldRow, NumberField, Select, Table } from '../../ui';
 import { ShelfChoice } from './shelfInQuestion';
 import { rangeOf, ShelfMap } from './ShelfMap';
+import { fixed, percent } from '../../words';
 
 const NAMES: Record<SidesResult['key'], string> = {
   open: 'All sides open',

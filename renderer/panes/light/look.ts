@@ -9,8 +9,9 @@ import {
   readingRowsOf,
   ringedThings,
 } from '../../derive';
-import { fixed, lightColour } from '../../ui';
+import { lightColour } from '../../ui';
 import { ALL_LIGHT, type LightShown } from './shown';
+import { fixed } from '../../words';
 
 /**
  * The rack in its light: the field over each shelf with contours, the figure at each pot, meter

@@ -3,9 +3,9 @@ import { deed, gridFittedToTray, setGridIn } from '../../canvas';
 import { setGrid } from '../../document/commands';
 import { usePlanStore, useSession } from '../../store';
 import { Button, Checkbox, FieldRow, LengthField, NumberField, Section, Select } from '../../ui';
-import type { LengthSystem } from '../../ui';
 import { shared } from './common';
 import { useAct } from './useAct';
+import type { UnitSystem } from '../../words';
 
 interface TrayWithPots extends Tray {
   grid: PotGrid;
@@ -14,7 +14,7 @@ interface TrayWithPots extends Tray {
 const hasPots = (tray: Tray): tray is TrayWithPots => tray.grid !== null;
 
 /** Rows and columns are entered alike whether the pitch is shared or each its own. */
-export function GridFields({ trays, lengths }: { trays: Tray[]; lengths: LengthSystem }) {
+export function GridFields({ trays, lengths }: { trays: Tray[]; lengths: UnitSystem }) {
   const act = useAct();
   const plan = usePlanStore((s) => s.plan);
   const potted = trays.filter(hasPots);

@@ -5,16 +5,13 @@ import { addLampKind, editLamps } from '../../document/commands';
 import type { Deed } from '../../canvas';
 import { usePlanStore } from '../../store';
 import { Button, FieldRow, LengthField, NumberField, Section, Select, TextField } from '../../ui';
-import type { LengthSystem } from '../../ui';
 import { shared } from './common';
 import { LampKindFields } from './LampKindFields';
 import { useAct } from './useAct';
+import type { UnitSystem } from '../../words';
 
 /** Every figure of the selected lamps, and of their kind when it is one. */
-export function LampFields(props: {
-  lamps: { shelf: Shelf; lamp: Lamp }[];
-  lengths: LengthSystem;
-}) {
+export function LampFields(props: { lamps: { shelf: Shelf; lamp: Lamp }[]; lengths: UnitSystem }) {
   const { lengths } = props;
   const act = useAct();
   const kinds = usePlanStore((s) => s.plan?.rack.lampKinds) ?? [];

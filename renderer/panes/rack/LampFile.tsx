@@ -2,7 +2,8 @@ import { useState } from 'react';
 import type { LampKind } from '../../../shared-types/rack';
 import { lampFileOf, lampOutputOf, polarCurvesOf, type Photometry } from '../../derive';
 import { useHostOffer } from '../../store/hostContext';
-import { Button, Facts, figures, fixed } from '../../ui';
+import { Button, Facts } from '../../ui';
+import { figures, fixed } from '../../words';
 
 /**
  * Takes a lamp's distribution from a photometric file, kept whole in the plan, and shows what the

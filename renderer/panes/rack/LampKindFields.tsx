@@ -1,19 +1,18 @@
 import type { Emission, LampKind } from '../../../shared-types/rack';
 import { deed } from '../../canvas';
-import { ownFrom, shownIn, unitOf } from '../../derive';
 import { editLampKind } from '../../document/commands';
 import { usePlanStore } from '../../store';
-import { FieldRow, LengthField, NumberField, Select, TextField, figures } from '../../ui';
-import type { LengthSystem } from '../../ui';
+import { FieldRow, LengthField, NumberField, Select, TextField } from '../../ui';
 import { LampFile } from './LampFile';
 import { photonFlux, restated } from './lampOutput';
 import { useAct } from './useAct';
+import { figures, ownFrom, shownIn, unitOf, type UnitSystem } from '../../words';
 
 /** As heavy as a plan lets a lamp be. */
 const MOST_KG = 200;
 
 /** Every figure of one model of lamp; it holds for all lamps of the kind. */
-export function LampKindFields({ kind, lengths }: { kind: LampKind; lengths: LengthSystem }) {
+export function LampKindFields({ kind, lengths }: { kind: LampKind; lengths: UnitSystem }) {
   const act = useAct();
   const shelves = usePlanStore((s) => s.plan?.rack.shelves) ?? [];
   const used = shelves.flatMap((s) => s.lamps).filter((l) => l.kindId === kind.id).length;

@@ -1,5 +1,5 @@
-import { ownFrom, say, shownIn, unitOf, type Quantity, type UnitSystem } from '../../derive';
 import { TypedField } from '../../ui';
+import { ownFrom, type Quantity, say, shownIn, unitOf, type UnitSystem } from '../../words';
 
 /** A figure that may be unknown: an empty field is a value of its own. Kept in the plan's unit. */
 export function OptionalNumberField(props: {

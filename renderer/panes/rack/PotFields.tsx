@@ -3,12 +3,12 @@ import { letterOf } from '../../derive';
 import type { Pot } from '../../derive';
 import { toggleEmptyHoles, toggleGuards } from '../../document/commands';
 import { usePlanStore, useSession } from '../../store';
-import { Button, Facts, Section, formatLength } from '../../ui';
-import type { LengthSystem } from '../../ui';
+import { Button, Facts, Section } from '../../ui';
 import { useAct } from './useAct';
+import { formatLength, type UnitSystem } from '../../words';
 
 /** What is known of the selected pots, and whether they are guard pots. */
-export function PotFields({ pots, lengths }: { pots: Pot[]; lengths: LengthSystem }) {
+export function PotFields({ pots, lengths }: { pots: Pot[]; lengths: UnitSystem }) {
   const act = useAct();
   const select = useSession((s) => s.select);
   const rack = usePlanStore((s) => s.plan?.rack);

@@ -3,10 +3,10 @@ import { addLampOver, deed } from '../../canvas';
 import { addTray, editShelf } from '../../document/commands';
 import { usePlanStore } from '../../store';
 import { Button, Facts, FieldRow, LengthField, NumberField, Section } from '../../ui';
-import type { LengthSystem } from '../../ui';
 import { shared } from './common';
 import { OptionalNumberField } from './OptionalNumberField';
 import { useAct } from './useAct';
+import type { UnitSystem } from '../../words';
 
 const SIDES: readonly { side: keyof Reflectances; label: string }[] = [
   { side: 'above', label: 'Underside above' },
@@ -18,7 +18,7 @@ const SIDES: readonly { side: keyof Reflectances; label: string }[] = [
 ];
 
 /** Every figure of the selected shelves. */
-export function ShelfFields({ shelves, lengths }: { shelves: Shelf[]; lengths: LengthSystem }) {
+export function ShelfFields({ shelves, lengths }: { shelves: Shelf[]; lengths: UnitSystem }) {
   const act = useAct();
   const edit = (patchOf: (shelf: Shelf) => Partial<Omit<Shelf, 'id' | 'trays' | 'lamps'>>) =>
     act(shelves.map((shelf) => deed(editShelf, { shelfId: shelf.id, patch: patchOf(shelf) })));

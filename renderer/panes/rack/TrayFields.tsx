@@ -2,16 +2,13 @@ import type { Shelf, Tray } from '../../../shared-types/rack';
 import { deed } from '../../canvas';
 import { editTray, resizeTray } from '../../document/commands';
 import { FieldRow, LengthField, Section, TextField } from '../../ui';
-import type { LengthSystem } from '../../ui';
 import { shared } from './common';
 import { GridFields } from './GridFields';
 import { useAct } from './useAct';
+import type { UnitSystem } from '../../words';
 
 /** Every figure of the selected trays and of the pots in them. */
-export function TrayFields(props: {
-  trays: { shelf: Shelf; tray: Tray }[];
-  lengths: LengthSystem;
-}) {
+export function TrayFields(props: { trays: { shelf: Shelf; tray: Tray }[]; lengths: UnitSystem }) {
   const { lengths } = props;
   const act = useAct();
   const trays = props.trays.map(({ tray }) => tray);

@@ -6,8 +6,9 @@ import { enterValues, setTare } from '../../document/commands';
 import { measurementLabel } from '../../document/queries';
 import { readTyped } from '../../document/records';
 import { useDispatch } from '../../store/context';
-import { Button, Field, NumberField, plural } from '../../ui';
+import { Button, Field, NumberField } from '../../ui';
 import type { EntryBy } from './useEntry';
+import { plural } from '../../words';
 
 /** The dish of the measurement under the cursor, and one value for all pots still open. */
 export function DishPanel(props: {

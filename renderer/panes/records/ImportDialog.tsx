@@ -14,7 +14,8 @@ import {
   type TablePreview,
 } from '../../document/records';
 import { useDispatch } from '../../store/context';
-import { Button, Checkbox, Dialog, Facts, FieldRow, plural, Select, Table } from '../../ui';
+import { Button, Checkbox, Dialog, Facts, FieldRow, Select, Table } from '../../ui';
+import { plural } from '../../words';
 
 const LISTED = 200;
 const SEPARATORS: readonly Separator[] = [',', ';', '\t', '|'];

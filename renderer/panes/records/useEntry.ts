@@ -4,9 +4,10 @@ import type { Measurement } from '../../../shared-types/trial';
 import type { Pot } from '../../derive';
 import { enterValues, importValues, markPots } from '../../document/commands';
 import { labelBook, pasteColumn, readTyped, toValues } from '../../document/records';
-import { plural, today } from '../../ui';
+import { today } from '../../ui';
 import { useDispatch } from '../../store/context';
 import { looksLikeLabel } from './keyTrail';
+import { plural } from '../../words';
 
 export type EntryBy = 'first' | 'second';
 

@@ -1,6 +1,7 @@
 import type { Plan } from '../../../shared-types/plan';
 import { blockFiguresOf, type BlockFigure } from '../../derive';
-import { figures, fixed, percent, Table } from '../../ui';
+import { Table } from '../../ui';
+import { figures, fixed, percent } from '../../words';
 
 /** How alike the pots of a block are, and what the blocks may be expected to gain. */
 export function BlockFigures({ plan }: { plan: Plan }) {

@@ -4,7 +4,8 @@ import { trialInputOf, type DrawTrial } from '../../derive';
 import { setConstraint } from '../../document/commands';
 import { useDispatch } from '../../store/context';
 import { useJob } from '../../store/jobsContext';
-import { Button, Checkbox, FieldRow, figures, NumberField, percent, plural, Table } from '../../ui';
+import { Button, Checkbox, FieldRow, NumberField, Table } from '../../ui';
+import { figures, percent, plural } from '../../words';
 
 const kinds = [
   { value: 'light', label: 'light' },

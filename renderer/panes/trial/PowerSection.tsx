@@ -2,10 +2,11 @@ import type { Trial } from '../../../shared-types/trial';
 import { powersOf, type TermPower } from '../../derive';
 import { editTrial } from '../../document/commands';
 import { useDispatch, usePlanStore } from '../../store/context';
-import { FieldRow, figures, fixed, NumberField, Section, Table } from '../../ui';
+import { FieldRow, NumberField, Section, Table } from '../../ui';
 import { PowerCurve } from './PowerCurve';
 import { SpreadSource } from './SpreadSource';
 import { unitWord } from './words';
+import { figures, fixed } from '../../words';
 
 type Expected = NonNullable<Trial['expected']>;
 

@@ -11,7 +11,8 @@ import {
 } from '../../derive';
 import { usePlanStore } from '../../store/context';
 import { useJob } from '../../store/jobsContext';
-import { Button, FieldRow, fixed, NumberField, Section, Table } from '../../ui';
+import { Button, FieldRow, NumberField, Section, Table } from '../../ui';
+import { fixed } from '../../words';
 
 /** Harvests made up unless another number is asked for. */
 const RUNS = { usual: 1000, slow: 100 } as const;

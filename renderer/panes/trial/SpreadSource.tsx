@@ -11,8 +11,9 @@ import {
 import { readPlan, sayProblem } from '../../document/open';
 import { useHostOffer } from '../../store/hostContext';
 import { useJob } from '../../store/jobsContext';
-import { Button, figures, plural, TextArea } from '../../ui';
+import { Button, TextArea } from '../../ui';
 import { unitSpreadWords } from './unitSpreadWords';
+import { figures, plural } from '../../words';
 
 export interface Spread {
   plantSd: number;

@@ -1,5 +1,5 @@
 import type { Shelf, Tray } from '../../../shared-types/rack';
-import { letterOf, potsOfTray, say, trayCode } from '../../engine/geometry';
+import { letterOf, potsOfTray, trayCode } from '../../engine/geometry';
 import type { Page } from '../document';
 import type { Paper, Sheet } from '../paper';
 import type { ShownPot } from '../shown';
@@ -12,6 +12,7 @@ import { piecesOf, type Piece } from './pieces';
 import { placing, type Placing } from './placing';
 import { drawPots, letterSizeMm } from './pots';
 import { nameSides, RIM_MM } from './sides';
+import { say } from '../../words';
 
 /** Below this the letters on a chart cannot be read at the bench: the tray is shown in parts. */
 const SMALLEST_LETTER_MM = ptToMm(8);

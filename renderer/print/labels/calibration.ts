@@ -1,4 +1,3 @@
-import type { UnitSystem } from '../../engine/geometry';
 import { RULER, type Page } from '../document';
 import type { Frame } from '../frame';
 import type { PrintOptions } from '../options';
@@ -6,6 +5,7 @@ import { paperMm, SAFE_MM } from '../paper';
 import { escape, mm, ptToMm, wrapText } from '../text';
 import { bareLength, cellAt, geometryProblem, smallLength } from './geometry';
 import { cellOutline, labelPage } from './sheet';
+import type { UnitSystem } from '../../words';
 
 const words = (lengths: UnitSystem) => [
   'Print this page at 100 % on plain paper, lay it on a sheet of labels and hold both against the light.',

@@ -1,5 +1,5 @@
-import { shownIn, unitOf, type UnitSystem } from '../../engine/geometry';
 import { paperMm, SAFE_MM, type Paper } from '../paper';
+import { shownIn, unitOf, type UnitSystem } from '../../words';
 
 /**
  * A sheet of equal labels. Margins on the right and at the bottom follow from the paper.

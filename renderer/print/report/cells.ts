@@ -1,11 +1,5 @@
-import {
-  differenceShown,
-  differenceUnit,
-  isRatio,
-  said,
-  saidDf,
-  type Findings,
-} from '../../derive';
+import { differenceShown, differenceUnit, isRatio, type Findings } from '../../derive';
+import { said, saidDf } from '../../words';
 
 /** A cell as it is read, and as it goes into a file of numbers. */
 export interface Cell {

@@ -1,13 +1,13 @@
 import {
   criterionGap,
   positionWords,
-  said,
   sensitivityOf,
   type Effect,
   type Findings,
   type SensitivityRow,
 } from '../../derive';
 import { num, p, percent, shown, words, type Cell, type FindingsTable } from './cells';
+import { said } from '../../words';
 
 /** The answer under every way of allowing for position: likeness left, criterion, each verdict. */
 export function positionTable(findings: Findings): FindingsTable {

@@ -8,7 +8,6 @@ import {
   lightOverTrialOf,
   ppfdByPotOf,
   redrawSentence,
-  said,
   sentenceGroups,
   treatmentsOfPlan,
   unbroken,
@@ -45,6 +44,7 @@ import {
   varianceTable,
 } from './tables';
 import { layoutWords, methodWords, tableWords } from './words';
+import { said } from '../../words';
 
 export interface ReportInput {
   title: string;

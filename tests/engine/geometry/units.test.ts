@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { ownFrom, say, shownIn, speechIn, unitOf } from '../../../renderer/engine/geometry';
+import { ownFrom, say, shownIn, speechIn, unitOf } from '../../../renderer/words';
 
 describe('units of the plan', () => {
   // Exact by definition: NIST Special Publication 811, appendix B.8 (inch 25.4 mm, foot 0.3048 m,

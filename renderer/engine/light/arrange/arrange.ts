@@ -5,13 +5,13 @@ import { scaleIn, type GroupScale } from '../calibration';
 import type { PointMm } from '../direct';
 import { evenness, type Evenness } from '../evenness';
 import { shelfGrid } from '../field';
-import { say, type UnitSystem } from '../figures';
 import { shelfModel } from '../model';
 import { photonFlux } from '../output';
 import { shelfLight } from '../shelfLight';
 import { rowResponse } from './response';
 import { lampsOfRow, rowPlans, shelfWith, type RowLimits, type RowPlan } from './rows';
 import { searchPlaces, searchShares } from './search';
+import { say, type UnitSystem } from '../../../words';
 
 export interface ArrangeLimits extends RowLimits {
   /** Clearance kept between the emitting faces and the canopy, grown as it is at harvest. */

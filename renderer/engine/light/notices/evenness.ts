@@ -4,9 +4,9 @@ import type { Notice } from '../../../../shared-types/notice';
 import type { Rack, Shelf, Tray } from '../../../../shared-types/rack';
 import { potsOfTray, trayCode } from '../../geometry';
 import { evenness, type Evenness } from '../evenness';
-import { counted, figure, say, type UnitSystem } from '../figures';
 import type { PotLight } from '../potLight';
 import { notice } from './notice';
+import { figure, plural, say, type UnitSystem } from '../../../words';
 
 /** A tray with the pots that count in it: those that are no guard pots, or all of them. */
 function placeOfTray(shelf: Shelf, tray: Tray, light: PotLight, lengths: UnitSystem) {
@@ -143,7 +143,7 @@ function unevenNotice(
     'warn',
     about,
     `${what} is lit unevenly${where === '' ? '' : ` ${where}`}: its darkest pot gets ${figure(found.min)} µmol m⁻² s⁻¹, ` +
-      `${figure(minToMean, 2)} of the mean ${figure(found.mean)} over ${counted(n, 'pot')}; ` +
+      `${figure(minToMean, 2)} of the mean ${figure(found.mean)} over ${plural(n, 'pot')}; ` +
       `the plan asks for at least ${figure(lowestMinToMean, 2)}.`,
     'Space the lamps wider or hang them higher, brighten the sides, make the outer ring guard ' +
       'pots, or block along the light.',

@@ -1,11 +1,12 @@
 import type { LightPlan } from '../../../../shared-types/light';
 import type { Notice } from '../../../../shared-types/notice';
 import type { LampKind, Rack, Shelf } from '../../../../shared-types/rack';
-import { figure, shelvesInWords } from '../figures';
+import { shelvesInWords } from '../figures';
 import { EFFICACY_CEILING_UMOL_J, EFFICACY_DOUBTFUL_UMOL_J, efficacyUmolJ } from '../output';
 import { readPhotometry } from '../photometry';
 import type { PotLight } from '../potLight';
 import { notice } from './notice';
+import { figure } from '../../../words';
 
 /** One notice a broken file, whichever shelves it darkens; and what else stops a shelf. */
 export function problemNotices(rack: Rack, lit: readonly Shelf[], light: PotLight): Notice[] {

@@ -2,9 +2,10 @@ import type { LightPlan } from '../../../../shared-types/light';
 import type { Notice } from '../../../../shared-types/notice';
 import type { Shelf } from '../../../../shared-types/rack';
 import { BEFORE_CHANGE } from '../calibration';
-import { counted, figure, placeInWords, shelvesInWords, type UnitSystem } from '../figures';
+import { placeInWords, shelvesInWords } from '../figures';
 import type { PotLight } from '../potLight';
 import { notice } from './notice';
+import { figure, plural, type UnitSystem } from '../../../words';
 
 /** Readings that disagree with the others or cannot be used. */
 export function outlierNotices(
@@ -56,7 +57,7 @@ function uselessNotices(shelf: Shelf, light: LightPlan, at: PotLight): Notice[] 
       'reading-outlier',
       'warn',
       [`shelf:${shelf.id}`, ...own.map((reading) => `reading:${reading.id}`)],
-      `Shelf ${shelf.number} has ${counted(own.length, 'reading')}, none of which can be used: taken ` +
+      `Shelf ${shelf.number} has ${plural(own.length, 'reading')}, none of which can be used: taken ` +
         `beside the shelf or where no lamp shines. Its light stays estimated.`,
       'Check the place and the sensor’s height of each reading, or delete them.',
     ),
@@ -78,7 +79,7 @@ export function outdatedNotices(lit: readonly Shelf[], light: LightPlan, at: Pot
         'readings-outdated',
         'note',
         [`shelf:${shelf.id}`],
-        `Of shelf ${shelf.number} ${counted(old.length, 'reading')} ${old.length === 1 ? 'was' : 'were'} ` +
+        `Of shelf ${shelf.number} ${plural(old.length, 'reading')} ${old.length === 1 ? 'was' : 'were'} ` +
           `taken before its lamps or surfaces were changed; its light ${now}.`,
         'Measure again and remove the old readings; or say in the light stage that they still hold, ' +
           'where only the drawing was put right.',

@@ -1,9 +1,9 @@
 import type { LightPlan } from '../../../../shared-types/light';
 import type { Notice } from '../../../../shared-types/notice';
 import type { Rack } from '../../../../shared-types/rack';
-import type { UnitSystem } from '../figures';
 import { rotaMisfit } from '../rotation';
 import { notice } from './notice';
+import type { UnitSystem } from '../../../words';
 
 /** Tray moves that the rack as it is now does not allow. */
 export function rotaNotices(rack: Rack, light: LightPlan, lengths: UnitSystem): Notice[] {

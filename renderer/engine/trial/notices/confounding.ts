@@ -3,7 +3,7 @@ import type { Factor } from '../../../../shared-types/trial';
 import { connectedParts, partitionBy } from '../partition';
 import { givenLevels } from '../site';
 import type { Site } from '../site';
-import { figure, nameList, percent } from '../words';
+import { figure, list, percent } from '../../../words';
 
 /** Level id of a factor at every measured pot; null while it is not known. */
 export type LevelsAtPots = (factor: Factor) => (string | null)[] | null;
@@ -71,7 +71,7 @@ export function confoundedWithLight(site: Site, levelsAt: LevelsAtPots): Notice[
     if (gap <= LIGHT_GAP) return [];
     // Light is often the very thing that a factor on shelves sets.
     const meant = factor.unit === 'shelf';
-    const listed = nameList(means.map((m) => `${m.name} ${figure(m.ppfd)}`));
+    const listed = list(means.map((m) => `${m.name} ${figure(m.ppfd)}`));
     return [
       {
         kind: 'treatment-confounded-with-light',

@@ -4,7 +4,8 @@ import { crossed, isNested, partitionBy } from '../partition';
 import { givenLevels } from '../site';
 import type { Site } from '../site';
 import type { FactorUnits } from '../units';
-import { counted, nameList, unitWords } from '../words';
+import { counted, unitWords } from '../words';
+import { list } from '../../../words';
 
 const COARSER: Partial<Record<UnitKind, readonly UnitKind[]>> = {
   pot: ['shelf', 'tray'],
@@ -37,7 +38,7 @@ function levelNowhere(factor: Factor, names: readonly string[]): Notice {
     severity: 'stop',
     stage: 'trial',
     about: [`factor:${factor.id}`],
-    text: `No ${one} has ${nameList(names)} of ${factor.name}: ${names.length === 1 ? 'it is' : 'they are'} not grown at all.`,
+    text: `No ${one} has ${list(names)} of ${factor.name}: ${names.length === 1 ? 'it is' : 'they are'} not grown at all.`,
     remedy: `Say which ${one} has ${names.length === 1 ? 'it' : 'them'}, or take the level out of the trial.`,
   };
 }
@@ -81,7 +82,7 @@ function uneven(factor: Factor, own: FactorUnits): Notice[] {
       severity: 'note',
       stage: 'trial',
       about: [`factor:${factor.id}`],
-      text: `The levels of ${factor.name} are given to unequal numbers of ${many}: ${nameList(listed)}. What is compared with the scarce one is known least well.`,
+      text: `The levels of ${factor.name} are given to unequal numbers of ${many}: ${list(listed)}. What is compared with the scarce one is known least well.`,
       remedy: `Grow more ${many} of the scarce level, or accept it with the reason.`,
     },
   ];

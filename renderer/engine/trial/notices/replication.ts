@@ -1,7 +1,8 @@
 import type { Notice } from '../../../../shared-types/notice';
 import type { Site } from '../site';
 import type { FactorUnits } from '../units';
-import { counted, nameList, treatmentsInWords, unitWords } from '../words';
+import { counted, treatmentsInWords, unitWords } from '../words';
+import { list } from '../../../words';
 
 // Below four error degrees of freedom the t quantile is past 3 and an interval says little.
 const FEWEST_ERROR_DF = 4;
@@ -67,7 +68,7 @@ export function shareNotices(site: Site): Notice[] {
   for (const tier of site.tiers) {
     const full = tier.pack.length;
     const about = tier.factors.map((factor) => `factor:${factor.id}`);
-    const name = nameList(tier.factors.map((factor) => factor.name));
+    const name = list(tier.factors.map((factor) => factor.name));
     const odd = tier.groups.filter((group) => group.units.length % full !== 0);
     const sizes = [...new Set(odd.map((group) => group.units.length))].sort((a, b) => a - b);
     if (odd.length > 0 && scheme !== 'incomplete-blocks' && scheme !== 'row-and-column') {
@@ -76,7 +77,7 @@ export function shareNotices(site: Site): Notice[] {
         severity: 'note',
         stage: 'trial',
         about,
-        text: `${name}: ${odd.length} of ${tier.groups.length} groups hold ${nameList(sizes.map(String))} ${unitWords[tier.unit].many}, no multiple of ${treatmentsInWords(tier)}; the ones left over are shared out as evenly as possible, by lot.`,
+        text: `${name}: ${odd.length} of ${tier.groups.length} groups hold ${list(sizes.map(String))} ${unitWords[tier.unit].many}, no multiple of ${treatmentsInWords(tier)}; the ones left over are shared out as evenly as possible, by lot.`,
         remedy: `For equal numbers make some ${unitWords[tier.unit].many} guards or leave them out, so that each group holds a multiple of ${full}.`,
       });
     }

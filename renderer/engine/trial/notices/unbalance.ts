@@ -1,8 +1,8 @@
 import type { Notice } from '../../../../shared-types/notice';
 import type { Site } from '../site';
-import { figure, nameList, percent } from '../words';
 import { average } from './confounding';
 import type { LevelsAtPots } from './confounding';
+import { figure, list, percent } from '../../../words';
 
 // Edge plants differ from inner ones. A fair draw of a few dozen pots a level stays well below.
 const EDGE_GAP = 0.35;
@@ -29,7 +29,7 @@ export function edgeNotices(site: Site, levelsAt: LevelsAtPots): Notice[] {
         severity: 'warn',
         stage: 'trial',
         about: [`factor:${factor.id}`],
-        text: `The levels of ${factor.name} differ in how many of their pots stand at the edge of a tray: ${nameList(shares.map((s) => `${s.name} ${percent(s.share)}`))}.`,
+        text: `The levels of ${factor.name} differ in how many of their pots stand at the edge of a tray: ${list(shares.map((s) => `${s.name} ${percent(s.share)}`))}.`,
         remedy:
           'Ask the draw to balance position and draw again, or make the outer ring guard pots.',
       } satisfies Notice,
@@ -65,7 +65,7 @@ export function startSizeNotices(site: Site, levelsAt: LevelsAtPots): Notice[] {
         severity: 'warn',
         stage: 'trial',
         about: [`factor:${factor.id}`],
-        text: `The levels of ${factor.name} started unequal: ${nameList(groups.map((g) => `${g.name} ${figure(g.mean)}`))} on average, ${figure(gap / sd, 2)} standard deviations apart.`,
+        text: `The levels of ${factor.name} started unequal: ${list(groups.map((g) => `${g.name} ${figure(g.mean)}`))} on average, ${figure(gap / sd, 2)} standard deviations apart.`,
         remedy:
           'Give plants to pots by size class and draw again, or take the starting value as a covariate.',
       } satisfies Notice,

@@ -1,4 +1,5 @@
-import type { Plan } from '../../../shared-types/plan';
+import type { Plan } from '../../shared-types/plan';
+import { figure, trimmed } from './numbers';
 
 /** The person's choice: millimetres, litres and kilograms, or inches, US gallons and pounds. */
 export type UnitSystem = Plan['display']['lengths'];
@@ -78,9 +79,7 @@ export function say(quantity: Quantity, system: UnitSystem, own: number): string
   const { sign, digits }: Unit = units[quantity][system];
   const shown = shownIn(quantity, system, own);
   const text =
-    'decimals' in digits
-      ? String(Number(shown.toFixed(digits.decimals)) + 0)
-      : figure(shown, digits.significant);
+    'decimals' in digits ? trimmed(shown, digits.decimals) : figure(shown, digits.significant);
   return `${text} ${sign}`;
 }
 
@@ -99,11 +98,4 @@ export function speechIn(system: UnitSystem): Speech {
     density: of('density'),
     slope: of('slope'),
   };
-}
-
-/** A figure for a sentence: so many significant digits, no exponent, no trailing zeros. */
-export function figure(value: number, significant = 3): string {
-  if (value === 0 || !Number.isFinite(value)) return String(value);
-  const places = Math.max(0, significant - 1 - Math.floor(Math.log10(Math.abs(value))));
-  return String(Number(value.toFixed(Math.min(places, 12))));
 }

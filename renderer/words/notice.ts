@@ -1,0 +1,12 @@
+import type { Notice, NoticeKind, Severity, Stage } from '../../shared-types/notice';
+
+/** A stage's way to say what is wrong, and what to do: figures belong in the text. */
+export function noticesOfStage(stage: Stage) {
+  return (
+    kind: NoticeKind,
+    severity: Severity,
+    about: string[],
+    text: string,
+    remedy: string,
+  ): Notice => ({ kind, severity, stage, about, text, remedy });
+}
