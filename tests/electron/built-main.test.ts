@@ -1,4 +1,5 @@
 import { spawn } from 'node:child_process';
+import { createHash } from 'node:crypto';
 import { mkdir, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
@@ -112,7 +113,11 @@ test('the bundled main file wires everything in the right order (against a stand
     'openRequest',
     {
       text: 'a plan',
-      ref: { key: expect.stringMatching(/plan\.evenrack$/) as string, name: 'plan.evenrack' },
+      ref: {
+        key: expect.stringMatching(/plan\.evenrack$/) as string,
+        name: 'plan.evenrack',
+        seen: createHash('sha256').update('a plan').digest('hex'),
+      },
     },
   ]);
 });

@@ -1,0 +1,177 @@
+import { readFileSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import seedrandom from 'seedrandom';
+import { runBatch } from '../../electron/batch/run';
+import { verbs } from '../../electron/batch/verbs/index';
+import { lampFileOf } from '../../renderer/derive';
+import { integratedLumens } from '../../renderer/engine/light/photometry/distribution';
+import { readPlan } from '../../renderer/document/open';
+import { matchTable, readTable, toValues } from '../../renderer/document/records';
+import { mutateJson, mutateText } from './mutate';
+
+/** How a case ended. Anything but `taken` and `refused` is a fault of the program. */
+export type Ending =
+  { kind: 'taken' | 'refused' } | { kind: 'crash' | 'infinite' | 'slow'; what: string };
+
+export const cpuLimitMs = 5000;
+
+const lamp = `IESNA:LM-63-2002
+[TEST] none
+TILT=NONE
+1 1000 1 5 3 1 2 0.05 1.2 0
+1 1 50
+0 22.5 45 67.5 90
+0 45 90
+300 280 220 120 0
+310 285 225 125 5
+320 290 230 130 10
+`;
+
+const rows = ['a', 'b'].flatMap((light) =>
+  ['bark', 'clay', 'peat'].flatMap((medium) =>
+    [1, 2, 3, 4].map((block) => {
+      const weight = (40 + block * 1.7 + medium.length * 0.9 + (light === 'a' ? 3 : 0)).toFixed(2);
+      return `${light},${medium},${block},${block},${medium.length},${weight}`;
+    }),
+  ),
+);
+const table = `light,medium,block,row,col,weight\n${rows.join('\n')}\n`;
+
+const fitRequest = JSON.stringify({
+  response: 'weight',
+  treatments: ['light', 'medium'],
+  fixedBlocks: ['block'],
+  means: [['light'], ['medium']],
+  compare: [{ means: ['medium'], by: [], method: 'tukey', against: null }],
+  checks: ['brown-forsythe', 'shapiro-wilk', 'moran'],
+  moran: { row: 'row', column: 'col', within: ['light'], neighbours: 'rook' },
+});
+const powerRequest = JSON.stringify({
+  alpha: 0.05,
+  treatments: { light: 2, medium: 3 },
+  unitsPerCell: 12,
+  sd: 1,
+  effect: { f: 0.25, of: 'medium' },
+  blocks: 1,
+  solve: 'power',
+});
+
+/** The cases of one seed; each is made from the seed and its number alone. */
+export class Fuzz {
+  private readonly plans: readonly string[];
+  private readonly records: string;
+
+  /** `root`: the project's folder; `folder`: where the files of the cases go. */
+  constructor(
+    root: string,
+    private readonly folder: string,
+    private readonly seed: string,
+  ) {
+    const example = (name: string): string =>
+      readFileSync(join(root, 'renderer/app/examples', `${name}.json`), 'utf8');
+    this.plans = [example('water'), example('two-lamps')];
+    this.records = example('two-lamps');
+  }
+
+  /** Runs case `i`; the kinds come in turn: plan, table, lamp file, request, plan as it is written. */
+  async run(i: number): Promise<Ending> {
+    const before = process.cpuUsage();
+    const ending = await this.runNow(i).catch((error: unknown): Ending => ({
+      kind: 'crash',
+      what: error instanceof Error ? (error.stack ?? error.message) : String(error),
+    }));
+    const { user, system } = process.cpuUsage(before);
+    const ms = (user + system) / 1000;
+    if (ms > cpuLimitMs) return { kind: 'slow', what: `${Math.round(ms)} ms` };
+    return ending;
+  }
+
+  private async runNow(i: number): Promise<Ending> {
+    const random = seedrandom(`${this.seed} ${i}`);
+    switch (i % 5) {
+      case 0:
+        return this.plan(mutateJson(this.plans[random() < 0.5 ? 0 : 1] ?? '', random), random());
+      case 1:
+        return random() < 0.5
+          ? this.fit(fitRequest, mutateText(table, random))
+          : this.recordsTable(mutateText(this.codes(), random));
+      case 2:
+        return lampFile(mutateText(lamp, random));
+      case 3:
+        return random() < 0.5
+          ? this.fit(mutateJson(fitRequest, random), table)
+          : this.verb(['power', this.file('request.json', mutateJson(powerRequest, random))]);
+      default:
+        return this.plan(mutateText(this.plans[random() < 0.5 ? 0 : 1] ?? '', random), random());
+    }
+  }
+
+  private plan(text: string, choice: number): Promise<Ending> {
+    const path = this.file('plan.evenrack', text);
+    const calls = [
+      ['check', path],
+      ['light', path],
+      ['flood', path],
+      ['draw', path, '--seed', 'fuzz'],
+    ];
+    return this.verb(calls[Math.floor(choice * calls.length)] ?? []);
+  }
+
+  private fit(request: string, data: string): Promise<Ending> {
+    return this.verb([
+      'fit',
+      this.file('request.json', request),
+      '--table',
+      this.file('table.csv', data),
+    ]);
+  }
+
+  private async verb(words: readonly string[]): Promise<Ending> {
+    const code = await runBatch(words, verbs, { out: () => undefined, err: () => undefined });
+    return { kind: code === 0 ? 'taken' : 'refused' };
+  }
+
+  /** A table as it is imported, and what would come into the plan. */
+  private recordsTable(text: string): Promise<Ending> {
+    const opened = readPlan(this.records);
+    if (!opened.ok) throw new Error('the example cannot be opened');
+    const read = readTable(text);
+    if (!read.ok) return Promise.resolve({ kind: 'refused' });
+    const preview = matchTable(opened.plan, read.table);
+    return Promise.resolve(finite(toValues(preview)));
+  }
+
+  private codes(): string {
+    const opened = readPlan(this.records);
+    const pots = opened.ok ? (opened.plan.layout?.assignments ?? []) : [];
+    const names = opened.ok ? (opened.plan.trial?.measurements ?? []).map((m) => m.name) : [];
+    const lines = pots.slice(0, 20).map(({ potId }, i) => [potId, ...names.map(() => 20 + i)]);
+    return [['pot', ...names], ...lines].map((line) => line.join(',')).join('\n');
+  }
+
+  private file(name: string, text: string): string {
+    const path = join(this.folder, name);
+    writeFileSync(path, text);
+    return path;
+  }
+}
+
+function lampFile(text: string): Promise<Ending> {
+  const read = lampFileOf(text);
+  if (!read.ok) return Promise.resolve({ kind: 'refused' });
+  const { photometry } = read;
+  return Promise.resolve(finite([photometry, integratedLumens(photometry.candela)]));
+}
+
+function finite(value: unknown, where = ''): Ending {
+  if (typeof value === 'number' && !Number.isFinite(value)) {
+    return { kind: 'infinite', what: `${where} is ${value}` };
+  }
+  if (typeof value !== 'object' || value === null) return { kind: 'taken' };
+  const items = value instanceof Map ? [...value.entries()] : Object.entries(value);
+  for (const [key, item] of items as [unknown, unknown][]) {
+    const ending = finite(item, `${where}.${String(key)}`);
+    if (ending.kind === 'infinite') return ending;
+  }
+  return { kind: 'taken' };
+}

@@ -1,0 +1,109 @@
+import type { PRNG } from 'seedrandom';
+
+/** Figures and signs at which readers have been known to stumble. */
+const tokens = [
+  '1e308', '-1e308', '1e999', '1e-320', '-0', '0', '-1', 'NaN', 'Infinity', 'null', 'true', '""',
+  '[]', '{}', '9007199254740993', '1e15', '0.1', '"__proto__"', '"constructor"', '\u0000', '\uFEFF',
+  ',', ';', '\t', '\n', '\r', '"', '=1+1', '+1', '½', 'é', '\uD800', '1,234', '1.2.3', '٣',
+]; // prettier-ignore
+
+const scales = [0, -1, 1e-12, 1e-3, 0.5, 2, 10, 1e3, 1e6, 1e12, 1e300];
+
+const pick = <T>(random: PRNG, items: readonly T[]): T => {
+  const item = items[Math.floor(random() * items.length)];
+  if (item === undefined) throw new RangeError('pick: found an empty list');
+  return item;
+};
+
+/** A text with one to three faults: cut, doubled, swapped, or with a strange token put in. */
+export function mutateText(text: string, random: PRNG): string {
+  let out = text;
+  for (let n = 1 + Math.floor(random() * 3); n > 0; n--) out = once(out, random);
+  return out;
+}
+
+function once(text: string, random: PRNG): string {
+  const at = Math.floor(random() * (text.length + 1));
+  const to = Math.min(text.length, at + Math.floor(random() ** 3 * 200));
+  const [before, part, after] = [text.slice(0, at), text.slice(at, to), text.slice(to)];
+  switch (Math.floor(random() * 6)) {
+    case 0:
+      return before + after;
+    case 1:
+      return before + part + part + after;
+    case 2:
+      return before;
+    case 3: {
+      const numbers = [...text.matchAll(/-?\d+(\.\d+)?/g)];
+      if (numbers.length === 0) return text;
+      const { index, 0: number } = pick(random, numbers);
+      return text.slice(0, index) + pick(random, tokens) + text.slice(index + number.length);
+    }
+    case 4: {
+      const lines = text.split('\n');
+      const [a, b] = [pick(random, [...lines.keys()]), pick(random, [...lines.keys()])];
+      [lines[a], lines[b]] = [lines[b] ?? '', lines[a] ?? ''];
+      return lines.join('\n');
+    }
+    default:
+      return before + pick(random, tokens) + after;
+  }
+}
+
+/**
+ * JSON of the same form with one to three values changed: scaled, exchanged for one of another
+ * kind, left out or doubled. Most of it passes the syntax and meets the rules behind it.
+ */
+export function mutateJson(text: string, random: PRNG): string {
+  const root: unknown = JSON.parse(text);
+  for (let n = 1 + Math.floor(random() * 3); n > 0; n--) {
+    const places = placesIn(root);
+    if (places.length === 0) break;
+    const { holder, key } = pick(random, places);
+    const value = holder[key];
+    const other = pick(random, places);
+    switch (Math.floor(random() * 5)) {
+      case 0:
+        if (Array.isArray(holder)) holder.splice(Number(key), 1);
+        else Reflect.deleteProperty(holder, key);
+        break;
+      case 1:
+        if (Array.isArray(holder)) holder.push(structuredClone(value));
+        else holder[key] = structuredClone(other.holder[other.key]);
+        break;
+      case 2:
+        holder[key] = pick<unknown>(random, [
+          null,
+          true,
+          '',
+          'x',
+          [],
+          {},
+          -1,
+          0,
+          1.5,
+          1e308,
+          1e-300,
+        ]);
+        break;
+      default:
+        holder[key] = typeof value === 'number' ? value * pick(random, scales) : value;
+    }
+  }
+  return JSON.stringify(root);
+}
+
+interface Place {
+  holder: Record<string, unknown>;
+  key: string;
+}
+
+function placesIn(value: unknown, found: Place[] = []): Place[] {
+  if (typeof value !== 'object' || value === null) return found;
+  const holder = value as Record<string, unknown>;
+  for (const key of Object.keys(holder)) {
+    found.push({ holder, key });
+    placesIn(holder[key], found);
+  }
+  return found;
+}
