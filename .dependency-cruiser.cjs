@@ -81,10 +81,11 @@ module.exports = {
       'The engine is plain computation that runs anywhere. Allowed: shared-types.',
     ),
     only(
-      'document-knows-geometry-only',
+      'document-knows-rack-and-lamps-only',
       room('document'),
-      ['^renderer/engine/geometry/'],
-      'Commands change the plan; what follows from it is derived later. Allowed: engine/geometry.',
+      ['^renderer/engine/geometry/', '^renderer/engine/lamps/'],
+      'Commands change the plan; what follows from it is derived later. Allowed: engine/geometry, ' +
+        'engine/lamps.',
     ),
     only(
       'derive-reads-plan-and-engine',
@@ -102,8 +103,9 @@ module.exports = {
     only(
       'canvas-draws-what-it-is-told',
       room('canvas'),
-      [room('store'), room('derive'), room('document'), room('ui'), '^renderer/engine/geometry/'],
-      'Layers draw and gestures dispatch. Allowed: store, derive, document, ui, engine/geometry.',
+      ['store', 'derive', 'document', 'ui', 'engine/geometry', 'engine/lamps'].map(room),
+      'Layers draw and gestures dispatch. Allowed: store, derive, document, ui, engine/geometry, ' +
+        'engine/lamps.',
     ),
     only(
       'panes-show-and-dispatch',
@@ -175,16 +177,22 @@ module.exports = {
       'Growth indices are formulas of numbers.',
     ),
     only(
-      'engine-light-uses-geometry',
-      engine('light'),
+      'engine-lamps-use-geometry',
+      engine('lamps'),
       [engine('geometry')],
-      'Light falls on pots and lamps where they stand. Allowed: geometry.',
+      'A lamp is a thing on the rack. Allowed: geometry.',
     ),
     only(
-      'engine-flood-uses-geometry',
+      'engine-light-uses-geometry-and-lamps',
+      engine('light'),
+      [engine('geometry'), engine('lamps')],
+      'Light falls on pots and lamps where they stand. Allowed: geometry, lamps.',
+    ),
+    only(
+      'engine-flood-uses-geometry-and-lamps',
       engine('flood'),
-      [engine('geometry')],
-      'Water fills trays around pots. Allowed: geometry.',
+      [engine('geometry'), engine('lamps')],
+      'Water fills trays around pots; lamps load shelves and circuits. Allowed: geometry, lamps.',
     ),
     only(
       'engine-trial-uses-geometry-and-stats',

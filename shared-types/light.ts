@@ -11,7 +11,7 @@ export const readingSchema = z.strictObject({
   value: z.number().min(0).max(1_000_000),
   unit: z.enum(['ppfd', 'lux']),
   /** Needed where the unit is lux. */
-  luxPerPpfd: z.number().gt(0).max(1000).nullable(),
+  luxPerPpfd: z.number().min(0.01).max(1000).nullable(),
   date: dateSchema.nullable(),
   note: textSchema,
   /** Of what the shelf's light was made when it was read, in short; absent: as it is now. */

@@ -33,6 +33,7 @@ export const noticeKinds = {
     'no-readings',
     'readings-outdated',
     'lamp-file-broken',
+    'lamp-lumens-disagree',
     'light-not-computable',
     'rota-does-not-fit',
   ],

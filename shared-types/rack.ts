@@ -46,11 +46,20 @@ export const traySchema = z.strictObject({
   grid: potGridSchema.nullable(),
 });
 
+/** What a lamp's lit face is: a line, a rectangle, a point. */
+export const lampShapes = ['strip', 'panel', 'spot'] as const;
+export type LampShape = (typeof lampShapes)[number];
+export const lampShapeWords: Record<LampShape, string> = {
+  strip: 'strip',
+  panel: 'panel',
+  spot: 'spot',
+};
+
 /** How a lamp's light leaves it. */
 export const emissionSchema = z.discriminatedUnion('kind', [
   z.strictObject({ kind: z.literal('lambertian') }),
   /** cosⁿ with the full angle between half-peak directions. */
-  z.strictObject({ kind: z.literal('beam'), fullAngleDeg: z.number().gt(0).lt(180) }),
+  z.strictObject({ kind: z.literal('beam'), fullAngleDeg: z.number().min(1).max(179) }),
   /** Photometric file kept whole in the plan. */
   z.strictObject({
     kind: z.literal('file'),
@@ -59,25 +68,41 @@ export const emissionSchema = z.discriminatedUnion('kind', [
   }),
 ]);
 
+export const emissionWords: Record<Emission['kind'], string> = {
+  lambertian: 'flat face (Lambertian)',
+  beam: 'beam',
+  file: 'photometric file',
+};
+
+// The largest real lamp gives some 10⁴ µmol/s; 555 nm light has 147 lm to the µmol/s, and 400 or
+// 700 nm light less than 1. The bounds leave room and keep every figure that follows finite.
+const lumensPerUmol = z.number().min(0.01).max(1000);
+
+/** How much light a lamp gives: what the maker states of it. */
 export const outputSchema = z.discriminatedUnion('kind', [
-  z.strictObject({ kind: z.literal('photons'), fluxUmolS: z.number().gt(0).max(100_000) }),
-  z.strictObject({ kind: z.literal('watts'), efficacyUmolJ: z.number().gt(0).max(100) }),
+  z.strictObject({ kind: z.literal('photons'), fluxUmolS: z.number().min(1e-6).max(100_000) }),
+  z.strictObject({ kind: z.literal('watts'), efficacyUmolJ: z.number().min(1e-6).max(100) }),
   z.strictObject({
     kind: z.literal('lumens'),
-    lumens: z.number().gt(0).max(10_000_000),
+    lumens: z.number().min(1e-6).max(10_000_000),
     /** Lumens per µmol s⁻¹ (the same figure as lux per PPFD), with its published range. */
-    lumensPerUmolS: z.number().gt(0).max(1000),
-    lowest: z.number().gt(0).max(1000),
-    highest: z.number().gt(0).max(1000),
+    lumensPerUmolS: lumensPerUmol,
+    lowest: lumensPerUmol,
+    highest: lumensPerUmol,
   }),
 ]);
+export const outputWords: Record<LampOutput['kind'], string> = {
+  photons: 'photon flux',
+  watts: 'watts × efficacy',
+  lumens: 'lumens',
+};
 
 /** One model of lamp, of which the rack may carry many. */
 export const lampKindSchema = z.strictObject({
   id: idSchema,
   name: nameSchema,
-  shape: z.enum(['strip', 'panel', 'spot']),
-  /** Emitting length along x (strip, panel) and width along y (panel); 0 for a spot. */
+  shape: z.enum(lampShapes),
+  /** Of the lit face, along x and along y. Which of them act is the shape's affair. */
   lengthMm,
   widthMm: lengthMm,
   emission: emissionSchema,

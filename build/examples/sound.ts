@@ -1,5 +1,6 @@
 import { emptyPlan } from '../../renderer/document/new';
-import { lightStamp, potsOfRack } from '../../renderer/engine/geometry';
+import { potsOfRack } from '../../renderer/engine/geometry';
+import { lightStamp } from '../../renderer/engine/lamps';
 import { potLight, shelfLight } from '../../renderer/engine/light';
 import { drawLayout } from '../../renderer/engine/trial/draw';
 import { stream } from '../../renderer/engine/trial/stream';

@@ -8,10 +8,10 @@ export type {
   Evenness,
   LightEnergy,
   PotLight,
-  Photometry,
-  PhotometryAnswer,
   RotatedLight,
   ShelfField as LightField,
 } from '../engine/light';
+export type { LitSide, Photometry, PhotometryAnswer } from '../engine/lamps';
+export { litSides } from '../engine/lamps';
 export { BEFORE_CHANGE, dli } from '../engine/light';
 export { canopyHeightMm } from '../engine/geometry';

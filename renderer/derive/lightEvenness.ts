@@ -4,7 +4,6 @@ import type { Rack } from '../../shared-types/rack';
 import { trayCode } from '../engine/geometry';
 import {
   evenness,
-  photonFlux,
   potLight,
   type Doubt,
   type Evenness,
@@ -12,6 +11,7 @@ import {
   type PotLight,
 } from '../engine/light';
 import { potLightOf, type Counted } from './light';
+import { lampOutputOf } from './lightFile';
 import { memo } from './memo';
 import { blockByPotOf, placedPotsOf, potsOf } from './trial';
 
@@ -24,21 +24,23 @@ export interface Interval {
 const WIDE_ENOUGH = 0.01;
 
 const endsMemo = memo((rack: Rack, light: LightPlan, outdated: ReadonlySet<string>) => {
-  const ranged = rack.lampKinds.some((kind) => kind.output.kind === 'lumens');
-  if (!ranged) return null;
+  const fluxes = new Map(
+    rack.lampKinds.flatMap((kind) => {
+      const output = lampOutputOf(kind);
+      // One whose flux cannot be told is named by the shelf that carries the lamp.
+      return output.ok ? [[kind.id, output.value.flux] as const] : [];
+    }),
+  );
+  if ([...fluxes.values()].every(({ lowest, highest }) => lowest === highest)) return null;
   // Readings hold for the lamps as they hang, whatever their figures are taken to be.
   const readings = light.readings
     .filter(({ id }) => !outdated.has(id))
     .map(({ of: _, ...reading }) => reading);
   const at = (end: 'lowest' | 'highest'): PotLight => {
     const lampKinds = rack.lampKinds.map((kind) => {
-      if (kind.output.kind !== 'lumens') return kind;
-      try {
-        return { ...kind, output: { kind: 'photons' as const, fluxUmolS: photonFlux(kind)[end] } };
-      } catch {
-        // Named by the shelf that carries the lamp.
-        return kind;
-      }
+      const flux = fluxes.get(kind.id);
+      if (!flux || flux.lowest === flux.highest) return kind;
+      return { ...kind, output: { kind: 'photons' as const, fluxUmolS: flux[end] } };
     });
     return potLight({ ...rack, lampKinds }, { ...light, readings });
   };

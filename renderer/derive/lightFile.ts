@@ -6,7 +6,7 @@ import {
   type PhotonFlux,
   type Photometry,
   type PhotometryAnswer,
-} from '../engine/light';
+} from '../engine/lamps';
 import { memo } from './memo';
 import { attempt, type Attempt } from './trial';
 

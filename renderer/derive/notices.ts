@@ -10,6 +10,7 @@ import {
 import { standingRecords } from '../document/queries/standing';
 import { floodNotices } from '../engine/flood';
 import { rackNotices } from '../engine/geometry';
+import { hangingNotices } from '../engine/lamps';
 import { lightNotices, type PotLight } from '../engine/light';
 import {
   drawnSite,
@@ -31,7 +32,10 @@ const rank: Record<Severity, number> = { stop: 0, warn: 1, note: 2 };
 
 // Each stage is judged anew only when what it rests on changes: a value typed in the records must
 // not cost another look at lamps and layout.
-const rackStage = memo(rackNotices);
+const rackStage = memo((rack: Plan['rack'], lengths: Plan['display']['lengths']) => [
+  ...rackNotices(rack, lengths),
+  ...hangingNotices(rack, lengths),
+]);
 const lightStage = memo(
   (
     rack: Plan['rack'],

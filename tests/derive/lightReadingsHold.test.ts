@@ -13,7 +13,7 @@ import { applyCommand } from '../../renderer/document/apply';
 import type { Command } from '../../renderer/document/command';
 import { addReadings, editLamps, editShelf, keepReadings } from '../../renderer/document/commands';
 import { readPlan } from '../../renderer/document/open';
-import { lightStamp } from '../../renderer/engine/geometry';
+import { lightStamp } from '../../renderer/engine/lamps';
 import type { Plan } from '../../shared-types/plan';
 
 const url = new URL('../../renderer/app/examples/basil.json', import.meta.url);

@@ -8,7 +8,7 @@ import {
 } from '../../renderer/engine/light/bay/viewFactors';
 import { beamExponent, peakPerFlux } from '../../renderer/engine/light/beam';
 import { dli, ppfdForDli } from '../../renderer/engine/light/dli';
-import { readPhotometry } from '../../renderer/engine/light/photometry';
+import { readPhotometry } from '../../renderer/engine/lamps';
 
 // The tables of tests/reference/trade-facts.md read from the sheet itself, row by row, so that a
 // figure mistyped in a test cannot hide. The sheet prints ten figures; it asks for 1e-9.

@@ -1,4 +1,5 @@
-import { findShelf, kindOfLamp, potsOfTray, trayCode, turnedBounds } from '../../engine/geometry';
+import { findShelf, potsOfTray, trayCode, turnedBounds } from '../../engine/geometry';
+import { kindOfLamp, litSize } from '../../engine/lamps';
 import type { Pot } from '../../engine/geometry';
 import type { Lamp, LampKind, Rack, Shelf, Tray } from '../../../shared-types/rack';
 import type { Box, Point } from './box';
@@ -68,9 +69,15 @@ export interface Scene {
   bounds: Box | null;
 }
 
+/** A lamp's lit face, wide enough to be seen and grasped. */
+function drawnSize(kind: LampKind): { lengthMm: number; widthMm: number } {
+  const { lengthMm, widthMm } = litSize(kind);
+  return { lengthMm: Math.max(lengthMm, LEAST_LAMP_MM), widthMm: Math.max(widthMm, LEAST_LAMP_MM) };
+}
+
 function lampCorners(lamp: Lamp, kind: LampKind, origin: Point): Point[] {
-  const along = Math.max(kind.shape === 'spot' ? 0 : kind.lengthMm, LEAST_LAMP_MM) / 2;
-  const across = Math.max(kind.shape === 'panel' ? kind.widthMm : 0, LEAST_LAMP_MM) / 2;
+  const drawn = drawnSize(kind);
+  const [along, across] = [drawn.lengthMm / 2, drawn.widthMm / 2];
   const turn = (lamp.rotationDeg * Math.PI) / 180;
   const c = Math.cos(turn);
   const s = Math.sin(turn);
@@ -89,12 +96,8 @@ function lampCorners(lamp: Lamp, kind: LampKind, origin: Point): Point[] {
 
 function lampThing(at: Standing, lamp: Lamp, kind: LampKind, nth: number): Thing {
   const { above, shelf, origin } = at;
-  const turned = turnedBounds(
-    lamp,
-    Math.max(kind.shape === 'spot' ? 0 : kind.lengthMm, LEAST_LAMP_MM),
-    Math.max(kind.shape === 'panel' ? kind.widthMm : 0, LEAST_LAMP_MM),
-    lamp.rotationDeg,
-  );
+  const { lengthMm, widthMm } = drawnSize(kind);
+  const turned = turnedBounds(lamp, lengthMm, widthMm, lamp.rotationDeg);
   const left = turned.xMm;
   const right = turned.xMm + turned.widthMm;
   const face = shelf.heightMm + lamp.zMm;

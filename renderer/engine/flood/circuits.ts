@@ -1,6 +1,6 @@
 import type { Circuit, FloodPlan } from '../../../shared-types/flood';
 import type { Rack } from '../../../shared-types/rack';
-import { kindOfLamp } from '../geometry';
+import { powerOfLamps } from '../lamps';
 import { marginOf, type Margin } from './margin';
 
 /**
@@ -24,10 +24,10 @@ export interface CircuitLoad {
 }
 
 export function circuitLoad(flood: FloodPlan, rack: Rack, circuit: Circuit): CircuitLoad {
-  const lampsW = rack.shelves
+  const lamps = rack.shelves
     .filter((shelf) => circuit.shelfIds.includes(shelf.id))
-    .flatMap((shelf) => shelf.lamps)
-    .reduce((sum, lamp) => sum + kindOfLamp(rack, lamp).powerW, 0);
+    .flatMap((shelf) => shelf.lamps);
+  const lampsW = powerOfLamps(rack, lamps, true);
   const pumpsW = flood.zones
     .filter((zone) => circuit.zoneIds.includes(zone.id))
     .reduce((sum, zone) => sum + zone.pump.powerW, 0);

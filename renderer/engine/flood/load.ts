@@ -1,6 +1,6 @@
 import type { FloodPlan } from '../../../shared-types/flood';
 import type { Rack, Shelf } from '../../../shared-types/rack';
-import { kindOfLamp } from '../geometry';
+import { kindOfLamp } from '../lamps';
 import { depthAtPotMm, type TrayVessel } from './basin';
 import { marginOf, type Margin } from './margin';
 import type { TrayFlood } from './trayFlood';

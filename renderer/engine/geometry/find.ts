@@ -1,4 +1,4 @@
-import type { Lamp, LampKind, Rack, Shelf, Tray } from '../../../shared-types/rack';
+import type { Lamp, Rack, Shelf, Tray } from '../../../shared-types/rack';
 
 export function findShelf(rack: Rack, id: string): Shelf | undefined {
   return rack.shelves.find((shelf) => shelf.id === id);
@@ -27,17 +27,6 @@ export function shelfAtHeight(rack: Rack, heightMm: number): Shelf | undefined {
       shelf.heightMm <= heightMm && !(best && best.heightMm >= shelf.heightMm) ? shelf : best,
     undefined,
   );
-}
-
-/** The lamp's kind. Throws where the plan names one that it does not hold. */
-export function kindOfLamp(rack: Rack, lamp: Lamp): LampKind {
-  const kind = rack.lampKinds.find((k) => k.id === lamp.kindId);
-  if (!kind) {
-    throw new Error(
-      `lamp ${lamp.id}: kind ${lamp.kindId} is not in the plan; one of its lamp kinds is expected`,
-    );
-  }
-  return kind;
 }
 
 /** Height of the canopy above the shelf's surface at the stated moment. */

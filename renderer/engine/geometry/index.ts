@@ -5,4 +5,3 @@ export * from './rect';
 export * from './walk';
 export * from './notices';
 export * from './hash';
-export * from './light-stamp';

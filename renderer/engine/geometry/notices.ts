@@ -1,9 +1,9 @@
 import type { Notice, NoticeKind, Severity } from '../../../shared-types/notice';
-import type { Lamp, LampKind, Rack, Shelf, Tray } from '../../../shared-types/rack';
+import type { Rack, Shelf, Tray } from '../../../shared-types/rack';
 import { closestPots } from './closestPots';
 import { trayCode } from './codes';
 import { potsOfTray } from './pots';
-import { rectInside, rectsOverlap, turnedBounds } from './rect';
+import { rectInside, rectsOverlap } from './rect';
 import { speechIn, type UnitSystem } from '../../words';
 
 type SayLength = (mm: number) => string;
@@ -18,7 +18,7 @@ function notice(
   return { kind, severity, stage: 'rack', about, text, remedy };
 }
 
-/** Everything on the rack that cannot stand as it is drawn. */
+/** Everything on the rack that cannot stand as it is drawn, but for its lamps. */
 export function rackNotices(rack: Rack, system: UnitSystem): Notice[] {
   const { length: mm } = speechIn(system);
   return [
@@ -26,7 +26,6 @@ export function rackNotices(rack: Rack, system: UnitSystem): Notice[] {
     ...rack.shelves.flatMap((shelf) => [
       ...trayNotices(mm, shelf),
       ...shelf.trays.flatMap((tray) => potNotices(mm, shelf, tray)),
-      ...shelf.lamps.flatMap((lamp) => lampNotices(mm, rack, shelf, lamp)),
     ]),
   ];
 }
@@ -145,43 +144,4 @@ function potNotices(mm: SayLength, shelf: Shelf, tray: Tray): Notice[] {
     );
   }
   return found;
-}
-
-function lampNotices(mm: SayLength, rack: Rack, shelf: Shelf, lamp: Lamp): Notice[] {
-  const kind = rack.lampKinds.find((k) => k.id === lamp.kindId);
-  if (!kind) return [];
-  const found: Notice[] = [];
-  const name = `A lamp (${kind.name}) over shelf ${shelf.number}`;
-  const bounds = lampBounds(lamp, kind);
-  const floor = { xMm: 0, yMm: 0, widthMm: shelf.widthMm, depthMm: shelf.depthMm };
-  if (!rectInside(bounds, floor) || lamp.zMm > shelf.clearanceMm + 0.05) {
-    found.push(
-      notice(
-        'lamp-outside-bay',
-        'warn',
-        [`lamp:${lamp.id}`],
-        `${name} reaches out of its bay: centre at ${mm(lamp.xMm)}, ${mm(lamp.yMm)}, ${mm(lamp.zMm)} up; the bay is ${mm(shelf.widthMm)} by ${mm(shelf.depthMm)} and ${mm(shelf.clearanceMm)} high.`,
-        'Move the lamp into the bay, or correct the size of lamp or shelf.',
-      ),
-    );
-  }
-  const canopy = Math.max(shelf.canopy.plantingMm, shelf.canopy.harvestMm);
-  if (canopy >= lamp.zMm) {
-    found.push(
-      notice(
-        'canopy-reaches-lamp',
-        'stop',
-        [`lamp:${lamp.id}`, `shelf:${shelf.id}`],
-        `${name} hangs ${mm(lamp.zMm)} above the shelf, but the canopy grows to ${mm(canopy)}.`,
-        'Hang the lamp higher, or correct the canopy height.',
-      ),
-    );
-  }
-  return found;
-}
-
-/** The upright box around a lamp as seen from above. */
-export function lampBounds(lamp: Lamp, kind: LampKind) {
-  const tilt = Math.abs(Math.cos((lamp.tiltDeg * Math.PI) / 180));
-  return turnedBounds(lamp, kind.lengthMm, kind.widthMm * tilt, lamp.rotationDeg);
 }

@@ -1,9 +1,8 @@
 import type { Lamp, LampKind, Shelf } from '../../../shared-types/rack';
+import { kindOfLamp, litSize, photometryOf, photonFlux, type Photometry } from '../lamps';
 import { beamExponent } from './beam';
 import { frameOf } from './frame';
-import { measuredSource, photometryOf } from './measured';
-import type { Photometry } from './photometry';
-import { photonFlux } from './output';
+import { measuredSource } from './measured';
 import { beamPanel, lambertianPanel } from './panel';
 import type { LevelSource, Source } from './source';
 import { spotSource } from './spot';
@@ -27,51 +26,70 @@ export interface PointMm {
 
 function sourceOf(lamp: Lamp, kind: LampKind, photometry: Photometry | null): Source {
   const frame = frameOf(lamp);
-  const length = kind.shape === 'spot' ? 0 : kind.lengthMm;
-  const width = kind.shape === 'panel' ? kind.widthMm : 0;
-  const { emission } = kind;
-  if (photometry) return measuredSource(frame, length, width, photometry);
-  const m = emission.kind === 'beam' ? beamExponent(emission.fullAngleDeg) : 1;
-  if (length > 0 && width > 0) {
-    return m === 1 ? lambertianPanel(frame, length, width) : beamPanel(frame, length, width, m);
-  }
+  const { lengthMm, widthMm } = litSize(kind);
+  if (photometry) return measuredSource(frame, lengthMm, widthMm, photometry);
+  const m = exponentOf(kind);
+  const spot = () => spotSource(frame, m);
+  const strip = () => (m === 1 ? lambertianStrip(frame, lengthMm) : beamStrip(frame, lengthMm, m));
+  const { shape } = kind;
   // A plate without a width is a strip; one without any size a point.
-  if (length > 0) return m === 1 ? lambertianStrip(frame, length) : beamStrip(frame, length, m);
-  return spotSource(frame, m);
-}
-
-function levelSourceOf(lamp: Lamp, { shape, emission, lengthMm }: LampKind): LevelSource | null {
-  const flat = shape === 'strip' && lengthMm > 0 && emission.kind === 'lambertian';
-  return flat ? lambertianStripLevel(frameOf(lamp), lengthMm) : null;
-}
-
-/** Finds the lamp's kind. Throws where the list does not hold it. */
-function kindOf(lamp: Lamp, lampKinds: readonly LampKind[]): LampKind {
-  const kind = lampKinds.find((k) => k.id === lamp.kindId);
-  if (!kind) {
-    throw new Error(`lamp ${lamp.id}: kind ${lamp.kindId} is not among the plan's lamp kinds`);
+  switch (shape) {
+    case 'spot':
+      return spot();
+    case 'strip':
+      return lengthMm > 0 ? strip() : spot();
+    case 'panel':
+      if (lengthMm > 0 && widthMm > 0) {
+        return m === 1
+          ? lambertianPanel(frame, lengthMm, widthMm)
+          : beamPanel(frame, lengthMm, widthMm, m);
+      }
+      return lengthMm > 0 ? strip() : spot();
+    default:
+      return shape satisfies never;
   }
-  return kind;
+}
+
+/** Exponent of the cosᵐ law that a lamp without a photometric file follows; 1 is Lambertian. */
+function exponentOf({ emission }: LampKind): number {
+  switch (emission.kind) {
+    case 'beam':
+      return beamExponent(emission.fullAngleDeg);
+    case 'lambertian':
+      return 1;
+    case 'file':
+      throw new Error('a lamp with a photometric file follows no cosine law; its file is expected');
+    default:
+      return emission satisfies never;
+  }
+}
+
+/** The quicker way for many level receivers, where the shape has one. */
+function levelSourceOf(lamp: Lamp, kind: LampKind): LevelSource | null {
+  const { shape, emission } = kind;
+  switch (shape) {
+    case 'strip': {
+      const { lengthMm } = litSize(kind);
+      const flat = lengthMm > 0 && emission.kind === 'lambertian';
+      return flat ? lambertianStripLevel(frameOf(lamp), lengthMm) : null;
+    }
+    case 'panel':
+    case 'spot':
+      return null;
+    default:
+      return shape satisfies never;
+  }
 }
 
 /** The shelf's lamps made ready for the direct sum. Throws where a lamp makes no sense. */
 export function readyLamps(shelf: Shelf, lampKinds: readonly LampKind[]): ReadyLamp[] {
-  const ready = new Map<string, { fluxUmolS: number; photometry: Photometry | null }>();
   return shelf.lamps.map((lamp) => {
-    const kind = kindOf(lamp, lampKinds);
-    let known = ready.get(kind.id);
-    if (!known) {
-      known = {
-        fluxUmolS: photonFlux(kind).umolS,
-        photometry: kind.emission.kind === 'file' ? photometryOf(kind) : null,
-      };
-      ready.set(kind.id, known);
-    }
+    const kind = kindOfLamp({ lampKinds }, lamp);
     return {
       lampId: lamp.id,
       group: lamp.group,
-      fluxUmolS: known.fluxUmolS * lamp.dimming,
-      perFlux: sourceOf(lamp, kind, known.photometry),
+      fluxUmolS: photonFlux(kind, lamp.dimming).umolS,
+      perFlux: sourceOf(lamp, kind, photometryOf(kind)),
       level: levelSourceOf(lamp, kind),
     };
   });

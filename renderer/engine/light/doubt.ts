@@ -1,7 +1,7 @@
 import type { LampKind, Shelf } from '../../../shared-types/rack';
+import { photonFlux } from '../lamps';
 import type { PointMm } from './direct';
 import { shelfModel } from './model';
-import { photonFlux } from './output';
 import type { ShelfLight } from './shelfLight';
 import { figure, say, type UnitSystem } from '../../words';
 

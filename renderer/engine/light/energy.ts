@@ -1,9 +1,9 @@
 import type { LightPlan } from '../../../shared-types/light';
-import type { LampKind, Rack, Shelf, Tray } from '../../../shared-types/rack';
-import { canopyHeightMm, kindOfLamp, potsOfTray } from '../geometry';
+import type { Rack, Shelf, Tray } from '../../../shared-types/rack';
+import { canopyHeightMm, potsOfTray } from '../geometry';
+import { fluxOfLamps, powerOfLamps } from '../lamps';
 import type { PointMm } from './direct';
 import { dli } from './dli';
-import { photonFlux } from './output';
 import { shelfModel } from './model';
 
 /** Electricity and photons of one shelf's lamps. */
@@ -38,11 +38,6 @@ export interface LightEnergy {
 
 const CELL_MM = 20;
 
-/** Power of a lamp (W), taken as proportional to its dimming; drivers draw a little more. */
-function powerOf(kind: LampKind, dimming: number): number {
-  return kind.powerW * dimming;
-}
-
 /** Photons per second that land within a tray: mean over cells × area, µmol s⁻¹. */
 function onTray(at: (points: PointMm[]) => Float64Array, tray: Tray, zMm: number): number {
   const columns = Math.max(1, Math.round(tray.widthMm / CELL_MM));
@@ -70,10 +65,7 @@ function energyOfShelf(
 ): ShelfEnergy {
   const hours = lightPlan.photoperiodHours;
   const price = lightPlan.electricityPricePerKwh;
-  const powerW = shelf.lamps.reduce(
-    (sum, lamp) => sum + powerOf(kindOfLamp(rack, lamp), lamp.dimming),
-    0,
-  );
+  const powerW = powerOfLamps(rack, shelf.lamps);
   const kwhPerDay = (powerW * hours) / 1000;
   const photons = photonsOfShelf(rack, shelf, lightPlan, reflected);
   const flux = photons?.fluxUmolS ?? 0;
@@ -114,10 +106,7 @@ function photonsOfShelf(
 }
 
 function countPhotons(rack: Rack, shelf: Shelf, lightPlan: LightPlan, reflected: boolean): Photons {
-  const fluxUmolS = shelf.lamps.reduce(
-    (sum, lamp) => sum + photonFlux(kindOfLamp(rack, lamp), lamp.dimming).umolS,
-    0,
-  );
+  const fluxUmolS = fluxOfLamps(rack, shelf.lamps);
   const heightMm = canopyHeightMm(shelf, lightPlan.canopyAt);
   const model = shelfModel(shelf, rack.lampKinds, { heightMm, reflected });
   const at = (points: PointMm[]) => model.at(points);

@@ -14,8 +14,6 @@ export * from './energy';
 export * from './evenness';
 export * from './field';
 export * from './notices';
-export * from './output';
-export * from './photometry';
 export * from './potLight';
 export * from './rotation';
 export * from './shelfLight';

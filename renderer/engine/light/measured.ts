@@ -1,31 +1,11 @@
-import type { LampKind } from '../../../shared-types/rack';
 import type { LampFrame } from './frame';
-import { readPhotometry, type Photometry } from './photometry';
+import type { Photometry } from '../lamps';
 import { ruleOfAtLeast, type Rule } from './quadrature';
 import { PER_MM2_TO_PER_M2, type Source } from './source';
 
 const DEGREES = 180 / Math.PI;
 // A file's curve has corners at its angles, so that more nodes than these gain little.
 const NODES_PER_RADIAN = 6;
-
-/**
- * The photometric file of a lamp kind. Throws with the file's name, the line, what was found and
- * what is expected where it cannot be used.
- */
-export function photometryOf(kind: LampKind): Photometry {
-  if (kind.emission.kind !== 'file') {
-    throw new Error(`lamp kind ${kind.name}: no photometric file; one is expected`);
-  }
-  const answer = readPhotometry(kind.emission.text);
-  if (!answer.ok) {
-    const { line, reason, found, expected } = answer;
-    throw new Error(
-      `lamp kind ${kind.name}: ${kind.emission.fileName}, line ${line}: ${reason}; found ${found}; ` +
-        `expected ${expected}`,
-    );
-  }
-  return answer.photometry;
-}
 
 /**
  * A face every element of which emits as the photometric file says (per µmol s⁻¹ of the lamp, its

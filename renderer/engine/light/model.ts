@@ -11,6 +11,7 @@ import {
   type BaySize,
   type Cuts,
 } from './bay';
+import { figure } from '../../words';
 import { directAtPoints, readyLamps, type PointMm, type ReadyLamp } from './direct';
 
 /** How a shelf's light is computed. */
@@ -81,11 +82,29 @@ export function shelfModel(
         .map((lamp) => ({ ...lamp, fluxUmolS: lamp.fluxUmolS * scaleOf(lamp.group) }))
         .filter((lamp) => lamp.fluxUmolS > 0);
       const sum = directAtPoints(scaled, points);
-      if (!bay || scaled.length === 0) return sum;
+      if (!bay || scaled.length === 0) return finite(sum, points);
       const extra = bay(points, scaleOf);
-      return sum.map((direct, i) => direct + (extra[i] ?? 0));
+      return finite(
+        sum.map((direct, i) => direct + (extra[i] ?? 0)),
+        points,
+      );
     },
   };
+}
+
+// Only a point that touches a lamp, or all but does, gets more; full sun gives some 2000.
+const MOST_PPFD = 1e9;
+
+/** Figures without end would go on into every mean and picture: they are told where they arise. */
+function finite(ppfd: Float64Array, points: readonly PointMm[]): Float64Array {
+  const at = ppfd.findIndex((value) => !(value <= MOST_PPFD));
+  const point = points[at];
+  if (!point) return ppfd;
+  const place = [point.xMm, point.yMm, point.zMm].map((mm) => figure(mm)).join(', ');
+  throw new Error(
+    `${figure(ppfd[at] ?? NaN)} µmol m⁻² s⁻¹ at ${place} mm, where a lamp touches the canopy; ` +
+      `at most ${MOST_PPFD} is expected`,
+  );
 }
 
 type Reflected = (points: readonly PointMm[], scaleOf: (group: string) => number) => Float64Array;

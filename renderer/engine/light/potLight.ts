@@ -6,7 +6,7 @@ import type { PointMm } from './direct';
 import { dli } from './dli';
 import { doubtOf, type Doubt } from './doubt';
 import { evenness, type Evenness } from './evenness';
-import { shelfLight, type LightSource, type ShelfLight } from './shelfLight';
+import { shelfLight, type LightSource } from './shelfLight';
 
 export interface PotLightValue {
   potId: string;
@@ -75,18 +75,26 @@ export function shelfPotLight(
   shelf: Shelf,
   lampKinds: readonly LampKind[],
   lightPlan: LightBasis,
-  { reflected = true, scales }: PotLightOptions = {},
+  options: PotLightOptions = {},
 ): PotLight {
-  const heightMm = canopyHeightMm(shelf, lightPlan.canopyAt);
-  const rests = scales ? { scales } : { readings: lightPlan.readings };
-  const request = { heightMm, reflected, ...rests };
-  let light: ShelfLight;
   try {
-    light = shelfLight(shelf, lampKinds, request);
+    return computedPotLight(shelf, lampKinds, lightPlan, options);
   } catch (error) {
     const problem = error instanceof Error ? error.message : String(error);
     return { ...mergedPotLight([]), problems: new Map([[shelf.id, problem]]) };
   }
+}
+
+function computedPotLight(
+  shelf: Shelf,
+  lampKinds: readonly LampKind[],
+  lightPlan: LightBasis,
+  { reflected = true, scales }: PotLightOptions,
+): PotLight {
+  const heightMm = canopyHeightMm(shelf, lightPlan.canopyAt);
+  const rests = scales ? { scales } : { readings: lightPlan.readings };
+  const request = { heightMm, reflected, ...rests };
+  const light = shelfLight(shelf, lampKinds, request);
   const byTray = shelf.trays.map((tray) => ({ tray, pots: potsOfTray(shelf, tray) }));
   const all = byTray.flatMap((entry) => entry.pots);
   const points = atHeight(all, heightMm);

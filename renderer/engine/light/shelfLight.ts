@@ -1,6 +1,6 @@
 import type { LightReading } from '../../../shared-types/light';
 import type { LampKind, Shelf } from '../../../shared-types/rack';
-import { lightStamp } from '../geometry';
+import { lightStamp } from '../lamps';
 import { calibrate, scaleIn, type Calibration, type GroupScale } from './calibration';
 import type { PointMm } from './direct';
 import { shelfModel, type ModelRequest, type ShelfModel } from './model';

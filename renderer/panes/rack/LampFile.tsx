@@ -1,5 +1,5 @@
 import { useState } from 'react';
-import type { LampKind } from '../../../shared-types/rack';
+import type { LampKind, LampOutput } from '../../../shared-types/rack';
 import { lampFileOf, lampOutputOf, polarCurvesOf, type Photometry } from '../../derive';
 import { useHostOffer } from '../../store/hostContext';
 import { Button, Facts } from '../../ui';
@@ -74,12 +74,22 @@ function factsOf(kind: LampKind, photometry: Photometry): (readonly [string, str
       : []),
     ['Power in the file', `${figures(inputWatts)} W`],
     [
-      kind.output.kind === 'lumens'
-        ? 'Photons, by the file’s lumens'
-        : 'Photons, by the output below',
+      photonsBy(kind.output.kind),
       output.ok ? `${figures(output.value.flux.umolS)} µmol/s` : output.reason,
     ],
   ];
+}
+
+function photonsBy(output: LampOutput['kind']): string {
+  switch (output) {
+    case 'lumens':
+      return 'Photons, by the file’s lumens';
+    case 'photons':
+    case 'watts':
+      return 'Photons, by the output below';
+    default:
+      return output satisfies never;
+  }
 }
 
 const SIZE = 220;

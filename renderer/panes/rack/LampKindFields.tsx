@@ -1,12 +1,16 @@
-import type { Emission, LampKind } from '../../../shared-types/rack';
+import { lampShapes, lampShapeWords, type LampKind } from '../../../shared-types/rack';
 import { deed } from '../../canvas';
-import { editLampKind } from '../../document/commands';
+import { litSides, type LitSide } from '../../derive';
+import { editLampKind, restateOutput } from '../../document/commands';
 import { usePlanStore } from '../../store';
 import { FieldRow, LengthField, NumberField, Select, TextField } from '../../ui';
+import { EmissionFields } from './EmissionFields';
 import { LampFile } from './LampFile';
-import { photonFlux, restated } from './lampOutput';
+import { OutputFields } from './OutputFields';
 import { useAct } from './useAct';
-import { figures, ownFrom, shownIn, unitOf, type UnitSystem } from '../../words';
+import { ownFrom, shownIn, unitOf, type UnitSystem } from '../../words';
+
+type Edit = (patch: Partial<Omit<LampKind, 'id'>>) => void;
 
 /** As heavy as a plan lets a lamp be. */
 const MOST_KG = 200;
@@ -16,8 +20,7 @@ export function LampKindFields({ kind, lengths }: { kind: LampKind; lengths: Uni
   const act = useAct();
   const shelves = usePlanStore((s) => s.plan?.rack.shelves) ?? [];
   const used = shelves.flatMap((s) => s.lamps).filter((l) => l.kindId === kind.id).length;
-  const edit = (patch: Partial<Omit<LampKind, 'id'>>) =>
-    act(deed(editLampKind, { kindId: kind.id, patch }));
+  const edit: Edit = (patch) => void act(deed(editLampKind, { kindId: kind.id, patch }));
   return (
     <div className="rack-kind">
       <TextField
@@ -32,33 +35,12 @@ export function LampKindFields({ kind, lengths }: { kind: LampKind; lengths: Uni
           label="Shape"
           testId="kind-shape"
           value={kind.shape}
-          options={[
-            { value: 'strip', label: 'strip' },
-            { value: 'panel', label: 'panel' },
-            { value: 'spot', label: 'spot' },
-          ]}
+          options={lampShapes.map((value) => ({ value, label: lampShapeWords[value] }))}
           onCommit={(shape) => edit({ shape })}
         />
-        {kind.shape !== 'spot' ? (
-          <LengthField
-            label="Lit length"
-            testId="kind-length"
-            system={lengths}
-            valueMm={kind.lengthMm}
-            lowestMm={0}
-            onCommit={(lengthMm) => edit({ lengthMm })}
-          />
-        ) : null}
-        {kind.shape === 'panel' ? (
-          <LengthField
-            label="Lit width"
-            testId="kind-width"
-            system={lengths}
-            valueMm={kind.widthMm}
-            lowestMm={0}
-            onCommit={(widthMm) => edit({ widthMm })}
-          />
-        ) : null}
+        {litSides(kind.shape).map((side) => (
+          <SideField key={side} side={side} kind={kind} lengths={lengths} onEdit={edit} />
+        ))}
         <NumberField
           label="Power drawn"
           testId="kind-power"
@@ -80,140 +62,41 @@ export function LampKindFields({ kind, lengths }: { kind: LampKind; lengths: Uni
       </FieldRow>
       <EmissionFields emission={kind.emission} onEdit={(emission) => edit({ emission })} />
       <LampFile kind={kind} onEdit={edit} />
-      <OutputFields kind={kind} onEdit={edit} />
+      <OutputFields
+        kind={kind}
+        onEdit={(output) => edit({ output })}
+        onRestate={(as) => void act(deed(restateOutput, { kindId: kind.id, as }))}
+      />
     </div>
   );
 }
 
-function EmissionFields(props: { emission: Emission; onEdit: (emission: Emission) => void }) {
-  const { emission, onEdit } = props;
-  const options: { value: Emission['kind']; label: string }[] = [
-    { value: 'lambertian', label: 'flat face (Lambertian)' },
-    { value: 'beam', label: 'beam' },
-  ];
-  if (emission.kind === 'file') {
-    options.push({ value: 'file', label: `file ${emission.fileName}` });
+/** One side of the lit face that the shape has. */
+function SideField(props: { side: LitSide; kind: LampKind; lengths: UnitSystem; onEdit: Edit }) {
+  const { side, kind, lengths, onEdit } = props;
+  const common = { system: lengths, lowestMm: 0 };
+  switch (side) {
+    case 'length':
+      return (
+        <LengthField
+          {...common}
+          label="Lit length"
+          testId="kind-length"
+          valueMm={kind.lengthMm}
+          onCommit={(lengthMm) => onEdit({ lengthMm })}
+        />
+      );
+    case 'width':
+      return (
+        <LengthField
+          {...common}
+          label="Lit width"
+          testId="kind-width"
+          valueMm={kind.widthMm}
+          onCommit={(widthMm) => onEdit({ widthMm })}
+        />
+      );
+    default:
+      return side satisfies never;
   }
-  return (
-    <FieldRow>
-      <Select
-        label="Light leaves as"
-        testId="kind-emission"
-        value={emission.kind}
-        options={options}
-        onCommit={(kind) => {
-          if (kind === 'lambertian') onEdit({ kind });
-          if (kind === 'beam') onEdit({ kind, fullAngleDeg: 90 });
-        }}
-      />
-      {emission.kind === 'beam' ? (
-        <NumberField
-          label="Full angle at half peak"
-          testId="kind-beam"
-          unit="°"
-          lowest={1}
-          highest={179}
-          value={emission.fullAngleDeg}
-          onCommit={(fullAngleDeg) => onEdit({ kind: 'beam', fullAngleDeg })}
-        />
-      ) : null}
-    </FieldRow>
-  );
-}
-
-function OutputFields(props: {
-  kind: LampKind;
-  onEdit: (patch: Partial<Omit<LampKind, 'id'>>) => void;
-}) {
-  const { kind, onEdit } = props;
-  const { output } = kind;
-  const flux = photonFlux(output, kind.powerW);
-  return (
-    <>
-      <FieldRow>
-        <Select
-          label="Output known as"
-          testId="kind-output"
-          value={output.kind}
-          options={[
-            { value: 'photons', label: 'photon flux' },
-            { value: 'watts', label: 'watts × efficacy' },
-            { value: 'lumens', label: 'lumens' },
-          ]}
-          onCommit={(as) => onEdit({ output: restated(kind, as) })}
-        />
-        {output.kind === 'photons' ? (
-          <NumberField
-            label="Photon flux"
-            testId="kind-flux"
-            unit="µmol/s"
-            lowest={0.001}
-            highest={100_000}
-            value={output.fluxUmolS}
-            onCommit={(fluxUmolS) => onEdit({ output: { kind: 'photons', fluxUmolS } })}
-          />
-        ) : null}
-        {output.kind === 'watts' ? (
-          <NumberField
-            label="Efficacy"
-            testId="kind-efficacy"
-            unit="µmol/J"
-            lowest={0.001}
-            highest={100}
-            step={0.1}
-            value={output.efficacyUmolJ}
-            onCommit={(efficacyUmolJ) => onEdit({ output: { kind: 'watts', efficacyUmolJ } })}
-          />
-        ) : null}
-        {output.kind === 'lumens' ? (
-          <NumberField
-            label="Luminous flux"
-            testId="kind-lumens"
-            unit="lm"
-            lowest={0.001}
-            highest={10_000_000}
-            step={10}
-            value={output.lumens}
-            onCommit={(lumens) => onEdit({ output: { ...output, lumens } })}
-          />
-        ) : null}
-      </FieldRow>
-      {output.kind === 'lumens' ? (
-        <FieldRow>
-          <NumberField
-            label="lm per µmol/s"
-            testId="kind-factor"
-            lowest={0.001}
-            highest={1000}
-            value={output.lumensPerUmolS}
-            onCommit={(lumensPerUmolS) => onEdit({ output: { ...output, lumensPerUmolS } })}
-          />
-          <NumberField
-            label="at least"
-            testId="kind-factor-lowest"
-            lowest={0.001}
-            highest={1000}
-            value={output.lowest}
-            onCommit={(lowest) => onEdit({ output: { ...output, lowest } })}
-          />
-          <NumberField
-            label="at most"
-            testId="kind-factor-highest"
-            lowest={0.001}
-            highest={1000}
-            value={output.highest}
-            onCommit={(highest) => onEdit({ output: { ...output, highest } })}
-          />
-        </FieldRow>
-      ) : null}
-      {output.kind !== 'photons' ? (
-        <p className="field-remark" data-testid="kind-flux-said">
-          Comes to {figures(flux)} µmol/s at full output
-          {output.kind === 'lumens'
-            ? `, between ${figures(output.lumens / output.highest)} and ${figures(output.lumens / output.lowest)}.`
-            : '.'}
-        </p>
-      ) : null}
-    </>
-  );
 }

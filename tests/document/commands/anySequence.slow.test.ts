@@ -127,6 +127,10 @@ const moves: Move[] = [
   act(commands.addLampKind)((_p, d) => (d.yes() ? {} : { kind: { powerW: d.number() } })),
   act(commands.editLampKind)((p, d) => ({ kindId: kind(p, d), patch: { name: name(d) } })),
   act(commands.removeLampKind)((p, d) => ({ kindId: kind(p, d) })),
+  act(commands.restateOutput)((p, d) => ({
+    kindId: kind(p, d),
+    as: d.yes() ? 'watts' : d.yes() ? 'photons' : 'lumens',
+  })),
   act(commands.addLamp)((p, d) => ({ shelfId: shelf(p, d), kindId: kind(p, d), count: 2 })),
   act(commands.editLamps)((p, d) => ({
     edits: [{ lampId: lamp(p, d), patch: d.yes() ? { dimming: d.number() } : { kindId: 'k77' } }],

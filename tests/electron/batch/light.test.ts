@@ -4,7 +4,7 @@ import { describe, expect, it } from 'vitest';
 import { runBatch } from '../../../electron/batch/run';
 import { lightVerb } from '../../../electron/batch/verbs/light';
 import { emptyPlan, newGrid, newTrial } from '../../../renderer/document/new';
-import { lightStamp } from '../../../renderer/engine/geometry';
+import { lightStamp } from '../../../renderer/engine/lamps';
 import type { LightReading } from '../../../shared-types/light';
 import type { Plan } from '../../../shared-types/plan';
 import type { LampKind, Shelf } from '../../../shared-types/rack';

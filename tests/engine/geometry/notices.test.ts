@@ -1,9 +1,14 @@
 import { describe, expect, it } from 'vitest';
-import { rackNotices } from '../../../renderer/engine/geometry';
+import { rackNotices as standing } from '../../../renderer/engine/geometry';
+import { hangingNotices } from '../../../renderer/engine/lamps';
 import { noticeKinds } from '../../../shared-types/notice';
 import type { Plan } from '../../../shared-types/plan';
 import { rackPairs, soundRack } from './pairs';
 
+const rackNotices = (rack: Plan['rack'], system: Plan['display']['lengths']) => [
+  ...standing(rack, system),
+  ...hangingNotices(rack, system),
+];
 const kinds = (plan: Plan) => rackNotices(plan.rack, 'metric').map((notice) => notice.kind);
 
 describe('notices of the rack', () => {

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { dli, ppfdForDli } from '../../../renderer/engine/light/dli';
 import { evenness } from '../../../renderer/engine/light/evenness';
-import { efficacyUmolJ, photonFlux } from '../../../renderer/engine/light/output';
+import { efficacyUmolJ, photonFlux } from '../../../renderer/engine/lamps';
 import { gaussLegendre } from '../../../renderer/engine/light/quadrature';
 import { kind } from './racks';
 

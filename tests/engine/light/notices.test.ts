@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import type { LampKind, Shelf } from '../../../shared-types/rack';
 import type { Layout } from '../../../shared-types/layout';
 import type { LightPlan, LightReading } from '../../../shared-types/light';
-import { lightStamp } from '../../../renderer/engine/geometry';
+import { lightStamp } from '../../../renderer/engine/lamps';
 import { lightNotices } from '../../../renderer/engine/light/notices';
 import { ppfdAtPoints } from '../../../renderer/engine/light/field';
 import { kind, lamp, lightPlan, shelf, threeStrips, tray } from './racks';

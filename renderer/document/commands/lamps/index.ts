@@ -3,3 +3,4 @@ export * from './addLampKind';
 export * from './editLampKind';
 export * from './editLamps';
 export * from './removeLampKind';
+export * from './restateOutput';

@@ -1,4 +1,4 @@
-import { lightStamp } from '../../../engine/geometry';
+import { lightStamp } from '../../../engine/lamps';
 import type { LightReading } from '../../../../shared-types/light';
 import type { Plan } from '../../../../shared-types/plan';
 

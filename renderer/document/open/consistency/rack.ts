@@ -36,12 +36,20 @@ export const rackHangsTogether: Check = (plan) => {
 };
 
 export const kindsAndLightAgree: Check = (plan) => {
-  for (const [k, kind] of plan.rack.lampKinds.entries()) {
-    if (kind.output.kind !== 'lumens') continue;
-    const { lowest, highest, lumensPerUmolS } = kind.output;
-    if (lowest <= lumensPerUmolS && lumensPerUmolS <= highest) continue;
-    const path = ['rack', 'lampKinds', k, 'output', 'lumensPerUmolS'];
-    return say(path, String(lumensPerUmolS), `a number from its ${lowest} to its ${highest}`);
+  for (const [k, { output }] of plan.rack.lampKinds.entries()) {
+    switch (output.kind) {
+      case 'photons':
+      case 'watts':
+        break;
+      case 'lumens': {
+        const { lowest, highest, lumensPerUmolS } = output;
+        if (lowest <= lumensPerUmolS && lumensPerUmolS <= highest) break;
+        const path = ['rack', 'lampKinds', k, 'output', 'lumensPerUmolS'];
+        return say(path, String(lumensPerUmolS), `a number from its ${lowest} to its ${highest}`);
+      }
+      default:
+        return output satisfies never;
+    }
   }
   const target = plan.light.targetPpfdUmol;
   if (target && target.lowest > target.highest) {

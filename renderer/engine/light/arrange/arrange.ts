@@ -6,7 +6,7 @@ import type { PointMm } from '../direct';
 import { evenness, type Evenness } from '../evenness';
 import { shelfGrid } from '../field';
 import { shelfModel } from '../model';
-import { photonFlux } from '../output';
+import { photonFlux } from '../../lamps';
 import { shelfLight } from '../shelfLight';
 import { rowResponse } from './response';
 import { lampsOfRow, rowPlans, shelfWith, type RowLimits, type RowPlan } from './rows';

@@ -1,4 +1,5 @@
 import type { Lamp, LampKind, Shelf } from '../../../../shared-types/rack';
+import { litSize } from '../../lamps';
 
 /** How equal lamps may lie: in rows along x (places count along y) or along y (along x). */
 export interface RowPlan {
@@ -25,11 +26,6 @@ export interface RowPlace {
   dimming: number;
 }
 
-/** Span that a kind needs across its row. */
-function acrossMm(kind: LampKind): number {
-  return kind.shape === 'panel' ? kind.widthMm : 0;
-}
-
 /**
  * The ways in which `count` lamps of a kind fit over a shelf: whole rows whose lamps do not overlap
  * and that keep their distances. `perRow` asks for rows along x of so many and nothing else.
@@ -42,9 +38,9 @@ export function rowPlans(
   perRow?: number,
 ): RowPlan[] {
   const plans: RowPlan[] = [];
-  const lengthMm = kind.shape === 'spot' ? 0 : kind.lengthMm;
-  const apartMm = Math.max(limits.apartMm, acrossMm(kind));
-  const fromMm = Math.max(limits.fromSidesMm, acrossMm(kind) / 2);
+  const { lengthMm, widthMm } = litSize(kind);
+  const apartMm = Math.max(limits.apartMm, widthMm);
+  const fromMm = Math.max(limits.fromSidesMm, widthMm / 2);
   for (const along of ['x', 'y'] as const) {
     const [span, beside] =
       along === 'x' ? [shelf.widthMm, shelf.depthMm] : [shelf.depthMm, shelf.widthMm];

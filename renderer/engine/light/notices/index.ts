@@ -1,5 +1,6 @@
 import type { Notice } from '../../../../shared-types/notice';
 import type { Plan } from '../../../../shared-types/plan';
+import { lumensNotices } from '../../lamps';
 import { potLight, type PotLight } from '../potLight';
 import { targetNotices, unevenNotices } from './evenness';
 import { efficacyNotices, photoperiodNotices, problemNotices } from './lamps';
@@ -21,6 +22,7 @@ export function lightNotices(
   return [
     ...problemNotices(plan.rack, lit, at),
     ...plan.rack.lampKinds.flatMap(efficacyNotices),
+    ...plan.rack.lampKinds.flatMap(lumensNotices),
     ...photoperiodNotices(plan.light, lit),
     ...unevenNotices(plan.rack, lit, plan.light, plan.layout ?? null, at, lengths),
     ...lit.flatMap((shelf) =>

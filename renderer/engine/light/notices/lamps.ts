@@ -1,9 +1,13 @@
 import type { LightPlan } from '../../../../shared-types/light';
 import type { Notice } from '../../../../shared-types/notice';
 import type { LampKind, Rack, Shelf } from '../../../../shared-types/rack';
+import {
+  EFFICACY_CEILING_UMOL_J,
+  EFFICACY_DOUBTFUL_UMOL_J,
+  efficacyUmolJ,
+  photometryAnswer,
+} from '../../lamps';
 import { shelvesInWords } from '../figures';
-import { EFFICACY_CEILING_UMOL_J, EFFICACY_DOUBTFUL_UMOL_J, efficacyUmolJ } from '../output';
-import { readPhotometry } from '../photometry';
 import type { PotLight } from '../potLight';
 import { notice } from './notice';
 import { figure } from '../../../words';
@@ -12,17 +16,17 @@ import { figure } from '../../../words';
 export function problemNotices(rack: Rack, lit: readonly Shelf[], light: PotLight): Notice[] {
   const darkened = new Set<string>();
   const files = rack.lampKinds.flatMap((kind) => {
-    if (kind.emission.kind !== 'file') return [];
-    const answer = readPhotometry(kind.emission.text);
+    const { emission } = kind;
+    const answer = photometryAnswer(kind);
     const shelves = lit.filter((shelf) => shelf.lamps.some((lamp) => lamp.kindId === kind.id));
-    if (answer.ok || shelves.length === 0) return [];
+    if (!answer || answer.ok || emission.kind !== 'file' || shelves.length === 0) return [];
     for (const shelf of shelves) darkened.add(shelf.id);
     return [
       notice(
         'lamp-file-broken',
         'stop',
         [`lampKind:${kind.id}`, ...shelves.map((shelf) => `shelf:${shelf.id}`)],
-        `The photometric file ${kind.emission.fileName} of lamp kind ${kind.name} cannot be used: ` +
+        `The photometric file ${emission.fileName} of lamp kind ${kind.name} cannot be used: ` +
           `line ${answer.line}: ${answer.reason}; found ${answer.found}; expected ` +
           `${answer.expected}. The light of ` +
           `${shelvesInWords(shelves.map((shelf) => shelf.number))} cannot be computed.`,

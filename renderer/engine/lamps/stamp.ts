@@ -1,5 +1,7 @@
 import type { LampKind, Shelf } from '../../../shared-types/rack';
-import { hashOf } from './hash';
+import { hashOf } from '../geometry';
+import { photonFlux } from './flux';
+import { litSize } from './size';
 
 /**
  * What a shelf's light is made from, in short: its size, its surfaces, and its lamps as they hang.
@@ -25,16 +27,32 @@ const known = new WeakMap<LampKind, string>();
 function lightOf(kind: LampKind): string {
   const before = known.get(kind);
   if (before !== undefined) return before;
-  const { shape, lengthMm, widthMm, emission, output, powerW } = kind;
-  const beam = emission.kind === 'file' ? emission.text : JSON.stringify(emission);
-  const flux =
-    output.kind === 'photons'
-      ? output.fluxUmolS
-      : output.kind === 'watts'
-        ? output.efficacyUmolJ * powerW
-        : output.lumens / output.lumensPerUmolS;
+  const { lengthMm, widthMm } = litSize(kind);
   // The same flux, said in another way, is the same but for its last digits.
-  const found = hashOf([shape, lengthMm, widthMm, flux.toPrecision(9), beam].join(' '));
+  const flux = fluxFor(kind)?.toPrecision(9) ?? '';
+  const found = hashOf([kind.shape, lengthMm, widthMm, flux, beamOf(kind)].join(' '));
   known.set(kind, found);
   return found;
+}
+
+/** Null where the lamp's light cannot be computed, which a notice tells. */
+function fluxFor(kind: LampKind): number | null {
+  try {
+    return photonFlux(kind).umolS;
+  } catch {
+    return null;
+  }
+}
+
+function beamOf({ emission }: LampKind): string {
+  switch (emission.kind) {
+    case 'lambertian':
+      return emission.kind;
+    case 'beam':
+      return `${emission.kind} ${emission.fullAngleDeg}`;
+    case 'file':
+      return emission.text;
+    default:
+      return emission satisfies never;
+  }
 }

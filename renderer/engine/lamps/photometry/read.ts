@@ -1,5 +1,13 @@
 import { integratedLumens, intensityAt, type Candela, type Symmetry } from './distribution';
-import { NumberStream, refuse, Refused, type PhotometryRefusal } from './numbers';
+import { bounds, LEAST_ANGLE_STEP_DEG } from './bounds';
+import {
+  checkBounds,
+  NumberStream,
+  refuse,
+  Refused,
+  type Bounds,
+  type PhotometryRefusal,
+} from './numbers';
 
 /** A photometric file that was understood. */
 export interface Photometry {
@@ -108,15 +116,9 @@ function tiltOf(value: string, line: number, numbers: NumberStream): Photometry[
   }
   const geometry = numbers.takeWhole('lamp-to-luminaire geometry', 1, 3);
   const count = numbers.takeWhole('count of tilt angles', 1, MOST_ANGLES);
-  const angles = numbers.takeList(count, 'tilt angle');
-  const multipliers = numbers.takeList(count, 'tilt multiplier');
+  const angles = numbers.takeList(count, 'tilt angle', bounds.tiltAngle);
+  const multipliers = numbers.takeList(count, 'tilt multiplier', bounds.tiltMultiplier);
   return { geometry, angles, multipliers };
-}
-
-function positive(numbers: NumberStream, what: string): number {
-  const value = numbers.take(what);
-  if (!(value > 0)) refuse(numbers.line, `impossible ${what}`, String(value), 'more than 0');
-  return value;
 }
 
 function bodyOf(
@@ -128,11 +130,12 @@ function bodyOf(
 ): Photometry {
   const lamps = numbers.takeWhole('number of lamps', 1, 100_000);
   const perLamp = numbers.take('lumens per lamp');
-  if (perLamp !== -1 && !(perLamp > 0)) {
-    const expected = 'more than 0, or -1 for absolute photometry';
-    refuse(numbers.line, 'impossible lumens per lamp', String(perLamp), expected);
+  if (perLamp !== -1) {
+    const { lowest, highest } = bounds.lumens;
+    const say = `${lowest} to ${highest}, or -1 for absolute photometry`;
+    checkBounds(numbers.line, 'lumens per lamp', perLamp, { lowest, highest, say });
   }
-  const multiplier = positive(numbers, 'candela multiplier');
+  const multiplier = numbers.takeWithin('candela multiplier', bounds.factor);
   const countV = numbers.takeWhole('count of vertical angles', 1, MOST_ANGLES);
   const countH = numbers.takeWhole('count of horizontal angles', 1, MOST_ANGLES);
   const type = numbers.takeWhole('photometric type', 1, 3);
@@ -142,34 +145,33 @@ function bodyOf(
   }
   const metres = numbers.takeWhole('units (1 feet, 2 metres)', 1, 2) === 2 ? 1 : METRES_PER_FOOT;
   const opening = {
-    widthM: numbers.take('width of the opening') * metres,
-    lengthM: numbers.take('length of the opening') * metres,
-    heightM: numbers.take('height of the opening') * metres,
+    widthM: numbers.takeWithin('width of the opening', bounds.openingM) * metres,
+    lengthM: numbers.takeWithin('length of the opening', bounds.openingM) * metres,
+    heightM: numbers.takeWithin('height of the opening', bounds.openingM) * metres,
   };
-  const ballast = positive(numbers, 'ballast factor');
+  const ballast = numbers.takeWithin('ballast factor', bounds.factor);
   const inUse = edition !== 2019 && edition !== null;
   // The newest edition reuses this place for a code, which is no factor.
   const ballastLamp = inUse
-    ? positive(numbers, 'ballast-lamp factor')
-    : numbers.take('file generation');
+    ? numbers.takeWithin('ballast-lamp factor', bounds.factor)
+    : numbers.takeWithin('file generation', bounds.generation);
   if (edition === null && ballastLamp !== 1) {
     warnings.push(
       `line ${numbers.line}: ${ballastLamp} in the place of the ballast-lamp factor ignored`,
     );
   }
-  const inputWatts = numbers.take('input watts');
-  if (inputWatts < 0) {
-    refuse(numbers.line, 'impossible input watts', String(inputWatts), '0 or more');
-  }
-  const vertical = risingAngles(numbers, countV, 'vertical angle');
+  const inputWatts = numbers.takeWithin('input watts', bounds.watts);
+  const vertical = risingAngles(numbers, countV, 'vertical angle', bounds.verticalAngle);
   checkVertical(vertical, numbers.line);
-  const horizontal = risingAngles(numbers, countH, 'horizontal angle');
+  const horizontal = risingAngles(numbers, countH, 'horizontal angle', bounds.horizontalAngle);
   const symmetry = symmetryOf(horizontal, numbers.line);
   const factor = multiplier * ballast * (inUse ? ballastLamp : 1);
   const values = new Float64Array(countV * countH);
   for (let i = 0; i < values.length; i++) {
     const value = numbers.take(`candela ${i + 1} of ${values.length}`);
     if (value < 0) refuse(numbers.line, 'negative candela', String(value), '0 or more');
+    checkBounds(numbers.line, 'candela', value, bounds.candela);
+    checkBounds(numbers.line, 'candela times its factors', value * factor, bounds.candela);
     values[i] = value * factor;
   }
   const candela: Candela = { vertical, horizontal, values, symmetry };
@@ -177,6 +179,7 @@ function bodyOf(
   if (!(lumens > 0)) {
     refuse(numbers.line, 'the file has no light in it', 'candela of 0 throughout', 'some light');
   }
+  checkBounds(numbers.line, 'lumens of all candela', lumens, bounds.integratedLumens);
   return {
     edition,
     keywords,
@@ -193,13 +196,22 @@ function bodyOf(
   };
 }
 
-function risingAngles(numbers: NumberStream, count: number, what: string): Float64Array {
+function risingAngles(
+  numbers: NumberStream,
+  count: number,
+  what: string,
+  range: Bounds,
+): Float64Array {
   const angles = new Float64Array(count);
   for (let i = 0; i < count; i++) {
-    const angle = numbers.take(`${what} ${i + 1} of ${count}`);
+    const angle = numbers.takeWithin(`${what} ${i + 1} of ${count}`, range);
     const before = i > 0 ? (angles[i - 1] ?? 0) : -Infinity;
     if (!(angle > before)) {
       refuse(numbers.line, `${what}s do not rise`, `${angle} after ${before}`, `over ${before}`);
+    }
+    if (angle - before < LEAST_ANGLE_STEP_DEG * (1 - 1e-9)) {
+      const expected = `steps of ${LEAST_ANGLE_STEP_DEG} or more`;
+      refuse(numbers.line, `${what}s too close`, `${angle} after ${before}`, expected);
     }
     angles[i] = angle;
   }

@@ -1,5 +1,6 @@
-import type { LampKind } from '../../../shared-types/rack';
-import { photometryOf } from './measured';
+import type { Lamp, LampKind } from '../../../shared-types/rack';
+import { photometryOf } from './file';
+import { kindOfLamp } from './find';
 
 /** Photons of 400–700 nm per second (µmol s⁻¹), with the range that the stated figures allow. */
 export interface PhotonFlux {
@@ -7,11 +8,6 @@ export interface PhotonFlux {
   lowest: number;
   highest: number;
 }
-
-/** Above the efficacy of a lossless 700 nm lamp no source of photosynthetic photons can exist. */
-export const EFFICACY_CEILING_UMOL_J = 5.85;
-/** Above the best fixtures on sale: to be looked at twice. */
-export const EFFICACY_DOUBTFUL_UMOL_J = 4;
 
 function fluxOf(kind: LampKind): PhotonFlux {
   const { output } = kind;
@@ -30,9 +26,7 @@ function fluxOf(kind: LampKind): PhotonFlux {
             `${highest}; the factor inside its own range is expected`,
         );
       }
-      // Candela of a photometric file are never rescaled to rated lumens.
-      const measured = kind.emission.kind === 'file';
-      const lumens = measured ? photometryOf(kind).integratedLumens : output.lumens;
+      const lumens = lumensOf(kind, output.lumens);
       return {
         umolS: lumens / lumensPerUmolS,
         // More lumens to the µmol means fewer photons.
@@ -40,7 +34,14 @@ function fluxOf(kind: LampKind): PhotonFlux {
         highest: lumens / lowest,
       };
     }
+    default:
+      return output satisfies never;
   }
+}
+
+/** The lumens that count: candela of a photometric file are never rescaled to rated lumens. */
+export function lumensOf(kind: LampKind, typed: number): number {
+  return photometryOf(kind)?.integratedLumens ?? typed;
 }
 
 /**
@@ -48,13 +49,17 @@ function fluxOf(kind: LampKind): PhotonFlux {
  * watts × efficacy (µmol J⁻¹), or lumens ÷ (lumens per µmol s⁻¹), where the range of the factor is
  * carried along. With a photometric file and an output in lumens the file's integrated lumens
  * count; with an output in photons or watts the file gives the shape alone. Throws on a dimming
- * outside 0–1, on a factor outside its own range and on a file that cannot be used.
+ * outside 0–1, on a factor outside its own range, on a file that cannot be used and where no finite
+ * flux comes out.
  */
 export function photonFlux(kind: LampKind, dimming = 1): PhotonFlux {
   if (!(dimming >= 0 && dimming <= 1)) {
     throw new Error(`lamp kind ${kind.name}: dimming ${dimming}; a share from 0 to 1 is expected`);
   }
   const full = fluxOf(kind);
+  if (!Number.isFinite(full.highest)) {
+    throw new Error(`lamp kind ${kind.name}: ${full.highest} µmol/s; a finite flux is expected`);
+  }
   return {
     umolS: full.umolS * dimming,
     lowest: full.lowest * dimming,
@@ -62,8 +67,25 @@ export function photonFlux(kind: LampKind, dimming = 1): PhotonFlux {
   };
 }
 
-/** Photons per joule of electricity at full output (µmol J⁻¹); null where the power is not known. */
-export function efficacyUmolJ(kind: LampKind): number | null {
-  if (kind.output.kind === 'watts') return kind.output.efficacyUmolJ;
-  return kind.powerW > 0 ? photonFlux(kind).umolS / kind.powerW : null;
+/** Power of one lamp (W), taken as proportional to its dimming; drivers draw a little more. */
+export function lampPowerW(kind: LampKind, dimming = 1): number {
+  return kind.powerW * dimming;
+}
+
+type Kinds = { lampKinds: readonly LampKind[] };
+
+/** Photons per second of several lamps together, as dimmed (µmol s⁻¹). Throws as `photonFlux`. */
+export function fluxOfLamps(kinds: Kinds, lamps: readonly Lamp[]): number {
+  return lamps.reduce(
+    (sum, lamp) => sum + photonFlux(kindOfLamp(kinds, lamp), lamp.dimming).umolS,
+    0,
+  );
+}
+
+/** Power of several lamps together (W), as dimmed or, for a circuit that must bear it, undimmed. */
+export function powerOfLamps(kinds: Kinds, lamps: readonly Lamp[], undimmed = false): number {
+  return lamps.reduce(
+    (sum, lamp) => sum + lampPowerW(kindOfLamp(kinds, lamp), undimmed ? 1 : lamp.dimming),
+    0,
+  );
 }

@@ -1,10 +1,9 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { directAtPoints, readyLamps } from '../../../renderer/engine/light/direct';
-import { photonFlux } from '../../../renderer/engine/light/output';
-import { readPhotometry, type Photometry } from '../../../renderer/engine/light/photometry';
+import { photonFlux, readPhotometry, type Photometry } from '../../../renderer/engine/lamps';
 import type { LampKind } from '../../../shared-types/rack';
-import { kind, lamp, shelf } from './racks';
+import { kind, lamp, shelf } from '../light/racks';
 
 // Rules, worked example and check values: tests/reference/trade-facts.md, section 3.
 

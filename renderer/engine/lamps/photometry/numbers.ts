@@ -19,6 +19,19 @@ export function refuse(line: number, reason: string, found: string, expected: st
   throw new Refused({ ok: false, line, reason, found, expected });
 }
 
+/** Least and greatest that a figure may be; `say` where plain numbers would not say it. */
+export interface Bounds {
+  lowest: number;
+  highest: number;
+  say?: string;
+}
+
+export function checkBounds(line: number, what: string, value: number, bounds: Bounds): void {
+  const { lowest, highest, say = `${lowest} to ${highest}` } = bounds;
+  if (value >= lowest && value <= highest) return;
+  refuse(line, `impossible ${what}`, String(value), say);
+}
+
 const NUMBER = /^[+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?$/;
 
 /** Numbers separated by blanks, commas or line ends, each remembered with its line. */
@@ -65,9 +78,18 @@ export class NumberStream {
     return value;
   }
 
-  takeList(count: number, what: string): Float64Array {
+  /** A figure within what lamps can have, so that all that is reckoned from it is finite. */
+  takeWithin(what: string, bounds: Bounds): number {
+    const value = this.take(what);
+    checkBounds(this.line, what, value, bounds);
+    return value;
+  }
+
+  takeList(count: number, what: string, bounds: Bounds): Float64Array {
     const list = new Float64Array(count);
-    for (let i = 0; i < count; i++) list[i] = this.take(`${what} ${i + 1} of ${count}`);
+    for (let i = 0; i < count; i++) {
+      list[i] = this.takeWithin(`${what} ${i + 1} of ${count}`, bounds);
+    }
     return list;
   }
 

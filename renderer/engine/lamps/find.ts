@@ -1,0 +1,13 @@
+import type { Lamp, LampKind } from '../../../shared-types/rack';
+
+/** The lamp's kind. Throws where the list does not hold it. */
+export function kindOfLamp(
+  { lampKinds }: { lampKinds: readonly LampKind[] },
+  lamp: Lamp,
+): LampKind {
+  const kind = lampKinds.find((k) => k.id === lamp.kindId);
+  if (!kind) {
+    throw new Error(`lamp ${lamp.id}: kind ${lamp.kindId} is not among the plan's lamp kinds`);
+  }
+  return kind;
+}

@@ -1,0 +1,100 @@
+import type { Notice, NoticeKind, Severity } from '../../../shared-types/notice';
+import type { Lamp, LampKind, Rack, Shelf } from '../../../shared-types/rack';
+import { figure, speechIn, type Speech, type UnitSystem } from '../../words';
+import { rectInside } from '../geometry';
+import { photometryAnswer } from './file';
+import { lampBounds } from './size';
+
+/** Lamps that cannot hang as they are drawn. */
+export function hangingNotices(rack: Rack, system: UnitSystem): Notice[] {
+  const say = speechIn(system);
+  return rack.shelves.flatMap((shelf) =>
+    shelf.lamps.flatMap((lamp) => {
+      const kind = rack.lampKinds.find((k) => k.id === lamp.kindId);
+      return kind ? noticesOf(say, shelf, lamp, kind) : [];
+    }),
+  );
+}
+
+function noticesOf({ length: mm }: Speech, shelf: Shelf, lamp: Lamp, kind: LampKind): Notice[] {
+  const found: Notice[] = [];
+  const add = (
+    kindOfNotice: NoticeKind,
+    severity: Severity,
+    about: string[],
+    text: string,
+    remedy: string,
+  ) => found.push({ kind: kindOfNotice, severity, stage: 'rack', about, text, remedy });
+  const name = `A lamp (${kind.name}) over shelf ${shelf.number}`;
+  const floor = { xMm: 0, yMm: 0, widthMm: shelf.widthMm, depthMm: shelf.depthMm };
+  if (!rectInside(lampBounds(lamp, kind), floor) || lamp.zMm > shelf.clearanceMm + 0.05) {
+    add(
+      'lamp-outside-bay',
+      'warn',
+      [`lamp:${lamp.id}`],
+      `${name} reaches out of its bay: centre at ${mm(lamp.xMm)}, ${mm(lamp.yMm)}, ${mm(lamp.zMm)} up; the bay is ${mm(shelf.widthMm)} by ${mm(shelf.depthMm)} and ${mm(shelf.clearanceMm)} high.`,
+      'Move the lamp into the bay, or correct the size of lamp or shelf.',
+    );
+  }
+  const canopy = Math.max(shelf.canopy.plantingMm, shelf.canopy.harvestMm);
+  if (canopy >= lamp.zMm) {
+    add(
+      'canopy-reaches-lamp',
+      'stop',
+      [`lamp:${lamp.id}`, `shelf:${shelf.id}`],
+      `${name} hangs ${mm(lamp.zMm)} above the shelf, but the canopy grows to ${mm(canopy)}.`,
+      'Hang the lamp higher, or correct the canopy height.',
+    );
+  }
+  return found;
+}
+
+// Meters and makers agree within about this (common practice, no source).
+const LUMENS_AGREE = 0.05;
+// A fitting that loses more than half of its bare lamps' light is no grow light (common practice).
+const LEAST_SHARE_OUT = 0.5;
+
+/** Lumens of one lamp kind that cannot all be true: typed, stated in its file, summed from it. */
+export function lumensNotices(kind: LampKind): Notice[] {
+  const answer = photometryAnswer(kind);
+  if (!answer?.ok) return [];
+  const { statedLumens, integratedLumens } = answer.photometry;
+  const lm = (value: number) => `${figure(value)} lm`;
+  const adds = `The candela of its file add up to ${lm(integratedLumens)}`;
+  const { output } = kind;
+  const told: { text: string; remedy: string }[] = [];
+  if (output.kind === 'lumens' && Math.abs(integratedLumens / output.lumens - 1) > LUMENS_AGREE) {
+    told.push({
+      text:
+        `Lamp kind ${kind.name} has ${lm(output.lumens)} typed. ${adds}, and its light is ` +
+        `computed from those.`,
+      remedy:
+        `If the file is right, type ${lm(integratedLumens)}. If the typed figure is right, give ` +
+        'the output as photon flux, or load the file of this lamp.',
+    });
+  }
+  if (statedLumens !== null) {
+    const share = integratedLumens / statedLumens;
+    const stated = `Its file states ${lm(statedLumens)} for the bare lamps of lamp kind ${kind.name}`;
+    if (share > 1 + LUMENS_AGREE || share < LEAST_SHARE_OUT) {
+      const why =
+        share > 1
+          ? 'No fitting gives more light than its bare lamps.'
+          : 'A fitting seldom loses more than half of its light.';
+      told.push({
+        text: `${stated}. ${adds}. ${why}`,
+        remedy:
+          'Compare both with the maker’s sheet. If the candela are wrong, load a correct file or ' +
+          'give the output as photon flux.',
+      });
+    }
+  }
+  return told.map(({ text, remedy }) => ({
+    kind: 'lamp-lumens-disagree',
+    severity: 'warn',
+    stage: 'light',
+    about: [`lampKind:${kind.id}`],
+    text,
+    remedy,
+  }));
+}

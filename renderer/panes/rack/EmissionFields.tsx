@@ -1,0 +1,57 @@
+import { emissionWords, type Emission } from '../../../shared-types/rack';
+import { FieldRow, NumberField, Select } from '../../ui';
+
+/** How a lamp's light leaves it. A photometric file is taken elsewhere, and named here. */
+export function EmissionFields(props: {
+  emission: Emission;
+  onEdit: (emission: Emission) => void;
+}) {
+  const { emission, onEdit } = props;
+  const kinds: readonly Emission['kind'][] =
+    emission.kind === 'file' ? ['lambertian', 'beam', 'file'] : ['lambertian', 'beam'];
+  return (
+    <FieldRow>
+      <Select
+        label="Beam"
+        testId="kind-emission"
+        value={emission.kind}
+        options={kinds.map((value) => ({
+          value,
+          label:
+            value === emission.kind && emission.kind === 'file'
+              ? `file ${emission.fileName}`
+              : emissionWords[value],
+        }))}
+        onCommit={(kind) => {
+          const chosen = emissionOf(kind);
+          if (chosen) onEdit(chosen);
+        }}
+      />
+      {emission.kind === 'beam' ? (
+        <NumberField
+          label="Full angle at half peak"
+          testId="kind-beam"
+          unit="°"
+          lowest={1}
+          highest={179}
+          value={emission.fullAngleDeg}
+          onCommit={(fullAngleDeg) => onEdit({ kind: 'beam', fullAngleDeg })}
+        />
+      ) : null}
+    </FieldRow>
+  );
+}
+
+/** What a choice begins with; null where it needs a file first. */
+function emissionOf(kind: Emission['kind']): Emission | null {
+  switch (kind) {
+    case 'lambertian':
+      return { kind };
+    case 'beam':
+      return { kind, fullAngleDeg: 90 };
+    case 'file':
+      return null;
+    default:
+      return kind satisfies never;
+  }
+}
