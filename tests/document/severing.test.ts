@@ -135,6 +135,7 @@ const decided: Record<Name, 'safe' | Act> = {
   addLampKind: 'safe',
   editLampKind: 'safe',
   removeLampKind: 'safe',
+  restateOutput: 'safe',
   arrangeLamps: 'safe',
   editLight: 'safe',
   addReadings: 'safe',
