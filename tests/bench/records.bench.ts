@@ -106,6 +106,7 @@ async function inWindow(
     // Without the browser's own pickers the app asks for files by a field that can be filled in.
     await page.addInitScript('delete window.showOpenFilePicker');
     await page.goto(url);
+    await page.getByRole('button').first().waitFor();
     const choosing = page.waitForEvent('filechooser');
     await page.keyboard.press('Control+O');
     await (await choosing).setFiles(file);
