@@ -1,4 +1,4 @@
-import { useCallback, useEffect, useMemo, useRef, useState } from 'react';
+import { memo, useCallback, useEffect, useMemo, useRef, useState } from 'react';
 import { trayCode, type Pot } from '../../derive';
 import { cellKey, measuredPotsOf, openQuestions } from '../../derive/recordNotices';
 import { acceptNotice } from '../../document/commands';
@@ -29,8 +29,11 @@ import { useEntry, type EntryBy } from './useEntry';
 import { useScanner } from './useScanner';
 import './records.css';
 
-/** Weigh, count, type, next; or bring a table in. */
-export function RecordsSide() {
+/**
+ * Weigh, count, type, next; or bring a table in. It reads the stores itself: what is drawn anew
+ * around it, for a notice or a picture, leaves the grid alone.
+ */
+export const RecordsSide = memo(function RecordsSide() {
   const plan = usePlanStore((s) => s.plan);
   const goTo = useSession((s) => s.goTo);
   if (!plan) return null;
@@ -51,7 +54,7 @@ export function RecordsSide() {
     );
   }
   return <Recording plan={plan} />;
-}
+});
 
 function Recording({ plan }: { plan: Plan }) {
   const dispatch = useDispatch();
