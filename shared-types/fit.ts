@@ -16,6 +16,8 @@ export const fitRequestSchema = z.strictObject({
   response: columnName,
   scale: z.enum(['identity', 'log', 'log1p', 'sqrt']).default('identity'),
   counts: z.enum(['poisson', 'quasi-poisson', 'negative-binomial']).nullable().default(null),
+  /** Counts: a column of exposure (area, days, plants at risk); means are per unit of it. */
+  offset: columnName.nullable().default(null),
   treatments: columns.default([]),
   interactions: z.union([z.enum(['all', 'none']), z.array(columns.min(2))]).default('all'),
   covariates: columns.default([]),
@@ -117,6 +119,8 @@ export interface ComparisonRow {
   p: number;
   lower: number;
   upper: number;
+  /** Where the row is by profile likelihood: the same from difference and standard error. */
+  wald?: { statistic: number; p: number; lower: number; upper: number };
   /** Within which levels of the `by` factors. */
   within?: Record<string, string>;
 }

@@ -147,6 +147,38 @@ describe('negative binomial counts', () => {
   });
 });
 
+describe('counts with an exposure', () => {
+  it.each(['poisson', 'quasi-poisson'] as const)('take its logarithm as known: %s', (counts) => {
+    const { request, table } = setUp('insurance');
+    const result = fit({ ...request, counts, offset: 'Holders' }, table);
+    const name = counts === 'poisson' ? 'poisson' : 'quasi';
+    rows('insurance', `${name}_fit`).forEach((want, j) => {
+      const got = result.coefficients[j];
+      expectClose(got?.estimate, want['estimate'], 1e-9, String(want['term']), 1e-10);
+      expectClose(got?.se, want['se'], 1e-9, `${String(want['term'])}, se`);
+    });
+    for (const want of rows(
+      'insurance',
+      counts === 'poisson' ? 'poisson_type2_lr' : 'quasi_type2_F',
+    )) {
+      const got = result.terms.find(({ term }) => term === want['term']);
+      if (!got) continue;
+      expectClose(got.statistic, want['lr_chisq'] ?? want['F'], 1e-9, got.term);
+    }
+    expect(result.method).toMatch(/logarithm of Holders is a known part; means are per unit/);
+    expect(() => fit({ ...request, counts: null, offset: 'Holders' }, table)).toThrow(
+      /offset: found "Holders" without counts/,
+    );
+    const none = {
+      ...table,
+      columns: { ...table.columns, Holders: table.columns['Claims'] ?? [] },
+    };
+    expect(() => fit({ ...request, offset: 'Holders' }, none)).toThrow(
+      /row \d+: found 0 as offset; an exposure above 0/,
+    );
+  });
+});
+
 describe('means of counts', () => {
   it('are on the log scale, with ratios as differences', () => {
     const { request, table } = setUp('insectsprays');

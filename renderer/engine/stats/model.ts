@@ -30,6 +30,16 @@ export interface TermTest {
   p: number;
 }
 
+/** Tests and limits of one combination by its likelihood, where those of its error are not exact. */
+export interface Profile {
+  /** Of the reference t; Infinity for the normal. */
+  readonly df: number;
+  /** Signed root of the likelihood ratio that the combination is zero. */
+  readonly root: number;
+  /** Where the root has the size `reach`, below (−1) or above (1) the estimate; may be infinite. */
+  limit(reach: number, side: 1 | -1): number;
+}
+
 export interface FittedModel {
   /** One per column of the design matrix; NaN for an aliased column. */
   readonly coefficients: Float64Array;
@@ -41,6 +51,8 @@ export interface FittedModel {
   readonly whyNoError?: string;
   /** A linear combination of the coefficients; `weights` has one entry a design column. */
   estimate(weights: Float64Array): Estimate;
+  /** Absent where estimate ± reach × standard error is the model's own interval. */
+  readonly profile?: (weights: Float64Array) => Profile | null;
   /** Joint test that every row of `contrasts` times the coefficients is zero. */
   test(contrasts: Matrix): TermTest;
 }

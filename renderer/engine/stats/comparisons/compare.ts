@@ -4,7 +4,7 @@ import type { Design } from '../design';
 import type { Qr } from '../linear';
 import { estimableMeans, noErrorWarning } from '../means';
 import type { GridMean } from '../means';
-import type { FittedModel } from '../model';
+import type { Estimate, FittedModel, Profile } from '../model';
 import { adjustFamily } from './adjust';
 import { compactLetters } from './letters';
 import { commonLoadings } from './loadings';
@@ -172,6 +172,14 @@ function compareFamily(
       );
     }
   }
+  // A family's joint distribution is that of differences over their errors; a single comparison is
+  // free to take its likelihood.
+  if (method === 'none' || pairs.length === 1) {
+    const profiles = pairs.map((pair) => model.profile?.(pair.weights) ?? null);
+    if (profiles.every((profile) => profile !== null)) {
+      return byProfile(method, pairs, names, estimates, profiles, confidence);
+    }
+  }
   const adjusted = adjustFamily(method, { means: names.length, loadings }, raw, confidence);
   return pairs.map(({ a, b }, i) => {
     const { estimate, se, df } = estimates[i] ?? { estimate: 0, se: 0, df: 1 };
@@ -188,6 +196,53 @@ function compareFamily(
       upper: estimate + reach * se,
     };
   });
+}
+
+/** Comparisons by profile likelihood, with the ones from estimate and error beside them. */
+function byProfile(
+  method: Asked['method'],
+  pairs: readonly Pair[],
+  names: readonly string[],
+  estimates: readonly Estimate[],
+  profiles: readonly Profile[],
+  confidence: number,
+): ComparisonRow[] {
+  return pairs.flatMap(({ a, b }, i) => {
+    const found = estimates[i];
+    const profile = profiles[i];
+    if (!found || !profile) return [];
+    const { estimate, se } = found;
+    const family = { means: 2, loadings: [0] };
+    const adjust = (statistic: number, df: number) =>
+      adjustFamily(method, family, [{ statistic, df }], confidence)[0] ?? { p: 1, reach: 0 };
+    const { p, reach } = adjust(profile.root, profile.df);
+    const z = estimate === 0 ? 0 : estimate / se;
+    const wald = adjust(z, found.df);
+    return [
+      {
+        a: names[a] ?? '',
+        b: names[b] ?? '',
+        difference: estimate,
+        se,
+        df: Number.isFinite(profile.df) ? profile.df : null,
+        statistic: profile.root,
+        p,
+        lower: finiteOr(profile.limit(reach, -1), estimate - wald.reach * se),
+        upper: finiteOr(profile.limit(reach, 1), estimate + wald.reach * se),
+        wald: {
+          statistic: z,
+          p: wald.p,
+          lower: estimate - wald.reach * se,
+          upper: estimate + wald.reach * se,
+        },
+      },
+    ];
+  });
+}
+
+/** A likelihood that levels off has no limit on that side; the one by the error stands in. */
+function finiteOr(value: number, other: number): number {
+  return Number.isFinite(value) ? value : other;
 }
 
 function lettersOf(

@@ -6,6 +6,7 @@ import { negativeBinomial, poisson } from './families';
 import type { CountFamily } from './families';
 import { fitIrls } from './irls';
 import type { CountsCore, CountsInput } from './irls';
+import { profileOf } from './profile';
 import { maximiseTheta, momentTheta, MOST_THETA } from './theta';
 
 export type CountsKind = 'poisson' | 'quasi-poisson' | 'negative-binomial';
@@ -50,6 +51,10 @@ export function fitCounts(input: CountsInput, kind: CountsKind): CountsFit {
   // The covariance is that of the last step, with the dispersion about its weights.
   const inflation = kind === 'quasi-poisson' ? spreadOfStep / df : 1;
   const covariance = spread(unscaledCovariance(weighted, inflation), space.kept, input.x);
+  const estimate = (combined: Float64Array): Estimate => {
+    const found = estimateLinear(combined, coefficients, covariance, Infinity);
+    return finite.holds(combined) ? found : { ...found, se: NaN };
+  };
   const parameters = core.space.rank + (theta === null ? 0 : 1);
   return {
     ...core,
@@ -64,9 +69,16 @@ export function fitCounts(input: CountsInput, kind: CountsKind): CountsFit {
     onlyZeros: finite.onlyZeros,
     whyNoError: 'some level has only zero counts, and the logarithm of zero has no finite value.',
     warnings: warningsOf(core, theta),
-    estimate(weights): Estimate {
-      const found = estimateLinear(weights, coefficients, covariance, Infinity);
-      return finite.holds(weights) ? found : { ...found, se: NaN };
+    estimate,
+    profile(combined) {
+      const found = estimate(combined);
+      if (!Number.isFinite(found.se)) return null;
+      const reference = kind === 'quasi-poisson' ? df : Infinity;
+      const polish = polishOf(kind);
+      const { deviance } = core;
+      const { kept } = core.space;
+      const fitted = { input, family, polish, kept, deviance, scale, df: reference };
+      return profileOf(fitted, combined, found.estimate, found.se);
     },
     test(contrasts): TermTest {
       const { value, rank } = quadraticForm(contrasts, coefficients, covariance);

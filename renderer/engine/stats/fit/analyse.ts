@@ -12,7 +12,13 @@ import { analyseUnits, withPosition } from './units-model';
 export function analyse(request: FitRequest, table: DataTable, design: Design): Analysis {
   const covarying =
     request.position !== null && ['rows+columns', 'smooth', 'ar1'].includes(request.position.model);
-  if (isConstant(design)) return analyseConstant(request, design);
+  if (request.offset !== null && request.counts === null) {
+    throw new Error(
+      `offset: found "${request.offset}" without counts; an exposure belongs to counts, expected ` +
+        'counts, or the response divided by it',
+    );
+  }
+  if (isConstant(design) && request.offset === null) return analyseConstant(request, design);
   if (request.counts !== null) {
     if (covarying) {
       throw new Error(
@@ -20,7 +26,7 @@ export function analyse(request: FitRequest, table: DataTable, design: Design): 
           '(or the scale log1p or sqrt, which takes every position model)',
       );
     }
-    return analyseCounts(request, request.counts, design);
+    return analyseCounts(request, request.counts, table, design);
   }
   if (request.exactStrata) return analyseStrata(request, table, design);
   if (request.denominator === 'units' && request.randomUnits.length > 0) {

@@ -1,8 +1,9 @@
-import type { FitRequest, TermRow } from '../../../../shared-types/fit';
+import type { DataTable, FitRequest, TermRow } from '../../../../shared-types/fit';
 import { devianceTest, fitCounts } from '../counts';
 import type { CountsKind } from '../counts';
 import type { Design } from '../design';
 import { termColumnSets } from '../hypotheses';
+import { readNumbers } from '../table';
 import { noExtras } from './analysis';
 import type { Analysis } from './analysis';
 import { lostDfWarning } from './linear-model';
@@ -15,14 +16,20 @@ const kindWords: Record<CountsKind, string> = {
 };
 
 /** Counts on the log scale; residuals are Pearson's. */
-export function analyseCounts(request: FitRequest, kind: CountsKind, design: Design): Analysis {
+export function analyseCounts(
+  request: FitRequest,
+  kind: CountsKind,
+  table: DataTable,
+  design: Design,
+): Analysis {
   if (request.randomUnits.length > 0 || request.exactStrata) {
     throw new Error(
       'counts: found randomUnits or exactStrata beside counts; expected counts with fixed blocks ' +
         'alone (or the scale log1p or sqrt, which takes units of every kind)',
     );
   }
-  const input = { x: design.x, y: design.y };
+  const exposure = request.offset === null ? null : logExposure(request.offset, table, design);
+  const input = { x: design.x, y: design.y, ...(exposure ? { offset: exposure } : {}) };
   const full = fitCounts(input, kind);
   const warnings = [...aliasWarnings(design, full.space), ...full.warnings];
   if (full.onlyZeros.length > 0) warnings.push(onlyZerosWarning(design, full.onlyZeros));
@@ -73,6 +80,11 @@ export function analyseCounts(request: FitRequest, kind: CountsKind, design: Des
       kind === 'quasi-poisson'
         ? 'Tests compare deviances over the Pearson dispersion.'
         : 'Tests are likelihood ratios.',
+      ...(request.offset === null
+        ? []
+        : [`The logarithm of ${request.offset} is a known part; means are per unit of it.`]),
+      'A single difference has its interval by profile likelihood, as its test is a likelihood ' +
+        'ratio; families of differences rest on their standard errors.',
       'Residuals are Pearson residuals.',
     ],
     warnings,
@@ -105,4 +117,15 @@ function onlyZerosWarning(design: Design, rows: readonly number[]): string {
     'scale it has no finite value, so their means and differences are left out. The test of the ' +
     'term stands.'
   );
+}
+
+/** Logarithms of the exposure of each row. */
+function logExposure(name: string, table: DataTable, design: Design): Float64Array {
+  return readNumbers(table, name, design.rowIndex, 'offset').map((value, i) => {
+    if (value > 0) return Math.log(value);
+    throw new Error(
+      `column "${name}", row ${(design.rowIndex[i] ?? 0) + 1}: found ${value} as offset; an exposure ` +
+        'above 0 is expected, its logarithm is taken here',
+    );
+  });
 }

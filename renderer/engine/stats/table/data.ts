@@ -129,4 +129,5 @@ function checkRoles(request: FitRequest): void {
   take(request.fixedBlocks, 'fixed block');
   take(request.covariates, 'covariate');
   take(request.treatments, 'treatment');
+  take(request.offset === null ? [] : [request.offset], 'offset');
 }
