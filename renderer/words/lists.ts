@@ -9,6 +9,11 @@ export function list(words: readonly string[]): string {
   return `${words.slice(0, -1).join(', ')} and ${words.at(-1) ?? ''}`;
 }
 
+/** A name within a sentence; one with a capital behind its first letter, as EC, stays. */
+export function inSentence(name: string): string {
+  return /^.\p{Lu}/u.test(name) ? name : name.charAt(0).toLowerCase() + name.slice(1);
+}
+
 export function capital(text: string): string {
   return text.charAt(0).toUpperCase() + text.slice(1);
 }

@@ -4,6 +4,7 @@ import type { Records } from '../../../shared-types/records';
 import type { Trial } from '../../../shared-types/trial';
 import { obstacleOf } from './obstacle';
 import { daysBetween, responseName, startOf, type Question, type ResponseIndex } from './question';
+import { inSentence } from '../../words';
 
 /**
  * The question a trial asks of one measurement. Without a measurement named, the plan's primary
@@ -64,8 +65,4 @@ export function unplannedWords(trial: Trial, question: Question): string | null 
     return null;
   }
   return `This is not the planned question, which is about ${inSentence(responseName(planned).name)}: treat it as exploratory.`;
-}
-
-function inSentence(name: string): string {
-  return name.charAt(0).toLowerCase() + name.slice(1);
 }

@@ -1,7 +1,7 @@
 import type { Records } from '../../../shared-types/records';
 import type { Trial } from '../../../shared-types/trial';
 import { responseName, startsLike, type Question } from './question';
-import { list } from '../../words';
+import { inSentence, list } from '../../words';
 
 /** Why a question cannot be answered as it was asked, and what would help. */
 export interface Obstacle {
@@ -29,7 +29,7 @@ export function obstacleOf(
   return {
     ...lack,
     text: `${responseName(question).name} was planned. It cannot be computed: ${lack.text}.`,
-    remedy: `${lack.remedy} Until then you can look at ${name} as measured, which is not the planned question.`,
+    remedy: `${lack.remedy} Until then you can look at ${inSentence(name)} as measured, which is not the planned question.`,
   };
 }
 
@@ -59,11 +59,11 @@ function lackOf(
   if (index === 'relative-growth-rate') {
     const from = start.date ?? trial.startDate;
     const to = measurement.date ?? trial.harvestDate;
-    const missing = [...(from ? [] : ['start']), ...(to ? [] : ['harvest'])];
+    const missing = [...(from ? [] : ['start date']), ...(to ? [] : ['harvest date'])];
     if (missing.length > 0) {
       return {
-        text: `the plan has no date of ${list(missing)}`,
-        remedy: `Enter the date of ${list(missing)}.`,
+        text: `the plan has no ${missing.join(' and no ')}`,
+        remedy: `Enter the ${list(missing)}.`,
         about: ['plan'],
         stage: 'trial',
       };

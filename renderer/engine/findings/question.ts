@@ -3,6 +3,7 @@ import type { Rack } from '../../../shared-types/rack';
 import type { Records } from '../../../shared-types/records';
 import type { Measurement, Trial } from '../../../shared-types/trial';
 import type { ResponseScale } from './scale';
+import { inSentence } from '../../words';
 
 /** All that the findings rest on. */
 export interface FindingsInput {
@@ -76,17 +77,13 @@ export function responseName(question: Question): { name: string; unit: string }
     case 'final':
       return { name, unit };
     case 'gain':
-      return { name: `Gain in ${lower(name)}`, unit };
+      return { name: `Gain in ${inSentence(name)}`, unit };
     case 'relative-growth-rate':
-      return { name: `Relative growth rate of ${lower(name)}`, unit: 'per day' };
+      return { name: `Relative growth rate of ${inSentence(name)}`, unit: 'per day' };
   }
 }
 
 /** Decimals that the response was recorded with; null for a rate, which was not recorded. */
 export function responseDecimals({ question }: { question: Question }): number | null {
   return question.index === 'relative-growth-rate' ? null : question.measurement.decimals;
-}
-
-function lower(name: string): string {
-  return name.charAt(0).toLowerCase() + name.slice(1);
 }

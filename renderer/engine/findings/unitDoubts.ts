@@ -1,3 +1,4 @@
+import { capital } from '../../words';
 import { unitWords } from '../trial/words';
 import { constantWithin, distinct, unitColumn, type FactorRole } from './roles';
 import { COLUMN, type TrialTable } from './table';
@@ -43,8 +44,8 @@ export function unitDoubtWords({ factor, chosen, never, units }: UnitDoubt): {
   const [small, large] = [unitWords[chosen], unitWords[never]];
   return {
     text:
-      `${factor} never varies within a ${large.one} (there are ${units}), but is judged by ${small.many}. ` +
-      `${small.many.charAt(0).toUpperCase()}${small.many.slice(1)} of one ${large.one} share more than ${factor}, so this can make chance look like a result.`,
+      `${capital(factor)} never varies within a ${large.one} (there are ${units}), but is judged by ${small.many}. ` +
+      `${capital(small.many)} of one ${large.one} share more than ${factor}, so this can make chance look like a result.`,
     remedy: `Take ${factor} as a treatment of whole ${large.many}.`,
   };
 }

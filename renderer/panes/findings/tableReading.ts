@@ -110,7 +110,7 @@ export function widerUnits(table: TextTable, roles: readonly ColumnRole[]): stri
     if ((size[role] ?? 0) <= chosen) return [];
     const unit = role === 'factor shelf' ? ['shelf', 'shelves'] : ['tray', 'trays'];
     return [
-      `${name} never varies within a ${unit[0] ?? ''}. Judged by smaller units, chance can look like a result: take it as a treatment of whole ${unit[1] ?? ''}.`,
+      `“${name}” never varies within a ${unit[0] ?? ''}. Judged by smaller units, chance can look like a result: take it as treatment of whole ${unit[1] ?? ''}.`,
     ];
   });
 }

@@ -47,7 +47,7 @@ describe('a question that cannot be answered as planned', () => {
     measurements: withoutDates(['start']),
   });
   const cases: [string, Plan, RegExp, RegExp][] = [
-    ['no start date', undated, /the plan has no date of start/, /Enter the date of start/],
+    ['no start date', undated, /the plan has no start date/, /Enter the start date/],
     [
       'no dates at all',
       withTrial({
@@ -55,8 +55,8 @@ describe('a question that cannot be answered as planned', () => {
         ...{ startDate: null, harvestDate: null },
         measurements: withoutDates(['start', 'harvest']),
       }),
-      /no date of start and harvest/,
-      /Enter the date/,
+      /no start date and no harvest date/,
+      /Enter the start date and harvest date/,
     ],
     [
       'a harvest before the start',
@@ -112,7 +112,7 @@ describe('a question that cannot be answered as planned', () => {
     const { notices } = (await run(undated, checkVerb)) as { notices: Notice[] };
     expect(notices.map(({ kind }) => kind)).toContain('question-not-answerable');
     await expect(run(undated, findingsVerb)).rejects.toThrow(
-      /Relative growth rate of .* was planned\. It cannot be computed: the plan has no date of start; Enter the date of start/,
+      /Relative growth rate of .* was planned\. It cannot be computed: the plan has no start date; Enter the start date/,
     );
   });
 

@@ -143,7 +143,7 @@ describe('what is said of any table', () => {
     );
     // The tables must have given occasion for every kind of sentence.
     expect(Math.min(seen.shown, seen.notShown, seen.ratios)).toBeGreaterThan(5);
-  });
+  }, 90_000);
 
   it('holds for a redraw too', () => {
     fc.assert(

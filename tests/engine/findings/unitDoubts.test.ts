@@ -42,7 +42,7 @@ describe('a factor judged by smaller units than it was laid on', () => {
 
   it('is told in the findings and as a notice', () => {
     const { text, kinds } = found(byTray, 'pot');
-    expect(text).toContain('feed never varies within a tray (there are 6), but is judged by pots.');
+    expect(text).toContain('Feed never varies within a tray (there are 6), but is judged by pots.');
     expect(text).toContain('Take feed as a treatment of whole trays.');
     expect(kinds).toContain('unit-smaller-than-treated');
   });

@@ -81,7 +81,7 @@ describe('what a factor was laid on', () => {
     const whole = table((shelf, tray) => bySide(shelf + tray));
     const chosen = ['shelf', 'tray', 'factor pot', 'response'] as const;
     expect(widerUnits(whole, chosen)).toEqual([
-      'feed never varies within a tray. Judged by smaller units, chance can look like a result: take it as a treatment of whole trays.',
+      '“feed” never varies within a tray. Judged by smaller units, chance can look like a result: take it as treatment of whole trays.',
     ]);
     expect(widerUnits(whole, ['shelf', 'tray', 'factor tray', 'response'])).toEqual([]);
     const broken = table((shelf, tray, pot) =>

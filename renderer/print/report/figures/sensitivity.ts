@@ -62,7 +62,9 @@ export function sensitivityFigure(findings: Findings, size: FigureSize): Figure 
     marginTop: 24,
     marginBottom: 40,
     x: {
-      label: ratio ? 'ratio' : `difference, ${differenceUnit(findings)}`,
+      label: ratio
+        ? 'ratio'
+        : ['difference', differenceUnit(findings)].filter((part) => part !== '').join(', '),
       grid: true,
       labelAnchor: 'center',
       ...(ratio ? { type: 'log' as const, ticks: 5, tickFormat: '~g' } : {}),
