@@ -30,6 +30,7 @@ export const noticeKinds = {
     'efficacy-implausible',
     'photoperiod-implausible',
     'reading-outlier',
+    'reading-implausible',
     'no-readings',
     'readings-outdated',
     'lamp-file-broken',

@@ -209,10 +209,12 @@ export function outdatedReadingsOf(plan: Plan): string[] {
 
 /** All readings in the order they were entered. */
 export function readingRowsOf(plan: Plan): ReadingRow[] {
-  const { calibrations, outdated } = potLightOf(plan);
+  const { calibrations, withheld, outdated } = potLightOf(plan);
   const numbers = new Map(plan.rack.shelves.map((shelf) => [shelf.id, shelf.number]));
   const checked = new Map(
-    [...calibrations.values()].flatMap((c) => c.readings.map((r) => [r.readingId, r] as const)),
+    [...calibrations.values(), ...withheld.values()].flatMap((c) =>
+      c.readings.map((r) => [r.readingId, r] as const),
+    ),
   );
   return plan.light.readings.map((reading) => {
     const ppfd = readingPpfd(reading);

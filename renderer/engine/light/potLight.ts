@@ -36,6 +36,8 @@ export interface PotLight {
   shelves: ReadonlyMap<string, LightSummary>;
   /** How readings were used, by shelf id; only shelves with usable readings are there. */
   calibrations: ReadonlyMap<string, Calibration>;
+  /** Readings too strange to be believed, by shelf id: the shelf stays estimated. */
+  withheld: ReadonlyMap<string, Calibration>;
   /** Ids of readings taken of other lamps or surfaces than are there now. */
   outdated: ReadonlySet<string>;
   /** Why a shelf's light cannot be computed, by shelf id. */
@@ -118,6 +120,7 @@ function computedPotLight(
     shelves: new Map([[shelf.id, summary(shelf.id, all)]]),
     outdated: new Set(light.outdated),
     calibrations: new Map(light.calibration ? [[shelf.id, light.calibration]] : []),
+    withheld: new Map(light.withheld ? [[shelf.id, light.withheld]] : []),
     problems: new Map(),
   };
 }
@@ -130,6 +133,7 @@ export function mergedPotLight(parts: readonly PotLight[]): PotLight {
     shelves: new Map(parts.flatMap((part) => [...part.shelves])),
     outdated: new Set(parts.flatMap((part) => [...part.outdated])),
     calibrations: new Map(parts.flatMap((part) => [...part.calibrations])),
+    withheld: new Map(parts.flatMap((part) => [...part.withheld])),
     problems: new Map(parts.flatMap((part) => [...part.problems])),
   };
 }

@@ -33,6 +33,8 @@ function holding(
 export interface ShelfLight {
   source: LightSource;
   calibration: Calibration | null;
+  /** A calibration that is too strange to be believed: the light stays estimated. */
+  withheld: Calibration | null;
   /** Ids of readings taken of other lamps or surfaces than are there now. */
   outdated: readonly string[];
   /** The estimate without calibration. */
@@ -56,6 +58,7 @@ export function shelfLight(
     return {
       source: 'estimated',
       calibration: null,
+      withheld: null,
       outdated: [],
       model,
       at: (points) => model.at(points, scaleOf),
@@ -64,13 +67,17 @@ export function shelfLight(
   const readings = (request.readings ?? []).filter((reading) => reading.shelfId === shelf.id);
   const holds = holding(readings, shelf, lampKinds);
   const outdated = readings.filter((reading) => !holds(reading)).map(({ id }) => id);
-  const calibration = readings.length > 0 ? calibrate(model, readings, shelf, holds) : null;
+  const fitted = readings.length > 0 ? calibrate(model, readings, shelf, holds) : null;
+  const withheld = fitted?.implausible ? fitted : null;
+  const calibration = withheld ? null : fitted;
   if (!calibration) {
-    return { source: 'estimated', calibration, outdated, model, at: (points) => model.at(points) };
+    const at = (points: readonly PointMm[]) => model.at(points);
+    return { source: 'estimated', calibration, withheld, outdated, model, at };
   }
   return {
     source: 'calibrated',
     calibration,
+    withheld,
     outdated,
     model,
     at: (points) => {

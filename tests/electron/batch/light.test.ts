@@ -322,11 +322,12 @@ describe('light from the shell: meter readings', () => {
     expect(pots[18]?.ppfd_umol_m2_s).toBeCloseTo(wanted[0] ?? NaN, 5);
   });
 
-  it('of 0 throughout give 0 everywhere, and no figure that is none', async () => {
+  it('of 0 throughout tell nothing of the lamps: the shelf stays estimated', async () => {
     const readings = places.map((_, i) => reading(i, { value: 0 }));
     const { pots, shelves } = await answerOf(planOf([bare], [lumens], { readings }));
-    expect(pots.every((pot) => pot.ppfd_umol_m2_s === 0)).toBe(true);
-    expect(shelves[0]).toMatchObject({ mean: 0, min_to_mean: null, cv_percent: null });
+    const bareFigures = await answerOf(planOf([bare], [lumens]));
+    expect(shelves[0]?.source).toBe('estimated');
+    expect(pots).toEqual(bareFigures.pots);
   });
 
   it('hold for the lamps that they were taken of: else the shelf is estimated', async () => {

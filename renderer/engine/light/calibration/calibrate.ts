@@ -1,7 +1,8 @@
 import type { LightReading } from '../../../../shared-types/light';
 import type { ShelfModel } from '../model';
+import { implausibleIn, type Implausible, type LeftOut } from './implausible';
 import { fitScales } from './scales';
-import { rootMeanSquare, smoothSurface, type Site, type Smooth } from './smooth';
+import { MOST_SITES, rootMeanSquare, smoothSurface, type Site, type Smooth } from './smooth';
 
 /** One reading beside what the figures predict for its place. */
 export interface CheckedReading {
@@ -45,6 +46,8 @@ export interface Calibration {
   rmsPercent: number;
   /** Root mean square error of readings left out of the fit in turn; null for fewer than three. */
   leftOutPercent: number | null;
+  /** What makes the readings too strange to be believed; null where nothing does. */
+  implausible: Implausible | null;
   scaleOf: (group: string) => number;
   correctionAt: (xMm: number, yMm: number) => number;
 }
@@ -127,14 +130,17 @@ export function calibrate(
   });
   const residuals = checked.filter((c) => !c.wild).map((c) => c.residualPercent ?? 0);
   const { smoothing } = fit.surface;
+  const scales = model.groups.map((group, i) => ({ group, scale: fit.scales[i] ?? 1 }));
+  const leftOut = leftOutOf(kept, fit);
   return {
-    scales: model.groups.map((group, i) => ({ group, scale: fit.scales[i] ?? 1 })),
+    scales,
     separate: fit.separate,
     surface: Number.isNaN(smoothing) ? 'none' : smoothing === Infinity ? 'plane' : 'smooth',
     readings: checked,
     used: kept.length,
     rmsPercent: rootMeanSquare(residuals),
-    leftOutPercent: leftOutPercent(kept, smoothing),
+    leftOutPercent: leftOut && rootMeanSquare(leftOut.map(({ percent }) => percent)),
+    implausible: implausibleIn(scales, leftOut ?? []),
     scaleOf: (group) => fit.scales[model.groups.indexOf(group)] ?? 1,
     correctionAt: (xMm, yMm) => fit.correction(xMm / size, yMm / size),
   };
@@ -142,6 +148,9 @@ export function calibrate(
 
 /** Why a reading is not used that was taken of other lamps than hang now. */
 export const BEFORE_CHANGE = 'taken before lamps or surfaces were changed';
+
+/** Lamps that were off, or a meter that was, say nothing of how strong the lamps are. */
+const NO_SCALE = 'a 0, which tells nothing of how strong the lamps are';
 
 function rowsOf(
   model: ShelfModel,
@@ -162,6 +171,7 @@ function rowsOf(
     if (typeof measured === 'string') unusable.set(reading.id, measured);
     else if (!holds(reading)) unusable.set(reading.id, BEFORE_CHANGE);
     else if (beside(reading)) unusable.set(reading.id, 'taken beside the shelf');
+    else if (measured === 0) unusable.set(reading.id, NO_SCALE);
     else if (!(estimated > 0)) unusable.set(reading.id, 'taken where no lamp shines');
     else {
       const [x, y] = [reading.xMm / size, reading.yMm / size];
@@ -215,21 +225,39 @@ function withoutWild(rows: readonly Row[]): Row[] {
   return kept;
 }
 
-/** Every reading predicted by a fit that has not seen it (in up to 40 parts, if there are more). */
-function leftOutPercent(rows: readonly Row[], smoothing: number): number | null {
+/**
+ * Every reading against a fit that has not seen it; null for fewer than three. Up to 64
+ * readings are left out by fitting all anew (in up to 40 parts). Of more, one hardly moves the lamps'
+ * factors, so that only the surface is taken without it, in closed form.
+ */
+function leftOutOf(rows: readonly Row[], fit: Fit): LeftOut[] | null {
   if (rows.length < 3) return null;
+  if (rows.length > MOST_SITES) return leftOutOfSurface(rows, fit);
   const folds = Math.min(rows.length, MOST_FOLDS);
-  const errors: number[] = [];
+  const found: LeftOut[] = [];
   for (let fold = 0; fold < folds; fold++) {
-    const fit = fitOf(
+    const rest = fitOf(
       rows.filter((_, i) => i % folds !== fold),
-      smoothing,
+      fit.surface.smoothing,
     );
     rows.forEach((row, i) => {
       if (i % folds !== fold) return;
-      const predicted = fit.predicted(row) * fit.correction(row.x, row.y);
-      if (predicted > 0) errors.push(100 * (row.measured / predicted - 1));
+      found.push(...missOf(row, rest.predicted(row) * rest.correction(row.x, row.y)));
     });
   }
-  return rootMeanSquare(errors);
+  return found;
+}
+
+function leftOutOfSurface(rows: readonly Row[], { predicted, surface }: Fit): LeftOut[] {
+  const lit = rows.filter((row) => predicted(row) > 0);
+  return lit.flatMap((row, i) => {
+    const share = row.measured / predicted(row);
+    return missOf(row, predicted(row) * (share - (surface.leftOut[i] ?? 0)));
+  });
+}
+
+function missOf(row: Row, expectedUmol: number): LeftOut[] {
+  if (!(expectedUmol > 0)) return [];
+  const percent = 100 * (row.measured / expectedUmol - 1);
+  return [{ readingId: row.reading.id, measuredUmol: row.measured, expectedUmol, percent }];
 }

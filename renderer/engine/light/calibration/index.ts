@@ -7,3 +7,4 @@ export {
   type CheckedReading,
   type GroupScale,
 } from './calibrate';
+export type { Implausible } from './implausible';

@@ -88,6 +88,8 @@ function spread(sites: readonly Site[]): number {
 export const rootMeanSquare = (values: readonly number[]) =>
   Math.sqrt(values.reduce((sum, v) => sum + v * v, 0) / Math.max(1, values.length));
 
+/** Of more sites than this neighbours are taken as one. */
+export const MOST_SITES = 64;
 // Fewer sites than this say nothing about a surface.
 const FEWEST_SITES = 6;
 // A surface must pay for itself: this much off the left-out error of none at all.
@@ -97,20 +99,35 @@ const LAMBDAS = Array.from({ length: 13 }, (_, i) => Math.pow(10, 1 - i / 2));
 /**
  * The surface with the least left-out error among none at all, a plane and thin-plate splines over
  * a ladder of smoothings; a surface is taken only where it beats none clearly. `fixed` asks for
- * one smoothing (NaN: none; Infinity: the plane) without choosing.
+ * one smoothing (NaN: none; Infinity: the plane) without choosing. Of more than `most` sites the
+ * surface goes through the means of neighbours, since its cost grows with the cube of their number.
  */
-export function smoothSurface(sites: readonly Site[], fixed?: number): Smooth {
+export function smoothSurface(
+  sites: readonly Site[],
+  fixed?: number,
+  most: number = MOST_SITES,
+): Smooth {
+  if (sites.length > most) return thinned(sites, fixed, most);
   const none = level(sites);
   if (sites.length < FEWEST_SITES || spread(sites) < 1e-5) return none;
   if (fixed !== undefined) {
     if (Number.isNaN(fixed)) return none;
     return fixed === Infinity ? plane(sites) : thinPlate(sites, fixed);
   }
+  return best(none, [
+    () => plane(sites),
+    ...LAMBDAS.map((lambda) => () => thinPlate(sites, lambda)),
+  ]);
+}
+
+/** The candidate that beats `none` clearly and all others, by left-out error. */
+function best(none: Smooth, candidates: readonly (() => Smooth)[]): Smooth {
   let best = none;
   let error = WORTH_IT * rootMeanSquare(none.leftOut);
   // Below this the values are even already and only rounding is left.
   if (error < 1e-9) return none;
-  for (const surface of [plane(sites), ...LAMBDAS.map((lambda) => thinPlate(sites, lambda))]) {
+  for (const candidate of candidates) {
+    const surface = candidate();
     const found = rootMeanSquare(surface.leftOut);
     if (found < error) {
       best = surface;
@@ -118,4 +135,68 @@ export function smoothSurface(sites: readonly Site[], fixed?: number): Smooth {
     }
   }
   return best;
+}
+
+/** Neighbours taken as one: their mean place and value, and which they are. */
+interface Cell extends Site {
+  members: number[];
+}
+
+/** Sites by the cells of an even grid over them, at most `most` of them. */
+function cellsOf(sites: readonly Site[], most: number): Cell[] {
+  const xs = sites.map(({ x }) => x);
+  const ys = sites.map(({ y }) => y);
+  const [left, front] = [Math.min(...xs), Math.min(...ys)];
+  const width = Math.max(Math.max(...xs) - left, 1e-9);
+  const depth = Math.max(Math.max(...ys) - front, 1e-9);
+  const columns = Math.min(most, Math.max(1, Math.round(Math.sqrt((most * width) / depth))));
+  const rows = Math.max(1, Math.floor(most / columns));
+  const byCell = new Map<number, number[]>();
+  sites.forEach(({ x, y }, i) => {
+    const column = Math.min(columns - 1, Math.floor(((x - left) / width) * columns));
+    const row = Math.min(rows - 1, Math.floor(((y - front) / depth) * rows));
+    const key = row * columns + column;
+    byCell.set(key, [...(byCell.get(key) ?? []), i]);
+  });
+  const mean = (members: readonly number[], of: readonly number[]) =>
+    members.reduce((sum, i) => sum + (of[i] ?? 0), 0) / members.length;
+  const values = sites.map(({ value }) => value);
+  return [...byCell.values()].map((members) => ({
+    x: mean(members, xs),
+    y: mean(members, ys),
+    value: mean(members, values),
+    members,
+  }));
+}
+
+/**
+ * A surface through the means of neighbours. A value is left out in closed form: its cell's mean has
+ * the leverage h = 1 − (residual of the cell) / (its left-out residual), of which a value has its
+ * share h / c among c, so that its own left-out residual is (value − surface) / (1 − h / c).
+ */
+function thinned(sites: readonly Site[], fixed: number | undefined, most: number): Smooth {
+  const none = level(sites);
+  const cells = cellsOf(sites, most);
+  if (cells.length < FEWEST_SITES || spread(cells) < 1e-5) return none;
+  const spreadOut = (surface: Smooth): Smooth => {
+    const leftOut = sites.map(() => 0);
+    cells.forEach((cell, k) => {
+      const whole = surface.leftOut[k] ?? 0;
+      const h = whole === 0 ? 0 : 1 - (cell.value - surface.at(cell.x, cell.y)) / whole;
+      for (const i of cell.members) {
+        const site = sites[i];
+        if (!site) continue;
+        leftOut[i] = (site.value - surface.at(site.x, site.y)) / (1 - h / cell.members.length);
+      }
+    });
+    return { ...surface, leftOut };
+  };
+  if (fixed !== undefined) {
+    if (Number.isNaN(fixed)) return none;
+    return spreadOut(fixed === Infinity ? plane(cells) : thinPlate(cells, fixed));
+  }
+  return best(none, [
+    () => spreadOut(plane(cells)),
+    ...LAMBDAS.map((lambda) => () => spreadOut(thinPlate(cells, lambda))),
+  ]);
 }

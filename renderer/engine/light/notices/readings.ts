@@ -1,7 +1,7 @@
 import type { LightPlan } from '../../../../shared-types/light';
 import type { Notice } from '../../../../shared-types/notice';
 import type { Shelf } from '../../../../shared-types/rack';
-import { BEFORE_CHANGE } from '../calibration';
+import { BEFORE_CHANGE, type Implausible } from '../calibration';
 import { placeInWords, shelvesInWords } from '../figures';
 import type { PotLight } from '../potLight';
 import { notice } from './notice';
@@ -14,37 +14,81 @@ export function outlierNotices(
   at: PotLight,
   lengths: UnitSystem,
 ): Notice[] {
-  const calibration = at.calibrations.get(shelf.id);
+  const withheld = at.withheld.get(shelf.id);
+  const calibration = at.calibrations.get(shelf.id) ?? withheld;
   if (!calibration) return uselessNotices(shelf, light, at);
   const doubtful = calibration.readings.filter(
     ({ wild, unusable }) => wild || (unusable !== null && unusable !== BEFORE_CHANGE),
   );
-  return doubtful.map((found) => {
-    const reading = light.readings.find((r) => r.id === found.readingId);
-    const place = reading
-      ? `at ${placeInWords(reading.xMm, reading.yMm, lengths)} on shelf ${shelf.number}`
-      : `on shelf ${shelf.number}`;
-    const about = [`reading:${found.readingId}`, `shelf:${shelf.id}`];
-    if (found.unusable !== null) {
+  const told = withheld?.implausible
+    ? [implausibleNotice(shelf, light, withheld.implausible, lengths)]
+    : [];
+  return told.concat(
+    doubtful.map((found) => {
+      const reading = light.readings.find((r) => r.id === found.readingId);
+      const place = reading
+        ? `at ${placeInWords(reading.xMm, reading.yMm, lengths)} on shelf ${shelf.number}`
+        : `on shelf ${shelf.number}`;
+      const about = [`reading:${found.readingId}`, `shelf:${shelf.id}`];
+      if (found.unusable !== null) {
+        return notice(
+          'reading-outlier',
+          'warn',
+          about,
+          `The reading ${place} is ${found.unusable} and is left out.`,
+          'Enter its conversion factor, place or height, or delete it.',
+        );
+      }
       return notice(
         'reading-outlier',
         'warn',
         about,
-        `The reading ${place} is ${found.unusable} and is left out.`,
-        'Enter its conversion factor, place or height, or delete it.',
+        `The reading of ${figure(found.measuredUmol)} µmol m⁻² s⁻¹ ${place} does not agree with the ` +
+          `other ${calibration.used}, which put ${figure(found.calibratedUmol ?? 0)} there; it is ` +
+          `left out of the calibration.`,
+        'Measure there again, sensor level and unshaded, and check the place and the unit entered; ' +
+          'or delete it.',
+      );
+    }),
+  );
+}
+
+/** Readings that would change the estimate more than lamps ever do: they are not followed. */
+function implausibleNotice(
+  shelf: Shelf,
+  light: LightPlan,
+  why: Implausible,
+  lengths: UnitSystem,
+): Notice {
+  const stays = `Its light stays estimated until this is settled.`;
+  switch (why.kind) {
+    case 'factor':
+      return notice(
+        'reading-implausible',
+        'warn',
+        [`shelf:${shelf.id}`],
+        `The readings of shelf ${shelf.number} put its lamps at ${figure(why.scale, 2)} times their ` +
+          `figures; 0.5 to 1.5 times is usual. ${stays}`,
+        'Check the unit and the lux factor of the readings, and the output, dimming and height of ' +
+          'the lamps.',
+      );
+    case 'missed': {
+      const { readingId, measuredUmol, expectedUmol, percent } = why.reading;
+      const reading = light.readings.find((r) => r.id === readingId);
+      const place = reading ? ` at ${placeInWords(reading.xMm, reading.yMm, lengths)}` : '';
+      return notice(
+        'reading-implausible',
+        'warn',
+        [`reading:${readingId}`, `shelf:${shelf.id}`],
+        `On shelf ${shelf.number} ${figure(measuredUmol)} µmol m⁻² s⁻¹ were read${place}, ` +
+          `${figure(Math.abs(percent), 2)} % ${percent > 0 ? 'above' : 'below'} the ` +
+          `${figure(expectedUmol)} that the other readings expect there. ${stays}`,
+        'Measure there again and correct the reading, or delete it.',
       );
     }
-    return notice(
-      'reading-outlier',
-      'warn',
-      about,
-      `The reading of ${figure(found.measuredUmol)} µmol m⁻² s⁻¹ ${place} does not agree with the ` +
-        `other ${calibration.used}, which put ${figure(found.calibratedUmol ?? 0)} there; it is ` +
-        `left out of the calibration.`,
-      'Measure there again, sensor level and unshaded, and check the place and the unit entered; ' +
-        'or delete it.',
-    );
-  });
+    default:
+      return why satisfies never;
+  }
 }
 
 /** A shelf none of whose readings can be used: its figures stay estimated. */
@@ -58,7 +102,7 @@ function uselessNotices(shelf: Shelf, light: LightPlan, at: PotLight): Notice[] 
       'warn',
       [`shelf:${shelf.id}`, ...own.map((reading) => `reading:${reading.id}`)],
       `Shelf ${shelf.number} has ${plural(own.length, 'reading')}, none of which can be used: taken ` +
-        `beside the shelf or where no lamp shines. Its light stays estimated.`,
+        `beside the shelf, where no lamp shines, or 0. Its light stays estimated.`,
       'Check the place and the sensor’s height of each reading, or delete them.',
     ),
   ];
@@ -94,7 +138,7 @@ export function unreadNotices(lit: readonly Shelf[], light: LightPlan, at: PotLi
     light.readings.filter(({ id }) => at.outdated.has(id)).map(({ shelfId }) => shelfId),
   );
   const unread = lit.filter((shelf) => {
-    if (told.has(shelf.id)) return false;
+    if (told.has(shelf.id) || at.withheld.has(shelf.id)) return false;
     const summary = at.shelves.get(shelf.id);
     return summary?.evenness && summary.source === 'estimated';
   });
