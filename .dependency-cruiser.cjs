@@ -130,8 +130,9 @@ module.exports = {
     only(
       'ui-is-dumb',
       room('ui'),
-      [],
-      'Widgets know no plan, so that any pane can use them. Allowed: shared-types.',
+      ['^renderer/document/figure\\.ts$'],
+      'Widgets know no plan, so that any pane can use them. Allowed: shared-types, and the plain ' +
+        'file that reads a written number.',
     ),
     {
       name: 'app-is-the-root',

@@ -1,3 +1,4 @@
+import { readTypedFigure, twoReadings } from '../document/figure';
 import { meanUnitSize, unitVarianceUpper } from '../engine/trial/power';
 import { isBlank, readNumber, readTable } from '../document/records';
 
@@ -15,6 +16,9 @@ export interface PilotSpread {
 
 type Lines = { lines: number[][]; columns: PilotSpread['columns'] } | { missing: string };
 
+/** Three decimals after a point are nothing unusual in what is pasted here. */
+const FINEST = 0.001;
+
 /** One line of values for each tray or shelf. */
 function typedLines(text: string): Lines {
   const lines: number[][] = [];
@@ -24,9 +28,12 @@ function typedLines(text: string): Lines {
     if (cells.length === 0) continue;
     const values: number[] = [];
     for (const cell of cells) {
-      const value = readNumber(cell, cell.includes(',') ? ',' : '.');
-      if (value === null) return { missing: `Line ${i + 1}: “${cell}” is no number.` };
-      values.push(value);
+      const read = readTypedFigure(cell, FINEST);
+      if (!read.ok) {
+        const why = read.asked ? twoReadings(cell, read.asked) : `“${cell}” is no number.`;
+        return { missing: `Line ${i + 1}: ${why}` };
+      }
+      values.push(read.value);
     }
     lines.push(values);
   }

@@ -57,15 +57,18 @@ export type TypedFigure =
  * A number typed by hand. The program itself writes a point before decimals: a point before three
  * digits is one where so many are nothing unusual, that is where `step`, the finest step that is
  * kept in the unit typed, is 0.01 or finer. Any other number that has two readings is asked about.
+ * Fractions are read, too.
  */
 export function readTypedFigure(text: string, step: number): TypedFigure {
+  const fraction = readFraction(text);
+  if (fraction !== null) return { ok: true, value: fraction };
   const figure = readFigure(text);
   if (figure.kind === 'none') return { ok: false, asked: null };
   if (figure.kind === 'one') return { ok: true, value: figure.value };
   const { mark, asDecimal, asGrouped } = figure;
   const fine = takesThreeDecimals(step);
   if (mark === '.' && fine) return { ok: true, value: asDecimal };
-  const decimals = Math.max(0, Math.round(-Math.log10(step)));
+  const decimals = Math.max(1, Math.round(-Math.log10(step)));
   const short = fine ? asDecimal.toFixed(3) : String(Number(asDecimal.toFixed(decimals)));
   return { ok: false, asked: [String(asGrouped), short] };
 }
@@ -78,4 +81,35 @@ export function takesThreeDecimals(step: number): boolean {
 /** What is asked about a number that has two readings. */
 export function twoReadings(text: string, [one, other]: readonly [string, string]): string {
   return `“${text.trim()}” can be ${one} or ${other}. Type ${one} or ${other}.`;
+}
+
+const PARTS: Readonly<Record<string, number>> = {
+  '½': 1 / 2,
+  '⅓': 1 / 3,
+  '⅔': 2 / 3,
+  '¼': 1 / 4,
+  '¾': 3 / 4,
+  '⅕': 1 / 5,
+  '⅖': 2 / 5,
+  '⅗': 3 / 5,
+  '⅘': 4 / 5,
+  '⅙': 1 / 6,
+  '⅚': 5 / 6,
+  '⅛': 1 / 8,
+  '⅜': 3 / 8,
+  '⅝': 5 / 8,
+  '⅞': 7 / 8,
+};
+const ONE_SIGN = new RegExp(`^([+-]?)([0-9]*)\\s*([${Object.keys(PARTS).join('')}])$`);
+const FRACTION = /^([+-]?)(?:([0-9]+)(?:\s+|\s*-\s*))?([0-9]+)\s*[/⁄]\s*([0-9]+)$/;
+
+/** `2 1/2`, `2-1/2`, `5/8` or `2½` as a number; null: it is no fraction. */
+export function readFraction(text: string): number | null {
+  const written = text.trim().replace('\u2212', '-');
+  const sign = written.startsWith('-') ? -1 : 1;
+  const one = ONE_SIGN.exec(written);
+  if (one) return sign * (Number(one[2]) + (PARTS[one[3] ?? ''] ?? NaN));
+  const [, , whole = '0', over, under] = FRACTION.exec(written) ?? [];
+  if (over === undefined || under === undefined || Number(under) === 0) return null;
+  return sign * (Number(whole) + Number(over) / Number(under));
 }

@@ -1,8 +1,9 @@
 import { useEffect, useState } from 'react';
 import { Field } from './Field';
-import { parseLength } from './length';
+import { readLength, sayFound } from './length';
+import { readNumberText } from './readNumberText';
 import { TypedField } from './TypedField';
-import { lengthNumber, lengthUnit, type UnitSystem } from '../words';
+import { formatLength, lengthNumber, lengthUnit, type UnitSystem } from '../words';
 
 interface Common {
   label: string;
@@ -21,6 +22,9 @@ export function NumberField(
     decimals?: number | undefined;
     step?: number | undefined;
     whole?: boolean | undefined;
+    placeholder?: string | undefined;
+    /** Why a number in range cannot be taken; null: it can. */
+    refuse?: ((value: number) => string | null) | undefined;
   },
 ) {
   const { lowest = -Infinity, highest = Infinity, whole = false } = props;
@@ -32,12 +36,14 @@ export function NumberField(
       numeric
       show={(value) => String(Number(value.toFixed(decimals)))}
       read={(text) => {
-        const value = Number(text.trim().replace(',', '.').replace('−', '-'));
-        const expected = `${whole ? 'A whole number' : 'A number'}${range(lowest, highest)} is expected.`;
-        if (text.trim() === '' || !Number.isFinite(value)) return { ok: false, expected };
-        if (whole && !Number.isInteger(value)) return { ok: false, expected };
-        if (value < lowest || value > highest) return { ok: false, expected };
-        return { ok: true, value };
+        const read = readNumberText(text, 10 ** -decimals);
+        const expected = `${whole ? 'a whole number' : 'a number'}${range(lowest, highest)} is expected.`;
+        if (!read.ok)
+          return { ok: false, expected: read.expected ?? `${sayFound(text)}; ${expected}` };
+        const { value } = read;
+        const fits = value >= lowest && value <= highest && (!whole || Number.isInteger(value));
+        const why = fits ? (props.refuse?.(value) ?? null) : `${sayFound(text)}; ${expected}`;
+        return why === null ? read : { ok: false, expected: why };
       }}
       step={(value, direction, large) => {
         const next = value + direction * step * (large ? 10 : 1);
@@ -47,6 +53,13 @@ export function NumberField(
   );
 }
 
+/** What lengths are usual, so that an unusual one can be remarked on: `Shelves`, 200 to 3000 mm. */
+export interface UsualLength {
+  of: string;
+  fromMm: number;
+  toMm: number;
+}
+
 export function LengthField(
   props: Common & {
     valueMm: number | null;
@@ -54,6 +67,7 @@ export function LengthField(
     onCommit: (mm: number) => void;
     lowestMm?: number | undefined;
     highestMm?: number | undefined;
+    usual?: UsualLength | undefined;
   },
 ) {
   const { system, lowestMm = -20_000, highestMm = 20_000 } = props;
@@ -61,7 +75,7 @@ export function LengthField(
   return (
     <TypedField<number>
       label={props.label}
-      remark={props.remark}
+      remark={unusual(props.valueMm, props.usual, system) ?? props.remark}
       disabled={props.disabled}
       testId={props.testId}
       value={props.valueMm}
@@ -69,13 +83,15 @@ export function LengthField(
       unit={lengthUnit(system)}
       show={(mm) => lengthNumber(mm, system)}
       read={(text) => {
-        const mm = parseLength(text, system);
-        if (mm === null || mm < lowestMm || mm > highestMm) {
+        const read = readLength(text, system);
+        if (!read.ok) return read;
+        const { mm } = read;
+        if (mm < lowestMm || mm > highestMm) {
           const from = lengthNumber(lowestMm, system);
           const to = lengthNumber(highestMm, system);
           return {
             ok: false,
-            expected: `A length from ${from} to ${to} ${lengthUnit(system)} is expected.`,
+            expected: `${sayFound(text)}; a length from ${from} to ${to} ${lengthUnit(system)} is expected.`,
           };
         }
         return { ok: true, value: mm };
@@ -221,6 +237,17 @@ export function Checkbox(
       <span>{props.label}</span>
     </label>
   );
+}
+
+/** Nothing is refused that can be; it is remarked on as long as it stands. */
+function unusual(
+  mm: number | null,
+  usual: UsualLength | undefined,
+  system: UnitSystem,
+): string | undefined {
+  if (mm === null || !usual || (mm >= usual.fromMm && mm <= usual.toMm)) return undefined;
+  const [from, to] = [lengthNumber(usual.fromMm, system), formatLength(usual.toMm, system)];
+  return `Is ${formatLength(mm, system)} right? ${usual.of}: mostly ${from} to ${to}.`;
 }
 
 function range(lowest: number, highest: number): string {

@@ -8,6 +8,7 @@ export * from './length';
 export * from './palette';
 export * from './pattern';
 export * from './Ramp';
+export * from './readNumberText';
 export * from './ReasonForm';
 export * from './RuleForm';
 export * from './ScaleSelect';

@@ -1,5 +1,13 @@
 import type { Drain } from '../../../shared-types/flood';
-import { FieldRow, LengthField, NumberField, Select, TypedField } from '../../ui';
+import {
+  FieldRow,
+  LengthField,
+  NumberField,
+  readNumberText,
+  sayFound,
+  Select,
+  TypedField,
+} from '../../ui';
 import { ownFrom, say, shownIn, unitOf, type UnitSystem } from '../../words';
 
 /** As much as a plan takes. */
@@ -88,14 +96,11 @@ export function DrainFields(props: {
         }
         read={(text) => {
           if (text.trim() === '') return { ok: true, value: 'untried' };
-          const typed = ownFrom('flow', lengths, Number(text.trim().replace(',', '.')));
-          const value = Number(typed.toFixed(4));
-          return value > 0 && value <= MOST_L_MIN
-            ? { ok: true, value }
-            : {
-                ok: false,
-                expected: `A flow up to ${say('flow', lengths, MOST_L_MIN)}, or nothing, is expected.`,
-              };
+          const expected = `${sayFound(text)}; a flow up to ${say('flow', lengths, MOST_L_MIN)}, or nothing, is expected.`;
+          const read = readNumberText(text, 0.001);
+          if (!read.ok) return { ok: false, expected: read.expected ?? expected };
+          const value = Number(ownFrom('flow', lengths, read.value).toFixed(4));
+          return value > 0 && value <= MOST_L_MIN ? { ok: true, value } : { ok: false, expected };
         }}
         onCommit={(v) => onChange({ ...drain, tripFlowLMin: v === 'untried' ? null : v })}
       />

@@ -1,5 +1,5 @@
 import type { Pump } from '../../../shared-types/flood';
-import { FieldRow, NumberField, TextField, TypedField } from '../../ui';
+import { FieldRow, NumberField, readNumberText, TextField, TypedField } from '../../ui';
 import { ownFrom, type Quantity, shownIn, unitOf, type UnitSystem } from '../../words';
 
 const own = (quantity: Quantity, system: UnitSystem, typed: number) =>
@@ -41,39 +41,40 @@ export function PumpCurve(props: {
           .map((p) => `${shown('run', p.headM)} : ${shown('flow', p.flowLMin)}`)
           .join('; ')}
         show={(text) => text}
-        read={(text) =>
-          readCurve(text, system)
-            ? { ok: true, value: text }
-            : {
-                ok: false,
-                expected:
-                  'Pairs such as 0 : 30; 1.5 : 20; 3 : 0 are expected, flow falling as head rises. ' +
-                  'One pair alone is a rated flow at its head.',
-              }
-        }
+        read={(text) => {
+          const curve = readCurve(text, system);
+          return typeof curve === 'string'
+            ? { ok: false, expected: curve }
+            : { ok: true, value: text };
+        }}
         onCommit={(text) => {
           const curve = readCurve(text, system);
-          if (curve) onChange({ ...pump, curve });
+          if (typeof curve !== 'string') onChange({ ...pump, curve });
         }}
       />
     </>
   );
 }
 
-/** Pairs in the person's units; null where they are none, or flow does not fall as head rises. */
-function readCurve(text: string, system: UnitSystem): Point[] | null {
+const PAIRS =
+  'Pairs such as 0 : 30; 1.5 : 20; 3 : 0 are expected, flow falling as head rises. ' +
+  'One pair alone is a rated flow at its head.';
+
+/** Pairs in the person's units; what is expected where they are none, or flow does not fall. */
+function readCurve(text: string, system: UnitSystem): Point[] | string {
   const curve: Point[] = [];
   for (const part of text.split(';')) {
     if (part.trim() === '') continue;
-    const words = part.split(':').map((word) => word.trim().replace(',', '.'));
-    const [head, flow] = words;
-    if (words.length !== 2 || !head || !flow) return null;
-    const headM = own('run', system, Number(head));
-    const flowLMin = own('flow', system, Number(flow));
-    if (!(headM >= 0 && headM <= 50 && flowLMin >= 0 && flowLMin <= 1000)) return null;
+    const [head, flow, ...more] = part.split(':').map((word) => readNumberText(word, 0.001));
+    if (!head || !flow || more.length > 0) return PAIRS;
+    if (!head.ok) return head.expected ?? PAIRS;
+    if (!flow.ok) return flow.expected ?? PAIRS;
+    const headM = own('run', system, head.value);
+    const flowLMin = own('flow', system, flow.value);
+    if (!(headM >= 0 && headM <= 50 && flowLMin >= 0 && flowLMin <= 1000)) return PAIRS;
     curve.push({ headM, flowLMin });
   }
   curve.sort((a, b) => a.headM - b.headM);
   const falls = curve.every((p, i) => p.flowLMin <= (curve[i - 1]?.flowLMin ?? Infinity));
-  return curve.length > 0 && falls ? curve : null;
+  return curve.length > 0 && falls ? curve : PAIRS;
 }

@@ -1,4 +1,5 @@
 import type { LightPlan } from '../../../shared-types/light';
+import { useState } from 'react';
 import { editLight, type LightAim } from '../../document/commands';
 import { useDispatch } from '../../store/context';
 import { FieldRow, NumberField, Select } from '../../ui';
@@ -7,7 +8,6 @@ import { FieldRow, NumberField, Select } from '../../ui';
 export function AimFields({ light }: { light: LightPlan }) {
   const dispatch = useDispatch();
   const edit = (patch: Partial<LightAim>) => dispatch(editLight, { patch });
-  const target = light.targetPpfdUmol;
   return (
     <>
       <FieldRow>
@@ -32,36 +32,7 @@ export function AimFields({ light }: { light: LightPlan }) {
           onCommit={(lowestMinToMean) => edit({ lowestMinToMean })}
         />
       </FieldRow>
-      <FieldRow>
-        <NumberField
-          label="Target PPFD from"
-          unit="µmol m⁻² s⁻¹"
-          value={target?.lowest ?? null}
-          lowest={0}
-          highest={5000}
-          step={10}
-          testId="target-lowest"
-          onCommit={(lowest) =>
-            edit({
-              targetPpfdUmol: { lowest, highest: Math.max(lowest, target?.highest ?? lowest) },
-            })
-          }
-        />
-        <NumberField
-          label="to"
-          unit="µmol m⁻² s⁻¹"
-          value={target?.highest ?? null}
-          lowest={0}
-          highest={5000}
-          step={10}
-          testId="target-highest"
-          onCommit={(highest) =>
-            edit({
-              targetPpfdUmol: { highest, lowest: Math.min(highest, target?.lowest ?? highest) },
-            })
-          }
-        />
-      </FieldRow>
+      <TargetFields light={light} />
       <Select
         label="Canopy height used"
         value={light.canopyAt}
@@ -74,5 +45,58 @@ export function AimFields({ light }: { light: LightPlan }) {
         onCommit={(canopyAt) => edit({ canopyAt })}
       />
     </>
+  );
+}
+
+/** Both ends of the target, each kept as it was typed: one never changes the other. */
+function TargetFields({ light }: { light: LightPlan }) {
+  const dispatch = useDispatch();
+  const [typed, setTyped] = useState<{ lowest?: number; highest?: number }>({});
+  const { lowest, highest } = light.targetPpfdUmol ?? typed;
+  const set = (end: { lowest: number } | { highest: number }) => {
+    const ends = { lowest, highest, ...end };
+    if (ends.lowest === undefined || ends.highest === undefined) {
+      setTyped(end);
+      return;
+    }
+    const targetPpfdUmol = { lowest: ends.lowest, highest: ends.highest };
+    dispatch(editLight, { patch: { targetPpfdUmol } });
+  };
+  const half = (lowest === undefined) !== (highest === undefined);
+  const shared = {
+    unit: 'µmol m⁻² s⁻¹',
+    lowest: 0,
+    highest: 5000,
+    step: 10,
+    placeholder: 'not set',
+  } as const;
+  return (
+    <FieldRow>
+      <NumberField
+        {...shared}
+        label="Target PPFD from"
+        value={lowest ?? null}
+        testId="target-lowest"
+        remark={half ? 'A target needs both ends; it is not used yet.' : undefined}
+        refuse={(from) =>
+          highest !== undefined && from > highest
+            ? `The target ends at ${highest}; raise “to” first.`
+            : null
+        }
+        onCommit={(from) => set({ lowest: from })}
+      />
+      <NumberField
+        {...shared}
+        label="to"
+        value={highest ?? null}
+        testId="target-highest"
+        refuse={(to) =>
+          lowest !== undefined && to < lowest
+            ? `The target begins at ${lowest}; lower “from” first.`
+            : null
+        }
+        onCommit={(to) => set({ highest: to })}
+      />
+    </FieldRow>
   );
 }

@@ -2,7 +2,6 @@ import { useEffect, useRef, useState } from 'react';
 import type { Plan } from '../../../shared-types/plan';
 import { canopyHeightMm, placeOfCode } from '../../derive';
 import { addReadings } from '../../document/commands';
-import { readNumber } from '../../document/records';
 import { useDispatch, useSession } from '../../store/context';
 import {
   Button,
@@ -11,8 +10,9 @@ import {
   FieldRow,
   LengthField,
   NumberField,
+  readNumberText,
   Select,
-  TextField,
+  TypedField,
 } from '../../ui';
 import type { ReadingUnitChoice } from './readingUnit';
 import { forgetPlace, placeReading, useLightSitting } from './sitting';
@@ -44,14 +44,15 @@ export function ReadingFields({ plan, unit }: { plan: Plan; unit: ReadingUnitCho
       setProblem('Say where first: a click on the rack or a pot’s code.');
       return;
     }
-    const found = readNumber(text, text.includes(',') ? ',' : '.');
-    if (found === null || found < 0) {
-      setProblem(`Found ${text.trim() || 'nothing'}; a reading of 0 or more is expected.`);
+    const read = readNumberText(text, 0.01);
+    if (!read.ok || read.value < 0) {
+      const expected = `Found ${text.trim() || 'nothing'}; a reading of 0 or more is expected.`;
+      setProblem(read.ok ? expected : (read.expected ?? expected));
       return;
     }
     const { luxPerPpfd, date } = unit;
     const done = dispatch(addReadings, {
-      readings: [{ ...place, zMm, value: found, unit: unit.unit, luxPerPpfd, date, note: '' }],
+      readings: [{ ...place, zMm, value: read.value, unit: unit.unit, luxPerPpfd, date, note: '' }],
     });
     if (!done.ok) return;
     setText('');
@@ -105,16 +106,22 @@ export function ReadingFields({ plan, unit }: { plan: Plan; unit: ReadingUnitCho
         </Button>
       </div>
       <FieldRow>
-        <TextField
+        <TypedField<string>
           label="or at pot"
           testId="reading-pot"
-          mayBeEmpty
           placeholder="2B-C7"
           value=""
+          show={(code) => code}
+          // A code that no pot has stays as it was typed, so that it can be put right.
+          read={(code) =>
+            code.trim() === '' || placeOfCode(plan, code)
+              ? { ok: true, value: code }
+              : { ok: false, expected: `No pot has the code ${code.trim()}.` }
+          }
           onCommit={(code) => {
             const found = placeOfCode(plan, code);
             if (found) placeReading(found.shelfId, found.xMm, found.yMm);
-            setProblem(found || code === '' ? null : `No pot has the code ${code}.`);
+            setProblem(null);
           }}
         />
         {place ? (

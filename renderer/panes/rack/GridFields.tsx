@@ -3,6 +3,7 @@ import { deed, gridFittedToTray, setGridIn } from '../../canvas';
 import { setGrid } from '../../document/commands';
 import { usePlanStore, useSession } from '../../store';
 import { Button, Checkbox, FieldRow, LengthField, NumberField, Section, Select } from '../../ui';
+import type { UsualLength } from '../../ui';
 import { shared } from './common';
 import { useAct } from './useAct';
 import type { UnitSystem } from '../../words';
@@ -49,13 +50,19 @@ export function GridFields({ trays, lengths }: { trays: Tray[]; lengths: UnitSys
     );
   const clear = () => act(potted.map((tray) => deed(setGrid, { trayId: tray.id, grid: null })));
   const grids = potted.map((tray) => tray.grid);
-  const length = (label: string, testId: string, key: LengthKey, lowestMm = 1) => (
+  const length = (
+    label: string,
+    testId: string,
+    key: LengthKey,
+    { lowestMm = 1, usual }: { lowestMm?: number; usual?: UsualLength } = {},
+  ) => (
     <LengthField
       label={label}
       testId={testId}
       system={lengths}
       valueMm={shared(grids, (g) => g[key])}
       lowestMm={lowestMm}
+      usual={usual}
       onCommit={(mm) => edit({ [key]: mm })}
     />
   );
@@ -74,8 +81,8 @@ export function GridFields({ trays, lengths }: { trays: Tray[]; lengths: UnitSys
         }
       >
         <FieldRow>
-          {length('Pot diameter', 'pot-diameter', 'potDiameterMm')}
-          {length('Pot height', 'pot-height', 'potHeightMm')}
+          {length('Pot diameter', 'pot-diameter', 'potDiameterMm', { usual: POTS })}
+          {length('Pot height', 'pot-height', 'potHeightMm', { usual: POTS })}
           <Select
             label="Rows stand"
             testId="pot-pattern"
@@ -106,10 +113,10 @@ export function GridFields({ trays, lengths }: { trays: Tray[]; lengths: UnitSys
             value={shared(grids, (g) => g.rows)}
             onCommit={(rows) => edit({ rows })}
           />
-          {length('Pitch across', 'pitch-x', 'pitchXMm')}
-          {length('Pitch row to row', 'pitch-y', 'pitchYMm')}
-          {length('First pot, from left', 'first-x', 'firstXMm', -20_000)}
-          {length('First pot, from front', 'first-y', 'firstYMm', -20_000)}
+          {length('Pitch across', 'pitch-x', 'pitchXMm', { usual: PITCHES })}
+          {length('Pitch row to row', 'pitch-y', 'pitchYMm', { usual: PITCHES })}
+          {length('First pot, from left', 'first-x', 'firstXMm', { lowestMm: -20_000 })}
+          {length('First pot, from front', 'first-y', 'firstYMm', { lowestMm: -20_000 })}
         </FieldRow>
         {bare.length > 0 ? (
           <div className="rack-buttons">
@@ -126,6 +133,9 @@ export function GridFields({ trays, lengths }: { trays: Tray[]; lengths: UnitSys
     </>
   );
 }
+
+const POTS: UsualLength = { of: 'Pots', fromMm: 15, toMm: 500 };
+const PITCHES: UsualLength = { of: 'Pitches', fromMm: 15, toMm: 1000 };
 
 type LengthKey =
   'potDiameterMm' | 'potHeightMm' | 'pitchXMm' | 'pitchYMm' | 'firstXMm' | 'firstYMm';

@@ -1,4 +1,4 @@
-import { TypedField } from '../../ui';
+import { readNumberText, sayFound, TypedField } from '../../ui';
 import { ownFrom, type Quantity, say, shownIn, unitOf, type UnitSystem } from '../../words';
 
 /** A figure that may be unknown: an empty field is a value of its own. Kept in the plan's unit. */
@@ -24,14 +24,13 @@ export function OptionalNumberField(props: {
       show={(v) => (v === 'unknown' ? '' : String(Number(shownIn(quantity, system, v).toFixed(3))))}
       read={(text) => {
         if (text.trim() === '') return { ok: true, value: 'unknown' };
-        const typed = ownFrom(quantity, system, Number(text.trim().replace(',', '.')));
-        const number = Number(typed.toFixed(4));
-        return Number.isFinite(number) && number > 0 && number <= highest
+        const expected = `${sayFound(text)}; a figure up to ${say(quantity, system, highest)}, or nothing, is expected.`;
+        const read = readNumberText(text, 0.001);
+        if (!read.ok) return { ok: false, expected: read.expected ?? expected };
+        const number = Number(ownFrom(quantity, system, read.value).toFixed(4));
+        return number > 0 && number <= highest
           ? { ok: true, value: number }
-          : {
-              ok: false,
-              expected: `A figure up to ${say(quantity, system, highest)}, or nothing, is expected.`,
-            };
+          : { ok: false, expected };
       }}
       onCommit={(v) => props.onCommit(v === 'unknown' ? null : v)}
     />

@@ -31,6 +31,7 @@ export function ShelfFields({ shelves, lengths }: { shelves: Shelf[]; lengths: U
           <LengthField
             label="Width"
             testId="shelf-width"
+            usual={{ of: 'Shelves', fromMm: 200, toMm: 3000 }}
             system={lengths}
             valueMm={shared(shelves, (s) => s.widthMm)}
             lowestMm={1}
@@ -39,6 +40,7 @@ export function ShelfFields({ shelves, lengths }: { shelves: Shelf[]; lengths: U
           <LengthField
             label="Depth"
             testId="shelf-depth"
+            usual={{ of: 'Shelves', fromMm: 150, toMm: 1500 }}
             system={lengths}
             valueMm={shared(shelves, (s) => s.depthMm)}
             lowestMm={1}
@@ -47,6 +49,7 @@ export function ShelfFields({ shelves, lengths }: { shelves: Shelf[]; lengths: U
           <LengthField
             label="Surface above floor"
             testId="shelf-height"
+            usual={{ of: 'Shelves', fromMm: 0, toMm: 3000 }}
             system={lengths}
             valueMm={shared(shelves, (s) => s.heightMm)}
             lowestMm={0}
@@ -55,6 +58,7 @@ export function ShelfFields({ shelves, lengths }: { shelves: Shelf[]; lengths: U
           <LengthField
             label="Clear height"
             testId="shelf-clearance"
+            usual={{ of: 'Clear heights', fromMm: 100, toMm: 2500 }}
             system={lengths}
             valueMm={shared(shelves, (s) => s.clearanceMm)}
             lowestMm={1}
@@ -88,6 +92,7 @@ export function ShelfFields({ shelves, lengths }: { shelves: Shelf[]; lengths: U
           <LengthField
             label="At planting"
             testId="canopy-planting"
+            usual={{ of: 'Canopies', fromMm: 0, toMm: 1000 }}
             system={lengths}
             valueMm={shared(shelves, (s) => s.canopy.plantingMm)}
             lowestMm={0}
@@ -96,6 +101,7 @@ export function ShelfFields({ shelves, lengths }: { shelves: Shelf[]; lengths: U
           <LengthField
             label="At harvest"
             testId="canopy-harvest"
+            usual={{ of: 'Canopies', fromMm: 0, toMm: 1500 }}
             system={lengths}
             valueMm={shared(shelves, (s) => s.canopy.harvestMm)}
             lowestMm={0}

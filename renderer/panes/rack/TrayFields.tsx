@@ -43,6 +43,7 @@ export function TrayFields(props: { trays: { shelf: Shelf; tray: Tray }[]; lengt
           <LengthField
             label="Width"
             testId="tray-width"
+            usual={{ of: 'Trays', fromMm: 100, toMm: 2500 }}
             system={lengths}
             valueMm={shared(trays, (t) => t.widthMm)}
             lowestMm={1}
@@ -51,6 +52,7 @@ export function TrayFields(props: { trays: { shelf: Shelf; tray: Tray }[]; lengt
           <LengthField
             label="Depth"
             testId="tray-depth"
+            usual={{ of: 'Trays', fromMm: 100, toMm: 1500 }}
             system={lengths}
             valueMm={shared(trays, (t) => t.depthMm)}
             lowestMm={1}
@@ -59,6 +61,7 @@ export function TrayFields(props: { trays: { shelf: Shelf; tray: Tray }[]; lengt
           <LengthField
             label="Rim height"
             testId="tray-rim"
+            usual={{ of: 'Rims', fromMm: 10, toMm: 300 }}
             system={lengths}
             valueMm={shared(trays, (t) => t.rimHeightMm)}
             lowestMm={1}
