@@ -75,6 +75,8 @@ export const noticeKinds = {
     'unknown-pot',
     'dead-uneven',
     'double-entry-differs',
+    'units-mixed',
+    'dates-implausible',
   ],
   findings: [
     'residuals-patterned',

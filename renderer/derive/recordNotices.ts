@@ -2,13 +2,16 @@ import type { Notice, NoticeKind, Severity } from '../../shared-types/notice';
 import type { Plan } from '../../shared-types/plan';
 import { codeOfPot, measurementLabel } from '../document/queries/names';
 import { measuredPots, measurementsInOrder } from '../document/queries/records';
-import { slipsOfMeasurement, startOf, type Slip } from '../document/records';
+import { slipsOfMeasurement, startOf, treatmentsOf, type Slip } from '../document/records';
+import type { SlipSource } from '../document/records';
 import { potsOfRack, type Pot } from '../engine/geometry';
 import { memo } from './memo';
+import { unitNotices } from './unitNotices';
 
 const slipKinds: Record<Slip['kind'], NoticeKind> = {
   'out-of-range': 'value-out-of-range',
   'far-from-neighbours': 'value-suspicious',
+  'off-by-factor': 'value-suspicious',
   'not-whole': 'value-suspicious',
   shrank: 'value-suspicious',
   'double-entry-differs': 'double-entry-differs',
@@ -21,28 +24,54 @@ export const measuredPotsOf = memo((rack: Plan['rack'], layout: Plan['layout']):
 
 const NOTHING = Object.freeze({});
 
-// One entry a measurement, and as many again for undo: a value typed into one column leaves the
-// slips of the others as they were found.
-const slipsOfOne = memo(
+/** The treatments of the pots, remembered while the layout stays. */
+const treatmentsIn = memo(treatmentsOf);
+
+// One entry a measurement, and as many again for undo: a value typed into one column leaves what
+// was found in the others as it was.
+const sourceOf = memo(
   (
-    measurement: Parameters<typeof slipsOfMeasurement>[0]['measurement'],
+    measurement: SlipSource['measurement'],
     pots: readonly Pot[],
     values: Readonly<Record<string, number>>,
     second: Readonly<Record<string, number>>,
     marks: Plan['records']['marks'],
-    before: Parameters<typeof slipsOfMeasurement>[0]['measurement'] | null,
+    before: SlipSource['measurement'] | null,
     startValues: Readonly<Record<string, number>>,
-  ): Slip[] =>
-    slipsOfMeasurement({
-      measurement,
-      pots,
-      values,
-      second,
-      marks,
-      start: before && { measurement: before, values: startValues },
-    }),
+    layout: Plan['layout'],
+  ): SlipSource => ({
+    measurement,
+    pots,
+    values,
+    second,
+    marks,
+    start: before && { measurement: before, values: startValues },
+    treatmentOf: treatmentsIn(layout),
+  }),
   40,
 );
+const slipsOfOne = memo(slipsOfMeasurement, 40);
+
+/** What the slips of each measurement are found in; the same object while nothing of it changes. */
+function slipSources(
+  { trial, records, layout }: Pick<Plan, 'trial' | 'records' | 'layout'>,
+  pots: readonly Pot[],
+): SlipSource[] {
+  return measurementsInOrder({ trial }).map((measurement) => {
+    const { id } = measurement;
+    const before = startOf(trial?.measurements ?? [], measurement);
+    return sourceOf(
+      measurement,
+      pots,
+      records.values[id] ?? NOTHING,
+      records.second[id] ?? NOTHING,
+      records.marks,
+      before,
+      (before && records.values[before.id]) ?? NOTHING,
+      layout,
+    );
+  });
+}
 
 /** A value that is asked about: all that is odd about it in one notice of each kind. */
 export interface ValueQuestion {
@@ -54,21 +83,15 @@ export interface ValueQuestion {
 }
 
 const questionsOf = memo(
-  (trial: Plan['trial'], records: Plan['records'], pots: readonly Pot[]): ValueQuestion[] => {
+  (
+    trial: Plan['trial'],
+    records: Plan['records'],
+    layout: Plan['layout'],
+    pots: readonly Pot[],
+  ): ValueQuestion[] => {
     const byKey = new Map<string, ValueQuestion>();
-    for (const measurement of measurementsInOrder({ trial })) {
-      const { id } = measurement;
-      const before = startOf(trial?.measurements ?? [], measurement);
-      const slips = slipsOfOne(
-        measurement,
-        pots,
-        records.values[id] ?? NOTHING,
-        records.second[id] ?? NOTHING,
-        records.marks,
-        before,
-        (before && records.values[before.id]) ?? NOTHING,
-      );
-      for (const { kind: slip, potId, measurementId, text } of slips) {
+    for (const source of slipSources({ trial, records, layout }, pots)) {
+      for (const { kind: slip, potId, measurementId, text } of slipsOfOne(source)) {
         const kind = slipKinds[slip];
         const key = `${kind} ${potId} ${measurementId}`;
         const known = byKey.get(key);
@@ -87,7 +110,8 @@ const questionsOf = memo(
 
 /** Every value of the plan that looks like a slip, accepted or not. */
 export function valueQuestions(plan: Plan): ValueQuestion[] {
-  return questionsOf(plan.trial, plan.records, measuredPotsOf(plan.rack, plan.layout));
+  const { trial, records, layout, rack } = plan;
+  return questionsOf(trial, records, layout, measuredPotsOf(rack, layout));
 }
 
 const openByCell = memo(
@@ -119,6 +143,7 @@ export function recordNotices(plan: Plan): Notice[] {
   const pots = measuredPotsOf(plan.rack, plan.layout);
   return [
     ...valueQuestions(plan).map(({ kind, about, text }) => notice(kind, 'warn', about, text, LOOK)),
+    ...slipSources(plan, pots).flatMap((source) => unitNotices(plan.rack, source)),
     ...missingNotices(plan, pots),
     ...unknownPotNotices(plan, pots),
   ];

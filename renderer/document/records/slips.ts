@@ -1,57 +1,45 @@
 import type { Pot } from '../../engine/geometry';
 import type { Plan } from '../../../shared-types/plan';
-import type { Records } from '../../../shared-types/records';
 import type { Measurement } from '../../../shared-types/trial';
 import { measurementsInOrder, measuredPots } from '../queries/records';
 import { measurementLabel } from '../queries/names';
+import { factorSlips } from './factorSlips';
 import { boundsOf, inRange } from './outcome';
+import { MAD_TO_SD, medianOfSorted } from './robust';
+import { sayValue } from './sayValue';
+import { alive } from './slip';
+import type { Slip, SlipSource } from './slip';
 
-/** A value that looks like a slip of reading or typing. Asked about, never changed. */
-export interface Slip {
-  kind: 'out-of-range' | 'far-from-neighbours' | 'not-whole' | 'shrank' | 'double-entry-differs';
-  potId: string;
-  measurementId: string;
-  value: number;
-  /** What is odd about it, with the figures. */
-  text: string;
-}
-
-/** Scales the median absolute deviation to the standard deviation of a normal distribution. */
-const MAD_TO_SD = 1.4826;
 /** How many such deviations away a value is asked about. */
 const FAR = 5;
 /** With fewer neighbours their spread says nothing. */
 const FEWEST_NEIGHBOURS = 4;
 
-function median(values: readonly number[]): number {
-  const sorted = [...values].sort((a, b) => a - b);
-  const half = Math.floor(sorted.length / 2);
-  const upper = sorted[half] ?? 0;
-  return sorted.length % 2 === 1 ? upper : ((sorted[half - 1] ?? 0) + upper) / 2;
-}
+const median = (values: readonly number[]) => medianOfSorted(Float64Array.from(values).sort());
 
 function spread(values: readonly number[], centre: number): number {
   return MAD_TO_SD * median(values.map((value) => Math.abs(value - centre)));
 }
 
-const say = (value: number, { unit }: Measurement) => (unit ? `${value} ${unit}` : String(value));
-
-/** What the slips of one measurement are found in. */
-export interface SlipSource {
-  measurement: Measurement;
-  /** The measured pots, in the order of the rack. */
-  pots: readonly Pot[];
-  values: Readonly<Record<string, number>>;
-  second: Readonly<Record<string, number>>;
-  marks: Records['marks'];
-  /** The same quantity at the start, where this one is of the harvest. */
-  start: { measurement: Measurement; values: Readonly<Record<string, number>> } | null;
+/** A name for the treatment of each pot of a layout: its levels of all factors. */
+export function treatmentsOf(layout: Plan['layout']): ReadonlyMap<string, string> | null {
+  if (!layout) return null;
+  return new Map(
+    layout.assignments.map(({ potId, levels }) => [
+      potId,
+      Object.keys(levels)
+        .sort()
+        .map((factor) => levels[factor])
+        .join(' '),
+    ]),
+  );
 }
 
 /** All slips of all measurements, in the order of taking and of the rack. Dead pots are left out. */
 export function findSlips(plan: Plan): Slip[] {
   const { values, second, marks } = plan.records;
   const pots = measuredPots(plan);
+  const treatmentOf = treatmentsOf(plan.layout);
   return measurementsInOrder(plan).flatMap((measurement) => {
     const before = startOf(plan.trial?.measurements ?? [], measurement);
     return slipsOfMeasurement({
@@ -61,18 +49,20 @@ export function findSlips(plan: Plan): Slip[] {
       second: second[measurement.id] ?? {},
       marks,
       start: before && { measurement: before, values: values[before.id] ?? {} },
+      treatmentOf,
     });
   });
 }
 
 /** The slips of one measurement. */
 export function slipsOfMeasurement(source: SlipSource): Slip[] {
-  const pots = source.pots.filter(
-    ({ id }) => source.values[id] !== undefined && source.marks[id]?.mark !== 'dead',
-  );
+  const pots = alive(source);
+  const far = farFromNeighbours(source, pots);
+  const known = new Set(far.map(({ potId }) => potId));
   return [
     ...singleSlips(source, pots),
-    ...farFromNeighbours(source, pots),
+    ...far,
+    ...factorSlips(source, pots).filter(({ potId }) => !known.has(potId)),
     ...shrunk(source, pots),
   ];
 }
@@ -100,7 +90,7 @@ function singleSlips({ measurement, values, second }: SlipSource, pots: readonly
     const value = values[pot.id];
     if (value === undefined) continue;
     const slip = { potId: pot.id, measurementId, value };
-    const shown = () => `${pot.code}: ${label} ${say(value, measurement)}`;
+    const shown = () => `${pot.code}: ${label} ${sayValue(value, measurement)}`;
     if (!inRange(measurement, value)) {
       const text = `${shown()} ${outOfRange(measurement, value)}.`;
       slips.push({ ...slip, kind: 'out-of-range', text });
@@ -110,7 +100,7 @@ function singleSlips({ measurement, values, second }: SlipSource, pots: readonly
     }
     const again = second[pot.id];
     if (again !== undefined && again !== value) {
-      const text = `${shown()}, but ${say(again, measurement)} in the second entry.`;
+      const text = `${shown()}, but ${sayValue(again, measurement)} in the second entry.`;
       slips.push({ ...slip, kind: 'double-entry-differs', text });
     }
   }
@@ -154,8 +144,8 @@ function farFromNeighbours({ measurement, values }: SlipSource, pots: readonly P
       const centre = median(around);
       if (Math.abs(value - centre) <= FAR * Math.max(spread(around, centre), step)) return [];
       const text =
-        `${pot.code}: ${measurementLabel(measurement)} ${say(value, measurement)} is far from ` +
-        `the ${say(centre, measurement)} in the middle of the ${around.length} pots around it.`;
+        `${pot.code}: ${measurementLabel(measurement)} ${sayValue(value, measurement)} is far from ` +
+        `the ${sayValue(centre, measurement)} in the middle of the ${around.length} pots around it.`;
       const slip = { potId: pot.id, measurementId: measurement.id, value, text };
       return [{ ...slip, kind: 'far-from-neighbours' }];
     });
@@ -184,8 +174,8 @@ function shrunk({ measurement, values, start }: SlipSource, pots: readonly Pot[]
     const before = start.values[pot.id];
     if (value === undefined || before === undefined || value >= before) return [];
     const text =
-      `${pot.code}: ${measurement.name} fell from ${say(before, start.measurement)} at the start ` +
-      `to ${say(value, measurement)} at harvest.`;
+      `${pot.code}: ${measurement.name} fell from ${sayValue(before, start.measurement)} at the start ` +
+      `to ${sayValue(value, measurement)} at harvest.`;
     return [{ kind: 'shrank', potId: pot.id, measurementId: measurement.id, value, text }];
   });
 }

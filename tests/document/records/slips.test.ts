@@ -4,7 +4,7 @@ import { findSlips } from '../../../renderer/document/records';
 import { potsOfRack } from '../../../renderer/engine/geometry';
 import type { Plan } from '../../../shared-types/plan';
 import type { Measurement } from '../../../shared-types/trial';
-import { samplePlan } from '../samplePlan';
+import { drawnPlan, samplePlan } from '../samplePlan';
 
 /** The sample with 5 × 6 pots in each tray and weights at harvest by a rule. */
 function weighed(weight: (row: number, column: number, trayId: string) => number): Plan {
@@ -99,5 +99,99 @@ describe('slips', () => {
     expect(asked({})).toHaveLength(1);
     expect(asked({ lowest: -10 })).toEqual([]);
     expect(asked({ kind: 'score' })).toEqual([]);
+  });
+});
+
+describe('a value off by a factor', () => {
+  /** At harvest. */
+  const off = (plan: Plan) =>
+    findSlips(plan).flatMap(({ kind, potId, measurementId }) =>
+      kind === 'off-by-factor' && measurementId === 'm2' ? [potId] : [],
+    );
+
+  it('asks about a point left out at the corner of a tray, as the first pots are', () => {
+    const plan = weighed((row, column) => {
+      const weight = 30 + uneven(row, column);
+      return row === 1 && column === 1 ? weight * 10 : weight;
+    });
+    expect(kinds(plan)).toEqual(['off-by-factor t1:1:1', 'off-by-factor t2:1:1']);
+    expect(findSlips(plan)[0]?.text).toBe(
+      '1A-A1: fresh weight at harvest 300 g; the others of its tray have 30.2 g in the middle. A point may have slipped.',
+    );
+  });
+
+  /** The same with weights at the start. */
+  function grown(
+    start: (row: number, column: number) => number,
+    end: (row: number, column: number) => number,
+  ): Plan {
+    const plan = weighed((row, column) => end(row, column));
+    const m1 = Object.fromEntries(
+      potsOfRack(plan.rack).map((pot) => [pot.id, start(pot.row, pot.column)]),
+    );
+    return { ...plan, records: { ...plan.records, values: { ...plan.records.values, m1 } } };
+  }
+  const first = (row: number, column: number) => row === 1 && column === 1;
+
+  it('asks from the fourth pot on, and tells the weight at the start', () => {
+    const plan = grown(
+      () => 2,
+      (row, column) => (first(row, column) ? 523 : 50 + column),
+    );
+    const m2 = Object.fromEntries(
+      Object.entries(plan.records.values['m2'] ?? {}).filter(([id]) => id.startsWith('t1:1:')),
+    );
+    const some = (n: number): Plan => {
+      const values = {
+        ...plan.records.values,
+        m2: Object.fromEntries(Object.entries(m2).slice(0, n)),
+      };
+      return { ...plan, records: { ...plan.records, values } };
+    };
+    expect(off(some(3))).toEqual([]);
+    expect(off(some(4))).toEqual(['t1:1:1']);
+    expect(findSlips(some(4))[0]?.text).toContain('523 g, from 2 g at the start; ');
+  });
+
+  it('is silent where all pots grow tenfold, and where a large plant was large at the start', () => {
+    expect(
+      off(
+        grown(
+          (row, column) => 0.2 + uneven(row, column) / 10,
+          (row, column) => 2 + uneven(row, column),
+        ),
+      ),
+    ).toEqual([]);
+    const large = (factor: number) => (row: number, column: number) =>
+      (2 + uneven(row, column)) * (first(row, column) ? factor : 1);
+    expect(off(grown(large(6), large(6)))).toEqual([]);
+    // Not large at the start: asked.
+    expect(off(grown(large(1), large(6)))).toHaveLength(2);
+  });
+
+  it('is silent on pots of a strong treatment among others', () => {
+    const plan = weighed(
+      (row, column) => ((row * 6 + column) % 5 === 0 ? 60 : 8) + uneven(row, column),
+    );
+    const assignments = potsOfRack(plan.rack).map(({ id, row, column }) => ({
+      potId: id,
+      block: null,
+      levels: { f2: (row * 6 + column) % 5 === 0 ? 'v3' : 'v4' },
+      plant: null,
+    }));
+    const layout = drawnPlan().layout;
+    if (!layout) throw new Error('the plan is drawn');
+    expect(off({ ...plan, layout: { ...layout, assignments } })).toEqual([]);
+  });
+
+  it('is silent on counts of a few leaves', () => {
+    const plan = weighed((row, column) => (first(row, column) ? 6 : 1));
+    if (!plan.trial) throw new Error('the sample has a trial');
+    const measurements = plan.trial.measurements.map((m) => ({
+      ...m,
+      kind: 'count' as const,
+      decimals: 0,
+    }));
+    expect(off({ ...plan, trial: { ...plan.trial, measurements } })).toEqual([]);
   });
 });

@@ -1,0 +1,6 @@
+import type { Measurement } from '../../../shared-types/trial';
+
+/** `12.5 g`: a value with its unit. */
+export function sayValue(value: number, { unit }: Pick<Measurement, 'unit'>): string {
+  return unit ? `${value} ${unit}` : String(value);
+}
