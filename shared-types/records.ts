@@ -28,6 +28,8 @@ export const recordsSchema = z.strictObject({
   /** Second, independent entry of the same values. */
   second: z.record(idSchema, z.record(potIdSchema, z.number())),
   marks: z.record(potIdSchema, markSchema),
+  /** Marks of the second, independent entry, where there are any. */
+  secondMarks: z.record(potIdSchema, markSchema).optional(),
   incidents: z.array(incidentSchema),
   /** Notes by pot id, where there are any. */
   notes: z.record(potIdSchema, potNoteSchema).optional(),

@@ -1,6 +1,7 @@
 import { useDeferredValue, useMemo } from 'react';
 import { RackCanvas } from '../canvas';
 import { noticesOf } from '../derive';
+import { blindNotices, blindPlan } from '../derive/secondEntry';
 import type { Host } from '../host/host';
 import { useLightShown } from '../panes/light';
 import { usePlanStore, useSession } from '../store/context';
@@ -28,11 +29,16 @@ export function Workspace(props: {
   // Of thousands of pots, notices take longer than the hand that types: the next cell comes first.
   const afterwards = useDeferredValue(asShown);
   const judged = stage === 'records' ? afterwards : asShown;
-  const notices = useMemo(() => (judged ? noticesOf(judged, outcome) : []), [judged, outcome]);
+  // The second person sees nothing of what the first one has entered.
+  const blind = useSession((s) => s.entryBy === 'second');
+  const notices = useMemo(() => {
+    const all = judged ? noticesOf(judged, outcome) : [];
+    return blind ? blindNotices(all) : all;
+  }, [judged, outcome, blind]);
   const light = useLightShown(stage === 'light');
   const look = useMemo(
-    () => (plan ? view.look(plan, notices, outcome, light) : null),
-    [plan, notices, outcome, view, light],
+    () => (plan ? view.look(blind ? blindPlan(plan) : plan, notices, outcome, light) : null),
+    [plan, blind, notices, outcome, view, light],
   );
   if (!plan || !look) return null;
   const { Toolbar, Side, Legend } = view;

@@ -5,6 +5,8 @@ import { measuredPots, measurementsInOrder } from '../document/queries/records';
 import { slipsOfMeasurement, startOf, treatmentsOf, type Slip } from '../document/records';
 import type { SlipSource } from '../document/records';
 import { potsOfRack, type Pot } from '../engine/geometry';
+import { entryNotices } from './entryNotices';
+import { markNotices } from './markNotices';
 import { memo } from './memo';
 import { unitNotices } from './unitNotices';
 
@@ -144,6 +146,8 @@ export function recordNotices(plan: Plan): Notice[] {
   return [
     ...valueQuestions(plan).map(({ kind, about, text }) => notice(kind, 'warn', about, text, LOOK)),
     ...slipSources(plan, pots).flatMap((source) => unitNotices(plan.rack, source)),
+    ...entryNotices(plan, pots),
+    ...markNotices(plan, pots),
     ...missingNotices(plan, pots),
     ...unknownPotNotices(plan, pots),
   ];
@@ -199,10 +203,10 @@ const strangersIn = memo(
 
 /** Values and marks belong to measured pots; a note may hang on any pot that is on the rack. */
 function unknownPotNotices(plan: Plan, pots: readonly Pot[]): Notice[] {
-  const { values, second, marks, notes } = plan.records;
+  const { values, second, marks, secondMarks = NOTHING, notes } = plan.records;
   const measured = idsOfPots(pots);
   const unknown = new Set(
-    [...Object.values(values), ...Object.values(second), marks].flatMap((list) =>
+    [...Object.values(values), ...Object.values(second), marks, secondMarks].flatMap((list) =>
       strangersIn(list, measured),
     ),
   );

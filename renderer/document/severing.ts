@@ -66,8 +66,9 @@ function verb(standing: StandingRecords): string {
 }
 
 function checkPots(before: Plan, after: Plan, standing: StandingRecords | null): void {
-  const { values, second, marks, notes = {} } = after.records;
-  const lists = [...Object.values(values), ...Object.values(second), marks, notes];
+  const { values, second, marks, secondMarks = {}, notes = {} } = after.records;
+  const byPots = [...Object.values(values), ...Object.values(second)];
+  const lists = [...byPots, marks, secondMarks, notes];
   const recorded = new Set(lists.flatMap((byPot) => Object.keys(byPot)));
   const drawn = standing ? (before.layout?.assignments ?? []).map(({ potId }) => potId) : [];
   if (recorded.size === 0 && drawn.length === 0) return;

@@ -4,4 +4,4 @@ export { createPlanStore, isUnsaved, redoLabel, shownPlan, undoLabel } from './p
 export type { Dispatched, PlanState, PlanStore } from './planStore';
 export { keepRecovery } from './recovery';
 export { createSessionStore } from './sessionStore';
-export type { Paper, RackView, SessionState, SessionStore, Theme } from './sessionStore';
+export type { EntryBy, Paper, RackView, SessionState, SessionStore, Theme } from './sessionStore';

@@ -5,6 +5,7 @@ import type { Stage } from '../../shared-types/notice';
 /** The rack from the front, one shelf from above, or all shelves from above. */
 export type RackView = 'front' | 'above' | 'all';
 export type Theme = 'light' | 'dark' | 'system';
+export type EntryBy = 'first' | 'second';
 export type Paper = 'A4' | 'Letter';
 
 /** What belongs to this sitting at the screen and to no plan. */
@@ -24,6 +25,8 @@ export interface SessionState {
   readonly paper: Paper;
   /** The drawing tool in hand, by its name; `select` when none is. */
   readonly tool: string;
+  /** Who enters records; the second person sees nothing of the first entry. */
+  readonly entryBy: EntryBy;
 
   goTo(stage: Stage): void;
   setView(view: RackView): void;
@@ -35,6 +38,7 @@ export interface SessionState {
   setTheme(theme: Theme): void;
   setPaper(paper: Paper): void;
   takeTool(tool: string): void;
+  enterAs(by: EntryBy): void;
   /** For another plan: nothing selected, the first stage. */
   reset(): void;
 }
@@ -52,6 +56,7 @@ const fresh = {
   selection: [],
   hover: null,
   tool: 'select',
+  entryBy: 'first',
 } as const;
 
 export function createSessionStore(
@@ -92,6 +97,9 @@ export function createSessionStore(
     },
     takeTool: (tool) => {
       set({ tool });
+    },
+    enterAs: (entryBy) => {
+      set({ entryBy });
     },
     reset: () => {
       set(fresh);

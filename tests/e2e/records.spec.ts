@@ -120,8 +120,15 @@ test('Enter can go through the measurements of a pot, and rows can run one way',
   await page.getByTestId('records-order').selectOption('rows');
   await cell(page, '1A-A3', 'fresh weight at start').click();
   await page.keyboard.press('Enter');
-  await expect(cell(page, '1A-A3')).toBeFocused();
+  await expect(page.getByTestId('held')).toContainText('1A-A3 has no value yet.');
+  await expect(cell(page, '1A-A3', 'fresh weight at start')).toBeFocused();
+  // Past the time of a line end that is sent twice.
   await page.waitForTimeout(100);
+  await page.keyboard.press('Enter');
+  await expect(cell(page, '1A-A3')).toBeFocused();
+  // An empty pot is left open by Enter struck twice, and stays lit until it has a value.
+  await expect(cell(page, '1A-A3', 'fresh weight at start')).toHaveClass(/is-passed/);
+  await page.keyboard.type('12');
   await page.keyboard.press('Enter');
   await expect(cell(page, '1A-B1', 'fresh weight at start')).toBeFocused();
 });
@@ -311,8 +318,13 @@ test('a second person enters blind, and what differs is settled', async ({ deskt
   await cell(page, '1A-A1').click();
   await page.keyboard.type('21');
   await page.keyboard.press('Enter');
+  // A mark is the second person's own.
+  await page.keyboard.type('d');
+  await page.keyboard.press('Enter');
   await page.getByTestId('entry-by').getByText('First entry').click();
   await expect(page.getByTestId('disagreements')).toContainText('1A-A1');
+  await expect(page.getByTestId('disagreements')).not.toContainText('1A-A2');
+  await expect(page.getByLabel(/: plant in 1A-A2$/)).toHaveText('P2');
   await page.getByTestId('disagreements').getByRole('button', { name: '21 g' }).click();
   await expect(page.getByTestId('disagreements')).toBeHidden();
   await expect(cell(page, '1A-A1')).toHaveValue('21.00');

@@ -94,32 +94,55 @@ export function progressByTray(
   return [...byTray.values()];
 }
 
-/** A value that two people have entered differently. */
-export interface Disagreement {
-  pot: Pot;
-  measurement: Measurement;
-  first: number;
-  second: number;
-}
+/** What two people have entered differently. */
+export type Disagreement =
+  /** `first`: a value, or the mark that stands in its place. */
+  | {
+      kind: 'value';
+      pot: Pot;
+      measurement: Measurement;
+      first: number | Mark['mark'];
+      second: number;
+    }
+  /** The state of the plant; null: alive. */
+  | { kind: 'state'; pot: Pot; first: Mark | null; second: Mark };
 
 /**
- * Where the two entries differ, measurement by measurement in the order of the rack. `pots`: the
- * measured pots, where they are at hand.
+ * Where the two entries differ, measurement by measurement in the order of the rack, then the
+ * states of plants. What only one of them has got to yet is no difference. `pots`: the measured
+ * pots, where they are at hand.
  */
 export function disagreements(
   plan: Plan,
   pots: readonly Pot[] = measuredPots(plan),
 ): Disagreement[] {
-  const { values, second } = plan.records;
-  return measurementsInOrder(plan).flatMap((measurement) => {
-    const [one, other] = [values[measurement.id], second[measurement.id]];
-    if (!one || !other) return [];
-    return pots.flatMap((pot) => {
-      const [a, b] = [one[pot.id], other[pot.id]];
+  const { values, second, marks, secondMarks } = plan.records;
+  const measurements = measurementsInOrder(plan);
+  const ofValues = measurements.flatMap((measurement) => {
+    const [one = {}, other] = [values[measurement.id], second[measurement.id]];
+    if (!other) return [];
+    return pots.flatMap((pot): Disagreement[] => {
+      const [a, b] = [one[pot.id] ?? marks[pot.id]?.mark, other[pot.id]];
       if (a === undefined || b === undefined || a === b) return [];
-      return [{ pot, measurement, first: a, second: b }];
+      return [{ kind: 'value', pot, measurement, first: a, second: b }];
     });
   });
+  if (!secondMarks) return ofValues;
+  const ofStates = pots.flatMap((pot): Disagreement[] => {
+    const [a = null, b] = [marks[pot.id], secondMarks[pot.id]];
+    if (!b || a?.mark === b.mark) return [];
+    const measured = measurements.some(
+      ({ id }) => values[id]?.[pot.id] !== undefined && second[id]?.[pot.id] === undefined,
+    );
+    return a || measured ? [{ kind: 'state', pot, first: a, second: b }] : [];
+  });
+  return [...ofValues, ...ofStates];
+}
+
+/** The plan as the second person may see it: her own values and marks, nothing of the first entry. */
+export function secondEntryOf(plan: Plan): Plan {
+  const { secondMarks: marks = {}, second: values, ...rest } = plan.records;
+  return { ...plan, records: { ...rest, values, marks, second: {} } };
 }
 
 /** References of what an incident concerns, of those still on the rack; none: the whole rack. */

@@ -23,7 +23,7 @@ export function standingRecords(
   const second = later.reduce((n, { id }) => n + sizeOf(records.second[id]), 0);
   const standing = {
     values: values + second,
-    marks: layout ? sizeOf(records.marks) : 0,
+    marks: layout ? sizeOf(records.marks) + sizeOf(records.secondMarks) : 0,
     exchanges: layout?.swaps.length ?? 0,
   };
   return standing.values + standing.marks + standing.exchanges > 0 ? standing : null;

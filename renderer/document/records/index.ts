@@ -12,6 +12,7 @@ export { inRange, toValues } from './outcome';
 export type { CellReport, RowReport, TablePreview } from './outcome';
 export { pasteColumn } from './paste';
 export type { PastePreview } from './paste';
+export { sayValue } from './sayValue';
 export { alive } from './slip';
 export type { Slip, SlipSource } from './slip';
 export { findSlips, slipsOfMeasurement, startOf, treatmentsOf } from './slips';

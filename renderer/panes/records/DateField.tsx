@@ -5,15 +5,17 @@ export function DateField(props: {
   label: string;
   value: string;
   testId?: string;
+  remark?: string | undefined;
   onCommit: (date: string) => void;
 }) {
   return (
-    <Field label={props.label}>
-      {(id) => (
+    <Field label={props.label} remark={props.remark}>
+      {(id, describedBy) => (
         <input
           id={id}
           type="date"
           className="input"
+          aria-describedby={describedBy}
           data-testid={props.testId}
           value={props.value}
           max="9999-12-31"

@@ -6,8 +6,8 @@ import { enterValues, setTare } from '../../document/commands';
 import { measurementLabel } from '../../document/queries';
 import { readTyped } from '../../document/records';
 import { useDispatch } from '../../store/context';
+import type { EntryBy } from '../../store';
 import { Button, Field, NumberField } from '../../ui';
-import type { EntryBy } from './useEntry';
 import { plural } from '../../words';
 
 /** The dish of the measurement under the cursor, and one value for all pots still open. */
@@ -22,7 +22,7 @@ export function DishPanel(props: {
   const { plan, measurement, pots, by, say } = props;
   const dispatch = useDispatch();
   const [text, setText] = useState('');
-  const list = (by === 'second' ? plan.records.second : plan.records.values)[measurement.id] ?? {};
+  const list = plan.records.values[measurement.id] ?? {};
   const open = pots.filter(
     (pot) => list[pot.id] === undefined && plan.records.marks[pot.id] === undefined,
   );

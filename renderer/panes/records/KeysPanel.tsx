@@ -1,5 +1,6 @@
 const keys = [
   ['Enter', 'keep the value, go on; with Shift go back'],
+  ['Enter twice', 'leave a pot without a value; it stays lit until it has one'],
   ['Ctrl Enter, or * of the number pad', 'the next pot that is not recorded'],
   ['Ctrl F, or / of the number pad', 'find a pot by its code or its plant'],
   ['Arrows, Page up and down, Tab', 'move without changing anything'],

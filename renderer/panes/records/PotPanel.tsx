@@ -1,13 +1,17 @@
 import type { Plan } from '../../../shared-types/plan';
 import type { Pot } from '../../derive';
+import { markDayProblem, usualMarkDay } from '../../derive/markNotices';
 import { markPots, notePot } from '../../document/commands';
 import { incidentsOfPot } from '../../document/queries';
+import type { EntryBy } from '../../store';
 import { useDispatch } from '../../store/context';
 import { Select, TextArea, TextField, today } from '../../ui';
 import { DateField } from './DateField';
 
 /** What is known of one pot besides its values: state of the plant, note, photos, incidents. */
-export function PotPanel({ plan, pot }: { plan: Plan; pot: Pot | null }) {
+export function PotPanel(props: { plan: Plan; pot: Pot | null; by: EntryBy }) {
+  const { plan, pot } = props;
+  const second = props.by === 'second';
   const dispatch = useDispatch();
   if (!pot) return <p className="field-remark">Put the cursor on a pot.</p>;
   const mark = plan.records.marks[pot.id] ?? null;
@@ -38,7 +42,12 @@ export function PotPanel({ plan, pot }: { plan: Plan; pot: Pot | null }) {
               mark:
                 chosen === 'alive'
                   ? null
-                  : { date: mark?.date ?? today(), reason: mark?.reason ?? '', mark: chosen },
+                  : {
+                      date: mark?.date ?? usualMarkDay(plan, null, today()),
+                      reason: mark?.reason ?? '',
+                      mark: chosen,
+                    },
+              second,
             })
           }
         />
@@ -47,8 +56,14 @@ export function PotPanel({ plan, pot }: { plan: Plan; pot: Pot | null }) {
             <DateField
               label="Since"
               value={mark.date ?? ''}
+              testId="pot-since"
+              remark={markDayProblem(plan, mark) ?? undefined}
               onCommit={(date) =>
-                dispatch(markPots, { potIds: [pot.id], mark: { ...mark, date: date || null } })
+                dispatch(markPots, {
+                  potIds: [pot.id],
+                  mark: { ...mark, date: date || null },
+                  second,
+                })
               }
             />
             <TextField
@@ -58,7 +73,7 @@ export function PotPanel({ plan, pot }: { plan: Plan; pot: Pot | null }) {
               mayBeEmpty
               longest={2000}
               onCommit={(reason) =>
-                dispatch(markPots, { potIds: [pot.id], mark: { ...mark, reason } })
+                dispatch(markPots, { potIds: [pot.id], mark: { ...mark, reason }, second })
               }
             />
           </>

@@ -1,21 +1,34 @@
 import type { ValueQuestion } from '../../derive/recordNotices';
 import { Button } from '../../ui';
 
-/** One line that asks about an odd value, or else says what has happened. It blocks nothing. */
+/** What has happened; `holds`: the cursor stays until the person has answered. */
+export interface Said {
+  text: string;
+  holds: boolean;
+}
+
+/** One line that asks about an odd value, or else says what has happened. The questions block nothing. */
 export function QuestionLine(props: {
   questions: readonly ValueQuestion[];
   /** Whether the value asked about is in another cell than the cursor. */
   elsewhere: boolean;
-  said: string | null;
+  said: Said | null;
   summary: string;
   onGo: () => void;
   onAnswer: () => void;
 }) {
-  const { questions } = props;
-  if (questions.length === 0) {
+  const { questions, said } = props;
+  // What holds the cursor back is about the keys just struck: it comes before an older question.
+  if (questions.length === 0 || said?.holds) {
+    const text = said?.text ?? props.summary;
     return (
-      <p className="question-line" role="status" title={props.said ?? props.summary}>
-        <span>{props.said ?? props.summary}</span>
+      <p
+        className={`question-line${said?.holds ? ' is-asking' : ''}`}
+        role="status"
+        data-testid={said?.holds ? 'held' : undefined}
+        title={text}
+      >
+        <span>{text}</span>
       </p>
     );
   }

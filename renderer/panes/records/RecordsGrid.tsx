@@ -1,4 +1,4 @@
-import { useMemo, useState, type KeyboardEvent, type RefObject } from 'react';
+import { useMemo, useRef, useState, type KeyboardEvent, type RefObject } from 'react';
 import type { Plan } from '../../../shared-types/plan';
 import type { Measurement } from '../../../shared-types/trial';
 import type { Pot } from '../../derive';
@@ -23,7 +23,7 @@ import {
   withLineEnd,
   type KeyTrail,
 } from './keyTrail';
-import type { Entry, EntryBy } from './useEntry';
+import type { Entry } from './useEntry';
 import { ROW_PX, useGridWindow } from './useGridWindow';
 import { ValueCell } from './ValueCell';
 
@@ -41,12 +41,13 @@ export function RecordsGrid(props: {
   plan: Plan;
   pots: readonly Pot[];
   measurements: readonly Measurement[];
-  by: EntryBy;
   way: EnterWay;
   entry: Entry;
   /** What can be told from the rhythm of the keys. */
   trail: RefObject<KeyTrail>;
   questions: ReadonlyMap<string, readonly ValueQuestion[]>;
+  /** Keys of the cells that were passed over and are still empty. */
+  passed: ReadonlySet<string>;
   current: Cell | null;
   /** The cell to bring into sight and focus. */
   wanted: Cell | null;
@@ -60,7 +61,10 @@ export function RecordsGrid(props: {
   onFind: () => void;
   onNextQuestion: () => void;
   onAnswer: () => void;
-  say: (text: string | null) => void;
+  /** An empty cell is left open knowingly. */
+  onPass: (cell: Cell) => void;
+  /** `holds`: it is about what stands in the cell and keeps the cursor there. */
+  say: (text: string | null, holds?: boolean) => void;
 }) {
   const { plan, pots, measurements, entry, trail, say } = props;
   const { plan: store } = useStores();
@@ -68,6 +72,8 @@ export function RecordsGrid(props: {
   const { marks, notes } = plan.records;
   const [draft, setDraft] = useState<{ key: string; text: string } | null>(null);
   const [problem, setProblem] = useState<string | null>(null);
+  // The empty cell at which Enter was struck once.
+  const held = useRef<string | null>(null);
   const size = { rows: pots.length, columns: measurements.length };
   const { frame, from, to, scrolled } = useGridWindow(
     pots,
@@ -75,7 +81,7 @@ export function RecordsGrid(props: {
     props.wanted,
     props.onReached,
   );
-  const list = props.by === 'second' ? plan.records.second : plan.records.values;
+  const list = plan.records.values;
   const plantText = useMemo(() => plantWords(layout, { marks, notes }), [layout, marks, notes]);
 
   const isLabel = (text: string) => typeof entry.find(text) !== 'string';
@@ -87,9 +93,14 @@ export function RecordsGrid(props: {
     const cell = place && cellAt(place);
     if (cell) props.onWant(cell);
   };
+  const release = () => {
+    if (problem !== null || held.current !== null) say(null);
+    held.current = null;
+    setProblem(null);
+  };
   const drop = () => {
     setDraft(null);
-    setProblem(null);
+    release();
   };
 
   /** Takes what is typed in a cell. False: it stays, with the reason. */
@@ -110,7 +121,7 @@ export function RecordsGrid(props: {
     const taken = entry.take(text, pot, measurement, byMachine);
     if (taken.kind === 'refused') {
       setProblem(taken.why);
-      say(`${pot.code}: ${taken.why}`);
+      say(`${pot.code}: ${taken.why}`, true);
       return false;
     }
     drop();
@@ -154,6 +165,18 @@ export function RecordsGrid(props: {
         return;
       }
       const step = shiftKey ? cellBefore : cellAfter;
+      // A pot without a value is not left by the way: a key struck twice would shift all that follow.
+      const empty = (typed ?? list[measurement.id]?.[pot.id] ?? '') === '' && !marks[pot.id];
+      const cell = cellKey(measurement.id, pot.id);
+      if (empty && !shiftKey && typed === null) {
+        if (held.current !== cell) {
+          held.current = cell;
+          say(`${pot.code} has no value yet. ${EMPTY}`, true);
+          return;
+        }
+        props.onPass({ potId: pot.id, measurementId: measurement.id });
+        release();
+      }
       then(step(place, size, props.way));
       return;
     }
@@ -253,14 +276,16 @@ export function RecordsGrid(props: {
                         draft={typed}
                         problem={typed === null ? null : problem}
                         question={asked?.map(({ text }) => text).join(' ')}
+                        passed={props.passed.has(key)}
                         isCurrent={isCurrent}
                         onFocus={() => {
                           trail.current = withArrival(trail.current, performance.now());
+                          if (held.current !== null && held.current !== key) release();
                           props.onFocusCell({ potId: pot.id, measurementId: m.id });
                         }}
                         onDraft={(text) => {
                           setDraft({ key, text });
-                          setProblem(null);
+                          release();
                         }}
                         onLeave={() => {
                           const byMachine = typed !== null && cameByMachine(trail.current, typed);
@@ -300,6 +325,8 @@ export function RecordsGrid(props: {
     </div>
   );
 }
+
+const EMPTY = 'Enter again leaves it open; d marks it dead, m missing.';
 
 function shownValue(value: number | undefined, { decimals }: Measurement): string {
   if (value === undefined) return '';

@@ -1,6 +1,7 @@
 import { memo, useCallback, useEffect, useMemo, useRef, useState } from 'react';
 import { trayCode, type Pot } from '../../derive';
 import { cellKey, measuredPotsOf, openQuestions } from '../../derive/recordNotices';
+import { blindPlan } from '../../derive/secondEntry';
 import { acceptNotice } from '../../document/commands';
 import {
   disagreements,
@@ -12,6 +13,7 @@ import { potsInOrder, type PotOrder } from '../../document/records';
 import { useDispatch, usePlanStore, useSession } from '../../store/context';
 import { Button, EmptyState, today } from '../../ui';
 import type { Plan } from '../../../shared-types/plan';
+import type { Measurement } from '../../../shared-types/trial';
 import type { EnterWay } from './cellKeys';
 import { DishPanel } from './DishPanel';
 import { ImportDialog } from './ImportDialog';
@@ -19,13 +21,14 @@ import { KeysPanel } from './KeysPanel';
 import { NO_KEYS } from './keyTrail';
 import { LogPanel } from './LogPanel';
 import { PotPanel } from './PotPanel';
-import { QuestionLine } from './QuestionLine';
+import { passedOverIn } from './gaps';
+import { QuestionLine, type Said } from './QuestionLine';
 import { RecordsBar, type Moment, type PanelName } from './RecordsBar';
 import { RecordsGrid, type Cell } from './RecordsGrid';
 import { SecondPanel } from './SecondPanel';
 import { TablesPanel } from './TablesPanel';
 import { TrayRow } from './TrayRow';
-import { useEntry, type EntryBy } from './useEntry';
+import { useEntry } from './useEntry';
 import { useScanner } from './useScanner';
 import './records.css';
 
@@ -56,19 +59,26 @@ export const RecordsSide = memo(function RecordsSide() {
   return <Recording plan={plan} />;
 });
 
-function Recording({ plan }: { plan: Plan }) {
+function Recording({ plan: whole }: { plan: Plan }) {
   const dispatch = useDispatch();
   const select = useSession((s) => s.select);
   const [moment, setMoment] = useState<Moment>('all');
   const [order, setOrder] = useState<PotOrder>('there-and-back');
   const [way, setWay] = useState<EnterWay>('down');
-  const [by, setBy] = useState<EntryBy>('first');
+  const by = useSession((s) => s.entryBy);
+  const enterAs = useSession((s) => s.enterAs);
+  const plan = by === 'second' ? blindPlan(whole) : whole;
   const [trayId, setTrayId] = useState<string | null>(null);
   const [panel, setPanel] = useState<PanelName | null>(null);
   const [current, setCurrent] = useState<Cell | null>(null);
   const [done, setDone] = useState<Cell | null>(null);
   const [wanted, setWanted] = useState<Cell | null>(null);
-  const [said, setSaid] = useState<string | null>(null);
+  const [said, setWords] = useState<Said | null>(null);
+  const setSaid = useCallback((text: string | null, holds = false) => {
+    setWords(text === null ? null : { text, holds });
+  }, []);
+  // Cells that were left open by Enter.
+  const [left, setLeft] = useState<ReadonlySet<string>>(new Set());
   const [table, setTable] = useState<{ name: string; text: string } | null>(null);
   const [focusPanel, setFocusPanel] = useState(false);
   // Of all keys, whether they go into a cell or not.
@@ -91,10 +101,10 @@ function Recording({ plan }: { plan: Plan }) {
 
   const entry = useEntry(plan, by);
   const questions = by === 'first' ? openQuestions(plan) : NO_QUESTIONS;
-  const differing = useMemo(() => disagreements(plan, measured), [plan, measured]);
+  const differing = useMemo(() => disagreements(whole, measured), [whole, measured]);
   const focused = measurements.find((m) => m.id === current?.measurementId) ?? measurements[0];
-  const list = by === 'second' ? records.second : records.values;
-  const values = list[focused?.id ?? ''];
+  const values = records.values[focused?.id ?? ''];
+  const passed = passedCells(pots, measurements, records, left);
   const trays = useMemo(() => {
     const codes = new Map(
       rack.shelves.flatMap((s) => s.trays.map((t) => [t.id, trayCode(s.number, t.letter)])),
@@ -116,7 +126,7 @@ function Recording({ plan }: { plan: Plan }) {
       if (column !== undefined) setWanted({ potId: pot.id, measurementId: column });
       setSaid(`Pot ${pot.code}.`);
     },
-    [measured, focused?.id],
+    [measured, focused?.id, setSaid],
   );
   const find = (text: string): boolean => {
     const found = entry.find(text);
@@ -146,18 +156,18 @@ function Recording({ plan }: { plan: Plan }) {
     if (asking.length > 0) setSaid('Kept as it is; the report says that it was looked at again.');
   };
   const nextQuestion = () => {
-    const open = [...questions.values()].flatMap((list) => list.slice(0, 1));
-    if (open.length === 0) setSaid('No value is in question.');
-    const at = open.findIndex(
+    const inQuestion = [...questions.values()].flatMap((list) => list.slice(0, 1));
+    if (inQuestion.length === 0) setSaid('No value is in question.');
+    const at = inQuestion.findIndex(
       (q) => q.potId === current?.potId && q.measurementId === current.measurementId,
     );
-    const next = open[(at + 1) % Math.max(1, open.length)];
+    const next = inQuestion[(at + 1) % Math.max(1, inQuestion.length)];
     const pot = next && measured.find(({ id }) => id === next.potId);
     if (!next || !pot) return;
     setMoment('all');
     goToPot(pot, next.measurementId);
   };
-  const open = (name: PanelName | null) => {
+  const openPanel = (name: PanelName | null) => {
     setPanel(name);
     if (name === null && current) setWanted(current);
   };
@@ -174,9 +184,10 @@ function Recording({ plan }: { plan: Plan }) {
   }, [focusPanel]);
 
   const total = trays.reduce((n, tray) => n + tray.pots, 0);
-  const left = trays.reduce((n, tray) => n + tray.open, 0);
+  const open = trays.reduce((n, tray) => n + tray.open, 0);
+  const over = pots.filter((pot) => focused && passed.has(cellKey(focused.id, pot.id))).length;
   const what = focused ? measurementLabel(focused) : '';
-  const summary = `${what}${by === 'second' ? ', second entry' : ''}: ${total - left} of ${total} pots done.`;
+  const summary = `${what}${by === 'second' ? ', second entry' : ''}: ${total - open} of ${total} pots done${over > 0 ? `, ${over} passed over` : ''}.`;
   const reached = useCallback(() => setWanted(null), []);
   const currentPot = measured.find((pot) => pot.id === current?.potId) ?? null;
 
@@ -193,7 +204,7 @@ function Recording({ plan }: { plan: Plan }) {
         onOrder={setOrder}
         onWay={setWay}
         onFind={find}
-        onPanel={open}
+        onPanel={openPanel}
       />
       <TrayRow trays={trays} chosen={trayId} what={what} onChoose={setTrayId} />
       <QuestionLine
@@ -208,11 +219,11 @@ function Recording({ plan }: { plan: Plan }) {
         plan={plan}
         pots={pots}
         measurements={measurements}
-        by={by}
         way={way}
         entry={entry}
         trail={trail}
         questions={questions}
+        passed={passed}
         current={current}
         wanted={wanted}
         onReached={reached}
@@ -227,6 +238,9 @@ function Recording({ plan }: { plan: Plan }) {
         onFind={() => findField.current?.focus()}
         onNextQuestion={nextQuestion}
         onAnswer={answer}
+        onPass={({ measurementId, potId }) =>
+          setLeft(new Set([...left, cellKey(measurementId, potId)]))
+        }
         say={setSaid}
       />
       {panel ? (
@@ -238,10 +252,10 @@ function Recording({ plan }: { plan: Plan }) {
             if (event.key !== 'Escape') return;
             // A field keeps what is typed when it is left.
             if (event.target instanceof HTMLElement) event.target.blur();
-            open(null);
+            openPanel(null);
           }}
         >
-          {panel === 'pot' ? <PotPanel plan={plan} pot={currentPot} /> : null}
+          {panel === 'pot' ? <PotPanel plan={plan} pot={currentPot} by={by} /> : null}
           {panel === 'dish' && focused ? (
             <DishPanel plan={plan} measurement={focused} pots={pots} by={by} say={setSaid} />
           ) : null}
@@ -249,22 +263,26 @@ function Recording({ plan }: { plan: Plan }) {
             <SecondPanel
               by={by}
               differing={differing}
+              measurementId={focused?.id ?? null}
               onBy={(who) => {
-                setBy(who);
+                enterAs(who);
                 setDone(null);
+                setLeft(new Set());
                 setSaid(null);
               }}
               onGo={setWanted}
             />
           ) : null}
           {panel === 'log' ? <LogPanel plan={plan} /> : null}
-          {panel === 'tables' ? <TablesPanel plan={plan} onTable={setTable} say={setSaid} /> : null}
+          {panel === 'tables' ? (
+            <TablesPanel plan={whole} onTable={setTable} say={setSaid} />
+          ) : null}
           {panel === 'keys' ? <KeysPanel /> : null}
         </section>
       ) : null}
       {table ? (
         <ImportDialog
-          plan={plan}
+          plan={whole}
           name={table.name}
           text={table.text}
           say={setSaid}
@@ -275,4 +293,24 @@ function Recording({ plan }: { plan: Plan }) {
   );
 }
 
+/** Keys of the cells that were passed over and have neither value nor mark yet. */
+function passedCells(
+  pots: readonly Pot[],
+  measurements: readonly Measurement[],
+  { values, marks }: Plan['records'],
+  left: ReadonlySet<string>,
+): ReadonlySet<string> {
+  const passed = new Set<string>();
+  for (const { id } of measurements) {
+    const recorded = values[id] ?? NOTHING;
+    for (const potId of passedOverIn(pots, recorded, marks)) passed.add(cellKey(id, potId));
+  }
+  for (const key of left) {
+    const [measurementId = '', potId = ''] = key.split(' ');
+    if (values[measurementId]?.[potId] === undefined && !marks[potId]) passed.add(key);
+  }
+  return passed;
+}
+
+const NOTHING = Object.freeze({});
 const NO_QUESTIONS: ReturnType<typeof openQuestions> = new Map();

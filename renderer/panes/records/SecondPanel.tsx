@@ -1,9 +1,10 @@
-import { settleValue } from '../../document/commands';
+import { enterValues, settleMark, settleValue } from '../../document/commands';
+import type { EntryBy } from '../../store';
 import { measurementLabel, type Disagreement } from '../../document/queries';
+import { sayValue } from '../../document/records';
 import { useDispatch } from '../../store/context';
 import { Button, Segmented, Table } from '../../ui';
 import type { Cell } from './RecordsGrid';
-import type { EntryBy } from './useEntry';
 
 const LISTED = 200;
 
@@ -11,13 +12,25 @@ const LISTED = 200;
 export function SecondPanel(props: {
   by: EntryBy;
   differing: readonly Disagreement[];
+  /** The column to go to for what is about the plant; null: there is none. */
+  measurementId: string | null;
   onBy: (by: EntryBy) => void;
   onGo: (cell: Cell) => void;
 }) {
   const { differing, by } = props;
   const dispatch = useDispatch();
-  const settle = ({ pot, measurement }: Disagreement, value: number) =>
-    dispatch(settleValue, { measurementId: measurement.id, potId: pot.id, value });
+  const settle = (row: Disagreement, right: EntryBy) => {
+    const potId = row.pot.id;
+    if (row.kind === 'state') {
+      dispatch(settleMark, { potId, mark: right === 'first' ? row.first : row.second });
+      return;
+    }
+    const measurementId = row.measurement.id;
+    const value = right === 'first' ? row.first : row.second;
+    if (typeof value === 'number') dispatch(settleValue, { measurementId, potId, value });
+    // The mark of the first entry stands: what was weighed is taken out of the second.
+    else dispatch(enterValues, { measurementId, entries: [{ potId, value: null }], second: true });
+  };
   return (
     <div className="records-form" data-testid="second-panel">
       <Segmented
@@ -32,18 +45,18 @@ export function SecondPanel(props: {
       />
       <p className="field-remark">
         {by === 'second'
-          ? 'The grid holds the second entry now; the first stays hidden until both are compared.'
+          ? 'The grid and the rack show the second entry now. The first, its marks and its notices stay hidden.'
           : 'Let another person enter the same sheet a second time, without seeing the first entry.'}
       </p>
       {by === 'second' ? null : differing.length === 0 ? (
-        <p className="field-remark">The two entries differ nowhere.</p>
+        <p className="field-remark">Both entries agree.</p>
       ) : (
         <Table
           caption={`The entries differ in ${differing.length}${differing.length > LISTED ? ` (first ${LISTED} shown)` : ''}`}
           showCaption
           testId="disagreements"
           rows={differing.slice(0, LISTED)}
-          rowKey={({ pot, measurement }) => `${measurement.id} ${pot.id}`}
+          rowKey={(row) => `${row.kind === 'value' ? row.measurement.id : ''} ${row.pot.id}`}
           columns={[
             {
               key: 'pot',
@@ -51,31 +64,33 @@ export function SecondPanel(props: {
               cell: (row) => (
                 <Button
                   tone="quiet"
-                  onClick={() =>
-                    props.onGo({ potId: row.pot.id, measurementId: row.measurement.id })
-                  }
+                  onClick={() => {
+                    const column = row.kind === 'value' ? row.measurement.id : props.measurementId;
+                    if (column !== null) props.onGo({ potId: row.pot.id, measurementId: column });
+                  }}
                 >
                   {row.pot.code}
                 </Button>
               ),
             },
-            { key: 'what', head: 'Measurement', cell: (row) => measurementLabel(row.measurement) },
+            {
+              key: 'what',
+              head: 'What',
+              cell: (row) =>
+                row.kind === 'value' ? measurementLabel(row.measurement) : 'state of the plant',
+            },
             {
               key: 'first',
               head: 'First is right',
               cell: (row) => (
-                <Button onClick={() => settle(row, row.first)}>
-                  {row.first} {row.measurement.unit}
-                </Button>
+                <Button onClick={() => settle(row, 'first')}>{entered(row, 'first')}</Button>
               ),
             },
             {
               key: 'second',
               head: 'Second is right',
               cell: (row) => (
-                <Button onClick={() => settle(row, row.second)}>
-                  {row.second} {row.measurement.unit}
-                </Button>
+                <Button onClick={() => settle(row, 'second')}>{entered(row, 'second')}</Button>
               ),
             },
           ]}
@@ -83,4 +98,11 @@ export function SecondPanel(props: {
       )}
     </div>
   );
+}
+
+/** What one person has entered, in words. */
+function entered(row: Disagreement, by: EntryBy): string {
+  if (row.kind === 'state') return (by === 'first' ? row.first : row.second)?.mark ?? 'alive';
+  const value = by === 'first' ? row.first : row.second;
+  return typeof value === 'number' ? sayValue(value, row.measurement) : value;
 }

@@ -1,5 +1,7 @@
 import { useLayoutEffect, useRef, type ClipboardEvent, type KeyboardEvent } from 'react';
 
+const PASSED = 'Passed over: no value yet';
+
 /** One value of one pot. What is being typed belongs to the grid, so that scrolling keeps it. */
 export function ValueCell(props: {
   place: string;
@@ -10,6 +12,8 @@ export function ValueCell(props: {
   /** Why the typed text cannot be taken. */
   problem: string | null;
   question: string | undefined;
+  /** It was passed over and has no value yet. */
+  passed: boolean;
   isCurrent: boolean;
   onFocus: () => void;
   onDraft: (text: string) => void;
@@ -26,11 +30,11 @@ export function ValueCell(props: {
   return (
     <input
       ref={input}
-      className={`input input-numeric records-cell${props.question ? ' is-odd' : ''}`}
+      className={`input input-numeric records-cell${props.question ? ' is-odd' : ''}${props.passed ? ' is-passed' : ''}`}
       data-cell={props.place}
       aria-label={props.label}
       aria-invalid={props.problem ? true : undefined}
-      title={props.problem ?? props.question}
+      title={props.problem ?? props.question ?? (props.passed ? PASSED : undefined)}
       inputMode="decimal"
       autoComplete="off"
       spellCheck={false}

@@ -5,11 +5,11 @@ import type { Pot } from '../../derive';
 import { enterValues, importValues, markPots } from '../../document/commands';
 import { labelBook, pasteColumn, readTyped, toValues } from '../../document/records';
 import { today } from '../../ui';
+import { usualMarkDay } from '../../derive/markNotices';
+import type { EntryBy } from '../../store';
 import { useDispatch } from '../../store/context';
 import { looksLikeLabel } from './keyTrail';
 import { plural } from '../../words';
-
-export type EntryBy = 'first' | 'second';
 
 /** What became of a text. */
 export type Taken =
@@ -67,14 +67,16 @@ export function useEntry(plan: Plan, by: EntryBy): Entry {
       }
       if (read.kind === 'mark') {
         const { mark } = read;
+        const date = usualMarkDay(plan, measurement, today());
         const done = dispatch(markPots, {
           potIds: [pot.id],
-          mark: { mark, date: today(), reason: '' },
+          mark: { mark, date, reason: '' },
+          second,
         });
         if (!done.ok) return { kind: 'refused', why: done.reason };
         return {
           kind: 'taken',
-          said: `${pot.code} is marked ${mark}, today. F2: date and reason.`,
+          said: `${pot.code} is marked ${mark}, ${date}. F2: day and reason.`,
         };
       }
       const value = read.kind === 'blank' ? null : read.value;

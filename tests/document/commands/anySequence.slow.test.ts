@@ -327,6 +327,11 @@ const moves: Move[] = [
   act(commands.markPots)((p, d) => ({
     potIds: [pot(p, d)],
     mark: d.yes() ? { mark: 'dead', date: date(d), reason: 'rot' } : null,
+    second: d.yes(),
+  })),
+  act(commands.settleMark)((p, d) => ({
+    potId: pot(p, d),
+    mark: d.yes() ? { mark: 'dead', date: date(d), reason: '' } : null,
   })),
   act(commands.notePot)((p, d) => ({
     potId: pot(p, d),

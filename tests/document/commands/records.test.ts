@@ -7,10 +7,16 @@ import {
   notePot,
   removeMeasurement,
   setTare,
+  settleMark,
   settleValue,
   swapPots,
 } from '../../../renderer/document/commands';
-import { disagreements, incidentRefs, incidentsOfPot } from '../../../renderer/document/queries';
+import {
+  disagreements,
+  incidentRefs,
+  incidentsOfPot,
+  secondEntryOf,
+} from '../../../renderer/document/queries';
 import { measuredPots } from '../../../renderer/document/queries';
 import type { Plan } from '../../../shared-types/plan';
 import { drawnPlan } from '../samplePlan';
@@ -64,6 +70,76 @@ describe('double entry', () => {
     const settled = run(plan, settleValue, { measurementId: 'm2', potId: pot, value: 9.9 });
     expect(disagreements(settled)).toEqual([]);
     expect(settled.records.values['m2']?.[pot]).toBe(9.9);
+  });
+});
+
+describe('states of plants in double entry', () => {
+  const dead = { mark: 'dead', date: '2026-03-09', reason: '' } as const;
+  const other = 't1:1:2';
+  const base = (): Plan => {
+    const plan = drawnPlan();
+    return { ...plan, records: { ...plan.records, values: { m2: { [pot]: 12 } } } };
+  };
+  const markSecond = (plan: Plan, potId: string) =>
+    run(plan, markPots, { potIds: [potId], mark: dead, second: true });
+
+  it('leaves the first entry as it is and is a difference to settle', () => {
+    const plan = markSecond(base(), pot);
+    expect(plan.records.marks).toEqual({});
+    expect(disagreements(plan)).toMatchObject([
+      { kind: 'state', pot: { id: pot }, first: null, second: { mark: 'dead' } },
+    ]);
+    const alive = run(plan, settleMark, { potId: pot, mark: null });
+    expect(alive.records).toEqual(base().records);
+    const gone = run(plan, settleMark, { potId: pot, mark: dead });
+    expect(gone.records.marks).toEqual({ [pot]: dead });
+    expect(disagreements(gone)).toEqual([]);
+  });
+
+  it('is none where both say the same, or the first person has not got there yet', () => {
+    expect(disagreements(markSecond(base(), other))).toEqual([]);
+    const both = run(markSecond(base(), other), markPots, { potIds: [other], mark: dead });
+    expect(disagreements(both)).toEqual([]);
+  });
+
+  it('holds a value against the mark that stands in its place', () => {
+    const marked = run(base(), markPots, { potIds: [other], mark: dead });
+    const entries = [{ potId: other, value: 9 }];
+    const plan = run(marked, enterValues, { measurementId: 'm2', entries, second: true });
+    expect(disagreements(plan)).toMatchObject([
+      { kind: 'value', pot: { id: other }, first: 'dead', second: 9 },
+    ]);
+    const settled = run(plan, settleValue, { measurementId: 'm2', potId: other, value: 9 });
+    expect(settled.records.marks).toEqual({});
+    expect(disagreements(settled)).toEqual([]);
+    // Its weight at the start was taken by both while it lived: nothing differs.
+    const start = [{ potId: pot, value: 2 }];
+    const lived = run(
+      run(run(base(), enterValues, { measurementId: 'm1', entries: start }), enterValues, {
+        measurementId: 'm1',
+        entries: start,
+        second: true,
+      }),
+      markPots,
+      { potIds: [pot], mark: dead },
+    );
+    expect(disagreements(lived)).toEqual([]);
+  });
+
+  it('shows the second person nothing of the first entry', () => {
+    const plan = run(markSecond(base(), other), markPots, { potIds: [pot], mark: dead });
+    const { values, second, marks } = secondEntryOf(plan).records;
+    expect({ values, second, marks }).toEqual({ values: {}, second: {}, marks: { [other]: dead } });
+  });
+
+  it('takes imported marks of a second entry for the second person', () => {
+    const plan = run(base(), importValues, {
+      values: [],
+      marks: [{ potId: pot, mark: 'missing' }],
+      second: true,
+    });
+    expect(plan.records.marks).toEqual({});
+    expect(plan.records.secondMarks).toMatchObject({ [pot]: { mark: 'missing' } });
   });
 });
 

@@ -37,6 +37,7 @@ export const swapPots: Command<{
       const lists = [...Object.values(records.values), ...Object.values(records.second)];
       for (const byPot of lists) exchangeEntries(byPot, a, b);
       exchangeEntries(records.marks, a, b);
+      if (records.secondMarks) exchangeEntries(records.secondMarks, a, b);
       if (records.notes) exchangeEntries(records.notes, a, b);
     });
   },

@@ -1,12 +1,12 @@
 import type { Command } from '../../command';
 import { change, measurementIn, checkPots } from '../../edit';
-import { checkValues, forgetAcceptance, storeValue } from './storeValue';
+import { checkValues, forgetAcceptance, storeMark, storeValue } from './storeValue';
 import type { Mark, PotNote } from '../../../../shared-types/records';
 import type { ValueToTake } from '../../records/outcome';
 
 /**
  * Takes over values, marks and notes of a table that was matched and looked at, as one step.
- * `second`: `values` are those of the second person; `secondValues` always are.
+ * `second`: `values` and `marks` are those of the second person; `secondValues` always are.
  */
 export const importValues: Command<{
   values: readonly ValueToTake[];
@@ -37,9 +37,10 @@ export const importValues: Command<{
       }
       for (const { potId, mark, full } of marks) {
         // A mark that says the same keeps its date and reason, where the table has none.
-        if (full) records.marks[potId] = { ...full };
-        else if (records.marks[potId]?.mark !== mark) {
-          records.marks[potId] = { mark, date: null, reason: '' };
+        const was = second ? records.secondMarks?.[potId] : records.marks[potId];
+        if (full) storeMark(records, potId, full, second);
+        else if (was?.mark !== mark) {
+          storeMark(records, potId, { mark, date: null, reason: '' }, second);
         }
       }
       for (const { potId, note } of notes) {

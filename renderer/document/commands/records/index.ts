@@ -6,4 +6,5 @@ export * from './markPots';
 export * from './notePot';
 export * from './removeIncident';
 export * from './setTare';
+export * from './settleMark';
 export * from './settleValue';

@@ -2,10 +2,18 @@ import type { Command } from '../../command';
 import { change, checkPots } from '../../edit';
 import { sayThings } from '../../queries/names';
 import { refTo } from '../../queries/refs';
+import { storeMark } from './storeValue';
 import type { Mark } from '../../../../shared-types/records';
 
-/** Marks pots as dead, missing or excluded, or takes the mark away (null). Values stay. */
-export const markPots: Command<{ potIds: readonly string[]; mark: Mark | null }> = {
+/**
+ * Marks pots as dead, missing or excluded, or takes the mark away (null). Values stay. `second`: in
+ * the independent second entry, which leaves the first as it is.
+ */
+export const markPots: Command<{
+  potIds: readonly string[];
+  mark: Mark | null;
+  second?: boolean;
+}> = {
   name: 'markPots',
   label: ({ potIds, mark }, plan) => {
     const pots = sayThings(
@@ -14,13 +22,10 @@ export const markPots: Command<{ potIds: readonly string[]; mark: Mark | null }>
     );
     return mark ? `Mark ${pots} ${mark.mark}` : `Remove mark of ${pots}`;
   },
-  run: (plan, { potIds, mark }) => {
+  run: (plan, { potIds, mark, second = false }) => {
     if (mark) checkPots(plan, potIds);
     return change(plan, ({ records }) => {
-      for (const id of potIds) {
-        if (mark) records.marks[id] = { ...mark };
-        else Reflect.deleteProperty(records.marks, id);
-      }
+      for (const id of potIds) storeMark(records, id, mark, second);
     });
   },
 };

@@ -2,9 +2,12 @@ import type { Command } from '../../command';
 import { change, measurementIn } from '../../edit';
 import { codeOfPot, nameOf } from '../../queries/names';
 import { refTo } from '../../queries/refs';
-import { checkValues, forgetAcceptance, storeValue } from './storeValue';
+import { checkValues, forgetAcceptance, storeMark, storeValue } from './storeValue';
 
-/** Settles a value that two people entered differently: from then on both entries say this one. */
+/**
+ * Settles a value that two people entered differently: from then on both entries say this one. A
+ * mark that stood in place of the first value goes, for the plant was measured.
+ */
 export const settleValue: Command<{ measurementId: string; potId: string; value: number }> = {
   name: 'settleValue',
   label: ({ measurementId, potId }, plan) =>
@@ -13,9 +16,13 @@ export const settleValue: Command<{ measurementId: string; potId: string; value:
     measurementIn(plan, measurementId);
     checkValues(plan, [{ potId, value }]);
     return change(plan, (draft) => {
+      const { records } = draft;
       forgetAcceptance(draft, [{ measurementId, potId, value }]);
-      storeValue(draft.records.values, measurementId, potId, value);
-      storeValue(draft.records.second, measurementId, potId, value);
+      if (records.values[measurementId]?.[potId] === undefined) {
+        storeMark(records, potId, null, false);
+      }
+      storeValue(records.values, measurementId, potId, value);
+      storeValue(records.second, measurementId, potId, value);
     });
   },
 };

@@ -1,7 +1,7 @@
 import { Refusal } from '../../command';
 import { codeOfPot } from '../../queries/names';
 import type { Plan } from '../../../../shared-types/plan';
-import type { Records } from '../../../../shared-types/records';
+import type { Mark, Records } from '../../../../shared-types/records';
 import { potTest } from '../../potsInRack';
 
 /**
@@ -37,6 +37,23 @@ export function storeValue(
   if (!byPot) return;
   Reflect.deleteProperty(byPot, potId);
   if (Object.keys(byPot).length === 0) Reflect.deleteProperty(list, measurementId);
+}
+
+/** Writes the mark of one pot into a draft, or takes it away (null). */
+export function storeMark(
+  records: Records,
+  potId: string,
+  mark: Mark | null,
+  second: boolean,
+): void {
+  if (mark) {
+    const list = second ? (records.secondMarks ??= {}) : records.marks;
+    list[potId] = { ...mark };
+    return;
+  }
+  const list = second ? records.secondMarks : records.marks;
+  if (list) Reflect.deleteProperty(list, potId);
+  if (second && list && Object.keys(list).length === 0) delete records.secondMarks;
 }
 
 /** Notices that speak of one value, and so fall with it. */

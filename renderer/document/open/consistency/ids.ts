@@ -42,6 +42,7 @@ function* rememberedIds({ records, layout }: Plan, sound?: Plan): Generator<stri
     }
   }
   if (records.marks !== sound?.records.marks) yield* Object.keys(records.marks);
+  yield* Object.keys(records.secondMarks ?? {});
   yield* Object.keys(records.notes ?? {});
   if (layout === sound?.layout) return;
   for (const assignment of layout?.assignments ?? []) yield assignment.potId;
