@@ -3,7 +3,7 @@ import type { Plan } from '../../shared-types/plan';
 import { codeOfPot, measurementLabel } from '../document/queries/names';
 import { measuredPots, measurementsInOrder } from '../document/queries/records';
 import { slipsOfMeasurement, startOf, treatmentsOf, type Slip } from '../document/records';
-import type { SlipSource } from '../document/records';
+import type { SlipSource, ValueToTake } from '../document/records';
 import { potsOfRack, type Pot } from '../engine/geometry';
 import { entryNotices } from './entryNotices';
 import { markNotices } from './markNotices';
@@ -139,13 +139,34 @@ export function cellKey(measurementId: string, potId: string): string {
   return `${measurementId} ${potId}`;
 }
 
+const unitNoticesOf = (plan: Plan): Notice[] =>
+  slipSources(plan, measuredPotsOf(plan.rack, plan.layout)).flatMap((source) =>
+    unitNotices(plan.rack, source),
+  );
+
+/** What values would have to be asked about units, that the records as they are have not. */
+export function unitsAskedBy(plan: Plan, taken: readonly ValueToTake[]): string[] {
+  const known = new Set(unitNoticesOf(plan).map(({ text }) => text));
+  const values = { ...plan.records.values };
+  for (const id of new Set(taken.map(({ measurementId }) => measurementId))) {
+    const column = taken.filter(({ measurementId }) => measurementId === id);
+    values[id] = {
+      ...values[id],
+      ...Object.fromEntries(column.map(({ potId, value }) => [potId, value])),
+    };
+  }
+  return unitNoticesOf({ ...plan, records: { ...plan.records, values } }).flatMap(({ text }) =>
+    known.has(text) ? [] : [text],
+  );
+}
+
 /** What looks like a slip, is missing, or hangs on no pot in the records. */
 export function recordNotices(plan: Plan): Notice[] {
   if (!plan.trial) return [];
   const pots = measuredPotsOf(plan.rack, plan.layout);
   return [
     ...valueQuestions(plan).map(({ kind, about, text }) => notice(kind, 'warn', about, text, LOOK)),
-    ...slipSources(plan, pots).flatMap((source) => unitNotices(plan.rack, source)),
+    ...unitNoticesOf(plan),
     ...entryNotices(plan, pots),
     ...markNotices(plan, pots),
     ...missingNotices(plan, pots),

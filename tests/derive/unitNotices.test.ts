@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { recordNotices } from '../../renderer/derive/recordNotices';
+import { recordNotices, unitsAskedBy } from '../../renderer/derive/recordNotices';
 import { newGrid, newTray } from '../../renderer/document/new';
 import { potsOfRack, type Pot } from '../../renderer/engine/geometry';
 import type { Plan } from '../../shared-types/plan';
@@ -87,6 +87,20 @@ describe('units that are mixed up', () => {
     // Without weights at the start the last decimal tells: 0.05 g on a balance of 0.1 g.
     expect(mixed(weighed((pot) => grams(pot) / 1000, null))[0]?.text).toContain('last decimal');
     expect(mixed(weighed((pot) => grams(pot) * 1000))[0]?.text).toContain('25000 times the 2 g');
+  });
+
+  it('asks the same before a table is taken over, and only what is new', () => {
+    const plan = weighed(() => null);
+    const taken = (factor: number) =>
+      potsOfRack(plan.rack).map((pot) => ({
+        measurementId: 'm2',
+        potId: pot.id,
+        value: grams(pot) * (pot.trayId === 't1' ? factor : 1),
+      }));
+    expect(unitsAskedBy(plan, taken(1 / 1000))[0]).toContain('Were g and kg mixed up?');
+    expect(unitsAskedBy(plan, taken(1))).toEqual([]);
+    const known = weighed((pot) => grams(pot) * (pot.trayId === 't1' ? 1 / 1000 : 1));
+    expect(unitsAskedBy(known, taken(1 / 1000))).toEqual([]);
   });
 
   it('is silent on growth, strong treatments and trays that differ as trays do', () => {

@@ -168,10 +168,34 @@ test('a reading is placed by a click on the shelf, or by a pot’s code', async 
   await page.keyboard.press('Enter');
   await expect(page.getByTestId('readings').locator('tbody tr')).toHaveCount(1);
   await expect(page.getByTestId('readings')).toContainText('260');
+  // A code that no pot has stays in its field, and a number with two readings is asked about.
+  const pot = page.getByTestId('reading-pot');
+  await pot.fill('9Z-A1');
+  await pot.press('Enter');
+  await expect(pot).toHaveValue('9Z-A1');
+  await expect(page.getByText('No pot has the code 9Z-A1.')).toBeVisible();
   await page.getByTestId('reading-pot').fill('2a b3');
   await page.getByTestId('reading-pot').press('Enter');
+  await page.getByTestId('reading-value').fill('1,205');
+  await page.getByTestId('reading-value').press('Enter');
+  await expect(page.getByText('“1,205” can be 1205 or 1.205.')).toBeVisible();
   await page.getByTestId('reading-value').fill('210,5');
   await page.getByTestId('reading-value').press('Enter');
+  // One end of the target never moves the other.
+  const [from, to] = [page.getByTestId('target-lowest'), page.getByTestId('target-highest')];
+  for (const [field, typed] of [
+    [from, '500'],
+    [to, '100'],
+  ] as const) {
+    await field.fill(typed);
+    await field.press('Enter');
+  }
+  await expect(page.getByText('The target begins at 500; lower “from” first.')).toBeVisible();
+  await expect(from).toHaveValue('500');
+  await to.fill('600');
+  await to.press('Enter');
+  await expect(from).toHaveValue('500');
+  await expect(to).toHaveValue('600');
   const rows = page.locator('tr[data-reading]');
   await expect(rows).toHaveCount(2);
 

@@ -9,7 +9,7 @@ export { matchTable } from './match';
 export { isBlank, readNumber } from './number';
 export type { DecimalMark } from './number';
 export { inRange, toValues } from './outcome';
-export type { CellReport, RowReport, TablePreview } from './outcome';
+export type { CellReport, RowReport, TablePreview, ValueToTake } from './outcome';
 export { pasteColumn } from './paste';
 export type { PastePreview } from './paste';
 export { sayValue } from './sayValue';

@@ -1,5 +1,6 @@
 import { useMemo, useState } from 'react';
 import type { Plan } from '../../../shared-types/plan';
+import { unitsAskedBy } from '../../derive/recordNotices';
 import { importValues } from '../../document/commands';
 import { measurementLabel, measurementsInOrder } from '../../document/queries';
 import {
@@ -43,6 +44,10 @@ export function ImportDialog(props: {
   const preview = useMemo(
     () => (read.ok ? matchTable(plan, read.table, uses) : null),
     [plan, read, uses],
+  );
+  const asked = useMemo(
+    () => (preview && !second ? unitsAskedBy(plan, toValues(preview, withOdd).values) : []),
+    [plan, preview, withOdd, second],
   );
   const foundDecimal = preview?.decimal;
   const writing = (
@@ -179,6 +184,11 @@ export function ImportDialog(props: {
           ['Measured pots not in the table', String(preview.missingPots.length)],
         ]}
       />
+      {asked.map((text) => (
+        <p key={text} role="alert" className="field-problem">
+          {text}
+        </p>
+      ))}
       {secondValues.length === 0 ? (
         <Checkbox
           label="As the second entry, to be compared with the first"
