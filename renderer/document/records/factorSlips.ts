@@ -33,58 +33,74 @@ export function factorSlips(source: SlipSource, pots: readonly Pot[]): Slip[] {
   const step = 10 ** -measurement.decimals;
   const kept = pots.filter((pot) => (values[pot.id] ?? 0) > 0);
   if (kept.length <= FEWEST_OTHERS) return [];
+  const groups = [
+    kept.map((pot) => pot.trayId),
+    kept.map((pot) => treatmentOf?.get(pot.id) ?? ''),
+  ] as const;
   const weights = kept.map((pot) => Math.log(values[pot.id] ?? 1));
-  const growth = kept.map((pot, i) => {
-    const before = start?.values[pot.id] ?? 0;
-    return before > 0 ? (weights[i] ?? 0) - Math.log(before) : NaN;
-  });
-  const trays = kept.map((pot) => pot.trayId);
-  const treatments = kept.map((pot) => treatmentOf?.get(pot.id) ?? '');
-  const judges = [weights, growth].map((logs) => {
-    const [byTray, byTreatment] = [trays, treatments].map((keys) => samplesBy(keys, logs));
-    const all = sampleOf(logs.filter((x) => !Number.isNaN(x)));
-    return (i: number): { by: number; far: boolean; middle: number } | null => {
-      const x = logs[i] ?? NaN;
-      if (Number.isNaN(x)) return null;
-      const found = [byTray?.get(trays[i] ?? ''), byTreatment?.get(treatments[i] ?? '')].map(
-        (sample) => (sample && sample.sorted.length > FEWEST_OTHERS ? sample : all),
-      );
-      const aways = found.map((sample) => {
-        const middle = medianWithout(sample.sorted, x);
-        return { middle, by: x - middle, far: Math.abs(x - middle) > FAR * sample.sd };
-      });
-      const [tray, treatment] = aways;
-      if (!tray || !treatment || Math.sign(tray.by) !== Math.sign(treatment.by)) return null;
-      const nearer = Math.abs(tray.by) < Math.abs(treatment.by) ? tray : treatment;
-      return { by: nearer.by, far: tray.far && treatment.far, middle: tray.middle };
-    };
-  });
-  const [ofWeight, ofGrowth] = judges;
+  const ofWeight = judgeOf(weights, groups);
+  // Most columns hold nothing that is far off, and then growth is not looked at.
+  let ofGrowth: Judge | null = null;
+  const growthOf = (pot: Pot, i: number): Away | 'unknown' | null => {
+    const began = (one: Pot) => start?.values[one.id] ?? 0;
+    if (began(pot) <= 0) return 'unknown';
+    ofGrowth ??= judgeOf(
+      kept.map((one, k) => (began(one) > 0 ? (weights[k] ?? NaN) - Math.log(began(one)) : NaN)),
+      groups,
+    );
+    return ofGrowth(i);
+  };
   return kept.flatMap((pot, i): Slip[] => {
-    const weight = ofWeight?.(i);
-    if (!weight) return [];
-    const own = Math.abs(weight.by);
+    const weight = ofWeight(i);
+    if (!weight || Math.abs(weight.by) < Math.log(SUPPORT_FACTOR)) return [];
     const value = values[pot.id] ?? 0;
     if (Math.abs(value - Math.exp(weight.middle)) <= FAR * step) return [];
-    const grown = Number.isNaN(growth[i] ?? NaN) ? null : ofGrowth?.(i);
-    const other =
-      grown === null
-        ? own
-        : Math.sign(grown?.by ?? 0) === Math.sign(weight.by)
-          ? Math.abs(grown?.by ?? 0)
-          : 0;
-    const [most, least] = [Math.max(own, other), Math.min(own, other)];
-    const far = own >= other ? weight.far : (grown?.far ?? false);
-    if (most < Math.log(POT_FACTOR) || least < Math.log(SUPPORT_FACTOR) || !far) return [];
+    const grown = growthOf(pot, i);
+    const other = grown === 'unknown' ? weight : grown;
+    if (!other || other.by * Math.sign(weight.by) < Math.log(SUPPORT_FACTOR)) return [];
+    const most = Math.abs(other.by) > Math.abs(weight.by) ? other : weight;
+    if (Math.abs(most.by) < Math.log(POT_FACTOR) || !most.far) return [];
     const middle = Number(Math.exp(weight.middle).toPrecision(3));
     const before = start?.values[pot.id];
     const began =
       before === undefined ? '' : `, from ${sayValue(before, measurement)} at the start`;
     const text =
       `${pot.code}: ${measurementLabel(measurement)} ${sayValue(value, measurement)}${began}; ` +
-      `the others of its tray have ${sayValue(middle, measurement)} in the middle. A point may have slipped.`;
+      `the others have ${sayValue(middle, measurement)} in the middle. A point may have slipped.`;
     return [{ kind: 'off-by-factor', potId: pot.id, measurementId: measurement.id, value, text }];
   });
+}
+
+/** How far a pot is from the others of its tray or treatment, whichever is nearer; in logarithms. */
+interface Away {
+  by: number;
+  far: boolean;
+  /** The middle of its tray. */
+  middle: number;
+}
+type Judge = (i: number) => Away | null;
+
+/** `groups`: the tray and the treatment of each value; NaN: none. Null where the two disagree. */
+function judgeOf(
+  logs: readonly number[],
+  [trays, treatments]: readonly [readonly string[], readonly string[]],
+): Judge {
+  const [byTray, byTreatment] = [samplesBy(trays, logs), samplesBy(treatments, logs)];
+  const all = sampleOf(logs.filter((x) => !Number.isNaN(x)));
+  const away = (sample: Sample | undefined, x: number): Away => {
+    const { sorted, sd } = sample && sample.sorted.length > FEWEST_OTHERS ? sample : all;
+    const middle = medianWithout(sorted, x);
+    return { middle, by: x - middle, far: Math.abs(x - middle) > FAR * sd };
+  };
+  return (i) => {
+    const x = logs[i] ?? NaN;
+    if (Number.isNaN(x)) return null;
+    const tray = away(byTray.get(trays[i] ?? ''), x);
+    const treatment = away(byTreatment.get(treatments[i] ?? ''), x);
+    if (Math.sign(tray.by) !== Math.sign(treatment.by)) return null;
+    const { by } = Math.abs(tray.by) < Math.abs(treatment.by) ? tray : treatment;
+    return { by, far: tray.far && treatment.far, middle: tray.middle };
+  };
 }
 
 function samplesBy(keys: readonly string[], logs: readonly number[]): Map<string, Sample> {

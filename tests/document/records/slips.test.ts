@@ -116,7 +116,7 @@ describe('a value off by a factor', () => {
     });
     expect(kinds(plan)).toEqual(['off-by-factor t1:1:1', 'off-by-factor t2:1:1']);
     expect(findSlips(plan)[0]?.text).toBe(
-      '1A-A1: fresh weight at harvest 300 g; the others of its tray have 30.2 g in the middle. A point may have slipped.',
+      '1A-A1: fresh weight at harvest 300 g; the others have 30.2 g in the middle. A point may have slipped.',
     );
   });
 
