@@ -130,9 +130,8 @@ module.exports = {
     only(
       'ui-is-dumb',
       room('ui'),
-      ['^renderer/document/figure\\.ts$'],
-      'Widgets know no plan, so that any pane can use them. Allowed: shared-types, and the plain ' +
-        'file that reads a written number.',
+      [],
+      'Widgets know no plan, so that any pane can use them. Allowed: shared-types.',
     ),
     {
       name: 'app-is-the-root',

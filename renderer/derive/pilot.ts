@@ -1,6 +1,6 @@
-import { readTypedFigure, twoReadings } from '../document/figure';
 import { meanUnitSize, unitVarianceUpper } from '../engine/trial/power';
 import { isBlank, readNumber, readTable } from '../document/records';
+import { readTypedFigure, twoReadings } from '../words';
 
 export interface PilotSpread {
   plantSd: number;

@@ -4,6 +4,7 @@ import { measurementLabel } from '../document/queries/names';
 import { refTo } from '../document/queries/refs';
 import { unitsMixed, type SlipSource, type UnitMix } from '../document/records';
 import { trayCode } from '../engine/geometry';
+import { figure } from '../words';
 import { memo } from './memo';
 
 // One entry a measurement, and as many again for undo.
@@ -27,8 +28,8 @@ export function unitNotices(rack: Plan['rack'], source: SlipSource): Notice[] {
 
 function textOf(rack: Plan['rack'], mix: UnitMix): string {
   const { found, against, by, units, measurement } = mix;
-  const say = (value: number) => `${Number(value.toPrecision(3))} ${measurement.unit}`.trim();
-  const times = (factor: number) => `${Number(factor.toPrecision(2))} times`;
+  const say = (value: number) => `${figure(value)} ${measurement.unit}`.trim();
+  const times = (factor: number) => `${figure(factor, 2)} times`;
   switch (by) {
     case 'trays': {
       const off =

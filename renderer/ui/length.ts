@@ -1,5 +1,4 @@
-import { readTypedFigure, twoReadings } from '../document/figure';
-import { lengthUnit, type UnitSystem } from '../words';
+import { lengthUnit, readTypedFigure, twoReadings, type UnitSystem } from '../words';
 
 const MM_PER_INCH = 25.4;
 

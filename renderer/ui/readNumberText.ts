@@ -1,4 +1,4 @@
-import { readTypedFigure, twoReadings } from '../document/figure';
+import { readTypedFigure, twoReadings } from '../words';
 
 /**
  * Reads a number typed into a field. `step`: the finest step that is kept. Where it has two

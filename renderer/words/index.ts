@@ -6,3 +6,4 @@ export * from './numbers';
 export * from './probability';
 export * from './share';
 export * from './units';
+export * from './written';

@@ -86,7 +86,7 @@ describe('units that are mixed up', () => {
     );
     // Without weights at the start the last decimal tells: 0.05 g on a balance of 0.1 g.
     expect(mixed(weighed((pot) => grams(pot) / 1000, null))[0]?.text).toContain('last decimal');
-    expect(mixed(weighed((pot) => grams(pot) * 1000))[0]?.text).toContain('25000 times the 2 g');
+    expect(mixed(weighed((pot) => grams(pot) * 1000))[0]?.text).toContain('25200 times the 2 g');
   });
 
   it('asks the same before a table is taken over, and only what is new', () => {

@@ -1,4 +1,5 @@
 import type { Pot } from '../../engine/geometry';
+import { roundedTo } from '../../words';
 import { measurementLabel } from '../queries/names';
 import { MAD_TO_SD, medianOfSorted, medianWithout } from './robust';
 import { sayValue } from './sayValue';
@@ -60,7 +61,7 @@ export function factorSlips(source: SlipSource, pots: readonly Pot[]): Slip[] {
     if (!other || other.by * Math.sign(weight.by) < Math.log(SUPPORT_FACTOR)) return [];
     const most = Math.abs(other.by) > Math.abs(weight.by) ? other : weight;
     if (Math.abs(most.by) < Math.log(POT_FACTOR) || !most.far) return [];
-    const middle = Number(Math.exp(weight.middle).toPrecision(3));
+    const middle = roundedTo(Math.exp(weight.middle), 3);
     const before = start?.values[pot.id];
     const began =
       before === undefined ? '' : `, from ${sayValue(before, measurement)} at the start`;

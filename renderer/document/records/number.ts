@@ -1,5 +1,5 @@
-import { readFigure } from '../figure';
-import type { DecimalMark } from '../figure';
+import { readFigure } from '../../words';
+import type { DecimalMark } from '../../words';
 
 export type { DecimalMark };
 

@@ -1,8 +1,8 @@
 import { markSchema } from '../../../shared-types/records';
 import type { Mark } from '../../../shared-types/records';
 import type { Measurement } from '../../../shared-types/trial';
-import { readFigure, readTypedFigure, takesThreeDecimals, twoReadings } from '../figure';
-import type { Figure } from '../figure';
+import { readFigure, readTypedFigure, takesThreeDecimals, twoReadings } from '../../words';
+import type { Figure } from '../../words';
 import { inRange } from './outcome';
 
 /** What a text typed into a cell of the recording grid, or sent by a balance, stands for. */
