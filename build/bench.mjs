@@ -25,7 +25,7 @@ for (const name of names) {
   console.log(`\n== ${name}`);
   const file = join(cache, name.replace(/\.ts$/, '.mjs'));
   await bundleForNode(`tests/bench/${name}`, file, {
-    external: ['@playwright/test', 'playwright'],
+    external: ['@playwright/test', 'playwright', 'esbuild'],
   });
   const { code } = await run(process.execPath, ['--enable-source-maps', file]);
   if (code !== 0) process.exitCode = 1;

@@ -20,7 +20,11 @@ else await work(Number(from));
 /** Runs the cases in a child that can be ended where one of them never returns. */
 async function watch(): Promise<void> {
   const count: Record<string, number> = {};
-  const faults: string[] = [];
+  let faults = 0;
+  const tell = (fault: string): void => {
+    faults += 1;
+    console.log(fault);
+  };
   let next = 0;
   while (next < cases) {
     const child = spawn(process.execPath, [file, String(next)], {
@@ -38,18 +42,18 @@ async function watch(): Promise<void> {
       const [i = '', kind = '', what = ''] = JSON.parse(line) as string[];
       next = Number(i) + 1;
       count[kind] = (count[kind] ?? 0) + 1;
-      if (what !== '') faults.push(`case ${i}: ${kind}: ${what}`);
+      if (what !== '') tell(`case ${i}: ${kind}: ${what}`);
+      if (next % 500 === 0) console.log(JSON.stringify({ seed, done: next, ...count }));
     }
     clearTimeout(timer);
     await gone;
     if (next < cases && child.signalCode === 'SIGKILL') {
-      faults.push(`case ${next}: hangs`);
+      tell(`case ${next}: hangs`);
       next += 1;
     }
   }
   console.log(JSON.stringify({ seed, cases, ...count }));
-  for (const fault of faults) console.log(fault);
-  if (faults.length > 0) process.exitCode = 1;
+  if (faults > 0) process.exitCode = 1;
 }
 
 async function work(first: number): Promise<void> {
