@@ -138,5 +138,5 @@ describe('the spread of an earlier trial', () => {
     // From a few trays the spread may be well above what was found.
     expect(found.units?.upper).toBeGreaterThan(1.3 * (found.units?.sd ?? NaN));
     expect(spreadOf(findingsOfPlan(basil))).toHaveProperty('missing');
-  });
+  }, 90_000);
 });

@@ -5,9 +5,9 @@ import { describe, expect, it } from 'vitest';
 import { checkVerb } from '../../../electron/batch/verbs/check';
 import { findingsVerb } from '../../../electron/batch/verbs/findings';
 import { readArguments } from '../../../electron/batch/verb';
-import { findingsOfPlan, noticesOf } from '../../../renderer/derive';
+import { findingsInputOf, findingsOfPlan, noticesOf } from '../../../renderer/derive';
 import { readPlan, writePlan } from '../../../renderer/document/open';
-import { paragraph } from '../../../renderer/engine/findings';
+import { findingsOf, paragraph, type FindingsOptions } from '../../../renderer/engine/findings';
 import type { Notice } from '../../../shared-types/notice';
 import type { Plan } from '../../../shared-types/plan';
 import type { Trial } from '../../../shared-types/trial';
@@ -35,8 +35,16 @@ async function run(plan: Plan, verb: typeof checkVerb): Promise<unknown> {
   return verb.run(readArguments(verb, [path]));
 }
 
+/** The sentences of the model that answers, alone. */
+function wordsOf(plan: Plan, choice: FindingsOptions): string {
+  const input = findingsInputOf(plan);
+  const outcome = input && findingsOf(input, { ...choice, primaryOnly: true });
+  if (!outcome?.ok) throw new Error(outcome?.missing ?? 'no trial');
+  return paragraph(outcome.findings);
+}
+
 const told = (plan: Plan): Notice[] =>
-  noticesOf(plan, findingsOfPlan(plan)).filter(({ kind }) => kind === 'question-not-answerable');
+  noticesOf(plan).filter(({ kind }) => kind === 'question-not-answerable');
 
 describe('a question that cannot be answered as planned', () => {
   const start = trial.measurements.find(({ id }) => id === START);
@@ -131,16 +139,10 @@ describe('a question that cannot be answered as planned', () => {
   });
 
   it('leaves the person free to look at another, which is marked as not planned', () => {
-    const looked = findingsOfPlan(undated, { measurementId: HARVEST, index: 'final' });
-    if (!looked.ok) throw new Error(looked.missing);
-    expect(paragraph(looked.findings)).toMatch(
+    expect(wordsOf(undated, { measurementId: HARVEST, index: 'final' })).toMatch(
       /^This is not the planned question, which is about relative growth rate of .*: treat it as exploratory\./,
     );
-    const leaves = findingsOfPlan(basil, { measurementId: LEAVES, index: null });
-    if (!leaves.ok) throw new Error(leaves.missing);
-    expect(paragraph(leaves.findings)).toMatch(/^This is not the planned question/);
-    const planned = findingsOfPlan(basil);
-    if (!planned.ok) throw new Error(planned.missing);
-    expect(paragraph(planned.findings)).not.toMatch(/not the planned/);
+    expect(wordsOf(basil, { measurementId: LEAVES })).toMatch(/^This is not the planned question/);
+    expect(wordsOf(basil, {})).not.toMatch(/not the planned/);
   });
 });
