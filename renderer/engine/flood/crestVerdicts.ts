@@ -55,7 +55,7 @@ function overflowVerdict(tray: TrayFlood, say: Speech): Verdict {
         : 'Widen the overflow, lower the crest, or give the tray less flow.',
     );
   }
-  const spare = rimMm - Math.max(peakMm, zone.crestMm);
+  const spare = rimMm - peakMm;
   const words = `The water of tray ${code} comes to ${say.length(peakMm)}; ${rim}, ${say.length(spare)} higher.`;
   if (spare < FREEBOARD_MM) {
     const remedy = `Leave ${say.length(FREEBOARD_MM)} or more for waves and for a tray askew.`;

@@ -4,8 +4,8 @@ import { depthAtPotMm, type TrayVessel } from './basin';
 import { runTo, type CoursePoint } from './course';
 import { restingDepthMm } from './level';
 import { marginOf, type Margin } from './margin';
-import { outflowLMin, outletsOf } from './outlet';
-import { runningSeconds, shortestPauseS, type PumpRun } from './schedule';
+import { outflowLMin, outletsOf, overLipLMin } from './outlet';
+import { DAY_S, runningSeconds, shortestPauseS, type PumpRun } from './schedule';
 import type { Work } from './lip';
 import { dayOf, meanOver, siphonStarts } from './working';
 
@@ -52,6 +52,10 @@ export interface TrayFlood {
   peakMm: number;
   rimMm: number;
   spills: boolean;
+  /** Over the rim in a day, L. */
+  spilledL: number;
+  /** Depth to which the shortest run of the pump fills the tray from dry; null without a schedule. */
+  firstReachMm: number | null;
   /** Deepest water that still stands when the pump starts again. */
   standingMm: number;
   /** A day, seconds from midnight. */
@@ -87,8 +91,8 @@ export function trayFlood(
   };
   const day = dayOf(work, runs);
   const peakMm = day.points.reduce((most, p) => Math.max(most, p.depthMm), -Infinity);
-  // A tray that the pump leaves dry would drain from its crest, once filled by hand.
-  const topMm = inflowLMin > 0 ? Math.max(peakMm, crest) : crest;
+  // Without a schedule, or a pump that reaches it, a tray drains from its crest once it is filled.
+  const topMm = inflowLMin > 0 && runs.length > 0 ? peakMm : crest;
   const drained =
     topMm > zone.residualMm ? runTo(later, 0, emptying, topMm, zone.residualMm) : null;
   const siphon = siphonFigures(work);
@@ -130,6 +134,11 @@ export function trayFlood(
     peakMm,
     rimMm: first.rimMm,
     spills: inflowLMin > 0 && (zone.crestMm >= first.rimMm || peakMm >= first.rimMm - 1e-6),
+    spilledL: spilledOver(work, day.points),
+    firstReachMm:
+      onS === null || inflowLMin <= 0
+        ? null
+        : runTo(first, inflowLMin, leak, first.emptyMm, crest, onS).depthMm,
     standingMm: Math.max(zone.residualMm, ...day.atStartMm),
     course: day.points,
     wetMean: meanOver(day.points, wet),
@@ -137,6 +146,32 @@ export function trayFlood(
     wetTime: meanOver(day.points, (mm) => (mm > zone.residualMm + SLACK_MM ? 1 : 0)),
     potDepthMm: new Map(vessel.pots.map((pot) => [pot.id, depthAtPotMm(vessel, pot, peakMm)])),
   };
+}
+
+/** Litres over the rim in a day: what comes in and does not go out while the water stands at it. */
+function spilledOver({ zone, basin, inflowLMin }: Work, course: readonly CoursePoint[]): number {
+  const { rimMm } = basin;
+  const atRim = meanOver(course, (mm) => (mm >= rimMm - 1e-6 ? 1 : 0));
+  const netLMin = inflowLMin - outAtLMin({ zone, basin, inflowLMin }, rimMm);
+  return atRim * (DAY_S / 60) * Math.max(0, netLMin);
+}
+
+/** What a drain takes at a depth while the pump runs, L/min. */
+function outAtLMin(work: Work, depthMm: number): number {
+  const { crestMm, drain, dischargeCoefficient: cd } = work.zone;
+  const { leak, emptying } = outletsOf(work.zone);
+  switch (drain.kind) {
+    case 'valve':
+      return 0;
+    case 'standpipe':
+      return outflowLMin(leak, depthMm) + overLipLMin(depthMm - crestMm, drain.overflowBoreMm, cd);
+    case 'siphon':
+      return siphonStarts(work) === false
+        ? overLipLMin(depthMm - crestMm, drain.boreMm, cd)
+        : outflowLMin(emptying, depthMm);
+    default:
+      return drain satisfies never;
+  }
 }
 
 function siphonFigures(work: Work): SiphonFigures | null {

@@ -66,7 +66,8 @@ function fillVerdict(tray: TrayFlood, say: Speech): Verdict {
     const later =
       fillLaterS !== null && fillLaterS <= onS
         ? ` Later floods, with media still moist, fill in ${duration(fillLaterS)}.`
-        : ` The water comes to ${say.length(tray.peakMm)}.`;
+        : ` From dry it reaches ${say.length(Math.max(0, tray.firstReachMm ?? 0))} of ` +
+          `${say.length(zone.crestMm)} in the ${duration(onS)} that the pump runs.`;
     return bad(
       topic,
       'never-fills',

@@ -12,11 +12,11 @@ const CLOSE_LOAD_SHARE = 0.2;
 
 /** The reservoir of a zone against all that may be out of it at once. */
 export function reservoirVerdict(z: ZoneFlood, say: Speech): Verdict {
-  const { zone, drawL, uptakeL, evaporationL, neededL, leastReservoirL, margin } = z;
+  const { zone, drawL, uptakeL, evaporationL, spilledL, neededL, leastReservoirL, margin } = z;
   const topic = 'Reservoir';
   const sum =
     `${say.volume(drawL)} are out at once, ${say.volume(uptakeL + evaporationL)} are used up between two ` +
-    `top-ups (estimate) and ${say.volume(zone.heelL)} are out of the pump's reach`;
+    `top-ups (estimate)${spilledL > 0 ? `, ${say.volume(spilledL)} run over the rims` : ''} and ${say.volume(zone.heelL)} are out of the pump's reach`;
   const holds = `The reservoir of ${zone.name} holds ${say.volume(zone.reservoirL)}`;
   const usual = `with the usual ${formatShare(RESERVOIR_MARGIN - 1)} more`;
   const remedy = `Take a reservoir of ${say.volume(Math.ceil(leastReservoirL))} or more, top up more often, or flood fewer trays at once.`;

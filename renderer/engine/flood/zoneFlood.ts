@@ -19,6 +19,8 @@ export interface ZoneFlood {
   /** Estimated loss between two top-ups: uptake by the plants, and evaporation. */
   uptakeL: number;
   evaporationL: number;
+  /** Over the rims of its trays between two top-ups. */
+  spilledL: number;
   /** What the reservoir must hold, without and with the margin. */
   neededL: number;
   leastReservoirL: number;
@@ -63,10 +65,12 @@ export function zoneFlood(
   const inTrays = trays.reduce((sum, t) => {
     if (t.inflowLMin <= 0) return sum;
     const { first } = t.vessel;
-    return sum + first.volumeL(Math.min(first.rimMm, Math.max(zone.crestMm, t.peakMm)));
+    const topMm = runs.length > 0 ? t.peakMm : zone.crestMm;
+    return sum + first.volumeL(Math.min(first.rimMm, topMm));
   }, 0);
   const drawL = inTrays + (inTrays > 0 ? pipeL : 0);
-  const neededL = neededReservoirL(drawL, uptakeL + evaporationL, zone.heelL);
+  const spilledL = topUpDays * trays.reduce((sum, t) => sum + t.spilledL, 0);
+  const neededL = neededReservoirL(drawL, uptakeL + evaporationL + spilledL, zone.heelL);
   const pumpHoursPerDay = runningSeconds(runs) / 3600;
   return {
     zone,
@@ -76,6 +80,7 @@ export function zoneFlood(
     drawL,
     uptakeL,
     evaporationL,
+    spilledL,
     neededL,
     leastReservoirL: RESERVOIR_MARGIN * neededL,
     margin: marginOf(zone.reservoirL, neededL),

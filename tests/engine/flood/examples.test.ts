@@ -20,6 +20,7 @@ it('finds the four flaws that were put into the example, and what follows from t
     ['never-drains', 'stop', 'tray:t41'],
     ['siphon-may-not-break', 'warn', 'tray:t42'],
     ['overtops', 'stop', 'tray:t43'],
+    ['reservoir-too-small', 'stop', 'zone:z62', 'tray:t43'],
     ['shelf-overloaded', 'stop', 'shelf:s2'],
   ]);
 });
