@@ -1,5 +1,6 @@
 import type { Notice, Severity, Stage } from '../../shared-types/notice';
 import type { Plan } from '../../shared-types/plan';
+import { noticeKey } from '../document/queries/noticeKey';
 import {
   deathNotices,
   findingsNotices,
@@ -111,8 +112,9 @@ const allNotices = memo((plan: Plan, outcome: FindingsOutcome | null): Notice[] 
   if (outcome?.ok) {
     found.push(...deathNotices(outcome.findings), ...findingsNotices(outcome.findings));
   }
+  const reasons = reasonsOf(plan.acceptedNotices);
   return found
-    .map((notice) => withAcceptance(plan, notice))
+    .map((notice) => withAcceptance(notice, reasons))
     .sort(
       (a, b) =>
         Number(a.accepted !== undefined) - Number(b.accepted !== undefined) ||
@@ -140,12 +142,14 @@ export function noticesOfTable(findings: Findings): Notice[] {
   return [...deathNotices(findings), ...findingsNotices(findings)];
 }
 
-function withAcceptance(plan: Plan, notice: Notice): Notice {
-  const key = [...notice.about].sort().join(' ');
-  const accepted = plan.acceptedNotices.find(
-    (a) => a.kind === notice.kind && [...a.about].sort().join(' ') === key,
-  );
-  return accepted ? { ...notice, accepted: accepted.reason } : notice;
+// Of hundreds of notices and as many accepted ones, each is looked up, not searched for.
+const reasonsOf = memo(
+  (accepted: Plan['acceptedNotices']) => new Map(accepted.map((a) => [noticeKey(a), a.reason])),
+);
+
+function withAcceptance(notice: Notice, reasons: ReadonlyMap<string, string>): Notice {
+  const accepted = reasons.get(noticeKey(notice));
+  return accepted === undefined ? notice : { ...notice, accepted };
 }
 
 const ringedMemo = memo(

@@ -101,6 +101,32 @@ describe('what is computed anew', () => {
   });
 });
 
+describe('notices accepted before', () => {
+  it('are each looked at once, however many notices there are', () => {
+    let looks = 0;
+    const acceptedNotices = [1, 2, 3].map((column) => ({
+      kind: 'value-suspicious',
+      get about() {
+        looks++;
+        return ['measurement:m2', `pot:t101:1:${column}`];
+      },
+      reason: 'weighed again',
+      date: null,
+    }));
+    const values = Object.fromEntries([1, 2, 3, 4].map((column) => [`t101:1:${column}`, 900]));
+    const plan = manyRecorded(few);
+    const odd = { ...plan.records.values, m2: { ...plan.records.values['m2'], ...values } };
+    const notices = noticesOf({
+      ...plan,
+      records: { ...plan.records, values: odd },
+      acceptedNotices,
+    });
+    const ours = notices.filter(({ kind }) => kind === 'value-suspicious');
+    expect(ours.length).toBeGreaterThan(1);
+    expect(looks).toBe(acceptedNotices.length);
+  });
+});
+
 describe('a layout drawn to balance the starting values', () => {
   it('is stale once one of them changes', () => {
     const { layout, records: kept, ...bare } = manyRecorded(few);
