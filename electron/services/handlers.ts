@@ -94,9 +94,10 @@ export function createDesk(services: Services): Desk {
       const path = await paths.check(ref.key);
       const theirs = await writeUnlessChanged(ref, text);
       if (theirs) return { kind: 'changed', theirs };
-      await recovery.forget(copy, text).catch(() => undefined);
+      const saved = refOf(path, fingerprint(text));
+      await recovery.saved(copy, text, saved).catch(() => undefined);
       await noteRecent(path);
-      return { kind: 'saved', ref: refOf(path, fingerprint(text)) };
+      return { kind: 'saved', ref: saved };
     },
     async saveAs({ suggestedName, text, copy }) {
       const path = await chooseAndWrite(suggestedName, 'plan', async (chosen) => {
@@ -104,9 +105,10 @@ export function createDesk(services: Services): Desk {
         return text;
       });
       if (path === null) return null;
-      await recovery.forget(copy, text).catch(() => undefined);
+      const saved = refOf(path, fingerprint(text));
+      await recovery.saved(copy, text, saved).catch(() => undefined);
       await noteRecent(path);
-      return refOf(path, fingerprint(text));
+      return saved;
     },
     async exportText({ suggestedName, kind, text, bytes }) {
       const content = bytes ? Buffer.from(text, 'latin1') : text;

@@ -61,13 +61,25 @@ export class Recovery {
     });
   }
 
-  /** `ifText`: only where that is still what was kept last, so that a later edit stays kept. */
-  forget(copy: string, ifText?: string): Promise<void> {
+  forget(copy: string): Promise<void> {
+    return this.inOrder(() => this.remove(copy));
+  }
+
+  /**
+   * A text has been saved under `ref`: its copy goes. Where a later edit has been kept meanwhile, it
+   * stays and learns the new state of its file, or its own save would be told as somebody else's.
+   */
+  saved(copy: string, text: string, ref: FileRef): Promise<void> {
     return this.inOrder(async () => {
-      if (ifText !== undefined && this.texts.get(copy) !== ifText) return;
-      await rm(this.pathOf(copy), { force: true });
-      this.texts.delete(copy);
+      const last = this.texts.get(copy);
+      if (last === text) await this.remove(copy);
+      else if (last !== undefined) await this.write(copy, last, ref);
     });
+  }
+
+  private async remove(copy: string): Promise<void> {
+    await rm(this.pathOf(copy), { force: true });
+    this.texts.delete(copy);
   }
 
   private async write(copy: string, text: string, ref: FileRef | null): Promise<void> {
