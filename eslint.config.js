@@ -63,5 +63,26 @@ export default tseslint.config(
       'react-hooks/exhaustive-deps': 'error',
     },
   },
+  {
+    // The words room says numbers. Hashes of the plan are made of digits that no person reads, and
+    // a file's time is told in the form of the computer's locale.
+    files: ['renderer/**', 'electron/**'],
+    ignores: [
+      'renderer/words/**',
+      'renderer/engine/lamps/stamp.ts',
+      'renderer/engine/trial/drawn-from.ts',
+      'renderer/app/PlanComparison.tsx',
+    ],
+    rules: {
+      'no-restricted-syntax': [
+        'error',
+        {
+          selector:
+            'MemberExpression[property.name=/^(toFixed|toPrecision|toExponential|toLocaleString)$/]',
+          message: 'Numbers are said by renderer/words, so that each reads the same everywhere.',
+        },
+      ],
+    },
+  },
   { files: ['electron/batch/**', 'tests/**', 'build/**'], rules: { 'no-console': 'off' } },
 );

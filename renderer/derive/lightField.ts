@@ -5,6 +5,7 @@ import type { LampKind, Rack, Shelf } from '../../shared-types/rack';
 import { canopyHeightMm } from '../engine/geometry';
 import { shelfField, type GroupScale, type ShelfField } from '../engine/light';
 import { scalesFor, type Counted } from './light';
+import { rounded } from '../words';
 
 export interface Contour {
   level: number;
@@ -168,7 +169,7 @@ function contoursOf(field: ShelfField, shelf: Pick<Shelf, 'widthMm' | 'depthMm'>
   const trace = contourGenerator().size([field.columns, field.rows]).smooth(true);
   return levels.map((level) => ({
     level,
-    label: String(Number(level.toFixed(6))),
+    label: String(rounded(level, 6)),
     rings: trace.contour(values, level).coordinates.flatMap((polygon) =>
       polygon.map((ring) =>
         // The generator counts cells from their corner, so that 0.5 is the first cell's centre.

@@ -5,7 +5,7 @@ import { codeBook, isBlank, readNumber, readTable, type TextTable } from '../doc
 import { canopyHeightMm } from '../engine/geometry';
 import { readingPpfd, type Calibration, type CheckedReading } from '../engine/light';
 import { potLightOf } from './light';
-import { ownFrom, say } from '../words';
+import { ownFrom, rounded, say } from '../words';
 
 /** What the readings of one table have in common. */
 export interface ReadingUnit {
@@ -134,7 +134,7 @@ class RowReader {
     const mm = ownFrom('length', stated, 1);
     const expected = `${what} from 0 to ${say('length', stated, highestMm)}`;
     const shown = this.number(column, expected, 0, highestMm / mm);
-    return shown === null ? undefined : Number((shown * mm).toFixed(3));
+    return shown === null ? undefined : rounded(shown * mm, 3);
   }
 
   /** undefined: refused. */

@@ -1,4 +1,4 @@
-import type { Notice, NoticeKind, Severity } from '../../shared-types/notice';
+import type { Notice, NoticeKind } from '../../shared-types/notice';
 import type { Plan } from '../../shared-types/plan';
 import { codeOfPot, measurementLabel } from '../document/queries/names';
 import { measuredPots, measurementsInOrder } from '../document/queries/records';
@@ -9,6 +9,9 @@ import { entryNotices } from './entryNotices';
 import { markNotices } from './markNotices';
 import { memo } from './memo';
 import { unitNotices } from './unitNotices';
+import { noticesOfStage } from '../words';
+
+const notice = noticesOfStage('records');
 
 const slipKinds: Record<Slip['kind'], NoticeKind> = {
   'out-of-range': 'value-out-of-range',
@@ -244,14 +247,4 @@ function unknownPotNotices(plan: Plan, pots: readonly Pot[]): Notice[] {
       'They are guard pots, empty holes, or pots taken off the rack since; their values are kept but not analysed.',
     ),
   ];
-}
-
-function notice(
-  kind: NoticeKind,
-  severity: Severity,
-  about: string[],
-  text: string,
-  remedy: string,
-): Notice {
-  return { kind, severity, stage: 'records', about, text, remedy };
 }

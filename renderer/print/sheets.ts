@@ -9,6 +9,7 @@ import type { Sheet } from './paper';
 import { logLines, logOf } from './sheetLog';
 import { trialPots } from './shown';
 import { escape, fitEnd, fitText, mm, ptToMm, textWidthMm, wrapText } from './text';
+import { fixed } from '../words';
 
 const ROW_MM = 7.4;
 const TOP_MM = 9;
@@ -146,7 +147,7 @@ function valueOf(plan: Plan, measurement: Measurement | null, pot: Pot): string 
   const mark = plan.records.marks[pot.id]?.mark;
   const value = plan.records.values[measurement.id]?.[pot.id];
   if (value === undefined) return mark ?? '';
-  return value.toFixed(measurement.decimals).replace('-', '−');
+  return fixed(value, measurement.decimals);
 }
 
 interface TraySheet extends Part {

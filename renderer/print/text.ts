@@ -1,3 +1,4 @@
+import { rounded } from '../words';
 const ESCAPES: Record<string, string> = {
   '&': '&amp;',
   '<': '&lt;',
@@ -18,7 +19,7 @@ export function ptToMm(pt: number): number {
 
 /** A coordinate for SVG: enough digits for print, no exponent. */
 export function mm(value: number): string {
-  const text = String(Number(value.toFixed(3)));
+  const text = String(rounded(value, 3));
   return text === '-0' ? '0' : text;
 }
 

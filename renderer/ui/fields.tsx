@@ -3,7 +3,7 @@ import { Field } from './Field';
 import { readLength, sayFound } from './length';
 import { readNumberText } from './readNumberText';
 import { TypedField } from './TypedField';
-import { formatLength, lengthNumber, lengthUnit, type UnitSystem } from '../words';
+import { formatLength, lengthNumber, lengthUnit, rounded, type UnitSystem } from '../words';
 
 interface Common {
   label: string;
@@ -34,7 +34,7 @@ export function NumberField(
     <TypedField<number>
       {...props}
       numeric
-      show={(value) => String(Number(value.toFixed(decimals)))}
+      show={(value) => String(rounded(value, decimals))}
       read={(text) => {
         const read = readNumberText(text, 10 ** -decimals);
         const expected = `${whole ? 'a whole number' : 'a number'}${range(lowest, highest)} is expected.`;
@@ -47,7 +47,7 @@ export function NumberField(
       }}
       step={(value, direction, large) => {
         const next = value + direction * step * (large ? 10 : 1);
-        return Math.min(highest, Math.max(lowest, Number(next.toFixed(decimals))));
+        return Math.min(highest, Math.max(lowest, rounded(next, decimals)));
       }}
     />
   );

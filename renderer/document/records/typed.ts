@@ -4,6 +4,7 @@ import type { Measurement } from '../../../shared-types/trial';
 import { readFigure, readTypedFigure, takesThreeDecimals, twoReadings } from '../../words';
 import type { Figure } from '../../words';
 import { inRange } from './outcome';
+import { roundedTo } from '../../words';
 
 /** What a text typed into a cell of the recording grid, or sent by a balance, stands for. */
 export type Typed =
@@ -112,6 +113,6 @@ function factorTo(measurement: Measurement, unit: string): number | null {
 
 /** Half away from zero on the written digits: 2.675 at two decimals is 2.68. */
 function rounded(value: number, decimals: number): number {
-  const scaled = Number((Math.abs(value) * 10 ** decimals).toPrecision(15));
+  const scaled = roundedTo(Math.abs(value) * 10 ** decimals, 15);
   return (Math.sign(value) * Math.round(scaled)) / 10 ** decimals;
 }

@@ -1,22 +1,14 @@
-import type { Notice, NoticeKind, Severity } from '../../../shared-types/notice';
+import type { Notice } from '../../../shared-types/notice';
 import type { Rack, Shelf, Tray } from '../../../shared-types/rack';
 import { closestPots } from './closestPots';
 import { trayCode } from './codes';
 import { potsOfTray } from './pots';
 import { rectInside, rectsOverlap } from './rect';
-import { speechIn, type UnitSystem } from '../../words';
+import { noticesOfStage, speechIn, type UnitSystem } from '../../words';
 
 type SayLength = (mm: number) => string;
 
-function notice(
-  kind: NoticeKind,
-  severity: Severity,
-  about: string[],
-  text: string,
-  remedy: string,
-): Notice {
-  return { kind, severity, stage: 'rack', about, text, remedy };
-}
+const notice = noticesOfStage('rack');
 
 /** Everything on the rack that cannot stand as it is drawn, but for its lamps. */
 export function rackNotices(rack: Rack, system: UnitSystem): Notice[] {

@@ -1,6 +1,7 @@
 import { outputSchema, type LampKind, type LampOutput } from '../../../shared-types/rack';
 import { photometryOf } from './file';
 import { lampPowerW, lumensOf, photonFlux } from './flux';
+import { roundedTo } from '../../words';
 
 /** lm per µmol s⁻¹ of a white LED, from warm to cool; the maker's figure is better. */
 const WHITE_LED = { lumensPerUmolS: 70, lowest: 62, highest: 76 };
@@ -22,7 +23,7 @@ export function restatedOutput(kind: LampKind, as: LampOutput['kind']): Restated
   }
   const output = outputOf(kind, as, umolS, powerW);
   if (!outputSchema.safeParse(output).success) {
-    return { ok: false, reason: `${Number(umolS.toPrecision(3))} µmol/s cannot be stated so` };
+    return { ok: false, reason: `${roundedTo(umolS, 3)} µmol/s cannot be stated so` };
   }
   return { ok: true, output };
 }

@@ -4,6 +4,7 @@ import { trendContrasts } from '../../derive';
 import { setContrasts } from '../../document/commands';
 import { useDispatch } from '../../store/context';
 import { Button, FieldRow, NumberField, TextField } from '../../ui';
+import { roundedTo } from '../../words';
 
 /** Comparisons that the person states: a name, and a weight for each level that takes part. */
 export function ContrastEditor({ factor }: { factor: Factor }) {
@@ -29,10 +30,7 @@ export function ContrastEditor({ factor }: { factor: Factor }) {
               <strong>{contrast.name}</strong>:{' '}
               {contrast.weights
                 .filter(({ weight }) => weight !== 0)
-                .map(
-                  ({ levelId, weight }) =>
-                    `${Number(weight.toPrecision(4))} × ${levelName(levelId)}`,
-                )
+                .map(({ levelId, weight }) => `${roundedTo(weight, 4)} × ${levelName(levelId)}`)
                 .join(', ')}{' '}
               <Button
                 tone="quiet"

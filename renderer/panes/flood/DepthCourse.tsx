@@ -1,12 +1,12 @@
 import { DAY_S, type TrayFlood } from '../../derive';
-import { say, shownIn, type UnitSystem } from '../../words';
+import { fixed, rounded, say, shownIn, type UnitSystem } from '../../words';
 
 /** Depth of the water over the day, with the crest dashed. */
 export function DepthCourse({ tray, system }: { tray: TrayFlood; system: UnitSystem }) {
   const top = Math.max(tray.rimMm, tray.peakMm, 1);
   const x = (seconds: number) => 24 + (seconds / DAY_S) * 330;
   const y = (mm: number) => 74 - (mm / top) * 64;
-  const points = tray.course.map((p) => `${x(p.seconds).toFixed(1)},${y(p.depthMm).toFixed(1)}`);
+  const points = tray.course.map((p) => `${rounded(x(p.seconds), 1)},${rounded(y(p.depthMm), 1)}`);
   return (
     <svg
       className="depth-course"
@@ -18,7 +18,7 @@ export function DepthCourse({ tray, system }: { tray: TrayFlood; system: UnitSys
       <path className="section-line" strokeDasharray="2 2" d={`M24,${y(tray.zone.crestMm)} H354`} />
       <polyline className="course-line" points={points.join(' ')} />
       <text x={2} y={y(tray.zone.crestMm) + 4}>
-        {shownIn('length', system, tray.zone.crestMm).toFixed(system === 'metric' ? 0 : 1)}
+        {fixed(shownIn('length', system, tray.zone.crestMm), system === 'metric' ? 0 : 1)}
       </text>
       {[0, 6, 12, 18, 24].map((hour) => (
         <text key={hour} x={x(hour * 3600)} y={88} textAnchor="middle">

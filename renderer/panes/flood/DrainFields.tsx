@@ -8,7 +8,7 @@ import {
   Select,
   TypedField,
 } from '../../ui';
-import { ownFrom, say, shownIn, unitOf, type UnitSystem } from '../../words';
+import { ownFrom, rounded, say, shownIn, unitOf, type UnitSystem } from '../../words';
 
 /** As much as a plan takes. */
 const MOST_L_MIN = 1000;
@@ -91,15 +91,13 @@ export function DrainFields(props: {
         testId="trip-flow"
         placeholder="not tried"
         value={drain.tripFlowLMin ?? 'untried'}
-        show={(v) =>
-          v === 'untried' ? '' : String(Number(shownIn('flow', lengths, v).toFixed(3)))
-        }
+        show={(v) => (v === 'untried' ? '' : String(rounded(shownIn('flow', lengths, v), 3)))}
         read={(text) => {
           if (text.trim() === '') return { ok: true, value: 'untried' };
           const expected = `${sayFound(text)}; a flow up to ${say('flow', lengths, MOST_L_MIN)}, or nothing, is expected.`;
           const read = readNumberText(text, 0.001);
           if (!read.ok) return { ok: false, expected: read.expected ?? expected };
-          const value = Number(ownFrom('flow', lengths, read.value).toFixed(4));
+          const value = rounded(ownFrom('flow', lengths, read.value), 4);
           return value > 0 && value <= MOST_L_MIN ? { ok: true, value } : { ok: false, expected };
         }}
         onCommit={(v) => onChange({ ...drain, tripFlowLMin: v === 'untried' ? null : v })}

@@ -1,9 +1,9 @@
 import type { Pump } from '../../../shared-types/flood';
 import { FieldRow, NumberField, readNumberText, TextField, TypedField } from '../../ui';
-import { ownFrom, type Quantity, shownIn, unitOf, type UnitSystem } from '../../words';
+import { ownFrom, type Quantity, rounded, shownIn, unitOf, type UnitSystem } from '../../words';
 
 const own = (quantity: Quantity, system: UnitSystem, typed: number) =>
-  Number(ownFrom(quantity, system, typed).toFixed(4));
+  rounded(ownFrom(quantity, system, typed), 4);
 
 type Point = Pump['curve'][number];
 
@@ -15,8 +15,7 @@ export function PumpCurve(props: {
 }) {
   const { pump, system, onChange } = props;
   const [head, flow] = [unitOf('run', system), unitOf('flow', system)];
-  const shown = (quantity: Quantity, value: number) =>
-    Number(shownIn(quantity, system, value).toFixed(3));
+  const shown = (quantity: Quantity, value: number) => rounded(shownIn(quantity, system, value), 3);
   return (
     <>
       <FieldRow>

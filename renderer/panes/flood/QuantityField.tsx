@@ -1,5 +1,5 @@
 import { NumberField } from '../../ui';
-import { ownFrom, type Quantity, shownIn, unitOf, type UnitSystem } from '../../words';
+import { ownFrom, type Quantity, rounded, shownIn, unitOf, type UnitSystem } from '../../words';
 
 /** A figure kept in the plan's own unit, shown and typed in the one that the person has chosen. */
 export function QuantityField(props: {
@@ -28,7 +28,7 @@ export function QuantityField(props: {
       highest={Math.floor(shown(props.highest) * 1000) / 1000}
       step={system === 'metric' ? step : undefined}
       testId={testId}
-      onCommit={(value) => onCommit(Number(ownFrom(quantity, system, value).toFixed(4)))}
+      onCommit={(value) => onCommit(rounded(ownFrom(quantity, system, value), 4))}
     />
   );
 }

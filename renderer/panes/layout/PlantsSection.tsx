@@ -16,7 +16,7 @@ import { codeOfPot, measurementLabel } from '../../document/queries/names';
 import { idsOf } from '../../document/queries/refs';
 import { useDispatch, useSession } from '../../store/context';
 import { Button, Figure, Section, Table, TextArea, TextField, today } from '../../ui';
-import { plural } from '../../words';
+import { plural, roundedTo } from '../../words';
 
 /** Weigh first, then give plants to pots by size class; spares stand by for one that breaks. */
 export function PlantsSection({ plan }: { plan: Plan }) {
@@ -146,7 +146,7 @@ function PlantTable(props: { plan: Plan; plants: readonly PlanPlant[]; unit: str
   const mean = here.reduce((sum, plant) => sum + plant.startValue, 0) / Math.max(1, here.length);
   const lightest = ranked[0]?.startValue ?? 0;
   const heaviest = ranked.at(-1)?.startValue ?? 0;
-  const shown = (value: number): string => String(Number(value.toPrecision(4)));
+  const shown = (value: number): string => String(roundedTo(value, 4));
   return (
     <details className="fold">
       <summary>

@@ -17,7 +17,7 @@ import { useHostOffer } from '../../store/hostContext';
 import { Button, Checkbox, FieldRow, NumberField, Select, Table } from '../../ui';
 import { showOverTrial, useLightSitting } from './sitting';
 import { useTrialDays } from './trialDays';
-import { fixed } from '../../words';
+import { fixed, rounded } from '../../words';
 
 /** Trays moved by a rota: the light each pot gets over the whole trial. */
 export function RotationPanel({ plan }: { plan: Plan }) {
@@ -122,10 +122,10 @@ function Outcome({ plan, light }: { plan: Plan; light: LightOverTrial }) {
     ];
     const rows = [...light.pots.values()].map((pot) => [
       potByIdOf(plan).get(pot.potId)?.code ?? pot.potId,
-      Number(pot.ppfdUmol.toFixed(1)),
-      Number(pot.dliMol.toFixed(2)),
-      Number(pot.lowestUmol.toFixed(1)),
-      Number(pot.highestUmol.toFixed(1)),
+      rounded(pot.ppfdUmol, 1),
+      rounded(pot.dliMol, 2),
+      rounded(pot.lowestUmol, 1),
+      rounded(pot.highestUmol, 1),
       days,
     ]);
     void host.exportText('light-with-rota.csv', 'csv', writeDelimited([head, ...rows]));

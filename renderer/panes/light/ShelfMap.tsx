@@ -1,6 +1,7 @@
 import { useMemo } from 'react';
 import { pictureOf, type LightField } from '../../derive';
 import { lightColour } from '../../ui';
+import { rounded } from '../../words';
 
 /** A small map of one shelf's light from above, front below, with lines of equal PPFD. */
 export function ShelfMap(props: {
@@ -41,7 +42,7 @@ export function ShelfMap(props: {
             d={contour.rings
               .map(
                 (ring) =>
-                  `M${ring.map(([x, y]) => `${x.toFixed(0)} ${up(y).toFixed(0)}`).join('L')}Z`,
+                  `M${ring.map(([x, y]) => `${rounded(x, 0)} ${rounded(up(y), 0)}`).join('L')}Z`,
               )
               .join('')}
             fill="none"

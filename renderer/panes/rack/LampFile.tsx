@@ -3,7 +3,7 @@ import type { LampKind, LampOutput } from '../../../shared-types/rack';
 import { lampFileOf, lampOutputOf, polarCurvesOf, type Photometry } from '../../derive';
 import { useHostOffer } from '../../store/hostContext';
 import { Button, Facts } from '../../ui';
-import { figures, fixed } from '../../words';
+import { figures, fixed, rounded } from '../../words';
 
 /**
  * Takes a lamp's distribution from a photometric file, kept whole in the plan, and shows what the
@@ -107,7 +107,7 @@ function PolarDiagram({ photometry }: { photometry: Photometry }) {
         const angle = (angleDeg * Math.PI) / 180;
         const x = share(candela) * Math.sin(angle);
         const y = share(candela) * Math.cos(angle);
-        return `${x.toFixed(1)} ${y.toFixed(1)}`;
+        return `${rounded(x, 1)} ${rounded(y, 1)}`;
       })
       .join('L');
   return (

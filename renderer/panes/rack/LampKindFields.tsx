@@ -8,7 +8,7 @@ import { EmissionFields } from './EmissionFields';
 import { LampFile } from './LampFile';
 import { OutputFields } from './OutputFields';
 import { useAct } from './useAct';
-import { ownFrom, shownIn, unitOf, type UnitSystem } from '../../words';
+import { ownFrom, rounded, shownIn, unitOf, type UnitSystem } from '../../words';
 
 type Edit = (patch: Partial<Omit<LampKind, 'id'>>) => void;
 
@@ -57,7 +57,7 @@ export function LampKindFields({ kind, lengths }: { kind: LampKind; lengths: Uni
           lowest={0}
           highest={Math.floor(shownIn('mass', lengths, MOST_KG))}
           value={shownIn('mass', lengths, kind.massKg)}
-          onCommit={(mass) => edit({ massKg: Number(ownFrom('mass', lengths, mass).toFixed(4)) })}
+          onCommit={(mass) => edit({ massKg: rounded(ownFrom('mass', lengths, mass), 4) })}
         />
       </FieldRow>
       <EmissionFields emission={kind.emission} onEdit={(emission) => edit({ emission })} />

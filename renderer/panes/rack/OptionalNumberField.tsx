@@ -1,5 +1,13 @@
 import { readNumberText, sayFound, TypedField } from '../../ui';
-import { ownFrom, type Quantity, say, shownIn, unitOf, type UnitSystem } from '../../words';
+import {
+  ownFrom,
+  type Quantity,
+  rounded,
+  say,
+  shownIn,
+  unitOf,
+  type UnitSystem,
+} from '../../words';
 
 /** A figure that may be unknown: an empty field is a value of its own. Kept in the plan's unit. */
 export function OptionalNumberField(props: {
@@ -21,13 +29,13 @@ export function OptionalNumberField(props: {
       unit={unitOf(quantity, system)}
       testId={props.testId}
       placeholder={value === 'differ' ? 'differ' : 'unknown'}
-      show={(v) => (v === 'unknown' ? '' : String(Number(shownIn(quantity, system, v).toFixed(3))))}
+      show={(v) => (v === 'unknown' ? '' : String(rounded(shownIn(quantity, system, v), 3)))}
       read={(text) => {
         if (text.trim() === '') return { ok: true, value: 'unknown' };
         const expected = `${sayFound(text)}; a figure up to ${say(quantity, system, highest)}, or nothing, is expected.`;
         const read = readNumberText(text, 0.001);
         if (!read.ok) return { ok: false, expected: read.expected ?? expected };
-        const number = Number(ownFrom(quantity, system, read.value).toFixed(4));
+        const number = rounded(ownFrom(quantity, system, read.value), 4);
         return number > 0 && number <= highest
           ? { ok: true, value: number }
           : { ok: false, expected };

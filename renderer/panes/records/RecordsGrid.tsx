@@ -26,6 +26,7 @@ import {
 import type { Entry } from './useEntry';
 import { ROW_PX, useGridWindow } from './useGridWindow';
 import { ValueCell } from './ValueCell';
+import { fixed, rounded } from '../../words';
 
 /** One cell, by what it holds; survives another order or filter. */
 export interface Cell {
@@ -331,8 +332,7 @@ const EMPTY = 'Enter again leaves it open; d marks it dead, m missing.';
 function shownValue(value: number | undefined, { decimals }: Measurement): string {
   if (value === undefined) return '';
   // An imported value may have more digits than are stated; they are kept, and shown.
-  const stated = value.toFixed(decimals);
-  return Number(stated) === value ? stated : String(value);
+  return rounded(value, decimals) === value ? fixed(value, decimals) : String(value);
 }
 
 /** The plant's code where it has one, what became of it, and whether something is noted. */

@@ -12,7 +12,7 @@ import {
 import { usePlanStore } from '../../store/context';
 import { useJob } from '../../store/jobsContext';
 import { Button, FieldRow, NumberField, Section, Table } from '../../ui';
-import { fixed } from '../../words';
+import { fixed, roundedTo } from '../../words';
 
 /** Harvests made up unless another number is asked for. */
 const RUNS = { usual: 1000, slow: 100 } as const;
@@ -43,7 +43,7 @@ export function RehearsalSection({ trial }: { trial: Trial }) {
   const runs = asked ?? (slow ? RUNS.slow : RUNS.usual);
   const withStart = usesStart(trial);
   // Unless said otherwise a hundred µmol more are worth as much as plants differ by themselves.
-  const response = perUmol ?? Number((expected.plantSd / 100).toPrecision(2));
+  const response = perUmol ?? roundedTo(expected.plantSd / 100, 2);
   const start = () => {
     if (!input) return;
     job.start({

@@ -13,7 +13,7 @@ import { useHostOffer } from '../../store/hostContext';
 import { useJob } from '../../store/jobsContext';
 import { Button, TextArea } from '../../ui';
 import { unitSpreadWords } from './unitSpreadWords';
-import { figures, plural } from '../../words';
+import { figures, plural, roundedTo } from '../../words';
 
 export interface Spread {
   plantSd: number;
@@ -203,4 +203,4 @@ function sayPilot(found: PilotSpread, unit: string): string {
 }
 
 /** Three digits: a spread is known no better. */
-const rounded = (value: number): number => Number(value.toPrecision(3));
+const rounded = (value: number): number => roundedTo(value, 3);

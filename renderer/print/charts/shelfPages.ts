@@ -10,6 +10,7 @@ import type { Sign } from './key';
 import { moved, placing, type Placing } from './placing';
 import { drawPots, letterSizeMm, textAt, type Drawing } from './pots';
 import { nameSides, RIM_MM } from './sides';
+import { fixed } from '../../words';
 
 const SMALLEST_LETTER_MM = ptToMm(8);
 const NAME_MM = ptToMm(10);
@@ -50,7 +51,7 @@ export function shelfPage(job: ChartJob, paper: Paper, shelf: Shelf, shown: Show
     svg:
       drawn.svg +
       nameSides(box, job.behind) +
-      `<text x="${mm(box.left + box.width)}" y="${mm(box.top - 2.6)}" font-size="${mm(ptToMm(8))}" text-anchor="end">drawn 1 : ${(1 / scale).toFixed(1)}</text>`,
+      `<text x="${mm(box.left + box.width)}" y="${mm(box.top - 2.6)}" font-size="${mm(ptToMm(8))}" text-anchor="end">drawn 1 : ${fixed(1 / scale, 1)}</text>`,
   };
   return [chartPage(job, sheet, chart, drawn)];
 }
@@ -123,7 +124,7 @@ export function rackPage(
   }
   const svg =
     columns.join('') +
-    `<text x="${mm(room.width)}" y="${mm(RIM_MM.top - 2.6)}" font-size="${mm(ptToMm(8))}" text-anchor="end">drawn 1 : ${(1 / scale).toFixed(1)}</text>`;
+    `<text x="${mm(room.width)}" y="${mm(RIM_MM.top - 2.6)}" font-size="${mm(ptToMm(8))}" text-anchor="end">drawn 1 : ${fixed(1 / scale, 1)}</text>`;
   const height = bottom + RIM_MM.bottom;
   const chart = {
     heading: 'Planting chart, whole rack',

@@ -12,7 +12,7 @@ import { piecesOf, type Piece } from './pieces';
 import { placing, type Placing } from './placing';
 import { drawPots, letterSizeMm } from './pots';
 import { nameSides, RIM_MM } from './sides';
-import { say } from '../../words';
+import { fixed, say } from '../../words';
 
 /** Below this the letters on a chart cannot be read at the bench: the tray is shown in parts. */
 const SMALLEST_LETTER_MM = ptToMm(8);
@@ -190,7 +190,7 @@ function piecePage(given: PiecePage): Page {
     headings: { rows: true, columns: true, rowTicks: true },
   });
   const box = { left, top, width, height };
-  const scaleWords = scale === 1 ? 'true size, 1 : 1' : `drawn 1 : ${(1 / scale).toFixed(1)}`;
+  const scaleWords = scale === 1 ? 'true size, 1 : 1' : `drawn 1 : ${fixed(1 / scale, 1)}`;
   const svg =
     `<clipPath id="${id}c"><rect x="${mm(left)}" y="${mm(top)}" width="${mm(width)}" height="${mm(height)}"/></clipPath>` +
     outline(given, at) +

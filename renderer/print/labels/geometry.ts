@@ -1,5 +1,5 @@
 import { paperMm, SAFE_MM, type Paper } from '../paper';
-import { shownIn, unitOf, type UnitSystem } from '../../words';
+import { rounded, shownIn, unitOf, type UnitSystem } from '../../words';
 
 /**
  * A sheet of equal labels. Margins on the right and at the bottom follow from the paper.
@@ -119,7 +119,7 @@ export function smallLength(mm: number, lengths: UnitSystem): string {
 }
 
 export function bareLength(mm: number, lengths: UnitSystem): string {
-  return String(Number(shownIn('length', lengths, mm).toFixed(3)) + 0);
+  return String(rounded(shownIn('length', lengths, mm), 3));
 }
 
 /** What a paper's labels are cut from unless something else is chosen. */

@@ -1,6 +1,7 @@
 import { datamatrix, qrcode } from 'bwip-js/generic';
 import { mm } from '../text';
 import type { SymbolKind } from './options';
+import { rounded } from '../../words';
 
 /** A code for cameras as outlines on a field of modules; y runs down. */
 export interface Symbol {
@@ -63,5 +64,5 @@ export function moduleMm(symbol: Symbol, sideMm: number): number | null {
 /** The code with its quiet zone; `at` is the outer corner of that, mm. */
 export function symbolSvg(symbol: Symbol, module: number, at: { x: number; y: number }): string {
   const corner = symbol.quiet * module;
-  return `<path transform="translate(${mm(at.x + corner)} ${mm(at.y + corner)}) scale(${Number(module.toFixed(6))})" d="${symbol.path}" fill="#000" fill-rule="evenodd" shape-rendering="crispEdges"/>`;
+  return `<path transform="translate(${mm(at.x + corner)} ${mm(at.y + corner)}) scale(${rounded(module, 6)})" d="${symbol.path}" fill="#000" fill-rule="evenodd" shape-rendering="crispEdges"/>`;
 }

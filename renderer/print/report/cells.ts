@@ -1,5 +1,5 @@
 import { differenceShown, differenceUnit, isRatio, type Findings } from '../../derive';
-import { said, saidDf } from '../../words';
+import { formatP, percentOf, said, saidDf, saidRange } from '../../words';
 
 /** A cell as it is read, and as it goes into a file of numbers. */
 export interface Cell {
@@ -34,7 +34,7 @@ export function num(value: number | null | undefined, significant = 3): Cell {
 export const p = (value: number | null | undefined): Cell =>
   value === null || value === undefined
     ? { text: '–', value: null }
-    : { text: value < 0.001 ? '< 0.001' : value.toFixed(3), value };
+    : { text: formatP(value), value };
 
 export const df = (value: number | null): Cell => ({
   text: value === null ? '–' : saidDf(value),
@@ -42,8 +42,8 @@ export const df = (value: number | null): Cell => ({
 });
 
 export const range = (lower: number, upper: number): Cell => ({
-  text: `${said(lower)} to ${said(upper)}`,
-  value: `${said(lower)} to ${said(upper)}`,
+  text: saidRange(lower, upper),
+  value: saidRange(lower, upper),
   ends: [lower, upper],
 });
 
@@ -61,5 +61,5 @@ export function shown(findings: Findings) {
 }
 
 export function percent(findings: Findings): string {
-  return `${Number((findings.confidence * 100).toFixed(2))} % interval`;
+  return `${percentOf(findings)} interval`;
 }

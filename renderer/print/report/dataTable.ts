@@ -1,5 +1,6 @@
 import { responseDecimals, type Findings } from '../../derive';
 import { words, type Cell, type FindingsTable } from './cells';
+import { fixed, rounded } from '../../words';
 
 const UNITS: Record<string, string> = { light: 'µmol m⁻² s⁻¹', 'depth of water': 'mm' };
 
@@ -56,7 +57,7 @@ function varies(cells: readonly unknown[] | undefined): boolean {
 function cellOf(cell: string | number | null, decimals: number): Cell {
   if (cell === null) return { text: '–', value: null };
   if (typeof cell === 'string') return words(cell);
-  return { text: cell.toFixed(decimals).replace('-', '−'), value: cell };
+  return { text: fixed(cell, decimals), value: cell };
 }
 
 /** Whole numbers as such, others to four figures of the largest. */
@@ -66,7 +67,7 @@ function decimalsOf(cells: readonly (string | number | null)[]): number {
   const largest = Math.max(...numbers.map(Math.abs));
   const most = Math.min(8, Math.max(0, 3 - Math.floor(Math.log10(largest))));
   for (let decimals = 0; decimals < most; decimals++) {
-    if (numbers.every((v) => Math.abs(v - Number(v.toFixed(decimals))) < 1e-9)) return decimals;
+    if (numbers.every((v) => Math.abs(v - rounded(v, decimals)) < 1e-9)) return decimals;
   }
   return most;
 }

@@ -7,7 +7,7 @@ import {
   type SensitivityRow,
 } from '../../derive';
 import { num, p, percent, shown, words, type Cell, type FindingsTable } from './cells';
-import { said } from '../../words';
+import { fixed, said, saidP } from '../../words';
 
 /** The answer under every way of allowing for position: likeness left, criterion, each verdict. */
 export function positionTable(findings: Findings): FindingsTable {
@@ -42,13 +42,12 @@ export function positionTable(findings: Findings): FindingsTable {
 
 function gapText(findings: Findings, position: Findings['primary']): { text: string } {
   const gap = criterionGap(findings.positions, position);
-  return { text: gap === null ? '–' : gap.toFixed(1) };
+  return { text: gap === null ? '–' : fixed(gap, 1) };
 }
 
 function moranCell(likeness: { i: number; p: number } | null): Cell {
   if (!likeness) return { text: '–', value: null };
-  const pText = likeness.p < 0.001 ? '< 0.001' : likeness.p.toFixed(3);
-  return { text: `${said(likeness.i, '', 2)} (p ${pText})`, value: likeness.i };
+  return { text: `${said(likeness.i, '', 2)} (${saidP(likeness.p)})`, value: likeness.i };
 }
 
 /** Words that stand in the first row of their group only, and in every row of a file. */

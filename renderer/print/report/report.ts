@@ -44,7 +44,7 @@ import {
   varianceTable,
 } from './tables';
 import { layoutWords, methodWords, tableWords } from './words';
-import { said } from '../../words';
+import { fixed, said } from '../../words';
 
 export interface ReportInput {
   title: string;
@@ -270,7 +270,7 @@ function checksHtml(plan: Plan | null, findings: Findings): string {
       const residual = findings.residuals.get(id);
       if (residual === undefined) return null;
       const sign = residual >= 0.05 ? '+' : residual <= -0.05 ? '−' : '';
-      return { text: `${sign}${Math.abs(residual).toFixed(1)}`, grey: Math.abs(residual) / 4 };
+      return { text: `${sign}${fixed(Math.abs(residual), 1)}`, grey: Math.abs(residual) / 4 };
     });
   const half = { width: FIGURE / 2 };
   return (
@@ -313,7 +313,7 @@ function rackHtml(plan: Plan): string {
           const value = ppfd.get(id);
           return value === undefined
             ? null
-            : { text: value.toFixed(0), grey: 0.6 * (1 - value / most) };
+            : { text: fixed(value, 0), grey: 0.6 * (1 - value / most) };
         })
       : '';
   return key + layout + light;

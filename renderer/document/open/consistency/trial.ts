@@ -2,6 +2,7 @@ import type { Trial } from '../../../../shared-types/trial';
 import { potTest } from '../../potsInRack';
 import { sayFound } from '../words';
 import { say, type Check, type Contradiction } from './contradiction';
+import { roundedTo } from '../../../words';
 
 function repeated(names: readonly string[]): number {
   const seen = new Set<string>();
@@ -44,7 +45,7 @@ function analysisNamesLevels(trial: Trial): Contradiction | null {
       const sum = weights.reduce((total, { weight }) => total + weight, 0);
       const size = weights.reduce((total, { weight }) => total + Math.abs(weight), 0);
       if (!(size > 0) || Math.abs(sum) > 1e-9 * size) {
-        const found = `weights that add up to ${Number(sum.toPrecision(6))}`;
+        const found = `weights that add up to ${roundedTo(sum, 6)}`;
         return say(here, found, 'weights that add up to 0 and are not all 0');
       }
     }

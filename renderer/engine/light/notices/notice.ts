@@ -1,12 +1,4 @@
-import type { Notice, NoticeKind, Severity } from '../../../../shared-types/notice';
+import { noticesOfStage } from '../../../words';
 
 /** A notice of the light stage. */
-export function notice(
-  kind: NoticeKind,
-  severity: Severity,
-  about: string[],
-  text: string,
-  remedy: string,
-): Notice {
-  return { kind, severity, stage: 'light', about, text, remedy };
-}
+export const notice = noticesOfStage('light');

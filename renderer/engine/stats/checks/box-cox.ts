@@ -1,6 +1,7 @@
 import { chiSquareQuantileUpper } from '../distributions';
 import { factorise } from '../linear';
 import type { Matrix } from '../model';
+import { rounded } from '../../../words';
 
 export interface BoxCoxProfile {
   /** Power with the highest likelihood; 0 is the logarithm, 1 the measurement as it is. */
@@ -45,7 +46,7 @@ export function boxCoxProfile(x: Matrix, y: Float64Array, confidence: number): B
     return (-n / 2) * Math.log(rss);
   };
   const powers = Array.from({ length: Math.round((TO - FROM) / STEP) + 1 }, (_, i) =>
-    Number((FROM + i * STEP).toFixed(2)),
+    rounded(FROM + i * STEP, 2),
   );
   const values = powers.map(logLik);
   const at = values.reduce((best, value, i) => (value > (values[best] ?? -Infinity) ? i : best), 0);

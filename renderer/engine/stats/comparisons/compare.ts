@@ -8,6 +8,7 @@ import type { Estimate, FittedModel, Profile } from '../model';
 import { adjustFamily } from './adjust';
 import { compactLetters } from './letters';
 import { commonLoadings } from './loadings';
+import { figures } from '../../../words';
 
 type Asked = FitRequest['compare'][number];
 type ComparisonTable = FitResult['comparisons'][number];
@@ -168,7 +169,7 @@ function compareFamily(
     if (common.miss > NOTABLE_MISS) {
       warnings.push(
         'The p values against the control are approximate: the differences are correlated in a ' +
-          `way that one common share cannot express (largest miss ${common.miss.toPrecision(2)}).`,
+          `way that one common share cannot express (largest miss ${figures(common.miss, 2)}).`,
       );
     }
   }

@@ -8,6 +8,7 @@ import { noExtras } from './analysis';
 import type { Analysis } from './analysis';
 import { lostDfWarning } from './linear-model';
 import { aliasWarnings, modelWords, testWords } from './words';
+import { figures } from '../../../words';
 
 const kindWords: Record<CountsKind, string> = {
   poisson: 'Poisson counts',
@@ -35,7 +36,7 @@ export function analyseCounts(
   if (full.onlyZeros.length > 0) warnings.push(onlyZerosWarning(design, full.onlyZeros));
   if (kind === 'poisson' && full.dispersion > 1.5) {
     warnings.push(
-      `The counts vary ${full.dispersion.toPrecision(3)} times as much as Poisson counts would: ` +
+      `The counts vary ${figures(full.dispersion, 3)} times as much as Poisson counts would: ` +
         'a quasi-Poisson or negative binomial model would be safer.',
     );
   }

@@ -9,6 +9,7 @@ import {
   redrawStatistic,
 } from '../redraw';
 import { listWords } from './words';
+import { figures } from '../../../words';
 
 /**
  * Randomisation test: the F of a term, least squares on the fixed part of the model, under
@@ -28,7 +29,7 @@ export function runRedraw(
     const arrangements = countArrangements(plan);
     if (arrangements > MOST_ARRANGEMENTS) {
       throw new Error(
-        `redraw: there are ${arrangements.toPrecision(6)} arrangements; at most ` +
+        `redraw: there are ${figures(arrangements, 6)} arrangements; at most ` +
           `${MOST_ARRANGEMENTS} are listed one by one, expected a number of runs instead of all`,
       );
     }

@@ -12,6 +12,7 @@ import { analyseMixed } from './mixed-model';
 import { lostDfWarning, requireResidual } from './linear-model';
 import { unrepeatedWarning } from './unrepeated';
 import { aliasWarnings, listWords, modelWords, testWords } from './words';
+import { figures } from '../../../words';
 
 /** Every term against the variation of the units it falls on; nothing is estimated by likelihood. */
 export function analyseUnits(
@@ -75,7 +76,7 @@ export function analyseUnits(
 
 function belowZeroWarning(unit: string, variance: number): string {
   return (
-    `The variance of ${unit} is estimated below zero (${variance.toPrecision(3)}): its units differ ` +
+    `The variance of ${unit} is estimated below zero (${figures(variance, 3)}): its units differ ` +
     'less than their pots alone would make them. Nothing is changed by it; what falls on them is ' +
     'still judged by the mean square between them.'
   );

@@ -7,6 +7,7 @@ import type { Qr } from '../linear';
 import type { FittedModel, TermTest } from '../model';
 import { stratumModel } from './model';
 import { split, type Stratum } from './structure';
+import { fixed } from '../../../words';
 
 /** A term, or the part of it that falls into one stratum. */
 export interface StratumTerm {
@@ -155,7 +156,7 @@ function splitTerm(
     return [{ stratum: s, df, ss: sumOfSquares(along) }];
   });
   if (whole) return parts;
-  const words = shares.map(({ unit, share }) => `${(100 * share).toFixed(0)} % in ${unit}`);
+  const words = shares.map(({ unit, share }) => `${fixed(100 * share, 0)} % in ${unit}`);
   throw new Error(
     `exactStrata: ${term} falls partly into several strata (${words.join(', ')}); exact error ` +
       'strata need each term whole in one (a mixed model does not)',

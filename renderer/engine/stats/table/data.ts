@@ -2,6 +2,7 @@ import type { DataTable, FitRequest } from '../../../../shared-types/fit';
 import { cellNumber, column, isMissing, readCategory, readNumbers } from './columns';
 import type { Category } from './columns';
 import { scaleRules } from './scale';
+import { figures } from '../../../words';
 
 /** The rows of a table that enter a fit, checked. */
 export interface TrialData {
@@ -98,7 +99,7 @@ function checkMagnitude(name: string, values: Float64Array): void {
   const largest = values.reduce((most, value) => Math.max(most, Math.abs(value)), 0);
   if (largest === 0 || (largest <= LARGEST && largest >= 1 / LARGEST)) return;
   throw new Error(
-    `column "${name}": found values up to ${largest.toPrecision(3)} in size; expected between ` +
+    `column "${name}": found values up to ${figures(largest, 3)} in size; expected between ` +
       `1e-60 and 1e60, in another unit if need be`,
   );
 }

@@ -1,4 +1,5 @@
 import type { Rate } from './tally';
+import { roundedTo } from '../../../words';
 
 interface Outcome {
   name: string;
@@ -39,4 +40,4 @@ export function sayOutcome(outcome: Outcome): string {
     : alarms;
 }
 
-const inHundred = (share: number): string => String(Number((share * 100).toPrecision(2)));
+const inHundred = (share: number): string => String(roundedTo(share * 100, 2));

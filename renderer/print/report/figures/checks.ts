@@ -2,6 +2,7 @@ import * as Plot from '@observablehq/plot';
 import jStatModule from 'jstat';
 import { inPlanOrder, type Findings, type PotCheck } from '../../../derive';
 import { drawFigure, type Figure, type FigureSize } from './draw';
+import { fixed } from '../../../words';
 
 const { jStat } = jStatModule;
 
@@ -9,7 +10,7 @@ const href = (size: FigureSize) => (size.links ? { href: (d: PotCheck) => `#pot:
 
 const named = (pots: readonly PotCheck[]) => pots.filter((pot) => pot.outlying || pot.influential);
 
-const title = (d: PotCheck) => `${d.code}: ${d.standardised.toFixed(2)} sd`;
+const title = (d: PotCheck) => `${d.code}: ${fixed(d.standardised, 2)} sd`;
 
 /** Residuals against fitted values: a fan or a bow shows a scale that does not suit. */
 export function residualFigure(findings: Findings, size: FigureSize): Figure {
