@@ -1,0 +1,73 @@
+import fc from 'fast-check';
+import { expect, test } from 'vitest';
+import { defaultOptions, printables, printed } from '../../renderer/print';
+import type { Plan } from '../../shared-types/plan';
+import { factor, planWith, shelfWith } from './support/awkwardPlans';
+
+/** Pieces of which a hostile name is made: ends of elements and attributes, scripts, entities. */
+const pieces = [
+  ...['<script>alert(1)</script>', '"><img src=x onerror=alert(2)>', "' onload='alert(3)"],
+  ...['</title></style></text></svg>', '<!--', ']]>', '&lt;b&gt;', '&', '"', "'", '<', '>'],
+  ...['plain', ' ', '\u2028', 'é', '`${1}`'],
+] as const;
+const nameArb = fc
+  .array(fc.constantFrom(...pieces), { minLength: 1, maxLength: 4 })
+  .map((parts) => parts.join(''));
+
+const ELEMENTS = new Set(
+  (
+    '!doctype html head meta title style body section header h1 div footer span svg g path text ' +
+    'rect circle clippath p'
+  ).split(' '),
+);
+
+/** Every tag of a page is one that the program writes, with whole attributes and no handler. */
+function strangeTags(html: string): string[] {
+  const withoutStyle = html.replace(/<style>[^<]*<\/style>/, '');
+  return (withoutStyle.match(/<[^>]*>?/g) ?? []).filter((tag) => {
+    const [, name = '', attributes = ''] = /^<\/?([!a-zA-Z0-9]+)([^>]*)>$/.exec(tag) ?? [];
+    if (name.toLowerCase() === '!doctype') return false;
+    const whole = /^(\s+[\w:-]+="[^"<>]*")*\s*\/?$/.test(attributes);
+    return !ELEMENTS.has(name.toLowerCase()) || !whole || /\son\w+=/i.test(attributes);
+  });
+}
+
+function hostile(name: string): Plan {
+  const grid = { rows: 2, columns: 3, pitchXMm: 90, pitchYMm: 90, potDiameterMm: 80 };
+  const tray = { xMm: 0, yMm: 0, widthMm: 300, depthMm: 200, grid: { ...grid, firstXMm: 50 } };
+  const shelf = shelfWith(1, { widthMm: 400, depthMm: 300 }, [tray]);
+  const plan = planWith(name, [shelf], [factor('f1', name, [name, `${name}2`])], {
+    seed: name,
+    plant: (_, i) => `${name}${i}`,
+  });
+  if (!plan.trial) throw new Error('the plan has a trial');
+  return {
+    ...plan,
+    trial: {
+      ...plan.trial,
+      measurements: plan.trial.measurements.map((m) => ({ ...m, name, unit: name })),
+    },
+    records: {
+      ...plan.records,
+      incidents: [{ id: 'i1', date: '2026-03-02', text: name, about: [] }],
+    },
+  };
+}
+
+test('whatever a plan’s names say, no page holds markup that the program did not write', () => {
+  expect(strangeTags('<p>a</p><p class="b">')).toEqual([]);
+  for (const bad of ['<script>', '<img src=x>', '<p onclick="x">', '<', '<p title="a>']) {
+    expect(strangeTags(bad), bad).not.toEqual([]);
+  }
+  fc.assert(
+    fc.property(nameArb, fc.boolean(), (name, blinded) => {
+      const plan = hostile(name);
+      const options = { ...defaultOptions('A4'), blinded, log: true, previous: true };
+      for (const printable of printables(plan, options)) {
+        const made = printed(plan, printable.name, options);
+        expect([printable.name, strangeTags(made?.html ?? '')]).toEqual([printable.name, []]);
+      }
+    }),
+    { numRuns: 40, seed: 5 },
+  );
+}, 60_000);
