@@ -22,10 +22,19 @@ export function LightSide() {
   const plan = usePlanStore((s) => s.plan);
   if (!shown || !plan) return null;
   const counted: Counted = shown === plan ? 'reflected' : directLight(plan);
+  const lit = shown.rack.shelves.some((shelf) => shelf.lamps.length > 0);
   return (
     <>
-      <PotSection plan={shown} counted={counted} />
-      <EvennessSection plan={shown} counted={counted} />
+      {lit ? (
+        <>
+          <PotSection plan={shown} counted={counted} />
+          <EvennessSection plan={shown} counted={counted} />
+        </>
+      ) : (
+        <p className="field-remark" data-testid="no-lamps">
+          There are no lamps on the rack yet. Hang lamps in the rack stage to see the light.
+        </p>
+      )}
       <Folds plan={plan} />
     </>
   );
