@@ -6,10 +6,11 @@ import { FindingsProvider } from '../store/findingsContext';
 import type { FindingsStore } from '../store/findingsStore';
 import { JobsContext } from '../store/jobsContext';
 import { keepRecovery } from '../store/recovery';
-import { Button, Dialog } from '../ui';
+import { Button, Dialog, isDialogOpen, LosingAnswer } from '../ui';
 import { examples } from './examples';
 import { useConflictQuestion } from './ConflictDialog';
 import { fileActions, type FileActions } from './files';
+import { Guard } from './Guard';
 import { tellOpenElsewhere } from './openElsewhere';
 import { isTyping, shortcut } from './shortcuts';
 import { StartScreen } from './StartScreen';
@@ -27,7 +28,9 @@ export function App(props: {
     <StoreProvider stores={props.stores}>
       <FindingsProvider store={props.findings}>
         <JobsContext value={props.startJob}>
-          <Shell host={props.host} stores={props.stores} />
+          <Guard part="The window">
+            <Shell host={props.host} stores={props.stores} />
+          </Guard>
         </JobsContext>
       </FindingsProvider>
     </StoreProvider>
@@ -51,7 +54,9 @@ function Shell({ host, stores }: { host: Host; stores: Stores }) {
   return (
     <>
       {open ? (
-        <Workspace host={host} files={files} problem={problem} say={setProblem} />
+        <Guard part="The plan" files={files}>
+          <Workspace host={host} files={files} problem={problem} say={setProblem} />
+        </Guard>
       ) : (
         <StartScreen
           host={host}
@@ -84,6 +89,7 @@ function useHost(
 ) {
   useEffect(() => {
     const act = (action: string) => {
+      if (isDialogOpen()) return;
       const plan = stores.plan.getState();
       const deeds: Record<string, () => unknown> = {
         new: () => files.newPlan().then(say),
@@ -104,6 +110,7 @@ function useHost(
     );
     const stopTelling = tellOpenElsewhere(stores.plan, host, say);
     const onKey = (event: KeyboardEvent) => {
+      if (isDialogOpen()) return;
       const deed = shortcut(event, stores, files);
       if (!deed || (isTyping(event.target) && event.key.toLowerCase() === 'z')) return;
       event.preventDefault();
@@ -143,7 +150,11 @@ function useQuestion() {
   const ask = useMemo(
     () => () =>
       new Promise<boolean>((done) => {
-        setResolve(() => done);
+        // Asked again before it was answered: the first question ends with nothing lost.
+        setResolve((before: ((leave: boolean) => void) | null) => {
+          before?.(false);
+          return done;
+        });
       }),
     [],
   );
@@ -157,16 +168,16 @@ function useQuestion() {
       onClose={() => answer(false)}
       actions={
         <>
-          <Button tone="danger" onClick={() => answer(true)}>
+          <LosingAnswer again="Press again to lose the changes" onGive={() => answer(true)}>
             Leave, lose the changes
-          </Button>
+          </LosingAnswer>
           <Button tone="primary" onClick={() => answer(false)}>
             Stay
           </Button>
         </>
       }
     >
-      <p>This plan has changes that are in no file.</p>
+      <p>This plan has unsaved changes.</p>
     </Dialog>
   ) : null;
   return { ask, dialog };

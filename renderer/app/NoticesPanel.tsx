@@ -2,14 +2,14 @@ import { useEffect, useState } from 'react';
 import type { Notice } from '../../shared-types/notice';
 import { acceptNotice, withdrawAcceptance } from '../document/commands';
 import { useDispatch, useSession } from '../store/context';
-import { Button, EmptyState, SeverityMark, TextField } from '../ui';
+import { Button, EmptyState, isDialogOpen, SeverityMark, TextField } from '../ui';
 
 /** All notices, worst first. A click goes to the thing; a reason accepts. */
 export function NoticesPanel(props: { notices: readonly Notice[]; onClose: () => void }) {
   const { onClose } = props;
   useEffect(() => {
     const onKey = (event: KeyboardEvent) => {
-      if (event.key === 'Escape') onClose();
+      if (event.key === 'Escape' && !isDialogOpen()) onClose();
     };
     window.addEventListener('keydown', onKey);
     return () => window.removeEventListener('keydown', onKey);

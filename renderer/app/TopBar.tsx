@@ -1,6 +1,6 @@
 import { renamePlan, setLengthDisplay } from '../document/commands';
 import { useDispatch, usePlanStore, useSession } from '../store/context';
-import { isUnsaved } from '../store/planStore';
+import { isUnsaved, redoLabel, undoLabel } from '../store/planStore';
 import { Button, Dialog, Segmented, TextField } from '../ui';
 import { useState } from 'react';
 import type { FileActions } from './files';
@@ -11,12 +11,11 @@ export function TopBar(props: { files: FileActions; say: (problem: string | null
   const plan = usePlanStore((s) => s.plan);
   const unsaved = usePlanStore(isUnsaved);
   const fileRef = usePlanStore((s) => s.fileRef);
-  const history = usePlanStore((s) => s.history);
   const undo = usePlanStore((s) => s.undo);
   const redo = usePlanStore((s) => s.redo);
   const [options, setOptions] = useState(false);
-  const undoes = history.past.at(-1)?.label;
-  const redoes = history.future.at(-1)?.label;
+  const undoes = usePlanStore(undoLabel);
+  const redoes = usePlanStore(redoLabel);
   if (!plan) return null;
   return (
     <header className="topbar">

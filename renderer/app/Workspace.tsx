@@ -1,15 +1,18 @@
 import { useDeferredValue, useMemo } from 'react';
-import { RackCanvas } from '../canvas';
+import type { Notice } from '../../shared-types/notice';
+import { RackCanvas, type RackLook } from '../canvas';
 import { noticesOf } from '../derive';
 import { blindNotices, blindPlan } from '../derive/secondEntry';
 import type { Host } from '../host/host';
+import { useBlinded } from '../panes/chart';
 import { useLightShown } from '../panes/light';
 import { usePlanStore, useSession } from '../store/context';
 import { useCurrentOutcome } from '../store/findingsContext';
 import { HostContext } from '../store/hostContext';
 import type { FileActions } from './files';
+import { Guard } from './Guard';
 import { Rail } from './Rail';
-import { stageViews } from './stages';
+import { stageViews, type StageView } from './stages';
 import { Strip } from './Strip';
 import { TopBar } from './TopBar';
 
@@ -31,32 +34,50 @@ export function Workspace(props: {
   const judged = stage === 'records' ? afterwards : asShown;
   // The second person sees nothing of what the first one has entered.
   const blind = useSession((s) => s.entryBy === 'second');
-  const notices = useMemo(() => {
-    const all = judged ? noticesOf(judged, outcome) : [];
-    return blind ? blindNotices(all) : all;
-  }, [judged, outcome, blind]);
+  const judgement = useMemo(
+    () =>
+      attempt(() => {
+        const all = judged ? noticesOf(judged, outcome) : [];
+        return blind ? blindNotices(all) : all;
+      }),
+    [judged, outcome, blind],
+  );
+  const notices = judgement.ok ? judgement.value : NONE;
   const light = useLightShown(stage === 'light');
+  const blinded = useBlinded();
   const look = useMemo(
-    () => (plan ? view.look(blind ? blindPlan(plan) : plan, notices, outcome, light) : null),
-    [plan, blind, notices, outcome, view, light],
+    () =>
+      plan
+        ? attempt(() => view.look(blind ? blindPlan(plan) : plan, notices, outcome, light, blinded))
+        : null,
+    [plan, blind, notices, outcome, view, light, blinded],
   );
   if (!plan || !look) return null;
   const { Toolbar, Side, Legend } = view;
+  const { files } = props;
   return (
     <HostContext value={props.host}>
       <div className="app">
-        <TopBar files={props.files} say={props.say} />
-        <Rail notices={notices} />
+        <TopBar files={files} say={props.say} />
+        <Guard part="The list of stages" files={files}>
+          <Rail notices={notices} />
+        </Guard>
         <main className="rack-area">
           <div className="stage-toolbar">
-            <Toolbar />
+            <Guard part="The tools" files={files}>
+              <Toolbar />
+            </Guard>
           </div>
           <div className="rack-canvas-frame">
-            <RackCanvas look={look} notices={notices} onPlace={view.onPlace} />
+            <Guard part="The rack" files={files}>
+              <Rack look={look} notices={notices} onPlace={view.onPlace} />
+            </Guard>
           </div>
           {Legend ? (
             <div className="rack-legend">
-              <Legend />
+              <Guard part="The legend" files={files}>
+                <Legend />
+              </Guard>
             </div>
           ) : null}
         </main>
@@ -67,10 +88,43 @@ export function Workspace(props: {
           data-inspector
           aria-label="Details"
         >
-          <Side />
+          <Guard part="This stage" files={files}>
+            <Side />
+          </Guard>
         </aside>
-        <Strip notices={notices} problem={props.problem} onRead={() => props.say(null)} />
+        <Guard part="The list of notices" files={files}>
+          <Strip
+            notices={notices}
+            problem={props.problem ?? (judgement.ok ? null : notJudged(judgement.error))}
+            onRead={() => props.say(null)}
+          />
+        </Guard>
       </div>
     </HostContext>
   );
+}
+
+/** Throws what went wrong with the look inside of the rack's own part of the window. */
+function Rack(props: {
+  look: Attempt<RackLook>;
+  notices: readonly Notice[];
+  onPlace: StageView['onPlace'];
+}) {
+  if (!props.look.ok) throw props.look.error;
+  return <RackCanvas look={props.look.value} notices={props.notices} onPlace={props.onPlace} />;
+}
+
+const NONE: readonly Notice[] = [];
+
+const notJudged = (error: Error) =>
+  `The plan could not be checked, so no notices are listed: ${error.message}`;
+
+type Attempt<T> = { ok: true; value: T } | { ok: false; error: Error };
+
+function attempt<T>(work: () => T): Attempt<T> {
+  try {
+    return { ok: true, value: work() };
+  } catch (error) {
+    return { ok: false, error: error instanceof Error ? error : new Error(String(error)) };
+  }
 }

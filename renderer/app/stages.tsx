@@ -4,7 +4,7 @@ import type { Plan } from '../../shared-types/plan';
 import type { RackLook } from '../canvas';
 import { ringedThings } from '../derive';
 import type { FindingsOutcome } from '../engine/findings';
-import { ChartSide } from '../panes/chart';
+import { ChartSide, useBlinded } from '../panes/chart';
 import { FindingsLegend, FindingsSide, findingsLook } from '../panes/findings';
 import { FloodLegend, FloodSide, floodLook } from '../panes/flood';
 import { LayoutSide, layoutLook, TreatmentLegend } from '../panes/layout';
@@ -19,12 +19,16 @@ export interface StageView {
   Side: ComponentType;
   Legend: ComponentType | null;
   width: 'narrow' | 'middle' | 'wide';
-  /** `light`: how much of the light the pictures of the light stage show. */
+  /**
+   * `light`: how much of the light the pictures of the light stage show. `blinded`: whoever prints
+   * without treatments is shown none on the rack either.
+   */
   look: (
     plan: Plan,
     notices: readonly Notice[],
     outcome: FindingsOutcome | null,
     light: LightShown,
+    blinded: boolean,
   ) => RackLook;
   /** A click of the tool `reading` on a shelf seen from above. */
   onPlace?: (shelfId: string, xMm: number, yMm: number) => void;
@@ -34,6 +38,19 @@ const bare = (_plan: Plan, notices: readonly Notice[]): RackLook => ({
   ringed: ringedThings(notices),
   editable: true,
 });
+
+const blind = (_plan: Plan, notices: readonly Notice[]): RackLook => ({
+  ringed: ringedThings(notices, 'chart'),
+  editable: false,
+});
+
+function ChartLegend() {
+  return useBlinded() ? (
+    <span>Blinded: the rack shows no treatments, as on the pages.</span>
+  ) : (
+    <TreatmentLegend />
+  );
+}
 
 export const stageViews: Record<Stage, StageView> = {
   rack: { Toolbar: RackToolbar, Side: RackInspector, Legend: null, width: 'narrow', look: bare },
@@ -69,9 +86,10 @@ export const stageViews: Record<Stage, StageView> = {
   chart: {
     Toolbar: ViewSwitch,
     Side: ChartSide,
-    Legend: TreatmentLegend,
+    Legend: ChartLegend,
     width: 'wide',
-    look: layoutLook,
+    look: (plan, notices, _outcome, _light, blinded) =>
+      (blinded ? blind : layoutLook)(plan, notices),
   },
   records: {
     Toolbar: ViewSwitch,

@@ -1,6 +1,7 @@
 import { useEffect, useMemo, useRef, useState } from 'react';
 import { Stage } from 'react-konva';
 import type { Notice } from '../../shared-types/notice';
+import { ErrorBoundary } from '../ui/ErrorBoundary';
 import { RackLayer } from './layers/RackLayer';
 import { SelectionLayer } from './layers/SelectionLayer';
 import { NOTHING_SHOWN } from './layers/show';
@@ -56,6 +57,9 @@ function OpenRack(props: RackCanvasProps & { room: Room }) {
   const colours = useColours(wrapper);
   const [show, setShow] = useState(NOTHING_SHOWN);
   const [busy, setBusy] = useState(false);
+  const [broken, setBroken] = useState<Error | null>(null);
+  // The picture is a tree of its own, out of reach of what stands guard around this one.
+  if (broken) throw broken;
   const { shown, view, shelfId, selection } = room;
   const lengths = shown.display.lengths;
   const scene = useMemo(() => sceneOf(shown.rack, view, shelfId), [shown.rack, view, shelfId]);
@@ -128,25 +132,30 @@ function OpenRack(props: RackCanvasProps & { room: Room }) {
     >
       {size && colours && control ? (
         <Stage width={size.width} height={size.height} listening={false}>
-          <RackLayer
-            scene={scene}
-            look={look}
-            view={control.viewport}
-            size={size}
-            colours={colours}
-            lengths={lengths}
-          />
-          <SelectionLayer
-            scene={scene}
-            selection={selection}
-            hovered={pointer.hovered}
-            handlesFor={handlesFor}
-            show={show}
-            view={control.viewport}
-            size={size}
-            colours={colours}
-            lengths={lengths}
-          />
+          <ErrorBoundary
+            resetOn={[scene, look]}
+            fallback={(error) => <Tell error={error} tell={setBroken} />}
+          >
+            <RackLayer
+              scene={scene}
+              look={look}
+              view={control.viewport}
+              size={size}
+              colours={colours}
+              lengths={lengths}
+            />
+            <SelectionLayer
+              scene={scene}
+              selection={selection}
+              hovered={pointer.hovered}
+              handlesFor={handlesFor}
+              show={show}
+              view={control.viewport}
+              size={size}
+              colours={colours}
+              lengths={lengths}
+            />
+          </ErrorBoundary>
         </Stage>
       ) : null}
       {scene.things.length === 0 ? (
@@ -167,6 +176,12 @@ function OpenRack(props: RackCanvasProps & { room: Room }) {
       </p>
     </div>
   );
+}
+
+/** Hands an error of the picture to the tree around it; draws nothing. */
+function Tell({ error, tell }: { error: Error; tell: (error: Error) => void }) {
+  useEffect(() => tell(error), [error, tell]);
+  return null;
 }
 
 function sayView(scene: Scene): string {

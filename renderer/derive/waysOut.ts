@@ -147,29 +147,32 @@ function repeated(plan: Plan, factor: Factor): WayOut | null {
   const own = units.ok ? units.value.factors.find((one) => one.factorId === factor.id) : undefined;
   const levels = factor.levels.length;
   const count = own?.unitCount ?? 0;
-  if (!own || count < levels) return null;
-  const errorOf = (runs: number): number => (runs - 1) * (count - 1) - (levels - 1);
+  if (!own || !units.ok || count < levels) return null;
+  const others = units.value.skeleton.filter(
+    ({ factorIds }) => factorIds.length > 0 && factorIds.join() !== factor.id,
+  );
+  const beside = others.filter((row) => row.stratum === own.stratum);
+  const moving = sum(beside.filter((row) => row.factorIds.includes(factor.id)));
+  const errorOf = (runs: number): number => (runs - 1) * (count - 1) - (levels - 1) - moving;
   let runs = levels;
   while (errorOf(runs) < FEWEST_ERROR_DF) runs += levels;
   const pots = measured(plan);
   const many = factor.unit === 'shelf' ? 'shelves' : 'trays';
   const stratum = `${many} in runs`;
-  const row = (source: string, df: number, where: string, isError = false): SkeletonRow => ({
-    source,
-    df,
-    stratum: where,
-    units: runs * (where === 'pots' ? pots : count),
-    isError,
+  const row = (source: string, df: number, where: string, n: number, isError = false) => ({
+    ...{ source, df, stratum: where, units: runs * n, isError },
     factorIds: source === factor.name ? [factor.id] : [],
   });
-  const skeleton = [
-    row('runs', runs - 1, 'runs'),
-    row(many, count - 1, stratum),
-    row(factor.name, levels - 1, stratum),
-    row(`between ${stratum}`, errorOf(runs), stratum, true),
+  // What stays on its shelf or tray in every run is a part of the differences between these.
+  const staying = sum(beside) - moving;
+  const skeleton: SkeletonRow[] = [
+    row('runs', runs - 1, 'runs', count),
+    ...(count - 1 > staying ? [row(many, count - 1 - staying, stratum, count)] : []),
+    row(factor.name, levels - 1, stratum, count),
+    ...beside.map((other) => ({ ...other, stratum, units: runs * count })),
+    row(`between ${stratum}`, errorOf(runs), stratum, count, true),
+    ...within(units.value.skeleton, own.stratum, count, runs),
   ];
-  const within = runs * (pots - count);
-  if (within > 0) skeleton.push(row('between pots', within, 'pots', true));
   return {
     title: `Swap the levels and repeat: ${runs} runs`,
     says: `The same ${many}, the levels moved on by one each time, so that ${many} and runs can be told from ${factor.name}. It costs ${runs} times the weeks, not more room.`,
@@ -179,6 +182,35 @@ function repeated(plan: Plan, factor: Factor): WayOut | null {
     errorDf: errorOf(runs),
     deed: { do: 'repeatTrial', factorId: factor.id, runs },
   };
+}
+
+const sum = (rows: readonly SkeletonRow[]): number => rows.reduce((n, { df }) => n + df, 0);
+
+/** The strata within the swapped units, from the coarse to the fine, over all runs. */
+function within(
+  skeleton: readonly SkeletonRow[],
+  outer: string,
+  count: number,
+  runs: number,
+): SkeletonRow[] {
+  const finer = skeleton.filter((row) => row.stratum !== outer && row.units > count);
+  const rows: SkeletonRow[] = [];
+  let parent = count;
+  for (const stratum of new Set(finer.map((row) => row.stratum))) {
+    const here = finer.filter((row) => row.stratum === stratum);
+    const units = Math.max(...here.map((row) => row.units));
+    const tested = here.filter((row) => row.factorIds.length > 0);
+    const error = runs * (units - parent) - sum(tested);
+    rows.push(...tested.map((row) => ({ ...row, units: runs * units })));
+    if (error > 0) {
+      const blocks = stratum === 'blocks';
+      const source = blocks ? stratum : `between ${stratum}`;
+      const of = { source, df: error, stratum, units: runs * units };
+      rows.push({ ...of, isError: !blocks, factorIds: [] });
+    }
+    parent = units;
+  }
+  return rows;
 }
 
 function asCase(plan: Plan, factor: Factor): WayOut {

@@ -34,3 +34,19 @@ export function useSession<T>(selector: (state: SessionState) => T): T {
 export function useDispatch(): PlanState['dispatch'] {
   return usePlanStore((state) => state.dispatch);
 }
+
+/** A choice that outlives the screen it is made on, by a name that nothing else has. */
+export interface Kept<T> {
+  readonly name: string;
+  readonly initial: T;
+}
+
+/** As `useState`, but the choice stays for this sitting when its stage is left. */
+export function useKept<T>({ name, initial }: Kept<T>): readonly [T, (choice: T) => void] {
+  const keep = useSession((state) => state.keep);
+  // Only `keep` of the same name writes it, with the type of its `initial`.
+  const choice = useSession((state) =>
+    state.kept.has(name) ? state.kept.get(name) : initial,
+  ) as T;
+  return [choice, (next) => keep(name, next)];
+}

@@ -27,6 +27,8 @@ export interface SessionState {
   readonly tool: string;
   /** Who enters records; the second person sees nothing of the first entry. */
   readonly entryBy: EntryBy;
+  /** What was chosen on a stage and outlives leaving it; read through `useKept`. */
+  readonly kept: ReadonlyMap<string, unknown>;
 
   goTo(stage: Stage): void;
   setView(view: RackView): void;
@@ -39,7 +41,8 @@ export interface SessionState {
   setPaper(paper: Paper): void;
   takeTool(tool: string): void;
   enterAs(by: EntryBy): void;
-  /** For another plan: nothing selected, the first stage. */
+  keep(name: string, choice: unknown): void;
+  /** For another plan: nothing selected, the first stage; what is kept stays. */
   reset(): void;
 }
 
@@ -64,6 +67,7 @@ export function createSessionStore(
 ): SessionStore {
   return createStore<SessionState>()((set, get) => ({
     ...fresh,
+    kept: new Map(),
     theme: preferences.theme ?? 'system',
     paper: preferences.paper ?? 'A4',
 
@@ -100,6 +104,9 @@ export function createSessionStore(
     },
     enterAs: (entryBy) => {
       set({ entryBy });
+    },
+    keep: (name, choice) => {
+      set({ kept: new Map(get().kept).set(name, choice) });
     },
     reset: () => {
       set(fresh);

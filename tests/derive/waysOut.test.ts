@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { needsWayOut, unitsOfPlan, waysOutOf } from '../../renderer/derive';
 import { applyCommand } from '../../renderer/document/apply';
-import { redesign, repeatShelves } from '../../renderer/document/commands';
+import { addFactor, redesign, repeatShelves, setScheme } from '../../renderer/document/commands';
 import type { Plan } from '../../shared-types/plan';
 import { undrawn } from './trialPlan';
 
@@ -45,6 +45,24 @@ describe('ways out of one shelf a lamp', () => {
     for (const one of ways) {
       expect(one.skeleton.reduce((sum, row) => sum + row.df, 0)).toBe(one.pots - 1);
     }
+  });
+
+  it('keep the other factors of the trial in the table of swapped runs', () => {
+    const args = { name: 'cultivar', kind: 'assigned', unit: 'pot', levels: ['a', 'b'] } as const;
+    const added = applyCommand(plan, addFactor, args);
+    if (!added.ok) throw new Error(added.reason);
+    const mixed = applyCommand(added.plan, setScheme, { scheme: 'split-plot' });
+    if (!mixed.ok) throw new Error(mixed.reason);
+    const swapped = waysOutOf(mixed.plan, lamp.id).find(({ title }) => title.startsWith('Swap'));
+    const df = (source: string) => swapped?.skeleton.find((row) => row.source === source)?.df;
+    // A split plot of 12 shelves in runs with 40 pots each: 480 − 12 within, cultivar and its
+    // interaction with the lamps 1 each.
+    expect(df('cultivar')).toBe(1);
+    expect(swapped?.skeleton.filter((row) => row.factorIds.length === 2)).toMatchObject([
+      { df: 1, stratum: 'pots' },
+    ]);
+    expect(df('between pots')).toBe(466);
+    expect(swapped?.skeleton.reduce((sum, row) => sum + row.df, 0)).toBe(479);
   });
 
   it('leave the factor judged as promised once taken up', () => {

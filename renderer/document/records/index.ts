@@ -20,5 +20,5 @@ export { unitsMixed } from './unitsMixed';
 export type { UnitMix } from './unitsMixed';
 export { readTable, separatorNames } from './table';
 export type { ReadTable, Separator, TableRow, TextTable } from './table';
-export { readTyped } from './typed';
+export { asWritten, readTyped } from './typed';
 export type { Typed } from './typed';

@@ -111,6 +111,11 @@ function factorTo(measurement: Measurement, unit: string): number | null {
   return from === undefined || to === undefined ? null : from / to;
 }
 
+/** A value as it was written: sums of decimals leave a 4.2 as 4.199999999999999. */
+export function asWritten(value: number): string {
+  return String(Number(value.toPrecision(12)));
+}
+
 /** Half away from zero on the written digits: 2.675 at two decimals is 2.68. */
 function rounded(value: number, decimals: number): number {
   const scaled = roundedTo(Math.abs(value) * 10 ** decimals, 15);

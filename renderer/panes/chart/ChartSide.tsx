@@ -5,12 +5,12 @@ import {
   printables,
   printed,
   type Printable,
-  type PrintableName,
   type PrintOptions,
 } from '../../print';
-import { usePlanStore, useSession } from '../../store/context';
+import { useKept, usePlanStore, useSession } from '../../store/context';
 import { useHostOffer } from '../../store/hostContext';
 import { Button, EmptyState, Segmented, Select } from '../../ui';
+import { PRINTED, PRINT_OPTIONS } from './kept';
 import { LabelChoices } from './LabelChoices';
 import { PageChoices } from './PageChoices';
 import { Preview } from './Preview';
@@ -25,8 +25,8 @@ export function ChartSide() {
   const setPaper = useSession((s) => s.setPaper);
   const goTo = useSession((s) => s.goTo);
   const host = useHostOffer();
-  const [name, setName] = useState<PrintableName>('tray-charts');
-  const [chosen, setChosen] = useState<PrintOptions>(() => defaultOptions(paper));
+  const [name, setName] = useKept(PRINTED);
+  const [chosen, setChosen] = useKept(PRINT_OPTIONS);
   const [said, setSaid] = useState<string | null>(null);
   const options = useMemo(() => fitting(chosen, paper), [chosen, paper]);
   const offered = plan ? printables(plan, options) : [];

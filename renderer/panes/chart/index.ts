@@ -1,1 +1,2 @@
 export { ChartSide } from './ChartSide';
+export { useBlinded } from './kept';

@@ -13,6 +13,7 @@ import {
 } from '../../derive';
 import { placePlants, setPlants, substitutePlant } from '../../document/commands';
 import { codeOfPot, measurementLabel } from '../../document/queries/names';
+import { asWritten } from '../../document/records';
 import { idsOf } from '../../document/queries/refs';
 import { useDispatch, useSession } from '../../store/context';
 import { Button, Figure, Section, Table, TextArea, TextField, today } from '../../ui';
@@ -159,7 +160,13 @@ function PlantTable(props: { plan: Plan; plants: readonly PlanPlant[]; unit: str
         rowKey={(row) => row.code}
         columns={[
           { key: 'code', head: 'Plant', cell: (row) => row.code },
-          { key: 'value', head: 'Start', unit, numeric: true, cell: (row) => row.startValue },
+          {
+            key: 'value',
+            head: 'Start',
+            unit,
+            numeric: true,
+            cell: (row) => asWritten(row.startValue),
+          },
           {
             key: 'pot',
             head: 'Pot',
@@ -235,7 +242,7 @@ function Substitute(props: { plan: Plan; measurementId: string | null; unit: str
   const date = today();
   return (
     <TextField
-      label={`Put ${spare.code} (${spare.startValue} ${unit}) into ${code} in place of ${plant}${was === undefined ? '' : ` (${was} ${unit})`}: reason`}
+      label={`Put ${spare.code} (${asWritten(spare.startValue)} ${unit}) into ${code} in place of ${plant}${was === undefined ? '' : ` (${asWritten(was)} ${unit})`}: reason`}
       value=""
       mayBeEmpty
       longest={2000}

@@ -1,5 +1,6 @@
 import { useEffect, type RefObject } from 'react';
 import { flushSync } from 'react-dom';
+import { isDialogOpen } from '../../ui';
 import { endsLine, withKey, withLineEnd, type KeyTrail } from './keyTrail';
 
 /**
@@ -15,7 +16,7 @@ export function useScanner(
 ): void {
   useEffect(() => {
     const onKey = (event: KeyboardEvent) => {
-      if (writesText(event.target)) return;
+      if (isDialogOpen() || writesText(event.target)) return;
       if (endsLine(event)) {
         const end = withLineEnd(trail.current, event.timeStamp);
         trail.current = end.trail;

@@ -153,6 +153,14 @@ interface Case {
   says: RegExp;
 }
 
+/** Drawn, and planted so many days after the draw. */
+function plantedOn(daysLater: number) {
+  const plan = drawn(planOf(rackOf(trays), [factorOf(1, 'pot', 2)]));
+  if (!plan.layout) throw new Error('the plan is drawn');
+  const day = new Date(Date.parse(plan.layout.drawnAt.slice(0, 10)) + daysLater * 86_400_000);
+  return { ...plan, layout: { ...plan.layout, plantedAt: day.toISOString().slice(0, 10) } };
+}
+
 const cases: Record<(typeof noticeKinds)['trial' | 'layout'][number], Case[]> = {
   'factor-not-replicated': [
     {
@@ -337,6 +345,14 @@ const cases: Record<(typeof noticeKinds)['trial' | 'layout'][number], Case[]> = 
       flawed: () => renamed(3),
       sound: () => renamed(2),
       says: /have changed since the layout was drawn/,
+    },
+  ],
+  'planted-before-draw': [
+    {
+      what: 'planted the day before the draw, against the day of it',
+      flawed: () => plantedOn(-1),
+      sound: () => plantedOn(0),
+      says: /The layout was drawn on .*, after planting on/,
     },
   ],
   'layout-altered': [
