@@ -4,7 +4,7 @@ import seedrandom from 'seedrandom';
 import { runBatch } from '../../electron/batch/run';
 import { verbs } from '../../electron/batch/verbs/index';
 import { lampFileOf } from '../../renderer/derive';
-import { integratedLumens } from '../../renderer/engine/light/photometry/distribution';
+import { integratedLumens } from '../../renderer/engine/lamps/photometry/distribution';
 import { readPlan } from '../../renderer/document/open';
 import { matchTable, readTable, toValues } from '../../renderer/document/records';
 import { mutateJson, mutateText } from './mutate';
