@@ -4,6 +4,7 @@ import type { ShownPot, ShownTreatment } from '../shown';
 import { escape, mm, ptToMm, textWidthMm } from '../text';
 import { markSizeMm, treatmentMark } from '../treatmentMark';
 import { CUT_LINE, emptyHole, GUARD_LINE, OUTSIDE_LINE, tickBox, type Sign } from './key';
+import { extentOfTray } from './extent';
 import { holeKey, reach, type Piece } from './pieces';
 import type { Placing } from './placing';
 
@@ -85,7 +86,7 @@ export function drawPots(shelf: Shelf, tray: Tray, at: Placing, look: PotsLook):
   const rowTicks = look.headings.rowTicks && !signs.has('tick');
   if (rowTicks) signs.add('row-tick');
   const named = { ...look, headings: { ...look.headings, rowTicks } };
-  return { svg: parts.join('') + headings(tray, at, named), signs, counts };
+  return { svg: parts.join('') + headings(shelf, tray, at, named), signs, counts };
 }
 
 /** Type size of the letters on this tray's pots at a scale, mm. */
@@ -158,10 +159,11 @@ function codeLine(
 }
 
 /** Row letters and column numbers along the tray's sides, on the left and below as on the page. */
-function headings(tray: Tray, at: Placing, look: PotsLook): string {
+function headings(shelf: Shelf, tray: Tray, at: Placing, look: PotsLook): string {
   const { grid } = tray;
   if (!grid) return '';
-  const piece = look.piece ?? { xMm: 0, yMm: 0, widthMm: tray.widthMm, depthMm: tray.depthMm };
+  // Clear of pots that reach over the tray's sides.
+  const piece = look.piece ?? extentOfTray(shelf, tray);
   const sides = [at.x(piece.xMm), at.x(piece.xMm + piece.widthMm)];
   const left = Math.min(...sides);
   const right = Math.max(...sides);
