@@ -138,3 +138,54 @@ export function moran(input: MoranInput): Moran {
   const p = Math.min(1, 2 * normalUpper(Math.abs(i - expected) / Math.sqrt(variance)));
   return { i, expected, variance, p, withoutNeighbours: total - n };
 }
+
+/**
+ * Expectation, variance and p of the same I for residuals of a fitted model, whose covariance is in
+ * proportion to `covariance` (n × n): for least squares I − X(XᵀX)⁻Xᵀ, with the moments of Cliff & Ord
+ * (1981, Spatial Processes, 8.3), E(I) = tr(WS) / tr(S). In general I is a ratio of quadratic forms in
+ * normal deviates; its moments are those of the ratio to second order, times m / (m + 2) with m = tr(S)²/tr(S²),
+ * which makes them exact for least squares. p is two-sided from the normal.
+ */
+export function moranOfModel(
+  input: MoranInput,
+  i: number,
+  covariance: Float64Array,
+): { expected: number; variance: number; p: number } {
+  const lists = neighbourLists(input);
+  const n = lists.length;
+  // Row r of B = WS, with the symmetric half of W: neighbours weigh by both their numbers.
+  const b = new Float64Array(n * n);
+  lists.forEach((list, pot) => {
+    const own = 1 / Math.max(1, list.length);
+    for (const other of list) {
+      const weight = (own + 1 / Math.max(1, lists[other]?.length ?? 1)) / 2;
+      for (let k = 0; k < n; k++) {
+        b[pot * n + k] = (b[pot * n + k] ?? 0) + weight * (covariance[other * n + k] ?? 0);
+      }
+    }
+  });
+  let size = 0;
+  let cross = 0;
+  let sizeVariance = 0;
+  let crossVariance = 0;
+  let together = 0;
+  for (let r = 0; r < n; r++) {
+    size += covariance[r * n + r] ?? 0;
+    cross += b[r * n + r] ?? 0;
+    for (let k = 0; k < n; k++) {
+      const s = covariance[r * n + k] ?? 0;
+      sizeVariance += 2 * s * s;
+      crossVariance += 2 * (b[r * n + k] ?? 0) * (b[k * n + r] ?? 0);
+      together += 2 * (b[r * n + k] ?? 0) * s;
+    }
+  }
+  const ratio = cross / size;
+  const expected = ratio - together / size ** 2 + (ratio * sizeVariance) / size ** 2;
+  const m = (2 * size ** 2) / sizeVariance;
+  const variance =
+    ((crossVariance - 2 * ratio * together + ratio * ratio * sizeVariance) / size ** 2) *
+    (m / (m + 2));
+  if (!(variance > 0)) throw new Error('Moran: the model leaves no pattern to judge');
+  const p = Math.min(1, 2 * normalUpper(Math.abs(i - expected) / Math.sqrt(variance)));
+  return { expected, variance, p };
+}

@@ -1,7 +1,8 @@
 import type { DataTable, FitRequest, FitResult } from '../../../../shared-types/fit';
-import { bartlett, brownForsythe, levene, moran, shapiroWilk } from '../checks';
+import { bartlett, brownForsythe, levene, moran, moranOfModel, shapiroWilk } from '../checks';
 import { combineColumns } from '../design';
 import { readNumbers } from '../table';
+import { residualCovariance } from './absorbed';
 import type { Analysis } from './analysis';
 
 type CheckName = FitRequest['checks'][number];
@@ -60,7 +61,20 @@ function prepare(
       groups: Array.from(group.codes, (code) => group.names[code] ?? ''),
       neighbours: request.moran?.neighbours ?? ('rook' as const),
     };
-    return () => ({ ...moran(input) });
+    return () => {
+      const plain = moran(input);
+      const covariance = residualCovariance(request, table, analysis);
+      if (covariance === null) return { ...plain };
+      const model = moranOfModel(input, plain.i, covariance);
+      const shown = {
+        modelExpected: model.expected,
+        modelVariance: model.variance,
+        modelP: model.p,
+      };
+      // Plain least squares keeps the randomisation moments that are usual for it.
+      const usual = analysis.criterion === 'ML';
+      return { ...plain, ...(usual ? {} : model), ...shown };
+    };
   }
   const columns = request.treatments.length > 0 ? request.treatments : request.fixedBlocks;
   if (columns.length === 0) {
