@@ -138,7 +138,7 @@ export class Fuzz {
     const read = readTable(text);
     if (!read.ok) return Promise.resolve({ kind: 'refused' });
     const preview = matchTable(opened.plan, read.table);
-    return Promise.resolve(finite(toValues(preview)));
+    return Promise.resolve(finite(toValues(preview, true)));
   }
 
   private codes(): string {
