@@ -149,7 +149,15 @@ export interface FitResult {
   logLik: number | null;
   criterion: 'REML' | 'ML' | null;
   aic: number | null;
-  coefficients: { name: string; estimate: number; se: number; df: number | null }[];
+  /** With intervals at the confidence of the request, of slopes among them. */
+  coefficients: {
+    name: string;
+    estimate: number;
+    se: number;
+    df: number | null;
+    lower: number;
+    upper: number;
+  }[];
   means: { of: string[]; rows: MeanRow[] }[];
   comparisons: {
     of: string[];

@@ -1,6 +1,7 @@
 import type { DataTable, FitRequest, FitResult } from '../../../shared-types/fit';
 import { compareMeans, plannedContrast } from './comparisons';
 import { buildDesign, uncentredWeights } from './design';
+import { tQuantileUpper } from './distributions';
 import { adjustedMeans, estimableMeans } from './means';
 import { analyse } from './fit/analyse';
 import type { Analysis } from './fit/analysis';
@@ -54,7 +55,7 @@ export function fit(request: FitRequest, table: DataTable): FitResult {
     logLik: analysis.logLik,
     criterion: analysis.criterion,
     aic: analysis.aic,
-    coefficients: coefficientRows(analysis),
+    coefficients: coefficientRows(analysis, request.confidence),
     means,
     comparisons,
     contrasts,
@@ -75,17 +76,23 @@ export function fit(request: FitRequest, table: DataTable): FitResult {
 }
 
 /** The coefficients that can be estimated; the aliased ones are named in the warnings. */
-function coefficientRows({ design, model, qr }: Analysis): FitResult['coefficients'] {
+function coefficientRows(
+  { design, model, qr }: Analysis,
+  confidence: number,
+): FitResult['coefficients'] {
   return qr.kept.flatMap((j) => {
     const { estimate, se, df } = model.estimate(uncentredWeights(design, j));
     // Without an error for it (a stratum without error df) a coefficient is no estimate.
     if (!Number.isFinite(se)) return [];
+    const reach = se * tQuantileUpper((1 - confidence) / 2, df);
     return [
       {
         name: design.columnNames[j] ?? '',
         estimate,
         se,
         df: Number.isFinite(df) ? df : null,
+        lower: estimate - reach,
+        upper: estimate + reach,
       },
     ];
   });
