@@ -114,6 +114,8 @@ export interface ComparisonRow {
   b: string;
   difference: number;
   se: number;
+  /** Least significant difference at 1 − confidence, for this comparison alone. */
+  lsd: number;
   df: number | null;
   statistic: number;
   p: number;

@@ -1,5 +1,6 @@
 import type { ComparisonRow, FitRequest, FitResult } from '../../../../shared-types/fit';
 import { crossedName } from '../design';
+import { tQuantileUpper } from '../distributions';
 import type { Design } from '../design';
 import type { Qr } from '../linear';
 import { estimableMeans, noErrorWarning } from '../means';
@@ -190,6 +191,7 @@ function compareFamily(
       b: names[b] ?? '',
       difference: estimate,
       se,
+      lsd: se * tQuantileUpper((1 - confidence) / 2, df),
       df: Number.isFinite(df) ? df : null,
       statistic: raw[i]?.statistic ?? 0,
       p,
@@ -225,6 +227,7 @@ function byProfile(
         b: names[b] ?? '',
         difference: estimate,
         se,
+        lsd: se * tQuantileUpper((1 - confidence) / 2, profile.df),
         df: Number.isFinite(profile.df) ? profile.df : null,
         statistic: profile.root,
         p,
