@@ -32,6 +32,8 @@ export const keptCopy = z.strictObject({
   text: longText,
   ref: fileRef.extend({ seen: fingerprint.nullable().default(null) }).nullable(),
   writtenAt: instant,
+  /** What its plan was last being saved as: the file may hold that already. */
+  saving: fingerprint.optional(),
 });
 
 export const textKind = z.enum(['plan', 'table', 'lamp']);

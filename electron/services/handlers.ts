@@ -65,7 +65,11 @@ export function createDesk(services: Services): Desk {
       // The folder is gone, or a link stands in the file's place: the work counts, not the path.
       return { copy, place, kept: { ...kept, ref: null }, file: null };
     }
-    if (file?.ref.seen !== fingerprint(kept.text)) return { copy, place, kept, file };
+    if (file?.ref.seen !== fingerprint(kept.text)) {
+      // Cut off in the middle of a save of ours: what the file holds is known.
+      const ours = file !== null && file.ref.seen === kept.saving;
+      return { copy, place, kept: ours ? { ...kept, ref: file.ref } : kept, file };
+    }
     await recovery.forget(copy);
     return null;
   }

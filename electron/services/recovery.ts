@@ -3,6 +3,7 @@ import { join } from 'node:path';
 import { randomUUID } from 'node:crypto';
 import { keptCopy } from '../../shared-types/ipc';
 import type { FileRef, KeptCopy } from '../../shared-types/ipc';
+import { fingerprint } from './fingerprint';
 import { makeFolders } from './make-folders';
 import { writeBeside } from './write-beside';
 
@@ -26,6 +27,7 @@ export class Recovery {
   private last: Promise<unknown> = Promise.resolve();
   /** What was kept last under each id in this run. */
   private readonly texts = new Map<string, string>();
+  private readonly saving = new Map<string, string>();
 
   constructor(
     private readonly folder: string,
@@ -44,6 +46,7 @@ export class Recovery {
    */
   keepUpTo(copy: string, text: string, ref: FileRef): Promise<void> {
     return this.inOrder(async () => {
+      this.saving.set(copy, fingerprint(text));
       if (this.texts.has(copy)) await this.write(copy, text, ref);
     });
   }
@@ -83,7 +86,9 @@ export class Recovery {
   }
 
   private async write(copy: string, text: string, ref: FileRef | null): Promise<void> {
-    const kept: KeptCopy = { text, ref, writtenAt: this.now().toISOString() };
+    const saving = this.saving.get(copy);
+    const writtenAt = this.now().toISOString();
+    const kept: KeptCopy = { text, ref, writtenAt, ...(saving ? { saving } : {}) };
     await makeFolders(this.folder);
     await writeBeside(this.pathOf(copy), JSON.stringify(kept));
     this.texts.set(copy, text);
