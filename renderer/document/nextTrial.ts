@@ -6,14 +6,14 @@ import { change } from './edit';
  * planted, recorded, fixed or accepted yet. The plan it comes from keeps its records.
  */
 export function nextTrialFrom(plan: Plan): Plan {
-  const { plants: _plants, ...kept } = plan;
   const blank: Plan = {
-    ...kept,
+    ...plan,
     title: `${plan.title.slice(0, 80)}, next trial`,
     layout: null,
     records: { values: {}, second: {}, marks: {}, incidents: [] },
     acceptedNotices: [],
   };
+  delete blank.plants;
   return change(blank, ({ trial }) => {
     if (!trial) return;
     trial.startDate = null;

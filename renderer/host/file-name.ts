@@ -10,7 +10,6 @@ export function fileName(suggested: string): string {
   const dot = suggested.lastIndexOf('.');
   const [stem, ending] =
     dot > 0 ? [suggested.slice(0, dot), suggested.slice(dot)] : [suggested, ''];
-  // eslint-disable-next-line no-control-regex -- control signs are what has to go
   const plain = stem
     .replace(/[\\/:*?"<>|\u0000-\u001F\u007F]+/g, ' ')
     .replace(/\s+/g, ' ')

@@ -33,7 +33,7 @@ function weighed(
     pot.trayId === strongOn ? 'v9' : (pot.row + pot.column) % 2 === 0 ? 'v3' : 'v4';
   const assignments = pots.map((pot) => ({
     potId: pot.id,
-    block: null,
+    block: '',
     levels: { f2: treatmentOf(pot) },
     plant: null,
   }));

@@ -154,6 +154,7 @@ const decided: Record<Name, 'safe' | Act> = {
   addCircuit: 'safe',
   enterValues: 'safe',
   importValues: 'safe',
+  settleMark: 'safe',
   settleValue: 'safe',
   setTare: 'safe',
   markPots: 'safe',

@@ -18,14 +18,17 @@ describe("Moran's I of residuals under their model", () => {
       0.00909756411639783,
       0.3695152362788463,
     ],
-  ] as const)('has the moments of least squares with blocks %j', (fixedBlocks, ...want) => {
-    const asked = { response: 'decrease', treatments: ['treatment'], fixedBlocks };
-    const request = fitRequestSchema.parse({ ...asked, checks: ['moran'], moran: place });
-    const table = readCsv('data/orchardsprays.csv', categoryColumns(request));
-    const found = fit(request, table).checks['moran'] ?? {};
-    const names = ['i', 'modelExpected', 'modelVariance', 'modelP'];
-    names.forEach((name, k) => expectClose(found[name], want[k], 1e-9, name, 1e-12));
-  });
+  ] as const)(
+    'has the moments of least squares with blocks %j',
+    (fixedBlocks, ...want: readonly number[]) => {
+      const asked = { response: 'decrease', treatments: ['treatment'], fixedBlocks };
+      const request = fitRequestSchema.parse({ ...asked, checks: ['moran'], moran: place });
+      const table = readCsv('data/orchardsprays.csv', categoryColumns(request));
+      const found = fit(request, table).checks['moran'] ?? {};
+      const names = ['i', 'modelExpected', 'modelVariance', 'modelP'];
+      names.forEach((name, k) => expectClose(found[name], want[k], 1e-9, name, 1e-12));
+    },
+  );
 
   // Noise without any pattern: neighbours of residuals differ where a surface was taken out.
   // Without allowance for it, 'smooth' cries in nearly every set.

@@ -15,7 +15,7 @@ import {
 } from '../../renderer/store/planStore';
 import { drawnPlan, samplePlan } from '../document/samplePlan';
 
-const ref = { key: '/home/me/trial.plan', name: 'trial.plan' };
+const ref = { key: '/home/me/trial.plan', name: 'trial.plan', seen: null };
 
 function opened(plan = samplePlan()) {
   const store = createPlanStore();

@@ -175,7 +175,7 @@ describe('a value off by a factor', () => {
     );
     const assignments = potsOfRack(plan.rack).map(({ id, row, column }) => ({
       potId: id,
-      block: null,
+      block: '',
       levels: { f2: (row * 6 + column) % 5 === 0 ? 'v3' : 'v4' },
       plant: null,
     }));

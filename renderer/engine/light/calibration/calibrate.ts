@@ -1,7 +1,7 @@
 import type { LightReading } from '../../../../shared-types/light';
 import type { ShelfModel } from '../model';
 import { implausibleIn, type Implausible, type LeftOut } from './implausible';
-import { fitScales } from './scales';
+import { fitScales, type GroupScale } from './scales';
 import { MOST_SITES, rootMeanSquare, smoothSurface, type Site, type Smooth } from './smooth';
 
 /** One reading beside what the figures predict for its place. */
@@ -18,18 +18,6 @@ export interface CheckedReading {
   wild: boolean;
   /** Why it could not be used at all. */
   unusable: string | null;
-}
-
-/** What the lamps of one group give, against their figures. */
-export interface GroupScale {
-  group: string;
-  scale: number;
-}
-
-/** A factor for every lamp group; 1 for a group that no reading has spoken of. */
-export function scaleIn(scales: readonly GroupScale[]): (group: string) => number {
-  const byGroup = new Map(scales.map(({ group, scale }) => [group, scale]));
-  return (group) => byGroup.get(group) ?? 1;
 }
 
 /** How meter readings correct a shelf's estimate. */

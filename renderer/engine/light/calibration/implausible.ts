@@ -1,4 +1,4 @@
-import type { GroupScale } from './calibrate';
+import type { GroupScale } from './scales';
 
 /** One reading against what the others expect in its place. */
 export interface LeftOut {

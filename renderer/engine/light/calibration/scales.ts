@@ -7,6 +7,18 @@ const SMALLEST_SHARE = 0.05;
 const ROUNDS = 15;
 const BELIEVED = 0.02;
 
+/** What the lamps of one group give, against their figures. */
+export interface GroupScale {
+  group: string;
+  scale: number;
+}
+
+/** A factor for every lamp group; 1 for a group that no reading has spoken of. */
+export function scaleIn(scales: readonly GroupScale[]): (group: string) => number {
+  const byGroup = new Map(scales.map(({ group, scale }) => [group, scale]));
+  return (group) => byGroup.get(group) ?? 1;
+}
+
 /**
  * Factors on the lamp groups that carry predicted readings (`predicted[i][g]`) to the measured
  * ones: non-negative least squares of relative errors, wild values weighted down (Huber's weights,

@@ -1,5 +1,3 @@
-import type { Design } from './design';
-
 /** Below this share of the values, what is left after centring is how they were written. */
 const REPRESENTATION = 1e-13;
 
@@ -21,25 +19,4 @@ export function centre(values: Float64Array): { values: Float64Array; mean: numb
   const centred = values.map((value) => value - mean);
   const noise = centred.every((value) => Math.abs(value) <= REPRESENTATION * largest);
   return { values: noise ? centred.fill(0) : centred, mean };
-}
-
-/**
- * The weights that give a coefficient as if the covariates had entered as measured: with
- * x = (x − x̄) + x̄ a column keeps its slope and takes up −x̄ times the ones that hold the same
- * levels and further covariates.
- */
-export function uncentredWeights(design: Design, own: number): Float64Array {
-  const asked = design.columns[own];
-  return Float64Array.from(design.columns, (column, j) => {
-    if (!asked || j === own) return Number(j === own);
-    const sameLevels =
-      column.levels.size === asked.levels.size &&
-      [...asked.levels].every(([name, level]) => column.levels.get(name) === level);
-    if (!sameLevels || !asked.covariates.every((name) => column.covariates.includes(name))) {
-      return 0;
-    }
-    return column.covariates
-      .filter((name) => !asked.covariates.includes(name))
-      .reduce((product, name) => product * -(design.centres.get(name) ?? 0), 1);
-  });
 }

@@ -1,4 +1,4 @@
-export { uncentredWeights } from './centre';
+export { uncentredWeights } from './uncentred';
 export { buildDesign, designMatrix } from './design';
 export type { Design, DesignTerm } from './design';
 export { termColumns } from './coding';

@@ -8,17 +8,8 @@ import { adjustedSpace } from './space';
 import type { AdjustedSpace } from './space';
 import { unitsModel } from './model';
 import type { UnitsModel } from './model';
+import type { MeanSquare, Spaces } from './spaces';
 import { errorTermOf, ownErrorTerm } from './structure';
-import type { ErrorTerm } from './structure';
-
-/** A mean square between units (or of what is left), on its own df. */
-export interface MeanSquare {
-  readonly unit: string;
-  readonly df: number;
-  readonly ss: number;
-  /** NaN without df. */
-  readonly ms: number;
-}
 
 export interface UnitsTerm {
   readonly term: string;
@@ -37,12 +28,6 @@ export interface UnitsFit extends UnitsModel {
   /** By the mean squares' expectations; may be below zero. */
   readonly variance: readonly { unit: string; variance: number }[];
   readonly residuals: Float64Array;
-}
-
-/** Least squares under any set of units beside the fixed part; each computed once. */
-export interface Spaces {
-  of(units: readonly UnitCodes[]): AdjustedSpace;
-  meanSquare(error: ErrorTerm): MeanSquare;
 }
 
 /**

@@ -1,3 +1,4 @@
 export { fitUnits } from './fit';
-export type { MeanSquare, UnitsFit, UnitsTerm } from './fit';
+export type { UnitsFit, UnitsTerm } from './fit';
+export type { MeanSquare } from './spaces';
 export { distinctUnits, errorTermOf } from './structure';

@@ -2,7 +2,7 @@ import type { Design, UnitCodes } from '../design';
 import { dot, factorise, quadraticForm } from '../linear';
 import { fUpper } from '../distributions';
 import type { Estimate, FittedModel, Matrix, TermTest } from '../model';
-import type { MeanSquare, Spaces } from './fit';
+import type { MeanSquare, Spaces } from './spaces';
 import { fromSumCoding, squaredLength } from './recode';
 import { outermost, ownErrorTerm } from './structure';
 import type { ErrorTerm } from './structure';
