@@ -43,6 +43,7 @@ export const noticeKinds = {
     'too-shallow',
     'leaf-line-wet',
     'pot-rim-wet',
+    'root-zone-over-pot',
     'never-fills',
     'never-drains',
     'siphon-may-not-start',

@@ -7,6 +7,7 @@ import {
   loadCaseWords,
   loadVerdict,
   reservoirVerdict,
+  rootZoneVerdicts,
   trayVerdicts,
   type FloodFigures,
   type ShelfLoad,
@@ -47,6 +48,7 @@ function floodTable(plan: Plan, flood: FloodPlan, figures: FloodFigures) {
   const say = speechIn(plan.display.lengths);
   return {
     zones: figures.zones.map((zone) => zoneTable(flood, figures, zone, say)),
+    remarks: rootZoneVerdicts(flood, figures.trays.values(), say).map(said),
     unflooded_trays: codesOf(plan, figures.unzonedTrayIds),
     timeline: timelineOf(figures),
     overlaps: figures.overlaps.map(({ names, times, pumpsW }) => ({
@@ -94,6 +96,8 @@ function zoneTable(flood: FloodPlan, figures: FloodFigures, z: ZoneFlood, say: S
     reservoir_draw_l: z.drawL,
     uptake_l: z.uptakeL,
     evaporation_l: z.evaporationL,
+    // Between two top-ups, as is what is used up.
+    spilledL: z.spilledL,
     needed_l: z.neededL,
     least_reservoir_l: z.leastReservoirL,
     reservoir_margin_l: z.margin.spare,
@@ -137,7 +141,10 @@ function trayTable(flood: FloodPlan, loads: readonly ShelfLoad[], tray: TrayFloo
     peak_mm: tray.peakMm,
     rim_mm: tray.rimMm,
     rim_margin_mm: tray.rimMm - tray.peakMm,
+    reaches_from_dry_mm: Math.max(0, tray.firstReachMm),
     overtops: tray.spills,
+    // In a day.
+    spilledL: tray.spilledL,
     residual_mm: tray.zone.residualMm,
     standing_between_floods_mm: tray.standingMm,
     wet_fraction_root_zone: tray.wetMean,

@@ -19,6 +19,8 @@ export interface Course {
 /** A course has a point every so many millimetres, but no more of them than a picture can show. */
 const POINT_EVERY_MM = 2;
 const MOST_POINTS = 60;
+/** On the way to rest, which slows ever more, there are points here; the last thousandth takes for ever. */
+const WAY_LEFT = [0.7, 0.4, 0.2, 0.08, 0.02, 0.001];
 
 /**
  * Lets the water in a basin rise or fall from one depth to another, layer by layer in closed form.
@@ -53,11 +55,17 @@ export function runTo(
         points.push({ seconds, depthMm: depth });
         return end(false);
       }
-      // The last thousandth of the way takes for ever.
-      goal = rest + (depth - rest) * 1e-3;
-      took = secondsBetween(area, inflowLMin, outlet, depth, goal);
-      if (took === null || seconds + took <= mostSeconds) {
-        seconds = Number.isFinite(mostSeconds) ? mostSeconds : seconds + (took ?? 0);
+      const from = depth;
+      for (const left of WAY_LEFT) {
+        goal = rest + (from - rest) * left;
+        took = secondsBetween(area, inflowLMin, outlet, depth, goal);
+        if (took === null || seconds + took > mostSeconds) break;
+        seconds += took;
+        depth = goal;
+        points.push({ seconds, depthMm: depth });
+      }
+      if (took === null || depth === goal) {
+        if (Number.isFinite(mostSeconds)) seconds = mostSeconds;
         depth = rest;
         points.push({ seconds, depthMm: depth });
         return end(false);

@@ -27,13 +27,17 @@ function overflowVerdict(tray: TrayFlood, say: Speech): Verdict {
   const topic = 'Rim';
   const low = tray.vessel.tilt.drainOverLowestMm;
   const rim = `the rim${low > 0 ? ' at its low side' : ''} is at ${say.length(rimMm)}`;
+  const spilt = tray.spilledL > 0 ? ` ${say.volume(tray.spilledL)} go over the rim in a day.` : '';
   if (zone.crestMm >= rimMm) {
+    const set = `The crest of tray ${code} is set to ${say.length(zone.crestMm)}, but ${rim}`;
     return bad(
       topic,
       'overtops',
-      'stop',
-      `The crest of tray ${code} is set to ${say.length(zone.crestMm)}, but ${rim}: the tray runs over ` +
-        'before its drain acts.',
+      tray.spills ? 'stop' : 'warn',
+      tray.spills
+        ? `${set}: the tray runs over before its drain acts.${spilt}`
+        : `${set}. Only the pump's short run keeps it from running over: the water comes to ` +
+            `${say.length(peakMm)}.`,
       'Lower the crest, or take a tray with a higher rim.',
     );
   }
@@ -49,7 +53,7 @@ function overflowVerdict(tray: TrayFlood, say: Speech): Verdict {
       'overtops',
       'stop',
       `Tray ${code} runs over: above its crest at ${say.length(zone.crestMm)} the water rises to the rim, ` +
-        `because ${why}; ${rim}.`,
+        `because ${why}; ${rim}.${spilt}`,
       zone.drain.kind === 'valve'
         ? 'Let the pump run shorter, or add an overflow pipe.'
         : 'Widen the overflow, lower the crest, or give the tray less flow.',
@@ -79,7 +83,7 @@ function rootVerdict(flood: FloodPlan, tray: TrayFlood, say: Speech): Verdict {
   }
   const words =
     `Tray ${code} floods to ${say.length(peakMm)}: ${formatShare(wetAtPeak)} of the root zone's ` +
-    `${say.length(flood.rootZoneTopMm)}`;
+    `${say.length(tray.rootZoneMm)}`;
   const day = `water stands in the tray ${formatShare(wetTime)} of the day, and over the day ${formatShare(wetMean)} of the root zone is under water, residual water included`;
   if (wetAtPeak < flood.leastWetShare) {
     return bad(

@@ -20,9 +20,14 @@ function balanceMm({ zone, inflowLMin }: Work, boreMm: number): number {
   return crestMm + overLipMm(Math.max(0, inflowLMin - leak), boreMm, cd);
 }
 
-/** Each step goes this share of the way that is left, until a thousandth of it is. */
+/**
+ * Each step goes this share of the way that is left, until a thousandth of it is; but over the crest,
+ * where the outflow grows fastest, no more than this much of the height so far.
+ */
 const STEP_SHARE = 0.15;
-const STEPS = 43;
+const FIRST_STEP_MM = 0.25;
+const GROWTH = 0.3;
+const STEPS = 80;
 
 /**
  * The rise over the crest, while the pump runs on, towards the level at which an overflow pipe of
@@ -43,7 +48,11 @@ export function riseOverLip(
   let seconds = 0;
   let depthMm = fromMm;
   for (let i = 0; i < STEPS && depthMm < Math.min(balance, basin.rimMm); i++) {
-    const next = Math.min(basin.rimMm, depthMm + STEP_SHARE * (balance - depthMm));
+    const step = Math.min(
+      STEP_SHARE * (balance - depthMm),
+      FIRST_STEP_MM + GROWTH * Math.max(0, depthMm - crestMm),
+    );
+    const next = Math.min(basin.rimMm, depthMm + step);
     const middle = (depthMm + next) / 2;
     const over = overLipLMin(middle - crestMm, boreMm, cd);
     const net = inflowLMin - outflowLMin(leak, middle) - over;

@@ -32,7 +32,9 @@ export interface ShelfLoad {
 }
 
 /**
- * Load on a shelf: trays, pots, media, water, and the lamps over it as if it carried them. The
+ * Load on a shelf. Flooded is each tray at the highest water of its day, as scheduled; that pumps may
+ * run on, or drains clog, is the case of all trays full to the rim, which a shelf should bear as well.
+ * What counts: trays, pots, media, water, and the lamps over it as if it carried them. The
  * plants' own weight is not in it. Pots without a stated medium count as heavy as water and as
  * displacing it, so that together they weigh like the same room filled with water.
  */
@@ -91,7 +93,7 @@ function contentKg(
       ? null
       : which === 'blocked'
         ? first.rimMm
-        : Math.min(first.rimMm, Math.max(tray.peakMm, tray.zone.crestMm));
+        : Math.min(first.rimMm, tray.peakMm);
   if (levelMm === null) {
     const puddle = tray
       ? Math.max(0, first.volumeL(Math.min(tray.zone.residualMm, first.rimMm)))

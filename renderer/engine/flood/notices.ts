@@ -3,7 +3,13 @@ import type { Notice } from '../../../shared-types/notice';
 import type { Plan } from '../../../shared-types/plan';
 import { floodFiguresOf, type FloodFigures } from './flood';
 import type { Verdict } from './verdict';
-import { circuitVerdict, loadVerdict, reservoirVerdict, trayVerdicts } from './verdicts';
+import {
+  circuitVerdict,
+  loadVerdict,
+  reservoirVerdict,
+  rootZoneVerdicts,
+  trayVerdicts,
+} from './verdicts';
 import { speechIn } from '../../words';
 
 /** All that is wrong or doubtful about the flooding; nothing for a plan without any. */
@@ -23,6 +29,12 @@ export function floodNotices(
       ),
       ...asNotice(reservoirVerdict(zone, say), [`zone:${zone.zone.id}`, ...traysIn(zone.zone)]),
     ]),
+    ...rootZoneVerdicts(flood, figures.trays.values(), say).flatMap((verdict) =>
+      asNotice(
+        verdict,
+        verdict.trayIds.map((id) => `tray:${id}`),
+      ),
+    ),
     ...figures.loads.flatMap((load) =>
       asNotice(loadVerdict(load, say), [`shelf:${load.shelf.id}`]),
     ),

@@ -17,6 +17,16 @@ function startVerdict(tray: TrayFlood, say: Speech): Verdict {
   const { siphon, inflowLMin, code, zone } = tray;
   const topic = 'Siphon starts';
   const trip = siphon?.tripFlowLMin ?? null;
+  if (zone.crestMm > tray.rimMm) {
+    return bad(
+      topic,
+      'siphon-may-not-start',
+      'stop',
+      `The siphon of tray ${code} starts at its crest, ${say.length(zone.crestMm)}, but the rim is at ` +
+        `${say.length(tray.rimMm)}: the water runs over first.`,
+      'Lower the crest, or take a tray with a higher rim.',
+    );
+  }
   if (trip === null) {
     return {
       topic,

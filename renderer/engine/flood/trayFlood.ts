@@ -5,7 +5,7 @@ import { runTo, type CoursePoint } from './course';
 import { restingDepthMm } from './level';
 import { marginOf, type Margin } from './margin';
 import { outflowLMin, outletsOf, overLipLMin } from './outlet';
-import { DAY_S, runningSeconds, shortestPauseS, type PumpRun } from './schedule';
+import { runningSeconds, shortestPauseS, withinDay, type PumpRun } from './schedule';
 import type { Work } from './lip';
 import { dayOf, meanOver, siphonStarts } from './working';
 
@@ -35,27 +35,33 @@ export interface TrayFlood {
   firstL: number;
   laterL: number;
   rimL: number;
-  /** Seconds; null: never gets there. */
+  /** Seconds with the pump on for as long as that takes; null: never gets there. */
   fillFirstS: number | null;
   fillLaterS: number | null;
-  /** From the highest level of the day to the residual depth, pump off; null: never. */
+  /** From the highest level of the day to the residual depth, pump off; null: never, or no water. */
   drainS: number | null;
   /** The shortest run of the pump, and the shortest pause after one; null without a schedule. */
   onS: number | null;
   pauseS: number | null;
-  /** Of the pump's shortest run after filling from dry, of the shortest pause after draining, s. */
+  /**
+   * Of the pump's shortest run after filling from dry, of the shortest pause after draining, s; null
+   * where the water does not get there in that time.
+   */
   fillMargin: Margin | null;
   drainMargin: Margin | null;
   continuous: boolean;
   siphon: SiphonFigures | null;
-  /** Highest depth of the day; the rim, both at the drain. */
+  /** Highest depth of the day, without a schedule the crest; the rim, both at the drain. */
   peakMm: number;
   rimMm: number;
+  /** Whether the water comes to the rim. */
   spills: boolean;
   /** Over the rim in a day, L. */
   spilledL: number;
-  /** Depth to which the shortest run of the pump fills the tray from dry; null without a schedule. */
-  firstReachMm: number | null;
+  /** How far the shortest run fills it from dry, up to the crest; without a schedule an endless one. */
+  firstReachMm: number;
+  /** The share of the root zone's height is taken of this: the plan's figure, or the pots' rim. */
+  rootZoneMm: number;
   /** Deepest water that still stands when the pump starts again. */
   standingMm: number;
   /** A day, seconds from midnight. */
@@ -90,21 +96,26 @@ export function trayFlood(
     return course.arrived ? course.seconds : null;
   };
   const day = dayOf(work, runs);
-  const peakMm = day.points.reduce((most, p) => Math.max(most, p.depthMm), -Infinity);
-  // Without a schedule, or a pump that reaches it, a tray drains from its crest once it is filled.
-  const topMm = inflowLMin > 0 && runs.length > 0 ? peakMm : crest;
+  // Without a schedule a tray is judged as if it were filled to its crest.
+  const peakMm =
+    inflowLMin > 0 && runs.length === 0
+      ? Math.max(crest, zone.residualMm)
+      : day.points.reduce((most, p) => Math.max(most, p.depthMm), -Infinity);
   const drained =
-    topMm > zone.residualMm ? runTo(later, 0, emptying, topMm, zone.residualMm) : null;
+    peakMm > zone.residualMm ? runTo(later, 0, emptying, peakMm, zone.residualMm) : null;
   const siphon = siphonFigures(work);
   // Without a siphon that starts there is no other way out.
   const shut = siphon?.starts === false;
-  const drainS = topMm <= zone.residualMm ? 0 : drained?.arrived && !shut ? drained.seconds : null;
+  const dry = inflowLMin <= 0;
+  const empties = peakMm <= zone.residualMm ? 0 : drained?.arrived ? drained.seconds : null;
+  const drainS = dry || (shut && empties !== 0) ? null : empties;
   const fillFirstS = fill(first, first.emptyMm);
   const onS = runs.length > 0 ? Math.min(...runs.map((run) => run.endS - run.startS)) : null;
   const pauseS = shortestPauseS(runs);
   const marginIn = (hasS: number | null, needsS: number | null) =>
-    hasS !== null && hasS > 0 && needsS !== null ? marginOf(hasS, needsS) : null;
-  const root = flood.rootZoneTopMm;
+    hasS !== null && hasS > 0 && needsS !== null && needsS <= hasS ? marginOf(hasS, needsS) : null;
+  // Roots end where their pots do.
+  const root = Math.min(flood.rootZoneTopMm, vessel.pots[0]?.heightMm ?? Infinity);
   const middle = tilt.riseMm(tray.widthMm / 2, tray.depthMm / 2);
   const wet = (depthMm: number) => {
     const under = Math.max(0, depthMm - middle);
@@ -133,12 +144,12 @@ export function trayFlood(
     siphon,
     peakMm,
     rimMm: first.rimMm,
-    spills: inflowLMin > 0 && (zone.crestMm >= first.rimMm || peakMm >= first.rimMm - 1e-6),
-    spilledL: spilledOver(work, day.points),
-    firstReachMm:
-      onS === null || inflowLMin <= 0
-        ? null
-        : runTo(first, inflowLMin, leak, first.emptyMm, crest, onS).depthMm,
+    spills: !dry && peakMm >= first.rimMm - 1e-6,
+    spilledL: dry || runs.length === 0 ? 0 : spilledOver(work, day.points, runs),
+    firstReachMm: dry
+      ? first.emptyMm
+      : runTo(first, inflowLMin, leak, first.emptyMm, crest, onS ?? Infinity).depthMm,
+    rootZoneMm: root,
     standingMm: Math.max(zone.residualMm, ...day.atStartMm),
     course: day.points,
     wetMean: meanOver(day.points, wet),
@@ -148,12 +159,24 @@ export function trayFlood(
   };
 }
 
-/** Litres over the rim in a day: what comes in and does not go out while the water stands at it. */
-function spilledOver({ zone, basin, inflowLMin }: Work, course: readonly CoursePoint[]): number {
-  const { rimMm } = basin;
-  const atRim = meanOver(course, (mm) => (mm >= rimMm - 1e-6 ? 1 : 0));
-  const netLMin = inflowLMin - outAtLMin({ zone, basin, inflowLMin }, rimMm);
-  return atRim * (DAY_S / 60) * Math.max(0, netLMin);
+/**
+ * Litres over the rim in a day: what comes in and does not go out while the pump runs and the water
+ * stands at the rim. Every run begins and ends at a point of the course.
+ */
+function spilledOver(work: Work, course: readonly CoursePoint[], runs: readonly PumpRun[]): number {
+  const rimMm = work.basin.rimMm - 1e-6;
+  const running = runs.flatMap(withinDay);
+  let seconds = 0;
+  course.forEach((to, i) => {
+    const from = course[i - 1];
+    if (!from || from.depthMm < rimMm || to.depthMm < rimMm) return;
+    const middle = (from.seconds + to.seconds) / 2;
+    if (running.some((run) => run.startS <= middle && middle <= run.endS)) {
+      seconds += to.seconds - from.seconds;
+    }
+  });
+  const netLMin = work.inflowLMin - outAtLMin(work, work.basin.rimMm);
+  return (seconds / 60) * Math.max(0, netLMin);
 }
 
 /** What a drain takes at a depth while the pump runs, L/min. */

@@ -10,9 +10,12 @@ import { formatShare, type Speech } from '../../words';
 /** Less spare time than this share of the pump's run, or of the pause, is called close. */
 const CLOSE_SHARE = 0.1;
 
-/** Everything that can be said of one tray, in the order in which the water goes. */
+/**
+ * Everything that can be said of one tray, in the order in which the water goes. Where no water gets
+ * to, nothing else is judged.
+ */
 export function trayVerdicts(flood: FloodPlan, tray: TrayFlood, say: Speech): Verdict[] {
-  if (tray.inflowLMin <= 0) return [noWater(tray, say), ...crestVerdicts(flood, tray, say)];
+  if (tray.inflowLMin <= 0) return [noWater(tray, say)];
   return [
     fillVerdict(tray, say),
     ...siphonVerdicts(tray, say),
@@ -47,32 +50,37 @@ function noWater(tray: TrayFlood, say: Speech): Verdict {
 function fillVerdict(tray: TrayFlood, say: Speech): Verdict {
   const { zone, fillFirstS, fillLaterS, fillMargin, onS, inflowLMin, code } = tray;
   const topic = 'Filling';
-  const gets = `Tray ${code} gets ${say.flow(inflowLMin)}`;
+  const crest = say.length(Math.min(zone.crestMm, tray.rimMm));
+  const reach = say.length(Math.max(0, tray.firstReachMm));
   if (fillFirstS === null) {
+    const within = onS === null ? '' : ` in the ${duration(onS)} the pump runs`;
     return bad(
       topic,
       'never-fills',
       'stop',
-      `${gets}, but so much leaks through the open return that the water never reaches the crest ` +
-        `at ${say.length(zone.crestMm)}; it comes to rest at ${say.length(tray.peakMm)} in the pump's time.`,
+      `Tray ${code} reaches ${reach} of ${crest}${within}. So much of the ${say.flow(inflowLMin)} that ` +
+        'come in leaks through the open return that it never fills.',
       'Choose a smaller return hole, a return through the pump, or a pump with more flow.',
     );
   }
-  const fill = `fills to ${say.length(zone.crestMm)} in ${duration(fillFirstS)} from dry`;
-  if (onS === null || fillMargin === null) {
+  const gets = `Tray ${code} gets ${say.flow(inflowLMin)}`;
+  const fill = `fills to ${crest} in ${duration(fillFirstS)} from dry`;
+  if (onS === null) {
     return unknown(topic, `${gets} and ${fill}; no schedule is stated.`, 'State when it floods.');
   }
-  if (onS < fillFirstS) {
-    const later =
-      fillLaterS !== null && fillLaterS <= onS
-        ? ` Later floods, with media still moist, fill in ${duration(fillLaterS)}.`
-        : ` From dry it reaches ${say.length(Math.max(0, tray.firstReachMm ?? 0))} of ` +
-          `${say.length(zone.crestMm)} in the ${duration(onS)} that the pump runs.`;
+  if (fillMargin === null) {
+    const soon = fillLaterS !== null && fillLaterS <= onS;
+    const later = soon
+      ? ` Later floods, with media still moist, fill it in ${duration(fillLaterS)}.`
+      : tray.peakMm > tray.firstReachMm + 1
+        ? ` Later floods, from moist media and what still stands, reach ${say.length(tray.peakMm)}.`
+        : '';
     return bad(
       topic,
       'never-fills',
-      fillLaterS !== null && fillLaterS <= onS ? 'warn' : 'stop',
-      `${gets} and ${fill}, but the pump runs only ${duration(onS)}.${later}`,
+      soon ? 'warn' : 'stop',
+      `Tray ${code} needs ${duration(fillFirstS)} of ${say.flow(inflowLMin)} to fill from dry, and gets ` +
+        `${duration(onS)}: it reaches ${reach} of ${crest} in the ${duration(onS)} the pump runs.${later}`,
       `Let the pump run ${duration(fillFirstS * (1 + CLOSE_SHARE))} or longer, or give it more flow.`,
     );
   }
@@ -98,7 +106,7 @@ function drainVerdict(flood: FloodPlan, tray: TrayFlood, say: Speech): Verdict {
       'never-drains',
       'stop',
       `Tray ${code} has no other way out than its siphon, which does not start: the water stands ` +
-        `at ${say.length(zone.crestMm)} until the next flood, and after.`,
+        `at ${say.length(pauseS === null ? tray.peakMm : standingMm)} until the next flood, and after.`,
       'Make the siphon start; see there.',
     );
   }
@@ -115,7 +123,7 @@ function drainVerdict(flood: FloodPlan, tray: TrayFlood, say: Speech): Verdict {
   if (pauseS === null) return unknown(topic, `${drains}.${puddle}`, 'State when it floods.');
   const stands = standingMm > zone.residualMm + 0.5;
   if (siphon && stands && !tray.continuous && drainS <= pauseS) {
-    const deep = standingMm >= flood.leastWetShare * flood.rootZoneTopMm;
+    const deep = standingMm >= flood.leastWetShare * tray.rootZoneMm;
     return bad(
       topic,
       'never-drains',

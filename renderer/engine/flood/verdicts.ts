@@ -1,8 +1,10 @@
+import type { FloodPlan } from '../../../shared-types/flood';
 import { CONTINUOUS_SHARE, type CircuitLoad } from './circuits';
 import { loadCaseWords, type ShelfLoad } from './load';
+import type { TrayFlood } from './trayFlood';
 import { bad, close, good, unknown, type Verdict } from './verdict';
 import { RESERVOIR_MARGIN, type ZoneFlood } from './zoneFlood';
-import { figure, formatShare, type Speech } from '../../words';
+import { figure, formatShare, list, type Speech } from '../../words';
 
 export { trayVerdicts } from './trayVerdicts';
 export type { Verdict } from './verdict';
@@ -40,6 +42,25 @@ export function reservoirVerdict(z: ZoneFlood, say: Speech): Verdict {
     topic,
     `${holds}; ${sum}. ${left}; ${usual} ${say.volume(leastReservoirL)} would do.`,
   );
+}
+
+/** Whether the root zone ends within the pots; nothing to tell where it does in all of them. */
+export function rootZoneVerdicts(
+  flood: FloodPlan,
+  trays: Iterable<TrayFlood>,
+  say: Speech,
+): (Verdict & { trayIds: string[] })[] {
+  const over = [...trays].filter((tray) => tray.rootZoneMm < flood.rootZoneTopMm);
+  if (over.length === 0) return [];
+  const heights = [...new Set(over.map((tray) => say.length(tray.rootZoneMm)))];
+  const text =
+    `The root zone is set to ${say.length(flood.rootZoneTopMm)}, but the pots of ` +
+    `${over.length === 1 ? 'tray' : 'trays'} ${list(over.map(({ code }) => code))} are only ` +
+    `${list(heights)} high: there it is taken to end at their rims.`;
+  const remedy = 'Enter how high the roots reach above the tray’s floor, or the pots’ height.';
+  const notice = { kind: 'root-zone-over-pot', severity: 'note' } as const;
+  const trayIds = over.map(({ trayId }) => trayId);
+  return [{ topic: 'Root zone', level: 'bad', text, remedy, notice, trayIds }];
 }
 
 /** The load of a shelf against its rating, in its heaviest case. */

@@ -7,6 +7,13 @@ export function duration(seconds: number): string {
   return `${figure(seconds / 3600, 2)} h`;
 }
 
+/** `needs 6 min, gets 2`. */
+export function needsAndGets(needsS: number, getsS: number): string {
+  const [needs, gets] = [duration(needsS), duration(getsS)];
+  const unit = needs.slice(needs.indexOf(' '));
+  return `needs ${needs}, gets ${gets.endsWith(unit) ? gets.slice(0, -unit.length) : gets}`;
+}
+
 /** `6:05` for an hour of the day. */
 export function clock(hour: number): string {
   const minutes = Math.round(hour * 60);

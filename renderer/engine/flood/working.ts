@@ -10,8 +10,10 @@ interface State {
 }
 
 /** Whether the inflow fills the crown; null: its trip flow has not been stated. */
-export function siphonStarts({ zone, inflowLMin }: Work): boolean | null {
+export function siphonStarts({ zone, basin, inflowLMin }: Work): boolean | null {
   if (zone.drain.kind !== 'siphon') return false;
+  // Water that runs over the rim first never comes to the crown.
+  if (zone.crestMm > basin.rimMm) return false;
   const { tripFlowLMin } = zone.drain;
   return tripFlowLMin === null ? null : inflowLMin >= tripFlowLMin;
 }

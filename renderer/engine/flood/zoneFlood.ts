@@ -65,8 +65,7 @@ export function zoneFlood(
   const inTrays = trays.reduce((sum, t) => {
     if (t.inflowLMin <= 0) return sum;
     const { first } = t.vessel;
-    const topMm = runs.length > 0 ? t.peakMm : zone.crestMm;
-    return sum + first.volumeL(Math.min(first.rimMm, topMm));
+    return sum + first.volumeL(Math.min(first.rimMm, t.peakMm));
   }, 0);
   const drawL = inTrays + (inTrays > 0 ? pipeL : 0);
   const spilledL = topUpDays * trays.reduce((sum, t) => sum + t.spilledL, 0);

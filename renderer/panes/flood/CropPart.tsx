@@ -5,9 +5,12 @@ import { Button, FieldRow, LengthField, NumberField, Section, TextField } from '
 import { Checks } from './Checks';
 import { QuantityField } from './QuantityField';
 import { traysOf, type Flood } from './useFlood';
+import { Verdicts } from './Verdicts';
+import { rootZoneVerdicts } from '../../derive';
+import { speechIn } from '../../words';
 
 /** Heights that the water is held against, and the media in the pots. */
-export function CropPart({ plan, flood }: Flood) {
+export function CropPart({ plan, flood, figures }: Flood) {
   const dispatch = useDispatch();
   const { lengths } = plan.display;
   const taken = new Set(flood.media.flatMap((m) => m.trayIds));
@@ -45,6 +48,7 @@ export function CropPart({ plan, flood }: Flood) {
           onCommit={(p) => dispatch(editFlood, { patch: { leastWetShare: p / 100 } })}
         />
       </FieldRow>
+      <Verdicts verdicts={rootZoneVerdicts(flood, figures.trays.values(), speechIn(lengths))} />
       {flood.media.map((m) => (
         <div key={m.id} className="flood-group">
           <FieldRow>

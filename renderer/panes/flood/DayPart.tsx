@@ -7,7 +7,7 @@ import { QuantityField } from './QuantityField';
 import { Timeline } from './Timeline';
 import type { Flood } from './useFlood';
 import { Verdicts } from './Verdicts';
-import { figures as digits, fixed, percent, shownIn, speechIn, unitOf } from '../../words';
+import { figures as digits, fixed, list, percent, shownIn, speechIn, unitOf } from '../../words';
 
 /** All zones together: when each floods, what is drawn from the reservoirs, energy of the pumps. */
 export function DayPart({ plan, flood, figures }: Flood) {
@@ -31,8 +31,7 @@ export function DayPart({ plan, flood, figures }: Flood) {
           <ul className="field-remark flood-overlaps" data-testid="flood-overlaps">
             {overlaps.map((o) => (
               <li key={o.zoneIds.join()}>
-                {listed(o.names)} flood together {sayTimes(o.times)}: {fixed(o.pumpsW, 0)} W of
-                pumps.
+                {list(o.names)} flood together {sayTimes(o.times)}: {fixed(o.pumpsW, 0)} W of pumps.
               </li>
             ))}
           </ul>
@@ -54,6 +53,13 @@ export function DayPart({ plan, flood, figures }: Flood) {
               unit: `${litre}, est.`,
               numeric: true,
               cell: (z) => volume(z.uptakeL + z.evaporationL),
+            },
+            {
+              key: 'spilt',
+              head: 'Runs over',
+              unit: litre,
+              numeric: true,
+              cell: (z) => volume(z.spilledL),
             },
             {
               key: 'least',
@@ -94,8 +100,9 @@ export function DayPart({ plan, flood, figures }: Flood) {
         />
         <p className="field-remark">
           The least reservoir is 1.2 × (all trays of the zone flooded from dry at once, with the
-          pipe + what is used up between two top-ups + what the pump cannot reach); the margin is
-          what it has over that sum without the 1.2. The pumps take {digits(kwh)} kWh a day
+          pipe + what is used up, and what runs over, between two top-ups + what the pump cannot
+          reach); the margin is what it has over that sum without the 1.2. The pumps take{' '}
+          {digits(kwh)} kWh a day
           {price === null ? '' : `, ${fixed(kwh * price, 2)} ${plan.light.currency}`}.
         </p>
         <Verdicts
@@ -135,12 +142,6 @@ export function DayPart({ plan, flood, figures }: Flood) {
       </Section>
     </>
   );
-}
-
-/** `a`, `a and b`, `a, b and c`. */
-function listed(names: readonly string[]): string {
-  if (names.length < 2) return names.join('');
-  return `${names.slice(0, -1).join(', ')} and ${names.at(-1) ?? ''}`;
 }
 
 const MOST_TIMES = 3;

@@ -5,7 +5,7 @@ import { unitOf } from '../../words';
 export function FloodLegend() {
   const plan = usePlanStore((s) => s.preview ?? s.plan);
   const figures = plan ? floodOf(plan) : null;
-  if (!plan || !figures) return <span>Nothing is said of the flooding yet.</span>;
+  if (!plan || !figures) return <span>No flooding planned.</span>;
   return (
     <span>
       Water at its highest of the day. The number in a pot, where there is room for it, is the depth

@@ -65,8 +65,9 @@ export function LoadPart({ plan, flood, figures }: Flood) {
         />
         <Verdicts verdicts={figures.loads.map((load) => loadVerdict(load, say))} />
         <p className="field-remark">
-          “To the rim” is {loadCaseWords.blocked}. Lamps over a shelf count as if it carried them;
-          the empty pots’ and the plants’ own weight is not in it.
+          “Flooded” is the highest water of the day. “To the rim” is {loadCaseWords.blocked}: a
+          shelf should bear that too, for drains clog and timers stick. Lamps over a shelf count as
+          if it carried them; the empty pots’ and the plants’ own weight is not in it.
         </p>
         <div className="flood-single">
           <QuantityField

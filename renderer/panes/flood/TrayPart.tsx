@@ -1,4 +1,4 @@
-import { duration, trayVerdicts, type Margin, type TrayFlood } from '../../derive';
+import { duration, needsAndGets, trayVerdicts, type Margin, type TrayFlood } from '../../derive';
 import { editFlood } from '../../document/commands';
 import { useDispatch, useSession } from '../../store/context';
 import { Button, EmptyState, Facts, FieldRow, Section, Select, Table } from '../../ui';
@@ -52,7 +52,6 @@ export function TrayPart({
   const say = speechIn(system);
   const shown = (quantity: Quantity, value: number, decimals: number) =>
     fixed(shownIn(quantity, system, value), decimals);
-  const time = (s: number | null) => (s === null ? 'never' : duration(s));
   return (
     <>
       <Section title="Trays" testId="flood-trays">
@@ -84,14 +83,18 @@ export function TrayPart({
               head: 'Fills in',
               unit: 'and margin',
               numeric: true,
-              cell: (t) => <Timed time={time(t.fillFirstS)} margin={t.fillMargin} />,
+              cell: (t) => (
+                <Timed tray={t} needsS={t.fillFirstS} getsS={t.onS} margin={t.fillMargin} />
+              ),
             },
             {
               key: 'drain',
               head: 'Drains in',
               unit: 'and margin',
               numeric: true,
-              cell: (t) => <Timed time={time(t.drainS)} margin={t.drainMargin} />,
+              cell: (t) => (
+                <Timed tray={t} needsS={t.drainS} getsS={t.pauseS} margin={t.drainMargin} />
+              ),
             },
             {
               key: 'peak',
@@ -151,12 +154,21 @@ function TrayName({ tray, bad }: { tray: TrayFlood; bad: boolean }) {
   );
 }
 
-/** A time with what is over of the time there is. */
-function Timed({ time, margin }: { time: string; margin: Margin | null }) {
-  if (!margin) return <>{time}</>;
+/** A time with what is over of the time there is; or with that time, where it is too short. */
+function Timed(props: {
+  tray: TrayFlood;
+  needsS: number | null;
+  getsS: number | null;
+  margin: Margin | null;
+}) {
+  const { tray, needsS, getsS, margin } = props;
+  if (tray.inflowLMin <= 0) return <>no water</>;
+  if (needsS === null) return <>never</>;
+  if (getsS !== null && getsS > 0 && needsS > getsS) return <>{needsAndGets(needsS, getsS)}</>;
+  if (!margin) return <>{duration(needsS)}</>;
   return (
     <span className="flood-timed">
-      {time}
+      {duration(needsS)}
       <span className="flood-margin">{shareWords(margin.share)}</span>
     </span>
   );

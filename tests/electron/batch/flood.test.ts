@@ -101,7 +101,8 @@ test('names every figure with its unit, and gives each a figure, a word or nothi
   const plan = aPlan(bare, aFlood({}, siphon()), { ratedKg: 60 });
   const { zones, load } = await result(plan);
   const [zone] = zones;
-  const unit = /_(l|s|mm|m|kg|w|a|l_min|share|per_day|fraction_root_zone|fraction_at_peak)$/;
+  const unit =
+    /_(l|s|mm|m|kg|w|a|l_min|share|per_day|fraction_root_zone|fraction_at_peak)$|^spilledL$/;
   for (const record of [zone, zone?.trays[0], zone?.trays[0]?.siphon, load[0]]) {
     for (const [name, value] of Object.entries(record ?? {})) {
       if (typeof value === 'number' && name !== 'shelf') expect(name).toMatch(unit);
@@ -119,6 +120,29 @@ test('names every figure with its unit, and gives each a figure, a word or nothi
     ]),
   );
   expect(zone?.trays[0]?.siphon).toMatchObject({ starts: 'yes', breaks: 'yes' });
+});
+
+test('prints what runs over: of a tray in a day, of a zone between two top-ups', async () => {
+  // 10 L/min for 10 min are 100 L a run; from the 2 mm that never drain to the rim 41.76 L go in.
+  const schedule = [{ startHour: 6, endHour: 22, everyMinutes: 240, onMinutes: 10 }];
+  const zone = { drain: { kind: 'valve', boreMm: 25 } as const, schedule };
+  const use = { uptakeMlPerPotDay: 0, evaporationMmDay: 0, topUpDays: 3 };
+  const { zones } = await result(aPlan(bare, aFlood({ use }, zone)));
+  expect(zones[0]?.trays[0]?.['spilledL']).toBeCloseTo(4 * (100 - 41.76), 6);
+  expect(zones[0]?.['spilledL']).toBeCloseTo(3 * 4 * (100 - 41.76), 6);
+  const sound = await result(aPlan(bare, aFlood()));
+  expect(sound.zones[0]?.trays[0]?.['spilledL']).toBe(0);
+});
+
+test('gives no margin of a depth that is never reached', async () => {
+  // 20 L of the 28.8 L: 27.8 mm of the crest's 40.
+  const schedule = [{ startHour: 6, endHour: 22, everyMinutes: 240, onMinutes: 2 }];
+  const { zones } = await result(aPlan(bare, aFlood({}, { schedule })));
+  const tray = zones[0]?.trays[0];
+  expect(tray?.['fill_s']).toBeCloseTo(172.8, 6);
+  expect(tray?.['pump_on_s']).toBe(120);
+  expect([tray?.['fill_margin_s'], tray?.['fill_margin_share']]).toEqual([null, null]);
+  expect(tray?.['reaches_from_dry_mm']).toBeCloseTo(20 / 0.72, 9);
 });
 
 test('gives the depth at every pot of a tray that is not level', async () => {

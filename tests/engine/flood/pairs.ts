@@ -84,8 +84,14 @@ const changes: [NoticeKind, string, Change, Change][] = [
   [
     'pot-rim-wet',
     'peak at 48.15 mm',
-    { tray: { grid: { ...gridOf(), potHeightMm: 48 } } },
-    { tray: { grid: { ...gridOf(), potHeightMm: 49 } } },
+    { tray: { grid: { ...gridOf(), potHeightMm: 48 } }, flood: { rootZoneTopMm: 40 } },
+    { tray: { grid: { ...gridOf(), potHeightMm: 49 } }, flood: { rootZoneTopMm: 40 } },
+  ],
+  [
+    'root-zone-over-pot',
+    'a root zone of 80 mm',
+    { tray: { grid: { ...gridOf(), potHeightMm: 79 } } },
+    { tray: { grid: { ...gridOf(), potHeightMm: 80 } } },
   ],
   [
     'never-fills',

@@ -236,7 +236,9 @@ describe('random trays against small steps', () => {
           const { found, table } = both(one);
           // One flood a day: wet is what stands during the run, the draining and the rest.
           const { residualMm } = one.zone;
-          const share = (mm: number) => Math.min(1, Math.max(0, mm) / 80);
+          // Roots end at the rim of their pots.
+          const root = Math.min(80, one.tray.grid?.potHeightMm ?? 80);
+          const share = (mm: number) => Math.min(1, Math.max(0, mm) / root);
           let [sum, at] = [0, residualMm];
           const piece = (inflowLMin: number, seconds: number) => {
             for (let t = 0; t < seconds; t += 2) {

@@ -100,6 +100,28 @@ function depthAt({ fromMm, litres }: Table, volume: number): number {
   return fromMm + (low + part) * STEP_MM;
 }
 
+/** What leaves by the drain, L/min: with the pump on or off, and a siphon that pulls or not. */
+export function drainLMin(
+  { drain, dischargeCoefficient: cd, crestMm }: FloodZone,
+  mm: number,
+  on: boolean,
+  pulling: boolean,
+): number {
+  if (mm <= 0 && !(drain.kind === 'siphon' && pulling)) return 0;
+  if (drain.kind === 'valve') return on ? 0 : holeLMin(drain.boreMm, cd, mm);
+  if (drain.kind === 'siphon') {
+    const head = Math.max(0, mm + drain.dropMm) / 1000;
+    if (pulling) {
+      return 60_000 * areaM2(drain.boreMm) * Math.sqrt((2 * G * head) / (1 + drain.lossFactor));
+    }
+    return lipLMin(drain.boreMm, cd, mm - crestMm);
+  }
+  const back = holeLMin(drain.returnBoreMm, cd, mm);
+  const open = drain.returnThrough === 'hole' ? back : on ? 0 : back;
+  // Pump off, the engine leaves the overflow out of its draining time: so does this.
+  return open + (on ? lipLMin(drain.overflowBoreMm, cd, mm - crestMm) : 0);
+}
+
 export interface Walk {
   /** Seconds until the goal, null where it was not reached. */
   seconds: number | null;
@@ -128,7 +150,7 @@ export function walk(run: {
   pulling?: boolean;
 }): Walk {
   const { table, zone, inflowLMin, fromMm, seconds, stepS = 0.1, until } = run;
-  const { drain, dischargeCoefficient: cd, crestMm, residualMm } = zone;
+  const { drain, crestMm, residualMm } = zone;
   const on = inflowLMin > 0;
   const full = table.litres.at(-1) ?? 0;
   let pulling = run.pulling ?? false;
@@ -146,21 +168,7 @@ export function walk(run: {
     tripped: pulling,
     broke: false,
   };
-  const out = (mm: number): number => {
-    if (mm <= 0 && !(drain.kind === 'siphon' && pulling)) return 0;
-    if (drain.kind === 'valve') return on ? 0 : holeLMin(drain.boreMm, cd, mm);
-    if (drain.kind === 'siphon') {
-      const head = Math.max(0, mm + drain.dropMm) / 1000;
-      if (pulling) {
-        return 60_000 * areaM2(drain.boreMm) * Math.sqrt((2 * G * head) / (1 + drain.lossFactor));
-      }
-      return lipLMin(drain.boreMm, cd, mm - crestMm);
-    }
-    const back = holeLMin(drain.returnBoreMm, cd, mm);
-    const open = drain.returnThrough === 'hole' ? back : on ? 0 : back;
-    // Pump off, the engine leaves the overflow out of its draining time: so does this.
-    return open + (on ? lipLMin(drain.overflowBoreMm, cd, mm - crestMm) : 0);
-  };
+  const out = (mm: number) => drainLMin(zone, mm, on, pulling);
   for (let t = 0; t < seconds; t += stepS) {
     if (until?.(depth)) {
       walked.seconds = t;
