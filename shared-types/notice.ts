@@ -88,6 +88,7 @@ export const noticeKinds = {
     'rule-fixed-late',
     'question-not-answerable',
     'unit-smaller-than-treated',
+    'unit-variance-zero',
   ],
 } as const satisfies Record<Stage, readonly string[]>;
 

@@ -101,22 +101,8 @@ export function plannedAnalysis(
   let fits = 0;
   let reason = '';
 
-  const tested = (design: DesignModel, data: TrialTable, position: PositionModel): TermTest[] => {
-    if (design.tested.length === 0) return [];
-    const complete = data.leftOut.length === 0 && design.covariates.length === 0;
-    if (position === 'none' && complete && design.randomUnits.length > 0) {
-      try {
-        return testsOf(
-          requestFor(design, position, { ...options, exactStrata: true }),
-          design,
-          data,
-        );
-      } catch {
-        // Not balanced enough for error strata: the mixed model below answers the same question.
-      }
-    }
-    return testsOf(requestFor(design, position, options), design, data);
-  };
+  const tested = (design: DesignModel, data: TrialTable, position: PositionModel): TermTest[] =>
+    design.tested.length === 0 ? [] : testsOf(requestFor(design, position, options), design, data);
   return {
     words: `The analysis of the findings: ${analysisWords(trial, base)}.`,
     planned(harvest) {

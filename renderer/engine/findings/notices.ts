@@ -1,10 +1,12 @@
 import type { Notice, NoticeKind, Severity } from '../../../shared-types/notice';
 import { chiSquareUpper } from '../stats/distributions';
+import { unitWords } from '../trial/words';
 import type { Findings } from './findings';
 import { positionChanges } from './positionStatements';
 import { unitDoubtWords } from './unitDoubts';
+import { unitColumn } from './roles';
 import { positionWords } from './wording';
-import { list, said, saidP } from '../../words';
+import { capital, list, said, saidP } from '../../words';
 
 /** A check is only worth a warning where chance alone would hardly give it. */
 const CHECK_ALPHA = 0.01;
@@ -24,6 +26,7 @@ function notice(
 export function findingsNotices(findings: Findings): Notice[] {
   return [
     ...unitNotices(findings),
+    ...alikeUnitNotices(findings),
     ...patternNotices(findings),
     ...spreadNotices(findings),
     ...farOutNotices(findings),
@@ -44,6 +47,26 @@ function unitNotices(findings: Findings): Notice[] {
       text,
       remedy,
     );
+  });
+}
+
+/** Units whose variance is estimated at or below zero: nothing is wrong, but it looks so. */
+function alikeUnitNotices({ primary, roles }: Findings): Notice[] {
+  return primary.result.variance.flatMap(({ unit, variance }) => {
+    const judged = roles.filter((role) => role.replicated && unitColumn(role.unit) === unit);
+    if (variance > 0 || judged.length === 0) return [];
+    const { many } = unitWords[judged[0]?.unit ?? 'tray'];
+    const names = list(judged.map(({ factor }) => factor.name));
+    return [
+      notice(
+        'unit-variance-zero',
+        'note',
+        'findings',
+        judged.map(({ factor }) => `factor:${factor.id}`),
+        `${capital(many)} differ less than their pots alone would make them: the variance among ${many} is estimated at ${said(variance, '', 2)}. With few ${many} chance often gives that.`,
+        `Nothing needs to be done. ${capital(many)} stay the units, and ${names} is judged by them.`,
+      ),
+    ];
   });
 }
 

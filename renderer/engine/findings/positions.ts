@@ -97,16 +97,6 @@ function fitDesign(
       throw new Error('the light is the same for every measured pot, or not known');
     }
   }
-  const complete =
-    data.leftOut.length === 0 && design.covariates.length === 0 && !isCounts(asked.scale ?? null);
-  if (model === 'none' && complete && design.randomUnits.length > 0) {
-    try {
-      const request = requestFor(design, model, { ...asked, exactStrata: true });
-      return { request, result: fit(request, data.table) };
-    } catch {
-      // Not balanced enough for error strata: the mixed model below answers the same question.
-    }
-  }
   const request = requestFor(design, model, asked);
   return { request, result: fit(request, data.table) };
 }

@@ -127,7 +127,7 @@ function prepare(input: RedrawInput, asked: RedrawAsked): Prepared {
     ...bare,
     fixedBlocks: [...bare.fixedBlocks, ...(tier.unit === 'pot' ? within.flat() : [])],
     randomUnits: [],
-    tests: 'adjusted',
+    tests: 'marginal',
     means: [],
     compare: [],
     contrasts: [],
@@ -144,7 +144,7 @@ function prepare(input: RedrawInput, asked: RedrawAsked): Prepared {
     layout,
     term,
   );
-  return { site, tier, plan, statistic: redrawStatistic(laid, plan, 'adjusted'), term };
+  return { site, tier, plan, statistic: redrawStatistic(laid, plan, 'marginal'), term };
 }
 
 /** The tier's units and labels as the statistic takes them; units without a record have no rows. */

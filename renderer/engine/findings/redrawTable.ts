@@ -64,7 +64,7 @@ export function redrawTable(
     ...request,
     fixedBlocks: [...new Set([...request.fixedBlocks, ...(unit === 'pot' ? coarser : [])])],
     randomUnits: [],
-    tests: 'adjusted' as const,
+    tests: 'marginal' as const,
     means: [],
     compare: [],
     contrasts: [],
@@ -79,7 +79,7 @@ export function redrawTable(
     term,
   };
   const plan = planRedraw(bare, shuffled, data.table, laid);
-  const statistic = redrawStatistic(laid, plan, 'adjusted');
+  const statistic = redrawStatistic(laid, plan, 'marginal');
   const units = unit === 'pot' ? 'pots' : unit === 'tray' ? 'trays' : 'shelves';
   const place = within.length > 0 ? ` within each ${list(within)}` : '';
   const base = { term, moved: [...plan.moved], unit };

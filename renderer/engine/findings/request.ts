@@ -16,8 +16,6 @@ export interface DesignModel {
   potLines: string[];
   randomUnits: string[][];
   covariates: string[];
-  /** The error strata of the design, for the classical analysis of a complete, balanced trial. */
-  strata: string[][];
 }
 
 /**
@@ -88,7 +86,6 @@ export function designModel(trialTable: TrialTable, roles: readonly FactorRole[]
     potLines: lines?.unit === 'pot' ? lines.columns : [],
     randomUnits,
     covariates: [...trialTable.covariates],
-    strata: [...fixedBlocks.map((b) => [b]), ...randomUnits],
   };
 }
 
@@ -105,7 +102,6 @@ function addFiner(trialTable: TrialTable, list: string[], columns: readonly stri
 export interface Asked {
   confidence: number;
   edgeVaries: boolean;
-  exactStrata?: boolean;
   /** Everything that is shown of the model that answers, not only what the models share. */
   whole?: boolean;
   /** null: as measured. */
@@ -130,8 +126,6 @@ export function requestFor(
     position === 'ar1'
       ? position
       : null;
-  const mixed = design.randomUnits.length > 0 || (gridModel !== null && gridModel !== 'linear');
-  const exact = options.exactStrata === true;
   const fixedBlocks = [...design.fixedBlocks, ...(gridModel === null ? design.potLines : [])];
   const contrasts = design.tested.flatMap((role) => plannedFor(role, seen(role)));
   const request = fitRequestSchema.parse({
@@ -140,16 +134,15 @@ export function requestFor(
     treatments: withEdge ? [COLUMN.edge, ...treatments] : treatments,
     interactions: interactions.length > 0 ? interactions : 'none',
     covariates,
-    fixedBlocks: exact ? [] : fixedBlocks,
-    randomUnits: exact
-      ? [...design.strata, ...design.potLines.map((l) => [l])]
-      : design.randomUnits,
-    exactStrata: exact,
+    fixedBlocks,
+    randomUnits: design.randomUnits,
     position: gridModel
       ? { row: COLUMN.row, column: COLUMN.column, within: [COLUMN.tray], model: gridModel }
       : null,
-    tests: exact ? 'sequential' : mixed ? 'marginal' : 'adjusted',
-    denominator: 'satterthwaite',
+    tests: 'marginal',
+    // Without units the pots are the units; a position model with a covariance of its own then
+    // takes Kenward and Roger's.
+    denominator: 'units',
     means: [
       ...treatments.map((t) => [t]),
       ...interactions.filter((set) => set.length === 2),

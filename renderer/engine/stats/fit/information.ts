@@ -32,7 +32,7 @@ export function informationOf(
   if (criterion !== 'REML' || analysis.logLik === null) return null;
   if (request.position?.model === 'smooth') return surfaceInformation(request, table, analysis);
   // A covariance enlarged for small samples is no longer the inverse that the formula asks for.
-  if (request.denominator === 'kenward-roger') return null;
+  if (request.denominator === 'kenward-roger' || request.denominator === 'units') return null;
   const logDet = logDeterminant(analysis);
   if (logDet === null) return null;
   const logLik = analysis.logLik - 0.5 * logDet - (p / 2) * Math.log(2 * Math.PI);

@@ -1,0 +1,132 @@
+import { describe, expect, it } from 'vitest';
+import { findingsNotices, findingsOfTable, termOf } from '../../../renderer/engine/findings';
+import type { Findings, TableReading } from '../../../renderer/engine/findings';
+import { stream } from '../../../renderer/engine/trial/stream';
+import type { DataTable } from '../../../shared-types/fit';
+
+interface Made {
+  seed: string;
+  /** Standard deviation among trays; pots have 1. */
+  trays: number;
+  lost?: number;
+  counts?: boolean;
+}
+
+/** Two blocks of four trays of 3 × 4 pots: feed by tray, soil by pot; neither does anything. */
+function made({ seed, trays, lost = 0, counts = false }: Made): DataTable {
+  const random = stream('unit rule', seed);
+  const columns: DataTable['columns'] = {};
+  const push = (name: string, value: string | number | null) => {
+    (columns[name] ??= []).push(value);
+  };
+  for (let tray = 0; tray < 8; tray++) {
+    const own = trays * random.normal();
+    for (let pot = 0; pot < 12; pot++) {
+      push('block', tray < 4 ? 'front' : 'back');
+      push('tray', `T${tray}`);
+      push('row', 1 + Math.floor(pot / 4));
+      push('column', 1 + (pot % 4));
+      push('feed', tray % 2 === 0 ? 'weak' : 'strong');
+      push('soil', (pot + Math.floor(pot / 4)) % 2 === 0 ? 'peat' : 'coir');
+      const value = 10 + own + random.normal();
+      const missing = random.fraction() < lost;
+      push('weight', missing ? null : counts ? Math.max(0, Math.round(value)) : value);
+    }
+  }
+  return { columns, rowCount: 96 };
+}
+
+const reading: TableReading = {
+  ...{ title: 'made', response: 'weight', unit: 'g', block: 'block', shelf: null, tray: 'tray' },
+  ...{ row: 'row', column: 'column', start: null, light: null, pot: null },
+  ...{ alpha: 0.05, position: 'none' },
+  factors: [
+    { column: 'feed', kind: 'assigned', unit: 'tray' },
+    { column: 'soil', kind: 'assigned', unit: 'pot' },
+  ],
+};
+
+function found(table: DataTable, asked: TableReading = reading): Findings {
+  const outcome = findingsOfTable(table, asked);
+  if (!outcome.ok) throw new Error(outcome.missing);
+  return outcome.findings;
+}
+
+/** Test and interval of every two-level factor under every model. */
+function bothOf(findings: Findings) {
+  return findings.positions.flatMap(({ model, result }) =>
+    findings.design.tested.map((role) => {
+      const p = termOf(result, [role.column])?.p ?? NaN;
+      const row = result.comparisons.find((c) => c.of[0] === role.column)?.rows[0];
+      const holdsZero = row && row.lower <= 0 && row.upper >= 0;
+      return { model, factor: role.factor.name, p, own: row?.p, holdsZero };
+    }),
+  );
+}
+
+describe('what is laid on whole trays', () => {
+  // The mean square between trays, on block 1 + feed 1 of 7 df between 8 trays.
+  it.each([0, 0.5])('is judged by trays where they vary by %d', (trays) => {
+    const findings = found(made({ seed: 'units', trays, lost: 0.1 }));
+    for (const { result } of findings.positions) {
+      expect(termOf(result, ['feed'])).toMatchObject({ dfError: 5, stratum: 'tray' });
+    }
+  });
+
+  it('is judged by trays that differ less than their pots would make them, which is told', () => {
+    const unplaced = { ...reading, row: null, column: null };
+    const seeds = Array.from({ length: 12 }, (_, i) =>
+      found(made({ seed: `${i}`, trays: 0 }), unplaced),
+    );
+    const below = seeds.filter(({ primary }) =>
+      primary.result.variance.some(({ unit, variance }) => unit === 'tray' && variance < 0),
+    );
+    expect(below.length).toBeGreaterThan(2);
+    expect(below.length).toBeLessThan(12);
+    for (const findings of seeds) {
+      const notice = findingsNotices(findings).find(({ kind }) => kind === 'unit-variance-zero');
+      expect(notice !== undefined).toBe(below.includes(findings));
+      expect(termOf(findings.primary.result, ['feed'])?.dfError).toBe(5);
+      if (!notice) continue;
+      expect(notice.severity).toBe('note');
+      expect(notice.text).toMatch(/^Trays differ less than their pots alone would make them/);
+      expect(notice.remedy).toContain('Trays stay the units, and feed is judged by them.');
+    }
+  });
+});
+
+describe('a factor with two levels', () => {
+  it('is shown exactly where the interval of its difference leaves out zero', () => {
+    let shown = 0;
+    for (let i = 0; i < 6; i++) {
+      // A level of .3 makes both verdicts common.
+      const findings = found(made({ seed: `level ${i}`, trays: 0.4, lost: 0.15 }), {
+        ...reading,
+        alpha: 0.3,
+      });
+      for (const { model, factor, p, own, holdsZero } of bothOf(findings)) {
+        const where = `${i} ${model} ${factor}`;
+        expect(own, where).toBeCloseTo(p, 9);
+        expect(holdsZero, where).toBe(p >= 0.3);
+        if (p < 0.3) shown++;
+      }
+    }
+    expect(shown).toBeGreaterThan(5);
+  });
+
+  it('is shown so for counts as well', () => {
+    const asked: TableReading = {
+      ...{ ...reading, scale: 'poisson', alpha: 0.9 },
+      factors: reading.factors.map((factor) => ({ ...factor, unit: 'pot' })),
+    };
+    const both = [1, 2, 3, 4].flatMap((i) =>
+      bothOf(found(made({ seed: `counts ${i}`, trays: 1, counts: true, lost: 0.2 }), asked)),
+    );
+    expect(both.length).toBeGreaterThan(20);
+    for (const { model, factor, p, holdsZero } of both) {
+      expect(holdsZero, `${model} ${factor} ${p}`).toBe(p >= 0.9);
+    }
+    expect(both.some(({ holdsZero }) => holdsZero)).toBe(true);
+    expect(both.some(({ holdsZero }) => !holdsZero)).toBe(true);
+  });
+});
