@@ -1,3 +1,5 @@
+import { troubleInWords } from '../services/file-trouble';
+
 /** Bad input to a verb: one line on standard error, exit code 2. */
 export class BatchError extends Error {
   /** `where`: file, option or path inside a file; `found` and `expected` in words. */
@@ -5,4 +7,19 @@ export class BatchError extends Error {
     super(`${where}: ${found}; ${expected}`);
     this.name = 'BatchError';
   }
+}
+
+/**
+ * The engine speaks of impossible input by a plain Error; a TypeError and its like are mistakes in
+ * the program and keep their trace.
+ */
+export function isBadInput(error: unknown): error is Error {
+  return error instanceof BatchError || (error instanceof Error && error.constructor === Error);
+}
+
+/** What went wrong, on one line. */
+export function sayError(error: unknown): string {
+  return troubleInWords(error)
+    .replace(/\s*\n\s*/g, ' ')
+    .trim();
 }

@@ -1,3 +1,4 @@
+import { readdir } from 'node:fs/promises';
 import type { ZodError, ZodType } from 'zod';
 import type { Plan } from '../../shared-types/plan';
 import { parseDelimited } from '../../renderer/document/delimited';
@@ -60,6 +61,14 @@ export async function readCsvRows(path: string): Promise<string[][]> {
   }
   if (parsed.lines.length === 0) throw new BatchError(path, 'is empty', `${what} is expected`);
   return parsed.lines.map(({ cells }) => cells);
+}
+
+/**
+ * Names of the tables in a folder that is read whole, in the order of their characters' codes,
+ * which is the same on every machine. Throws the file system's error.
+ */
+export async function tablesIn(folder: string): Promise<string[]> {
+  return (await readdir(folder)).filter((name) => name.endsWith('.csv')).sort();
 }
 
 /** The text of a file in UTF-8. */

@@ -1,8 +1,9 @@
-import { readdir, realpath, stat } from 'node:fs/promises';
+import { realpath, stat } from 'node:fs/promises';
 import { join } from 'node:path';
 import { fileTrouble } from '../services/file-trouble';
 import { writeBeside } from '../services/write-beside';
 import { BatchError } from './batch-error';
+import { tablesIn } from './inputs';
 import type { VerbArguments } from './verb';
 import { writeTogether } from './write-together';
 
@@ -84,12 +85,23 @@ export async function refuseInput(
 
 /** The tables of a folder that is read whole; otherwise the file itself. */
 async function filesOf(input: string): Promise<string[]> {
-  const names = await readdir(input).catch(() => null);
-  if (names === null) return [input];
-  return names.filter((name) => name.endsWith('.csv')).map((name) => join(input, name));
+  const names = await tablesIn(input).catch(() => null);
+  return names?.map((name) => join(input, name)) ?? [input];
 }
 
 async function identity(path: string): Promise<string | null> {
   const found = await stat(path, { bigint: true }).catch(() => null);
   return found && `${found.dev}:${found.ino}`;
+}
+
+/** Throws where a number is none: JSON would turn it into null without a word. */
+export function asJson(result: unknown, indent?: number): string {
+  return JSON.stringify(result, refuseNonFinite, indent);
+}
+
+function refuseNonFinite(this: unknown, key: string, value: unknown): unknown {
+  if (typeof value === 'number' && !Number.isFinite(value)) {
+    throw new TypeError(`result: ${key} is ${value}, which no result may hold`);
+  }
+  return value;
 }

@@ -1,7 +1,6 @@
 import { engineVersion } from '../../renderer/derive';
-import { troubleInWords } from '../services/file-trouble';
-import { BatchError } from './batch-error';
-import { refuseInput, writeResult } from './output';
+import { BatchError, isBadInput, sayError } from './batch-error';
+import { asJson, refuseInput, writeResult } from './output';
 import { askedInstead, readArguments, Text, usage } from './verb';
 import type { Verb } from './verb';
 
@@ -13,8 +12,8 @@ export interface Streams {
 
 /**
  * Runs one call and gives its exit code: 0 with one document on standard output (or in `--out
- * FILE`, which is written whole or not at all), or 2 with one line on standard error where the
- * input is bad. Anything else that goes wrong is our fault and is thrown.
+ * FILE`, which is written whole or not at all), 1 where the document names parts that failed, or 2
+ * with one line on standard error where the input is bad. Anything else that goes wrong is our fault and is thrown.
  */
 export async function runBatch(
   words: readonly string[],
@@ -38,40 +37,16 @@ export async function runBatch(
     const args = readArguments(verb, rest);
     const file = 'out' in verb.options ? undefined : args.optional('out');
     if (file !== undefined) await refuseInput(`--out ${file}`, file, args.inputs);
-    const text = asText(await verb.run(args));
+    const result = await verb.run(args);
+    const text = result instanceof Text ? result.text : `${asJson(result, 2)}\n`;
     if (file === undefined) await streams.out(text);
     else await writeResult({ option: 'out', path: file }, text);
-    return 0;
+    return result instanceof Text ? result.exitCode : 0;
   } catch (error) {
     if (!isBadInput(error)) throw error;
-    await streams.err(`${oneLine(troubleInWords(error))}\n`);
+    await streams.err(`${sayError(error)}\n`);
     return 2;
   }
-}
-
-/**
- * The engine speaks of impossible input by a plain Error; a TypeError and its like are mistakes in
- * the program and keep their trace.
- */
-function isBadInput(error: unknown): error is Error {
-  return error instanceof BatchError || (error instanceof Error && error.constructor === Error);
-}
-
-function oneLine(message: string): string {
-  return message.replace(/\s*\n\s*/g, ' ').trim();
-}
-
-function asText(result: unknown): string {
-  if (result instanceof Text) return result.text;
-  return `${JSON.stringify(result, refuseNonFinite, 2)}\n`;
-}
-
-/** JSON would turn these into null without a word. */
-function refuseNonFinite(this: unknown, key: string, value: unknown): unknown {
-  if (typeof value === 'number' && !Number.isFinite(value)) {
-    throw new TypeError(`result: ${key} is ${value}, which no result may hold`);
-  }
-  return value;
 }
 
 function help(verbs: readonly Verb[]): string {
@@ -84,6 +59,7 @@ function help(verbs: readonly Verb[]): string {
     '',
     'Paths count from where you stand. No input is ever overwritten.',
     'Exit 0: one JSON document on standard output, or in FILE.',
+    'Exit 1: of many tables some failed; the result names them.',
     'Exit 2: bad input, one line on standard error: where: what was found; what is expected.',
     '',
   ].join('\n');

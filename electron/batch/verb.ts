@@ -21,9 +21,13 @@ export interface Verb {
   run(args: VerbArguments): unknown;
 }
 
-/** A result that is not JSON, such as CSV. */
+/** A result that is not one JSON document, such as CSV. */
 export class Text {
-  constructor(readonly text: string) {}
+  /** `exitCode` 1: the result stands, but a part of what was asked failed, and the text says which. */
+  constructor(
+    readonly text: string,
+    readonly exitCode: 0 | 1 = 0,
+  ) {}
 }
 
 /** The arguments of one call, already checked against what the verb declares. */
