@@ -14,7 +14,8 @@ export function ValueCell(props: {
   question: string | undefined;
   /** It was passed over and has no value yet. */
   passed: boolean;
-  isCurrent: boolean;
+  /** The one stop of the Tab key; inside, arrows and Enter move. */
+  isStop: boolean;
   onFocus: () => void;
   onDraft: (text: string) => void;
   onLeave: () => void;
@@ -38,8 +39,7 @@ export function ValueCell(props: {
       inputMode="decimal"
       autoComplete="off"
       spellCheck={false}
-      // One stop for the Tab key; inside, arrows and Enter move.
-      tabIndex={props.isCurrent ? 0 : -1}
+      tabIndex={props.isStop ? 0 : -1}
       value={props.draft ?? props.shown}
       onFocus={(event) => {
         event.target.select();
