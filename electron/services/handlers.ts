@@ -67,8 +67,8 @@ export function createDesk(services: Services): Desk {
     }
     if (file?.ref.seen !== fingerprint(kept.text)) {
       // Cut off in the middle of a save of ours: what the file holds is known.
-      const ours = file !== null && file.ref.seen === kept.saving;
-      return { copy, place, kept: ours ? { ...kept, ref: file.ref } : kept, file };
+      const ours = file && kept.saving === file.ref.seen ? file.ref : null;
+      return { copy, place, kept: ours ? { ...kept, ref: ours } : kept, file };
     }
     await recovery.forget(copy);
     return null;

@@ -3,7 +3,7 @@ import { comparePlans } from '../document/compare';
 import { readPlan } from '../document/open';
 import type { FileNow } from '../host/host';
 import type { Plan } from '../../shared-types/plan';
-import { Button, Dialog } from '../ui';
+import { Button, Dialog, LosingAnswer } from '../ui';
 import { PlanComparison, sayMoment } from './PlanComparison';
 
 export interface Conflict {
@@ -35,14 +35,8 @@ export function useConflictQuestion() {
   return { ask, dialog };
 }
 
-const losing = {
-  theirs: 'Take theirs: my unsaved changes are lost',
-  overwrite: 'Overwrite: the file’s state is lost',
-} as const;
-
 function ConflictDialog(props: Conflict & { onAnswer: (settlement: Settlement) => void }) {
   const { mine, theirs, onAnswer } = props;
-  const [sure, setSure] = useState<'theirs' | 'overwrite' | null>(null);
   const other = useMemo(() => {
     const read = theirs.text === null ? null : readPlan(theirs.text);
     return read?.ok ? read.plan : null;
@@ -55,25 +49,23 @@ function ConflictDialog(props: Conflict & { onAnswer: (settlement: Settlement) =
       wide
       onClose={() => onAnswer('neither')}
       actions={
-        sure ? (
-          <>
-            <Button tone="danger" onClick={() => onAnswer(sure)}>
-              {losing[sure]}
-            </Button>
-            <Button key="back" tone="primary" autoFocus onClick={() => setSure(null)}>
-              Back
-            </Button>
-          </>
-        ) : (
-          <>
-            <Button onClick={() => onAnswer('neither')}>Not now</Button>
-            {other ? <Button onClick={() => setSure('theirs')}>Take theirs…</Button> : null}
-            <Button onClick={() => setSure('overwrite')}>Overwrite the file…</Button>
-            <Button key="both" tone="primary" autoFocus onClick={() => onAnswer('both')}>
-              Keep both: save mine as…
-            </Button>
-          </>
-        )
+        <>
+          {other ? (
+            <LosingAnswer again="Press again to lose my changes" onGive={() => onAnswer('theirs')}>
+              Take theirs
+            </LosingAnswer>
+          ) : null}
+          <LosingAnswer
+            again="Press again to lose the file’s state"
+            onGive={() => onAnswer('overwrite')}
+          >
+            Overwrite the file
+          </LosingAnswer>
+          <Button onClick={() => onAnswer('neither')}>Not now</Button>
+          <Button tone="primary" onClick={() => onAnswer('both')}>
+            Keep both: save mine as…
+          </Button>
+        </>
       }
     >
       <p>

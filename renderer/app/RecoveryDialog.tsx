@@ -1,5 +1,5 @@
 import { useState } from 'react';
-import { Button, Dialog } from '../ui';
+import { Button, Dialog, LosingAnswer } from '../ui';
 import { PlanComparison, sayMoment } from './PlanComparison';
 import type { UsableCopy } from './recoveries';
 
@@ -11,15 +11,10 @@ export function RecoveryDialog(props: {
   onClose: () => void;
 }) {
   const [at, setAt] = useState(0);
-  const [sure, setSure] = useState(false);
   const { copies, onUse, onThrowAway, onClose } = props;
   const shown = Math.min(at, copies.length - 1);
   const copy = copies[shown];
   if (!copy) return null;
-  const goTo = (next: number) => {
-    setAt(next);
-    setSure(false);
-  };
   return (
     <Dialog
       title="Unsaved work was found"
@@ -27,35 +22,20 @@ export function RecoveryDialog(props: {
       wide
       onClose={onClose}
       actions={
-        sure ? (
-          <>
-            <Button
-              tone="danger"
-              onClick={() => {
-                setSure(false);
-                onThrowAway(copy);
-              }}
-            >
-              Yes, throw this copy away
+        <>
+          {copies.length > 1 ? (
+            <Button onClick={() => setAt((shown + 1) % copies.length)}>
+              Next of {copies.length}
             </Button>
-            <Button key="back" tone="primary" autoFocus onClick={() => setSure(false)}>
-              Keep it
-            </Button>
-          </>
-        ) : (
-          <>
-            {copies.length > 1 ? (
-              <Button onClick={() => goTo((shown + 1) % copies.length)}>
-                Next of {copies.length}
-              </Button>
-            ) : null}
-            <Button onClick={() => setSure(true)}>Throw it away…</Button>
-            <Button onClick={onClose}>Later</Button>
-            <Button key="use" tone="primary" autoFocus onClick={() => onUse(copy)}>
-              Go on with it
-            </Button>
-          </>
-        )
+          ) : null}
+          <LosingAnswer again="Press again to throw it away" onGive={() => onThrowAway(copy)}>
+            Throw it away
+          </LosingAnswer>
+          <Button onClick={onClose}>Later</Button>
+          <Button tone="primary" onClick={() => onUse(copy)}>
+            Go on with it
+          </Button>
+        </>
       }
     >
       <p>

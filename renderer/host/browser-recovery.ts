@@ -24,6 +24,8 @@ export class BrowserRecovery {
   private readonly held: Promise<void>;
   /** What this tab kept last under each id. */
   private readonly texts = new Map<string, string>();
+  /** Fingerprint of what each was last being saved as. */
+  private readonly saving = new Map<string, string>();
 
   constructor(private readonly locks: LockManager) {
     this.held = new Promise((resolve) => {
@@ -38,13 +40,26 @@ export class BrowserRecovery {
   async keep(copy: string, text: string, ref: FileRef | null): Promise<void> {
     this.texts.set(copy, text);
     await this.held;
-    const kept: KeptCopy = { text, ref, writtenAt: new Date().toISOString() };
+    const saving = this.saving.get(copy);
+    const writtenAt = new Date().toISOString();
+    const kept: KeptCopy = { text, ref, writtenAt, ...(saving ? { saving } : {}) };
     await set(copy, { kept, session: this.session } satisfies Entry, this.store);
   }
 
   /** Brings a copy, where there is one, up to the text that is about to be saved. */
-  async keepUpTo(copy: string, text: string, ref: FileRef): Promise<void> {
+  async keepUpTo(copy: string, text: string, ref: FileRef, seen: string): Promise<void> {
+    this.saving.set(copy, seen);
     if (this.texts.has(copy)) await this.keep(copy, text, ref);
+  }
+
+  /**
+   * A text has been saved under `ref`: its copy goes. Where a later edit has been kept meanwhile, it
+   * stays and learns the new state of its file, or its own save would be told as somebody else's.
+   */
+  async saved(copy: string, text: string, ref: FileRef): Promise<void> {
+    const last = this.texts.get(copy);
+    if (last === text) await this.forget(copy);
+    else if (last !== undefined) await this.keep(copy, last, ref);
   }
 
   /** Every copy whose tab is gone, readable or not. */
@@ -57,9 +72,7 @@ export class BrowserRecovery {
     });
   }
 
-  /** `ifText`: only where that is still what is kept, so that a later edit stays kept. */
-  async forget(copy: string, ifText?: string): Promise<void> {
-    if (ifText !== undefined && this.texts.get(copy) !== ifText) return;
+  async forget(copy: string): Promise<void> {
     this.texts.delete(copy);
     await del(copy, this.store);
   }
@@ -70,9 +83,10 @@ function readEntry(copy: string, entry: unknown): { kept: KeptCopy | null; sessi
   if (!isGroup(entry)) return { kept: null, session: copy };
   const inner = isGroup(entry['kept']) ? entry['kept'] : entry;
   const session = typeof entry['session'] === 'string' ? entry['session'] : copy;
-  const { text, ref, writtenAt } = inner;
+  const { text, ref, writtenAt, saving } = inner;
   if (typeof text !== 'string' || typeof writtenAt !== 'string') return { kept: null, session };
-  return { kept: { text, ref: readRef(ref), writtenAt }, session };
+  const known = typeof saving === 'string' ? { saving } : {};
+  return { kept: { text, ref: readRef(ref), writtenAt, ...known }, session };
 }
 
 function readRef(ref: unknown): FileRef | null {

@@ -53,15 +53,13 @@ export function browserHost(window: Window): Host {
   }
 
   async function save(ref: FileRef, text: string, copy: string): Promise<Saved> {
-    // Asked for at once: the copy of an edit that comes later must come later here, too. A copy
-    // that cannot be kept is no reason not to save.
-    await recovery.keepUpTo(copy, text, ref).catch(() => undefined);
-    const handle = await handleOf(ref);
     const mine = await fingerprint(text);
+    // A copy that cannot be kept is no reason not to save.
+    await recovery.keepUpTo(copy, text, ref, mine).catch(() => undefined);
+    const handle = await handleOf(ref);
     if (!handle) {
       downloadPlan(window, ref, text);
-      await recovery.forget(copy, text).catch(() => undefined);
-      return { kind: 'saved', ref: { ...ref, seen: mine } };
+      return savedAs({ ...ref, seen: mine }, text, copy);
     }
     await askFor(handle, 'readwrite');
     const theirs = await fileNow(ref);
@@ -69,8 +67,12 @@ export function browserHost(window: Window): Host {
       return { kind: 'changed', theirs };
     }
     await writeHandle(handle, text);
-    await recovery.forget(copy, text).catch(() => undefined);
-    return { kind: 'saved', ref: await refOf(ref.name, handle, mine) };
+    return savedAs(await refOf(ref.name, handle, mine), text, copy);
+  }
+
+  async function savedAs(ref: FileRef, text: string, copy: string): Promise<Saved> {
+    await recovery.saved(copy, text, ref).catch(() => undefined);
+    return { kind: 'saved', ref };
   }
 
   return {
@@ -92,8 +94,9 @@ export function browserHost(window: Window): Host {
     async saveAs(suggestedName, text, copy) {
       const saved = await saveNew(window, suggestedName, 'plan', text);
       if (!saved) return null;
-      await recovery.forget(copy);
-      return refOf(saved.name, saved.handle, await fingerprint(text));
+      const ref = await refOf(saved.name, saved.handle, await fingerprint(text));
+      await recovery.saved(copy, text, ref).catch(() => undefined);
+      return ref;
     },
     async exportText(suggestedName, kind, content) {
       return (await saveNew(window, suggestedName, kind, content)) !== null;
@@ -110,12 +113,13 @@ export function browserHost(window: Window): Host {
     async recoveries() {
       const found = await recovery.list();
       return Promise.all(
-        found.map(async ({ copy, kept }) => ({
-          copy,
-          place: `this browser’s store evenrack-recovery, entry ${copy}`,
-          kept,
-          file: kept?.ref ? await fileNow(kept.ref) : null,
-        })),
+        found.map(async ({ copy, kept }) => {
+          const place = `this browser’s store evenrack-recovery, entry ${copy}`;
+          const file = kept?.ref ? await fileNow(kept.ref) : null;
+          // Cut off in the middle of a save of this plan: what the file holds is known.
+          const ours = file && kept?.saving === file.ref.seen ? file.ref : null;
+          return { copy, place, kept: kept && ours ? { ...kept, ref: ours } : kept, file };
+        }),
       );
     },
     forgetRecovery: (copy) => recovery.forget(copy),

@@ -76,8 +76,8 @@ export function LosingAnswer(props: {
       onClick={(event) => {
         // The second click of a double click is no second thought.
         if (event.detail > 1) return;
+        setAsked(!asked);
         if (asked) props.onGive();
-        else setAsked(true);
       }}
     >
       {asked ? props.again : props.children}

@@ -95,7 +95,16 @@ test('a kill while editing loses at most the last two seconds', async ({ desktop
   await page.waitForTimeout(2000);
   await edit(page, 'Too late to be kept for sure');
   page = await desktop.killAndRestart();
-  await expect(page.getByTestId('recovery')).toBeVisible();
+  const recovery = page.getByTestId('recovery');
+  await expect(recovery).toBeVisible();
+  // Escape loses nothing, now or at the next start, and Enter throws nothing away.
+  await expect(page.getByRole('button', { name: 'Go on with it' })).toBeFocused();
+  await page.keyboard.press('Escape');
+  await expect(recovery).toBeHidden();
+  await expect(page.getByText('One kept copy waits')).toBeVisible();
+  page = await desktop.killAndRestart();
+  await recovery.getByRole('button', { name: 'Throw it away' }).dblclick();
+  await expect(recovery.getByRole('button', { name: 'Press again' })).toBeFocused();
   await page.getByRole('button', { name: 'Go on with it' }).click();
   const title = page.locator('.topbar-title strong');
   await expect(title).toHaveText(/Before the kill|Too late to be kept for sure/);
@@ -120,6 +129,32 @@ test('a plan is saved, changed, undone and opened again from the recent list', a
   await page.keyboard.press('Control+S');
   await expect(page.locator('.topbar-title')).not.toContainText('unsaved changes');
   expect(await readFile(path, 'utf8')).toContain('"title": "Renamed"');
+  // A sync folder changes the file, and so does this window.
+  await writeFile(path, (await readFile(path, 'utf8')).replace('"Renamed"', '"Theirs"'));
+  await edit(page, 'Mine');
+  await page.keyboard.press('Control+S');
+  const conflict = page.getByTestId('conflict');
+  await expect(conflict).toContainText('has changed meanwhile');
+  await expect(page.getByTestId('plan-comparison')).toContainText('TitleMineTheirs');
+  await expect(conflict.getByRole('button', { name: 'Keep both' })).toBeFocused();
+  for (const answer of ['Take theirs', 'Overwrite the file']) {
+    await conflict.getByRole('button', { name: answer }).dblclick();
+    await expect(conflict.getByRole('button', { name: 'Press again to lose' })).toBeFocused();
+    await conflict.getByRole('button', { name: 'Not now' }).focus();
+  }
+  await page.keyboard.press('Escape');
+  await expect(conflict).toBeHidden();
+  await expect(page.locator('.topbar-title')).toContainText('unsaved changes');
+  expect(await readFile(path, 'utf8')).toContain('"title": "Theirs"');
+  await page.keyboard.press('Control+S');
+  await desktop.willAnswer(join(folder, 'other.evenrack'));
+  await conflict.getByRole('button', { name: 'Keep both' }).click();
+  await expect(page.locator('.topbar-title')).toContainText('other.evenrack');
+  expect(await readFile(join(folder, 'other.evenrack'), 'utf8')).toContain('"title": "Mine"');
+  await edit(page, 'Renamed');
+  await desktop.willAnswer(path);
+  await page.keyboard.press('Control+Shift+S');
+  await expect(page.locator('.topbar-title')).toContainText('mine.evenrack');
   await page.getByRole('button', { name: 'Evenrack' }).click();
   await page.getByRole('button', { name: 'mine.evenrack' }).click();
   await expect(page.locator('.topbar-title strong')).toHaveText('Renamed');

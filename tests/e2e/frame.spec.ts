@@ -1,3 +1,5 @@
+import { readFile } from 'node:fs/promises';
+import { join } from 'node:path';
 import type { Page } from '@playwright/test';
 import { expect, test } from './support/fixtures';
 
@@ -57,4 +59,98 @@ test('nothing but panels scrolls, whatever is chosen on any stage', async ({ des
   });
   await look('a stray focus');
   expect(found).toEqual([]);
+});
+
+test('keys stop at a dialog, the safe answer has the focus, and the losing one asks again', async ({
+  desktopPage,
+}) => {
+  const page = desktopPage;
+  await page.getByTestId('example-basil').click();
+  await page.getByTestId('stage-light').click();
+  const title = page.locator('.topbar-title strong');
+  const options = () => page.getByRole('button', { name: 'Options…' }).click();
+  await options();
+  await page.getByLabel('Title of the plan').fill('Changed');
+  await page.getByLabel('Title of the plan').press('Enter');
+  await page.getByRole('button', { name: 'Done' }).click();
+
+  const dialogs: [name: string, open: () => Promise<void>][] = [
+    ['Options', options],
+    ['Meter readings from a table', () => page.getByTestId('paste-readings').click()],
+    ['Leave without saving?', () => page.keyboard.press('Control+n')],
+  ];
+  const focusedIs = (selector: string) =>
+    page.evaluate((one) => document.activeElement?.matches(one) ?? false, selector);
+  for (const [name, open] of dialogs) {
+    await open();
+    const dialog = page.getByRole('dialog', { name });
+    await expect(dialog).toBeVisible();
+    expect(await focusedIs('dialog .button-danger'), name).toBe(false);
+    expect(await focusedIs('dialog *'), name).toBe(true);
+    // Once with the focus on an answer, once with none at all.
+    for (const away of [false, true]) {
+      if (away) await dialog.getByRole('heading').click();
+      else await dialog.getByRole('button').last().focus();
+      for (const key of [
+        'Control+z',
+        'Control+y',
+        'Control+n',
+        'Alt+1',
+        'Delete',
+        '1',
+        'ArrowLeft',
+      ])
+        await page.keyboard.press(key);
+      await expect(title).toHaveText('Changed');
+      await expect(page.getByTestId('stage-light')).toHaveAttribute('aria-current', 'step');
+      expect(await page.locator('dialog[open]').count(), name).toBe(1);
+    }
+    await page.keyboard.press('Escape');
+    await expect(dialog).toBeHidden();
+  }
+
+  await page.keyboard.press('Control+n');
+  await expect(page.getByRole('button', { name: 'Stay' })).toBeFocused();
+  await page.keyboard.press('Enter');
+  await expect(title).toHaveText('Changed');
+  await page.keyboard.press('Control+n');
+  await page.getByRole('button', { name: 'Leave, lose' }).dblclick();
+  await page.getByRole('button', { name: 'Press again to lose' }).click();
+  await expect(title).toHaveText('Untitled trial');
+  // Ctrl+Y has nothing to do here: Undo and Redo name their own steps.
+  await expect(page.getByTestId('redo')).toHaveAttribute('title', 'Nothing to redo');
+});
+
+test('what fails to draw leaves the rest usable, and the work can be saved', async ({
+  desktop,
+  consoleErrors,
+}) => {
+  const { page, folder } = desktop;
+  await page.evaluate(() => {
+    const make = document.createElement.bind(document);
+    let canvases = 0;
+    // The first two are the picture's own; the layers in it come after them.
+    document.createElement = (...args: Parameters<typeof make>) => {
+      if (args[0] === 'canvas' && ++canvases > 2 && !('mended' in window)) {
+        throw new Error('no canvas left');
+      }
+      return make(...args);
+    };
+  });
+  await page.getByTestId('example-basil').click();
+  const broken = page.getByTestId('broken-part');
+  await expect(broken).toContainText('The rack cannot be shown');
+  await expect(broken).toContainText('no canvas left');
+  await page.getByTestId('stage-layout').click();
+  await expect(page.getByTestId('verify')).toBeVisible();
+  const path = join(folder, 'rescued.evenrack');
+  await desktop.willAnswer(path);
+  await broken.getByRole('button', { name: 'Save the plan as…' }).click();
+  await expect.poll(() => readFile(path, 'utf8').catch(() => '')).toContain('evenrack-plan');
+  await page.evaluate(() => Object.assign(window, { mended: true }));
+  await broken.getByRole('button', { name: 'Try again' }).click();
+  await expect(page.getByTestId('rack-canvas')).toBeVisible();
+  await expect(broken).toHaveCount(0);
+  // The browser's console tells the developer of each.
+  expect(consoleErrors.splice(0).length).toBeGreaterThan(0);
 });
