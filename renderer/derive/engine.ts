@@ -3,6 +3,7 @@ export { letterOf, potsOfRack, trayCode, walkingOrder, type Pot } from '../engin
 export type { LightSummary } from '../engine/light';
 export type { BalanceRow, FactorUnits, SkeletonRow } from '../engine/trial';
 export {
+  cannotJudge,
   criterionGap,
   criterionBasis,
   controlOf,

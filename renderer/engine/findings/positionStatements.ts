@@ -1,6 +1,7 @@
 import type { PositionModel } from '../../../shared-types/trial';
+import { unitWords } from '../trial/words';
 import type { Findings, RuleFixed } from './findings';
-import { judges } from './sensitivity';
+import { cannotJudge, judges } from './sensitivity';
 import type { Statement } from './statement';
 import { termOf } from './terms';
 import { isRatio, saidDifference, saidInterval } from './scale';
@@ -70,10 +71,10 @@ export function positionStatements(findings: Findings): Statement[] {
   const words = positionWords(findings);
   const sentences = [ruleSentence(findings)];
   const changed = positionChanges(findings);
-  const tried = findings.positions.map((p) => words[p.model]);
-  if (changed.length === 0) {
+  for (const { names, models } of agreements(findings, changed)) {
+    const many = models.length === 2 ? 'both' : `all ${models.length}`;
     sentences.push(
-      `The verdicts are the same under ${findings.positions.length === 2 ? 'both' : `all ${findings.positions.length}`} ways of allowing for position (${list(tried)}).`,
+      `The verdict on ${list(names)} is the same under ${many} ways of allowing for position (${list(models.map((m) => words[m]))}).`,
     );
   }
   for (const change of changed) {
@@ -81,14 +82,32 @@ export function positionStatements(findings: Findings): Statement[] {
       `The verdict on ${change.factor} depends on how position is allowed for: shown with ${list(change.shown.map((m) => words[m]))}, not with ${list(change.notShown.map((m) => words[m]))}.`,
     );
   }
-  const unjudged = findings.design.tested.filter((role) => !judges('ar1', role));
-  if (unjudged.length > 0 && findings.positions.some((p) => p.model === 'ar1')) {
-    const names = list(unjudged.map((role) => role.factor.name));
-    sentences.push(
-      `${capital(words.ar1)} is counted only where levels differ within trays: on ${names} it has nothing of its own to say.`,
-    );
+  for (const role of findings.design.tested) {
+    if (findings.positions.every(({ model }) => judges(model, role))) continue;
+    sentences.push(`Position within ${unitWords[role.unit].many} ${cannotJudge(role)}.`);
   }
   return [{ about: 'position', text: sentences.join(' ') }];
+}
+
+/** Factors whose verdict is the same under several models that can judge them, by those models. */
+function agreements(
+  { design, positions }: Findings,
+  changed: readonly { factor: string }[],
+): { names: string[]; models: PositionModel[] }[] {
+  const found = new Map<string, { names: string[]; models: PositionModel[] }>();
+  for (const role of design.tested) {
+    const { name } = role.factor;
+    if (changed.some(({ factor }) => factor === name)) continue;
+    const models = positions.flatMap(({ model, result }) => {
+      const p = termOf(result, [role.column])?.p;
+      return judges(model, role) && p !== null && p !== undefined ? [model] : [];
+    });
+    if (models.length < 2) continue;
+    const group = found.get(models.join()) ?? { names: [], models };
+    group.names.push(name);
+    found.set(models.join(), group);
+  }
+  return [...found.values()];
 }
 
 /** The rule by which a model answers, when it was fixed, and which model it makes the one. */

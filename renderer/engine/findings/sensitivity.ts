@@ -1,5 +1,6 @@
 import type { FitResult } from '../../../shared-types/fit';
 import type { PositionModel } from '../../../shared-types/trial';
+import { unitWords } from '../trial/words';
 import type { Findings } from './findings';
 import { controlOf } from './planned';
 import type { PositionFit } from './positions';
@@ -13,8 +14,6 @@ export interface SensitivityCell {
   lower: number;
   upper: number;
   p: number;
-  /** False where this model cannot judge the factor, see `judges`. */
-  judged: boolean;
 }
 
 export interface SensitivityRow {
@@ -22,30 +21,38 @@ export interface SensitivityRow {
   /** `strong − weak`, or the name of a planned comparison. */
   label: string;
   planned: boolean;
+  /** Of the models that can judge the factor, and the one that answers. */
   cells: SensitivityCell[];
+  /** Models that cannot judge it, see `judges`. */
+  unable: PositionModel[];
 }
 
 /**
- * Whether a position model can judge a factor. The likeness of neighbours is told from pots within
- * a tray; how much whole trays differ, it and the trays' own variance say between them, and few
- * trays cannot tell the two apart. Factors laid on trays or shelves are therefore left to the
- * other models; what varies within trays is judged.
+ * Whether a position model can judge a factor. Place within a tray says nothing about what was given
+ * to whole trays, shelves or strips: such a factor is judged by its own units, and only light, which
+ * differs between them, can add to that.
  */
 export function judges(model: PositionModel, role: Pick<FactorRole, 'unit'>): boolean {
-  return model !== 'ar1' || role.unit === 'pot';
+  return role.unit === 'pot' || model === 'none' || model === 'light';
+}
+
+/** Why it cannot, as a part of a sentence. */
+export function cannotJudge({ factor, unit }: Pick<FactorRole, 'factor' | 'unit'>): string {
+  return `cannot judge ${factor.name}, which was given to whole ${unitWords[unit].many}`;
 }
 
 /** Every planned comparison and every pair of levels under each position model. */
 export function sensitivityOf(findings: Findings): SensitivityRow[] {
   return findings.design.tested.flatMap((role) => {
     const { factor, column } = role;
-    const cellsOf = (
-      find: (result: FitResult) => Omit<SensitivityCell, 'model' | 'judged'> | null,
-    ) =>
-      findings.positions.flatMap((position): SensitivityCell[] => {
+    const shown = findings.positions.filter((position) => {
+      return position.model === findings.primary.model || judges(position.model, role);
+    });
+    const unable = findings.positions.filter((p) => !shown.includes(p)).map((p) => p.model);
+    const cellsOf = (find: (result: FitResult) => Omit<SensitivityCell, 'model'> | null) =>
+      shown.flatMap((position): SensitivityCell[] => {
         const found = find(position.result);
-        if (!found) return [];
-        return [{ ...found, model: position.model, judged: judges(position.model, role) }];
+        return found ? [{ ...found, model: position.model }] : [];
       });
     const planned = findings.primary.result.contrasts
       .filter((row) => row.of === column)
@@ -57,6 +64,7 @@ export function sensitivityOf(findings: Findings): SensitivityRow[] {
           const row = result.contrasts.find((r) => r.of === column && r.name === name);
           return row ? pick(row, row.estimate) : null;
         }),
+        unable,
       }));
     const pairs = (mainComparison(findings.primary.result, role)?.rows ?? []).map(
       ({ a, b }): SensitivityRow => ({
@@ -67,6 +75,7 @@ export function sensitivityOf(findings: Findings): SensitivityRow[] {
           const row = mainComparison(result, role)?.rows.find((r) => r.a === a && r.b === b);
           return row ? pick(row, row.difference) : null;
         }),
+        unable,
       }),
     );
     return [...planned, ...pairs];
@@ -76,7 +85,7 @@ export function sensitivityOf(findings: Findings): SensitivityRow[] {
 function pick(
   row: { lower: number; upper: number; p: number },
   estimate: number,
-): Omit<SensitivityCell, 'model' | 'judged'> {
+): Omit<SensitivityCell, 'model'> {
   return { estimate, lower: row.lower, upper: row.upper, p: row.p };
 }
 

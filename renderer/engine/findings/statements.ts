@@ -136,9 +136,7 @@ function factorStatement(findings: Findings, role: FactorRole): Statement {
     };
   }
   const by =
-    findings.scale === 'poisson'
-      ? 'that Poisson counts have by themselves'
-      : `among ${unitWords[role.unit].many}`;
+    findings.scale === 'poisson' ? 'that Poisson counts have by themselves' : amongUnits(role);
   const test = `${testWords(term)}, ${saidP(term.p)}, judged by the variation ${by}`;
   const rows = result.means.find((m) => m.of.length === 1 && m.of[0] === role.column)?.rows ?? [];
   const means = list(
@@ -167,6 +165,14 @@ function factorStatement(findings: Findings, role: FactorRole): Statement {
     of: name,
     text: `A difference between levels of ${name} is not shown (${test}): adjusted means ${means}.${allowed}`,
   };
+}
+
+/** What a factor is judged by; units larger than pots with their number. */
+function amongUnits({ unit, unitsPerLevel, factor }: FactorRole): string {
+  const { many } = unitWords[unit];
+  if (unit === 'pot') return `among ${many}`;
+  const units = [...unitsPerLevel.values()].reduce((sum, n) => sum + n, 0);
+  return `among ${many}, ${factor.kind === 'assigned' ? 'drawn over' : 'told from'} ${units} ${many}`;
 }
 
 function interactionStatements(findings: Findings): Statement[] {

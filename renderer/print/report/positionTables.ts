@@ -1,5 +1,7 @@
 import {
+  cannotJudge,
   criterionGap,
+  judges,
   positionWords,
   sensitivityOf,
   type Effect,
@@ -29,8 +31,8 @@ export function positionTable(findings: Findings): FindingsTable {
       ),
       ...tested.map((role): Cell => {
         const term = position.result.terms.find((t) => t.term === role.column);
-        const judged = position.model !== 'ar1' || role.unit === 'pot';
-        return judged ? p(term?.p) : { text: 'not judged', value: null };
+        const judged = judges(position.model, role) || position === findings.primary;
+        return judged ? p(term?.p) : words(cannotJudge(role));
       }),
       moranCell(position.rook),
       moranCell(position.queen),
@@ -81,7 +83,7 @@ export function sensitivityTable(
         words(names[cell.model]),
         as.num(cell.estimate),
         as.range(cell.lower, cell.upper),
-        cell.judged ? p(cell.p) : { text: 'not judged', value: null },
+        p(cell.p),
       ]),
     ),
   };

@@ -1,5 +1,11 @@
 import { describe, expect, it } from 'vitest';
-import { findingsNotices, findingsOfTable, termOf } from '../../../renderer/engine/findings';
+import {
+  findingsNotices,
+  findingsOfTable,
+  paragraph,
+  sensitivityOf,
+  termOf,
+} from '../../../renderer/engine/findings';
 import type { Findings, TableReading } from '../../../renderer/engine/findings';
 import { stream } from '../../../renderer/engine/trial/stream';
 import type { DataTable } from '../../../shared-types/fit';
@@ -92,6 +98,33 @@ describe('what is laid on whole trays', () => {
       expect(notice.text).toMatch(/^Trays differ less than their pots alone would make them/);
       expect(notice.remedy).toContain('Trays stay the units, and feed is judged by them.');
     }
+  });
+});
+
+describe('position models', () => {
+  const findings = found(made({ seed: 'position', trays: 0.5 }));
+  const text = paragraph(findings);
+
+  it('say that place within trays cannot judge what was given to whole trays', () => {
+    expect(text).toContain('judged by the variation among trays, drawn over 8 trays');
+    expect(text).toContain(
+      'Position within trays cannot judge feed, which was given to whole trays.',
+    );
+    expect(text).not.toContain('cannot judge soil');
+    const rows = sensitivityOf(findings);
+    const feed = rows.find(({ factor }) => factor === 'feed');
+    expect(feed?.cells.map(({ model }) => model)).toEqual(['none']);
+    expect(rows.find(({ factor }) => factor === 'soil')?.unable).toEqual([]);
+  });
+
+  it('are counted as agreeing only on what they can judge', () => {
+    expect(text).toMatch(/The verdict on soil (is the same under all 6 ways|depends)/);
+    expect(text).not.toMatch(/verdict on feed/);
+    const light = { ...reading, light: 'ppfd' };
+    const table = made({ seed: 'position', trays: 0.5 });
+    const ppfd = Array.from({ length: 96 }, (_, i) => 200 + ((i * 7) % 11) + Math.floor(i / 12));
+    const lit = paragraph(found({ ...table, columns: { ...table.columns, ppfd } }, light));
+    expect(lit).toMatch(/The verdict on feed (is the same under both ways|depends)/);
   });
 });
 

@@ -82,20 +82,14 @@ export function sensitivityFigure(findings: Findings, size: FigureSize): Figure 
         dy: -15,
         fontWeight: 700,
       }),
-      ...[true, false].map((judged) =>
-        Plot.ruleY(
-          cells.filter((cell) => cell.judged === judged),
-          {
-            fy: 'panel',
-            y: 'words',
-            x1: 'lower',
-            x2: 'upper',
-            stroke: 'currentColor',
-            strokeWidth: (d: (typeof cells)[number]) => (d.primary ? 2.4 : 1.1),
-            ...(judged ? {} : { strokeDasharray: '2 3' }),
-          },
-        ),
-      ),
+      Plot.ruleY(cells, {
+        fy: 'panel',
+        y: 'words',
+        x1: 'lower',
+        x2: 'upper',
+        stroke: 'currentColor',
+        strokeWidth: (d: (typeof cells)[number]) => (d.primary ? 2.4 : 1.1),
+      }),
       Plot.dot(cells, {
         fy: 'panel',
         y: 'words',
