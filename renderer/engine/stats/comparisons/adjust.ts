@@ -44,13 +44,15 @@ export function adjustFamily(
 ): Adjusted[] {
   const alpha = 1 - confidence;
   const count = raw.length;
-  // The range and Dunnett quantiles cost most, and the comparisons of a fit often share their df.
+  // The range and Dunnett quantiles cost most, and the comparisons of a fit often share their df,
+  // approximate ones up to rounding.
   const quantiles = new Map<number, number>();
-  const quantile = (df: number, compute: () => number): number => {
-    const known = quantiles.get(df);
+  const quantile = (df: number, compute: (shared: number) => number): number => {
+    const shared = Number(df.toPrecision(12));
+    const known = quantiles.get(shared);
     if (known !== undefined) return known;
-    const value = compute();
-    quantiles.set(df, value);
+    const value = compute(shared);
+    quantiles.set(shared, value);
     return value;
   };
   const single = raw.map(({ statistic, df }) => tTwoSided(statistic, df));
@@ -62,12 +64,13 @@ export function adjustFamily(
         return {
           p: studentizedRangeUpper(Math.abs(statistic) * Math.SQRT2, family.means, df),
           reach:
-            quantile(df, () => studentizedRangeQuantileUpper(alpha, family.means, df)) / Math.SQRT2,
+            quantile(df, (shared) => studentizedRangeQuantileUpper(alpha, family.means, shared)) /
+            Math.SQRT2,
         };
       case 'dunnett':
         return {
           p: dunnettUpper(Math.abs(statistic), family.loadings, df),
-          reach: quantile(df, () => dunnettQuantileUpper(alpha, family.loadings, df)),
+          reach: quantile(df, (shared) => dunnettQuantileUpper(alpha, family.loadings, shared)),
         };
       case 'holm':
         return { p: stepped[i] ?? 1, reach: tQuantileUpper(alpha / 2 / count, df) };

@@ -36,21 +36,43 @@ function rangeLower(w: number, groups: number): number {
   return groups * sum * h;
 }
 
-/** P(range > w) = k ∫ φ(z) {Φ(z)^(k−1) − [Φ(z) − Φ(z − w)]^(k−1)} dz, every term positive. */
-function rangeUpper(w: number, groups: number): number {
+/** 1 − (1 − r)^n without the loss of digits that the difference would bring. */
+function leastOne(r: number, n: number): number {
+  if (n > 16) return -Math.expm1(n * Math.log1p(-r));
+  let sum = 1;
+  for (let k = 1; k < n; k++) sum = 1 + (1 - r) * sum;
+  return r * sum;
+}
+
+/** φ underflows beyond it. */
+const FARTHEST = 39;
+
+/**
+ * P(range > w) = k ∫ φ(z) {Φ(z)^(k−1) − [Φ(z) − Φ(z − w)]^(k−1)} dz, every term positive, as a
+ * function of w. What does not depend on w is tabled once.
+ */
+function rangeUpperOf(groups: number): (w: number) => number {
   const h = innerStep(groups);
   const n = groups - 1;
-  const from = w / 2 - REACH;
-  const steps = Math.ceil((2 * REACH) / h);
-  let sum = 0;
-  for (let i = 0; i <= steps; i++) {
-    const z = from + i * h;
-    const below = phi(z);
-    if (below === 0) continue;
-    const ratio = Math.min(1, phi(z - w) / below);
-    sum += normalDensity(z) * wholePower(below, n) * -Math.expm1(n * Math.log1p(-ratio));
+  const count = Math.ceil((FARTHEST + REACH) / h);
+  const below = new Float64Array(count);
+  const weight = new Float64Array(count);
+  for (let i = 0; i < count; i++) {
+    const z = -REACH + i * h;
+    below[i] = phi(z);
+    weight[i] = normalDensity(z) * wholePower(below[i] ?? 0, n);
   }
-  return groups * sum * h;
+  return (w) => {
+    // The integrand lies around w / 2.
+    const first = Math.floor(w / 2 / h);
+    const last = Math.min(count - 1, first + Math.ceil((2 * REACH) / h));
+    let sum = 0;
+    for (let i = first; i <= last; i++) {
+      const ratio = phi(-REACH + i * h - w) / (below[i] ?? 1);
+      sum += (weight[i] ?? 0) * leastOne(Math.min(1, ratio), n);
+    }
+    return groups * sum * h;
+  };
 }
 
 function lowerTail(q: number, groups: number, df: number): number {
@@ -71,23 +93,36 @@ function lowerTail(q: number, groups: number, df: number): number {
   return averageOverScale(df, (s) => rangeLower(q * s, groups), best, power);
 }
 
-function upperTail(q: number, groups: number, df: number): number {
-  if (df === Infinity) return rangeUpper(q, groups);
+function upperTail(
+  q: number,
+  groups: number,
+  df: number,
+  rangeUpper: (w: number) => number,
+): number {
+  if (df === Infinity) return rangeUpper(q);
   // P(range > w) ~ exp(−w²/4), so that f(s) P(range > q s) peaks below s = 1.
   const peak = Math.sqrt(df / (df + (q * q) / 2));
-  return averageOverScale(df, (s) => rangeUpper(q * s, groups), peak, groups - 1);
+  return averageOverScale(df, (s) => rangeUpper(q * s), peak, groups - 1);
 }
 
-/** Both tails of the studentized range; the larger one is formed from the smaller. */
-function studentizedRangeTails(q: number, groups: number, df: number): Tails {
-  if (q <= 0) return { lower: 0, upper: 1 };
-  if (q === Infinity) return { lower: 1, upper: 0 };
+/** Both tails of the studentized range at q; the larger one is formed from the smaller. */
+function studentizedRangeTails(groups: number, df: number): (q: number) => Tails {
   // Two means: q² = 2 t² = 2 F.
-  if (groups === 2) return fTails((q * q) / 2, 1, df);
-  const upper = upperTail(q, groups, df);
-  if (upper < 0.5) return { lower: 1 - upper, upper };
-  const lower = lowerTail(q, groups, df);
-  return { lower, upper: 1 - lower };
+  if (groups === 2) return ofPositive((q) => fTails((q * q) / 2, 1, df));
+  const rangeUpper = rangeUpperOf(groups);
+  return ofPositive((q) => {
+    const upper = upperTail(q, groups, df, rangeUpper);
+    if (upper < 0.5) return { lower: 1 - upper, upper };
+    const lower = lowerTail(q, groups, df);
+    return { lower, upper: 1 - lower };
+  });
+}
+
+function ofPositive(tails: (q: number) => Tails): (q: number) => Tails {
+  return (q) => {
+    if (q <= 0) return { lower: 0, upper: 1 };
+    return q === Infinity ? { lower: 1, upper: 0 } : tails(q);
+  };
 }
 
 function check(where: string, groups: number, df: number): void {
@@ -105,20 +140,20 @@ function check(where: string, groups: number, df: number): void {
 export function studentizedRangeLower(q: number, groups: number, df: number): number {
   check('studentizedRangeLower', groups, df);
   requireNumber('studentizedRangeLower', 'q', q);
-  return reportable(studentizedRangeTails(q, groups, df).lower);
+  return reportable(studentizedRangeTails(groups, df)(q).lower);
 }
 
 /** P(Q > q) of the studentized range: the Tukey–Kramer p value at q = √2 |t|. */
 export function studentizedRangeUpper(q: number, groups: number, df: number): number {
   check('studentizedRangeUpper', groups, df);
   requireNumber('studentizedRangeUpper', 'q', q);
-  return reportable(studentizedRangeTails(q, groups, df).upper);
+  return reportable(studentizedRangeTails(groups, df)(q).upper);
 }
 
 function quantile(p: number, groups: number, df: number, tail: 'lower' | 'upper'): number {
   if (p === 0) return tail === 'lower' ? 0 : Infinity;
   if (p === 1) return tail === 'lower' ? Infinity : 0;
-  return positiveQuantile((q) => studentizedRangeTails(q, groups, df), p, tail, 3);
+  return positiveQuantile(studentizedRangeTails(groups, df), p, tail, 3);
 }
 
 /** The q with P(Q ≤ q) = p. */
