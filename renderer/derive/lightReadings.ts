@@ -3,7 +3,12 @@ import type { LightReading } from '../../shared-types/light';
 import type { Plan } from '../../shared-types/plan';
 import { codeBook, isBlank, readNumber, readTable, type TextTable } from '../document/records';
 import { canopyHeightMm } from '../engine/geometry';
-import { readingPpfd, type Calibration, type CheckedReading } from '../engine/light';
+import {
+  readingPpfd,
+  withheldNotice,
+  type Calibration,
+  type CheckedReading,
+} from '../engine/light';
 import { potLightOf } from './light';
 import { ownFrom, rounded, say } from '../words';
 
@@ -234,6 +239,24 @@ export function calibrationsOf(plan: Plan): { shelfNumber: number; calibration: 
   return plan.rack.shelves.flatMap((shelf) => {
     const calibration = calibrations.get(shelf.id);
     return calibration ? [{ shelfNumber: shelf.number, calibration }] : [];
+  });
+}
+
+/** Calibrations that are too strange to be followed, by shelf, each with the reason in words. */
+export function withheldOf(
+  plan: Plan,
+): { shelfNumber: number; calibration: Calibration; reason: string }[] {
+  const { withheld } = potLightOf(plan);
+  return plan.rack.shelves.flatMap((shelf) => {
+    const calibration = withheld.get(shelf.id);
+    if (!calibration?.implausible) return [];
+    const { text } = withheldNotice(
+      shelf,
+      plan.light,
+      calibration.implausible,
+      plan.display.lengths,
+    );
+    return [{ shelfNumber: shelf.number, calibration, reason: text }];
   });
 }
 

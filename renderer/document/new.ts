@@ -153,7 +153,7 @@ export function newGrid(
 export function newLampKind(id: string): LampKind {
   return {
     id,
-    name: 'LED strip 1200 mm',
+    name: 'LED strip',
     shape: 'strip',
     lengthMm: 1150,
     widthMm: 20,

@@ -8,6 +8,7 @@ import {
   potLightOf,
   potsOf,
   trialDaysOf,
+  withheldOf,
   type GroupedBy,
   type Interval,
   type LightGroup,
@@ -58,10 +59,14 @@ export const lightVerb: Verb = {
       blocks: groups(plan, 'block'),
       treatments: groups(plan, 'treatment'),
       calibration: calibrations(plan),
+      withheld: withheldOf(plan).map(({ reason, ...of }) => ({ ...fitted(of), reason })),
       overTrial: overTrial(plan),
       energy: energy(plan),
       problems: Object.fromEntries(
-        [...light.problems].map(([id, text]) => [`shelf ${numberOf.get(id) ?? id}`, text]),
+        [...light.problems].map(([id, problem]) => [
+          `shelf ${numberOf.get(id) ?? id}`,
+          problem(plan.display.lengths),
+        ]),
       ),
     };
   },
@@ -85,7 +90,7 @@ function table(plan: Plan, pots: ReturnType<typeof potRows>): Text {
     if (!shelf || shelf.trays.length === 0) continue;
     throw new BatchError(
       `shelf ${shelf.number}`,
-      `its light cannot be computed: ${problem}`,
+      `its light cannot be computed: ${problem(plan.display.lengths)}`,
       'a shelf whose light can be computed is expected (without --csv the other shelves are given)',
     );
   }
@@ -158,8 +163,11 @@ function groups(plan: Plan, by: Extract<GroupedBy, 'block' | 'treatment'>) {
   }));
 }
 
-function calibrations(plan: Plan) {
-  return calibrationsOf(plan).map(({ shelfNumber, calibration }) => ({
+const calibrations = (plan: Plan) => calibrationsOf(plan).map(fitted);
+
+/** What readings say of a shelf, whether it is followed or withheld. */
+function fitted({ shelfNumber, calibration }: ReturnType<typeof calibrationsOf>[number]) {
+  return {
     shelf: shelfNumber,
     factors: calibration.scales.map(({ group, scale }) => ({ group, factor: scale })),
     groups_told_apart: calibration.separate,
@@ -176,7 +184,7 @@ function calibrations(plan: Plan) {
       outlier: reading.wild,
       unusable: reading.unusable,
     })),
-  }));
+  };
 }
 
 /** With the plan's rota of tray moves; null where it has none. */

@@ -11,7 +11,9 @@ import {
   type BaySize,
   type Cuts,
 } from './bay';
-import { figure } from '../../words';
+import { figure, say } from '../../words';
+import { placeInWords } from './figures';
+import { LightProblem } from './problem';
 import { directAtPoints, readyLamps, type PointMm, type ReadyLamp } from './direct';
 
 /** How a shelf's light is computed. */
@@ -100,11 +102,13 @@ function finite(ppfd: Float64Array, points: readonly PointMm[]): Float64Array {
   const at = ppfd.findIndex((value) => !(value <= MOST_PPFD));
   const point = points[at];
   if (!point) return ppfd;
-  const place = [point.xMm, point.yMm, point.zMm].map((mm) => figure(mm)).join(', ');
-  throw new Error(
-    `${figure(ppfd[at] ?? NaN)} µmol m⁻² s⁻¹ at ${place} mm, where a lamp touches the canopy; ` +
-      `at most ${MOST_PPFD} is expected`,
-  );
+  const words = (place: string) =>
+    `${figure(ppfd[at] ?? NaN)} µmol m⁻² s⁻¹ ${place}where a lamp touches the canopy; ` +
+    `at most ${MOST_PPFD} is expected`;
+  throw new LightProblem(words(''), (lengths) => {
+    const height = say('length', lengths, point.zMm);
+    return words(`at ${placeInWords(point.xMm, point.yMm, lengths)}, ${height} high, `);
+  });
 }
 
 type Reflected = (points: readonly PointMm[], scaleOf: (group: string) => number) => Float64Array;

@@ -6,6 +6,7 @@ import type { PointMm } from './direct';
 import { dli } from './dli';
 import { doubtOf, type Doubt } from './doubt';
 import { evenness, type Evenness } from './evenness';
+import { problemWords, type ProblemWords } from './problem';
 import { shelfLight, type LightSource } from './shelfLight';
 
 export interface PotLightValue {
@@ -41,7 +42,7 @@ export interface PotLight {
   /** Ids of readings taken of other lamps or surfaces than are there now. */
   outdated: ReadonlySet<string>;
   /** Why a shelf's light cannot be computed, by shelf id. */
-  problems: ReadonlyMap<string, string>;
+  problems: ReadonlyMap<string, ProblemWords>;
 }
 
 /** What the light at the pots rests on besides the rack. */
@@ -82,8 +83,7 @@ export function shelfPotLight(
   try {
     return computedPotLight(shelf, lampKinds, lightPlan, options);
   } catch (error) {
-    const problem = error instanceof Error ? error.message : String(error);
-    return { ...mergedPotLight([]), problems: new Map([[shelf.id, problem]]) };
+    return { ...mergedPotLight([]), problems: new Map([[shelf.id, problemWords(error)]]) };
   }
 }
 

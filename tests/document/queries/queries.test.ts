@@ -22,7 +22,7 @@ describe('names', () => {
     ['tray:t2', 'tray 2A'],
     ['pot:t2:2:3', 'pot 2A-B3'],
     ['lamp:l1', 'lamp 1 over shelf 1'],
-    ['lampKind:k1', 'LED strip 1200 mm'],
+    ['lampKind:k1', 'LED strip'],
     ['factor:f1', 'factor light'],
     ['level:v4', 'level clay'],
     ['measurement:m1', 'fresh weight at start'],
@@ -42,10 +42,7 @@ describe('names', () => {
 describe('places', () => {
   it.each<[PropertyKey[], string]>([
     [['rack', 'shelves', 1, 'trays', 0, 'grid', 'pitchXMm'], 'Tray 2A, grid pitch x (mm)'],
-    [
-      ['rack', 'lampKinds', 0, 'output', 'efficacyUmolJ'],
-      'LED strip 1200 mm, output efficacy (µmol/J)',
-    ],
+    [['rack', 'lampKinds', 0, 'output', 'efficacyUmolJ'], 'LED strip, output efficacy (µmol/J)'],
     [['trial', 'factors', 0, 'levels', 1, 'name'], 'Level low, name'],
     [['records', 'values', 'm1', 't2:1:3'], 'Records values m1 2A-A3'],
     [['light', 'photoperiodHours'], 'Light photoperiod (hours)'],

@@ -27,6 +27,24 @@ type Ranged = Figures & {
   mean_highest: number | null;
   without_guards: Figures | null;
 };
+interface Fitted {
+  shelf: number;
+  factors: { group: string; factor: number }[];
+  groups_told_apart: boolean;
+  surface: string;
+  readings_used: number;
+  rms_percent: number;
+  left_out_error_percent: number | null;
+  readings: {
+    reading: string;
+    measured: number;
+    estimated: number;
+    calibrated: number | null;
+    off_percent: number | null;
+    outlier: boolean;
+    unusable: string | null;
+  }[];
+}
 interface Answer {
   pots: {
     pot: string;
@@ -44,24 +62,8 @@ interface Answer {
   trays: (Ranged & { tray: string })[];
   blocks: (Ranged & { block: string })[];
   treatments: (Ranged & { treatment: string })[];
-  calibration: {
-    shelf: number;
-    factors: { group: string; factor: number }[];
-    groups_told_apart: boolean;
-    surface: string;
-    readings_used: number;
-    rms_percent: number;
-    left_out_error_percent: number | null;
-    readings: {
-      reading: string;
-      measured: number;
-      estimated: number;
-      calibrated: number | null;
-      off_percent: number | null;
-      outlier: boolean;
-      unusable: string | null;
-    }[];
-  }[];
+  calibration: Fitted[];
+  withheld: (Fitted & { reason: string })[];
   overTrial: {
     days: number;
     as_drawn: Figures;
@@ -310,6 +312,28 @@ describe('light from the shell: meter readings', () => {
     expect(fit?.readings[1]?.measured).toBeCloseTo(0.8 * at(100, 300), 6);
     expect(fit?.readings[1]?.estimated).toBeCloseTo(at(100, 300), 5);
     expect(fit?.readings.every((r) => r.unusable === null)).toBe(true);
+  });
+
+  it('too strange to be believed are withheld, and listed with the reason', async () => {
+    // A slip of ten throughout.
+    const readings = places.map((_, i) =>
+      reading(i, { value: 8 * at(places[i]?.x ?? 0, places[i]?.y ?? 0) }),
+    );
+    const found = await answerOf(planOf([bare], [lumens], { readings }));
+    expect(found.shelves[0]?.source).toBe('estimated');
+    expect(found.calibration).toEqual([]);
+    expect(found.withheld).toEqual([
+      expect.objectContaining({
+        shelf: 1,
+        readings_used: 15,
+        reason:
+          'The readings of shelf 1 put its lamps at 8 times their figures; 0.5 to 1.5 times is ' +
+          'usual. Its light stays estimated until this is settled.',
+      }),
+    ]);
+    expect(found.withheld[0]?.factors[0]?.factor).toBeCloseTo(8, 6);
+    const sound = await answerOf(planOf([bare], [lumens], { readings: [reading(0), reading(4)] }));
+    expect([sound.withheld, sound.calibration.length]).toEqual([[], 1]);
   });
 
   it('on one shelf leave the other estimated', async () => {

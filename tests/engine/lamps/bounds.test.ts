@@ -184,7 +184,8 @@ describe('figures of a lamp kind', () => {
           lightPlan(),
         );
         // A lamp in the canopy may have no light that can be told; then it says so.
-        for (const problem of light.problems.values()) expect(problem).toContain('expected');
+        for (const problem of light.problems.values())
+          expect(problem('metric')).toContain('expected');
         for (const { ppfdUmol } of light.pots.values())
           expect(Number.isFinite(ppfdUmol)).toBe(true);
         for (const { evenness } of light.shelves.values()) {

@@ -149,6 +149,6 @@ describe('reflected light on a shelf', () => {
       { shelves: [{ ...bay, reflectances: mirror }], lampKinds: kinds },
       lightPlan(),
     );
-    expect(light.problems.get('s1')).toContain('one that absorbs is expected');
+    expect(light.problems.get('s1')?.('metric')).toContain('one that absorbs is expected');
   });
 });

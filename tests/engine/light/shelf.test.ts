@@ -115,7 +115,7 @@ describe('light at the pots', () => {
       trays: [tray({ id: 't2' })],
     });
     const light = potLight({ shelves: [bay, broken], lampKinds: kinds }, lightPlan());
-    expect(light.problems.get('s2')).toContain('kind k9');
+    expect(light.problems.get('s2')?.('metric')).toContain('kind k9');
     expect(light.pots.size).toBe(18);
     expect(light.shelves.has('s2')).toBe(false);
   });

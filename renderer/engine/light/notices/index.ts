@@ -7,6 +7,8 @@ import { efficacyNotices, photoperiodNotices, problemNotices } from './lamps';
 import { outdatedNotices, outlierNotices, unreadNotices } from './readings';
 import { rotaNotices } from './rota';
 
+export { withheldNotice } from './readings';
+
 /**
  * Everything doubtful about the plan's light. `light` may be passed where it has been computed
  * already; blocks are judged where the plan holds a layout. Silent about trays without pots and
@@ -20,7 +22,7 @@ export function lightNotices(
   const lengths = plan.display?.lengths ?? 'metric';
   const lit = plan.rack.shelves.filter((shelf) => shelf.lamps.length > 0);
   return [
-    ...problemNotices(plan.rack, lit, at),
+    ...problemNotices(plan.rack, lit, at, lengths),
     ...plan.rack.lampKinds.flatMap(efficacyNotices),
     ...plan.rack.lampKinds.flatMap(lumensNotices),
     ...photoperiodNotices(plan.light, lit),

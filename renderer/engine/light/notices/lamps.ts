@@ -10,10 +10,15 @@ import {
 import { shelvesInWords } from '../figures';
 import type { PotLight } from '../potLight';
 import { notice } from './notice';
-import { figure } from '../../../words';
+import { figure, type UnitSystem } from '../../../words';
 
 /** One notice a broken file, whichever shelves it darkens; and what else stops a shelf. */
-export function problemNotices(rack: Rack, lit: readonly Shelf[], light: PotLight): Notice[] {
+export function problemNotices(
+  rack: Rack,
+  lit: readonly Shelf[],
+  light: PotLight,
+  lengths: UnitSystem,
+): Notice[] {
   const darkened = new Set<string>();
   const files = rack.lampKinds.flatMap((kind) => {
     const { emission } = kind;
@@ -42,7 +47,7 @@ export function problemNotices(rack: Rack, lit: readonly Shelf[], light: PotLigh
         'light-not-computable',
         'stop',
         [`shelf:${shelf.id}`],
-        `The light of shelf ${shelf.number} cannot be computed: ${problem}.`,
+        `The light of shelf ${shelf.number} cannot be computed: ${problem(lengths)}.`,
         'Correct what is named; until then the shelf has no light figures.',
       ),
     ];

@@ -21,7 +21,7 @@ export function outlierNotices(
     ({ wild, unusable }) => wild || (unusable !== null && unusable !== BEFORE_CHANGE),
   );
   const told = withheld?.implausible
-    ? [implausibleNotice(shelf, light, withheld.implausible, lengths)]
+    ? [withheldNotice(shelf, light, withheld.implausible, lengths)]
     : [];
   return told.concat(
     doubtful.map((found) => {
@@ -53,8 +53,8 @@ export function outlierNotices(
   );
 }
 
-/** Readings that would change the estimate more than lamps ever do: they are not followed. */
-function implausibleNotice(
+/** Why the readings of a shelf are not followed: they would change it more than lamps ever do. */
+export function withheldNotice(
   shelf: Shelf,
   light: LightPlan,
   why: Implausible,
