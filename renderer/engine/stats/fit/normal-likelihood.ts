@@ -1,23 +1,21 @@
 import { factorise } from '../linear';
 import type { Matrix } from '../model';
 
-interface NormalModel {
-  /** Fixed part, its first column the intercept. */
-  x: Matrix;
-  y: Float64Array;
+interface Variances {
   units: readonly { codes: Int32Array; variance: number }[];
   /** Independent effects of one variance: `count` columns, each of length n, one after another. */
   effects: readonly { count: number; rows: Float64Array; variance: number }[];
   residual: number;
 }
 
-/**
- * log N(y; Xβ̂, V) with V = Σ σ²ZZᵀ + σ²I and β̂ by generalised least squares, and the rank of X:
- * V = LLᵀ, then least squares on L⁻¹[X y]. Takes n³/6 operations. null where V is singular.
- */
-export function normalLogLik(model: NormalModel): { logLik: number; rank: number } | null {
-  const { x, y, units, effects, residual } = model;
-  const n = x.rows;
+interface NormalModel extends Variances {
+  /** Fixed part, its first column the intercept. */
+  x: Matrix;
+  y: Float64Array;
+}
+
+/** V = Σ σ²ZZᵀ + σ²I of n rows, row major; only its lower triangle is filled. */
+export function covarianceOf({ units, effects, residual }: Variances, n: number): Float64Array {
   const v = new Float64Array(n * n);
   for (let i = 0; i < n; i++) {
     for (let j = 0; j <= i; j++) {
@@ -37,6 +35,17 @@ export function normalLogLik(model: NormalModel): { logLik: number; rank: number
       }
     }
   }
+  return v;
+}
+
+/**
+ * log N(y; Xβ̂, V) with V = Σ σ²ZZᵀ + σ²I and β̂ by generalised least squares, and the rank of X:
+ * V = LLᵀ, then least squares on L⁻¹[X y]. Takes n³/6 operations. null where V is singular.
+ */
+export function normalLogLik(model: NormalModel): { logLik: number; rank: number } | null {
+  const { x, y } = model;
+  const n = x.rows;
+  const v = covarianceOf(model, n);
   let logDet = 0;
   for (let i = 0; i < n; i++) {
     for (let j = 0; j <= i; j++) {

@@ -4,16 +4,19 @@ import {
   countArrangements,
   drawAll,
   drawRandom,
+  glsStatistic,
   MOST_ARRANGEMENTS,
   planRedraw,
   redrawStatistic,
 } from '../redraw';
+import { nullCovariance } from './null-covariance';
 import { listWords } from './words';
 import { figures } from '../../../words';
 
 /**
- * Randomisation test: the F of a term, least squares on the fixed part of the model, under
- * redrawn labels. Throws where `all` asks for more arrangements than can be listed.
+ * Randomisation test: the F of a term under redrawn labels; by least squares on the fixed part of
+ * the model, or, with a smooth surface or likeness of neighbours, by generalised least squares with
+ * the variance parameters estimated once without the treatments. Throws where `all` asks for more arrangements than can be listed.
  */
 export function runRedraw(
   request: FitRequest,
@@ -23,7 +26,11 @@ export function runRedraw(
 ): { result: NonNullable<FitResult['redraw']>; method: string[] } {
   const plan = planRedraw(request, redraw, table, design);
   const term = design.terms[plan.term]?.name ?? '';
-  const statistic = redrawStatistic(design, plan, request.tests);
+  const model = request.position?.model;
+  const placed = model === 'smooth' || model === 'ar1';
+  const statistic = placed
+    ? glsStatistic(design, plan, request.tests, nullCovariance(request, table))
+    : redrawStatistic(design, plan, request.tests);
   const exact = redraw.runs === 'all';
   if (exact) {
     const arrangements = countArrangements(plan);
@@ -50,7 +57,11 @@ export function runRedraw(
       term,
     },
     method: [
-      `Randomisation test of ${term} by its F (least squares, fixed part of the model): the ` +
+      `Randomisation test of ${term} by its F (${
+        placed
+          ? 'generalised least squares, variance parameters estimated once without the treatments'
+          : 'least squares, fixed part of the model'
+      }): the ` +
         `labels of ${listWords(plan.moved)} moved between ${unit}${within}, ` +
         (exact ? `all ${runs} arrangements.` : `${runs} random arrangements.`),
     ],

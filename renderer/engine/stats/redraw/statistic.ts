@@ -1,8 +1,8 @@
-import { designMatrix } from '../design';
 import type { Design } from '../design';
 import { termColumnSets } from '../hypotheses';
 import type { TestOrder } from '../hypotheses';
 import { factorise, mean, selectColumns } from '../linear';
+import { movingRows, sweep } from './moving';
 import type { RedrawPlan } from './plan';
 
 /**
@@ -52,28 +52,7 @@ export function redrawStatistic(
   basis.applyQ(left);
   const total = left.reduce((sum, value) => sum + value * value, 0);
 
-  // Per label and row: which scanned columns are not zero there, and their values.
-  const places: Int32Array[][] = [];
-  const values: Float64Array[][] = [];
-  for (const label of plan.labels) {
-    const factors = new Map(design.factors);
-    plan.moved.forEach((name, m) => {
-      const factor = design.factors.get(name);
-      if (factor) factors.set(name, { ...factor, codes: new Int32Array(n).fill(label[m] ?? 0) });
-    });
-    const x = designMatrix({ ...design, factors }, n, order === 'marginal' ? 'sum' : 'reference');
-    const rowPlaces: Int32Array[] = [];
-    const rowValues: Float64Array[] = [];
-    for (let i = 0; i < n; i++) {
-      const filled = scanned.flatMap((j, a) => (x.data[i * x.columns + j] === 0 ? [] : [a]));
-      rowPlaces.push(Int32Array.from(filled));
-      rowValues.push(
-        Float64Array.from(filled, (a) => x.data[i * x.columns + (scanned[a] ?? 0)] ?? 0),
-      );
-    }
-    places.push(rowPlaces);
-    values.push(rowValues);
-  }
+  const { places, values } = movingRows(design, plan, order, scanned);
 
   const alongAt = d * d;
   const responseAt = alongAt + q * d;
@@ -122,30 +101,9 @@ export function redrawStatistic(
           cross[a * d + b] = value;
         }
       }
-      let explained = 0;
-      let own = 0;
-      let ownDf = 0;
-      let rank = q;
-      for (let a = 0; a < d; a++) {
-        const pivot = cross[a * d + a] ?? 0;
-        if (pivot <= 1e-9 * (sums[a * d + a] ?? 0)) continue;
-        rank++;
-        const g = response[a] ?? 0;
-        const part = (g * g) / pivot;
-        explained += part;
-        if (a >= ownFrom && a < ownTo) {
-          own += part;
-          ownDf++;
-        }
-        for (let b = a + 1; b < d; b++) {
-          const factor = (cross[b * d + a] ?? 0) / pivot;
-          if (factor === 0) continue;
-          response[b] = (response[b] ?? 0) - factor * g;
-          for (let c = b; c < d; c++) {
-            cross[c * d + b] = (cross[c * d + b] ?? 0) - factor * (cross[c * d + a] ?? 0);
-          }
-        }
-      }
+      const found = sweep(cross, response, (a) => sums[a * d + a] ?? 0, ownFrom, ownTo);
+      const { explained, own, ownDf } = found;
+      const rank = q + found.rank;
       const df = n - rank;
       const error = total - explained;
       if (ownDf === 0 || df < 1) return 0;

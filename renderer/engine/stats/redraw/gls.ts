@@ -1,0 +1,150 @@
+import type { Design } from '../design';
+import { termColumnSets } from '../hypotheses';
+import type { TestOrder } from '../hypotheses';
+import { factorise, mean, selectColumns } from '../linear';
+import { choleskyInPlace, solveLowerRows } from '../mixed/cholesky';
+import { movingRows, sweep } from './moving';
+import type { RedrawPlan } from './plan';
+import type { RedrawStatistic } from './statistic';
+
+/** How rows vary together, whatever is drawn on them. */
+interface KnownCovariance {
+  /** Row major, lower triangle. */
+  readonly v: Float64Array;
+  /** Fixed columns beside those of the design. */
+  readonly trends: readonly Float64Array[];
+}
+
+/**
+ * The F of a term by generalised least squares with a covariance V that redraws leave as it is:
+ * what the term adds, over its df. With P = V⁻¹ − V⁻¹X₀(XᵀV⁻¹X₀)⁻X₀ᵀV⁻¹, X₀ the columns that stay,
+ * every redraw needs only ZᵀPZ and ZᵀPy of the columns Z that move.
+ *
+ * Rows that are alike hang together under V, so that units cannot add to sums one by one: the sums
+ * are the labels of the units, plus 1.
+ */
+export function glsStatistic(
+  design: Design,
+  plan: RedrawPlan,
+  order: TestOrder,
+  { v, trends }: KnownCovariance,
+): RedrawStatistic {
+  const n = design.y.length;
+  const columns = termColumnSets(design, order)[plan.term];
+  if (!columns) throw new Error('redraw: the term is not in the design');
+  const moves = design.columns.map((column) => plan.moved.some((name) => column.levels.has(name)));
+  const stay = columns.before.filter((j) => !moves[j]);
+  const others = columns.before.filter((j) => moves[j]);
+  const scanned = [...others, ...columns.own];
+  const d = scanned.length;
+  const centre = mean(design.y);
+  const fixed = selectColumns(columns.x, stay);
+  const { p, py, size } = projection(
+    v,
+    fixed,
+    trends,
+    Float64Array.from(design.y, (y) => y - centre),
+  );
+  const { places, values } = movingRows(design, plan, order, scanned);
+
+  const along = new Float64Array(d * n);
+  const cross = new Float64Array(d * d);
+  const response = new Float64Array(d);
+  const sizes = new Float64Array(d);
+  return {
+    size: plan.unitRows.length,
+    addUnit(sums, unit, label) {
+      sums[unit] = label + 1;
+    },
+    f(sums) {
+      along.fill(0);
+      cross.fill(0);
+      response.fill(0);
+      sizes.fill(0);
+      const eachCell = (visit: (row: number, column: number, value: number) => void): void => {
+        plan.unitRows.forEach((rows, unit) => {
+          const label = (sums[unit] ?? 0) - 1;
+          for (const i of rows) {
+            const at = places[label]?.[i];
+            const value = values[label]?.[i];
+            if (!at || !value) continue;
+            for (let s = 0; s < at.length; s++) visit(i, at[s] ?? 0, value[s] ?? 0);
+          }
+        });
+      };
+      eachCell((i, a, value) => {
+        response[a] = (response[a] ?? 0) + value * (py[i] ?? 0);
+        sizes[a] = (sizes[a] ?? 0) + value * value * (size[i] ?? 0);
+        const from = i * n;
+        const to = a * n;
+        for (let j = 0; j < n; j++) {
+          along[to + j] = (along[to + j] ?? 0) + value * (p[from + j] ?? 0);
+        }
+      });
+      eachCell((i, a, value) => {
+        for (let b = 0; b <= a; b++) {
+          cross[a * d + b] = (cross[a * d + b] ?? 0) + value * (along[b * n + i] ?? 0);
+        }
+      });
+      const { own, ownDf } = sweep(cross, response, (a) => sizes[a] ?? 0, others.length, d);
+      return ownDf === 0 ? 0 : own / ownDf;
+    },
+  };
+}
+
+/** P, P y and the diagonal of V⁻¹. Throws where V is singular. */
+function projection(
+  v: Float64Array,
+  fixed: { columns: number; data: Float64Array },
+  trends: readonly Float64Array[],
+  y: Float64Array,
+): { p: Float64Array; py: Float64Array; size: Float64Array } {
+  const n = y.length;
+  const factor = v.slice();
+  if (!choleskyInPlace(factor, n)) {
+    throw new Error(
+      'redraw: the likeness of neighbours leaves no variation between them to judge by',
+    );
+  }
+  // Row k holds column k of L⁻¹ times the k-th of: the unit vectors, then the columns that stay.
+  const inverse = new Float64Array(n * n);
+  for (let i = 0; i < n; i++) inverse[i * n + i] = 1;
+  solveLowerRows(factor, n, inverse, n);
+  const kept = new Float64Array((fixed.columns + trends.length) * n);
+  for (let j = 0; j < fixed.columns; j++) {
+    for (let i = 0; i < n; i++) kept[j * n + i] = fixed.data[i * fixed.columns + j] ?? 0;
+  }
+  trends.forEach((trend, k) => kept.set(trend, (fixed.columns + k) * n));
+  const count = fixed.columns + trends.length;
+  solveLowerRows(factor, n, kept, count);
+  const white = new Float64Array(n * count);
+  for (let j = 0; j < count; j++) {
+    for (let i = 0; i < n; i++) white[i * count + j] = kept[j * n + i] ?? 0;
+  }
+  const basis = factorise({ rows: n, columns: count, data: white });
+  const size = new Float64Array(n);
+  for (let i = 0; i < n; i++) {
+    const own = inverse.subarray(i * n, (i + 1) * n);
+    size[i] = own.reduce((sum, value) => sum + value * value, 0);
+    basis.applyQt(own);
+    own.fill(0, 0, basis.rank);
+  }
+  const p = new Float64Array(n * n);
+  const py = new Float64Array(n);
+  for (let i = 0; i < n; i++) {
+    for (let j = 0; j <= i; j++) {
+      let sum = 0;
+      for (let k = basis.rank; k < n; k++) {
+        sum += (inverse[i * n + k] ?? 0) * (inverse[j * n + k] ?? 0);
+      }
+      p[i * n + j] = sum;
+      p[j * n + i] = sum;
+    }
+  }
+  for (let i = 0; i < n; i++) {
+    let sum = 0;
+    for (let j = 0; j < n; j++) sum += (p[i * n + j] ?? 0) * (y[j] ?? 0);
+    py[i] = sum;
+  }
+  return { p, py, size };
+}

@@ -1,0 +1,90 @@
+import { designMatrix } from '../design';
+import type { Design } from '../design';
+import type { TestOrder } from '../hypotheses';
+import type { RedrawPlan } from './plan';
+
+/** By label and row of the design: which of the columns are not zero there, and their values. */
+export interface MovingRows {
+  readonly places: readonly (readonly Int32Array[])[];
+  readonly values: readonly (readonly Float64Array[])[];
+}
+
+/** The rows of design columns `scanned` under each label, in the coding of the test. */
+export function movingRows(
+  design: Design,
+  plan: RedrawPlan,
+  order: TestOrder,
+  scanned: readonly number[],
+): MovingRows {
+  const n = design.y.length;
+  const places: Int32Array[][] = [];
+  const values: Float64Array[][] = [];
+  for (const label of plan.labels) {
+    const factors = new Map(design.factors);
+    plan.moved.forEach((name, m) => {
+      const factor = design.factors.get(name);
+      if (factor) factors.set(name, { ...factor, codes: new Int32Array(n).fill(label[m] ?? 0) });
+    });
+    const x = designMatrix({ ...design, factors }, n, order === 'marginal' ? 'sum' : 'reference');
+    const rowPlaces: Int32Array[] = [];
+    const rowValues: Float64Array[] = [];
+    for (let i = 0; i < n; i++) {
+      const filled = scanned.flatMap((j, a) => (x.data[i * x.columns + j] === 0 ? [] : [a]));
+      rowPlaces.push(Int32Array.from(filled));
+      rowValues.push(
+        Float64Array.from(filled, (a) => x.data[i * x.columns + (scanned[a] ?? 0)] ?? 0),
+      );
+    }
+    places.push(rowPlaces);
+    values.push(rowValues);
+  }
+  return { places, values };
+}
+
+/** What columns explain one after the other. */
+export interface Swept {
+  explained: number;
+  /** Of that, by the columns from `ownFrom` to before `ownTo`. */
+  own: number;
+  ownDf: number;
+  rank: number;
+}
+
+/**
+ * Sweeps the cross products of columns (lower triangle, row major) and their products with the
+ * response, both overwritten. A column whose pivot is rounding beside `size` repeats earlier ones.
+ */
+export function sweep(
+  cross: Float64Array,
+  response: Float64Array,
+  size: (column: number) => number,
+  ownFrom: number,
+  ownTo: number,
+): Swept {
+  const d = response.length;
+  let explained = 0;
+  let own = 0;
+  let ownDf = 0;
+  let rank = 0;
+  for (let a = 0; a < d; a++) {
+    const pivot = cross[a * d + a] ?? 0;
+    if (pivot <= 1e-9 * size(a)) continue;
+    rank++;
+    const g = response[a] ?? 0;
+    const part = (g * g) / pivot;
+    explained += part;
+    if (a >= ownFrom && a < ownTo) {
+      own += part;
+      ownDf++;
+    }
+    for (let b = a + 1; b < d; b++) {
+      const factor = (cross[b * d + a] ?? 0) / pivot;
+      if (factor === 0) continue;
+      response[b] = (response[b] ?? 0) - factor * g;
+      for (let c = b; c < d; c++) {
+        cross[c * d + b] = (cross[c * d + b] ?? 0) - factor * (cross[c * d + a] ?? 0);
+      }
+    }
+  }
+  return { explained, own, ownDf, rank };
+}
