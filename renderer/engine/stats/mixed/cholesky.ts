@@ -1,12 +1,14 @@
 import { addScaled, dot } from './linalg';
 
+/** Room for four dot products, which the caller keeps for as long as its loops run. */
+const roomForFour = (): Float64Array => new Float64Array(4);
+
 /**
- * Dot products of two stretches of a with two of b: `quad` = a₀b₀, a₀b₁, a₁b₀, a₁b₁. Four products
+ * Dot products of two stretches of a with two of b, into `four`: a₀b₀, a₀b₁, a₁b₀, a₁b₁. Four products
  * at a time read every entry once for two of them, which is what large matrices spend their time on.
  */
-const quad = new Float64Array(4);
-
 function fourDots(
+  four: Float64Array,
   a: Float64Array,
   a0: number,
   a1: number,
@@ -52,10 +54,10 @@ function fourDots(
     s10 += p1 * q0;
     s11 += p1 * q1;
   }
-  quad[0] = s00 + t00;
-  quad[1] = s01 + t01;
-  quad[2] = s10 + t10;
-  quad[3] = s11 + t11;
+  four[0] = s00 + t00;
+  four[1] = s01 + t01;
+  four[2] = s10 + t10;
+  four[3] = s11 + t11;
 }
 
 /**
@@ -63,6 +65,7 @@ function fourDots(
  * number `count` of entries; L has rows of length n.
  */
 function solvePair(
+  four: Float64Array,
   factor: Float64Array,
   n: number,
   rows: Float64Array,
@@ -73,16 +76,16 @@ function solvePair(
   for (let k = 0; k < count; k += 2) {
     const first = k * n;
     const second = first + n;
-    fourDots(rows, r0, r1, factor, first, second, k);
+    fourDots(four, rows, r0, r1, factor, first, second, k);
     const below = factor[second + k] ?? 0;
     const pivot = factor[first + k] ?? 1;
     const next = factor[second + k + 1] ?? 1;
-    const x0 = ((rows[r0 + k] ?? 0) - (quad[0] ?? 0)) / pivot;
-    const x1 = ((rows[r1 + k] ?? 0) - (quad[2] ?? 0)) / pivot;
+    const x0 = ((rows[r0 + k] ?? 0) - (four[0] ?? 0)) / pivot;
+    const x1 = ((rows[r1 + k] ?? 0) - (four[2] ?? 0)) / pivot;
     rows[r0 + k] = x0;
     rows[r1 + k] = x1;
-    rows[r0 + k + 1] = ((rows[r0 + k + 1] ?? 0) - (quad[1] ?? 0) - x0 * below) / next;
-    rows[r1 + k + 1] = ((rows[r1 + k + 1] ?? 0) - (quad[3] ?? 0) - x1 * below) / next;
+    rows[r0 + k + 1] = ((rows[r0 + k + 1] ?? 0) - (four[1] ?? 0) - x0 * below) / next;
+    rows[r1 + k + 1] = ((rows[r1 + k + 1] ?? 0) - (four[3] ?? 0) - x1 * below) / next;
   }
 }
 
@@ -91,11 +94,12 @@ function solvePair(
  * LLᵀ = a. False where the matrix is not positive definite (its content is then void).
  */
 export function choleskyInPlace(a: Float64Array, n: number): boolean {
+  const four = roomForFour();
   for (let i = 0; i < n; i += 2) {
     const row = i * n;
     const pair = i + 1 < n;
     // Each row of L solves the rows above it.
-    if (pair) solvePair(a, n, a, row, row + n, i);
+    if (pair) solvePair(four, a, n, a, row, row + n, i);
     else solveOne(a, n, a, row, i);
     for (let k = i; k < Math.min(i + 2, n); k++) {
       const at = k * n;
@@ -135,11 +139,12 @@ export function solveLowerRows(
   rows: Float64Array,
   count: number,
 ): void {
+  const four = roomForFour();
   const even = n - (n & 1);
   const last = n - 1;
   let r = 0;
   for (; r + 1 < count; r += 2) {
-    solvePair(factor, n, rows, r * n, (r + 1) * n, even);
+    solvePair(four, factor, n, rows, r * n, (r + 1) * n, even);
     for (let at = r * n; even < n && at <= (r + 1) * n; at += n) {
       const value = (rows[at + last] ?? 0) - dot(factor, last * n, rows, at, last);
       rows[at + last] = value / (factor[last * n + last] ?? 1);
@@ -169,6 +174,7 @@ export function solveUpperRows(
 export function inverseFromCholesky(factor: Float64Array, n: number): Float64Array {
   // Row i of `columns` is column i of L⁻¹, so that the product L⁻ᵀL⁻¹ is dots of rows again.
   const columns = new Float64Array(n * n);
+  const four = roomForFour();
   for (let i = 0; i < n; i += 2) {
     const at = i * n;
     const pivot = factor[at + i] ?? 1;
@@ -180,17 +186,17 @@ export function inverseFromCholesky(factor: Float64Array, n: number): Float64Arr
     for (let k = i + 2; k < n; k += 2) {
       const first = k * n;
       const second = k + 1 < n ? first + n : first;
-      fourDots(columns, at + i, next + i, factor, first + i, second + i, k - i);
+      fourDots(four, columns, at + i, next + i, factor, first + i, second + i, k - i);
       const down = factor[first + k] ?? 1;
-      const x0 = -(quad[0] ?? 0) / down;
-      const x1 = -(quad[2] ?? 0) / down;
+      const x0 = -(four[0] ?? 0) / down;
+      const x1 = -(four[2] ?? 0) / down;
       columns[at + k] = x0;
       columns[next + k] = x1;
       if (second === first) break;
       const below = factor[second + k] ?? 0;
       const end = factor[second + k + 1] ?? 1;
-      columns[at + k + 1] = -((quad[1] ?? 0) + x0 * below) / end;
-      columns[next + k + 1] = -((quad[3] ?? 0) + x1 * below) / end;
+      columns[at + k + 1] = -((four[1] ?? 0) + x0 * below) / end;
+      columns[next + k + 1] = -((four[3] ?? 0) + x1 * below) / end;
     }
   }
   const inverse = new Float64Array(n * n);
@@ -209,11 +215,11 @@ export function inverseFromCholesky(factor: Float64Array, n: number): Float64Arr
         continue;
       }
       // Entries left of the diagonal are zero, so both rows may start at column i.
-      fourDots(columns, at + i, at + n + i, columns, other + i, other + n + i, n - i);
-      keep(i, j, quad[0] ?? 0);
-      keep(i, j + 1, quad[1] ?? 0);
-      keep(i + 1, j, quad[2] ?? 0);
-      keep(i + 1, j + 1, quad[3] ?? 0);
+      fourDots(four, columns, at + i, at + n + i, columns, other + i, other + n + i, n - i);
+      keep(i, j, four[0] ?? 0);
+      keep(i, j + 1, four[1] ?? 0);
+      keep(i + 1, j, four[2] ?? 0);
+      keep(i + 1, j + 1, four[3] ?? 0);
     }
   }
   return inverse;
