@@ -1,7 +1,7 @@
 import { readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { expect, it } from 'vitest';
+import { expect, it, vi } from 'vitest';
 import { findingsVerb } from '../../../electron/batch/verbs/findings';
 import { fitVerb } from '../../../electron/batch/verbs/fit';
 import { readArguments } from '../../../electron/batch/verb';
@@ -21,6 +21,8 @@ interface Found {
 const models = ['none', 'edge', 'light', 'linear', 'rows+columns', 'smooth', 'ar1'];
 
 it('gives the same figures with every position model when the exported table is fitted', async () => {
+  // A browser that prints the report's PDF would take most of the time.
+  vi.stubEnv('EVENRACK_BROWSER', '/nowhere/browser');
   const folder = await tempFolder();
   const out = join(folder, 'report');
   const found = (await findingsVerb.run(
