@@ -61,4 +61,17 @@ describe("Moran's I of residuals under their model", () => {
     // 5 % of 80 is 4; 11 or more happen once in 500.
     expect(alarms).toBeLessThan(11);
   });
+
+  it('judges the diagonal neighbours by the model too, as a check of their own would', () => {
+    const asked = { response: 'decrease', treatments: ['treatment'], fixedBlocks: ['rowpos'] };
+    const [rook, queen] = (['rook', 'queen'] as const).map((neighbours) => {
+      const moran = { ...place, neighbours };
+      const request = fitRequestSchema.parse({ ...asked, checks: ['moran'], moran });
+      return fit(request, readCsv('data/orchardsprays.csv', categoryColumns(request))).checks.moran;
+    });
+    expect(queen?.['modelP']).toBeGreaterThan(0);
+    expect(rook?.['queenModelP']).toBe(queen?.['modelP']);
+    expect(rook?.['queenModelExpected']).toBe(queen?.['modelExpected']);
+    expect(queen).not.toHaveProperty('queenModelP');
+  });
 });

@@ -141,8 +141,12 @@ function likeness(
       neighbours,
     });
     // What the model has absorbed is allowed for, where its own check was made.
-    const allowed = neighbours === 'rook' ? result.checks['moran'] : undefined;
-    return { i, expected: allowed?.['modelExpected'] ?? expected, p: allowed?.['modelP'] ?? p };
+    const allowed = result.checks['moran'];
+    const [byModel, ofModel] =
+      neighbours === 'rook'
+        ? [allowed?.['modelExpected'], allowed?.['modelP']]
+        : [allowed?.['queenModelExpected'], allowed?.['queenModelP']];
+    return { i, expected: byModel ?? expected, p: ofModel ?? p };
   } catch {
     return null;
   }

@@ -1,5 +1,6 @@
 import type { DataTable, FitRequest, FitResult } from '../../../../shared-types/fit';
 import { bartlett, brownForsythe, levene, moran, moranOfModel, shapiroWilk } from '../checks';
+import type { MoranInput } from '../checks';
 import { combineColumns } from '../design';
 import { readNumbers } from '../table';
 import { residualCovariance } from './absorbed';
@@ -71,9 +72,10 @@ function prepare(
         modelVariance: model.variance,
         modelP: model.p,
       };
+      const corners = input.neighbours === 'rook' ? cornersToo(input, covariance) : {};
       // Plain least squares keeps the randomisation moments that are usual for it.
       const usual = analysis.criterion === 'ML';
-      return { ...plain, ...(usual ? {} : model), ...shown };
+      return { ...plain, ...(usual ? {} : model), ...shown, ...corners };
     };
   }
   const columns = request.treatments.length > 0 ? request.treatments : request.fixedBlocks;
@@ -87,4 +89,11 @@ function prepare(
   const groups = Array.from(cells.codes, (code) => cells.names[code] ?? '');
   const tests = { 'brown-forsythe': brownForsythe, levene, bartlett };
   return () => ({ ...tests[name](residuals, groups) });
+}
+
+/** The same judgement with the diagonal neighbours as well, to set beside that of the sides alone. */
+function cornersToo(input: MoranInput, covariance: Float64Array): Record<string, number> {
+  const queen: MoranInput = { ...input, neighbours: 'queen' };
+  const { expected, p } = moranOfModel(queen, moran(queen).i, covariance);
+  return { queenModelExpected: expected, queenModelP: p };
 }
