@@ -48,10 +48,19 @@ export const factorSchema = z.strictObject({
  */
 export const scaleSchema = z.enum(['sqrt', 'log', 'poisson', 'quasi-poisson', 'negative-binomial']);
 
+/** What is measured of a plant. */
+export const measurementKinds = ['weight', 'count', 'length', 'score'] as const;
+export const measurementKindWords: Record<Measurement['kind'], string> = {
+  weight: 'weight',
+  count: 'count',
+  length: 'length',
+  score: 'score',
+};
+
 export const measurementSchema = z.strictObject({
   id: idSchema,
   name: nameSchema,
-  kind: z.enum(['weight', 'count', 'length', 'score']),
+  kind: z.enum(measurementKinds),
   /** As shown: g, leaves, mm… */
   unit: z.string().trim().max(20),
   decimals: z.int().min(0).max(4),
@@ -76,7 +85,7 @@ export const blocksSchema = z.discriminatedUnion('by', [
   z.strictObject({ by: z.literal('light'), bands: z.int().min(2).max(200) }),
 ]);
 
-export const schemeSchema = z.enum([
+export const schemes = [
   'completely-randomised',
   'complete-blocks',
   'split-plot',
@@ -84,7 +93,17 @@ export const schemeSchema = z.enum([
   'row-and-column',
   'incomplete-blocks',
   'strip-plot',
-]);
+] as const;
+export const schemeSchema = z.enum(schemes);
+export const schemeLabels: Record<Scheme, string> = {
+  'completely-randomised': 'completely randomised',
+  'complete-blocks': 'randomised complete blocks',
+  'split-plot': 'split plot',
+  'latin-square': 'Latin square',
+  'row-and-column': 'rows and columns',
+  'incomplete-blocks': 'incomplete blocks',
+  'strip-plot': 'strip plot',
+};
 
 export const constraintSchema = z.strictObject({
   /** Share of candidate draws that are acceptable; 1 takes the first draw. */
@@ -95,7 +114,7 @@ export const constraintSchema = z.strictObject({
 });
 
 /** How position enters the analysis; fixed in the plan before harvest. */
-export const positionModelSchema = z.enum([
+export const positionModels = [
   'none',
   'edge',
   'light',
@@ -103,7 +122,17 @@ export const positionModelSchema = z.enum([
   'rows+columns',
   'smooth',
   'ar1',
-]);
+] as const;
+export const positionModelSchema = z.enum(positionModels);
+export const positionModelLabels: Record<PositionModel, string> = {
+  none: 'nothing',
+  edge: 'edge or inner pot',
+  light: 'light at the pot',
+  linear: 'a slope over rows and columns',
+  'rows+columns': 'rows and columns',
+  smooth: 'a smooth surface',
+  ar1: 'likeness of neighbours',
+};
 
 export const trialSchema = z.strictObject({
   question: textSchema,

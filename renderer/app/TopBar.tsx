@@ -1,3 +1,4 @@
+import { papers } from '../../shared-types/paper';
 import { renamePlan, setLengthDisplay } from '../document/commands';
 import { useDispatch, usePlanStore, useSession } from '../store/context';
 import { isUnsaved, redoLabel, undoLabel } from '../store/planStore';
@@ -118,10 +119,7 @@ function Options(props: { onClose: () => void }) {
       <Segmented
         label="Paper"
         value={paper}
-        options={[
-          { value: 'A4', label: 'A4' },
-          { value: 'Letter', label: 'Letter' },
-        ]}
+        options={papers.map((value) => ({ value, label: value }))}
         onChoose={setPaper}
       />
     </Dialog>

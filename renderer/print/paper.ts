@@ -1,6 +1,8 @@
-/** Paper sizes, ISO 216 and ANSI/ASME Y14.1, mm upright. */
-export type Paper = 'A4' | 'Letter';
+import type { Paper } from '../../shared-types/paper';
 
+export type { Paper };
+
+/** Paper sizes, ISO 216 and ANSI/ASME Y14.1, mm upright. */
 export const paperMm: Record<Paper, { width: number; height: number }> = {
   A4: { width: 210, height: 297 },
   Letter: { width: 215.9, height: 279.4 },

@@ -1,3 +1,4 @@
+import type { Paper } from '../../shared-types/paper';
 import { createStore } from 'zustand/vanilla';
 import type { StoreApi } from 'zustand/vanilla';
 import type { Stage } from '../../shared-types/notice';
@@ -6,7 +7,7 @@ import type { Stage } from '../../shared-types/notice';
 export type RackView = 'front' | 'above' | 'all';
 export type Theme = 'light' | 'dark' | 'system';
 export type EntryBy = 'first' | 'second';
-export type Paper = 'A4' | 'Letter';
+export type { Paper };
 
 /** What belongs to this sitting at the screen and to no plan. */
 export interface SessionState {

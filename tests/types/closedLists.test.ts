@@ -4,10 +4,51 @@ import ts from 'typescript';
 import { expect, it } from 'vitest';
 
 const root = join(import.meta.dirname, '../..');
-const RACK = 'shared-types/rack.ts';
 
-/** Where a change of the lists in shared-types/rack.ts breaks these files: `path: function`. */
-function brokenBy(change: (text: string) => string, files: readonly string[]): string[] {
+/** An item more on each closed list: its name, and the text that adds it. */
+interface Planted {
+  list: string;
+  name: string;
+  file: string;
+  before: string;
+  after: string;
+}
+const arrayItem = (list: string, name: string, file: string, before: string): Planted => ({
+  list,
+  name,
+  file,
+  before,
+  after: before.replace('[', `['${name}', `),
+});
+const unionItem = (list: string, name: string, before: string): Planted => ({
+  list,
+  name,
+  file: 'shared-types/rack.ts',
+  before,
+  after: `${before}\n  z.strictObject({ kind: z.literal('${name}') }),`,
+});
+const TRIAL = 'shared-types/trial.ts';
+const planted: Planted[] = [
+  arrayItem('shape', 'torus', 'shared-types/rack.ts', 'lampShapes = ['),
+  unionItem('emission', 'glow', "emissionSchema = z.discriminatedUnion('kind', ["),
+  unionItem('output', 'radiant', "outputSchema = z.discriminatedUnion('kind', ["),
+  arrayItem('measurement', 'colour', TRIAL, 'measurementKinds = ['),
+  arrayItem('scheme', 'spiral', TRIAL, 'schemes = ['),
+  arrayItem('position', 'wavy', TRIAL, 'positionModels = ['),
+  arrayItem('paper', 'A5', 'shared-types/paper.ts', 'papers = ['),
+];
+
+function withPlanted(file: string, text: string): string {
+  return planted
+    .filter((one) => one.file === file)
+    .reduce((so, one) => {
+      expect(so).toContain(one.before);
+      return so.replace(one.before, one.after);
+    }, text);
+}
+
+/** Where the planted items break these files: `path: function`, by list. */
+function broken(files: readonly string[]): Record<string, string[]> {
   const options: ts.CompilerOptions = {
     target: ts.ScriptTarget.ES2023,
     module: ts.ModuleKind.ESNext,
@@ -23,38 +64,86 @@ function brokenBy(change: (text: string) => string, files: readonly string[]): s
   const host = ts.createCompilerHost(options);
   const { getSourceFile } = host;
   host.getSourceFile = (name, ...rest) =>
-    relative(root, name) === RACK
-      ? ts.createSourceFile(name, change(readFileSync(name, 'utf8')), ts.ScriptTarget.ES2023, true)
+    planted.some(({ file }) => file === relative(root, name))
+      ? ts.createSourceFile(
+          name,
+          withPlanted(relative(root, name), readFileSync(name, 'utf8')),
+          ts.ScriptTarget.ES2023,
+          true,
+        )
       : getSourceFile(name, ...rest);
   const program = ts.createProgram(
     files.map((file) => join(root, file)),
     options,
     host,
   );
-  const found = files.flatMap((file) => {
+  const found: Record<string, string[]> = {};
+  for (const file of files) {
     const source = program.getSourceFile(join(root, file));
-    return program.getSemanticDiagnostics(source).map(({ start = 0 }) => {
+    for (const { start = 0, messageText } of program.getSemanticDiagnostics(source)) {
       const holder = source?.statements.find((s) => s.pos <= start && s.end > start);
-      const text = holder?.getText(source) ?? '';
-      const name = /(?:function|const) (\w+)/.exec(text)?.[1] ?? '?';
-      return `${file}: ${name}`;
-    });
-  });
-  return [...new Set(found)].sort();
+      const place = /(?:function|const) (\w+)/.exec(holder?.getText(source) ?? '')?.[1] ?? '?';
+      const message = ts.flattenDiagnosticMessageText(messageText, ' ');
+      // The compiler names what was planted: so each break belongs to its list.
+      const list = planted.find(({ name }) => message.includes(name))?.list;
+      // What follows from a break need not name it.
+      if (list === undefined) continue;
+      const places = (found[list] ??= []);
+      if (!places.includes(`${file}: ${place}`)) places.push(`${file}: ${place}`);
+    }
+  }
+  return found;
 }
 
-const files = [RACK, 'renderer/engine/lamps/size.ts', 'renderer/engine/light/direct.ts'];
-
-it('a lamp shape more breaks the build wherever a shape decides', () => {
-  const before = "lampShapes = ['strip', 'panel', 'spot']";
-  const added = brokenBy((text) => {
-    expect(text).toContain(before);
-    return text.replace(before, "lampShapes = ['strip', 'panel', 'spot', 'ring']");
-  }, files);
-  expect(added).toEqual([
-    'renderer/engine/lamps/size.ts: litSides',
-    'renderer/engine/light/direct.ts: levelSourceOf',
-    'renderer/engine/light/direct.ts: sourceOf',
+/** Every place that decides by a closed list, in the order of the files below. */
+const expected: Record<string, string[]> = {
+  shape: [
     'shared-types/rack.ts: lampShapeWords',
-  ]);
-});
+    'renderer/engine/lamps/size.ts: litSides',
+    'renderer/engine/light/direct.ts: sourceOf',
+    'renderer/engine/light/direct.ts: levelSourceOf',
+  ],
+  emission: [
+    'shared-types/rack.ts: emissionWords',
+    'renderer/engine/lamps/stamp.ts: beamOf',
+    'renderer/engine/light/direct.ts: exponentOf',
+  ],
+  output: [
+    'shared-types/rack.ts: outputWords',
+    'renderer/engine/lamps/flux.ts: fluxOf',
+    'renderer/engine/lamps/restate.ts: outputOf',
+    'renderer/document/open/consistency/rack.ts: kindsAndLightAgree',
+  ],
+  measurement: [
+    'shared-types/trial.ts: measurementKindWords',
+    'renderer/document/records/typed.ts: factorTo',
+  ],
+  scheme: [
+    'shared-types/trial.ts: schemeLabels',
+    'renderer/engine/trial/site.ts: LAID',
+    'renderer/engine/trial/words.ts: schemeWords',
+    'renderer/print/report/words.ts: SCHEME_WORDS',
+  ],
+  position: [
+    'shared-types/trial.ts: positionModelLabels',
+    'renderer/engine/findings/request.ts: gridModelOf',
+    'renderer/engine/findings/checks.ts: plainModel',
+    'renderer/engine/findings/sensitivity.ts: judges',
+    'renderer/engine/findings/wording.ts: POSITION_WORDS',
+  ],
+  paper: ['renderer/print/paper.ts: paperMm'],
+};
+
+it('an item more on a closed list breaks the build wherever that list decides', () => {
+  const files = [
+    ...new Set(
+      Object.values(expected)
+        .flat()
+        .map((place) => place.split(':')[0] ?? ''),
+    ),
+  ];
+  const found = broken(files);
+  const sorted = (lists: Record<string, string[]>) =>
+    Object.fromEntries(Object.entries(lists).map(([list, places]) => [list, [...places].sort()]));
+  expect(sorted(found)).toEqual(sorted(expected));
+}, 120_000);

@@ -1,3 +1,4 @@
+import { isPaper, papers } from '../../../shared-types/paper';
 import { join } from 'node:path';
 import type { Plan } from '../../../shared-types/plan';
 import {
@@ -42,8 +43,8 @@ export const findingsVerb: Verb = {
   async run(args) {
     const path = args.positional('PLAN');
     const paper = args.optional('paper') ?? 'A4';
-    if (paper !== 'A4' && paper !== 'Letter') {
-      throw new BatchError('--paper', `found ${paper}`, 'expected A4 or Letter');
+    if (!isPaper(paper)) {
+      throw new BatchError('--paper', `found ${paper}`, `expected ${papers.join(' or ')}`);
     }
     const runs = runsOf(args.optional('redraws'));
     const folder = args.optional('report');

@@ -1,3 +1,4 @@
+import { isPaper, papers } from '../../../shared-types/paper';
 import { join } from 'node:path';
 import type { Plan } from '../../../shared-types/plan';
 import {
@@ -71,8 +72,8 @@ async function contentsOf(documents: readonly Printable[]): Promise<{
 }
 
 function paperNamed(name: string): Paper {
-  if (name === 'A4' || name === 'Letter') return name;
-  throw new BatchError('--paper', `found ${name}`, 'expected A4 or Letter');
+  if (isPaper(name)) return name;
+  throw new BatchError('--paper', `found ${name}`, `expected ${papers.join(' or ')}`);
 }
 
 function refuseUndrawn(path: string, plan: Plan): void {

@@ -97,9 +97,26 @@ export function checksOf(
   return { pots, power: powerOf(request, data.table, asked) };
 }
 
+/** What least squares can keep of a position model. */
+function plainModel(model: PositionModel): PositionModel {
+  switch (model) {
+    case 'edge':
+    case 'light':
+    case 'linear':
+      return model;
+    case 'none':
+    case 'rows+columns':
+    case 'smooth':
+    case 'ar1':
+      return 'none';
+    default:
+      return model satisfies never;
+  }
+}
+
 /** The model with all its units as fixed blocks. */
 function fixedRequest(design: DesignModel, model: PositionModel, asked: Asked): FitRequest {
-  const plain = model === 'edge' || model === 'light' || model === 'linear' ? model : 'none';
+  const plain = plainModel(model);
   const scale = asked.scale ?? null;
   const request = requestFor(design, plain, { ...asked, scale: isCounts(scale) ? 'sqrt' : scale });
   return {

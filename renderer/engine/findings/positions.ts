@@ -1,3 +1,4 @@
+import { positionModels } from '../../../shared-types/trial';
 import type { FitRequest, FitResult } from '../../../shared-types/fit';
 import type { PositionModel } from '../../../shared-types/trial';
 import { moran } from '../stats/checks';
@@ -43,15 +44,7 @@ export interface Gradient {
   perColumn: Effect;
 }
 
-export const MODELS: readonly PositionModel[] = [
-  'none',
-  'edge',
-  'light',
-  'linear',
-  'rows+columns',
-  'smooth',
-  'ar1',
-];
+export const MODELS: readonly PositionModel[] = positionModels;
 
 /** Fits one position model. Throws with the reason where the data do not allow it. */
 export function fitPosition(

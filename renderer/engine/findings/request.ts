@@ -108,6 +108,23 @@ export interface Asked {
   scale?: ResponseScale;
 }
 
+/** The model over rows and columns; null where place enters in another way, or not at all. */
+function gridModelOf(position: PositionModel) {
+  switch (position) {
+    case 'linear':
+    case 'rows+columns':
+    case 'smooth':
+    case 'ar1':
+      return position;
+    case 'none':
+    case 'edge':
+    case 'light':
+      return null;
+    default:
+      return position satisfies never;
+  }
+}
+
 /** The fit that answers the question under one position model. */
 export function requestFor(
   design: DesignModel,
@@ -119,13 +136,7 @@ export function requestFor(
   const covariates = [...design.covariates];
   if (position === 'light') covariates.push(COLUMN.ppfd);
   const withEdge = position === 'edge' && options.edgeVaries;
-  const gridModel =
-    position === 'linear' ||
-    position === 'rows+columns' ||
-    position === 'smooth' ||
-    position === 'ar1'
-      ? position
-      : null;
+  const gridModel = gridModelOf(position);
   const fixedBlocks = [...design.fixedBlocks, ...(gridModel === null ? design.potLines : [])];
   const contrasts = design.tested.flatMap((role) => plannedFor(role, seen(role)));
   const request = fitRequestSchema.parse({

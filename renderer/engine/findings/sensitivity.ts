@@ -33,7 +33,19 @@ export interface SensitivityRow {
  * differs between them, can add to that.
  */
 export function judges(model: PositionModel, role: Pick<FactorRole, 'unit'>): boolean {
-  return role.unit === 'pot' || model === 'none' || model === 'light';
+  switch (model) {
+    case 'none':
+    case 'light':
+      return true;
+    case 'edge':
+    case 'linear':
+    case 'rows+columns':
+    case 'smooth':
+    case 'ar1':
+      return role.unit === 'pot';
+    default:
+      return model satisfies never;
+  }
 }
 
 /** Why it cannot, as a part of a sentence. */

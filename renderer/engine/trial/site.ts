@@ -56,12 +56,21 @@ export interface Site {
   startByPot: ReadonlyMap<string, number> | null;
 }
 
+const LAID: Record<Scheme, { blocks: boolean; grid: boolean }> = {
+  'completely-randomised': { blocks: false, grid: false },
+  'complete-blocks': { blocks: true, grid: false },
+  'split-plot': { blocks: true, grid: false },
+  'latin-square': { blocks: true, grid: true },
+  'row-and-column': { blocks: true, grid: true },
+  'incomplete-blocks': { blocks: true, grid: false },
+  'strip-plot': { blocks: true, grid: false },
+};
+
 /** Whether a scheme randomises within the trial's blocks. */
-export const schemeUsesBlocks = (scheme: Scheme): boolean => scheme !== 'completely-randomised';
+export const schemeUsesBlocks = (scheme: Scheme): boolean => LAID[scheme].blocks;
 
 /** Whether a scheme lays its treatments along rows and columns. */
-export const schemeUsesGrid = (scheme: Scheme): boolean =>
-  scheme === 'latin-square' || scheme === 'row-and-column';
+export const schemeUsesGrid = (scheme: Scheme): boolean => LAID[scheme].grid;
 
 /** Resolves pots, blocks, units and the groups within which each tier of factors is drawn. */
 export function siteOf(input: TrialInput): Site {

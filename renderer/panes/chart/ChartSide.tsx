@@ -1,3 +1,4 @@
+import { papers } from '../../../shared-types/paper';
 import './chart.css';
 import { useMemo, useState } from 'react';
 import {
@@ -86,10 +87,7 @@ export function ChartSide() {
         <Segmented
           label="Paper"
           value={paper}
-          options={[
-            { value: 'A4', label: 'A4' },
-            { value: 'Letter', label: 'Letter' },
-          ]}
+          options={papers.map((value) => ({ value, label: value }))}
           onChoose={setPaper}
           testId="chart-paper"
         />

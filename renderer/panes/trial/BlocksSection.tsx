@@ -1,3 +1,4 @@
+import { positionModelLabels, positionModels } from '../../../shared-types/trial';
 import type { Plan } from '../../../shared-types/plan';
 import type { Trial } from '../../../shared-types/trial';
 import { editTrial, fixRule, releaseRule, setBlocks, setScheme } from '../../document/commands';
@@ -97,15 +98,7 @@ function AnalysisFold({ plan, trial }: { plan: Plan; trial: Trial }) {
             label="Position enters the analysis as"
             value={trial.primaryPosition}
             remark="The model named here answers; the findings try the others beside it."
-            options={[
-              { value: 'none', label: 'nothing' },
-              { value: 'edge', label: 'edge or inner pot' },
-              { value: 'light', label: 'light at the pot' },
-              { value: 'linear', label: 'a slope over rows and columns' },
-              { value: 'rows+columns', label: 'rows and columns' },
-              { value: 'smooth', label: 'a smooth surface' },
-              { value: 'ar1', label: 'likeness of neighbours' },
-            ]}
+            options={positionModels.map((value) => ({ value, label: positionModelLabels[value] }))}
             onCommit={(primaryPosition) => dispatch(editTrial, { patch: { primaryPosition } })}
           />
           <NumberField

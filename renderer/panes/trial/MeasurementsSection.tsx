@@ -1,3 +1,4 @@
+import { measurementKinds, measurementKindWords } from '../../../shared-types/trial';
 import { useState } from 'react';
 import type { Measurement, Trial } from '../../../shared-types/trial';
 import { SCALE_WORDS } from '../../derive';
@@ -124,12 +125,10 @@ function MeasurementCard({ m, trial }: { m: Measurement; trial: Trial }) {
           <Select
             label="Kind"
             value={m.kind}
-            options={[
-              { value: 'weight', label: 'weight' },
-              { value: 'count', label: 'count' },
-              { value: 'length', label: 'length' },
-              { value: 'score', label: 'score' },
-            ]}
+            options={measurementKinds.map((value) => ({
+              value,
+              label: measurementKindWords[value],
+            }))}
             onCommit={(kind) => patch({ kind })}
           />
         </FieldRow>

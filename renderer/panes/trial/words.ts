@@ -1,4 +1,4 @@
-import type { Blocks, Scheme, UnitKind } from '../../../shared-types/trial';
+import { schemeLabels, schemes, type Blocks, type UnitKind } from '../../../shared-types/trial';
 
 export const unitWord: Record<UnitKind, { one: string; many: string }> = {
   shelf: { one: 'shelf', many: 'shelves' },
@@ -16,15 +16,7 @@ export const unitOptions: readonly { value: UnitKind; label: string }[] = [
   { value: 'column-strip', label: 'strips of columns' },
 ];
 
-export const schemeOptions: readonly { value: Scheme; label: string }[] = [
-  { value: 'completely-randomised', label: 'completely randomised' },
-  { value: 'complete-blocks', label: 'randomised complete blocks' },
-  { value: 'split-plot', label: 'split plot' },
-  { value: 'latin-square', label: 'Latin square' },
-  { value: 'row-and-column', label: 'rows and columns' },
-  { value: 'incomplete-blocks', label: 'incomplete blocks' },
-  { value: 'strip-plot', label: 'strip plot' },
-];
+export const schemeOptions = schemes.map((value) => ({ value, label: schemeLabels[value] }));
 
 export const blockOptions: readonly { value: Blocks['by']; label: string }[] = [
   { value: 'none', label: 'no blocks' },
