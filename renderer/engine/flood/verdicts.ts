@@ -18,10 +18,13 @@ export function reservoirVerdict(z: ZoneFlood, say: Speech): Verdict {
   const topic = 'Reservoir';
   const sum =
     `${say.volume(drawL)} are out at once, ${say.volume(uptakeL + evaporationL)} are used up between two ` +
-    `top-ups (estimate)${spilledL > 0 ? `, ${say.volume(spilledL)} run over the rims` : ''} and ${say.volume(zone.heelL)} are out of the pump's reach`;
+    `top-ups (estimate)${spilledL > 0 ? `, ${say.volume(spilledL)} would run over the rims` : ''} and ${say.volume(zone.heelL)} are out of the pump's reach`;
   const holds = `The reservoir of ${zone.name} holds ${say.volume(zone.reservoirL)}`;
   const usual = `with the usual ${formatShare(RESERVOIR_MARGIN - 1)} more`;
-  const remedy = `Take a reservoir of ${say.volume(Math.ceil(leastReservoirL))} or more, top up more often, or flood fewer trays at once.`;
+  const remedy =
+    spilledL > 0
+      ? 'Keep the trays from running over: no reservoir makes up for that.'
+      : `Take a reservoir of ${say.volume(Math.ceil(leastReservoirL))} or more, top up more often, or flood fewer trays at once.`;
   if (zone.reservoirL < neededL) {
     const text =
       `${holds}, but ${sum}: ${say.volume(neededL)} together, ${say.volume(-margin.spare)} more ` +

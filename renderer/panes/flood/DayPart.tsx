@@ -80,7 +80,10 @@ export function DayPart({ plan, flood, figures }: Flood) {
               head: 'Margin',
               unit: `${litre}, share`,
               numeric: true,
-              cell: (z) => `${volume(z.margin.spare)}, ${percent(z.margin.share)}`,
+              cell: (z) =>
+                z.margin.spare < 0
+                  ? `${volume(-z.margin.spare)} short`
+                  : `${volume(z.margin.spare)}, ${percent(z.margin.share)}`,
             },
             {
               key: 'h',

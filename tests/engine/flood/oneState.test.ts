@@ -34,7 +34,9 @@ describe('all verdicts share what the cycle really does', () => {
     expect(walked.overL).toBeGreaterThan(100);
     expect(Math.abs(found.spilledL / walked.overL - 1)).toBeLessThan(0.02);
     expect(whole.neededL).toBeGreaterThan(walked.overL);
-    expect(notices.map(({ kind }) => kind)).toContain('reservoir-too-small');
+    expect(notices.find(({ kind }) => kind === 'reservoir-too-small')?.remedy).toContain(
+      'Keep the trays from running over',
+    );
   });
 
   it('a tray that the pump does not fill is judged by the depth that it reaches', () => {
