@@ -106,7 +106,6 @@ const decided: Record<Name, 'safe' | Act> = {
   swapPots: 'safe',
   markPlanted: 'safe',
   unlockLayout: 'safe',
-  settleMark: 'safe',
   setPlants: 'safe',
   editTrial: 'safe',
   setTrial: 'safe',

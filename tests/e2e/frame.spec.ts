@@ -131,7 +131,7 @@ test('what fails to draw leaves the rest usable, and the work can be saved', asy
     let canvases = 0;
     // The first two are the picture's own; the layers in it come after them.
     document.createElement = (...args: Parameters<typeof make>) => {
-      if (args[0] === 'canvas' && ++canvases > 2 && !('mended' in window)) {
+      if (String(args[0]) === 'canvas' && ++canvases > 2 && !('mended' in window)) {
         throw new Error('no canvas left');
       }
       return make(...args);

@@ -94,7 +94,7 @@ describe('a table in long form', () => {
         fitRequestSchema.parse({ response: 'y' }),
         tableFromCsvRows([['y'], ['0'], [size], [size]]),
       );
-    expect(sized('1e61')).toThrow(/column "y": found values up to 1.00e\+61 in size; expected/);
+    expect(sized('1e61')).toThrow(/column "y": found values up to 1.00 × 10⁶¹ in size; expected/);
     expect(sized('1e-61')).toThrow(/in another unit/);
     expect(sized('1e-8')().n).toBe(3);
     expect(sized('0')().n).toBe(3);

@@ -79,7 +79,7 @@ describe('the unit rule', () => {
     for (const result of below) {
       expect(result.terms[1]).toMatchObject({ term: 'feed', dfError: 4, stratum: 'tray' });
       expect(result.warnings.join(' ')).toMatch(
-        /variance of tray is estimated below zero \(-0\.\d/,
+        /variance of tray is estimated below zero \(−0\.\d/,
       );
       expect(result.meanSquares.map(({ unit, df }) => [unit, df])).toEqual([
         ['tray', 4],
