@@ -3,7 +3,7 @@ import { join } from 'node:path';
 import AxeBuilder from '@axe-core/playwright';
 import type { Page } from '@playwright/test';
 import { expect, test } from './support/fixtures';
-import { clickAt, lookFromAbove, placeOf, startExample } from './rack-helpers';
+import { clickAt, lookFromAbove, placeOf, startEmpty, startExample } from './rack-helpers';
 
 // What a grower does at the light stage: hang lamps better, brighten sides, meter, move trays.
 
@@ -22,6 +22,14 @@ async function openUnread(page: Page): Promise<void> {
 }
 
 const undo = (page: Page) => page.getByRole('button', { name: 'Undo' });
+
+test('a rack without lamps has no figures of light, and says so', async ({ desktopPage: page }) => {
+  await startEmpty(page);
+  await page.getByTestId('stage-light').click();
+  await expect(page.getByTestId('no-lamps')).toContainText('no lamps on the rack yet');
+  await expect(page.getByTestId('evenness')).toHaveCount(0);
+  await expect(page.getByText('Mean PPFD')).toHaveCount(0);
+});
 
 test('evenness is told by tray, shelf, block and treatment', async ({ desktopPage: page }) => {
   await openLight(page);
