@@ -102,8 +102,8 @@ const troubles: { kind: Notice['kind']; has: Plan; hasNot: Plan; says: RegExp }[
   },
   {
     kind: 'residuals-patterned',
-    has: quartered(5.6),
-    hasNot: quartered(5.2),
+    has: quartered(5.1),
+    hasNot: quartered(4.7),
     says: /Moran's I 0\.[0-9]+, p = 0\.00[0-9]/,
   },
   {
