@@ -13,6 +13,8 @@ export const incidentSchema = z.strictObject({
   text: textSchema,
   /** Ids of the shelves, trays, lamps or pots it concerns; empty for the whole rack. */
   about: z.array(z.string()),
+  /** Written by the program on an act that must stay known: it is neither changed nor removed. */
+  kept: z.literal(true).optional(),
 });
 
 /** What was seen on one pot, and files about it. */
@@ -33,6 +35,11 @@ export const recordsSchema = z.strictObject({
   incidents: z.array(incidentSchema),
   /** Notes by pot id, where there are any. */
   notes: z.record(potIdSchema, potNoteSchema).optional(),
+  /**
+   * Of measurements from which values were cleared: the most that ever stood, by measurement id, so
+   * that a rule fixed after the clearing cannot be taken for one fixed before any value.
+   */
+  stoodBefore: z.record(idSchema, z.int().min(1)).optional(),
   /**
    * Weight of the dish, by measurement id and in its unit: taken off every weight that is typed or
    * sent by a balance, before it is kept. Values are always net.

@@ -15,6 +15,10 @@ export function stageStates(
   notices: readonly Notice[] = noticesOf(plan),
 ): Record<Stage, StageState> {
   const states = progress(plan);
+  // An accepted notice is no answer either.
+  if (states.findings === 'complete' && notices.some((n) => n.kind === 'question-not-answerable')) {
+    states.findings = 'progress';
+  }
   const worstOf = (stage: Stage): Severity | null => {
     const open = notices.filter((n) => n.stage === stage && n.accepted === undefined);
     if (open.some((n) => n.severity === 'stop')) return 'stop';

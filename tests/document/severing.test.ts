@@ -272,6 +272,18 @@ describe('records that stand', () => {
   });
 });
 
+describe('a measurement with recorded values', () => {
+  it('keeps the unit and the time they were recorded in', () => {
+    const edit = (plan: Plan, patch: object) =>
+      refusal(plan, commands.editMeasurement, { measurementId: 'm2', patch });
+    expect(edit(planted, { unit: 'kg' })).toMatch(/^1 value was recorded as .* its unit stays/);
+    expect(edit(planted, { moment: 'interim' })).toMatch(/so its time stays/);
+    const unit = planted.trial?.measurements.find((m) => m.id === 'm2')?.unit;
+    expect(edit(planted, { unit: ` ${unit ?? ''} `, decimals: 2 })).toBe('done');
+    expect(edit(drawnPlan('2026-03-02'), { unit: 'kg', moment: 'interim' })).toBe('done');
+  });
+});
+
 describe('the next trial from a plan', () => {
   it('keeps the design and leaves behind what was drawn, planted, recorded and fixed', () => {
     const fixed = run(planted, commands.editMeasurement, {

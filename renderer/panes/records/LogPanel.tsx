@@ -73,23 +73,29 @@ export function LogPanel({ plan }: { plan: Plan }) {
         {log.map((incident) => (
           <li key={incident.id}>
             <span className="records-day">{incident.date}</span>
-            <EditableText
-              key={incident.text}
-              incident={incident}
-              onCommit={(changed) =>
-                dispatch(editIncident, { incidentId: incident.id, patch: { text: changed } })
-              }
-            />
+            {incident.kept ? (
+              <span>{incident.text}</span>
+            ) : (
+              <EditableText
+                key={incident.text}
+                incident={incident}
+                onCommit={(changed) =>
+                  dispatch(editIncident, { incidentId: incident.id, patch: { text: changed } })
+                }
+              />
+            )}
             <Button tone="quiet" onClick={() => select(incidentRefs(plan, incident))}>
               {aboutText(plan, incident)}
             </Button>
-            <Button
-              tone="quiet"
-              aria-label={`Remove the incident of ${incident.date}`}
-              onClick={() => dispatch(removeIncident, { incidentId: incident.id })}
-            >
-              Remove
-            </Button>
+            {incident.kept ? null : (
+              <Button
+                tone="quiet"
+                aria-label={`Remove the incident of ${incident.date}`}
+                onClick={() => dispatch(removeIncident, { incidentId: incident.id })}
+              >
+                Remove
+              </Button>
+            )}
           </li>
         ))}
       </ul>

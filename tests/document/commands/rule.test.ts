@@ -36,6 +36,33 @@ describe('the rule of the analysis', () => {
     expect(refusal(nothing, fixRule, { date: '2026-03-02' })).toMatch(/which measurement/);
   });
 
+  it('remembers values that were cleared before it was fixed', () => {
+    const entry = (value: number | null) => ({
+      measurementId: 'm2',
+      entries: ['t1:1:1', 't1:1:2'].map((potId) => ({ potId, value })),
+    });
+    const cleared = run(run(drawnPlan(), enterValues, entry(12)), enterValues, entry(null));
+    const late = run(cleared, fixRule, { date: '2026-05-01' });
+    expect(late.trial?.ruleFixed).toEqual({ date: '2026-05-01', valuesThen: 2 });
+    const read = readPlan(writePlan(late));
+    expect(read.ok && read.plan).toEqual(late);
+    const never = run(drawnPlan(), enterValues, entry(null));
+    expect(run(never, fixRule, { date: '2026-05-01' }).trial?.ruleFixed?.valuesThen).toBe(0);
+  });
+
+  it('leaves an entry in the log that nobody can change or remove', () => {
+    const released = run(fixed, releaseRule, { date: '2026-03-05', reason: 'wrong scale' });
+    const incidentId = released.records.incidents[0]?.id ?? '';
+    const stays = /wrote this entry, so it stays/;
+    expect(refusal(released, commands.removeIncident, { incidentId })).toMatch(stays);
+    const patch = { text: 'nothing' };
+    expect(refusal(released, commands.editIncident, { incidentId, patch })).toMatch(stays);
+    const incident = { date: '2026-03-06', text: 'a fan stood still', about: [] };
+    const own = run(released, commands.addIncident, incident);
+    const mine = own.records.incidents.find((one) => one.text === incident.text)?.id ?? '';
+    expect(refusal(own, commands.removeIncident, { incidentId: mine })).toBe('done');
+  });
+
   it('stays while it is fixed, planted or not', () => {
     const patches = [
       { primaryPosition: 'edge' as const },

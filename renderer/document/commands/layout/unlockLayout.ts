@@ -21,6 +21,7 @@ export const unlockLayout: Command<{ date: string; reason: string }> = {
         date,
         text: `Layout unlocked (planted since ${since}): ${why}`,
         about: [],
+        kept: true,
       });
     });
   },

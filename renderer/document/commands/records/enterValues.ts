@@ -2,7 +2,7 @@ import type { Command } from '../../command';
 import { change, measurementIn } from '../../edit';
 import { nameOf, sayThings } from '../../queries/names';
 import { refTo } from '../../queries/refs';
-import { checkValues, forgetAcceptance, storeValue } from './storeValue';
+import { checkValues, forgetAcceptance, rememberStood, storeValue } from './storeValue';
 
 /**
  * Writes values of one measurement, or clears them (null). `second`: the independent second entry,
@@ -29,6 +29,7 @@ export const enterValues: Command<{
           entries.map((entry) => ({ measurementId, ...entry })),
         );
       }
+      if (entries.some(({ value }) => value === null)) rememberStood(draft.records, measurementId);
       const list = second ? draft.records.second : draft.records.values;
       for (const { potId, value } of entries) storeValue(list, measurementId, potId, value);
     });

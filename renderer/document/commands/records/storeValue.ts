@@ -39,6 +39,19 @@ export function storeValue(
   if (Object.keys(byPot).length === 0) Reflect.deleteProperty(list, measurementId);
 }
 
+/** Before values of a measurement are cleared: notes how many stood, where that is the most so far. */
+export function rememberStood(records: Records, measurementId: string): void {
+  const most = mostStood(records, measurementId);
+  if (most > 0) (records.stoodBefore ??= {})[measurementId] = most;
+}
+
+/** How many values of a measurement stand, or stood at once before any were cleared. */
+export function mostStood(records: Records, measurementId: string): number {
+  const now = Object.keys(records.values[measurementId] ?? {}).length;
+  const second = Object.keys(records.second[measurementId] ?? {}).length;
+  return Math.max(now, second, records.stoodBefore?.[measurementId] ?? 0);
+}
+
 /** Writes the mark of one pot into a draft, or takes it away (null). */
 export function storeMark(
   records: Records,

@@ -1,11 +1,12 @@
 import { Refusal } from '../../command';
 import type { Command } from '../../command';
 import { change, trialIn } from '../../edit';
+import { mostStood } from '../records/storeValue';
 
 /**
  * Fixes the rule of the analysis, so that the answer cannot choose it: what answers, on which scale,
  * how position enters, what is allowed for and planned comparisons. How many values of the
- * measurement that answers were there by then is kept with the date.
+ * measurement that answers had been recorded by then, cleared or not, is kept with the date.
  */
 export const fixRule: Command<{ date: string }> = {
   name: 'fixRule',
@@ -16,7 +17,7 @@ export const fixRule: Command<{ date: string }> = {
     if (primaryMeasurementId === null) {
       throw new Refusal('Say first which measurement answers the question.');
     }
-    const valuesThen = Object.keys(plan.records.values[primaryMeasurementId] ?? {}).length;
+    const valuesThen = mostStood(plan.records, primaryMeasurementId);
     return change(plan, (draft) => {
       const trial = trialIn(draft);
       trial.ruleFixed = { date, valuesThen };

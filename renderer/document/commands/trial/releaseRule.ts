@@ -23,6 +23,7 @@ export const releaseRule: Command<{ date: string; reason: string }> = {
         date,
         text: `Rule of the analysis released (fixed on ${ruleFixed.date}): ${why}`,
         about: [],
+        kept: true,
       });
     });
   },
