@@ -48,7 +48,7 @@ export function adjustFamily(
   // approximate ones up to rounding.
   const quantiles = new Map<number, number>();
   const quantile = (df: number, compute: (shared: number) => number): number => {
-    const shared = Number(df.toPrecision(12));
+    const shared = Number.isFinite(df) ? Math.round(df * 1e11) / 1e11 || df : df;
     const known = quantiles.get(shared);
     if (known !== undefined) return known;
     const value = compute(shared);
