@@ -2,7 +2,13 @@ import type { Notice, NoticeKind } from '../../shared-types/notice';
 import type { Plan } from '../../shared-types/plan';
 import { codeOfPot, measurementLabel } from '../document/queries/names';
 import { measuredPots, measurementsInOrder } from '../document/queries/records';
-import { slipsOfMeasurement, startOf, treatmentsOf, type Slip } from '../document/records';
+import {
+  farFromNeighbours,
+  slipsOfMeasurement,
+  startOf,
+  treatmentsOf,
+  type Slip,
+} from '../document/records';
 import type { SlipSource, ValueToTake } from '../document/records';
 import { potsOfRack, type Pot } from '../engine/geometry';
 import { entryNotices } from './entryNotices';
@@ -55,7 +61,21 @@ const sourceOf = memo(
   }),
   40,
 );
-const slipsOfOne = memo(slipsOfMeasurement, 40);
+// A value typed at the start leaves the neighbours of the harvest as they were.
+const farOf = memo(
+  (
+    measurement: SlipSource['measurement'],
+    pots: readonly Pot[],
+    values: SlipSource['values'],
+    marks: SlipSource['marks'],
+  ) => farFromNeighbours({ measurement, pots, values, marks }),
+  40,
+);
+const slipsOfOne = memo(
+  (source: SlipSource) =>
+    slipsOfMeasurement(source, farOf(source.measurement, source.pots, source.values, source.marks)),
+  40,
+);
 
 /** What the slips of each measurement are found in; the same object while nothing of it changes. */
 function slipSources(

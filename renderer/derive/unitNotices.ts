@@ -2,13 +2,32 @@ import type { Notice } from '../../shared-types/notice';
 import type { Plan } from '../../shared-types/plan';
 import { measurementLabel } from '../document/queries/names';
 import { refTo } from '../document/queries/refs';
-import { unitsMixed, type SlipSource, type UnitMix } from '../document/records';
+import { mixedColumn, mixedTrays, type SlipSource, type UnitMix } from '../document/records';
 import { trayCode } from '../engine/geometry';
 import { figure } from '../words';
 import { memo } from './memo';
 
 // One entry a measurement, and as many again for undo.
-const mixesOf = memo(unitsMixed, 40);
+const columnOf = memo(mixedColumn, 40);
+// By what trays depend on: a value typed at the start leaves those of the harvest as they were.
+const traysOf = memo(
+  (
+    measurement: SlipSource['measurement'],
+    pots: SlipSource['pots'],
+    values: SlipSource['values'],
+    marks: SlipSource['marks'],
+    treatmentOf: SlipSource['treatmentOf'],
+  ) => mixedTrays({ measurement, pots, values, marks, treatmentOf }),
+  40,
+);
+
+/** Trays that are off, or else the whole column. */
+function mixesOf(source: SlipSource): readonly UnitMix[] {
+  const { measurement, pots, values, marks, treatmentOf } = source;
+  const trays = traysOf(measurement, pots, values, marks, treatmentOf);
+  const column = trays.length > 0 ? null : columnOf(source);
+  return column ? [column] : trays;
+}
 
 /** Trays, shelves and columns of one measurement that are off by a constant factor. */
 export function unitNotices(rack: Plan['rack'], source: SlipSource): Notice[] {

@@ -33,6 +33,10 @@ export interface SlipSource {
 }
 
 /** The pots that have a value and are not marked as dead. */
-export function alive({ pots, values, marks }: SlipSource): Pot[] {
+export function alive({
+  pots,
+  values,
+  marks,
+}: Pick<SlipSource, 'pots' | 'values' | 'marks'>): Pot[] {
   return pots.filter(({ id }) => values[id] !== undefined && marks[id]?.mark !== 'dead');
 }

@@ -54,10 +54,9 @@ export function findSlips(plan: Plan): Slip[] {
   });
 }
 
-/** The slips of one measurement. */
-export function slipsOfMeasurement(source: SlipSource): Slip[] {
+/** The slips of one measurement; `far`: those far from their neighbours, where they are known. */
+export function slipsOfMeasurement(source: SlipSource, far = farFromNeighbours(source)): Slip[] {
   const pots = alive(source);
-  const far = farFromNeighbours(source, pots);
   const known = new Set(far.map(({ potId }) => potId));
   return [
     ...singleSlips(source, pots),
@@ -121,11 +120,14 @@ function outOfRange(measurement: Measurement, value: number): string {
  * tray. A spread below one step of the last decimal counts as one step. Scores are not looked at:
  * their few values have no spread to speak of.
  */
-function farFromNeighbours({ measurement, values }: SlipSource, pots: readonly Pot[]): Slip[] {
+export function farFromNeighbours(
+  source: Pick<SlipSource, 'measurement' | 'pots' | 'values' | 'marks'>,
+): Slip[] {
+  const { measurement, values } = source;
   if (measurement.kind === 'score') return [];
   const step = 10 ** -measurement.decimals;
   const byTray = new Map<string, Pot[]>();
-  for (const pot of pots) {
+  for (const pot of alive(source)) {
     const tray = byTray.get(pot.trayId);
     if (tray) tray.push(pot);
     else byTray.set(pot.trayId, [pot]);

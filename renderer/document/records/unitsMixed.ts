@@ -51,26 +51,28 @@ const MOST_GROWTH = 1000;
 /** A column whose middle is less than so many steps of its last decimal says almost nothing. */
 const FEWEST_STEPS = 1.5;
 
-/**
+/*
  * Whether trays, or the whole column, are off by a constant factor, as where one person weighs in
  * kilograms. A tray is held against the trays with the same treatments, pot by pot of a treatment,
  * on the scale of logarithms; a treatment of its own has to be off twentyfold, for a strong
  * treatment may make tenfold. The column is held against its start values, or else against what its
  * decimals can tell.
  */
-export function unitsMixed(source: SlipSource): UnitMix[] {
+
+/** What trays are held against each other by: the values at the start play no part in it. */
+export type TraySource = Omit<SlipSource, 'start' | 'second'>;
+
+/** The pots with a positive value; none where the unit could not be another. */
+function positive(source: TraySource): Pot[] {
   const { measurement, values } = source;
   if (measurement.kind !== 'weight' && measurement.kind !== 'length') return [];
-  const kept = alive(source).filter((pot) => (values[pot.id] ?? 0) > 0);
-  const trays = mixedTrays(source, kept);
-  const column = trays.length > 0 ? null : mixedColumn(source, kept);
-  return column ? [column] : trays;
+  return alive(source).filter((pot) => (values[pot.id] ?? 0) > 0);
 }
 
-function mixedColumn(
-  { measurement, values, start }: SlipSource,
-  pots: readonly Pot[],
-): UnitMix | null {
+/** The whole column, if it is off from its start values or from what its decimals can tell. */
+export function mixedColumn(source: SlipSource): UnitMix | null {
+  const { measurement, values, start } = source;
+  const pots = positive(source);
   if (pots.length < FEWEST_IN_COLUMN) return null;
   const step = 10 ** -measurement.decimals;
   const found = middle(pots.map((pot) => values[pot.id] ?? NaN));
@@ -94,8 +96,10 @@ function mixedColumn(
   return found < FEWEST_STEPS * step ? off(step, 'decimals', 1) : null;
 }
 
-function mixedTrays(source: SlipSource, pots: readonly Pot[]): UnitMix[] {
+/** The trays that are off from those with the same treatments. */
+export function mixedTrays(source: TraySource): UnitMix[] {
   const { measurement, values, treatmentOf } = source;
+  const pots = positive(source);
   const log = (pot: Pot) => Math.log(values[pot.id] ?? NaN);
   const trays = [...groupBy(pots, (pot) => pot.trayId)].filter(
     ([, list]) => list.length >= FEWEST_IN_TRAY,

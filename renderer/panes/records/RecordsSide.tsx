@@ -77,6 +77,12 @@ function Recording({ plan: whole }: { plan: Plan }) {
   const passed = passedCells(pots, measurements, plan.records, left);
   const trays = useTrays(plan, measured, focused?.id ?? '');
 
+  // The cursor's cell is known at once, so that its arrival need not draw all anew.
+  const want = (cell: Cell | null) => {
+    if (!cell) return;
+    setWanted({ ...cell });
+    setCurrent(cell);
+  };
   const goToPot = (pot: Pot, measurementId?: string) => {
     if (!measured.some(({ id }) => id === pot.id)) {
       say(`Pot ${pot.code} is not measured: a guard pot, or not in the layout.`);
@@ -84,7 +90,7 @@ function Recording({ plan: whole }: { plan: Plan }) {
     }
     setTrayId((shown) => (shown === null || shown === pot.trayId ? shown : null));
     const column = measurementId ?? focused?.id;
-    if (column !== undefined) setWanted({ potId: pot.id, measurementId: column });
+    if (column !== undefined) want({ potId: pot.id, measurementId: column });
     say(`Pot ${pot.code}.`);
   };
   const find = (text: string): boolean => {
@@ -93,12 +99,11 @@ function Recording({ plan: whole }: { plan: Plan }) {
     else goToPot(found);
     return typeof found !== 'string';
   };
-  useScannedLabels(trail, find, () => setWanted(current));
+  useScannedLabels(trail, find, () => want(current));
   const acts = {
-    reached: useCallback(() => setWanted(null), []),
-    want: setWanted,
+    want,
     focusCell: (cell: Cell) => {
-      setCurrent(cell);
+      setCurrent((known) => (isSame(known, cell) ? known : cell));
       select([`pot:${cell.potId}`]);
     },
     done: setDone,
@@ -124,12 +129,12 @@ function Recording({ plan: whole }: { plan: Plan }) {
   };
   const openPanel = (name: PanelName | null) => {
     setPanel(name);
-    if (name === null && current) setWanted(current);
+    if (name === null) want(current);
   };
 
   const total = trays.reduce((n, tray) => n + tray.pots, 0);
   const open = trays.reduce((n, tray) => n + tray.open, 0);
-  const over = pots.filter((pot) => focused && passed.has(cellKey(focused.id, pot.id))).length;
+  const over = [...passed].filter((key) => key.startsWith(cellKey(focused?.id ?? '', ''))).length;
   const what = focused ? measurementLabel(focused) : '';
   const summary = `${what}${by === 'second' ? ', second entry' : ''}: ${total - open} of ${total} pots done${over > 0 ? `, ${over} passed over` : ''}.`;
 
@@ -150,7 +155,7 @@ function Recording({ plan: whole }: { plan: Plan }) {
         elsewhere={asked.elsewhere}
         said={said}
         summary={by === 'second' ? `Second entry. ${summary}` : summary}
-        onGo={() => setWanted(asked.about)}
+        onGo={() => want(asked.about)}
         onAnswer={asked.answer}
       />
       <RecordsGrid
@@ -170,11 +175,14 @@ function Recording({ plan: whole }: { plan: Plan }) {
           setLeft(new Set());
           say(null);
         }}
-        onGo={setWanted}
+        onGo={want}
       />
     </div>
   );
 }
+
+const isSame = (a: Cell | null, b: Cell) =>
+  a?.potId === b.potId && a.measurementId === b.measurementId;
 
 /** What the line above the grid says, and how to say it; the latter stays the same function. */
 function useSaid() {
