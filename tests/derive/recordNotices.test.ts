@@ -1,4 +1,4 @@
-import { readFileSync } from 'node:fs';
+import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { noticesOf } from '../../renderer/derive';
@@ -58,12 +58,16 @@ const measuring = (plan: Plan, change: Partial<Measurement>): Plan => ({
 });
 
 describe('notices of the records', () => {
-  it('are silent over a sound plan and over the demo', () => {
+  it('are silent over a sound plan and over all examples', () => {
     expect(kinds(soundPlan())).toEqual([]);
-    const file = join(import.meta.dirname, '../../renderer/app/examples/basil.json');
-    const read = readPlan(readFileSync(file, 'utf8'));
-    if (!read.ok) throw new Error('the demo opens');
-    expect(recordNotices(read.plan)).toEqual([]);
+    const folder = join(import.meta.dirname, '../../renderer/app/examples');
+    const files = readdirSync(folder).filter((name) => name.endsWith('.json'));
+    expect(files.length).toBeGreaterThan(3);
+    for (const file of files) {
+      const read = readPlan(readFileSync(join(folder, file), 'utf8'));
+      if (!read.ok) throw new Error(`${file} does not open`);
+      expect([file, recordNotices(read.plan)]).toEqual([file, []]);
+    }
   });
 
   it('ask about a value outside its range, not about one on its bound', () => {

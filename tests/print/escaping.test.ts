@@ -1,6 +1,10 @@
+import { readFileSync } from 'node:fs';
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
+import { findingsOfPlan } from '../../renderer/derive';
+import { readPlan } from '../../renderer/document/open';
 import { defaultOptions, printables, printed } from '../../renderer/print';
+import { reportHtml } from '../../renderer/print/report';
 import type { Plan } from '../../shared-types/plan';
 import { factor, planWith, shelfWith } from './support/awkwardPlans';
 
@@ -71,3 +75,60 @@ test('whatever a plan’s names say, no page holds markup that the program did n
     { numRuns: 40, seed: 5 },
   );
 }, 60_000);
+
+/** The report of an example in which every word that a person gave is another. */
+function hostileReport(name: string): string {
+  const file = new URL('../../renderer/app/examples/radishes.json', import.meta.url);
+  const read = readPlan(readFileSync(file, 'utf8'));
+  if (!read.ok || !read.plan.trial) throw new Error('the example opens');
+  const { trial, records } = read.plan;
+  const [pot = ''] = Object.keys(records.values[trial.measurements[0]?.id ?? ''] ?? {});
+  const plan: Plan = {
+    ...read.plan,
+    title: name,
+    notes: name,
+    trial: {
+      ...trial,
+      question: name,
+      factors: trial.factors.map((f, i) => ({
+        ...f,
+        name: `${name}${i}`,
+        levels: f.levels.map((level, k) => ({ ...level, name: `${name}${k}` })),
+      })),
+      measurements: trial.measurements.map((m) => ({ ...m, name, unit: name })),
+    },
+    records: {
+      ...records,
+      marks: { ...records.marks, [pot]: { mark: 'excluded', date: null, reason: name } },
+      notes: { [pot]: { text: name, files: [name] } },
+      incidents: [{ id: 'i1', date: '2026-03-02', text: name, about: [] }],
+    },
+  };
+  const outcome = findingsOfPlan(plan);
+  if (!outcome.ok) throw new Error(outcome.missing);
+  const { findings } = outcome;
+  const text = { stage: 'records', severity: 'warn', about: [], text: name, remedy: name } as const;
+  const notices = [{ ...text, kind: 'value-suspicious' } as const];
+  return reportHtml({ title: name, plan, findings, notices, paper: 'A4' });
+}
+
+/** The tags of a page with their attributes' values left out. A value may hold a bare `>`. */
+const tagsOf = (html: string): string[] =>
+  (html.replace(/<style>[^<]*<\/style>/, '').match(/<(?:"[^"]*"|[^">])*>?/g) ?? []).map((tag) =>
+    tag.replace(/"[^"]*"/g, '""'),
+  );
+
+test('whatever a plan’s words say, the report holds no markup that the program did not write', () => {
+  const name = `${pieces.slice(0, 8).join('')}&'"<>`;
+  const html = hostileReport(name);
+  const escaped = '&lt;script&gt;alert(1)&lt;/script&gt;';
+  expect(html.split(escaped).length).toBeGreaterThan(20);
+  expect(html).not.toContain('<script');
+  const strange = tagsOf(html).filter((tag) => /script|onload|onerror|<img|<!--/i.test(tag));
+  expect(strange).toEqual([]);
+  const plain = tagsOf(hostileReport('plain'));
+  expect(new Set(tagsOf(html).map(elementOf))).toEqual(new Set(plain.map(elementOf)));
+}, 60_000);
+
+/** The element that a tag opens or closes, with the names of its attributes. */
+const elementOf = (tag: string): string => /^<\/?[!\w-]+/.exec(tag)?.[0] ?? tag;

@@ -1,0 +1,38 @@
+import { renderToString } from 'react-dom/server';
+import { describe, expect, it } from 'vitest';
+import { QuestionLine, type Said } from '../../../renderer/panes/records/QuestionLine';
+
+const older = {
+  kind: 'value-out-of-range',
+  potId: 't1:1:1',
+  measurementId: 'm2',
+  about: [],
+  text: '1A-A1: fresh weight 120 g is outside 0 to 50.',
+} as const;
+
+const lineOf = (said: Said | null) =>
+  renderToString(
+    <QuestionLine
+      questions={[{ ...older, about: [] }]}
+      elsewhere
+      said={said}
+      summary="All done."
+      onGo={() => undefined}
+      onAnswer={() => undefined}
+    />,
+  );
+
+describe('the line above the grid', () => {
+  it('tells why a text is refused before an older question, and asks again after it', () => {
+    const refused = lineOf({ text: '1A-A2: a number is expected.', holds: true });
+    expect(refused).toContain('a number is expected');
+    expect(refused).not.toContain('outside 0 to 50');
+    expect(lineOf(null)).toContain('outside 0 to 50');
+  });
+
+  it('asks before it tells of what holds nobody back', () => {
+    const line = lineOf({ text: 'Pot 1A-A2.', holds: false });
+    expect(line).toContain('outside 0 to 50');
+    expect(line).not.toContain('Pot 1A-A2.');
+  });
+});
