@@ -5,6 +5,7 @@ import { findingsOfPlan } from '../../renderer/derive';
 import { readPlan } from '../../renderer/document/open';
 import { defaultOptions, printables, printed } from '../../renderer/print';
 import { reportHtml } from '../../renderer/print/report';
+import type { Notice } from '../../shared-types/notice';
 import type { Plan } from '../../shared-types/plan';
 import { factor, planWith, shelfWith } from './support/awkwardPlans';
 
@@ -107,8 +108,10 @@ function hostileReport(name: string): string {
   const outcome = findingsOfPlan(plan);
   if (!outcome.ok) throw new Error(outcome.missing);
   const { findings } = outcome;
-  const text = { stage: 'records', severity: 'warn', about: [], text: name, remedy: name } as const;
-  const notices = [{ ...text, kind: 'value-suspicious' } as const];
+  const said = { about: [], text: name, remedy: name };
+  const notices: Notice[] = [
+    { kind: 'value-suspicious', severity: 'warn', stage: 'records', ...said },
+  ];
   return reportHtml({ title: name, plan, findings, notices, paper: 'A4' });
 }
 

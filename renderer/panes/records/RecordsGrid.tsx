@@ -12,7 +12,7 @@ export interface RecordsGridProps extends GridCells {
   /** Keys of the cells that were passed over and are still empty. */
   passed: ReadonlySet<string>;
   current: Cell | null;
-  /** The cell to bring into sight and focus; another object for each time. */
+  /** The cell to bring into sight and focus. */
   wanted: Cell | null;
 }
 
@@ -22,13 +22,13 @@ export interface RecordsGridProps extends GridCells {
  * the ones that show something else are drawn anew.
  */
 export function RecordsGrid(props: RecordsGridProps) {
-  const { pots, measurements, wanted } = props;
+  const { pots, measurements, wanted, acts: around } = props;
   const { layout, records } = props.plan;
   const { marks, notes } = records;
   const plantText = useMemo(() => plantWords(layout, { marks, notes }), [layout, marks, notes]);
   // Before the window's, whose effect moves the focus and thereby leaves a cell.
   const { draft, acts } = useGridCells(props);
-  const { frame, from, to, scrolled } = useGridWindow(pots, measurements, wanted);
+  const { frame, from, to, scrolled } = useGridWindow(pots, measurements, wanted, around.reached);
   const rows = rowViews({ ...props, records, plantText, draft }, from, to);
 
   return (

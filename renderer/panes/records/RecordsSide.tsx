@@ -77,12 +77,6 @@ function Recording({ plan: whole }: { plan: Plan }) {
   const passed = passedCells(pots, measurements, plan.records, left);
   const trays = useTrays(plan, measured, focused?.id ?? '');
 
-  // The cursor's cell is known at once, so that its arrival need not draw all anew.
-  const want = (cell: Cell | null) => {
-    if (!cell) return;
-    setWanted({ ...cell });
-    setCurrent(cell);
-  };
   const goToPot = (pot: Pot, measurementId?: string) => {
     if (!measured.some(({ id }) => id === pot.id)) {
       say(`Pot ${pot.code} is not measured: a guard pot, or not in the layout.`);
@@ -90,7 +84,7 @@ function Recording({ plan: whole }: { plan: Plan }) {
     }
     setTrayId((shown) => (shown === null || shown === pot.trayId ? shown : null));
     const column = measurementId ?? focused?.id;
-    if (column !== undefined) want({ potId: pot.id, measurementId: column });
+    if (column !== undefined) setWanted({ potId: pot.id, measurementId: column });
     say(`Pot ${pot.code}.`);
   };
   const find = (text: string): boolean => {
@@ -99,11 +93,12 @@ function Recording({ plan: whole }: { plan: Plan }) {
     else goToPot(found);
     return typeof found !== 'string';
   };
-  useScannedLabels(trail, find, () => want(current));
+  useScannedLabels(trail, find, () => setWanted(current));
   const acts = {
-    want,
+    reached: useCallback(() => setWanted(null), []),
+    want: setWanted,
     focusCell: (cell: Cell) => {
-      setCurrent((known) => (isSame(known, cell) ? known : cell));
+      setCurrent(cell);
       select([`pot:${cell.potId}`]);
     },
     done: setDone,
@@ -129,12 +124,12 @@ function Recording({ plan: whole }: { plan: Plan }) {
   };
   const openPanel = (name: PanelName | null) => {
     setPanel(name);
-    if (name === null) want(current);
+    if (name === null && current) setWanted(current);
   };
 
   const total = trays.reduce((n, tray) => n + tray.pots, 0);
   const open = trays.reduce((n, tray) => n + tray.open, 0);
-  const over = [...passed].filter((key) => key.startsWith(cellKey(focused?.id ?? '', ''))).length;
+  const over = pots.filter((pot) => focused && passed.has(cellKey(focused.id, pot.id))).length;
   const what = focused ? measurementLabel(focused) : '';
   const summary = `${what}${by === 'second' ? ', second entry' : ''}: ${total - open} of ${total} pots done${over > 0 ? `, ${over} passed over` : ''}.`;
 
@@ -155,7 +150,7 @@ function Recording({ plan: whole }: { plan: Plan }) {
         elsewhere={asked.elsewhere}
         said={said}
         summary={by === 'second' ? `Second entry. ${summary}` : summary}
-        onGo={() => want(asked.about)}
+        onGo={() => setWanted(asked.about)}
         onAnswer={asked.answer}
       />
       <RecordsGrid
@@ -175,14 +170,11 @@ function Recording({ plan: whole }: { plan: Plan }) {
           setLeft(new Set());
           say(null);
         }}
-        onGo={want}
+        onGo={setWanted}
       />
     </div>
   );
 }
-
-const isSame = (a: Cell | null, b: Cell) =>
-  a?.potId === b.potId && a.measurementId === b.measurementId;
 
 /** What the line above the grid says, and how to say it; the latter stays the same function. */
 function useSaid() {

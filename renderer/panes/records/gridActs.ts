@@ -27,6 +27,8 @@ export interface CellActs {
 
 /** What the grid asks of those around it. */
 export interface GridActs {
+  /** The wanted cell has the focus; stays the same function. */
+  reached: () => void;
   want: (cell: Cell) => void;
   focusCell: (cell: Cell) => void;
   /** A value has been taken. */

@@ -6,18 +6,14 @@ export const ROW_PX = 30;
 /** Lines kept in the page above and below those in sight. */
 const SPARE = 6;
 
-/**
- * Which lines are in the page, and how a wanted cell comes into sight and gets the focus, once for
- * each object that names it.
- */
+/** Which lines are in the page, and how a wanted cell comes into sight and gets the focus. */
 export function useGridWindow(
   pots: readonly Pot[],
   measurements: readonly Measurement[],
   wanted: { potId: string; measurementId: string } | null,
+  onReached: () => void,
 ) {
   const frame = useRef<HTMLDivElement>(null);
-  // What has been reached stays so without another drawing of all around the grid.
-  const reached = useRef<typeof wanted>(null);
   const [top, setTop] = useState(0);
   const [height, setHeight] = useState(400);
   const rows = useMemo(() => new Map(pots.map((pot, row) => [pot.id, row])), [pots]);
@@ -33,7 +29,7 @@ export function useGridWindow(
   // A cell out of sight is brought into the page first, then focused.
   useLayoutEffect(() => {
     const element = frame.current;
-    if (!wanted || !element || reached.current === wanted) return;
+    if (!wanted || !element) return;
     const row = rows.get(wanted.potId);
     const column = measurements.findIndex((m) => m.id === wanted.measurementId);
     if (row === undefined || column < 0) return;
@@ -45,11 +41,11 @@ export function useGridWindow(
     setTop(element.scrollTop);
     const input = element.querySelector<HTMLInputElement>(`[data-cell="${row}:${column}"]`);
     if (!input) return;
-    reached.current = wanted;
     input.focus({ preventScroll: true });
     // The cursor may have been here already: what is typed next replaces what stands here.
     input.select();
-  }, [wanted, top, rows, measurements]);
+    onReached();
+  }, [wanted, top, rows, measurements, onReached]);
 
   return {
     frame,
