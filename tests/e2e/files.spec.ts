@@ -103,8 +103,8 @@ test('a kill while editing loses at most the last two seconds', async ({ desktop
   await expect(recovery).toBeHidden();
   await expect(page.getByText('One kept copy waits')).toBeVisible();
   page = await desktop.killAndRestart();
-  await recovery.getByRole('button', { name: 'Throw it away' }).dblclick();
-  await expect(recovery.getByRole('button', { name: 'Press again' })).toBeFocused();
+  await page.getByRole('button', { name: 'Throw it away' }).dblclick();
+  await expect(page.getByRole('button', { name: 'Press again' })).toBeFocused();
   await page.getByRole('button', { name: 'Go on with it' }).click();
   const title = page.locator('.topbar-title strong');
   await expect(title).toHaveText(/Before the kill|Too late to be kept for sure/);

@@ -1,6 +1,6 @@
-import { readFile } from 'node:fs/promises';
+import { readdir, readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
-import type { Page } from '@playwright/test';
+import type { Locator, Page } from '@playwright/test';
 import { expect, test } from './support/fixtures';
 
 const stages = ['rack', 'light', 'flood', 'trial', 'layout', 'chart', 'records', 'findings'];
@@ -61,63 +61,110 @@ test('nothing but panels scrolls, whatever is chosen on any stage', async ({ des
   expect(found).toEqual([]);
 });
 
-test('keys stop at a dialog, the safe answer has the focus, and the losing one asks again', async ({
-  desktopPage,
-}) => {
-  const page = desktopPage;
-  await page.getByTestId('example-basil').click();
-  await page.getByTestId('stage-light').click();
-  const title = page.locator('.topbar-title strong');
-  const options = () => page.getByRole('button', { name: 'Options…' }).click();
-  await options();
-  await page.getByLabel('Title of the plan').fill('Changed');
-  await page.getByLabel('Title of the plan').press('Enter');
-  await page.getByRole('button', { name: 'Done' }).click();
+type Dialog = [name: string | RegExp, stage: string | null, open: () => Promise<unknown>];
 
-  const dialogs: [name: string, open: () => Promise<void>][] = [
-    ['Options', options],
-    ['Meter readings from a table', () => page.getByTestId('paste-readings').click()],
-    ['Leave without saving?', () => page.keyboard.press('Control+n')],
-  ];
+/** No key reaches what lies behind an open dialog; Escape closes it, and nothing has changed. */
+async function expectKeysStop(page: Page, [name, stage, open]: Dialog, title: Locator) {
   const focusedIs = (selector: string) =>
     page.evaluate((one) => document.activeElement?.matches(one) ?? false, selector);
-  for (const [name, open] of dialogs) {
-    await open();
-    const dialog = page.getByRole('dialog', { name });
-    await expect(dialog).toBeVisible();
-    expect(await focusedIs('dialog .button-danger'), name).toBe(false);
-    expect(await focusedIs('dialog *'), name).toBe(true);
-    // Once with the focus on an answer, once with none at all.
-    for (const away of [false, true]) {
-      if (away) await dialog.getByRole('heading').click();
-      else await dialog.getByRole('button').last().focus();
-      for (const key of [
-        'Control+z',
-        'Control+y',
-        'Control+n',
-        'Alt+1',
-        'Delete',
-        '1',
-        'ArrowLeft',
-      ])
-        await page.keyboard.press(key);
-      await expect(title).toHaveText('Changed');
-      await expect(page.getByTestId('stage-light')).toHaveAttribute('aria-current', 'step');
-      expect(await page.locator('dialog[open]').count(), name).toBe(1);
-    }
-    await page.keyboard.press('Escape');
-    await expect(dialog).toBeHidden();
+  const said = String(name);
+  const before = await title.textContent();
+  await open();
+  const dialog = page.getByRole('dialog', { name });
+  await expect(dialog).toBeVisible();
+  expect(await focusedIs('dialog .button-danger'), said).toBe(false);
+  expect(await focusedIs('dialog *'), said).toBe(true);
+  // Once with the focus on an answer, once with none at all.
+  for (const away of [false, true]) {
+    if (away) await dialog.getByRole('heading').first().click();
+    else await dialog.locator('.dialog-actions .button').last().focus();
+    for (const key of behind) await page.keyboard.press(key);
+    await expect(title).toHaveText(before ?? '');
+    if (stage !== null)
+      await expect(page.getByTestId(stage)).toHaveAttribute('aria-current', 'step');
+    expect(await page.locator('dialog[open]').count(), said).toBe(1);
   }
+  await page.keyboard.press('Escape');
+  await expect(dialog).toBeHidden();
+}
+
+const behind = ['Control+z', 'Control+y', 'Control+n', 'Alt+1', 'Delete', '1', 'ArrowLeft'];
+
+test('keys stop at every dialog, the safe answer has the focus, and the losing one asks again', async ({
+  desktop,
+}) => {
+  test.setTimeout(120_000);
+  const { folder } = desktop;
+  let { page } = desktop;
+  const title = () => page.locator('.topbar-title strong');
+  const goTo = (stage: string) => page.getByTestId(stage).click();
+  const options = () => page.getByRole('button', { name: 'Options…' }).click();
+  const rename = async (to: string) => {
+    await options();
+    await page.getByLabel('Title of the plan').fill(to);
+    await page.getByLabel('Title of the plan').press('Enter');
+    await page.getByRole('button', { name: 'Done' }).click();
+    await expect(title()).toHaveText(to);
+  };
+  const path = join(folder, 'mine.evenrack');
+  const table = join(folder, 'table.csv');
+  await writeFile(table, 'pot;fresh weight at harvest\n1A-A1;12\n1A-A2;13\n');
+
+  await page.getByTestId('example-basil').click();
+  await desktop.willAnswer(path);
+  await page.keyboard.press('Control+Shift+S');
+  await expect(page.locator('.topbar-title')).toContainText('mine.evenrack');
+  await rename('Changed');
+  await goTo('stage-light');
+  await page.getByTestId('fold-readings').locator('summary').first().click();
+  const light: Dialog[] = [
+    ['Options', 'stage-light', options],
+    [
+      'Meter readings from a table',
+      'stage-light',
+      () => page.getByTestId('paste-readings').click(),
+    ],
+    ['Leave without saving?', 'stage-light', () => page.keyboard.press('Control+n')],
+  ];
+  for (const dialog of light) await expectKeysStop(page, dialog, title());
+  await goTo('stage-records');
+  const importing = async () => {
+    await desktop.willAnswer(table);
+    await page.getByTestId('import').click();
+  };
+  await expectKeysStop(page, [/^Import /, 'stage-records', importing], title());
+  await goTo('stage-findings');
+  const reading = async () => {
+    await desktop.willAnswer(table);
+    await page.getByTestId('open-table').click();
+  };
+  await expectKeysStop(page, [/^Read /, 'stage-findings', reading], title());
+  // Another program changes the file, and so does this window.
+  await writeFile(path, (await readFile(path, 'utf8')).replace('"title": "', '"title": "Their '));
+  const saving = () => page.keyboard.press('Control+s');
+  await expectKeysStop(page, [/has changed meanwhile/, 'stage-findings', saving], title());
+
+  // The copy of the change is there before the kill, at the latest after two seconds.
+  await expect.poll(() => readdir(join(folder, 'recovery')).catch(() => [])).not.toEqual([]);
+  page = await desktop.killAndRestart();
+  const recovery = page.getByRole('dialog', { name: 'Unsaved work was found' });
+  await expect(recovery).toBeVisible();
+  const heading = recovery.getByRole('heading').first();
+  const waits: Dialog = ['Unsaved work was found', null, () => recovery.waitFor()];
+  await expectKeysStop(page, waits, heading);
+  page = await desktop.killAndRestart();
+  await page.getByRole('button', { name: 'Go on with it' }).click();
+  await expect(title()).toHaveText('Changed');
 
   await page.keyboard.press('Control+n');
   await expect(page.getByRole('button', { name: 'Stay' })).toBeFocused();
   await page.keyboard.press('Enter');
-  await expect(title).toHaveText('Changed');
+  await expect(title()).toHaveText('Changed');
   await page.keyboard.press('Control+n');
   await page.getByRole('button', { name: 'Leave, lose' }).dblclick();
   await page.getByRole('button', { name: 'Press again to lose' }).click();
-  await expect(title).toHaveText('Untitled trial');
-  // Ctrl+Y has nothing to do here: Undo and Redo name their own steps.
+  await expect(title()).toHaveText('Untitled trial');
+  // Undo and Redo name their own steps, and here there are none.
   await expect(page.getByTestId('redo')).toHaveAttribute('title', 'Nothing to redo');
 });
 
