@@ -18,6 +18,7 @@ export {
   partialEtaSquared,
   POSITION_WORDS,
   positionWords,
+  modelPOf,
   redrawSentence,
   obstacleOf,
   questionOf,

@@ -10,7 +10,9 @@ import {
   type RedrawFound,
 } from '../../../renderer/derive';
 import {
+  modelPOf,
   paragraph,
+  redrawSentence,
   redrawTest,
   sensitivityOf,
   statements,
@@ -104,7 +106,11 @@ export const findingsVerb: Verb = {
       notReplicated: findings.described,
       growth: growthByTreatment(plan, findings.question.measurement.id),
       slowing: findings.slowing,
-      redraws: redraws.map((found) => ({ ...found, sample: undefined })),
+      redraws: redraws.map((found) => ({
+        ...found,
+        sample: undefined,
+        sentence: redrawSentence(found, findings.alpha, modelPOf(findings, found)),
+      })),
       redrawsRefused: refused,
       checks: {
         power: findings.checks.power && { ...findings.checks.power, profile: undefined },

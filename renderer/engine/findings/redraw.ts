@@ -1,8 +1,10 @@
 import type { FitRequest } from '../../../shared-types/fit';
 import type { Layout } from '../../../shared-types/layout';
 import { buildDesign, type Design } from '../stats/design';
+import { nullCovariance } from '../stats/fit/null-covariance';
 import {
   countArrangements,
+  glsStatistic,
   redrawStatistic,
   type RedrawPlan,
   type RedrawStatistic,
@@ -11,6 +13,7 @@ import type { PpfdByPot } from '../trial';
 import { drawPrepared, prepareTier } from '../trial/constraint/prepared';
 import { drawnSite } from '../trial/drawn-from';
 import type { Site, Tier } from '../trial/site';
+import type { Findings } from './findings';
 import { obstacleOf } from './obstacle';
 import { questionOf } from './asked';
 import { scaleOf, type FindingsInput, type ResponseIndex } from './question';
@@ -19,6 +22,7 @@ import { distinct, factorRoles, unitColumn } from './roles';
 import { countRedraws, LISTED, listAll, type RedrawFound } from './redrawCount';
 import { isCounts } from './scale';
 import { trialTable } from './table';
+import { termOf } from './terms';
 import { list, said, saidP } from '../../words';
 
 export interface RedrawInput extends FindingsInput {
@@ -38,8 +42,9 @@ export interface RedrawAsked {
 
 /**
  * Randomisation test of one term: the layout is drawn anew with its own scheme and constraint, the
- * records stay with their pots, and the statistic (F by least squares, with coarser units and blocks
- * as fixed) is compared with the one that the real layout gives. Only the finest factor of the term,
+ * records stay with their pots, and the statistic is compared with the one that the real layout
+ * gives: F by least squares, coarser units and blocks fixed; by generalised least squares where the
+ * plan allows for a smooth surface or the likeness of neighbours and pots were drawn. Only the finest factor of the term,
  * with those drawn together with it, moves; the rest stays as it was drawn.
  *
  * Throws with a sentence where this cannot be done: a given factor, a layout that no longer matches
@@ -113,9 +118,15 @@ function prepare(input: RedrawInput, asked: RedrawAsked): Prepared {
     );
   }
   const term = wanted.map((role) => role.column).join(' × ');
+  // Place within units says nothing about what was drawn over them; counts are taken without it.
+  const planned = trial.primaryPosition;
+  const placed =
+    tier.unit === 'pot' &&
+    (planned === 'smooth' || planned === 'ar1') &&
+    !isCounts(scaleOf(question));
   // Least squares of the square roots stand in for counts: any statistic keeps the test valid.
   const scale = scaleOf(question);
-  const bare = requestFor(design, 'none', {
+  const bare = requestFor(design, placed ? planned : 'none', {
     confidence: 0.95,
     edgeVaries: distinct(data, 'place').length > 1,
     scale: isCounts(scale) ? 'sqrt' : scale,
@@ -144,7 +155,10 @@ function prepare(input: RedrawInput, asked: RedrawAsked): Prepared {
     layout,
     term,
   );
-  return { site, tier, plan, statistic: redrawStatistic(laid, plan, 'marginal'), term };
+  const statistic = placed
+    ? glsStatistic(laid, plan, 'marginal', nullCovariance(request, data.table))
+    : redrawStatistic(laid, plan, 'marginal');
+  return { site, tier, plan, statistic, term };
 }
 
 /** The tier's units and labels as the statistic takes them; units without a record have no rows. */
@@ -210,8 +224,17 @@ function listable(site: Site, tier: Tier, plan: RedrawPlan): boolean {
   return free && shuffled && whole && countArrangements(plan) <= LISTED;
 }
 
-/** The result of a redraw in words, with its figures. */
-export function redrawSentence(found: RedrawFound, alpha: number): string {
+/** p of the model that answers for what was redrawn; null where it has none. */
+export function modelPOf({ primary }: Findings, { term }: RedrawFound): number | null {
+  return termOf(primary.result, term.split(' × '))?.p ?? null;
+}
+
+/** The result of a redraw in words, with its figures, beside the p of the model that answers. */
+export function redrawSentence(
+  found: RedrawFound,
+  alpha: number,
+  modelP: number | null = null,
+): string {
   const share = found.exact
     ? `${found.asExtreme} of all ${found.runs} possible layouts`
     : `${found.asExtreme} of ${found.runs} redrawn layouts`;
@@ -221,5 +244,28 @@ export function redrawSentence(found: RedrawFound, alpha: number): string {
     p < alpha
       ? `which the draw alone would seldom give (${saidP(p)})`
       : `so that the draw alone may have given it (${saidP(p)}); that is no proof that ${found.term} does nothing`;
-  return `${found.method} ${share} give ${found.term} an F as large as the ${said(found.observed)} of the real one, ${verdict}.${drawn}`;
+  return (
+    `${found.method} ${share} give ${found.term} an F as large as the ${said(found.observed)} of the real one, ${verdict}.` +
+    `${drawn}${fewestWords(found, alpha)}${besideModel(found, alpha, modelP)}`
+  );
+}
+
+/** The least p that the design's draw can give, where every layout was listed. */
+function fewestWords({ exact, leastP, runs }: RedrawFound, alpha: number): string {
+  if (!exact) return '';
+  const fewest = ` ${Math.round(leastP * runs)} of ${runs} possible layouts is the fewest that this design can give (${saidP(leastP)})`;
+  return leastP < alpha ? `${fewest}.` : `${fewest}, so that a redraw can never show a difference.`;
+}
+
+function besideModel(found: RedrawFound, alpha: number, modelP: number | null): string {
+  if (modelP === null) return '';
+  const model = saidP(modelP);
+  const shown = found.p < alpha;
+  if (modelP < alpha === shown) {
+    return ` The model that answers agrees: a difference is ${shown ? '' : 'not '}shown (${model}).`;
+  }
+  const differ = ` The model that answers disagrees: a difference is ${shown ? 'not ' : ''}shown (${model}).`;
+  if (!shown && found.leastP >= alpha)
+    return `${differ} Too few layouts are possible to bear it out.`;
+  return `${differ} It rests on normal errors and on the planned allowance for position, the redraw on the draw alone.`;
 }

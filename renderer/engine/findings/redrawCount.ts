@@ -10,6 +10,8 @@ export interface RedrawFound {
   asExtreme: number;
   p: number;
   exact: boolean;
+  /** The least p that this draw, or so many redraws, can give. */
+  leastP: number;
   observed: number;
   /** Statistics of the redraws, thinned to at most 2,000, for a figure. */
   sample: number[];
@@ -35,13 +37,14 @@ export function listAll(
   tell: Tell,
 ): Omit<RedrawFound, 'term' | 'moved' | 'unit'> {
   tell(0, 1);
-  const { runs, asExtreme, observed } = drawAll(plan, statistic);
+  const { runs, asExtreme, observed, largest } = drawAll(plan, statistic);
   tell(1, 1);
   return {
     runs,
     asExtreme,
     observed,
     p: asExtreme / runs,
+    leastP: largest / runs,
     exact: true,
     sample: [],
     method: `All ${runs} layouts that the draw could have given were listed.`,
@@ -78,5 +81,6 @@ export function countRedraws(
     if (run % keepEvery === 0) sample.push(f);
     if (run % 100 === 0) tell(run, runs);
   }
-  return { runs, asExtreme, observed, p: (1 + asExtreme) / (1 + runs), exact: false, sample };
+  const leastP = 1 / (1 + runs);
+  return { runs, asExtreme, observed, p: (1 + asExtreme) * leastP, leastP, exact: false, sample };
 }

@@ -2,6 +2,7 @@ import { useCallback, useEffect, useEffectEvent, useState } from 'react';
 import type { Plan } from '../../../shared-types/plan';
 import type { DataTable } from '../../../shared-types/fit';
 import {
+  modelPOf,
   redrawInputOf,
   redrawSentence,
   type FactorRole,
@@ -145,7 +146,9 @@ function RedrawSection(props: {
       ) : null}
       {result ? (
         <>
-          <p data-testid="redraw-sentence">{redrawSentence(result, findings.alpha)}</p>
+          <p data-testid="redraw-sentence">
+            {redrawSentence(result, findings.alpha, modelPOf(findings, result))}
+          </p>
           {result.sample.length > 0 ? <FigureView draw={draw} /> : null}
         </>
       ) : null}

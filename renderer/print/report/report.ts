@@ -7,6 +7,7 @@ import {
   placedPotsOf,
   lightOverTrialOf,
   ppfdByPotOf,
+  modelPOf,
   redrawSentence,
   sentenceGroups,
   treatmentsOfPlan,
@@ -257,7 +258,7 @@ function redrawHtml({ redraws = [], findings }: ReportInput): string {
   return redraws
     .map(
       (found) =>
-        paragraphs([redrawSentence(found, findings.alpha)]) +
+        paragraphs([redrawSentence(found, findings.alpha, modelPOf(findings, found))]) +
         figureHtml(redrawFigure(found, { width: FIGURE })),
     )
     .join('');

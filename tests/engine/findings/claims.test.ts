@@ -158,6 +158,7 @@ describe('what is said of any table', () => {
             asExtreme,
             p,
             exact: false,
+            leastP: 0.001,
             observed: 2,
             sample: [],
             method: 'The layout was drawn anew 999 times by its own scheme.',

@@ -14,6 +14,11 @@ export interface RedrawCount {
   readonly asExtreme: number;
 }
 
+export interface AllCount extends RedrawCount {
+  /** How many give the largest F of all: relabelled alike, they are the fewest there can be. */
+  readonly largest: number;
+}
+
 /** In how many ways the labels can lie: the product over groups of n! / (n₁! n₂! …). */
 export function countArrangements(plan: RedrawPlan): number {
   let count = 1;
@@ -38,13 +43,15 @@ function observedF(plan: RedrawPlan, statistic: RedrawStatistic): number {
 }
 
 /** Every arrangement once. */
-export function drawAll(plan: RedrawPlan, statistic: RedrawStatistic): RedrawCount {
+export function drawAll(plan: RedrawPlan, statistic: RedrawStatistic): AllCount {
   const observed = observedF(plan, statistic);
   const least = observed * (1 - TIE);
   const groups = plan.groups.filter((units) => units.length > 0);
   const layers = Array.from({ length: groups.length + 1 }, () => new Float64Array(statistic.size));
   let runs = 0;
   let asExtreme = 0;
+  let most = -Infinity;
+  let largest = 0;
   const descend = (depth: number): void => {
     const units = groups[depth];
     const base = layers[depth];
@@ -52,7 +59,12 @@ export function drawAll(plan: RedrawPlan, statistic: RedrawStatistic): RedrawCou
     if (!base) return;
     if (!units || !next) {
       runs++;
-      if (statistic.f(base) >= least) asExtreme++;
+      const f = statistic.f(base);
+      if (f >= least) asExtreme++;
+      if (f > most * (1 + TIE)) {
+        most = f;
+        largest = 1;
+      } else if (f >= most * (1 - TIE)) largest++;
       return;
     }
     const labels = Int32Array.from(units, (unit) => plan.observed[unit] ?? 0).sort();
@@ -65,7 +77,7 @@ export function drawAll(plan: RedrawPlan, statistic: RedrawStatistic): RedrawCou
     } while (nextArrangement(labels));
   };
   descend(0);
-  return { observed, runs, asExtreme };
+  return { observed, runs, asExtreme, largest };
 }
 
 /** Random arrangements, each equally likely; the same seed gives the same ones. */
