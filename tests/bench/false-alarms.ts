@@ -1,0 +1,164 @@
+/**
+ * How often the analysis of the findings calls a treatment that does nothing a difference: designs
+ * laid at random on simulated trays, and on fields and basins where all plots were treated alike.
+ */
+import { readFileSync } from 'node:fs';
+import {
+  designModel,
+  factorRoles,
+  requestFor,
+  tableOf,
+  termOf,
+  type TableReading,
+} from '../../renderer/engine/findings';
+import { fit } from '../../renderer/engine/stats/fit';
+import { shuffle, stream, type Stream } from '../../renderer/engine/trial/stream';
+import type { DataTable } from '../../shared-types/fit';
+import type { PositionModel } from '../../shared-types/trial';
+
+/** p of a factor in each set; null where it could not be tested. */
+export type Ps = Record<string, (number | null)[]>;
+
+const reading: TableReading = {
+  ...{ title: 'null', response: 'y', unit: 'g', block: 'block', shelf: null, tray: 'tray' },
+  ...{ row: 'row', column: 'column', start: null, light: null, pot: null },
+  ...{ alpha: 0.05, position: 'none', factors: [] },
+};
+
+/** The term tests of the findings, without means and comparisons. */
+function testsOf(
+  table: DataTable,
+  factors: TableReading['factors'],
+  model: PositionModel,
+): (name: string) => number | null {
+  const { data, factors: read } = tableOf(table, { ...reading, factors });
+  const design = designModel(data, factorRoles(data, read));
+  const request = requestFor(design, model, { confidence: 0.95, edgeVaries: false });
+  const bare = { ...request, means: [], compare: [], contrasts: [], checks: [] };
+  const result = fit(bare, data.table);
+  return (name) => termOf(result, [name])?.p ?? null;
+}
+
+/**
+ * Three blocks of three trays of twelve pots: three feeds drawn on the trays of each block, four
+ * cultivars on the pots of each tray, a plant in twenty missing. Pots have variance 1.
+ */
+export function trayAlarms(trayVariance: number, sets: number, seed: string): Ps {
+  const found: Ps = { feed: [], cultivar: [] };
+  for (let set = 0; set < sets; set++) {
+    const random = stream(seed, `trays ${trayVariance} ${set}`);
+    const columns: Record<string, (string | number | null)[]> = {
+      ...{ block: [], tray: [], row: [], column: [], feed: [], cultivar: [], y: [] },
+    };
+    for (let block = 0; block < 3; block++) {
+      const feeds = shuffle(Int32Array.of(0, 1, 2), random);
+      for (let tray = 0; tray < 3; tray++) {
+        const own = Math.sqrt(trayVariance) * random.normal();
+        const cultivars = shuffle(
+          Int32Array.from({ length: 12 }, (_, i) => i % 4),
+          random,
+        );
+        for (let pot = 0; pot < 12; pot++) {
+          columns['block']?.push(`b${block}`);
+          columns['tray']?.push(`t${3 * block + tray}`);
+          columns['row']?.push(1 + Math.floor(pot / 4));
+          columns['column']?.push(1 + (pot % 4));
+          columns['feed']?.push(`f${feeds[tray] ?? 0}`);
+          columns['cultivar']?.push(`c${cultivars[pot] ?? 0}`);
+          const value = own + random.normal();
+          columns['y']?.push(random.fraction() < 0.05 ? null : value);
+        }
+      }
+    }
+    const p = testsOf(
+      { columns, rowCount: 108 },
+      [
+        { column: 'feed', kind: 'assigned', unit: 'tray' },
+        { column: 'cultivar', kind: 'assigned', unit: 'pot' },
+      ],
+      'none',
+    );
+    found['feed']?.push(p('feed'));
+    found['cultivar']?.push(p('cultivar'));
+  }
+  return found;
+}
+
+export type Field = 'barley' | 'radish';
+
+/** Barley: four blocks of 7 × 7 plots, seven treatments. Radish: four basins of 10 × 10, five. */
+function readField(field: Field): { block: string; row: number; column: number; y: number }[] {
+  const name = field === 'barley' ? 'kempton.barley' : 'heath.radish';
+  const url = new URL(
+    `../reference/uniformity/${name}.uniformity.csv`,
+    // A bundle stands elsewhere than its source.
+    `file://${process.cwd()}/tests/bench/`,
+  );
+  const [head = '', ...lines] = readFileSync(url, 'utf8').trim().split(/\r?\n/);
+  const names = head.split(',');
+  return lines.flatMap((line) => {
+    const cells = line.split(',');
+    const cell = (column: string) => cells[names.indexOf(column)] ?? '';
+    const row = Number(cell('row'));
+    const y = Number(cell('yield'));
+    if (cell('yield') === '' || !Number.isFinite(y)) return [];
+    const block = field === 'barley' ? `b${Math.ceil(row / 7)}` : cell('block');
+    return [{ block, row, column: Number(cell('col')), y }];
+  });
+}
+
+/** p of treatments drawn in complete blocks on a field where all plots were treated alike. */
+export function fieldAlarms(
+  field: Field,
+  model: PositionModel,
+  layouts: number,
+  seed: string,
+): (number | null)[] {
+  const plots = readField(field);
+  const treatments = field === 'barley' ? 7 : 5;
+  const blocks = [...new Set(plots.map(({ block }) => block))];
+  return Array.from({ length: layouts }, (_, layout) => {
+    const random = stream(seed, `${field} ${layout}`);
+    const treated = drawBlocks(plots, blocks, treatments, random);
+    const columns = {
+      block: plots.map(({ block }) => block),
+      tray: plots.map(({ block }) => (field === 'barley' ? 'field' : block)),
+      row: plots.map(({ row }) => row),
+      column: plots.map(({ column }) => column),
+      treatment: treated,
+      y: plots.map(({ y }) => y),
+    };
+    const factors = [{ column: 'treatment', kind: 'assigned' as const, unit: 'pot' as const }];
+    return testsOf({ columns, rowCount: plots.length }, factors, model)('treatment');
+  });
+}
+
+function drawBlocks(
+  plots: readonly { block: string }[],
+  blocks: readonly string[],
+  treatments: number,
+  random: Stream,
+): string[] {
+  const treated = plots.map(() => '');
+  for (const block of blocks) {
+    const own = plots.flatMap((plot, i) => (plot.block === block ? [i] : []));
+    const labels = shuffle(
+      Int32Array.from(own, (_, k) => k % treatments),
+      random,
+    );
+    own.forEach((plot, k) => {
+      treated[plot] = `t${labels[k] ?? 0}`;
+    });
+  }
+  return treated;
+}
+
+/** Share of tests below a level, with its Monte-Carlo standard error. */
+export function shareBelow(
+  ps: readonly (number | null)[],
+  level: number,
+): { share: number; se: number; tests: number } {
+  const told = ps.filter((p) => p !== null);
+  const share = told.filter((p) => p < level).length / told.length;
+  return { share, se: Math.sqrt((share * (1 - share)) / told.length), tests: told.length };
+}

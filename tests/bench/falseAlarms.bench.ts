@@ -1,0 +1,43 @@
+/**
+ * Rates of false alarms, stored with their seed in tests/bench/false-alarms.json. The numbers of sets
+ * can be given: EVENRACK_SETS (trays), EVENRACK_LAYOUTS (fields).
+ */
+import { readFileSync, writeFileSync } from 'node:fs';
+import type { PositionModel } from '../../shared-types/trial';
+import { fieldAlarms, shareBelow, trayAlarms, type Field } from './false-alarms';
+
+const SEED = 'false alarms 1';
+const file = 'tests/bench/false-alarms.json';
+const sets = Number(process.env['EVENRACK_SETS'] ?? 10_000);
+const layouts = Number(process.env['EVENRACK_LAYOUTS'] ?? 10_000);
+
+type Stored = Record<string, unknown>;
+
+function store(name: string, ps: readonly (number | null)[]): void {
+  let known: Stored = {};
+  try {
+    known = JSON.parse(readFileSync(file, 'utf8')) as Stored;
+  } catch {
+    // The first case makes the file.
+  }
+  const rates = { at5: shareBelow(ps, 0.05), at1: shareBelow(ps, 0.01) };
+  console.log(name, JSON.stringify(rates));
+  known[name] = { seed: SEED, ...rates };
+  writeFileSync(file, `${JSON.stringify(known, null, 2)}\n`);
+}
+
+const fields: Field[] = ['barley', 'radish'];
+const models: PositionModel[] = ['none', 'rows+columns', 'smooth', 'ar1'];
+if (sets > 0) {
+  for (const variance of [0, 0.1, 0.5]) {
+    const { feed = [], cultivar = [] } = trayAlarms(variance, sets, SEED);
+    store(`feed by tray, tray variance ${variance}`, feed);
+    store(`cultivar by pot, tray variance ${variance}`, cultivar);
+  }
+}
+if (layouts > 0) {
+  for (const model of models) {
+    for (const field of fields)
+      store(`${field}, ${model}`, fieldAlarms(field, model, layouts, SEED));
+  }
+}
