@@ -128,6 +128,7 @@ test('keys stop at every dialog, the safe answer has the focus, and the losing o
   ];
   for (const dialog of light) await expectKeysStop(page, dialog, title());
   await goTo('stage-records');
+  await page.getByTestId('records-panel-tables').click();
   const importing = async () => {
     await desktop.willAnswer(table);
     await page.getByTestId('import').click();
