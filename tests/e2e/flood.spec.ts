@@ -98,9 +98,9 @@ test('flooding is planned from nothing, undone, and kept in the file', async ({ 
   await expect(page.getByTestId('start-flood')).toBeVisible();
 });
 
-const goToNotice = async (page: Page, kind: string) => {
+const goToNotice = async (page: Page, kind: string, about = '') => {
   await page.getByTestId('open-notices').click();
-  const notice = page.locator(`.notice[data-kind="${kind}"]`).first();
+  const notice = page.locator(`.notice[data-kind="${kind}"]`, { hasText: about }).first();
   await notice.getByRole('button', { name: 'Go there' }).click();
   await page.getByTestId('notices').getByRole('button', { name: 'Close' }).click();
 };
@@ -115,7 +115,7 @@ test('the notice of a reservoir leads to its trays and zone, that of a circuit t
   await page.getByTestId('reservoir').press('Enter');
   await expect(page.getByTestId('flood-zone')).toContainText('The pump will draw air');
   await page.getByTestId('stage-rack').click();
-  await goToNotice(page, 'reservoir-too-small');
+  await goToNotice(page, 'reservoir-too-small', 'reservoir of tray 2B');
   await expect(tray(page)).toContainText('Tray 2B');
   const around = page.getByTestId('flood-around');
   await expect(around).toContainText('The reservoir of tray 2B holds 12 L');
