@@ -67,8 +67,8 @@ function floodOf(drain: Drain) {
   const figures = floodFigures(aPlan(aTray(), flood).rack, flood);
   const found = figures.trays.get('t11');
   if (!found) throw new Error('the tray has no figures');
-  const { zone: _, vessel: __, ...rest } = found;
-  return rest;
+  // Zone and vessel hold the settings themselves, leftovers included.
+  return { ...found, zone: null, vessel: null };
 }
 
 describe('what is left of a former kind never acts', () => {

@@ -1,10 +1,15 @@
 import { markSchema } from '../../../shared-types/records';
 import type { Mark } from '../../../shared-types/records';
 import type { Measurement } from '../../../shared-types/trial';
-import { readFigure, readTypedFigure, takesThreeDecimals, twoReadings } from '../../words';
+import {
+  readFigure,
+  readTypedFigure,
+  roundedTo,
+  takesThreeDecimals,
+  twoReadings,
+} from '../../words';
 import type { Figure } from '../../words';
 import { inRange } from './outcome';
-import { roundedTo } from '../../words';
 
 /** What a text typed into a cell of the recording grid, or sent by a balance, stands for. */
 export type Typed =
@@ -113,7 +118,7 @@ function factorTo(measurement: Measurement, unit: string): number | null {
 
 /** A value as it was written: sums of decimals leave a 4.2 as 4.199999999999999. */
 export function asWritten(value: number): string {
-  return String(Number(value.toPrecision(12)));
+  return String(roundedTo(value, 12));
 }
 
 /** Half away from zero on the written digits: 2.675 at two decimals is 2.68. */
