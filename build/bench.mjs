@@ -1,4 +1,5 @@
-// npm run bench [-- part of a name]: runs tests/bench/*.bench.ts one after the other.
+// npm run bench [-- part of a name]: runs tests/bench/*.bench.ts one after the other. Without a name
+// the long ones, *.long.bench.ts, are left out.
 import { mkdirSync, readdirSync } from 'node:fs';
 import { join } from 'node:path';
 import { buildElectron, buildRenderer } from './lib/app.mjs';
@@ -12,6 +13,7 @@ const cache = join(root, 'node_modules', '.cache', 'evenrack', 'bench');
 mkdirSync(cache, { recursive: true });
 const names = readdirSync(folder)
   .filter((name) => name.endsWith('.bench.ts') && name.includes(wanted))
+  .filter((name) => wanted !== '' || !name.endsWith('.long.bench.ts'))
   .sort();
 if (names.length === 0) {
   console.error(`tests/bench: found no bench named *${wanted}*.bench.ts`);

@@ -3,7 +3,7 @@ import { expect, test } from 'vitest';
 import { killLoop } from './killLoop/loop';
 import { tempFolder } from './temp-folder';
 
-// The long run of it is tests/bench/kill.bench.ts.
+// The long run of it is tests/bench/kill.long.bench.ts.
 test('a window killed again and again loses at most two seconds and offers no stale copy', async () => {
   const root = join(import.meta.dirname, '../..');
   const found = await killLoop(root, await tempFolder(), {

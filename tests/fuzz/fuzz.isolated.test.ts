@@ -3,7 +3,7 @@ import { expect, test } from 'vitest';
 import { tempFolder } from '../electron/temp-folder';
 import { Fuzz } from './cases';
 
-// The long run of it is tests/bench/fuzz.bench.ts.
+// The long run of it is tests/bench/fuzz.long.bench.ts.
 test('mutated plans, tables, lamp files and requests are taken or refused, nothing else', async () => {
   const fuzz = new Fuzz(join(import.meta.dirname, '../..'), await tempFolder(), 'short');
   const ends = { taken: 0, refused: 0 };

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { fieldAlarms, shareBelow, trayAlarms } from '../../bench/false-alarms';
 
-// Short runs of tests/bench/falseAlarms.bench.ts, whose long ones are stored beside it. Limits are
+// Short runs of tests/bench/falseAlarms.long.bench.ts, whose long ones are stored beside it. Limits are
 // three standard errors from the wanted rates, for as many sets as are run here.
 const within = (rate: number, tests: number) => 3 * Math.sqrt((rate * (1 - rate)) / tests);
 
