@@ -99,6 +99,7 @@ describe('the lock on a planted layout', () => {
       {
         id: 'i10',
         date: '2026-03-09',
+        kept: true,
         text: 'Layout unlocked (planted since 2026-03-02): rack was moved',
         about: [],
       },
