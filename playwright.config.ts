@@ -21,7 +21,9 @@ export default defineConfig<{ runtime: 'browser' | 'electron' }>({
   fullyParallel: true,
   forbidOnly: true,
   retries: 0,
-  timeout: 60_000,
+  // Generous, so that a busy machine is no failure.
+  timeout: 180_000,
+  expect: { timeout: 20_000 },
   reporter: report ? [['list'], ['json', { outputFile: report }]] : [['list']],
   use: {
     viewport: { width: 1440, height: 900 },

@@ -16,7 +16,9 @@ export default defineConfig({
     environment: 'node',
     // Left to itself the runner keeps one processor free: half of a small machine.
     maxWorkers: '100%',
-    testTimeout: 30_000,
+    // Generous, so that a busy machine is no failure.
+    testTimeout: 120_000,
+    hookTimeout: 60_000,
     setupFiles: ['tests/setup/fail-on-console.ts'],
     projects: [
       {
