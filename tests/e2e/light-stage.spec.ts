@@ -193,6 +193,7 @@ test('a reading is placed by a click on the shelf, or by a pot’s code', async 
   await page.getByTestId('fold-aim').locator('summary').first().click();
   const [from, to] = [page.getByTestId('target-lowest'), page.getByTestId('target-highest')];
   for (const [field, typed] of [
+    [to, '600'],
     [from, '500'],
     [to, '100'],
   ] as const) {
