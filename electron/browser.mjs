@@ -34,6 +34,21 @@ function runs(file) {
 }
 
 /**
+ * The first executable of these names in the folders of PATH, or null.
+ * @param {readonly string[]} names
+ * @param {Record<string, string | undefined>} [env]
+ * @returns {string | null}
+ */
+export function findOnPath(names, env = process.env) {
+  const suffix = process.platform === 'win32' ? '.exe' : '';
+  for (const folder of (env['PATH'] ?? '').split(delimiter).filter(Boolean)) {
+    const file = names.map((name) => join(folder, name + suffix)).find(runs);
+    if (file) return file;
+  }
+  return null;
+}
+
+/**
  * The executable of an installed Chromium-family browser, or null. EVENRACK_BROWSER goes first, and
  * where it is set but is no executable nothing else is tried.
  * @param {Record<string, string | undefined>} [env]
@@ -42,13 +57,8 @@ function runs(file) {
 export function findBrowser(env = process.env) {
   const named = env['EVENRACK_BROWSER'];
   if (named) return runs(named) ? named : null;
-  const suffix = process.platform === 'win32' ? '.exe' : '';
-  for (const folder of (env['PATH'] ?? '').split(delimiter).filter(Boolean)) {
-    for (const name of onPath) {
-      const file = join(folder, name + suffix);
-      if (runs(file)) return file;
-    }
-  }
+  const file = findOnPath(onPath, env);
+  if (file) return file;
   const elsewhere =
     process.platform === 'darwin'
       ? macApps.map((name) => `/Applications/${name}.app/Contents/MacOS/${name}`)
