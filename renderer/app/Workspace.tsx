@@ -2,7 +2,7 @@ import { useDeferredValue, useMemo } from 'react';
 import type { Notice } from '../../shared-types/notice';
 import { RackCanvas, type RackLook } from '../canvas';
 import { noticesOf } from '../derive';
-import { blindNotices, blindPlan } from '../derive/secondEntry';
+import { blindNotices, blindPlan } from '../derive/records/secondEntry';
 import type { Host } from '../host/host';
 import { useBlinded } from '../panes/chart';
 import { useLightShown } from '../panes/light';

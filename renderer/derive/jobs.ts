@@ -14,12 +14,12 @@ import type { DataTable } from '../../shared-types/fit';
 import type { Measurement } from '../../shared-types/trial';
 import { arrange, type ArrangeAnswer, type ArrangeRequest } from '../engine/light';
 import type { RehearsalReport, TrialInput } from '../engine/trial';
-import { drawBalance, type DrawBalanceInput } from './drawBalance';
-import type { FindingsChoice } from './findings';
-import { shelfFields, type FieldsInput } from './lightField';
-import { sidesCompared, type SidesInput } from './lightWhatIf';
-import { rehearsePlanned, type RehearsalInput } from './rehearsal';
-import { tryDraw } from './tryDraw';
+import { drawBalance, type DrawBalanceInput } from './layout/drawBalance';
+import type { FindingsChoice } from './findings/findings';
+import { shelfFields, type FieldsInput } from './light/field';
+import { sidesCompared, type SidesInput } from './light/whatIf';
+import { rehearsePlanned, type RehearsalInput } from './trial/rehearsal';
+import { tryDraw } from './layout/tryDraw';
 
 /** Told now and then how far long work has come. */
 export type Progress = (done: number, total: number) => void;

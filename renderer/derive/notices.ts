@@ -21,13 +21,13 @@ import {
   type TrialInput,
 } from '../engine/trial';
 import { powerNotices } from '../engine/trial/power';
-import { floodOf, type FloodFigures } from './flood';
-import { potLightOf } from './light';
+import { floodOf, type FloodFigures } from './flood/flood';
+import { potLightOf } from './light/potLight';
 import { memo } from './memo';
-import { orderNotices } from './orderNotices';
-import { powersOf } from './power';
-import { recordNotices } from './recordNotices';
-import { designInputOf, startByPotOf } from './trial';
+import { orderNotices } from './records/orderNotices';
+import { powersOf } from './trial/power';
+import { recordNotices } from './records/recordNotices';
+import { designInputOf, startByPotOf } from './trial/trial';
 
 const rank: Record<Severity, number> = { stop: 0, warn: 1, note: 2 };
 

@@ -1,7 +1,7 @@
 import type { Notice, Severity, Stage } from '../../shared-types/notice';
 import type { Plan } from '../../shared-types/plan';
 import { noticesOf } from './notices';
-import { potsOf } from './trial';
+import { potsOf } from './trial/trial';
 
 export interface StageState {
   state: 'empty' | 'progress' | 'complete';

@@ -3,7 +3,7 @@
  * Sizes: 324 pots on three shelves (blocks), and a split plot of 216 pots.
  */
 import { performance } from 'node:perf_hooks';
-import { rehearsePlanned } from '../../renderer/derive/rehearsal';
+import { rehearsePlanned } from '../../renderer/derive/trial/rehearsal';
 import { drawLayout, prepareDraw } from '../../renderer/engine/trial';
 import type { TrialInput } from '../../renderer/engine/trial';
 import {

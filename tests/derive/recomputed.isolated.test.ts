@@ -1,6 +1,6 @@
 import { beforeEach, describe, expect, it, vi } from 'vitest';
 import { noticesOf, stageStates } from '../../renderer/derive';
-import { openQuestions } from '../../renderer/derive/recordNotices';
+import { openQuestions } from '../../renderer/derive/records/recordNotices';
 import { enterValues, markPots, renameLevel } from '../../renderer/document/commands';
 import * as records from '../../renderer/document/records';
 import * as flood from '../../renderer/engine/flood';

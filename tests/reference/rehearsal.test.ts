@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { plannedAnalysis } from '../../renderer/derive/rehearsal';
+import { plannedAnalysis } from '../../renderer/derive/trial/rehearsal';
 import { prepareDraw } from '../../renderer/engine/trial';
 import { levelNumbers } from '../../renderer/engine/trial/rehearsal/levels';
 import { factorOf, inputOf, rackOf, trialOf } from '../engine/trial/sample';

@@ -1,6 +1,6 @@
 import { useMemo, useState } from 'react';
 import type { Plan } from '../../../shared-types/plan';
-import { unitsAskedBy } from '../../derive/recordNotices';
+import { unitsAskedBy } from '../../derive/records/recordNotices';
 import { importValues } from '../../document/commands';
 import { measurementLabel, measurementsInOrder } from '../../document/queries';
 import {

@@ -1,6 +1,6 @@
 import type { Plan } from '../../../shared-types/plan';
 import type { Pot } from '../../derive';
-import { markDayProblem, usualMarkDay } from '../../derive/markNotices';
+import { markDayProblem, usualMarkDay } from '../../derive/records/markNotices';
 import { markPots, notePot } from '../../document/commands';
 import { incidentsOfPot } from '../../document/queries';
 import type { EntryBy } from '../../store';

@@ -1,4 +1,4 @@
-import type { ValueQuestion } from '../../derive/recordNotices';
+import type { ValueQuestion } from '../../derive/records/recordNotices';
 import { Button } from '../../ui';
 
 /** What has happened; `holds`: the cursor stays until the person has answered. */

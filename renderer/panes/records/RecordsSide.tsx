@@ -1,8 +1,8 @@
 import { memo, useCallback, useEffect, useMemo, useRef, useState } from 'react';
 import type { Plan } from '../../../shared-types/plan';
 import type { Pot } from '../../derive';
-import { cellKey } from '../../derive/recordNotices';
-import { blindPlan } from '../../derive/secondEntry';
+import { cellKey } from '../../derive/records/recordNotices';
+import { blindPlan } from '../../derive/records/secondEntry';
 import { disagreements, measurementLabel } from '../../document/queries';
 import type { PotOrder } from '../../document/records';
 import { usePlanStore, useSession } from '../../store/context';

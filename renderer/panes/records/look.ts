@@ -5,7 +5,7 @@ import type { PotPaint, RackLook } from '../../canvas/look';
 import { DRAWN_MARK } from '../../canvas/potMarks';
 import { ringedThings, type Pot } from '../../derive';
 import { memo } from '../../derive/memo';
-import { measuredPotsOf } from '../../derive/recordNotices';
+import { measuredPotsOf } from '../../derive/records/recordNotices';
 import { incidentRefs, incidentsOfPot, measurementsInOrder, refTo } from '../../document/queries';
 
 /**

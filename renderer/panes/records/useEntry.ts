@@ -5,7 +5,7 @@ import type { Pot } from '../../derive';
 import { enterValues, importValues, markPots } from '../../document/commands';
 import { labelBook, pasteColumn, readTyped, toValues } from '../../document/records';
 import { today } from '../../ui';
-import { usualMarkDay } from '../../derive/markNotices';
+import { usualMarkDay } from '../../derive/records/markNotices';
 import type { EntryBy } from '../../store';
 import { useDispatch } from '../../store/context';
 import { looksLikeLabel } from './keyTrail';

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { openQuestions, cellKey } from '../../../renderer/derive/recordNotices';
+import { openQuestions, cellKey } from '../../../renderer/derive/records/recordNotices';
 import { enterValues, markPots } from '../../../renderer/document/commands';
 import { measuredPots, measurementsInOrder } from '../../../renderer/document/queries';
 import { sameGridRow } from '../../../renderer/panes/records/GridRow';

@@ -1,0 +1,115 @@
+import type { LightPlan } from '../../../shared-types/light';
+import type { Plan } from '../../../shared-types/plan';
+import type { Rack, Reflectances, Shelf } from '../../../shared-types/rack';
+import { canopyHeightMm } from '../../engine/geometry';
+import {
+  lightEnergy,
+  shelfField,
+  shelfLight,
+  shelfPotLight,
+  type Evenness,
+  type GroupScale,
+  type LightEnergy,
+  type ShelfField,
+} from '../../engine/light';
+import { memo } from '../memo';
+import { attempt, type Attempt } from '../trial/trial';
+
+/** Usual diffuse reflectances of what a grower puts at a side (common practice). */
+export const SIDE_KINDS = [
+  { key: 'open', label: 'open', share: 0 },
+  { key: 'white', label: 'matt white', share: 0.85 },
+  { key: 'foil', label: 'foil', share: 0.9 },
+] as const;
+
+export const SIDES = ['front', 'back', 'left', 'right'] as const;
+export type Side = (typeof SIDES)[number];
+
+/** The reflectances with all four sides alike. */
+function withSides(reflectances: Reflectances, share: number): Reflectances {
+  return { ...reflectances, front: share, back: share, left: share, right: share };
+}
+
+export interface SidesInput {
+  shelf: Shelf;
+  lampKinds: Rack['lampKinds'];
+  light: LightPlan;
+}
+
+/**
+ * One shelf with its sides in one state, estimated from the lamps' figures and, where readings hold,
+ * from what they say that the lamps give.
+ */
+export interface SidesResult {
+  key: 'open' | 'white' | 'now';
+  evenness: Evenness | null;
+  field: ShelfField;
+  /** Whether the scales of readings are in it. */
+  scaled: boolean;
+}
+
+const MAP_GRID_MM = 30;
+
+/**
+ * Long work: a shelf's light with all sides open, all matt white, and as they are. All three with
+ * the scales that readings give its lamps now and without their smooth correction, so that nothing
+ * but the sides differs.
+ * Throws where the shelf's lamps make no sense.
+ */
+export function sidesCompared({ shelf, lampKinds, light }: SidesInput): SidesResult[] {
+  const states = [
+    ['open', withSides(shelf.reflectances, 0)],
+    ['now', shelf.reflectances],
+    ['white', withSides(shelf.reflectances, SIDE_KINDS[1].share)],
+  ] as const;
+  const heightMm = canopyHeightMm(shelf, light.canopyAt);
+  const { readings } = light;
+  const now = shelfLight(shelf, lampKinds, { heightMm, reflected: true, readings });
+  const scales = now.calibration?.scales ?? [];
+  return states.map(([key, reflectances]) => {
+    const changed = { ...shelf, reflectances };
+    const pots = shelfPotLight(changed, lampKinds, light, { scales });
+    return {
+      key,
+      evenness: pots.shelves.get(shelf.id)?.evenness ?? null,
+      field: mapOf(changed, lampKinds, heightMm, scales),
+      scaled: scales.length > 0,
+    };
+  });
+}
+
+/** A small map of a shelf's estimated light. Throws where its lamps make no sense. */
+export function mapOf(
+  shelf: Shelf,
+  lampKinds: Rack['lampKinds'],
+  heightMm: number,
+  scales: readonly GroupScale[],
+): ShelfField {
+  return shelfField(shelf, lampKinds, { heightMm, gridMm: MAP_GRID_MM, scales });
+}
+
+const energyMemo = memo((rack: Rack, light: LightPlan, days: number) =>
+  attempt(() => lightEnergy(rack, light, days)),
+);
+
+/** Electricity of the lamps over so many days, and where their photons go. */
+export function lightEnergyOf(plan: Plan, days: number): Attempt<LightEnergy> {
+  return energyMemo(plan.rack, plan.light, days);
+}
+
+/** Days from start to harvest as the trial is dated; null where it is not. */
+export function trialDaysOf(plan: Pick<Plan, 'trial'>): number | null {
+  const { startDate, harvestDate } = plan.trial ?? { startDate: null, harvestDate: null };
+  if (!startDate || !harvestDate) return null;
+  const days = dayNumber(harvestDate) - dayNumber(startDate);
+  return days > 0 ? days : null;
+}
+
+/** Days since 1 March of year 0 in the Gregorian calendar, of a date such as 2026-03-02. */
+function dayNumber(date: string): number {
+  const [year = 0, month = 1, day = 1] = date.split('-').map(Number);
+  const m = (month + 9) % 12;
+  const y = year - Math.floor(m / 10);
+  const leap = Math.floor(y / 4) - Math.floor(y / 100) + Math.floor(y / 400);
+  return 365 * y + leap + Math.floor((m * 306 + 5) / 10) + day - 1;
+}

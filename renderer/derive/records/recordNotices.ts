@@ -1,0 +1,270 @@
+import type { Notice, NoticeKind } from '../../../shared-types/notice';
+import type { Plan } from '../../../shared-types/plan';
+import { codeOfPot, measurementLabel } from '../../document/queries/names';
+import { measuredPots, measurementsInOrder } from '../../document/queries/records';
+import {
+  farFromNeighbours,
+  slipsOfMeasurement,
+  startOf,
+  treatmentsOf,
+  type Slip,
+} from '../../document/records';
+import type { SlipSource, ValueToTake } from '../../document/records';
+import { potsOfRack, type Pot } from '../../engine/geometry';
+import { entryNotices } from './entryNotices';
+import { markNotices } from './markNotices';
+import { memo } from '../memo';
+import { unitNotices } from './unitNotices';
+import { noticesOfStage } from '../../words';
+
+const notice = noticesOfStage('records');
+
+const slipKinds: Record<Slip['kind'], NoticeKind> = {
+  'out-of-range': 'value-out-of-range',
+  'far-from-neighbours': 'value-suspicious',
+  'off-by-factor': 'value-suspicious',
+  'not-whole': 'value-suspicious',
+  shrank: 'value-suspicious',
+  'double-entry-differs': 'double-entry-differs',
+};
+
+/** The measured pots in the order of the rack, remembered while rack and layout stay. */
+export const measuredPotsOf = memo((rack: Plan['rack'], layout: Plan['layout']): readonly Pot[] =>
+  measuredPots({ rack, layout }),
+);
+
+const NOTHING = Object.freeze({});
+
+/** The treatments of the pots, remembered while the layout stays. */
+const treatmentsIn = memo(treatmentsOf);
+
+// One entry a measurement, and as many again for undo: a value typed into one column leaves what
+// was found in the others as it was.
+const sourceOf = memo(
+  (
+    measurement: SlipSource['measurement'],
+    pots: readonly Pot[],
+    values: Readonly<Record<string, number>>,
+    second: Readonly<Record<string, number>>,
+    marks: Plan['records']['marks'],
+    before: SlipSource['measurement'] | null,
+    startValues: Readonly<Record<string, number>>,
+    layout: Plan['layout'],
+  ): SlipSource => ({
+    measurement,
+    pots,
+    values,
+    second,
+    marks,
+    start: before && { measurement: before, values: startValues },
+    treatmentOf: treatmentsIn(layout),
+  }),
+  40,
+);
+// A value typed at the start leaves the neighbours of the harvest as they were.
+const farOf = memo(
+  (
+    measurement: SlipSource['measurement'],
+    pots: readonly Pot[],
+    values: SlipSource['values'],
+    marks: SlipSource['marks'],
+  ) => farFromNeighbours({ measurement, pots, values, marks }),
+  40,
+);
+const slipsOfOne = memo(
+  (source: SlipSource) =>
+    slipsOfMeasurement(source, farOf(source.measurement, source.pots, source.values, source.marks)),
+  40,
+);
+
+/** What the slips of each measurement are found in; the same object while nothing of it changes. */
+function slipSources(
+  { trial, records, layout }: Pick<Plan, 'trial' | 'records' | 'layout'>,
+  pots: readonly Pot[],
+): SlipSource[] {
+  return measurementsInOrder({ trial }).map((measurement) => {
+    const { id } = measurement;
+    const before = startOf(trial?.measurements ?? [], measurement);
+    return sourceOf(
+      measurement,
+      pots,
+      records.values[id] ?? NOTHING,
+      records.second[id] ?? NOTHING,
+      records.marks,
+      before,
+      (before && records.values[before.id]) ?? NOTHING,
+      layout,
+    );
+  });
+}
+
+/** A value that is asked about: all that is odd about it in one notice of each kind. */
+export interface ValueQuestion {
+  kind: NoticeKind;
+  potId: string;
+  measurementId: string;
+  about: string[];
+  text: string;
+}
+
+const questionsOf = memo(
+  (
+    trial: Plan['trial'],
+    records: Plan['records'],
+    layout: Plan['layout'],
+    pots: readonly Pot[],
+  ): ValueQuestion[] => {
+    const byKey = new Map<string, ValueQuestion>();
+    for (const source of slipSources({ trial, records, layout }, pots)) {
+      for (const { kind: slip, potId, measurementId, text } of slipsOfOne(source)) {
+        const kind = slipKinds[slip];
+        const key = `${kind} ${potId} ${measurementId}`;
+        const known = byKey.get(key);
+        const about = [`pot:${potId}`, `measurement:${measurementId}`];
+        byKey.set(
+          key,
+          known
+            ? { ...known, text: `${known.text} ${text}` }
+            : { kind, potId, measurementId, about, text },
+        );
+      }
+    }
+    return [...byKey.values()];
+  },
+);
+
+/** Every value of the plan that looks like a slip, accepted or not. */
+export function valueQuestions(plan: Plan): ValueQuestion[] {
+  const { trial, records, layout, rack } = plan;
+  return questionsOf(trial, records, layout, measuredPotsOf(rack, layout));
+}
+
+const openByCell = memo(
+  (questions: readonly ValueQuestion[], accepted: Plan['acceptedNotices']) => {
+    const settled = new Set(accepted.map((a) => `${a.kind} ${[...a.about].sort().join(' ')}`));
+    const open = new Map<string, ValueQuestion[]>();
+    for (const question of questions) {
+      if (settled.has(`${question.kind} ${[...question.about].sort().join(' ')}`)) continue;
+      const cell = cellKey(question.measurementId, question.potId);
+      open.set(cell, [...(open.get(cell) ?? []), question]);
+    }
+    return open;
+  },
+);
+
+/** The questions that nobody has answered yet, by the cell of the recording grid. */
+export function openQuestions(plan: Plan): ReadonlyMap<string, readonly ValueQuestion[]> {
+  return openByCell(valueQuestions(plan), plan.acceptedNotices);
+}
+
+/** Names one cell of the recording grid. */
+export function cellKey(measurementId: string, potId: string): string {
+  return `${measurementId} ${potId}`;
+}
+
+const unitNoticesOf = (plan: Plan): Notice[] =>
+  slipSources(plan, measuredPotsOf(plan.rack, plan.layout)).flatMap((source) =>
+    unitNotices(plan.rack, source),
+  );
+
+/** What values would have to be asked about units, that the records as they are have not. */
+export function unitsAskedBy(plan: Plan, taken: readonly ValueToTake[]): string[] {
+  const known = new Set(unitNoticesOf(plan).map(({ text }) => text));
+  const values = { ...plan.records.values };
+  for (const id of new Set(taken.map(({ measurementId }) => measurementId))) {
+    const column = taken.filter(({ measurementId }) => measurementId === id);
+    values[id] = {
+      ...values[id],
+      ...Object.fromEntries(column.map(({ potId, value }) => [potId, value])),
+    };
+  }
+  return unitNoticesOf({ ...plan, records: { ...plan.records, values } }).flatMap(({ text }) =>
+    known.has(text) ? [] : [text],
+  );
+}
+
+/** What looks like a slip, is missing, or hangs on no pot in the records. */
+export function recordNotices(plan: Plan): Notice[] {
+  if (!plan.trial) return [];
+  const pots = measuredPotsOf(plan.rack, plan.layout);
+  return [
+    ...valueQuestions(plan).map(({ kind, about, text }) => notice(kind, 'warn', about, text, LOOK)),
+    ...unitNoticesOf(plan),
+    ...entryNotices(plan, pots),
+    ...markNotices(plan, pots),
+    ...missingNotices(plan, pots),
+    ...unknownPotNotices(plan, pots),
+  ];
+}
+
+const LOOK = 'Look at the sheet or the plant; correct the value, or accept it with a reason.';
+
+// One entry a measurement or list, and as many again for undo, as with the slips.
+const unrecorded = memo(
+  (
+    values: Readonly<Record<string, number>>,
+    marks: Plan['records']['marks'],
+    pots: readonly Pot[],
+  ) => pots.filter((pot) => values[pot.id] === undefined && marks[pot.id] === undefined),
+  40,
+);
+
+/** A measurement that is begun and not finished; one not begun is simply still to come. */
+function missingNotices(plan: Plan, pots: readonly Pot[]): Notice[] {
+  return measurementsInOrder(plan).flatMap((m) => {
+    const values = plan.records.values[m.id];
+    if (values === undefined) return [];
+    const missing = unrecorded(values, plan.records.marks, pots);
+    if (missing.length === 0 || missing.length === pots.length) return [];
+    const named = missing.slice(0, 4).map((pot) => pot.code);
+    const more = missing.length > named.length ? ` and ${missing.length - named.length} more` : '';
+    return [
+      notice(
+        'record-missing',
+        'note',
+        [`measurement:${m.id}`, ...whereMissing(missing)],
+        `${measurementLabel(m)} is not recorded for ${missing.length} of ${pots.length} pots: ${named.join(', ')}${more}.`,
+        'Record them, or mark the pots as dead or missing.',
+      ),
+    ];
+  });
+}
+
+/** The pots themselves while there are few enough to look at one by one, else their trays. */
+function whereMissing(missing: readonly Pot[]): string[] {
+  if (missing.length <= 60) return missing.map((pot) => `pot:${pot.id}`);
+  return [...new Set(missing.map((pot) => `tray:${pot.trayId}`))];
+}
+
+const idsOfPots = memo((pots: readonly Pot[]) => new Set(pots.map((pot) => pot.id)));
+const idsOfRack = memo((rack: Plan['rack']) => new Set(potsOfRack(rack).map((pot) => pot.id)));
+
+const strangersIn = memo(
+  (list: Readonly<Record<string, unknown>>, known: ReadonlySet<string>) =>
+    Object.keys(list).filter((id) => !known.has(id)),
+  80,
+);
+
+/** Values and marks belong to measured pots; a note may hang on any pot that is on the rack. */
+function unknownPotNotices(plan: Plan, pots: readonly Pot[]): Notice[] {
+  const { values, second, marks, secondMarks = NOTHING, notes } = plan.records;
+  const measured = idsOfPots(pots);
+  const unknown = new Set(
+    [...Object.values(values), ...Object.values(second), marks, secondMarks].flatMap((list) =>
+      strangersIn(list, measured),
+    ),
+  );
+  if (notes) for (const id of strangersIn(notes, idsOfRack(plan.rack))) unknown.add(id);
+  if (unknown.size === 0) return [];
+  const named = [...unknown].slice(0, 4).map((id) => codeOfPot(plan, id));
+  const more = unknown.size > named.length ? ` and ${unknown.size - named.length} more` : '';
+  return [
+    notice(
+      'unknown-pot',
+      'warn',
+      ['plan'],
+      `${unknown.size} recorded ${unknown.size === 1 ? 'pot is' : 'pots are'} not measured in this trial: ${named.join(', ')}${more}.`,
+      'They are guard pots, empty holes, or pots taken off the rack since; their values are kept but not analysed.',
+    ),
+  ];
+}

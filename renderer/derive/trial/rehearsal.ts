@@ -1,0 +1,243 @@
+import type { FitRequest } from '../../../shared-types/fit';
+import type { Plan } from '../../../shared-types/plan';
+import type { PositionModel, Trial } from '../../../shared-types/trial';
+import {
+  COLUMN,
+  designModel,
+  distinct,
+  factorRoles,
+  POSITION_WORDS,
+  questionOf,
+  requestFor,
+  scaleOf,
+  trialTable,
+  type DesignModel,
+  type Question,
+  type TrialTable,
+} from '../../engine/findings';
+import { fit } from '../../engine/stats/fit';
+import {
+  assignmentsOf,
+  rehearse,
+  type Analysis,
+  type Rehearsed,
+  type RehearsalReport,
+  type RehearsalRequest,
+  type TermTest,
+  type TrialInput,
+} from '../../engine/trial';
+import type { Site } from '../../engine/trial/site';
+import { wetDepthByPotOf } from '../flood/flood';
+import { trialInputOf } from './trial';
+
+/** The trial as it is rehearsed; plain data, fit to be sent to a worker. */
+export interface RehearsalInput extends Omit<RehearsalRequest, 'onProgress' | 'isCancelled'> {
+  wetDepthByPot: ReadonlyMap<string, number>;
+}
+
+/** What a rehearsal of this plan starts from; null without a trial. */
+export function rehearsalInputOf(
+  plan: Plan,
+): (TrialInput & Pick<RehearsalInput, 'wetDepthByPot'>) | null {
+  const input = trialInputOf(plan);
+  return input && { ...input, wetDepthByPot: wetDepthByPotOf(plan) };
+}
+
+/** Rehearses the trial with the very analysis that its findings will run. */
+export function rehearsePlanned(
+  input: RehearsalInput,
+  hooks: Pick<RehearsalRequest, 'onProgress' | 'isCancelled'> = {},
+): RehearsalReport {
+  return rehearse({ ...input, ...hooks }, (site) => plannedAnalysis(input, site));
+}
+
+/** Whether the trial's analysis looks at starting values, so that they are to be made up. */
+export function usesStart(trial: Trial): boolean {
+  return trial.startCovariate && (questionOf(trial)?.start ?? null) !== null;
+}
+
+/**
+ * Whether one fit of the planned analysis takes a tenth of a second and more: a rehearsal is then run
+ * fewer times unless told otherwise.
+ */
+export function isSlow({ primaryPosition, scheme }: Trial): boolean {
+  return primaryPosition === 'smooth' || primaryPosition === 'ar1' || scheme === 'strip-plot';
+}
+
+const LATER: Question = {
+  measurement: {
+    id: 'm0',
+    name: 'harvest',
+    kind: 'weight',
+    unit: '',
+    decimals: 1,
+    moment: 'harvest',
+    date: null,
+    lowest: null,
+    highest: null,
+  },
+  start: null,
+  index: 'final',
+  days: null,
+};
+
+/**
+ * The F tests of the findings on made-up harvests: the same table, roles, design and request, with
+ * the means and comparisons left out that a test does not need.
+ */
+export function plannedAnalysis(
+  input: TrialInput & Pick<RehearsalInput, 'wetDepthByPot'>,
+  site: Site,
+): Analysis {
+  const { trial } = site;
+  const asked = questionOf(trial) ?? LATER;
+  // What is simulated is the response itself, whichever index it is.
+  const question: Question = { ...asked, index: 'final' };
+  const base = bareTable(input, site, question);
+  const edgeVaries = distinct(base, COLUMN.edge).length > 1;
+  const options = { confidence: 1 - trial.alpha, edgeVaries };
+  const model = trial.primaryPosition;
+  let fellBack = 0;
+  let fits = 0;
+  let reason = '';
+
+  const tested = (design: DesignModel, data: TrialTable, position: PositionModel): TermTest[] =>
+    design.tested.length === 0 ? [] : testsOf(requestFor(design, position, options), design, data);
+  return {
+    words: `The analysis of the findings: ${analysisWords(trial, base)}.`,
+    planned(harvest) {
+      const data = filled(base, site, harvest);
+      const design = designModel(data, factorRoles(data, trial.factors));
+      if (design.tested.length === 0) return [];
+      fits++;
+      try {
+        refuseFlatLight(model, data);
+        return tested(design, data, model);
+      } catch (error) {
+        if (model === 'none' || !(error instanceof Error)) throw error;
+        fellBack++;
+        reason = error.message;
+        return tested(design, data, 'none');
+      }
+    },
+    potsAsUnits(harvest) {
+      const data = filled(base, site, harvest);
+      const roles = factorRoles(data, trial.factors)
+        .filter((role) => role.unitsPerLevel.size >= 2)
+        .map((role) => ({ ...role, replicated: true }));
+      const design = { ...designModel(data, roles), randomUnits: [] };
+      return tested(design, data, 'none');
+    },
+    departures() {
+      const scale = scaleOf(asked);
+      return [
+        ...base.unused,
+        ...(scale === null
+          ? []
+          : ['Harvests are made up on the scale of the analysis, not as counts or weights.']),
+        ...(fellBack === 0
+          ? []
+          : [
+              `In ${fellBack} of ${fits} harvests the planned allowance for position could not be made and was left out, as the findings would do; the last because: ${reason}.`,
+            ]),
+      ];
+    },
+  };
+}
+
+/** The table of the findings before anything has grown: places, blocks, light, depth of water. */
+function bareTable(
+  input: Parameters<typeof plannedAnalysis>[0],
+  site: Site,
+  question: Question,
+): TrialTable {
+  const assignments = assignmentsOf(site, {
+    treatmentOf: site.tiers.map((tier) => new Int32Array(tier.units.count)),
+  });
+  const byPot = (value: (i: number) => number): Record<string, number> =>
+    Object.fromEntries(site.pots.map((pot, i) => [pot.id, value(i)]));
+  const values = {
+    [question.measurement.id]: byPot(() => 0),
+    ...(question.start ? { [question.start.id]: byPot((i) => i) } : {}),
+  };
+  return trialTable(
+    {
+      rack: input.rack,
+      trial: input.trial,
+      // Only who stands where is read of it.
+      layout: {
+        scheme: input.trial.scheme,
+        seed: 'rehearsal',
+        drawnAt: '',
+        engineVersion: '',
+        drawnFrom: '',
+        candidates: 1,
+        assignments,
+        swaps: [],
+        plantedAt: null,
+      },
+      records: { values, second: {}, marks: {}, incidents: [] },
+      ppfdByPot: input.ppfdByPot,
+      blockByPot: new Map(),
+      wetDepthByPot: input.wetDepthByPot,
+    },
+    question,
+  );
+}
+
+/** The table with one harvest in it. */
+function filled(base: TrialTable, site: Site, harvest: Rehearsed): TrialTable {
+  const { alive, start, response, levels } = harvest;
+  const columns = { ...base.table.columns };
+  columns[COLUMN.start] = Array.from(start);
+  columns[COLUMN.response] = Array.from(response, (value, i) => (alive[i] ? value : null));
+  for (const factor of site.trial.factors) {
+    const column = base.factorColumns.get(factor.id) ?? factor.name;
+    const own = levels.get(factor.id);
+    if (own) columns[column] = Array.from(own, (level) => factor.levels[level]?.name ?? null);
+  }
+  const leftOut = site.pots.flatMap((pot, i) => (alive[i] ? [] : [{ pot, why: 'dead' as const }]));
+  return { ...base, table: { ...base.table, columns }, leftOut };
+}
+
+/** The tests of factors and interactions in one fit, without the means and comparisons. */
+function testsOf(request: FitRequest, design: DesignModel, { table }: TrialTable): TermTest[] {
+  const bare = { ...request, means: [], compare: [], contrasts: [], checks: [] };
+  const idsOf = termIds(design);
+  return fit(bare, table).terms.flatMap(({ term, p }) => {
+    const factorIds = idsOf.get(term);
+    return factorIds ? [{ factorIds, p }] : [];
+  });
+}
+
+/** Factor ids of every main effect and interaction by its name in the fit. */
+function termIds({ tested }: DesignModel): ReadonlyMap<string, string[]> {
+  let sets: { column: string; id: string }[][] = [[]];
+  for (const { column, factor } of tested) {
+    sets = [...sets, ...sets.map((set) => [...set, { column, id: factor.id }])];
+  }
+  return new Map(
+    sets
+      .slice(1)
+      .map((set) => [set.map(({ column }) => column).join(' × '), set.map(({ id }) => id)]),
+  );
+}
+
+function refuseFlatLight(model: PositionModel, { table }: TrialTable): void {
+  if (model !== 'light') return;
+  const values = (table.columns[COLUMN.ppfd] ?? []).filter((v) => typeof v === 'number');
+  if (values.length < table.rowCount || Math.max(...values) - Math.min(...values) < 1e-9) {
+    throw new Error('the light is the same for every measured pot, or not known');
+  }
+}
+
+function analysisWords(trial: Trial, base: TrialTable): string {
+  const parts = [
+    'each factor and interaction judged by its own units',
+    POSITION_WORDS[trial.primaryPosition],
+    ...(base.covariates.includes(COLUMN.start) ? ['the value at the start allowed for'] : []),
+    ...(base.covariates.includes(COLUMN.depth) ? ['the depth of water allowed for'] : []),
+    `false alarms of ${trial.alpha} accepted`,
+  ];
+  return parts.join(', ');
+}

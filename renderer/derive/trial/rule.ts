@@ -1,0 +1,41 @@
+import type { Plan } from '../../../shared-types/plan';
+import type { Trial } from '../../../shared-types/trial';
+import { measurementLabel } from '../../document/queries/names';
+import { positionWords, SCALE_WORDS } from '../../engine/findings';
+
+/** Each way of allowing for position, with the light that this plan's findings will take. */
+export function positionWordsOf({ light }: Plan): ReturnType<typeof positionWords> {
+  return positionWords({ lightOverTrial: (light.rota ?? []).length > 0 });
+}
+
+/** The rule of the analysis: what answers, on which scale, and what is allowed for. */
+export function ruleWords(plan: Plan, trial: Trial): string {
+  const answers = trial.measurements.find((m) => m.id === trial.primaryMeasurementId);
+  const taken = {
+    final: answers?.scale ? [`as ${SCALE_WORDS[answers.scale]}`] : [],
+    gain: ['as the gain since the start'],
+    'relative-growth-rate': ['as the relative growth rate'],
+  }[trial.primaryIndex];
+  const parts = [
+    ...(answers ? [measurementLabel(answers), ...taken] : []),
+    `position by ${positionWordsOf(plan)[trial.primaryPosition]}`,
+    ...(trial.startCovariate ? ['the value at the start allowed for'] : []),
+    ...(trial.wetDepthCovariate ? ['the depth of water allowed for'] : []),
+    `false alarms of ${trial.alpha} accepted`,
+  ];
+  return `${parts.join('; ')}.`;
+}
+
+/** When the rule was fixed, and what was known of the answer by then. */
+export function ruleFixedWords({ date, valuesThen }: NonNullable<Trial['ruleFixed']>): string {
+  return valuesThen === 0
+    ? `fixed on ${date}, before any value was recorded`
+    : `fixed on ${date}, with ${valuesThen} ${valuesThen === 1 ? 'value' : 'values'} recorded already`;
+}
+
+/** What must be said before the rule can be fixed; null where nothing is wanting. */
+export function ruleWanting({ primaryMeasurementId }: Trial): string | null {
+  return primaryMeasurementId === null
+    ? 'Before the rule can be fixed, say in the trial which measurement answers the question.'
+    : null;
+}

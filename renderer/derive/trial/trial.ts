@@ -1,0 +1,155 @@
+import type { Layout } from '../../../shared-types/layout';
+import type { Plan } from '../../../shared-types/plan';
+import type { Rack } from '../../../shared-types/rack';
+import type { Trial } from '../../../shared-types/trial';
+import { potsOfRack, type Pot } from '../../engine/geometry';
+import { startOf } from '../../engine/findings';
+import { balanceOf, type BalanceTable } from '../../engine/trial/balance';
+import {
+  blockNames,
+  blocksOf,
+  type Block,
+  type PpfdByPot,
+  type TrialInput,
+} from '../../engine/trial/blocks';
+import { treatmentKey, treatmentsOf, type Treatment } from '../../engine/trial/treatments';
+import { unitsOf, type UnitsReport } from '../../engine/trial/units';
+import type { Records } from '../../../shared-types/records';
+import { ppfdByPotOf } from '../light/potLight';
+import { memo } from '../memo';
+
+const potsMemo = memo((rack: Rack): Pot[] => potsOfRack(rack));
+
+/** All pots of the rack, guard pots too. */
+export function potsOf(plan: Plan): Pot[] {
+  return potsMemo(plan.rack);
+}
+
+const potIndexMemo = memo((rack: Rack) => new Map(potsMemo(rack).map((pot) => [pot.id, pot])));
+
+export function potByIdOf(plan: Plan): ReadonlyMap<string, Pot> {
+  return potIndexMemo(plan.rack);
+}
+
+/** A computed thing, or the sentence that says why it cannot be computed. */
+export type Attempt<T> = { ok: true; value: T } | { ok: false; reason: string };
+
+export function attempt<T>(compute: () => T): Attempt<T> {
+  try {
+    return { ok: true, value: compute() };
+  } catch (error) {
+    return { ok: false, reason: error instanceof Error ? error.message : String(error) };
+  }
+}
+
+const blocksMemo = memo((rack: Rack, trial: Trial, ppfdByPot: PpfdByPot) =>
+  attempt(() => blocksOf({ rack, trial, ppfdByPot })),
+);
+
+/** The trial's blocks; [] without a trial. */
+export function blocksOfPlan(plan: Plan): Attempt<Block[]> {
+  if (!plan.trial) return { ok: true, value: [] };
+  return blocksMemo(plan.rack, plan.trial, ppfdByPotOf(plan));
+}
+
+const namesMemo = memo((blocks: Block[]) => blockNames(blocks));
+
+export function blockByPotOf(plan: Plan): ReadonlyMap<string, string> {
+  const blocks = blocksOfPlan(plan);
+  return blocks.ok ? namesMemo(blocks.value) : new Map();
+}
+
+const unitsMemo = memo((rack: Rack, trial: Trial, ppfdByPot: PpfdByPot) =>
+  attempt(() => unitsOf({ rack, trial, ppfdByPot })),
+);
+
+export function unitsOfPlan(plan: Plan): Attempt<UnitsReport> {
+  if (!plan.trial) return { ok: true, value: { factors: [], skeleton: [] } };
+  return unitsMemo(plan.rack, plan.trial, ppfdByPotOf(plan));
+}
+
+const startValuesMemo = memo(
+  (values: Records['values'][string] | undefined): ReadonlyMap<string, number> =>
+    new Map(Object.entries(values ?? {})),
+);
+
+/** Starting value of the primary measurement by pot id; empty where there is none. */
+export function startByPotOf(plan: Plan): ReadonlyMap<string, number> {
+  const { trial, records } = plan;
+  const primary = trial?.measurements.find((m) => m.id === trial.primaryMeasurementId);
+  const start = trial && primary ? startOf(trial, primary) : null;
+  return startValuesMemo(start ? records.values[start.id] : undefined);
+}
+
+const balanceMemo = memo(
+  (
+    rack: Rack,
+    trial: Trial,
+    layout: Layout,
+    ppfdByPot: PpfdByPot,
+    startByPot: ReadonlyMap<string, number>,
+  ) => attempt(() => balanceOf({ rack, trial, ppfdByPot, startByPot }, layout)),
+);
+
+const inputMemo = memo(
+  (
+    rack: Rack,
+    trial: Trial,
+    ppfdByPot: PpfdByPot,
+    startByPot: ReadonlyMap<string, number> | undefined,
+    listedPlants: Plan['plants'],
+  ): TrialInput => ({ rack, trial, ppfdByPot, startByPot, listedPlants }),
+);
+
+/** The same without the starting values, which nothing but a draw by size rests on. */
+export function designInputOf(plan: Plan): TrialInput | null {
+  if (!plan.trial) return null;
+  return inputMemo(plan.rack, plan.trial, ppfdByPotOf(plan), undefined, plan.plants);
+}
+
+/** What draws, blocks and their checks start from; null without a trial. */
+export function trialInputOf(plan: Plan): TrialInput | null {
+  if (!plan.trial) return null;
+  return inputMemo(plan.rack, plan.trial, ppfdByPotOf(plan), startByPotOf(plan), plan.plants);
+}
+
+export function balanceOfPlan(plan: Plan): Attempt<BalanceTable> | null {
+  if (!plan.trial || !plan.layout) return null;
+  return balanceMemo(plan.rack, plan.trial, plan.layout, ppfdByPotOf(plan), startByPotOf(plan));
+}
+
+const treatmentsMemo = memo((trial: Trial): Treatment[] => treatmentsOf(trial));
+
+export function treatmentsOfPlan(plan: Plan): Treatment[] {
+  return plan.trial ? treatmentsMemo(plan.trial) : [];
+}
+
+export interface PlacedPot {
+  pot: Pot;
+  block: string;
+  treatment: Treatment | null;
+  /** Its place in the list of treatments, which decides its look; −1 without one. */
+  index: number;
+  plant: string | null;
+}
+
+const placedMemo = memo((rack: Rack, trial: Trial, layout: Layout) => {
+  const pots = potIndexMemo(rack);
+  const treatments = treatmentsMemo(trial);
+  const indexOf = new Map(treatments.map((treatment, i) => [treatment.key, i]));
+  const placed = new Map<string, PlacedPot>();
+  for (const assignment of layout.assignments) {
+    const pot = pots.get(assignment.potId);
+    if (!pot) continue;
+    const index = indexOf.get(treatmentKey(trial, assignment.levels)) ?? -1;
+    const { block, plant } = assignment;
+    placed.set(pot.id, { pot, block, plant, index, treatment: treatments[index] ?? null });
+  }
+  return placed;
+});
+
+/** The layout as it stands: treatment, block and plant of each drawn pot, by pot id. */
+export function placedPotsOf(plan: Plan): ReadonlyMap<string, PlacedPot> {
+  if (!plan.trial || !plan.layout) return new Map();
+  return placedMemo(plan.rack, plan.trial, plan.layout);
+}
