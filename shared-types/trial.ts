@@ -60,6 +60,11 @@ export const measurementKindWords: Record<Measurement['kind'], string> = {
 export const measurementSchema = z.strictObject({
   id: idSchema,
   name: nameSchema,
+  /**
+   * What it is of, where that is not its name: what it was called while it shared that name with
+   * others. Measurements of one kind, unit and quantity are one thing at several times.
+   */
+  quantity: nameSchema.optional(),
   kind: z.enum(measurementKinds),
   /** As shown: g, leaves, mm… */
   unit: z.string().trim().max(20),

@@ -1,6 +1,7 @@
 import type { Plan } from '../../shared-types/plan';
 import type { Measurement } from '../../shared-types/trial';
 import { measurementsInOrder } from '../document';
+import { quantityOf } from '../engine/findings';
 import { findTray, trayCode, type Pot } from '../engine/geometry';
 import type { Page } from './document';
 import { bodyMm, frameOf } from './frame';
@@ -92,7 +93,8 @@ function roundsOf(plan: Plan, withPrevious: boolean): Round[] {
       .slice(0, i)
       .filter(
         (before) =>
-          before.name === measurement.name &&
+          quantityOf(before) === quantityOf(measurement) &&
+          before.kind === measurement.kind &&
           before.unit === measurement.unit &&
           Object.keys(plan.records.values[before.id] ?? {}).length > 0 &&
           (before.moment !== measurement.moment || before.date !== measurement.date),

@@ -66,17 +66,18 @@ export function slipsOfMeasurement(source: SlipSource, far = farFromNeighbours(s
   ];
 }
 
-/** The measurement at the start that a harvest measurement is held against, by name and unit. */
+/** The measurement at the start that a harvest measurement is held against: of one quantity. */
 export function startOf(
   measurements: readonly Measurement[],
   harvest: Measurement,
 ): Measurement | null {
   if (harvest.moment !== 'harvest' || harvest.kind === 'score') return null;
+  const quantity = (m: Measurement) => (m.quantity ?? m.name).toLowerCase();
   const same = (m: Measurement) =>
     m.moment === 'start' &&
     m.kind === harvest.kind &&
     m.unit === harvest.unit &&
-    m.name.toLowerCase() === harvest.name.toLowerCase();
+    quantity(m) === quantity(harvest);
   return measurements.find(same) ?? null;
 }
 

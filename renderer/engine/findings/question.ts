@@ -39,11 +39,14 @@ export function scaleOf(question: Question): ResponseScale {
   return question.index === 'final' ? (question.measurement.scale ?? null) : null;
 }
 
-/** The start measurement that belongs to a later one: same name and unit, or else same kind. */
+/** What a measurement is of, by a word that stays when the measurement is called otherwise. */
+export const quantityOf = ({ quantity, name }: Measurement): string => quantity ?? name;
+
+/** The start measurement that belongs to a later one: of one quantity, or else the only like it. */
 export function startOf(trial: Trial, measurement: Measurement): Measurement | null {
   const sameUnit = startsLike(trial, measurement);
   return (
-    sameUnit.find((m) => m.name === measurement.name) ??
+    sameUnit.find((m) => quantityOf(m) === quantityOf(measurement)) ??
     (sameUnit.length === 1 ? (sameUnit[0] ?? null) : null)
   );
 }

@@ -1,6 +1,6 @@
 import type { Measurement, Trial } from '../../../shared-types/trial';
 import { tQuantileUpper } from '../stats/distributions';
-import { daysBetween, type FindingsInput } from './question';
+import { daysBetween, quantityOf, type FindingsInput } from './question';
 
 /** Growth of the same pots in two spans of time, the last before harvest and the one before it. */
 export interface Slowing {
@@ -16,12 +16,30 @@ export interface Slowing {
 /** Pace, as a share of the pace before, below which growth counts as having stopped. */
 const STOPPED_SHARE = 0.1;
 
-/** Measurements of the same thing with dates, first to last. */
+/**
+ * Measurements of the same thing with dates, first to last: of one kind and unit, and of one
+ * quantity (see `quantityOf`). One that is the only of its quantity belongs to it too, where
+ * nothing else of that kind and unit was taken on its day or on that of `measurement`.
+ */
 export function seriesOf(trial: Trial, measurement: Measurement): Measurement[] {
-  return trial.measurements
-    .filter((m) => m.name === measurement.name && m.unit === measurement.unit && dateOf(trial, m))
+  const like = trial.measurements.filter(
+    (m) => m.kind === measurement.kind && m.unit === measurement.unit && dateOf(trial, m),
+  );
+  const alone = (m: Measurement) =>
+    !like.some(
+      (other) =>
+        other !== m &&
+        (quantityOf(other) === quantityOf(m) || dayOf(trial, other) === dayOf(trial, m)),
+    );
+  const onlyOfItsDay = !like.some(
+    (m) => m.id !== measurement.id && dayOf(trial, m) === dayOf(trial, measurement),
+  );
+  return like
+    .filter((m) => quantityOf(m) === quantityOf(measurement) || (onlyOfItsDay && alone(m)))
     .sort((a, b) => (dateOf(trial, a) ?? '').localeCompare(dateOf(trial, b) ?? ''));
 }
+
+const dayOf = (trial: Trial, m: Measurement) => `${m.moment} ${dateOf(trial, m) ?? ''}`;
 
 /** The day a measurement was taken: its own date, or the trial's where it is at start or harvest. */
 export function dateOf(trial: Trial, measurement: Measurement): string | null {

@@ -2,6 +2,7 @@ import type { Command } from '../../command';
 import { change, trialIn } from '../../edit';
 import { takeIdFrom } from '../../ids';
 import { newMeasurement } from '../../new';
+import { joinNamesake } from './renameMeasurement';
 import type { Measurement } from '../../../../shared-types/trial';
 
 /** A measurement to take, with the stated figures instead of the usual ones. */
@@ -16,7 +17,9 @@ export const addMeasurement: Command<{
     change(plan, (draft) => {
       const trial = trialIn(draft);
       const usual = newMeasurement(takeIdFrom(draft, 'measurement'), name.trim(), moment);
-      const made = { ...usual, ...measurement };
-      trial.measurements.push({ ...made, unit: made.unit.trim() });
+      const given = { ...usual, ...measurement };
+      const made = { ...given, unit: given.unit.trim() };
+      joinNamesake(trial, made);
+      trial.measurements.push(made);
     }),
 };

@@ -1,10 +1,11 @@
 import { Refusal } from '../../command';
 import type { Command } from '../../command';
-import { change, measurementIn } from '../../edit';
+import { change, measurementIn, trialIn } from '../../edit';
 import { nameOf } from '../../queries/names';
 import { refTo } from '../../queries/refs';
 import type { Plan } from '../../../../shared-types/plan';
 import type { Measurement } from '../../../../shared-types/trial';
+import { renameMeasurement } from './renameMeasurement';
 
 function valuesOf({ records }: Plan, measurementId: string): number {
   const lists = [records.values, records.second].map((list) => list[measurementId] ?? {});
@@ -26,7 +27,7 @@ export const editMeasurement: Command<{
   run: (plan, { measurementId, patch }) =>
     change(plan, (draft) => {
       const measurement = measurementIn(draft, measurementId);
-      const { scale, ...others } = patch;
+      const { scale, name, ...others } = patch;
       const stood = valuesOf(plan, measurementId);
       for (const key of ['unit', 'moment'] as const) {
         const to = others[key]?.trim();
@@ -35,10 +36,10 @@ export const editMeasurement: Command<{
           `${stood} ${stood === 1 ? 'value was' : 'values were'} recorded as ${sayAs(measurement)}, so its ${key === 'unit' ? 'unit' : 'time'} stays. Export and clear them first, or add a measurement.`,
         );
       }
+      renameMeasurement(trialIn(draft), measurement, (name ?? measurement.name).trim());
       Object.assign(measurement, others);
       if (scale) measurement.scale = scale;
       else if ('scale' in patch) delete measurement.scale;
-      measurement.name = measurement.name.trim();
       measurement.unit = measurement.unit.trim();
     }),
 };
