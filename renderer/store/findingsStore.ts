@@ -1,14 +1,6 @@
-import { createStore } from 'zustand/vanilla';
-import type { StoreApi } from 'zustand/vanilla';
-import {
-  type Findings,
-  type FindingsChoice,
-  type FindingsInput,
-  findingsInputOf,
-  type FindingsOutcome,
-  PRIMARY,
-  type TableReading,
-} from '../derive';
+import { createStore, type StoreApi } from 'zustand/vanilla';
+import { type FindingsChoice, findingsInputOf, PRIMARY } from '../derive';
+import type { Findings, FindingsInput, FindingsOutcome, TableReading } from '../engine/findings';
 import type { DataTable } from '../../shared-types/fit';
 import type { Plan } from '../../shared-types/plan';
 

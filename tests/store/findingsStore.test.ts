@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { editNotes, enterValues, renameLevel } from '../../renderer/document/commands';
 import { createFindingsStore, isCurrent } from '../../renderer/store/findingsStore';
-import type { FindingsOutcome } from '../../renderer/derive';
+import type { FindingsOutcome } from '../../renderer/engine/findings';
 import { drawnPlan } from '../document/samplePlan';
 import { run } from '../document/commands/run';
 

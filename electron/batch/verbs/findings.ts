@@ -6,10 +6,10 @@ import {
   growthByTreatment,
   noticesOf,
   redrawInputOf,
-  type Findings,
-  type RedrawFound,
 } from '../../../renderer/derive';
 import {
+  type Findings,
+  type RedrawFound,
   modelPOf,
   paragraph,
   redrawSentence,

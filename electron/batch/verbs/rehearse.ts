@@ -1,13 +1,11 @@
 import { z } from 'zod';
 import type { Factor, Trial } from '../../../shared-types/trial';
+import { rehearsalInputOf, rehearsePlanned, usesStart } from '../../../renderer/derive';
 import {
   differencesBetweenEnds,
-  rehearsalInputOf,
-  rehearsePlanned,
-  usesStart,
   type HarvestModel,
-} from '../../../renderer/derive';
-import type { TrueEffects } from '../../../renderer/engine/trial';
+  type TrueEffects,
+} from '../../../renderer/engine/trial';
 import { BatchError } from '../batch-error';
 import { checked, parseJson, readPlanFile } from '../inputs';
 import type { Verb } from '../verb';

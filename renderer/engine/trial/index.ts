@@ -30,6 +30,7 @@ export {
   smallSampleFactor,
 } from './efficiency';
 export type { LightInBlocks } from './efficiency';
+export type { TermPower } from './power';
 export { differencesBetweenEnds, rehearse } from './rehearsal';
 export type {
   Analysis,

@@ -1,5 +1,5 @@
 import { useCallback, useState } from 'react';
-import { methodOf, positionWords, type Findings } from '../../derive';
+import { methodOf, positionWords, type Findings } from '../../engine/findings';
 import {
   meansFigure,
   meansTable,

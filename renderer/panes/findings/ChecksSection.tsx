@@ -1,5 +1,6 @@
 import { useCallback } from 'react';
-import { findingsInputOf, statements, type Findings } from '../../derive';
+import { findingsInputOf } from '../../derive';
+import { statements, type Findings } from '../../engine/findings';
 import {
   potsTable,
   quantileFigure,

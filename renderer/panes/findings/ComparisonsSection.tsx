@@ -1,5 +1,5 @@
 import { useState } from 'react';
-import { controlOf, type FactorRole, type Findings } from '../../derive';
+import { controlOf, type FactorRole, type Findings } from '../../engine/findings';
 import { setControl } from '../../document/commands';
 import { comparisonTable, contrastTable, METHOD_WORDS, type Comparison } from '../../print/report';
 import { useDispatch } from '../../store/context';

@@ -1,6 +1,6 @@
 import { useState } from 'react';
 import type { Contrast, Factor } from '../../../shared-types/trial';
-import { trendContrasts } from '../../derive';
+import { trendContrasts } from '../../engine/findings';
 import { setContrasts } from '../../document/commands';
 import { useDispatch } from '../../store/context';
 import { Button, FieldRow, NumberField, TextField } from '../../ui';

@@ -9,7 +9,7 @@ import {
   type Findings,
   type RedrawFound,
   type ResponseIndex,
-} from '../../derive';
+} from '../../engine/findings';
 import { editMeasurement } from '../../document/commands';
 import { measurementLabel } from '../../document/queries/names';
 import { useDispatch, usePlanStore, useSession } from '../../store/context';

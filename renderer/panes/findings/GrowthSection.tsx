@@ -1,6 +1,7 @@
 import { useCallback, useEffect, useEffectEvent, useMemo, useState } from 'react';
 import type { Plan } from '../../../shared-types/plan';
-import { datesOf, findingsInputOf, growthBetween, type Findings } from '../../derive';
+import { datesOf, findingsInputOf, growthBetween } from '../../derive';
+import type { Findings } from '../../engine/findings';
 import { measurementLabel } from '../../document/queries/names';
 import { seriesFigure, type FigureSize } from '../../print/report';
 import { useJob } from '../../store/jobsContext';

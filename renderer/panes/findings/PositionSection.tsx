@@ -7,7 +7,7 @@ import {
   saidInterval,
   type Effect,
   type Findings,
-} from '../../derive';
+} from '../../engine/findings';
 import {
   positionTable,
   sensitivityFigure,

@@ -1,15 +1,15 @@
 import { useCallback, useEffect, useEffectEvent, useState } from 'react';
 import type { Plan } from '../../../shared-types/plan';
 import type { DataTable } from '../../../shared-types/fit';
+import { redrawInputOf } from '../../derive';
 import {
   modelPOf,
-  redrawInputOf,
   redrawSentence,
   type FactorRole,
   type Findings,
   type RedrawFound,
   type TableReading,
-} from '../../derive';
+} from '../../engine/findings';
 import { redrawFigure, type FigureSize } from '../../print/report';
 import { useJob } from '../../store/jobsContext';
 import { Button, FieldRow, Section, Select } from '../../ui';

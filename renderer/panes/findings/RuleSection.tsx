@@ -1,15 +1,14 @@
 import type { Plan } from '../../../shared-types/plan';
 import type { PositionModel, Trial } from '../../../shared-types/trial';
 import {
-  POSITION_WORDS,
   positionWordsOf,
   potsOf,
   ruleFixedWords,
   ruleWanting,
   ruleWords,
-  SCALE_WORDS,
   wetDepthByPotOf,
 } from '../../derive';
+import { POSITION_WORDS, SCALE_WORDS } from '../../engine/findings';
 import { editMeasurement, editTrial, fixRule, releaseRule } from '../../document/commands';
 import { useDispatch } from '../../store/context';
 import { Checkbox, FieldRow, RuleForm, ScaleSelect, Section, Select, today } from '../../ui';

@@ -1,6 +1,7 @@
 import { useState, type ReactNode } from 'react';
 import type { Plan } from '../../../shared-types/plan';
-import { noticesOf, noticesOfTable, type Findings, type RedrawFound } from '../../derive';
+import { noticesOf, noticesOfTable } from '../../derive';
+import type { Findings, RedrawFound } from '../../engine/findings';
 import { dataTable, findingsTables, reportHtml, tablesCsv } from '../../print/report';
 import { useSession } from '../../store/context';
 import { useFindingsCurrent } from '../../store/findingsContext';

@@ -1,7 +1,7 @@
 import { useEffect, useEffectEvent, useState } from 'react';
 import type { DataTable } from '../../../shared-types/fit';
 import type { PositionModel, Scale } from '../../../shared-types/trial';
-import { isCounts, POSITION_WORDS, SCALE_WORDS, type TableReading } from '../../derive';
+import { isCounts, POSITION_WORDS, SCALE_WORDS, type TableReading } from '../../engine/findings';
 import { readTable } from '../../document/records';
 import { useFindings } from '../../store/findingsContext';
 import { useJob } from '../../store/jobsContext';

@@ -2,7 +2,8 @@ import type { Notice } from '../../../shared-types/notice';
 import type { Plan } from '../../../shared-types/plan';
 import type { PotPaint, RackLook } from '../../canvas/look';
 import { DRAWN_MARK } from '../../canvas/potMarks';
-import { type FindingsOutcome, ringedThings } from '../../derive';
+import { ringedThings } from '../../derive';
+import type { FindingsOutcome } from '../../engine/findings';
 import { signedColour } from '../../ui';
 import { fixed } from '../../words';
 

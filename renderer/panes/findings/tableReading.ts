@@ -1,5 +1,5 @@
 import type { DataTable } from '../../../shared-types/fit';
-import type { TableReading } from '../../derive';
+import type { TableReading } from '../../engine/findings';
 import { isBlank, readNumber, type TextTable } from '../../document/records';
 
 /** What a column of a table from elsewhere may be. */

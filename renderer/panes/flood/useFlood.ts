@@ -1,7 +1,8 @@
 import { useMemo } from 'react';
 import type { FloodPlan, FloodZone } from '../../../shared-types/flood';
 import type { Plan } from '../../../shared-types/plan';
-import { floodOf, trayCode, type FloodFigures, type ZoneFlood } from '../../derive';
+import { floodOf, type FloodFigures, type ZoneFlood } from '../../derive';
+import { trayCode } from '../../engine/geometry';
 import { usePlanStore, useSession } from '../../store/context';
 
 export interface Flood {

@@ -1,4 +1,5 @@
-import { balanceOfPlan, type BalanceRow } from '../../derive';
+import { balanceOfPlan } from '../../derive';
+import type { BalanceRow } from '../../engine/trial';
 import { usePlanStore } from '../../store/context';
 import { DrawnBalance } from './DrawnBalance';
 import { Section, Swatch, Table, treatmentLook, type TableColumn } from '../../ui';

@@ -1,7 +1,9 @@
 import { useState } from 'react';
 import type { Plan } from '../../../shared-types/plan';
 import type { Shelf } from '../../../shared-types/rack';
-import { canopyHeightMm, mapOf, type ArrangeAnswer, type Arrangement } from '../../derive';
+import { mapOf } from '../../derive';
+import { canopyHeightMm } from '../../engine/geometry';
+import type { ArrangeAnswer, Arrangement } from '../../engine/light';
 import { arrangeLamps } from '../../document/commands';
 import { useDispatch } from '../../store/context';
 import { useJob } from '../../store/jobsContext';

@@ -1,7 +1,6 @@
 import { useState } from 'react';
 import type { Plan } from '../../../shared-types/plan';
 import {
-  dli,
   groupingsOf,
   lightGroupsOf,
   potByIdOf,
@@ -10,6 +9,7 @@ import {
   type GroupedBy,
   type LightGroup,
 } from '../../derive';
+import { dli } from '../../engine/light';
 import { useSession } from '../../store/context';
 import { Checkbox, EmptyState, Section, Segmented, Table, type TableColumn } from '../../ui';
 import { Histogram } from './Histogram';

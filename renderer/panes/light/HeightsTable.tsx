@@ -1,5 +1,6 @@
 import type { Plan } from '../../../shared-types/plan';
-import { dli, twoHeightsOf, type TwoHeights } from '../../derive';
+import { twoHeightsOf, type TwoHeights } from '../../derive';
+import { dli } from '../../engine/light';
 import { Table } from '../../ui';
 import { fixed, lengthNumber, lengthUnit } from '../../words';
 

@@ -1,6 +1,7 @@
 import { useEffect, useRef, useState } from 'react';
 import type { Plan } from '../../../shared-types/plan';
-import { canopyHeightMm, placeOfCode } from '../../derive';
+import { placeOfCode } from '../../derive';
+import { canopyHeightMm } from '../../engine/geometry';
 import { addReadings } from '../../document/commands';
 import { useDispatch, useSession } from '../../store/context';
 import {

@@ -1,6 +1,7 @@
 import { Fragment, useRef, type KeyboardEvent, type ReactNode } from 'react';
 import type { Plan } from '../../../shared-types/plan';
-import { BEFORE_CHANGE, type ReadingRow } from '../../derive';
+import { type ReadingRow } from '../../derive';
+import { BEFORE_CHANGE } from '../../engine/light';
 import { removeReadings } from '../../document/commands';
 import { useDispatch, useSession } from '../../store/context';
 import { ReadingEditor } from './ReadingEditor';

@@ -5,11 +5,11 @@ import {
   lightOverTrialOf,
   potByIdOf,
   regularRota,
-  trayCode,
-  type Evenness,
   type LightOverTrial,
   type RotaPattern,
 } from '../../derive';
+import { trayCode } from '../../engine/geometry';
+import type { Evenness } from '../../engine/light';
 import { placeInRota, setRota } from '../../document/commands';
 import { writeDelimited } from '../../document/delimited';
 import { useDispatch } from '../../store/context';

@@ -1,5 +1,6 @@
 import { useMemo } from 'react';
-import { pictureOf, type LightField } from '../../derive';
+import { pictureOf } from '../../derive';
+import type { ShelfField } from '../../engine/light';
 import { lightColour } from '../../ui';
 import { rounded } from '../../words';
 
@@ -8,7 +9,7 @@ export function ShelfMap(props: {
   title: string;
   said?: string;
   shelf: { widthMm: number; depthMm: number };
-  field: LightField;
+  field: ShelfField;
   /** PPFD at the two ends of the colours, shared by the maps side by side. */
   low: number;
   high: number;
@@ -62,7 +63,7 @@ export function ShelfMap(props: {
 }
 
 /** Lowest and highest of several fields. */
-export function rangeOf(fields: readonly LightField[]): { low: number; high: number } {
+export function rangeOf(fields: readonly ShelfField[]): { low: number; high: number } {
   let low = Infinity;
   let high = -Infinity;
   for (const { ppfd } of fields) {

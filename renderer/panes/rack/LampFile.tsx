@@ -1,6 +1,7 @@
 import { useState } from 'react';
 import type { LampKind, LampOutput } from '../../../shared-types/rack';
-import { lampFileOf, lampOutputOf, polarCurvesOf, type Photometry } from '../../derive';
+import { lampFileOf, lampOutputOf, polarCurvesOf } from '../../derive';
+import type { Photometry } from '../../engine/lamps';
 import { useHostOffer } from '../../store/hostContext';
 import { Button, Facts } from '../../ui';
 import { figures, fixed, rounded } from '../../words';

@@ -1,6 +1,6 @@
 import { lampShapes, lampShapeWords, type LampKind } from '../../../shared-types/rack';
 import { deed } from '../../canvas';
-import { litSides, type LitSide } from '../../derive';
+import { litSides, type LitSide } from '../../engine/lamps';
 import { editLampKind, restateOutput } from '../../document/commands';
 import { usePlanStore } from '../../store';
 import { FieldRow, LengthField, NumberField, Select, TextField } from '../../ui';

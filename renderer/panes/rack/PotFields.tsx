@@ -1,6 +1,5 @@
 import { deed } from '../../canvas';
-import { letterOf } from '../../derive';
-import type { Pot } from '../../derive';
+import { letterOf, type Pot } from '../../engine/geometry';
 import { toggleEmptyHoles, toggleGuards } from '../../document/commands';
 import { usePlanStore, useSession } from '../../store';
 import { Button, Facts, Section } from '../../ui';

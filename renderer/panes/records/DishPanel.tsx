@@ -1,7 +1,7 @@
 import { useState } from 'react';
 import type { Plan } from '../../../shared-types/plan';
 import type { Measurement } from '../../../shared-types/trial';
-import type { Pot } from '../../derive';
+import type { Pot } from '../../engine/geometry';
 import { enterValues, setTare } from '../../document/commands';
 import { measurementLabel } from '../../document/queries';
 import { readTyped } from '../../document/records';

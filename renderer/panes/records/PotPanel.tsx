@@ -1,5 +1,5 @@
 import type { Plan } from '../../../shared-types/plan';
-import type { Pot } from '../../derive';
+import type { Pot } from '../../engine/geometry';
 import { markDayProblem, usualMarkDay } from '../../derive/records/markNotices';
 import { markPots, notePot } from '../../document/commands';
 import { incidentsOfPot } from '../../document/queries';

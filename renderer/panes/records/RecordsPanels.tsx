@@ -1,7 +1,7 @@
 import { useEffect, useRef, useState } from 'react';
 import type { Plan } from '../../../shared-types/plan';
 import type { Measurement } from '../../../shared-types/trial';
-import type { Pot } from '../../derive';
+import type { Pot } from '../../engine/geometry';
 import type { disagreements } from '../../document/queries';
 import type { EntryBy } from '../../store';
 import { DishPanel } from './DishPanel';

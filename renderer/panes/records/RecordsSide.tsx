@@ -1,6 +1,6 @@
 import { memo, useCallback, useEffect, useMemo, useRef, useState } from 'react';
 import type { Plan } from '../../../shared-types/plan';
-import type { Pot } from '../../derive';
+import type { Pot } from '../../engine/geometry';
 import { cellKey } from '../../derive/records/recordNotices';
 import { blindPlan } from '../../derive/records/secondEntry';
 import { disagreements, measurementLabel } from '../../document/queries';

@@ -1,5 +1,5 @@
 import { memo } from '../../derive/memo';
-import type { Pot } from '../../derive';
+import type { Pot } from '../../engine/geometry';
 import type { Plan } from '../../../shared-types/plan';
 
 /** Longer stretches without a value are still to come rather than passed over. */

@@ -1,7 +1,7 @@
 import type { ClipboardEvent, KeyboardEvent, RefObject } from 'react';
 import type { Plan } from '../../../shared-types/plan';
 import type { Measurement } from '../../../shared-types/trial';
-import type { Pot } from '../../derive';
+import type { Pot } from '../../engine/geometry';
 import type { EnterWay } from './cellKeys';
 import type { KeyTrail } from './keyTrail';
 import type { Cell } from './rowView';

@@ -1,6 +1,6 @@
 import type { Plan } from '../../../shared-types/plan';
 import type { Measurement } from '../../../shared-types/trial';
-import type { Pot } from '../../derive';
+import type { Pot } from '../../engine/geometry';
 import { cellKey, type ValueQuestion } from '../../derive/records/recordNotices';
 import { fixed, rounded } from '../../words';
 

@@ -1,7 +1,7 @@
 import { useMemo } from 'react';
 import type { Plan } from '../../../shared-types/plan';
 import type { Measurement } from '../../../shared-types/trial';
-import type { Pot } from '../../derive';
+import type { Pot } from '../../engine/geometry';
 import { enterValues, importValues, markPots } from '../../document/commands';
 import { labelBook, pasteColumn, readTyped, toValues } from '../../document/records';
 import { today } from '../../ui';

@@ -1,6 +1,6 @@
 import { useLayoutEffect, useMemo, useRef, useState, type UIEvent } from 'react';
 import type { Measurement } from '../../../shared-types/trial';
-import type { Pot } from '../../derive';
+import type { Pot } from '../../engine/geometry';
 
 export const ROW_PX = 30;
 /** Lines kept in the page above and below those in sight. */

@@ -1,15 +1,8 @@
-import { positionModelLabels, positionModels } from '../../../shared-types/trial';
+import { positionModelLabels, positionModels, type Trial } from '../../../shared-types/trial';
 import type { Plan } from '../../../shared-types/plan';
-import type { Trial } from '../../../shared-types/trial';
 import { editTrial, fixRule, releaseRule, setBlocks, setScheme } from '../../document/commands';
-import {
-  gridLeftOut,
-  ruleFixedWords,
-  ruleWanting,
-  ruleWords,
-  schemeFitsOf,
-  type SchemeFit,
-} from '../../derive';
+import { ruleFixedWords, ruleWanting, ruleWords, schemeFitsOf, type SchemeFit } from '../../derive';
+import { gridLeftOut } from '../../engine/trial';
 import { useDispatch, usePlanStore } from '../../store/context';
 import { FieldRow, NumberField, RuleForm, Section, Select, SeverityMark, today } from '../../ui';
 import { BlockFigures } from './BlockFigures';

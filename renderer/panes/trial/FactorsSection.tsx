@@ -1,5 +1,5 @@
 import { useState } from 'react';
-import { trayCode } from '../../derive';
+import { trayCode } from '../../engine/geometry';
 import type { Factor } from '../../../shared-types/trial';
 import {
   addFactor,

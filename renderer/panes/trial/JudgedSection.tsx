@@ -1,5 +1,6 @@
 import type { Plan } from '../../../shared-types/plan';
-import { needsWayOut, schemeMisfitsOf, unitsOfPlan, type FactorUnits } from '../../derive';
+import { needsWayOut, schemeMisfitsOf, unitsOfPlan } from '../../derive';
+import type { FactorUnits } from '../../engine/trial';
 import { withdrawAcceptance } from '../../document/commands';
 import { useDispatch } from '../../store/context';
 import { Button, Section, SeverityMark } from '../../ui';

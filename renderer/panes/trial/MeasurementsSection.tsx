@@ -1,7 +1,11 @@
-import { measurementKinds, measurementKindWords } from '../../../shared-types/trial';
+import {
+  measurementKinds,
+  measurementKindWords,
+  type Measurement,
+  type Trial,
+} from '../../../shared-types/trial';
 import { useState } from 'react';
-import type { Measurement, Trial } from '../../../shared-types/trial';
-import { SCALE_WORDS } from '../../derive';
+import { SCALE_WORDS } from '../../engine/findings';
 import {
   addMeasurement,
   editMeasurement,

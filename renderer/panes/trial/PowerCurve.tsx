@@ -1,6 +1,6 @@
 import * as Plot from '@observablehq/plot';
 import { useMemo, useState } from 'react';
-import type { TermPower } from '../../derive';
+import type { TermPower } from '../../engine/trial';
 import { Figure, Select } from '../../ui';
 import { unitWord } from './words';
 

@@ -1,5 +1,6 @@
 import type { Trial } from '../../../shared-types/trial';
-import { powersOf, type TermPower } from '../../derive';
+import { powersOf } from '../../derive';
+import type { TermPower } from '../../engine/trial';
 import { editTrial } from '../../document/commands';
 import { useDispatch, usePlanStore } from '../../store/context';
 import { FieldRow, NumberField, Section, Table } from '../../ui';

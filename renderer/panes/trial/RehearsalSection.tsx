@@ -1,14 +1,12 @@
 import { useState } from 'react';
 import type { Trial } from '../../../shared-types/trial';
+import { isSlow, rehearsalInputOf, usesStart } from '../../derive';
 import {
   differencesBetweenEnds,
-  isSlow,
-  rehearsalInputOf,
-  usesStart,
   type Rate,
   type RehearsalReport,
   type TermRehearsal,
-} from '../../derive';
+} from '../../engine/trial';
 import { usePlanStore } from '../../store/context';
 import { useJob } from '../../store/jobsContext';
 import { Button, FieldRow, NumberField, Section, Table } from '../../ui';

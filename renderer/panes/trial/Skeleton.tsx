@@ -1,4 +1,4 @@
-import type { SkeletonRow } from '../../derive';
+import type { SkeletonRow } from '../../engine/trial';
 import { Table } from '../../ui';
 
 /** Sources, yardsticks and degrees of freedom of the analysis that the design asks for. */

@@ -4,10 +4,10 @@ import {
   pilotSpread,
   PRIMARY,
   spreadOf,
-  type FindingsOutcome,
   type PilotSpread,
   type UnitSpread,
 } from '../../derive';
+import type { FindingsOutcome } from '../../engine/findings';
 import { readPlan, sayProblem } from '../../document/open';
 import { useHostOffer } from '../../store/hostContext';
 import { useJob } from '../../store/jobsContext';

@@ -1,5 +1,6 @@
 import type { Plan } from '../../../shared-types/plan';
-import { waysOutOf, type Deed, type FactorUnits, type WayOut } from '../../derive';
+import { waysOutOf, type Deed, type WayOut } from '../../derive';
+import type { FactorUnits } from '../../engine/trial';
 import { redesign, repeatShelves, repeatTrial, reportAsCase } from '../../document/commands';
 import { useDispatch } from '../../store/context';
 import { Button, today } from '../../ui';

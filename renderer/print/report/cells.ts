@@ -1,4 +1,4 @@
-import { differenceShown, differenceUnit, isRatio, type Findings } from '../../derive';
+import { differenceShown, differenceUnit, isRatio, type Findings } from '../../engine/findings';
 import { formatP, percentOf, said, saidDf, saidRange } from '../../words';
 
 /** A cell as it is read, and as it goes into a file of numbers. */

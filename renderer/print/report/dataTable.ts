@@ -1,4 +1,4 @@
-import { responseDecimals, type Findings } from '../../derive';
+import { responseDecimals, type Findings } from '../../engine/findings';
 import { words, type Cell, type FindingsTable } from './cells';
 import { fixed, rounded } from '../../words';
 

@@ -7,7 +7,7 @@ import {
   type Effect,
   type Findings,
   type SensitivityRow,
-} from '../../derive';
+} from '../../engine/findings';
 import { num, p, percent, shown, words, type Cell, type FindingsTable } from './cells';
 import { fixed, said, saidP } from '../../words';
 

@@ -7,16 +7,18 @@ import {
   placedPotsOf,
   lightOverTrialOf,
   ppfdByPotOf,
+  treatmentsOfPlan,
+} from '../../derive';
+import {
   modelPOf,
   redrawSentence,
   sentenceGroups,
-  treatmentsOfPlan,
   unbroken,
   type Findings,
   type RedrawFound,
   type Series,
-} from '../../derive';
-import { growthSeries } from '../../engine/findings';
+  growthSeries,
+} from '../../engine/findings';
 import { doublingTimeDays } from '../../engine/growth';
 import { drawnRows } from './figures/sensitivity';
 import type { Paper } from '../paper';

@@ -8,7 +8,7 @@ import {
   meanShown,
   partialEtaSquared,
   type Findings,
-} from '../../derive';
+} from '../../engine/findings';
 import { df, num, p, percent, range, shown, words, type Cell, type FindingsTable } from './cells';
 import { effectsTable, positionTable, sensitivityTable } from './positionTables';
 

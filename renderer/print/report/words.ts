@@ -1,15 +1,15 @@
 import type { Plan } from '../../../shared-types/plan';
 import type { Blocks, Scheme } from '../../../shared-types/trial';
+import { engineVersion } from '../../derive';
 import {
   criterionBasis,
-  engineVersion,
   isCounts,
   methodOf,
   positionWords,
   ruleSentence,
   SCALE_WORDS,
   type Findings,
-} from '../../derive';
+} from '../../engine/findings';
 import { unitWords } from '../../engine/trial';
 
 const SCHEME_WORDS: Record<Scheme, string> = {

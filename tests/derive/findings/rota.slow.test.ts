@@ -7,9 +7,8 @@ import {
   potsOf,
   ppfdByPotOf,
   redrawInputOf,
-  type Findings,
 } from '../../../renderer/derive';
-import { paragraph, redrawTest } from '../../../renderer/engine/findings';
+import { type Findings, paragraph, redrawTest } from '../../../renderer/engine/findings';
 import { dataTable, effectsTable, positionTable, reportHtml } from '../../../renderer/print/report';
 import type { Plan } from '../../../shared-types/plan';
 import { example } from '../trialPlan';

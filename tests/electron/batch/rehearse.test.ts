@@ -4,7 +4,7 @@ import { expect, test } from 'vitest';
 import { runBatch } from '../../../electron/batch/run';
 import { rehearseVerb } from '../../../electron/batch/verbs/rehearse';
 import { writePlan } from '../../../renderer/document/open';
-import type { RehearsalReport } from '../../../renderer/derive';
+import type { RehearsalReport } from '../../../renderer/engine/trial';
 import type { Plan } from '../../../shared-types/plan';
 import { undrawn } from '../../derive/trialPlan';
 import { tempFolder } from '../temp-folder';

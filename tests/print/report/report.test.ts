@@ -1,14 +1,8 @@
 import { readFileSync } from 'node:fs';
 import Papa from 'papaparse';
 import { describe, expect, it } from 'vitest';
-import {
-  findingsOfPlan,
-  noticesOf,
-  noticesOfTable,
-  paragraphs,
-  type Findings,
-} from '../../../renderer/derive';
-import { findingsOfTable } from '../../../renderer/engine/findings';
+import { findingsOfPlan, noticesOf, noticesOfTable } from '../../../renderer/derive';
+import { paragraphs, type Findings, findingsOfTable } from '../../../renderer/engine/findings';
 import { renameLevel, renamePlan } from '../../../renderer/document/commands';
 import { readPlan } from '../../../renderer/document/open';
 import {

@@ -1,6 +1,6 @@
 import * as Plot from '@observablehq/plot';
 import jStatModule from 'jstat';
-import { inPlanOrder, type Findings, type PotCheck } from '../../../derive';
+import { inPlanOrder, type Findings, type PotCheck } from '../../../engine/findings';
 import { drawFigure, type Figure, type FigureSize } from './draw';
 import { fixed } from '../../../words';
 

@@ -1,5 +1,5 @@
 import * as Plot from '@observablehq/plot';
-import { inPlanOrder, meanShown, type Findings } from '../../../derive';
+import { inPlanOrder, meanShown, type Findings } from '../../../engine/findings';
 import { drawFigure, SYMBOLS, type Figure, type FigureSize } from './draw';
 
 interface Point {

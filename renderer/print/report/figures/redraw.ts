@@ -1,5 +1,5 @@
 import * as Plot from '@observablehq/plot';
-import type { RedrawFound } from '../../../derive';
+import type { RedrawFound } from '../../../engine/findings';
 import { drawFigure, type Figure, type FigureSize } from './draw';
 
 /** What chance alone gives for the statistic, and what the real layout gave; null: all were listed. */

@@ -8,7 +8,7 @@ import {
   sensitivityOf,
   type Findings,
   type SensitivityRow,
-} from '../../../derive';
+} from '../../../engine/findings';
 import { drawFigure, type Figure, type FigureSize } from './draw';
 
 /** Pairs that are drawn of one factor beside the planned comparisons: the widest. */

@@ -1,5 +1,5 @@
 import * as Plot from '@observablehq/plot';
-import type { Series } from '../../../derive';
+import type { Series } from '../../../engine/findings';
 import { DASHES, drawFigure, SYMBOLS, type Figure, type FigureSize } from './draw';
 
 /** Growth curves of the treatments with intervals; a panel a level of the first factor. */
