@@ -6,11 +6,17 @@ import {
   toggleGuardPots,
   toggleHoles,
   turnLamps,
-} from './deeds';
+} from './boundCommands';
 import { movableRefs } from './gestures/moveArithmetic';
 import type { RackLook } from './look';
-import type { Direction } from './plane/focusOrder';
-import { firstPotOf, focusOrder, nextInOrder, towards, trayOfPot } from './plane/focusOrder';
+import {
+  type Direction,
+  firstPotOf,
+  focusOrder,
+  nextInOrder,
+  towards,
+  trayOfPot,
+} from './plane/focusOrder';
 import type { Scene, ViewName } from './plane/scene';
 import type { Room, Tool } from './room';
 import type { ViewportControl } from './useViewport';
@@ -217,8 +223,8 @@ function remove({ room, scene, look }: KeyAsk): boolean {
     look.editable === true
       ? room.selection.filter((ref) => scene.byRef.has(ref) || scene.potByRef.has(ref))
       : room.selection.filter((ref) => ref.startsWith('lamp:'));
-  const deed = removeThings(room.plan, refs);
-  if (!deed) return true;
-  if (room.act(deed)) room.select([]);
+  const command = removeThings(room.plan, refs);
+  if (!command) return true;
+  if (room.act(command)) room.select([]);
   return true;
 }

@@ -1,8 +1,7 @@
+import type { BoundCommand } from '../document/compose';
 import { useMemo } from 'react';
 import type { Plan } from '../../shared-types/plan';
-import { useStores, usePlanStore, useSession } from '../store';
-import type { Stores } from '../store';
-import type { Deed } from './deeds';
+import { useStores, usePlanStore, useSession, type Stores } from '../store';
 import type { ViewName } from './plane/scene';
 
 export const tools = [
@@ -27,8 +26,8 @@ export interface Acts {
   showShelf(shelfId: string): void;
   setHover(text: string | null): void;
   /** Carries out an act as one undo step; gives what was added, or null where it is refused. */
-  act(deed: Deed, mergeKey?: string): string[] | null;
-  preview(deed: Deed): void;
+  act(command: BoundCommand, mergeKey?: string): string[] | null;
+  preview(command: BoundCommand): void;
   dropPreview(): void;
 }
 
@@ -61,11 +60,13 @@ export function actsOn({ plan, session }: Stores): Acts {
       session.getState().setView('above');
     },
     setHover: (text) => session.getState().setHover(text),
-    act(deed, mergeKey) {
-      const done = plan.getState().dispatch(deed, null, mergeKey === undefined ? {} : { mergeKey });
+    act(command, mergeKey) {
+      const done = plan
+        .getState()
+        .dispatch(command, null, mergeKey === undefined ? {} : { mergeKey });
       return done.ok ? outermost(done.added) : null;
     },
-    preview: (deed) => void plan.getState().previewCommand(deed, null),
+    preview: (command) => void plan.getState().previewCommand(command, null),
     dropPreview: () => plan.getState().cancelPreview(),
   };
 }

@@ -2,6 +2,7 @@ export { applyCommand } from './apply';
 export type { Outcome } from './apply';
 export { Refusal } from './command';
 export type { Command } from './command';
+export { bind, together, type BoundCommand } from './compose';
 export * as commands from './commands';
 export * from './history';
 export * from './new';

@@ -1,13 +1,11 @@
+import type { BoundCommand } from '../../document/compose';
 import type { Shelf } from '../../../shared-types/rack';
-import type { Deed } from '../deeds';
-import { addLampAt, addShelfSized, addTrayAt, setGridIn } from '../deeds';
+import { addLampAt, addShelfSized, addTrayAt, setGridIn } from '../boundCommands';
 import { NOTHING_SHOWN } from '../layers/show';
-import type { Box, Point } from '../plane/box';
-import { shifted } from '../plane/box';
+import { type Box, type Point, shifted } from '../plane/box';
 import { hitAt } from '../plane/hit';
 import { refTo } from '../../document/queries/refs';
-import type { TrayThing } from '../plane/scene';
-import { fromAbove, shelfAt } from '../plane/scene';
+import { type TrayThing, fromAbove, shelfAt } from '../plane/scene';
 import { sizeMeasures, snapEdge } from '../plane/snap';
 import { draggedBox } from './addArithmetic';
 import type { Gesture, GestureContext, Pointer } from './gesture';
@@ -25,7 +23,7 @@ interface Ground {
   /** Where the shelf's own axes begin on the plane. */
   origin: Point;
   /** What is done for a frame, or for a click at a point, both in the shelf's own axes. */
-  deed(drawn: Box | null, at: Point): Deed;
+  command(drawn: Box | null, at: Point): BoundCommand;
   /** What is selected afterwards where nothing new has an id, such as a tray that got pots. */
   selects?: string;
 }
@@ -38,7 +36,7 @@ function groundFor(context: GestureContext, tool: AddTool, at: Point): Ground | 
       within: null,
       origin: PLANE,
       edges: scene.things.filter((t) => t.kind === 'shelf').map((t) => (front ? t.bay : t.box)),
-      deed: (drawn) => addShelfSized(scene.view, drawn),
+      command: (drawn) => addShelfSized(scene.view, drawn),
     };
   }
   if (tool === 'pots') {
@@ -54,11 +52,11 @@ function groundFor(context: GestureContext, tool: AddTool, at: Point): Ground | 
     within,
     ...scene.things.filter((t) => t.kind === tool && t.shelf.id === shelf.id).map((t) => t.box),
   ];
-  const deed: (shelf: Shelf) => Ground['deed'] =
+  const command: (shelf: Shelf) => Ground['command'] =
     tool === 'tray'
       ? (on) => (drawn, click) => addTrayAt(scene.view, on, drawn, click, context.lengths)
       : (on) => (drawn, click) => addLampAt(scene.view, plan, on, drawn, click, context.lengths);
-  return { within, edges, origin: board.origin, deed: deed(shelf) };
+  return { within, edges, origin: board.origin, command: command(shelf) };
 }
 
 function potGround(context: GestureContext, thing: TrayThing): Ground {
@@ -66,7 +64,7 @@ function potGround(context: GestureContext, thing: TrayThing): Ground {
     within: thing.box,
     edges: [thing.box],
     origin: thing.origin,
-    deed: (drawn) =>
+    command: (drawn) =>
       setGridIn(context.plan, thing.tray, fromAbove(context.scene.view) ? drawn : null),
   };
 }
@@ -97,7 +95,7 @@ export function startAdd(context: GestureContext, start: Pointer, tool: AddTool)
     },
     complete(pointer) {
       context.show(NOTHING_SHOWN);
-      const added = context.act(ground.deed(drawnTo(pointer), onGround(start.plane)));
+      const added = context.act(ground.command(drawnTo(pointer), onGround(start.plane)));
       if (!added) return;
       context.select(ground.selects ? [ground.selects] : added);
       context.toolDone();

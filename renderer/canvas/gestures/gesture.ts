@@ -1,5 +1,5 @@
+import type { BoundCommand } from '../../document/compose';
 import type { Plan } from '../../../shared-types/plan';
-import type { Deed } from '../deeds';
 import type { GestureShow } from '../layers/show';
 import type { Point } from '../plane/box';
 import type { Scene } from '../plane/scene';
@@ -36,10 +36,10 @@ export interface GestureContext {
   select(refs: readonly string[]): void;
   show(show: GestureShow): void;
   /** Shows what an act would do; the plan itself stays. */
-  preview(deed: Deed): void;
+  preview(command: BoundCommand): void;
   dropPreview(): void;
   /** Carries out an act as one undo step; gives what was added, null where it is refused. */
-  act(deed: Deed): string[] | null;
+  act(command: BoundCommand): string[] | null;
   /** Opens one shelf from above. */
   showShelf(shelfId: string): void;
   /** Goes back to the selecting tool after something has been added. */

@@ -1,4 +1,4 @@
-import { duplicateThings, moveThings } from '../deeds';
+import { duplicateThings, moveThings } from '../boundCommands';
 import { NOTHING_SHOWN } from '../layers/show';
 import type { Gesture, GestureContext, Pointer } from './gesture';
 import { boardsUp, copyStart } from './copyArithmetic';
@@ -26,8 +26,8 @@ export function startMove(context: GestureContext, start: Pointer): Gesture | nu
   };
   const deedAt = (pointer: Pointer) => {
     const { byAcross, byUp } = at(pointer);
-    const deed = pointer.keys.alt ? duplicateThings : moveThings;
-    return deed(context.scene.view, refs, byAcross, byUp);
+    const bound = pointer.keys.alt ? duplicateThings : moveThings;
+    return bound(context.scene.view, refs, byAcross, byUp);
   };
   const drop = () => {
     context.show(NOTHING_SHOWN);

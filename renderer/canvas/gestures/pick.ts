@@ -1,4 +1,4 @@
-import { toggleGuardPots, toggleHoles } from '../deeds';
+import { toggleGuardPots, toggleHoles } from '../boundCommands';
 import { holeAt } from '../plane/hit';
 import { refTo } from '../../document/queries/refs';
 import type { Gesture, GestureContext, Pointer } from './gesture';
@@ -15,7 +15,8 @@ export function startPick(
   const first = holeAt(context.scene, start.plane);
   if (first === null) return null;
   const picked = new Set<string>([first]);
-  const deed = () => (what === 'guard' ? toggleGuardPots([...picked]) : toggleHoles([...picked]));
+  const command = () =>
+    what === 'guard' ? toggleGuardPots([...picked]) : toggleHoles([...picked]);
   const add = (pointer: Pointer) => {
     const hole = holeAt(context.scene, pointer.plane);
     // A brush stays in the state it began with: turning some on and others off would be a riddle.
@@ -23,15 +24,15 @@ export function startPick(
     if (what === 'hole' && isEmpty(context, hole) !== isEmpty(context, first)) return;
     if (what === 'guard' && isGuard(context, hole) !== isGuard(context, first)) return;
     picked.add(hole);
-    context.preview(deed());
+    context.preview(command());
   };
-  context.preview(deed());
+  context.preview(command());
   return {
     move: add,
     complete(pointer) {
       add(pointer);
       context.dropPreview();
-      context.act(deed());
+      context.act(command());
     },
     cancel: () => context.dropPreview(),
   };

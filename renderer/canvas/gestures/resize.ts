@@ -1,10 +1,9 @@
-import { resizeThing } from '../deeds';
+import { resizeThing } from '../boundCommands';
 import { NOTHING_SHOWN } from '../layers/show';
 import type { Thing } from '../plane/scene';
 import { refTo } from '../../document/queries/refs';
 import type { Gesture, GestureContext, Pointer } from './gesture';
-import type { Handle } from './resizeArithmetic';
-import { handleBox, resized } from './resizeArithmetic';
+import { type Handle, handleBox, resized } from './resizeArithmetic';
 
 /** Drags a handle of a tray or shelf. */
 export function startResize(

@@ -9,7 +9,7 @@ import { memo } from '../memo';
 import { attempt, potsOf, unitsOfPlan } from './trial';
 
 /** What taking up a way out does to the plan; each is one command. */
-export type Deed =
+export type WayOutStep =
   | { do: 'redesign'; factorId: string; unit: UnitKind; blocks: Blocks; scheme: Scheme }
   | { do: 'repeatShelves'; times: number }
   | { do: 'repeatTrial'; factorId: string; runs: number }
@@ -26,7 +26,7 @@ export interface WayOut {
   skeleton: SkeletonRow[];
   /** Degrees of freedom of the error that the factor is then judged by. */
   errorDf: number;
-  deed: Deed;
+  step: WayOutStep;
 }
 
 /** Below this a test exists on paper only: the t quantile is past 3. */
@@ -106,7 +106,7 @@ function splitOnto(plan: Plan, factor: Factor, unit: 'tray' | 'pot'): WayOut | n
       morePots: 0,
       skeleton: found.skeleton,
       errorDf: found.factor.errorDf,
-      deed: { do: 'redesign', ...args },
+      step: { do: 'redesign', ...args },
     };
   }
   return null;
@@ -132,7 +132,7 @@ function moreShelves(plan: Plan, factor: Factor): WayOut | null {
       morePots: pots * times,
       skeleton: found.skeleton,
       errorDf: found.factor.errorDf,
-      deed: { do: 'repeatShelves', times },
+      step: { do: 'repeatShelves', times },
     };
   }
   return null;
@@ -180,7 +180,7 @@ function repeated(plan: Plan, factor: Factor): WayOut | null {
     morePots: pots * (runs - 1),
     skeleton,
     errorDf: errorOf(runs),
-    deed: { do: 'repeatTrial', factorId: factor.id, runs },
+    step: { do: 'repeatTrial', factorId: factor.id, runs },
   };
 }
 
@@ -223,6 +223,6 @@ function asCase(plan: Plan, factor: Factor): WayOut {
     morePots: 0,
     skeleton: units.ok ? units.value.skeleton : [],
     errorDf: own?.errorDf ?? 0,
-    deed: { do: 'reportAsCase', factorId: factor.id },
+    step: { do: 'reportAsCase', factorId: factor.id },
   };
 }

@@ -1,8 +1,8 @@
+import { bind, together } from '../../document';
 import { useState } from 'react';
 import type { Plan } from '../../../shared-types/plan';
 import type { Shelf } from '../../../shared-types/rack';
 import { SIDE_KINDS, SIDES, type Side, type SidesResult } from '../../derive';
-import { deed, together } from '../../canvas';
 import { editShelf } from '../../document/commands';
 import { useDispatch } from '../../store/context';
 import { useJob } from '../../store/jobsContext';
@@ -35,7 +35,7 @@ export function SidesPanel({ plan, shelf }: { plan: Plan; shelf: Shelf }) {
       together(
         () => 'Give all shelves the same sides',
         others.map((other) =>
-          deed(editShelf, { shelfId: other.id, patch: { reflectances: shelf.reflectances } }),
+          bind(editShelf, { shelfId: other.id, patch: { reflectances: shelf.reflectances } }),
         ),
       ),
       null,

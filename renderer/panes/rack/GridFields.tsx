@@ -1,9 +1,18 @@
+import { bind } from '../../document';
 import type { PotGrid, Tray } from '../../../shared-types/rack';
-import { deed, gridFittedToTray, setGridIn } from '../../canvas';
+import { gridFittedToTray, setGridIn } from '../../canvas';
 import { setGrid } from '../../document/commands';
 import { usePlanStore, useSession } from '../../store';
-import { Button, Checkbox, FieldRow, LengthField, NumberField, Section, Select } from '../../ui';
-import type { UsualLength } from '../../ui';
+import {
+  Button,
+  Checkbox,
+  FieldRow,
+  LengthField,
+  NumberField,
+  Section,
+  Select,
+  type UsualLength,
+} from '../../ui';
 import { shared } from './common';
 import { useAct } from './useAct';
 import type { UnitSystem } from '../../words';
@@ -38,17 +47,17 @@ export function GridFields({ trays, lengths }: { trays: Tray[]; lengths: UnitSys
     );
   }
   const edit = (patch: Partial<PotGrid>) =>
-    act(potted.map((tray) => deed(setGrid, { trayId: tray.id, grid: { ...tray.grid, ...patch } })));
+    act(potted.map((tray) => bind(setGrid, { trayId: tray.id, grid: { ...tray.grid, ...patch } })));
   const fit = () =>
     act(
       potted.map((tray) => {
         const { guardRing, guards, empty } = tray.grid;
         const grid = { ...gridFittedToTray(tray, tray.grid), guardRing, guards, empty };
-        return deed(setGrid, { trayId: tray.id, grid });
+        return bind(setGrid, { trayId: tray.id, grid });
       }),
       { label: () => 'Fit pots to tray' },
     );
-  const clear = () => act(potted.map((tray) => deed(setGrid, { trayId: tray.id, grid: null })));
+  const clear = () => act(potted.map((tray) => bind(setGrid, { trayId: tray.id, grid: null })));
   const grids = potted.map((tray) => tray.grid);
   const length = (
     label: string,

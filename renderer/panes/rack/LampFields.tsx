@@ -1,8 +1,7 @@
+import { bind, type BoundCommand } from '../../document';
 import { useState } from 'react';
 import type { Lamp, LampKind, Shelf } from '../../../shared-types/rack';
-import { deed } from '../../canvas';
 import { addLampKind, editLamps } from '../../document/commands';
-import type { Deed } from '../../canvas';
 import { usePlanStore } from '../../store';
 import { Button, FieldRow, LengthField, NumberField, Section, Select, TextField } from '../../ui';
 import { shared } from './common';
@@ -18,7 +17,7 @@ export function LampFields(props: { lamps: { shelf: Shelf; lamp: Lamp }[]; lengt
   const [kindOpen, setKindOpen] = useState(true);
   const lamps = props.lamps.map(({ lamp }) => lamp);
   const edit = (patch: Partial<Omit<Lamp, 'id'>>) =>
-    act(deed(editLamps, { edits: lamps.map((lamp) => ({ lampId: lamp.id, patch })) }));
+    act(bind(editLamps, { edits: lamps.map((lamp) => ({ lampId: lamp.id, patch })) }));
   const kindId = shared(lamps, (l) => l.kindId);
   const kind = kinds.find((k) => k.id === kindId);
   const dimming = shared(lamps, (l) => l.dimming);
@@ -119,7 +118,7 @@ export function LampFields(props: { lamps: { shelf: Shelf; lamp: Lamp }[]; lengt
 }
 
 /** Gives the lamps a kind of their own, which begins as a copy of the one they have. */
-function newKindFor(lamps: readonly Lamp[], kind: LampKind | undefined): Deed {
+function newKindFor(lamps: readonly Lamp[], kind: LampKind | undefined): BoundCommand {
   return {
     name: addLampKind.name,
     label: () => 'Add lamp kind',

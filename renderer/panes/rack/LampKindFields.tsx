@@ -1,5 +1,5 @@
+import { bind } from '../../document';
 import { lampShapes, lampShapeWords, type LampKind } from '../../../shared-types/rack';
-import { deed } from '../../canvas';
 import { litSides, type LitSide } from '../../engine/lamps';
 import { editLampKind, restateOutput } from '../../document/commands';
 import { usePlanStore } from '../../store';
@@ -20,7 +20,7 @@ export function LampKindFields({ kind, lengths }: { kind: LampKind; lengths: Uni
   const act = useAct();
   const shelves = usePlanStore((s) => s.plan?.rack.shelves) ?? [];
   const used = shelves.flatMap((s) => s.lamps).filter((l) => l.kindId === kind.id).length;
-  const edit: Edit = (patch) => void act(deed(editLampKind, { kindId: kind.id, patch }));
+  const edit: Edit = (patch) => void act(bind(editLampKind, { kindId: kind.id, patch }));
   return (
     <div className="rack-kind">
       <TextField
@@ -65,7 +65,7 @@ export function LampKindFields({ kind, lengths }: { kind: LampKind; lengths: Uni
       <OutputFields
         kind={kind}
         onEdit={(output) => edit({ output })}
-        onRestate={(as) => void act(deed(restateOutput, { kindId: kind.id, as }))}
+        onRestate={(as) => void act(bind(restateOutput, { kindId: kind.id, as }))}
       />
     </div>
   );

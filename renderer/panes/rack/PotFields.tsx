@@ -1,4 +1,4 @@
-import { deed } from '../../canvas';
+import { bind } from '../../document';
 import { letterOf, type Pot } from '../../engine/geometry';
 import { toggleEmptyHoles, toggleGuards } from '../../document/commands';
 import { usePlanStore, useSession } from '../../store';
@@ -44,14 +44,14 @@ export function PotFields({ pots, lengths }: { pots: Pot[]; lengths: UnitSystem 
         <Button
           data-testid="pots-guard"
           disabled={byRing === pots.length}
-          onClick={() => act(deed(toggleGuards, { potIds }))}
+          onClick={() => act(bind(toggleGuards, { potIds }))}
         >
           {guards === pots.length ? 'Make test pots' : 'Make guard pots'}
         </Button>
         <Button
           data-testid="pots-hole"
           onClick={() => {
-            if (act(deed(toggleEmptyHoles, { potIds }))) select([]);
+            if (act(bind(toggleEmptyHoles, { potIds }))) select([]);
           }}
         >
           Leave empty

@@ -88,8 +88,8 @@ function Heading(props: { plan: Plan; selection: readonly string[]; movable: boo
   const name =
     only !== undefined && more.length === 0 ? nameOf(plan, only) : sayThings(plan, selection);
   const remove = () => {
-    const deed = removeThings(plan, selection);
-    if (deed && act(deed)) select([]);
+    const command = removeThings(plan, selection);
+    if (command && act(command)) select([]);
   };
   return (
     <header className="rack-heading">

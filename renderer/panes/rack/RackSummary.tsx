@@ -1,7 +1,8 @@
+import { bind } from '../../document';
 import type { ReactNode } from 'react';
 import type { Plan } from '../../../shared-types/plan';
 import type { Rack } from '../../../shared-types/rack';
-import { addLampOver, deed, setGridIn } from '../../canvas';
+import { addLampOver, setGridIn } from '../../canvas';
 import {
   addShelf,
   addTray,
@@ -43,7 +44,7 @@ export function RackSummary({ plan }: { plan: Plan }) {
           />
           {inOrder ? null : (
             <div className="rack-buttons">
-              <Button onClick={() => act(deed(renumberShelves, {}))}>
+              <Button onClick={() => act(bind(renumberShelves, {}))}>
                 Number shelves from the lowest
               </Button>
             </div>
@@ -85,7 +86,7 @@ function NextStep({ plan }: { plan: Plan }): ReactNode {
           <Button
             tone="primary"
             data-testid="add-first-shelf"
-            onClick={() => act(deed(addShelf, {}), { select: true })}
+            onClick={() => act(bind(addShelf, {}), { select: true })}
           >
             Add the first shelf
           </Button>
@@ -104,7 +105,7 @@ function NextStep({ plan }: { plan: Plan }): ReactNode {
         actions={
           <Button
             tone="primary"
-            onClick={() => act(deed(addTray, { shelfId: withoutTray.id }), { select: true })}
+            onClick={() => act(bind(addTray, { shelfId: withoutTray.id }), { select: true })}
           >
             Add a tray
           </Button>
@@ -162,7 +163,7 @@ function LampKinds({ rack, lengths }: { rack: Rack; lengths: Plan['display']['le
               <div className="rack-buttons">
                 <Button
                   tone="danger"
-                  onClick={() => act(deed(removeLampKind, { kindId: kind.id }))}
+                  onClick={() => act(bind(removeLampKind, { kindId: kind.id }))}
                 >
                   Remove this kind
                 </Button>

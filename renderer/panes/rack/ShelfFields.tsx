@@ -1,5 +1,6 @@
+import { bind } from '../../document';
 import type { Reflectances, Shelf } from '../../../shared-types/rack';
-import { addLampOver, deed } from '../../canvas';
+import { addLampOver } from '../../canvas';
 import { addTray, editShelf } from '../../document/commands';
 import { usePlanStore } from '../../store';
 import { Button, Facts, FieldRow, LengthField, NumberField, Section } from '../../ui';
@@ -21,7 +22,7 @@ const SIDES: readonly { side: keyof Reflectances; label: string }[] = [
 export function ShelfFields({ shelves, lengths }: { shelves: Shelf[]; lengths: UnitSystem }) {
   const act = useAct();
   const edit = (patchOf: (shelf: Shelf) => Partial<Omit<Shelf, 'id' | 'trays' | 'lamps'>>) =>
-    act(shelves.map((shelf) => deed(editShelf, { shelfId: shelf.id, patch: patchOf(shelf) })));
+    act(shelves.map((shelf) => bind(editShelf, { shelfId: shelf.id, patch: patchOf(shelf) })));
   const [first] = shelves;
   const load = shared(shelves, (s) => s.ratedLoadKg ?? 'unknown');
   return (
@@ -151,7 +152,7 @@ function OnShelf({ shelf }: { shelf: Shelf }) {
       <div className="rack-buttons">
         <Button
           data-testid="add-tray"
-          onClick={() => act(deed(addTray, { shelfId: shelf.id }), { select: true })}
+          onClick={() => act(bind(addTray, { shelfId: shelf.id }), { select: true })}
         >
           Add a tray
         </Button>

@@ -1,5 +1,5 @@
+import { bind } from '../../document';
 import type { Shelf, Tray } from '../../../shared-types/rack';
-import { deed } from '../../canvas';
 import { editTray, resizeTray } from '../../document/commands';
 import { FieldRow, LengthField, Section, TextField } from '../../ui';
 import { shared } from './common';
@@ -14,12 +14,12 @@ export function TrayFields(props: { trays: { shelf: Shelf; tray: Tray }[]; lengt
   const trays = props.trays.map(({ tray }) => tray);
   const [only, ...more] = trays;
   const edit = (patch: Partial<Omit<Tray, 'id' | 'grid'>>) =>
-    act(trays.map((tray) => deed(editTray, { trayId: tray.id, patch })));
+    act(trays.map((tray) => bind(editTray, { trayId: tray.id, patch })));
   const resize = (size: { widthMm?: number; depthMm?: number }) =>
     act(
       trays.map((tray) => {
         const { id: trayId, xMm, yMm, widthMm, depthMm } = tray;
-        return deed(resizeTray, { trayId, xMm, yMm, widthMm, depthMm, ...size, refitGrid: false });
+        return bind(resizeTray, { trayId, xMm, yMm, widthMm, depthMm, ...size, refitGrid: false });
       }),
     );
   return (

@@ -1,19 +1,18 @@
+import { type BoundCommand, together } from '../../document';
 import { useCallback } from 'react';
 import type { Plan } from '../../../shared-types/plan';
-import type { Deed } from '../../canvas';
-import { together } from '../../canvas';
 import { useDispatch, useSession } from '../../store';
 
-/** Carries out deeds as one undo step; what was added is selected when `select` is set. */
+/** Carries out commands as one undo step; what was added is selected when `select` is set. */
 export function useAct() {
   const dispatch = useDispatch();
   const select = useSession((s) => s.select);
   return useCallback(
     (
-      deeds: Deed | readonly Deed[],
+      commands: BoundCommand | readonly BoundCommand[],
       options: { label?: (plan: Plan) => string; select?: boolean } = {},
     ): boolean => {
-      const list = 'run' in deeds ? [deeds] : deeds;
+      const list = 'run' in commands ? [commands] : commands;
       const [first] = list;
       if (!first) return false;
       const label = options.label ?? ((plan: Plan) => first.label(null, plan));

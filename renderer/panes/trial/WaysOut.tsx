@@ -1,5 +1,5 @@
 import type { Plan } from '../../../shared-types/plan';
-import { waysOutOf, type Deed, type WayOut } from '../../derive';
+import { waysOutOf, type WayOutStep, type WayOut } from '../../derive';
 import type { FactorUnits } from '../../engine/trial';
 import { redesign, repeatShelves, repeatTrial, reportAsCase } from '../../document/commands';
 import { useDispatch } from '../../store/context';
@@ -34,12 +34,12 @@ function Way({ way, factor }: { way: WayOut; factor: string }) {
           <span className="fold-soft">{cost(way, factor)}</span>
         </summary>
         <p>{way.says}</p>
-        {way.skeleton.length > 0 && way.deed.do !== 'reportAsCase' ? (
+        {way.skeleton.length > 0 && way.step.do !== 'reportAsCase' ? (
           <Skeleton caption="Its analysis of variance" rows={way.skeleton} />
         ) : null}
         <div className="section-actions">
           <Button
-            onClick={() => takeUp(dispatch, way.deed, today())}
+            onClick={() => takeUp(dispatch, way.step, today())}
             aria-label={`Do this: ${way.title}`}
           >
             Do this
@@ -52,25 +52,25 @@ function Way({ way, factor }: { way: WayOut; factor: string }) {
 
 function cost(way: WayOut, factor: string): string {
   const pots = way.morePots > 0 ? `${way.morePots} pots more, ${way.pots} in all` : 'no more pots';
-  if (way.deed.do === 'reportAsCase') return `no test; ${pots}`;
+  if (way.step.do === 'reportAsCase') return `no test; ${pots}`;
   const thin = way.errorDf < 4 ? ', enough for a very large difference only' : '';
   return `${way.errorDf} df to judge ${factor} by${thin}; ${pots}`;
 }
 
-function takeUp(dispatch: ReturnType<typeof useDispatch>, deed: Deed, date: string): void {
-  switch (deed.do) {
+function takeUp(dispatch: ReturnType<typeof useDispatch>, step: WayOutStep, date: string): void {
+  switch (step.do) {
     case 'redesign': {
-      const { factorId, unit, blocks, scheme } = deed;
+      const { factorId, unit, blocks, scheme } = step;
       dispatch(redesign, { factorId, unit, blocks, scheme });
       return;
     }
     case 'repeatShelves':
-      dispatch(repeatShelves, { times: deed.times });
+      dispatch(repeatShelves, { times: step.times });
       return;
     case 'repeatTrial':
-      dispatch(repeatTrial, { factorId: deed.factorId, runs: deed.runs, date });
+      dispatch(repeatTrial, { factorId: step.factorId, runs: step.runs, date });
       return;
     case 'reportAsCase':
-      dispatch(reportAsCase, { factorId: deed.factorId, date });
+      dispatch(reportAsCase, { factorId: step.factorId, date });
   }
 }

@@ -38,7 +38,7 @@ describe('ways out of one shelf a lamp', () => {
     expect(way('Add 4 shelves')).toMatchObject({ errorDf: 4, pots: 240, morePots: 160 });
     // 2 shelves × 6 runs, shelves, runs and lamps out: 11 − 1 − 5 − 1.
     expect(way('6 runs')).toMatchObject({ errorDf: 4, pots: 480, morePots: 400 });
-    expect(way('case').deed.do).toBe('reportAsCase');
+    expect(way('case').step.do).toBe('reportAsCase');
   });
 
   it('have a skeleton that adds up to all units less one', () => {
@@ -66,14 +66,14 @@ describe('ways out of one shelf a lamp', () => {
   });
 
   it('leave the factor judged as promised once taken up', () => {
-    const { deed, errorDf } = way('single pots');
-    if (deed.do !== 'redesign') throw new Error('pots are laid out anew');
-    const split = applyCommand(plan, redesign, deed);
+    const { step, errorDf } = way('single pots');
+    if (step.do !== 'redesign') throw new Error('pots are laid out anew');
+    const split = applyCommand(plan, redesign, step);
     if (!split.ok) throw new Error(split.reason);
     expect(factorIn(split.plan)).toMatchObject({ replicated: true, errorDf });
     const more = way('Add 4 shelves');
-    if (more.deed.do !== 'repeatShelves') throw new Error('shelves are repeated');
-    const grown = applyCommand(plan, repeatShelves, more.deed);
+    if (more.step.do !== 'repeatShelves') throw new Error('shelves are repeated');
+    const grown = applyCommand(plan, repeatShelves, more.step);
     if (!grown.ok) throw new Error(grown.reason);
     expect(factorIn(grown.plan)).toMatchObject({ replicated: true, errorDf: 4 });
   });

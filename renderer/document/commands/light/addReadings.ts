@@ -1,7 +1,7 @@
 import type { Command } from '../../command';
 import { change } from '../../edit';
 import { takeIdFrom } from '../../ids';
-import { takenNow } from './takenNow';
+import { takenNow } from '../../edits/takenNow';
 import type { LightReading } from '../../../../shared-types/light';
 
 /** Adds readings, taken of the lamps as they hang now. */

@@ -1,9 +1,8 @@
-import { Refusal } from '../../command';
-import type { Command } from '../../command';
+import { Refusal, type Command } from '../../command';
 import { change } from '../../edit';
 import { nameOf } from '../../queries/names';
 import { refTo } from '../../queries/refs';
-import { takenNow } from './takenNow';
+import { takenNow } from '../../edits/takenNow';
 import type { LightReading } from '../../../../shared-types/light';
 
 /** Puts a reading right. A new figure or place was taken of the lamps as they hang now. */

@@ -1,7 +1,6 @@
-import { Refusal } from '../../command';
-import type { Command } from '../../command';
+import { Refusal, type Command } from '../../command';
 import { change } from '../../edit';
-import { takenNow } from './takenNow';
+import { takenNow } from '../../edits/takenNow';
 
 /** Says that readings hold for the lamps as they are drawn now: the drawing was put right, not the rack. */
 export const keepReadings: Command<{ readingIds: readonly string[] }> = {

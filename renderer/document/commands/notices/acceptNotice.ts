@@ -1,6 +1,5 @@
-import { Refusal } from '../../command';
-import type { Command } from '../../command';
-import { sameNotice } from './sameNotice';
+import { Refusal, type Command } from '../../command';
+import { sameNotice } from '../../edits/sameNotice';
 import type { AcceptedNotice } from '../../../../shared-types/plan';
 
 /** Accepts a notice with the reason that the report will print; a second reason replaces the first. */

@@ -1,5 +1,5 @@
 import type { Command } from '../../command';
-import { sameNotice } from './sameNotice';
+import { sameNotice } from '../../edits/sameNotice';
 import type { AcceptedNotice } from '../../../../shared-types/plan';
 
 export const withdrawAcceptance: Command<Pick<AcceptedNotice, 'kind' | 'about'>> = {

@@ -3,7 +3,7 @@ import { change, trayIn, tenth, forgetWhatIsGone } from '../../edit';
 import { newGrid } from '../../new';
 import { nameOf } from '../../queries/names';
 import { refTo } from '../../queries/refs';
-import { holesInside } from './holes';
+import { holesInside } from '../../edits/holes';
 
 /**
  * Gives a tray another outline. With `refitGrid` as many of its pots as fit stand in it again,

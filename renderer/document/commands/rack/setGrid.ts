@@ -2,7 +2,7 @@ import type { Command } from '../../command';
 import { change, trayIn, forgetWhatIsGone } from '../../edit';
 import { nameOf } from '../../queries/names';
 import { refTo } from '../../queries/refs';
-import { holesInside } from './holes';
+import { holesInside } from '../../edits/holes';
 import type { PotGrid } from '../../../../shared-types/rack';
 
 /** Puts pots into a tray, changes how they stand, or takes them all out (null). */

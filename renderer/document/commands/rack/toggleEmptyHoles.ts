@@ -2,7 +2,7 @@ import type { Command } from '../../command';
 import { change, forgetWhatIsGone } from '../../edit';
 import { sayThings } from '../../queries/names';
 import { refTo } from '../../queries/refs';
-import { toggleHoles } from './holes';
+import { toggleHoles } from '../../edits/holes';
 
 /** Leaves holes empty; where all of them are empty already, fills them again. */
 export const toggleEmptyHoles: Command<{ potIds: readonly string[] }> = {

@@ -2,7 +2,7 @@ import type { Command } from '../../command';
 import { change } from '../../edit';
 import { sayThings } from '../../queries/names';
 import { refTo } from '../../queries/refs';
-import { toggleHoles } from './holes';
+import { toggleHoles } from '../../edits/holes';
 
 /** Makes pots guard pots; where all of them are picked already, makes them test pots again. */
 export const toggleGuards: Command<{ potIds: readonly string[] }> = {

@@ -1,9 +1,8 @@
-import { Refusal } from '../../command';
-import type { Command } from '../../command';
+import { Refusal, type Command } from '../../command';
 import { change } from '../../edit';
 import { nameOf } from '../../queries/names';
 import { refTo } from '../../queries/refs';
-import { KEPT_ENTRY } from './keptEntry';
+import { KEPT_ENTRY } from '../../edits/keptEntry';
 import type { Incident } from '../../../../shared-types/records';
 
 export const editIncident: Command<{

@@ -2,7 +2,7 @@ import type { Command } from '../../command';
 import { change, measurementIn } from '../../edit';
 import { nameOf, sayThings } from '../../queries/names';
 import { refTo } from '../../queries/refs';
-import { checkValues, forgetAcceptance, rememberStood, storeValue } from './storeValue';
+import { checkValues, forgetAcceptance, rememberStood, storeValue } from '../../edits/storeValue';
 
 /**
  * Writes values of one measurement, or clears them (null). `second`: the independent second entry,

@@ -1,6 +1,6 @@
 import type { Command } from '../../command';
 import { change, measurementIn, checkPots } from '../../edit';
-import { checkValues, forgetAcceptance, storeMark, storeValue } from './storeValue';
+import { checkValues, forgetAcceptance, storeMark, storeValue } from '../../edits/storeValue';
 import type { Mark, PotNote } from '../../../../shared-types/records';
 import type { ValueToTake } from '../../records/outcome';
 

@@ -2,7 +2,7 @@ import type { Command } from '../../command';
 import { change, checkPots } from '../../edit';
 import { sayThings } from '../../queries/names';
 import { refTo } from '../../queries/refs';
-import { storeMark } from './storeValue';
+import { storeMark } from '../../edits/storeValue';
 import type { Mark } from '../../../../shared-types/records';
 
 /**

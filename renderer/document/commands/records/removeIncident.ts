@@ -1,9 +1,8 @@
-import { Refusal } from '../../command';
-import type { Command } from '../../command';
+import { Refusal, type Command } from '../../command';
 import { change, removeById } from '../../edit';
 import { nameOf } from '../../queries/names';
 import { refTo } from '../../queries/refs';
-import { KEPT_ENTRY } from './keptEntry';
+import { KEPT_ENTRY } from '../../edits/keptEntry';
 
 export const removeIncident: Command<{ incidentId: string }> = {
   name: 'removeIncident',

@@ -1,7 +1,7 @@
 import type { Command } from '../../command';
 import { change, checkPots } from '../../edit';
 import { codeOfPot } from '../../queries/names';
-import { storeMark } from './storeValue';
+import { storeMark } from '../../edits/storeValue';
 import type { Mark } from '../../../../shared-types/records';
 
 /** Settles the state of a plant that two people saw differently; null: it is alive. */

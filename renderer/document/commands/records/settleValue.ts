@@ -2,7 +2,7 @@ import type { Command } from '../../command';
 import { change, measurementIn } from '../../edit';
 import { codeOfPot, nameOf } from '../../queries/names';
 import { refTo } from '../../queries/refs';
-import { checkValues, forgetAcceptance, storeMark, storeValue } from './storeValue';
+import { checkValues, forgetAcceptance, storeMark, storeValue } from '../../edits/storeValue';
 
 /**
  * Settles a value that two people entered differently: from then on both entries say this one. A

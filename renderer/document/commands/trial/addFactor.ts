@@ -1,7 +1,7 @@
 import type { Command } from '../../command';
 import { change, trialIn } from '../../edit';
 import { takeIdFrom } from '../../ids';
-import { checkFactorName } from './checkNames';
+import { checkFactorName } from '../../edits/checkNames';
 import type { Factor, UnitKind } from '../../../../shared-types/trial';
 
 export const addFactor: Command<{

@@ -3,7 +3,7 @@ import { change, factorIn } from '../../edit';
 import { takeIdFrom } from '../../ids';
 import { nameOf } from '../../queries/names';
 import { refTo } from '../../queries/refs';
-import { checkLevelName } from './checkNames';
+import { checkLevelName } from '../../edits/checkNames';
 
 export const addLevel: Command<{ factorId: string; name: string }> = {
   name: 'addLevel',

@@ -1,7 +1,6 @@
-import { Refusal } from '../../command';
-import type { Command } from '../../command';
+import { Refusal, type Command } from '../../command';
 import { change, trialIn } from '../../edit';
-import { forgetLevels } from './forgetLevels';
+import { forgetLevels } from '../../edits/forgetLevels';
 
 /** Drops the trial and a layout drawn for it. Refused while values hang on its measurements. */
 export const dropTrial: Command<Record<never, never>> = {

@@ -2,7 +2,7 @@ import type { Command } from '../../command';
 import { change, trialIn, factorIn } from '../../edit';
 import { nameOf } from '../../queries/names';
 import { refTo } from '../../queries/refs';
-import { checkFactorName } from './checkNames';
+import { checkFactorName } from '../../edits/checkNames';
 import type { Factor } from '../../../../shared-types/trial';
 
 /** Another unit or kind empties the list of places, which belonged to the old one. */

@@ -1,7 +1,6 @@
-import { Refusal } from '../../command';
-import type { Command } from '../../command';
+import { Refusal, type Command } from '../../command';
 import { change, trialIn } from '../../edit';
-import { mostStood } from '../records/storeValue';
+import { mostStood } from '../../edits/storeValue';
 
 /**
  * Fixes the rule of the analysis, so that the answer cannot choose it: what answers, on which scale,

@@ -2,8 +2,8 @@ import type { Command } from '../../command';
 import { change, trialIn, factorIn, removeById } from '../../edit';
 import { nameOf } from '../../queries/names';
 import { refTo } from '../../queries/refs';
-import { dropLayoutOf } from './dropLayoutOf';
-import { forgetLevels } from './forgetLevels';
+import { dropLayoutOf } from '../../edits/dropLayoutOf';
+import { forgetLevels } from '../../edits/forgetLevels';
 
 /** Removes a factor, and with it an unplanted layout that was drawn for it. */
 export const removeFactor: Command<{ factorId: string }> = {

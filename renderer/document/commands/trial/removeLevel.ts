@@ -1,10 +1,9 @@
-import { Refusal } from '../../command';
-import type { Command } from '../../command';
+import { Refusal, type Command } from '../../command';
 import { change, factorIn, levelIn, removeById } from '../../edit';
 import { nameOf } from '../../queries/names';
 import { refTo } from '../../queries/refs';
-import { dropLayoutOf } from './dropLayoutOf';
-import { forgetLevels } from './forgetLevels';
+import { dropLayoutOf } from '../../edits/dropLayoutOf';
+import { forgetLevels } from '../../edits/forgetLevels';
 
 /** Removes a level with its places and the comparisons it is part of, and an unplanted layout that was drawn with it. */
 export const removeLevel: Command<{ factorId: string; levelId: string }> = {

@@ -2,7 +2,7 @@ import type { Command } from '../../command';
 import { change, factorIn, levelIn } from '../../edit';
 import { nameOf } from '../../queries/names';
 import { refTo } from '../../queries/refs';
-import { checkLevelName } from './checkNames';
+import { checkLevelName } from '../../edits/checkNames';
 
 export const renameLevel: Command<{ factorId: string; levelId: string; name: string }> = {
   name: 'renameLevel',

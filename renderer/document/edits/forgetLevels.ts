@@ -1,4 +1,4 @@
-import type { Plan } from '../../../../shared-types/plan';
+import type { Plan } from '../../../shared-types/plan';
 
 /** Takes levels that are gone from the plants of a draft that brought them along. */
 export function forgetLevels(

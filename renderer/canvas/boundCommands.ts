@@ -1,6 +1,6 @@
 import type { Plan } from '../../shared-types/plan';
 import type { Lamp, Shelf, Tray } from '../../shared-types/rack';
-import type { Command } from '../document/command';
+import { bind, together, type BoundCommand } from '../document/compose';
 import {
   addLamp,
   addLampKind,
@@ -24,33 +24,9 @@ import { idsOf } from '../document/queries/refs';
 import { sayThings } from '../document/queries/names';
 import { findLamp, findShelf } from '../engine/geometry';
 import { boxAbout, gridInBox, lastPots } from './gestures/addArithmetic';
-import type { Box, Point } from './plane/box';
-import { heightOf, shifted, widthOf } from './plane/box';
-import type { Thing, ViewName } from './plane/scene';
-import { fromAbove } from './plane/scene';
+import { type Box, type Point, heightOf, shifted, widthOf } from './plane/box';
+import { type Thing, type ViewName, fromAbove } from './plane/scene';
 import type { UnitSystem } from '../words';
-
-/** A command with its arguments: what one gesture, key or field does to the plan, in one undo step. */
-export type Deed = Command<null>;
-
-export function deed<Args>(command: Command<Args>, args: Args): Deed {
-  return {
-    name: command.name,
-    label: (_, plan) => command.label(args, plan),
-    run: (plan) => command.run(plan, args),
-  };
-}
-
-/** Several deeds as one undo step. A later one sees what the earlier ones did. */
-export function together(label: (plan: Plan) => string, deeds: readonly Deed[]): Deed {
-  const [only] = deeds;
-  if (only && deeds.length === 1) return only;
-  return {
-    name: deeds[0]?.name ?? 'nothing',
-    label: (_, plan) => label(plan),
-    run: (plan) => deeds.reduce((sum, each) => each.run(sum, null), plan),
-  };
-}
 
 /** Moves things on the drawing plane: over the shelf from above, across and up from the front. */
 export function moveThings(
@@ -58,16 +34,16 @@ export function moveThings(
   refs: readonly string[],
   byAcross: number,
   byUp: number,
-): Deed {
+): BoundCommand {
   const shelfIds = idsOf(refs, 'shelf');
   if (shelfIds.length > 0) return liftShelves(shelfIds, byUp);
   const by = fromAbove(view)
     ? { dxMm: byAcross, dyMm: byUp }
     : { dxMm: byAcross, dyMm: 0, dzMm: byUp };
-  return deed(moveItems, { items: refs, ...by });
+  return bind(moveItems, { items: refs, ...by });
 }
 
-function liftShelves(shelfIds: readonly string[], byMm: number): Deed {
+function liftShelves(shelfIds: readonly string[], byMm: number): BoundCommand {
   const refs = shelfIds.map((id) => `shelf:${id}`);
   return {
     name: editShelf.name,
@@ -83,7 +59,7 @@ function liftShelves(shelfIds: readonly string[], byMm: number): Deed {
 }
 
 /** Sets down copies a little aside, where they can be seen. */
-export function duplicateAside(view: ViewName, refs: readonly string[]): Deed {
+export function duplicateAside(view: ViewName, refs: readonly string[]): BoundCommand {
   return duplicateThings(view, refs, ASIDE_MM, fromAbove(view) ? ASIDE_MM : 0);
 }
 
@@ -95,13 +71,13 @@ export function duplicateThings(
   refs: readonly string[],
   byAcross: number,
   byUp: number,
-): Deed {
-  const shelves = idsOf(refs, 'shelf').map((shelfId) => deed(duplicateShelf, { shelfId }));
+): BoundCommand {
+  const shelves = idsOf(refs, 'shelf').map((shelfId) => bind(duplicateShelf, { shelfId }));
   const items = refs.filter((ref) => !ref.startsWith('shelf:'));
   const rest =
     items.length > 0
       ? [
-          deed(duplicateItems, {
+          bind(duplicateItems, {
             items,
             dxMm: byAcross,
             ...(fromAbove(view) ? { dyMm: byUp } : { dyMm: 0, dzMm: byUp }),
@@ -112,7 +88,7 @@ export function duplicateThings(
 }
 
 /** Takes away whatever is selected: shelves with all on them, trays, lamps; pots leave holes. */
-export function removeThings(plan: Plan, refs: readonly string[]): Deed | null {
+export function removeThings(plan: Plan, refs: readonly string[]): BoundCommand | null {
   const shelfIds = idsOf(refs, 'shelf');
   const gone = new Set(shelfIds);
   const items = refs.filter((ref) => {
@@ -123,19 +99,19 @@ export function removeThings(plan: Plan, refs: readonly string[]): Deed | null {
     return at !== undefined && !gone.has(at.id);
   });
   const pots = idsOf(refs, 'pot');
-  const deeds = [
-    ...(items.length > 0 ? [deed(removeItems, { items })] : []),
-    ...(shelfIds.length > 0 ? [deed(removeShelves, { shelfIds })] : []),
+  const commands = [
+    ...(items.length > 0 ? [bind(removeItems, { items })] : []),
+    ...(shelfIds.length > 0 ? [bind(removeShelves, { shelfIds })] : []),
     // A pot that goes with its tray needs no hole.
     ...(items.length + shelfIds.length === 0 && pots.length > 0
-      ? [deed(toggleEmptyHoles, { potIds: pots })]
+      ? [bind(toggleEmptyHoles, { potIds: pots })]
       : []),
   ];
-  return deeds.length > 0 ? together((p) => `Remove ${sayThings(p, refs)}`, deeds) : null;
+  return commands.length > 0 ? together((p) => `Remove ${sayThings(p, refs)}`, commands) : null;
 }
 
 /** Gives a tray or shelf the outline that its handles were dragged to. */
-export function resizeThing(view: ViewName, thing: Thing, box: Box): Deed {
+export function resizeThing(view: ViewName, thing: Thing, box: Box): BoundCommand {
   if (thing.kind === 'tray') {
     const { tray } = thing;
     const { origin } = thing;
@@ -144,21 +120,21 @@ export function resizeThing(view: ViewName, thing: Thing, box: Box): Deed {
       ? { ...across, yMm: box.bottom - origin.up, depthMm: heightOf(box) }
       : { ...across, yMm: tray.yMm, depthMm: tray.depthMm };
     const trayId = tray.id;
-    const resize = deed(resizeTray, { trayId, ...outline, refitGrid: false });
+    const resize = bind(resizeTray, { trayId, ...outline, refitGrid: false });
     if (fromAbove(view)) return resize;
-    const rim = deed(editTray, { trayId, patch: { rimHeightMm: tenth(heightOf(box)) } });
+    const rim = bind(editTray, { trayId, patch: { rimHeightMm: tenth(heightOf(box)) } });
     return together((plan) => resize.label(null, plan), [resize, rim]);
   }
   const shelfId = thing.shelf.id;
   const patch = fromAbove(view)
     ? { widthMm: tenth(widthOf(box)), depthMm: tenth(heightOf(box)) }
     : { widthMm: tenth(widthOf(box)), clearanceMm: tenth(heightOf(box)) };
-  return deed(editShelf, { shelfId, patch });
+  return bind(editShelf, { shelfId, patch });
 }
 
 /** A shelf of the drawn size, or the usual next one. From the front a drawn frame is its bay. */
-export function addShelfSized(view: ViewName, drawn: Box | null): Deed {
-  if (!drawn) return deed(addShelf, {});
+export function addShelfSized(view: ViewName, drawn: Box | null): BoundCommand {
+  if (!drawn) return bind(addShelf, {});
   const shelf = fromAbove(view)
     ? { widthMm: widthOf(drawn), depthMm: heightOf(drawn) }
     : {
@@ -166,7 +142,7 @@ export function addShelfSized(view: ViewName, drawn: Box | null): Deed {
         heightMm: Math.max(0, drawn.bottom),
         clearanceMm: heightOf(drawn),
       };
-  return deed(addShelf, { shelf });
+  return bind(addShelf, { shelf });
 }
 
 /**
@@ -179,7 +155,7 @@ export function addTrayAt(
   drawn: Box | null,
   click: Point,
   lengths: UnitSystem,
-): Deed {
+): BoundCommand {
   const shelfId = shelf.id;
   const last = shelf.trays.at(-1);
   if (drawn && fromAbove(view)) {
@@ -190,28 +166,28 @@ export function addTrayAt(
       depthMm: heightOf(drawn),
       grid: null,
     };
-    return deed(addTray, { shelfId, tray });
+    return bind(addTray, { shelfId, tray });
   }
   if (drawn) {
-    return deed(addTray, {
+    return bind(addTray, {
       shelfId,
       tray: { xMm: drawn.left, widthMm: Math.max(20, widthOf(drawn)), grid: null },
     });
   }
   // The first tray fills its shelf; later ones are like the last and stand where the click was.
-  if (!last) return deed(addTray, { shelfId });
-  if (view === 'front') return deed(addTray, { shelfId });
+  if (!last) return bind(addTray, { shelfId });
+  if (view === 'front') return bind(addTray, { shelfId });
   const within = { left: 0, right: shelf.widthMm, bottom: 0, top: shelf.depthMm };
   const box = boxAbout(click, last.widthMm, last.depthMm, within, lengths);
-  return deed(addTray, { shelfId, tray: { xMm: box.left, yMm: box.bottom } });
+  return bind(addTray, { shelfId, tray: { xMm: box.left, yMm: box.bottom } });
 }
 
 /** As many pots as fit the drawn part of a tray (in its shelf's axes), or the whole of it. */
-export function setGridIn(plan: Plan, tray: Tray, drawn: Box | null): Deed {
+export function setGridIn(plan: Plan, tray: Tray, drawn: Box | null): BoundCommand {
   const box = drawn
     ? shifted(drawn, -tray.xMm, -tray.yMm)
     : { left: 0, right: tray.widthMm, bottom: 0, top: tray.depthMm };
-  return deed(setGrid, { trayId: tray.id, grid: gridInBox(box, lastPots(plan.rack)) });
+  return bind(setGrid, { trayId: tray.id, grid: gridInBox(box, lastPots(plan.rack)) });
 }
 
 /**
@@ -225,7 +201,7 @@ export function addLampAt(
   drawn: Box | null,
   click: Point,
   lengths: UnitSystem,
-): Deed {
+): BoundCommand {
   const at = drawn
     ? { across: (drawn.left + drawn.right) / 2, up: (drawn.bottom + drawn.top) / 2 }
     : click;
@@ -256,11 +232,11 @@ export function addLampOver(
   plan: Plan,
   shelf: Shelf,
   lamp: Partial<Omit<Lamp, 'id' | 'kindId'>> = {},
-): Deed {
+): BoundCommand {
   const shelfId = shelf.id;
   const last = shelf.lamps.at(-1) ?? plan.rack.shelves.flatMap((s) => s.lamps).at(-1);
   const known = last?.kindId ?? plan.rack.lampKinds[0]?.id;
-  if (known !== undefined) return deed(addLamp, { shelfId, kindId: known, lamp });
+  if (known !== undefined) return bind(addLamp, { shelfId, kindId: known, lamp });
   return {
     name: addLamp.name,
     label: (_, p) => addLamp.label({ shelfId, kindId: '' }, p),
@@ -272,21 +248,21 @@ export function addLampOver(
   };
 }
 
-export function toggleGuardPots(potIds: readonly string[]): Deed {
-  return deed(toggleGuards, { potIds });
+export function toggleGuardPots(potIds: readonly string[]): BoundCommand {
+  return bind(toggleGuards, { potIds });
 }
 
-export function toggleHoles(potIds: readonly string[]): Deed {
-  return deed(toggleEmptyHoles, { potIds });
+export function toggleHoles(potIds: readonly string[]): BoundCommand {
+  return bind(toggleEmptyHoles, { potIds });
 }
 
 /** Turns lamps about the vertical. */
-export function turnLamps(plan: Plan, lampIds: readonly string[], byDeg: number): Deed {
+export function turnLamps(plan: Plan, lampIds: readonly string[], byDeg: number): BoundCommand {
   const edits = lampIds.flatMap((lampId) => {
     const lamp = findLamp(plan.rack, lampId)?.lamp;
     if (!lamp) return [];
     const turned = (((lamp.rotationDeg + byDeg) % 360) + 360) % 360;
     return [{ lampId, patch: { rotationDeg: turned } }];
   });
-  return deed(editLamps, { edits });
+  return bind(editLamps, { edits });
 }

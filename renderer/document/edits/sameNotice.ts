@@ -1,5 +1,5 @@
-import type { AcceptedNotice } from '../../../../shared-types/plan';
-import { noticeKey } from '../../queries/noticeKey';
+import type { AcceptedNotice } from '../../../shared-types/plan';
+import { noticeKey } from '../queries/noticeKey';
 
 type NoticeKey = Pick<AcceptedNotice, 'kind' | 'about'>;
 

@@ -1,8 +1,8 @@
-import { Refusal } from '../../command';
-import { gridIn } from '../../edit';
-import { codeOfPot } from '../../queries/names';
-import { holeOf, splitPotId } from '../../potsInRack';
-import type { Plan } from '../../../../shared-types/plan';
+import { Refusal } from '../command';
+import { gridIn } from '../edit';
+import { codeOfPot } from '../queries/names';
+import { holeOf, splitPotId } from '../potsInRack';
+import type { Plan } from '../../../shared-types/plan';
 
 /** Holes (`row:column`) that lie inside a grid. */
 export function holesInside(

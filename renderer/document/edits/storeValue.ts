@@ -1,8 +1,8 @@
-import { Refusal } from '../../command';
-import { codeOfPot } from '../../queries/names';
-import type { Plan } from '../../../../shared-types/plan';
-import type { Mark, Records } from '../../../../shared-types/records';
-import { potTest } from '../../potsInRack';
+import { Refusal } from '../command';
+import { codeOfPot } from '../queries/names';
+import type { Plan } from '../../../shared-types/plan';
+import type { Mark, Records } from '../../../shared-types/records';
+import { potTest } from '../potsInRack';
 
 /**
  * Refuses values that are no numbers or belong to no pot; clearing (null) is always allowed.
