@@ -1,4 +1,4 @@
-import { useEffect, useMemo, useRef, useState } from 'react';
+import { useEffect, useMemo, useRef, useState, type ComponentProps } from 'react';
 import { Stage } from 'react-konva';
 import type { Notice } from '../../shared-types/notice';
 import { ErrorBoundary } from '../ui/ErrorBoundary';
@@ -131,32 +131,13 @@ function OpenRack(props: RackCanvasProps & { room: Room }) {
       }}
     >
       {size && colours && control ? (
-        <Stage width={size.width} height={size.height} listening={false}>
-          <ErrorBoundary
-            resetOn={[scene, look]}
-            fallback={(error) => <Tell error={error} tell={setBroken} />}
-          >
-            <RackLayer
-              scene={scene}
-              look={look}
-              view={control.viewport}
-              size={size}
-              colours={colours}
-              lengths={lengths}
-            />
-            <SelectionLayer
-              scene={scene}
-              selection={selection}
-              hovered={pointer.hovered}
-              handlesFor={handlesFor}
-              show={show}
-              view={control.viewport}
-              size={size}
-              colours={colours}
-              lengths={lengths}
-            />
-          </ErrorBoundary>
-        </Stage>
+        <Picture
+          {...{ scene, look, selection, show, size, colours, lengths }}
+          hovered={pointer.hovered}
+          handlesFor={handlesFor}
+          view={control.viewport}
+          onBroken={setBroken}
+        />
       ) : null}
       {scene.things.length === 0 ? (
         <p className="rack-empty">
@@ -175,6 +156,32 @@ function OpenRack(props: RackCanvasProps & { room: Room }) {
         {describeSelection(told, selection)}
       </p>
     </div>
+  );
+}
+
+/** The rack and what lies over it; a broken layer is told, not drawn. */
+function Picture(
+  props: ComponentProps<typeof RackLayer> &
+    ComponentProps<typeof SelectionLayer> & { onBroken: (error: Error) => void },
+) {
+  const { scene, look, size, view, colours, lengths } = props;
+  const drawn = { scene, size, view, colours, lengths };
+  return (
+    <Stage width={size.width} height={size.height} listening={false}>
+      <ErrorBoundary
+        resetOn={[scene, look]}
+        fallback={(error) => <Tell error={error} tell={props.onBroken} />}
+      >
+        <RackLayer {...drawn} look={look} />
+        <SelectionLayer
+          {...drawn}
+          selection={props.selection}
+          hovered={props.hovered}
+          handlesFor={props.handlesFor}
+          show={props.show}
+        />
+      </ErrorBoundary>
+    </Stage>
   );
 }
 

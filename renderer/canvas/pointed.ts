@@ -1,0 +1,129 @@
+import type { RackLook } from './look';
+import { cursorFor } from './cursor';
+import { startAdd } from './gestures/add';
+import type { Gesture, GestureContext, Pointer } from './gestures/gesture';
+import { startPan } from './gestures/pan';
+import { startPick } from './gestures/pick';
+import { startPress, targetOf } from './gestures/press';
+import { startResize } from './gestures/resize';
+import type { Handle } from './gestures/resizeArithmetic';
+import { handleAt, handleBox, handlesOf } from './gestures/resizeArithmetic';
+import type { GestureShow } from './layers/show';
+import { pointAt } from './plane/pointAt';
+import { describePlace, stripLine, type Told } from './plane/describe';
+import { hitAt } from './plane/hit';
+import type { Scene, Thing } from './plane/scene';
+import { fromAbove, onShelf, shelfAt } from './plane/scene';
+import type { Pixel } from './plane/viewport';
+import type { Room } from './room';
+import type { ViewportControl } from './useViewport';
+
+const SNAP_PX = 8;
+const LAMP_SLACK_PX = 4;
+
+/** What a press or a look at the rack is about. */
+export interface Pointed {
+  room: Room;
+  scene: Scene;
+  look: RackLook;
+  told: Told;
+  view: ViewportControl;
+  setShow: (show: GestureShow) => void;
+  onPlace?: ((shelfId: string, xMm: number, yMm: number) => void) | undefined;
+}
+
+function contextOf({ room, scene, look, view, setShow }: Pointed): GestureContext {
+  return {
+    scene,
+    plan: room.plan,
+    selection: room.selection,
+    lampsOnly: look.editable === 'lamps',
+    lengths: room.plan.display.lengths,
+    toleranceMm: SNAP_PX / view.now().scale,
+    view: view.now,
+    setView: view.set,
+    select: room.select,
+    show: setShow,
+    preview: room.preview,
+    dropPreview: room.dropPreview,
+    act: room.act,
+    showShelf: room.showShelf,
+    toolDone: () => room.takeTool('select'),
+  };
+}
+
+/** The handle of the one thing selected that lies under a pixel. */
+function handleUnder(
+  { room, scene, look, view }: Pointed,
+  pixel: Pixel,
+): { thing: Thing; handle: Handle } | null {
+  const [ref, ...more] = room.selection;
+  if (look.editable !== true || ref === undefined || more.length > 0) return null;
+  const thing = scene.byRef.get(ref);
+  if (!thing || room.tool !== 'select') return null;
+  const handles = handlesOf(thing.kind, scene.view);
+  const handle = handleAt(handles, handleBox(thing, scene.view), view.now(), pixel);
+  return handle ? { thing, handle } : null;
+}
+
+function rulesAt({ look, scene, view }: Pointed, pixel: Pixel) {
+  return {
+    editable: look.editable,
+    slackMm: LAMP_SLACK_PX / view.now().scale,
+    point: pointAt(scene, look.points ?? [], view.now(), pixel),
+  };
+}
+
+/** The gesture that a press starts; null where it starts none. */
+export function gestureFor(
+  pointed: Pointed,
+  start: Pointer,
+  button: number,
+  panning: boolean,
+): Gesture | null {
+  const context = contextOf(pointed);
+  const { room, scene, look, onPlace } = pointed;
+  if (button === 1 || panning || room.tool === 'pan') return startPan(context, start);
+  if (button !== 0) return null;
+  const canEdit = look.editable === true;
+  switch (room.tool) {
+    case 'shelf':
+    case 'tray':
+    case 'pots':
+      return canEdit ? startAdd(context, start, room.tool) : null;
+    case 'lamp':
+      return look.editable !== false ? startAdd(context, start, 'lamp') : null;
+    case 'guard':
+    case 'hole':
+      return canEdit && fromAbove(scene.view) ? startPick(context, start, room.tool) : null;
+    case 'reading': {
+      const shelf = shelfAt(scene, start.plane);
+      if (shelf && fromAbove(scene.view)) {
+        const { across, up } = onShelf(scene, shelf.id, start.plane);
+        onPlace?.(shelf.id, across, up);
+      }
+      return null;
+    }
+    default: {
+      const grip = handleUnder(pointed, start.pixel);
+      if (grip) return startResize(context, start, grip.thing, grip.handle);
+      return startPress(context, start, rulesAt(pointed, start.pixel));
+    }
+  }
+}
+
+/** What the pointer is over: the words of the strip below, what is ringed, and the cursor. */
+export function lookAt(pointed: Pointed, pointer: Pointer) {
+  const { room, scene, told } = pointed;
+  const grip = handleUnder(pointed, pointer.pixel);
+  const rules = rulesAt(pointed, pointer.pixel);
+  const hit = hitAt(scene, pointer.plane, rules.slackMm);
+  const target = targetOf(hit, rules);
+  const over = [rules.point, hit.pot?.ref, hit.lamp?.ref, hit.tray?.ref, hit.shelf?.ref];
+  const refs = over.filter((ref) => typeof ref === 'string');
+  return {
+    line: stripLine(told, refs, describePlace(scene, pointer.plane, told.lengths)),
+    ringed: room.tool === 'select' ? target : null,
+    cursor: cursorFor(pointed, grip?.handle ?? null, target, pointer.plane),
+  };
+}
