@@ -9,6 +9,15 @@ export interface TableColumn<Row> {
   cell: (row: Row) => ReactNode;
 }
 
+/** A column of figures, named by its head. */
+export function figure<Row>(
+  head: string,
+  cell: (row: Row) => ReactNode,
+  unit?: string,
+): TableColumn<Row> {
+  return { key: head, head, numeric: true, cell, ...(unit === undefined ? {} : { unit }) };
+}
+
 /** A plain data table: head stays in sight, numbers align on the right. */
 export function Table<Row>(props: {
   caption: string;

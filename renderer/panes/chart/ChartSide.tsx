@@ -1,4 +1,5 @@
 import { papers } from '../../../shared-types/paper';
+import type { Plan } from '../../../shared-types/plan';
 import './chart.css';
 import { useMemo, useState } from 'react';
 import {
@@ -24,7 +25,6 @@ export function ChartSide() {
   const plan = usePlanStore((s) => s.plan);
   const paper = useSession((s) => s.paper);
   const setPaper = useSession((s) => s.setPaper);
-  const goTo = useSession((s) => s.goTo);
   const host = useHostOffer();
   const [name, setName] = useKept(PRINTED);
   const [chosen, setChosen] = useKept(PRINT_OPTIONS);
@@ -39,26 +39,7 @@ export function ChartSide() {
   if (!plan || !preview) return null;
   const drawn = plan.layout !== null || (plan.trial !== null && plan.trial.factors.length === 0);
   const pots = plan.rack.shelves.some((shelf) => shelf.trays.some((tray) => tray.grid));
-  if (!drawn || !pots) {
-    const next = !pots ? 'rack' : plan.trial ? 'layout' : 'trial';
-    const words = {
-      rack: 'Draw trays and pots',
-      layout: 'Draw the layout',
-      trial: 'Plan the trial',
-    };
-    return (
-      <EmptyState
-        title="Nothing to print yet"
-        actions={
-          <Button tone="primary" onClick={() => goTo(next)}>
-            {words[next]}
-          </Button>
-        }
-      >
-        Planting charts, labels and recording sheets are made from the drawn layout.
-      </EmptyState>
-    );
-  }
+  if (!drawn || !pots) return <NothingYet plan={plan} pots={pots} />;
   const { made, problem } = preview;
   const change = (part: Partial<PrintOptions>) => {
     setSaid(null);
@@ -141,6 +122,30 @@ export function ChartSide() {
     </div>
   );
 }
+
+/** What is lacking before anything can be printed. */
+function NothingYet({ plan, pots }: { plan: Plan; pots: boolean }) {
+  const goTo = useSession((s) => s.goTo);
+  const next = !pots ? 'rack' : plan.trial ? 'layout' : 'trial';
+  return (
+    <EmptyState
+      title="Nothing to print yet"
+      actions={
+        <Button tone="primary" onClick={() => goTo(next)}>
+          {NEXT_WORDS[next]}
+        </Button>
+      }
+    >
+      Planting charts, labels and recording sheets are made from the drawn layout.
+    </EmptyState>
+  );
+}
+
+const NEXT_WORDS = {
+  rack: 'Draw trays and pots',
+  layout: 'Draw the layout',
+  trial: 'Plan the trial',
+} as const;
 
 const PDF_WORDS = {
   saved: 'PDF saved.',

@@ -9,7 +9,7 @@ import {
   type LabelOptions,
   type PrintOptions,
 } from '../../print';
-import { Checkbox, LengthField, NumberField, Select } from '../../ui';
+import { Checkbox, FieldList, Select, type FieldOf } from '../../ui';
 
 const OTHER = 'other';
 
@@ -28,16 +28,6 @@ export function LabelChoices(props: {
   const change = (part: Partial<LabelGeometry>) =>
     onChange({ geometry: { ...geometry, ...part }, startCell: 1 });
   const system = plan.display.lengths;
-  const length = (label: string, key: LengthKey, lowestMm = 0) => (
-    <LengthField
-      label={label}
-      system={system}
-      valueMm={geometry[key]}
-      lowestMm={lowestMm}
-      highestMm={300}
-      onCommit={(mm) => change({ [key]: mm })}
-    />
-  );
   const cells = geometry.columns * geometry.rows;
   const perSheet = labelsPerSheet(geometry, paper);
   const room = symbolHasRoom(plan, options);
@@ -85,79 +75,75 @@ export function LabelChoices(props: {
           testId="label-symbol"
         />
       </div>
-      <div className="chart-choices">
-        <NumberField
-          label="First cell"
-          value={labels.startCell}
-          lowest={1}
-          highest={cells}
-          whole
-          onCommit={(startCell) => onChange({ startCell })}
-          testId="label-start"
-        />
-        <LengthField
-          label="Shift right"
-          system={system}
-          valueMm={labels.shiftXMm}
-          lowestMm={-10}
-          highestMm={10}
-          onCommit={(shiftXMm) => onChange({ shiftXMm })}
-        />
-        <LengthField
-          label="Shift down"
-          system={system}
-          valueMm={labels.shiftYMm}
-          lowestMm={-10}
-          highestMm={10}
-          onCommit={(shiftYMm) => onChange({ shiftYMm })}
-        />
-      </div>
+      <FieldList
+        of={labels}
+        fields={placeOn(cells)}
+        system={system}
+        className="chart-choices"
+        onChange={onChange}
+      />
       {own || !known ? (
-        <div className="chart-choices" data-testid="label-figures">
-          <NumberField
-            label="Columns"
-            value={geometry.columns}
-            lowest={1}
-            highest={100}
-            whole
-            onCommit={(columns) => change({ columns })}
-          />
-          <NumberField
-            label="Rows"
-            value={geometry.rows}
-            lowest={1}
-            highest={100}
-            whole
-            onCommit={(rows) => change({ rows })}
-          />
-          {length('Width', 'widthMm', 10)}
-          {length('Height', 'heightMm', 10)}
-          {length('Gap across', 'gapXMm')}
-          {length('Gap down', 'gapYMm')}
-          {length('Left margin', 'leftMm')}
-          {length('Top margin', 'topMm')}
-          <Select
-            label="Shape"
-            value={geometry.shape}
-            options={[
-              { value: 'rectangle', label: 'rectangle' },
-              { value: 'round', label: 'round' },
-              { value: 'stake', label: 'stake' },
-            ]}
-            onCommit={(shape) => change({ shape })}
-          />
+        <FieldList
+          of={geometry}
+          fields={FIGURES}
+          system={system}
+          className="chart-choices"
+          testId="label-figures"
+          onChange={change}
+        >
           <Checkbox
             label="Lines to cut along"
             checked={geometry.cutLines}
             onCommit={(cutLines) => change({ cutLines })}
           />
-        </div>
+        </FieldList>
       ) : null}
     </div>
   );
 }
 
-type LengthKey = 'widthMm' | 'heightMm' | 'gapXMm' | 'gapYMm' | 'leftMm' | 'topMm';
+/** Where to begin, and how far the printer shifts. */
+function placeOn(cells: number): readonly FieldOf<LabelOptions>[] {
+  const shift = { as: 'length', lowestMm: -10, highestMm: 10 } as const;
+  return [
+    {
+      as: 'number',
+      key: 'startCell',
+      label: 'First cell',
+      lowest: 1,
+      highest: cells,
+      whole: true,
+      testId: 'label-start',
+    },
+    { key: 'shiftXMm', label: 'Shift right', ...shift },
+    { key: 'shiftYMm', label: 'Shift down', ...shift },
+  ];
+}
+
+const COUNT = { as: 'number', lowest: 1, highest: 100, whole: true } as const;
+const SIZE = { as: 'length', lowestMm: 10, highestMm: 300 } as const;
+const GAP = { as: 'length', lowestMm: 0, highestMm: 300 } as const;
+
+const FIGURES: readonly FieldOf<LabelGeometry>[] = [
+  { key: 'columns', label: 'Columns', ...COUNT },
+  { key: 'rows', label: 'Rows', ...COUNT },
+  { key: 'widthMm', label: 'Width', ...SIZE },
+  { key: 'heightMm', label: 'Height', ...SIZE },
+  { key: 'gapXMm', label: 'Gap across', ...GAP },
+  { key: 'gapYMm', label: 'Gap down', ...GAP },
+  { key: 'leftMm', label: 'Left margin', ...GAP },
+  { key: 'topMm', label: 'Top margin', ...GAP },
+  {
+    as: 'choice',
+    key: 'shape',
+    label: 'Shape',
+    options: [
+      { value: 'rectangle', label: 'rectangle' },
+      { value: 'round', label: 'round' },
+      { value: 'stake', label: 'stake' },
+    ],
+  },
+];
 
 function sameGeometry(a: LabelGeometry, b: LabelGeometry): boolean {
   return (Object.keys(a) as (keyof LabelGeometry)[]).every((key) => a[key] === b[key]);

@@ -12,7 +12,7 @@ import {
 } from '../../engine/findings';
 import { redrawFigure, type FigureSize } from '../../print/report';
 import { useJob } from '../../store/jobsContext';
-import { Button, FieldRow, Section, Select } from '../../ui';
+import { FieldRow, JobButton, Section, Select } from '../../ui';
 import { FigureView } from './FigureView';
 
 const RUNS = 9999;
@@ -127,23 +127,14 @@ function RedrawSection(props: {
           onCommit={setAsked}
         />
       </FieldRow>
-      <div className="section-actions">
-        {job.running ? (
-          <>
-            <Button onClick={job.cancel}>Cancel</Button>
-            <progress value={job.progress ?? 0} max={1} aria-label="Progress of the redraws" />
-          </>
-        ) : (
-          <Button tone="primary" data-testid="redraw-start" onClick={() => props.onStart(term)}>
-            Draw again
-          </Button>
-        )}
-      </div>
-      {job.problem ? (
-        <p role="alert" className="field-problem">
-          {job.problem}
-        </p>
-      ) : null}
+      <JobButton
+        job={job}
+        label="Draw again"
+        progressOf="Progress of the redraws"
+        tone="primary"
+        testId="redraw-start"
+        onStart={() => props.onStart(term)}
+      />
       {result ? (
         <>
           <p data-testid="redraw-sentence">

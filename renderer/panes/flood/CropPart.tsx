@@ -1,13 +1,39 @@
-import type { Medium } from '../../../shared-types/flood';
+import type { FloodPlan, Medium } from '../../../shared-types/flood';
 import { addMedium, editFlood } from '../../document/commands';
 import { useDispatch } from '../../store/context';
-import { Button, FieldRow, LengthField, NumberField, Section, TextField } from '../../ui';
+import { Button, FieldList, Section, type FieldOf } from '../../ui';
 import { Checks } from './Checks';
-import { QuantityField } from './QuantityField';
 import { traysOf, type Flood } from './useFlood';
 import { Verdicts } from './Verdicts';
 import { rootZoneVerdicts } from '../../derive';
 import { speechIn } from '../../words';
+
+const HEIGHTS: readonly FieldOf<FloodPlan>[] = [
+  {
+    as: 'length',
+    key: 'rootZoneTopMm',
+    label: 'Root zone up to',
+    lowestMm: 0,
+    testId: 'root-zone',
+  },
+  { as: 'length', key: 'leafLineMm', label: 'Leaf line', lowestMm: 0, testId: 'leaf-line' },
+  { as: 'share', key: 'leastWetShare', label: 'Wet at least, of the root zone' },
+];
+
+const MEDIUM: readonly FieldOf<Medium>[] = [
+  { as: 'text', key: 'name', label: 'Medium' },
+  { as: 'share', key: 'porosity', label: 'Pores' },
+  { as: 'share', key: 'waterAtDrainShare', label: 'Water after draining' },
+  {
+    as: 'quantity',
+    key: 'dryDensityKgM3',
+    label: 'Dry',
+    quantity: 'density',
+    lowest: 1,
+    highest: 5000,
+    step: 10,
+  },
+];
 
 /** Heights that the water is held against, and the media in the pots. */
 export function CropPart({ plan, flood, figures }: Flood) {
@@ -22,67 +48,21 @@ export function CropPart({ plan, flood, figures }: Flood) {
     });
   return (
     <Section title="Roots, leaves and media">
-      <FieldRow>
-        <LengthField
-          label="Root zone up to"
-          testId="root-zone"
-          system={lengths}
-          valueMm={flood.rootZoneTopMm}
-          lowestMm={0}
-          onCommit={(rootZoneTopMm) => dispatch(editFlood, { patch: { rootZoneTopMm } })}
-        />
-        <LengthField
-          label="Leaf line"
-          testId="leaf-line"
-          system={lengths}
-          valueMm={flood.leafLineMm}
-          lowestMm={0}
-          onCommit={(leafLineMm) => dispatch(editFlood, { patch: { leafLineMm } })}
-        />
-        <NumberField
-          label="Wet at least, of the root zone"
-          unit="%"
-          value={flood.leastWetShare * 100}
-          lowest={0}
-          highest={100}
-          onCommit={(p) => dispatch(editFlood, { patch: { leastWetShare: p / 100 } })}
-        />
-      </FieldRow>
+      <FieldList
+        of={flood}
+        fields={HEIGHTS}
+        system={lengths}
+        onChange={(patch) => dispatch(editFlood, { patch })}
+      />
       <Verdicts verdicts={rootZoneVerdicts(flood, figures.trays.values(), speechIn(lengths))} />
       {flood.media.map((m) => (
         <div key={m.id} className="flood-group">
-          <FieldRow>
-            <TextField
-              label="Medium"
-              value={m.name}
-              onCommit={(name) => setMedium(m.id, { name })}
-            />
-            <NumberField
-              label="Pores"
-              unit="%"
-              value={m.porosity * 100}
-              lowest={0}
-              highest={100}
-              onCommit={(p) => setMedium(m.id, { porosity: p / 100 })}
-            />
-            <NumberField
-              label="Water after draining"
-              unit="%"
-              value={m.waterAtDrainShare * 100}
-              lowest={0}
-              highest={100}
-              onCommit={(p) => setMedium(m.id, { waterAtDrainShare: p / 100 })}
-            />
-            <QuantityField
-              label="Dry"
-              quantity="density"
-              system={lengths}
-              value={m.dryDensityKgM3}
-              lowest={1}
-              highest={5000}
-              step={10}
-              onCommit={(dryDensityKgM3) => setMedium(m.id, { dryDensityKgM3 })}
-            />
+          <FieldList
+            of={m}
+            fields={MEDIUM}
+            system={lengths}
+            onChange={(patch) => setMedium(m.id, patch)}
+          >
             <Button
               onClick={() =>
                 dispatch(editFlood, { patch: { media: flood.media.filter((x) => x.id !== m.id) } })
@@ -90,7 +70,7 @@ export function CropPart({ plan, flood, figures }: Flood) {
             >
               Remove
             </Button>
-          </FieldRow>
+          </FieldList>
           <Checks
             legend="Fills the pots of trays"
             things={trays.filter((t) => m.trayIds.includes(t.id) || !taken.has(t.id))}

@@ -1,13 +1,43 @@
-import { clock, duration, reservoirVerdict, type PumpRun } from '../../derive';
+import type { FloodPlan } from '../../../shared-types/flood';
+import { clock, duration, reservoirVerdict, type PumpRun, type ZoneFlood } from '../../derive';
 import { editFlood } from '../../document/commands';
 import { useDispatch } from '../../store/context';
-import { FieldRow, NumberField, Section, Table } from '../../ui';
+import { FieldList, figure, Section, Table, type FieldOf } from '../../ui';
 import { NoZone } from './NoZone';
-import { QuantityField } from './QuantityField';
 import { Timeline } from './Timeline';
 import type { Flood } from './useFlood';
 import { Verdicts } from './Verdicts';
 import { figures as digits, fixed, list, percent, shownIn, speechIn, unitOf } from '../../words';
+
+const USE: readonly FieldOf<FloodPlan['use']>[] = [
+  {
+    as: 'quantity',
+    key: 'uptakeMlPerPotDay',
+    label: 'Uptake (estimate)',
+    quantity: 'dose',
+    per: '/pot/day',
+    lowest: 0,
+    highest: 10000,
+    step: 10,
+  },
+  {
+    as: 'quantity',
+    key: 'evaporationMmDay',
+    label: 'Evaporation while wet',
+    quantity: 'length',
+    per: '/day',
+    lowest: 0,
+    highest: 100,
+  },
+  {
+    as: 'number',
+    key: 'topUpDays',
+    label: 'Topped up every',
+    unit: 'days',
+    lowest: 0.1,
+    highest: 365,
+  },
+];
 
 /** All zones together: when each floods, what is drawn from the reservoirs, energy of the pumps. */
 export function DayPart({ plan, flood, figures }: Flood) {
@@ -40,65 +70,27 @@ export function DayPart({ plan, flood, figures }: Flood) {
         )}
       </Section>
       <Section title="Reservoirs and pumps" testId="flood-reservoirs">
-        <Table
+        <Table<ZoneFlood>
           caption="Reservoirs and pumps by zone"
           rows={zones}
           rowKey={(z) => z.zone.id}
           columns={[
             { key: 'zone', head: 'Zone', cell: (z) => z.zone.name },
-            { key: 'draw', head: 'Draw', unit: litre, numeric: true, cell: (z) => volume(z.drawL) },
-            {
-              key: 'use',
-              head: 'Used',
-              unit: `${litre}, est.`,
-              numeric: true,
-              cell: (z) => volume(z.uptakeL + z.evaporationL),
-            },
-            {
-              key: 'spilt',
-              head: 'Runs over',
-              unit: litre,
-              numeric: true,
-              cell: (z) => volume(z.spilledL),
-            },
-            {
-              key: 'least',
-              head: 'Least reservoir',
-              unit: litre,
-              numeric: true,
-              cell: (z) => volume(z.leastReservoirL),
-            },
-            {
-              key: 'has',
-              head: 'Has',
-              unit: litre,
-              numeric: true,
-              cell: (z) => volume(z.zone.reservoirL, system === 'metric' ? 0 : 1),
-            },
-            {
-              key: 'margin',
-              head: 'Margin',
-              unit: `${litre}, share`,
-              numeric: true,
-              cell: (z) =>
+            figure('Draw', (z) => volume(z.drawL), litre),
+            figure('Used', (z) => volume(z.uptakeL + z.evaporationL), `${litre}, est.`),
+            figure('Runs over', (z) => volume(z.spilledL), litre),
+            figure('Least reservoir', (z) => volume(z.leastReservoirL), litre),
+            figure('Has', (z) => volume(z.zone.reservoirL, system === 'metric' ? 0 : 1), litre),
+            figure(
+              'Margin',
+              (z) =>
                 z.margin.spare < 0
                   ? `${volume(-z.margin.spare)} short`
                   : `${volume(z.margin.spare)}, ${percent(z.margin.share)}`,
-            },
-            {
-              key: 'h',
-              head: 'Pump',
-              unit: 'per day',
-              numeric: true,
-              cell: (z) => duration(z.pumpHoursPerDay * 3600),
-            },
-            {
-              key: 'kwh',
-              head: 'Energy',
-              unit: 'kWh/day',
-              numeric: true,
-              cell: (z) => fixed(z.kwhPerDay, 3),
-            },
+              `${litre}, share`,
+            ),
+            figure('Pump', (z) => duration(z.pumpHoursPerDay * 3600), 'per day'),
+            figure('Energy', (z) => fixed(z.kwhPerDay, 3), 'kWh/day'),
           ]}
         />
         <p className="field-remark">
@@ -111,37 +103,7 @@ export function DayPart({ plan, flood, figures }: Flood) {
         <Verdicts
           verdicts={zones.map((z) => reservoirVerdict(z, say)).filter((v) => v.level !== 'good')}
         />
-        <FieldRow>
-          <QuantityField
-            label="Uptake (estimate)"
-            quantity="dose"
-            system={system}
-            per="/pot/day"
-            value={flood.use.uptakeMlPerPotDay}
-            lowest={0}
-            highest={10000}
-            step={10}
-            onCommit={(uptakeMlPerPotDay) => use({ uptakeMlPerPotDay })}
-          />
-          <QuantityField
-            label="Evaporation while wet"
-            quantity="length"
-            system={system}
-            per="/day"
-            value={flood.use.evaporationMmDay}
-            lowest={0}
-            highest={100}
-            onCommit={(evaporationMmDay) => use({ evaporationMmDay })}
-          />
-          <NumberField
-            label="Topped up every"
-            unit="days"
-            value={flood.use.topUpDays}
-            lowest={0.1}
-            highest={365}
-            onCommit={(topUpDays) => use({ topUpDays })}
-          />
-        </FieldRow>
+        <FieldList of={flood.use} fields={USE} system={system} onChange={use} />
       </Section>
     </>
   );

@@ -1,17 +1,44 @@
 import type { Drain } from '../../../shared-types/flood';
 import {
-  FieldRow,
+  FieldList,
   LengthField,
-  NumberField,
   readNumberText,
   sayFound,
-  Select,
   TypedField,
+  type FieldOf,
 } from '../../ui';
 import { ownFrom, rounded, say, shownIn, unitOf, type UnitSystem } from '../../words';
 
 /** As much as a plan takes. */
 const MOST_L_MIN = 1000;
+
+type DrainOf<Kind> = Extract<Drain, { kind: Kind }>;
+
+const STANDPIPE: readonly FieldOf<DrainOf<'standpipe'>>[] = [
+  {
+    as: 'length',
+    key: 'overflowBoreMm',
+    label: 'Overflow bore',
+    lowestMm: 1,
+    testId: 'overflow-bore',
+  },
+  { as: 'length', key: 'returnBoreMm', label: 'Return bore', lowestMm: 1 },
+  {
+    as: 'choice',
+    key: 'returnThrough',
+    label: 'Returns through',
+    options: [
+      { value: 'pump', label: 'the pump, once it stands' },
+      { value: 'hole', label: 'a hole that is always open' },
+    ],
+  },
+];
+
+const SIPHON: readonly FieldOf<DrainOf<'siphon'>>[] = [
+  { as: 'length', key: 'boreMm', label: 'Siphon bore', lowestMm: 1, testId: 'siphon-bore' },
+  { as: 'length', key: 'dropMm', label: 'Outlet below the floor', lowestMm: 1 },
+  { as: 'number', key: 'lossFactor', label: 'Losses, velocity heads', lowest: 0, highest: 100 },
+];
 
 export function DrainFields(props: {
   drain: Drain;
@@ -21,32 +48,12 @@ export function DrainFields(props: {
   const { drain, lengths, onChange } = props;
   if (drain.kind === 'standpipe') {
     return (
-      <FieldRow>
-        <LengthField
-          label="Overflow bore"
-          testId="overflow-bore"
-          system={lengths}
-          valueMm={drain.overflowBoreMm}
-          lowestMm={1}
-          onCommit={(overflowBoreMm) => onChange({ ...drain, overflowBoreMm })}
-        />
-        <LengthField
-          label="Return bore"
-          system={lengths}
-          valueMm={drain.returnBoreMm}
-          lowestMm={1}
-          onCommit={(returnBoreMm) => onChange({ ...drain, returnBoreMm })}
-        />
-        <Select
-          label="Returns through"
-          value={drain.returnThrough}
-          options={[
-            { value: 'pump', label: 'the pump, once it stands' },
-            { value: 'hole', label: 'a hole that is always open' },
-          ]}
-          onCommit={(returnThrough) => onChange({ ...drain, returnThrough })}
-        />
-      </FieldRow>
+      <FieldList
+        of={drain}
+        fields={STANDPIPE}
+        system={lengths}
+        onChange={(patch) => onChange({ ...drain, ...patch })}
+      />
     );
   }
   if (drain.kind === 'valve') {
@@ -61,29 +68,12 @@ export function DrainFields(props: {
     );
   }
   return (
-    <FieldRow>
-      <LengthField
-        label="Siphon bore"
-        testId="siphon-bore"
-        system={lengths}
-        valueMm={drain.boreMm}
-        lowestMm={1}
-        onCommit={(boreMm) => onChange({ ...drain, boreMm })}
-      />
-      <LengthField
-        label="Outlet below the floor"
-        system={lengths}
-        valueMm={drain.dropMm}
-        lowestMm={1}
-        onCommit={(dropMm) => onChange({ ...drain, dropMm })}
-      />
-      <NumberField
-        label="Losses, velocity heads"
-        value={drain.lossFactor}
-        lowest={0}
-        highest={100}
-        onCommit={(lossFactor) => onChange({ ...drain, lossFactor })}
-      />
+    <FieldList
+      of={drain}
+      fields={SIPHON}
+      system={lengths}
+      onChange={(patch) => onChange({ ...drain, ...patch })}
+    >
       <TypedField<number | 'untried'>
         label="Trips from"
         unit={unitOf('flow', lengths)}
@@ -102,6 +92,6 @@ export function DrainFields(props: {
         }}
         onCommit={(v) => onChange({ ...drain, tripFlowLMin: v === 'untried' ? null : v })}
       />
-    </FieldRow>
+    </FieldList>
   );
 }

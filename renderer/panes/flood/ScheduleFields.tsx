@@ -1,5 +1,5 @@
 import type { FloodWindow } from '../../../shared-types/flood';
-import { Button, FieldRow, NumberField } from '../../ui';
+import { Button, FieldList, type FieldOf } from '../../ui';
 
 /** Windows of the day, so that day and night can differ. */
 export function ScheduleFields(props: {
@@ -14,45 +14,9 @@ export function ScheduleFields(props: {
         const set = (patch: Partial<FloodWindow>) =>
           onChange(schedule.map((w, j) => (j === i ? { ...w, ...patch } : w)));
         return (
-          <FieldRow key={i}>
-            <NumberField
-              label="From"
-              unit="h"
-              value={window.startHour}
-              lowest={0}
-              highest={24}
-              decimals={2}
-              onCommit={(startHour) => set({ startHour })}
-            />
-            <NumberField
-              label="until"
-              unit="h"
-              value={window.endHour}
-              lowest={0}
-              highest={24}
-              decimals={2}
-              onCommit={(endHour) => set({ endHour })}
-            />
-            <NumberField
-              label="every"
-              unit="min"
-              value={window.everyMinutes}
-              lowest={1}
-              highest={1440}
-              testId={`every-${i}`}
-              onCommit={(everyMinutes) => set({ everyMinutes })}
-            />
-            <NumberField
-              label="pump runs"
-              unit="min"
-              value={window.onMinutes}
-              lowest={0.1}
-              highest={1440}
-              testId={`on-${i}`}
-              onCommit={(onMinutes) => set({ onMinutes })}
-            />
+          <FieldList key={i} of={window} fields={hours(i)} system="metric" onChange={set}>
             <Button onClick={() => onChange(schedule.filter((_, j) => j !== i))}>Remove</Button>
-          </FieldRow>
+          </FieldList>
         );
       })}
       <Button
@@ -64,4 +28,15 @@ export function ScheduleFields(props: {
       </Button>
     </div>
   );
+}
+
+function hours(i: number): readonly FieldOf<FloodWindow>[] {
+  const day = { unit: 'h', lowest: 0, highest: 24, decimals: 2 } as const;
+  const span = { unit: 'min', highest: 1440 } as const;
+  return [
+    { as: 'number', key: 'startHour', label: 'From', ...day },
+    { as: 'number', key: 'endHour', label: 'until', ...day },
+    { as: 'number', key: 'everyMinutes', label: 'every', ...span, lowest: 1, testId: `every-${i}` },
+    { as: 'number', key: 'onMinutes', label: 'pump runs', ...span, lowest: 0.1, testId: `on-${i}` },
+  ];
 }

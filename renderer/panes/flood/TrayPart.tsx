@@ -1,11 +1,20 @@
+import type { FloodPlan } from '../../../shared-types/flood';
 import { duration, needsAndGets, trayVerdicts, type Margin, type TrayFlood } from '../../derive';
 import { editFlood } from '../../document/commands';
 import { useDispatch, useSession } from '../../store/context';
-import { Button, EmptyState, Facts, FieldRow, Section, Select, Table } from '../../ui';
+import {
+  Button,
+  EmptyState,
+  Facts,
+  FieldList,
+  figure,
+  Section,
+  Table,
+  type FieldOf,
+} from '../../ui';
 import { AroundTray } from './AroundTray';
 import { DepthCourse } from './DepthCourse';
 import { NoZone } from './NoZone';
-import { QuantityField } from './QuantityField';
 import { TrayInSection } from './TrayInSection';
 import type { Flood } from './useFlood';
 import { chosenTrayId } from './useFlood';
@@ -55,7 +64,7 @@ export function TrayPart({
   return (
     <>
       <Section title="Trays" testId="flood-trays">
-        <Table
+        <Table<TrayFlood>
           caption="Flooding by tray"
           rows={trays}
           rowKey={(t) => t.trayId}
@@ -64,46 +73,24 @@ export function TrayPart({
           testId="flood-table"
           columns={[
             { key: 'tray', head: 'Tray', cell: (t) => <TrayName tray={t} bad={isBad(t)} /> },
-            {
-              key: 'v',
-              head: 'Water',
-              unit: unitOf('volume', system),
-              numeric: true,
-              cell: (t) => shown('volume', t.firstL, 1),
-            },
-            {
-              key: 'q',
-              head: 'Inflow',
-              unit: unitOf('flow', system),
-              numeric: true,
-              cell: (t) => shown('flow', t.inflowLMin, 1),
-            },
-            {
-              key: 'fill',
-              head: 'Fills in',
-              unit: 'and margin',
-              numeric: true,
-              cell: (t) => (
-                <Timed tray={t} needsS={t.fillFirstS} getsS={t.onS} margin={t.fillMargin} />
-              ),
-            },
-            {
-              key: 'drain',
-              head: 'Drains in',
-              unit: 'and margin',
-              numeric: true,
-              cell: (t) => (
-                <Timed tray={t} needsS={t.drainS} getsS={t.pauseS} margin={t.drainMargin} />
-              ),
-            },
-            {
-              key: 'peak',
-              head: 'Peak',
-              unit: unitOf('length', system),
-              numeric: true,
-              cell: (t) => shown('length', t.peakMm, system === 'metric' ? 0 : 2),
-            },
-            { key: 'wet', head: 'Wet time', numeric: true, cell: (t) => percent(t.wetTime, 1) },
+            figure('Water', (t) => shown('volume', t.firstL, 1), unitOf('volume', system)),
+            figure('Inflow', (t) => shown('flow', t.inflowLMin, 1), unitOf('flow', system)),
+            figure(
+              'Fills in',
+              (t) => <Timed tray={t} needsS={t.fillFirstS} getsS={t.onS} margin={t.fillMargin} />,
+              'and margin',
+            ),
+            figure(
+              'Drains in',
+              (t) => <Timed tray={t} needsS={t.drainS} getsS={t.pauseS} margin={t.drainMargin} />,
+              'and margin',
+            ),
+            figure(
+              'Peak',
+              (t) => shown('length', t.peakMm, system === 'metric' ? 0 : 2),
+              unitOf('length', system),
+            ),
+            figure('Wet time', (t) => percent(t.wetTime, 1)),
           ]}
         />
       </Section>
@@ -174,6 +161,35 @@ function Timed(props: {
   );
 }
 
+const STEEPEST = { quantity: 'slope', lowest: -100, highest: 100 } as const;
+
+const SLOPE: readonly FieldOf<FloodPlan['slopes'][number]>[] = [
+  {
+    as: 'quantity',
+    key: 'rightMmPerM',
+    label: 'Rises to the right',
+    ...STEEPEST,
+    testId: 'slope-right',
+  },
+  {
+    as: 'quantity',
+    key: 'backMmPerM',
+    label: 'Rises to the back',
+    ...STEEPEST,
+    testId: 'slope-back',
+  },
+  {
+    as: 'choice',
+    key: 'drainAt',
+    label: 'Drain stands',
+    options: [
+      { value: 'lowest', label: 'at the lowest corner' },
+      { value: 'middle', label: 'half way' },
+      { value: 'highest', label: 'at the highest corner' },
+    ],
+  },
+];
+
 function SlopeFields(props: { flood: Flood['flood']; system: UnitSystem; trayId: string }) {
   const { flood, system, trayId } = props;
   const dispatch = useDispatch();
@@ -189,38 +205,5 @@ function SlopeFields(props: { flood: Flood['flood']; system: UnitSystem; trayId:
     const level = next.rightMmPerM === 0 && next.backMmPerM === 0;
     dispatch(editFlood, { patch: { slopes: level ? others : [...others, next] } });
   };
-  return (
-    <FieldRow>
-      <QuantityField
-        label="Rises to the right"
-        quantity="slope"
-        system={system}
-        value={slope.rightMmPerM}
-        lowest={-100}
-        highest={100}
-        testId="slope-right"
-        onCommit={(rightMmPerM) => set({ rightMmPerM })}
-      />
-      <QuantityField
-        label="Rises to the back"
-        quantity="slope"
-        system={system}
-        value={slope.backMmPerM}
-        lowest={-100}
-        highest={100}
-        testId="slope-back"
-        onCommit={(backMmPerM) => set({ backMmPerM })}
-      />
-      <Select
-        label="Drain stands"
-        value={slope.drainAt}
-        options={[
-          { value: 'lowest', label: 'at the lowest corner' },
-          { value: 'middle', label: 'half way' },
-          { value: 'highest', label: 'at the highest corner' },
-        ]}
-        onCommit={(drainAt) => set({ drainAt })}
-      />
-    </FieldRow>
-  );
+  return <FieldList of={slope} fields={SLOPE} system={system} onChange={set} />;
 }

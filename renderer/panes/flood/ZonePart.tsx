@@ -2,11 +2,10 @@ import type { Drain, FloodZone } from '../../../shared-types/flood';
 import { reservoirVerdict, trayVerdicts } from '../../derive';
 import { addZone, editZone, removeZone } from '../../document/commands';
 import { useDispatch, useSession } from '../../store/context';
-import { Button, FieldRow, LengthField, NumberField, Section, Select, TextField } from '../../ui';
+import { Button, FieldList, FieldRow, Section, Select, TextField, type FieldOf } from '../../ui';
 import { Checks } from './Checks';
 import { NoZone } from './NoZone';
 import { DrainFields } from './DrainFields';
-import { QuantityField } from './QuantityField';
 import { ScheduleFields } from './ScheduleFields';
 import { PumpCurve } from './PumpCurve';
 import { traysOf, useChosenZone, type Flood } from './useFlood';
@@ -18,6 +17,48 @@ const drains: Record<Drain['kind'], Drain> = {
   siphon: { kind: 'siphon', boreMm: 20, dropMm: 300, lossFactor: 3, tripFlowLMin: null },
   valve: { kind: 'valve', boreMm: 25 },
 };
+
+const VOLUME = { quantity: 'volume', highest: 100000 } as const;
+
+const RESERVOIR: readonly FieldOf<FloodZone>[] = [
+  {
+    as: 'quantity',
+    key: 'reservoirL',
+    label: 'Reservoir',
+    ...VOLUME,
+    lowest: 0.1,
+    testId: 'reservoir',
+  },
+  { as: 'quantity', key: 'heelL', label: 'Out of the pump’s reach', ...VOLUME, lowest: 0 },
+  { as: 'length', key: 'reservoirLevelMm', label: 'Its water above the floor' },
+];
+
+const DEPTH: readonly FieldOf<FloodZone>[] = [
+  { as: 'length', key: 'crestMm', label: 'Crest', lowestMm: 1, testId: 'crest' },
+  { as: 'length', key: 'residualMm', label: 'Never drains below', lowestMm: 0 },
+  {
+    as: 'number',
+    key: 'dischargeCoefficient',
+    label: 'Discharge coefficient',
+    lowest: 0.01,
+    highest: 1,
+    step: 0.01,
+    remark: 'about 0.61 for a sharp edge',
+  },
+];
+
+const PIPE: readonly FieldOf<FloodZone['pipe']>[] = [
+  {
+    as: 'quantity',
+    key: 'lengthM',
+    label: 'Pipe length',
+    quantity: 'run',
+    lowest: 0,
+    highest: 500,
+  },
+  { as: 'length', key: 'boreMm', label: 'Pipe bore', lowestMm: 1 },
+  { as: 'number', key: 'lossFactor', label: 'Fittings, velocity heads', lowest: 0, highest: 1000 },
+];
 
 /** Everything stated about one zone: its trays, reservoir, pump, pipe, drain and schedule. */
 export function ZonePart(flood: Flood) {
@@ -66,59 +107,8 @@ export function ZonePart(flood: Flood) {
             .filter((v) => v.level === 'bad'),
         ]}
       />
-      <FieldRow>
-        <QuantityField
-          label="Reservoir"
-          quantity="volume"
-          system={lengths}
-          testId="reservoir"
-          value={zone.reservoirL}
-          lowest={0.1}
-          highest={100000}
-          onCommit={(reservoirL) => set({ reservoirL })}
-        />
-        <QuantityField
-          label="Out of the pump’s reach"
-          quantity="volume"
-          system={lengths}
-          value={zone.heelL}
-          lowest={0}
-          highest={100000}
-          onCommit={(heelL) => set({ heelL })}
-        />
-        <LengthField
-          label="Its water above the floor"
-          system={lengths}
-          valueMm={zone.reservoirLevelMm}
-          onCommit={(reservoirLevelMm) => set({ reservoirLevelMm })}
-        />
-      </FieldRow>
-      <FieldRow>
-        <LengthField
-          label="Crest"
-          testId="crest"
-          system={lengths}
-          valueMm={zone.crestMm}
-          lowestMm={1}
-          onCommit={(crestMm) => set({ crestMm })}
-        />
-        <LengthField
-          label="Never drains below"
-          system={lengths}
-          valueMm={zone.residualMm}
-          lowestMm={0}
-          onCommit={(residualMm) => set({ residualMm })}
-        />
-        <NumberField
-          label="Discharge coefficient"
-          value={zone.dischargeCoefficient}
-          lowest={0.01}
-          highest={1}
-          step={0.01}
-          remark="about 0.61 for a sharp edge"
-          onCommit={(dischargeCoefficient) => set({ dischargeCoefficient })}
-        />
-      </FieldRow>
+      <FieldList of={zone} fields={RESERVOIR} system={lengths} onChange={set} />
+      <FieldList of={zone} fields={DEPTH} system={lengths} onChange={set} />
       <Select
         label="Drain"
         testId="drain-kind"
@@ -132,31 +122,12 @@ export function ZonePart(flood: Flood) {
       />
       <DrainFields drain={zone.drain} lengths={lengths} onChange={(drain) => set({ drain })} />
       <PumpCurve pump={zone.pump} system={lengths} onChange={(pump) => set({ pump })} />
-      <FieldRow>
-        <QuantityField
-          label="Pipe length"
-          quantity="run"
-          system={lengths}
-          value={zone.pipe.lengthM}
-          lowest={0}
-          highest={500}
-          onCommit={(lengthM) => set({ pipe: { ...zone.pipe, lengthM } })}
-        />
-        <LengthField
-          label="Pipe bore"
-          system={lengths}
-          valueMm={zone.pipe.boreMm}
-          lowestMm={1}
-          onCommit={(boreMm) => set({ pipe: { ...zone.pipe, boreMm } })}
-        />
-        <NumberField
-          label="Fittings, velocity heads"
-          value={zone.pipe.lossFactor}
-          lowest={0}
-          highest={1000}
-          onCommit={(lossFactor) => set({ pipe: { ...zone.pipe, lossFactor } })}
-        />
-      </FieldRow>
+      <FieldList
+        of={zone.pipe}
+        fields={PIPE}
+        system={lengths}
+        onChange={(patch) => set({ pipe: { ...zone.pipe, ...patch } })}
+      />
       <p className="field-remark">
         {point
           ? `The pump gives ${say.flow(point.flowLMin)} at ${say.run(point.headM)} of head, losses in the pipe included. `

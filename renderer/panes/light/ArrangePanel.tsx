@@ -7,7 +7,16 @@ import type { ArrangeAnswer, Arrangement } from '../../engine/light';
 import { arrangeLamps } from '../../document/commands';
 import { useDispatch } from '../../store/context';
 import { useJob } from '../../store/jobsContext';
-import { Button, Checkbox, FieldRow, LengthField, NumberField, Select, Table } from '../../ui';
+import {
+  Button,
+  Checkbox,
+  FieldRow,
+  JobButton,
+  LengthField,
+  NumberField,
+  Select,
+  Table,
+} from '../../ui';
 import { ShelfChoice } from './shelfInQuestion';
 import { rangeOf, ShelfMap } from './ShelfMap';
 import { fixed, formatLength, percent, plural, type UnitSystem } from '../../words';
@@ -120,27 +129,13 @@ export function ArrangePanel({ plan, shelf }: { plan: Plan; shelf: Shelf }) {
         The plants reach {formatLength(grownMm, lengths)} at harvest, so lamps hang at{' '}
         {formatLength(grownMm + aboveCanopyMm, lengths)} or higher.
       </p>
-      <div className="section-actions">
-        {job.running ? (
-          <>
-            <Button onClick={job.cancel}>Cancel</Button>
-            <progress
-              className="light-progress"
-              aria-label="Arranging"
-              value={job.progress ?? undefined}
-            />
-          </>
-        ) : (
-          <Button onClick={start} data-testid="arrange">
-            Propose an arrangement
-          </Button>
-        )}
-      </div>
-      {job.problem ? (
-        <p className="field-problem" role="alert">
-          {job.problem}
-        </p>
-      ) : null}
+      <JobButton
+        job={job}
+        label="Propose an arrangement"
+        progressOf="Arranging"
+        testId="arrange"
+        onStart={start}
+      />
       {job.result && askedFor === shelf ? (
         <Proposal plan={plan} shelf={shelf} answer={job.result} onDone={job.cancel} />
       ) : null}

@@ -23,9 +23,6 @@ import { formatLength } from '../../words';
 export function ReadingFields({ plan, unit }: { plan: Plan; unit: ReadingUnitChoice }) {
   const dispatch = useDispatch();
   const { lengths } = plan.display;
-  const tool = useSession((s) => s.tool);
-  const takeTool = useSession((s) => s.takeTool);
-  const setView = useSession((s) => s.setView);
   const place = useLightSitting((s) => s.place);
   const [height, setHeight] = useState<number | null>(null);
   const [text, setText] = useState('');
@@ -63,49 +60,8 @@ export function ReadingFields({ plan, unit }: { plan: Plan; unit: ReadingUnitCho
 
   return (
     <>
-      <FieldRow>
-        <Select
-          label="The meter reads"
-          testId="reading-unit"
-          value={unit.unit}
-          options={[
-            { value: 'ppfd', label: 'PPFD, µmol m⁻² s⁻¹' },
-            { value: 'lux', label: 'lux' },
-          ]}
-          onCommit={unit.setUnit}
-        />
-        {unit.unit === 'lux' ? (
-          <NumberField
-            label="lux per PPFD"
-            lowest={0.1}
-            highest={1000}
-            value={unit.luxPerPpfd}
-            onCommit={unit.setFactor}
-          />
-        ) : null}
-        <DateField
-          label="Taken on"
-          value={unit.date}
-          testId="reading-date"
-          onCommit={unit.setDate}
-        />
-      </FieldRow>
-      <div className="section-actions">
-        <Button
-          pressed={tool === 'reading'}
-          data-testid="place-reading"
-          onClick={() => {
-            if (tool === 'reading') {
-              takeTool('select');
-              return;
-            }
-            setView('above');
-            takeTool('reading');
-          }}
-        >
-          Click the place on the rack
-        </Button>
-      </div>
+      <MeterFields unit={unit} />
+      <PlaceButton />
       <FieldRow>
         <TypedField<string>
           label="or at pot"
@@ -169,5 +125,58 @@ export function ReadingFields({ plan, unit }: { plan: Plan; unit: ReadingUnitCho
         )}
       </Field>
     </>
+  );
+}
+
+/** What the meter reads, and when. */
+function MeterFields({ unit }: { unit: ReadingUnitChoice }) {
+  return (
+    <FieldRow>
+      <Select
+        label="The meter reads"
+        testId="reading-unit"
+        value={unit.unit}
+        options={[
+          { value: 'ppfd', label: 'PPFD, µmol m⁻² s⁻¹' },
+          { value: 'lux', label: 'lux' },
+        ]}
+        onCommit={unit.setUnit}
+      />
+      {unit.unit === 'lux' ? (
+        <NumberField
+          label="lux per PPFD"
+          lowest={0.1}
+          highest={1000}
+          value={unit.luxPerPpfd}
+          onCommit={unit.setFactor}
+        />
+      ) : null}
+      <DateField label="Taken on" value={unit.date} testId="reading-date" onCommit={unit.setDate} />
+    </FieldRow>
+  );
+}
+
+/** Takes up the tool with which a click on the rack says where. */
+function PlaceButton() {
+  const tool = useSession((s) => s.tool);
+  const takeTool = useSession((s) => s.takeTool);
+  const setView = useSession((s) => s.setView);
+  return (
+    <div className="section-actions">
+      <Button
+        pressed={tool === 'reading'}
+        data-testid="place-reading"
+        onClick={() => {
+          if (tool === 'reading') {
+            takeTool('select');
+            return;
+          }
+          setView('above');
+          takeTool('reading');
+        }}
+      >
+        Click the place on the rack
+      </Button>
+    </div>
   );
 }

@@ -6,7 +6,7 @@ import { SIDE_KINDS, SIDES, type Side, type SidesResult } from '../../derive';
 import { editShelf } from '../../document/commands';
 import { useDispatch } from '../../store/context';
 import { useJob } from '../../store/jobsContext';
-import { Button, FieldRow, NumberField, Select, Table } from '../../ui';
+import { Button, FieldRow, JobButton, NumberField, Select, Table } from '../../ui';
 import { ShelfChoice } from './shelfInQuestion';
 import { rangeOf, ShelfMap } from './ShelfMap';
 import { fixed, percent } from '../../words';
@@ -66,24 +66,19 @@ export function SidesPanel({ plan, shelf }: { plan: Plan; shelf: Shelf }) {
           onCommit={(value) => set('canopy', value / 100)}
         />
       </FieldRow>
-      <div className="section-actions">
-        <Button
-          disabled={job.running || shelf.lamps.length === 0}
-          data-testid="compare-sides"
-          onClick={() => {
-            setAskedFor(shelf);
-            job.start({ shelf, lampKinds: plan.rack.lampKinds, light: plan.light });
-          }}
-        >
-          Compare open with white sides
-        </Button>
+      <JobButton
+        job={job}
+        label="Compare open with white sides"
+        progressOf="Comparing the sides"
+        disabled={shelf.lamps.length === 0}
+        testId="compare-sides"
+        onStart={() => {
+          setAskedFor(shelf);
+          job.start({ shelf, lampKinds: plan.rack.lampKinds, light: plan.light });
+        }}
+      >
         {others.length > 0 ? <Button onClick={sameElsewhere}>Same for all shelves</Button> : null}
-      </div>
-      {job.problem ? (
-        <p className="field-problem" role="alert">
-          {job.problem}
-        </p>
-      ) : null}
+      </JobButton>
       {job.result && askedFor === shelf ? (
         <Comparison results={job.result} shelf={shelf} />
       ) : (

@@ -4,7 +4,7 @@ import { trialInputOf, type DrawTrial } from '../../derive';
 import { setConstraint } from '../../document/commands';
 import { useDispatch } from '../../store/context';
 import { useJob } from '../../store/jobsContext';
-import { Button, Checkbox, FieldRow, NumberField, Table } from '../../ui';
+import { Checkbox, FieldRow, JobButton, NumberField, Table } from '../../ui';
 import { figures, percent, plural } from '../../words';
 
 const kinds = [
@@ -66,29 +66,16 @@ export function ConstraintFields({ plan, constraint }: { plan: Plan; constraint:
           layout stage are balanced by size class instead.
         </p>
       ) : null}
-      <div className="section-actions">
-        {job.running ? (
-          <>
-            <Button onClick={job.cancel}>Cancel</Button>
-            <progress value={job.progress ?? 0} max={1} aria-label="Progress of the trial draws" />
-          </>
-        ) : (
-          <Button
-            disabled={
-              !input || (likeNeighbours === null && (acceptanceShare >= 1 || balance.length === 0))
-            }
-            onClick={() => (input ? job.start(input) : undefined)}
-            data-testid="try-draw"
-          >
-            See what it brings
-          </Button>
-        )}
-      </div>
-      {job.problem ? (
-        <p className="field-problem" role="alert">
-          {job.problem}
-        </p>
-      ) : null}
+      <JobButton
+        job={job}
+        label="See what it brings"
+        progressOf="Progress of the trial draws"
+        disabled={
+          !input || (likeNeighbours === null && (acceptanceShare >= 1 || balance.length === 0))
+        }
+        testId="try-draw"
+        onStart={() => (input ? job.start(input) : undefined)}
+      />
       {job.result ? <Before result={job.result} /> : null}
     </details>
   );

@@ -9,7 +9,7 @@ import {
 } from '../../engine/trial';
 import { usePlanStore } from '../../store/context';
 import { useJob } from '../../store/jobsContext';
-import { Button, FieldRow, NumberField, Section, Table } from '../../ui';
+import { FieldRow, JobButton, NumberField, Section, Table } from '../../ui';
 import { fixed, roundedTo } from '../../words';
 
 /** Harvests made up unless another number is asked for. */
@@ -113,23 +113,13 @@ export function RehearsalSection({ trial }: { trial: Trial }) {
           onCommit={setAsked}
         />
       </FieldRow>
-      <div className="section-actions">
-        {job.running ? (
-          <>
-            <Button onClick={job.cancel}>Cancel</Button>
-            <progress value={job.progress ?? 0} max={1} aria-label="Progress of the rehearsal" />
-          </>
-        ) : (
-          <Button onClick={start} data-testid="rehearse">
-            Rehearse
-          </Button>
-        )}
-      </div>
-      {job.problem ? (
-        <p className="field-problem" role="alert">
-          {job.problem}
-        </p>
-      ) : null}
+      <JobButton
+        job={job}
+        label="Rehearse"
+        progressOf="Progress of the rehearsal"
+        testId="rehearse"
+        onStart={start}
+      />
       {job.result ? <Report report={job.result} /> : null}
     </Section>
   );
