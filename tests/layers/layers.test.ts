@@ -34,11 +34,6 @@ const planted: readonly Planted[] = [
     from: 'renderer/panes/rack/b.ts',
     to: 'renderer/engine/light/a.ts',
   },
-  {
-    rule: 'panes-show-and-dispatch',
-    from: 'renderer/panes/rack/f.ts',
-    to: 'renderer/engine/stats/index.ts',
-  },
   { rule: 'print-never-reads-the-store', from: 'renderer/print/b.ts', to: 'renderer/store/a.ts' },
   { rule: 'host-knows-no-room', from: 'renderer/host/b.ts', to: 'renderer/store/a.ts' },
   { rule: 'ui-is-dumb', from: 'renderer/ui/b.ts', to: 'renderer/document/c.ts' },
