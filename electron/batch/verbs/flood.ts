@@ -10,6 +10,7 @@ import {
   rootZoneVerdicts,
   trayVerdicts,
   type FloodFigures,
+  type PumpRun,
   type ShelfLoad,
   type TrayFlood,
   type Verdict,
@@ -51,14 +52,9 @@ function floodTable(plan: Plan, flood: FloodPlan, figures: FloodFigures) {
     remarks: rootZoneVerdicts(flood, figures.trays.values(), say).map(said),
     unflooded_trays: codesOf(plan, figures.unzonedTrayIds),
     timeline: timelineOf(figures),
-    overlaps: figures.overlaps.map(({ names, times, pumpsW }) => ({
+    overlaps: figures.overlaps.map(({ names, times: together, pumpsW }) => ({
       zones: names,
-      times: times.map((t) => ({
-        from: clock(t.startS / 3600),
-        to: clock(t.endS / 3600),
-        start_s: t.startS,
-        end_s: t.endS,
-      })),
+      times: together.map(times),
       pumps_w: pumpsW,
     })),
     load: figures.loads.map((load) => ({
@@ -100,6 +96,8 @@ function zoneTable(flood: FloodPlan, figures: FloodFigures, z: ZoneFlood, say: S
     spilledL: z.spilledL,
     needed_l: z.neededL,
     least_reservoir_l: z.leastReservoirL,
+    // On the day before a top-up.
+    runs_dry: z.dry.map(times),
     reservoir_margin_l: z.margin.spare,
     reservoir_margin_share: z.margin.share,
     pump_hours_per_day: z.pumpHoursPerDay,
@@ -185,13 +183,16 @@ function timelineOf(figures: FloodFigures) {
   return figures.zones
     .flatMap(({ zone, runs }) => runs.map((run) => ({ zone: zone.name, ...run })))
     .sort((a, b) => a.startS - b.startS)
-    .map(({ zone, startS, endS }) => ({
-      zone,
-      from: clock(startS / 3600),
-      to: clock(endS / 3600),
-      start_s: startS,
-      end_s: endS,
-    }));
+    .map(({ zone, ...run }) => ({ zone, ...times(run) }));
+}
+
+function times({ startS, endS }: PumpRun) {
+  return {
+    from: clock(startS / 3600),
+    to: clock(endS / 3600),
+    start_s: startS,
+    end_s: endS,
+  };
 }
 
 function codesOf(plan: Plan, trayIds: readonly string[]): string[] {

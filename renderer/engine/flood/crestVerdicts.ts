@@ -36,7 +36,7 @@ function overflowVerdict(tray: TrayFlood, say: Speech): Verdict {
       tray.spills ? 'stop' : 'warn',
       tray.spills
         ? `${set}: the tray runs over before its drain acts.${spilt}`
-        : `${set}. Only the pump's short run keeps it from running over: the water comes to ` +
+        : `${set}. Only ${tray.wouldSpill ? 'the empty reservoir' : "the pump's short run"} keeps it from running over: the water comes to ` +
             `${say.length(peakMm)}.`,
       'Lower the crest, or take a tray with a higher rim.',
     );
@@ -57,6 +57,16 @@ function overflowVerdict(tray: TrayFlood, say: Speech): Verdict {
       zone.drain.kind === 'valve'
         ? 'Let the pump run shorter, or add an overflow pipe.'
         : 'Widen the overflow, lower the crest, or give the tray less flow.',
+    );
+  }
+  if (tray.wouldSpill) {
+    return bad(
+      topic,
+      'overtops',
+      'warn',
+      `Only the empty reservoir keeps tray ${code} from running over: the water comes to ` +
+        `${say.length(peakMm)}; ${rim}.`,
+      'Let the pump run shorter, widen the overflow, or lower the crest.',
     );
   }
   const spare = rimMm - peakMm;
@@ -81,18 +91,24 @@ function rootVerdict(flood: FloodPlan, tray: TrayFlood, say: Speech): Verdict {
       'Raise the crest, or lower the depth below which nothing drains.',
     );
   }
+  const wet = tray.short === null ? wetAtPeak : tray.wetAtLeast;
+  const least =
+    tray.short &&
+    `, but to ${say.length(Math.max(0, tray.short.leastMm))} where the reservoir is empty`;
   const words =
-    `Tray ${code} floods to ${say.length(peakMm)}: ${formatShare(wetAtPeak)} of the root zone's ` +
+    `Tray ${code} floods to ${say.length(peakMm)}${least ?? ''}: ${formatShare(wet)} of the root zone's ` +
     `${say.length(tray.rootZoneMm)}`;
   const day = `water stands in the tray ${formatShare(wetTime)} of the day, and over the day ${formatShare(wetMean)} of the root zone is under water, residual water included`;
-  if (wetAtPeak < flood.leastWetShare) {
+  if (wet < flood.leastWetShare) {
     return bad(
       topic,
       'too-shallow',
       'warn',
       `${words}; the plan asks for at least ${formatShare(flood.leastWetShare)}.`,
-      'Raise the crest or let the pump run longer; or ask for less, where the medium draws water ' +
-        'up well.',
+      tray.short || tray.emptiedS !== null
+        ? 'Take a larger reservoir, top up more often, or flood fewer trays at once.'
+        : 'Raise the crest or let the pump run longer; or ask for less, where the medium draws ' +
+            'water up well.',
     );
   }
   return good(topic, `${words}; ${day}.`);

@@ -27,6 +27,16 @@ function startVerdict(tray: TrayFlood, say: Speech): Verdict {
       'Lower the crest, or take a tray with a higher rim.',
     );
   }
+  if (siphon?.starts === false && tray.short !== null && tray.peakMm < zone.crestMm) {
+    return bad(
+      topic,
+      'siphon-may-not-start',
+      'stop',
+      `The siphon of tray ${code} starts at its crest, ${say.length(zone.crestMm)}, but the reservoir is empty ` +
+        `when the water stands at ${say.length(tray.peakMm)}.`,
+      'Take a larger reservoir, top up more often, or flood fewer trays at once.',
+    );
+  }
   if (trip === null) {
     return {
       topic,

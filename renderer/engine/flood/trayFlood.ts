@@ -1,13 +1,16 @@
 import type { FloodPlan, FloodZone } from '../../../shared-types/flood';
 import { trayCode } from '../geometry';
-import { depthAtPotMm, type TrayVessel } from './basin';
-import { runTo, type CoursePoint } from './course';
+import { depthAtPotMm, type Basin, type TrayVessel } from './basin';
+import { runTo, type Course, type CoursePoint } from './course';
 import { restingDepthMm } from './level';
 import { marginOf, type Margin } from './margin';
-import { outflowLMin, outletsOf, overLipLMin } from './outlet';
-import { runningSeconds, shortestPauseS, withinDay, type PumpRun } from './schedule';
+import { outflowLMin, outletsOf } from './outlet';
+import type { Filling } from './pool';
+import { AT_RIM_MM } from './reservoir';
+import { runningSeconds, shortestPauseS, type PumpRun } from './schedule';
 import type { Work } from './lip';
-import { dayOf, meanOver, siphonStarts } from './working';
+import { depthAt, meanOver, siphonStarts } from './working';
+import type { Day } from './zoneDay';
 
 /** Flows in L/min, depths over the floor at the drain in mm. */
 export interface SiphonFigures {
@@ -38,6 +41,10 @@ export interface TrayFlood {
   /** Seconds with the pump on for as long as that takes; null: never gets there. */
   fillFirstS: number | null;
   fillLaterS: number | null;
+  /** Seconds into the first flood after which a full reservoir is empty; null: the tray fills, or the pump stops, before. */
+  emptiedS: number | null;
+  /** Where the reservoir runs dry in the day: how many floods come to less for that, and the least of them. */
+  short: { floods: number; of: number; leastMm: number } | null;
   /** From the highest level of the day to the residual depth, pump off; null: never, or no water. */
   drainS: number | null;
   /** The shortest run of the pump, and the shortest pause after one; null without a schedule. */
@@ -54,8 +61,9 @@ export interface TrayFlood {
   /** Highest depth of the day, without a schedule the crest; the rim, both at the drain. */
   peakMm: number;
   rimMm: number;
-  /** Whether the water comes to the rim. */
+  /** Whether the water comes to the rim, and whether it would with water without end. */
   spills: boolean;
+  wouldSpill: boolean;
   /** Over the rim in a day, L. */
   spilledL: number;
   /** How far the shortest run fills it from dry, up to the crest; without a schedule an endless one. */
@@ -70,6 +78,8 @@ export interface TrayFlood {
   wetMean: number;
   /** The same at the peak, and share of the day with more than the residual water. */
   wetAtPeak: number;
+  /** The same at the highest water of the least flood. */
+  wetAtLeast: number;
   wetTime: number;
   /** Depth at each pot's centre at the peak. */
   potDepthMm: ReadonlyMap<string, number>;
@@ -77,40 +87,68 @@ export interface TrayFlood {
 
 const SLACK_MM = 0.5;
 
+/** What the zone brings to one of its trays. */
+export interface Share {
+  liftM: number;
+  inflowLMin: number;
+  /** The first flood, from dry to the crest, and when that empties the full reservoir, s. */
+  firstFlood: Course | null;
+  emptiedS: number | null;
+  /** The day as the reservoir allows it, and as it would be with water without end. */
+  day: Day;
+  ample: Day;
+}
+
+/** The first flood of a tray, from dry media and an empty tray to the crest; null without inflow. */
+export function firstFlood({ work, first }: Filling): Course | null {
+  const { zone, inflowLMin } = work;
+  if (inflowLMin <= 0) return null;
+  return runTo(first, inflowLMin, outletsOf(zone).leak, first.emptyMm, crestOf(zone, first));
+}
+
+const crestOf = (zone: FloodZone, basin: Basin) => Math.min(zone.crestMm, basin.rimMm);
+
 export function trayFlood(
   flood: FloodPlan,
   zone: FloodZone,
   vessel: TrayVessel,
-  supply: { liftM: number; inflowLMin: number },
+  share: Share,
   runs: readonly PumpRun[],
 ): TrayFlood {
-  const { inflowLMin } = supply;
+  const { inflowLMin, day, ample } = share;
   const { first, later, tray, shelf, tilt } = vessel;
   const { leak, emptying } = outletsOf(zone);
   const work: Work = { zone, basin: later, inflowLMin };
-  const crest = Math.min(zone.crestMm, first.rimMm);
-  const fill = (basin: typeof first, fromMm: number) => {
+  const crest = crestOf(zone, first);
+  const onS = runs.length > 0 ? Math.min(...runs.map((run) => run.endS - run.startS)) : null;
+  const fills = share.firstFlood?.arrived ? share.firstFlood.seconds : null;
+  const before = Math.min(onS ?? Infinity, fills ?? Infinity);
+  const emptiedS = share.emptiedS !== null && share.emptiedS < before ? share.emptiedS : null;
+  const fillFirstS = emptiedS === null ? fills : null;
+  const refill = () => {
     if (inflowLMin <= 0) return null;
-    if (fromMm >= crest) return 0;
-    const course = runTo(basin, inflowLMin, leak, fromMm, crest);
+    if (zone.residualMm >= crest) return 0;
+    const course = runTo(later, inflowLMin, leak, zone.residualMm, crest);
     return course.arrived ? course.seconds : null;
   };
-  const day = dayOf(work, runs);
+  const reachOf = (seconds: number) =>
+    share.firstFlood ? depthAt(share.firstFlood.points, seconds) : first.emptyMm;
+  const firstReachMm = reachOf(Math.min(onS ?? Infinity, emptiedS ?? Infinity));
   // Without a schedule a tray is judged as if it were filled to its crest.
   const peakMm =
     inflowLMin > 0 && runs.length === 0
-      ? Math.max(crest, zone.residualMm)
-      : day.points.reduce((most, p) => Math.max(most, p.depthMm), -Infinity);
+      ? Math.max(emptiedS === null ? crest : firstReachMm, zone.residualMm)
+      : highest(day.points);
+  const short = shortOf(day, ample, crest);
   const drained =
     peakMm > zone.residualMm ? runTo(later, 0, emptying, peakMm, zone.residualMm) : null;
-  const siphon = siphonFigures(work);
+  // A siphon starts at its crest only: not where the reservoir never brings the water there.
+  const siphon = siphonFigures(work, short === null || peakMm >= crest - SLACK_MM);
   // Without a siphon that starts there is no other way out.
   const shut = siphon?.starts === false;
   const dry = inflowLMin <= 0;
   const empties = peakMm <= zone.residualMm ? 0 : drained?.arrived ? drained.seconds : null;
   const drainS = dry || (shut && empties !== 0) ? null : empties;
-  const fillFirstS = fill(first, first.emptyMm);
-  const onS = runs.length > 0 ? Math.min(...runs.map((run) => run.endS - run.startS)) : null;
   const pauseS = shortestPauseS(runs);
   const marginIn = (hasS: number | null, needsS: number | null) =>
     hasS !== null && hasS > 0 && needsS !== null && needsS <= hasS ? marginOf(hasS, needsS) : null;
@@ -128,13 +166,15 @@ export function trayFlood(
     code: trayCode(shelf.number, tray.letter),
     vessel,
     zone,
-    liftM: supply.liftM,
+    liftM: share.liftM,
     inflowLMin,
     firstL: first.volumeL(crest),
     laterL: Math.max(0, later.volumeL(crest) - later.volumeL(Math.min(zone.residualMm, crest))),
     rimL: first.volumeL(first.rimMm),
     fillFirstS,
-    fillLaterS: fill(later, zone.residualMm),
+    fillLaterS: refill(),
+    emptiedS,
+    short,
     drainS,
     onS,
     pauseS,
@@ -144,60 +184,35 @@ export function trayFlood(
     siphon,
     peakMm,
     rimMm: first.rimMm,
-    spills: !dry && peakMm >= first.rimMm - 1e-6,
-    spilledL: dry || runs.length === 0 ? 0 : spilledOver(work, day.points, runs),
-    firstReachMm: dry
-      ? first.emptyMm
-      : runTo(first, inflowLMin, leak, first.emptyMm, crest, onS ?? Infinity).depthMm,
+    spills: !dry && peakMm >= first.rimMm - AT_RIM_MM,
+    wouldSpill: !dry && runs.length > 0 && highest(ample.points) >= first.rimMm - AT_RIM_MM,
+    spilledL: day.spilledL,
+    firstReachMm,
     rootZoneMm: root,
     standingMm: Math.max(zone.residualMm, ...day.atStartMm),
     course: day.points,
     wetMean: meanOver(day.points, wet),
     wetAtPeak: wet(peakMm),
+    wetAtLeast: wet(short?.leastMm ?? peakMm),
     wetTime: meanOver(day.points, (mm) => (mm > zone.residualMm + SLACK_MM ? 1 : 0)),
     potDepthMm: new Map(vessel.pots.map((pot) => [pot.id, depthAtPotMm(vessel, pot, peakMm)])),
   };
 }
 
-/**
- * Litres over the rim in a day: what comes in and does not go out while the pump runs and the water
- * stands at the rim. Every run begins and ends at a point of the course.
- */
-function spilledOver(work: Work, course: readonly CoursePoint[], runs: readonly PumpRun[]): number {
-  const rimMm = work.basin.rimMm - 1e-6;
-  const running = runs.flatMap(withinDay);
-  let seconds = 0;
-  course.forEach((to, i) => {
-    const from = course[i - 1];
-    if (!from || from.depthMm < rimMm || to.depthMm < rimMm) return;
-    const middle = (from.seconds + to.seconds) / 2;
-    if (running.some((run) => run.startS <= middle && middle <= run.endS)) {
-      seconds += to.seconds - from.seconds;
-    }
-  });
-  const netLMin = work.inflowLMin - outAtLMin(work, work.basin.rimMm);
-  return (seconds / 60) * Math.max(0, netLMin);
+const highest = (points: readonly CoursePoint[]) =>
+  points.reduce((most, p) => Math.max(most, p.depthMm), -Infinity);
+
+/** Floods that an empty reservoir leaves lower than they would be, and under the crest. */
+function shortOf(day: Day, ample: Day, crestMm: number): TrayFlood['short'] {
+  const peaks = day.runPeaksMm;
+  const short = peaks.filter(
+    (mm, i) => mm < Math.min(crestMm, ample.runPeaksMm[i] ?? crestMm) - SLACK_MM,
+  );
+  if (short.length === 0) return null;
+  return { floods: short.length, of: peaks.length, leastMm: Math.min(...short) };
 }
 
-/** What a drain takes at a depth while the pump runs, L/min. */
-function outAtLMin(work: Work, depthMm: number): number {
-  const { crestMm, drain, dischargeCoefficient: cd } = work.zone;
-  const { leak, emptying } = outletsOf(work.zone);
-  switch (drain.kind) {
-    case 'valve':
-      return 0;
-    case 'standpipe':
-      return outflowLMin(leak, depthMm) + overLipLMin(depthMm - crestMm, drain.overflowBoreMm, cd);
-    case 'siphon':
-      return siphonStarts(work) === false
-        ? overLipLMin(depthMm - crestMm, drain.boreMm, cd)
-        : outflowLMin(emptying, depthMm);
-    default:
-      return drain satisfies never;
-  }
-}
-
-function siphonFigures(work: Work): SiphonFigures | null {
+function siphonFigures(work: Work, reachesCrest: boolean): SiphonFigures | null {
   const { zone, basin, inflowLMin } = work;
   const { drain } = zone;
   if (drain.kind !== 'siphon') return null;
@@ -206,7 +221,7 @@ function siphonFigures(work: Work): SiphonFigures | null {
   const breaks = inflowLMin < fullAtBreakLMin;
   const rest = restingDepthMm(inflowLMin, emptying);
   return {
-    starts: siphonStarts(work),
+    starts: reachesCrest ? siphonStarts(work) : false,
     breaks,
     tripFlowLMin: drain.tripFlowLMin,
     fullAtCrestLMin: outflowLMin(emptying, zone.crestMm),

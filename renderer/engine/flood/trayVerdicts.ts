@@ -52,6 +52,15 @@ function fillVerdict(tray: TrayFlood, say: Speech): Verdict {
   const topic = 'Filling';
   const crest = say.length(Math.min(zone.crestMm, tray.rimMm));
   const reach = say.length(Math.max(0, tray.firstReachMm));
+  const remedy = 'Take a larger reservoir, top up more often, or flood fewer trays at once.';
+  if (tray.emptiedS !== null) {
+    const when =
+      tray.emptiedS < 1
+        ? 'nothing in the reservoir is in reach of the pump'
+        : `the reservoir is empty after ${duration(tray.emptiedS)}, and the pump brings no more`;
+    const text = `Tray ${code} reaches ${reach} of ${crest} from dry: ${when}.`;
+    return bad(topic, 'never-fills', 'stop', text, remedy);
+  }
   if (fillFirstS === null) {
     const within = onS === null ? '' : ` in the ${duration(onS)} the pump runs`;
     return bad(
@@ -82,6 +91,17 @@ function fillVerdict(tray: TrayFlood, say: Speech): Verdict {
       `Tray ${code} needs ${duration(fillFirstS)} of ${say.flow(inflowLMin)} to fill from dry, and gets ` +
         `${duration(onS)}: it reaches ${reach} of ${crest} in the ${duration(onS)} the pump runs.${later}`,
       `Let the pump run ${duration(fillFirstS * (1 + CLOSE_SHARE))} or longer, or give it more flow.`,
+    );
+  }
+  if (tray.short !== null) {
+    const { floods, of, leastMm } = tray.short;
+    return bad(
+      topic,
+      'never-fills',
+      'stop',
+      `${gets} and ${fill}, but before it is topped up the reservoir runs dry: on that day ` +
+        `${floods} of ${of} floods come to less, the least to ${say.length(Math.max(0, leastMm))}.`,
+      remedy,
     );
   }
   const { spare, share } = fillMargin;

@@ -3,6 +3,7 @@ import { CONTINUOUS_SHARE, type CircuitLoad } from './circuits';
 import { loadCaseWords, type ShelfLoad } from './load';
 import type { TrayFlood } from './trayFlood';
 import { bad, close, good, unknown, type Verdict } from './verdict';
+import { clock, duration } from './words';
 import { RESERVOIR_MARGIN, type ZoneFlood } from './zoneFlood';
 import { figure, formatShare, list, type Speech } from '../../words';
 
@@ -16,8 +17,9 @@ const CLOSE_LOAD_SHARE = 0.2;
 export function reservoirVerdict(z: ZoneFlood, say: Speech): Verdict {
   const { zone, drawL, uptakeL, evaporationL, spilledL, neededL, leastReservoirL, margin } = z;
   const topic = 'Reservoir';
+  const lasts = zone.reservoirL >= neededL;
   const sum =
-    `${say.volume(drawL)} are out at once, ${say.volume(uptakeL + evaporationL)} are used up between two ` +
+    `${say.volume(drawL)} are ${lasts ? '' : 'to be '}out at once, ${say.volume(uptakeL + evaporationL)} are used up between two ` +
     `top-ups (estimate)${spilledL > 0 ? `, ${say.volume(spilledL)} would run over the rims` : ''} and ${say.volume(zone.heelL)} are out of the pump's reach`;
   const holds = `The reservoir of ${zone.name} holds ${say.volume(zone.reservoirL)}`;
   const usual = `with the usual ${formatShare(RESERVOIR_MARGIN - 1)} more`;
@@ -25,10 +27,10 @@ export function reservoirVerdict(z: ZoneFlood, say: Speech): Verdict {
     spilledL > 0
       ? 'Keep the trays from running over: no reservoir makes up for that.'
       : `Take a reservoir of ${say.volume(Math.ceil(leastReservoirL))} or more, top up more often, or flood fewer trays at once.`;
-  if (zone.reservoirL < neededL) {
+  if (!lasts) {
     const text =
       `${holds}, but ${sum}: ${say.volume(neededL)} together, ${say.volume(-margin.spare)} more ` +
-      'than it has. The pump will draw air.';
+      `than it has. ${emptied(z)}`;
     return bad(topic, 'reservoir-too-small', 'stop', text, remedy);
   }
   const left = `${say.volume(margin.spare)} are left, margin ${formatShare(margin.share)}`;
@@ -44,6 +46,17 @@ export function reservoirVerdict(z: ZoneFlood, say: Speech): Verdict {
   return good(
     topic,
     `${holds}; ${sum}. ${left}; ${usual} ${say.volume(leastReservoirL)} would do.`,
+  );
+}
+
+/** When the pump runs dry, as far as the day before a top-up shows it. */
+function emptied({ dry }: ZoneFlood): string {
+  const [first] = dry;
+  if (!first) return 'It may run dry before it is topped up.';
+  const minutes = duration(dry.reduce((sum, { startS, endS }) => sum + endS - startS, 0));
+  return (
+    `It runs dry at ${clock(first.startS / 3600)} on the day before a top-up, and for ${minutes} of ` +
+    'that day the pump brings only what drains back.'
   );
 }
 

@@ -1,10 +1,10 @@
 import { follow, runTo, type CoursePoint } from './course';
 import { riseOverLip, type Work } from './lip';
-import { outflowLMin, outletsOf, SHUT } from './outlet';
-import { DAY_S, type PumpRun } from './schedule';
+import { outflowLMin, outletsOf, overLipLMin, SHUT } from './outlet';
+import { DAY_S } from './schedule';
 
 /** Where the water is, and whether a siphon is pulling. */
-interface State {
+export interface State {
   depthMm: number;
   siphoning: boolean;
 }
@@ -24,7 +24,13 @@ export function siphonStarts({ zone, basin, inflowLMin }: Work): boolean | null 
  */
 const MOST_CYCLES = 1000;
 
-function pumpOn(work: Work, state: State, seconds: number): { points: CoursePoint[]; to: State } {
+/** How one tray went for a while. */
+export interface Part {
+  points: CoursePoint[];
+  to: State;
+}
+
+export function pumpOn(work: Work, state: State, seconds: number): Part {
   const { zone, basin, inflowLMin: q } = work;
   const { emptying, leak } = outletsOf(zone);
   const points: CoursePoint[] = [{ seconds: 0, depthMm: state.depthMm }];
@@ -77,7 +83,7 @@ function pumpOn(work: Work, state: State, seconds: number): { points: CoursePoin
   return { points, to: now };
 }
 
-function pumpOff(work: Work, state: State, seconds: number): { points: CoursePoint[]; to: State } {
+export function pumpOff(work: Work, state: State, seconds: number): Part {
   const { zone, basin } = work;
   const points: CoursePoint[] = [{ seconds: 0, depthMm: state.depthMm }];
   const empties = zone.drain.kind !== 'siphon' || state.siphoning;
@@ -94,52 +100,8 @@ function pumpOff(work: Work, state: State, seconds: number): { points: CoursePoi
   return { points, to: { depthMm: course.depthMm, siphoning: !course.arrived && state.siphoning } };
 }
 
-/** A day of the tray once its floods have become alike, and its depth at each start of the pump. */
-export interface Day {
-  points: CoursePoint[];
-  atStartMm: number[];
-}
-
-/**
- * The depth over one day, from midnight, when the days before went alike: three days are run from
- * an empty tray, and the last is given.
- */
-export function dayOf(work: Work, runs: readonly PumpRun[]): Day {
-  const [first] = runs;
-  let state: State = { depthMm: work.zone.residualMm, siphoning: false };
-  if (!first || work.inflowLMin <= 0) {
-    const { depthMm } = state;
-    return {
-      points: [0, DAY_S].map((seconds) => ({ seconds, depthMm })),
-      atStartMm: runs.map(() => depthMm),
-    };
-  }
-  const spans = runs.map((run, i) => ({
-    onS: run.endS - run.startS,
-    offS: (runs[i + 1]?.startS ?? first.startS + DAY_S) - run.endS,
-  }));
-  const points: CoursePoint[] = [{ seconds: first.startS, depthMm: state.depthMm }];
-  let atStartMm: number[] = [];
-  for (let day = 0; day < 3; day++) {
-    atStartMm = [];
-    for (const { onS, offS } of spans) {
-      atStartMm.push(state.depthMm);
-      for (const [step, seconds] of [
-        [pumpOn, onS],
-        [pumpOff, offS],
-      ] as const) {
-        if (seconds <= 0) continue;
-        const part = step(work, state, seconds);
-        follow(points, part.points);
-        state = part.to;
-      }
-    }
-  }
-  return { points: cut(points, 2 * DAY_S), atStartMm };
-}
-
 /** One day of a longer course, from `fromS` on, with seconds counted from there. */
-function cut(points: readonly CoursePoint[], fromS: number): CoursePoint[] {
+export function cut(points: readonly CoursePoint[], fromS: number): CoursePoint[] {
   const toS = fromS + DAY_S;
   const inside = points.filter((p) => p.seconds > fromS && p.seconds < toS);
   return [
@@ -172,4 +134,22 @@ export function meanOver(points: readonly CoursePoint[], of: (depthMm: number) =
     span += seconds;
   }
   return span > 0 ? sum / span : 0;
+}
+
+/** What a drain takes at a depth while the pump runs, L/min. */
+export function outAtLMin(work: Work, depthMm: number, pulling: boolean): number {
+  const { crestMm, drain, dischargeCoefficient: cd } = work.zone;
+  const { leak, emptying } = outletsOf(work.zone);
+  switch (drain.kind) {
+    case 'valve':
+      return 0;
+    case 'standpipe':
+      return outflowLMin(leak, depthMm) + overLipLMin(depthMm - crestMm, drain.overflowBoreMm, cd);
+    case 'siphon':
+      return pulling
+        ? outflowLMin(emptying, depthMm)
+        : overLipLMin(depthMm - crestMm, drain.boreMm, cd);
+    default:
+      return drain satisfies never;
+  }
 }

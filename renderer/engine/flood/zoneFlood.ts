@@ -1,9 +1,13 @@
 import type { FloodPlan, FloodZone } from '../../../shared-types/flood';
 import type { TrayVessel } from './basin';
+import type { Course } from './course';
 import { marginOf, type Margin } from './margin';
+import type { Filling } from './pool';
+import { emptiedAfterS, litresIn, pipeL, usableL, type Taken } from './reservoir';
 import { pumpRuns, runningSeconds, type PumpRun } from './schedule';
 import { supplyOf, type Supply } from './supply';
-import { trayFlood, type TrayFlood } from './trayFlood';
+import { firstFlood, trayFlood, type TrayFlood } from './trayFlood';
+import { zoneDay, type Day, type ZoneDay } from './zoneDay';
 
 /** A reservoir holds a fifth more than the sum of what is drawn from it (habit of the trade). */
 export const RESERVOIR_MARGIN = 1.2;
@@ -14,7 +18,9 @@ export interface ZoneFlood {
   supply: Supply;
   trays: TrayFlood[];
   runs: readonly PumpRun[];
-  /** Out of the reservoir at once: all trays at their highest level from dry media, and the pipe. */
+  /** While the pump runs and the reservoir is empty, on the day before it is topped up. */
+  dry: readonly PumpRun[];
+  /** What is asked of the reservoir at once: all trays at their highest level from dry media, and the pipe. */
   drawL: number;
   /** Estimated loss between two top-ups: uptake by the plants, and evaporation. */
   uptakeL: number;
@@ -42,40 +48,59 @@ export function zoneFlood(
 ): ZoneFlood {
   const supply = supplyOf(zone, vessels);
   const runs = pumpRuns(zone.schedule);
-  const trays = vessels.map((vessel) =>
-    trayFlood(
-      flood,
-      zone,
-      vessel,
-      {
-        liftM: supply.liftM.get(vessel.tray.id) ?? 0,
-        inflowLMin: supply.inflowLMin.get(vessel.tray.id) ?? 0,
-      },
-      runs,
-    ),
+  const fillings = vessels.map((vessel): Filling => ({
+    work: { zone, basin: vessel.later, inflowLMin: supply.inflowLMin.get(vessel.tray.id) ?? 0 },
+    first: vessel.first,
+  }));
+  const floods = fillings.map(firstFlood);
+  const emptiedS = emptiedAfterS(
+    floods.map((flood, i) => takenBy(flood, fillings[i])),
+    usableL(zone),
   );
+  const ample = zoneDay(fillings, runs, Infinity);
+  const traysOn = (day: ZoneDay) =>
+    vessels.map((vessel, i) =>
+      trayFlood(
+        flood,
+        zone,
+        vessel,
+        {
+          liftM: supply.liftM.get(vessel.tray.id) ?? 0,
+          inflowLMin: supply.inflowLMin.get(vessel.tray.id) ?? 0,
+          firstFlood: floods[i] ?? null,
+          emptiedS,
+          day: dayAt(day, i),
+          ample: dayAt(ample, i),
+        },
+        runs,
+      ),
+    );
+  const asked = traysOn(ample);
   const { uptakeMlPerPotDay, evaporationMmDay, topUpDays } = flood.use;
   const pots = vessels.reduce((sum, v) => sum + v.pots.length, 0);
   const uptakeL = (pots * uptakeMlPerPotDay * topUpDays) / 1000;
-  const evaporationL = trays.reduce(
+  const evaporationL = asked.reduce(
     (sum, t) => sum + openAreaM2(t.vessel) * evaporationMmDay * t.wetTime * topUpDays,
     0,
   );
-  const pipeL = ((Math.PI / 4) * zone.pipe.boreMm ** 2 * zone.pipe.lengthM) / 1000;
-  const inTrays = trays.reduce((sum, t) => {
+  const inTrays = asked.reduce((sum, t) => {
     if (t.inflowLMin <= 0) return sum;
     const { first } = t.vessel;
     return sum + first.volumeL(Math.min(first.rimMm, t.peakMm));
   }, 0);
-  const drawL = inTrays + (inTrays > 0 ? pipeL : 0);
-  const spilledL = topUpDays * trays.reduce((sum, t) => sum + t.spilledL, 0);
+  const drawL = inTrays + (inTrays > 0 ? pipeL(zone) : 0);
+  const spilledL = topUpDays * asked.reduce((sum, t) => sum + t.spilledL, 0);
   const neededL = neededReservoirL(drawL, uptakeL + evaporationL + spilledL, zone.heelL);
+  // The day before a top-up, when all that is used up is gone.
+  const lasts = zone.reservoirL >= neededL;
+  const day = lasts ? ample : zoneDay(fillings, runs, usableL(zone) - uptakeL - evaporationL);
   const pumpHoursPerDay = runningSeconds(runs) / 3600;
   return {
     zone,
     supply,
-    trays,
+    trays: lasts ? asked : traysOn(day),
     runs,
+    dry: day.dry,
     drawL,
     uptakeL,
     evaporationL,
@@ -86,6 +111,18 @@ export function zoneFlood(
     pumpHoursPerDay,
     kwhPerDay: (zone.pump.powerW * pumpHoursPerDay) / 1000,
   };
+}
+
+const dayAt = ({ trays }: ZoneDay, i: number): Day =>
+  trays[i] ?? { points: [], atStartMm: [], runPeaksMm: [], spilledL: 0 };
+
+/** Litres out of the reservoir over the first flood of a tray; then it is full and takes no more. */
+function takenBy(flood: Course | null, filling: Filling | undefined): Taken {
+  const litres = filling && litresIn(filling.first);
+  return (flood?.points ?? []).map(({ seconds, depthMm }) => ({
+    seconds,
+    litres: litres?.(depthMm) ?? 0,
+  }));
 }
 
 function openAreaM2({ tray, pots }: TrayVessel): number {

@@ -1,4 +1,4 @@
-import { DAY_S, withinDay, type ZoneFlood } from '../../derive';
+import { DAY_S, withinDay, type PumpRun, type ZoneFlood } from '../../derive';
 
 const LEFT = 104;
 const WIDTH = 250;
@@ -8,14 +8,22 @@ const LONGEST_NAME = 16;
 
 const x = (seconds: number) => LEFT + (seconds / DAY_S) * WIDTH;
 
-/** When each pump runs, from midnight to midnight. */
+const inWords = ({ zone, runs, dry }: ZoneFlood) =>
+  `${zone.name} floods ${runs.length} times${dry.length > 0 ? `, and runs dry in ${dry.length} of them` : ''}`;
+
+function Bar({ run, row, look }: { run: PumpRun; row: number; look: string }) {
+  const width = Math.max(1.5, x(run.endS) - x(run.startS));
+  return <rect className={look} x={x(run.startS)} y={row * ROW + 3} width={width} height={9} />;
+}
+
+/** When each pump runs, and when it runs dry, from midnight to midnight. */
 export function Timeline({ zones }: { zones: readonly ZoneFlood[] }) {
   return (
     <svg
       className="flood-timeline"
       viewBox={`0 0 366 ${zones.length * ROW + 18}`}
       role="img"
-      aria-label={zones.map((z) => `${z.zone.name} floods ${z.runs.length} times`).join('; ')}
+      aria-label={zones.map(inWords).join('; ')}
     >
       {zones.map((z, i) => (
         <g key={z.zone.id}>
@@ -25,14 +33,10 @@ export function Timeline({ zones }: { zones: readonly ZoneFlood[] }) {
           </text>
           <path className="course-frame" d={`M${LEFT},${i * ROW + 13} H${LEFT + WIDTH}`} />
           {z.runs.flatMap(withinDay).map((run) => (
-            <rect
-              key={run.startS}
-              className="timeline-run"
-              x={x(run.startS)}
-              y={i * ROW + 3}
-              width={Math.max(1.5, x(run.endS) - x(run.startS))}
-              height={9}
-            />
+            <Bar key={run.startS} run={run} row={i} look="timeline-run" />
+          ))}
+          {z.dry.map((run) => (
+            <Bar key={`dry ${run.startS}`} run={run} row={i} look="timeline-dry" />
           ))}
         </g>
       ))}

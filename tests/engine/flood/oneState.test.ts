@@ -21,7 +21,7 @@ const valve = { kind: 'valve', boreMm: 20 } as const;
 
 describe('all verdicts share what the cycle really does', () => {
   it('a tray that runs over takes what the pump moves out of the reservoir', () => {
-    const zone = { pump: pump(20), schedule: once(30), drain: valve };
+    const zone = { pump: pump(20), schedule: once(30), drain: valve, reservoirL: 700 };
     const { tray, found, whole, notices } = flooded(zone);
     const walked = walk({
       table: tableOf(tray, undefined, { at: [], diameterMm: 1, heightMm: 1, pores: 1 }),
@@ -34,7 +34,9 @@ describe('all verdicts share what the cycle really does', () => {
     expect(walked.overL).toBeGreaterThan(100);
     expect(Math.abs(found.spilledL / walked.overL - 1)).toBeLessThan(0.02);
     expect(whole.neededL).toBeGreaterThan(walked.overL);
-    expect(notices.find(({ kind }) => kind === 'reservoir-too-small')?.remedy).toContain(
+    const scarce = flooded({ ...zone, reservoirL: 500 }).notices;
+    expect(notices.map(({ kind }) => kind)).toEqual(['overtops', 'reservoir-too-small']);
+    expect(scarce.find(({ kind }) => kind === 'reservoir-too-small')?.remedy).toContain(
       'Keep the trays from running over',
     );
   });

@@ -135,6 +135,9 @@ export interface Walk {
   /** Whether a siphon ever pulled, and ever let go again. */
   tripped: boolean;
   broke: boolean;
+  tankL: number;
+  /** Seconds after which the pump first found less than it moves; null: never. */
+  dryS: number | null;
 }
 
 /** Lets a tray run for so long, or until `until` says so. */
@@ -148,6 +151,8 @@ export function walk(run: {
   until?: (depthMm: number) => boolean;
   /** A siphon that pulls from the beginning. */
   pulling?: boolean;
+  /** Water in the reservoir in reach of the pump, L; what drains back goes there. */
+  tankL?: number;
 }): Walk {
   const { table, zone, inflowLMin, fromMm, seconds, stepS = 0.1, until } = run;
   const { drain, crestMm, residualMm } = zone;
@@ -167,6 +172,8 @@ export function walk(run: {
     changeL: 0,
     tripped: pulling,
     broke: false,
+    tankL: run.tankL ?? Infinity,
+    dryS: null,
   };
   const out = (mm: number) => drainLMin(zone, mm, on, pulling);
   for (let t = 0; t < seconds; t += stepS) {
@@ -186,16 +193,18 @@ export function walk(run: {
       }
     }
     // Heun's step, so that its own error stays far under the tolerance.
+    const came = Math.min(inflowLMin * (stepS / 60), walked.tankL);
+    if (came < inflowLMin * (stepS / 60)) walked.dryS ??= t;
     const first = out(depth);
-    const ahead = depthAt(table, Math.max(0, litres + ((inflowLMin - first) * stepS) / 60));
+    const ahead = depthAt(table, Math.max(0, litres + came - (first * stepS) / 60));
     const gone = ((first + out(ahead)) / 2) * (stepS / 60);
-    const came = inflowLMin * (stepS / 60);
     const taken = Math.min(gone, litres + came);
     litres += came - taken;
     const over = Math.max(0, litres - full);
     litres -= over;
     walked.inL += came;
     walked.outL += taken;
+    walked.tankL += taken - came;
     walked.overL += over;
     depth = depthAt(table, litres);
     walked.highestMm = Math.max(walked.highestMm, depth);
