@@ -14,10 +14,10 @@ const FAR = 5;
 /** With fewer others nothing can be said. */
 const FEWEST_OTHERS = 3;
 
-/** Values on the scale of logarithms, and as sorted lists to compare with. */
+/** Values on the scale of logarithms, in ascending order, and their robust standard deviation. */
 interface Sample {
   sorted: Float64Array;
-  sd: number;
+  sd: () => number;
 }
 
 /**
@@ -34,12 +34,10 @@ export function factorSlips(source: SlipSource, pots: readonly Pot[]): Slip[] {
   const step = 10 ** -measurement.decimals;
   const kept = pots.filter((pot) => (values[pot.id] ?? 0) > 0);
   if (kept.length <= FEWEST_OTHERS) return [];
-  const groups = [
-    kept.map((pot) => pot.trayId),
-    kept.map((pot) => treatmentOf?.get(pot.id) ?? ''),
-  ] as const;
+  const trays = kept.map((pot) => pot.trayId);
+  const treatments = once(() => kept.map((pot) => treatmentOf?.get(pot.id) ?? ''));
   const weights = kept.map((pot) => Math.log(values[pot.id] ?? 1));
-  const ofWeight = judgeOf(weights, groups);
+  const ofWeight = judgeOf(weights, trays, treatments);
   // Most columns hold nothing that is far off, and then growth is not looked at.
   let ofGrowth: Judge | null = null;
   const growthOf = (pot: Pot, i: number): Away | 'unknown' | null => {
@@ -47,7 +45,8 @@ export function factorSlips(source: SlipSource, pots: readonly Pot[]): Slip[] {
     if (began(pot) <= 0) return 'unknown';
     ofGrowth ??= judgeOf(
       kept.map((one, k) => (began(one) > 0 ? (weights[k] ?? NaN) - Math.log(began(one)) : NaN)),
-      groups,
+      trays,
+      treatments,
     );
     return ofGrowth(i);
   };
@@ -81,27 +80,40 @@ interface Away {
 }
 type Judge = (i: number) => Away | null;
 
-/** `groups`: the tray and the treatment of each value; NaN: none. Null where the two disagree. */
+/**
+ * `trays`, `treatments`: of each value; NaN: none. Null where the two disagree, or where the tray
+ * alone shows that the value is not far off: only then is the rest looked at, because every typed
+ * value asks about its whole column.
+ */
 function judgeOf(
   logs: readonly number[],
-  [trays, treatments]: readonly [readonly string[], readonly string[]],
+  trays: readonly string[],
+  treatments: () => readonly string[],
 ): Judge {
-  const [byTray, byTreatment] = [samplesBy(trays, logs), samplesBy(treatments, logs)];
-  const all = sampleOf(logs.filter((x) => !Number.isNaN(x)));
-  const away = (sample: Sample | undefined, x: number): Away => {
-    const { sorted, sd } = sample && sample.sorted.length > FEWEST_OTHERS ? sample : all;
-    const middle = medianWithout(sorted, x);
-    return { middle, by: x - middle, far: Math.abs(x - middle) > FAR * sd };
+  const byTray = samplesBy(trays, logs);
+  const byTreatment = once(() => samplesBy(treatments(), logs));
+  const all = once(() => sampleOf(logs.filter((x) => !Number.isNaN(x))));
+  const middleOf = (sample: Sample | undefined, x: number) => {
+    const among = sample && sample.sorted.length > FEWEST_OTHERS ? sample : all();
+    const middle = medianWithout(among.sorted, x);
+    return { among, middle, by: x - middle };
   };
   return (i) => {
     const x = logs[i] ?? NaN;
     if (Number.isNaN(x)) return null;
-    const tray = away(byTray.get(trays[i] ?? ''), x);
-    const treatment = away(byTreatment.get(treatments[i] ?? ''), x);
+    const tray = middleOf(byTray.get(trays[i] ?? ''), x);
+    if (Math.abs(tray.by) < Math.log(SUPPORT_FACTOR)) return null;
+    const treatment = middleOf(byTreatment().get(treatments()[i] ?? ''), x);
     if (Math.sign(tray.by) !== Math.sign(treatment.by)) return null;
     const { by } = Math.abs(tray.by) < Math.abs(treatment.by) ? tray : treatment;
-    return { by, far: tray.far && treatment.far, middle: tray.middle };
+    const far = [tray, treatment].every((one) => Math.abs(one.by) > FAR * one.among.sd());
+    return { by, far, middle: tray.middle };
   };
+}
+
+function once<T extends object>(make: () => T): () => T {
+  let made: T | null = null;
+  return () => (made ??= make());
 }
 
 function samplesBy(keys: readonly string[], logs: readonly number[]): Map<string, Sample> {
@@ -118,7 +130,9 @@ function samplesBy(keys: readonly string[], logs: readonly number[]): Map<string
 
 function sampleOf(values: readonly number[]): Sample {
   const sorted = Float64Array.from(values).sort();
-  const middle = medianOfSorted(sorted);
-  const away = sorted.map((x) => Math.abs(x - middle)).sort();
-  return { sorted, sd: MAD_TO_SD * medianOfSorted(away) };
+  const sd = () => {
+    const middle = medianOfSorted(sorted);
+    return MAD_TO_SD * medianOfSorted(sorted.map((x) => Math.abs(x - middle)).sort());
+  };
+  return { sorted, sd };
 }

@@ -106,15 +106,16 @@ export function mixedTrays(source: TraySource): UnitMix[] {
   );
   if (trays.length < 2) return [];
   const treatmentIn = (pot: Pot) => treatmentOf?.get(pot.id) ?? '';
-  const cells = trays.map(([trayId, list]) => ({
-    trayId,
-    list,
-    own: middle(list.map(log)),
-    byTreatment: [...groupBy(list, treatmentIn)].map(
+  const middled = trays.map(([trayId, list]) => ({ trayId, list, own: middle(list.map(log)) }));
+  const all = ascending(middled.map(({ own }) => own));
+  // Of most columns no tray is off from the others, whatever stands in it.
+  if (middled.every(({ own }) => Math.abs(own - medianWithout(all, own)) < SIDE)) return [];
+  const cells = middled.map((tray) => ({
+    ...tray,
+    byTreatment: [...groupBy(tray.list, treatmentIn)].map(
       ([treatment, some]) => [treatment, middle(some.map(log))] as const,
     ),
   }));
-  const all = ascending(cells.map(({ own }) => own));
   const middles = new Map<string, Float64Array>();
   for (const [treatment, list] of groupBy(
     cells.flatMap(({ byTreatment }) => byTreatment),

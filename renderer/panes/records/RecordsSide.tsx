@@ -18,7 +18,7 @@ import { TrayRow } from './TrayRow';
 import { useEntry } from './useEntry';
 import { useQuestions } from './useQuestions';
 import { useScanner } from './useScanner';
-import { passedCells, useShownPots, useTrays } from './useShownPots';
+import { passedCells, passedOf, useShownPots, useTrays } from './useShownPots';
 import './records.css';
 
 /**
@@ -129,7 +129,7 @@ function Recording({ plan: whole }: { plan: Plan }) {
 
   const total = trays.reduce((n, tray) => n + tray.pots, 0);
   const open = trays.reduce((n, tray) => n + tray.open, 0);
-  const over = pots.filter((pot) => focused && passed.has(cellKey(focused.id, pot.id))).length;
+  const over = focused ? passedOf(passed, focused.id, pots) : 0;
   const what = focused ? measurementLabel(focused) : '';
   const summary = `${what}${by === 'second' ? ', second entry' : ''}: ${total - open} of ${total} pots done${over > 0 ? `, ${over} passed over` : ''}.`;
 

@@ -1,7 +1,8 @@
+import { memo } from 'react';
 import type { TrayProgress } from '../../document/queries';
 
 /** How far each tray has come; a press shows that tray alone, another one all. */
-export function TrayRow(props: {
+export const TrayRow = memo(function TrayRow(props: {
   trays: readonly (TrayProgress & { code: string })[];
   chosen: string | null;
   /** Of what the figures speak. */
@@ -34,4 +35,4 @@ export function TrayRow(props: {
       })}
     </div>
   );
-}
+});

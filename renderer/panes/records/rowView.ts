@@ -92,14 +92,17 @@ export function sameRow(a: RowView, b: RowView): boolean {
   return (
     alike(aLine, bLine) &&
     aCells.length === bCells.length &&
-    aCells.every((cell, i) => alike(cell, bCells[i] ?? {}))
+    aCells.every((cell, i) => {
+      const other = bCells[i];
+      return other !== undefined && alike(cell, other);
+    })
   );
 }
 
 /** Objects of plain values, entry by entry. */
-function alike(a: object, b: object): boolean {
-  const others = new Map<string, unknown>(Object.entries(b));
-  return Object.entries(a).every(([name, value]) => Object.is(value, others.get(name)));
+function alike<T extends object>(a: T, b: T): boolean {
+  for (const name in a) if (!Object.is(a[name], b[name])) return false;
+  return true;
 }
 
 /** A value as its cell shows it; nothing recorded is an empty text. */

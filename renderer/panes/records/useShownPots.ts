@@ -67,4 +67,18 @@ export function passedCells(
   return passed;
 }
 
+/** How many of the pots shown are passed over in one column. The passed are few, the pots many. */
+export function passedOf(
+  passed: ReadonlySet<string>,
+  measurementId: string,
+  pots: readonly Pot[],
+): number {
+  let count = 0;
+  for (const key of passed) {
+    const [column, potId] = key.split(' ');
+    if (column === measurementId && pots.some(({ id }) => id === potId)) count += 1;
+  }
+  return count;
+}
+
 const NOTHING = Object.freeze({});

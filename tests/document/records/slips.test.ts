@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { newGrid } from '../../../renderer/document/new';
-import { findSlips } from '../../../renderer/document/records';
+import { findSlips, mixedTrays, slipsOfMeasurement } from '../../../renderer/document/records';
 import { potsOfRack } from '../../../renderer/engine/geometry';
 import type { Plan } from '../../../shared-types/plan';
 import type { Measurement } from '../../../shared-types/trial';
@@ -194,4 +194,27 @@ describe('a value off by a factor', () => {
     }));
     expect(off({ ...plan, trial: { ...plan.trial, measurements } })).toEqual([]);
   });
+});
+
+it('asks nobody about treatments while no value of a column is far from its tray', () => {
+  const plan = weighed((row, column) => 30 + uneven(row, column));
+  const measurement = plan.trial?.measurements.find(({ id }) => id === 'm2');
+  if (!measurement) throw new Error('the sample has a measurement at harvest');
+  const pots = potsOfRack(plan.rack);
+  const asked = (values: Readonly<Record<string, number>>) => {
+    let times = 0;
+    const treatmentOf = new Map<string, string>();
+    treatmentOf.get = () => {
+      times += 1;
+      return 'a';
+    };
+    const source = { measurement, pots, values, marks: {}, second: {}, start: null, treatmentOf };
+    slipsOfMeasurement(source);
+    mixedTrays(source);
+    return times;
+  };
+  const values = plan.records.values['m2'] ?? {};
+  expect(asked(values)).toBe(0);
+  const [first] = pots;
+  expect(asked({ ...values, [first?.id ?? '']: 300 })).toBeGreaterThan(0);
 });
