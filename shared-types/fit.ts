@@ -145,7 +145,14 @@ export interface FitResult {
   method: string;
   terms: TermRow[];
   residual: { df: number; ss: number; ms: number } | null;
-  variance: { unit: string; variance: number }[];
+  /** Intervals after Satterthwaite; null where the variance is not above zero, or has no df told. */
+  variance: {
+    unit: string;
+    variance: number;
+    df: number | null;
+    lower: number | null;
+    upper: number | null;
+  }[];
   /** Under the unit rule: what terms are judged by, coarsest units first, then the residual. */
   meanSquares: { unit: string; df: number; ss: number; ms: number | null }[];
   logLik: number | null;

@@ -190,8 +190,8 @@ describe('the oats compared as planned', () => {
     if (!result || !row) throw new Error('the two lowest doses are compared');
     const size = effectSize(result, 'nitrogen', row);
     // Means 79.389 and 98.889 bushels, residual mean square 177.083 (04-strata-mixed.json, oats).
-    expect(size.standardised).toBeCloseTo(-19.5 / Math.sqrt(177.0833333333), 8);
-    expect(size.percent).toBeCloseTo((-100 * 19.5) / 98.8888888889, 8);
+    expect(size.standardised?.value).toBeCloseTo(-19.5 / Math.sqrt(177.0833333333), 8);
+    expect(size.percent?.value).toBeCloseTo((-100 * 19.5) / 98.8888888889, 8);
   });
 
   it('compares with a control after Dunnett once one is chosen', () => {

@@ -105,7 +105,7 @@ describe('figures', () => {
   });
 
   it('say small probabilities as a bound', () => {
-    expect(formatP(0.0004)).toBe('< 0.001');
-    expect(formatP(0.0496)).toBe('0.0496');
+    expect(formatP(0.0004, 0.05)).toBe('< 0.001');
+    expect(formatP(0.0496, 0.05)).toBe('0.0496');
   });
 });

@@ -41,23 +41,27 @@ test('an estimate and both ends of its interval carry the same decimals, by the 
 });
 
 test('p is told to three decimals, or more where those hide on which side of α it lies', () => {
-  expect(formatP(0.0124)).toBe('0.012');
-  expect(formatP(0.0004)).toBe('< 0.001');
-  expect(formatP(0.0496)).toBe('0.0496');
-  expect(formatP(0.0504)).toBe('0.0504');
-  expect(formatP(0.05)).toBe('0.050');
+  expect(formatP(0.0124, 0.05)).toBe('0.012');
+  expect(formatP(0.0004, 0.05)).toBe('< 0.001');
+  expect(formatP(0.0496, 0.05)).toBe('0.0496');
+  expect(formatP(0.0504, 0.05)).toBe('0.0504');
+  expect(formatP(0.05, 0.05)).toBe('0.050');
   expect(formatP(0.0496, 0.1)).toBe('0.050');
   expect(formatP(0.0996, 0.1)).toBe('0.0996');
-  expect(saidP(0.0004)).toBe('p < 0.001');
-  expect(saidP(0.2)).toBe('p = 0.200');
+  expect(formatP(0.0007, 0.0005)).toBe('0.001');
+  expect(formatP(0.00054, 0.0005)).toBe('0.001');
+  expect(formatP(0.0002, 0.0005)).toBe('0.0002');
+  expect(saidP(0.0004, 0.05)).toBe('p < 0.001');
+  expect(saidP(0.2, 0.05)).toBe('p = 0.200');
   const share = fc.double({ min: 0, max: 1, noNaN: true });
   fc.assert(
-    fc.property(share, fc.constantFrom(0.05, 0.01, 0.1), (p, alpha) => {
+    fc.property(share, fc.constantFrom(0.05, 0.01, 0.1, 0.0005), (p, alpha) => {
       const text = formatP(p, alpha);
       // To within a millionth, the text lies on the same side as p.
       if (Math.abs(p - alpha) < 1e-6) return;
-      const read = text.startsWith('<') ? 0 : Number(text);
-      expect(read < alpha).toBe(p < alpha);
+      const read = Number(text.replace('< ', ''));
+      if (text.startsWith('<')) expect(p < read && read <= alpha).toBe(true);
+      else expect(read < alpha).toBe(p < alpha);
     }),
   );
 });

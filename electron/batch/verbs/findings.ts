@@ -10,11 +10,13 @@ import {
 import {
   type Findings,
   type RedrawFound,
+  effectSizesOf,
   modelPOf,
   paragraph,
   redrawSentence,
   redrawTest,
   sensitivityOf,
+  slopesOf,
   statements,
 } from '../../../renderer/engine/findings';
 import {
@@ -99,6 +101,8 @@ export const findingsVerb: Verb = {
         checks: result.checks,
       })),
       refused: findings.refused,
+      slopes: slopesOf(findings),
+      effectSizes: effectSizesOf(findings),
       sensitivity: sensitivityOf(findings),
       edge: findings.edge,
       gradient: findings.gradient,
@@ -169,6 +173,7 @@ async function writeReport(
   report: { plan: Plan; findings: Findings; html: string },
 ) {
   const { plan, findings, html } = report;
+  const { lengths } = plan.display;
   const inFolder = (name: string) => join(folder, name);
   const figures = reportFigures(findings).map((figure) => ({
     name: `${figure.name}.svg`,
@@ -177,7 +182,10 @@ async function writeReport(
   const pdf = await htmlToPdf(html);
   const contents = new Map<string, string | Uint8Array>([
     ['report.html', html],
-    ['tables.csv', tablesCsv([...findingsTables(findings), dataTable(plan.title, findings)])],
+    [
+      'tables.csv',
+      tablesCsv([...findingsTables(findings, lengths), dataTable(plan.title, findings, lengths)]),
+    ],
     ['data.csv', columnsCsv(findings.table)],
     ...figures.map(({ name, text }) => [name, text] as const),
     ...(pdf.ok ? [['report.pdf', pdf.bytes] as const] : []),

@@ -16,6 +16,7 @@ export * from './roles';
 export * from './saturation';
 export * from './scale';
 export * from './sensitivity';
+export * from './slopes';
 export type { Statement } from './statement';
 export * from './statements';
 export * from './table';

@@ -80,7 +80,7 @@ function patternNotices(findings: Findings): Notice[] {
       'warn',
       'findings',
       ['plan'],
-      `With ${positionWords(findings)[model]}, neighbouring pots still resemble each other in what is left over: Moran's I ${said(rook.i, '', 2)}, ${saidP(rook.p)}.`,
+      `With ${positionWords(findings)[model]}, neighbouring pots still resemble each other in what is left over: Moran's I ${said(rook.i, '', 2)}, ${saidP(rook.p, CHECK_ALPHA)}.`,
       'Look at the residuals on the rack, and at the other position models in the table.',
     ),
   ];
@@ -95,7 +95,7 @@ function spreadNotices(findings: Findings): Notice[] {
       'warn',
       'findings',
       ['plan'],
-      `The spread within treatments differs between them (Brown–Forsythe ${saidP(p)}), but the analysis takes it as the same.`,
+      `The spread within treatments differs between them (Brown–Forsythe ${saidP(p, CHECK_ALPHA)}), but the analysis takes it as the same.`,
       'Look at the residuals against the fitted values; growth rates or logarithms often even out the spread.',
     ),
   ];
@@ -183,7 +183,7 @@ export function deathNotices(findings: Findings): Notice[] {
         'warn',
         'records',
         [`factor:${role.factor.id}`],
-        `Deaths differ between levels of ${role.factor.name}: ${list(rows)} (χ² ${said(chiSquare)}, ${saidP(p)}).`,
+        `Deaths differ between levels of ${role.factor.name}: ${list(rows)} (χ² ${said(chiSquare)}, ${saidP(p, CHECK_ALPHA)}).`,
         'Report the deaths as a result of their own; the survivors alone may flatter a treatment.',
       ),
     ];

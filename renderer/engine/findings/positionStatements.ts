@@ -14,7 +14,7 @@ export function edgeStatements(findings: Findings): Statement[] {
   const unit = findings.response.unit;
   const figures =
     `edge ${said(edge.edgeMean, unit)}, inner ${said(edge.innerMean, unit)}, ` +
-    `${isRatio(findings.scale) ? '' : 'difference '}${saidDifference(findings, edge.difference, edge)} (${percentOf(findings)} interval ${saidInterval(findings, edge.lower, edge.upper)}, ${saidP(edge.p)})`;
+    `${isRatio(findings.scale) ? '' : 'difference '}${saidDifference(findings, edge.difference, edge)} (${percentOf(findings)} interval ${saidInterval(findings, edge.lower, edge.upper)}, ${saidP(edge.p, findings.alpha)})`;
   const word = edge.difference >= 0 ? 'higher' : 'lower';
   return [
     {
@@ -36,7 +36,7 @@ export function lightStatements(findings: Findings): Statement[] {
   const each = lightOverTrial ? positionWords(findings).light : 'the light at each pot';
   const figures =
     `${saidDifference(findings, light.difference * per, times(light, per))} per ${per} µmol m⁻² s⁻¹ ` +
-    `(${percentOf(findings)} interval ${saidInterval(findings, light.lower * per, light.upper * per)}, ${saidP(light.p)})`;
+    `(${percentOf(findings)} interval ${saidInterval(findings, light.lower * per, light.upper * per)}, ${saidP(light.p, findings.alpha)})`;
   return [
     {
       about: 'light',
@@ -58,7 +58,7 @@ export function gradientStatements(findings: Findings): Statement[] {
   ].flatMap(({ effect, step, up, down }) =>
     effect.p < alpha
       ? [
-          `${saidDifference(findings, Math.abs(effect.difference), effect)}${isRatio(findings.scale) ? '' : ' more'} per ${step} ${effect.difference > 0 ? up : down} (${percentOf(findings)} interval of the slope ${saidInterval(findings, effect.lower, effect.upper)}, ${saidP(effect.p)})`,
+          `${saidDifference(findings, Math.abs(effect.difference), effect)}${isRatio(findings.scale) ? '' : ' more'} per ${step} ${effect.difference > 0 ? up : down} (${percentOf(findings)} interval of the slope ${saidInterval(findings, effect.lower, effect.upper)}, ${saidP(effect.p, findings.alpha)})`,
         ]
       : [],
   );
@@ -162,10 +162,10 @@ export function checkStatements(findings: Findings): Statement[] {
       before && model !== 'none' ? `, ${said(before.i, '', 2)} with position left out` : '';
     parts.push(
       rook.p < findings.alpha && rook.i > rook.expected
-        ? `neighbouring pots still resemble each other in what is left over (Moran's I ${i}${from}, ${saidP(rook.p)})`
+        ? `neighbouring pots still resemble each other in what is left over (Moran's I ${i}${from}, ${saidP(rook.p, findings.alpha)})`
         : rook.p < findings.alpha
-          ? `neighbouring pots differ more than chance has it in what is left over (Moran's I ${i}${from}, ${saidP(rook.p)})`
-          : `likeness among neighbouring pots is not shown in what is left over (Moran's I ${i}${from}, ${saidP(rook.p)})`,
+          ? `neighbouring pots differ more than chance has it in what is left over (Moran's I ${i}${from}, ${saidP(rook.p, findings.alpha)})`
+          : `likeness among neighbouring pots is not shown in what is left over (Moran's I ${i}${from}, ${saidP(rook.p, findings.alpha)})`,
     );
   }
   const { dispersion } = result;
@@ -176,7 +176,9 @@ export function checkStatements(findings: Findings): Statement[] {
   }
   const spreadP = result.checks['brown-forsythe']?.['p'];
   if (typeof spreadP === 'number' && spreadP < findings.alpha) {
-    parts.push(`the spread differs between treatments (Brown–Forsythe ${saidP(spreadP)})`);
+    parts.push(
+      `the spread differs between treatments (Brown–Forsythe ${saidP(spreadP, findings.alpha)})`,
+    );
   }
   return parts.length > 0 ? [{ about: 'check', text: `${capital(parts.join('; '))}.` }] : [];
 }

@@ -242,8 +242,8 @@ export function redrawSentence(
   const drawn = found.moved.length > 1 ? ` The labels of ${list(found.moved)} moved together.` : '';
   const verdict =
     p < alpha
-      ? `which the draw alone would seldom give (${saidP(p)})`
-      : `so that the draw alone may have given it (${saidP(p)}); that is no proof that ${found.term} does nothing`;
+      ? `which the draw alone would seldom give (${saidP(p, alpha)})`
+      : `so that the draw alone may have given it (${saidP(p, alpha)}); that is no proof that ${found.term} does nothing`;
   return (
     `${found.method} ${share} give ${found.term} an F as large as the ${said(found.observed)} of the real one, ${verdict}.` +
     `${drawn}${fewestWords(found, alpha)}${besideModel(found, alpha, modelP)}`
@@ -253,13 +253,13 @@ export function redrawSentence(
 /** The least p that the design's draw can give, where every layout was listed. */
 function fewestWords({ exact, leastP, runs }: RedrawFound, alpha: number): string {
   if (!exact) return '';
-  const fewest = ` ${Math.round(leastP * runs)} of ${runs} possible layouts is the fewest that this design can give (${saidP(leastP)})`;
+  const fewest = ` ${Math.round(leastP * runs)} of ${runs} possible layouts is the fewest that this design can give (${saidP(leastP, alpha)})`;
   return leastP < alpha ? `${fewest}.` : `${fewest}, so that a redraw can never show a difference.`;
 }
 
 function besideModel(found: RedrawFound, alpha: number, modelP: number | null): string {
   if (modelP === null) return '';
-  const model = saidP(modelP);
+  const model = saidP(modelP, alpha);
   const shown = found.p < alpha;
   if (modelP < alpha === shown) {
     return ` The model that answers agrees: a difference is ${shown ? '' : 'not '}shown (${model}).`;

@@ -16,7 +16,7 @@ import type { Statement } from './statement';
 import { termOf } from './terms';
 import { unitDoubtWords } from './unitDoubts';
 import { leftOutWords } from './wanting';
-import { capital, list, percentOf, plural, said, saidDf, saidP } from '../../words';
+import { asInterval, capital, list, percentOf, plural, said, saidDf, saidP } from '../../words';
 
 /**
  * The findings in words. A sentence says no more than its figures do: where a difference is not
@@ -137,12 +137,14 @@ function factorStatement(findings: Findings, role: FactorRole): Statement {
   }
   const by =
     findings.scale === 'poisson' ? 'that Poisson counts have by themselves' : amongUnits(role);
-  const test = `${testWords(term)}, ${saidP(term.p)}, judged by the variation ${by}`;
+  const test = `${testWords(term)}, ${saidP(term.p, findings.alpha)}, judged by the variation ${by}`;
   const rows = result.means.find((m) => m.of.length === 1 && m.of[0] === role.column)?.rows ?? [];
   const means = list(
-    inPlanOrder(rows, [role.column], findings.roles).map(
-      (row) => `${beforeFigure(String(row[role.column]))} ${said(meanShown(row).mean, unit)}`,
-    ),
+    inPlanOrder(rows, [role.column], findings.roles).map((row) => {
+      const { mean, lower, upper } = meanShown(row);
+      const figure = asInterval(lower, upper)(mean);
+      return `${beforeFigure(String(row[role.column]))} ${unit ? `${figure} ${unit}` : figure}`;
+    }),
   );
   const comparison = mainComparison(result, role);
   const widest = [...(comparison?.rows ?? [])].sort(
@@ -154,7 +156,7 @@ function factorStatement(findings: Findings, role: FactorRole): Statement {
     return {
       about: 'factor',
       of: name,
-      text: `${capital(name)} ${verb} (${test}): adjusted means ${means}.${span}`,
+      text: `${capital(name)} ${verb} (${test}): ${meansAre(findings)} ${means}.${span}`,
     };
   }
   const allowed = widest
@@ -163,7 +165,7 @@ function factorStatement(findings: Findings, role: FactorRole): Statement {
   return {
     about: 'factor',
     of: name,
-    text: `A difference between levels of ${name} is not shown (${test}): adjusted means ${means}.${allowed}`,
+    text: `A difference between levels of ${name} is not shown (${test}): ${meansAre(findings)} ${means}.${allowed}`,
   };
 }
 
@@ -182,7 +184,7 @@ function interactionStatements(findings: Findings): Statement[] {
     if (parts.length < 2 || !parts.every((part) => columns.includes(part))) return [];
     if (term.statistic === null || term.p === null) return [];
     const names = list(parts);
-    const test = `${testWords(term)}, ${saidP(term.p)}`;
+    const test = `${testWords(term)}, ${saidP(term.p, findings.alpha)}`;
     return [
       {
         about: 'interaction',
@@ -203,7 +205,7 @@ function contrastStatements(findings: Findings): Statement[] {
     const factor = findings.design.tested.find((role) => role.column === row.of)?.factor;
     const figures =
       `${saidDifference(findings, row.estimate, row)} (${percentOf(findings)} interval ` +
-      `${saidInterval(findings, row.lower, row.upper)}, ${saidP(row.p)})`;
+      `${saidInterval(findings, row.lower, row.upper)}, ${saidP(row.p, findings.alpha)})`;
     const fixed = isFixedBefore(findings, row);
     const which = fixed ? 'The planned comparison' : 'The comparison';
     const note =
@@ -230,6 +232,11 @@ export function isFixedBefore(findings: Findings, row: { name: string; of: strin
   const { ruleFixed } = findings;
   const before = ruleFixed !== null && ruleFixed !== 'table' && ruleFixed.valuesThen === 0;
   return before && contrast?.fixed === true;
+}
+
+/** What the means beside a test are; those of logarithms taken back are geometric. */
+function meansAre({ scale }: Findings): string {
+  return scale === 'log' ? 'adjusted geometric means' : 'adjusted means';
 }
 
 /** A level whose name is a number gets a colon, so that it is not read as part of its mean. */

@@ -8,6 +8,7 @@ import type { Analysis } from './fit/analysis';
 import { runChecks } from './fit/checks';
 import { informationOf } from './fit/information';
 import { runRedraw } from './fit/redraw';
+import { varianceRows } from './fit/variance-rows';
 import { meansWords } from './fit/words';
 
 /**
@@ -50,7 +51,7 @@ export function fit(request: FitRequest, table: DataTable): FitResult {
     method: method.join(' '),
     terms: analysis.terms,
     residual: analysis.residual,
-    variance: analysis.variance,
+    variance: varianceRows(analysis.variance, request.confidence),
     meanSquares: analysis.meanSquares,
     logLik: analysis.logLik,
     criterion: analysis.criterion,

@@ -3,16 +3,19 @@ import { methodOf, positionWords, type Findings } from '../../engine/findings';
 import {
   meansFigure,
   meansTable,
+  slopesTable,
   termsTable,
   varianceTable,
   type FigureSize,
 } from '../../print/report';
+import { usePlanStore } from '../../store/context';
 import { Section, Segmented } from '../../ui';
 import { FigureView } from './FigureView';
 import { TableView } from './TableView';
 
 /** What the variation goes with, and the adjusted means, also by level of another factor. */
 export function AnalysisSection({ findings }: { findings: Findings }) {
+  const lengths = usePlanStore((s) => s.plan?.display.lengths ?? 'metric');
   const { result, model } = findings.primary;
   const tested = findings.design.tested.map((role) => role.column);
   const choices = result.means.filter((m) => m.of.every((name) => tested.includes(name)));
@@ -30,7 +33,8 @@ export function AnalysisSection({ findings }: { findings: Findings }) {
         <p className="field-remark">
           {methodOf(findings)} Position: {positionWords(findings)[model]}.
         </p>
-        <TableView table={termsTable(findings)} />
+        <TableView table={termsTable(findings)} testId="terms-table" />
+        <TableView table={slopesTable(findings, lengths)} testId="slopes-table" />
         <TableView table={varianceTable(findings)} />
         {result.warnings.map((warning) => (
           <p key={warning} className="field-remark">
@@ -50,11 +54,6 @@ export function AnalysisSection({ findings }: { findings: Findings }) {
           ) : null}
           <FigureView draw={draw} testId="means-figure" />
           <TableView table={meansTable(findings, chosen.of)} testId="means-table" />
-          {chosen.of.length === 1 ? (
-            <p className="field-remark">
-              Levels that share a letter are not shown to differ (Tukey–Kramer).
-            </p>
-          ) : null}
         </Section>
       ) : null}
     </>

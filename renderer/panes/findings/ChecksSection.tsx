@@ -26,7 +26,7 @@ export function ChecksSection({ findings, editable }: { findings: Findings; edit
   const even = checks['brown-forsythe'];
   const { power } = findings.checks;
   const pOf = (check: Record<string, number | null> | undefined) =>
-    typeof check?.['p'] === 'number' ? saidP(check['p']) : 'not to be had';
+    typeof check?.['p'] === 'number' ? saidP(check['p'], findings.alpha) : 'not to be had';
   return (
     <Section title="Checks" testId="checks">
       <div className="findings-pair">

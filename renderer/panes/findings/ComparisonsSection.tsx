@@ -1,7 +1,13 @@
 import { useState } from 'react';
 import { controlOf, type FactorRole, type Findings } from '../../engine/findings';
 import { setControl } from '../../document/commands';
-import { comparisonTable, contrastTable, METHOD_WORDS, type Comparison } from '../../print/report';
+import {
+  comparisonTable,
+  contrastTable,
+  effectSizeTable,
+  METHOD_WORDS,
+  type Comparison,
+} from '../../print/report';
 import { useDispatch } from '../../store/context';
 import { Section, Select, FieldRow } from '../../ui';
 import { ContrastEditor } from './ContrastEditor';
@@ -19,10 +25,6 @@ export function ComparisonsSection(props: { findings: Findings; editable: boolea
       {findings.design.tested.map((role) => (
         <FactorComparisons key={role.column} role={role} {...props} />
       ))}
-      <p className="field-remark">
-        “Of the second”: difference in per cent of the second level’s mean. “Over sd of pots”: over
-        the standard deviation among pots treated alike, position and covariates allowed for.
-      </p>
     </Section>
   );
 }
@@ -81,6 +83,7 @@ function FactorComparisons(props: { findings: Findings; role: FactorRole; editab
         ) : null}
       </FieldRow>
       {shown ? <TableView table={comparisonTable(findings, shown)} /> : null}
+      {shown ? <TableView table={effectSizeTable(findings, shown)} testId="effect-sizes" /> : null}
       {editable ? <ContrastEditor factor={factor} /> : null}
     </div>
   );

@@ -43,7 +43,7 @@ export function GrowthSection({ plan, findings }: { plan: Plan; findings: Findin
             {series.method}{' '}
             {series.terms
               .filter((term) => / × day$|^day × /.test(term.term) && term.p !== null)
-              .map((term) => `${term.term}: ${saidP(term.p ?? 1)}`)
+              .map((term) => `${term.term}: ${saidP(term.p ?? 1, findings.alpha)}`)
               .join('; ')}
             .
           </p>

@@ -38,7 +38,8 @@ export function PositionSection({ findings }: { findings: Findings }) {
         {per}
       </strong>{' '}
       ({percentOf(findings)} interval{' '}
-      {saidInterval(findings, found.lower * times, found.upper * times)}, {saidP(found.p)})
+      {saidInterval(findings, found.lower * times, found.upper * times)},{' '}
+      {saidP(found.p, findings.alpha)})
     </li>
   );
   return (
@@ -56,7 +57,7 @@ export function PositionSection({ findings }: { findings: Findings }) {
             </strong>{' '}
             (edge {said(edge.edgeMean, unit)}, inner {said(edge.innerMean, unit)};{' '}
             {percentOf(findings)} interval {saidInterval(findings, edge.lower, edge.upper)},{' '}
-            {saidP(edge.p)})
+            {saidP(edge.p, findings.alpha)})
           </li>
         ) : null}
         {gradient ? effect('Towards the back', gradient.perRow, 'per row') : null}

@@ -7,6 +7,7 @@ import { useSession } from '../../store/context';
 import { useFindingsCurrent } from '../../store/findingsContext';
 import { useHostOffer } from '../../store/hostContext';
 import { Button } from '../../ui';
+import type { UnitSystem } from '../../words';
 
 /** The report and the tables as files. */
 export function SaveBar(props: {
@@ -69,7 +70,14 @@ export function SaveBar(props: {
       >
         Report as PDF…
       </Button>
-      <SaveTables name={name} title={title} findings={findings} disabled={!current} say={setSaid} />
+      <SaveTables
+        name={name}
+        title={title}
+        findings={findings}
+        lengths={plan?.display.lengths ?? 'metric'}
+        disabled={!current}
+        say={setSaid}
+      />
       {props.children}
       <span role="status" className="field-remark">
         {said}
@@ -89,6 +97,7 @@ function SaveTables(props: {
   name: string;
   title: string;
   findings: Findings;
+  lengths: UnitSystem;
   disabled: boolean;
   say?: (text: string | null) => void;
 }) {
@@ -98,8 +107,11 @@ function SaveTables(props: {
       disabled={props.disabled}
       data-testid="save-tables"
       onClick={() => {
-        const { title, findings } = props;
-        const csv = tablesCsv([...findingsTables(findings), dataTable(title, findings)]);
+        const { title, findings, lengths } = props;
+        const csv = tablesCsv([
+          ...findingsTables(findings, lengths),
+          dataTable(title, findings, lengths),
+        ]);
         host.exportText(`${props.name} – tables.csv`, 'csv', csv).then(
           (saved) => props.say?.(saved ? 'Saved.' : null),
           (error: unknown) => props.say?.(error instanceof Error ? error.message : String(error)),

@@ -37,6 +37,7 @@ export function TableView({ table, testId }: { table: FindingsTable | null; test
           },
         }))}
       />
+      {table.note ? <p className="field-remark">{table.note}</p> : null}
     </div>
   );
 }

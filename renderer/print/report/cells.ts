@@ -1,5 +1,5 @@
 import { differenceShown, differenceUnit, isRatio, type Findings } from '../../engine/findings';
-import { formatP, percentOf, said, saidDf, saidRange } from '../../words';
+import { asInterval, formatP, percentOf, said, saidDf, saidRange } from '../../words';
 
 /** A cell as it is read, and as it goes into a file of numbers. */
 export interface Cell {
@@ -20,6 +20,8 @@ export interface FindingsTable {
   rows: Cell[][];
   /** Row to be set apart, counted from 0. */
   marked?: number;
+  /** What the reader must know to read it, as sentences below it. */
+  note?: string;
 }
 
 export const words = (text: string): Cell => ({ text, value: text });
@@ -31,10 +33,11 @@ export function num(value: number | null | undefined, significant = 3): Cell {
   return { text: said(value, '', significant), value };
 }
 
-export const p = (value: number | null | undefined): Cell =>
+/** A p, told so that its side of the plan's α can be seen. */
+export const p = (value: number | null | undefined, alpha: number): Cell =>
   value === null || value === undefined
     ? { text: '–', value: null }
-    : { text: formatP(value), value };
+    : { text: formatP(value, alpha), value };
 
 export const df = (value: number | null): Cell => ({
   text: value === null ? '–' : saidDf(value),
@@ -47,6 +50,11 @@ export const range = (lower: number, upper: number): Cell => ({
   ends: [lower, upper],
 });
 
+/** An estimate and its interval, all with the decimals that the interval's width asks for. */
+export function estimate(value: number, lower: number, upper: number): [Cell, Cell] {
+  return [{ text: asInterval(lower, upper)(value), value, strong: true }, range(lower, upper)];
+}
+
 /** Differences, or ratios where the model is one of logarithms, as they are shown. */
 export function shown(findings: Findings) {
   const show = (difference: number) => differenceShown(findings, difference);
@@ -55,8 +63,13 @@ export function shown(findings: Findings) {
     head: ratio ? 'Ratio' : 'Difference',
     many: ratio ? 'Ratios' : 'Differences',
     unit: ratio ? '' : `, ${differenceUnit(findings)}`,
-    num: (difference: number) => num(show(difference)),
-    range: (lower: number, upper: number) => range(show(lower), show(upper)),
+    /** Heads of standard error and least significant difference, which a ratio has by its logarithm. */
+    errors: ['SE', 'LSD'].map((name) => ({
+      head: ratio ? `${name} of logarithm` : name,
+      numeric: true,
+    })),
+    estimate: (difference: number, lower: number, upper: number) =>
+      estimate(show(difference), show(lower), show(upper)),
   };
 }
 

@@ -1,13 +1,14 @@
 import { responseDecimals, type Findings } from '../../engine/findings';
 import { words, type Cell, type FindingsTable } from './cells';
-import { fixed, rounded } from '../../words';
+import { fixed, rounded, shownIn, unitOf, type UnitSystem } from '../../words';
 
-const UNITS: Record<string, string> = { light: 'µmol m⁻² s⁻¹', 'depth of water': 'mm' };
+const DEPTH = 'depth of water';
 
 /** Every pot with all that entered the analysis, and what was measured, less what is told twice. */
 export function dataTable(
   title: string,
   findings: Findings,
+  lengths: UnitSystem,
   without: readonly string[] = [],
 ): FindingsTable {
   const { table, roles, response, question, placed } = findings;
@@ -19,14 +20,16 @@ export function dataTable(
     ...(placed ? ['row', 'column'] : []),
     ...roles.map((role) => role.column),
     'light',
-    'depth of water',
+    DEPTH,
     'starting value',
   ].filter((name) => varies(table.columns[name]) && !without.includes(name));
   const columns = shown.map((name) => {
-    const cells = table.columns[name] ?? [];
-    const unit = name === 'starting value' ? question.measurement.unit : unitOf(name, findings);
+    const own = table.columns[name] ?? [];
+    const cells = name === DEPTH ? own.map((cell) => depthIn(lengths, cell)) : own;
+    const unit =
+      name === 'starting value' ? question.measurement.unit : unitOfColumn(name, findings, lengths);
     const numeric = cells.some((cell) => typeof cell === 'number');
-    return { head: name, numeric, ...(unit ? { unit } : {}), say: decimalsOf(cells) };
+    return { head: name, cells, numeric, ...(unit ? { unit } : {}), say: decimalsOf(cells) };
   });
   const measured = table.columns['response'] ?? [];
   const say = responseDecimals(findings) ?? decimalsOf(measured);
@@ -38,15 +41,24 @@ export function dataTable(
       { head: response.name, unit: response.unit, numeric: true },
     ],
     rows: findings.pots.map((_, i) => [
-      ...columns.map((column) => cellOf(table.columns[column.head]?.[i] ?? null, column.say)),
+      ...columns.map((column) => cellOf(column.cells[i] ?? null, column.say)),
       cellOf(measured[i] ?? null, say),
     ]),
   };
 }
 
-function unitOf(name: string, { lightOverTrial }: Findings): string | undefined {
-  const unit = UNITS[name];
-  return name === 'light' && lightOverTrial ? `${unit ?? ''} over the trial` : unit;
+function unitOfColumn(
+  name: string,
+  { lightOverTrial }: Findings,
+  lengths: UnitSystem,
+): string | undefined {
+  if (name === DEPTH) return unitOf('length', lengths);
+  if (name !== 'light') return undefined;
+  return `µmol m⁻² s⁻¹${lightOverTrial ? ' over the trial' : ''}`;
+}
+
+function depthIn(lengths: UnitSystem, cell: string | number | null): string | number | null {
+  return typeof cell === 'number' ? shownIn('length', lengths, cell) : cell;
 }
 
 /** A column of one value alone tells nothing of the pots, but for their names. */

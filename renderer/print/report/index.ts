@@ -5,14 +5,11 @@ export { reportFigures, reportHtml, type ReportInput } from './report';
 export {
   comparisonTable,
   contrastTable,
-  findingsTables,
-  mainComparisons,
-  meansTable,
+  effectSizeTable,
   METHOD_WORDS,
-  potsTable,
-  termsTable,
-  varianceTable,
   type Comparison,
-} from './tables';
+} from './comparisonTables';
+export { findingsTables, mainComparisons, meansTable, potsTable } from './tables';
+export { slopesTable, termsTable, varianceTable } from './modelTables';
 export type { FindingsTable } from './cells';
 export { effectsTable, positionTable, sensitivityTable } from './positionTables';

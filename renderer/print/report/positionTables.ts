@@ -32,10 +32,10 @@ export function positionTable(findings: Findings): FindingsTable {
       ...tested.map((role): Cell => {
         const term = position.result.terms.find((t) => t.term === role.column);
         const judged = judges(position.model, role) || position === findings.primary;
-        return judged ? p(term?.p) : words(cannotJudge(role));
+        return judged ? p(term?.p, findings.alpha) : words(cannotJudge(role));
       }),
-      moranCell(position.rook),
-      moranCell(position.queen),
+      moranCell(position.rook, findings.alpha),
+      moranCell(position.queen, findings.alpha),
       { ...num(criterionGap(findings.positions, position)), ...gapText(findings, position) },
     ]),
     marked: findings.positions.indexOf(findings.primary),
@@ -47,9 +47,9 @@ function gapText(findings: Findings, position: Findings['primary']): { text: str
   return { text: gap === null ? '–' : fixed(gap, 1) };
 }
 
-function moranCell(likeness: { i: number; p: number } | null): Cell {
+function moranCell(likeness: { i: number; p: number } | null, alpha: number): Cell {
   if (!likeness) return { text: '–', value: null };
-  return { text: `${said(likeness.i, '', 2)} (${saidP(likeness.p)})`, value: likeness.i };
+  return { text: `${said(likeness.i, '', 2)} (${saidP(likeness.p, alpha)})`, value: likeness.i };
 }
 
 /** Words that stand in the first row of their group only, and in every row of a file. */
@@ -81,9 +81,8 @@ export function sensitivityTable(
         onceOnly(row.factor, i),
         onceOnly(row.label, i),
         words(names[cell.model]),
-        as.num(cell.estimate),
-        as.range(cell.lower, cell.upper),
-        p(cell.p),
+        ...as.estimate(cell.estimate, cell.lower, cell.upper),
+        p(cell.p, findings.alpha),
       ]),
     ),
   };
@@ -113,9 +112,8 @@ export function effectsTable(findings: Findings): FindingsTable {
         ? [
             [
               words(name),
-              { ...as.num(effect.difference * times), strong: true },
-              as.range(effect.lower * times, effect.upper * times),
-              p(effect.p),
+              ...as.estimate(effect.difference * times, effect.lower * times, effect.upper * times),
+              p(effect.p, findings.alpha),
             ],
           ]
         : [],

@@ -34,20 +34,15 @@ import {
   type Figure,
 } from './figures';
 import { num, words, type FindingsTable } from './cells';
+import { contrastTable } from './comparisonTables';
 import { dataTable } from './dataTable';
+import { slopesTable, termsTable, varianceTable } from './modelTables';
 import { effectsTable, positionTable, sensitivityTable } from './positionTables';
 import { rackMap } from './rackMap';
 import { reportCss } from './style';
-import {
-  contrastTable,
-  mainComparisons,
-  meansTable,
-  potsTable,
-  termsTable,
-  varianceTable,
-} from './tables';
+import { mainComparisons, meansTable, potsTable } from './tables';
 import { layoutWords, methodWords, tableWords } from './words';
-import { fixed, said } from '../../words';
+import { fixed, said, type UnitSystem } from '../../words';
 
 export interface ReportInput {
   title: string;
@@ -86,7 +81,7 @@ export function reportHtml(input: ReportInput): string {
       : paragraphs(['Findings of a table from a trial that was not planned here.']),
     section('What was found', wordsHtml(findings)),
     section('Did position do it?', positionHtml(findings)),
-    section('Analysis', analysisHtml(findings)),
+    section('Analysis', analysisHtml(findings, lengthsOf(plan))),
     plan ? section('Over time', growthHtml(plan, findings)) : '',
     section('Layout drawn again', redrawHtml(input)),
     section('Checks', checksHtml(plan, findings)),
@@ -97,7 +92,7 @@ export function reportHtml(input: ReportInput): string {
     ),
     section('Cautions', cautionsHtml(input)),
     section(plan ? 'Incidents and pots left out' : 'Pots left out', incidentsHtml(plan, findings)),
-    section('Data', tableHtml(dataTable(title, findings, plan ? IN_CODE : []))),
+    section('Data', tableHtml(dataTable(title, findings, lengthsOf(plan), plan ? IN_CODE : []))),
   ];
   return `<!doctype html>
 <html lang="en"><head><meta charset="utf-8"><title>${escape(title)} – report</title>
@@ -119,6 +114,11 @@ export function reportFigures(findings: Findings): Figure[] {
     quantileFigure(findings, size),
     spreadFigure(findings, size),
   ].filter((figure) => figure !== null);
+}
+
+/** A table from elsewhere has no system of units of its own. */
+function lengthsOf(plan: Plan | null): UnitSystem {
+  return plan?.display.lengths ?? 'metric';
 }
 
 function section(title: string, html: string): string {
@@ -162,7 +162,7 @@ export function tableHtml(table: FindingsTable | null): string {
     return `<tr${i === table.marked ? ' class="marked"' : ''}>${inner.join('')}</tr>`;
   });
   const short = table.rows.length <= SHORT ? ' class="short"' : '';
-  return `<table${short}><caption>${escape(table.caption)}</caption><thead><tr>${head}</tr></thead><tbody>${rows.join('')}</tbody></table>`;
+  return `<table${short}><caption>${escape(table.caption)}</caption><thead><tr>${head}</tr></thead><tbody>${rows.join('')}</tbody></table>${table.note ? paragraphs([table.note]) : ''}`;
 }
 
 function wordsHtml(findings: Findings): string {
@@ -185,13 +185,14 @@ function positionHtml(findings: Findings): string {
   );
 }
 
-function analysisHtml(findings: Findings): string {
+function analysisHtml(findings: Findings, lengths: UnitSystem): string {
   const tested = findings.design.tested.map((role) => role.column);
   const groups = findings.primary.result.means.filter((m) =>
     m.of.every((name) => tested.includes(name)),
   );
   return (
     tableHtml(termsTable(findings)) +
+    tableHtml(slopesTable(findings, lengths)) +
     tableHtml(varianceTable(findings)) +
     paragraphs(findings.primary.result.warnings) +
     groups

@@ -1,69 +1,16 @@
-import type { ComparisonRow, FitResult, MeanRow, TermRow } from '../../../shared-types/fit';
+import type { ComparisonRow, MeanRow } from '../../../shared-types/fit';
 import {
-  effectSize,
   inPlanOrder,
-  isFixedBefore,
   isRatio,
   mainComparison,
   meanShown,
-  partialEtaSquared,
   type Findings,
 } from '../../engine/findings';
-import { df, num, p, percent, range, shown, words, type Cell, type FindingsTable } from './cells';
+import { chosenShare, figures, type UnitSystem } from '../../words';
+import { estimate, num, percent, words, type FindingsTable } from './cells';
+import { comparisonTable, contrastTable, effectSizeTable } from './comparisonTables';
+import { slopesTable, termsTable, varianceTable } from './modelTables';
 import { effectsTable, positionTable, sensitivityTable } from './positionTables';
-
-/** What the variation goes with. */
-export function termsTable(findings: Findings): FindingsTable {
-  const { result } = findings.primary;
-  const tested = new Set(findings.design.tested.map((role) => role.column));
-  // Blocks and covariates are there to be allowed for; a p for them answers no question asked.
-  const isTested = (term: TermRow) => term.term.split(' × ').every((part) => tested.has(part));
-  const withSs = result.terms.some((term) => term.ss !== null);
-  const withF = result.terms.some((term) => term.kind === 'F');
-  const none: Cell = { text: '', value: null };
-  return {
-    name: 'analysis',
-    caption: `What the variation of ${findings.response.name} goes with`,
-    columns: [
-      { head: 'Source' },
-      { head: 'df', numeric: true },
-      ...(withSs ? [{ head: 'Sum of squares', numeric: true }] : []),
-      ...(withF ? [{ head: 'Error df', numeric: true }] : []),
-      { head: withF ? 'F' : 'χ²', numeric: true },
-      { head: 'p', numeric: true },
-      ...(withF ? [{ head: 'Partial η²', numeric: true }] : []),
-    ],
-    rows: result.terms.map((term) => [
-      words(term.term),
-      df(term.df),
-      ...(withSs ? [num(term.ss, 5)] : []),
-      ...(withF ? [isTested(term) ? df(term.dfError) : none] : []),
-      isTested(term) ? num(term.statistic, 4) : none,
-      isTested(term) ? p(term.p) : none,
-      ...(withF ? [isTested(term) ? num(partialEtaSquared(term), 2) : none] : []),
-    ]),
-  };
-}
-
-export function varianceTable(findings: Findings): FindingsTable | null {
-  const { variance } = findings.primary.result;
-  if (variance.length < 2) return null;
-  const total = variance.reduce((sum, row) => sum + row.variance, 0);
-  return {
-    name: 'variances',
-    caption: 'Where the unexplained variation lies',
-    columns: [
-      { head: 'Among' },
-      { head: 'Variance', numeric: true },
-      { head: 'Share', unit: '%', numeric: true },
-    ],
-    rows: variance.map((row) => [
-      words(row.unit === 'residual' ? 'pots treated alike' : row.unit),
-      num(row.variance, 4),
-      total > 0 ? num((100 * row.variance) / total, 2) : num(null),
-    ]),
-  };
-}
 
 /** Adjusted means of one factor or of combinations. */
 export function meansTable(findings: Findings, of: readonly string[]): FindingsTable | null {
@@ -72,106 +19,66 @@ export function meansTable(findings: Findings, of: readonly string[]): FindingsT
   );
   const single = of.length === 1 ? of[0] : undefined;
   if (!group || group.rows.length === 0) return null;
-  const letters = findings.primary.result.comparisons.find(
+  const pairs = findings.primary.result.comparisons.find(
     (c) => c.method === 'tukey' && c.by.length === 0 && c.of.length === 1 && c.of[0] === single,
-  )?.letters;
+  );
+  const letters = pairs?.letters;
+  const note = [pairs ? errorsOfPairs(findings, pairs.rows) : '', letters ? LETTERS : ''];
   return {
     name: `means ${of.join(' by ')}`,
-    caption: `Adjusted means by ${of.join(' and ')}, ${findings.response.unit}${findings.scale === null ? '' : `, taken back from ${isRatio(findings.scale) ? 'logarithms' : 'square roots'}`}`,
+    caption: `${meansAre(findings)} by ${of.join(' and ')}, ${findings.response.unit}${taken(findings)}`,
     columns: [
       ...of.map((head) => ({ head })),
-      { head: 'Mean', numeric: true },
+      { head: findings.scale === 'log' ? 'Geometric mean' : 'Mean', numeric: true },
       ...(findings.scale === null ? [{ head: 'SE', numeric: true }] : []),
       { head: percent(findings), numeric: true },
-      ...(letters && single ? [{ head: 'Alike' }] : []),
+      ...(letters ? [{ head: 'Groups' }] : []),
     ],
     rows: inPlanOrder(group.rows, of, findings.roles).map((row: MeanRow) => {
       const { mean, lower, upper } = meanShown(row);
+      const [at, interval] = estimate(mean, lower, upper);
       return [
         ...of.map((name) => words(String(row[name]))),
-        { ...num(mean, 4), strong: true },
+        at,
         // A standard error belongs to the scale that was analysed, which is not that of the mean.
-        ...(findings.scale === null ? [num(row.se)] : []),
-        range(lower, upper),
+        ...(findings.scale === null ? [num(row.se, 2)] : []),
+        interval,
         ...(letters && single ? [words(letters[String(row[single])] ?? '')] : []),
       ];
     }),
+    note: note.filter(Boolean).join(' '),
   };
 }
 
-export type Comparison = FitResult['comparisons'][number];
+const LETTERS =
+  'Same letter: no clear difference (Tukey–Kramer). That does not make the levels equal; the ' +
+  'intervals of their differences tell how far apart they may be.';
 
-export const METHOD_WORDS: Record<Comparison['method'], string> = {
-  tukey: 'all pairs, after Tukey and Kramer',
-  dunnett: 'against the control, after Dunnett',
-  holm: 'all pairs, after Holm (intervals after Bonferroni)',
-  bonferroni: 'all pairs, after Bonferroni',
-  none: 'without adjustment for their number',
-};
-
-/** Differences between levels of one factor, in the unit, as a share, and over the sd among pots. */
-export function comparisonTable(findings: Findings, comparison: Comparison): FindingsTable {
-  const { result } = findings.primary;
-  const of = comparison.of.join(' × ');
-  const [by] = comparison.by;
-  const sizes = comparison.rows.map((row) => effectSize(result, of, row, findings.scale));
-  const as = shown(findings);
-  const withPercent = by === undefined && sizes.some(({ percent: share }) => share !== null);
-  const withSd = by === undefined && sizes.some(({ standardised }) => standardised !== null);
-  return {
-    name: `comparisons ${of}${by === undefined ? '' : ` by ${by}`} ${comparison.method}`,
-    caption: `${as.many} between levels of ${of}${by === undefined ? '' : ` at each level of ${by}`}${as.unit}; ${METHOD_WORDS[comparison.method]}`,
-    columns: [
-      ...(by === undefined ? [] : [{ head: by }]),
-      { head: 'Pair' },
-      { head: as.head, numeric: true },
-      { head: percent(findings), numeric: true },
-      { head: 'p', numeric: true },
-      ...(withPercent ? [{ head: 'Of the second', unit: '%', numeric: true }] : []),
-      ...(withSd ? [{ head: 'Over sd of pots', numeric: true }] : []),
-    ],
-    rows: comparison.rows.map((row: ComparisonRow, i) => [
-      ...(by === undefined ? [] : [words(row.within?.[by] ?? '')]),
-      words(`${row.a} ${isRatio(findings.scale) ? '÷' : '−'} ${row.b}`),
-      { ...as.num(row.difference), strong: true },
-      as.range(row.lower, row.upper),
-      p(row.p),
-      ...(withPercent ? [num(sizes[i]?.percent, 2)] : []),
-      ...(withSd ? [num(sizes[i]?.standardised, 2)] : []),
-    ]),
-  };
+function meansAre({ scale }: Findings): string {
+  return scale === 'log' ? 'Adjusted geometric means' : 'Adjusted means';
 }
 
-/** Planned comparisons; null where none was planned. */
-export function contrastTable(findings: Findings): FindingsTable | null {
-  const { contrasts } = findings.primary.result;
-  if (contrasts.length === 0) return null;
-  const as = shown(findings);
-  const added = contrasts.some((row) => !isFixedBefore(findings, row));
-  return {
-    name: 'planned comparisons',
-    caption: `Comparisons stated in the plan${as.unit}; not adjusted for their number`,
-    columns: [
-      { head: 'Factor' },
-      { head: 'Comparison' },
-      { head: 'Estimate', numeric: true },
-      { head: percent(findings), numeric: true },
-      { head: 't', numeric: true },
-      { head: 'df', numeric: true },
-      { head: 'p', numeric: true },
-      ...(added ? [{ head: 'Fixed before harvest' }] : []),
-    ],
-    rows: contrasts.map((row) => [
-      words(row.of),
-      words(row.name),
-      { ...as.num(row.estimate), strong: true },
-      as.range(row.lower, row.upper),
-      num(row.statistic),
-      df(row.df),
-      p(row.p),
-      ...(added ? [words(isFixedBefore(findings, row) ? 'yes' : 'no')] : []),
-    ]),
+function taken({ scale }: Findings): string {
+  if (scale === null) return '';
+  return `, taken back from ${isRatio(scale) ? 'logarithms' : 'square roots'}`;
+}
+
+/** Standard error and least significant difference of the pairs, on the scale of the analysis. */
+function errorsOfPairs(findings: Findings, rows: readonly ComparisonRow[]): string {
+  const known = rows.filter((row) => Number.isFinite(row.se) && Number.isFinite(row.lsd));
+  if (known.length === 0) return '';
+  const { scale, response } = findings;
+  const unit = scale === null && response.unit ? ` ${response.unit}` : '';
+  const of = (values: number[]) => {
+    const [least, most] = [Math.min(...values), Math.max(...values)];
+    const [a, b] = [figures(least, 2), figures(most, 2)];
+    return a === b ? `${a}${unit}` : `${a} to ${b}${unit}`;
   };
+  const on = scale === null ? '' : ` of ${isRatio(scale) ? 'logarithms' : 'square roots'}`;
+  return (
+    `Standard error of a difference${on} ${of(known.map((row) => row.se))}; least significant ` +
+    `difference at ${chosenShare(findings.alpha)} ${of(known.map((row) => row.lsd))}, for one pair planned beforehand.`
+  );
 }
 
 /** Pots that stand out, worst first; the first twelve by Cook's distance where none does. */
@@ -217,7 +124,7 @@ export function potsTable(findings: Findings): FindingsTable {
 }
 
 /** Every table of the findings, in the order of the report. */
-export function findingsTables(findings: Findings): FindingsTable[] {
+export function findingsTables(findings: Findings, lengths: UnitSystem): FindingsTable[] {
   const { tested } = findings.design;
   const { result } = findings.primary;
   const found: (FindingsTable | null)[] = [
@@ -225,6 +132,7 @@ export function findingsTables(findings: Findings): FindingsTable[] {
     effectsTable(findings),
     sensitivityTable(findings),
     termsTable(findings),
+    slopesTable(findings, lengths),
     varianceTable(findings),
     ...result.means
       .filter((m) => m.of.every((name) => tested.some((role) => role.column === name)))
@@ -232,7 +140,7 @@ export function findingsTables(findings: Findings): FindingsTable[] {
     contrastTable(findings),
     ...result.comparisons
       .filter((c) => c.of.every((name) => tested.some((role) => role.column === name)))
-      .map((c) => comparisonTable(findings, c)),
+      .flatMap((c) => [comparisonTable(findings, c), effectSizeTable(findings, c)]),
     potsTable(findings),
   ];
   return found.filter((table) => table !== null && table.rows.length > 0) as FindingsTable[];
@@ -242,6 +150,7 @@ export function findingsTables(findings: Findings): FindingsTable[] {
 export function mainComparisons(findings: Findings): FindingsTable[] {
   return findings.design.tested.flatMap((role) => {
     const main = mainComparison(findings.primary.result, role);
-    return main ? [comparisonTable(findings, main)] : [];
+    const sizes = main && effectSizeTable(findings, main);
+    return main ? [comparisonTable(findings, main), ...(sizes ? [sizes] : [])] : [];
   });
 }

@@ -97,7 +97,7 @@ describe('light as a covariate where a rota moves the trays', () => {
       expect(text).toContain('light at each pot');
     }
     const unitOf = (findings: Findings) =>
-      dataTable('x', findings).columns.find((column) => column.head === 'light')?.unit;
+      dataTable('x', findings, 'metric').columns.find((column) => column.head === 'light')?.unit;
     expect([unitOf(moved), unitOf(still)]).toEqual(['µmol m⁻² s⁻¹ over the trial', 'µmol m⁻² s⁻¹']);
     expect(JSON.stringify(effectsTable(moved))).toContain('more light over the trial');
   });

@@ -177,7 +177,7 @@ describe('the report of a table from elsewhere', () => {
     expect(html).toMatch(/@page \{ size: 21[0-9.]+mm 279/);
     expect(html).not.toContain('<h2>Rack, light and layout</h2>');
     expect(html).not.toMatch(/NaN|undefined|\[object/);
-    const data = dataTable('Oats', findings);
+    const data = dataTable('Oats', findings, 'metric');
     expect(data.rows).toHaveLength(72);
     expect(data.columns.map(({ head }) => head)).toEqual([
       'pot',
@@ -193,7 +193,10 @@ describe('the report of a table from elsewhere', () => {
 
 describe('the tables as a file', () => {
   const findings = findingsIn(basil);
-  const tables = [...findingsTables(findings), dataTable(basil.title, findings)];
+  const tables = [
+    ...findingsTables(findings, 'metric'),
+    dataTable(basil.title, findings, 'metric'),
+  ];
   const rows = Papa.parse<string[]>(tablesCsv(tables).trim()).data;
 
   it('holds every table with as many cells as its head', () => {
@@ -217,7 +220,7 @@ describe('the tables as a file', () => {
 
   it('keeps a spreadsheet from taking a name for a formula', () => {
     const renamed = run(basil, renameLevel, { factorId: 'f50', levelId: 'v51', name: '=1+1' });
-    const csv = tablesCsv(findingsTables(findingsIn(renamed)));
+    const csv = tablesCsv(findingsTables(findingsIn(renamed), 'metric'));
     expect(csv).toContain("'=1+1");
     expect(csv).not.toMatch(/(^|[,"\n])=1\+1/);
   });

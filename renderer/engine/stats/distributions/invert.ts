@@ -2,9 +2,10 @@ import type { Tails } from './tails';
 
 /**
  * Root of a continuous function with a sign change between a and b, by Chandrupatla's (1997)
- * mixture of inverse quadratic interpolation and bisection, to the last digits of the abscissa.
+ * mixture of inverse quadratic interpolation and bisection, to the last digits of the abscissa, or
+ * within `coarse` of it, relative to the larger of 1 and the root.
  */
-export function findRoot(f: (x: number) => number, a: number, b: number): number {
+export function findRoot(f: (x: number) => number, a: number, b: number, coarse = 0): number {
   let fa = f(a);
   let fb = f(b);
   if (fa === 0) return a;
@@ -30,7 +31,7 @@ export function findRoot(f: (x: number) => number, a: number, b: number): number
     a = x;
     fa = fx;
     const best = Math.abs(fa) < Math.abs(fb) ? a : b;
-    const tolerance = 2e-16 * Math.abs(best) + 1e-17;
+    const tolerance = 2e-16 * Math.abs(best) + 1e-17 + coarse * Math.max(1, Math.abs(best));
     const reach = tolerance / Math.abs(b - a);
     if (reach > 0.5 || fa === 0) return best;
     const xi = (a - b) / (c - b);

@@ -2,6 +2,7 @@ import type { FitResult, TermRow } from '../../../../shared-types/fit';
 import type { Design } from '../design';
 import type { Qr } from '../linear';
 import type { FittedModel } from '../model';
+import type { VarianceEstimate } from './variance-rows';
 
 /** What the different kinds of model hand to the common part of a fit. */
 export interface Analysis {
@@ -11,7 +12,7 @@ export interface Analysis {
   readonly qr: Qr;
   readonly terms: TermRow[];
   readonly residual: FitResult['residual'];
-  readonly variance: FitResult['variance'];
+  readonly variance: readonly VarianceEstimate[];
   readonly meanSquares: FitResult['meanSquares'];
   readonly logLik: number | null;
   readonly criterion: FitResult['criterion'];

@@ -32,7 +32,7 @@ export function analyseLinear(request: FitRequest, design: Design): Analysis {
     logLik: exact ? null : fit.logLik,
     criterion: exact ? null : 'ML',
     aic: exact ? null : fit.aic,
-    variance: [{ unit: 'residual', variance: fit.residual.ms }],
+    variance: [{ unit: 'residual', variance: fit.residual.ms, df: fit.residual.df }],
     fitted: fit.fitted,
     residuals: fit.residuals,
     leverage: fit.leverage,

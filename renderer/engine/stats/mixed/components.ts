@@ -85,10 +85,11 @@ export function fitComponents(input: ComponentInput): MixedFit {
     } else if (ratio === 0) {
       warnings.push(`No ${name} is seen beyond chance; its variance is estimated as zero.`);
     }
-    return { unit: name, variance: ratio * solved.residual };
+    return { unit: name, variance: ratio * solved.residual, found };
   });
 
   let covariance: Float64Array = solved.phi.map((value) => value * solved.residual);
+  let ofVariances: Float64Array | null = null;
   let yardstick: Yardstick = { kind: 'asymptotic' };
   if (denominator === 'containment') {
     yardstick = { kind: 'containment', strata: containmentStrata(x, design.kept, input.units) };
@@ -100,6 +101,7 @@ export function fitComponents(input: ComponentInput): MixedFit {
     if (uncertainty === null) {
       warnings.push(singularWarning);
     } else {
+      ofVariances = uncertainty.ofVariances;
       if (isPositive(uncertainty.covariance, design.rank)) covariance = uncertainty.covariance;
       else warnings.push(uncorrectedWarning);
       yardstick = { kind: denominator, ...uncertainty };
@@ -133,7 +135,13 @@ export function fitComponents(input: ComponentInput): MixedFit {
   });
   return {
     ...model,
-    variance: [...variance, { unit: 'residual', variance: solved.residual }],
+    variance: [
+      ...variance,
+      { unit: 'residual', variance: solved.residual, found: components.length },
+    ].map(({ unit, variance: value, found }) => {
+      const spread = ofVariances?.[found] ?? 0;
+      return { unit, variance: value, df: spread > 0 ? (2 * value ** 2) / spread : null };
+    }),
     logLik,
     criterion: 'REML',
     aic: -2 * logLik + 2 * (design.rank + input.components.length + 1),

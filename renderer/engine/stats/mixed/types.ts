@@ -29,8 +29,8 @@ export interface MixedInput {
 }
 
 export interface MixedFit extends FittedModel {
-  /** In the order the units were given, then `residual`. */
-  readonly variance: { unit: string; variance: number }[];
+  /** In the order the units were given, then `residual`; df are 2σ⁴ over the variance of σ². */
+  readonly variance: { unit: string; variance: number; df?: number | null }[];
   /** −½[(n−p)log 2π + log|V| + log|XᵀV⁻¹X| + rᵀV⁻¹r] at the optimum. */
   readonly logLik: number;
   readonly criterion: 'REML';

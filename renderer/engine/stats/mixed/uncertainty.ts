@@ -91,6 +91,8 @@ export interface VarianceUncertainty {
   uncertainty: Float64Array;
   /** Covariance of the coefficients to report. */
   covariance: Float64Array;
+  /** Sampling variance of the variance of each component, then of the residual. */
+  ofVariances: Float64Array;
 }
 
 /**
@@ -129,10 +131,21 @@ export function observedUncertainty(
     return selfProduct(own, rank, part.count).map((value) => value * residual);
   });
   derivatives.push(solved.phi.slice());
+  const uncertainty = inverse.map((value) => 2 * value);
+  const ofVariances = new Float64Array(r + 1);
+  ofVariances[r] = uncertainty[last * size + last] ?? 0;
+  above.forEach((k, i) => {
+    const ratio = at.ratios[k] ?? 0;
+    ofVariances[k] =
+      residual ** 2 * (uncertainty[i * size + i] ?? 0) +
+      2 * ratio * residual * (uncertainty[i * size + last] ?? 0) +
+      ratio ** 2 * (uncertainty[last * size + last] ?? 0);
+  });
   return {
     derivatives,
-    uncertainty: inverse.map((value) => 2 * value),
+    uncertainty,
     covariance: solved.phi.map((value) => value * residual),
+    ofVariances,
   };
 }
 
@@ -234,5 +247,6 @@ export function expectedUncertainty(
 
   const covariance = phi.map((value) => value * residual);
   addScaled(covariance, 0, 2, correction, 0, rank * rank);
-  return { derivatives, uncertainty: w, covariance };
+  const ofVariances = Float64Array.from({ length: size }, (_, k) => w[k * size + k] ?? 0);
+  return { derivatives, uncertainty: w, covariance, ofVariances };
 }

@@ -26,7 +26,7 @@ export interface UnitsFit extends UnitsModel {
   /** Of every kind of unit, coarsest first, then the residual. */
   readonly meanSquares: readonly MeanSquare[];
   /** By the mean squares' expectations; may be below zero. */
-  readonly variance: readonly { unit: string; variance: number }[];
+  readonly variance: readonly { unit: string; variance: number; df: number }[];
   readonly residuals: Float64Array;
 }
 
@@ -100,27 +100,48 @@ function spacesOf(design: Design, all: readonly UnitCodes[], centre: number): Sp
 function components(
   ordered: readonly UnitCodes[],
   spaces: Spaces,
-): { unit: string; variance: number }[] {
-  const residual = spaces.meanSquare({ unit: null, varies: ordered }).ms;
-  const found = new Map<UnitCodes, number>();
+): { unit: string; variance: number; df: number }[] {
+  const residual = spaces.meanSquare({ unit: null, varies: ordered });
+  const found = new Map<UnitCodes, Combination>();
   for (const unit of [...ordered].reverse()) {
     const { varies } = ownErrorTerm(unit, ordered);
-    const { df, ss } = spaces.meanSquare({ unit, varies });
-    if (df === 0) continue;
+    const own = spaces.meanSquare({ unit, varies });
+    if (own.df === 0) continue;
     const without = spaces.of(varies);
     const within = spaces.of([...varies, unit]);
-    let rest = ss - df * residual;
-    for (const [finer, variance] of found) {
+    const rest: Combination = new Map([[own, own.df]]);
+    add(rest, residual, -own.df);
+    for (const [finer, parts] of found) {
       if (varies.includes(finer)) continue;
-      rest -= variance * (without.leftOf(finer) - within.leftOf(finer));
+      const times = without.leftOf(finer) - within.leftOf(finer);
+      for (const [ms, share] of parts) add(rest, ms, -times * share);
     }
-    found.set(unit, rest / without.leftOf(unit));
+    const size = without.leftOf(unit);
+    found.set(unit, new Map([...rest].map(([ms, share]) => [ms, share / size])));
   }
   return [
     ...ordered.flatMap((unit) => {
-      const variance = found.get(unit);
-      return variance === undefined ? [] : [{ unit: unit.unit, variance }];
+      const parts = found.get(unit);
+      return parts ? [{ unit: unit.unit, ...combined(parts) }] : [];
     }),
-    { unit: 'residual', variance: residual },
+    { unit: 'residual', variance: residual.ms, df: residual.df },
   ];
+}
+
+/** A sum of mean squares, each times its number. */
+type Combination = Map<MeanSquare, number>;
+
+function add(to: Combination, ms: MeanSquare, share: number): void {
+  to.set(ms, (to.get(ms) ?? 0) + share);
+}
+
+/** Its value, and its df after Satterthwaite, the mean squares taken as independent. */
+function combined(parts: Combination): { variance: number; df: number } {
+  let variance = 0;
+  let spread = 0;
+  for (const [{ ms, df }, share] of parts) {
+    variance += share * ms;
+    spread += (share * ms) ** 2 / df;
+  }
+  return { variance, df: variance ** 2 / spread };
 }

@@ -1,0 +1,124 @@
+import {
+  isCounts,
+  isRatio,
+  partialEtaSquared,
+  slopesOf,
+  type Findings,
+} from '../../engine/findings';
+import { shownIn, unitOf, type UnitSystem } from '../../words';
+import { df, estimate, num, p, percent, shown, words, type FindingsTable } from './cells';
+
+/** What the variation goes with: every term of the model, blocks and covariates among them. */
+export function termsTable(findings: Findings): FindingsTable {
+  const { result } = findings.primary;
+  const tested = new Set(findings.design.tested.map((role) => role.column));
+  const others = result.terms.filter((term) => !term.term.split(' × ').every((t) => tested.has(t)));
+  const withSs = result.terms.some((term) => term.ss !== null);
+  const withF = result.terms.some((term) => term.kind === 'F');
+  return {
+    name: 'analysis',
+    caption: `What the variation of ${findings.response.name} goes with`,
+    columns: [
+      { head: 'Source' },
+      { head: 'df', numeric: true },
+      ...(withSs ? [{ head: 'Sum of squares', numeric: true }] : []),
+      ...(withF ? [{ head: 'Error df', numeric: true }] : []),
+      { head: withF ? 'F' : 'χ²', numeric: true },
+      { head: 'p', numeric: true },
+      ...(withF ? [{ head: 'Partial η²', numeric: true }] : []),
+    ],
+    rows: result.terms.map((term) => [
+      words(term.term),
+      df(term.df),
+      ...(withSs ? [num(term.ss, 5)] : []),
+      ...(withF ? [df(term.dfError)] : []),
+      num(term.statistic, 4),
+      p(term.p, findings.alpha),
+      ...(withF ? [num(partialEtaSquared(term), 2)] : []),
+    ]),
+    ...(others.length > 0
+      ? {
+          note: 'Blocks and covariates are there to be allowed for. They stay in the model whatever their p; it shows what allowing for them was worth.',
+        }
+      : {}),
+  };
+}
+
+/** Slope of every covariate, with its interval; null without covariates. */
+export function slopesTable(findings: Findings, lengths: UnitSystem): FindingsTable | null {
+  const slopes = slopesOf(findings);
+  if (slopes.length === 0) return null;
+  const as = shown(findings);
+  return {
+    name: 'slopes',
+    caption: `${as.many} for each unit more of a covariate${as.unit}`,
+    columns: [
+      { head: 'Covariate' },
+      { head: 'For each' },
+      { head: as.head, numeric: true },
+      { head: percent(findings), numeric: true },
+      ...as.errors.slice(0, 1),
+      { head: 'df', numeric: true },
+      { head: 'p', numeric: true },
+    ],
+    rows: slopes.map((row) => {
+      // Per inch is 25.4 times per millimetre.
+      const by = row.isLength ? 1 / shownIn('length', lengths, 1) : 1;
+      return [
+        words(row.name),
+        words(row.isLength ? unitOf('length', lengths) : row.unit),
+        ...as.estimate(row.estimate * by, row.lower * by, row.upper * by),
+        num(row.se * by, 2),
+        df(row.df),
+        p(row.p, findings.alpha),
+      ];
+    }),
+    ...(isRatio(findings.scale)
+      ? {
+          note: `Ratios for one unit more; ${isCounts(findings.scale) ? 'counts have a model of logarithms' : 'logarithms were analysed'}.`,
+        }
+      : {}),
+  };
+}
+
+/** The variances of the model, with intervals; one that is not above zero is told in words. */
+export function varianceTable(findings: Findings): FindingsTable | null {
+  const { variance } = findings.primary.result;
+  if (variance.length === 0) return null;
+  const total = variance.reduce((sum, row) => sum + row.variance, 0);
+  return {
+    name: 'variances',
+    caption: 'Where the unexplained variation lies',
+    columns: [
+      { head: 'Among' },
+      { head: 'SD', numeric: true },
+      { head: 'Variance', numeric: true },
+      { head: percent(findings), numeric: true },
+      { head: 'df', numeric: true },
+      ...(variance.length > 1 ? [{ head: 'Share', unit: '%', numeric: true }] : []),
+    ],
+    rows: variance.map(({ unit, variance: value, df: ownDf, lower, upper }) => [
+      words(unit === 'residual' ? 'pots treated alike' : unit),
+      value >= 0 ? num(Math.sqrt(value)) : num(null),
+      ...(lower === null || upper === null || upper > UNTOLD * value
+        ? [num(value), words(value > 0 ? 'too few df to tell' : 'none')]
+        : estimate(value, lower, upper)),
+      df(ownDf),
+      ...(variance.length > 1 ? [total > 0 ? num((100 * value) / total, 2) : num(null)] : []),
+    ]),
+    note: [
+      'Intervals of variances are by chi-square, on df after Satterthwaite.',
+      ...variance.filter((row) => row.variance <= 0).map(({ unit }) => notAboveZero(unit)),
+    ].join(' '),
+  };
+}
+
+/** An upper limit so many times the estimate tells nothing. */
+const UNTOLD = 1000;
+
+function notAboveZero(unit: string): string {
+  return (
+    `The variance of ${unit} is not above zero: such units differ no more than chance among their ` +
+    'pots makes them. That is common with few units, and no interval is given.'
+  );
+}
