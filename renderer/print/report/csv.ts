@@ -8,7 +8,12 @@ export function tablesCsv(tables: readonly FindingsTable[]): string {
     writeDelimited([
       [table.caption],
       heads(table),
-      ...table.rows.map((row) => row.flatMap((cell) => cell.ends ?? [cell.value])),
+      ...table.rows.map((row) =>
+        // What stands in words where others have an interval still takes both columns.
+        row.flatMap(
+          (cell, k) => cell.ends ?? (isInterval(table, k) ? [cell.value, null] : [cell.value]),
+        ),
+      ),
     ]),
   );
   return blocks.join('\r\n');
@@ -27,7 +32,10 @@ export function columnsCsv({ columns, rowCount }: DataTable): string {
 function heads(table: FindingsTable): string[] {
   return table.columns.flatMap((column, k) => {
     const name = column.unit ? `${column.head} (${column.unit})` : column.head;
-    const isInterval = table.rows.some((row) => row[k]?.ends !== undefined);
-    return isInterval ? [`${name}, lower`, `${name}, upper`] : [name];
+    return isInterval(table, k) ? [`${name}, lower`, `${name}, upper`] : [name];
   });
+}
+
+function isInterval(table: FindingsTable, k: number): boolean {
+  return table.rows.some((row) => row[k]?.ends !== undefined);
 }
