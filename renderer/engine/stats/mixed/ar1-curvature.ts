@@ -1,14 +1,20 @@
-import { addShared, blockMatrix, powers, timesBlock, timesShared } from './ar1-grid';
-import { ar1Normal, type Ar1Data, type Ar1Point } from './ar1-point';
+import { ar1Normal, type Ar1Data, type Ar1Normal, type Ar1Point } from './ar1-point';
+import { ar1Variance, parameterCount, type Ar1Variance } from './ar1-slopes';
+import {
+  addFirst,
+  addSecond,
+  noFirstSums,
+  noSecondSums,
+  solveBlock,
+  traceOfProduct,
+  type FirstSums,
+  type SecondSums,
+  type SolvedBlock,
+} from './ar1-sums';
 import { inverseFromCholesky, inverseOf } from './cholesky';
-import { addScaled, dot, timesTransposed, transposed } from './linalg';
+import { dot, timesTransposed, transposed } from './linalg';
 
-/**
- * Order of the variance parameters in gradients and curvatures: spatial variance, row
- * correlation, column correlation, nugget, then the variance of each random unit.
- */
-export const SPATIAL_PARAMETERS = 4;
-
+/** Derivatives of −2 log L in the parameters κ of `SPATIAL_PARAMETERS`. */
 export interface Ar1Curvature {
   gradient: Float64Array;
   /** Mean of observed and expected: cheap, never negative. */
@@ -28,79 +34,13 @@ export interface Ar1Curvature {
   weighted: Float64Array;
 }
 
-/**
- * First and second derivatives of −2 log L in spatial variance, row correlation, column
- * correlation, nugget and unit variances, V = s·Σ + g·I + Σ v_k Z_kZ_kᵀ (Gilmour, Thompson & Cullis 1995 for the
- * average information).
- */
-export function ar1Curvature(data: Ar1Data, point: Ar1Point, exact: boolean): Ar1Curvature {
-  const normal = ar1Normal(data, point.shape);
-  if (normal === null) throw new Error('autoregressive model: singular correlation');
-  const { grid, design } = data;
-  const { rank, n } = design;
-  const parameters = SPATIAL_PARAMETERS + point.shape.unitRatios.length;
-  const { total, beta } = normal;
-  const s = total * (1 - point.shape.nuggetShare);
-  const g = total * point.shape.nuggetShare;
-  const phi = normal.phi.map((value) => value * total);
-  const rowPowers = powers(point.shape.rowCorrelation, grid.rowDistances);
-  const columnPowers = powers(point.shape.columnCorrelation, grid.columnDistances);
-
-  const square = (): Float64Array => new Float64Array(rank * rank);
-  const first = Array.from({ length: parameters }, square);
-  const second = exact ? Array.from({ length: parameters * parameters }, square) : [];
-  const bend = exact ? Array.from({ length: parameters * parameters }, square) : [];
-  const traces = new Float64Array(parameters);
-  const pairTraces = new Float64Array(parameters * parameters);
-  const bendTraces = new Float64Array(parameters * parameters);
-  const bendSquares = new Float64Array(parameters * parameters);
-  const squares = new Float64Array(parameters);
-  // P q_i needs QᵀV⁻¹q_i of all blocks: the products are kept until then.
-  const working = new Float64Array(parameters * parameters);
-  const reach = new Float64Array(parameters * rank);
-  const weighted = new Float64Array(n);
-
-  for (const { block, factor } of normal.blocks) {
+/** Every independent block of V, solved; the factors of the normal equations are those of V/total. */
+function solvedBlocks(data: Ar1Data, normal: Ar1Normal, variance: Ar1Variance): SolvedBlock[] {
+  const { n, rank } = data.design;
+  return normal.blocks.map(({ block, factor }) => {
     const size = block.rows.length;
     const inverse = inverseFromCholesky(factor, size);
-    for (let i = 0; i < inverse.length; i++) inverse[i] = (inverse[i] ?? 0) / total;
-    const part = (order: number, other: number, scale: number): Float64Array => {
-      const out = blockMatrix(
-        block,
-        rowPowers[order] ?? new Float64Array(0),
-        columnPowers[other] ?? new Float64Array(0),
-      );
-      if (scale !== 1) for (let i = 0; i < out.length; i++) out[i] = scale * (out[i] ?? 0);
-      return out;
-    };
-    const partTimes = (
-      matrix: Float64Array,
-      count: number,
-      order: number,
-      other: number,
-      scale: number,
-    ): Float64Array => {
-      const rowFactor = (rowPowers[order] ?? new Float64Array(0)).map((value) => scale * value);
-      const columnFactor = columnPowers[other] ?? new Float64Array(0);
-      return timesBlock(matrix, count, block, rowFactor, columnFactor);
-    };
-    const identity = new Float64Array(size * size);
-    for (let i = 0; i < size; i++) identity[i * size + i] = 1;
-    const shared = block.codes.map((codes) => {
-      const out = new Float64Array(size * size);
-      addShared(out, codes, 1);
-      return out;
-    });
-    const slopes = [part(0, 0, 1), part(1, 0, s), part(0, 1, s), identity, ...shared];
-    /** `count` rows of the block's length times every slope. */
-    const timesSlopes = (matrix: Float64Array, count: number): Float64Array[] => [
-      partTimes(matrix, count, 0, 0, 1),
-      partTimes(matrix, count, 1, 0, s),
-      partTimes(matrix, count, 0, 1, s),
-      matrix,
-      ...block.codes.map((codes) => timesShared(matrix, count, codes)),
-    ];
-
+    for (let i = 0; i < inverse.length; i++) inverse[i] = (inverse[i] ?? 0) / normal.total;
     const members = new Float64Array(rank * size);
     const rest = new Float64Array(size);
     block.rows.forEach((row, i) => {
@@ -108,131 +48,99 @@ export function ar1Curvature(data: Ar1Data, point: Ar1Point, exact: boolean): Ar
       for (let k = 0; k < rank; k++) {
         const value = data.basis[k * n + row] ?? 0;
         members[k * size + i] = value;
-        fit += value * (beta[k] ?? 0);
+        fit += value * (normal.beta[k] ?? 0);
       }
       rest[i] = (data.y[row] ?? 0) - fit;
     });
-    const u = timesTransposed(members, rank, inverse, size, size);
-    const own = timesTransposed(rest, 1, inverse, size, size);
-    block.rows.forEach((row, i) => {
-      weighted[row] = own[i] ?? 0;
-    });
+    return solveBlock(block, variance, inverse, rank, members, rest);
+  });
+}
 
-    const through = timesSlopes(u, rank);
-    const pushed = timesSlopes(own, 1);
-    const pulled = pushed.map((q) => timesTransposed(q, 1, inverse, size, size));
-    slopes.forEach((slope, i) => {
-      traces[i] = (traces[i] ?? 0) + dot(inverse, 0, slope, 0, slope.length);
-      const q = pushed[i] ?? rest;
-      squares[i] = (squares[i] ?? 0) + dot(own, 0, q, 0, size);
-      const v = through[i] ?? u;
-      addScaled(first[i] ?? u, 0, 1, timesTransposed(u, rank, v, rank, size), 0, rank * rank);
-      for (let k = 0; k < rank; k++) {
-        reach[i * rank + k] = (reach[i * rank + k] ?? 0) + dot(u, k * size, q, 0, size);
-      }
-      for (let j = 0; j < parameters; j++) {
-        working[i * parameters + j] =
-          (working[i * parameters + j] ?? 0) + dot(q, 0, pulled[j] ?? q, 0, size);
-      }
-    });
-    if (!exact) continue;
-
-    // V⁻¹V_i; that of the spatial variance follows from V = sΣ + gI + Σ v_k Z_kZ_kᵀ.
-    const unitTurns = block.codes.map((codes) => timesShared(inverse, size, codes));
-    const spatialTurn = inverse.map((value, i) => (i % (size + 1) === 0 ? 1 : 0) - g * value);
-    unitTurns.forEach((turn, k) => {
-      const variance = total * (point.shape.unitRatios[k] ?? 0);
-      addScaled(spatialTurn, 0, -variance, turn, 0, turn.length);
-    });
-    const turned = [
-      spatialTurn.map((value) => value / s),
-      partTimes(inverse, size, 1, 0, s),
-      partTimes(inverse, size, 0, 1, s),
-      inverse,
-      ...unitTurns,
-    ];
-    const solved = through.map((v) => timesTransposed(v, rank, inverse, size, size));
-    const bends = new Map<number, [number, number, number]>([
-      [1, [1, 0, 1]],
-      [2, [0, 1, 1]],
-      [parameters + 1, [2, 0, s]],
-      [parameters + 2, [1, 1, s]],
-      [2 * parameters + 2, [0, 2, s]],
-    ]);
-    for (let i = 0; i < parameters; i++) {
-      const left = turned[i] ?? inverse;
-      for (let j = i; j < parameters; j++) {
-        const right = turned[j] ?? inverse;
-        let trace = 0;
-        for (let a = 0; a < size; a++) {
-          for (let b = 0; b < size; b++)
-            trace += (left[a * size + b] ?? 0) * (right[b * size + a] ?? 0);
-        }
-        const at = i * parameters + j;
-        pairTraces[at] = (pairTraces[at] ?? 0) + trace;
-        const product = timesTransposed(through[i] ?? u, rank, solved[j] ?? u, rank, size);
-        addScaled(second[at] ?? product, 0, 1, product, 0, rank * rank);
-        const orders = bends.get(at);
-        if (!orders) continue;
-        const curved = part(...orders);
-        bendTraces[at] = (bendTraces[at] ?? 0) + dot(inverse, 0, curved, 0, curved.length);
-        const pushedOwn = partTimes(own, 1, ...orders);
-        bendSquares[at] = (bendSquares[at] ?? 0) + dot(own, 0, pushedOwn, 0, size);
-        const curvedU = partTimes(u, rank, ...orders);
-        const bendProduct = timesTransposed(u, rank, curvedU, rank, size);
-        addScaled(bend[at] ?? bendProduct, 0, 1, bendProduct, 0, rank * rank);
-      }
-    }
-  }
-
-  const traceWith = (matrix: Float64Array): number => dot(phi, 0, matrix, 0, rank * rank);
-  const gradient = Float64Array.from(
+/** ∂(−2 log L)/∂κ_i = tr PV_i − yᵀPV_iPy, with P = V⁻¹ − V⁻¹QΦQᵀV⁻¹. */
+function gradientOf({ first, traces, squares }: FirstSums, phi: Float64Array): Float64Array {
+  return Float64Array.from(
     first,
-    (p, i) => (traces[i] ?? 0) - traceWith(p) - (squares[i] ?? 0),
+    (p, i) => (traces[i] ?? 0) - dot(phi, 0, p, 0, phi.length) - (squares[i] ?? 0),
   );
-  const average = new Float64Array(parameters * parameters);
+}
+
+/** The average information q_iᵀPq_j (Gilmour, Thompson & Cullis 1995). */
+function averageOf(
+  { working, reach, traces }: FirstSums,
+  phi: Float64Array,
+  rank: number,
+): Float64Array {
+  const parameters = traces.length;
+  return working.map((own, at) => {
+    const [i, j] = [Math.floor(at / parameters), at % parameters];
+    let lost = 0;
+    for (let k = 0; k < rank; k++) {
+      lost += (reach[i * rank + k] ?? 0) * dot(phi, k * rank, reach, j * rank, rank);
+    }
+    return own - lost;
+  });
+}
+
+/**
+ * Expected information tr PV_iPV_j, and the observed
+ * −tr PV_iPV_j + 2yᵀPV_iPV_jPy + tr PV_ij − yᵀPV_ijPy. Fills the pairs i > j of the sums, too.
+ */
+function secondDerivatives(
+  sums: SecondSums,
+  first: readonly Float64Array[],
+  average: Float64Array,
+  phi: Float64Array,
+  rank: number,
+): { observed: Float64Array; expected: Float64Array } {
+  const parameters = first.length;
+  const observed = new Float64Array(parameters * parameters);
+  const expected = new Float64Array(parameters * parameters);
+  const traceWith = (matrix = phi): number => dot(phi, 0, matrix, 0, rank * rank);
+  const halves = first.map((p) => timesTransposed(phi, rank, p, rank, rank));
   for (let i = 0; i < parameters; i++) {
-    for (let j = 0; j < parameters; j++) {
-      let lost = 0;
-      for (let k = 0; k < rank; k++) {
-        lost += (reach[i * rank + k] ?? 0) * dot(phi, k * rank, reach, j * rank, rank);
-      }
-      average[i * parameters + j] = (working[i * parameters + j] ?? 0) - lost;
+    for (let j = i; j < parameters; j++) {
+      const at = i * parameters + j;
+      const mirror = j * parameters + i;
+      const [second = phi, bend = phi] = [sums.second[at], sums.bend[at]];
+      const both = traceOfProduct(halves[i] ?? phi, halves[j] ?? phi, rank);
+      const trace = (sums.traces[at] ?? 0) - 2 * traceWith(second) + both;
+      const bent = (sums.bendTraces[at] ?? 0) - traceWith(bend) - (sums.bendSquares[at] ?? 0);
+      expected[at] = expected[mirror] = trace;
+      observed[at] = observed[mirror] = -trace + bent + 2 * (average[at] ?? 0);
+      if (i === j) continue;
+      sums.second[mirror] = transposed(second, rank, rank);
+      sums.bend[mirror] = bend;
     }
   }
-  let observed: Float64Array | null = null;
-  let expected: Float64Array | null = null;
-  if (exact) {
-    observed = new Float64Array(parameters * parameters);
-    expected = new Float64Array(parameters * parameters);
-    const halves = first.map((p) => timesTransposed(phi, rank, p, rank, rank));
-    for (let i = 0; i < parameters; i++) {
-      for (let j = i; j < parameters; j++) {
-        const at = i * parameters + j;
-        const mirror = j * parameters + i;
-        const left = halves[i] ?? phi;
-        const right = halves[j] ?? phi;
-        let pair = 0;
-        for (let a = 0; a < rank; a++) {
-          for (let b = 0; b < rank; b++)
-            pair += (left[a * rank + b] ?? 0) * (right[b * rank + a] ?? 0);
-        }
-        const trace = (pairTraces[at] ?? 0) - 2 * traceWith(second[at] ?? phi) + pair;
-        const bent = (bendTraces[at] ?? 0) - traceWith(bend[at] ?? phi) - (bendSquares[at] ?? 0);
-        const seen = -trace + bent + 2 * (average[at] ?? 0);
-        observed[at] = seen;
-        observed[mirror] = seen;
-        expected[at] = trace;
-        expected[mirror] = trace;
-        const swapped = second[at];
-        if (i !== j && swapped) {
-          second[mirror] = transposed(swapped, rank, rank);
-          bend[mirror] = bend[at] ?? square();
-        }
-      }
-    }
+  return { observed, expected };
+}
+
+/**
+ * First and second derivatives of −2 log L in the parameters of V (Gilmour, Thompson & Cullis 1995
+ * for the average information). `exact`: the observed and the expected information, too. Throws
+ * where V is singular.
+ */
+export function ar1Curvature(data: Ar1Data, point: Ar1Point, exact: boolean): Ar1Curvature {
+  const normal = ar1Normal(data, point.shape);
+  if (normal === null) throw new Error('autoregressive model: singular correlation');
+  const { rank, n } = data.design;
+  const { total, beta } = normal;
+  const variance = ar1Variance(data.grid, point.shape, total);
+  const parameters = parameterCount(variance);
+  const phi = normal.phi.map((value) => value * total);
+  const sums = noFirstSums(parameters, rank, n);
+  const further = exact ? noSecondSums(parameters, rank) : null;
+  for (const solved of solvedBlocks(data, normal, variance)) {
+    addFirst(sums, solved);
+    if (further) addSecond(further, solved);
   }
-  return { gradient, average, observed, expected, phi, beta, first, second, bend, weighted };
+  const { first, weighted } = sums;
+  const gradient = gradientOf(sums, phi);
+  const average = averageOf(sums, phi, rank);
+  const shared = { gradient, average, phi, beta, first, weighted };
+  if (!further) return { ...shared, observed: null, expected: null, second: [], bend: [] };
+  const { second, bend } = further;
+  return { ...shared, ...secondDerivatives(further, first, average, phi, rank), second, bend };
 }
 
 /** Inverse of the curvature over the parameters that are free; null where it is not positive. */

@@ -1,4 +1,4 @@
-import { SPATIAL_PARAMETERS } from './ar1-curvature';
+import { SPATIAL_PARAMETERS } from './ar1-slopes';
 import type { Ar1Point, Ar1Shape } from './ar1-point';
 
 /** Neighbours more alike than this are one and the same for arithmetic. */

@@ -1,4 +1,5 @@
-import { ar1Curvature, freeInverse, SPATIAL_PARAMETERS } from './ar1-curvature';
+import { ar1Curvature, freeInverse } from './ar1-curvature';
+import { SPATIAL_PARAMETERS } from './ar1-slopes';
 import { clamp, CLOSEST, jacobian, slid, toLogit, type Ar1Limits } from './ar1-logistic';
 import { ar1Point, type Ar1Data, type Ar1Point, type Ar1Shape } from './ar1-point';
 import { timesTransposed, transposed } from './linalg';

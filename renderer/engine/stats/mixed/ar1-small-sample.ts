@@ -1,6 +1,7 @@
 import type { Ar1Limits } from './ar1-logistic';
 import type { Ar1Optimum } from './ar1-search';
-import { freeInverse, SPATIAL_PARAMETERS, type Ar1Curvature } from './ar1-curvature';
+import { freeInverse, type Ar1Curvature } from './ar1-curvature';
+import { SPATIAL_PARAMETERS } from './ar1-slopes';
 import { addScaled, timesTransposed } from './linalg';
 import { sandwich, type OrthogonalDesign } from './orthogonal';
 import type { Yardstick } from './wald';

@@ -1,14 +1,11 @@
-import { ar1Curvature } from './ar1-curvature';
-import { gridOf, type Grid } from './ar1-grid';
-import type { Ar1Data } from './ar1-point';
-import { CLOSEST, type Ar1Limits } from './ar1-logistic';
-import { ar1Optimum } from './ar1-search';
+import { ar1Curvature, type Ar1Curvature } from './ar1-curvature';
+import { prepareAr1, type Ar1Input, type PreparedAr1 } from './ar1-prepare';
+import { ar1Optimum, type Ar1Optimum } from './ar1-search';
 import { ar1SmallSample } from './ar1-small-sample';
 import { containmentStrata } from './containment';
-import { checkUnits, fitMixed, unitColumns } from './fit-mixed';
+import { fitMixed } from './fit-mixed';
 import { isPositive } from './cholesky';
-import { dot } from './linalg';
-import { orthogonalDesign, sandwich, solveR, type OrthogonalDesign } from './orthogonal';
+import { sandwich, solveR } from './orthogonal';
 import { waldModel, type Yardstick } from './wald';
 import {
   explainedUnitWarning,
@@ -17,23 +14,7 @@ import {
   unsettledWarning,
   zeroUnitWarning,
 } from './words';
-import type { Matrix } from '../model';
-import { EXPLAINED, type Denominator, type MixedFit, type RandomUnit } from './types';
-
-export interface Ar1Input {
-  x: Matrix;
-  y: Float64Array;
-  /** Position of each pot along rows and columns, in steps of the grid. */
-  row: Float64Array;
-  column: Float64Array;
-  /** Pots of different groups (trays, shelves) are not neighbours. */
-  group: Int32Array;
-  /** Units with a random effect of their own beside the likeness of neighbours. */
-  random?: RandomUnit[];
-  denominator: Denominator;
-  /** False: all variation between pots is spatial. */
-  nugget?: boolean;
-}
+import type { MixedFit, RandomUnit } from './types';
 
 export interface Ar1Fit extends MixedFit {
   readonly spatial: {
@@ -43,56 +24,6 @@ export interface Ar1Fit extends MixedFit {
     spatialVariance: number;
     /** Variance of the pot itself, unrelated to its neighbours. */
     nugget: number;
-  };
-}
-
-function checkInput({ x, y, row, column, group, random }: Ar1Input): void {
-  for (const [name, values] of Object.entries({ response: y, row, column, group })) {
-    if (values.length !== x.rows) {
-      throw new Error(
-        `autoregressive model: ${values.length} values of ${name}; expected ${x.rows}, one a row`,
-      );
-    }
-    const bad = values.findIndex((value) => !Number.isFinite(value));
-    if (bad >= 0) {
-      throw new Error(
-        `autoregressive model: ${name} in row ${bad + 1} is ${values[bad]}; expected a number`,
-      );
-    }
-  }
-  checkUnits(random ?? [], x.rows);
-}
-
-/** Whether the fixed effects leave anything of the differences between a unit's levels. */
-function isLeft(unit: RandomUnit, design: OrthogonalDesign): boolean {
-  const { rows, count } = unitColumns(unit);
-  let left = 0;
-  for (let j = 0; j < count; j++) {
-    design.turn(rows, j * design.n);
-    const free = design.n - design.rank;
-    const at = j * design.n + design.rank;
-    left += dot(rows, at, rows, at, free);
-  }
-  return left > EXPLAINED * design.n;
-}
-
-function limitsOf(
-  grid: Grid,
-  nugget: boolean,
-  random: readonly RandomUnit[],
-  design: OrthogonalDesign,
-): Ar1Limits {
-  const one = (distances: Float64Array) => {
-    const real = distances.filter((d) => d > 0 && d < Infinity);
-    const free = real.length > 0;
-    // Between whole steps a negative correlation has no meaning.
-    return { free, least: free && real.every((d) => Number.isInteger(d)) ? -CLOSEST : 0 };
-  };
-  return {
-    row: one(grid.rowDistances),
-    column: one(grid.columnDistances),
-    nugget,
-    units: random.map((unit) => isLeft(unit, design)),
   };
 }
 
@@ -116,52 +47,12 @@ function withoutSpace(input: Ar1Input, random: RandomUnit[]): Ar1Fit {
   };
 }
 
-/**
- * Plants next to each other alike: V = s·ρ_row^|Δrow|·ρ_column^|Δcolumn| within a group, plus a
- * nugget g on the diagonal and a variance for each random unit, by REML (Cullis & Gleeson 1991,
- * Biometrics 47, 1449–1460). Parameters at an edge are said so in `warnings`. `variance` has the
- * units, then `spatial`, then the nugget as `residual`. Containment df take no notice of the
- * likeness of neighbours.
- */
-export function fitAr1(input: Ar1Input): Ar1Fit {
-  checkInput(input);
-  const { x, y, denominator } = input;
-  const random = input.random ?? [];
-  const design = orthogonalDesign(x);
-  const { n, rank } = design;
-  const turned = y.slice();
-  design.turn(turned, 0);
-  if (!(dot(turned, rank, turned, rank, n - rank) > 1e-20 * dot(y, 0, y, 0, n))) {
-    throw new Error(
-      'autoregressive model: the fixed effects fit every row exactly; expected a response that ' +
-        'varies beyond them',
-    );
-  }
-  const grid = gridOf(input.row, input.column, input.group, random);
-  const limits = limitsOf(grid, input.nugget ?? true, random, design);
-  const free = [limits.row.free, limits.column.free, limits.nugget].filter(Boolean).length;
-  const parameters = 1 + free + random.length;
-  if (n - rank <= parameters) {
-    throw new Error(
-      `autoregressive model: ${n} rows and ${rank} coefficients leave ${n - rank} degrees of ` +
-        `freedom for ${parameters} variance parameters; expected more`,
-    );
-  }
-  const basis = new Float64Array(rank * n);
-  for (let k = 0; k < rank; k++) {
-    basis[k * n + k] = 1;
-    design.turnBack(basis, k * n);
-  }
-  const data: Ar1Data = { grid, design, basis, y, last: null };
-  const optimum = ar1Optimum(data, limits);
-  if (limits.nugget) {
-    const plain = withoutSpace(input, random);
-    if (plain.logLik >= -optimum.point.value / 2 - 1e-8) {
-      return { ...plain, aic: -2 * plain.logLik + 2 * (rank + parameters) };
-    }
-  }
-
-  const { shape, total, value } = optimum.point;
+/** What is said of parameters that could not be estimated or are at an edge. */
+function edgeWarnings(
+  { random = [], denominator }: Ar1Input,
+  { limits }: PreparedAr1,
+  { point: { shape }, settled }: Ar1Optimum,
+): string[] {
   const warnings: string[] = [];
   random.forEach(({ unit }, k) => {
     if (limits.units[k] !== true) warnings.push(explainedUnitWarning(unit));
@@ -185,37 +76,80 @@ export function fitAr1(input: Ar1Input): Ar1Fit {
       );
     }
   }
-  if (!optimum.settled && !edge) warnings.push(unsettledWarning);
+  if (!settled && !edge) warnings.push(unsettledWarning);
+  return warnings;
+}
 
-  const smallSample = denominator === 'satterthwaite' || denominator === 'kenward-roger';
-  const curvature = ar1Curvature(data, optimum.point, smallSample);
-  const phi = sandwich(design, curvature.phi);
-  let reference: { yardstick: Yardstick; covariance: Float64Array } = {
-    yardstick:
-      denominator === 'containment'
-        ? { kind: denominator, strata: containmentStrata(x, design.kept, random) }
-        : { kind: 'asymptotic' },
-    covariance: phi,
-  };
-  if (smallSample) {
-    const found = ar1SmallSample(denominator, curvature, optimum, design, limits);
-    if (found === null) warnings.push(singularWarning);
-    else if (isPositive(found.covariance, rank)) reference = found;
-    else {
-      reference = { ...found, covariance: phi };
+/** What tests are referred to, and the covariance of the coefficients. */
+interface Reference {
+  yardstick: Yardstick;
+  covariance: Float64Array;
+}
+
+/** `phi`: the covariance as if V were known. Says in `warnings` where a correction failed. */
+function referenceOf(
+  { x, random = [], denominator }: Ar1Input,
+  { data: { design }, limits }: PreparedAr1,
+  optimum: Ar1Optimum,
+  curvature: Ar1Curvature,
+  phi: Float64Array,
+  warnings: string[],
+): Reference {
+  switch (denominator) {
+    case 'containment': {
+      const strata = containmentStrata(x, design.kept, random);
+      return { yardstick: { kind: denominator, strata }, covariance: phi };
+    }
+    case 'asymptotic':
+      return { yardstick: { kind: denominator }, covariance: phi };
+    case 'satterthwaite':
+    case 'kenward-roger': {
+      const found = ar1SmallSample(denominator, curvature, optimum, design, limits);
+      if (found === null) {
+        warnings.push(singularWarning);
+        return { yardstick: { kind: 'asymptotic' }, covariance: phi };
+      }
+      if (isPositive(found.covariance, design.rank)) return found;
       warnings.push(uncorrectedWarning);
+      return { ...found, covariance: phi };
     }
   }
+}
+
+/**
+ * Plants next to each other alike: V = s·ρ_row^|Δrow|·ρ_column^|Δcolumn| within a group, plus a
+ * nugget g on the diagonal and a variance for each random unit, by REML (Cullis & Gleeson 1991,
+ * Biometrics 47, 1449–1460). Parameters at an edge are said so in `warnings`. `variance` has the
+ * units, then `spatial`, then the nugget as `residual`. Containment df take no notice of the
+ * likeness of neighbours.
+ */
+export function fitAr1(input: Ar1Input): Ar1Fit {
+  const prepared = prepareAr1(input);
+  const { data, limits, parameters } = prepared;
+  const { design, y } = data;
+  const { denominator, random = [] } = input;
+  const optimum = ar1Optimum(data, limits);
+  const { shape, total, value } = optimum.point;
+  const logLik = -value / 2;
+  const aicAt = (l: number) => -2 * l + 2 * (design.rank + parameters);
+  if (limits.nugget) {
+    const plain = withoutSpace(input, random);
+    if (plain.logLik >= logLik - 1e-8) return { ...plain, aic: aicAt(plain.logLik) };
+  }
+  const warnings = edgeWarnings(input, prepared, optimum);
+  const exact = denominator === 'satterthwaite' || denominator === 'kenward-roger';
+  const curvature = ar1Curvature(data, optimum.point, exact);
+  const phi = sandwich(design, curvature.phi);
   const model = waldModel({
-    columns: x.columns,
+    columns: input.x.columns,
     kept: design.kept,
     beta: solveR(design, curvature.beta, 1),
     phi,
-    ...reference,
+    ...referenceOf(input, prepared, optimum, curvature, phi, warnings),
   });
+  const { rowCorrelation, columnCorrelation } = shape;
   const nugget = total * shape.nuggetShare;
   const spatialVariance = total * (1 - shape.nuggetShare);
-  const logLik = -value / 2;
   return {
     ...model,
     variance: [
@@ -225,15 +159,10 @@ export function fitAr1(input: Ar1Input): Ar1Fit {
     ],
     logLik,
     criterion: 'REML',
-    aic: -2 * logLik + 2 * (rank + parameters),
+    aic: aicAt(logLik),
     // y − gV⁻¹(y − Xβ): all but the part that is the pot's own.
     fitted: y.map((one, i) => one - nugget * (curvature.weighted[i] ?? 0)),
     warnings,
-    spatial: {
-      rowCorrelation: shape.rowCorrelation,
-      columnCorrelation: shape.columnCorrelation,
-      spatialVariance,
-      nugget,
-    },
+    spatial: { rowCorrelation, columnCorrelation, spatialVariance, nugget },
   };
 }
