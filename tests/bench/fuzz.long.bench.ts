@@ -6,8 +6,8 @@ import { join } from 'node:path';
 import { createInterface } from 'node:readline';
 import { Fuzz } from '../fuzz/cases';
 
-// 10,000 mutated plans, tables, lamp files and requests: no crash, nothing over 5 s of processor
-// time, nothing infinite. CASES=500 SEED=text npm run bench -- fuzz
+// 10,000 mutated plans, tables, lamp files and requests, with harvests analysed, rehearsed and
+// printed: no crash, nothing over 5 s of processor time, nothing infinite. CASES=500 SEED=text npm run bench -- fuzz
 const cases = Number(process.env['CASES'] ?? 10_000);
 const seed = process.env['SEED'] ?? 'long';
 /** A case that says nothing for this long hangs. */

@@ -1,13 +1,15 @@
-import { readFileSync, writeFileSync } from 'node:fs';
+import { chmodSync, mkdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import seedrandom from 'seedrandom';
 import { runBatch } from '../../electron/batch/run';
 import { verbs } from '../../electron/batch/verbs/index';
 import { lampFileOf } from '../../renderer/derive';
 import { integratedLumens } from '../../renderer/engine/lamps/photometry/distribution';
-import { readPlan } from '../../renderer/document/open';
+import { readPlan, writePlan } from '../../renderer/document/open';
 import { matchTable, readTable, toValues } from '../../renderer/document/records';
-import { mutateJson, mutateText } from './mutate';
+import { defaultOptions, printables, printed } from '../../renderer/print';
+import { drawnPlan } from '../document/samplePlan';
+import { mutateJson, mutateText, renameAll } from './mutate';
 
 /** How a case ended. Anything but `taken` and `refused` is a fault of the program. */
 export type Ending =
@@ -56,10 +58,40 @@ const powerRequest = JSON.stringify({
   solve: 'power',
 });
 
+/** A trial that can be analysed: 12 pots, weighed at the start and at harvest, one of them dead. */
+function harvested(): string {
+  const plan = drawnPlan('2026-03-02');
+  const pots = plan.layout?.assignments ?? [];
+  const weights = (grams: number) =>
+    Object.fromEntries(
+      pots.map(({ potId, levels }, i) => [
+        potId,
+        grams + ((i * 7) % 5) / 10 + (levels['f2'] === 'v3' ? grams / 10 : 0),
+      ]),
+    );
+  const trial = plan.trial && {
+    ...plan.trial,
+    startDate: '2026-03-02',
+    harvestDate: '2026-04-06',
+    expected: { plantSd: 2, unitSd: 1, smallestDifference: 3, power: 0.8 },
+  };
+  return writePlan({
+    ...plan,
+    trial,
+    records: {
+      values: { m1: weights(2), m2: weights(40) },
+      second: { m2: { 't1:1:1': 41 } },
+      marks: { 't1:1:2': { mark: 'dead', date: '2026-03-20', reason: 'wilted' } },
+      incidents: [{ id: 'n9', date: '2026-03-20', text: 'Pump stood', about: ['t1'] }],
+    },
+  });
+}
+
 /** The cases of one seed; each is made from the seed and its number alone. */
 export class Fuzz {
   private readonly plans: readonly string[];
   private readonly records: string;
+  private readonly harvested = harvested();
 
   /** `root`: the project's folder; `folder`: where the files of the cases go. */
   constructor(
@@ -73,7 +105,10 @@ export class Fuzz {
     this.records = example('two-lamps');
   }
 
-  /** Runs case `i`; the kinds come in turn: plan, table, lamp file, request, plan as it is written. */
+  /**
+   * Runs case `i`; the kinds come in turn: plan, table, lamp file, request, plan as it is written,
+   * a plan with a harvest, a plan of strange names, files that are empty, read-only or no files.
+   */
   async run(i: number): Promise<Ending> {
     const before = process.cpuUsage();
     const ending = await this.runNow(i).catch((error: unknown): Ending => ({
@@ -88,7 +123,7 @@ export class Fuzz {
 
   private async runNow(i: number): Promise<Ending> {
     const random = seedrandom(`${this.seed} ${i}`);
-    switch (i % 5) {
+    switch (i % 8) {
       case 0:
         return this.plan(mutateJson(this.plans[random() < 0.5 ? 0 : 1] ?? '', random), random());
       case 1:
@@ -101,9 +136,56 @@ export class Fuzz {
         return random() < 0.5
           ? this.fit(mutateJson(fitRequest, random), table)
           : this.verb(['power', this.file('request.json', mutateJson(powerRequest, random))]);
-      default:
+      case 4:
         return this.plan(mutateText(this.plans[random() < 0.5 ? 0 : 1] ?? '', random), random());
+      case 5:
+        return this.trial(mutateJson(this.harvested, random), random());
+      case 6:
+        return this.trial(renameAll(this.harvested, random), random());
+      default:
+        return this.oddFile(random);
     }
+  }
+
+  /** Findings, a rehearsal of few runs, or every page that can be printed. */
+  private async trial(text: string, choice: number): Promise<Ending> {
+    const path = this.file('plan.evenrack', text);
+    const few = ['--effect', '{}', '--runs', '2', '--seed', 'fuzz'];
+    if (choice < 0.4) return this.verb(['findings', path, '--redraws', '19']);
+    if (choice < 0.6) return this.verb(['rehearse', path, ...few]);
+    const read = readPlan(text);
+    if (!read.ok) return { kind: 'refused' };
+    const options = { ...defaultOptions('A4'), previous: true, blinded: choice > 0.9 };
+    const pages = printables(read.plan, options).map(
+      ({ name }) => printed(read.plan, name, options, 12)?.html ?? '',
+    );
+    return said(pages.join(''), text);
+  }
+
+  /** What is no plan, table or lamp file at all, or may not be written. */
+  private oddFile(random: () => number): Promise<Ending> {
+    const nothing = ['', ' \n', '\uFEFF', '\u0000', '\r\n\r\n'][Math.floor(random() * 5)] ?? '';
+    const path = this.file('odd.evenrack', nothing);
+    const locked = join(this.folder, 'locked.evenrack');
+    rmSync(locked, { force: true });
+    writeFileSync(locked, this.harvested);
+    chmodSync(locked, 0o444);
+    const folder = join(this.folder, 'folder.evenrack');
+    mkdirSync(folder, { recursive: true });
+    const calls = [
+      ...['check', 'light', 'flood', 'findings'].flatMap((verb) => [
+        [verb, path],
+        [verb, locked],
+        [verb, folder],
+      ]),
+      ['draw', locked, '--seed', 'fuzz', '--out', locked],
+      ['draw', path, '--seed', 'fuzz', '--csv', locked],
+      ['print', locked, '--out', locked],
+      ['fit', path, '--table', locked],
+      ['fit', this.file('request.json', fitRequest), '--table', path],
+      ['power', path],
+    ];
+    return this.verb(calls[Math.floor(random() * calls.length)] ?? []);
   }
 
   private plan(text: string, choice: number): Promise<Ending> {
@@ -127,7 +209,10 @@ export class Fuzz {
   }
 
   private async verb(words: readonly string[]): Promise<Ending> {
-    const code = await runBatch(words, verbs, { out: () => undefined, err: () => undefined });
+    let text = '';
+    const hear = (part: string): void => void (text += part);
+    const code = await runBatch(words, verbs, { out: hear, err: hear });
+    if (/^\s+at .+:\d+:\d+\)?$/m.test(text)) return { kind: 'crash', what: text.slice(0, 500) };
     return { kind: code === 0 ? 'taken' : 'refused' };
   }
 
@@ -161,6 +246,14 @@ function lampFile(text: string): Promise<Ending> {
   if (!read.ok) return Promise.resolve({ kind: 'refused' });
   const { photometry } = read;
   return Promise.resolve(finite([photometry, integratedLumens(photometry.candela)]));
+}
+
+/** Figures that are none, on a page; unless the person wrote so. */
+function said(html: string, plan: string): Ending {
+  const what = /.{40}\b(?:NaN|Infinity|undefined|\[object).{20}/s.exec(html)?.[0];
+  return what === undefined || /NaN|Infinity|undefined|object/.test(plan)
+    ? { kind: 'taken' }
+    : { kind: 'infinite', what };
 }
 
 function finite(value: unknown, where = ''): Ending {

@@ -7,7 +7,7 @@ import { Fuzz } from './cases';
 test('mutated plans, tables, lamp files and requests are taken or refused, nothing else', async () => {
   const fuzz = new Fuzz(join(import.meta.dirname, '../..'), await tempFolder(), 'short');
   const ends = { taken: 0, refused: 0 };
-  for (let i = 0; i < 150; i++) {
+  for (let i = 0; i < 240; i++) {
     const ending = await fuzz.run(i);
     expect(ending, `case ${i}`).not.toHaveProperty('what');
     if (ending.kind === 'taken' || ending.kind === 'refused') ends[ending.kind] += 1;

@@ -93,6 +93,25 @@ export function mutateJson(text: string, random: PRNG): string {
   return JSON.stringify(root);
 }
 
+/** Names that are hard to sort, to measure, to write right to left or to put on a page. */
+const strange = [
+  '漢字', 'שלום', 'مرحبا', '\u202Eabc', '\u200B', '\u200D', 'e\u0301'.repeat(20), '👩‍👩‍👧‍👦', '𝔘𝔫𝔦', '\uD83D',
+  '\uFEFFx', 'ß', 'İ', 'ﬁ', '\u00A0', 'a\tb', '</script>', '&amp;', '-', '=1', "'", '`', '%s', '${x}',
+  'x'.repeat(60), '0', '٣', '½', 'Ω'.repeat(40), 'CON', '..', 'A·B', 'A × B', '__proto__', '\u0007',
+]; // prettier-ignore
+
+/** JSON of a plan whose names, titles, reasons and other free words are strange ones. */
+export function renameAll(text: string, random: PRNG): string {
+  const free = new Set(['name', 'title', 'notes', 'question', 'reason', 'text', 'plant', 'seed']);
+  const root: unknown = JSON.parse(text);
+  for (const { holder, key } of placesIn(root)) {
+    if (free.has(key) && typeof holder[key] === 'string' && random() < 0.5) {
+      holder[key] = pick(random, strange) + (random() < 0.5 ? pick(random, strange) : '');
+    }
+  }
+  return JSON.stringify(root);
+}
+
 interface Place {
   holder: Record<string, unknown>;
   key: string;
