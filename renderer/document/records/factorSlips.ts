@@ -11,8 +11,8 @@ const POT_FACTOR = 5;
 const SUPPORT_FACTOR = 2.5;
 /** How many robust standard deviations, on the scale of logarithms, a value has to be away. */
 const FAR = 5;
-/** With fewer others nothing can be said. */
-const FEWEST_OTHERS = 3;
+/** With fewer others nothing can be said of a value by looking at them. */
+export const FEWEST_OTHERS = 3;
 
 /** Values on the scale of logarithms, in ascending order, and their robust standard deviation. */
 interface Sample {

@@ -4,6 +4,7 @@ import type { Measurement } from '../../../shared-types/trial';
 import { measurementsInOrder, measuredPots } from '../queries/records';
 import { measurementLabel } from '../queries/names';
 import { factorSlips } from './factorSlips';
+import { firstSlips } from './firstSlips';
 import { boundsOf, inRange } from './outcome';
 import { MAD_TO_SD, medianOfSorted } from './robust';
 import { sayValue } from './sayValue';
@@ -62,6 +63,7 @@ export function slipsOfMeasurement(source: SlipSource, far = farFromNeighbours(s
     ...singleSlips(source, pots),
     ...far,
     ...factorSlips(source, pots).filter(({ potId }) => !known.has(potId)),
+    ...firstSlips(source, pots),
     ...shrunk(source, pots),
   ];
 }

@@ -133,7 +133,7 @@ describe('a value off by a factor', () => {
   }
   const first = (row: number, column: number) => row === 1 && column === 1;
 
-  it('asks from the fourth pot on, and tells the weight at the start', () => {
+  it('asks by the others from the fourth pot on, and tells the weight at the start', () => {
     const plan = grown(
       () => 2,
       (row, column) => (first(row, column) ? 523 : 50 + column),
@@ -148,7 +148,7 @@ describe('a value off by a factor', () => {
       };
       return { ...plan, records: { ...plan.records, values } };
     };
-    expect(off(some(3))).toEqual([]);
+    expect(findSlips(some(3))[0]?.text).toContain('times the 2 g at the start');
     expect(off(some(4))).toEqual(['t1:1:1']);
     expect(findSlips(some(4))[0]?.text).toContain('523 g, from 2 g at the start; ');
   });
@@ -217,4 +217,50 @@ it('asks nobody about treatments while no value of a column is far from its tray
   expect(asked(values)).toBe(0);
   const [first] = pots;
   expect(asked({ ...values, [first?.id ?? '']: 300 })).toBeGreaterThan(0);
+});
+
+describe('the first pots of a harvest', () => {
+  /** Start values of 2 g in all pots, and harvest values of the first few. */
+  function begun(harvest: readonly number[], patch: Partial<Measurement> = {}): Plan {
+    const plan = weighed(() => 2);
+    const pots = potsOfRack(plan.rack);
+    const m2 = Object.fromEntries(harvest.map((grams, i) => [pots[i]?.id ?? '', grams]));
+    const trial = plan.trial && {
+      ...plan.trial,
+      measurements: plan.trial.measurements.map((m) =>
+        m.id === 'm2' ? { ...m, highest: null, ...patch } : m,
+      ),
+    };
+    const values = { m1: plan.records.values['m2'] ?? {}, m2 };
+    return { ...plan, trial, records: { ...plan.records, values } };
+  }
+
+  it('are held against their start value: a slipped point is asked about at once', () => {
+    expect(kinds(begun([412]))).toEqual(['off-by-factor t1:1:1']);
+    expect(findSlips(begun([412]))[0]?.text).toBe(
+      '1A-A1: fresh weight at harvest 412 g is 210 times the 2 g at the start. ' +
+        'A point may have slipped; with more values the others will tell.',
+    );
+    expect(kinds(begun([41.2, 39, 402]))).toEqual(['off-by-factor t1:1:3']);
+    expect(kinds(begun([99]))).toEqual([]);
+  });
+
+  it('are left alone once others tell that all have grown so', () => {
+    expect(kinds(begun([412, 395, 402]))).toHaveLength(3);
+    expect(kinds(begun([412, 395, 402, 398]))).toEqual([]);
+  });
+
+  it('are asked about by the others from the fourth value on, in whichever tray they stand', () => {
+    // Ten times as little looks like slow growth until there are others.
+    expect(kinds(begun([4.1, 39, 40.2]))).toEqual([]);
+    expect(kinds(begun([4.1, 39, 40.2, 41]))).toEqual(['off-by-factor t1:1:1']);
+    expect(kinds(begun([89, 9, 8.9, 9.2]))).toEqual(['off-by-factor t1:1:1']);
+    const filled = begun(Array.from({ length: 31 }, (_, i) => (i === 30 ? 85 : 9 + (i % 5) / 10)));
+    expect(kinds(filled)).toEqual(['off-by-factor t2:1:1']);
+  });
+
+  it('follow the range that the person has set, where there is one', () => {
+    expect(kinds(begun([412], { lowest: 0, highest: 80 }))).toEqual(['out-of-range t1:1:1']);
+    expect(kinds(begun([412], { lowest: 0, highest: 600 }))).toEqual([]);
+  });
 });
