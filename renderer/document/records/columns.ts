@@ -75,7 +75,8 @@ export function guessColumns(
 
 const LONG_USES = [
   ...(['pot', 'measurement', 'moment', 'date', 'value', 'unit', 'second'] as const),
-  ...(['mark', 'markDate', 'markReason', 'note', 'files'] as const),
+  ...(['mark', 'markDate', 'markReason'] as const),
+  ...(['secondMark', 'secondMarkDate', 'secondMarkReason', 'note', 'files'] as const),
 ] as const;
 export type LongUse = (typeof LONG_USES)[number];
 
@@ -91,6 +92,9 @@ const LONG_NAMES: Readonly<Record<LongUse, readonly string[]>> = {
   mark: ['mark', 'marks', 'status'],
   markDate: ['mark date'],
   markReason: ['mark reason'],
+  secondMark: ['second mark'],
+  secondMarkDate: ['second mark date'],
+  secondMarkReason: ['second mark reason'],
   note: ['note'],
   files: ['files'],
 };

@@ -12,6 +12,7 @@ export function wideColumnNames(plan: Plan): string[] {
     ...potColumnNames(plan),
     ...measurementsInOrder(plan).map(measurementColumn),
     'mark',
+    ...(plan.records.secondMarks ? ['second mark'] : []),
   ]);
 }
 
@@ -21,17 +22,19 @@ export function measurementColumn(m: Measurement): string {
 
 /**
  * All records as a table, one row a measured pot: pot, shelf, tray, row, column, block, one column
- * for every factor, plant, one for every measurement (with its unit), mark. Values keep all the
- * digits they were entered with. `readTable` and `matchTable` take it in again.
+ * for every factor, plant, one for every measurement (with its unit), mark and, where there are any,
+ * the marks of the second entry. Values keep all the digits they were entered with. `readTable` and
+ * `matchTable` take it in again.
  */
 export function recordsCsv(plan: Plan, style: TableStyle = {}): string {
   const measurements = measurementsInOrder(plan);
-  const { values, marks } = plan.records;
+  const { values, marks, secondMarks } = plan.records;
   const cellsOf = potCells(plan);
   const rows = measuredPots(plan).map((pot) => [
     ...cellsOf(pot),
     ...measurements.map((m) => values[m.id]?.[pot.id] ?? null),
     marks[pot.id]?.mark ?? '',
+    ...(secondMarks ? [secondMarks[pot.id]?.mark ?? ''] : []),
   ]);
   return writeDelimited([wideColumnNames(plan), ...rows], style);
 }

@@ -27,6 +27,13 @@ const MARK: Entry = [
   'dead | missing | excluded',
 ];
 
+const SECOND_MARK: Entry = [
+  'State of the plant as a second person entered it; empty: not entered, or alive',
+  'word',
+  '',
+  'dead | missing | excluded',
+];
+
 /** What each column of an exported table holds: meaning, kind, unit and the values it can take. */
 export function recordsDictionaryCsv(
   plan: Plan,
@@ -40,7 +47,7 @@ export function recordsDictionaryCsv(
   const restFrom = potColumnNames(plan).length;
   const rest: Entry[] =
     shape === 'wide'
-      ? [...measurements.map(measurementEntry), MARK]
+      ? [...measurements.map(measurementEntry), MARK, SECOND_MARK]
       : longEntries(measurements, plan.records.tare ?? {});
   const rows = columns.map((name, i) => {
     const factor = factors[i - factorsFrom];
@@ -86,9 +93,18 @@ function longEntries(
     [`Value${dish}; empty: not recorded`, 'number', 'see unit', ''],
     ['Unit of the value', 'word', '', each((m) => m.unit)],
     ['The same value entered by a second person; empty: not entered', 'number', 'see unit', ''],
+    [
+      'Whether two people say the same of value and plant; empty: only one has entered it',
+      'word',
+      '',
+      'agree | differ',
+    ],
     MARK,
     ['Day since when the mark holds', 'date, ISO 8601', '', ''],
     ['Reason for the mark', 'text', '', ''],
+    SECOND_MARK,
+    ['Day since when the mark of the second person holds', 'date, ISO 8601', '', ''],
+    ['Reason of the second person for the mark', 'text', '', ''],
     ['Note on the pot', 'text', '', ''],
     ['Photos and other files about the pot, by path', 'text', '', ''],
   ];

@@ -1,7 +1,7 @@
 import type { Plan } from '../../../shared-types/plan';
 import { writeDelimited } from '../delimited';
 import type { TableStyle } from '../delimited';
-import { measuredPots, measurementsInOrder } from '../queries/records';
+import { disagreements, measuredPots, measurementsInOrder } from '../queries/records';
 import { distinct, potCells, potColumnNames } from './potColumns';
 
 /** Between the paths in one cell. No path that a file system is likely to hold has it within. */
@@ -11,8 +11,9 @@ export const FILES_BETWEEN = ' | ';
 export function longColumnNames(plan: Plan): string[] {
   return distinct([
     ...potColumnNames(plan),
-    ...['measurement', 'moment', 'date', 'value', 'unit', 'second entry'],
-    ...['mark', 'mark date', 'mark reason', 'note', 'files'],
+    ...['measurement', 'moment', 'date', 'value', 'unit', 'second entry', 'entries'],
+    ...['mark', 'mark date', 'mark reason'],
+    ...['second mark', 'second mark date', 'second mark reason', 'note', 'files'],
   ]);
 }
 
@@ -21,17 +22,22 @@ export function longColumnNames(plan: Plan): string[] {
  * that every column is one variable and every row one observation.
  */
 export function recordsLongCsv(plan: Plan, style: TableStyle = {}): string {
-  const { values, second, marks, notes } = plan.records;
+  const { values, second, marks, secondMarks = {}, notes } = plan.records;
   const measurements = measurementsInOrder(plan);
   const cellsOf = potCells(plan);
+  const differing = differingEntries(plan);
   const rows = measuredPots(plan).flatMap((pot) => {
     const about = cellsOf(pot);
     const mark = marks[pot.id];
+    const again = secondMarks[pot.id];
     const note = notes?.[pot.id];
     const state = [
       mark?.mark ?? '',
       mark?.date ?? '',
       mark?.reason ?? '',
+      again?.mark ?? '',
+      again?.date ?? '',
+      again?.reason ?? '',
       note?.text ?? '',
       note?.files.join(FILES_BETWEEN) ?? '',
     ];
@@ -43,8 +49,34 @@ export function recordsLongCsv(plan: Plan, style: TableStyle = {}): string {
       values[m.id]?.[pot.id] ?? null,
       m.unit,
       second[m.id]?.[pot.id] ?? null,
+      entriesOf(plan, m.id, pot.id, differing),
       ...state,
     ]);
   });
   return writeDelimited([longColumnNames(plan), ...rows], style);
+}
+
+/** Keys of what two people have entered differently and nobody has settled: of values and of states. */
+function differingEntries(plan: Plan): ReadonlySet<string> {
+  return new Set(
+    disagreements(plan).map((one) =>
+      one.kind === 'value' ? `${one.measurement.id} ${one.pot.id}` : one.pot.id,
+    ),
+  );
+}
+
+/** Whether two people say the same of a value and of the plant it is of; empty: one has said nothing. */
+function entriesOf(
+  { records }: Plan,
+  measurementId: string,
+  potId: string,
+  differing: ReadonlySet<string>,
+): string {
+  if (differing.has(potId) || differing.has(`${measurementId} ${potId}`)) return 'differ';
+  const { values, second, marks, secondMarks = {} } = records;
+  const twice = [
+    [values[measurementId]?.[potId], second[measurementId]?.[potId]],
+    [marks[potId], secondMarks[potId]],
+  ].some(([one, other]) => one !== undefined && other !== undefined);
+  return twice ? 'agree' : '';
 }

@@ -66,8 +66,8 @@ export function matchLong(plan: Plan, table: TextTable, at: LongColumns): TableP
       return [{ line: row.line, column, text, potId: pot?.id ?? null, code, outcome }];
     };
     if (problem !== null || !pot) {
-      const lost = (['value', 'second', 'mark', 'note', 'files'] as const).flatMap((use) =>
-        report(use, isBlank(cell(row, use)) ? { kind: 'blank' } : { kind: 'no-pot' }),
+      const lost = (['value', 'second', 'mark', 'secondMark', 'note', 'files'] as const).flatMap(
+        (use) => report(use, isBlank(cell(row, use)) ? { kind: 'blank' } : { kind: 'no-pot' }),
       );
       cells.push(...lost);
       continue;
@@ -83,12 +83,17 @@ export function matchLong(plan: Plan, table: TextTable, at: LongColumns): TableP
     const ofState = [
       ...report('mark', markOutcome(...MARK_CELLS.map((use) => cell(row, use)))),
       ...report(
+        'secondMark',
+        ofSecond(markOutcome(...SECOND_MARK_CELLS.map((use) => cell(row, use)))),
+      ),
+      ...report(
         at.note === undefined ? 'files' : 'note',
         noteOutcome(cell(row, 'note'), cell(row, 'files')),
       ),
     ];
     cells.push(...ofState);
-    for (const one of ofState) noteLine(states, `${one.outcome.kind} ${pot.id}`, [one]);
+    for (const one of ofState)
+      noteLine(states, `${one.outcome.kind} ${one.column === at.secondMark} ${pot.id}`, [one]);
   }
   for (const list of values.values()) if (isTwice(list)) refuse(list, { kind: 'twice' });
   for (const list of states.values()) if (differ(list)) refuse(list, { kind: 'differs' });
@@ -97,6 +102,7 @@ export function matchLong(plan: Plan, table: TextTable, at: LongColumns): TableP
 }
 
 const MARK_CELLS = ['mark', 'markDate', 'markReason'] as const;
+const SECOND_MARK_CELLS = ['secondMark', 'secondMarkDate', 'secondMarkReason'] as const;
 
 function noteLine(lists: Map<string, CellReport[]>, key: string, reports: CellReport[]): void {
   const list = lists.get(key);
@@ -172,6 +178,10 @@ function markOutcome(mark = '', date = '', reason = ''): CellOutcome {
   if (!when.success) return { kind: 'not-a-date' };
   const full: Mark = { mark: word.data, date: when.data, reason };
   return { kind: 'mark', mark: word.data, full };
+}
+
+function ofSecond(outcome: CellOutcome): CellOutcome {
+  return outcome.kind === 'mark' ? { ...outcome, second: true } : outcome;
 }
 
 function noteOutcome(text: string, files: string): CellOutcome {

@@ -17,8 +17,8 @@ export type CellOutcome =
       /** It is of the independent second entry. */
       second?: true;
     }
-  /** `full`: where the table tells day and reason, too. */
-  | { kind: 'mark'; mark: Mark['mark']; full?: Mark }
+  /** `full`: where the table tells day and reason, too; `second`: of the second entry. */
+  | { kind: 'mark'; mark: Mark['mark']; full?: Mark; second?: true }
   | { kind: 'note'; note: PotNote }
   /** Nothing becomes of it: a value that is recorded already stays. */
   | { kind: 'blank' }
@@ -117,6 +117,12 @@ export interface ValueToTake {
   value: number;
 }
 
+export interface MarkToTake {
+  potId: string;
+  mark: Mark['mark'];
+  full?: Mark;
+}
+
 /**
  * What a preview would put into the records, for the command `importValues`. Values out of range
  * come along only where the person has looked at them and says so.
@@ -127,23 +133,31 @@ export function toValues(
 ): {
   values: ValueToTake[];
   secondValues: ValueToTake[];
-  marks: { potId: string; mark: Mark['mark']; full?: Mark }[];
+  marks: MarkToTake[];
+  secondMarks: MarkToTake[];
   notes: { potId: string; note: PotNote }[];
 } {
   const values: ValueToTake[] = [];
   const secondValues: ValueToTake[] = [];
-  const marks = new Map<string, { potId: string; mark: Mark['mark']; full?: Mark }>();
+  const marks = new Map<string, MarkToTake>();
+  const secondMarks = new Map<string, MarkToTake>();
   const notes = new Map<string, { potId: string; note: PotNote }>();
   for (const { potId, outcome } of preview.problem === null ? preview.cells : []) {
     if (potId === null) continue;
     if (outcome.kind === 'mark') {
-      const { mark, full } = outcome;
-      marks.set(potId, { potId, mark, ...(full ? { full } : {}) });
+      const { mark, full, second } = outcome;
+      (second ? secondMarks : marks).set(potId, { potId, mark, ...(full ? { full } : {}) });
     } else if (outcome.kind === 'note') notes.set(potId, { potId, note: outcome.note });
     else if (outcome.kind === 'value' || (outcome.kind === 'out-of-range' && withOutOfRange)) {
       const { measurementId, value, second } = outcome;
       (second ? secondValues : values).push({ measurementId, potId, value });
     }
   }
-  return { values, secondValues, marks: [...marks.values()], notes: [...notes.values()] };
+  return {
+    values,
+    secondValues,
+    marks: [...marks.values()],
+    secondMarks: [...secondMarks.values()],
+    notes: [...notes.values()],
+  };
 }

@@ -93,7 +93,8 @@ export function ImportDialog(props: {
       </Dialog>
     );
   }
-  const { values, secondValues, marks, notes } = toValues(preview, withOdd);
+  const taking = toValues(preview, withOdd);
+  const { values, secondValues } = taking;
   const long = preview.form === 'long';
   const count = values.length + secondValues.length;
   const troubled = preview.cells.filter((cell) => troubleOf(cell) !== null);
@@ -130,10 +131,10 @@ export function ImportDialog(props: {
           <Button onClick={onClose}>Cancel</Button>
           <Button
             tone="primary"
-            disabled={preview.problem !== null || count + marks.length + notes.length === 0}
+            disabled={preview.problem !== null || Object.values(taking).every(isEmpty)}
             data-testid="import-take"
             onClick={() => {
-              const done = dispatch(importValues, { values, secondValues, marks, notes, second });
+              const done = dispatch(importValues, { ...taking, second });
               if (done.ok) {
                 say(`Imported ${plural(count, 'value')} from ${props.name}.`);
                 onClose();
@@ -176,9 +177,9 @@ export function ImportDialog(props: {
             ? ([['Of the second entry', String(secondValues.length)]] as [string, string][])
             : []),
           ['Of these, other than what is recorded', String(changing)],
-          ['Marks to take over', String(marks.length)],
-          ...(notes.length > 0
-            ? ([['Notes to take over', String(notes.length)]] as [string, string][])
+          ['Marks to take over', String(taking.marks.length + taking.secondMarks.length)],
+          ...(taking.notes.length > 0
+            ? ([['Notes to take over', String(taking.notes.length)]] as [string, string][])
             : []),
           ['Cells and lines with trouble', String(trouble.length)],
           ['Measured pots not in the table', String(preview.missingPots.length)],
@@ -304,3 +305,5 @@ function optionsFor(plan: Plan, use: ColumnUse): { value: string; label: string 
     ...measurementsInOrder(plan).map((m) => ({ value: `m ${m.id}`, label: measurementLabel(m) })),
   ];
 }
+
+const isEmpty = (list: readonly unknown[]) => list.length === 0;

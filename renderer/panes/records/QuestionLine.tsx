@@ -48,12 +48,14 @@ export function QuestionLine(props: {
   );
 }
 
+const bareWord = (word: string) => word.replace(/[,;.]$/, '');
+
 /** What sentences about one value begin alike is said once. */
-function inOneSentence([first = '', ...others]: readonly string[]): string {
-  const words = first.split(' ');
+export function inOneSentence([first = '', ...others]: readonly string[]): string {
+  const words = first.split(' ').map(bareWord);
   const rest = others.map((other) => {
     const more = other.split(' ');
-    const alike = more.findIndex((word, i) => word !== words[i]);
+    const alike = more.findIndex((word, i) => bareWord(word) !== words[i]);
     return more.slice(Math.max(0, alike)).join(' ').replace(/\.$/, '');
   });
   return `${[first.replace(/\.$/, ''), ...rest].join('; ')}.`;

@@ -13,6 +13,10 @@ const plan: Plan = {
   records: {
     values: { m1: { 't1:1:1': 2.5 }, m2: { 't1:1:1': 31.25 } },
     second: { m2: { 't1:1:1': 31.5 } },
+    secondMarks: {
+      't1:1:2': { mark: 'dead', date: '2026-03-10', reason: 'dry' },
+      't1:1:3': { mark: 'missing', date: null, reason: '' },
+    },
     marks: { 't1:1:2': { mark: 'dead', date: '2026-03-09', reason: '=wilted' } },
     incidents: [],
     notes: { 't1:1:1': { text: 'leans; tied', files: ['photos/a.jpg', 'photos/b.jpg'] } },
@@ -42,6 +46,7 @@ describe('the long table', () => {
       value: '31.25',
       unit: 'g',
       'second entry': '31.5',
+      entries: 'differ',
       mark: '',
       note: 'leans; tied',
       files: 'photos/a.jpg | photos/b.jpg',
@@ -52,7 +57,13 @@ describe('the long table', () => {
       mark: 'dead',
       'mark date': '2026-03-09',
       'mark reason': '=wilted',
+      'second mark': 'dead',
+      'second mark date': '2026-03-10',
+      'second mark reason': 'dry',
+      entries: 'agree',
     });
+    expect(rows[4]).toMatchObject({ mark: '', 'second mark': 'missing', entries: '' });
+    expect(rows[6]).toMatchObject({ 'second mark': '', entries: '' });
   });
 
   it('is written with separator, decimal comma and byte order mark as asked', () => {
@@ -89,6 +100,6 @@ describe('the dictionary', () => {
       meaning: 'Factor, randomised by shelf',
       values: 'high | low',
     });
-    expect(entries.at(-2)).toMatchObject({ unit: 'g', values: 'likely from 0 to 80' });
+    expect(entries.at(-3)).toMatchObject({ unit: 'g', values: 'likely from 0 to 80' });
   });
 });

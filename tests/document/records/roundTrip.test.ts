@@ -52,6 +52,13 @@ const records: fc.Arbitrary<Records> = fc.record({
       reason: text,
     }),
   ),
+  secondMarks: some(
+    fc.record({
+      mark: fc.constantFrom('dead' as const, 'missing' as const),
+      date: fc.constantFrom(null, '2026-03-10'),
+      reason: text,
+    }),
+  ),
   notes: some(
     fc
       .record({ text, files: fc.array(path, { maxLength: 3 }) })
@@ -87,6 +94,7 @@ describe('the long table', () => {
         expect(filled(back.values)).toEqual(filled(kept.values));
         expect(filled(back.second)).toEqual(filled(kept.second));
         expect(back.marks).toEqual(kept.marks);
+        expect(back.secondMarks ?? {}).toEqual(kept.secondMarks);
         expect(back.notes ?? {}).toEqual(kept.notes);
       }),
       { numRuns: 150 },

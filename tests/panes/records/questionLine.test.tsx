@@ -1,6 +1,10 @@
 import { renderToString } from 'react-dom/server';
 import { describe, expect, it } from 'vitest';
-import { QuestionLine, type Said } from '../../../renderer/panes/records/QuestionLine';
+import {
+  inOneSentence,
+  QuestionLine,
+  type Said,
+} from '../../../renderer/panes/records/QuestionLine';
 
 const older = {
   kind: 'value-out-of-range',
@@ -35,4 +39,18 @@ describe('the line above the grid', () => {
     expect(line).toContain('outside 0 to 50');
     expect(line).not.toContain('Pot 1A-A2.');
   });
+});
+
+it('says once what several questions about a value begin alike, whatever sign ends a word', () => {
+  expect(
+    inOneSentence([
+      '1A-A4: fresh weight at harvest 340 g is outside 5 to 120.',
+      '1A-A4: fresh weight at harvest 340 g, from 7.1 g at the start; the others have 33 g.',
+    ]),
+  ).toBe(
+    '1A-A4: fresh weight at harvest 340 g is outside 5 to 120; from 7.1 g at the start; the others have 33 g.',
+  );
+  expect(inOneSentence(['1A-A4: leaves 3.5 is a count but not whole.'])).toBe(
+    '1A-A4: leaves 3.5 is a count but not whole.',
+  );
 });

@@ -1,29 +1,33 @@
 import type { Command } from '../../command';
 import { change, measurementIn, checkPots } from '../../edit';
 import { checkValues, forgetAcceptance, storeMark, storeValue } from '../../edits/storeValue';
-import type { Mark, PotNote } from '../../../../shared-types/records';
-import type { ValueToTake } from '../../records/outcome';
+import type { Mark, PotNote, Records } from '../../../../shared-types/records';
+import type { MarkToTake, ValueToTake } from '../../records/outcome';
 
 /**
  * Takes over values, marks and notes of a table that was matched and looked at, as one step.
- * `second`: `values` and `marks` are those of the second person; `secondValues` always are.
+ * `second`: `values` and `marks` are those of the second person; `secondValues` and `secondMarks`
+ * always are.
  */
 export const importValues: Command<{
   values: readonly ValueToTake[];
   secondValues?: readonly ValueToTake[];
-  marks?: readonly { potId: string; mark: Mark['mark']; full?: Mark }[];
+  marks?: readonly MarkToTake[];
+  secondMarks?: readonly MarkToTake[];
   notes?: readonly { potId: string; note: PotNote }[];
   second?: boolean;
 }> = {
   name: 'importValues',
   label: ({ values, secondValues = [] }) => `Import ${values.length + secondValues.length} values`,
-  run: (plan, { values, secondValues = [], marks = [], notes = [], second = false }) => {
+  run: (plan, args) => {
+    const { values, secondValues = [], marks = [], secondMarks = [], notes = [] } = args;
+    const { second = false } = args;
     const all = [...values, ...secondValues];
     for (const id of new Set(all.map((entry) => entry.measurementId))) measurementIn(plan, id);
     checkValues(plan, all);
     checkPots(
       plan,
-      [...marks, ...notes].map((entry) => entry.potId),
+      [...marks, ...secondMarks, ...notes].map((entry) => entry.potId),
     );
     return change(plan, (draft) => {
       const { records } = draft;
@@ -35,17 +39,24 @@ export const importValues: Command<{
       for (const { measurementId, potId, value } of secondValues) {
         storeValue(records.second, measurementId, potId, value);
       }
-      for (const { potId, mark, full } of marks) {
-        // A mark that says the same keeps its date and reason, where the table has none.
-        const was = second ? records.secondMarks?.[potId] : records.marks[potId];
-        if (full) storeMark(records, potId, full, second);
-        else if (was?.mark !== mark) {
-          storeMark(records, potId, { mark, date: null, reason: '' }, second);
-        }
-      }
+      for (const { potId, mark, full } of marks) takeMark(records, potId, mark, full, second);
+      for (const { potId, mark, full } of secondMarks) takeMark(records, potId, mark, full, true);
       for (const { potId, note } of notes) {
         (records.notes ??= {})[potId] = { text: note.text, files: [...note.files] };
       }
     });
   },
 };
+
+/** A mark that says the same keeps its date and reason, where the table has none. */
+function takeMark(
+  records: Records,
+  potId: string,
+  mark: Mark['mark'],
+  full: Mark | undefined,
+  second: boolean,
+): void {
+  const was = second ? records.secondMarks?.[potId] : records.marks[potId];
+  if (full) storeMark(records, potId, full, second);
+  else if (was?.mark !== mark) storeMark(records, potId, { mark, date: null, reason: '' }, second);
+}
