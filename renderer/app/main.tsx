@@ -1,17 +1,17 @@
 import '@fontsource-variable/atkinson-hyperlegible-next';
 import { createRoot } from 'react-dom/client';
-import { chooseHost } from '../host';
+import { chooseHost, storedSettings } from '../host';
 import { createFindingsStore } from '../store/findingsStore';
 import { createPlanStore } from '../store/planStore';
-import { createSessionStore } from '../store/sessionStore';
 import '../ui/tokens.css';
 import '../ui/ui.css';
 import { App } from './App';
 import './app.css';
+import { sessionWith } from './settings';
 import { startJob } from './startJob';
 
 const host = chooseHost(window);
-const stores = { plan: createPlanStore(), session: createSessionStore() };
+const stores = { plan: createPlanStore(), session: sessionWith(storedSettings(window)) };
 const findings = createFindingsStore(
   (data, choice) => startJob('findings', { data, choice }, () => undefined).result,
 );

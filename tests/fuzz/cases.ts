@@ -9,7 +9,7 @@ import { readPlan, writePlan } from '../../renderer/document/open';
 import { matchTable, readTable, toValues } from '../../renderer/document/records';
 import { defaultOptions, printables, printed } from '../../renderer/print';
 import { drawnPlan } from '../document/samplePlan';
-import { mutateJson, mutateText, renameAll } from './mutate';
+import { disturbHarvest, mutateJson, mutateText, renameAll } from './mutate';
 
 /** How a case ended. Anything but `taken` and `refused` is a fault of the program. */
 export type Ending =
@@ -139,7 +139,10 @@ export class Fuzz {
       case 4:
         return this.plan(mutateText(this.plans[random() < 0.5 ? 0 : 1] ?? '', random), random());
       case 5:
-        return this.trial(mutateJson(this.harvested, random), random());
+        return this.trial(
+          (random() < 0.4 ? mutateJson : disturbHarvest)(this.harvested, random),
+          random(),
+        );
       case 6:
         return this.trial(renameAll(this.harvested, random), random());
       default:

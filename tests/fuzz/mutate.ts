@@ -1,4 +1,5 @@
 import type { PRNG } from 'seedrandom';
+import { positionModels } from '../../shared-types/trial';
 
 /** Figures and signs at which readers have been known to stumble. */
 const tokens = [
@@ -110,6 +111,34 @@ export function renameAll(text: string, random: PRNG): string {
     }
   }
   return JSON.stringify(root);
+}
+
+/**
+ * A harvested plan that still opens: values scaled, made equal or left out, and another question
+ * asked of them.
+ */
+export function disturbHarvest(text: string, random: PRNG): string {
+  const plan = JSON.parse(text) as {
+    trial: Record<string, unknown> & { measurements: Record<string, unknown>[] };
+    records: { values: Record<string, Record<string, number>> };
+  };
+  const share = random() ** 2;
+  const scale = pick(random, scales);
+  const constant = random() < 0.1 ? pick(random, [0, -1, 7, 1e300]) : null;
+  for (const values of Object.values(plan.records.values)) {
+    for (const [pot, value] of Object.entries(values)) {
+      if (constant !== null) values[pot] = constant;
+      else if (random() < share * 0.5) values[pot] = value * scale;
+      if (random() < share * 0.3) Reflect.deleteProperty(values, pot);
+    }
+  }
+  plan.trial['primaryPosition'] = pick<unknown>(random, positionModels);
+  plan.trial['primaryIndex'] = pick<unknown>(random, ['final', 'gain', 'relative-growth-rate']);
+  plan.trial['startCovariate'] = random() < 0.5;
+  plan.trial['alpha'] = pick<unknown>(random, [0.05, 1e-9, 0.999]);
+  const kind = pick<unknown>(random, ['weight', 'weight', 'count', 'score']);
+  for (const measurement of plan.trial.measurements) measurement['kind'] = kind;
+  return JSON.stringify(plan);
 }
 
 interface Place {

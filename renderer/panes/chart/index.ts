@@ -1,2 +1,2 @@
 export { ChartSide } from './ChartSide';
-export { useBlinded } from './kept';
+export { PRINT_OPTIONS, printOptionsWith, readLabels, useBlinded } from './kept';

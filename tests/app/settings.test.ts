@@ -1,0 +1,71 @@
+import { describe, expect, it } from 'vitest';
+import { sessionWith } from '../../renderer/app/settings';
+import { storedSettings } from '../../renderer/host';
+import { PRINT_OPTIONS } from '../../renderer/panes/chart/kept';
+import { defaultOptions, labelPresets, type PrintOptions } from '../../renderer/print';
+
+/** The storage of one computer, as a window has it. */
+function computer() {
+  const texts = new Map<string, string>();
+  const localStorage: Storage = {
+    get length() {
+      return texts.size;
+    },
+    clear: () => texts.clear(),
+    key: (i) => [...texts.keys()][i] ?? null,
+    getItem: (key) => texts.get(key) ?? null,
+    setItem: (key, text) => void texts.set(key, text),
+    removeItem: (key) => void texts.delete(key),
+  };
+  return { texts, start: () => sessionWith(storedSettings({ localStorage })).getState() };
+}
+
+const optionsOf = ({ kept }: { kept: ReadonlyMap<string, unknown> }) =>
+  kept.get(PRINT_OPTIONS.name) as PrintOptions | undefined;
+
+describe('choices of this computer', () => {
+  const chosen = (): PrintOptions => {
+    const usual = defaultOptions('Letter');
+    const { geometry } = labelPresets.filter(({ paper }) => paper === 'Letter')[3] ?? usual.labels;
+    const labels = { ...usual.labels, geometry, startCell: 7, shiftXMm: 1.5, shiftYMm: -0.8 };
+    return { ...usual, blinded: true, trayId: 't1', labels };
+  };
+
+  it('outlive a restart: appearance, paper, sheet of labels and printer shift, and these alone', () => {
+    const mine = computer();
+    const session = mine.start();
+    session.setTheme('dark');
+    session.setPaper('Letter');
+    session.keep(PRINT_OPTIONS.name, chosen());
+    const again = mine.start();
+    expect(again).toMatchObject({ theme: 'dark', paper: 'Letter' });
+    expect(optionsOf(again)).toEqual({
+      ...defaultOptions('Letter'),
+      // A sheet that was begun is none of the next session.
+      labels: { ...chosen().labels, startCell: 1 },
+    });
+  });
+
+  it('are the usual ones where nothing, or nothing that fits, was kept', () => {
+    const mine = computer();
+    expect(optionsOf(mine.start())).toBeUndefined();
+    for (const text of ['{', '5', 'null', '{"geometry":{"columns":1e9}}', '{"shiftXMm":99}']) {
+      for (const name of ['theme', 'paper', 'labels']) mine.texts.set(`evenrack-${name}`, text);
+      const session = mine.start();
+      expect(session).toMatchObject({ theme: 'system', paper: 'A4' });
+      expect(optionsOf(session)).toBeUndefined();
+    }
+  });
+
+  it('hold for the session where the window may keep nothing', () => {
+    const session = sessionWith(
+      storedSettings({
+        get localStorage(): Storage {
+          throw new DOMException('denied', 'SecurityError');
+        },
+      }),
+    );
+    session.getState().setPaper('Letter');
+    expect(session.getState().paper).toBe('Letter');
+  });
+});
