@@ -1,5 +1,5 @@
 import { expect, it } from 'vitest';
-import { cellKey } from '../../../renderer/derive/recordNotices';
+import { cellKey } from '../../../renderer/derive/records/recordNotices';
 import { measuredPots } from '../../../renderer/document/queries';
 import { passedOf } from '../../../renderer/panes/records/useShownPots';
 import { drawnPlan } from '../../document/samplePlan';

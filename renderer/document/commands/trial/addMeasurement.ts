@@ -2,7 +2,7 @@ import type { Command } from '../../command';
 import { change, trialIn } from '../../edit';
 import { takeIdFrom } from '../../ids';
 import { newMeasurement } from '../../new';
-import { joinNamesake } from './renameMeasurement';
+import { joinNamesake } from '../../edits/renameMeasurement';
 import type { Measurement } from '../../../../shared-types/trial';
 
 /** A measurement to take, with the stated figures instead of the usual ones. */

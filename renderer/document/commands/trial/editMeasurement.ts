@@ -5,7 +5,7 @@ import { nameOf } from '../../queries/names';
 import { refTo } from '../../queries/refs';
 import type { Plan } from '../../../../shared-types/plan';
 import type { Measurement } from '../../../../shared-types/trial';
-import { renameMeasurement } from './renameMeasurement';
+import { renameMeasurement } from '../../edits/renameMeasurement';
 
 function valuesOf({ records }: Plan, measurementId: string): number {
   const lists = [records.values, records.second].map((list) => list[measurementId] ?? {});

@@ -1,4 +1,4 @@
-import type { Measurement, Trial } from '../../../../shared-types/trial';
+import type { Measurement, Trial } from '../../../shared-types/trial';
 
 const quantityOf = ({ quantity, name }: Measurement): string => quantity ?? name;
 
