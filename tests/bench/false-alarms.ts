@@ -4,16 +4,17 @@
  */
 import { readFileSync } from 'node:fs';
 import {
+  COLUMN,
   designModel,
+  distinct,
   factorRoles,
-  requestFor,
+  fitModel,
   tableOf,
   termOf,
   type TableReading,
 } from '../../renderer/engine/findings';
-import { fit } from '../../renderer/engine/stats/fit';
 import { shuffle, stream, type Stream } from '../../renderer/engine/trial/stream';
-import type { DataTable } from '../../shared-types/fit';
+import type { DataTable, FitRequest } from '../../shared-types/fit';
 import type { PositionModel } from '../../shared-types/trial';
 
 /** p of a factor in each set; null where it could not be tested. */
@@ -33,9 +34,12 @@ function testsOf(
 ): (name: string) => number | null {
   const { data, factors: read } = tableOf(table, { ...reading, factors });
   const design = designModel(data, factorRoles(data, read));
-  const request = requestFor(design, model, { confidence: 0.95, edgeVaries: false });
-  const bare = { ...request, means: [], compare: [], contrasts: [], checks: [] };
-  const result = fit(bare, data.table);
+  const edgeVaries = distinct(data, COLUMN.edge).length > 1;
+  const bare = (request: FitRequest) => ({
+    ...request,
+    ...{ means: [], compare: [], contrasts: [], checks: [] },
+  });
+  const { result } = fitModel(data, design, model, { confidence: 0.95, edgeVaries }, bare);
   return (name) => termOf(result, [name])?.p ?? null;
 }
 
@@ -151,6 +155,77 @@ function drawBlocks(
     });
   }
   return treated;
+}
+
+/** Position models that ask nothing but the place of each pot. */
+export const PLACE_MODELS = [
+  'none',
+  'edge',
+  'linear',
+  'rows+columns',
+  'smooth',
+  'ar1',
+] as const satisfies readonly PositionModel[];
+
+/**
+ * p of four treatments under every position model, on plots where all were treated alike: a window
+ * of 4 × 6 plots taken at random out of each of four basins of radish stands for a tray, and is a
+ * complete block. null: a model that could not be fitted.
+ */
+export function windowAlarms(
+  sets: { from: number; to: number },
+  seed: string,
+): Record<string, number | null>[] {
+  const plots = readField('radish');
+  const basins = [...new Set(plots.map(({ block }) => block))];
+  return Array.from({ length: sets.to - sets.from }, (_, k) => {
+    const random = stream(seed, `window ${sets.from + k}`);
+    const inside = basins.flatMap((basin) => {
+      const own = plots.filter(({ block }) => block === basin);
+      const first = (along: readonly number[], size: number) =>
+        Math.min(...along) + random.integer(Math.max(...along) - Math.min(...along) + 2 - size);
+      const row = first(
+        own.map((plot) => plot.row),
+        4,
+      );
+      const column = first(
+        own.map((plot) => plot.column),
+        6,
+      );
+      return own.filter(
+        (plot) =>
+          plot.row >= row && plot.row < row + 4 && plot.column >= column && plot.column < column + 6,
+      );
+    });
+    const columns = {
+      block: inside.map(({ block }) => block),
+      tray: inside.map(({ block }) => block),
+      row: inside.map(({ row }) => row),
+      column: inside.map(({ column }) => column),
+      treatment: drawBlocks(inside, basins, 4, random),
+      y: inside.map(({ y }) => y),
+    };
+    const factors = [{ column: 'treatment', kind: 'assigned' as const, unit: 'pot' as const }];
+    const pOf = (model: PositionModel): number | null => {
+      try {
+        return testsOf({ columns, rowCount: inside.length }, factors, model)('treatment');
+      } catch {
+        return null;
+      }
+    };
+    return Object.fromEntries(PLACE_MODELS.map((model) => [model, pOf(model)]));
+  });
+}
+
+/** Share of sets in which any of the models gives a p below a level, with its standard error. */
+export function shareOfAny(
+  sets: readonly Record<string, number | null>[],
+  level: number,
+): { share: number; se: number; tests: number } {
+  const least = sets.map((ps) =>
+    Math.min(...Object.values(ps).filter((p): p is number => p !== null)),
+  );
+  return shareBelow(least, level);
 }
 
 /** Share of tests below a level, with its Monte-Carlo standard error. */

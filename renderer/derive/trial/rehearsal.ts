@@ -6,16 +6,15 @@ import {
   designModel,
   distinct,
   factorRoles,
+  fitModel,
   POSITION_WORDS,
   questionOf,
-  requestFor,
   scaleOf,
   trialTable,
   type DesignModel,
   type Question,
   type TrialTable,
 } from '../../engine/findings';
-import { fit } from '../../engine/stats/fit';
 import {
   assignmentsOf,
   rehearse,
@@ -102,7 +101,7 @@ export function plannedAnalysis(
   let reason = '';
 
   const tested = (design: DesignModel, data: TrialTable, position: PositionModel): TermTest[] =>
-    design.tested.length === 0 ? [] : testsOf(requestFor(design, position, options), design, data);
+    design.tested.length === 0 ? [] : testsOf(design, position, options, data);
   return {
     words: `The analysis of the findings: ${analysisWords(trial, base)}.`,
     planned(harvest) {
@@ -201,10 +200,18 @@ function filled(base: TrialTable, site: Site, harvest: Rehearsed): TrialTable {
 }
 
 /** The tests of factors and interactions in one fit, without the means and comparisons. */
-function testsOf(request: FitRequest, design: DesignModel, { table }: TrialTable): TermTest[] {
-  const bare = { ...request, means: [], compare: [], contrasts: [], checks: [] };
+function testsOf(
+  design: DesignModel,
+  position: PositionModel,
+  asked: { confidence: number; edgeVaries: boolean },
+  data: TrialTable,
+): TermTest[] {
+  const bare = (request: FitRequest) => ({
+    ...request,
+    ...{ means: [], compare: [], contrasts: [], checks: [] },
+  });
   const idsOf = termIds(design);
-  return fit(bare, table).terms.flatMap(({ term, p }) => {
+  return fitModel(data, design, position, asked, bare).result.terms.flatMap(({ term, p }) => {
     const factorIds = idsOf.get(term);
     return factorIds ? [{ factorIds, p }] : [];
   });

@@ -2,6 +2,7 @@ export * from './asked';
 export * from './checks';
 export * from './effectSizes';
 export * from './findings';
+export { fitModel } from './fitModel';
 export * from './notices';
 export * from './obstacle';
 export * from './planned';

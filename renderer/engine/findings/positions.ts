@@ -4,6 +4,7 @@ import type { PositionModel } from '../../../shared-types/trial';
 import { moran } from '../stats/checks';
 import { tQuantileUpper, tTwoSided } from '../stats/distributions';
 import { fit } from '../stats/fit';
+import { fitModel } from './fitModel';
 import { requestFor, type Asked, type DesignModel } from './request';
 import { isCounts, meanShown } from './scale';
 import { COLUMN, type TrialTable } from './table';
@@ -90,8 +91,7 @@ function fitDesign(
       throw new Error('the light is the same for every measured pot, or not known');
     }
   }
-  const request = requestFor(design, model, asked);
-  return { request, result: fit(request, data.table) };
+  return fitModel(data, design, model, asked);
 }
 
 /** Counts are fitted by maximum likelihood, whose criterion they share. */

@@ -14,6 +14,10 @@ export interface SensitivityCell {
   lower: number;
   upper: number;
   p: number;
+  /** Whether a difference is shown at the level of the findings. */
+  shown: boolean;
+  /** What the model says otherwise than the one that answers; null where it says the same. */
+  changes: 'sign' | 'verdict' | null;
 }
 
 export interface SensitivityRow {
@@ -61,11 +65,15 @@ export function sensitivityOf(findings: Findings): SensitivityRow[] {
       return position.model === findings.primary.model || judges(position.model, role);
     });
     const unable = findings.positions.filter((p) => !shown.includes(p)).map((p) => p.model);
-    const cellsOf = (find: (result: FitResult) => Omit<SensitivityCell, 'model'> | null) =>
-      shown.flatMap((position): SensitivityCell[] => {
-        const found = find(position.result);
-        return found ? [{ ...found, model: position.model }] : [];
+    const cellsOf = (find: (result: FitResult) => Figures | null): SensitivityCell[] => {
+      const answer = find(findings.primary.result);
+      return shown.flatMap(({ model, result }) => {
+        const found = find(result);
+        if (!found) return [];
+        const changes = changesOf(found, answer, findings.alpha);
+        return [{ ...found, model, shown: found.p < findings.alpha, changes }];
       });
+    };
     const planned = findings.primary.result.contrasts
       .filter((row) => row.of === column)
       .map(({ name }): SensitivityRow => ({
@@ -94,10 +102,20 @@ export function sensitivityOf(findings: Findings): SensitivityRow[] {
   });
 }
 
-function pick(
-  row: { lower: number; upper: number; p: number },
-  estimate: number,
-): Omit<SensitivityCell, 'model'> {
+type Figures = Pick<SensitivityCell, 'estimate' | 'lower' | 'upper' | 'p'>;
+
+/** An estimate on the other side of zero weighs more than a verdict that differs. */
+function changesOf(
+  found: Figures,
+  answer: Figures | null,
+  alpha: number,
+): SensitivityCell['changes'] {
+  if (!answer) return null;
+  if (found.estimate * answer.estimate < 0) return 'sign';
+  return found.p < alpha === answer.p < alpha ? null : 'verdict';
+}
+
+function pick(row: { lower: number; upper: number; p: number }, estimate: number): Figures {
   return { estimate, lower: row.lower, upper: row.upper, p: row.p };
 }
 

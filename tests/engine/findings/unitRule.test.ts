@@ -7,7 +7,9 @@ import {
   termOf,
 } from '../../../renderer/engine/findings';
 import type { Findings, TableReading } from '../../../renderer/engine/findings';
+import { fit } from '../../../renderer/engine/stats/fit';
 import { stream } from '../../../renderer/engine/trial/stream';
+import { fitRequestSchema } from '../../../shared-types/fit';
 import type { DataTable } from '../../../shared-types/fit';
 
 interface Made {
@@ -98,6 +100,67 @@ describe('what is laid on whole trays', () => {
       expect(notice.text).toMatch(/^Trays differ less than their pots alone would make them/);
       expect(notice.remedy).toContain('Trays stay the units, and feed is judged by them.');
     }
+  });
+});
+
+describe('place within trays', () => {
+  const unbalanced = found(made({ seed: 'uneven', trays: 0.4, lost: 0.2 }));
+  const said = ({ result }: Findings['positions'][number]) => ({
+    term: termOf(result, ['feed']),
+    differences: result.comparisons.find((c) => c.of[0] === 'feed' && c.by.length === 0)?.rows,
+    between: result.meanSquares.find(({ unit }) => unit === 'tray'),
+  });
+
+  it.each(['edge', 'linear', 'rows+columns', 'smooth', 'ar1'] as const)(
+    'says nothing about what was given to whole trays: %s',
+    (model) => {
+      const [plain, placed] = ['none', model].map((name) => {
+        const one = unbalanced.positions.find((position) => position.model === name);
+        if (!one) throw new Error(`${name} was not fitted`);
+        return one;
+      });
+      if (!plain || !placed) throw new Error('not fitted');
+      expect(said(placed)).toEqual(said(plain));
+      expect(termOf(placed.result, ['soil'])?.p).not.toBe(termOf(plain.result, ['soil'])?.p);
+    },
+  );
+
+  it('leaves their mean light as a covariate between trays', () => {
+    const table = made({ seed: 'lit', trays: 0.5 });
+    const ppfd = Array.from({ length: 96 }, (_, i) => 200 + ((i * 7) % 11) + Math.floor(i / 12) ** 2);
+    const asked: TableReading = { ...reading, light: 'ppfd', position: 'light' };
+    const findings = found({ ...table, columns: { ...table.columns, ppfd } }, asked);
+    // With all plants alive that is least squares of the tray means.
+    const means = (values: readonly (number | string | null)[]) =>
+      Array.from({ length: 8 }, (_, tray) => {
+        const own = values.slice(12 * tray, 12 * tray + 12);
+        return own.reduce<number>((sum, value) => sum + Number(value) / 12, 0);
+      });
+    const names = (column: string) =>
+      Array.from({ length: 8 }, (_, tray) => table.columns[column]?.[12 * tray] ?? null);
+    const byHand = fit(
+      fitRequestSchema.parse({
+        response: 'weight',
+        treatments: ['feed'],
+        fixedBlocks: ['block'],
+        covariates: ['ppfd'],
+        tests: 'marginal',
+      }),
+      {
+        rowCount: 8,
+        columns: {
+          weight: means(table.columns['weight'] ?? []),
+          ppfd: means(ppfd),
+          feed: names('feed'),
+          block: names('block'),
+        },
+      },
+    ).terms.find(({ term }) => term === 'feed');
+    const feed = termOf(findings.primary.result, ['feed']);
+    expect(feed?.dfError).toBe(4);
+    expect(feed?.statistic).toBeCloseTo(byHand?.statistic ?? NaN, 8);
+    expect(feed?.p).toBeCloseTo(byHand?.p ?? NaN, 9);
+    expect(paragraph(findings)).toContain('drawn over 8 trays');
   });
 });
 

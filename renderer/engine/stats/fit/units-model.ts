@@ -74,9 +74,14 @@ export function analyseUnits(
   };
 }
 
+/** How the warning of such a unit begins. */
+export function belowZeroWords(unit: string): string {
+  return `The variance of ${unit} is estimated below zero`;
+}
+
 function belowZeroWarning(unit: string, variance: number): string {
   return (
-    `The variance of ${unit} is estimated below zero (${figures(variance, 3)}): its units differ ` +
+    `${belowZeroWords(unit)} (${figures(variance, 3)}): its units differ ` +
     'less than their pots alone would make them. Nothing is changed by it; what falls on them is ' +
     'still judged by the mean square between them.'
   );
