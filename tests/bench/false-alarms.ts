@@ -194,7 +194,10 @@ export function windowAlarms(
       );
       return own.filter(
         (plot) =>
-          plot.row >= row && plot.row < row + 4 && plot.column >= column && plot.column < column + 6,
+          plot.row >= row &&
+          plot.row < row + 4 &&
+          plot.column >= column &&
+          plot.column < column + 6,
       );
     });
     const columns = {

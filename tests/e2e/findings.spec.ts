@@ -28,7 +28,7 @@ test('the findings say what differed, whether position did it, and lead from fig
 }) => {
   const page = await openDemo(desktop);
   await soon(page.getByTestId('position-figure').locator('svg')).toBeVisible();
-  await soon(page.getByTestId('position-models').getByRole('row')).toHaveCount(8);
+  await soon(page.getByTestId('position-matrix').getByRole('columnheader')).toHaveCount(8);
   await soon(page.getByTestId('edge-effect')).toContainText('interval');
   const point = page.getByTestId('residual-figure').locator('a').first();
   const href = (await point.getAttribute('href')) ?? '';

@@ -10,6 +10,7 @@ import {
 import {
   type Findings,
   type RedrawFound,
+  anyModelWords,
   effectSizesOf,
   modelPOf,
   paragraph,
@@ -104,6 +105,7 @@ export const findingsVerb: Verb = {
       slopes: slopesOf(findings),
       effectSizes: effectSizesOf(findings),
       sensitivity: sensitivityOf(findings),
+      sensitivityCaution: anyModelWords(),
       edge: findings.edge,
       gradient: findings.gradient,
       light: findings.light,

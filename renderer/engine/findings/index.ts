@@ -1,3 +1,4 @@
+export * from './anyModel';
 export * from './asked';
 export * from './checks';
 export * from './effectSizes';
@@ -23,6 +24,6 @@ export * from './statements';
 export * from './table';
 export * from './terms';
 export * from './unitDoubts';
-export { POSITION_WORDS, positionWords, unbroken } from './wording';
+export { POSITION_WORDS, positionHeads, positionWords, unbroken } from './wording';
 export * from './elsewhere';
 export * from './series';

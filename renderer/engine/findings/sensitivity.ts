@@ -3,7 +3,6 @@ import type { PositionModel } from '../../../shared-types/trial';
 import { unitWords } from '../trial/words';
 import type { Findings } from './findings';
 import { controlOf } from './planned';
-import type { PositionFit } from './positions';
 import type { FactorRole } from './roles';
 import { isCounts, isRatio, type ResponseScale } from './scale';
 
@@ -131,21 +130,12 @@ export function mainComparison(
   return own.find((c) => c.method === wanted) ?? own.find((c) => c.method === 'tukey');
 }
 
-/** Akaike's criterion less the lowest of all models; null where a model has none. */
-export function criterionGap(
-  positions: readonly PositionFit[],
-  position: PositionFit,
-): number | null {
-  const all = positions.flatMap((p) => (p.information ? [p.information.aic] : []));
-  return position.information ? position.information.aic - Math.min(...all) : null;
-}
-
 /** What the models are compared by, and that it chooses none. */
 export function criterionBasis(scale: ResponseScale): string {
   const basis = isCounts(scale)
     ? 'Akaike’s criterion is that of the likelihood of the counts. '
     : FULL_LIKELIHOOD;
-  return `${basis}It is shown to be looked at; it does not choose the model.`;
+  return `${basis}It does not choose the model: the rule fixed before harvest does.`;
 }
 
 const FULL_LIKELIHOOD =

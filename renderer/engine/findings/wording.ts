@@ -23,6 +23,21 @@ export function positionWords({ lightOverTrial }: { lightOverTrial?: boolean }):
   return lightOverTrial ? MOVED_WORDS : POSITION_WORDS;
 }
 
+const HEADS: PositionWords = {
+  none: 'No correction for place',
+  edge: 'Edge',
+  light: 'Light',
+  linear: 'Slope',
+  'rows+columns': 'Rows and columns',
+  smooth: 'Smooth surface',
+  ar1: 'Neighbouring pots alike',
+};
+
+/** Each way of allowing for place as the head of a column. */
+export function positionHeads({ lightOverTrial }: { lightOverTrial?: boolean }): PositionWords {
+  return lightOverTrial ? { ...HEADS, light: 'Light over the trial' } : HEADS;
+}
+
 /** The sentence with figures kept in one line with what they belong to. */
 export function unbroken(text: string): string {
   return text

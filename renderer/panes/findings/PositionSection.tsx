@@ -1,5 +1,6 @@
 import { useCallback, useMemo } from 'react';
 import {
+  anyModelWords,
   criterionBasis,
   positionWords,
   isRatio,
@@ -9,6 +10,8 @@ import {
   type Findings,
 } from '../../engine/findings';
 import {
+  matrixWords,
+  positionMatrix,
   positionTable,
   sensitivityFigure,
   sensitivityTable,
@@ -26,6 +29,7 @@ export function PositionSection({ findings }: { findings: Findings }) {
   const ratio = isRatio(findings.scale);
   const plus = (difference: number) => (difference > 0 && !ratio ? '+' : '');
   const draw = useCallback((size: FigureSize) => sensitivityFigure(findings, size), [findings]);
+  const matrix = useMemo(() => positionMatrix(findings), [findings]);
   const differences = useMemo(() => sensitivityTable(findings), [findings]);
   const effect = (name: string, found: Effect, per: string, times = 1) => (
     <li>
@@ -47,7 +51,14 @@ export function PositionSection({ findings }: { findings: Findings }) {
       {findings.design.tested.length > 0 ? (
         <FigureView draw={draw} testId="position-figure" />
       ) : null}
-      <TableView table={positionTable(findings)} testId="position-models" />
+      <TableView table={matrix} testId="position-matrix" />
+      {matrix
+        ? [...matrixWords(findings), anyModelWords()].map((text) => (
+            <p key={text} className="field-remark">
+              {text}
+            </p>
+          ))
+        : null}
       <ul className="findings-effects">
         {edge ? (
           <li data-testid="edge-effect">
@@ -72,8 +83,9 @@ export function PositionSection({ findings }: { findings: Findings }) {
           : null}
       </ul>
       <details>
-        <summary>All differences under all models, and how the models compare</summary>
+        <summary>Figures</summary>
         <TableView table={differences} testId="position-differences" />
+        <TableView table={positionTable(findings)} testId="position-models" />
         <p className="field-remark">{criterionBasis(findings.scale)}</p>
         {findings.refused.map(({ model, reason }) => (
           <p key={model} className="field-remark">

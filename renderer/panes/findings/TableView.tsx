@@ -33,7 +33,13 @@ export function TableView({ table, testId }: { table: FindingsTable | null; test
           numeric: column.numeric ?? false,
           cell: (row) => {
             const cell = row.cells[k];
-            return cell?.strong ? <strong>{cell.text}</strong> : (cell?.text ?? '');
+            return (
+              <>
+                {cell?.strong ? <strong>{cell.text}</strong> : cell?.text}
+                {cell?.under ? <span className="findings-under">{cell.under}</span> : null}
+                {cell?.mark ? <span className="findings-mark">{cell.mark}</span> : null}
+              </>
+            );
           },
         }))}
       />

@@ -6,6 +6,10 @@ export interface Cell {
   text: string;
   value: string | number | null;
   strong?: boolean;
+  /** A second line, such as the interval of an estimate. */
+  under?: string;
+  /** That the cell is to be looked at, and why. */
+  mark?: string;
   /** Both ends of an interval; `value` is then its words. */
   ends?: readonly [number, number];
   /** The pot it speaks of, by id. */

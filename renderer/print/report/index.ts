@@ -12,4 +12,5 @@ export {
 export { findingsTables, mainComparisons, meansTable, potsTable } from './tables';
 export { slopesTable, termsTable, varianceTable } from './modelTables';
 export type { FindingsTable } from './cells';
+export { matrixWords, positionMatrix } from './positionMatrix';
 export { effectsTable, positionTable, sensitivityTable } from './positionTables';

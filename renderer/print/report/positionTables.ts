@@ -1,14 +1,14 @@
 import {
   cannotJudge,
-  criterionGap,
   judges,
   positionWords,
   sensitivityOf,
   type Effect,
   type Findings,
+  type SensitivityCell,
   type SensitivityRow,
 } from '../../engine/findings';
-import { num, p, percent, shown, words, type Cell, type FindingsTable } from './cells';
+import { p, percent, shown, words, type Cell, type FindingsTable } from './cells';
 import { fixed, said, saidP } from '../../words';
 
 /** The answer under every way of allowing for position: likeness left, criterion, each verdict. */
@@ -23,7 +23,7 @@ export function positionTable(findings: Findings): FindingsTable {
       ...tested.map((role) => ({ head: `${role.factor.name}: p`, numeric: true })),
       { head: 'Moran’s I', unit: 'side by side', numeric: true },
       { head: 'Moran’s I', unit: 'corners too', numeric: true },
-      { head: 'AIC', unit: 'above the lowest', numeric: true },
+      { head: 'AIC', unit: 'does not choose', numeric: true },
     ],
     rows: findings.positions.map((position) => [
       words(
@@ -36,15 +36,14 @@ export function positionTable(findings: Findings): FindingsTable {
       }),
       moranCell(position.rook, findings.alpha),
       moranCell(position.queen, findings.alpha),
-      { ...num(criterionGap(findings.positions, position)), ...gapText(findings, position) },
+      criterionCell(position.information?.aic ?? null),
     ]),
     marked: findings.positions.indexOf(findings.primary),
   };
 }
 
-function gapText(findings: Findings, position: Findings['primary']): { text: string } {
-  const gap = criterionGap(findings.positions, position);
-  return { text: gap === null ? '–' : fixed(gap, 1) };
+function criterionCell(aic: number | null): Cell {
+  return { text: aic === null ? '–' : fixed(aic, 1), value: aic };
 }
 
 function moranCell(likeness: { i: number; p: number } | null, alpha: number): Cell {
@@ -75,6 +74,7 @@ export function sensitivityTable(
       { head: 'Estimate', numeric: true },
       { head: percent(findings), numeric: true },
       { head: 'p', numeric: true },
+      { head: 'Against the answer' },
     ],
     rows: rows.flatMap((row) =>
       row.cells.map((cell, i) => [
@@ -83,9 +83,17 @@ export function sensitivityTable(
         words(names[cell.model]),
         ...as.estimate(cell.estimate, cell.lower, cell.upper),
         p(cell.p, findings.alpha),
+        words(againstAnswer(cell)),
       ]),
     ),
   };
+}
+
+/** What a model says otherwise than the one that answers; empty where it says the same. */
+export function againstAnswer({ changes, shown: isShown }: SensitivityCell): string {
+  if (changes === null) return '';
+  if (changes === 'sign') return 'other sign';
+  return isShown ? 'clear' : 'not clear';
 }
 
 /** What place does by itself: edge, slope over the trays, light. Each from its own position model. */

@@ -10,8 +10,11 @@ import {
   treatmentsOfPlan,
 } from '../../derive';
 import {
+  anyModelWords,
+  criterionBasis,
   modelPOf,
   redrawSentence,
+  sensitivityOf,
   sentenceGroups,
   unbroken,
   type Findings,
@@ -37,7 +40,8 @@ import { num, words, type FindingsTable } from './cells';
 import { contrastTable } from './comparisonTables';
 import { dataTable } from './dataTable';
 import { slopesTable, termsTable, varianceTable } from './modelTables';
-import { effectsTable, positionTable, sensitivityTable } from './positionTables';
+import { matrixWords, positionMatrix } from './positionMatrix';
+import { effectsTable, positionTable } from './positionTables';
 import { rackMap } from './rackMap';
 import { reportCss } from './style';
 import { mainComparisons, meansTable, potsTable } from './tables';
@@ -64,6 +68,9 @@ const SHORT = 14;
 
 /** Cautions of one kind that are printed in full. */
 const MOST_ALIKE = 5;
+
+/** Pairs of levels that are printed under all models; of more, those of the figure. */
+const MOST_PAIRS = 24;
 
 /** Columns that the code of a pot on the rack tells already. */
 const IN_CODE = ['shelf', 'tray', 'row', 'column'];
@@ -155,7 +162,11 @@ export function tableHtml(table: FindingsTable | null): string {
   const rows = table.rows.map((cells, i) => {
     const inner = cells.map((cell, k) => {
       const tag = k === 0 ? 'th scope="row"' : 'td';
-      const text = cell.strong ? `<strong>${escape(cell.text)}</strong>` : escape(cell.text);
+      const text =
+        (cell.strong ? `<strong>${escape(cell.text)}</strong>` : escape(cell.text)) +
+        [cell.under, cell.mark]
+          .map((line) => (line ? `<span class="under">${escape(line)}</span>` : ''))
+          .join('');
       const look = table.columns[k]?.numeric ? ' class="n"' : cell.text.length <= KEPT ? kept : '';
       return `<${tag}${look}>${text}</${k === 0 ? 'th' : 'td'}>`;
     });
@@ -174,14 +185,22 @@ function wordsHtml(findings: Findings): string {
 }
 
 function positionHtml(findings: Findings): string {
+  const drawn = drawnRows(findings);
+  const all = sensitivityOf(findings);
+  const matrix = positionMatrix(findings, all.length <= MOST_PAIRS ? all : drawn);
   return (
-    tableHtml(positionTable(findings)) +
+    tableHtml(matrix) +
+    (matrix
+      ? paragraphs([
+          ...matrixWords(findings),
+          anyModelWords(),
+          ...(all.length > MOST_PAIRS ? ['All pairs of levels are in the file of tables.'] : []),
+        ])
+      : '') +
     tableHtml(effectsTable(findings)) +
     figureHtml(sensitivityFigure(findings, { width: FIGURE })) +
-    tableHtml(sensitivityTable(findings, drawnRows(findings))) +
-    (findings.design.tested.length > 0
-      ? paragraphs(['All pairs of levels are in the file of tables.'])
-      : '')
+    tableHtml(positionTable(findings)) +
+    paragraphs([criterionBasis(findings.scale)])
   );
 }
 

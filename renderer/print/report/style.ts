@@ -24,6 +24,7 @@ export function reportCss(paper: Paper): string {
   .w { white-space: nowrap; }
   .n { text-align: right; white-space: nowrap; }
   .unit { display: block; font-weight: 400; color: #444; }
+  .under { display: block; font-weight: 400; }
   .marked > * { font-weight: 700; }
   figure { margin: 2mm 0 4mm; break-inside: avoid; }
   figure svg { max-width: 100%; height: auto; overflow: visible; }

@@ -2,7 +2,6 @@ import type { Plan } from '../../../shared-types/plan';
 import type { Blocks, Scheme } from '../../../shared-types/trial';
 import { engineVersion } from '../../derive';
 import {
-  criterionBasis,
   isCounts,
   methodOf,
   positionWords,
@@ -101,7 +100,6 @@ export function methodWords(findings: Findings): string[] {
           `Differences between levels are of adjusted means; all pairs after Tukey and Kramer, against a control after Dunnett where one was named; planned comparisons are not adjusted for their number. False alarms accepted: ${findings.alpha}.`,
         ]
       : []),
-    criterionBasis(findings.scale),
     `Deletion residuals and Cook’s distances are from least squares${isCounts(findings.scale) ? ' of the square roots' : ''} with units as fixed blocks; a pot is named where its deletion residual has p below 0.01 after adjustment for all pots, or where Cook’s distance passes the median of F.`,
     `Computed by version ${engineVersion}.`,
   ];

@@ -1,5 +1,14 @@
+import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { fieldAlarms, shareBelow, trayAlarms } from '../../bench/false-alarms';
+import { ANY_MODEL, anyModelWords } from '../../../renderer/engine/findings';
+import {
+  fieldAlarms,
+  PLACE_MODELS,
+  shareBelow,
+  shareOfAny,
+  trayAlarms,
+  windowAlarms,
+} from '../../bench/false-alarms';
 
 // Short runs of tests/bench/falseAlarms.long.bench.ts, whose long ones are stored beside it. Limits are
 // three standard errors from the wanted rates, for as many sets as are run here.
@@ -23,5 +32,33 @@ describe('treatments that do nothing', () => {
   it('on uniform barley are called so at the level with blocks alone', () => {
     const { share } = shareBelow(fieldAlarms('barley', 'none', 200, 'short'), 0.05);
     expect(share).toBeLessThan(0.05 + within(0.05, 200));
+  });
+});
+
+describe('one of several position models', () => {
+  const stored = JSON.parse(
+    readFileSync(new URL('../../bench/false-alarms.json', import.meta.url), 'utf8'),
+  ) as Record<string, { at5: { share: number; tests: number } }>;
+
+  it('falls below 5 % as often as the findings say', () => {
+    const { at5 } = stored['radish windows, any of six models'] ?? {};
+    expect(ANY_MODEL.share).toBeCloseTo(at5?.share ?? NaN, 3);
+    expect(ANY_MODEL.sets).toBe(at5?.tests);
+    expect(PLACE_MODELS).toHaveLength(ANY_MODEL.models);
+    expect(anyModelWords()).toContain(`${Math.round(100 * (at5?.share ?? NaN))} %`);
+  });
+
+  it('is counted over the models of each set, which its seed alone decides', () => {
+    const sets = windowAlarms({ from: 0, to: 1 }, 'short');
+    expect(sets.map(({ none }) => none)).toEqual(
+      windowAlarms({ from: 0, to: 1 }, 'short').map(({ none }) => none),
+    );
+    for (const { none } of sets) expect(none).toBeGreaterThan(0);
+    const made = [
+      { none: 0.2, edge: 0.04 },
+      { none: 0.03, edge: null },
+      { none: 0.5, edge: 0.9 },
+    ];
+    expect(shareOfAny(made, 0.05)).toMatchObject({ share: 2 / 3, tests: 3 });
   });
 });

@@ -7,6 +7,7 @@ import {
   termOf,
 } from '../../../renderer/engine/findings';
 import type { Findings, TableReading } from '../../../renderer/engine/findings';
+import { matrixWords, positionMatrix } from '../../../renderer/print/report';
 import { fit } from '../../../renderer/engine/stats/fit';
 import { stream } from '../../../renderer/engine/trial/stream';
 import { fitRequestSchema } from '../../../shared-types/fit';
@@ -127,7 +128,10 @@ describe('place within trays', () => {
 
   it('leaves their mean light as a covariate between trays', () => {
     const table = made({ seed: 'lit', trays: 0.5 });
-    const ppfd = Array.from({ length: 96 }, (_, i) => 200 + ((i * 7) % 11) + Math.floor(i / 12) ** 2);
+    const ppfd = Array.from(
+      { length: 96 },
+      (_, i) => 200 + ((i * 7) % 11) + Math.floor(i / 12) ** 2,
+    );
     const asked: TableReading = { ...reading, light: 'ppfd', position: 'light' };
     const findings = found({ ...table, columns: { ...table.columns, ppfd } }, asked);
     // With all plants alive that is least squares of the tray means.
@@ -188,6 +192,55 @@ describe('position models', () => {
     const ppfd = Array.from({ length: 96 }, (_, i) => 200 + ((i * 7) % 11) + Math.floor(i / 12));
     const lit = paragraph(found({ ...table, columns: { ...table.columns, ppfd } }, light));
     expect(lit).toMatch(/The verdict on feed (is the same under both ways|depends)/);
+  });
+});
+
+describe('the pairs under all models', () => {
+  const findings = found(made({ seed: 'pairs', trays: 0.4, lost: 0.1 }), {
+    ...reading,
+    alpha: 0.4,
+  });
+
+  it('are marked exactly where the answer changes, and bold where an interval leaves out zero', () => {
+    const matrix = positionMatrix(findings);
+    const rows = sensitivityOf(findings);
+    expect(matrix?.rows).toHaveLength(rows.length);
+    rows.forEach((row, i) => {
+      const answer = row.cells.find(({ model }) => model === 'none');
+      row.cells.forEach((cell) => {
+        const leavesOut = cell.lower > 0 || cell.upper < 0;
+        expect(cell.shown).toBe(leavesOut);
+        const otherSign = cell.estimate * (answer?.estimate ?? NaN) < 0;
+        const otherwise = otherSign || cell.shown !== answer?.shown;
+        expect(cell.changes !== null, `${row.label} ${cell.model}`).toBe(otherwise);
+        const drawn = matrix?.rows[i]?.find(({ value }) => value === cell.estimate);
+        expect(drawn?.strong).toBe(leavesOut);
+      });
+      expect(matrix?.rows[i]?.some(({ mark }) => mark !== undefined)).toBe(
+        row.cells.some(({ changes }) => changes !== null),
+      );
+    });
+  });
+
+  it('have like decimals in an estimate and its interval, and name no criterion', () => {
+    const matrix = positionMatrix(findings);
+    const cells = matrix?.rows.flat().filter(({ value }) => typeof value === 'number') ?? [];
+    expect(cells.length).toBeGreaterThan(5);
+    for (const { text, under = '' } of cells) {
+      const decimals = [text, ...under.split(' to ')].map(
+        (one) => (one.split('.')[1] ?? '').length,
+      );
+      expect(new Set(decimals).size, `${text} ${under}`).toBe(1);
+    }
+    expect(JSON.stringify(matrix?.columns)).not.toContain('AIC');
+  });
+
+  it('show the factor of whole trays once, for place within them says nothing', () => {
+    const [feed] = positionMatrix(findings)?.rows ?? [];
+    expect(feed?.slice(1).map(({ text }) => text === 'same')).toEqual([
+      ...[false, true, true, true, true, true],
+    ]);
+    expect(matrixWords(findings).join(' ')).toContain('cannot judge feed');
   });
 });
 
