@@ -14,6 +14,7 @@ import {
   effectSizesOf,
   modelPOf,
   paragraph,
+  plantsByLevel,
   redrawSentence,
   redrawTest,
   sensitivityOf,
@@ -122,6 +123,7 @@ export const findingsVerb: Verb = {
         power: findings.checks.power && { ...findings.checks.power, profile: undefined },
         pots: findings.checks.pots.filter((pot) => pot.outlying || pot.influential),
       },
+      plants: plantsByLevel(findings),
       leftOut: findings.leftOut.map(({ pot, why }) => ({ pot: pot.code, why })),
       residuals: Object.fromEntries(
         [...findings.residuals].map(([id, residual]) => [codes.get(id) ?? id, residual]),

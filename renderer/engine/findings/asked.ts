@@ -4,7 +4,7 @@ import type { Records } from '../../../shared-types/records';
 import type { Trial } from '../../../shared-types/trial';
 import { obstacleOf } from './obstacle';
 import { daysBetween, responseName, startOf, type Question, type ResponseIndex } from './question';
-import { inSentence } from '../../words';
+import { capital, inSentence } from '../../words';
 
 /**
  * The question a trial asks of one measurement. Without a measurement named, the plan's primary
@@ -65,4 +65,25 @@ export function unplannedWords(trial: Trial, question: Question): string | null 
     return null;
   }
   return `This is not the planned question, which is about ${inSentence(responseName(planned).name)}: treat it as exploratory.`;
+}
+
+/**
+ * How many measurements hold values, the main one named; null where there is but one, or where none
+ * is named and `unplannedWords` says it. Measurements at the start are no results.
+ */
+export function multiplicityWords(
+  trial: Trial,
+  question: Question,
+  records: Pick<Records, 'values'>,
+): string | null {
+  const main = trial.measurements.find((m) => m.id === trial.primaryMeasurementId);
+  const taken = trial.measurements.filter(
+    (m) => m.moment === 'harvest' && Object.keys(records.values[m.id] ?? {}).length > 0,
+  );
+  if (!main || taken.length < 2) return null;
+  const many = `${taken.length} measurements were recorded at harvest.`;
+  const unadjusted = 'No p is adjusted for their number.';
+  return question.measurement.id === main.id
+    ? `${many} ${capital(main.name)} is the main result; the others are exploratory. ${unadjusted}`
+    : `${many} The main result is ${inSentence(main.name)}. ${unadjusted}`;
 }

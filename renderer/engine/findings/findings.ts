@@ -11,7 +11,7 @@ import {
   type Gradient,
   type PositionFit,
 } from './positions';
-import { questionOf, unplannedWords } from './asked';
+import { multiplicityWords, questionOf, unplannedWords } from './asked';
 import { obstacleOf, type Obstacle } from './obstacle';
 import {
   responseName,
@@ -77,6 +77,8 @@ export interface Findings {
   residuals: Map<string, number>;
   /** Why this is not the question that was planned, as a sentence; null where it is. */
   unplanned: string | null;
+  /** How many measurements there are beside this one, and what that means; null where it is alone. */
+  multiplicity: string | null;
   /** Whether growth slowed before harvest; null without interim records. */
   slowing: Slowing | null;
 }
@@ -124,7 +126,11 @@ export function findingsOf(input: FindingsInput, options: FindingsOptions = {}):
   const slowing = slowingOf(input, question.measurement, found.findings.confidence);
   const lightOverTrial = input.lightOverTrial ?? false;
   const unplanned = unplannedWords(trial, question);
-  return { ok: true, findings: { ...found.findings, slowing, lightOverTrial, unplanned } };
+  const multiplicity = multiplicityWords(trial, question, input.records);
+  return {
+    ok: true,
+    findings: { ...found.findings, slowing, lightOverTrial, unplanned, multiplicity },
+  };
 }
 
 export interface AnalysisPlan {
@@ -197,6 +203,7 @@ export function analyseTable(data: TrialTable, plan: AnalysisPlan): FindingsOutc
     checks,
     residuals: new Map(checks.pots.map((pot) => [pot.potId, pot.standardised])),
     unplanned: null,
+    multiplicity: null,
     slowing: null,
   };
   return { ok: true, findings };

@@ -7,6 +7,7 @@ export { fitModel } from './fitModel';
 export * from './notices';
 export * from './obstacle';
 export * from './planned';
+export * from './plants';
 export * from './positionStatements';
 export * from './positions';
 export * from './question';

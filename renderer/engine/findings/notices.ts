@@ -2,6 +2,7 @@ import type { Notice, NoticeKind, Severity } from '../../../shared-types/notice'
 import { chiSquareUpper } from '../stats/distributions';
 import { unitWords } from '../trial/words';
 import type { Findings } from './findings';
+import { plantsByLevel } from './plants';
 import { positionChanges } from './positionStatements';
 import { unitDoubtWords } from './unitDoubts';
 import { unitColumn } from './roles';
@@ -160,23 +161,15 @@ export function deathNotices(findings: Findings): Notice[] {
   const dead = new Set(findings.leftOut.filter((e) => e.why === 'dead').map((e) => e.pot.id));
   if (dead.size < 4) return [];
   return findings.roles.flatMap((role): Notice[] => {
-    const levels = findings.table.columns[role.column] ?? [];
-    const counts = new Map<string, { pots: number; dead: number }>();
-    findings.pots.forEach((pot, i) => {
-      const level = String(levels[i]);
-      const count = counts.get(level) ?? { pots: 0, dead: 0 };
-      count.pots++;
-      if (dead.has(pot.id)) count.dead++;
-      counts.set(level, count);
-    });
+    const counts = plantsByLevel({ ...findings, roles: [role] });
     const share = dead.size / findings.pots.length;
     let chiSquare = 0;
-    for (const { pots, dead: died } of counts.values()) {
+    for (const { pots, dead: died } of counts) {
       chiSquare += (died - pots * share) ** 2 / (pots * share * (1 - share));
     }
-    const p = chiSquareUpper(chiSquare, counts.size - 1);
-    if (counts.size < 2 || p >= CHECK_ALPHA) return [];
-    const rows = [...counts].map(([level, c]) => `${level} ${c.dead} of ${c.pots}`);
+    const p = chiSquareUpper(chiSquare, counts.length - 1);
+    if (counts.length < 2 || p >= CHECK_ALPHA) return [];
+    const rows = counts.map((c) => `${c.level} ${c.dead} of ${c.pots}`);
     return [
       notice(
         'dead-uneven',

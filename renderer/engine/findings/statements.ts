@@ -1,6 +1,7 @@
 import type { TermRow } from '../../../shared-types/fit';
 import { unitWords } from '../trial/words';
 import type { Findings } from './findings';
+import { plantsWords } from './plants';
 import { inPlanOrder, type FactorRole } from './roles';
 
 import {
@@ -71,8 +72,10 @@ export function paragraph(findings: Findings): string {
     .join(' ');
 }
 
-function unplannedStatements({ unplanned }: Findings): Statement[] {
-  return unplanned === null ? [] : [{ about: 'pots', text: unplanned }];
+function unplannedStatements({ unplanned, multiplicity }: Findings): Statement[] {
+  return [unplanned, multiplicity].flatMap((text) =>
+    text === null ? [] : [{ about: 'pots', text }],
+  );
 }
 
 function potsStatement(findings: Findings): Statement {
@@ -81,7 +84,7 @@ function potsStatement(findings: Findings): Statement {
   const left = parts === '' ? '' : `; left out: ${parts}`;
   const scale = findings.scale === null ? '' : ` as ${SCALE_WORDS[findings.scale]}`;
   const text = `${capital(findings.response.name)} was analysed${scale} for ${findings.primary.result.n} of ${plural(all, 'pot')}${left}.`;
-  return { about: 'pots', text: [text, ...findings.unused].join(' ') };
+  return { about: 'pots', text: [text, ...plantsWords(findings), ...findings.unused].join(' ') };
 }
 
 /** Levels of which nothing can be said, so that their silence is not taken for a result. */

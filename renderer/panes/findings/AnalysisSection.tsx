@@ -3,6 +3,7 @@ import { methodOf, positionWords, type Findings } from '../../engine/findings';
 import {
   meansFigure,
   meansTable,
+  plantsTable,
   slopesTable,
   termsTable,
   varianceTable,
@@ -36,6 +37,7 @@ export function AnalysisSection({ findings }: { findings: Findings }) {
         <TableView table={termsTable(findings)} testId="terms-table" />
         <TableView table={slopesTable(findings, lengths)} testId="slopes-table" />
         <TableView table={varianceTable(findings)} />
+        <TableView table={plantsTable(findings)} testId="plants-table" />
         {result.warnings.map((warning) => (
           <p key={warning} className="field-remark">
             {warning}

@@ -10,6 +10,7 @@ export {
   type Comparison,
 } from './comparisonTables';
 export { findingsTables, mainComparisons, meansTable, potsTable } from './tables';
+export { plantsTable } from './plantsTable';
 export { slopesTable, termsTable, varianceTable } from './modelTables';
 export type { FindingsTable } from './cells';
 export { matrixWords, positionMatrix } from './positionMatrix';

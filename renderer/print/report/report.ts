@@ -39,6 +39,7 @@ import {
 import { num, words, type FindingsTable } from './cells';
 import { contrastTable } from './comparisonTables';
 import { dataTable } from './dataTable';
+import { plantsTable } from './plantsTable';
 import { slopesTable, termsTable, varianceTable } from './modelTables';
 import { matrixWords, positionMatrix } from './positionMatrix';
 import { effectsTable, positionTable } from './positionTables';
@@ -405,6 +406,7 @@ function incidentsHtml(plan: Plan | null, findings: Findings): string {
       left.length > 0
         ? `Pots left out of the analysis: ${left.join('; ')}.`
         : 'No pot was left out.',
-    ])
+    ]) +
+    tableHtml(plantsTable(findings))
   );
 }

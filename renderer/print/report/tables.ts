@@ -10,6 +10,7 @@ import { chosenShare, figures, type UnitSystem } from '../../words';
 import { estimate, num, percent, words, type FindingsTable } from './cells';
 import { comparisonTable, contrastTable, effectSizeTable } from './comparisonTables';
 import { slopesTable, termsTable, varianceTable } from './modelTables';
+import { plantsTable } from './plantsTable';
 import { effectsTable, positionTable, sensitivityTable } from './positionTables';
 
 /** Adjusted means of one factor or of combinations. */
@@ -142,6 +143,7 @@ export function findingsTables(findings: Findings, lengths: UnitSystem): Finding
       .filter((c) => c.of.every((name) => tested.some((role) => role.column === name)))
       .flatMap((c) => [comparisonTable(findings, c), effectSizeTable(findings, c)]),
     potsTable(findings),
+    plantsTable(findings),
   ];
   return found.filter((table) => table !== null && table.rows.length > 0) as FindingsTable[];
 }
