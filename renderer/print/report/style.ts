@@ -19,6 +19,7 @@ export function reportCss(paper: Paper): string {
   th, td { padding: .6mm 1.5mm; text-align: left; border-bottom: .15mm solid #999; vertical-align: top; }
   thead th { vertical-align: bottom; }
   .short { break-inside: avoid; }
+  table + p { break-before: avoid; }
   thead th { border-bottom: .3mm solid #000; }
   tbody th { font-weight: 400; }
   .w { white-space: nowrap; }
