@@ -24,6 +24,7 @@ export function reportCss(paper: Paper): string {
   tbody th { font-weight: 400; }
   .w { white-space: nowrap; }
   .n { text-align: right; white-space: nowrap; }
+  thead .n { white-space: normal; }
   .unit { display: block; font-weight: 400; color: #444; }
   .under { display: block; font-weight: 400; }
   .marked > * { font-weight: 700; }
