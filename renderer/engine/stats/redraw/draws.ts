@@ -1,6 +1,6 @@
 import seedrandom from 'seedrandom';
 import type { RedrawPlan } from './plan';
-import type { RedrawStatistic } from './statistic';
+import type { RedrawStatistic } from './types';
 
 /** The most arrangements that are listed one by one. */
 export const MOST_ARRANGEMENTS = 5_000_000;

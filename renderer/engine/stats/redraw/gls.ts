@@ -5,7 +5,7 @@ import { factorise, mean, selectColumns } from '../linear';
 import { choleskyInPlace, solveLowerRows } from '../mixed/cholesky';
 import { movingRows, sweep } from './moving';
 import type { RedrawPlan } from './plan';
-import type { RedrawStatistic } from './statistic';
+import type { RedrawStatistic } from './types';
 
 /** How rows vary together, whatever is drawn on them. */
 interface KnownCovariance {

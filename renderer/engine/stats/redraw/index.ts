@@ -4,4 +4,4 @@ export { glsStatistic } from './gls';
 export { planRedraw } from './plan';
 export type { RedrawPlan } from './plan';
 export { redrawStatistic } from './statistic';
-export type { RedrawStatistic } from './statistic';
+export type { RedrawStatistic } from './types';

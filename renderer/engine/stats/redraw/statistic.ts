@@ -2,24 +2,12 @@ import type { Design } from '../design';
 import { termColumnSets } from '../hypotheses';
 import type { TestOrder } from '../hypotheses';
 import { factorise, mean, selectColumns } from '../linear';
+import { byLabel, sharedRows } from './byLabel';
 import { movingRows, sweep } from './moving';
 import type { RedrawPlan } from './plan';
+import type { RedrawStatistic } from './types';
 
-/**
- * The F of a term under any labelling of the units, from sums that units add to one by one.
- *
- * What does not move is taken out once: the response and, through the basis Q of the fixed
- * columns that the term is adjusted for, the cross products of all that moves.
- */
-export interface RedrawStatistic {
-  /** Length of the sums. */
-  readonly size: number;
-  /** Adds what a unit with a label contributes. */
-  addUnit(sums: Float64Array, unit: number, label: number): void;
-  /** F from the sums over all units; Infinity where nothing is left unexplained. */
-  f(sums: Float64Array): number;
-}
-
+/** The F of `plan.term`, for a design without a position model. */
 export function redrawStatistic(
   design: Design,
   plan: RedrawPlan,
@@ -63,7 +51,7 @@ export function redrawStatistic(
   const cross = new Float64Array(d * d);
   const response = new Float64Array(d);
 
-  return {
+  const statistic: RedrawStatistic = {
     size: responseAt + d,
     addUnit(sums, unit, label) {
       const rows = plan.unitRows[unit];
@@ -110,4 +98,6 @@ export function redrawStatistic(
       return error > 1e-13 * total ? own / ownDf / (error / df) : Infinity;
     },
   };
+  const shared = sharedRows({ places, values });
+  return shared ? byLabel(statistic, shared, plan, { left, basisRows, q, d }) : statistic;
 }
