@@ -18,11 +18,17 @@ export function PlanComparison(props: {
   differences: readonly PlanDifference[];
 }) {
   const { mine, theirs } = props;
+  const values = {
+    part: 'Values',
+    mine: `${valuesIn(mine.plan)}`,
+    theirs: `${valuesIn(theirs.plan)}`,
+  };
   const rows = [
     { part: 'Title', mine: mine.plan.title, theirs: theirs.plan.title },
     { part: 'Time', mine: mine.time, theirs: theirs.time },
     { part: 'Pots', mine: `${potsIn(mine.plan)}`, theirs: `${potsIn(theirs.plan)}` },
-    { part: 'Values', mine: `${valuesIn(mine.plan)}`, theirs: `${valuesIn(theirs.plan)}` },
+    // Where the records differ, their own row counts the values.
+    ...(props.differences.some(({ part }) => part === 'Records') ? [] : [values]),
     ...props.differences.filter(({ part }) => part !== 'Title'),
   ];
   const cell = (key: 'part' | 'mine' | 'theirs', head: ReactNode) => ({

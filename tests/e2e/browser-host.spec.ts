@@ -214,6 +214,56 @@ test('unsaved work of a closed tab is offered to the next one, that of an open t
   expect(await texts(beside)).toEqual(['another plan']);
 });
 
+test('a save that a kill cuts off after its file was written is known as our own @browser-host', async ({
+  browserPage: page,
+  context,
+}) => {
+  await withScriptedPickers(page);
+  const copy = crypto.randomUUID();
+  const ref = await page.evaluate((id) => window.testHost.saveAs('x.evenrack', 'one', id), copy);
+  if (!ref) throw new Error('not saved');
+  // The file is written, and then nothing more is done in this tab.
+  await page.evaluate(() => {
+    const close = FileSystemWritableFileStream.prototype.close;
+    FileSystemWritableFileStream.prototype.close = async function () {
+      await close.call(this);
+      return new Promise(() => undefined);
+    };
+  });
+  await page.evaluate(
+    async ([at, id]) => {
+      await window.testHost.keepForRecovery(id, 'two', at);
+      void window.testHost.save(at, 'two', id);
+    },
+    [ref, copy] as const,
+  );
+  const inFile = () =>
+    page.evaluate(async () => {
+      const folder = await navigator.storage.getDirectory();
+      return (await (await folder.getFileHandle('picked.evenrack')).getFile()).text();
+    });
+  await expect.poll(inFile).toBe('two');
+  await page.evaluate(([at, id]) => window.testHost.keepForRecovery(id, 'three', at), [
+    ref,
+    copy,
+  ] as const);
+  const beside = await context.newPage();
+  await beside.goto(page.url());
+  await page.close();
+  const found = () => beside.evaluate(() => window.testHost.recoveries());
+  await expect.poll(async () => (await found()).length).toBe(1);
+  const [waiting] = await found();
+  expect(waiting).toMatchObject({ kept: { text: 'three' }, file: { text: 'two' } });
+  const kept = waiting?.kept?.ref;
+  if (!kept) throw new Error('the copy knows its file');
+  expect(kept.seen).toBe(waiting?.file?.ref.seen);
+  const save = (at: typeof kept) =>
+    beside.evaluate(([to, id]) => window.testHost.save(to, 'three', id), [at, copy] as const);
+  // What the tab had seen before the save would be told as somebody else's change.
+  expect(await save(ref)).toMatchObject({ kind: 'changed' });
+  expect(await save(kept)).toMatchObject({ kind: 'saved' });
+});
+
 test('closing asks first while there is unsaved work, and only then @browser-host', async ({
   browserPage: page,
 }) => {

@@ -123,7 +123,15 @@ test('a plan is saved, changed, undone and opened again from the recent list', a
   await expect(page.locator('.topbar-title')).toContainText('mine.evenrack');
   await edit(page, 'Renamed');
   await expect(page.locator('.topbar-title')).toContainText('unsaved changes');
+  // Each names the step it would take, and Redo the one that was undone.
+  const [undo, redo] = [page.getByTestId('undo'), page.getByTestId('redo')];
+  await edit(page, 'Renamed again');
+  await expect(undo).toHaveAttribute('title', 'Undo: Rename plan to Renamed again (Ctrl+Z)');
+  await undo.click();
+  await expect(undo).toHaveAttribute('title', 'Undo: Rename plan to Renamed (Ctrl+Z)');
+  await expect(redo).toHaveAttribute('title', /^Redo: Rename plan to Renamed again /);
   await page.keyboard.press('Control+Z');
+  await expect(redo).toHaveAttribute('title', /^Redo: Rename plan to Renamed \(/);
   await expect(page.locator('.topbar-title')).not.toContainText('unsaved changes');
   await page.keyboard.press('Control+Shift+Z');
   await page.keyboard.press('Control+S');

@@ -6,6 +6,7 @@ import type { Paper, PrintOptions } from '../../renderer/print';
 import type { Plan } from '../../shared-types/plan';
 import { bundledPrint } from '../print/support/bundled';
 import type { GreySquare } from '../print/support/decoders';
+import { placeOf } from './rack-helpers';
 import { expect, test } from './support/fixtures';
 
 const {
@@ -343,6 +344,17 @@ test('choices of the pane change what is printed and saved', async ({ desktop, c
   await expect(preview.getByText(/Brookleaf/)).toHaveCount(0);
   await expect(preview.getByText(/^Log:/)).toHaveCount(0);
   await expect(page.getByTestId('chart-log')).toBeHidden();
+  // The rack beside the pages, its legend and what the pointer reads tell no treatments either.
+  const legend = page.locator('.rack-legend');
+  await expect(legend).toHaveText('Blinded: the rack shows no treatments, as on the pages.');
+  const { x, y } = await placeOf(page, 68, 80);
+  await page.mouse.move(x, y);
+  await expect(page.getByTestId('strip-hover')).toContainText('Pot 1A-A1');
+  await expect(page.getByTestId('strip-hover')).not.toContainText(/treatment|Brookleaf|feed/);
+  await page.getByTestId('stage-layout').click();
+  await expect(legend).toContainText('Brookleaf');
+  await page.getByTestId('stage-chart').click();
+  await expect(page.getByTestId('chart-blinded')).toBeChecked();
   await page.getByTestId('printables').selectOption('sealed-key');
   await expect(preview.getByText(/Brookleaf/).first()).toBeVisible();
   await page.getByTestId('printables').selectOption('labels');
