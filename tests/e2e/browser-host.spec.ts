@@ -227,7 +227,7 @@ test('a save that a kill cuts off after its file was written is known as our own
     const close = FileSystemWritableFileStream.prototype.close;
     FileSystemWritableFileStream.prototype.close = async function () {
       await close.call(this);
-      return new Promise(() => undefined);
+      return new Promise<void>(() => undefined);
     };
   });
   await page.evaluate(
