@@ -96,6 +96,19 @@ export interface TermRow {
   p: number | null;
   /** The unit whose variation is the yardstick, e.g. `shelf × tray`; `residual` for single pots. */
   stratum: string | null;
+  /** Where p comes from layouts drawn anew. */
+  randomised?: RandomisedRow;
+}
+
+export interface RandomisedRow {
+  layouts: number;
+  asExtreme: number;
+  /** Whether those are all layouts that the draw can give. */
+  exact: boolean;
+  /** The least p that the draw, or so many layouts, can give. */
+  leastP: number;
+  /** Other things than the tested one moved, or had to be taken out of the response first. */
+  approximate: boolean;
 }
 
 export interface MeanRow {

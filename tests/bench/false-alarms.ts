@@ -9,10 +9,17 @@ import {
   distinct,
   factorRoles,
   fitModel,
+  requestFor,
+  tableAllocation,
   tableOf,
   termOf,
   type TableReading,
 } from '../../renderer/engine/findings';
+import { buildDesign } from '../../renderer/engine/stats/design';
+import { untreatedModel } from '../../renderer/engine/stats/fit/randomisation';
+import { termContrasts } from '../../renderer/engine/stats/hypotheses';
+import { rowsOf } from '../../renderer/engine/stats/linear';
+import { cellFits, jointF, layoutsOf, referenceOf } from '../../renderer/engine/stats/redraw';
 import { shuffle, stream, type Stream } from '../../renderer/engine/trial/stream';
 import type { DataTable, FitRequest } from '../../shared-types/fit';
 import type { PositionModel } from '../../shared-types/trial';
@@ -32,15 +39,21 @@ function testsOf(
   factors: TableReading['factors'],
   model: PositionModel,
 ): (name: string) => number | null {
+  const { data, design, asked } = askedOf(table, factors);
+  const { result } = fitModel(data, design, model, asked, bare);
+  return (name) => termOf(result, [name])?.p ?? null;
+}
+
+const bare = (request: FitRequest): FitRequest => ({
+  ...request,
+  ...{ means: [], compare: [], contrasts: [], checks: [] },
+});
+
+function askedOf(table: DataTable, factors: TableReading['factors']) {
   const { data, factors: read } = tableOf(table, { ...reading, factors });
   const design = designModel(data, factorRoles(data, read));
   const edgeVaries = distinct(data, COLUMN.edge).length > 1;
-  const bare = (request: FitRequest) => ({
-    ...request,
-    ...{ means: [], compare: [], contrasts: [], checks: [] },
-  });
-  const { result } = fitModel(data, design, model, { confidence: 0.95, edgeVaries }, bare);
-  return (name) => termOf(result, [name])?.p ?? null;
+  return { data, design, asked: { confidence: 0.95, edgeVaries } };
 }
 
 /**
@@ -111,6 +124,22 @@ function readField(field: Field): { block: string; row: number; column: number; 
   });
 }
 
+type Plots = ReturnType<typeof readField>;
+
+function fieldTable(field: Field, plots: Plots, treated: string[]): DataTable {
+  const columns = {
+    block: plots.map(({ block }) => block),
+    tray: plots.map(({ block }) => (field === 'barley' ? 'field' : block)),
+    row: plots.map(({ row }) => row),
+    column: plots.map(({ column }) => column),
+    treatment: treated,
+    y: plots.map(({ y }) => y),
+  };
+  return { columns, rowCount: plots.length };
+}
+
+const treatment: TableReading['factors'] = [{ column: 'treatment', kind: 'assigned', unit: 'pot' }];
+
 /** p of treatments drawn in complete blocks on a field where all plots were treated alike. */
 export function fieldAlarms(
   field: Field,
@@ -121,20 +150,50 @@ export function fieldAlarms(
   const plots = readField(field);
   const treatments = field === 'barley' ? 7 : 5;
   const blocks = [...new Set(plots.map(({ block }) => block))];
-  return Array.from({ length: layouts }, (_, layout) => {
-    const random = stream(seed, `${field} ${layout}`);
-    const treated = drawBlocks(plots, blocks, treatments, random);
-    const columns = {
-      block: plots.map(({ block }) => block),
-      tray: plots.map(({ block }) => (field === 'barley' ? 'field' : block)),
-      row: plots.map(({ row }) => row),
-      column: plots.map(({ column }) => column),
-      treatment: treated,
-      y: plots.map(({ y }) => y),
-    };
-    const factors = [{ column: 'treatment', kind: 'assigned' as const, unit: 'pot' as const }];
-    return testsOf({ columns, rowCount: plots.length }, factors, model)('treatment');
-  });
+  const drawn = Array.from({ length: layouts }, (_, layout) =>
+    drawBlocks(plots, blocks, treatments, stream(seed, `${field} ${layout}`)),
+  );
+  if (model === 'smooth' || model === 'ar1') return randomised(field, model, plots, drawn, seed);
+  return drawn.map((treated) =>
+    testsOf(fieldTable(field, plots, treated), treatment, model)('treatment'),
+  );
+}
+
+/**
+ * The same by randomisation tests. On a field without treatments the untreated model and the layouts
+ * to compare with are the same for each of `drawn`: they are made once, as many as are drawn.
+ */
+function randomised(
+  field: Field,
+  model: PositionModel,
+  plots: Plots,
+  drawn: readonly string[][],
+  seed: string,
+): number[] {
+  const table = fieldTable(field, plots, drawn[0] ?? []);
+  const { data, design, asked } = askedOf(table, treatment);
+  const request = bare(requestFor(design, model, asked));
+  const allocation = tableAllocation(data, design, { runs: drawn.length - 1, seed });
+  if (!allocation) throw new Error('the treatment was not drawn over plots');
+  const laid = buildDesign(request, data.table);
+  const fits = cellFits(laid, untreatedModel(request, data.table, laid).projection);
+  const term = laid.terms.findIndex(({ name }) => name === 'treatment');
+  const rows = rowsOf(termContrasts(laid, request.tests)[term] ?? laid.x).map((row) =>
+    Float64Array.from(fits.columns, (j) => row[j] ?? 0),
+  );
+  const f = (cells: Int32Array): number => jointF(fits.fit(cells), rows);
+  const { cells } = layoutsOf(laid, fits, allocation, ['treatment']);
+  const reference = referenceOf(Float64Array.from(cells, f), false, 0);
+  const levels = laid.factors.get('treatment')?.levels ?? [];
+  return drawn.map((treated) =>
+    reference.p(
+      f(
+        Int32Array.from(laid.rowIndex, (row) =>
+          fits.moved(0, new Map([['treatment', levels.indexOf(treated[row] ?? '')]])),
+        ),
+      ),
+    ),
+  );
 }
 
 function drawBlocks(

@@ -39,7 +39,7 @@ function keep(name: string, rates: Record<string, unknown>): void {
 }
 
 const fields: Field[] = ['barley', 'radish'];
-const models: PositionModel[] = ['none', 'rows+columns', 'smooth', 'ar1'];
+const models: PositionModel[] = ['smooth', 'ar1', 'rows+columns', 'none'];
 if (sets > 0) {
   for (const variance of [0, 0.1, 0.5]) {
     const { feed = [], cultivar = [] } = trayAlarms(variance, sets, SEED);

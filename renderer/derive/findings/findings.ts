@@ -9,6 +9,7 @@ import {
 import { wetDepthByPotOf } from '../flood/flood';
 import { ppfdByPotOf } from '../light/potLight';
 import { lightOverTrialOf, type LightOverTrial } from '../light/overTrial';
+import type { PpfdByPot } from '../../engine/trial';
 import { memo } from '../memo';
 import { blockByPotOf, startByPotOf } from '../trial/trial';
 
@@ -47,6 +48,8 @@ export function findingsInputOf(plan: Plan): FindingsInput | null {
     layout: plan.layout,
     records: plan.records,
     ...lightReceivedOf(plan),
+    ppfdAtDraw: ppfdByPotOf(plan),
+    startByPot: startByPotOf(plan),
     blockByPot: blockByPotOf(plan),
     wetDepthByPot: plan.trial.wetDepthCovariate ? wetDepthByPotOf(plan) : NONE,
   };
@@ -66,13 +69,18 @@ const outcomeMemo = memo(
     records: FindingsInput['records'],
     ppfdByPot: FindingsInput['ppfdByPot'],
     lightOverTrial: boolean,
+    ppfdAtDraw: PpfdByPot,
+    startByPot: ReadonlyMap<string, number>,
     blockByPot: FindingsInput['blockByPot'],
     wetDepthByPot: ReadonlyMap<string, number>,
     measurementId: string | null,
     index: ResponseIndex | null,
   ): FindingsOutcome =>
     findingsOf(
-      { rack, trial, layout, records, ppfdByPot, lightOverTrial, blockByPot, wetDepthByPot },
+      {
+        ...{ rack, trial, layout, records, ppfdByPot, lightOverTrial, ppfdAtDraw, startByPot },
+        ...{ blockByPot, wetDepthByPot },
+      },
       { measurementId, ...(index ? { index } : {}) },
     ),
   8,
@@ -89,6 +97,8 @@ export function findingsOfPlan(plan: Plan, choice: FindingsChoice = PRIMARY): Fi
     input.records,
     input.ppfdByPot,
     input.lightOverTrial ?? false,
+    input.ppfdAtDraw ?? NONE,
+    input.startByPot ?? NONE,
     input.blockByPot,
     input.wetDepthByPot ?? NONE,
     choice.measurementId,

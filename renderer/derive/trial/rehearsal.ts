@@ -6,15 +6,21 @@ import {
   designModel,
   distinct,
   factorRoles,
+  fewLayouts,
   fitModel,
+  levelsOf,
   POSITION_WORDS,
   questionOf,
+  requestFor,
   scaleOf,
+  siteAllocation,
   trialTable,
   type DesignModel,
   type Question,
   type TrialTable,
 } from '../../engine/findings';
+import { termTests } from '../../engine/stats/fit';
+import type { Allocation } from '../../engine/stats/redraw';
 import {
   assignmentsOf,
   rehearse,
@@ -100,8 +106,17 @@ export function plannedAnalysis(
   let fits = 0;
   let reason = '';
 
+  const layouts = { runs: fewLayouts(trial.alpha), seed: 'rehearsal' };
+  // Layouts by the scheme do not depend on the harvest: they are drawn once for all of them.
+  const drawn = siteAllocation(site, base, layouts);
+  const drawnIn = (data: TrialTable, position: PositionModel): Allocation | null =>
+    drawn && (position === 'smooth' || position === 'ar1')
+      ? { ...drawn, levels: levelsOf(data, drawn.factors) }
+      : null;
   const tested = (design: DesignModel, data: TrialTable, position: PositionModel): TermTest[] =>
-    design.tested.length === 0 ? [] : testsOf(design, position, options, data);
+    design.tested.length === 0
+      ? []
+      : testsOf(design, position, options, data, drawnIn(data, position));
   return {
     words: `The analysis of the findings: ${analysisWords(trial, base)}.`,
     planned(harvest) {
@@ -205,13 +220,17 @@ function testsOf(
   position: PositionModel,
   asked: { confidence: number; edgeVaries: boolean },
   data: TrialTable,
+  allocation: Allocation | null,
 ): TermTest[] {
   const bare = (request: FitRequest) => ({
     ...request,
     ...{ means: [], compare: [], contrasts: [], checks: [] },
   });
   const idsOf = termIds(design);
-  return fitModel(data, design, position, asked, bare).result.terms.flatMap(({ term, p }) => {
+  const terms = allocation
+    ? termTests(bare(requestFor(design, position, asked)), data.table, allocation)
+    : fitModel(data, design, position, asked, bare).result.terms;
+  return terms.flatMap(({ term, p }) => {
     const factorIds = idsOf.get(term);
     return factorIds ? [{ factorIds, p }] : [];
   });

@@ -1,5 +1,6 @@
 import type { DataTable } from '../../../shared-types/fit';
 import type { Factor, PositionModel } from '../../../shared-types/trial';
+import { layoutsForFindings, tableAllocation } from './allocation';
 import { analyseTable, type FindingsOutcome } from './findings';
 import type { Question } from './question';
 import { isCounts, type ResponseScale } from './scale';
@@ -60,6 +61,11 @@ export function findingsOfTable(source: DataTable, reading: TableReading): Findi
     plannedModel: reading.position,
     ruleFixed: 'table',
     primaryOnly: false,
+    allocationOf: (design) =>
+      tableAllocation(data, design, {
+        runs: layoutsForFindings(reading.alpha),
+        seed: reading.title || 'table',
+      }),
   });
 }
 

@@ -1,5 +1,7 @@
 import type { DataTable } from '../../../shared-types/fit';
+import type { Allocation } from '../stats/redraw';
 import type { PositionModel, Trial } from '../../../shared-types/trial';
+import { allocationOf, layoutsForFindings } from './allocation';
 import { checksOf, type Checks } from './checks';
 import {
   edgeEffect,
@@ -121,6 +123,11 @@ export function findingsOf(input: FindingsInput, options: FindingsOptions = {}):
     plannedModel: trial.primaryPosition,
     ruleFixed: trial.ruleFixed ?? null,
     primaryOnly: options.primaryOnly ?? false,
+    allocationOf: (design) =>
+      allocationOf(input, data, design, {
+        runs: layoutsForFindings(trial.alpha),
+        seed: input.layout?.seed ?? '',
+      }),
   });
   if (!found.ok) return found;
   const slowing = slowingOf(input, question.measurement, found.findings.confidence);
@@ -140,6 +147,8 @@ export interface AnalysisPlan {
   plannedModel: PositionModel;
   ruleFixed: Findings['ruleFixed'];
   primaryOnly: boolean;
+  /** How chance laid factors on the pots of the table. */
+  allocationOf: (design: DesignModel) => Allocation | null;
 }
 
 export type RuleFixed = NonNullable<Trial['ruleFixed']>;
@@ -156,6 +165,7 @@ export function analyseTable(data: TrialTable, plan: AnalysisPlan): FindingsOutc
     confidence: 1 - alpha,
     edgeVaries: distinct(data, COLUMN.edge).length > 1,
     scale,
+    allocation: plan.allocationOf(design),
   };
   const positions: PositionFit[] = [];
   const refused: Findings['refused'] = [];

@@ -2,6 +2,7 @@ import type { DataTable, FitRequest, FitResult } from '../../../shared-types/fit
 import type { PositionModel } from '../../../shared-types/trial';
 import { fit } from '../stats/fit';
 import { belowZeroWords } from '../stats/fit/units-model';
+import { fewLayouts } from './allocation';
 import { requestFor, type Asked, type DesignModel } from './request';
 import { COLUMN, type TrialTable } from './table';
 
@@ -24,7 +25,9 @@ export function fitModel(
   trim: Trim = (request) => request,
 ): { request: FitRequest; result: FitResult } {
   const request = trim(requestFor(design, model, asked));
-  const result = fit(request, table);
+  const { allocation = null, whole = false, confidence } = asked;
+  const fewer = allocation && { ...allocation, runs: fewLayouts(1 - confidence) };
+  const result = fit(request, table, whole ? allocation : fewer);
   const strata = design.randomUnits.map((columns) => ({ columns, name: columns.join(' × ') }));
   const onUnits = strata.filter(({ name }) => result.terms.some((t) => t.stratum === name));
   if (onUnits.length === 0) return { request, result };

@@ -1,3 +1,4 @@
+export * from './allocation';
 export * from './anyModel';
 export * from './asked';
 export * from './checks';

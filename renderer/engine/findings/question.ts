@@ -16,6 +16,9 @@ export interface FindingsInput {
   ppfdByPot: ReadonlyMap<string, number>;
   /** Whether that is the mean over the trial, its trays moved by a rota; else it is as drawn. */
   lightOverTrial?: boolean;
+  /** Light as it was at the draw and starting values, which a draw may rest on. */
+  ppfdAtDraw?: ReadonlyMap<string, number>;
+  startByPot?: ReadonlyMap<string, number>;
   /** Block of each measured pot, for a trial without a layout. */
   blockByPot: ReadonlyMap<string, string>;
   /** Depth of water at each pot's centre when its tray is fullest, mm, by pot id. */

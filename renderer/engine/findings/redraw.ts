@@ -9,10 +9,9 @@ import {
   type RedrawPlan,
   type RedrawStatistic,
 } from '../stats/redraw';
-import type { PpfdByPot } from '../trial';
 import { drawPrepared, prepareTier } from '../trial/constraint/prepared';
 import { drawnSite } from '../trial/drawn-from';
-import type { Site, Tier } from '../trial/site';
+import { schemeShuffles, type Site, type Tier } from '../trial/site';
 import type { Findings } from './findings';
 import { obstacleOf } from './obstacle';
 import { questionOf } from './asked';
@@ -25,11 +24,9 @@ import { trialTable } from './table';
 import { termOf } from './terms';
 import { list, said, saidP } from '../../words';
 
-export interface RedrawInput extends FindingsInput {
-  /** Light as it was at the draw, trays where they were drawn: what blocks and balance rest on. */
-  ppfdAtDraw: PpfdByPot;
-  startByPot: ReadonlyMap<string, number>;
-}
+/** With light as it was at the draw, trays where they were drawn: what blocks and balance rest on. */
+export type RedrawInput = FindingsInput &
+  Required<Pick<FindingsInput, 'ppfdAtDraw' | 'startByPot'>>;
 
 export interface RedrawAsked {
   measurementId: string | null;
@@ -219,7 +216,7 @@ function listable(site: Site, tier: Tier, plan: RedrawPlan): boolean {
   const free =
     (constraint.acceptanceShare >= 1 || constraint.balance.length === 0) &&
     constraint.likeNeighbours === null;
-  const shuffled = ['completely-randomised', 'complete-blocks', 'split-plot'].includes(scheme);
+  const shuffled = schemeShuffles(scheme);
   const whole = tier.groups.every((g) => g.units.length % tier.pack.length === 0);
   return free && shuffled && whole && countArrangements(plan) <= LISTED;
 }

@@ -1,5 +1,6 @@
 import { fitRequestSchema, type FitRequest } from '../../../shared-types/fit';
 import type { PositionModel } from '../../../shared-types/trial';
+import type { Allocation } from '../stats/redraw';
 import { controlOf, plannedFor } from './planned';
 import { constantWithin, distinct, unitColumn, type FactorRole } from './roles';
 import { fitScale, type ResponseScale } from './scale';
@@ -106,6 +107,8 @@ export interface Asked {
   whole?: boolean;
   /** null: as measured. */
   scale?: ResponseScale;
+  /** How chance laid the factors on pots; null: it did not. */
+  allocation?: Allocation | null;
 }
 
 /** The model over rows and columns; null where place enters in another way, or not at all. */

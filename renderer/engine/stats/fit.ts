@@ -6,19 +6,31 @@ import { adjustedMeans, estimableMeans } from './means';
 import { analyse } from './fit/analyse';
 import type { Analysis } from './fit/analysis';
 import { runChecks } from './fit/checks';
+import { isConstant } from './fit/constant';
 import { informationOf } from './fit/information';
+import { isRandomised, randomisedTerms, withRandomisation } from './fit/randomised';
 import { runRedraw } from './fit/redraw';
 import { varianceRows } from './fit/variance-rows';
 import { meansWords } from './fit/words';
+import type { Allocation } from './redraw';
 
 /**
  * Fits the model of a request to a table: term tests, adjusted means, comparisons, checks and
- * the randomisation test. Same input, same result. Throws on input that the request's model
+ * the randomisation test. With an allocation, what was drawn over single rows is judged by layouts
+ * drawn anew where place enters by a covariance of its own. Same input, same result. Throws on input that the request's model
  * cannot take, naming the column and row or the part of the request.
  */
-export function fit(request: FitRequest, table: DataTable): FitResult {
+export function fit(
+  request: FitRequest,
+  table: DataTable,
+  allocation: Allocation | null = null,
+): FitResult {
   const design = buildDesign(request, table);
-  const analysis = analyse(request, table, design);
+  const modelled = analyse(request, table, design);
+  const analysis =
+    allocation && isRandomised(request) && !isConstant(design)
+      ? withRandomisation(request, table, modelled, allocation)
+      : modelled;
   const { model, qr } = analysis;
   const warnings = [...design.warnings, ...analysis.warnings];
   const means = request.means.map((of) => {
@@ -74,6 +86,24 @@ export function fit(request: FitRequest, table: DataTable): FitResult {
     })),
     warnings: [...new Set([...warnings, ...checks.warnings])],
   };
+}
+
+/** p of every term, without what a test does not need. */
+export function termTests(
+  request: FitRequest,
+  table: DataTable,
+  allocation: Allocation | null,
+): { term: string; p: number | null }[] {
+  const bare = { ...request, means: [], compare: [], contrasts: [], checks: [], redraw: null };
+  if (allocation && isRandomised(bare)) {
+    const design = buildDesign(bare, table);
+    const found = isConstant(design) ? null : randomisedTerms(bare, table, design, allocation);
+    const treatments = design.terms.filter(({ role }) => role === 'treatment');
+    if (found && treatments.every(({ name }) => found.has(name))) {
+      return treatments.map(({ name }) => ({ term: name, p: found.get(name) ?? null }));
+    }
+  }
+  return fit(bare, table, allocation).terms;
 }
 
 /** The coefficients that can be estimated; the aliased ones are named in the warnings. */

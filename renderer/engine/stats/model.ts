@@ -40,6 +40,24 @@ export interface Profile {
   limit(reach: number, side: 1 | -1): number;
 }
 
+/** What other layouts of a draw say about one statistic, the size of a t. */
+export interface LayoutReference {
+  /** The share of layouts with at least `value`. */
+  p(value: number): number;
+  /** p(value) < alpha exactly where value > limit(alpha); null where no value is so rare. */
+  limit(alpha: number): number | null;
+  readonly leastP: number;
+}
+
+/** Differences that are judged by layouts drawn anew. */
+export interface RandomisedFamily {
+  readonly estimates: readonly Estimate[];
+  /** By difference. */
+  readonly single: readonly LayoutReference[];
+  /** Of the largest |t| of them all. */
+  readonly largest: LayoutReference;
+}
+
 export interface FittedModel {
   /** One per column of the design matrix; NaN for an aliased column. */
   readonly coefficients: Float64Array;
@@ -53,6 +71,13 @@ export interface FittedModel {
   estimate(weights: Float64Array): Estimate;
   /** Absent where estimate ± reach × standard error is the model's own interval. */
   readonly profile?: (weights: Float64Array) => Profile | null;
+  /** Where means come from another fit than the coefficients do, as differences then do too. */
+  readonly meanOf?: (weights: Float64Array) => Estimate;
+  /** Where layouts drawn anew judge differences between levels of `of`: those; null: they don't. */
+  readonly randomised?: (
+    of: readonly string[],
+    pairs: readonly Float64Array[],
+  ) => RandomisedFamily | null;
   /** Joint test that every row of `contrasts` times the coefficients is zero. */
   test(contrasts: Matrix): TermTest;
 }

@@ -72,6 +72,10 @@ export const schemeUsesBlocks = (scheme: Scheme): boolean => LAID[scheme].blocks
 /** Whether a scheme lays its treatments along rows and columns. */
 export const schemeUsesGrid = (scheme: Scheme): boolean => LAID[scheme].grid;
 
+/** Whether a scheme draws its pots by a free shuffle within groups. */
+export const schemeShuffles = (scheme: Scheme): boolean =>
+  scheme === 'completely-randomised' || scheme === 'complete-blocks' || scheme === 'split-plot';
+
 /** Resolves pots, blocks, units and the groups within which each tier of factors is drawn. */
 export function siteOf(input: TrialInput): Site {
   const { rack, trial, ppfdByPot } = input;

@@ -97,7 +97,13 @@ describe('the rehearsed analysis', () => {
     expect(tests).toHaveLength(3);
     for (const { factorIds, p } of tests) {
       const name = factorIds.map((id) => names.get(id)).join(' × ');
-      expect(p).toBe(wanted.find((term) => term.term === name)?.p);
+      const term = wanted.find((one) => one.term === name);
+      if (!term?.randomised) expect(p).toBe(term?.p);
+      else {
+        // Other layouts, and fewer of them, than the findings take.
+        const share = term.p ?? 0;
+        expect(Math.abs((p ?? NaN) - share)).toBeLessThan(4 * error(share, 499) + 0.004);
+      }
     }
   });
 

@@ -5,8 +5,8 @@ import type { Design } from '../design';
 import type { Qr } from '../linear';
 import { estimableMeans, noErrorWarning } from '../means';
 import type { GridMean } from '../means';
-import type { Estimate, FittedModel, Profile } from '../model';
-import { adjustFamily } from './adjust';
+import type { Estimate, FittedModel, Profile, RandomisedFamily } from '../model';
+import { adjustFamily, holm } from './adjust';
 import { compactLetters } from './letters';
 import { commonLoadings } from './loadings';
 import { figures } from '../../../words';
@@ -62,7 +62,11 @@ export function compareMeans(
       warnings.push(noErrorWarning(`Comparisons of ${crossedName(of)}`, model));
     }
     if (pairs.length === 0) continue;
-    const family = compareFamily(model, asked.method, pairs, names, confidence, warnings);
+    const weights = pairs.map((pair) => pair.weights);
+    const drawn = asked.method === 'none' ? null : (model.randomised?.(of, weights) ?? null);
+    const family = drawn
+      ? randomisedRows(drawn, asked.method, pairs, names, confidence)
+      : compareFamily(model, asked.method, pairs, names, confidence, warnings);
     rows.push(...family.map((row) => (asked.by.length === 0 ? row : { ...row, within })));
     if (against !== null || pairs.length < listed.length) continue;
     const suffix = asked.by.map((name) => ` · ${within[name] ?? ''}`).join('');
@@ -201,6 +205,34 @@ function compareFamily(
   });
 }
 
+/** Comparisons by layouts drawn anew: in the largest |t| of the family, or stepping down. */
+function randomisedRows(
+  drawn: RandomisedFamily,
+  method: Asked['method'],
+  pairs: readonly Pair[],
+  names: readonly string[],
+  confidence: number,
+): ComparisonRow[] {
+  const alpha = 1 - confidence;
+  const statistics = drawn.estimates.map(({ estimate, se }) =>
+    estimate === 0 ? 0 : estimate / se,
+  );
+  const single = drawn.single.map((one, i) => one.p(Math.abs(statistics[i] ?? 0)));
+  const stepped = method === 'holm' ? holm(single) : [];
+  const reach = drawn.largest.limit(alpha) ?? Infinity;
+  return pairs.map(({ a, b }, i) => {
+    const { estimate, se, df } = drawn.estimates[i] ?? { estimate: NaN, se: NaN, df: NaN };
+    const t = statistics[i] ?? 0;
+    return {
+      ...{ a: names[a] ?? '', b: names[b] ?? '', difference: estimate, se },
+      lsd: se * (drawn.single[i]?.limit(alpha) ?? Infinity),
+      ...{ df, statistic: t },
+      p: stepped[i] ?? drawn.largest.p(Math.abs(t)),
+      ...{ lower: estimate - reach * se, upper: estimate + reach * se },
+    };
+  });
+}
+
 /** Comparisons by profile likelihood, with the ones from estimate and error beside them. */
 function byProfile(
   method: Asked['method'],
@@ -257,7 +289,7 @@ function lettersOf(
   rows: readonly ComparisonRow[],
   alpha: number,
 ): Record<string, string> {
-  const estimates = means.map((mean) => model.estimate(mean.weights).estimate);
+  const estimates = means.map(({ weights }) => (model.meanOf ?? model.estimate)(weights).estimate);
   const order = [...names.keys()].sort((i, j) => (estimates[j] ?? 0) - (estimates[i] ?? 0));
   const differing = new Set<string>();
   pairs.forEach(({ a, b }, i) => {

@@ -54,12 +54,16 @@ export function plannedContrast(
       warnings: [`The contrast ${asked.name} cannot be estimated from these data.`],
     };
   }
-  const { estimate, se, df } = model.estimate(weights);
+  const drawn = model.randomised?.([asked.of], [weights]) ?? null;
+  const { estimate, se, df } = drawn?.estimates[0] ?? model.estimate(weights);
   if (!Number.isFinite(se)) {
     return { row: null, warnings: [noErrorWarning(`Contrasts (${asked.name})`, model)] };
   }
-  const reach = se * tQuantileUpper((1 - confidence) / 2, df);
   const statistic = estimate === 0 ? 0 : estimate / se;
+  const quantile = drawn
+    ? (drawn.largest.limit(1 - confidence) ?? Infinity)
+    : tQuantileUpper((1 - confidence) / 2, df);
+  const reach = se * quantile;
   return {
     row: {
       name: asked.name,
@@ -68,7 +72,7 @@ export function plannedContrast(
       se,
       df: Number.isFinite(df) ? df : null,
       statistic,
-      p: tTwoSided(statistic, df),
+      p: drawn ? drawn.largest.p(Math.abs(statistic)) : tTwoSided(statistic, df),
       lower: estimate - reach,
       upper: estimate + reach,
     },

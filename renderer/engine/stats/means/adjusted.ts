@@ -63,7 +63,7 @@ export function adjustedMeans(
     );
   }
   const rows = means.flatMap(({ levels, label, weights }) => {
-    const { estimate, se, df } = model.estimate(weights);
+    const { estimate, se, df } = (model.meanOf ?? model.estimate)(weights);
     if (!Number.isFinite(se)) {
       lost.push(label);
       return [];

@@ -1,19 +1,12 @@
 import type { Design } from '../design';
 import { termColumnSets } from '../hypotheses';
 import type { TestOrder } from '../hypotheses';
-import { factorise, mean, selectColumns } from '../linear';
-import { choleskyInPlace, solveLowerRows } from '../mixed/cholesky';
+import { mean, selectColumns } from '../linear';
 import { movingRows, sweep } from './moving';
 import type { RedrawPlan } from './plan';
+import { projection } from './projection';
+import type { KnownCovariance } from './projection';
 import type { RedrawStatistic } from './types';
-
-/** How rows vary together, whatever is drawn on them. */
-interface KnownCovariance {
-  /** Row major, lower triangle. */
-  readonly v: Float64Array;
-  /** Fixed columns beside those of the design. */
-  readonly trends: readonly Float64Array[];
-}
 
 /**
  * The F of a term by generalised least squares with a covariance V that redraws leave as it is:
@@ -27,7 +20,7 @@ export function glsStatistic(
   design: Design,
   plan: RedrawPlan,
   order: TestOrder,
-  { v, trends }: KnownCovariance,
+  covariance: KnownCovariance,
 ): RedrawStatistic {
   const n = design.y.length;
   const columns = termColumnSets(design, order)[plan.term];
@@ -40,9 +33,8 @@ export function glsStatistic(
   const centre = mean(design.y);
   const fixed = selectColumns(columns.x, stay);
   const { p, py, size } = projection(
-    v,
+    covariance,
     fixed,
-    trends,
     Float64Array.from(design.y, (y) => y - centre),
   );
   const { places, values } = movingRows(design, plan, order, scanned);
@@ -90,61 +82,4 @@ export function glsStatistic(
       return ownDf === 0 ? 0 : own / ownDf;
     },
   };
-}
-
-/** P, P y and the diagonal of V⁻¹. Throws where V is singular. */
-function projection(
-  v: Float64Array,
-  fixed: { columns: number; data: Float64Array },
-  trends: readonly Float64Array[],
-  y: Float64Array,
-): { p: Float64Array; py: Float64Array; size: Float64Array } {
-  const n = y.length;
-  const factor = v.slice();
-  if (!choleskyInPlace(factor, n)) {
-    throw new Error(
-      'redraw: the likeness of neighbours leaves no variation between them to judge by',
-    );
-  }
-  // Row k holds column k of L⁻¹ times the k-th of: the unit vectors, then the columns that stay.
-  const inverse = new Float64Array(n * n);
-  for (let i = 0; i < n; i++) inverse[i * n + i] = 1;
-  solveLowerRows(factor, n, inverse, n);
-  const kept = new Float64Array((fixed.columns + trends.length) * n);
-  for (let j = 0; j < fixed.columns; j++) {
-    for (let i = 0; i < n; i++) kept[j * n + i] = fixed.data[i * fixed.columns + j] ?? 0;
-  }
-  trends.forEach((trend, k) => kept.set(trend, (fixed.columns + k) * n));
-  const count = fixed.columns + trends.length;
-  solveLowerRows(factor, n, kept, count);
-  const white = new Float64Array(n * count);
-  for (let j = 0; j < count; j++) {
-    for (let i = 0; i < n; i++) white[i * count + j] = kept[j * n + i] ?? 0;
-  }
-  const basis = factorise({ rows: n, columns: count, data: white });
-  const size = new Float64Array(n);
-  for (let i = 0; i < n; i++) {
-    const own = inverse.subarray(i * n, (i + 1) * n);
-    size[i] = own.reduce((sum, value) => sum + value * value, 0);
-    basis.applyQt(own);
-    own.fill(0, 0, basis.rank);
-  }
-  const p = new Float64Array(n * n);
-  const py = new Float64Array(n);
-  for (let i = 0; i < n; i++) {
-    for (let j = 0; j <= i; j++) {
-      let sum = 0;
-      for (let k = basis.rank; k < n; k++) {
-        sum += (inverse[i * n + k] ?? 0) * (inverse[j * n + k] ?? 0);
-      }
-      p[i * n + j] = sum;
-      p[j * n + i] = sum;
-    }
-  }
-  for (let i = 0; i < n; i++) {
-    let sum = 0;
-    for (let j = 0; j < n; j++) sum += (p[i * n + j] ?? 0) * (y[j] ?? 0);
-    py[i] = sum;
-  }
-  return { p, py, size };
 }

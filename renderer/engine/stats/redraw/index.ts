@@ -1,7 +1,15 @@
+export type { Allocation, Layouts } from './allocation';
+export { layoutsOf } from './allocation';
+export { cellFits, combine, jointF, untreatedProjection } from './cells';
+export type { CellFit, CellFits, CellResponse } from './cells';
 export { countArrangements, drawAll, drawRandom, MOST_ARRANGEMENTS } from './draws';
 export type { RedrawCount } from './draws';
 export { glsStatistic } from './gls';
+export { glsEstimates } from './gls-means';
 export { planRedraw } from './plan';
 export type { RedrawPlan } from './plan';
+export type { KnownCovariance, Projection } from './projection';
+export { referenceOf } from './reference';
+export type { Reference } from './reference';
 export { redrawStatistic } from './statistic';
 export type { RedrawStatistic } from './types';

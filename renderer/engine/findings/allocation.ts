@@ -1,0 +1,148 @@
+import type { Allocation } from '../stats/redraw';
+import { drawPrepared, prepareTier } from '../trial/constraint/prepared';
+import { drawnSite } from '../trial/drawn-from';
+import { schemeShuffles, type Site, type Tier } from '../trial/site';
+import type { FindingsInput } from './question';
+import type { DesignModel } from './request';
+import { constantWithin, distinct, unitColumn } from './roles';
+import { COLUMN, type TrialTable } from './table';
+import { list } from '../../words';
+
+/** How many layouts, and by which seed. */
+export interface LayoutsAsked {
+  runs: number;
+  seed: string;
+}
+
+/** Layouts that the findings take: enough that α is decided by 20 of them, and 1,999 at least. */
+export function layoutsForFindings(alpha: number): number {
+  return Math.max(1999, Math.min(19_999, Math.ceil(20 / alpha) - 1));
+}
+
+/** Layouts of one harvest in a rehearsal, and of a model that stands beside the one that answers. */
+export function fewLayouts(alpha: number): number {
+  return Math.max(499, Math.min(4999, Math.ceil(5 / alpha) - 1));
+}
+
+/**
+ * How the factors on pots were drawn: by the layout's own scheme where the plan still is what it was
+ * drawn from, else as the columns of the table tell. null where chance laid nothing on pots.
+ */
+export function allocationOf(
+  input: FindingsInput,
+  data: TrialTable,
+  design: DesignModel,
+  asked: LayoutsAsked,
+): Allocation | null {
+  if (!input.layout) return null;
+  const { ppfdAtDraw, startByPot } = input;
+  const site = drawnSite(
+    {
+      ...{ rack: input.rack, trial: input.trial, ppfdByPot: ppfdAtDraw ?? input.ppfdByPot },
+      ...(startByPot ? { startByPot } : {}),
+    },
+    input.layout,
+  );
+  if (site) return siteAllocation(site, data, asked);
+  const byTable = tableAllocation(data, design, asked);
+  return byTable && { ...byTable, loose: true };
+}
+
+/** How a site's scheme draws the factors on pots. */
+export function siteAllocation(
+  site: Site,
+  data: TrialTable,
+  { runs, seed }: LayoutsAsked,
+): Allocation | null {
+  const tier = site.tiers.find(({ unit }) => unit === 'pot');
+  if (!tier) return null;
+  const columns = tier.factors.map(({ id, name }) => data.factorColumns.get(id) ?? name);
+  const numberOf = new Map(site.pots.map(({ id }, i) => [id, i]));
+  const unitOf = data.pots.map(({ id }) => tier.units.classOf[numberOf.get(id) ?? -1] ?? -1);
+  const groupOf = new Map(tier.groups.flatMap(({ units }, g) => units.map((u) => [u, g] as const)));
+  return {
+    ...{ factors: columns, runs, seed },
+    groups: Int32Array.from(unitOf, (unit) => groupOf.get(unit) ?? -1),
+    levels: levelsOf(data, columns),
+    anew: isShuffle(site, tier) ? null : drawnAnew(site, tier, unitOf, seed),
+    within: tier.groups.length > 1 ? (tier.usesBlocks ? 'blocks' : 'groups') : '',
+  };
+}
+
+/** Whether a tier's draw is a shuffle within its groups and nothing more. */
+function isShuffle({ trial }: Site, tier: Tier): boolean {
+  const { scheme, constraint } = trial;
+  return (
+    schemeShuffles(scheme) &&
+    tier.unit === 'pot' &&
+    (constraint.acceptanceShare >= 1 || constraint.balance.length === 0) &&
+    constraint.likeNeighbours === null
+  );
+}
+
+/** The levels at each row in layout after layout, each drawn once however often it is asked for. */
+function drawnAnew(
+  site: Site,
+  tier: Tier,
+  unitOf: readonly number[],
+  seed: string,
+): NonNullable<Allocation['anew']> {
+  const combinations = tier.combinations.map(({ levels }) =>
+    tier.factors.map(({ id, levels: own }) => own.find((l) => l.id === levels[id])?.name ?? ''),
+  );
+  const known: (readonly string[])[][] = [];
+  let prepared: ReturnType<typeof prepareTier> | null = null;
+  return (run) => {
+    const found = known[run];
+    if (found) return found;
+    prepared ??= prepareTier(site, tier);
+    const { treatmentOf } = drawPrepared(site, prepared, `${seed} layout ${run}`);
+    const laid = unitOf.map((unit) => combinations[treatmentOf[unit] ?? -1] ?? []);
+    known[run] = laid;
+    return laid;
+  };
+}
+
+/**
+ * Labels of the factors on pots shuffled as the columns of a table say: within blocks and whatever
+ * units carry other factors.
+ */
+export function tableAllocation(
+  data: TrialTable,
+  design: DesignModel,
+  { runs, seed }: LayoutsAsked,
+): Allocation | null {
+  const drawn = design.tested.filter(
+    ({ factor, unit }) => factor.kind === 'assigned' && unit === 'pot',
+  );
+  if (drawn.length === 0) return null;
+  const columns = drawn.map(({ column }) => column);
+  const within = [
+    ...(distinct(data, COLUMN.block).length > 1 ? [COLUMN.block] : []),
+    ...design.randomUnits.flat(),
+  ].filter((name, i, all) => name !== unitColumn('pot') && all.indexOf(name) === i);
+  // A unit that holds whole others says nothing beside them.
+  const finest = within.filter(
+    (name) => !within.some((other) => other !== name && constantWithin(data, name, other)),
+  );
+  const cells = finest.length > 0 ? finest : within.slice(0, 1);
+  const codes = new Map<string, number>();
+  const groups = Int32Array.from({ length: data.table.rowCount }, (_, i) => {
+    const key = cells.map((name) => String(data.table.columns[name]?.[i])).join('\n');
+    const code = codes.get(key) ?? codes.size;
+    codes.set(key, code);
+    return code;
+  });
+  return {
+    ...{ factors: columns, runs, seed, groups, anew: null },
+    levels: levelsOf(data, columns),
+    within: list(cells),
+  };
+}
+
+/** The levels of some columns at each row. */
+export function levelsOf({ table }: TrialTable, columns: readonly string[]): string[][] {
+  return Array.from({ length: table.rowCount }, (_, i) =>
+    columns.map((name) => String(table.columns[name]?.[i] ?? '')),
+  );
+}

@@ -1,0 +1,119 @@
+import type { DataTable, FitRequest, TermRow } from '../../../../shared-types/fit';
+import type { Design } from '../design';
+import type { Allocation } from '../redraw';
+import type { Analysis } from './analysis';
+import { randomisationOf } from './randomisation';
+import type { RandomisedTest } from './randomisation';
+import { listWords } from './words';
+import { figures } from '../../../words';
+
+/** Whether a request's position model is one whose tests of single rows are by randomisation. */
+export function isRandomised({ position, counts }: FitRequest): boolean {
+  return counts === null && (position?.model === 'smooth' || position?.model === 'ar1');
+}
+
+/**
+ * The analysis with all that was drawn over single rows judged by layouts drawn anew, where those can
+ * give a p below 1 − confidence; the rest stays as it was. Means are by the same least squares.
+ */
+export function withRandomisation(
+  request: FitRequest,
+  table: DataTable,
+  analysis: Analysis,
+  allocation: Allocation,
+): Analysis {
+  const { design, model } = analysis;
+  const randomisation = randomisationOf(request, table, design, allocation);
+  const alpha = 1 - request.confidence;
+  const tests = design.terms.map((_, i) => randomisation.test(i));
+  const terms = analysis.terms.map((row, i) => randomisedRow(row, tests[i] ?? null, alpha));
+  // A factor whose own test layouts can't decide is left to the model with all its differences.
+  const decided = new Set(
+    design.terms.flatMap(({ name }, i) => (terms[i]?.randomised ? [name] : [])),
+  );
+  const names = design.terms.map(({ name }) => name);
+  return {
+    ...analysis,
+    terms,
+    model: {
+      ...model,
+      // On units of their own, means rest on the mean squares between those.
+      ...(request.randomUnits.length === 0 && decided.size > 0
+        ? { meanOf: (weights: Float64Array) => randomisation.mean(weights) }
+        : {}),
+      randomised(of, pairs) {
+        const name = of.join(' × ');
+        if (names.includes(name) && !decided.has(name)) return null;
+        const family = randomisation.family(of, pairs);
+        return family && family.largest.leastP < alpha ? family : null;
+      },
+    },
+    method: [...analysis.method, ...methodWords(terms, allocation)],
+    warnings: [
+      ...analysis.warnings,
+      ...tests.flatMap((test, i) => doubts(names[i] ?? '', test, alpha)),
+    ],
+  };
+}
+
+/** p of each term as `fit` gives it, without what a test does not need; null: `fit` itself is needed. */
+export function randomisedTerms(
+  request: FitRequest,
+  table: DataTable,
+  design: Design,
+  allocation: Allocation,
+): ReadonlyMap<string, number> {
+  const alpha = 1 - request.confidence;
+  const randomisation = randomisationOf(request, table, design, allocation);
+  return new Map(
+    design.terms.flatMap(({ name }, i) => {
+      const test = randomisation.test(i);
+      return test && test.leastP < alpha ? [[name, test.p] as const] : [];
+    }),
+  );
+}
+
+function randomisedRow(row: TermRow, test: RandomisedTest | null, alpha: number): TermRow {
+  if (!test || !(test.leastP < alpha)) return row;
+  const { df, dfError, statistic, p, asExtreme, layouts, exact, leastP, approximate } = test;
+  return {
+    ...row,
+    ...{ df, dfError, statistic, p, kind: 'F', ss: null, ms: null },
+    randomised: { layouts, asExtreme, exact, leastP, approximate },
+  };
+}
+
+function methodWords(terms: readonly TermRow[], allocation: Allocation): string[] {
+  const judged = terms.filter(({ randomised }) => randomised);
+  const [first] = judged;
+  if (!first?.randomised) return [];
+  const within = allocation.within === '' ? '' : ` within ${allocation.within}`;
+  const counts = judged.map(({ term, randomised }) => {
+    const { layouts = 0, exact = false } = randomised ?? {};
+    return `${term}: ${exact ? `all ${layouts}` : `${layouts} random`} layouts`;
+  });
+  const how = allocation.anew
+    ? 'layouts drawn anew by the scheme of the draw'
+    : `layouts in which the labels of ${listWords(allocation.factors)} are shuffled${within}, each with the others as they are`;
+  return [
+    `Randomisation test of ${listWords(judged.map(({ term }) => term))} by F and t of generalised ` +
+      `least squares, variance parameters estimated once without the treatments: ${how} ` +
+      `(${counts.join('; ')}; seed ${allocation.seed}). An interval reaches as many standard errors ` +
+      'as the share α of layouts exceed; for several differences, in the largest |t| of them.',
+  ];
+}
+
+function doubts(term: string, test: RandomisedTest | null, alpha: number): string[] {
+  if (!test) return [];
+  if (!(test.leastP < alpha)) {
+    return [
+      `${term} has no randomisation test: the least p that the draw can give is ` +
+        `${figures(test.leastP, 2)}, not below ${figures(alpha, 2)}. It is tested after Kenward and Roger.`,
+    ];
+  }
+  if (!test.approximate) return [];
+  return [
+    `The randomisation test of ${term} is approximate: no layouts keep all else as it was, so the ` +
+      'estimated effects of the other terms are taken out first.',
+  ];
+}

@@ -1,0 +1,79 @@
+import { factorise } from '../linear';
+import { choleskyInPlace, solveLowerRows } from '../mixed/cholesky';
+
+/** How rows vary together, whatever is drawn on them. */
+export interface KnownCovariance {
+  /** Row major, lower triangle. */
+  readonly v: Float64Array;
+  /** Fixed columns beside those of the design. */
+  readonly trends: readonly Float64Array[];
+}
+
+export interface Projection {
+  /** n × n. */
+  readonly p: Float64Array;
+  readonly py: Float64Array;
+  /** Diagonal of V⁻¹. */
+  readonly size: Float64Array;
+  /** Of the columns that are taken out. */
+  readonly rank: number;
+}
+
+/**
+ * P = V⁻¹ − V⁻¹X(XᵀV⁻¹X)⁻XᵀV⁻¹, P y and the diagonal of V⁻¹, X the fixed columns and trends. Throws
+ * where V is singular.
+ */
+export function projection(
+  { v, trends }: KnownCovariance,
+  fixed: { columns: number; data: Float64Array },
+  y: Float64Array,
+): Projection {
+  const n = y.length;
+  const factor = v.slice();
+  if (!choleskyInPlace(factor, n)) {
+    throw new Error(
+      'redraw: the likeness of neighbours leaves no variation between them to judge by',
+    );
+  }
+  // Row k holds column k of L⁻¹ times the k-th of: the unit vectors, then the columns that stay.
+  const inverse = new Float64Array(n * n);
+  for (let i = 0; i < n; i++) inverse[i * n + i] = 1;
+  solveLowerRows(factor, n, inverse, n);
+  const kept = new Float64Array((fixed.columns + trends.length) * n);
+  for (let j = 0; j < fixed.columns; j++) {
+    for (let i = 0; i < n; i++) kept[j * n + i] = fixed.data[i * fixed.columns + j] ?? 0;
+  }
+  trends.forEach((trend, k) => kept.set(trend, (fixed.columns + k) * n));
+  const count = fixed.columns + trends.length;
+  solveLowerRows(factor, n, kept, count);
+  const white = new Float64Array(n * count);
+  for (let j = 0; j < count; j++) {
+    for (let i = 0; i < n; i++) white[i * count + j] = kept[j * n + i] ?? 0;
+  }
+  const basis = factorise({ rows: n, columns: count, data: white });
+  const size = new Float64Array(n);
+  for (let i = 0; i < n; i++) {
+    const own = inverse.subarray(i * n, (i + 1) * n);
+    size[i] = own.reduce((sum, value) => sum + value * value, 0);
+    basis.applyQt(own);
+    own.fill(0, 0, basis.rank);
+  }
+  const p = new Float64Array(n * n);
+  const py = new Float64Array(n);
+  for (let i = 0; i < n; i++) {
+    for (let j = 0; j <= i; j++) {
+      let sum = 0;
+      for (let k = basis.rank; k < n; k++) {
+        sum += (inverse[i * n + k] ?? 0) * (inverse[j * n + k] ?? 0);
+      }
+      p[i * n + j] = sum;
+      p[j * n + i] = sum;
+    }
+  }
+  for (let i = 0; i < n; i++) {
+    let sum = 0;
+    for (let j = 0; j < n; j++) sum += (p[i * n + j] ?? 0) * (y[j] ?? 0);
+    py[i] = sum;
+  }
+  return { p, py, size, rank: basis.rank };
+}

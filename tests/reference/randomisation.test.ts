@@ -1,0 +1,58 @@
+import { describe, expect, it } from 'vitest';
+import { fit } from '../../renderer/engine/stats/fit';
+import type { Allocation } from '../../renderer/engine/stats/redraw';
+import { categoryColumns } from '../../renderer/engine/stats/table';
+import { fitRequestSchema } from '../../shared-types/fit';
+import { fieldAlarms, shareBelow } from '../bench/false-alarms';
+import { readCsv } from './figures';
+
+// Source: tests/reference/make/26-redraw-ar1.R (R 4.2.2): REML of the variance parameters without the
+// feeds, then the F of feed by generalised least squares for all 216 layouts.
+const request = fitRequestSchema.parse({
+  ...{ response: 'y', treatments: ['feed'], interactions: 'none', fixedBlocks: ['tray'] },
+  ...{ tests: 'marginal', denominator: 'units', means: [['feed']] },
+  compare: [{ means: 'feed', method: 'tukey' }],
+  position: { row: 'row', column: 'column', within: ['tray'], model: 'ar1' },
+});
+
+describe('tests of what was drawn over pots, under likeness of neighbours', () => {
+  it('count the layouts that the generalised F of R counts', () => {
+    const table = readCsv('data/redraw_ar1.csv', categoryColumns(request));
+    const [trays = [], rows = [], feeds = []] = ['tray', 'row', 'feed'].map((name) =>
+      (table.columns[name] ?? []).map(String),
+    );
+    // Whole rows of a tray have one feed, two rows each: six ways a tray, three trays.
+    const orders = ['1100', '1010', '1001', '0110', '0101', '0011'];
+    const names = [...new Set(trays)];
+    const allocation: Allocation = {
+      ...{ factors: ['feed'], runs: 216, seed: 'R', within: 'tray' },
+      groups: Int32Array.from(trays, (tray) => names.indexOf(tray)),
+      levels: feeds.map((level) => [level]),
+      anew: (run) =>
+        trays.map((tray, i) => {
+          const order = orders[Math.floor(run / 6 ** names.indexOf(tray)) % 6];
+          return [order?.[Number(rows[i]) - 1] === '1' ? 'strong' : 'weak'];
+        }),
+    };
+    const { terms, comparisons, means, method } = fit(request, table, allocation);
+    const feed = terms.find(({ term }) => term === 'feed');
+    expect(feed?.randomised).toMatchObject({ layouts: 216, asExtreme: 12 });
+    expect(feed?.p).toBeCloseTo(13 / 217, 12);
+    expect(method).toContain('Randomisation test of feed');
+    // Means are by the least squares that differences come from.
+    const mean = (level: string) =>
+      means[0]?.rows.find((row) => row['feed'] === level)?.mean ?? Number.NaN;
+    for (const row of comparisons[0]?.rows ?? []) {
+      expect(row.difference).toBeCloseTo(mean(row.a) - mean(row.b), 9);
+    }
+  });
+});
+
+describe('treatments that do nothing, drawn in complete blocks on a field of barley', () => {
+  it.each(['smooth', 'ar1'] as const)('are called different as often as asked: %s', (model) => {
+    const { share, se } = shareBelow(fieldAlarms('barley', model, 1500, 'short'), 0.05);
+    // Kenward and Roger's test calls 7 of 100 different under likeness of neighbours.
+    expect(share).toBeLessThan(0.05 + 3 * se);
+    expect(share).toBeGreaterThan(0.05 - 3 * se);
+  });
+});
