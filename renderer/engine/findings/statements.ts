@@ -250,7 +250,10 @@ function beforeFigure(level: string): string {
 function testWords(term: TermRow): string {
   const df = saidDf(term.df);
   if (term.kind === 'chi-square') return `χ² ${said(term.statistic ?? 0)} on ${df} df`;
-  return `F ${said(term.statistic ?? 0)} on ${df} and ${saidDf(term.dfError ?? 0)} df`;
+  const { randomised } = term;
+  const kind = randomised?.approximate ? 'approximate randomisation test' : 'randomisation test';
+  const by = randomised ? `, ${kind} over ${randomised.layouts} layouts` : '';
+  return `F ${said(term.statistic ?? 0)} on ${df} and ${saidDf(term.dfError ?? 0)} df${by}`;
 }
 
 function orderedPair(

@@ -1,5 +1,10 @@
 import { describe, expect, it } from 'vitest';
-import { findingsOfTable, mainComparison, termOf } from '../../../renderer/engine/findings';
+import {
+  findingsOfTable,
+  mainComparison,
+  paragraph,
+  termOf,
+} from '../../../renderer/engine/findings';
 import { stream } from '../../../renderer/engine/trial/stream';
 import type { PositionModel } from '../../../shared-types/trial';
 
@@ -70,7 +75,9 @@ describe('factors on pots under a smooth surface or likeness of neighbours', () 
     expect(byModel.result.warnings.join(' ')).toMatch(
       /feed has no randomisation test: the least p/,
     );
-    const byLayouts = answer(small, 'ar1', 0.1).primary;
+    const answered = answer(small, 'ar1', 0.1);
+    const byLayouts = answered.primary;
+    expect(paragraph(answered)).toContain('df, randomisation test over 70 layouts');
     expect(termOf(byLayouts.result, ['feed'])?.randomised).toMatchObject({
       ...{ layouts: 70, exact: true },
     });
