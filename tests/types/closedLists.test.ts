@@ -122,7 +122,6 @@ const expected: Record<string, string[]> = {
     'shared-types/trial.ts: schemeLabels',
     'renderer/engine/trial/site.ts: LAID',
     'renderer/engine/trial/words.ts: schemeWords',
-    'renderer/print/report/words.ts: SCHEME_WORDS',
   ],
   position: [
     'shared-types/trial.ts: positionModelLabels',

@@ -6,7 +6,7 @@ import type { Point } from './box';
 import { idsOf, parseRef, refTo } from '../../document/queries/refs';
 import type { PlacedPot, Scene, Thing } from './scene';
 import { onShelf, shelfAt } from './scene';
-import type { UnitSystem } from '../../words';
+import { percent, type UnitSystem } from '../../words';
 
 const count = (n: number, one: string, many = `${one}s`) => `${n} ${n === 1 ? one : many}`;
 
@@ -23,7 +23,7 @@ function describeThing(thing: Thing, lengths: UnitSystem): string {
     }
     case 'lamp': {
       const { lamp } = thing;
-      const dimmed = lamp.dimming < 1 ? `, at ${Math.round(lamp.dimming * 100)} %` : '';
+      const dimmed = lamp.dimming < 1 ? `, at ${percent(lamp.dimming)}` : '';
       return `${thing.name}: ${thing.lampKind.name}, ${f(lamp.zMm)} above the shelf${dimmed}`;
     }
   }

@@ -5,6 +5,9 @@ import { disagreements, type Disagreement } from '../../document/queries/records
 import { refTo } from '../../document/queries/refs';
 import { sayValue } from '../../document/records';
 import type { Pot } from '../../engine/geometry';
+import { noticesOfStage } from '../../words';
+
+const notice = noticesOfStage('records');
 
 /** Where a mark stands against a value or another mark; two values that differ are slips. */
 export function entryNotices(plan: Plan, pots: readonly Pot[]): Notice[] {
@@ -15,14 +18,13 @@ export function entryNotices(plan: Plan, pots: readonly Pot[]): Notice[] {
     const about = [refTo('pot', one.pot.id)];
     if (one.kind === 'value') about.push(refTo('measurement', one.measurement.id));
     return [
-      {
-        kind: 'double-entry-differs',
-        severity: 'warn',
-        stage: 'records',
+      notice(
+        'double-entry-differs',
+        'warn',
         about,
-        text: textOf(one),
-        remedy: 'Look at the sheet or the plant, and settle it under “Second entry”.',
-      },
+        textOf(one),
+        'Look at the sheet or the plant, and settle it under “Second entry”.',
+      ),
     ];
   });
 }

@@ -5,6 +5,9 @@ import type { Measurement } from '../../../shared-types/trial';
 import { refTo } from '../../document/queries/refs';
 import type { Pot } from '../../engine/geometry';
 import { memo } from '../memo';
+import { noticesOfStage } from '../../words';
+
+const notice = noticesOfStage('records');
 
 /** The first and the last day of the trial, as far as the plan tells. ISO 8601; null: not told. */
 export const trialDays = memo(
@@ -45,14 +48,13 @@ export function markNotices(plan: Plan, pots: readonly Pot[]): Notice[] {
     const named = odd.slice(0, 4).map(({ pot, day }) => `${pot.code} ${day}`);
     const more = odd.length > named.length ? ` and ${odd.length - named.length} more` : '';
     const plants = odd.length === 1 ? '1 plant is' : `${odd.length} plants are`;
-    return {
-      kind: 'dates-implausible',
-      severity: 'warn',
-      stage: 'records',
-      about: odd.map(({ pot }) => refTo('pot', pot.id)),
-      text: `${plants} marked as dead or missing ${when}: ${named.join(', ')}${more}.`,
-      remedy: 'Correct the day under “This pot”, or accept it with a reason.',
-    };
+    return notice(
+      'dates-implausible',
+      'warn',
+      odd.map(({ pot }) => refTo('pot', pot.id)),
+      `${plants} marked as dead or missing ${when}: ${named.join(', ')}${more}.`,
+      'Correct the day under “This pot”, or accept it with a reason.',
+    );
   });
 }
 

@@ -1,6 +1,10 @@
 import type { Notice } from '../../../shared-types/notice';
 import type { Plan } from '../../../shared-types/plan';
+import { list, noticesOfStage, plural } from '../../words';
 import { measurementLabel } from '../../document/queries/names';
+
+const layoutNotice = noticesOfStage('layout');
+const findingsNotice = noticesOfStage('findings');
 
 /**
  * Whether the trial was done in the order that its answer rests on: draw, plant, fix the rule,
@@ -18,7 +22,7 @@ function drawnLate({ layout, trial, records }: Plan): Notice[] {
     const { id, moment, date } = measurement;
     const count = Object.keys(records.values[id] ?? {}).length;
     if (moment === 'start' || date === null || date >= day || count === 0) return [];
-    const values = `${count} ${count === 1 ? 'value' : 'values'}`;
+    const values = plural(count, 'value');
     return [`${values} of ${measurementLabel(measurement)} from ${date}`];
   });
   const planted = layout.plantedAt !== null && layout.plantedAt < day ? layout.plantedAt : null;
@@ -30,15 +34,13 @@ function drawnLate({ layout, trial, records }: Plan): Notice[] {
   ];
   if (what.length === 0) return [];
   return [
-    {
-      kind: 'planted-before-draw',
-      severity: earlier.length > 0 ? 'stop' : 'warn',
-      stage: 'layout',
-      about: ['plan'],
-      text: `The layout was drawn on ${day}, after ${what.join(' and ')}. A draw cannot decide treatments that plants already had.`,
-      remedy:
-        'Open the plan as it was planted, or correct the dates. Otherwise the treatments here are not those that were given.',
-    },
+    layoutNotice(
+      'planted-before-draw',
+      earlier.length > 0 ? 'stop' : 'warn',
+      ['plan'],
+      `The layout was drawn on ${day}, after ${list(what)}. A draw cannot decide treatments that plants already had.`,
+      'Open the plan as it was planted, or correct the dates. Otherwise the treatments here are not those that were given.',
+    ),
   ];
 }
 
@@ -53,16 +55,15 @@ function fixedLate({ trial, records }: Plan): Notice[] {
   if (valuesThen === 0 && !harvested) return [];
   const after =
     valuesThen > 0
-      ? `when ${valuesThen} ${valuesThen === 1 ? 'value' : 'values'} of ${measurementLabel(answers)} had been recorded`
+      ? `when ${plural(valuesThen, 'value')} of ${measurementLabel(answers)} had been recorded`
       : `after ${measurementLabel(answers)} was taken on ${answers.date ?? ''}`;
   return [
-    {
-      kind: 'rule-fixed-late',
-      severity: 'warn',
-      stage: 'findings',
-      about: [`measurement:${answers.id}`],
-      text: `The rule of the analysis was fixed on ${date}, ${after}. The results may have guided it.`,
-      remedy: 'Treat the result as exploratory, and fix the rule before harvest next time.',
-    },
+    findingsNotice(
+      'rule-fixed-late',
+      'warn',
+      [`measurement:${answers.id}`],
+      `The rule of the analysis was fixed on ${date}, ${after}. The results may have guided it.`,
+      'Treat the result as exploratory, and fix the rule before harvest next time.',
+    ),
   ];
 }

@@ -4,8 +4,10 @@ import { measurementLabel } from '../../document/queries/names';
 import { refTo } from '../../document/queries/refs';
 import { mixedColumn, mixedTrays, type SlipSource, type UnitMix } from '../../document/records';
 import { trayCode } from '../../engine/geometry';
-import { figure } from '../../words';
+import { figure, list, noticesOfStage } from '../../words';
 import { memo } from '../memo';
+
+const notice = noticesOfStage('records');
 
 // One entry a measurement, and as many again for undo.
 const columnOf = memo(mixedColumn, 40);
@@ -31,18 +33,18 @@ function mixesOf(source: SlipSource): readonly UnitMix[] {
 
 /** Trays, shelves and columns of one measurement that are off by a constant factor. */
 export function unitNotices(rack: Plan['rack'], source: SlipSource): Notice[] {
-  return mixesOf(source).map((mix) => ({
-    kind: 'units-mixed',
-    severity: 'warn',
-    stage: 'records',
-    about: [
-      ...(mix.trayIds ?? []).map((id) => refTo('tray', id)),
-      refTo('measurement', mix.measurement.id),
-    ],
-    text: `${measurementLabel(mix.measurement)}: ${textOf(rack, mix)}`,
-    remedy:
+  return mixesOf(source).map((mix) =>
+    notice(
+      'units-mixed',
+      'warn',
+      [
+        ...(mix.trayIds ?? []).map((id) => refTo('tray', id)),
+        refTo('measurement', mix.measurement.id),
+      ],
+      `${measurementLabel(mix.measurement)}: ${textOf(rack, mix)}`,
       'Look at the sheet, or weigh one plant again. Correct the values, or accept them with a reason.',
-  }));
+    ),
+  );
 }
 
 function textOf(rack: Plan['rack'], mix: UnitMix): string {
@@ -77,6 +79,6 @@ function placesOf({ shelves }: Plan['rack'], trayIds: readonly string[]): string
     );
   });
   const more = places.length - 4;
-  if (more > 0) return `${places.slice(0, 4).join(', ')} and ${more} more`;
-  return [places.slice(0, -1).join(', '), ...places.slice(-1)].filter(Boolean).join(' and ');
+  if (more > 0) return list([...places.slice(0, 4), `${more} more`]);
+  return list(places);
 }

@@ -3,6 +3,7 @@ import type { Plan } from '../../../shared-types/plan';
 import type { Measurement } from '../../../shared-types/trial';
 import { splitPotId } from '../potsInRack';
 import { parseRef, refTo } from './refs';
+import { list } from '../../words';
 
 /** Names are asked for in labels and messages, so an unknown id gives its own text, no error. */
 
@@ -76,7 +77,7 @@ export function nameOf(plan: Plan, ref: string): string {
 
 /** One or two things by name, more by number: `tray 2B`, `tray 2A and tray 2B`, `7 pots`. */
 export function sayThings(plan: Plan, refs: readonly string[]): string {
-  if (refs.length <= 2) return refs.map((ref) => nameOf(plan, ref)).join(' and ');
+  if (refs.length <= 2) return list(refs.map((ref) => nameOf(plan, ref)));
   const kinds = new Set(refs.map((ref) => parseRef(ref)?.kind));
   const [kind] = kinds;
   if (kinds.size !== 1 || kind === undefined) return `${refs.length} things`;

@@ -22,7 +22,7 @@ import { countRedraws, LISTED, listAll, type RedrawFound } from './redrawCount';
 import { isCounts } from './scale';
 import { trialTable } from './table';
 import { termOf } from './terms';
-import { list, said, saidP } from '../../words';
+import { chosenShare, list, said, saidP } from '../../words';
 
 /** With light as it was at the draw, trays where they were drawn: what blocks and balance rest on. */
 export type RedrawInput = FindingsInput &
@@ -67,13 +67,13 @@ export function redrawTest(
   const { constraint } = site.trial;
   const bounds = [
     ...(constraint.acceptanceShare < 1 && constraint.balance.length > 0
-      ? [`the same balance (the best ${constraint.acceptanceShare * 100} % of draws)`]
+      ? [`the same balance (the best ${chosenShare(constraint.acceptanceShare)} of draws)`]
       : []),
     ...(constraint.likeNeighbours !== null ? ['the same cap on like neighbours'] : []),
   ];
   const method =
     `The layout was drawn anew ${asked.runs} times by its own scheme` +
-    (bounds.length > 0 ? `, under ${bounds.join(' and ')}.` : '.');
+    (bounds.length > 0 ? `, under ${list(bounds)}.` : '.');
   return { ...base, ...counted, method };
 }
 
@@ -111,7 +111,7 @@ function prepare(input: RedrawInput, asked: RedrawAsked): Prepared {
     .find((t) => t.factors.some((factor) => asked.factorIds.includes(factor.id)));
   if (!tier) {
     throw new Error(
-      `${wanted.map((role) => role.factor.name).join(' and ')}: nobody drew which unit has which level, so there is nothing to draw anew.`,
+      `${list(wanted.map((role) => role.factor.name))}: nobody drew which unit has which level, so there is nothing to draw anew.`,
     );
   }
   const term = wanted.map((role) => role.column).join(' × ');

@@ -10,7 +10,9 @@ import {
   rootZoneVerdicts,
   trayVerdicts,
 } from './verdicts';
-import { speechIn } from '../../words';
+import { noticesOfStage, speechIn } from '../../words';
+
+const notice = noticesOfStage('flood');
 
 /** All that is wrong or doubtful about the flooding; nothing for a plan without any. */
 export function floodNotices(
@@ -60,5 +62,5 @@ function asNotice(verdict: Verdict, about: string[]): Notice[] {
   if (!verdict.notice) return [];
   const { kind, severity } = verdict.notice;
   const { text, remedy } = verdict;
-  return [{ kind, severity, stage: 'flood', about, text, remedy }];
+  return [notice(kind, severity, about, text, remedy)];
 }

@@ -1,9 +1,12 @@
-import type { Notice, NoticeKind, Severity } from '../../../shared-types/notice';
+import type { Notice } from '../../../shared-types/notice';
 import type { Lamp, LampKind, Rack, Shelf } from '../../../shared-types/rack';
-import { figure, speechIn, type Speech, type UnitSystem } from '../../words';
+import { figure, noticesOfStage, speechIn, type Speech, type UnitSystem } from '../../words';
 import { rectInside } from '../geometry';
 import { photometryAnswer } from './file';
 import { lampBounds } from './size';
+
+const rackNotice = noticesOfStage('rack');
+const lightNotice = noticesOfStage('light');
 
 /** Lamps that cannot hang as they are drawn. */
 export function hangingNotices(rack: Rack, system: UnitSystem): Notice[] {
@@ -18,13 +21,7 @@ export function hangingNotices(rack: Rack, system: UnitSystem): Notice[] {
 
 function noticesOf({ length: mm }: Speech, shelf: Shelf, lamp: Lamp, kind: LampKind): Notice[] {
   const found: Notice[] = [];
-  const add = (
-    kindOfNotice: NoticeKind,
-    severity: Severity,
-    about: string[],
-    text: string,
-    remedy: string,
-  ) => found.push({ kind: kindOfNotice, severity, stage: 'rack', about, text, remedy });
+  const add = (...words: Parameters<typeof rackNotice>) => found.push(rackNotice(...words));
   const name = `A lamp (${kind.name}) over shelf ${shelf.number}`;
   const floor = { xMm: 0, yMm: 0, widthMm: shelf.widthMm, depthMm: shelf.depthMm };
   if (!rectInside(lampBounds(lamp, kind), floor) || lamp.zMm > shelf.clearanceMm + 0.05) {
@@ -89,12 +86,7 @@ export function lumensNotices(kind: LampKind): Notice[] {
       });
     }
   }
-  return told.map(({ text, remedy }) => ({
-    kind: 'lamp-lumens-disagree',
-    severity: 'warn',
-    stage: 'light',
-    about: [`lampKind:${kind.id}`],
-    text,
-    remedy,
-  }));
+  return told.map(({ text, remedy }) =>
+    lightNotice('lamp-lumens-disagree', 'warn', [`lampKind:${kind.id}`], text, remedy),
+  );
 }

@@ -83,7 +83,7 @@ function givenGaps(site: Site): Misfit[] {
 
 function tierMisfits(site: Site): Misfit[] {
   const { trial, tiers } = site;
-  const scheme = schemeWords[trial.scheme];
+  const scheme = schemeWords[trial.scheme].name;
   if (trial.scheme === 'strip-plot') return stripMisfits(site);
   const strips = trial.factors.filter(onStrips);
   if (strips.length > 0) {
@@ -207,7 +207,7 @@ function gridMisfits(site: Site, tier: Tier): Misfit[] {
   if (tier.unit === 'shelf') {
     return [
       misfit(
-        `Shelves stand one above the other: they have no rows and columns for ${schemeWords[site.trial.scheme]}.`,
+        `Shelves stand one above the other: they have no rows and columns for ${schemeWords[site.trial.scheme].name}.`,
         'Choose a completely randomised layout, or apply the factor to trays or pots.',
       ),
     ];

@@ -9,14 +9,26 @@ export const unitWords: Record<UnitKind, { one: string; many: string }> = {
   pot: { one: 'pot', many: 'pots' },
 };
 
-export const schemeWords: Record<Scheme, string> = {
-  'completely-randomised': 'a completely randomised layout',
-  'complete-blocks': 'complete blocks',
-  'split-plot': 'a split plot',
-  'latin-square': 'a Latin square',
-  'row-and-column': 'a row-and-column layout',
-  'incomplete-blocks': 'incomplete blocks',
-  'strip-plot': 'a strip plot',
+/** What a scheme is called within a sentence, and how a layout was drawn by it. */
+export const schemeWords: Record<Scheme, { name: string; drawn: string }> = {
+  'completely-randomised': {
+    name: 'a completely randomised layout',
+    drawn: 'completely at random',
+  },
+  'complete-blocks': { name: 'complete blocks', drawn: 'at random within complete blocks' },
+  'split-plot': {
+    name: 'a split plot',
+    drawn:
+      'as a split plot: the treatments of whole trays or shelves first, those of pots within them',
+  },
+  'latin-square': { name: 'a Latin square', drawn: 'as Latin squares over rows and columns' },
+  'row-and-column': { name: 'a row-and-column layout', drawn: 'evenly over rows and columns' },
+  'incomplete-blocks': { name: 'incomplete blocks', drawn: 'in incomplete blocks' },
+  'strip-plot': {
+    name: 'a strip plot',
+    drawn:
+      'as a strip plot: one treatment on strips of rows and another on strips of columns of each block',
+  },
 };
 
 /** `4 treatments`, with what a full set of them takes where some are wanted more often. */

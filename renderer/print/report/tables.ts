@@ -12,6 +12,7 @@ import { comparisonTable, contrastTable, effectSizeTable } from './comparisonTab
 import { slopesTable, termsTable, varianceTable } from './modelTables';
 import { plantsTable } from './plantsTable';
 import { effectsTable, positionTable, sensitivityTable } from './positionTables';
+import { list } from '../../words';
 
 /** Adjusted means of one factor or of combinations. */
 export function meansTable(findings: Findings, of: readonly string[]): FindingsTable | null {
@@ -27,7 +28,7 @@ export function meansTable(findings: Findings, of: readonly string[]): FindingsT
   const note = [pairs ? errorsOfPairs(findings, pairs.rows) : '', letters ? LETTERS : ''];
   return {
     name: `means ${of.join(' by ')}`,
-    caption: `${meansAre(findings)} by ${of.join(' and ')}, ${findings.response.unit}${taken(findings)}`,
+    caption: `${meansAre(findings)} by ${list(of)}, ${findings.response.unit}${taken(findings)}`,
     columns: [
       ...of.map((head) => ({ head })),
       { head: findings.scale === 'log' ? 'Geometric mean' : 'Mean', numeric: true },

@@ -1,5 +1,5 @@
 import type { Plan } from '../../../shared-types/plan';
-import type { Blocks, Scheme } from '../../../shared-types/trial';
+import type { Blocks } from '../../../shared-types/trial';
 import { engineVersion } from '../../derive';
 import {
   isCounts,
@@ -9,19 +9,8 @@ import {
   SCALE_WORDS,
   type Findings,
 } from '../../engine/findings';
-import { unitWords } from '../../engine/trial';
-
-const SCHEME_WORDS: Record<Scheme, string> = {
-  'completely-randomised': 'completely at random',
-  'complete-blocks': 'at random within complete blocks',
-  'split-plot':
-    'as a split plot: the treatments of whole trays or shelves first, those of pots within them',
-  'latin-square': 'as Latin squares over rows and columns',
-  'row-and-column': 'evenly over rows and columns',
-  'incomplete-blocks': 'in incomplete blocks',
-  'strip-plot':
-    'as a strip plot: one treatment on strips of rows and another on strips of columns of each block',
-};
+import { schemeWords, unitWords } from '../../engine/trial';
+import { chosenShare, plural } from '../../words';
 
 function blocksWords(blocks: Blocks): string {
   switch (blocks.by) {
@@ -56,7 +45,7 @@ export function layoutWords(plan: Plan): string[] {
   const bounds: string[] = [];
   if (constraint.acceptanceShare < 1 && constraint.balance.length > 0) {
     bounds.push(
-      `draws were accepted only among the best ${constraint.acceptanceShare * 100} % by balance in ${constraint.balance.join(', ')}`,
+      `draws were accepted only among the best ${chosenShare(constraint.acceptanceShare)} by balance in ${constraint.balance.join(', ')}`,
     );
   }
   if (constraint.likeNeighbours !== null) {
@@ -64,10 +53,10 @@ export function layoutWords(plan: Plan): string[] {
   }
   const swaps = layout.swaps.length;
   said.push(
-    `The layout was drawn ${SCHEME_WORDS[layout.scheme]}, ${blocksWords(trial.blocks)}${bounds.length > 0 ? `; ${bounds.join('; ')}` : ''}. ` +
+    `The layout was drawn ${schemeWords[layout.scheme].drawn}, ${blocksWords(trial.blocks)}${bounds.length > 0 ? `; ${bounds.join('; ')}` : ''}. ` +
       `Seed “${layout.seed}”, drawn ${layout.drawnAt.slice(0, 10)} by version ${layout.engineVersion}` +
       `${layout.plantedAt ? `, planted ${layout.plantedAt.slice(0, 10)}` : ''}` +
-      `${swaps > 0 ? `; ${swaps} logged ${swaps === 1 ? 'exchange' : 'exchanges'} of pots afterwards` : ''}.`,
+      `${swaps > 0 ? `; ${plural(swaps, 'logged exchange')} of pots afterwards` : ''}.`,
   );
   return said;
 }

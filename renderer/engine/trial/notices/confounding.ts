@@ -4,6 +4,7 @@ import { connectedParts, partitionBy } from '../partition';
 import { givenLevels } from '../site';
 import type { Site } from '../site';
 import { figure, list, percent } from '../../../words';
+import { notice } from '../notice';
 
 /** Level id of a factor at every measured pot; null while it is not known. */
 export type LevelsAtPots = (factor: Factor) => (string | null)[] | null;
@@ -34,16 +35,17 @@ export function confoundedFactors(site: Site, levelsAt: LevelsAtPots): Notice[] 
       const parts = connectedParts(a.partition, b.partition);
       if (parts < 2) continue;
       const full = parts === Math.min(a.partition.count, b.partition.count);
-      notices.push({
-        kind: 'factors-confounded',
-        severity: full ? 'stop' : 'warn',
-        stage: 'trial',
-        about: [`factor:${a.factor.id}`, `factor:${b.factor.id}`],
-        text: full
-          ? `${a.factor.name} and ${b.factor.name} go together: a level of one is only ever found with certain levels of the other, so that a difference can't be laid to either.`
-          : `${a.factor.name} and ${b.factor.name} partly go together: their levels fall into ${parts} sets that never mix.`,
-        remedy: `Let every level of ${a.factor.name} occur with every level of ${b.factor.name}, or treat the two as one factor.`,
-      });
+      notices.push(
+        notice(
+          'factors-confounded',
+          full ? 'stop' : 'warn',
+          [`factor:${a.factor.id}`, `factor:${b.factor.id}`],
+          full
+            ? `${a.factor.name} and ${b.factor.name} go together: a level of one is only ever found with certain levels of the other, so that a difference can't be laid to either.`
+            : `${a.factor.name} and ${b.factor.name} partly go together: their levels fall into ${parts} sets that never mix.`,
+          `Let every level of ${a.factor.name} occur with every level of ${b.factor.name}, or treat the two as one factor.`,
+        ),
+      );
     }
   });
   return notices;
@@ -73,16 +75,15 @@ export function confoundedWithLight(site: Site, levelsAt: LevelsAtPots): Notice[
     const meant = factor.unit === 'shelf';
     const listed = list(means.map((m) => `${m.name} ${figure(m.ppfd)}`));
     return [
-      {
-        kind: 'treatment-confounded-with-light',
-        severity: meant ? 'note' : 'warn',
-        stage: 'trial',
-        about: [`factor:${factor.id}`],
-        text: `The levels of ${factor.name} stand in different light: ${listed} µmol m⁻² s⁻¹ on average, ${percent(gap)} of the mean apart.`,
-        remedy: meant
+      notice(
+        'treatment-confounded-with-light',
+        meant ? 'note' : 'warn',
+        [`factor:${factor.id}`],
+        `The levels of ${factor.name} stand in different light: ${listed} µmol m⁻² s⁻¹ on average, ${percent(gap)} of the mean apart.`,
+        meant
           ? `If the light is what ${factor.name} sets, accept this with that reason; if not, even out the lamps or dim the brighter shelves.`
           : 'Choose blocks along the light, ask the draw to balance light, even out the lamps, or take light as a covariate.',
-      } satisfies Notice,
+      ) satisfies Notice,
     ];
   });
 }

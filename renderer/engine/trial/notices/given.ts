@@ -6,6 +6,7 @@ import type { Site } from '../site';
 import type { FactorUnits } from '../units';
 import { counted, unitWords } from '../words';
 import { list } from '../../../words';
+import { notice } from '../notice';
 
 const COARSER: Partial<Record<UnitKind, readonly UnitKind[]>> = {
   pot: ['shelf', 'tray'],
@@ -33,14 +34,13 @@ export function givenNotices(site: Site, units: readonly FactorUnits[]): Notice[
 
 function levelNowhere(factor: Factor, names: readonly string[]): Notice {
   const { one } = unitWords[factor.unit];
-  return {
-    kind: 'too-few-pots',
-    severity: 'stop',
-    stage: 'trial',
-    about: [`factor:${factor.id}`],
-    text: `No ${one} has ${list(names)} of ${factor.name}: ${names.length === 1 ? 'it is' : 'they are'} not grown at all.`,
-    remedy: `Say which ${one} has ${names.length === 1 ? 'it' : 'them'}, or take the level out of the trial.`,
-  };
+  return notice(
+    'too-few-pots',
+    'stop',
+    [`factor:${factor.id}`],
+    `No ${one} has ${list(names)} of ${factor.name}: ${names.length === 1 ? 'it is' : 'they are'} not grown at all.`,
+    `Say which ${one} has ${names.length === 1 ? 'it' : 'them'}, or take the level out of the trial.`,
+  );
 }
 
 /** A given factor whose levels never differ within a shelf or tray: that is its unit in truth. */
@@ -56,18 +56,17 @@ function withUnits(site: Site, factor: Factor): Notice | null {
   const finer = unitWords[factor.unit].many;
   const count = site.unitOf[unit].count;
   const single = crossed(site.unitOf[unit], levels).count === levels.count;
-  return {
-    kind: 'factors-confounded',
-    severity: single ? 'stop' : 'warn',
-    stage: 'trial',
-    about: [`factor:${factor.id}`],
-    text: single
+  return notice(
+    'factors-confounded',
+    single ? 'stop' : 'warn',
+    [`factor:${factor.id}`],
+    single
       ? `${factor.name} goes together with the ${many}: each of its ${levels.count} levels is found on one ${one} only, so that a difference between levels could be the ${many}.`
       : `${factor.name} is counted by ${finer}, but every ${one} holds one level of it only: what is replicated is the ${one}, and there are ${counted(count, unit)}, not ${counted(own.count, factor.unit)}.`,
-    remedy: single
+    single
       ? `Mix the levels on every ${one}, give each level to at least two ${many}, or report what is seen as a case.`
       : `Say that ${factor.name} is laid on whole ${many}, or mix its levels within each ${one}.`,
-  };
+  );
 }
 
 /** Levels that twice as many units carry as others. */
@@ -77,13 +76,12 @@ function uneven(factor: Factor, own: FactorUnits): Notice[] {
   const listed = own.unitsPerLevel.map((level) => `${level.name} ${level.units}`);
   const { many } = unitWords[factor.unit];
   return [
-    {
-      kind: 'unequal-replication',
-      severity: 'note',
-      stage: 'trial',
-      about: [`factor:${factor.id}`],
-      text: `The levels of ${factor.name} are given to unequal numbers of ${many}: ${list(listed)}. What is compared with the scarce one is known least well.`,
-      remedy: `Grow more ${many} of the scarce level, or accept it with the reason.`,
-    },
+    notice(
+      'unequal-replication',
+      'note',
+      [`factor:${factor.id}`],
+      `The levels of ${factor.name} are given to unequal numbers of ${many}: ${list(listed)}. What is compared with the scarce one is known least well.`,
+      `Grow more ${many} of the scarce level, or accept it with the reason.`,
+    ),
   ];
 }

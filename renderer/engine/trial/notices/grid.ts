@@ -1,6 +1,8 @@
 import type { Notice } from '../../../../shared-types/notice';
 import type { Trial } from '../../../../shared-types/trial';
+import { capital } from '../../../words';
 import { schemeUsesGrid } from '../site';
+import { notice } from '../notice';
 import { schemeWords } from '../words';
 
 /**
@@ -11,9 +13,9 @@ export function gridLeftOut(trial: Trial): { text: string; remedy: string } | nu
   const drawn = trial.factors.filter((factor) => factor.kind === 'assigned');
   const onPots = drawn.length > 0 && drawn.every((factor) => factor.unit === 'pot');
   if (!schemeUsesGrid(trial.scheme) || !onPots || trial.primaryPosition !== 'linear') return null;
-  const words = schemeWords[trial.scheme];
+  const words = capital(schemeWords[trial.scheme].name);
   return {
-    text: `${words[0]?.toUpperCase() ?? ''}${words.slice(1)} balances the treatments over rows and columns, but the planned analysis allows for straight slopes only and leaves the rest of rows and columns among the chance variation: part of the gain is lost, and real differences may go unseen.`,
+    text: `${words} balances the treatments over rows and columns, but the planned analysis allows for straight slopes only and leaves the rest of rows and columns among the chance variation: part of the gain is lost, and real differences may go unseen.`,
     remedy: 'Let position enter the analysis as rows and columns.',
   };
 }
@@ -21,7 +23,5 @@ export function gridLeftOut(trial: Trial): { text: string; remedy: string } | nu
 export function gridNotices(trial: Trial): Notice[] {
   const words = gridLeftOut(trial);
   if (!words) return [];
-  return [
-    { kind: 'scheme-does-not-fit', severity: 'warn', stage: 'trial', about: ['plan'], ...words },
-  ];
+  return [notice('scheme-does-not-fit', 'warn', ['plan'], words.text, words.remedy)];
 }

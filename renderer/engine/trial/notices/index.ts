@@ -1,5 +1,6 @@
 import type { Layout } from '../../../../shared-types/layout';
 import type { Notice } from '../../../../shared-types/notice';
+import { noticesOfStage } from '../../../words';
 import { lacksLight } from '../blocks';
 import type { TrialInput } from '../blocks';
 import { drawnSite } from '../drawn-from';
@@ -12,8 +13,11 @@ import { verifyLayout } from '../verify';
 import { confoundedFactors, confoundedWithLight, levelsAtPots } from './confounding';
 import { givenNotices } from './given';
 import { gridNotices } from './grid';
+import { notice } from '../notice';
 import { replicationNotices, shareNotices } from './replication';
 import { edgeNotices, startSizeNotices } from './unbalance';
+
+const layoutNotice = noticesOfStage('layout');
 
 export interface NoticeInput extends TrialInput {
   layout: Layout | null;
@@ -31,24 +35,26 @@ export function trialNotices(input: NoticeInput, drawn = drawnSite(input, input.
   const { trial, layout } = input;
   if (trial.factors.length === 0) return [];
   const tooMany = overload(trial.factors);
-  if (tooMany) return [notice('scheme-does-not-fit', 'stop', 'trial', ['plan'], tooMany)];
+  if (tooMany)
+    return [notice('scheme-does-not-fit', 'stop', ['plan'], tooMany.text, tooMany.remedy)];
   if (lacksLight(input)) {
     return [
-      notice('scheme-does-not-fit', 'stop', 'trial', ['plan'], {
-        text: 'The blocks follow the light, but the light is not known at every measured pot.',
-        remedy: 'Hang lamps over every shelf with measured pots, or choose other blocks.',
-      }),
+      notice(
+        'scheme-does-not-fit',
+        'stop',
+        ['plan'],
+        'The blocks follow the light, but the light is not known at every measured pot.',
+        'Hang lamps over every shelf with measured pots, or choose other blocks.',
+      ),
     ];
   }
   const site = siteOf(input);
   const { factors } = unitsOfSite(site);
   const levelsAt = levelsAtPots(site, drawn && layout && levelsOf(layout));
   const replication = replicationNotices(site, factors);
-  const misfits = misfitsOf(site).map((misfit): Notice => ({
-    ...misfit,
-    severity: 'stop',
-    stage: 'trial',
-  }));
+  const misfits = misfitsOf(site).map(({ kind, about, text, remedy }) =>
+    notice(kind, 'stop', about, text, remedy),
+  );
   return [
     ...replication,
     ...givenNotices(site, factors),
@@ -78,10 +84,13 @@ function balanceUnknown(site: Site): Notice[] {
   const { acceptanceShare, balance } = site.trial.constraint;
   if (acceptanceShare >= 1 || !balance.includes('light') || site.ppfd) return [];
   return [
-    notice('scheme-does-not-fit', 'warn', 'trial', ['plan'], {
-      text: 'The draw is to balance the light, but the light is not known at every measured pot; it is left out.',
-      remedy: 'Hang lamps over every shelf with measured pots, or leave light out of the balance.',
-    }),
+    notice(
+      'scheme-does-not-fit',
+      'warn',
+      ['plan'],
+      'The draw is to balance the light, but the light is not known at every measured pot; it is left out.',
+      'Hang lamps over every shelf with measured pots, or leave light out of the balance.',
+    ),
   ];
 }
 
@@ -94,10 +103,13 @@ export function layoutNotices(
   if (trial.factors.length === 0) return [];
   if (!layout) {
     return [
-      notice('layout-missing', 'note', 'layout', ['plan'], {
-        text: 'No layout has been drawn yet.',
-        remedy: 'Draw the layout when the design is settled, before the plants are potted.',
-      }),
+      layoutNotice(
+        'layout-missing',
+        'note',
+        ['plan'],
+        'No layout has been drawn yet.',
+        'Draw the layout when the design is settled, before the plants are potted.',
+      ),
     ];
   }
   if (!drawn) return [stale(layout, input.recorded ?? false)];
@@ -105,43 +117,35 @@ export function layoutNotices(
   if (differing.length === 0) return [];
   const pots = differing.length === 1 ? '1 pot differs' : `${differing.length} pots differ`;
   return [
-    notice(
+    layoutNotice(
       'layout-altered',
       'stop',
-      'layout',
       differing.slice(0, 50).map((id) => `pot:${id}`),
-      {
-        text: `The layout is not what its seed “${layout.seed}” and its logged exchanges give: ${pots}. ${said.slice(0, 3).join(' ')}${said.length > 3 ? ' And so on.' : ''}`,
-        remedy:
-          'Log the exchanges that were made at the rack, or restore the drawn layout; a layout changed by hand is not randomised.',
-      },
+      `The layout is not what its seed “${layout.seed}” and its logged exchanges give: ${pots}. ${said.slice(0, 3).join(' ')}${said.length > 3 ? ' And so on.' : ''}`,
+      'Log the exchanges that were made at the rack, or restore the drawn layout; a layout changed by hand is not randomised.',
     ),
   ];
 }
 
 function stale(layout: Layout, recorded: boolean): Notice {
   if (layout.plantedAt !== null) {
-    return notice('layout-stale', 'note', 'layout', ['plan'], {
-      text: `The plants have stood since ${layout.plantedAt}; what the layout was drawn from has changed since, so it can't be drawn again for checking.`,
-      remedy: 'Analyse the layout as it was drawn; state in the report what changed.',
-    });
+    return layoutNotice(
+      'layout-stale',
+      'note',
+      ['plan'],
+      `The plants have stood since ${layout.plantedAt}; what the layout was drawn from has changed since, so it can't be drawn again for checking.`,
+      'Analyse the layout as it was drawn; state in the report what changed.',
+    );
   }
   const changed =
     'Pots, blocks, factors or the light that the draw used have changed since the layout was drawn';
-  return notice('layout-stale', 'warn', 'layout', ['plan'], {
-    text: `${changed}.`,
-    remedy: recorded
+  return layoutNotice(
+    'layout-stale',
+    'warn',
+    ['plan'],
+    `${changed}.`,
+    recorded
       ? 'Undo the change, or state it in the report. Another draw would change the treatments under the records.'
       : 'Draw the layout again, or undo the change.',
-  });
-}
-
-function notice(
-  kind: Notice['kind'],
-  severity: Notice['severity'],
-  stage: Notice['stage'],
-  about: string[],
-  words: { text: string; remedy: string },
-): Notice {
-  return { kind, severity, stage, about, ...words };
+  );
 }

@@ -3,6 +3,7 @@ import type { Site } from '../site';
 import type { FactorUnits } from '../units';
 import { counted, treatmentsInWords, unitWords } from '../words';
 import { list } from '../../../words';
+import { notice } from '../notice';
 
 // Below four error degrees of freedom the t quantile is past 3 and an interval says little.
 const FEWEST_ERROR_DF = 4;
@@ -26,14 +27,13 @@ function notReplicated(factor: FactorUnits, levels: number): Notice {
     factor.unitCount < levels
       ? `${levels} levels are to be shared among ${counted(factor.unitCount, factor.unit)}`
       : `each of its ${levels} levels sits on one ${one} only`;
-  return {
-    kind: 'factor-not-replicated',
-    severity: 'stop',
-    stage: 'trial',
-    about: [`factor:${factor.factorId}`],
-    text: `${factor.name} is not replicated: ${share}. A difference between ${both} could be the ${many}, and no number of plants on them can tell.`,
-    remedy: remedyFor(factor),
-  };
+  return notice(
+    'factor-not-replicated',
+    'stop',
+    [`factor:${factor.factorId}`],
+    `${factor.name} is not replicated: ${share}. A difference between ${both} could be the ${many}, and no number of plants on them can tell.`,
+    remedyFor(factor),
+  );
 }
 
 function remedyFor(factor: FactorUnits): string {
@@ -51,14 +51,13 @@ function thinError(factor: FactorUnits): Notice {
       ? '1 degree of freedom'
       : `${Math.max(0, factor.errorDf)} degrees of freedom`;
   const least = Math.min(...factor.unitsPerLevel.map((level) => level.units));
-  return {
-    kind: 'unit-too-few-df',
-    severity: none ? 'stop' : 'warn',
-    stage: 'trial',
-    about: [`factor:${factor.factorId}`],
-    text: `${factor.name} is judged against the variation ${factor.errorTerm}, which has ${df} (${counted(factor.unitCount, factor.unit)}, at least ${least} a level). ${none ? 'There is no yardstick left for a test.' : `Below ${FEWEST_ERROR_DF} only a very large difference can show.`}`,
-    remedy: `Add ${many}, use fewer levels or factors on ${many}, or apply ${factor.name} to a smaller unit.`,
-  };
+  return notice(
+    'unit-too-few-df',
+    none ? 'stop' : 'warn',
+    [`factor:${factor.factorId}`],
+    `${factor.name} is judged against the variation ${factor.errorTerm}, which has ${df} (${counted(factor.unitCount, factor.unit)}, at least ${least} a level). ${none ? 'There is no yardstick left for a test.' : `Below ${FEWEST_ERROR_DF} only a very large difference can show.`}`,
+    `Add ${many}, use fewer levels or factors on ${many}, or apply ${factor.name} to a smaller unit.`,
+  );
 }
 
 /** Draw groups whose units are no multiple of the treatments, and treatments with a single pot. */
@@ -72,35 +71,37 @@ export function shareNotices(site: Site): Notice[] {
     const odd = tier.groups.filter((group) => group.units.length % full !== 0);
     const sizes = [...new Set(odd.map((group) => group.units.length))].sort((a, b) => a - b);
     if (odd.length > 0 && scheme !== 'incomplete-blocks' && scheme !== 'row-and-column') {
-      notices.push({
-        kind: 'unequal-replication',
-        severity: 'note',
-        stage: 'trial',
-        about,
-        text: `${name}: ${odd.length} of ${tier.groups.length} groups hold ${list(sizes.map(String))} ${unitWords[tier.unit].many}, no multiple of ${treatmentsInWords(tier)}; the ones left over are shared out as evenly as possible, by lot.`,
-        remedy: `For equal numbers make some ${unitWords[tier.unit].many} guards or leave them out, so that each group holds a multiple of ${full}.`,
-      });
+      notices.push(
+        notice(
+          'unequal-replication',
+          'note',
+          about,
+          `${name}: ${odd.length} of ${tier.groups.length} groups hold ${list(sizes.map(String))} ${unitWords[tier.unit].many}, no multiple of ${treatmentsInWords(tier)}; the ones left over are shared out as evenly as possible, by lot.`,
+          `For equal numbers make some ${unitWords[tier.unit].many} guards or leave them out, so that each group holds a multiple of ${full}.`,
+        ),
+      );
     }
     if (tier.units.count < 2 * full && tier.units.count >= full && tier.unit === 'pot') {
-      notices.push({
-        kind: 'too-few-pots',
-        severity: 'warn',
-        stage: 'trial',
-        about,
-        text: `${counted(tier.units.count, 'pot')} for ${treatmentsInWords(tier)} of ${name}: some treatments are grown in one pot only.`,
-        remedy:
+      notices.push(
+        notice(
+          'too-few-pots',
+          'warn',
+          about,
+          `${counted(tier.units.count, 'pot')} for ${treatmentsInWords(tier)} of ${name}: some treatments are grown in one pot only.`,
           'Add pots or use fewer levels; two pots a treatment are the least, four or more do better.',
-      });
+        ),
+      );
     }
     if (blocksDropped(site, tier)) {
-      notices.push({
-        kind: 'block-too-small',
-        severity: 'warn',
-        stage: 'trial',
-        about,
-        text: `The blocks cut across the units that carry other factors and leave groups too small for ${treatmentsInWords(tier)} of ${name}; the draw of ${name} does not use them.`,
-        remedy: 'Choose blocks that hold whole trays or shelves, or larger bands.',
-      });
+      notices.push(
+        notice(
+          'block-too-small',
+          'warn',
+          about,
+          `The blocks cut across the units that carry other factors and leave groups too small for ${treatmentsInWords(tier)} of ${name}; the draw of ${name} does not use them.`,
+          'Choose blocks that hold whole trays or shelves, or larger bands.',
+        ),
+      );
     }
   }
   return notices;

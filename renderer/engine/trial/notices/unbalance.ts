@@ -3,6 +3,7 @@ import type { Site } from '../site';
 import { average } from './confounding';
 import type { LevelsAtPots } from './confounding';
 import { figure, list, percent } from '../../../words';
+import { notice } from '../notice';
 
 // Edge plants differ from inner ones. A fair draw of a few dozen pots a level stays well below.
 const EDGE_GAP = 0.35;
@@ -24,15 +25,13 @@ export function edgeNotices(site: Site, levelsAt: LevelsAtPots): Notice[] {
     const gap = Math.max(...shares.map((s) => s.share)) - Math.min(...shares.map((s) => s.share));
     if (gap <= EDGE_GAP) return [];
     return [
-      {
-        kind: 'edge-share-unequal',
-        severity: 'warn',
-        stage: 'trial',
-        about: [`factor:${factor.id}`],
-        text: `The levels of ${factor.name} differ in how many of their pots stand at the edge of a tray: ${list(shares.map((s) => `${s.name} ${percent(s.share)}`))}.`,
-        remedy:
-          'Ask the draw to balance position and draw again, or make the outer ring guard pots.',
-      } satisfies Notice,
+      notice(
+        'edge-share-unequal',
+        'warn',
+        [`factor:${factor.id}`],
+        `The levels of ${factor.name} differ in how many of their pots stand at the edge of a tray: ${list(shares.map((s) => `${s.name} ${percent(s.share)}`))}.`,
+        'Ask the draw to balance position and draw again, or make the outer ring guard pots.',
+      ) satisfies Notice,
     ];
   });
 }
@@ -60,15 +59,13 @@ export function startSizeNotices(site: Site, levelsAt: LevelsAtPots): Notice[] {
     const gap = Math.max(...groups.map((g) => g.mean)) - Math.min(...groups.map((g) => g.mean));
     if (sd <= 0 || gap / sd <= START_GAP_SD) return [];
     return [
-      {
-        kind: 'start-size-unbalanced',
-        severity: 'warn',
-        stage: 'trial',
-        about: [`factor:${factor.id}`],
-        text: `The levels of ${factor.name} started unequal: ${list(groups.map((g) => `${g.name} ${figure(g.mean)}`))} on average, ${figure(gap / sd, 2)} standard deviations apart.`,
-        remedy:
-          'Give plants to pots by size class and draw again, or take the starting value as a covariate.',
-      } satisfies Notice,
+      notice(
+        'start-size-unbalanced',
+        'warn',
+        [`factor:${factor.id}`],
+        `The levels of ${factor.name} started unequal: ${list(groups.map((g) => `${g.name} ${figure(g.mean)}`))} on average, ${figure(gap / sd, 2)} standard deviations apart.`,
+        'Give plants to pots by size class and draw again, or take the starting value as a covariate.',
+      ) satisfies Notice,
     ];
   });
 }

@@ -3,6 +3,7 @@ import type { Trial } from '../../../../shared-types/trial';
 import { unitWords } from '../words';
 import type { TermPower } from './factors';
 import { figures, fixed } from '../../../words';
+import { notice } from '../notice';
 
 /** Factors whose power falls short of what the plan wants. Silent where nothing is expected yet. */
 export function powerNotices(trial: Trial, powers: readonly TermPower[]): Notice[] {
@@ -19,14 +20,13 @@ export function powerNotices(trial: Trial, powers: readonly TermPower[]): Notice
         ? 'more units than were looked at'
         : `${factor.enough} ${unitWords[factor.unit].many} a level`;
     return [
-      {
-        kind: 'low-power',
-        severity: 'warn',
-        stage: 'trial',
-        about: factorIds.map((id) => `factor:${id}`),
-        text: `A difference of ${expected.smallestDifference}${unit} between levels of ${factor.name} would be found with a probability of only ${fixed(power, 2)}; the plan wants ${fixed(expected.power, 2)}. With ${factor.unitsPerLevel} ${unitWords[factor.unit].many} a level it takes ${figures(factor.detectable ?? Infinity, 3)}${unit}.`,
-        remedy: `Lay it on more units (${more} would do), make the units more alike, or settle for a larger difference.`,
-      },
+      notice(
+        'low-power',
+        'warn',
+        factorIds.map((id) => `factor:${id}`),
+        `A difference of ${expected.smallestDifference}${unit} between levels of ${factor.name} would be found with a probability of only ${fixed(power, 2)}; the plan wants ${fixed(expected.power, 2)}. With ${factor.unitsPerLevel} ${unitWords[factor.unit].many} a level it takes ${figures(factor.detectable ?? Infinity, 3)}${unit}.`,
+        `Lay it on more units (${more} would do), make the units more alike, or settle for a larger difference.`,
+      ),
     ];
   });
 }

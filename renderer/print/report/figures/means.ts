@@ -1,6 +1,7 @@
 import * as Plot from '@observablehq/plot';
 import { inPlanOrder, meanShown, type Findings } from '../../../engine/findings';
 import { drawFigure, SYMBOLS, type Figure, type FigureSize } from './draw';
+import { list } from '../../../words';
 
 interface Point {
   level: string;
@@ -35,7 +36,7 @@ export function meansFigure(
   const levels = [...new Set(points.map((p) => p.level))];
   const panels = [...new Set(points.map((p) => p.by))];
   const { name, unit } = findings.response;
-  const label = `Adjusted means of ${name} with intervals, by ${of.join(' and ')}.`;
+  const label = `Adjusted means of ${name} with intervals, by ${list(of)}.`;
   const margin = Math.min(200, 20 + 7 * Math.max(...levels.map((l) => l.length)));
   return drawFigure(`means ${of.join(' by ')}`, label, size, {
     height: 50 + panels.length * (levels.length * 18 + (second ? 26 : 8)),
