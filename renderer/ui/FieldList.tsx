@@ -92,11 +92,12 @@ function OneField<T>(props: {
   };
   switch (field.as) {
     case 'number':
-      return <NumberField {...field} value={number} onCommit={set} />;
+      return <NumberField {...field} key={field.key} value={number} onCommit={set} />;
     case 'share':
       return (
         <NumberField
           {...field}
+          key={field.key}
           unit="%"
           lowest={0}
           highest={100}
@@ -105,12 +106,22 @@ function OneField<T>(props: {
         />
       );
     case 'length':
-      return <LengthField {...field} system={system} valueMm={number} onCommit={set} />;
+      return (
+        <LengthField {...field} key={field.key} system={system} valueMm={number} onCommit={set} />
+      );
     case 'quantity':
-      return <QuantityField {...field} system={system} value={number ?? 0} onCommit={set} />;
+      return (
+        <QuantityField
+          {...field}
+          key={field.key}
+          system={system}
+          value={number ?? 0}
+          onCommit={set}
+        />
+      );
     case 'text':
-      return <TextField {...field} value={text} onCommit={set} />;
+      return <TextField {...field} key={field.key} value={text} onCommit={set} />;
     case 'choice':
-      return <Select<string> {...field} value={text} onCommit={set} />;
+      return <Select<string> {...field} key={field.key} value={text} onCommit={set} />;
   }
 }
