@@ -6,13 +6,12 @@ import {
   meanShown,
   type Findings,
 } from '../../engine/findings';
-import { chosenShare, figures, type UnitSystem } from '../../words';
+import { chosenShare, figures, list, type UnitSystem } from '../../words';
 import { estimate, num, percent, words, type FindingsTable } from './cells';
 import { comparisonTable, contrastTable, effectSizeTable } from './comparisonTables';
 import { slopesTable, termsTable, varianceTable } from './modelTables';
 import { plantsTable } from './plantsTable';
 import { effectsTable, positionTable, sensitivityTable } from './positionTables';
-import { list } from '../../words';
 
 /** Adjusted means of one factor or of combinations. */
 export function meansTable(findings: Findings, of: readonly string[]): FindingsTable | null {
