@@ -55,25 +55,6 @@ export function createDesk(services: Services): Desk {
     return path;
   }
 
-  /** A copy beside its file as it is now; null: the file holds all of the copy, which goes. */
-  async function withFile({ copy, place, kept }: FoundCopy) {
-    if (kept === null || kept.ref === null) return { copy, place, kept, file: null };
-    let file: FileNow | null;
-    try {
-      file = await fileNow(await paths.addKept(kept.ref.key));
-    } catch {
-      // The folder is gone, or a link stands in the file's place: the work counts, not the path.
-      return { copy, place, kept: { ...kept, ref: null }, file: null };
-    }
-    if (file?.ref.seen !== fingerprint(kept.text)) {
-      // Cut off in the middle of a save of ours: what the file holds is known.
-      const ours = file && kept.saving === file.ref.seen ? file.ref : null;
-      return { copy, place, kept: ours ? { ...kept, ref: ours } : kept, file };
-    }
-    await recovery.forget(copy);
-    return null;
-  }
-
   const handlers: Handlers = {
     async open({ kind }) {
       const chosen = await dialogs.openFile(filtersToOpen(kind));
@@ -132,7 +113,9 @@ export function createDesk(services: Services): Desk {
       return null;
     },
     async recoveries() {
-      const found = await Promise.all((await recovery.list()).map(withFile));
+      const found = await Promise.all(
+        (await recovery.list()).map((copy) => withFile(copy, services.recovery, paths)),
+      );
       return found.flatMap((copy) => copy ?? []);
     },
     async forgetRecovery({ copy }) {
@@ -154,4 +137,23 @@ export function createDesk(services: Services): Desk {
     handlers,
     openFromSystem: async (path) => openPlan(await paths.add(path)),
   };
+}
+
+/** A copy beside its file as it is now; null: the file holds all of the copy, which goes. */
+async function withFile({ copy, place, kept }: FoundCopy, recovery: Recovery, paths: KnownPaths) {
+  if (kept === null || kept.ref === null) return { copy, place, kept, file: null };
+  let file: FileNow | null;
+  try {
+    file = await fileNow(await paths.addKept(kept.ref.key));
+  } catch {
+    // The folder is gone, or a link stands in the file's place: the work counts, not the path.
+    return { copy, place, kept: { ...kept, ref: null }, file: null };
+  }
+  if (file?.ref.seen !== fingerprint(kept.text)) {
+    // Cut off in the middle of a save of ours: what the file holds is known.
+    const ours = file && kept.saving === file.ref.seen ? file.ref : null;
+    return { copy, place, kept: ours ? { ...kept, ref: ours } : kept, file };
+  }
+  await recovery.forget(copy);
+  return null;
 }

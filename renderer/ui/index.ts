@@ -13,7 +13,6 @@ export * from './QuantityField';
 export * from './Ramp';
 export * from './readNumberText';
 export * from './ReasonForm';
-export * from './RuleForm';
 export * from './ScaleSelect';
 export * from './Segmented';
 export * from './SeverityMark';

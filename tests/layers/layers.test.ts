@@ -139,6 +139,7 @@ const allowed: readonly Planted[] = [
   ['renderer/panes/rack/b.ts', 'renderer/canvas/a.ts'],
   ['renderer/panes/rack/c.ts', 'renderer/print/a.ts'],
   ['renderer/panes/rack/d.ts', 'renderer/panes/rack/a.ts'],
+  ['renderer/panes/rack/f.ts', 'renderer/panes/shared/a.ts'],
   ['renderer/panes/rack/e.ts', 'renderer/engine/geometry/index.ts'],
   ['renderer/store/e.ts', 'renderer/engine/findings/index.ts'],
   ['renderer/print/b.ts', 'renderer/engine/light/a.ts'],

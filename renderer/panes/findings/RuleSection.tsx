@@ -1,40 +1,26 @@
 import type { Plan } from '../../../shared-types/plan';
 import type { PositionModel, Trial } from '../../../shared-types/trial';
-import {
-  positionWordsOf,
-  potsOf,
-  ruleFixedWords,
-  ruleWanting,
-  ruleWords,
-  wetDepthByPotOf,
-} from '../../derive';
+import { positionWordsOf, potsOf, wetDepthByPotOf } from '../../derive';
 import { POSITION_WORDS, SCALE_WORDS } from '../../engine/findings';
-import { editMeasurement, editTrial, fixRule, releaseRule } from '../../document/commands';
+import { editMeasurement, editTrial } from '../../document/commands';
 import { useDispatch } from '../../store/context';
-import { Checkbox, FieldRow, RuleForm, ScaleSelect, Section, Select, today } from '../../ui';
+import { RuleFold } from '../shared/AnalysisRule';
+import { Checkbox, FieldRow, ScaleSelect, Section, Select } from '../../ui';
 
 const MODELS = Object.keys(POSITION_WORDS) as PositionModel[];
 
 /** The rule of the analysis: chosen and fixed before the harvest, so that no answer chooses it. */
 export function RuleSection({ plan, trial }: { plan: Plan; trial: Trial }) {
-  const dispatch = useDispatch();
-  const fixed = trial.ruleFixed;
   return (
     <Section title="The rule of the analysis" testId="rule">
-      <details className="fold" data-testid="rule-fold">
-        <summary>
-          Position by {positionWordsOf(plan)[trial.primaryPosition]}{' '}
-          <span className="fold-soft">– {fixed ? ruleFixedWords(fixed) : 'not fixed yet'}</span>
-        </summary>
-        {fixed ? null : <RuleFields plan={plan} trial={trial} />}
-        <RuleForm
-          says={ruleWords(plan, trial)}
-          isFixed={fixed !== undefined}
-          wanting={ruleWanting(trial)}
-          onFix={() => dispatch(fixRule, { date: today() })}
-          onRelease={(reason) => dispatch(releaseRule, { date: today(), reason })}
-        />
-      </details>
+      <RuleFold
+        plan={plan}
+        trial={trial}
+        title={`Position by ${positionWordsOf(plan)[trial.primaryPosition]}`}
+        testId="rule-fold"
+      >
+        <RuleFields plan={plan} trial={trial} />
+      </RuleFold>
     </Section>
   );
 }

@@ -1,10 +1,10 @@
 import { useState } from 'react';
 import type { Layout } from '../../../shared-types/layout';
 import type { Plan } from '../../../shared-types/plan';
-import { ruleWanting, ruleWords } from '../../derive';
-import { fixRule, markPlanted, releaseRule, unlockLayout } from '../../document/commands';
+import { markPlanted, unlockLayout } from '../../document/commands';
 import { useDispatch } from '../../store/context';
-import { Button, DateField, ReasonForm, RuleForm, Section, today } from '../../ui';
+import { AnalysisRule } from '../shared/AnalysisRule';
+import { Button, DateField, ReasonForm, Section, today } from '../../ui';
 
 /** From the day of planting the layout is locked; it is unlocked knowingly. */
 export function PlantedSection({ plan, layout }: { plan: Plan; layout: Layout }) {
@@ -50,7 +50,6 @@ export function PlantedSection({ plan, layout }: { plan: Plan; layout: Layout })
 
 /** The plants stand, so it is time to fix by what they will be judged. */
 function RuleOffer({ plan }: { plan: Plan }) {
-  const dispatch = useDispatch();
   const { trial } = plan;
   if (!trial || trial.ruleFixed) return null;
   return (
@@ -59,13 +58,7 @@ function RuleOffer({ plan }: { plan: Plan }) {
         The rule of the analysis is not fixed yet. Fix it before the harvest, so that the answer
         cannot choose it: the report tells when that was.
       </p>
-      <RuleForm
-        says={ruleWords(plan, trial)}
-        isFixed={false}
-        wanting={ruleWanting(trial)}
-        onFix={() => dispatch(fixRule, { date: today() })}
-        onRelease={(reason) => dispatch(releaseRule, { date: today(), reason })}
-      />
+      <AnalysisRule plan={plan} trial={trial} />
     </div>
   );
 }

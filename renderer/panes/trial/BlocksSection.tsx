@@ -1,10 +1,11 @@
 import { positionModelLabels, positionModels, type Trial } from '../../../shared-types/trial';
 import type { Plan } from '../../../shared-types/plan';
-import { editTrial, fixRule, releaseRule, setBlocks, setScheme } from '../../document/commands';
-import { ruleFixedWords, ruleWanting, ruleWords, schemeFitsOf, type SchemeFit } from '../../derive';
+import { editTrial, setBlocks, setScheme } from '../../document/commands';
+import { schemeFitsOf, type SchemeFit } from '../../derive';
 import { gridLeftOut } from '../../engine/trial';
 import { useDispatch, usePlanStore } from '../../store/context';
-import { FieldRow, NumberField, RuleForm, Section, Select, SeverityMark, today } from '../../ui';
+import { FieldRow, NumberField, Section, Select, SeverityMark } from '../../ui';
+import { RuleFold } from '../shared/AnalysisRule';
 import { BlockFigures } from './BlockFigures';
 import { ConstraintFields } from './ConstraintFields';
 import { blockOptions, blocksFor, schemeOptions } from './words';
@@ -78,40 +79,26 @@ export function BlocksSection({ trial }: { trial: Trial }) {
 /** The model that will answer, chosen and fixed before the harvest. */
 function AnalysisFold({ plan, trial }: { plan: Plan; trial: Trial }) {
   const dispatch = useDispatch();
-  const fixed = trial.ruleFixed;
   return (
-    <details className="fold" data-testid="analysis-fold">
-      <summary>
-        How it will be analysed{' '}
-        <span className="fold-soft">– {fixed ? ruleFixedWords(fixed) : 'not fixed yet'}</span>
-      </summary>
-      {fixed ? null : (
-        <FieldRow>
-          <Select
-            label="Position enters the analysis as"
-            value={trial.primaryPosition}
-            remark="The model named here answers; the findings try the others beside it."
-            options={positionModels.map((value) => ({ value, label: positionModelLabels[value] }))}
-            onCommit={(primaryPosition) => dispatch(editTrial, { patch: { primaryPosition } })}
-          />
-          <NumberField
-            label="False alarms accepted"
-            value={trial.alpha}
-            lowest={0.001}
-            highest={0.5}
-            step={0.01}
-            onCommit={(alpha) => dispatch(editTrial, { patch: { alpha } })}
-          />
-        </FieldRow>
-      )}
-      <RuleForm
-        says={ruleWords(plan, trial)}
-        isFixed={fixed !== undefined}
-        wanting={ruleWanting(trial)}
-        onFix={() => dispatch(fixRule, { date: today() })}
-        onRelease={(reason) => dispatch(releaseRule, { date: today(), reason })}
-      />
-    </details>
+    <RuleFold plan={plan} trial={trial} title="How it will be analysed" testId="analysis-fold">
+      <FieldRow>
+        <Select
+          label="Position enters the analysis as"
+          value={trial.primaryPosition}
+          remark="The model named here answers; the findings try the others beside it."
+          options={positionModels.map((value) => ({ value, label: positionModelLabels[value] }))}
+          onCommit={(primaryPosition) => dispatch(editTrial, { patch: { primaryPosition } })}
+        />
+        <NumberField
+          label="False alarms accepted"
+          value={trial.alpha}
+          lowest={0.001}
+          highest={0.5}
+          step={0.01}
+          onCommit={(alpha) => dispatch(editTrial, { patch: { alpha } })}
+        />
+      </FieldRow>
+    </RuleFold>
   );
 }
 

@@ -1,0 +1,63 @@
+import type { ReactNode } from 'react';
+import type { Plan } from '../../../shared-types/plan';
+import type { Trial } from '../../../shared-types/trial';
+import { ruleFixedWords, ruleWanting, ruleWords } from '../../derive';
+import { fixRule, releaseRule } from '../../document/commands';
+import { useDispatch } from '../../store/context';
+import { Button, ReasonForm, today } from '../../ui';
+
+/** Folded away: the rule of the analysis, with the fields that choose it while it is not fixed. */
+export function RuleFold(props: {
+  plan: Plan;
+  trial: Trial;
+  title: ReactNode;
+  testId: string;
+  children: ReactNode;
+}) {
+  const { plan, trial, title, testId, children } = props;
+  const fixed = trial.ruleFixed;
+  return (
+    <details className="fold" data-testid={testId}>
+      <summary>
+        {title}{' '}
+        <span className="fold-soft">– {fixed ? ruleFixedWords(fixed) : 'not fixed yet'}</span>
+      </summary>
+      {fixed ? null : children}
+      <AnalysisRule plan={plan} trial={trial} />
+    </details>
+  );
+}
+
+/** Fixes the rule of an analysis with one click; a fixed one is released with a reason. */
+export function AnalysisRule({ plan, trial }: { plan: Plan; trial: Trial }) {
+  const dispatch = useDispatch();
+  const says = ruleWords(plan, trial);
+  if (trial.ruleFixed) {
+    return (
+      <>
+        <p>{says}</p>
+        <ReasonForm
+          label="Reason for releasing the rule, kept among the incidents"
+          action="Release the rule"
+          testId="release-rule"
+          onGive={(reason) => dispatch(releaseRule, { date: today(), reason })}
+        />
+      </>
+    );
+  }
+  const wanting = ruleWanting(trial);
+  return (
+    <>
+      <p className="field-remark">{wanting ?? `To be fixed: ${says}`}</p>
+      <div className="section-actions">
+        <Button
+          data-testid="fix-rule"
+          disabled={wanting !== null}
+          onClick={() => dispatch(fixRule, { date: today() })}
+        >
+          Fix the rule, today
+        </Button>
+      </div>
+    </>
+  );
+}
