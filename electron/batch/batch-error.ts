@@ -1,3 +1,4 @@
+import { Refusal } from '../../renderer/words';
 import { troubleInWords } from '../services/file-trouble';
 
 /** Bad input to a verb: one line on standard error, exit code 2. */
@@ -10,11 +11,15 @@ export class BatchError extends Error {
 }
 
 /**
- * The engine speaks of impossible input by a plain Error; a TypeError and its like are mistakes in
- * the program and keep their trace.
+ * Whether the input or a file is at fault: files' troubles are plain Errors. A TypeError and its like
+ * are mistakes in the program and keep their trace.
  */
 export function isBadInput(error: unknown): error is Error {
-  return error instanceof BatchError || (error instanceof Error && error.constructor === Error);
+  return (
+    error instanceof BatchError ||
+    error instanceof Refusal ||
+    (error instanceof Error && error.constructor === Error)
+  );
 }
 
 /** What went wrong, on one line. */

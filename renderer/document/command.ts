@@ -1,5 +1,7 @@
 import type { Plan } from '../../shared-types/plan';
 
+export { Refusal } from '../words';
+
 /**
  * One intention of the person: `plan → plan`. Undo, autosave and the lock on a planted layout are
  * the dispatcher's business; a command only says what it is called and what the plan becomes.
@@ -10,9 +12,4 @@ export interface Command<Args> {
   label(args: Args, plan: Plan): string;
   /** Throws a `Refusal` where the plan does not allow it; never changes its input. */
   run(plan: Plan, args: Args): Plan;
-}
-
-/** A command that will not be carried out, with the reason as a sentence for the person. */
-export class Refusal extends Error {
-  override readonly name = 'Refusal';
 }

@@ -3,6 +3,7 @@ import { placedPotsOf, potsOf, treatmentsOfPlan, type PlacedPot } from '../deriv
 import { walkingOrder, type Pot } from '../engine/geometry';
 import { shuffle, stream } from '../engine/trial/stream';
 import type { PrintOptions } from './options';
+import { Refusal } from '../words';
 
 /** A treatment as the printed page shows it. */
 export interface ShownTreatment {
@@ -37,7 +38,7 @@ export function shownTreatments(plan: Plan, blinded: boolean): Shown {
   }
   const codes = [...CODE_LETTERS].flatMap((a) => [...CODE_LETTERS].map((b) => a + b));
   if (treatments.length > codes.length) {
-    throw new Error(
+    throw new Refusal(
       `blinded pages: found ${treatments.length} treatments; at most ${codes.length} are expected`,
     );
   }

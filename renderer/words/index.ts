@@ -4,6 +4,7 @@ export * from './lists';
 export * from './notice';
 export * from './numbers';
 export * from './probability';
+export * from './refusal';
 export * from './share';
 export * from './units';
 export * from './written';

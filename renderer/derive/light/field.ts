@@ -5,7 +5,7 @@ import type { LampKind, Rack, Shelf } from '../../../shared-types/rack';
 import { canopyHeightMm } from '../../engine/geometry';
 import { shelfField, type GroupScale, type ShelfField } from '../../engine/light';
 import { scalesFor, type Counted } from './potLight';
-import { rounded } from '../../words';
+import { rounded, unlessRefused } from '../../words';
 
 export interface Contour {
   level: number;
@@ -80,16 +80,14 @@ function fieldOfShelf(
   shelf: Shelf,
   scales: Scales,
 ): ShelfField | null {
-  try {
-    return shelfField(shelf, rack.lampKinds, {
+  // A reason to refuse stands in `potLightOf(plan).problems` and in a notice.
+  return unlessRefused(() =>
+    shelfField(shelf, rack.lampKinds, {
       heightMm: canopyHeightMm(shelf, light.canopyAt),
       gridMm: FIELD_GRID_MM,
       ...(scales ? { reflected: false, scales } : { readings: light.readings }),
-    });
-  } catch {
-    // The reason stands in `potLightOf(plan).problems` and in a notice.
-    return null;
-  }
+    }),
+  );
 }
 
 /** Lit shelves whose picture with reflected light has yet to be computed. */

@@ -1,6 +1,7 @@
 import type { Findings, FindingsOutcome } from '../../engine/findings';
 import { fit } from '../../engine/stats/fit';
 import { meanUnitSize, unitVarianceUpper } from '../../engine/trial/power';
+import { unlessRefused } from '../../words';
 
 /** How much the units above the plants differed. */
 export interface UnitSpread {
@@ -68,7 +69,7 @@ function upperSd(findings: Findings, name: string): number | null {
   const levels = (column: string) => new Set(table.columns[column]).size;
   const coarser = others.filter((unit) => levels(unit) < levels(name));
   const fixed = [...new Set([...design.fixedBlocks, ...coarser])];
-  try {
+  return unlessRefused(() => {
     const without = fit({ ...plain, fixedBlocks: fixed }, table);
     const within = fit({ ...plain, fixedBlocks: [...fixed, name] }, table);
     if (!without.residual || !within.residual) return null;
@@ -88,7 +89,5 @@ function upperSd(findings: Findings, name: string): number | null {
         perUnit: meanUnitSize([...sizes.values()]),
       }),
     );
-  } catch {
-    return null;
-  }
+  });
 }

@@ -34,6 +34,7 @@ import {
 import type { Site } from '../../engine/trial/site';
 import { wetDepthByPotOf } from '../flood/flood';
 import { trialInputOf } from './trial';
+import { Refusal } from '../../words';
 
 /** The trial as it is rehearsed; plain data, fit to be sent to a worker. */
 export interface RehearsalInput extends Omit<RehearsalRequest, 'onProgress' | 'isCancelled'> {
@@ -253,7 +254,7 @@ function refuseFlatLight(model: PositionModel, { table }: TrialTable): void {
   if (model !== 'light') return;
   const values = (table.columns[COLUMN.ppfd] ?? []).filter((v) => typeof v === 'number');
   if (values.length < table.rowCount || Math.max(...values) - Math.min(...values) < 1e-9) {
-    throw new Error('the light is the same for every measured pot, or not known');
+    throw new Refusal('the light is the same for every measured pot, or not known');
   }
 }
 

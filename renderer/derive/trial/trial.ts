@@ -17,6 +17,7 @@ import { unitsOf, type UnitsReport } from '../../engine/trial/units';
 import type { Records } from '../../../shared-types/records';
 import { ppfdByPotOf } from '../light/potLight';
 import { memo } from '../memo';
+import { reasonOf } from '../../words';
 
 const potsMemo = memo((rack: Rack): Pot[] => potsOfRack(rack));
 
@@ -38,7 +39,7 @@ export function attempt<T>(compute: () => T): Attempt<T> {
   try {
     return { ok: true, value: compute() };
   } catch (error) {
-    return { ok: false, reason: error instanceof Error ? error.message : String(error) };
+    return { ok: false, reason: reasonOf(error) };
   }
 }
 

@@ -41,7 +41,8 @@ export function readPlan(text: string): ReadPlan {
   let parsed: unknown;
   try {
     parsed = JSON.parse(body);
-  } catch {
+  } catch (error) {
+    if (!(error instanceof SyntaxError)) throw error;
     const place = findJsonBreak(body);
     return refuse({
       kind: 'notJson',

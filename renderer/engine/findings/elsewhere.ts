@@ -5,6 +5,7 @@ import { analyseTable, type FindingsOutcome } from './findings';
 import type { Question } from './question';
 import { isCounts, type ResponseScale } from './scale';
 import { COLUMN, columnNames, type LeftOut, type TrialTable } from './table';
+import { Refusal } from '../../words';
 
 /** What the columns of a table from elsewhere mean. Names are those of its own columns. */
 export interface TableReading {
@@ -78,7 +79,7 @@ export function tableOf(
   const cells = (name: string): DataTable['columns'][string] => {
     const column = Object.hasOwn(source.columns, name) ? source.columns[name] : undefined;
     if (!column) {
-      throw new Error(
+      throw new Refusal(
         `column "${name}": not in the table; expected one of ${Object.keys(source.columns).join(', ')}`,
       );
     }
@@ -88,20 +89,20 @@ export function tableOf(
     cells(name).map((cell, i) => {
       if (cell === null || cell === '') {
         if (needed && response[i] !== null) {
-          throw new Error(`${name}, row ${i + 1}: an empty cell; expected a number`);
+          throw new Refusal(`${name}, row ${i + 1}: an empty cell; expected a number`);
         }
         return null;
       }
       const value = typeof cell === 'number' ? cell : Number(cell.replace(',', '.'));
       if (!Number.isFinite(value)) {
-        throw new Error(`${name}, row ${i + 1}: found "${cell}"; expected a number`);
+        throw new Refusal(`${name}, row ${i + 1}: found "${cell}"; expected a number`);
       }
       return value;
     });
   const texts = (name: string): string[] =>
     cells(name).map((cell, i) => {
       if ((cell === null || cell === '') && response[i] !== null) {
-        throw new Error(`${name}, row ${i + 1}: an empty cell; expected a name`);
+        throw new Refusal(`${name}, row ${i + 1}: an empty cell; expected a name`);
       }
       return String(cell ?? '');
     });
@@ -110,13 +111,13 @@ export function tableOf(
   for (const { column, unit } of reading.factors) {
     const lacking = (unit === 'shelf' || unit === 'tray') && reading[unit] === null;
     if (lacking) {
-      throw new Error(
+      throw new Refusal(
         `${column}: it is laid on single ${unit === 'shelf' ? 'shelves' : 'trays'}, but no column names them; expected one`,
       );
     }
   }
   if ((reading.row === null) !== (reading.column === null)) {
-    throw new Error('position: one of row and column alone says nothing; expected both or none');
+    throw new Refusal('position: one of row and column alone says nothing; expected both or none');
   }
 
   const names = reading.pot ? texts(reading.pot) : response.map((_, i) => `row ${i + 1}`);

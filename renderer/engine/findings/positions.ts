@@ -8,6 +8,7 @@ import { fitModel } from './fitModel';
 import { requestFor, type Asked, type DesignModel } from './request';
 import { isCounts, meanShown } from './scale';
 import { COLUMN, type TrialTable } from './table';
+import { Refusal } from '../../words';
 
 /** Likeness of neighbours in what a model leaves over; null where too few pots have neighbours. */
 export interface Likeness {
@@ -75,20 +76,20 @@ function fitDesign(
   asked: Asked,
 ): { request: FitRequest; result: FitResult } {
   if (model === 'edge' && !asked.edgeVaries) {
-    throw new Error(
+    throw new Refusal(
       'every measured pot has the same kind of place, so edge and inner pots cannot be compared',
     );
   }
   if (!data.placed && model !== 'none' && model !== 'light') {
-    throw new Error('the table does not tell in which row and column each pot stands');
+    throw new Refusal('the table does not tell in which row and column each pot stands');
   }
   if (isCounts(asked.scale ?? null) && ['rows+columns', 'smooth', 'ar1'].includes(model)) {
-    throw new Error('counts are analysed without it; their square roots can be analysed with it');
+    throw new Refusal('counts are analysed without it; their square roots can be analysed with it');
   }
   if (model === 'light') {
     const values = (data.table.columns[COLUMN.ppfd] ?? []).filter((v) => typeof v === 'number');
     if (values.length < data.table.rowCount || Math.max(...values) - Math.min(...values) < 1e-9) {
-      throw new Error('the light is the same for every measured pot, or not known');
+      throw new Refusal('the light is the same for every measured pot, or not known');
     }
   }
   return fitModel(data, design, model, asked);

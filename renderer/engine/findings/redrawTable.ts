@@ -8,7 +8,7 @@ import { designModel, requestFor } from './request';
 import { constantWithin, distinct, factorRoles, unitColumn, type FactorRole } from './roles';
 import { isCounts } from './scale';
 import { COLUMN } from './table';
-import { list } from '../../words';
+import { list, Refusal } from '../../words';
 
 export interface TableRedrawAsked {
   /** Names of the factors of the term. */
@@ -36,11 +36,13 @@ export function redrawTable(
   const wanted = asked.factors.map((name): FactorRole => {
     const role = design.tested.find((r) => r.factor.name === name);
     if (role) return role;
-    throw new Error(`${name}: it cannot be tested in this table, so there is nothing to shuffle.`);
+    throw new Refusal(
+      `${name}: it cannot be tested in this table, so there is nothing to shuffle.`,
+    );
   });
   const given = wanted.find((role) => role.factor.kind === 'given');
   if (given) {
-    throw new Error(
+    throw new Refusal(
       `${given.factor.name} is a property that nobody drew, so there is nothing to draw anew.`,
     );
   }

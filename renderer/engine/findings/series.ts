@@ -6,6 +6,7 @@ import { designModel } from './request';
 import { factorRoles, inPlanOrder } from './roles';
 import { dateOf, seriesOf } from './saturation';
 import { COLUMN, trialTable } from './table';
+import { Refusal } from '../../words';
 
 /** Mean of a treatment at a date, with its interval; in the measurement's own unit. */
 export interface SeriesPoint {
@@ -62,7 +63,7 @@ export function growthSeries(
   if (!base) return null;
   const twice = rounds.find(({ day }, i) => rounds.findIndex((other) => other.day === day) !== i);
   if (twice) {
-    throw new Error(
+    throw new Refusal(
       `${measurement.name} was measured twice on ${twice.date}; give each measurement its own date to see its course.`,
     );
   }

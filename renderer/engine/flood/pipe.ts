@@ -1,5 +1,6 @@
 import type { FloodZone } from '../../../shared-types/flood';
 import { GRAVITY, M3_S_PER_L_MIN, VISCOSITY_M2_S } from './water';
+import { Refusal } from '../../words';
 
 /**
  * Friction factor (Darcy) of a smooth tube: 64/Re while laminar, Blasius 0.3164/Re^¼ beyond, and
@@ -8,7 +9,7 @@ import { GRAVITY, M3_S_PER_L_MIN, VISCOSITY_M2_S } from './water';
  */
 export function frictionFactor(reynolds: number): number {
   if (!(reynolds > 0)) {
-    throw new Error(`Reynolds number ${reynolds}: a number above 0 is expected`);
+    throw new Refusal(`Reynolds number ${reynolds}: a number above 0 is expected`);
   }
   const smooth = Math.max(64 / reynolds, 0.3164 / reynolds ** 0.25);
   return reynolds < 20_000 ? smooth : Math.max(smooth, (0.79 * Math.log(reynolds) - 1.64) ** -2);

@@ -1,4 +1,5 @@
 import type { Pump } from '../../../shared-types/flood';
+import { Refusal } from '../../words';
 
 /**
  * What is known of a pump at least: between two points of its curve the straight line, below the
@@ -57,7 +58,7 @@ function pointsOf(pump: Pump) {
   points.forEach((point, i) => {
     const before = points[i - 1];
     if (!before || point.headM <= before.headM) return;
-    throw new Error(
+    throw new Refusal(
       `curve of ${pump.name}: found ${point.flowLMin} L/min at ${point.headM} m but only ` +
         `${before.flowLMin} L/min at ${before.headM} m; flow that falls as head rises is expected`,
     );

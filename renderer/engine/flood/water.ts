@@ -1,3 +1,5 @@
+import { Refusal } from '../../words';
+
 /** Standard acceleration of free fall, m s⁻². */
 export const GRAVITY = 9.80665;
 /** Temperature that weights are reckoned at; between 10 and 30 °C it moves them by 0.4 %. */
@@ -9,7 +11,7 @@ export const ROOM_C = 20;
  */
 export function waterDensityKgM3(celsius: number): number {
   if (!(celsius >= 0 && celsius <= 100)) {
-    throw new Error(`water at ${celsius} °C: a temperature from 0 to 100 °C is expected`);
+    throw new Refusal(`water at ${celsius} °C: a temperature from 0 to 100 °C is expected`);
   }
   const t = celsius;
   const above =

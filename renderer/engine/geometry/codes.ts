@@ -1,10 +1,12 @@
+import { Refusal } from '../../words';
+
 // I and O are left out: on a wet label they read as 1 and 0.
 const LETTERS = 'ABCDEFGHJKLMNPQRSTUVWXYZ';
 
 /** Letters for a number counted from 1: A … Z without I and O, then AA, AB… */
 export function letterOf(number: number): string {
   if (!Number.isInteger(number) || number < 1) {
-    throw new Error(`letter of ${number}: a whole number from 1 up is expected`);
+    throw new Refusal(`letter of ${number}: a whole number from 1 up is expected`);
   }
   let rest = number - 1;
   let letters = '';

@@ -1,3 +1,5 @@
+import { Refusal } from '../../words';
+
 /** An upright rectangle; x to the right, y away from its origin. mm. */
 export interface Rect {
   xMm: number;
@@ -29,7 +31,7 @@ export function rectInside(inner: Rect, outer: Rect): boolean {
 
 /** The smallest rectangle around some. Throws on none. */
 export function boundsOf(rects: readonly Rect[]): Rect {
-  if (rects.length === 0) throw new Error('bounds: found no rectangle; at least one is expected');
+  if (rects.length === 0) throw new Refusal('bounds: found no rectangle; at least one is expected');
   let [left, front, right, back] = [Infinity, Infinity, -Infinity, -Infinity];
   for (const rect of rects) {
     left = Math.min(left, rect.xMm);

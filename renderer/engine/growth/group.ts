@@ -1,5 +1,6 @@
 import { relativeGrowthRate } from './rates';
 import { requireFinite, requirePositive } from './require';
+import { Refusal } from '../../words';
 
 /** A relative growth rate per day with its standard error. */
 export interface GroupRate {
@@ -21,7 +22,7 @@ function variance(values: readonly number[]): number | null {
 
 function logs(name: string, masses: readonly number[]): number[] {
   const where = 'relative growth rate of a group';
-  if (masses.length === 0) throw new Error(`${where}: no ${name} masses; expected one or more`);
+  if (masses.length === 0) throw new Refusal(`${where}: no ${name} masses; expected one or more`);
   return masses.map((mass, i) => {
     requirePositive(where, `${name} mass ${i + 1}`, mass);
     return Math.log(mass);
@@ -58,7 +59,7 @@ export function meanRelativeGrowthRate(
   days: number,
 ): GroupRate {
   if (startMasses.length !== endMasses.length || startMasses.length === 0) {
-    throw new Error(
+    throw new Refusal(
       `relative growth rate of a group: ${startMasses.length} start and ${endMasses.length} end masses; expected one of each a plant`,
     );
   }
@@ -79,7 +80,9 @@ export function fittedRelativeGrowthRate(
 ): GroupRate {
   const where = 'relative growth rate over several dates';
   if (days.length !== masses.length) {
-    throw new Error(`${where}: ${days.length} days and ${masses.length} masses; expected as many`);
+    throw new Refusal(
+      `${where}: ${days.length} days and ${masses.length} masses; expected as many`,
+    );
   }
   days.forEach((day, i) => {
     requireFinite(where, `day ${i + 1}`, day);
@@ -94,7 +97,7 @@ export function fittedRelativeGrowthRate(
     ssDays += (day - centre) ** 2;
     cross += (day - centre) * ((logMasses[i] ?? NaN) - level);
   });
-  if (!(ssDays > 0)) throw new Error(`${where}: one date only; expected two or more`);
+  if (!(ssDays > 0)) throw new Refusal(`${where}: one date only; expected two or more`);
   const rate = cross / ssDays;
   const n = days.length;
   if (n < 3) return { rate, se: null };

@@ -1,4 +1,5 @@
 import { requireFinite, requirePositive } from './require';
+import { Refusal } from '../../words';
 
 /** Leaf area over plant mass, e.g. m² g⁻¹ (Hunt 1982). */
 export function leafAreaRatio(leafArea: number, mass: number): number {
@@ -52,7 +53,7 @@ export function plastochronIndex(
   requirePositive(where, 'reference length', referenceLengthMm);
   requirePositive(where, 'length of the next leaf', nextLengthMm);
   if (!(lastLengthMm >= referenceLengthMm && nextLengthMm < referenceLengthMm)) {
-    throw new Error(
+    throw new Refusal(
       `${where}: last leaf ${lastLengthMm} mm, next ${nextLengthMm} mm; expected lengths on either side of ${referenceLengthMm} mm`,
     );
   }

@@ -1,12 +1,14 @@
+import { Refusal } from '../../words';
+
 /** A mass or area whose logarithm is taken. */
 export function requirePositive(where: string, name: string, value: number): void {
   if (!(value > 0 && value < Infinity)) {
-    throw new Error(`${where}: ${name} is ${value}; expected a finite number above 0`);
+    throw new Refusal(`${where}: ${name} is ${value}; expected a finite number above 0`);
   }
 }
 
 export function requireFinite(where: string, name: string, value: number): void {
   if (!Number.isFinite(value)) {
-    throw new Error(`${where}: ${name} is ${value}; expected a finite number`);
+    throw new Refusal(`${where}: ${name} is ${value}; expected a finite number`);
   }
 }

@@ -1,5 +1,6 @@
 import type { LampKind } from '../../../shared-types/rack';
 import { readPhotometry, type Photometry, type PhotometryAnswer } from './photometry';
+import { Refusal } from '../../words';
 
 // An emission never changes in place, and a file is long: each is read once.
 const read = new WeakMap<LampKind['emission'], PhotometryAnswer>();
@@ -26,7 +27,7 @@ export function photometryOf(kind: LampKind): Photometry | null {
   if (!answer.ok) {
     const { line, reason, found, expected } = answer;
     const fileName = kind.emission.kind === 'file' ? kind.emission.fileName : '';
-    throw new Error(
+    throw new Refusal(
       `lamp kind ${kind.name}: ${fileName}, line ${line}: ${reason}; found ${found}; ` +
         `expected ${expected}`,
     );

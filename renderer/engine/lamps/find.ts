@@ -1,4 +1,5 @@
 import type { Lamp, LampKind } from '../../../shared-types/rack';
+import { Refusal } from '../../words';
 
 /** The lamp's kind. Throws where the list does not hold it. */
 export function kindOfLamp(
@@ -7,7 +8,7 @@ export function kindOfLamp(
 ): LampKind {
   const kind = lampKinds.find((k) => k.id === lamp.kindId);
   if (!kind) {
-    throw new Error(`lamp ${lamp.id}: kind ${lamp.kindId} is not among the plan's lamp kinds`);
+    throw new Refusal(`lamp ${lamp.id}: kind ${lamp.kindId} is not among the plan's lamp kinds`);
   }
   return kind;
 }

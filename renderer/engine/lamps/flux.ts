@@ -1,6 +1,7 @@
 import type { Lamp, LampKind } from '../../../shared-types/rack';
 import { photometryOf } from './file';
 import { kindOfLamp } from './find';
+import { Refusal } from '../../words';
 
 /** Photons of 400–700 nm per second (µmol s⁻¹), with the range that the stated figures allow. */
 export interface PhotonFlux {
@@ -21,7 +22,7 @@ function fluxOf(kind: LampKind): PhotonFlux {
     case 'lumens': {
       const { lumensPerUmolS, lowest, highest } = output;
       if (!(lowest > 0 && lowest <= lumensPerUmolS && lumensPerUmolS <= highest)) {
-        throw new Error(
+        throw new Refusal(
           `lamp kind ${kind.name}: ${lumensPerUmolS} lm per µmol/s with a range of ${lowest} to ` +
             `${highest}; the factor inside its own range is expected`,
         );
@@ -54,11 +55,13 @@ export function lumensOf(kind: LampKind, typed: number): number {
  */
 export function photonFlux(kind: LampKind, dimming = 1): PhotonFlux {
   if (!(dimming >= 0 && dimming <= 1)) {
-    throw new Error(`lamp kind ${kind.name}: dimming ${dimming}; a share from 0 to 1 is expected`);
+    throw new Refusal(
+      `lamp kind ${kind.name}: dimming ${dimming}; a share from 0 to 1 is expected`,
+    );
   }
   const full = fluxOf(kind);
   if (!Number.isFinite(full.highest)) {
-    throw new Error(`lamp kind ${kind.name}: ${full.highest} µmol/s; a finite flux is expected`);
+    throw new Refusal(`lamp kind ${kind.name}: ${full.highest} µmol/s; a finite flux is expected`);
   }
   return {
     umolS: full.umolS * dimming,

@@ -2,6 +2,7 @@ import type { LampKind, Shelf } from '../../../shared-types/rack';
 import { hashOf } from '../geometry';
 import { photonFlux } from './flux';
 import { litSize } from './size';
+import { unlessRefused } from '../../words';
 
 /**
  * What a shelf's light is made from, in short: its size, its surfaces, and its lamps as they hang.
@@ -37,11 +38,7 @@ function lightOf(kind: LampKind): string {
 
 /** Null where the lamp's light cannot be computed, which a notice tells. */
 function fluxFor(kind: LampKind): number | null {
-  try {
-    return photonFlux(kind).umolS;
-  } catch {
-    return null;
-  }
+  return unlessRefused(() => photonFlux(kind).umolS);
 }
 
 function beamOf({ emission }: LampKind): string {

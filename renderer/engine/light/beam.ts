@@ -1,10 +1,11 @@
 import { cosineIntegral } from './cosineTable';
 import { ruleOfAtLeast } from './quadrature';
+import { Refusal } from '../../words';
 
 /** Exponent of a cosᵐ beam from the full angle between its half-peak directions (degrees). */
 export function beamExponent(fullAngleDeg: number): number {
   if (!(fullAngleDeg > 0 && fullAngleDeg < 180)) {
-    throw new Error(
+    throw new Refusal(
       `beam angle ${fullAngleDeg}°: more than 0 and less than 180 degrees is expected`,
     );
   }

@@ -7,6 +7,7 @@ import { beamPanel, lambertianPanel } from './panel';
 import type { LevelSource, Source } from './source';
 import { spotSource } from './spot';
 import { beamStrip, lambertianStrip, lambertianStripLevel } from './strip';
+import { Refusal } from '../../words';
 
 /** One lamp made ready: its photon flux (µmol s⁻¹) and what one µmol s⁻¹ of it sends where. */
 export interface ReadyLamp {
@@ -58,7 +59,9 @@ function exponentOf({ emission }: LampKind): number {
     case 'lambertian':
       return 1;
     case 'file':
-      throw new Error('a lamp with a photometric file follows no cosine law; its file is expected');
+      throw new Refusal(
+        'a lamp with a photometric file follows no cosine law; its file is expected',
+      );
     default:
       return emission satisfies never;
   }

@@ -5,6 +5,7 @@ import { fluxOfLamps, powerOfLamps } from '../lamps';
 import type { PointMm } from './direct';
 import { dli } from './dli';
 import { shelfModel } from './model';
+import { Refusal, unlessRefused } from '../../words';
 
 /** Electricity and photons of one shelf's lamps. */
 export interface ShelfEnergy {
@@ -98,11 +99,7 @@ function photonsOfShelf(
   lightPlan: LightPlan,
   reflected: boolean,
 ): Photons | null {
-  try {
-    return countPhotons(rack, shelf, lightPlan, reflected);
-  } catch {
-    return null;
-  }
+  return unlessRefused(() => countPhotons(rack, shelf, lightPlan, reflected));
 }
 
 function countPhotons(rack: Rack, shelf: Shelf, lightPlan: LightPlan, reflected: boolean): Photons {
@@ -137,7 +134,7 @@ export function lightEnergy(
   { reflected = true }: { reflected?: boolean } = {},
 ): LightEnergy {
   if (!(days >= 0 && Number.isFinite(days))) {
-    throw new Error(`trial of ${days} days: zero or more is expected`);
+    throw new Refusal(`trial of ${days} days: zero or more is expected`);
   }
   const shelves = rack.shelves.map((shelf) =>
     energyOfShelf(rack, shelf, lightPlan, days, reflected),

@@ -1,3 +1,5 @@
+import { Refusal } from '../../words';
+
 /** How even a set of light values is. Ratios are null where the light is zero throughout. */
 export interface Evenness {
   n: number;
@@ -20,14 +22,14 @@ export interface Evenness {
  */
 export function evenness(values: ArrayLike<number>): Evenness {
   const n = values.length;
-  if (n === 0) throw new Error('evenness of no values: at least one value is expected');
+  if (n === 0) throw new Refusal('evenness of no values: at least one value is expected');
   let sum = 0;
   let min = Infinity;
   let max = -Infinity;
   for (let i = 0; i < n; i++) {
     const x = values[i] ?? NaN;
     if (!(x >= 0 && x < Infinity)) {
-      throw new Error(`value ${i + 1} is ${x}: a finite value of zero or more is expected`);
+      throw new Refusal(`value ${i + 1} is ${x}: a finite value of zero or more is expected`);
     }
     sum += x;
     if (x < min) min = x;

@@ -1,6 +1,7 @@
 import type { LampKind, Shelf } from '../../../shared-types/rack';
 import type { PointMm } from './direct';
 import { shelfLight, type LightSource, type ShelfLightRequest } from './shelfLight';
+import { Refusal } from '../../words';
 
 /** PPFD over a shelf at cell centres, row by row from the front left: index row · columns + column. */
 export interface ShelfField {
@@ -32,8 +33,8 @@ function cellCentres(spanMm: number, gridMm: number): Float64Array {
 
 /** Centres of the cells of a level grid over the whole shelf. */
 export function shelfGrid(shelf: Shelf, heightMm: number, gridMm: number) {
-  if (!(gridMm > 0)) throw new Error(`grid of ${gridMm} mm: more than 0 is expected`);
-  if (!(heightMm >= 0)) throw new Error(`canopy at ${heightMm} mm: 0 or more is expected`);
+  if (!(gridMm > 0)) throw new Refusal(`grid of ${gridMm} mm: more than 0 is expected`);
+  if (!(heightMm >= 0)) throw new Refusal(`canopy at ${heightMm} mm: 0 or more is expected`);
   const xs = cellCentres(shelf.widthMm, gridMm);
   const ys = cellCentres(shelf.depthMm, gridMm);
   const points: PointMm[] = [];

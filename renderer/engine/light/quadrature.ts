@@ -1,3 +1,5 @@
+import { Refusal } from '../../words';
+
 /** Nodes and weights of a rule on −1…1. */
 export interface Rule {
   nodes: Float64Array;
@@ -10,7 +12,7 @@ export interface Rule {
  */
 export function gaussLegendre(n: number): Rule {
   if (!Number.isInteger(n) || n < 1) {
-    throw new Error(`Gauss–Legendre rule of ${n} nodes: a whole number from 1 up is expected`);
+    throw new Refusal(`Gauss–Legendre rule of ${n} nodes: a whole number from 1 up is expected`);
   }
   const nodes = new Float64Array(n);
   const weights = new Float64Array(n);

@@ -5,7 +5,7 @@ import type { PointMm } from './direct';
 import { dli } from './dli';
 import { evenness, type Evenness } from './evenness';
 import { shelfLight, type ShelfLight } from './shelfLight';
-import { say, type UnitSystem } from '../../words';
+import { say, type UnitSystem, Refusal, reasonOf } from '../../words';
 
 export interface RotatedPot {
   potId: string;
@@ -29,20 +29,20 @@ const SAME_SIZE_MM = 2;
 
 function checkPeriods(rota: readonly RotaPeriod[], days: number): void {
   if (!(Number.isInteger(days) && days >= 1)) {
-    throw new Error(`trial of ${days} days: a whole number from 1 up is expected`);
+    throw new Refusal(`trial of ${days} days: a whole number from 1 up is expected`);
   }
   const sorted = [...rota].sort((a, b) => a.fromDay - b.fromDay);
   sorted.forEach(({ fromDay, toDay }, i) => {
     const whole = Number.isInteger(fromDay) && Number.isInteger(toDay);
     if (!whole || fromDay < 1 || toDay < fromDay || toDay > days) {
-      throw new Error(
+      throw new Refusal(
         `rota, days ${fromDay} to ${toDay}: whole days within 1 to ${days}, the first one first, ` +
           `are expected`,
       );
     }
     const next = sorted[i + 1];
     if (next && next.fromDay <= toDay) {
-      throw new Error(
+      throw new Refusal(
         `rota, day ${next.fromDay} lies in two periods: periods one after the other are expected`,
       );
     }
@@ -51,7 +51,8 @@ function checkPeriods(rota: readonly RotaPeriod[], days: number): void {
 
 function trayOf(rack: Rack, id: string): { shelf: Shelf; tray: Tray } {
   const found = findTray(rack, id);
-  if (!found) throw new Error(`rota, tray ${id}: not on the rack; a tray of the rack is expected`);
+  if (!found)
+    throw new Refusal(`rota, tray ${id}: not on the rack; a tray of the rack is expected`);
   return found;
 }
 
@@ -76,7 +77,7 @@ function standsOf(
       const place = places[tray.id] ?? { placeOf: tray.id, turned: false };
       const other = taken.get(place.placeOf);
       if (other !== undefined) {
-        throw new Error(
+        throw new Refusal(
           `rota, trays ${codeOf(rack, other)} and ${codeOf(rack, tray.id)}: both in the place of ` +
             `${codeOf(rack, place.placeOf)}; one tray a place is expected`,
         );
@@ -86,7 +87,7 @@ function standsOf(
         Math.abs(there.widthMm - tray.widthMm) > SAME_SIZE_MM ||
         Math.abs(there.depthMm - tray.depthMm) > SAME_SIZE_MM
       ) {
-        throw new Error(
+        throw new Refusal(
           `rota, tray ${codeOf(rack, tray.id)} in the place of ${codeOf(rack, place.placeOf)}: ` +
             `${sizeOf(tray)} against ${sizeOf(there)}; trays of one size are expected`,
         );
@@ -108,7 +109,7 @@ export function rotaMisfit(
     for (const { places } of rota) standsOf(rack, places, lengths);
     return null;
   } catch (error) {
-    return error instanceof Error ? error.message : String(error);
+    return reasonOf(error);
   }
 }
 

@@ -3,6 +3,7 @@ import type { Trial } from '../../../shared-types/trial';
 import type { Plant } from './plants';
 import { potsOfRack, trayCode } from '../geometry';
 import type { Pot } from '../geometry';
+import { Refusal } from '../../words';
 
 /** PPFD (µmol m⁻² s⁻¹) at canopy height by pot id; empty where no light is known. */
 export type PpfdByPot = ReadonlyMap<string, number>;
@@ -52,7 +53,7 @@ export function lightAt(ppfdByPot: PpfdByPot, pot: Pot): number | null {
   const value = ppfdByPot.get(pot.id);
   if (value === undefined) return null;
   if (!Number.isFinite(value)) {
-    throw new Error(`pot ${pot.code}: a PPFD of ${value} was found; a finite figure is expected`);
+    throw new Refusal(`pot ${pot.code}: a PPFD of ${value} was found; a finite figure is expected`);
   }
   return Math.round(value * 100) / 100;
 }
@@ -123,7 +124,7 @@ function placesOf(rack: Rack): (pot: Pot) => Place {
   );
   return (pot) => {
     const found = places.get(pot.trayId);
-    if (!found) throw new Error(`pot ${pot.code}: its tray ${pot.trayId} is not on the rack`);
+    if (!found) throw new Refusal(`pot ${pot.code}: its tray ${pot.trayId} is not on the rack`);
     return found;
   };
 }
@@ -222,7 +223,7 @@ function lightBands(pots: readonly Pot[], ppfdByPot: PpfdByPot, bands: number): 
   const ranked = pots.map((pot) => {
     const light = lightAt(ppfdByPot, pot);
     if (light === null) {
-      throw new Error(
+      throw new Refusal(
         `blocks by light: pot ${pot.code} has no PPFD; a light figure for every measured pot is expected`,
       );
     }

@@ -9,6 +9,7 @@ import { placePlants } from './plants';
 import type { Plant } from './plants';
 import { givenLevels, siteOf } from './site';
 import type { Site } from './site';
+import { Refusal } from '../../words';
 
 export interface DrawRequest extends TrialInput {
   seed: string;
@@ -51,7 +52,7 @@ const LONGEST_SEED = 200;
 export function drawLayout(request: DrawRequest): { layout: Layout; report: DrawReport } {
   const { trial, seed, drawnAt, engineVersion, plants } = request;
   if (seed.length > LONGEST_SEED) {
-    throw new Error(
+    throw new Refusal(
       `seed: a text of ${seed.length} signs was found; 1 to ${LONGEST_SEED} signs are expected`,
     );
   }
@@ -82,10 +83,12 @@ export function prepareDraw(input: TrialInput): PreparedDraw {
 
 export function prepareSite(site: Site): PreparedDraw {
   if (site.trial.factors.length === 0) {
-    throw new Error('trial: it has no factors; at least one is expected before a layout is drawn');
+    throw new Refusal(
+      'trial: it has no factors; at least one is expected before a layout is drawn',
+    );
   }
   const misfit = misfitsOf(site)[0];
-  if (misfit) throw new Error(`layout: ${misfit.text} ${misfit.remedy}`);
+  if (misfit) throw new Refusal(`layout: ${misfit.text} ${misfit.remedy}`);
   const tiers = site.tiers.map((tier) => prepareTier(site, tier));
   return {
     site,

@@ -4,6 +4,7 @@ import { blocksOf, measuredPots } from './blocks';
 import type { TrialInput } from './blocks';
 import { efficiencyFactor, meanEfficiency } from './schemes/incomplete';
 import { treatmentKey, treatmentsOf } from './treatments';
+import { Refusal } from '../../words';
 
 /**
  * Efficiency of complete blocks against none: how many times as many replicates a trial without
@@ -18,7 +19,7 @@ export function blockEfficiency(design: {
 }): number {
   const { blocks: r, potsPerBlock: t, blockMs, errorMs } = design;
   if (!(errorMs > 0)) {
-    throw new Error(
+    throw new Refusal(
       `block efficiency: an error mean square of ${errorMs} was found; above 0 is expected`,
     );
   }
@@ -44,7 +45,7 @@ export function latinEfficiency(square: {
 }): { againstNone: number; againstRows: number; againstColumns: number } {
   const { order: n, rowMs, columnMs, errorMs } = square;
   if (!(errorMs > 0)) {
-    throw new Error(
+    throw new Refusal(
       `square efficiency: an error mean square of ${errorMs} was found; above 0 is expected`,
     );
   }
@@ -69,7 +70,7 @@ export function layoutEfficiency(
     const key = treatmentKey(trial, levels);
     const treatment = keys.indexOf(key);
     if (treatment < 0)
-      throw new Error(`layout: treatment ${key} was found; one of the trial's is expected`);
+      throw new Refusal(`layout: treatment ${key} was found; one of the trial's is expected`);
     const own = blocks.get(block);
     if (own) own.push(treatment);
     else blocks.set(block, [treatment]);

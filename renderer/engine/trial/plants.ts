@@ -3,6 +3,7 @@ import type { Trial } from '../../../shared-types/trial';
 import { shuffle, stream } from './stream';
 import type { Stream } from './stream';
 import { treatmentKey, treatmentsOf } from './treatments';
+import { Refusal } from '../../words';
 
 /** A plant weighed (or counted, or measured) before it is given a pot. */
 export interface Plant {
@@ -37,7 +38,7 @@ export function placePlants(
     const own = plants.filter((plant) => kindOf(plant.levels) === kind);
     if (own.length < places.length) {
       const what = places[0] ? broughtNames(brought, places[0].levels) : '';
-      throw new Error(
+      throw new Refusal(
         `plants${what}: ${own.length} were found for ${places.length} pots; at least as many plants as pots are expected`,
       );
     }
@@ -73,11 +74,11 @@ function checkPlants(plants: readonly Plant[]): void {
   const codes = new Set<string>();
   for (const plant of plants) {
     if (codes.has(plant.code)) {
-      throw new Error(`plants: code ${plant.code} was found twice; every plant has its own`);
+      throw new Refusal(`plants: code ${plant.code} was found twice; every plant has its own`);
     }
     codes.add(plant.code);
     if (!Number.isFinite(plant.startValue)) {
-      throw new Error(
+      throw new Refusal(
         `plant ${plant.code}: a starting value of ${plant.startValue} was found; a number is expected`,
       );
     }

@@ -8,6 +8,7 @@ import type { Partition } from './partition';
 import { stripsOver } from './strips';
 import { combinationsOf, overload, packOf } from './treatments';
 import type { Treatment } from './treatments';
+import { Refusal } from '../../words';
 
 /** From the coarsest unit to the finest. */
 export const UNIT_ORDER: readonly UnitKind[] = [
@@ -80,7 +81,7 @@ export const schemeShuffles = (scheme: Scheme): boolean =>
 export function siteOf(input: TrialInput): Site {
   const { rack, trial, ppfdByPot } = input;
   const tooMany = overload(trial.factors);
-  if (tooMany) throw new Error(`trial: ${tooMany.text} ${tooMany.remedy}`);
+  if (tooMany) throw new Refusal(`trial: ${tooMany.text} ${tooMany.remedy}`);
   const pots = measuredPots(rack);
   const blocks = blocksOf(input);
   const blockKeyOf = new Map(blocks.flatMap((b) => b.potIds.map((id) => [id, b.key] as const)));
@@ -245,7 +246,7 @@ function groupKeys(
   const holder = schemeUsesGrid(trial.scheme) && unit === 'pot' ? 'tray' : above;
   return (members) => {
     const pot = first[members[0] ?? -1];
-    if (!pot) throw new Error(`a draw group of ${unit}s is empty; at least one unit is expected`);
+    if (!pot) throw new Refusal(`a draw group of ${unit}s is empty; at least one unit is expected`);
     const parts: string[] = [unit];
     if (holder) parts.push(`${holder}:${unitIdOf(pot, holder)}`);
     if (trial.scheme === 'strip-plot' && unit === 'pot') parts.push(`cell:${pot.id}`);

@@ -1,4 +1,5 @@
 import seedrandom from 'seedrandom';
+import { Refusal } from '../../words';
 
 /**
  * One named stream of random numbers. Streams of one seed with different labels are independent,
@@ -20,14 +21,15 @@ const BETWEEN = '\u001f';
 
 /** The stream called `label` of a text seed: same seed and label, same numbers on any machine. */
 export function stream(seed: string, label: string): Stream {
-  if (seed === '') throw new Error('seed: an empty text was found; at least one sign is expected');
+  if (seed === '')
+    throw new Refusal('seed: an empty text was found; at least one sign is expected');
   const next = seedrandom.alea(seed + BETWEEN + label);
   let spare: number | null = null;
   return {
     fraction: next,
     integer(below) {
       if (!Number.isInteger(below) || below < 1 || below > SPAN) {
-        throw new Error(`random whole number below ${below}: 1 to 2^32 is expected`);
+        throw new Refusal(`random whole number below ${below}: 1 to 2^32 is expected`);
       }
       // The last, incomplete run of `below` values is drawn again; a remainder would favour the
       // small numbers.

@@ -1,5 +1,6 @@
 import type { Assignment, Layout } from '../../../shared-types/layout';
 import type { Trial } from '../../../shared-types/trial';
+import { Refusal } from '../../words';
 
 /**
  * Exchanges of pots made at the rack. What is applied to single pots, and the plant, moves with
@@ -17,7 +18,9 @@ export function applySwaps(
     const b = byPot.get(swap.b);
     if (!a || !b) {
       const unknown = a ? swap.b : swap.a;
-      throw new Error(`layout swap: pot ${unknown} is not in the layout; a drawn pot is expected`);
+      throw new Refusal(
+        `layout swap: pot ${unknown} is not in the layout; a drawn pot is expected`,
+      );
     }
     byPot.set(a.potId, { ...a, plant: b.plant, levels: withLevels(a, b, carried) });
     byPot.set(b.potId, { ...b, plant: a.plant, levels: withLevels(b, a, carried) });

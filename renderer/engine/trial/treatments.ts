@@ -1,5 +1,6 @@
 import type { Factor, Level, Trial } from '../../../shared-types/trial';
 import { letterOf } from '../geometry';
+import { Refusal } from '../../words';
 
 /** One combination of levels, of all factors or of those on one unit. */
 export interface Treatment {
@@ -56,7 +57,7 @@ export function overload(factors: readonly Factor[]): { text: string; remedy: st
 export function combinationsOf(factors: readonly Factor[]): Treatment[] {
   if (factors.length === 0) return [];
   const tooMany = overload(factors);
-  if (tooMany) throw new Error(`trial: ${tooMany.text} ${tooMany.remedy}`);
+  if (tooMany) throw new Refusal(`trial: ${tooMany.text} ${tooMany.remedy}`);
   let rows: { ids: string[]; names: string[]; times: number }[] = [
     { ids: [], names: [], times: 1 },
   ];

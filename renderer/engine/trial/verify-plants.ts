@@ -3,6 +3,7 @@ import type { ListedPlant } from './blocks';
 import type { TrialInput } from './blocks';
 import { placePlants } from './plants';
 import { applySwaps } from './swaps';
+import { unlessRefused } from '../../words';
 
 /** A pot whose plant is not the one that was dealt to it, as a sentence about it. */
 export interface PlantDifference {
@@ -79,13 +80,9 @@ function dealings(
   return pools.flatMap((pool) =>
     Array.from({ length: splits + 1 }, (_, before) => before).flatMap((before) => {
       const placed = applySwaps(trial, drawn, swaps.slice(0, before));
-      try {
-        const { assignments } = placePlants(trial, placed, pool, seed);
-        return [applySwaps(trial, assignments, swaps.slice(before))];
-      } catch {
-        // Too few plants are left to be dealt as they were.
-        return [];
-      }
+      // Refused where too few plants are left to be dealt as they were.
+      const dealt = unlessRefused(() => placePlants(trial, placed, pool, seed));
+      return dealt ? [applySwaps(trial, dealt.assignments, swaps.slice(before))] : [];
     }),
   );
 }

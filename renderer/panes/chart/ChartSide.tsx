@@ -16,6 +16,7 @@ import { PRINTED, PRINT_OPTIONS } from './kept';
 import { LabelChoices } from './LabelChoices';
 import { PageChoices } from './PageChoices';
 import { Preview } from './Preview';
+import { reasonOf } from '../../words';
 
 /** A preview longer than this takes its time and is not read anyway. */
 const PREVIEW_PAGES = 12;
@@ -172,7 +173,7 @@ function attempt(make: () => Printable | null): { made: Printable | null; proble
   try {
     return { made: make(), problem: null };
   } catch (error) {
-    return { made: null, problem: messageOf(error) };
+    return { made: null, problem: reasonOf(error) };
   }
 }
 

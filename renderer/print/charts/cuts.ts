@@ -1,3 +1,5 @@
+import { Refusal } from '../../words';
+
 /** A stretch along one side of a tray, from the tray's corner, mm. */
 export interface Stretch {
   from: number;
@@ -16,7 +18,7 @@ export function cutsBetween(
   diameter: number,
 ): Stretch[] {
   if (most <= diameter && whole.to - whole.from > most + 1e-9) {
-    throw new Error(
+    throw new Refusal(
       `cutting for paper: found room for ${most} mm; more than one pot of ${diameter} mm is expected`,
     );
   }

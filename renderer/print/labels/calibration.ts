@@ -6,6 +6,7 @@ import { escape, mm, ptToMm, wrapText } from '../text';
 import { bareLength, cellAt, geometryProblem, smallLength } from './geometry';
 import { cellOutline, labelPage } from './sheet';
 import type { UnitSystem } from '../../words';
+import { Refusal } from '../../words';
 
 const words = (lengths: UnitSystem) => [
   'Print this page at 100 % on plain paper, lay it on a sheet of labels and hold both against the light.',
@@ -25,7 +26,7 @@ export function calibrationPage(frame: Frame, options: PrintOptions): Page[] {
   const { paper, labels } = options;
   const { geometry } = labels;
   const problem = geometryProblem(geometry, paper, frame.lengths);
-  if (problem !== null) throw new Error(problem);
+  if (problem !== null) throw new Refusal(problem);
   const count = geometry.columns * geometry.rows;
   const cells = Array.from({ length: count }, (_, i) => cellAt(geometry, i));
   const outlines = cells.map((cell) =>

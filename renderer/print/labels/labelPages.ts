@@ -26,6 +26,7 @@ import {
 } from './sheet';
 import type { LabelOptions, SymbolKind } from './options';
 import { symbolOf, type Symbol } from './symbol';
+import { Refusal } from '../../words';
 
 const CUT_STYLE = 'stroke="#777" stroke-width=".15" stroke-dasharray="1.5 1"';
 
@@ -107,10 +108,10 @@ function checked(
 ): { geometry: LabelGeometry; startCell: number } {
   const { geometry, startCell } = options.labels;
   const problem = geometryProblem(geometry, options.paper, plan.display.lengths);
-  if (problem !== null) throw new Error(problem);
+  if (problem !== null) throw new Refusal(problem);
   const cells = geometry.columns * geometry.rows;
   if (!Number.isInteger(startCell) || startCell < 1 || startCell > cells) {
-    throw new Error(
+    throw new Refusal(
       `labels, first cell: found ${startCell}; a whole number from 1 to ${cells} is expected`,
     );
   }

@@ -47,7 +47,7 @@ import { rackMap } from './rackMap';
 import { reportCss } from './style';
 import { mainComparisons, meansTable, potsTable } from './tables';
 import { layoutWords, methodWords, tableWords } from './words';
-import { fixed, said, type UnitSystem } from '../../words';
+import { fixed, said, unlessRefused, type UnitSystem } from '../../words';
 
 export interface ReportInput {
   title: string;
@@ -269,12 +269,10 @@ function growthHtml(plan: Plan, findings: Findings): string {
 function seriesOfPlan(plan: Plan, findings: Findings): Series | null {
   const input = findingsInputOf(plan);
   if (!input) return null;
-  try {
-    return growthSeries(input, findings.question.measurement, findings.confidence);
-  } catch {
-    // The figure is left out where the dates do not bear a model; the table of means stands.
-    return null;
-  }
+  // The figure is left out where the dates do not bear a model; the table of means stands.
+  return unlessRefused(() =>
+    growthSeries(input, findings.question.measurement, findings.confidence),
+  );
 }
 
 function redrawHtml({ redraws = [], findings }: ReportInput): string {

@@ -12,6 +12,7 @@ import { sayOutcome } from '../../../renderer/engine/trial/rehearsal/outcome';
 import { siteOf } from '../../../renderer/engine/trial/site';
 import { stream } from '../../../renderer/engine/trial/stream';
 import { domedLight, factorOf, inputOf, rackOf, soundSplitPlot, trialOf } from './sample';
+import { Refusal } from '../../../renderer/words';
 
 const model: HarvestModel = {
   perUmol: 0,
@@ -178,7 +179,7 @@ describe('rehearsal', () => {
     const report = rehearse(
       request,
       telling(() => {
-        if (++call % 4 === 0) throw new Error('too few plants are left');
+        if (++call % 4 === 0) throw new Refusal('too few plants are left');
         return [];
       }),
     );

@@ -11,7 +11,7 @@ import { shelfLight } from '../shelfLight';
 import { rowResponse } from './response';
 import { lampsOfRow, rowPlans, shelfWith, type RowLimits, type RowPlan } from './rows';
 import { searchPlaces, searchShares } from './search';
-import { say, type UnitSystem } from '../../../words';
+import { say, type UnitSystem, Refusal } from '../../../words';
 
 export interface ArrangeLimits extends RowLimits {
   /** Clearance kept between the emitting faces and the canopy, grown as it is at harvest. */
@@ -96,13 +96,13 @@ function checked(request: ArrangeRequest): RowPlan[] {
   const rows = count / (perRow ?? 1);
   if (!(Number.isInteger(count) && Number.isInteger(rows) && rows >= 1)) {
     const each = perRow === undefined ? '' : ` in rows of ${perRow}`;
-    throw new Error(`${count} lamps${each}: whole rows of at least one are expected`);
+    throw new Refusal(`${count} lamps${each}: whole rows of at least one are expected`);
   }
-  if (!(targetMeanUmol > 0)) throw new Error(`target ${targetMeanUmol}: more than 0 is expected`);
+  if (!(targetMeanUmol > 0)) throw new Refusal(`target ${targetMeanUmol}: more than 0 is expected`);
   const lowestMm = lowestOf(request);
   if (!(limits.aboveCanopyMm > 0 && limits.highestMm >= lowestMm)) {
     const canopyMm = lowestMm - limits.aboveCanopyMm;
-    throw new Error(
+    throw new Refusal(
       `lamps ${length(limits.aboveCanopyMm)} above a canopy of ${length(canopyMm)} and at most ` +
         `${length(limits.highestMm)} high: heights above the grown canopy are expected; less ` +
         `clearance, lower plants or more room above would give some`,
@@ -110,7 +110,7 @@ function checked(request: ArrangeRequest): RowPlan[] {
   }
   const plans = rowPlans(shelf, kind, count, limits, perRow);
   if (plans.length === 0) {
-    throw new Error(
+    throw new Refusal(
       `${count} lamps in rows ${length(limits.apartMm)} apart and ${length(limits.fromSidesMm)} ` +
         `from the sides of a shelf of ${length(shelf.widthMm)} × ${length(shelf.depthMm)}: they ` +
         `do not fit; fewer lamps or narrower limits are expected`,
@@ -194,7 +194,7 @@ export function arrange(
   if (before && comparable(shelf.lamps, request)) {
     after = better(dimmedToTarget(before, targetMeanUmol, asHung), after);
   }
-  if (!after || !equallySpaced) throw new Error('no height to try: at least one is expected');
+  if (!after || !equallySpaced) throw new Refusal('no height to try: at least one is expected');
   return { before, after, equallySpaced, over };
 }
 

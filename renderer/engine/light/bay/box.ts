@@ -1,4 +1,5 @@
 import { parallelExchange, perpendicularExchange } from './viewFactors';
+import { Refusal } from '../../../words';
 
 /** The six faces of a shelf bay, in the order their patches are numbered. */
 export const FACES = ['canopy', 'above', 'front', 'back', 'left', 'right'] as const;
@@ -94,7 +95,7 @@ function gridsOf(size: BaySize, cuts: Cuts): Record<Face, FaceGrid> {
  */
 export function bayBox(size: BaySize, cuts: Cuts): BayBox {
   if (!(size.topMm > size.bottomMm)) {
-    throw new Error(
+    throw new Refusal(
       `bay from ${size.bottomMm} to ${size.topMm} mm: an underside above the canopy is expected`,
     );
   }

@@ -1,5 +1,6 @@
 import type { Reflectances } from '../../../../shared-types/rack';
 import { FACES, type BayBox } from './box';
+import { Refusal } from '../../../words';
 
 /** Reflectance of every patch from that of its face. An open side reflects nothing. */
 export function reflectanceOfPatches(box: BayBox, reflectances: Reflectances): Float64Array {
@@ -8,7 +9,7 @@ export function reflectanceOfPatches(box: BayBox, reflectances: Reflectances): F
     const grid = box.faces[face];
     const value = reflectances[face];
     if (!(value >= 0 && value <= 1)) {
-      throw new Error(`reflectance of ${face}: ${value}; a share from 0 to 1 is expected`);
+      throw new Refusal(`reflectance of ${face}: ${value}; a share from 0 to 1 is expected`);
     }
     rho.fill(value, grid.first, grid.first + grid.across * grid.up);
   }
@@ -37,7 +38,7 @@ export function arrivingFrom(box: BayBox, leaving: Float64Array): Float64Array {
 /** Throws for a closed bay that absorbs nothing: its light has no steady state. */
 export function refuseLossless(reflectance: Float64Array): void {
   if (reflectance.every((rho) => rho === 1)) {
-    throw new Error('every face of the bay reflects all light: one that absorbs is expected');
+    throw new Refusal('every face of the bay reflects all light: one that absorbs is expected');
   }
 }
 

@@ -1,4 +1,5 @@
 import { Matrix, solve } from 'ml-matrix';
+import { Refusal } from '../../../words';
 
 /**
  * Non-negative least squares min ‖A x − b‖, x ≥ 0, by the active set of Lawson and Hanson (1974),
@@ -10,7 +11,9 @@ export function nonNegativeLeastSquares(
 ): number[] {
   const n = rows[0]?.length ?? 0;
   if (n === 0 || rows.length !== b.length) {
-    throw new Error(`${rows.length} rows for ${b.length} values: as many rows as values expected`);
+    throw new Refusal(
+      `${rows.length} rows for ${b.length} values: as many rows as values expected`,
+    );
   }
   const free = new Set<number>();
   let x = new Array<number>(n).fill(0);

@@ -10,7 +10,7 @@ import {
 import { shelvesInWords } from '../figures';
 import type { PotLight } from '../potLight';
 import { notice } from './notice';
-import { figure, type UnitSystem } from '../../../words';
+import { figure, type UnitSystem, unlessRefused } from '../../../words';
 
 /** One notice a broken file, whichever shelves it darkens; and what else stops a shelf. */
 export function problemNotices(
@@ -57,13 +57,8 @@ export function problemNotices(
 
 /** Efficacy beyond what physics or the market allows. */
 export function efficacyNotices(kind: LampKind): Notice[] {
-  let efficacy: number | null;
-  try {
-    efficacy = efficacyUmolJ(kind);
-  } catch {
-    // Named by the shelf that carries the lamp.
-    return [];
-  }
+  // What is refused is named by the shelf that carries the lamp.
+  const efficacy = unlessRefused(() => efficacyUmolJ(kind));
   if (efficacy === null || efficacy <= EFFICACY_DOUBTFUL_UMOL_J) return [];
   const about = [`lampKind:${kind.id}`];
   const found = `Lamp kind ${kind.name} would give ${figure(efficacy)} µmol per joule`;

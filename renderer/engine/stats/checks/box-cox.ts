@@ -1,7 +1,7 @@
 import { chiSquareQuantileUpper } from '../distributions';
 import { factorise } from '../linear';
 import type { Matrix } from '../model';
-import { rounded } from '../../../words';
+import { rounded, Refusal } from '../../../words';
 
 export interface BoxCoxProfile {
   /** Power with the highest likelihood; 0 is the logarithm, 1 the measurement as it is. */
@@ -26,7 +26,7 @@ const STEP = 0.05;
 export function boxCoxProfile(x: Matrix, y: Float64Array, confidence: number): BoxCoxProfile {
   const low = y.findIndex((value) => !(value > 0));
   if (low >= 0) {
-    throw new Error(
+    throw new Refusal(
       `power transformation: found the value ${y[low] ?? ''}; only positive ones are expected`,
     );
   }

@@ -1,3 +1,5 @@
+import { Refusal } from '../../../words';
+
 /** How one row of a least-squares fit stands apart. null: the fit cannot be judged without it. */
 export interface Influence {
   /** Residual over its standard error from a fit without the row (t on one df less). */
@@ -18,7 +20,7 @@ export function influence(
   df: number,
 ): Influence[] {
   if (leverage.length !== residuals.length) {
-    throw new Error(
+    throw new Refusal(
       `influence: ${residuals.length} residuals but ${leverage.length} leverages; expected as many`,
     );
   }

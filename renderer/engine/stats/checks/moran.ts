@@ -1,4 +1,5 @@
 import { normalUpper } from '../distributions';
+import { Refusal } from '../../../words';
 
 export interface MoranInput {
   /** One entry a pot, usually residuals. */
@@ -41,7 +42,7 @@ function neighbourLists(input: MoranInput): number[][] {
   const { values, rows, columns, groups } = input;
   for (const [name, list] of Object.entries({ rows, columns, groups: groups ?? values })) {
     if (list.length !== values.length) {
-      throw new Error(`Moran: ${values.length} values but ${list.length} ${name}`);
+      throw new Refusal(`Moran: ${values.length} values but ${list.length} ${name}`);
     }
   }
   const key = (group: string, row: number, column: number): string => `${row} ${column} ${group}`;
@@ -49,7 +50,9 @@ function neighbourLists(input: MoranInput): number[][] {
   const place = (pot: number): [string, number, number] => {
     const [row, column] = [rows[pot] ?? NaN, columns[pot] ?? NaN];
     if (!Number.isFinite(row) || !Number.isFinite(column)) {
-      throw new Error(`Moran: value ${pot + 1} has row ${row}, column ${column}; expected numbers`);
+      throw new Refusal(
+        `Moran: value ${pot + 1} has row ${row}, column ${column}; expected numbers`,
+      );
     }
     return [groups?.[pot] ?? '', row, column];
   };
@@ -57,7 +60,7 @@ function neighbourLists(input: MoranInput): number[][] {
     const [group, row, column] = place(pot);
     const name = key(group, row, column);
     if (at.has(name)) {
-      throw new Error(
+      throw new Refusal(
         `Moran: two values at row ${row}, column ${column}${group ? ` of ${group}` : ''}; expected one a place`,
       );
     }
@@ -82,7 +85,7 @@ export function moran(input: MoranInput): Moran {
   const { values } = input;
   values.forEach((value, pot) => {
     if (!Number.isFinite(value)) {
-      throw new Error(`Moran: value ${pot + 1} is ${value}; expected a finite number`);
+      throw new Refusal(`Moran: value ${pot + 1} is ${value}; expected a finite number`);
     }
   });
   const lists = neighbourLists(input);
@@ -97,7 +100,7 @@ export function moran(input: MoranInput): Moran {
   }
   const largest = values.reduce((most, value) => Math.max(most, Math.abs(value)), 0);
   if (!(squares > total * (1e-14 * largest) ** 2)) {
-    throw new Error('Moran: all values are equal; expected some spread');
+    throw new Refusal('Moran: all values are equal; expected some spread');
   }
 
   let cross = 0;
@@ -118,7 +121,7 @@ export function moran(input: MoranInput): Moran {
     s2 += (1 + towards) ** 2;
   });
   if (n < 4) {
-    throw new Error(`Moran: ${n} values have neighbours; expected four or more`);
+    throw new Refusal(`Moran: ${n} values have neighbours; expected four or more`);
   }
   // Row-standardised weights sum to 1 a pot, so that S0 = n and I = Σ z Wz / Σ z².
   const s0 = n;
@@ -131,7 +134,7 @@ export function moran(input: MoranInput): Moran {
     ((n - 1) * (n - 2) * (n - 3) * s0 * s0);
   const variance = second - expected * expected;
   if (!(variance > 0)) {
-    throw new Error(
+    throw new Refusal(
       `Moran: too few values (${n} with neighbours) to judge their pattern; expected more`,
     );
   }
@@ -185,7 +188,7 @@ export function moranOfModel(
   const variance =
     ((crossVariance - 2 * ratio * together + ratio * ratio * sizeVariance) / size ** 2) *
     (m / (m + 2));
-  if (!(variance > 0)) throw new Error('Moran: the model leaves no pattern to judge');
+  if (!(variance > 0)) throw new Refusal('Moran: the model leaves no pattern to judge');
   const p = Math.min(1, 2 * normalUpper(Math.abs(i - expected) / Math.sqrt(variance)));
   return { expected, variance, p };
 }

@@ -1,4 +1,5 @@
 import { normalQuantile, normalUpper } from '../distributions';
+import { Refusal } from '../../../words';
 
 export interface ShapiroWilk {
   w: number;
@@ -61,17 +62,17 @@ function pValue(w: number, n: number): number {
 export function shapiroWilk(values: readonly number[]): ShapiroWilk {
   const n = values.length;
   if (n < 3 || n > 5000) {
-    throw new Error(`Shapiro–Wilk: ${n} values; expected 3 to 5000`);
+    throw new Refusal(`Shapiro–Wilk: ${n} values; expected 3 to 5000`);
   }
   values.forEach((value, i) => {
     if (!Number.isFinite(value)) {
-      throw new Error(`Shapiro–Wilk: value ${i + 1} is ${value}; expected a finite number`);
+      throw new Refusal(`Shapiro–Wilk: value ${i + 1} is ${value}; expected a finite number`);
     }
   });
   const sorted = [...values].sort((a, b) => a - b);
   const least = sorted[0] ?? 0;
   const range = (sorted[n - 1] ?? 0) - least;
-  if (!(range > 0)) throw new Error('Shapiro–Wilk: all values are equal; expected some spread');
+  if (!(range > 0)) throw new Refusal('Shapiro–Wilk: all values are equal; expected some spread');
   // In units of the range, so that neither large nor tiny values lose digits.
   const x = sorted.map((value) => (value - least) / range);
   const mean = x.reduce((sum, value) => sum + value, 0) / n;

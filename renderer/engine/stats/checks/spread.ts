@@ -1,4 +1,5 @@
 import { chiSquareUpper, fUpper } from '../distributions';
+import { Refusal } from '../../../words';
 
 export interface SpreadTest {
   statistic: number;
@@ -31,12 +32,12 @@ function split(
   groups: readonly string[],
 ): Map<string, number[]> {
   if (values.length !== groups.length) {
-    throw new Error(`${where}: ${values.length} values but ${groups.length} group names`);
+    throw new Refusal(`${where}: ${values.length} values but ${groups.length} group names`);
   }
   const byGroup = new Map<string, number[]>();
   values.forEach((value, i) => {
     if (!Number.isFinite(value)) {
-      throw new Error(`${where}: value ${i + 1} is ${value}; expected a finite number`);
+      throw new Refusal(`${where}: value ${i + 1} is ${value}; expected a finite number`);
     }
     const key = groups[i] ?? '';
     const members = byGroup.get(key);
@@ -44,7 +45,7 @@ function split(
     else byGroup.set(key, [value]);
   });
   if (byGroup.size < 2) {
-    throw new Error(`${where}: ${byGroup.size} groups; expected two or more`);
+    throw new Refusal(`${where}: ${byGroup.size} groups; expected two or more`);
   }
   return byGroup;
 }
@@ -74,7 +75,7 @@ function distancesTest(
     for (const value of members) total += value * value;
   }
   if (dfError === 0 || within <= 1e-24 * total) {
-    throw new Error(
+    throw new Refusal(
       `${where}: the distances within groups do not vary; expected groups of three or more with spread`,
     );
   }
@@ -113,7 +114,7 @@ export function bartlett(values: readonly number[], groups: readonly string[]): 
     const own = members.length - 1;
     const ss = sumSquares(members);
     if (own < 1 || !(ss > 0)) {
-      throw new Error(
+      throw new Refusal(
         `Bartlett: group ${group} has ${members.length} values without spread; expected two or more that differ`,
       );
     }

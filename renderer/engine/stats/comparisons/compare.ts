@@ -9,7 +9,7 @@ import type { Estimate, FittedModel, Profile, RandomisedFamily } from '../model'
 import { adjustFamily, holm } from './adjust';
 import { compactLetters } from './letters';
 import { commonLoadings } from './loadings';
-import { figures } from '../../../words';
+import { figures, Refusal } from '../../../words';
 
 type Asked = FitRequest['compare'][number];
 type ComparisonTable = FitResult['comparisons'][number];
@@ -38,7 +38,7 @@ export function compareMeans(
   const of = asked.means;
   const shared = of.filter((name) => asked.by.includes(name));
   if (shared.length > 0) {
-    throw new Error(`compare: ${shared.join(', ')} is named in means and in by; expected in one`);
+    throw new Refusal(`compare: ${shared.join(', ')} is named in means and in by; expected in one`);
   }
   const found = estimableMeans(design, qr, [...of, ...asked.by]);
   const warnings = [...found.warnings];
@@ -98,7 +98,7 @@ function families(
     group[1].push(mean);
     groups.set(key, group);
   }
-  if (of.length === 0) throw new Error('compare: no factor is named; expected at least one');
+  if (of.length === 0) throw new Refusal('compare: no factor is named; expected at least one');
   return [...groups.values()];
 }
 
@@ -125,13 +125,13 @@ function controlName(asked: Asked, design: Design, warnings: string[]): string |
     return first;
   }
   if (method === 'tukey') {
-    throw new Error(
+    throw new Refusal(
       `compare: found against "${against}" with tukey, which compares all pairs; expected ` +
         'dunnett, holm, bonferroni or none with a control',
     );
   }
   if (labels.includes(against)) return against;
-  throw new Error(
+  throw new Refusal(
     `compare: the control "${against}" is no level of ${of}; expected one of ${labels.join(', ')}`,
   );
 }

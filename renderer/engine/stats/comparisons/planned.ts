@@ -5,6 +5,7 @@ import { isEstimable } from '../linear';
 import type { Qr } from '../linear';
 import { gridMeans, noErrorWarning } from '../means';
 import type { FittedModel } from '../model';
+import { Refusal } from '../../../words';
 
 type Asked = FitRequest['contrasts'][number];
 
@@ -25,7 +26,7 @@ export function plannedContrast(
   const known = means.map((mean) => mean.levels.get(asked.of) ?? '');
   const stranger = Object.keys(asked.weights).find((level) => !known.includes(level));
   if (stranger !== undefined) {
-    throw new Error(
+    throw new Refusal(
       `contrast "${asked.name}": found the level "${stranger}" of ${asked.of}; expected one of ` +
         known.join(', '),
     );
@@ -34,7 +35,7 @@ export function plannedContrast(
   const size = shares.reduce((sum, weight) => sum + Math.abs(weight), 0);
   const sum = shares.reduce((total, weight) => total + weight, 0);
   if (!(size > 0) || Math.abs(sum) > 1e-9 * size) {
-    throw new Error(
+    throw new Refusal(
       `contrast "${asked.name}": its weights sum to ${sum}; expected 0, and some that are not 0`,
     );
   }

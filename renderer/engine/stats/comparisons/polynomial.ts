@@ -1,3 +1,5 @@
+import { Refusal } from '../../../words';
+
 /**
  * Orthogonal polynomial weights for levels at the given amounts, equally spaced or not: element
  * d − 1 belongs to degree d. Each set sums to zero, is orthogonal to the others, and is scaled so
@@ -8,12 +10,12 @@
 export function orthogonalPolynomials(amounts: readonly number[], highest: number): number[][] {
   const n = amounts.length;
   if (n < 2 || new Set(amounts).size !== n || amounts.some((x) => !Number.isFinite(x))) {
-    throw new Error(
+    throw new Refusal(
       `trend: found the amounts ${amounts.join(', ')}; two or more different numbers are expected`,
     );
   }
   if (!Number.isInteger(highest) || highest < 1 || highest >= n) {
-    throw new Error(`trend: degree ${highest} of ${n} levels; expected 1 to ${n - 1}`);
+    throw new Refusal(`trend: degree ${highest} of ${n} levels; expected 1 to ${n - 1}`);
   }
   const product = (a: readonly number[], b: readonly number[]): number =>
     a.reduce((sum, value, i) => sum + value * (b[i] ?? 0), 0);

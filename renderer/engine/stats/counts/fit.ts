@@ -8,6 +8,7 @@ import { fitIrls } from './irls';
 import type { CountsCore, CountsInput } from './irls';
 import { profileOf } from './profile';
 import { maximiseTheta, momentTheta, MOST_THETA } from './theta';
+import { Refusal } from '../../../words';
 
 export type CountsKind = 'poisson' | 'quasi-poisson' | 'negative-binomial';
 
@@ -35,7 +36,7 @@ export function fitCounts(input: CountsInput, kind: CountsKind): CountsFit {
   const n = finite.y.length;
   const df = n - space.rank;
   if (df < 1) {
-    throw new Error(
+    throw new Refusal(
       `counts: ${space.rank} coefficients take up all ${n} rows that say how counts vary; at ` +
         'least one row more is expected',
     );

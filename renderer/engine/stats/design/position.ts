@@ -3,6 +3,7 @@ import { cellNumber, column, isMissing, readNumbers } from '../table/columns';
 import type { Category } from '../table/columns';
 import { crossedName } from './terms';
 import { combineColumns } from './units';
+import { Refusal } from '../../../words';
 
 type Position = NonNullable<FitRequest['position']>;
 
@@ -93,7 +94,7 @@ export function refuseSharedPlaces(
     const other = first.get(key);
     if (other !== undefined) {
       const group = within.length > 0 ? ` of one ${crossedName(within)}` : '';
-      throw new Error(
+      throw new Refusal(
         `position: rows ${other + 1} and ${tableRow + 1} of the table both stand at row ` +
           `${place.row[i]}, column ${place.column[i]}${group}; expected one pot a place (several ` +
           'trays need their column under "within")',

@@ -1,4 +1,5 @@
 import type { FitRequest } from '../../../../shared-types/fit';
+import { Refusal } from '../../../words';
 
 export type TermRole = 'block' | 'covariate' | 'position' | 'treatment';
 
@@ -70,7 +71,7 @@ function treatmentInteractions(request: FitRequest, warnings: string[]): string[
     checkDistinct(names, 'interactions');
     for (const name of names) {
       if (!treatments.includes(name)) {
-        throw new Error(
+        throw new Refusal(
           `interactions: found "${name}"; expected names among the treatments ` +
             `(${treatments.join(', ')})`,
         );
@@ -90,14 +91,14 @@ function covariateInteractions(
     checkDistinct(names, 'covariateInteractions');
     for (const name of names) {
       if (!known.includes(name)) {
-        throw new Error(
+        throw new Refusal(
           `covariateInteractions: found "${name}"; expected a covariate, treatment or fixed ` +
             `block of the request (${known.join(', ')})`,
         );
       }
     }
     if (!names.some((name) => request.covariates.includes(name))) {
-      throw new Error(
+      throw new Refusal(
         `covariateInteractions: found ${crossedName(names)} without a covariate; expected at ` +
           `least one of ${request.covariates.join(', ') || 'the covariates, none is named'}`,
       );
@@ -109,7 +110,7 @@ function covariateInteractions(
 
 function checkDistinct(names: readonly string[], place: string): void {
   if (new Set(names).size !== names.length) {
-    throw new Error(`${place}: ${crossedName(names)} names a column twice; expected it once`);
+    throw new Refusal(`${place}: ${crossedName(names)} names a column twice; expected it once`);
   }
 }
 

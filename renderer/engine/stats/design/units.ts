@@ -1,6 +1,7 @@
 import type { DataTable, FitRequest } from '../../../../shared-types/fit';
 import { readCategory } from '../table/columns';
 import { crossedName } from './terms';
+import { Refusal } from '../../../words';
 
 /** Units of one kind (trays, shelves…): which unit each row of the fit belongs to. */
 export interface UnitCodes {
@@ -53,16 +54,16 @@ export function randomUnits(request: FitRequest, table: DataTable, rows: Int32Ar
   }
   const seen = new Set<string>();
   for (const { unit, levels } of units) {
-    if (seen.has(unit)) throw new Error(`randomUnits: ${unit} is named twice; expected it once`);
+    if (seen.has(unit)) throw new Refusal(`randomUnits: ${unit} is named twice; expected it once`);
     seen.add(unit);
     if (unit === 'residual') {
-      throw new Error(
+      throw new Refusal(
         'randomUnits: found a column named residual, as the variation of single rows is; expected ' +
           'another name',
       );
     }
     if (levels < 2) {
-      throw new Error(
+      throw new Refusal(
         `randomUnits: found a single unit of ${unit}; a variance between units needs at least 2`,
       );
     }

@@ -9,6 +9,7 @@ import {
   requireProbability,
   type Tails,
 } from './tails';
+import { Refusal } from '../../../words';
 
 /**
  * Loadings λᵢ of Dunnett's (1955, 1964) comparisons of several treatments with one control, for
@@ -32,11 +33,11 @@ interface LoadingGroup {
 
 /** Equal loadings are taken together: a balanced trial then costs one treatment's work. */
 function grouped(where: string, loadings: readonly number[]): LoadingGroup[] {
-  if (loadings.length === 0) throw new Error(`${where}: no comparisons; expected one or more`);
+  if (loadings.length === 0) throw new Refusal(`${where}: no comparisons; expected one or more`);
   const counts = new Map<number, number>();
   for (const loading of loadings) {
     if (!(Math.abs(loading) < 1)) {
-      throw new Error(`${where}: loading is ${loading}; expected a number between −1 and 1`);
+      throw new Refusal(`${where}: loading is ${loading}; expected a number between −1 and 1`);
     }
     // Two-sided: only the size of a loading matters.
     const size = Math.abs(loading);

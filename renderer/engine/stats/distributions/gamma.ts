@@ -1,4 +1,5 @@
 import type { Tails } from './tails';
+import { Refusal } from '../../../words';
 
 const HALF_LOG_TWO_PI = 0.91893853320467274178;
 
@@ -22,7 +23,7 @@ export function stirlingError(z: number): number {
 
 /** ln Γ(z) for z > 0. */
 export function logGamma(z: number): number {
-  if (!(z > 0)) throw new Error(`logGamma: z is ${z}; expected a number above 0`);
+  if (!(z > 0)) throw new Refusal(`logGamma: z is ${z}; expected a number above 0`);
   return (z - 0.5) * Math.log(z) - z + HALF_LOG_TWO_PI + stirlingError(z);
 }
 

@@ -1,4 +1,5 @@
 import type { Tails } from './tails';
+import { Refusal } from '../../../words';
 
 /**
  * Root of a continuous function with a sign change between a and b, by Chandrupatla's (1997)
@@ -11,7 +12,7 @@ export function findRoot(f: (x: number) => number, a: number, b: number, coarse 
   if (fa === 0) return a;
   if (fb === 0) return b;
   if (!(fa * fb < 0)) {
-    throw new Error(`findRoot: no sign change between ${a} (${fa}) and ${b} (${fb})`);
+    throw new Refusal(`findRoot: no sign change between ${a} (${fa}) and ${b} (${fb})`);
   }
   let c = a;
   let fc = fa;

@@ -10,6 +10,7 @@ import {
   requireProbability,
   type Tails,
 } from './tails';
+import { Refusal } from '../../../words';
 
 /** One tail of noncentral chi-square; df > 0, ncp ≥ 0. */
 export function noncentralChiSquareTail(
@@ -31,7 +32,7 @@ function check(where: string, df: number, ncp: number): void {
   requirePositive(where, 'df', df);
   requireFinite(where, 'df', df);
   if (!(ncp >= 0 && ncp < Infinity)) {
-    throw new Error(`${where}: ncp is ${ncp}; expected a finite number from 0`);
+    throw new Refusal(`${where}: ncp is ${ncp}; expected a finite number from 0`);
   }
 }
 

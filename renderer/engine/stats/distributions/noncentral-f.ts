@@ -10,6 +10,7 @@ import {
   requireProbability,
   type Tails,
 } from './tails';
+import { Refusal } from '../../../words';
 
 function tail(x: number, df1: number, df2: number, ncp: number, side: 'lower' | 'upper'): number {
   if (x <= 0) return side === 'lower' ? 0 : 1;
@@ -32,7 +33,7 @@ function check(where: string, df1: number, df2: number, ncp: number): void {
   requireFinite(where, 'df1', df1);
   requirePositive(where, 'df2', df2);
   if (!(ncp >= 0 && ncp < Infinity)) {
-    throw new Error(`${where}: ncp is ${ncp}; expected a finite number from 0`);
+    throw new Refusal(`${where}: ncp is ${ncp}; expected a finite number from 0`);
   }
 }
 

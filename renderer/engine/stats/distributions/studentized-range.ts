@@ -9,6 +9,7 @@ import {
   requireProbability,
   type Tails,
 } from './tails';
+import { Refusal } from '../../../words';
 
 /** x^n for a whole n, quicker than Math.pow in the inner loop. */
 function wholePower(x: number, n: number): number {
@@ -127,7 +128,7 @@ function ofPositive(tails: (q: number) => Tails): (q: number) => Tails {
 
 function check(where: string, groups: number, df: number): void {
   if (!Number.isInteger(groups) || groups < 2) {
-    throw new Error(`${where}: groups is ${groups}; expected a whole number from 2`);
+    throw new Refusal(`${where}: groups is ${groups}; expected a whole number from 2`);
   }
   requirePositive(where, 'df', df);
 }

@@ -1,3 +1,5 @@
+import { Refusal } from '../../../words';
+
 /** Both tails of a distribution at one point: P(X ≤ x) and P(X > x), each with its own digits. */
 export interface Tails {
   lower: number;
@@ -13,22 +15,22 @@ export function reportable(probability: number): number {
 }
 
 export function requirePositive(where: string, name: string, value: number): void {
-  if (!(value > 0)) throw new Error(`${where}: ${name} is ${value}; expected a number above 0`);
+  if (!(value > 0)) throw new Refusal(`${where}: ${name} is ${value}; expected a number above 0`);
 }
 
 export function requireFinite(where: string, name: string, value: number): void {
   if (!Number.isFinite(value)) {
-    throw new Error(`${where}: ${name} is ${value}; expected a finite number`);
+    throw new Refusal(`${where}: ${name} is ${value}; expected a finite number`);
   }
 }
 
 export function requireNumber(where: string, name: string, value: number): void {
-  if (Number.isNaN(value)) throw new Error(`${where}: ${name} is not a number`);
+  if (Number.isNaN(value)) throw new Refusal(`${where}: ${name} is not a number`);
 }
 
 /** A probability for a quantile: 0 and 1 are allowed and give the ends of the range. */
 export function requireProbability(where: string, value: number): void {
   if (!(value >= 0 && value <= 1)) {
-    throw new Error(`${where}: probability is ${value}; expected a number from 0 to 1`);
+    throw new Refusal(`${where}: probability is ${value}; expected a number from 0 to 1`);
   }
 }

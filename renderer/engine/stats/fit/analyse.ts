@@ -7,13 +7,14 @@ import { analyseStrata } from './error-strata';
 import { analyseLinear } from './linear-model';
 import { analyseMixed } from './mixed-model';
 import { analyseUnits, withPosition } from './units-model';
+import { Refusal } from '../../../words';
 
 /** Chooses the kind of model that the request asks for. */
 export function analyse(request: FitRequest, table: DataTable, design: Design): Analysis {
   const covarying =
     request.position !== null && ['rows+columns', 'smooth', 'ar1'].includes(request.position.model);
   if (request.offset !== null && request.counts === null) {
-    throw new Error(
+    throw new Refusal(
       `offset: found "${request.offset}" without counts; an exposure belongs to counts, expected ` +
         'counts, or the response divided by it',
     );
@@ -21,7 +22,7 @@ export function analyse(request: FitRequest, table: DataTable, design: Design): 
   if (isConstant(design) && request.offset === null) return analyseConstant(request, design);
   if (request.counts !== null) {
     if (covarying) {
-      throw new Error(
+      throw new Refusal(
         `position: found ${request.position?.model ?? ''} beside counts; expected edge or linear ` +
           '(or the scale log1p or sqrt, which takes every position model)',
       );

@@ -5,6 +5,7 @@ import { combineColumns } from '../design';
 import { readNumbers } from '../table';
 import { residualCovariance } from './absorbed';
 import type { Analysis } from './analysis';
+import { Refusal } from '../../../words';
 
 type CheckName = FitRequest['checks'][number];
 
@@ -52,7 +53,9 @@ function prepare(
   if (name === 'moran') {
     const place = request.moran ?? request.position;
     if (!place) {
-      throw new Error('moran: the request names no rows and columns; expected them under "moran"');
+      throw new Refusal(
+        'moran: the request names no rows and columns; expected them under "moran"',
+      );
     }
     const group = combineColumns(table, place.within, rowIndex);
     const input = {
@@ -80,7 +83,7 @@ function prepare(
   }
   const columns = request.treatments.length > 0 ? request.treatments : request.fixedBlocks;
   if (columns.length === 0) {
-    throw new Error(
+    throw new Refusal(
       `${name}: the request has no treatments or fixed blocks; expected groups whose spread can ` +
         'be compared',
     );

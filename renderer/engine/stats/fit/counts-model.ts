@@ -8,7 +8,7 @@ import { noExtras } from './analysis';
 import type { Analysis } from './analysis';
 import { lostDfWarning } from './linear-model';
 import { aliasWarnings, modelWords, testWords } from './words';
-import { figures } from '../../../words';
+import { figures, Refusal } from '../../../words';
 
 const kindWords: Record<CountsKind, string> = {
   poisson: 'Poisson counts',
@@ -24,7 +24,7 @@ export function analyseCounts(
   design: Design,
 ): Analysis {
   if (request.randomUnits.length > 0 || request.exactStrata) {
-    throw new Error(
+    throw new Refusal(
       'counts: found randomUnits or exactStrata beside counts; expected counts with fixed blocks ' +
         'alone (or the scale log1p or sqrt, which takes units of every kind)',
     );
@@ -124,7 +124,7 @@ function onlyZerosWarning(design: Design, rows: readonly number[]): string {
 function logExposure(name: string, table: DataTable, design: Design): Float64Array {
   return readNumbers(table, name, design.rowIndex, 'offset').map((value, i) => {
     if (value > 0) return Math.log(value);
-    throw new Error(
+    throw new Refusal(
       `column "${name}", row ${(design.rowIndex[i] ?? 0) + 1}: found ${value} as offset; an exposure ` +
         'above 0 is expected, its logarithm is taken here',
     );

@@ -7,18 +7,19 @@ import { scaleRules } from '../table';
 import { noExtras } from './analysis';
 import type { Analysis } from './analysis';
 import { aliasWarnings, listWords, modelWords, testWords } from './words';
+import { Refusal } from '../../../words';
 
 /** Classical error strata: every term against the variation of the units it falls on. */
 export function analyseStrata(request: FitRequest, table: DataTable, design: Design): Analysis {
   if (request.position && ['smooth', 'ar1'].includes(request.position.model)) {
-    throw new Error(
+    throw new Refusal(
       `exactStrata: found the position model ${request.position.model}; expected edge, linear, ` +
         'rows+columns or none',
     );
   }
   const units = randomUnits(request, table, design.rowIndex);
   if (units.length === 0) {
-    throw new Error('exactStrata: found no randomUnits; expected the units that form the strata');
+    throw new Refusal('exactStrata: found no randomUnits; expected the units that form the strata');
   }
   const strata = buildStrata(units, design.x.rows);
   const fit = fitStrata(design, strata, request.tests);

@@ -8,6 +8,7 @@ import { scaleRules } from '../table';
 import { noExtras } from './analysis';
 import type { Analysis } from './analysis';
 import { aliasWarnings, modelWords, testWords } from './words';
+import { Refusal } from '../../../words';
 
 /** One error: pots are the units of every term. */
 export function analyseLinear(request: FitRequest, design: Design): Analysis {
@@ -47,7 +48,7 @@ export function analyseLinear(request: FitRequest, design: Design): Analysis {
 
 export function requireResidual(design: Design, df: number): void {
   if (df > 0) return;
-  throw new Error(
+  throw new Refusal(
     `model: its ${design.x.columns} coefficients take up all ${design.x.rows} rows with a ` +
       'response; at least one row more is expected, to measure the error',
   );

@@ -4,6 +4,7 @@ import { surfaceOf } from '../mixed/surface';
 import { readNumbers } from '../table';
 import { analyseMixed } from './mixed-model';
 import { covarianceOf } from './normal-likelihood';
+import { Refusal } from '../../../words';
 
 /** How the rows of a design vary together where no treatment does anything. */
 export interface NullCovariance {
@@ -20,7 +21,7 @@ export interface NullCovariance {
 export function nullCovariance(request: FitRequest, table: DataTable): NullCovariance {
   const { position } = request;
   if (position?.model !== 'smooth' && position?.model !== 'ar1') {
-    throw new Error(
+    throw new Refusal(
       'redraw: a covariance of its own belongs to the position models smooth and ar1',
     );
   }
@@ -50,7 +51,7 @@ export function nullCovariance(request: FitRequest, table: DataTable): NullCovar
     }));
     return { v: covarianceOf({ units, effects, residual: named('residual') }, n), trends };
   }
-  if (!spatial) throw new Error('redraw: the likeness of neighbours was not estimated');
+  if (!spatial) throw new Refusal('redraw: the likeness of neighbours was not estimated');
   const { rowCorrelation, columnCorrelation, spatialVariance, nugget } = spatial;
   const v = covarianceOf({ units, effects: [], residual: nugget }, n);
   for (let i = 0; i < n; i++) {

@@ -11,7 +11,7 @@ import {
 } from '../redraw';
 import { nullCovariance } from './null-covariance';
 import { listWords } from './words';
-import { figures } from '../../../words';
+import { figures, Refusal } from '../../../words';
 
 /**
  * Randomisation test: the F of a term under redrawn labels; by least squares on the fixed part of
@@ -35,7 +35,7 @@ export function runRedraw(
   if (exact) {
     const arrangements = countArrangements(plan);
     if (arrangements > MOST_ARRANGEMENTS) {
-      throw new Error(
+      throw new Refusal(
         `redraw: there are ${figures(arrangements, 6)} arrangements; at most ` +
           `${MOST_ARRANGEMENTS} are listed one by one, expected a number of runs instead of all`,
       );

@@ -5,6 +5,7 @@ import { factorise } from './qr';
 import type { Qr } from './qr';
 import { refine } from './refine';
 import { quadraticForm, standardError } from './wald';
+import { Refusal } from '../../../words';
 
 export interface LinearFit extends FittedModel {
   readonly qr: Qr;
@@ -26,7 +27,7 @@ export interface LinearFit extends FittedModel {
 export function fitLinear(x: Matrix, y: Float64Array): LinearFit {
   const n = x.rows;
   if (y.length !== n) {
-    throw new Error(`linear fit: found ${y.length} responses for ${n} rows; expected one a row`);
+    throw new Refusal(`linear fit: found ${y.length} responses for ${n} rows; expected one a row`);
   }
   const qr = factorise(x);
   const { rank } = qr;

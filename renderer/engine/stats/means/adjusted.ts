@@ -7,6 +7,7 @@ import type { FittedModel } from '../model';
 import { isEstimable } from '../linear';
 import { gridMeans } from './grid';
 import type { GridMean } from './grid';
+import { Refusal } from '../../../words';
 
 export interface MeansTable {
   of: string[];
@@ -57,7 +58,7 @@ export function adjustedMeans(
   const lost: string[] = [];
   for (const name of means[0]?.levels.keys() ?? []) {
     if (!FIGURES.has(name)) continue;
-    throw new Error(
+    throw new Refusal(
       `means: a factor is named "${name}", as one of the figures of a mean is; expected a name ` +
         `other than ${[...FIGURES].join(', ')}`,
     );

@@ -1,4 +1,5 @@
 import type { Design } from '../design';
+import { Refusal } from '../../../words';
 
 /** A mean over a balanced grid, as weights of the design's coefficients. */
 export interface GridMean {
@@ -16,7 +17,7 @@ export interface GridMean {
  */
 export function gridMeans(design: Design, of: readonly string[]): GridMean[] {
   if (new Set(of).size !== of.length) {
-    throw new Error(`means: ${of.join(' × ')} names a factor twice; expected it once`);
+    throw new Refusal(`means: ${of.join(' × ')} names a factor twice; expected it once`);
   }
   let combinations: number[][] = [[]];
   for (const name of of) {
@@ -24,7 +25,7 @@ export function gridMeans(design: Design, of: readonly string[]): GridMean[] {
     const inModel = design.terms.some((term) => term.factors.includes(name));
     if (!factor || !inModel) {
       const known = [...design.factors.keys()].join(', ') || 'none is in the model';
-      throw new Error(`means: found "${name}"; expected a factor of the model (${known})`);
+      throw new Refusal(`means: found "${name}"; expected a factor of the model (${known})`);
     }
     combinations = combinations.flatMap((codes) => factor.levels.map((_, l) => [...codes, l]));
   }

@@ -13,6 +13,7 @@ import {
 } from './ar1-sums';
 import { inverseFromCholesky, inverseOf } from './cholesky';
 import { dot, timesTransposed, transposed } from './linalg';
+import { Refusal } from '../../../words';
 
 /** Derivatives of −2 log L in the parameters κ of `SPATIAL_PARAMETERS`. */
 export interface Ar1Curvature {
@@ -122,7 +123,7 @@ function secondDerivatives(
  */
 export function ar1Curvature(data: Ar1Data, point: Ar1Point, exact: boolean): Ar1Curvature {
   const normal = ar1Normal(data, point.shape);
-  if (normal === null) throw new Error('autoregressive model: singular correlation');
+  if (normal === null) throw new Refusal('autoregressive model: singular correlation');
   const { rank, n } = data.design;
   const { total, beta } = normal;
   const variance = ar1Variance(data.grid, point.shape, total);

@@ -6,6 +6,7 @@ import { dot } from './linalg';
 import { orthogonalDesign, type OrthogonalDesign } from './orthogonal';
 import type { Matrix } from '../model';
 import { EXPLAINED, type Denominator, type RandomUnit } from './types';
+import { Refusal } from '../../../words';
 
 export interface Ar1Input {
   x: Matrix;
@@ -25,13 +26,13 @@ export interface Ar1Input {
 function checkInput({ x, y, row, column, group, random }: Ar1Input): void {
   for (const [name, values] of Object.entries({ response: y, row, column, group })) {
     if (values.length !== x.rows) {
-      throw new Error(
+      throw new Refusal(
         `autoregressive model: ${values.length} values of ${name}; expected ${x.rows}, one a row`,
       );
     }
     const bad = values.findIndex((value) => !Number.isFinite(value));
     if (bad >= 0) {
-      throw new Error(
+      throw new Refusal(
         `autoregressive model: ${name} in row ${bad + 1} is ${values[bad]}; expected a number`,
       );
     }
@@ -100,7 +101,7 @@ export function prepareAr1(input: Ar1Input): PreparedAr1 {
   const turned = y.slice();
   design.turn(turned, 0);
   if (!(dot(turned, rank, turned, rank, n - rank) > 1e-20 * dot(y, 0, y, 0, n))) {
-    throw new Error(
+    throw new Refusal(
       'autoregressive model: the fixed effects fit every row exactly; expected a response that ' +
         'varies beyond them',
     );
@@ -110,7 +111,7 @@ export function prepareAr1(input: Ar1Input): PreparedAr1 {
   const free = [limits.row.free, limits.column.free, limits.nugget].filter(Boolean).length;
   const parameters = 1 + free + random.length;
   if (n - rank <= parameters) {
-    throw new Error(
+    throw new Refusal(
       `autoregressive model: ${n} rows and ${rank} coefficients leave ${n - rank} degrees of ` +
         `freedom for ${parameters} variance parameters; expected more`,
     );

@@ -3,6 +3,7 @@ import { SPATIAL_PARAMETERS } from './ar1-slopes';
 import { clamp, CLOSEST, jacobian, slid, toLogit, type Ar1Limits } from './ar1-logistic';
 import { ar1Point, type Ar1Data, type Ar1Point, type Ar1Shape } from './ar1-point';
 import { timesTransposed, transposed } from './linalg';
+import { Refusal } from '../../../words';
 
 const MOST_STEPS = 60;
 /** A start this much above the best one in −2 log L is not followed. */
@@ -257,7 +258,7 @@ export function ar1Optimum(data: Ar1Data, limits: Ar1Limits): Ar1Optimum {
     if (best === null || found.point.value < best.point.value - 1e-9) best = found;
   }
   if (best === null) {
-    throw new Error(
+    throw new Refusal(
       'autoregressive model: the criterion is nowhere finite; expected a response that varies ' +
         'beyond the fixed effects',
     );

@@ -16,6 +16,7 @@ import {
 } from './words';
 import type { Matrix } from '../model';
 import { EXPLAINED, type Denominator, type MixedFit, type RandomUnit } from './types';
+import { Refusal } from '../../../words';
 
 export interface ComponentInput {
   x: Matrix;
@@ -30,20 +31,22 @@ export interface ComponentInput {
 
 function checkShapes({ x, y, shown }: ComponentInput): void {
   if (x.data.length !== x.rows * x.columns || shown > x.columns) {
-    throw new Error(
+    throw new Refusal(
       `mixed model: a design matrix of ${x.data.length} entries; expected ${x.rows} × ${x.columns}`,
     );
   }
   if (y.length !== x.rows) {
-    throw new Error(`mixed model: ${y.length} responses; expected ${x.rows}, one a design row`);
+    throw new Refusal(`mixed model: ${y.length} responses; expected ${x.rows}, one a design row`);
   }
   const bad = y.findIndex((value) => !Number.isFinite(value));
   if (bad >= 0) {
-    throw new Error(`mixed model: the response in row ${bad + 1} is ${y[bad]}; expected a number`);
+    throw new Refusal(
+      `mixed model: the response in row ${bad + 1} is ${y[bad]}; expected a number`,
+    );
   }
   const hole = x.data.findIndex((value) => !Number.isFinite(value));
   if (hole >= 0) {
-    throw new Error(
+    throw new Refusal(
       `mixed model: design row ${Math.floor(hole / x.columns) + 1} holds ${x.data[hole]}; ` +
         'expected a number',
     );

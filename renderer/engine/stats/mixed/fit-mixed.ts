@@ -1,25 +1,26 @@
 import { fitComponents } from './components';
 import type { RandomColumns } from './reduced';
 import type { MixedFit, MixedInput, RandomUnit } from './types';
+import { Refusal } from '../../../words';
 
 /** Names the unit and what is wrong with its codes; throws. */
 export function checkUnits(random: readonly RandomUnit[], n: number): void {
   random.forEach(({ unit, codes, levels }, k) => {
     if (codes.length !== n) {
-      throw new Error(`random unit ${unit}: ${codes.length} codes; expected ${n}, one a row`);
+      throw new Refusal(`random unit ${unit}: ${codes.length} codes; expected ${n}, one a row`);
     }
     const bad = codes.findIndex((code) => code < 0 || code >= levels);
     if (bad >= 0) {
-      throw new Error(
+      throw new Refusal(
         `random unit ${unit}: code ${codes[bad]} in row ${bad + 1}; expected 0 to ${levels - 1}`,
       );
     }
     const used = new Set(codes).size;
     if (used < 2) {
-      throw new Error(`random unit ${unit}: ${used} level in the data; expected at least two`);
+      throw new Refusal(`random unit ${unit}: ${used} level in the data; expected at least two`);
     }
     if (used === n) {
-      throw new Error(
+      throw new Refusal(
         `random unit ${unit}: a level of its own for each of the ${n} rows, which is the residual ` +
           'already; expected several rows to a level',
       );
@@ -27,7 +28,7 @@ export function checkUnits(random: readonly RandomUnit[], n: number): void {
     for (const other of random.slice(0, k)) {
       const pairs = new Set(codes.map((code, i) => code * other.levels + (other.codes[i] ?? 0)));
       if (pairs.size === used && new Set(other.codes).size === used) {
-        throw new Error(
+        throw new Refusal(
           `random unit ${unit}: divides the rows just as ${other.unit} does; expected units that ` +
             'differ',
         );

@@ -7,6 +7,7 @@ import {
   type DerivativeSums,
 } from './criterion';
 import type { Reduced } from './reduced';
+import { Refusal } from '../../../words';
 
 /** Starting values, as multiples of what makes a unit's variance equal its pots' mean variance. */
 const LADDER = [0, 0.1, 1, 10, 100];
@@ -127,7 +128,7 @@ function refine(data: Reduced, start: AtRatios): Refined {
     if (relative < 1e-11 || polished > 8) return { at, settled: true };
     for (const ratio of at.ratios) {
       if (ratio > BOUNDLESS) {
-        throw new Error(
+        throw new Refusal(
           'mixed model: the residual variance is zero, the units alone fit every row; expected ' +
             'rows that differ within their units',
         );
@@ -179,7 +180,7 @@ function starts(data: Reduced): AtRatios[] {
   const inside = found.find((one) => one.ratios.every((ratio) => ratio > 0));
   const first = found[0];
   if (first === undefined) {
-    throw new Error(
+    throw new Refusal(
       'mixed model: the criterion is nowhere finite; expected a response that varies beyond the ' +
         'fixed effects',
     );
@@ -200,7 +201,7 @@ export function bestRatios(data: Reduced): Refined {
     const refined = refine(data, start);
     if (best === null || refined.at.value < best.at.value - 1e-9) best = refined;
   }
-  if (best === null) throw new Error('mixed model: no start for the search of the variances');
+  if (best === null) throw new Refusal('mixed model: no start for the search of the variances');
   for (let k = 0; k < data.parts.length; k++) {
     if (!((best.at.ratios[k] ?? 0) > 0)) continue;
     const trial = best.at.ratios.slice();

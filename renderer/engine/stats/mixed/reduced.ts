@@ -1,5 +1,6 @@
 import { dot, selfProduct } from './linalg';
 import type { OrthogonalDesign } from './orthogonal';
+import { Refusal } from '../../../words';
 
 /** The design columns of one variance component, each held as a row of length n. */
 export interface RandomColumns {
@@ -40,7 +41,7 @@ export function reduce(
   const { n, rank } = design;
   const free = n - rank;
   if (free < 1) {
-    throw new Error(
+    throw new Refusal(
       `mixed model: ${n} rows and ${rank} coefficients leave nothing to estimate a variance ` +
         'from; expected more rows than coefficients',
     );
@@ -67,7 +68,7 @@ export function reduce(
   const rest = turnedY.subarray(rank);
   const yy = dot(rest, 0, rest, 0, free);
   if (!(yy > 1e-20 * dot(y, 0, y, 0, n))) {
-    throw new Error(
+    throw new Refusal(
       'mixed model: the fixed effects fit every row exactly; expected a response that varies ' +
         'beyond them',
     );

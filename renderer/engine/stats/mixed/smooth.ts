@@ -2,6 +2,7 @@ import { fitComponents } from './components';
 import { checkUnits, unitColumns } from './fit-mixed';
 import { surfaceOf } from './surface';
 import type { MixedFit, MixedInput } from './types';
+import { Refusal } from '../../../words';
 
 export interface SmoothInput extends MixedInput {
   /** Position of each pot along rows and columns. */
@@ -23,11 +24,11 @@ export function fitSmooth(input: SmoothInput): MixedFit {
   checkUnits(random, x.rows);
   for (const [name, values] of Object.entries({ row, column, group })) {
     if (values.length !== x.rows) {
-      throw new Error(`smooth surface: ${values.length} values of ${name}; expected ${x.rows}`);
+      throw new Refusal(`smooth surface: ${values.length} values of ${name}; expected ${x.rows}`);
     }
     const bad = values.findIndex((value) => !Number.isFinite(value));
     if (bad >= 0) {
-      throw new Error(
+      throw new Refusal(
         `smooth surface: ${name} in row ${bad + 1} is ${values[bad]}; expected a number`,
       );
     }

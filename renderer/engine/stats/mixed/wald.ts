@@ -3,6 +3,7 @@ import { chiSquareUpper, fUpper } from '../distributions';
 import { choleskyInPlace, solveLowerRows } from './cholesky';
 import { dot, quadratic, selfProduct, timesTransposed } from './linalg';
 import type { Estimate, FittedModel, Matrix, TermTest } from '../model';
+import { Refusal } from '../../../words';
 
 /** A contrast counts as spent when this share of the largest variance is left of it. */
 const SPENT = 1e-10;
@@ -113,14 +114,14 @@ export function waldModel(fixed: FixedEffects): FittedModel {
 
   const estimate = (weights: Float64Array): Estimate => {
     if (weights.length !== columns) {
-      throw new Error(
+      throw new Refusal(
         `estimate: ${weights.length} weights; expected ${columns}, one a design column`,
       );
     }
     const w = shorten(weights, 0);
     const variance = quadratic(w, phi);
     if (!(variance > 0)) {
-      throw new Error(
+      throw new Refusal(
         'estimate: every weight is zero or on an aliased column; expected one that is not',
       );
     }
@@ -138,7 +139,7 @@ export function waldModel(fixed: FixedEffects): FittedModel {
 
   const test = (contrasts: Matrix): TermTest => {
     if (contrasts.columns !== columns) {
-      throw new Error(
+      throw new Refusal(
         `test: contrasts of ${contrasts.columns} columns; expected ${columns}, one a design column`,
       );
     }
@@ -148,7 +149,7 @@ export function waldModel(fixed: FixedEffects): FittedModel {
     const turned = independentRows(rows, phi, rank);
     const q = turned.length / Math.max(1, rank);
     if (q === 0) {
-      throw new Error(
+      throw new Refusal(
         'test: the contrasts are all zero or aliased; expected one that can be estimated',
       );
     }
@@ -278,7 +279,7 @@ function kenwardRogerF(
     rank,
   );
   if (!choleskyInPlace(adjusted, q)) {
-    throw new Error(
+    throw new Refusal(
       'kenward-roger: the corrected covariance of the contrasts is not positive definite',
     );
   }

@@ -1,6 +1,7 @@
 import type { DataTable, FitRequest } from '../../../../shared-types/fit';
 import { combineColumns, sameNames } from '../design';
 import type { Design } from '../design';
+import { Refusal } from '../../../words';
 
 type Redraw = NonNullable<FitRequest['redraw']>;
 
@@ -46,14 +47,14 @@ export function planRedraw(
     return unitRows.every((rows) => rows.every((i) => codes?.[i] === codes?.[rows[0] ?? 0]));
   });
   if (moved.length === 0) {
-    throw new Error(
+    throw new Refusal(
       `redraw: no treatment is the same on all rows of a ${unit.unit || 'unit'}; expected a unit ` +
         'that the treatments were drawn for',
     );
   }
   const term = findTerm(request, redraw, design);
   if (!design.terms[term]?.factors.some((name) => moved.includes(name))) {
-    throw new Error(
+    throw new Refusal(
       `redraw: ${design.terms[term]?.name ?? ''} varies within units of ${unit.unit}; a redraw of ` +
         `these units tells about ${moved.join(', ')} alone`,
     );
@@ -95,7 +96,7 @@ function singleRows(n: number): { unit: string; codes: Int32Array; levels: numbe
 function findTerm(request: FitRequest, redraw: Redraw, design: Design): number {
   const wanted = redraw.term ?? request.treatments[0];
   if (wanted === undefined) {
-    throw new Error('redraw: the request has no treatments; expected at least one to redraw');
+    throw new Refusal('redraw: the request has no treatments; expected at least one to redraw');
   }
   const parts = wanted.split(/\s*[×:]\s*/);
   const found = design.terms.findIndex(
@@ -104,7 +105,7 @@ function findTerm(request: FitRequest, redraw: Redraw, design: Design): number {
       (parts.length > 1 && sameNames([...term.factors, ...term.covariates], parts)),
   );
   if (found >= 0) return found;
-  throw new Error(
+  throw new Refusal(
     `redraw: found the term "${wanted}"; expected one of ` +
       design.terms.map((term) => term.name).join(', '),
   );

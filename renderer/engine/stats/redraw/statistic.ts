@@ -6,6 +6,7 @@ import { byLabel, sharedRows } from './byLabel';
 import { movingRows, sweep } from './moving';
 import type { RedrawPlan } from './plan';
 import type { RedrawStatistic } from './types';
+import { Refusal } from '../../../words';
 
 /** The F of `plan.term`, for a design without a position model. */
 export function redrawStatistic(
@@ -15,7 +16,7 @@ export function redrawStatistic(
 ): RedrawStatistic {
   const n = design.y.length;
   const columns = termColumnSets(design, order)[plan.term];
-  if (!columns) throw new Error('redraw: the term is not in the design');
+  if (!columns) throw new Refusal('redraw: the term is not in the design');
   const moves = design.columns.map((column) => plan.moved.some((name) => column.levels.has(name)));
   // Both codings keep the columns of a term together, so that whole terms move or stay.
   const stay = columns.before.filter((j) => !moves[j]);

@@ -7,7 +7,7 @@ import type { Qr } from '../linear';
 import type { FittedModel, TermTest } from '../model';
 import { stratumModel } from './model';
 import { split, type Stratum } from './structure';
-import { fixed } from '../../../words';
+import { fixed, Refusal } from '../../../words';
 
 /** A term, or the part of it that falls into one stratum. */
 export interface StratumTerm {
@@ -157,7 +157,7 @@ function splitTerm(
   });
   if (whole) return parts;
   const words = shares.map(({ unit, share }) => `${fixed(100 * share, 0)} % in ${unit}`);
-  throw new Error(
+  throw new Refusal(
     `exactStrata: ${term} falls partly into several strata (${words.join(', ')}); exact error ` +
       'strata need each term whole in one (a mixed model does not)',
   );

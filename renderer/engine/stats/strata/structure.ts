@@ -1,5 +1,6 @@
 import type { UnitCodes } from '../design';
 import { mean } from '../linear';
+import { Refusal } from '../../../words';
 
 /** One error stratum: what units of one kind vary by beyond the coarser kinds they lie in. */
 export interface Stratum {
@@ -83,7 +84,7 @@ function equalSize(unit: UnitCodes, rows: number): number {
   const least = Math.min(...counts);
   const most = Math.max(...counts);
   if (least !== most) {
-    throw new Error(
+    throw new Refusal(
       `exactStrata: the units of ${unit.unit} hold between ${least} and ${most} rows; exact ` +
         'error strata need the same number in each (a mixed model does not)',
     );
@@ -107,7 +108,7 @@ export function refines(fine: UnitCodes, coarse: UnitCodes): boolean {
 function checkCrossing(a: UnitCodes, b: UnitCodes, listed: readonly UnitCodes[]): void {
   if (refines(b, a)) {
     if (a.levels === b.levels) {
-      throw new Error(
+      throw new Refusal(
         `exactStrata: ${a.unit} and ${b.unit} name the same units; expected one of them`,
       );
     }
@@ -134,7 +135,7 @@ function checkCrossing(a: UnitCodes, b: UnitCodes, listed: readonly UnitCodes[])
     const together = counts.get(codeA * b.levels + codeB) ?? 0;
     const whole = sizeShared[shared.codes[i] ?? 0] ?? 1;
     if (together * whole === (sizeA[codeA] ?? 0) * (sizeB[codeB] ?? 0)) return;
-    throw new Error(
+    throw new Refusal(
       `exactStrata: ${a.unit} and ${b.unit} cross unevenly (some combinations have more rows ` +
         'than others); exact error strata need every combination equally often',
     );
@@ -142,7 +143,7 @@ function checkCrossing(a: UnitCodes, b: UnitCodes, listed: readonly UnitCodes[])
   if (shared.levels === 1) return;
   const named = listed.some((unit) => unit.levels === shared.levels && refines(unit, shared));
   if (!named) {
-    throw new Error(
+    throw new Refusal(
       `exactStrata: ${a.unit} and ${b.unit} fall into ${shared.levels} separate groups; expected ` +
         'the unit that forms these groups among randomUnits',
     );

@@ -1,4 +1,5 @@
 import type { DataTable } from '../../../../shared-types/fit';
+import { Refusal } from '../../../words';
 
 export type Cell = string | number | null;
 
@@ -32,12 +33,12 @@ export function cellNumber(cell: Cell | undefined): number | null {
 export function column(table: DataTable, name: string): readonly Cell[] {
   const cells = Object.hasOwn(table.columns, name) ? table.columns[name] : undefined;
   if (!cells) {
-    throw new Error(
+    throw new Refusal(
       `column "${name}": not in the table; expected one of ${Object.keys(table.columns).join(', ')}`,
     );
   }
   if (cells.length !== table.rowCount) {
-    throw new Error(
+    throw new Refusal(
       `column "${name}": holds ${cells.length} cells; expected one a row, ${table.rowCount}`,
     );
   }
@@ -67,7 +68,7 @@ export function readCategory(
     const cell = cells[row];
     // The word NA may be a level's name here: a reader of files has told it from a missing cell.
     if (cell === undefined || (cell !== 'NA' && isMissing(cell))) {
-      throw new Error(missingMessage(name, row, role, 'a level name'));
+      throw new Refusal(missingMessage(name, row, role, 'a level name'));
     }
     return String(cell).trim();
   });
@@ -87,11 +88,11 @@ export function readNumbers(
   return Float64Array.from(rows, (row) => {
     const cell = cells[row];
     if (cell === undefined || isMissing(cell)) {
-      throw new Error(missingMessage(name, row, role, 'a number'));
+      throw new Refusal(missingMessage(name, row, role, 'a number'));
     }
     const value = cellNumber(cell);
     if (value === null) {
-      throw new Error(
+      throw new Refusal(
         `column "${name}", row ${row + 1}: found "${cell}" as ${role}; a finite number is expected`,
       );
     }

@@ -1,6 +1,7 @@
 import type { DataTable, FitRequest } from '../../../../shared-types/fit';
 import { cellNumber, isMissing } from './columns';
 import type { Cell } from './columns';
+import { Refusal } from '../../../words';
 
 /** The columns of a request that name groups, whatever their cells look like. */
 export function categoryColumns(request: FitRequest): Set<string> {
@@ -29,21 +30,21 @@ export function tableFromCsvRows(
   unguard: (text: string) => string = (text) => text,
 ): DataTable {
   const [header, ...lines] = rows;
-  if (!header) throw new Error('table: found no header line; expected column names');
+  if (!header) throw new Refusal('table: found no header line; expected column names');
   const names = header.map((name) => unguard(name.trim()));
   names.forEach((name, i) => {
     if (name === '') {
-      throw new Error(`table header, column ${i + 1}: the name is empty; expected a name`);
+      throw new Refusal(`table header, column ${i + 1}: the name is empty; expected a name`);
     }
     if (names.indexOf(name) !== i) {
-      throw new Error(`table header: column "${name}" appears twice; expected unique names`);
+      throw new Refusal(`table header: column "${name}" appears twice; expected unique names`);
     }
   });
   const filled: (readonly string[])[] = [];
   lines.forEach((line, i) => {
     if (line.every((cell) => cell.trim() === '')) return;
     if (line.length !== names.length) {
-      throw new Error(
+      throw new Refusal(
         `table, row ${i + 1}: found ${line.length} cells; expected ${names.length} as in the header`,
       );
     }

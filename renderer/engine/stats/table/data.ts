@@ -2,7 +2,7 @@ import type { DataTable, FitRequest } from '../../../../shared-types/fit';
 import { cellNumber, column, isMissing, readCategory, readNumbers } from './columns';
 import type { Category } from './columns';
 import { scaleRules } from './scale';
-import { figures } from '../../../words';
+import { figures, Refusal } from '../../../words';
 
 /** The rows of a table that enter a fit, checked. */
 export interface TrialData {
@@ -54,7 +54,7 @@ function rowsWithResponse(request: FitRequest, table: DataTable): Int32Array {
   cells.forEach((cell, row) => {
     if (isMissing(cell)) return;
     if (cellNumber(cell) === null) {
-      throw new Error(
+      throw new Refusal(
         `column "${request.response}", row ${row + 1}: found "${cell}" as response; ` +
           'a finite number is expected',
       );
@@ -62,7 +62,7 @@ function rowsWithResponse(request: FitRequest, table: DataTable): Int32Array {
     rows.push(row);
   });
   if (rows.length < 2) {
-    throw new Error(
+    throw new Refusal(
       `column "${request.response}": found ${rows.length} rows with a response; ` +
         'at least 2 are expected',
     );
@@ -73,7 +73,7 @@ function rowsWithResponse(request: FitRequest, table: DataTable): Int32Array {
 function readResponse(request: FitRequest, table: DataTable, rows: Int32Array): Float64Array {
   const raw = readNumbers(table, request.response, rows, 'response');
   if (request.counts !== null && request.scale !== 'identity') {
-    throw new Error(
+    throw new Refusal(
       `scale: found ${request.scale} together with counts; a count is modelled on its own scale, ` +
         'identity is expected',
     );
@@ -83,10 +83,12 @@ function readResponse(request: FitRequest, table: DataTable, rows: Int32Array): 
   return raw.map((value, i) => {
     const place = `column "${request.response}", row ${(rows[i] ?? 0) + 1}`;
     if (!rule.accepts(value)) {
-      throw new Error(`${place}: found ${value}; the scale ${request.scale} needs ${rule.domain}`);
+      throw new Refusal(
+        `${place}: found ${value}; the scale ${request.scale} needs ${rule.domain}`,
+      );
     }
     if (request.counts !== null && (value < 0 || !Number.isInteger(value))) {
-      throw new Error(`${place}: found ${value}; a count is a whole number not below 0`);
+      throw new Refusal(`${place}: found ${value}; a count is a whole number not below 0`);
     }
     return rule.apply(value);
   });
@@ -98,7 +100,7 @@ const LARGEST = 1e60;
 function checkMagnitude(name: string, values: Float64Array): void {
   const largest = values.reduce((most, value) => Math.max(most, Math.abs(value)), 0);
   if (largest === 0 || (largest <= LARGEST && largest >= 1 / LARGEST)) return;
-  throw new Error(
+  throw new Refusal(
     `column "${name}": found values up to ${figures(largest, 3)} in size; expected between ` +
       `1e-60 and 1e60, in another unit if need be`,
   );
@@ -107,7 +109,7 @@ function checkMagnitude(name: string, values: Float64Array): void {
 function readFactor(table: DataTable, name: string, rows: Int32Array, role: string): Category {
   const factor = readCategory(table, name, rows, role);
   if (role === 'treatment' && factor.levels.length < 2) {
-    throw new Error(
+    throw new Refusal(
       `column "${name}": found the single ${role} level "${factor.levels[0] ?? ''}" among the ` +
         'rows with a response; at least 2 levels are expected',
     );
@@ -122,7 +124,9 @@ function checkRoles(request: FitRequest): void {
     for (const name of names) {
       const held = roles.get(name);
       if (held !== undefined) {
-        throw new Error(`column "${name}": named as ${held} and as ${role}; one role is expected`);
+        throw new Refusal(
+          `column "${name}": named as ${held} and as ${role}; one role is expected`,
+        );
       }
       roles.set(name, role);
     }

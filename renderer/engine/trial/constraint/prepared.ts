@@ -9,6 +9,7 @@ import { excessAt, neighboursOf, separateLikes } from './neighbours';
 import type { Neighbours } from './neighbours';
 import { logLayouts, stagesOf } from './stages';
 import type { Stage } from './stages';
+import { Refusal } from '../../../words';
 
 /** How one stage of the draw came out. */
 export interface StageReport {
@@ -118,7 +119,7 @@ function draw(...[prepared, stage, drawer, treatmentOf, cap, mixer]: Parameters<
   for (let attempt = 0; attempt < CAP_ATTEMPTS; attempt++) {
     if (candidate(prepared, stage, drawer, treatmentOf, cap, mixer)) return;
   }
-  throw new Error(
+  throw new Refusal(
     `layout: no arrangement with at most ${cap ?? 0} like neighbours in a line was found in ${CAP_ATTEMPTS} searches; allow more, or try another seed`,
   );
 }

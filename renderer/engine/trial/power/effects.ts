@@ -1,4 +1,5 @@
 import type { NestedMeans } from '../../../../shared-types/power';
+import { Refusal } from '../../../words';
 
 export interface Factor {
   name: string;
@@ -33,16 +34,16 @@ export function flatMeans(means: NestedMeans, factors: readonly Factor[]): numbe
     const factor = factors[depth];
     if (!factor) {
       if (typeof part !== 'number') {
-        throw new Error(`${where}: a list; expected a number, one mean a treatment`);
+        throw new Refusal(`${where}: a list; expected a number, one mean a treatment`);
       }
-      if (!Number.isFinite(part)) throw new Error(`${where}: ${part}; expected a finite number`);
+      if (!Number.isFinite(part)) throw new Refusal(`${where}: ${part}; expected a finite number`);
       flat.push(part);
       return;
     }
     const expected = `expected a list of ${factor.levels}, one for each level of ${factor.name}`;
-    if (typeof part === 'number') throw new Error(`${where}: the number ${part}; ${expected}`);
+    if (typeof part === 'number') throw new Refusal(`${where}: the number ${part}; ${expected}`);
     if (part.length !== factor.levels) {
-      throw new Error(`${where}: a list of ${part.length}; ${expected}`);
+      throw new Refusal(`${where}: a list of ${part.length}; ${expected}`);
     }
     part.forEach((below, i) => walk(below, depth + 1, `${where}[${i}]`));
   };

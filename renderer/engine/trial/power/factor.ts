@@ -1,4 +1,5 @@
 import { detectableNoncentrality, powerOfTerm } from './term';
+import { Refusal } from '../../../words';
 
 /**
  * One factor on its own experimental units (trays, shelves or pots), with what is expected of the
@@ -26,18 +27,19 @@ export interface FactorOnUnits {
 function noncentralityOfOne(factor: FactorOnUnits): number {
   const { unitsPerLevel, potsPerUnit, plantSd, unitSd } = factor;
   if (unitsPerLevel.length < 2) {
-    throw new Error(`power: ${unitsPerLevel.length} levels; expected two or more`);
+    throw new Refusal(`power: ${unitsPerLevel.length} levels; expected two or more`);
   }
   const inverses = unitsPerLevel.reduce((sum, units) => {
-    if (!(units > 0)) throw new Error(`power: ${units} units carry a level; expected one or more`);
+    if (!(units > 0))
+      throw new Refusal(`power: ${units} units carry a level; expected one or more`);
     return sum + 1 / units;
   }, 0);
   if (!(potsPerUnit >= 1)) {
-    throw new Error(`power: ${potsPerUnit} pots per unit; expected one or more`);
+    throw new Refusal(`power: ${potsPerUnit} pots per unit; expected one or more`);
   }
   const variance = unitSd * unitSd + (plantSd * plantSd) / potsPerUnit;
   if (!(unitSd >= 0 && plantSd >= 0 && variance > 0 && variance < Infinity)) {
-    throw new Error(
+    throw new Refusal(
       `power: SD ${plantSd} between plants and ${unitSd} between units; expected numbers from 0, one above`,
     );
   }

@@ -1,6 +1,7 @@
 import type { PowerRequest, PowerResult, PowerTerm } from '../../../../shared-types/power';
 import { allTerms, flatMeans, meanSquareOfEffects, type Factor, type Term } from './effects';
 import { criticalF, detectableNoncentrality, powerOfTerm } from './term';
+import { Refusal } from '../../../words';
 
 const MOST_UNITS_PER_CELL = 1_000_000;
 const MOST_CELLS = 10_000;
@@ -24,7 +25,7 @@ function findTerm(where: string, name: string | string[], terms: Term[], factors
     const position = factors.findIndex((factor) => factor.name === one);
     if (position < 0) {
       const known = factors.map((factor) => factor.name).join(', ');
-      throw new Error(`${where}: no factor ${one}; expected one of ${known}`);
+      throw new Refusal(`${where}: no factor ${one}; expected one of ${known}`);
     }
     return position;
   });
@@ -36,7 +37,7 @@ function findTerm(where: string, name: string | string[], terms: Term[], factors
   );
   if (!found) {
     const known = terms.map((term) => term.name).join(', ');
-    throw new Error(`${where}: ${names.join(' × ')}; expected one of ${known}`);
+    throw new Refusal(`${where}: ${names.join(' × ')}; expected one of ${known}`);
   }
   return found;
 }
@@ -56,7 +57,7 @@ function leastUnits(request: PowerRequest, cells: number, term: Term, f: number)
   while (!enough(high)) {
     high *= 2;
     if (high > MOST_UNITS_PER_CELL) {
-      throw new Error(
+      throw new Refusal(
         `power: ${term.name} with f = ${f} would take more than ${MOST_UNITS_PER_CELL} units per cell; expected a larger effect`,
       );
     }
@@ -104,7 +105,7 @@ export function power(request: PowerRequest): PowerResult {
   const factors = Object.entries(request.treatments).map(([name, levels]) => ({ name, levels }));
   const cells = factors.reduce((product, factor) => product * factor.levels, 1);
   if (factors.length === 0 || cells > MOST_CELLS) {
-    throw new Error(
+    throw new Refusal(
       `treatments: ${factors.length} factors, ${cells} combinations; expected 1 to ${MOST_CELLS} combinations`,
     );
   }
@@ -124,7 +125,7 @@ export function power(request: PowerRequest): PowerResult {
         fOf.set(term, Math.sqrt(meanSquareOfEffects(means, factors, term)) / sd);
       }
     } else {
-      throw new Error('power: neither means nor effect; expected one of them');
+      throw new Refusal('power: neither means nor effect; expected one of them');
     }
   }
   const asked = request.for?.map((name) => findTerm('for', name, terms, factors));
@@ -135,18 +136,18 @@ export function power(request: PowerRequest): PowerResult {
   if (request.solve === 'units') {
     for (const term of inQuestion) {
       const f = fOf.get(term) ?? 0;
-      if (!(f > 0)) throw new Error(`power: ${term.name} has no effect; expected unequal means`);
+      if (!(f > 0)) throw new Refusal(`power: ${term.name} has no effect; expected unequal means`);
       needed.set(term, leastUnits(request, cells, term, f));
     }
-    if (needed.size === 0) throw new Error('means: all equal; expected a difference to look for');
+    if (needed.size === 0) throw new Refusal('means: all equal; expected a difference to look for');
   }
   const unitsPerCell =
     request.solve === 'units' ? Math.max(...needed.values()) : request.unitsPerCell;
-  if (unitsPerCell === undefined) throw new Error('unitsPerCell: missing; expected a number');
+  if (unitsPerCell === undefined) throw new Refusal('unitsPerCell: missing; expected a number');
   const sized = size(request, cells, unitsPerCell);
   const { dfError, blocks } = sized;
   if (dfError < 1) {
-    throw new Error(
+    throw new Refusal(
       `unitsPerCell: ${unitsPerCell} with ${cells} treatments and ${blocks === 1 ? '1 block' : `${blocks} blocks`} leaves ${dfError} degrees of freedom for error; expected one or more`,
     );
   }

@@ -1,4 +1,5 @@
 import { findRoot, fQuantileUpper, noncentralFUpper } from '../../stats/distributions';
+import { Refusal } from '../../../words';
 
 export interface TermInStratum {
   /** Degrees of freedom of the term. */
@@ -11,13 +12,13 @@ export interface TermInStratum {
 
 function check({ dfEffect, dfError, alpha }: TermInStratum): void {
   if (!(dfEffect >= 1 && dfEffect < Infinity)) {
-    throw new Error(`power: degrees of freedom of the term are ${dfEffect}; expected 1 or more`);
+    throw new Refusal(`power: degrees of freedom of the term are ${dfEffect}; expected 1 or more`);
   }
   if (!(dfError > 0)) {
-    throw new Error(`power: degrees of freedom for error are ${dfError}; expected above 0`);
+    throw new Refusal(`power: degrees of freedom for error are ${dfError}; expected above 0`);
   }
   if (!(alpha > 0 && alpha < 1)) {
-    throw new Error(`power: alpha is ${alpha}; expected between 0 and 1`);
+    throw new Refusal(`power: alpha is ${alpha}; expected between 0 and 1`);
   }
 }
 
@@ -37,7 +38,7 @@ export function criticalF(stratum: TermInStratum): number {
 export function powerOfTerm(stratum: TermInStratum & { noncentrality: number }): number {
   const { dfEffect, dfError, noncentrality } = stratum;
   if (!(noncentrality >= 0 && noncentrality < Infinity)) {
-    throw new Error(`power: noncentrality is ${noncentrality}; expected a finite number from 0`);
+    throw new Refusal(`power: noncentrality is ${noncentrality}; expected a finite number from 0`);
   }
   const critical = criticalF(stratum);
   if (isCertain(critical, dfEffect, dfError, noncentrality)) return 1;
@@ -62,7 +63,7 @@ export function detectableNoncentrality(stratum: TermInStratum & { power: number
   const { dfEffect, dfError, alpha, power } = stratum;
   const critical = criticalF(stratum);
   if (!(power > alpha && power < 1)) {
-    throw new Error(`power: ${power} asked for; expected between alpha ${alpha} and 1`);
+    throw new Refusal(`power: ${power} asked for; expected between alpha ${alpha} and 1`);
   }
   const gap = (noncentrality: number): number =>
     noncentralFUpper(critical, dfEffect, dfError, noncentrality) - power;
@@ -70,7 +71,7 @@ export function detectableNoncentrality(stratum: TermInStratum & { power: number
   while (gap(high) < 0) {
     high *= 2;
     if (high > 1e9) {
-      throw new Error(`power: ${power} cannot be reached on ${dfError} degrees of freedom`);
+      throw new Refusal(`power: ${power} cannot be reached on ${dfError} degrees of freedom`);
     }
   }
   return findRoot(gap, 0, high);

@@ -1,4 +1,5 @@
 import { chiSquareQuantile, fQuantile } from '../../stats/distributions';
+import { Refusal } from '../../../words';
 
 /** Two lines of an analysis of variance: between units, and within them. */
 export interface UnitMeanSquares {
@@ -24,7 +25,7 @@ export interface UnitMeanSquares {
 export function unitVarianceUpper(of: UnitMeanSquares, confidence = 0.95): number {
   const { msUnits, dfUnits, msWithin, dfWithin, perUnit } = of;
   if (!(dfUnits >= 1 && dfWithin >= 1 && perUnit > 0)) {
-    throw new Error(
+    throw new Refusal(
       `unit variance: found ${dfUnits} and ${dfWithin} df, ${perUnit} values a unit; expected at least 1 each`,
     );
   }

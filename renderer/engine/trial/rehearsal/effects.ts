@@ -1,5 +1,6 @@
 import type { Factor } from '../../../../shared-types/trial';
 import type { TrueEffects } from './harvest';
+import { Refusal } from '../../../words';
 
 /**
  * The true effects of a stated difference: every factor between its first and last level, the
@@ -35,19 +36,19 @@ export function checkEffects(factors: readonly Factor[], effects: TrueEffects): 
     const factor = factors.find((one) => one.id === id);
     if (factor) return factor;
     const known = factors.map((one) => one.id).join(', ');
-    throw new Error(`rehearsal effect: factor ${id} was found; one of ${known} is expected`);
+    throw new Refusal(`rehearsal effect: factor ${id} was found; one of ${known} is expected`);
   };
   for (const [factorId, byLevel] of Object.entries(effects.levels)) {
     const factor = factorOf(factorId);
     for (const [levelId, shift] of Object.entries(byLevel)) {
       if (!factor.levels.some((level) => level.id === levelId)) {
         const known = factor.levels.map((level) => level.id).join(', ');
-        throw new Error(
+        throw new Refusal(
           `rehearsal effect of ${factor.name}: level ${levelId} was found; one of ${known} is expected`,
         );
       }
       if (!Number.isFinite(shift)) {
-        throw new Error(
+        throw new Refusal(
           `rehearsal effect of ${factor.name}, level ${levelId}: ${shift} was found; a number is expected`,
         );
       }
@@ -56,12 +57,12 @@ export function checkEffects(factors: readonly Factor[], effects: TrueEffects): 
   for (const { factorIds, difference } of effects.interactions) {
     const names = factorIds.map((id) => factorOf(id).name).join(' × ');
     if (factorIds.length < 2 || new Set(factorIds).size < factorIds.length) {
-      throw new Error(
+      throw new Refusal(
         `rehearsal effect of ${names}: ${factorIds.length} factors were found; two or more different ones are expected`,
       );
     }
     if (!Number.isFinite(difference)) {
-      throw new Error(
+      throw new Refusal(
         `rehearsal effect of ${names}: ${difference} was found; a number is expected`,
       );
     }

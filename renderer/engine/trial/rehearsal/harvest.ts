@@ -2,6 +2,7 @@ import { hasAllStarts } from '../site';
 import type { Site } from '../site';
 import type { Stream } from '../stream';
 import type { LevelNumbers } from './levels';
+import { Refusal } from '../../../words';
 
 /** How plants are taken to grow: what the trial is judged by, in its own unit. */
 export interface HarvestModel {
@@ -46,7 +47,7 @@ export interface Harvest {
 export function checkModel(model: HarvestModel): void {
   const refuse = (name: string, expected: string): never => {
     const found = model[name as keyof HarvestModel];
-    throw new Error(`rehearsal: ${name} of ${found} was found; ${expected} is expected`);
+    throw new Refusal(`rehearsal: ${name} of ${found} was found; ${expected} is expected`);
   };
   for (const name of ['plantSd', 'traySd', 'shelfSd'] as const) {
     if (!(model[name] >= 0 && model[name] < Infinity)) refuse(name, '0 or more');

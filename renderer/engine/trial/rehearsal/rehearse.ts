@@ -11,6 +11,7 @@ import { levelNumbers } from './levels';
 import { sayOutcome } from './outcome';
 import { Tally } from './tally';
 import type { Rate } from './tally';
+import { Refusal } from '../../../words';
 
 export interface RehearsalRequest extends TrialInput {
   model: HarvestModel;
@@ -62,7 +63,7 @@ export function rehearse(
 ): RehearsalReport {
   const { model, effects, runs, seed, trial } = request;
   if (!Number.isInteger(runs) || runs < 1) {
-    throw new Error(`rehearsal: ${runs} runs were found; a whole number from 1 up is expected`);
+    throw new Refusal(`rehearsal: ${runs} runs were found; a whole number from 1 up is expected`);
   }
   checkModel(model);
   checkEffects(trial.factors, effects);

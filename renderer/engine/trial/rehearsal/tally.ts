@@ -1,6 +1,7 @@
 import type { Rehearsed, TermTest } from './analysis';
 import type { Harvest } from './harvest';
 import type { LevelNumbers } from './levels';
+import { reasonOf } from '../../../words';
 
 /** A share of the runs, with its Monte-Carlo standard error √(p(1 − p)/runs). */
 export interface Rate {
@@ -36,10 +37,8 @@ export class Tally {
     try {
       tests = this.analyse(harvest);
     } catch (error) {
-      // The engine speaks of what cannot be analysed by a plain Error; others are our mistakes.
-      if (!(error instanceof Error) || error.constructor !== Error) throw error;
+      this.reason = reasonOf(error);
       this.failed++;
-      this.reason = error.message;
       return;
     }
     for (const { factorIds, p } of tests) {

@@ -1,4 +1,5 @@
 import type { DrawGroup, Tier } from '../site';
+import { Refusal } from '../../../words';
 
 /** Units that fill a rectangle: `units[row][column]`, rows from the front (or the lowest shelf). */
 export interface UnitGrid {
@@ -14,7 +15,7 @@ export interface UnitGrid {
 export function gridOf(tier: Tier, group: DrawGroup): UnitGrid | null {
   const cells = group.units.map((unit) => {
     const pot = tier.firstPot[unit];
-    if (!pot) throw new Error(`unit ${unit} of the ${tier.unit}s has no pot; one is expected`);
+    if (!pot) throw new Refusal(`unit ${unit} of the ${tier.unit}s has no pot; one is expected`);
     if (tier.unit === 'pot') return { unit, row: pot.row, column: pot.column };
     return { unit, row: Number(pot.shelfId.replace(/^[a-z]+/, '')), column: pot.xMm };
   });

@@ -2,6 +2,7 @@ import { shuffledNumbers, stream } from '../stream';
 import type { Stream } from '../stream';
 import { cyclicDesign, type BlockDesign } from './cyclic';
 import { latticeDesign } from './lattice';
+import { Refusal } from '../../../words';
 
 /**
  * An incomplete block design in blocks of the stated sizes. `times` says of each treatment how often
@@ -26,7 +27,7 @@ function foundDesign(times: readonly number[], sizes: readonly number[]): BlockD
   const treatments = times.length;
   for (const size of sizes) {
     if (size < 2 || size > treatments) {
-      throw new Error(
+      throw new Refusal(
         `incomplete blocks: a block of ${size} was found; 2 to ${treatments} (the treatments) is expected`,
       );
     }

@@ -11,6 +11,7 @@ import type { Square } from './latin';
 import { evenPortions } from './portions';
 import { evenGrids, walkApart } from './row-column';
 import type { Grid } from './row-column';
+import { Refusal } from '../../../words';
 
 /**
  * Draws one group of a tier after the other, as often as wanted. Every group has a stream of its
@@ -32,13 +33,13 @@ export function tierDrawer(scheme: Scheme, tier: Tier, seed: string): TierDrawer
   const streams = tier.groups.map((group) => stream(seed, group.key));
   const streamOf = (g: number): Stream => {
     const random = streams[g];
-    if (!random) throw new Error(`draw group ${g}: 0 to ${streams.length - 1} is expected`);
+    if (!random) throw new Refusal(`draw group ${g}: 0 to ${streams.length - 1} is expected`);
     return random;
   };
   if (schemeUsesGrid(scheme)) {
     const grids = tier.groups.map((group) => {
       const grid = gridOf(tier, group);
-      if (!grid) throw new Error(`${group.key}: no rectangle of rows and columns was found`);
+      if (!grid) throw new Refusal(`${group.key}: no rectangle of rows and columns was found`);
       return grid;
     });
     const { pack } = tier;

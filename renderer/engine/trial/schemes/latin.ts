@@ -1,5 +1,6 @@
 import type { Stream } from '../stream';
 import { shuffledNumbers } from '../stream';
+import { Refusal } from '../../../words';
 
 /** A Latin square: `square[row][column]` is a symbol 0 … n − 1. */
 export type Square = number[][];
@@ -20,7 +21,7 @@ export function latinSquares(
   reduced: readonly Square[] = listedSquares(n),
 ): () => Square {
   if (!Number.isInteger(n) || n < 1) {
-    throw new Error(`Latin square of order ${n}: a whole number from 1 up is expected`);
+    throw new Refusal(`Latin square of order ${n}: a whole number from 1 up is expected`);
   }
   const permuted = (square: Square, rows: readonly number[]): Square => {
     const columns = shuffledNumbers(n, random);
