@@ -9,8 +9,8 @@ import type { RackLook } from './look';
 import { describeSelection } from './plane/describe';
 import type { Scene } from './plane/scene';
 import { sceneOf } from './plane/scene';
-import type { Room } from './room';
-import { useRoom } from './room';
+import type { CanvasPort } from './canvasPort';
+import { useCanvasPort } from './canvasPort';
 import { useColours } from './useColours';
 import { pressKey } from './keys';
 import { usePointer } from './usePointer';
@@ -33,7 +33,7 @@ export interface RackCanvasProps {
 
 /** The rack: the same canvas for every stage. Nothing is shown while no plan is open. */
 export function RackCanvas(props: RackCanvasProps) {
-  const room = useRoom();
+  const room = useCanvasPort();
   return room ? <OpenRack {...props} room={room} /> : null;
 }
 
@@ -50,7 +50,7 @@ function focusInspector(): void {
 
 const NO_NOTICES: readonly Notice[] = [];
 
-function OpenRack(props: RackCanvasProps & { room: Room }) {
+function OpenRack(props: RackCanvasProps & { room: CanvasPort }) {
   const { look, notices = NO_NOTICES, room, onPlace, onInspect } = props;
   const wrapper = useRef<HTMLDivElement>(null);
   const size = useSize(wrapper);
@@ -203,7 +203,7 @@ function sayView(scene: Scene): string {
 }
 
 /** After an undo or a removal nothing stays selected that the rack no longer holds. */
-function useDroppedSelection({ plan, selection, select }: Room): void {
+function useDroppedSelection({ plan, selection, select }: CanvasPort): void {
   useEffect(() => {
     const here = new Set(
       plan.rack.shelves.flatMap((shelf) => [

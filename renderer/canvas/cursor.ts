@@ -5,11 +5,11 @@ import type { Point } from './plane/box';
 import { hitAt, holeAt } from './plane/hit';
 import type { Scene } from './plane/scene';
 import { shelfAt } from './plane/scene';
-import type { Room } from './room';
+import type { CanvasPort } from './canvasPort';
 
 /** What the mouse cursor promises: what a press here would do. */
 export function cursorFor(
-  canvas: { room: Room; scene: Scene; look: RackLook },
+  canvas: { room: CanvasPort; scene: Scene; look: RackLook },
   handle: Handle | null,
   target: string | null,
   at: Point,

@@ -4,5 +4,5 @@ export { BARE_LOOK } from './look';
 export type { BlockOutline, PointMark, PotMark, PotPaint, RackLook, ShelfField } from './look';
 export { addLampOver, duplicateAside, removeThings, setGridIn } from './boundCommands';
 export { gridFittedToTray } from './gestures/addArithmetic';
-export { shelfToShow, tools } from './room';
-export type { Tool } from './room';
+export { shelfToShow, tools } from './canvasPort';
+export type { Tool } from './canvasPort';

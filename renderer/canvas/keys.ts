@@ -18,7 +18,7 @@ import {
   trayOfPot,
 } from './plane/focusOrder';
 import type { Scene, ViewName } from './plane/scene';
-import type { Room, Tool } from './room';
+import type { CanvasPort, Tool } from './canvasPort';
 import type { ViewportControl } from './useViewport';
 
 const ARROWS: Readonly<Record<string, Direction>> = {
@@ -54,7 +54,7 @@ export interface Key {
 }
 
 export interface KeyAsk {
-  room: Room;
+  room: CanvasPort;
   scene: Scene;
   look: RackLook;
   view: ViewportControl | null;

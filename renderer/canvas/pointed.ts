@@ -15,7 +15,7 @@ import { hitAt } from './plane/hit';
 import type { Scene, Thing } from './plane/scene';
 import { fromAbove, onShelf, shelfAt } from './plane/scene';
 import type { Pixel } from './plane/viewport';
-import type { Room } from './room';
+import type { CanvasPort } from './canvasPort';
 import type { ViewportControl } from './useViewport';
 
 const SNAP_PX = 8;
@@ -23,7 +23,7 @@ const LAMP_SLACK_PX = 4;
 
 /** What a press or a look at the rack is about. */
 export interface Pointed {
-  room: Room;
+  room: CanvasPort;
   scene: Scene;
   look: RackLook;
   told: Told;

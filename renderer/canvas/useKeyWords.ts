@@ -1,10 +1,10 @@
 import { useEffect, useRef } from 'react';
 import type { FocusEvent } from 'react';
 import { stripLine, withEnclosing, type Told } from './plane/describe';
-import type { Room } from './room';
+import type { CanvasPort } from './canvasPort';
 
 /** While the keyboard goes about, the strip tells of what is selected instead of the pointer. */
-export function useKeyWords({ selection, setHover }: Room, told: Told) {
+export function useKeyWords({ selection, setHover }: CanvasPort, told: Told) {
   const byKeys = useRef(false);
   const last = selection.at(-1);
   const words = last === undefined ? null : stripLine(told, withEnclosing(told.scene, last));

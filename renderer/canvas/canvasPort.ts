@@ -32,7 +32,7 @@ export interface Acts {
 }
 
 /** What the canvas needs of the stores. */
-export interface Room extends Acts {
+export interface CanvasPort extends Acts {
   /** The plan as it is kept, and as it is shown while something is dragged. */
   plan: Plan;
   shown: Plan;
@@ -81,7 +81,7 @@ export function shelfToShow(plan: Plan, shelfId: string | null): string | null {
 }
 
 /** The open plan and the session as the canvas sees them; null while no plan is open. */
-export function useRoom(): Room | null {
+export function useCanvasPort(): CanvasPort | null {
   const stores = useStores();
   const plan = usePlanStore((s) => s.plan);
   const preview = usePlanStore((s) => s.preview);
