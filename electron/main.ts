@@ -6,7 +6,7 @@ import type { EventName } from '../shared-types/ipc-names';
 import { appScheme, homeUrl, isOurs, serveApp } from './services/app-protocol';
 import type { Dialogs } from './services/dialogs';
 import { troubleInWords } from './services/file-trouble';
-import { createDesk } from './services/handlers';
+import { createShellApi } from './services/handlers';
 import { listenForRequests } from './services/ipc';
 import { makeFolders } from './services/make-folders';
 import { menuTemplate } from './services/menu';
@@ -87,7 +87,7 @@ async function start(): Promise<void> {
   // Where it cannot be made, keeping the first recovery copy fails and says why.
   await makeFolders(data).catch(() => undefined);
   const now = (): Date => new Date();
-  const desk = createDesk({
+  const desk = createShellApi({
     dialogs,
     recents: new Recents(join(data, 'recent-plans.json'), now),
     recovery: new Recovery(join(data, 'recovery'), now, join(data, 'recovery.json')),

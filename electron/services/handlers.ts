@@ -21,14 +21,14 @@ export interface Services {
   onListening(): void;
 }
 
-export interface Desk {
+export interface ShellApi {
   readonly handlers: Handlers;
   /** Opens a plan that the system named: double click, drop on the icon, second start. */
   openFromSystem(path: string): Promise<{ text: string; ref: FileRef }>;
 }
 
 /** What the shell does for the window, over services that are handed in. */
-export function createDesk(services: Services): Desk {
+export function createShellApi(services: Services): ShellApi {
   const { dialogs, recents, recovery, openFiles, printer } = services;
   const paths = new KnownPaths();
 

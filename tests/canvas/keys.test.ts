@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import type { RackLook } from '../../renderer/canvas/look';
 import { sceneOf } from '../../renderer/canvas/plane/scene';
 import { pressKey, type Key } from '../../renderer/canvas/keys';
-import { shelfToShow, tools } from '../../renderer/canvas/room';
+import { shelfToShow, tools } from '../../renderer/canvas/canvasPort';
 import { rackOf } from './support/context';
 import { lampOf, planOf, shelfOf, trayOf } from './support/plans';
 

@@ -1,12 +1,12 @@
 import { join } from 'node:path';
 import type { Dialogs } from '../../electron/services/dialogs';
-import { createDesk } from '../../electron/services/handlers';
-import type { Desk } from '../../electron/services/handlers';
+import { createShellApi } from '../../electron/services/handlers';
+import type { ShellApi } from '../../electron/services/handlers';
 import { OpenFiles } from '../../electron/services/open-files';
 import { Recents } from '../../electron/services/recents';
 import { Recovery } from '../../electron/services/recovery';
 
-export interface TestDesk extends Desk {
+export interface TestDesk extends ShellApi {
   /** Answers that the person gives in the next dialogues, in order; null cancels. */
   readonly answers: (string | null)[];
   readonly printed: string[];
@@ -25,7 +25,7 @@ export function testDesk(dataFolder: string): TestDesk {
   };
   const dialogs: Dialogs = { openFile: next, saveFile: next };
   const now = (): Date => new Date('2026-03-31T12:00:00Z');
-  const desk = createDesk({
+  const desk = createShellApi({
     dialogs,
     recents: new Recents(join(dataFolder, 'recent-plans.json'), now),
     recovery: new Recovery(join(dataFolder, 'recovery'), now, join(dataFolder, 'recovery.json')),

@@ -1,6 +1,6 @@
 import type { GestureContext, Pointer } from '../../../renderer/canvas/gestures/gesture';
 import type { PointerKeys } from '../../../renderer/canvas/gestures/moveArithmetic';
-import { actsOn } from '../../../renderer/canvas/room';
+import { actsOn } from '../../../renderer/canvas/canvasPort';
 import type { ViewName } from '../../../renderer/canvas/plane/scene';
 import { sceneOf } from '../../../renderer/canvas/plane/scene';
 import { createPlanStore, createSessionStore } from '../../../renderer/store';

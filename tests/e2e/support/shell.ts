@@ -1,7 +1,7 @@
 import { join } from 'node:path';
 import type { BrowserContext, Page } from '@playwright/test';
 import { build } from 'esbuild';
-import { createDesk } from '../../../electron/services/handlers';
+import { createShellApi } from '../../../electron/services/handlers';
 import { answer } from '../../../electron/services/ipc';
 import { withPolicy } from '../../../electron/services/print-window';
 import { OpenFiles } from '../../../electron/services/open-files';
@@ -22,7 +22,7 @@ export class Shell {
   readonly printed: string[] = [];
   unsaved = false;
   private page: Page | null = null;
-  private readonly desk: ReturnType<typeof createDesk>;
+  private readonly desk: ReturnType<typeof createShellApi>;
 
   constructor(
     readonly folder: string,
@@ -35,7 +35,7 @@ export class Shell {
       return Promise.resolve(given);
     };
     const now = (): Date => new Date();
-    this.desk = createDesk({
+    this.desk = createShellApi({
       dialogs: { openFile: next, saveFile: next },
       recents: new Recents(join(folder, 'recent-plans.json'), now),
       recovery: new Recovery(join(folder, 'recovery'), now, join(folder, 'recovery.json')),

@@ -1,6 +1,6 @@
 import { join } from 'node:path';
 import { createBridge } from '../../../electron/bridge';
-import { createDesk } from '../../../electron/services/handlers';
+import { createShellApi } from '../../../electron/services/handlers';
 import { answer } from '../../../electron/services/ipc';
 import { OpenFiles } from '../../../electron/services/open-files';
 import { Recents } from '../../../electron/services/recents';
@@ -12,7 +12,7 @@ import type { Host } from '../../../renderer/host/host';
 export function hostOn(folder: string, path: string): Host {
   const now = (): Date => new Date();
   const choose = (): Promise<string> => Promise.resolve(path);
-  const { handlers } = createDesk({
+  const { handlers } = createShellApi({
     dialogs: { openFile: choose, saveFile: choose },
     recents: new Recents(join(folder, 'recent-plans.json'), now),
     recovery: new Recovery(join(folder, 'recovery'), now),
