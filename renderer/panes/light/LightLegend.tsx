@@ -3,14 +3,14 @@ import { lightOverTrialOf, lightRangeOf, potLightOf, type Counted } from '../../
 import { usePlanStore } from '../../store/context';
 import { lightColour, Ramp } from '../../ui';
 import { lightShown, type LightShown } from './shown';
-import { useLightSitting } from './sitting';
+import { useLightSession } from './lightSession';
 import { fixed } from '../../words';
 
 export function LightLegend() {
   const shownPlan = usePlanStore((s) => s.preview ?? s.plan);
   const plan = usePlanStore((s) => s.plan);
   const previewing = usePlanStore((s) => s.preview !== null);
-  const overTrial = useLightSitting((s) => s.overTrial);
+  const overTrial = useLightSession((s) => s.overTrial);
   if (!shownPlan || !plan) return null;
   const { showing, counted } = lightShown(plan, previewing, overTrial);
   const range = lightRangeOf(shownPlan, counted);

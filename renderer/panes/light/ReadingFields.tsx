@@ -16,14 +16,14 @@ import {
   TypedField,
 } from '../../ui';
 import type { ReadingUnitChoice } from './readingUnit';
-import { forgetPlace, placeReading, useLightSitting } from './sitting';
+import { forgetPlace, placeReading, useLightSession } from './lightSession';
 import { formatLength } from '../../words';
 
 /** One reading after another: a place (clicked, or by pot code), then the value and Enter. */
 export function ReadingFields({ plan, unit }: { plan: Plan; unit: ReadingUnitChoice }) {
   const dispatch = useDispatch();
   const { lengths } = plan.display;
-  const place = useLightSitting((s) => s.place);
+  const place = useLightSession((s) => s.place);
   const [height, setHeight] = useState<number | null>(null);
   const [text, setText] = useState('');
   const [problem, setProblem] = useState<string | null>(null);

@@ -15,7 +15,7 @@ import { writeDelimited } from '../../document/delimited';
 import { useDispatch } from '../../store/context';
 import { useHostOffer } from '../../store/hostContext';
 import { Button, Checkbox, FieldRow, NumberField, Select, Table } from '../../ui';
-import { showOverTrial, useLightSitting } from './sitting';
+import { showOverTrial, useLightSession } from './lightSession';
 import { useTrialDays } from './trialDays';
 import { fixed, rounded } from '../../words';
 
@@ -106,7 +106,7 @@ export function RotationPanel({ plan }: { plan: Plan }) {
 
 function Outcome({ plan, light }: { plan: Plan; light: LightOverTrial }) {
   const host = useHostOffer();
-  const onPots = useLightSitting((s) => s.overTrial);
+  const onPots = useLightSession((s) => s.overTrial);
   const { days } = light;
   const rows: { name: string; at: Evenness }[] = [];
   if (light.still) rows.push({ name: 'Standing as drawn', at: light.still });

@@ -2,4 +2,4 @@ export { LightLegend } from './LightLegend';
 export { LightSide } from './LightSide';
 export { lightLook } from './look';
 export { useLightShown, type LightShown } from './shown';
-export { placeReading } from './sitting';
+export { placeReading } from './lightSession';

@@ -9,7 +9,7 @@ import {
 } from '../../derive';
 import { usePlanStore } from '../../store/context';
 import { useJob } from '../../store/jobsContext';
-import { useLightSitting } from './sitting';
+import { useLightSession } from './lightSession';
 
 /**
  * What the pictures show: all the light; only what comes straight from the lamps, while one is
@@ -48,7 +48,7 @@ export function useLightShown(onStage: boolean): LightShown {
   const previewing = usePlanStore((s) => s.preview !== null);
   const { start, cancel, result } = useJob('lightFields');
   const [asked, setAsked] = useState<Plan | null>(null);
-  const overTrial = useLightSitting((s) => s.overTrial);
+  const overTrial = useLightSession((s) => s.overTrial);
   const { showing, counted } =
     onStage && plan ? lightShown(plan, previewing, overTrial) : ALL_LIGHT;
   const wanted = plan !== null && showing === 'computing';

@@ -8,7 +8,7 @@ export interface ReadingPlace {
   yMm: number;
 }
 
-interface LightSitting {
+interface LightSession {
   /** The place clicked last with the tool for readings. */
   place: ReadingPlace | null;
   /** How long the trial lasts, as typed where it has no dates. */
@@ -17,26 +17,30 @@ interface LightSitting {
   overTrial: boolean;
 }
 
-const sitting = createStore<LightSitting>()(() => ({ place: null, days: null, overTrial: false }));
+const lightSession = createStore<LightSession>()(() => ({
+  place: null,
+  days: null,
+  overTrial: false,
+}));
 
-/** What belongs to this sitting at the light stage and to no plan. */
-export function useLightSitting<T>(selector: (state: LightSitting) => T): T {
-  return useStore(sitting, selector);
+/** What belongs to this session at the light stage and to no plan. */
+export function useLightSession<T>(selector: (state: LightSession) => T): T {
+  return useStore(lightSession, selector);
 }
 
 /** A click of the tool `reading` on a shelf: the next value entered was taken there. */
 export function placeReading(shelfId: string, xMm: number, yMm: number): void {
-  sitting.setState({ place: { shelfId, xMm: Math.round(xMm), yMm: Math.round(yMm) } });
+  lightSession.setState({ place: { shelfId, xMm: Math.round(xMm), yMm: Math.round(yMm) } });
 }
 
 export function forgetPlace(): void {
-  sitting.setState({ place: null });
+  lightSession.setState({ place: null });
 }
 
 export function setDays(days: number): void {
-  sitting.setState({ days });
+  lightSession.setState({ days });
 }
 
 export function showOverTrial(overTrial: boolean): void {
-  sitting.setState({ overTrial });
+  lightSession.setState({ overTrial });
 }
