@@ -181,7 +181,7 @@ function fitted({ shelfNumber, calibration }: ReturnType<typeof calibrationsOf>[
       estimated: reading.estimatedUmol,
       calibrated: reading.calibratedUmol,
       off_percent: reading.residualPercent,
-      outlier: reading.wild,
+      outlier: reading.outlier,
       unusable: reading.unusable,
     })),
   };

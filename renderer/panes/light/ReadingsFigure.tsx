@@ -9,7 +9,7 @@ export function ReadingsFigure({ rows }: { rows: readonly ReadingRow[] }) {
     const points = rows.flatMap(({ checked }) => {
       if (!checked || checked.unusable !== null) return [];
       const { measuredUmol: measured, estimatedUmol, calibratedUmol } = checked;
-      const as = checked.wild ? 'left out' : 'calibrated';
+      const as = checked.outlier ? 'left out' : 'calibrated';
       return [
         { measured, predicted: estimatedUmol, as: 'estimated' },
         ...(calibratedUmol === null ? [] : [{ measured, predicted: calibratedUmol, as }]),

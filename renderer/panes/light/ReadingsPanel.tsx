@@ -19,7 +19,7 @@ export function ReadingsPanel({ plan }: { plan: Plan }) {
   const rows = readingRowsOf(plan);
   const lengths = plan.display.lengths;
   const outdated = outdatedReadingsOf(plan);
-  const wild = rows.filter((row) => row.checked?.wild);
+  const outlier = rows.filter((row) => row.checked?.outlier);
   return (
     <>
       <ReadingFields plan={plan} unit={unit} />
@@ -64,7 +64,7 @@ export function ReadingsPanel({ plan }: { plan: Plan }) {
               </div>
             </div>
           ) : null}
-          {wild.map((row) => (
+          {outlier.map((row) => (
             <p key={row.reading.id} className="field-problem" role="alert">
               The reading of {fixed(row.measuredUmol ?? 0, 0)} on shelf {row.shelfNumber} at{' '}
               {lengthNumber(row.reading.xMm, lengths)}, {lengthNumber(row.reading.yMm, lengths)}{' '}

@@ -133,7 +133,7 @@ function residual({ checked, outdated }: ReadingRow): ReactNode {
   return (
     <>
       {text}
-      {checked.wild ? <span className="light-interval">left out</span> : null}
+      {checked.outlier ? <span className="light-interval">left out</span> : null}
     </>
   );
 }

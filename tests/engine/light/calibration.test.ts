@@ -218,7 +218,7 @@ describe('calibration by readings', () => {
   });
 });
 
-describe('wild readings', () => {
+describe('outlying readings', () => {
   it.each([
     [0, 2],
     [5, 1.5],
@@ -232,7 +232,7 @@ describe('wild readings', () => {
       (_x, _y, i) => (i === index ? times : 1) * (1 + 0.02 * draw()),
     );
     const found = calibrated(readings);
-    const left = found.readings.filter((r) => r.wild || r.unusable !== null);
+    const left = found.readings.filter((r) => r.outlier || r.unusable !== null);
     expect(left.map((r) => r.readingId)).toEqual([`m${index + 1}`]);
     // Neighbouring groups trade light against each other; what counts is their sum.
     const middle = [{ xMm: 600, yMm: 300, zMm: 0 }];
@@ -257,7 +257,7 @@ describe('wild readings', () => {
         { A: 0.9, B: 1 },
         (x) => (1 + sloping * (x / 1200 - 0.5)) * (1 + 0.05 * draw()),
       );
-      if (calibrated(readings).readings.some((r) => r.wild)) cries++;
+      if (calibrated(readings).readings.some((r) => r.outlier)) cries++;
     }
     expect(cries).toBe(0);
   });

@@ -15,7 +15,7 @@ export interface CheckedReading {
   /** 100 · (measured − calibrated) / calibrated. */
   residualPercent: number | null;
   /** Too far from the rest to be believed; left out of the fit. */
-  wild: boolean;
+  outlier: boolean;
   /** Why it could not be used at all. */
   unusable: string | null;
 }
@@ -64,7 +64,8 @@ export function readingPpfd(reading: LightReading): number | string {
   return reading.value / reading.luxPerPpfd;
 }
 
-// A left-out residual this many robust standard deviations from the rest, and this large, is wild.
+// A left-out residual this many robust standard deviations from the rest, and this large, is an
+// outlier.
 const WILD_DEVIATIONS = 4.5;
 const WILD_SHARE = 0.2;
 const FEWEST_TO_JUDGE = 6;
@@ -74,7 +75,7 @@ const MOST_FOLDS = 40;
 
 /**
  * Calibrates a shelf's model by its readings: a non-negative factor per lamp group by relative
- * least squares, then a smooth multiplying surface chosen by left-out error. Wild readings are
+ * least squares, then a smooth multiplying surface chosen by left-out error. Outliers are
  * taken out one by one, the worst first, and named. Readings that do not hold for the lamps as they
  * hang are not used. Null where no reading can be used.
  */
@@ -90,7 +91,7 @@ export function calibrate(
   if (rows.length === 0) return null;
   const kept = withoutWild(rows);
   const fit = fitOf(kept);
-  const wild = new Set(rows.filter((row) => !kept.includes(row)).map((row) => row.reading.id));
+  const outliers = new Set(rows.filter((row) => !kept.includes(row)).map((row) => row.reading.id));
   const checked = readings.map((reading): CheckedReading => {
     const row = rows.find((r) => r.reading.id === reading.id);
     if (!row) {
@@ -101,7 +102,7 @@ export function calibrate(
         estimatedUmol: 0,
         calibratedUmol: null,
         residualPercent: null,
-        wild: false,
+        outlier: false,
         unusable: unusable.get(reading.id) ?? null,
       };
     }
@@ -112,11 +113,11 @@ export function calibrate(
       estimatedUmol: row.estimated,
       calibratedUmol: calibrated,
       residualPercent: calibrated > 0 ? 100 * (row.measured / calibrated - 1) : null,
-      wild: wild.has(reading.id),
+      outlier: outliers.has(reading.id),
       unusable: null,
     };
   });
-  const residuals = checked.filter((c) => !c.wild).map((c) => c.residualPercent ?? 0);
+  const residuals = checked.filter((c) => !c.outlier).map((c) => c.residualPercent ?? 0);
   const { smoothing } = fit.surface;
   const scales = model.groups.map((group, i) => ({ group, scale: fit.scales[i] ?? 1 }));
   const leftOut = leftOutOf(kept, fit);
@@ -207,8 +208,8 @@ function withoutWild(rows: readonly Row[]): Row[] {
     const worst = away.indexOf(Math.max(...away));
     const size = away[worst] ?? 0;
     if (size < WILD_SHARE || size < WILD_DEVIATIONS * deviation) break;
-    const wild = lit[worst];
-    kept = kept.filter((row) => row !== wild);
+    const outlier = lit[worst];
+    kept = kept.filter((row) => row !== outlier);
   }
   return kept;
 }

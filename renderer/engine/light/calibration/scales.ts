@@ -21,7 +21,7 @@ export function scaleIn(scales: readonly GroupScale[]): (group: string) => numbe
 
 /**
  * Factors on the lamp groups that carry predicted readings (`predicted[i][g]`) to the measured
- * ones: non-negative least squares of relative errors, wild values weighted down (Huber's weights,
+ * ones: non-negative least squares of relative errors, outliers weighted down (Huber's weights,
  * tuning 2). Where there are fewer readings than groups, or the readings cannot tell the groups
  * apart, one factor serves all.
  */

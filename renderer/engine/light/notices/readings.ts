@@ -18,7 +18,7 @@ export function outlierNotices(
   const calibration = at.calibrations.get(shelf.id) ?? withheld;
   if (!calibration) return uselessNotices(shelf, light, at);
   const doubtful = calibration.readings.filter(
-    ({ wild, unusable }) => wild || (unusable !== null && unusable !== BEFORE_CHANGE),
+    ({ outlier, unusable }) => outlier || (unusable !== null && unusable !== BEFORE_CHANGE),
   );
   const told = withheld?.implausible
     ? [withheldNotice(shelf, light, withheld.implausible, lengths)]
