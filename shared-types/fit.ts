@@ -187,6 +187,8 @@ export interface FitResult {
     method: z.infer<typeof comparisonMethod>;
     rows: ComparisonRow[];
     letters: Record<string, string>;
+    /** Where layouts drawn anew judge them; adjusted ones by the largest |t| of the family. */
+    randomised?: true;
   }[];
   contrasts: ContrastRow[];
   /**

@@ -73,10 +73,14 @@ export interface FittedModel {
   readonly profile?: (weights: Float64Array) => Profile | null;
   /** Where means come from another fit than the coefficients do, as differences then do too. */
   readonly meanOf?: (weights: Float64Array) => Estimate;
-  /** Where layouts drawn anew judge differences between levels of `of`: those; null: they don't. */
+  /**
+   * Where layouts drawn anew judge differences between levels of `of`, each by itself (`apart`) or as
+   * a family: those; null: they don't.
+   */
   readonly randomised?: (
     of: readonly string[],
     pairs: readonly Float64Array[],
+    apart: boolean,
   ) => RandomisedFamily | null;
   /** Joint test that every row of `contrasts` times the coefficients is zero. */
   test(contrasts: Matrix): TermTest;

@@ -2,10 +2,10 @@ import { useState } from 'react';
 import { controlOf, type FactorRole, type Findings } from '../../engine/findings';
 import { setControl } from '../../document/commands';
 import {
+  adjustmentWords,
   comparisonTable,
   contrastTable,
   effectSizeTable,
-  METHOD_WORDS,
   type Comparison,
 } from '../../print/report';
 import { useDispatch } from '../../store/context';
@@ -37,7 +37,8 @@ function FactorComparisons(props: { findings: Findings; role: FactorRole; editab
   const own = findings.primary.result.comparisons.filter(
     (c) => c.of.length === 1 && c.of[0] === role.column,
   );
-  const methods = own.filter((c) => c.by.length === 0).map((c) => c.method);
+  const overAll = own.filter((c) => c.by.length === 0);
+  const methods = overAll.map((c) => c.method);
   const usual = controlOf(role) !== null && methods.includes('dunnett') ? 'dunnett' : 'tukey';
   const method = asked !== null && methods.includes(asked) ? asked : usual;
   const others = [...new Set(own.flatMap((c) => c.by))];
@@ -53,7 +54,7 @@ function FactorComparisons(props: { findings: Findings; role: FactorRole; editab
         <Select<Method>
           label="Compare"
           value={method}
-          options={methods.map((m) => ({ value: m, label: METHOD_WORDS[m] }))}
+          options={overAll.map((c) => ({ value: c.method, label: adjustmentWords(c) }))}
           onCommit={setAsked}
         />
         {others.length > 0 ? (

@@ -6,6 +6,7 @@ import {
   type Findings,
   type Sized,
 } from '../../engine/findings';
+import { capital } from '../../words';
 import {
   df,
   estimate,
@@ -20,13 +21,31 @@ import {
 
 export type Comparison = FitResult['comparisons'][number];
 
-export const METHOD_WORDS: Record<Comparison['method'], string> = {
+const METHOD_WORDS: Record<Comparison['method'], string> = {
   tukey: 'all pairs, after Tukey and Kramer',
   dunnett: 'against the control, after Dunnett',
   holm: 'all pairs, after Holm (intervals after Bonferroni)',
   bonferroni: 'all pairs, after Bonferroni',
   none: 'without adjustment for their number',
 };
+
+/** How differences are adjusted for their number. */
+export function adjustmentWords({ method, randomised }: Comparison): string {
+  if (!randomised) return METHOD_WORDS[method];
+  switch (method) {
+    case 'none':
+      return `${METHOD_WORDS.none}, by randomisation`;
+    case 'dunnett':
+      return 'against the control, by the largest |t| over layouts';
+    case 'tukey':
+      return 'all pairs, by the largest |t| over layouts';
+    case 'holm':
+    case 'bonferroni':
+      return `all pairs, by the largest |t| over layouts (in place of ${capital(method)})`;
+    default:
+      return method satisfies never;
+  }
+}
 
 /** Differences between levels of one factor, or their ratios, with errors and intervals. */
 export function comparisonTable(findings: Findings, comparison: Comparison): FindingsTable {
@@ -35,7 +54,7 @@ export function comparisonTable(findings: Findings, comparison: Comparison): Fin
   const as = shown(findings);
   return {
     name: `comparisons ${of}${by === undefined ? '' : ` by ${by}`} ${comparison.method}`,
-    caption: `${as.many} between levels of ${of}${by === undefined ? '' : ` at each level of ${by}`}${as.unit}; ${METHOD_WORDS[comparison.method]}`,
+    caption: `${as.many} between levels of ${of}${by === undefined ? '' : ` at each level of ${by}`}${as.unit}; ${adjustmentWords(comparison)}`,
     columns: [
       ...(by === undefined ? [] : [{ head: by }]),
       { head: 'Pair' },

@@ -6,7 +6,7 @@ export {
   comparisonTable,
   contrastTable,
   effectSizeTable,
-  METHOD_WORDS,
+  adjustmentWords,
   type Comparison,
 } from './comparisonTables';
 export { findingsTables, mainComparisons, meansTable, potsTable } from './tables';

@@ -24,7 +24,10 @@ export function meansTable(findings: Findings, of: readonly string[]): FindingsT
     (c) => c.method === 'tukey' && c.by.length === 0 && c.of.length === 1 && c.of[0] === single,
   );
   const letters = pairs?.letters;
-  const note = [pairs ? errorsOfPairs(findings, pairs.rows) : '', letters ? LETTERS : ''];
+  const note = [
+    pairs ? errorsOfPairs(findings, pairs.rows) : '',
+    letters ? lettersWords(pairs?.randomised ? 'randomisation' : 'Tukey–Kramer') : '',
+  ];
   return {
     name: `means ${of.join(' by ')}`,
     caption: `${meansAre(findings)} by ${list(of)}, ${findings.response.unit}${taken(findings)}`,
@@ -51,8 +54,8 @@ export function meansTable(findings: Findings, of: readonly string[]): FindingsT
   };
 }
 
-const LETTERS =
-  'Same letter: no clear difference (Tukey–Kramer). That does not make the levels equal; the ' +
+const lettersWords = (test: string): string =>
+  `Same letter: no clear difference (${test}). That does not make the levels equal; the ` +
   'intervals of their differences tell how far apart they may be.';
 
 function meansAre({ scale }: Findings): string {

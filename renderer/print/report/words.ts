@@ -80,13 +80,16 @@ export function methodWords(findings: Findings): string[] {
     gain: 'as the gain since the start',
     'relative-growth-rate': `as the difference of its logarithms over ${question.days ?? 0} days`,
   }[question.index];
+  const byLayouts = findings.primary.result.comparisons.some(({ randomised }) => randomised)
+    ? ' Randomised factors are judged by the largest |t| over layouts in place of those methods.'
+    : '';
   return [
     `${question.measurement.name}, ${taken}, was analysed. ${methodOf(findings)}`,
     ...findings.unused,
     `Position was allowed for by ${positionWords(findings)[model]}. ${ruleSentence(findings)} Where the model named cannot be fitted, position is left out.`,
     ...(design.tested.length > 0
       ? [
-          `Differences between levels are of adjusted means; all pairs after Tukey and Kramer, against a control after Dunnett where one was named; planned comparisons are not adjusted for their number. False alarms accepted: ${findings.alpha}.`,
+          `Differences between levels are of adjusted means; all pairs after Tukey and Kramer, against a control after Dunnett where one was named; planned comparisons are not adjusted for their number.${byLayouts} False alarms accepted: ${findings.alpha}.`,
         ]
       : []),
     `Deletion residuals and Cook’s distances are from least squares${isCounts(findings.scale) ? ' of the square roots' : ''} with units as fixed blocks; a pot is named where its deletion residual has p below 0.01 after adjustment for all pots, or where Cook’s distance passes the median of F.`,

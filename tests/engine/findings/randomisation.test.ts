@@ -5,7 +5,9 @@ import {
   paragraph,
   termOf,
 } from '../../../renderer/engine/findings';
+import { fit } from '../../../renderer/engine/stats/fit';
 import { stream } from '../../../renderer/engine/trial/stream';
+import { fitRequestSchema } from '../../../shared-types/fit';
 import type { PositionModel } from '../../../shared-types/trial';
 
 const reading = {
@@ -61,6 +63,52 @@ describe('factors on pots under a smooth surface or likeness of neighbours', () 
         // Two factors move together in their interaction.
         expect(termOf(result, ['feed', 'other'])?.randomised?.approximate).toBe(true);
       }
+    }
+    expect(shown.yes).toBeGreaterThan(0);
+    expect(shown.no).toBeGreaterThan(0);
+  });
+
+  it('have pairs that differ exactly when their intervals leave out zero, by every method', () => {
+    const shown = { yes: 0, no: 0 };
+    for (const [k, model] of (['smooth', 'ar1'] as const).entries()) {
+      const { table } = made(6, 6, `pairs ${k}`, 0, true);
+      const other = table.columns['other'] ?? [];
+      const value = (table.columns['value'] ?? []).map(
+        (y, i) => Number(y) + (other[i] === 'clay' ? 1.5 : other[i] === 'coir' ? 0.7 : 0),
+      );
+      const methods = (['tukey', 'dunnett', 'holm', 'bonferroni', 'none'] as const).flatMap(
+        (method) => [[], ['feed']].map((by) => ({ means: ['other'], by, method, against: null })),
+      );
+      const request = fitRequestSchema.parse({
+        ...{ response: 'value', treatments: ['feed', 'other'], tests: 'marginal' },
+        ...{ denominator: 'units', compare: methods },
+        position: { row: 'row', column: 'column', within: [], model },
+      });
+      const { comparisons } = fit(
+        request,
+        { ...table, columns: { ...table.columns, value } },
+        {
+          ...{ factors: ['feed', 'other'], runs: 399, seed: 'pairs', within: '', anew: null },
+          groups: new Int32Array(table.rowCount),
+          levels: other.map((level, i) => [String(table.columns['feed']?.[i]), String(level)]),
+        },
+      );
+      expect(comparisons.length).toBe(methods.length);
+      for (const { method, by, rows, letters, randomised } of comparisons) {
+        expect(randomised).toBe(true);
+        for (const row of rows) {
+          const differs = row.p < 0.05;
+          expect(differs, `${method} ${by.join()}`).toBe(row.lower > 0 || row.upper < 0);
+          shown[differs ? 'yes' : 'no']++;
+          const [a, b] = [letters[row.a], letters[row.b]];
+          if (a === undefined || b === undefined) continue;
+          expect([...a].some((letter) => b.includes(letter))).toBe(!differs);
+        }
+      }
+      const pOf = (wanted: string) =>
+        comparisons.find(({ method, by }) => method === wanted && by.length === 0)?.rows[0]?.p;
+      expect(pOf('holm')).toBe(pOf('tukey'));
+      expect(pOf('none')).toBeLessThanOrEqual(pOf('holm') ?? 0);
     }
     expect(shown.yes).toBeGreaterThan(0);
     expect(shown.no).toBeGreaterThan(0);

@@ -6,7 +6,7 @@ import type { Qr } from '../linear';
 import { estimableMeans, noErrorWarning } from '../means';
 import type { GridMean } from '../means';
 import type { Estimate, FittedModel, Profile, RandomisedFamily } from '../model';
-import { adjustFamily, holm } from './adjust';
+import { adjustFamily } from './adjust';
 import { compactLetters } from './letters';
 import { commonLoadings } from './loadings';
 import { figures, Refusal } from '../../../words';
@@ -45,6 +45,7 @@ export function compareMeans(
   const rows: ComparisonRow[] = [];
   // As entries: an assignment to a level called `__proto__` would be lost.
   const letters: [string, string][] = [];
+  let randomised = false;
   for (const [within, means] of families(found.means, of, asked.by)) {
     const names = means.map((mean) => of.map((name) => mean.levels.get(name) ?? '').join(' · '));
     const against = controlName(asked, design, warnings);
@@ -63,7 +64,8 @@ export function compareMeans(
     }
     if (pairs.length === 0) continue;
     const weights = pairs.map((pair) => pair.weights);
-    const drawn = asked.method === 'none' ? null : (model.randomised?.(of, weights) ?? null);
+    const drawn = model.randomised?.(of, weights, asked.method === 'none') ?? null;
+    if (drawn) randomised = true;
     const family = drawn
       ? randomisedRows(drawn, asked.method, pairs, names, confidence)
       : compareFamily(model, asked.method, pairs, names, confidence, warnings);
@@ -81,6 +83,7 @@ export function compareMeans(
     method: asked.method,
     rows,
     letters: Object.fromEntries(letters),
+    ...(randomised ? { randomised: true as const } : {}),
   };
   return { table, warnings: [...new Set(warnings)] };
 }
@@ -205,7 +208,10 @@ function compareFamily(
   });
 }
 
-/** Comparisons by layouts drawn anew: in the largest |t| of the family, or stepping down. */
+/**
+ * Comparisons by layouts drawn anew: each in its own |t| where none are adjusted for the others, else
+ * in the largest |t| of the family, whatever the adjustment, so that p and interval agree.
+ */
 function randomisedRows(
   drawn: RandomisedFamily,
   method: Asked['method'],
@@ -214,22 +220,22 @@ function randomisedRows(
   confidence: number,
 ): ComparisonRow[] {
   const alpha = 1 - confidence;
-  const statistics = drawn.estimates.map(({ estimate, se }) =>
-    estimate === 0 ? 0 : estimate / se,
-  );
-  const single = drawn.single.map((one, i) => one.p(Math.abs(statistics[i] ?? 0)));
-  const stepped = method === 'holm' ? holm(single) : [];
-  const reach = drawn.largest.limit(alpha) ?? Infinity;
-  return pairs.map(({ a, b }, i) => {
-    const { estimate, se, df } = drawn.estimates[i] ?? { estimate: NaN, se: NaN, df: NaN };
-    const t = statistics[i] ?? 0;
-    return {
-      ...{ a: names[a] ?? '', b: names[b] ?? '', difference: estimate, se },
-      lsd: se * (drawn.single[i]?.limit(alpha) ?? Infinity),
-      ...{ df, statistic: t },
-      p: stepped[i] ?? drawn.largest.p(Math.abs(t)),
-      ...{ lower: estimate - reach * se, upper: estimate + reach * se },
-    };
+  return pairs.flatMap(({ a, b }, i) => {
+    const found = drawn.estimates[i];
+    const single = drawn.single[i];
+    if (!found || !single) return [];
+    const { estimate, se, df } = found;
+    const reference = method === 'none' ? single : drawn.largest;
+    const statistic = estimate === 0 ? 0 : estimate / se;
+    const reach = se * (reference.limit(alpha) ?? Infinity);
+    return [
+      {
+        ...{ a: names[a] ?? '', b: names[b] ?? '', difference: estimate, se },
+        lsd: se * (single.limit(alpha) ?? Infinity),
+        ...{ df, statistic, p: reference.p(Math.abs(statistic)) },
+        ...{ lower: estimate - reach, upper: estimate + reach },
+      },
+    ];
   });
 }
 

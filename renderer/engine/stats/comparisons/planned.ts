@@ -55,7 +55,7 @@ export function plannedContrast(
       warnings: [`The contrast ${asked.name} cannot be estimated from these data.`],
     };
   }
-  const drawn = model.randomised?.([asked.of], [weights]) ?? null;
+  const drawn = model.randomised?.([asked.of], [weights], true) ?? null;
   const { estimate, se, df } = drawn?.estimates[0] ?? model.estimate(weights);
   if (!Number.isFinite(se)) {
     return { row: null, warnings: [noErrorWarning(`Contrasts (${asked.name})`, model)] };

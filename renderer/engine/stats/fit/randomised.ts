@@ -41,11 +41,12 @@ export function withRandomisation(
       ...(request.randomUnits.length === 0 && decided.size > 0
         ? { meanOf: (weights: Float64Array) => randomisation.mean(weights) }
         : {}),
-      randomised(of, pairs) {
+      randomised(of, pairs, apart) {
         const name = of.join(' × ');
         if (names.includes(name) && !decided.has(name)) return null;
         const family = randomisation.family(of, pairs);
-        return family && family.largest.leastP < alpha ? family : null;
+        const judges = apart ? (family?.single ?? []) : family ? [family.largest] : [];
+        return judges.every(({ leastP }) => leastP < alpha) ? family : null;
       },
     },
     method: [...analysis.method, ...methodWords(terms, allocation)],
@@ -99,7 +100,8 @@ function methodWords(terms: readonly TermRow[], allocation: Allocation): string[
     `Randomisation test of ${listWords(judged.map(({ term }) => term))} by F and t of generalised ` +
       `least squares, variance parameters estimated once without the treatments: ${how} ` +
       `(${counts.join('; ')}; seed ${allocation.seed}). An interval reaches as many standard errors ` +
-      'as the share α of layouts exceed; for several differences, in the largest |t| of them.',
+      'as the share α of layouts exceed. Differences that are adjusted for one another, by Holm or ' +
+      'otherwise, are judged by the largest |t| of them, so that p and interval agree.',
   ];
 }
 
