@@ -123,6 +123,7 @@ export const findingsVerb: Verb = {
         power: findings.checks.power && { ...findings.checks.power, profile: undefined },
         pots: findings.checks.pots.filter((pot) => pot.outlying || pot.influential),
       },
+      averaged: averagedCounts(findings),
       plants: plantsByLevel(findings),
       leftOut: findings.leftOut.map(({ pot, why }) => ({ pot: pot.code, why })),
       residuals: Object.fromEntries(
@@ -133,6 +134,13 @@ export const findingsVerb: Verb = {
     };
   },
 };
+
+/** Counts averaged per unit: what was fitted; null where every pot was analysed by itself. */
+function averagedCounts({ averaged }: Findings) {
+  if (!averaged) return null;
+  const { units, byTreatment, half, table } = averaged;
+  return { units, byTreatment, halfAdded: half, table };
+}
 
 function runsOf(text: string | undefined): number | null {
   if (text === undefined) return null;
@@ -191,6 +199,7 @@ async function writeReport(
       tablesCsv([...findingsTables(findings, lengths), dataTable(plan.title, findings, lengths)]),
     ],
     ['data.csv', columnsCsv(findings.table)],
+    ...(findings.averaged ? [['means.csv', columnsCsv(findings.averaged.table)] as const] : []),
     ...figures.map(({ name, text }) => [name, text] as const),
     ...(pdf.ok ? [['report.pdf', pdf.bytes] as const] : []),
   ]);
@@ -200,6 +209,7 @@ async function writeReport(
     pdf: pdf.ok ? inFolder('report.pdf') : null,
     tables: inFolder('tables.csv'),
     data: inFolder('data.csv'),
+    ...(findings.averaged ? { means: inFolder('means.csv') } : {}),
     figures: figures.map(({ name }) => inFolder(name)),
     remarks: pdf.ok ? [] : [`no PDF: ${pdf.why}; the HTML prints at 100 %`],
   };

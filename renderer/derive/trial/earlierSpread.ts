@@ -31,6 +31,11 @@ export interface EarlierSpread {
 export function spreadOf(outcome: FindingsOutcome): EarlierSpread | { missing: string } {
   if (!outcome.ok) return { missing: outcome.missing };
   const { findings } = outcome;
+  if (findings.averaged) {
+    return {
+      missing: 'Its counts were averaged, which tells nothing of the spread between plants.',
+    };
+  }
   const { residual, variance } = findings.primary.result;
   const plants = variance.find((part) => part.unit === 'residual')?.variance ?? residual?.ms;
   if (plants === undefined || !(plants > 0)) {

@@ -2,6 +2,7 @@ import type { FitRequest } from '../../../shared-types/fit';
 import type { Plan } from '../../../shared-types/plan';
 import type { PositionModel, Trial } from '../../../shared-types/trial';
 import {
+  analysedOf,
   COLUMN,
   designModel,
   distinct,
@@ -11,10 +12,13 @@ import {
   levelsOf,
   POSITION_WORDS,
   questionOf,
+  refusePlaceOfMeans,
+  rehearsedMeansWords,
   requestFor,
   scaleOf,
   siteAllocation,
   trialTable,
+  type Averaged,
   type DesignModel,
   type Question,
   type TrialTable,
@@ -106,6 +110,7 @@ export function plannedAnalysis(
   let fellBack = 0;
   let fits = 0;
   let reason = '';
+  let ofMeans: Averaged | null = null;
 
   const layouts = { runs: fewLayouts(trial.alpha), seed: 'rehearsal' };
   // Layouts by the scheme do not depend on the harvest: they are drawn once for all of them.
@@ -121,11 +126,14 @@ export function plannedAnalysis(
   return {
     words: `The analysis of the findings: ${analysisWords(trial, base)}.`,
     planned(harvest) {
-      const data = filled(base, site, harvest);
-      const design = designModel(data, factorRoles(data, trial.factors));
+      const table = filled(base, site, harvest);
+      const roles = factorRoles(table, trial.factors);
+      const { data, design, averaged } = analysedOf(table, roles, scaleOf(asked), true);
       if (design.tested.length === 0) return [];
       fits++;
+      ofMeans ??= averaged;
       try {
+        if (averaged) refusePlaceOfMeans(model, averaged);
         refuseFlatLight(model, data);
         return tested(design, data, model);
       } catch (error) {
@@ -150,6 +158,7 @@ export function plannedAnalysis(
         ...(scale === null
           ? []
           : ['Harvests are made up on the scale of the analysis, not as counts or weights.']),
+        ...(ofMeans === null ? [] : [rehearsedMeansWords(ofMeans)]),
         ...(fellBack === 0
           ? []
           : [

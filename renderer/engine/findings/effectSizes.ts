@@ -38,7 +38,7 @@ export interface EffectSize {
 
 /**
  * `result` must be the fit that the row comes from, on the scale named. The standard deviation is
- * the residual one: pots treated alike in one unit, position and covariates allowed for. Every
+ * the residual one (means of counts have none among pots): pots treated alike in one unit, position and covariates allowed for. Every
  * interval is adjusted for the number of comparisons just as the row's own, and leaves out zero
  * exactly where that does.
  */
@@ -47,9 +47,10 @@ export function effectSize(
   of: string,
   row: ComparisonRow,
   scale: ResponseScale = null,
+  averaged: Findings['averaged'] = null,
 ): EffectSize {
   return {
-    standardised: standardised(result, of, row),
+    standardised: averaged ? null : standardised(result, of, row),
     percent: isRatio(scale)
       ? {
           value: 100 * Math.expm1(row.difference),
@@ -64,7 +65,7 @@ export function effectSize(
 
 /** Effect sizes of the comparisons that the answer rests on, factor by factor. */
 export function effectSizesOf(
-  findings: Pick<Findings, 'primary' | 'design' | 'scale'>,
+  findings: Pick<Findings, 'primary' | 'design' | 'scale' | 'averaged'>,
 ): ({ of: string; a: string; b: string } & EffectSize)[] {
   const { result } = findings.primary;
   return findings.design.tested.flatMap((role) =>
@@ -72,7 +73,7 @@ export function effectSizesOf(
       of: role.factor.name,
       a: row.a,
       b: row.b,
-      ...effectSize(result, role.column, row, findings.scale),
+      ...effectSize(result, role.column, row, findings.scale, findings.averaged),
     })),
   );
 }

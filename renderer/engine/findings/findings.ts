@@ -22,12 +22,13 @@ import {
   type Question,
   type ResponseIndex,
 } from './question';
-import { designModel, type Asked, type DesignModel } from './request';
+import type { Asked, DesignModel } from './request';
 import { distinct, factorRoles, type FactorRole } from './roles';
 import { unitDoubts, type UnitDoubt } from './unitDoubts';
 import { slowingOf, type Slowing } from './saturation';
 import type { ResponseScale } from './scale';
-import { wanting } from './wanting';
+import { analysedOf, refusePlaceOfMeans, type Averaged } from './unitMeans';
+import { wanting, wantingOfMeans } from './wanting';
 import { COLUMN, trialTable, type TrialTable } from './table';
 import { capital } from '../../words';
 
@@ -38,8 +39,11 @@ export interface Findings {
   scale: ResponseScale;
   confidence: number;
   alpha: number;
+  /** Every pot, whether it was analysed by itself or within a mean. */
   table: DataTable;
   pots: TrialTable['pots'];
+  /** Counts that were averaged per unit; null: every pot was analysed by itself. */
+  averaged: Averaged | null;
   /** Whether rows and columns of the table are places. */
   placed: boolean;
   leftOut: TrialTable['leftOut'];
@@ -75,7 +79,7 @@ export interface Findings {
     rows: { level: string; units: number; pots: number; mean: number }[];
   }[];
   checks: Checks;
-  /** Residual of the primary model over its standard deviation, by pot id. */
+  /** Residual of the primary model over its standard deviation, by pot id; of a mean, each its pots. */
   residuals: Map<string, number>;
   /** Why this is not the question that was planned, as a sentence; null where it is. */
   unplanned: string | null;
@@ -154,12 +158,13 @@ export interface AnalysisPlan {
 export type RuleFixed = NonNullable<Trial['ruleFixed']>;
 
 /** The findings of a table whose columns are already those of `COLUMN`. */
-export function analyseTable(data: TrialTable, plan: AnalysisPlan): FindingsOutcome {
+export function analyseTable(source: TrialTable, plan: AnalysisPlan): FindingsOutcome {
   const { question, alpha, plannedModel } = plan;
-  const scale = scaleOf(question);
-  const roles = factorRoles(data, plan.factors);
-  const design = designModel(data, roles);
-  const missing = wanting(data, question, scale, design);
+  const roles = factorRoles(source, plan.factors);
+  const analysed = analysedOf(source, roles, scaleOf(question));
+  const { data, design, scale, averaged } = analysed;
+  const missing =
+    wanting(source, question, scaleOf(question)) ?? (averaged && wantingOfMeans(data, question));
   if (missing !== null) return { ok: false, missing };
   const asked: Asked = {
     confidence: 1 - alpha,
@@ -171,6 +176,7 @@ export function analyseTable(data: TrialTable, plan: AnalysisPlan): FindingsOutc
   const refused: Findings['refused'] = [];
   for (const model of plan.primaryOnly ? [...new Set([plannedModel, 'none' as const])] : MODELS) {
     try {
+      if (averaged) refusePlaceOfMeans(model, averaged);
       positions.push(fitPosition(data, design, model, { ...asked, whole: model === plannedModel }));
     } catch (error) {
       refused.push({ model, reason: error instanceof Error ? error.message : String(error) });
@@ -188,17 +194,18 @@ export function analyseTable(data: TrialTable, plan: AnalysisPlan): FindingsOutc
     scale,
     confidence: asked.confidence,
     alpha,
-    table: data.table,
-    pots: data.pots,
-    placed: data.placed,
-    leftOut: data.leftOut,
+    table: source.table,
+    pots: source.pots,
+    averaged,
+    placed: source.placed,
+    leftOut: source.leftOut,
     roles,
     design,
     primary,
     plannedModel,
     ruleFixed: plan.ruleFixed,
-    unused: data.unused,
-    unitDoubts: unitDoubts(data, roles),
+    unused: source.unused,
+    unitDoubts: unitDoubts(source, roles),
     lost: roles.flatMap(({ factor, unitsPerLevel }) => {
       const levels = factor.levels.map(({ name }) => name).filter((n) => !unitsPerLevel.has(n));
       return levels.length > 0 ? [{ factor: factor.name, levels }] : [];
@@ -209,14 +216,23 @@ export function analyseTable(data: TrialTable, plan: AnalysisPlan): FindingsOutc
     lightOverTrial: false,
     light: lightEffect(positions, asked.confidence),
     gradient: gradientOf(positions, asked.confidence),
-    described: design.notReplicated.map((role) => describe(data, role)),
+    described: design.notReplicated.map((role) => describe(source, role)),
     checks,
-    residuals: new Map(checks.pots.map((pot) => [pot.potId, pot.standardised])),
+    residuals: new Map(
+      checks.pots.flatMap(({ potId, standardised }) =>
+        potsBehind({ averaged }, potId).map((id) => [id, standardised] as const),
+      ),
+    ),
     unplanned: null,
     multiplicity: null,
     slowing: null,
   };
   return { ok: true, findings };
+}
+
+/** The pots that a row of the checks speaks of, by id: one, or those of a mean. */
+export function potsBehind({ averaged }: Pick<Findings, 'averaged'>, potId: string): string[] {
+  return [...(averaged?.members.get(potId) ?? [potId])];
 }
 
 /** The planned model, or position left out, then fitted once more with all that is shown of it. */

@@ -26,6 +26,14 @@ export * from './statements';
 export * from './table';
 export * from './terms';
 export * from './unitDoubts';
+export {
+  amongMeans,
+  analysedOf,
+  averagedWords,
+  refusePlaceOfMeans,
+  rehearsedMeansWords,
+  type Averaged,
+} from './unitMeans';
 export { POSITION_WORDS, positionHeads, positionWords, unbroken } from './wording';
 export * from './elsewhere';
 export * from './series';

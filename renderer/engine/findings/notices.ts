@@ -1,7 +1,7 @@
 import type { Notice, NoticeKind, Severity } from '../../../shared-types/notice';
 import { chiSquareUpper } from '../stats/distributions';
 import { unitWords } from '../trial/words';
-import type { Findings } from './findings';
+import { potsBehind, type Findings } from './findings';
 import { plantsByLevel } from './plants';
 import { positionChanges } from './positionStatements';
 import { unitDoubtWords } from './unitDoubts';
@@ -111,13 +111,14 @@ function farOutNotices(findings: Findings): Notice[] {
     .slice(0, 6)
     .map(({ code, standardised }) => `${code} (${said(standardised, '', 2)} sd)`);
   const more = far.length > 6 ? ` and ${far.length - 6} more` : '';
+  const [one, many] = findings.averaged ? ['mean', 'means'] : ['pot', 'pots'];
   return [
     notice(
       'influential-pot',
       'warn',
       'findings',
-      far.map(({ potId }) => `pot:${potId}`),
-      `${far.length === 1 ? 'One pot lies' : `${far.length} pots lie`} far from what the analysis expects, or would move its answers alone: ${list(named)}${more}.`,
+      far.flatMap(({ potId }) => potsBehind(findings, potId).map((id) => `pot:${id}`)),
+      `${far.length === 1 ? `One ${one} lies` : `${far.length} ${many} lie`} far from what the analysis expects, or would move its answers alone: ${list(named)}${more}.`,
       'Check the record against the sheet, and compare the answers with and without it. A value stays in unless you mark its pot as excluded with a reason.',
     ),
   ];

@@ -21,6 +21,7 @@ import { distinct, factorRoles, unitColumn } from './roles';
 import { countRedraws, LISTED, listAll, type RedrawFound } from './redrawCount';
 import { isCounts } from './scale';
 import { trialTable } from './table';
+import { analysedOf } from './unitMeans';
 import { termOf } from './terms';
 import { chosenShare, list, said, saidP } from '../../words';
 
@@ -40,7 +41,8 @@ export interface RedrawAsked {
 /**
  * Randomisation test of one term: the layout is drawn anew with its own scheme and constraint, the
  * records stay with their pots, and the statistic is compared with the one that the real layout
- * gives: F by least squares, coarser units and blocks fixed; by generalised least squares where the
+ * gives: F by least squares, coarser units and blocks fixed, of the means where counts are averaged per
+ * unit and whole units move; by generalised least squares where the
  * plan allows for a smooth surface or the likeness of neighbours and pots were drawn. Only the finest factor of the term,
  * with those drawn together with it, moves; the rest stays as it was drawn.
  *
@@ -52,10 +54,13 @@ export function redrawTest(
   asked: RedrawAsked,
   tell: (done: number, total: number) => void = () => undefined,
 ): RedrawFound {
-  const { site, tier, plan, statistic, term } = prepare(input, asked);
+  const { site, tier, plan, statistic, term, pots } = prepare(input, asked);
   const moved = tier.factors.map((factor) => factor.name);
   const base = { term, moved, unit: tier.unit };
-  if (listable(site, tier, plan)) return { ...base, ...listAll(plan, statistic, tell) };
+  if (listable(site, tier, plan)) {
+    const all = listAll(plan, statistic, tell);
+    return { ...base, ...all, method: `${all.method}${pots}` };
+  }
   const prepared = prepareTier(site, tier);
   const counted = countRedraws(
     plan,
@@ -73,7 +78,8 @@ export function redrawTest(
   ];
   const method =
     `The layout was drawn anew ${asked.runs} times by its own scheme` +
-    (bounds.length > 0 ? `, under ${list(bounds)}.` : '.');
+    (bounds.length > 0 ? `, under ${list(bounds)}.` : '.') +
+    pots;
   return { ...base, ...counted, method };
 }
 
@@ -83,6 +89,8 @@ interface Prepared {
   plan: RedrawPlan;
   statistic: RedrawStatistic;
   term: string;
+  /** That the statistic is not of what the model takes, as a sentence; empty where it is. */
+  pots: string;
 }
 
 function prepare(input: RedrawInput, asked: RedrawAsked): Prepared {
@@ -99,10 +107,10 @@ function prepare(input: RedrawInput, asked: RedrawAsked): Prepared {
       'The plan has changed since the layout was drawn, so the draw cannot be repeated as it was.',
     );
   }
-  const data = trialTable(input, question);
-  const roles = factorRoles(data, trial.factors);
-  const design = designModel(data, roles);
-  const wanted = design.tested.filter((role) => asked.factorIds.includes(role.factor.id));
+  const table = trialTable(input, question);
+  const roles = factorRoles(table, trial.factors);
+  const ofPots = { data: table, design: designModel(table, roles), scale: scaleOf(question) };
+  const wanted = ofPots.design.tested.filter((role) => asked.factorIds.includes(role.factor.id));
   if (wanted.length !== asked.factorIds.length || wanted.length === 0) {
     throw new Error('Only factors that the design can test can be redrawn.');
   }
@@ -115,14 +123,14 @@ function prepare(input: RedrawInput, asked: RedrawAsked): Prepared {
     );
   }
   const term = wanted.map((role) => role.column).join(' × ');
+  // Means are of pots treated alike in their unit, so they stay what they are only while pots stay.
+  const onMeans = tier.unit !== 'pot';
+  const { data, design, scale } = onMeans ? analysedOf(table, roles, ofPots.scale) : ofPots;
   // Place within units says nothing about what was drawn over them; counts are taken without it.
   const planned = trial.primaryPosition;
   const placed =
-    tier.unit === 'pot' &&
-    (planned === 'smooth' || planned === 'ar1') &&
-    !isCounts(scaleOf(question));
+    tier.unit === 'pot' && (planned === 'smooth' || planned === 'ar1') && !isCounts(scale);
   // Least squares of the square roots stand in for counts: any statistic keeps the test valid.
-  const scale = scaleOf(question);
   const bare = requestFor(design, placed ? planned : 'none', {
     confidence: 0.95,
     edgeVaries: distinct(data, 'place').length > 1,
@@ -155,8 +163,14 @@ function prepare(input: RedrawInput, asked: RedrawAsked): Prepared {
   const statistic = placed
     ? glsStatistic(laid, plan, 'marginal', nullCovariance(request, data.table))
     : redrawStatistic(laid, plan, 'marginal');
-  return { site, tier, plan, statistic, term };
+  const pots =
+    onMeans || analysedOf(table, roles, ofPots.scale).averaged === null ? '' : POTS_OF_COUNTS;
+  return { site, tier, plan, statistic, term, pots };
 }
+
+/** Pots that move would change what is averaged. */
+export const POTS_OF_COUNTS =
+  ' Pots were moved, so F is that of the square roots of their counts, not of the means.';
 
 /** The tier's units and labels as the statistic takes them; units without a record have no rows. */
 function planOf(

@@ -4,10 +4,12 @@ import { countArrangements, planRedraw, redrawStatistic } from '../stats/redraw'
 import { shuffle, stream } from '../trial/stream';
 import { tableOf, type TableReading } from './elsewhere';
 import { countRedraws, LISTED, listAll, type RedrawFound } from './redrawCount';
+import { POTS_OF_COUNTS } from './redraw';
 import { designModel, requestFor } from './request';
 import { constantWithin, distinct, factorRoles, unitColumn, type FactorRole } from './roles';
 import { isCounts } from './scale';
 import { COLUMN } from './table';
+import { analysedOf } from './unitMeans';
 import { list, Refusal } from '../../words';
 
 export interface TableRedrawAsked {
@@ -30,11 +32,12 @@ export function redrawTable(
   asked: TableRedrawAsked,
   tell: (done: number, total: number) => void = () => undefined,
 ): RedrawFound {
-  const { data, factors } = tableOf(source, reading);
-  const roles = factorRoles(data, factors);
-  const design = designModel(data, roles);
+  const { data: table, factors } = tableOf(source, reading);
+  const roles = factorRoles(table, factors);
+  const planned = reading.scale ?? null;
+  const ofPots = { data: table, design: designModel(table, roles), scale: planned };
   const wanted = asked.factors.map((name): FactorRole => {
-    const role = design.tested.find((r) => r.factor.name === name);
+    const role = ofPots.design.tested.find((r) => r.factor.name === name);
     if (role) return role;
     throw new Refusal(
       `${name}: it cannot be tested in this table, so there is nothing to shuffle.`,
@@ -47,6 +50,11 @@ export function redrawTable(
     );
   }
   const unit = FINEST.findLast((kind) => wanted.some((role) => role.unit === kind)) ?? 'pot';
+  // As where the layout is drawn anew: means stay what they are only while pots stay.
+  const onMeans = unit !== 'pot';
+  const means = analysedOf(table, roles, planned);
+  const pots = onMeans || means.averaged === null ? '' : POTS_OF_COUNTS;
+  const { data, design, scale } = onMeans ? means : ofPots;
   const column = unitColumn(unit);
   const coarser = design.randomUnits.flat().filter((name) => name !== column);
   const blocked =
@@ -56,7 +64,6 @@ export function redrawTable(
     constantWithin(data, name, column),
   );
   const term = wanted.map((role) => role.column).join(' × ');
-  const scale = reading.scale ?? null;
   const request = requestFor(design, 'none', {
     confidence: 0.95,
     edgeVaries: false,
@@ -87,7 +94,7 @@ export function redrawTable(
   const base = { term, moved: [...plan.moved], unit };
   if (countArrangements(plan) <= LISTED) {
     const found = listAll(plan, statistic, tell);
-    const method = `All ${found.runs} ways of laying the same labels on the ${units} with values${place} were listed.`;
+    const method = `All ${found.runs} ways of laying the same labels on the ${units} with values${place} were listed.${pots}`;
     return { ...base, ...found, method };
   }
   const labels = plan.observed.slice();
@@ -102,6 +109,6 @@ export function redrawTable(
     }
     return labels;
   });
-  const method = `The labels were shuffled ${asked.runs} times between the ${units} with values${place}, for how the table was drawn is not known.`;
+  const method = `The labels were shuffled ${asked.runs} times between the ${units} with values${place}, for how the table was drawn is not known.${pots}`;
   return { ...base, ...counted, method };
 }

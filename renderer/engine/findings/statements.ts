@@ -16,6 +16,7 @@ import { meanShown, noDifference, saidDifference, saidInterval, SCALE_WORDS } fr
 import type { Statement } from './statement';
 import { termOf } from './terms';
 import { unitDoubtWords } from './unitDoubts';
+import { amongMeans, averagedWords, type Averaged } from './unitMeans';
 import { leftOutWords } from './wanting';
 import { asInterval, capital, list, percentOf, plural, said, saidDf, saidP } from '../../words';
 
@@ -79,12 +80,17 @@ function unplannedStatements({ unplanned, multiplicity }: Findings): Statement[]
 }
 
 function potsStatement(findings: Findings): Statement {
-  const all = findings.pots.length;
+  const { averaged, plannedModel, pots, leftOut } = findings;
   const parts = leftOutWords(findings);
   const left = parts === '' ? '' : `; left out: ${parts}`;
   const scale = findings.scale === null ? '' : ` as ${SCALE_WORDS[findings.scale]}`;
-  const text = `${capital(findings.response.name)} was analysed${scale} for ${findings.primary.result.n} of ${plural(all, 'pot')}${left}.`;
-  return { about: 'pots', text: [text, ...plantsWords(findings), ...findings.unused].join(' ') };
+  const [done, n] = averaged
+    ? ['counted', pots.length - leftOut.length]
+    : [`analysed${scale}`, findings.primary.result.n];
+  const text = `${capital(findings.response.name)} was ${done} for ${n} of ${plural(pots.length, 'pot')}${left}.`;
+  const means = averaged ? averagedWords(averaged, plannedModel) : [];
+  const all = [text, ...means, ...plantsWords(findings), ...findings.unused];
+  return { about: 'pots', text: all.join(' ') };
 }
 
 /** Levels of which nothing can be said, so that their silence is not taken for a result. */
@@ -139,7 +145,9 @@ function factorStatement(findings: Findings, role: FactorRole): Statement {
     };
   }
   const by =
-    findings.scale === 'poisson' ? 'that Poisson counts have by themselves' : amongUnits(role);
+    findings.scale === 'poisson'
+      ? 'that Poisson counts have by themselves'
+      : amongUnits(role, findings.averaged);
   const test = `${testWords(term)}, ${saidP(term.p, findings.alpha)}, judged by the variation ${by}`;
   const rows = result.means.find((m) => m.of.length === 1 && m.of[0] === role.column)?.rows ?? [];
   const means = list(
@@ -173,8 +181,12 @@ function factorStatement(findings: Findings, role: FactorRole): Statement {
 }
 
 /** What a factor is judged by; units larger than pots with their number. */
-function amongUnits({ unit, unitsPerLevel, factor }: FactorRole): string {
+function amongUnits(
+  { unit, unitsPerLevel, factor }: FactorRole,
+  averaged: Averaged | null,
+): string {
   const { many } = unitWords[unit];
+  if (unit === 'pot' && averaged) return `among ${amongMeans(averaged)}`;
   if (unit === 'pot') return `among ${many}`;
   const units = [...unitsPerLevel.values()].reduce((sum, n) => sum + n, 0);
   return `among ${many}, ${factor.kind === 'assigned' ? 'drawn over' : 'told from'} ${units} ${many}`;

@@ -1,20 +1,13 @@
-import { unitWords } from '../trial/words';
 import type { Question } from './question';
-import type { DesignModel } from './request';
-import { isCounts, SCALE_WORDS, type ResponseScale } from './scale';
+import { SCALE_WORDS, type ResponseScale } from './scale';
 import { COLUMN, type TrialTable } from './table';
-import { list, plural } from '../../words';
+import { list, plural, said } from '../../words';
 
 /**
  * Why a table cannot be analysed, as a sentence that says what would help; null where it can be
  * tried.
  */
-export function wanting(
-  data: TrialTable,
-  question: Question,
-  scale: ResponseScale,
-  design: DesignModel,
-): string | null {
+export function wanting(data: TrialTable, question: Question, scale: ResponseScale): string | null {
   const { name } = question.measurement;
   const responses = data.table.columns[COLUMN.response] ?? [];
   const values = responses.filter((v) => typeof v === 'number');
@@ -41,17 +34,14 @@ export function wanting(
     const more = bad.length > 4 ? ` and ${bad.length - 4} more` : '';
     return `${name} is to be analysed as ${SCALE_WORDS[scale]}, which need ${NEEDS[scale]}; found ${bad.slice(0, 4).join(', ')}${more}. Correct the values, or analyse it as measured.`;
   }
-  if (isCounts(scale) && design.randomUnits.length > 0) {
-    const units = list(design.randomUnits.map((unit) => unit.map(manyOf).join(' by ')));
-    return `${name} is to be analysed as ${SCALE_WORDS[scale]}, a model without a variation among ${units}, which some treatments must be judged by. Analyse its square roots instead.`;
-  }
   return null;
 }
 
-/** `trays` of the column `tray`. */
-function manyOf(column: string): string {
-  const unit = Object.values(unitWords).find(({ one }) => one === column);
-  return unit?.many ?? `${column}s`;
+/** Why the means of counts cannot be analysed; null where they can be tried. */
+export function wantingOfMeans({ table }: TrialTable, { measurement }: Question): string | null {
+  const means = (table.columns[COLUMN.response] ?? []).filter((v) => typeof v === 'number');
+  if (Math.max(...means) - Math.min(...means) > 1e-12) return null;
+  return `Every mean of ${measurement.name} is ${said(means[0] ?? 0)}, so nothing varies that could be analysed.`;
 }
 
 const NEEDS = {

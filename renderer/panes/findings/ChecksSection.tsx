@@ -1,6 +1,6 @@
 import { useCallback } from 'react';
 import { findingsInputOf } from '../../derive';
-import { statements, type Findings } from '../../engine/findings';
+import { potsBehind, statements, type Findings } from '../../engine/findings';
 import {
   potsTable,
   quantileFigure,
@@ -60,14 +60,14 @@ function WithAndWithout({ findings }: { findings: Findings }) {
   const selection = useSession((s) => s.selection);
   const choice = useFindings((s) => s.choice);
   const job = useJob('withoutPots');
-  const analysed = new Map(findings.checks.pots.map((pot) => [pot.potId, pot]));
+  const analysed = new Set(findings.residuals.keys());
   const selected = selection
     .filter((ref) => ref.startsWith('pot:'))
     .map((ref) => ref.slice(4))
     .filter((id) => analysed.has(id));
   const standing = findings.checks.pots
     .filter((pot) => pot.outlying || pot.influential)
-    .map((pot) => pot.potId);
+    .flatMap((pot) => potsBehind(findings, pot.potId));
   const aside = selected.length > 0 ? selected : standing;
   const input = plan && findingsInputOf(plan);
   const other = job.result?.ok ? job.result.findings : null;

@@ -80,7 +80,7 @@ export function effectSizeTable(findings: Findings, comparison: Comparison): Fin
   const of = comparison.of.join(' × ');
   const sizes = comparison.rows.map((row) => ({
     row,
-    ...effectSize(findings.primary.result, of, row, findings.scale),
+    ...effectSize(findings.primary.result, of, row, findings.scale, findings.averaged),
   }));
   const withPercent = sizes.some((size) => size.percent !== null);
   const withSd = sizes.some(({ standardised }) => standardised !== null);

@@ -1,4 +1,5 @@
 import {
+  amongMeans,
   isCounts,
   isRatio,
   partialEtaSquared,
@@ -98,7 +99,7 @@ export function varianceTable(findings: Findings): FindingsTable | null {
       ...(variance.length > 1 ? [{ head: 'Share', unit: '%', numeric: true }] : []),
     ],
     rows: variance.map(({ unit, variance: value, df: ownDf, lower, upper }) => [
-      words(unit === 'residual' ? 'pots treated alike' : unit),
+      words(unit === 'residual' ? residualName(findings) : unit),
       value >= 0 ? num(Math.sqrt(value)) : num(null),
       ...(lower === null || upper === null || upper > UNTOLD * value
         ? [num(value), words(value > 0 ? 'too few df to tell' : 'none')]
@@ -111,6 +112,10 @@ export function varianceTable(findings: Findings): FindingsTable | null {
       ...variance.filter((row) => row.variance <= 0).map(({ unit }) => notAboveZero(unit)),
     ].join(' '),
   };
+}
+
+function residualName({ averaged }: Findings): string {
+  return averaged ? amongMeans(averaged) : 'pots treated alike';
 }
 
 /** An upper limit so many times the estimate tells nothing. */

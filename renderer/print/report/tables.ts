@@ -6,7 +6,7 @@ import {
   meanShown,
   type Findings,
 } from '../../engine/findings';
-import { chosenShare, figures, list, type UnitSystem } from '../../words';
+import { capital, chosenShare, figures, list, type UnitSystem } from '../../words';
 import { estimate, num, percent, words, type FindingsTable } from './cells';
 import { comparisonTable, contrastTable, effectSizeTable } from './comparisonTables';
 import { slopesTable, termsTable, varianceTable } from './modelTables';
@@ -92,14 +92,15 @@ export function potsTable(findings: Findings): FindingsTable {
   const shown = (named.length > 0 ? named : pots.filter((pot) => pot.cook !== null))
     .sort((a, b) => (b.cook ?? 0) - (a.cook ?? 0))
     .slice(0, named.length > 0 ? named.length : 6);
+  const [one, many] = findings.averaged ? ['mean', 'means'] : ['pot', 'pots'];
   return {
     name: 'pots that stand out',
     caption:
       named.length > 0
-        ? 'Pots that lie far out or would move the answers alone'
-        : 'No pot stands out; those that weigh most',
+        ? `${capital(many)} that lie far out or would move the answers alone`
+        : `No ${one} stands out; those that weigh most`,
     columns: [
-      { head: 'Pot' },
+      { head: capital(one) },
       { head: 'Value', unit: findings.response.unit, numeric: true },
       { head: 'Expected', unit: findings.response.unit, numeric: true },
       { head: 'Residual', unit: 'sd', numeric: true },

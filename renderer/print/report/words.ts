@@ -2,6 +2,7 @@ import type { Plan } from '../../../shared-types/plan';
 import type { Blocks } from '../../../shared-types/trial';
 import { engineVersion } from '../../derive';
 import {
+  averagedWords,
   isCounts,
   methodOf,
   positionWords,
@@ -74,7 +75,7 @@ export function tableWords({ roles }: Findings): string[] {
 /** What was computed, so that it can be repeated. */
 export function methodWords(findings: Findings): string[] {
   const { model } = findings.primary;
-  const { question, design } = findings;
+  const { question, design, averaged, plannedModel } = findings;
   const taken = {
     final: findings.scale === null ? 'as measured' : `as ${SCALE_WORDS[findings.scale]}`,
     gain: 'as the gain since the start',
@@ -84,7 +85,13 @@ export function methodWords(findings: Findings): string[] {
     ? ' Randomised factors are judged by the largest |t| over layouts in place of those methods.'
     : '';
   return [
-    `${question.measurement.name}, ${taken}, was analysed. ${methodOf(findings)}`,
+    averaged
+      ? [
+          question.measurement.name + ' was counted.',
+          ...averagedWords(averaged, plannedModel),
+          methodOf(findings),
+        ].join(' ')
+      : `${question.measurement.name}, ${taken}, was analysed. ${methodOf(findings)}`,
     ...findings.unused,
     `Position was allowed for by ${positionWords(findings)[model]}. ${ruleSentence(findings)} Where the model named cannot be fitted, position is left out.`,
     ...(design.tested.length > 0
@@ -92,7 +99,7 @@ export function methodWords(findings: Findings): string[] {
           `Differences between levels are of adjusted means; all pairs after Tukey and Kramer, against a control after Dunnett where one was named; planned comparisons are not adjusted for their number.${byLayouts} False alarms accepted: ${findings.alpha}.`,
         ]
       : []),
-    `Deletion residuals and Cook’s distances are from least squares${isCounts(findings.scale) ? ' of the square roots' : ''} with units as fixed blocks; a pot is named where its deletion residual has p below 0.01 after adjustment for all pots, or where Cook’s distance passes the median of F.`,
+    `Deletion residuals and Cook’s distances are from least squares${isCounts(findings.scale) ? ' of the square roots' : ''} with units as fixed blocks; a ${averaged ? 'mean' : 'pot'} is named where its deletion residual has p below 0.01 after adjustment for all pots, or where Cook’s distance passes the median of F.`,
     `Computed by version ${engineVersion}.`,
   ];
 }

@@ -49,4 +49,13 @@ u <- aggregate(count ~ spray + unit, i, mean); zero <- any(u$count == 0); n <- 3
 u$y <- log(if (zero) u$count + 0.5 / n else u$count)
 m <- lm(y ~ spray, u); a <- anova(m); add("counts", zero = as.numeric(zero), F = a[1, "F value"], df = a[1, "Df"], dfError = a[2, "Df"], p = a[1, "Pr(>F)"])
 for (k in levels(u$spray)) { p <- predict(m, data.frame(spray = k), interval = "confidence"); add(paste("counts", k), mean = exp(p[1]), lower = exp(p[2]), upper = exp(p[3])) }
+# The same with 3 insects fewer each, none below 0, so that some totals are 0; and with the second row of
+# each three taken as side b, the others as side a: mean counts per unit and side, units as error of spray.
+z <- transform(i, count = pmax(count - 3, 0)); u <- aggregate(count ~ spray + unit, z, mean); stopifnot(any(u$count == 0))
+u$y <- log(u$count + 0.5 / n); m <- lm(y ~ spray, u); a <- anova(m)
+add("counts of zeros", F = a[1, "F value"], df = a[1, "Df"], dfError = a[2, "Df"], p = a[1, "Pr(>F)"])
+for (k in levels(u$spray)) { q <- predict(m, data.frame(spray = k), interval = "confidence"); add(paste("counts of zeros", k), mean = exp(q[1]), lower = exp(q[2]), upper = exp(q[3])) }
+i$side <- factor(ifelse(seq_len(nrow(i)) %% 3 == 2, "b", "a")); i$count <- i$count + 1; u <- aggregate(count ~ spray + unit + side, i, mean)
+u$unit <- factor(u$unit); a <- summary(aov(log(count) ~ spray * side + Error(unit), u))
+for (k in list(c(1, 1, 2), c(2, 1, 3), c(2, 2, 3))) { t <- a[[k[1]]][[1]]; add(paste("counts by side", trimws(rownames(t))[k[2]]), F = t[k[2], "F value"], df = t[k[2], "Df"], dfError = t[k[3], "Df"], p = t[k[2], "Pr(>F)"]) }
 writeLines(paste0("{\n", paste(" ", out, collapse = ",\n"), "\n}"), "expected/27-findings-tables.json")
