@@ -170,7 +170,8 @@ export function analyseTable(source: TrialTable, plan: AnalysisPlan): FindingsOu
     confidence: 1 - alpha,
     edgeVaries: distinct(data, COLUMN.edge).length > 1,
     scale,
-    allocation: plan.allocationOf(design),
+    // Redraws move single pots, which a mean does not show.
+    allocation: averaged ? null : plan.allocationOf(design),
   };
   const positions: PositionFit[] = [];
   const refused: Findings['refused'] = [];
