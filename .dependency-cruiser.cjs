@@ -5,7 +5,9 @@ const room = (name) => `^renderer/${name}/`;
 const shared = '^shared-types/';
 const types = '^renderer/types/';
 const words = room('words');
-const encodings = '^renderer/document/encoding\\.ts$';
+const tables = room('tables');
+const encodings = '^renderer/tables/encoding\\.ts$';
+const cells = '^renderer/tables/cells\\.ts$';
 // What a stage's engine finds, and how it says it. Screens show it as it comes; what takes long is
 // asked of derive, which keeps it or hands it to a worker.
 const engineFronts =
@@ -79,23 +81,31 @@ module.exports = {
         'Allowed: shared-types.',
     ),
     only(
+      'tables-know-no-plan',
+      tables,
+      [],
+      'Every room that reads or writes a table calls this one, whatever the table is about. ' +
+        'Allowed: shared-types.',
+    ),
+    only(
       'engine-computes-only',
       room('engine'),
-      [],
-      'The engine is plain computation that runs anywhere. Allowed: shared-types.',
+      [cells],
+      'The engine is plain computation that runs anywhere. Allowed: shared-types, and the plain ' +
+        'file that says which cells of a table are numbers and which are missing.',
     ),
     only(
       'document-knows-rack-and-lamps-only',
       room('document'),
-      ['^renderer/engine/geometry/', '^renderer/engine/lamps/'],
-      'Commands change the plan; what follows from it is derived later. Allowed: engine/geometry, ' +
-        'engine/lamps.',
+      [tables, '^renderer/engine/geometry/', '^renderer/engine/lamps/'],
+      'Commands change the plan; what follows from it is derived later. Allowed: tables, ' +
+        'engine/geometry, engine/lamps.',
     ),
     only(
       'derive-reads-plan-and-engine',
       room('derive'),
-      [room('engine'), room('document'), '^package\\.json$'],
-      'Derivations are functions of the plan. Allowed: engine, document, and package.json, ' +
+      [room('engine'), room('document'), tables, '^package\\.json$'],
+      'Derivations are functions of the plan. Allowed: engine, document, tables, and package.json, ' +
         'where the version stands.',
     ),
     only(
@@ -115,16 +125,20 @@ module.exports = {
     only(
       'panes-show-and-dispatch',
       room('panes'),
-      ['canvas', 'store', 'derive', 'document', 'ui', 'print'].map(room).concat(engineFronts),
-      'A pane shows and dispatches. Allowed: canvas, store, derive, document, ui, print, and the ' +
+      ['canvas', 'store', 'derive', 'document', 'tables', 'ui', 'print']
+        .map(room)
+        .concat(engineFronts),
+      'A pane shows and dispatches. Allowed: canvas, store, derive, document, tables, ui, print, and the ' +
         "fronts (index.ts) of the engine's stages.",
     ),
     only(
       'print-never-reads-the-store',
       room('print'),
-      ['derive', 'document', 'engine'].map(room).concat('^renderer/ui/(palette|pattern)\\.ts$'),
+      ['derive', 'document', 'engine', 'tables']
+        .map(room)
+        .concat('^renderer/ui/(palette|pattern)\\.ts$'),
       'A page is a function of the plan, and is printed without a window too. Allowed: derive, ' +
-        'document, engine, and the plain tables of colours and patterns in ui.',
+        'document, engine, tables, and the plain tables of colours and patterns in ui.',
     ),
     strictly(
       'host-knows-no-room',
@@ -177,7 +191,7 @@ module.exports = {
       [],
       'Positions follow from the plan alone.',
     ),
-    only('engine-stats-is-a-leaf', engine('stats'), [], 'Statistics knows tables, not racks.'),
+    only('engine-stats-is-a-leaf', engine('stats'), [cells], 'Statistics knows tables, not racks.'),
     only(
       'engine-growth-is-a-leaf',
       engine('growth'),
@@ -226,13 +240,13 @@ module.exports = {
     only(
       'batch-runs-without-a-window',
       '^electron/batch/',
-      ['engine', 'document', 'derive', 'print']
+      ['engine', 'document', 'derive', 'print', 'tables']
         .map(room)
         .concat(
           '^electron/browser\\.mjs$',
           '^electron/services/(write-beside|read-text|file-trouble|make-folders|leftovers)\\.ts$',
         ),
-      'The app without a window. Allowed: engine, document, derive, print, and reading and writing files.',
+      'The app without a window. Allowed: engine, document, derive, print, tables, and reading and writing files.',
     ),
     {
       name: 'shell-knows-no-batch',
@@ -278,10 +292,17 @@ module.exports = {
       name: 'pure-rooms-without-screen',
       severity: 'error',
       comment: 'These rooms run under Node and in a worker, without React, stage or stored state.',
-      from: { path: ['words', 'document', 'derive', 'print'].map(room) },
+      from: { path: ['words', 'tables', 'document', 'derive', 'print'].map(room) },
       to: {
         path: '^node_modules/(@types/)?(react|react-dom|react-konva|konva|zustand|idb-keyval)/',
       },
+    },
+    {
+      name: 'tables-alone-have-a-parser',
+      severity: 'error',
+      comment: 'A second reader of tables has its own separators, quotes and guards. Call tables.',
+      from: { path: '^(renderer|electron|shared-types)/', pathNot: tables },
+      to: { path: '^node_modules/(@types/)?papaparse/' },
     },
     {
       name: 'canvas-alone-has-a-stage',

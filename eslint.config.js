@@ -3,6 +3,7 @@ import reactHooks from 'eslint-plugin-react-hooks';
 
 const pureRooms = [
   'renderer/words/**',
+  'renderer/tables/**',
   'renderer/engine/**',
   'renderer/document/**',
   'renderer/derive/**',

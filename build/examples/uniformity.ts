@@ -1,6 +1,7 @@
 import { importValues } from '../../renderer/document/commands';
 import { emptyPlan } from '../../renderer/document/new';
-import { matchTable, readTable, toValues } from '../../renderer/document/records';
+import { matchTable, toValues } from '../../renderer/document/records';
+import { readTable } from '../../renderer/tables';
 import type { Plan } from '../../shared-types/plan';
 import type { Tray } from '../../shared-types/rack';
 

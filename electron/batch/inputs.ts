@@ -1,10 +1,10 @@
 import { readdir } from 'node:fs/promises';
 import type { ZodError, ZodType } from 'zod';
 import type { Plan } from '../../shared-types/plan';
-import { parseDelimited } from '../../renderer/document/delimited';
 import { readPlan, sayProblem } from '../../renderer/document/open';
 import { findJsonBreak } from '../../renderer/document/open/brokenJson';
 import { sayIssue } from '../../renderer/document/open/words';
+import { parseDelimited } from '../../renderer/tables';
 import { readText } from '../services/read-text';
 import { BatchError } from './batch-error';
 

@@ -1,5 +1,5 @@
 import { open, stat } from 'node:fs/promises';
-import { decodeOther } from '../../renderer/document/encoding';
+import { decodeOther } from '../../renderer/tables/encoding';
 import { fileTrouble } from './file-trouble';
 
 /** No plan, table or lamp file comes near this; a device such as /dev/zero has no end. */

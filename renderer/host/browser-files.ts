@@ -1,4 +1,4 @@
-import { decodeOther } from '../document/encoding';
+import { decodeOther } from '../tables/encoding';
 import { browserTrouble } from './browser-trouble';
 import { fileName } from './file-name';
 import type { ExportKind, FileRef, TextKind } from './host';

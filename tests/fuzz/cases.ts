@@ -6,9 +6,10 @@ import { verbs } from '../../electron/batch/verbs/index';
 import { lampFileOf } from '../../renderer/derive';
 import { integratedLumens } from '../../renderer/engine/lamps/photometry/distribution';
 import { readPlan, writePlan } from '../../renderer/document/open';
-import { matchTable, readTable, toValues } from '../../renderer/document/records';
+import { matchTable, toValues } from '../../renderer/document/records';
 import { defaultOptions, printables, printed } from '../../renderer/print';
 import { drawnPlan } from '../document/samplePlan';
+import { readTable } from '../../renderer/tables';
 import { disturbHarvest, mutateJson, mutateText, renameAll } from './mutate';
 
 /** How a case ended. Anything but `taken` and `refused` is a fault of the program. */

@@ -20,6 +20,7 @@ const planted: readonly Planted[] = [
   { rule: 'everything-resolves', from: 'renderer/ui/lost.ts', to: 'renderer/ui/nowhere.ts' },
   { rule: 'shared-types-stand-alone', from: 'shared-types/a.ts', to: 'renderer/ui/a.ts' },
   { rule: 'words-lie-below-all', from: 'renderer/words/b.ts', to: 'renderer/engine/stats/a.ts' },
+  { rule: 'tables-know-no-plan', from: 'renderer/tables/b.ts', to: 'renderer/document/c.ts' },
   { rule: 'engine-computes-only', from: 'renderer/engine/light/b.ts', to: 'renderer/derive/a.ts' },
   {
     rule: 'document-knows-rack-and-lamps-only',
@@ -108,6 +109,11 @@ const planted: readonly Planted[] = [
   { rule: 'shared-types-packages', from: 'shared-types/b.ts', to: 'node_modules/papaparse' },
   { rule: 'engine-packages', from: 'renderer/engine/light/d.ts', to: 'node_modules/zod' },
   { rule: 'pure-rooms-without-screen', from: 'renderer/derive/c.ts', to: 'node_modules/react' },
+  {
+    rule: 'tables-alone-have-a-parser',
+    from: 'renderer/document/e.ts',
+    to: 'node_modules/papaparse',
+  },
   { rule: 'canvas-alone-has-a-stage', from: 'renderer/panes/rack/f.ts', to: 'node_modules/konva' },
 ];
 
@@ -143,9 +149,12 @@ const allowed: readonly Planted[] = [
   ['renderer/panes/rack/e.ts', 'renderer/engine/geometry/index.ts'],
   ['renderer/store/e.ts', 'renderer/engine/findings/index.ts'],
   ['renderer/print/b.ts', 'renderer/engine/light/a.ts'],
-  ['renderer/host/b.ts', 'renderer/document/encoding.ts'],
+  ['renderer/host/b.ts', 'renderer/tables/encoding.ts'],
+  ['renderer/tables/b.ts', 'node_modules/papaparse'],
+  ['renderer/engine/stats/c.ts', 'renderer/tables/cells.ts'],
+  ['renderer/document/e.ts', 'renderer/tables/index.ts'],
   ['renderer/app/b.ts', 'renderer/host/browser.ts'],
-  ['electron/services/c.ts', 'renderer/document/encoding.ts'],
+  ['electron/services/c.ts', 'renderer/tables/encoding.ts'],
   ['electron/services/b.ts', 'shared-types/z.ts'],
   ['electron/services/d.ts', 'node_modules/electron'],
   ['electron/batch/b.ts', 'renderer/engine/stats/a.ts'],

@@ -2,7 +2,7 @@ import { readFileSync } from 'node:fs';
 import Papa from 'papaparse';
 import { expect } from 'vitest';
 import type { DataTable } from '../../shared-types/fit';
-import { tableFromCsvRows } from '../../renderer/engine/stats/table';
+import { tableFromCsvRows } from '../../renderer/tables';
 
 /** A row of a recorded table: short names as in tests/reference/README.md. */
 export type Row = Record<string, number | string | null>;

@@ -6,7 +6,7 @@ import {
   trialInputOf,
   type PlacedPot,
 } from '../../../renderer/derive';
-import { writeDelimited } from '../../../renderer/document/delimited';
+import { writeDelimited } from '../../../renderer/tables';
 import {
   drawLayout,
   layoutEfficiency,

@@ -27,9 +27,9 @@ import {
   findingsTables,
   reportFigures,
   reportHtml,
-  columnsCsv,
   tablesCsv,
 } from '../../../renderer/print/report';
+import { dataTableCsv } from '../../../renderer/tables';
 import { BatchError } from '../batch-error';
 import { readPlanFile } from '../inputs';
 import { refuseFolder, writeFolder } from '../output';
@@ -198,8 +198,8 @@ async function writeReport(
       'tables.csv',
       tablesCsv([...findingsTables(findings, lengths), dataTable(plan.title, findings, lengths)]),
     ],
-    ['data.csv', columnsCsv(findings.table)],
-    ...(findings.averaged ? [['means.csv', columnsCsv(findings.averaged.table)] as const] : []),
+    ['data.csv', dataTableCsv(findings.table)],
+    ...(findings.averaged ? [['means.csv', dataTableCsv(findings.averaged.table)] as const] : []),
     ...figures.map(({ name, text }) => [name, text] as const),
     ...(pdf.ok ? [['report.pdf', pdf.bytes] as const] : []),
   ]);

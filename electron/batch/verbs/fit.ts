@@ -1,9 +1,9 @@
 import { join } from 'node:path';
 import { fitRequestSchema } from '../../../shared-types/fit';
 import type { FitRequest, FitResult } from '../../../shared-types/fit';
-import { unguardText } from '../../../renderer/document/delimited';
 import { fit } from '../../../renderer/engine/stats/fit';
-import { categoryColumns, tableFromCsvRows } from '../../../renderer/engine/stats/table';
+import { categoryColumns } from '../../../renderer/engine/stats/table';
+import { tableFromCsvRows } from '../../../renderer/tables';
 import { fileTrouble } from '../../services/file-trouble';
 import { BatchError, isBadInput, sayError } from '../batch-error';
 import { readCsvRows, readJson, tablesIn } from '../inputs';
@@ -39,7 +39,7 @@ export const fitVerb: Verb = {
 
 async function fitTable(request: FitRequest, path: string): Promise<FitResult> {
   const rows = await readCsvRows(path);
-  return fit(request, tableFromCsvRows(rows, categoryColumns(request), unguardText));
+  return fit(request, tableFromCsvRows(rows, categoryColumns(request)));
 }
 
 /** One line a table, whatever becomes of the others. */

@@ -13,7 +13,7 @@ import {
   type Interval,
   type LightGroup,
 } from '../../../renderer/derive';
-import { writeDelimited } from '../../../renderer/document/delimited';
+import { writeDelimited } from '../../../renderer/tables';
 import { trayCode } from '../../../renderer/engine/geometry';
 import type { Evenness, LightSummary } from '../../../renderer/engine/light';
 import { BatchError } from '../batch-error';

@@ -1,11 +1,10 @@
 import type { Plan, PlanPlant } from '../../../shared-types/plan';
 import type { Factor, Measurement, Trial } from '../../../shared-types/trial';
-import { unguardText } from '../../document/delimited';
-import { guessDecimal, isBlank, readNumber } from '../../document/records/number';
 import { startOf } from '../../engine/findings';
 import { placePlants, substituteFor, type Plant } from '../../engine/trial/plants';
 import { treatmentKey } from '../../engine/trial/treatments';
 import { memo } from '../memo';
+import { guessDecimal, isBlank, parseList, readNumber } from '../../tables';
 import { attempt, treatmentsOfPlan, type Attempt } from '../trial/trial';
 
 /** The measurement at the start that the plants were weighed (or counted) for; null without one. */
@@ -38,12 +37,12 @@ export function readPlantList(
   known: readonly PlanPlant[],
   trial: Trial | null,
 ): ReadPlants {
-  const lines = text.split(/\r\n|\n|\r/).map((line) => line.trim());
-  const split = splitterFor(lines.filter((line) => line !== ''));
-  const rows = lines.map((line) =>
-    line === '' ? [] : split(line).map((cell) => unguardText(cell.trim())),
-  );
-  const decimal = guessDecimal(rows.flat());
+  const parsed = parseList(text);
+  if (!parsed.ok) {
+    const { line, problem } = parsed;
+    return { plants: [], problems: [line === null ? problem : `Line ${line}: ${problem}.`] };
+  }
+  const decimal = guessDecimal(parsed.lines.flatMap(({ cells }) => cells));
   const factors = broughtFactors(trial);
   const taken = new Set(known.map((plant) => plant.code.toLowerCase()));
   const plants: PlanPlant[] = [];
@@ -54,16 +53,15 @@ export function readPlantList(
     while (taken.has(`p${number}`));
     return `P${number}`;
   };
-  rows.forEach((cells, i) => {
+  parsed.lines.forEach(({ line, cells }) => {
     const [first = '', second] = cells;
-    if (cells.length === 0) return;
     const alone = cells.length === 1;
     const written = alone ? first : (second ?? '');
     const startValue = isBlank(written) ? null : readNumber(written, decimal);
-    const where = `Line ${i + 1}`;
+    const where = `Line ${line}`;
     if (startValue === null) {
       const head = plants.length === 0 && problems.length === 0 && !/[0-9]/.test(written);
-      if (!head || i > 0) problems.push(`${where}: “${written}” is no number.`);
+      if (!head || line > 1) problems.push(`${where}: “${written}” is no number.`);
       return;
     }
     const code = alone ? nextCode() : first;
@@ -97,16 +95,6 @@ function levelNamed(
     if (level) return { factorId: factor.id, levelId: level.id };
   }
   return null;
-}
-
-function splitterFor(lines: readonly string[]): (line: string) => string[] {
-  for (const separator of ['\t', ';']) {
-    if (lines.some((line) => line.includes(separator))) return (line) => line.split(separator);
-  }
-  if (lines.some((line) => /\S\s+\S/.test(line))) return (line) => line.split(/\s*,\s+|\s+/);
-  // Numbers alone with a decimal comma are no pairs.
-  if (lines.every((line) => /^[0-9]+(?:,[0-9]+)?$/.test(line))) return (line) => [line];
-  return (line) => line.split(',');
 }
 
 const isHere = (plant: PlanPlant): boolean => plant.lost !== true;

@@ -1,7 +1,7 @@
 import { dateSchema } from '../../../shared-types/basics';
 import type { LightReading } from '../../../shared-types/light';
 import type { Plan } from '../../../shared-types/plan';
-import { codeBook, isBlank, readNumber, readTable, type TextTable } from '../../document/records';
+import { codeBook } from '../../document/records';
 import { canopyHeightMm } from '../../engine/geometry';
 import {
   readingPpfd,
@@ -10,6 +10,7 @@ import {
   type CheckedReading,
 } from '../../engine/light';
 import { potLightOf } from './potLight';
+import { isBlank, readNumber, readTable, type TextTable } from '../../tables';
 import { ownFrom, rounded, say } from '../../words';
 
 /** What the readings of one table have in common. */

@@ -1,7 +1,7 @@
 import type { Plan } from '../../../shared-types/plan';
 import type { Measurement } from '../../../shared-types/trial';
-import { writeDelimited } from '../delimited';
-import type { TableStyle } from '../delimited';
+import { writeDelimited } from '../../tables';
+import type { TableStyle } from '../../tables';
 import { measurementLabel } from '../queries/names';
 import { measurementsInOrder } from '../queries/records';
 import { wideColumnNames } from './csv';

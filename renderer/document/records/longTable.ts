@@ -1,6 +1,6 @@
 import type { Plan } from '../../../shared-types/plan';
-import { writeDelimited } from '../delimited';
-import type { TableStyle } from '../delimited';
+import { writeDelimited } from '../../tables';
+import type { TableStyle } from '../../tables';
 import { disagreements, measuredPots, measurementsInOrder } from '../queries/records';
 import { distinct, potCells, potColumnNames } from './potColumns';
 

@@ -6,11 +6,10 @@ import { codeBook } from './codeBook';
 import { guessColumns, longColumns } from './columns';
 import type { ColumnUse } from './columns';
 import { matchLong } from './matchLong';
-import { isBlank, numberStyle } from './number';
-import type { NumberStyle } from './number';
+import { isBlank, numberStyle } from '../../tables';
+import type { NumberStyle, TextTable } from '../../tables';
 import { valueOutcome } from './outcome';
 import type { CellOutcome, CellReport, RowReport, TablePreview } from './outcome';
-import type { TextTable } from './table';
 
 /**
  * Holds a table against the plan. `uses` overrules what is guessed from the column names, by

@@ -8,11 +8,10 @@ import { codeBook } from './codeBook';
 import { plainName } from './columns';
 import type { LongColumns, LongUse } from './columns';
 import { FILES_BETWEEN } from './longTable';
-import { isBlank, numberStyle } from './number';
-import type { NumberStyle } from './number';
+import { isBlank, numberStyle } from '../../tables';
+import type { NumberStyle, ParsedLine, TextTable } from '../../tables';
 import { valueOutcome } from './outcome';
 import type { CellOutcome, CellReport, RowReport, TablePreview } from './outcome';
-import type { TableRow, TextTable } from './table';
 
 /**
  * Holds a long table against the plan: one line a pot and measurement, told apart by name, moment
@@ -25,7 +24,7 @@ export function matchLong(plan: Plan, table: TextTable, at: LongColumns): TableP
     const part = uses.get(i);
     return { name, use: part ? ({ use: 'long', part } as const) : ({ use: 'nothing' } as const) };
   });
-  const cell = (row: TableRow, use: LongUse) => {
+  const cell = (row: ParsedLine, use: LongUse) => {
     const column = at[use];
     return column === undefined ? '' : (row.cells[column] ?? '');
   };

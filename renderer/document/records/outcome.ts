@@ -3,8 +3,7 @@ import type { Plan } from '../../../shared-types/plan';
 import type { Mark, PotNote } from '../../../shared-types/records';
 import type { Measurement } from '../../../shared-types/trial';
 import type { ColumnUse, LongUse } from './columns';
-import { readCell } from './number';
-import type { DecimalMark, NumberStyle } from './number';
+import { readCell, type DecimalMark, type NumberStyle } from '../../tables';
 
 export type CellOutcome =
   | {

@@ -2,8 +2,7 @@ import { walkingOrder } from '../../engine/geometry';
 import type { Pot } from '../../engine/geometry';
 import type { Plan } from '../../../shared-types/plan';
 import { measuredPots } from '../queries/records';
-import { isBlank, numberStyle } from './number';
-import type { DecimalMark } from './number';
+import { isBlank, linesOf, numberStyle, type DecimalMark } from '../../tables';
 import { valueOutcome } from './outcome';
 import type { CellOutcome, CellReport, TablePreview } from './outcome';
 
@@ -26,10 +25,7 @@ export function pasteColumn(
   const pots = to.pots ?? walkingOrder(measuredPots(plan));
   const from = pots.findIndex((pot) => pot.id === to.fromPotId);
   // The line end after the last number is no empty cell.
-  const lines = text
-    .replace(/^\uFEFF/, '')
-    .replace(/(?:\r\n|\n|\r)$/, '')
-    .split(/\r\n|\n|\r/);
+  const lines = linesOf(text.replace(/(?:\r\n|\n|\r)$/, ''));
   if (from < 0) return { cells: [], beyond: [], problem: 'The pasting starts at no measured pot.' };
   const wide = lines.findIndex((line) => line.includes('\t'));
   if (wide >= 0) {

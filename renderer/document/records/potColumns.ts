@@ -1,7 +1,7 @@
 import { findShelf, findTray, trayCode } from '../../engine/geometry';
 import type { Pot } from '../../engine/geometry';
 import type { Plan } from '../../../shared-types/plan';
-import type { CellOut } from '../delimited';
+import type { CellOut } from '../../tables';
 
 /** Names of the columns that say which pot a line is about, and what it was given. */
 export function potColumnNames(plan: Plan): string[] {

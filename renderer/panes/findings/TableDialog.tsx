@@ -2,12 +2,11 @@ import { useEffect, useEffectEvent, useState } from 'react';
 import type { DataTable } from '../../../shared-types/fit';
 import type { PositionModel, Scale } from '../../../shared-types/trial';
 import { isCounts, POSITION_WORDS, SCALE_WORDS, type TableReading } from '../../engine/findings';
-import { readTable } from '../../document/records';
 import { useFindings } from '../../store/findingsContext';
 import { useJob } from '../../store/jobsContext';
 import { Button, Dialog, FieldRow, NumberField, ScaleSelect, Select, TextField } from '../../ui';
 import {
-  dataTableOf,
+  dataTableBy,
   guessRoles,
   guessUnit,
   readingOf,
@@ -16,6 +15,7 @@ import {
   type ColumnRole,
 } from './tableReading';
 import { plural } from '../../words';
+import { readTable } from '../../tables';
 
 const MODELS = Object.keys(POSITION_WORDS) as PositionModel[];
 
@@ -71,7 +71,7 @@ export function TableDialog(props: { name: string; text: string; onClose: () => 
             data-testid="table-analyse"
             onClick={() => {
               if (!reading.ok) return;
-              const input = { table: dataTableOf(table, roles), reading: reading.reading };
+              const input = { table: dataTableBy(table, roles), reading: reading.reading };
               setAsked(input);
               job.start(input);
             }}

@@ -1,6 +1,6 @@
 import type { DataTable } from '../../../shared-types/fit';
 import type { TableReading } from '../../engine/findings';
-import { isBlank, readNumber, type TextTable } from '../../document/records';
+import { dataTableOf, isBlank, readNumber, type TextTable } from '../../tables';
 
 /** What a column of a table from elsewhere may be. */
 export type ColumnRole =
@@ -64,7 +64,7 @@ export function guessRoles(table: TextTable): ColumnRole[] {
     return NAMED.find(([pattern]) => pattern.test(name.trim()))?.[1] ?? 'nothing';
   });
   const numeric = table.columns.map((_, c) =>
-    cells(c).every((cell) => isMissing(cell) || readNumber(cell, table.decimal) !== null),
+    cells(c).every((cell) => isBlank(cell) || readNumber(cell, table.decimal) !== null),
   );
   const response = [...table.columns.keys()]
     .reverse()
@@ -137,30 +137,16 @@ export function guessUnit(table: TextTable, roles: readonly ColumnRole[]): strin
   if (stated !== undefined) return stated;
   const whole = table.rows.every((row) => {
     const cell = row.cells[response] ?? '';
-    return isMissing(cell) || Number.isInteger(readNumber(cell, table.decimal));
+    return isBlank(cell) || Number.isInteger(readNumber(cell, table.decimal));
   });
   return whole ? '' : 'g';
 }
 
-function isMissing(cell: string): boolean {
-  return isBlank(cell) || /^(na|n\/a)$/i.test(cell.trim());
-}
+const NUMERIC = new Set<ColumnRole>(['response', 'row', 'column', 'start', 'light']);
 
-/** The table with numbers read where a column is to hold numbers; missing cells are null. */
-export function dataTableOf(table: TextTable, roles: readonly ColumnRole[]): DataTable {
-  const asNumbers = new Set<ColumnRole>(['response', 'row', 'column', 'start', 'light']);
-  const columns = table.columns.map((name, c): [string, (string | number | null)[]] => {
-    const isNumber = asNumbers.has(roles[c] ?? 'nothing');
-    const cells = table.rows.map((row) => {
-      const cell = (row.cells[c] ?? '').trim();
-      // A dash or a dot stands for no value among numbers; among names it is one, as + and - are.
-      if (isNumber ? isMissing(cell) : cell === '' || /^(na|n\/a)$/i.test(cell)) return null;
-      return isNumber ? (readNumber(cell, table.decimal) ?? cell) : cell;
-    });
-    return [name, cells];
-  });
-  // By entries: an assignment to a column called `__proto__` would be lost.
-  return { columns: Object.fromEntries(columns), rowCount: table.rows.length };
+/** The table with numbers read where a column is to hold numbers. */
+export function dataTableBy(table: TextTable, roles: readonly ColumnRole[]): DataTable {
+  return dataTableOf(table, (column) => NUMERIC.has(roles[column] ?? 'nothing'));
 }
 
 /** The reading of the columns, or the sentence that says what is wanted still. */

@@ -11,7 +11,7 @@ import {
 import { trayCode } from '../../engine/geometry';
 import type { Evenness } from '../../engine/light';
 import { placeInRota, setRota } from '../../document/commands';
-import { writeDelimited } from '../../document/delimited';
+import { writeDelimited } from '../../tables';
 import { useDispatch } from '../../store/context';
 import { useHostOffer } from '../../store/hostContext';
 import { Button, Checkbox, FieldRow, NumberField, Select, Table } from '../../ui';

@@ -5,18 +5,15 @@ import { importValues } from '../../document/commands';
 import { measurementLabel, measurementsInOrder } from '../../document/queries';
 import {
   matchTable,
-  readTable,
-  separatorNames,
   toValues,
   type CellReport,
   type ColumnUse,
-  type DecimalMark,
-  type Separator,
   type TablePreview,
 } from '../../document/records';
 import { useDispatch } from '../../store/context';
 import { Button, Checkbox, Dialog, Facts, FieldRow, Select, Table } from '../../ui';
 import { plural } from '../../words';
+import { readTable, separatorNames, type DecimalMark, type Separator } from '../../tables';
 
 const LISTED = 200;
 const SEPARATORS: readonly Separator[] = [',', ';', '\t', '|'];

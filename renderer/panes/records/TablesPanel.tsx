@@ -1,14 +1,8 @@
 import { useState } from 'react';
 import type { Plan } from '../../../shared-types/plan';
-import { encodeText, type TextEncoding } from '../../document/encoding';
-import {
-  recordsCsv,
-  recordsDictionaryCsv,
-  recordsLongCsv,
-  type DecimalMark,
-  type Separator,
-} from '../../document/records';
+import { recordsCsv, recordsDictionaryCsv, recordsLongCsv } from '../../document/records';
 import { useHostOffer } from '../../store/hostContext';
+import { encodeText, type DecimalMark, type Separator, type TextEncoding } from '../../tables';
 import { Button, Select } from '../../ui';
 
 /** Tables in and out. */

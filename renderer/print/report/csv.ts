@@ -1,5 +1,4 @@
-import type { DataTable } from '../../../shared-types/fit';
-import { writeDelimited } from '../../document/delimited';
+import { writeDelimited } from '../../tables';
 import type { FindingsTable } from './cells';
 
 /** All tables in one file: a line with each table's caption, then its head and rows. RFC 4180. */
@@ -17,15 +16,6 @@ export function tablesCsv(tables: readonly FindingsTable[]): string {
     ]),
   );
   return blocks.join('\r\n');
-}
-
-/** The table as it was analysed, for another analysis: a line of names, then a line a pot. */
-export function columnsCsv({ columns, rowCount }: DataTable): string {
-  const names = Object.keys(columns);
-  const rows = Array.from({ length: rowCount }, (_, i) =>
-    names.map((name) => columns[name]?.[i] ?? null),
-  );
-  return writeDelimited([names, ...rows]);
 }
 
 /** An interval takes two columns, one for each end. */

@@ -1,4 +1,4 @@
-export { columnsCsv, tablesCsv } from './csv';
+export { tablesCsv } from './csv';
 export * from './figures';
 export { dataTable } from './dataTable';
 export { reportFigures, reportHtml, type ReportInput } from './report';

@@ -1,12 +1,12 @@
 import { describe, expect, it } from 'vitest';
 import {
-  readTable,
   recordsCsv,
   recordsDictionaryCsv,
   recordsLongCsv,
 } from '../../../renderer/document/records';
 import type { Plan } from '../../../shared-types/plan';
 import { drawnPlan } from '../samplePlan';
+import { readTable } from '../../../renderer/tables';
 
 const plan: Plan = {
   ...drawnPlan(),

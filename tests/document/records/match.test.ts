@@ -1,16 +1,10 @@
 import { describe, expect, it } from 'vitest';
 import { importValues } from '../../../renderer/document/commands';
-import {
-  matchTable,
-  pasteColumn,
-  readTable,
-  recordsCsv,
-  toValues,
-} from '../../../renderer/document/records';
-import type { TextTable } from '../../../renderer/document/records';
+import { matchTable, pasteColumn, recordsCsv, toValues } from '../../../renderer/document/records';
 import type { Plan } from '../../../shared-types/plan';
 import { run } from '../commands/run';
 import { drawnPlan, samplePlan } from '../samplePlan';
+import { readTable, type TextTable } from '../../../renderer/tables';
 
 function table(text: string): TextTable {
   const read = readTable(text);

@@ -3,7 +3,6 @@ import { describe, expect, it } from 'vitest';
 import { importValues } from '../../../renderer/document/commands';
 import {
   matchTable,
-  readTable,
   recordsLongCsv,
   toValues,
   type TablePreview,
@@ -13,6 +12,7 @@ import type { Plan } from '../../../shared-types/plan';
 import type { Records } from '../../../shared-types/records';
 import { run } from '../commands/run';
 import { drawnPlan } from '../samplePlan';
+import { readTable } from '../../../renderer/tables';
 
 /** The sample with an interim weighing on each of two days, which only the date tells apart. */
 function basePlan(): Plan {

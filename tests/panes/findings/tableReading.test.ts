@@ -1,12 +1,12 @@
 import { describe, expect, it } from 'vitest';
-import { readTable, type TextTable } from '../../../renderer/document/records';
 import {
-  dataTableOf,
+  dataTableBy,
   guessRoles,
   guessUnit,
   readingOf,
   widerUnits,
 } from '../../../renderer/panes/findings/tableReading';
+import { readTable, type TextTable } from '../../../renderer/tables';
 
 function tableOf(text: string): TextTable {
   const read = readTable(text);
@@ -33,7 +33,7 @@ describe('a table from elsewhere', () => {
   });
 
   it('is read with its decimal comma, NA as missing, categories as text', () => {
-    const data = dataTableOf(table, roles);
+    const data = dataTableBy(table, roles);
     expect(data.columns['weight']?.slice(0, 4)).toEqual([11.2, 12.4, 9.8, null]);
     expect(data.columns['start']?.[3]).toBe(2.3);
     expect(data.columns['pot']?.[0]).toBe('1');

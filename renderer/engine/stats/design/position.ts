@@ -1,5 +1,6 @@
 import type { DataTable, FitRequest } from '../../../../shared-types/fit';
-import { cellNumber, column, isMissing, readNumbers } from '../table/columns';
+import { cellNumber, isMissing } from '../../../tables/cells';
+import { column, readNumbers } from '../table/columns';
 import type { Category } from '../table/columns';
 import { crossedName } from './terms';
 import { combineColumns } from './units';

@@ -1,5 +1,6 @@
 import type { DataTable, FitRequest } from '../../../../shared-types/fit';
-import { cellNumber, column, isMissing, readCategory, readNumbers } from './columns';
+import { cellNumber, isMissing } from '../../../tables/cells';
+import { column, readCategory, readNumbers } from './columns';
 import type { Category } from './columns';
 import { scaleRules } from './scale';
 import { figures, Refusal } from '../../../words';

@@ -1,6 +1,6 @@
 export { readCategory, readNumbers, sortLevels } from './columns';
-export type { Category, Cell } from './columns';
-export { categoryColumns, tableFromCsvRows } from './csv';
+export type { Category } from './columns';
+export { categoryColumns } from './categories';
 export { readTrialData } from './data';
 export type { TrialData } from './data';
 export { scaleRules } from './scale';

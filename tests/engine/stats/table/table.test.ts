@@ -4,8 +4,8 @@ import {
   categoryColumns,
   readTrialData,
   sortLevels,
-  tableFromCsvRows,
 } from '../../../../renderer/engine/stats/table';
+import { tableFromCsvRows } from '../../../../renderer/tables';
 
 const lines = [
   ['tray', 'feed', 'start', 'weight'],
@@ -16,7 +16,7 @@ const lines = [
   ['1', '2', '6', '11'],
 ];
 
-// Rules: /work/shared/contract.md, "Empty cells and NA are missing…".
+// Rules of the batch contract: "Empty cells and NA are missing…".
 describe('a table in long form', () => {
   it('is numeric where every filled cell is a number, and keeps the text of named groups', () => {
     const table = tableFromCsvRows(lines, new Set(['tray']));

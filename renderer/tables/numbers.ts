@@ -1,5 +1,5 @@
-import { readFigure } from '../../words';
-import type { DecimalMark } from '../../words';
+import { readFigure } from '../words';
+import type { DecimalMark } from '../words';
 
 export type { DecimalMark };
 
@@ -9,6 +9,11 @@ const MISSING = new Set(['', 'na', 'n/a', '-', '–', '.', '?']);
 /** A cell without a value: empty, or one of the usual signs for it. */
 export function isBlank(cell: string): boolean {
   return MISSING.has(cell.trim().toLowerCase());
+}
+
+/** A cell of names without one. A dash or a dot is a name there, as + and - are. */
+export function namesNothing(cell: string): boolean {
+  return /^(n\/?a)?$/i.test(cell.trim());
 }
 
 /**

@@ -1,14 +1,13 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import {
-  guardText,
+  dataTableCsv,
   parseDelimited,
-  unguardText,
+  readTable,
+  tableFromCsvRows,
   writeDelimited,
-} from '../../../renderer/document/delimited';
-import { readTable } from '../../../renderer/document/records';
-import { tableFromCsvRows } from '../../../renderer/engine/stats/table';
-import { columnsCsv } from '../../../renderer/print/report';
+} from '../../renderer/tables';
+import { guardText } from '../../renderer/tables/guard';
 
 describe('text that a spreadsheet would run, or a reader would miss', () => {
   it.each(['=1+1', '+1', '-N', '@x', '\tx', '\rx', ' =1', "'=1", 'NA', "'NA"])(
@@ -87,7 +86,7 @@ describe('any table of any strings', () => {
         const raw = parseDelimited(written, { raw: true });
         if (!raw.ok) throw new Error(raw.problem);
         const lines = raw.lines.map(({ cells }) => cells);
-        const fitted = tableFromCsvRows(lines, new Set(head), unguardText);
+        const fitted = tableFromCsvRows(lines, new Set(head));
         head.forEach((column, i) => {
           expect(fitted.columns[column]).toEqual(rows.map((cells) => cells[i]));
         });
@@ -104,10 +103,10 @@ describe('any table of any strings', () => {
           ['the response', rows.map((_, i) => (i === 0 ? null : -i / 2))],
         ]);
         const source = { columns, rowCount: rows.length };
-        const parsed = parseDelimited(columnsCsv(source), { raw: true });
+        const parsed = parseDelimited(dataTableCsv(source), { raw: true });
         if (!parsed.ok) throw new Error(parsed.problem);
         const lines = parsed.lines.map(({ cells }) => cells);
-        expect(tableFromCsvRows(lines, new Set(head), unguardText)).toEqual(source);
+        expect(tableFromCsvRows(lines, new Set(head))).toEqual(source);
       }),
       { numRuns: 300 },
     );

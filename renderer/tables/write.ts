@@ -1,4 +1,4 @@
-import type { DecimalMark } from '../../words';
+import type { DecimalMark } from '../words';
 import { guardText } from './guard';
 import type { Separator } from './style';
 

@@ -2,6 +2,11 @@ import Papa from 'papaparse';
 import { unguardText } from './guard';
 import type { Separator } from './style';
 
+/** A text without the byte order mark that some programs put in front. */
+export function withoutMark(text: string): string {
+  return text.startsWith('\uFEFF') ? text.slice(1) : text;
+}
+
 export interface ParsedLine {
   /** Line in the text where the row begins, counted from 1. */
   line: number;
@@ -40,7 +45,7 @@ export function parseDelimited(
     raw = false,
   }: { separator?: Separator | 'auto'; raw?: boolean } = {},
 ): Parsed {
-  const body = text.startsWith('\uFEFF') ? text.slice(1) : text;
+  const body = withoutMark(text);
   const separator = wanted === 'auto' ? guessSeparator(body.replace(/^[\r\n]+/, '')) : wanted;
   const lines: ParsedLine[] = [];
   let line = 1;

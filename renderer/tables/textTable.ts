@@ -1,9 +1,7 @@
-import { parseDelimited } from '../delimited';
-import type { ParsedLine, Separator } from '../delimited';
-import { guessDecimal } from './number';
-import type { DecimalMark } from './number';
-
-export type { ParsedLine as TableRow, Separator };
+import { linesOf } from './list';
+import { guessDecimal, type DecimalMark } from './numbers';
+import { parseDelimited, withoutMark, type ParsedLine } from './parse';
+import type { Separator } from './style';
 
 /** A delimited or pasted table, header first. Every row has one cell for every column. */
 export interface TextTable {
@@ -40,10 +38,10 @@ export function readTable(
   text: string,
   options: { separator?: Separator | 'auto'; decimal?: DecimalMark | 'auto' } = {},
 ): ReadTable {
-  const body = text.startsWith('\uFEFF') ? text.slice(1) : text;
+  const body = withoutMark(text);
   const stray = BINARY.exec(body);
   if (stray) {
-    const line = body.slice(0, stray.index).split(/\r\n|\n|\r/).length;
+    const line = linesOf(body.slice(0, stray.index)).length;
     const sign = (stray[0].codePointAt(0) ?? 0).toString(16).padStart(2, '0').toUpperCase();
     return {
       ok: false,

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { decodeOther, encodeText, type TextEncoding } from '../../renderer/document/encoding';
+import { decodeOther, encodeText, type TextEncoding } from '../../renderer/tables/encoding';
 
 function encoded(text: string, encoding: TextEncoding): Uint8Array {
   const made = encodeText(text, encoding);

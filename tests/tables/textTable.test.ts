@@ -1,7 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { guessDecimal, readNumber } from '../../../renderer/document/records/number';
-import { readTable } from '../../../renderer/document/records/table';
+import { guessDecimal, readNumber, readTable } from '../../renderer/tables';
 
 describe('reading a table', () => {
   it('reads quoted cells as RFC 4180 has them, with the line each row begins on', () => {

@@ -1,0 +1,13 @@
+export { dataTableCsv, dataTableOf, tableFromCsvRows } from './dataTable';
+export { encodeText } from './encoding';
+export type { TextEncoding } from './encoding';
+export { linesOf, parseList } from './list';
+export { guessDecimal, isBlank, numberStyle, readCell, readNumber } from './numbers';
+export type { DecimalMark, NumberStyle } from './numbers';
+export { parseDelimited } from './parse';
+export type { ParsedLine } from './parse';
+export type { Separator } from './style';
+export { readTable, separatorNames } from './textTable';
+export type { ReadTable, TextTable } from './textTable';
+export { writeDelimited } from './write';
+export type { CellOut, TableStyle } from './write';
