@@ -4,7 +4,7 @@ import type { RackLook } from '../look';
 import { paintAbove } from '../paint/above';
 import type { CanvasColours } from '../paint/colours';
 import { paintFront } from '../paint/front';
-import { PotSprites } from '../paint/potSprite';
+import { PotPicture } from '../paint/potPicture';
 import { paintRings } from '../paint/rings';
 import { paintRulers } from '../paint/rulers';
 import { paintTrayTags } from '../paint/trayTags';
@@ -25,7 +25,7 @@ export const RackLayer = memo(function RackLayer(props: {
   lengths: UnitSystem;
 }) {
   const { scene, look, view, size, colours, lengths } = props;
-  const sprites = usePotSprites(colours);
+  const pots = usePotPicture(colours);
   return (
     <Layer listening={false}>
       <Shape
@@ -35,8 +35,8 @@ export const RackLayer = memo(function RackLayer(props: {
           const pen = { ctx: context._context, view, size, colours, lengths };
           pen.ctx.fillStyle = colours.ground;
           pen.ctx.fillRect(0, 0, size.width, size.height);
-          if (scene.view === 'front') paintFront(pen, scene, look, sprites);
-          else paintAbove(pen, scene, look, sprites);
+          if (scene.view === 'front') paintFront(pen, scene, look, pots);
+          else paintAbove(pen, scene, look, pots);
           paintRings(pen, scene, look);
           paintTrayTags(pen, scene);
           paintRulers(pen, scene.view);
@@ -46,12 +46,12 @@ export const RackLayer = memo(function RackLayer(props: {
   );
 });
 
-/** Pictures of pots are good for one theme, and for the letters of the font that is loaded. */
-function usePotSprites(colours: CanvasColours): PotSprites {
-  const kept = useRef<{ colours: CanvasColours; sprites: PotSprites } | null>(null);
+/** A picture of pots is good for one theme, and for the letters of the font that is loaded. */
+function usePotPicture(colours: CanvasColours): PotPicture {
+  const kept = useRef<{ colours: CanvasColours; pots: PotPicture } | null>(null);
   if (kept.current?.colours !== colours) {
-    const sprites = new PotSprites(Math.max(1, globalThis.devicePixelRatio || 1));
-    kept.current = { colours, sprites };
+    const pots = new PotPicture(Math.max(1, globalThis.devicePixelRatio || 1));
+    kept.current = { colours, pots };
   }
-  return kept.current.sprites;
+  return kept.current.pots;
 }

@@ -7,12 +7,11 @@ import { paintContours, paintField } from './field';
 import { paintLampsAbove } from './lamps';
 import type { Pen } from './pen';
 import { paintBox, paintPlate, paintText, paintUprightText, penAt, pixelRect } from './pen';
-import { paintPots } from './pots';
 import { paintPotWords } from './potWords';
-import type { PotSprites } from './potSprite';
+import type { PotPicture } from './potPicture';
 
 /** Shelves from above, each with its front at the lower side. */
-export function paintAbove(pen: Pen, scene: Scene, look: RackLook, sprites: PotSprites): void {
+export function paintAbove(pen: Pen, scene: Scene, look: RackLook, pots: PotPicture): void {
   const shelves = scene.things.filter((t): t is ShelfThing => t.kind === 'shelf');
   for (const thing of shelves) {
     paintBoard(pen, thing, look);
@@ -22,7 +21,7 @@ export function paintAbove(pen: Pen, scene: Scene, look: RackLook, sprites: PotS
   for (const thing of scene.things) {
     if (thing.kind === 'tray') paintTray(pen, thing, look);
   }
-  paintPots(pen, scene, look, sprites);
+  pots.paint(pen, scene, look);
   for (const thing of shelves) {
     const local = penAt(pen, thing.origin);
     paintContours(local, scene, look, thing);

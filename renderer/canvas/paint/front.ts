@@ -7,13 +7,12 @@ import { paintFieldBand } from './field';
 import { paintLampsFront } from './lamps';
 import type { Pen } from './pen';
 import { paintBox, paintText, paintUprightText, pixelRect } from './pen';
-import { paintPots } from './pots';
-import type { PotSprites } from './potSprite';
+import type { PotPicture } from './potPicture';
 
 const POST_MM = 22;
 
 /** The whole rack from the front: posts, boards, trays, pots, lamps, canopy lines, figures. */
-export function paintFront(pen: Pen, scene: Scene, look: RackLook, sprites: PotSprites): void {
+export function paintFront(pen: Pen, scene: Scene, look: RackLook, pots: PotPicture): void {
   const shelves = scene.things.filter((t): t is ShelfThing => t.kind === 'shelf');
   paintFloor(pen, shelves);
   const widest = Math.max(...shelves.map((s) => s.shelf.widthMm));
@@ -21,7 +20,7 @@ export function paintFront(pen: Pen, scene: Scene, look: RackLook, sprites: PotS
   for (const thing of scene.things) {
     if (thing.kind === 'tray') paintTrayBack(pen, thing);
   }
-  paintPots(pen, scene, look, sprites);
+  pots.paint(pen, scene, look);
   for (const thing of scene.things) {
     if (thing.kind === 'tray') paintTrayFront(pen, thing, look);
   }

@@ -29,12 +29,18 @@ export function barePot(pen: Pen, guard: boolean, overField: boolean): PotPaint 
   };
 }
 
-/** All pots of the scene in one go, without words: culled to the view, detail by size. */
-export function paintPots(pen: Pen, scene: Scene, look: RackLook, sprites: PotSprites): void {
+/** Pots of the scene in one go, without words: culled to the view, detail by size. */
+export function paintPots(
+  pen: Pen,
+  scene: Scene,
+  look: RackLook,
+  sprites: PotSprites,
+  pots: readonly PlacedPot[],
+): void {
   const { ctx, view, colours } = pen;
   const seen = visibleBox(view, pen.size);
   const upright = scene.view === 'front';
-  for (const p of scene.pots) {
+  for (const p of pots) {
     if (!inView(p, seen)) continue;
     const overField = !upright && look.field?.has(p.pot.shelfId) === true;
     const given = look.potPaint?.get(p.pot.id);

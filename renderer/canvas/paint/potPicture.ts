@@ -1,0 +1,153 @@
+import type { PotPaint, RackLook } from '../look';
+import type { PlacedPot, Scene } from '../plane/scene';
+import { toPixel } from '../plane/viewport';
+import type { PixelSize, Viewport } from '../plane/viewport';
+import type { Pen } from './pen';
+import { paintPots } from './pots';
+import { PotSprites } from './potSprite';
+
+/** What a painted picture of pots depends on, besides the colours. */
+interface Painted {
+  scene: Scene;
+  view: Viewport;
+  size: PixelSize;
+  field: RackLook['field'];
+  potPaint: RackLook['potPaint'];
+}
+
+interface Bitmap {
+  canvas: HTMLCanvasElement;
+  ctx: CanvasRenderingContext2D;
+}
+
+/** With more pots than this changed it is quicker to paint all. */
+const FEW = 24;
+/** Room around a pot's own box for its line, px. */
+const MARGIN_PX = 2;
+
+/**
+ * All pots of one picture. While the rack stands still on the screen they are kept as one bitmap, in
+ * which only those pots are painted again that look different: a value typed into the records costs
+ * one pot, not thousands.
+ */
+export class PotPicture {
+  private readonly sprites: PotSprites;
+  private last: Painted | null = null;
+  private kept: Bitmap | null = null;
+
+  constructor(private readonly pixelRatio: number) {
+    this.sprites = new PotSprites(pixelRatio);
+  }
+
+  paint(pen: Pen, scene: Scene, look: RackLook): void {
+    const { view, size } = pen;
+    const { last } = this;
+    this.last = { scene, view, size, field: look.field, potPaint: look.potPaint };
+    if (!last || !standsStill(last, this.last)) {
+      // On the move, a bitmap would be good for one frame only.
+      this.kept = null;
+      paintPots(pen, scene, look, this.sprites, scene.pots);
+      return;
+    }
+    const known = this.kept;
+    const bitmap = known ?? this.blank(size);
+    if (!bitmap) {
+      paintPots(pen, scene, look, this.sprites, scene.pots);
+      return;
+    }
+    this.kept = bitmap;
+    const own = { ...pen, ctx: bitmap.ctx };
+    const changed = known ? changedPots(scene.pots, last.potPaint, look.potPaint) : scene.pots;
+    if (known && changed.length <= FEW) this.mend(own, scene, look, changed);
+    else {
+      own.ctx.clearRect(0, 0, size.width, size.height);
+      paintPots(own, scene, look, this.sprites, scene.pots);
+    }
+    const { width, height } = bitmap.canvas;
+    pen.ctx.drawImage(bitmap.canvas, 0, 0, width / this.pixelRatio, height / this.pixelRatio);
+  }
+
+  /** Paints a few pots again, with whatever stands before or behind them. */
+  private mend(pen: Pen, scene: Scene, look: RackLook, changed: readonly PlacedPot[]): void {
+    if (changed.length === 0) return;
+    const { ctx, size } = pen;
+    const boxes = changed.map((p) => this.boxOf(pen.view, p));
+    ctx.save();
+    ctx.beginPath();
+    for (const { left, top, right, bottom } of boxes) {
+      ctx.rect(left, top, right - left, bottom - top);
+    }
+    ctx.clip();
+    ctx.clearRect(0, 0, size.width, size.height);
+    const touched = scene.pots.filter((p) => {
+      const own = this.boxOf(pen.view, p);
+      return boxes.some(
+        (box) =>
+          own.left < box.right &&
+          own.right > box.left &&
+          own.top < box.bottom &&
+          own.bottom > box.top,
+      );
+    });
+    paintPots(pen, scene, look, this.sprites, touched);
+    ctx.restore();
+  }
+
+  /** On whole pixels of the screen, so that no seam shows. */
+  private boxOf(view: Viewport, { centre, halfWidth, halfHeight }: PlacedPot) {
+    const ratio = this.pixelRatio;
+    const { x, y } = toPixel(view, centre);
+    const [w, h] = [halfWidth * view.scale + MARGIN_PX, halfHeight * view.scale + MARGIN_PX];
+    return {
+      left: Math.floor((x - w) * ratio) / ratio,
+      top: Math.floor((y - h) * ratio) / ratio,
+      right: Math.ceil((x + w) * ratio) / ratio,
+      bottom: Math.ceil((y + h) * ratio) / ratio,
+    };
+  }
+
+  private blank({ width, height }: PixelSize): Bitmap | null {
+    const canvas = document.createElement('canvas');
+    canvas.width = Math.ceil(width * this.pixelRatio);
+    canvas.height = Math.ceil(height * this.pixelRatio);
+    const ctx = canvas.getContext('2d');
+    if (!ctx) return null;
+    ctx.scale(this.pixelRatio, this.pixelRatio);
+    return { canvas, ctx };
+  }
+}
+
+function standsStill(before: Painted, now: Painted): boolean {
+  return (
+    before.scene === now.scene &&
+    before.field === now.field &&
+    before.view.scale === now.view.scale &&
+    before.view.originX === now.view.originX &&
+    before.view.originY === now.view.originY &&
+    before.size.width === now.size.width &&
+    before.size.height === now.size.height
+  );
+}
+
+/** Pots whose paint is another one. */
+export function changedPots(
+  pots: readonly PlacedPot[],
+  before: ReadonlyMap<string, PotPaint> | undefined,
+  now: ReadonlyMap<string, PotPaint> | undefined,
+): readonly PlacedPot[] {
+  if (before === now) return [];
+  return pots.filter(({ pot }) => !samePaint(before?.get(pot.id), now?.get(pot.id)));
+}
+
+function samePaint(a: PotPaint | undefined, b: PotPaint | undefined): boolean {
+  if (a === b) return true;
+  if (!a || !b) return false;
+  return (
+    a.fill === b.fill &&
+    a.ink === b.ink &&
+    a.pattern === b.pattern &&
+    a.letter === b.letter &&
+    a.dim === b.dim &&
+    a.mark === b.mark
+  );
+}
