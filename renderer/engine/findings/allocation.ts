@@ -64,17 +64,15 @@ export function siteAllocation(
     ...{ factors: columns, runs, seed },
     groups: Int32Array.from(unitOf, (unit) => groupOf.get(unit) ?? -1),
     levels: levelsOf(data, columns),
-    anew: isShuffle(site, tier) ? null : drawnAnew(site, tier, unitOf, seed),
+    anew: isShuffle(site) ? null : drawnAnew(site, tier, unitOf, seed),
     within: tier.groups.length > 1 ? (tier.usesBlocks ? 'blocks' : 'groups') : '',
   };
 }
 
-/** Whether a tier's draw is a shuffle within its groups and nothing more. */
-function isShuffle({ trial }: Site, tier: Tier): boolean {
-  const { scheme, constraint } = trial;
+/** Whether a draw is a shuffle within groups and nothing more. */
+export function isShuffle({ trial: { scheme, constraint } }: Site): boolean {
   return (
     schemeShuffles(scheme) &&
-    tier.unit === 'pot' &&
     (constraint.acceptanceShare >= 1 || constraint.balance.length === 0) &&
     constraint.likeNeighbours === null
   );

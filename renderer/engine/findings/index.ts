@@ -15,6 +15,7 @@ export * from './question';
 export * from './redraw';
 export type { RedrawFound } from './redrawCount';
 export * from './redrawTable';
+export * from './redrawWords';
 export * from './request';
 export * from './roles';
 export * from './saturation';

@@ -1,5 +1,6 @@
 import type { UnitKind } from '../../../shared-types/trial';
-import { drawAll, type RedrawPlan, type RedrawStatistic } from '../stats/redraw';
+import { countArrangements, drawAll, type RedrawPlan, type RedrawStatistic } from '../stats/redraw';
+import { shuffle, stream } from '../trial/stream';
 
 export interface RedrawFound {
   term: string;
@@ -17,7 +18,21 @@ export interface RedrawFound {
   sample: number[];
   /** How the redraws were made, as a sentence. */
   method: string;
+  /**
+   * Why p is approximate: labels of other factors moved, or main effects with an interaction, which
+   * were taken out of the response beforehand or not; or labels were shuffled where the scheme could not
+   * draw; null: it is not.
+   */
+  approximate: 'together' | 'interaction' | 'taken-out' | 'shuffled' | null;
+  /** Whether the model that answers is judged by the same test. */
+  answers: boolean;
 }
+
+/** What listing or counting redraws finds. */
+export type Counted = Pick<
+  RedrawFound,
+  'runs' | 'asExtreme' | 'p' | 'exact' | 'leastP' | 'observed' | 'sample'
+>;
 
 /** Up to so many arrangements are listed one by one. */
 export const LISTED = 50_000;
@@ -31,11 +46,7 @@ const KEPT = 2000;
 type Tell = (done: number, total: number) => void;
 
 /** Every arrangement of the labels within groups once. */
-export function listAll(
-  plan: RedrawPlan,
-  statistic: RedrawStatistic,
-  tell: Tell,
-): Omit<RedrawFound, 'term' | 'moved' | 'unit'> {
+export function listAll(plan: RedrawPlan, statistic: RedrawStatistic, tell: Tell): Counted {
   tell(0, 1);
   const { runs, asExtreme, observed, largest } = drawAll(plan, statistic);
   tell(1, 1);
@@ -47,8 +58,35 @@ export function listAll(
     leastP: largest / runs,
     exact: true,
     sample: [],
-    method: `All ${runs} layouts that the draw could have given were listed.`,
   };
+}
+
+/** Labels shuffled within the groups of a plan: listed one by one where they are few. */
+export function shuffleRedraws(
+  plan: RedrawPlan,
+  statistic: RedrawStatistic,
+  { runs, seed }: { runs: number; seed: string },
+  tell: Tell,
+): Counted {
+  if (countArrangements(plan) <= LISTED) return listAll(plan, statistic, tell);
+  const labels = plan.observed.slice();
+  return countRedraws(plan, statistic, runs, tell, (run) => {
+    const random = stream(seed, `redraw ${run}`);
+    for (const group of plan.groups) {
+      const held = shuffle(
+        Int32Array.from(group, (u) => plan.observed[u] ?? 0),
+        random,
+      );
+      group.forEach((u, i) => (labels[u] = held[i] ?? 0));
+    }
+    return labels;
+  });
+}
+
+/** Statistics for a figure, thinned. */
+export function sampleOf(values: ArrayLike<number>): number[] {
+  const every = Math.max(1, Math.ceil(values.length / KEPT));
+  return Array.from(values).filter((_, i) => i % every === 0);
 }
 
 /**
@@ -61,7 +99,7 @@ export function countRedraws(
   runs: number,
   tell: Tell,
   labelsOf: (run: number) => ArrayLike<number>,
-): Omit<RedrawFound, 'term' | 'moved' | 'unit' | 'method'> {
+): Counted {
   const sums = new Float64Array(statistic.size);
   const value = (labels: ArrayLike<number>): number => {
     sums.fill(0);
@@ -72,15 +110,22 @@ export function countRedraws(
   };
   const observed = value(plan.observed);
   const least = observed * (1 - TIE);
-  const sample: number[] = [];
-  const keepEvery = Math.max(1, Math.ceil(runs / KEPT));
+  const values = new Float64Array(runs);
   let asExtreme = 0;
   for (let run = 0; run < runs; run++) {
     const f = value(labelsOf(run));
     if (f >= least) asExtreme++;
-    if (run % keepEvery === 0) sample.push(f);
+    values[run] = f;
     if (run % 100 === 0) tell(run, runs);
   }
   const leastP = 1 / (1 + runs);
-  return { runs, asExtreme, observed, p: (1 + asExtreme) * leastP, leastP, exact: false, sample };
+  return {
+    runs,
+    asExtreme,
+    observed,
+    p: (1 + asExtreme) * leastP,
+    leastP,
+    exact: false,
+    sample: sampleOf(values),
+  };
 }

@@ -1,10 +1,11 @@
 import type { DataTable } from '../../../shared-types/fit';
 import { buildDesign } from '../stats/design';
-import { countArrangements, planRedraw, redrawStatistic } from '../stats/redraw';
-import { shuffle, stream } from '../trial/stream';
+import { holdOthers, planRedraw, redrawStatistic } from '../stats/redraw';
+import { tableAllocation } from './allocation';
 import { tableOf, type TableReading } from './elsewhere';
-import { countRedraws, LISTED, listAll, type RedrawFound } from './redrawCount';
+import { shuffleRedraws, type Counted, type RedrawFound } from './redrawCount';
 import { POTS_OF_COUNTS } from './redraw';
+import { redrawPlaced } from './redrawPlaced';
 import { designModel, requestFor } from './request';
 import { constantWithin, distinct, factorRoles, unitColumn, type FactorRole } from './roles';
 import { isCounts } from './scale';
@@ -64,9 +65,28 @@ export function redrawTable(
     constantWithin(data, name, column),
   );
   const term = wanted.map((role) => role.column).join(' × ');
+  const units = unit === 'pot' ? 'pots' : unit === 'tray' ? 'trays' : 'shelves';
+  const options = { edgeVaries: distinct(table, COLUMN.edge).length > 1, scale };
+  const seed = asked.seed || reading.title || 'table';
+  if (unit === 'pot') {
+    tell(0, 1);
+    const allocation = tableAllocation(data, design, { runs: asked.runs, seed });
+    const placed = redrawPlaced(
+      design,
+      data.table,
+      reading.position,
+      { ...options, confidence: 1 - reading.alpha, allocation },
+      wanted.map((role) => role.column),
+    );
+    tell(1, 1);
+    if (placed) {
+      const method = methodOf(units, allocation?.within ?? '', placed);
+      return { term, unit, ...placed, method };
+    }
+  }
   const request = requestFor(design, 'none', {
+    ...options,
     confidence: 0.95,
-    edgeVaries: false,
     scale: isCounts(scale) ? 'sqrt' : scale,
   });
   const bare = {
@@ -87,28 +107,21 @@ export function redrawTable(
     seed: '',
     term,
   };
-  const plan = planRedraw(bare, shuffled, data.table, laid);
+  const moving = wanted.map((role) => role.column);
+  const plan = holdOthers(planRedraw(bare, shuffled, data.table, laid), moving);
   const statistic = redrawStatistic(laid, plan, 'marginal');
-  const units = unit === 'pot' ? 'pots' : unit === 'tray' ? 'trays' : 'shelves';
-  const place = within.length > 0 ? ` within each ${list(within)}` : '';
-  const base = { term, moved: [...plan.moved], unit };
-  if (countArrangements(plan) <= LISTED) {
-    const found = listAll(plan, statistic, tell);
-    const method = `All ${found.runs} ways of laying the same labels on the ${units} with values${place} were listed.${pots}`;
-    return { ...base, ...found, method };
-  }
-  const labels = plan.observed.slice();
-  const counted = countRedraws(plan, statistic, asked.runs, tell, (run) => {
-    const random = stream(asked.seed || reading.title || 'table', `redraw ${run}`);
-    for (const group of plan.groups) {
-      const held = shuffle(
-        Int32Array.from(group, (u) => plan.observed[u] ?? 0),
-        random,
-      );
-      group.forEach((u, i) => (labels[u] = held[i] ?? 0));
-    }
-    return labels;
-  });
-  const method = `The labels were shuffled ${asked.runs} times between the ${units} with values${place}, for how the table was drawn is not known.${pots}`;
-  return { ...base, ...counted, method };
+  const counted = shuffleRedraws(plan, statistic, { runs: asked.runs, seed }, tell);
+  return {
+    ...{ term, moved: [...plan.moved], unit, ...counted, answers: false },
+    approximate: wanted.length > 1 ? 'interaction' : null,
+    method: methodOf(units, list(within), counted) + pots,
+  };
+}
+
+/** How the labels were moved, as a sentence. */
+function methodOf(units: string, within: string, { runs, exact }: Counted): string {
+  const place = within === '' ? '' : ` within each ${within}`;
+  return exact
+    ? `All ${runs} ways of laying the same labels on the ${units} with values${place} were listed.`
+    : `The labels were shuffled ${runs} times between the ${units} with values${place}, for how the table was drawn is not known.`;
 }

@@ -84,7 +84,7 @@ export function fit(
       residual: analysis.residuals[i] ?? 0,
       leverage: analysis.leverage?.[i] ?? null,
     })),
-    warnings: [...new Set([...warnings, ...checks.warnings])],
+    warnings: [...new Set([...warnings, ...checks.warnings, ...(redraw?.warnings ?? [])])],
   };
 }
 

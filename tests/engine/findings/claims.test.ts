@@ -162,6 +162,8 @@ describe('what is said of any table', () => {
             observed: 2,
             sample: [],
             method: 'The layout was drawn anew 999 times by its own scheme.',
+            approximate: null,
+            answers: false,
           },
           0.05,
         );

@@ -146,6 +146,8 @@ describe('a redraw in words', () => {
     observed: 1.5,
     sample: [],
     method: 'All 216 layouts that the draw could have given were listed.',
+    approximate: null,
+    answers: false,
   };
 
   it('does not take a large p for a proof', () => {

@@ -34,6 +34,12 @@ export interface RandomisedTest {
   readonly leastP: number;
   /** Whether other things than the tested one moved, or its parts had to be taken out first. */
   readonly approximate: boolean;
+  /** Whether the estimated effects of the other terms were taken out of the response first. */
+  readonly takenOut: boolean;
+  /** The factors that moved. */
+  readonly moved: readonly string[];
+  /** The statistic of each layout. */
+  readonly others: Float64Array;
 }
 
 /** Tests of what was drawn over single rows, by layouts drawn anew. */
@@ -113,21 +119,20 @@ export function randomisationOf(
     if (outline?.role !== 'treatment' || !rows || rows.rows === 0) return null;
     const names = drawn(outline.factors);
     if (names.length === 0) return null;
-    const { exact, together } = layouts(names);
-    const approximate = together || allocation.loose === true || outline.factors.length > 1;
+    const { exact, together, loose } = layouts(names);
+    const takenOut = together || outline.factors.length > 1;
     const own = rowsOf(rows).map(short);
     const statistic = jointF(observed, own);
-    const response = approximate ? without(term) : undefined;
-    const all = solve(names, approximate ? String(term) : '', response);
-    const reference = referenceOf(
-      Float64Array.from(all, (fit) => jointF(fit, own)),
-      exact,
-      statistic,
-    );
+    const response = takenOut ? without(term) : undefined;
+    const all = solve(names, takenOut ? String(term) : '', response);
+    const others = Float64Array.from(all, (fit) => jointF(fit, own));
+    const reference = referenceOf(others, exact, statistic);
     return {
       ...{ df: own.length, dfError: observed.df, statistic },
       ...{ p: reference.p(statistic), asExtreme: reference.asExtreme(statistic) },
-      ...{ layouts: all.length, exact, leastP: reference.leastP, approximate },
+      ...{ layouts: all.length, exact, leastP: reference.leastP },
+      ...{ takenOut, approximate: takenOut || loose },
+      ...{ moved: together ? allocation.factors : names, others },
     };
   };
 

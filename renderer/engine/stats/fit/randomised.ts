@@ -114,6 +114,12 @@ function doubts(term: string, test: RandomisedTest | null, alpha: number): strin
     ];
   }
   if (!test.approximate) return [];
+  if (!test.takenOut) {
+    return [
+      `The randomisation test of ${term} is approximate: its labels are shuffled, for layouts cannot ` +
+        'be drawn by the scheme itself.',
+    ];
+  }
   return [
     `The randomisation test of ${term} is approximate: no layouts keep all else as it was, so the ` +
       'estimated effects of the other terms are taken out first.',

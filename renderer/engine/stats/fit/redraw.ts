@@ -1,5 +1,6 @@
 import type { DataTable, FitRequest, FitResult } from '../../../../shared-types/fit';
 import type { Design } from '../design';
+import type { RedrawPlan } from '../redraw';
 import {
   countArrangements,
   drawAll,
@@ -23,7 +24,7 @@ export function runRedraw(
   redraw: NonNullable<FitRequest['redraw']>,
   table: DataTable,
   design: Design,
-): { result: NonNullable<FitResult['redraw']>; method: string[] } {
+): { result: NonNullable<FitResult['redraw']>; method: string[]; warnings: string[] } {
   const plan = planRedraw(request, redraw, table, design);
   const term = design.terms[plan.term]?.name ?? '';
   const model = request.position?.model;
@@ -65,5 +66,33 @@ export function runRedraw(
         `labels of ${listWords(plan.moved)} moved between ${unit}${within}, ` +
         (exact ? `all ${runs} arrangements.` : `${runs} random arrangements.`),
     ],
+    warnings: approximateWords(term, design.terms[plan.term]?.factors ?? [], varying(plan)),
   };
+}
+
+/** The moved factors with more than one level in some group: the others stay, whatever is drawn. */
+function varying({ moved, labels, groups, observed }: RedrawPlan): string[] {
+  return moved.filter((_, m) => {
+    const level = (unit: number): number => labels[observed[unit] ?? 0]?.[m] ?? 0;
+    return groups.some((units) => units.some((unit) => level(unit) !== level(units[0] ?? 0)));
+  });
+}
+
+function approximateWords(
+  term: string,
+  factors: readonly string[],
+  moving: readonly string[],
+): string[] {
+  const others = moving.filter((name) => !factors.includes(name));
+  if (others.length > 0) {
+    return [
+      `redraw: the test of ${term} is approximate. The labels of ${listWords(moving)} moved together, ` +
+        `so it is exact only where ${listWords(others)} changes nothing.`,
+    ];
+  }
+  if (factors.length < 2) return [];
+  return [
+    `redraw: the test of ${term} is approximate. Its layouts change the main effect of ` +
+      `${listWords(moving)}, too.`,
+  ];
 }

@@ -1,6 +1,7 @@
 import type { Design } from '../design';
 import { countArrangements, drawAll, drawRandom } from './draws';
 import type { CellFits } from './cells';
+import { holdOthers } from './hold';
 import type { RedrawPlan } from './plan';
 
 /** How treatments were drawn over single rows of a table, those without a response among them. */
@@ -31,6 +32,8 @@ export interface Layouts {
   readonly exact: boolean;
   /** Whether factors drawn together with those in question move too. */
   readonly together: boolean;
+  /** Whether these are more layouts than the draw could give. */
+  readonly loose: boolean;
 }
 
 /** Shuffles of so few layouts are listed one by one. */
@@ -56,62 +59,31 @@ export function layoutsOf(
   const rows = [...design.rowIndex];
   if (anew && !anyLost) {
     const at = factors.flatMap((name, f) => (design.factors.has(name) ? [{ name, f }] : []));
+    // By the levels that a unit is given, and by combination, the combination with those levels.
+    const known = new Map<readonly string[], (cell: number) => number>();
     const cells = Array.from({ length: allocation.runs }, (_, run) => {
       const laid = anew(run);
-      return Int32Array.from(rows, (row, i) =>
-        fits.moved(
-          fits.observed[i] ?? 0,
-          new Map(at.map(({ name, f }) => [name, codeOf(name, laid[row]?.[f] ?? '')])),
-        ),
-      );
+      return Int32Array.from(rows, (row, i) => {
+        const own = laid[row] ?? [];
+        const move =
+          known.get(own) ??
+          cached((cell) =>
+            fits.moved(cell, new Map(at.map(({ name, f }) => [name, codeOf(name, own[f] ?? '')]))),
+          );
+        known.set(own, move);
+        return move(fits.observed[i] ?? 0);
+      });
     });
-    return { cells, exact: false, together: at.some(({ name }) => !names.includes(name)) };
+    const together = at.some(({ name }) => !names.includes(name));
+    return { cells, exact: false, together, loose: allocation.loose === true };
   }
-  const moving = factors.flatMap((name, f) => (names.includes(name) ? [f] : []));
-  const key = (row: number, those: readonly number[]): string =>
-    those.map((f) => levels[row]?.[f] ?? '').join('\n');
-  const still = factors.flatMap((_, f) => (moving.includes(f) ? [] : [f]));
-  const homes = new Map<string, number[]>();
-  groups.forEach((group, row) => {
-    if (group < 0 || isLost(row)) return;
-    const home = `${group}\n${key(row, still)}`;
-    const held = homes.get(home);
-    if (held) held.push(row);
-    else homes.set(home, [row]);
-  });
-  const labels: ReadonlyMap<string, number>[] = [];
-  const known = new Map<string, number>();
-  const observed = Int32Array.from(groups, (group, row) => {
-    if (group < 0 || isLost(row)) return -1;
-    const own = key(row, moving);
-    const label = known.get(own) ?? labels.length;
-    if (label === labels.length) {
-      known.set(own, label);
-      labels.push(
-        new Map(
-          moving.map((f) => {
-            const name = factors[f] ?? '';
-            return [name, codeOf(name, levels[row]?.[f] ?? '')];
-          }),
-        ),
-      );
-    }
-    return label;
-  });
-  const plan: RedrawPlan = {
-    ...{ term: 0, moved: names, labels: [] },
-    unitRows: levels.map((_, row) => Int32Array.of(row)),
-    groups: [...homes.values()].map((units) => Int32Array.from(units)),
-    observed,
-  };
-  // By label and combination, the combination with that label.
-  const moved = labels.map((label) => {
-    const cache = new Map<number, number>();
-    return (cell: number): number => {
-      const found = cache.get(cell) ?? fits.moved(cell, label);
-      cache.set(cell, found);
-      return found;
-    };
+  const { full, seen } = shuffleOf(allocation, isLost);
+  const plan = holdOthers(full, names);
+  const moved = plan.labels.map((label) => {
+    const own = new Map(
+      plan.moved.map((name, m) => [name, codeOf(name, seen.get(name)?.[label[m] ?? -1] ?? '')]),
+    );
+    return cached((cell) => fits.moved(cell, own));
   });
   const cells: Int32Array[] = [];
   const collect = {
@@ -132,7 +104,57 @@ export function layoutsOf(
   };
   const exact = countArrangements(plan) <= LISTED;
   if (exact) drawAll(plan, collect);
-  else drawRandom(plan, collect, allocation.runs, `${allocation.seed} ${moving.join(' ')}`);
+  else {
+    const moving = factors.flatMap((name, f) => (names.includes(name) ? [f] : []));
+    drawRandom(plan, collect, allocation.runs, `${allocation.seed} ${moving.join(' ')}`);
+  }
   // What things are called moves nothing. The first is the observed one, which both look at beforehand.
-  return { cells: cells.slice(1), exact, together: anew !== null };
+  const loose = allocation.loose === true || anew !== null;
+  return { cells: cells.slice(1), exact, together: false, loose };
+}
+
+function cached(of: (cell: number) => number): (cell: number) => number {
+  const known = new Map<number, number>();
+  return (cell) => {
+    const found = known.get(cell) ?? of(cell);
+    known.set(cell, found);
+    return found;
+  };
+}
+
+/**
+ * All factors of a draw shuffled over single rows within its groups; labels count the levels of each
+ * factor in the order in which they are `seen`. Rows that are lost move nowhere.
+ */
+function shuffleOf(
+  { factors, levels, groups }: Allocation,
+  isLost: (row: number) => boolean,
+): { full: RedrawPlan; seen: ReadonlyMap<string, readonly string[]> } {
+  const seen = new Map(
+    factors.map((name, f) => [name, [...new Set(levels.map((row) => row[f] ?? ''))]]),
+  );
+  const labels: number[][] = [];
+  const known = new Map<string, number>();
+  const observed = new Int32Array(levels.length).fill(-1);
+  const homes = new Map<number, number[]>();
+  levels.forEach((row, i) => {
+    const group = groups[i] ?? -1;
+    if (group < 0 || isLost(i)) return;
+    const home = homes.get(group);
+    if (home) home.push(i);
+    else homes.set(group, [i]);
+    const own = factors.map((name, f) => seen.get(name)?.indexOf(row[f] ?? '') ?? -1);
+    const label = known.get(own.join(' ')) ?? labels.length;
+    if (label === labels.length) {
+      known.set(own.join(' '), label);
+      labels.push(own);
+    }
+    observed[i] = label;
+  });
+  const full: RedrawPlan = {
+    ...{ term: 0, moved: factors, labels, observed },
+    unitRows: levels.map((_, row) => Int32Array.of(row)),
+    groups: [...homes.values()].map((units) => Int32Array.from(units)),
+  };
+  return { full, seen };
 }

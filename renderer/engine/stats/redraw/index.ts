@@ -6,6 +6,7 @@ export { countArrangements, drawAll, drawRandom, MOST_ARRANGEMENTS } from './dra
 export type { RedrawCount } from './draws';
 export { glsStatistic } from './gls';
 export { glsEstimates } from './gls-means';
+export { holdOthers } from './hold';
 export { planRedraw } from './plan';
 export type { RedrawPlan } from './plan';
 export type { KnownCovariance, Projection } from './projection';

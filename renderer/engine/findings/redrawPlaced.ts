@@ -1,0 +1,47 @@
+import type { DataTable, FitRequest } from '../../../shared-types/fit';
+import type { PositionModel } from '../../../shared-types/trial';
+import { buildDesign } from '../stats/design';
+import { randomisationOf } from '../stats/fit/randomisation';
+import { isRandomised } from '../stats/fit/randomised';
+import { sampleOf, type Counted, type RedrawFound } from './redrawCount';
+import { requestFor, type Asked, type DesignModel } from './request';
+import { capital, Refusal } from '../../words';
+
+export interface PlacedRedraw
+  extends Counted, Pick<RedrawFound, 'moved' | 'approximate' | 'answers'> {}
+
+/**
+ * The test by which pots are judged where the plan allows for a smooth surface or the likeness of
+ * neighbours, over as many layouts as the allocation names; null: under such a plan they aren't.
+ */
+export function redrawPlaced(
+  design: DesignModel,
+  table: DataTable,
+  position: PositionModel,
+  asked: Asked,
+  factors: readonly string[],
+): PlacedRedraw | null {
+  const request: FitRequest = {
+    ...requestFor(design, position, asked),
+    ...{ means: [], compare: [], contrasts: [], checks: [] },
+  };
+  const { allocation } = asked;
+  if (!allocation || !isRandomised(request)) return null;
+  const laid = buildDesign(request, table);
+  const term = laid.terms.findIndex(
+    (one) => one.factors.length === factors.length && factors.every((f) => one.factors.includes(f)),
+  );
+  const test = randomisationOf(request, table, laid, allocation).test(term);
+  if (!test) {
+    throw new Refusal(
+      `${capital(factors.join(' × '))} is not in the model that these records allow.`,
+    );
+  }
+  const { layouts, asExtreme, p, exact, leastP, statistic, moved, others } = test;
+  return {
+    ...{ runs: layouts, asExtreme, p, exact, leastP, observed: statistic, moved: [...moved] },
+    sample: exact ? [] : sampleOf(others),
+    approximate: test.takenOut ? 'taken-out' : test.approximate ? 'shuffled' : null,
+    answers: leastP < 1 - request.confidence,
+  };
+}
