@@ -9,6 +9,7 @@ import {
   distinct,
   factorRoles,
   fitModel,
+  layoutsForFindings,
   requestFor,
   tableAllocation,
   tableOf,
@@ -38,9 +39,11 @@ function testsOf(
   table: DataTable,
   factors: TableReading['factors'],
   model: PositionModel,
+  seed = 'none',
 ): (name: string) => number | null {
   const { data, design, asked } = askedOf(table, factors);
-  const { result } = fitModel(data, design, model, asked, bare);
+  const allocation = tableAllocation(data, design, { runs: layoutsForFindings(0.05), seed });
+  const { result } = fitModel(data, design, model, { ...asked, allocation }, bare);
   return (name) => termOf(result, [name])?.p ?? null;
 }
 
@@ -270,7 +273,8 @@ export function windowAlarms(
     const factors = [{ column: 'treatment', kind: 'assigned' as const, unit: 'pot' as const }];
     const pOf = (model: PositionModel): number | null => {
       try {
-        return testsOf({ columns, rowCount: inside.length }, factors, model)('treatment');
+        const table = { columns, rowCount: inside.length };
+        return testsOf(table, factors, model, `${seed} ${sets.from + k}`)('treatment');
       } catch {
         return null;
       }
