@@ -78,3 +78,32 @@ describe('the redrawn F', () => {
     );
   });
 });
+
+describe('a redraw of rows that differ in several treatments', () => {
+  const drawn = ['hi', 'hi', 'lo', 'lo', 'lo', 'hi', 'lo', 'hi'];
+  const noise = Array.from({ length: trays * pots }, (_, i) => Math.sin(i * 12.9898));
+  const warned = (redraw: object) =>
+    fit(
+      fitRequestSchema.parse({
+        ...{ response: 'weight', treatments: ['feed', 'variety'], tests: 'marginal' },
+        redraw: { runs: 19, seed: 'a', ...redraw },
+      }),
+      trial(noise, drawn),
+    ).warnings.filter((text) => text.startsWith('redraw'));
+
+  it('says that the test of the first is approximate where all of them move', () => {
+    expect(warned({ within: [], unit: [] })).toEqual([
+      'redraw: the test of feed is approximate. The labels of feed and variety moved together, so it ' +
+        'is exact only where variety changes nothing.',
+    ]);
+    expect(warned({ within: ['tray'], unit: [], term: 'feed × variety' })).toEqual([
+      'redraw: the test of feed × variety is approximate. Its layouts change the main effect of ' +
+        'variety, too.',
+    ]);
+  });
+
+  it('does not where the others vary within the units, or not within the groups', () => {
+    expect(warned({ within: ['block'], unit: ['tray'] })).toEqual([]);
+    expect(warned({ within: ['tray'], unit: [], term: 'variety' })).toEqual([]);
+  });
+});
