@@ -49,53 +49,30 @@ export function encodeText(text: string, encoding: TextEncoding): EncodedText {
     if (lacking.size > 0) return { ok: false, lacking: [...lacking] };
     return { ok: true, bytes: Uint8Array.from(bytes) };
   }
-  return { ok: true, bytes: utf8(encoding === 'utf-8-mark' ? `\uFEFF${text}` : text) };
-}
-
-/** UTF-8 by RFC 3629; half a surrogate pair, which is no sign, becomes U+FFFD. */
-function utf8(text: string): Uint8Array<ArrayBuffer> {
-  const bytes: number[] = [];
-  for (const sign of text) {
-    const found = sign.codePointAt(0) ?? 0;
-    const code = found >= 0xd800 && found <= 0xdfff ? 0xfffd : found;
-    const tail = (shift: number) => 0x80 | ((code >> shift) & 0x3f);
-    if (code < 0x80) bytes.push(code);
-    else if (code < 0x800) bytes.push(0xc0 | (code >> 6), tail(0));
-    else if (code < 0x10000) bytes.push(0xe0 | (code >> 12), tail(6), tail(0));
-    else bytes.push(0xf0 | (code >> 18), tail(12), tail(6), tail(0));
-  }
-  return Uint8Array.from(bytes);
+  const marked = encoding === 'utf-8-mark' ? `\uFEFF${text}` : text;
+  return { ok: true, bytes: new TextEncoder().encode(marked) };
 }
 
 /**
  * The text of bytes that are not UTF-8: UTF-16 where they begin with its byte order mark, otherwise
- * Windows-1252. Read by our own index, because decoders of some platforms leave control characters
- * for the bytes 80 to 9F. Half a surrogate pair and a byte that is left over become U+FFFD.
+ * Windows-1252. Half a surrogate pair and a byte that is left over become U+FFFD.
  */
 export function decodeOther(bytes: Uint8Array): string {
-  const view = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength);
-  const mark = bytes.length < 2 ? 0 : view.getUint16(0);
-  if (mark !== BIG_ENDIAN && mark !== LITTLE_ENDIAN) {
-    return textOf(bytes.length, (i) => windowsSign(bytes[i] ?? 0));
-  }
-  const units = Math.floor(bytes.length / 2) - 1;
-  const text = textOf(units, (i) => view.getUint16(2 + 2 * i, mark === LITTLE_ENDIAN));
-  const sound = text.replace(/\p{Cs}/gu, '\uFFFD');
-  // A first half of a pair at the very end and the byte left over after it are one fault.
-  const faulty = bytes.length % 2 === 1 && !/[\uD800-\uDBFF]$/.test(text);
-  return sound + (faulty ? '\uFFFD' : '');
+  const [first, second] = bytes;
+  if (first === 0xff && second === 0xfe) return new TextDecoder('utf-16le').decode(bytes);
+  if (first === 0xfe && second === 0xff) return new TextDecoder('utf-16be').decode(bytes);
+  return windowsText(bytes);
 }
 
-/** The byte order mark U+FEFF, high byte first, as the two orders write it. */
-const BIG_ENDIAN = 0xfeff;
-const LITTLE_ENDIAN = 0xfffe;
-
-/** A text by its units, in parts: a call takes only so many arguments. */
-function textOf(length: number, unit: (i: number) => number): string {
+/**
+ * By our own index: the decoder of Node 20 leaves control characters for the bytes 80 to 9F. In
+ * parts, because a call takes only so many arguments.
+ */
+function windowsText(bytes: Uint8Array): string {
   const parts: string[] = [];
-  for (let from = 0; from < length; from += 8192) {
-    const size = Math.min(8192, length - from);
-    parts.push(String.fromCharCode(...Array.from({ length: size }, (_, i) => unit(from + i))));
+  for (let from = 0; from < bytes.length; from += 8192) {
+    const codes = Array.from(bytes.subarray(from, from + 8192), windowsSign);
+    parts.push(String.fromCharCode(...codes));
   }
   return parts.join('');
 }

@@ -1,6 +1,4 @@
 export { dataTableCsv, dataTableOf, tableFromCsvRows } from './dataTable';
-export { encodeText } from './encoding';
-export type { TextEncoding } from './encoding';
 export { linesOf, parseList } from './list';
 export { guessDecimal, isBlank, numberStyle, readCell, readNumber } from './numbers';
 export type { DecimalMark, NumberStyle } from './numbers';

@@ -2,7 +2,8 @@ import { useState } from 'react';
 import type { Plan } from '../../../shared-types/plan';
 import { recordsCsv, recordsDictionaryCsv, recordsLongCsv } from '../../document/records';
 import { useHostOffer } from '../../store/hostContext';
-import { encodeText, type DecimalMark, type Separator, type TextEncoding } from '../../tables';
+import type { DecimalMark, Separator } from '../../tables';
+import { encodeText, type TextEncoding } from '../../tables/encoding';
 import { Button, Select } from '../../ui';
 
 /** Tables in and out. */
