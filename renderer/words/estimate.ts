@@ -32,6 +32,11 @@ export function formatEstimate(estimate: number, lower: number, upper: number, u
   return `${withUnit(say(estimate), unit)} (${say(lower)} to ${say(upper)})`;
 }
 
+/** An estimate and its standard error with the decimals of about a 95 % interval: `0.071`, `0.002`. */
+export function asStandardError(se: number): (value: number) => string {
+  return asInterval(-2 * se, 2 * se);
+}
+
 function withUnit(text: string, unit: string): string {
   return unit ? `${text} ${unit}` : text;
 }

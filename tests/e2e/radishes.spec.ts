@@ -31,7 +31,7 @@ test('a published table, imported, shows the edge effect that its book reports',
 
   await page.getByTestId('stage-findings').click();
   const words = page.getByTestId('findings-words');
-  await expect(words).toContainText('edge 9.36 g, inner 5.80 g, difference 3.6 g', {
+  await expect(words).toContainText('edge 9.4 g, inner 5.8 g, difference 3.6 g', {
     timeout: 30_000,
   });
   await expect(words).toContainText('2.6 to 4.5 g');

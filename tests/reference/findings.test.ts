@@ -81,10 +81,8 @@ describe('radishes grown alike in four basins', () => {
     expect(moran?.['p']).toBeCloseTo(expected.checks.moran.p, 4);
   });
 
-  it('says it in a sentence with the figures of the book: edge 9.36 g, inner 5.80 g', () => {
-    expect(paragraph(found)).toContain(
-      'edge 9.36 g, inner 5.80 g, difference 3.6 g (95 % interval',
-    );
+  it('says it in a sentence with the figures of the book, 9.36 g and 5.80 g, as their intervals ask', () => {
+    expect(paragraph(found)).toContain('edge 9.4 g, inner 5.8 g, difference 3.6 g (95 % interval');
   });
 });
 

@@ -7,6 +7,7 @@ import {
   formatEstimate,
   formatP,
   formatShare,
+  asStandardError,
   intervalDecimals,
   list,
   noticesOfStage,
@@ -119,4 +120,11 @@ test('a stage’s notices say which stage found them', () => {
     text: 'The reservoir is short by 3 L.',
     remedy: 'Fill it.',
   });
+});
+
+test('an estimate and its standard error are told in like decimals', () => {
+  const say = (value: number, se: number) => [value, se].map(asStandardError(se)).join(' ± ');
+  expect(say(0.0713456, 0.00091)).toBe('0.0713 ± 0.0009');
+  expect(say(12.3456, 0.6)).toBe('12.3 ± 0.6');
+  expect(say(0.2, 0.04)).toBe('0.20 ± 0.04');
 });

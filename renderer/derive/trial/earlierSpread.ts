@@ -1,4 +1,4 @@
-import type { Findings, FindingsOutcome } from '../../engine/findings';
+import { potVariance, type Findings, type FindingsOutcome } from '../../engine/findings';
 import { fit } from '../../engine/stats/fit';
 import { meanUnitSize, unitVarianceUpper } from '../../engine/trial/power';
 import { unlessRefused } from '../../words';
@@ -37,8 +37,8 @@ export function spreadOf(outcome: FindingsOutcome): EarlierSpread | { missing: s
     };
   }
   const { residual, variance } = findings.primary.result;
-  const plants = variance.find((part) => part.unit === 'residual')?.variance ?? residual?.ms;
-  if (plants === undefined || !(plants > 0)) {
+  const plants = potVariance(findings.primary.result);
+  if (!(plants > 0)) {
     return { missing: 'Its findings have no spread between plants.' };
   }
   const units = findings.design.randomUnits.flatMap(([name, crossed]) => {

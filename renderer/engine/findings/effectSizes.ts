@@ -82,13 +82,21 @@ export function effectSizesOf(
 const reachOf = (row: ComparisonRow): number => (row.upper - row.lower) / 2 / row.se;
 
 /**
+ * Variance among pots treated alike. Where neighbouring pots are alike, a pot differs by what it
+ * shares with its neighbours and by what is its own (the nugget). 0 where the model has none.
+ */
+export function potVariance({ residual, variance, spatial }: FitResult): number {
+  if (spatial) return spatial.nugget + spatial.spatialVariance;
+  return residual?.ms ?? variance.find(({ unit }) => unit === 'residual')?.variance ?? 0;
+}
+
+/**
  * Where the error of the comparison is that of pots, by noncentral t (Steiger & Fouladi 1997),
  * exact. Else from the intervals of difference and standard deviation, which are independent
  * (Donner & Zou 2012, Stat. Methods Med. Res. 21, 347–359, ratio of two estimates).
  */
 function standardised(result: FitResult, of: string, row: ComparisonRow): Sized | null {
-  const variance =
-    result.residual?.ms ?? result.variance.find((v) => v.unit === 'residual')?.variance ?? 0;
+  const variance = potVariance(result);
   if (!(variance > 0)) return null;
   const sd = Math.sqrt(variance);
   const value = row.difference / sd;

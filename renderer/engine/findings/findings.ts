@@ -9,6 +9,7 @@ import {
   gradientOf,
   lightEffect,
   MODELS,
+  type EdgeEffect,
   type Effect,
   type Gradient,
   type PositionFit,
@@ -66,7 +67,7 @@ export interface Findings {
   /** Models that could not be fitted, with the reason. */
   refused: { model: PositionModel; reason: string }[];
   /** Edge pots minus inner pots, treatments and blocks allowed for; null where all are alike. */
-  edge: (Effect & { edgeMean: number; innerMean: number }) | null;
+  edge: EdgeEffect | null;
   /** Whether light is the mean over the trial, its trays moved by a rota; else it is as drawn. */
   lightOverTrial: boolean;
   /** Change of the response per µmol m⁻² s⁻¹; null where light does not vary. */

@@ -1,19 +1,27 @@
 import type { PositionModel } from '../../../shared-types/trial';
 import { unitWords } from '../trial/words';
 import type { Findings, RuleFixed } from './findings';
+import type { EdgeEffect } from './positions';
 import { cannotJudge, judges } from './sensitivity';
 import type { Statement } from './statement';
 import { termOf } from './terms';
 import { isRatio, saidDifference, saidInterval } from './scale';
 import { positionWords } from './wording';
-import { capital, list, percentOf, plural, said, saidP } from '../../words';
+import { asInterval, capital, list, percentOf, plural, said, saidP } from '../../words';
+
+/** `edge 41.2 g, inner 43.0 g`, with the decimals of their intervals. */
+export function edgeMeansWords(edge: EdgeEffect, unit: string): string {
+  const mean = (value: number, [lower, upper]: [number, number]) =>
+    `${asInterval(lower, upper)(value)}${unit ? ` ${unit}` : ''}`;
+  return `edge ${mean(edge.edgeMean, edge.edgeInterval)}, inner ${mean(edge.innerMean, edge.innerInterval)}`;
+}
 
 export function edgeStatements(findings: Findings): Statement[] {
   const edge = findings.edge;
   if (!edge) return [];
   const unit = findings.response.unit;
   const figures =
-    `edge ${said(edge.edgeMean, unit)}, inner ${said(edge.innerMean, unit)}, ` +
+    `${edgeMeansWords(edge, unit)}, ` +
     `${isRatio(findings.scale) ? '' : 'difference '}${saidDifference(findings, edge.difference, edge)} (${percentOf(findings)} interval ${saidInterval(findings, edge.lower, edge.upper)}, ${saidP(edge.p, findings.alpha)})`;
   const word = edge.difference >= 0 ? 'higher' : 'lower';
   return [

@@ -39,6 +39,14 @@ export interface Effect {
   p: number;
 }
 
+/** Edge pots minus inner pots, with both adjusted means and their intervals. */
+export interface EdgeEffect extends Effect {
+  edgeMean: number;
+  innerMean: number;
+  edgeInterval: [number, number];
+  innerInterval: [number, number];
+}
+
 /** Slope of the response over rows and columns, within trays. */
 export interface Gradient {
   /** Change per row towards the back, and per column to the right. */
@@ -147,16 +155,14 @@ function likeness(
 }
 
 /** Edge pots minus inner pots, treatments and blocks allowed for. */
-export function edgeEffect(
-  positions: readonly PositionFit[],
-): (Effect & { edgeMean: number; innerMean: number }) | null {
+export function edgeEffect(positions: readonly PositionFit[]): EdgeEffect | null {
   const result = positions.find((p) => p.model === 'edge')?.result;
   const comparison = result?.comparisons.find((c) => c.of[0] === COLUMN.edge);
   const row = comparison?.rows[0];
   const means = result?.means.find((m) => m.of[0] === COLUMN.edge)?.rows;
   const [edge, inner] = ['edge', 'inner'].map((place) => {
     const row = means?.find((m) => m[COLUMN.edge] === place);
-    return row && meanShown(row).mean;
+    return row && meanShown(row);
   });
   if (!row || edge === undefined || inner === undefined) return null;
   const sign = row.a === 'edge' ? 1 : -1;
@@ -167,8 +173,10 @@ export function edgeEffect(
     lower: sign === 1 ? row.lower : -row.upper,
     upper: sign === 1 ? row.upper : -row.lower,
     p: row.p,
-    edgeMean: edge,
-    innerMean: inner,
+    edgeMean: edge.mean,
+    innerMean: inner.mean,
+    edgeInterval: [edge.lower, edge.upper],
+    innerInterval: [inner.lower, inner.upper],
   };
 }
 

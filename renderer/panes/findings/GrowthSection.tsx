@@ -1,13 +1,20 @@
 import { useCallback, useEffect, useEffectEvent, useMemo, useState } from 'react';
 import type { Plan } from '../../../shared-types/plan';
-import { datesOf, findingsInputOf, growthBetween } from '../../derive';
+import { datesOf, findingsInputOf, growthBetween, type GrowthRow } from '../../derive';
 import type { Findings } from '../../engine/findings';
 import { measurementLabel } from '../../document/queries/names';
 import { seriesFigure, type FigureSize } from '../../print/report';
 import { useJob } from '../../store/jobsContext';
 import { FieldRow, Section, Select, Swatch, Table, treatmentLook } from '../../ui';
 import { FigureView } from './FigureView';
-import { figures, saidP } from '../../words';
+import { asStandardError, figures, saidP } from '../../words';
+
+/** A rate with its standard error in like decimals. */
+function rateWords(rate: GrowthRow['rate']): string {
+  if (!rate) return '–';
+  const say = asStandardError(rate.se);
+  return `${say(rate.value)} ± ${say(rate.se)}`;
+}
 
 /** Growth over time: curves with intervals, and indices between any two dates. */
 export function GrowthSection({ plan, findings }: { plan: Plan; findings: Findings }) {
@@ -109,8 +116,7 @@ export function GrowthSection({ plan, findings }: { plan: Plan; findings: Findin
                 head: 'Relative growth rate',
                 unit: 'per day',
                 numeric: true,
-                cell: (row) =>
-                  row.rate ? `${figures(row.rate.value, 3)} ± ${figures(row.rate.se, 2)}` : '–',
+                cell: (row) => rateWords(row.rate),
               },
               {
                 key: 'doubling',

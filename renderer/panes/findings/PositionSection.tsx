@@ -2,6 +2,7 @@ import { useCallback, useMemo } from 'react';
 import {
   anyModelWords,
   criterionBasis,
+  edgeMeansWords,
   positionWords,
   isRatio,
   saidDifference,
@@ -20,7 +21,7 @@ import {
 import { Section } from '../../ui';
 import { FigureView } from './FigureView';
 import { TableView } from './TableView';
-import { percentOf, said, saidP } from '../../words';
+import { percentOf, saidP } from '../../words';
 
 /** Does the answer hold? The same question under every way of allowing for position. */
 export function PositionSection({ findings }: { findings: Findings }) {
@@ -66,9 +67,8 @@ export function PositionSection({ findings }: { findings: Findings }) {
               Edge effect: {plus(edge.difference)}
               {saidDifference(findings, edge.difference, edge)}
             </strong>{' '}
-            (edge {said(edge.edgeMean, unit)}, inner {said(edge.innerMean, unit)};{' '}
-            {percentOf(findings)} interval {saidInterval(findings, edge.lower, edge.upper)},{' '}
-            {saidP(edge.p, findings.alpha)})
+            ({edgeMeansWords(edge, unit)}; {percentOf(findings)} interval{' '}
+            {saidInterval(findings, edge.lower, edge.upper)}, {saidP(edge.p, findings.alpha)})
           </li>
         ) : null}
         {gradient ? effect('Towards the back', gradient.perRow, 'per row') : null}

@@ -98,10 +98,14 @@ export function effectSizeTable(findings: Findings, comparison: Comparison): Fin
       ...(withPercent ? sized(share) : []),
       ...(withSd ? sized(standardised) : []),
     ]),
-    ...(withSd
-      ? { note: 'SD of pots: among pots treated alike, position and covariates allowed for.' }
-      : {}),
+    ...(withSd ? { note: sdWords(findings) } : {}),
   };
+}
+
+function sdWords({ primary }: Findings): string {
+  return primary.result.spatial
+    ? 'SD of pots: among pots treated alike, with what neighbouring pots share; this model gives its effect sizes no bounds.'
+    : 'SD of pots: among pots treated alike, position and covariates allowed for.';
 }
 
 function sizedHeads(findings: Findings, head: string): FindingsTable['columns'] {

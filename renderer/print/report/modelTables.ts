@@ -99,29 +99,48 @@ export function varianceTable(findings: Findings): FindingsTable | null {
       ...(variance.length > 1 ? [{ head: 'Share', unit: '%', numeric: true }] : []),
     ],
     rows: variance.map(({ unit, variance: value, df: ownDf, lower, upper }) => [
-      words(unit === 'residual' ? residualName(findings) : unit),
+      words(amongWords(findings, unit)),
       value >= 0 ? num(Math.sqrt(value)) : num(null),
       ...(lower === null || upper === null || upper > UNTOLD * value
-        ? [num(value), words(value > 0 ? 'too few df to tell' : 'none')]
+        ? [num(value), words(value > 0 ? untoldWords(ownDf) : 'none')]
         : estimate(value, lower, upper)),
       df(ownDf),
       ...(variance.length > 1 ? [total > 0 ? num((100 * value) / total, 2) : num(null)] : []),
     ]),
     note: [
-      'Intervals of variances are by chi-square, on df after Satterthwaite.',
-      ...variance.filter((row) => row.variance <= 0).map(({ unit }) => notAboveZero(unit)),
+      ...(variance.some((row) => row.df !== null)
+        ? ['Intervals of variances are by chi-square, on df after Satterthwaite.']
+        : []),
+      ...(variance.some((row) => row.df === null && row.variance > 0)
+        ? ['How sure a variance is that has no df here, this model does not tell.']
+        : []),
+      ...variance
+        .filter((row) => row.variance <= 0)
+        .map(({ unit }) => notAboveZero(findings, unit)),
     ].join(' '),
   };
 }
 
-function residualName({ averaged }: Findings): string {
-  return averaged ? amongMeans(averaged) : 'pots treated alike';
+function amongWords({ averaged, primary }: Findings, unit: string): string {
+  if (unit === 'spatial') return 'places, neighbouring pots alike';
+  if (unit !== 'residual') return unit;
+  if (averaged) return amongMeans(averaged);
+  return primary.result.spatial ? 'pots of one place (nugget)' : 'pots treated alike';
+}
+
+/** Why a variance above zero has no interval: the model gives it no df, or too few. */
+function untoldWords(ownDf: number | null): string {
+  return ownDf === null ? 'not told' : 'too few df to tell';
 }
 
 /** An upper limit so many times the estimate tells nothing. */
 const UNTOLD = 1000;
 
-function notAboveZero(unit: string): string {
+function notAboveZero(findings: Findings, unit: string): string {
+  // Of a surface or of neighbours there are no units.
+  if (!findings.design.randomUnits.some((columns) => columns.join(' × ') === unit)) {
+    return `The variance of ${amongWords(findings, unit)} is not above zero: the data show none of it, and no interval is given.`;
+  }
   return (
     `The variance of ${unit} is not above zero: such units differ no more than chance among their ` +
     'pots makes them. That is common with few units, and no interval is given.'

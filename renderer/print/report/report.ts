@@ -8,6 +8,7 @@ import {
   lightOverTrialOf,
   ppfdByPotOf,
   treatmentsOfPlan,
+  type GrowthRow,
 } from '../../derive';
 import {
   anyModelWords,
@@ -36,7 +37,7 @@ import {
   spreadFigure,
   type Figure,
 } from './figures';
-import { num, words, type FindingsTable } from './cells';
+import { num, words, type Cell, type FindingsTable } from './cells';
 import { contrastTable } from './comparisonTables';
 import { dataTable } from './dataTable';
 import { plantsTable } from './plantsTable';
@@ -47,7 +48,7 @@ import { rackMap } from './rackMap';
 import { reportCss } from './style';
 import { mainComparisons, meansTable, potsTable } from './tables';
 import { layoutWords, methodWords, tableWords } from './words';
-import { fixed, said, unlessRefused, type UnitSystem } from '../../words';
+import { asStandardError, fixed, said, unlessRefused, type UnitSystem } from '../../words';
 
 export interface ReportInput {
   title: string;
@@ -254,8 +255,7 @@ function growthHtml(plan: Plan, findings: Findings): string {
       num(row.final),
       num(row.gainPerDay),
       num(row.percent),
-      num(row.rate?.value),
-      num(row.rate?.se, 2),
+      ...rateCells(row.rate),
       num(row.rate && row.rate.value > 0 ? doublingTimeDays(row.rate.value) : null),
     ]),
   };
@@ -264,6 +264,16 @@ function growthHtml(plan: Plan, findings: Findings): string {
     tableHtml(table) +
     paragraphs(series ? [series.method] : [])
   );
+}
+
+/** A rate and its standard error in like decimals. */
+function rateCells(rate: GrowthRow['rate']): [Cell, Cell] {
+  if (!rate) return [num(null), num(null)];
+  const say = asStandardError(rate.se);
+  return [
+    { text: say(rate.value), value: rate.value },
+    { text: say(rate.se), value: rate.se },
+  ];
 }
 
 function seriesOfPlan(plan: Plan, findings: Findings): Series | null {
