@@ -1,12 +1,13 @@
 import { frameLines, headMm, originLines, type Frame } from './frame';
+import { html, raw, type Fragment, type Html } from './html';
 import { MARGIN_MM, sheetMm, type Sheet } from './paper';
-import { escape, fitText, mm, PAGE_FONT, ptToMm } from './text';
+import { fitText, mm, PAGE_FONT, ptToMm } from './text';
 import type { UnitSystem } from '../words';
 
 export interface Page {
   sheet: Sheet;
   /** Makes the HTML of the page's body, without header and footer. */
-  body: () => string;
+  body: () => Fragment;
   /** What this page is, e.g. `Planting chart, tray 2B`. */
   heading: string;
   /**
@@ -57,24 +58,23 @@ function sizesCss(pages: readonly Page[]): string {
     .join('\n');
 }
 
-function pageHtml(page: Page, frame: Frame, number: number, count: number): string {
+function pageHtml(page: Page, frame: Frame, number: number, count: number): Html {
   const name = pageName(page.sheet);
-  if (page.whole) return `<section class="page whole ${name}">${page.body()}</section>`;
+  if (page.whole) return html`<section class="page whole ${name}">${page.body()}</section>`;
   const { sheet } = page;
   const ruler = RULER[frame.lengths];
   const width = sheetMm(sheet).width - 2 * MARGIN_MM;
   const heading = fitText(page.heading, ptToMm(14), width, true);
   const head = headMm(frame, sheet);
-  return `<section class="page ${name}">
-<header class="page-head" style="height:${mm(head - 1.5)}mm"><h1>${escape(heading)}</h1>${originLines(
+  return html`<section class="page ${name}">
+<header class="page-head" style="height:${mm(head - 1.5)}mm"><h1>${heading}</h1>${originLines(
     frame,
     sheet,
-  )
-    .map((line) => `<div class="origin">${escape(line)}</div>`)
-    .join('')}</header>
+  ).map((line) => html`<div class="origin">${line}</div>`)}</header>
 <div class="page-body" style="top:${mm(MARGIN_MM + head)}mm">${page.body()}</div>
 <footer class="page-foot"><span>Print at 100 %; this bar is ${ruler.words} long: <svg width="${ruler.mm}mm" height="2mm" viewBox="0 0 ${ruler.mm} 2" role="img" aria-label="bar of ${ruler.words}"><path d="M0.1,0V2M0,1H${ruler.mm}M${mm(ruler.mm - 0.1)},0V2M${ruler.mm / 2},0.4V1.6" stroke="#000" stroke-width=".2" fill="none"/></svg></span><span>Page ${number} of ${count}</span></footer>
-</section>`;
+</section>
+`;
 }
 
 /**
@@ -90,9 +90,9 @@ export function htmlDocument(
   const sections = pages
     .slice(0, most)
     .map((page, i) => pageHtml(page, frame, i + 1, pages.length));
-  return `<!doctype html>
-<html lang="en"><head><meta charset="utf-8"><title>${escape(frame.title)} – ${escape(title)}</title>
-<style>${PAGE_CSS}${sizesCss(pages)}</style></head>
-<body>${sections.join('\n')}</body></html>
-`;
+  return html`<!doctype html>
+<html lang="en"><head><meta charset="utf-8"><title>${frame.title} – ${title}</title>
+<style>${raw(PAGE_CSS + sizesCss(pages))}</style></head>
+<body>${sections}</body></html>
+`.markup;
 }

@@ -2,9 +2,11 @@ import type { Plan } from '../../shared-types/plan';
 import { treatmentsOfPlan } from '../derive';
 import type { Page } from './document';
 import { bodyMm, frameOf } from './frame';
+import { html, type Fragment } from './html';
 import type { Paper, Sheet } from './paper';
 import { shownTreatments } from './shown';
-import { escape, mm, ptToMm, wrapText } from './text';
+import { BOLD, svgDrawing, svgText } from './svg';
+import { mm, ptToMm, wrapText } from './text';
 import { treatmentMark } from './treatmentMark';
 
 const TYPE_MM = ptToMm(10);
@@ -40,45 +42,39 @@ export function sealedKeyPages(plan: Plan, paper: Paper): Page[] {
     const parts = page.map(({ treatment, coded, lines, height }) => {
       const middle = y + height / 2;
       y += height;
-      return (
-        treatmentMark(coded, { x: 6, y: middle, radius: 4.6 }) +
-        `<text x="16" y="${mm(middle + ptToMm(14) * 0.36)}" font-size="${mm(ptToMm(14))}" font-weight="700">${escape(coded.mark)}</text>` +
-        `<text x="30" y="${mm(middle + ptToMm(12) * 0.36)}" font-size="${mm(ptToMm(12))}" font-weight="700">${escape(treatment.letter)}</text>` +
-        lines
-          .map(
-            (line, i) =>
-              `<text x="44" y="${mm(middle - ((lines.length - 1) * LINE_MM) / 2 + i * LINE_MM + TYPE_MM * 0.36)}" font-size="${mm(TYPE_MM)}">${escape(line)}</text>`,
-          )
-          .join('') +
-        `<path d="M0,${mm(y)}H${mm(room.width)}" stroke="#888" stroke-width=".15"/>`
-      );
+      const first = middle - ((lines.length - 1) * LINE_MM) / 2 + TYPE_MM * 0.36;
+      return [
+        treatmentMark(coded, { x: 6, y: middle, radius: 4.6 }),
+        svgText(16, middle + ptToMm(14) * 0.36, ptToMm(14), coded.mark, BOLD),
+        svgText(30, middle + ptToMm(12) * 0.36, ptToMm(12), treatment.letter, BOLD),
+        lines.map((line, i) => svgText(44, first + i * LINE_MM, TYPE_MM, line)),
+        html`<path d="M0,${mm(y)}H${mm(room.width)}" stroke="#888" stroke-width=".15"/>`,
+      ];
     });
     return {
       sheet,
       heading: 'Sealed key to the blinded pages',
       body: () =>
-        `<svg width="${mm(room.width)}mm" height="${mm(y + 1)}mm" viewBox="0 0 ${mm(room.width)} ${mm(y + 1)}" role="img" aria-label="Sealed key">${head(room.width)}${parts.join('')}</svg>`,
+        svgDrawing({ width: room.width, height: y + 1 }, 'Sealed key', [head(room.width), parts]),
     };
   });
 }
 
-function head(width: number): string {
+function head(width: number): Fragment {
   const words = wrapText(
     'Keep in a sealed envelope, away from the rack. Open when the last record is in, or when a plant is in danger, and write down who opened it and why.',
     TYPE_MM,
     width,
   );
-  const line = (x: number, y: number, text: string, weight = 400) =>
-    `<text x="${x}" y="${mm(y)}" font-size="${mm(TYPE_MM)}" font-weight="${weight}">${escape(text)}</text>`;
-  return (
-    words.map((text, i) => line(0, 5 + i * LINE_MM, text)).join('') +
-    line(0, 24, 'Opened on') +
-    `<path d="M20,24.6H62M78,24.6H120M135,24.6H${mm(width)}" stroke="#000" stroke-width=".2"/>` +
-    line(66, 24, 'by') +
-    line(124, 24, 'why') +
-    line(0, 37, 'Code', 700) +
-    line(26, 37, 'Letter', 700) +
-    line(44, 37, 'Treatment', 700) +
-    `<path d="M0,39H${mm(width)}" stroke="#000" stroke-width=".4"/>`
-  );
+  return [
+    words.map((text, i) => svgText(0, 5 + i * LINE_MM, TYPE_MM, text)),
+    svgText(0, 24, TYPE_MM, 'Opened on'),
+    html`<path d="M20,24.6H62M78,24.6H120M135,24.6H${mm(width)}" stroke="#000" stroke-width=".2"/>`,
+    svgText(66, 24, TYPE_MM, 'by'),
+    svgText(124, 24, TYPE_MM, 'why'),
+    svgText(0, 37, TYPE_MM, 'Code', BOLD),
+    svgText(26, 37, TYPE_MM, 'Letter', BOLD),
+    svgText(44, 37, TYPE_MM, 'Treatment', BOLD),
+    html`<path d="M0,39H${mm(width)}" stroke="#000" stroke-width=".4"/>`,
+  ];
 }

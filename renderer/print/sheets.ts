@@ -5,11 +5,13 @@ import { quantityOf } from '../engine/findings';
 import { findTray, trayCode, type Pot } from '../engine/geometry';
 import type { Page } from './document';
 import { bodyMm, frameOf } from './frame';
+import { html, type Fragment, type Html } from './html';
 import type { PrintOptions } from './options';
 import type { Sheet } from './paper';
 import { logLines, logOf } from './sheetLog';
 import { trialPots } from './shown';
-import { escape, fitEnd, fitText, mm, ptToMm, textWidthMm, wrapText } from './text';
+import { BOLD, svgDrawing, svgText } from './svg';
+import { fitEnd, fitText, mm, ptToMm, textWidthMm, wrapText } from './text';
 import { fixed } from '../words';
 
 const ROW_MM = 7.4;
@@ -183,38 +185,37 @@ function trayPages(plan: Plan, given: TraySheet): Page[] {
     ).filter((list) => list.length > 0);
     const longest = Math.max(...lists.map((list) => list.length));
     const height = topMm + headMm + longest * ROW_MM + 1;
-    const body = lists
-      .map((list, i) =>
-        listSvg(given, list, {
-          x: i * (listMm + HALVES_GAP_MM),
-          listMm,
-          extraMm,
-          topMm,
-          headMm,
-          heads,
-        }),
-      )
-      .join('');
+    const body = lists.map((list, i) =>
+      listSvg(given, list, {
+        x: i * (listMm + HALVES_GAP_MM),
+        listMm,
+        extraMm,
+        topMm,
+        headMm,
+        heads,
+      }),
+    );
     pages.push({
       sheet: given.sheet,
       heading: given.heading,
       body: () =>
-        `<svg width="${mm(room.width)}mm" height="${mm(height)}mm" viewBox="0 0 ${mm(room.width)} ${mm(height)}" role="img" aria-label="Recording sheet">${topSvg(room.width, log)}${body}</svg>`,
+        svgDrawing({ width: room.width, height }, 'Recording sheet', [
+          topSvg(room.width, log),
+          body,
+        ]),
     });
   }
   return pages;
 }
 
-function topSvg(width: number, log: readonly string[]): string {
-  const text = (x: number, words: string, y = 5) =>
-    `<text x="${mm(x)}" y="${mm(y)}" font-size="${mm(TEXT_MM)}">${escape(words)}</text>`;
-  return (
-    text(0, 'Date') +
-    text(48, 'Recorded by') +
-    `<path d="M9,5.4H44M69,5.4H120" stroke="#000" stroke-width=".2"/>` +
-    (width > 150 ? text(125, 'Rows run to and fro, as listed.') : '') +
-    log.map((line, i) => text(0, line, TOP_MM + (i + 0.6) * HEAD_LINE_MM)).join('')
-  );
+function topSvg(width: number, log: readonly string[]): Fragment {
+  return [
+    svgText(0, 5, TEXT_MM, 'Date'),
+    svgText(48, 5, TEXT_MM, 'Recorded by'),
+    html`<path d="M9,5.4H44M69,5.4H120" stroke="#000" stroke-width=".2"/>`,
+    width > 150 && svgText(125, 5, TEXT_MM, 'Rows run to and fro, as listed.'),
+    log.map((line, i) => svgText(0, TOP_MM + (i + 0.6) * HEAD_LINE_MM, TEXT_MM, line)),
+  ];
 }
 
 /** Name and unit over a column, in lines; the unit is never cut. */
@@ -238,27 +239,22 @@ function listSvg(
     headMm: number;
     heads: string[][];
   },
-): string {
-  const parts: string[] = [];
+): Fragment {
+  const parts: Fragment[] = [];
   const bottom = at.topMm + at.headMm;
-  const text = (x: number, y: number, size: number, words: string, more = '') =>
-    words === ''
-      ? ''
-      : `<text x="${mm(at.x + x)}" y="${mm(y)}" font-size="${mm(size)}" ${more}>${escape(words)}</text>`;
-  const bold = 'font-weight="700"';
+  const text = (x: number, y: number, size: number, words: string, more?: Html) =>
+    words === '' ? null : svgText(at.x + x, y, size, words, more);
   const headAt = (x: number, lines: readonly string[]) =>
-    lines
-      .map((line, i) =>
-        text(
-          x,
-          bottom - 1.4 - (lines.length - 1 - i) * HEAD_LINE_MM,
-          TEXT_MM,
-          line,
-          i === 0 ? bold : '',
-        ),
-      )
-      .join('');
-  parts.push(headAt(0, ['Pot']), plantMm > 0 ? headAt(codeMm, ['Plant']) : '');
+    lines.map((line, i) =>
+      text(
+        x,
+        bottom - 1.4 - (lines.length - 1 - i) * HEAD_LINE_MM,
+        TEXT_MM,
+        line,
+        i === 0 ? BOLD : undefined,
+      ),
+    );
+  parts.push(headAt(0, ['Pot']), plantMm > 0 && headAt(codeMm, ['Plant']));
   const starts: number[] = [];
   let x = codeMm + plantMm;
   columns.forEach((column, c) => {
@@ -272,24 +268,24 @@ function listSvg(
     const y = bottom + r * ROW_MM;
     const line = y + ROW_MM / 2;
     parts.push(
-      `<path d="M${mm(at.x)},${mm(y)}h${mm(at.listMm)}" stroke="#000" stroke-width="${row.first ? '.5' : '.15'}"/>`,
-      text(0, line + CODE_MM * 0.36, CODE_MM, row.code, bold),
+      html`<path d="M${mm(at.x)},${mm(y)}h${mm(at.listMm)}" stroke="#000" stroke-width="${row.first ? '.5' : '.15'}"/>`,
+      text(0, line + CODE_MM * 0.36, CODE_MM, row.code, BOLD),
       text(codeMm, line + TEXT_MM * 0.36, TEXT_MM, row.plant),
     );
     row.previous.forEach((value, c) => {
       parts.push(
-        text((starts[c] ?? 0) + 1, line + TEXT_MM * 0.36, TEXT_MM, value, 'fill="#6b6b6b"'),
+        text((starts[c] ?? 0) + 1, line + TEXT_MM * 0.36, TEXT_MM, value, html`fill="#6b6b6b"`),
       );
     });
   });
   const end = bottom + rows.length * ROW_MM;
   for (const at_ of [...starts, noteX, at.listMm]) {
     parts.push(
-      `<path d="M${mm(at.x + at_ - 0.1)},${mm(bottom)}V${mm(end)}" stroke="#000" stroke-width=".2"/>`,
+      html`<path d="M${mm(at.x + at_ - 0.1)},${mm(bottom)}V${mm(end)}" stroke="#000" stroke-width=".2"/>`,
     );
   }
   parts.push(
-    `<path d="M${mm(at.x)},${mm(end)}h${mm(at.listMm)}" stroke="#000" stroke-width=".5"/>`,
+    html`<path d="M${mm(at.x)},${mm(end)}h${mm(at.listMm)}" stroke="#000" stroke-width=".5"/>`,
   );
-  return parts.join('');
+  return parts;
 }

@@ -1,6 +1,7 @@
 import { treatmentLook } from '../ui/palette';
 import { discPattern } from './discPattern';
-import { escape, mm, ptToMm } from './text';
+import { html, type Html } from './html';
+import { mm, ptToMm } from './text';
 
 /** Sides of the white field behind a mark, in its type size. */
 function fieldOf(signs: number): { width: number; height: number } {
@@ -24,24 +25,18 @@ export function markSizeMm(radiusMm: number, signs: number): number {
 export function treatmentMark(
   treatment: { look: number; mark: string },
   at: { x: number; y: number; radius: number },
-): string {
+): Html {
   const look = treatmentLook(treatment.look);
   const { x, y, radius } = at;
   const size = markSizeMm(radius, treatment.mark.length);
   const field = fieldOf(treatment.mark.length);
   const [width, height] = [field.width * size, field.height * size];
-  const disc = `cx="${mm(x)}" cy="${mm(y)}" r="${mm(radius)}"`;
   const pattern = discPattern(look.pattern, radius);
   const style = pattern.filled
-    ? 'fill="#000"'
-    : `fill="none" stroke="#000" stroke-width="${radius < 4 ? '.22' : '.32'}"`;
+    ? html`fill="#000"`
+    : html`fill="none" stroke="#000" stroke-width="${radius < 4 ? '.22' : '.32'}"`;
   const drawn = pattern.d
-    ? `<path transform="translate(${mm(x)} ${mm(y)})" d="${pattern.d}" ${style}/>`
-    : '';
-  return (
-    `<circle ${disc} fill="${look.colour}" stroke="#000" stroke-width=".25"/>` +
-    drawn +
-    `<rect x="${mm(x - width / 2)}" y="${mm(y - height / 2)}" width="${mm(width)}" height="${mm(height)}" rx="${mm(size * 0.18)}" fill="#fff"/>` +
-    `<text x="${mm(x)}" y="${mm(y + size * 0.36)}" font-size="${mm(size)}" font-weight="700" text-anchor="middle">${escape(treatment.mark)}</text>`
-  );
+    ? html`<path transform="translate(${mm(x)} ${mm(y)})" d="${pattern.d}" ${style}/>`
+    : null;
+  return html`<circle cx="${mm(x)}" cy="${mm(y)}" r="${mm(radius)}" fill="${look.colour}" stroke="#000" stroke-width=".25"/>${drawn}<rect x="${mm(x - width / 2)}" y="${mm(y - height / 2)}" width="${mm(width)}" height="${mm(height)}" rx="${mm(size * 0.18)}" fill="#fff"/><text x="${mm(x)}" y="${mm(y + size * 0.36)}" font-size="${mm(size)}" font-weight="700" text-anchor="middle">${treatment.mark}</text>`;
 }

@@ -5,6 +5,7 @@ import { findingsOfPlan } from '../../renderer/derive';
 import { readPlan } from '../../renderer/document/open';
 import { defaultOptions, printables, printed } from '../../renderer/print';
 import { reportHtml } from '../../renderer/print/report';
+import { drawFigure } from '../../renderer/print/report/figures/draw';
 import type { Notice } from '../../shared-types/notice';
 import type { Plan } from '../../shared-types/plan';
 import { factor, planWith, shelfWith } from './support/awkwardPlans';
@@ -135,3 +136,8 @@ test('whatever a plan’s words say, the report holds no markup that the program
 
 /** The element that a tag opens or closes, with the names of its attributes. */
 const elementOf = (tag: string): string => /^<\/?[!\w-]+/.exec(tag)?.[0] ?? tag;
+
+test('a figure’s label says a name letter by letter, signs of replacement too', () => {
+  const { svg } = drawFigure('residuals', `<b>&"'$&$1`, { width: 300 }, { marks: [] });
+  expect(svg).toContain('aria-label="&lt;b&gt;&amp;&quot;&#39;$&amp;$1"');
+});

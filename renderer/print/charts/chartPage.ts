@@ -1,8 +1,9 @@
 import type { Page } from '../document';
 import { bodyMm, type Frame } from '../frame';
+import { html, type Fragment } from '../html';
 import type { Sheet } from '../paper';
 import type { Shown, ShownTreatment } from '../shown';
-import { mm } from '../text';
+import { svgDrawing } from '../svg';
 import type { Drawing } from './pots';
 import { keyOf, keySvg, type Key, type Sign } from './key';
 
@@ -53,7 +54,7 @@ export function chartRoom(job: ChartJob, sheet: Sheet): { width: number; height:
 export function chartPage(
   job: ChartJob,
   sheet: Sheet,
-  chart: { heading: string; width: number; height: number; svg: string },
+  chart: { heading: string; width: number; height: number; svg: Fragment },
   drawn: Pick<Drawing, 'signs' | 'counts'>,
 ): Page {
   const { width } = bodyMm(job.frame, sheet);
@@ -68,13 +69,14 @@ export function chartPage(
           name: `${counts.get(treatment) ?? 0} × ${treatment.name}`.trimEnd(),
         }));
   const key = keyOf({ ...job.shown, treatments }, [...drawn.signs], width);
-  const size = `width="${mm(chart.width)}mm" height="${mm(chart.height)}mm" viewBox="0 0 ${mm(chart.width)} ${mm(chart.height)}"`;
   return {
     sheet,
     heading: chart.heading,
-    body: () =>
-      `<svg ${size} role="img" aria-label="Planting chart">${chart.svg}</svg>` +
-      `<div style="height:${BEFORE_KEY_MM}mm"></div>${keySvg(key)}`,
+    body: () => [
+      svgDrawing(chart, 'Planting chart', chart.svg),
+      html`<div style="height:${BEFORE_KEY_MM}mm"></div>`,
+      keySvg(key),
+    ],
   };
 }
 

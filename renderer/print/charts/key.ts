@@ -1,5 +1,7 @@
+import { html, type Html } from '../html';
 import type { Shown } from '../shown';
-import { escape, mm, ptToMm, textWidthMm, wrapText } from '../text';
+import { svgDrawing, svgText } from '../svg';
+import { mm, ptToMm, textWidthMm, wrapText } from '../text';
 import { treatmentMark } from '../treatmentMark';
 
 /** Marks beside those of the treatments; a key explains those that its page uses. */
@@ -15,7 +17,7 @@ const SIGN_WORDS: Record<Sign, string> = {
 };
 
 interface Item {
-  draw: (x: number, y: number) => string;
+  draw: (x: number, y: number) => Html;
   lines: string[];
 }
 
@@ -67,10 +69,10 @@ export function keyOf(shown: Shown, signs: readonly Sign[], widthMm: number): Ke
 }
 
 /** Rows of a key as one drawing. */
-export function keySvg(key: Key, rows = key.rows): string {
+export function keySvg(key: Key, rows = key.rows): Html | null {
+  if (rows.length === 0) return null;
   const width = Math.max(...rows.map((row) => row.items.length)) * key.columnMm;
   const height = rows.reduce((sum, row) => sum + row.heightMm, 0);
-  if (rows.length === 0) return '';
   let y = 0;
   const parts = rows.flatMap((row) => {
     const middle = y + row.heightMm / 2;
@@ -78,42 +80,41 @@ export function keySvg(key: Key, rows = key.rows): string {
     return row.items.map(({ draw, lines }, column) => {
       const x = column * key.columnMm;
       const first = middle - ((lines.length - 1) * LINE_MM) / 2 + TYPE_MM * 0.35;
-      const text = lines.map(
-        (line, i) =>
-          `<text x="${mm(x + TEXT_X_MM)}" y="${mm(first + i * LINE_MM)}" font-size="${mm(TYPE_MM)}">${escape(line)}</text>`,
-      );
-      return draw(x + DISC_MM + 0.3, middle) + text.join('');
+      return [
+        draw(x + DISC_MM + 0.3, middle),
+        lines.map((line, i) => svgText(x + TEXT_X_MM, first + i * LINE_MM, TYPE_MM, line)),
+      ];
     });
   });
-  return `<svg width="${mm(width)}mm" height="${mm(height)}mm" viewBox="0 0 ${mm(width)} ${mm(height)}" role="img" aria-label="Key">${parts.join('')}</svg>`;
+  return svgDrawing({ width, height }, 'Key', parts);
 }
 
-function signMark(sign: Sign, x: number, y: number): string {
-  const at = `cx="${mm(x)}" cy="${mm(y)}"`;
+function signMark(sign: Sign, x: number, y: number): Html {
+  const at = html`cx="${mm(x)}" cy="${mm(y)}"`;
   switch (sign) {
     case 'tick':
     case 'row-tick':
       return tickBox(x - 1.5, y - 1.5, 3);
     case 'guard':
-      return `<circle ${at} r="2.8" ${GUARD_LINE}/>`;
+      return html`<circle ${at} r="2.8" ${GUARD_LINE}/>`;
     case 'outside':
-      return `<circle ${at} r="2.8" ${OUTSIDE_LINE}/>`;
+      return html`<circle ${at} r="2.8" ${OUTSIDE_LINE}/>`;
     case 'empty':
       return emptyHole(x, y, 1.4);
     case 'cut':
-      return `<path d="M${mm(x)},${mm(y - 2.8)}a2.8,2.8 0 0 0 0,5.6" ${CUT_LINE}/>`;
+      return html`<path d="M${mm(x)},${mm(y - 2.8)}a2.8,2.8 0 0 0 0,5.6" ${CUT_LINE}/>`;
   }
 }
 
-export const GUARD_LINE = 'fill="none" stroke="#000" stroke-width=".25" stroke-dasharray="1 .8"';
-export const OUTSIDE_LINE = 'fill="none" stroke="#000" stroke-width=".25"';
-export const CUT_LINE = 'fill="none" stroke="#777" stroke-width=".25"';
+export const GUARD_LINE = html`fill="none" stroke="#000" stroke-width=".25" stroke-dasharray="1 .8"`;
+export const OUTSIDE_LINE = html`fill="none" stroke="#000" stroke-width=".25"`;
+export const CUT_LINE = html`fill="none" stroke="#777" stroke-width=".25"`;
 
-export function tickBox(x: number, y: number, side: number): string {
-  return `<rect x="${mm(x)}" y="${mm(y)}" width="${mm(side)}" height="${mm(side)}" fill="#fff" stroke="#000" stroke-width=".25"/>`;
+export function tickBox(x: number, y: number, side: number): Html {
+  return html`<rect x="${mm(x)}" y="${mm(y)}" width="${mm(side)}" height="${mm(side)}" fill="#fff" stroke="#000" stroke-width=".25"/>`;
 }
 
 /** A small cross: nothing stands here. */
-export function emptyHole(x: number, y: number, half: number): string {
-  return `<path d="M${mm(x - half)},${mm(y - half)}l${mm(2 * half)},${mm(2 * half)}m0,${mm(-2 * half)}l${mm(-2 * half)},${mm(2 * half)}" fill="none" stroke="#555" stroke-width=".25"/>`;
+export function emptyHole(x: number, y: number, half: number): Html {
+  return html`<path d="M${mm(x - half)},${mm(y - half)}l${mm(2 * half)},${mm(2 * half)}m0,${mm(-2 * half)}l${mm(-2 * half)},${mm(2 * half)}" fill="none" stroke="#555" stroke-width=".25"/>`;
 }

@@ -2,9 +2,11 @@ import type { Rack } from '../../../shared-types/rack';
 import { findTray, letterOf, trayCode, type Pot } from '../../engine/geometry';
 import type { Page } from '../document';
 import { bodyMm } from '../frame';
+import { html, type Fragment } from '../html';
 import type { Paper, Sheet } from '../paper';
 import type { ShownPot, ShownTreatment } from '../shown';
-import { escape, fitEnd, mm, ptToMm, textWidthMm, wrapText } from '../text';
+import { AT_END, BOLD, svgDrawing, svgText } from '../svg';
+import { fitEnd, mm, ptToMm, textWidthMm, wrapText } from '../text';
 import { treatmentMark } from '../treatmentMark';
 import type { ChartJob } from './chartPage';
 import { tickBox } from './key';
@@ -26,7 +28,7 @@ interface Strip {
   head: boolean;
   /** Code of its tray; '' for the whole rack. */
   tray: string;
-  draw: (y: number) => string;
+  draw: (y: number) => Fragment;
 }
 
 /**
@@ -65,8 +67,7 @@ export function orderPages(
     return {
       sheet,
       heading: `Order of work${traysOf(page)}`,
-      body: () =>
-        `<svg width="${mm(room.width)}mm" height="${mm(y)}mm" viewBox="0 0 ${mm(room.width)} ${mm(y)}" role="img" aria-label="Order of work">${parts.join('')}</svg>`,
+      body: () => svgDrawing({ width: room.width, height: y }, 'Order of work', parts),
     };
   });
 }
@@ -126,9 +127,10 @@ function fetchStrips(
     heightMm: 9,
     head: true,
     tray,
-    draw: (y) =>
-      `<path d="M0,${mm(y + 1.5)}H${mm(width)}" stroke="#000" stroke-width=".4"/>` +
-      `<text x="0" y="${mm(y + 7)}" font-size="${mm(LETTER_MM)}" font-weight="700">${escape(total)}</text>`,
+    draw: (y) => [
+      html`<path d="M0,${mm(y + 1.5)}H${mm(width)}" stroke="#000" stroke-width=".4"/>`,
+      svgText(0, y + 7, LETTER_MM, total, BOLD),
+    ],
   };
   const longest = Math.max(
     0,
@@ -150,22 +152,16 @@ function fetchStrips(
       head: true,
       tray,
       draw: (y) =>
-        row
-          .map(({ treatment, count, lines }, i) => {
-            const [x, middle] = [i * columnMm, y + heightMm / 2];
-            return (
-              tickBox(x + 0.2, middle - 1.8, 3.6) +
-              `<text x="${mm(x + 15)}" y="${mm(middle + LETTER_MM * 0.36)}" font-size="${mm(LETTER_MM)}" font-weight="700" text-anchor="end">${count}</text>` +
-              treatmentMark(treatment, { x: x + 21, y: middle, radius: 4.1 }) +
-              lines
-                .map(
-                  (line, n) =>
-                    `<text x="${mm(x + 27)}" y="${mm(middle - ((lines.length - 1) * 4.2) / 2 + n * 4.2 + TEXT_MM * 0.36)}" font-size="${mm(TEXT_MM)}">${escape(line)}</text>`,
-                )
-                .join('')
-            );
-          })
-          .join(''),
+        row.map(({ treatment, count, lines }, i) => {
+          const [x, middle] = [i * columnMm, y + heightMm / 2];
+          const first = middle - ((lines.length - 1) * 4.2) / 2 + TEXT_MM * 0.36;
+          return [
+            tickBox(x + 0.2, middle - 1.8, 3.6),
+            svgText(x + 15, middle + LETTER_MM * 0.36, LETTER_MM, count, html`${BOLD} ${AT_END}`),
+            treatmentMark(treatment, { x: x + 21, y: middle, radius: 4.1 }),
+            lines.map((line, n) => svgText(x + 27, first + n * 4.2, TEXT_MM, line)),
+          ];
+        }),
     });
   }
   return [title, ...rows];
@@ -199,49 +195,42 @@ function rowStrips(
       head: false,
       tray,
       draw: (y) =>
-        line
-          .flatMap((row, p) => [
-            row[0] ? rowHead(row[0], p * pieceMm, y + height / 2) : '',
-            ...row.map((pot, i) => {
-              const x = p * pieceMm + ROW_HEAD_MM + i * chipMm;
-              return chip(pot, shown.get(pot.id), { x, y, width: chipMm - 0.8, height });
-            }),
-          ])
-          .join(''),
+        line.map((row, p) => [
+          row[0] ? rowHead(row[0], p * pieceMm, y + height / 2) : null,
+          row.map((pot, i) => {
+            const x = p * pieceMm + ROW_HEAD_MM + i * chipMm;
+            return chip(pot, shown.get(pot.id), { x, y, width: chipMm - 0.8, height });
+          }),
+        ]),
     });
   }
   return strips;
 }
 
-function rowHead(pot: Pot, x: number, y: number): string {
+function rowHead(pot: Pot, x: number, y: number): Fragment {
   const rightwards = pot.row % 2 === 1;
   const [from, to] = rightwards ? [x + 8.5, x + 14.5] : [x + 14.5, x + 8.5];
   const barb = rightwards ? -1.6 : 1.6;
-  return (
-    `<text x="${mm(x)}" y="${mm(y + LETTER_MM * 0.36)}" font-size="${mm(LETTER_MM)}" font-weight="700">${escape(letterOf(pot.row))}</text>` +
-    `<path d="M${mm(from)},${mm(y)}H${mm(to)}m${barb},-1.6L${mm(to)},${mm(y)}l${barb},1.6" fill="none" stroke="#000" stroke-width=".5"/>`
-  );
+  return [
+    svgText(x, y + LETTER_MM * 0.36, LETTER_MM, letterOf(pot.row), BOLD),
+    html`<path d="M${mm(from)},${mm(y)}H${mm(to)}m${barb},-1.6L${mm(to)},${mm(y)}l${barb},1.6" fill="none" stroke="#000" stroke-width=".5"/>`,
+  ];
 }
 
 function chip(
   pot: Pot,
   place: ShownPot | undefined,
   box: { x: number; y: number; width: number; height: number },
-): string {
+): Fragment {
   const { x, y, width, height } = box;
-  const rim = `<rect x="${mm(x)}" y="${mm(y)}" width="${mm(width)}" height="${mm(height)}" rx=".8" fill="none" stroke="#777" stroke-width=".2"/>`;
+  const rim = html`<rect x="${mm(x)}" y="${mm(y)}" width="${mm(width)}" height="${mm(height)}" rx=".8" fill="none" stroke="#777" stroke-width=".2"/>`;
   const discY = y + CHIP_MM / 2;
-  const mark = place?.treatment
-    ? treatmentMark(place.treatment, { x: x + 5, y: discY, radius: 4.4 })
-    : '';
-  const plant = place?.plant
-    ? `<text x="${mm(x + 1)}" y="${mm(y + height - 1.2)}" font-size="${mm(SMALL_MM)}">${escape(fitEnd(place.plant, SMALL_MM, width - 2))}</text>`
-    : '';
-  return (
-    rim +
-    mark +
-    tickBox(x + width - 4, y + 1.4, 3) +
-    `<text x="${mm(x + width - 0.9)}" y="${mm(y + CHIP_MM - 2)}" font-size="${mm(SMALL_MM)}" text-anchor="end">${pot.column}</text>` +
-    plant
-  );
+  const plant = place?.plant && fitEnd(place.plant, SMALL_MM, width - 2);
+  return [
+    rim,
+    place?.treatment ? treatmentMark(place.treatment, { x: x + 5, y: discY, radius: 4.4 }) : null,
+    tickBox(x + width - 4, y + 1.4, 3),
+    svgText(x + width - 0.9, y + CHIP_MM - 2, SMALL_MM, pot.column, AT_END),
+    plant ? svgText(x + 1, y + height - 1.2, SMALL_MM, plant) : null,
+  ];
 }

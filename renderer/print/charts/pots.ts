@@ -1,7 +1,9 @@
 import type { Shelf, Tray } from '../../../shared-types/rack';
 import { holeCentre, letterOf, potsOfTray } from '../../engine/geometry';
+import { html, type Fragment, type Html } from '../html';
 import type { ShownPot, ShownTreatment } from '../shown';
-import { escape, mm, ptToMm, textWidthMm } from '../text';
+import { svgText } from '../svg';
+import { mm, ptToMm, textWidthMm } from '../text';
 import { markSizeMm, treatmentMark } from '../treatmentMark';
 import { CUT_LINE, emptyHole, GUARD_LINE, OUTSIDE_LINE, tickBox, type Sign } from './key';
 import { extentOfTray } from './extent';
@@ -14,15 +16,15 @@ const TICK_MM = 2.8;
 
 export interface PotsLook {
   shown: ReadonlyMap<string, ShownPot>;
-  /** The piece of the tray on this page, from the tray's corner; null: all of it. */
-  piece: Piece | null;
+  /** The piece of the tray on this page, from the tray's corner, and what clips it; null: all. */
+  part: { piece: Piece; clipId: string } | null;
   /** Where to write row letters and column numbers, and tick boxes for rows. */
   headings: { rows: boolean; columns: boolean; rowTicks: boolean };
 }
 
 /** A drawing and the signs that its key has to explain. */
 export interface Drawing {
-  svg: string;
+  svg: Fragment;
   signs: ReadonlySet<Sign>;
   /** How many pots of each treatment are on it. */
   counts: ReadonlyMap<ShownTreatment, number>;
@@ -33,14 +35,15 @@ export function drawPots(shelf: Shelf, tray: Tray, at: Placing, look: PotsLook):
   const { grid } = tray;
   const signs = new Set<Sign>();
   const counts = new Map<ShownTreatment, number>();
-  if (!grid) return { svg: '', signs, counts };
+  const piece = look.part?.piece;
+  if (!grid) return { svg: null, signs, counts };
   const radius = (grid.potDiameterMm / 2) * at.scale;
   const standsIn = (row: number, column: number) => {
-    if (!look.piece || look.piece.holes.has(holeKey(row, column))) return 'whole';
-    const on = reach(holeCentre(grid, row, column), grid.potDiameterMm, look.piece);
+    if (!piece || piece.holes.has(holeKey(row, column))) return 'whole';
+    const on = reach(holeCentre(grid, row, column), grid.potDiameterMm, piece);
     return on === 'outside' ? 'outside' : 'cut';
   };
-  const parts: string[] = [];
+  const parts: Fragment[] = [];
   const standing = new Set<string>();
   for (const pot of potsOfTray(shelf, tray)) {
     standing.add(holeKey(pot.row, pot.column));
@@ -48,22 +51,22 @@ export function drawPots(shelf: Shelf, tray: Tray, at: Placing, look: PotsLook):
     const stands = standsIn(pot.row, pot.column);
     if (stands === 'outside') continue;
     const [x, y] = [at.x(centre.xMm), at.y(centre.yMm)];
-    const rim = (style: string) =>
-      `<circle cx="${mm(x)}" cy="${mm(y)}" r="${mm(radius)}" ${style}/>`;
+    const rim = (style: Html) =>
+      html`<circle cx="${mm(x)}" cy="${mm(y)}" r="${mm(radius)}" ${style}/>`;
     if (stands === 'cut') {
       signs.add('cut');
-      parts.push(rim(CUT_LINE));
+      parts.push(rim(html`${CUT_LINE} clip-path="url(#${look.part?.clipId ?? ''})"`));
       continue;
     }
-    const whole = (svg: string) => parts.push(`<g data-pot="${escape(pot.code)}">${svg}</g>`);
+    const whole = (svg: Fragment) => parts.push(html`<g data-pot="${pot.code}">${svg}</g>`);
     const place = look.shown.get(pot.id);
     if (!place) {
       signs.add(pot.guard ? 'guard' : 'outside');
       const named = pot.guard && textWidthMm('guard', CODE_MM) <= 1.8 * radius;
-      whole(
-        rim(pot.guard ? GUARD_LINE : OUTSIDE_LINE) +
-          (named ? textAt(x, y + CODE_MM * 0.3, CODE_MM, 'guard') : ''),
-      );
+      whole([
+        rim(pot.guard ? GUARD_LINE : OUTSIDE_LINE),
+        named && textAt(x, y + CODE_MM * 0.3, CODE_MM, 'guard'),
+      ]);
       continue;
     }
     if (place.treatment) counts.set(place.treatment, (counts.get(place.treatment) ?? 0) + 1);
@@ -86,7 +89,7 @@ export function drawPots(shelf: Shelf, tray: Tray, at: Placing, look: PotsLook):
   const rowTicks = look.headings.rowTicks && !signs.has('tick');
   if (rowTicks) signs.add('row-tick');
   const named = { ...look, headings: { ...look.headings, rowTicks } };
-  return { svg: parts.join('') + headings(shelf, tray, at, named), signs, counts };
+  return { svg: [parts, headings(shelf, tray, at, named)], signs, counts };
 }
 
 /** Type size of the letters on this tray's pots at a scale, mm. */
@@ -105,8 +108,8 @@ function treatedPot(
   treatment: { look: number; mark: string },
   codes: readonly string[],
   { x, y, radius }: Disc,
-): { svg: string; tick: boolean } {
-  const rim = `<circle cx="${mm(x)}" cy="${mm(y)}" r="${mm(radius)}" fill="#fff" stroke="#000" stroke-width=".25"/>`;
+): { svg: Fragment; tick: boolean } {
+  const rim = html`<circle cx="${mm(x)}" cy="${mm(y)}" r="${mm(radius)}" fill="#fff" stroke="#000" stroke-width=".25"/>`;
   const lineY = y + radius * 0.62;
   const line = codeLine(codes, x, lineY, radius * 0.62, radius);
   if (!line) {
@@ -114,17 +117,17 @@ function treatedPot(
   }
   const above = (radius + radius * 0.62 - line.height / 2 - 0.3) / 2;
   const disc = { x, y: y - radius + above, radius: above - 0.35 };
-  return { svg: rim + treatmentMark(treatment, disc) + line.svg, tick: true };
+  return { svg: [rim, treatmentMark(treatment, disc), line.svg], tick: true };
 }
 
 /** A pot without a treatment: its code, and a tick box where there is room. */
 function plainPot(
   codes: readonly string[],
   { x, y, radius }: Disc,
-): { svg: string; tick: boolean } {
-  const rim = `<circle cx="${mm(x)}" cy="${mm(y)}" r="${mm(radius)}" fill="#fff" stroke="#000" stroke-width=".25"/>`;
+): { svg: Fragment; tick: boolean } {
+  const rim = html`<circle cx="${mm(x)}" cy="${mm(y)}" r="${mm(radius)}" fill="#fff" stroke="#000" stroke-width=".25"/>`;
   const line = codeLine(codes, x, y, 0, radius);
-  return { svg: rim + (line?.svg ?? ''), tick: line !== null };
+  return { svg: [rim, line?.svg ?? null], tick: line !== null };
 }
 
 /**
@@ -137,7 +140,7 @@ function codeLine(
   y: number,
   belowCentre: number,
   radius: number,
-): { svg: string; height: number } | null {
+): { svg: Fragment; height: number } | null {
   const reach = belowCentre + TICK_MM / 2;
   if (reach >= radius) return null;
   const chord = 2 * Math.sqrt(radius ** 2 - reach ** 2) - 0.6;
@@ -148,9 +151,10 @@ function codeLine(
     const codeWidth = textWidthMm(code, CODE_MM);
     const left = x - (codeWidth + 1 + TICK_MM) / 2;
     return {
-      svg:
-        `<text x="${mm(left)}" y="${mm(y + CODE_MM * 0.36)}" font-size="${mm(CODE_MM)}">${escape(code)}</text>` +
+      svg: [
+        svgText(left, y + CODE_MM * 0.36, CODE_MM, code),
         tickBox(left + codeWidth + 1, y - TICK_MM / 2, TICK_MM),
+      ],
       height: TICK_MM,
     };
   }
@@ -159,16 +163,16 @@ function codeLine(
 }
 
 /** Row letters and column numbers along the tray's sides, on the left and below as on the page. */
-function headings(shelf: Shelf, tray: Tray, at: Placing, look: PotsLook): string {
+function headings(shelf: Shelf, tray: Tray, at: Placing, look: PotsLook): Fragment {
   const { grid } = tray;
-  if (!grid) return '';
+  if (!grid) return null;
   // Clear of pots that reach over the tray's sides.
-  const piece = look.piece ?? extentOfTray(shelf, tray);
+  const piece = look.part?.piece ?? extentOfTray(shelf, tray);
   const sides = [at.x(piece.xMm), at.x(piece.xMm + piece.widthMm)];
   const left = Math.min(...sides);
   const right = Math.max(...sides);
   const bottom = Math.max(at.y(piece.yMm), at.y(piece.yMm + piece.depthMm));
-  const parts: string[] = [];
+  const parts: Fragment[] = [];
   const inY = (y: number) => y >= piece.yMm && y <= piece.yMm + piece.depthMm;
   const inX = (x: number) => x >= piece.xMm && x <= piece.xMm + piece.widthMm;
   const rowStride = strideOf(grid.pitchYMm * at.scale, 3.6);
@@ -181,14 +185,14 @@ function headings(shelf: Shelf, tray: Tray, at: Placing, look: PotsLook): string
     }
     if (look.headings.rowTicks && rowStride === 1) parts.push(tickBox(right + 1, y - 1.4, 2.8));
   }
-  if (!look.headings.columns) return parts.join('');
+  if (!look.headings.columns) return parts;
   const stride = strideOf(grid.pitchXMm * at.scale, grid.columns > 99 ? 6.4 : 4.6);
   for (let column = 1; column <= grid.columns; column++) {
     const { xMm } = holeCentre(grid, 1, column);
     if (!inX(xMm) || (column !== 1 && column % stride !== 0)) continue;
     parts.push(textAt(at.x(xMm), bottom + 3.8, HEADING_MM, String(column), 700));
   }
-  return parts.join('');
+  return parts;
 }
 
 /** Every how many rows or columns are named, so that the names do not touch: 1, 2, 5, 10… */
@@ -197,9 +201,9 @@ function strideOf(pitch: number, needed: number): number {
   return steps.find((step) => step * pitch >= needed) ?? 200;
 }
 
-export function textAt(x: number, y: number, size: number, text: string, weight = 400): string {
-  return `<text x="${mm(x)}" y="${mm(y)}" font-size="${mm(size)}" font-weight="${weight}" text-anchor="middle" ${HALO}>${escape(text)}</text>`;
+export function textAt(x: number, y: number, size: number, text: string, weight = 400): Html {
+  return html`<text x="${mm(x)}" y="${mm(y)}" font-size="${mm(size)}" font-weight="${weight}" text-anchor="middle" ${HALO}>${text}</text>`;
 }
 
 /** White around type, so that it reads where it crosses a line. */
-const HALO = 'stroke="#fff" stroke-width=".9" paint-order="stroke"';
+const HALO = html`stroke="#fff" stroke-width=".9" paint-order="stroke"`;

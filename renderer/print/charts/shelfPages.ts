@@ -1,8 +1,10 @@
 import type { Shelf, Tray } from '../../../shared-types/rack';
 import { trayCode, type Rect } from '../../engine/geometry';
 import type { Page } from '../document';
+import { html, type Fragment, type Html } from '../html';
 import type { Paper, Sheet } from '../paper';
 import type { ShownPot, ShownTreatment } from '../shown';
+import { AT_END, BOLD, svgText } from '../svg';
 import { mm, ptToMm } from '../text';
 import { chartPage, chartRoom, type ChartJob } from './chartPage';
 import { extentOfShelf } from './extent';
@@ -48,10 +50,11 @@ export function shelfPage(job: ChartJob, paper: Paper, shelf: Shelf, shown: Show
     heading: `Planting chart, shelf ${shelf.number}`,
     width: room.width,
     height: box.top + box.height + RIM_MM.bottom,
-    svg:
-      drawn.svg +
-      nameSides(box, job.behind) +
-      `<text x="${mm(box.left + box.width)}" y="${mm(box.top - 2.6)}" font-size="${mm(ptToMm(8))}" text-anchor="end">drawn 1 : ${fixed(1 / scale, 1)}</text>`,
+    svg: [
+      drawn.svg,
+      nameSides(box, job.behind),
+      scaleText(box.left + box.width, box.top - 2.6, scale),
+    ],
   };
   return [chartPage(job, sheet, chart, drawn)];
 }
@@ -93,7 +96,7 @@ export function rackPage(
   const { sheet, room, perColumn, columnMm, scale } = best;
   const drawings: Drawing[] = [];
   let bottom = 0;
-  const columns: string[] = [];
+  const columns: Fragment[] = [];
   for (let from = 0, column = 0; from < stocked.length; from += perColumn, column++) {
     const part = stocked.slice(from, from + perColumn);
     let top = RIM_MM.top;
@@ -107,10 +110,7 @@ export function rackPage(
       };
       const drawn = drawShelf(job, shelf, shown, box, scale);
       drawings.push(drawn);
-      columns.push(
-        drawn.svg,
-        `<text x="${mm(box.left)}" y="${mm(top - 2)}" font-size="${mm(NAME_MM)}" font-weight="700">Shelf ${shelf.number}</text>`,
-      );
+      columns.push(drawn.svg, svgText(box.left, top - 2, NAME_MM, `Shelf ${shelf.number}`, BOLD));
       top += box.height + gap;
       return box;
     });
@@ -122,17 +122,17 @@ export function rackPage(
       nameSides({ left: first.left, top: first.top, width: first.width, height }, job.behind),
     );
   }
-  const svg =
-    columns.join('') +
-    `<text x="${mm(room.width)}" y="${mm(RIM_MM.top - 2.6)}" font-size="${mm(ptToMm(8))}" text-anchor="end">drawn 1 : ${fixed(1 / scale, 1)}</text>`;
-  const height = bottom + RIM_MM.bottom;
   const chart = {
     heading: 'Planting chart, whole rack',
     width: room.width,
-    height,
-    svg,
+    height: bottom + RIM_MM.bottom,
+    svg: [columns, scaleText(room.width, RIM_MM.top - 2.6, scale)],
   };
   return [chartPage(job, sheet, chart, together(drawings))];
+}
+
+function scaleText(x: number, y: number, scale: number): Html {
+  return svgText(x, y, ptToMm(8), `drawn 1 : ${fixed(1 / scale, 1)}`, AT_END);
 }
 
 interface Box {
@@ -159,7 +159,7 @@ function drawShelf(
       const beside = roomBeside(shelf, tray, job.behind, scale);
       const drawing = drawPots(shelf, tray, moved(at, tray.xMm, tray.yMm), {
         shown,
-        piece: null,
+        part: null,
         headings: {
           rows: beside.left >= HEADING_ROOM_MM,
           columns: beside.below >= HEADING_ROOM_MM,
@@ -167,13 +167,13 @@ function drawShelf(
         },
       });
       drawings.push(drawing);
-      return trayOutline(tray, at) + drawing.svg + trayName(shelf, tray, at, beside.above);
+      return [trayOutline(tray, at), drawing.svg, trayName(shelf, tray, at, beside.above)];
     }
-    return trayOutline(tray, at) + namedOnly(shelf, tray, at);
+    return [trayOutline(tray, at), namedOnly(shelf, tray, at)];
   });
   const board = boxOf({ ...shelf, xMm: 0, yMm: 0 }, at);
-  const rim = `<rect x="${mm(board.left)}" y="${mm(board.top)}" width="${mm(board.width)}" height="${mm(board.height)}" fill="none" stroke="#777" stroke-width=".25"/>`;
-  return { ...together(drawings), svg: rim + parts.join('') };
+  const rim = html`<rect x="${mm(board.left)}" y="${mm(board.top)}" width="${mm(board.width)}" height="${mm(board.height)}" fill="none" stroke="#777" stroke-width=".25"/>`;
+  return { ...together(drawings), svg: [rim, parts] };
 }
 
 function together(drawings: readonly Drawing[]): Drawing {
@@ -182,7 +182,7 @@ function together(drawings: readonly Drawing[]): Drawing {
     counts.set(treatment, (counts.get(treatment) ?? 0) + count);
   }
   const signs = new Set<Sign>(drawings.flatMap((drawing) => [...drawing.signs]));
-  return { svg: drawings.map(({ svg }) => svg).join(''), signs, counts };
+  return { svg: drawings.map(({ svg }) => svg), signs, counts };
 }
 
 function boxOf({ xMm, yMm, widthMm, depthMm }: Rect, at: Placing): Box {
@@ -192,33 +192,33 @@ function boxOf({ xMm, yMm, widthMm, depthMm }: Rect, at: Placing): Box {
   return { left, top, width: Math.max(...x) - left, height: Math.max(...y) - top };
 }
 
-function trayOutline(tray: Tray, at: Placing): string {
+function trayOutline(tray: Tray, at: Placing): Html {
   const { left, top, width, height } = boxOf(tray, at);
-  return `<rect x="${mm(left)}" y="${mm(top)}" width="${mm(width)}" height="${mm(height)}" fill="none" stroke="#000" stroke-width=".4"/>`;
+  return html`<rect x="${mm(left)}" y="${mm(top)}" width="${mm(width)}" height="${mm(height)}" fill="none" stroke="#000" stroke-width=".4"/>`;
 }
 
 /** The tray's code above it, or on its upper side where there is no room above. */
-function trayName(shelf: Shelf, tray: Tray, at: Placing, above: number): string {
+function trayName(shelf: Shelf, tray: Tray, at: Placing, above: number): Fragment {
   const box = boxOf(tray, at);
   const code = trayCode(shelf.number, tray.letter);
   const middle = box.left + box.width / 2;
   if (above >= 4) return textAt(middle, box.top - 0.9, NAME_MM, code, 700);
-  return (
-    `<rect x="${mm(middle - 4)}" y="${mm(box.top - 2)}" width="8" height="4" fill="#fff" stroke="#000" stroke-width=".25"/>` +
-    textAt(middle, box.top + 1.25, ptToMm(9), code, 700)
-  );
+  return [
+    html`<rect x="${mm(middle - 4)}" y="${mm(box.top - 2)}" width="8" height="4" fill="#fff" stroke="#000" stroke-width=".25"/>`,
+    textAt(middle, box.top + 1.25, ptToMm(9), code, 700),
+  ];
 }
 
 /** A tray whose letters could not be read at this scale, or that holds no pots. */
-function namedOnly(shelf: Shelf, tray: Tray, at: Placing): string {
+function namedOnly(shelf: Shelf, tray: Tray, at: Placing): Fragment {
   const box = boxOf(tray, at);
   const [x, y] = [box.left + box.width / 2, box.top + box.height / 2];
   const code = trayCode(shelf.number, tray.letter);
   const words = tray.grid ? 'see its own chart' : 'no pots';
-  return (
-    textAt(x, y, ptToMm(14), code, 700) +
-    (box.width > 28 && box.height > 12 ? textAt(x, y + 4.5, ptToMm(9), words) : '')
-  );
+  return [
+    textAt(x, y, ptToMm(14), code, 700),
+    box.width > 28 && box.height > 12 && textAt(x, y + 4.5, ptToMm(9), words),
+  ];
 }
 
 /** Room on the page between a tray and what stands next to it, mm. */

@@ -1,12 +1,13 @@
 import type { Shelf, Tray } from '../../../shared-types/rack';
 import { letterOf, potsOfTray, trayCode } from '../../engine/geometry';
 import type { Page } from '../document';
+import { html, type Fragment, type Html } from '../html';
 import type { Paper, Sheet } from '../paper';
 import type { ShownPot } from '../shown';
 import { logLines } from '../sheetLog';
-import { escape, mm, ptToMm } from '../text';
+import { AT_END, svgText } from '../svg';
+import { mm, ptToMm } from '../text';
 import { chartPage, chartRoom, LOG_LINE_MM, type ChartJob } from './chartPage';
-import { CUT_LINE } from './key';
 import { extentOfTray } from './extent';
 import { piecesOf, type Piece } from './pieces';
 import { placing, type Placing } from './placing';
@@ -104,7 +105,7 @@ function tooLargePage(
     `Pots of ${size} are wider than the room on ${sheet.paper}. Use the chart of the whole tray.`,
     `Not shown at true size: ${codes.join(', ')}.`,
   ];
-  return { sheet, heading, body: () => text.map((words) => `<p>${escape(words)}</p>`).join('') };
+  return { sheet, heading, body: () => text.map((words) => html`<p>${words}</p>`) };
 }
 
 function rimMm(behind: boolean): { left: number; right: number; across: number; down: number } {
@@ -186,43 +187,37 @@ function piecePage(given: PiecePage): Page {
   const at = placing(piece, { x: left, y: top }, scale, job.behind);
   const drawing = drawPots(given.shelf, tray, at, {
     shown: given.shown,
-    piece,
+    part: { piece, clipId: `${id}c` },
     headings: { rows: true, columns: true, rowTicks: true },
   });
   const box = { left, top, width, height };
   const scaleWords = scale === 1 ? 'true size, 1 : 1' : `drawn 1 : ${fixed(1 / scale, 1)}`;
-  const svg =
-    `<clipPath id="${id}c"><rect x="${mm(left)}" y="${mm(top)}" width="${mm(width)}" height="${mm(height)}"/></clipPath>` +
-    outline(given, at) +
-    clipped(drawing.svg, `${id}c`) +
-    nameSides(box, job.behind) +
-    `<text x="${mm(left + width)}" y="${mm(top - 2.6)}" font-size="${mm(ptToMm(8))}" text-anchor="end">${scaleWords}</text>`;
+  const svg = [
+    html`<clipPath id="${id}c"><rect x="${mm(left)}" y="${mm(top)}" width="${mm(width)}" height="${mm(height)}"/></clipPath>`,
+    outline(given, at),
+    drawing.svg,
+    nameSides(box, job.behind),
+    svgText(left + width, top - 2.6, ptToMm(8), scaleWords, AT_END),
+  ];
   const bottom = top + height + RIM_MM.bottom;
   const log = logSvg(job.logs.get(tray.id) ?? [], bottom, room.width);
   const chart = {
     heading: given.heading,
     width: room.width,
-    height: bottom + (log === '' ? 0 : LOG_LINE_MM),
-    svg: svg + log,
+    height: bottom + (log ? LOG_LINE_MM : 0),
+    svg: [svg, log],
   };
   return chartPage(job, sheet, chart, drawing);
 }
 
-function logSvg(log: readonly string[], top: number, width: number): string {
+function logSvg(log: readonly string[], top: number, width: number): Html | null {
   const size = ptToMm(8);
   const [line] = logLines(log, size, width, 1);
-  return line === undefined
-    ? ''
-    : `<text x="0" y="${mm(top + size)}" font-size="${mm(size)}">${escape(line)}</text>`;
-}
-
-/** Keeps pots that are cut inside the piece. */
-function clipped(svg: string, id: string): string {
-  return svg.replaceAll(CUT_LINE, `${CUT_LINE} clip-path="url(#${id})"`);
+  return line === undefined ? null : svgText(0, top + size, size, line);
 }
 
 /** The tray's own sides in full, cuts in dashes. */
-function outline({ shelf, tray, piece }: PiecePage, at: Placing): string {
+function outline({ shelf, tray, piece }: PiecePage, at: Placing): Fragment {
   const extent = extentOfTray(shelf, tray);
   const [right, back] = [piece.xMm + piece.widthMm, piece.yMm + piece.depthMm];
   const within = (v: number, from: number, to: number) => v >= from - 1e-6 && v <= to + 1e-6;
@@ -230,25 +225,25 @@ function outline({ shelf, tray, piece }: PiecePage, at: Placing): string {
     const [from, to] = own
       ? [Math.max(0, piece.yMm), Math.min(tray.depthMm, back)]
       : [piece.yMm, back];
-    return within(x, piece.xMm, right) && from < to ? side(at, [x, from], [x, to], own) : '';
+    return within(x, piece.xMm, right) && from < to ? side(at, [x, from], [x, to], own) : null;
   };
   const level = (y: number, own: boolean) => {
     const [from, to] = own
       ? [Math.max(0, piece.xMm), Math.min(tray.widthMm, right)]
       : [piece.xMm, right];
-    return within(y, piece.yMm, back) && from < to ? side(at, [from, y], [to, y], own) : '';
+    return within(y, piece.yMm, back) && from < to ? side(at, [from, y], [to, y], own) : null;
   };
   const isCut = (at: number, end: number) => Math.abs(at - end) > 1e-6;
-  return (
-    (isCut(piece.xMm, extent.xMm) ? upright(piece.xMm, false) : '') +
-    (isCut(right, extent.xMm + extent.widthMm) ? upright(right, false) : '') +
-    (isCut(piece.yMm, extent.yMm) ? level(piece.yMm, false) : '') +
-    (isCut(back, extent.yMm + extent.depthMm) ? level(back, false) : '') +
-    upright(0, true) +
-    upright(tray.widthMm, true) +
-    level(0, true) +
-    level(tray.depthMm, true)
-  );
+  return [
+    isCut(piece.xMm, extent.xMm) && upright(piece.xMm, false),
+    isCut(right, extent.xMm + extent.widthMm) && upright(right, false),
+    isCut(piece.yMm, extent.yMm) && level(piece.yMm, false),
+    isCut(back, extent.yMm + extent.depthMm) && level(back, false),
+    upright(0, true),
+    upright(tray.widthMm, true),
+    level(0, true),
+    level(tray.depthMm, true),
+  ];
 }
 
 function side(
@@ -256,6 +251,6 @@ function side(
   [x1, y1]: readonly [number, number],
   [x2, y2]: readonly [number, number],
   own: boolean,
-): string {
-  return `<path d="M${mm(at.x(x1))},${mm(at.y(y1))}L${mm(at.x(x2))},${mm(at.y(y2))}" fill="none" stroke="${own ? '#000' : '#555'}" stroke-width="${own ? '.5' : '.25'}" ${own ? '' : 'stroke-dasharray="2 1.5"'}/>`;
+): Html {
+  return html`<path d="M${mm(at.x(x1))},${mm(at.y(y1))}L${mm(at.x(x2))},${mm(at.y(y2))}" fill="none" stroke="${own ? '#000' : '#555'}" stroke-width="${own ? '.5' : '.25'}" ${!own && html`stroke-dasharray="2 1.5"`}/>`;
 }

@@ -1,8 +1,10 @@
 import { RULER, type Page } from '../document';
 import type { Frame } from '../frame';
+import { html, type Fragment, type Html } from '../html';
 import type { PrintOptions } from '../options';
 import { paperMm, SAFE_MM } from '../paper';
-import { escape, mm, ptToMm, wrapText } from '../text';
+import { AT_END, BOLD, svgText } from '../svg';
+import { mm, ptToMm, wrapText } from '../text';
 import { bareLength, cellAt, geometryProblem, smallLength } from './geometry';
 import { cellOutline, labelPage } from './sheet';
 import type { UnitSystem } from '../../words';
@@ -30,7 +32,7 @@ export function calibrationPage(frame: Frame, options: PrintOptions): Page[] {
   const count = geometry.columns * geometry.rows;
   const cells = Array.from({ length: count }, (_, i) => cellAt(geometry, i));
   const outlines = cells.map((cell) =>
-    cellOutline(geometry, cell, paper, 'stroke="#000" stroke-width=".2"'),
+    cellOutline(geometry, cell, paper, html`stroke="#000" stroke-width=".2"`),
   );
   const middleOf = (cell: { x: number; y: number } | undefined) => ({
     x: (cell?.x ?? 0) + geometry.widthMm / 2,
@@ -39,21 +41,21 @@ export function calibrationPage(frame: Frame, options: PrintOptions): Page[] {
   const corners = [cells[0], cells.at(-1)].map((cell) =>
     cross(middleOf(cell), SCALES[frame.lengths].stepMm),
   );
-  const shifted = `<g transform="translate(${mm(labels.shiftXMm)} ${mm(labels.shiftYMm)})">${outlines.join('')}${corners.join('')}</g>`;
-  return [labelPage(paper, 'Label calibration', () => shifted + notice(frame, options))];
+  const shifted = html`<g transform="translate(${mm(labels.shiftXMm)} ${mm(labels.shiftYMm)})">${outlines}${corners}</g>`;
+  return [labelPage(paper, 'Label calibration', () => [shifted, notice(frame, options)])];
 }
 
 /** A cross with marks on either side, those at its ends longer. */
-function cross(at: { x: number; y: number }, stepMm: number): string {
+function cross(at: { x: number; y: number }, stepMm: number): Html {
   const reach = MARKS * stepMm;
   const marks = Array.from({ length: 2 * MARKS + 1 }, (_, i) => {
     const [d, half] = [(i - MARKS) * stepMm, i % MARKS === 0 ? 1.2 : 0.7];
     return `M${mm(at.x + d)},${mm(at.y - half)}v${2 * half}M${mm(at.x - half)},${mm(at.y + d)}h${2 * half}`;
   });
-  return `<path d="M${mm(at.x - reach)},${mm(at.y)}h${mm(2 * reach)}M${mm(at.x)},${mm(at.y - reach)}v${mm(2 * reach)}${marks.join('')}" fill="none" stroke="#000" stroke-width=".15"/>`;
+  return html`<path d="M${mm(at.x - reach)},${mm(at.y)}h${mm(2 * reach)}M${mm(at.x)},${mm(at.y - reach)}v${mm(2 * reach)}${marks.join('')}" fill="none" stroke="#000" stroke-width=".15"/>`;
 }
 
-function notice(frame: Frame, { paper, labels }: PrintOptions): string {
+function notice(frame: Frame, { paper, labels }: PrintOptions): Fragment {
   const { width, height } = paperMm[paper];
   const size = ptToMm(9);
   const boxWidth = 128;
@@ -72,17 +74,13 @@ function notice(frame: Frame, { paper, labels }: PrintOptions): string {
   const boxHeight = lines.length * 4 + 26;
   const x = (width - boxWidth) / 2;
   const y = Math.max(SAFE_MM, (height - boxHeight) / 2);
-  const text = lines.map((line, i) =>
-    line === ''
-      ? ''
-      : `<text x="${mm(x + 4)}" y="${mm(y + 15 + i * 4)}" font-size="${mm(size)}">${escape(line)}</text>`,
-  );
+  const text = lines.map((line, i) => line && svgText(x + 4, y + 15 + i * 4, size, line));
   const bar = `M${mm(x + 14)},${mm(y + boxHeight - 7)}v4m0,-2h${ruler.mm}m0,-2v4`;
-  return (
-    `<rect x="${mm(x)}" y="${mm(y)}" width="${boxWidth}" height="${mm(boxHeight)}" rx="2" fill="#fff" stroke="#000" stroke-width=".4"/>` +
-    `<text x="${mm(x + 4)}" y="${mm(y + 8.5)}" font-size="${mm(ptToMm(14))}" font-weight="700">Label calibration</text>` +
-    `<text x="${mm(x + boxWidth - 4)}" y="${mm(y + 8)}" font-size="${mm(size)}" text-anchor="end">Page 1 of 1</text>` +
-    text.join('') +
-    `<path d="${bar}" fill="none" stroke="#000" stroke-width=".25"/>`
-  );
+  return [
+    html`<rect x="${mm(x)}" y="${mm(y)}" width="${boxWidth}" height="${mm(boxHeight)}" rx="2" fill="#fff" stroke="#000" stroke-width=".4"/>`,
+    svgText(x + 4, y + 8.5, ptToMm(14), 'Label calibration', BOLD),
+    svgText(x + boxWidth - 4, y + 8, size, 'Page 1 of 1', AT_END),
+    text,
+    html`<path d="${bar}" fill="none" stroke="#000" stroke-width=".25"/>`,
+  ];
 }

@@ -1,4 +1,6 @@
-import { escape, fitEnd, mm, ptToMm, textWidthMm, wrapText } from '../text';
+import type { Fragment } from '../html';
+import { BOLD, svgText } from '../svg';
+import { fitEnd, ptToMm, textWidthMm, wrapText } from '../text';
 import { treatmentMark } from '../treatmentMark';
 import type { ShownTreatment } from '../shown';
 import { moduleMm, symbolSvg, type Symbol } from './symbol';
@@ -24,7 +26,7 @@ const BELOW_MARK_MM = 7;
  * treatment's mark and levels under or beside it, the code for cameras on the right. What finds no
  * room at a size that can be read is left out: levels first, then plant, then the camera's code.
  */
-export function labelSvg(label: LabelText, width: number, height: number): string {
+export function labelSvg(label: LabelText, width: number, height: number): Fragment {
   const { symbol } = label;
   const place = placeOf(label, width, height);
   if (!symbol || !place) return textBlock(label, width, height);
@@ -35,7 +37,7 @@ export function labelSvg(label: LabelText, width: number, height: number): strin
   const text = below
     ? textBlock(label, width, height - side - BETWEEN_MM)
     : textBlock(label, width - side - BETWEEN_MM, height);
-  return symbolSvg(symbol, module, at) + text;
+  return [symbolSvg(symbol, module, at), text];
 }
 
 /** Whether a label of this size has room for the code for cameras beside or below its text. */
@@ -64,7 +66,7 @@ function placeOf(
   return { module: under, side: under * across, below: true };
 }
 
-function textBlock(label: LabelText, width: number, height: number): string {
+function textBlock(label: LabelText, width: number, height: number): Fragment {
   const perMm = textWidthMm(label.code, 1, true);
   const markRadius = Math.min(4.6, height / 2);
   const { treatment } = label;
@@ -75,18 +77,18 @@ function textBlock(label: LabelText, width: number, height: number): string {
     Math.min(CODE_MOST_MM, codeWidth / perMm, height * (treatment && !beside ? 0.42 : 0.6)),
     Math.min(CODE_LEAST_MM, codeWidth / perMm),
   );
-  const lines: { svg: (y: number) => string; height: number }[] = [
+  const lines: { svg: (y: number) => Fragment; height: number }[] = [
     {
       height: Math.min(codeMm * LINE, height),
-      svg: (y) =>
-        text(0, y + codeMm * 0.86, codeMm, label.code, 700) +
-        (beside
-          ? treatmentMark(treatment, {
-              x: width - markRadius,
-              y: y + codeMm * 0.5,
-              radius: markRadius,
-            })
-          : ''),
+      svg: (y) => [
+        svgText(0, y + codeMm * 0.86, codeMm, label.code, BOLD),
+        beside &&
+          treatmentMark(treatment, {
+            x: width - markRadius,
+            y: y + codeMm * 0.5,
+            radius: markRadius,
+          }),
+      ],
     },
   ];
   let left = height - codeMm * LINE;
@@ -98,16 +100,17 @@ function textBlock(label: LabelText, width: number, height: number): string {
     const plant = label.plant ? fitEnd(label.plant, size, plantMm, true) : '';
     lines.push({
       height: 2 * radius + 0.8,
-      svg: (y) =>
-        treatmentMark(treatment, { x: radius + 0.15, y: y + radius + 0.2, radius }) +
-        (plant ? text(2 * radius + 2, y + radius + 0.2 + size * 0.36, size, plant, 700) : ''),
+      svg: (y) => [
+        treatmentMark(treatment, { x: radius + 0.15, y: y + radius + 0.2, radius }),
+        plant && svgText(2 * radius + 2, y + radius + 0.2 + size * 0.36, size, plant, BOLD),
+      ],
     });
     left -= 2 * radius + 0.8;
   } else if (label.plant && left >= BENCH_MM * LINE) {
     const plant = fitEnd(label.plant, BENCH_MM, width);
     lines.push({
       height: BENCH_MM * LINE,
-      svg: (y) => text(0, y + BENCH_MM * 0.86, BENCH_MM, plant),
+      svg: (y) => svgText(0, y + BENCH_MM * 0.86, BENCH_MM, plant),
     });
     left -= BENCH_MM * LINE;
   }
@@ -116,21 +119,15 @@ function textBlock(label: LabelText, width: number, height: number): string {
     for (const line of wrapText(treatment.name, BENCH_MM, width, rows)) {
       lines.push({
         height: BENCH_MM * LINE,
-        svg: (y) => text(0, y + BENCH_MM * 0.86, BENCH_MM, line),
+        svg: (y) => svgText(0, y + BENCH_MM * 0.86, BENCH_MM, line),
       });
       left -= BENCH_MM * LINE;
     }
   }
   let y = (height - lines.reduce((sum, line) => sum + line.height, 0)) / 2;
-  return lines
-    .map((line) => {
-      const svg = line.svg(y);
-      y += line.height;
-      return svg;
-    })
-    .join('');
-}
-
-function text(x: number, y: number, size: number, words: string, weight = 400): string {
-  return `<text x="${mm(x)}" y="${mm(y)}" font-size="${mm(size)}" font-weight="${weight}">${escape(words)}</text>`;
+  return lines.map((line) => {
+    const svg = line.svg(y);
+    y += line.height;
+    return svg;
+  });
 }

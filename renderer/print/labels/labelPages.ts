@@ -3,6 +3,7 @@ import type { Rack } from '../../../shared-types/rack';
 import { memo } from '../../derive/memo';
 import type { Page } from '../document';
 import { frameOf } from '../frame';
+import { html, type Fragment, type Html } from '../html';
 import type { PrintOptions } from '../options';
 import { shownPots, shownTreatments, trialPots } from '../shown';
 import { mm } from '../text';
@@ -28,7 +29,7 @@ import type { LabelOptions, SymbolKind } from './options';
 import { symbolOf, type Symbol } from './symbol';
 import { Refusal } from '../../words';
 
-const CUT_STYLE = 'stroke="#777" stroke-width=".15" stroke-dasharray="1.5 1"';
+const CUT_STYLE = html`stroke="#777" stroke-width=".15" stroke-dasharray="1.5 1"`;
 
 /**
  * One label a pot of the trial, in walking order. Throws where the sheet of labels is impossible or
@@ -73,18 +74,18 @@ export function labelPages(plan: Plan, options: PrintOptions): Page[] {
       );
       if (place === 'labels') return shifted(parts, options.labels);
       const origin = ownCell
-        ? originCell(frame, cellAt(geometry, first), inset, heading, number) +
-          (geometry.cutLines
-            ? cellOutline(geometry, cellAt(geometry, first), paper, CUT_STYLE)
-            : '')
+        ? [
+            originCell(frame, cellAt(geometry, first), inset, heading, number),
+            geometry.cutLines && cellOutline(geometry, cellAt(geometry, first), paper, CUT_STYLE),
+          ]
         : marginLine(frame, paper, geometry, heading, number);
       return shifted([...parts, origin], options.labels);
     });
   });
 }
 
-function shifted(parts: readonly string[], { shiftXMm, shiftYMm }: LabelOptions): string {
-  return `<g transform="translate(${mm(shiftXMm)} ${mm(shiftYMm)})">${parts.join('')}</g>`;
+function shifted(parts: Fragment, { shiftXMm, shiftYMm }: LabelOptions): Html {
+  return html`<g transform="translate(${mm(shiftXMm)} ${mm(shiftYMm)})">${parts}</g>`;
 }
 
 /** Whether the chosen code for cameras finds room on the chosen labels. */
@@ -165,19 +166,19 @@ function cellSvg(
   inset: Inset,
   { cell, above }: { cell: number; above: readonly string[] },
   paper: PrintOptions['paper'],
-): string {
+): Html {
   const at = cellAt(geometry, cell);
   const field = fieldOf(geometry, inset);
   const aboveMm = above.length * ABOVE_LINE_MM;
   const content = labelSvg(label, field.width, field.height - aboveMm);
   const [x, y] = [at.x + inset.x, at.y + inset.y];
-  const cut = geometry.cutLines ? cellOutline(geometry, at, paper, CUT_STYLE) : '';
+  const cut = geometry.cutLines && cellOutline(geometry, at, paper, CUT_STYLE);
   if (geometry.shape !== 'stake') {
-    return `${cut}${lineText(above, x, y)}<g transform="translate(${mm(x)} ${mm(y + aboveMm)})">${content}</g>`;
+    return html`${cut}${lineText(above, x, y)}<g transform="translate(${mm(x)} ${mm(y + aboveMm)})">${content}</g>`;
   }
   // Read from the right, top end first; the point to be pushed in is below.
   const middle = at.x + geometry.widthMm / 2;
   const foot = at.y + geometry.heightMm - inset.y;
-  const point = `<path d="M${mm(at.x + inset.x)},${mm(foot - 10)}L${mm(middle)},${mm(foot)}L${mm(at.x + geometry.widthMm - inset.x)},${mm(foot - 10)}" fill="none" ${CUT_STYLE}/>`;
-  return `${cut}${point}<g transform="translate(${mm(x + inset.width)} ${mm(y)}) rotate(90)">${content}</g>`;
+  const point = html`<path d="M${mm(at.x + inset.x)},${mm(foot - 10)}L${mm(middle)},${mm(foot)}L${mm(at.x + geometry.widthMm - inset.x)},${mm(foot - 10)}" fill="none" ${CUT_STYLE}/>`;
+  return html`${cut}${point}<g transform="translate(${mm(x + inset.width)} ${mm(y)}) rotate(90)">${content}</g>`;
 }

@@ -1,7 +1,9 @@
 import type { Page } from '../document';
 import type { Frame } from '../frame';
+import { html, type Fragment, type Html } from '../html';
 import { paperMm, SAFE_MM, type Paper } from '../paper';
-import { escape, fitText, mm, ptToMm, textWidthMm, wrapText } from '../text';
+import { AT_END, svgDrawing, svgText } from '../svg';
+import { fitText, mm, ptToMm, textWidthMm, wrapText } from '../text';
 import { printableInset, type Cell, type Inset, type LabelGeometry } from './geometry';
 
 const LINE_MM = ptToMm(6.5);
@@ -47,13 +49,8 @@ export function linesAbove(
 }
 
 /** Lines from an upper left corner down. */
-export function lineText(lines: readonly string[], x: number, y: number): string {
-  return lines
-    .map(
-      (line, i) =>
-        `<text x="${mm(x)}" y="${mm(y + (i + 0.85) * ABOVE_LINE_MM)}" font-size="${mm(LINE_MM)}">${escape(line)}</text>`,
-    )
-    .join('');
+export function lineText(lines: readonly string[], x: number, y: number): Fragment {
+  return lines.map((line, i) => svgText(x, y + (i + 0.85) * ABOVE_LINE_MM, LINE_MM, line));
 }
 
 /** A very long seed is cut, its beginning kept, and the date whole. */
@@ -66,14 +63,12 @@ function fitOrigin(origin: string, size: number, room: number): string {
 }
 
 /** A whole page from what is drawn on it in mm. */
-export function labelPage(paper: Paper, heading: string, draw: () => string): Page {
-  const { width, height } = paperMm[paper];
+export function labelPage(paper: Paper, heading: string, draw: () => Fragment): Page {
   return {
     sheet: { paper, wide: false },
     heading,
     whole: true,
-    body: () =>
-      `<svg width="${width}mm" height="${height}mm" viewBox="0 0 ${width} ${height}" role="img" aria-label="${escape(heading)}">${draw()}</svg>`,
+    body: () => svgDrawing(paperMm[paper], heading, draw()),
   };
 }
 
@@ -84,16 +79,13 @@ export function marginLine(
   geometry: LabelGeometry,
   heading: string,
   page: string,
-): string {
+): Fragment {
   const { width } = paperMm[paper];
   const left = 9;
   const y = Math.max(SAFE_MM + LINE_MM * 0.95, geometry.topMm / 2 + LINE_MM * 0.36);
   const room = width - 2 * left - textWidthMm(page, LINE_MM) - 4;
   const words = originFirst(frame, heading, LINE_MM, room);
-  return (
-    `<text x="${left}" y="${mm(y)}" font-size="${mm(LINE_MM)}">${escape(words)}</text>` +
-    `<text x="${mm(width - left)}" y="${mm(y)}" font-size="${mm(LINE_MM)}" text-anchor="end">${escape(page)}</text>`
-  );
+  return [svgText(left, y, LINE_MM, words), svgText(width - left, y, LINE_MM, page, AT_END)];
 }
 
 /** Seed and date are kept whole; the title gives way. */
@@ -114,7 +106,7 @@ export function originCell(
   inset: Inset,
   heading: string,
   page: string,
-): string {
+): Fragment {
   const size = ptToMm(7);
   const lineMm = size * 1.15;
   const rows = Math.max(2, Math.floor(inset.height / lineMm));
@@ -128,11 +120,9 @@ export function originCell(
   );
   return [...head, ...title, ...origin]
     .slice(0, rows)
-    .map(
-      (line, i) =>
-        `<text x="${mm(cell.x + inset.x)}" y="${mm(cell.y + inset.y + (i + 0.85) * lineMm)}" font-size="${mm(size)}">${escape(line)}</text>`,
-    )
-    .join('');
+    .map((line, i) =>
+      svgText(cell.x + inset.x, cell.y + inset.y + (i + 0.85) * lineMm, size, line),
+    );
 }
 
 /** Lines around the labels, kept clear of what no printer reaches. */
@@ -140,12 +130,12 @@ export function cellOutline(
   geometry: LabelGeometry,
   cell: Cell,
   paper: Paper,
-  style: string,
-): string {
+  style: Html,
+): Fragment {
   const { widthMm, heightMm } = geometry;
   if (geometry.shape === 'round') {
     const r = Math.min(widthMm, heightMm) / 2;
-    return `<circle cx="${mm(cell.x + widthMm / 2)}" cy="${mm(cell.y + heightMm / 2)}" r="${mm(r)}" fill="none" ${style}/>`;
+    return html`<circle cx="${mm(cell.x + widthMm / 2)}" cy="${mm(cell.y + heightMm / 2)}" r="${mm(r)}" fill="none" ${style}/>`;
   }
   const { width, height } = paperMm[paper];
   const safe = SAFE_MM + 0.2;
@@ -155,14 +145,12 @@ export function cellOutline(
     [cell.x, cell.y, cell.x, cell.y + heightMm],
     [cell.x + widthMm, cell.y, cell.x + widthMm, cell.y + heightMm],
   ] as const;
-  return lines
-    .flatMap(([x1, y1, x2, y2]) => {
-      const within = (v: number, most: number) => Math.min(most - safe, Math.max(safe, v));
-      const ends = [within(x1, width), within(y1, height), within(x2, width), within(y2, height)];
-      // A line along the very edge is the paper's own.
-      if (x1 === x2 ? ends[0] !== x1 : ends[1] !== y1) return [];
-      const [a = 0, b = 0, c = 0, d = 0] = ends;
-      return [`<path d="M${mm(a)},${mm(b)}L${mm(c)},${mm(d)}" fill="none" ${style}/>`];
-    })
-    .join('');
+  return lines.flatMap(([x1, y1, x2, y2]) => {
+    const within = (v: number, most: number) => Math.min(most - safe, Math.max(safe, v));
+    const ends = [within(x1, width), within(y1, height), within(x2, width), within(y2, height)];
+    // A line along the very edge is the paper's own.
+    if (x1 === x2 ? ends[0] !== x1 : ends[1] !== y1) return [];
+    const [a = 0, b = 0, c = 0, d = 0] = ends;
+    return [html`<path d="M${mm(a)},${mm(b)}L${mm(c)},${mm(d)}" fill="none" ${style}/>`];
+  });
 }

@@ -1,4 +1,5 @@
 import { datamatrix, qrcode } from 'bwip-js/generic';
+import { html, type Html } from '../html';
 import { mm } from '../text';
 import type { SymbolKind } from './options';
 import { rounded } from '../../words';
@@ -62,7 +63,7 @@ export function moduleMm(symbol: Symbol, sideMm: number): number | null {
 }
 
 /** The code with its quiet zone; `at` is the outer corner of that, mm. */
-export function symbolSvg(symbol: Symbol, module: number, at: { x: number; y: number }): string {
+export function symbolSvg(symbol: Symbol, module: number, at: { x: number; y: number }): Html {
   const corner = symbol.quiet * module;
-  return `<path transform="translate(${mm(at.x + corner)} ${mm(at.y + corner)}) scale(${rounded(module, 6)})" d="${symbol.path}" fill="#000" fill-rule="evenodd" shape-rendering="crispEdges"/>`;
+  return html`<path transform="translate(${mm(at.x + corner)} ${mm(at.y + corner)}) scale(${rounded(module, 6)})" d="${symbol.path}" fill="#000" fill-rule="evenodd" shape-rendering="crispEdges"/>`;
 }

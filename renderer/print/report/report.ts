@@ -25,8 +25,8 @@ import {
 } from '../../engine/findings';
 import { doublingTimeDays } from '../../engine/growth';
 import { drawnRows } from './figures/sensitivity';
+import { html, raw, type Fragment, type Html } from '../html';
 import type { Paper } from '../paper';
-import { escape } from '../text';
 import {
   meansFigure,
   quantileFigure,
@@ -84,17 +84,17 @@ const FIGURE = 640;
 export function reportHtml(input: ReportInput): string {
   const { title, plan, findings } = input;
   const parts = [
-    `<h1>${escape(title)}</h1>`,
+    html`<h1>${title}</h1>`,
     plan
       ? section('Question', paragraphs([plan.trial?.question || 'None was written down.']))
       : paragraphs(['Findings of a table from a trial that was not planned here.']),
     section('What was found', wordsHtml(findings)),
     section('Did position do it?', positionHtml(findings)),
     section('Analysis', analysisHtml(findings, lengthsOf(plan))),
-    plan ? section('Over time', growthHtml(plan, findings)) : '',
+    plan ? section('Over time', growthHtml(plan, findings)) : null,
     section('Layout drawn again', redrawHtml(input)),
     section('Checks', checksHtml(plan, findings)),
-    plan ? section('Rack, light and layout', rackHtml(plan)) : '',
+    plan ? section('Rack, light and layout', rackHtml(plan)) : null,
     section(
       'Method',
       paragraphs([...(plan ? layoutWords(plan) : tableWords(findings)), ...methodWords(findings)]),
@@ -103,11 +103,11 @@ export function reportHtml(input: ReportInput): string {
     section(plan ? 'Incidents and pots left out' : 'Pots left out', incidentsHtml(plan, findings)),
     section('Data', tableHtml(dataTable(title, findings, lengthsOf(plan), plan ? IN_CODE : []))),
   ];
-  return `<!doctype html>
-<html lang="en"><head><meta charset="utf-8"><title>${escape(title)} – report</title>
-<style>${reportCss(input.paper)}</style></head>
-<body>${parts.join('\n')}</body></html>
-`;
+  return html`<!doctype html>
+<html lang="en"><head><meta charset="utf-8"><title>${title} – report</title>
+<style>${raw(reportCss(input.paper))}</style></head>
+<body>${parts}</body></html>
+`.markup;
 }
 
 /** The figures of the findings, each to be a file of its own. */
@@ -130,17 +130,22 @@ function lengthsOf(plan: Plan | null): UnitSystem {
   return plan?.display.lengths ?? 'metric';
 }
 
-function section(title: string, html: string): string {
-  return html === '' ? '' : `<section><h2>${escape(title)}</h2>${html}</section>`;
+/** null where there is nothing to say under the title. */
+function section(title: string, content: Fragment): Html | null {
+  const inner = html`${content}`;
+  return inner.markup === ''
+    ? null
+    : html`<section><h2>${title}</h2>${inner}</section>
+`;
 }
 
-function paragraphs(texts: readonly string[]): string {
-  return texts.map((text) => `<p>${escape(unbroken(text))}</p>`).join('');
+function paragraphs(texts: readonly string[]): Fragment {
+  return texts.map((text) => html`<p>${unbroken(text)}</p>`);
 }
 
-function figureHtml(figure: Figure | null): string {
-  if (!figure) return '';
-  return `<figure>${figure.svg}<figcaption>${escape(figure.label)}</figcaption></figure>`;
+function figureHtml(figure: Figure | null): Html | null {
+  if (!figure) return null;
+  return html`<figure>${raw(figure.svg)}<figcaption>${figure.label}</figcaption></figure>`;
 }
 
 /** Whether there is room to keep short words of every column in one line. */
@@ -152,88 +157,83 @@ function keepsWords({ columns, rows }: FindingsTable): boolean {
   return widths.reduce((sum, width) => sum + width, 0) <= LINE;
 }
 
-export function tableHtml(table: FindingsTable | null): string {
-  if (!table || table.rows.length === 0) return '';
-  const head = table.columns
-    .map(
-      (c) =>
-        `<th scope="col"${c.numeric ? ' class="n"' : ''}>${escape(c.head)}${c.unit ? `<span class="unit">${escape(c.unit)}</span>` : ''}</th>`,
-    )
-    .join('');
-  const kept = keepsWords(table) ? ' class="w"' : '';
+function tableHtml(table: FindingsTable | null): Html | null {
+  if (!table || table.rows.length === 0) return null;
+  const numeric = html` class="n"`;
+  const head = table.columns.map(
+    (c) =>
+      html`<th scope="col"${c.numeric ? numeric : null}>${c.head}${c.unit ? html`<span class="unit">${c.unit}</span>` : null}</th>`,
+  );
+  const kept = keepsWords(table) && html` class="w"`;
   const rows = table.rows.map((cells, i) => {
     const inner = cells.map((cell, k) => {
-      const tag = k === 0 ? 'th scope="row"' : 'td';
-      const text =
-        (cell.strong ? `<strong>${escape(cell.text)}</strong>` : escape(cell.text)) +
-        [cell.under, cell.mark]
-          .map((line) => (line ? `<span class="under">${escape(line)}</span>` : ''))
-          .join('');
-      const look = table.columns[k]?.numeric ? ' class="n"' : cell.text.length <= KEPT ? kept : '';
-      return `<${tag}${look}>${text}</${k === 0 ? 'th' : 'td'}>`;
+      const text = [
+        cell.strong ? html`<strong>${cell.text}</strong>` : cell.text,
+        [cell.under, cell.mark].map((line) =>
+          line ? html`<span class="under">${line}</span>` : null,
+        ),
+      ];
+      const look = table.columns[k]?.numeric ? numeric : cell.text.length <= KEPT && kept;
+      return k === 0 ? html`<th scope="row"${look}>${text}</th>` : html`<td${look}>${text}</td>`;
     });
-    return `<tr${i === table.marked ? ' class="marked"' : ''}>${inner.join('')}</tr>`;
+    return html`<tr${i === table.marked && html` class="marked"`}>${inner}</tr>`;
   });
-  const short = table.rows.length <= SHORT ? ' class="short"' : '';
-  return `<table${short}><caption>${escape(table.caption)}</caption><thead><tr>${head}</tr></thead><tbody>${rows.join('')}</tbody></table>${table.note ? paragraphs([table.note]) : ''}`;
+  const short = table.rows.length <= SHORT && html` class="short"`;
+  return html`<table${short}><caption>${table.caption}</caption><thead><tr>${head}</tr></thead><tbody>${rows}</tbody></table>${table.note ? paragraphs([table.note]) : null}`;
 }
 
-function wordsHtml(findings: Findings): string {
-  return sentenceGroups(findings)
-    .map(
-      (group) => `<ul>${group.map((text) => `<li>${escape(unbroken(text))}</li>`).join('')}</ul>`,
-    )
-    .join('');
+function wordsHtml(findings: Findings): Fragment {
+  return sentenceGroups(findings).map((group) => listHtml(group.map(unbroken)));
 }
 
-function positionHtml(findings: Findings): string {
+function listHtml(items: readonly string[]): Html {
+  return html`<ul>${items.map((item) => html`<li>${item}</li>`)}</ul>`;
+}
+
+function positionHtml(findings: Findings): Fragment {
   const drawn = drawnRows(findings);
   const all = sensitivityOf(findings);
   const matrix = positionMatrix(findings, all.length <= MOST_PAIRS ? all : drawn);
-  return (
-    tableHtml(matrix) +
-    (matrix
-      ? paragraphs([
-          ...matrixWords(findings),
-          anyModelWords(),
-          ...(all.length > MOST_PAIRS ? ['All pairs of levels are in the file of tables.'] : []),
-        ])
-      : '') +
-    tableHtml(effectsTable(findings)) +
-    figureHtml(sensitivityFigure(findings, { width: FIGURE })) +
-    tableHtml(positionTable(findings)) +
-    paragraphs([criterionBasis(findings.scale)])
-  );
+  return [
+    tableHtml(matrix),
+    matrix &&
+      paragraphs([
+        ...matrixWords(findings),
+        anyModelWords(),
+        ...(all.length > MOST_PAIRS ? ['All pairs of levels are in the file of tables.'] : []),
+      ]),
+    tableHtml(effectsTable(findings)),
+    figureHtml(sensitivityFigure(findings, { width: FIGURE })),
+    tableHtml(positionTable(findings)),
+    paragraphs([criterionBasis(findings.scale)]),
+  ];
 }
 
-function analysisHtml(findings: Findings, lengths: UnitSystem): string {
+function analysisHtml(findings: Findings, lengths: UnitSystem): Fragment {
   const tested = findings.design.tested.map((role) => role.column);
   const groups = findings.primary.result.means.filter((m) =>
     m.of.every((name) => tested.includes(name)),
   );
-  return (
-    tableHtml(termsTable(findings)) +
-    tableHtml(slopesTable(findings, lengths)) +
-    tableHtml(varianceTable(findings)) +
-    paragraphs(findings.primary.result.warnings) +
-    groups
-      .map(
-        ({ of }) =>
-          figureHtml(meansFigure(findings, of, { width: FIGURE })) +
-          tableHtml(meansTable(findings, of)),
-      )
-      .join('') +
-    tableHtml(contrastTable(findings)) +
-    mainComparisons(findings).map(tableHtml).join('')
-  );
+  return [
+    tableHtml(termsTable(findings)),
+    tableHtml(slopesTable(findings, lengths)),
+    tableHtml(varianceTable(findings)),
+    paragraphs(findings.primary.result.warnings),
+    groups.map(({ of }) => [
+      figureHtml(meansFigure(findings, of, { width: FIGURE })),
+      tableHtml(meansTable(findings, of)),
+    ]),
+    tableHtml(contrastTable(findings)),
+    mainComparisons(findings).map(tableHtml),
+  ];
 }
 
-function growthHtml(plan: Plan, findings: Findings): string {
+function growthHtml(plan: Plan, findings: Findings): Fragment {
   const dates = datesOf(plan, findings.question.measurement);
   const [first, last] = [dates[0], dates.at(-1)];
   const series = seriesOfPlan(plan, findings);
   const growth = first && last ? growthBetween(plan, first.id, last.id) : null;
-  if (!growth) return '';
+  if (!growth) return null;
   const table: FindingsTable = {
     name: 'growth',
     caption: `Means of ${growth.days} days; gains and rates are means of the plants’ own`,
@@ -259,11 +259,11 @@ function growthHtml(plan: Plan, findings: Findings): string {
       num(row.rate && row.rate.value > 0 ? doublingTimeDays(row.rate.value) : null),
     ]),
   };
-  return (
-    (series ? figureHtml(seriesFigure(series, { width: FIGURE })) : '') +
-    tableHtml(table) +
-    paragraphs(series ? [series.method] : [])
-  );
+  return [
+    series && figureHtml(seriesFigure(series, { width: FIGURE })),
+    tableHtml(table),
+    paragraphs(series ? [series.method] : []),
+  ];
 }
 
 /** A rate and its standard error in like decimals. */
@@ -285,17 +285,14 @@ function seriesOfPlan(plan: Plan, findings: Findings): Series | null {
   );
 }
 
-function redrawHtml({ redraws = [], findings }: ReportInput): string {
-  return redraws
-    .map(
-      (found) =>
-        paragraphs([redrawSentence(found, findings.alpha, modelPOf(findings, found))]) +
-        figureHtml(redrawFigure(found, { width: FIGURE })),
-    )
-    .join('');
+function redrawHtml({ redraws = [], findings }: ReportInput): Fragment {
+  return redraws.map((found) => [
+    paragraphs([redrawSentence(found, findings.alpha, modelPOf(findings, found))]),
+    figureHtml(redrawFigure(found, { width: FIGURE })),
+  ]);
 }
 
-function checksHtml(plan: Plan | null, findings: Findings): string {
+function checksHtml(plan: Plan | null, findings: Findings): Fragment {
   const map =
     plan &&
     rackMap(plan, 'Residuals', (id) => {
@@ -305,15 +302,15 @@ function checksHtml(plan: Plan | null, findings: Findings): string {
       return { text: `${sign}${fixed(Math.abs(residual), 1)}`, grey: Math.abs(residual) / 4 };
     });
   const half = { width: FIGURE / 2 };
-  return (
-    `<div class="pair">${figureHtml(residualFigure(findings, half))}${figureHtml(quantileFigure(findings, half))}</div>` +
-    figureHtml(spreadFigure(findings, { width: FIGURE })) +
-    tableHtml(potsTable(findings)) +
-    (map ? `<p>Residuals where the pots stand, in standard deviations:</p>${map}` : '')
-  );
+  return [
+    html`<div class="pair">${figureHtml(residualFigure(findings, half))}${figureHtml(quantileFigure(findings, half))}</div>`,
+    figureHtml(spreadFigure(findings, { width: FIGURE })),
+    tableHtml(potsTable(findings)),
+    map && html`<p>Residuals where the pots stand, in standard deviations:</p>${map}`,
+  ];
 }
 
-function rackHtml(plan: Plan): string {
+function rackHtml(plan: Plan): Fragment {
   const placed = placedPotsOf(plan);
   const ppfd = ppfdByPotOf(plan);
   const treatments = treatmentsOfPlan(plan);
@@ -327,28 +324,30 @@ function rackHtml(plan: Plan): string {
           columns: [{ head: 'Letter' }, { head: 'Treatment' }],
           rows: treatments.map((t) => [words(t.letter), words(t.name)]),
         })
-      : '';
+      : null;
   const layout =
     placed.size > 0
       ? rackMap(plan, 'Layout', (id) => {
           const letter = placed.get(id)?.treatment?.letter;
           return letter ? { text: letter, grey: 0 } : null;
         })
-      : '';
+      : null;
   const light =
     values.length > 0 && most > 0
-      ? paragraphs([
-          `Light at the pots, PPFD in µmol m⁻² s⁻¹: mean ${said(values.reduce((a, b) => a + b, 0) / values.length)}, ${said(Math.min(...values))} to ${said(most)}. ${plan.light.readings.length > 0 ? `${plan.light.readings.length} meter readings are in the plan.` : 'It is an estimate; no meter readings are in the plan.'}`,
-          ...rotaWords(plan),
-        ]) +
-        rackMap(plan, 'Light', (id) => {
-          const value = ppfd.get(id);
-          return value === undefined
-            ? null
-            : { text: fixed(value, 0), grey: 0.6 * (1 - value / most) };
-        })
-      : '';
-  return key + layout + light;
+      ? [
+          paragraphs([
+            `Light at the pots, PPFD in µmol m⁻² s⁻¹: mean ${said(values.reduce((a, b) => a + b, 0) / values.length)}, ${said(Math.min(...values))} to ${said(most)}. ${plan.light.readings.length > 0 ? `${plan.light.readings.length} meter readings are in the plan.` : 'It is an estimate; no meter readings are in the plan.'}`,
+            ...rotaWords(plan),
+          ]),
+          rackMap(plan, 'Light', (id) => {
+            const value = ppfd.get(id);
+            return value === undefined
+              ? null
+              : { text: fixed(value, 0), grey: 0.6 * (1 - value / most) };
+          }),
+        ]
+      : null;
+  return [key, layout, light];
 }
 
 /** The light that the pots had in all, where the trays were moved by a rota. */
@@ -365,25 +364,22 @@ function rotaWords(plan: Plan): string[] {
   ];
 }
 
-function cautionsHtml({ notices }: ReportInput): string {
+function cautionsHtml({ notices }: ReportInput): Fragment {
   const open = notices.filter((n) => n.accepted === undefined && n.severity !== 'note');
   const accepted = notices.filter((n) => n.accepted !== undefined);
-  const list = (items: readonly string[]) =>
-    `<ul>${items.map((item) => `<li>${escape(item)}</li>`).join('')}</ul>`;
-  return (
-    (open.length > 0
-      ? list(
+  return [
+    open.length > 0
+      ? listHtml(
           sampled(open).map((n) =>
             typeof n === 'string'
               ? n
               : `${n.severity === 'stop' ? 'Not to be relied on: ' : ''}${n.text}`,
           ),
         )
-      : paragraphs(['No notice stands open.'])) +
-    (accepted.length > 0
-      ? `<p>Accepted, with the reason given:</p>${list(accepted.map((n) => `${n.text} Accepted because: ${n.accepted ?? ''}`))}`
-      : '')
-  );
+      : paragraphs(['No notice stands open.']),
+    accepted.length > 0 &&
+      html`<p>Accepted, with the reason given:</p>${listHtml(accepted.map((n) => `${n.text} Accepted because: ${n.accepted ?? ''}`))}`,
+  ];
 }
 
 /** A few notices of each kind, and how many more there are of it. */
@@ -397,7 +393,7 @@ function sampled(notices: readonly Notice[]): (Notice | string)[] {
   });
 }
 
-function incidentsHtml(plan: Plan | null, findings: Findings): string {
+function incidentsHtml(plan: Plan | null, findings: Findings): Fragment {
   const incidents = [...(plan?.records.incidents ?? [])].sort((a, b) =>
     a.date.localeCompare(b.date),
   );
@@ -406,15 +402,15 @@ function incidentsHtml(plan: Plan | null, findings: Findings): string {
     const reason = mark?.reason ? `: ${mark.reason}` : '';
     return `${pot.code}, ${why.replace('-', ' ')}${mark?.date ? ` ${mark.date}` : ''}${reason}`;
   });
-  return (
-    (incidents.length > 0
-      ? `<ul>${incidents.map((i) => `<li>${escape(`${i.date}: ${i.text}`)}</li>`).join('')}</ul>`
-      : paragraphs(plan ? ['No incident was logged.'] : [])) +
+  return [
+    incidents.length > 0
+      ? listHtml(incidents.map((i) => `${i.date}: ${i.text}`))
+      : paragraphs(plan ? ['No incident was logged.'] : []),
     paragraphs([
       left.length > 0
         ? `Pots left out of the analysis: ${left.join('; ')}.`
         : 'No pot was left out.',
-    ]) +
-    tableHtml(plantsTable(findings))
-  );
+    ]),
+    tableHtml(plantsTable(findings)),
+  ];
 }

@@ -1,4 +1,5 @@
 import * as Plot from '@observablehq/plot';
+import { html } from '../../html';
 import { drawnText, textDocument } from './textDocument';
 
 /** A figure, ready to be put into a page; ink is `currentColor` throughout. */
@@ -41,10 +42,10 @@ export function drawFigure(
 }
 
 function labelled(svg: string, label: string, role: 'img' | 'group'): string {
-  const safe = label.replace(/&/g, '&amp;').replace(/"/g, '&quot;').replace(/</g, '&lt;');
+  const { markup } = html`<svg role="${role}" aria-label="${label}" `;
   // Names of marks are the library's own and say nothing to a listener.
   const unnamed = svg.replace(/<g aria-label="[^"]*"/g, '<g');
-  return unnamed.replace('<svg ', `<svg role="${role}" aria-label="${safe}" `);
+  return unnamed.replace('<svg ', () => markup);
 }
 
 /** The figure as a file of its own: black on white, whatever the window looks like. */

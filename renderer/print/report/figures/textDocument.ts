@@ -4,18 +4,18 @@
  * write themselves as text.
  */
 
-import { escape } from '../../text';
+import { html, raw, type Html } from '../../html';
 
 interface TextNode {
   parentNode: Element | null;
-  text(): string;
+  text(): Html;
 }
 
 class Words implements TextNode {
   parentNode: Element | null = null;
   constructor(private readonly words: string) {}
-  text(): string {
-    return escape(this.words);
+  text(): Html {
+    return html`${this.words}`;
   }
 }
 
@@ -88,17 +88,14 @@ class Element implements TextNode {
     this.children = [];
     if (words !== '') this.append(String(words));
   }
-  text(): string {
+  text(): Html {
     const style = this.style.text();
-    const attributes = [...this.attributes, ...(style === '' ? [] : [['style', style] as const])]
-      .map(([name, value]) => ` ${name}="${escape(value)}"`)
-      .join('');
-    // Style sheets are no markup: their signs stand for themselves.
-    const inner =
-      this.tagName === 'style'
-        ? this.children.map((child) => child.text().replace(/&gt;/g, '>')).join('')
-        : this.children.map((child) => child.text()).join('');
-    return `<${this.tagName}${attributes}>${inner}</${this.tagName}>`;
+    const attributes = [
+      ...this.attributes,
+      ...(style === '' ? [] : [['style', style] as const]),
+    ].map(([name, value]) => html` ${raw(name)}="${value}"`);
+    const name = raw(this.tagName);
+    return html`<${name}${attributes}>${this.children.map((child) => child.text())}</${name}>`;
   }
 }
 
@@ -113,6 +110,6 @@ export const textDocument: object = {
 
 /** What the library drew, as text. Throws on anything that was not drawn with `textDocument`. */
 export function drawnText(drawn: unknown): string {
-  if (drawn instanceof Element) return drawn.text();
+  if (drawn instanceof Element) return drawn.text().markup;
   throw new Error('figure: found something that is no drawing; expected one of the text document');
 }
