@@ -98,11 +98,24 @@ export function randomisationOf(
     return found;
   };
   const solved = new Map<string, CellFit[]>();
-  const solve = (names: readonly string[], key: string, response?: CellResponse): CellFit[] => {
-    const full = `${names.join('\n')}\n\n${key}`;
-    const found =
-      solved.get(full) ?? layouts(names).cells.map((cells) => fits.fit(cells, response));
-    solved.set(full, found);
+  const solve = (names: readonly string[]): CellFit[] => {
+    const key = names.join('\n');
+    const found = solved.get(key) ?? layouts(names).cells.map((cells) => fits.fit(cells));
+    solved.set(key, found);
+    return found;
+  };
+  const resolved = new Map<string, CellFit[]>();
+  /** The same of the response without a term. */
+  const solveWithout = (names: readonly string[], term: number): CellFit[] => {
+    const key = `${names.join('\n')}\n\n${term}`;
+    const known = resolved.get(key);
+    if (known) return known;
+    const { cells } = layouts(names);
+    const response = without(term);
+    const found = solve(names).map((fit, run) =>
+      fits.refit(fit, cells[run] ?? fits.observed, response),
+    );
+    resolved.set(key, found);
     return found;
   };
   const drawn = (names: readonly string[]): string[] =>
@@ -123,8 +136,7 @@ export function randomisationOf(
     const takenOut = together || outline.factors.length > 1;
     const own = rowsOf(rows).map(short);
     const statistic = jointF(observed, own);
-    const response = takenOut ? without(term) : undefined;
-    const all = solve(names, takenOut ? String(term) : '', response);
+    const all = takenOut ? solveWithout(names, term) : solve(names);
     const others = Float64Array.from(all, (fit) => jointF(fit, own));
     const reference = referenceOf(others, exact, statistic);
     return {
@@ -149,7 +161,7 @@ export function randomisationOf(
         factors.length === of.length &&
         factors.every((name) => of.includes(name)),
     );
-    const all = together ? solve(names, String(term), without(term)) : solve(names, '');
+    const all = together ? solveWithout(names, term) : solve(names);
     const weights = pairs.map(short);
     const estimates = weights.map((w) => combine(observed, w));
     if (estimates.some((one) => one === null)) return null;

@@ -1,7 +1,9 @@
 export type { Allocation, Layouts } from './allocation';
 export { layoutsOf } from './allocation';
-export { cellFits, combine, jointF, untreatedProjection } from './cells';
-export type { CellFit, CellFits, CellResponse } from './cells';
+export { combine, jointF } from './cell-fit';
+export type { CellFit } from './cell-fit';
+export { cellFits, untreatedProjection } from './cells';
+export type { CellFits, CellResponse } from './cells';
 export { countArrangements, drawAll, drawRandom, MOST_ARRANGEMENTS } from './draws';
 export type { RedrawCount } from './draws';
 export { glsStatistic } from './gls';
