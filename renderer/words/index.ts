@@ -6,5 +6,6 @@ export * from './numbers';
 export * from './probability';
 export * from './refusal';
 export * from './share';
+export * from './time';
 export * from './units';
 export * from './written';

@@ -8,6 +8,8 @@ import {
   formatP,
   formatShare,
   asStandardError,
+  clock,
+  duration,
   intervalDecimals,
   list,
   noticesOfStage,
@@ -127,4 +129,9 @@ test('an estimate and its standard error are told in like decimals', () => {
   expect(say(0.0713456, 0.00091)).toBe('0.0713 ± 0.0009');
   expect(say(12.3456, 0.6)).toBe('12.3 ± 0.6');
   expect(say(0.2, 0.04)).toBe('0.20 ± 0.04');
+});
+
+test('a duration is said in the unit that keeps its figure small, an hour as on a clock', () => {
+  expect([40, 270, 4000, 8280].map(duration)).toEqual(['40 s', '4.5 min', '66.7 min', '2.3 h']);
+  expect([0, 6 + 5 / 60, 23.5].map(clock)).toEqual(['0:00', '6:05', '23:30']);
 });

@@ -2,7 +2,6 @@ import { floodOf } from '../../../renderer/derive';
 import { trayCode } from '../../../renderer/engine/geometry';
 import {
   circuitVerdict,
-  clock,
   electricityCautions,
   loadCaseWords,
   loadVerdict,
@@ -21,7 +20,7 @@ import type { Plan } from '../../../shared-types/plan';
 import { BatchError } from '../batch-error';
 import { readPlanFile } from '../inputs';
 import type { Verb } from '../verb';
-import { type Speech, speechIn } from '../../../renderer/words';
+import { clock, type Speech, speechIn } from '../../../renderer/words';
 
 export const floodVerb: Verb = {
   name: 'flood',

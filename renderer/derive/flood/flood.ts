@@ -6,10 +6,8 @@ import { memo } from '../memo';
 
 export {
   circuitVerdict,
-  clock,
   DAY_S,
   depthAt,
-  duration,
   electricityCautions,
   loadCases,
   loadCaseWords,

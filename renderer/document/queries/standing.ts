@@ -1,4 +1,5 @@
 import type { Plan } from '../../../shared-types/plan';
+import { list, plural } from '../../words';
 
 /** What has been recorded of plants under their treatment. */
 export interface StandingRecords {
@@ -31,15 +32,13 @@ export function standingRecords(
 
 /** `424 values, 5 marks and 1 exchange`. */
 export function sayStanding({ values, marks, exchanges }: StandingRecords): string {
-  const parts = [count(values, 'value'), count(marks, 'mark'), count(exchanges, 'exchange')].filter(
-    (part) => part !== null,
+  return list(
+    [
+      values > 0 && plural(values, 'value'),
+      marks > 0 && plural(marks, 'mark'),
+      exchanges > 0 && plural(exchanges, 'exchange'),
+    ].filter((part) => part !== false),
   );
-  const last = parts.pop() ?? '';
-  return parts.length > 0 ? `${parts.join(', ')} and ${last}` : last;
-}
-
-function count(n: number, one: string): string | null {
-  return n === 0 ? null : `${n} ${n === 1 ? one : `${one}s`}`;
 }
 
 function sizeOf(byPot: Readonly<Record<string, unknown>> | undefined): number {

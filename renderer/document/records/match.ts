@@ -10,6 +10,7 @@ import { isBlank, numberStyle } from '../../tables';
 import type { NumberStyle, TextTable } from '../../tables';
 import { valueOutcome } from './outcome';
 import type { CellOutcome, CellReport, RowReport, TablePreview } from './outcome';
+import { list } from '../../words';
 
 /**
  * Holds a table against the plan. `uses` overrules what is guessed from the column names, by
@@ -83,7 +84,7 @@ function faultOf(columns: readonly { name: string; use: ColumnUse }[]): string |
   const potColumns = columns.filter(({ use }) => use.use === 'pot');
   if (potColumns.length === 0) return 'No column holds the codes of the pots.';
   if (potColumns.length > 1) {
-    return `${potColumns.map(({ name }) => name).join(' and ')} are both taken for the pots.`;
+    return `${list(potColumns.map(({ name }) => name))} are ${potColumns.length > 2 ? 'all' : 'both'} taken for the pots.`;
   }
   const seen = new Map<string, string>();
   for (const { name, use } of columns) {

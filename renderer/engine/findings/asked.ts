@@ -4,7 +4,7 @@ import type { Records } from '../../../shared-types/records';
 import type { Trial } from '../../../shared-types/trial';
 import { obstacleOf } from './obstacle';
 import { daysBetween, responseName, startOf, type Question, type ResponseIndex } from './question';
-import { capital, inSentence } from '../../words';
+import { capital, inSentence, noticesOfStage } from '../../words';
 
 /**
  * The question a trial asks of one measurement. Without a measurement named, the plan's primary
@@ -46,9 +46,7 @@ export function questionNotices(
   const obstacle = begun ? obstacleOf(trial, question, records) : null;
   if (!obstacle) return [];
   const { text, remedy, about } = obstacle;
-  return [
-    { kind: 'question-not-answerable', severity: 'warn', stage: 'findings', about, text, remedy },
-  ];
+  return [noticesOfStage('findings')('question-not-answerable', 'warn', about, text, remedy)];
 }
 
 /** Why what is looked at is not the planned question, as a sentence; null where it is. */

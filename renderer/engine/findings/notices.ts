@@ -1,4 +1,4 @@
-import type { Notice, NoticeKind, Severity } from '../../../shared-types/notice';
+import type { Notice } from '../../../shared-types/notice';
 import { chiSquareUpper } from '../stats/distributions';
 import { unitWords } from '../trial/words';
 import { potsBehind, type Findings } from './findings';
@@ -7,21 +7,12 @@ import { positionChanges } from './positionStatements';
 import { unitDoubtWords } from './unitDoubts';
 import { unitColumn } from './roles';
 import { positionWords } from './wording';
-import { capital, list, said, saidP } from '../../words';
+import { capital, list, noticesOfStage, said, saidP } from '../../words';
 
 /** A check is only worth a warning where chance alone would hardly give it. */
 const CHECK_ALPHA = 0.01;
 
-function notice(
-  kind: NoticeKind,
-  severity: Severity,
-  stage: Notice['stage'],
-  about: string[],
-  text: string,
-  remedy: string,
-): Notice {
-  return { kind, severity, stage, about, text, remedy };
-}
+const notice = noticesOfStage('findings');
 
 /** What is doubtful about the findings themselves. */
 export function findingsNotices(findings: Findings): Notice[] {
@@ -43,7 +34,6 @@ function unitNotices(findings: Findings): Notice[] {
     return notice(
       'unit-smaller-than-treated',
       'warn',
-      'findings',
       [role ? `factor:${role.factor.id}` : 'plan'],
       text,
       remedy,
@@ -62,7 +52,6 @@ function alikeUnitNotices({ primary, roles }: Findings): Notice[] {
       notice(
         'unit-variance-zero',
         'note',
-        'findings',
         judged.map(({ factor }) => `factor:${factor.id}`),
         `${capital(many)} differ less than their pots alone would make them: the variance among ${many} is estimated at ${said(variance, '', 2)}. With few ${many} chance often gives that.`,
         `Nothing needs to be done. ${capital(many)} stay the units, and ${names} is judged by them.`,
@@ -79,7 +68,6 @@ function patternNotices(findings: Findings): Notice[] {
     notice(
       'residuals-patterned',
       'warn',
-      'findings',
       ['plan'],
       `With ${positionWords(findings)[model]}, neighbouring pots still resemble each other in what is left over: Moran's I ${said(rook.i, '', 2)}, ${saidP(rook.p, CHECK_ALPHA)}.`,
       'Look at the residuals on the rack, and at the other position models in the table.',
@@ -94,7 +82,6 @@ function spreadNotices(findings: Findings): Notice[] {
     notice(
       'spread-unequal',
       'warn',
-      'findings',
       ['plan'],
       `The spread within treatments differs between them (Brown–Forsythe ${saidP(p, CHECK_ALPHA)}), but the analysis takes it as the same.`,
       'Look at the residuals against the fitted values; growth rates or logarithms often even out the spread.',
@@ -116,7 +103,6 @@ function farOutNotices(findings: Findings): Notice[] {
     notice(
       'influential-pot',
       'warn',
-      'findings',
       far.flatMap(({ potId }) => potsBehind(findings, potId).map((id) => `pot:${id}`)),
       `${far.length === 1 ? `One ${one} lies` : `${far.length} ${many} lie`} far from what the analysis expects, or would move its answers alone: ${list(named)}${more}.`,
       'Check the record against the sheet, and compare the answers with and without it. A value stays in unless you mark its pot as excluded with a reason.',
@@ -132,7 +118,6 @@ function saturationNotices(findings: Findings): Notice[] {
     notice(
       'saturated',
       'warn',
-      'findings',
       [`measurement:${slowing.measurement.id}`],
       `Growth had all but stopped before harvest: ${slowing.measurement.name} rose by ${said(slowing.last.perDay, unit)} from ${slowing.last.from} to ${slowing.last.to}, after ${said(slowing.before.perDay, unit)} before that.`,
       'Treatments that differ in pace look alike once all plants are full-grown: look at the growth between the earlier dates too, and harvest sooner next time.',
@@ -146,7 +131,6 @@ function positionNotices(findings: Findings): Notice[] {
     notice(
       'position-changes-answer',
       'warn',
-      'findings',
       ['plan'],
       `Whether ${change.factor} made a difference depends on how position is allowed for: shown with ${list(change.shown.map((m) => words[m]))}, not with ${list(change.notShown.map((m) => words[m]))}.`,
       'Report the model fixed before harvest and say that the others differ.',
@@ -172,10 +156,9 @@ export function deathNotices(findings: Findings): Notice[] {
     if (counts.length < 2 || p >= CHECK_ALPHA) return [];
     const rows = counts.map((c) => `${c.level} ${c.dead} of ${c.pots}`);
     return [
-      notice(
+      noticesOfStage('records')(
         'dead-uneven',
         'warn',
-        'records',
         [`factor:${role.factor.id}`],
         `Deaths differ between levels of ${role.factor.name}: ${list(rows)} (χ² ${said(chiSquare)}, ${saidP(p, CHECK_ALPHA)}).`,
         'Report the deaths as a result of their own; the survivors alone may flatter a treatment.',

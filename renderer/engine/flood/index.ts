@@ -9,5 +9,5 @@ export { floodNotices } from './notices';
 export { DAY_S, withinDay, type PumpRun } from './schedule';
 export type { SiphonFigures, TrayFlood } from './trayFlood';
 export * from './verdicts';
-export { clock, duration, needsAndGets } from './words';
+export { needsAndGets } from './words';
 export { RESERVOIR_MARGIN, type ZoneFlood } from './zoneFlood';

@@ -4,8 +4,7 @@ import { highestHeadM } from './pump';
 import { siphonVerdicts } from './siphonVerdicts';
 import type { TrayFlood } from './trayFlood';
 import { bad, close, good, unknown, type Verdict } from './verdict';
-import { duration } from './words';
-import { formatShare, type Speech } from '../../words';
+import { duration, formatShare, type Speech } from '../../words';
 
 /** Less spare time than this share of the pump's run, or of the pause, is called close. */
 const CLOSE_SHARE = 0.1;

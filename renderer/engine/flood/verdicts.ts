@@ -3,9 +3,8 @@ import { CONTINUOUS_SHARE, type CircuitLoad } from './circuits';
 import { loadCaseWords, type ShelfLoad } from './load';
 import type { TrayFlood } from './trayFlood';
 import { bad, close, good, unknown, type Verdict } from './verdict';
-import { clock, duration } from './words';
 import { RESERVOIR_MARGIN, type ZoneFlood } from './zoneFlood';
-import { figure, formatShare, list, type Speech } from '../../words';
+import { clock, duration, figure, formatShare, list, type Speech } from '../../words';
 
 export { trayVerdicts } from './trayVerdicts';
 export type { Verdict } from './verdict';

@@ -4,7 +4,7 @@ import { trendContrasts } from '../../engine/findings';
 import { setContrasts } from '../../document/commands';
 import { useDispatch } from '../../store/context';
 import { Button, FieldRow, NumberField, TextField } from '../../ui';
-import { roundedTo } from '../../words';
+import { list, roundedTo } from '../../words';
 
 /** Comparisons that the person states: a name, and a weight for each level that takes part. */
 export function ContrastEditor({ factor }: { factor: Factor }) {
@@ -96,7 +96,7 @@ export function ContrastEditor({ factor }: { factor: Factor }) {
           </Button>
           {trends.length > 0 ? (
             <Button onClick={() => keep([...planned, ...trends])}>
-              Add {trends.map((t) => t.name).join(' and ')} over the levels
+              Add {list(trends.map((t) => t.name))} over the levels
             </Button>
           ) : null}
         </div>

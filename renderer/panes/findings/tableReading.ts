@@ -1,6 +1,7 @@
 import type { DataTable } from '../../../shared-types/fit';
 import type { TableReading } from '../../engine/findings';
 import { dataTableOf, isBlank, readNumber, type TextTable } from '../../tables';
+import { list } from '../../words';
 
 /** What a column of a table from elsewhere may be. */
 export type ColumnRole =
@@ -162,7 +163,10 @@ export function readingOf(
     const found = columnsOf(role);
     if (found.length > 1) {
       const word = ROLE_WORDS.find((r) => r.value === role)?.label ?? role;
-      return { ok: false, missing: `${found.join(' and ')} are both “${word}”; one is expected.` };
+      return {
+        ok: false,
+        missing: `${list(found)} are ${found.length > 2 ? 'all' : 'both'} “${word}”; one is expected.`,
+      };
     }
   }
   const one = (role: ColumnRole) => columnsOf(role)[0] ?? null;

@@ -1,5 +1,5 @@
 import type { FloodPlan } from '../../../shared-types/flood';
-import { clock, duration, reservoirVerdict, type PumpRun, type ZoneFlood } from '../../derive';
+import { reservoirVerdict, type PumpRun, type ZoneFlood } from '../../derive';
 import { editFlood } from '../../document/commands';
 import { useDispatch } from '../../store/context';
 import { FieldList, figure, Section, Table, type FieldOf } from '../../ui';
@@ -7,7 +7,17 @@ import { NoZone } from './NoZone';
 import { Timeline } from './Timeline';
 import type { Flood } from './useFlood';
 import { Verdicts } from './Verdicts';
-import { figures as digits, fixed, list, percent, shownIn, speechIn, unitOf } from '../../words';
+import {
+  clock,
+  duration,
+  figures as digits,
+  fixed,
+  list,
+  percent,
+  shownIn,
+  speechIn,
+  unitOf,
+} from '../../words';
 
 const USE: readonly FieldOf<FloodPlan['use']>[] = [
   {

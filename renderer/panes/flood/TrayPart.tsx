@@ -1,5 +1,5 @@
 import type { FloodPlan } from '../../../shared-types/flood';
-import { duration, needsAndGets, trayVerdicts, type Margin, type TrayFlood } from '../../derive';
+import { needsAndGets, trayVerdicts, type Margin, type TrayFlood } from '../../derive';
 import { editFlood } from '../../document/commands';
 import { useDispatch, useSession } from '../../store/context';
 import {
@@ -20,6 +20,7 @@ import type { Flood } from './useFlood';
 import { chosenTrayId } from './useFlood';
 import { Verdicts } from './Verdicts';
 import {
+  duration,
   fixed,
   formatShare as shareWords,
   percent,

@@ -7,7 +7,7 @@ import { FieldRow, NumberField, Section, Table } from '../../ui';
 import { PowerCurve } from './PowerCurve';
 import { SpreadSource } from './SpreadSource';
 import { unitWord } from './words';
-import { figures, fixed } from '../../words';
+import { figures, fixed, formatShare } from '../../words';
 
 type Expected = NonNullable<Trial['expected']>;
 
@@ -108,17 +108,11 @@ function start(expected: Trial['expected']): Expected {
 const counted = (count: number, unit: TermPower['unit']): string =>
   `${count} ${count === 1 ? unitWord[unit].one : unitWord[unit].many}`;
 
-/** 99.6 in a hundred is not all of them. */
-const chanceOf = (power: number): string => {
-  const inHundred = fixed(power * 100, 0);
-  return inHundred === '100' && power < 0.9999 ? 'more than 99' : inHundred;
-};
-
 function verdict(term: TermPower, expected: Expected, unit: string): string {
   if (term.power === null)
     return `${term.name} cannot be tested here, however large the difference.`;
   const difference = `a difference of ${expected.smallestDifference} ${unit}`.trimEnd();
-  const chance = `${chanceOf(term.power)} of 100 trials`;
+  const chance = `${formatShare(term.power)} of trials`;
   if (term.power >= expected.power) {
     return `${term.name}: large enough. It would find ${difference} in ${chance}.`;
   }

@@ -221,7 +221,7 @@ describe('rehearsal', () => {
     expect(Math.abs(found - wanted)).toBeLessThan(4 * error(wanted, runs));
     const hundred = String(Number((found * 100).toPrecision(2)));
     expect(factor?.says).toContain('Factor 1 cannot be tested in this trial');
-    expect(factor?.says).toContain(`in ${hundred} of 100 trials, against 5 asked for`);
+    expect(factor?.says).toContain(`in ${hundred} % of trials, against 5 % asked for`);
   });
 
   it('gains from the value at the start what its correlation allows', () => {

@@ -54,7 +54,7 @@ test('one shelf a lamp has no test, and says what a mistaken one would claim', a
   const [lamp] = (JSON.parse(out) as RehearsalReport).factors;
   expect(lamp).toMatchObject({ name: 'lamp', power: null, falseAlarm: null });
   expect(lamp?.potsAsUnits?.falseAlarm.share).toBeGreaterThan(0.3);
-  expect(lamp?.says).toMatch(/lamp cannot be tested.*would cry a difference.*in \d+ of 100 trials/);
+  expect(lamp?.says).toMatch(/lamp cannot be tested.*would cry a difference.*in \d+ % of trials/);
 });
 
 const whole = 'a whole number from 1 to 100000 is expected';

@@ -246,9 +246,9 @@ describe('what a rehearsal says', () => {
   it('calls a false-alarm rate off only beyond three Monte-Carlo errors', () => {
     // √(0.05 · 0.95 / 1000) = 0.0069: off above 0.0707 and below 0.0293.
     const say = (share: number) => sayOutcome({ ...outcome, falseAlarm: rate(share) });
-    expect(say(0.07)).toBe('feed: false alarms as asked for (7 in 100).');
-    expect(say(0.071)).toContain('more false alarms (7.1 in 100) than the 5 asked for');
+    expect(say(0.07)).toBe('feed: false alarms as asked for (7 %).');
+    expect(say(0.071)).toContain('more false alarms (7.1 %) than the 5 % asked for');
     expect(say(0.03)).toContain('as asked for');
-    expect(say(0.029)).toContain('fewer false alarms (2.9 in 100)');
+    expect(say(0.029)).toContain('fewer false alarms (2.9 %)');
   });
 });

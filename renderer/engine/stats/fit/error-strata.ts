@@ -6,8 +6,8 @@ import type { StrataFit } from '../strata';
 import { scaleRules } from '../table';
 import { noExtras } from './analysis';
 import type { Analysis } from './analysis';
-import { aliasWarnings, listWords, modelWords, testWords } from './words';
-import { Refusal } from '../../../words';
+import { aliasWarnings, modelWords, testWords } from './words';
+import { list, Refusal } from '../../../words';
 
 /** Classical error strata: every term against the variation of the units it falls on. */
 export function analyseStrata(request: FitRequest, table: DataTable, design: Design): Analysis {
@@ -49,7 +49,7 @@ export function analyseStrata(request: FitRequest, table: DataTable, design: Des
     undo: request.scale === 'identity' ? null : scaleRules[request.scale].undo,
     method: [
       `Analysis of variance of ${modelWords(request, design)}, by exact error strata ` +
-        `(${listWords(fit.errors.map((error) => error.unit))}): each term is tested in the ` +
+        `(${list(fit.errors.map((error) => error.unit))}): each term is tested in the ` +
         'stratum it falls into.',
       ...testWords(request, design),
     ],
@@ -63,7 +63,7 @@ function strataWarnings(design: Design, fit: StrataFit): string[] {
     const tested = fit.terms.filter((row) => row.stratum === unit).map((row) => row.term);
     if (df > 0 || tested.length === 0) continue;
     warnings.push(
-      `${listWords(tested)} cannot be tested: the terms take up all df between units of ${unit}, ` +
+      `${list(tested)} cannot be tested: the terms take up all df between units of ${unit}, ` +
         'so that nothing shows how these units vary by themselves.',
     );
   }

@@ -15,7 +15,8 @@ import { unrepeatedUnits, unrepeatedWarning, withoutUnrepeated } from './unrepea
 import type { UnrepeatedUnit } from './unrepeated';
 import { weightedSequence } from './weighted-sequence';
 import { errorTermOf } from '../units';
-import { aliasWarnings, listWords, modelWords, testWords } from './words';
+import { aliasWarnings, modelWords, testWords } from './words';
+import { list } from '../../../words';
 
 const denominatorWords: Record<FitRequest['denominator'], string> = {
   satterthwaite: 'Degrees of freedom after Satterthwaite.',
@@ -120,7 +121,7 @@ function fitCovariance(request: FitRequest, table: DataTable, design: Design): C
   const { position } = request;
   const denominator = request.denominator === 'units' ? 'kenward-roger' : request.denominator;
   const random = randomUnits(request, table, rowIndex);
-  const words = random.length > 0 ? `random ${listWords(random.map((unit) => unit.unit))}` : '';
+  const words = random.length > 0 ? `random ${list(random.map((unit) => unit.unit))}` : '';
   if (position?.model !== 'ar1' && position?.model !== 'smooth') {
     return { fit: fitMixed({ x, y, random, denominator }), random, spatial: null, words };
   }

@@ -4,8 +4,7 @@ import type { Allocation } from '../redraw';
 import type { Analysis } from './analysis';
 import { randomisationOf } from './randomisation';
 import type { RandomisedTest } from './randomisation';
-import { listWords } from './words';
-import { figures } from '../../../words';
+import { figures, list } from '../../../words';
 
 /** Whether a request's position model is one whose tests of single rows are by randomisation. */
 export function isRandomised({ position, counts }: FitRequest): boolean {
@@ -95,9 +94,9 @@ function methodWords(terms: readonly TermRow[], allocation: Allocation): string[
   });
   const how = allocation.anew
     ? 'layouts drawn anew by the scheme of the draw'
-    : `layouts in which the labels of ${listWords(allocation.factors)} are shuffled${within}, each with the others as they are`;
+    : `layouts in which the labels of ${list(allocation.factors)} are shuffled${within}, each with the others as they are`;
   return [
-    `Randomisation test of ${listWords(judged.map(({ term }) => term))} by F and t of generalised ` +
+    `Randomisation test of ${list(judged.map(({ term }) => term))} by F and t of generalised ` +
       `least squares, variance parameters estimated once without the treatments: ${how} ` +
       `(${counts.join('; ')}; seed ${allocation.seed}). An interval reaches as many standard errors ` +
       'as the share α of layouts exceed. Differences that are adjusted for one another, by Holm or ' +

@@ -11,8 +11,7 @@ import {
   redrawStatistic,
 } from '../redraw';
 import { nullCovariance } from './null-covariance';
-import { listWords } from './words';
-import { figures, Refusal } from '../../../words';
+import { figures, list, Refusal } from '../../../words';
 
 /**
  * Randomisation test: the F of a term under redrawn labels; by least squares on the fixed part of
@@ -63,7 +62,7 @@ export function runRedraw(
           ? 'generalised least squares, variance parameters estimated once without the treatments'
           : 'least squares, fixed part of the model'
       }): the ` +
-        `labels of ${listWords(plan.moved)} moved between ${unit}${within}, ` +
+        `labels of ${list(plan.moved)} moved between ${unit}${within}, ` +
         (exact ? `all ${runs} arrangements.` : `${runs} random arrangements.`),
     ],
     warnings: approximateWords(term, design.terms[plan.term]?.factors ?? [], varying(plan)),
@@ -86,13 +85,13 @@ function approximateWords(
   const others = moving.filter((name) => !factors.includes(name));
   if (others.length > 0) {
     return [
-      `redraw: the test of ${term} is approximate. The labels of ${listWords(moving)} moved together, ` +
-        `so it is exact only where ${listWords(others)} changes nothing.`,
+      `redraw: the test of ${term} is approximate. The labels of ${list(moving)} moved together, ` +
+        `so it is exact only where ${list(others)} changes nothing.`,
     ];
   }
   if (factors.length < 2) return [];
   return [
     `redraw: the test of ${term} is approximate. Its layouts change the main effect of ` +
-      `${listWords(moving)}, too.`,
+      `${list(moving)}, too.`,
   ];
 }

@@ -11,8 +11,8 @@ import type { Analysis } from './analysis';
 import { analyseMixed } from './mixed-model';
 import { lostDfWarning, requireResidual } from './linear-model';
 import { unrepeatedWarning } from './unrepeated';
-import { aliasWarnings, listWords, modelWords, testWords } from './words';
-import { figures } from '../../../words';
+import { aliasWarnings, modelWords, testWords } from './words';
+import { figures, list } from '../../../words';
 
 /** Every term against the variation of the units it falls on; nothing is estimated by likelihood. */
 export function analyseUnits(
@@ -63,7 +63,7 @@ export function analyseUnits(
     undo: request.scale === 'identity' ? null : scaleRules[request.scale].undo,
     method: [
       `Linear model of ${modelWords(request, design)}, by least squares; each term is judged by ` +
-        `the mean square between the units it falls on (${listWords(
+        `the mean square between the units it falls on (${list(
           kept.map(({ unit }) => unit),
         )}, single rows), on their own degrees of freedom.`,
       ...testWords(request, design),

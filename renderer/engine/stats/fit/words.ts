@@ -2,17 +2,13 @@ import type { FitRequest } from '../../../../shared-types/fit';
 import type { Design } from '../design';
 import type { Qr } from '../linear';
 import { scaleRules } from '../table';
-
-export function listWords(names: readonly string[]): string {
-  if (names.length < 2) return names.join('');
-  return `${names.slice(0, -1).join(', ')} and ${names.at(-1) ?? ''}`;
-}
+import { list } from '../../../words';
 
 /** The response with its scale, and the fixed part it is modelled by. */
 export function modelWords(request: FitRequest, design: Design): string {
   const scale = request.scale === 'identity' ? '' : ` ${scaleRules[request.scale].words}`;
   const terms = design.terms.map((term) => term.name);
-  return `${request.response}${scale} by ${terms.length > 0 ? listWords(terms) : 'its mean alone'}`;
+  return `${request.response}${scale} by ${terms.length > 0 ? list(terms) : 'its mean alone'}`;
 }
 
 const orderWords: Record<FitRequest['tests'], string> = {
@@ -36,5 +32,5 @@ export function meansWords(request: FitRequest, design: Design): string[] {
 export function aliasWarnings(design: Design, qr: Qr): string[] {
   if (qr.aliased.length === 0) return [];
   const names = qr.aliased.map((j) => design.columnNames[j] ?? '');
-  return [`Not estimable, because other columns of the model say the same: ${listWords(names)}.`];
+  return [`Not estimable, because other columns of the model say the same: ${list(names)}.`];
 }

@@ -1,5 +1,5 @@
 import type { Rate } from './tally';
-import { roundedTo } from '../../../words';
+import { chosenShare, formatShare } from '../../../words';
 
 interface Outcome {
   name: string;
@@ -17,7 +17,7 @@ const ERRORS_APART = 3;
 export function sayOutcome(outcome: Outcome): string {
   const { name, runs, alpha, power, falseAlarm, potsAsUnits } = outcome;
   const naive = potsAsUnits?.falseAlarm.share ?? 0;
-  const claims = `would cry a difference where there is none in ${inHundred(naive)} of 100 trials, against ${inHundred(alpha)} asked for`;
+  const claims = `would cry a difference where there is none in ${formatShare(naive)} of trials, against ${chosenShare(alpha)} asked for`;
   if (!falseAlarm || !power) {
     const none = `${name} cannot be tested in this trial: its levels cannot be told from the units that carry them.`;
     if (!potsAsUnits) return none;
@@ -31,13 +31,11 @@ export function sayOutcome(outcome: Outcome): string {
   const off = falseAlarm.share - alpha;
   const alarms =
     Math.abs(off) <= ERRORS_APART * error
-      ? `${name}: false alarms as asked for (${inHundred(falseAlarm.share)} in 100).`
+      ? `${name}: false alarms as asked for (${formatShare(falseAlarm.share)}).`
       : off > 0
-        ? `${name}: more false alarms (${inHundred(falseAlarm.share)} in 100) than the ${inHundred(alpha)} asked for; its p values will be too small.`
-        : `${name}: fewer false alarms (${inHundred(falseAlarm.share)} in 100) than the ${inHundred(alpha)} asked for; its test is careful, and finds less than it might.`;
+        ? `${name}: more false alarms (${formatShare(falseAlarm.share)}) than the ${chosenShare(alpha)} asked for; its p values will be too small.`
+        : `${name}: fewer false alarms (${formatShare(falseAlarm.share)}) than the ${chosenShare(alpha)} asked for; its test is careful, and finds less than it might.`;
   return naive > 2 * alpha
     ? `${alarms} Taking each pot for an independent unit ${claims}.`
     : alarms;
 }
-
-const inHundred = (share: number): string => String(roundedTo(share * 100, 2));
