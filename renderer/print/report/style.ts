@@ -19,12 +19,13 @@ export function reportCss(paper: Paper): string {
   th, td { padding: .6mm 1.5mm; text-align: left; border-bottom: .15mm solid #999; vertical-align: top; }
   thead th { vertical-align: bottom; }
   .short { break-inside: avoid; }
-  table + p { break-before: avoid; }
+  table + p { break-before: avoid; font-size: 8.5pt; }
   thead th { border-bottom: .3mm solid #000; }
   tbody th { font-weight: 400; }
   .w { white-space: nowrap; }
   .n { text-align: right; white-space: nowrap; }
   thead .n { white-space: normal; }
+  .n + :not(.n) { padding-left: 5mm; }
   .unit { display: block; font-weight: 400; color: #444; }
   .under { display: block; font-weight: 400; }
   .marked > * { font-weight: 700; }
