@@ -8,6 +8,7 @@ const words = room('words');
 const tables = room('tables');
 const encodings = '^renderer/tables/encoding\\.ts$';
 const cells = '^renderer/tables/cells\\.ts$';
+const entry = '^renderer/engine/entry\\.ts$';
 // What a stage's engine finds, and how it says it. Screens show it as it comes; what takes long is
 // asked of derive, which keeps it or hands it to a worker.
 const engineFronts =
@@ -191,7 +192,12 @@ module.exports = {
       [],
       'Positions follow from the plan alone.',
     ),
-    only('engine-stats-is-a-leaf', engine('stats'), [cells], 'Statistics knows tables, not racks.'),
+    only(
+      'engine-stats-is-a-leaf',
+      engine('stats'),
+      [cells, entry],
+      'Statistics knows tables, not racks.',
+    ),
     only(
       'engine-growth-is-a-leaf',
       engine('growth'),
@@ -207,7 +213,7 @@ module.exports = {
     only(
       'engine-light-uses-geometry-and-lamps',
       engine('light'),
-      [engine('geometry'), engine('lamps')],
+      [engine('geometry'), engine('lamps'), entry],
       'Light falls on pots and lamps where they stand. Allowed: geometry, lamps.',
     ),
     only(

@@ -152,6 +152,8 @@ const allowed: readonly Planted[] = [
   ['renderer/host/b.ts', 'renderer/tables/encoding.ts'],
   ['renderer/tables/b.ts', 'node_modules/papaparse'],
   ['renderer/engine/stats/c.ts', 'renderer/tables/cells.ts'],
+  ['renderer/engine/stats/d.ts', 'renderer/engine/entry.ts'],
+  ['renderer/engine/light/d.ts', 'renderer/engine/entry.ts'],
   ['renderer/document/e.ts', 'renderer/tables/index.ts'],
   ['renderer/app/b.ts', 'renderer/host/browser.ts'],
   ['electron/services/c.ts', 'renderer/tables/encoding.ts'],

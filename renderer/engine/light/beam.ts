@@ -1,6 +1,7 @@
 import { cosineIntegral } from './cosineTable';
 import { ruleOfAtLeast } from './quadrature';
 import { Refusal } from '../../words';
+import { real } from '../entry';
 
 /** Exponent of a cosᵐ beam from the full angle between its half-peak directions (degrees). */
 export function beamExponent(fullAngleDeg: number): number {
@@ -67,9 +68,9 @@ function tailLine(from: number, to: number, m: number, c0: number, slope: number
   const { nodes, weights } = ruleOfAtLeast(nodesFor(to - from, m + 1));
   let sum = 0;
   for (let i = 0; i < nodes.length; i++) {
-    const angle = middle + half * (nodes[i] ?? 0);
+    const angle = middle + half * real(nodes, i);
     const c = Math.cos(angle);
-    sum += (weights[i] ?? 0) * (c0 * c + slope * Math.sin(angle)) * Math.pow(c, m);
+    sum += real(weights, i) * (c0 * c + slope * Math.sin(angle)) * Math.pow(c, m);
   }
   return sum * half;
 }
@@ -104,14 +105,14 @@ export function beamPlate(
   const { nodes, weights } = ruleOfAtLeast(nodesFor(to - from, m + 2));
   let sum = 0;
   for (let i = 0; i < nodes.length; i++) {
-    const angle = middle + half * (nodes[i] ?? 0);
+    const angle = middle + half * real(nodes, i);
     const cosine = Math.cos(angle);
     const here = b * Math.tan(angle);
     const c0 = c.c0 + c.c2 * here;
     const clip = litPart(c0, c.c1, x.from, x.to);
     if (clip === null) continue;
     const seen = line(b / cosine, c0, c.c1, clip.from, clip.to);
-    sum += (weights[i] ?? 0) * seen * Math.pow(cosine, m - 2);
+    sum += real(weights, i) * seen * Math.pow(cosine, m - 2);
   }
   return sum * half * b;
 }

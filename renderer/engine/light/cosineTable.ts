@@ -1,4 +1,5 @@
 import { gaussLegendre } from './quadrature';
+import { real } from '../entry';
 
 const CELLS = 512;
 const STEP = Math.PI / 2 / CELLS;
@@ -16,21 +17,21 @@ export function cosineIntegral(k: number): (phi: number) => number {
     if (i === CELLS) break;
     let sum = 0;
     for (let n = 0; n < INNER.nodes.length; n++) {
-      const at = (i + (1 + (INNER.nodes[n] ?? 0)) / 2) * STEP;
-      sum += (INNER.weights[n] ?? 0) * Math.pow(Math.cos(at), k);
+      const at = (i + (1 + real(INNER.nodes, n)) / 2) * STEP;
+      sum += real(INNER.weights, n) * Math.pow(Math.cos(at), k);
     }
-    value[i + 1] = (value[i] ?? 0) + (sum * STEP) / 2;
+    value[i + 1] = real(value, i) + (sum * STEP) / 2;
   }
   // One cell more, so that π/2 itself has a right-hand neighbour.
-  value[CELLS + 1] = value[CELLS] ?? 0;
+  value[CELLS + 1] = real(value, CELLS);
   return (phi) => {
     const place = Math.abs(phi) / STEP;
     const i = Math.min(CELLS, Math.floor(place));
     const t = place - i;
-    const a = value[i] ?? 0;
-    const b = value[i + 1] ?? 0;
-    const da = (slope[i] ?? 0) * STEP;
-    const db = (slope[i + 1] ?? 0) * STEP;
+    const a = real(value, i);
+    const b = real(value, i + 1);
+    const da = real(slope, i) * STEP;
+    const db = real(slope, i + 1) * STEP;
     const rise = b - a;
     const found = a + t * (da + t * (3 * rise - 2 * da - db + t * (da + db - 2 * rise)));
     return phi < 0 ? -found : found;

@@ -8,6 +8,7 @@ import type { LevelSource, Source } from './source';
 import { spotSource } from './spot';
 import { beamStrip, lambertianStrip, lambertianStripLevel } from './strip';
 import { Refusal } from '../../words';
+import { add } from '../entry';
 
 /** One lamp made ready: its photon flux (µmol s⁻¹) and what one µmol s⁻¹ of it sends where. */
 export interface ReadyLamp {
@@ -119,7 +120,7 @@ export function directAtPoints(
     }
     let i = 0;
     for (const { xMm, yMm, zMm } of points) {
-      sum[i] = (sum[i] ?? 0) + fluxUmolS * perFlux(xMm, yMm, zMm, 0, 0, 1);
+      add(sum, i, fluxUmolS * perFlux(xMm, yMm, zMm, 0, 0, 1));
       i++;
     }
   }

@@ -6,6 +6,7 @@ import type { PointMm } from './direct';
 import { dli } from './dli';
 import { shelfModel } from './model';
 import { Refusal, unlessRefused } from '../../words';
+import { real } from '../entry';
 
 /** Electricity and photons of one shelf's lamps. */
 export interface ShelfEnergy {
@@ -115,7 +116,7 @@ function countPhotons(rack: Rack, shelf: Shelf, lightPlan: LightPlan, reflected:
       const pots = potsOfTray(shelf, tray);
       const ppfd = at(pots.map(({ xMm, yMm }) => ({ xMm, yMm, zMm: heightMm })));
       pots.forEach((pot, i) => {
-        tops += (ppfd[i] ?? 0) * Math.PI * (pot.diameterMm / 2000) ** 2;
+        tops += real(ppfd, i) * Math.PI * (pot.diameterMm / 2000) ** 2;
       });
     }
   }

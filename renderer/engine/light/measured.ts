@@ -2,6 +2,7 @@ import type { LampFrame } from './frame';
 import type { Photometry } from '../lamps';
 import { ruleOfAtLeast, type Rule } from './quadrature';
 import { PER_MM2_TO_PER_M2, type Source } from './source';
+import { real } from '../entry';
 
 const DEGREES = 180 / Math.PI;
 // A file's curve has corners at its angles, so that more nodes than these gain little.
@@ -32,12 +33,12 @@ export function measuredSource(
     const lines = ruleFor(acrossSpan);
     let sum = 0;
     for (let j = 0; j < lines.nodes.length; j++) {
-      const w = placeOf(acrossSpan, lines.nodes[j] ?? 0);
+      const w = placeOf(acrossSpan, real(lines.nodes, j));
       const alongSpan = tangentSpan(along, lengthMm, Math.hypot(far, w.at - across));
       const ends = ruleFor(alongSpan);
-      const weight = (lines.weights[j] ?? 0) * w.share;
+      const weight = real(lines.weights, j) * w.share;
       for (let i = 0; i < ends.nodes.length; i++) {
-        const l = placeOf(alongSpan, ends.nodes[i] ?? 0);
+        const l = placeOf(alongSpan, real(ends.nodes, i));
         const ex = dx - l.at * ux - w.at * vx;
         const ey = dy - l.at * uy - w.at * vy;
         const ez = dz - w.at * vz;
@@ -48,7 +49,7 @@ export function measuredSource(
         const vertical = Math.acos(Math.max(-1, Math.min(1, front / r))) * DEGREES;
         const horizontal = Math.atan2(across - w.at, along - l.at) * DEGREES;
         const seen = (photometry.intensity(vertical, horizontal) * facing) / (square * r);
-        sum += weight * (ends.weights[i] ?? 0) * l.share * seen;
+        sum += weight * real(ends.weights, i) * l.share * seen;
       }
     }
     return scale * sum;

@@ -15,6 +15,7 @@ import { figure, say } from '../../words';
 import { placeInWords } from './figures';
 import { LightProblem } from './problem';
 import { directAtPoints, readyLamps, type PointMm, type ReadyLamp } from './direct';
+import { add, real } from '../entry';
 
 /** How a shelf's light is computed. */
 export interface ModelRequest {
@@ -87,7 +88,7 @@ export function shelfModel(
       if (!bay || scaled.length === 0) return finite(sum, points);
       const extra = bay(points, scaleOf);
       return finite(
-        sum.map((direct, i) => direct + (extra[i] ?? 0)),
+        sum.map((direct, i) => direct + real(extra, i)),
         points,
       );
     },
@@ -132,7 +133,7 @@ function reflectingBay(shelf: Shelf, box: BayBox, lamps: readonly ReadyLamp[]): 
     for (const [group, onPatches] of byGroup) {
       const scale = scaleOf(group);
       for (let i = 0; i < emitted.length; i++) {
-        emitted[i] = (emitted[i] ?? 0) + scale * (rho[i] ?? 0) * (onPatches[i] ?? 0);
+        add(emitted, i, scale * real(rho, i) * real(onPatches, i));
       }
     }
     const { leaving } = solveRadiosity(box, rho, emitted);

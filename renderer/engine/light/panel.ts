@@ -2,6 +2,7 @@ import { parallelCorner } from './bay/viewFactors';
 import { beamLine, beamPlate, peakPerFlux } from './beam';
 import type { LampFrame } from './frame';
 import { PER_MM2_TO_PER_M2, type Source } from './source';
+import { num } from '../entry';
 
 /**
  * Lambert's contour formula: 1/2π Σ (angle that an edge fills) · (unit normal of the plane through
@@ -13,12 +14,12 @@ function viewOfPolygon(corners: readonly number[], rx: number, ry: number, rz: n
   let sum = 0;
   for (let i = 0; i < lit.length; i += 3) {
     const j = (i + 3) % lit.length;
-    const ax = lit[i] ?? 0;
-    const ay = lit[i + 1] ?? 0;
-    const az = lit[i + 2] ?? 0;
-    const bx = lit[j] ?? 0;
-    const by = lit[j + 1] ?? 0;
-    const bz = lit[j + 2] ?? 0;
+    const ax = num(lit, i);
+    const ay = num(lit, i + 1);
+    const az = num(lit, i + 2);
+    const bx = num(lit, j);
+    const by = num(lit, j + 1);
+    const bz = num(lit, j + 2);
     const px = ay * bz - az * by;
     const py = az * bx - ax * bz;
     const pz = ax * by - ay * bx;
@@ -34,12 +35,12 @@ function clipAtHorizon(corners: readonly number[], rx: number, ry: number, rz: n
   const lit: number[] = [];
   for (let i = 0; i < corners.length; i += 3) {
     const j = (i + 3) % corners.length;
-    const ax = corners[i] ?? 0;
-    const ay = corners[i + 1] ?? 0;
-    const az = corners[i + 2] ?? 0;
-    const bx = corners[j] ?? 0;
-    const by = corners[j + 1] ?? 0;
-    const bz = corners[j + 2] ?? 0;
+    const ax = num(corners, i);
+    const ay = num(corners, i + 1);
+    const az = num(corners, i + 2);
+    const bx = num(corners, j);
+    const by = num(corners, j + 1);
+    const bz = num(corners, j + 2);
     const a = ax * rx + ay * ry + az * rz;
     const b = bx * rx + by * ry + bz * rz;
     if (a >= 0) lit.push(ax, ay, az);

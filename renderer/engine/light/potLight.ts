@@ -8,6 +8,7 @@ import { doubtOf, type Doubt } from './doubt';
 import { evenness, type Evenness } from './evenness';
 import { problemWords, type ProblemWords } from './problem';
 import { shelfLight, type LightSource } from './shelfLight';
+import { real } from '../entry';
 
 export interface PotLightValue {
   potId: string;
@@ -103,7 +104,7 @@ function computedPotLight(
   const ppfd = light.at(points);
   const pots = new Map<string, PotLightValue>();
   all.forEach((pot, i) => {
-    const ppfdUmol = ppfd[i] ?? 0;
+    const ppfdUmol = real(ppfd, i);
     const dliMol = dli(ppfdUmol, lightPlan.photoperiodHours);
     pots.set(pot.id, { potId: pot.id, ppfdUmol, dliMol, source: light.source });
   });

@@ -1,4 +1,5 @@
 import { Refusal } from '../../words';
+import { num } from '../entry';
 
 /** Nodes and weights of a rule on −1…1. */
 export interface Rule {
@@ -49,7 +50,7 @@ const LARGEST = gaussLegendre(96);
 export function ruleOfAtLeast(wanted: number): Rule {
   for (let i = 0; i < SIZES.length; i++) {
     const rule = RULES[i];
-    if (rule && (SIZES[i] ?? 0) >= wanted) return rule;
+    if (rule && num(SIZES, i) >= wanted) return rule;
   }
   return LARGEST;
 }

@@ -6,6 +6,7 @@ import { dli } from './dli';
 import { evenness, type Evenness } from './evenness';
 import { shelfLight, type ShelfLight } from './shelfLight';
 import { say, type UnitSystem, Refusal, reasonOf } from '../../words';
+import { real } from '../entry';
 
 export interface RotatedPot {
   potId: string;
@@ -182,8 +183,8 @@ export function rotatedLight(
     }));
     if (home.days > 0) spells.push({ days: home.days, ppfd: drawn });
     own.forEach((pot, i) => {
-      const values = spells.map((spell) => spell.ppfd[i] ?? 0);
-      const sum = spells.reduce((total, spell) => total + spell.days * (spell.ppfd[i] ?? 0), 0);
+      const values = spells.map((spell) => real(spell.ppfd, i));
+      const sum = spells.reduce((total, spell) => total + spell.days * real(spell.ppfd, i), 0);
       const ppfdUmol = sum / days;
       pots.set(pot.id, {
         potId: pot.id,
@@ -193,7 +194,7 @@ export function rotatedLight(
         highestUmol: Math.max(...values),
       });
       if (pot.guard) return;
-      still.push(drawn[i] ?? 0);
+      still.push(real(drawn, i));
       rotated.push(ppfdUmol);
     });
   }

@@ -4,6 +4,7 @@ import { lightStamp } from '../lamps';
 import { calibrate, scaleIn, type Calibration, type GroupScale } from './calibration';
 import type { PointMm } from './direct';
 import { shelfModel, type ModelRequest, type ShelfModel } from './model';
+import { real } from '../entry';
 
 /** Whether meter readings stand behind a figure. */
 export type LightSource = 'estimated' | 'calibrated';
@@ -83,7 +84,7 @@ export function shelfLight(
     at: (points) => {
       const scaled = model.at(points, calibration.scaleOf);
       points.forEach((p, i) => {
-        scaled[i] = (scaled[i] ?? 0) * calibration.correctionAt(p.xMm, p.yMm);
+        scaled[i] = real(scaled, i) * calibration.correctionAt(p.xMm, p.yMm);
       });
       return scaled;
     },

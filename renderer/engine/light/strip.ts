@@ -2,6 +2,7 @@ import { beamLine, litPart, peakPerFlux } from './beam';
 import type { LampFrame } from './frame';
 import { upperAngle } from './angle';
 import { PER_MM2_TO_PER_M2, type LevelSource, type Source } from './source';
+import { add, real } from '../entry';
 
 /**
  * A Lambertian line of flat faces. With x along the strip from the foot of the receiver, ρ the
@@ -60,9 +61,9 @@ export function lambertianStripLevel(frame: LampFrame, lengthMm: number): LevelS
     let [lastX, lastY, lastZ] = [NaN, NaN, NaN];
     let [rho, rho2, perRho, below] = [0, 0, 0, 0];
     for (let i = 0; i < sum.length; i++) {
-      const dx = (xs[i] ?? 0) - cx;
-      const dy = (ys[i] ?? 0) - cy;
-      const dz = (zs[i] ?? 0) - cz;
+      const dx = real(xs, i) - cx;
+      const dy = real(ys, i) - cy;
+      const dz = real(zs, i) - cz;
       const along = dx * ux + dy * uy;
       const sideX = dx - along * ux;
       const sideY = dy - along * uy;
@@ -81,7 +82,7 @@ export function lambertianStripLevel(frame: LampFrame, lengthMm: number): LevelS
       const product = x1 * x2;
       const term = (lengthMm * (rho2 - product)) / ((rho2 + x1 * x1) * (rho2 + x2 * x2));
       const angle = upperAngle(rho * lengthMm, rho2 + product);
-      sum[i] = (sum[i] ?? 0) + below * (term + angle * perRho);
+      add(sum, i, below * (term + angle * perRho));
     }
   };
 }

@@ -12,6 +12,7 @@ import { rowResponse } from './response';
 import { lampsOfRow, rowPlans, shelfWith, type RowLimits, type RowPlan } from './rows';
 import { searchPlaces, searchShares } from './search';
 import { say, type UnitSystem, Refusal } from '../../../words';
+import { num } from '../../entry';
 
 export interface ArrangeLimits extends RowLimits {
   /** Clearance kept between the emitting faces and the canopy, grown as it is at harvest. */
@@ -250,7 +251,7 @@ function insideOf(plan: RowPlan, shelf: Shelf): number[] {
 }
 
 function spacedEnough(places: readonly number[], apartMm: number): boolean {
-  return places.every((place, i) => i === 0 || place - (places[i - 1] ?? 0) >= apartMm);
+  return places.every((place, i) => i === 0 || place - num(places, i - 1) >= apartMm);
 }
 
 /** Meeting the target comes first, then evenness; short of it the brighter one. Ties: the first. */

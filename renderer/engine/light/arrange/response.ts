@@ -2,6 +2,7 @@ import type { LampKind, Shelf } from '../../../../shared-types/rack';
 import { directAtPoints, readyLamps, type PointMm } from '../direct';
 import { shelfModel } from '../model';
 import { lampsOfRow, shelfWith, type RowPlan } from './rows';
+import { add, real } from '../../entry';
 
 /** PPFD at the judged points from one row of lamps at a place, at full output. */
 export type RowResponse = (placeMm: number) => Float64Array;
@@ -33,7 +34,7 @@ export function rowResponse(
   const lattice = places.map((placeMm, i) => {
     const whole = model.at(points, (group) => (group === String(i) ? 1 : 0));
     const bare = direct(placeMm);
-    return whole.map((value, k) => value - (bare[k] ?? 0));
+    return whole.map((value, k) => value - real(bare, k));
   });
   return remembered((placeMm) => {
     const sum = direct(placeMm);
@@ -43,7 +44,7 @@ export function rowResponse(
     const [before, after] = [lattice[cell], lattice[Math.min(cell + 1, lattice.length - 1)]];
     for (let k = 0; k < sum.length; k++) {
       const extra = (1 - share) * (before?.[k] ?? 0) + share * (after?.[k] ?? 0);
-      sum[k] = (sum[k] ?? 0) + extra;
+      add(sum, k, extra);
     }
     return sum;
   });

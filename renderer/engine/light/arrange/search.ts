@@ -1,4 +1,5 @@
 import type { RowResponse } from './response';
+import { add, num, real } from '../../entry';
 
 // From a rounded-off minimum to nearly the minimum itself.
 const SHARPNESS = [40, 160, 640];
@@ -92,7 +93,7 @@ function total(
     const part = response(place);
     const share = shares?.[row] ?? 1;
     sum ??= new Float64Array(part.length);
-    for (let i = 0; i < part.length; i++) sum[i] = (sum[i] ?? 0) + share * (part[i] ?? 0);
+    for (let i = 0; i < part.length; i++) add(sum, i, share * real(part, i));
   });
   return sum ?? new Float64Array(0);
 }
@@ -107,7 +108,7 @@ function allowed(
     (place, i) =>
       place >= limits.fromMm - hair &&
       place <= limits.toMm + hair &&
-      (i === 0 || place - (places[i - 1] ?? 0) >= limits.apartMm - hair),
+      (i === 0 || place - num(places, i - 1) >= limits.apartMm - hair),
   );
 }
 

@@ -1,5 +1,6 @@
 import { parallelExchange, perpendicularExchange } from './viewFactors';
 import { Refusal } from '../../../words';
+import { real } from '../../entry';
 
 /** The six faces of a shelf bay, in the order their patches are numbered. */
 export const FACES = ['canopy', 'above', 'front', 'back', 'left', 'right'] as const;
@@ -154,7 +155,7 @@ function fillParallel(
     for (let ia = 0; ia < a.across; ia++) {
       for (let jb = 0; jb < b.up; jb++) {
         for (let ib = 0; ib < b.across; ib++) {
-          const value = table[Math.abs(ja - jb) * a.across + Math.abs(ia - ib)] ?? 0;
+          const value = real(table, Math.abs(ja - jb) * a.across + Math.abs(ia - ib));
           put(a.first + ja * a.across + ia, b.first + jb * b.across + ib, value);
         }
       }

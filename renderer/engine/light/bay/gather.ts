@@ -1,5 +1,6 @@
 import type { PointMm } from '../direct';
 import type { BayBox, FaceGrid } from './box';
+import { add, real } from '../../entry';
 
 /**
  * Light that arrives at level, upward facing receivers from the underside above and the four
@@ -83,7 +84,7 @@ function planeAt({ size, cuts }: BayBox, zMm: number): Plane {
 function lineAt(plane: Plane, atMm: number, spanMm: number, cuts: number): Line {
   const offsets = Float64Array.from({ length: cuts + 1 }, (_, i) => (i * spanMm) / cuts - atMm);
   const inverse = offsets.map((d) => 1 / Math.hypot(plane.overheadMm, d));
-  const slopes = offsets.map((d, i) => d * (inverse[i] ?? 0));
+  const slopes = offsets.map((d, i) => d * real(inverse, i));
   return {
     offsets,
     inverse,
@@ -105,22 +106,22 @@ function fromOverhead({ columns, rows, weights, dark }: Corners, x: Line, y: Lin
   if (dark) return 0;
   let sum = 0;
   for (let i = 0; i < columns; i++) {
-    const inverse = x.inverse[i] ?? 0;
+    const inverse = real(x.inverse, i);
     let along = 0;
     for (let j = 0; j < rows; j++) {
-      const weight = weights[j * columns + i] ?? 0;
-      along += weight * Math.atan((y.offsets[j] ?? 0) * inverse);
+      const weight = real(weights, j * columns + i);
+      along += weight * Math.atan(real(y.offsets, j) * inverse);
     }
-    sum += along * (x.slopes[i] ?? 0);
+    sum += along * real(x.slopes, i);
   }
   for (let j = 0; j < rows; j++) {
-    const inverse = y.inverse[j] ?? 0;
+    const inverse = real(y.inverse, j);
     let along = 0;
     for (let i = 0; i < columns; i++) {
-      const weight = weights[j * columns + i] ?? 0;
-      along += weight * Math.atan((x.offsets[i] ?? 0) * inverse);
+      const weight = real(weights, j * columns + i);
+      along += weight * Math.atan(real(x.offsets, i) * inverse);
     }
-    sum += along * (y.slopes[j] ?? 0);
+    sum += along * real(y.slopes, j);
   }
   return sum;
 }
@@ -129,14 +130,14 @@ function fromWall({ columns, weights, dark }: Corners, along: Line, wall: Wall):
   if (dark) return 0;
   let sum = 0;
   for (let j = 0; j < wall.shares.length; j++) {
-    const inverse = wall.inverse[j] ?? 0;
+    const inverse = real(wall.inverse, j);
     let row = 0;
     for (let i = 0; i < columns; i++) {
-      const weight = weights[j * columns + i] ?? 0;
-      row += weight * Math.atan((along.offsets[i] ?? 0) * inverse);
+      const weight = real(weights, j * columns + i);
+      row += weight * Math.atan(real(along.offsets, i) * inverse);
     }
     // Higher up a wall the term falls, hence the minus.
-    sum -= row * (wall.shares[j] ?? 0);
+    sum -= row * real(wall.shares, j);
   }
   return sum;
 }
@@ -156,13 +157,13 @@ function cornersOf(grid: FaceGrid, leaving: Float64Array): Corners {
   let dark = true;
   for (let j = 0; j < grid.up; j++) {
     for (let i = 0; i < grid.across; i++) {
-      const value = leaving[grid.first + j * grid.across + i] ?? 0;
+      const value = real(leaving, grid.first + j * grid.across + i);
       if (value !== 0) dark = false;
       const at = j * columns + i;
-      weights[at] = (weights[at] ?? 0) + value;
-      weights[at + 1] = (weights[at + 1] ?? 0) - value;
-      weights[at + columns] = (weights[at + columns] ?? 0) - value;
-      weights[at + columns + 1] = (weights[at + columns + 1] ?? 0) + value;
+      add(weights, at, value);
+      weights[at + 1] = real(weights, at + 1) - value;
+      weights[at + columns] = real(weights, at + columns) - value;
+      add(weights, at + columns + 1, value);
     }
   }
   return { columns, rows, weights, dark };

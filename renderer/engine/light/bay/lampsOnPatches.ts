@@ -1,6 +1,7 @@
 import type { ReadyLamp } from '../direct';
 import { gaussLegendre, type Rule } from '../quadrature';
 import type { BayBox, FaceGrid } from './box';
+import { add, real } from '../../entry';
 
 const CENTRE = gaussLegendre(1);
 const COARSE = gaussLegendre(2);
@@ -24,11 +25,11 @@ function meanOverPatch(
   const [rx, ry, rz] = grid.normal;
   let sum = 0;
   for (let a = 0; a < nodes.length; a++) {
-    const s = i + (1 + (nodes[a] ?? 0)) / 2;
+    const s = i + (1 + real(nodes, a)) / 2;
     for (let b = 0; b < nodes.length; b++) {
-      const t = j + (1 + (nodes[b] ?? 0)) / 2;
+      const t = j + (1 + real(nodes, b)) / 2;
       const seen = lamp.perFlux(ox + s * ix, oy + s * iy + t * jy, oz + t * jz, rx, ry, rz);
-      sum += (weights[a] ?? 0) * (weights[b] ?? 0) * seen;
+      sum += real(weights, a) * real(weights, b) * seen;
     }
   }
   return (lamp.fluxUmolS * sum) / 4;
@@ -57,7 +58,7 @@ export function addLampOnPatches(
     for (let j = 0; j < grid.up; j++) {
       for (let i = 0; i < grid.across; i++) {
         const at = grid.first + j * grid.across + i;
-        sum[at] = (sum[at] ?? 0) + patchMean(lamp, grid, i, j);
+        add(sum, at, patchMean(lamp, grid, i, j));
       }
     }
   }

@@ -1,6 +1,7 @@
 import type { Reflectances } from '../../../../shared-types/rack';
 import { FACES, type BayBox } from './box';
 import { Refusal } from '../../../words';
+import { add, real } from '../../entry';
 
 /** Reflectance of every patch from that of its face. An open side reflects nothing. */
 export function reflectanceOfPatches(box: BayBox, reflectances: Reflectances): Float64Array {
@@ -29,7 +30,7 @@ export function arrivingFrom(box: BayBox, leaving: Float64Array): Float64Array {
   for (let i = 0; i < count; i++) {
     let sum = 0;
     const row = i * count;
-    for (let j = 0; j < count; j++) sum += (exchange[row + j] ?? 0) * (leaving[j] ?? 0);
+    for (let j = 0; j < count; j++) sum += real(exchange, row + j) * real(leaving, j);
     arriving[i] = sum / (areaM2[i] ?? 1);
   }
   return arriving;
@@ -56,34 +57,34 @@ export function solveRadiosity(
   refuseLossless(reflectance);
   const { count, areaM2 } = box;
   // Light that black patches give off is known and moves to the right-hand side.
-  const black = emitted.map((m, i) => ((reflectance[i] ?? 0) === 0 ? m : 0));
+  const black = emitted.map((m, i) => (real(reflectance, i) === 0 ? m : 0));
   const fromBlack = arrivingFrom(box, black);
-  const lit = Array.from(reflectance.keys()).filter((i) => (reflectance[i] ?? 0) > 0);
+  const lit = Array.from(reflectance.keys()).filter((i) => real(reflectance, i) > 0);
   const n = lit.length;
   const diagonal = new Float64Array(n);
   const right = new Float64Array(n);
   lit.forEach((i, k) => {
-    const weight = (areaM2[i] ?? 0) / (reflectance[i] ?? 1);
+    const weight = real(areaM2, i) / (reflectance[i] ?? 1);
     diagonal[k] = weight;
-    right[k] = weight * (emitted[i] ?? 0) + (areaM2[i] ?? 0) * (fromBlack[i] ?? 0);
+    right[k] = weight * real(emitted, i) + real(areaM2, i) * real(fromBlack, i);
   });
   const exchange = new Float64Array(n * n);
   lit.forEach((i, k) => {
     lit.forEach((j, l) => {
-      exchange[k * n + l] = box.exchange[i * count + j] ?? 0;
+      exchange[k * n + l] = real(box.exchange, i * count + j);
     });
   });
   const solved = conjugateGradients(diagonal, exchange, right);
   const leaving = black;
   lit.forEach((i, k) => {
-    leaving[i] = solved[k] ?? 0;
+    leaving[i] = real(solved, k);
   });
   return { leaving, arriving: arrivingFrom(box, leaving) };
 }
 
 const dot = (a: Float64Array, b: Float64Array) => {
   let sum = 0;
-  for (let i = 0; i < a.length; i++) sum += (a[i] ?? 0) * (b[i] ?? 0);
+  for (let i = 0; i < a.length; i++) sum += real(a, i) * real(b, i);
   return sum;
 };
 
@@ -103,21 +104,21 @@ function conjugateGradients(
   const enough = size * 1e-28;
   for (let step = 0; step < 10 * n + 100 && size > enough; step++) {
     for (let i = 0; i < n; i++) {
-      let sum = (diagonal[i] ?? 0) * (direction[i] ?? 0);
+      let sum = real(diagonal, i) * real(direction, i);
       const row = i * n;
-      for (let j = 0; j < n; j++) sum -= (s[row + j] ?? 0) * (direction[j] ?? 0);
+      for (let j = 0; j < n; j++) sum -= real(s, row + j) * real(direction, j);
       image[i] = sum;
     }
     const along = size / dot(direction, image);
     for (let i = 0; i < n; i++) {
-      x[i] = (x[i] ?? 0) + along * (direction[i] ?? 0);
-      residual[i] = (residual[i] ?? 0) - along * (image[i] ?? 0);
-      scaled[i] = (residual[i] ?? 0) / (diagonal[i] ?? 1);
+      add(x, i, along * real(direction, i));
+      residual[i] = real(residual, i) - along * real(image, i);
+      scaled[i] = real(residual, i) / (diagonal[i] ?? 1);
     }
     const next = dot(residual, scaled);
     const keep = next / size;
     size = next;
-    for (let i = 0; i < n; i++) direction[i] = (scaled[i] ?? 0) + keep * (direction[i] ?? 0);
+    for (let i = 0; i < n; i++) direction[i] = real(scaled, i) + keep * real(direction, i);
   }
   return x;
 }

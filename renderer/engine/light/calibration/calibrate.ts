@@ -3,6 +3,7 @@ import type { ShelfModel } from '../model';
 import { implausibleIn, type Implausible, type LeftOut } from './implausible';
 import { fitScales, type GroupScale } from './scales';
 import { MOST_SITES, rootMeanSquare, smoothSurface, type Site, type Smooth } from './smooth';
+import { num, real } from '../../entry';
 
 /** One reading beside what the figures predict for its place. */
 export interface CheckedReading {
@@ -155,7 +156,7 @@ function rowsOf(
   const rows: Row[] = [];
   readings.forEach((reading, i) => {
     const measured = readingPpfd(reading);
-    const parts = byGroup.map((values) => values[i] ?? 0);
+    const parts = byGroup.map((values) => real(values, i));
     const estimated = parts.reduce((sum, part) => sum + part, 0);
     if (typeof measured === 'string') unusable.set(reading.id, measured);
     else if (!holds(reading)) unusable.set(reading.id, BEFORE_CHANGE);
@@ -192,7 +193,7 @@ function fitOf(rows: readonly Row[], smoothing?: number): Fit {
 const median = (values: readonly number[]) => {
   const sorted = [...values].sort((a, b) => a - b);
   const middle = sorted.length >> 1;
-  const upper = sorted[middle] ?? 0;
+  const upper = num(sorted, middle);
   return sorted.length % 2 === 1 ? upper : (upper + (sorted[middle - 1] ?? upper)) / 2;
 };
 
@@ -206,7 +207,7 @@ function withoutWild(rows: readonly Row[]): Row[] {
     const away = surface.leftOut.map((residual) => Math.abs(residual - centre));
     const deviation = Math.max(1.4826 * median(away), METER_NOISE);
     const worst = away.indexOf(Math.max(...away));
-    const size = away[worst] ?? 0;
+    const size = num(away, worst);
     if (size < WILD_SHARE || size < WILD_DEVIATIONS * deviation) break;
     const outlier = lit[worst];
     kept = kept.filter((row) => row !== outlier);
@@ -241,7 +242,7 @@ function leftOutOfSurface(rows: readonly Row[], { predicted, surface }: Fit): Le
   const lit = rows.filter((row) => predicted(row) > 0);
   return lit.flatMap((row, i) => {
     const share = row.measured / predicted(row);
-    return missOf(row, predicted(row) * (share - (surface.leftOut[i] ?? 0)));
+    return missOf(row, predicted(row) * (share - num(surface.leftOut, i)));
   });
 }
 

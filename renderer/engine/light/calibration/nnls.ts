@@ -1,5 +1,6 @@
 import { Matrix, solve } from 'ml-matrix';
 import { Refusal } from '../../../words';
+import { num } from '../../entry';
 
 /**
  * Non-negative least squares min ‖A x − b‖, x ≥ 0, by the active set of Lawson and Hanson (1974),
@@ -20,8 +21,8 @@ export function nonNegativeLeastSquares(
   const gradient = () => {
     const w = new Array<number>(n).fill(0);
     rows.forEach((row, i) => {
-      const left = (b[i] ?? 0) - row.reduce((sum, a, j) => sum + a * (x[j] ?? 0), 0);
-      row.forEach((a, j) => (w[j] = (w[j] ?? 0) + a * left));
+      const left = num(b, i) - row.reduce((sum, a, j) => sum + a * num(x, j), 0);
+      row.forEach((a, j) => (w[j] = num(w, j) + a * left));
     });
     return w;
   };
@@ -30,8 +31,8 @@ export function nonNegativeLeastSquares(
     const w = gradient();
     let enter = -1;
     for (let j = 0; j < n; j++) {
-      const better = enter < 0 || (w[j] ?? 0) > (w[enter] ?? 0);
-      if (!free.has(j) && (w[j] ?? 0) > 1e-12 * size && better) enter = j;
+      const better = enter < 0 || num(w, j) > num(w, enter);
+      if (!free.has(j) && num(w, j) > 1e-12 * size && better) enter = j;
     }
     if (enter < 0) break;
     free.add(enter);
@@ -50,17 +51,17 @@ function walkTo(
   let x = [...from];
   while (free.size > 0) {
     const columns = [...free].sort((p, q) => p - q);
-    const a = new Matrix(rows.map((row) => columns.map((j) => row[j] ?? 0)));
+    const a = new Matrix(rows.map((row) => columns.map((j) => num(row, j))));
     const best = solve(a, Matrix.columnVector([...b]), true).to1DArray();
     const target = new Array<number>(x.length).fill(0);
-    columns.forEach((j, k) => (target[j] = best[k] ?? 0));
+    columns.forEach((j, k) => (target[j] = num(best, k)));
     let step = 1;
     for (const j of columns) {
-      const [here, there] = [x[j] ?? 0, target[j] ?? 0];
+      const [here, there] = [num(x, j), num(target, j)];
       if (there <= 0) step = Math.min(step, here / (here - there || 1));
     }
-    x = x.map((here, j) => here + step * ((target[j] ?? 0) - here));
-    const stuck = columns.filter((j) => (target[j] ?? 0) <= 0 && (x[j] ?? 0) <= 1e-14);
+    x = x.map((here, j) => here + step * (num(target, j) - here));
+    const stuck = columns.filter((j) => num(target, j) <= 0 && num(x, j) <= 1e-14);
     if (stuck.length === 0) return target;
     for (const j of stuck) {
       free.delete(j);

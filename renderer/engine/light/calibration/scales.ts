@@ -1,4 +1,5 @@
 import { nonNegativeLeastSquares } from './nnls';
+import { num } from '../../entry';
 
 // Two groups whose patterns at the readings differ by less than this cannot be told apart.
 const LEAST_PIVOT = 1e-4;
@@ -31,7 +32,7 @@ export function fitScales(
 ): { scales: number[]; separate: boolean } {
   const groups = predicted[0]?.length ?? 0;
   const seen = Array.from({ length: groups }, (_, g) => g).filter((g) =>
-    predicted.some((row) => (row[g] ?? 0) > 0),
+    predicted.some((row) => num(row, g) > 0),
   );
   // Readings that are all 0 are met by factors of 0, whatever their weight.
   const floor = SMALLEST_SHARE * Math.max(...measured) || 1;
@@ -41,7 +42,7 @@ export function fitScales(
   const target = measured.map((value, i) => value / (sizes[i] ?? 1));
   const total = scaled((row) => [row.reduce((sum, value) => sum + value, 0)]);
   const [common = 1] = robust(total, target);
-  const rows = scaled((row) => seen.map((g) => row[g] ?? 0));
+  const rows = scaled((row) => seen.map((g) => num(row, g)));
   const separate = seen.length > 1 && rows.length >= seen.length && tellsApart(rows);
   const scales = new Array<number>(groups).fill(common);
   if (separate) {
@@ -61,12 +62,12 @@ function robust(rows: readonly (readonly number[])[], target: readonly number[])
       target.map((value, i) => value * (roots[i] ?? 1)),
     );
     const errors = rows.map((row, i) =>
-      Math.abs((target[i] ?? 0) - row.reduce((sum, v, g) => sum + v * (scales[g] ?? 0), 0)),
+      Math.abs(num(target, i) - row.reduce((sum, v, g) => sum + v * num(scales, g), 0)),
     );
     const sorted = [...errors].sort((a, b) => a - b);
-    const deviation = Math.max(1.4826 * (sorted[sorted.length >> 1] ?? 0), BELIEVED);
+    const deviation = Math.max(1.4826 * num(sorted, sorted.length >> 1), BELIEVED);
     const next = errors.map((error) => Math.min(1, (2 * deviation) / error));
-    if (next.every((weight, i) => Math.abs(weight - (weights[i] ?? 0)) < 1e-9)) break;
+    if (next.every((weight, i) => Math.abs(weight - num(weights, i)) < 1e-9)) break;
     weights = next;
   }
   return scales;
@@ -75,8 +76,8 @@ function robust(rows: readonly (readonly number[])[], target: readonly number[])
 /** Pivots of the Cholesky factor of the columns' cosines: small ones mean look-alike columns. */
 function tellsApart(rows: readonly (readonly number[])[]): boolean {
   const n = rows[0]?.length ?? 0;
-  const column = (g: number) => rows.map((row) => row[g] ?? 0);
-  const product = (a: number[], b: number[]) => a.reduce((sum, v, i) => sum + v * (b[i] ?? 0), 0);
+  const column = (g: number) => rows.map((row) => num(row, g));
+  const product = (a: number[], b: number[]) => a.reduce((sum, v, i) => sum + v * num(b, i), 0);
   const basis: number[][] = [];
   for (let g = 0; g < n; g++) {
     const own = column(g);
@@ -84,7 +85,7 @@ function tellsApart(rows: readonly (readonly number[])[]): boolean {
     let left = own.map((v) => v / length);
     for (const direction of basis) {
       const along = product(left, direction);
-      left = left.map((v, i) => v - along * (direction[i] ?? 0));
+      left = left.map((v, i) => v - along * num(direction, i));
     }
     const size = product(left, left);
     if (size < LEAST_PIVOT) return false;

@@ -1,4 +1,5 @@
 import { inverse, Matrix } from 'ml-matrix';
+import { num } from '../../entry';
 
 /** A surface fitted to values at scattered points, with each value's residual when left out. */
 export interface Smooth {
@@ -42,10 +43,10 @@ function thinPlate(sites: readonly Site[], lambda: number): Smooth {
     smoothing: lambda,
     at: (x, y) =>
       sites.reduce(
-        (sum, site, i) => sum + (coefficients[i] ?? 0) * kernel(x - site.x, y - site.y),
-        (coefficients[n] ?? 0) + (coefficients[n + 1] ?? 0) * x + (coefficients[n + 2] ?? 0) * y,
+        (sum, site, i) => sum + num(coefficients, i) * kernel(x - site.x, y - site.y),
+        num(coefficients, n) + num(coefficients, n + 1) * x + num(coefficients, n + 2) * y,
       ),
-    leftOut: sites.map((_, i) => (coefficients[i] ?? 0) / inverted.get(i, i)),
+    leftOut: sites.map((_, i) => num(coefficients, i) / inverted.get(i, i)),
   };
 }
 
@@ -159,7 +160,7 @@ function cellsOf(sites: readonly Site[], most: number): Cell[] {
     byCell.set(key, [...(byCell.get(key) ?? []), i]);
   });
   const mean = (members: readonly number[], of: readonly number[]) =>
-    members.reduce((sum, i) => sum + (of[i] ?? 0), 0) / members.length;
+    members.reduce((sum, i) => sum + num(of, i), 0) / members.length;
   const values = sites.map(({ value }) => value);
   return [...byCell.values()].map((members) => ({
     x: mean(members, xs),
@@ -181,7 +182,7 @@ function thinned(sites: readonly Site[], fixed: number | undefined, most: number
   const spreadOut = (surface: Smooth): Smooth => {
     const leftOut = sites.map(() => 0);
     cells.forEach((cell, k) => {
-      const whole = surface.leftOut[k] ?? 0;
+      const whole = num(surface.leftOut, k);
       const h = whole === 0 ? 0 : 1 - (cell.value - surface.at(cell.x, cell.y)) / whole;
       for (const i of cell.members) {
         const site = sites[i];

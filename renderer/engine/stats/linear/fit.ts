@@ -6,6 +6,7 @@ import type { Qr } from './qr';
 import { refine } from './refine';
 import { quadraticForm, standardError } from './wald';
 import { Refusal } from '../../../words';
+import { add, entry, real } from '../../entry';
 
 export interface LinearFit extends FittedModel {
   readonly qr: Qr;
@@ -35,7 +36,7 @@ export function fitLinear(x: Matrix, y: Float64Array): LinearFit {
   const rotated = y.map((value) => value - centre);
   qr.applyQt(rotated);
   const own = qr.solveUpper(rotated);
-  own[0] = (own[0] ?? 0) + centre / (x.data[0] || 1);
+  add(own, 0, centre / (x.data[0] || 1));
   const residuals = rotated.slice();
   residuals.fill(0, 0, rank);
   qr.applyQ(residuals);
@@ -56,7 +57,7 @@ export function fitLinear(x: Matrix, y: Float64Array): LinearFit {
     covariance,
     residual: { df, ss, ms },
     residuals,
-    fitted: y.map((value, i) => value - (residuals[i] ?? 0)),
+    fitted: y.map((value, i) => value - real(residuals, i)),
     leverage: leverages(qr),
     logLik,
     aic: -2 * logLik + 2 * (rank + 1),
@@ -79,7 +80,7 @@ export function estimateLinear(
   let estimate = 0;
   for (let j = 0; j < weights.length; j++) {
     const value = coefficients[j] ?? NaN;
-    if (!Number.isNaN(value)) estimate += (weights[j] ?? 0) * value;
+    if (!Number.isNaN(value)) estimate += real(weights, j) * value;
   }
   return { estimate, se: standardError(weights, covariance), df };
 }
@@ -95,7 +96,7 @@ export function unscaledCovariance(qr: Qr, scale: number): Matrix {
   const data = new Float64Array(p * p);
   qr.kept.forEach((i, a) => {
     qr.kept.forEach((j, b) => {
-      data[i * p + j] = scale * (inverse[a]?.[b] ?? 0);
+      data[i * p + j] = scale * real(entry(inverse, a), b);
     });
   });
   return { rows: p, columns: p, data };
@@ -105,7 +106,7 @@ export function leverages(qr: Qr): Float64Array {
   const h = new Float64Array(qr.rows);
   for (let k = 0; k < qr.rank; k++) {
     const direction = qr.direction(k);
-    for (let i = 0; i < h.length; i++) h[i] = (h[i] ?? 0) + (direction[i] ?? 0) ** 2;
+    for (let i = 0; i < h.length; i++) add(h, i, real(direction, i) ** 2);
   }
   return h;
 }

@@ -1,7 +1,8 @@
 import type { Matrix } from '../model';
+import { add, real } from '../../entry';
 
 export function at(m: Matrix, row: number, column: number): number {
-  return m.data[row * m.columns + column] ?? 0;
+  return real(m.data, row * m.columns + column);
 }
 
 /** The columns of `m` with the given indices, in that order. */
@@ -28,7 +29,7 @@ export function rowsOf({ rows, columns, data }: Matrix): Float64Array[] {
 
 export function dot(a: Float64Array, b: Float64Array): number {
   let sum = 0;
-  for (let i = 0; i < a.length; i++) sum += (a[i] ?? 0) * (b[i] ?? 0);
+  for (let i = 0; i < a.length; i++) sum += real(a, i) * real(b, i);
   return sum;
 }
 
@@ -36,9 +37,9 @@ export function dot(a: Float64Array, b: Float64Array): number {
 export function rowTimes(v: Float64Array, m: Matrix): Float64Array {
   const out = new Float64Array(m.columns);
   for (let i = 0; i < m.rows; i++) {
-    const value = v[i] ?? 0;
+    const value = real(v, i);
     if (value === 0) continue;
-    for (let j = 0; j < m.columns; j++) out[j] = (out[j] ?? 0) + value * at(m, i, j);
+    for (let j = 0; j < m.columns; j++) add(out, j, value * at(m, i, j));
   }
   return out;
 }
@@ -48,7 +49,7 @@ export function times(m: Matrix, v: Float64Array): Float64Array {
   const out = new Float64Array(m.rows);
   for (let i = 0; i < m.rows; i++) {
     let sum = 0;
-    for (let j = 0; j < m.columns; j++) sum += at(m, i, j) * (v[j] ?? 0);
+    for (let j = 0; j < m.columns; j++) sum += at(m, i, j) * real(v, j);
     out[i] = sum;
   }
   return out;

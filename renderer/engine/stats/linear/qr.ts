@@ -1,4 +1,5 @@
 import type { Matrix } from '../model';
+import { entry, num, real } from '../../entry';
 
 /**
  * Householder QR of a matrix whose columns keep their order: a column that the ones before it
@@ -42,9 +43,9 @@ export function factorise(x: Matrix, spanned = SPANNED): Qr {
 
   for (let j = 0; j < p; j++) {
     const v = new Float64Array(n);
-    for (let i = 0; i < n; i++) v[i] = x.data[i * p + j] ?? 0;
+    for (let i = 0; i < n; i++) v[i] = real(x.data, i * p + j);
     const length = norm(v, 0);
-    for (let k = 0; k < reflectors.length; k++) reflect(reflectors[k], scales[k] ?? 0, k, v);
+    for (let k = 0; k < reflectors.length; k++) reflect(entry(reflectors, k), num(scales, k), k, v);
     const r = reflectors.length;
     const left = r < n ? norm(v, r) : 0;
     if (left <= spanned * length) {
@@ -52,7 +53,7 @@ export function factorise(x: Matrix, spanned = SPANNED): Qr {
       aliasTops.push(v.slice(0, r));
       continue;
     }
-    const head = v[r] ?? 0;
+    const head = real(v, r);
     const alpha = head > 0 ? -left : left;
     const top = new Float64Array(r + 1);
     top.set(v.subarray(0, r));
@@ -71,15 +72,15 @@ export function factorise(x: Matrix, spanned = SPANNED): Qr {
   const solveUpper = (b: Float64Array, size = rank): Float64Array => {
     const z = b.slice(0, size);
     for (let j = size - 1; j >= 0; j--) {
-      const col = upper[j];
-      const value = (z[j] ?? 0) / (col?.[j] ?? 1);
+      const col = entry(upper, j);
+      const value = real(z, j) / real(col, j);
       z[j] = value;
-      for (let i = 0; i < j; i++) z[i] = (z[i] ?? 0) - value * (col?.[i] ?? 0);
+      for (let i = 0; i < j; i++) z[i] = real(z, i) - value * real(col, i);
     }
     return z;
   };
   const applyQ = (v: Float64Array): void => {
-    for (let k = rank - 1; k >= 0; k--) reflect(reflectors[k], scales[k] ?? 0, k, v);
+    for (let k = rank - 1; k >= 0; k--) reflect(entry(reflectors, k), num(scales, k), k, v);
   };
   return {
     rows: n,
@@ -88,17 +89,17 @@ export function factorise(x: Matrix, spanned = SPANNED): Qr {
     kept,
     aliased,
     applyQt(v) {
-      for (let k = 0; k < rank; k++) reflect(reflectors[k], scales[k] ?? 0, k, v);
+      for (let k = 0; k < rank; k++) reflect(entry(reflectors, k), num(scales, k), k, v);
     },
     applyQ,
     solveUpper: (b) => solveUpper(b),
     solveLower(b) {
       const z = b.slice(0, rank);
       for (let j = 0; j < rank; j++) {
-        const col = upper[j];
-        let sum = z[j] ?? 0;
-        for (let i = 0; i < j; i++) sum -= (col?.[i] ?? 0) * (z[i] ?? 0);
-        z[j] = sum / (col?.[j] ?? 1);
+        const col = entry(upper, j);
+        let sum = real(z, j);
+        for (let i = 0; i < j; i++) sum -= real(col, i) * real(z, i);
+        z[j] = sum / real(col, j);
       }
       return z;
     },
@@ -121,19 +122,18 @@ export function factorise(x: Matrix, spanned = SPANNED): Qr {
 }
 
 /** v ← v − scale (uᵀv) u, with u zero before `from`. */
-function reflect(u: Float64Array | undefined, scale: number, from: number, v: Float64Array): void {
-  if (!u) return;
+function reflect(u: Float64Array, scale: number, from: number, v: Float64Array): void {
   let dot = 0;
-  for (let i = from; i < v.length; i++) dot += (u[i] ?? 0) * (v[i] ?? 0);
+  for (let i = from; i < v.length; i++) dot += real(u, i) * real(v, i);
   dot *= scale;
-  for (let i = from; i < v.length; i++) v[i] = (v[i] ?? 0) - dot * (u[i] ?? 0);
+  for (let i = from; i < v.length; i++) v[i] = real(v, i) - dot * real(u, i);
 }
 
 function norm(v: Float64Array, from: number): number {
   let largest = 0;
-  for (let i = from; i < v.length; i++) largest = Math.max(largest, Math.abs(v[i] ?? 0));
+  for (let i = from; i < v.length; i++) largest = Math.max(largest, Math.abs(real(v, i)));
   if (largest === 0) return 0;
   let sum = 0;
-  for (let i = from; i < v.length; i++) sum += ((v[i] ?? 0) / largest) ** 2;
+  for (let i = from; i < v.length; i++) sum += (real(v, i) / largest) ** 2;
   return largest * Math.sqrt(sum);
 }

@@ -1,5 +1,6 @@
 import type { Matrix } from '../model';
 import type { Qr } from './qr';
+import { add, real } from '../../entry';
 
 /**
  * Refines a least squares solution with residuals accumulated in twice the working precision:
@@ -17,10 +18,10 @@ export function refine(
   for (let pass = 0; pass < 2; pass++) {
     const f = new Float64Array(x.rows);
     for (let i = 0; i < x.rows; i++) {
-      const sum = new LongSum(y[i] ?? 0);
-      sum.add(-(residuals[i] ?? 0));
+      const sum = new LongSum(real(y, i));
+      sum.add(-real(residuals, i));
       columns.forEach((j, k) => {
-        sum.addProduct(-(x.data[i * x.columns + j] ?? 0), coefficients[k] ?? 0);
+        sum.addProduct(-real(x.data, i * x.columns + j), real(coefficients, k));
       });
       f[i] = sum.value();
     }
@@ -28,18 +29,18 @@ export function refine(
     columns.forEach((j, k) => {
       const sum = new LongSum(0);
       for (let i = 0; i < x.rows; i++) {
-        sum.addProduct(-(x.data[i * x.columns + j] ?? 0), residuals[i] ?? 0);
+        sum.addProduct(-real(x.data, i * x.columns + j), real(residuals, i));
       }
       g[k] = sum.value();
     });
     const z = qr.solveLower(g);
     qr.applyQt(f);
-    const top = f.slice(0, qr.rank).map((value, k) => value - (z[k] ?? 0));
+    const top = f.slice(0, qr.rank).map((value, k) => value - real(z, k));
     const step = qr.solveUpper(top);
     f.set(z, 0);
     qr.applyQ(f);
-    for (let i = 0; i < x.rows; i++) residuals[i] = (residuals[i] ?? 0) + (f[i] ?? 0);
-    for (let k = 0; k < qr.rank; k++) coefficients[k] = (coefficients[k] ?? 0) + (step[k] ?? 0);
+    for (let i = 0; i < x.rows; i++) add(residuals, i, real(f, i));
+    for (let k = 0; k < qr.rank; k++) add(coefficients, k, real(step, k));
   }
 }
 

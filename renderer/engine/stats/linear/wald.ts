@@ -1,5 +1,6 @@
 import type { Matrix } from '../model';
 import { at, dot, times } from './matrix';
+import { entry, num, real } from '../../entry';
 
 /**
  * (Lβ)ᵀ(L C Lᵀ)⁻(Lβ) and the rank of L C Lᵀ, by Cholesky with the largest pivot first; rows of
@@ -16,14 +17,14 @@ export function quadraticForm(
   const beta = coefficients.map((value) => (Number.isNaN(value) ? 0 : value));
   const spread = Array.from({ length: q }, (_, i) => times(covariance, row(i)));
   const v = spread.map((s) => Float64Array.from({ length: q }, (_, j) => dot(row(j), s)));
-  const sd = v.map((line, i) => Math.sqrt(Math.max(line[i] ?? 0, 0)));
+  const sd = v.map((line, i) => Math.sqrt(Math.max(real(line, i), 0)));
   const scaled = v.map((line, i) =>
     line.map((value, j) =>
-      (sd[i] ?? 0) * (sd[j] ?? 0) > 0 ? value / ((sd[i] ?? 1) * (sd[j] ?? 1)) : 0,
+      num(sd, i) * num(sd, j) > 0 ? value / ((sd[i] ?? 1) * (sd[j] ?? 1)) : 0,
     ),
   );
   const effect = Array.from({ length: q }, (_, i) => {
-    const scale = sd[i] ?? 0;
+    const scale = num(sd, i);
     return scale > 0 ? dot(row(i), beta) / scale : 0;
   });
   let value = 0;
@@ -33,21 +34,21 @@ export function quadraticForm(
     let pivot = -1;
     let largest = 1e-9;
     for (const i of left) {
-      const size = scaled[i]?.[i] ?? 0;
+      const size = real(entry(scaled, i), i);
       if (size > largest) [pivot, largest] = [i, size];
     }
     const pivotRow = scaled[pivot];
     if (!pivotRow) break;
     left.delete(pivot);
     rank++;
-    const e = effect[pivot] ?? 0;
+    const e = num(effect, pivot);
     value += (e * e) / largest;
     for (const i of left) {
       const line = scaled[i];
       if (!line) continue;
-      const factor = (line[pivot] ?? 0) / largest;
-      effect[i] = (effect[i] ?? 0) - factor * e;
-      for (const j of left) line[j] = (line[j] ?? 0) - factor * (pivotRow[j] ?? 0);
+      const factor = real(line, pivot) / largest;
+      effect[i] = num(effect, i) - factor * e;
+      for (const j of left) line[j] = real(line, j) - factor * real(pivotRow, j);
     }
   }
   return { value, rank };
@@ -57,10 +58,9 @@ export function quadraticForm(
 export function standardError(weights: Float64Array, covariance: Matrix): number {
   let sum = 0;
   for (let i = 0; i < covariance.rows; i++) {
-    const w = weights[i] ?? 0;
+    const w = real(weights, i);
     if (w === 0) continue;
-    for (let j = 0; j < covariance.columns; j++)
-      sum += w * at(covariance, i, j) * (weights[j] ?? 0);
+    for (let j = 0; j < covariance.columns; j++) sum += w * at(covariance, i, j) * real(weights, j);
   }
   return Math.sqrt(Math.max(sum, 0));
 }
