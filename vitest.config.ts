@@ -1,7 +1,7 @@
 import { defineConfig } from 'vitest/config';
 
 const notUnit = ['tests/reference/**', 'tests/e2e/**', 'tests/bench/**'];
-const slow = 'tests/**/*.slow.test.ts';
+const slow = 'tests/**/*.slow.test.{ts,tsx}';
 // These touch files, processes or globals, or put spies into modules.
 const isolated = [
   'tests/{electron,host,layers,store}/**/*.test.{ts,tsx}',

@@ -3,7 +3,15 @@ import { onStrips, stripMisfits } from './fit-strips';
 import { misfit } from './misfit';
 import type { Misfit } from './misfit';
 import { gridOf } from './schemes/grid';
-import { givenLevels, schemeUsesBlocks, unitIdOf } from './site';
+import {
+  givenLevels,
+  schemeCrossesStrips,
+  schemeIsIncomplete,
+  schemeNests,
+  schemeUsesBlocks,
+  schemeUsesGrid,
+  unitIdOf,
+} from './site';
 import type { Site, Tier } from './site';
 import { counted, schemeWords, treatmentsInWords, unitWords } from './words';
 import { figure, list } from '../../words';
@@ -84,7 +92,7 @@ function givenGaps(site: Site): Misfit[] {
 function tierMisfits(site: Site): Misfit[] {
   const { trial, tiers } = site;
   const scheme = schemeWords[trial.scheme].name;
-  if (trial.scheme === 'strip-plot') return stripMisfits(site);
+  if (schemeCrossesStrips(trial.scheme)) return stripMisfits(site);
   const strips = trial.factors.filter(onStrips);
   if (strips.length > 0) {
     return [
@@ -94,7 +102,7 @@ function tierMisfits(site: Site): Misfit[] {
       ),
     ];
   }
-  if (trial.scheme === 'split-plot') {
+  if (schemeNests(trial.scheme)) {
     const units = new Set(trial.factors.map((factor) => factor.unit));
     if (units.size > 1 || tiers.length === 0) return [];
     const only = unitWords[trial.factors[0]?.unit ?? 'pot'].many;
@@ -118,8 +126,7 @@ function tierMisfits(site: Site): Misfit[] {
   }
   const tier = tiers[0];
   if (!tier || !schemeUsesBlocks(trial.scheme)) return [];
-  const needsBlocks = trial.scheme === 'complete-blocks' || trial.scheme === 'incomplete-blocks';
-  if (needsBlocks && !tier.usesBlocks) {
+  if (!schemeUsesGrid(trial.scheme) && !tier.usesBlocks) {
     const many = unitWords[tier.unit].many;
     const why =
       site.blocks.length < 2
@@ -145,7 +152,7 @@ function sizeMisfits(site: Site, tier: Tier): Misfit[] {
   }
   const small = tier.groups.filter((group) => group.units.length < full);
   if (small.length === 0) {
-    if (trial.scheme !== 'incomplete-blocks') return [];
+    if (!schemeIsIncomplete(trial.scheme)) return [];
     return [
       misfit(
         `Every block holds at least ${full} ${many}, enough for all ${tier.combinations.length} treatments: incomplete blocks are not needed.`,
@@ -154,7 +161,7 @@ function sizeMisfits(site: Site, tier: Tier): Misfit[] {
     ];
   }
   const smallest = Math.min(...small.map((group) => group.units.length));
-  if (trial.scheme === 'incomplete-blocks') {
+  if (schemeIsIncomplete(trial.scheme)) {
     if (smallest >= 2) return [];
     return [
       {
@@ -182,10 +189,9 @@ function sizeMisfits(site: Site, tier: Tier): Misfit[] {
       kind: 'block-too-small',
       about: tier.factors.map((factor) => `factor:${factor.id}`),
       text: `${name} holds ${counted(smallest, tier.unit)} for ${wanted}; ${small.length} of ${tier.groups.length} such groups are too small to hold ${full === tier.combinations.length ? 'each treatment once' : 'a full set'}.`,
-      remedy:
-        trial.scheme === 'split-plot'
-          ? 'Choose larger blocks, fewer levels, or a factor on a smaller unit.'
-          : 'Choose larger blocks, fewer levels, or incomplete blocks.',
+      remedy: schemeNests(trial.scheme)
+        ? 'Choose larger blocks, fewer levels, or a factor on a smaller unit.'
+        : 'Choose larger blocks, fewer levels, or incomplete blocks.',
     },
   ];
 }

@@ -57,14 +57,29 @@ export interface Site {
   startByPot: ReadonlyMap<string, number> | null;
 }
 
-const LAID: Record<Scheme, { blocks: boolean; grid: boolean }> = {
-  'completely-randomised': { blocks: false, grid: false },
-  'complete-blocks': { blocks: true, grid: false },
-  'split-plot': { blocks: true, grid: false },
-  'latin-square': { blocks: true, grid: true },
-  'row-and-column': { blocks: true, grid: true },
-  'incomplete-blocks': { blocks: true, grid: false },
-  'strip-plot': { blocks: true, grid: false },
+interface Laid {
+  blocks: boolean;
+  grid: boolean;
+  /** Pots are drawn by a free shuffle within groups. */
+  shuffled: boolean;
+  /** Factors on larger units are drawn first, those on smaller ones within them. */
+  nested: boolean;
+  /** Factors on strips cross within blocks. */
+  strips: boolean;
+  /** A block need not hold every treatment. */
+  incomplete: boolean;
+}
+
+const PLAIN = { grid: false, shuffled: false, nested: false, strips: false, incomplete: false };
+
+const LAID: Record<Scheme, Laid> = {
+  'completely-randomised': { ...PLAIN, blocks: false, shuffled: true },
+  'complete-blocks': { ...PLAIN, blocks: true, shuffled: true },
+  'split-plot': { ...PLAIN, blocks: true, shuffled: true, nested: true },
+  'latin-square': { ...PLAIN, blocks: true, grid: true },
+  'row-and-column': { ...PLAIN, blocks: true, grid: true },
+  'incomplete-blocks': { ...PLAIN, blocks: true, incomplete: true },
+  'strip-plot': { ...PLAIN, blocks: true, strips: true },
 };
 
 /** Whether a scheme randomises within the trial's blocks. */
@@ -73,9 +88,13 @@ export const schemeUsesBlocks = (scheme: Scheme): boolean => LAID[scheme].blocks
 /** Whether a scheme lays its treatments along rows and columns. */
 export const schemeUsesGrid = (scheme: Scheme): boolean => LAID[scheme].grid;
 
-/** Whether a scheme draws its pots by a free shuffle within groups. */
-export const schemeShuffles = (scheme: Scheme): boolean =>
-  scheme === 'completely-randomised' || scheme === 'complete-blocks' || scheme === 'split-plot';
+export const schemeShuffles = (scheme: Scheme): boolean => LAID[scheme].shuffled;
+
+export const schemeNests = (scheme: Scheme): boolean => LAID[scheme].nested;
+
+export const schemeCrossesStrips = (scheme: Scheme): boolean => LAID[scheme].strips;
+
+export const schemeIsIncomplete = (scheme: Scheme): boolean => LAID[scheme].incomplete;
 
 /** Resolves pots, blocks, units and the groups within which each tier of factors is drawn. */
 export function siteOf(input: TrialInput): Site {
@@ -172,7 +191,7 @@ function tiersOf(site: Site): Tier[] {
       tiers.push({ unit, factors, combinations, pack, units, firstPot, groups, usesBlocks });
     }
     const carriesFactors = trial.factors.some((factor) => factor.unit === unit);
-    if (carriesFactors && trial.scheme === 'split-plot') above = unit;
+    if (carriesFactors && schemeNests(trial.scheme)) above = unit;
   }
   return tiers;
 }
@@ -197,7 +216,7 @@ function groupsOf(
     unitsIn(partition, units).every((members) => members.length >= fullSet);
 
   if (schemeUsesGrid(trial.scheme) && unit === 'pot') bound = crossed(bound, unitOf.tray);
-  if (trial.scheme === 'strip-plot' && unit === 'pot') bound = crossed(bound, cellsOf(site));
+  if (schemeCrossesStrips(trial.scheme) && unit === 'pot') bound = crossed(bound, cellsOf(site));
   let usesBlocks = false;
   // A block that is a single unit can't bound the draw of that unit.
   const blocksFit =
@@ -210,7 +229,7 @@ function groupsOf(
       usesBlocks = blockOf.count > 1;
     }
   }
-  if (!schemeUsesGrid(trial.scheme) && trial.scheme !== 'incomplete-blocks') {
+  if (!schemeUsesGrid(trial.scheme) && !schemeIsIncomplete(trial.scheme)) {
     for (const factor of trial.factors.filter((f) => f.kind === 'given')) {
       const levels = partitionBy(givenLevels(site, factor).map((level) => level ?? ''));
       const within = crossed(bound, levels);
@@ -249,7 +268,7 @@ function groupKeys(
     if (!pot) throw new Refusal(`a draw group of ${unit}s is empty; at least one unit is expected`);
     const parts: string[] = [unit];
     if (holder) parts.push(`${holder}:${unitIdOf(pot, holder)}`);
-    if (trial.scheme === 'strip-plot' && unit === 'pot') parts.push(`cell:${pot.id}`);
+    if (schemeCrossesStrips(trial.scheme) && unit === 'pot') parts.push(`cell:${pot.id}`);
     if (usesBlocks) parts.push(`block:${blockKey.get(pot.id) ?? ''}`);
     for (const factor of given) {
       parts.push(`${factor.id}:${factor.levels[potNumbers.get(pot.id) ?? -1] ?? ''}`);

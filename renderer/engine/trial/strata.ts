@@ -1,7 +1,7 @@
 import type { Factor, UnitKind } from '../../../shared-types/trial';
 import { connectedParts, crossed, isNested, partitionBy } from './partition';
 import type { Partition } from './partition';
-import { schemeUsesBlocks, schemeUsesGrid, UNIT_ORDER } from './site';
+import { schemeCrossesStrips, schemeUsesBlocks, schemeUsesGrid, UNIT_ORDER } from './site';
 import type { Site } from './site';
 
 export const stratumName: Record<UnitKind, string> = {
@@ -51,7 +51,7 @@ export interface Crossing {
  */
 export function strataOf(site: Site): { strata: Stratum[]; crossing: Crossing[] } {
   const { trial, blockOf, unitOf } = site;
-  if (trial.scheme === 'strip-plot') return { strata: stripStrata(site), crossing: [] };
+  if (schemeCrossesStrips(trial.scheme)) return { strata: stripStrata(site), crossing: [] };
   const strata: Link[] = [];
   const crossing: Crossing[] = [];
   const usesBlocks =

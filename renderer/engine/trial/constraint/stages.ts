@@ -1,7 +1,7 @@
 import { logGamma } from '../../stats/distributions';
 import { gridOf } from '../schemes/grid';
 import type { DrawGroup, Site, Tier } from '../site';
-import { schemeUsesGrid } from '../site';
+import { schemeIsIncomplete, schemeUsesGrid } from '../site';
 
 /** A part of the draw that is accepted or drawn again on its own. */
 export interface Stage {
@@ -28,7 +28,7 @@ export function stagesOf(site: Site, tier: Tier): Stage[] {
   const shelves = tier.groups.map(shelfOf);
   const { scheme, blocks } = site.trial;
   // Bands of light move with every shelf that is added, even where each lies on one shelf.
-  const pooled = scheme === 'incomplete-blocks' || (tier.usesBlocks && blocks.by === 'light');
+  const pooled = schemeIsIncomplete(scheme) || (tier.usesBlocks && blocks.by === 'light');
   const global = pooled || shelves.includes(null);
   if (global || tier.unit === 'shelf') return [{ name: 'rack', groups: all, upTo: all }];
   const names = [...new Set(shelves)];

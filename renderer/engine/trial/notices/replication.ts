@@ -1,5 +1,6 @@
 import type { Notice } from '../../../../shared-types/notice';
 import type { Site } from '../site';
+import { schemeNests } from '../site';
 import type { FactorUnits } from '../units';
 import { counted, treatmentsInWords, unitWords } from '../words';
 import { list } from '../../../words';
@@ -108,6 +109,6 @@ export function shareNotices(site: Site): Notice[] {
 }
 
 function blocksDropped(site: Site, tier: Site['tiers'][number]): boolean {
-  const wanted = site.trial.scheme === 'split-plot' && site.blocks.length > 1;
+  const wanted = schemeNests(site.trial.scheme) && site.blocks.length > 1;
   return wanted && tier.unit === 'pot' && !tier.usesBlocks;
 }
