@@ -21,6 +21,11 @@ const bareCatch = {
   message: 'A refusal is caught by reasonOf or unlessRefused (renderer/words); a bug goes on.',
 };
 
+const oneFold = {
+  selector: 'JSXOpeningElement[name.name="details"]',
+  message: 'What folds away is a Fold (renderer/ui).',
+};
+
 export default tseslint.config(
   {
     ignores: [
@@ -86,7 +91,7 @@ export default tseslint.config(
       'renderer/app/PlanComparison.tsx',
     ],
     rules: {
-      'no-restricted-syntax': ['error', numbersInWords, bareCatch],
+      'no-restricted-syntax': ['error', numbersInWords, bareCatch, oneFold],
     },
   },
   {
@@ -94,6 +99,10 @@ export default tseslint.config(
     // The findings try models that may not be fitted, and say so where one is left out.
     files: ['electron/**', 'renderer/host/**', 'renderer/engine/findings/**'],
     rules: { 'no-restricted-syntax': ['error', numbersInWords] },
+  },
+  {
+    files: ['renderer/ui/Fold.tsx'],
+    rules: { 'no-restricted-syntax': ['error', numbersInWords, bareCatch] },
   },
   { files: ['electron/batch/**', 'tests/**', 'build/**'], rules: { 'no-console': 'off' } },
 );

@@ -4,6 +4,7 @@ export * from './Field';
 export * from './FieldList';
 export * from './fields';
 export * from './Figure';
+export * from './Fold';
 export * from './JobButton';
 export * from './layout';
 export * from './length';

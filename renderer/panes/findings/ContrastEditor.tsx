@@ -3,7 +3,7 @@ import type { Contrast, Factor } from '../../../shared-types/trial';
 import { trendContrasts } from '../../engine/findings';
 import { setContrasts } from '../../document/commands';
 import { useDispatch } from '../../store/context';
-import { Button, FieldRow, NumberField, TextField } from '../../ui';
+import { Button, FieldRow, Fold, NumberField, TextField } from '../../ui';
 import { list, roundedTo } from '../../words';
 
 /** Comparisons that the person states: a name, and a weight for each level that takes part. */
@@ -21,8 +21,11 @@ export function ContrastEditor({ factor }: { factor: Factor }) {
   const trends = trendContrasts(factor).filter((trend) => !known.has(trend.name));
   const levelName = (id: string) => factor.levels.find((l) => l.id === id)?.name ?? id;
   return (
-    <details className="findings-contrasts" open={draft !== null || undefined}>
-      <summary>Planned comparisons ({planned.length})</summary>
+    <Fold
+      title={`Planned comparisons (${planned.length})`}
+      className="findings-contrasts"
+      open={draft !== null}
+    >
       {planned.length > 0 ? (
         <ul>
           {planned.map((contrast) => (
@@ -106,6 +109,6 @@ export function ContrastEditor({ factor }: { factor: Factor }) {
           {problem}
         </p>
       ) : null}
-    </details>
+    </Fold>
   );
 }

@@ -18,7 +18,7 @@ import {
   sensitivityTable,
   type FigureSize,
 } from '../../print/report';
-import { Section } from '../../ui';
+import { Fold, Section } from '../../ui';
 import { FigureView } from './FigureView';
 import { TableView } from './TableView';
 import { percentOf, saidP } from '../../words';
@@ -82,8 +82,7 @@ export function PositionSection({ findings }: { findings: Findings }) {
             )
           : null}
       </ul>
-      <details>
-        <summary>Figures</summary>
+      <Fold title="Figures" look="plain">
         <TableView table={differences} testId="position-differences" />
         <TableView table={positionTable(findings)} testId="position-models" />
         <p className="field-remark">{criterionBasis(findings.scale)}</p>
@@ -92,7 +91,7 @@ export function PositionSection({ findings }: { findings: Findings }) {
             Not tried, {positionWords(findings)[model]}: {reason}.
           </p>
         ))}
-      </details>
+      </Fold>
     </Section>
   );
 }

@@ -16,7 +16,7 @@ import { codeOfPot, measurementLabel } from '../../document/queries/names';
 import { asWritten } from '../../document/records';
 import { idsOf } from '../../document/queries/refs';
 import { useDispatch, useSession } from '../../store/context';
-import { Button, Figure, Section, Table, TextArea, TextField, today } from '../../ui';
+import { Button, Figure, Fold, Section, Table, TextArea, TextField, today } from '../../ui';
 import { plural, roundedTo } from '../../words';
 
 /** Weigh first, then give plants to pots by size class; spares stand by for one that breaks. */
@@ -149,11 +149,9 @@ function PlantTable(props: { plan: Plan; plants: readonly PlanPlant[]; unit: str
   const heaviest = ranked.at(-1)?.startValue ?? 0;
   const shown = (value: number): string => String(roundedTo(value, 4));
   return (
-    <details className="fold">
-      <summary>
-        {plural(here.length, 'plant')}, {shown(lightest)} to {shown(heaviest)} {unit}, mean{' '}
-        {shown(mean)}
-      </summary>
+    <Fold
+      title={`${plural(here.length, 'plant')}, ${shown(lightest)} to ${shown(heaviest)} ${unit}, mean ${shown(mean)}`}
+    >
       <Table<PlanPlant>
         caption="Plants by starting value"
         rows={ranked}
@@ -178,7 +176,7 @@ function PlantTable(props: { plan: Plan; plants: readonly PlanPlant[]; unit: str
           },
         ]}
       />
-    </details>
+    </Fold>
   );
 }
 

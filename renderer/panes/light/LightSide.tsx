@@ -1,11 +1,11 @@
 import type { Plan } from '../../../shared-types/plan';
 import { directLight, lightEnergyOf, type Counted } from '../../derive';
 import { usePlanStore } from '../../store/context';
+import { Fold } from '../../ui';
 import { AimFields } from './AimFields';
 import { ArrangePanel } from './ArrangePanel';
 import { EnergyPanel } from './EnergyPanel';
 import { EvennessSection } from './EvennessSection';
-import { Fold } from './Fold';
 import { HeightsTable } from './HeightsTable';
 import { PotSection } from './PotSection';
 import { ReadingsPanel } from './ReadingsPanel';
@@ -51,6 +51,7 @@ function Folds({ plan }: { plan: Plan }) {
   return (
     <>
       <Fold
+        look="part"
         title="What the light should be"
         testId="fold-aim"
         startsOpen={!target}
@@ -63,19 +64,35 @@ function Folds({ plan }: { plan: Plan }) {
         {() => <AimFields light={light} />}
       </Fold>
       {lamps ? (
-        <Fold title="Planting and harvest" testId="fold-heights" said="two canopy heights">
+        <Fold
+          look="part"
+          title="Planting and harvest"
+          testId="fold-heights"
+          said="two canopy heights"
+        >
           {() => <HeightsTable plan={plan} />}
         </Fold>
       ) : null}
       {shelf ? (
         <>
-          <Fold title="Hang the lamps better" testId="fold-arrange" said="before and after">
+          <Fold
+            look="part"
+            title="Hang the lamps better"
+            testId="fold-arrange"
+            said="before and after"
+          >
             {() => <ArrangePanel key={shelf.id} plan={plan} shelf={shelf} />}
           </Fold>
-          <Fold title="Sides that throw light back" testId="fold-sides" said="open or white">
+          <Fold
+            look="part"
+            title="Sides that throw light back"
+            testId="fold-sides"
+            said="open or white"
+          >
             {() => <SidesPanel key={shelf.id} plan={plan} shelf={shelf} />}
           </Fold>
           <Fold
+            look="part"
             title="Meter readings"
             testId="fold-readings"
             said={count > 0 ? plural(count, 'reading') : 'none yet: all is estimated'}
@@ -83,6 +100,7 @@ function Folds({ plan }: { plan: Plan }) {
             {() => <ReadingsPanel plan={plan} />}
           </Fold>
           <Fold
+            look="part"
             title="Moving the trays about"
             testId="fold-rotation"
             said={moves > 0 ? plural(moves, 'move') : 'no rota'}
@@ -93,7 +111,7 @@ function Folds({ plan }: { plan: Plan }) {
         </>
       ) : null}
       {lamps ? (
-        <Fold title="Electricity" testId="fold-energy" said={powerSaid(plan, days)}>
+        <Fold look="part" title="Electricity" testId="fold-energy" said={powerSaid(plan, days)}>
           {() => <EnergyPanel plan={plan} />}
         </Fold>
       ) : null}

@@ -3,7 +3,16 @@ import { useState } from 'react';
 import type { Lamp, LampKind, Shelf } from '../../../shared-types/rack';
 import { addLampKind, editLamps } from '../../document/commands';
 import { usePlanStore } from '../../store';
-import { Button, FieldRow, LengthField, NumberField, Section, Select, TextField } from '../../ui';
+import {
+  Button,
+  FieldRow,
+  Fold,
+  LengthField,
+  NumberField,
+  Section,
+  Select,
+  TextField,
+} from '../../ui';
 import { shared } from './common';
 import { LampKindFields } from './LampKindFields';
 import { useAct } from './useAct';
@@ -107,10 +116,14 @@ export function LampFields(props: { lamps: { shelf: Shelf; lamp: Lamp }[]; lengt
           onCommit={(id) => edit({ kindId: id })}
         />
         {kind ? (
-          <details open={kindOpen} onToggle={(e) => setKindOpen(e.currentTarget.open)}>
-            <summary>Figures of {kind.name}</summary>
+          <Fold
+            title={`Figures of ${kind.name}`}
+            look="plain"
+            open={kindOpen}
+            onToggle={setKindOpen}
+          >
             <LampKindFields kind={kind} lengths={lengths} />
-          </details>
+          </Fold>
         ) : null}
       </Section>
     </>

@@ -12,7 +12,7 @@ import {
 } from '../../document/commands';
 import { potsOf } from '../../derive';
 import { useDispatch } from '../../store';
-import { Button, EmptyState, Facts, Section, Segmented } from '../../ui';
+import { Button, EmptyState, Facts, Fold, Section, Segmented } from '../../ui';
 import { LampKindFields } from './LampKindFields';
 import { useAct } from './useAct';
 
@@ -156,8 +156,7 @@ function LampKinds({ rack, lengths }: { rack: Rack; lengths: Plan['display']['le
       {rack.lampKinds.map((kind) => {
         const used = rack.shelves.some((s) => s.lamps.some((l) => l.kindId === kind.id));
         return (
-          <details key={kind.id}>
-            <summary>{kind.name}</summary>
+          <Fold key={kind.id} title={kind.name} look="plain">
             <LampKindFields kind={kind} lengths={lengths} />
             {used ? null : (
               <div className="rack-buttons">
@@ -169,7 +168,7 @@ function LampKinds({ rack, lengths }: { rack: Rack; lengths: Plan['display']['le
                 </Button>
               </div>
             )}
-          </details>
+          </Fold>
         );
       })}
     </Section>

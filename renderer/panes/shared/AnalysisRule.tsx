@@ -4,7 +4,7 @@ import type { Trial } from '../../../shared-types/trial';
 import { ruleFixedWords, ruleWanting, ruleWords } from '../../derive';
 import { fixRule, releaseRule } from '../../document/commands';
 import { useDispatch } from '../../store/context';
-import { Button, ReasonForm, today } from '../../ui';
+import { Button, Fold, ReasonForm, today } from '../../ui';
 
 /** Folded away: the rule of the analysis, with the fields that choose it while it is not fixed. */
 export function RuleFold(props: {
@@ -17,14 +17,14 @@ export function RuleFold(props: {
   const { plan, trial, title, testId, children } = props;
   const fixed = trial.ruleFixed;
   return (
-    <details className="fold" data-testid={testId}>
-      <summary>
-        {title}{' '}
-        <span className="fold-soft">– {fixed ? ruleFixedWords(fixed) : 'not fixed yet'}</span>
-      </summary>
+    <Fold
+      title={title}
+      said={`– ${fixed ? ruleFixedWords(fixed) : 'not fixed yet'}`}
+      testId={testId}
+    >
       {fixed ? null : children}
       <AnalysisRule plan={plan} trial={trial} />
-    </details>
+    </Fold>
   );
 }
 

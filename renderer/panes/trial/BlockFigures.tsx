@@ -1,6 +1,6 @@
 import type { Plan } from '../../../shared-types/plan';
 import { blockFiguresOf, type BlockFigure } from '../../derive';
-import { Table } from '../../ui';
+import { Fold, Table } from '../../ui';
 import { figures, fixed, percent } from '../../words';
 
 /** How alike the pots of a block are, and what the blocks may be expected to gain. */
@@ -13,8 +13,7 @@ export function BlockFigures({ plan }: { plan: Plan }) {
     <>
       <p data-testid="block-gain">{gain(blocks.length, light, smallSample)}</p>
       {blocks.length > 1 ? (
-        <details className="fold">
-          <summary>Light in each block</summary>
+        <Fold title="Light in each block">
           <Table<BlockFigure>
             caption="Light in each block"
             rows={blocks}
@@ -37,7 +36,7 @@ export function BlockFigures({ plan }: { plan: Plan }) {
               },
             ]}
           />
-        </details>
+        </Fold>
       ) : null}
     </>
   );

@@ -4,7 +4,7 @@ import { editTrial, setBlocks, setScheme } from '../../document/commands';
 import { schemeFitsOf, type SchemeFit } from '../../derive';
 import { gridLeftOut } from '../../engine/trial';
 import { useDispatch, usePlanStore } from '../../store/context';
-import { FieldRow, NumberField, Section, Select, SeverityMark } from '../../ui';
+import { FieldRow, Fold, NumberField, Section, Select, SeverityMark } from '../../ui';
 import { RuleFold } from '../shared/AnalysisRule';
 import { BlockFigures } from './BlockFigures';
 import { ConstraintFields } from './ConstraintFields';
@@ -115,10 +115,7 @@ function SchemeFits({ fits }: { fits: readonly SchemeFit[] }) {
     groups.set(key, group);
   }
   return (
-    <details className="fold" data-testid="scheme-fits">
-      <summary>
-        {fitting} of {fits.length} schemes fit this rack
-      </summary>
+    <Fold title={`${fitting} of ${fits.length} schemes fit this rack`} testId="scheme-fits">
       <ul className="trial-fits">
         {[...groups.values()].map(({ schemes, misfit }) => (
           <li key={schemes.join()}>
@@ -139,6 +136,6 @@ function SchemeFits({ fits }: { fits: readonly SchemeFit[] }) {
           </li>
         ))}
       </ul>
-    </details>
+    </Fold>
   );
 }

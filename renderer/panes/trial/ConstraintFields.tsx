@@ -4,7 +4,7 @@ import { trialInputOf, type DrawTrial } from '../../derive';
 import { setConstraint } from '../../document/commands';
 import { useDispatch } from '../../store/context';
 import { useJob } from '../../store/jobsContext';
-import { Checkbox, FieldRow, JobButton, NumberField, Table } from '../../ui';
+import { Checkbox, FieldRow, Fold, JobButton, NumberField, Table } from '../../ui';
 import { figures, percent, plural } from '../../words';
 
 const kinds = [
@@ -21,10 +21,7 @@ export function ConstraintFields({ plan, constraint }: { plan: Plan; constraint:
   const { acceptanceShare, balance, likeNeighbours } = constraint;
   const input = trialInputOf(plan);
   return (
-    <details className="fold" data-testid="constraint">
-      <summary>
-        What a draw must meet <span className="fold-soft">– {summary(constraint)}</span>
-      </summary>
+    <Fold title="What a draw must meet" said={`– ${summary(constraint)}`} testId="constraint">
       <FieldRow>
         <NumberField
           label="Share of draws that is good enough"
@@ -77,7 +74,7 @@ export function ConstraintFields({ plan, constraint }: { plan: Plan; constraint:
         onStart={() => (input ? job.start(input) : undefined)}
       />
       {job.result ? <Before result={job.result} /> : null}
-    </details>
+    </Fold>
   );
 }
 

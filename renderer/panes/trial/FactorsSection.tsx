@@ -13,7 +13,7 @@ import {
 } from '../../document/commands';
 import { idsOf } from '../../document/queries';
 import { useDispatch, usePlanStore, useSession } from '../../store/context';
-import { Button, FieldRow, NumberField, Section, Select, TextField } from '../../ui';
+import { Button, FieldRow, Fold, NumberField, Section, Select, TextField } from '../../ui';
 import { unitOptions } from './words';
 
 /** What is compared, in which levels, and on which unit each level is laid. */
@@ -59,15 +59,17 @@ function FactorCard({ factor }: { factor: Factor }) {
   const byLot = factor.kind === 'assigned';
   const unit = unitOptions.find(({ value }) => value === factor.unit)?.label ?? factor.unit;
   return (
-    <details
-      className="fold card trial-factor"
+    <Fold
+      look="card"
+      title={
+        <>
+          <strong>{factor.name}</strong> on {unit}, {factor.kind === 'given' ? 'given' : 'by lot'}:
+        </>
+      }
+      said={factor.levels.map(levelWords).join(' · ')}
       open={open}
-      onToggle={(event) => setOpen(event.currentTarget.open)}
+      onToggle={setOpen}
     >
-      <summary>
-        <strong>{factor.name}</strong> on {unit}, {factor.kind === 'given' ? 'given' : 'by lot'}:{' '}
-        <span className="fold-soft">{factor.levels.map(levelWords).join(' · ')}</span>
-      </summary>
       <fieldset>
         <legend className="visually-hidden">Factor {factor.name}</legend>
         <FieldRow>
@@ -145,7 +147,7 @@ function FactorCard({ factor }: { factor: Factor }) {
         ) : null}
         {factor.kind === 'given' && factor.unit === 'pot' ? <GivenPots factor={factor} /> : null}
       </fieldset>
-    </details>
+    </Fold>
   );
 }
 

@@ -19,6 +19,7 @@ import {
   Checkbox,
   DateField,
   FieldRow,
+  Fold,
   NumberField,
   ScaleSelect,
   Section,
@@ -98,20 +99,18 @@ function MeasurementCard({ m, trial }: { m: Measurement; trial: Trial }) {
   const patch = (change: Parameters<typeof editMeasurement.run>[1]['patch']) =>
     dispatch(editMeasurement, { measurementId: m.id, patch: change });
   return (
-    <details
-      className="fold card trial-factor"
+    <Fold
+      look="card"
+      title={
+        <>
+          <strong>{m.name}</strong>
+          {m.unit ? `, ${m.unit}` : ''}
+        </>
+      }
+      said={`${moments[m.moment]}${m.date ? ` on ${m.date}` : ''}${answers ? ', answers the question' : ''}`}
       open={open}
-      onToggle={(event) => setOpen(event.currentTarget.open)}
+      onToggle={setOpen}
     >
-      <summary>
-        <strong>{m.name}</strong>
-        {m.unit ? `, ${m.unit}` : ''}{' '}
-        <span className="fold-soft">
-          {moments[m.moment]}
-          {m.date ? ` on ${m.date}` : ''}
-          {answers ? ', answers the question' : ''}
-        </span>
-      </summary>
       <fieldset>
         <legend className="visually-hidden">Measurement {measurementLabel(m)}</legend>
         <FieldRow>
@@ -179,6 +178,6 @@ function MeasurementCard({ m, trial }: { m: Measurement; trial: Trial }) {
           </Button>
         </div>
       </fieldset>
-    </details>
+    </Fold>
   );
 }

@@ -11,7 +11,7 @@ import type { FindingsOutcome } from '../../engine/findings';
 import { readPlan, sayProblem } from '../../document/open';
 import { useHostOffer } from '../../store/hostContext';
 import { useJob } from '../../store/jobsContext';
-import { Button, TextArea } from '../../ui';
+import { Button, Fold, TextArea } from '../../ui';
 import { unitSpreadWords } from './unitSpreadWords';
 import { figures, plural, roundedTo } from '../../words';
 
@@ -155,8 +155,7 @@ function FromPilot({ unit, onSpread }: Props) {
   };
 
   return (
-    <details className="fold">
-      <summary>Take the spread from a pilot</summary>
+    <Fold title="Take the spread from a pilot">
       <TextArea
         label="Values of plants treated alike, one line a tray or shelf"
         remark="Parted by spaces. Or a table with a header: tray or shelf in its first column, values in its last."
@@ -184,7 +183,7 @@ function FromPilot({ unit, onSpread }: Props) {
           onSpread={onSpread}
         />
       ) : null}
-    </details>
+    </Fold>
   );
 }
 

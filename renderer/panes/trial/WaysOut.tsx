@@ -3,7 +3,7 @@ import { waysOutOf, type WayOutStep, type WayOut } from '../../derive';
 import type { FactorUnits } from '../../engine/trial';
 import { redesign, repeatShelves, repeatTrial, reportAsCase } from '../../document/commands';
 import { useDispatch } from '../../store/context';
-import { Button, today } from '../../ui';
+import { Button, Fold, today } from '../../ui';
 import { Skeleton } from './Skeleton';
 
 /** What can be done about a factor that cannot be judged, each with its own analysis and cost. */
@@ -11,16 +11,17 @@ export function WaysOut({ plan, factor }: { plan: Plan; factor: FactorUnits }) {
   const ways = waysOutOf(plan, factor.factorId);
   if (ways.length === 0) return null;
   return (
-    <details className="fold" open={!factor.replicated} data-testid="ways-out">
-      <summary>
-        <strong>Ways out for {factor.name}</strong>
-      </summary>
+    <Fold
+      title={<strong>Ways out for {factor.name}</strong>}
+      open={!factor.replicated}
+      testId="ways-out"
+    >
       <ul className="trial-fits">
         {ways.map((way) => (
           <Way key={way.title} way={way} factor={factor.name} />
         ))}
       </ul>
-    </details>
+    </Fold>
   );
 }
 
@@ -28,11 +29,7 @@ function Way({ way, factor }: { way: WayOut; factor: string }) {
   const dispatch = useDispatch();
   return (
     <li className="trial-way">
-      <details className="fold">
-        <summary>
-          <strong>{way.title}</strong>
-          <span className="fold-soft">{cost(way, factor)}</span>
-        </summary>
+      <Fold title={<strong>{way.title}</strong>} said={cost(way, factor)}>
         <p>{way.says}</p>
         {way.skeleton.length > 0 && way.step.do !== 'reportAsCase' ? (
           <Skeleton caption="Its analysis of variance" rows={way.skeleton} />
@@ -45,7 +42,7 @@ function Way({ way, factor }: { way: WayOut; factor: string }) {
             Do this
           </Button>
         </div>
-      </details>
+      </Fold>
     </li>
   );
 }
