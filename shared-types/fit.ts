@@ -11,6 +11,19 @@ const columns = z.array(columnName);
 export const comparisonMethod = z.enum(['tukey', 'dunnett', 'holm', 'bonferroni', 'none']);
 export const checkName = z.enum(['brown-forsythe', 'levene', 'bartlett', 'shapiro-wilk', 'moran']);
 export const positionModel = z.enum(['edge', 'linear', 'rows+columns', 'smooth', 'ar1']);
+export type GridModel = z.infer<typeof positionModel>;
+
+/**
+ * How place enters each of them: as fixed columns of the design, as rows and columns that vary at
+ * random, or as a covariance between the rows of the table that depends on where they stand.
+ */
+export const placeEnters: Record<GridModel, 'fixed' | 'random' | 'covariance'> = {
+  edge: 'fixed',
+  linear: 'fixed',
+  'rows+columns': 'random',
+  smooth: 'covariance',
+  ar1: 'covariance',
+};
 
 export const fitRequestSchema = z.strictObject({
   response: columnName,

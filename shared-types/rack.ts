@@ -91,6 +91,7 @@ export const outputSchema = z.discriminatedUnion('kind', [
     highest: lumensPerUmol,
   }),
 ]);
+export const outputKinds = outputSchema.options.map(({ shape }) => shape.kind.value);
 export const outputWords: Record<LampOutput['kind'], string> = {
   photons: 'photon flux',
   watts: 'watts × efficacy',

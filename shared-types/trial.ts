@@ -57,6 +57,24 @@ export const measurementKindWords: Record<Measurement['kind'], string> = {
   score: 'score',
 };
 
+/** What holds of the values of each kind. */
+export const measurementTraits: Record<
+  Measurement['kind'],
+  {
+    /** Counted: whole numbers, kept as they are. */
+    whole: boolean;
+    /** On a ratio scale: never below 0, and compared by how many times one is the other. */
+    ratio: boolean;
+    /** Taken on a balance, with a dish to take off. */
+    weighed: boolean;
+  }
+> = {
+  weight: { whole: false, ratio: true, weighed: true },
+  count: { whole: true, ratio: true, weighed: false },
+  length: { whole: false, ratio: true, weighed: false },
+  score: { whole: false, ratio: false, weighed: false },
+};
+
 export const measurementSchema = z.strictObject({
   id: idSchema,
   name: nameSchema,

@@ -9,6 +9,7 @@ import {
   factorRoles,
   fewLayouts,
   fitModel,
+  hasCovariance,
   levelsOf,
   POSITION_WORDS,
   questionOf,
@@ -71,7 +72,7 @@ export function usesStart(trial: Trial): boolean {
  * fewer times unless told otherwise.
  */
 export function isSlow({ primaryPosition, scheme }: Trial): boolean {
-  return primaryPosition === 'smooth' || primaryPosition === 'ar1' || scheme === 'strip-plot';
+  return hasCovariance(primaryPosition) || scheme === 'strip-plot';
 }
 
 const LATER: Question = {
@@ -116,9 +117,7 @@ export function plannedAnalysis(
   // Layouts by the scheme do not depend on the harvest: they are drawn once for all of them.
   const drawn = siteAllocation(site, base, layouts);
   const drawnIn = (data: TrialTable, position: PositionModel): Allocation | null =>
-    drawn && (position === 'smooth' || position === 'ar1')
-      ? { ...drawn, levels: levelsOf(data, drawn.factors) }
-      : null;
+    drawn && hasCovariance(position) ? { ...drawn, levels: levelsOf(data, drawn.factors) } : null;
   const tested = (design: DesignModel, data: TrialTable, position: PositionModel): TermTest[] =>
     design.tested.length === 0
       ? []

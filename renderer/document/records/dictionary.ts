@@ -1,5 +1,5 @@
 import type { Plan } from '../../../shared-types/plan';
-import type { Measurement } from '../../../shared-types/trial';
+import { measurementTraits, type Measurement } from '../../../shared-types/trial';
 import { writeDelimited } from '../../tables';
 import type { TableStyle } from '../../tables';
 import { measurementLabel } from '../queries/names';
@@ -71,7 +71,7 @@ function measurementEntry(m: Measurement): Entry {
   const when = m.date === null ? '' : `, ${m.date}`;
   return [
     `${measurementLabel(m)}${when}; empty: not recorded`,
-    m.kind === 'count' ? 'count' : `${m.kind}, ${m.decimals} decimals`,
+    measurementTraits[m.kind].whole ? m.kind : `${m.kind}, ${m.decimals} decimals`,
     m.unit,
     m.lowest === null && m.highest === null
       ? ''

@@ -1,3 +1,4 @@
+import { measurementTraits } from '../../../shared-types/trial';
 import type { Pot } from '../../engine/geometry';
 import { roundedTo } from '../../words';
 import { measurementLabel } from '../queries/names';
@@ -30,7 +31,7 @@ interface Sample {
  */
 export function factorSlips(source: SlipSource, pots: readonly Pot[]): Slip[] {
   const { measurement, values, start, treatmentOf } = source;
-  if (measurement.kind === 'score') return [];
+  if (!measurementTraits[measurement.kind].ratio) return [];
   const step = 10 ** -measurement.decimals;
   const kept = pots.filter((pot) => (values[pot.id] ?? 0) > 0);
   if (kept.length <= FEWEST_OTHERS) return [];

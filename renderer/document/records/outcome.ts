@@ -1,7 +1,7 @@
 import type { Pot } from '../../engine/geometry';
 import type { Plan } from '../../../shared-types/plan';
 import type { Mark, PotNote } from '../../../shared-types/records';
-import type { Measurement } from '../../../shared-types/trial';
+import { measurementTraits, type Measurement } from '../../../shared-types/trial';
 import type { ColumnUse, LongUse } from './columns';
 import { readCell, type DecimalMark, type NumberStyle } from '../../tables';
 
@@ -100,7 +100,7 @@ export function boundsOf({
   lowest: number | null;
   highest: number | null;
 } {
-  const free = kind === 'score' || (highest !== null && highest < 0);
+  const free = !measurementTraits[kind].ratio || (highest !== null && highest < 0);
   return { lowest: lowest ?? (free ? null : 0), highest };
 }
 

@@ -1,6 +1,6 @@
 import type { Pot } from '../../engine/geometry';
 import type { Plan } from '../../../shared-types/plan';
-import type { Measurement } from '../../../shared-types/trial';
+import { measurementTraits, type Measurement } from '../../../shared-types/trial';
 import { measurementsInOrder, measuredPots } from '../queries/records';
 import { measurementLabel } from '../queries/names';
 import { factorSlips } from './factorSlips';
@@ -73,7 +73,7 @@ export function startOf(
   measurements: readonly Measurement[],
   harvest: Measurement,
 ): Measurement | null {
-  if (harvest.moment !== 'harvest' || harvest.kind === 'score') return null;
+  if (harvest.moment !== 'harvest' || !measurementTraits[harvest.kind].ratio) return null;
   const quantity = (m: Measurement) => (m.quantity ?? m.name).toLowerCase();
   const same = (m: Measurement) =>
     m.moment === 'start' &&
@@ -97,8 +97,12 @@ function singleSlips({ measurement, values, second }: SlipSource, pots: readonly
       const text = `${shown()} ${outOfRange(measurement, value)}.`;
       slips.push({ ...slip, kind: 'out-of-range', text });
     }
-    if (measurement.kind === 'count' && !Number.isInteger(value)) {
-      slips.push({ ...slip, kind: 'not-whole', text: `${shown()} is a count but not whole.` });
+    if (measurementTraits[measurement.kind].whole && !Number.isInteger(value)) {
+      slips.push({
+        ...slip,
+        kind: 'not-whole',
+        text: `${shown()} is a ${measurement.kind} but not whole.`,
+      });
     }
     const again = second[pot.id];
     if (again !== undefined && again !== value) {
@@ -127,7 +131,7 @@ export function farFromNeighbours(
   source: Pick<SlipSource, 'measurement' | 'pots' | 'values' | 'marks'>,
 ): Slip[] {
   const { measurement, values } = source;
-  if (measurement.kind === 'score') return [];
+  if (!measurementTraits[measurement.kind].ratio) return [];
   const step = 10 ** -measurement.decimals;
   const byTray = new Map<string, Pot[]>();
   for (const pot of alive(source)) {

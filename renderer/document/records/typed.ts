@@ -1,6 +1,6 @@
 import { markSchema } from '../../../shared-types/records';
 import type { Mark } from '../../../shared-types/records';
-import type { Measurement } from '../../../shared-types/trial';
+import { measurementTraits, type Measurement } from '../../../shared-types/trial';
 import {
   readFigure,
   readTypedFigure,
@@ -72,12 +72,13 @@ export function readTyped(
   const number = oneReading(figure, digits, measurement, factor, byMachine);
   if (typeof number === 'string') return { kind: 'unreadable', expected: number };
   const gross = number * factor;
-  const dish = measurement.kind === 'weight' ? tare : 0;
+  const traits = measurementTraits[measurement.kind];
+  const dish = traits.weighed ? tare : 0;
   if (dish > 0 && gross < dish) {
     const expected = `More than the dish, ${dish} ${measurement.unit}, is expected.`;
     return { kind: 'unreadable', expected };
   }
-  const value = rounded(gross - dish, measurement.kind === 'count' ? 12 : measurement.decimals);
+  const value = rounded(gross - dish, traits.whole ? 12 : measurement.decimals);
   const done: string[] = [];
   if (factor !== 1) done.push(`${written} is ${value} ${measurement.unit}`);
   else if (dish === 0 && value !== number) done.push(`${written} kept as ${value}`);

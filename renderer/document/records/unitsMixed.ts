@@ -19,7 +19,7 @@ export interface UnitMix {
 }
 
 /** Units that are mixed up, by how far they are apart; ounce, pound and inch of 1959. */
-const APART: Readonly<Record<'weight' | 'length', readonly (readonly [number, string])[]>> = {
+const APART: Record<Measurement['kind'], readonly (readonly [number, string])[]> = {
   weight: [
     [1000, 'g and kg'],
     [453.59237, 'g and lb'],
@@ -32,6 +32,8 @@ const APART: Readonly<Record<'weight' | 'length', readonly (readonly [number, st
     [25.4, 'mm and in'],
     [10, 'mm and cm'],
   ],
+  count: [],
+  score: [],
 };
 
 /** How far a factor may be from a known one: trays differ in growth, too. */
@@ -65,7 +67,7 @@ export type TraySource = Omit<SlipSource, 'start' | 'second'>;
 /** The pots with a positive value; none where the unit could not be another. */
 function positive(source: TraySource): Pot[] {
   const { measurement, values } = source;
-  if (measurement.kind !== 'weight' && measurement.kind !== 'length') return [];
+  if (APART[measurement.kind].length === 0) return [];
   return alive(source).filter((pot) => (values[pot.id] ?? 0) > 0);
 }
 
@@ -158,7 +160,6 @@ export function mixedTrays(source: TraySource): UnitMix[] {
 
 /** The units that are as far apart as a factor, either way; null: none. */
 function unitsApart({ kind }: Measurement, factor: number): string | null {
-  if (kind !== 'weight' && kind !== 'length') return null;
   const by = Math.abs(Math.log(factor));
   const away = ([known]: readonly [number, string]) => Math.abs(by - Math.log(known));
   const [nearest] = [...APART[kind]].sort((a, b) => away(a) - away(b));

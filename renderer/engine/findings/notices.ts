@@ -62,8 +62,7 @@ function alikeUnitNotices({ primary, roles }: Findings): Notice[] {
 
 function patternNotices(findings: Findings): Notice[] {
   const { rook, model } = findings.primary;
-  // With the likeness of neighbours in the model, what is left over holds it by design.
-  if (!rook || model === 'ar1' || rook.p >= CHECK_ALPHA || rook.i <= rook.expected) return [];
+  if (!rook || rook.p >= CHECK_ALPHA || rook.i <= rook.expected) return [];
   return [
     notice(
       'residuals-patterned',

@@ -164,7 +164,7 @@ export function checkStatements(findings: Findings): Statement[] {
   const parts: string[] = [];
   const { rook, model, result } = findings.primary;
   const before = findings.positions.find((p) => p.model === 'none')?.rook ?? null;
-  if (rook && model !== 'ar1') {
+  if (rook) {
     const i = said(rook.i, '', 2);
     const from =
       before && model !== 'none' ? `, ${said(before.i, '', 2)} with position left out` : '';

@@ -1,11 +1,11 @@
 import { positionModels } from '../../../shared-types/trial';
-import type { FitRequest, FitResult } from '../../../shared-types/fit';
+import { placeEnters, type FitRequest, type FitResult } from '../../../shared-types/fit';
 import type { PositionModel } from '../../../shared-types/trial';
 import { moran } from '../stats/checks';
 import { tQuantileUpper, tTwoSided } from '../stats/distributions';
 import { fit } from '../stats/fit';
 import { fitModel } from './fitModel';
-import { requestFor, type Asked, type DesignModel } from './request';
+import { gridModelOf, requestFor, type Asked, type DesignModel } from './request';
 import { isCounts, meanShown } from './scale';
 import { COLUMN, type TrialTable } from './table';
 import { Refusal } from '../../words';
@@ -91,7 +91,8 @@ function fitDesign(
   if (!data.placed && model !== 'none' && model !== 'light') {
     throw new Refusal('the table does not tell in which row and column each pot stands');
   }
-  if (isCounts(asked.scale ?? null) && ['rows+columns', 'smooth', 'ar1'].includes(model)) {
+  const grid = gridModelOf(model);
+  if (isCounts(asked.scale ?? null) && grid !== null && placeEnters[grid] !== 'fixed') {
     throw new Refusal('counts are analysed without it; their square roots can be analysed with it');
   }
   if (model === 'light') {

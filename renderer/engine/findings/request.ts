@@ -1,4 +1,9 @@
-import { fitRequestSchema, type FitRequest } from '../../../shared-types/fit';
+import {
+  fitRequestSchema,
+  placeEnters,
+  type FitRequest,
+  type GridModel,
+} from '../../../shared-types/fit';
 import type { PositionModel } from '../../../shared-types/trial';
 import type { Allocation } from '../stats/redraw';
 import { controlOf, plannedFor } from './planned';
@@ -112,7 +117,7 @@ export interface Asked {
 }
 
 /** The model over rows and columns; null where place enters in another way, or not at all. */
-function gridModelOf(position: PositionModel) {
+export function gridModelOf(position: PositionModel): GridModel | null {
   switch (position) {
     case 'linear':
     case 'rows+columns':
@@ -126,6 +131,12 @@ function gridModelOf(position: PositionModel) {
     default:
       return position satisfies never;
   }
+}
+
+/** Whether a fit under it needs a covariance of its own, and so more time and layouts drawn anew. */
+export function hasCovariance(position: PositionModel): boolean {
+  const model = gridModelOf(position);
+  return model !== null && placeEnters[model] === 'covariance';
 }
 
 /** The fit that answers the question under one position model. */

@@ -1,5 +1,5 @@
 import { fitRequestSchema, type DataTable, type FitResult } from '../../../shared-types/fit';
-import type { Measurement } from '../../../shared-types/trial';
+import { measurementTraits, type Measurement } from '../../../shared-types/trial';
 import { fit } from '../stats/fit';
 import { daysBetween, type FindingsInput, type Question } from './question';
 import { designModel } from './request';
@@ -82,7 +82,7 @@ export function growthSeries(
     rowCount += data.table.rowCount;
   }
   const values = (columns[COLUMN.response] ?? []).filter((v) => typeof v === 'number');
-  const logarithms = measurement.kind !== 'score' && values.every((v) => v > 0);
+  const logarithms = measurementTraits[measurement.kind].ratio && values.every((v) => v > 0);
   const all = [...treatments, DAY];
   const result = fit(
     fitRequestSchema.parse({

@@ -1,3 +1,4 @@
+import { measurementTraits } from '../../../shared-types/trial';
 import './findings.css';
 import { useState, type ReactNode } from 'react';
 import {
@@ -203,7 +204,7 @@ function Choice() {
         {question.index === 'final' && question.measurement.id !== trial.primaryMeasurementId ? (
           <ScaleSelect
             value={question.measurement.scale ?? null}
-            counts={question.measurement.kind === 'count'}
+            counts={measurementTraits[question.measurement.kind].whole}
             words={SCALE_WORDS}
             onCommit={(scale) =>
               dispatch(editMeasurement, {

@@ -1,13 +1,16 @@
 import type { Plan } from '../../../shared-types/plan';
-import type { PositionModel, Trial } from '../../../shared-types/trial';
+import {
+  measurementTraits,
+  positionModels,
+  type PositionModel,
+  type Trial,
+} from '../../../shared-types/trial';
 import { positionWordsOf, potsOf, wetDepthByPotOf } from '../../derive';
-import { POSITION_WORDS, SCALE_WORDS } from '../../engine/findings';
+import { SCALE_WORDS } from '../../engine/findings';
 import { editMeasurement, editTrial } from '../../document/commands';
 import { useDispatch } from '../../store/context';
 import { RuleFold } from '../shared/AnalysisRule';
 import { Checkbox, FieldRow, ScaleSelect, Section, Select } from '../../ui';
-
-const MODELS = Object.keys(POSITION_WORDS) as PositionModel[];
 
 /** The rule of the analysis: chosen and fixed before the harvest, so that no answer chooses it. */
 export function RuleSection({ plan, trial }: { plan: Plan; trial: Trial }) {
@@ -40,13 +43,13 @@ function RuleFields({ plan, trial }: { plan: Plan; trial: Trial }) {
         <Select<PositionModel>
           label="Position is allowed for by"
           value={trial.primaryPosition}
-          options={MODELS.map((value) => ({ value, label: words[value] }))}
+          options={positionModels.map((value) => ({ value, label: words[value] }))}
           onCommit={(primaryPosition) => dispatch(editTrial, { patch: { primaryPosition } })}
         />
         {answers && trial.primaryIndex === 'final' ? (
           <ScaleSelect
             value={answers.scale ?? null}
-            counts={answers.kind === 'count'}
+            counts={measurementTraits[answers.kind].whole}
             words={SCALE_WORDS}
             onCommit={(scale) =>
               dispatch(editMeasurement, { measurementId: answers.id, patch: { scale } })

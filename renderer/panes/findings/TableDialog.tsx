@@ -1,6 +1,6 @@
 import { useEffect, useEffectEvent, useState } from 'react';
 import type { DataTable } from '../../../shared-types/fit';
-import type { PositionModel, Scale } from '../../../shared-types/trial';
+import { positionModels, type PositionModel, type Scale } from '../../../shared-types/trial';
 import { isCounts, POSITION_WORDS, SCALE_WORDS, type TableReading } from '../../engine/findings';
 import { useFindings } from '../../store/findingsContext';
 import { useJob } from '../../store/jobsContext';
@@ -16,8 +16,6 @@ import {
 } from './tableReading';
 import { plural } from '../../words';
 import { readTable } from '../../tables';
-
-const MODELS = Object.keys(POSITION_WORDS) as PositionModel[];
 
 /** What the columns of a table from elsewhere mean; then the same findings as of a planned trial. */
 export function TableDialog(props: { name: string; text: string; onClose: () => void }) {
@@ -115,7 +113,7 @@ export function TableDialog(props: { name: string; text: string; onClose: () => 
         <Select<PositionModel>
           label="The model that answers"
           value={position}
-          options={MODELS.map((value) => ({ value, label: POSITION_WORDS[value] }))}
+          options={positionModels.map((value) => ({ value, label: POSITION_WORDS[value] }))}
           onCommit={setPosition}
         />
       </FieldRow>

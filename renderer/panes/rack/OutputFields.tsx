@@ -1,9 +1,12 @@
-import { outputWords, type LampKind, type LampOutput } from '../../../shared-types/rack';
+import {
+  outputKinds,
+  outputWords,
+  type LampKind,
+  type LampOutput,
+} from '../../../shared-types/rack';
 import { lampFileOf, lampOutputOf } from '../../derive';
 import { FieldRow, NumberField, Select } from '../../ui';
 import { figures } from '../../words';
-
-const WAYS: readonly LampOutput['kind'][] = ['photons', 'watts', 'lumens'];
 
 /** How much light a lamp gives. To state it in another way leaves the light as it is. */
 export function OutputFields(props: {
@@ -19,7 +22,7 @@ export function OutputFields(props: {
           label="Light output given as"
           testId="kind-output"
           value={kind.output.kind}
-          options={WAYS.map((value) => ({ value, label: outputWords[value] }))}
+          options={outputKinds.map((value) => ({ value, label: outputWords[value] }))}
           onCommit={onRestate}
         />
         <Amount kind={kind} onEdit={onEdit} />

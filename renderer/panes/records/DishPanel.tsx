@@ -1,6 +1,6 @@
 import { useState } from 'react';
 import type { Plan } from '../../../shared-types/plan';
-import type { Measurement } from '../../../shared-types/trial';
+import { measurementTraits, type Measurement } from '../../../shared-types/trial';
 import type { Pot } from '../../engine/geometry';
 import { enterValues, setTare } from '../../document/commands';
 import { measurementLabel } from '../../document/queries';
@@ -43,7 +43,7 @@ export function DishPanel(props: {
     <div className="records-form" data-testid="dish-panel">
       <h3>{measurementLabel(measurement)}</h3>
       <div className="records-fields">
-        {measurement.kind === 'weight' ? (
+        {measurementTraits[measurement.kind].weighed ? (
           <NumberField
             label="Dish, taken off each weight typed"
             testId="dish"

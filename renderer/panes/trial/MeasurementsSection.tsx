@@ -1,6 +1,7 @@
 import {
   measurementKinds,
   measurementKindWords,
+  measurementTraits,
   type Measurement,
   type Trial,
 } from '../../../shared-types/trial';
@@ -165,7 +166,7 @@ function MeasurementCard({ m, trial }: { m: Measurement; trial: Trial }) {
           {scaled ? (
             <ScaleSelect
               value={m.scale ?? null}
-              counts={m.kind === 'count'}
+              counts={measurementTraits[m.kind].whole}
               words={SCALE_WORDS}
               testId={`scale-${m.id}`}
               onCommit={(scale) => patch({ scale })}

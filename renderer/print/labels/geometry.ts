@@ -1,3 +1,4 @@
+import { papers } from '../../../shared-types/paper';
 import { paperMm, SAFE_MM, type Paper } from '../paper';
 import { rounded, shownIn, unitOf, type UnitSystem } from '../../words';
 
@@ -72,7 +73,7 @@ const stakes = (paper: Paper): LabelGeometry => {
 
 /** Sheets by their figures alone; any other can be typed. */
 export const labelPresets: readonly LabelPreset[] = [
-  ...(['A4', 'Letter'] as const).flatMap((paper) => [
+  ...papers.flatMap((paper) => [
     named(paper, 'plain', 'Plain paper, to be cut', plain(paper)),
     named(paper, 'stakes', 'Stakes to be cut from stiff sheet', stakes(paper)),
   ]),

@@ -1,3 +1,4 @@
+import { measurementTraits } from '../../../../shared-types/trial';
 import { Refusal } from '../../command';
 import type { Command } from '../../command';
 import { change, measurementIn } from '../../edit';
@@ -10,7 +11,7 @@ export const setTare: Command<{ measurementId: string; tare: number }> = {
   label: ({ measurementId }, plan) =>
     `Set the dish of ${nameOf(plan, refTo('measurement', measurementId))}`,
   run: (plan, { measurementId, tare }) => {
-    if (measurementIn(plan, measurementId).kind !== 'weight') {
+    if (!measurementTraits[measurementIn(plan, measurementId).kind].weighed) {
       throw new Refusal('Only a weight has a dish to take off.');
     }
     return change(plan, ({ records }) => {

@@ -24,13 +24,24 @@ export function positionPart(
   taken: ReadonlySet<string>,
 ): PositionPart {
   const covariates = new Map<string, Float64Array>();
-  if (position?.model === 'linear') {
-    const free = (name: string): string => (taken.has(name) ? `${name} (position)` : name);
-    covariates.set(free('row'), readNumbers(table, position.row, rows, 'row'));
-    covariates.set(free('column'), readNumbers(table, position.column, rows, 'column'));
+  if (position === null) return { factors: [], covariates };
+  const { model } = position;
+  switch (model) {
+    case 'edge':
+      return { factors: [edgeFactor(position, table, rows, taken)], covariates };
+    case 'linear': {
+      const free = (name: string): string => (taken.has(name) ? `${name} (position)` : name);
+      covariates.set(free('row'), readNumbers(table, position.row, rows, 'row'));
+      covariates.set(free('column'), readNumbers(table, position.column, rows, 'column'));
+      return { factors: [], covariates };
+    }
+    case 'rows+columns':
+    case 'smooth':
+    case 'ar1':
+      return { factors: [], covariates };
+    default:
+      return model satisfies never;
   }
-  if (position?.model !== 'edge') return { factors: [], covariates };
-  return { factors: [edgeFactor(position, table, rows, taken)], covariates };
 }
 
 /**

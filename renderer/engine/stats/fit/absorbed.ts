@@ -48,15 +48,26 @@ export function residualCovariance(
     column: readNumbers(table, position?.column ?? '', rowIndex, 'column'),
     group: combineColumns(table, position?.within ?? [], rowIndex).codes,
   });
-  if (analysis.spatial) return ofNeighbours(x, effects, place(), analysis.spatial);
-  const trends: { count: number; rows: Float64Array }[] = [];
-  if (position?.model === 'smooth') {
-    const { row, column, group } = place();
-    const surface = surfaceOf(row, column, group);
-    trends.push(...surface.trends.map((rows) => ({ count: 1, rows })));
-    effects.push(...surface.curvatures.map((part) => ({ ...part, variance: share(part.name) })));
+  const apart = (trends: Parameters<typeof leftOf>[1]) =>
+    withoutEffects(leftOf(x, trends), n, effects, share('residual'));
+  if (position === null) return apart([]);
+  const { model } = position;
+  switch (model) {
+    case 'edge':
+    case 'linear':
+    case 'rows+columns':
+      return apart([]);
+    case 'smooth': {
+      const { row, column, group } = place();
+      const surface = surfaceOf(row, column, group);
+      effects.push(...surface.curvatures.map((part) => ({ ...part, variance: share(part.name) })));
+      return apart(surface.trends.map((rows) => ({ count: 1, rows })));
+    }
+    case 'ar1':
+      return analysis.spatial ? ofNeighbours(x, effects, place(), analysis.spatial) : apart([]);
+    default:
+      return model satisfies never;
   }
-  return withoutEffects(leftOf(x, trends), n, effects, share('residual'));
 }
 
 /** I − the projection on the design and further columns. */

@@ -1,4 +1,9 @@
-import type { DataTable, FitRequest, TermRow } from '../../../../shared-types/fit';
+import {
+  placeEnters,
+  type DataTable,
+  type FitRequest,
+  type TermRow,
+} from '../../../../shared-types/fit';
 import { randomUnits } from '../design';
 import type { Design } from '../design';
 import { buildStrata, fitStrata } from '../strata';
@@ -11,7 +16,7 @@ import { list, Refusal } from '../../../words';
 
 /** Classical error strata: every term against the variation of the units it falls on. */
 export function analyseStrata(request: FitRequest, table: DataTable, design: Design): Analysis {
-  if (request.position && ['smooth', 'ar1'].includes(request.position.model)) {
+  if (request.position && placeEnters[request.position.model] === 'covariance') {
     throw new Refusal(
       `exactStrata: found the position model ${request.position.model}; expected edge, linear, ` +
         'rows+columns or none',

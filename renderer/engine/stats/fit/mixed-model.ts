@@ -122,31 +122,41 @@ function fitCovariance(request: FitRequest, table: DataTable, design: Design): C
   const denominator = request.denominator === 'units' ? 'kenward-roger' : request.denominator;
   const random = randomUnits(request, table, rowIndex);
   const words = random.length > 0 ? `random ${list(random.map((unit) => unit.unit))}` : '';
-  if (position?.model !== 'ar1' && position?.model !== 'smooth') {
-    return { fit: fitMixed({ x, y, random, denominator }), random, spatial: null, words };
-  }
-  const place = {
+  const independent = () => ({
+    ...{ fit: fitMixed({ x, y, random, denominator }), random },
+    ...{ spatial: null, words },
+  });
+  if (position === null) return independent();
+  const { model } = position;
+  const place = () => ({
     row: readNumbers(table, position.row, rowIndex, 'row'),
     column: readNumbers(table, position.column, rowIndex, 'column'),
     group: combineColumns(table, position.within, rowIndex).codes,
-  };
-  if (position.model === 'ar1') refuseSharedPlaces(place, rowIndex, position.within);
+  });
   const within = position.within.length > 0 ? ` within ${crossedName(position.within)}` : '';
-  if (position.model === 'smooth') {
-    const fit = fitSmooth({ x, y, ...place, random, denominator });
-    const surface = `a smooth surface over rows and columns${within}`;
-    return { fit, random, spatial: null, words: words ? `${surface} and ${words}` : surface };
+  const withUnits = (own: string) => (words ? `${own} and ${words}` : own);
+  switch (model) {
+    case 'edge':
+    case 'linear':
+    case 'rows+columns':
+      return independent();
+    case 'smooth': {
+      const fit = fitSmooth({ x, y, ...place(), random, denominator });
+      const surface = withUnits(`a smooth surface over rows and columns${within}`);
+      return { fit, random, spatial: null, words: surface };
+    }
+    case 'ar1': {
+      const at = place();
+      refuseSharedPlaces(at, rowIndex, position.within);
+      const fit = fitAr1({ x, y, ...at, random, denominator });
+      const correlated =
+        'errors correlated along rows and columns (first-order autoregressive in both, and a ' +
+        `nugget)${within}`;
+      return { fit, random, spatial: fit.spatial, words: withUnits(correlated) };
+    }
+    default:
+      return model satisfies never;
   }
-  const fit = fitAr1({ x, y, ...place, random, denominator });
-  const correlated =
-    'errors correlated along rows and columns (first-order autoregressive in both, and a nugget)' +
-    within;
-  return {
-    fit,
-    random,
-    spatial: fit.spatial,
-    words: words ? `${correlated} and ${words}` : correlated,
-  };
 }
 
 /** The largest unit whose rows all share the term's levels and values; else `residual`. */

@@ -1,4 +1,9 @@
-import type { DataTable, FitRequest, TermRow } from '../../../../shared-types/fit';
+import {
+  placeEnters,
+  type DataTable,
+  type FitRequest,
+  type TermRow,
+} from '../../../../shared-types/fit';
 import type { Design } from '../design';
 import type { Allocation } from '../redraw';
 import type { Analysis } from './analysis';
@@ -8,7 +13,7 @@ import { figures, list } from '../../../words';
 
 /** Whether a request's position model is one whose tests of single rows are by randomisation. */
 export function isRandomised({ position, counts }: FitRequest): boolean {
-  return counts === null && (position?.model === 'smooth' || position?.model === 'ar1');
+  return counts === null && position !== null && placeEnters[position.model] === 'covariance';
 }
 
 /**

@@ -1,4 +1,9 @@
-import type { DataTable, FitRequest, FitResult } from '../../../../shared-types/fit';
+import {
+  placeEnters,
+  type DataTable,
+  type FitRequest,
+  type FitResult,
+} from '../../../../shared-types/fit';
 import type { Design } from '../design';
 import type { RedrawPlan } from '../redraw';
 import {
@@ -26,8 +31,8 @@ export function runRedraw(
 ): { result: NonNullable<FitResult['redraw']>; method: string[]; warnings: string[] } {
   const plan = planRedraw(request, redraw, table, design);
   const term = design.terms[plan.term]?.name ?? '';
-  const model = request.position?.model;
-  const placed = model === 'smooth' || model === 'ar1';
+  const { position } = request;
+  const placed = position !== null && placeEnters[position.model] === 'covariance';
   const statistic = placed
     ? glsStatistic(design, plan, request.tests, nullCovariance(request, table))
     : redrawStatistic(design, plan, request.tests);
