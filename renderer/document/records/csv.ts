@@ -4,12 +4,12 @@ import { writeDelimited } from '../../tables';
 import type { TableStyle } from '../../tables';
 import { measurementLabel } from '../queries/names';
 import { measuredPots, measurementsInOrder } from '../queries/records';
-import { distinct, potCells, potColumnNames } from './potColumns';
+import { distinct, potCells, potColumnsOf } from './potColumns';
 
 /** The columns of the wide table, in order. */
 export function wideColumnNames(plan: Plan): string[] {
   return distinct([
-    ...potColumnNames(plan),
+    ...potColumnsOf(plan).map(({ name }) => name),
     ...measurementsInOrder(plan).map(measurementColumn),
     'mark',
     ...(plan.records.secondMarks ? ['second mark'] : []),

@@ -6,19 +6,7 @@ import { measurementLabel } from '../queries/names';
 import { measurementsInOrder } from '../queries/records';
 import { wideColumnNames } from './csv';
 import { longColumnNames } from './longTable';
-import { potColumnNames } from './potColumns';
-
-type Entry = [meaning: string, kind: string, unit: string, values: string];
-
-const POT: Readonly<Record<string, Entry>> = {
-  pot: ['Code of the pot: shelf, tray, row, column', 'text', '', ''],
-  shelf: ['Number of the shelf, from the floor up', 'whole number', '', ''],
-  tray: ['Code of the tray: shelf and letter', 'text', '', ''],
-  row: ['Row of the pot in its tray, counted from the front', 'whole number', '', ''],
-  column: ['Column of the pot in its tray, counted from the left', 'whole number', '', ''],
-  block: ['Block of the layout; empty: none', 'text', '', ''],
-  plant: ['Code of the plant in the pot; empty: none', 'text', '', ''],
-};
+import { potColumnsOf, type Entry } from './potColumns';
 
 const MARK: Entry = [
   'State of a plant that is not measured or not counted; empty: alive',
@@ -42,28 +30,12 @@ export function recordsDictionaryCsv(
 ): string {
   const columns = shape === 'wide' ? wideColumnNames(plan) : longColumnNames(plan);
   const measurements = measurementsInOrder(plan);
-  const factors = plan.trial?.factors ?? [];
-  const factorsFrom = Object.keys(POT).length - 1;
-  const restFrom = potColumnNames(plan).length;
-  const rest: Entry[] =
+  const rest =
     shape === 'wide'
       ? [...measurements.map(measurementEntry), MARK, SECOND_MARK]
       : longEntries(measurements, plan.records.tare ?? {});
-  const rows = columns.map((name, i) => {
-    const factor = factors[i - factorsFrom];
-    const entry: Entry =
-      i >= restFrom
-        ? (rest[i - restFrom] ?? MARK)
-        : factor
-          ? [
-              `Factor, ${factor.kind === 'assigned' ? 'randomised' : 'given'} by ${factor.unit}`,
-              'word',
-              '',
-              factor.levels.map((level) => level.name).join(' | '),
-            ]
-          : (POT[i >= factorsFrom ? 'plant' : name] ?? MARK);
-    return [name, ...entry];
-  });
+  const entries = [...potColumnsOf(plan).map(({ entry }) => entry), ...rest];
+  const rows = columns.map((name, i) => [name, ...(entries[i] ?? MARK)]);
   return writeDelimited([['name', 'meaning', 'kind', 'unit', 'values'], ...rows], style);
 }
 

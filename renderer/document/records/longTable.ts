@@ -2,7 +2,7 @@ import type { Plan } from '../../../shared-types/plan';
 import { writeDelimited } from '../../tables';
 import type { TableStyle } from '../../tables';
 import { disagreements, measuredPots, measurementsInOrder } from '../queries/records';
-import { distinct, potCells, potColumnNames } from './potColumns';
+import { distinct, potCells, potColumnsOf } from './potColumns';
 
 /** Between the paths in one cell. No path that a file system is likely to hold has it within. */
 export const FILES_BETWEEN = ' | ';
@@ -10,7 +10,7 @@ export const FILES_BETWEEN = ' | ';
 /** The columns of the long table, in order. */
 export function longColumnNames(plan: Plan): string[] {
   return distinct([
-    ...potColumnNames(plan),
+    ...potColumnsOf(plan).map(({ name }) => name),
     ...['measurement', 'moment', 'date', 'value', 'unit', 'second entry', 'entries'],
     ...['mark', 'mark date', 'mark reason'],
     ...['second mark', 'second mark date', 'second mark reason', 'note', 'files'],
