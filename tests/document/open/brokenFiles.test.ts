@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { readPlan, sayProblem, writePlan } from '../../../renderer/document/open';
 import { drawnPlan, samplePlan } from '../samplePlan';
+import { PLAN_VERSION } from '../../../shared-types/plan';
 
 /** The sample as loose JSON, to be damaged one way at a time. */
 type Loose = Record<string, never> & { [name: string]: Loose };
@@ -58,17 +59,17 @@ const cases: [name: string, text: string, message: string][] = [
   [
     'a later version',
     damaged(set(['version'], 7)),
-    'The plan was saved by a newer Evenrack (format 7); this one reads formats up to 1.',
+    `The plan was saved by a newer Evenrack (format 7); this one reads formats up to ${PLAN_VERSION}.`,
   ],
   [
     'a version in words',
     damaged(set(['version'], 'one')),
-    'version: found "one", expected a whole number from 1 to 1.',
+    `version: found "one", expected a whole number from 1 to ${PLAN_VERSION}.`,
   ],
   [
     'a version before the first',
     damaged(set(['version'], 0)),
-    'version: found 0, expected a whole number from 1 to 1.',
+    `version: found 0, expected a whole number from 1 to ${PLAN_VERSION}.`,
   ],
   [
     'a negative width',
