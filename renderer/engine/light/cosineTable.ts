@@ -25,6 +25,8 @@ export function cosineIntegral(k: number): (phi: number) => number {
   // One cell more, so that π/2 itself has a right-hand neighbour.
   value[CELLS + 1] = real(value, CELLS);
   return (phi) => {
+    // No angle at all: what asks finds out that there is no answer.
+    if (Number.isNaN(phi)) return NaN;
     const place = Math.abs(phi) / STEP;
     const i = Math.min(CELLS, Math.floor(place));
     const t = place - i;

@@ -25,6 +25,8 @@ export function varianceRows(
     const sum = df * variance;
     const upper = sum / chiSquareQuantile(tail, df);
     const lower = sum / chiSquareQuantileUpper(tail, df);
-    return { unit, variance, df, lower, upper: Number.isFinite(upper) ? upper : null };
+    return { unit, variance, df, lower: finite(lower), upper: finite(upper) };
   });
 }
+
+const finite = (limit: number): number | null => (Number.isFinite(limit) ? limit : null);

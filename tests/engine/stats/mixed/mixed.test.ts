@@ -191,7 +191,7 @@ describe('fitMixed on units that say little', () => {
       random: [unit],
       denominator: 'satterthwaite',
     });
-    expect(fit.variance[0]).toEqual({ unit: 'tray', variance: 0 });
+    expect(fit.variance[0]).toEqual({ unit: 'tray', variance: 0, df: null });
     expect(fit.warnings.join()).toContain('tray');
     expect(fit.estimate(Float64Array.of(0, 1)).df).toBeCloseTo(22, 9);
   });
@@ -218,7 +218,7 @@ describe('fitMixed on units that say little', () => {
     const common = { x: matrix(rows), y: tall, denominator: 'kenward-roger' as const };
     const both = fitMixed({ ...common, random: [shelf, unit] });
     const alone = fitMixed({ ...common, random: [unit] });
-    expect(both.variance).toEqual([{ unit: 'shelf', variance: 0 }, ...alone.variance]);
+    expect(both.variance).toEqual([{ unit: 'shelf', variance: 0, df: null }, ...alone.variance]);
     expect(both.logLik).toBe(alone.logLik);
     // Six trays, two treatments: the textbook's 4 df.
     expect(both.estimate(Float64Array.of(0, 1)).df).toBeCloseTo(4, 9);
