@@ -18,6 +18,30 @@ interface Found {
   files: { data: string };
 }
 
+/**
+ * What the request of a model covers. Under edge, slopes and light, factors on whole trays are judged
+ * in a fit of their own; under a smooth surface and likeness of neighbours, factors on pots are judged
+ * by the layouts of the draw, which no table holds.
+ */
+function ofTheRequest({ model, terms }: Found['positions'][number]) {
+  const drawn = model === 'smooth' || model === 'ar1';
+  const elsewhere = terms
+    .filter(({ stratum, randomised }) =>
+      ['edge', 'light', 'linear'].includes(model) ? stratum !== 'residual' : Boolean(randomised),
+    )
+    .map(({ term }) => term);
+  const whole = (of: readonly string[]) => !drawn && of.every((name) => !elsewhere.includes(name));
+  return (fitted: Fitted) => ({
+    terms: fitted.terms
+      .filter(({ term }) => !elsewhere.includes(term))
+      .map(({ term, df, statistic, p }) => ({ term, df, statistic, p })),
+    means: fitted.means.filter(({ of }) => whole(of)),
+    comparisons: fitted.comparisons.filter(({ of }) => whole(of)),
+    contrasts: drawn ? [] : fitted.contrasts,
+    checks: fitted.checks,
+  });
+}
+
 const models = ['none', 'edge', 'light', 'linear', 'rows+columns', 'smooth', 'ar1'];
 
 it('gives the same figures with every position model when the exported table is fitted', async () => {
@@ -36,8 +60,9 @@ it('gives the same figures with every position model when the exported table is 
     await writeFile(request, JSON.stringify(position.request));
     const args = readArguments(fitVerb, [request, '--table', found.files.data]);
     const again = (await fitVerb.run(args)) as Fitted;
+    const ofPots = ofTheRequest(position);
     for (const part of ['terms', 'means', 'comparisons', 'contrasts', 'checks'] as const) {
-      expect(again[part], `${position.model} ${part}`).toEqual(position[part]);
+      expect(ofPots(again)[part], `${position.model} ${part}`).toEqual(ofPots(position)[part]);
     }
   }
 }, 60_000);
