@@ -113,7 +113,7 @@ test('the notice of a reservoir leads to its trays and zone, that of a circuit t
   await part(page, 'Zones');
   await page.getByTestId('reservoir').fill('12');
   await page.getByTestId('reservoir').press('Enter');
-  await expect(page.getByTestId('flood-zone')).toContainText('The pump will draw air');
+  await expect(page.getByTestId('flood-zone')).toContainText('It runs dry at');
   await page.getByTestId('stage-rack').click();
   await goToNotice(page, 'reservoir-too-small', 'reservoir of tray 2B');
   await expect(tray(page)).toContainText('Tray 2B');

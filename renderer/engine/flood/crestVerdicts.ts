@@ -91,11 +91,12 @@ function rootVerdict(flood: FloodPlan, tray: TrayFlood, say: Speech): Verdict {
     );
   }
   const wet = tray.short === null ? wetAtPeak : tray.wetAtLeast;
+  const highest = say.length(peakMm);
+  const lowest = tray.short && say.length(Math.max(0, tray.short.leastMm));
   const least =
-    tray.short &&
-    `, but to ${say.length(Math.max(0, tray.short.leastMm))} where the reservoir is empty`;
+    lowest === null || lowest === highest ? '' : `, but to ${lowest} where the reservoir is empty`;
   const words =
-    `Tray ${code} floods to ${say.length(peakMm)}${least ?? ''}: ${formatShare(wet)} of the root zone's ` +
+    `Tray ${code} floods to ${highest}${least}: ${formatShare(wet)} of the root zone's ` +
     `${say.length(tray.rootZoneMm)}`;
   const day = `water stands in the tray ${formatShare(wetTime)} of the day, and over the day ${formatShare(wetMean)} of the root zone is under water, residual water included`;
   if (wet < flood.leastWetShare) {
