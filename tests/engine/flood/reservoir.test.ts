@@ -37,7 +37,7 @@ describe('a reservoir that runs dry', () => {
       'Tray 1A reaches 20.8 mm of 40 mm from dry: the reservoir is empty after 1.5 min, and the pump ' +
         'brings no more.',
     );
-    expect(told('too-shallow')).toContain('floods to 20.8 mm, but to 20.8 mm');
+    expect(told('too-shallow')).toContain('floods to 20.8 mm: 26 % of the root zone');
     expect(told('reservoir-too-small')).toContain('It runs dry at 6:01 on the day before a top-up');
     expect(kinds).toEqual(['never-fills', 'too-shallow', 'reservoir-too-small']);
     // Nothing is told of a depth that the water does not reach, but the crest that it should.
