@@ -37,9 +37,9 @@ export async function startInBrowser(around: Surroundings): Promise<Desktop> {
     around.watch(page);
     await shell.attach(page);
     await page.goto(around.url);
-    // A key pressed before the first screen is up reaches nobody.
-    await page.locator('#root > *').first().waitFor();
-    await page.evaluate(() => new Promise((done) => setTimeout(done)));
+    // A key pressed before the first screen is up reaches nobody. The host's own page has no screen.
+    await page.locator('#root > *, body:not(:has(#root))').first().waitFor({ state: 'attached' });
+    await page.evaluate(() => new Promise((done) => requestAnimationFrame(() => setTimeout(done))));
     return page;
   };
   await start();
