@@ -9,7 +9,7 @@ import {
   type SensitivityRow,
 } from '../../engine/findings';
 import { percent, shown, words, type Cell, type FindingsTable } from './cells';
-import { againstAnswer } from './positionTables';
+import { againstAnswer, AS_WITHOUT } from './positionTables';
 import { asInterval, list, saidRange } from '../../words';
 
 /**
@@ -44,7 +44,7 @@ export function positionMatrix(
       ...models.map((model): Cell => {
         const cell = row.cells.find((c) => c.model === model);
         if (cell) return matrixCell(findings, cell);
-        return row.unable.includes(model) ? words('same') : { text: '–', value: null };
+        return row.unable.includes(model) ? words(AS_WITHOUT) : { text: '–', value: null };
       }),
     ]),
   };
@@ -57,7 +57,11 @@ export function matrixWords(findings: Findings): string[] {
   );
   return [
     'Bold: a difference is clear. ≠: this model says otherwise than the one that gives the answer.',
-    ...(blind.length > 0 ? [`Same: place within units ${list(blind.map(cannotJudge))}.`] : []),
+    ...(blind.length > 0
+      ? [
+          `As without: place within units ${list(blind.map(cannotJudge))}. Its figures are those without correction for place.`,
+        ]
+      : []),
   ];
 }
 

@@ -1,5 +1,4 @@
 import {
-  cannotJudge,
   judges,
   positionWords,
   sensitivityOf,
@@ -10,6 +9,9 @@ import {
 } from '../../engine/findings';
 import { p, percent, shown, words, type Cell, type FindingsTable } from './cells';
 import { fixed, said, saidP } from '../../words';
+
+/** In place of figures that a way of allowing for place within units leaves as they are. */
+export const AS_WITHOUT = 'as without';
 
 /** The answer under every way of allowing for position: likeness left, criterion, each verdict. */
 export function positionTable(findings: Findings): FindingsTable {
@@ -32,7 +34,7 @@ export function positionTable(findings: Findings): FindingsTable {
       ...tested.map((role): Cell => {
         const term = position.result.terms.find((t) => t.term === role.column);
         const judged = judges(position.model, role) || position === findings.primary;
-        return judged ? p(term?.p, findings.alpha) : words(cannotJudge(role));
+        return judged ? p(term?.p, findings.alpha) : words(AS_WITHOUT);
       }),
       moranCell(position.rook, findings.alpha),
       moranCell(position.queen, findings.alpha),

@@ -237,7 +237,7 @@ describe('the pairs under all models', () => {
 
   it('show the factor of whole trays once, for place within them says nothing', () => {
     const [feed] = positionMatrix(findings)?.rows ?? [];
-    expect(feed?.slice(1).map(({ text }) => text === 'same')).toEqual([
+    expect(feed?.slice(1).map(({ text }) => text === 'as without')).toEqual([
       ...[false, true, true, true, true, true],
     ]);
     expect(matrixWords(findings).join(' ')).toContain('cannot judge feed');
