@@ -1,8 +1,11 @@
 import { expose } from 'comlink';
 import { jobs, type JobInput, type JobName, type Progress } from '../derive';
+import { answerOf } from './jobAnswer';
 
 const run = (name: JobName, input: JobInput<JobName>, tell: Progress) =>
-  (jobs[name] as (input: JobInput<JobName>, tell: Progress) => unknown)(input, tell);
+  answerOf(() =>
+    (jobs[name] as (input: JobInput<JobName>, tell: Progress) => unknown)(input, tell),
+  );
 
 export type RunJob = typeof run;
 

@@ -1,5 +1,6 @@
 import { createContext, useContext, useEffect, useRef, useState } from 'react';
 import type { JobInput, JobName, JobResult, RunningJob, StartJob } from '../derive';
+import { Refusal } from '../words';
 
 export const JobsContext = createContext<StartJob | null>(null);
 
@@ -8,19 +9,29 @@ export interface JobState<Result> {
   /** From 0 to 1; null before the first word of it. */
   progress: number | null;
   result: Result | null;
+  /** Why the work was refused. */
   problem: string | null;
 }
 
-/** One kind of long work with its progress; starting it anew, or leaving the screen, ends it. */
+/** How a job ends that gives no result: refused, or by a mistake of the program's. */
+export function endOf(error: unknown): { problem: string } | { fault: unknown } {
+  return error instanceof Refusal ? { problem: error.message } : { fault: error };
+}
+
+/**
+ * One kind of long work with its progress; starting it anew, or leaving the screen, ends it. Throws
+ * a mistake of the work's while drawing, so that the boundary around the screen tells of it.
+ */
 export function useJob<Name extends JobName>(
   name: Name,
 ): JobState<JobResult<Name>> & { start: (input: JobInput<Name>) => void; cancel: () => void } {
   const startJob = useContext(JobsContext);
   if (!startJob) throw new Error('useJob: found no JobsContext around it; one is expected');
   const idle = { running: false, progress: null, result: null, problem: null };
-  const [state, setState] = useState<JobState<JobResult<Name>>>(idle);
+  const [state, setState] = useState<JobState<JobResult<Name>> & { fault?: unknown }>(idle);
   const job = useRef<RunningJob<JobResult<Name>> | null>(null);
   useEffect(() => () => job.current?.cancel(), []);
+  if ('fault' in state) throw state.fault;
 
   const start = (input: JobInput<Name>) => {
     job.current?.cancel();
@@ -35,7 +46,7 @@ export function useJob<Name extends JobName>(
       },
       (error: unknown) => {
         if (job.current !== own) return;
-        setState({ ...idle, problem: error instanceof Error ? error.message : String(error) });
+        setState({ ...idle, ...endOf(error) });
       },
     );
   };

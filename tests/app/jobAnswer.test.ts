@@ -1,0 +1,31 @@
+import { describe, expect, it } from 'vitest';
+import { answerOf, resultOf } from '../../renderer/app/jobAnswer';
+import { endOf } from '../../renderer/store/jobsContext';
+import { Refusal } from '../../renderer/words';
+
+/** As the worker's answer comes to the window: as a copy, without classes. */
+const across = (work: () => unknown) => resultOf(structuredClone(answerOf(work)));
+
+describe('what becomes of long work', () => {
+  it('brings the result', () => {
+    expect(across(() => [1, 2])).toEqual([1, 2]);
+  });
+
+  it('says why it was refused', () => {
+    const refuse = () => {
+      throw new Refusal('No lamp hangs here.');
+    };
+    expect(() => across(refuse)).toThrow(Refusal);
+    expect(endOf(new Refusal('No lamp hangs here.'))).toEqual({ problem: 'No lamp hangs here.' });
+  });
+
+  it('never shows a mistake of the program as a refusal', () => {
+    for (const mistake of [new TypeError('no lamp'), new Error('no lamp')]) {
+      const fail = () => {
+        throw mistake;
+      };
+      expect(() => across(fail)).toThrow(mistake);
+      expect(endOf(mistake)).toEqual({ fault: mistake });
+    }
+  });
+});
