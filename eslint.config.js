@@ -21,6 +21,12 @@ const bareCatch = {
   message: 'A refusal is caught by reasonOf or unlessRefused (renderer/words); a bug goes on.',
 };
 
+const deafCatch = {
+  selector:
+    'CallExpression[callee.property.name="catch"] > ArrowFunctionExpression[params.length=0]',
+  message: 'What may fail is caught by unlessTrouble or unlessBrowserTrouble; a bug goes on.',
+};
+
 const oneFold = {
   selector: 'JSXOpeningElement[name.name="details"]',
   message: 'What folds away is a Fold (renderer/ui).',
@@ -95,10 +101,9 @@ export default tseslint.config(
     },
   },
   {
-    // Files and what the system says of them: there an absent file is no mistake of the program's.
-    // The findings try models that may not be fitted, and say so where one is left out.
-    files: ['electron/**', 'renderer/host/**', 'renderer/engine/findings/**'],
-    rules: { 'no-restricted-syntax': ['error', numbersInWords] },
+    // Files and the browser's stores: what is no matter when it fails, is said by its type.
+    files: ['electron/**', 'renderer/host/**'],
+    rules: { 'no-restricted-syntax': ['error', numbersInWords, bareCatch, deafCatch] },
   },
   {
     files: ['renderer/ui/Fold.tsx'],

@@ -5,7 +5,7 @@ import type { EventPayload } from '../shared-types/ipc';
 import type { EventName } from '../shared-types/ipc-names';
 import { appScheme, homeUrl, isOurs, serveApp } from './services/app-protocol';
 import type { Dialogs } from './services/dialogs';
-import { troubleInWords } from './services/file-trouble';
+import { troubleInWords, unlessTrouble } from './services/file-trouble';
 import { createShellApi } from './services/handlers';
 import { listenForRequests } from './services/ipc';
 import { makeFolders } from './services/make-folders';
@@ -85,7 +85,7 @@ async function start(): Promise<void> {
   await app.whenReady();
   const data = app.getPath('userData');
   // Where it cannot be made, keeping the first recovery copy fails and says why.
-  await makeFolders(data).catch(() => undefined);
+  await unlessTrouble(() => makeFolders(data));
   const now = (): Date => new Date();
   const desk = createShellApi({
     dialogs,

@@ -37,13 +37,11 @@ export async function serveRenderer(folder: string, port = 0): Promise<Served> {
 /** The path that is asked for; null where the request is none of ours. */
 function pathAskedFor({ url, method, headers }: IncomingMessage): string | null {
   if (method !== 'GET' && method !== 'HEAD') return null;
-  try {
-    const { hostname, pathname } = new URL(url ?? '/', `http://${headers.host ?? ''}`);
-    // A page elsewhere whose name has been pointed at this machine gets nothing.
-    return hostname === '127.0.0.1' || hostname === 'localhost' ? pathname : null;
-  } catch {
-    return null;
-  }
+  const base = `http://${headers.host ?? ''}`;
+  if (!URL.canParse(url ?? '/', base)) return null;
+  const { hostname, pathname } = new URL(url ?? '/', base);
+  // A page elsewhere whose name has been pointed at this machine gets nothing.
+  return hostname === '127.0.0.1' || hostname === 'localhost' ? pathname : null;
 }
 
 function listen(server: Server, port: number): Promise<void> {

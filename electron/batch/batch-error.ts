@@ -1,5 +1,5 @@
 import { Refusal } from '../../renderer/words';
-import { troubleInWords } from '../services/file-trouble';
+import { isFileTrouble, troubleInWords } from '../services/file-trouble';
 
 /** Bad input to a verb: one line on standard error, exit code 2. */
 export class BatchError extends Error {
@@ -11,15 +11,11 @@ export class BatchError extends Error {
 }
 
 /**
- * Whether the input or a file is at fault: files' troubles are plain Errors. A TypeError and its like
- * are mistakes in the program and keep their trace.
+ * Whether the input or a file is at fault. Any other error is a mistake in the program and keeps its
+ * trace.
  */
 export function isBadInput(error: unknown): error is Error {
-  return (
-    error instanceof BatchError ||
-    error instanceof Refusal ||
-    (error instanceof Error && error.constructor === Error)
-  );
+  return error instanceof BatchError || error instanceof Refusal || isFileTrouble(error);
 }
 
 /** What went wrong, on one line. */

@@ -7,6 +7,7 @@ import { sayIssue } from '../../renderer/document/open/words';
 import { parseDelimited } from '../../renderer/tables';
 import { readText } from '../services/read-text';
 import { BatchError } from './batch-error';
+import { isFileTrouble } from '../services/file-trouble';
 
 /** The plan in a file. Throws a BatchError where it is no plan that can be opened. */
 export async function readPlanFile(path: string): Promise<Plan> {
@@ -35,7 +36,8 @@ export async function readJson<T>(path: string, schema: ZodType<T>, what: string
 export function parseJson(where: string, text: string): unknown {
   try {
     return JSON.parse(text);
-  } catch {
+  } catch (error) {
+    if (!(error instanceof SyntaxError)) throw error;
     throw notJson(
       where,
       findJsonBreak(text) ?? { line: 1, column: 1, found: 'unreadable text', expected: 'JSON' },
@@ -76,8 +78,8 @@ export async function readFileText(path: string, what: string): Promise<string> 
   try {
     return await readText(path);
   } catch (error) {
-    const message = error instanceof Error ? error.message : String(error);
-    throw new BatchError(path, message.replace(`${path}: `, ''), `${what} is expected`);
+    if (!isFileTrouble(error)) throw error;
+    throw new BatchError(path, error.message.replace(`${path}: `, ''), `${what} is expected`);
   }
 }
 

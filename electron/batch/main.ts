@@ -17,7 +17,7 @@ export async function main(): Promise<void> {
     });
   } catch (error) {
     process.exitCode = 1;
-    await write(process.stderr, sayFault(error)).catch(() => undefined);
+    await write(process.stderr, sayFault(error)).catch((_nobodyReads: unknown) => undefined);
   }
 }
 

@@ -1,6 +1,6 @@
 import { realpath, stat } from 'node:fs/promises';
 import { join } from 'node:path';
-import { fileTrouble } from '../services/file-trouble';
+import { troubleWith, unlessTrouble } from '../services/file-trouble';
 import { writeBeside } from '../services/write-beside';
 import { BatchError } from './batch-error';
 import { tablesIn } from './inputs';
@@ -20,11 +20,11 @@ export interface Target {
 export async function writeResult({ option, path }: Target, text: string): Promise<void> {
   try {
     // A link stays a link; what it leads to is written.
-    await writeBeside(await realpath(path).catch(() => path), text);
+    await writeBeside((await unlessTrouble(() => realpath(path))) ?? path, text);
   } catch (error) {
     throw new BatchError(
       `--${option} ${path}`,
-      `cannot be written, ${fileTrouble(error)}`,
+      troubleWith('cannot be written, ', error).message,
       'a file in a folder that can be written is expected',
     );
   }
@@ -47,7 +47,7 @@ export async function writeFolder(
   } catch (error) {
     throw new BatchError(
       `--${option} ${path}`,
-      `cannot be written, ${fileTrouble(error)}`,
+      troubleWith('cannot be written, ', error).message,
       'a folder that can be written is expected',
     );
   }
@@ -55,7 +55,7 @@ export async function writeFolder(
 
 /** A folder that cannot be is named before its files are made, which takes its time. */
 export async function refuseFolder({ option, path }: Target): Promise<void> {
-  const there = await stat(path).catch(() => null);
+  const there = await unlessTrouble(() => stat(path));
   if (there === null || there.isDirectory()) return;
   throw new BatchError(`--${option} ${path}`, 'is a file', 'a folder is expected');
 }
@@ -85,12 +85,12 @@ export async function refuseInput(
 
 /** The tables of a folder that is read whole; otherwise the file itself. */
 async function filesOf(input: string): Promise<string[]> {
-  const names = await tablesIn(input).catch(() => null);
+  const names = await unlessTrouble(() => tablesIn(input));
   return names?.map((name) => join(input, name)) ?? [input];
 }
 
 async function identity(path: string): Promise<string | null> {
-  const found = await stat(path, { bigint: true }).catch(() => null);
+  const found = await unlessTrouble(() => stat(path, { bigint: true }));
   return found && `${found.dev}:${found.ino}`;
 }
 

@@ -5,7 +5,7 @@ import { homedir, tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { findBrowser, quietFlags, sandboxFlags } from '../browser.mjs';
-import { fileTrouble } from '../services/file-trouble';
+import { fileTrouble, isFileTrouble, troubleWith, unlessTrouble } from '../services/file-trouble';
 import { orUndo } from '../services/leftovers';
 
 /** A PDF, or why there is none, as the end of a sentence that begins with "no PDF". */
@@ -28,7 +28,7 @@ export async function htmlToPdf(
   for (const place of new Set(places)) {
     const printed = await printIn(place, browser, html).catch((error: unknown) => ({
       ok: false as const,
-      why: `the folder ${place} cannot be used, ${fileTrouble(error)}`,
+      why: troubleWith(`the folder ${place} cannot be used, `, error).message,
     }));
     if (printed.ok) return printed;
     why ||= printed.why;
@@ -54,11 +54,11 @@ async function printIn(place: string, browser: string, html: string): Promise<Pd
     const ended = await runToEnd(browser, flags, () =>
       rmSync(folder, { recursive: true, force: true, maxRetries: 3 }),
     );
-    const bytes = await readFile(pdf).catch(() => new Uint8Array());
+    const bytes = (await unlessTrouble(() => readFile(pdf))) ?? new Uint8Array();
     if (isPdf(bytes)) return { ok: true, bytes };
     return { ok: false, why: `the browser ${browser} ${ended} without writing one` };
   } finally {
-    await rm(folder, { recursive: true, force: true, maxRetries: 3 }).catch(() => undefined);
+    await unlessTrouble(() => rm(folder, { recursive: true, force: true, maxRetries: 3 }));
   }
 }
 
@@ -71,8 +71,9 @@ function runToEnd(browser: string, flags: readonly string[], tidy: () => void): 
     try {
       if (ownGroup && child.pid !== undefined) process.kill(-child.pid, 'SIGKILL');
       else child.kill('SIGKILL');
-    } catch {
-      // It has ended by itself.
+    } catch (error) {
+      // It may have ended by itself.
+      if (!isFileTrouble(error)) throw error;
     }
   };
   return orUndo(

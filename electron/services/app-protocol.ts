@@ -15,12 +15,9 @@ export const appScheme: CustomScheme = {
 
 /** Whether an address belongs to the app; pages of any other origin are never trusted. */
 export function isOurs(url: string): boolean {
-  try {
-    const { protocol, hostname } = new URL(url);
-    return protocol === `${scheme}:` && hostname === host;
-  } catch {
-    return false;
-  }
+  if (!URL.canParse(url)) return false;
+  const { protocol, hostname } = new URL(url);
+  return protocol === `${scheme}:` && hostname === host;
 }
 
 /** Serves the built renderer under the app's own scheme. */

@@ -1,5 +1,6 @@
 import { readFile, realpath } from 'node:fs/promises';
 import { extname, join, sep } from 'node:path';
+import { isFileTrouble } from './file-trouble';
 
 const types: Record<string, string> = {
   '.html': 'text/html; charset=utf-8',
@@ -50,7 +51,8 @@ export async function asset(folder: string, pathname: string): Promise<Asset> {
   let wanted: string;
   try {
     wanted = decodeURIComponent(pathname);
-  } catch {
+  } catch (error) {
+    if (!(error instanceof URIError)) throw error;
     return refused(400, 'not an address');
   }
   if (wanted.includes('\0') || wanted.includes('\\')) return refused(400, 'not an address');
@@ -70,7 +72,8 @@ export async function asset(folder: string, pathname: string): Promise<Asset> {
       },
       body: new Uint8Array(body),
     };
-  } catch {
+  } catch (error) {
+    if (!isFileTrouble(error)) throw error;
     return refused(404, 'no such file');
   }
 }

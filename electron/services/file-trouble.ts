@@ -1,3 +1,33 @@
+import { ZodError } from 'zod';
+
+/**
+ * What is the matter with a file, in a sentence that names it: its place, its content or the disk is
+ * at fault, not the program. Any other error, but one of the file system's, is the program's.
+ */
+export class FileTrouble extends Error {
+  override readonly name = 'FileTrouble';
+}
+
+/** Whether a file or the disk is at fault: a trouble of ours, or an error with a code of the system's. */
+export function isFileTrouble(error: unknown): error is Error {
+  return error instanceof FileTrouble || codeOf(error) !== null;
+}
+
+/** Whether a text is no JSON, or not what a schema expects of it. */
+export function isUnreadable(error: unknown): boolean {
+  return error instanceof SyntaxError || error instanceof ZodError;
+}
+
+/** What is found; null where a file or the disk is at fault, which is then no matter. */
+export async function unlessTrouble<T>(work: () => Promise<T>): Promise<T | null> {
+  try {
+    return await work();
+  } catch (error) {
+    if (!isFileTrouble(error)) throw error;
+    return null;
+  }
+}
+
 const notThere = 'there is no such file or folder';
 const notAllowed = 'this account may not use it';
 const tooManyOpen = 'too many files are open on this computer';
@@ -53,6 +83,12 @@ export function fileTrouble(error: unknown): string {
   return reasons[code] ?? `the system refuses it, with code ${code}`;
 }
 
+/** The trouble after what could not be done with which file; an error of the program's is thrown on. */
+export function troubleWith(what: string, error: unknown): FileTrouble {
+  if (!isFileTrouble(error)) throw error;
+  return new FileTrouble(`${what}${fileTrouble(error)}`, { cause: error });
+}
+
 /** What went wrong in a sentence that a person can read; names the file where the error does. */
 export function troubleInWords(error: unknown): string {
   const path = error instanceof Error && 'path' in error ? error.path : undefined;
@@ -63,5 +99,8 @@ export function troubleInWords(error: unknown): string {
 /** The system's code; null: an error of our own making. */
 function codeOf(error: unknown): string | null {
   if (!(error instanceof Error) || !('code' in error)) return null;
-  return typeof error.code === 'string' && /^E[A-Z_]+$/.test(error.code) ? error.code : null;
+  const { code } = error;
+  if (typeof code !== 'string' || !/^E[A-Z_]+$/.test(code)) return null;
+  // Node's own codes are of the program's mistakes, too.
+  return code.startsWith('ERR_') && !(code in reasons) ? null : code;
 }

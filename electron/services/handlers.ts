@@ -9,6 +9,7 @@ import { fingerprint } from './fingerprint';
 import { fileNow, openFile, refOf, writeFileAt, writeUnlessChanged } from './plan-files';
 import type { Recents } from './recents';
 import type { FoundCopy, Recovery } from './recovery';
+import { FileTrouble, isFileTrouble, unlessTrouble } from './file-trouble';
 
 export interface Services {
   readonly dialogs: Dialogs;
@@ -40,7 +41,7 @@ export function createShellApi(services: Services): ShellApi {
 
   /** The list is a convenience; failing to keep it must not fail the opening or saving. */
   async function noteRecent(path: string): Promise<void> {
-    await recents.add(path).catch(() => undefined);
+    await unlessTrouble(() => recents.add(path));
   }
 
   async function chooseAndWrite(
@@ -64,7 +65,7 @@ export function createShellApi(services: Services): ShellApi {
     },
     async openRecent({ ref }) {
       const listed = (await recents.list()).some((entry) => entry.path === ref.key);
-      if (!listed) throw new Error(`${ref.key}: is not in the list of recent plans`);
+      if (!listed) throw new FileTrouble(`${ref.key}: is not in the list of recent plans`);
       return openPlan(await paths.addKept(ref.key));
     },
     async recentPlans() {
@@ -75,23 +76,23 @@ export function createShellApi(services: Services): ShellApi {
       // Asked for at once: the copy of an edit that comes later must come later here, too.
       const upTo = paths.has(ref.key) ? recovery.keepUpTo(copy, text, ref) : Promise.resolve();
       // A copy that cannot be kept is no reason not to save.
-      await upTo.catch(() => undefined);
+      await unlessTrouble(() => upTo);
       const path = await paths.check(ref.key);
       const theirs = await writeUnlessChanged(ref, text);
       if (theirs) return { kind: 'changed', theirs };
       const saved = refOf(path, fingerprint(text));
-      await recovery.saved(copy, text, saved).catch(() => undefined);
+      await unlessTrouble(() => recovery.saved(copy, text, saved));
       await noteRecent(path);
       return { kind: 'saved', ref: saved };
     },
     async saveAs({ suggestedName, text, copy }) {
       const path = await chooseAndWrite(suggestedName, 'plan', async (chosen) => {
-        await recovery.keepUpTo(copy, text, refOf(chosen, null)).catch(() => undefined);
+        await unlessTrouble(() => recovery.keepUpTo(copy, text, refOf(chosen, null)));
         return text;
       });
       if (path === null) return null;
       const saved = refOf(path, fingerprint(text));
-      await recovery.saved(copy, text, saved).catch(() => undefined);
+      await unlessTrouble(() => recovery.saved(copy, text, saved));
       await noteRecent(path);
       return saved;
     },
@@ -145,7 +146,8 @@ async function withFile({ copy, place, kept }: FoundCopy, recovery: Recovery, pa
   let file: FileNow | null;
   try {
     file = await fileNow(await paths.addKept(kept.ref.key));
-  } catch {
+  } catch (error) {
+    if (!isFileTrouble(error)) throw error;
     // The folder is gone, or a link stands in the file's place: the work counts, not the path.
     return { copy, place, kept: { ...kept, ref: null }, file: null };
   }

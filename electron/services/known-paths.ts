@@ -1,6 +1,6 @@
 import { realpath } from 'node:fs/promises';
 import { basename, dirname, join } from 'node:path';
-import { fileTrouble } from './file-trouble';
+import { FileTrouble, troubleWith } from './file-trouble';
 
 /**
  * The paths that the person has chosen in a dialogue, opened through the system, or opened before.
@@ -30,7 +30,9 @@ export class KnownPaths {
   /** Throws where the path was never chosen, or where a link has been put in its place since. */
   async check(path: string): Promise<string> {
     if (!this.known.has(path)) {
-      throw new Error(`${path}: was not chosen in this window; open it or save under a name first`);
+      throw new FileTrouble(
+        `${path}: was not chosen in this window; open it or save under a name first`,
+      );
     }
     await mustStandForItself(path);
     return path;
@@ -40,7 +42,9 @@ export class KnownPaths {
 async function mustStandForItself(path: string): Promise<void> {
   const real = await realPath(path);
   if (real !== path) {
-    throw new Error(`${path}: now leads to ${real}; open that file or save under a name first`);
+    throw new FileTrouble(
+      `${path}: now leads to ${real}; open that file or save under a name first`,
+    );
   }
 }
 
@@ -50,12 +54,12 @@ async function realPath(path: string): Promise<string> {
     return await realpath(path);
   } catch (error) {
     if (!(error instanceof Error && 'code' in error && error.code === 'ENOENT')) {
-      throw new Error(`${path}: ${fileTrouble(error)}`, { cause: error });
+      throw troubleWith(`${path}: `, error);
     }
   }
   try {
     return join(await realpath(dirname(path)), basename(path));
   } catch (error) {
-    throw new Error(`${path}: ${fileTrouble(error)}`, { cause: error });
+    throw troubleWith(`${path}: `, error);
   }
 }

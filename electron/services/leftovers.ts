@@ -31,8 +31,9 @@ function end(signal: NodeJS.Signals): void {
   for (const undo of [...undoings].reverse()) {
     try {
       undo();
-    } catch {
-      // The others are still to be undone.
+    } catch (error) {
+      // The others are still to be undone, and the process ends either way.
+      void error;
     }
   }
   for (const one of signals) process.off(one, end);

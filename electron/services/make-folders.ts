@@ -1,5 +1,6 @@
 import { mkdir, rmdir, stat } from 'node:fs/promises';
 import { dirname, resolve } from 'node:path';
+import { unlessTrouble } from './file-trouble';
 
 /**
  * Makes a folder and those on the way to it; gives the ones it made, the innermost first. One by
@@ -36,7 +37,7 @@ async function make(path: string): Promise<boolean> {
 
 /** Removes folders again that nothing was written to. */
 export async function removeEmpty(folders: readonly string[]): Promise<void> {
-  for (const folder of folders) await rmdir(folder).catch(() => undefined);
+  for (const folder of folders) await unlessTrouble(() => rmdir(folder));
 }
 
 async function isMissing(path: string): Promise<boolean> {

@@ -3,6 +3,7 @@ import { readdir, rm, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { fingerprint } from './fingerprint';
 import { makeFolders } from './make-folders';
+import { isFileTrouble } from './file-trouble';
 
 /**
  * Which plan is open in which running window on this machine: an empty file each, in a folder that
@@ -36,7 +37,8 @@ export class OpenFiles {
         (name) => name.startsWith(`${plan}-`) && name !== this.mark,
       );
       return !(await this.anyAlive(others));
-    } catch {
+    } catch (error) {
+      if (!isFileTrouble(error)) throw error;
       return true;
     }
   }

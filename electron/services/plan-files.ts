@@ -1,7 +1,7 @@
 import { stat } from 'node:fs/promises';
 import { basename } from 'node:path';
 import type { FileNow, FileRef } from '../../shared-types/ipc';
-import { fileTrouble } from './file-trouble';
+import { FileTrouble, troubleWith, unlessTrouble } from './file-trouble';
 import { fingerprint } from './fingerprint';
 import { decode, readBytes } from './read-text';
 import { writeBeside } from './write-beside';
@@ -22,15 +22,11 @@ export async function openFile(
 
 /** What a file holds now; null: there is none. Throws a sentence where it cannot be read. */
 export async function fileNow(path: string): Promise<FileNow | null> {
-  const found = await stat(path).catch(() => null);
+  const found = await unlessTrouble(() => stat(path));
   if (!found) return null;
   const bytes = await readBytes(path);
-  let text: string | null = null;
-  try {
-    text = decode(path, bytes);
-  } catch {
-    // It is no text: what is there is no plan, and is shown as such.
-  }
+  // What is no text is no plan, and is shown as such.
+  const text = await unlessTrouble(() => Promise.resolve(decode(path, bytes)));
   return { ref: refOf(path, fingerprint(bytes)), text, changedAt: found.mtime.toISOString() };
 }
 
@@ -48,7 +44,7 @@ export async function writeUnlessChanged(
     const now = await fileNow(path);
     if (now === null || now.ref.seen === seen || now.ref.seen === fingerprint(text)) return;
     theirs = now;
-    throw new Error('changed meanwhile');
+    throw new FileTrouble('changed meanwhile');
   };
   try {
     await writeBeside(path, text, compare);
@@ -68,5 +64,5 @@ export async function writeFileAt(path: string, content: string | Uint8Array): P
 }
 
 function cannotBeSaved(path: string, error: unknown): Error {
-  return new Error(`${path}: cannot be saved, ${fileTrouble(error)}`, { cause: error });
+  return troubleWith(`${path}: cannot be saved, `, error);
 }

@@ -1,6 +1,6 @@
 import { open, stat } from 'node:fs/promises';
 import { decodeOther } from '../../renderer/tables/encoding';
-import { fileTrouble } from './file-trouble';
+import { FileTrouble, troubleWith } from './file-trouble';
 
 /** No plan, table or lamp file comes near this; a device such as /dev/zero has no end. */
 const limitBytes = 200_000_000;
@@ -20,7 +20,7 @@ export async function readBytes(path: string): Promise<Uint8Array> {
   try {
     return await readWithin(path, limitBytes);
   } catch (error) {
-    throw new Error(`${path}: cannot be read, ${fileTrouble(error)}`, { cause: error });
+    throw troubleWith(`${path}: cannot be read, `, error);
   }
 }
 
@@ -30,13 +30,13 @@ export function decode(path: string, bytes: Uint8Array, anyEncoding = false): st
     return new TextDecoder('utf-8', { fatal: true }).decode(bytes);
   } catch (error) {
     if (anyEncoding) return decodeOther(bytes);
-    throw new Error(`${path}: is not text in UTF-8`, { cause: error });
+    throw new FileTrouble(`${path}: is not text in UTF-8`, { cause: error });
   }
 }
 
 async function readWithin(path: string, limit: number): Promise<Uint8Array> {
   const tooLarge = `it is over ${Math.round(limit / 1e6)} MB`;
-  if ((await stat(path)).size > limit) throw new Error(tooLarge);
+  if ((await stat(path)).size > limit) throw new FileTrouble(tooLarge);
   const file = await open(path, 'r');
   try {
     const parts: Uint8Array[] = [];
@@ -47,7 +47,7 @@ async function readWithin(path: string, limit: number): Promise<Uint8Array> {
       if (bytesRead === 0) return Buffer.concat(parts);
       parts.push(part.subarray(0, bytesRead));
       total += bytesRead;
-      if (total > limit) throw new Error(tooLarge);
+      if (total > limit) throw new FileTrouble(tooLarge);
     }
   } finally {
     await file.close();

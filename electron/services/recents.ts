@@ -1,6 +1,7 @@
 import { readFile } from 'node:fs/promises';
 import { z } from 'zod';
 import { writeBeside } from './write-beside';
+import { isFileTrouble, isUnreadable } from './file-trouble';
 
 const longest = 12;
 const listSchema = z.array(
@@ -19,7 +20,8 @@ export class Recents {
   async list(): Promise<Entry[]> {
     try {
       return listSchema.parse(JSON.parse(await readFile(this.file, 'utf8')));
-    } catch {
+    } catch (error) {
+      if (!isFileTrouble(error) && !isUnreadable(error)) throw error;
       return [];
     }
   }

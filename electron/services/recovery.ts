@@ -6,6 +6,7 @@ import type { FileRef, KeptCopy } from '../../shared-types/ipc';
 import { fingerprint } from './fingerprint';
 import { makeFolders } from './make-folders';
 import { writeBeside } from './write-beside';
+import { isFileTrouble, isUnreadable, unlessTrouble } from './file-trouble';
 
 const ending = '.json';
 const uuid = /^[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}$/;
@@ -55,7 +56,7 @@ export class Recovery {
   list(): Promise<FoundCopy[]> {
     return this.inOrder(async () => {
       await this.takeFormer();
-      const names = await readdir(this.folder).catch(() => []);
+      const names = (await unlessTrouble(() => readdir(this.folder))) ?? [];
       const copies = names
         .filter((name) => name.endsWith(ending))
         .map((name) => name.slice(0, -ending.length))
@@ -98,19 +99,20 @@ export class Recovery {
     const place = this.pathOf(copy);
     try {
       return { copy, place, kept: keptCopy.parse(JSON.parse(await readFile(place, 'utf8'))) };
-    } catch {
+    } catch (error) {
+      if (!isFileTrouble(error) && !isUnreadable(error)) throw error;
       return { copy, place, kept: null };
     }
   }
 
   private async takeFormer(): Promise<void> {
-    if (this.formerFile === null) return;
-    try {
+    const former = this.formerFile;
+    if (former === null) return;
+    // Mostly there is none.
+    await unlessTrouble(async () => {
       await makeFolders(this.folder);
-      await rename(this.formerFile, this.pathOf(randomUUID()));
-    } catch {
-      // There is none, which is the rule.
-    }
+      await rename(former, this.pathOf(randomUUID()));
+    });
   }
 
   private pathOf(copy: string): string {
@@ -119,7 +121,8 @@ export class Recovery {
 
   private inOrder<T>(step: () => Promise<T>): Promise<T> {
     const result = this.last.then(step, step);
-    this.last = result.catch(() => undefined);
+    // Who asked for a step is told of its trouble; the next one comes all the same.
+    this.last = result.catch((_told: unknown) => undefined);
     return result;
   }
 }

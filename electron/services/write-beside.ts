@@ -4,6 +4,7 @@ import type { Stats } from 'node:fs';
 import { access, constants, open, readdir, rename, stat, unlink } from 'node:fs/promises';
 import { basename, dirname, join } from 'node:path';
 import { orUndo } from './leftovers';
+import { FileTrouble, unlessTrouble } from './file-trouble';
 
 const ending = '.saving';
 /** Nobody takes this long over one file: what is older was left by a program that was killed. */
@@ -41,7 +42,7 @@ export async function writeBeside(
         await beforeReplacing();
         await rename(beside, path);
       } catch (error) {
-        await unlink(beside).catch(() => undefined);
+        await unlessTrouble(() => unlink(beside));
         throw error;
       }
     },
@@ -61,9 +62,9 @@ function prefixFor(path: string): string {
  * or not be written.
  */
 export async function fileToReplace(path: string): Promise<Stats | null> {
-  const old = await stat(path).catch(() => null);
+  const old = await unlessTrouble(() => stat(path));
   // A rename over a device or a pipe would destroy it.
-  if (old && !old.isFile()) throw new Error('it is a folder or device, not a file');
+  if (old && !old.isFile()) throw new FileTrouble('it is a folder or device, not a file');
   // A rename needs no leave from the file it replaces; a write-protected file is to stay as it is.
   if (old) await access(path, constants.W_OK);
   return old;
@@ -71,21 +72,20 @@ export async function fileToReplace(path: string): Promise<Stats | null> {
 
 /** Makes the rename itself survive a power cut, on systems that can flush a folder. */
 async function flushFolder(folder: string): Promise<void> {
-  try {
+  // Windows can't open a folder; the rename is then as safe as the system makes it.
+  await unlessTrouble(async () => {
     const handle = await open(folder, 'r');
     await handle.sync().finally(() => handle.close());
-  } catch {
-    // Windows can't open a folder; the rename is then as safe as the system makes it.
-  }
+  });
 }
 
 async function removeLeftovers(folder: string, prefix: string): Promise<void> {
-  const names = await readdir(folder).catch(() => []);
-  for (const name of names) {
+  const names = await unlessTrouble(() => readdir(folder));
+  for (const name of names ?? []) {
     if (!name.startsWith(prefix) || !name.endsWith(ending)) continue;
     const path = join(folder, name);
-    const found = await stat(path).catch(() => null);
+    const found = await unlessTrouble(() => stat(path));
     if (found && Date.now() - found.mtimeMs > leftoverAgeMs)
-      await unlink(path).catch(() => undefined);
+      await unlessTrouble(() => unlink(path));
   }
 }

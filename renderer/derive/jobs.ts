@@ -2,8 +2,8 @@ import {
   findingsOf,
   findingsOfTable,
   growthSeries,
-  redrawTable,
-  redrawTest,
+  redrawPlanOrRefuse,
+  redrawTableOrRefuse,
   type FindingsInput,
   type RedrawAsked,
   type RedrawInput,
@@ -43,7 +43,7 @@ export const jobs = {
       primaryOnly: true,
     }),
   redraw: (input: { data: RedrawInput; asked: RedrawAsked }, tell: Progress) =>
-    redrawTest(input.data, input.asked, tell),
+    redrawPlanOrRefuse(input.data, input.asked, tell),
   series: (
     input: { data: FindingsInput; measurement: Measurement; confidence: number },
     _tell: Progress,
@@ -51,7 +51,7 @@ export const jobs = {
   redrawTable: (
     input: { table: DataTable; reading: TableReading; asked: TableRedrawAsked },
     tell: Progress,
-  ) => redrawTable(input.table, input.reading, input.asked, tell),
+  ) => redrawTableOrRefuse(input.table, input.reading, input.asked, tell),
   findingsOfTable: (input: { table: DataTable; reading: TableReading }, _tell: Progress) =>
     findingsOfTable(input.table, input.reading),
   rehearsal: (input: RehearsalInput, tell: Progress): RehearsalReport =>

@@ -1,5 +1,5 @@
 import { decodeOther } from '../tables/encoding';
-import { browserTrouble } from './browser-trouble';
+import { browserTrouble, unlessBrowserTrouble } from './browser-trouble';
 import { fileName } from './file-name';
 import type { ExportKind, FileRef, TextKind } from './host';
 
@@ -89,14 +89,12 @@ export async function readHandle(handle: FileSystemFileHandle, kind: TextKind): 
 /** What a file holds now, without asking the person for anything; null: that cannot be known. */
 export async function handleNow(handle: HandleWithPermission): Promise<HandleNow | null> {
   if ((await handle.queryPermission?.({ mode: 'read' })) === 'prompt') return null;
-  try {
+  return unlessBrowserTrouble(async () => {
     const file = await handle.getFile();
     const bytes = new Uint8Array(await file.arrayBuffer());
     const changedAt = new Date(file.lastModified).toISOString();
     return { text: utf8(bytes), seen: await fingerprint(bytes), changedAt };
-  } catch {
-    return null;
-  }
+  });
 }
 
 /**
@@ -110,7 +108,7 @@ export async function writeHandle(handle: FileSystemFileHandle, content: Content
     try {
       await stream.write(content);
     } catch (error) {
-      await stream.abort().catch(() => undefined);
+      await unlessBrowserTrouble(() => stream.abort());
       throw error;
     }
     await stream.close();
@@ -201,7 +199,9 @@ async function read(file: File, kind: TextKind): Promise<ReadFile> {
 function utf8(bytes: Uint8Array): string | null {
   try {
     return new TextDecoder('utf-8', { fatal: true }).decode(bytes);
-  } catch {
+  } catch (error) {
+    // The platform tells of bytes that are no UTF-8 so.
+    if (!(error instanceof TypeError)) throw error;
     return null;
   }
 }

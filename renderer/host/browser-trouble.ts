@@ -21,3 +21,13 @@ export function browserTrouble(name: string, error: unknown): Error {
   const reason = reasons[error.name] ?? `the browser refuses it (${error.name})`;
   return new Error(`${name}: ${reason}`, { cause: error });
 }
+
+/** What is found; null where the browser refuses it, which is then no matter. */
+export async function unlessBrowserTrouble<T>(work: () => Promise<T>): Promise<T | null> {
+  try {
+    return await work();
+  } catch (error) {
+    if (!(error instanceof DOMException)) throw error;
+    return null;
+  }
+}

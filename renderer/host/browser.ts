@@ -12,7 +12,7 @@ import { HeldFile } from './browser-held';
 import { printInFrame } from './browser-print';
 import { BrowserRecents } from './browser-recents';
 import { BrowserRecovery } from './browser-recovery';
-import { browserTrouble } from './browser-trouble';
+import { browserTrouble, unlessBrowserTrouble } from './browser-trouble';
 import type { FileNow, FileRef, Host, Saved } from './host';
 
 /**
@@ -55,7 +55,7 @@ export function browserHost(window: Window): Host {
   async function save(ref: FileRef, text: string, copy: string): Promise<Saved> {
     const mine = await fingerprint(text);
     // A copy that cannot be kept is no reason not to save.
-    await recovery.keepUpTo(copy, text, ref, mine).catch(() => undefined);
+    await unlessBrowserTrouble(() => recovery.keepUpTo(copy, text, ref, mine));
     const handle = await handleOf(ref);
     if (!handle) {
       downloadPlan(window, ref, text);
@@ -71,7 +71,7 @@ export function browserHost(window: Window): Host {
   }
 
   async function savedAs(ref: FileRef, text: string, copy: string): Promise<Saved> {
-    await recovery.saved(copy, text, ref).catch(() => undefined);
+    await unlessBrowserTrouble(() => recovery.saved(copy, text, ref));
     return { kind: 'saved', ref };
   }
 
@@ -95,7 +95,7 @@ export function browserHost(window: Window): Host {
       const saved = await saveNew(window, suggestedName, 'plan', text);
       if (!saved) return null;
       const ref = await refOf(saved.name, saved.handle, await fingerprint(text));
-      await recovery.saved(copy, text, ref).catch(() => undefined);
+      await unlessBrowserTrouble(() => recovery.saved(copy, text, ref));
       return ref;
     },
     async exportText(suggestedName, kind, content) {

@@ -13,7 +13,8 @@ export function storedSettings(window: Pick<Window, 'localStorage'>): Settings {
   const storage = (): Storage | null => {
     try {
       return window.localStorage;
-    } catch {
+    } catch (error) {
+      mustBeRefused(error);
       // The person has forbidden pages to keep anything.
       return null;
     }
@@ -23,16 +24,23 @@ export function storedSettings(window: Pick<Window, 'localStorage'>): Settings {
       try {
         const text = storage()?.getItem(key(name)) ?? null;
         return text === null ? undefined : (JSON.parse(text) as unknown);
-      } catch {
+      } catch (error) {
+        if (!(error instanceof SyntaxError)) mustBeRefused(error);
         return undefined;
       }
     },
     keep(name, choice) {
       try {
         storage()?.setItem(key(name), JSON.stringify(choice));
-      } catch {
+      } catch (error) {
+        mustBeRefused(error);
         // No room left: the choice holds for this session.
       }
     },
   };
+}
+
+/** A browser may refuse to keep anything; any other error is a mistake of the program's. */
+function mustBeRefused(error: unknown): void {
+  if (!(error instanceof DOMException)) throw error;
 }

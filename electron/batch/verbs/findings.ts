@@ -16,7 +16,7 @@ import {
   paragraph,
   plantsByLevel,
   redrawSentence,
-  redrawTest,
+  redrawPlanOrRefuse,
   sensitivityOf,
   slopesOf,
   statements,
@@ -30,6 +30,7 @@ import {
   tablesCsv,
 } from '../../../renderer/print/report';
 import { dataTableCsv } from '../../../renderer/tables';
+import { reasonOf } from '../../../renderer/words';
 import { BatchError } from '../batch-error';
 import { readPlanFile } from '../inputs';
 import { refuseFolder, writeFolder } from '../output';
@@ -168,11 +169,11 @@ function redrawsOf(
       seed: plan.layout?.seed ?? plan.title,
     };
     try {
-      redraws.push(redrawTest(data, asked));
+      redraws.push(redrawPlanOrRefuse(data, asked));
     } catch (error) {
       refused.push({
         term: factor.name,
-        reason: error instanceof Error ? error.message : String(error),
+        reason: reasonOf(error),
       });
     }
   }

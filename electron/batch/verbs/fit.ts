@@ -4,7 +4,7 @@ import type { FitRequest, FitResult } from '../../../shared-types/fit';
 import { fit } from '../../../renderer/engine/stats/fit';
 import { categoryColumns } from '../../../renderer/engine/stats/table';
 import { tableFromCsvRows } from '../../../renderer/tables';
-import { fileTrouble } from '../../services/file-trouble';
+import { troubleWith } from '../../services/file-trouble';
 import { BatchError, isBadInput, sayError } from '../batch-error';
 import { readCsvRows, readJson, tablesIn } from '../inputs';
 import { asJson } from '../output';
@@ -45,7 +45,11 @@ async function fitTable(request: FitRequest, path: string): Promise<FitResult> {
 /** One line a table, whatever becomes of the others. */
 async function fitFolder(request: FitRequest, folder: string): Promise<Text> {
   const names = await tablesIn(folder).catch((error: unknown) => {
-    throw new BatchError(`--tables ${folder}`, fileTrouble(error), 'a folder is expected');
+    throw new BatchError(
+      `--tables ${folder}`,
+      troubleWith('', error).message,
+      'a folder is expected',
+    );
   });
   if (names.length === 0) {
     throw new BatchError(`--tables ${folder}`, 'found no *.csv in it', 'at least one is expected');

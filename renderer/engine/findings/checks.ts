@@ -7,6 +7,7 @@ import { fit } from '../stats/fit';
 import { requestFor, type Asked, type DesignModel } from './request';
 import { isCounts, undoScale } from './scale';
 import { COLUMN, type TrialTable } from './table';
+import { reasonOf } from '../../words';
 
 /** One pot beside what is expected of it. */
 export interface PotCheck {
@@ -68,7 +69,8 @@ export function checksOf(
       const one = found[i];
       if (one) byRow.set(row.index, one);
     });
-  } catch {
+  } catch (error) {
+    reasonOf(error);
     // Too few pots for units as fixed blocks: deletion residuals are then not to be had.
   }
   const n = primary.rows.length;
@@ -136,7 +138,8 @@ function powerOf(request: FitRequest, table: DataTable, asked: Asked): BoxCoxPro
   try {
     const { x, y } = buildDesign({ ...request, scale: 'identity' }, table);
     return boxCoxProfile(x, y, asked.confidence);
-  } catch {
+  } catch (error) {
+    reasonOf(error);
     return null;
   }
 }

@@ -31,7 +31,7 @@ import type { ResponseScale } from './scale';
 import { analysedOf, refusePlaceOfMeans, type Averaged } from './unitMeans';
 import { wanting, wantingOfMeans } from './wanting';
 import { COLUMN, trialTable, type TrialTable } from './table';
-import { capital } from '../../words';
+import { capital, reasonOf } from '../../words';
 
 export interface Findings {
   question: Question;
@@ -181,7 +181,7 @@ export function analyseTable(source: TrialTable, plan: AnalysisPlan): FindingsOu
       if (averaged) refusePlaceOfMeans(model, averaged);
       positions.push(fitPosition(data, design, model, { ...asked, whole: model === plannedModel }));
     } catch (error) {
-      refused.push({ model, reason: error instanceof Error ? error.message : String(error) });
+      refused.push({ model, reason: reasonOf(error) });
     }
   }
   const primary = primaryOf(data, design, plannedModel, positions, asked);

@@ -38,3 +38,4 @@ export {
 export { POSITION_WORDS, positionHeads, positionWords, unbroken } from './wording';
 export * from './elsewhere';
 export * from './series';
+export { redrawPlanOrRefuse, redrawTableOrRefuse } from './redrawOrRefuse';

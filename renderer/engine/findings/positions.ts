@@ -8,7 +8,7 @@ import { fitModel } from './fitModel';
 import { gridModelOf, requestFor, type Asked, type DesignModel } from './request';
 import { isCounts, meanShown } from './scale';
 import { COLUMN, type TrialTable } from './table';
-import { Refusal } from '../../words';
+import { reasonOf, Refusal } from '../../words';
 
 /** Likeness of neighbours in what a model leaves over; null where too few pots have neighbours. */
 export interface Likeness {
@@ -123,7 +123,8 @@ function mixedInformation(
   try {
     const bare = { ...request, means: [], compare: [], contrasts: [], checks: [] };
     return fit({ ...bare, denominator: 'asymptotic' }, data.table).information;
-  } catch {
+  } catch (error) {
+    reasonOf(error);
     return null;
   }
 }
@@ -150,7 +151,8 @@ function likeness(
         ? [allowed?.['modelExpected'], allowed?.['modelP']]
         : [allowed?.['queenModelExpected'], allowed?.['queenModelP']];
     return { i, expected: byModel ?? expected, p: ofModel ?? p };
-  } catch {
+  } catch (error) {
+    reasonOf(error);
     return null;
   }
 }

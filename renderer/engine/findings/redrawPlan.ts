@@ -3,6 +3,7 @@ import type { Design } from '../stats/design';
 import type { RedrawPlan } from '../stats/redraw';
 import type { Site, Tier } from '../trial/site';
 import type { TrialTable } from './table';
+import { Refusal } from '../../words';
 
 /** The tier's units and labels as the statistic takes them; units without a record have no rows. */
 export function planOf(
@@ -17,7 +18,7 @@ export function planOf(
   const termAt = design.terms.findIndex(
     (t) => [...t.factors].sort().join(' × ') === term.split(' × ').sort().join(' × '),
   );
-  if (termAt < 0) throw new Error(`${term} is not in the model that these records allow.`);
+  if (termAt < 0) throw new Refusal(`${term} is not in the model that these records allow.`);
   const numberOf = new Map(site.pots.map((pot, i) => [pot.id, i]));
   const unitRows: number[][] = Array.from({ length: tier.units.count }, () => []);
   design.rowIndex.forEach((row, i) => {
@@ -28,7 +29,7 @@ export function planOf(
   const levelOf = (factor: Tier['factors'][number], column: string, levelId: string): number => {
     const name = factor.levels.find((level) => level.id === levelId)?.name ?? '';
     const at = design.factors.get(column)?.levels.indexOf(name) ?? -1;
-    if (at < 0) throw new Error(`No pot with ${factor.name} ${name} has a record.`);
+    if (at < 0) throw new Refusal(`No pot with ${factor.name} ${name} has a record.`);
     return at;
   };
   const labels = tier.combinations.map((combination) =>
@@ -43,7 +44,7 @@ export function planOf(
     const at = tier.combinations.findIndex((combination) =>
       tier.factors.every((factor) => combination.levels[factor.id] === levels?.[factor.id]),
     );
-    if (at < 0) throw new Error(`${pot.code} has no treatment in the layout.`);
+    if (at < 0) throw new Refusal(`${pot.code} has no treatment in the layout.`);
     observed[tier.units.classOf[i] ?? 0] = at;
   });
   return {

@@ -1,6 +1,7 @@
 import { link, lstat, readdir, readFile, symlink, writeFile } from 'node:fs/promises';
 import { join, relative } from 'node:path';
 import { expect, test } from 'vitest';
+import { Refusal } from '../../../renderer/words';
 import { BatchError } from '../../../electron/batch/batch-error';
 import { writeFolder } from '../../../electron/batch/output';
 import { runBatch } from '../../../electron/batch/run';
@@ -32,7 +33,7 @@ const verbs: Verb[] = [
     throw new BatchError('plan.json, title', 'found 3', 'expected text');
   }),
   verb('impossible', () => {
-    throw new Error('column "x": found\n  nothing; expected a number');
+    throw new Refusal('column "x": found\n  nothing; expected a number');
   }),
   verb('mistake', () => {
     throw new TypeError('x is not a function');
