@@ -250,7 +250,7 @@ module.exports = {
         .map(room)
         .concat(
           '^electron/browser\\.mjs$',
-          '^electron/services/(write-beside|read-text|file-trouble|make-folders|leftovers)\\.ts$',
+          '^electron/services/(writeBeside|readText|fileTrouble|makeFolders|leftovers)\\.ts$',
         ),
       'The app without a window. Allowed: engine, document, derive, print, tables, and reading and writing files.',
     ),

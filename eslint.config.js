@@ -93,7 +93,7 @@ export default tseslint.config(
     ignores: [
       'renderer/words/**',
       'renderer/engine/lamps/stamp.ts',
-      'renderer/engine/trial/drawn-from.ts',
+      'renderer/engine/trial/drawnFrom.ts',
       'renderer/app/PlanComparison.tsx',
     ],
     rules: {

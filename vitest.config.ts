@@ -19,7 +19,7 @@ export default defineConfig({
     // Generous, so that a busy machine is no failure.
     testTimeout: 120_000,
     hookTimeout: 60_000,
-    setupFiles: ['tests/setup/fail-on-console.ts'],
+    setupFiles: ['tests/setup/failOnConsole.ts'],
     projects: [
       {
         extends: true,

@@ -6,7 +6,7 @@ import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { findBrowser, findElectron, quietFlags, sandboxFlags } from '../electron/browser.mjs';
 import { buildElectron, buildRenderer } from './lib/app.mjs';
-import { fetchElectron } from './lib/electron-runtime.mjs';
+import { fetchElectron } from './lib/electronRuntime.mjs';
 import { isBuilt } from './lib/fresh.mjs';
 import { out, root } from './lib/run.mjs';
 

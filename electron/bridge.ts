@@ -1,6 +1,6 @@
 import type { Answer, Bridge, EventPayload } from '../shared-types/ipc';
-import { channelNames, eventNames } from '../shared-types/ipc-names';
-import type { Channel, EventName } from '../shared-types/ipc-names';
+import { channelNames, eventNames } from '../shared-types/ipcNames';
+import type { Channel, EventName } from '../shared-types/ipcNames';
 
 export type Invoke = (channel: Channel, request: unknown) => Promise<Answer>;
 export type Listen = (event: EventName, listener: (payload: unknown) => void) => () => void;

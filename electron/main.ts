@@ -2,17 +2,17 @@ import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
 import { app, BrowserWindow, dialog, ipcMain, Menu, protocol, session } from 'electron';
 import type { EventPayload } from '../shared-types/ipc';
-import type { EventName } from '../shared-types/ipc-names';
-import { appScheme, homeUrl, isOurs, serveApp } from './services/app-protocol';
+import type { EventName } from '../shared-types/ipcNames';
+import { appScheme, homeUrl, isOurs, serveApp } from './services/appProtocol';
 import type { Dialogs } from './services/dialogs';
-import { troubleInWords, unlessTrouble } from './services/file-trouble';
+import { troubleInWords, unlessTrouble } from './services/fileTrouble';
 import { createShellApi } from './services/handlers';
 import { listenForRequests } from './services/ipc';
-import { makeFolders } from './services/make-folders';
+import { makeFolders } from './services/makeFolders';
 import { menuTemplate } from './services/menu';
-import { OpenFiles } from './services/open-files';
-import { exampleOnCommandLine, OpenRequests, planOnCommandLine } from './services/open-requests';
-import { windowPrinter } from './services/print-window';
+import { OpenFiles } from './services/openFiles';
+import { exampleOnCommandLine, OpenRequests, planOnCommandLine } from './services/openRequests';
+import { windowPrinter } from './services/printWindow';
 import { Recents } from './services/recents';
 import { Recovery } from './services/recovery';
 import {
@@ -20,7 +20,7 @@ import {
   denyPermissions,
   printWindowOptions,
   windowOptions,
-} from './services/window-policy';
+} from './services/windowPolicy';
 
 // The outer shell: hands Electron to the services and holds the one window. Whatever can be wrong
 // in an interesting way stands in services/, where it is tested without Electron.

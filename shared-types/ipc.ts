@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import type { Channel, EventName } from './ipc-names';
+import type { Channel, EventName } from './ipcNames';
 
 /**
  * Every message between the window and the desktop shell. The shell checks requests against these

@@ -1,4 +1,4 @@
-// node build/make-examples.mjs: writes the example plans afresh. Same seeds, same files.
+// node build/makeExamples.mjs: writes the example plans afresh. Same seeds, same files.
 import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { writePlan } from '../../renderer/document/open';

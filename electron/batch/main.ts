@@ -1,6 +1,6 @@
-import { fileTrouble, troubleInWords } from '../services/file-trouble';
+import { fileTrouble, troubleInWords } from '../services/fileTrouble';
 import { tidyOnSignals } from '../services/leftovers';
-import { BatchError } from './batch-error';
+import { BatchError } from './batchError';
 import { runBatch } from './run';
 import { verbs } from './verbs/index';
 

@@ -1,11 +1,11 @@
 import { realpath, stat } from 'node:fs/promises';
 import { join } from 'node:path';
-import { troubleWith, unlessTrouble } from '../services/file-trouble';
-import { writeBeside } from '../services/write-beside';
-import { BatchError } from './batch-error';
+import { troubleWith, unlessTrouble } from '../services/fileTrouble';
+import { writeBeside } from '../services/writeBeside';
+import { BatchError } from './batchError';
 import { tablesIn } from './inputs';
 import type { VerbArguments } from './verb';
-import { writeTogether } from './write-together';
+import { writeTogether } from './writeTogether';
 
 /** Where a verb's result goes: the option and what was given for it. */
 export interface Target {

@@ -5,7 +5,7 @@ import { homedir, tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { findBrowser, quietFlags, sandboxFlags } from '../browser.mjs';
-import { fileTrouble, isFileTrouble, troubleWith, unlessTrouble } from '../services/file-trouble';
+import { fileTrouble, isFileTrouble, troubleWith, unlessTrouble } from '../services/fileTrouble';
 import { orUndo } from '../services/leftovers';
 
 /** A PDF, or why there is none, as the end of a sentence that begins with "no PDF". */

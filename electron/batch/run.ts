@@ -1,5 +1,5 @@
 import { engineVersion } from '../../renderer/derive';
-import { BatchError, isBadInput, sayError } from './batch-error';
+import { BatchError, isBadInput, sayError } from './batchError';
 import { asJson, refuseInput, writeResult } from './output';
 import { askedInstead, readArguments, Text, usage } from './verb';
 import type { Verb } from './verb';

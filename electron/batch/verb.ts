@@ -1,5 +1,5 @@
 import { parseArgs } from 'node:util';
-import { BatchError } from './batch-error';
+import { BatchError } from './batchError';
 
 /**
  * What an option takes: nothing, or a value by the name that `help` gives it. `reads`: the value is

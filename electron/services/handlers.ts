@@ -2,14 +2,14 @@ import { filtersToOpen, filtersToSave } from './dialogs';
 import type { Dialogs } from './dialogs';
 import type { FileNow, FileRef } from '../../shared-types/ipc';
 import type { Handlers } from './ipc';
-import { KnownPaths } from './known-paths';
+import { KnownPaths } from './knownPaths';
 import type { PagePrinter } from './pages';
-import type { OpenFiles } from './open-files';
+import type { OpenFiles } from './openFiles';
 import { fingerprint } from './fingerprint';
-import { fileNow, openFile, refOf, writeFileAt, writeUnlessChanged } from './plan-files';
+import { fileNow, openFile, refOf, writeFileAt, writeUnlessChanged } from './planFiles';
 import type { Recents } from './recents';
 import type { FoundCopy, Recovery } from './recovery';
-import { FileTrouble, isFileTrouble, unlessTrouble } from './file-trouble';
+import { FileTrouble, isFileTrouble, unlessTrouble } from './fileTrouble';
 
 export interface Services {
   readonly dialogs: Dialogs;

@@ -1,9 +1,9 @@
 import type { IpcMain } from 'electron';
 import { ipcChannels } from '../../shared-types/ipc';
 import type { Answer, Request, Response } from '../../shared-types/ipc';
-import { channelNames } from '../../shared-types/ipc-names';
-import type { Channel } from '../../shared-types/ipc-names';
-import { troubleInWords } from './file-trouble';
+import { channelNames } from '../../shared-types/ipcNames';
+import type { Channel } from '../../shared-types/ipcNames';
+import { troubleInWords } from './fileTrouble';
 
 /** One function a channel. */
 export type Handlers = {

@@ -1,7 +1,7 @@
 import { readFile } from 'node:fs/promises';
 import { z } from 'zod';
-import { writeBeside } from './write-beside';
-import { isFileTrouble, isUnreadable } from './file-trouble';
+import { writeBeside } from './writeBeside';
+import { isFileTrouble, isUnreadable } from './fileTrouble';
 
 const longest = 12;
 const listSchema = z.array(

@@ -4,9 +4,9 @@ import { randomUUID } from 'node:crypto';
 import { keptCopy } from '../../shared-types/ipc';
 import type { FileRef, KeptCopy } from '../../shared-types/ipc';
 import { fingerprint } from './fingerprint';
-import { makeFolders } from './make-folders';
-import { writeBeside } from './write-beside';
-import { isFileTrouble, isUnreadable, unlessTrouble } from './file-trouble';
+import { makeFolders } from './makeFolders';
+import { writeBeside } from './writeBeside';
+import { isFileTrouble, isUnreadable, unlessTrouble } from './fileTrouble';
 
 const ending = '.json';
 const uuid = /^[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}$/;

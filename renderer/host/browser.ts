@@ -7,12 +7,12 @@ import {
   readHandle,
   saveNew,
   writeHandle,
-} from './browser-files';
-import { HeldFile } from './browser-held';
-import { printInFrame } from './browser-print';
-import { BrowserRecents } from './browser-recents';
-import { BrowserRecovery } from './browser-recovery';
-import { browserTrouble, unlessBrowserTrouble } from './browser-trouble';
+} from './browserFiles';
+import { HeldFile } from './browserHeld';
+import { printInFrame } from './browserPrint';
+import { BrowserRecents } from './browserRecents';
+import { BrowserRecovery } from './browserRecovery';
+import { browserTrouble, unlessBrowserTrouble } from './browserTrouble';
 import type { FileNow, FileRef, Host, Saved } from './host';
 
 /**

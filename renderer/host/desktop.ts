@@ -1,5 +1,5 @@
 import type { Bridge } from '../../shared-types/ipc';
-import { fileName } from './file-name';
+import { fileName } from './fileName';
 import type { Host } from './host';
 
 /** The host over the desktop shell: everything is done by the shell, on real files. */

@@ -14,7 +14,7 @@ import { createPlanStore, isUnsaved } from '../../renderer/store/planStore';
 import { createSessionStore } from '../../renderer/store/sessionStore';
 import { samplePlan } from '../document/samplePlan';
 import { testDesk } from '../electron/desk';
-import { tempFolder } from '../electron/temp-folder';
+import { tempFolder } from '../electron/tempFolder';
 
 /** A window over the real handlers on a real folder; the person settles conflicts by a list. */
 function windowOn(folder: string) {

@@ -12,7 +12,7 @@ import {
   trayAlarms,
   windowAlarms,
   type Field,
-} from './false-alarms';
+} from './falseAlarms';
 
 const SEED = 'false alarms 1';
 const file = 'tests/bench/false-alarms.json';

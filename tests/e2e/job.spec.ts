@@ -3,7 +3,7 @@ import { join } from 'node:path';
 import type { Page } from '@playwright/test';
 import { expect, test } from './support/fixtures';
 import type { Desktop } from './support/desktop';
-import { clickAt, lookFromAbove, rackCanvas, startEmpty } from './rack-helpers';
+import { clickAt, lookFromAbove, rackCanvas, startEmpty } from './rackHelpers';
 
 // The whole job, once by mouse and once by keyboard alone: draw a rack, see its light, plan, draw
 // by lot, print, record, read the findings. Screenshots of every stage are left beside the results.

@@ -3,8 +3,8 @@ import { join } from 'node:path';
 import type { Page } from '@playwright/test';
 import type { Plan } from '../../shared-types/plan';
 import { undrawn } from '../derive/trialPlan';
-import { openStage, tabTo } from './plan-helpers';
-import { clickAt, dragOn, placeOf, rackCanvas, startExample } from './rack-helpers';
+import { openStage, tabTo } from './planHelpers';
+import { clickAt, dragOn, placeOf, rackCanvas, startExample } from './rackHelpers';
 import type { Desktop } from './support/desktop';
 import { expect, test } from './support/fixtures';
 

@@ -1,7 +1,7 @@
 import { writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { expect, test } from './support/fixtures';
-import { startExample } from './rack-helpers';
+import { startExample } from './rackHelpers';
 
 /** I = 1000 cd · cos γ below the lamp: π · 1000 lm by integration, whatever the file states. */
 function cosineFile(): string {

@@ -6,7 +6,7 @@ import type { Paper, PrintOptions } from '../../renderer/print';
 import type { Plan } from '../../shared-types/plan';
 import { bundledPrint } from '../print/support/bundled';
 import type { GreySquare } from '../print/support/decoders';
-import { placeOf } from './rack-helpers';
+import { placeOf } from './rackHelpers';
 import { expect, test } from './support/fixtures';
 
 const {

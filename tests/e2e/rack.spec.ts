@@ -8,7 +8,7 @@ import {
   rackCanvas,
   startEmpty,
   startExample,
-} from './rack-helpers';
+} from './rackHelpers';
 import type { Locator, Page } from '@playwright/test';
 
 /** A shelf of 1200 × 600 mm with a tray of 500 × 400 mm at 100, 100, seen from above. */

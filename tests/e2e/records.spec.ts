@@ -5,7 +5,7 @@ import { readPlan, writePlan } from '../../renderer/document/open';
 import { measuredPots } from '../../renderer/document/queries';
 import type { Plan } from '../../shared-types/plan';
 import { drawnPlan } from '../document/samplePlan';
-import { placeOf, rackCanvas } from './rack-helpers';
+import { placeOf, rackCanvas } from './rackHelpers';
 import { expect, test } from './support/fixtures';
 import type { Desktop } from './support/desktop';
 

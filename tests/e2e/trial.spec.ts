@@ -2,7 +2,7 @@ import { writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { writePlan } from '../../renderer/document/open';
 import { example, undrawn } from '../derive/trialPlan';
-import { openStage, saved, tabTo } from './plan-helpers';
+import { openStage, saved, tabTo } from './planHelpers';
 import { expect, test } from './support/fixtures';
 
 test('one shelf a lamp is named, and a way out is taken and undone', async ({ desktop }) => {

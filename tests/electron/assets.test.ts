@@ -3,9 +3,9 @@ import { connect } from 'node:net';
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
 import { serveRenderer } from '../../electron/serve';
-import { serveApp } from '../../electron/services/app-protocol';
+import { serveApp } from '../../electron/services/appProtocol';
 import { asset } from '../../electron/services/assets';
-import { tempFolder } from './temp-folder';
+import { tempFolder } from './tempFolder';
 
 async function builtRenderer(): Promise<{ folder: string; outside: string }> {
   const root = await tempFolder();

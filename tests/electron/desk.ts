@@ -2,7 +2,7 @@ import { join } from 'node:path';
 import type { Dialogs } from '../../electron/services/dialogs';
 import { createShellApi } from '../../electron/services/handlers';
 import type { ShellApi } from '../../electron/services/handlers';
-import { OpenFiles } from '../../electron/services/open-files';
+import { OpenFiles } from '../../electron/services/openFiles';
 import { Recents } from '../../electron/services/recents';
 import { Recovery } from '../../electron/services/recovery';
 

@@ -1,15 +1,15 @@
 import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { BatchError, isBadInput } from '../../electron/batch/batch-error';
+import { BatchError, isBadInput } from '../../electron/batch/batchError';
 import {
   FileTrouble,
   isFileTrouble,
   troubleWith,
   unlessTrouble,
-} from '../../electron/services/file-trouble';
+} from '../../electron/services/fileTrouble';
 import { Refusal } from '../../renderer/words';
-import { tempFolder } from './temp-folder';
+import { tempFolder } from './tempFolder';
 
 const mistakes = [
   new Error('odd'),

@@ -3,7 +3,7 @@ import { join } from 'node:path';
 import { expect, test } from 'vitest';
 import { fingerprint } from '../../electron/services/fingerprint';
 import { testDesk } from './desk';
-import { tempFolder } from './temp-folder';
+import { tempFolder } from './tempFolder';
 
 const copy = '3f0c1a52-6b7d-4e8f-9a01-23456789abcd';
 

@@ -1,11 +1,11 @@
 import type { IpcMain, IpcMainInvokeEvent } from 'electron';
 import { expect, test } from 'vitest';
-import { isOurs } from '../../electron/services/app-protocol';
+import { isOurs } from '../../electron/services/appProtocol';
 import { answer, listenForRequests } from '../../electron/services/ipc';
 import { ipcChannels, ipcEvents } from '../../shared-types/ipc';
-import { channelNames, eventNames } from '../../shared-types/ipc-names';
+import { channelNames, eventNames } from '../../shared-types/ipcNames';
 import { testDesk } from './desk';
-import { tempFolder } from './temp-folder';
+import { tempFolder } from './tempFolder';
 
 type Listener = Parameters<IpcMain['handle']>[1];
 

@@ -1,7 +1,7 @@
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
 import { killLoop } from './killLoop/loop';
-import { tempFolder } from './temp-folder';
+import { tempFolder } from './tempFolder';
 
 // The long run of it is tests/bench/kill.long.bench.ts.
 test('a window killed again and again loses at most two seconds and offers no stale copy', async () => {

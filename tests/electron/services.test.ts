@@ -6,16 +6,16 @@ import {
   exampleOnCommandLine,
   OpenRequests,
   planOnCommandLine,
-} from '../../electron/services/open-requests';
-import { windowPrinter, withPolicy } from '../../electron/services/print-window';
+} from '../../electron/services/openRequests';
+import { windowPrinter, withPolicy } from '../../electron/services/printWindow';
 import {
   confine,
   denyPermissions,
   printWindowOptions,
   windowOptions,
-} from '../../electron/services/window-policy';
+} from '../../electron/services/windowPolicy';
 import { menuAction } from '../../shared-types/ipc';
-import { tempFolder } from './temp-folder';
+import { tempFolder } from './tempFolder';
 
 test('the window has a sandbox, isolation and no Node', () => {
   expect(windowOptions('/preload.cjs').webPreferences).toMatchObject({

@@ -1,6 +1,6 @@
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
-import { tempFolder } from '../electron/temp-folder';
+import { tempFolder } from '../electron/tempFolder';
 import { Fuzz } from './cases';
 
 // The long run of it is tests/bench/fuzz.long.bench.ts.

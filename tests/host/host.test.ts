@@ -4,10 +4,10 @@ import { expect, test } from 'vitest';
 import { createBridge } from '../../electron/bridge';
 import { answer } from '../../electron/services/ipc';
 import { desktopHost } from '../../renderer/host/desktop';
-import { fileName } from '../../renderer/host/file-name';
+import { fileName } from '../../renderer/host/fileName';
 import { testDesk } from '../electron/desk';
 import type { TestDesk } from '../electron/desk';
-import { tempFolder } from '../electron/temp-folder';
+import { tempFolder } from '../electron/tempFolder';
 
 const copy = '3f0c1a52-6b7d-4e8f-9a01-23456789abcd';
 type Listener = (payload: unknown) => void;

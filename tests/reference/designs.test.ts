@@ -4,7 +4,7 @@ import { describe, expect, it } from 'vitest';
 import { fQuantileUpper } from '../../renderer/engine/stats/distributions';
 import { prepareDraw } from '../../renderer/engine/trial';
 import { levelNumbers } from '../../renderer/engine/trial/rehearsal/levels';
-import { plannedStrata, testStrata } from '../engine/trial/strata-sums';
+import { plannedStrata, testStrata } from '../engine/trial/strataSums';
 import { efficiencyFactor } from '../../renderer/engine/trial/schemes/incomplete';
 import { siteOf } from '../../renderer/engine/trial/site';
 import { factorOf, inputOf, rackOf, trialOf } from '../engine/trial/sample';

@@ -3,7 +3,7 @@ import { fit } from '../../renderer/engine/stats/fit';
 import type { Allocation } from '../../renderer/engine/stats/redraw';
 import { categoryColumns } from '../../renderer/engine/stats/table';
 import { fitRequestSchema } from '../../shared-types/fit';
-import { fieldAlarms, shareBelow } from '../bench/false-alarms';
+import { fieldAlarms, shareBelow } from '../bench/falseAlarms';
 import { readCsv } from './figures';
 
 // Source: tests/reference/make/26-redraw-ar1.R (R 4.2.2): REML of the variance parameters without the

@@ -7,7 +7,7 @@ import type { PositionModel, Trial } from '../../shared-types/trial';
 import { factorOf, inputOf, rackOf, trialOf } from '../engine/trial/sample';
 import { expectClose, readCsv, readSets } from './figures';
 import type { Row } from './figures';
-import { analysisOf } from './published-layout';
+import { analysisOf } from './publishedLayout';
 
 // Bees kept off by eight sprays, a Latin square of eight: Finney 1947, Probit Analysis, Cambridge
 // University Press; analysed with rows and columns in 04-strata-mixed.json.

@@ -7,8 +7,8 @@ import type { FitResult } from '../../shared-types/fit';
 import type { Layout } from '../../shared-types/layout';
 import type { Rack } from '../../shared-types/rack';
 import { factorOf, inputOf, rackOf, trialOf } from '../engine/trial/sample';
-import { analysisOf } from './published-layout';
-import { levelNumbersOf, plannedStrata, testStrata } from '../engine/trial/strata-sums';
+import { analysisOf } from './publishedLayout';
+import { levelNumbersOf, plannedStrata, testStrata } from '../engine/trial/strataSums';
 
 // Rice yields, six varieties on horizontal and three rates of nitrogen on vertical strips of three
 // replications: Gomez & Gomez 1984, Statistical Procedures for Agricultural Research, 2nd ed., Wiley,

@@ -179,7 +179,7 @@ const expected: Record<string, string[]> = {
     'shared-types/fit.ts: placeEnters',
     'renderer/engine/stats/design/position.ts: positionPart',
     'renderer/engine/stats/fit/absorbed.ts: residualCovariance',
-    'renderer/engine/stats/fit/mixed-model.ts: fitCovariance',
+    'renderer/engine/stats/fit/mixedModel.ts: fitCovariance',
   ],
   paper: ['renderer/print/paper.ts: paperMm'],
 };

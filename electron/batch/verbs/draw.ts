@@ -16,7 +16,7 @@ import {
 import type { Layout } from '../../../shared-types/layout';
 import { siteOf, UNIT_ORDER, type Site } from '../../../renderer/engine/trial/site';
 import type { UnitKind } from '../../../shared-types/trial';
-import { BatchError } from '../batch-error';
+import { BatchError } from '../batchError';
 import { readPlanFile } from '../inputs';
 import { Text, type Verb } from '../verb';
 

@@ -31,7 +31,7 @@ import {
 } from '../../../renderer/print/report';
 import { dataTableCsv } from '../../../renderer/tables';
 import { reasonOf } from '../../../renderer/words';
-import { BatchError } from '../batch-error';
+import { BatchError } from '../batchError';
 import { readPlanFile } from '../inputs';
 import { refuseFolder, writeFolder } from '../output';
 import { htmlToPdf } from '../pdf';

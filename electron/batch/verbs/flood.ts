@@ -17,7 +17,7 @@ import {
 } from '../../../renderer/engine/flood';
 import type { FloodPlan } from '../../../shared-types/flood';
 import type { Plan } from '../../../shared-types/plan';
-import { BatchError } from '../batch-error';
+import { BatchError } from '../batchError';
 import { readPlanFile } from '../inputs';
 import type { Verb } from '../verb';
 import { clock, type Speech, speechIn } from '../../../renderer/words';

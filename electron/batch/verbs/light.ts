@@ -16,7 +16,7 @@ import {
 import { writeDelimited } from '../../../renderer/tables';
 import { trayCode } from '../../../renderer/engine/geometry';
 import type { Evenness, LightSummary } from '../../../renderer/engine/light';
-import { BatchError } from '../batch-error';
+import { BatchError } from '../batchError';
 import { readPlanFile } from '../inputs';
 import { Text, type Verb } from '../verb';
 

@@ -8,7 +8,7 @@ import {
   type Paper,
   type Printable,
 } from '../../../renderer/print';
-import { BatchError } from '../batch-error';
+import { BatchError } from '../batchError';
 import { readPlanFile } from '../inputs';
 import { refuseFolder, writeFolder } from '../output';
 import { htmlToPdf } from '../pdf';

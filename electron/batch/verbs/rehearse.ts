@@ -6,7 +6,7 @@ import {
   type HarvestModel,
   type TrueEffects,
 } from '../../../renderer/engine/trial';
-import { BatchError } from '../batch-error';
+import { BatchError } from '../batchError';
 import { checked, parseJson, readPlanFile } from '../inputs';
 import type { Verb } from '../verb';
 

@@ -2,7 +2,7 @@ import type { Layout } from '../../../shared-types/layout';
 import { assignmentsOf, prepareDraw, type StageReport, type TrialInput } from '../../engine/trial';
 import { balanceOfSite } from '../../engine/trial/balance';
 import { prepareSite } from '../../engine/trial/draw';
-import { drawnSite } from '../../engine/trial/drawn-from';
+import { drawnSite } from '../../engine/trial/drawnFrom';
 import { gapsOf, medians, unconstrained, type Gaps } from './tryDraw';
 
 export interface DrawBalanceInput {

@@ -1,6 +1,6 @@
 import type { Allocation } from '../stats/redraw';
 import { drawPrepared, prepareTier } from '../trial/constraint/prepared';
-import { drawnSite } from '../trial/drawn-from';
+import { drawnSite } from '../trial/drawnFrom';
 import { schemeShuffles, type Site, type Tier } from '../trial/site';
 import type { FindingsInput } from './question';
 import type { DesignModel } from './request';

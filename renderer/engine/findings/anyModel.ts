@@ -1,6 +1,6 @@
 /**
  * How often at least one of six position models (all but light) gives p below .05 where all plots
- * were treated alike. Measured by `windowAlarms` of tests/bench/false-alarms.ts; the rates with their
+ * were treated alike. Measured by `windowAlarms` of tests/bench/falseAlarms.ts; the rates with their
  * seed are in tests/bench/false-alarms.json, which a test holds these against.
  */
 export const ANY_MODEL = { models: 6, sets: 2000, share: 0.088 } as const;

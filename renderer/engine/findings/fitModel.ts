@@ -1,7 +1,7 @@
 import type { DataTable, FitRequest, FitResult } from '../../../shared-types/fit';
 import type { PositionModel } from '../../../shared-types/trial';
 import { fit } from '../stats/fit';
-import { belowZeroWords } from '../stats/fit/units-model';
+import { belowZeroWords } from '../stats/fit/unitsModel';
 import { fewLayouts } from './allocation';
 import { requestFor, type Asked, type DesignModel } from './request';
 import { COLUMN, type TrialTable } from './table';

@@ -8,7 +8,7 @@ import {
   type RedrawStatistic,
 } from '../stats/redraw';
 import { drawPrepared, prepareTier } from '../trial/constraint/prepared';
-import { drawnSite } from '../trial/drawn-from';
+import { drawnSite } from '../trial/drawnFrom';
 import type { Site, Tier } from '../trial/site';
 import { isShuffle, siteAllocation } from './allocation';
 import { questionOf } from './asked';

@@ -10,7 +10,7 @@ import { isConstant } from './fit/constant';
 import { informationOf } from './fit/information';
 import { isRandomised, randomisedTerms, withRandomisation } from './fit/randomised';
 import { runRedraw } from './fit/redraw';
-import { varianceRows } from './fit/variance-rows';
+import { varianceRows } from './fit/varianceRows';
 import { meansWords } from './fit/words';
 import type { Allocation } from './redraw';
 

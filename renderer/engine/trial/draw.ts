@@ -3,7 +3,7 @@ import { blockNames } from './blocks';
 import type { TrialInput } from './blocks';
 import { drawPrepared, prepareTier } from './constraint/prepared';
 import type { StageReport } from './constraint/prepared';
-import { drawnFromOf } from './drawn-from';
+import { drawnFromOf } from './drawnFrom';
 import { misfitsOf } from './fit';
 import { placePlants } from './plants';
 import type { Plant } from './plants';

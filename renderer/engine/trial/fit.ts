@@ -1,5 +1,5 @@
 import { reachableCap } from './constraint/prepared';
-import { onStrips, stripMisfits } from './fit-strips';
+import { onStrips, stripMisfits } from './fitStrips';
 import { misfit } from './misfit';
 import type { Misfit } from './misfit';
 import { gridOf } from './schemes/grid';

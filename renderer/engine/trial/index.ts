@@ -5,7 +5,7 @@ export type { BalanceRow, BalanceTable } from './balance';
 export type { StageReport } from './constraint/prepared';
 export { assignmentsOf, drawLayout, prepareDraw } from './draw';
 export type { Drawn, DrawReport, DrawRequest, PreparedDraw } from './draw';
-export { drawnSite } from './drawn-from';
+export { drawnSite } from './drawnFrom';
 export { layoutNotices, startNotices, trialNotices } from './notices';
 export { gridLeftOut } from './notices/grid';
 export type { NoticeInput } from './notices';

@@ -1,11 +1,11 @@
 import type { Assignment, Layout } from '../../../shared-types/layout';
 import type { TrialInput } from './blocks';
 import { assignmentsOf, prepareSite } from './draw';
-import { drawnSite } from './drawn-from';
+import { drawnSite } from './drawnFrom';
 import { misfitsOf } from './fit';
 import type { Site } from './site';
 import { applySwaps } from './swaps';
-import { plantDifferences } from './verify-plants';
+import { plantDifferences } from './verifyPlants';
 import { list } from '../../words';
 
 export type LayoutState = 'missing' | 'fresh' | 'stale';

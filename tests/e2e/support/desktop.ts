@@ -1,7 +1,7 @@
 import type { Browser, BrowserContext, Page } from '@playwright/test';
 import type { EventPayload } from '../../../shared-types/ipc';
-import type { EventName } from '../../../shared-types/ipc-names';
-import { ElectronShell } from './electron-shell';
+import type { EventName } from '../../../shared-types/ipcNames';
+import { ElectronShell } from './electronShell';
 import { Shell } from './shell';
 
 /** The app as a person has it on the desktop, in Electron or in a page with the real handlers. */

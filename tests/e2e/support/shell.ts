@@ -3,13 +3,13 @@ import type { BrowserContext, Page } from '@playwright/test';
 import { build } from 'esbuild';
 import { createShellApi } from '../../../electron/services/handlers';
 import { answer } from '../../../electron/services/ipc';
-import { withPolicy } from '../../../electron/services/print-window';
-import { OpenFiles } from '../../../electron/services/open-files';
+import { withPolicy } from '../../../electron/services/printWindow';
+import { OpenFiles } from '../../../electron/services/openFiles';
 import { Recents } from '../../../electron/services/recents';
 import { Recovery } from '../../../electron/services/recovery';
 import type { EventPayload } from '../../../shared-types/ipc';
-import { channelNames } from '../../../shared-types/ipc-names';
-import type { Channel, EventName } from '../../../shared-types/ipc-names';
+import { channelNames } from '../../../shared-types/ipcNames';
+import type { Channel, EventName } from '../../../shared-types/ipcNames';
 
 /**
  * The desktop shell without Electron: its real handlers on a real folder. Dialogues are answered
@@ -85,7 +85,7 @@ let script: Promise<string> | undefined;
 
 function bridgeScript(): Promise<string> {
   script ??= build({
-    entryPoints: [join(import.meta.dirname, 'bridge-in-page.ts')],
+    entryPoints: [join(import.meta.dirname, 'bridgeInPage.ts')],
     bundle: true,
     write: false,
     format: 'iife',

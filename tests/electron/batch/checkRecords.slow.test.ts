@@ -8,7 +8,7 @@ import { readPlan, writePlan } from '../../../renderer/document/open';
 import { codeOfPot } from '../../../renderer/document/queries';
 import type { Notice } from '../../../shared-types/notice';
 import type { Plan } from '../../../shared-types/plan';
-import { tempFolder } from '../temp-folder';
+import { tempFolder } from '../tempFolder';
 
 const file = new URL('../../../renderer/app/examples/basil.json', import.meta.url);
 const read = readPlan(readFileSync(file, 'utf8'));

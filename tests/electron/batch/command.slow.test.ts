@@ -2,7 +2,7 @@ import { spawn, spawnSync } from 'node:child_process';
 import { mkdir, open, readdir, readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
-import { tempFolder } from '../temp-folder';
+import { tempFolder } from '../tempFolder';
 
 const root = join(import.meta.dirname, '../../..');
 

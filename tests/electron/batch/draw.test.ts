@@ -10,7 +10,7 @@ import { planSchema, type Plan } from '../../../shared-types/plan';
 import type { Rack } from '../../../shared-types/rack';
 import type { Factor, Trial } from '../../../shared-types/trial';
 import { factorOf, rackOf, trialOf, withTimes } from '../../engine/trial/sample';
-import { tempFolder } from '../temp-folder';
+import { tempFolder } from '../tempFolder';
 
 async function call(plan: unknown, ...words: string[]) {
   const path = join(await tempFolder(), 'plan.json');

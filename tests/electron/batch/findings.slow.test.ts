@@ -4,7 +4,7 @@ import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
 import { findingsVerb } from '../../../electron/batch/verbs/findings';
 import { readArguments } from '../../../electron/batch/verb';
-import { tempFolder } from '../temp-folder';
+import { tempFolder } from '../tempFolder';
 
 const plan = fileURLToPath(new URL('../../../renderer/app/examples/basil.json', import.meta.url));
 const run = (...words: string[]) =>

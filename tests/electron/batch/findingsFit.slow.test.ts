@@ -6,7 +6,7 @@ import { findingsVerb } from '../../../electron/batch/verbs/findings';
 import { fitVerb } from '../../../electron/batch/verbs/fit';
 import { readArguments } from '../../../electron/batch/verb';
 import type { FitRequest, FitResult } from '../../../shared-types/fit';
-import { tempFolder } from '../temp-folder';
+import { tempFolder } from '../tempFolder';
 
 // The findings must be what a fit of the exported table gives for the same request.
 

@@ -8,7 +8,7 @@ import { readPlan, writePlan } from '../../../renderer/document/open';
 import { potsOfRack } from '../../../renderer/engine/geometry';
 import type { Notice } from '../../../shared-types/notice';
 import type { Plan } from '../../../shared-types/plan';
-import { tempFolder } from '../temp-folder';
+import { tempFolder } from '../tempFolder';
 
 // The basil demo, which is sound, with one trouble of a size that is just enough for its notice, or
 // just not. The sizes were found by halving; what is checked is that the notice comes with the trouble

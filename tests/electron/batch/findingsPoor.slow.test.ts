@@ -6,7 +6,7 @@ import { findingsVerb } from '../../../electron/batch/verbs/findings';
 import { readArguments } from '../../../electron/batch/verb';
 import { readPlan, writePlan } from '../../../renderer/document/open';
 import type { Plan } from '../../../shared-types/plan';
-import { tempFolder } from '../temp-folder';
+import { tempFolder } from '../tempFolder';
 
 // Poor and hostile records of the basil demo: the answer may be that nothing can be said, but never
 // a figure that is none, and never a program's trouble in place of a sentence.

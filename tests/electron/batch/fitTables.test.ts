@@ -3,7 +3,7 @@ import { join } from 'node:path';
 import { expect, test } from 'vitest';
 import { runBatch } from '../../../electron/batch/run';
 import { fitVerb } from '../../../electron/batch/verbs/fit';
-import { tempFolder } from '../temp-folder';
+import { tempFolder } from '../tempFolder';
 
 const request = { response: 'weight', treatments: ['feed'], means: [['feed']] };
 const table = (...weights: readonly (number | string)[]): string =>

@@ -9,7 +9,7 @@ import { readPlan, writePlan } from '../../../renderer/document/open';
 import type { Plan } from '../../../shared-types/plan';
 import { floodPairs, siphon } from '../../engine/flood/pairs';
 import { aFlood, aPlan, aTray, aZone } from '../../engine/flood/plans';
-import { tempFolder } from '../temp-folder';
+import { tempFolder } from '../tempFolder';
 
 async function flood(plan: Plan): Promise<{ code: number; out: string; err: string }> {
   const path = join(await tempFolder(), 'plan.json');

@@ -5,7 +5,7 @@ import { z } from 'zod';
 import { readCsvRows, readJson, readPlanFile } from '../../../electron/batch/inputs';
 import { fitRequestSchema } from '../../../shared-types/fit';
 import { powerRequestSchema } from '../../../shared-types/power';
-import { tempFolder } from '../temp-folder';
+import { tempFolder } from '../tempFolder';
 
 async function file(text: string | Uint8Array): Promise<string> {
   const path = join(await tempFolder(), 'input');

@@ -7,7 +7,7 @@ import { emptyPlan } from '../../../renderer/document/new';
 import type { Plan } from '../../../shared-types/plan';
 import type { LampKind, Shelf } from '../../../shared-types/rack';
 import { kind, lamp, lightPlan, shelf, tray } from '../../engine/light/racks';
-import { tempFolder } from '../temp-folder';
+import { tempFolder } from '../tempFolder';
 
 interface Figures {
   pots: number;

@@ -3,7 +3,7 @@ import { chmod, readdir, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { afterEach, expect, test, vi } from 'vitest';
 import { htmlToPdf } from '../../../electron/batch/pdf';
-import { tempFolder } from '../temp-folder';
+import { tempFolder } from '../tempFolder';
 
 afterEach(() => void vi.unstubAllEnvs());
 

@@ -4,7 +4,7 @@ import { expect, test } from 'vitest';
 import { runBatch } from '../../../electron/batch/run';
 import { powerVerb } from '../../../electron/batch/verbs/power';
 import type { PowerResult } from '../../../shared-types/power';
-import { tempFolder } from '../temp-folder';
+import { tempFolder } from '../tempFolder';
 
 const usual = {
   alpha: 0.05,

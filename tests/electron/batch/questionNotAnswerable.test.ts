@@ -11,7 +11,7 @@ import { findingsOf, paragraph, type FindingsOptions } from '../../../renderer/e
 import type { Notice } from '../../../shared-types/notice';
 import type { Plan } from '../../../shared-types/plan';
 import type { Trial } from '../../../shared-types/trial';
-import { tempFolder } from '../temp-folder';
+import { tempFolder } from '../tempFolder';
 
 const url = new URL('../../../renderer/app/examples/basil.json', import.meta.url);
 const read = readPlan(readFileSync(url, 'utf8'));

@@ -7,7 +7,7 @@ import { writePlan } from '../../../renderer/document/open';
 import type { RehearsalReport } from '../../../renderer/engine/trial';
 import type { Plan } from '../../../shared-types/plan';
 import { undrawn } from '../../derive/trialPlan';
-import { tempFolder } from '../temp-folder';
+import { tempFolder } from '../tempFolder';
 
 async function call(plan: Plan, options: Record<string, string>) {
   const path = join(await tempFolder(), 'plan.json');

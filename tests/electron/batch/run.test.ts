@@ -2,13 +2,13 @@ import { link, lstat, readdir, readFile, symlink, writeFile } from 'node:fs/prom
 import { join, relative } from 'node:path';
 import { expect, test } from 'vitest';
 import { Refusal } from '../../../renderer/words';
-import { BatchError } from '../../../electron/batch/batch-error';
+import { BatchError } from '../../../electron/batch/batchError';
 import { writeFolder } from '../../../electron/batch/output';
 import { runBatch } from '../../../electron/batch/run';
 import { Text } from '../../../electron/batch/verb';
 import type { Verb } from '../../../electron/batch/verb';
 import { engineVersion } from '../../../renderer/derive';
-import { tempFolder } from '../temp-folder';
+import { tempFolder } from '../tempFolder';
 
 const verb = (name: string, run: Verb['run'], more: Partial<Verb> = {}): Verb => ({
   name,

@@ -4,11 +4,11 @@ import { describe, expect, it } from 'vitest';
 import { findingsVerb } from '../../../electron/batch/verbs/findings';
 import { readArguments } from '../../../electron/batch/verb';
 import { emptyPlan } from '../../../renderer/document/new';
-import { drawnFromOf } from '../../../renderer/engine/trial/drawn-from';
+import { drawnFromOf } from '../../../renderer/engine/trial/drawnFrom';
 import { siteOf } from '../../../renderer/engine/trial/site';
 import { planSchema, type Plan } from '../../../shared-types/plan';
 import { drawn, factorOf, inputOf, rackOf, trialOf, withTimes } from '../../engine/trial/sample';
-import { tempFolder } from '../temp-folder';
+import { tempFolder } from '../tempFolder';
 
 /** Blocks on shelves, each row a pot: number of its level and what it weighed. */
 function planOf(blocks: readonly (readonly [number, number][])[], levels: number): Plan {

@@ -2,8 +2,8 @@ import type * as fs from 'node:fs/promises';
 import { chmod, mkdir, readdir, readFile, stat, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { afterEach, expect, test, vi } from 'vitest';
-import { writeTogether } from '../../../electron/batch/write-together';
-import { tempFolder } from '../temp-folder';
+import { writeTogether } from '../../../electron/batch/writeTogether';
+import { tempFolder } from '../tempFolder';
 
 /** Names of files whose renaming into place fails. */
 const failing = vi.hoisted(() => new Set<string>());

@@ -2,7 +2,7 @@ import { join } from 'node:path';
 import { createBridge } from '../../../electron/bridge';
 import { createShellApi } from '../../../electron/services/handlers';
 import { answer } from '../../../electron/services/ipc';
-import { OpenFiles } from '../../../electron/services/open-files';
+import { OpenFiles } from '../../../electron/services/openFiles';
 import { Recents } from '../../../electron/services/recents';
 import { Recovery } from '../../../electron/services/recovery';
 import { desktopHost } from '../../../renderer/host/desktop';

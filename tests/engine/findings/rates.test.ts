@@ -8,7 +8,7 @@ import {
   shareOfAny,
   trayAlarms,
   windowAlarms,
-} from '../../bench/false-alarms';
+} from '../../bench/falseAlarms';
 
 // Short runs of tests/bench/falseAlarms.long.bench.ts, whose long ones are stored beside it. Limits are
 // three standard errors from the wanted rates, for as many sets as are run here.

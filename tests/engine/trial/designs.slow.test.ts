@@ -15,7 +15,7 @@ import type { Site } from '../../../renderer/engine/trial/site';
 import type { Layout } from '../../../shared-types/layout';
 import type { Factor, Trial } from '../../../shared-types/trial';
 import { domedLight, drawn, factorOf, inputOf, rackOf, trialOf, withTimes } from './sample';
-import { levelNumbersOf, plannedStrata, testStrata } from './strata-sums';
+import { levelNumbersOf, plannedStrata, testStrata } from './strataSums';
 
 const blocks = fc.constantFrom<Trial['blocks']>(
   { by: 'none' },

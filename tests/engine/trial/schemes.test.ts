@@ -8,8 +8,8 @@ import {
   randomisedDesign,
 } from '../../../renderer/engine/trial/schemes/incomplete';
 import { latinSquares, reducedSquares } from '../../../renderer/engine/trial/schemes/latin';
-import { evenGrids } from '../../../renderer/engine/trial/schemes/row-column';
-import type { Grid } from '../../../renderer/engine/trial/schemes/row-column';
+import { evenGrids } from '../../../renderer/engine/trial/schemes/rowColumn';
+import type { Grid } from '../../../renderer/engine/trial/schemes/rowColumn';
 import { stream } from '../../../renderer/engine/trial/stream';
 import { drawn, factorOf, inputOf, rackOf, trialOf } from './sample';
 

@@ -1,5 +1,5 @@
 # Prints Moran's I of least squares residuals with its moments under the model (Cliff & Ord), for
-# moran-of-model.test.ts. Run in tests/reference:  Rscript make/26-moran-of-model.R
+# moranOfModel.test.ts. Run in tests/reference:  Rscript make/26-moran-of-model.R
 suppressMessages(library(spdep))
 show <- function(f, d, r, c) {
   m <- lm(f, d); dist <- abs(outer(d[[r]], d[[r]], "-")) + abs(outer(d[[c]], d[[c]], "-"))

@@ -1,5 +1,5 @@
-import { averageOverScale } from './chi-scale';
-import { gaussLegendre } from './gauss-legendre';
+import { averageOverScale } from './chiScale';
+import { gaussLegendre } from './gaussLegendre';
 import { positiveQuantile } from './invert';
 import { normalDensity, phi, phiBetween } from './normal';
 import {

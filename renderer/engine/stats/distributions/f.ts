@@ -1,5 +1,5 @@
 import { betaTails } from './beta';
-import { chiSquareTails } from './chi-square';
+import { chiSquareTails } from './chiSquare';
 import { positiveQuantile } from './invert';
 import {
   reportable,

@@ -12,7 +12,7 @@ export {
   chiSquareQuantile,
   chiSquareQuantileUpper,
   chiSquareUpper,
-} from './chi-square';
+} from './chiSquare';
 export { fLower, fQuantile, fQuantileUpper, fUpper } from './f';
 export { logGamma } from './gamma';
 export {
@@ -20,7 +20,7 @@ export {
   studentizedRangeQuantile,
   studentizedRangeQuantileUpper,
   studentizedRangeUpper,
-} from './studentized-range';
+} from './studentizedRange';
 export {
   dunnettLoadings,
   dunnettLower,
@@ -33,10 +33,10 @@ export {
   noncentralTQuantile,
   noncentralTQuantileUpper,
   noncentralTUpper,
-} from './noncentral-t';
-export { noncentralFLower, noncentralFQuantile, noncentralFUpper } from './noncentral-f';
+} from './noncentralT';
+export { noncentralFLower, noncentralFQuantile, noncentralFUpper } from './noncentralF';
 export {
   noncentralChiSquareLower,
   noncentralChiSquareQuantile,
   noncentralChiSquareUpper,
-} from './noncentral-chi-square';
+} from './noncentralChiSquare';

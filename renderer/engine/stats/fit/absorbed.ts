@@ -3,7 +3,7 @@ import { combineColumns, randomUnits } from '../design';
 import { factorise } from '../linear';
 import { choleskyInPlace, inverseOf, solveLowerRows } from '../mixed/cholesky';
 import { selfProduct, timesTransposed, transposed } from '../mixed/linalg';
-import { unitColumns } from '../mixed/fit-mixed';
+import { unitColumns } from '../mixed/fitMixed';
 import { surfaceOf } from '../mixed/surface';
 import type { Matrix } from '../model';
 import { readNumbers } from '../table';

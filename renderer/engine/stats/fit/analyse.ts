@@ -2,11 +2,11 @@ import { placeEnters, type DataTable, type FitRequest } from '../../../../shared
 import type { Design } from '../design';
 import type { Analysis } from './analysis';
 import { analyseConstant, isConstant } from './constant';
-import { analyseCounts } from './counts-model';
-import { analyseStrata } from './error-strata';
-import { analyseLinear } from './linear-model';
-import { analyseMixed } from './mixed-model';
-import { analyseUnits, withPosition } from './units-model';
+import { analyseCounts } from './countsModel';
+import { analyseStrata } from './errorStrata';
+import { analyseLinear } from './linearModel';
+import { analyseMixed } from './mixedModel';
+import { analyseUnits, withPosition } from './unitsModel';
 import { Refusal } from '../../../words';
 
 /** Chooses the kind of model that the request asks for. */

@@ -2,7 +2,7 @@ import type { FitResult, TermRow } from '../../../../shared-types/fit';
 import type { Design } from '../design';
 import type { Qr } from '../linear';
 import type { FittedModel } from '../model';
-import type { VarianceEstimate } from './variance-rows';
+import type { VarianceEstimate } from './varianceRows';
 
 /** What the different kinds of model hand to the common part of a fit. */
 export interface Analysis {

@@ -3,7 +3,7 @@ import { combineColumns, randomUnits } from '../design';
 import { surfaceOf } from '../mixed/surface';
 import { readNumbers } from '../table';
 import type { Analysis } from './analysis';
-import { normalLogLik } from './normal-likelihood';
+import { normalLogLik } from './normalLikelihood';
 
 /** More rows than this are not worth the time that the surface's likelihood takes. */
 const MOST_ROWS = 1500;

@@ -20,7 +20,7 @@ import type {
   Layouts,
   Projection,
 } from '../redraw';
-import { nullCovariance } from './null-covariance';
+import { nullCovariance } from './nullCovariance';
 
 /** A term's F beside those that other layouts of the same draw give it. */
 export interface RandomisedTest {

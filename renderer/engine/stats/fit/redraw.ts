@@ -15,7 +15,7 @@ import {
   planRedraw,
   redrawStatistic,
 } from '../redraw';
-import { nullCovariance } from './null-covariance';
+import { nullCovariance } from './nullCovariance';
 import { figures, list, Refusal } from '../../../words';
 
 /**

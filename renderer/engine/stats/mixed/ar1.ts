@@ -1,9 +1,9 @@
-import { ar1Curvature, type Ar1Curvature } from './ar1-curvature';
-import { prepareAr1, type Ar1Input, type PreparedAr1 } from './ar1-prepare';
-import { ar1Optimum, type Ar1Optimum } from './ar1-search';
-import { ar1SmallSample } from './ar1-small-sample';
+import { ar1Curvature, type Ar1Curvature } from './ar1Curvature';
+import { prepareAr1, type Ar1Input, type PreparedAr1 } from './ar1Prepare';
+import { ar1Optimum, type Ar1Optimum } from './ar1Search';
+import { ar1SmallSample } from './ar1SmallSample';
 import { containmentStrata } from './containment';
-import { fitMixed } from './fit-mixed';
+import { fitMixed } from './fitMixed';
 import { isPositive } from './cholesky';
 import { sandwich, solveR } from './orthogonal';
 import { waldModel, type Yardstick } from './wald';

@@ -1,5 +1,5 @@
 import { fitComponents } from './components';
-import { checkUnits, unitColumns } from './fit-mixed';
+import { checkUnits, unitColumns } from './fitMixed';
 import { surfaceOf } from './surface';
 import type { MixedFit, MixedInput } from './types';
 import { Refusal } from '../../../words';

@@ -2,7 +2,7 @@ import { EigenvalueDecomposition, Matrix as Dense } from 'ml-matrix';
 import { dot } from './linalg';
 import { orthogonalDesign } from './orthogonal';
 import type { RandomColumns } from './reduced';
-import { curvatureColumns } from './spline-basis';
+import { curvatureColumns } from './splineBasis';
 
 /** Segments along one direction at most; and random columns in all that are worth their time. */
 const MOST_SEGMENTS = 10;

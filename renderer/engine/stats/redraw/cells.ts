@@ -1,6 +1,6 @@
 import type { Design } from '../design';
 import { dot, mean, selectColumns } from '../linear';
-import { sweepAll, type CellFit } from './cell-fit';
+import { sweepAll, type CellFit } from './cellFit';
 import { projection } from './projection';
 import type { KnownCovariance, Projection } from './projection';
 

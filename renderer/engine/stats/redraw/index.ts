@@ -1,13 +1,13 @@
 export type { Allocation, Layouts } from './allocation';
 export { layoutsOf } from './allocation';
-export { combine, jointF } from './cell-fit';
-export type { CellFit } from './cell-fit';
+export { combine, jointF } from './cellFit';
+export type { CellFit } from './cellFit';
 export { cellFits, untreatedProjection } from './cells';
 export type { CellFits, CellResponse } from './cells';
 export { countArrangements, drawAll, drawRandom, MOST_ARRANGEMENTS } from './draws';
 export type { RedrawCount } from './draws';
 export { glsStatistic } from './gls';
-export { glsEstimates } from './gls-means';
+export { glsEstimates } from './glsMeans';
 export { holdOthers } from './hold';
 export { planRedraw } from './plan';
 export type { RedrawPlan } from './plan';

@@ -3,7 +3,7 @@ import type { Notice } from '../../../../shared-types/notice';
 import { noticesOfStage } from '../../../words';
 import { lacksLight } from '../blocks';
 import type { TrialInput } from '../blocks';
-import { drawnSite } from '../drawn-from';
+import { drawnSite } from '../drawnFrom';
 import { misfitsOf } from '../fit';
 import { siteOf } from '../site';
 import type { Site } from '../site';

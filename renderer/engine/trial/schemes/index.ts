@@ -9,8 +9,8 @@ import { incompleteDesign, randomisedDesign } from './incomplete';
 import { latinSquares, listedSquares } from './latin';
 import type { Square } from './latin';
 import { evenPortions } from './portions';
-import { evenGrids, walkApart } from './row-column';
-import type { Grid } from './row-column';
+import { evenGrids, walkApart } from './rowColumn';
+import type { Grid } from './rowColumn';
 import { Refusal } from '../../../words';
 
 /**

@@ -1,7 +1,7 @@
 import { Matrix as Dense, pseudoInverse } from 'ml-matrix';
 import { describe, expect, it } from 'vitest';
 import { fitMixed, fitSmooth, type SmoothInput } from '../../../../renderer/engine/stats/mixed';
-import { curvatureColumns } from '../../../../renderer/engine/stats/mixed/spline-basis';
+import { curvatureColumns } from '../../../../renderer/engine/stats/mixed/splineBasis';
 import { surfaceOf } from '../../../../renderer/engine/stats/mixed/surface';
 import { matrix } from './coding';
 import { denseFit, noise } from './dense';

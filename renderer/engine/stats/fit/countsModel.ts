@@ -1,0 +1,132 @@
+import type { DataTable, FitRequest, TermRow } from '../../../../shared-types/fit';
+import { devianceTest, fitCounts } from '../counts';
+import type { CountsKind } from '../counts';
+import type { Design } from '../design';
+import { termColumnSets } from '../hypotheses';
+import { readNumbers } from '../table';
+import { noExtras } from './analysis';
+import type { Analysis } from './analysis';
+import { lostDfWarning } from './linearModel';
+import { aliasWarnings, modelWords, testWords } from './words';
+import { figures, Refusal } from '../../../words';
+
+const kindWords: Record<CountsKind, string> = {
+  poisson: 'Poisson counts',
+  'quasi-poisson': 'Counts with a variance in proportion to their mean (quasi-Poisson)',
+  'negative-binomial': 'Negative binomial counts, θ by maximum likelihood',
+};
+
+/** Counts on the log scale; residuals are Pearson's. */
+export function analyseCounts(
+  request: FitRequest,
+  kind: CountsKind,
+  table: DataTable,
+  design: Design,
+): Analysis {
+  if (request.randomUnits.length > 0 || request.exactStrata) {
+    throw new Refusal(
+      'counts: found randomUnits or exactStrata beside counts; expected counts with fixed blocks ' +
+        'alone (or the scale log1p or sqrt, which takes units of every kind)',
+    );
+  }
+  const exposure = request.offset === null ? null : logExposure(request.offset, table, design);
+  const input = { x: design.x, y: design.y, ...(exposure ? { offset: exposure } : {}) };
+  const full = fitCounts(input, kind);
+  const warnings = [...aliasWarnings(design, full.space), ...full.warnings];
+  if (full.onlyZeros.length > 0) warnings.push(onlyZerosWarning(design, full.onlyZeros));
+  if (kind === 'poisson' && full.dispersion > 1.5) {
+    warnings.push(
+      `The counts vary ${figures(full.dispersion, 3)} times as much as Poisson counts would: ` +
+        'a quasi-Poisson or negative binomial model would be safer.',
+    );
+  }
+  const sets = termColumnSets(design, request.tests);
+  const terms = design.terms.map((term, i): TermRow => {
+    const columns = sets[i];
+    const test = columns ? devianceTest(full, input, kind, columns) : null;
+    const lost = lostDfWarning(term.name, test?.df ?? 0, term.columns.length);
+    if (lost) warnings.push(lost);
+    return {
+      term: term.name,
+      df: test?.df ?? 0,
+      ss: null,
+      ms: null,
+      dfError: test && Number.isFinite(test.dfError) ? test.dfError : null,
+      statistic: test?.statistic ?? null,
+      kind: kind === 'quasi-poisson' ? 'F' : 'chi-square',
+      p: test?.p ?? null,
+      stratum: null,
+    };
+  });
+  return {
+    ...noExtras,
+    model: full,
+    design,
+    qr: full.space,
+    terms,
+    residual: null,
+    logLik: full.aic === null ? null : full.logLik,
+    criterion: full.aic === null ? null : 'ML',
+    aic: full.aic,
+    dispersion: full.dispersion,
+    fitted: full.mu,
+    residuals: design.y.map((value, j) => {
+      const mu = full.mu[j] ?? 1;
+      return (value - mu) / Math.sqrt(full.family.variance(mu));
+    }),
+    undo: Math.exp,
+    method: [
+      `${kindWords[kind]}: ${modelWords(request, design)}, on the log scale, by maximum likelihood.`,
+      ...testWords(request, design),
+      kind === 'quasi-poisson'
+        ? 'Tests compare deviances over the Pearson dispersion.'
+        : 'Tests are likelihood ratios.',
+      ...(request.offset === null
+        ? []
+        : [`The logarithm of ${request.offset} is a known part; means are per unit of it.`]),
+      'A single difference has its interval by profile likelihood, as its test is a likelihood ' +
+        'ratio; families of differences rest on their standard errors.',
+      'Residuals are Pearson residuals.',
+    ],
+    warnings,
+  };
+}
+
+/** Names the levels (or the combinations, where no level is zero throughout) with only zero counts. */
+function onlyZerosWarning(design: Design, rows: readonly number[]): string {
+  const zero = new Set(rows);
+  const treatments = design.terms.flatMap((term) =>
+    term.role === 'treatment' && term.factors.length === 1 ? term.factors : [],
+  );
+  const levels = treatments.flatMap((name) => {
+    const factor = design.factors.get(name);
+    return (factor?.levels ?? []).flatMap((level, code) =>
+      factor?.codes.every((own, i) => own !== code || zero.has(i)) ? [`${name} ${level}`] : [],
+    );
+  });
+  const cells = rows.map((i) =>
+    treatments
+      .map((name) => {
+        const factor = design.factors.get(name);
+        return `${name} ${factor?.levels[factor.codes[i] ?? 0] ?? ''}`;
+      })
+      .join(', '),
+  );
+  const named = levels.length > 0 ? levels : [...new Set(cells)];
+  return (
+    `There are only zero counts at ${named.join('; ')}. Their mean is zero as counted; on the log ` +
+    'scale it has no finite value, so their means and differences are left out. The test of the ' +
+    'term stands.'
+  );
+}
+
+/** Logarithms of the exposure of each row. */
+function logExposure(name: string, table: DataTable, design: Design): Float64Array {
+  return readNumbers(table, name, design.rowIndex, 'offset').map((value, i) => {
+    if (value > 0) return Math.log(value);
+    throw new Refusal(
+      `column "${name}", row ${(design.rowIndex[i] ?? 0) + 1}: found ${value} as offset; an exposure ` +
+        'above 0 is expected, its logarithm is taken here',
+    );
+  });
+}

@@ -1,0 +1,158 @@
+import { ar1Normal, type Ar1Data, type Ar1Normal, type Ar1Point } from './ar1Point';
+import { ar1Variance, parameterCount, type Ar1Variance } from './ar1Slopes';
+import {
+  addFirst,
+  addSecond,
+  noFirstSums,
+  noSecondSums,
+  solveBlock,
+  traceOfProduct,
+  type FirstSums,
+  type SecondSums,
+  type SolvedBlock,
+} from './ar1Sums';
+import { inverseFromCholesky, inverseOf } from './cholesky';
+import { dot, timesTransposed, transposed } from './linalg';
+import { Refusal } from '../../../words';
+
+/** Derivatives of −2 log L in the parameters κ of `SPATIAL_PARAMETERS`. */
+export interface Ar1Curvature {
+  gradient: Float64Array;
+  /** Mean of observed and expected: cheap, never negative. */
+  average: Float64Array;
+  /** Only where asked for: both cost products of n × n matrices. */
+  observed: Float64Array | null;
+  expected: Float64Array | null;
+  /** In the basis Q, for Φ = (QᵀV⁻¹Q)⁻¹. */
+  phi: Float64Array;
+  beta: Float64Array;
+  /** QᵀV⁻¹V_iV⁻¹Q. */
+  first: Float64Array[];
+  /** QᵀV⁻¹V_iV⁻¹V_jV⁻¹Q and QᵀV⁻¹V_ijV⁻¹Q by i × parameters + j; empty unless asked for. */
+  second: Float64Array[];
+  bend: Float64Array[];
+  /** V⁻¹(y − Xβ), one a row of the table. */
+  weighted: Float64Array;
+}
+
+/** Every independent block of V, solved; the factors of the normal equations are those of V/total. */
+function solvedBlocks(data: Ar1Data, normal: Ar1Normal, variance: Ar1Variance): SolvedBlock[] {
+  const { n, rank } = data.design;
+  return normal.blocks.map(({ block, factor }) => {
+    const size = block.rows.length;
+    const inverse = inverseFromCholesky(factor, size);
+    for (let i = 0; i < inverse.length; i++) inverse[i] = (inverse[i] ?? 0) / normal.total;
+    const members = new Float64Array(rank * size);
+    const rest = new Float64Array(size);
+    block.rows.forEach((row, i) => {
+      let fit = 0;
+      for (let k = 0; k < rank; k++) {
+        const value = data.basis[k * n + row] ?? 0;
+        members[k * size + i] = value;
+        fit += value * (normal.beta[k] ?? 0);
+      }
+      rest[i] = (data.y[row] ?? 0) - fit;
+    });
+    return solveBlock(block, variance, inverse, rank, members, rest);
+  });
+}
+
+/** ∂(−2 log L)/∂κ_i = tr PV_i − yᵀPV_iPy, with P = V⁻¹ − V⁻¹QΦQᵀV⁻¹. */
+function gradientOf({ first, traces, squares }: FirstSums, phi: Float64Array): Float64Array {
+  return Float64Array.from(
+    first,
+    (p, i) => (traces[i] ?? 0) - dot(phi, 0, p, 0, phi.length) - (squares[i] ?? 0),
+  );
+}
+
+/** The average information q_iᵀPq_j (Gilmour, Thompson & Cullis 1995). */
+function averageOf(
+  { working, reach, traces }: FirstSums,
+  phi: Float64Array,
+  rank: number,
+): Float64Array {
+  const parameters = traces.length;
+  return working.map((own, at) => {
+    const [i, j] = [Math.floor(at / parameters), at % parameters];
+    let lost = 0;
+    for (let k = 0; k < rank; k++) {
+      lost += (reach[i * rank + k] ?? 0) * dot(phi, k * rank, reach, j * rank, rank);
+    }
+    return own - lost;
+  });
+}
+
+/**
+ * Expected information tr PV_iPV_j, and the observed
+ * −tr PV_iPV_j + 2yᵀPV_iPV_jPy + tr PV_ij − yᵀPV_ijPy. Fills the pairs i > j of the sums, too.
+ */
+function secondDerivatives(
+  sums: SecondSums,
+  first: readonly Float64Array[],
+  average: Float64Array,
+  phi: Float64Array,
+  rank: number,
+): { observed: Float64Array; expected: Float64Array } {
+  const parameters = first.length;
+  const observed = new Float64Array(parameters * parameters);
+  const expected = new Float64Array(parameters * parameters);
+  const traceWith = (matrix = phi): number => dot(phi, 0, matrix, 0, rank * rank);
+  const halves = first.map((p) => timesTransposed(phi, rank, p, rank, rank));
+  for (let i = 0; i < parameters; i++) {
+    for (let j = i; j < parameters; j++) {
+      const at = i * parameters + j;
+      const mirror = j * parameters + i;
+      const [second = phi, bend = phi] = [sums.second[at], sums.bend[at]];
+      const both = traceOfProduct(halves[i] ?? phi, halves[j] ?? phi, rank);
+      const trace = (sums.traces[at] ?? 0) - 2 * traceWith(second) + both;
+      const bent = (sums.bendTraces[at] ?? 0) - traceWith(bend) - (sums.bendSquares[at] ?? 0);
+      expected[at] = expected[mirror] = trace;
+      observed[at] = observed[mirror] = -trace + bent + 2 * (average[at] ?? 0);
+      if (i === j) continue;
+      sums.second[mirror] = transposed(second, rank, rank);
+      sums.bend[mirror] = bend;
+    }
+  }
+  return { observed, expected };
+}
+
+/**
+ * First and second derivatives of −2 log L in the parameters of V (Gilmour, Thompson & Cullis 1995
+ * for the average information). `exact`: the observed and the expected information, too. Throws
+ * where V is singular.
+ */
+export function ar1Curvature(data: Ar1Data, point: Ar1Point, exact: boolean): Ar1Curvature {
+  const normal = ar1Normal(data, point.shape);
+  if (normal === null) throw new Refusal('autoregressive model: singular correlation');
+  const { rank, n } = data.design;
+  const { total, beta } = normal;
+  const variance = ar1Variance(data.grid, point.shape, total);
+  const parameters = parameterCount(variance);
+  const phi = normal.phi.map((value) => value * total);
+  const sums = noFirstSums(parameters, rank, n);
+  const further = exact ? noSecondSums(parameters, rank) : null;
+  for (const solved of solvedBlocks(data, normal, variance)) {
+    addFirst(sums, solved);
+    if (further) addSecond(further, solved);
+  }
+  const { first, weighted } = sums;
+  const gradient = gradientOf(sums, phi);
+  const average = averageOf(sums, phi, rank);
+  const shared = { gradient, average, phi, beta, first, weighted };
+  if (!further) return { ...shared, observed: null, expected: null, second: [], bend: [] };
+  const { second, bend } = further;
+  return { ...shared, ...secondDerivatives(further, first, average, phi, rank), second, bend };
+}
+
+/** Inverse of the curvature over the parameters that are free; null where it is not positive. */
+export function freeInverse(curvature: Float64Array, free: readonly number[]): Float64Array | null {
+  const count = Math.round(Math.sqrt(curvature.length));
+  const f = free.length;
+  const out = new Float64Array(f * f);
+  free.forEach((k, i) => {
+    free.forEach((l, j) => {
+      out[i * f + j] = curvature[k * count + l] ?? 0;
+    });
+  });
+  return inverseOf(out, f);
+}

@@ -1,0 +1,171 @@
+import type { GridBlock } from './ar1Grid';
+import {
+  inverseTimesSlopes,
+  parameterCount,
+  slopesOf,
+  spatialBends,
+  termMatrix,
+  timesSlopes,
+  timesTerm,
+  type Ar1Variance,
+} from './ar1Slopes';
+import { addScaled, dot, timesTransposed } from './linalg';
+
+/*
+ * Sums over the independent blocks of V from which the derivatives of −2 log L are made. Q is the
+ * basis of X, e = y − Xβ, so that Py = V⁻¹e, and q_i = V_iPy are the working variates of Gilmour,
+ * Thompson & Cullis (1995, Biometrics 51, 1440–1450). Pairs stand at i × parameters + j.
+ */
+export interface FirstSums {
+  /** tr V⁻¹V_i. */
+  traces: Float64Array;
+  /** yᵀPV_iPy. */
+  squares: Float64Array;
+  /** q_iᵀV⁻¹q_j. */
+  working: Float64Array;
+  /** QᵀV⁻¹q_i, one a row. */
+  reach: Float64Array;
+  /** QᵀV⁻¹V_iV⁻¹Q. */
+  first: Float64Array[];
+  /** V⁻¹e by the rows of the table. */
+  weighted: Float64Array;
+}
+
+/** For the exact second derivatives, pairs with i ≤ j. */
+export interface SecondSums {
+  /** tr V⁻¹V_iV⁻¹V_j. */
+  traces: Float64Array;
+  /** QᵀV⁻¹V_iV⁻¹V_jV⁻¹Q. */
+  second: Float64Array[];
+  /** tr V⁻¹V_ij. */
+  bendTraces: Float64Array;
+  /** yᵀPV_ijPy. */
+  bendSquares: Float64Array;
+  /** QᵀV⁻¹V_ijV⁻¹Q. */
+  bend: Float64Array[];
+}
+
+/** One block with what both kinds of sums need of it. */
+export interface SolvedBlock {
+  block: GridBlock;
+  variance: Ar1Variance;
+  rank: number;
+  /** V⁻¹. */
+  inverse: Float64Array;
+  /** QᵀV⁻¹, `rank` rows. */
+  u: Float64Array;
+  /** V⁻¹e. */
+  own: Float64Array;
+  /** QᵀV⁻¹V_i. */
+  uSlopes: Float64Array[];
+}
+
+/** `members`: Qᵀ over the block; `rest`: e over the block. */
+export function solveBlock(
+  block: GridBlock,
+  variance: Ar1Variance,
+  inverse: Float64Array,
+  rank: number,
+  members: Float64Array,
+  rest: Float64Array,
+): SolvedBlock {
+  const size = block.rows.length;
+  const u = timesTransposed(members, rank, inverse, size, size);
+  const own = timesTransposed(rest, 1, inverse, size, size);
+  const uSlopes = timesSlopes(u, rank, block, variance);
+  return { block, variance, rank, inverse, u, own, uSlopes };
+}
+
+const squaresOf = (rank: number, count: number): Float64Array[] =>
+  Array.from({ length: count }, () => new Float64Array(rank * rank));
+
+export function noFirstSums(parameters: number, rank: number, n: number): FirstSums {
+  return {
+    traces: new Float64Array(parameters),
+    squares: new Float64Array(parameters),
+    working: new Float64Array(parameters * parameters),
+    reach: new Float64Array(parameters * rank),
+    first: squaresOf(rank, parameters),
+    weighted: new Float64Array(n),
+  };
+}
+
+export function noSecondSums(parameters: number, rank: number): SecondSums {
+  const pairs = parameters * parameters;
+  return {
+    traces: new Float64Array(pairs),
+    second: squaresOf(rank, pairs),
+    bendTraces: new Float64Array(pairs),
+    bendSquares: new Float64Array(pairs),
+    bend: squaresOf(rank, pairs),
+  };
+}
+
+const plus = (sums: Float64Array, at: number, value: number): void => {
+  sums[at] = (sums[at] ?? 0) + value;
+};
+
+/** Adds what one block is to the sums of first order. */
+export function addFirst(sums: FirstSums, solved: SolvedBlock): void {
+  const { block, variance, rank, inverse, u, own, uSlopes } = solved;
+  const size = block.rows.length;
+  block.rows.forEach((row, a) => {
+    sums.weighted[row] = own[a] ?? 0;
+  });
+  const q = timesSlopes(own, 1, block, variance);
+  const solvedQ = q.map((qi) => timesTransposed(qi, 1, inverse, size, size));
+  const parameters = parameterCount(variance);
+  slopesOf(block, variance).forEach((slope, i) => {
+    const qi = q[i] ?? own;
+    plus(sums.traces, i, dot(inverse, 0, slope, 0, slope.length));
+    plus(sums.squares, i, dot(own, 0, qi, 0, size));
+    const product = timesTransposed(u, rank, uSlopes[i] ?? u, rank, size);
+    addScaled(sums.first[i] ?? product, 0, 1, product, 0, rank * rank);
+    for (let k = 0; k < rank; k++) plus(sums.reach, i * rank + k, dot(u, k * size, qi, 0, size));
+    for (let j = 0; j < parameters; j++) {
+      plus(sums.working, i * parameters + j, dot(qi, 0, solvedQ[j] ?? qi, 0, size));
+    }
+  });
+}
+
+/** tr AB of two matrices of `size` rows and columns. */
+export function traceOfProduct(a: Float64Array, b: Float64Array, size: number): number {
+  let trace = 0;
+  for (let i = 0; i < size; i++) {
+    for (let j = 0; j < size; j++) trace += (a[i * size + j] ?? 0) * (b[j * size + i] ?? 0);
+  }
+  return trace;
+}
+
+/** Adds what one block is to the sums of second order; costs products of V's own size. */
+export function addSecond(sums: SecondSums, solved: SolvedBlock): void {
+  const { block, variance, rank, inverse, u, uSlopes } = solved;
+  const size = block.rows.length;
+  const parameters = parameterCount(variance);
+  const turned = inverseTimesSlopes(inverse, block, variance);
+  // QᵀV⁻¹V_iV⁻¹.
+  const uTurned = uSlopes.map((rows) => timesTransposed(rows, rank, inverse, size, size));
+  for (let i = 0; i < parameters; i++) {
+    for (let j = i; j < parameters; j++) {
+      const at = i * parameters + j;
+      plus(sums.traces, at, traceOfProduct(turned[i] ?? inverse, turned[j] ?? inverse, size));
+      const product = timesTransposed(uSlopes[i] ?? u, rank, uTurned[j] ?? u, rank, size);
+      addScaled(sums.second[at] ?? product, 0, 1, product, 0, rank * rank);
+    }
+  }
+  addBends(sums, solved);
+}
+
+function addBends(sums: SecondSums, { block, variance, rank, inverse, u, own }: SolvedBlock): void {
+  const size = block.rows.length;
+  const parameters = parameterCount(variance);
+  for (const term of spatialBends(variance)) {
+    const at = term.i * parameters + term.j;
+    const matrix = termMatrix(block, variance, term);
+    plus(sums.bendTraces, at, dot(inverse, 0, matrix, 0, matrix.length));
+    plus(sums.bendSquares, at, dot(own, 0, timesTerm(own, 1, block, variance, term), 0, size));
+    const bent = timesTerm(u, rank, block, variance, term);
+    const product = timesTransposed(u, rank, bent, rank, size);
+    addScaled(sums.bend[at] ?? product, 0, 1, product, 0, rank * rank);
+  }
+}

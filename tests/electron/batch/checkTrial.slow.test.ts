@@ -1,0 +1,392 @@
+import { writeFile } from 'node:fs/promises';
+import { join } from 'node:path';
+import { describe, expect, it } from 'vitest';
+import { readArguments } from '../../../electron/batch/verb';
+import { checkVerb } from '../../../electron/batch/verbs/check';
+import { drawFor, potsOf, powersOf, trialInputOf } from '../../../renderer/derive';
+import { applyCommand } from '../../../renderer/document/apply';
+import { swapPots } from '../../../renderer/document/commands';
+import { writePlan } from '../../../renderer/document/open';
+import { noticeKinds, type Notice, type NoticeKind } from '../../../shared-types/notice';
+import type { Plan } from '../../../shared-types/plan';
+import type { Rack } from '../../../shared-types/rack';
+import type { Factor, Trial } from '../../../shared-types/trial';
+import { example, undrawn } from '../../derive/trialPlan';
+import { factorOf, rackOf, trialOf } from '../../engine/trial/sample';
+import { tempFolder } from '../tempFolder';
+
+/** What the shell's `check` says of a plan. */
+async function check(plan: Plan): Promise<{ ok: boolean; notices: Notice[] }> {
+  const path = join(await tempFolder(), 'plan.json');
+  await writeFile(path, writePlan(plan));
+  return checkVerb.run(readArguments(checkVerb, [path])) as Promise<{
+    ok: boolean;
+    notices: Notice[];
+  }>;
+}
+
+const OURS: readonly string[] = [...noticeKinds.trial, ...noticeKinds.layout];
+
+const trays = { shelves: 1, traysPerShelf: 2, rows: 4, columns: 4 };
+
+function planOf(rack: Rack, factors: Factor[], more: Partial<Trial> = {}): Plan & { trial: Trial } {
+  const base = undrawn('basil');
+  const light = { ...base.light, readings: [] };
+  return { ...base, nextId: 10_000, rack, light, trial: trialOf(factors, more), flood: null };
+}
+
+function drawn(plan: Plan & { trial: Trial }, seed = 'check'): Plan & { trial: Trial } {
+  const layout = drawFor(plan, seed, '2026-03-01T09:00:00+00:00');
+  if (!layout.ok) throw new Error(layout.reason);
+  return { ...plan, layout: layout.value };
+}
+
+/** A given factor with the level of every unit: `1` for the first, `2` for the second… */
+function given(number: number, unit: Factor['unit'], where: Record<string, string>): Factor {
+  const levels = Math.max(...Object.values(where).map(Number));
+  return factorOf(number, unit, levels, {
+    kind: 'given',
+    where: Object.entries(where).map(([unitId, n]) => ({
+      unitId,
+      levelId: `l${100 * number + Number(n)}`,
+    })),
+  });
+}
+
+const shelves = (levels: string): Record<string, string> =>
+  Object.fromEntries([...levels].map((n, i) => [`s${i + 1}`, n]));
+
+/** Level by the light at the pot: the brightest third, or every third of them. */
+function byLight(sorted: boolean): Plan {
+  const base = undrawn('basil');
+  const light = trialInputOf(base)?.ppfdByPot ?? new Map<string, number>();
+  const pots = potsOf(base).filter((pot) => !pot.guard);
+  const ranked = [...pots].sort((a, b) => (light.get(a.id) ?? 0) - (light.get(b.id) ?? 0));
+  const where = Object.fromEntries(
+    ranked.map((pot, i) => [
+      pot.id,
+      (sorted ? i >= (2 * pots.length) / 3 : i % 3 === 0) ? '1' : '2',
+    ]),
+  );
+  return { ...base, nextId: 10_000, trial: trialOf([given(1, 'pot', where)]) };
+}
+
+/** Of 36 pots 22 are at the edge; 18 have the first level, so many of them at the edge. */
+function edges(ofFirst: number): Plan {
+  const plan = drawn(
+    planOf(rackOf({ ...trays, traysPerShelf: 1, columns: 9 }), [factorOf(1, 'pot', 2)]),
+  );
+  if (!plan.layout) throw new Error('it is drawn');
+  let [edge, inner] = [0, 0];
+  const onEdge = new Map(potsOf(plan).map((pot) => [pot.id, pot.onEdge]));
+  const assignments = plan.layout.assignments.map((a) => {
+    const first = onEdge.get(a.potId) ? edge++ < ofFirst : inner++ < 18 - ofFirst;
+    return { ...a, levels: { f1: first ? 'l101' : 'l102' } };
+  });
+  return { ...plan, layout: { ...plan.layout, assignments } };
+}
+
+/** Starting values one up and one down of their level's mean; the first level's is shifted. */
+function starts(shift: number): Plan {
+  const plan = example('basil');
+  const start = plan.trial.measurements.find((m) => m.moment === 'start' && m.unit === 'g');
+  const cultivar = plan.trial.factors[1];
+  if (!start || !cultivar || !plan.layout) throw new Error('basil has starts, cultivars, a layout');
+  const seen = new Map<string, number>();
+  const values = Object.fromEntries(
+    plan.layout.assignments.map((a) => {
+      const level = a.levels[cultivar.id] ?? '';
+      const n = seen.get(level) ?? 0;
+      seen.set(level, n + 1);
+      const own = level === cultivar.levels[0]?.id ? shift : 0;
+      return [a.potId, 10 + own + (n % 2 === 0 ? 1 : -1)];
+    }),
+  );
+  const records = { ...plan.records, values: { ...plan.records.values, [start.id]: values } };
+  return { ...plan, records };
+}
+
+/** The smallest difference that matters, as a share of what the feeds' trays can find. */
+function difference(share: number): Plan {
+  const plan = undrawn('basil');
+  const powers = powersOf(plan);
+  const { expected } = plan.trial;
+  const detectable = powers.ok ? powers.value[0]?.detectable : null;
+  if (!detectable || !expected) throw new Error('basil has a power');
+  return {
+    ...plan,
+    trial: { ...plan.trial, expected: { ...expected, smallestDifference: share * detectable } },
+  };
+}
+
+function altered(logged: boolean): Plan {
+  const plan = drawn(planOf(rackOf(trays), [factorOf(1, 'pot', 4)]));
+  const [first, ...rest] = plan.layout?.assignments ?? [];
+  const other = rest.find((a) => a.levels['f1'] !== first?.levels['f1']);
+  if (!plan.layout || !first || !other) throw new Error('it is drawn');
+  const args = {
+    a: first.potId,
+    b: other.potId,
+    date: '2026-03-02',
+    reason: 'hole',
+    recordsMove: true,
+  };
+  const swapped = applyCommand(plan, swapPots, args);
+  if (!swapped.ok || !swapped.plan.layout) throw new Error('two pots can be exchanged');
+  const layout = logged ? swapped.plan.layout : { ...swapped.plan.layout, swaps: [] };
+  return { ...swapped.plan, layout };
+}
+
+/** Other names for the levels since the draw, and as many levels as stated. */
+function renamed(levels: number): Plan {
+  const plan = drawn(planOf(rackOf(trays), [factorOf(1, 'pot', 2)]));
+  const factor = factorOf(1, 'pot', levels);
+  const named = factor.levels.map((level, i) => ({ ...level, name: `Renamed ${i + 1}` }));
+  return { ...plan, trial: { ...plan.trial, factors: [{ ...factor, levels: named }] } };
+}
+
+interface Case {
+  what: string;
+  flawed: () => Plan;
+  sound: () => Plan;
+  /** In the text: the figures that matter. */
+  says: RegExp;
+}
+
+/** Drawn, and planted so many days after the draw. */
+function plantedOn(daysLater: number) {
+  const plan = drawn(planOf(rackOf(trays), [factorOf(1, 'pot', 2)]));
+  if (!plan.layout) throw new Error('the plan is drawn');
+  const day = new Date(Date.parse(plan.layout.drawnAt.slice(0, 10)) + daysLater * 86_400_000);
+  return { ...plan, layout: { ...plan.layout, plantedAt: day.toISOString().slice(0, 10) } };
+}
+
+const cases: Record<(typeof noticeKinds)['trial' | 'layout'][number], Case[]> = {
+  'factor-not-replicated': [
+    {
+      what: 'two shelves for two levels, against three',
+      flawed: () => planOf(rackOf({ ...trays, shelves: 2 }), [factorOf(1, 'shelf', 2)]),
+      sound: () => planOf(rackOf({ ...trays, shelves: 3 }), [factorOf(1, 'shelf', 2)]),
+      says: /Factor 1 is not replicated: each of its 2 levels sits on one shelf only/,
+    },
+  ],
+  'factors-confounded': [
+    {
+      what: 'lamps and species on the same shelves, against one shelf changed',
+      flawed: () =>
+        planOf(rackOf({ ...trays, shelves: 4 }), [
+          given(1, 'shelf', shelves('1122')),
+          given(2, 'shelf', shelves('1122')),
+        ]),
+      sound: () =>
+        planOf(rackOf({ ...trays, shelves: 4 }), [
+          given(1, 'shelf', shelves('1122')),
+          given(2, 'shelf', shelves('1222')),
+        ]),
+      says: /Factor 1 and Factor 2 go together/,
+    },
+    {
+      what: 'species by tray that follow the shelves, against one tray changed',
+      flawed: () =>
+        planOf(rackOf({ ...trays, shelves: 2 }), [
+          given(1, 'tray', { t101: '1', t102: '1', t201: '2', t202: '2' }),
+        ]),
+      sound: () =>
+        planOf(rackOf({ ...trays, shelves: 2 }), [
+          given(1, 'tray', { t101: '1', t102: '2', t201: '2', t202: '2' }),
+        ]),
+      says: /Factor 1 goes together with the shelves: each of its 2 levels is found on one shelf only/,
+    },
+    {
+      what: 'species by tray, one a shelf, on four shelves, against one tray changed',
+      flawed: () =>
+        planOf(rackOf({ ...trays, shelves: 4 }), [
+          given(1, 'tray', {
+            ...{ t101: '1', t102: '1', t201: '2', t202: '2' },
+            ...{ t301: '1', t302: '1', t401: '2', t402: '2' },
+          }),
+        ]),
+      sound: () =>
+        planOf(rackOf({ ...trays, shelves: 4 }), [
+          given(1, 'tray', {
+            ...{ t101: '1', t102: '2', t201: '2', t202: '2' },
+            ...{ t301: '1', t302: '1', t401: '2', t402: '2' },
+          }),
+        ]),
+      says: /what is replicated is the shelf, and there are 4 shelves, not 8 trays/,
+    },
+  ],
+  'treatment-confounded-with-light': [
+    {
+      what: 'the brightest third of the pots, against every third',
+      flawed: () => byLight(true),
+      sound: () => byLight(false),
+      says: /stand in different light: Level 1 \d+ and Level 2 \d+ µmol m⁻² s⁻¹ on average, \d+ % of the mean apart/,
+    },
+  ],
+  'unit-too-few-df': [
+    {
+      what: 'five trays for two levels, against six',
+      flawed: () => planOf(rackOf({ ...trays, traysPerShelf: 5 }), [factorOf(1, 'tray', 2)]),
+      sound: () => planOf(rackOf({ ...trays, traysPerShelf: 6 }), [factorOf(1, 'tray', 2)]),
+      says: /has 3 degrees of freedom \(5 trays, at least 2 a level\)/,
+    },
+  ],
+  'scheme-does-not-fit': [
+    {
+      what: 'a Latin square of three on four by four pots, against one of four',
+      flawed: () => planOf(rackOf(trays), [factorOf(1, 'pot', 3)], { scheme: 'latin-square' }),
+      sound: () => planOf(rackOf(trays), [factorOf(1, 'pot', 4)], { scheme: 'latin-square' }),
+      says: /Tray 1A has 4 × 4 pots; a Latin square of 3 treatments needs a multiple of 3/,
+    },
+    {
+      what: 'a Latin square analysed by straight slopes, against with its rows and columns',
+      flawed: () =>
+        planOf(rackOf(trays), [factorOf(1, 'pot', 4)], {
+          scheme: 'latin-square',
+          primaryPosition: 'linear',
+        }),
+      sound: () => planOf(rackOf(trays), [factorOf(1, 'pot', 4)], { scheme: 'latin-square' }),
+      says: /leaves the rest of rows and columns among the chance variation/,
+    },
+  ],
+  'block-too-small': [
+    {
+      what: 'blocks of four pots for five levels, against four',
+      flawed: () =>
+        planOf(rackOf(trays), [factorOf(1, 'pot', 5)], {
+          scheme: 'complete-blocks',
+          blocks: { by: 'tray-quarters' },
+        }),
+      sound: () =>
+        planOf(rackOf(trays), [factorOf(1, 'pot', 4)], {
+          scheme: 'complete-blocks',
+          blocks: { by: 'tray-quarters' },
+        }),
+      says: /holds 4 pots for 5 treatments; 8 of 8 such groups are too small/,
+    },
+  ],
+  'unequal-replication': [
+    {
+      what: 'sixteen pots a tray for three levels, against fifteen',
+      flawed: () =>
+        planOf(rackOf(trays), [factorOf(1, 'pot', 3)], {
+          scheme: 'complete-blocks',
+          blocks: { by: 'tray' },
+        }),
+      sound: () =>
+        planOf(rackOf({ ...trays, rows: 3, columns: 5 }), [factorOf(1, 'pot', 3)], {
+          scheme: 'complete-blocks',
+          blocks: { by: 'tray' },
+        }),
+      says: /2 of 2 groups hold 16 pots, no multiple of 3 treatments/,
+    },
+    {
+      what: 'four shelves of one species and two of the other, against three and two',
+      flawed: () =>
+        planOf(rackOf({ ...trays, shelves: 6 }), [given(1, 'shelf', shelves('111122'))]),
+      sound: () => planOf(rackOf({ ...trays, shelves: 5 }), [given(1, 'shelf', shelves('11122'))]),
+      says: /unequal numbers of shelves: Level 1 4 and Level 2 2/,
+    },
+  ],
+  'low-power': [
+    {
+      what: 'a difference one per cent under what is found, against one over',
+      flawed: () => difference(0.99),
+      sound: () => difference(1.01),
+      says: /between levels of feed would be found with a probability of only 0\.\d\d; the plan wants 0\.80/,
+    },
+  ],
+  'too-few-pots': [
+    {
+      what: 'thirty-two pots for seventeen levels, against sixteen',
+      flawed: () => planOf(rackOf(trays), [factorOf(1, 'pot', 17)]),
+      sound: () => planOf(rackOf(trays), [factorOf(1, 'pot', 16)]),
+      says: /32 pots for 17 treatments of Factor 1: some treatments are grown in one pot only/,
+    },
+    {
+      what: 'a given level that stands nowhere, against on one shelf',
+      flawed: () =>
+        planOf(rackOf({ ...trays, shelves: 3 }), [
+          { ...given(1, 'shelf', shelves('122')), levels: factorOf(1, 'shelf', 3).levels },
+        ]),
+      sound: () => planOf(rackOf({ ...trays, shelves: 3 }), [given(1, 'shelf', shelves('123'))]),
+      says: /No shelf has Level 3 of Factor 1: it is not grown at all/,
+    },
+  ],
+  'edge-share-unequal': [
+    {
+      what: '15 and 7 of 18 pots at the edge, against 14 and 8',
+      flawed: () => edges(15),
+      sound: () => edges(14),
+      says: /Level 1 83 % and Level 2 39 %/,
+    },
+  ],
+  'start-size-unbalanced': [
+    {
+      what: 'a level that started 0.53 standard deviations ahead, against 0.47',
+      // Within levels the standard deviation is √(216 / 212) = 1.009.
+      flawed: () => starts(0.53),
+      sound: () => starts(0.47),
+      says: /started unequal: .* 10\.5.* on average, 0\.53 standard deviations apart/,
+    },
+  ],
+  'layout-missing': [
+    {
+      what: 'nothing drawn, against drawn',
+      flawed: () => planOf(rackOf(trays), [factorOf(1, 'pot', 2)]),
+      sound: () => drawn(planOf(rackOf(trays), [factorOf(1, 'pot', 2)])),
+      says: /No layout has been drawn yet/,
+    },
+  ],
+  'layout-stale': [
+    {
+      what: 'a level more since the draw, against levels renamed',
+      flawed: () => renamed(3),
+      sound: () => renamed(2),
+      says: /have changed since the layout was drawn/,
+    },
+  ],
+  'planted-before-draw': [
+    {
+      what: 'planted the day before the draw, against the day of it',
+      flawed: () => plantedOn(-1),
+      sound: () => plantedOn(0),
+      says: /The layout was drawn on .*, after planting on/,
+    },
+  ],
+  'layout-altered': [
+    {
+      what: 'two pots exchanged without a word, against logged',
+      flawed: () => altered(false),
+      sound: () => altered(true),
+      says: /not what its seed “check” and its logged exchanges give: 2 pots differ/,
+    },
+  ],
+};
+
+const rows = Object.entries(cases).flatMap(([kind, list]) =>
+  list.map((one) => ({ kind: kind as NoticeKind, ...one })),
+);
+
+describe('check from the shell', () => {
+  it.each(rows)('tells $kind: $what', async ({ kind, flawed, sound, says }) => {
+    const { ok, notices } = await check(flawed());
+    const found = notices.filter((notice) => notice.kind === kind);
+    expect(found.map((notice) => notice.text)).toEqual([expect.stringMatching(says)]);
+    for (const notice of found) {
+      expect(notice.remedy).toMatch(/^[A-Z].*\.$/);
+      expect(notice.about.length).toBeGreaterThan(0);
+      if (notice.severity === 'stop') expect(ok).toBe(false);
+    }
+    const narrowly = await check(sound());
+    expect(narrowly.notices.map((notice) => notice.kind)).not.toContain(kind);
+  });
+
+  it('says nothing of trial and layout about the sound example', async () => {
+    const kinds = (await check(example('basil'))).notices.map((notice) => notice.kind);
+    expect(kinds.filter((kind) => OURS.includes(kind))).toEqual([]);
+    const before = (await check(undrawn('basil'))).notices.map((notice) => notice.kind);
+    expect(before.filter((kind) => OURS.includes(kind))).toEqual(['layout-missing']);
+  });
+});

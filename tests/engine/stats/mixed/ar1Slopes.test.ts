@@ -1,0 +1,98 @@
+import { expect, it } from 'vitest';
+import { gridOf } from '../../../../renderer/engine/stats/mixed/ar1Grid';
+import {
+  ar1Variance,
+  inverseTimesSlopes,
+  slopesOf,
+  spatialBends,
+  termMatrix,
+  timesSlopes,
+} from '../../../../renderer/engine/stats/mixed/ar1Slopes';
+import { inverseOf } from '../../../../renderer/engine/stats/mixed/cholesky';
+import { timesTransposed } from '../../../../renderer/engine/stats/mixed/linalg';
+
+// 4 rows of 5 pots with one place empty; pairs of columns share a unit.
+const places = Array.from({ length: 20 }, (_, i) => [Math.floor(i / 5), i % 5] as const).filter(
+  (_, i) => i !== 7,
+);
+const n = places.length;
+const codes = Int32Array.from(places, ([, column]) => Math.floor(column / 2));
+const grid = gridOf(
+  Float64Array.from(places, ([row]) => row),
+  Float64Array.from(places, ([, column]) => column),
+  new Int32Array(n),
+  [{ unit: 'pair', codes, levels: 3 }],
+);
+
+/** V written out from its definition. */
+function dense(s: number, rowRho: number, columnRho: number, g: number, v: number): Float64Array {
+  const out = new Float64Array(n * n);
+  places.forEach(([r, c], a) => {
+    places.forEach(([r2, c2], b) => {
+      out[a * n + b] =
+        s * rowRho ** Math.abs(r - r2) * columnRho ** Math.abs(c - c2) +
+        (a === b ? g : 0) +
+        (codes[a] === codes[b] ? v : 0);
+    });
+  });
+  return out;
+}
+
+const at = [1.2, 0.6, 0.4, 0.3, 0.15] as const;
+const [s, rowCorrelation, columnCorrelation, g, v] = at;
+const total = s + g;
+const shape = {
+  rowCorrelation,
+  columnCorrelation,
+  nuggetShare: g / total,
+  unitRatios: [v / total],
+};
+const variance = ar1Variance(grid, shape, total);
+const [block] = grid.blocks;
+if (!block) throw new Error('all pots share one group');
+
+const denseAt = ([a = NaN, b = NaN, c = NaN, d = NaN, e = NaN]: readonly number[]) =>
+  dense(a, b, c, d, e);
+
+/** The central difference of a matrix in one parameter. */
+function slopeOf(
+  matrix: (at: readonly number[]) => Float64Array,
+  k: number,
+  where: readonly number[] = at,
+): Float64Array {
+  const step = 1e-4;
+  const moved = (by: number) => matrix(where.map((value, i) => (i === k ? value + by : value)));
+  const [up, down] = [moved(step), moved(-step)];
+  return up.map((value, i) => (value - (down[i] ?? NaN)) / (2 * step));
+}
+
+function expectClose(found: Float64Array | undefined, expected: Float64Array, digits: number) {
+  expect(found).toHaveLength(expected.length);
+  expected.forEach((value, i) => expect(found?.[i]).toBeCloseTo(value, digits));
+}
+
+it('gives the slope of V in every parameter, by itself and times rows', () => {
+  const rows = Float64Array.from({ length: 2 * n }, (_, i) => Math.sin(i));
+  const times = timesSlopes(rows, 2, block, variance);
+  slopesOf(block, variance).forEach((slope, k) => {
+    expectClose(slope, slopeOf(denseAt, k), 6);
+    expectClose(times[k], timesTransposed(rows, 2, slope, n, n), 10);
+  });
+  expect(times).toHaveLength(at.length);
+});
+
+it('gives the second derivatives of V that are not zero', () => {
+  for (const term of spatialBends(variance)) {
+    const slope = (where: readonly number[]) => slopeOf(denseAt, term.i, where);
+    expectClose(termMatrix(block, variance, term), slopeOf(slope, term.j), 5);
+  }
+});
+
+it('gives the inverse of V times every slope', () => {
+  const inverse = inverseOf(denseAt(at), n);
+  if (!inverse) throw new Error('V is positive definite');
+  const found = inverseTimesSlopes(inverse, block, variance);
+  slopesOf(block, variance).forEach((slope, k) => {
+    expectClose(found[k], timesTransposed(inverse, n, slope, n, n), 10);
+  });
+});
