@@ -87,7 +87,7 @@ async function start(): Promise<void> {
   // Where it cannot be made, keeping the first recovery copy fails and says why.
   await unlessTrouble(() => makeFolders(data));
   const now = (): Date => new Date();
-  const desk = createShellApi({
+  const shell = createShellApi({
     dialogs,
     recents: new Recents(join(data, 'recent-plans.json'), now),
     recovery: new Recovery(join(data, 'recovery'), now, join(data, 'recovery.json')),
@@ -101,14 +101,14 @@ async function start(): Promise<void> {
   });
   async function openFromSystem(path: string): Promise<void> {
     try {
-      tell('openRequest', await desk.openFromSystem(path));
+      tell('openRequest', await shell.openFromSystem(path));
     } catch (error) {
       tell('openFailed', troubleInWords(error));
     }
   }
   serveApp(protocol, join(here, '..', 'renderer'));
   denyPermissions(session.defaultSession);
-  listenForRequests(ipcMain, desk.handlers, isOurs);
+  listenForRequests(ipcMain, shell.handlers, isOurs);
   Menu.setApplicationMenu(
     Menu.buildFromTemplate(
       menuTemplate(process.platform === 'darwin', (action) => tell('menu', action)),

@@ -107,7 +107,7 @@ export interface TermRow {
   statistic: number | null;
   kind: 'F' | 'chi-square';
   p: number | null;
-  /** The unit whose variation is the yardstick, e.g. `shelf × tray`; `residual` for single pots. */
+  /** The unit whose variation is the error term, e.g. `shelf × tray`; `residual` for single pots. */
   stratum: string | null;
   /** Where p comes from layouts drawn anew. */
   randomised?: RandomisedRow;

@@ -91,7 +91,7 @@ function useHost(
     const act = (action: string) => {
       if (isDialogOpen()) return;
       const plan = stores.plan.getState();
-      const deeds: Record<string, () => unknown> = {
+      const actions: Record<string, () => unknown> = {
         new: () => files.newPlan().then(say),
         open: () => files.open().then(say),
         save: () => files.save().then(say),
@@ -99,7 +99,7 @@ function useHost(
         undo: plan.undo,
         redo: plan.redo,
       };
-      deeds[action]?.();
+      actions[action]?.();
     };
     const stopMenu = host.onMenu(act);
     const stopOpen = host.onOpenRequest((opened) => void files.openText(opened).then(say), say);
@@ -111,10 +111,10 @@ function useHost(
     const stopTelling = tellOpenElsewhere(stores.plan, host, say);
     const onKey = (event: KeyboardEvent) => {
       if (isDialogOpen()) return;
-      const deed = shortcut(event, stores, files);
-      if (!deed || (isTyping(event.target) && event.key.toLowerCase() === 'z')) return;
+      const act = shortcut(event, stores, files);
+      if (!act || (isTyping(event.target) && event.key.toLowerCase() === 'z')) return;
       event.preventDefault();
-      const done = deed();
+      const done = act();
       if (done instanceof Promise) void done.then(say);
     };
     window.addEventListener('keydown', onKey);

@@ -2,13 +2,13 @@ import {
   findingsOf,
   findingsOfTable,
   growthSeries,
-  redrawPlanOrRefuse,
-  redrawTableOrRefuse,
+  randomisationTestOrRefuse,
+  tableRandomisationOrRefuse,
   type FindingsInput,
-  type RedrawAsked,
-  type RedrawInput,
+  type RandomisationAsked,
+  type RandomisationInput,
   type TableReading,
-  type TableRedrawAsked,
+  type TableRandomisationAsked,
 } from '../engine/findings';
 import type { DataTable } from '../../shared-types/fit';
 import type { Measurement } from '../../shared-types/trial';
@@ -42,16 +42,18 @@ export const jobs = {
       setAside: input.setAside,
       primaryOnly: true,
     }),
-  redraw: (input: { data: RedrawInput; asked: RedrawAsked }, tell: Progress) =>
-    redrawPlanOrRefuse(input.data, input.asked, tell),
+  randomisationTest: (
+    input: { data: RandomisationInput; asked: RandomisationAsked },
+    tell: Progress,
+  ) => randomisationTestOrRefuse(input.data, input.asked, tell),
   series: (
     input: { data: FindingsInput; measurement: Measurement; confidence: number },
     _tell: Progress,
   ) => growthSeries(input.data, input.measurement, input.confidence),
-  redrawTable: (
-    input: { table: DataTable; reading: TableReading; asked: TableRedrawAsked },
+  tableRandomisationTest: (
+    input: { table: DataTable; reading: TableReading; asked: TableRandomisationAsked },
     tell: Progress,
-  ) => redrawTableOrRefuse(input.table, input.reading, input.asked, tell),
+  ) => tableRandomisationOrRefuse(input.table, input.reading, input.asked, tell),
   findingsOfTable: (input: { table: DataTable; reading: TableReading }, _tell: Progress) =>
     findingsOfTable(input.table, input.reading),
   rehearsal: (input: RehearsalInput, tell: Progress): RehearsalReport =>

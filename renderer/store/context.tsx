@@ -41,7 +41,7 @@ export interface Kept<T> {
   readonly initial: T;
 }
 
-/** As `useState`, but the choice stays for this sitting when its stage is left. */
+/** As `useState`, but the choice stays for this session when its stage is left. */
 export function useKept<T>({ name, initial }: Kept<T>): readonly [T, (choice: T) => void] {
   const keep = useSession((state) => state.keep);
   // Only `keep` of the same name writes it, with the type of its `initial`.

@@ -10,7 +10,7 @@ export type FindingsRunner = (
   choice: FindingsChoice,
 ) => Promise<FindingsOutcome>;
 
-/** Findings of a table that came from elsewhere; kept for this sitting only. */
+/** Findings of a table that came from elsewhere; kept for this session only. */
 export interface TableFindings {
   readonly name: string;
   readonly findings: Findings;

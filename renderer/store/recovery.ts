@@ -47,7 +47,7 @@ export function keepRecovery(
   timing = realTiming,
 ): () => void {
   let timer: unknown = null;
-  let lastDeed = 0;
+  let lastDone = 0;
   // Copies are written one after another, or a slow old one could overwrite a newer.
   let queue = Promise.resolve();
   const enqueue = (work: () => Promise<void>) => {
@@ -70,7 +70,7 @@ export function keepRecovery(
   const waitForPause = (latest: number) => {
     timer = null;
     const now = timing.now();
-    const due = Math.min(lastDeed + PAUSE_MS, latest);
+    const due = Math.min(lastDone + PAUSE_MS, latest);
     if (due <= now) keep();
     else timer = timing.set(() => waitForPause(latest), due - now);
   };
@@ -79,11 +79,11 @@ export function keepRecovery(
       stopTimer();
       return;
     }
-    lastDeed = timing.now();
-    if (timer === null) waitForPause(lastDeed + LATEST_MS);
+    lastDone = timing.now();
+    if (timer === null) waitForPause(lastDone + LATEST_MS);
   };
   const stopHearing = timing.onHands(() => {
-    lastDeed = timing.now();
+    lastDone = timing.now();
   });
   const start = isUnsaved(store.getState());
   host.setUnsaved(start);

@@ -9,7 +9,7 @@ export type Theme = 'light' | 'dark' | 'system';
 export type EntryBy = 'first' | 'second';
 export type { Paper };
 
-/** What belongs to this sitting at the screen and to no plan. */
+/** What belongs to this session at the screen and to no plan. */
 export interface SessionState {
   readonly stage: Stage;
   /** How the rack is seen on this stage. */

@@ -13,14 +13,14 @@ import { desktopHost } from '../../renderer/host/desktop';
 import { createPlanStore, isUnsaved } from '../../renderer/store/planStore';
 import { createSessionStore } from '../../renderer/store/sessionStore';
 import { samplePlan } from '../document/samplePlan';
-import { testDesk } from '../electron/desk';
+import { testShell } from '../electron/testShell';
 import { tempFolder } from '../electron/tempFolder';
 
 /** A window over the real handlers on a real folder; the person settles conflicts by a list. */
 function windowOn(folder: string) {
-  const desk = testDesk(folder);
+  const shell = testShell(folder);
   const bridge = createBridge(
-    (channel, request) => answer(desk.handlers, channel, structuredClone(request)),
+    (channel, request) => answer(shell.handlers, channel, structuredClone(request)),
     () => () => undefined,
   );
   const host = desktopHost(bridge);
@@ -38,7 +38,7 @@ function windowOn(folder: string) {
   );
   const state = () => stores.plan.getState();
   const edit = (title: string) => state().dispatch(renamePlan, { title });
-  return { desk, host, files, settlements, state, edit, store: stores.plan };
+  return { shell, host, files, settlements, state, edit, store: stores.plan };
 }
 
 async function twoWindows() {
@@ -46,8 +46,8 @@ async function twoWindows() {
   const path = join(folder, 'trial.evenrack');
   await writeFile(path, writePlan(samplePlan()));
   const [mine, theirs] = [windowOn(folder), windowOn(folder)];
-  for (const { desk, files } of [mine, theirs]) {
-    desk.answers.push(path);
+  for (const { shell, files } of [mine, theirs]) {
+    shell.answers.push(path);
     expect(await files.open()).toBeNull();
   }
   theirs.edit('Theirs');
@@ -70,7 +70,7 @@ test('both: mine goes to another file, and saves there from now on', async () =>
   const { folder, mine, title } = await twoWindows();
   mine.settlements.push('both');
   const other = join(folder, 'mine.evenrack');
-  mine.desk.answers.push(other);
+  mine.shell.answers.push(other);
   await mine.files.save();
   expect(await title()).toBe('Theirs');
   expect(await readFile(other, 'utf8')).toContain('"title": "Mine"');
@@ -119,7 +119,7 @@ test('the second window on a file says so, and a second start on the open file i
   // Both at the same moment may both hear of it.
   await expect.poll(() => said[0]).toEqual(expect.stringContaining('open in another window too'));
   stops.forEach((stop) => stop());
-  const again = await theirs.desk.openFromSystem(path);
+  const again = await theirs.shell.openFromSystem(path);
   expect(await theirs.files.openText(again)).toContain('is open in this window already');
 });
 

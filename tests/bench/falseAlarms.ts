@@ -20,7 +20,12 @@ import { buildDesign } from '../../renderer/engine/stats/design';
 import { untreatedModel } from '../../renderer/engine/stats/fit/randomisation';
 import { termContrasts } from '../../renderer/engine/stats/hypotheses';
 import { rowsOf } from '../../renderer/engine/stats/linear';
-import { cellFits, jointF, layoutsOf, referenceOf } from '../../renderer/engine/stats/redraw';
+import {
+  cellFits,
+  jointF,
+  layoutsOf,
+  referenceOf,
+} from '../../renderer/engine/stats/randomisation';
 import { shuffle, stream, type Stream } from '../../renderer/engine/trial/stream';
 import type { DataTable, FitRequest } from '../../shared-types/fit';
 import type { PositionModel } from '../../shared-types/trial';

@@ -118,7 +118,7 @@ const works: Work[] = [
     figure: (result) => result.logLik ?? NaN,
   },
   {
-    name: '9,999 redraws of a 2 × 3 with blocks and two covariates on 324 pots',
+    name: '9,999 shuffles of a 2 × 3 with blocks and two covariates on 324 pots',
     file: 'factorial.csv',
     claim: 20,
     columns: factorial(),

@@ -59,7 +59,7 @@ timed('one layout at a share of 0.01, at most 2 like neighbours', 5000, () => {
   return `${report.candidates} candidates`;
 });
 
-timed('9,999 free redraws of 324 pots', 2000, () => {
+timed('9,999 free draws of 324 pots', 2000, () => {
   const { draw } = prepareDraw(blocked(1, null));
   for (let run = 0; run < 9999; run++) draw(`redraw ${run}`);
   return '';

@@ -56,17 +56,21 @@ test('a control and a trend are planned, kept in the plan and undone', async ({ 
 
 test('the layout is drawn again at a button, with a sentence for a result', async ({ desktop }) => {
   const page = await openDemo(desktop);
-  await page.getByTestId('redraw-start').click();
-  await soon(page.getByTestId('redraw-sentence')).toContainText('of all 216 possible layouts');
-  await page.getByTestId('redraw').getByLabel('Term').selectOption('cultivar');
-  await page.getByTestId('redraw-start').click();
-  await soon(page.getByTestId('redraw-sentence')).toContainText('of 9999 redrawn layouts');
+  await page.getByTestId('randomisation-test-start').click();
+  await soon(page.getByTestId('randomisation-test-sentence')).toContainText(
+    'of all 216 possible layouts',
+  );
+  await page.getByTestId('randomisation-test').getByLabel('Term').selectOption('cultivar');
+  await page.getByTestId('randomisation-test-start').click();
+  await soon(page.getByTestId('randomisation-test-sentence')).toContainText(
+    'of 9999 shuffled layouts',
+  );
 });
 
 test('report and tables are saved as files', async ({ desktop }) => {
   const page = await openDemo(desktop);
-  await page.getByTestId('redraw-start').click();
-  await soon(page.getByTestId('redraw-sentence')).toBeVisible();
+  await page.getByTestId('randomisation-test-start').click();
+  await soon(page.getByTestId('randomisation-test-sentence')).toBeVisible();
   const report = join(desktop.folder, 'report.html');
   await desktop.willAnswer(report);
   await page.getByTestId('save-report').click();
@@ -106,8 +110,10 @@ test('a trial that was not planned here gets the same findings from its table', 
     'A difference between levels of Variety is not shown',
   );
   // Three varieties in six blocks: all 46,656 arrangements, tests/reference/expected/11-randomisation.json.
-  await found.getByTestId('redraw-start').click();
-  await soon(found.getByTestId('redraw-sentence')).toContainText('of all 46656 possible layouts');
+  await found.getByTestId('randomisation-test-start').click();
+  await soon(found.getByTestId('randomisation-test-sentence')).toContainText(
+    'of all 46656 possible layouts',
+  );
   const report = join(desktop.folder, 'oats report.html');
   await desktop.willAnswer(report);
   await found.getByTestId('save-report').click();

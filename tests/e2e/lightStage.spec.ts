@@ -139,7 +139,7 @@ test('the lamps’ electricity, what it costs, and where the photons go', async 
   }
 });
 
-test('readings calibrate their shelf; a wild one is named and a broken table refused', async ({
+test('readings calibrate their shelf; an outlier is named and a broken table refused', async ({
   desktopPage: page,
 }) => {
   await openUnread(page);

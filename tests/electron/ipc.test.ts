@@ -4,20 +4,20 @@ import { isOurs } from '../../electron/services/appProtocol';
 import { answer, listenForRequests } from '../../electron/services/ipc';
 import { ipcChannels, ipcEvents } from '../../shared-types/ipc';
 import { channelNames, eventNames } from '../../shared-types/ipcNames';
-import { testDesk } from './desk';
+import { testShell } from './testShell';
 import { tempFolder } from './tempFolder';
 
 type Listener = Parameters<IpcMain['handle']>[1];
 
 async function listening(): Promise<{
-  desk: ReturnType<typeof testDesk>;
+  shell: ReturnType<typeof testShell>;
   send: (channel: string, request: unknown, url: string, inFrame?: boolean) => Promise<unknown>;
 }> {
-  const desk = testDesk(await tempFolder());
+  const shell = testShell(await tempFolder());
   const listeners = new Map<string, Listener>();
   listenForRequests(
     { handle: (channel, listener) => void listeners.set(channel, listener) },
-    desk.handlers,
+    shell.handlers,
     isOurs,
   );
   expect([...listeners.keys()]).toEqual([...channelNames]);
@@ -30,7 +30,7 @@ async function listening(): Promise<{
     const senderFrame = { url, parent: inFrame ? {} : null };
     return listeners.get(channel)?.({ senderFrame } as IpcMainInvokeEvent, request);
   };
-  return { desk, send };
+  return { shell, send };
 }
 
 const home = 'app://evenrack/index.html';
@@ -38,9 +38,9 @@ const ref = { key: '/a', name: 'a', seen: null };
 const copy = '3f0c1a52-6b7d-4e8f-9a01-23456789abcd';
 
 test('answers the main frame of our own page', async () => {
-  const { desk, send } = await listening();
+  const { shell, send } = await listening();
   expect(await send('setUnsaved', { unsaved: true }, home)).toEqual({ ok: true, value: null });
-  expect(desk.unsaved).toEqual([true]);
+  expect(shell.unsaved).toEqual([true]);
 });
 
 test.each([
@@ -51,12 +51,12 @@ test.each([
   'about:blank',
   '',
 ])('refuses a message from %s', async (url) => {
-  const { desk, send } = await listening();
+  const { shell, send } = await listening();
   expect(await send('setUnsaved', { unsaved: true }, url)).toEqual({
     ok: false,
     message: 'setUnsaved: refused, this page is not part of Evenrack',
   });
-  expect(desk.unsaved).toEqual([]);
+  expect(shell.unsaved).toEqual([]);
 });
 
 test('bytes to be exported are one a sign; any other sign is refused', async () => {
@@ -69,9 +69,9 @@ test('bytes to be exported are one a sign; any other sign is refused', async () 
 });
 
 test('refuses a frame inside our page', async () => {
-  const { desk, send } = await listening();
+  const { shell, send } = await listening();
   expect(await send('setUnsaved', { unsaved: true }, home, true)).toMatchObject({ ok: false });
-  expect(desk.unsaved).toEqual([]);
+  expect(shell.unsaved).toEqual([]);
 });
 
 test.each([
@@ -96,21 +96,21 @@ test.each([
 });
 
 test('an error in a handler travels as its sentence', async () => {
-  const desk = testDesk(await tempFolder());
+  const shell = testShell(await tempFolder());
   const request = { ref: { ...ref, key: '/nowhere/a' }, text: '', copy };
-  expect(await answer(desk.handlers, 'save', request)).toEqual({
+  expect(await answer(shell.handlers, 'save', request)).toEqual({
     ok: false,
     message: '/nowhere/a: was not chosen in this window; open it or save under a name first',
   });
 });
 
 test('a failure of the system travels in words, without its code', async () => {
-  const desk = testDesk(await tempFolder());
+  const shell = testShell(await tempFolder());
   const failing = Object.assign(new Error("EPERM: operation not permitted, open '/a'"), {
     code: 'EPERM',
     path: '/a',
   });
-  const handlers = { ...desk.handlers, recentPlans: () => Promise.reject(failing) };
+  const handlers = { ...shell.handlers, recentPlans: () => Promise.reject(failing) };
   expect(await answer(handlers, 'recentPlans', {})).toEqual({
     ok: false,
     message: '/a: this account may not use it',

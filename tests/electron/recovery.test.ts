@@ -2,28 +2,28 @@ import { mkdir, readdir, readFile, rm, utimes, writeFile } from 'node:fs/promise
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
 import { fingerprint } from '../../electron/services/fingerprint';
-import { testDesk } from './desk';
+import { testShell } from './testShell';
 import { tempFolder } from './tempFolder';
 
 const copy = '3f0c1a52-6b7d-4e8f-9a01-23456789abcd';
 const other = '3f0c1a52-6b7d-4e8f-9a01-23456789ffff';
 
-/** A desk that has saved the text 'saved' under a.evenrack. */
+/** A shell that has saved the text 'saved' under a.evenrack. */
 async function withFile() {
   const folder = await tempFolder();
   const path = join(folder, 'a.evenrack');
-  const desk = testDesk(folder);
-  desk.answers.push(path);
-  const ref = await desk.handlers.saveAs({ suggestedName: 'a', text: 'saved', copy });
+  const shell = testShell(folder);
+  shell.answers.push(path);
+  const ref = await shell.handlers.saveAs({ suggestedName: 'a', text: 'saved', copy });
   if (!ref) throw new Error('not saved');
-  return { folder, path, desk, ref };
+  return { folder, path, shell, ref };
 }
 
 test('unsaved work is there again after a restart, with the file it belongs to', async () => {
-  const { folder, path, desk, ref } = await withFile();
-  await desk.handlers.keepForRecovery({ copy, text: 'newer', ref });
+  const { folder, path, shell, ref } = await withFile();
+  await shell.handlers.keepForRecovery({ copy, text: 'newer', ref });
 
-  const restarted = testDesk(folder);
+  const restarted = testShell(folder);
   expect(await restarted.handlers.recoveries({})).toEqual([
     {
       copy,
@@ -42,53 +42,53 @@ test('unsaved work is there again after a restart, with the file it belongs to',
 });
 
 test('every plan of every session has a copy of its own, kept until it is thrown away', async () => {
-  const { folder, desk, ref } = await withFile();
-  await desk.handlers.keepForRecovery({ copy, text: 'one', ref });
-  await desk.handlers.keepForRecovery({ copy: other, text: 'two', ref: null });
+  const { folder, shell, ref } = await withFile();
+  await shell.handlers.keepForRecovery({ copy, text: 'one', ref });
+  await shell.handlers.keepForRecovery({ copy: other, text: 'two', ref: null });
   const texts = async () =>
-    (await testDesk(folder).handlers.recoveries({})).map(({ kept }) => kept?.text).sort();
+    (await testShell(folder).handlers.recoveries({})).map(({ kept }) => kept?.text).sort();
   expect(await texts()).toEqual(['one', 'two']);
   // Looking at them, as a dialog that is left by Escape does, changes nothing.
   expect(await texts()).toEqual(['one', 'two']);
-  await testDesk(folder).handlers.forgetRecovery({ copy });
+  await testShell(folder).handlers.forgetRecovery({ copy });
   expect(await texts()).toEqual(['two']);
 });
 
 test('saving forgets its own copy in the same step, and no other', async () => {
-  const { folder, desk, ref } = await withFile();
-  await desk.handlers.keepForRecovery({ copy, text: 'newer', ref });
-  await desk.handlers.keepForRecovery({ copy: other, text: 'two', ref: null });
-  await desk.handlers.save({ ref, text: 'newest', copy });
+  const { folder, shell, ref } = await withFile();
+  await shell.handlers.keepForRecovery({ copy, text: 'newer', ref });
+  await shell.handlers.keepForRecovery({ copy: other, text: 'two', ref: null });
+  await shell.handlers.save({ ref, text: 'newest', copy });
   expect(await readdir(join(folder, 'recovery'))).toEqual([`${other}.json`]);
 });
 
 test('a save that is refused keeps the copy, with what was to be saved', async () => {
-  const { folder, path, desk, ref } = await withFile();
-  await desk.handlers.keepForRecovery({ copy, text: 'mine', ref });
+  const { folder, path, shell, ref } = await withFile();
+  await shell.handlers.keepForRecovery({ copy, text: 'mine', ref });
   await writeFile(path, 'theirs');
-  expect(await desk.handlers.save({ ref, text: 'mine, saved', copy })).toMatchObject({
+  expect(await shell.handlers.save({ ref, text: 'mine, saved', copy })).toMatchObject({
     kind: 'changed',
   });
-  const [found] = await testDesk(folder).handlers.recoveries({});
+  const [found] = await testShell(folder).handlers.recoveries({});
   expect(found).toMatchObject({ kept: { text: 'mine, saved' }, file: { text: 'theirs' } });
 });
 
 test('a copy cut off between saving and forgetting is no unsaved work', async () => {
-  const { folder, path, desk, ref } = await withFile();
-  await desk.handlers.keepForRecovery({ copy, text: 'newer', ref });
+  const { folder, path, shell, ref } = await withFile();
+  await shell.handlers.keepForRecovery({ copy, text: 'newer', ref });
   await writeFile(path, 'newer');
-  expect(await testDesk(folder).handlers.recoveries({})).toEqual([]);
+  expect(await testShell(folder).handlers.recoveries({})).toEqual([]);
   expect(await readdir(join(folder, 'recovery'))).toEqual([]);
 });
 
 test('a kill in the middle of a save leaves no quarrel with oneself', async () => {
-  const { folder, path, desk, ref } = await withFile();
-  const saving = desk.handlers.save({ ref, text: 'second', copy });
-  await desk.handlers.keepForRecovery({ copy, text: 'third', ref });
+  const { folder, path, shell, ref } = await withFile();
+  const saving = shell.handlers.save({ ref, text: 'second', copy });
+  await shell.handlers.keepForRecovery({ copy, text: 'third', ref });
   await saving;
   // As a kill leaves it after the file is in place: the copy knows the former state alone.
-  await desk.handlers.keepForRecovery({ copy, text: 'third', ref });
-  const restarted = testDesk(folder);
+  await shell.handlers.keepForRecovery({ copy, text: 'third', ref });
+  const restarted = testShell(folder);
   const [found] = await restarted.handlers.recoveries({});
   if (!found?.kept?.ref) throw new Error('no copy');
   const again = await restarted.handlers.save({ ref: found.kept.ref, text: 'third', copy });
@@ -97,13 +97,13 @@ test('a kill in the middle of a save leaves no quarrel with oneself', async () =
 });
 
 test('an edit that was kept while an older state was being saved stays kept', async () => {
-  const { folder, desk, ref } = await withFile();
-  await desk.handlers.keepForRecovery({ copy, text: 'first', ref });
-  const saving = desk.handlers.save({ ref, text: 'second', copy });
+  const { folder, shell, ref } = await withFile();
+  await shell.handlers.keepForRecovery({ copy, text: 'first', ref });
+  const saving = shell.handlers.save({ ref, text: 'second', copy });
   // Kept after the save has brought its copy up to date, before it has forgotten it.
-  await desk.handlers.keepForRecovery({ copy, text: 'third', ref });
+  await shell.handlers.keepForRecovery({ copy, text: 'third', ref });
   await saving;
-  const [found] = await testDesk(folder).handlers.recoveries({});
+  const [found] = await testShell(folder).handlers.recoveries({});
   expect(found?.kept).toMatchObject({ text: 'third', ref: { seen: fingerprint('second') } });
 });
 
@@ -113,7 +113,7 @@ test('a copy that cannot be read is named by its path and stays', async () => {
   const place = join(folder, 'recovery', `${copy}.json`);
   for (const text of ['{"text":', '{"text":3,"ref":null}', '']) {
     await writeFile(place, text);
-    expect(await testDesk(folder).handlers.recoveries({})).toEqual([
+    expect(await testShell(folder).handlers.recoveries({})).toEqual([
       { copy, place, kept: null, file: null },
     ]);
     expect(await readFile(place, 'utf8')).toBe(text);
@@ -124,16 +124,16 @@ test('the one copy of earlier versions is taken over', async () => {
   const folder = await tempFolder();
   const kept = { text: 'old work', ref: null, writtenAt: '2026-03-30T12:00:00Z' };
   await writeFile(join(folder, 'recovery.json'), JSON.stringify(kept));
-  const [first] = await testDesk(folder).handlers.recoveries({});
+  const [first] = await testShell(folder).handlers.recoveries({});
   expect(first?.kept).toEqual(kept);
-  expect(await testDesk(folder).handlers.recoveries({})).toEqual([first]);
+  expect(await testShell(folder).handlers.recoveries({})).toEqual([first]);
 });
 
 test('recovery keeps the work but no path that was never chosen', async () => {
   const folder = await tempFolder();
   const ref = { key: join(folder, 'etc'), name: 'etc', seen: null };
-  await testDesk(folder).handlers.keepForRecovery({ copy, text: 'work', ref });
-  const [found] = await testDesk(folder).handlers.recoveries({});
+  await testShell(folder).handlers.keepForRecovery({ copy, text: 'work', ref });
+  const [found] = await testShell(folder).handlers.recoveries({});
   expect(found?.kept).toMatchObject({ text: 'work', ref: null });
 });
 
@@ -141,81 +141,81 @@ test('recovery keeps the work where the folder of its file is gone', async () =>
   const folder = await tempFolder();
   const stick = join(folder, 'stick');
   await mkdir(stick);
-  const desk = testDesk(folder);
-  desk.answers.push(join(stick, 'a.evenrack'));
-  const ref = await desk.handlers.saveAs({ suggestedName: 'a', text: 'saved', copy });
+  const shell = testShell(folder);
+  shell.answers.push(join(stick, 'a.evenrack'));
+  const ref = await shell.handlers.saveAs({ suggestedName: 'a', text: 'saved', copy });
   await rm(stick, { recursive: true });
-  await desk.handlers.keepForRecovery({ copy, text: 'newer', ref });
-  const [found] = await testDesk(folder).handlers.recoveries({});
+  await shell.handlers.keepForRecovery({ copy, text: 'newer', ref });
+  const [found] = await testShell(folder).handlers.recoveries({});
   expect(found).toMatchObject({ kept: { text: 'newer', ref: null }, file: null });
 });
 
 test('copies are written in the order in which they are asked for', async () => {
   const folder = await tempFolder();
-  const desk = testDesk(folder);
+  const shell = testShell(folder);
   const big = 'x'.repeat(2_000_000);
   await Promise.all([
-    desk.handlers.keepForRecovery({ copy, text: big, ref: null }),
-    desk.handlers.keepForRecovery({ copy, text: 'small', ref: null }),
+    shell.handlers.keepForRecovery({ copy, text: big, ref: null }),
+    shell.handlers.keepForRecovery({ copy, text: 'small', ref: null }),
   ]);
-  expect(await desk.handlers.recoveries({})).toMatchObject([{ kept: { text: 'small' } }]);
-  const last = desk.handlers.keepForRecovery({ copy, text: big, ref: null });
-  await desk.handlers.forgetRecovery({ copy });
+  expect(await shell.handlers.recoveries({})).toMatchObject([{ kept: { text: 'small' } }]);
+  const last = shell.handlers.keepForRecovery({ copy, text: big, ref: null });
+  await shell.handlers.forgetRecovery({ copy });
   await last;
-  expect(await desk.handlers.recoveries({})).toEqual([]);
+  expect(await shell.handlers.recoveries({})).toEqual([]);
 });
 
 test('saving tells of a file that somebody else has changed, and overwrites it knowingly', async () => {
-  const { path, desk, ref } = await withFile();
+  const { path, shell, ref } = await withFile();
   await writeFile(path, 'theirs');
   await utimes(path, 1_700_000_000, 1_700_000_000);
-  const refused = await desk.handlers.save({ ref, text: 'mine', copy });
+  const refused = await shell.handlers.save({ ref, text: 'mine', copy });
   const theirs = { ...ref, seen: fingerprint('theirs') };
   expect(refused).toEqual({
     kind: 'changed',
     theirs: { ref: theirs, text: 'theirs', changedAt: '2023-11-14T22:13:20.000Z' },
   });
   expect(await readFile(path, 'utf8')).toBe('theirs');
-  expect(await desk.handlers.save({ ref: theirs, text: 'mine', copy })).toMatchObject({
+  expect(await shell.handlers.save({ ref: theirs, text: 'mine', copy })).toMatchObject({
     kind: 'saved',
   });
   expect(await readFile(path, 'utf8')).toBe('mine');
 });
 
 test('a file that was only touched, has the same text already, or has gone is no conflict', async () => {
-  const { path, desk, ref } = await withFile();
+  const { path, shell, ref } = await withFile();
   await utimes(path, 1_700_000_000, 1_700_000_000);
-  const first = await desk.handlers.save({ ref, text: 'one', copy });
+  const first = await shell.handlers.save({ ref, text: 'one', copy });
   expect(first.kind).toBe('saved');
   await writeFile(path, 'two');
-  expect((await desk.handlers.save({ ref, text: 'two', copy })).kind).toBe('saved');
+  expect((await shell.handlers.save({ ref, text: 'two', copy })).kind).toBe('saved');
   await rm(path);
-  expect((await desk.handlers.save({ ref, text: 'three', copy })).kind).toBe('saved');
+  expect((await shell.handlers.save({ ref, text: 'three', copy })).kind).toBe('saved');
   expect(await readFile(path, 'utf8')).toBe('three');
 });
 
 test('a file that is no text any more is told without one', async () => {
-  const { path, desk, ref } = await withFile();
+  const { path, shell, ref } = await withFile();
   await writeFile(path, Buffer.from([0xff, 0xfe, 0x00]));
-  expect(await desk.handlers.save({ ref, text: 'mine', copy })).toMatchObject({
+  expect(await shell.handlers.save({ ref, text: 'mine', copy })).toMatchObject({
     kind: 'changed',
     theirs: { text: null },
   });
 });
 
 test('the second window on one file hears of the first, until that one leaves or is gone', async () => {
-  const { folder, desk, ref } = await withFile();
-  const second = testDesk(folder);
+  const { folder, shell, ref } = await withFile();
+  const second = testShell(folder);
   second.answers.push(ref.key);
   await second.handlers.open({ kind: 'plan' });
-  expect(await desk.handlers.holdFile({ ref })).toBe(true);
+  expect(await shell.handlers.holdFile({ ref })).toBe(true);
   expect(await second.handlers.holdFile({ ref })).toBe(false);
-  await desk.handlers.holdFile({ ref: null });
+  await shell.handlers.holdFile({ ref: null });
   expect(await second.handlers.holdFile({ ref })).toBe(true);
   await second.handlers.holdFile({ ref: null });
   // The mark of a process that has gone; no process has the number 2^22 on Linux.
   const plan = fingerprint(ref.key).slice(0, 32);
   await writeFile(join(folder, 'open', `${plan}-4194304-abc`), '');
-  expect(await desk.handlers.holdFile({ ref })).toBe(true);
+  expect(await shell.handlers.holdFile({ ref })).toBe(true);
   expect(await readdir(join(folder, 'open'))).toHaveLength(1);
 });

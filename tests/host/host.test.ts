@@ -5,15 +5,15 @@ import { createBridge } from '../../electron/bridge';
 import { answer } from '../../electron/services/ipc';
 import { desktopHost } from '../../renderer/host/desktop';
 import { fileName } from '../../renderer/host/fileName';
-import { testDesk } from '../electron/desk';
-import type { TestDesk } from '../electron/desk';
+import { testShell } from '../electron/testShell';
+import type { TestShell } from '../electron/testShell';
 import { tempFolder } from '../electron/tempFolder';
 
 const copy = '3f0c1a52-6b7d-4e8f-9a01-23456789abcd';
 type Listener = (payload: unknown) => void;
 
 /** The desktop host over the real bridge and the real handlers; only the transport is a call. */
-function hostOver(desk: TestDesk): {
+function hostOver(desk: TestShell): {
   host: ReturnType<typeof desktopHost>;
   tell: (event: string, payload: unknown) => void;
   sent: string[];
@@ -38,7 +38,7 @@ function hostOver(desk: TestDesk): {
 
 test('save, recover and forget through bridge and handlers on a real disk', async () => {
   const folder = await tempFolder();
-  const desk = testDesk(folder);
+  const desk = testShell(folder);
   const { host } = hostOver(desk);
   desk.answers.push(join(folder, 'a.evenrack'));
   const ref = await host.saveAs('a.evenrack', 'one', copy);
@@ -58,7 +58,7 @@ test('save, recover and forget through bridge and handlers on a real disk', asyn
 
 test('bytes of an export arrive on the disk as they are, more than one call can take', async () => {
   const folder = await tempFolder();
-  const desk = testDesk(folder);
+  const desk = testShell(folder);
   const { host } = hostOver(desk);
   const path = join(folder, 'a.csv');
   desk.answers.push(path);
@@ -80,14 +80,14 @@ test.each([
 });
 
 test('a failure arrives as the sentence of the shell', async () => {
-  const { host } = hostOver(testDesk(await tempFolder()));
+  const { host } = hostOver(testShell(await tempFolder()));
   await expect(host.save({ key: '/x', name: 'x', seen: null }, '', copy)).rejects.toThrow(
     '/x: was not chosen in this window; open it or save under a name first',
   );
 });
 
 test('says that it listens once, then passes open requests and failures on until stopped', async () => {
-  const { host, tell, sent } = hostOver(testDesk(await tempFolder()));
+  const { host, tell, sent } = hostOver(testShell(await tempFolder()));
   const opened: string[] = [];
   const failed: string[] = [];
   const stop = host.onOpenRequest(

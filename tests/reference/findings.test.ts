@@ -7,7 +7,7 @@ import {
   findingsOfTable,
   paragraph,
   partialEtaSquared,
-  redrawTest,
+  randomisationTest,
   sensitivityOf,
   termOf,
   trendContrasts,
@@ -272,7 +272,7 @@ describe('the layout drawn again', () => {
   const asked = { measurementId: null, index: null, factorIds: ['f1'], runs: 4000, seed: 'a' };
 
   it('lists all 46,656 layouts of three varieties in six blocks and counts as recorded', () => {
-    const found = redrawTest(input(plan), asked);
+    const found = randomisationTest(input(plan), asked);
     expect(found.exact).toBe(true);
     expect(found.runs).toBe(46656);
     expect(found.asExtreme).toBe(10338);
@@ -286,7 +286,7 @@ describe('the layout drawn again', () => {
     // A cap of 50 forbids no layout, so that the distribution is that of the full list.
     const constraint = { acceptanceShare: 1, balance: [], likeNeighbours: 50 };
     const told: number[] = [];
-    const found = redrawTest(input(withTrial(plan, { constraint })), asked, (done) =>
+    const found = randomisationTest(input(withTrial(plan, { constraint })), asked, (done) =>
       told.push(done),
     );
     expect(found.exact).toBe(false);
@@ -302,7 +302,7 @@ describe('the layout drawn again', () => {
     const given = input(plan);
     const data = { ...given, trial: { ...given.trial, factors } };
     expect(() =>
-      redrawTest(
+      randomisationTest(
         {
           ...data,
           layout: data.layout && { ...data.layout, drawnFrom: drawnFromOf(siteOf(data)) },
@@ -312,7 +312,10 @@ describe('the layout drawn again', () => {
     ).toThrow(/nobody drew/);
     const stale = input(plan);
     expect(() =>
-      redrawTest({ ...stale, layout: stale.layout && { ...stale.layout, drawnFrom: 'x' } }, asked),
+      randomisationTest(
+        { ...stale, layout: stale.layout && { ...stale.layout, drawnFrom: 'x' } },
+        asked,
+      ),
     ).toThrow(/changed since the layout was drawn/);
   });
 });

@@ -5,7 +5,7 @@ import {
   findingsOfTable,
   meanShown,
   paragraph,
-  redrawTable,
+  tableRandomisationTest,
   termOf,
   type TableReading,
 } from '../../renderer/engine/findings';
@@ -136,7 +136,7 @@ describe('a table from elsewhere drawn again', () => {
   const asked = { factors: ['Variety'], runs: 4000, seed: 'a' };
 
   it('lists all 46,656 arrangements within blocks and counts as recorded', () => {
-    const found = redrawTable(table, reading, asked);
+    const found = tableRandomisationTest(table, reading, asked);
     expect(found.exact).toBe(true);
     expect(found.runs).toBe(46656);
     expect(found.asExtreme).toBe(10338);
@@ -145,7 +145,7 @@ describe('a table from elsewhere drawn again', () => {
   });
 
   it('shuffles between pots at random where there are no blocks, near the normal theory', () => {
-    const found = redrawTable(table, { ...reading, block: null }, asked);
+    const found = tableRandomisationTest(table, { ...reading, block: null }, asked);
     expect(found.exact).toBe(false);
     expect(found.runs).toBe(4000);
     expect(found.method).toContain('how the table was drawn is not known');
@@ -168,9 +168,9 @@ describe('a table from elsewhere drawn again', () => {
       tray: 'Variety',
     };
     const oats = tableOf('oats.csv', 'yield');
-    const trays = redrawTable(oats, split, asked);
+    const trays = tableRandomisationTest(oats, split, asked);
     expect([trays.unit, trays.runs, trays.exact]).toEqual(['tray', 46656, true]);
-    const pots = redrawTable(oats, split, { ...asked, factors: ['nitro'], runs: 499 });
+    const pots = tableRandomisationTest(oats, split, { ...asked, factors: ['nitro'], runs: 499 });
     expect([pots.unit, pots.exact]).toEqual(['pot', false]);
     expect(pots.method).toMatch(/between the pots with values within each block and tray/);
     expect(pots.p).toBe(1 / 500);
@@ -178,6 +178,6 @@ describe('a table from elsewhere drawn again', () => {
       ...split,
       factors: split.factors.map((f) => ({ ...f, kind: 'given' as const })),
     };
-    expect(() => redrawTable(oats, given, asked)).toThrow(/nobody drew/);
+    expect(() => tableRandomisationTest(oats, given, asked)).toThrow(/nobody drew/);
   });
 });

@@ -165,7 +165,7 @@ describe('comparisons', () => {
   });
 });
 
-describe('the yardstick of a term', () => {
+describe('the error term of a term', () => {
   // Yates (1935): varieties on main plots, nitrogen on subplots; the trial record of rack_a: feed
   // by tray, variety by pot.
   it.each<[string, object, Record<string, string>]>([

@@ -1,12 +1,12 @@
 import { describe, expect, it } from 'vitest';
 import { fit } from '../../renderer/engine/stats/fit';
-import type { Allocation } from '../../renderer/engine/stats/redraw';
+import type { Allocation } from '../../renderer/engine/stats/randomisation';
 import { categoryColumns } from '../../renderer/engine/stats/table';
 import { fitRequestSchema } from '../../shared-types/fit';
 import { fieldAlarms, shareBelow } from '../bench/falseAlarms';
 import { readCsv } from './figures';
 
-// Source: tests/reference/make/26-redraw-ar1.R (R 4.2.2): REML of the variance parameters without the
+// Source: tests/reference/make/26-randomisation-ar1.R (R 4.2.2): REML of the variance parameters without the
 // feeds, then the F of feed by generalised least squares for all 216 layouts.
 const request = fitRequestSchema.parse({
   ...{ response: 'y', treatments: ['feed'], interactions: 'none', fixedBlocks: ['tray'] },
@@ -17,7 +17,7 @@ const request = fitRequestSchema.parse({
 
 describe('tests of what was drawn over pots, under likeness of neighbours', () => {
   it('count the layouts that the generalised F of R counts', () => {
-    const table = readCsv('data/redraw_ar1.csv', categoryColumns(request));
+    const table = readCsv('data/randomisation_ar1.csv', categoryColumns(request));
     const [trays = [], rows = [], feeds = []] = ['tray', 'row', 'feed'].map((name) =>
       (table.columns[name] ?? []).map(String),
     );

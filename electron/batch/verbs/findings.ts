@@ -5,18 +5,18 @@ import {
   findingsOfPlan,
   growthByTreatment,
   noticesOf,
-  redrawInputOf,
+  randomisationInputOf,
 } from '../../../renderer/derive';
 import {
   type Findings,
-  type RedrawFound,
+  type RandomisationFound,
   anyModelWords,
   effectSizesOf,
   modelPOf,
   paragraph,
   plantsByLevel,
-  redrawSentence,
-  redrawPlanOrRefuse,
+  randomisationSentence,
+  randomisationTestOrRefuse,
   sensitivityOf,
   slopesOf,
   statements,
@@ -67,15 +67,22 @@ export const findingsVerb: Verb = {
     }
     const { findings } = outcome;
     const notices = noticesOf(plan, outcome);
-    const { redraws, refused } =
-      runs === null ? { redraws: [], refused: [] } : redrawsOf(plan, findings, runs);
+    const { tests, refused } =
+      runs === null ? { tests: [], refused: [] } : randomisationTestsOf(plan, findings, runs);
     const files =
       folder === undefined
         ? null
         : await writeReport(folder, args, {
             plan,
             findings,
-            html: reportHtml({ title: plan.title, plan, findings, notices, paper, redraws }),
+            html: reportHtml({
+              title: plan.title,
+              plan,
+              findings,
+              notices,
+              paper,
+              randomisationTests: tests,
+            }),
           });
     const codes = new Map(findings.pots.map((pot) => [pot.id, pot.code]));
     return {
@@ -114,10 +121,10 @@ export const findingsVerb: Verb = {
       notReplicated: findings.described,
       growth: growthByTreatment(plan, findings.question.measurement.id),
       slowing: findings.slowing,
-      redraws: redraws.map((found) => ({
+      redraws: tests.map((found) => ({
         ...found,
         sample: undefined,
-        sentence: redrawSentence(found, findings.alpha, modelPOf(findings, found)),
+        sentence: randomisationSentence(found, findings.alpha, modelPOf(findings, found)),
       })),
       redrawsRefused: refused,
       checks: {
@@ -150,14 +157,14 @@ function runsOf(text: string | undefined): number | null {
   throw new BatchError('--redraws', `found ${text}`, 'expected a whole number up to 1000000');
 }
 
-/** A redraw of every factor that was drawn, each in its own stratum, or why it cannot be made. */
-function redrawsOf(
+/** A randomisation test of every factor that was drawn, each in its own stratum, or why it cannot be made. */
+function randomisationTestsOf(
   plan: Plan,
   findings: Findings,
   runs: number,
-): { redraws: RedrawFound[]; refused: { term: string; reason: string }[] } {
-  const data = redrawInputOf(plan);
-  const redraws: RedrawFound[] = [];
+): { tests: RandomisationFound[]; refused: { term: string; reason: string }[] } {
+  const data = randomisationInputOf(plan);
+  const tests: RandomisationFound[] = [];
   const refused: { term: string; reason: string }[] = [];
   for (const { factor } of data ? findings.design.tested : []) {
     if (factor.kind !== 'assigned' || !data) continue;
@@ -169,7 +176,7 @@ function redrawsOf(
       seed: plan.layout?.seed ?? plan.title,
     };
     try {
-      redraws.push(redrawPlanOrRefuse(data, asked));
+      tests.push(randomisationTestOrRefuse(data, asked));
     } catch (error) {
       refused.push({
         term: factor.name,
@@ -177,7 +184,7 @@ function redrawsOf(
       });
     }
   }
-  return { redraws, refused };
+  return { tests, refused };
 }
 
 async function writeReport(

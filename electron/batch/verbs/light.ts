@@ -149,8 +149,8 @@ function figures(summary: LightSummary, range: Interval | null) {
     ...rangeFigures(range),
     without_guards:
       withoutGuards && withoutGuards.n !== evenness?.n ? evennessFigures(withoutGuards) : null,
-    plus_minus_percent: summary.doubt.plusMinusPercent,
-    plus_minus_because: summary.doubt.reason('metric'),
+    plus_minus_percent: summary.uncertainty.plusMinusPercent,
+    plus_minus_because: summary.uncertainty.reason('metric'),
   };
 }
 

@@ -24,7 +24,7 @@ export function startMove(context: GestureContext, start: Pointer): Gesture | nu
     const boards = boardsUp(context.scene, refs, plane.up - start.plane.up);
     return boards === null ? by : { ...by, byUp: boards };
   };
-  const deedAt = (pointer: Pointer) => {
+  const commandAt = (pointer: Pointer) => {
     const { byAcross, byUp } = at(pointer);
     const bound = pointer.keys.alt ? duplicateThings : moveThings;
     return bound(context.scene.view, refs, byAcross, byUp);
@@ -39,7 +39,7 @@ export function startMove(context: GestureContext, start: Pointer): Gesture | nu
       if (!began && far < DRAG_PX) return;
       began = true;
       context.show({ guides: at(pointer).guides, frame: null });
-      context.preview(deedAt(pointer));
+      context.preview(commandAt(pointer));
     },
     complete(pointer) {
       context.show(NOTHING_SHOWN);
@@ -50,7 +50,7 @@ export function startMove(context: GestureContext, start: Pointer): Gesture | nu
         return;
       }
       context.dropPreview();
-      const added = context.act(deedAt(pointer));
+      const added = context.act(commandAt(pointer));
       if (added && pointer.keys.alt) context.select(added);
     },
     cancel: drop,

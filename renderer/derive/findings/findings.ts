@@ -3,7 +3,7 @@ import {
   findingsOf,
   type FindingsInput,
   type FindingsOutcome,
-  type RedrawInput,
+  type RandomisationInput,
   type ResponseIndex,
 } from '../../engine/findings';
 import { wetDepthByPotOf } from '../flood/flood';
@@ -55,8 +55,8 @@ export function findingsInputOf(plan: Plan): FindingsInput | null {
   };
 }
 
-/** What a redraw of the layout starts from; null without a trial. */
-export function redrawInputOf(plan: Plan): RedrawInput | null {
+/** What a randomisation test starts from; null without a trial. */
+export function randomisationInputOf(plan: Plan): RandomisationInput | null {
   const input = findingsInputOf(plan);
   return input && { ...input, ppfdAtDraw: ppfdByPotOf(plan), startByPot: startByPotOf(plan) };
 }

@@ -5,7 +5,7 @@ import { trayCode } from '../../engine/geometry';
 import {
   evenness,
   potLight,
-  type Doubt,
+  type LightUncertainty,
   type Evenness,
   type LightSource,
   type PotLight,
@@ -85,13 +85,13 @@ export interface LightGroup {
   /** Of the mean, where the published ranges are wider than 1 %. */
   interval: Interval | null;
   /** Trays and shelves: how far their mean may be off. */
-  doubt: Doubt | null;
+  uncertainty: LightUncertainty | null;
 }
 
 function groupOf(
   plan: Plan,
   light: PotLight,
-  named: { ref: string; name: string; doubt?: Doubt | undefined },
+  named: { ref: string; name: string; uncertainty?: LightUncertainty | undefined },
   pots: readonly { id: string; guard: boolean }[],
 ): LightGroup[] {
   const lit = pots.filter((pot) => light.pots.has(pot.id));
@@ -117,7 +117,7 @@ function groupOf(
       withoutGuards: over(lit.filter((pot) => !pot.guard)),
       source: sources.size > 1 ? 'mixed' : first,
       interval: some ? { lowest: meanOf('lowest'), highest: meanOf('highest') } : null,
-      doubt: named.doubt ?? null,
+      uncertainty: named.uncertainty ?? null,
     },
   ];
 }
@@ -144,7 +144,7 @@ const groupsMemo = memo((plan: Plan, by: GroupedBy, light: PotLight): LightGroup
         {
           ref: `shelf:${shelf.id}`,
           name: `Shelf ${shelf.number}`,
-          doubt: light.shelves.get(shelf.id)?.doubt,
+          uncertainty: light.shelves.get(shelf.id)?.uncertainty,
         },
         pots.filter((pot) => pot.shelfId === shelf.id),
       ),
@@ -159,7 +159,7 @@ const groupsMemo = memo((plan: Plan, by: GroupedBy, light: PotLight): LightGroup
           {
             ref: `tray:${tray.id}`,
             name: `Tray ${trayCode(shelf.number, tray.letter)}`,
-            doubt: light.trays.get(tray.id)?.doubt,
+            uncertainty: light.trays.get(tray.id)?.uncertainty,
           },
           pots.filter((pot) => pot.trayId === tray.id),
         ),

@@ -25,7 +25,7 @@ import {
   type TrialTable,
 } from '../../engine/findings';
 import { termTests } from '../../engine/stats/fit';
-import type { Allocation } from '../../engine/stats/redraw';
+import type { Allocation } from '../../engine/stats/randomisation';
 import {
   assignmentsOf,
   rehearse,

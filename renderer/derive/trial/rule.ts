@@ -33,8 +33,8 @@ export function ruleFixedWords({ date, valuesThen }: NonNullable<Trial['ruleFixe
     : `fixed on ${date}, with ${valuesThen} ${valuesThen === 1 ? 'value' : 'values'} recorded already`;
 }
 
-/** What must be said before the rule can be fixed; null where nothing is wanting. */
-export function ruleWanting({ primaryMeasurementId }: Trial): string | null {
+/** What must be said before the rule can be fixed; null where nothing is missing. */
+export function whyRuleIncomplete({ primaryMeasurementId }: Trial): string | null {
   return primaryMeasurementId === null
     ? 'Before the rule can be fixed, say in the trial which measurement answers the question.'
     : null;

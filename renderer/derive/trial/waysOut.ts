@@ -33,7 +33,7 @@ export interface WayOut {
 const FEWEST_ERROR_DF = 4;
 const MOST_TIMES = 4;
 
-/** Whether a factor needs a way out: no replicates, or hardly a yardstick. */
+/** Whether a factor needs a way out: no replicates, or hardly an error term. */
 export function needsWayOut(factor: FactorUnits): boolean {
   return (
     factor.unitsPerLevel.length >= 2 && (!factor.replicated || factor.errorDf < FEWEST_ERROR_DF)

@@ -1,4 +1,4 @@
-import type { Allocation } from '../stats/redraw';
+import type { Allocation } from '../stats/randomisation';
 import { drawPrepared, prepareTier } from '../trial/constraint/prepared';
 import { drawnSite } from '../trial/drawnFrom';
 import { schemeShuffles, type Site, type Tier } from '../trial/site';

@@ -1,5 +1,5 @@
 import type { DataTable } from '../../../shared-types/fit';
-import type { Allocation } from '../stats/redraw';
+import type { Allocation } from '../stats/randomisation';
 import type { PositionModel, Trial } from '../../../shared-types/trial';
 import { allocationOf, layoutsForFindings } from './allocation';
 import { checksOf, type Checks } from './checks';
@@ -25,11 +25,11 @@ import {
 } from './question';
 import type { Asked, DesignModel } from './request';
 import { distinct, factorRoles, type FactorRole } from './roles';
-import { unitDoubts, type UnitDoubt } from './unitDoubts';
+import { unitMismatches, type UnitMismatch } from './unitMismatches';
 import { slowingOf, type Slowing } from './saturation';
 import type { ResponseScale } from './scale';
 import { analysedOf, refusePlaceOfMeans, type Averaged } from './unitMeans';
-import { wanting, wantingOfMeans } from './wanting';
+import { whyNotAnalysable, whyMeansNotAnalysable } from './whyNotAnalysable';
 import { COLUMN, trialTable, type TrialTable } from './table';
 import { capital, reasonOf } from '../../words';
 
@@ -59,7 +59,7 @@ export interface Findings {
   /** What the plan asks to be allowed for and cannot be, each as a sentence. */
   unused: string[];
   /** Factors judged by smaller units than they were laid on. */
-  unitDoubts: UnitDoubt[];
+  unitMismatches: UnitMismatch[];
   /** Levels without a single usable pot, of which nothing can be said. */
   lost: { factor: string; levels: string[] }[];
   /** Every position model that could be fitted, the primary one among them. */
@@ -165,13 +165,14 @@ export function analyseTable(source: TrialTable, plan: AnalysisPlan): FindingsOu
   const analysed = analysedOf(source, roles, scaleOf(question));
   const { data, design, scale, averaged } = analysed;
   const missing =
-    wanting(source, question, scaleOf(question)) ?? (averaged && wantingOfMeans(data, question));
+    whyNotAnalysable(source, question, scaleOf(question)) ??
+    (averaged && whyMeansNotAnalysable(data, question));
   if (missing !== null) return { ok: false, missing };
   const asked: Asked = {
     confidence: 1 - alpha,
     edgeVaries: distinct(data, COLUMN.edge).length > 1,
     scale,
-    // Redraws move single pots, which a mean does not show.
+    // The shuffle moves single pots, which a mean does not show.
     allocation: averaged ? null : plan.allocationOf(design),
   };
   const positions: PositionFit[] = [];
@@ -207,7 +208,7 @@ export function analyseTable(source: TrialTable, plan: AnalysisPlan): FindingsOu
     plannedModel,
     ruleFixed: plan.ruleFixed,
     unused: source.unused,
-    unitDoubts: unitDoubts(source, roles),
+    unitMismatches: unitMismatches(source, roles),
     lost: roles.flatMap(({ factor, unitsPerLevel }) => {
       const levels = factor.levels.map(({ name }) => name).filter((n) => !unitsPerLevel.has(n));
       return levels.length > 0 ? [{ factor: factor.name, levels }] : [];

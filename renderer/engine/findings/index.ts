@@ -12,10 +12,10 @@ export * from './plants';
 export * from './positionStatements';
 export * from './positions';
 export * from './question';
-export * from './redraw';
-export type { RedrawFound } from './redrawCount';
-export * from './redrawTable';
-export * from './redrawWords';
+export * from './randomisationTest';
+export type { RandomisationFound } from './randomisationCount';
+export * from './randomisationTable';
+export * from './randomisationWords';
 export * from './request';
 export * from './roles';
 export * from './saturation';
@@ -26,7 +26,7 @@ export type { Statement } from './statement';
 export * from './statements';
 export * from './table';
 export * from './terms';
-export * from './unitDoubts';
+export * from './unitMismatches';
 export {
   amongMeans,
   analysedOf,
@@ -36,6 +36,6 @@ export {
   type Averaged,
 } from './unitMeans';
 export { POSITION_WORDS, positionHeads, positionWords, unbroken } from './wording';
-export * from './elsewhere';
+export * from './externalTable';
 export * from './series';
-export { redrawPlanOrRefuse, redrawTableOrRefuse } from './redrawOrRefuse';
+export { randomisationTestOrRefuse, tableRandomisationOrRefuse } from './randomisationOrRefuse';

@@ -4,7 +4,7 @@ import { unitWords } from '../trial/words';
 import { potsBehind, type Findings } from './findings';
 import { plantsByLevel } from './plants';
 import { positionChanges } from './positionStatements';
-import { unitDoubtWords } from './unitDoubts';
+import { unitMismatchWords } from './unitMismatches';
 import { unitColumn } from './roles';
 import { positionWords } from './wording';
 import { capital, list, noticesOfStage, said, saidP } from '../../words';
@@ -28,9 +28,9 @@ export function findingsNotices(findings: Findings): Notice[] {
 }
 
 function unitNotices(findings: Findings): Notice[] {
-  return findings.unitDoubts.map((doubt) => {
-    const role = findings.roles.find(({ factor }) => factor.name === doubt.factor);
-    const { text, remedy } = unitDoubtWords(doubt);
+  return findings.unitMismatches.map((mismatch) => {
+    const role = findings.roles.find(({ factor }) => factor.name === mismatch.factor);
+    const { text, remedy } = unitMismatchWords(mismatch);
     return notice(
       'unit-smaller-than-treated',
       'warn',

@@ -5,7 +5,7 @@ import {
   type GridModel,
 } from '../../../shared-types/fit';
 import type { PositionModel } from '../../../shared-types/trial';
-import type { Allocation } from '../stats/redraw';
+import type { Allocation } from '../stats/randomisation';
 import { controlOf, plannedFor } from './planned';
 import { constantWithin, distinct, unitColumn, type FactorRole } from './roles';
 import { fitScale, type ResponseScale } from './scale';

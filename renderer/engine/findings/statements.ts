@@ -15,9 +15,9 @@ import { mainComparison } from './sensitivity';
 import { meanShown, noDifference, saidDifference, saidInterval, SCALE_WORDS } from './scale';
 import type { Statement } from './statement';
 import { termOf } from './terms';
-import { unitDoubtWords } from './unitDoubts';
+import { unitMismatchWords } from './unitMismatches';
 import { amongMeans, averagedWords, type Averaged } from './unitMeans';
-import { leftOutWords } from './wanting';
+import { leftOutWords } from './whyNotAnalysable';
 import { asInterval, capital, list, percentOf, plural, said, saidDf, saidP } from '../../words';
 
 /**
@@ -29,7 +29,7 @@ export function statements(findings: Findings): Statement[] {
     ...unplannedStatements(findings),
     potsStatement(findings),
     ...lostStatements(findings),
-    ...unitDoubtStatements(findings),
+    ...unitMismatchStatements(findings),
     ...findings.design.notReplicated.map((role) => notReplicatedStatement(findings, role)),
     ...findings.design.tested.map((role) => factorStatement(findings, role)),
     ...interactionStatements(findings),
@@ -111,10 +111,10 @@ function lostStatements(findings: Findings): Statement[] {
   });
 }
 
-function unitDoubtStatements({ unitDoubts }: Findings): Statement[] {
-  return unitDoubts.map((doubt) => {
-    const { text, remedy } = unitDoubtWords(doubt);
-    return { about: 'factor', of: doubt.factor, text: `${text} ${remedy}` };
+function unitMismatchStatements({ unitMismatches }: Findings): Statement[] {
+  return unitMismatches.map((mismatch) => {
+    const { text, remedy } = unitMismatchWords(mismatch);
+    return { about: 'factor', of: mismatch.factor, text: `${text} ${remedy}` };
   });
 }
 

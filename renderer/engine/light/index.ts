@@ -9,7 +9,7 @@ export {
 } from './calibration';
 export type { PointMm } from './direct';
 export * from './dli';
-export type { Doubt } from './doubt';
+export type { LightUncertainty } from './uncertainty';
 export * from './energy';
 export * from './evenness';
 export * from './field';

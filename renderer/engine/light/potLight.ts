@@ -4,7 +4,7 @@ import { canopyHeightMm, potsOfTray, type Pot } from '../geometry';
 import type { Calibration, GroupScale } from './calibration';
 import type { PointMm } from './direct';
 import { dli } from './dli';
-import { doubtOf, type Doubt } from './doubt';
+import { uncertaintyOf, type LightUncertainty } from './uncertainty';
 import { evenness, type Evenness } from './evenness';
 import { problemWords, type ProblemWords } from './problem';
 import { shelfLight, type LightSource } from './shelfLight';
@@ -28,7 +28,7 @@ export interface LightSummary {
   /** PPFD over the pots that are not guard pots. */
   withoutGuards: Evenness | null;
   /** How far the shelf's mean may be off. */
-  doubt: Doubt;
+  uncertainty: LightUncertainty;
 }
 
 export interface PotLight {
@@ -108,12 +108,12 @@ function computedPotLight(
     const dliMol = dli(ppfdUmol, lightPlan.photoperiodHours);
     pots.set(pot.id, { potId: pot.id, ppfdUmol, dliMol, source: light.source });
   });
-  const doubt = doubtOf(shelf, lampKinds, light, request, points);
+  const uncertainty = uncertaintyOf(shelf, lampKinds, light, request, points);
   const summary = (id: string, some: readonly Pot[]): LightSummary => {
     const over = (chosen: readonly Pot[]) =>
       chosen.length > 0 ? evenness(chosen.map((pot) => pots.get(pot.id)?.ppfdUmol ?? 0)) : null;
     const withoutGuards = over(some.filter((pot) => !pot.guard));
-    return { id, heightMm, source: light.source, evenness: over(some), withoutGuards, doubt };
+    return { id, heightMm, source: light.source, evenness: over(some), withoutGuards, uncertainty };
   };
   return {
     pots,

@@ -9,10 +9,10 @@ import { runChecks } from './fit/checks';
 import { isConstant } from './fit/constant';
 import { informationOf } from './fit/information';
 import { isRandomised, randomisedTerms, withRandomisation } from './fit/randomised';
-import { runRedraw } from './fit/redraw';
+import { runRandomisationTest } from './fit/randomisationTest';
 import { varianceRows } from './fit/varianceRows';
 import { meansWords } from './fit/words';
-import type { Allocation } from './redraw';
+import type { Allocation } from './randomisation';
 
 /**
  * Fits the model of a request to a table: term tests, adjusted means, comparisons, checks and
@@ -50,12 +50,14 @@ export function fit(
     return found.row ? [found.row] : [];
   });
   const checks = runChecks(request, table, analysis);
-  const redraw = request.redraw ? runRedraw(request, request.redraw, table, design) : null;
+  const shuffled = request.redraw
+    ? runRandomisationTest(request, request.redraw, table, design)
+    : null;
   const method = [
     ...analysis.method,
     ...meansWords(request, design),
     ...checks.method,
-    ...(redraw?.method ?? []),
+    ...(shuffled?.method ?? []),
   ];
   return {
     n: design.y.length,
@@ -74,7 +76,7 @@ export function fit(
     contrasts,
     information: informationOf(request, table, analysis),
     checks: checks.values,
-    redraw: redraw?.result ?? null,
+    redraw: shuffled?.result ?? null,
     spatial: analysis.spatial,
     wald: analysis.wald,
     dispersion: analysis.dispersion,
@@ -84,7 +86,7 @@ export function fit(
       residual: analysis.residuals[i] ?? 0,
       leverage: analysis.leverage?.[i] ?? null,
     })),
-    warnings: [...new Set([...warnings, ...checks.warnings, ...(redraw?.warnings ?? [])])],
+    warnings: [...new Set([...warnings, ...checks.warnings, ...(shuffled?.warnings ?? [])])],
   };
 }
 

@@ -144,7 +144,7 @@ function tierMisfits(site: Site): Misfit[] {
 
 function sizeMisfits(site: Site, tier: Tier): Misfit[] {
   const { trial } = site;
-  const full = tier.pack.length;
+  const full = tier.fullSet.length;
   const wanted = treatmentsInWords(tier);
   const many = unitWords[tier.unit].many;
   if (trial.scheme === 'latin-square' || trial.scheme === 'row-and-column') {
@@ -207,7 +207,7 @@ function groupName(site: Site, tier: Tier, units: readonly number[]): string {
 }
 
 function gridMisfits(site: Site, tier: Tier): Misfit[] {
-  const full = tier.pack.length;
+  const full = tier.fullSet.length;
   const wanted = treatmentsInWords(tier);
   const latin = site.trial.scheme === 'latin-square';
   if (tier.unit === 'shelf') {

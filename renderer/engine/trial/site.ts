@@ -6,7 +6,7 @@ import type { Block, TrialInput } from './blocks';
 import { crossed, isNested, membersOf, partitionBy } from './partition';
 import type { Partition } from './partition';
 import { stripsOver } from './strips';
-import { combinationsOf, overload, packOf } from './treatments';
+import { combinationsOf, overload, fullSetOf } from './treatments';
 import type { Treatment } from './treatments';
 import { Refusal } from '../../words';
 
@@ -32,7 +32,7 @@ export interface Tier {
   factors: Factor[];
   combinations: Treatment[];
   /** One full set of the combinations: the number of each as often as it is drawn a set. */
-  pack: Int32Array;
+  fullSet: Int32Array;
   /** Which unit every measured pot belongs to. */
   units: Partition;
   /** The first pot of every unit, by unit number. */
@@ -184,11 +184,11 @@ function tiersOf(site: Site): Tier[] {
     const factors = assigned.filter((factor) => factor.unit === unit);
     if (factors.length > 0) {
       const combinations = combinationsOf(factors);
-      const pack = packOf(combinations);
-      const { groups, usesBlocks } = groupsOf(site, unit, above, pack.length);
+      const fullSet = fullSetOf(combinations);
+      const { groups, usesBlocks } = groupsOf(site, unit, above, fullSet.length);
       const units = site.unitOf[unit];
       const firstPot = firstPotsOf(site.pots, units);
-      tiers.push({ unit, factors, combinations, pack, units, firstPot, groups, usesBlocks });
+      tiers.push({ unit, factors, combinations, fullSet, units, firstPot, groups, usesBlocks });
     }
     const carriesFactors = trial.factors.some((factor) => factor.unit === unit);
     if (carriesFactors && schemeNests(trial.scheme)) above = unit;

@@ -3,7 +3,7 @@ import type { Pot } from '../geometry';
 import type { Block } from './blocks';
 import { partitionBy } from './partition';
 import type { Partition } from './partition';
-import { combinationsOf, packOf } from './treatments';
+import { combinationsOf, fullSetOf } from './treatments';
 
 export type StripUnit = 'row-strip' | 'column-strip';
 
@@ -15,7 +15,7 @@ const LINES = {
 /** Strips of one block: as many as a full set of the factors on them takes; 1 where there are none. */
 export function stripsPerBlock(trial: Pick<Trial, 'factors'>, unit: StripUnit): number {
   const own = trial.factors.filter((f) => f.kind === 'assigned' && f.unit === unit);
-  return Math.max(1, packOf(combinationsOf(own)).length);
+  return Math.max(1, fullSetOf(combinationsOf(own)).length);
 }
 
 /** The rows (or columns) of measured pots in a block, in rising order. */

@@ -20,8 +20,8 @@ export interface Treatment {
 export const timesOf = (factor: Pick<Factor, 'kind'>, level: Level): number =>
   factor.kind === 'assigned' ? (level.times ?? 1) : 1;
 
-/** The treatments as a pack of cards for one full set: each as often as its times say. */
-export function packOf(combinations: readonly Treatment[]): Int32Array {
+/** The treatments of one full set as cards: each as often as its times say. */
+export function fullSetOf(combinations: readonly Treatment[]): Int32Array {
   return Int32Array.from(
     combinations.flatMap(({ times }, index) => Array.from({ length: times }, () => index)),
   );

@@ -30,7 +30,7 @@ export interface FactorUnits {
   /** Units that carry each level; for a drawn factor what its draw gives at least. */
   unitsPerLevel: { levelId: string; name: string; units: number }[];
   stratum: string;
-  /** The line of the skeleton that is this factor's yardstick. */
+  /** The line of the skeleton that is this factor's error term. */
   errorTerm: string;
   errorDf: number;
   /** False where every level sits on one unit only: the level can't be told from the unit. */

@@ -35,12 +35,12 @@ export const schemeWords: Record<Scheme, { name: string; drawn: string }> = {
 export function treatmentsInWords(tier: {
   unit: UnitKind;
   combinations: readonly unknown[];
-  pack: ArrayLike<number>;
+  fullSet: ArrayLike<number>;
 }): string {
-  const { unit, combinations, pack } = tier;
+  const { unit, combinations, fullSet } = tier;
   const words = plural(combinations.length, 'treatment');
-  if (pack.length === combinations.length) return words;
-  return `${words} (${counted(pack.length, unit)} a full set, as some are wanted more often)`;
+  if (fullSet.length === combinations.length) return words;
+  return `${words} (${counted(fullSet.length, unit)} a full set, as some are wanted more often)`;
 }
 
 /** `1 shelf`, `3 shelves`. */

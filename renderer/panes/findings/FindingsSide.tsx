@@ -8,7 +8,7 @@ import {
   sentenceGroups,
   unbroken,
   type Findings,
-  type RedrawFound,
+  type RandomisationFound,
   type ResponseIndex,
 } from '../../engine/findings';
 import { editMeasurement } from '../../document/commands';
@@ -22,7 +22,7 @@ import { ChecksSection } from './ChecksSection';
 import { ComparisonsSection } from './ComparisonsSection';
 import { GrowthSection } from './GrowthSection';
 import { PositionSection } from './PositionSection';
-import { PlanRedraw, TableRedraw } from './RedrawSection';
+import { PlanRandomisation, TableRandomisation } from './RandomisationSection';
 import { RuleSection } from './RuleSection';
 import { SaveBar } from './SaveBar';
 import { TableDialog } from './TableDialog';
@@ -39,12 +39,12 @@ export function FindingsSide() {
   const fromTable = useFindings((s) => s.fromTable);
   const showTable = useFindings((s) => s.showTable);
   const goTo = useSession((s) => s.goTo);
-  // Redraws belong to the findings that they were made for, and go into their report.
-  const [kept, setKept] = useState<{ of: Findings; found: RedrawFound[] } | null>(null);
+  // Randomisation tests belong to the findings that they were made for, and go into their report.
+  const [kept, setKept] = useState<{ of: Findings; found: RandomisationFound[] } | null>(null);
   if (!plan) return null;
-  const redrawsOf = (findings: Findings) => (kept?.of === findings ? kept.found : []);
-  const keep = (findings: Findings) => (found: RedrawFound) => {
-    const others = redrawsOf(findings).filter((one) => one.term !== found.term);
+  const randomisationTestsOf = (findings: Findings) => (kept?.of === findings ? kept.found : []);
+  const keep = (findings: Findings) => (found: RandomisationFound) => {
+    const others = randomisationTestsOf(findings).filter((one) => one.term !== found.term);
     setKept({ of: findings, found: [...others, found] });
   };
   if (fromTable) {
@@ -56,11 +56,16 @@ export function FindingsSide() {
           <strong>From {fromTable.name}</strong>
           <Button onClick={() => showTable(null)}>Back to the plan’s findings</Button>
         </div>
-        <SaveBar title={title} plan={null} findings={findings} redraws={redrawsOf(findings)}>
+        <SaveBar
+          title={title}
+          plan={null}
+          findings={findings}
+          randomisationTests={randomisationTestsOf(findings)}
+        >
           <OpenTable />
         </SaveBar>
         <Body findings={findings} editable={false}>
-          <TableRedraw
+          <TableRandomisation
             table={fromTable.table}
             reading={fromTable.reading}
             findings={findings}
@@ -102,13 +107,18 @@ export function FindingsSide() {
   const { findings } = outcome;
   return (
     <div aria-busy={!current} data-testid="findings">
-      <SaveBar title={plan.title} plan={plan} findings={findings} redraws={redrawsOf(findings)}>
+      <SaveBar
+        title={plan.title}
+        plan={plan}
+        findings={findings}
+        randomisationTests={randomisationTestsOf(findings)}
+      >
         <OpenTable />
       </SaveBar>
       <Choice />
       {plan.trial ? <RuleSection plan={plan} trial={plan.trial} /> : null}
       <Body findings={findings} editable>
-        <PlanRedraw plan={plan} findings={findings} onFound={keep(findings)} />
+        <PlanRandomisation plan={plan} findings={findings} onFound={keep(findings)} />
         <GrowthSection plan={plan} findings={findings} />
       </Body>
     </div>

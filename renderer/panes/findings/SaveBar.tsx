@@ -1,7 +1,7 @@
 import { useState, type ReactNode } from 'react';
 import type { Plan } from '../../../shared-types/plan';
 import { noticesOf, noticesOfTable } from '../../derive';
-import type { Findings, RedrawFound } from '../../engine/findings';
+import type { Findings, RandomisationFound } from '../../engine/findings';
 import { dataTable, findingsTables, reportHtml, tablesCsv } from '../../print/report';
 import { useSession } from '../../store/context';
 import { useFindingsCurrent } from '../../store/findingsContext';
@@ -15,10 +15,10 @@ export function SaveBar(props: {
   /** null: the findings are of a table from elsewhere. */
   plan: Plan | null;
   findings: Findings;
-  redraws: readonly RedrawFound[];
+  randomisationTests: readonly RandomisationFound[];
   children?: ReactNode;
 }) {
-  const { title, plan, findings, redraws } = props;
+  const { title, plan, findings, randomisationTests } = props;
   const host = useHostOffer();
   const paper = useSession((s) => s.paper);
   const current = useFindingsCurrent();
@@ -31,7 +31,7 @@ export function SaveBar(props: {
       findings,
       notices: plan ? noticesOf(plan, { ok: true, findings }) : noticesOfTable(findings),
       paper,
-      redraws,
+      randomisationTests,
     });
   const tell = (work: () => Promise<string | null>) => {
     setSaid('Working…');

@@ -81,7 +81,7 @@ export function TableDialog(props: { name: string; text: string; onClose: () => 
     >
       <p>
         {plural(table.rows.length, 'line')}, a pot each. Say what the columns mean; the table stays
-        for this sitting only and changes nothing in the plan.
+        for this session only and changes nothing in the plan.
       </p>
       <div className="findings-columns">
         {table.columns.map((column, c) => (

@@ -7,7 +7,7 @@ import { PlantsSection } from './PlantsSection';
 import { SwapSection } from './SwapSection';
 import './layout.css';
 
-/** Draw, redraw, verify, plant and lock the layout. */
+/** Draw, draw again, verify, plant and lock the layout. */
 export function LayoutSide() {
   const plan = usePlanStore((s) => s.plan);
   const goTo = useSession((s) => s.goTo);

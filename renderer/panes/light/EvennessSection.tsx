@@ -93,16 +93,16 @@ function standing(groups: readonly LightGroup[], by: GroupedBy, plan: Plan): str
         : 'Estimated: no meter reading stands behind it.';
   const shelves = by === 'shelf' ? groups : lightGroupsOf(plan, 'shelf');
   let worst = { percent: -1, reason: '' };
-  for (const { doubt } of shelves) {
-    const percent = doubt?.plusMinusPercent ?? -1;
-    if (doubt && percent > worst.percent)
-      worst = { percent, reason: doubt.reason(plan.display.lengths) };
+  for (const { uncertainty } of shelves) {
+    const percent = uncertainty?.plusMinusPercent ?? -1;
+    if (uncertainty && percent > worst.percent)
+      worst = { percent, reason: uncertainty.reason(plan.display.lengths) };
   }
-  const doubt =
+  const uncertainty =
     worst.percent < 0
       ? ''
       : ` The level may be off by ± ${fixed(worst.percent, 0)} % (${worst.reason}).`;
-  return `${start}${doubt} Computed at every pot’s centre; CV uses n − 1.`;
+  return `${start}${uncertainty} Computed at every pot’s centre; CV uses n − 1.`;
 }
 
 function columnsOf(plan: Plan, withoutGuards: boolean): TableColumn<LightGroup>[] {

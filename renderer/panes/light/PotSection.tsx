@@ -19,11 +19,14 @@ export function PotSection({ plan, counted }: { plan: Plan; counted: Counted }) 
   const light = potLightOf(plan, counted);
   const value = pot ? light.pots.get(pot.id) : undefined;
   if (!pot || !value) return null;
-  const doubt = light.trays.get(pot.trayId)?.doubt.plusMinusPercent ?? null;
+  const uncertainty = light.trays.get(pot.trayId)?.uncertainty.plusMinusPercent ?? null;
   const interval = lightIntervalsOf(plan).get(pot.id);
   const overTrial = lightOverTrialOf(plan);
   const moved = overTrial?.ok ? overTrial.value.pots.get(pot.id) : undefined;
-  const off = doubt !== null && doubt > 1 ? ` ± ${fixed((value.ppfdUmol * doubt) / 100, 0)}` : '';
+  const off =
+    uncertainty !== null && uncertainty > 1
+      ? ` ± ${fixed((value.ppfdUmol * uncertainty) / 100, 0)}`
+      : '';
   const source = counted !== 'reflected' ? `${value.source}, direct light alone` : value.source;
   return (
     <Section title={`Pot ${pot.code}`} testId="pot-light">

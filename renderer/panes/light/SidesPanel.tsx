@@ -30,7 +30,7 @@ export function SidesPanel({ plan, shelf }: { plan: Plan; shelf: Shelf }) {
       patch: { reflectances: { ...shelf.reflectances, [surface]: share } },
     });
   const others = plan.rack.shelves.filter((other) => other.id !== shelf.id);
-  const sameElsewhere = () =>
+  const sameForOthers = () =>
     dispatch(
       together(
         () => 'Give all shelves the same sides',
@@ -77,7 +77,7 @@ export function SidesPanel({ plan, shelf }: { plan: Plan; shelf: Shelf }) {
           job.start({ shelf, lampKinds: plan.rack.lampKinds, light: plan.light });
         }}
       >
-        {others.length > 0 ? <Button onClick={sameElsewhere}>Same for all shelves</Button> : null}
+        {others.length > 0 ? <Button onClick={sameForOthers}>Same for all shelves</Button> : null}
       </JobButton>
       {job.result && askedFor === shelf ? (
         <Comparison results={job.result} shelf={shelf} />

@@ -3,7 +3,7 @@ import type { PotOrder } from '../../document/records';
 import { Button, Select } from '../../ui';
 import type { EnterWay } from './cellKeys';
 
-export type Moment = 'all' | 'start' | 'interim' | 'harvest';
+export type Timepoint = 'all' | 'start' | 'interim' | 'harvest';
 export type PanelName = 'pot' | 'dish' | 'second' | 'log' | 'tables' | 'keys';
 
 const panels: readonly { name: PanelName; label: string }[] = [
@@ -17,14 +17,14 @@ const panels: readonly { name: PanelName; label: string }[] = [
 
 /** What is shown and in which order, where to find a pot, and what else opens below the grid. */
 export function RecordsBar(props: {
-  moment: Moment;
+  moment: Timepoint;
   order: PotOrder;
   way: EnterWay;
   panel: PanelName | null;
   /** Figures beside a panel's name, such as the count of incidents. */
   counts: Readonly<Partial<Record<PanelName, number>>>;
   findField: RefObject<HTMLInputElement | null>;
-  onMoment: (moment: Moment) => void;
+  onTimepoint: (moment: Timepoint) => void;
   onOrder: (order: PotOrder) => void;
   onWay: (way: EnterWay) => void;
   onFind: (text: string) => void;
@@ -41,7 +41,7 @@ export function RecordsBar(props: {
           { value: 'interim', label: 'in between' },
           { value: 'harvest', label: 'at harvest' },
         ]}
-        onCommit={props.onMoment}
+        onCommit={props.onTimepoint}
       />
       <Select
         label="Walk"

@@ -104,7 +104,7 @@ function Recording({ plan: whole }: { plan: Plan }) {
       const next = asked.next();
       const pot = next && measured.find(({ id }) => id === next.potId);
       if (!pot) return;
-      view.setMoment('all');
+      view.setTimepoint('all');
       goToPot(pot, next.measurementId);
     },
   };
@@ -118,7 +118,7 @@ function Recording({ plan: whole }: { plan: Plan }) {
       <RecordsBar
         {...{ ...view, panel, findField }}
         counts={{ second: differing.length, log: plan.records.incidents.length }}
-        onMoment={view.setMoment}
+        onTimepoint={view.setTimepoint}
         onOrder={view.setOrder}
         onWay={view.setWay}
         onFind={find}

@@ -3,19 +3,19 @@ import { cellKey } from '../../derive/records/recordNotices';
 import type { PotOrder } from '../../document/records';
 import type { EnterWay } from './cellKeys';
 import type { Said } from './QuestionLine';
-import type { Moment, PanelName } from './RecordsBar';
+import type { Timepoint, PanelName } from './RecordsBar';
 import type { Cell } from './rowView';
 
 /** What the grid shows, in which order, and where Enter goes. */
 export function useGridView() {
-  const [moment, setMoment] = useState<Moment>('all');
+  const [moment, setTimepoint] = useState<Timepoint>('all');
   const [order, setOrder] = useState<PotOrder>('there-and-back');
   const [way, setWay] = useState<EnterWay>('down');
   const [trayId, setTrayId] = useState<string | null>(null);
   /** A pot of another tray than the one shown is looked for in all of them. */
   const showTrayOf = (pot: { trayId: string }) =>
     setTrayId((shown) => (shown === null || shown === pot.trayId ? shown : null));
-  return { moment, order, way, trayId, setMoment, setOrder, setWay, setTrayId, showTrayOf };
+  return { moment, order, way, trayId, setTimepoint, setOrder, setWay, setTrayId, showTrayOf };
 }
 
 /** Cells that something is said or done about. The setters and `reached` stay the same functions. */

@@ -6,12 +6,12 @@ import { cellKey, measuredPotsOf } from '../../derive/records/recordNotices';
 import { measurementsInOrder, progressByTray } from '../../document/queries';
 import { potsInOrder, type PotOrder } from '../../document/records';
 import { passedOverIn } from './gaps';
-import type { Moment } from './RecordsBar';
+import type { Timepoint } from './RecordsBar';
 
 /** Which pots and measurements the grid shows, in which order. */
 export function useShownPots(
   { rack, layout, trial }: Plan,
-  { trayId, order, moment }: { trayId: string | null; order: PotOrder; moment: Moment },
+  { trayId, order, moment }: { trayId: string | null; order: PotOrder; moment: Timepoint },
 ) {
   const measured = measuredPotsOf(rack, layout);
   const pots = useMemo(() => {

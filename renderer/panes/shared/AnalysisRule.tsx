@@ -1,7 +1,7 @@
 import type { ReactNode } from 'react';
 import type { Plan } from '../../../shared-types/plan';
 import type { Trial } from '../../../shared-types/trial';
-import { ruleFixedWords, ruleWanting, ruleWords } from '../../derive';
+import { ruleFixedWords, whyRuleIncomplete, ruleWords } from '../../derive';
 import { fixRule, releaseRule } from '../../document/commands';
 import { useDispatch } from '../../store/context';
 import { Button, Fold, ReasonForm, today } from '../../ui';
@@ -45,14 +45,14 @@ export function AnalysisRule({ plan, trial }: { plan: Plan; trial: Trial }) {
       </>
     );
   }
-  const wanting = ruleWanting(trial);
+  const incomplete = whyRuleIncomplete(trial);
   return (
     <>
-      <p className="field-remark">{wanting ?? `To be fixed: ${says}`}</p>
+      <p className="field-remark">{incomplete ?? `To be fixed: ${says}`}</p>
       <div className="section-actions">
         <Button
           data-testid="fix-rule"
-          disabled={wanting !== null}
+          disabled={incomplete !== null}
           onClick={() => dispatch(fixRule, { date: today() })}
         >
           Fix the rule, today

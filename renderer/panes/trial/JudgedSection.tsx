@@ -8,7 +8,7 @@ import { Skeleton } from './Skeleton';
 import { WaysOut } from './WaysOut';
 import { unitWord } from './words';
 
-/** The unit, the replicates and the yardstick of every factor, before anything is planted. */
+/** The unit, the replicates and the error term of every factor, before anything is planted. */
 export function JudgedSection({ plan }: { plan: Plan }) {
   const units = unitsOfPlan(plan);
   if (!units.ok || units.value.factors.length === 0) {
@@ -48,7 +48,7 @@ export function JudgedSection({ plan }: { plan: Plan }) {
           <Skeleton caption="Analysis of variance of this design" rows={skeleton} />
           <p className="field-remark">
             df, degrees of freedom: how many independent differences a line holds. With fewer than 4
-            in its yardstick only a very large effect can show.
+            in its error term only a very large effect can show.
           </p>
         </>
       ) : null}
@@ -94,5 +94,5 @@ function verdict(factor: FactorUnits): string {
   const df = `${Math.max(0, factor.errorDf)} df`;
   return factor.errorDf > 0
     ? `${factor.name}: ${each}, judged by the variation ${factor.errorTerm} with ${df}.`
-    : `${factor.name}: ${each}, but the variation ${factor.errorTerm} has ${df} left: there is no yardstick.`;
+    : `${factor.name}: ${each}, but the variation ${factor.errorTerm} has ${df} left: nothing to compare with.`;
 }

@@ -1,7 +1,7 @@
 import type { SkeletonRow } from '../../engine/trial';
 import { Table } from '../../ui';
 
-/** Sources, yardsticks and degrees of freedom of the analysis that the design asks for. */
+/** Sources, error terms and degrees of freedom of the analysis that the design asks for. */
 export function Skeleton(props: { caption: string; rows: readonly SkeletonRow[] }) {
   const { rows } = props;
   return (
@@ -17,7 +17,7 @@ export function Skeleton(props: { caption: string; rows: readonly SkeletonRow[] 
           head: 'Source',
           cell: (row) => (row.isError ? <em>{row.source}</em> : row.source),
         },
-        { key: 'judged', head: 'Judged by', cell: (row) => judgedBy(row, rows) },
+        { key: 'judged', head: 'Compared with', cell: (row) => judgedBy(row, rows) },
         { key: 'df', head: 'df', numeric: true, cell: (row) => row.df },
       ]}
     />
@@ -31,9 +31,9 @@ export function judgedBy(row: SkeletonRow, rows: readonly SkeletonRow[]): string
       (other) => other.factorIds.length > 0 && other.stratum === row.stratum,
     );
     if (!judges) return 'no factor';
-    return row.df > 0 ? 'yardstick' : 'no yardstick left';
+    return row.df > 0 ? 'error term' : 'no error term left';
   }
-  if (row.factorIds.length === 0) return 'set apart first';
+  if (row.factorIds.length === 0) return 'taken out first';
   const error = rows.find((other) => other.isError && other.stratum === row.stratum);
   return error && error.df > 0 ? error.source : 'nothing';
 }

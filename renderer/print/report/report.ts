@@ -14,12 +14,12 @@ import {
   anyModelWords,
   criterionBasis,
   modelPOf,
-  redrawSentence,
+  randomisationSentence,
   sensitivityOf,
   sentenceGroups,
   unbroken,
   type Findings,
-  type RedrawFound,
+  type RandomisationFound,
   type Series,
   growthSeries,
 } from '../../engine/findings';
@@ -30,7 +30,7 @@ import type { Paper } from '../paper';
 import {
   meansFigure,
   quantileFigure,
-  redrawFigure,
+  randomisationFigure,
   residualFigure,
   sensitivityFigure,
   seriesFigure,
@@ -58,7 +58,7 @@ export interface ReportInput {
   /** All notices, with the reasons of those that were accepted. */
   notices: readonly Notice[];
   paper: Paper;
-  redraws?: readonly RedrawFound[];
+  randomisationTests?: readonly RandomisationFound[];
 }
 
 /** Words up to so many letters are kept in one line, where a line of the page holds them all. */
@@ -92,7 +92,7 @@ export function reportHtml(input: ReportInput): string {
     section('Did position do it?', positionHtml(findings)),
     section('Analysis', analysisHtml(findings, lengthsOf(plan))),
     plan ? section('Over time', growthHtml(plan, findings)) : null,
-    section('Layout drawn again', redrawHtml(input)),
+    section('Randomisation test', randomisationHtml(input)),
     section('Checks', checksHtml(plan, findings)),
     plan ? section('Rack, light and layout', rackHtml(plan)) : null,
     section(
@@ -285,10 +285,10 @@ function seriesOfPlan(plan: Plan, findings: Findings): Series | null {
   );
 }
 
-function redrawHtml({ redraws = [], findings }: ReportInput): Fragment {
-  return redraws.map((found) => [
-    paragraphs([redrawSentence(found, findings.alpha, modelPOf(findings, found))]),
-    figureHtml(redrawFigure(found, { width: FIGURE })),
+function randomisationHtml({ randomisationTests = [], findings }: ReportInput): Fragment {
+  return randomisationTests.map((found) => [
+    paragraphs([randomisationSentence(found, findings.alpha, modelPOf(findings, found))]),
+    figureHtml(randomisationFigure(found, { width: FIGURE })),
   ]);
 }
 

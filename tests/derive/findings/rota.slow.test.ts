@@ -6,9 +6,9 @@ import {
   potLightOf,
   potsOf,
   ppfdByPotOf,
-  redrawInputOf,
+  randomisationInputOf,
 } from '../../../renderer/derive';
-import { type Findings, paragraph, redrawTest } from '../../../renderer/engine/findings';
+import { type Findings, paragraph, randomisationTest } from '../../../renderer/engine/findings';
 import { dataTable, effectsTable, positionTable, reportHtml } from '../../../renderer/print/report';
 import type { Plan } from '../../../shared-types/plan';
 import { example } from '../trialPlan';
@@ -62,7 +62,7 @@ describe('light as a covariate where a rota moves the trays', () => {
     const input = findingsInputOf(basil);
     expect(input?.ppfdByPot).toBe(ppfdByPotOf(basil));
     expect(input?.lightOverTrial).toBe(false);
-    expect(redrawInputOf(basil)?.ppfdAtDraw).toBe(ppfdByPotOf(basil));
+    expect(randomisationInputOf(basil)?.ppfdAtDraw).toBe(ppfdByPotOf(basil));
   });
 
   it('is not known by a rota that does not fit the rack, and then no model uses it', () => {
@@ -103,7 +103,7 @@ describe('light as a covariate where a rota moves the trays', () => {
   });
 });
 
-describe('a redraw where a rota moves the trays', () => {
+describe('a randomisation test where a rota moves the trays', () => {
   it('draws under the light as it was at the draw', () => {
     const constraint = { acceptanceShare: 0.2, balance: ['light' as const], likeNeighbours: null };
     const constrained: Plan = { ...basil, trial: { ...basil.trial, constraint } };
@@ -118,9 +118,9 @@ describe('a redraw where a rota moves the trays', () => {
       seed: 'again',
     };
     const redrawn = (of: Plan) => {
-      const input = redrawInputOf(of);
+      const input = randomisationInputOf(of);
       if (!input) throw new Error('a trial');
-      return redrawTest(input, asked);
+      return randomisationTest(input, asked);
     };
     const { rota } = exchanged.light;
     const moved = redrawn({ ...plan, light: { ...plan.light, ...(rota ? { rota } : {}) } });

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { ruleFixedWords, ruleWanting, ruleWords } from '../../../renderer/derive';
+import { ruleFixedWords, whyRuleIncomplete, ruleWords } from '../../../renderer/derive';
 import { editMeasurement, editTrial, releaseRule } from '../../../renderer/document/commands';
 import type { Plan } from '../../../shared-types/plan';
 import { run } from '../../document/commands/run';
@@ -39,10 +39,10 @@ describe('the rule of the analysis in words', () => {
     );
   });
 
-  it('tells what is wanting, and what was known when it was fixed', () => {
+  it('tells what is missing, and what was known when it was fixed', () => {
     const none = run(free, editTrial, { patch: { primaryMeasurementId: null } });
-    expect(none.trial && ruleWanting(none.trial)).toMatch(/which measurement answers/);
-    expect(free.trial && ruleWanting(free.trial)).toBeNull();
+    expect(none.trial && whyRuleIncomplete(none.trial)).toMatch(/which measurement answers/);
+    expect(free.trial && whyRuleIncomplete(free.trial)).toBeNull();
     const words = [0, 1, 2].map((valuesThen) => ruleFixedWords({ date: '2026-03-02', valuesThen }));
     expect(words).toEqual([
       'fixed on 2026-03-02, before any value was recorded',

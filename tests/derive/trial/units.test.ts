@@ -26,7 +26,7 @@ function sentencesOf(plan: Plan): string[] {
   const figures = floodOf(plan);
   return [
     ...noticesOf(plan).flatMap(({ text, remedy }) => [text, remedy]),
-    ...[...light.shelves.values()].map(({ doubt }) => doubt.reason(lengths)),
+    ...[...light.shelves.values()].map(({ uncertainty }) => uncertainty.reason(lengths)),
     ...[...light.problems.values()].map((problem) => problem(lengths)),
     ...withheldOf(plan).map(({ reason }) => reason),
     ...(flood && figures

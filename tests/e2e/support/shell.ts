@@ -22,7 +22,7 @@ export class Shell {
   readonly printed: string[] = [];
   unsaved = false;
   private page: Page | null = null;
-  private readonly desk: ReturnType<typeof createShellApi>;
+  private readonly api: ReturnType<typeof createShellApi>;
 
   constructor(
     readonly folder: string,
@@ -35,7 +35,7 @@ export class Shell {
       return Promise.resolve(given);
     };
     const now = (): Date => new Date();
-    this.desk = createShellApi({
+    this.api = createShellApi({
       dialogs: { openFile: next, saveFile: next },
       recents: new Recents(join(folder, 'recent-plans.json'), now),
       recovery: new Recovery(join(folder, 'recovery'), now, join(folder, 'recovery.json')),
@@ -54,7 +54,7 @@ export class Shell {
     this.page = page;
     await page.exposeFunction('evenrackCall', (channel: Channel, request: unknown) => {
       if (!channelNames.includes(channel)) throw new Error(`no channel is named ${channel}`);
-      return answer(this.desk.handlers, channel, request);
+      return answer(this.api.handlers, channel, request);
     });
     await page.addInitScript({ content: await bridgeScript() });
   }

@@ -50,7 +50,7 @@ describe('findings from the shell', () => {
     expect(slope(there)).not.toBeCloseTo(slope(here), 6);
   });
 
-  it('refuse a paper and a number of redraws that they do not know, and write nothing', async () => {
+  it('refuse a paper and a number of layouts that they do not know, and write nothing', async () => {
     const folder = await tempFolder();
     const out = join(folder, 'none');
     await expect(run(plan, '--report', out, '--paper', 'A3')).rejects.toThrow(/A3/);

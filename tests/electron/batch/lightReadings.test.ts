@@ -24,13 +24,13 @@ describe('light from the shell: meter readings', () => {
     };
   };
 
-  it('turn the estimate into calibrated figures, and leave a wild one out', async () => {
+  it('turn the estimate into calibrated figures, and leave an outlier out', async () => {
     const readings = places.map((_, i) => reading(i));
     // One in lux at 70 to the PPFD, and one misread by half.
     const lux = readings[1];
     if (lux) Object.assign(lux, { unit: 'lux', luxPerPpfd: 70, value: lux.value * 70 });
-    const wild = readings[7];
-    if (wild) wild.value *= 1.5;
+    const off = readings[7];
+    if (off) off.value *= 1.5;
     const found = await answerOf(planOf([bare], [lumens], { readings }));
     found.pots.forEach((pot, i) => {
       expect(pot.source).toBe('calibrated');

@@ -5,7 +5,7 @@ import {
   findingsOfTable,
   mainComparison,
   paragraph,
-  redrawSentence,
+  randomisationSentence,
   statements,
   termOf,
   type Findings,
@@ -145,11 +145,11 @@ describe('what is said of any table', () => {
     expect(Math.min(seen.shown, seen.notShown, seen.ratios)).toBeGreaterThan(5);
   }, 90_000);
 
-  it('holds for a redraw too', () => {
+  it('holds for a randomisation test too', () => {
     fc.assert(
       fc.property(fc.integer({ min: 1, max: 999 }), (asExtreme) => {
         const p = (1 + asExtreme) / 1000;
-        const text = redrawSentence(
+        const text = randomisationSentence(
           {
             term: 'feed',
             moved: ['feed'],

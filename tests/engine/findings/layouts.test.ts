@@ -4,12 +4,12 @@ import {
   findingsOf,
   modelPOf,
   questionOf,
-  redrawSentence,
-  redrawTest,
+  randomisationSentence,
+  randomisationTest,
   termOf,
   trialTable,
   type Findings,
-  type RedrawInput,
+  type RandomisationInput,
 } from '../../../renderer/engine/findings';
 import { drawLayout, measuredPots } from '../../../renderer/engine/trial';
 import { stream } from '../../../renderer/engine/trial/stream';
@@ -27,7 +27,7 @@ function harvest(
   rack: Rack,
   factors: Factor[],
   more: Partial<Trial> & { effect?: number },
-): RedrawInput {
+): RandomisationInput {
   const { effect = 0, ...rest } = more;
   const trial = trialOf(factors, {
     ...{ startDate: '2026-03-02', harvestDate: '2026-03-30', primaryMeasurementId: 'm1' },
@@ -55,14 +55,14 @@ function harvest(
   };
 }
 
-function found(input: RedrawInput): Findings {
+function found(input: RandomisationInput): Findings {
   const outcome = findingsOf(input, { primaryOnly: true });
   if (!outcome.ok) throw new Error(outcome.missing);
   return outcome.findings;
 }
 
-const redrawn = (input: RedrawInput, factorIds: string[], runs: number) =>
-  redrawTest(input, {
+const redrawn = (input: RandomisationInput, factorIds: string[], runs: number) =>
+  randomisationTest(input, {
     ...{ measurementId: null, index: null, factorIds, runs, seed: input.layout?.seed ?? '' },
   });
 
@@ -70,7 +70,7 @@ const four = rackOf({ shelves: 1, traysPerShelf: 2, rows: 4, columns: 4 });
 const constraint = { acceptanceShare: 1, balance: [], likeNeighbours: null };
 
 /** Levels of the first factor at each pot, in layouts drawn anew, with rows, columns and light. */
-function laidAnew(input: RedrawInput, runs: number) {
+function laidAnew(input: RandomisationInput, runs: number) {
   const { table, design, pots } = found(input);
   const question = questionOf(input.trial, null, undefined);
   if (!question) throw new Error('weights were measured');
@@ -146,7 +146,7 @@ describe('layouts drawn anew for findings under likeness of neighbours', () => {
   });
 });
 
-describe('a redraw of one of two factors on pots', () => {
+describe('a randomisation test of one of two factors on pots', () => {
   const factors = [factorOf(1, 'pot', 2), factorOf(2, 'pot', 2, { name: 'Other' })];
   const positions: PositionModel[] = ['none', 'ar1'];
 
@@ -162,7 +162,7 @@ describe('a redraw of one of two factors on pots', () => {
     }
     const both = redrawn(input, ['f1', 'f2'], 199);
     expect(both.approximate).not.toBeNull();
-    expect(redrawSentence(both, 0.05)).toContain('is approximate');
+    expect(randomisationSentence(both, 0.05)).toContain('is approximate');
   });
 
   it('says that it is approximate where the scheme moves all of them', () => {
@@ -170,7 +170,7 @@ describe('a redraw of one of two factors on pots', () => {
       const capped = { primaryPosition, constraint: { ...constraint, likeNeighbours: 2 } };
       const one = redrawn(harvest(four, factors, capped), ['f2'], 199);
       expect(one.moved).toEqual(['Factor 1', 'Other']);
-      const words = redrawSentence(one, 0.05);
+      const words = randomisationSentence(one, 0.05);
       expect(words).toContain('The labels of Factor 1 and Other moved together.');
       expect(words).toContain('is approximate');
     }
@@ -181,13 +181,13 @@ describe('a redraw of one of two factors on pots', () => {
     const findings = found(input);
     const same = redrawn(input, ['f2'], 1999);
     expect(same.p).toBe(modelPOf(findings, same));
-    expect(redrawSentence(same, 0.05, modelPOf(findings, same))).toContain(
+    expect(randomisationSentence(same, 0.05, modelPOf(findings, same))).toContain(
       'The answer rests on this very test.',
     );
     const more = { ...redrawn(input, ['f2'], 3999), p: 0.049 };
-    expect(redrawSentence(more, 0.05, 0.051)).toMatch(
+    expect(randomisationSentence(more, 0.05, 0.051)).toMatch(
       /the same test over fewer layouts .*, and the two disagree: p is so near 0.05/,
     );
-    expect(redrawSentence(more, 0.05, 0.048)).toMatch(/fewer layouts \(p = 0.048\)\.$/);
+    expect(randomisationSentence(more, 0.05, 0.048)).toMatch(/fewer layouts \(p = 0.048\)\.$/);
   });
 });

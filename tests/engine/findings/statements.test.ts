@@ -1,18 +1,18 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { findingsInputOf, redrawInputOf } from '../../../renderer/derive';
+import { findingsInputOf, randomisationInputOf } from '../../../renderer/derive';
 import { readPlan } from '../../../renderer/document/open';
 import {
   findingsOf,
   mainComparison,
   paragraphs,
-  redrawSentence,
-  redrawTest,
+  randomisationSentence,
+  randomisationTest,
   statements,
   termOf,
   type FindingsInput,
   type Findings,
-  type RedrawFound,
+  type RandomisationFound,
 } from '../../../renderer/engine/findings';
 import { stream } from '../../../renderer/engine/trial';
 
@@ -114,16 +114,16 @@ describe('pots set aside', () => {
   });
 });
 
-describe('a redraw', () => {
+describe('a randomisation test', () => {
   it('takes in the likeness of neighbours where the plan allows for it and pots were drawn', () => {
     if (!read.ok) throw new Error('the demo opens');
-    const input = redrawInputOf(read.plan);
+    const input = randomisationInputOf(read.plan);
     if (!input) throw new Error('the demo has a trial');
     const idOf = (name: string) => input.trial.factors.find((f) => f.name === name)?.id ?? '';
     const observed = (name: string, primaryPosition: 'none' | 'ar1') => {
       const trial = { ...input.trial, primaryPosition };
       const asked = { measurementId: null, index: null, runs: 5, seed: 'a' };
-      return redrawTest({ ...input, trial }, { ...asked, factorIds: [idOf(name)] }).observed;
+      return randomisationTest({ ...input, trial }, { ...asked, factorIds: [idOf(name)] }).observed;
     };
     const cultivar = observed('cultivar', 'ar1') / observed('cultivar', 'none');
     expect(Math.abs(cultivar - 1)).toBeGreaterThan(0.001);
@@ -132,8 +132,8 @@ describe('a redraw', () => {
   });
 });
 
-describe('a redraw in words', () => {
-  const found: RedrawFound = {
+describe('a randomisation test in words', () => {
+  const found: RandomisationFound = {
     term: 'feed',
     moved: ['feed'],
     unit: 'tray',
@@ -151,34 +151,36 @@ describe('a redraw in words', () => {
   };
 
   it('does not take a large p for a proof', () => {
-    const text = redrawSentence(found, 0.05);
+    const text = randomisationSentence(found, 0.05);
     expect(text).toContain('60 of all 216 possible layouts');
     expect(text).toContain('that is no proof that feed does nothing');
   });
 
   it('names the fewest layouts that the design can give, and whether that is enough', () => {
-    expect(redrawSentence(found, 0.05)).toContain(
+    expect(randomisationSentence(found, 0.05)).toContain(
       '6 of 216 possible layouts is the fewest that this design can give (p = 0.028).',
     );
-    expect(redrawSentence(found, 0.01)).toContain('so that a redraw can never show a difference.');
-    expect(redrawSentence({ ...found, exact: false }, 0.01)).not.toContain('fewest');
+    expect(randomisationSentence(found, 0.01)).toContain(
+      'so that this test can never show a difference.',
+    );
+    expect(randomisationSentence({ ...found, exact: false }, 0.01)).not.toContain('fewest');
   });
 
   it('says whether the model agrees, and why not', () => {
-    expect(redrawSentence(found, 0.05, 0.3)).toContain(
+    expect(randomisationSentence(found, 0.05, 0.3)).toContain(
       'The model that answers agrees: a difference is not shown (p = 0.300).',
     );
-    expect(redrawSentence(found, 0.05, 0.02)).toContain(
+    expect(randomisationSentence(found, 0.05, 0.02)).toContain(
       'disagrees: a difference is shown (p = 0.020). It rests on normal errors',
     );
-    expect(redrawSentence(found, 0.01, 0.002)).toContain('Too few layouts are possible');
-    const both = redrawSentence({ ...found, asExtreme: 6, p: 6 / 216 }, 0.05, 0.02);
+    expect(randomisationSentence(found, 0.01, 0.002)).toContain('Too few layouts are possible');
+    const both = randomisationSentence({ ...found, asExtreme: 6, p: 6 / 216 }, 0.05, 0.02);
     expect(both).toContain('agrees: a difference is shown');
-    expect(redrawSentence(found, 0.05)).not.toContain('The model that answers');
+    expect(randomisationSentence(found, 0.05)).not.toContain('The model that answers');
   });
 
   it('names the labels that moved together', () => {
-    const text = redrawSentence({ ...found, moved: ['feed', 'medium'], p: 0.004 }, 0.05);
+    const text = randomisationSentence({ ...found, moved: ['feed', 'medium'], p: 0.004 }, 0.05);
     expect(text).toContain('seldom give (p = 0.004)');
     expect(text).toContain('The labels of feed and medium moved together.');
   });

@@ -4,8 +4,8 @@ import {
   findingsOfTable,
   paragraph,
   plantsByLevel,
-  redrawSentence,
-  redrawTable,
+  randomisationSentence,
+  tableRandomisationTest,
   termOf,
   type Findings,
   type TableReading,
@@ -123,7 +123,11 @@ describe('counts with a factor on trays', () => {
 
 describe('the randomisation test of counts', () => {
   it('takes the same means where trays are moved', () => {
-    const drawn = redrawTable(made(), reading, { factors: ['feed'], runs: 99, seed: 's' });
+    const drawn = tableRandomisationTest(made(), reading, {
+      factors: ['feed'],
+      runs: 99,
+      seed: 's',
+    });
     const term = termOf(found(made()).primary.result, ['feed']);
     expect(drawn.runs).toBe(20);
     expect(drawn.observed).toBeCloseTo(term?.statistic ?? NaN, 9);
@@ -131,7 +135,9 @@ describe('the randomisation test of counts', () => {
 
   it('takes pots where pots are moved, and says so', () => {
     const asked = { ...reading, factors: [feed, soil] };
-    const drawn = redrawTable(made(), asked, { factors: ['soil'], runs: 99, seed: 's' });
-    expect(redrawSentence(drawn, 0.05)).toContain('F is that of the square roots of their counts');
+    const drawn = tableRandomisationTest(made(), asked, { factors: ['soil'], runs: 99, seed: 's' });
+    expect(randomisationSentence(drawn, 0.05)).toContain(
+      'F is that of the square roots of their counts',
+    );
   });
 });

@@ -263,16 +263,16 @@ describe('outlying readings', () => {
   });
 });
 
-describe('the doubt that is stated', () => {
-  const doubtWith = (readings: LightReading[], lamps = kinds) =>
+describe('the uncertainty that is stated', () => {
+  const uncertaintyWith = (readings: LightReading[], lamps = kinds) =>
     potLight({ shelves: [bay], lampKinds: lamps }, lightPlan({ readings })).shelves.get('s1')
-      ?.doubt;
+      ?.uncertainty;
 
   it('of an estimate names output, height and their sizes', () => {
-    const doubt = doubtWith([]);
-    expect(doubt?.reason('metric')).toContain('lamp output ±10 %, 10 mm of hanging height');
-    expect(doubt?.reason('imperial')).toContain('0.39 in of hanging height');
-    expect(doubt?.plusMinusPercent ?? NaN).toBeGreaterThan(10);
+    const uncertainty = uncertaintyWith([]);
+    expect(uncertainty?.reason('metric')).toContain('lamp output ±10 %, 10 mm of hanging height');
+    expect(uncertainty?.reason('imperial')).toContain('0.39 in of hanging height');
+    expect(uncertainty?.plusMinusPercent ?? NaN).toBeGreaterThan(10);
     const output = {
       kind: 'lumens',
       lumens: 2800,
@@ -281,14 +281,16 @@ describe('the doubt that is stated', () => {
       highest: 77,
     } as const;
     // 70/56 − 1 = 25 % is the wider side of the range.
-    expect(doubtWith([], [kind({ output })])?.reason('metric')).toContain('lamp output ±25 %');
+    expect(uncertaintyWith([], [kind({ output })])?.reason('metric')).toContain(
+      'lamp output ±25 %',
+    );
   });
 
   it('shrinks with readings, and says when they are too few to tell', () => {
     const draw = noise(4);
-    const doubt = doubtWith(readingsOf({ A: 1, B: 1 }, () => 1 + 0.02 * draw()));
-    expect(doubt?.plusMinusPercent ?? NaN).toBeLessThan(8);
-    expect(doubt?.reason('metric')).toContain('readings left out of the fit');
-    expect(doubtWith([reading({})])?.plusMinusPercent).toBeNull();
+    const uncertainty = uncertaintyWith(readingsOf({ A: 1, B: 1 }, () => 1 + 0.02 * draw()));
+    expect(uncertainty?.plusMinusPercent ?? NaN).toBeLessThan(8);
+    expect(uncertainty?.reason('metric')).toContain('readings left out of the fit');
+    expect(uncertaintyWith([reading({})])?.plusMinusPercent).toBeNull();
   });
 });

@@ -206,9 +206,9 @@ describe('each kind speaks of its flaw and is silent just short of it', () => {
     const dim = { light: { targetPpfdUmol: { lowest: 900, highest: 950 } }, shelves };
     expect(found(dim)['light-too-low']?.text).toContain('at 127 mm (estimated)');
     expect(found({ ...dim, lengths: 'imperial' })['light-too-low']?.text).toContain('at 5 in (est');
-    const wild = light({ readings: metered({ 4: 1.5 }) });
-    expect(found(wild)['reading-outlier']?.text).toContain('at 500, 100 mm on shelf 1');
-    expect(found({ ...wild, lengths: 'imperial' })['reading-outlier']?.text).toContain(
+    const metred = light({ readings: metered({ 4: 1.5 }) });
+    expect(found(metred)['reading-outlier']?.text).toContain('at 500, 100 mm on shelf 1');
+    expect(found({ ...metred, lengths: 'imperial' })['reading-outlier']?.text).toContain(
       'at 19.69, 3.94 in on shelf 1',
     );
   });

@@ -58,7 +58,7 @@ describe('trial notices', () => {
     expect(kinds(inputOf(rack, split))).toEqual(['factor-not-replicated']);
   });
 
-  it('warn of a thin yardstick and stop where none is left', () => {
+  it('warn of few error df and stop where none is left', () => {
     const rack = rackOf({ shelves: 2, traysPerShelf: 2, rows: 4, columns: 4 });
     const two = (levels: number[]) =>
       trialNotices({

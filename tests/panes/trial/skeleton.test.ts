@@ -10,22 +10,22 @@ function judged(name: 'basil' | 'two-lamps'): [string, string][] {
   return skeleton.map((row) => [row.source, judgedBy(row, skeleton)]);
 }
 
-describe('the yardstick of every line', () => {
+describe('the error term of every line', () => {
   it('is the variation between the units that carry it', () => {
     expect(judged('basil')).toEqual([
-      ['blocks', 'set apart first'],
+      ['blocks', 'taken out first'],
       ['feed', 'between trays'],
-      ['between trays', 'yardstick'],
+      ['between trays', 'error term'],
       ['cultivar', 'between pots'],
       ['feed × cultivar', 'between pots'],
-      ['between pots', 'yardstick'],
+      ['between pots', 'error term'],
     ]);
   });
 
   it('is nothing for one shelf a lamp, however many pots stand on it', () => {
     expect(judged('two-lamps')).toEqual([
       ['lamp', 'nothing'],
-      ['between shelves', 'no yardstick left'],
+      ['between shelves', 'no error term left'],
       ['between pots', 'no factor'],
     ]);
   });

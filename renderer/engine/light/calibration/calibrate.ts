@@ -90,7 +90,7 @@ export function calibrate(
   const unusable = new Map<string, string>();
   const rows = rowsOf(model, readings, span, holds, unusable);
   if (rows.length === 0) return null;
-  const kept = withoutWild(rows);
+  const kept = withoutOutliers(rows);
   const fit = fitOf(kept);
   const outliers = new Set(rows.filter((row) => !kept.includes(row)).map((row) => row.reading.id));
   const checked = readings.map((reading): CheckedReading => {
@@ -197,7 +197,7 @@ const median = (values: readonly number[]) => {
   return sorted.length % 2 === 1 ? upper : (upper + (sorted[middle - 1] ?? upper)) / 2;
 };
 
-function withoutWild(rows: readonly Row[]): Row[] {
+function withoutOutliers(rows: readonly Row[]): Row[] {
   let kept = [...rows];
   const most = Math.floor(rows.length / 4);
   while (kept.length >= FEWEST_TO_JUDGE && rows.length - kept.length < most) {

@@ -143,18 +143,18 @@ export function unreadNotices(lit: readonly Shelf[], light: LightPlan, at: PotLi
     return summary?.evenness && summary.source === 'estimated';
   });
   if (unread.length === 0) return [];
-  const doubts = unread.flatMap((shelf) => {
-    const percent = at.shelves.get(shelf.id)?.doubt.plusMinusPercent;
+  const known = unread.flatMap((shelf) => {
+    const percent = at.shelves.get(shelf.id)?.uncertainty.plusMinusPercent;
     return percent === null || percent === undefined ? [] : [percent];
   });
-  const doubt = doubts.length > 0 ? ` (about ±${figure(Math.max(...doubts), 2)} %)` : '';
+  const uncertainty = known.length > 0 ? ` (about ±${figure(Math.max(...known), 2)} %)` : '';
   return [
     notice(
       'no-readings',
       'note',
       unread.map((shelf) => `shelf:${shelf.id}`),
       `The light of ${shelvesInWords(unread.map((shelf) => shelf.number))} is estimated from the ` +
-        `lamps’ figures alone${doubt}; no meter reading stands behind it.`,
+        `lamps’ figures alone${uncertainty}; no meter reading stands behind it.`,
       'Take readings at canopy height under each lamp, between lamps and at the corners, and enter ' +
         'them in the light stage.',
     ),

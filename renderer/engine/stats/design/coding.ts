@@ -1,7 +1,7 @@
 import type { Category } from '../table/columns';
 import type { TermOutline } from './terms';
 
-/** `reference`: the first level is the yardstick; `sum`: the levels of a factor add to zero. */
+/** `reference`: the first level is the one to compare with; `sum`: the levels of a factor add to zero. */
 export type Coding = 'reference' | 'sum';
 
 /** One column of the design: the level of each factor and the covariates that it multiplies. */

@@ -11,7 +11,7 @@ import {
   layoutsOf,
   referenceOf,
   untreatedProjection,
-} from '../redraw';
+} from '../randomisation';
 import type {
   Allocation,
   CellFit,
@@ -19,7 +19,7 @@ import type {
   KnownCovariance,
   Layouts,
   Projection,
-} from '../redraw';
+} from '../randomisation';
 import { nullCovariance } from './nullCovariance';
 
 /** A term's F beside those that other layouts of the same draw give it. */

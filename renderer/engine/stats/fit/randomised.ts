@@ -5,7 +5,7 @@ import {
   type TermRow,
 } from '../../../../shared-types/fit';
 import type { Design } from '../design';
-import type { Allocation } from '../redraw';
+import type { Allocation } from '../randomisation';
 import type { Analysis } from './analysis';
 import { randomisationOf } from './randomisation';
 import type { RandomisedTest } from './randomisation';
@@ -56,7 +56,7 @@ export function withRandomisation(
     method: [...analysis.method, ...methodWords(terms, allocation)],
     warnings: [
       ...analysis.warnings,
-      ...tests.flatMap((test, i) => doubts(names[i] ?? '', test, alpha)),
+      ...tests.flatMap((test, i) => randomisationWarnings(names[i] ?? '', test, alpha)),
     ],
   };
 }
@@ -109,7 +109,7 @@ function methodWords(terms: readonly TermRow[], allocation: Allocation): string[
   ];
 }
 
-function doubts(term: string, test: RandomisedTest | null, alpha: number): string[] {
+function randomisationWarnings(term: string, test: RandomisedTest | null, alpha: number): string[] {
   if (!test) return [];
   if (!(test.leastP < alpha)) {
     return [

@@ -6,7 +6,7 @@ import { containmentStrata } from './containment';
 import { fitMixed } from './fitMixed';
 import { isPositive } from './cholesky';
 import { sandwich, solveR } from './orthogonal';
-import { waldModel, type Yardstick } from './wald';
+import { waldModel, type DfMethod } from './wald';
 import {
   explainedUnitWarning,
   singularWarning,
@@ -82,7 +82,7 @@ function edgeWarnings(
 
 /** What tests are referred to, and the covariance of the coefficients. */
 interface Reference {
-  yardstick: Yardstick;
+  dfMethod: DfMethod;
   covariance: Float64Array;
 }
 
@@ -98,16 +98,16 @@ function referenceOf(
   switch (denominator) {
     case 'containment': {
       const strata = containmentStrata(x, design.kept, random);
-      return { yardstick: { kind: denominator, strata }, covariance: phi };
+      return { dfMethod: { kind: denominator, strata }, covariance: phi };
     }
     case 'asymptotic':
-      return { yardstick: { kind: denominator }, covariance: phi };
+      return { dfMethod: { kind: denominator }, covariance: phi };
     case 'satterthwaite':
     case 'kenward-roger': {
       const found = ar1SmallSample(denominator, curvature, optimum, design, limits);
       if (found === null) {
         warnings.push(singularWarning);
-        return { yardstick: { kind: 'asymptotic' }, covariance: phi };
+        return { dfMethod: { kind: 'asymptotic' }, covariance: phi };
       }
       if (isPositive(found.covariance, design.rank)) return found;
       warnings.push(uncorrectedWarning);

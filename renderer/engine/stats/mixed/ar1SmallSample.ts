@@ -4,7 +4,7 @@ import { freeInverse, type Ar1Curvature } from './ar1Curvature';
 import { SPATIAL_PARAMETERS } from './ar1Slopes';
 import { addScaled, timesTransposed } from './linalg';
 import { sandwich, type OrthogonalDesign } from './orthogonal';
-import type { Yardstick } from './wald';
+import type { DfMethod } from './wald';
 
 /** Covariance of the coefficients corrected for small samples (Kenward & Roger 1997). */
 function corrected(
@@ -45,7 +45,7 @@ export function ar1SmallSample(
   optimum: Ar1Optimum,
   design: OrthogonalDesign,
   limits: Ar1Limits,
-): { yardstick: Yardstick; covariance: Float64Array } | null {
+): { dfMethod: DfMethod; covariance: Float64Array } | null {
   const { rank } = design;
   const { phi, first, observed, expected } = curvature;
   let used = optimum.free;
@@ -65,7 +65,7 @@ export function ar1SmallSample(
   });
   const covariance = kind === 'kenward-roger' ? corrected(curvature, used, uncertainty) : phi;
   return {
-    yardstick: { kind, derivatives, uncertainty },
+    dfMethod: { kind, derivatives, uncertainty },
     covariance: sandwich(design, covariance),
   };
 }

@@ -6,7 +6,7 @@ import { orthogonalDesign } from './orthogonal';
 import { bestRatios } from './ratios';
 import { reduce, type RandomColumns, type Reduced } from './reduced';
 import { expectedUncertainty, observedUncertainty, solveEffects } from './uncertainty';
-import { waldModel, type Yardstick } from './wald';
+import { waldModel, type DfMethod } from './wald';
 import {
   explainedUnitWarning,
   singularWarning,
@@ -93,9 +93,9 @@ export function fitComponents(input: ComponentInput): MixedFit {
 
   let covariance: Float64Array = solved.phi.map((value) => value * solved.residual);
   let ofVariances: Float64Array | null = null;
-  let yardstick: Yardstick = { kind: 'asymptotic' };
+  let dfMethod: DfMethod = { kind: 'asymptotic' };
   if (denominator === 'containment') {
-    yardstick = { kind: 'containment', strata: containmentStrata(x, design.kept, input.units) };
+    dfMethod = { kind: 'containment', strata: containmentStrata(x, design.kept, input.units) };
   } else if (denominator !== 'asymptotic') {
     const uncertainty =
       denominator === 'satterthwaite'
@@ -107,7 +107,7 @@ export function fitComponents(input: ComponentInput): MixedFit {
       ofVariances = uncertainty.ofVariances;
       if (isPositive(uncertainty.covariance, design.rank)) covariance = uncertainty.covariance;
       else warnings.push(uncorrectedWarning);
-      yardstick = { kind: denominator, ...uncertainty };
+      dfMethod = { kind: denominator, ...uncertainty };
     }
   }
 
@@ -134,7 +134,7 @@ export function fitComponents(input: ComponentInput): MixedFit {
     beta: solved.beta,
     phi: solved.phi.map((value) => value * solved.residual),
     covariance,
-    yardstick,
+    dfMethod,
   });
   return {
     ...model,

@@ -5,7 +5,7 @@ import type { FittedModel, Matrix } from '../model';
  *
  * - `satterthwaite`: F and t on df matched to the variance of the estimated variance.
  * - `kenward-roger`: the same idea with a covariance corrected for small samples.
- * - `containment`: the df of the unit whose variation is the yardstick.
+ * - `containment`: the df of the unit whose variation is the error term.
  * - `asymptotic`: normal and chi-square, as if the variances were known.
  */
 export type Denominator = 'satterthwaite' | 'kenward-roger' | 'containment' | 'asymptotic';

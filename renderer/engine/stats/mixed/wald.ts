@@ -9,7 +9,7 @@ import { Refusal } from '../../../words';
 const SPENT = 1e-10;
 
 /** What estimates and tests of a set of coefficients are referred to. */
-export type Yardstick =
+export type DfMethod =
   | { kind: 'asymptotic' }
   | {
       kind: 'containment';
@@ -34,7 +34,7 @@ export interface FixedEffects {
   phi: Float64Array;
   /** The covariance to report: Φ, or Φ corrected for small samples. */
   covariance: Float64Array;
-  yardstick: Yardstick;
+  dfMethod: DfMethod;
 }
 
 function combine(uncertainty: Float64Array, left: Float64Array, right: Float64Array): number {
@@ -92,7 +92,7 @@ function kenwardRogerScale(q: number, a1: number, a2: number): { scale: number; 
 
 /** Estimates and tests of fixed effects, given their covariance and what to refer them to. */
 export function waldModel(fixed: FixedEffects): FittedModel {
-  const { columns, kept, beta, phi, covariance, yardstick } = fixed;
+  const { columns, kept, beta, phi, covariance, dfMethod } = fixed;
   const rank = beta.length;
 
   const coefficients = new Float64Array(columns).fill(NaN);
@@ -126,14 +126,14 @@ export function waldModel(fixed: FixedEffects): FittedModel {
       );
     }
     let df = Infinity;
-    if (yardstick.kind === 'containment') df = containmentDf(yardstick.strata, [w]);
-    else if (yardstick.kind !== 'asymptotic') {
-      const slopes = Float64Array.from(yardstick.derivatives, (d) => quadratic(w, d));
-      const spread = combine(yardstick.uncertainty, slopes, slopes);
+    if (dfMethod.kind === 'containment') df = containmentDf(dfMethod.strata, [w]);
+    else if (dfMethod.kind !== 'asymptotic') {
+      const slopes = Float64Array.from(dfMethod.derivatives, (d) => quadratic(w, d));
+      const spread = combine(dfMethod.uncertainty, slopes, slopes);
       df = spread > 0 ? (2 * variance * variance) / spread : Infinity;
     }
     // Without df nothing shows the size of the error.
-    const se = df < 1 && yardstick.kind === 'containment' ? NaN : quadratic(w, covariance);
+    const se = df < 1 && dfMethod.kind === 'containment' ? NaN : quadratic(w, covariance);
     return { estimate: dot(w, 0, beta, 0, rank), se: Math.sqrt(se), df };
   };
 
@@ -156,22 +156,22 @@ export function waldModel(fixed: FixedEffects): FittedModel {
     const t = new Float64Array(q);
     for (let i = 0; i < q; i++) t[i] = dot(turned, i * rank, beta, 0, rank);
     const sum = dot(t, 0, t, 0, q);
-    if (yardstick.kind === 'asymptotic') {
+    if (dfMethod.kind === 'asymptotic') {
       const p = chiSquareUpper(sum, q);
       return { df: q, dfError: Infinity, statistic: sum, kind: 'chi-square', p };
     }
-    if (yardstick.kind === 'containment') {
-      const dfError = containmentDf(yardstick.strata, rows);
+    if (dfMethod.kind === 'containment') {
+      const dfError = containmentDf(dfMethod.strata, rows);
       const p = dfError < 1 ? NaN : fUpper(sum / q, q, dfError);
       return { df: q, dfError, statistic: sum / q, kind: 'F', p };
     }
-    const inner = yardstick.derivatives.map((d) =>
+    const inner = dfMethod.derivatives.map((d) =>
       timesTransposed(turned, q, timesTransposed(turned, q, d, rank, rank), q, rank),
     );
     const { statistic, dfError } =
-      yardstick.kind === 'satterthwaite'
-        ? { statistic: sum / q, dfError: satterthwaiteDf(q, inner, yardstick.uncertainty) }
-        : kenwardRogerF(q, t, inner, yardstick.uncertainty, turned, covariance, rank);
+      dfMethod.kind === 'satterthwaite'
+        ? { statistic: sum / q, dfError: satterthwaiteDf(q, inner, dfMethod.uncertainty) }
+        : kenwardRogerF(q, t, inner, dfMethod.uncertainty, turned, covariance, rank);
     return { df: q, dfError, statistic, kind: 'F', p: fUpper(statistic, q, dfError) };
   };
 

@@ -41,7 +41,7 @@ export function stagesOf(site: Site, tier: Tier): Stage[] {
 
 /** Natural logarithm of the number of different layouts of these groups (at least so many). */
 export function logLayouts(site: Site, tier: Tier, groups: readonly DrawGroup[]): number {
-  const full = tier.pack.length;
+  const full = tier.fullSet.length;
   const logFactorial = (n: number): number => (n < 2 ? 0 : logGamma(n + 1));
   let total = 0;
   for (const group of groups) {
@@ -54,7 +54,7 @@ export function logLayouts(site: Site, tier: Tier, groups: readonly DrawGroup[])
     }
     const sets = Math.floor(n / full);
     const over = n - sets * full;
-    // Left-over places go to different cards of a pack, each the next of its treatment.
+    // Left-over places go to different cards of a full set, each the next of its treatment.
     let place = 0;
     total += logFactorial(n);
     for (const { times } of tier.combinations) {

@@ -9,7 +9,7 @@ import { notice } from '../notice';
 // Below four error degrees of freedom the t quantile is past 3 and an interval says little.
 const FEWEST_ERROR_DF = 4;
 
-/** Factors whose levels can't be told from their units, and factors with too thin a yardstick. */
+/** Factors whose levels can't be told from their units, and factors with too few error degrees of freedom. */
 export function replicationNotices(site: Site, factors: readonly FactorUnits[]): Notice[] {
   return factors.flatMap((factor) => {
     const levels = site.trial.factors.find((f) => f.id === factor.factorId)?.levels.length ?? 0;
@@ -56,7 +56,7 @@ function thinError(factor: FactorUnits): Notice {
     'unit-too-few-df',
     none ? 'stop' : 'warn',
     [`factor:${factor.factorId}`],
-    `${factor.name} is judged against the variation ${factor.errorTerm}, which has ${df} (${counted(factor.unitCount, factor.unit)}, at least ${least} a level). ${none ? 'There is no yardstick left for a test.' : `Below ${FEWEST_ERROR_DF} only a very large difference can show.`}`,
+    `${factor.name} is judged against the variation ${factor.errorTerm}, which has ${df} (${counted(factor.unitCount, factor.unit)}, at least ${least} a level). ${none ? 'No error degrees of freedom are left for a test.' : `Below ${FEWEST_ERROR_DF} only a very large difference can show.`}`,
     `Add ${many}, use fewer levels or factors on ${many}, or apply ${factor.name} to a smaller unit.`,
   );
 }
@@ -66,7 +66,7 @@ export function shareNotices(site: Site): Notice[] {
   const notices: Notice[] = [];
   const { scheme } = site.trial;
   for (const tier of site.tiers) {
-    const full = tier.pack.length;
+    const full = tier.fullSet.length;
     const about = tier.factors.map((factor) => `factor:${factor.id}`);
     const name = list(tier.factors.map((factor) => factor.name));
     const odd = tier.groups.filter((group) => group.units.length % full !== 0);

@@ -42,8 +42,8 @@ export function tierDrawer(scheme: Scheme, tier: Tier, seed: string): TierDrawer
       if (!grid) throw new Refusal(`${group.key}: no rectangle of rows and columns was found`);
       return grid;
     });
-    const { pack } = tier;
-    const t = pack.length;
+    const { fullSet } = tier;
+    const t = fullSet.length;
     const latin = scheme === 'latin-square';
     const listed = latin ? listedSquares(t) : [];
     if (latin) {
@@ -52,7 +52,7 @@ export function tierDrawer(scheme: Scheme, tier: Tier, seed: string): TierDrawer
         onGrid: true,
         drawGroup(g, treatmentOf) {
           const [grid, square] = [grids[g], squares[g]];
-          if (grid && square) latinTiles(grid, pack, square, treatmentOf);
+          if (grid && square) latinTiles(grid, fullSet, square, treatmentOf);
         },
       };
     }
@@ -60,7 +60,7 @@ export function tierDrawer(scheme: Scheme, tier: Tier, seed: string): TierDrawer
     const drawn: Grid[] = [];
     const write = (g: number, treatmentOf: Int32Array): void => {
       const units = grids[g]?.units.flat() ?? [];
-      drawn[g]?.cells.forEach((card, i) => (treatmentOf[units[i] ?? 0] = pack[card] ?? 0));
+      drawn[g]?.cells.forEach((card, i) => (treatmentOf[units[i] ?? 0] = fullSet[card] ?? 0));
     };
     return {
       onGrid: true,
@@ -100,9 +100,9 @@ export function tierDrawer(scheme: Scheme, tier: Tier, seed: string): TierDrawer
 }
 
 function incompletePortions(tier: Tier, random: Stream): Int32Array[] {
-  const { pack } = tier;
+  const { fullSet } = tier;
   const times = tier.combinations.map((combination) => combination.times);
-  const full = pack.length;
+  const full = fullSet.length;
   const sizes = tier.groups.map((group) => group.units.length);
   // A block that could hold more than one full set gets the sets and a remainder.
   const remainders = sizes.map((size) => size % full);
@@ -115,7 +115,7 @@ function incompletePortions(tier: Tier, random: Stream): Int32Array[] {
     const whole = size - (remainders[g] ?? 0);
     const rest = whole === size ? [] : (design[next++] ?? []);
     return Int32Array.from([
-      ...Array.from({ length: whole }, (_, i) => pack[i % full] ?? 0),
+      ...Array.from({ length: whole }, (_, i) => fullSet[i % full] ?? 0),
       ...rest,
     ]);
   });
@@ -124,16 +124,16 @@ function incompletePortions(tier: Tier, random: Stream): Int32Array[] {
 /** Independent squares side by side where the grid holds several. */
 function latinTiles(
   grid: UnitGrid,
-  pack: Int32Array,
+  fullSet: Int32Array,
   next: () => Square,
   treatmentOf: Int32Array,
 ): void {
-  const t = pack.length;
+  const t = fullSet.length;
   for (let top = 0; top < grid.rows; top += t) {
     for (let left = 0; left < grid.columns; left += t) {
       next().forEach((line, r) =>
         line.forEach((card, c) => {
-          treatmentOf[grid.units[top + r]?.[left + c] ?? 0] = pack[card] ?? 0;
+          treatmentOf[grid.units[top + r]?.[left + c] ?? 0] = fullSet[card] ?? 0;
         }),
       );
     }

@@ -8,32 +8,32 @@ import type { Stream } from '../stream';
  * dealt from shuffled packs that run on from group to group, so that over all groups no treatment
  * is ahead of another by more than one, and no group gets a treatment twice from one remainder.
  * By symmetry every treatment has the same chance of every left-over place. A treatment that is
- * wanted more often than others has so many cards in the pack.
+ * wanted more often than others has so many cards in the full set.
  */
 export function evenPortions(tier: Tier, random: Stream): Int32Array[] {
-  const { pack } = tier;
-  const full = pack.length;
+  const { fullSet } = tier;
+  const full = fullSet.length;
   const deal = dealer(full, random);
   return tier.groups.map((group) => {
     const size = group.units.length;
     const whole = size - (size % full);
     const cards = [...Array.from({ length: whole }, (_, i) => i % full), ...deal(size - whole)];
-    return Int32Array.from(cards, (card) => pack[card] ?? 0);
+    return Int32Array.from(cards, (card) => fullSet[card] ?? 0);
   });
 }
 
 /** Deals hands of distinct cards 0 … t − 1 from packs that run on from hand to hand. */
 function dealer(t: number, random: Stream): (count: number) => number[] {
-  let pack: number[] = [];
+  let fullSet: number[] = [];
   return (count) => {
-    const hand = pack.splice(0, count);
+    const hand = fullSet.splice(0, count);
     if (hand.length === count) return hand;
     const held = new Set(hand);
     const fresh = shuffledNumbers(t, random);
-    // The rest of the hand comes from a new pack without the cards already held.
+    // The rest of the hand comes from a new full set without the cards already held.
     const rest = fresh.filter((card) => !held.has(card)).slice(0, count - hand.length);
     const taken = new Set(rest);
-    pack = shuffle(
+    fullSet = shuffle(
       fresh.filter((card) => !taken.has(card)),
       random,
     );

@@ -6,7 +6,7 @@ import {
   combine,
   jointF,
   untreatedProjection,
-} from '../../../../renderer/engine/stats/redraw';
+} from '../../../../renderer/engine/stats/randomisation';
 import { stream } from '../../../../renderer/engine/trial/stream';
 
 it('fits another response to a layout as if from the start', () => {

@@ -3,10 +3,10 @@ import { buildDesign } from '../stats/design';
 import {
   countArrangements,
   holdOthers,
-  redrawStatistic,
-  type RedrawPlan,
-  type RedrawStatistic,
-} from '../stats/redraw';
+  randomisationStatistic,
+  type RandomisationPlan,
+  type RandomisationStatistic,
+} from '../stats/randomisation';
 import { drawPrepared, prepareTier } from '../trial/constraint/prepared';
 import { drawnSite } from '../trial/drawnFrom';
 import type { Site, Tier } from '../trial/site';
@@ -15,15 +15,15 @@ import { questionOf } from './asked';
 import { obstacleOf } from './obstacle';
 import { scaleOf, type FindingsInput, type ResponseIndex } from './question';
 import {
-  countRedraws,
+  countLayouts,
   LISTED,
   listAll,
-  shuffleRedraws,
+  shuffleLabels,
   type Counted,
-  type RedrawFound,
-} from './redrawCount';
-import { redrawPlaced } from './redrawPlaced';
-import { planOf } from './redrawPlan';
+  type RandomisationFound,
+} from './randomisationCount';
+import { placedRandomisation } from './randomisationPlaced';
+import { planOf } from './randomisationPlan';
 import { designModel, requestFor } from './request';
 import { distinct, factorRoles, unitColumn } from './roles';
 import { isCounts } from './scale';
@@ -32,10 +32,10 @@ import { analysedOf } from './unitMeans';
 import { chosenShare, list } from '../../words';
 
 /** With light as it was at the draw, trays where they were drawn: what blocks and balance rest on. */
-export type RedrawInput = FindingsInput &
+export type RandomisationInput = FindingsInput &
   Required<Pick<FindingsInput, 'ppfdAtDraw' | 'startByPot'>>;
 
-export interface RedrawAsked {
+export interface RandomisationAsked {
   measurementId: string | null;
   index: ResponseIndex | null;
   /** Factors of the term, by id: one for a main effect, more for an interaction. */
@@ -56,11 +56,11 @@ export interface RedrawAsked {
  * Throws with a sentence where this cannot be done: a given factor, a layout that no longer matches
  * its plan, too few pots.
  */
-export function redrawTest(
-  input: RedrawInput,
-  asked: RedrawAsked,
+export function randomisationTest(
+  input: RandomisationInput,
+  asked: RandomisationAsked,
   tell: (done: number, total: number) => void = () => undefined,
-): RedrawFound {
+): RandomisationFound {
   const { layout, site, tier, table, roles, ofPots, wanted } = prepare(input, asked);
   const { trial } = input;
   const term = wanted.map((role) => role.column).join(' × ');
@@ -70,7 +70,7 @@ export function redrawTest(
   const onMeans = tier.unit !== 'pot';
   if (!onMeans) {
     tell(0, 1);
-    const placed = redrawPlaced(
+    const placed = placedRandomisation(
       ofPots.design,
       table.table,
       trial.primaryPosition,
@@ -107,9 +107,9 @@ export function redrawTest(
   const plan = shuffled ? holdOthers(whole, own) : whole;
   const moved = [...plan.moved];
   const others = moved.length < columns.length;
-  const statistic = redrawStatistic(laid, plan, 'marginal');
+  const statistic = randomisationStatistic(laid, plan, 'marginal');
   const counted = others
-    ? shuffleRedraws(plan, statistic, asked, tell)
+    ? shuffleLabels(plan, statistic, asked, tell)
     : shuffled && isWhole(tier) && countArrangements(plan) <= LISTED
       ? listAll(plan, statistic, tell)
       : countAnew(site, tier, plan, statistic, asked, tell);
@@ -128,26 +128,26 @@ export const POTS_OF_COUNTS =
 function countAnew(
   site: Site,
   tier: Tier,
-  plan: RedrawPlan,
-  statistic: RedrawStatistic,
-  { runs, seed }: RedrawAsked,
+  plan: RandomisationPlan,
+  statistic: RandomisationStatistic,
+  { runs, seed }: RandomisationAsked,
   tell: (done: number, total: number) => void,
 ): Counted {
   const prepared = prepareTier(site, tier);
   const labelsOf = (run: number) => drawPrepared(site, prepared, `${seed} ${run}`).treatmentOf;
-  return countRedraws(plan, statistic, runs, tell, labelsOf);
+  return countLayouts(plan, statistic, runs, tell, labelsOf);
 }
 
 /** Whether each group of units holds whole sets of the treatments, so that their numbers are fixed. */
 function isWhole(tier: Tier): boolean {
-  return tier.groups.every((g) => g.units.length % tier.pack.length === 0);
+  return tier.groups.every((g) => g.units.length % tier.fullSet.length === 0);
 }
 
 /** How the layouts were made, as a sentence. */
 function methodOf(
   site: Site,
   columns: readonly string[],
-  { runs, exact, moved }: Pick<RedrawFound, 'runs' | 'exact' | 'moved'>,
+  { runs, exact, moved }: Pick<RandomisationFound, 'runs' | 'exact' | 'moved'>,
 ): string {
   const still = columns.filter((name) => !moved.includes(name));
   const kept = still.length > 0 ? `; the labels of ${list(still)} stayed where they were` : '';
@@ -168,11 +168,13 @@ function methodOf(
   );
 }
 
-function prepare(input: RedrawInput, asked: RedrawAsked) {
+function prepare(input: RandomisationInput, asked: RandomisationAsked) {
   const { trial, layout } = input;
   const question = questionOf(trial, asked.measurementId, asked.index ?? undefined);
   if (!layout || !question) {
-    throw new Error('A redraw needs a drawn layout and a measurement; the plan lacks one of them.');
+    throw new Error(
+      'A randomisation test needs a drawn layout and a measurement; the plan lacks one of them.',
+    );
   }
   const obstacle = obstacleOf(trial, question, input.records);
   if (obstacle) throw new Error(obstacle.text);
@@ -187,7 +189,7 @@ function prepare(input: RedrawInput, asked: RedrawAsked) {
   const ofPots = { data: table, design: designModel(table, roles), scale: scaleOf(question) };
   const wanted = ofPots.design.tested.filter((role) => asked.factorIds.includes(role.factor.id));
   if (wanted.length !== asked.factorIds.length || wanted.length === 0) {
-    throw new Error('Only factors that the design can test can be redrawn.');
+    throw new Error('Only factors that the design can test can be tested by the shuffle.');
   }
   const tier = [...site.tiers]
     .reverse()

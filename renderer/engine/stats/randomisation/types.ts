@@ -4,7 +4,7 @@
  * What does not move is taken out once: the response and, through the basis Q of the fixed
  * columns that the term is adjusted for, the cross products of all that moves.
  */
-export interface RedrawStatistic {
+export interface RandomisationStatistic {
   /** Length of the sums. */
   readonly size: number;
   /** Adds what a unit with a label contributes. */

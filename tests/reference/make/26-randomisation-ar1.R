@@ -1,7 +1,7 @@
 # Randomisation test with likeness of neighbours: three trays of 4 × 8 pots, two feeds drawn on the
 # rows of each tray. The variance parameters are estimated once by REML without the feeds; then the F
 # of feed by generalised least squares is computed for all 6^3 = 216 layouts. Base R alone.
-# Run in this folder: Rscript 26-redraw-ar1.R (made with R 4.2.2).
+# Run in this folder: Rscript 26-randomisation-ar1.R (made with R 4.2.2).
 set.seed(26)
 data <- expand.grid(column = 1:8, row = 1:4, tray = c('A', 'B', 'C'))
 n <- nrow(data)
@@ -43,7 +43,7 @@ fOf <- function(feed) {
 picks <- expand.grid(1:6, 1:6, 1:6)
 all <- apply(picks, 1, function(pick) fOf(feedOf(pick)))
 observed <- fOf(data$feed)
-write.csv(data, '../data/redraw_ar1.csv', row.names = FALSE, quote = FALSE)
+write.csv(data, '../data/randomisation_ar1.csv', row.names = FALSE, quote = FALSE)
 cat(sprintf('rowCorrelation %.6f columnCorrelation %.6f spatial %.6f nugget %.6f\n',
   theta[1], theta[2], theta[3], theta[4]))
 cat(sprintf('F %.8f as extreme %d of %d; nearest F %.6f and %.6f\n', observed,

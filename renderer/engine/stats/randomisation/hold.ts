@@ -1,10 +1,10 @@
-import type { RedrawPlan } from './plan';
+import type { RandomisationPlan } from './plan';
 
 /**
- * The same redraw of some factors alone: their labels move between units that are alike in all the
+ * The same test of some factors alone: their labels move between units that are alike in all the
  * others, so that those stay where they are.
  */
-export function holdOthers(plan: RedrawPlan, names: readonly string[]): RedrawPlan {
+export function holdOthers(plan: RandomisationPlan, names: readonly string[]): RandomisationPlan {
   const at = (moving: boolean): number[] =>
     plan.moved.flatMap((name, m) => (names.includes(name) === moving ? [m] : []));
   const [moving, still] = [at(true), at(false)];

@@ -1,7 +1,7 @@
 import { designMatrix } from '../design';
 import type { Design } from '../design';
 import type { TestOrder } from '../hypotheses';
-import type { RedrawPlan } from './plan';
+import type { RandomisationPlan } from './plan';
 
 /** By label and row of the design: which of the columns are not zero there, and their values. */
 export interface MovingRows {
@@ -12,7 +12,7 @@ export interface MovingRows {
 /** The rows of design columns `scanned` under each label, in the coding of the test. */
 export function movingRows(
   design: Design,
-  plan: RedrawPlan,
+  plan: RandomisationPlan,
   order: TestOrder,
   scanned: readonly number[],
 ): MovingRows {

@@ -6,9 +6,9 @@ import { buildDesign } from '../../../../renderer/engine/stats/design';
 import { fit } from '../../../../renderer/engine/stats/fit';
 import {
   countArrangements,
-  planRedraw,
-  redrawStatistic,
-} from '../../../../renderer/engine/stats/redraw';
+  planRandomisation,
+  randomisationStatistic,
+} from '../../../../renderer/engine/stats/randomisation';
 
 const trays = 8;
 const pots = 4;
@@ -62,8 +62,8 @@ describe('the redrawn F', () => {
           const table = trial(jittered, drawn);
           const design = buildDesign(request, table);
           if (!request.redraw) throw new Error('no redraw');
-          const plan = planRedraw(request, request.redraw, table, design);
-          const statistic = redrawStatistic(design, plan, request.tests);
+          const plan = planRandomisation(request, request.redraw, table, design);
+          const statistic = randomisationStatistic(design, plan, request.tests);
           const sums = new Float64Array(statistic.size);
           const label = new Map(drawn.map((name, tray) => [name, plan.observed[tray] ?? 0]));
           moved.forEach((name, tray) => statistic.addUnit(sums, tray, label.get(name) ?? 0));
@@ -79,7 +79,7 @@ describe('the redrawn F', () => {
   });
 });
 
-describe('a redraw of rows that differ in several treatments', () => {
+describe('a randomisation test of rows that differ in several treatments', () => {
   const drawn = ['hi', 'hi', 'lo', 'lo', 'lo', 'hi', 'lo', 'hi'];
   const noise = Array.from({ length: trays * pots }, (_, i) => Math.sin(i * 12.9898));
   const warned = (redraw: object) =>

@@ -3,10 +3,10 @@ import { combineColumns, sameNames } from '../design';
 import type { Design } from '../design';
 import { Refusal } from '../../../words';
 
-type Redraw = NonNullable<FitRequest['redraw']>;
+type RandomisationRequest = NonNullable<FitRequest['redraw']>;
 
-/** What a redraw permutes: the labels of units, within groups. */
-export interface RedrawPlan {
+/** What a randomisation test permutes: the labels of units, within groups. */
+export interface RandomisationPlan {
   /** Index of the tested term in the design. */
   readonly term: number;
   /** Treatments that are whole on every unit, whose labels move. */
@@ -25,18 +25,18 @@ export interface RedrawPlan {
  * Reads units, groups and labels. Throws where no treatment is whole on the units, or where the
  * term does not depend on a treatment that moves.
  */
-export function planRedraw(
+export function planRandomisation(
   request: FitRequest,
-  redraw: Redraw,
+  asked: RandomisationRequest,
   table: DataTable,
   design: Design,
-): RedrawPlan {
+): RandomisationPlan {
   const n = design.rowIndex.length;
-  const group = combineColumns(table, redraw.within, design.rowIndex);
+  const group = combineColumns(table, asked.within, design.rowIndex);
   // Units are told apart within their group, as pots are that count from 1 in every block.
-  const columns = [...new Set([...redraw.within, ...redraw.unit])];
+  const columns = [...new Set([...asked.within, ...asked.unit])];
   const unit =
-    redraw.unit.length > 0 ? combineColumns(table, columns, design.rowIndex) : singleRows(n);
+    asked.unit.length > 0 ? combineColumns(table, columns, design.rowIndex) : singleRows(n);
   const unitRows: number[][] = Array.from({ length: unit.levels }, () => []);
   unit.codes.forEach((code, i) => unitRows[code]?.push(i));
   // In the order of the table, so that what units are called does not change what is drawn.
@@ -52,7 +52,7 @@ export function planRedraw(
         'that the treatments were drawn for',
     );
   }
-  const term = findTerm(request, redraw, design);
+  const term = findTerm(request, asked, design);
   if (!design.terms[term]?.factors.some((name) => moved.includes(name))) {
     throw new Refusal(
       `redraw: ${design.terms[term]?.name ?? ''} varies within units of ${unit.unit}; a redraw of ` +
@@ -93,8 +93,8 @@ function singleRows(n: number): { unit: string; codes: Int32Array; levels: numbe
   return { unit: '', codes: Int32Array.from({ length: n }, (_, i) => i), levels: n };
 }
 
-function findTerm(request: FitRequest, redraw: Redraw, design: Design): number {
-  const wanted = redraw.term ?? request.treatments[0];
+function findTerm(request: FitRequest, asked: RandomisationRequest, design: Design): number {
+  const wanted = asked.term ?? request.treatments[0];
   if (wanted === undefined) {
     throw new Refusal('redraw: the request has no treatments; expected at least one to redraw');
   }

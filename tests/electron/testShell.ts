@@ -6,7 +6,7 @@ import { OpenFiles } from '../../electron/services/openFiles';
 import { Recents } from '../../electron/services/recents';
 import { Recovery } from '../../electron/services/recovery';
 
-export interface TestDesk extends ShellApi {
+export interface TestShell extends ShellApi {
   /** Answers that the person gives in the next dialogues, in order; null cancels. */
   readonly answers: (string | null)[];
   readonly printed: string[];
@@ -14,7 +14,7 @@ export interface TestDesk extends ShellApi {
 }
 
 /** The shell's handlers over a real folder, with a person who answers from a list. */
-export function testDesk(dataFolder: string): TestDesk {
+export function testShell(dataFolder: string): TestShell {
   const answers: (string | null)[] = [];
   const printed: string[] = [];
   const unsaved: boolean[] = [];
@@ -25,7 +25,7 @@ export function testDesk(dataFolder: string): TestDesk {
   };
   const dialogs: Dialogs = { openFile: next, saveFile: next };
   const now = (): Date => new Date('2026-03-31T12:00:00Z');
-  const desk = createShellApi({
+  const shell = createShellApi({
     dialogs,
     recents: new Recents(join(dataFolder, 'recent-plans.json'), now),
     recovery: new Recovery(join(dataFolder, 'recovery'), now, join(dataFolder, 'recovery.json')),
@@ -37,5 +37,5 @@ export function testDesk(dataFolder: string): TestDesk {
     setUnsaved: (value) => void unsaved.push(value),
     onListening: () => undefined,
   });
-  return { ...desk, answers, printed, unsaved };
+  return { ...shell, answers, printed, unsaved };
 }

@@ -1,6 +1,6 @@
 import type { Layout } from '../../../shared-types/layout';
 import type { Design } from '../stats/design';
-import type { RedrawPlan } from '../stats/redraw';
+import type { RandomisationPlan } from '../stats/randomisation';
 import type { Site, Tier } from '../trial/site';
 import type { TrialTable } from './table';
 import { Refusal } from '../../words';
@@ -14,7 +14,7 @@ export function planOf(
   { pots }: Pick<TrialTable, 'pots'>,
   layout: Layout,
   term: string,
-): RedrawPlan {
+): RandomisationPlan {
   const termAt = design.terms.findIndex(
     (t) => [...t.factors].sort().join(' × ') === term.split(' × ').sort().join(' × '),
   );

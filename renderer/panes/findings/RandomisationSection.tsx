@@ -1,16 +1,16 @@
 import { useCallback, useEffect, useEffectEvent, useState } from 'react';
 import type { Plan } from '../../../shared-types/plan';
 import type { DataTable } from '../../../shared-types/fit';
-import { redrawInputOf } from '../../derive';
+import { randomisationInputOf } from '../../derive';
 import {
   modelPOf,
-  redrawSentence,
+  randomisationSentence,
   type FactorRole,
   type Findings,
-  type RedrawFound,
+  type RandomisationFound,
   type TableReading,
 } from '../../engine/findings';
-import { redrawFigure, type FigureSize } from '../../print/report';
+import { randomisationFigure, type FigureSize } from '../../print/report';
 import { useJob } from '../../store/jobsContext';
 import { FieldRow, JobButton, Section, Select } from '../../ui';
 import { FigureView } from './FigureView';
@@ -23,17 +23,17 @@ interface Term {
 }
 
 /** The layout drawn again and again by its own scheme. */
-export function PlanRedraw(props: {
+export function PlanRandomisation(props: {
   plan: Plan;
   findings: Findings;
-  onFound: (found: RedrawFound) => void;
+  onFound: (found: RandomisationFound) => void;
 }) {
   const { plan, findings } = props;
-  const job = useJob('redraw');
-  const input = redrawInputOf(plan);
+  const job = useJob('randomisationTest');
+  const input = randomisationInputOf(plan);
   if (!input) return null;
   return (
-    <RedrawSection
+    <RandomisationSection
       {...props}
       job={job}
       how="The records stay with their pots while the layout is drawn anew by its own scheme and limits. This rests on the draw alone, not on a bell curve."
@@ -54,16 +54,16 @@ export function PlanRedraw(props: {
 }
 
 /** The labels of a table from elsewhere shuffled within its blocks and units. */
-export function TableRedraw(props: {
+export function TableRandomisation(props: {
   table: DataTable;
   reading: TableReading;
   findings: Findings;
-  onFound: (found: RedrawFound) => void;
+  onFound: (found: RandomisationFound) => void;
 }) {
   const { table, reading } = props;
-  const job = useJob('redrawTable');
+  const job = useJob('tableRandomisationTest');
   return (
-    <RedrawSection
+    <RandomisationSection
       {...props}
       job={job}
       how="The values stay where they are while the labels are shuffled within the blocks and units that the columns name. This rests on the shuffle alone, not on a bell curve."
@@ -83,18 +83,18 @@ export function TableRedraw(props: {
 }
 
 /** How often would chance alone give as much? */
-function RedrawSection(props: {
+function RandomisationSection(props: {
   findings: Findings;
   job: Pick<
-    ReturnType<typeof useJob<'redraw'>>,
+    ReturnType<typeof useJob<'randomisationTest'>>,
     'result' | 'running' | 'cancel' | 'progress' | 'problem'
   >;
   how: string;
   onStart: (term: Term) => void;
-  onFound: (found: RedrawFound) => void;
+  onFound: (found: RandomisationFound) => void;
 }) {
   const { findings, job } = props;
-  const tellFound = useEffectEvent((found: RedrawFound) => props.onFound(found));
+  const tellFound = useEffectEvent((found: RandomisationFound) => props.onFound(found));
   const assigned = findings.design.tested.filter((role) => role.factor.kind === 'assigned');
   const terms: Term[] = [
     ...assigned.map((role) => ({ label: role.factor.name, roles: [role] })),
@@ -112,12 +112,12 @@ function RedrawSection(props: {
     if (result) tellFound(result);
   }, [result]);
   const draw = useCallback(
-    (size: FigureSize) => (result ? redrawFigure(result, size) : null),
+    (size: FigureSize) => (result ? randomisationFigure(result, size) : null),
     [result],
   );
   if (!term) return null;
   return (
-    <Section title="Draw the layout again" testId="redraw">
+    <Section title="Could the shuffle alone do this?" testId="randomisation-test">
       <p className="field-remark">{props.how}</p>
       <FieldRow>
         <Select
@@ -129,16 +129,16 @@ function RedrawSection(props: {
       </FieldRow>
       <JobButton
         job={job}
-        label="Draw again"
-        progressOf="Progress of the redraws"
+        label="Run the test"
+        progressOf="Progress of the randomisation test"
         tone="primary"
-        testId="redraw-start"
+        testId="randomisation-test-start"
         onStart={() => props.onStart(term)}
       />
       {result ? (
         <>
-          <p data-testid="redraw-sentence">
-            {redrawSentence(result, findings.alpha, modelPOf(findings, result))}
+          <p data-testid="randomisation-test-sentence">
+            {randomisationSentence(result, findings.alpha, modelPOf(findings, result))}
           </p>
           {result.sample.length > 0 ? <FigureView draw={draw} /> : null}
         </>

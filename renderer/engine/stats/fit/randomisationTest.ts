@@ -5,38 +5,38 @@ import {
   type FitResult,
 } from '../../../../shared-types/fit';
 import type { Design } from '../design';
-import type { RedrawPlan } from '../redraw';
+import type { RandomisationPlan } from '../randomisation';
 import {
   countArrangements,
   drawAll,
   drawRandom,
   glsStatistic,
   MOST_ARRANGEMENTS,
-  planRedraw,
-  redrawStatistic,
-} from '../redraw';
+  planRandomisation,
+  randomisationStatistic,
+} from '../randomisation';
 import { nullCovariance } from './nullCovariance';
 import { figures, list, Refusal } from '../../../words';
 
 /**
- * Randomisation test: the F of a term under redrawn labels; by least squares on the fixed part of
+ * Randomisation test: the F of a term under shuffled labels; by least squares on the fixed part of
  * the model, or, with a smooth surface or likeness of neighbours, by generalised least squares with
  * the variance parameters estimated once without the treatments. Throws where `all` asks for more arrangements than can be listed.
  */
-export function runRedraw(
+export function runRandomisationTest(
   request: FitRequest,
-  redraw: NonNullable<FitRequest['redraw']>,
+  asked: NonNullable<FitRequest['redraw']>,
   table: DataTable,
   design: Design,
 ): { result: NonNullable<FitResult['redraw']>; method: string[]; warnings: string[] } {
-  const plan = planRedraw(request, redraw, table, design);
+  const plan = planRandomisation(request, asked, table, design);
   const term = design.terms[plan.term]?.name ?? '';
   const { position } = request;
   const placed = position !== null && placeEnters[position.model] === 'covariance';
   const statistic = placed
     ? glsStatistic(design, plan, request.tests, nullCovariance(request, table))
-    : redrawStatistic(design, plan, request.tests);
-  const exact = redraw.runs === 'all';
+    : randomisationStatistic(design, plan, request.tests);
+  const exact = asked.runs === 'all';
   if (exact) {
     const arrangements = countArrangements(plan);
     if (arrangements > MOST_ARRANGEMENTS) {
@@ -47,12 +47,12 @@ export function runRedraw(
     }
   }
   const count =
-    redraw.runs === 'all'
+    asked.runs === 'all'
       ? drawAll(plan, statistic)
-      : drawRandom(plan, statistic, redraw.runs, redraw.seed);
+      : drawRandom(plan, statistic, asked.runs, asked.seed);
   const { runs, asExtreme } = count;
-  const unit = redraw.unit.length > 0 ? redraw.unit.join(' × ') : 'single rows';
-  const within = redraw.within.length > 0 ? ` within ${redraw.within.join(' × ')}` : '';
+  const unit = asked.unit.length > 0 ? asked.unit.join(' × ') : 'single rows';
+  const within = asked.within.length > 0 ? ` within ${asked.within.join(' × ')}` : '';
   return {
     result: {
       runs,
@@ -75,7 +75,7 @@ export function runRedraw(
 }
 
 /** The moved factors with more than one level in some group: the others stay, whatever is drawn. */
-function varying({ moved, labels, groups, observed }: RedrawPlan): string[] {
+function varying({ moved, labels, groups, observed }: RandomisationPlan): string[] {
   return moved.filter((_, m) => {
     const level = (unit: number): number => labels[observed[unit] ?? 0]?.[m] ?? 0;
     return groups.some((units) => units.some((unit) => level(unit) !== level(units[0] ?? 0)));

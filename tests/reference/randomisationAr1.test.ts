@@ -4,7 +4,7 @@ import { categoryColumns } from '../../renderer/engine/stats/table';
 import { fitRequestSchema } from '../../shared-types/fit';
 import { readCsv } from './figures';
 
-// Source: tests/reference/make/26-redraw-ar1.R (R 4.2.2): REML of the variance parameters without the
+// Source: tests/reference/make/26-randomisation-ar1.R (R 4.2.2): REML of the variance parameters without the
 // feeds, then the F of feed by generalised least squares for all 216 layouts.
 const request = {
   ...{ response: 'y', treatments: ['feed'], interactions: 'none', fixedBlocks: ['tray'] },
@@ -15,7 +15,7 @@ const position = { row: 'row', column: 'column', within: ['tray'] };
 
 function redrawn(asked: object) {
   const parsed = fitRequestSchema.parse({ ...request, ...asked });
-  return fit(parsed, readCsv('data/redraw_ar1.csv', categoryColumns(parsed)));
+  return fit(parsed, readCsv('data/randomisation_ar1.csv', categoryColumns(parsed)));
 }
 
 describe('a randomisation test with likeness of neighbours', () => {

@@ -4,16 +4,16 @@ import type { TestOrder } from '../hypotheses';
 import { factorise, mean, selectColumns } from '../linear';
 import { byLabel, sharedRows } from './byLabel';
 import { movingRows, sweep } from './moving';
-import type { RedrawPlan } from './plan';
-import type { RedrawStatistic } from './types';
+import type { RandomisationPlan } from './plan';
+import type { RandomisationStatistic } from './types';
 import { Refusal } from '../../../words';
 
 /** The F of `plan.term`, for a design without a position model. */
-export function redrawStatistic(
+export function randomisationStatistic(
   design: Design,
-  plan: RedrawPlan,
+  plan: RandomisationPlan,
   order: TestOrder,
-): RedrawStatistic {
+): RandomisationStatistic {
   const n = design.y.length;
   const columns = termColumnSets(design, order)[plan.term];
   if (!columns) throw new Refusal('redraw: the term is not in the design');
@@ -52,7 +52,7 @@ export function redrawStatistic(
   const cross = new Float64Array(d * d);
   const response = new Float64Array(d);
 
-  const statistic: RedrawStatistic = {
+  const statistic: RandomisationStatistic = {
     size: responseAt + d,
     addUnit(sums, unit, label) {
       const rows = plan.unitRows[unit];

@@ -1,22 +1,22 @@
 import type { Findings } from './findings';
-import type { RedrawFound } from './redrawCount';
+import type { RandomisationFound } from './randomisationCount';
 import { termOf } from './terms';
 import { figures, list, said, saidP } from '../../words';
 
-/** p of the model that answers for what was redrawn; null where it has none. */
-export function modelPOf({ primary }: Findings, { term }: RedrawFound): number | null {
+/** p of the model that answers for what was tested; null where it has none. */
+export function modelPOf({ primary }: Findings, { term }: RandomisationFound): number | null {
   return termOf(primary.result, term.split(' × '))?.p ?? null;
 }
 
-/** The result of a redraw in words, with its figures, beside the p of the model that answers. */
-export function redrawSentence(
-  found: RedrawFound,
+/** The result of a randomisation test in words, with its figures, beside the p of the model that answers. */
+export function randomisationSentence(
+  found: RandomisationFound,
   alpha: number,
   modelP: number | null = null,
 ): string {
   const share = found.exact
     ? `${found.asExtreme} of all ${found.runs} possible layouts`
-    : `${found.asExtreme} of ${found.runs} redrawn layouts`;
+    : `${found.asExtreme} of ${found.runs} shuffled layouts`;
   const { p } = found;
   const verdict =
     p < alpha
@@ -29,7 +29,7 @@ export function redrawSentence(
 }
 
 /** Why the test is approximate, where it is. */
-function approximateWords({ approximate, moved, term }: RedrawFound): string {
+function approximateWords({ approximate, moved, term }: RandomisationFound): string {
   const together = moved.length > 1 ? ` The labels of ${list(moved)} moved together.` : '';
   switch (approximate) {
     case null:
@@ -48,13 +48,15 @@ function approximateWords({ approximate, moved, term }: RedrawFound): string {
 }
 
 /** The least p that the design's draw can give, where every layout was listed. */
-function fewestWords({ exact, leastP, runs }: RedrawFound, alpha: number): string {
+function fewestWords({ exact, leastP, runs }: RandomisationFound, alpha: number): string {
   if (!exact) return '';
   const fewest = ` ${Math.round(leastP * runs)} of ${runs} possible layouts is the fewest that this design can give (${saidP(leastP, alpha)})`;
-  return leastP < alpha ? `${fewest}.` : `${fewest}, so that a redraw can never show a difference.`;
+  return leastP < alpha
+    ? `${fewest}.`
+    : `${fewest}, so that this test can never show a difference.`;
 }
 
-function besideModel(found: RedrawFound, alpha: number, modelP: number | null): string {
+function besideModel(found: RandomisationFound, alpha: number, modelP: number | null): string {
   if (modelP === null) return '';
   const model = saidP(modelP, alpha);
   const shown = found.p < alpha;
@@ -71,5 +73,5 @@ function besideModel(found: RedrawFound, alpha: number, modelP: number | null): 
   const differ = ` The model that answers disagrees: a difference is ${shown ? 'not ' : ''}shown (${model}).`;
   if (!shown && found.leastP >= alpha)
     return `${differ} Too few layouts are possible to bear it out.`;
-  return `${differ} It rests on normal errors and on the planned allowance for position, the redraw on the draw alone.`;
+  return `${differ} It rests on normal errors and on the planned allowance for position, this test on the draw alone.`;
 }

@@ -7,7 +7,11 @@ import { list, plural, said } from '../../words';
  * Why a table cannot be analysed, as a sentence that says what would help; null where it can be
  * tried.
  */
-export function wanting(data: TrialTable, question: Question, scale: ResponseScale): string | null {
+export function whyNotAnalysable(
+  data: TrialTable,
+  question: Question,
+  scale: ResponseScale,
+): string | null {
   const { name } = question.measurement;
   const responses = data.table.columns[COLUMN.response] ?? [];
   const values = responses.filter((v) => typeof v === 'number');
@@ -38,7 +42,10 @@ export function wanting(data: TrialTable, question: Question, scale: ResponseSca
 }
 
 /** Why the means of counts cannot be analysed; null where they can be tried. */
-export function wantingOfMeans({ table }: TrialTable, { measurement }: Question): string | null {
+export function whyMeansNotAnalysable(
+  { table }: TrialTable,
+  { measurement }: Question,
+): string | null {
   const means = (table.columns[COLUMN.response] ?? []).filter((v) => typeof v === 'number');
   if (Math.max(...means) - Math.min(...means) > 1e-12) return null;
   return `Every mean of ${measurement.name} is ${said(means[0] ?? 0)}, so nothing varies that could be analysed.`;

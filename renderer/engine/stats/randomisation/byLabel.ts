@@ -1,6 +1,6 @@
 import type { MovingRows } from './moving';
-import type { RedrawPlan } from './plan';
-import type { RedrawStatistic } from './types';
+import type { RandomisationPlan } from './plan';
+import type { RandomisationStatistic } from './types';
 
 /** The columns that are not zero under one label, and their values, the same in every row. */
 interface SharedRow {
@@ -31,19 +31,19 @@ export function sharedRows({ places, values }: MovingRows): SharedRow[] | null {
 /**
  * The same statistic from shorter sums: where the moving columns depend on the label alone, it is
  * enough to add up by label the response left over, the coordinates in the basis of what stays and
- * the number of rows. That is what thousands of redraws spend their time on.
+ * the number of rows. That is what thousands of layouts spend their time on.
  */
 export function byLabel(
-  statistic: RedrawStatistic,
+  statistic: RandomisationStatistic,
   shared: readonly SharedRow[],
-  { unitRows }: Pick<RedrawPlan, 'unitRows'>,
+  { unitRows }: Pick<RandomisationPlan, 'unitRows'>,
   {
     left,
     basisRows,
     q,
     d,
   }: { left: ArrayLike<number>; basisRows: Float64Array; q: number; d: number },
-): RedrawStatistic {
+): RandomisationStatistic {
   const width = q + 2;
   const moments = new Float64Array(unitRows.length * width);
   unitRows.forEach((rows, unit) => {

@@ -6,7 +6,7 @@ import type { ShelfLight } from './shelfLight';
 import { figure, say, type UnitSystem } from '../../words';
 
 /** How far a shelf's mean PPFD may be off, and what that rests on. */
-export interface Doubt {
+export interface LightUncertainty {
   /** Null where nothing can be said. */
   plusMinusPercent: number | null;
   reason: (lengths: UnitSystem) => string;
@@ -21,33 +21,33 @@ const METER_PERCENT = 5;
 
 const meanOf = (values: Float64Array) => values.reduce((sum, v) => sum + v, 0) / values.length;
 
-/** Relative doubt about the shelf's photon flux: the range of lumens, or a maker's tolerance. */
-function outputDoubt(shelf: Shelf, lampKinds: readonly LampKind[]): number {
+/** Relative uncertainty about the shelf's photon flux: the range of lumens, or a maker's tolerance. */
+function outputUncertainty(shelf: Shelf, lampKinds: readonly LampKind[]): number {
   let flux = 0;
-  let doubt = 0;
+  let uncertainty = 0;
   for (const lamp of shelf.lamps) {
     const kind = lampKinds.find((k) => k.id === lamp.kindId);
     if (!kind) continue;
     const { umolS, lowest, highest } = photonFlux(kind, lamp.dimming);
     flux += umolS;
     const range = Math.max(highest - umolS, umolS - lowest);
-    doubt += range > 0 ? range : STATED_OUTPUT * umolS;
+    uncertainty += range > 0 ? range : STATED_OUTPUT * umolS;
   }
-  return flux > 0 ? doubt / flux : 0;
+  return flux > 0 ? uncertainty / flux : 0;
 }
 
 /**
- * Doubt about the mean of the points' PPFD. Calibrated: the error of readings left out of the fit
+ * LightUncertainty about the mean of the points' PPFD. Calibrated: the error of readings left out of the fit
  * in turn and the meter's own. Estimated: lamp output, 10 mm of hanging height and a third of the
  * reflected light, added in squares.
  */
-export function doubtOf(
+export function uncertaintyOf(
   shelf: Shelf,
   lampKinds: readonly LampKind[],
   light: ShelfLight,
   request: { heightMm: number; reflected: boolean },
   points: readonly PointMm[],
-): Doubt {
+): LightUncertainty {
   const { calibration } = light;
   if (calibration) {
     const left = calibration.leftOutPercent;
@@ -65,7 +65,7 @@ export function doubtOf(
   const mean = points.length > 0 ? meanOf(light.at(points)) : 0;
   if (!(mean > 0)) return { plusMinusPercent: null, reason: () => 'no pot is lit' };
   const nearer = points.map((p) => ({ ...p, zMm: p.zMm + HEIGHT_MM }));
-  const output = 100 * outputDoubt(shelf, lampKinds);
+  const output = 100 * outputUncertainty(shelf, lampKinds);
   const height = 100 * Math.abs(meanOf(light.at(nearer)) / mean - 1);
   let reflection = 0;
   let reflected = 'reflected light not counted';

@@ -2,7 +2,7 @@ import type { Design } from '../design';
 import { countArrangements, drawAll, drawRandom } from './draws';
 import type { CellFits } from './cells';
 import { holdOthers } from './hold';
-import type { RedrawPlan } from './plan';
+import type { RandomisationPlan } from './plan';
 
 /** How treatments were drawn over single rows of a table, those without a response among them. */
 export interface Allocation {
@@ -129,7 +129,7 @@ function cached(of: (cell: number) => number): (cell: number) => number {
 function shuffleOf(
   { factors, levels, groups }: Allocation,
   isLost: (row: number) => boolean,
-): { full: RedrawPlan; seen: ReadonlyMap<string, readonly string[]> } {
+): { full: RandomisationPlan; seen: ReadonlyMap<string, readonly string[]> } {
   const seen = new Map(
     factors.map((name, f) => [name, [...new Set(levels.map((row) => row[f] ?? ''))]]),
   );
@@ -151,7 +151,7 @@ function shuffleOf(
     }
     observed[i] = label;
   });
-  const full: RedrawPlan = {
+  const full: RandomisationPlan = {
     ...{ term: 0, moved: factors, labels, observed },
     unitRows: levels.map((_, row) => Int32Array.of(row)),
     groups: [...homes.values()].map((units) => Int32Array.from(units)),

@@ -3,25 +3,25 @@ import { termColumnSets } from '../hypotheses';
 import type { TestOrder } from '../hypotheses';
 import { mean, selectColumns } from '../linear';
 import { movingRows, sweep } from './moving';
-import type { RedrawPlan } from './plan';
+import type { RandomisationPlan } from './plan';
 import { projection } from './projection';
 import type { KnownCovariance } from './projection';
-import type { RedrawStatistic } from './types';
+import type { RandomisationStatistic } from './types';
 
 /**
- * The F of a term by generalised least squares with a covariance V that redraws leave as it is:
+ * The F of a term by generalised least squares with a covariance V that every layout leaves as it is:
  * what the term adds, over its df. With P = V⁻¹ − V⁻¹X₀(XᵀV⁻¹X₀)⁻X₀ᵀV⁻¹, X₀ the columns that stay,
- * every redraw needs only ZᵀPZ and ZᵀPy of the columns Z that move.
+ * every layout needs only ZᵀPZ and ZᵀPy of the columns Z that move.
  *
  * Rows that are alike hang together under V, so that units cannot add to sums one by one: the sums
  * are the labels of the units, plus 1.
  */
 export function glsStatistic(
   design: Design,
-  plan: RedrawPlan,
+  plan: RandomisationPlan,
   order: TestOrder,
   covariance: KnownCovariance,
-): RedrawStatistic {
+): RandomisationStatistic {
   const n = design.y.length;
   const columns = termColumnSets(design, order)[plan.term];
   if (!columns) throw new Error('redraw: the term is not in the design');

@@ -1,11 +1,11 @@
 import type { DataTable } from '../../../shared-types/fit';
 import { buildDesign } from '../stats/design';
-import { holdOthers, planRedraw, redrawStatistic } from '../stats/redraw';
+import { holdOthers, planRandomisation, randomisationStatistic } from '../stats/randomisation';
 import { tableAllocation } from './allocation';
-import { tableOf, type TableReading } from './elsewhere';
-import { shuffleRedraws, type Counted, type RedrawFound } from './redrawCount';
-import { POTS_OF_COUNTS } from './redraw';
-import { redrawPlaced } from './redrawPlaced';
+import { tableOf, type TableReading } from './externalTable';
+import { shuffleLabels, type Counted, type RandomisationFound } from './randomisationCount';
+import { POTS_OF_COUNTS } from './randomisationTest';
+import { placedRandomisation } from './randomisationPlaced';
 import { designModel, requestFor } from './request';
 import { constantWithin, distinct, factorRoles, unitColumn, type FactorRole } from './roles';
 import { isCounts } from './scale';
@@ -13,7 +13,7 @@ import { COLUMN } from './table';
 import { analysedOf } from './unitMeans';
 import { list, Refusal } from '../../words';
 
-export interface TableRedrawAsked {
+export interface TableRandomisationAsked {
   /** Names of the factors of the term. */
   factors: readonly string[];
   runs: number;
@@ -27,12 +27,12 @@ const FINEST = ['shelf', 'tray', 'pot'] as const;
  * shuffled as the columns say: those of the finest factor of the term between its units, within
  * blocks and coarser units. Throws with a sentence where there is nothing to shuffle.
  */
-export function redrawTable(
+export function tableRandomisationTest(
   source: DataTable,
   reading: TableReading,
-  asked: TableRedrawAsked,
+  asked: TableRandomisationAsked,
   tell: (done: number, total: number) => void = () => undefined,
-): RedrawFound {
+): RandomisationFound {
   const { data: table, factors } = tableOf(source, reading);
   const roles = factorRoles(table, factors);
   const planned = reading.scale ?? null;
@@ -71,7 +71,7 @@ export function redrawTable(
   if (unit === 'pot') {
     tell(0, 1);
     const allocation = tableAllocation(data, design, { runs: asked.runs, seed });
-    const placed = redrawPlaced(
+    const placed = placedRandomisation(
       design,
       data.table,
       reading.position,
@@ -108,9 +108,9 @@ export function redrawTable(
     term,
   };
   const moving = wanted.map((role) => role.column);
-  const plan = holdOthers(planRedraw(bare, shuffled, data.table, laid), moving);
-  const statistic = redrawStatistic(laid, plan, 'marginal');
-  const counted = shuffleRedraws(plan, statistic, { runs: asked.runs, seed }, tell);
+  const plan = holdOthers(planRandomisation(bare, shuffled, data.table, laid), moving);
+  const statistic = randomisationStatistic(laid, plan, 'marginal');
+  const counted = shuffleLabels(plan, statistic, { runs: asked.runs, seed }, tell);
   return {
     ...{ term, moved: [...plan.moved], unit, ...counted, answers: false },
     approximate: wanted.length > 1 ? 'interaction' : null,

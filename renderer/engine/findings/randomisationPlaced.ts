@@ -3,24 +3,24 @@ import type { PositionModel } from '../../../shared-types/trial';
 import { buildDesign } from '../stats/design';
 import { randomisationOf } from '../stats/fit/randomisation';
 import { isRandomised } from '../stats/fit/randomised';
-import { sampleOf, type Counted, type RedrawFound } from './redrawCount';
+import { sampleOf, type Counted, type RandomisationFound } from './randomisationCount';
 import { requestFor, type Asked, type DesignModel } from './request';
 import { capital, Refusal } from '../../words';
 
-export interface PlacedRedraw
-  extends Counted, Pick<RedrawFound, 'moved' | 'approximate' | 'answers'> {}
+export interface PlacedRandomisation
+  extends Counted, Pick<RandomisationFound, 'moved' | 'approximate' | 'answers'> {}
 
 /**
  * The test by which pots are judged where the plan allows for a smooth surface or the likeness of
  * neighbours, over as many layouts as the allocation names; null: under such a plan they aren't.
  */
-export function redrawPlaced(
+export function placedRandomisation(
   design: DesignModel,
   table: DataTable,
   position: PositionModel,
   asked: Asked,
   factors: readonly string[],
-): PlacedRedraw | null {
+): PlacedRandomisation | null {
   const request: FitRequest = {
     ...requestFor(design, position, asked),
     ...{ means: [], compare: [], contrasts: [], checks: [] },

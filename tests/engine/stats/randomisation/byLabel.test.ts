@@ -1,5 +1,5 @@
 import { expect, it } from 'vitest';
-import { byLabel, sharedRows } from '../../../../renderer/engine/stats/redraw/byLabel';
+import { byLabel, sharedRows } from '../../../../renderer/engine/stats/randomisation/byLabel';
 
 const row = (...values: number[]) => Float64Array.from(values);
 const place = (...values: number[]) => Int32Array.from(values);

@@ -1,20 +1,20 @@
 import * as Plot from '@observablehq/plot';
-import type { RedrawFound } from '../../../engine/findings';
+import type { RandomisationFound } from '../../../engine/findings';
 import { drawFigure, type Figure, type FigureSize } from './draw';
 
 /** What chance alone gives for the statistic, and what the real layout gave; null: all were listed. */
-export function redrawFigure(found: RedrawFound, size: FigureSize): Figure | null {
+export function randomisationFigure(found: RandomisationFound, size: FigureSize): Figure | null {
   if (found.sample.length === 0) return null;
   return drawFigure(
-    'redraw',
-    `F of ${found.term} under redrawn layouts; the line is the layout as it was.`,
+    'randomisation',
+    `F of ${found.term} under shuffled layouts; the line is the layout as it was.`,
     size,
     {
       height: 170,
       marginLeft: 44,
       marginBottom: 38,
       x: { label: `F of ${found.term}`, labelAnchor: 'center' },
-      y: { label: 'redraws', grid: true },
+      y: { label: 'layouts', grid: true },
       marks: [
         Plot.rectY(found.sample, {
           ...Plot.binX<Plot.RectYOptions>({ y: 'count' }, { x: (d: number) => d, thresholds: 40 }),

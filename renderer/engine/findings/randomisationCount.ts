@@ -1,8 +1,13 @@
 import type { UnitKind } from '../../../shared-types/trial';
-import { countArrangements, drawAll, type RedrawPlan, type RedrawStatistic } from '../stats/redraw';
+import {
+  countArrangements,
+  drawAll,
+  type RandomisationPlan,
+  type RandomisationStatistic,
+} from '../stats/randomisation';
 import { shuffle, stream } from '../trial/stream';
 
-export interface RedrawFound {
+export interface RandomisationFound {
   term: string;
   /** What was drawn anew, e.g. `feed over trays`. */
   moved: string[];
@@ -11,12 +16,12 @@ export interface RedrawFound {
   asExtreme: number;
   p: number;
   exact: boolean;
-  /** The least p that this draw, or so many redraws, can give. */
+  /** The least p that this draw, or so many layouts, can give. */
   leastP: number;
   observed: number;
-  /** Statistics of the redraws, thinned to at most 2,000, for a figure. */
+  /** Statistics of the layouts, thinned to at most 2,000, for a figure. */
   sample: number[];
-  /** How the redraws were made, as a sentence. */
+  /** How the layouts were made, as a sentence. */
   method: string;
   /**
    * Why p is approximate: labels of other factors moved, or main effects with an interaction, which
@@ -28,9 +33,9 @@ export interface RedrawFound {
   answers: boolean;
 }
 
-/** What listing or counting redraws finds. */
+/** What listing or counting layouts finds. */
 export type Counted = Pick<
-  RedrawFound,
+  RandomisationFound,
   'runs' | 'asExtreme' | 'p' | 'exact' | 'leastP' | 'observed' | 'sample'
 >;
 
@@ -40,13 +45,17 @@ export const LISTED = 50_000;
 /** Share of F within which two arrangements count as equally extreme. */
 const TIE = 1e-9;
 
-/** Redraws that are kept for a figure. */
+/** Layouts that are kept for a figure. */
 const KEPT = 2000;
 
 type Tell = (done: number, total: number) => void;
 
 /** Every arrangement of the labels within groups once. */
-export function listAll(plan: RedrawPlan, statistic: RedrawStatistic, tell: Tell): Counted {
+export function listAll(
+  plan: RandomisationPlan,
+  statistic: RandomisationStatistic,
+  tell: Tell,
+): Counted {
   tell(0, 1);
   const { runs, asExtreme, observed, largest } = drawAll(plan, statistic);
   tell(1, 1);
@@ -62,15 +71,15 @@ export function listAll(plan: RedrawPlan, statistic: RedrawStatistic, tell: Tell
 }
 
 /** Labels shuffled within the groups of a plan: listed one by one where they are few. */
-export function shuffleRedraws(
-  plan: RedrawPlan,
-  statistic: RedrawStatistic,
+export function shuffleLabels(
+  plan: RandomisationPlan,
+  statistic: RandomisationStatistic,
   { runs, seed }: { runs: number; seed: string },
   tell: Tell,
 ): Counted {
   if (countArrangements(plan) <= LISTED) return listAll(plan, statistic, tell);
   const labels = plan.observed.slice();
-  return countRedraws(plan, statistic, runs, tell, (run) => {
+  return countLayouts(plan, statistic, runs, tell, (run) => {
     const random = stream(seed, `redraw ${run}`);
     for (const group of plan.groups) {
       const held = shuffle(
@@ -90,12 +99,12 @@ export function sampleOf(values: ArrayLike<number>): number[] {
 }
 
 /**
- * How many of `runs` redraws give a statistic at least as large as the observed one, itself among
- * them: p = (1 + as extreme) / (1 + runs). `labelsOf` gives the label of each unit in one redraw.
+ * How many of `runs` layouts give a statistic at least as large as the observed one, itself among
+ * them: p = (1 + as extreme) / (1 + runs). `labelsOf` gives the label of each unit in one of them.
  */
-export function countRedraws(
-  plan: RedrawPlan,
-  statistic: RedrawStatistic,
+export function countLayouts(
+  plan: RandomisationPlan,
+  statistic: RandomisationStatistic,
   runs: number,
   tell: Tell,
   labelsOf: (run: number) => ArrayLike<number>,

@@ -4,7 +4,7 @@ import { constantWithin, distinct, unitColumn, type FactorRole } from './roles';
 import { COLUMN, type TrialTable } from './table';
 
 /** A factor that is judged by smaller units than those within which it never varies. */
-export interface UnitDoubt {
+export interface UnitMismatch {
   factor: string;
   chosen: 'pot' | 'tray';
   never: 'tray' | 'shelf';
@@ -17,8 +17,8 @@ export interface UnitDoubt {
  * what plants of one tray share is then taken for the treatment (pseudoreplication, Hurlbert 1984,
  * Ecological Monographs 54, 187–211).
  */
-export function unitDoubts(data: TrialTable, roles: readonly FactorRole[]): UnitDoubt[] {
-  return roles.flatMap((role): UnitDoubt[] => {
+export function unitMismatches(data: TrialTable, roles: readonly FactorRole[]): UnitMismatch[] {
+  return roles.flatMap((role): UnitMismatch[] => {
     const { unit: chosen, column } = role;
     if (role.unitsPerLevel.size < 2 || (chosen !== 'pot' && chosen !== 'tray')) return [];
     const wider = chosen === 'pot' ? (['shelf', 'tray'] as const) : (['shelf'] as const);
@@ -37,7 +37,7 @@ export function unitDoubts(data: TrialTable, roles: readonly FactorRole[]): Unit
 }
 
 /** What is wrong, why it matters and what to do, as sentences. */
-export function unitDoubtWords({ factor, chosen, never, units }: UnitDoubt): {
+export function unitMismatchWords({ factor, chosen, never, units }: UnitMismatch): {
   text: string;
   remedy: string;
 } {

@@ -1,6 +1,6 @@
 import seedrandom from 'seedrandom';
-import type { RedrawPlan } from './plan';
-import type { RedrawStatistic } from './types';
+import type { RandomisationPlan } from './plan';
+import type { RandomisationStatistic } from './types';
 
 /** The most arrangements that are listed one by one. */
 export const MOST_ARRANGEMENTS = 5_000_000;
@@ -8,19 +8,19 @@ export const MOST_ARRANGEMENTS = 5_000_000;
 /** Share of F within which two arrangements count as equally extreme. */
 const TIE = 1e-9;
 
-export interface RedrawCount {
+export interface LayoutCount {
   readonly observed: number;
   readonly runs: number;
   readonly asExtreme: number;
 }
 
-export interface AllCount extends RedrawCount {
+export interface AllCount extends LayoutCount {
   /** How many give the largest F of all: relabelled alike, they are the fewest there can be. */
   readonly largest: number;
 }
 
 /** In how many ways the labels can lie: the product over groups of n! / (n₁! n₂! …). */
-export function countArrangements(plan: RedrawPlan): number {
+export function countArrangements(plan: RandomisationPlan): number {
   let count = 1;
   for (const units of plan.groups) {
     const held = new Map<number, number>();
@@ -36,14 +36,14 @@ export function countArrangements(plan: RedrawPlan): number {
   return Math.round(count);
 }
 
-function observedF(plan: RedrawPlan, statistic: RedrawStatistic): number {
+function observedF(plan: RandomisationPlan, statistic: RandomisationStatistic): number {
   const sums = new Float64Array(statistic.size);
   plan.observed.forEach((label, unit) => statistic.addUnit(sums, unit, label));
   return statistic.f(sums);
 }
 
 /** Every arrangement once. */
-export function drawAll(plan: RedrawPlan, statistic: RedrawStatistic): AllCount {
+export function drawAll(plan: RandomisationPlan, statistic: RandomisationStatistic): AllCount {
   const observed = observedF(plan, statistic);
   const least = observed * (1 - TIE);
   const groups = plan.groups.filter((units) => units.length > 0);
@@ -82,11 +82,11 @@ export function drawAll(plan: RedrawPlan, statistic: RedrawStatistic): AllCount 
 
 /** Random arrangements, each equally likely; the same seed gives the same ones. */
 export function drawRandom(
-  plan: RedrawPlan,
-  statistic: RedrawStatistic,
+  plan: RandomisationPlan,
+  statistic: RandomisationStatistic,
   runs: number,
   seed: string,
-): RedrawCount {
+): LayoutCount {
   const observed = observedF(plan, statistic);
   const least = observed * (1 - TIE);
   const random = seedrandom(`redraw ${seed}`);
