@@ -8,7 +8,7 @@ import type { OpenFiles } from './openFiles';
 import { fingerprint } from './fingerprint';
 import { fileNow, openFile, refOf, writeFileAt, writeUnlessChanged } from './planFiles';
 import type { Recents } from './recents';
-import type { FoundCopy, Recovery } from './recovery';
+import type { FoundCopyFile, Recovery } from './recovery';
 import { FileTrouble, isFileTrouble, unlessTrouble } from './fileTrouble';
 
 export interface Services {
@@ -141,7 +141,11 @@ export function createShellApi(services: Services): ShellApi {
 }
 
 /** A copy beside its file as it is now; null: the file holds all of the copy, which goes. */
-async function withFile({ copy, place, kept }: FoundCopy, recovery: Recovery, paths: KnownPaths) {
+async function withFile(
+  { copy, place, kept }: FoundCopyFile,
+  recovery: Recovery,
+  paths: KnownPaths,
+) {
   if (kept === null || kept.ref === null) return { copy, place, kept, file: null };
   let file: FileNow | null;
   try {

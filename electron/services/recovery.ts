@@ -12,7 +12,7 @@ const ending = '.json';
 const uuid = /^[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}$/;
 
 /** A copy as it is found; `kept` is null where it cannot be read. */
-export interface FoundCopy {
+export interface FoundCopyFile {
   readonly copy: string;
   /** Path of its file. */
   readonly place: string;
@@ -53,7 +53,7 @@ export class Recovery {
   }
 
   /** Every copy there is, readable or not, in no order. */
-  list(): Promise<FoundCopy[]> {
+  list(): Promise<FoundCopyFile[]> {
     return this.inOrder(async () => {
       await this.takeFormer();
       const names = (await unlessTrouble(() => readdir(this.folder))) ?? [];
@@ -95,7 +95,7 @@ export class Recovery {
     this.texts.set(copy, text);
   }
 
-  private async read(copy: string): Promise<FoundCopy> {
+  private async read(copy: string): Promise<FoundCopyFile> {
     const place = this.pathOf(copy);
     try {
       return { copy, place, kept: keptCopy.parse(JSON.parse(await readFile(place, 'utf8'))) };

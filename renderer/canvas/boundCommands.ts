@@ -252,7 +252,7 @@ export function toggleGuardPots(potIds: readonly string[]): BoundCommand {
   return bind(toggleGuards, { potIds });
 }
 
-export function toggleHoles(potIds: readonly string[]): BoundCommand {
+export function toggleEmpty(potIds: readonly string[]): BoundCommand {
   return bind(toggleEmptyHoles, { potIds });
 }
 

@@ -1,7 +1,7 @@
 export { RackCanvas } from './RackCanvas';
 export type { RackCanvasProps } from './RackCanvas';
 export { BARE_LOOK } from './look';
-export type { BlockOutline, PointMark, PotMark, PotPaint, RackLook, ShelfField } from './look';
+export type { BlockOutline, PointMark, PotMark, PotPaint, RackLook, FieldOverlay } from './look';
 export { addLampOver, duplicateAside, removeThings, setGridIn } from './boundCommands';
 export { gridFittedToTray } from './gestures/addArithmetic';
 export { shelfToShow, tools } from './canvasPort';

@@ -4,7 +4,7 @@ import {
   moveThings,
   removeThings,
   toggleGuardPots,
-  toggleHoles,
+  toggleEmpty,
   turnLamps,
 } from './boundCommands';
 import { movableRefs } from './gestures/moveArithmetic';
@@ -45,7 +45,7 @@ export const VIEW_KEYS = { '1': 'front', '2': 'above', '3': 'all' } as const sat
 >;
 
 /** The part of a keyboard event that matters here. */
-export interface Key {
+export interface KeyPress {
   key: string;
   ctrlKey: boolean;
   metaKey: boolean;
@@ -65,7 +65,7 @@ export interface KeyAsk {
 }
 
 /** One key on the focused canvas. True where it was used up. */
-export function pressKey(ask: KeyAsk, event: Key): boolean {
+export function pressKey(ask: KeyAsk, event: KeyPress): boolean {
   const { view } = ask;
   const command = event.ctrlKey || event.metaKey;
   const arrow = ARROWS[event.key];
@@ -126,7 +126,7 @@ function pressLetter(ask: KeyAsk, key: string): boolean {
   const pots = idsOf(room.selection, 'pot');
   // With pots selected the letters act on them; without, they take up the tool.
   if (pots.length > 0 && (key === 'g' || key === 'h')) {
-    room.act(key === 'g' ? toggleGuardPots(pots) : toggleHoles(pots));
+    room.act(key === 'g' ? toggleGuardPots(pots) : toggleEmpty(pots));
     return true;
   }
   const tool = TOOL_KEYS[key];

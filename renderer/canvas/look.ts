@@ -21,7 +21,7 @@ export interface PotPaint {
 }
 
 /** A quantity over one shelf, sampled on a grid. Row-major from the front left. */
-export interface ShelfField {
+export interface FieldOverlay {
   columns: number;
   rows: number;
   /** Place of the first sample. */
@@ -70,7 +70,7 @@ export interface RackLook {
   /** By ref: said of a shelf, tray or lamp in the strip, as a pot's own words are. */
   words?: ReadonlyMap<string, string>;
   /** By shelf id. */
-  field?: ReadonlyMap<string, ShelfField>;
+  field?: ReadonlyMap<string, FieldOverlay>;
   /** Things that a notice is about. */
   ringed: ReadonlyMap<string, Severity>;
   blocks?: readonly BlockOutline[];

@@ -1,7 +1,7 @@
 import {
   askFor,
   downloadPlan,
-  fingerprint,
+  digestOf,
   handleNow,
   pickFile,
   readHandle,
@@ -53,7 +53,7 @@ export function browserHost(window: Window): Host {
   }
 
   async function save(ref: FileRef, text: string, copy: string): Promise<Saved> {
-    const mine = await fingerprint(text);
+    const mine = await digestOf(text);
     // A copy that cannot be kept is no reason not to save.
     await unlessBrowserTrouble(() => recovery.keepUpTo(copy, text, ref, mine));
     const handle = await handleOf(ref);
@@ -94,7 +94,7 @@ export function browserHost(window: Window): Host {
     async saveAs(suggestedName, text, copy) {
       const saved = await saveNew(window, suggestedName, 'plan', text);
       if (!saved) return null;
-      const ref = await refOf(saved.name, saved.handle, await fingerprint(text));
+      const ref = await refOf(saved.name, saved.handle, await digestOf(text));
       await unlessBrowserTrouble(() => recovery.saved(copy, text, ref));
       return ref;
     },

@@ -93,7 +93,7 @@ export async function handleNow(handle: HandleWithPermission): Promise<HandleNow
     const file = await handle.getFile();
     const bytes = new Uint8Array(await file.arrayBuffer());
     const changedAt = new Date(file.lastModified).toISOString();
-    return { text: utf8(bytes), seen: await fingerprint(bytes), changedAt };
+    return { text: utf8(bytes), seen: await digestOf(bytes), changedAt };
   });
 }
 
@@ -193,7 +193,7 @@ async function read(file: File, kind: TextKind): Promise<ReadFile> {
   const bytes = new Uint8Array(await file.arrayBuffer());
   const text = utf8(bytes) ?? (kind === 'plan' ? null : decodeOther(bytes));
   if (text === null) throw new Error(`${file.name}: is not text in UTF-8`);
-  return { text, seen: await fingerprint(bytes) };
+  return { text, seen: await digestOf(bytes) };
 }
 
 function utf8(bytes: Uint8Array): string | null {
@@ -207,7 +207,7 @@ function utf8(bytes: Uint8Array): string | null {
 }
 
 /** SHA-256 of a content as it stands in a file, in hexadecimal; text in UTF-8. */
-export async function fingerprint(content: string | Uint8Array<ArrayBuffer>): Promise<string> {
+export async function digestOf(content: string | Uint8Array<ArrayBuffer>): Promise<string> {
   const bytes = typeof content === 'string' ? new TextEncoder().encode(content) : content;
   const digest = new Uint8Array(await crypto.subtle.digest('SHA-256', bytes));
   return Array.from(digest, (byte) => byte.toString(16).padStart(2, '0')).join('');

@@ -14,7 +14,7 @@ export interface Frame {
 }
 
 /** Title, seed and date of the draw. */
-export function frameOf(plan: Plan): Frame {
+export function pageFrameOf(plan: Plan): Frame {
   const layout = plan.layout;
   const origin = layout
     ? `seed “${layout.seed}”, drawn ${layout.drawnAt.slice(0, 10)}`

@@ -1,5 +1,5 @@
 export { htmlDocument, type Page } from './document';
-export { frameOf, type Frame } from './frame';
+export { pageFrameOf, type Frame } from './frame';
 export { labelPresets, plainLabels, presetName } from './labels/geometry';
 export { labelsPerSheet } from './labels/sheet';
 export type { LabelGeometry, LabelPreset } from './labels/geometry';

@@ -3,7 +3,7 @@ import { treatmentsOfPlan } from '../derive';
 import { keyPages, orderPages, rackPage, shelfPage, trayPages, trueSizePages } from './charts';
 import type { ChartJob } from './charts';
 import { htmlDocument, type Page } from './document';
-import { frameOf } from './frame';
+import { pageFrameOf } from './frame';
 import { calibrationPage } from './labels/calibration';
 import { plainLabels } from './labels/geometry';
 import { labelPages } from './labels/labelPages';
@@ -66,7 +66,7 @@ export function defaultOptions(paper: Paper): PrintOptions {
 
 function pagesOf(plan: Plan, name: PrintableName, options: PrintOptions): Page[] {
   const { paper, trayId } = options;
-  const frame = frameOf(plan);
+  const frame = pageFrameOf(plan);
   const shown = shownTreatments(plan, options.blinded);
   const job: ChartJob = {
     frame,
@@ -140,7 +140,7 @@ export function printed(
     name,
     title,
     pages: pages.length,
-    html: htmlDocument(title, frameOf(plan), pages, mostPages),
+    html: htmlDocument(title, pageFrameOf(plan), pages, mostPages),
   };
 }
 

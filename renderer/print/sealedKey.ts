@@ -1,7 +1,7 @@
 import type { Plan } from '../../shared-types/plan';
 import { treatmentsOfPlan } from '../derive';
 import type { Page } from './document';
-import { bodyMm, frameOf } from './frame';
+import { bodyMm, pageFrameOf } from './frame';
 import { html, type Fragment } from './html';
 import type { Paper, Sheet } from './paper';
 import { shownTreatments } from './shown';
@@ -18,7 +18,7 @@ export function sealedKeyPages(plan: Plan, paper: Paper): Page[] {
   const plain = treatmentsOfPlan(plan);
   if (plain.length === 0 || !plan.layout) return [];
   const sheet: Sheet = { paper, wide: false };
-  const room = bodyMm(frameOf(plan), sheet);
+  const room = bodyMm(pageFrameOf(plan), sheet);
   const { byIndex } = shownTreatments(plan, true);
   const rows = plain
     .map((treatment, i) => ({ treatment, coded: byIndex[i] ?? { mark: '', look: i, name: '' } }))

@@ -4,7 +4,7 @@ import { measurementsInOrder } from '../document';
 import { quantityOf } from '../engine/findings';
 import { findTray, trayCode, type Pot } from '../engine/geometry';
 import type { Page } from './document';
-import { bodyMm, frameOf } from './frame';
+import { bodyMm, pageFrameOf } from './frame';
 import { html, type Fragment, type Html } from './html';
 import type { PrintOptions } from './options';
 import type { Sheet } from './paper';
@@ -126,7 +126,7 @@ function widthOf(columns: readonly Column[], fixedMm: number): number {
 function partsOf(plan: Plan, options: PrintOptions, round: Round, fixedMm: number): Part[] {
   const tall: Sheet = { paper: options.paper, wide: false };
   const wide: Sheet = { paper: options.paper, wide: true };
-  const frame = frameOf(plan);
+  const frame = pageFrameOf(plan);
   const [tallMm, wideMm] = [bodyMm(frame, tall).width, bodyMm(frame, wide).width];
   const needed = widthOf(round.columns, fixedMm);
   if (2 * needed + HALVES_GAP_MM <= tallMm) return [{ ...round, sheet: tall, halves: 2 }];
@@ -163,7 +163,7 @@ interface TraySheet extends Part {
 }
 
 function trayPages(plan: Plan, given: TraySheet): Page[] {
-  const room = bodyMm(frameOf(plan), given.sheet);
+  const room = bodyMm(pageFrameOf(plan), given.sheet);
   const { rows } = given;
   const log = logLines(given.log, TEXT_MM, room.width);
   const topMm = TOP_MM + log.length * HEAD_LINE_MM;

@@ -1,5 +1,5 @@
 import type { Plan } from '../../shared-types/plan';
-import { placedPotsOf, potsOf, treatmentsOfPlan, type PlacedPot } from '../derive';
+import { placedPotsOf, potsOf, treatmentsOfPlan, type PotInTrial } from '../derive';
 import { walkingOrder, type Pot } from '../engine/geometry';
 import { shuffle, stream } from '../engine/trial/stream';
 import type { PrintOptions } from './options';
@@ -61,7 +61,7 @@ export interface ShownPot {
 
 export function shownPots(plan: Plan, shown: Shown): ReadonlyMap<string, ShownPot> {
   return new Map(
-    [...placedPotsOf(plan)].map(([id, { index, plant }]: [string, PlacedPot]) => [
+    [...placedPotsOf(plan)].map(([id, { index, plant }]: [string, PotInTrial]) => [
       id,
       { treatment: shown.byIndex[index] ?? null, plant },
     ]),

@@ -1,5 +1,5 @@
 export { dataTableCsv, dataTableOf, tableFromCsvRows } from './dataTable';
-export { linesOf, parseList } from './list';
+export { textLinesOf, parseList } from './list';
 export { guessDecimal, isBlank, numberStyle, readCell, readNumber } from './numbers';
 export type { DecimalMark, NumberStyle } from './numbers';
 export { parseDelimited } from './parse';

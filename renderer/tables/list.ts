@@ -3,7 +3,7 @@ import { parseDelimited, withoutMark } from './parse';
 import type { Parsed } from './parse';
 
 /** The lines of a text, whichever ends they have. */
-export function linesOf(text: string): string[] {
+export function textLinesOf(text: string): string[] {
   return withoutMark(text).split(/\r\n|\n|\r/);
 }
 
@@ -12,7 +12,7 @@ export function linesOf(text: string): string[] {
  * commas, whichever comes first in this order. Lines without any filled cell are left out.
  */
 export function parseList(text: string): Parsed {
-  const lines = linesOf(text).map((line) => line.trim());
+  const lines = textLinesOf(text).map((line) => line.trim());
   const some = (pattern: RegExp) => lines.some((line) => pattern.test(line));
   const separator = some(/\t/) ? '\t' : some(/;/) ? ';' : ',';
   const spaced = separator === ',' && some(/\S\s+\S/);

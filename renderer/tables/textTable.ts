@@ -1,4 +1,4 @@
-import { linesOf } from './list';
+import { textLinesOf } from './list';
 import { guessDecimal, type DecimalMark } from './numbers';
 import { parseDelimited, withoutMark, type ParsedLine } from './parse';
 import type { Separator } from './style';
@@ -41,7 +41,7 @@ export function readTable(
   const body = withoutMark(text);
   const stray = BINARY.exec(body);
   if (stray) {
-    const line = linesOf(body.slice(0, stray.index)).length;
+    const line = textLinesOf(body.slice(0, stray.index)).length;
     const sign = (stray[0].codePointAt(0) ?? 0).toString(16).padStart(2, '0').toUpperCase();
     return {
       ok: false,

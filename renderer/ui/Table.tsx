@@ -10,7 +10,7 @@ export interface TableColumn<Row> {
 }
 
 /** A column of figures, named by its head. */
-export function figure<Row>(
+export function figureColumn<Row>(
   head: string,
   cell: (row: Row) => ReactNode,
   unit?: string,

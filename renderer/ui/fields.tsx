@@ -1,6 +1,6 @@
 import { useEffect, useState } from 'react';
 import { Field } from './Field';
-import { readLength, sayFound } from './length';
+import { readLength, foundText } from './length';
 import { readNumberText } from './readNumberText';
 import { TypedField } from './TypedField';
 import { formatLength, lengthNumber, lengthUnit, rounded, type UnitSystem } from '../words';
@@ -39,10 +39,10 @@ export function NumberField(
         const read = readNumberText(text, 10 ** -decimals);
         const expected = `${whole ? 'a whole number' : 'a number'}${range(lowest, highest)} is expected.`;
         if (!read.ok)
-          return { ok: false, expected: read.expected ?? `${sayFound(text)}; ${expected}` };
+          return { ok: false, expected: read.expected ?? `${foundText(text)}; ${expected}` };
         const { value } = read;
         const fits = value >= lowest && value <= highest && (!whole || Number.isInteger(value));
-        const why = fits ? (props.refuse?.(value) ?? null) : `${sayFound(text)}; ${expected}`;
+        const why = fits ? (props.refuse?.(value) ?? null) : `${foundText(text)}; ${expected}`;
         return why === null ? read : { ok: false, expected: why };
       }}
       step={(value, direction, large) => {
@@ -91,7 +91,7 @@ export function LengthField(
           const to = lengthNumber(highestMm, system);
           return {
             ok: false,
-            expected: `${sayFound(text)}; a length from ${from} to ${to} ${lengthUnit(system)} is expected.`,
+            expected: `${foundText(text)}; a length from ${from} to ${to} ${lengthUnit(system)} is expected.`,
           };
         }
         return { ok: true, value: mm };

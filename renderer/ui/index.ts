@@ -3,7 +3,7 @@ export * from './Dialog';
 export * from './Field';
 export * from './FieldList';
 export * from './fields';
-export * from './Figure';
+export * from './PlotFigure';
 export * from './Fold';
 export * from './JobButton';
 export * from './layout';

@@ -45,10 +45,10 @@ export function readLength(text: string, system: UnitSystem): ReadLength {
     return { ok: false, expected: twoReadings(text, [one ?? '', other ?? '']) };
   }
   const example = system === 'metric' ? '1200, 1.2 m or 4\' 2"' : '48, 4\' 2 1/2" or 1.2 m';
-  return { ok: false, expected: `${sayFound(text)}; a length such as ${example} is expected.` };
+  return { ok: false, expected: `${foundText(text)}; a length such as ${example} is expected.` };
 }
 
 /** `Found “abc”`, to begin a sentence that says what is expected. */
-export function sayFound(text: string): string {
+export function foundText(text: string): string {
   return text.trim() === '' ? 'Found nothing' : `Found “${text.trim()}”`;
 }

@@ -2,7 +2,7 @@
  * One written number, whoever wrote it. Point and comma both serve as decimal mark and between
  * thousands; `1,234` is either, and it is for the person to say which.
  */
-export type Figure =
+export type WrittenNumber =
   /** `decimal`, `group`: the marks that were taken for the one and the other; null: none. */
   | { kind: 'one'; value: number; decimal: DecimalMark | null; group: string | null }
   /** Up to three digits, a mark, three digits: a decimal number or thousands. */
@@ -20,7 +20,7 @@ const PLAIN = /^(?:[0-9]+([.,])?[0-9]*|([.,])[0-9]+)(?:e[+-]?[0-9]{1,3})?$/i;
 const GROUPED = /^[1-9][0-9]{0,2}(?:([.,])[0-9]{3})(?:\1[0-9]{3})*(?:([.,])[0-9]+)?$/;
 
 /** The readings of a written number; units are no part of it. */
-export function readFigure(text: string): Figure {
+export function readFigure(text: string): WrittenNumber {
   const [, sign = '', written = ''] = SIGNED.exec(text.trim().replace('\u2212', '-')) ?? [];
   const spaced = SPACED.exec(written)?.[0];
   const body = spaced ? spaced.replace(/[^0-9]/g, '') + written.slice(spaced.length) : written;

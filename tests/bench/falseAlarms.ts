@@ -6,7 +6,7 @@ import { readFileSync } from 'node:fs';
 import {
   COLUMN,
   designModel,
-  distinct,
+  levelsPresent,
   factorRoles,
   fitModel,
   layoutsForFindings,
@@ -60,7 +60,7 @@ const bare = (request: FitRequest): FitRequest => ({
 function askedOf(table: DataTable, factors: TableReading['factors']) {
   const { data, factors: read } = tableOf(table, { ...reading, factors });
   const design = designModel(data, factorRoles(data, read));
-  const edgeVaries = distinct(data, COLUMN.edge).length > 1;
+  const edgeVaries = levelsPresent(data, COLUMN.edge).length > 1;
   return { data, design, asked: { confidence: 0.95, edgeVaries } };
 }
 

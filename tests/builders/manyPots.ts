@@ -1,7 +1,7 @@
 import { markPlanted } from '../../renderer/document/commands';
 import { emptyPlan, newFlood, newLamp, newLampKind, newTrial } from '../../renderer/document/new';
 import { trialInputOf } from '../../renderer/derive';
-import { measuredPots } from '../../renderer/document/queries';
+import { potsToMeasure } from '../../renderer/document/queries';
 import { drawLayout } from '../../renderer/engine/trial';
 import type { Plan } from '../../shared-types/plan';
 import { factorOf, rackOf } from '../engine/trial/sample';
@@ -66,7 +66,7 @@ export function manyPlanted(size: ManyPots): Plan {
 /** The same with both measurements recorded, of the last `open` pots only the first. */
 export function manyRecorded(size: ManyPots, open = 0): Plan {
   const plan = manyPlanted(size);
-  const pots = measuredPots(plan);
+  const pots = potsToMeasure(plan);
   const list = (base: number, most: number) =>
     Object.fromEntries(pots.slice(0, most).map(({ id }, i) => [id, base + ((i * 7919) % 41) / 10]));
   const values = { m1: list(4, pots.length), m2: list(30, pots.length - open) };

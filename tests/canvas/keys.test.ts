@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { RackLook } from '../../renderer/canvas/look';
 import { sceneOf } from '../../renderer/canvas/plane/scene';
-import { pressKey, type Key } from '../../renderer/canvas/keys';
+import { pressKey, type KeyPress } from '../../renderer/canvas/keys';
 import { shelfToShow, tools } from '../../renderer/canvas/canvasPort';
 import { rackOf } from './support/context';
 import { lampOf, planOf, shelfOf, trayOf } from './support/plans';
@@ -17,7 +17,7 @@ function keyboard(look: RackLook = editing) {
     ]),
   );
   let inspected = 0;
-  const press = (key: string, held: Partial<Omit<Key, 'key'>> = {}) => {
+  const press = (key: string, held: Partial<Omit<KeyPress, 'key'>> = {}) => {
     const plan = rack.plan();
     const { view, selection, tool, shelfId } = rack.stores.session.getState();
     const shown = shelfToShow(plan, shelfId);

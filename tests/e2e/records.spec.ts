@@ -2,7 +2,7 @@ import { readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { Page } from '@playwright/test';
 import { readPlan, writePlan } from '../../renderer/document/open';
-import { measuredPots } from '../../renderer/document/queries';
+import { potsToMeasure } from '../../renderer/document/queries';
 import type { Plan } from '../../shared-types/plan';
 import { drawnPlan } from '../document/samplePlan';
 import { placeOf, rackCanvas } from './rackHelpers';
@@ -496,7 +496,7 @@ test('thousands of pots: only lines in sight are in the page, and Enter goes on 
     })),
   }));
   const rack = { ...sample.rack, shelves };
-  const pots = measuredPots({ rack, layout: null });
+  const pots = potsToMeasure({ rack, layout: null });
   const assignments = pots.map(({ id, shelfId }, i) => ({
     potId: id,
     block: '1',

@@ -6,7 +6,7 @@ import {
   effectSizesOf,
   findingsOfTable,
   meanShown,
-  slopesOf,
+  covariateSlopesOf,
   termOf,
   type TableReading,
 } from '../../renderer/engine/findings';
@@ -84,7 +84,7 @@ describe('a covariate in the findings', () => {
   });
 
   it('has a slope with its interval', () => {
-    const [slope] = slopesOf(findings);
+    const [slope] = covariateSlopesOf(findings);
     const source = of('anorexia slope');
     for (const name of ['estimate', 'se', 'p', 'lower', 'upper'] as const) {
       expectClose(slope?.[name], source[name], 1e-8, name);

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { linesOf, parseList } from '../../renderer/tables';
+import { textLinesOf, parseList } from '../../renderer/tables';
 
 const cellsOf = (text: string): string[][] => {
   const parsed = parseList(text);
@@ -30,7 +30,7 @@ describe('a typed or pasted list', () => {
   it('counts empty lines, but gives none', () => {
     const parsed = parseList('\uFEFFa;1\r\n\r\nb;2\n');
     expect(parsed.ok && parsed.lines.map(({ line }) => line)).toEqual([1, 3]);
-    expect(linesOf('\uFEFFa\r\nb\rc\nd')).toEqual(['a', 'b', 'c', 'd']);
+    expect(textLinesOf('\uFEFFa\r\nb\rc\nd')).toEqual(['a', 'b', 'c', 'd']);
   });
 
   it('names the line of a quote that is left open', () => {

@@ -4,7 +4,7 @@ import {
   engineVersion,
   placedPotsOf,
   trialInputOf,
-  type PlacedPot,
+  type PotInTrial,
 } from '../../../renderer/derive';
 import { writeDelimited } from '../../../renderer/tables';
 import {
@@ -96,7 +96,7 @@ function columnsOf(plan: Plan): string[] {
 
 function cellsOf(
   plan: Plan,
-  { pot, block, treatment, plant }: PlacedPot,
+  { pot, block, treatment, plant }: PotInTrial,
   unitOf: (potId: string) => string,
 ): (string | null)[] {
   const levels = (plan.trial?.factors ?? []).map(

@@ -18,7 +18,7 @@ import {
   randomisationSentence,
   randomisationTestOrRefuse,
   sensitivityOf,
-  slopesOf,
+  covariateSlopesOf,
   statements,
 } from '../../../renderer/engine/findings';
 import {
@@ -111,7 +111,7 @@ export const findingsVerb: Verb = {
         checks: result.checks,
       })),
       refused: findings.refused,
-      slopes: slopesOf(findings),
+      slopes: covariateSlopesOf(findings),
       effectSizes: effectSizesOf(findings),
       sensitivity: sensitivityOf(findings),
       sensitivityCaution: anyModelWords(),

@@ -12,7 +12,7 @@ import {
   type PumpRun,
   type ShelfLoad,
   type TrayFlood,
-  type Verdict,
+  type FloodVerdict,
   type ZoneFlood,
 } from '../../../renderer/engine/flood';
 import type { FloodPlan } from '../../../shared-types/flood';
@@ -174,7 +174,7 @@ function slowest(seconds: readonly (number | null)[]): number | null {
   return known.length > 0 && known.length === seconds.length ? Math.max(...known) : null;
 }
 
-function said({ topic, level, text, remedy, notice }: Verdict) {
+function said({ topic, level, text, remedy, notice }: FloodVerdict) {
   return { topic, level, kind: notice?.kind ?? null, text, remedy };
 }
 

@@ -1,4 +1,4 @@
-import { toggleGuardPots, toggleHoles } from '../boundCommands';
+import { toggleGuardPots, toggleEmpty } from '../boundCommands';
 import { holeAt } from '../plane/hit';
 import { refTo } from '../../document/queries/refs';
 import type { Gesture, GestureContext, Pointer } from './gesture';
@@ -16,7 +16,7 @@ export function startPick(
   if (first === null) return null;
   const picked = new Set<string>([first]);
   const command = () =>
-    what === 'guard' ? toggleGuardPots([...picked]) : toggleHoles([...picked]);
+    what === 'guard' ? toggleGuardPots([...picked]) : toggleEmpty([...picked]);
   const add = (pointer: Pointer) => {
     const hole = holeAt(context.scene, pointer.plane);
     // A brush stays in the state it began with: turning some on and others off would be a riddle.

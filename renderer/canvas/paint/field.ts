@@ -1,4 +1,4 @@
-import type { RackLook, ShelfField } from '../look';
+import type { RackLook, FieldOverlay } from '../look';
 import type { Shelf } from '../../../shared-types/rack';
 import type { Point } from '../plane/box';
 import { contains, grown } from '../plane/box';
@@ -8,10 +8,10 @@ import { toPixel } from '../plane/viewport';
 import type { Pen } from './pen';
 import { paintText, pixelRect } from './pen';
 
-const pictures = new WeakMap<ShelfField, HTMLCanvasElement>();
+const pictures = new WeakMap<FieldOverlay, HTMLCanvasElement>();
 
 /** One pixel a sample, the back row first, as it lies on the screen. */
-function pictureOf(field: ShelfField): HTMLCanvasElement {
+function pictureOf(field: FieldOverlay): HTMLCanvasElement {
   const known = pictures.get(field);
   if (known) return known;
   const made = document.createElement('canvas');
@@ -31,7 +31,7 @@ function pictureOf(field: ShelfField): HTMLCanvasElement {
 }
 
 /** The field over a shelf seen from above (the pen is at its corner), smoothed between samples, cut at the shelf's edge. */
-export function paintField(pen: Pen, shelf: Shelf, field: ShelfField): void {
+export function paintField(pen: Pen, shelf: Shelf, field: FieldOverlay): void {
   const { ctx, view } = pen;
   const r = pixelRect(view, { left: 0, right: shelf.widthMm, bottom: 0, top: shelf.depthMm });
   const stepY = stepYOf(field);
@@ -52,7 +52,7 @@ export function paintField(pen: Pen, shelf: Shelf, field: ShelfField): void {
 }
 
 /** The field seen from the front: its mean over the shelf's depth, as a band at canopy height. */
-export function paintFieldBand(pen: Pen, shelf: Shelf, field: ShelfField, atMm: number): void {
+export function paintFieldBand(pen: Pen, shelf: Shelf, field: FieldOverlay, atMm: number): void {
   const { ctx, view } = pen;
   const base = shelf.heightMm + atMm;
   for (let column = 0; column < field.columns; column++) {
@@ -158,6 +158,6 @@ function alongBorder(a: RingPoint, b: RingPoint, shelf: Shelf, edgeMm: number): 
   );
 }
 
-function stepYOf(field: ShelfField): number {
+function stepYOf(field: FieldOverlay): number {
   return field.stepYMm ?? field.stepMm;
 }

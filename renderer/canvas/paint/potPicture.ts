@@ -1,5 +1,5 @@
 import type { PotPaint, RackLook } from '../look';
-import type { PlacedPot, Scene } from '../plane/scene';
+import type { PotOnPlane, Scene } from '../plane/scene';
 import { toPixel } from '../plane/viewport';
 import type { PixelSize, Viewport } from '../plane/viewport';
 import type { Pen } from './pen';
@@ -68,7 +68,7 @@ export class PotPicture {
   }
 
   /** Paints a few pots again, with whatever stands before or behind them. */
-  private mend(pen: Pen, scene: Scene, look: RackLook, changed: readonly PlacedPot[]): void {
+  private mend(pen: Pen, scene: Scene, look: RackLook, changed: readonly PotOnPlane[]): void {
     if (changed.length === 0) return;
     const { ctx, size } = pen;
     const boxes = changed.map((p) => this.boxOf(pen.view, p));
@@ -94,7 +94,7 @@ export class PotPicture {
   }
 
   /** On whole pixels of the screen, so that no seam shows. */
-  private boxOf(view: Viewport, { centre, halfWidth, halfHeight }: PlacedPot) {
+  private boxOf(view: Viewport, { centre, halfWidth, halfHeight }: PotOnPlane) {
     const ratio = this.pixelRatio;
     const { x, y } = toPixel(view, centre);
     const [w, h] = [halfWidth * view.scale + MARGIN_PX, halfHeight * view.scale + MARGIN_PX];
@@ -131,10 +131,10 @@ function standsStill(before: Painted, now: Painted): boolean {
 
 /** Pots whose paint is another one. */
 export function changedPots(
-  pots: readonly PlacedPot[],
+  pots: readonly PotOnPlane[],
   before: ReadonlyMap<string, PotPaint> | undefined,
   now: ReadonlyMap<string, PotPaint> | undefined,
-): readonly PlacedPot[] {
+): readonly PotOnPlane[] {
   if (before === now) return [];
   return pots.filter(({ pot }) => !samePaint(before?.get(pot.id), now?.get(pot.id)));
 }

@@ -1,6 +1,6 @@
 import { letterOf } from '../../engine/geometry';
 import type { PotPaint, RackLook } from '../look';
-import type { PlacedPot, Scene } from '../plane/scene';
+import type { PotOnPlane, Scene } from '../plane/scene';
 import { toPixel, visibleBox } from '../plane/viewport';
 import type { Pen } from './pen';
 import { paintText, setFont } from './pen';
@@ -50,7 +50,7 @@ function figureSize(pen: Pen, figure: string, widthPx: number): number {
 
 function paintWords(
   pen: Pen,
-  p: PlacedPot,
+  p: PotOnPlane,
   paint: PotPaint,
   x: number,
   y: number,

@@ -1,6 +1,6 @@
 import type { PotPaint, RackLook } from '../look';
 import type { Box } from '../plane/box';
-import type { PlacedPot, Scene } from '../plane/scene';
+import type { PotOnPlane, Scene } from '../plane/scene';
 import { toPixel, visibleBox } from '../plane/viewport';
 import type { Pen } from './pen';
 import { paintPot } from './potSprite';
@@ -11,7 +11,7 @@ const SQUARE_PX = 7;
 const LARGEST_SPRITE_PX = 120;
 
 /** Whether any of a pot can be seen. */
-export function inView(p: PlacedPot, seen: Box): boolean {
+export function inView(p: PotOnPlane, seen: Box): boolean {
   return (
     p.centre.across + p.halfWidth > seen.left &&
     p.centre.across - p.halfWidth < seen.right &&
@@ -35,7 +35,7 @@ export function paintPots(
   scene: Scene,
   look: RackLook,
   sprites: PotSprites,
-  pots: readonly PlacedPot[],
+  pots: readonly PotOnPlane[],
 ): void {
   const { ctx, view, colours } = pen;
   const seen = visibleBox(view, pen.size);

@@ -4,7 +4,7 @@ import type { RackLook } from '../look';
 import { shortLength } from './shortLength';
 import type { Point } from './box';
 import { idsOf, parseRef, refTo } from '../../document/queries/refs';
-import type { PlacedPot, Scene, Thing } from './scene';
+import type { PotOnPlane, Scene, Thing } from './scene';
 import { onShelf, shelfAt } from './scene';
 import { percent, type UnitSystem } from '../../words';
 
@@ -29,7 +29,7 @@ function describeThing(thing: Thing, lengths: UnitSystem): string {
   }
 }
 
-function describePot(placed: PlacedPot, lengths: UnitSystem): string {
+function describePot(placed: PotOnPlane, lengths: UnitSystem): string {
   const { pot } = placed;
   const parts = [
     `Pot ${pot.code}: row ${letterOf(pot.row)}, column ${pot.column}`,

@@ -1,6 +1,6 @@
 import type { Box, Point } from './box';
 import { boxInside, boxesMeet, contains, grown } from './box';
-import type { LampThing, PlacedPot, Scene, Thing } from './scene';
+import type { LampThing, PotOnPlane, Scene, Thing } from './scene';
 import { fromAbove, outlineOf, shelfAt } from './scene';
 import { holeCentre, potId } from '../../engine/geometry';
 import { refTo } from '../../document/queries/refs';
@@ -8,7 +8,7 @@ import { refTo } from '../../document/queries/refs';
 /** What lies under the pointer, from the thing nearest to the eye to the farthest. */
 export interface Hit {
   lamp: LampThing | null;
-  pot: PlacedPot | null;
+  pot: PotOnPlane | null;
   tray: Extract<Thing, { kind: 'tray' }> | null;
   shelf: Extract<Thing, { kind: 'shelf' }> | null;
 }
@@ -30,8 +30,8 @@ function insideTurned(lamp: LampThing, at: Point, slackMm: number): boolean {
 }
 
 /** The pot at a point: inside its circle from above, its rectangle from the front; the nearest row wins. */
-export function potAt(scene: Scene, at: Point): PlacedPot | null {
-  let best: PlacedPot | null = null;
+export function potAt(scene: Scene, at: Point): PotOnPlane | null {
+  let best: PotOnPlane | null = null;
   let least = Infinity;
   for (const p of scene.potIndex.near(at)) {
     const dx = at.across - p.centre.across;

@@ -47,7 +47,7 @@ export type LampThing = Extract<Thing, { kind: 'lamp' }>;
 export type ShelfThing = Extract<Thing, { kind: 'shelf' }>;
 
 /** A pot where it stands on the plane: a circle from above, an upright rectangle from the front. */
-export interface PlacedPot {
+export interface PotOnPlane {
   ref: string;
   pot: Pot;
   centre: Point;
@@ -62,9 +62,9 @@ export interface Scene {
   /** Shelves first, then trays, then lamps: the order of painting. */
   things: readonly Thing[];
   byRef: ReadonlyMap<string, Thing>;
-  pots: readonly PlacedPot[];
-  potByRef: ReadonlyMap<string, PlacedPot>;
-  potIndex: GridIndex<PlacedPot>;
+  pots: readonly PotOnPlane[];
+  potByRef: ReadonlyMap<string, PotOnPlane>;
+  potIndex: GridIndex<PotOnPlane>;
   /** Around everything; null for an empty rack. */
   bounds: Box | null;
 }
@@ -171,7 +171,7 @@ function shelfThing({ above, shelf, origin }: Standing): Thing {
   };
 }
 
-function placed({ above, shelf, origin }: Standing, pot: Pot): PlacedPot {
+function placed({ above, shelf, origin }: Standing, pot: Pot): PotOnPlane {
   const half = pot.diameterMm / 2;
   return above
     ? {
@@ -228,7 +228,7 @@ export function sceneOf(rack: Rack, view: ViewName, shelfId: string | null): Sce
   const boards = standing.map(shelfThing);
   const trays: Thing[] = [];
   const lamps: Thing[] = [];
-  const pots: PlacedPot[] = [];
+  const pots: PotOnPlane[] = [];
   for (const at of standing) {
     const { shelf } = at;
     for (const tray of shelf.trays) {

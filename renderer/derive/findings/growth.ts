@@ -1,6 +1,6 @@
 import type { Plan } from '../../../shared-types/plan';
 import type { Measurement } from '../../../shared-types/trial';
-import { measuredPots } from '../../document/queries/records';
+import { potsToMeasure } from '../../document/queries/records';
 import { dateOf, daysBetween, questionOf, seriesOf } from '../../engine/findings';
 import {
   absoluteGrowthRate,
@@ -64,7 +64,7 @@ export function growthBetween(plan: Plan, fromId: string, toId: string): GrowthB
   const finals = plan.records.values[measurement.id] ?? {};
   const placed = placedPotsOf(plan);
   const groups = new Map<number, { start: number[]; final: number[] }>();
-  for (const { id } of measuredPots(plan)) {
+  for (const { id } of potsToMeasure(plan)) {
     const from = starts[id];
     const to = finals[id];
     if (from === undefined || to === undefined || plan.records.marks[id]) continue;

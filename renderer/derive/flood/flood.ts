@@ -25,7 +25,7 @@ export {
   type PumpRun,
   type ShelfLoad,
   type TrayFlood,
-  type Verdict,
+  type FloodVerdict,
   type ZoneFlood,
   type ZoneOverlap,
 } from '../../engine/flood';

@@ -1,6 +1,6 @@
 import type { Layout } from '../../../shared-types/layout';
 import type { Plan } from '../../../shared-types/plan';
-import { drawLayout, verifyLayout, type Verdict } from '../../engine/trial';
+import { drawLayout, verifyLayout, type Verification } from '../../engine/trial';
 import { attempt, trialInputOf, type Attempt } from '../trial/trial';
 import { engineVersion } from '../version';
 
@@ -17,7 +17,7 @@ export function drawFor(plan: Plan, seed: string, drawnAt: string): Attempt<Layo
 }
 
 /** The plan's layout drawn again from its seed and compared pot by pot; null without a layout. */
-export function verifyOf(plan: Plan): Verdict | null {
+export function verifyOf(plan: Plan): Verification | null {
   const input = trialInputOf(plan);
   return input && plan.layout ? verifyLayout(input, plan.layout) : null;
 }

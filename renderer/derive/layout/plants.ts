@@ -1,7 +1,7 @@
 import type { Plan, PlanPlant } from '../../../shared-types/plan';
 import type { Factor, Measurement, Trial } from '../../../shared-types/trial';
-import { startOf } from '../../engine/findings';
-import { placePlants, substituteFor, type Plant } from '../../engine/trial/plants';
+import { startBefore } from '../../engine/findings';
+import { dealPlants, substituteFor, type Plant } from '../../engine/trial/plants';
 import { treatmentKey } from '../../engine/trial/treatments';
 import { memo } from '../memo';
 import { guessDecimal, isBlank, parseList, readNumber } from '../../tables';
@@ -12,7 +12,7 @@ export function startMeasurementOf(plan: Plan): Measurement | null {
   const { trial } = plan;
   if (!trial) return null;
   const primary = trial.measurements.find((m) => m.id === trial.primaryMeasurementId);
-  const own = primary ? startOf(trial, primary) : null;
+  const own = primary ? startBefore(trial, primary) : null;
   return own ?? trial.measurements.find((m) => m.moment === 'start') ?? null;
 }
 
@@ -113,7 +113,7 @@ export function placementOf(plan: Plan): Attempt<Placement> {
   if (!trial || !layout) return { ok: false, reason: 'No layout has been drawn yet.' };
   return attempt(() => {
     const here: Plant[] = plants.filter(isHere);
-    const { assignments, spares } = placePlants(trial, layout.assignments, here, layout.seed);
+    const { assignments, spares } = dealPlants(trial, layout.assignments, here, layout.seed);
     const values = new Map(here.map((plant) => [plant.code, plant.startValue]));
     return {
       spares,

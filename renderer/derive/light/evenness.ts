@@ -10,7 +10,7 @@ import {
   type LightSource,
   type PotLight,
 } from '../../engine/light';
-import { potLightOf, type Counted } from './potLight';
+import { potLightOf, type LightCounted } from './potLight';
 import { lampOutputOf } from './lampFile';
 import { memo } from '../memo';
 import { blockByPotOf, placedPotsOf, potsOf } from '../trial/trial';
@@ -129,7 +129,7 @@ function groupOf(
 export function lightGroupsOf(
   plan: Plan,
   by: GroupedBy,
-  counted: Counted = 'reflected',
+  counted: LightCounted = 'reflected',
 ): LightGroup[] {
   return groupsMemo(plan, by, potLightOf(plan, counted));
 }

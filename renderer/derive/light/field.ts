@@ -4,7 +4,7 @@ import type { Plan } from '../../../shared-types/plan';
 import type { LampKind, Rack, Shelf } from '../../../shared-types/rack';
 import { canopyHeightMm } from '../../engine/geometry';
 import { shelfField, type GroupScale, type ShelfField } from '../../engine/light';
-import { scalesFor, type Counted } from './potLight';
+import { scalesFor, type LightCounted } from './potLight';
 import { rounded, unlessRefused } from '../../words';
 
 export interface Contour {
@@ -66,7 +66,7 @@ function keep(plan: Plan, shelf: Shelf, scales: Scales, field: ShelfField | null
 export function fieldOf(
   plan: Plan,
   shelf: Shelf,
-  counted: Counted = 'reflected',
+  counted: LightCounted = 'reflected',
 ): FieldPicture | null {
   const scales = scalesFor(counted, shelf.id);
   const known = keptOf(plan, shelf, scales);
@@ -127,7 +127,7 @@ export function keepFields(plan: Plan, fields: ReadonlyMap<string, ShelfField | 
 /** Lowest and highest PPFD over all shelves' pictures, so that one legend serves the rack. */
 export function lightRangeOf(
   plan: Plan,
-  counted: Counted = 'reflected',
+  counted: LightCounted = 'reflected',
 ): { low: number; high: number } | null {
   let low = Infinity;
   let high = -Infinity;

@@ -18,7 +18,7 @@ export interface DirectLight {
 }
 
 /** What is counted: all the light, or the direct light alone (quick, for a drag). */
-export type Counted = 'reflected' | DirectLight;
+export type LightCounted = 'reflected' | DirectLight;
 
 /** Direct light with the scales of a settled plan; one and the same for one plan. */
 export const directLight = memo((settled: Plan): DirectLight => ({ settled }));
@@ -26,7 +26,7 @@ export const directLight = memo((settled: Plan): DirectLight => ({ settled }));
 const NO_SCALES: readonly GroupScale[] = [];
 
 /** The factors that stand in for a shelf's readings; null where its readings are asked. */
-export function scalesFor(counted: Counted, shelfId: string): readonly GroupScale[] | null {
+export function scalesFor(counted: LightCounted, shelfId: string): readonly GroupScale[] | null {
   return counted === 'reflected' ? null : scalesOf(counted.settled, shelfId);
 }
 
@@ -57,7 +57,7 @@ const shelfMemo = memo(
 );
 
 const potLightMemo = memo(
-  (rack: Rack, light: LightBasis, counted: Counted): PotLight =>
+  (rack: Rack, light: LightBasis, counted: LightCounted): PotLight =>
     mergedPotLight(
       rack.shelves.map((shelf) =>
         shelfMemo(shelf, rack.lampKinds, light, scalesFor(counted, shelf.id)),
@@ -67,7 +67,7 @@ const potLightMemo = memo(
 );
 
 /** Light at every pot, and summaries by tray and shelf. */
-export function potLightOf(plan: Plan, counted: Counted = 'reflected'): PotLight {
+export function potLightOf(plan: Plan, counted: LightCounted = 'reflected'): PotLight {
   const { canopyAt, photoperiodHours, readings } = plan.light;
   return potLightMemo(plan.rack, basisMemo(canopyAt, photoperiodHours, readings), counted);
 }

@@ -1,12 +1,12 @@
 import type { Notice, NoticeKind } from '../../../shared-types/notice';
 import type { Plan } from '../../../shared-types/plan';
 import { codeOfPot, measurementLabel } from '../../document/queries/names';
-import { measuredPots, measurementsInOrder } from '../../document/queries/records';
+import { potsToMeasure, measurementsInOrder } from '../../document/queries/records';
 import {
   farFromNeighbours,
   slipsOfMeasurement,
-  startOf,
-  treatmentsOf,
+  startOfHarvest,
+  treatmentNames,
   type Slip,
 } from '../../document/records';
 import type { SlipSource, ValueToTake } from '../../document/records';
@@ -30,13 +30,13 @@ const slipKinds: Record<Slip['kind'], NoticeKind> = {
 
 /** The measured pots in the order of the rack, remembered while rack and layout stay. */
 export const measuredPotsOf = memo((rack: Plan['rack'], layout: Plan['layout']): readonly Pot[] =>
-  measuredPots({ rack, layout }),
+  potsToMeasure({ rack, layout }),
 );
 
 const NOTHING = Object.freeze({});
 
 /** The treatments of the pots, remembered while the layout stays. */
-const treatmentsIn = memo(treatmentsOf);
+const treatmentsIn = memo(treatmentNames);
 
 // One entry a measurement, and as many again for undo: a value typed into one column leaves what
 // was found in the others as it was.
@@ -84,7 +84,7 @@ function slipSources(
 ): SlipSource[] {
   return measurementsInOrder({ trial }).map((measurement) => {
     const { id } = measurement;
-    const before = startOf(trial?.measurements ?? [], measurement);
+    const before = startOfHarvest(trial?.measurements ?? [], measurement);
     return sourceOf(
       measurement,
       pots,

@@ -1,5 +1,5 @@
 import { meanUnitSize, unitVarianceUpper } from '../../engine/trial/power';
-import { isBlank, linesOf, readNumber, readTable } from '../../tables';
+import { isBlank, textLinesOf, readNumber, readTable } from '../../tables';
 import { readTypedFigure, twoReadings } from '../../words';
 
 export interface PilotSpread {
@@ -22,7 +22,7 @@ const FINEST = 0.001;
 /** One line of values for each tray or shelf. */
 function typedLines(text: string): Lines {
   const lines: number[][] = [];
-  for (const [i, line] of linesOf(text).entries()) {
+  for (const [i, line] of textLinesOf(text).entries()) {
     // Values are parted by spaces, tabs or semicolons; a comma is a decimal mark.
     const cells = line.split(/[\s;]+/).filter((cell) => !isBlank(cell));
     if (cells.length === 0) continue;
@@ -74,7 +74,7 @@ function tableLines(text: string): Lines {
  * 13.5: one-way classification, unequal numbers).
  */
 export function pilotSpread(text: string): PilotSpread | { missing: string } {
-  const [first = ''] = linesOf(text).filter((line) => line.trim() !== '');
+  const [first = ''] = textLinesOf(text).filter((line) => line.trim() !== '');
   // A header names something; a line of values holds no word of two letters and more.
   const read = /\p{L}{2}/u.test(first) ? tableLines(text) : typedLines(text);
   if ('missing' in read) return read;

@@ -5,7 +5,7 @@ import {
   analysedOf,
   COLUMN,
   designModel,
-  distinct,
+  levelsPresent,
   factorRoles,
   fewLayouts,
   fitModel,
@@ -29,11 +29,11 @@ import type { Allocation } from '../../engine/stats/randomisation';
 import {
   assignmentsOf,
   rehearse,
-  type Analysis,
+  type RehearsedAnalysis,
   type Rehearsed,
   type RehearsalReport,
   type RehearsalRequest,
-  type TermTest,
+  type RehearsedTest,
   type TrialInput,
 } from '../../engine/trial';
 import type { Site } from '../../engine/trial/site';
@@ -99,13 +99,13 @@ const LATER: Question = {
 export function plannedAnalysis(
   input: TrialInput & Pick<RehearsalInput, 'wetDepthByPot'>,
   site: Site,
-): Analysis {
+): RehearsedAnalysis {
   const { trial } = site;
   const asked = questionOf(trial) ?? LATER;
   // What is simulated is the response itself, whichever index it is.
   const question: Question = { ...asked, index: 'final' };
   const base = bareTable(input, site, question);
-  const edgeVaries = distinct(base, COLUMN.edge).length > 1;
+  const edgeVaries = levelsPresent(base, COLUMN.edge).length > 1;
   const options = { confidence: 1 - trial.alpha, edgeVaries };
   const model = trial.primaryPosition;
   let fellBack = 0;
@@ -118,7 +118,11 @@ export function plannedAnalysis(
   const drawn = siteAllocation(site, base, layouts);
   const drawnIn = (data: TrialTable, position: PositionModel): Allocation | null =>
     drawn && hasCovariance(position) ? { ...drawn, levels: levelsOf(data, drawn.factors) } : null;
-  const tested = (design: DesignModel, data: TrialTable, position: PositionModel): TermTest[] =>
+  const tested = (
+    design: DesignModel,
+    data: TrialTable,
+    position: PositionModel,
+  ): RehearsedTest[] =>
     design.tested.length === 0
       ? []
       : testsOf(design, position, options, data, drawnIn(data, position));
@@ -230,7 +234,7 @@ function testsOf(
   asked: { confidence: number; edgeVaries: boolean },
   data: TrialTable,
   allocation: Allocation | null,
-): TermTest[] {
+): RehearsedTest[] {
   const bare = (request: FitRequest) => ({
     ...request,
     ...{ means: [], compare: [], contrasts: [], checks: [] },

@@ -3,7 +3,7 @@ import type { Plan } from '../../../shared-types/plan';
 import type { Rack } from '../../../shared-types/rack';
 import type { Trial } from '../../../shared-types/trial';
 import { potsOfRack, type Pot } from '../../engine/geometry';
-import { startOf } from '../../engine/findings';
+import { startBefore } from '../../engine/findings';
 import { balanceOf, type BalanceTable } from '../../engine/trial/balance';
 import {
   blockNames,
@@ -78,7 +78,7 @@ const startValuesMemo = memo(
 export function startByPotOf(plan: Plan): ReadonlyMap<string, number> {
   const { trial, records } = plan;
   const primary = trial?.measurements.find((m) => m.id === trial.primaryMeasurementId);
-  const start = trial && primary ? startOf(trial, primary) : null;
+  const start = trial && primary ? startBefore(trial, primary) : null;
   return startValuesMemo(start ? records.values[start.id] : undefined);
 }
 
@@ -125,7 +125,7 @@ export function treatmentsOfPlan(plan: Plan): Treatment[] {
   return plan.trial ? treatmentsMemo(plan.trial) : [];
 }
 
-export interface PlacedPot {
+export interface PotInTrial {
   pot: Pot;
   block: string;
   treatment: Treatment | null;
@@ -138,7 +138,7 @@ const placedMemo = memo((rack: Rack, trial: Trial, layout: Layout) => {
   const pots = potIndexMemo(rack);
   const treatments = treatmentsMemo(trial);
   const indexOf = new Map(treatments.map((treatment, i) => [treatment.key, i]));
-  const placed = new Map<string, PlacedPot>();
+  const placed = new Map<string, PotInTrial>();
   for (const assignment of layout.assignments) {
     const pot = pots.get(assignment.potId);
     if (!pot) continue;
@@ -150,7 +150,7 @@ const placedMemo = memo((rack: Rack, trial: Trial, layout: Layout) => {
 });
 
 /** The layout as it stands: treatment, block and plant of each drawn pot, by pot id. */
-export function placedPotsOf(plan: Plan): ReadonlyMap<string, PlacedPot> {
+export function placedPotsOf(plan: Plan): ReadonlyMap<string, PotInTrial> {
   if (!plan.trial || !plan.layout) return new Map();
   return placedMemo(plan.rack, plan.trial, plan.layout);
 }

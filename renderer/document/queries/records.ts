@@ -9,7 +9,7 @@ import { refTo } from './refs';
  * The pots that are measured: those of the layout where there is one, else all but guard pots; in
  * the order of the rack.
  */
-export function measuredPots({ rack, layout }: Pick<Plan, 'rack' | 'layout'>): Pot[] {
+export function potsToMeasure({ rack, layout }: Pick<Plan, 'rack' | 'layout'>): Pot[] {
   const pots = potsOfRack(rack);
   if (!layout) return pots.filter((pot) => !pot.guard);
   const drawn = new Set(layout.assignments.map((assignment) => assignment.potId));
@@ -43,7 +43,7 @@ export interface RecordCell {
 export function walkingCells(plan: Plan, measurementId: string, trayId?: string): RecordCell[] {
   const { values, second, marks } = plan.records;
   const plants = new Map(plan.layout?.assignments.map((a) => [a.potId, a.plant]));
-  const pots = measuredPots(plan).filter((pot) => trayId === undefined || pot.trayId === trayId);
+  const pots = potsToMeasure(plan).filter((pot) => trayId === undefined || pot.trayId === trayId);
   return walkingOrder(pots).map((pot) => ({
     pot,
     value: values[measurementId]?.[pot.id] ?? null,
@@ -69,7 +69,7 @@ export interface TrayProgress {
 /** The progress of one measurement, tray by tray in the order of the rack. */
 export function recordProgress(plan: Plan, measurementId: string): TrayProgress[] {
   return progressByTray(
-    measuredPots(plan),
+    potsToMeasure(plan),
     plan.records.values[measurementId] ?? {},
     plan.records.marks,
   );
@@ -114,7 +114,7 @@ export type Disagreement =
  */
 export function disagreements(
   plan: Plan,
-  pots: readonly Pot[] = measuredPots(plan),
+  pots: readonly Pot[] = potsToMeasure(plan),
 ): Disagreement[] {
   const { values, second, marks, secondMarks } = plan.records;
   const measurements = measurementsInOrder(plan);

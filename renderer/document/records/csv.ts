@@ -3,12 +3,12 @@ import type { Measurement } from '../../../shared-types/trial';
 import { writeDelimited } from '../../tables';
 import type { TableStyle } from '../../tables';
 import { measurementLabel } from '../queries/names';
-import { measuredPots, measurementsInOrder } from '../queries/records';
-import { distinct, potCells, potColumnsOf } from './potColumns';
+import { potsToMeasure, measurementsInOrder } from '../queries/records';
+import { distinctNames, potCells, potColumnsOf } from './potColumns';
 
 /** The columns of the wide table, in order. */
 export function wideColumnNames(plan: Plan): string[] {
-  return distinct([
+  return distinctNames([
     ...potColumnsOf(plan).map(({ name }) => name),
     ...measurementsInOrder(plan).map(measurementColumn),
     'mark',
@@ -30,7 +30,7 @@ export function recordsCsv(plan: Plan, style: TableStyle = {}): string {
   const measurements = measurementsInOrder(plan);
   const { values, marks, secondMarks } = plan.records;
   const cellsOf = potCells(plan);
-  const rows = measuredPots(plan).map((pot) => [
+  const rows = potsToMeasure(plan).map((pot) => [
     ...cellsOf(pot),
     ...measurements.map((m) => values[m.id]?.[pot.id] ?? null),
     marks[pot.id]?.mark ?? '',

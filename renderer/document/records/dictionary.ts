@@ -6,16 +6,16 @@ import { measurementLabel } from '../queries/names';
 import { measurementsInOrder } from '../queries/records';
 import { wideColumnNames } from './csv';
 import { longColumnNames } from './longTable';
-import { potColumnsOf, type Entry } from './potColumns';
+import { potColumnsOf, type DictionaryEntry } from './potColumns';
 
-const MARK: Entry = [
+const MARK: DictionaryEntry = [
   'State of a plant that is not measured or not counted; empty: alive',
   'word',
   '',
   'dead | missing | excluded',
 ];
 
-const SECOND_MARK: Entry = [
+const SECOND_MARK: DictionaryEntry = [
   'State of the plant as a second person entered it; empty: not entered, or alive',
   'word',
   '',
@@ -39,7 +39,7 @@ export function recordsDictionaryCsv(
   return writeDelimited([['name', 'meaning', 'kind', 'unit', 'values'], ...rows], style);
 }
 
-function measurementEntry(m: Measurement): Entry {
+function measurementEntry(m: Measurement): DictionaryEntry {
   const when = m.date === null ? '' : `, ${m.date}`;
   return [
     `${measurementLabel(m)}${when}; empty: not recorded`,
@@ -54,7 +54,7 @@ function measurementEntry(m: Measurement): Entry {
 function longEntries(
   measurements: readonly Measurement[],
   tare: Readonly<Record<string, number>>,
-): Entry[] {
+): DictionaryEntry[] {
   const each = (pick: (m: Measurement) => string) =>
     [...new Set(measurements.map(pick).filter((text) => text !== ''))].join(' | ');
   const dish = Object.keys(tare).length > 0 ? ', without the dish' : '';

@@ -13,7 +13,13 @@ export type { PastePreview } from './paste';
 export { sayValue } from './sayValue';
 export { alive } from './slip';
 export type { Slip, SlipSource } from './slip';
-export { farFromNeighbours, findSlips, slipsOfMeasurement, startOf, treatmentsOf } from './slips';
+export {
+  farFromNeighbours,
+  findSlips,
+  slipsOfMeasurement,
+  startOfHarvest,
+  treatmentNames,
+} from './slips';
 export { mixedColumn, mixedTrays } from './unitsMixed';
 export type { UnitMix } from './unitsMixed';
 export { asWritten, readTyped } from './typed';

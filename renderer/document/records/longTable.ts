@@ -1,15 +1,15 @@
 import type { Plan } from '../../../shared-types/plan';
 import { writeDelimited } from '../../tables';
 import type { TableStyle } from '../../tables';
-import { disagreements, measuredPots, measurementsInOrder } from '../queries/records';
-import { distinct, potCells, potColumnsOf } from './potColumns';
+import { disagreements, potsToMeasure, measurementsInOrder } from '../queries/records';
+import { distinctNames, potCells, potColumnsOf } from './potColumns';
 
 /** Between the paths in one cell. No path that a file system is likely to hold has it within. */
 export const FILES_BETWEEN = ' | ';
 
 /** The columns of the long table, in order. */
 export function longColumnNames(plan: Plan): string[] {
-  return distinct([
+  return distinctNames([
     ...potColumnsOf(plan).map(({ name }) => name),
     ...['measurement', 'moment', 'date', 'value', 'unit', 'second entry', 'entries'],
     ...['mark', 'mark date', 'mark reason'],
@@ -26,7 +26,7 @@ export function recordsLongCsv(plan: Plan, style: TableStyle = {}): string {
   const measurements = measurementsInOrder(plan);
   const cellsOf = potCells(plan);
   const differing = differingEntries(plan);
-  const rows = measuredPots(plan).flatMap((pot) => {
+  const rows = potsToMeasure(plan).flatMap((pot) => {
     const about = cellsOf(pot);
     const mark = marks[pot.id];
     const again = secondMarks[pot.id];

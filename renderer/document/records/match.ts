@@ -1,7 +1,7 @@
 import type { Pot } from '../../engine/geometry';
 import type { Plan } from '../../../shared-types/plan';
 import { markSchema } from '../../../shared-types/records';
-import { measuredPots } from '../queries/records';
+import { potsToMeasure } from '../queries/records';
 import { codeBook } from './codeBook';
 import { guessColumns, longColumns } from './columns';
 import type { ColumnUse } from './columns';
@@ -74,7 +74,7 @@ export function matchTable(
       cells.push({ ...place, potId: pot?.id ?? null, code: pot?.code ?? written, outcome });
     }
   }
-  const missingPots = measuredPots(plan).filter((pot) => !named.has(pot.id));
+  const missingPots = potsToMeasure(plan).filter((pot) => !named.has(pot.id));
   return { ...preview, cells, rows, missingPots };
 }
 

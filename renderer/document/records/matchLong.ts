@@ -3,7 +3,7 @@ import type { Plan } from '../../../shared-types/plan';
 import type { Mark, PotNote } from '../../../shared-types/records';
 import { markSchema } from '../../../shared-types/records';
 import type { Measurement } from '../../../shared-types/trial';
-import { measuredPots } from '../queries/records';
+import { potsToMeasure } from '../queries/records';
 import { codeBook } from './codeBook';
 import { plainName } from './columns';
 import type { LongColumns, LongUse } from './columns';
@@ -96,7 +96,7 @@ export function matchLong(plan: Plan, table: TextTable, at: LongColumns): TableP
   }
   for (const list of values.values()) if (isTwice(list)) refuse(list, { kind: 'twice' });
   for (const list of states.values()) if (differ(list)) refuse(list, { kind: 'differs' });
-  const missingPots = measuredPots(plan).filter((pot) => !named.has(pot.id));
+  const missingPots = potsToMeasure(plan).filter((pot) => !named.has(pot.id));
   return { form: 'long', decimal: style.decimal, columns, problem: null, cells, rows, missingPots };
 }
 

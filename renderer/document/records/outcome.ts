@@ -92,7 +92,7 @@ export function valueOutcome(
  * The bounds of a measurement. What is counted, weighed or measured is never below zero, unless the
  * person's own range says so.
  */
-export function boundsOf({
+export function valueBoundsOf({
   kind,
   lowest,
   highest,
@@ -106,7 +106,7 @@ export function boundsOf({
 
 /** Whether a value lies within the bounds of its measurement. */
 export function inRange(measurement: Measurement, value: number): boolean {
-  const { lowest, highest } = boundsOf(measurement);
+  const { lowest, highest } = valueBoundsOf(measurement);
   return (lowest === null || value >= lowest) && (highest === null || value <= highest);
 }
 

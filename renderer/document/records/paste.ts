@@ -1,8 +1,8 @@
 import { walkingOrder } from '../../engine/geometry';
 import type { Pot } from '../../engine/geometry';
 import type { Plan } from '../../../shared-types/plan';
-import { measuredPots } from '../queries/records';
-import { isBlank, linesOf, numberStyle, type DecimalMark } from '../../tables';
+import { potsToMeasure } from '../queries/records';
+import { isBlank, textLinesOf, numberStyle, type DecimalMark } from '../../tables';
 import { valueOutcome } from './outcome';
 import type { CellOutcome, CellReport, TablePreview } from './outcome';
 
@@ -22,10 +22,10 @@ export function pasteColumn(
   text: string,
   to: { measurementId: string; fromPotId: string; pots?: readonly Pot[]; decimal?: DecimalMark },
 ): PastePreview {
-  const pots = to.pots ?? walkingOrder(measuredPots(plan));
+  const pots = to.pots ?? walkingOrder(potsToMeasure(plan));
   const from = pots.findIndex((pot) => pot.id === to.fromPotId);
   // The line end after the last number is no empty cell.
-  const lines = linesOf(text.replace(/(?:\r\n|\n|\r)$/, ''));
+  const lines = textLinesOf(text.replace(/(?:\r\n|\n|\r)$/, ''));
   if (from < 0) return { cells: [], beyond: [], problem: 'The pasting starts at no measured pot.' };
   const wide = lines.findIndex((line) => line.includes('\t'));
   if (wide >= 0) {

@@ -6,11 +6,11 @@ import type { Factor } from '../../../shared-types/trial';
 import type { CellOut } from '../../tables';
 
 /** What a column of an exported table holds, as its dictionary says it. */
-export type Entry = [meaning: string, kind: string, unit: string, values: string];
+export type DictionaryEntry = [meaning: string, kind: string, unit: string, values: string];
 
 interface PotColumn {
   name: string;
-  entry: Entry;
+  entry: DictionaryEntry;
   /** `assignment`: the pot's place in the drawn layout, if it has one. */
   cell(pot: Pot, assignment: Assignment | undefined): CellOut;
 }
@@ -85,7 +85,7 @@ export function potCells(plan: Plan): (pot: Pot) => CellOut[] {
 }
 
 /** Column names made different: a second `tray` becomes `tray 2`. */
-export function distinct(names: readonly string[]): string[] {
+export function distinctNames(names: readonly string[]): string[] {
   const taken = new Set<string>();
   return names.map((name) => {
     let free = name;

@@ -1,11 +1,11 @@
 import type { Pot } from '../../engine/geometry';
 import type { Plan } from '../../../shared-types/plan';
 import { measurementTraits, type Measurement } from '../../../shared-types/trial';
-import { measurementsInOrder, measuredPots } from '../queries/records';
+import { measurementsInOrder, potsToMeasure } from '../queries/records';
 import { measurementLabel } from '../queries/names';
 import { factorSlips } from './factorSlips';
 import { firstSlips } from './firstSlips';
-import { boundsOf, inRange } from './outcome';
+import { valueBoundsOf, inRange } from './outcome';
 import { MAD_TO_SD, medianOfSorted } from './robust';
 import { sayValue } from './sayValue';
 import { alive } from './slip';
@@ -23,7 +23,7 @@ function spread(values: readonly number[], centre: number): number {
 }
 
 /** A name for the treatment of each pot of a layout: its levels of all factors. */
-export function treatmentsOf(layout: Plan['layout']): ReadonlyMap<string, string> | null {
+export function treatmentNames(layout: Plan['layout']): ReadonlyMap<string, string> | null {
   if (!layout) return null;
   return new Map(
     layout.assignments.map(({ potId, levels }) => [
@@ -39,10 +39,10 @@ export function treatmentsOf(layout: Plan['layout']): ReadonlyMap<string, string
 /** All slips of all measurements, in the order of taking and of the rack. Dead pots are left out. */
 export function findSlips(plan: Plan): Slip[] {
   const { values, second, marks } = plan.records;
-  const pots = measuredPots(plan);
-  const treatmentOf = treatmentsOf(plan.layout);
+  const pots = potsToMeasure(plan);
+  const treatmentOf = treatmentNames(plan.layout);
   return measurementsInOrder(plan).flatMap((measurement) => {
-    const before = startOf(plan.trial?.measurements ?? [], measurement);
+    const before = startOfHarvest(plan.trial?.measurements ?? [], measurement);
     return slipsOfMeasurement({
       measurement,
       pots,
@@ -69,7 +69,7 @@ export function slipsOfMeasurement(source: SlipSource, far = farFromNeighbours(s
 }
 
 /** The measurement at the start that a harvest measurement is held against: of one quantity. */
-export function startOf(
+export function startOfHarvest(
   measurements: readonly Measurement[],
   harvest: Measurement,
 ): Measurement | null {
@@ -115,7 +115,7 @@ function singleSlips({ measurement, values, second }: SlipSource, pots: readonly
 
 function outOfRange(measurement: Measurement, value: number): string {
   if (measurement.lowest === null && value < 0) return `is below 0; a ${measurement.kind} is not`;
-  const { lowest, highest } = boundsOf(measurement);
+  const { lowest, highest } = valueBoundsOf(measurement);
   if (lowest === null) return `is outside at most ${highest ?? ''}`;
   return highest === null ? `is outside at least ${lowest}` : `is outside ${lowest} to ${highest}`;
 }

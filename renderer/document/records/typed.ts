@@ -8,7 +8,7 @@ import {
   takesThreeDecimals,
   twoReadings,
 } from '../../words';
-import type { Figure } from '../../words';
+import type { WrittenNumber } from '../../words';
 import { inRange } from './outcome';
 
 /** What a text typed into a cell of the recording grid, or sent by a balance, stands for. */
@@ -88,7 +88,7 @@ export function readTyped(
 
 /** The number meant, or a sentence where it may be one of two. */
 function oneReading(
-  figure: Exclude<Figure, { kind: 'none' }>,
+  figure: Exclude<WrittenNumber, { kind: 'none' }>,
   digits: string,
   measurement: Measurement,
   factor: number,

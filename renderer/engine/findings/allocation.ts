@@ -4,7 +4,7 @@ import { drawnSite } from '../trial/drawnFrom';
 import { schemeShuffles, type Site, type Tier } from '../trial/site';
 import type { FindingsInput } from './question';
 import type { DesignModel } from './request';
-import { constantWithin, distinct, unitColumn } from './roles';
+import { constantWithinUnits, levelsPresent, unitColumn } from './roles';
 import { COLUMN, type TrialTable } from './table';
 import { list } from '../../words';
 
@@ -116,12 +116,12 @@ export function tableAllocation(
   if (drawn.length === 0) return null;
   const columns = drawn.map(({ column }) => column);
   const within = [
-    ...(distinct(data, COLUMN.block).length > 1 ? [COLUMN.block] : []),
+    ...(levelsPresent(data, COLUMN.block).length > 1 ? [COLUMN.block] : []),
     ...design.randomUnits.flat(),
   ].filter((name, i, all) => name !== unitColumn('pot') && all.indexOf(name) === i);
   // A unit that holds whole others says nothing beside them.
   const finest = within.filter(
-    (name) => !within.some((other) => other !== name && constantWithin(data, name, other)),
+    (name) => !within.some((other) => other !== name && constantWithinUnits(data, name, other)),
   );
   const cells = finest.length > 0 ? finest : within.slice(0, 1);
   const codes = new Map<string, number>();

@@ -3,7 +3,13 @@ import type { Notice } from '../../../shared-types/notice';
 import type { Records } from '../../../shared-types/records';
 import type { Trial } from '../../../shared-types/trial';
 import { obstacleOf } from './obstacle';
-import { daysBetween, responseName, startOf, type Question, type ResponseIndex } from './question';
+import {
+  daysBetween,
+  responseName,
+  startBefore,
+  type Question,
+  type ResponseIndex,
+} from './question';
 import { capital, inSentence, noticesOfStage } from '../../words';
 
 /**
@@ -22,7 +28,7 @@ export function questionOf(
     trial.measurements.find((m) => m.id === wanted) ??
     trial.measurements.find((m) => m.moment === 'harvest');
   if (!measurement) return null;
-  const start = measurement.moment === 'start' ? null : startOf(trial, measurement);
+  const start = measurement.moment === 'start' ? null : startBefore(trial, measurement);
   const from = start?.date ?? trial.startDate;
   const to = measurement.date ?? trial.harvestDate;
   const days = from && to ? daysBetween(from, to) : null;

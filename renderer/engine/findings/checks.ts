@@ -28,7 +28,7 @@ export interface PotCheck {
   influential: boolean;
 }
 
-export interface Checks {
+export interface PotChecks {
   pots: PotCheck[];
   /** The likelihood's own opinion of the scale; null where some value is not positive. */
   power: BoxCoxProfile | null;
@@ -50,7 +50,7 @@ export function checksOf(
   model: PositionModel,
   primary: FitResult,
   asked: Asked,
-): Checks {
+): PotChecks {
   const request = fixedRequest(design, model, asked);
   const byRow = new Map<number, { studentised: number | null; cook: number | null }>();
   let df = 1;

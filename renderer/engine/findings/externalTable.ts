@@ -4,7 +4,7 @@ import { layoutsForFindings, tableAllocation } from './allocation';
 import { analyseTable, type FindingsOutcome } from './findings';
 import type { Question } from './question';
 import { isCounts, type ResponseScale } from './scale';
-import { COLUMN, columnNames, type LeftOut, type TrialTable } from './table';
+import { COLUMN, columnNames, type WhyLeftOut, type TrialTable } from './table';
 import { Refusal } from '../../words';
 
 /** What the columns of a table from elsewhere mean. Names are those of its own columns. */
@@ -164,7 +164,7 @@ export function tableOf(
     trayId: trayOfShelf[i] ?? '',
     shelfId: shelf[i] ?? '',
   }));
-  const leftOut = pots.flatMap((pot, i): { pot: typeof pot; why: LeftOut }[] =>
+  const leftOut = pots.flatMap((pot, i): { pot: typeof pot; why: WhyLeftOut }[] =>
     response[i] === null ? [{ pot, why: 'no-record' }] : [],
   );
   const starts = (columns[COLUMN.start] ?? []).filter((v) => typeof v === 'number');

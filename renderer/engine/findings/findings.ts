@@ -2,7 +2,7 @@ import type { DataTable } from '../../../shared-types/fit';
 import type { Allocation } from '../stats/randomisation';
 import type { PositionModel, Trial } from '../../../shared-types/trial';
 import { allocationOf, layoutsForFindings } from './allocation';
-import { checksOf, type Checks } from './checks';
+import { checksOf, type PotChecks } from './checks';
 import {
   edgeEffect,
   fitPosition,
@@ -24,7 +24,7 @@ import {
   type ResponseIndex,
 } from './question';
 import type { Asked, DesignModel } from './request';
-import { distinct, factorRoles, type FactorRole } from './roles';
+import { levelsPresent, factorRoles, type FactorRole } from './roles';
 import { unitMismatches, type UnitMismatch } from './unitMismatches';
 import { slowingOf, type Slowing } from './saturation';
 import type { ResponseScale } from './scale';
@@ -79,7 +79,7 @@ export interface Findings {
     factor: string;
     rows: { level: string; units: number; pots: number; mean: number }[];
   }[];
-  checks: Checks;
+  checks: PotChecks;
   /** Residual of the primary model over its standard deviation, by pot id; of a mean, each its pots. */
   residuals: Map<string, number>;
   /** Why this is not the question that was planned, as a sentence; null where it is. */
@@ -170,7 +170,7 @@ export function analyseTable(source: TrialTable, plan: AnalysisPlan): FindingsOu
   if (missing !== null) return { ok: false, missing };
   const asked: Asked = {
     confidence: 1 - alpha,
-    edgeVaries: distinct(data, COLUMN.edge).length > 1,
+    edgeVaries: levelsPresent(data, COLUMN.edge).length > 1,
     scale,
     // The shuffle moves single pots, which a mean does not show.
     allocation: averaged ? null : plan.allocationOf(design),

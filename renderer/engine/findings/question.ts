@@ -46,7 +46,7 @@ export function scaleOf(question: Question): ResponseScale {
 export const quantityOf = ({ quantity, name }: Measurement): string => quantity ?? name;
 
 /** The start measurement that belongs to a later one: of one quantity, or else the only like it. */
-export function startOf(trial: Trial, measurement: Measurement): Measurement | null {
+export function startBefore(trial: Trial, measurement: Measurement): Measurement | null {
   const sameUnit = startsLike(trial, measurement);
   return (
     sameUnit.find((m) => quantityOf(m) === quantityOf(measurement)) ??

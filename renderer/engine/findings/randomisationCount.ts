@@ -34,7 +34,7 @@ export interface RandomisationFound {
 }
 
 /** What listing or counting layouts finds. */
-export type Counted = Pick<
+export type CountedLayouts = Pick<
   RandomisationFound,
   'runs' | 'asExtreme' | 'p' | 'exact' | 'leastP' | 'observed' | 'sample'
 >;
@@ -55,7 +55,7 @@ export function listAll(
   plan: RandomisationPlan,
   statistic: RandomisationStatistic,
   tell: Tell,
-): Counted {
+): CountedLayouts {
   tell(0, 1);
   const { runs, asExtreme, observed, largest } = drawAll(plan, statistic);
   tell(1, 1);
@@ -76,7 +76,7 @@ export function shuffleLabels(
   statistic: RandomisationStatistic,
   { runs, seed }: { runs: number; seed: string },
   tell: Tell,
-): Counted {
+): CountedLayouts {
   if (countArrangements(plan) <= LISTED) return listAll(plan, statistic, tell);
   const labels = plan.observed.slice();
   return countLayouts(plan, statistic, runs, tell, (run) => {
@@ -108,7 +108,7 @@ export function countLayouts(
   runs: number,
   tell: Tell,
   labelsOf: (run: number) => ArrayLike<number>,
-): Counted {
+): CountedLayouts {
   const sums = new Float64Array(statistic.size);
   const value = (labels: ArrayLike<number>): number => {
     sums.fill(0);

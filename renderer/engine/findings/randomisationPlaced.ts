@@ -3,12 +3,12 @@ import type { PositionModel } from '../../../shared-types/trial';
 import { buildDesign } from '../stats/design';
 import { randomisationOf } from '../stats/fit/randomisation';
 import { isRandomised } from '../stats/fit/randomised';
-import { sampleOf, type Counted, type RandomisationFound } from './randomisationCount';
+import { sampleOf, type CountedLayouts, type RandomisationFound } from './randomisationCount';
 import { requestFor, type Asked, type DesignModel } from './request';
 import { capital, Refusal } from '../../words';
 
 export interface PlacedRandomisation
-  extends Counted, Pick<RandomisationFound, 'moved' | 'approximate' | 'answers'> {}
+  extends CountedLayouts, Pick<RandomisationFound, 'moved' | 'approximate' | 'answers'> {}
 
 /**
  * The test by which pots are judged where the plan allows for a smooth surface or the likeness of

@@ -3,11 +3,17 @@ import { buildDesign } from '../stats/design';
 import { holdOthers, planRandomisation, randomisationStatistic } from '../stats/randomisation';
 import { tableAllocation } from './allocation';
 import { tableOf, type TableReading } from './externalTable';
-import { shuffleLabels, type Counted, type RandomisationFound } from './randomisationCount';
+import { shuffleLabels, type CountedLayouts, type RandomisationFound } from './randomisationCount';
 import { POTS_OF_COUNTS } from './randomisationTest';
 import { placedRandomisation } from './randomisationPlaced';
 import { designModel, requestFor } from './request';
-import { constantWithin, distinct, factorRoles, unitColumn, type FactorRole } from './roles';
+import {
+  constantWithinUnits,
+  levelsPresent,
+  factorRoles,
+  unitColumn,
+  type FactorRole,
+} from './roles';
 import { isCounts } from './scale';
 import { COLUMN } from './table';
 import { analysedOf } from './unitMeans';
@@ -59,14 +65,14 @@ export function tableRandomisationTest(
   const column = unitColumn(unit);
   const coarser = design.randomUnits.flat().filter((name) => name !== column);
   const blocked =
-    distinct(data, COLUMN.block).length > 1 &&
-    (unit === 'pot' || constantWithin(data, COLUMN.block, column));
+    levelsPresent(data, COLUMN.block).length > 1 &&
+    (unit === 'pot' || constantWithinUnits(data, COLUMN.block, column));
   const within = [...new Set([...(blocked ? [COLUMN.block] : []), ...coarser])].filter((name) =>
-    constantWithin(data, name, column),
+    constantWithinUnits(data, name, column),
   );
   const term = wanted.map((role) => role.column).join(' × ');
   const units = unit === 'pot' ? 'pots' : unit === 'tray' ? 'trays' : 'shelves';
-  const options = { edgeVaries: distinct(table, COLUMN.edge).length > 1, scale };
+  const options = { edgeVaries: levelsPresent(table, COLUMN.edge).length > 1, scale };
   const seed = asked.seed || reading.title || 'table';
   if (unit === 'pot') {
     tell(0, 1);
@@ -119,7 +125,7 @@ export function tableRandomisationTest(
 }
 
 /** How the labels were moved, as a sentence. */
-function methodOf(units: string, within: string, { runs, exact }: Counted): string {
+function methodOf(units: string, within: string, { runs, exact }: CountedLayouts): string {
   const place = within === '' ? '' : ` within each ${within}`;
   return exact
     ? `All ${runs} ways of laying the same labels on the ${units} with values${place} were listed.`

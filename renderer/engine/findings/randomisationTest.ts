@@ -19,13 +19,13 @@ import {
   LISTED,
   listAll,
   shuffleLabels,
-  type Counted,
+  type CountedLayouts,
   type RandomisationFound,
 } from './randomisationCount';
 import { placedRandomisation } from './randomisationPlaced';
 import { planOf } from './randomisationPlan';
 import { designModel, requestFor } from './request';
-import { distinct, factorRoles, unitColumn } from './roles';
+import { levelsPresent, factorRoles, unitColumn } from './roles';
 import { isCounts } from './scale';
 import { COLUMN, trialTable } from './table';
 import { analysedOf } from './unitMeans';
@@ -66,7 +66,7 @@ export function randomisationTest(
   const term = wanted.map((role) => role.column).join(' × ');
   const base = { term, unit: tier.unit };
   const columns = tier.factors.map(({ id, name }) => table.factorColumns.get(id) ?? name);
-  const options = { edgeVaries: distinct(table, COLUMN.edge).length > 1, scale: ofPots.scale };
+  const options = { edgeVaries: levelsPresent(table, COLUMN.edge).length > 1, scale: ofPots.scale };
   const onMeans = tier.unit !== 'pot';
   if (!onMeans) {
     tell(0, 1);
@@ -132,7 +132,7 @@ function countAnew(
   statistic: RandomisationStatistic,
   { runs, seed }: RandomisationAsked,
   tell: (done: number, total: number) => void,
-): Counted {
+): CountedLayouts {
   const prepared = prepareTier(site, tier);
   const labelsOf = (run: number) => drawPrepared(site, prepared, `${seed} ${run}`).treatmentOf;
   return countLayouts(plan, statistic, runs, tell, labelsOf);

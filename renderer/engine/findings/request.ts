@@ -7,7 +7,7 @@ import {
 import type { PositionModel } from '../../../shared-types/trial';
 import type { Allocation } from '../stats/randomisation';
 import { controlOf, plannedFor } from './planned';
-import { constantWithin, distinct, unitColumn, type FactorRole } from './roles';
+import { constantWithinUnits, levelsPresent, unitColumn, type FactorRole } from './roles';
 import { fitScale, type ResponseScale } from './scale';
 import { COLUMN, type TrialTable } from './table';
 
@@ -35,16 +35,16 @@ export function designModel(trialTable: TrialTable, roles: readonly FactorRole[]
   const notReplicated = roles.filter((role) => !role.replicated && role.unitsPerLevel.size > 1);
   const fixedBlocks: string[] = [];
   const randomUnits: string[][] = [];
-  const hasBlocks = distinct(trialTable, COLUMN.block).length > 1;
+  const hasBlocks = levelsPresent(trialTable, COLUMN.block).length > 1;
   const blockHoldsAll = tested.every(
-    (role) => !constantWithin(trialTable, role.column, COLUMN.block),
+    (role) => !constantWithinUnits(trialTable, role.column, COLUMN.block),
   );
   if (hasBlocks && blockHoldsAll) fixedBlocks.push(COLUMN.block);
   const { lines } = trialTable;
   if (lines?.unit === 'tray') addFiner(trialTable, fixedBlocks, lines.columns);
   for (const role of notReplicated) {
     const column = unitColumn(role.unit);
-    const covered = fixedBlocks.some((b) => constantWithin(trialTable, column, b));
+    const covered = fixedBlocks.some((b) => constantWithinUnits(trialTable, column, b));
     if (column !== COLUMN.pot && !covered && !fixedBlocks.includes(column)) {
       fixedBlocks.push(column);
     }
@@ -53,12 +53,13 @@ export function designModel(trialTable: TrialTable, roles: readonly FactorRole[]
     const column = unitColumn(unit);
     const carries = tested.some((role) => role.unit === unit);
     const alreadyFixed = fixedBlocks.some(
-      (b) => constantWithin(trialTable, b, column) && constantWithin(trialTable, column, b),
+      (b) =>
+        constantWithinUnits(trialTable, b, column) && constantWithinUnits(trialTable, column, b),
     );
     if (
       carries &&
       !alreadyFixed &&
-      distinct(trialTable, column).length < trialTable.table.rowCount
+      levelsPresent(trialTable, column).length < trialTable.table.rowCount
     ) {
       randomUnits.push([column]);
     }
@@ -98,8 +99,8 @@ export function designModel(trialTable: TrialTable, roles: readonly FactorRole[]
 /** Adds columns to a list, instead of those that are coarser than them. */
 function addFiner(trialTable: TrialTable, list: string[], columns: readonly string[]): void {
   for (const column of columns) {
-    if (list.some((kept) => constantWithin(trialTable, column, kept))) continue;
-    const finer = list.filter((kept) => !constantWithin(trialTable, kept, column));
+    if (list.some((kept) => constantWithinUnits(trialTable, column, kept))) continue;
+    const finer = list.filter((kept) => !constantWithinUnits(trialTable, kept, column));
     list.splice(0, list.length, ...finer, column);
   }
 }
@@ -226,7 +227,11 @@ function seen(role: FactorRole): ReadonlySet<string> {
 }
 
 function sameSplit(trialTable: TrialTable, a: string | undefined, b: string): boolean {
-  return a !== undefined && constantWithin(trialTable, a, b) && constantWithin(trialTable, b, a);
+  return (
+    a !== undefined &&
+    constantWithinUnits(trialTable, a, b) &&
+    constantWithinUnits(trialTable, b, a)
+  );
 }
 
 function subsets(names: readonly string[]): string[][] {

@@ -67,13 +67,13 @@ export function inPlanOrder<Row extends Record<string, unknown>>(
 }
 
 /** Distinct values of a column, in order of appearance. */
-export function distinct(trialTable: TrialTable, column: string): string[] {
+export function levelsPresent(trialTable: TrialTable, column: string): string[] {
   const values = trialTable.table.columns[column] ?? [];
   return [...new Set(values.filter((v) => v !== null).map(String))];
 }
 
 /** Whether every unit named by `unitColumn` holds one level only of `column`. */
-export function constantWithin(
+export function constantWithinUnits(
   trialTable: TrialTable,
   column: string,
   unitColumn: string,

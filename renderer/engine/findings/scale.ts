@@ -53,30 +53,33 @@ export function meanShown(row: MeanRow): { mean: number; lower: number; upper: n
 }
 
 /** What is needed to say a difference. */
-export interface Said {
+export interface DifferenceScale {
   response: { unit: string };
   scale: ResponseScale;
 }
 
 /** A difference of the model as it is shown: a ratio where the model is one of logarithms. */
-export function differenceShown({ scale }: Pick<Said, 'scale'>, difference: number): number {
+export function differenceShown(
+  { scale }: Pick<DifferenceScale, 'scale'>,
+  difference: number,
+): number {
   return isRatio(scale) ? Math.exp(difference) : difference;
 }
 
 /** Unit of what `differenceShown` gives; a ratio has none. */
-export function differenceUnit({ response, scale }: Said): string {
+export function differenceUnit({ response, scale }: DifferenceScale): string {
   if (isRatio(scale)) return '';
   return scale === 'sqrt' ? `√${response.unit || 'units'}` : response.unit;
 }
 
 /** The difference that means none: 0, or a ratio of 1. */
-export function noDifference({ scale }: Pick<Said, 'scale'>): number {
+export function noDifference({ scale }: Pick<DifferenceScale, 'scale'>): number {
   return isRatio(scale) ? 1 : 0;
 }
 
 /** A difference with its unit; with the decimals of its interval, where that stands beside it. */
 export function saidDifference(
-  of: Said,
+  of: DifferenceScale,
   difference: number,
   interval?: { lower: number; upper: number },
 ): string {
@@ -89,7 +92,7 @@ export function saidDifference(
   return isRatio(of.scale) ? `a ratio of ${text}` : text;
 }
 
-export function saidInterval(of: Said, lower: number, upper: number): string {
+export function saidInterval(of: DifferenceScale, lower: number, upper: number): string {
   const ends = [differenceShown(of, lower), differenceShown(of, upper)] as const;
   return saidRange(ends[0], ends[1], differenceUnit(of));
 }

@@ -3,7 +3,7 @@ import type { Findings } from './findings';
 import { COLUMN } from './table';
 
 /** Change of the response, on the scale of the model, for one unit more of a covariate. */
-export interface Slope {
+export interface CovariateSlope {
   name: string;
   /** Of the covariate; empty where it has none. */
   unit: string;
@@ -18,7 +18,10 @@ export interface Slope {
 }
 
 /** Slopes of the model that answers, all else equal. */
-export function slopesOf({ primary, question }: Pick<Findings, 'primary' | 'question'>): Slope[] {
+export function covariateSlopesOf({
+  primary,
+  question,
+}: Pick<Findings, 'primary' | 'question'>): CovariateSlope[] {
   const units: Record<string, string> = {
     [COLUMN.start]: question.start?.unit ?? question.measurement.unit,
     [COLUMN.ppfd]: 'µmol m⁻² s⁻¹',

@@ -8,7 +8,7 @@ import { gridLinesOf } from '../trial/strata';
 import type { FindingsInput, Question } from './question';
 
 /** Why a planted pot is not in the analysis; `set-aside`: to see what the answer owes to it. */
-export type LeftOut =
+export type WhyLeftOut =
   | 'dead'
   | 'missing'
   | 'excluded'
@@ -30,7 +30,7 @@ export interface TrialTable {
   /** Pot of each row. */
   pots: Place[];
   /** Measured pots without a usable response, with the reason. */
-  leftOut: { pot: Place; why: LeftOut }[];
+  leftOut: { pot: Place; why: WhyLeftOut }[];
   /** Column of each factor, by factor id. */
   factorColumns: Map<string, string>;
   /** Whether rows and columns are places; without places no position model can be tried. */
@@ -109,7 +109,7 @@ export function trialTable(
   for (const { pot, assignment } of rows) {
     const found = responseOf(input, question, pot);
     const depth = input.wetDepthByPot?.get(pot.id);
-    const lacks: LeftOut | null = setAside.has(pot.id)
+    const lacks: WhyLeftOut | null = setAside.has(pot.id)
       ? 'set-aside'
       : used.includes('start') && startValues[pot.id] === undefined
         ? 'no-start'
@@ -236,7 +236,7 @@ function usable(
 
 interface Recorded {
   value: number | null;
-  why: LeftOut | null;
+  why: WhyLeftOut | null;
 }
 
 function responseOf(input: FindingsInput, question: Question, pot: Pot): Recorded {

@@ -3,7 +3,7 @@ import type { PositionModel } from '../../../shared-types/trial';
 import { list, Refusal } from '../../words';
 import { unitWords } from '../trial/words';
 import { designModel, type DesignModel } from './request';
-import { constantWithin, type FactorRole } from './roles';
+import { constantWithinUnits, type FactorRole } from './roles';
 import { isCounts, type ResponseScale } from './scale';
 import { COLUMN, type TrialTable } from './table';
 import { POSITION_WORDS } from './wording';
@@ -69,9 +69,9 @@ function averagedOf(
       !units.some(
         (other, j) =>
           j !== i &&
-          constantWithin(data, unit, other) &&
+          constantWithinUnits(data, unit, other) &&
           // Of two names of the same units one is kept.
-          (j < i || !constantWithin(data, other, unit)),
+          (j < i || !constantWithinUnits(data, other, unit)),
       ),
   );
   const factors = [...design.tested, ...design.notReplicated].map((role) => role.column);
@@ -80,7 +80,9 @@ function averagedOf(
   const responses = columns[COLUMN.response] ?? [];
   const totals = groups.map((rows) => sumOf(responses, rows));
   const half = !onScale && totals.includes(0);
-  const finer = factors.filter((name) => !finest.some((unit) => constantWithin(data, name, unit)));
+  const finer = factors.filter(
+    (name) => !finest.some((unit) => constantWithinUnits(data, name, unit)),
+  );
   const named = (rows: readonly number[]) =>
     [...finest, ...finer].map((name) => String(columns[name]?.[rows[0] ?? -1])).join(' ');
   const pots = groups.flatMap((rows) => {

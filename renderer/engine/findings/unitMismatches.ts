@@ -1,6 +1,6 @@
 import { capital } from '../../words';
 import { unitWords } from '../trial/words';
-import { constantWithin, distinct, unitColumn, type FactorRole } from './roles';
+import { constantWithinUnits, levelsPresent, unitColumn, type FactorRole } from './roles';
 import { COLUMN, type TrialTable } from './table';
 
 /** A factor that is judged by smaller units than those within which it never varies. */
@@ -23,15 +23,18 @@ export function unitMismatches(data: TrialTable, roles: readonly FactorRole[]): 
     if (role.unitsPerLevel.size < 2 || (chosen !== 'pot' && chosen !== 'tray')) return [];
     const wider = chosen === 'pot' ? (['shelf', 'tray'] as const) : (['shelf'] as const);
     const never = wider.find((unit) => {
-      const names = distinct(data, unitColumn(unit));
-      const smaller = chosen === 'pot' ? data.table.rowCount : distinct(data, COLUMN.tray).length;
+      const names = levelsPresent(data, unitColumn(unit));
+      const smaller =
+        chosen === 'pot' ? data.table.rowCount : levelsPresent(data, COLUMN.tray).length;
       // Where every unit holds a single one of the smaller, the two are the same.
       return (
-        names.length > 1 && names.length < smaller && constantWithin(data, column, COLUMN[unit])
+        names.length > 1 &&
+        names.length < smaller &&
+        constantWithinUnits(data, column, COLUMN[unit])
       );
     });
     if (!never) return [];
-    const units = distinct(data, COLUMN[never]).length;
+    const units = levelsPresent(data, COLUMN[never]).length;
     return [{ factor: role.factor.name, chosen, never, units }];
   });
 }

@@ -1,6 +1,6 @@
 import type { FloodPlan } from '../../../shared-types/flood';
 import type { TrayFlood } from './trayFlood';
-import { bad, close, good, type Verdict } from './verdict';
+import { bad, close, good, type FloodVerdict } from './verdict';
 import { duration, formatShare, type Speech } from '../../words';
 
 /** Media stay dry on top by this much at least, against algae (habit of the trade). */
@@ -11,7 +11,7 @@ const FREEBOARD_MM = 5;
 const UNEVEN_SHARE = 0.25;
 
 /** The highest water against rim, roots, pots and leaves, and over a tray that is not level. */
-export function crestVerdicts(flood: FloodPlan, tray: TrayFlood, say: Speech): Verdict[] {
+export function crestVerdicts(flood: FloodPlan, tray: TrayFlood, say: Speech): FloodVerdict[] {
   return [
     overflowVerdict(tray, say),
     rootVerdict(flood, tray, say),
@@ -21,7 +21,7 @@ export function crestVerdicts(flood: FloodPlan, tray: TrayFlood, say: Speech): V
   ];
 }
 
-function overflowVerdict(tray: TrayFlood, say: Speech): Verdict {
+function overflowVerdict(tray: TrayFlood, say: Speech): FloodVerdict {
   const { zone, peakMm, rimMm, code } = tray;
   const topic = 'Rim';
   const low = tray.vessel.tilt.drainOverLowestMm;
@@ -77,7 +77,7 @@ function overflowVerdict(tray: TrayFlood, say: Speech): Verdict {
   return good(topic, words);
 }
 
-function rootVerdict(flood: FloodPlan, tray: TrayFlood, say: Speech): Verdict {
+function rootVerdict(flood: FloodPlan, tray: TrayFlood, say: Speech): FloodVerdict {
   const { peakMm, wetAtPeak, wetMean, wetTime, code } = tray;
   const topic = 'Root zone';
   if (tray.zone.crestMm <= tray.zone.residualMm) {
@@ -114,7 +114,7 @@ function rootVerdict(flood: FloodPlan, tray: TrayFlood, say: Speech): Verdict {
   return good(topic, `${words}; ${day}.`);
 }
 
-function potRimVerdict(tray: TrayFlood, say: Speech): Verdict[] {
+function potRimVerdict(tray: TrayFlood, say: Speech): FloodVerdict[] {
   const height = tray.vessel.pots[0]?.heightMm;
   if (height === undefined) return [];
   const deepest = Math.max(...tray.potDepthMm.values());
@@ -138,7 +138,7 @@ function potRimVerdict(tray: TrayFlood, say: Speech): Verdict[] {
   return [good(topic, `${words}, ${say.length(height - deepest)} of them stay dry.`)];
 }
 
-function leafVerdict(flood: FloodPlan, tray: TrayFlood, say: Speech): Verdict {
+function leafVerdict(flood: FloodPlan, tray: TrayFlood, say: Speech): FloodVerdict {
   const deepest = Math.max(tray.peakMm, ...tray.potDepthMm.values());
   const topic = 'Leaf line';
   const words = `The water of tray ${tray.code} comes to ${say.length(deepest)}, the lowest leaves hang at ${say.length(flood.leafLineMm)}`;
@@ -154,7 +154,7 @@ function leafVerdict(flood: FloodPlan, tray: TrayFlood, say: Speech): Verdict {
   return good(topic, `${words}, ${say.length(flood.leafLineMm - deepest)} higher.`);
 }
 
-function levelVerdict(tray: TrayFlood, say: Speech): Verdict[] {
+function levelVerdict(tray: TrayFlood, say: Speech): FloodVerdict[] {
   const { vessel, code, potDepthMm } = tray;
   const { tilt, pots } = vessel;
   if (tilt.fallMm === 0) return [];

@@ -2,7 +2,7 @@ import type { Circuit, FloodPlan, FloodZone } from '../../../shared-types/flood'
 import type { Notice } from '../../../shared-types/notice';
 import type { Plan } from '../../../shared-types/plan';
 import { floodFiguresOf, type FloodFigures } from './flood';
-import type { Verdict } from './verdict';
+import type { FloodVerdict } from './verdict';
 import {
   circuitVerdict,
   loadVerdict,
@@ -58,7 +58,7 @@ function connectedTo(flood: FloodPlan, circuit: Circuit): string[] {
   return about.length > 0 ? about : ['plan'];
 }
 
-function asNotice(verdict: Verdict, about: string[]): Notice[] {
+function asNotice(verdict: FloodVerdict, about: string[]): Notice[] {
   if (!verdict.notice) return [];
   const { kind, severity } = verdict.notice;
   const { text, remedy } = verdict;

@@ -1,6 +1,6 @@
 import type { Basin } from './basin';
 import type { Work } from './lip';
-import { emptiedAfterS, litresIn, spiltAlong, upTo, type Taken } from './reservoir';
+import { emptiedAfterS, litresIn, spiltAlong, upTo, type WaterTaken } from './reservoir';
 import { outAtLMin, pumpOn, type Part, type State } from './working';
 
 /** One tray of a zone: at work with moist media, and as a vessel with dry ones. */
@@ -163,7 +163,7 @@ export class Pool {
   }
 
   private emptiedS(works: readonly Work[], parts: readonly Part[]): number | null {
-    const taken = parts.map(({ points }, i): Taken => {
+    const taken = parts.map(({ points }, i): WaterTaken => {
       const work = works[i];
       if (!work || work.inflowLMin <= 0) return [];
       const spilt = spiltAlong(work, points);

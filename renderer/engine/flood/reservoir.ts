@@ -55,13 +55,13 @@ export function spiltAlong(work: Work, points: readonly CoursePoint[]): number[]
 }
 
 /** Litres that a tray has taken out of the reservoir, over time; straight between the points. */
-export type Taken = readonly { seconds: number; litres: number }[];
+export type WaterTaken = readonly { seconds: number; litres: number }[];
 
 /**
  * Seconds after which the trays together have taken all that is left in the reservoir; null where
  * it lasts. They give the litres that each has taken since the same beginning.
  */
-export function emptiedAfterS(taken: readonly Taken[], leftL: number): number | null {
+export function emptiedAfterS(taken: readonly WaterTaken[], leftL: number): number | null {
   const times = [...new Set(taken.flatMap((one) => one.map((p) => p.seconds)))].sort(
     (a, b) => a - b,
   );

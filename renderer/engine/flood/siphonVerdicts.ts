@@ -1,19 +1,19 @@
 import { marginOf } from './margin';
 import type { TrayFlood } from './trayFlood';
-import { bad, close, good, type Verdict } from './verdict';
+import { bad, close, good, type FloodVerdict } from './verdict';
 import { formatShare, type Speech } from '../../words';
 
 /** Nearer than this share to a limit of the siphon is called close. */
 const CLOSE_SHARE = 0.15;
 
 /** Whether the bell siphon of a tray starts and breaks; nothing for other drains. */
-export function siphonVerdicts(tray: TrayFlood, say: Speech): Verdict[] {
+export function siphonVerdicts(tray: TrayFlood, say: Speech): FloodVerdict[] {
   const { siphon } = tray;
   if (!siphon) return [];
   return [startVerdict(tray, say), breakVerdict(tray, say)];
 }
 
-function startVerdict(tray: TrayFlood, say: Speech): Verdict {
+function startVerdict(tray: TrayFlood, say: Speech): FloodVerdict {
   const { siphon, inflowLMin, code, zone } = tray;
   const topic = 'Siphon starts';
   const trip = siphon?.tripFlowLMin ?? null;
@@ -70,7 +70,7 @@ function startVerdict(tray: TrayFlood, say: Speech): Verdict {
   return good(topic, words);
 }
 
-function breakVerdict(tray: TrayFlood, say: Speech): Verdict {
+function breakVerdict(tray: TrayFlood, say: Speech): FloodVerdict {
   const { siphon, inflowLMin, code, zone } = tray;
   const topic = 'Siphon breaks';
   const last = siphon?.fullAtBreakLMin ?? 0;

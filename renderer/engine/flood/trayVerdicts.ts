@@ -3,7 +3,7 @@ import { crestVerdicts } from './crestVerdicts';
 import { highestHeadM } from './pump';
 import { siphonVerdicts } from './siphonVerdicts';
 import type { TrayFlood } from './trayFlood';
-import { bad, close, good, unknown, type Verdict } from './verdict';
+import { bad, close, good, unknown, type FloodVerdict } from './verdict';
 import { duration, formatShare, type Speech } from '../../words';
 
 /** Less spare time than this share of the pump's run, or of the pause, is called close. */
@@ -13,7 +13,7 @@ const CLOSE_SHARE = 0.1;
  * Everything that can be said of one tray, in the order in which the water goes. Where no water gets
  * to, nothing else is judged.
  */
-export function trayVerdicts(flood: FloodPlan, tray: TrayFlood, say: Speech): Verdict[] {
+export function trayVerdicts(flood: FloodPlan, tray: TrayFlood, say: Speech): FloodVerdict[] {
   if (tray.inflowLMin <= 0) return [noWater(tray, say)];
   return [
     fillVerdict(tray, say),
@@ -23,7 +23,7 @@ export function trayVerdicts(flood: FloodPlan, tray: TrayFlood, say: Speech): Ve
   ];
 }
 
-function noWater(tray: TrayFlood, say: Speech): Verdict {
+function noWater(tray: TrayFlood, say: Speech): FloodVerdict {
   const { code, liftM, zone } = tray;
   const { pump } = zone;
   const topic = 'Lift';
@@ -46,7 +46,7 @@ function noWater(tray: TrayFlood, say: Speech): Verdict {
   );
 }
 
-function fillVerdict(tray: TrayFlood, say: Speech): Verdict {
+function fillVerdict(tray: TrayFlood, say: Speech): FloodVerdict {
   const { zone, fillFirstS, fillLaterS, fillMargin, onS, inflowLMin, code } = tray;
   const topic = 'Filling';
   const crest = say.length(Math.min(zone.crestMm, tray.rimMm));
@@ -113,7 +113,7 @@ function fillVerdict(tray: TrayFlood, say: Speech): Verdict {
   return good(topic, words);
 }
 
-function drainVerdict(flood: FloodPlan, tray: TrayFlood, say: Speech): Verdict {
+function drainVerdict(flood: FloodPlan, tray: TrayFlood, say: Speech): FloodVerdict {
   const { zone, drainS, drainMargin, pauseS, standingMm, siphon, code } = tray;
   const topic = 'Draining';
   const pond = tray.vessel.tilt.drainOverLowestMm;

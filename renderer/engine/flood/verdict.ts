@@ -1,7 +1,7 @@
 import type { NoticeKind, Severity } from '../../../shared-types/notice';
 
 /** What the figures say of one thing, in words. */
-export interface Verdict {
+export interface FloodVerdict {
   topic: string;
   /** Close: it holds, with less than the usual margin. Unknown: a figure is missing. */
   level: 'good' | 'close' | 'bad' | 'unknown';
@@ -12,15 +12,15 @@ export interface Verdict {
   notice: { kind: NoticeKind; severity: Severity } | null;
 }
 
-export function good(topic: string, text: string): Verdict {
+export function good(topic: string, text: string): FloodVerdict {
   return { topic, level: 'good', text, remedy: '', notice: null };
 }
 
-export function close(topic: string, text: string, remedy: string): Verdict {
+export function close(topic: string, text: string, remedy: string): FloodVerdict {
   return { topic, level: 'close', text, remedy, notice: null };
 }
 
-export function unknown(topic: string, text: string, remedy: string): Verdict {
+export function unknown(topic: string, text: string, remedy: string): FloodVerdict {
   return { topic, level: 'unknown', text, remedy, notice: null };
 }
 
@@ -30,6 +30,6 @@ export function bad(
   severity: Severity,
   text: string,
   remedy: string,
-): Verdict {
+): FloodVerdict {
   return { topic, level: 'bad', text, remedy, notice: { kind, severity } };
 }

@@ -2,18 +2,18 @@ import type { FloodPlan } from '../../../shared-types/flood';
 import { CONTINUOUS_SHARE, type CircuitLoad } from './circuits';
 import { loadCaseWords, type ShelfLoad } from './load';
 import type { TrayFlood } from './trayFlood';
-import { bad, close, good, unknown, type Verdict } from './verdict';
+import { bad, close, good, unknown, type FloodVerdict } from './verdict';
 import { RESERVOIR_MARGIN, type ZoneFlood } from './zoneFlood';
 import { clock, duration, figure, formatShare, list, type Speech } from '../../words';
 
 export { trayVerdicts } from './trayVerdicts';
-export type { Verdict } from './verdict';
+export type { FloodVerdict } from './verdict';
 
 /** Share of a shelf's rating that should stay free in the heaviest case. */
 const CLOSE_LOAD_SHARE = 0.2;
 
 /** The reservoir of a zone against all that may be out of it at once. */
-export function reservoirVerdict(z: ZoneFlood, say: Speech): Verdict {
+export function reservoirVerdict(z: ZoneFlood, say: Speech): FloodVerdict {
   const { zone, drawL, uptakeL, evaporationL, spilledL, neededL, leastReservoirL, margin } = z;
   const topic = 'Reservoir';
   const lasts = zone.reservoirL >= neededL;
@@ -64,7 +64,7 @@ export function rootZoneVerdicts(
   flood: FloodPlan,
   trays: Iterable<TrayFlood>,
   say: Speech,
-): (Verdict & { trayIds: string[] })[] {
+): (FloodVerdict & { trayIds: string[] })[] {
   const over = [...trays].filter((tray) => tray.rootZoneMm < flood.rootZoneTopMm);
   if (over.length === 0) return [];
   const heights = [...new Set(over.map((tray) => say.length(tray.rootZoneMm)))];
@@ -79,7 +79,7 @@ export function rootZoneVerdicts(
 }
 
 /** The load of a shelf against its rating, in its heaviest case. */
-export function loadVerdict(load: ShelfLoad, say: Speech): Verdict {
+export function loadVerdict(load: ShelfLoad, say: Speech): FloodVerdict {
   const { shelf, casesKg, heaviest, ratedKg, margin } = load;
   const topic = 'Load';
   const most = `Shelf ${shelf.number} is heaviest with ${loadCaseWords[heaviest]}: ${say.mass(casesKg[heaviest])}`;
@@ -115,7 +115,7 @@ export function loadVerdict(load: ShelfLoad, say: Speech): Verdict {
 }
 
 /** Connected load against what the person states the breaker to be. No verdict on the wiring. */
-export function circuitVerdict(load: CircuitLoad): Verdict {
+export function circuitVerdict(load: CircuitLoad): FloodVerdict {
   const { circuit, currentA, continuousA, totalW, margin } = load;
   const topic = 'Circuit';
   const words =

@@ -3,7 +3,7 @@ import type { TrayVessel } from './basin';
 import type { Course } from './course';
 import { marginOf, type Margin } from './margin';
 import type { Filling } from './pool';
-import { emptiedAfterS, litresIn, pipeL, usableL, type Taken } from './reservoir';
+import { emptiedAfterS, litresIn, pipeL, usableL, type WaterTaken } from './reservoir';
 import { pumpRuns, runningSeconds, type PumpRun } from './schedule';
 import { supplyOf, type Supply } from './supply';
 import { firstFlood, trayFlood, type TrayFlood } from './trayFlood';
@@ -117,7 +117,7 @@ const dayAt = ({ trays }: ZoneDay, i: number): Day =>
   trays[i] ?? { points: [], atStartMm: [], runPeaksMm: [], spilledL: 0 };
 
 /** Litres out of the reservoir over the first flood of a tray; then it is full and takes no more. */
-function takenBy(flood: Course | null, filling: Filling | undefined): Taken {
+function takenBy(flood: Course | null, filling: Filling | undefined): WaterTaken {
   const litres = filling && litresIn(filling.first);
   return (flood?.points ?? []).map(({ seconds, depthMm }) => ({
     seconds,

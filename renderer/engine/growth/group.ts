@@ -1,5 +1,5 @@
 import { relativeGrowthRate } from './rates';
-import { requireFinite, requirePositive } from './require';
+import { requireFinite, requireQuantity } from '../require';
 import { Refusal } from '../../words';
 
 /** A relative growth rate per day with its standard error. */
@@ -24,7 +24,7 @@ function logs(name: string, masses: readonly number[]): number[] {
   const where = 'relative growth rate of a group';
   if (masses.length === 0) throw new Refusal(`${where}: no ${name} masses; expected one or more`);
   return masses.map((mass, i) => {
-    requirePositive(where, `${name} mass ${i + 1}`, mass);
+    requireQuantity(where, `${name} mass ${i + 1}`, mass);
     return Math.log(mass);
   });
 }
@@ -39,7 +39,7 @@ export function groupRelativeGrowthRate(
   endMasses: readonly number[],
   days: number,
 ): GroupRate {
-  requirePositive('relative growth rate of a group', 'days', days);
+  requireQuantity('relative growth rate of a group', 'days', days);
   const [start, end] = [logs('start', startMasses), logs('end', endMasses)];
   const [startVariance, endVariance] = [variance(start), variance(end)];
   const se =
@@ -86,7 +86,7 @@ export function fittedRelativeGrowthRate(
   }
   days.forEach((day, i) => {
     requireFinite(where, `day ${i + 1}`, day);
-    requirePositive(where, `mass ${i + 1}`, masses[i] ?? NaN);
+    requireQuantity(where, `mass ${i + 1}`, masses[i] ?? NaN);
   });
   const centre = mean(days);
   const logMasses = masses.map((mass) => Math.log(mass));

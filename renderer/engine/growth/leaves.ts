@@ -1,10 +1,10 @@
-import { requireFinite, requirePositive } from './require';
+import { requireFinite, requireQuantity } from '../require';
 import { Refusal } from '../../words';
 
 /** Leaf area over plant mass, e.g. m² g⁻¹ (Hunt 1982). */
 export function leafAreaRatio(leafArea: number, mass: number): number {
-  requirePositive('leaf area ratio', 'leaf area', leafArea);
-  requirePositive('leaf area ratio', 'mass', mass);
+  requireQuantity('leaf area ratio', 'leaf area', leafArea);
+  requireQuantity('leaf area ratio', 'mass', mass);
   return leafArea / mass;
 }
 
@@ -21,9 +21,9 @@ export function netAssimilationRate(
   const where = 'net assimilation rate';
   requireFinite(where, 'start mass', start.mass);
   requireFinite(where, 'end mass', end.mass);
-  requirePositive(where, 'start leaf area', start.leafArea);
-  requirePositive(where, 'end leaf area', end.leafArea);
-  requirePositive(where, 'days', days);
+  requireQuantity(where, 'start leaf area', start.leafArea);
+  requireQuantity(where, 'end leaf area', end.leafArea);
+  requireQuantity(where, 'days', days);
   const perDay = (end.mass - start.mass) / days;
   const change = (end.leafArea - start.leafArea) / start.leafArea;
   // ln(1 + c)/c tends to 1 as the leaf area stays the same.
@@ -33,8 +33,8 @@ export function netAssimilationRate(
 
 /** Days from one leaf to the next, T / (leaves₂ − leaves₁). Refused where no leaf was gained. */
 export function phyllochronDays(startLeaves: number, endLeaves: number, days: number): number {
-  requirePositive('phyllochron', 'days', days);
-  requirePositive('phyllochron', 'leaves gained', endLeaves - startLeaves);
+  requireQuantity('phyllochron', 'days', days);
+  requireQuantity('phyllochron', 'leaves gained', endLeaves - startLeaves);
   return days / (endLeaves - startLeaves);
 }
 
@@ -49,9 +49,9 @@ export function plastochronIndex(
   referenceLengthMm = 10,
 ): number {
   const where = 'plastochron index';
-  requirePositive(where, 'number of leaves', leaves);
-  requirePositive(where, 'reference length', referenceLengthMm);
-  requirePositive(where, 'length of the next leaf', nextLengthMm);
+  requireQuantity(where, 'number of leaves', leaves);
+  requireQuantity(where, 'reference length', referenceLengthMm);
+  requireQuantity(where, 'length of the next leaf', nextLengthMm);
   if (!(lastLengthMm >= referenceLengthMm && nextLengthMm < referenceLengthMm)) {
     throw new Refusal(
       `${where}: last leaf ${lastLengthMm} mm, next ${nextLengthMm} mm; expected lengths on either side of ${referenceLengthMm} mm`,

@@ -1,4 +1,4 @@
-import { requireFinite, requirePositive } from './require';
+import { requireFinite, requireQuantity } from '../require';
 
 /** Two measurements of one plant, `days` apart. */
 export interface Growth {
@@ -11,7 +11,7 @@ export interface Growth {
 export function absoluteGrowthRate({ start, end, days }: Growth): number {
   requireFinite('absolute growth rate', 'start', start);
   requireFinite('absolute growth rate', 'end', end);
-  requirePositive('absolute growth rate', 'days', days);
+  requireQuantity('absolute growth rate', 'days', days);
   return (end - start) / days;
 }
 
@@ -20,9 +20,9 @@ export function absoluteGrowthRate({ start, end, days }: Growth): number {
  * is not above 0: the plant has no relative growth.
  */
 export function relativeGrowthRate({ start, end, days }: Growth): number {
-  requirePositive('relative growth rate', 'start', start);
-  requirePositive('relative growth rate', 'end', end);
-  requirePositive('relative growth rate', 'days', days);
+  requireQuantity('relative growth rate', 'start', start);
+  requireQuantity('relative growth rate', 'end', end);
+  requireQuantity('relative growth rate', 'days', days);
   return Math.log(end / start) / days;
 }
 
@@ -45,7 +45,7 @@ export function gain({ start, end }: Pick<Growth, 'start' | 'end'>): number {
 
 /** Gain in per cent of the start, 100 (W₂/W₁ − 1). */
 export function percentGain({ start, end }: Pick<Growth, 'start' | 'end'>): number {
-  requirePositive('per cent gain', 'start', start);
+  requireQuantity('per cent gain', 'start', start);
   requireFinite('per cent gain', 'end', end);
   return 100 * (end / start - 1);
 }

@@ -1,9 +1,9 @@
-import { gaussLegendre } from './quadrature';
+import { gaussLegendreRule } from './quadrature';
 import { real } from '../entry';
 
 const CELLS = 512;
 const STEP = Math.PI / 2 / CELLS;
-const INNER = gaussLegendre(8);
+const INNER = gaussLegendreRule(8);
 
 /**
  * ∫₀^φ cosᵏ t dt for |φ| ≤ π/2, k > 0, from a table of 512 cells: Gauss–Legendre within the cells,

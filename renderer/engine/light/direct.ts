@@ -1,7 +1,7 @@
 import type { Lamp, LampKind, Shelf } from '../../../shared-types/rack';
 import { kindOfLamp, litSize, photometryOf, photonFlux, type Photometry } from '../lamps';
 import { beamExponent } from './beam';
-import { frameOf } from './frame';
+import { lampFrameOf } from './frame';
 import { measuredSource } from './measured';
 import { beamPanel, lambertianPanel } from './panel';
 import type { LevelSource, Source } from './source';
@@ -27,7 +27,7 @@ export interface PointMm {
 }
 
 function sourceOf(lamp: Lamp, kind: LampKind, photometry: Photometry | null): Source {
-  const frame = frameOf(lamp);
+  const frame = lampFrameOf(lamp);
   const { lengthMm, widthMm } = litSize(kind);
   if (photometry) return measuredSource(frame, lengthMm, widthMm, photometry);
   const m = exponentOf(kind);
@@ -75,7 +75,7 @@ function levelSourceOf(lamp: Lamp, kind: LampKind): LevelSource | null {
     case 'strip': {
       const { lengthMm } = litSize(kind);
       const flat = lengthMm > 0 && emission.kind === 'lambertian';
-      return flat ? lambertianStripLevel(frameOf(lamp), lengthMm) : null;
+      return flat ? lambertianStripLevel(lampFrameOf(lamp), lengthMm) : null;
     }
     case 'panel':
     case 'spot':

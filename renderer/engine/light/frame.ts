@@ -19,7 +19,7 @@ export interface LampFrame {
 }
 
 /** A positive tilt turns the face towards v: towards the back for a lamp that is not rotated. */
-export function frameOf(lamp: Lamp): LampFrame {
+export function lampFrameOf(lamp: Lamp): LampFrame {
   const turn = (lamp.rotationDeg * Math.PI) / 180;
   const tilt = (lamp.tiltDeg * Math.PI) / 180;
   const ct = Math.cos(tilt);

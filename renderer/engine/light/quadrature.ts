@@ -11,7 +11,7 @@ export interface Rule {
  * Gauss–Legendre rule of n nodes: roots of the Legendre polynomial by Newton's method from
  * cos(π(i − ¼)/(n + ½)) (Abramowitz & Stegun 25.4.29, 22.16.6).
  */
-export function gaussLegendre(n: number): Rule {
+export function gaussLegendreRule(n: number): Rule {
   if (!Number.isInteger(n) || n < 1) {
     throw new Refusal(`Gauss–Legendre rule of ${n} nodes: a whole number from 1 up is expected`);
   }
@@ -43,8 +43,8 @@ export function gaussLegendre(n: number): Rule {
 }
 
 const SIZES = [4, 6, 8, 10, 12, 14, 16, 18, 20, 24, 28, 32, 40, 48, 64];
-const RULES = SIZES.map(gaussLegendre);
-const LARGEST = gaussLegendre(96);
+const RULES = SIZES.map(gaussLegendreRule);
+const LARGEST = gaussLegendreRule(96);
 
 /** The smallest prepared rule with at least `wanted` nodes, or the largest there is (96). */
 export function ruleOfAtLeast(wanted: number): Rule {

@@ -5,7 +5,7 @@ import { drawPrepared, prepareTier } from './constraint/prepared';
 import type { StageReport } from './constraint/prepared';
 import { drawnFromOf } from './drawnFrom';
 import { misfitsOf } from './fit';
-import { placePlants } from './plants';
+import { dealPlants } from './plants';
 import type { Plant } from './plants';
 import { givenLevels, siteOf } from './site';
 import type { Site } from './site';
@@ -60,7 +60,7 @@ export function drawLayout(request: DrawRequest): { layout: Layout; report: Draw
   const drawn = draw(seed);
   const bare = assignmentsOf(site, drawn);
   const { assignments, spares } = plants
-    ? placePlants(trial, bare, plants, seed)
+    ? dealPlants(trial, bare, plants, seed)
     : { assignments: bare, spares: [] };
   const layout: Layout = {
     scheme: trial.scheme,

@@ -2,7 +2,7 @@ import { reachableCap } from './constraint/prepared';
 import { onStrips, stripMisfits } from './fitStrips';
 import { misfit } from './misfit';
 import type { Misfit } from './misfit';
-import { gridOf } from './schemes/grid';
+import { unitGridOf } from './schemes/grid';
 import {
   givenLevels,
   schemeCrossesStrips,
@@ -220,7 +220,7 @@ function gridMisfits(site: Site, tier: Tier): Misfit[] {
   }
   const out: Misfit[] = [];
   for (const group of tier.groups) {
-    const grid = gridOf(tier, group);
+    const grid = unitGridOf(tier, group);
     const name = tier.unit === 'pot' ? groupName(site, tier, group.units) : 'The rack';
     if (!grid) {
       out.push(

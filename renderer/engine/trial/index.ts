@@ -9,7 +9,7 @@ export { drawnSite } from './drawnFrom';
 export { layoutNotices, startNotices, trialNotices } from './notices';
 export { gridLeftOut } from './notices/grid';
 export type { NoticeInput } from './notices';
-export { placePlants, substituteFor } from './plants';
+export { dealPlants, substituteFor } from './plants';
 export type { Plant } from './plants';
 export { combinationsOf, treatmentKey, treatmentsOf } from './treatments';
 export type { Treatment } from './treatments';
@@ -17,7 +17,7 @@ export { unitsOf } from './units';
 export type { FactorUnits, SkeletonRow, UnitsReport } from './units';
 export { applySwaps } from './swaps';
 export { layoutState, verifyLayout } from './verify';
-export type { LayoutState, Verdict } from './verify';
+export type { LayoutState, Verification } from './verify';
 export { schemeWords, unitWords } from './words';
 export { shuffle, shuffledNumbers, stream } from './stream';
 export type { Stream } from './stream';
@@ -33,7 +33,7 @@ export type { LightInBlocks } from './efficiency';
 export type { TermPower } from './power';
 export { differencesBetweenEnds, rehearse } from './rehearsal';
 export type {
-  Analysis,
+  RehearsedAnalysis,
   FactorRehearsal,
   HarvestModel,
   InteractionEffect,
@@ -42,6 +42,6 @@ export type {
   RehearsalReport,
   RehearsalRequest,
   TermRehearsal,
-  TermTest,
+  RehearsedTest,
   TrueEffects,
 } from './rehearsal';

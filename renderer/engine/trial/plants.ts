@@ -20,7 +20,7 @@ export interface Plant {
  * levels with it only goes where those levels are wanted. Of more plants than pots the most even
  * run of neighbours in rank is used; the others are spare.
  */
-export function placePlants(
+export function dealPlants(
   trial: Pick<Trial, 'factors'>,
   assignments: readonly Assignment[],
   plants: readonly Plant[],

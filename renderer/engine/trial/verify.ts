@@ -16,7 +16,7 @@ export function layoutState(input: TrialInput, layout: Layout | null): LayoutSta
   return drawnSite(input, layout) ? 'fresh' : 'stale';
 }
 
-export interface Verdict {
+export interface Verification {
   /** False where the plan changed since the draw, so that it can't be drawn again. */
   redrawn: boolean;
   /** Pots whose treatment, block or plant is not what seed and logged exchanges give. */
@@ -33,7 +33,7 @@ export function verifyLayout(
   input: TrialInput,
   layout: Layout,
   site = drawnSite(input, layout),
-): Verdict {
+): Verification {
   if (!site || misfitsOf(site).length > 0) return { redrawn: false, differing: [], said: [] };
   const drawn = assignmentsOf(site, prepareSite(site).draw(layout.seed));
   const expected = applySwaps(input.trial, drawn, layout.swaps);

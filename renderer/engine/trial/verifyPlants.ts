@@ -1,7 +1,7 @@
 import type { Assignment, Layout } from '../../../shared-types/layout';
 import type { ListedPlant } from './blocks';
 import type { TrialInput } from './blocks';
-import { placePlants } from './plants';
+import { dealPlants } from './plants';
 import { applySwaps } from './swaps';
 import { unlessRefused } from '../../words';
 
@@ -81,7 +81,7 @@ function dealings(
     Array.from({ length: splits + 1 }, (_, before) => before).flatMap((before) => {
       const placed = applySwaps(trial, drawn, swaps.slice(0, before));
       // Refused where too few plants are left to be dealt as they were.
-      const dealt = unlessRefused(() => placePlants(trial, placed, pool, seed));
+      const dealt = unlessRefused(() => dealPlants(trial, placed, pool, seed));
       return dealt ? [applySwaps(trial, dealt.assignments, swaps.slice(before))] : [];
     }),
   );

@@ -2,7 +2,7 @@ import type { FloodPlan, Medium } from '../../../shared-types/flood';
 import { addMedium, editFlood } from '../../document/commands';
 import { useDispatch } from '../../store/context';
 import { Button, FieldList, Section, type FieldOf } from '../../ui';
-import { Checks } from './Checks';
+import { CheckboxList } from './CheckboxList';
 import { traysOf, type Flood } from './useFlood';
 import { Verdicts } from './Verdicts';
 import { rootZoneVerdicts } from '../../derive';
@@ -71,7 +71,7 @@ export function CropPart({ plan, flood, figures }: Flood) {
               Remove
             </Button>
           </FieldList>
-          <Checks
+          <CheckboxList
             legend="Fills the pots of trays"
             things={trays.filter((t) => m.trayIds.includes(t.id) || !taken.has(t.id))}
             chosen={m.trayIds}

@@ -2,7 +2,7 @@ import type { FloodPlan } from '../../../shared-types/flood';
 import { reservoirVerdict, type PumpRun, type ZoneFlood } from '../../derive';
 import { editFlood } from '../../document/commands';
 import { useDispatch } from '../../store/context';
-import { FieldList, figure, Section, Table, type FieldOf } from '../../ui';
+import { FieldList, figureColumn, Section, Table, type FieldOf } from '../../ui';
 import { NoZone } from './NoZone';
 import { Timeline } from './Timeline';
 import type { Flood } from './useFlood';
@@ -86,12 +86,16 @@ export function DayPart({ plan, flood, figures }: Flood) {
           rowKey={(z) => z.zone.id}
           columns={[
             { key: 'zone', head: 'Zone', cell: (z) => z.zone.name },
-            figure('Draw', (z) => volume(z.drawL), litre),
-            figure('Used', (z) => volume(z.uptakeL + z.evaporationL), `${litre}, est.`),
-            figure('Runs over', (z) => volume(z.spilledL), litre),
-            figure('Least reservoir', (z) => volume(z.leastReservoirL), litre),
-            figure('Has', (z) => volume(z.zone.reservoirL, system === 'metric' ? 0 : 1), litre),
-            figure(
+            figureColumn('Draw', (z) => volume(z.drawL), litre),
+            figureColumn('Used', (z) => volume(z.uptakeL + z.evaporationL), `${litre}, est.`),
+            figureColumn('Runs over', (z) => volume(z.spilledL), litre),
+            figureColumn('Least reservoir', (z) => volume(z.leastReservoirL), litre),
+            figureColumn(
+              'Has',
+              (z) => volume(z.zone.reservoirL, system === 'metric' ? 0 : 1),
+              litre,
+            ),
+            figureColumn(
               'Margin',
               (z) =>
                 z.margin.spare < 0
@@ -99,8 +103,8 @@ export function DayPart({ plan, flood, figures }: Flood) {
                   : `${volume(z.margin.spare)}, ${percent(z.margin.share)}`,
               `${litre}, share`,
             ),
-            figure('Pump', (z) => duration(z.pumpHoursPerDay * 3600), 'per day'),
-            figure('Energy', (z) => fixed(z.kwhPerDay, 3), 'kWh/day'),
+            figureColumn('Pump', (z) => duration(z.pumpHoursPerDay * 3600), 'per day'),
+            figureColumn('Energy', (z) => fixed(z.kwhPerDay, 3), 'kWh/day'),
           ]}
         />
         <p className="field-remark">

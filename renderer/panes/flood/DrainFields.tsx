@@ -3,7 +3,7 @@ import {
   FieldList,
   LengthField,
   readNumberText,
-  sayFound,
+  foundText,
   TypedField,
   type FieldOf,
 } from '../../ui';
@@ -84,7 +84,7 @@ export function DrainFields(props: {
         show={(v) => (v === 'untried' ? '' : String(rounded(shownIn('flow', lengths, v), 3)))}
         read={(text) => {
           if (text.trim() === '') return { ok: true, value: 'untried' };
-          const expected = `${sayFound(text)}; a flow up to ${say('flow', lengths, MOST_L_MIN)}, or nothing, is expected.`;
+          const expected = `${foundText(text)}; a flow up to ${say('flow', lengths, MOST_L_MIN)}, or nothing, is expected.`;
           const read = readNumberText(text, 0.001);
           if (!read.ok) return { ok: false, expected: read.expected ?? expected };
           const value = rounded(ownFrom('flow', lengths, read.value), 4);

@@ -3,7 +3,7 @@ import { circuitVerdict, electricityCautions } from '../../derive';
 import { addCircuit, editFlood } from '../../document/commands';
 import { useDispatch } from '../../store/context';
 import { Button, FieldList, Section, type FieldOf } from '../../ui';
-import { Checks } from './Checks';
+import { CheckboxList } from './CheckboxList';
 import type { Flood } from './useFlood';
 import { Verdicts } from './Verdicts';
 
@@ -47,7 +47,7 @@ export function Electricity({ plan, flood, figures }: Flood) {
               Remove
             </Button>
           </FieldList>
-          <Checks
+          <CheckboxList
             legend="Feeds the lamps of"
             things={plan.rack.shelves.map((shelf) => ({
               id: shelf.id,
@@ -56,7 +56,7 @@ export function Electricity({ plan, flood, figures }: Flood) {
             chosen={c.shelfIds}
             onChange={(shelfIds) => setCircuit(c.id, { shelfIds })}
           />
-          <Checks
+          <CheckboxList
             legend="and the pumps of"
             things={flood.zones.map((zone) => ({ id: zone.id, label: zone.name }))}
             chosen={c.zoneIds}

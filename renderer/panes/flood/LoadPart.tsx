@@ -1,7 +1,7 @@
 import { loadCases, loadCaseWords, loadVerdict } from '../../derive';
 import { editFlood } from '../../document/commands';
 import { useDispatch, useSession } from '../../store/context';
-import { figure, QuantityField, Section, Table } from '../../ui';
+import { figureColumn, QuantityField, Section, Table } from '../../ui';
 import { Electricity } from './Electricity';
 import type { Flood } from './useFlood';
 import { Verdicts } from './Verdicts';
@@ -35,10 +35,10 @@ export function LoadPart({ plan, flood, figures }: Flood) {
           columns={[
             { key: 'shelf', head: 'Shelf', cell: (l) => l.shelf.number },
             ...loadCases.map((which) =>
-              figure<Load>(HEADS[which], (l) => mass(l.casesKg[which]), unit),
+              figureColumn<Load>(HEADS[which], (l) => mass(l.casesKg[which]), unit),
             ),
-            figure('Rated', (l) => (l.ratedKg === null ? '–' : mass(l.ratedKg)), unit),
-            figure(
+            figureColumn('Rated', (l) => (l.ratedKg === null ? '–' : mass(l.ratedKg)), unit),
+            figureColumn(
               'Margin',
               (l) =>
                 l.margin === null ? '–' : `${mass(l.margin.spare)}, ${percent(l.margin.share)}`,

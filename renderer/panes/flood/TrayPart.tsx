@@ -7,7 +7,7 @@ import {
   EmptyState,
   Facts,
   FieldList,
-  figure,
+  figureColumn,
   Section,
   Table,
   type FieldOf,
@@ -74,24 +74,24 @@ export function TrayPart({
           testId="flood-table"
           columns={[
             { key: 'tray', head: 'Tray', cell: (t) => <TrayName tray={t} bad={isBad(t)} /> },
-            figure('Water', (t) => shown('volume', t.firstL, 1), unitOf('volume', system)),
-            figure('Inflow', (t) => shown('flow', t.inflowLMin, 1), unitOf('flow', system)),
-            figure(
+            figureColumn('Water', (t) => shown('volume', t.firstL, 1), unitOf('volume', system)),
+            figureColumn('Inflow', (t) => shown('flow', t.inflowLMin, 1), unitOf('flow', system)),
+            figureColumn(
               'Fills in',
               (t) => <Timed tray={t} needsS={t.fillFirstS} getsS={t.onS} margin={t.fillMargin} />,
               'and margin',
             ),
-            figure(
+            figureColumn(
               'Drains in',
               (t) => <Timed tray={t} needsS={t.drainS} getsS={t.pauseS} margin={t.drainMargin} />,
               'and margin',
             ),
-            figure(
+            figureColumn(
               'Peak',
               (t) => shown('length', t.peakMm, system === 'metric' ? 0 : 2),
               unitOf('length', system),
             ),
-            figure('Wet time', (t) => percent(t.wetTime, 1)),
+            figureColumn('Wet time', (t) => percent(t.wetTime, 1)),
           ]}
         />
       </Section>

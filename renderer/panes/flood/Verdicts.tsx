@@ -1,6 +1,6 @@
-import type { Verdict } from '../../derive';
+import type { FloodVerdict } from '../../derive';
 
-const signs: Record<Verdict['level'], { sign: string; word: string }> = {
+const signs: Record<FloodVerdict['level'], { sign: string; word: string }> = {
   good: { sign: '✓', word: 'Good' },
   close: { sign: '≈', word: 'Close' },
   bad: { sign: '✕', word: 'Flaw' },
@@ -8,7 +8,7 @@ const signs: Record<Verdict['level'], { sign: string; word: string }> = {
 };
 
 /** Verdicts in words; a sign carries the level, colour repeats it. Flaws come first. */
-export function Verdicts({ verdicts }: { verdicts: readonly Verdict[] }) {
+export function Verdicts({ verdicts }: { verdicts: readonly FloodVerdict[] }) {
   const order = ['bad', 'unknown', 'close', 'good'];
   const sorted = [...verdicts].sort((a, b) => order.indexOf(a.level) - order.indexOf(b.level));
   return (

@@ -3,7 +3,7 @@ import { reservoirVerdict, trayVerdicts } from '../../derive';
 import { addZone, editZone, removeZone } from '../../document/commands';
 import { useDispatch, useSession } from '../../store/context';
 import { Button, FieldList, FieldRow, Section, Select, TextField, type FieldOf } from '../../ui';
-import { Checks } from './Checks';
+import { CheckboxList } from './CheckboxList';
 import { NoZone } from './NoZone';
 import { DrainFields } from './DrainFields';
 import { ScheduleFields } from './ScheduleFields';
@@ -93,7 +93,7 @@ export function ZonePart(flood: Flood) {
         <TextField label="Name" value={zone.name} onCommit={(name) => set({ name })} />
         <Button onClick={() => dispatch(removeZone, { zoneId: zone.id })}>Remove zone</Button>
       </FieldRow>
-      <Checks
+      <CheckboxList
         legend="Floods trays"
         things={traysOf(plan)}
         chosen={zone.trayIds}

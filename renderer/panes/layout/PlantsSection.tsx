@@ -16,7 +16,7 @@ import { codeOfPot, measurementLabel } from '../../document/queries/names';
 import { asWritten } from '../../document/records';
 import { idsOf } from '../../document/queries/refs';
 import { useDispatch, useSession } from '../../store/context';
-import { Button, Figure, Fold, Section, Table, TextArea, TextField, today } from '../../ui';
+import { Button, PlotFigure, Fold, Section, Table, TextArea, TextField, today } from '../../ui';
 import { plural, roundedTo } from '../../words';
 
 /** Weigh first, then give plants to pots by size class; spares stand by for one that breaks. */
@@ -131,7 +131,7 @@ function StartHistogram({ plan, unit }: { plan: Plan; unit: string }) {
     };
   }, [plan, unit]);
   return (
-    <Figure
+    <PlotFigure
       testId="plant-histogram"
       label="How many of the listed plants there are of each starting size; spares are grey"
       options={options}

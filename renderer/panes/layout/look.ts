@@ -2,7 +2,7 @@ import type { Notice } from '../../../shared-types/notice';
 import type { Plan } from '../../../shared-types/plan';
 import type { PotPaint, RackLook } from '../../canvas/look';
 import { placedPotsOf, ringedThings } from '../../derive';
-import type { PlacedPot } from '../../derive';
+import type { PotInTrial } from '../../derive';
 import { treatmentLook } from '../../ui';
 
 /** The drawn layout: letter and pattern say the treatment, colour repeats it. */
@@ -23,7 +23,7 @@ export function layoutLook(plan: Plan, notices: readonly Notice[]): RackLook {
 }
 
 /** What the strip says of a drawn pot: its treatment level by level, its block, its plant. */
-function placeInWords(plan: Plan, { treatment, block, plant }: PlacedPot): string {
+function placeInWords(plan: Plan, { treatment, block, plant }: PotInTrial): string {
   const levels = (plan.trial?.factors ?? []).map((factor) => {
     const level = factor.levels.find((l) => l.id === treatment?.levels[factor.id]);
     return `${factor.name} ${level?.name ?? '–'}`;

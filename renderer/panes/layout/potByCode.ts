@@ -1,8 +1,8 @@
-import type { PlacedPot } from '../../derive';
+import type { PotInTrial } from '../../derive';
 
 /** The pot of the layout with this code, however it is typed; or what is wrong with the code. */
 export function potByCode(
-  placed: ReadonlyMap<string, PlacedPot>,
+  placed: ReadonlyMap<string, PotInTrial>,
   typed: string,
 ): { id: string } | { problem: string } {
   const plain = (code: string): string => code.replace(/[\s\-–−]/g, '').toUpperCase();

@@ -5,7 +5,7 @@ import {
   lightGroupsOf,
   potByIdOf,
   potsOf,
-  type Counted,
+  type LightCounted,
   type GroupedBy,
   type LightGroup,
 } from '../../derive';
@@ -23,7 +23,7 @@ const WORDS: Record<GroupedBy, string> = {
 };
 
 /** How even the light is, by tray, shelf, block and treatment: what a grower asks first. */
-export function EvennessSection({ plan, counted }: { plan: Plan; counted: Counted }) {
+export function EvennessSection({ plan, counted }: { plan: Plan; counted: LightCounted }) {
   const selection = useSession((s) => s.selection);
   const select = useSession((s) => s.select);
   const [wanted, setWanted] = useState<GroupedBy>('tray');

@@ -1,13 +1,13 @@
 import * as Plot from '@observablehq/plot';
 import { useMemo } from 'react';
 import type { Plan } from '../../../shared-types/plan';
-import { potLightOf, potsOf, type Counted } from '../../derive';
+import { potLightOf, potsOf, type LightCounted } from '../../derive';
 import { useSession } from '../../store/context';
-import { Figure } from '../../ui';
+import { PlotFigure } from '../../ui';
 import { fixed } from '../../words';
 
 /** How many pots get how much: of the selected trays or shelves, or of the whole rack. */
-export function Histogram(props: { plan: Plan; counted: Counted; withoutGuards: boolean }) {
+export function Histogram(props: { plan: Plan; counted: LightCounted; withoutGuards: boolean }) {
   const { plan, counted, withoutGuards } = props;
   const selection = useSession((s) => s.selection);
   const values = useMemo(() => {
@@ -59,7 +59,7 @@ export function Histogram(props: { plan: Plan; counted: Counted; withoutGuards: 
   }, [values, target]);
   if (values.length < 2) return null;
   return (
-    <Figure
+    <PlotFigure
       testId="light-histogram"
       label={`How many of ${values.length} pots get which PPFD; dashed lines are the target`}
       options={options}

@@ -1,5 +1,5 @@
 import type { Plan } from '../../../shared-types/plan';
-import { lightOverTrialOf, lightRangeOf, potLightOf, type Counted } from '../../derive';
+import { lightOverTrialOf, lightRangeOf, potLightOf, type LightCounted } from '../../derive';
 import { usePlanStore } from '../../store/context';
 import { lightColour, Ramp } from '../../ui';
 import { lightShown, type LightShown } from './shown';
@@ -31,7 +31,7 @@ export function LightLegend() {
 }
 
 /** Whether meter readings stand behind the lit shelves' figures. */
-function standing(plan: Plan, counted: Counted): string {
+function standing(plan: Plan, counted: LightCounted): string {
   const { shelves } = potLightOf(plan, counted);
   const sources = new Set(
     plan.rack.shelves

@@ -1,5 +1,5 @@
 import type { Plan } from '../../../shared-types/plan';
-import { directLight, lightEnergyOf, type Counted } from '../../derive';
+import { directLight, lightEnergyOf, type LightCounted } from '../../derive';
 import { usePlanStore } from '../../store/context';
 import { Fold } from '../../ui';
 import { AimFields } from './AimFields';
@@ -21,7 +21,7 @@ export function LightSide() {
   const shown = usePlanStore((s) => s.preview ?? s.plan);
   const plan = usePlanStore((s) => s.plan);
   if (!shown || !plan) return null;
-  const counted: Counted = shown === plan ? 'reflected' : directLight(plan);
+  const counted: LightCounted = shown === plan ? 'reflected' : directLight(plan);
   const lit = shown.rack.shelves.some((shelf) => shelf.lamps.length > 0);
   return (
     <>

@@ -4,14 +4,14 @@ import {
   lightOverTrialOf,
   potByIdOf,
   potLightOf,
-  type Counted,
+  type LightCounted,
 } from '../../derive';
 import { useSession } from '../../store/context';
 import { Facts, Section } from '../../ui';
 import { fixed, formatLength } from '../../words';
 
 /** The light of the pot that is selected; nothing where none is. */
-export function PotSection({ plan, counted }: { plan: Plan; counted: Counted }) {
+export function PotSection({ plan, counted }: { plan: Plan; counted: LightCounted }) {
   const selection = useSession((s) => s.selection);
   const pot = selection
     .filter((ref) => ref.startsWith('pot:'))

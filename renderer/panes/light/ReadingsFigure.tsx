@@ -1,7 +1,7 @@
 import * as Plot from '@observablehq/plot';
 import { useMemo } from 'react';
 import type { ReadingRow } from '../../derive';
-import { Figure } from '../../ui';
+import { PlotFigure } from '../../ui';
 
 /** Measured against estimated and against calibrated PPFD; on the line the two are equal. */
 export function ReadingsFigure({ rows }: { rows: readonly ReadingRow[] }) {
@@ -53,7 +53,7 @@ export function ReadingsFigure({ rows }: { rows: readonly ReadingRow[] }) {
   }, [rows]);
   if (!options) return null;
   return (
-    <Figure
+    <PlotFigure
       testId="readings-figure"
       label="Measured PPFD against the estimate and against the calibrated figure"
       options={options}

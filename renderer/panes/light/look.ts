@@ -1,6 +1,6 @@
 import type { Notice } from '../../../shared-types/notice';
 import type { Plan } from '../../../shared-types/plan';
-import type { PointMark, PotPaint, RackLook, ShelfField } from '../../canvas/look';
+import type { PointMark, PotPaint, RackLook, FieldOverlay } from '../../canvas/look';
 import {
   fieldOf,
   lightOverTrialOf,
@@ -26,7 +26,7 @@ export function lightLook(
   const low = range?.low ?? 0;
   const span = range ? range.high - range.low : 1;
   const colour = (ppfd: number) => lightColour((ppfd - low) / span);
-  const field = new Map<string, ShelfField>();
+  const field = new Map<string, FieldOverlay>();
   if (range) {
     for (const shelf of plan.rack.shelves) {
       const picture = shelf.lamps.length > 0 ? fieldOf(plan, shelf, counted) : null;

@@ -5,7 +5,7 @@ import {
   keepFields,
   lightOverTrialOf,
   shelvesToPicture,
-  type Counted,
+  type LightCounted,
 } from '../../derive';
 import { usePlanStore } from '../../store/context';
 import { useJob } from '../../store/jobsContext';
@@ -21,7 +21,7 @@ type Showing = 'all' | 'dragging' | 'computing' | 'overTrial';
 export interface LightShown {
   showing: Showing;
   /** What the colours of a picture count. */
-  counted: Counted;
+  counted: LightCounted;
 }
 
 export const ALL_LIGHT: LightShown = { showing: 'all', counted: 'reflected' };

@@ -1,4 +1,4 @@
-import { readNumberText, sayFound, TypedField } from '../../ui';
+import { readNumberText, foundText, TypedField } from '../../ui';
 import {
   ownFrom,
   type Quantity,
@@ -32,7 +32,7 @@ export function OptionalNumberField(props: {
       show={(v) => (v === 'unknown' ? '' : String(rounded(shownIn(quantity, system, v), 3)))}
       read={(text) => {
         if (text.trim() === '') return { ok: true, value: 'unknown' };
-        const expected = `${sayFound(text)}; a figure up to ${say(quantity, system, highest)}, or nothing, is expected.`;
+        const expected = `${foundText(text)}; a figure up to ${say(quantity, system, highest)}, or nothing, is expected.`;
         const read = readNumberText(text, 0.001);
         if (!read.ok) return { ok: false, expected: read.expected ?? expected };
         const number = rounded(ownFrom(quantity, system, read.value), 4);

@@ -3,7 +3,7 @@ import { importValues } from '../../document/commands';
 import { useDispatch } from '../../store/context';
 import { Button, Checkbox, Dialog, FieldRow, Select } from '../../ui';
 import { plural } from '../../words';
-import { fromKey, keyOf, longWords, optionsFor } from './importColumns';
+import { fromKey, choiceOf, longWords, optionsFor } from './importColumns';
 import { ImportFacts, ImportLeftOut, ImportMissing } from './ImportFindings';
 import { ImportFormat } from './ImportFormat';
 import { useImport, type FoundTable, type ImportState } from './useImport';
@@ -94,7 +94,7 @@ function Columns(props: {
             <Select
               key={`${i} ${name}`}
               label={`Column “${name}”`}
-              value={keyOf(use)}
+              value={choiceOf(use)}
               options={optionsFor(plan, use)}
               onCommit={(key) => onUse(i, fromKey(key))}
             />

@@ -1,6 +1,6 @@
 import type { TablePreview } from '../../document/records';
 import { Facts, Table } from '../../ui';
-import type { LeftOut } from './importSummary';
+import type { LeftOutLine } from './importSummary';
 import type { FoundTable } from './useImport';
 
 const LISTED = 200;
@@ -26,7 +26,7 @@ function whereAny(label: string, count: number): [string, number][] {
 }
 
 /** Lines and cells that stay out, each with its reason. */
-export function ImportLeftOut({ rows }: { rows: readonly LeftOut[] }) {
+export function ImportLeftOut({ rows }: { rows: readonly LeftOutLine[] }) {
   if (rows.length === 0) return null;
   return (
     <Table

@@ -5,7 +5,7 @@ import { addIncident, editIncident, removeIncident } from '../../document/comman
 import { idsOf, incidentRefs, refTo, sayThings } from '../../document/queries';
 import { useDispatch, useSession } from '../../store/context';
 import { Button, Field, Select, today } from '../../ui';
-import { DateField } from './DateField';
+import { DayPicker } from './DayPicker';
 
 const USUAL = ['Pump failed', 'Algae on the surface', 'Pests seen', 'Lamp died', 'Ran dry'];
 
@@ -28,7 +28,7 @@ export function LogPanel({ plan }: { plan: Plan }) {
   return (
     <div className="records-form" data-testid="log-panel">
       <div className="records-fields is-log">
-        <DateField label="Day" testId="incident-date" value={date} onCommit={setDate} />
+        <DayPicker label="Day" testId="incident-date" value={date} onCommit={setDate} />
         <Field label="What happened">
           {(id) => (
             <>

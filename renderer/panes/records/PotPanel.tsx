@@ -6,7 +6,7 @@ import { incidentsOfPot } from '../../document/queries';
 import type { EntryBy } from '../../store';
 import { useDispatch } from '../../store/context';
 import { Select, TextArea, TextField, today } from '../../ui';
-import { DateField } from './DateField';
+import { DayPicker } from './DayPicker';
 
 /** What is known of one pot besides its values: state of the plant, note, photos, incidents. */
 export function PotPanel(props: { plan: Plan; pot: Pot | null; by: EntryBy }) {
@@ -53,7 +53,7 @@ export function PotPanel(props: { plan: Plan; pot: Pot | null; by: EntryBy }) {
         />
         {mark ? (
           <>
-            <DateField
+            <DayPicker
               label="Since"
               value={mark.date ?? ''}
               testId="pot-since"

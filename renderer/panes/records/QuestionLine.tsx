@@ -2,7 +2,7 @@ import type { ValueQuestion } from '../../derive/records/recordNotices';
 import { Button } from '../../ui';
 
 /** What has happened; `holds`: the cursor stays until the person has answered. */
-export interface Said {
+export interface Announcement {
   text: string;
   holds: boolean;
 }
@@ -12,7 +12,7 @@ export function QuestionLine(props: {
   questions: readonly ValueQuestion[];
   /** Whether the value asked about is in another cell than the cursor. */
   elsewhere: boolean;
-  said: Said | null;
+  said: Announcement | null;
   summary: string;
   onGo: () => void;
   onAnswer: () => void;

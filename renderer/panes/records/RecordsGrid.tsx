@@ -3,7 +3,7 @@ import type { ValueQuestion } from '../../derive/records/recordNotices';
 import { measurementLabel } from '../../document/queries';
 import type { GridCells } from './gridActs';
 import { GridRow } from './GridRow';
-import { plantWords, rowViews, type Cell } from './rowView';
+import { plantWords, rowViews, type CellPlace } from './rowView';
 import { useGridCells } from './useGridCells';
 import { ROW_PX, useGridWindow } from './useGridWindow';
 
@@ -11,9 +11,9 @@ export interface RecordsGridProps extends GridCells {
   questions: ReadonlyMap<string, readonly ValueQuestion[]>;
   /** Keys of the cells that were passed over and are still empty. */
   passed: ReadonlySet<string>;
-  current: Cell | null;
+  current: CellPlace | null;
   /** The cell to bring into sight and focus. */
-  wanted: Cell | null;
+  wanted: CellPlace | null;
 }
 
 /**

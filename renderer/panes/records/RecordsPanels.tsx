@@ -10,7 +10,7 @@ import { KeysPanel } from './KeysPanel';
 import { LogPanel } from './LogPanel';
 import { PotPanel } from './PotPanel';
 import type { PanelName } from './RecordsBar';
-import type { Cell } from './rowView';
+import type { CellPlace } from './rowView';
 import { SecondPanel } from './SecondPanel';
 import { TablesPanel } from './TablesPanel';
 
@@ -31,7 +31,7 @@ export function RecordsPanels(props: {
   onFocused: () => void;
   onClose: () => void;
   onBy: (who: EntryBy) => void;
-  onGo: (cell: Cell) => void;
+  onGo: (cell: CellPlace) => void;
   say: (text: string | null) => void;
 }) {
   const { panel, whole, plan, by, measurement, say, focus, onFocused } = props;

@@ -11,7 +11,7 @@ import { QuestionLine } from './QuestionLine';
 import { RecordsBar, type PanelName } from './RecordsBar';
 import { RecordsGrid } from './RecordsGrid';
 import { RecordsPanels } from './RecordsPanels';
-import type { Cell } from './rowView';
+import type { CellPlace } from './rowView';
 import { TrayRow } from './TrayRow';
 import { useEntry } from './useEntry';
 import { useQuestions } from './useQuestions';
@@ -90,7 +90,7 @@ function Recording({ plan: whole }: { plan: Plan }) {
   const acts = {
     ...{ reached: cells.reached, want: setWanted, done: cells.setDone, pass: cells.pass },
     ...{ scan: goToPot, answer: asked.answer, say },
-    focusCell: (cell: Cell) => {
+    focusCell: (cell: CellPlace) => {
       setCurrent(cell);
       select([`pot:${cell.potId}`]);
     },

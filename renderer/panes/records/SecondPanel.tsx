@@ -4,7 +4,7 @@ import { measurementLabel, type Disagreement } from '../../document/queries';
 import { sayValue } from '../../document/records';
 import { useDispatch } from '../../store/context';
 import { Button, Segmented, Table } from '../../ui';
-import type { Cell } from './rowView';
+import type { CellPlace } from './rowView';
 
 const LISTED = 200;
 
@@ -15,7 +15,7 @@ export function SecondPanel(props: {
   /** The column to go to for what is about the plant; null: there is none. */
   measurementId: string | null;
   onBy: (by: EntryBy) => void;
-  onGo: (cell: Cell) => void;
+  onGo: (cell: CellPlace) => void;
 }) {
   const { differing, by } = props;
   const dispatch = useDispatch();

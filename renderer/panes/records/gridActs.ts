@@ -4,8 +4,8 @@ import type { Measurement } from '../../../shared-types/trial';
 import type { Pot } from '../../engine/geometry';
 import type { EnterWay } from './cellKeys';
 import type { KeyTrail } from './keyTrail';
-import type { Cell } from './rowView';
-import type { Entry } from './useEntry';
+import type { CellPlace } from './rowView';
+import type { ValueEntry } from './useEntry';
 
 /** A cell of the grid with what it holds. */
 export interface CellAt {
@@ -29,17 +29,17 @@ export interface CellActs {
 export interface GridActs {
   /** The wanted cell has the focus; stays the same function. */
   reached: () => void;
-  want: (cell: Cell) => void;
-  focusCell: (cell: Cell) => void;
+  want: (cell: CellPlace) => void;
+  focusCell: (cell: CellPlace) => void;
   /** A value has been taken. */
-  done: (cell: Cell) => void;
+  done: (cell: CellPlace) => void;
   scan: (pot: Pot) => void;
   aboutPot: (pot: Pot) => void;
   find: () => void;
   nextQuestion: () => void;
   answer: () => void;
   /** An empty cell is left open knowingly. */
-  pass: (cell: Cell) => void;
+  pass: (cell: CellPlace) => void;
   /** `holds`: it is about what stands in the cell and keeps the cursor there. */
   say: (text: string | null, holds?: boolean) => void;
 }
@@ -50,7 +50,7 @@ export interface GridCells {
   pots: readonly Pot[];
   measurements: readonly Measurement[];
   way: EnterWay;
-  entry: Entry;
+  entry: ValueEntry;
   /** What can be told from the rhythm of the keys. */
   trail: RefObject<KeyTrail>;
   acts: GridActs;

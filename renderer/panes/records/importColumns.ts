@@ -14,7 +14,7 @@ export function longWords(columns: TablePreview['columns']): string {
 }
 
 /** The choice that stands for a use. */
-export function keyOf(use: ColumnUse): string {
+export function choiceOf(use: ColumnUse): string {
   return use.use === 'measurement' ? `m ${use.measurementId}` : use.use;
 }
 

@@ -8,7 +8,7 @@ import {
 } from '../../document/records';
 
 /** A line of the table, or one cell of it, that is left out. */
-export interface LeftOut {
+export interface LeftOutLine {
   line: number;
   code: string;
   text: string;
@@ -47,7 +47,7 @@ function changesIn(recorded: Plan['records']['values'], taken: readonly ValueToT
 }
 
 /** In the order of the lines; a line that is left out whole stands before its cells. */
-function leftOutOf({ rows, cells }: Pick<TablePreview, 'rows' | 'cells'>): LeftOut[] {
+function leftOutOf({ rows, cells }: Pick<TablePreview, 'rows' | 'cells'>): LeftOutLine[] {
   return [
     ...rows.map(({ line, code, problem }) => ({ line, code, text: '', why: ROW_WORDS[problem] })),
     ...cells.flatMap(({ line, code, text, outcome }) => {

@@ -5,7 +5,7 @@ import { cellKey, type ValueQuestion } from '../../derive/records/recordNotices'
 import { fixed, rounded } from '../../words';
 
 /** One cell, by what it holds; survives another order or filter. */
-export interface Cell {
+export interface CellPlace {
   potId: string;
   measurementId: string;
 }
@@ -48,7 +48,7 @@ export interface RowSource {
   draft: Draft | null;
   questions: ReadonlyMap<string, readonly ValueQuestion[]>;
   passed: ReadonlySet<string>;
-  current: Cell | null;
+  current: CellPlace | null;
 }
 
 /** The lines from one row up to another, that one left out. */

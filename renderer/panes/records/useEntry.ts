@@ -12,15 +12,15 @@ import { looksLikeLabel } from './keyTrail';
 import { plural } from '../../words';
 
 /** What became of a text. */
-export type Taken =
+export type EntryOutcome =
   | { kind: 'taken'; said: string | null }
   /** It names a pot and is no value; `said`: it could have been one. */
   | { kind: 'pot'; pot: Pot; said: string | null }
   | { kind: 'refused'; why: string };
 
-export interface Entry {
+export interface ValueEntry {
   /** `byMachine`: a scanner or a balance sent it, all of it. */
-  take(text: string, pot: Pot, measurement: Measurement, byMachine: boolean): Taken;
+  take(text: string, pot: Pot, measurement: Measurement, byMachine: boolean): EntryOutcome;
   /** What a label says: a pot, or why it leads to none. */
   find(text: string): Pot | string;
   /** A column of values from a pot on. Gives what to say. */
@@ -28,7 +28,7 @@ export interface Entry {
 }
 
 /** How values get into the plan, for the first or the second person. */
-export function useEntry(plan: Plan, by: EntryBy): Entry {
+export function useEntry(plan: Plan, by: EntryBy): ValueEntry {
   const dispatch = useDispatch();
   const { rack, layout } = plan;
   const book = useMemo(() => labelBook({ rack, layout }), [rack, layout]);

@@ -3,10 +3,10 @@ import { cellKey } from '../../derive/records/recordNotices';
 import type { CellActs, CellAt, GridCells } from './gridActs';
 import { pressed, type KeysOfGrid } from './gridKeys';
 import { cameByMachine, withArrival } from './keyTrail';
-import { shownValue, type Cell, type Draft } from './rowView';
+import { shownValue, type CellPlace, type Draft } from './rowView';
 import { useUndoKeys } from './useUndoKeys';
 
-const cellOf = ({ pot, measurement }: CellAt): Cell => ({
+const cellOf = ({ pot, measurement }: CellAt): CellPlace => ({
   potId: pot.id,
   measurementId: measurement.id,
 });

@@ -4,7 +4,7 @@ import { acceptNotice } from '../../document/commands';
 import type { EntryBy } from '../../store';
 import { useDispatch } from '../../store/context';
 import { today } from '../../ui';
-import type { Cell } from './rowView';
+import type { CellPlace } from './rowView';
 
 const NO_QUESTIONS: ReturnType<typeof openQuestions> = new Map();
 
@@ -12,13 +12,13 @@ const NO_QUESTIONS: ReturnType<typeof openQuestions> = new Map();
 export function useQuestions(
   plan: Plan,
   by: EntryBy,
-  { current, done }: { current: Cell | null; done: Cell | null },
+  { current, done }: { current: CellPlace | null; done: CellPlace | null },
   say: (text: string | null) => void,
 ) {
   const dispatch = useDispatch();
   // The second person enters blind: what is odd about the first entry is not told.
   const questions = by === 'first' ? openQuestions(plan) : NO_QUESTIONS;
-  const of = (cell: Cell | null) =>
+  const of = (cell: CellPlace | null) =>
     (cell && questions.get(cellKey(cell.measurementId, cell.potId))) ?? [];
   const here = of(current).length > 0;
   const about = here ? current : done;
@@ -37,7 +37,7 @@ export function useQuestions(
       if (asking.length > 0) say('Kept as it is; the report says that it was looked at again.');
     },
     /** The next cell in question after the current one; null: none. */
-    next: (): Cell | null => {
+    next: (): CellPlace | null => {
       const cells = [...questions.values()].flatMap((list) => list.slice(0, 1));
       if (cells.length === 0) say('No value is in question.');
       const at = cells.findIndex(

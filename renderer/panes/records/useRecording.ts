@@ -2,9 +2,9 @@ import { useCallback, useState } from 'react';
 import { cellKey } from '../../derive/records/recordNotices';
 import type { PotOrder } from '../../document/records';
 import type { EnterWay } from './cellKeys';
-import type { Said } from './QuestionLine';
+import type { Announcement } from './QuestionLine';
 import type { Timepoint, PanelName } from './RecordsBar';
-import type { Cell } from './rowView';
+import type { CellPlace } from './rowView';
 
 /** What the grid shows, in which order, and where Enter goes. */
 export function useGridView() {
@@ -20,15 +20,15 @@ export function useGridView() {
 
 /** Cells that something is said or done about. The setters and `reached` stay the same functions. */
 export function useCells() {
-  const [current, setCurrent] = useState<Cell | null>(null);
-  const [done, setDone] = useState<Cell | null>(null);
-  const [wanted, setWanted] = useState<Cell | null>(null);
+  const [current, setCurrent] = useState<CellPlace | null>(null);
+  const [done, setDone] = useState<CellPlace | null>(null);
+  const [wanted, setWanted] = useState<CellPlace | null>(null);
   /** Keys of the cells that were left open by Enter. */
   const [left, setLeft] = useState<ReadonlySet<string>>(new Set());
   return {
     ...{ current, done, wanted, left, setCurrent, setDone, setWanted },
     reached: useCallback(() => setWanted(null), []),
-    pass: ({ measurementId, potId }: Cell) =>
+    pass: ({ measurementId, potId }: CellPlace) =>
       setLeft(new Set([...left, cellKey(measurementId, potId)])),
     /** Another person enters: what the former one did is not spoken of. */
     forget: () => {
@@ -57,7 +57,7 @@ export function usePanel() {
 
 /** What the line above the grid says, and how to say it; the latter stays the same function. */
 export function useSaid() {
-  const [said, setSaid] = useState<Said | null>(null);
+  const [said, setSaid] = useState<Announcement | null>(null);
   const say = useCallback((text: string | null, holds = false) => {
     setSaid(text === null ? null : { text, holds });
   }, []);

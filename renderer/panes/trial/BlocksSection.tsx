@@ -6,7 +6,7 @@ import { gridLeftOut } from '../../engine/trial';
 import { useDispatch, usePlanStore } from '../../store/context';
 import { FieldRow, Fold, NumberField, Section, Select, SeverityMark } from '../../ui';
 import { RuleFold } from '../shared/AnalysisRule';
-import { BlockFigures } from './BlockFigures';
+import { BlockFiguresFold } from './BlockFiguresFold';
 import { ConstraintFields } from './ConstraintFields';
 import { blockOptions, blocksFor, schemeOptions } from './words';
 
@@ -68,7 +68,7 @@ export function BlocksSection({ trial }: { trial: Trial }) {
           {leftOut.text} {leftOut.remedy}
         </p>
       ) : null}
-      <BlockFigures plan={plan} />
+      <BlockFiguresFold plan={plan} />
       {fits.length > 0 ? <SchemeFits fits={fits} /> : null}
       {drawn ? <ConstraintFields plan={plan} constraint={trial.constraint} /> : null}
       <AnalysisFold plan={plan} trial={trial} />

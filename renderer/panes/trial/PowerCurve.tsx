@@ -1,7 +1,7 @@
 import * as Plot from '@observablehq/plot';
 import { useMemo, useState } from 'react';
 import type { TermPower } from '../../engine/trial';
-import { Figure, Select } from '../../ui';
+import { PlotFigure, Select } from '../../ui';
 import { unitWord } from './words';
 
 /** Power against the number of units, with what the rack holds marked. */
@@ -21,7 +21,7 @@ export function PowerCurve({ powers, wanted }: { powers: readonly TermPower[]; w
           onCommit={setChosen}
         />
       ) : null}
-      <Figure
+      <PlotFigure
         testId="power-curve"
         label={`Power for ${term.name} against ${many} a level, up to twice what the rack holds; ${term.unitsPerLevel} ${many} a level fit the rack, power ${wanted} is wanted`}
         options={options}

@@ -5,7 +5,7 @@ import type { Sheet } from '../paper';
 import type { Shown, ShownTreatment } from '../shown';
 import { svgDrawing } from '../svg';
 import type { Drawing } from './pots';
-import { keyOf, keySvg, type Key, type Sign } from './key';
+import { chartKeyOf, keySvg, type ChartKey, type Sign } from './key';
 
 /** All that the charts of one printing share. */
 export interface ChartJob {
@@ -31,7 +31,7 @@ function keyApart(job: ChartJob, sheet: Sheet): boolean {
   if (job.keyApart) return true;
   const room = bodyMm(job.frame, sheet);
   const treatments = counted(job.shown);
-  const key = keyOf({ ...job.shown, treatments }, MOST_SIGNS, room.width);
+  const key = chartKeyOf({ ...job.shown, treatments }, MOST_SIGNS, room.width);
   return key.heightMm > room.height * KEY_SHARE;
 }
 
@@ -44,7 +44,7 @@ function counted(shown: Shown): ShownTreatment[] {
 export function chartRoom(job: ChartJob, sheet: Sheet): { width: number; height: number } {
   const { width, height } = bodyMm(job.frame, sheet);
   const treatments = keyApart(job, sheet) ? [] : counted(job.shown);
-  const key = keyOf({ ...job.shown, treatments }, MOST_SIGNS, width);
+  const key = chartKeyOf({ ...job.shown, treatments }, MOST_SIGNS, width);
   // Kept on every chart of a printing, so that trays of one size are drawn to one scale.
   const log = job.logs.size > 0 ? LOG_LINE_MM : 0;
   return { width, height: height - key.heightMm - BEFORE_KEY_MM - log };
@@ -68,7 +68,7 @@ export function chartPage(
           ...treatment,
           name: `${counts.get(treatment) ?? 0} × ${treatment.name}`.trimEnd(),
         }));
-  const key = keyOf({ ...job.shown, treatments }, [...drawn.signs], width);
+  const key = chartKeyOf({ ...job.shown, treatments }, [...drawn.signs], width);
   return {
     sheet,
     heading: chart.heading,
@@ -84,7 +84,7 @@ export function chartPage(
 export function keyPages(job: ChartJob, sheet: Sheet): Page[] {
   if (!keyApart(job, sheet)) return [];
   const room = bodyMm(job.frame, sheet);
-  const key = keyOf(job.shown, [], room.width);
+  const key = chartKeyOf(job.shown, [], room.width);
   return pagesOfRows(key, room.height).map((rows, i, all) => ({
     sheet,
     heading: `Key to the planting charts${all.length > 1 ? `, ${i + 1} of ${all.length}` : ''}`,
@@ -92,8 +92,8 @@ export function keyPages(job: ChartJob, sheet: Sheet): Page[] {
   }));
 }
 
-function pagesOfRows(key: Key, heightMm: number): Key['rows'][] {
-  const pages: Key['rows'][] = [];
+function pagesOfRows(key: ChartKey, heightMm: number): ChartKey['rows'][] {
+  const pages: ChartKey['rows'][] = [];
   let used = Infinity;
   for (const row of key.rows) {
     if (used + row.heightMm > heightMm) {

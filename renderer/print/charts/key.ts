@@ -21,7 +21,7 @@ interface Item {
   lines: string[];
 }
 
-export interface Key {
+export interface ChartKey {
   /** Each row's items and height. */
   rows: { items: Item[]; heightMm: number }[];
   columnMm: number;
@@ -34,7 +34,7 @@ const DISC_MM = 3.1;
 const TEXT_X_MM = 8;
 
 /** Letter, pattern and levels of every treatment, and what the other marks mean. */
-export function keyOf(shown: Shown, signs: readonly Sign[], widthMm: number): Key {
+export function chartKeyOf(shown: Shown, signs: readonly Sign[], widthMm: number): ChartKey {
   const names = [
     ...shown.treatments.map(({ name }) => name),
     ...signs.map((sign) => SIGN_WORDS[sign]),
@@ -46,7 +46,7 @@ export function keyOf(shown: Shown, signs: readonly Sign[], widthMm: number): Ke
     ...signs.map((sign) => (x: number, y: number) => signMark(sign, x, y)),
   ];
   const longest = Math.max(0, ...names.map((name) => textWidthMm(name, TYPE_MM)));
-  let best: Key | null = null;
+  let best: ChartKey | null = null;
   for (let columns = 1; columns <= 8; columns++) {
     const columnMm = widthMm / columns;
     const textMm = columnMm - TEXT_X_MM - 3;
@@ -56,7 +56,7 @@ export function keyOf(shown: Shown, signs: readonly Sign[], widthMm: number): Ke
       draw,
       lines: wrapText(names[i] ?? '', TYPE_MM, textMm),
     }));
-    const rows: Key['rows'] = [];
+    const rows: ChartKey['rows'] = [];
     for (let from = 0; from < items.length; from += columns) {
       const row = items.slice(from, from + columns);
       const most = Math.max(...row.map(({ lines }) => lines.length));
@@ -69,7 +69,7 @@ export function keyOf(shown: Shown, signs: readonly Sign[], widthMm: number): Ke
 }
 
 /** Rows of a key as one drawing. */
-export function keySvg(key: Key, rows = key.rows): Html | null {
+export function keySvg(key: ChartKey, rows = key.rows): Html | null {
   if (rows.length === 0) return null;
   const width = Math.max(...rows.map((row) => row.items.length)) * key.columnMm;
   const height = rows.reduce((sum, row) => sum + row.heightMm, 0);

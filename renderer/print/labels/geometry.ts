@@ -182,14 +182,14 @@ export function geometryProblem(
   return null;
 }
 
-export interface Cell {
+export interface LabelPlace {
   /** Of the label, from the paper's upper left corner, mm. */
   x: number;
   y: number;
 }
 
 /** A label's place on its sheet; `cell` counts from 0 along the rows. */
-export function cellAt(geometry: LabelGeometry, cell: number): Cell {
+export function cellAt(geometry: LabelGeometry, cell: number): LabelPlace {
   const row = Math.floor(cell / geometry.columns);
   const column = cell % geometry.columns;
   return {

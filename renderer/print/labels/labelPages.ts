@@ -2,7 +2,7 @@ import type { Plan } from '../../../shared-types/plan';
 import type { Rack } from '../../../shared-types/rack';
 import { memo } from '../../derive/memo';
 import type { Page } from '../document';
-import { frameOf } from '../frame';
+import { pageFrameOf } from '../frame';
 import { html, type Fragment, type Html } from '../html';
 import type { PrintOptions } from '../options';
 import { shownPots, shownTreatments, trialPots } from '../shown';
@@ -38,7 +38,7 @@ const CUT_STYLE = html`stroke="#777" stroke-width=".15" stroke-dasharray="1.5 1"
 export function labelPages(plan: Plan, options: PrintOptions): Page[] {
   const { geometry, startCell } = checked(plan, options);
   const { paper } = options;
-  const frame = frameOf(plan);
+  const frame = pageFrameOf(plan);
   const cells = geometry.columns * geometry.rows;
   const inset = printableInset(geometry, paper);
   const labels = labelTexts(plan, options);

@@ -4,7 +4,7 @@ import { html, type Fragment, type Html } from '../html';
 import { paperMm, SAFE_MM, type Paper } from '../paper';
 import { AT_END, svgDrawing, svgText } from '../svg';
 import { fitText, mm, ptToMm, textWidthMm, wrapText } from '../text';
-import { printableInset, type Cell, type Inset, type LabelGeometry } from './geometry';
+import { printableInset, type LabelPlace, type Inset, type LabelGeometry } from './geometry';
 
 const LINE_MM = ptToMm(6.5);
 /** A margin of the sheet that is at least this high holds a line of its own. */
@@ -102,7 +102,7 @@ function originFirst(frame: Frame, heading: string, size: number, room: number):
 /** Title, origin and page number in a cell of their own. */
 export function originCell(
   frame: Frame,
-  cell: Cell,
+  cell: LabelPlace,
   inset: Inset,
   heading: string,
   page: string,
@@ -128,7 +128,7 @@ export function originCell(
 /** Lines around the labels, kept clear of what no printer reaches. */
 export function cellOutline(
   geometry: LabelGeometry,
-  cell: Cell,
+  cell: LabelPlace,
   paper: Paper,
   style: Html,
 ): Fragment {

@@ -2,7 +2,7 @@ import { differenceShown, differenceUnit, isRatio, type Findings } from '../../e
 import { asInterval, formatP, percentOf, said, saidDf, saidRange } from '../../words';
 
 /** A cell as it is read, and as it goes into a file of numbers. */
-export interface Cell {
+export interface ReportCell {
   text: string;
   value: string | number | null;
   strong?: boolean;
@@ -21,16 +21,16 @@ export interface FindingsTable {
   name: string;
   caption: string;
   columns: { head: string; unit?: string; numeric?: boolean }[];
-  rows: Cell[][];
+  rows: ReportCell[][];
   /** Row to be set apart, counted from 0. */
   marked?: number;
   /** What the reader must know to read it, as sentences below it. */
   note?: string;
 }
 
-export const words = (text: string): Cell => ({ text, value: text });
+export const words = (text: string): ReportCell => ({ text, value: text });
 
-export function num(value: number | null | undefined, significant = 3): Cell {
+export function numberCell(value: number | null | undefined, significant = 3): ReportCell {
   if (value === null || value === undefined || !Number.isFinite(value)) {
     return { text: '–', value: null };
   }
@@ -38,24 +38,24 @@ export function num(value: number | null | undefined, significant = 3): Cell {
 }
 
 /** A p, told so that its side of the plan's α can be seen. */
-export const p = (value: number | null | undefined, alpha: number): Cell =>
+export const p = (value: number | null | undefined, alpha: number): ReportCell =>
   value === null || value === undefined
     ? { text: '–', value: null }
     : { text: formatP(value, alpha), value };
 
-export const df = (value: number | null): Cell => ({
+export const df = (value: number | null): ReportCell => ({
   text: value === null ? '–' : saidDf(value),
   value,
 });
 
-export const range = (lower: number, upper: number): Cell => ({
+export const range = (lower: number, upper: number): ReportCell => ({
   text: saidRange(lower, upper),
   value: saidRange(lower, upper),
   ends: [lower, upper],
 });
 
 /** An estimate and its interval, all with the decimals that the interval's width asks for. */
-export function estimate(value: number, lower: number, upper: number): [Cell, Cell] {
+export function estimate(value: number, lower: number, upper: number): [ReportCell, ReportCell] {
   return [{ text: asInterval(lower, upper)(value), value, strong: true }, range(lower, upper)];
 }
 
@@ -77,6 +77,6 @@ export function shown(findings: Findings) {
   };
 }
 
-export function percent(findings: Findings): string {
+export function intervalWords(findings: Findings): string {
   return `${percentOf(findings)} interval`;
 }

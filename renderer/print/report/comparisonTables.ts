@@ -10,12 +10,12 @@ import { capital } from '../../words';
 import {
   df,
   estimate,
-  num,
+  numberCell,
   p,
-  percent,
+  intervalWords,
   shown,
   words,
-  type Cell,
+  type ReportCell,
   type FindingsTable,
 } from './cells';
 
@@ -59,7 +59,7 @@ export function comparisonTable(findings: Findings, comparison: Comparison): Fin
       ...(by === undefined ? [] : [{ head: by }]),
       { head: 'Pair' },
       { head: as.head, numeric: true },
-      { head: percent(findings), numeric: true },
+      { head: intervalWords(findings), numeric: true },
       ...as.errors,
       { head: 'p', numeric: true },
     ],
@@ -67,8 +67,8 @@ export function comparisonTable(findings: Findings, comparison: Comparison): Fin
       ...(by === undefined ? [] : [words(row.within?.[by] ?? '')]),
       words(`${row.a} ${isRatio(findings.scale) ? '÷' : '−'} ${row.b}`),
       ...as.estimate(row.difference, row.lower, row.upper),
-      num(row.se, 2),
-      num(row.lsd, 2),
+      numberCell(row.se, 2),
+      numberCell(row.lsd, 2),
       p(row.p, findings.alpha),
     ]),
   };
@@ -111,16 +111,16 @@ function sdWords({ primary }: Findings): string {
 function sizedHeads(findings: Findings, head: string): FindingsTable['columns'] {
   return [
     { head, numeric: true },
-    { head: percent(findings), numeric: true },
+    { head: intervalWords(findings), numeric: true },
   ];
 }
 
 /** An effect size with its interval, where the data set one. */
-function sized(size: Sized | null): [Cell, Cell] {
-  if (!size) return [num(null), num(null)];
+function sized(size: Sized | null): [ReportCell, ReportCell] {
+  if (!size) return [numberCell(null), numberCell(null)];
   const { value, lower, upper } = size;
   return lower === null || upper === null
-    ? [num(value, 2), words('no bounds')]
+    ? [numberCell(value, 2), words('no bounds')]
     : estimate(value, lower, upper);
 }
 
@@ -137,7 +137,7 @@ export function contrastTable(findings: Findings): FindingsTable | null {
       { head: 'Factor' },
       { head: 'Comparison' },
       { head: 'Estimate', numeric: true },
-      { head: percent(findings), numeric: true },
+      { head: intervalWords(findings), numeric: true },
       { head: 't', numeric: true },
       { head: 'df', numeric: true },
       { head: 'p', numeric: true },
@@ -147,7 +147,7 @@ export function contrastTable(findings: Findings): FindingsTable | null {
       words(row.of),
       words(row.name),
       ...as.estimate(row.estimate, row.lower, row.upper),
-      num(row.statistic),
+      numberCell(row.statistic),
       df(row.df),
       p(row.p, findings.alpha),
       ...(added ? [words(isFixedBefore(findings, row) ? 'yes' : 'no')] : []),

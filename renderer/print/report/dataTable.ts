@@ -1,5 +1,5 @@
 import { responseDecimals, type Findings } from '../../engine/findings';
-import { words, type Cell, type FindingsTable } from './cells';
+import { words, type ReportCell, type FindingsTable } from './cells';
 import { fixed, rounded, shownIn, unitOf, type UnitSystem } from '../../words';
 
 const DEPTH = 'depth of water';
@@ -66,7 +66,7 @@ function varies(cells: readonly unknown[] | undefined): boolean {
   return new Set((cells ?? []).filter((cell) => cell !== null)).size > 1;
 }
 
-function cellOf(cell: string | number | null, decimals: number): Cell {
+function cellOf(cell: string | number | null, decimals: number): ReportCell {
   if (cell === null) return { text: '–', value: null };
   if (typeof cell === 'string') return words(cell);
   return { text: fixed(cell, decimals), value: cell };

@@ -3,11 +3,20 @@ import {
   isCounts,
   isRatio,
   partialEtaSquared,
-  slopesOf,
+  covariateSlopesOf,
   type Findings,
 } from '../../engine/findings';
 import { shownIn, unitOf, type UnitSystem } from '../../words';
-import { df, estimate, num, p, percent, shown, words, type FindingsTable } from './cells';
+import {
+  df,
+  estimate,
+  numberCell,
+  p,
+  intervalWords,
+  shown,
+  words,
+  type FindingsTable,
+} from './cells';
 
 /** What the variation goes with: every term of the model, blocks and covariates among them. */
 export function termsTable(findings: Findings): FindingsTable {
@@ -31,11 +40,11 @@ export function termsTable(findings: Findings): FindingsTable {
     rows: result.terms.map((term) => [
       words(term.term),
       df(term.df),
-      ...(withSs ? [num(term.ss, 5)] : []),
+      ...(withSs ? [numberCell(term.ss, 5)] : []),
       ...(withF ? [df(term.dfError)] : []),
-      num(term.statistic, 4),
+      numberCell(term.statistic, 4),
       p(term.p, findings.alpha),
-      ...(withF ? [num(partialEtaSquared(term), 2)] : []),
+      ...(withF ? [numberCell(partialEtaSquared(term), 2)] : []),
     ]),
     ...(others.length > 0
       ? {
@@ -47,7 +56,7 @@ export function termsTable(findings: Findings): FindingsTable {
 
 /** Slope of every covariate, with its interval; null without covariates. */
 export function slopesTable(findings: Findings, lengths: UnitSystem): FindingsTable | null {
-  const slopes = slopesOf(findings);
+  const slopes = covariateSlopesOf(findings);
   if (slopes.length === 0) return null;
   const as = shown(findings);
   return {
@@ -57,7 +66,7 @@ export function slopesTable(findings: Findings, lengths: UnitSystem): FindingsTa
       { head: 'Covariate' },
       { head: 'For each' },
       { head: as.head, numeric: true },
-      { head: percent(findings), numeric: true },
+      { head: intervalWords(findings), numeric: true },
       ...as.errors.slice(0, 1),
       { head: 'df', numeric: true },
       { head: 'p', numeric: true },
@@ -69,7 +78,7 @@ export function slopesTable(findings: Findings, lengths: UnitSystem): FindingsTa
         words(row.name),
         words(row.isLength ? unitOf('length', lengths) : row.unit),
         ...as.estimate(row.estimate * by, row.lower * by, row.upper * by),
-        num(row.se * by, 2),
+        numberCell(row.se * by, 2),
         df(row.df),
         p(row.p, findings.alpha),
       ];
@@ -94,18 +103,20 @@ export function varianceTable(findings: Findings): FindingsTable | null {
       { head: 'Among' },
       { head: 'SD', numeric: true },
       { head: 'Variance', numeric: true },
-      { head: percent(findings), numeric: true },
+      { head: intervalWords(findings), numeric: true },
       { head: 'df', numeric: true },
       ...(variance.length > 1 ? [{ head: 'Share', unit: '%', numeric: true }] : []),
     ],
     rows: variance.map(({ unit, variance: value, df: ownDf, lower, upper }) => [
       words(amongWords(findings, unit)),
-      value >= 0 ? num(Math.sqrt(value)) : num(null),
+      value >= 0 ? numberCell(Math.sqrt(value)) : numberCell(null),
       ...(lower === null || upper === null || upper > UNTOLD * value
-        ? [num(value), words(value > 0 ? untoldWords(ownDf) : 'none')]
+        ? [numberCell(value), words(value > 0 ? untoldWords(ownDf) : 'none')]
         : estimate(value, lower, upper)),
       df(ownDf),
-      ...(variance.length > 1 ? [total > 0 ? num((100 * value) / total, 2) : num(null)] : []),
+      ...(variance.length > 1
+        ? [total > 0 ? numberCell((100 * value) / total, 2) : numberCell(null)]
+        : []),
     ]),
     note: [
       ...(variance.some((row) => row.df !== null)

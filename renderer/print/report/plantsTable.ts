@@ -1,10 +1,10 @@
 import { plantsByLevel, type Findings } from '../../engine/findings';
-import { words, type Cell, type FindingsTable } from './cells';
+import { words, type ReportCell, type FindingsTable } from './cells';
 
 /** What became of the pots of each level; null where all were analysed. */
 export function plantsTable(findings: Findings): FindingsTable | null {
   if (findings.leftOut.length === 0) return null;
-  const count = (value: number): Cell => ({ text: String(value), value });
+  const count = (value: number): ReportCell => ({ text: String(value), value });
   return {
     name: 'plants',
     caption: 'Pots of each level: analysed, and left out by reason',

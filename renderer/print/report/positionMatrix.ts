@@ -8,7 +8,7 @@ import {
   type SensitivityCell,
   type SensitivityRow,
 } from '../../engine/findings';
-import { percent, shown, words, type Cell, type FindingsTable } from './cells';
+import { intervalWords, shown, words, type ReportCell, type FindingsTable } from './cells';
 import { againstAnswer, AS_WITHOUT } from './positionTables';
 import { asInterval, list, saidRange } from '../../words';
 
@@ -30,7 +30,7 @@ export function positionMatrix(
     name: 'position matrix',
     caption:
       `Does the answer hold? ${as.many} in ${findings.response.name}${as.unit}, with ` +
-      `${percent(findings)}s, under each way of allowing for place`,
+      `${intervalWords(findings)}s, under each way of allowing for place`,
     columns: [
       { head: 'Pair' },
       ...models.map((model) => ({
@@ -41,7 +41,7 @@ export function positionMatrix(
     ],
     rows: rows.map((row) => [
       { ...words(`${row.factor}: ${row.label}`), under: holdsWords(row) },
-      ...models.map((model): Cell => {
+      ...models.map((model): ReportCell => {
         const cell = row.cells.find((c) => c.model === model);
         if (cell) return matrixCell(findings, cell);
         return row.unable.includes(model) ? words(AS_WITHOUT) : { text: '–', value: null };
@@ -73,7 +73,7 @@ function holdsWords({ cells }: SensitivityRow): string {
     : `changes under ${changed} of ${cells.length - 1} others`;
 }
 
-function matrixCell(findings: Findings, cell: SensitivityCell): Cell {
+function matrixCell(findings: Findings, cell: SensitivityCell): ReportCell {
   const as = (value: number) => differenceShown(findings, value);
   const [estimate, lower, upper] = [as(cell.estimate), as(cell.lower), as(cell.upper)];
   return {

@@ -7,7 +7,7 @@ import {
   type SensitivityCell,
   type SensitivityRow,
 } from '../../engine/findings';
-import { p, percent, shown, words, type Cell, type FindingsTable } from './cells';
+import { p, intervalWords, shown, words, type ReportCell, type FindingsTable } from './cells';
 import { fixed, said, saidP } from '../../words';
 
 /** In place of figures that a way of allowing for place within units leaves as they are. */
@@ -31,7 +31,7 @@ export function positionTable(findings: Findings): FindingsTable {
       words(
         names[position.model] + (position.model === findings.primary.model ? ' (answers)' : ''),
       ),
-      ...tested.map((role): Cell => {
+      ...tested.map((role): ReportCell => {
         const term = position.result.terms.find((t) => t.term === role.column);
         const judged = judges(position.model, role) || position === findings.primary;
         return judged ? p(term?.p, findings.alpha) : words(AS_WITHOUT);
@@ -44,17 +44,17 @@ export function positionTable(findings: Findings): FindingsTable {
   };
 }
 
-function criterionCell(aic: number | null): Cell {
+function criterionCell(aic: number | null): ReportCell {
   return { text: aic === null ? '–' : fixed(aic, 1), value: aic };
 }
 
-function moranCell(likeness: { i: number; p: number } | null, alpha: number): Cell {
+function moranCell(likeness: { i: number; p: number } | null, alpha: number): ReportCell {
   if (!likeness) return { text: '–', value: null };
   return { text: `${said(likeness.i, '', 2)} (${saidP(likeness.p, alpha)})`, value: likeness.i };
 }
 
 /** Words that stand in the first row of their group only, and in every row of a file. */
-const onceOnly = (text: string, row: number): Cell => ({
+const onceOnly = (text: string, row: number): ReportCell => ({
   text: row === 0 ? text : '',
   value: text,
 });
@@ -68,13 +68,13 @@ export function sensitivityTable(
   const names = positionWords(findings);
   return {
     name: 'position differences',
-    caption: `${as.many} in ${findings.response.name}${as.unit}, with ${percent(findings)}s, under each way of allowing for position`,
+    caption: `${as.many} in ${findings.response.name}${as.unit}, with ${intervalWords(findings)}s, under each way of allowing for position`,
     columns: [
       { head: 'Factor' },
       { head: as.head },
       { head: 'Allowing for position by' },
       { head: 'Estimate', numeric: true },
-      { head: percent(findings), numeric: true },
+      { head: intervalWords(findings), numeric: true },
       { head: 'p', numeric: true },
       { head: 'Against the answer' },
     ],
@@ -114,7 +114,7 @@ export function effectsTable(findings: Findings): FindingsTable {
     columns: [
       { head: 'Place' },
       { head: as.head, numeric: true },
-      { head: percent(findings), numeric: true },
+      { head: intervalWords(findings), numeric: true },
       { head: 'p', numeric: true },
     ],
     rows: rows.flatMap(([name, effect, times]) =>

@@ -4,7 +4,7 @@ import { html, type Fragment } from '../html';
 import { mm } from '../text';
 
 /** What stands in a pot's circle, and how dark it is filled (0 white to 1). */
-export interface PotFace {
+export interface MapFace {
   text: string;
   grey: number;
 }
@@ -16,7 +16,7 @@ const SMALLEST_MM = 7;
 export function rackMap(
   plan: Plan,
   label: string,
-  faceOf: (potId: string) => PotFace | null,
+  faceOf: (potId: string) => MapFace | null,
 ): Fragment {
   const pots = potsOfRack(plan.rack);
   return plan.rack.shelves.map((shelf) => {

@@ -37,7 +37,7 @@ import {
   spreadFigure,
   type Figure,
 } from './figures';
-import { num, words, type Cell, type FindingsTable } from './cells';
+import { numberCell, words, type ReportCell, type FindingsTable } from './cells';
 import { contrastTable } from './comparisonTables';
 import { dataTable } from './dataTable';
 import { plantsTable } from './plantsTable';
@@ -251,12 +251,12 @@ function growthHtml(plan: Plan, findings: Findings): Fragment {
     rows: growth.rows.map((row) => [
       words(row.letter ? `${row.letter}: ${row.name}` : row.name),
       { text: String(row.pots), value: row.pots },
-      num(row.start),
-      num(row.final),
-      num(row.gainPerDay),
-      num(row.percent),
+      numberCell(row.start),
+      numberCell(row.final),
+      numberCell(row.gainPerDay),
+      numberCell(row.percent),
       ...rateCells(row.rate),
-      num(row.rate && row.rate.value > 0 ? doublingTimeDays(row.rate.value) : null),
+      numberCell(row.rate && row.rate.value > 0 ? doublingTimeDays(row.rate.value) : null),
     ]),
   };
   return [
@@ -267,8 +267,8 @@ function growthHtml(plan: Plan, findings: Findings): Fragment {
 }
 
 /** A rate and its standard error in like decimals. */
-function rateCells(rate: GrowthRow['rate']): [Cell, Cell] {
-  if (!rate) return [num(null), num(null)];
+function rateCells(rate: GrowthRow['rate']): [ReportCell, ReportCell] {
+  if (!rate) return [numberCell(null), numberCell(null)];
   const say = asStandardError(rate.se);
   return [
     { text: say(rate.value), value: rate.value },

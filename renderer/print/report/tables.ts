@@ -7,7 +7,7 @@ import {
   type Findings,
 } from '../../engine/findings';
 import { capital, chosenShare, figures, list, type UnitSystem } from '../../words';
-import { estimate, num, percent, words, type FindingsTable } from './cells';
+import { estimate, numberCell, intervalWords, words, type FindingsTable } from './cells';
 import { comparisonTable, contrastTable, effectSizeTable } from './comparisonTables';
 import { slopesTable, termsTable, varianceTable } from './modelTables';
 import { plantsTable } from './plantsTable';
@@ -35,7 +35,7 @@ export function meansTable(findings: Findings, of: readonly string[]): FindingsT
       ...of.map((head) => ({ head })),
       { head: findings.scale === 'log' ? 'Geometric mean' : 'Mean', numeric: true },
       ...(findings.scale === null ? [{ head: 'SE', numeric: true }] : []),
-      { head: percent(findings), numeric: true },
+      { head: intervalWords(findings), numeric: true },
       ...(letters ? [{ head: 'Groups' }] : []),
     ],
     rows: inPlanOrder(group.rows, of, findings.roles).map((row: MeanRow) => {
@@ -45,7 +45,7 @@ export function meansTable(findings: Findings, of: readonly string[]): FindingsT
         ...of.map((name) => words(String(row[name]))),
         at,
         // A standard error belongs to the scale that was analysed, which is not that of the mean.
-        ...(findings.scale === null ? [num(row.se, 2)] : []),
+        ...(findings.scale === null ? [numberCell(row.se, 2)] : []),
         interval,
         ...(letters && single ? [words(letters[String(row[single])] ?? '')] : []),
       ];
@@ -110,11 +110,11 @@ export function potsTable(findings: Findings): FindingsTable {
     ],
     rows: shown.map((pot) => [
       { ...words(pot.code), potId: pot.potId },
-      num(pot.value, 4),
-      num(pot.fitted, 4),
-      num(pot.standardised),
-      num(pot.studentised),
-      num(pot.cook, 2),
+      numberCell(pot.value, 4),
+      numberCell(pot.fitted, 4),
+      numberCell(pot.standardised),
+      numberCell(pot.studentised),
+      numberCell(pot.cook, 2),
       ...(named.length > 0
         ? [
             words(

@@ -9,7 +9,7 @@ import {
 } from '../../../renderer/derive/records/recordNotices';
 import { enterValues } from '../../../renderer/document/commands';
 import { acceptNotice } from '../../../renderer/document/commands';
-import { measuredPots } from '../../../renderer/document/queries';
+import { potsToMeasure } from '../../../renderer/document/queries';
 import { readPlan } from '../../../renderer/document/open';
 import type { Plan } from '../../../shared-types/plan';
 import type { Measurement } from '../../../shared-types/trial';
@@ -24,7 +24,7 @@ function soundPlan(): Plan {
   const trial = plan.trial;
   if (!trial) throw new Error('the sample has a trial');
   const of = (value: number) =>
-    Object.fromEntries(measuredPots(plan).map((pot) => [pot.id, value]));
+    Object.fromEntries(potsToMeasure(plan).map((pot) => [pot.id, value]));
   const measurements = trial.measurements.map((m) => ({ ...m, lowest: 0, highest: 50 }));
   const values = { m1: of(2), m2: of(20) };
   return { ...plan, trial: { ...trial, measurements }, records: { ...plan.records, values } };

@@ -6,7 +6,7 @@ import {
   rehearsePlanned,
   type RehearsalInput,
 } from '../../../renderer/derive/trial/rehearsal';
-import { findingsOf, startOf } from '../../../renderer/engine/findings';
+import { findingsOf, startBefore } from '../../../renderer/engine/findings';
 import {
   fQuantileUpper,
   fUpper,
@@ -65,7 +65,7 @@ describe('the rehearsed analysis', () => {
     const input = rehearsalInputOf(plan);
     const asked = findingsInputOf(plan);
     const primary = trial.measurements.find((m) => m.id === trial.primaryMeasurementId);
-    const start = primary && startOf(trial, primary);
+    const start = primary && startBefore(trial, primary);
     if (!input || !asked || !plan.layout || !primary || !start) throw new Error('basil is a trial');
     const found = findingsOf(asked, { primaryOnly: true });
     if (!found.ok) throw new Error(found.missing);

@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { addMeasurement, editMeasurement } from '../../../renderer/document/commands';
 import { readPlan, writePlan } from '../../../renderer/document/open';
-import { startOf as startAtHarvest } from '../../../renderer/document/records';
-import { seriesOf, slowingOf, startOf } from '../../../renderer/engine/findings';
+import { startOfHarvest as startAtHarvest } from '../../../renderer/document/records';
+import { seriesOf, slowingOf, startBefore } from '../../../renderer/engine/findings';
 import type { Plan } from '../../../shared-types/plan';
 import { drawnPlan } from '../samplePlan';
 import { run } from './run';
@@ -36,7 +36,7 @@ function links({ trial, records }: Plan) {
   if (!trial) throw new Error('a trial is expected');
   return trial.measurements.map((m) => ({
     series: seriesOf(trial, m).map(({ id }) => id),
-    start: startOf(trial, m)?.id,
+    start: startBefore(trial, m)?.id,
     before: startAtHarvest(trial.measurements, m)?.id,
     slowing: slowingOf({ trial, records }, m, 0.95)?.stopped,
   }));

@@ -17,7 +17,7 @@ import {
   incidentsOfPot,
   secondEntryOf,
 } from '../../../renderer/document/queries';
-import { measuredPots } from '../../../renderer/document/queries';
+import { potsToMeasure } from '../../../renderer/document/queries';
 import type { Plan } from '../../../shared-types/plan';
 import { drawnPlan } from '../samplePlan';
 import { refusal, run } from './run';
@@ -193,7 +193,7 @@ describe('incidents', () => {
       (about, i) => ({ id: `i${20 + i}`, date: '2026-03-09', text: 'pump off', about }),
     );
     const withLog = { ...plan, records: { ...plan.records, incidents } };
-    const [first] = measuredPots(plan);
+    const [first] = potsToMeasure(plan);
     if (!first) throw new Error('the sample has pots');
     expect(incidentsOfPot(withLog, first).map(({ id }) => id)).toEqual([
       'i20',

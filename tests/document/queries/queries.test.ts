@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { addShelf, addTray, markPots } from '../../../renderer/document/commands';
 import {
   lookUp,
-  measuredPots,
+  potsToMeasure,
   nameOf,
   parseRef,
   recordProgress,
@@ -79,13 +79,13 @@ describe('references', () => {
 describe('records', () => {
   it('measures the drawn pots, or all but guard pots', () => {
     const plan = samplePlan();
-    expect(measuredPots(plan)).toHaveLength(12);
+    expect(potsToMeasure(plan)).toHaveLength(12);
     const drawn = drawnPlan();
     const layout = drawn.layout && {
       ...drawn.layout,
       assignments: drawn.layout.assignments.slice(0, 5),
     };
-    expect(measuredPots({ ...drawn, layout })).toHaveLength(5);
+    expect(potsToMeasure({ ...drawn, layout })).toHaveLength(5);
   });
 
   it('walks the second row backwards', () => {

@@ -1,12 +1,12 @@
 import { describe, expect, it } from 'vitest';
-import { measuredPots } from '../../../renderer/document/queries';
+import { potsToMeasure } from '../../../renderer/document/queries';
 import { labelBook, potsInOrder } from '../../../renderer/document/records';
 import type { PotOrder } from '../../../renderer/document/records';
 import { drawnPlan } from '../samplePlan';
 
 // Two trays of two rows by three columns: 1A and 2A.
 const plan = drawnPlan();
-const pots = measuredPots(plan);
+const pots = potsToMeasure(plan);
 const order = (by: PotOrder, plantOf: (id: string) => string | null = () => null) =>
   potsInOrder(pots, by, plantOf).map((pot) => pot.code);
 const tray = (letters: string, shelf: number) => letters.split(' ').map((c) => `${shelf}A-${c}`);

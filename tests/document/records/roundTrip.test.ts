@@ -7,7 +7,7 @@ import {
   toValues,
   type TablePreview,
 } from '../../../renderer/document/records';
-import { measuredPots } from '../../../renderer/document/queries';
+import { potsToMeasure } from '../../../renderer/document/queries';
 import type { Plan } from '../../../shared-types/plan';
 import type { Records } from '../../../shared-types/records';
 import { run } from '../commands/run';
@@ -30,7 +30,7 @@ function basePlan(): Plan {
   return { ...plan, trial: { ...plan.trial, measurements } };
 }
 
-const ids = measuredPots(basePlan()).map((pot) => pot.id);
+const ids = potsToMeasure(basePlan()).map((pot) => pot.id);
 const some = <T>(value: fc.Arbitrary<T>) =>
   fc.dictionary(fc.constantFrom(...ids), value, { noNullPrototype: true });
 const number = fc.oneof(

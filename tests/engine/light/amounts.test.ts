@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { dli, ppfdForDli } from '../../../renderer/engine/light/dli';
 import { evenness } from '../../../renderer/engine/light/evenness';
 import { efficacyUmolJ, photonFlux } from '../../../renderer/engine/lamps';
-import { gaussLegendre } from '../../../renderer/engine/light/quadrature';
+import { gaussLegendreRule } from '../../../renderer/engine/light/quadrature';
 import { kind } from './racks';
 
 // Expected figures: tests/reference/trade-facts.md, section 2, unless a line says otherwise.
@@ -81,7 +81,7 @@ describe('evenness', () => {
 
 describe('Gauss–Legendre', () => {
   it('rule of five nodes (Abramowitz & Stegun, table 25.4)', () => {
-    const { nodes, weights } = gaussLegendre(5);
+    const { nodes, weights } = gaussLegendreRule(5);
     [-0.906179845938664, -0.538469310105683, 0, 0.538469310105683, 0.906179845938664].forEach(
       (x, i) => expect(nodes[i]).toBeCloseTo(x, 14),
     );
@@ -91,7 +91,7 @@ describe('Gauss–Legendre', () => {
   });
 
   it.each([4, 24, 96])('%d nodes integrate x to the highest even power exactly', (n) => {
-    const { nodes, weights } = gaussLegendre(n);
+    const { nodes, weights } = gaussLegendreRule(n);
     const power = 2 * n - 2;
     let sum = 0;
     nodes.forEach((x, i) => {

@@ -2,7 +2,10 @@ import { describe, expect, it } from 'vitest';
 import type { LightReading } from '../../../shared-types/light';
 import { calibrate, type Calibration } from '../../../renderer/engine/light/calibration';
 import { nonNegativeLeastSquares } from '../../../renderer/engine/light/calibration/nnls';
-import { smoothSurface, type Site } from '../../../renderer/engine/light/calibration/smooth';
+import {
+  smoothSurface,
+  type SurfacePoint,
+} from '../../../renderer/engine/light/calibration/smooth';
 import { ppfdAtPoints, shelfField } from '../../../renderer/engine/light/field';
 import { shelfModel } from '../../../renderer/engine/light/model';
 import { lightNotices } from '../../../renderer/engine/light/notices';
@@ -96,7 +99,7 @@ describe('non-negative least squares', () => {
 
 describe('a smooth surface', () => {
   const draw = noise(11);
-  const sites: Site[] = places.map((p) => ({
+  const sites: SurfacePoint[] = places.map((p) => ({
     x: p.xMm / 1200,
     y: p.yMm / 1200,
     value: 0.2 * Math.sin((p.xMm / 1200) * 5) + 0.02 * draw(),

@@ -3,7 +3,7 @@ import type { Lamp, LampKind } from '../../../shared-types/rack';
 import { upperAngle } from '../../../renderer/engine/light/angle';
 import { beamExponent, beamLine, peakPerFlux } from '../../../renderer/engine/light/beam';
 import { directAtPoints, readyLamps } from '../../../renderer/engine/light/direct';
-import { gaussLegendre } from '../../../renderer/engine/light/quadrature';
+import { gaussLegendreRule } from '../../../renderer/engine/light/quadrature';
 import { kind, lamp, shelf } from './racks';
 
 // Published-style figures: tests/reference/trade-facts.md, sections 1.1 to 1.5; its lengths are m.
@@ -96,7 +96,7 @@ describe('the line integral of a beam', () => {
   );
   it.each(cases)('as by its definition at $angle degrees, $rho m away', ({ angle, rho }) => {
     const m = beamExponent(angle);
-    const { nodes, weights } = gaussLegendre(12);
+    const { nodes, weights } = gaussLegendreRule(12);
     for (const [x1, x2] of [
       [-0.6, 0.6],
       [-0.1, 1.1],

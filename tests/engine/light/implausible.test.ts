@@ -6,7 +6,7 @@ import { potLight } from '../../../renderer/engine/light/potLight';
 import {
   smoothSurface,
   rootMeanSquare,
-  type Site,
+  type SurfacePoint,
 } from '../../../renderer/engine/light/calibration/smooth';
 import { kind, lightPlan, threeStrips } from './racks';
 
@@ -91,7 +91,7 @@ describe('a surface over many readings', () => {
     let state = seed;
     return () => (state = (Math.imul(state, 1664525) + 1013904223) >>> 0) / 4294967296 - 0.5;
   };
-  const sitesOf = (n: number, seed: number): Site[] => {
+  const sitesOf = (n: number, seed: number): SurfacePoint[] => {
     const draw = draws(seed);
     return Array.from({ length: n }, () => {
       const [x, y] = [draw() + 0.5, (draw() + 0.5) / 2];

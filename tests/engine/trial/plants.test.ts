@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { drawLayout, placePlants, stream, substituteFor } from '../../../renderer/engine/trial';
+import { drawLayout, dealPlants, stream, substituteFor } from '../../../renderer/engine/trial';
 import type { Plant } from '../../../renderer/engine/trial';
 import { drawn, factorOf, inputOf, rackOf, trialOf } from './sample';
 
@@ -71,7 +71,7 @@ describe('plants to pots', () => {
 
   it('names a shortage, a code twice, a broken figure', () => {
     const { assignments } = drawLayout({ ...input, ...drawn, seed: 'x' }).layout;
-    const place = (plants: Plant[]) => placePlants(trial, assignments, plants, 'x');
+    const place = (plants: Plant[]) => dealPlants(trial, assignments, plants, 'x');
     expect(() => place(plantsOf(40))).toThrow('40 were found for 48 pots');
     expect(() => place([...plantsOf(48), { code: 'P1', startValue: 5 }])).toThrow(
       'P1 was found twice',

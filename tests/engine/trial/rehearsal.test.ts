@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { rehearse } from '../../../renderer/engine/trial';
 import type {
-  Analysis,
+  RehearsedAnalysis,
   HarvestModel,
   Rehearsed,
   TrueEffects,
@@ -26,7 +26,7 @@ const model: HarvestModel = {
 const none: TrueEffects = { levels: {}, interactions: [] };
 
 /** An analysis that says what it is told to, to look at the rehearsal alone. */
-const telling = (planned: Analysis['planned']) => (): Analysis => ({
+const telling = (planned: RehearsedAnalysis['planned']) => (): RehearsedAnalysis => ({
   words: 'stands in',
   planned,
   potsAsUnits: () => [],

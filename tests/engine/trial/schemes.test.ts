@@ -9,7 +9,7 @@ import {
 } from '../../../renderer/engine/trial/schemes/incomplete';
 import { latinSquares, reducedSquares } from '../../../renderer/engine/trial/schemes/latin';
 import { evenGrids } from '../../../renderer/engine/trial/schemes/rowColumn';
-import type { Grid } from '../../../renderer/engine/trial/schemes/rowColumn';
+import type { TreatmentGrid } from '../../../renderer/engine/trial/schemes/rowColumn';
 import { stream } from '../../../renderer/engine/trial/stream';
 import { drawn, factorOf, inputOf, rackOf, trialOf } from './sample';
 
@@ -116,7 +116,7 @@ describe('row-and-column', () => {
     const tally = Array.from({ length: treatments }, (_, t) => line.filter((x) => x === t).length);
     return Math.max(...tally) - Math.min(...tally);
   };
-  const isEven = ({ rows, columns, treatments, cells }: Grid): boolean => {
+  const isEven = ({ rows, columns, treatments, cells }: TreatmentGrid): boolean => {
     const all = [...cells];
     const lines = [
       all,

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { applySwaps, drawLayout, placePlants, verifyLayout } from '../../../renderer/engine/trial';
+import { applySwaps, drawLayout, dealPlants, verifyLayout } from '../../../renderer/engine/trial';
 import type { ListedPlant } from '../../../renderer/engine/trial';
 import type { Layout } from '../../../shared-types/layout';
 import { drawn, factorOf, inputOf, rackOf, trialOf } from './sample';
@@ -71,7 +71,7 @@ describe('what differs from the draw, in words', () => {
     const swap = { date: '2026-03-02', a: 't101:1:1', b: 't301:2:4', reason: '' };
     const bare = layout.assignments.map((a) => ({ ...a, plant: null }));
     const swapped = applySwaps(trial, bare, [swap]);
-    const { assignments } = placePlants(trial, swapped, plants, 'verify');
+    const { assignments } = dealPlants(trial, swapped, plants, 'verify');
     expect(verifyLayout(input, { ...layout, assignments, swaps: [swap] }).differing).toEqual([]);
   });
 

@@ -1,11 +1,11 @@
 import { expect, it } from 'vitest';
 import { passedOver } from '../../../renderer/panes/records/gaps';
 import { walkingOrder } from '../../../renderer/engine/geometry';
-import { measuredPots } from '../../../renderer/document/queries';
+import { potsToMeasure } from '../../../renderer/document/queries';
 import { drawnPlan } from '../../document/samplePlan';
 
 // Walking there and back: A1 A2 A3 B3 B2 B1, in each of two trays.
-const pots = walkingOrder(measuredPots(drawnPlan()));
+const pots = walkingOrder(potsToMeasure(drawnPlan()));
 const passed = (recorded: string, marked = '') => {
   const idOf = new Map(pots.map((pot) => [pot.code, pot.id]));
   const ids = (codes: string) => codes.split(' ').flatMap((code) => idOf.get(code) ?? []);

@@ -3,7 +3,7 @@ import { matchTable } from '../../../renderer/document/records';
 import { entrySummary } from '../../../renderer/panes/records/entrySummary';
 import {
   fromKey,
-  keyOf,
+  choiceOf,
   longWords,
   optionsFor,
 } from '../../../renderer/panes/records/importColumns';
@@ -67,7 +67,7 @@ describe('what taking a table over would do', () => {
 describe('what a column is read as', () => {
   it('comes back from its choice', () => {
     for (const { value } of optionsFor(plan(), { use: 'nothing' })) {
-      expect(keyOf(fromKey(value))).toBe(value);
+      expect(choiceOf(fromKey(value))).toBe(value);
     }
   });
 

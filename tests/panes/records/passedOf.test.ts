@@ -1,10 +1,10 @@
 import { expect, it } from 'vitest';
 import { cellKey } from '../../../renderer/derive/records/recordNotices';
-import { measuredPots } from '../../../renderer/document/queries';
+import { potsToMeasure } from '../../../renderer/document/queries';
 import { passedOf } from '../../../renderer/panes/records/useShownPots';
 import { drawnPlan } from '../../document/samplePlan';
 
-const pots = measuredPots(drawnPlan());
+const pots = potsToMeasure(drawnPlan());
 const [one = '', two = '', three = ''] = pots.map(({ id }) => id);
 
 it('counts the passed cells of one column among the pots that are shown', () => {

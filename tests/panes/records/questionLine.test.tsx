@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import {
   inOneSentence,
   QuestionLine,
-  type Said,
+  type Announcement,
 } from '../../../renderer/panes/records/QuestionLine';
 
 const older = {
@@ -14,7 +14,7 @@ const older = {
   text: '1A-A1: fresh weight 120 g is outside 0 to 50.',
 } as const;
 
-const lineOf = (said: Said | null) =>
+const lineOf = (said: Announcement | null) =>
   renderToString(
     <QuestionLine
       questions={[{ ...older, about: [] }]}

@@ -1,13 +1,13 @@
 import { describe, expect, it } from 'vitest';
 import { openQuestions, cellKey } from '../../../renderer/derive/records/recordNotices';
 import { enterValues, markPots } from '../../../renderer/document/commands';
-import { measuredPots, measurementsInOrder } from '../../../renderer/document/queries';
+import { potsToMeasure, measurementsInOrder } from '../../../renderer/document/queries';
 import { sameGridRow } from '../../../renderer/panes/records/GridRow';
 import type { CellActs } from '../../../renderer/panes/records/gridActs';
 import {
   plantWords,
   rowViews,
-  type Cell,
+  type CellPlace,
   type Draft,
 } from '../../../renderer/panes/records/rowView';
 import { passedCells } from '../../../renderer/panes/records/useShownPots';
@@ -17,14 +17,14 @@ import { run } from '../../document/commands/run';
 
 const OPEN = 60;
 const recorded = manyRecorded({ shelves: 2, traysPerShelf: 2, rows: 5, columns: 10 }, OPEN);
-const pots = measuredPots(recorded);
+const pots = potsToMeasure(recorded);
 const measurements = measurementsInOrder(recorded);
 const [FROM, TO] = [120, 156];
 const acts = {} as CellActs;
 
-const at = (row: number): Cell => ({ potId: pots[row]?.id ?? '', measurementId: 'm2' });
+const at = (row: number): CellPlace => ({ potId: pots[row]?.id ?? '', measurementId: 'm2' });
 
-function linesOf(plan: Plan, current: Cell | null, draft: Draft | null = null) {
+function linesOf(plan: Plan, current: CellPlace | null, draft: Draft | null = null) {
   const { layout, records } = plan;
   const source = {
     ...{ pots, measurements, records, draft, current },

@@ -15,7 +15,7 @@ export type Path = readonly PropertyKey[];
 /** Looks for a contradiction; `sound`: a plan known to have none, of which parts may be shared. */
 export type Check = (plan: Plan, sound?: Plan) => Contradiction | null;
 
-export const say = (path: Path, found: string, expected: string): Contradiction => ({
+export const contradict = (path: Path, found: string, expected: string): Contradiction => ({
   at: path,
   path: sayPath(path),
   found,

@@ -1,6 +1,6 @@
 import type { FloodPlan } from '../../../../shared-types/flood';
 import { sayFound } from '../words';
-import { say, type Check, type Contradiction, type Path } from './contradiction';
+import { contradict, type Check, type Contradiction, type Path } from './contradiction';
 
 export const floodNamesWhatIsThere: Check = (plan) => {
   const flood = plan.flood;
@@ -30,7 +30,7 @@ export const floodNamesWhatIsThere: Check = (plan) => {
   for (const { path, ids, known, what } of named) {
     const i = ids.findIndex((id) => !known.has(id));
     if (i >= 0) {
-      return say(['flood', ...path, i], sayFound(ids[i]), `the id of a ${what} in the plan`);
+      return contradict(['flood', ...path, i], sayFound(ids[i]), `the id of a ${what} in the plan`);
     }
   }
   return onceEach(flood) ?? curvesFall(flood);
@@ -48,7 +48,11 @@ function onceEach(flood: FloodPlan): Contradiction | null {
     for (const [list, own] of ids.entries()) {
       for (const [i, id] of own.entries()) {
         if (seen.has(id)) {
-          return say(['flood', ...pathOf(list, i)], `"${id}" once more`, `every tray in ${what}`);
+          return contradict(
+            ['flood', ...pathOf(list, i)],
+            `"${id}" once more`,
+            `every tray in ${what}`,
+          );
         }
         seen.add(id);
       }
@@ -64,7 +68,7 @@ function curvesFall(flood: FloodPlan): Contradiction | null {
     for (const [i, point] of points.entries()) {
       const better = points.find((p) => p.headM <= point.headM && p.flowLMin < point.flowLMin);
       if (!better) continue;
-      return say(
+      return contradict(
         ['flood', 'zones', z, 'pump', 'curve', i, 'flowLMin'],
         `${point.flowLMin} L/min at ${point.headM} m`,
         `at most the ${better.flowLMin} L/min that it gives at ${better.headM} m`,

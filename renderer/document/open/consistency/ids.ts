@@ -1,7 +1,7 @@
 import type { Plan } from '../../../../shared-types/plan';
 import { idNumber } from '../../ids';
 import { sayPath } from '../words';
-import { say, type Check, type Path } from './contradiction';
+import { contradict, type Check, type Path } from './contradiction';
 
 /** Every permanent id that the plan defines, with the path of the thing that carries it. */
 function* definedIds(plan: Plan): Generator<{ id: string; path: Path }> {
@@ -62,11 +62,19 @@ export const idsAreUnique: Check = (plan, sound) => {
   for (const { id, path } of definedIds(plan)) {
     const other = seen.get(id);
     if (other) {
-      return say([...path, 'id'], `"${id}", the id of ${sayPath(other)}`, 'an id of its own');
+      return contradict(
+        [...path, 'id'],
+        `"${id}", the id of ${sayPath(other)}`,
+        'an id of its own',
+      );
     }
     seen.set(id, path);
   }
   const lowest = lowestNextId(plan, sound);
   if (plan.nextId >= lowest) return null;
-  return say(['nextId'], String(plan.nextId), `at least ${lowest}, above every number in use`);
+  return contradict(
+    ['nextId'],
+    String(plan.nextId),
+    `at least ${lowest}, above every number in use`,
+  );
 };

@@ -1,26 +1,31 @@
 import { potTest } from '../../potsInRack';
 import { sayFound } from '../words';
-import { say, type Check } from './contradiction';
+import { contradict, type Check } from './contradiction';
 
 export const layoutFitsTrial: Check = (plan) => {
   const { layout, trial } = plan;
   if (!layout) return null;
-  if (!trial) return say(['layout'], 'a drawn layout', 'null, because there is no trial');
+  if (!trial) return contradict(['layout'], 'a drawn layout', 'null, because there is no trial');
   const levelsOf = new Map(trial.factors.map((f) => [f.id, new Set(f.levels.map((l) => l.id))]));
   const isPot = potTest(plan.rack);
   const drawn = new Set<string>();
   for (const [a, { potId, levels }] of layout.assignments.entries()) {
     const at = ['layout', 'assignments', a];
-    if (drawn.has(potId)) return say([...at, 'potId'], `"${potId}" once more`, 'every pot once');
+    if (drawn.has(potId))
+      return contradict([...at, 'potId'], `"${potId}" once more`, 'every pot once');
     drawn.add(potId);
     // Before planting a layout may lag behind the rack; then a notice asks for another draw.
     if (layout.plantedAt !== null && !isPot(potId)) {
-      return say([...at, 'potId'], sayFound(potId), 'a pot of the rack, because it is planted');
+      return contradict(
+        [...at, 'potId'],
+        sayFound(potId),
+        'a pot of the rack, because it is planted',
+      );
     }
     for (const [factorId, levelId] of Object.entries(levels)) {
       const known = levelsOf.get(factorId);
       if (!known) {
-        return say(
+        return contradict(
           [...at, 'levels'],
           `a level of the factor "${factorId}"`,
           'only factors of the trial',
@@ -28,14 +33,14 @@ export const layoutFitsTrial: Check = (plan) => {
       }
       if (!known.has(levelId)) {
         const path = [...at, 'levels', factorId];
-        return say(path, sayFound(levelId), "the id of one of the factor's levels");
+        return contradict(path, sayFound(levelId), "the id of one of the factor's levels");
       }
     }
     if (layout.plantedAt === null) continue;
     const lacking = trial.factors.find((factor) => levels[factor.id] === undefined);
     if (lacking) {
       const wanted = `a level of "${lacking.name}", because it is planted`;
-      return say([...at, 'levels', lacking.id], 'nothing', wanted);
+      return contradict([...at, 'levels', lacking.id], 'nothing', wanted);
     }
   }
   return null;
@@ -46,13 +51,14 @@ export const plantsFitTrial: Check = (plan) => {
   const factors = new Map(plan.trial?.factors.map((factor) => [factor.id, factor]));
   for (const [p, { code, levels = {} }] of (plan.plants ?? []).entries()) {
     const key = code.toLowerCase();
-    if (codes.has(key)) return say(['plants', p, 'code'], sayFound(code), 'every plant once');
+    if (codes.has(key))
+      return contradict(['plants', p, 'code'], sayFound(code), 'every plant once');
     codes.add(key);
     for (const [factorId, levelId] of Object.entries(levels)) {
       const known = factors.get(factorId)?.levels.some((level) => level.id === levelId);
       if (known) continue;
       const path = ['plants', p, 'levels', factorId];
-      return say(path, sayFound(levelId), 'a level of one of the factors of the trial');
+      return contradict(path, sayFound(levelId), 'a level of one of the factors of the trial');
     }
   }
   return null;
@@ -65,7 +71,7 @@ export const recordsFitTrial: Check = (plan) => {
     const byMeasurement: object = Reflect.get(plan.records, list) ?? {};
     const unknown = Object.keys(byMeasurement).find((id) => !known.has(id));
     if (unknown !== undefined) {
-      return say(
+      return contradict(
         ['records', list],
         `${what} of the measurement "${unknown}"`,
         'only measurements of the trial',

@@ -1,6 +1,6 @@
 import { rotaFault } from '../../rota';
 import { sayFound } from '../words';
-import { say, type Check } from './contradiction';
+import { contradict, type Check } from './contradiction';
 
 /** Far more than a room of racks holds; beyond, a file only means to exhaust its reader. */
 const MOST_HOLES = 20_000;
@@ -10,13 +10,13 @@ export const rackHangsTogether: Check = (plan) => {
   const grids = plan.rack.shelves.flatMap((shelf) => shelf.trays.flatMap((t) => t.grid ?? []));
   const holes = grids.reduce((sum, grid) => sum + grid.rows * grid.columns, 0);
   if (holes > MOST_HOLES) {
-    return say(['rack', 'shelves'], `${holes} holes for pots`, `at most ${MOST_HOLES}`);
+    return contradict(['rack', 'shelves'], `${holes} holes for pots`, `at most ${MOST_HOLES}`);
   }
   for (const [s, shelf] of plan.rack.shelves.entries()) {
     for (const [l, lamp] of shelf.lamps.entries()) {
       if (!kinds.has(lamp.kindId)) {
         const path = ['rack', 'shelves', s, 'lamps', l, 'kindId'];
-        return say(path, sayFound(lamp.kindId), 'the id of one of rack.lampKinds');
+        return contradict(path, sayFound(lamp.kindId), 'the id of one of rack.lampKinds');
       }
     }
     for (const [t, tray] of shelf.trays.entries()) {
@@ -27,7 +27,11 @@ export const rackHangsTogether: Check = (plan) => {
           const [row = 0, column = 0] = hole.split(':').map(Number);
           if (row >= 1 && column >= 1 && row <= grid.rows && column <= grid.columns) continue;
           const path = ['rack', 'shelves', s, 'trays', t, 'grid', list, h];
-          return say(path, sayFound(hole), `a hole of the ${grid.rows} × ${grid.columns} grid`);
+          return contradict(
+            path,
+            sayFound(hole),
+            `a hole of the ${grid.rows} × ${grid.columns} grid`,
+          );
         }
       }
     }
@@ -45,7 +49,11 @@ export const kindsAndLightAgree: Check = (plan) => {
         const { lowest, highest, lumensPerUmolS } = output;
         if (lowest <= lumensPerUmolS && lumensPerUmolS <= highest) break;
         const path = ['rack', 'lampKinds', k, 'output', 'lumensPerUmolS'];
-        return say(path, String(lumensPerUmolS), `a number from its ${lowest} to its ${highest}`);
+        return contradict(
+          path,
+          String(lumensPerUmolS),
+          `a number from its ${lowest} to its ${highest}`,
+        );
       }
       default:
         return output satisfies never;
@@ -54,16 +62,20 @@ export const kindsAndLightAgree: Check = (plan) => {
   const target = plan.light.targetPpfdUmol;
   if (target && target.lowest > target.highest) {
     const path = ['light', 'targetPpfdUmol', 'highest'];
-    return say(path, String(target.highest), `at least the lowest, ${target.lowest}`);
+    return contradict(path, String(target.highest), `at least the lowest, ${target.lowest}`);
   }
   const shelves = new Set(plan.rack.shelves.map((shelf) => shelf.id));
   for (const [r, reading] of plan.light.readings.entries()) {
     const at = ['light', 'readings', r];
     if (!shelves.has(reading.shelfId)) {
-      return say([...at, 'shelfId'], sayFound(reading.shelfId), 'the id of one of rack.shelves');
+      return contradict(
+        [...at, 'shelfId'],
+        sayFound(reading.shelfId),
+        'the id of one of rack.shelves',
+      );
     }
     if (reading.unit === 'lux' && reading.luxPerPpfd === null) {
-      return say([...at, 'luxPerPpfd'], 'null', 'a number, because the reading is in lux');
+      return contradict([...at, 'luxPerPpfd'], 'null', 'a number, because the reading is in lux');
     }
   }
   return null;
@@ -71,5 +83,5 @@ export const kindsAndLightAgree: Check = (plan) => {
 
 export const rotaHangsTogether: Check = (plan) => {
   const fault = rotaFault(plan);
-  return fault && say(fault.at, fault.found, fault.expected);
+  return fault && contradict(fault.at, fault.found, fault.expected);
 };

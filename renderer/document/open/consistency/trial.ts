@@ -1,7 +1,7 @@
 import type { Trial } from '../../../../shared-types/trial';
 import { potTest } from '../../potsInRack';
 import { sayFound } from '../words';
-import { say, type Check, type Contradiction } from './contradiction';
+import { contradict, type Check, type Contradiction } from './contradiction';
 import { roundedTo } from '../../../words';
 
 function repeated(names: readonly string[]): number {
@@ -21,32 +21,36 @@ function analysisNamesLevels(trial: Trial): Contradiction | null {
     const levels = new Set(factor.levels.map((level) => level.id));
     const wanted = `the id of one of the levels of "${factor.name}"`;
     if (factor.control !== undefined && !levels.has(factor.control)) {
-      return say([...at, 'control'], sayFound(factor.control), `${wanted}, or no control`);
+      return contradict([...at, 'control'], sayFound(factor.control), `${wanted}, or no control`);
     }
     const contrasts = factor.contrasts ?? [];
     const twice = repeated(contrasts.map((contrast) => contrast.name));
     if (twice >= 0) {
       const name = sayFound(contrasts[twice]?.name);
-      return say([...at, 'contrasts', twice, 'name'], name, 'a name that no other comparison has');
+      return contradict(
+        [...at, 'contrasts', twice, 'name'],
+        name,
+        'a name that no other comparison has',
+      );
     }
     for (const [c, { weights }] of contrasts.entries()) {
       const here = [...at, 'contrasts', c, 'weights'];
       const stray = weights.findIndex(({ levelId }) => !levels.has(levelId));
       if (stray >= 0) {
-        return say([...here, stray, 'levelId'], sayFound(weights[stray]?.levelId), wanted);
+        return contradict([...here, stray, 'levelId'], sayFound(weights[stray]?.levelId), wanted);
       }
       const twiceIn = weights.findIndex(
         ({ levelId }, w) => weights.findIndex((other) => other.levelId === levelId) !== w,
       );
       if (twiceIn >= 0) {
         const id = `"${weights[twiceIn]?.levelId ?? ''}" once more`;
-        return say([...here, twiceIn, 'levelId'], id, 'every level once');
+        return contradict([...here, twiceIn, 'levelId'], id, 'every level once');
       }
       const sum = weights.reduce((total, { weight }) => total + weight, 0);
       const size = weights.reduce((total, { weight }) => total + Math.abs(weight), 0);
       if (!(size > 0) || Math.abs(sum) > 1e-9 * size) {
         const found = `weights that add up to ${roundedTo(sum, 6)}`;
-        return say(here, found, 'weights that add up to 0 and are not all 0');
+        return contradict(here, found, 'weights that add up to 0 and are not all 0');
       }
     }
   }
@@ -59,7 +63,11 @@ export const trialHangsTogether: Check = (plan) => {
   const sameFactor = repeated(trial.factors.map((factor) => factor.name));
   if (sameFactor >= 0) {
     const name = sayFound(trial.factors[sameFactor]?.name);
-    return say(['trial', 'factors', sameFactor, 'name'], name, 'a name that no other factor has');
+    return contradict(
+      ['trial', 'factors', sameFactor, 'name'],
+      name,
+      'a name that no other factor has',
+    );
   }
   const isPot = potTest(plan.rack);
   const shelves = new Set(plan.rack.shelves.map((shelf) => shelf.id));
@@ -70,7 +78,7 @@ export const trialHangsTogether: Check = (plan) => {
     if (sameLevel >= 0) {
       const name = sayFound(factor.levels[sameLevel]?.name);
       const path = [...at, 'levels', sameLevel, 'name'];
-      return say(path, name, 'a name that no other level of this factor has');
+      return contradict(path, name, 'a name that no other level of this factor has');
     }
     const levels = new Set(factor.levels.map((level) => level.id));
     const placed = new Set<string>();
@@ -85,17 +93,21 @@ export const trialHangsTogether: Check = (plan) => {
         pot: isPot(unitId),
       };
       if (!exists[factor.unit]) {
-        return say(
+        return contradict(
           [...here, 'unitId'],
           sayFound(unitId),
           `the id of a ${factor.unit} in the rack, because the factor is applied to a ${factor.unit}`,
         );
       }
       if (!levels.has(levelId)) {
-        return say([...here, 'levelId'], sayFound(levelId), "the id of one of the factor's levels");
+        return contradict(
+          [...here, 'levelId'],
+          sayFound(levelId),
+          "the id of one of the factor's levels",
+        );
       }
       if (placed.has(unitId)) {
-        return say([...here, 'unitId'], `"${unitId}" once more`, 'every unit once');
+        return contradict([...here, 'unitId'], `"${unitId}" once more`, 'every unit once');
       }
       placed.add(unitId);
     }
@@ -106,12 +118,12 @@ export const trialHangsTogether: Check = (plan) => {
   for (const [m, { lowest, highest }] of trial.measurements.entries()) {
     if (lowest === null || highest === null || lowest <= highest) continue;
     const path = ['trial', 'measurements', m, 'highest'];
-    return say(path, String(highest), `at least the lowest, ${lowest}`);
+    return contradict(path, String(highest), `at least the lowest, ${lowest}`);
   }
   if (trial.primaryMeasurementId === null || measurements.has(trial.primaryMeasurementId)) {
     return null;
   }
-  return say(
+  return contradict(
     ['trial', 'primaryMeasurementId'],
     sayFound(trial.primaryMeasurementId),
     'the id of one of trial.measurements, or null',

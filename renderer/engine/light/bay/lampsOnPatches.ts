@@ -1,12 +1,12 @@
 import type { ReadyLamp } from '../direct';
-import { gaussLegendre, type Rule } from '../quadrature';
+import { gaussLegendreRule, type Rule } from '../quadrature';
 import type { BayBox, FaceGrid } from './box';
 import { add, real } from '../../entry';
 
-const CENTRE = gaussLegendre(1);
-const COARSE = gaussLegendre(2);
-const FINER = gaussLegendre(3);
-const NEAR = gaussLegendre(10);
+const CENTRE = gaussLegendreRule(1);
+const COARSE = gaussLegendreRule(2);
+const FINER = gaussLegendreRule(3);
+const NEAR = gaussLegendreRule(10);
 // A rule is good enough where the next coarser one, whose error is far larger, comes this close.
 const CENTRE_CLOSE = 0.03;
 const COARSE_CLOSE = 0.01;

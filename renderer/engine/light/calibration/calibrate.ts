@@ -1,8 +1,14 @@
 import type { LightReading } from '../../../../shared-types/light';
 import type { ShelfModel } from '../model';
-import { implausibleIn, type Implausible, type LeftOut } from './implausible';
+import { implausibleIn, type Implausible, type ReadingAgainstOthers } from './implausible';
 import { fitScales, type GroupScale } from './scales';
-import { MOST_SITES, rootMeanSquare, smoothSurface, type Site, type Smooth } from './smooth';
+import {
+  MOST_SITES,
+  rootMeanSquare,
+  smoothSurface,
+  type SurfacePoint,
+  type Smooth,
+} from './smooth';
 import { num, real } from '../../entry';
 
 /** One reading beside what the figures predict for its place. */
@@ -178,7 +184,7 @@ function fitOf(rows: readonly Row[], smoothing?: number): Fit {
   );
   const predicted = (row: Row) =>
     row.byGroup.reduce((sum, part, g) => sum + part * (scales[g] ?? 1), 0);
-  const sites: Site[] = rows
+  const sites: SurfacePoint[] = rows
     .filter((row) => predicted(row) > 0)
     .map((row) => ({ x: row.x, y: row.y, value: row.measured / predicted(row) - 1 }));
   const surface = smoothSurface(sites, smoothing);
@@ -220,11 +226,11 @@ function withoutOutliers(rows: readonly Row[]): Row[] {
  * readings are left out by fitting all anew (in up to 40 parts). Of more, one hardly moves the lamps'
  * factors, so that only the surface is taken without it, in closed form.
  */
-function leftOutOf(rows: readonly Row[], fit: Fit): LeftOut[] | null {
+function leftOutOf(rows: readonly Row[], fit: Fit): ReadingAgainstOthers[] | null {
   if (rows.length < 3) return null;
   if (rows.length > MOST_SITES) return leftOutOfSurface(rows, fit);
   const folds = Math.min(rows.length, MOST_FOLDS);
-  const found: LeftOut[] = [];
+  const found: ReadingAgainstOthers[] = [];
   for (let fold = 0; fold < folds; fold++) {
     const rest = fitOf(
       rows.filter((_, i) => i % folds !== fold),
@@ -238,7 +244,10 @@ function leftOutOf(rows: readonly Row[], fit: Fit): LeftOut[] | null {
   return found;
 }
 
-function leftOutOfSurface(rows: readonly Row[], { predicted, surface }: Fit): LeftOut[] {
+function leftOutOfSurface(
+  rows: readonly Row[],
+  { predicted, surface }: Fit,
+): ReadingAgainstOthers[] {
   const lit = rows.filter((row) => predicted(row) > 0);
   return lit.flatMap((row, i) => {
     const share = row.measured / predicted(row);
@@ -246,7 +255,7 @@ function leftOutOfSurface(rows: readonly Row[], { predicted, surface }: Fit): Le
   });
 }
 
-function missOf(row: Row, expectedUmol: number): LeftOut[] {
+function missOf(row: Row, expectedUmol: number): ReadingAgainstOthers[] {
   if (!(expectedUmol > 0)) return [];
   const percent = 100 * (row.measured / expectedUmol - 1);
   return [{ readingId: row.reading.id, measuredUmol: row.measured, expectedUmol, percent }];

@@ -9,7 +9,7 @@ export interface Smooth {
   leftOut: number[];
 }
 
-export interface Site {
+export interface SurfacePoint {
   x: number;
   y: number;
   value: number;
@@ -25,7 +25,7 @@ const kernel = (x: number, y: number) => {
  * [K + λI, T; Tᵀ, 0] is inverted, so that the left-out residual of a value is its coefficient over
  * its diagonal element of the inverse. Coordinates of about unit size are expected.
  */
-function thinPlate(sites: readonly Site[], lambda: number): Smooth {
+function thinPlate(sites: readonly SurfacePoint[], lambda: number): Smooth {
   const n = sites.length;
   const m = Matrix.zeros(n + 3, n + 3);
   sites.forEach((a, i) => {
@@ -50,7 +50,7 @@ function thinPlate(sites: readonly Site[], lambda: number): Smooth {
   };
 }
 
-function plane(sites: readonly Site[]): Smooth {
+function plane(sites: readonly SurfacePoint[]): Smooth {
   const t = new Matrix(sites.map((site) => [1, site.x, site.y]));
   const gram = inverse(t.transpose().mmul(t));
   const b = gram.mmul(t.transpose()).mmul(Matrix.columnVector(sites.map((s) => s.value)));
@@ -63,7 +63,7 @@ function plane(sites: readonly Site[]): Smooth {
   };
 }
 
-function level(sites: readonly Site[]): Smooth {
+function level(sites: readonly SurfacePoint[]): Smooth {
   const n = sites.length;
   const mean = sites.reduce((sum, site) => sum + site.value, 0) / n;
   return {
@@ -74,7 +74,7 @@ function level(sites: readonly Site[]): Smooth {
 }
 
 /** Determinant of the sites' scatter: 0 for sites on one line, through which no plane is fixed. */
-function spread(sites: readonly Site[]): number {
+function spread(sites: readonly SurfacePoint[]): number {
   const mx = sites.reduce((sum, s) => sum + s.x, 0) / sites.length;
   const my = sites.reduce((sum, s) => sum + s.y, 0) / sites.length;
   let [xx, xy, yy] = [0, 0, 0];
@@ -104,7 +104,7 @@ const LAMBDAS = Array.from({ length: 13 }, (_, i) => Math.pow(10, 1 - i / 2));
  * surface goes through the means of neighbours, since its cost grows with the cube of their number.
  */
 export function smoothSurface(
-  sites: readonly Site[],
+  sites: readonly SurfacePoint[],
   fixed?: number,
   most: number = MOST_SITES,
 ): Smooth {
@@ -139,12 +139,12 @@ function best(none: Smooth, candidates: readonly (() => Smooth)[]): Smooth {
 }
 
 /** Neighbours taken as one: their mean place and value, and which they are. */
-interface Cell extends Site {
+interface Cell extends SurfacePoint {
   members: number[];
 }
 
 /** Sites by the cells of an even grid over them, at most `most` of them. */
-function cellsOf(sites: readonly Site[], most: number): Cell[] {
+function cellsOf(sites: readonly SurfacePoint[], most: number): Cell[] {
   const xs = sites.map(({ x }) => x);
   const ys = sites.map(({ y }) => y);
   const [left, front] = [Math.min(...xs), Math.min(...ys)];
@@ -175,7 +175,7 @@ function cellsOf(sites: readonly Site[], most: number): Cell[] {
  * the leverage h = 1 − (residual of the cell) / (its left-out residual), of which a value has its
  * share h / c among c, so that its own left-out residual is (value − surface) / (1 − h / c).
  */
-function thinned(sites: readonly Site[], fixed: number | undefined, most: number): Smooth {
+function thinned(sites: readonly SurfacePoint[], fixed: number | undefined, most: number): Smooth {
   const none = level(sites);
   const cells = cellsOf(sites, most);
   if (cells.length < FEWEST_SITES || spread(cells) < 1e-5) return none;

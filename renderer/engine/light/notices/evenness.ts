@@ -5,7 +5,7 @@ import type { Rack, Shelf, Tray } from '../../../../shared-types/rack';
 import { potsOfTray, trayCode } from '../../geometry';
 import { evenness, type Evenness } from '../evenness';
 import type { PotLight } from '../potLight';
-import { notice } from './notice';
+import { lightNotice } from './lightNotice';
 import { figure, plural, say, type UnitSystem } from '../../../words';
 
 /** A tray with the pots that count in it: those that are no guard pots, or all of them. */
@@ -39,16 +39,16 @@ export function targetNotices(
   const nearer = 'Hang the lamps lower, dim them less or add one; or lower the target.';
   const farther = 'Hang the lamps higher or dim them; or raise the target.';
   if (judged.mean < target.lowest) {
-    notices.push(notice('light-too-low', 'warn', about, `${mean}; ${range}.`, nearer));
+    notices.push(lightNotice('light-too-low', 'warn', about, `${mean}; ${range}.`, nearer));
   } else if (judged.min < target.lowest) {
     const text = `${mean}, but its darkest pot only ${figure(judged.min)}; ${range}.`;
-    notices.push(notice('light-too-low', 'note', about, text, nearer));
+    notices.push(lightNotice('light-too-low', 'note', about, text, nearer));
   }
   if (judged.mean > target.highest) {
-    notices.push(notice('light-too-high', 'warn', about, `${mean}; ${range}.`, farther));
+    notices.push(lightNotice('light-too-high', 'warn', about, `${mean}; ${range}.`, farther));
   } else if (judged.max > target.highest) {
     const text = `${mean}, but its brightest pot ${figure(judged.max)}; ${range}.`;
-    notices.push(notice('light-too-high', 'note', about, text, farther));
+    notices.push(lightNotice('light-too-high', 'note', about, text, farther));
   }
   return notices;
 }
@@ -138,7 +138,7 @@ function unevenNotice(
 ): Notice | null {
   const { minToMean, n } = found;
   if (n < 2 || minToMean === null || minToMean >= lowestMinToMean) return null;
-  return notice(
+  return lightNotice(
     'light-uneven',
     'warn',
     about,

@@ -9,7 +9,7 @@ import {
 } from '../../lamps';
 import { shelvesInWords } from '../figures';
 import type { PotLight } from '../potLight';
-import { notice } from './notice';
+import { lightNotice } from './lightNotice';
 import { figure, type UnitSystem, unlessRefused } from '../../../words';
 
 /** One notice a broken file, whichever shelves it darkens; and what else stops a shelf. */
@@ -27,7 +27,7 @@ export function problemNotices(
     if (!answer || answer.ok || emission.kind !== 'file' || shelves.length === 0) return [];
     for (const shelf of shelves) darkened.add(shelf.id);
     return [
-      notice(
+      lightNotice(
         'lamp-file-broken',
         'stop',
         [`lampKind:${kind.id}`, ...shelves.map((shelf) => `shelf:${shelf.id}`)],
@@ -43,7 +43,7 @@ export function problemNotices(
     const problem = light.problems.get(shelf.id);
     if (problem === undefined || darkened.has(shelf.id)) return [];
     return [
-      notice(
+      lightNotice(
         'light-not-computable',
         'stop',
         [`shelf:${shelf.id}`],
@@ -66,7 +66,7 @@ export function efficacyNotices(kind: LampKind): Notice[] {
     'Check its photon flux and its power: both for one lamp, at full output, from the maker’s sheet.';
   if (efficacy > EFFICACY_CEILING_UMOL_J) {
     return [
-      notice(
+      lightNotice(
         'efficacy-implausible',
         'stop',
         about,
@@ -76,7 +76,7 @@ export function efficacyNotices(kind: LampKind): Notice[] {
     ];
   }
   return [
-    notice(
+    lightNotice(
       'efficacy-implausible',
       'warn',
       about,
@@ -98,7 +98,7 @@ export function photoperiodNotices(light: LightPlan, lit: readonly Shelf[]): Not
         : `The photoperiod is ${figure(hours)} hours, which leaves a night of ` +
           `${figure(24 - hours)} hours; many crops suffer under more than 20 hours of light.`;
   return [
-    notice(
+    lightNotice(
       'photoperiod-implausible',
       'warn',
       ['plan'],

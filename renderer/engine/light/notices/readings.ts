@@ -4,7 +4,7 @@ import type { Shelf } from '../../../../shared-types/rack';
 import { BEFORE_CHANGE, type Implausible } from '../calibration';
 import { placeInWords, shelvesInWords } from '../figures';
 import type { PotLight } from '../potLight';
-import { notice } from './notice';
+import { lightNotice } from './lightNotice';
 import { figure, plural, type UnitSystem } from '../../../words';
 
 /** Readings that disagree with the others or cannot be used. */
@@ -31,7 +31,7 @@ export function outlierNotices(
         : `on shelf ${shelf.number}`;
       const about = [`reading:${found.readingId}`, `shelf:${shelf.id}`];
       if (found.unusable !== null) {
-        return notice(
+        return lightNotice(
           'reading-outlier',
           'warn',
           about,
@@ -39,7 +39,7 @@ export function outlierNotices(
           'Enter its conversion factor, place or height, or delete it.',
         );
       }
-      return notice(
+      return lightNotice(
         'reading-outlier',
         'warn',
         about,
@@ -63,7 +63,7 @@ export function withheldNotice(
   const stays = `Its light stays estimated until this is settled.`;
   switch (why.kind) {
     case 'factor':
-      return notice(
+      return lightNotice(
         'reading-implausible',
         'warn',
         [`shelf:${shelf.id}`],
@@ -76,7 +76,7 @@ export function withheldNotice(
       const { readingId, measuredUmol, expectedUmol, percent } = why.reading;
       const reading = light.readings.find((r) => r.id === readingId);
       const place = reading ? ` at ${placeInWords(reading.xMm, reading.yMm, lengths)}` : '';
-      return notice(
+      return lightNotice(
         'reading-implausible',
         'warn',
         [`reading:${readingId}`, `shelf:${shelf.id}`],
@@ -97,7 +97,7 @@ function uselessNotices(shelf: Shelf, light: LightPlan, at: PotLight): Notice[] 
   const outdated = own.some((reading) => at.outdated.has(reading.id));
   if (own.length === 0 || outdated || !at.shelves.has(shelf.id)) return [];
   return [
-    notice(
+    lightNotice(
       'reading-outlier',
       'warn',
       [`shelf:${shelf.id}`, ...own.map((reading) => `reading:${reading.id}`)],
@@ -119,7 +119,7 @@ export function outdatedNotices(lit: readonly Shelf[], light: LightPlan, at: Pot
       ? 'is calibrated by the others alone'
       : 'is estimated from the lamps’ figures alone';
     return [
-      notice(
+      lightNotice(
         'readings-outdated',
         'note',
         [`shelf:${shelf.id}`],
@@ -149,7 +149,7 @@ export function unreadNotices(lit: readonly Shelf[], light: LightPlan, at: PotLi
   });
   const uncertainty = known.length > 0 ? ` (about ±${figure(Math.max(...known), 2)} %)` : '';
   return [
-    notice(
+    lightNotice(
       'no-readings',
       'note',
       unread.map((shelf) => `shelf:${shelf.id}`),

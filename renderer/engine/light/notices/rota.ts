@@ -2,7 +2,7 @@ import type { LightPlan } from '../../../../shared-types/light';
 import type { Notice } from '../../../../shared-types/notice';
 import type { Rack } from '../../../../shared-types/rack';
 import { rotaMisfit } from '../rotation';
-import { notice } from './notice';
+import { lightNotice } from './lightNotice';
 import type { UnitSystem } from '../../../words';
 
 /** Tray moves that the rack as it is now does not allow. */
@@ -10,7 +10,7 @@ export function rotaNotices(rack: Rack, light: LightPlan, lengths: UnitSystem): 
   const misfit = rotaMisfit(rack, light.rota ?? [], lengths);
   if (misfit === null) return [];
   return [
-    notice(
+    lightNotice(
       'rota-does-not-fit',
       'warn',
       ['plan'],

@@ -1,14 +1,8 @@
 import { gammaTails } from './gamma';
 import { positiveQuantile } from './invert';
 import { normalQuantile } from './normal';
-import {
-  reportable,
-  requireFinite,
-  requireNumber,
-  requirePositive,
-  requireProbability,
-  type Tails,
-} from './tails';
+import { requireFinite, requirePositive } from '../../require';
+import { reportable, requireNumber, requireProbability, type Tails } from './tails';
 
 function check(where: string, df: number): void {
   requirePositive(where, 'df', df);

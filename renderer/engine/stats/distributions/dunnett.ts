@@ -1,14 +1,9 @@
 import { averageOverScale } from './chiScale';
-import { gaussLegendre } from './gaussLegendre';
+import { integrate } from './gaussLegendre';
 import { positiveQuantile } from './invert';
 import { normalDensity, phi, phiBetween } from './normal';
-import {
-  reportable,
-  requireNumber,
-  requirePositive,
-  requireProbability,
-  type Tails,
-} from './tails';
+import { requirePositive } from '../../require';
+import { reportable, requireNumber, requireProbability, type Tails } from './tails';
 import { Refusal } from '../../../words';
 
 /**
@@ -87,7 +82,7 @@ function integrateOverZ(
   }
   const inside = places.filter((z) => z >= 0 && z < reach).sort((a, b) => a - b);
   inside.forEach((from, i) => {
-    sum += gaussLegendre(f, from, inside[i + 1] ?? reach);
+    sum += integrate(f, from, inside[i + 1] ?? reach);
   });
   return 2 * sum;
 }

@@ -1,13 +1,8 @@
 import { betaTails } from './beta';
 import { chiSquareTails } from './chiSquare';
 import { positiveQuantile } from './invert';
-import {
-  reportable,
-  requireNumber,
-  requirePositive,
-  requireProbability,
-  type Tails,
-} from './tails';
+import { requirePositive } from '../../require';
+import { reportable, requireNumber, requireProbability, type Tails } from './tails';
 
 function check(where: string, df1: number, df2: number): void {
   requirePositive(where, 'df1', df1);

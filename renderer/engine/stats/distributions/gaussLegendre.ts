@@ -8,7 +8,7 @@ const RULE = [
 ] as const;
 
 /** ∫ f over from … to by the ten-point Gauss–Legendre rule, exact up to degree 19. */
-export function gaussLegendre(f: (x: number) => number, from: number, to: number): number {
+export function integrate(f: (x: number) => number, from: number, to: number): number {
   const middle = (from + to) / 2;
   const half = (to - from) / 2;
   if (half === 0) return 0;

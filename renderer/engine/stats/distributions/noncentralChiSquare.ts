@@ -2,14 +2,8 @@ import { chiSquareTails } from './chiSquare';
 import { gammaKernel } from './gamma';
 import { positiveQuantile } from './invert';
 import { poissonMixture } from './poissonMixture';
-import {
-  reportable,
-  requireFinite,
-  requireNumber,
-  requirePositive,
-  requireProbability,
-  type Tails,
-} from './tails';
+import { requireFinite, requirePositive } from '../../require';
+import { reportable, requireNumber, requireProbability, type Tails } from './tails';
 import { Refusal } from '../../../words';
 
 /** One tail of noncentral chi-square; df > 0, ncp ≥ 0. */

@@ -2,14 +2,8 @@ import { betaKernel, betaTails } from './beta';
 import { positiveQuantile } from './invert';
 import { noncentralChiSquareTail } from './noncentralChiSquare';
 import { poissonMixture } from './poissonMixture';
-import {
-  reportable,
-  requireFinite,
-  requireNumber,
-  requirePositive,
-  requireProbability,
-  type Tails,
-} from './tails';
+import { requireFinite, requirePositive } from '../../require';
+import { reportable, requireNumber, requireProbability, type Tails } from './tails';
 import { Refusal } from '../../../words';
 
 function tail(x: number, df1: number, df2: number, ncp: number, side: 'lower' | 'upper'): number {

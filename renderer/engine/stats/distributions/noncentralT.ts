@@ -1,14 +1,8 @@
 import { averageOverScale } from './chiScale';
 import { positiveQuantile } from './invert';
 import { logPhi, phi } from './normal';
-import {
-  reportable,
-  requireFinite,
-  requireNumber,
-  requirePositive,
-  requireProbability,
-  type Tails,
-} from './tails';
+import { requireFinite, requirePositive } from '../../require';
+import { reportable, requireNumber, requireProbability, type Tails } from './tails';
 
 /** s at which f(s) Φ(sign·(t s − ncp)) is largest, by golden section on ln s (log-concave). */
 function peakOfIntegrand(t: number, df: number, ncp: number, sign: 1 | -1): number {

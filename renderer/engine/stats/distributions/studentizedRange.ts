@@ -2,13 +2,8 @@ import { averageOverScale } from './chiScale';
 import { fTails } from './f';
 import { positiveQuantile } from './invert';
 import { normalDensity, phi, phiBetween } from './normal';
-import {
-  reportable,
-  requireNumber,
-  requirePositive,
-  requireProbability,
-  type Tails,
-} from './tails';
+import { requirePositive } from '../../require';
+import { reportable, requireNumber, requireProbability, type Tails } from './tails';
 import { Refusal } from '../../../words';
 
 /** x^n for a whole n, quicker than Math.pow in the inner loop. */

@@ -1,13 +1,8 @@
 import { betaTails } from './beta';
 import { positiveQuantile } from './invert';
 import { normalQuantile, phi } from './normal';
-import {
-  reportable,
-  requireNumber,
-  requirePositive,
-  requireProbability,
-  type Tails,
-} from './tails';
+import { requirePositive } from '../../require';
+import { reportable, requireNumber, requireProbability, type Tails } from './tails';
 
 /** Both tails of Student's t on df > 0 degrees of freedom; df = Infinity is the normal. */
 export function tTails(t: number, df: number): Tails {

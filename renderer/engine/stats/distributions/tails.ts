@@ -14,16 +14,6 @@ export function reportable(probability: number): number {
   return probability > 1 ? 1 : probability;
 }
 
-export function requirePositive(where: string, name: string, value: number): void {
-  if (!(value > 0)) throw new Refusal(`${where}: ${name} is ${value}; expected a number above 0`);
-}
-
-export function requireFinite(where: string, name: string, value: number): void {
-  if (!Number.isFinite(value)) {
-    throw new Refusal(`${where}: ${name} is ${value}; expected a finite number`);
-  }
-}
-
 export function requireNumber(where: string, name: string, value: number): void {
   if (Number.isNaN(value)) throw new Refusal(`${where}: ${name} is not a number`);
 }

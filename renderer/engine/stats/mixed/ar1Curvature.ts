@@ -12,7 +12,7 @@ import {
   type SolvedBlock,
 } from './ar1Sums';
 import { inverseFromCholesky, inverseOf } from './cholesky';
-import { dot, timesTransposed, transposed } from './linalg';
+import { dotRange, timesTransposed, transposed } from './linalg';
 import { Refusal } from '../../../words';
 
 /** Derivatives of −2 log L in the parameters κ of `SPATIAL_PARAMETERS`. */
@@ -61,7 +61,7 @@ function solvedBlocks(data: Ar1Data, normal: Ar1Normal, variance: Ar1Variance): 
 function gradientOf({ first, traces, squares }: FirstSums, phi: Float64Array): Float64Array {
   return Float64Array.from(
     first,
-    (p, i) => (traces[i] ?? 0) - dot(phi, 0, p, 0, phi.length) - (squares[i] ?? 0),
+    (p, i) => (traces[i] ?? 0) - dotRange(phi, 0, p, 0, phi.length) - (squares[i] ?? 0),
   );
 }
 
@@ -76,7 +76,7 @@ function averageOf(
     const [i, j] = [Math.floor(at / parameters), at % parameters];
     let lost = 0;
     for (let k = 0; k < rank; k++) {
-      lost += (reach[i * rank + k] ?? 0) * dot(phi, k * rank, reach, j * rank, rank);
+      lost += (reach[i * rank + k] ?? 0) * dotRange(phi, k * rank, reach, j * rank, rank);
     }
     return own - lost;
   });
@@ -96,7 +96,7 @@ function secondDerivatives(
   const parameters = first.length;
   const observed = new Float64Array(parameters * parameters);
   const expected = new Float64Array(parameters * parameters);
-  const traceWith = (matrix = phi): number => dot(phi, 0, matrix, 0, rank * rank);
+  const traceWith = (matrix = phi): number => dotRange(phi, 0, matrix, 0, rank * rank);
   const halves = first.map((p) => timesTransposed(phi, rank, p, rank, rank));
   for (let i = 0; i < parameters; i++) {
     for (let j = i; j < parameters; j++) {

@@ -24,7 +24,7 @@ export interface Lattice {
   columns: number;
 }
 
-export interface Grid {
+export interface PositionGrid {
   blocks: GridBlock[];
   /** Distances that occur along rows and along columns; Infinity between groups. */
   rowDistances: Float64Array;
@@ -131,12 +131,12 @@ function latticeOf(
 }
 
 /** Positions sorted into blocks that are independent of each other. */
-export function gridOf(
+export function positionGridOf(
   row: Float64Array,
   column: Float64Array,
   group: Int32Array,
   random: readonly RandomUnit[] = [],
-): Grid {
+): PositionGrid {
   const members = separateSets(group, random);
   const along = stepsOf(row, group, members);
   const across = stepsOf(column, group, members);

@@ -1,6 +1,6 @@
-import { addShared, blockMatrix, powers, type Grid, type GridBlock } from './ar1Grid';
+import { addShared, blockMatrix, powers, type PositionGrid, type GridBlock } from './ar1Grid';
 import { choleskyInPlace, inverseFromCholesky, logDeterminant, solveLowerRows } from './cholesky';
-import { addScaled, dot, selfProduct } from './linalg';
+import { addScaled, dotRange, selfProduct } from './linalg';
 import type { OrthogonalDesign } from './orthogonal';
 
 /** All of V but its size. */
@@ -15,7 +15,7 @@ export interface Ar1Shape {
 }
 
 export interface Ar1Data {
-  grid: Grid;
+  grid: PositionGrid;
   design: OrthogonalDesign;
   /** Orthonormal basis of X, `rank` rows of length n. */
   basis: Float64Array;
@@ -110,14 +110,14 @@ function solveNormal(data: Ar1Data, shape: Ar1Shape): Ar1Normal | null {
   if (!choleskyInPlace(info, rank)) return null;
   const phi = inverseFromCholesky(info, rank);
   const beta = new Float64Array(rank);
-  for (let i = 0; i < rank; i++) beta[i] = dot(phi, i * rank, right, 0, rank);
+  for (let i = 0; i < rank; i++) beta[i] = dotRange(phi, i * rank, right, 0, rank);
   // Residuals, not differences of squares: nothing cancels.
   let remainder = 0;
   for (const { block, rows } of blocks) {
     const size = block.rows.length;
     const rest = rows.slice(rank * size);
     for (let k = 0; k < rank; k++) addScaled(rest, 0, -(beta[k] ?? 0), rows, k * size, size);
-    remainder += dot(rest, 0, rest, 0, size);
+    remainder += dotRange(rest, 0, rest, 0, size);
   }
   const free = n - rank;
   const total = remainder / free;

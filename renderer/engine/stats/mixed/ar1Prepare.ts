@@ -1,8 +1,8 @@
-import { gridOf, type Grid } from './ar1Grid';
+import { positionGridOf, type PositionGrid } from './ar1Grid';
 import { CLOSEST, type Ar1Limits } from './ar1Logistic';
 import type { Ar1Data } from './ar1Point';
 import { checkUnits, unitColumns } from './fitMixed';
-import { dot } from './linalg';
+import { dotRange } from './linalg';
 import { orthogonalDesign, type OrthogonalDesign } from './orthogonal';
 import type { Matrix } from '../model';
 import { EXPLAINED, type Denominator, type RandomUnit } from './types';
@@ -48,13 +48,13 @@ function isLeft(unit: RandomUnit, design: OrthogonalDesign): boolean {
     design.turn(rows, j * design.n);
     const free = design.n - design.rank;
     const at = j * design.n + design.rank;
-    left += dot(rows, at, rows, at, free);
+    left += dotRange(rows, at, rows, at, free);
   }
   return left > EXPLAINED * design.n;
 }
 
 function limitsOf(
-  grid: Grid,
+  grid: PositionGrid,
   nugget: boolean,
   random: readonly RandomUnit[],
   design: OrthogonalDesign,
@@ -100,13 +100,13 @@ export function prepareAr1(input: Ar1Input): PreparedAr1 {
   const { n, rank } = design;
   const turned = y.slice();
   design.turn(turned, 0);
-  if (!(dot(turned, rank, turned, rank, n - rank) > 1e-20 * dot(y, 0, y, 0, n))) {
+  if (!(dotRange(turned, rank, turned, rank, n - rank) > 1e-20 * dotRange(y, 0, y, 0, n))) {
     throw new Refusal(
       'autoregressive model: the fixed effects fit every row exactly; expected a response that ' +
         'varies beyond them',
     );
   }
-  const grid = gridOf(input.row, input.column, input.group, random);
+  const grid = positionGridOf(input.row, input.column, input.group, random);
   const limits = limitsOf(grid, input.nugget ?? true, random, design);
   const free = [limits.row.free, limits.column.free, limits.nugget].filter(Boolean).length;
   const parameters = 1 + free + random.length;

@@ -4,7 +4,7 @@ import {
   powers,
   timesBlock,
   timesShared,
-  type Grid,
+  type PositionGrid,
   type GridBlock,
 } from './ar1Grid';
 import type { Ar1Shape } from './ar1Point';
@@ -26,7 +26,7 @@ export interface Ar1Variance {
 }
 
 /** `total`: spatial variance and nugget together. */
-export function ar1Variance(grid: Grid, shape: Ar1Shape, total: number): Ar1Variance {
+export function ar1Variance(grid: PositionGrid, shape: Ar1Shape, total: number): Ar1Variance {
   return {
     s: total * (1 - shape.nuggetShare),
     g: total * shape.nuggetShare,

@@ -9,7 +9,7 @@ import {
   timesTerm,
   type Ar1Variance,
 } from './ar1Slopes';
-import { addScaled, dot, timesTransposed } from './linalg';
+import { addScaled, dotRange, timesTransposed } from './linalg';
 
 /*
  * Sums over the independent blocks of V from which the derivatives of −2 log L are made. Q is the
@@ -117,13 +117,14 @@ export function addFirst(sums: FirstSums, solved: SolvedBlock): void {
   const parameters = parameterCount(variance);
   slopesOf(block, variance).forEach((slope, i) => {
     const qi = q[i] ?? own;
-    plus(sums.traces, i, dot(inverse, 0, slope, 0, slope.length));
-    plus(sums.squares, i, dot(own, 0, qi, 0, size));
+    plus(sums.traces, i, dotRange(inverse, 0, slope, 0, slope.length));
+    plus(sums.squares, i, dotRange(own, 0, qi, 0, size));
     const product = timesTransposed(u, rank, uSlopes[i] ?? u, rank, size);
     addScaled(sums.first[i] ?? product, 0, 1, product, 0, rank * rank);
-    for (let k = 0; k < rank; k++) plus(sums.reach, i * rank + k, dot(u, k * size, qi, 0, size));
+    for (let k = 0; k < rank; k++)
+      plus(sums.reach, i * rank + k, dotRange(u, k * size, qi, 0, size));
     for (let j = 0; j < parameters; j++) {
-      plus(sums.working, i * parameters + j, dot(qi, 0, solvedQ[j] ?? qi, 0, size));
+      plus(sums.working, i * parameters + j, dotRange(qi, 0, solvedQ[j] ?? qi, 0, size));
     }
   });
 }
@@ -162,8 +163,8 @@ function addBends(sums: SecondSums, { block, variance, rank, inverse, u, own }: 
   for (const term of spatialBends(variance)) {
     const at = term.i * parameters + term.j;
     const matrix = termMatrix(block, variance, term);
-    plus(sums.bendTraces, at, dot(inverse, 0, matrix, 0, matrix.length));
-    plus(sums.bendSquares, at, dot(own, 0, timesTerm(own, 1, block, variance, term), 0, size));
+    plus(sums.bendTraces, at, dotRange(inverse, 0, matrix, 0, matrix.length));
+    plus(sums.bendSquares, at, dotRange(own, 0, timesTerm(own, 1, block, variance, term), 0, size));
     const bent = timesTerm(u, rank, block, variance, term);
     const product = timesTransposed(u, rank, bent, rank, size);
     addScaled(sums.bend[at] ?? product, 0, 1, product, 0, rank * rank);

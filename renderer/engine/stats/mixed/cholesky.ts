@@ -1,4 +1,4 @@
-import { addScaled, dot } from './linalg';
+import { addScaled, dotRange } from './linalg';
 
 /** Room for four dot products, which the caller keeps for as long as its loops run. */
 const roomForFour = (): Float64Array => new Float64Array(4);
@@ -103,8 +103,8 @@ export function choleskyInPlace(a: Float64Array, n: number): boolean {
     else solveOne(a, n, a, row, i);
     for (let k = i; k < Math.min(i + 2, n); k++) {
       const at = k * n;
-      if (k > i) a[at + i] = ((a[at + i] ?? 0) - dot(a, at, a, row, i)) / (a[row + i] ?? 1);
-      const pivot = (a[at + k] ?? 0) - dot(a, at, a, at, k);
+      if (k > i) a[at + i] = ((a[at + i] ?? 0) - dotRange(a, at, a, row, i)) / (a[row + i] ?? 1);
+      const pivot = (a[at + k] ?? 0) - dotRange(a, at, a, at, k);
       if (!(pivot > 0)) return false;
       a[at + k] = Math.sqrt(pivot);
     }
@@ -127,7 +127,7 @@ function solveOne(
   count: number,
 ): void {
   for (let k = 0; k < count; k++) {
-    const value = (rows[at + k] ?? 0) - dot(factor, k * n, rows, at, k);
+    const value = (rows[at + k] ?? 0) - dotRange(factor, k * n, rows, at, k);
     rows[at + k] = value / (factor[k * n + k] ?? 1);
   }
 }
@@ -146,7 +146,7 @@ export function solveLowerRows(
   for (; r + 1 < count; r += 2) {
     solvePair(four, factor, n, rows, r * n, (r + 1) * n, even);
     for (let at = r * n; even < n && at <= (r + 1) * n; at += n) {
-      const value = (rows[at + last] ?? 0) - dot(factor, last * n, rows, at, last);
+      const value = (rows[at + last] ?? 0) - dotRange(factor, last * n, rows, at, last);
       rows[at + last] = value / (factor[last * n + last] ?? 1);
     }
   }
@@ -210,8 +210,8 @@ export function inverseFromCholesky(factor: Float64Array, n: number): Float64Arr
     for (let j = 0; j <= i; j += 2) {
       const other = j * n;
       if (last) {
-        keep(i, j, dot(columns, at + i, columns, other + i, n - i));
-        if (j < i) keep(i, j + 1, dot(columns, at + i, columns, other + n + i, n - i));
+        keep(i, j, dotRange(columns, at + i, columns, other + i, n - i));
+        if (j < i) keep(i, j + 1, dotRange(columns, at + i, columns, other + n + i, n - i));
         continue;
       }
       // Entries left of the diagonal are zero, so both rows may start at column i.

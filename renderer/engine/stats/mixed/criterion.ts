@@ -1,5 +1,5 @@
 import { choleskyInPlace, logDeterminant, solveLowerRows } from './cholesky';
-import { dot, selfProduct } from './linalg';
+import { dotRange, selfProduct } from './linalg';
 import type { Reduced } from './reduced';
 
 /**
@@ -54,7 +54,7 @@ export function criterionAt(data: Reduced, ratios: Float64Array): AtRatios {
   }
   const definite = choleskyInPlace(factor, a);
   if (definite) solveLowerRows(factor, a, half, 1);
-  const remainder = yy - dot(half, 0, half, 0, a);
+  const remainder = yy - dotRange(half, 0, half, 0, a);
   const value =
     definite && remainder > 0
       ? free * (Math.log((2 * Math.PI * remainder) / free) + 1) +
@@ -84,7 +84,7 @@ export function project(data: Reduced, at: AtRatios): Projected {
   const inner = selfProduct(rows, q, a);
   for (let i = 0; i < inner.length; i++) inner[i] = (m[i] ?? 0) - (inner[i] ?? 0);
   const score = new Float64Array(q);
-  for (let j = 0; j < q; j++) score[j] = (b[j] ?? 0) - dot(rows, j * a, half, 0, a);
+  for (let j = 0; j < q; j++) score[j] = (b[j] ?? 0) - dotRange(rows, j * a, half, 0, a);
   return { inner, score };
 }
 
@@ -111,14 +111,14 @@ export function derivativeSums(data: Reduced, { inner, score }: Projected): Deri
     let trace = 0;
     for (let i = left.start; i < left.start + left.count; i++) trace += inner[i * q + i] ?? 0;
     traces[k] = trace;
-    squares[k] = dot(score, left.start, score, left.start, left.count);
+    squares[k] = dotRange(score, left.start, score, left.start, left.count);
     parts.slice(0, k + 1).forEach((right, l) => {
       let product = 0;
       let cross = 0;
       for (let i = left.start; i < left.start + left.count; i++) {
         const at = i * q + right.start;
-        product += dot(inner, at, inner, at, right.count);
-        cross += (score[i] ?? 0) * dot(inner, at, score, right.start, right.count);
+        product += dotRange(inner, at, inner, at, right.count);
+        cross += (score[i] ?? 0) * dotRange(inner, at, score, right.start, right.count);
       }
       products[k * r + l] = product;
       products[l * r + k] = product;

@@ -5,7 +5,7 @@
  */
 
 /** Dot product of `count` entries of a from `ao` and b from `bo`. */
-export function dot(
+export function dotRange(
   a: Float64Array,
   ao: number,
   b: Float64Array,
@@ -80,12 +80,12 @@ export function timesTransposed(
       product[(i + 1) * n + j + 1] = s11;
     }
     if (evenN < n) {
-      product[i * n + evenN] = dot(a, a0, b, evenN * k, k);
-      product[(i + 1) * n + evenN] = dot(a, a1, b, evenN * k, k);
+      product[i * n + evenN] = dotRange(a, a0, b, evenN * k, k);
+      product[(i + 1) * n + evenN] = dotRange(a, a1, b, evenN * k, k);
     }
   }
   if (evenM < m) {
-    for (let j = 0; j < n; j++) product[evenM * n + j] = dot(a, evenM * k, b, j * k, k);
+    for (let j = 0; j < n; j++) product[evenM * n + j] = dotRange(a, evenM * k, b, j * k, k);
   }
   return product;
 }
@@ -95,7 +95,7 @@ export function selfProduct(a: Float64Array, m: number, k: number): Float64Array
   const product = new Float64Array(m * m);
   for (let i = 0; i < m; i++) {
     for (let j = 0; j <= i; j++) {
-      const value = dot(a, i * k, a, j * k, k);
+      const value = dotRange(a, i * k, a, j * k, k);
       product[i * m + j] = value;
       product[j * m + i] = value;
     }
@@ -115,6 +115,6 @@ export function transposed(a: Float64Array, rows: number, columns: number): Floa
 export function quadratic(v: Float64Array, matrix: Float64Array): number {
   const n = v.length;
   let sum = 0;
-  for (let i = 0; i < n; i++) sum += (v[i] ?? 0) * dot(matrix, i * n, v, 0, n);
+  for (let i = 0; i < n; i++) sum += (v[i] ?? 0) * dotRange(matrix, i * n, v, 0, n);
   return sum;
 }

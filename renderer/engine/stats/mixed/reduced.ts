@@ -1,4 +1,4 @@
-import { dot, selfProduct } from './linalg';
+import { dotRange, selfProduct } from './linalg';
 import type { OrthogonalDesign } from './orthogonal';
 import { Refusal } from '../../../words';
 
@@ -55,7 +55,7 @@ export function reduce(
   components.forEach((component, k) => {
     parts.push({ name: component.name, start: at, count: component.count });
     const turned = component.rows.slice();
-    size[k] = dot(turned, 0, turned, 0, turned.length);
+    size[k] = dotRange(turned, 0, turned, 0, turned.length);
     for (let j = 0; j < component.count; j++) {
       design.turn(turned, j * n);
       for (let i = 0; i < rank; i++) t[i * q + at] = turned[j * n + i] ?? 0;
@@ -66,15 +66,15 @@ export function reduce(
   const turnedY = y.slice();
   design.turn(turnedY, 0);
   const rest = turnedY.subarray(rank);
-  const yy = dot(rest, 0, rest, 0, free);
-  if (!(yy > 1e-20 * dot(y, 0, y, 0, n))) {
+  const yy = dotRange(rest, 0, rest, 0, free);
+  if (!(yy > 1e-20 * dotRange(y, 0, y, 0, n))) {
     throw new Refusal(
       'mixed model: the fixed effects fit every row exactly; expected a response that varies ' +
         'beyond them',
     );
   }
   const b = new Float64Array(q);
-  for (let j = 0; j < q; j++) b[j] = dot(inner, j * free, rest, 0, free);
+  for (let j = 0; j < q; j++) b[j] = dotRange(inner, j * free, rest, 0, free);
   return {
     design,
     free,

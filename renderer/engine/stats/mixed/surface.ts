@@ -1,5 +1,5 @@
 import { EigenvalueDecomposition, Matrix as Dense } from 'ml-matrix';
-import { dot } from './linalg';
+import { dotRange } from './linalg';
 import { orthogonalDesign } from './orthogonal';
 import type { RandomColumns } from './reduced';
 import { curvatureColumns } from './splineBasis';
@@ -186,7 +186,7 @@ export function surfaceOf(row: Float64Array, column: Float64Array, group: Int32A
     columns.forEach((values, j) => {
       rows.set(values, j * n);
     });
-    const size = dot(rows, 0, rows, 0, rows.length);
+    const size = dotRange(rows, 0, rows, 0, rows.length);
     if (!(size > 0)) return [];
     const scale = Math.sqrt(n / size);
     return [{ name, count: columns.length, rows: rows.map((value) => value * scale) }];

@@ -1,6 +1,6 @@
 import type { AtRatios, DerivativeSums, Projected } from './criterion';
 import { inverseOf, solveLowerRows } from './cholesky';
-import { addScaled, dot, selfProduct, timesTransposed, transposed } from './linalg';
+import { addScaled, dotRange, selfProduct, timesTransposed, transposed } from './linalg';
 import { sandwich, solveR } from './orthogonal';
 import type { Reduced } from './reduced';
 
@@ -39,7 +39,7 @@ export function solveEffects(data: Reduced, at: AtRatios, projected: Projected):
   });
   const effects = Float64Array.from(spread, (ratio, j) => ratio * (projected.score[j] ?? 0));
   const known = new Float64Array(rank);
-  for (let i = 0; i < rank; i++) known[i] = (qy[i] ?? 0) - dot(t, i * q, effects, 0, q);
+  for (let i = 0; i < rank; i++) known[i] = (qy[i] ?? 0) - dotRange(t, i * q, effects, 0, q);
   const beta = solveR(design, known, 1);
 
   const rows = new Float64Array(rank * a);

@@ -1,7 +1,7 @@
 import { EigenvalueDecomposition, Matrix as Dense } from 'ml-matrix';
 import { chiSquareUpper, fUpper } from '../distributions';
 import { choleskyInPlace, solveLowerRows } from './cholesky';
-import { dot, quadratic, selfProduct, timesTransposed } from './linalg';
+import { dotRange, quadratic, selfProduct, timesTransposed } from './linalg';
 import type { Estimate, FittedModel, Matrix, TermTest } from '../model';
 import { Refusal } from '../../../words';
 
@@ -40,7 +40,7 @@ export interface FixedEffects {
 function combine(uncertainty: Float64Array, left: Float64Array, right: Float64Array): number {
   const m = left.length;
   let sum = 0;
-  for (let i = 0; i < m; i++) sum += (left[i] ?? 0) * dot(uncertainty, i * m, right, 0, m);
+  for (let i = 0; i < m; i++) sum += (left[i] ?? 0) * dotRange(uncertainty, i * m, right, 0, m);
   return sum;
 }
 
@@ -134,7 +134,7 @@ export function waldModel(fixed: FixedEffects): FittedModel {
     }
     // Without df nothing shows the size of the error.
     const se = df < 1 && dfMethod.kind === 'containment' ? NaN : quadratic(w, covariance);
-    return { estimate: dot(w, 0, beta, 0, rank), se: Math.sqrt(se), df };
+    return { estimate: dotRange(w, 0, beta, 0, rank), se: Math.sqrt(se), df };
   };
 
   const test = (contrasts: Matrix): TermTest => {
@@ -154,8 +154,8 @@ export function waldModel(fixed: FixedEffects): FittedModel {
       );
     }
     const t = new Float64Array(q);
-    for (let i = 0; i < q; i++) t[i] = dot(turned, i * rank, beta, 0, rank);
-    const sum = dot(t, 0, t, 0, q);
+    for (let i = 0; i < q; i++) t[i] = dotRange(turned, i * rank, beta, 0, rank);
+    const sum = dotRange(t, 0, t, 0, q);
     if (dfMethod.kind === 'asymptotic') {
       const p = chiSquareUpper(sum, q);
       return { df: q, dfError: Infinity, statistic: sum, kind: 'chi-square', p };
@@ -262,7 +262,7 @@ function kenwardRogerF(
   let a2 = 0;
   inner.forEach((left, i) => {
     inner.forEach((right, j) => {
-      a2 += (uncertainty[i * m + j] ?? 0) * dot(left, 0, right, 0, q * q);
+      a2 += (uncertainty[i * m + j] ?? 0) * dotRange(left, 0, right, 0, q * q);
     });
   });
   const matched = kenwardRogerScale(q, combine(uncertainty, traces, traces), a2);

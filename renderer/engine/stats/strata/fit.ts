@@ -6,7 +6,7 @@ import { dot, factorise, fromRows, mean, predict, quadraticForm } from '../linea
 import type { Qr } from '../linear';
 import type { FittedModel, TermTest } from '../model';
 import { stratumModel } from './model';
-import { split, type Stratum } from './structure';
+import { split, type ErrorStratum } from './structure';
 import { fixed, Refusal } from '../../../words';
 
 /** A term, or the part of it that falls into one stratum. */
@@ -47,7 +47,11 @@ const SHARE = 1e-7;
  * into; one that falls into several whole parts gets a row for each. Refused, with the shares,
  * where a term is split between strata in any other way.
  */
-export function fitStrata(design: Design, strata: readonly Stratum[], order: TestOrder): StrataFit {
+export function fitStrata(
+  design: Design,
+  strata: readonly ErrorStratum[],
+  order: TestOrder,
+): StrataFit {
   const { x, y } = design;
   const centre = mean(y);
   const deviations = y.map((value) => value - centre);
@@ -119,7 +123,7 @@ export function fitStrata(design: Design, strata: readonly Stratum[], order: Tes
 function splitTerm(
   term: string,
   directions: readonly Float64Array[],
-  strata: readonly Stratum[],
+  strata: readonly ErrorStratum[],
   deviations: Float64Array,
 ): { stratum: number; df: number; ss: number }[] {
   const effect = Float64Array.from(directions, (z) => dot(z, deviations));

@@ -1,4 +1,4 @@
 export { fitStrata } from './fit';
 export type { StrataFit } from './fit';
 export { buildStrata, refines } from './structure';
-export type { Stratum } from './structure';
+export type { ErrorStratum } from './structure';

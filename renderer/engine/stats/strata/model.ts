@@ -2,7 +2,7 @@ import type { Design } from '../design';
 import { dot, mean } from '../linear';
 import type { Qr } from '../linear';
 import type { Estimate, Matrix } from '../model';
-import { split, type Stratum } from './structure';
+import { split, type ErrorStratum } from './structure';
 
 interface StratumModel {
   readonly coefficients: Float64Array;
@@ -20,7 +20,7 @@ interface StratumModel {
 export function stratumModel(
   design: Design,
   qr: Qr,
-  strata: readonly Stratum[],
+  strata: readonly ErrorStratum[],
   errors: readonly { readonly df: number; readonly ss: number }[],
 ): StratumModel {
   const { x, y } = design;
@@ -104,7 +104,7 @@ export function stratumModel(
  * The variance of each kind of unit as a combination of the strata's mean squares: the mean
  * square of a stratum expects Σ size × variance over its own unit and all finer ones.
  */
-function unitComponents(strata: readonly Stratum[]): number[][] {
+function unitComponents(strata: readonly ErrorStratum[]): number[][] {
   const rows = strata.map(() => new Array<number>(strata.length).fill(0));
   for (let s = strata.length - 1; s >= 0; s--) {
     const row = rows[s];
@@ -124,7 +124,7 @@ function unitComponents(strata: readonly Stratum[]): number[][] {
 
 /** Σ size × variance over all units, which is what the grand mean varies by a row. */
 function grandMeanShares(
-  strata: readonly Stratum[],
+  strata: readonly ErrorStratum[],
   components: readonly (readonly number[])[],
 ): number[] {
   const shares = new Array<number>(strata.length).fill(0);

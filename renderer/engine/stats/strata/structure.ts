@@ -3,7 +3,7 @@ import { mean } from '../linear';
 import { Refusal } from '../../../words';
 
 /** One error stratum: what units of one kind vary by beyond the coarser kinds they lie in. */
-export interface Stratum {
+export interface ErrorStratum {
   /** Unit name; `residual` for single rows. */
   readonly unit: string;
   readonly df: number;
@@ -19,7 +19,7 @@ export interface Stratum {
  * The parts of a data vector that lie in the strata, in their order: unit means less what lies in
  * the coarser strata, and the grand mean in none.
  */
-export function split(strata: readonly Stratum[], v: Float64Array): Float64Array[] {
+export function split(strata: readonly ErrorStratum[], v: Float64Array): Float64Array[] {
   const centre = mean(v);
   const parts: Float64Array[] = [];
   for (const { average, coarser } of strata) {
@@ -41,7 +41,7 @@ export function split(strata: readonly Stratum[], v: Float64Array): Float64Array
  * a part that is no listed unit: the strata would then not be orthogonal or not have one variance
  * each (Nelder 1965, Proceedings of the Royal Society A 283, 147–162).
  */
-export function buildStrata(units: readonly UnitCodes[], rows: number): Stratum[] {
+export function buildStrata(units: readonly UnitCodes[], rows: number): ErrorStratum[] {
   const ordered = [...units]
     .filter((unit) => unit.levels < rows)
     .sort((a, b) => a.levels - b.levels);
@@ -49,7 +49,7 @@ export function buildStrata(units: readonly UnitCodes[], rows: number): Stratum[
   ordered.forEach((unit, i) => {
     for (const other of ordered.slice(0, i)) checkCrossing(other, unit, ordered);
   });
-  const strata: Stratum[] = [];
+  const strata: ErrorStratum[] = [];
   const add = (
     unit: string,
     levels: number,

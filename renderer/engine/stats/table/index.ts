@@ -4,4 +4,4 @@ export { categoryColumns } from './categories';
 export { readTrialData } from './data';
 export type { TrialData } from './data';
 export { scaleRules } from './scale';
-export type { Scale } from './scale';
+export type { FitScale } from './scale';

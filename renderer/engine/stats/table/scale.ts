@@ -1,6 +1,6 @@
 import type { FitRequest } from '../../../../shared-types/fit';
 
-export type Scale = FitRequest['scale'];
+export type FitScale = FitRequest['scale'];
 
 interface ScaleRule {
   /** The values it is defined on, in words. */
@@ -12,7 +12,7 @@ interface ScaleRule {
 }
 
 /** The scales a response can be analysed on. */
-export const scaleRules: Record<Scale, ScaleRule> = {
+export const scaleRules: Record<FitScale, ScaleRule> = {
   identity: {
     domain: 'any number',
     accepts: () => true,

@@ -8,7 +8,7 @@ import type { Distance } from './distance';
 import { excessAt, neighboursOf, separateLikes } from './neighbours';
 import type { Neighbours } from './neighbours';
 import { logLayouts, stagesOf } from './stages';
-import type { Stage } from './stages';
+import type { DrawStage } from './stages';
 import { Refusal } from '../../../words';
 
 /** How one stage of the draw came out. */
@@ -25,7 +25,7 @@ export interface StageReport {
   distance: number | null;
 }
 
-interface PreparedStage extends Stage {
+interface PreparedStage extends DrawStage {
   acceptanceShare: number;
   threshold: number | null;
   distance: Distance | null;
@@ -127,7 +127,7 @@ function draw(...[prepared, stage, drawer, treatmentOf, cap, mixer]: Parameters<
 /** Draws a stage's groups anew; false where the cap on like neighbours was not reached. */
 function candidate(
   prepared: Pick<PreparedTier, 'tier' | 'neighbours'>,
-  stage: Stage,
+  stage: DrawStage,
   drawer: TierDrawer,
   treatmentOf: Int32Array,
   cap: number | null,

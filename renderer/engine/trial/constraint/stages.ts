@@ -1,10 +1,10 @@
 import { logGamma } from '../../stats/distributions';
-import { gridOf } from '../schemes/grid';
+import { unitGridOf } from '../schemes/grid';
 import type { DrawGroup, Site, Tier } from '../site';
 import { schemeIsIncomplete, schemeUsesGrid } from '../site';
 
 /** A part of the draw that is accepted or drawn again on its own. */
-export interface Stage {
+export interface DrawStage {
   name: string;
   /** Groups drawn in this stage, by number. */
   groups: number[];
@@ -18,7 +18,7 @@ export interface Stage {
  * (sequential rerandomisation, Zhou, Ernst, Morgan, Rubin & Zhang 2018, Biometrika 105:745–752):
  * a new shelf then leaves the others' draws alone. Else the tier is one stage.
  */
-export function stagesOf(site: Site, tier: Tier): Stage[] {
+export function stagesOf(site: Site, tier: Tier): DrawStage[] {
   const all = tier.groups.map((_, g) => g);
   const shelfOfUnit = new Map(tier.firstPot.map((pot, unit) => [unit, pot.shelfId] as const));
   const shelfOf = (group: DrawGroup): string | null => {
@@ -47,7 +47,7 @@ export function logLayouts(site: Site, tier: Tier, groups: readonly DrawGroup[])
   for (const group of groups) {
     const n = group.units.length;
     if (schemeUsesGrid(site.trial.scheme)) {
-      const grid = gridOf(tier, group);
+      const grid = unitGridOf(tier, group);
       // Rows and columns permuted alone reach so many.
       total += logFactorial(grid?.rows ?? 1) + logFactorial((grid?.columns ?? 1) - 1);
       continue;

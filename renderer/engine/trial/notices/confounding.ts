@@ -4,7 +4,7 @@ import { connectedParts, partitionBy } from '../partition';
 import { givenLevels } from '../site';
 import type { Site } from '../site';
 import { figure, list, percent } from '../../../words';
-import { notice } from '../notice';
+import { trialNotice } from '../trialNotice';
 
 /** Level id of a factor at every measured pot; null while it is not known. */
 export type LevelsAtPots = (factor: Factor) => (string | null)[] | null;
@@ -36,7 +36,7 @@ export function confoundedFactors(site: Site, levelsAt: LevelsAtPots): Notice[] 
       if (parts < 2) continue;
       const full = parts === Math.min(a.partition.count, b.partition.count);
       notices.push(
-        notice(
+        trialNotice(
           'factors-confounded',
           full ? 'stop' : 'warn',
           [`factor:${a.factor.id}`, `factor:${b.factor.id}`],
@@ -75,7 +75,7 @@ export function confoundedWithLight(site: Site, levelsAt: LevelsAtPots): Notice[
     const meant = factor.unit === 'shelf';
     const listed = list(means.map((m) => `${m.name} ${figure(m.ppfd)}`));
     return [
-      notice(
+      trialNotice(
         'treatment-confounded-with-light',
         meant ? 'note' : 'warn',
         [`factor:${factor.id}`],

@@ -6,7 +6,7 @@ import type { Site } from '../site';
 import type { FactorUnits } from '../units';
 import { counted, unitWords } from '../words';
 import { list } from '../../../words';
-import { notice } from '../notice';
+import { trialNotice } from '../trialNotice';
 
 const COARSER: Partial<Record<UnitKind, readonly UnitKind[]>> = {
   pot: ['shelf', 'tray'],
@@ -34,7 +34,7 @@ export function givenNotices(site: Site, units: readonly FactorUnits[]): Notice[
 
 function levelNowhere(factor: Factor, names: readonly string[]): Notice {
   const { one } = unitWords[factor.unit];
-  return notice(
+  return trialNotice(
     'too-few-pots',
     'stop',
     [`factor:${factor.id}`],
@@ -56,7 +56,7 @@ function withUnits(site: Site, factor: Factor): Notice | null {
   const finer = unitWords[factor.unit].many;
   const count = site.unitOf[unit].count;
   const single = crossed(site.unitOf[unit], levels).count === levels.count;
-  return notice(
+  return trialNotice(
     'factors-confounded',
     single ? 'stop' : 'warn',
     [`factor:${factor.id}`],
@@ -76,7 +76,7 @@ function uneven(factor: Factor, own: FactorUnits): Notice[] {
   const listed = own.unitsPerLevel.map((level) => `${level.name} ${level.units}`);
   const { many } = unitWords[factor.unit];
   return [
-    notice(
+    trialNotice(
       'unequal-replication',
       'note',
       [`factor:${factor.id}`],

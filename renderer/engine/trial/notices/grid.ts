@@ -2,7 +2,7 @@ import type { Notice } from '../../../../shared-types/notice';
 import type { Trial } from '../../../../shared-types/trial';
 import { capital } from '../../../words';
 import { schemeUsesGrid } from '../site';
-import { notice } from '../notice';
+import { trialNotice } from '../trialNotice';
 import { schemeWords } from '../words';
 
 /**
@@ -23,5 +23,5 @@ export function gridLeftOut(trial: Trial): { text: string; remedy: string } | nu
 export function gridNotices(trial: Trial): Notice[] {
   const words = gridLeftOut(trial);
   if (!words) return [];
-  return [notice('scheme-does-not-fit', 'warn', ['plan'], words.text, words.remedy)];
+  return [trialNotice('scheme-does-not-fit', 'warn', ['plan'], words.text, words.remedy)];
 }

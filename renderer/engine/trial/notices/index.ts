@@ -13,7 +13,7 @@ import { verifyLayout } from '../verify';
 import { confoundedFactors, confoundedWithLight, levelsAtPots } from './confounding';
 import { givenNotices } from './given';
 import { gridNotices } from './grid';
-import { notice } from '../notice';
+import { trialNotice } from '../trialNotice';
 import { replicationNotices, shareNotices } from './replication';
 import { edgeNotices, startSizeNotices } from './unbalance';
 
@@ -36,10 +36,10 @@ export function trialNotices(input: NoticeInput, drawn = drawnSite(input, input.
   if (trial.factors.length === 0) return [];
   const tooMany = overload(trial.factors);
   if (tooMany)
-    return [notice('scheme-does-not-fit', 'stop', ['plan'], tooMany.text, tooMany.remedy)];
+    return [trialNotice('scheme-does-not-fit', 'stop', ['plan'], tooMany.text, tooMany.remedy)];
   if (lacksLight(input)) {
     return [
-      notice(
+      trialNotice(
         'scheme-does-not-fit',
         'stop',
         ['plan'],
@@ -53,7 +53,7 @@ export function trialNotices(input: NoticeInput, drawn = drawnSite(input, input.
   const levelsAt = levelsAtPots(site, drawn && layout && levelsOf(layout));
   const replication = replicationNotices(site, factors);
   const misfits = misfitsOf(site).map(({ kind, about, text, remedy }) =>
-    notice(kind, 'stop', about, text, remedy),
+    trialNotice(kind, 'stop', about, text, remedy),
   );
   return [
     ...replication,
@@ -84,7 +84,7 @@ function balanceUnknown(site: Site): Notice[] {
   const { acceptanceShare, balance } = site.trial.constraint;
   if (acceptanceShare >= 1 || !balance.includes('light') || site.ppfd) return [];
   return [
-    notice(
+    trialNotice(
       'scheme-does-not-fit',
       'warn',
       ['plan'],

@@ -4,7 +4,7 @@ import { schemeNests } from '../site';
 import type { FactorUnits } from '../units';
 import { counted, treatmentsInWords, unitWords } from '../words';
 import { list } from '../../../words';
-import { notice } from '../notice';
+import { trialNotice } from '../trialNotice';
 
 // Below four error degrees of freedom the t quantile is past 3 and an interval says little.
 const FEWEST_ERROR_DF = 4;
@@ -28,7 +28,7 @@ function notReplicated(factor: FactorUnits, levels: number): Notice {
     factor.unitCount < levels
       ? `${levels} levels are to be shared among ${counted(factor.unitCount, factor.unit)}`
       : `each of its ${levels} levels sits on one ${one} only`;
-  return notice(
+  return trialNotice(
     'factor-not-replicated',
     'stop',
     [`factor:${factor.factorId}`],
@@ -52,7 +52,7 @@ function thinError(factor: FactorUnits): Notice {
       ? '1 degree of freedom'
       : `${Math.max(0, factor.errorDf)} degrees of freedom`;
   const least = Math.min(...factor.unitsPerLevel.map((level) => level.units));
-  return notice(
+  return trialNotice(
     'unit-too-few-df',
     none ? 'stop' : 'warn',
     [`factor:${factor.factorId}`],
@@ -73,7 +73,7 @@ export function shareNotices(site: Site): Notice[] {
     const sizes = [...new Set(odd.map((group) => group.units.length))].sort((a, b) => a - b);
     if (odd.length > 0 && scheme !== 'incomplete-blocks' && scheme !== 'row-and-column') {
       notices.push(
-        notice(
+        trialNotice(
           'unequal-replication',
           'note',
           about,
@@ -84,7 +84,7 @@ export function shareNotices(site: Site): Notice[] {
     }
     if (tier.units.count < 2 * full && tier.units.count >= full && tier.unit === 'pot') {
       notices.push(
-        notice(
+        trialNotice(
           'too-few-pots',
           'warn',
           about,
@@ -95,7 +95,7 @@ export function shareNotices(site: Site): Notice[] {
     }
     if (blocksDropped(site, tier)) {
       notices.push(
-        notice(
+        trialNotice(
           'block-too-small',
           'warn',
           about,

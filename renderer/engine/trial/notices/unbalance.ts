@@ -3,7 +3,7 @@ import type { Site } from '../site';
 import { average } from './confounding';
 import type { LevelsAtPots } from './confounding';
 import { figure, list, percent } from '../../../words';
-import { notice } from '../notice';
+import { trialNotice } from '../trialNotice';
 
 // Edge plants differ from inner ones. A fair draw of a few dozen pots a level stays well below.
 const EDGE_GAP = 0.35;
@@ -25,7 +25,7 @@ export function edgeNotices(site: Site, levelsAt: LevelsAtPots): Notice[] {
     const gap = Math.max(...shares.map((s) => s.share)) - Math.min(...shares.map((s) => s.share));
     if (gap <= EDGE_GAP) return [];
     return [
-      notice(
+      trialNotice(
         'edge-share-unequal',
         'warn',
         [`factor:${factor.id}`],
@@ -59,7 +59,7 @@ export function startSizeNotices(site: Site, levelsAt: LevelsAtPots): Notice[] {
     const gap = Math.max(...groups.map((g) => g.mean)) - Math.min(...groups.map((g) => g.mean));
     if (sd <= 0 || gap / sd <= START_GAP_SD) return [];
     return [
-      notice(
+      trialNotice(
         'start-size-unbalanced',
         'warn',
         [`factor:${factor.id}`],

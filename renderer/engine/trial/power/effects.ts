@@ -1,7 +1,7 @@
 import type { NestedMeans } from '../../../../shared-types/power';
 import { Refusal } from '../../../words';
 
-export interface Factor {
+export interface FactorSize {
   name: string;
   levels: number;
 }
@@ -14,7 +14,7 @@ export interface Term {
 }
 
 /** Every main effect and interaction: main effects first, then by number of factors. */
-export function allTerms(factors: readonly Factor[]): Term[] {
+export function allTerms(factors: readonly FactorSize[]): Term[] {
   const terms: Term[] = [];
   for (let set = 1; set < 2 ** factors.length; set++) {
     const members = factors.flatMap((factor, i) => ((set >> i) & 1 ? [{ factor, i }] : []));
@@ -28,7 +28,7 @@ export function allTerms(factors: readonly Factor[]): Term[] {
 }
 
 /** Means of all cells, the last factor running fastest; refuses a shape that does not fit. */
-export function flatMeans(means: NestedMeans, factors: readonly Factor[]): number[] {
+export function flatMeans(means: NestedMeans, factors: readonly FactorSize[]): number[] {
   const flat: number[] = [];
   const walk = (part: NestedMeans, depth: number, where: string): void => {
     const factor = factors[depth];
@@ -58,7 +58,7 @@ export function flatMeans(means: NestedMeans, factors: readonly Factor[]): numbe
  */
 export function meanSquareOfEffects(
   cellMeans: readonly number[],
-  factors: readonly Factor[],
+  factors: readonly FactorSize[],
   term: Term,
 ): number {
   const cells = cellMeans.length;

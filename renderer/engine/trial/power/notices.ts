@@ -3,7 +3,7 @@ import type { Trial } from '../../../../shared-types/trial';
 import { unitWords } from '../words';
 import type { TermPower } from './factors';
 import { figures, fixed } from '../../../words';
-import { notice } from '../notice';
+import { trialNotice } from '../trialNotice';
 
 /** Factors whose power falls short of what the plan wants. Silent where nothing is expected yet. */
 export function powerNotices(trial: Trial, powers: readonly TermPower[]): Notice[] {
@@ -20,7 +20,7 @@ export function powerNotices(trial: Trial, powers: readonly TermPower[]): Notice
         ? 'more units than were looked at'
         : `${factor.enough} ${unitWords[factor.unit].many} a level`;
     return [
-      notice(
+      trialNotice(
         'low-power',
         'warn',
         factorIds.map((id) => `factor:${id}`),

@@ -1,5 +1,5 @@
 import type { PowerRequest, PowerResult, PowerTerm } from '../../../../shared-types/power';
-import { allTerms, flatMeans, meanSquareOfEffects, type Factor, type Term } from './effects';
+import { allTerms, flatMeans, meanSquareOfEffects, type FactorSize, type Term } from './effects';
 import { criticalF, detectableNoncentrality, powerOfTerm } from './term';
 import { Refusal } from '../../../words';
 
@@ -17,7 +17,12 @@ function size(request: PowerRequest, cells: number, unitsPerCell: number): Sized
   return { unitsPerCell, blocks, dfError: cells * unitsPerCell - cells - (blocks - 1) };
 }
 
-function findTerm(where: string, name: string | string[], terms: Term[], factors: Factor[]): Term {
+function findTerm(
+  where: string,
+  name: string | string[],
+  terms: Term[],
+  factors: FactorSize[],
+): Term {
   const single = typeof name === 'string' && factors.some((factor) => factor.name === name);
   const names =
     typeof name !== 'string' ? name : single ? [name] : name.split('×').map((part) => part.trim());

@@ -2,7 +2,7 @@ import type { Harvest } from './harvest';
 import type { LevelNumbers } from './levels';
 
 /** p of one tested term. */
-export interface TermTest {
+export interface RehearsedTest {
   factorIds: readonly string[];
   /** null where the term could not be tested in this harvest. */
   p: number | null;
@@ -15,12 +15,12 @@ export type Rehearsed = Pick<Harvest, 'alive' | 'start'> & {
 };
 
 /** The analysis to rehearse. It throws an Error where a harvest cannot be analysed. */
-export interface Analysis {
+export interface RehearsedAnalysis {
   /** In words, for the report. */
   words: string;
-  planned(harvest: Rehearsed): TermTest[];
+  planned(harvest: Rehearsed): RehearsedTest[];
   /** The mistaken one: every pot an independent unit, whatever shares a tray or shelf. */
-  potsAsUnits(harvest: Rehearsed): TermTest[];
+  potsAsUnits(harvest: Rehearsed): RehearsedTest[];
   /** Where it was not the analysis of the trial to come, one sentence each, asked after the runs. */
   departures(): string[];
 }

@@ -3,7 +3,7 @@ import { prepareDraw } from '../draw';
 import type { Site } from '../site';
 import { stream } from '../stream';
 import { unitsOfSite } from '../units';
-import type { Analysis } from './analysis';
+import type { RehearsedAnalysis } from './analysis';
 import { checkEffects } from './effects';
 import { checkModel, harvester, trueShift } from './harvest';
 import type { HarvestModel, TrueEffects } from './harvest';
@@ -59,7 +59,7 @@ export interface RehearsalReport {
  */
 export function rehearse(
   request: RehearsalRequest,
-  analysisOn: (site: Site) => Analysis,
+  analysisOn: (site: Site) => RehearsedAnalysis,
 ): RehearsalReport {
   const { model, effects, runs, seed, trial } = request;
   if (!Number.isInteger(runs) || runs < 1) {

@@ -1,4 +1,4 @@
-import type { Rehearsed, TermTest } from './analysis';
+import type { Rehearsed, RehearsedTest } from './analysis';
 import type { Harvest } from './harvest';
 import type { LevelNumbers } from './levels';
 import { reasonOf } from '../../../words';
@@ -22,7 +22,7 @@ export class Tally {
 
   constructor(
     private readonly alpha: number,
-    private readonly analyse: (harvest: Rehearsed) => TermTest[],
+    private readonly analyse: (harvest: Rehearsed) => RehearsedTest[],
   ) {}
 
   /** Analyses one harvest with and without the true effects. */
@@ -33,7 +33,7 @@ export class Tally {
   }
 
   private count(what: keyof Count, harvest: Rehearsed): void {
-    let tests: TermTest[];
+    let tests: RehearsedTest[];
     try {
       tests = this.analyse(harvest);
     } catch (error) {

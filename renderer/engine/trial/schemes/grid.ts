@@ -12,7 +12,7 @@ export interface UnitGrid {
  * The rectangle that a group's units fill: pots by their rows and columns in the tray, trays by
  * shelf and by their order from left to right. null where they fill none.
  */
-export function gridOf(tier: Tier, group: DrawGroup): UnitGrid | null {
+export function unitGridOf(tier: Tier, group: DrawGroup): UnitGrid | null {
   const cells = group.units.map((unit) => {
     const pot = tier.firstPot[unit];
     if (!pot) throw new Refusal(`unit ${unit} of the ${tier.unit}s has no pot; one is expected`);

@@ -3,14 +3,14 @@ import { schemeUsesGrid } from '../site';
 import type { Tier } from '../site';
 import { shuffle, stream } from '../stream';
 import type { Stream } from '../stream';
-import { gridOf } from './grid';
+import { unitGridOf } from './grid';
 import type { UnitGrid } from './grid';
 import { incompleteDesign, randomisedDesign } from './incomplete';
 import { latinSquares, listedSquares } from './latin';
 import type { Square } from './latin';
 import { evenPortions } from './portions';
 import { evenGrids, walkApart } from './rowColumn';
-import type { Grid } from './rowColumn';
+import type { TreatmentGrid } from './rowColumn';
 import { Refusal } from '../../../words';
 
 /**
@@ -38,7 +38,7 @@ export function tierDrawer(scheme: Scheme, tier: Tier, seed: string): TierDrawer
   };
   if (schemeUsesGrid(scheme)) {
     const grids = tier.groups.map((group) => {
-      const grid = gridOf(tier, group);
+      const grid = unitGridOf(tier, group);
       if (!grid) throw new Refusal(`${group.key}: no rectangle of rows and columns was found`);
       return grid;
     });
@@ -57,7 +57,7 @@ export function tierDrawer(scheme: Scheme, tier: Tier, seed: string): TierDrawer
       };
     }
     const draws = grids.map(({ rows, columns }, g) => evenGrids(rows, columns, t, streamOf(g)));
-    const drawn: Grid[] = [];
+    const drawn: TreatmentGrid[] = [];
     const write = (g: number, treatmentOf: Int32Array): void => {
       const units = grids[g]?.units.flat() ?? [];
       drawn[g]?.cells.forEach((card, i) => (treatmentOf[units[i] ?? 0] = fullSet[card] ?? 0));

@@ -4,7 +4,7 @@ import { evenStart } from './evenStart';
 import { latinSquares } from './latin';
 
 /** Treatments on a rectangle, row after row. */
-export interface Grid {
+export interface TreatmentGrid {
   rows: number;
   columns: number;
   treatments: number;
@@ -27,12 +27,12 @@ export function evenGrids(
   columns: number,
   treatments: number,
   random: Stream,
-): () => Grid {
+): () => TreatmentGrid {
   if (rows === treatments && columns === treatments) {
     const next = latinSquares(treatments, random);
     return () => ({ rows, columns, treatments, cells: Int32Array.from(next().flat()) });
   }
-  let walk: Grid | null = null;
+  let walk: TreatmentGrid | null = null;
   return () => {
     const rounds = walk ? NEXT_ROUNDS : FIRST_ROUNDS;
     walk ??= { rows, columns, treatments, cells: evenStart(rows, columns, treatments, random) };
@@ -50,7 +50,10 @@ function pairsOf(treatments: number): [number, number][] {
   return pairs;
 }
 
-function permuted({ rows, columns, treatments, cells }: Grid, random: Stream): Grid {
+function permuted(
+  { rows, columns, treatments, cells }: TreatmentGrid,
+  random: Stream,
+): TreatmentGrid {
   const row = shuffledNumbers(rows, random);
   const column = shuffledNumbers(columns, random);
   const label = shuffledNumbers(treatments, random);
@@ -75,7 +78,7 @@ function permuted({ rows, columns, treatments, cells }: Grid, random: Stream): G
  * leave the two uneven over the whole is not made.
  */
 export function trade(
-  grid: Grid,
+  grid: TreatmentGrid,
   a: number,
   b: number,
   which: 'each' | 'one',
@@ -112,7 +115,7 @@ export function trade(
 
 /** The cells of two treatments, and with whom each is paired in its row and in its column; −1: none. */
 function pairsInLines(
-  { rows, columns, cells }: Grid,
+  { rows, columns, cells }: TreatmentGrid,
   a: number,
   b: number,
   random: Stream,
@@ -156,7 +159,12 @@ function pairsInLines(
 }
 
 /** Gives the listed cells the other of two treatments; done twice it changes nothing. */
-export function turnOver({ cells }: Grid, turned: readonly number[], a: number, b: number): void {
+export function turnOver(
+  { cells }: TreatmentGrid,
+  turned: readonly number[],
+  a: number,
+  b: number,
+): void {
   for (const cell of turned) cells[cell] = a + b - (cells[cell] ?? 0);
 }
 
@@ -168,7 +176,7 @@ const MIXING_TRADES = 4;
  * Walks on from a grid to one without `excess` (0 or more, told of the grid as it stands), then on
  * over such grids alone. False where none was found; the grid is then the last one tried.
  */
-export function walkApart(grid: Grid, excess: () => number, random: Stream): boolean {
+export function walkApart(grid: TreatmentGrid, excess: () => number, random: Stream): boolean {
   const { treatments, cells } = grid;
   let left = excess();
   if (treatments < 2) return left === 0;

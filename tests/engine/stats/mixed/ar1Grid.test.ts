@@ -1,7 +1,7 @@
 import { expect, it } from 'vitest';
 import {
   blockMatrix,
-  gridOf,
+  positionGridOf,
   powers,
   timesBlock,
   timesShared,
@@ -18,7 +18,7 @@ it.each([
   const row = Float64Array.from([...pots, 89], (i) => 2.5 * Math.floor(i / 9));
   const column = Float64Array.from([...pots, 89], (i) => i % 9);
   const n = row.length;
-  const { blocks, rowDistances, columnDistances } = gridOf(row, column, new Int32Array(n));
+  const { blocks, rowDistances, columnDistances } = positionGridOf(row, column, new Int32Array(n));
   const block = blocks[0];
   if (!block) throw new Error('expected one block');
   const rowFactor = powers(0.7, rowDistances)[1] ?? new Float64Array(0);

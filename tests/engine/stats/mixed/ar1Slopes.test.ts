@@ -1,5 +1,5 @@
 import { expect, it } from 'vitest';
-import { gridOf } from '../../../../renderer/engine/stats/mixed/ar1Grid';
+import { positionGridOf } from '../../../../renderer/engine/stats/mixed/ar1Grid';
 import {
   ar1Variance,
   inverseTimesSlopes,
@@ -17,7 +17,7 @@ const places = Array.from({ length: 20 }, (_, i) => [Math.floor(i / 5), i % 5] a
 );
 const n = places.length;
 const codes = Int32Array.from(places, ([, column]) => Math.floor(column / 2));
-const grid = gridOf(
+const grid = positionGridOf(
   Float64Array.from(places, ([row]) => row),
   Float64Array.from(places, ([, column]) => column),
   new Int32Array(n),

@@ -5,7 +5,7 @@ import { useEffect, useRef } from 'react';
  * A figure drawn by the charting library at the width of its place. `label` says in words what it
  * shows; `onSvg` receives the drawing, to be saved.
  */
-export function Figure(props: {
+export function PlotFigure(props: {
   label: string;
   options: Plot.PlotOptions;
   testId?: string;

@@ -1,4 +1,4 @@
 import { noticesOfStage } from '../../words';
 
 /** A notice of the trial stage. */
-export const notice = noticesOfStage('trial');
+export const trialNotice = noticesOfStage('trial');

@@ -1,7 +1,7 @@
 import { Field } from '../../ui';
 
 /** A calendar date, ISO 8601; empty: none. */
-export function DateField(props: {
+export function DayPicker(props: {
   label: string;
   value: string;
   testId?: string;

@@ -1,4 +1,4 @@
 import { noticesOfStage } from '../../../words';
 
 /** A notice of the light stage. */
-export const notice = noticesOfStage('light');
+export const lightNotice = noticesOfStage('light');

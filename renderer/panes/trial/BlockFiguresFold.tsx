@@ -4,7 +4,7 @@ import { Fold, Table } from '../../ui';
 import { figures, fixed, percent } from '../../words';
 
 /** How alike the pots of a block are, and what the blocks may be expected to gain. */
-export function BlockFigures({ plan }: { plan: Plan }) {
+export function BlockFiguresFold({ plan }: { plan: Plan }) {
   const found = blockFiguresOf(plan);
   if (!found.ok) return <p className="field-problem">{found.reason}</p>;
   const { blocks, light, smallSample } = found.value;

@@ -1,7 +1,7 @@
 import { Checkbox } from '../../ui';
 
 /** Which of some things belong to something, each with its own box. */
-export function Checks(props: {
+export function CheckboxList(props: {
   legend: string;
   things: readonly { id: string; label: string }[];
   chosen: readonly string[];
