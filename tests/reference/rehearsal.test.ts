@@ -48,7 +48,7 @@ describe('the planned analysis on a uniformity trial of radishes', () => {
     let alarms = 0;
     for (let run = 0; run < runs; run++) {
       const levels = levelNumbers(site, draw(`radish ${run}`));
-      const [test] = analysis.planned({ alive, start, response, levels });
+      const [test] = analysis.planned({ alive, start, levels })(response);
       if ((test?.p ?? 1) < 0.05) alarms++;
     }
     // Four standard errors of a share of 0.05.

@@ -1,4 +1,3 @@
-import type { FitRequest } from '../../../shared-types/fit';
 import type { Plan } from '../../../shared-types/plan';
 import type { PositionModel, Trial } from '../../../shared-types/trial';
 import {
@@ -8,32 +7,32 @@ import {
   levelsPresent,
   factorRoles,
   fewLayouts,
-  fitModel,
+  fitTests,
   hasCovariance,
   levelsOf,
   POSITION_WORDS,
   questionOf,
   refusePlaceOfMeans,
   rehearsedMeansWords,
-  requestFor,
   scaleOf,
   siteAllocation,
   trialTable,
+  type Analysed,
+  type Asked,
   type Averaged,
   type DesignModel,
   type Question,
   type TrialTable,
 } from '../../engine/findings';
-import { termTests } from '../../engine/stats/fit';
 import type { Allocation } from '../../engine/stats/randomisation';
 import {
   assignmentsOf,
   rehearse,
   type RehearsedAnalysis,
-  type Rehearsed,
+  type Grown,
   type RehearsalReport,
   type RehearsalRequest,
-  type RehearsedTest,
+  type Tester,
   type TrialInput,
 } from '../../engine/trial';
 import type { Site } from '../../engine/trial/site';
@@ -118,41 +117,55 @@ export function plannedAnalysis(
   const drawn = siteAllocation(site, base, layouts);
   const drawnIn = (data: TrialTable, position: PositionModel): Allocation | null =>
     drawn && hasCovariance(position) ? { ...drawn, levels: levelsOf(data, drawn.factors) } : null;
-  const tested = (
-    design: DesignModel,
-    data: TrialTable,
-    position: PositionModel,
-  ): RehearsedTest[] =>
+  const testerOf = (design: DesignModel, data: TrialTable, position: PositionModel): Tester =>
     design.tested.length === 0
-      ? []
-      : testsOf(design, position, options, data, drawnIn(data, position));
-  return {
-    words: `The analysis of the findings: ${analysisWords(trial, base)}.`,
-    planned(harvest) {
-      const table = filled(base, site, harvest);
-      const roles = factorRoles(table, trial.factors);
-      const { data, design, averaged } = analysedOf(table, roles, scaleOf(asked), true);
-      if (design.tested.length === 0) return [];
+      ? () => []
+      : testsOf(design, position, { ...options, allocation: drawnIn(data, position) }, data);
+  /** The planned model, or without position where that cannot be allowed for. */
+  const plannedTester = ({ data, design, averaged }: Analysed): Tester => {
+    const without = (error: unknown): Tester => {
+      if (model === 'none' || !(error instanceof Error)) throw error;
+      fellBack++;
+      reason = error.message;
+      return testerOf(design, data, 'none');
+    };
+    let own: Tester | null = null;
+    return (response) => {
       fits++;
-      ofMeans ??= averaged;
       try {
         if (averaged) refusePlaceOfMeans(model, averaged);
         refuseFlatLight(model, data);
-        return tested(design, data, model);
+        own ??= testerOf(design, data, model);
+        return own(response);
       } catch (error) {
-        if (model === 'none' || !(error instanceof Error)) throw error;
-        fellBack++;
-        reason = error.message;
-        return tested(design, data, 'none');
+        return without(error)(response);
       }
+    };
+  };
+  return {
+    words: `The analysis of the findings: ${analysisWords(trial, base)}.`,
+    planned(grown) {
+      const rolesIn = (table: TrialTable) => factorRoles(table, trial.factors);
+      const analysed = (response: Float64Array | null): Analysed => {
+        const table = filled(base, site, grown, response);
+        return analysedOf(table, rolesIn(table), scaleOf(asked), true);
+      };
+      const layout = analysed(null);
+      if (layout.design.tested.length === 0) return () => [];
+      const { averaged } = layout;
+      if (!averaged) return plannedTester(layout);
+      ofMeans ??= averaged;
+      return (response) => {
+        const own = analysed(response);
+        return plannedTester(own)(responseIn(own.data));
+      };
     },
-    potsAsUnits(harvest) {
-      const data = filled(base, site, harvest);
+    potsAsUnits(grown) {
+      const data = filled(base, site, grown, null);
       const roles = factorRoles(data, trial.factors)
         .filter((role) => role.unitsPerLevel.size >= 2)
         .map((role) => ({ ...role, replicated: true }));
-      const design = { ...designModel(data, roles), randomUnits: [] };
-      return tested(design, data, 'none');
+      return testerOf({ ...designModel(data, roles), randomUnits: [] }, data, 'none');
     },
     departures() {
       const scale = scaleOf(asked);
@@ -212,12 +225,16 @@ function bareTable(
   );
 }
 
-/** The table with one harvest in it. */
-function filled(base: TrialTable, site: Site, harvest: Rehearsed): TrialTable {
-  const { alive, start, response, levels } = harvest;
+/** The table with one harvest in it; without a response, every plant alive has 0. */
+function filled(
+  base: TrialTable,
+  site: Site,
+  { alive, start, levels }: Grown,
+  response: Float64Array | null,
+): TrialTable {
   const columns = { ...base.table.columns };
   columns[COLUMN.start] = Array.from(start);
-  columns[COLUMN.response] = Array.from(response, (value, i) => (alive[i] ? value : null));
+  columns[COLUMN.response] = Array.from(alive, (lives, i) => (lives ? (response?.[i] ?? 0) : null));
   for (const factor of site.trial.factors) {
     const column = base.factorColumns.get(factor.id) ?? factor.name;
     const own = levels.get(factor.id);
@@ -227,26 +244,27 @@ function filled(base: TrialTable, site: Site, harvest: Rehearsed): TrialTable {
   return { ...base, table: { ...base.table, columns }, leftOut };
 }
 
-/** The tests of factors and interactions in one fit, without the means and comparisons. */
+function responseIn({ table }: TrialTable): Float64Array {
+  return Float64Array.from(table.columns[COLUMN.response] ?? [], (value) => Number(value ?? NaN));
+}
+
+/** The tests of factors and interactions, without the means and comparisons. */
 function testsOf(
   design: DesignModel,
   position: PositionModel,
-  asked: { confidence: number; edgeVaries: boolean },
+  asked: Asked,
   data: TrialTable,
-  allocation: Allocation | null,
-): RehearsedTest[] {
-  const bare = (request: FitRequest) => ({
-    ...request,
-    ...{ means: [], compare: [], contrasts: [], checks: [] },
-  });
+): Tester {
   const idsOf = termIds(design);
-  const terms = allocation
-    ? termTests(bare(requestFor(design, position, asked)), data.table, allocation)
-    : fitModel(data, design, position, asked, bare).result.terms;
-  return terms.flatMap(({ term, p }) => {
+  const { rowIndex, tests } = fitTests(data, design, position, asked);
+  const wanted = tests.flatMap(({ term, p }) => {
     const factorIds = idsOf.get(term);
     return factorIds ? [{ factorIds, p }] : [];
   });
+  return (response) => {
+    const y = Float64Array.from(rowIndex, (row) => response[row] ?? NaN);
+    return wanted.map(({ factorIds, p }) => ({ factorIds, p: p(y) }));
+  };
 }
 
 /** Factor ids of every main effect and interaction by its name in the fit. */

@@ -1,6 +1,6 @@
 import type { DataTable, FitRequest, FitResult } from '../../../shared-types/fit';
 import type { PositionModel } from '../../../shared-types/trial';
-import { fit } from '../stats/fit';
+import { fit, layoutTests } from '../stats/fit';
 import { belowZeroWords } from '../stats/fit/unitsModel';
 import { fewLayouts } from './allocation';
 import { requestFor, type Asked, type DesignModel } from './request';
@@ -28,30 +28,78 @@ export function fitModel(
   const { allocation = null, whole = false, confidence } = asked;
   const fewer = allocation && { ...allocation, runs: fewLayouts(1 - confidence) };
   const result = fit(request, table, whole ? allocation : fewer);
+  const judged = new Set(result.terms.map(({ stratum }) => stratum));
+  const { tiers, words } = unitFits({ table }, design, model, asked, trim);
+  const fitted = new Map<UnitFit, FitResult>();
+  const byStratum = new Map(
+    [...tiers].flatMap(([name, ownOf]) => {
+      if (!judged.has(name)) return [];
+      const own = ownOf();
+      const found = fitted.get(own) ?? fit(own.request, own.table);
+      fitted.set(own, found);
+      return [[name, found] as const];
+    }),
+  );
+  if (byStratum.size === 0) return { request, result };
+  return { request, result: withUnits(result, byStratum, words) };
+}
+
+/** p of each term of `fitModel`, for one response after another to the same layout. */
+export function fitTests(
+  { table }: Pick<TrialTable, 'table'>,
+  design: DesignModel,
+  model: PositionModel,
+  asked: Asked,
+): ReturnType<typeof layoutTests> {
+  const own = layoutTests(requestFor(design, model, asked), table, asked.allocation ?? null);
+  const { tiers } = unitFits({ table }, design, model, asked);
+  const tests = own.tests.map((test) => {
+    const tier = tiers.get(test.stratum ?? '')?.();
+    const found =
+      tier && layoutTests(tier.request, tier.table, null).tests.find((t) => t.term === test.term);
+    return found ?? test;
+  });
+  return { rowIndex: own.rowIndex, tests };
+}
+
+/** A fit that judges what falls on one kind of unit: its request, and the table it reads. */
+export interface UnitFit {
+  request: FitRequest;
+  table: DataTable;
+}
+
+/**
+ * The fits by which factors on whole units are judged instead of the model's own, by the name of the
+ * unit; none where the model keeps to the unit rule by itself.
+ */
+export function unitFits(
+  { table }: Pick<TrialTable, 'table'>,
+  design: DesignModel,
+  model: PositionModel,
+  asked: Asked,
+  trim: Trim = (request) => request,
+): { tiers: ReadonlyMap<string, () => UnitFit>; words: string } {
   const strata = design.randomUnits.map((columns) => ({ columns, name: columns.join(' × ') }));
-  const onUnits = strata.filter(({ name }) => result.terms.some((t) => t.stratum === name));
-  if (onUnits.length === 0) return { request, result };
-  const unchecked: Trim = (plain) => ({ ...trim(plain), checks: [] });
+  const plain = (): FitRequest => ({ ...trim(requestFor(design, 'none', asked)), checks: [] });
   switch (model) {
     case 'none':
     // A fit with a covariance of its own keeps to the rule by itself.
     case 'rows+columns':
     case 'smooth':
     case 'ar1':
-      return { request, result };
+      return { tiers: new Map(), words: '' };
     case 'edge':
     case 'linear': {
-      const plain = fit(unchecked(requestFor(design, 'none', asked)), table);
-      const byStratum = new Map(onUnits.map(({ name }) => [name, plain]));
-      return { request, result: withUnits(result, byStratum, WITHOUT_PLACE) };
+      const own = { request: plain(), table };
+      return { tiers: new Map(strata.map(({ name }) => [name, () => own])), words: WITHOUT_PLACE };
     }
-    case 'light': {
-      const plain = unchecked(requestFor(design, 'none', asked));
-      const byStratum = new Map(
-        onUnits.map(({ columns, name }) => [name, fitWithMeanLight(plain, table, columns)]),
-      );
-      return { request, result: withUnits(result, byStratum, MEAN_LIGHT) };
-    }
+    case 'light':
+      return {
+        tiers: new Map(
+          strata.map(({ columns, name }) => [name, () => withMeanLight(plain(), table, columns)]),
+        ),
+        words: MEAN_LIGHT,
+      };
     default:
       return model satisfies never;
   }
@@ -65,11 +113,7 @@ const MEAN_LIGHT =
   'unit as a covariate where it differs, on its own degrees of freedom.';
 
 /** The fit without place, and with the mean light of each unit where that differs between them. */
-function fitWithMeanLight(
-  plain: FitRequest,
-  table: DataTable,
-  units: readonly string[],
-): FitResult {
+function withMeanLight(plain: FitRequest, table: DataTable, units: readonly string[]): UnitFit {
   const light = table.columns[COLUMN.ppfd] ?? [];
   const unitOf = Array.from({ length: table.rowCount }, (_, i) =>
     units.map((column) => String(table.columns[column]?.[i])).join('\n'),
@@ -84,10 +128,10 @@ function fitWithMeanLight(
     return sum / pots;
   };
   const means = [...sums.keys()].map(mean);
-  if (Math.max(...means) - Math.min(...means) < 1e-9) return fit(plain, table);
+  if (Math.max(...means) - Math.min(...means) < 1e-9) return { request: plain, table };
   const columns = { ...table.columns, [COLUMN.ppfd]: unitOf.map(mean) };
   const covariates = [...plain.covariates, COLUMN.ppfd];
-  return fit({ ...plain, covariates }, { ...table, columns });
+  return { request: { ...plain, covariates }, table: { ...table, columns } };
 }
 
 /** A result whose parts that fall on units are those of other fits, by the name of the stratum. */

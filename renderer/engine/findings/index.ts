@@ -4,7 +4,7 @@ export * from './asked';
 export * from './checks';
 export * from './effectSizes';
 export * from './findings';
-export { fitModel } from './fitModel';
+export { fitModel, fitTests } from './fitModel';
 export * from './notices';
 export * from './obstacle';
 export * from './planned';
@@ -33,6 +33,7 @@ export {
   averagedWords,
   refusePlaceOfMeans,
   rehearsedMeansWords,
+  type Analysed,
   type Averaged,
 } from './unitMeans';
 export { POSITION_WORDS, positionHeads, positionWords, unbroken } from './wording';

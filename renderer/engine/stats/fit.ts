@@ -8,11 +8,14 @@ import type { Analysis } from './fit/analysis';
 import { runChecks } from './fit/checks';
 import { isConstant } from './fit/constant';
 import { informationOf } from './fit/information';
-import { isRandomised, randomisedTerms, withRandomisation } from './fit/randomised';
+import { isRandomised, withRandomisation } from './fit/randomised';
 import { runRandomisationTest } from './fit/randomisationTest';
 import { varianceRows } from './fit/varianceRows';
 import { meansWords } from './fit/words';
 import type { Allocation } from './randomisation';
+
+export { layoutTests } from './fit/termTests';
+export type { LayoutTest } from './fit/termTests';
 
 /**
  * Fits the model of a request to a table: term tests, adjusted means, comparisons, checks and
@@ -88,24 +91,6 @@ export function fit(
     })),
     warnings: [...new Set([...warnings, ...checks.warnings, ...(shuffled?.warnings ?? [])])],
   };
-}
-
-/** p of every term, without what a test does not need. */
-export function termTests(
-  request: FitRequest,
-  table: DataTable,
-  allocation: Allocation | null,
-): { term: string; p: number | null }[] {
-  const bare = { ...request, means: [], compare: [], contrasts: [], checks: [], redraw: null };
-  if (allocation && isRandomised(bare)) {
-    const design = buildDesign(bare, table);
-    const found = isConstant(design) ? null : randomisedTerms(bare, table, design, allocation);
-    const treatments = design.terms.filter(({ role }) => role === 'treatment');
-    if (found && treatments.every(({ name }) => found.has(name))) {
-      return treatments.map(({ name }) => ({ term: name, p: found.get(name) ?? null }));
-    }
-  }
-  return fit(bare, table, allocation).terms;
 }
 
 /** The coefficients that can be estimated; the aliased ones are named in the warnings. */

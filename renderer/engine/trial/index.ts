@@ -35,13 +35,14 @@ export { differencesBetweenEnds, rehearse } from './rehearsal';
 export type {
   RehearsedAnalysis,
   FactorRehearsal,
+  Grown,
   HarvestModel,
   InteractionEffect,
   Rate,
-  Rehearsed,
   RehearsalReport,
   RehearsalRequest,
   TermRehearsal,
   RehearsedTest,
+  Tester,
   TrueEffects,
 } from './rehearsal';

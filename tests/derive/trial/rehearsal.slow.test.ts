@@ -80,7 +80,6 @@ describe('the rehearsed analysis', () => {
         at(primary.id, i) === undefined || marks[site.pots[i]?.id ?? ''] ? 0 : 1,
       ),
       start: Float64Array.from({ length: count }, (_, i) => at(start.id, i) ?? NaN),
-      response: Float64Array.from({ length: count }, (_, i) => at(primary.id, i) ?? NaN),
       levels: new Map(
         trial.factors.map((factor) => {
           const ids = factor.levels.map((level) => level.id);
@@ -90,7 +89,7 @@ describe('the rehearsed analysis', () => {
           ];
         }),
       ),
-    });
+    })(Float64Array.from({ length: count }, (_, i) => at(primary.id, i) ?? NaN));
     const names = new Map(trial.factors.map((factor) => [factor.id, factor.name]));
     const wanted = found.findings.primary.result.terms;
     expect(found.findings.primary.model).toBe(primaryPosition);

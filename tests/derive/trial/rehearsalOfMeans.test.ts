@@ -43,8 +43,6 @@ function rehearsedP(scale: Scale, position: PositionModel = 'none') {
   const tests = analysis.planned({
     alive: new Uint8Array(site.pots.length).fill(1),
     start: new Float64Array(site.pots.length),
-    // What is made up stands on the scale of the analysis: logarithms.
-    response: Float64Array.from(site.pots, (pot) => Math.log(values[pot.id] ?? NaN)),
     levels: new Map(
       trial.factors.map((factor) => {
         const ids = factor.levels.map((level) => level.id);
@@ -52,7 +50,8 @@ function rehearsedP(scale: Scale, position: PositionModel = 'none') {
         return [factor.id, Int32Array.from(site.pots, (pot) => level(pot.id))];
       }),
     ),
-  });
+    // What is made up stands on the scale of the analysis: logarithms.
+  })(Float64Array.from(site.pots, (pot) => Math.log(values[pot.id] ?? NaN)));
   const [first] = trial.factors;
   const p = tests.find(({ factorIds }) => factorIds.join() === first?.id)?.p ?? NaN;
   return { p, notes: analysis.departures(), count: tests.length };

@@ -2,8 +2,9 @@ import { describe, expect, it } from 'vitest';
 import { rehearse } from '../../../renderer/engine/trial';
 import type {
   RehearsedAnalysis,
+  Grown,
   HarvestModel,
-  Rehearsed,
+  RehearsedTest,
   TrueEffects,
 } from '../../../renderer/engine/trial';
 import { differencesBetweenEnds } from '../../../renderer/engine/trial/rehearsal';
@@ -25,11 +26,13 @@ const model: HarvestModel = {
 };
 const none: TrueEffects = { levels: {}, interactions: [] };
 
+type Rehearsed = Grown & { response: Float64Array };
+
 /** An analysis that says what it is told to, to look at the rehearsal alone. */
-const telling = (planned: RehearsedAnalysis['planned']) => (): RehearsedAnalysis => ({
+const telling = (planned: (harvest: Rehearsed) => RehearsedTest[]) => (): RehearsedAnalysis => ({
   words: 'stands in',
-  planned,
-  potsAsUnits: () => [],
+  planned: (grown) => (response) => planned({ ...grown, response }),
+  potsAsUnits: () => () => [],
   departures: () => [],
 });
 

@@ -4,9 +4,9 @@ import type { Design, DesignTerm, UnitCodes } from '../design';
 import { jointContrasts, termContrasts } from '../hypotheses';
 import { fUpper } from '../distributions';
 import { factorise, fromRows, rowsOf } from '../linear';
-import { fitAr1, fitMixed, fitSmooth } from '../mixed';
+import { fitAr1, mixedFits, smoothFits } from '../mixed';
 import type { TermTest } from '../model';
-import type { MixedFit } from '../mixed';
+import type { Ar1Fit, MixedFit } from '../mixed';
 import { readNumbers, scaleRules } from '../table';
 import { noExtras } from './analysis';
 import type { Analysis } from './analysis';
@@ -91,6 +91,29 @@ export function analyseMixed(request: FitRequest, table: DataTable, design: Desi
 }
 
 /**
+ * p of each term as `analyseMixed` gives it, for one response after another to the same layout; null:
+ * no test. Not for the denominator containment.
+ */
+export function mixedTests(
+  request: FitRequest,
+  table: DataTable,
+  design: Design,
+): (y: Float64Array) => (term: number) => number | null {
+  const { random, fits } = covarianceFits(request, table, design);
+  const unrepeated = unrepeatedUnits(design, random);
+  const contrasts = termContrasts(design, request.tests);
+  return (y) => {
+    const fit = fits(y);
+    return (term) => {
+      const rows = contrasts[term];
+      if (!rows || rows.rows === 0) return null;
+      if (unrepeated.some(({ touches }) => rowsOf(rows).some(touches))) return null;
+      return fit.test(rows).p;
+    };
+  };
+}
+
+/**
  * A test on the df of the unit that contains the term itself: its contrasts may touch coefficients
  * of terms that vary between larger units, merely because the data are unbalanced.
  */
@@ -117,15 +140,25 @@ interface CovarianceFit {
 }
 
 function fitCovariance(request: FitRequest, table: DataTable, design: Design): CovarianceFit {
-  const { x, y, rowIndex } = design;
+  const { random, words, fits } = covarianceFits(request, table, design);
+  const fit = fits(design.y);
+  return { fit, random, words, spatial: 'spatial' in fit ? fit.spatial : null };
+}
+
+interface CovarianceFits {
+  readonly random: readonly UnitCodes[];
+  readonly words: string;
+  /** One response after another to the same layout. */
+  readonly fits: (y: Float64Array) => MixedFit | Ar1Fit;
+}
+
+function covarianceFits(request: FitRequest, table: DataTable, design: Design): CovarianceFits {
+  const { x, rowIndex } = design;
   const { position } = request;
   const denominator = request.denominator === 'units' ? 'kenward-roger' : request.denominator;
   const random = randomUnits(request, table, rowIndex);
   const words = random.length > 0 ? `random ${list(random.map((unit) => unit.unit))}` : '';
-  const independent = () => ({
-    ...{ fit: fitMixed({ x, y, random, denominator }), random },
-    ...{ spatial: null, words },
-  });
+  const independent = () => ({ fits: mixedFits({ x, random, denominator }), random, words });
   if (position === null) return independent();
   const { model } = position;
   const place = () => ({
@@ -141,18 +174,18 @@ function fitCovariance(request: FitRequest, table: DataTable, design: Design): C
     case 'rows+columns':
       return independent();
     case 'smooth': {
-      const fit = fitSmooth({ x, y, ...place(), random, denominator });
+      const fits = smoothFits({ x, ...place(), random, denominator });
       const surface = withUnits(`a smooth surface over rows and columns${within}`);
-      return { fit, random, spatial: null, words: surface };
+      return { fits, random, words: surface };
     }
     case 'ar1': {
       const at = place();
       refuseSharedPlaces(at, rowIndex, position.within);
-      const fit = fitAr1({ x, y, ...at, random, denominator });
+      const fits = (y: Float64Array) => fitAr1({ x, y, ...at, random, denominator });
       const correlated =
         'errors correlated along rows and columns (first-order autoregressive in both, and a ' +
         `nugget)${within}`;
-      return { fit, random, spatial: fit.spatial, words: withUnits(correlated) };
+      return { fits, random, words: withUnits(correlated) };
     }
     default:
       return model satisfies never;

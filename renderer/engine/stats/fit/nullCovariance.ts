@@ -17,8 +17,13 @@ export interface NullCovariance {
 /**
  * Covariance of a request with a position model of kind smooth or ar1, its variance parameters
  * estimated by REML without the treatments, so that they are the same however treatments are drawn.
+ * `y`: the response, one value a row of the request's design.
  */
-export function nullCovariance(request: FitRequest, table: DataTable): NullCovariance {
+export function nullCovariance(
+  request: FitRequest,
+  table: DataTable,
+  y: Float64Array,
+): NullCovariance {
   const { position } = request;
   if (position?.model !== 'smooth' && position?.model !== 'ar1') {
     throw new Refusal(
@@ -32,8 +37,8 @@ export function nullCovariance(request: FitRequest, table: DataTable): NullCovar
     denominator: 'asymptotic',
   };
   const design = buildDesign(bare, table);
-  const { rowIndex, y } = design;
-  const { variance, spatial } = analyseMixed(bare, table, design);
+  const { rowIndex } = design;
+  const { variance, spatial } = analyseMixed(bare, table, { ...design, y });
   const named = (unit: string): number => variance.find((row) => row.unit === unit)?.variance ?? 0;
   const units = randomUnits(request, table, rowIndex).map(({ unit, codes }) => ({
     codes,

@@ -63,7 +63,7 @@ export function untreatedModel(
   table: DataTable,
   design: Design,
 ): UntreatedModel {
-  const covariance = nullCovariance(request, table);
+  const covariance = nullCovariance(request, table, design.y);
   return { covariance, projection: untreatedProjection(design, covariance) };
 }
 

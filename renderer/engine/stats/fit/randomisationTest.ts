@@ -34,7 +34,7 @@ export function runRandomisationTest(
   const { position } = request;
   const placed = position !== null && placeEnters[position.model] === 'covariance';
   const statistic = placed
-    ? glsStatistic(design, plan, request.tests, nullCovariance(request, table))
+    ? glsStatistic(design, plan, request.tests, nullCovariance(request, table, design.y))
     : randomisationStatistic(design, plan, request.tests);
   const exact = asked.runs === 'all';
   if (exact) {

@@ -61,21 +61,24 @@ export function withRandomisation(
   };
 }
 
-/** p of each term as `fit` gives it, without what a test does not need; null: `fit` itself is needed. */
-export function randomisedTerms(
+/**
+ * p of each term as `fit` gives it, for one response after another to the same layout, without what a
+ * test does not need; null: layouts cannot decide the term.
+ */
+export function randomisedTests(
   request: FitRequest,
   table: DataTable,
   design: Design,
   allocation: Allocation,
-): ReadonlyMap<string, number> {
+): (y: Float64Array) => (term: number) => number | null {
   const alpha = 1 - request.confidence;
-  const randomisation = randomisationOf(request, table, design, allocation);
-  return new Map(
-    design.terms.flatMap(({ name }, i) => {
-      const test = randomisation.test(i);
-      return test && test.leastP < alpha ? [[name, test.p] as const] : [];
-    }),
-  );
+  return (y) => {
+    const randomisation = randomisationOf(request, table, { ...design, y }, allocation);
+    return (term) => {
+      const test = randomisation.test(term);
+      return test && test.leastP < alpha ? test.p : null;
+    };
+  };
 }
 
 function randomisedRow(row: TermRow, test: RandomisedTest | null, alpha: number): TermRow {

@@ -1,11 +1,14 @@
 import { containmentStrata } from './containment';
 import { derivativeSums, project } from './criterion';
+import type { Projected } from './criterion';
 import { isPositive } from './cholesky';
 import { addScaled } from './linalg';
 import { orthogonalDesign } from './orthogonal';
 import { bestRatios } from './ratios';
-import { reduce, type RandomColumns, type Reduced } from './reduced';
+import { reduceLayout, reduceResponse } from './reduced';
+import type { RandomColumns, Reduced, ReducedLayout } from './reduced';
 import { expectedUncertainty, observedUncertainty, solveEffects } from './uncertainty';
+import type { VarianceUncertainty } from './uncertainty';
 import { waldModel, type DfMethod } from './wald';
 import {
   explainedUnitWarning,
@@ -18,30 +21,20 @@ import type { Matrix } from '../model';
 import { EXPLAINED, type Denominator, type MixedFit, type RandomUnit } from './types';
 import { Refusal } from '../../../words';
 
-export interface ComponentInput {
+export interface ComponentLayout {
   x: Matrix;
   /** How many of the first columns of X the caller knows; the others are the model's own. */
   shown: number;
-  y: Float64Array;
   components: readonly RandomColumns[];
   /** The units, which are the first of the components; those after them make up a surface. */
   units: readonly RandomUnit[];
   denominator: Denominator;
 }
 
-function checkShapes({ x, y, shown }: ComponentInput): void {
+function checkLayout({ x, shown }: ComponentLayout): void {
   if (x.data.length !== x.rows * x.columns || shown > x.columns) {
     throw new Refusal(
       `mixed model: a design matrix of ${x.data.length} entries; expected ${x.rows} × ${x.columns}`,
-    );
-  }
-  if (y.length !== x.rows) {
-    throw new Refusal(`mixed model: ${y.length} responses; expected ${x.rows}, one a design row`);
-  }
-  const bad = y.findIndex((value) => !Number.isFinite(value));
-  if (bad >= 0) {
-    throw new Refusal(
-      `mixed model: the response in row ${bad + 1} is ${y[bad]}; expected a number`,
     );
   }
   const hole = x.data.findIndex((value) => !Number.isFinite(value));
@@ -53,29 +46,103 @@ function checkShapes({ x, y, shown }: ComponentInput): void {
   }
 }
 
+function checkResponse({ x }: ComponentLayout, y: Float64Array): void {
+  if (y.length !== x.rows) {
+    throw new Refusal(`mixed model: ${y.length} responses; expected ${x.rows}, one a design row`);
+  }
+  const bad = y.findIndex((value) => !Number.isFinite(value));
+  if (bad >= 0) {
+    throw new Refusal(
+      `mixed model: the response in row ${bad + 1} is ${y[bad]}; expected a number`,
+    );
+  }
+}
+
 /** Whether X leaves anything of a component's columns. */
-function isLeft(data: Reduced, k: number): boolean {
+function isLeft(data: ReducedLayout, k: number): boolean {
   const { start, count } = data.parts[k] ?? { start: 0, count: 0 };
   let left = 0;
   for (let i = start; i < start + count; i++) left += data.m[i * data.q + i] ?? 0;
   return left > EXPLAINED * (data.size[k] ?? 0);
 }
 
-/** REML fit of y = Xβ + Σ Z_k u_k + e with one variance a component. */
-export function fitComponents(input: ComponentInput): MixedFit {
-  checkShapes(input);
-  const { x, y, denominator } = input;
-  const n = x.rows;
-  const design = orthogonalDesign(x);
-  const warnings: string[] = [];
-  const all = reduce(design, y, input.components);
+/**
+ * REML fits of y = Xβ + Σ Z_k u_k + e with one variance a component, for one response after another.
+ * All that rests on the layout is computed once; so is the search for the variances, where responses
+ * differ only by what X explains.
+ */
+export function componentFits(input: ComponentLayout): (y: Float64Array) => MixedFit {
+  checkLayout(input);
+  const design = orthogonalDesign(input.x);
+  const all = reduceLayout(design, input.components);
   const components = input.components.filter((_, k) => isLeft(all, k));
   // What X explains has no part in the search, nor in the information about the variances.
-  const data = components.length < all.parts.length ? reduce(design, y, components) : all;
-  const { at, settled } = bestRatios(data);
-  if (!settled) warnings.push(unsettledWarning);
+  const layout = components.length < all.parts.length ? reduceLayout(design, components) : all;
+  let last: Searched | null = null;
+  return (y) => {
+    checkResponse(input, y);
+    const data = reduceResponse(layout, y);
+    const searched: Searched =
+      last && differsByX(last.data, data) ? last : search(data, input.denominator);
+    last = searched;
+    return fitAt(input, components, y, data, searched);
+  };
+}
+
+interface Searched {
+  readonly data: Reduced;
+  readonly found: ReturnType<typeof bestRatios>;
+  readonly projected: Projected;
+  readonly uncertainty: VarianceUncertainty | null;
+}
+
+function search(data: Reduced, denominator: Denominator): Searched {
+  const found = bestRatios(data);
+  const { at } = found;
   const projected = project(data, at);
   const sums = derivativeSums(data, projected);
+  const solved = solveEffects(data, at, projected);
+  return { data, found, projected, uncertainty: uncertaintyOf() };
+
+  function uncertaintyOf(): VarianceUncertainty | null {
+    switch (denominator) {
+      case 'satterthwaite':
+        return observedUncertainty(data, at, sums, solved);
+      case 'kenward-roger':
+        return expectedUncertainty(data, at, projected, sums, solved);
+      case 'containment':
+      case 'asymptotic':
+        return null;
+      default:
+        return denominator satisfies never;
+    }
+  }
+}
+
+/** Whether all that the variances are estimated from is the same but for rounding. */
+function differsByX(one: Reduced, other: Reduced): boolean {
+  const near = 1e-12 * other.yy;
+  return (
+    Math.abs(one.yy - other.yy) <= near &&
+    one.b.every(
+      (value, j) =>
+        (value - (other.b[j] ?? 0)) ** 2 <= 1e-24 * other.yy * (other.m[j * other.q + j] ?? 0),
+    )
+  );
+}
+
+function fitAt(
+  input: ComponentLayout,
+  components: readonly RandomColumns[],
+  y: Float64Array,
+  data: Reduced,
+  { found: { at, settled }, projected, uncertainty }: Searched,
+): MixedFit {
+  const { x, denominator } = input;
+  const { design } = data;
+  const n = y.length;
+  const warnings: string[] = [];
+  if (!settled) warnings.push(unsettledWarning);
   const solved = solveEffects(data, at, projected);
 
   const variance = input.components.map((component, k) => {
@@ -97,10 +164,6 @@ export function fitComponents(input: ComponentInput): MixedFit {
   if (denominator === 'containment') {
     dfMethod = { kind: 'containment', strata: containmentStrata(x, design.kept, input.units) };
   } else if (denominator !== 'asymptotic') {
-    const uncertainty =
-      denominator === 'satterthwaite'
-        ? observedUncertainty(data, at, sums, solved)
-        : expectedUncertainty(data, at, projected, sums, solved);
     if (uncertainty === null) {
       warnings.push(singularWarning);
     } else {

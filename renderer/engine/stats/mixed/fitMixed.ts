@@ -1,4 +1,4 @@
-import { fitComponents } from './components';
+import { componentFits } from './components';
 import type { RandomColumns } from './reduced';
 import type { MixedFit, MixedInput, RandomUnit } from './types';
 import { Refusal } from '../../../words';
@@ -53,12 +53,16 @@ export function unitColumns({ unit, codes, levels }: RandomUnit): RandomColumns 
  * warning. Columns of X that repeat earlier ones have the coefficient NaN.
  */
 export function fitMixed(input: MixedInput): MixedFit {
-  const { x, y, random, denominator } = input;
+  return mixedFits(input)(input.y);
+}
+
+/** `fitMixed` for one response after another to the same layout. */
+export function mixedFits(input: Omit<MixedInput, 'y'>): (y: Float64Array) => MixedFit {
+  const { x, random, denominator } = input;
   checkUnits(random, x.rows);
-  return fitComponents({
+  return componentFits({
     x,
     shown: x.columns,
-    y,
     components: random.map(unitColumns),
     units: random,
     denominator,

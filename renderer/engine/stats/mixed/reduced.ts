@@ -32,12 +32,17 @@ export interface Reduced {
   readonly size: Float64Array;
 }
 
-/** Condenses the data; throws where nothing is left to estimate a variance from. */
-export function reduce(
+/** What of `Reduced` rests on the layout alone. */
+export interface ReducedLayout extends Omit<Reduced, 'b' | 'yy' | 'qy'> {
+  /** KᵀZ, each column a row of length `free`. */
+  readonly inner: Float64Array;
+}
+
+/** Condenses the layout; throws where nothing is left to estimate a variance from. */
+export function reduceLayout(
   design: OrthogonalDesign,
-  y: Float64Array,
   components: readonly RandomColumns[],
-): Reduced {
+): ReducedLayout {
   const { n, rank } = design;
   const free = n - rank;
   if (free < 1) {
@@ -63,6 +68,13 @@ export function reduce(
       at++;
     }
   });
+  return { design, free, q, parts, m: selfProduct(inner, q, free), t, size, inner };
+}
+
+/** Adds a response; throws where the fixed effects leave nothing of it. */
+export function reduceResponse(layout: ReducedLayout, y: Float64Array): Reduced {
+  const { design, free, q, inner } = layout;
+  const { n, rank } = design;
   const turnedY = y.slice();
   design.turn(turnedY, 0);
   const rest = turnedY.subarray(rank);
@@ -75,16 +87,5 @@ export function reduce(
   }
   const b = new Float64Array(q);
   for (let j = 0; j < q; j++) b[j] = dotRange(inner, j * free, rest, 0, free);
-  return {
-    design,
-    free,
-    q,
-    parts,
-    m: selfProduct(inner, q, free),
-    b,
-    yy,
-    t,
-    qy: turnedY.slice(0, rank),
-    size,
-  };
+  return { ...layout, b, yy, qy: turnedY.slice(0, rank) };
 }

@@ -1,4 +1,4 @@
-import { fitComponents } from './components';
+import { componentFits } from './components';
 import { checkUnits, unitColumns } from './fitMixed';
 import { surfaceOf } from './surface';
 import type { MixedFit, MixedInput } from './types';
@@ -20,7 +20,12 @@ export interface SmoothInput extends MixedInput {
  * residual. Containment df take no notice of the curvatures.
  */
 export function fitSmooth(input: SmoothInput): MixedFit {
-  const { x, y, row, column, group, random, denominator } = input;
+  return smoothFits(input)(input.y);
+}
+
+/** `fitSmooth` for one response after another to the same layout. */
+export function smoothFits(input: Omit<SmoothInput, 'y'>): (y: Float64Array) => MixedFit {
+  const { x, row, column, group, random, denominator } = input;
   checkUnits(random, x.rows);
   for (const [name, values] of Object.entries({ row, column, group })) {
     if (values.length !== x.rows) {
@@ -42,10 +47,9 @@ export function fitSmooth(input: SmoothInput): MixedFit {
       data[i * columns + x.columns + j] = trend[i] ?? 0;
     });
   }
-  return fitComponents({
+  return componentFits({
     x: { rows: x.rows, columns, data },
     shown: x.columns,
-    y,
     components: [...random.map(unitColumns), ...curvatures],
     units: random,
     denominator,

@@ -4,12 +4,13 @@ import { fUpper } from '../distributions';
 import { termColumnSets } from '../hypotheses';
 import type { TestOrder } from '../hypotheses';
 import { mean } from '../linear';
-import { adjustedSpace } from './space';
-import type { AdjustedSpace } from './space';
+import { unitSpace } from './space';
+import type { AdjustedSpace, UnitSpace } from './space';
 import { unitsModel } from './model';
 import type { UnitsModel } from './model';
 import type { MeanSquare, Spaces } from './spaces';
 import { errorTermOf, ownErrorTerm } from './structure';
+import type { ErrorTerm } from './structure';
 
 export interface UnitsTerm {
   readonly term: string;
@@ -39,24 +40,12 @@ export interface UnitsFit extends UnitsModel {
  * units may fall below the residual, and the test keeps its level there.
  */
 export function fitUnits(design: Design, units: readonly UnitCodes[], order: TestOrder): UnitsFit {
-  const centre = mean(design.y);
-  const spaces = spacesOf(design, units, centre);
-  const errors = design.terms.map((term) => errorTermOf(design, term, units));
-  const sets = termColumnSets(design, order);
-  const terms = design.terms.map((term, i): UnitsTerm => {
-    const { unit, varies } = errors[i] ?? { unit: null, varies: units };
-    const set = sets[i];
-    const found = set && spaces.of(varies).added(set.x, set.before, set.own);
-    const { df, ss } = found ?? { df: 0, ss: 0 };
-    const error = spaces.meanSquare({ unit, varies });
-    const statistic = df > 0 && error.ms > 0 ? ss / df / error.ms : null;
-    const p = statistic === null ? null : fUpper(statistic, df, error.df);
-    return { term: term.name, df, ss, error, statistic, p };
-  });
+  const { errors, at } = unitTests(design, units, order);
+  const { spaces, test, centre } = at(design.y);
   const ordered = [...units].sort((a, b) => a.levels - b.levels);
   return {
     ...unitsModel(design, units, errors, spaces, centre),
-    terms,
+    terms: design.terms.map((_, i) => test(i)),
     meanSquares: [
       ...ordered.map((unit) => spaces.meanSquare(ownErrorTerm(unit, units))),
       spaces.meanSquare({ unit: null, varies: units }),
@@ -66,29 +55,75 @@ export function fitUnits(design: Design, units: readonly UnitCodes[], order: Tes
   };
 }
 
-function spacesOf(design: Design, all: readonly UnitCodes[], centre: number): Spaces {
-  const x = designMatrix(design, design.x.rows, 'sum');
-  const y = design.y.map((value) => value - centre);
-  const known = new Map<number, AdjustedSpace>();
-  const of = (units: readonly UnitCodes[]): AdjustedSpace => {
-    const key = units.reduce((sum, unit) => sum + 2 ** all.indexOf(unit), 0);
-    const space = known.get(key) ?? adjustedSpace(x, y, units);
-    known.set(key, space);
-    return space;
+/** The tests of one layout, whatever its response. */
+export interface UnitTests {
+  /** By term, what it is judged by. */
+  readonly errors: readonly ErrorTerm[];
+  at(response: Float64Array): {
+    readonly spaces: Spaces;
+    readonly centre: number;
+    test(term: number): UnitsTerm;
   };
+}
+
+/** What `fitUnits` tests, each term only when asked for. */
+export function unitTests(
+  design: Design,
+  units: readonly UnitCodes[],
+  order: TestOrder,
+): UnitTests {
+  const errors = design.terms.map((term) => errorTermOf(design, term, units));
+  const sets = termColumnSets(design, order);
+  const layout = spacesOf(design, units);
   return {
-    of,
-    meanSquare({ unit, varies }) {
-      const without = of(varies);
-      if (unit === null) {
-        const { df, rss } = without;
-        return { unit: 'residual', df, ss: rss, ms: df > 0 ? rss / df : NaN };
-      }
-      const within = of([...varies, unit]);
-      const df = without.df - within.df;
-      const ss = df > 0 ? Math.max(without.rss - within.rss, 0) : 0;
-      return { unit: unit.unit, df, ss, ms: df > 0 ? ss / df : NaN };
+    errors,
+    at(response) {
+      const centre = mean(response);
+      const spaces = layout(response.map((value) => value - centre));
+      const test = (i: number): UnitsTerm => {
+        const { unit, varies } = errors[i] ?? { unit: null, varies: units };
+        const set = sets[i];
+        const found = set && spaces.of(varies).added(set.x, set.before, set.own);
+        const { df, ss } = found ?? { df: 0, ss: 0 };
+        const error = spaces.meanSquare({ unit, varies });
+        const statistic = df > 0 && error.ms > 0 ? ss / df / error.ms : null;
+        const p = statistic === null ? null : fUpper(statistic, df, error.df);
+        return { term: design.terms[i]?.name ?? '', df, ss, error, statistic, p };
+      };
+      return { spaces, centre, test };
     },
+  };
+}
+
+function spacesOf(design: Design, all: readonly UnitCodes[]): (y: Float64Array) => Spaces {
+  const x = designMatrix(design, design.x.rows, 'sum');
+  const layouts = new Map<number, UnitSpace>();
+  const keyOf = (units: readonly UnitCodes[]): number =>
+    units.reduce((sum, unit) => sum + 2 ** all.indexOf(unit), 0);
+  return (y) => {
+    const known = new Map<number, AdjustedSpace>();
+    const of = (units: readonly UnitCodes[]): AdjustedSpace => {
+      const key = keyOf(units);
+      const layout = layouts.get(key) ?? unitSpace(x, units);
+      layouts.set(key, layout);
+      const space = known.get(key) ?? layout.of(y);
+      known.set(key, space);
+      return space;
+    };
+    return {
+      of,
+      meanSquare({ unit, varies }) {
+        const without = of(varies);
+        if (unit === null) {
+          const { df, rss } = without;
+          return { unit: 'residual', df, ss: rss, ms: df > 0 ? rss / df : NaN };
+        }
+        const within = of([...varies, unit]);
+        const df = without.df - within.df;
+        const ss = df > 0 ? Math.max(without.rss - within.rss, 0) : 0;
+        return { unit: unit.unit, df, ss, ms: df > 0 ? ss / df : NaN };
+      },
+    };
   };
 }
 

@@ -2,6 +2,7 @@ import type { UnitCodes } from '../design';
 import { dot, factorise, isEstimable, selectColumns, unscaledCovariance } from '../linear';
 import type { Qr } from '../linear';
 import type { Matrix } from '../model';
+import { refines } from '../strata';
 
 /** What is left of a column beside its length when the units explain it. */
 const EXPLAINED = 1e-9;
@@ -23,65 +24,138 @@ export interface AdjustedSpace {
   residuals(): Float64Array;
 }
 
+/** The same for any response: what rests on the layout alone is computed once. */
+export interface UnitSpace {
+  of(response: Float64Array): AdjustedSpace;
+}
+
+/** Takes the units out of a column, which leaves least squares in what remains. */
+interface Outer {
+  /** Rank of the indicators. */
+  readonly taken: number;
+  turn(values: Float64Array): Float64Array;
+  /** Residuals in turned form as they are over the rows. */
+  back(turned: Float64Array): Float64Array;
+}
+
 /** Takes the units out of fixed part and response, which leaves least squares in what remains. */
-export function adjustedSpace(
-  x: Matrix,
-  response: Float64Array,
-  units: readonly UnitCodes[],
-): AdjustedSpace {
+export function unitSpace(x: Matrix, units: readonly UnitCodes[]): UnitSpace {
   const n = x.rows;
-  const outer = units.length > 0 ? factorise(indicators(units, n)) : null;
-  const taken = outer?.rank ?? 0;
-  const turn = (values: Float64Array): Float64Array => {
-    const turned = values.slice();
-    outer?.applyQt(turned);
-    return turned.subarray(taken);
-  };
-  const y = turn(response);
+  const { taken, turn, back } = outerOf(units, n);
   const inner = turnedColumns(x, turn);
   const qr = factorise(inner);
-  const rotated = y.slice();
-  qr.applyQt(rotated);
-  const left = rotated.slice(qr.rank);
-  const rss = dot(left, left);
-  const gamma = qr.solveUpper(rotated);
+  const df = n - taken - qr.rank;
+  // Of the fixed part only the rows of R matter to what its own columns add.
+  const upper = rotatedColumns(inner, qr);
   let inverse: Matrix | null = null;
   const unscaled = (): Matrix => (inverse ??= unscaledCovariance(qr, 1));
+  const steps = new Map<string, Qr>();
+  const inOrder = (columns: readonly number[]): Qr => {
+    const key = columns.join(' ');
+    const found = steps.get(key) ?? factorise(selectColumns(upper, columns));
+    steps.set(key, found);
+    return found;
+  };
   return {
-    df: n - taken - qr.rank,
-    rss,
-    unscaled,
-    combine(weights) {
-      if (!isEstimable(qr, weights)) return null;
-      const own = Float64Array.from(qr.kept, (j) => weights[j] ?? 0);
-      const half = qr.solveLower(own);
-      return { estimate: dot(own, gamma), variance: dot(half, half) };
+    of(response) {
+      const y = turn(response);
+      const rotated = y.slice();
+      qr.applyQt(rotated);
+      const left = rotated.slice(qr.rank);
+      const gamma = qr.solveUpper(rotated);
+      return {
+        df,
+        rss: dot(left, left),
+        unscaled,
+        combine(weights) {
+          if (!isEstimable(qr, weights)) return null;
+          const own = Float64Array.from(qr.kept, (j) => weights[j] ?? 0);
+          const half = qr.solveLower(own);
+          return { estimate: dot(own, gamma), variance: dot(half, half) };
+        },
+        added(other, before, own) {
+          const columns = [...before, ...own];
+          const ownPart = sameMatrix(other, x);
+          const together = ownPart
+            ? inOrder(columns)
+            : factorise(turnedColumns(selectColumns(other, columns), turn));
+          const along = ownPart ? rotated.slice(0, qr.rank) : y.slice();
+          together.applyQt(along);
+          let added = 0;
+          let ss = 0;
+          together.kept.forEach((j, k) => {
+            if (j < before.length) return;
+            added++;
+            ss += (along[k] ?? 0) ** 2;
+          });
+          return { df: added, ss };
+        },
+        leftOf: (unit) => leftOver(unit, turn, qr),
+        residuals() {
+          const rest = rotated.slice();
+          rest.fill(0, 0, qr.rank);
+          qr.applyQ(rest);
+          return back(rest);
+        },
+      };
     },
-    added(other, before, own) {
-      const columns = [...before, ...own];
-      const together = factorise(turnedColumns(selectColumns(other, columns), turn));
-      const along = y.slice();
-      together.applyQt(along);
-      let df = 0;
-      let ss = 0;
-      together.kept.forEach((j, k) => {
-        if (j < before.length) return;
-        df++;
-        ss += (along[k] ?? 0) ** 2;
-      });
-      return { df, ss };
+  };
+}
+
+/** Units that lie in one another are taken out by the means of the finest; others by their QR. */
+function outerOf(units: readonly UnitCodes[], n: number): Outer {
+  if (units.length === 0) {
+    return { taken: 0, turn: (values) => values.slice(), back: (turned) => turned };
+  }
+  const finest = units.find((unit) => units.every((other) => refines(unit, other)));
+  if (finest) return withoutMeans(finest);
+  const outer = factorise(indicators(units, n));
+  return {
+    taken: outer.rank,
+    turn(values) {
+      const turned = values.slice();
+      outer.applyQt(turned);
+      return turned.subarray(outer.rank);
     },
-    leftOf: (unit) => leftOver(unit, turn, qr),
-    residuals() {
-      const rest = rotated.slice();
-      rest.fill(0, 0, qr.rank);
-      qr.applyQ(rest);
+    back(turned) {
       const whole = new Float64Array(n);
-      whole.set(rest, taken);
-      outer?.applyQ(whole);
+      whole.set(turned, outer.rank);
+      outer.applyQ(whole);
       return whole;
     },
   };
+}
+
+function withoutMeans({ codes, levels }: UnitCodes): Outer {
+  const size = new Float64Array(levels);
+  for (const code of codes) size[code] = (size[code] ?? 0) + 1;
+  return {
+    taken: levels,
+    turn(values) {
+      const sums = new Float64Array(levels);
+      codes.forEach((code, i) => (sums[code] = (sums[code] ?? 0) + (values[i] ?? 0)));
+      return values.map((value, i) => {
+        const unit = codes[i] ?? 0;
+        return value - (sums[unit] ?? 0) / (size[unit] ?? 1);
+      });
+    },
+    back: (turned) => turned,
+  };
+}
+
+function sameMatrix(a: Matrix, b: Matrix): boolean {
+  return a === b || (a.columns === b.columns && a.data.every((value, i) => value === b.data[i]));
+}
+
+/** Qᵀ of columns that its own factorisation spans: the first `rank` rows hold all of them. */
+function rotatedColumns(x: Matrix, qr: Qr): Matrix {
+  const data = new Float64Array(qr.rank * x.columns);
+  for (let j = 0; j < x.columns; j++) {
+    const column = Float64Array.from({ length: x.rows }, (_, i) => x.data[i * x.columns + j] ?? 0);
+    qr.applyQt(column);
+    for (let i = 0; i < qr.rank; i++) data[i * x.columns + j] = column[i] ?? 0;
+  }
+  return { rows: qr.rank, columns: x.columns, data };
 }
 
 function indicators(units: readonly UnitCodes[], rows: number): Matrix {

@@ -8,19 +8,19 @@ export interface RehearsedTest {
   p: number | null;
 }
 
-/** One made-up harvest as an analysis sees it, over the measured pots in their order. */
-export type Rehearsed = Pick<Harvest, 'alive' | 'start'> & {
-  levels: LevelNumbers;
-  response: Float64Array;
-};
+/** Who stands where and lives to be harvested, over the measured pots in their order. */
+export type Grown = Pick<Harvest, 'alive' | 'start'> & { levels: LevelNumbers };
+
+/** Tests of one harvest after another off the same plants; throws where one cannot be analysed. */
+export type Tester = (response: Float64Array) => RehearsedTest[];
 
 /** The analysis to rehearse. It throws an Error where a harvest cannot be analysed. */
 export interface RehearsedAnalysis {
   /** In words, for the report. */
   words: string;
-  planned(harvest: Rehearsed): RehearsedTest[];
+  planned(grown: Grown): Tester;
   /** The mistaken one: every pot an independent unit, whatever shares a tray or shelf. */
-  potsAsUnits(harvest: Rehearsed): RehearsedTest[];
+  potsAsUnits(grown: Grown): Tester;
   /** Where it was not the analysis of the trial to come, one sentence each, asked after the runs. */
   departures(): string[];
 }

@@ -1,4 +1,4 @@
-import type { Rehearsed, RehearsedTest } from './analysis';
+import type { Grown, RehearsedTest, Tester } from './analysis';
 import type { Harvest } from './harvest';
 import type { LevelNumbers } from './levels';
 import { reasonOf } from '../../../words';
@@ -22,20 +22,27 @@ export class Tally {
 
   constructor(
     private readonly alpha: number,
-    private readonly analyse: (harvest: Rehearsed) => RehearsedTest[],
+    private readonly analyse: (grown: Grown) => Tester,
   ) {}
 
   /** Analyses one harvest with and without the true effects. */
   add(levels: LevelNumbers, { untreated, treated, alive, start }: Harvest): void {
-    const seen = { levels, alive, start };
-    this.count('alarm', { ...seen, response: untreated });
-    this.count('power', { ...seen, response: treated });
+    let test: Tester;
+    try {
+      test = this.analyse({ levels, alive, start });
+    } catch (error) {
+      this.reason = reasonOf(error);
+      this.failed += 2;
+      return;
+    }
+    this.count('alarm', test, untreated);
+    this.count('power', test, treated);
   }
 
-  private count(what: keyof Count, harvest: Rehearsed): void {
+  private count(what: keyof Count, test: Tester, response: Float64Array): void {
     let tests: RehearsedTest[];
     try {
-      tests = this.analyse(harvest);
+      tests = test(response);
     } catch (error) {
       this.reason = reasonOf(error);
       this.failed++;

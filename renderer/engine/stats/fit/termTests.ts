@@ -1,0 +1,109 @@
+import { placeEnters, type DataTable, type FitRequest } from '../../../../shared-types/fit';
+import { buildDesign, randomUnits } from '../design';
+import type { Design } from '../design';
+import { factorise } from '../linear';
+import type { Allocation } from '../randomisation';
+import { distinctUnits, unitTests } from '../units';
+import { analyse } from './analyse';
+import { requireResidual } from './linearModel';
+import { mixedTests } from './mixedModel';
+import { isRandomised, randomisedTests } from './randomised';
+
+/** The test of one term, whatever the response to the layout is. */
+export interface LayoutTest {
+  readonly term: string;
+  /** The unit by which it is judged, `residual` for single rows; null where a likelihood judges all. */
+  readonly stratum: string | null;
+  /** p of a response on the scale of the analysis, one value a row of the design; null: no test. */
+  p(response: Float64Array): number | null;
+}
+
+/**
+ * The tests of `fit` for many responses to one layout: what rests on the layout alone is computed
+ * once, and of each response only what its test needs. Throws as `fit` does.
+ */
+export function layoutTests(
+  request: FitRequest,
+  table: DataTable,
+  allocation: Allocation | null,
+): { readonly rowIndex: Int32Array; readonly tests: readonly LayoutTest[] } {
+  const bare: FitRequest = {
+    ...request,
+    ...{ means: [], compare: [], contrasts: [], checks: [], redraw: null },
+  };
+  const design = buildDesign(bare, table);
+  return { rowIndex: design.rowIndex, tests: testsOf(bare, table, design, allocation) };
+}
+
+function testsOf(
+  request: FitRequest,
+  table: DataTable,
+  design: Design,
+  allocation: Allocation | null,
+): LayoutTest[] {
+  const { position } = request;
+  const placed = position !== null && placeEnters[position.model] !== 'fixed';
+  const byUnits =
+    request.randomUnits.length === 0 ? !placed || allocation : request.denominator === 'units';
+  if (request.counts !== null || request.exactStrata || !byUnits) {
+    return wholeTests(request, table, design);
+  }
+  requireResidual(design, design.x.rows - factorise(design.x).rank);
+  const { kept } = distinctUnits(
+    // Rows and columns of a position model say nothing about what falls on whole units.
+    randomUnits({ ...request, position: null }, table, design.rowIndex),
+  );
+  const units = unitTests(design, kept, request.tests);
+  const plain = lastOf(units.at);
+  const onRows = placed ? lazy(() => rowTests(request, table, design, allocation)) : null;
+  return design.terms.map(({ name }, i) => {
+    const unit = units.errors[i]?.unit ?? null;
+    return {
+      term: name,
+      stratum: unit?.unit ?? 'residual',
+      p: (response) =>
+        unit === null && onRows ? onRows()(response)(i) : plain(response).test(i).p,
+    };
+  });
+}
+
+type Tested = (response: Float64Array) => (term: number) => number | null;
+
+/** Tests of single rows where place enters by a covariance or at random. */
+function rowTests(
+  request: FitRequest,
+  table: DataTable,
+  design: Design,
+  allocation: Allocation | null,
+): Tested {
+  const mixed = lazy(() =>
+    lastOf(mixedTests({ ...request, denominator: 'kenward-roger' }, table, design)),
+  );
+  if (!allocation || !isRandomised(request)) return (response) => mixed()(response);
+  const randomised = lastOf(randomisedTests(request, table, design, allocation));
+  return (response) => (term) => randomised(response)(term) ?? mixed()(response)(term);
+}
+
+/** Any other model: a whole fit of each response. */
+function wholeTests(request: FitRequest, table: DataTable, design: Design): LayoutTest[] {
+  const fitted = lastOf((y: Float64Array) => analyse(request, table, { ...design, y }).terms);
+  return design.terms.map(({ name }, i) => ({
+    term: name,
+    stratum: null,
+    p: (response) => fitted(response)[i]?.p ?? null,
+  }));
+}
+
+function lazy<T>(make: () => T): () => T {
+  let made: { value: T } | null = null;
+  return () => (made ??= { value: make() }).value;
+}
+
+/** Keeps the answer for the last response: its terms are asked for one after another. */
+function lastOf<T>(of: (response: Float64Array) => T): (response: Float64Array) => T {
+  let last: { response: Float64Array; value: T } | null = null;
+  return (response) => {
+    if (last?.response !== response) last = { response, value: of(response) };
+    return last.value;
+  };
+}
