@@ -128,6 +128,35 @@ export const schemeLabels: Record<Scheme, string> = {
   'strip-plot': 'strip plot',
 };
 
+/** What sets the schemes apart; whatever decides by a scheme asks for one of these. */
+export interface SchemeTraits {
+  /** A group's treatments: equal shares shuffled, squares side by side, even lines, or a design. */
+  draw: 'shares' | 'squares' | 'lines' | 'design';
+  /** Randomises within the trial's blocks. */
+  blocks?: true;
+  /** Lays treatments along rows and columns. */
+  grid?: true;
+  /** Pots are drawn by a free shuffle within groups. */
+  shuffled?: true;
+  /** Factors on larger units are drawn first, those on smaller ones within them. */
+  nested?: true;
+  /** Factors on strips cross within blocks. */
+  strips?: true;
+  /** A block need not hold every treatment. */
+  incomplete?: true;
+  /** Means to have groups that hold no multiple of the treatments. */
+  anySize?: true;
+}
+export const schemeTraits: Record<Scheme, SchemeTraits> = {
+  'completely-randomised': { draw: 'shares', shuffled: true },
+  'complete-blocks': { draw: 'shares', blocks: true, shuffled: true },
+  'split-plot': { draw: 'shares', blocks: true, shuffled: true, nested: true },
+  'latin-square': { draw: 'squares', blocks: true, grid: true },
+  'row-and-column': { draw: 'lines', blocks: true, grid: true, anySize: true },
+  'incomplete-blocks': { draw: 'design', blocks: true, incomplete: true, anySize: true },
+  'strip-plot': { draw: 'shares', blocks: true, strips: true },
+};
+
 export const constraintSchema = z.strictObject({
   /** Share of candidate draws that are acceptable; 1 takes the first draw. */
   acceptanceShare: z.number().gt(0).max(1),

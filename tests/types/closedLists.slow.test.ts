@@ -117,14 +117,18 @@ const items: Record<string, readonly string[]> = {
   paper: papers,
 };
 
-/** The sources of the program in which a decision by one of the lists can stand. */
-function mayDecide(): string[] {
-  const files = ['shared-types', 'renderer', 'electron'].flatMap((room) =>
+/** The sources of the program. */
+function sources(): string[] {
+  return ['shared-types', 'renderer', 'electron'].flatMap((room) =>
     readdirSync(join(root, room), { recursive: true, encoding: 'utf8' })
       .filter((name) => /\.tsx?$/.test(name))
       .map((name) => join(room, name)),
   );
-  return files.filter((file) => {
+}
+
+/** Those in which a decision by one of the lists can stand. */
+function mayDecide(): string[] {
+  return sources().filter((file) => {
     const text = readFileSync(join(root, file), 'utf8');
     const names = (item: string) =>
       new RegExp(`(?<![\\w-])${item.replace('+', '\\+')}(?![\\w-])`).test(text);
@@ -162,7 +166,7 @@ const expected: Record<string, string[]> = {
   ],
   scheme: [
     'shared-types/trial.ts: schemeLabels',
-    'renderer/engine/trial/site.ts: LAID',
+    'shared-types/trial.ts: schemeTraits',
     'renderer/engine/trial/words.ts: schemeWords',
   ],
   position: [
@@ -183,6 +187,15 @@ const expected: Record<string, string[]> = {
   ],
   paper: ['renderer/print/paper.ts: paperMm'],
 };
+
+it('nothing is decided by comparing with one item of the lists whose items have traits', () => {
+  const traited = [...schemes, ...measurementKinds, ...lampShapes, ...papers];
+  const compares = new RegExp(`[!=]== '(${traited.join('|')})'`);
+  expect("if (scheme === 'latin-square') {").toMatch(compares);
+  expect(sources().filter((file) => compares.test(readFileSync(join(root, file), 'utf8')))).toEqual(
+    [],
+  );
+});
 
 it('an item more on a closed list breaks the build wherever that list decides', () => {
   const found = broken(mayDecide());

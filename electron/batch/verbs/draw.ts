@@ -15,7 +15,7 @@ import {
 } from '../../../renderer/engine/trial';
 import type { Layout } from '../../../shared-types/layout';
 import { siteOf, UNIT_ORDER, type Site } from '../../../renderer/engine/trial/site';
-import type { UnitKind } from '../../../shared-types/trial';
+import { schemeTraits, type UnitKind } from '../../../shared-types/trial';
 import { BatchError } from '../batchError';
 import { readPlanFile } from '../inputs';
 import { Text, type Verb } from '../verb';
@@ -75,9 +75,20 @@ const SHARED =
 
 /** Average efficiency factor where blocks, or rows and columns, may not hold every treatment. */
 function efficiencyOf(input: TrialInput, layout: Layout): number | null {
-  if (input.trial.scheme === 'incomplete-blocks') return layoutEfficiency(input.trial, layout);
-  const byPots = input.trial.factors.every((factor) => factor.unit === 'pot');
-  return input.trial.scheme === 'row-and-column' && byPots ? lineEfficiency(input, layout) : null;
+  const { draw } = schemeTraits[input.trial.scheme];
+  switch (draw) {
+    case 'design':
+      return layoutEfficiency(input.trial, layout);
+    case 'lines': {
+      const byPots = input.trial.factors.every((factor) => factor.unit === 'pot');
+      return byPots ? lineEfficiency(input, layout) : null;
+    }
+    case 'shares':
+    case 'squares':
+      return null;
+    default:
+      return draw satisfies never;
+  }
 }
 
 const OWN_COLUMNS = ['pot', 'block', 'unit', 'treatment', 'plant'];

@@ -9,7 +9,7 @@ import {
 } from '../../engine/trial';
 import { lacksLight } from '../../engine/trial/blocks';
 import { misfitsOf } from '../../engine/trial/fit';
-import { siteOf } from '../../engine/trial/site';
+import { schemeCrossesStrips, schemeNests, siteOf } from '../../engine/trial/site';
 import { ppfdByPotOf } from '../light/potLight';
 import { memo } from '../memo';
 import { attempt, blocksOfPlan, trialInputOf, type Attempt } from './trial';
@@ -89,7 +89,7 @@ export const schemeFitsOf = memo((plan: Plan): SchemeFit[] => {
       };
     }
     const split = onSeveralUnits(input.trial);
-    if (split !== null && scheme !== 'split-plot' && scheme !== 'strip-plot') {
+    if (split !== null && !schemeNests(scheme) && !schemeCrossesStrips(scheme)) {
       return {
         scheme,
         misfit: {

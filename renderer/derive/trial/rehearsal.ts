@@ -35,7 +35,7 @@ import {
   type Tester,
   type TrialInput,
 } from '../../engine/trial';
-import type { Site } from '../../engine/trial/site';
+import { schemeCrossesStrips, type Site } from '../../engine/trial/site';
 import { wetDepthByPotOf } from '../flood/flood';
 import { trialInputOf } from './trial';
 import { Refusal } from '../../words';
@@ -71,7 +71,7 @@ export function usesStart(trial: Trial): boolean {
  * fewer times unless told otherwise.
  */
 export function isSlow({ primaryPosition, scheme }: Trial): boolean {
-  return hasCovariance(primaryPosition) || scheme === 'strip-plot';
+  return hasCovariance(primaryPosition) || schemeCrossesStrips(scheme);
 }
 
 const LATER: Question = {

@@ -2,7 +2,7 @@ import type { Plan } from '../../../shared-types/plan';
 import type { Blocks, Factor, Scheme, Trial, UnitKind } from '../../../shared-types/trial';
 import { redesign, repeatShelves } from '../../document/commands';
 import { misfitsOf } from '../../engine/trial/fit';
-import { siteOf } from '../../engine/trial/site';
+import { schemeUsesBlocks, siteOf } from '../../engine/trial/site';
 import { unitsOfSite, type FactorUnits, type SkeletonRow } from '../../engine/trial/units';
 import { ppfdByPotOf } from '../light/potLight';
 import { memo } from '../memo';
@@ -113,7 +113,7 @@ function splitOnto(plan: Plan, factor: Factor, unit: 'tray' | 'pot'): WayOut | n
 }
 
 function inBlocks(blocks: Blocks, scheme: Scheme): string {
-  if (scheme === 'completely-randomised' || blocks.by === 'none') return 'over the whole rack';
+  if (!schemeUsesBlocks(scheme) || blocks.by === 'none') return 'over the whole rack';
   if (blocks.by === 'shelf' || blocks.by === 'tray') return `within each ${blocks.by}`;
   return 'within the blocks';
 }

@@ -15,6 +15,7 @@ import {
 import type { Site, Tier } from './site';
 import { counted, schemeWords, treatmentsInWords, unitWords } from './words';
 import { figure, list } from '../../words';
+import { schemeTraits } from '../../../shared-types/trial';
 
 /** Everything that keeps the trial's scheme from being drawn on this rack; [] when it fits. */
 export function misfitsOf(site: Site): Misfit[] {
@@ -147,9 +148,7 @@ function sizeMisfits(site: Site, tier: Tier): Misfit[] {
   const full = tier.fullSet.length;
   const wanted = treatmentsInWords(tier);
   const many = unitWords[tier.unit].many;
-  if (trial.scheme === 'latin-square' || trial.scheme === 'row-and-column') {
-    return gridMisfits(site, tier);
-  }
+  if (schemeUsesGrid(trial.scheme)) return gridMisfits(site, tier);
   const small = tier.groups.filter((group) => group.units.length < full);
   if (small.length === 0) {
     if (!schemeIsIncomplete(trial.scheme)) return [];
@@ -209,7 +208,7 @@ function groupName(site: Site, tier: Tier, units: readonly number[]): string {
 function gridMisfits(site: Site, tier: Tier): Misfit[] {
   const full = tier.fullSet.length;
   const wanted = treatmentsInWords(tier);
-  const latin = site.trial.scheme === 'latin-square';
+  const squares = schemeTraits[site.trial.scheme].draw === 'squares';
   if (tier.unit === 'shelf') {
     return [
       misfit(
@@ -229,14 +228,14 @@ function gridMisfits(site: Site, tier: Tier): Misfit[] {
           'Fill or leave out whole rows and columns, or choose complete blocks.',
         ),
       );
-    } else if (latin && (grid.rows % full !== 0 || grid.columns % full !== 0)) {
+    } else if (squares && (grid.rows % full !== 0 || grid.columns % full !== 0)) {
       out.push(
         misfit(
           `${name} has ${grid.rows} × ${grid.columns} ${unitWords[tier.unit].many}; a Latin square of ${wanted} needs a multiple of ${full} both ways.`,
           `Use guard pots to trim the grid to ${full} × ${full}, change the number of treatments, or choose row-and-column or complete blocks.`,
         ),
       );
-    } else if (!latin && grid.rows * grid.columns < full) {
+    } else if (!squares && grid.rows * grid.columns < full) {
       out.push({
         kind: 'block-too-small',
         about: ['plan'],

@@ -1,4 +1,5 @@
-import type { Factor, Scheme, Trial, UnitKind } from '../../../shared-types/trial';
+import { schemeTraits } from '../../../shared-types/trial';
+import type { Factor, Scheme, SchemeTraits, Trial, UnitKind } from '../../../shared-types/trial';
 import { trayCode } from '../geometry';
 import type { Pot } from '../geometry';
 import { blocksOf, lightAt, measuredPots } from './blocks';
@@ -57,44 +58,16 @@ export interface Site {
   startByPot: ReadonlyMap<string, number> | null;
 }
 
-interface Laid {
-  blocks: boolean;
-  grid: boolean;
-  /** Pots are drawn by a free shuffle within groups. */
-  shuffled: boolean;
-  /** Factors on larger units are drawn first, those on smaller ones within them. */
-  nested: boolean;
-  /** Factors on strips cross within blocks. */
-  strips: boolean;
-  /** A block need not hold every treatment. */
-  incomplete: boolean;
-}
+const holds = (trait: Exclude<keyof SchemeTraits, 'draw'>) => (scheme: Scheme) =>
+  schemeTraits[scheme][trait] ?? false;
 
-const PLAIN = { grid: false, shuffled: false, nested: false, strips: false, incomplete: false };
-
-const LAID: Record<Scheme, Laid> = {
-  'completely-randomised': { ...PLAIN, blocks: false, shuffled: true },
-  'complete-blocks': { ...PLAIN, blocks: true, shuffled: true },
-  'split-plot': { ...PLAIN, blocks: true, shuffled: true, nested: true },
-  'latin-square': { ...PLAIN, blocks: true, grid: true },
-  'row-and-column': { ...PLAIN, blocks: true, grid: true },
-  'incomplete-blocks': { ...PLAIN, blocks: true, incomplete: true },
-  'strip-plot': { ...PLAIN, blocks: true, strips: true },
-};
-
-/** Whether a scheme randomises within the trial's blocks. */
-export const schemeUsesBlocks = (scheme: Scheme): boolean => LAID[scheme].blocks;
-
-/** Whether a scheme lays its treatments along rows and columns. */
-export const schemeUsesGrid = (scheme: Scheme): boolean => LAID[scheme].grid;
-
-export const schemeShuffles = (scheme: Scheme): boolean => LAID[scheme].shuffled;
-
-export const schemeNests = (scheme: Scheme): boolean => LAID[scheme].nested;
-
-export const schemeCrossesStrips = (scheme: Scheme): boolean => LAID[scheme].strips;
-
-export const schemeIsIncomplete = (scheme: Scheme): boolean => LAID[scheme].incomplete;
+export const schemeUsesBlocks = holds('blocks');
+export const schemeUsesGrid = holds('grid');
+export const schemeShuffles = holds('shuffled');
+export const schemeNests = holds('nested');
+export const schemeCrossesStrips = holds('strips');
+export const schemeIsIncomplete = holds('incomplete');
+export const schemeTakesAnySize = holds('anySize');
 
 /** Resolves pots, blocks, units and the groups within which each tier of factors is drawn. */
 export function siteOf(input: TrialInput): Site {

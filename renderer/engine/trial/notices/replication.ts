@@ -1,6 +1,6 @@
 import type { Notice } from '../../../../shared-types/notice';
 import type { Site } from '../site';
-import { schemeNests } from '../site';
+import { schemeNests, schemeTakesAnySize } from '../site';
 import type { FactorUnits } from '../units';
 import { counted, treatmentsInWords, unitWords } from '../words';
 import { list } from '../../../words';
@@ -71,7 +71,7 @@ export function shareNotices(site: Site): Notice[] {
     const name = list(tier.factors.map((factor) => factor.name));
     const odd = tier.groups.filter((group) => group.units.length % full !== 0);
     const sizes = [...new Set(odd.map((group) => group.units.length))].sort((a, b) => a - b);
-    if (odd.length > 0 && scheme !== 'incomplete-blocks' && scheme !== 'row-and-column') {
+    if (odd.length > 0 && !schemeTakesAnySize(scheme)) {
       notices.push(
         trialNotice(
           'unequal-replication',

@@ -1,5 +1,5 @@
-import type { Scheme } from '../../../../shared-types/trial';
-import { schemeUsesGrid } from '../site';
+import { schemeTraits, type Scheme } from '../../../../shared-types/trial';
+import { entry, num, whole } from '../../entry';
 import type { Tier } from '../site';
 import { shuffle, stream } from '../stream';
 import type { Stream } from '../stream';
@@ -31,70 +31,87 @@ export interface TierDrawer {
 
 export function tierDrawer(scheme: Scheme, tier: Tier, seed: string): TierDrawer {
   const streams = tier.groups.map((group) => stream(seed, group.key));
-  const streamOf = (g: number): Stream => {
-    const random = streams[g];
-    if (!random) throw new Refusal(`draw group ${g}: 0 to ${streams.length - 1} is expected`);
-    return random;
-  };
-  if (schemeUsesGrid(scheme)) {
-    const grids = tier.groups.map((group) => {
-      const grid = unitGridOf(tier, group);
-      if (!grid) throw new Refusal(`${group.key}: no rectangle of rows and columns was found`);
-      return grid;
-    });
-    const { fullSet } = tier;
-    const t = fullSet.length;
-    const latin = scheme === 'latin-square';
-    const listed = latin ? listedSquares(t) : [];
-    if (latin) {
-      const squares = streams.map((random) => latinSquares(t, random, listed));
-      return {
-        onGrid: true,
-        drawGroup(g, treatmentOf) {
-          const [grid, square] = [grids[g], squares[g]];
-          if (grid && square) latinTiles(grid, fullSet, square, treatmentOf);
-        },
-      };
-    }
-    const draws = grids.map(({ rows, columns }, g) => evenGrids(rows, columns, t, streamOf(g)));
-    const drawn: TreatmentGrid[] = [];
-    const write = (g: number, treatmentOf: Int32Array): void => {
-      const units = grids[g]?.units.flat() ?? [];
-      drawn[g]?.cells.forEach((card, i) => (treatmentOf[units[i] ?? 0] = fullSet[card] ?? 0));
-    };
-    return {
-      onGrid: true,
-      drawGroup(g, treatmentOf) {
-        const next = draws[g]?.();
-        if (next) drawn[g] = next;
-        write(g, treatmentOf);
-      },
-      separate(g, treatmentOf, excess) {
-        const grid = drawn[g];
-        if (!grid) return false;
-        const told = (): number => {
-          write(g, treatmentOf);
-          return excess();
-        };
-        const found = walkApart(grid, told, streamOf(g));
-        write(g, treatmentOf);
-        return found;
-      },
-    };
+  const leftOver = () => stream(seed, `left over|${tier.unit}`);
+  const { draw } = schemeTraits[scheme];
+  switch (draw) {
+    case 'squares':
+      return squareDrawer(tier, streams);
+    case 'lines':
+      return lineDrawer(tier, streams);
+    case 'shares':
+      return portionDrawer(tier, streams, evenPortions(tier, leftOver()));
+    case 'design':
+      return portionDrawer(tier, streams, incompletePortions(tier, leftOver()));
+    default:
+      return draw satisfies never;
   }
-  const leftOver = stream(seed, `left over|${tier.unit}`);
-  const portions =
-    scheme === 'incomplete-blocks'
-      ? incompletePortions(tier, leftOver)
-      : evenPortions(tier, leftOver);
+}
+
+function gridsOf(tier: Tier): UnitGrid[] {
+  return tier.groups.map((group) => {
+    const grid = unitGridOf(tier, group);
+    if (!grid) throw new Refusal(`${group.key}: no rectangle of rows and columns was found`);
+    return grid;
+  });
+}
+
+/** Latin squares side by side on each group's grid. */
+function squareDrawer(tier: Tier, streams: readonly Stream[]): TierDrawer {
+  const grids = gridsOf(tier);
+  const { fullSet } = tier;
+  const listed = listedSquares(fullSet.length);
+  const squares = streams.map((random) => latinSquares(fullSet.length, random, listed));
+  return {
+    onGrid: true,
+    drawGroup(g, treatmentOf) {
+      latinTiles(entry(grids, g), fullSet, entry(squares, g), treatmentOf);
+    },
+  };
+}
+
+/** Each treatment as evenly as can be over the rows and columns of each group's grid. */
+function lineDrawer(tier: Tier, streams: readonly Stream[]): TierDrawer {
+  const grids = gridsOf(tier);
+  const { fullSet } = tier;
+  const draws = grids.map(({ rows, columns }, g) =>
+    evenGrids(rows, columns, fullSet.length, entry(streams, g)),
+  );
+  const drawn: TreatmentGrid[] = [];
+  const write = (g: number, treatmentOf: Int32Array): void => {
+    const units = entry(grids, g).units.flat();
+    entry(drawn, g).cells.forEach((card, i) => (treatmentOf[num(units, i)] = whole(fullSet, card)));
+  };
+  return {
+    onGrid: true,
+    drawGroup(g, treatmentOf) {
+      drawn[g] = entry(draws, g)();
+      write(g, treatmentOf);
+    },
+    separate(g, treatmentOf, excess) {
+      const told = (): number => {
+        write(g, treatmentOf);
+        return excess();
+      };
+      const found = walkApart(entry(drawn, g), told, entry(streams, g));
+      write(g, treatmentOf);
+      return found;
+    },
+  };
+}
+
+/** The treatments that each group is to hold, shuffled among its units. */
+function portionDrawer(
+  tier: Tier,
+  streams: readonly Stream[],
+  portions: readonly Int32Array[],
+): TierDrawer {
   return {
     onGrid: false,
     drawGroup(g, treatmentOf) {
-      const units = tier.groups[g]?.units ?? [];
-      const portion = portions[g];
-      if (!portion) return;
-      shuffle(portion, streamOf(g));
-      for (let i = 0; i < units.length; i++) treatmentOf[units[i] ?? 0] = portion[i] ?? 0;
+      const { units } = entry(tier.groups, g);
+      const portion = entry(portions, g);
+      shuffle(portion, entry(streams, g));
+      for (let i = 0; i < units.length; i++) treatmentOf[num(units, i)] = whole(portion, i);
     },
   };
 }
