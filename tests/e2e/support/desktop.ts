@@ -1,7 +1,8 @@
-import type { Browser, BrowserContext, Page } from '@playwright/test';
+import type { Browser, Page } from '@playwright/test';
 import type { EventPayload } from '../../../shared-types/ipc';
 import type { EventName } from '../../../shared-types/ipcNames';
 import { ElectronShell } from './electronShell';
+import type { KeptWindow } from './keptWindow';
 import { Shell } from './shell';
 
 /** The app as a person has it on the desktop, in Electron or in a page with the real handlers. */
@@ -19,27 +20,21 @@ export interface Desktop {
 }
 
 export interface Surroundings {
-  readonly browser: Browser;
-  readonly url: string;
   readonly folder: string;
   /** Is told of every page that the app opens. */
   watch(page: Page): void;
 }
 
-export async function startInBrowser(around: Surroundings): Promise<Desktop> {
-  let context: BrowserContext;
+export async function startInBrowser(
+  browser: Browser,
+  window: KeptWindow,
+  { folder, watch }: Surroundings,
+): Promise<Desktop> {
   let shell: Shell;
   let page: Page;
   const start = async (): Promise<Page> => {
-    context = await around.browser.newContext({ viewport: { width: 1440, height: 900 } });
-    shell = new Shell(around.folder, context);
-    page = await context.newPage();
-    around.watch(page);
-    await shell.attach(page);
-    await page.goto(around.url);
-    // A key pressed before the first screen is up reaches nobody. The host's own page has no screen.
-    await page.locator('#root > *, body:not(:has(#root))').first().waitFor({ state: 'attached' });
-    await page.evaluate(() => new Promise((done) => requestAnimationFrame(() => setTimeout(done))));
+    shell = new Shell(folder, browser);
+    page = shell.page = await window.start(shell, watch);
     return page;
   };
   await start();
@@ -47,25 +42,21 @@ export async function startInBrowser(around: Surroundings): Promise<Desktop> {
     get page() {
       return page;
     },
-    folder: around.folder,
+    folder,
     willAnswer(...paths) {
       shell.answers.push(...paths);
       return Promise.resolve();
     },
     tell: (event, payload) => shell.tell(event, payload),
     async killAndRestart() {
-      // Closing a context runs no unload handlers.
-      await context.close();
+      await window.kill();
       return start();
     },
-    close: () => context.close(),
+    close: () => window.clear(),
   };
 }
 
-export async function startInElectron(
-  executable: string,
-  around: Omit<Surroundings, 'browser' | 'url'>,
-): Promise<Desktop> {
+export async function startInElectron(executable: string, around: Surroundings): Promise<Desktop> {
   let shell = await ElectronShell.start(executable, around.folder);
   around.watch(shell.page);
   return {

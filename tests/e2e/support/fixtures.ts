@@ -6,6 +6,7 @@ import type { Page } from '@playwright/test';
 import { serveRenderer } from '../../../electron/serve';
 import { startInBrowser, startInElectron } from './desktop';
 import type { Desktop } from './desktop';
+import { KeptWindow } from './keptWindow';
 
 export { expect };
 
@@ -24,6 +25,7 @@ interface Fixtures {
 interface WorkerFixtures {
   /** Address of the built renderer, served with the policy of the desktop window. */
   appUrl: string;
+  keptWindow: KeptWindow;
 }
 
 export interface Options {
@@ -45,6 +47,15 @@ export const test = base.extend<Fixtures & Options, WorkerFixtures>({
     { scope: 'worker' },
   ],
 
+  keptWindow: [
+    async ({ browser, appUrl }, use) => {
+      const window = new KeptWindow(browser, appUrl);
+      await use(window);
+      await window.kill();
+    },
+    { scope: 'worker' },
+  ],
+
   folder: async ({}, use) => {
     const folder = await realpath(await mkdtemp(join(tmpdir(), 'evenrack-e2e-')));
     await use(folder);
@@ -57,14 +68,14 @@ export const test = base.extend<Fixtures & Options, WorkerFixtures>({
     expect(errors, 'a page wrote errors to its console').toEqual([]);
   },
 
-  desktop: async ({ browser, appUrl, folder, consoleErrors, runtime }, use) => {
+  desktop: async ({ browser, keptWindow, folder, consoleErrors, runtime }, use) => {
     const watch = (page: Page): void => listen(page, consoleErrors);
     const electron = process.env['EVENRACK_ELECTRON'];
     if (runtime === 'electron' && !electron) throw new Error('EVENRACK_ELECTRON: names no runtime');
     const desktop =
       runtime === 'electron' && electron
         ? await startInElectron(electron, { folder, watch })
-        : await startInBrowser({ browser, url: appUrl, folder, watch });
+        : await startInBrowser(browser, keptWindow, { folder, watch });
     await use(desktop);
     await desktop.close();
   },

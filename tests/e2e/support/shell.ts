@@ -1,5 +1,5 @@
 import { join } from 'node:path';
-import type { BrowserContext, Page } from '@playwright/test';
+import type { Browser, Page } from '@playwright/test';
 import { build } from 'esbuild';
 import { createShellApi } from '../../../electron/services/handlers';
 import { answer } from '../../../electron/services/ipc';
@@ -7,7 +7,7 @@ import { withPolicy } from '../../../electron/services/printWindow';
 import { OpenFiles } from '../../../electron/services/openFiles';
 import { Recents } from '../../../electron/services/recents';
 import { Recovery } from '../../../electron/services/recovery';
-import type { EventPayload } from '../../../shared-types/ipc';
+import type { Answer, EventPayload } from '../../../shared-types/ipc';
 import { channelNames } from '../../../shared-types/ipcNames';
 import type { Channel, EventName } from '../../../shared-types/ipcNames';
 
@@ -21,12 +21,13 @@ export class Shell {
   /** Documents for which the system's print dialogue was opened. */
   readonly printed: string[] = [];
   unsaved = false;
-  private page: Page | null = null;
+  /** The window that it sends messages to. */
+  page: Page | null = null;
   private readonly api: ReturnType<typeof createShellApi>;
 
   constructor(
     readonly folder: string,
-    private readonly context: BrowserContext,
+    private readonly browser: Browser,
   ) {
     const next = (): Promise<string | null> => {
       const given = this.answers.shift();
@@ -49,14 +50,10 @@ export class Shell {
     });
   }
 
-  /** Puts the bridge into a page; it is there when the page's own scripts start. */
-  async attach(page: Page): Promise<void> {
-    this.page = page;
-    await page.exposeFunction('evenrackCall', (channel: Channel, request: unknown) => {
-      if (!channelNames.includes(channel)) throw new Error(`no channel is named ${channel}`);
-      return answer(this.api.handlers, channel, request);
-    });
-    await page.addInitScript({ content: await bridgeScript() });
+  /** What the shell answers to a call of the page. */
+  answer(channel: Channel, request: unknown): Promise<Answer> {
+    if (!channelNames.includes(channel)) throw new Error(`no channel is named ${channel}`);
+    return answer(this.api.handlers, channel, request);
   }
 
   /** Sends the window a message, as the menu or the system would. */
@@ -68,9 +65,7 @@ export class Shell {
   }
 
   private async pdf(html: string): Promise<Uint8Array> {
-    const browser = this.context.browser();
-    if (!browser) throw new Error('printing: the test has no browser of its own');
-    const context = await browser.newContext({ javaScriptEnabled: false });
+    const context = await this.browser.newContext({ javaScriptEnabled: false });
     try {
       const page = await context.newPage();
       await page.setContent(withPolicy(html));
@@ -83,7 +78,8 @@ export class Shell {
 
 let script: Promise<string> | undefined;
 
-function bridgeScript(): Promise<string> {
+/** The bridge; it is in a page before the page's own scripts start. */
+export function bridgeScript(): Promise<string> {
   script ??= build({
     entryPoints: [join(import.meta.dirname, 'bridgeInPage.ts')],
     bundle: true,
