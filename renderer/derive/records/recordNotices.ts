@@ -3,9 +3,9 @@ import type { Plan } from '../../../shared-types/plan';
 import { codeOfPot, measurementLabel } from '../../document/queries/names';
 import { potsToMeasure, measurementsInOrder } from '../../document/queries/records';
 import {
+  beforeOf,
   farFromNeighbours,
   slipsOfMeasurement,
-  startOfHarvest,
   treatmentNames,
   type Slip,
 } from '../../document/records';
@@ -48,7 +48,7 @@ const sourceOf = memo(
     second: Readonly<Record<string, number>>,
     marks: Plan['records']['marks'],
     before: SlipSource['measurement'] | null,
-    startValues: Readonly<Record<string, number>>,
+    valuesBefore: Readonly<Record<string, number>>,
     layout: Plan['layout'],
   ): SlipSource => ({
     measurement,
@@ -56,7 +56,7 @@ const sourceOf = memo(
     values,
     second,
     marks,
-    start: before && { measurement: before, values: startValues },
+    before: before && { measurement: before, values: valuesBefore },
     treatmentOf: treatmentsIn(layout),
   }),
   40,
@@ -82,9 +82,10 @@ function slipSources(
   { trial, records, layout }: Pick<Plan, 'trial' | 'records' | 'layout'>,
   pots: readonly Pot[],
 ): SlipSource[] {
-  return measurementsInOrder({ trial }).map((measurement) => {
+  const measurements = measurementsInOrder({ trial });
+  return measurements.map((measurement) => {
     const { id } = measurement;
-    const before = startOfHarvest(trial?.measurements ?? [], measurement);
+    const before = beforeOf(measurements, records.values, measurement);
     return sourceOf(
       measurement,
       pots,

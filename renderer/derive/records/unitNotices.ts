@@ -2,7 +2,13 @@ import type { Notice } from '../../../shared-types/notice';
 import type { Plan } from '../../../shared-types/plan';
 import { measurementLabel } from '../../document/queries/names';
 import { refTo } from '../../document/queries/refs';
-import { mixedColumn, mixedTrays, type SlipSource, type UnitMix } from '../../document/records';
+import {
+  mixedColumn,
+  mixedTrays,
+  sayWhenTaken,
+  type SlipSource,
+  type UnitMix,
+} from '../../document/records';
 import { trayCode } from '../../engine/geometry';
 import { figure, list, noticesOfStage } from '../../words';
 import { memo } from '../memo';
@@ -41,13 +47,13 @@ export function unitNotices(rack: Plan['rack'], source: SlipSource): Notice[] {
         ...(mix.trayIds ?? []).map((id) => refTo('tray', id)),
         refTo('measurement', mix.measurement.id),
       ],
-      `${measurementLabel(mix.measurement)}: ${textOf(rack, mix)}`,
+      `${measurementLabel(mix.measurement)}: ${textOf(rack, mix, source)}`,
       'Look at the sheet, or weigh one plant again. Correct the values, or accept them with a reason.',
     ),
   );
 }
 
-function textOf(rack: Plan['rack'], mix: UnitMix): string {
+function textOf(rack: Plan['rack'], mix: UnitMix, { before }: SlipSource): string {
   const { found, against, by, units, measurement } = mix;
   const say = (value: number) => `${figure(value)} ${measurement.unit}`.trim();
   const times = (factor: number) => `${figure(factor, 2)} times`;
@@ -60,10 +66,12 @@ function textOf(rack: Plan['rack'], mix: UnitMix): string {
       const asked = units === null ? 'Was a point left out?' : `Were ${units} mixed up?`;
       return `${say(found)} in the middle of ${placesOf(rack, mix.trayIds ?? [])}; ${off} (${say(against)}). ${asked}`;
     }
-    case 'start':
+    case 'before': {
+      const was = `${say(against)}${before ? ` ${sayWhenTaken(before.measurement)}` : ''}`;
       return found < against
-        ? `${say(found)} in the middle, after ${say(against)} at the start. Plants rarely shrink: is it another unit?`
-        : `${say(found)} in the middle, ${times(found / against)} the ${say(against)} at the start. Is it another unit?`;
+        ? `${say(found)} in the middle, after ${was}. Plants rarely shrink: is it another unit?`
+        : `${say(found)} in the middle, ${times(found / against)} the ${was}. Is it another unit?`;
+    }
     case 'decimals':
       return `${say(found)} in the middle, hardly more than one step of the last decimal. Is it another unit?`;
   }

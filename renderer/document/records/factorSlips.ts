@@ -1,9 +1,8 @@
-import { measurementTraits } from '../../../shared-types/trial';
 import type { Pot } from '../../engine/geometry';
 import { roundedTo } from '../../words';
 import { measurementLabel } from '../queries/names';
 import { MAD_TO_SD, medianOfSorted, medianWithout } from './robust';
-import { sayValue } from './sayValue';
+import { sayWhenTaken, sayValue } from './sayValue';
 import type { Slip, SlipSource } from './slip';
 
 /** A value so many times that of the others, or as small a part, looks like a slipped point. */
@@ -12,8 +11,10 @@ const POT_FACTOR = 5;
 const SUPPORT_FACTOR = 2.5;
 /** How many robust standard deviations, on the scale of logarithms, a value has to be away. */
 const FAR = 5;
+/** Of so few steps of the last decimal nothing is asked. */
+export const FEW_STEPS = 5;
 /** With fewer others nothing can be said of a value by looking at them. */
-export const FEWEST_OTHERS = 3;
+const FEWEST_OTHERS = 3;
 
 /** Values on the scale of logarithms, in ascending order, and their robust standard deviation. */
 interface Sample {
@@ -26,15 +27,14 @@ interface Sample {
  * and of those with their treatment anywhere, so that neither a bright tray nor a strong treatment
  * is asked about. Where the pots have a start value, the growth has to be out in the same way: all
  * plants may grow tenfold, and a plant that began large may end large. Too far means beyond five
- * robust standard deviations (1.4826 × median absolute deviation) of logarithms, as well.
- * Unlike the look at the neighbours it serves the corners of a tray and the first pots recorded.
+ * robust standard deviations (1.4826 × median absolute deviation) of logarithms, as well, in the
+ * tray or in the treatment: a tray of several treatments is spread wide by them.
+ * Unlike the look at the neighbours it serves the corners of a tray. `kept`: pots with a value
+ * above 0, more than the first few.
  */
-export function factorSlips(source: SlipSource, pots: readonly Pot[]): Slip[] {
-  const { measurement, values, start, treatmentOf } = source;
-  if (!measurementTraits[measurement.kind].ratio) return [];
+export function factorSlips(source: SlipSource, kept: readonly Pot[]): Slip[] {
+  const { measurement, values, before, treatmentOf } = source;
   const step = 10 ** -measurement.decimals;
-  const kept = pots.filter((pot) => (values[pot.id] ?? 0) > 0);
-  if (kept.length <= FEWEST_OTHERS) return [];
   const trays = kept.map((pot) => pot.trayId);
   const treatments = once(() => kept.map((pot) => treatmentOf?.get(pot.id) ?? ''));
   const weights = kept.map((pot) => Math.log(values[pot.id] ?? 1));
@@ -42,7 +42,7 @@ export function factorSlips(source: SlipSource, pots: readonly Pot[]): Slip[] {
   // Most columns hold nothing that is far off, and then growth is not looked at.
   let ofGrowth: Judge | null = null;
   const growthOf = (pot: Pot, i: number): Away | 'unknown' | null => {
-    const began = (one: Pot) => start?.values[one.id] ?? 0;
+    const began = (one: Pot) => before?.values[one.id] ?? 0;
     if (began(pot) <= 0) return 'unknown';
     ofGrowth ??= judgeOf(
       kept.map((one, k) => (began(one) > 0 ? (weights[k] ?? NaN) - Math.log(began(one)) : NaN)),
@@ -55,16 +55,18 @@ export function factorSlips(source: SlipSource, pots: readonly Pot[]): Slip[] {
     const weight = ofWeight(i);
     if (!weight || Math.abs(weight.by) < Math.log(SUPPORT_FACTOR)) return [];
     const value = values[pot.id] ?? 0;
-    if (Math.abs(value - Math.exp(weight.middle)) <= FAR * step) return [];
+    if (Math.abs(value - Math.exp(weight.middle)) <= FEW_STEPS * step) return [];
     const grown = growthOf(pot, i);
     const other = grown === 'unknown' ? weight : grown;
     if (!other || other.by * Math.sign(weight.by) < Math.log(SUPPORT_FACTOR)) return [];
     const most = Math.abs(other.by) > Math.abs(weight.by) ? other : weight;
     if (Math.abs(most.by) < Math.log(POT_FACTOR) || !most.far) return [];
     const middle = roundedTo(Math.exp(weight.middle), 3);
-    const before = start?.values[pot.id];
+    const was = before?.values[pot.id];
     const began =
-      before === undefined ? '' : `, from ${sayValue(before, measurement)} at the start`;
+      !before || was === undefined
+        ? ''
+        : `, from ${sayValue(was, before.measurement)} ${sayWhenTaken(before.measurement)}`;
     const text =
       `${pot.code}: ${measurementLabel(measurement)} ${sayValue(value, measurement)}${began}; ` +
       `the others have ${sayValue(middle, measurement)} in the middle. A point may have slipped.`;
@@ -107,7 +109,7 @@ function judgeOf(
     const treatment = middleOf(byTreatment().get(treatments()[i] ?? ''), x);
     if (Math.sign(tray.by) !== Math.sign(treatment.by)) return null;
     const { by } = Math.abs(tray.by) < Math.abs(treatment.by) ? tray : treatment;
-    const far = [tray, treatment].every((one) => Math.abs(one.by) > FAR * one.among.sd());
+    const far = [tray, treatment].some((one) => Math.abs(one.by) > FAR * one.among.sd());
     return { by, far, middle: tray.middle };
   };
 }

@@ -10,14 +10,14 @@ export { inRange, toValues } from './outcome';
 export type { CellReport, RowReport, TablePreview, ValueToTake } from './outcome';
 export { pasteColumn } from './paste';
 export type { PastePreview } from './paste';
-export { sayValue } from './sayValue';
+export { sayWhenTaken, sayValue } from './sayValue';
 export { alive } from './slip';
 export type { Slip, SlipSource } from './slip';
 export {
+  beforeOf,
   farFromNeighbours,
   findSlips,
   slipsOfMeasurement,
-  startOfHarvest,
   treatmentNames,
 } from './slips';
 export { mixedColumn, mixedTrays } from './unitsMixed';

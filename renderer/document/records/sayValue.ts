@@ -6,3 +6,15 @@ export function sayValue(value: number, { unit }: Pick<Measurement, 'unit'>): st
   const written = asWritten(value);
   return unit ? `${written} ${unit}` : written;
 }
+
+/** `at the start`, `on 2026-03-20`: when a measurement is taken. */
+export function sayWhenTaken({ moment, date }: Pick<Measurement, 'moment' | 'date'>): string {
+  switch (moment) {
+    case 'start':
+      return 'at the start';
+    case 'interim':
+      return date === null ? 'in between' : `on ${date}`;
+    case 'harvest':
+      return 'at harvest';
+  }
+}

@@ -26,8 +26,8 @@ export interface SlipSource {
   values: Readonly<Record<string, number>>;
   second: Readonly<Record<string, number>>;
   marks: Records['marks'];
-  /** The same quantity at the start, where this one is of the harvest. */
-  start: { measurement: Measurement; values: Readonly<Record<string, number>> } | null;
+  /** The same quantity when it was measured before, the last time that has values. */
+  before: { measurement: Measurement; values: Readonly<Record<string, number>> } | null;
   /** The treatment of each pot, where a layout has given any. */
   treatmentOf: ReadonlyMap<string, string> | null;
 }

@@ -1,13 +1,14 @@
 import type { Pot } from '../../engine/geometry';
 import type { Plan } from '../../../shared-types/plan';
+import type { Records } from '../../../shared-types/records';
 import { measurementTraits, type Measurement } from '../../../shared-types/trial';
 import { measurementsInOrder, potsToMeasure } from '../queries/records';
 import { measurementLabel } from '../queries/names';
+import { earlySlips, MOST_EARLY } from './earlySlips';
 import { factorSlips } from './factorSlips';
-import { firstSlips } from './firstSlips';
 import { valueBoundsOf, inRange } from './outcome';
 import { MAD_TO_SD, medianOfSorted } from './robust';
-import { sayValue } from './sayValue';
+import { sayWhenTaken, sayValue } from './sayValue';
 import { alive } from './slip';
 import type { Slip, SlipSource } from './slip';
 
@@ -41,15 +42,16 @@ export function findSlips(plan: Plan): Slip[] {
   const { values, second, marks } = plan.records;
   const pots = potsToMeasure(plan);
   const treatmentOf = treatmentNames(plan.layout);
-  return measurementsInOrder(plan).flatMap((measurement) => {
-    const before = startOfHarvest(plan.trial?.measurements ?? [], measurement);
+  const measurements = measurementsInOrder(plan);
+  return measurements.flatMap((measurement) => {
+    const before = beforeOf(measurements, values, measurement);
     return slipsOfMeasurement({
       measurement,
       pots,
       values: values[measurement.id] ?? {},
       second: second[measurement.id] ?? {},
       marks,
-      start: before && { measurement: before, values: values[before.id] ?? {} },
+      before: before && { measurement: before, values: values[before.id] ?? {} },
       treatmentOf,
     });
   });
@@ -62,25 +64,38 @@ export function slipsOfMeasurement(source: SlipSource, far = farFromNeighbours(s
   return [
     ...singleSlips(source, pots),
     ...far,
-    ...factorSlips(source, pots).filter(({ potId }) => !known.has(potId)),
-    ...firstSlips(source, pots),
+    ...offByFactor(source, pots).filter(({ potId }) => !known.has(potId)),
     ...shrunk(source, pots),
   ];
 }
 
-/** The measurement at the start that a harvest measurement is held against: of one quantity. */
-export function startOfHarvest(
+/** Pots off by a factor: by their own spread, or while there are too few for one by what is usual. */
+function offByFactor(source: SlipSource, pots: readonly Pot[]): Slip[] {
+  if (!measurementTraits[source.measurement.kind].ratio) return [];
+  const positive = pots.filter(({ id }) => (source.values[id] ?? 0) > 0);
+  return (positive.length > MOST_EARLY ? factorSlips : earlySlips)(source, positive);
+}
+
+/**
+ * The last measurement before this one that is of the same quantity and has values.
+ * `measurements`: in the order of taking.
+ */
+export function beforeOf(
   measurements: readonly Measurement[],
-  harvest: Measurement,
+  values: Records['values'],
+  { id, kind, unit, ...rest }: Measurement,
 ): Measurement | null {
-  if (harvest.moment !== 'harvest' || !measurementTraits[harvest.kind].ratio) return null;
-  const quantity = (m: Measurement) => (m.quantity ?? m.name).toLowerCase();
+  if (!measurementTraits[kind].ratio) return null;
+  const quantity = (m: Pick<Measurement, 'quantity' | 'name'>) =>
+    (m.quantity ?? m.name).toLowerCase();
   const same = (m: Measurement) =>
-    m.moment === 'start' &&
-    m.kind === harvest.kind &&
-    m.unit === harvest.unit &&
-    quantity(m) === quantity(harvest);
-  return measurements.find(same) ?? null;
+    m.kind === kind &&
+    m.unit === unit &&
+    m.moment !== 'harvest' &&
+    quantity(m) === quantity(rest) &&
+    values[m.id] !== undefined;
+  const at = measurements.findIndex((m) => m.id === id);
+  return measurements.findLast((m, i) => i < at && same(m)) ?? null;
 }
 
 /** Values that are odd by themselves, or differ from their second entry. */
@@ -175,16 +190,16 @@ function neighbours({ row, column }: Pot, byHole: ReadonlyMap<number, number>): 
   return around;
 }
 
-/** Pots that weigh or measure less at harvest than at the start, by measurements of one name. */
-function shrunk({ measurement, values, start }: SlipSource, pots: readonly Pot[]): Slip[] {
-  if (!start) return [];
+/** Pots that weigh or measure less than before. */
+function shrunk({ measurement, values, before }: SlipSource, pots: readonly Pot[]): Slip[] {
+  if (!before) return [];
   return pots.flatMap((pot): Slip[] => {
     const value = values[pot.id];
-    const before = start.values[pot.id];
-    if (value === undefined || before === undefined || value >= before) return [];
+    const was = before.values[pot.id];
+    if (value === undefined || was === undefined || value >= was) return [];
     const text =
-      `${pot.code}: ${measurement.name} fell from ${sayValue(before, start.measurement)} at the start ` +
-      `to ${sayValue(value, measurement)} at harvest.`;
+      `${pot.code}: ${measurement.name} fell from ${sayValue(was, before.measurement)} ` +
+      `${sayWhenTaken(before.measurement)} to ${sayValue(value, measurement)} ${sayWhenTaken(measurement)}.`;
     return [{ kind: 'shrank', potId: pot.id, measurementId: measurement.id, value, text }];
   });
 }

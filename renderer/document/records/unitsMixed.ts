@@ -12,8 +12,8 @@ export interface UnitMix {
   /** In the middle: what is recorded, and what it is held against. */
   found: number;
   against: number;
-  /** What the other is: other trays, the values at the start, or the last decimal. */
-  by: 'trays' | 'start' | 'decimals';
+  /** What the other is: other trays, the values measured before, or the last decimal. */
+  by: 'trays' | 'before' | 'decimals';
   /** Units that are as far apart, such as `g and kg`; null: none known. */
   units: string | null;
 }
@@ -48,7 +48,7 @@ const SIDE = Math.log(2);
 const ALIKE = 0.75;
 const FEWEST_IN_TRAY = 3;
 const FEWEST_IN_COLUMN = 6;
-/** A column that grew so often since the start, from weights that a balance could read well. */
+/** A column that grew so often since it was measured before, from weights that a balance could read well. */
 const MOST_GROWTH = 1000;
 /** A column whose middle is less than so many steps of its last decimal says almost nothing. */
 const FEWEST_STEPS = 1.5;
@@ -57,12 +57,12 @@ const FEWEST_STEPS = 1.5;
  * Whether trays, or the whole column, are off by a constant factor, as where one person weighs in
  * kilograms. A tray is held against the trays with the same treatments, pot by pot of a treatment,
  * on the scale of logarithms; a treatment of its own has to be off twentyfold, for a strong
- * treatment may make tenfold. The column is held against its start values, or else against what its
+ * treatment may make tenfold. The column is held against the values measured before, or else against what its
  * decimals can tell.
  */
 
-/** What trays are held against each other by: the values at the start play no part in it. */
-export type TraySource = Omit<SlipSource, 'start' | 'second'>;
+/** What trays are held against each other by: values measured before play no part in it. */
+export type TraySource = Omit<SlipSource, 'before' | 'second'>;
 
 /** The pots with a positive value; none where the unit could not be another. */
 function positive(source: TraySource): Pot[] {
@@ -71,9 +71,9 @@ function positive(source: TraySource): Pot[] {
   return alive(source).filter((pot) => (values[pot.id] ?? 0) > 0);
 }
 
-/** The whole column, if it is off from its start values or from what its decimals can tell. */
+/** The whole column, if it is off from the values measured before or from what its decimals can tell. */
 export function mixedColumn(source: SlipSource): UnitMix | null {
-  const { measurement, values, start } = source;
+  const { measurement, values, before } = source;
   const pots = positive(source);
   if (pots.length < FEWEST_IN_COLUMN) return null;
   const step = 10 ** -measurement.decimals;
@@ -84,16 +84,16 @@ export function mixedColumn(source: SlipSource): UnitMix | null {
     found,
     against,
     by,
-    units: by === 'start' ? null : unitsApart(measurement, factor),
+    units: by === 'before' ? null : unitsApart(measurement, factor),
   });
-  const began = pots.filter((pot) => (start?.values[pot.id] ?? 0) > 0);
-  if (start && began.length >= FEWEST_IN_COLUMN) {
-    const before = middle(began.map((pot) => start.values[pot.id] ?? NaN));
+  const began = pots.filter((pot) => (before?.values[pot.id] ?? 0) > 0);
+  if (before && began.length >= FEWEST_IN_COLUMN) {
+    const was = middle(began.map((pot) => before.values[pot.id] ?? NaN));
     const growth = middle(
-      began.map((pot) => (values[pot.id] ?? NaN) / (start.values[pot.id] ?? NaN)),
+      began.map((pot) => (values[pot.id] ?? NaN) / (before.values[pot.id] ?? NaN)),
     );
-    const readable = before >= 10 * 10 ** -start.measurement.decimals;
-    if (growth < 1 || (growth > MOST_GROWTH && readable)) return off(before, 'start', growth);
+    const readable = was >= 10 * 10 ** -before.measurement.decimals;
+    if (growth < 1 || (growth > MOST_GROWTH && readable)) return off(was, 'before', growth);
   }
   return found < FEWEST_STEPS * step ? off(step, 'decimals', 1) : null;
 }

@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { addMeasurement, editMeasurement } from '../../../renderer/document/commands';
 import { readPlan, writePlan } from '../../../renderer/document/open';
-import { startOfHarvest as startAtHarvest } from '../../../renderer/document/records';
+import { measurementsInOrder } from '../../../renderer/document/queries/records';
+import { beforeOf } from '../../../renderer/document/records';
 import { seriesOf, slowingOf, startBefore } from '../../../renderer/engine/findings';
 import type { Plan } from '../../../shared-types/plan';
 import { drawnPlan } from '../samplePlan';
@@ -37,7 +38,7 @@ function links({ trial, records }: Plan) {
   return trial.measurements.map((m) => ({
     series: seriesOf(trial, m).map(({ id }) => id),
     start: startBefore(trial, m)?.id,
-    before: startAtHarvest(trial.measurements, m)?.id,
+    before: beforeOf(measurementsInOrder({ trial }), records.values, m)?.id,
     slowing: slowingOf({ trial, records }, m, 0.95)?.stopped,
   }));
 }
@@ -49,7 +50,7 @@ describe('what measurements are of', () => {
   it('stays, with all that follows, whichever of them is called otherwise and in which order', () => {
     const plan = weighed();
     const before = links(plan);
-    expect(before[1]).toMatchObject({ start: 'm1', before: 'm1', slowing: true });
+    expect(before[1]).toMatchObject({ start: 'm1', before: 'm11', slowing: true });
     expect(before[1]?.series).toHaveLength(4);
     expect(before[4]).toMatchObject({ series: [idsOf(plan)[4]] });
     for (const order of [idsOf(plan), [...idsOf(plan)].reverse()]) {

@@ -66,8 +66,8 @@ describe('slips', () => {
       records: {
         ...plan.records,
         values: {
-          m1: { 't1:1:1': 5, 't1:1:2': 6, 't1:1:3': 6 },
-          m2: { 't1:1:1': 91, 't1:1:2': 4, 't1:1:3': 3, 't1:2:1': 30 },
+          m1: { 't1:1:1': 25, 't1:1:2': 31, 't1:1:3': 31, 't1:2:1': 20 },
+          m2: { 't1:1:1': 91, 't1:1:2': 29, 't1:1:3': 3, 't1:2:1': 30 },
           m3: { 't1:1:1': 4.5 },
         },
         second: { m2: { 't1:2:1': 33, 't1:1:1': 91 } },
@@ -77,7 +77,7 @@ describe('slips', () => {
     expect(findSlips(asked).map(({ text }) => text)).toEqual([
       '1A-A1: fresh weight at harvest 91 g is outside 0 to 90.',
       '1A-B1: fresh weight at harvest 30 g, but 33 g in the second entry.',
-      '1A-A2: fresh weight fell from 6 g at the start to 4 g at harvest.',
+      '1A-A2: fresh weight fell from 31 g at the start to 29 g at harvest.',
       '1A-A1: leaves at harvest 4.5 leaves is a count but not whole.',
     ]);
   });
@@ -133,7 +133,7 @@ describe('a value off by a factor', () => {
   }
   const first = (row: number, column: number) => row === 1 && column === 1;
 
-  it('asks by the others from the fourth pot on, and tells the weight at the start', () => {
+  it('asks by the others from the second pot on, and tells the weight at the start', () => {
     const plan = grown(
       () => 2,
       (row, column) => (first(row, column) ? 523 : 50 + column),
@@ -148,9 +148,11 @@ describe('a value off by a factor', () => {
       };
       return { ...plan, records: { ...plan.records, values } };
     };
-    expect(findSlips(some(3))[0]?.text).toContain('times the 2 g at the start');
-    expect(off(some(4))).toEqual(['t1:1:1']);
-    expect(findSlips(some(4))[0]?.text).toContain('523 g, from 2 g at the start; ');
+    expect(findSlips(some(1))[0]?.text).toContain('times the 2 g at the start');
+    for (const n of [2, 4, 12, 13, 30]) {
+      expect(off(some(n))).toEqual(['t1:1:1']);
+      expect(findSlips(some(n))[0]?.text).toContain('523 g, from 2 g at the start; ');
+    }
   });
 
   it('is silent where all pots grow tenfold, and where a large plant was large at the start', () => {
@@ -208,7 +210,7 @@ it('asks nobody about treatments while no value of a column is far from its tray
       times += 1;
       return 'a';
     };
-    const source = { measurement, pots, values, marks: {}, second: {}, start: null, treatmentOf };
+    const source = { measurement, pots, values, marks: {}, second: {}, before: null, treatmentOf };
     slipsOfMeasurement(source);
     mixedTrays(source);
     return times;
@@ -246,15 +248,19 @@ describe('the first pots of a harvest', () => {
   });
 
   it('are left alone once others tell that all have grown so', () => {
-    expect(kinds(begun([412, 395, 402]))).toHaveLength(3);
-    expect(kinds(begun([412, 395, 402, 398]))).toEqual([]);
+    expect(kinds(begun([412, 395]))).toEqual([]);
+    expect(kinds(begun([412, 395, 402]))).toEqual([]);
   });
 
-  it('are asked about by the others from the fourth value on, in whichever tray they stand', () => {
+  it('are asked about by later values, in whichever tray they stand', () => {
     // Ten times as little looks like slow growth until there are others.
-    expect(kinds(begun([4.1, 39, 40.2]))).toEqual([]);
-    expect(kinds(begun([4.1, 39, 40.2, 41]))).toEqual(['off-by-factor t1:1:1']);
+    expect(kinds(begun([4.1]))).toEqual([]);
+    expect(kinds(begun([4.1, 39]))).toEqual(['off-by-factor t1:1:1']);
+    expect(kinds(begun([4.1, 39, 40.2]))).toEqual(['off-by-factor t1:1:1']);
     expect(kinds(begun([89, 9, 8.9, 9.2]))).toEqual(['off-by-factor t1:1:1']);
+    expect(kinds(begun([8.9, 9, 0.0091]))).toContain('off-by-factor t1:1:3');
+    // Threefold is what plants and treatments may do.
+    expect(kinds(begun([12, 39, 40.2]))).toEqual([]);
     const filled = begun(Array.from({ length: 31 }, (_, i) => (i === 30 ? 85 : 9 + (i % 5) / 10)));
     expect(kinds(filled)).toEqual(['off-by-factor t2:1:1']);
   });
@@ -262,5 +268,31 @@ describe('the first pots of a harvest', () => {
   it('follow the range that the person has set, where there is one', () => {
     expect(kinds(begun([412], { lowest: 0, highest: 80 }))).toEqual(['out-of-range t1:1:1']);
     expect(kinds(begun([412], { lowest: 0, highest: 600 }))).toEqual([]);
+    expect(kinds(begun([52.1, 5.3, 512], { lowest: 0, highest: 600 }))).toContain(
+      'off-by-factor t1:1:3',
+    );
+  });
+
+  it('are held against the last time that the quantity was measured before', () => {
+    const plan = begun([412]);
+    const [m1, m2] = plan.trial?.measurements ?? [];
+    if (!plan.trial || !m1 || !m2) throw new Error('the sample has two measurements');
+    const between = { ...m2, id: 'm3', moment: 'interim', date: '2026-03-20' } as const;
+    const { values } = plan.records;
+    const m3 = Object.fromEntries(Object.keys(values['m1'] ?? {}).map((id) => [id, 150]));
+    const weighed: Plan = {
+      ...plan,
+      trial: { ...plan.trial, measurements: [m1, m2, between] },
+      records: { ...plan.records, values: { ...values, m3 } },
+    };
+    const ofHarvest = (p: Plan) =>
+      findSlips(p).filter(({ measurementId }) => measurementId === 'm2');
+    expect(ofHarvest(plan)).toHaveLength(1);
+    expect(ofHarvest(weighed)).toEqual([]);
+    const fell = { ...weighed.records.values, m2: { 't1:1:1': 15 } };
+    const text = '1A-A1: fresh weight fell from 150 g on 2026-03-20 to 15 g at harvest.';
+    expect(ofHarvest({ ...weighed, records: { ...plan.records, values: fell } })).toMatchObject([
+      { kind: 'shrank', text },
+    ]);
   });
 });
