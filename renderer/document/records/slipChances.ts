@@ -1,4 +1,4 @@
-import { choleskyInPlace, inverseFromCholesky } from '../../engine/stats/mixed/cholesky';
+import { CholeskyDecomposition, Matrix } from 'ml-matrix';
 
 /** One value of a column that has only begun. */
 export interface EarlyValue {
@@ -35,26 +35,24 @@ export function slipChances(values: readonly EarlyValue[], grown: boolean): numb
   const n = values.length;
   const away = values.map(({ log }) => log - mean);
   const weighed = PLANT_SDS.map((plantSd) => {
-    const covariance = new Float64Array(n * n);
+    const covariance = Matrix.zeros(n, n);
     for (const [i, a] of values.entries()) {
       for (const [j, b] of values.entries()) {
-        covariance[i * n + j] =
-          sd ** 2 +
-          (a.treatment === b.treatment ? TREATMENT_SD ** 2 : 0) +
-          (a.tray === b.tray ? TRAY_SD ** 2 : 0) +
-          (i === j ? plantSd ** 2 : 0);
+        const treatments = a.treatment === b.treatment ? TREATMENT_SD ** 2 : 0;
+        const trays = a.tray === b.tray ? TRAY_SD ** 2 : 0;
+        const plants = i === j ? plantSd ** 2 : 0;
+        covariance.set(i, j, sd ** 2 + treatments + trays + plants);
       }
     }
-    if (!choleskyInPlace(covariance, n)) throw new Error('a covariance of plants is not positive');
-    let logRoot = 0;
-    for (let i = 0; i < n; i++) logRoot += Math.log(covariance[i * n + i] ?? NaN);
-    const inverse = inverseFromCholesky(covariance, n);
-    const pulls = away.map((_, i) =>
-      away.reduce((sum, y, j) => sum + (inverse[i * n + j] ?? NaN) * y, 0),
-    );
+    const factor = new CholeskyDecomposition(covariance);
+    const inverse = factor.solve(Matrix.eye(n));
+    const logRoot = factor.lowerTriangularMatrix
+      .diagonal()
+      .reduce((sum, root) => sum + Math.log(root), 0);
+    const pulls = inverse.mmul(Matrix.columnVector(away)).to1DArray();
     const none = -logRoot - pulls.reduce((sum, u, i) => sum + u * (away[i] ?? NaN), 0) / 2;
     const slipped = pulls.map((u, i) =>
-      SLIPS.map((d) => none + d * u - (d * d * (inverse[i * n + i] ?? NaN)) / 2),
+      SLIPS.map((d) => none + d * u - (d * d * inverse.get(i, i)) / 2),
     );
     return { none, slipped };
   });
