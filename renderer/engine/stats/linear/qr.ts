@@ -121,19 +121,29 @@ export function factorise(x: Matrix, spanned = SPANNED): Qr {
   };
 }
 
-/** v ← v − scale (uᵀv) u, with u zero before `from`. */
+/**
+ * v ← v − scale (uᵀv) u, with u zero before `from`. The loops here and in `norm` are where a fit
+ * spends its time: they stay within `v` by their bounds, and an entry of `u` that is not there makes
+ * what follows not a number instead of being taken as nought.
+ */
 function reflect(u: Float64Array, scale: number, from: number, v: Float64Array): void {
   let dot = 0;
-  for (let i = from; i < v.length; i++) dot += real(u, i) * real(v, i);
+  for (let i = from; i < v.length; i++) dot += (u[i] ?? NaN) * (v[i] ?? NaN);
   dot *= scale;
-  for (let i = from; i < v.length; i++) v[i] = real(v, i) - dot * real(u, i);
+  for (let i = from; i < v.length; i++) v[i] = (v[i] ?? NaN) - dot * (u[i] ?? NaN);
 }
 
 function norm(v: Float64Array, from: number): number {
   let largest = 0;
-  for (let i = from; i < v.length; i++) largest = Math.max(largest, Math.abs(real(v, i)));
+  for (let i = from; i < v.length; i++) {
+    const size = Math.abs(v[i] ?? NaN);
+    if (size > largest || Number.isNaN(size)) largest = size;
+  }
   if (largest === 0) return 0;
   let sum = 0;
-  for (let i = from; i < v.length; i++) sum += (real(v, i) / largest) ** 2;
+  for (let i = from; i < v.length; i++) {
+    const part = (v[i] ?? NaN) / largest;
+    sum += part * part;
+  }
   return largest * Math.sqrt(sum);
 }
