@@ -1,0 +1,44 @@
+import {
+  modelPOf,
+  randomisationSentence,
+  type Findings,
+  type RandomisationFound,
+} from '../../../engine/findings';
+import type { UnitSystem } from '../../../words';
+import type { Fragment } from '../../html';
+import { contrastTable } from '../comparisonTables';
+import { meansFigure, randomisationFigure } from '../figures';
+import { slopesTable, termsTable, varianceTable } from '../modelTables';
+import { FIGURE, figureHtml, paragraphs, tableHtml } from '../parts';
+import { mainComparisons, meansTable } from '../tables';
+
+/** Terms, slopes, variances, means and comparisons of the planned model. */
+export function analysisHtml(findings: Findings, lengths: UnitSystem): Fragment {
+  const tested = findings.design.tested.map((role) => role.column);
+  const groups = findings.primary.result.means.filter((m) =>
+    m.of.every((name) => tested.includes(name)),
+  );
+  return [
+    tableHtml(termsTable(findings)),
+    tableHtml(slopesTable(findings, lengths)),
+    tableHtml(varianceTable(findings)),
+    paragraphs(findings.primary.result.warnings),
+    groups.map(({ of }) => [
+      figureHtml(meansFigure(findings, of, { width: FIGURE })),
+      tableHtml(meansTable(findings, of)),
+    ]),
+    tableHtml(contrastTable(findings)),
+    mainComparisons(findings).map(tableHtml),
+  ];
+}
+
+/** Each randomisation test that was run: its sentence and figure. */
+export function randomisationHtml(
+  findings: Findings,
+  tests: readonly RandomisationFound[],
+): Fragment {
+  return tests.map((found) => [
+    paragraphs([randomisationSentence(found, findings.alpha, modelPOf(findings, found))]),
+    figureHtml(randomisationFigure(found, { width: FIGURE })),
+  ]);
+}
