@@ -22,7 +22,7 @@ export function section(title: string, content: Fragment): Html | null {
 `;
 }
 
-export function paragraphs(texts: readonly string[]): Fragment {
+export function paragraphsHtml(texts: readonly string[]): Fragment {
   return texts.map((text) => html`<p>${unbroken(text)}</p>`);
 }
 
@@ -66,5 +66,5 @@ export function tableHtml(table: FindingsTable | null): Html | null {
     return html`<tr${i === table.marked && html` class="marked"`}>${inner}</tr>`;
   });
   const short = table.rows.length <= SHORT && html` class="short"`;
-  return html`<table${short}><caption>${table.caption}</caption><thead><tr>${head}</tr></thead><tbody>${rows}</tbody></table>${table.note ? paragraphs([table.note]) : null}`;
+  return html`<table${short}><caption>${table.caption}</caption><thead><tr>${head}</tr></thead><tbody>${rows}</tbody></table>${table.note ? paragraphsHtml([table.note]) : null}`;
 }

@@ -18,7 +18,7 @@ import {
   spreadFigure,
   type Figure,
 } from './figures';
-import { FIGURE, listHtml, paragraphs, section, tableHtml } from './parts';
+import { FIGURE, listHtml, paragraphsHtml, section, tableHtml } from './parts';
 import { analysisHtml, randomisationHtml } from './sections/analysis';
 import { cautionsHtml, incidentsHtml } from './sections/cautions';
 import { checksHtml } from './sections/checks';
@@ -48,8 +48,8 @@ export function reportHtml(input: ReportInput): string {
   const parts = [
     html`<h1>${title}</h1>`,
     plan
-      ? section('Question', paragraphs([plan.trial?.question || 'None was written down.']))
-      : paragraphs(['Findings of a table from a trial that was not planned here.']),
+      ? section('Question', paragraphsHtml([plan.trial?.question || 'None was written down.']))
+      : paragraphsHtml(['Findings of a table from a trial that was not planned here.']),
     section('What was found', wordsHtml(findings)),
     section('Did position do it?', positionHtml(findings)),
     section('Analysis', analysisHtml(findings, lengthsOf(plan))),
@@ -59,7 +59,10 @@ export function reportHtml(input: ReportInput): string {
     plan ? section('Rack, light and layout', rackHtml(plan)) : null,
     section(
       'Method',
-      paragraphs([...(plan ? layoutWords(plan) : tableWords(findings)), ...methodWords(findings)]),
+      paragraphsHtml([
+        ...(plan ? layoutWords(plan) : tableWords(findings)),
+        ...methodWords(findings),
+      ]),
     ),
     section('Cautions', cautionsHtml(input.notices)),
     section(plan ? 'Incidents and pots left out' : 'Pots left out', incidentsHtml(plan, findings)),

@@ -1,6 +1,7 @@
 import type { Design } from '../design';
 import { dot, mean, selectColumns } from '../linear';
 import { sweepAll, type CellFit } from './cellFit';
+import { levelCells } from './levelCells';
 import { projection } from './projection';
 import type { KnownCovariance, Projection } from './projection';
 
@@ -52,9 +53,8 @@ export function cellFits(design: Design, { p, py, rank }: Projection): CellFits 
     throw new Error('randomisation test: a covariate is crossed with a treatment');
   }
   const columns = treated.flatMap((term) => term.columns);
-  const names = [...new Set(treated.flatMap(({ factors }) => factors))];
-  const counts = names.map((name) => design.factors.get(name)?.levels.length ?? 1);
-  const m = counts.reduce((product, count) => product * count, 1);
+  const cells = levelCells(design, treated);
+  const { m, observed, filled } = cells;
   const d = columns.length;
 
   const centre = mean(design.y);
@@ -63,33 +63,6 @@ export function cellFits(design: Design, { p, py, rank }: Projection): CellFits 
   const half = p.slice();
   for (let i = 0; i < n; i++) half[i * n + i] = (half[i * n + i] ?? 0) / 2;
 
-  const cellOf = (levels: readonly number[]): number =>
-    levels.reduce((cell, level, f) => cell * (counts[f] ?? 1) + level, 0);
-  const levelsOf = (cell: number): number[] => {
-    const levels = new Array<number>(names.length).fill(0);
-    for (let f = names.length - 1; f >= 0; f--) {
-      const count = counts[f] ?? 1;
-      levels[f] = cell % count;
-      cell = Math.floor(cell / count);
-    }
-    return levels;
-  };
-  const codes = names.map((name) => design.factors.get(name)?.codes);
-  const observed = Int32Array.from({ length: n }, (_, i) =>
-    cellOf(codes.map((code) => code?.[i] ?? 0)),
-  );
-  // By column, the combinations in which it is 1.
-  const filled = columns.map((j) => {
-    const wanted = design.columns[j]?.levels ?? new Map<string, number>();
-    const cells: number[] = [];
-    for (let cell = 0; cell < m; cell++) {
-      const levels = levelsOf(cell);
-      if ([...wanted].every(([name, level]) => levels[names.indexOf(name)] === level))
-        cells.push(cell);
-    }
-    return Int32Array.from(cells);
-  });
-
   const triangle = new Float64Array(m * m);
   const gram = new Float64Array(m * d);
   const sums = new Float64Array(m);
@@ -97,9 +70,7 @@ export function cellFits(design: Design, { p, py, rank }: Projection): CellFits 
   return {
     columns,
     observed,
-    moved(cell, levels) {
-      return cellOf(levelsOf(cell).map((level, f) => levels.get(names[f] ?? '') ?? level));
-    },
+    moved: cells.moved,
     without(coefficients) {
       const left = design.y.map((value, i) => {
         let sum = value - centre;
@@ -112,16 +83,16 @@ export function cellFits(design: Design, { p, py, rank }: Projection): CellFits 
       for (let i = 0; i < n; i++) product[i] = dot(p.subarray(i * n, (i + 1) * n), left);
       return { py: product, ypy: dot(product, left) };
     },
-    fit(cells, response = y) {
+    fit(layout, response = y) {
       triangle.fill(0);
       sums.fill(0);
       for (let i = 0; i < n; i++) {
-        const cell = cells[i] ?? 0;
+        const cell = layout[i] ?? 0;
         const to = cell * m;
         const from = i * n;
         sums[cell] = (sums[cell] ?? 0) + (response.py[i] ?? 0);
         for (let j = 0; j <= i; j++) {
-          const at = to + (cells[j] ?? 0);
+          const at = to + (layout[j] ?? 0);
           triangle[at] = (triangle[at] ?? 0) + (half[from + j] ?? 0);
         }
       }
@@ -150,10 +121,10 @@ export function cellFits(design: Design, { p, py, rank }: Projection): CellFits 
       const df = n - rank - found;
       return { kept, swept, df, ms: meanSquare(swept[d * size + d] ?? 0, df, response) };
     },
-    refit({ kept, swept: known, df }, cells, response) {
+    refit({ kept, swept: known, df }, layout, response) {
       sums.fill(0);
       for (let i = 0; i < n; i++) {
-        const cell = cells[i] ?? 0;
+        const cell = layout[i] ?? 0;
         sums[cell] = (sums[cell] ?? 0) + (response.py[i] ?? 0);
       }
       const along = Float64Array.from(filled, (own) =>

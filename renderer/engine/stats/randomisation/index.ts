@@ -4,6 +4,7 @@ export { combine, jointF } from './cellFit';
 export type { CellFit } from './cellFit';
 export { cellFits, untreatedProjection } from './cells';
 export type { CellFits, CellResponse } from './cells';
+export { constrained } from './constrained';
 export { countArrangements, drawAll, drawRandom, MOST_ARRANGEMENTS } from './draws';
 export type { LayoutCount } from './draws';
 export { glsStatistic } from './gls';

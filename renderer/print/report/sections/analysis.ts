@@ -9,7 +9,7 @@ import type { Fragment } from '../../html';
 import { contrastTable } from '../comparisonTables';
 import { meansFigure, randomisationFigure } from '../figures';
 import { slopesTable, termsTable, varianceTable } from '../modelTables';
-import { FIGURE, figureHtml, paragraphs, tableHtml } from '../parts';
+import { FIGURE, figureHtml, paragraphsHtml, tableHtml } from '../parts';
 import { mainComparisons, meansTable } from '../tables';
 
 /** Terms, slopes, variances, means and comparisons of the planned model. */
@@ -22,7 +22,7 @@ export function analysisHtml(findings: Findings, lengths: UnitSystem): Fragment 
     tableHtml(termsTable(findings)),
     tableHtml(slopesTable(findings, lengths)),
     tableHtml(varianceTable(findings)),
-    paragraphs(findings.primary.result.warnings),
+    paragraphsHtml(findings.primary.result.warnings),
     groups.map(({ of }) => [
       figureHtml(meansFigure(findings, of, { width: FIGURE })),
       tableHtml(meansTable(findings, of)),
@@ -38,7 +38,7 @@ export function randomisationHtml(
   tests: readonly RandomisationFound[],
 ): Fragment {
   return tests.map((found) => [
-    paragraphs([randomisationSentence(found, findings.alpha, modelPOf(findings, found))]),
+    paragraphsHtml([randomisationSentence(found, findings.alpha, modelPOf(findings, found))]),
     figureHtml(randomisationFigure(found, { width: FIGURE })),
   ]);
 }

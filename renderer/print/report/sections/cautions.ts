@@ -2,7 +2,7 @@ import type { Notice } from '../../../../shared-types/notice';
 import type { Plan } from '../../../../shared-types/plan';
 import type { Findings } from '../../../engine/findings';
 import { html, type Fragment } from '../../html';
-import { listHtml, paragraphs, tableHtml } from '../parts';
+import { listHtml, paragraphsHtml, tableHtml } from '../parts';
 import { plantsTable } from '../plantsTable';
 
 /** Cautions of one kind that are printed in full. */
@@ -21,7 +21,7 @@ export function cautionsHtml(notices: readonly Notice[]): Fragment {
               : `${n.severity === 'stop' ? 'Not to be relied on: ' : ''}${n.text}`,
           ),
         )
-      : paragraphs(['No notice stands open.']),
+      : paragraphsHtml(['No notice stands open.']),
     accepted.length > 0 &&
       html`<p>Accepted, with the reason given:</p>${listHtml(accepted.map((n) => `${n.text} Accepted because: ${n.accepted ?? ''}`))}`,
   ];
@@ -51,8 +51,8 @@ export function incidentsHtml(plan: Plan | null, findings: Findings): Fragment {
   return [
     incidents.length > 0
       ? listHtml(incidents.map((i) => `${i.date}: ${i.text}`))
-      : paragraphs(plan ? ['No incident was logged.'] : []),
-    paragraphs([
+      : paragraphsHtml(plan ? ['No incident was logged.'] : []),
+    paragraphsHtml([
       left.length > 0
         ? `Pots left out of the analysis: ${left.join('; ')}.`
         : 'No pot was left out.',

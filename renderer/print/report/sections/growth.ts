@@ -6,7 +6,7 @@ import { asStandardError, unlessRefused } from '../../../words';
 import type { Fragment } from '../../html';
 import { numberCell, words, type FindingsTable, type ReportCell } from '../cells';
 import { seriesFigure } from '../figures';
-import { FIGURE, figureHtml, paragraphs, tableHtml } from '../parts';
+import { FIGURE, figureHtml, paragraphsHtml, tableHtml } from '../parts';
 
 /** Growth from the first to the last date of the measurement; null where there are not two. */
 export function growthHtml(plan: Plan, findings: Findings): Fragment {
@@ -43,7 +43,7 @@ export function growthHtml(plan: Plan, findings: Findings): Fragment {
   return [
     series && figureHtml(seriesFigure(series, { width: FIGURE })),
     tableHtml(table),
-    paragraphs(series ? [series.method] : []),
+    paragraphsHtml(series ? [series.method] : []),
   ];
 }
 

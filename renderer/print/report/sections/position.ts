@@ -7,7 +7,7 @@ import {
 import type { Fragment } from '../../html';
 import { sensitivityFigure } from '../figures';
 import { drawnRows } from '../figures/sensitivity';
-import { FIGURE, figureHtml, paragraphs, tableHtml } from '../parts';
+import { FIGURE, figureHtml, paragraphsHtml, tableHtml } from '../parts';
 import { matrixWords, positionMatrix } from '../positionMatrix';
 import { effectsTable, positionTable } from '../positionTables';
 
@@ -22,7 +22,7 @@ export function positionHtml(findings: Findings): Fragment {
   return [
     tableHtml(matrix),
     matrix &&
-      paragraphs([
+      paragraphsHtml([
         ...matrixWords(findings),
         anyModelWords(),
         ...(all.length > MOST_PAIRS ? ['All pairs of levels are in the file of tables.'] : []),
@@ -30,6 +30,6 @@ export function positionHtml(findings: Findings): Fragment {
     tableHtml(effectsTable(findings)),
     figureHtml(sensitivityFigure(findings, { width: FIGURE })),
     tableHtml(positionTable(findings)),
-    paragraphs([criterionBasis(findings.scale)]),
+    paragraphsHtml([criterionBasis(findings.scale)]),
   ];
 }

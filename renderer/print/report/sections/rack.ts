@@ -3,7 +3,7 @@ import { lightOverTrialOf, placedPotsOf, ppfdByPotOf, treatmentsOfPlan } from '.
 import { fixed, said } from '../../../words';
 import type { Fragment } from '../../html';
 import { words } from '../cells';
-import { paragraphs, tableHtml } from '../parts';
+import { paragraphsHtml, tableHtml } from '../parts';
 import { rackMap } from '../rackMap';
 
 /** Treatments, where they stand, and the light there. */
@@ -32,7 +32,7 @@ export function rackHtml(plan: Plan): Fragment {
   const light =
     values.length > 0 && most > 0
       ? [
-          paragraphs([
+          paragraphsHtml([
             `Light at the pots, PPFD in µmol m⁻² s⁻¹: mean ${said(values.reduce((a, b) => a + b, 0) / values.length)}, ${said(Math.min(...values))} to ${said(most)}. ${plan.light.readings.length > 0 ? `${plan.light.readings.length} meter readings are in the plan.` : 'It is an estimate; no meter readings are in the plan.'}`,
             ...rotaWords(plan),
           ]),

@@ -1,0 +1,36 @@
+import type { CellFit } from './cellFit';
+
+/**
+ * Coefficients of the treatments by least squares under the condition that some contrasts of them
+ * are zero: β − C Lᵀ(L C Lᵀ)⁻¹Lβ, C the inverse of the cross products.
+ */
+export function constrained(fit: CellFit, rows: readonly Float64Array[]): Float64Array {
+  const { kept, swept } = fit;
+  const d = kept.length;
+  const size = d + 1;
+  const inverse = (i: number, j: number): number =>
+    kept[i] === 1 && kept[j] === 1 ? (swept[i * size + j] ?? 0) : 0;
+  const beta = Float64Array.from(kept, (one, i) => (one === 1 ? (swept[i * size + d] ?? 0) : 0));
+  // One contrast after the other, each with those before it already zero.
+  const c = Float64Array.from({ length: d * d }, (_, k) => inverse(Math.floor(k / d), k % d));
+  for (const row of rows) {
+    const along = new Float64Array(d);
+    let length = 0;
+    let value = 0;
+    let scale = 0;
+    for (let i = 0; i < d; i++) {
+      for (let j = 0; j < d; j++) along[i] = (along[i] ?? 0) + (c[i * d + j] ?? 0) * (row[j] ?? 0);
+      length += (row[i] ?? 0) * (along[i] ?? 0);
+      value += (row[i] ?? 0) * (beta[i] ?? 0);
+      scale += (row[i] ?? 0) ** 2 * inverse(i, i);
+    }
+    if (!(length > 1e-12 * scale)) continue;
+    for (let i = 0; i < d; i++) {
+      beta[i] = (beta[i] ?? 0) - ((along[i] ?? 0) * value) / length;
+      for (let j = 0; j < d; j++) {
+        c[i * d + j] = (c[i * d + j] ?? 0) - ((along[i] ?? 0) * (along[j] ?? 0)) / length;
+      }
+    }
+  }
+  return beta;
+}
