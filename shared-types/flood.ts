@@ -39,13 +39,21 @@ export const drainSchema = z.discriminatedUnion('kind', [
   z.strictObject({ kind: z.literal('valve'), boreMm: positiveMm }),
 ]);
 
+/** Hours of the day between which the pump starts every so often. */
+export const floodWindowSchema = z.strictObject({
+  startHour: z.number().min(0).max(24),
+  endHour: z.number().min(0).max(24),
+  everyMinutes: z.number().gt(0).max(1440),
+  onMinutes: z.number().gt(0).max(1440),
+});
+
 export const floodZoneSchema = z.strictObject({
   id: idSchema,
   name: nameSchema,
   trayIds: z.array(idSchema),
   reservoirL: z.number().gt(0).max(100_000),
   /** Water at the reservoir's bottom that the pump cannot reach. */
-  heelL: z.number().min(0).max(100_000).default(0),
+  deadVolumeL: z.number().min(0).max(100_000).default(0),
   /** Height of the reservoir's water above the floor. */
   reservoirLevelMm: coordinateMm,
   pump: pumpSchema,
@@ -57,17 +65,10 @@ export const floodZoneSchema = z.strictObject({
   drain: drainSchema,
   dischargeCoefficient: z.number().gt(0).max(1),
   /** Water depth at which the drain trips or the standpipe overflows. */
-  crestMm: positiveMm,
+  floodDepthMm: positiveMm,
   /** Water that never drains. */
   residualMm: lengthMm,
-  schedule: z.array(
-    z.strictObject({
-      startHour: z.number().min(0).max(24),
-      endHour: z.number().min(0).max(24),
-      everyMinutes: z.number().gt(0).max(1440),
-      onMinutes: z.number().gt(0).max(1440),
-    }),
-  ),
+  schedule: z.array(floodWindowSchema),
 });
 
 /** A medium in the pots, as far as water and weight need it. */
@@ -126,7 +127,7 @@ export const floodPlanSchema = z.strictObject({
 
 export type Pump = z.infer<typeof pumpSchema>;
 export type Drain = z.infer<typeof drainSchema>;
-export type FloodWindow = FloodZone['schedule'][number];
+export type FloodWindow = z.infer<typeof floodWindowSchema>;
 export type Slope = FloodPlan['slopes'][number];
 export type Circuit = FloodPlan['circuits'][number];
 export type FloodZone = z.infer<typeof floodZoneSchema>;

@@ -10,7 +10,7 @@ import { trialSchema } from './trial';
 /** Written into every plan file, so that a file of another kind is known at once. */
 export const PLAN_FORMAT = 'evenrack-plan';
 /** Raised by one for every change of the file format; `document/migrations` has the step. */
-export const PLAN_VERSION = 1;
+export const PLAN_VERSION = 2;
 
 /** A notice that the person has read and accepts, with the reason that the report prints. */
 export const acceptedNoticeSchema = z.strictObject({
@@ -32,8 +32,8 @@ export const plantSchema = z.strictObject({
 });
 
 /**
- * The plan: all that the person decided or measured, and nothing that can be computed; the drawn
- * layout and the records are acts and are kept.
+ * The plan as one run of it has it: all that the person decided or measured, and nothing that can be
+ * computed; the drawn layout and the records are acts and are kept. Its file holds the runs (planFile).
  */
 export const planSchema = z.strictObject({
   format: z.literal(PLAN_FORMAT),
@@ -43,6 +43,8 @@ export const planSchema = z.strictObject({
   display: z.strictObject({ lengths: z.enum(['metric', 'imperial']) }),
   /** The next number for a permanent id. */
   nextId: z.int().min(1),
+  /** The run that dates, layout, plants and records are of. */
+  runId: idSchema,
   rack: rackSchema,
   light: lightPlanSchema,
   flood: floodPlanSchema.nullable(),

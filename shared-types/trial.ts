@@ -1,17 +1,79 @@
 import { z } from 'zod';
-import { dateSchema, idSchema, nameSchema, share, textSchema } from './basics';
+import {
+  angleDeg,
+  coordinateMm,
+  dateSchema,
+  idSchema,
+  lengthMm,
+  nameSchema,
+  positiveMm,
+  share,
+  textSchema,
+} from './basics';
+import { floodWindowSchema } from './flood';
 
 /**
- * What one application of a treatment covers. Strips are whole rows, or whole columns, of pots within
- * a block: as many strips of equal width as their factors take for one full set.
+ * What one application of a treatment covers: the experimental unit. A zone is what one reservoir
+ * floods. Strips are whole rows, or whole columns, of pots within a block: as many strips of equal
+ * width as their factors take for one full set.
  */
-export const unitSchema = z.enum(['shelf', 'tray', 'row-strip', 'column-strip', 'pot']);
+export const unitKinds = ['shelf', 'tray', 'row-strip', 'column-strip', 'pot'] as const;
+export const unitSchema = z.enum(unitKinds);
+
+/** What a factor's levels reach the plants through. */
+export const applications = ['light', 'water', 'medium', 'plant', 'hand'] as const;
+export const applicationWords: Record<Application, string> = {
+  light: 'lamps and their timer',
+  water: 'water',
+  medium: 'growing medium',
+  plant: 'the plant itself',
+  hand: 'by hand',
+};
+
+/** A lamp of a level's own hanging, from the front left corner of the bay it hangs in. */
+export const hungLampSchema = z.strictObject({
+  kindId: idSchema,
+  xMm: coordinateMm,
+  yMm: coordinateMm,
+  zMm: lengthMm,
+  rotationDeg: angleDeg,
+  dimming: share,
+});
+
+/** What a level is on the rack. What is null stays as the bare rack has it. */
+export const levelSettingsSchema = z.discriminatedUnion('through', [
+  z.strictObject({
+    through: z.literal('light'),
+    /** All lamps of the unit are of this kind, and dimmed so. */
+    lampKindId: idSchema.nullable(),
+    dimming: share.nullable(),
+    hours: z.number().min(0).max(24).nullable(),
+    /** Lamps that hang in the unit in place of those drawn. */
+    hanging: z.array(hungLampSchema).max(200).nullable(),
+  }),
+  z.strictObject({
+    through: z.literal('water'),
+    solution: z.string().trim().max(120),
+    ecMsCm: z.number().min(0).max(50).nullable(),
+    floodDepthMm: positiveMm.nullable(),
+    schedule: z.array(floodWindowSchema).max(100).nullable(),
+  }),
+  z.strictObject({ through: z.literal('medium'), mediumId: idSchema.nullable() }),
+  z.strictObject({ through: z.literal('plant'), what: z.string().trim().max(200) }),
+  z.strictObject({
+    through: z.literal('hand'),
+    what: z.string().trim().max(200),
+    potDiameterMm: positiveMm.nullable(),
+    potHeightMm: positiveMm.nullable(),
+  }),
+]);
 
 export const levelSchema = z.strictObject({
   id: idSchema,
   name: nameSchema,
   /** How often the level is drawn where another is drawn once, e.g. 2 for a double control; 1 without. */
   times: z.int().min(1).max(50).optional(),
+  settings: levelSettingsSchema.optional(),
 });
 
 /**
@@ -22,17 +84,19 @@ export const contrastSchema = z.strictObject({
   name: nameSchema,
   weights: z.array(z.strictObject({ levelId: idSchema, weight: z.number() })).min(2),
   /** It stood in the plan when the rule of the analysis was fixed. */
-  fixed: z.literal(true).optional(),
+  preSpecified: z.literal(true).optional(),
 });
 
 /**
- * A factor is `assigned` (randomised by the draw) or `given` (a property of plant or place that
- * nobody randomised). `where` says which shelf, tray or pot carries which level of a given factor.
+ * A factor is `randomised` (by the draw) or `fixed` (a property of plant or place that nobody
+ * randomised). `where` says which unit carries which level of a fixed factor.
  */
 export const factorSchema = z.strictObject({
   id: idSchema,
   name: nameSchema,
-  kind: z.enum(['assigned', 'given']),
+  kind: z.enum(['randomised', 'fixed']),
+  /** Absent: not said. */
+  appliedThrough: z.enum(applications).optional(),
   unit: unitSchema,
   levels: z.array(levelSchema).min(1),
   where: z.array(z.strictObject({ unitId: z.string(), levelId: idSchema })),
@@ -87,7 +151,7 @@ export const measurementSchema = z.strictObject({
   /** As shown: g, leaves, mm… */
   unit: z.string().trim().max(20),
   decimals: z.int().min(0).max(4),
-  moment: z.enum(['start', 'interim', 'harvest']),
+  timepoint: z.enum(['start', 'interim', 'harvest']),
   date: dateSchema.nullable(),
   /** Outside these a value is taken for a slip and asked about. */
   lowest: z.number().nullable(),
@@ -198,7 +262,7 @@ export const trialSchema = z.strictObject({
   /** Probability of a false alarm the person accepts. */
   alpha: z.number().gt(0).lt(1),
   /** The measurement, taken at harvest, that answers the question. */
-  primaryMeasurementId: idSchema.nullable(),
+  primaryOutcomeId: idSchema.nullable(),
   primaryIndex: z.enum(['final', 'gain', 'relative-growth-rate']),
   primaryPosition: positionModelSchema,
   /** Use the starting value of the primary measurement as a covariate. */
@@ -210,7 +274,7 @@ export const trialSchema = z.strictObject({
    * the plan held by then. The rule: the measurement that answers, taken as `primaryIndex` on its
    * scale, with `primaryPosition`, the covariates, alpha and planned comparisons.
    */
-  ruleFixed: z.strictObject({ date: dateSchema, valuesThen: z.int().min(0) }).optional(),
+  analysisLocked: z.strictObject({ date: dateSchema, valuesThen: z.int().min(0) }).optional(),
   /** What the power figures assume, in the primary measurement's unit. */
   expected: z
     .strictObject({
@@ -223,6 +287,10 @@ export const trialSchema = z.strictObject({
 });
 
 export type UnitKind = z.infer<typeof unitSchema>;
+export type Application = (typeof applications)[number];
+export type LevelSettings = z.infer<typeof levelSettingsSchema>;
+export type SettingsThrough<A extends Application> = Extract<LevelSettings, { through: A }>;
+export type HungLamp = z.infer<typeof hungLampSchema>;
 export type Level = z.infer<typeof levelSchema>;
 export type Scale = z.infer<typeof scaleSchema>;
 export type Contrast = z.infer<typeof contrastSchema>;

@@ -80,7 +80,7 @@ const trial: Trial = {
     {
       id: 'f50',
       name: 'feed',
-      kind: 'assigned',
+      kind: 'randomised',
       unit: 'tray',
       levels: [
         { id: 'v51', name: 'weak (1.0 mS/cm)' },
@@ -92,7 +92,7 @@ const trial: Trial = {
     {
       id: 'f54',
       name: 'cultivar',
-      kind: 'assigned',
+      kind: 'randomised',
       unit: 'pot',
       levels: [
         { id: 'v55', name: 'Brookleaf' },
@@ -110,7 +110,7 @@ const trial: Trial = {
       kind: 'weight',
       unit: 'g',
       decimals: 1,
-      moment: 'start',
+      timepoint: 'start',
       date: '2026-03-02',
       lowest: 1,
       highest: 20,
@@ -121,7 +121,7 @@ const trial: Trial = {
       kind: 'count',
       unit: 'leaves',
       decimals: 0,
-      moment: 'start',
+      timepoint: 'start',
       date: '2026-03-02',
       lowest: 0,
       highest: 30,
@@ -132,7 +132,7 @@ const trial: Trial = {
       kind: 'weight',
       unit: 'g',
       decimals: 1,
-      moment: 'harvest',
+      timepoint: 'harvest',
       date: '2026-04-06',
       lowest: 5,
       highest: 120,
@@ -143,7 +143,7 @@ const trial: Trial = {
       kind: 'count',
       unit: 'leaves',
       decimals: 0,
-      moment: 'harvest',
+      timepoint: 'harvest',
       date: '2026-04-06',
       lowest: 2,
       highest: 150,
@@ -155,11 +155,11 @@ const trial: Trial = {
   startDate: '2026-03-02',
   harvestDate: '2026-04-06',
   alpha: 0.05,
-  primaryMeasurementId: 'm62',
+  primaryOutcomeId: 'm62',
   primaryIndex: 'final',
   primaryPosition: 'light',
   startCovariate: true,
-  ruleFixed: { date: '2026-03-02', valuesThen: 0 },
+  analysisLocked: { date: '2026-03-02', valuesThen: 0 },
   expected: { plantSd: 4, unitSd: 1, smallestDifference: 5, power: 0.8 },
 };
 
@@ -171,7 +171,7 @@ function flooding(shelves: readonly Shelf[]): FloodPlan {
       name: `can of ${s.number}${t.letter}`,
       trayIds: [t.id],
       reservoirL: 20,
-      heelL: 1.5,
+      deadVolumeL: 1.5,
       // The cans stand on the floor in front of the rack.
       reservoirLevelMm: 150,
       pump: {
@@ -191,7 +191,7 @@ function flooding(shelves: readonly Shelf[]): FloodPlan {
         returnThrough: 'pump' as const,
       },
       dischargeCoefficient: 0.61,
-      crestMm: 32,
+      floodDepthMm: 32,
       residualMm: 2,
       // One can after the other, so that two pumps at most run at once.
       schedule: [

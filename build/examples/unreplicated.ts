@@ -100,7 +100,7 @@ export function unreplicatedExample(): Plan {
         {
           id: 'f50',
           name: 'lamp',
-          kind: 'given',
+          kind: 'fixed',
           unit: 'shelf',
           levels: [
             { id: 'v51', name: 'white' },
@@ -119,7 +119,7 @@ export function unreplicatedExample(): Plan {
           kind: 'weight',
           unit: 'g',
           decimals: 2,
-          moment: 'harvest',
+          timepoint: 'harvest',
           date: '2026-05-18',
           lowest: 0,
           highest: 30,
@@ -131,7 +131,7 @@ export function unreplicatedExample(): Plan {
       startDate: '2026-04-20',
       harvestDate: '2026-05-18',
       alpha: 0.05,
-      primaryMeasurementId: 'm60',
+      primaryOutcomeId: 'm60',
       primaryIndex: 'final',
       primaryPosition: 'none',
       startCovariate: false,

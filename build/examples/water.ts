@@ -71,7 +71,7 @@ function zone(
     name: `tray ${code}`,
     trayIds: [trayId],
     reservoirL: 50,
-    heelL: 3,
+    deadVolumeL: 3,
     reservoirLevelMm: 200,
     pump: {
       name: `pump ${code}`,
@@ -85,7 +85,7 @@ function zone(
     pipe: { lengthM: 2, boreMm: 25, lossFactor: 3 },
     drain,
     dischargeCoefficient: 0.61,
-    crestMm: 45,
+    floodDepthMm: 45,
     residualMm: 5,
     schedule: [{ startHour: 6, endHour: 21, everyMinutes: 180, onMinutes: 12 }],
   };

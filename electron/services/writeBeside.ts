@@ -11,7 +11,7 @@ const ending = '.saving';
 const leftoverAgeMs = 10 * 60_000;
 
 /**
- * Writes a file so that at every moment, a kill or a power cut included, the path holds either all
+ * Writes a file so that at every timepoint, a kill or a power cut included, the path holds either all
  * of the old content or all of the new: beside it, flushed to disk, then renamed over it. The
  * file's permissions are kept. `beforeReplacing` has the last word: where it throws, nothing is
  * replaced. Throws the file system's error and leaves the old content.

@@ -2,6 +2,8 @@ import { useState, type ReactNode } from 'react';
 import { usePlanStore, useSession, useStores } from '../store/context';
 import { Button } from '../ui';
 import { ErrorBoundary } from '../ui/ErrorBoundary';
+import type { Plan } from '../../shared-types/plan';
+import { writePlan } from '../document/open';
 import type { FileActions } from './files';
 
 /**
@@ -23,6 +25,8 @@ export function Guard(props: { part: string; files?: FileActions; children: Reac
     </ErrorBoundary>
   );
 }
+
+const textOf = (plan: Plan | null): string => (plan ? writePlan(plan) : '');
 
 function Broken(props: {
   part: string;
@@ -52,10 +56,7 @@ function Broken(props: {
           </Button>
         ) : null}
         {open && !files ? (
-          <Button
-            tone="primary"
-            onClick={() => void copy(JSON.stringify(stores.plan.getState().plan))}
-          >
+          <Button tone="primary" onClick={() => void copy(textOf(stores.plan.getState().plan))}>
             Copy the plan as text
           </Button>
         ) : null}

@@ -32,7 +32,7 @@ interface Kept {
 export interface ViewportControl {
   viewport: Viewport;
   set(view: Viewport): void;
-  /** The viewport of this moment, also between two renderings. */
+  /** The viewport of this timepoint, also between two renderings. */
   now(): Viewport;
   fit(): void;
   zoomTo(refs: readonly string[]): void;

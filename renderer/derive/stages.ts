@@ -43,7 +43,7 @@ function progress(plan: Plan): Record<Stage, StageState['state']> {
   const lamps = rack.shelves.reduce((n, shelf) => n + shelf.lamps.length, 0);
   const lit = rack.shelves.every((shelf) => shelf.trays.length === 0 || shelf.lamps.length > 0);
   const uniformity = trial !== null && trial.factors.length === 0 && trial.measurements.length > 0;
-  const harvest = trial?.measurements.filter((m) => m.moment === 'harvest') ?? [];
+  const harvest = trial?.measurements.filter((m) => m.timepoint === 'harvest') ?? [];
   const recorded = harvest.reduce(
     (n, m) =>
       n +

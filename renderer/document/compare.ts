@@ -9,7 +9,7 @@ export interface PlanDifference {
 }
 
 /** What is compared, by its name on screen; the format itself is not the person's work. */
-const parts: Record<Exclude<keyof Plan, 'format' | 'version' | 'nextId'>, string> = {
+const parts: Record<Exclude<keyof Plan, 'format' | 'version' | 'nextId' | 'runId'>, string> = {
   title: 'Title',
   notes: 'Notes',
   display: 'Units shown',

@@ -87,13 +87,13 @@ function checkPlantedTrial(before: Plan, after: Plan): void {
 function checkAnswerRule(before: Plan, after: Plan): void {
   const { trial, records, layout } = before;
   if (!trial || !after.trial) return;
-  const fixed = trial.ruleFixed;
-  const primaryId = trial.primaryMeasurementId;
+  const fixed = trial.analysisLocked;
+  const primaryId = trial.primaryOutcomeId;
   const begun =
     (layout?.plantedAt ?? null) !== null &&
     primaryId !== null &&
     Object.keys(records.values[primaryId] ?? {}).length > 0;
-  const stillFixed = fixed !== undefined && after.trial.ruleFixed !== undefined;
+  const stillFixed = fixed !== undefined && after.trial.analysisLocked !== undefined;
   if (!stillFixed && !begun) return;
   const was = ruleOf(trial);
   const is = ruleOf(after.trial);
@@ -125,9 +125,9 @@ const sinceWords = (date: string) => `The rule of the analysis is fixed since ${
 
 /** The parts of the rule, each with what it is called in a sentence. */
 function ruleOf(trial: Trial): [string, unknown][] {
-  const answers = trial.measurements.find((m) => m.id === trial.primaryMeasurementId);
+  const answers = trial.measurements.find((m) => m.id === trial.primaryOutcomeId);
   return [
-    ['what answers the question', trial.primaryMeasurementId],
+    ['what answers the question', trial.primaryOutcomeId],
     ['how the answer is taken', trial.primaryIndex],
     ['how position enters the analysis', trial.primaryPosition],
     ['whether the value at the start is allowed for', trial.startCovariate],
@@ -140,7 +140,7 @@ function ruleOf(trial: Trial): [string, unknown][] {
 function fixedContrasts(trial: Trial | null) {
   return (trial?.factors ?? []).flatMap((factor) =>
     (factor.contrasts ?? [])
-      .filter((contrast) => contrast.fixed)
+      .filter((contrast) => contrast.preSpecified)
       .map((contrast) => ({ ...contrast, factorId: factor.id })),
   );
 }

@@ -33,6 +33,7 @@ export function emptyPlan(title: string): Plan {
     notes: '',
     display: { lengths: 'metric' },
     nextId: 1,
+    runId: 'run0',
     rack: { shelves: [], lampKinds: [] },
     light: usualLight,
     flood: null,
@@ -179,11 +180,11 @@ export function newLamp(id: string, kindId: string, shelf: Shelf): Lamp {
   };
 }
 
-/** A weight in grams at one moment of the trial. */
+/** A weight in grams at one timepoint of the trial. */
 export function newMeasurement(
   id: string,
   name: string,
-  moment: Measurement['moment'],
+  timepoint: Measurement['timepoint'],
 ): Measurement {
   return {
     id,
@@ -191,7 +192,7 @@ export function newMeasurement(
     kind: 'weight',
     unit: 'g',
     decimals: 1,
-    moment,
+    timepoint,
     date: null,
     lowest: 0,
     highest: null,
@@ -216,7 +217,7 @@ export function newTrial(ids: { start: string; harvest: string }, question: stri
     startDate: null,
     harvestDate: null,
     alpha: 0.05,
-    primaryMeasurementId: ids.harvest,
+    primaryOutcomeId: ids.harvest,
     primaryIndex: 'final',
     primaryPosition: 'light',
     startCovariate: true,
@@ -236,7 +237,7 @@ export function newFlood(zoneId: string, rack: Rack): FloodPlan {
         name: 'zone 1',
         trayIds: rack.shelves.flatMap((shelf) => shelf.trays.map((tray) => tray.id)),
         reservoirL: 100,
-        heelL: 5,
+        deadVolumeL: 5,
         reservoirLevelMm: 250,
         pump: {
           name: 'pump',
@@ -255,7 +256,7 @@ export function newFlood(zoneId: string, rack: Rack): FloodPlan {
           returnThrough: 'pump',
         },
         dischargeCoefficient: 0.61,
-        crestMm: 40,
+        floodDepthMm: 40,
         residualMm: 2,
         schedule: [{ startHour: 6, endHour: 22, everyMinutes: 240, onMinutes: 15 }],
       },

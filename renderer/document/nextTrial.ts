@@ -18,10 +18,10 @@ export function nextTrialFrom(plan: Plan): Plan {
     if (!trial) return;
     trial.startDate = null;
     trial.harvestDate = null;
-    delete trial.ruleFixed;
+    delete trial.analysisLocked;
     for (const measurement of trial.measurements) measurement.date = null;
     for (const factor of trial.factors) {
-      for (const contrast of factor.contrasts ?? []) delete contrast.fixed;
+      for (const contrast of factor.contrasts ?? []) delete contrast.preSpecified;
     }
   });
 }

@@ -26,7 +26,7 @@ export function checkSevering(before: Plan, after: Plan): void {
 function checkLayout(before: Plan, after: Plan, standing: StandingRecords): void {
   if (!before.layout) {
     // Levels that nobody shuffled are as true after the harvest as before it.
-    const drawn = after.layout && after.trial?.factors.some((f) => f.kind === 'assigned');
+    const drawn = after.layout && after.trial?.factors.some((f) => f.kind === 'randomised');
     if (!drawn) return;
     throw new Refusal(
       `${verb(standing)} recorded before any draw, so a draw now cannot have given them their treatments. ${NEXT_TRIAL}`,

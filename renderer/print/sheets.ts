@@ -83,13 +83,13 @@ export function sheetPages(plan: Plan, options: PrintOptions): Page[] {
 
 const MOMENT_WORDS = { start: 'start', interim: 'in between', harvest: 'harvest' } as const;
 
-/** Measurements that are taken together: of one moment and one date. */
+/** Measurements that are taken together: of one timepoint and one date. */
 function roundsOf(plan: Plan, withPrevious: boolean): Round[] {
   const measurements = measurementsInOrder(plan);
   const rounds = new Map<string, Round>();
   measurements.forEach((measurement, i) => {
     const date = measurement.date === null ? '' : ` ${measurement.date}`;
-    const words = `${MOMENT_WORDS[measurement.moment]}${date}`;
+    const words = `${MOMENT_WORDS[measurement.timepoint]}${date}`;
     const round = rounds.get(words) ?? { words, columns: [] };
     const previous = measurements
       .slice(0, i)
@@ -99,7 +99,7 @@ function roundsOf(plan: Plan, withPrevious: boolean): Round[] {
           before.kind === measurement.kind &&
           before.unit === measurement.unit &&
           Object.keys(plan.records.values[before.id] ?? {}).length > 0 &&
-          (before.moment !== measurement.moment || before.date !== measurement.date),
+          (before.timepoint !== measurement.timepoint || before.date !== measurement.date),
       )
       .at(-1);
     round.columns.push({ measurement, previous: withPrevious ? (previous ?? null) : null });
@@ -224,7 +224,7 @@ function headLines({ measurement, previous }: Column, width: number): string[] {
   const same = measurement.unit.toLowerCase() === measurement.name.toLowerCase();
   const unit =
     measurement.unit && !same ? [fitText(`in ${measurement.unit}`, TEXT_MM, width - 1.5)] : [];
-  const grey = previous ? wrapText(`grey: ${previous.moment}`, TEXT_MM, width - 1.5, 1) : [];
+  const grey = previous ? wrapText(`grey: ${previous.timepoint}`, TEXT_MM, width - 1.5, 1) : [];
   return [...name, ...unit, ...grey];
 }
 

@@ -1,3 +1,4 @@
+import { writeCompact } from '../document/open';
 import type { Host } from '../host/host';
 import { isUnsaved } from './planStore';
 import type { PlanStore } from './planStore';
@@ -59,7 +60,7 @@ export function keepRecovery(
       const { plan, fileRef, copyId } = store.getState();
       if (!plan || !isUnsaved(store.getState())) return;
       // Not the text of a plan file, whose order and lines take several times as long.
-      await host.keepForRecovery(copyId, JSON.stringify(plan), fileRef);
+      await host.keepForRecovery(copyId, writeCompact(plan), fileRef);
     });
   };
   const stopTimer = () => {

@@ -98,8 +98,8 @@ export function trayAlarms(trayVariance: number, sets: number, seed: string): Ps
     const p = testsOf(
       { columns, rowCount: 108 },
       [
-        { column: 'feed', kind: 'assigned', unit: 'tray' },
-        { column: 'cultivar', kind: 'assigned', unit: 'pot' },
+        { column: 'feed', kind: 'randomised', unit: 'tray' },
+        { column: 'cultivar', kind: 'randomised', unit: 'pot' },
       ],
       'none',
     );
@@ -146,7 +146,9 @@ function fieldTable(field: Field, plots: Plots, treated: string[]): DataTable {
   return { columns, rowCount: plots.length };
 }
 
-const treatment: TableReading['factors'] = [{ column: 'treatment', kind: 'assigned', unit: 'pot' }];
+const treatment: TableReading['factors'] = [
+  { column: 'treatment', kind: 'randomised', unit: 'pot' },
+];
 
 /** p of treatments drawn in complete blocks on a field where all plots were treated alike. */
 export function fieldAlarms(
@@ -275,7 +277,7 @@ export function windowAlarms(
       treatment: drawBlocks(inside, basins, 4, random),
       y: inside.map(({ y }) => y),
     };
-    const factors = [{ column: 'treatment', kind: 'assigned' as const, unit: 'pot' as const }];
+    const factors = [{ column: 'treatment', kind: 'randomised' as const, unit: 'pot' as const }];
     const pOf = (model: PositionModel): number | null => {
       try {
         const table = { columns, rowCount: inside.length };

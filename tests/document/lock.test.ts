@@ -37,7 +37,7 @@ describe('the lock on a planted layout', () => {
     const { setBlocks, setScheme, setConstraint, dropTrial, dropLayout, keepLayout } = commands;
     const locked = /^Pot 1A-A1 and the others are planted/;
     expect(
-      refusal(planted, addFactor, { name: 'pH', kind: 'assigned', unit: 'pot', levels: ['5'] }),
+      refusal(planted, addFactor, { name: 'pH', kind: 'randomised', unit: 'pot', levels: ['5'] }),
     ).not.toBe('done');
     expect(refusal(planted, editFactor, { factorId: 'f2', patch: { unit: 'tray' } })).toMatch(
       locked,
@@ -57,13 +57,13 @@ describe('the lock on a planted layout', () => {
 
   it('keeps how the question is answered once the harvest has begun', () => {
     const { editTrial, enterValues, unlockLayout } = commands;
-    const primaryId = planted.trial?.primaryMeasurementId ?? '';
+    const primaryId = planted.trial?.primaryOutcomeId ?? '';
     const patches = [
       { primaryPosition: 'edge' as const },
       { primaryIndex: 'gain' as const },
       { startCovariate: !planted.trial?.startCovariate },
       { alpha: 0.1 },
-      { primaryMeasurementId: null },
+      { primaryOutcomeId: null },
     ];
     for (const patch of patches) expect(refusal(planted, editTrial, { patch })).toBe('done');
     const begun = run(planted, enterValues, {
@@ -84,7 +84,7 @@ describe('the lock on a planted layout', () => {
     let plan = run(planted, renameLevel, { factorId: 'f2', levelId: 'v3', name: 'pine bark' });
     plan = run(plan, editFactor, { factorId: 'f2', patch: { name: 'substrate' } });
     plan = run(plan, moveItems, { items: ['lamp:l1'], dxMm: 5, dyMm: 0, dzMm: -20 });
-    plan = run(plan, addMeasurement, { name: 'leaves', moment: 'interim' });
+    plan = run(plan, addMeasurement, { name: 'leaves', timepoint: 'interim' });
     plan = run(plan, addTray, { shelfId: 's1' });
     plan = run(plan, duplicateShelf, { shelfId: 's1' });
     expect(plan.layout).toBe(planted.layout);
@@ -139,7 +139,7 @@ describe('the lock on a planted layout', () => {
 
   it('lets a given property of the plant move with it', () => {
     const { editFactor, setGivenWhere, swapPots } = commands;
-    let plan = run(drawnPlan(), editFactor, { factorId: 'f2', patch: { kind: 'given' } });
+    let plan = run(drawnPlan(), editFactor, { factorId: 'f2', patch: { kind: 'fixed' } });
     plan = run(plan, setGivenWhere, { factorId: 'f2', unitIds: ['t1:1:1'], levelId: 'v3' });
     plan = run(plan, setGivenWhere, { factorId: 'f2', unitIds: ['t1:1:2'], levelId: 'v4' });
     plan = run(plan, commands.markPlanted, { date: '2026-03-02' });

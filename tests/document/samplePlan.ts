@@ -35,7 +35,7 @@ export function samplePlan(): Plan {
         {
           id: 'f1',
           name: 'light',
-          kind: 'assigned',
+          kind: 'randomised',
           unit: 'shelf',
           levels: [
             { id: 'v1', name: 'high' },
@@ -46,7 +46,7 @@ export function samplePlan(): Plan {
         {
           id: 'f2',
           name: 'medium',
-          kind: 'assigned',
+          kind: 'randomised',
           unit: 'pot',
           levels: [
             { id: 'v3', name: 'bark' },

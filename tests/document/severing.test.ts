@@ -63,7 +63,7 @@ const decided: Record<Name, 'safe' | Act> = {
       reason: '',
     }),
   dropTrial: act(commands.dropTrial, {}),
-  addFactor: act(commands.addFactor, { name: 'pH', kind: 'given', unit: 'pot', levels: ['5'] }),
+  addFactor: act(commands.addFactor, { name: 'pH', kind: 'fixed', unit: 'pot', levels: ['5'] }),
   editFactor: act(commands.editFactor, { factorId: 'f2', patch: { unit: 'tray' } }),
   removeFactor: act(commands.removeFactor, { factorId: 'f2' }),
   addLevel: act(commands.addLevel, { factorId: 'f2', name: 'sand' }),
@@ -71,7 +71,7 @@ const decided: Record<Name, 'safe' | Act> = {
   moveLevel: act(commands.moveLevel, { factorId: 'f2', levelId: 'v4', to: 0 }),
   setTimes: act(commands.setTimes, { factorId: 'f2', levelId: 'v4', times: 2 }),
   setGivenWhere: (plan) => {
-    const factors = plan.trial?.factors.map((f) => ({ ...f, kind: 'given' as const })) ?? [];
+    const factors = plan.trial?.factors.map((f) => ({ ...f, kind: 'fixed' as const })) ?? [];
     const given = plan.trial ? { ...plan, trial: { ...plan.trial, factors } } : plan;
     const args = { factorId: 'f2', unitIds: [pot], levelId: 'v4' };
     return refusal(given, commands.setGivenWhere, args);
@@ -257,7 +257,7 @@ describe('records that stand', () => {
     expect(refusal(grown, commands.keepLayout, { layout: redrawn })).toBe(
       '1 value was recorded before any draw, so a draw now cannot have given them their treatments. To change that, start the next trial from this plan, under Layout.',
     );
-    const factors = grown.trial?.factors.map((f) => ({ ...f, kind: 'given' as const })) ?? [];
+    const factors = grown.trial?.factors.map((f) => ({ ...f, kind: 'fixed' as const })) ?? [];
     const given = grown.trial ? { ...grown, trial: { ...grown.trial, factors } } : grown;
     expect(refusal(given, commands.keepLayout, { layout: redrawn })).toBe('done');
   });
@@ -277,10 +277,10 @@ describe('a measurement with recorded values', () => {
     const edit = (plan: Plan, patch: object) =>
       refusal(plan, commands.editMeasurement, { measurementId: 'm2', patch });
     expect(edit(planted, { unit: 'kg' })).toMatch(/^1 value was recorded as .* its unit stays/);
-    expect(edit(planted, { moment: 'interim' })).toMatch(/so its time stays/);
+    expect(edit(planted, { timepoint: 'interim' })).toMatch(/so its time stays/);
     const unit = planted.trial?.measurements.find((m) => m.id === 'm2')?.unit;
     expect(edit(planted, { unit: ` ${unit ?? ''} `, decimals: 2 })).toBe('done');
-    expect(edit(drawnPlan('2026-03-02'), { unit: 'kg', moment: 'interim' })).toBe('done');
+    expect(edit(drawnPlan('2026-03-02'), { unit: 'kg', timepoint: 'interim' })).toBe('done');
   });
 });
 

@@ -18,6 +18,7 @@ async function damaged(path: (string | number)[], value: unknown): Promise<strin
   return JSON.stringify(plan);
 }
 
+const run = ['runs', 0];
 const shelf = ['rack', 'shelves', 0];
 const tray = [...shelf, 'trays', 0];
 
@@ -43,13 +44,17 @@ const broken: [kind: string, text: () => Promise<string>, says: RegExp][] = [
   ['an id that is none', () => damaged([...tray, 'id'], 'first tray'), /id.*"first tray"/],
   ['two trays with one id', () => damaged([...shelf, 'trays', 1, 'id'], 't11'), /t11/],
   ['a lamp of no kind', () => damaged([...shelf, 'lamps', 0, 'kindId'], 'k9'), /k9/],
-  ['a date that is none', () => damaged(['trial', 'harvestDate'], '2026-02-30'), /harvestDate/],
+  ['a date that is none', () => damaged([...run, 'harvestDate'], '2026-02-30'), /harvestDate/],
   ['a dimming above full', () => damaged([...shelf, 'lamps', 0, 'dimming'], 1.2), /dimming.*1\.2/],
-  ['a value of no measurement', () => damaged(['records', 'values', 'm99'], {}), /m99/],
-  ['a value in words', () => damaged(['records', 'values', 'm60', 't11:1:1'], 'heavy'), /"heavy"/],
+  ['a value of no measurement', () => damaged([...run, 'records', 'values', 'm99'], {}), /m99/],
+  [
+    'a value in words',
+    () => damaged([...run, 'records', 'values', 'm60', 't11:1:1'], 'heavy'),
+    /"heavy"/,
+  ],
   [
     'a layout with a level nobody planned',
-    () => damaged(['layout', 'assignments', 0, 'levels', 'f50'], 'v99'),
+    () => damaged([...run, 'layout', 'assignments', 0, 'levels', 'f50'], 'v99'),
     /v99/,
   ],
   ['a grid of a million pots', () => damaged([...tray, 'grid', 'rows'], 1_000_000), /rows/],

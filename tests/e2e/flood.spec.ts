@@ -92,7 +92,7 @@ test('flooding is planned from nothing, undone, and kept in the file', async ({ 
   const path = join(desktop.folder, 'flooded.evenrack');
   await desktop.willAnswer(path);
   await page.keyboard.press('Control+Shift+S');
-  await expect.poll(() => readFile(path, 'utf8').catch(() => '')).toContain('"crestMm": 33');
+  await expect.poll(() => readFile(path, 'utf8').catch(() => '')).toContain('"floodDepthMm": 33');
   await page.getByRole('button', { name: 'Undo' }).click();
   await page.getByRole('button', { name: 'Undo' }).click();
   await expect(page.getByTestId('start-flood')).toBeVisible();

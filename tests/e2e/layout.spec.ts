@@ -1,6 +1,7 @@
 import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { Page } from '@playwright/test';
+import { readPlan, sayProblem } from '../../renderer/document/open';
 import type { Plan } from '../../shared-types/plan';
 import { undrawn } from '../derive/trialPlan';
 import { openStage, tabTo } from './planHelpers';
@@ -20,11 +21,16 @@ async function openLayout(page: Page): Promise<void> {
   await expect(rackCanvas(page)).toHaveAttribute('data-view', 'all');
 }
 
+async function planIn(path: string | URL): Promise<Plan> {
+  const read = readPlan(await readFile(path, 'utf8'));
+  if (!read.ok) throw new Error(sayProblem(read.problem));
+  return read.plan;
+}
+
 /** The example as it was planted: drawn, weighed at the start, and not yet harvested. */
 async function openSown(desktop: Desktop): Promise<Page> {
-  const example = new URL('../../renderer/app/examples/basil.json', import.meta.url);
-  const plan = JSON.parse(await readFile(example, 'utf8')) as Plan;
-  const start = plan.trial?.measurements.filter(({ moment }) => moment === 'start') ?? [];
+  const plan = await planIn(new URL('../../renderer/app/examples/basil.json', import.meta.url));
+  const start = plan.trial?.measurements.filter(({ timepoint }) => timepoint === 'start') ?? [];
   const values = Object.fromEntries(start.map(({ id }) => [id, plan.records.values[id] ?? {}]));
   const records = { values, second: {}, marks: {}, incidents: [] };
   return openStage(desktop, { ...plan, records }, 'layout');
@@ -47,7 +53,7 @@ async function kept({ page, folder, willAnswer }: Desktop, name: string) {
   const path = join(folder, `${name}.evenrack`);
   await willAnswer(path);
   await page.getByRole('button', { name: 'Save as…' }).click();
-  const read = async () => JSON.parse(await readFile(path, 'utf8')) as Plan;
+  const read = () => planIn(path);
   await expect
     .poll(() =>
       read().then(
@@ -141,7 +147,7 @@ test('a layout planted before the rule is fixed offers to fix it there and then'
 }) => {
   const plan = undrawn('basil');
   const trial = { ...plan.trial };
-  delete trial.ruleFixed;
+  delete trial.analysisLocked;
   const page = await openStage(desktop, { ...plan, trial }, 'layout');
   await page.getByTestId('draw').click();
   await expect(page.getByTestId('rule-offer')).toHaveCount(0);
@@ -150,8 +156,8 @@ test('a layout planted before the rule is fixed offers to fix it there and then'
   await expect(offer).toContainText('position by light at each pot');
   await offer.getByTestId('fix-rule').click();
   await expect(offer).toHaveCount(0);
-  const { ruleFixed } = (await kept(desktop, 'fixed')).trial ?? {};
-  expect(ruleFixed?.valuesThen).toBe(0);
+  const { analysisLocked } = (await kept(desktop, 'fixed')).trial ?? {};
+  expect(analysisLocked?.valuesThen).toBe(0);
   await page.keyboard.press('Control+Z');
   await expect(offer).toBeVisible();
 });

@@ -56,7 +56,7 @@ test('the rule is fixed beside the choice of its model, holds a scale, and is re
 }) => {
   const plan = undrawn('basil');
   const trial = { ...plan.trial };
-  delete trial.ruleFixed;
+  delete trial.analysisLocked;
   const page = await openStage(desktop, { ...plan, trial }, 'trial');
   const measured = page.getByTestId('measurements');
   await measured.locator('summary', { hasText: 'answers the question' }).click();
@@ -206,7 +206,7 @@ test('folds, selects, figures and the draw’s bounds are worked with the keyboa
 }) => {
   const plan = undrawn('basil');
   const trial = { ...plan.trial };
-  delete trial.ruleFixed;
+  delete trial.analysisLocked;
   const page = await openStage(desktop, { ...plan, trial }, 'rack');
   await tabTo(page, 'stage-trial');
   await page.keyboard.press('Enter');

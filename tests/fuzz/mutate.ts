@@ -120,12 +120,12 @@ export function renameAll(text: string, random: PRNG): string {
 export function disturbHarvest(text: string, random: PRNG): string {
   const plan = JSON.parse(text) as {
     trial: Record<string, unknown> & { measurements: Record<string, unknown>[] };
-    records: { values: Record<string, Record<string, number>> };
+    runs: { records: { values: Record<string, Record<string, number>> } }[];
   };
   const share = random() ** 2;
   const scale = pick(random, scales);
   const constant = random() < 0.1 ? pick(random, [0, -1, 7, 1e300]) : null;
-  for (const values of Object.values(plan.records.values)) {
+  for (const values of plan.runs.flatMap((run) => Object.values(run.records.values))) {
     for (const [pot, value] of Object.entries(values)) {
       if (constant !== null) values[pot] = constant;
       else if (random() < share * 0.5) values[pot] = value * scale;

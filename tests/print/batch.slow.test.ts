@@ -5,6 +5,7 @@ import { join } from 'node:path';
 import { afterEach, expect, test, vi } from 'vitest';
 import { runBatch } from '../../electron/batch/run';
 import { printVerb } from '../../electron/batch/verbs/print';
+import { writeCompact } from '../../renderer/document/open';
 import type { Plan } from '../../shared-types/plan';
 import { drawnPlan, samplePlan } from '../document/samplePlan';
 import { tempFolder } from '../electron/tempFolder';
@@ -14,7 +15,7 @@ afterEach(() => void vi.unstubAllEnvs());
 async function run(plan: Plan, ...words: string[]) {
   const folder = await tempFolder();
   const path = join(folder, 'plan.json');
-  await writeFile(path, JSON.stringify(plan));
+  await writeFile(path, writeCompact(plan));
   const out = join(folder, 'new', 'prints');
   let [text, trouble] = ['', ''];
   const code = await runBatch(['print', path, '--out', out, ...words], [printVerb], {
@@ -74,7 +75,7 @@ test('a folder that cannot be made is named at once, and none of the way to it i
   vi.stubEnv('EVENRACK_BROWSER', '/nowhere/browser');
   const folder = await tempFolder();
   const [path, file] = [join(folder, 'plan.json'), join(folder, 'taken')];
-  await writeFile(path, JSON.stringify(drawnPlan()));
+  await writeFile(path, writeCompact(drawnPlan()));
   await writeFile(file, 'here already');
   // Where the system has such folders, no program can make another in them.
   const never = process.platform === 'linux' ? '/proc/none/prints' : join(file, 'none', 'prints');
@@ -94,7 +95,7 @@ test('where one file cannot be written, none is left', async () => {
   vi.stubEnv('EVENRACK_BROWSER', '/nowhere/browser');
   const folder = await tempFolder();
   const path = join(folder, 'plan.json');
-  await writeFile(path, JSON.stringify(drawnPlan()));
+  await writeFile(path, writeCompact(drawnPlan()));
   const out = join(folder, 'prints');
   await mkdir(join(out, 'recording-sheets.html'), { recursive: true });
   const streams = { out: () => undefined, err: () => undefined };
@@ -155,7 +156,7 @@ test('a paper or folder that cannot be used is named', async () => {
   vi.stubEnv('EVENRACK_BROWSER', '/nowhere/browser');
   const folder = await tempFolder();
   const [path, file] = [join(folder, 'plan.json'), join(folder, 'taken')];
-  await writeFile(path, JSON.stringify(drawnPlan()));
+  await writeFile(path, writeCompact(drawnPlan()));
   await writeFile(file, 'here already');
   let said = '';
   const code = await runBatch(['print', path, '--out', file], [printVerb], {

@@ -36,7 +36,7 @@ const reading: TableReading = {
   ...{ title: 'sprays', response: 'insects', unit: '', block: null, shelf: null, tray: 'tray' },
   ...{ row: null, column: null, start: null, light: null, pot: null },
   ...{ alpha: 0.05, position: 'none', scale: 'quasi-poisson' },
-  factors: [{ column: 'spray', kind: 'assigned', unit: 'tray' }],
+  factors: [{ column: 'spray', kind: 'randomised', unit: 'tray' }],
 };
 
 function found(table: DataTable, asked: Partial<TableReading> = {}): Findings {
@@ -74,7 +74,7 @@ describe('counts with trays as units', () => {
 
   it('are averaged by the treatments within trays too, each judged by its own units', () => {
     const findings = found(counted(-1), {
-      factors: [...reading.factors, { column: 'side', kind: 'assigned', unit: 'pot' }],
+      factors: [...reading.factors, { column: 'side', kind: 'randomised', unit: 'pot' }],
     });
     expectTerm(findings, ['spray'], 'counts by side spray');
     expectTerm(findings, ['side'], 'counts by side side');

@@ -140,12 +140,15 @@ describe('the oats compared as planned', () => {
     factor.id === 'f2'
       ? {
           ...factor,
-          contrasts: trendContrasts(factor, 3).map((one) => ({ ...one, fixed: true as const })),
+          contrasts: trendContrasts(factor, 3).map((one) => ({
+            ...one,
+            preSpecified: true as const,
+          })),
         }
       : factor,
   );
-  const ruleFixed = { date: '1935-01-01', valuesThen: 0 };
-  const found = findings(withTrial(oats, { factors, ruleFixed }));
+  const analysisLocked = { date: '1935-01-01', valuesThen: 0 };
+  const found = findings(withTrial(oats, { factors, analysisLocked }));
 
   // tests/reference/expected/04-strata-mixed.json, oats: strata_linear_nitrogen and strata.
   it('gives the recorded sum of squares to the slope over nitrogen', () => {
@@ -231,8 +234,8 @@ describe('the oats as a table from elsewhere', () => {
         response: 'yield',
         unit: 'bushels',
         factors: [
-          { column: 'Variety', kind: 'assigned', unit: 'tray' },
-          { column: 'nitro', kind: 'assigned', unit: 'pot' },
+          { column: 'Variety', kind: 'randomised', unit: 'tray' },
+          { column: 'nitro', kind: 'randomised', unit: 'pot' },
         ],
         block: 'Block',
         shelf: 'Block',
@@ -298,7 +301,7 @@ describe('the layout drawn again', () => {
   });
 
   it('is refused, with the reason, for a given factor and for a plan that changed', () => {
-    const factors = (plan.trial?.factors ?? []).map((f) => ({ ...f, kind: 'given' as const }));
+    const factors = (plan.trial?.factors ?? []).map((f) => ({ ...f, kind: 'fixed' as const }));
     const given = input(plan);
     const data = { ...given, trial: { ...given.trial, factors } };
     expect(() =>
@@ -424,7 +427,7 @@ function oatsPlan(): Plan {
         {
           id: 'f1',
           name: 'variety',
-          kind: 'assigned',
+          kind: 'randomised',
           unit: 'tray',
           levels: varieties.map((name, i) => ({ id: `v${i + 1}`, name })),
           where: [],
@@ -432,7 +435,7 @@ function oatsPlan(): Plan {
         {
           id: 'f2',
           name: 'nitrogen',
-          kind: 'assigned',
+          kind: 'randomised',
           unit: 'pot',
           levels: doses.map((name, i) => ({ id: `n${i + 1}`, name: `${name} cwt` })),
           where: [],
@@ -445,7 +448,7 @@ function oatsPlan(): Plan {
           kind: 'weight',
           unit: 'bushels',
           decimals: 0,
-          moment: 'harvest',
+          timepoint: 'harvest',
           date: null,
           lowest: null,
           highest: null,
@@ -457,7 +460,7 @@ function oatsPlan(): Plan {
       startDate: null,
       harvestDate: null,
       alpha: 0.05,
-      primaryMeasurementId: 'm1',
+      primaryOutcomeId: 'm1',
       primaryIndex: 'final',
       primaryPosition: 'none',
       startCovariate: false,

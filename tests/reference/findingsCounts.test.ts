@@ -68,7 +68,7 @@ describe('insects counted after six sprays', () => {
       ...bare,
       response: 'count',
       unit: 'insects',
-      factors: [{ column: 'spray', kind: 'assigned', unit: 'pot' }],
+      factors: [{ column: 'spray', kind: 'randomised', unit: 'pot' }],
       ...(scale ? { scale } : {}),
     });
     if (!outcome.ok) throw new Error(outcome.missing);
@@ -113,7 +113,7 @@ describe('insects counted after six sprays', () => {
       {
         ...bare,
         response: 'count',
-        factors: [{ column: 'spray', kind: 'assigned', unit: 'pot' }],
+        factors: [{ column: 'spray', kind: 'randomised', unit: 'pot' }],
         scale: 'poisson',
       },
     );
@@ -129,7 +129,7 @@ describe('a table from elsewhere drawn again', () => {
   const reading: TableReading = {
     ...bare,
     response: 'yield',
-    factors: [{ column: 'Variety', kind: 'assigned', unit: 'pot' }],
+    factors: [{ column: 'Variety', kind: 'randomised', unit: 'pot' }],
     block: 'Block',
   };
   const table = tableOf('oats_without_nitrogen.csv', 'yield');
@@ -160,8 +160,8 @@ describe('a table from elsewhere drawn again', () => {
       ...bare,
       response: 'yield',
       factors: [
-        { column: 'Variety', kind: 'assigned', unit: 'tray' },
-        { column: 'nitro', kind: 'assigned', unit: 'pot' },
+        { column: 'Variety', kind: 'randomised', unit: 'tray' },
+        { column: 'nitro', kind: 'randomised', unit: 'pot' },
       ],
       block: 'Block',
       shelf: 'Block',
@@ -176,7 +176,7 @@ describe('a table from elsewhere drawn again', () => {
     expect(pots.p).toBe(1 / 500);
     const given = {
       ...split,
-      factors: split.factors.map((f) => ({ ...f, kind: 'given' as const })),
+      factors: split.factors.map((f) => ({ ...f, kind: 'fixed' as const })),
     };
     expect(() => tableRandomisationTest(oats, given, asked)).toThrow(/nobody drew/);
   });

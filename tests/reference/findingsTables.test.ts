@@ -55,7 +55,7 @@ function found(file: string, reading: Partial<TableReading>, categories: string[
 const growth = (scale: ResponseScale = null) =>
   found(
     'plantgrowth',
-    { response: 'weight', factors: [{ column: 'group', kind: 'assigned', unit: 'pot' }], scale },
+    { response: 'weight', factors: [{ column: 'group', kind: 'randomised', unit: 'pot' }], scale },
     ['group'],
   );
 
@@ -65,7 +65,7 @@ describe('a covariate in the findings', () => {
     {
       response: 'Postwt',
       start: 'Prewt',
-      factors: [{ column: 'Treat', kind: 'assigned', unit: 'pot' }],
+      factors: [{ column: 'Treat', kind: 'randomised', unit: 'pot' }],
     },
     ['Treat'],
   );
@@ -157,8 +157,8 @@ describe('effect sizes', () => {
         block: 'Block',
         tray: 'plot',
         factors: [
-          { column: 'Variety', kind: 'assigned', unit: 'tray' },
-          { column: 'nitro', kind: 'assigned', unit: 'pot' },
+          { column: 'Variety', kind: 'randomised', unit: 'tray' },
+          { column: 'nitro', kind: 'randomised', unit: 'pot' },
         ],
       },
     );

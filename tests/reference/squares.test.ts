@@ -38,13 +38,13 @@ const latin = (unit: 'pot' | 'tray', more: Partial<Trial> = {}): Trial =>
         kind: 'count',
         unit: '',
         decimals: 0,
-        moment: 'harvest',
+        timepoint: 'harvest',
         date: null,
         lowest: null,
         highest: null,
       },
     ],
-    primaryMeasurementId: 'm1',
+    primaryOutcomeId: 'm1',
     ...more,
   });
 

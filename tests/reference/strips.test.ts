@@ -46,13 +46,13 @@ const trial = trialOf([factorOf(1, 'row-strip', 6), factorOf(2, 'column-strip', 
       kind: 'weight',
       unit: 'kg/ha',
       decimals: 0,
-      moment: 'harvest',
+      timepoint: 'harvest',
       date: null,
       lowest: null,
       highest: null,
     },
   ],
-  primaryMeasurementId: 'm1',
+  primaryOutcomeId: 'm1',
 });
 
 /** The analysis without position of values at the pots of a drawn layout. */

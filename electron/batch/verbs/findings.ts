@@ -167,7 +167,7 @@ function randomisationTestsOf(
   const tests: RandomisationFound[] = [];
   const refused: { term: string; reason: string }[] = [];
   for (const { factor } of data ? findings.design.tested : []) {
-    if (factor.kind !== 'assigned' || !data) continue;
+    if (factor.kind !== 'randomised' || !data) continue;
     const asked = {
       measurementId: findings.question.measurement.id,
       index: findings.question.index,

@@ -134,7 +134,7 @@ function trayTable(flood: FloodPlan, loads: readonly ShelfLoad[], tray: TrayFloo
       full_flow_at_break_l_min: siphon.fullAtBreakLMin,
       hangs_at_mm: siphon.hangsAtMm,
     },
-    crest_mm: tray.zone.crestMm,
+    crest_mm: tray.zone.floodDepthMm,
     peak_mm: tray.peakMm,
     rim_mm: tray.rimMm,
     rim_margin_mm: tray.rimMm - tray.peakMm,

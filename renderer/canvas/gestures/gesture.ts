@@ -7,7 +7,7 @@ import type { Pixel, Viewport } from '../plane/viewport';
 import type { PointerKeys } from './moveArithmetic';
 import type { UnitSystem } from '../../words';
 
-/** The pointer at one moment: on the canvas, on the plane, and the keys held with it. */
+/** The pointer at one timepoint: on the canvas, on the plane, and the keys held with it. */
 export interface Pointer {
   pixel: Pixel;
   plane: Point;

@@ -11,14 +11,14 @@ import { attempt, treatmentsOfPlan, type Attempt } from '../trial/trial';
 export function startMeasurementOf(plan: Plan): Measurement | null {
   const { trial } = plan;
   if (!trial) return null;
-  const primary = trial.measurements.find((m) => m.id === trial.primaryMeasurementId);
+  const primary = trial.measurements.find((m) => m.id === trial.primaryOutcomeId);
   const own = primary ? startBefore(trial, primary) : null;
-  return own ?? trial.measurements.find((m) => m.moment === 'start') ?? null;
+  return own ?? trial.measurements.find((m) => m.timepoint === 'start') ?? null;
 }
 
 /** Factors whose level a plant brings with it. */
 export function broughtFactors(trial: Trial | null): Factor[] {
-  return (trial?.factors ?? []).filter((f) => f.kind === 'given' && f.unit === 'pot');
+  return (trial?.factors ?? []).filter((f) => f.kind === 'fixed' && f.unit === 'pot');
 }
 
 export interface ReadPlants {

@@ -12,8 +12,8 @@ const notice = noticesOfStage('records');
 /** The first and the last day of the trial, as far as the plan tells. ISO 8601; null: not told. */
 export const trialDays = memo(
   (trial: Plan['trial'], layout: Plan['layout']): { first: string | null; last: string | null } => {
-    const of = (moment: Measurement['moment']) =>
-      (trial?.measurements ?? []).flatMap((m) => (m.moment === moment ? [m.date] : []));
+    const of = (timepoint: Measurement['timepoint']) =>
+      (trial?.measurements ?? []).flatMap((m) => (m.timepoint === timepoint ? [m.date] : []));
     const known = (days: readonly (string | null | undefined)[]) =>
       days.flatMap((day) => (day ? [day.slice(0, 10)] : [])).sort();
     return {

@@ -16,12 +16,12 @@ export function orderNotices(plan: Plan): Notice[] {
 
 /** A layout that is younger than what was recorded on it cannot have decided the treatments. */
 function drawnLate({ layout, trial, records }: Plan): Notice[] {
-  if (!layout || !trial?.factors.some((factor) => factor.kind === 'assigned')) return [];
+  if (!layout || !trial?.factors.some((factor) => factor.kind === 'randomised')) return [];
   const day = layout.drawnAt.slice(0, 10);
   const earlier = trial.measurements.flatMap((measurement) => {
-    const { id, moment, date } = measurement;
+    const { id, timepoint, date } = measurement;
     const count = Object.keys(records.values[id] ?? {}).length;
-    if (moment === 'start' || date === null || date >= day || count === 0) return [];
+    if (timepoint === 'start' || date === null || date >= day || count === 0) return [];
     const values = plural(count, 'value');
     return [`${values} of ${measurementLabel(measurement)} from ${date}`];
   });
@@ -46,8 +46,8 @@ function drawnLate({ layout, trial, records }: Plan): Notice[] {
 
 /** A rule that is fixed with results in view may have been chosen by them. */
 function fixedLate({ trial, records }: Plan): Notice[] {
-  const fixed = trial?.ruleFixed;
-  const answers = trial?.measurements.find(({ id }) => id === trial.primaryMeasurementId);
+  const fixed = trial?.analysisLocked;
+  const answers = trial?.measurements.find(({ id }) => id === trial.primaryOutcomeId);
   if (!fixed || !answers) return [];
   const { date, valuesThen } = fixed;
   const recorded = Object.keys(records.values[answers.id] ?? {}).length;

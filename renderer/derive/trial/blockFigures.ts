@@ -68,7 +68,7 @@ export interface SchemeFit {
 
 /** Drawn factors on more than one kind of unit, in words; null where they share one. */
 function onSeveralUnits(trial: Trial): string | null {
-  const assigned = trial.factors.filter((factor) => factor.kind === 'assigned');
+  const assigned = trial.factors.filter((factor) => factor.kind === 'randomised');
   if (new Set(assigned.map((factor) => factor.unit)).size < 2) return null;
   const where = assigned.map((factor) => `${factor.name} on ${unitWords[factor.unit].many}`);
   return `The factors sit on different units: ${where.join(', ')}.`;

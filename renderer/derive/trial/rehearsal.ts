@@ -81,7 +81,7 @@ const LATER: Question = {
     kind: 'weight',
     unit: '',
     decimals: 1,
-    moment: 'harvest',
+    timepoint: 'harvest',
     date: null,
     lowest: null,
     highest: null,

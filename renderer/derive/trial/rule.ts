@@ -10,7 +10,7 @@ export function positionWordsOf({ light }: Plan): ReturnType<typeof positionWord
 
 /** The rule of the analysis: what answers, on which scale, and what is allowed for. */
 export function ruleWords(plan: Plan, trial: Trial): string {
-  const answers = trial.measurements.find((m) => m.id === trial.primaryMeasurementId);
+  const answers = trial.measurements.find((m) => m.id === trial.primaryOutcomeId);
   const taken = {
     final: answers?.scale ? [`as ${SCALE_WORDS[answers.scale]}`] : [],
     gain: ['as the gain since the start'],
@@ -27,15 +27,15 @@ export function ruleWords(plan: Plan, trial: Trial): string {
 }
 
 /** When the rule was fixed, and what was known of the answer by then. */
-export function ruleFixedWords({ date, valuesThen }: NonNullable<Trial['ruleFixed']>): string {
+export function ruleFixedWords({ date, valuesThen }: NonNullable<Trial['analysisLocked']>): string {
   return valuesThen === 0
     ? `fixed on ${date}, before any value was recorded`
     : `fixed on ${date}, with ${valuesThen} ${valuesThen === 1 ? 'value' : 'values'} recorded already`;
 }
 
 /** What must be said before the rule can be fixed; null where nothing is missing. */
-export function whyRuleIncomplete({ primaryMeasurementId }: Trial): string | null {
-  return primaryMeasurementId === null
+export function whyRuleIncomplete({ primaryOutcomeId }: Trial): string | null {
+  return primaryOutcomeId === null
     ? 'Before the rule can be fixed, say in the trial which measurement answers the question.'
     : null;
 }

@@ -77,7 +77,7 @@ const startValuesMemo = memo(
 /** Starting value of the primary measurement by pot id; empty where there is none. */
 export function startByPotOf(plan: Plan): ReadonlyMap<string, number> {
   const { trial, records } = plan;
-  const primary = trial?.measurements.find((m) => m.id === trial.primaryMeasurementId);
+  const primary = trial?.measurements.find((m) => m.id === trial.primaryOutcomeId);
   const start = trial && primary ? startBefore(trial, primary) : null;
   return startValuesMemo(start ? records.values[start.id] : undefined);
 }

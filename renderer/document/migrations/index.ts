@@ -1,4 +1,5 @@
 import type { MigrationStep } from './migrate';
+import { toRuns } from './toRuns';
 
 export { migrate } from './migrate';
 export type { Migrated, MigrationStep, RawPlan } from './migrate';
@@ -7,4 +8,4 @@ export type { Migrated, MigrationStep, RawPlan } from './migrate';
 export const OLDEST_VERSION = 1;
 
 /** One step for every version from the oldest up to the one before the current. */
-export const migrationSteps: readonly MigrationStep[] = [];
+export const migrationSteps: readonly MigrationStep[] = [toRuns];

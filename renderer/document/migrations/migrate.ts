@@ -9,6 +9,8 @@ export interface MigrationStep {
   readonly change: string;
   /** Never changes its input. Throws an Error that names the place where the file does not fit. */
   migrate(raw: RawPlan): RawPlan;
+  /** Where a place of the later format stood in the earlier one. */
+  placeBefore(place: string): string;
 }
 
 export type Migrated =

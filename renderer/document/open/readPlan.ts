@@ -1,9 +1,11 @@
-import { PLAN_FORMAT, PLAN_VERSION, planSchema } from '../../../shared-types/plan';
+import { PLAN_FORMAT, PLAN_VERSION } from '../../../shared-types/plan';
 import type { Plan } from '../../../shared-types/plan';
+import { planFileSchema } from '../../../shared-types/planFile';
 import { OLDEST_VERSION, migrate, migrationSteps } from '../migrations';
 import type { RawPlan } from '../migrations';
 import { findJsonBreak } from './brokenJson';
 import { findInconsistency } from './consistency';
+import { findLostDate, fromFile, placeInFile } from './fileForm';
 import { findHostile } from './guard';
 import type { OpenProblem } from './problem';
 import { sayFound, sayIssue } from './words';
@@ -84,26 +86,31 @@ function readVersion(raw: RawPlan): ReadPlan {
   if (!migrated.ok) {
     return refuse({ kind: 'migrationFailed', version: migrated.at, reason: migrated.reason });
   }
-  const checked = planSchema.safeParse(migrated.raw);
+  // A place is named as the file that the person has before them has it.
+  const placeOf = (place: string): string =>
+    migrationSteps
+      .filter((step) => migrated.ran.includes(step.from))
+      .reduceRight((text, step) => step.placeBefore(text), place);
+  const checked = planFileSchema.safeParse(migrated.raw);
   if (!checked.success) {
     const [first] = checked.error.issues;
     if (!first) throw new Error('plan: the schema refused it without an issue; one is expected');
+    const { path, found, expected } = sayIssue(first, migrated.raw);
     return refuse({
       kind: 'invalid',
-      ...sayIssue(first, migrated.raw),
+      path: placeOf(path),
+      found,
+      expected,
       more: checked.error.issues.length - 1,
     });
   }
-  const contradiction = findInconsistency(checked.data);
+  const plan = fromFile(checked.data);
+  const contradiction = findLostDate(checked.data) ?? findInconsistency(plan);
   if (contradiction) {
     const { path, found, expected } = contradiction;
-    return refuse({ kind: 'inconsistent', path, found, expected });
+    return refuse({ kind: 'inconsistent', path: placeOf(placeInFile(path)), found, expected });
   }
-  return {
-    ok: true,
-    plan: checked.data,
-    migratedFrom: version === PLAN_VERSION ? null : version,
-  };
+  return { ok: true, plan, migratedFrom: version === PLAN_VERSION ? null : version };
 }
 
 function isGroup(value: unknown): value is RawPlan {

@@ -1,4 +1,5 @@
 import type { Plan } from '../../../shared-types/plan';
+import { toFile } from './fileForm';
 
 /** Groups whose names are ids and come in the order of typing; sorted, files can be compared. */
 const SORTED = new Set(['values', 'second', 'marks', 'levels']);
@@ -17,9 +18,12 @@ function sorted(value: unknown): unknown {
  */
 export function writePlan(plan: Plan): string {
   const text = JSON.stringify(
-    plan,
+    toFile(plan),
     (key, value: unknown) => (SORTED.has(key) ? sorted(value) : value),
     2,
   );
   return `${text}\n`;
 }
+
+/** The same content on one line, in half the time: for copies that nobody reads or compares. */
+export const writeCompact = (plan: Plan): string => JSON.stringify(toFile(plan));

@@ -15,12 +15,12 @@ export function codeOfPot(plan: Plan, potId: string): string {
   return potCode(found.shelf.number, found.tray.letter, place.row, place.column);
 }
 
-/** `fresh weight at harvest`: a measurement with its moment, which tells it from its sisters. */
+/** `fresh weight at harvest`: a measurement with its timepoint, which tells it from its sisters. */
 export function measurementLabel(measurement: Measurement): string {
-  const { name, moment, date } = measurement;
+  const { name, timepoint, date } = measurement;
   const dated = date === null ? '' : ` ${date}`;
-  if (moment === 'interim') return `${name} between${dated}`;
-  return `${name} at ${moment}`;
+  if (timepoint === 'interim') return `${name} between${dated}`;
+  return `${name} at ${timepoint}`;
 }
 
 /** `shelf 2`, `tray 2B`, `pot 2B-C7`, `lamp 1 over shelf 2`, `factor light`… */

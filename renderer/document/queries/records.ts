@@ -16,14 +16,18 @@ export function potsToMeasure({ rack, layout }: Pick<Plan, 'rack' | 'layout'>): 
   return pots.filter((pot) => drawn.has(pot.id));
 }
 
-const momentOrder: Record<Measurement['moment'], number> = { start: 0, interim: 1, harvest: 2 };
+const timepointOrder: Record<Measurement['timepoint'], number> = {
+  start: 0,
+  interim: 1,
+  harvest: 2,
+};
 
 /** Measurements in the order they are taken: start, between by date (undated last), harvest. */
 export function measurementsInOrder({ trial }: Pick<Plan, 'trial'>): Measurement[] {
   const dateOf = (measurement: Measurement) => measurement.date ?? '9999';
   return [...(trial?.measurements ?? [])].sort(
     (a, b) =>
-      momentOrder[a.moment] - momentOrder[b.moment] ||
+      timepointOrder[a.timepoint] - timepointOrder[b.timepoint] ||
       (dateOf(a) < dateOf(b) ? -1 : dateOf(a) > dateOf(b) ? 1 : 0),
   );
 }

@@ -19,7 +19,7 @@ export function standingRecords(
   plan: Pick<Plan, 'trial' | 'layout' | 'records'>,
 ): StandingRecords | null {
   const { trial, layout, records } = plan;
-  const later = (trial?.measurements ?? []).filter((m) => m.moment !== 'start');
+  const later = (trial?.measurements ?? []).filter((m) => m.timepoint !== 'start');
   const values = later.reduce((n, { id }) => n + sizeOf(records.values[id]), 0);
   const second = later.reduce((n, { id }) => n + sizeOf(records.second[id]), 0);
   const standing = {

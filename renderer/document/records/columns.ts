@@ -23,11 +23,11 @@ const markNames = new Set(['mark', 'marks', 'status']);
 
 /** Ways to write a measurement at the head of a column, the most telling first. */
 function spellings(measurement: Measurement): string[][] {
-  const { id, name, unit, moment, date } = measurement;
+  const { id, name, unit, timepoint, date } = measurement;
   const label = measurementLabel(measurement);
-  const exact = [id, label, `${label} ${unit}`, `${name} ${moment}`, `${moment} ${name}`];
+  const exact = [id, label, `${label} ${unit}`, `${name} ${timepoint}`, `${timepoint} ${name}`];
   if (date !== null) exact.push(`${name} ${date}`, `${label} ${date}`, `${label} ${date} ${unit}`);
-  return [exact, [name, `${name} ${unit}`], [moment, `${moment} ${unit}`]];
+  return [exact, [name, `${name} ${unit}`], [timepoint, `${timepoint} ${unit}`]];
 }
 
 /** The measurements that a column's name speaks for: one, several or none. */
@@ -74,7 +74,7 @@ export function guessColumns(
 }
 
 const LONG_USES = [
-  ...(['pot', 'measurement', 'moment', 'date', 'value', 'unit', 'second'] as const),
+  ...(['pot', 'measurement', 'timepoint', 'date', 'value', 'unit', 'second'] as const),
   ...(['mark', 'markDate', 'markReason'] as const),
   ...(['secondMark', 'secondMarkDate', 'secondMarkReason', 'note', 'files'] as const),
 ] as const;
@@ -84,7 +84,8 @@ export type LongUse = (typeof LONG_USES)[number];
 const LONG_NAMES: Readonly<Record<LongUse, readonly string[]>> = {
   pot: ['pot', 'code', 'pot code', 'pot id'],
   measurement: ['measurement'],
-  moment: ['moment'],
+  // Tables of the first plan format call it a moment.
+  timepoint: ['timepoint', 'moment'],
   date: ['date'],
   value: ['value'],
   unit: ['unit'],

@@ -60,7 +60,7 @@ function longEntries(
   const dish = Object.keys(tare).length > 0 ? ', without the dish' : '';
   return [
     ['What was measured', 'word', '', each((m) => m.name)],
-    ['When in the trial', 'word', '', each((m) => m.moment)],
+    ['When in the trial', 'word', '', each((m) => m.timepoint)],
     ['Day of the measurement; empty: not stated', 'date, ISO 8601', '', ''],
     [`Value${dish}; empty: not recorded`, 'number', 'see unit', ''],
     ['Unit of the value', 'word', '', each((m) => m.unit)],

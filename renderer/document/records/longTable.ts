@@ -11,7 +11,7 @@ export const FILES_BETWEEN = ' | ';
 export function longColumnNames(plan: Plan): string[] {
   return distinctNames([
     ...potColumnsOf(plan).map(({ name }) => name),
-    ...['measurement', 'moment', 'date', 'value', 'unit', 'second entry', 'entries'],
+    ...['measurement', 'timepoint', 'date', 'value', 'unit', 'second entry', 'entries'],
     ...['mark', 'mark date', 'mark reason'],
     ...['second mark', 'second mark date', 'second mark reason', 'note', 'files'],
   ]);
@@ -44,7 +44,7 @@ export function recordsLongCsv(plan: Plan, style: TableStyle = {}): string {
     return measurements.map((m) => [
       ...about,
       m.name,
-      m.moment,
+      m.timepoint,
       m.date ?? '',
       values[m.id]?.[pot.id] ?? null,
       m.unit,

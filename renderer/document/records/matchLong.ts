@@ -14,7 +14,7 @@ import { valueOutcome } from './outcome';
 import type { CellOutcome, CellReport, RowReport, TablePreview } from './outcome';
 
 /**
- * Holds a long table against the plan: one line a pot and measurement, told apart by name, moment
+ * Holds a long table against the plan: one line a pot and measurement, told apart by name, timepoint
  * and, where that is not enough, date. Mark and note of a pot may stand on each of its lines; where
  * they differ, none is taken.
  */
@@ -72,7 +72,7 @@ export function matchLong(plan: Plan, table: TextTable, at: LongColumns): TableP
       continue;
     }
     const what = measurementOf(
-      ...(['measurement', 'moment', 'date', 'unit'] as const).map((use) => cell(row, use)),
+      ...(['measurement', 'timepoint', 'date', 'unit'] as const).map((use) => cell(row, use)),
     );
     const ofValues = (['value', 'second'] as const).flatMap((use) =>
       report(use, longValue(plan, what, cell(row, use), pot, style, use === 'second')),
@@ -130,12 +130,12 @@ function measurementFinder(measurements: readonly Measurement[]) {
   const known = new Map<string, Measurement | NoMeasurement>();
   const same = (written: string, own: string) =>
     written.trim() === '' || plainName(written) === plainName(own);
-  return (name = '', moment = '', date = '', unit = ''): Measurement | NoMeasurement => {
-    const key = JSON.stringify([name, moment, date, unit]);
+  return (name = '', timepoint = '', date = '', unit = ''): Measurement | NoMeasurement => {
+    const key = JSON.stringify([name, timepoint, date, unit]);
     const before = known.get(key);
     if (before !== undefined) return before;
     const named = measurements.filter(
-      (m) => plainName(name) === plainName(m.name) && same(moment, m.moment),
+      (m) => plainName(name) === plainName(m.name) && same(timepoint, m.timepoint),
     );
     // A spreadsheet may have turned the date about: it decides only where the rest does not.
     const dated = named.length > 1 ? named.filter((m) => (m.date ?? '') === date.trim()) : named;

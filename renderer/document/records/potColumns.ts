@@ -61,7 +61,7 @@ export function potColumnsOf(plan: Plan): PotColumn[] {
 }
 
 function factorColumn(factor: Factor): PotColumn {
-  const how = factor.kind === 'assigned' ? 'randomised' : 'given';
+  const how = factor.kind === 'randomised' ? 'randomised' : 'fixed';
   const names = factor.levels.map((level) => level.name).join(' | ');
   return {
     name: factor.name,

@@ -8,8 +8,8 @@ export function sayValue(value: number, { unit }: Pick<Measurement, 'unit'>): st
 }
 
 /** `at the start`, `on 2026-03-20`: when a measurement is taken. */
-export function sayWhenTaken({ moment, date }: Pick<Measurement, 'moment' | 'date'>): string {
-  switch (moment) {
+export function sayWhenTaken({ timepoint, date }: Pick<Measurement, 'timepoint' | 'date'>): string {
+  switch (timepoint) {
     case 'start':
       return 'at the start';
     case 'interim':

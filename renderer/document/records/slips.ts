@@ -91,7 +91,7 @@ export function beforeOf(
   const same = (m: Measurement) =>
     m.kind === kind &&
     m.unit === unit &&
-    m.moment !== 'harvest' &&
+    m.timepoint !== 'harvest' &&
     quantity(m) === quantity(rest) &&
     values[m.id] !== undefined;
   const at = measurements.findIndex((m) => m.id === id);

@@ -111,7 +111,7 @@ export function tableAllocation(
   { runs, seed }: LayoutsAsked,
 ): Allocation | null {
   const drawn = design.tested.filter(
-    ({ factor, unit }) => factor.kind === 'assigned' && unit === 'pot',
+    ({ factor, unit }) => factor.kind === 'randomised' && unit === 'pot',
   );
   if (drawn.length === 0) return null;
   const columns = drawn.map(({ column }) => column);

@@ -23,17 +23,17 @@ export function questionOf(
   measurementId?: string | null,
   index?: ResponseIndex,
 ): Question | null {
-  const wanted = measurementId ?? trial.primaryMeasurementId;
+  const wanted = measurementId ?? trial.primaryOutcomeId;
   const measurement =
     trial.measurements.find((m) => m.id === wanted) ??
-    trial.measurements.find((m) => m.moment === 'harvest');
+    trial.measurements.find((m) => m.timepoint === 'harvest');
   if (!measurement) return null;
-  const start = measurement.moment === 'start' ? null : startBefore(trial, measurement);
+  const start = measurement.timepoint === 'start' ? null : startBefore(trial, measurement);
   const from = start?.date ?? trial.startDate;
   const to = measurement.date ?? trial.harvestDate;
   const days = from && to ? daysBetween(from, to) : null;
   const question = { measurement, start, index: index ?? trial.primaryIndex, days };
-  const planned = (measurementId ?? null) === null || measurementId === trial.primaryMeasurementId;
+  const planned = (measurementId ?? null) === null || measurementId === trial.primaryOutcomeId;
   const free = index === undefined && !planned && obstacleOf(trial, question) !== null;
   return free ? { ...question, index: 'final' } : question;
 }
@@ -59,8 +59,8 @@ export function questionNotices(
 export function unplannedWords(trial: Trial, question: Question): string | null {
   const planned = questionOf(trial);
   if (!planned) return null;
-  if (trial.primaryMeasurementId === null) {
-    const harvested = trial.measurements.filter((m) => m.moment === 'harvest');
+  if (trial.primaryOutcomeId === null) {
+    const harvested = trial.measurements.filter((m) => m.timepoint === 'harvest');
     return harvested.length > 1
       ? `The plan names no main result; this is one of ${harvested.length} measurements at harvest: treat it as exploratory.`
       : null;
@@ -80,9 +80,9 @@ export function multiplicityWords(
   question: Question,
   records: Pick<Records, 'values'>,
 ): string | null {
-  const main = trial.measurements.find((m) => m.id === trial.primaryMeasurementId);
+  const main = trial.measurements.find((m) => m.id === trial.primaryOutcomeId);
   const taken = trial.measurements.filter(
-    (m) => m.moment === 'harvest' && Object.keys(records.values[m.id] ?? {}).length > 0,
+    (m) => m.timepoint === 'harvest' && Object.keys(records.values[m.id] ?? {}).length > 0,
   );
   if (!main || taken.length < 2) return null;
   const many = `${taken.length} measurements were recorded at harvest.`;

@@ -45,7 +45,7 @@ export function findingsOfTable(source: DataTable, reading: TableReading): Findi
       kind: isCounts(reading.scale ?? null) ? 'count' : 'weight',
       unit: reading.unit,
       decimals: 2,
-      moment: 'harvest',
+      timepoint: 'harvest',
       date: null,
       lowest: null,
       highest: null,
@@ -60,7 +60,7 @@ export function findingsOfTable(source: DataTable, reading: TableReading): Findi
     factors,
     alpha: reading.alpha,
     plannedModel: reading.position,
-    ruleFixed: 'table',
+    analysisLocked: 'table',
     primaryOnly: false,
     allocationOf: (design) =>
       tableAllocation(data, design, {

@@ -55,7 +55,7 @@ export interface Findings {
   /** The model that the plan names. */
   plannedModel: PositionModel;
   /** When that was fixed; null: the plan does not say; `table`: there is no plan. */
-  ruleFixed: RuleFixed | null | 'table';
+  analysisLocked: RuleFixed | null | 'table';
   /** What the plan asks to be allowed for and cannot be, each as a sentence. */
   unused: string[];
   /** Factors judged by smaller units than they were laid on. */
@@ -126,7 +126,7 @@ export function findingsOf(input: FindingsInput, options: FindingsOptions = {}):
     factors: trial.factors,
     alpha: trial.alpha,
     plannedModel: trial.primaryPosition,
-    ruleFixed: trial.ruleFixed ?? null,
+    analysisLocked: trial.analysisLocked ?? null,
     primaryOnly: options.primaryOnly ?? false,
     allocationOf: (design) =>
       allocationOf(input, data, design, {
@@ -150,13 +150,13 @@ export interface AnalysisPlan {
   factors: FactorRole['factor'][];
   alpha: number;
   plannedModel: PositionModel;
-  ruleFixed: Findings['ruleFixed'];
+  analysisLocked: Findings['analysisLocked'];
   primaryOnly: boolean;
   /** How chance laid factors on the pots of the table. */
   allocationOf: (design: DesignModel) => Allocation | null;
 }
 
-export type RuleFixed = NonNullable<Trial['ruleFixed']>;
+export type RuleFixed = NonNullable<Trial['analysisLocked']>;
 
 /** The findings of a table whose columns are already those of `COLUMN`. */
 export function analyseTable(source: TrialTable, plan: AnalysisPlan): FindingsOutcome {
@@ -206,7 +206,7 @@ export function analyseTable(source: TrialTable, plan: AnalysisPlan): FindingsOu
     design,
     primary,
     plannedModel,
-    ruleFixed: plan.ruleFixed,
+    analysisLocked: plan.analysisLocked,
     unused: source.unused,
     unitMismatches: unitMismatches(source, roles),
     lost: roles.flatMap(({ factor, unitsPerLevel }) => {

@@ -123,19 +123,19 @@ export function ruleSentence(findings: Findings): string {
   const words = positionWords(findings);
   const planned = words[findings.plannedModel];
   const rule =
-    findings.ruleFixed === 'table'
+    findings.analysisLocked === 'table'
       ? `The model that answers was chosen as the table was read: ${planned}.`
-      : `${fixedWords(findings.ruleFixed)} the model that the plan names answers, whatever the others say: ${planned}.`;
+      : `${fixedWords(findings.analysisLocked)} the model that the plan names answers, whatever the others say: ${planned}.`;
   if (findings.primary.model === findings.plannedModel) return rule;
   const reason = findings.refused.find((r) => r.model === findings.plannedModel)?.reason ?? '';
   return `${rule} It could not be fitted (${reason}), so what is said here is with ${words[findings.primary.model]}.`;
 }
 
-function fixedWords(ruleFixed: RuleFixed | null): string {
-  if (!ruleFixed) {
+function fixedWords(analysisLocked: RuleFixed | null): string {
+  if (!analysisLocked) {
     return 'By a rule of which the plan does not tell when it was fixed, so that it may have been chosen with the answer in view,';
   }
-  const { date, valuesThen } = ruleFixed;
+  const { date, valuesThen } = analysisLocked;
   return valuesThen === 0
     ? `By the rule fixed on ${date}, before any value of what answers was recorded,`
     : `By the rule fixed on ${date}, when ${plural(valuesThen, 'value')} of what answers had been recorded already,`;

@@ -57,7 +57,7 @@ export function startBefore(trial: Trial, measurement: Measurement): Measurement
 /** Everything measured at the start that a later measurement may have begun with. */
 export function startsLike(trial: Trial, measurement: Measurement): Measurement[] {
   return trial.measurements.filter(
-    (m) => m.moment === 'start' && m.kind === measurement.kind && m.unit === measurement.unit,
+    (m) => m.timepoint === 'start' && m.kind === measurement.kind && m.unit === measurement.unit,
   );
 }
 

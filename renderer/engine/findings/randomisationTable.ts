@@ -50,7 +50,7 @@ export function tableRandomisationTest(
       `${name}: it cannot be tested in this table, so there is nothing to shuffle.`,
     );
   });
-  const given = wanted.find((role) => role.factor.kind === 'given');
+  const given = wanted.find((role) => role.factor.kind === 'fixed');
   if (given) {
     throw new Refusal(
       `${given.factor.name} is a property that nobody drew, so there is nothing to draw anew.`,

@@ -39,13 +39,13 @@ export function seriesOf(trial: Trial, measurement: Measurement): Measurement[] 
     .sort((a, b) => (dateOf(trial, a) ?? '').localeCompare(dateOf(trial, b) ?? ''));
 }
 
-const dayOf = (trial: Trial, m: Measurement) => `${m.moment} ${dateOf(trial, m) ?? ''}`;
+const dayOf = (trial: Trial, m: Measurement) => `${m.timepoint} ${dateOf(trial, m) ?? ''}`;
 
 /** The day a measurement was taken: its own date, or the trial's where it is at start or harvest. */
 export function dateOf(trial: Trial, measurement: Measurement): string | null {
   if (measurement.date !== null) return measurement.date;
-  if (measurement.moment === 'start') return trial.startDate;
-  return measurement.moment === 'harvest' ? trial.harvestDate : null;
+  if (measurement.timepoint === 'start') return trial.startDate;
+  return measurement.timepoint === 'harvest' ? trial.harvestDate : null;
 }
 
 /**

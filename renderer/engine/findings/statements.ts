@@ -161,7 +161,7 @@ function factorStatement(findings: Findings, role: FactorRole): Statement {
   const widest = [...(comparison?.rows ?? [])].sort(
     (a, b) => Math.abs(b.difference) - Math.abs(a.difference),
   )[0];
-  const verb = role.factor.kind === 'assigned' ? 'made a difference' : 'goes with a difference';
+  const verb = role.factor.kind === 'randomised' ? 'made a difference' : 'goes with a difference';
   if (term.p < findings.alpha) {
     const span = widest ? ` The widest difference, ${orderedPair(findings, widest)}.` : '';
     return {
@@ -189,7 +189,7 @@ function amongUnits(
   if (unit === 'pot' && averaged) return `among ${amongMeans(averaged)}`;
   if (unit === 'pot') return `among ${many}`;
   const units = [...unitsPerLevel.values()].reduce((sum, n) => sum + n, 0);
-  return `among ${many}, ${factor.kind === 'assigned' ? 'drawn over' : 'told from'} ${units} ${many}`;
+  return `among ${many}, ${factor.kind === 'randomised' ? 'drawn over' : 'told from'} ${units} ${many}`;
 }
 
 function interactionStatements(findings: Findings): Statement[] {
@@ -244,9 +244,10 @@ function contrastStatements(findings: Findings): Statement[] {
 export function isFixedBefore(findings: Findings, row: { name: string; of: string }): boolean {
   const role = findings.design.tested.find(({ column }) => column === row.of);
   const contrast = role?.factor.contrasts?.find(({ name }) => name === row.name);
-  const { ruleFixed } = findings;
-  const before = ruleFixed !== null && ruleFixed !== 'table' && ruleFixed.valuesThen === 0;
-  return before && contrast?.fixed === true;
+  const { analysisLocked } = findings;
+  const before =
+    analysisLocked !== null && analysisLocked !== 'table' && analysisLocked.valuesThen === 0;
+  return before && contrast?.preSpecified === true;
 }
 
 /** What the means beside a test are; those of logarithms taken back are geometric. */

@@ -27,8 +27,8 @@ function overflowVerdict(tray: TrayFlood, say: Speech): FloodVerdict {
   const low = tray.vessel.tilt.drainOverLowestMm;
   const rim = `the rim${low > 0 ? ' at its low side' : ''} is at ${say.length(rimMm)}`;
   const spilt = tray.spilledL > 0 ? ` ${say.volume(tray.spilledL)} go over the rim in a day.` : '';
-  if (zone.crestMm >= rimMm) {
-    const set = `The crest of tray ${code} is set to ${say.length(zone.crestMm)}, but ${rim}`;
+  if (zone.floodDepthMm >= rimMm) {
+    const set = `The crest of tray ${code} is set to ${say.length(zone.floodDepthMm)}, but ${rim}`;
     return bad(
       topic,
       'overtops',
@@ -51,7 +51,7 @@ function overflowVerdict(tray: TrayFlood, say: Speech): FloodVerdict {
       topic,
       'overtops',
       'stop',
-      `Tray ${code} runs over: above its crest at ${say.length(zone.crestMm)} the water rises to the rim, ` +
+      `Tray ${code} runs over: above its crest at ${say.length(zone.floodDepthMm)} the water rises to the rim, ` +
         `because ${why}; ${rim}.${spilt}`,
       zone.drain.kind === 'valve'
         ? 'Let the pump run shorter, or add an overflow pipe.'
@@ -80,12 +80,12 @@ function overflowVerdict(tray: TrayFlood, say: Speech): FloodVerdict {
 function rootVerdict(flood: FloodPlan, tray: TrayFlood, say: Speech): FloodVerdict {
   const { peakMm, wetAtPeak, wetMean, wetTime, code } = tray;
   const topic = 'Root zone';
-  if (tray.zone.crestMm <= tray.zone.residualMm) {
+  if (tray.zone.floodDepthMm <= tray.zone.residualMm) {
     return bad(
       topic,
       'too-shallow',
       'stop',
-      `The crest of tray ${code} at ${say.length(tray.zone.crestMm)} is not above the ` +
+      `The crest of tray ${code} at ${say.length(tray.zone.floodDepthMm)} is not above the ` +
         `${say.length(tray.zone.residualMm)} that never drain: there is no flood.`,
       'Raise the crest, or lower the depth below which nothing drains.',
     );

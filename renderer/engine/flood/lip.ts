@@ -15,9 +15,9 @@ export interface Work {
  * rise that far.
  */
 function balanceMm({ zone, inflowLMin }: Work, boreMm: number): number {
-  const { crestMm, dischargeCoefficient: cd } = zone;
-  const leak = outflowLMin(outletsOf(zone).leak, crestMm);
-  return crestMm + overLipMm(Math.max(0, inflowLMin - leak), boreMm, cd);
+  const { floodDepthMm, dischargeCoefficient: cd } = zone;
+  const leak = outflowLMin(outletsOf(zone).leak, floodDepthMm);
+  return floodDepthMm + overLipMm(Math.max(0, inflowLMin - leak), boreMm, cd);
 }
 
 /**
@@ -41,7 +41,7 @@ export function riseOverLip(
   mostSeconds: number,
 ): CoursePoint[] {
   const { zone, basin, inflowLMin } = work;
-  const { crestMm, dischargeCoefficient: cd } = zone;
+  const { floodDepthMm, dischargeCoefficient: cd } = zone;
   const balance = balanceMm(work, boreMm);
   const { leak } = outletsOf(zone);
   const points: CoursePoint[] = [{ seconds: 0, depthMm: fromMm }];
@@ -50,11 +50,11 @@ export function riseOverLip(
   for (let i = 0; i < STEPS && depthMm < Math.min(balance, basin.rimMm); i++) {
     const step = Math.min(
       STEP_SHARE * (balance - depthMm),
-      FIRST_STEP_MM + GROWTH * Math.max(0, depthMm - crestMm),
+      FIRST_STEP_MM + GROWTH * Math.max(0, depthMm - floodDepthMm),
     );
     const next = Math.min(basin.rimMm, depthMm + step);
     const middle = (depthMm + next) / 2;
-    const over = overLipLMin(middle - crestMm, boreMm, cd);
+    const over = overLipLMin(middle - floodDepthMm, boreMm, cd);
     const net = inflowLMin - outflowLMin(leak, middle) - over;
     // An open return leaks a little more with the depth, so that the balance may lie lower.
     if (net <= 0) break;

@@ -184,7 +184,7 @@ function stateAfter(work: Work, before: State, whole: Part, points: Part['points
   const last = points.at(-1);
   const depthMm = last?.depthMm ?? before.depthMm;
   const next = whole.points.find((p) => p.seconds > (last?.seconds ?? 0));
-  const hangs = whole.to.siphoning && depthMm >= Math.min(work.zone.crestMm, work.basin.rimMm);
+  const hangs = whole.to.siphoning && depthMm >= Math.min(work.zone.floodDepthMm, work.basin.rimMm);
   const falls = next !== undefined && next.depthMm < depthMm;
   return { depthMm, siphoning: work.zone.drain.kind === 'siphon' && (falls || hangs) };
 }

@@ -14,7 +14,7 @@ export function pipeL({ pipe }: FloodZone): number {
 
 /** What a full reservoir can bring into trays, L: without its dead volume and the filled pipe. */
 export function usableL(zone: FloodZone): number {
-  return Math.max(0, zone.reservoirL - zone.heelL - pipeL(zone));
+  return Math.max(0, zone.reservoirL - zone.deadVolumeL - pipeL(zone));
 }
 
 /** Litres in a basin by depth, as its courses take it: straight within each layer. */

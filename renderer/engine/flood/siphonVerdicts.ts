@@ -17,22 +17,22 @@ function startVerdict(tray: TrayFlood, say: Speech): FloodVerdict {
   const { siphon, inflowLMin, code, zone } = tray;
   const topic = 'Siphon starts';
   const trip = siphon?.tripFlowLMin ?? null;
-  if (zone.crestMm > tray.rimMm) {
+  if (zone.floodDepthMm > tray.rimMm) {
     return bad(
       topic,
       'siphon-may-not-start',
       'stop',
-      `The siphon of tray ${code} starts at its crest, ${say.length(zone.crestMm)}, but the rim is at ` +
+      `The siphon of tray ${code} starts at its crest, ${say.length(zone.floodDepthMm)}, but the rim is at ` +
         `${say.length(tray.rimMm)}: the water runs over first.`,
       'Lower the crest, or take a tray with a higher rim.',
     );
   }
-  if (siphon?.starts === false && tray.short !== null && tray.peakMm < zone.crestMm) {
+  if (siphon?.starts === false && tray.short !== null && tray.peakMm < zone.floodDepthMm) {
     return bad(
       topic,
       'siphon-may-not-start',
       'stop',
-      `The siphon of tray ${code} starts at its crest, ${say.length(zone.crestMm)}, but the reservoir is empty ` +
+      `The siphon of tray ${code} starts at its crest, ${say.length(zone.floodDepthMm)}, but the reservoir is empty ` +
         `when the water stands at ${say.length(tray.peakMm)}.`,
       'Take a larger reservoir, top up more often, or flood fewer trays at once.',
     );
@@ -56,7 +56,7 @@ function startVerdict(tray: TrayFlood, say: Speech): FloodVerdict {
       'siphon-may-not-start',
       'stop',
       `${say.flow(inflowLMin)} come into tray ${code}, but its siphon trips only from ${say.flow(trip)} on: ` +
-        `the water trickles over the crown at ${say.length(zone.crestMm)}, never fills it, and the tray ` +
+        `the water trickles over the crown at ${say.length(zone.floodDepthMm)}, never fills it, and the tray ` +
         'stays full.',
       'Give the tray more flow (fewer trays at once, a stronger pump), or a siphon of smaller bore.',
     );
@@ -78,11 +78,11 @@ function breakVerdict(tray: TrayFlood, say: Speech): FloodVerdict {
     `At ${say.length(zone.residualMm)}, where air should enter, the siphon of tray ${code} carries ` +
     `${say.flow(last)}`;
   if (siphon && !siphon.breaks) {
-    const hang = siphon.hangsAtMm ?? zone.crestMm;
+    const hang = siphon.hangsAtMm ?? zone.floodDepthMm;
     const where =
       hang >= tray.rimMm
         ? 'the water rises to the rim'
-        : hang > zone.crestMm
+        : hang > zone.floodDepthMm
           ? `the water rises over the crest and hangs at ${say.length(hang)}`
           : `the water hangs at ${say.length(hang)}`;
     return bad(

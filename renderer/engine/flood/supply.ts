@@ -16,7 +16,7 @@ export interface Supply {
 
 /** From the reservoir's water to the crest of the tray, m. */
 export function liftOf(zone: FloodZone, vessel: TrayVessel): number {
-  return (vessel.shelf.heightMm + zone.crestMm - zone.reservoirLevelMm) / 1000;
+  return (vessel.shelf.heightMm + zone.floodDepthMm - zone.reservoirLevelMm) / 1000;
 }
 
 /**
@@ -33,7 +33,7 @@ export function supplyOf(zone: FloodZone, vessels: readonly TrayVessel[]): Suppl
     reached.length === 0
       ? null
       : workingPoint(zone.pump, lift, (flow) => pipeLossM(zone.pipe, flow));
-  const need = (v: TrayVessel) => v.first.volumeL(Math.min(zone.crestMm, v.first.rimMm));
+  const need = (v: TrayVessel) => v.first.volumeL(Math.min(zone.floodDepthMm, v.first.rimMm));
   const total = reached.reduce((sum, v) => sum + need(v), 0);
   // Where pots leave no room for water at all, none of the trays needs more than another.
   const shareOf = (v: TrayVessel) => (total > 0 ? need(v) / total : 1 / reached.length);

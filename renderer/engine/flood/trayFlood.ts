@@ -106,7 +106,7 @@ export function firstFlood({ work, first }: Filling): Course | null {
   return runTo(first, inflowLMin, outletsOf(zone).leak, first.emptyMm, crestOf(zone, first));
 }
 
-const crestOf = (zone: FloodZone, basin: Basin) => Math.min(zone.crestMm, basin.rimMm);
+const crestOf = (zone: FloodZone, basin: Basin) => Math.min(zone.floodDepthMm, basin.rimMm);
 
 export function trayFlood(
   flood: FloodPlan,
@@ -203,10 +203,10 @@ const highest = (points: readonly CoursePoint[]) =>
   points.reduce((most, p) => Math.max(most, p.depthMm), -Infinity);
 
 /** Floods that an empty reservoir leaves lower than they would be, and under the crest. */
-function shortOf(day: Day, ample: Day, crestMm: number): TrayFlood['short'] {
+function shortOf(day: Day, ample: Day, floodDepthMm: number): TrayFlood['short'] {
   const peaks = day.runPeaksMm;
   const short = peaks.filter(
-    (mm, i) => mm < Math.min(crestMm, ample.runPeaksMm[i] ?? crestMm) - SLACK_MM,
+    (mm, i) => mm < Math.min(floodDepthMm, ample.runPeaksMm[i] ?? floodDepthMm) - SLACK_MM,
   );
   if (short.length === 0) return null;
   return { floods: short.length, of: peaks.length, leastMm: Math.min(...short) };
@@ -224,7 +224,7 @@ function siphonFigures(work: Work, reachesCrest: boolean): SiphonFigures | null 
     starts: reachesCrest ? siphonStarts(work) : false,
     breaks,
     tripFlowLMin: drain.tripFlowLMin,
-    fullAtCrestLMin: outflowLMin(emptying, zone.crestMm),
+    fullAtCrestLMin: outflowLMin(emptying, zone.floodDepthMm),
     fullAtBreakLMin,
     hangsAtMm: breaks || rest === null ? null : Math.min(basin.rimMm, rest),
   };

@@ -49,7 +49,7 @@ function noWater(tray: TrayFlood, say: Speech): FloodVerdict {
 function fillVerdict(tray: TrayFlood, say: Speech): FloodVerdict {
   const { zone, fillFirstS, fillLaterS, fillMargin, onS, inflowLMin, code } = tray;
   const topic = 'Filling';
-  const crest = say.length(Math.min(zone.crestMm, tray.rimMm));
+  const crest = say.length(Math.min(zone.floodDepthMm, tray.rimMm));
   const reach = say.length(Math.max(0, tray.firstReachMm));
   const remedy = 'Take a larger reservoir, top up more often, or flood fewer trays at once.';
   if (tray.emptiedS !== null) {

@@ -19,7 +19,7 @@ export function reservoirVerdict(z: ZoneFlood, say: Speech): FloodVerdict {
   const lasts = zone.reservoirL >= neededL;
   const sum =
     `${say.volume(drawL)} are ${lasts ? '' : 'to be '}out at once, ${say.volume(uptakeL + evaporationL)} are used up between two ` +
-    `top-ups (estimate)${spilledL > 0 ? `, ${say.volume(spilledL)} would run over the rims` : ''} and ${say.volume(zone.heelL)} are out of the pump's reach`;
+    `top-ups (estimate)${spilledL > 0 ? `, ${say.volume(spilledL)} would run over the rims` : ''} and ${say.volume(zone.deadVolumeL)} are out of the pump's reach`;
   const holds = `The reservoir of ${zone.name} holds ${say.volume(zone.reservoirL)}`;
   const usual = `with the usual ${formatShare(RESERVOIR_MARGIN - 1)} more`;
   const remedy =

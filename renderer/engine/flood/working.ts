@@ -13,7 +13,7 @@ export interface State {
 export function siphonStarts({ zone, basin, inflowLMin }: Work): boolean | null {
   if (zone.drain.kind !== 'siphon') return false;
   // Water that runs over the rim first never comes to the crown.
-  if (zone.crestMm > basin.rimMm) return false;
+  if (zone.floodDepthMm > basin.rimMm) return false;
   const { tripFlowLMin } = zone.drain;
   return tripFlowLMin === null ? null : inflowLMin >= tripFlowLMin;
 }
@@ -52,7 +52,7 @@ export function pumpOn(work: Work, state: State, seconds: number): Part {
     if (now.depthMm >= basin.rimMm || go(SHUT, basin.rimMm)) hold();
     return { points, to: now };
   }
-  const crest = Math.min(zone.crestMm, basin.rimMm);
+  const crest = Math.min(zone.floodDepthMm, basin.rimMm);
   if (drain.kind === 'standpipe') {
     if (now.depthMm >= crest || go(leak, crest)) rise(drain.overflowBoreMm);
     return { points, to: now };
@@ -89,7 +89,7 @@ export function pumpOff(work: Work, state: State, seconds: number): Part {
   const empties = zone.drain.kind !== 'siphon' || state.siphoning;
   if (!empties || state.depthMm <= zone.residualMm) {
     // What stands over the crown still trickles off.
-    const depthMm = empties ? state.depthMm : Math.min(state.depthMm, zone.crestMm);
+    const depthMm = empties ? state.depthMm : Math.min(state.depthMm, zone.floodDepthMm);
     points.push({ seconds: 0, depthMm }, { seconds, depthMm });
     return { points, to: { depthMm, siphoning: false } };
   }
@@ -138,17 +138,19 @@ export function meanOver(points: readonly CoursePoint[], of: (depthMm: number) =
 
 /** What a drain takes at a depth while the pump runs, L/min. */
 export function outAtLMin(work: Work, depthMm: number, pulling: boolean): number {
-  const { crestMm, drain, dischargeCoefficient: cd } = work.zone;
+  const { floodDepthMm, drain, dischargeCoefficient: cd } = work.zone;
   const { leak, emptying } = outletsOf(work.zone);
   switch (drain.kind) {
     case 'valve':
       return 0;
     case 'standpipe':
-      return outflowLMin(leak, depthMm) + overLipLMin(depthMm - crestMm, drain.overflowBoreMm, cd);
+      return (
+        outflowLMin(leak, depthMm) + overLipLMin(depthMm - floodDepthMm, drain.overflowBoreMm, cd)
+      );
     case 'siphon':
       return pulling
         ? outflowLMin(emptying, depthMm)
-        : overLipLMin(depthMm - crestMm, drain.boreMm, cd);
+        : overLipLMin(depthMm - floodDepthMm, drain.boreMm, cd);
     default:
       return drain satisfies never;
   }

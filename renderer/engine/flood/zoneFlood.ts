@@ -37,8 +37,8 @@ export interface ZoneFlood {
 }
 
 /** What must be in a reservoir, L: all that is out at once, all that is used up, and its heel. */
-export function neededReservoirL(drawL: number, usedL: number, heelL: number): number {
-  return drawL + usedL + heelL;
+export function neededReservoirL(drawL: number, usedL: number, deadVolumeL: number): number {
+  return drawL + usedL + deadVolumeL;
 }
 
 export function zoneFlood(
@@ -90,7 +90,7 @@ export function zoneFlood(
   }, 0);
   const drawL = inTrays + (inTrays > 0 ? pipeL(zone) : 0);
   const spilledL = topUpDays * asked.reduce((sum, t) => sum + t.spilledL, 0);
-  const neededL = neededReservoirL(drawL, uptakeL + evaporationL + spilledL, zone.heelL);
+  const neededL = neededReservoirL(drawL, uptakeL + evaporationL + spilledL, zone.deadVolumeL);
   // The day before a top-up, when all that is used up is gone.
   const lasts = zone.reservoirL >= neededL;
   const day = lasts ? ample : zoneDay(fillings, runs, usableL(zone) - uptakeL - evaporationL);

@@ -29,7 +29,7 @@ export function shelfAtHeight(rack: Rack, heightMm: number): Shelf | undefined {
   );
 }
 
-/** Height of the canopy above the shelf's surface at the stated moment. */
+/** Height of the canopy above the shelf's surface at the stated time. */
 export function canopyHeightMm(shelf: Shelf, at: 'planting' | 'harvest' | 'midway'): number {
   const { plantingMm, harvestMm } = shelf.canopy;
   if (at === 'planting') return plantingMm;

@@ -106,7 +106,7 @@ export function prepareSite(site: Site): PreparedDraw {
 export function assignmentsOf(site: Site, drawn: Pick<Drawn, 'treatmentOf'>): Assignment[] {
   const names = blockNames(site.blocks);
   const given = site.trial.factors
-    .filter((factor) => factor.kind === 'given')
+    .filter((factor) => factor.kind === 'fixed')
     .map((factor) => ({ id: factor.id, levels: givenLevels(site, factor) }));
   return site.pots.map((pot, i) => {
     const levels: Record<string, string> = {};

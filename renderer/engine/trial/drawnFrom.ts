@@ -72,6 +72,9 @@ export function drawnFromOf(site: Site): string {
   return hashOf(lines.join('\n'));
 }
 
+/** The hash keeps these words, whatever the plan file calls the kinds: old layouts rest on them. */
+const kindLine: Record<Factor['kind'], string> = { randomised: 'assigned', fixed: 'given' };
+
 function factorLine(factor: Factor): string {
   const levels = factor.levels
     .map((level) => {
@@ -80,11 +83,11 @@ function factorLine(factor: Factor): string {
     })
     .join(' ');
   const where =
-    factor.kind === 'given'
+    factor.kind === 'fixed'
       ? factor.where
           .map((entry) => `${entry.unitId}=${entry.levelId}`)
           .sort()
           .join(' ')
       : '';
-  return `factor ${factor.id} ${factor.kind} ${factor.unit} ${levels} ${where}`;
+  return `factor ${factor.id} ${kindLine[factor.kind]} ${factor.unit} ${levels} ${where}`;
 }

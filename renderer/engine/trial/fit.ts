@@ -71,7 +71,7 @@ function lightMisfits(site: Site): Misfit[] {
 
 function givenGaps(site: Site): Misfit[] {
   return site.trial.factors.flatMap((factor) => {
-    if (factor.kind !== 'given' || onStrips(factor)) return [];
+    if (factor.kind !== 'fixed' || onStrips(factor)) return [];
     const levelIds = new Set(factor.levels.map((level) => level.id));
     const gaps = new Set<string>();
     givenLevels(site, factor).forEach((level, i) => {

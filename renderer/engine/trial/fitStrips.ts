@@ -13,8 +13,8 @@ export const onStrips = (factor: Factor): boolean =>
 /** Why factors and blocks don't make a strip plot, before the size of its strips is looked at. */
 export function stripMisfits(site: Site): Misfit[] {
   const { trial } = site;
-  const drawn = trial.factors.filter((factor) => factor.kind === 'assigned');
-  const given = trial.factors.find((factor) => factor.kind === 'given' && onStrips(factor));
+  const drawn = trial.factors.filter((factor) => factor.kind === 'randomised');
+  const given = trial.factors.find((factor) => factor.kind === 'fixed' && onStrips(factor));
   if (given) {
     return [
       misfit(

@@ -150,7 +150,7 @@ export function givenLevels(site: Pick<Site, 'pots'>, factor: Factor): (string |
 
 function tiersOf(site: Site): Tier[] {
   const { trial } = site;
-  const assigned = trial.factors.filter((factor) => factor.kind === 'assigned');
+  const assigned = trial.factors.filter((factor) => factor.kind === 'randomised');
   const tiers: Tier[] = [];
   let above: UnitKind | null = null;
   for (const unit of UNIT_ORDER) {
@@ -203,7 +203,7 @@ function groupsOf(
     }
   }
   if (!schemeUsesGrid(trial.scheme) && !schemeIsIncomplete(trial.scheme)) {
-    for (const factor of trial.factors.filter((f) => f.kind === 'given')) {
+    for (const factor of trial.factors.filter((f) => f.kind === 'fixed')) {
       const levels = partitionBy(givenLevels(site, factor).map((level) => level ?? ''));
       const within = crossed(bound, levels);
       if (isNested(units, levels) && roomy(within)) bound = within;
@@ -233,7 +233,7 @@ function groupKeys(
   const potNumbers = new Map(pots.map((pot, i) => [pot.id, i] as const));
   const first = firstPotsOf(pots, site.unitOf[unit]);
   const given = trial.factors
-    .filter((factor) => factor.kind === 'given')
+    .filter((factor) => factor.kind === 'fixed')
     .map((factor) => ({ id: factor.id, levels: givenLevels(site, factor) }));
   const holder = schemeUsesGrid(trial.scheme) && unit === 'pot' ? 'tray' : above;
   return (members) => {

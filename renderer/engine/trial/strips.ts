@@ -14,7 +14,7 @@ const LINES = {
 
 /** Strips of one block: as many as a full set of the factors on them takes; 1 where there are none. */
 export function stripsPerBlock(trial: Pick<Trial, 'factors'>, unit: StripUnit): number {
-  const own = trial.factors.filter((f) => f.kind === 'assigned' && f.unit === unit);
+  const own = trial.factors.filter((f) => f.kind === 'randomised' && f.unit === unit);
   return Math.max(1, fullSetOf(combinationsOf(own)).length);
 }
 

@@ -18,7 +18,7 @@ export interface Treatment {
 
 /** How often the draw takes a level where another is taken once; nobody draws a given one. */
 export const timesOf = (factor: Pick<Factor, 'kind'>, level: Level): number =>
-  factor.kind === 'assigned' ? (level.times ?? 1) : 1;
+  factor.kind === 'randomised' ? (level.times ?? 1) : 1;
 
 /** The treatments of one full set as cards: each as often as its times say. */
 export function fullSetOf(combinations: readonly Treatment[]): Int32Array {

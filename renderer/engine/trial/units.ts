@@ -87,7 +87,7 @@ function factorUnits(site: Site, factor: Factor, skeleton: readonly SkeletonRow[
   }));
   const errorDf = error?.df ?? 0;
   const fullest =
-    factor.kind === 'assigned'
+    factor.kind === 'randomised'
       ? (units.count * Math.max(...factor.levels.map((level) => timesOf(factor, level)))) /
         fullSetOf(factor)
       : Math.max(...counts);
@@ -110,7 +110,7 @@ const fullSetOf = (factor: Factor): number =>
   factor.levels.reduce((sum, level) => sum + timesOf(factor, level), 0);
 
 function levelCounts(site: Site, factor: Factor, units: Partition): number[] {
-  if (factor.kind === 'assigned') {
+  if (factor.kind === 'randomised') {
     const full = fullSetOf(factor);
     return factor.levels.map((level) => Math.floor((units.count * timesOf(factor, level)) / full));
   }

@@ -186,7 +186,7 @@ function Choice() {
   const trial = plan?.trial;
   const question = trial && questionOf(trial, choice.measurementId, choice.index ?? undefined);
   if (!trial || !question) return null;
-  const later = trial.measurements.filter((m) => m.moment !== 'start');
+  const later = trial.measurements.filter((m) => m.timepoint !== 'start');
   const indices: { value: ResponseIndex; label: string }[] = [
     { value: 'final', label: 'as measured' },
     { value: 'gain', label: 'gain since the start' },
@@ -201,7 +201,7 @@ function Choice() {
           value={question.measurement.id}
           options={later.map((m) => ({
             value: m.id,
-            label: `${measurementLabel(m)}${m.id === trial.primaryMeasurementId ? ' (answers)' : ''}`,
+            label: `${measurementLabel(m)}${m.id === trial.primaryOutcomeId ? ' (answers)' : ''}`,
           }))}
           onCommit={(measurementId) => choose({ measurementId, index: null })}
         />
@@ -211,7 +211,7 @@ function Choice() {
           options={indices.filter(({ value }) => value === question.index || canBe(value))}
           onCommit={(index) => choose({ measurementId: question.measurement.id, index })}
         />
-        {question.index === 'final' && question.measurement.id !== trial.primaryMeasurementId ? (
+        {question.index === 'final' && question.measurement.id !== trial.primaryOutcomeId ? (
           <ScaleSelect
             value={question.measurement.scale ?? null}
             counts={measurementTraits[question.measurement.kind].whole}

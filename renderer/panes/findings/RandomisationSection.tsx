@@ -95,7 +95,7 @@ function RandomisationSection(props: {
 }) {
   const { findings, job } = props;
   const tellFound = useEffectEvent((found: RandomisationFound) => props.onFound(found));
-  const assigned = findings.design.tested.filter((role) => role.factor.kind === 'assigned');
+  const assigned = findings.design.tested.filter((role) => role.factor.kind === 'randomised');
   const terms: Term[] = [
     ...assigned.map((role) => ({ label: role.factor.name, roles: [role] })),
     ...assigned.flatMap((a, i) =>

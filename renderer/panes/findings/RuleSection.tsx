@@ -30,7 +30,7 @@ export function RuleSection({ plan, trial }: { plan: Plan; trial: Trial }) {
 
 function RuleFields({ plan, trial }: { plan: Plan; trial: Trial }) {
   const dispatch = useDispatch();
-  const answers = trial.measurements.find((m) => m.id === trial.primaryMeasurementId);
+  const answers = trial.measurements.find((m) => m.id === trial.primaryOutcomeId);
   const outOfLevel = isOutOfLevel(plan);
   const words = positionWordsOf(plan);
   return (

@@ -175,13 +175,13 @@ export function readingOf(
   const factors = table.columns.flatMap((column, c): TableReading['factors'] => {
     switch (roles[c]) {
       case 'factor pot':
-        return [{ column, kind: 'assigned', unit: 'pot' }];
+        return [{ column, kind: 'randomised', unit: 'pot' }];
       case 'given pot':
-        return [{ column, kind: 'given', unit: 'pot' }];
+        return [{ column, kind: 'fixed', unit: 'pot' }];
       case 'factor tray':
-        return [{ column, kind: 'assigned', unit: 'tray' }];
+        return [{ column, kind: 'randomised', unit: 'tray' }];
       case 'factor shelf':
-        return [{ column, kind: 'assigned', unit: 'shelf' }];
+        return [{ column, kind: 'randomised', unit: 'shelf' }];
       default:
         return [];
     }

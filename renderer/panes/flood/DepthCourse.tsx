@@ -15,10 +15,14 @@ export function DepthCourse({ tray, system }: { tray: TrayFlood; system: UnitSys
       aria-label={`Depth in tray ${tray.code} over the day, up to ${say('length', system, tray.peakMm)}`}
     >
       <path className="course-frame" d="M24,10 V74 H354" />
-      <path className="section-line" strokeDasharray="2 2" d={`M24,${y(tray.zone.crestMm)} H354`} />
+      <path
+        className="section-line"
+        strokeDasharray="2 2"
+        d={`M24,${y(tray.zone.floodDepthMm)} H354`}
+      />
       <polyline className="course-line" points={points.join(' ')} />
-      <text x={2} y={y(tray.zone.crestMm) + 4}>
-        {fixed(shownIn('length', system, tray.zone.crestMm), system === 'metric' ? 0 : 1)}
+      <text x={2} y={y(tray.zone.floodDepthMm) + 4}>
+        {fixed(shownIn('length', system, tray.zone.floodDepthMm), system === 'metric' ? 0 : 1)}
       </text>
       {[0, 6, 12, 18, 24].map((hour) => (
         <text key={hour} x={x(hour * 3600)} y={88} textAnchor="middle">

@@ -29,7 +29,7 @@ export function TrayInSection(props: {
   const y = (mm: number) => 160 - mm * scale;
   const low = tilt.drainOverLowestMm;
   const peak = Math.min(rim, tray.peakMm + low);
-  const crest = zone.crestMm + low;
+  const crest = zone.floodDepthMm + low;
   const lines: { mm: number; text: string; dash: string }[] = [
     { mm: leafLineMm, text: 'leaf line', dash: '1 3' },
     { mm: rootZoneTopMm, text: 'root zone', dash: '6 3' },

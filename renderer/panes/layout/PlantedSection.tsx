@@ -51,7 +51,7 @@ export function PlantedSection({ plan, layout }: { plan: Plan; layout: Layout })
 /** The plants stand, so it is time to fix by what they will be judged. */
 function RuleOffer({ plan }: { plan: Plan }) {
   const { trial } = plan;
-  if (!trial || trial.ruleFixed) return null;
+  if (!trial || trial.analysisLocked) return null;
   return (
     <div className="card" data-testid="rule-offer">
       <p>

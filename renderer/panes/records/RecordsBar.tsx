@@ -17,14 +17,14 @@ const panels: readonly { name: PanelName; label: string }[] = [
 
 /** What is shown and in which order, where to find a pot, and what else opens below the grid. */
 export function RecordsBar(props: {
-  moment: Timepoint;
+  timepoint: Timepoint;
   order: PotOrder;
   way: EnterWay;
   panel: PanelName | null;
   /** Figures beside a panel's name, such as the count of incidents. */
   counts: Readonly<Partial<Record<PanelName, number>>>;
   findField: RefObject<HTMLInputElement | null>;
-  onTimepoint: (moment: Timepoint) => void;
+  onTimepoint: (timepoint: Timepoint) => void;
   onOrder: (order: PotOrder) => void;
   onWay: (way: EnterWay) => void;
   onFind: (text: string) => void;
@@ -34,7 +34,7 @@ export function RecordsBar(props: {
     <div className="records-bar">
       <Select
         label="Measured"
-        value={props.moment}
+        value={props.timepoint}
         options={[
           { value: 'all', label: 'at any time' },
           { value: 'start', label: 'at the start' },

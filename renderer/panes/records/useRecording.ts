@@ -8,14 +8,14 @@ import type { CellPlace } from './rowView';
 
 /** What the grid shows, in which order, and where Enter goes. */
 export function useGridView() {
-  const [moment, setTimepoint] = useState<Timepoint>('all');
+  const [timepoint, setTimepoint] = useState<Timepoint>('all');
   const [order, setOrder] = useState<PotOrder>('there-and-back');
   const [way, setWay] = useState<EnterWay>('down');
   const [trayId, setTrayId] = useState<string | null>(null);
   /** A pot of another tray than the one shown is looked for in all of them. */
   const showTrayOf = (pot: { trayId: string }) =>
     setTrayId((shown) => (shown === null || shown === pot.trayId ? shown : null));
-  return { moment, order, way, trayId, setTimepoint, setOrder, setWay, setTrayId, showTrayOf };
+  return { timepoint, order, way, trayId, setTimepoint, setOrder, setWay, setTrayId, showTrayOf };
 }
 
 /** Cells that something is said or done about. The setters and `reached` stay the same functions. */

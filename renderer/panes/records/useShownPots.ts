@@ -11,7 +11,7 @@ import type { Timepoint } from './RecordsBar';
 /** Which pots and measurements the grid shows, in which order. */
 export function useShownPots(
   { rack, layout, trial }: Plan,
-  { trayId, order, moment }: { trayId: string | null; order: PotOrder; moment: Timepoint },
+  { trayId, order, timepoint }: { trayId: string | null; order: PotOrder; timepoint: Timepoint },
 ) {
   const measured = measuredPotsOf(rack, layout);
   const pots = useMemo(() => {
@@ -21,9 +21,9 @@ export function useShownPots(
   }, [measured, layout, trayId, order]);
   const measurements = useMemo(() => {
     const all = measurementsInOrder({ trial });
-    const some = all.filter((m) => moment === 'all' || m.moment === moment);
+    const some = all.filter((m) => timepoint === 'all' || m.timepoint === timepoint);
     return some.length > 0 ? some : all;
-  }, [trial, moment]);
+  }, [trial, timepoint]);
   return { measured, pots, measurements };
 }
 

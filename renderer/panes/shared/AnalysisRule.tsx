@@ -15,7 +15,7 @@ export function RuleFold(props: {
   children: ReactNode;
 }) {
   const { plan, trial, title, testId, children } = props;
-  const fixed = trial.ruleFixed;
+  const fixed = trial.analysisLocked;
   return (
     <Fold
       title={title}
@@ -32,7 +32,7 @@ export function RuleFold(props: {
 export function AnalysisRule({ plan, trial }: { plan: Plan; trial: Trial }) {
   const dispatch = useDispatch();
   const says = ruleWords(plan, trial);
-  if (trial.ruleFixed) {
+  if (trial.analysisLocked) {
     return (
       <>
         <p>{says}</p>

@@ -16,7 +16,7 @@ export function BlocksSection({ trial }: { trial: Trial }) {
   const dispatch = useDispatch();
   if (!plan) return null;
   const { blocks } = trial;
-  const drawn = trial.factors.some((factor) => factor.kind === 'assigned');
+  const drawn = trial.factors.some((factor) => factor.kind === 'randomised');
   const fits = drawn ? schemeFitsOf(plan) : [];
   const leftOut = gridLeftOut(trial);
   const own = fits.find((fit) => fit.scheme === trial.scheme);

@@ -28,7 +28,7 @@ export function FactorsSection(props: { factors: readonly Factor[] }) {
           onClick={() =>
             dispatch(addFactor, {
               name: freeName(props.factors),
-              kind: 'assigned',
+              kind: 'randomised',
               unit: 'pot',
               levels: ['level 1', 'level 2'],
             })
@@ -56,14 +56,14 @@ function FactorCard({ factor }: { factor: Factor }) {
   const factorId = factor.id;
   // A new factor is there to be filled in.
   const [open, setOpen] = useState(factor.levels.some((level) => /^level \d+$/.test(level.name)));
-  const byLot = factor.kind === 'assigned';
+  const byLot = factor.kind === 'randomised';
   const unit = unitOptions.find(({ value }) => value === factor.unit)?.label ?? factor.unit;
   return (
     <Fold
       look="card"
       title={
         <>
-          <strong>{factor.name}</strong> on {unit}, {factor.kind === 'given' ? 'given' : 'by lot'}:
+          <strong>{factor.name}</strong> on {unit}, {factor.kind === 'fixed' ? 'fixed' : 'by lot'}:
         </>
       }
       said={factor.levels.map(levelWords).join(' · ')}
@@ -88,8 +88,8 @@ function FactorCard({ factor }: { factor: Factor }) {
             label="Levels are"
             value={factor.kind}
             options={[
-              { value: 'assigned', label: 'drawn by lot' },
-              { value: 'given', label: 'given beforehand' },
+              { value: 'randomised', label: 'drawn by lot' },
+              { value: 'fixed', label: 'given beforehand' },
             ]}
             onCommit={(kind) => dispatch(editFactor, { factorId, patch: { kind } })}
           />
@@ -142,10 +142,10 @@ function FactorCard({ factor }: { factor: Factor }) {
             Remove factor
           </Button>
         </div>
-        {factor.kind === 'given' && (factor.unit === 'shelf' || factor.unit === 'tray') ? (
+        {factor.kind === 'fixed' && (factor.unit === 'shelf' || factor.unit === 'tray') ? (
           <GivenWhere factor={factor} />
         ) : null}
-        {factor.kind === 'given' && factor.unit === 'pot' ? <GivenPots factor={factor} /> : null}
+        {factor.kind === 'fixed' && factor.unit === 'pot' ? <GivenPots factor={factor} /> : null}
       </fieldset>
     </Fold>
   );

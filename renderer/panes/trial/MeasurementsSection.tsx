@@ -28,12 +28,16 @@ import {
   TextField,
 } from '../../ui';
 
-const moments = { start: 'at the start', interim: 'in between', harvest: 'at harvest' } as const;
+const timepointWords = {
+  start: 'at the start',
+  interim: 'in between',
+  harvest: 'at harvest',
+} as const;
 
 /** What is weighed or counted, when, and within which bounds; which of them answers the question. */
 export function MeasurementsSection({ trial }: { trial: Trial }) {
   const dispatch = useDispatch();
-  const later = trial.measurements.filter((m) => m.moment !== 'start');
+  const later = trial.measurements.filter((m) => m.timepoint !== 'start');
   return (
     <Section
       title="What is measured"
@@ -43,7 +47,7 @@ export function MeasurementsSection({ trial }: { trial: Trial }) {
           onClick={() =>
             dispatch(addMeasurement, {
               name: `measurement ${trial.measurements.length + 1}`,
-              moment: 'harvest',
+              timepoint: 'harvest',
             })
           }
         >
@@ -59,13 +63,13 @@ export function MeasurementsSection({ trial }: { trial: Trial }) {
           <FieldRow>
             <Select
               label="The question is answered by"
-              value={trial.primaryMeasurementId ?? ''}
+              value={trial.primaryOutcomeId ?? ''}
               options={[
                 { value: '', label: 'not fixed yet' },
                 ...later.map((m) => ({ value: m.id, label: measurementLabel(m) })),
               ]}
               onCommit={(id) =>
-                dispatch(editTrial, { patch: { primaryMeasurementId: id === '' ? null : id } })
+                dispatch(editTrial, { patch: { primaryOutcomeId: id === '' ? null : id } })
               }
             />
             <Select
@@ -91,9 +95,9 @@ export function MeasurementsSection({ trial }: { trial: Trial }) {
 }
 
 function MeasurementCard({ m, trial }: { m: Measurement; trial: Trial }) {
-  const answers = m.id === trial.primaryMeasurementId;
+  const answers = m.id === trial.primaryOutcomeId;
   // Growth is analysed as it is: a scale is for values as they were measured.
-  const scaled = m.moment !== 'start' && !(answers && trial.primaryIndex !== 'final');
+  const scaled = m.timepoint !== 'start' && !(answers && trial.primaryIndex !== 'final');
   const dispatch = useDispatch();
   // A new measurement is there to be filled in.
   const [open, setOpen] = useState(/^measurement \d+$/.test(m.name));
@@ -108,7 +112,7 @@ function MeasurementCard({ m, trial }: { m: Measurement; trial: Trial }) {
           {m.unit ? `, ${m.unit}` : ''}
         </>
       }
-      said={`${moments[m.moment]}${m.date ? ` on ${m.date}` : ''}${answers ? ', answers the question' : ''}`}
+      said={`${timepointWords[m.timepoint]}${m.date ? ` on ${m.date}` : ''}${answers ? ', answers the question' : ''}`}
       open={open}
       onToggle={setOpen}
     >
@@ -118,13 +122,13 @@ function MeasurementCard({ m, trial }: { m: Measurement; trial: Trial }) {
           <TextField label="Name" value={m.name} onCommit={(name) => patch({ name })} />
           <Select
             label="When"
-            value={m.moment}
+            value={m.timepoint}
             options={[
               { value: 'start', label: 'at the start' },
               { value: 'interim', label: 'in between' },
               { value: 'harvest', label: 'at harvest' },
             ]}
-            onCommit={(moment) => patch({ moment })}
+            onCommit={(timepoint) => patch({ timepoint })}
           />
           <Select
             label="Kind"

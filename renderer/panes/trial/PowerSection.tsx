@@ -17,7 +17,7 @@ export function PowerSection({ trial }: { trial: Trial }) {
   const dispatch = useDispatch();
   if (!plan) return null;
   const { expected } = trial;
-  const unit = trial.measurements.find((m) => m.id === trial.primaryMeasurementId)?.unit ?? '';
+  const unit = trial.measurements.find((m) => m.id === trial.primaryOutcomeId)?.unit ?? '';
   const patch = (change: Partial<Expected>) =>
     dispatch(editTrial, { patch: { expected: { ...start(expected), ...change } } });
   const source = <SpreadSource unit={unit} onSpread={patch} />;

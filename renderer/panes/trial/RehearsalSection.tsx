@@ -36,7 +36,7 @@ export function RehearsalSection({ trial }: { trial: Trial }) {
       </Section>
     );
   }
-  const unit = trial.measurements.find((m) => m.id === trial.primaryMeasurementId)?.unit ?? '';
+  const unit = trial.measurements.find((m) => m.id === trial.primaryOutcomeId)?.unit ?? '';
   const input = rehearsalInputOf(plan);
   const runs = asked ?? (slow ? RUNS.slow : RUNS.usual);
   const withStart = usesStart(trial);

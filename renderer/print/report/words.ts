@@ -38,7 +38,7 @@ export function layoutWords(plan: Plan): string[] {
   if (!trial) return [];
   const factors = trial.factors.map(
     (f) =>
-      `${f.name} (${f.levels.map((l) => l.name).join(', ')}) ${f.kind === 'given' ? 'is a property of' : 'was laid on'} single ${unitWords[f.unit].many}`,
+      `${f.name} (${f.levels.map((l) => l.name).join(', ')}) ${f.kind === 'fixed' ? 'is a property of' : 'was laid on'} single ${unitWords[f.unit].many}`,
   );
   const said = factors.length > 0 ? [`${factors.join('; ')}.`] : ['No treatment was given.'];
   if (!layout) return said;
@@ -66,7 +66,7 @@ export function layoutWords(plan: Plan): string[] {
 export function tableWords({ roles }: Findings): string[] {
   const factors = roles.map(
     ({ factor }) =>
-      `${factor.name} (${factor.levels.map((l) => l.name).join(', ')}) ${factor.kind === 'given' ? 'is a property of' : 'was laid on'} single ${unitWords[factor.unit].many}`,
+      `${factor.name} (${factor.levels.map((l) => l.name).join(', ')}) ${factor.kind === 'fixed' ? 'is a property of' : 'was laid on'} single ${unitWords[factor.unit].many}`,
   );
   const said = factors.length > 0 ? `${factors.join('; ')}.` : 'No treatment was given.';
   return [`${said} The columns of the table were read so; how it was drawn is not known here.`];

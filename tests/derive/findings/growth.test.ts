@@ -57,7 +57,7 @@ describe('growth with a date in between', () => {
       Math.sqrt(end * (m60[id] ?? 1)) * (1 + 0.1 * Math.sin(i)),
     ]),
   );
-  const interim = { ...first, id: 'm900', moment: 'interim' as const, date: '2026-03-20' };
+  const interim = { ...first, id: 'm900', timepoint: 'interim' as const, date: '2026-03-20' };
   const longer = {
     ...plan,
     trial: { ...trial, measurements: [...trial.measurements, interim] },

@@ -59,7 +59,7 @@ describe('a list of plants', () => {
   it('takes the level that a plant brings, and names every line it does not take', () => {
     const { trial } = undrawn('basil');
     const factors = trial.factors.map((f) =>
-      f.name === 'cultivar' ? { ...f, kind: 'given' as const } : f,
+      f.name === 'cultivar' ? { ...f, kind: 'fixed' as const } : f,
     );
     const found = readPlantList('a 2.1 brookleaf\nb x\na 3\nc 4 oak', [], { ...trial, factors });
     expect(found.plants[0]?.levels).toEqual({ f54: 'v55' });

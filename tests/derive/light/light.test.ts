@@ -1,5 +1,3 @@
-import { readFileSync } from 'node:fs';
-import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import {
   directLight,
@@ -22,13 +20,10 @@ import {
 } from '../../../renderer/derive';
 import type { Plan } from '../../../shared-types/plan';
 import { planSchema } from '../../../shared-types/plan';
+import { example } from '../trialPlan';
 import { samplePlan } from '../../document/samplePlan';
 
-const demo: Plan = planSchema.parse(
-  JSON.parse(
-    readFileSync(join(import.meta.dirname, '../../../renderer/app/examples/basil.json'), 'utf8'),
-  ),
-);
+const demo: Plan = example('basil');
 /** The demo before anybody went round with a meter. */
 const basil: Plan = { ...demo, light: { ...demo.light, readings: [] } };
 const ppfd = { unit: 'ppfd', luxPerPpfd: null, date: null } as const;

@@ -15,10 +15,10 @@ function plan(dates: {
     m.id === 'm2' ? { ...m, date: dates.harvest ?? null } : { ...m, date: '2026-02-20' },
   );
   const values = { m1: { 't1:1:1': 2 }, m2: { 't1:1:1': 12, 't1:1:2': 9 } };
-  const ruleFixed = dates.fixed ? { ruleFixed: dates.fixed } : {};
+  const analysisLocked = dates.fixed ? { analysisLocked: dates.fixed } : {};
   return {
     ...drawn,
-    trial: { ...drawn.trial, ...ruleFixed, measurements, primaryMeasurementId: 'm2' },
+    trial: { ...drawn.trial, ...analysisLocked, measurements, primaryOutcomeId: 'm2' },
     records: { ...drawn.records, values },
   };
 }
@@ -43,7 +43,7 @@ describe('the order of draw, planting, rule and harvest', () => {
 
   it('says nothing of a draw that shuffled nothing', () => {
     const late = plan({ harvest: '2026-02-28' });
-    const factors = late.trial?.factors.map((f) => ({ ...f, kind: 'given' as const })) ?? [];
+    const factors = late.trial?.factors.map((f) => ({ ...f, kind: 'fixed' as const })) ?? [];
     expect(orderNotices({ ...late, trial: late.trial && { ...late.trial, factors } })).toEqual([]);
   });
 

@@ -64,7 +64,7 @@ describe('the rehearsed analysis', () => {
     const plan = { ...basil, trial };
     const input = rehearsalInputOf(plan);
     const asked = findingsInputOf(plan);
-    const primary = trial.measurements.find((m) => m.id === trial.primaryMeasurementId);
+    const primary = trial.measurements.find((m) => m.id === trial.primaryOutcomeId);
     const start = primary && startBefore(trial, primary);
     if (!input || !asked || !plan.layout || !primary || !start) throw new Error('basil is a trial');
     const found = findingsOf(asked, { primaryOnly: true });
@@ -226,20 +226,20 @@ describe('rehearsal', () => {
   it('gains from the value at the start what its correlation allows', () => {
     // Covariance analysis leaves (1 − r²) of the variance and takes one degree of freedom.
     const rack = rackOf({ shelves: 1, traysPerShelf: 2, rows: 5, columns: 6 });
-    const weight = (id: string, moment: 'start' | 'harvest') => ({
+    const weight = (id: string, timepoint: 'start' | 'harvest') => ({
       id,
       name: 'weight',
       kind: 'weight' as const,
       unit: 'g',
       decimals: 1,
-      moment,
+      timepoint,
       date: null,
       lowest: null,
       highest: null,
     });
     const trial = trialOf([factorOf(1, 'pot', 2)], {
       measurements: [weight('m1', 'start'), weight('m2', 'harvest')],
-      primaryMeasurementId: 'm2',
+      primaryOutcomeId: 'm2',
       startCovariate: true,
     });
     const runs = 800;

@@ -9,7 +9,7 @@ import { example } from '../trialPlan';
 /** The basil trial with leaves counted, as many on every pot of one tray and treatment. */
 function counted(scale: Scale, primaryPosition: PositionModel = 'none') {
   const basil = example('basil');
-  const { primaryMeasurementId } = basil.trial;
+  const { primaryOutcomeId } = basil.trial;
   const trial = {
     ...basil.trial,
     primaryPosition,
@@ -17,7 +17,7 @@ function counted(scale: Scale, primaryPosition: PositionModel = 'none') {
     wetDepthCovariate: false,
     primaryIndex: 'final' as const,
     measurements: basil.trial.measurements.map((m) =>
-      m.id === primaryMeasurementId ? { ...m, scale } : m,
+      m.id === primaryOutcomeId ? { ...m, scale } : m,
     ),
   };
   const cells = new Map<string, number>();
@@ -29,7 +29,7 @@ function counted(scale: Scale, primaryPosition: PositionModel = 'none') {
       return [potId, count];
     }),
   );
-  const records = { ...basil.records, marks: {}, values: { [primaryMeasurementId ?? '']: values } };
+  const records = { ...basil.records, marks: {}, values: { [primaryOutcomeId ?? '']: values } };
   return { plan: { ...basil, trial, records }, trial, values };
 }
 

@@ -11,7 +11,7 @@ const said = (plan: Plan) => (plan.trial ? ruleWords(plan, plan.trial) : '');
 
 describe('the rule of the analysis in words', () => {
   it('names what answers, the scale, how position enters and what is allowed for', () => {
-    const answers = free.trial?.primaryMeasurementId ?? '';
+    const answers = free.trial?.primaryOutcomeId ?? '';
     const logged = run(free, editMeasurement, {
       measurementId: answers,
       patch: { name: 'Fresh shoot', unit: 'g', scale: 'log' },
@@ -40,7 +40,7 @@ describe('the rule of the analysis in words', () => {
   });
 
   it('tells what is missing, and what was known when it was fixed', () => {
-    const none = run(free, editTrial, { patch: { primaryMeasurementId: null } });
+    const none = run(free, editTrial, { patch: { primaryOutcomeId: null } });
     expect(none.trial && whyRuleIncomplete(none.trial)).toMatch(/which measurement answers/);
     expect(free.trial && whyRuleIncomplete(free.trial)).toBeNull();
     const words = [0, 1, 2].map((valuesThen) => ruleFixedWords({ date: '2026-03-02', valuesThen }));

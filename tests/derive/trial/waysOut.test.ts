@@ -48,7 +48,7 @@ describe('ways out of one shelf a lamp', () => {
   });
 
   it('keep the other factors of the trial in the table of swapped runs', () => {
-    const args = { name: 'cultivar', kind: 'assigned', unit: 'pot', levels: ['a', 'b'] } as const;
+    const args = { name: 'cultivar', kind: 'randomised', unit: 'pot', levels: ['a', 'b'] } as const;
     const added = applyCommand(plan, addFactor, args);
     if (!added.ok) throw new Error(added.reason);
     const mixed = applyCommand(added.plan, setScheme, { scheme: 'split-plot' });

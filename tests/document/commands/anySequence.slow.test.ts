@@ -198,7 +198,7 @@ const moves: Move[] = [
   act(commands.addZone)(() => ({})),
   act(commands.editZone)((p, d) => ({
     zoneId: zone(p, d),
-    patch: d.yes() ? { crestMm: d.number() } : { trayIds: [tray(p, d)] },
+    patch: d.yes() ? { floodDepthMm: d.number() } : { trayIds: [tray(p, d)] },
   })),
   act(commands.removeZone)((p, d) => ({ zoneId: zone(p, d) })),
   act(commands.addMedium)((p, d) => ({
@@ -216,17 +216,17 @@ const moves: Move[] = [
   act(commands.editTrial)((p, d) => ({
     patch: d.yes()
       ? { alpha: d.number() }
-      : { primaryMeasurementId: measurement(p, d), startDate: date(d) },
+      : { primaryOutcomeId: measurement(p, d), startDate: date(d) },
   })),
   act(commands.addFactor)((_p, d) => ({
     name: name(d),
-    kind: d.yes() ? 'given' : 'assigned',
+    kind: d.yes() ? 'fixed' : 'randomised',
     unit: d.one(['shelf', 'tray', 'pot'], 'pot'),
     levels: [name(d), name(d)],
   })),
   act(commands.editFactor)((p, d) => ({
     factorId: factor(p, d),
-    patch: d.yes() ? { name: name(d) } : { unit: 'tray', kind: 'given' },
+    patch: d.yes() ? { name: name(d) } : { unit: 'tray', kind: 'fixed' },
   })),
   act(commands.removeFactor)((p, d) => ({ factorId: factor(p, d) })),
   act(commands.addLevel)((p, d) => ({ factorId: factor(p, d), name: name(d) })),
@@ -283,7 +283,7 @@ const moves: Move[] = [
   }),
   act(commands.addMeasurement)((_p, d) => ({
     name: name(d),
-    moment: 'interim',
+    timepoint: 'interim',
     measurement: { lowest: d.number() },
   })),
   act(commands.editMeasurement)((p, d) => ({
@@ -422,7 +422,7 @@ function busyPlan(): Plan {
   const plan = samplePlan();
   const [low, high] = plan.rack.shelves;
   if (!low || !high || !plan.trial) throw new Error('the sample has two shelves and a trial');
-  const factors = plan.trial.factors.map((f) => ({ ...f, kind: 'given' as const }));
+  const factors = plan.trial.factors.map((f) => ({ ...f, kind: 'fixed' as const }));
   const at = { shelfId: 's1', xMm: 10, yMm: 10, zMm: 90, value: 210 };
   const meter = { unit: 'ppfd' as const, luxPerPpfd: null, date: null, note: '' };
   return {

@@ -18,9 +18,9 @@ function weighed(): Plan {
   plan = { ...plan, trial: { ...plan.trial, ...dates } };
   const name = plan.trial?.measurements[0]?.name ?? '';
   for (const date of ['2026-03-15', '2026-03-29']) {
-    plan = run(plan, addMeasurement, { name, moment: 'interim', measurement: { date } });
+    plan = run(plan, addMeasurement, { name, timepoint: 'interim', measurement: { date } });
   }
-  plan = run(plan, addMeasurement, { name: 'dry weight', moment: 'harvest' });
+  plan = run(plan, addMeasurement, { name: 'dry weight', timepoint: 'harvest' });
   const [start, harvest, first, second, dry] = idsOf(plan);
   const pots = plan.layout?.assignments.map(({ potId }) => potId) ?? [];
   const grown = (grams: number) => Object.fromEntries(pots.map((id, i) => [id, grams + i / 10]));
@@ -77,7 +77,7 @@ describe('what measurements are of', () => {
     const renamed = call(plan, 'm2', 'shoot weight');
     const patch = { date: '2026-04-05' };
     const added = run(renamed, addMeasurement, {
-      ...{ name: 'shoot weight', moment: 'interim', measurement: patch },
+      ...{ name: 'shoot weight', timepoint: 'interim', measurement: patch },
     });
     expect(links(added)[1]?.series).toHaveLength(5);
     const [, , , , dry = ''] = idsOf(plan);

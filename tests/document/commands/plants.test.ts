@@ -111,7 +111,7 @@ describe('ways out of a trial without replicates', () => {
   it('lay the factor on a smaller unit, by lot', () => {
     const args = { factorId: 'f1', unit: 'pot', blocks: { by: 'tray' }, scheme: 'complete-blocks' };
     const { trial } = after(samplePlan(), redesign, args as Parameters<typeof redesign.run>[1]);
-    expect(trial?.factors[0]).toMatchObject({ unit: 'pot', kind: 'assigned', where: [] });
+    expect(trial?.factors[0]).toMatchObject({ unit: 'pot', kind: 'randomised', where: [] });
     expect(trial?.blocks).toEqual({ by: 'tray' });
   });
 
@@ -125,7 +125,7 @@ describe('ways out of a trial without replicates', () => {
     ];
     const given: Plan = {
       ...plan,
-      trial: { ...plan.trial, factors: [{ ...light, kind: 'given', where }, medium] },
+      trial: { ...plan.trial, factors: [{ ...light, kind: 'fixed', where }, medium] },
     };
     const grown = after(given, repeatShelves, { times: 2 });
     expect(grown.rack.shelves).toHaveLength(6);

@@ -167,7 +167,7 @@ describe('editing the rack', () => {
         },
       ],
     });
-    plan = run(plan, commands.editFactor, { factorId: 'f1', patch: { kind: 'given' } });
+    plan = run(plan, commands.editFactor, { factorId: 'f1', patch: { kind: 'fixed' } });
     const place = { factorId: 'f1', unitIds: ['s1', 's2'], levelId: 'v2' };
     plan = run(plan, commands.setGivenWhere, place);
     plan = run(plan, commands.removeShelves, { shelfIds: ['s2'] });
@@ -208,7 +208,7 @@ describe('editing the trial', () => {
 
   it('refuses names that are taken and a factor without levels', () => {
     const { addFactor, addLevel, removeLevel } = commands;
-    const factor = { kind: 'assigned', unit: 'pot', levels: ['5', '6'] } as const;
+    const factor = { kind: 'randomised', unit: 'pot', levels: ['5', '6'] } as const;
     expect(refusal(samplePlan(), addFactor, { ...factor, name: ' LIGHT' })).toBe(
       'The trial has a factor LIGHT already.',
     );
@@ -226,7 +226,7 @@ describe('editing the trial', () => {
     expect(refusal(samplePlan(), commands.setGivenWhere, place)).toBe(
       'The levels of medium are assigned by the draw, not by hand.',
     );
-    let plan = run(samplePlan(), commands.editFactor, { factorId: 'f2', patch: { kind: 'given' } });
+    let plan = run(samplePlan(), commands.editFactor, { factorId: 'f2', patch: { kind: 'fixed' } });
     plan = run(plan, commands.setGivenWhere, place);
     expect(plan.trial?.factors[1]?.where).toEqual([{ unitId: 't1:1:1', levelId: 'v3' }]);
     plan = run(plan, commands.setGivenWhere, { ...place, levelId: null });
@@ -245,7 +245,7 @@ describe('editing the trial', () => {
     );
     const without = run(plan, removeMeasurement, { measurementId: 'm2', withValues: true });
     expect(without.records.values).toEqual({});
-    expect(without.trial?.primaryMeasurementId).toBeNull();
+    expect(without.trial?.primaryOutcomeId).toBeNull();
   });
 
   it('marks planted only what stands', () => {
@@ -253,7 +253,7 @@ describe('editing the trial', () => {
     expect(refusal(gone, commands.markPlanted, { date: '2026-03-02' })).toMatch(
       /^The rack has no pot/,
     );
-    const more = { name: 'pH', kind: 'assigned', unit: 'pot', levels: ['5', '6'] } as const;
+    const more = { name: 'pH', kind: 'randomised', unit: 'pot', levels: ['5', '6'] } as const;
     const widened = run(drawnPlan(), commands.addFactor, more);
     expect(refusal(widened, commands.markPlanted, { date: '2026-03-02' })).toBe(
       'The layout does not know the factor pH; draw it again first.',

@@ -21,8 +21,8 @@ const contrastsOf = (plan: Plan) => plan.trial?.factors[1]?.contrasts ?? [];
 
 describe('the rule of the analysis', () => {
   it('is fixed with its date, the values recorded by then, and its planned comparisons', () => {
-    expect(fixed.trial?.ruleFixed).toEqual({ date: '2026-03-01', valuesThen: 0 });
-    expect(contrastsOf(fixed)).toEqual([{ ...clayOverBark, fixed: true }]);
+    expect(fixed.trial?.analysisLocked).toEqual({ date: '2026-03-01', valuesThen: 0 });
+    expect(contrastsOf(fixed)).toEqual([{ ...clayOverBark, preSpecified: true }]);
     const read = readPlan(writePlan(fixed));
     expect(read.ok && read.plan).toEqual(fixed);
     const recorded = run(drawnPlan(), enterValues, {
@@ -30,9 +30,9 @@ describe('the rule of the analysis', () => {
       entries: [{ potId: 't1:1:1', value: 12 }],
     });
     const late = run(recorded, fixRule, { date: '2026-05-01' });
-    expect(late.trial?.ruleFixed).toEqual({ date: '2026-05-01', valuesThen: 1 });
+    expect(late.trial?.analysisLocked).toEqual({ date: '2026-05-01', valuesThen: 1 });
     expect(refusal(fixed, fixRule, { date: '2026-03-02' })).toMatch(/fixed since 2026-03-01/);
-    const nothing = run(samplePlan(), editTrial, { patch: { primaryMeasurementId: null } });
+    const nothing = run(samplePlan(), editTrial, { patch: { primaryOutcomeId: null } });
     expect(refusal(nothing, fixRule, { date: '2026-03-02' })).toMatch(/which measurement/);
   });
 
@@ -43,11 +43,11 @@ describe('the rule of the analysis', () => {
     });
     const cleared = run(run(drawnPlan(), enterValues, entry(12)), enterValues, entry(null));
     const late = run(cleared, fixRule, { date: '2026-05-01' });
-    expect(late.trial?.ruleFixed).toEqual({ date: '2026-05-01', valuesThen: 2 });
+    expect(late.trial?.analysisLocked).toEqual({ date: '2026-05-01', valuesThen: 2 });
     const read = readPlan(writePlan(late));
     expect(read.ok && read.plan).toEqual(late);
     const never = run(drawnPlan(), enterValues, entry(null));
-    expect(run(never, fixRule, { date: '2026-05-01' }).trial?.ruleFixed?.valuesThen).toBe(0);
+    expect(run(never, fixRule, { date: '2026-05-01' }).trial?.analysisLocked?.valuesThen).toBe(0);
   });
 
   it('leaves an entry in the log that nobody can change or remove', () => {
@@ -70,7 +70,7 @@ describe('the rule of the analysis', () => {
       { startCovariate: !fixed.trial?.startCovariate },
       { wetDepthCovariate: true },
       { alpha: 0.1 },
-      { primaryMeasurementId: null },
+      { primaryOutcomeId: null },
     ];
     for (const patch of patches) {
       expect(refusal(samplePlan(), editTrial, { patch })).toBe('done');
@@ -92,14 +92,14 @@ describe('the rule of the analysis', () => {
       factorId: 'f2',
       contrasts: [...contrastsOf(fixed), later],
     });
-    expect(contrastsOf(more).map(({ fixed: mark }) => mark ?? false)).toEqual([true, false]);
+    expect(contrastsOf(more).map(({ preSpecified: mark }) => mark ?? false)).toEqual([true, false]);
   });
 
   it('is released with a reason, which goes into the log', () => {
     expect(refusal(fixed, releaseRule, { date: '2026-03-05', reason: ' ' })).toMatch(/reason/);
     expect(refusal(planned, releaseRule, { date: '2026-03-05', reason: 'x' })).toMatch(/not fixed/);
     const free = run(fixed, releaseRule, { date: '2026-03-05', reason: 'new lamp' });
-    expect(free.trial?.ruleFixed).toBeUndefined();
+    expect(free.trial?.analysisLocked).toBeUndefined();
     expect(contrastsOf(free)).toEqual([clayOverBark]);
     expect(free.records.incidents.at(-1)?.text).toBe(
       'Rule of the analysis released (fixed on 2026-03-01): new lamp',

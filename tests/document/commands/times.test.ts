@@ -24,7 +24,7 @@ describe('how often a level is drawn', () => {
         'a whole number from 1 to 50 is expected',
       );
     }
-    const given = run(samplePlan(), editFactor, { factorId: 'f2', patch: { kind: 'given' } });
+    const given = run(samplePlan(), editFactor, { factorId: 'f2', patch: { kind: 'fixed' } });
     expect(refusal(given, setTimes, { factorId: 'f2', levelId, times: 2 })).toContain('is given');
   });
 });

@@ -7,6 +7,7 @@ const renamed: MigrationStep = {
   from: 3,
   change: 'title is called title',
   migrate: ({ heading, ...rest }) => ({ ...rest, title: heading }),
+  placeBefore: (place) => place.replace('title', 'heading'),
 };
 const counted: MigrationStep = {
   from: 4,
@@ -15,6 +16,7 @@ const counted: MigrationStep = {
     if (typeof raw['title'] !== 'string') throw new Error('title: found no text, expected some');
     return { ...raw, nextId: 1 };
   },
+  placeBefore: (place) => place,
 };
 
 describe('the chain of file formats', () => {

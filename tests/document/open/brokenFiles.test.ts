@@ -93,8 +93,8 @@ const cases: [name: string, text: string, message: string][] = [
   ],
   [
     'a missing part',
-    damaged((raw) => delete (raw as Record<string, unknown>)['records']),
-    'records: found nothing, expected a group of values.',
+    damaged((raw) => delete (raw['runs']?.[0] as unknown as Record<string, unknown>)['records']),
+    'runs[0].records: found nothing, expected a group of values.',
   ],
   [
     'an unknown name',
@@ -113,8 +113,8 @@ const cases: [name: string, text: string, message: string][] = [
   ],
   [
     'a date that is none',
-    damaged(set(['trial', 'startDate'], '31.2.2026')),
-    'trial.startDate: found "31.2.2026", expected a date such as 2026-03-31.',
+    damaged(set(['runs', 0, 'startDate'], '31.2.2026')),
+    'runs[0].startDate: found "31.2.2026", expected a date such as 2026-03-31.',
   ],
   [
     'an empty title',
@@ -123,13 +123,13 @@ const cases: [name: string, text: string, message: string][] = [
   ],
   [
     'a value for something that is no pot',
-    damaged(set(['records', 'values'], { m1: { 'first pot': 2 } })),
-    'records.values.m1: found the name "first pot", expected a pot id such as t1:2:3.',
+    damaged(set(['runs', 0, 'records', 'values'], { m1: { 'first pot': 2 } })),
+    'runs[0].records.values.m1: found the name "first pot", expected a pot id such as t1:2:3.',
   ],
   [
     'a weight in words',
-    damaged(set(['records', 'values'], { m1: { 't1:1:1': 'heavy' } })),
-    'records.values.m1["t1:1:1"]: found "heavy", expected a number.',
+    damaged(set(['runs', 0, 'records', 'values'], { m1: { 't1:1:1': 'heavy' } })),
+    'runs[0].records.values.m1["t1:1:1"]: found "heavy", expected a number.',
   ],
   [
     'several wrong places',
@@ -143,7 +143,7 @@ const cases: [name: string, text: string, message: string][] = [
   [
     'a forbidden name',
     sample.replace('"values": {}', '"values": {"__proto__": {"t1:1:1": 2}}'),
-    'records.values: found the forbidden name "__proto__", expected only names that the format knows.',
+    'runs[0].records.values: found the forbidden name "__proto__", expected only names that the format knows.',
   ],
   [
     'brackets without end',
@@ -223,33 +223,36 @@ const cases: [name: string, text: string, message: string][] = [
   ],
   [
     'a question answered by no measurement',
-    damaged(set(['trial', 'primaryMeasurementId'], 'm8')),
-    'trial.primaryMeasurementId: found "m8", expected the id of one of trial.measurements, or null.',
+    damaged(set(['trial', 'primaryOutcomeId'], 'm8')),
+    'trial.primaryOutcomeId: found "m8", expected the id of one of trial.measurements, or null.',
   ],
   [
     'values of no measurement',
-    damaged(set(['records', 'values'], { m8: { 't1:1:1': 2 } })),
-    'records.values: found values of the measurement "m8", expected only measurements of the trial.',
+    damaged(set(['runs', 0, 'records', 'values'], { m8: { 't1:1:1': 2 } })),
+    'runs[0].records.values: found values of the measurement "m8", expected only measurements of the trial.',
   ],
   [
     'the dish of no measurement',
-    damaged(set(['records', 'tare'], { m8: 2.5 })),
-    'records.tare: found the dish of the measurement "m8", expected only measurements of the trial.',
+    damaged(set(['runs', 0, 'records', 'tare'], { m8: 2.5 })),
+    'runs[0].records.tare: found the dish of the measurement "m8", expected only measurements of the trial.',
   ],
   [
     'a layout with a level of no factor',
-    damaged(set(['layout', 'assignments', 0, 'levels'], { f9: 'v1' }), drawnPlan()),
-    'layout.assignments[0].levels: found a level of the factor "f9", expected only factors of the trial.',
+    damaged(set(['runs', 0, 'layout', 'assignments', 0, 'levels'], { f9: 'v1' }), drawnPlan()),
+    'runs[0].layout.assignments[0].levels: found a level of the factor "f9", expected only factors of the trial.',
   ],
   [
     'a pot drawn twice',
-    damaged(set(['layout', 'assignments', 1, 'potId'], 't1:1:1'), drawnPlan()),
-    'layout.assignments[1].potId: found "t1:1:1" once more, expected every pot once.',
+    damaged(set(['runs', 0, 'layout', 'assignments', 1, 'potId'], 't1:1:1'), drawnPlan()),
+    'runs[0].layout.assignments[1].potId: found "t1:1:1" once more, expected every pot once.',
   ],
   [
     'a planted pot without a hole',
-    damaged(set(['layout', 'assignments', 5, 'potId'], 't1:9:9'), drawnPlan('2026-03-02')),
-    'layout.assignments[5].potId: found "t1:9:9", expected a pot of the rack, because it is planted.',
+    damaged(
+      set(['runs', 0, 'layout', 'assignments', 5, 'potId'], 't1:9:9'),
+      drawnPlan('2026-03-02'),
+    ),
+    'runs[0].layout.assignments[5].potId: found "t1:9:9", expected a pot of the rack, because it is planted.',
   ],
 ];
 

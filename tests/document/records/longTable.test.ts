@@ -42,7 +42,7 @@ describe('the long table', () => {
       pot: '1A-A1',
       light: 'high',
       plant: 'P1',
-      moment: 'harvest',
+      timepoint: 'harvest',
       value: '31.25',
       unit: 'g',
       'second entry': '31.5',

@@ -20,7 +20,7 @@ function basePlan(): Plan {
   const [start, harvest] = plan.trial?.measurements ?? [];
   if (!plan.trial || !start || !harvest) throw new Error('the sample has two measurements');
   const between = (id: string, date: string) =>
-    ({ ...start, id, moment: 'interim', date }) as const;
+    ({ ...start, id, timepoint: 'interim', date }) as const;
   const measurements = [
     { ...start, lowest: null },
     between('m3', '2026-03-09'),
@@ -126,7 +126,7 @@ describe('the long table', () => {
     const called = { ...plan, trial: { ...plan.trial, factors } };
     const values = { m2: { 't1:1:1': 12 } };
     const csv = recordsLongCsv({ ...called, records: { ...plan.records, values } });
-    expect(csv).toContain(',value,note,plant,measurement,moment,date,value 2,');
+    expect(csv).toContain(',value,note,plant,measurement,timepoint,date,value 2,');
     expect(toValues(preview(called, csv), true).values).toEqual([
       { measurementId: 'm2', potId: 't1:1:1', value: 12 },
     ]);
@@ -134,7 +134,7 @@ describe('the long table', () => {
 });
 
 describe('lines of a long table that cannot be taken', () => {
-  const head = 'pot,measurement,moment,date,value,unit,second entry,mark,mark date,note\n';
+  const head = 'pot,measurement,timepoint,date,value,unit,second entry,mark,mark date,note\n';
   const outcomes = (lines: readonly string[]) => {
     const { cells, rows } = preview(basePlan(), head + lines.map((line) => `${line}\n`).join(''));
     return [

@@ -277,7 +277,7 @@ describe('the first pots of a harvest', () => {
     const plan = begun([412]);
     const [m1, m2] = plan.trial?.measurements ?? [];
     if (!plan.trial || !m1 || !m2) throw new Error('the sample has two measurements');
-    const between = { ...m2, id: 'm3', moment: 'interim', date: '2026-03-20' } as const;
+    const between = { ...m2, id: 'm3', timepoint: 'interim', date: '2026-03-20' } as const;
     const { values } = plan.records;
     const m3 = Object.fromEntries(Object.keys(values['m1'] ?? {}).map((id) => [id, 150]));
     const weighed: Plan = {

@@ -33,7 +33,7 @@ async function recordNotices(plan: Plan): Promise<Notice[]> {
 /** Nothing to analyse, which takes its time and tells of the records only how many died. */
 const unasked = (plan: Plan): Plan => ({
   ...plan,
-  trial: plan.trial && { ...plan.trial, primaryMeasurementId: null },
+  trial: plan.trial && { ...plan.trial, primaryOutcomeId: null },
 });
 
 const harvest = demo.records.values['m62'] ?? {};

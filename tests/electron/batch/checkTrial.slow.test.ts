@@ -45,7 +45,7 @@ function drawn(plan: Plan & { trial: Trial }, seed = 'check'): Plan & { trial: T
 function given(number: number, unit: Factor['unit'], where: Record<string, string>): Factor {
   const levels = Math.max(...Object.values(where).map(Number));
   return factorOf(number, unit, levels, {
-    kind: 'given',
+    kind: 'fixed',
     where: Object.entries(where).map(([unitId, n]) => ({
       unitId,
       levelId: `l${100 * number + Number(n)}`,
@@ -89,7 +89,7 @@ function edges(ofFirst: number): Plan {
 /** Starting values one up and one down of their level's mean; the first level's is shifted. */
 function starts(shift: number): Plan {
   const plan = example('basil');
-  const start = plan.trial.measurements.find((m) => m.moment === 'start' && m.unit === 'g');
+  const start = plan.trial.measurements.find((m) => m.timepoint === 'start' && m.unit === 'g');
   const cultivar = plan.trial.factors[1];
   if (!start || !cultivar || !plan.layout) throw new Error('basil has starts, cultivars, a layout');
   const seen = new Map<string, number>();

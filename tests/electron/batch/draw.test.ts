@@ -6,15 +6,16 @@ import { checkVerb } from '../../../electron/batch/verbs/check';
 import { drawVerb } from '../../../electron/batch/verbs/draw';
 import { runBatch } from '../../../electron/batch/run';
 import { emptyPlan } from '../../../renderer/document/new';
+import { writeCompact } from '../../../renderer/document/open';
 import { planSchema, type Plan } from '../../../shared-types/plan';
 import type { Rack } from '../../../shared-types/rack';
 import type { Factor, Trial } from '../../../shared-types/trial';
 import { factorOf, rackOf, trialOf, withTimes } from '../../engine/trial/sample';
 import { tempFolder } from '../tempFolder';
 
-async function call(plan: unknown, ...words: string[]) {
+async function call(plan: Plan, ...words: string[]) {
   const path = join(await tempFolder(), 'plan.json');
-  await writeFile(path, JSON.stringify(plan));
+  await writeFile(path, writeCompact(plan));
   let [out, err] = ['', ''];
   const [verb = '', ...rest] = words;
   const code = await runBatch([verb, path, ...rest], [drawVerb, checkVerb], {
@@ -305,11 +306,9 @@ describe('a draw at the edge of what is possible', () => {
     expect(await refusal({ ...emptyPlan('None'), trial: null })).toContain('no trial is planned');
     const plan = planOf(shelves, [factorOf(1, 'pot', 3)], byShelf);
     for (const times of [0, -1, 1.5, 'two', 51]) {
-      const bad = structuredClone(plan) as unknown as {
-        trial: { factors: { levels: { times?: unknown }[] }[] };
-      };
-      const level = bad.trial.factors[0]?.levels[0];
-      if (level) level.times = times;
+      const bad = structuredClone(plan);
+      const level = bad.trial?.factors[0]?.levels[0];
+      if (level) Reflect.set(level, 'times', times);
       const { code, err } = await call(bad, 'draw', '--seed', 'x');
       expect(code).toBe(2);
       expect(err).toContain('times');

@@ -69,7 +69,7 @@ function slowed(share: number): Plan {
   const { trial } = basil;
   const first = trial?.measurements.find((m) => m.id === START);
   if (!trial || !first) throw new Error('the demo has a weighing at the start');
-  const interim = { ...first, id: 'm900', moment: 'interim' as const, date: '2026-03-30' };
+  const interim = { ...first, id: 'm900', timepoint: 'interim' as const, date: '2026-03-30' };
   return {
     ...basil,
     nextId: 901,

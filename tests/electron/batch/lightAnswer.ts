@@ -4,6 +4,7 @@ import { expect } from 'vitest';
 import { runBatch } from '../../../electron/batch/run';
 import { lightVerb } from '../../../electron/batch/verbs/light';
 import { emptyPlan } from '../../../renderer/document/new';
+import { writeCompact } from '../../../renderer/document/open';
 import type { Plan } from '../../../shared-types/plan';
 import type { LampKind, Shelf } from '../../../shared-types/rack';
 import { kind, lamp, lightPlan, shelf, tray } from '../../engine/light/racks';
@@ -104,8 +105,7 @@ export async function runText(text: string, ...options: string[]) {
   });
   return { code, out, err };
 }
-export const run = (plan: unknown, ...options: string[]) =>
-  runText(JSON.stringify(plan), ...options);
+export const run = (plan: Plan, ...options: string[]) => runText(writeCompact(plan), ...options);
 
 export async function answerOf(plan: Plan): Promise<Answer> {
   const { code, out, err } = await run(plan);

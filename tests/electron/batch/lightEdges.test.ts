@@ -1,3 +1,4 @@
+import { writeCompact } from '../../../renderer/document/open';
 import { describe, expect, it } from 'vitest';
 import type { LightReading } from '../../../shared-types/light';
 import { kind } from '../../engine/light/racks';
@@ -81,7 +82,7 @@ describe('light from the shell: what cannot be, or is not there', () => {
   });
 
   it('a figure that is no figure is no JSON', async () => {
-    const text = JSON.stringify(planOf([bare], [lumens])).replace('"zMm":380', '"zMm":NaN');
+    const text = writeCompact(planOf([bare], [lumens])).replace('"zMm":380', '"zMm":NaN');
     const { code, err } = await runText(text);
     expect(code).toBe(2);
     expect(err).toMatch(/line 1, column \d+: found .*NaN/);

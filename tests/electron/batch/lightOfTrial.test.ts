@@ -58,7 +58,7 @@ describe('light from the shell: several shelves, blocks and treatments', () => {
           {
             id: 'f11',
             name: 'medium',
-            kind: 'assigned',
+            kind: 'randomised',
             unit: 'pot',
             levels: [
               { id: 'v12', name: 'bark' },

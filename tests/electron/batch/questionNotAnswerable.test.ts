@@ -26,7 +26,7 @@ const withTrial = (change: Partial<Trial>, values = basil.records.values): Plan 
   records: { ...basil.records, values },
 });
 const withoutDates = (moments: readonly string[]) =>
-  trial.measurements.map((m) => (moments.includes(m.moment) ? { ...m, date: null } : m));
+  trial.measurements.map((m) => (moments.includes(m.timepoint) ? { ...m, date: null } : m));
 const rate = { primaryIndex: 'relative-growth-rate' } as const;
 
 async function run(plan: Plan, verb: typeof checkVerb): Promise<unknown> {

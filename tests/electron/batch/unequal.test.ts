@@ -4,6 +4,7 @@ import { describe, expect, it } from 'vitest';
 import { findingsVerb } from '../../../electron/batch/verbs/findings';
 import { readArguments } from '../../../electron/batch/verb';
 import { emptyPlan } from '../../../renderer/document/new';
+import { writeCompact } from '../../../renderer/document/open';
 import { drawnFromOf } from '../../../renderer/engine/trial/drawnFrom';
 import { siteOf } from '../../../renderer/engine/trial/site';
 import { planSchema, type Plan } from '../../../shared-types/plan';
@@ -28,13 +29,13 @@ function planOf(blocks: readonly (readonly [number, number][])[], levels: number
         kind: 'weight',
         unit: 'g',
         decimals: 1,
-        moment: 'harvest',
+        timepoint: 'harvest',
         date: null,
         lowest: null,
         highest: null,
       },
     ],
-    primaryMeasurementId: 'm1',
+    primaryOutcomeId: 'm1',
   });
   const pots = blocks.flatMap((block, b) =>
     block.map(([level, grams], i) => ({
@@ -78,7 +79,7 @@ interface Found {
 
 async function findingsOf(plan: Plan): Promise<Found> {
   const path = join(await tempFolder(), 'plan.json');
-  await writeFile(path, JSON.stringify(plan));
+  await writeFile(path, writeCompact(plan));
   const args = readArguments(findingsVerb, [path, '--redraws', '500']);
   return (await findingsVerb.run(args)) as Found;
 }

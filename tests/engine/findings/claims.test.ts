@@ -78,8 +78,8 @@ function findingsOf(made: Made): Findings {
       response: 'value',
       unit: 'g',
       factors: [
-        { column: 'feed', kind: made.given ? 'given' : 'assigned', unit: 'pot' },
-        { column: 'medium', kind: 'assigned', unit: 'pot' },
+        { column: 'feed', kind: made.given ? 'fixed' : 'randomised', unit: 'pot' },
+        { column: 'medium', kind: 'randomised', unit: 'pot' },
       ],
       block: 'tray',
       shelf: null,
@@ -115,7 +115,7 @@ describe('what is said of any table', () => {
           const ends = rows.flatMap((row) => [Math.abs(row.lower), Math.abs(row.upper)]);
           if (p < found.alpha) {
             const verb =
-              role.factor.kind === 'given' ? 'goes with a difference' : 'made a difference';
+              role.factor.kind === 'fixed' ? 'goes with a difference' : 'made a difference';
             expect(said).toContain(verb);
             expect(said).toMatch(/95 % interval/);
             seen.shown++;

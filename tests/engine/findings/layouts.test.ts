@@ -18,7 +18,7 @@ import type { Factor, PositionModel, Trial } from '../../../shared-types/trial';
 import { drawn, factorOf, rackOf, trialOf } from '../trial/sample';
 
 const measurement = {
-  ...{ id: 'm1', name: 'Weight', kind: 'weight', unit: 'g', decimals: 2, moment: 'harvest' },
+  ...{ id: 'm1', name: 'Weight', kind: 'weight', unit: 'g', decimals: 2, timepoint: 'harvest' },
   ...{ date: '2026-03-30', lowest: 0, highest: 100 },
 };
 
@@ -30,7 +30,7 @@ function harvest(
 ): RandomisationInput {
   const { effect = 0, ...rest } = more;
   const trial = trialOf(factors, {
-    ...{ startDate: '2026-03-02', harvestDate: '2026-03-30', primaryMeasurementId: 'm1' },
+    ...{ startDate: '2026-03-02', harvestDate: '2026-03-30', primaryOutcomeId: 'm1' },
     primaryPosition: 'ar1',
     measurements: [measurement] as Trial['measurements'],
     ...rest,

@@ -54,8 +54,8 @@ const medium: Factor = {
     },
   ],
 };
-const weight = (id: string, moment: Measurement['moment']): Measurement => ({
-  ...{ id, name: 'fresh weight', kind: 'weight', unit: 'g', decimals: 1, moment },
+const weight = (id: string, timepoint: Measurement['timepoint']): Measurement => ({
+  ...{ id, name: 'fresh weight', kind: 'weight', unit: 'g', decimals: 1, timepoint },
   ...{ date: null, lowest: null, highest: null },
 });
 const trial: Trial = trialOf([feed, medium], {
@@ -64,7 +64,7 @@ const trial: Trial = trialOf([feed, medium], {
   scheme: 'split-plot',
   startDate: '2026-03-01',
   harvestDate: '2026-04-01',
-  primaryMeasurementId: 'm2',
+  primaryOutcomeId: 'm2',
   primaryIndex: 'relative-growth-rate',
   startCovariate: true,
 });

@@ -51,7 +51,7 @@ const reading: TableReading = {
   ...{ title: 'made', response: 'weight', unit: 'g', block: null, shelf: null, tray: 'tray' },
   ...{ row: 'row', column: 'column', start: null, light: null, pot: null },
   ...{ alpha: 0.05, position: 'ar1' },
-  factors: [{ column: 'soil', kind: 'assigned', unit: 'pot' }],
+  factors: [{ column: 'soil', kind: 'randomised', unit: 'pot' }],
 };
 
 function found(position: 'ar1' | 'none'): Findings {

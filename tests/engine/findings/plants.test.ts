@@ -62,12 +62,12 @@ describe('pots without a value', () => {
 });
 
 describe('several measurements', () => {
-  const [one] = trial.measurements.filter((m) => m.moment === 'harvest');
+  const [one] = trial.measurements.filter((m) => m.timepoint === 'harvest');
   if (!one) throw new Error('something is measured at harvest');
   const two = { ...one, id: 'm999', name: 'Leaf area' };
   const both: Trial = {
     ...trial,
-    primaryMeasurementId: one.id,
+    primaryOutcomeId: one.id,
     measurements: [one, two],
   };
   const values = { [one.id]: { p0: 1 }, m999: { p0: 1 } };
@@ -86,6 +86,6 @@ describe('several measurements', () => {
 
   it('count only where they hold values', () => {
     expect(words(both, one.id, { ...values, m999: {} })).toBeNull();
-    expect(words({ ...both, primaryMeasurementId: null }, one.id, values)).toBeNull();
+    expect(words({ ...both, primaryOutcomeId: null }, one.id, values)).toBeNull();
   });
 });

@@ -31,7 +31,7 @@ function made(rows: number, columns: number, seed: string, effect: number, other
     cells['value']?.push(20 + 2 * Math.sin(row) + (fed ? effect : 0) + random.normal());
   }
   const factors = ['feed', ...(other ? ['other'] : [])].map((column) => ({
-    ...{ column, kind: 'assigned' as const, unit: 'pot' as const },
+    ...{ column, kind: 'randomised' as const, unit: 'pot' as const },
   }));
   return { table: { columns: cells, rowCount: rows * columns }, factors };
 }

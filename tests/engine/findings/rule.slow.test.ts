@@ -41,12 +41,12 @@ describe('the rule in words', () => {
   });
 
   it('tells when values had been recorded by then, and when nobody fixed it', () => {
-    const late = withTrial({ ruleFixed: { date: '2026-04-07', valuesThen: 211 } });
+    const late = withTrial({ analysisLocked: { date: '2026-04-07', valuesThen: 211 } });
     expect(paragraph(findings(late))).toContain(
       'fixed on 2026-04-07, when 211 values of what answers had been recorded already',
     );
     const unfixed = { ...demo.trial };
-    delete unfixed.ruleFixed;
+    delete unfixed.analysisLocked;
     expect(paragraph(findings({ ...demo, trial: unfixed }))).toContain(
       'may have been chosen with the answer in view',
     );
@@ -64,7 +64,7 @@ describe('the rule in words', () => {
       paragraph(
         findings(
           withTrial({
-            ruleFixed: { date: '2026-03-02', valuesThen },
+            analysisLocked: { date: '2026-03-02', valuesThen },
             factors: demo.trial.factors.map((factor) =>
               factor.id === 'f50'
                 ? { ...factor, contrasts: [{ ...contrast, ...(fixed ? { fixed } : {}) }] }

@@ -80,7 +80,7 @@ describe('sentences where nothing but chance is at work', () => {
 describe('causal words', () => {
   it('are kept from factors that nobody assigned', () => {
     const factors = demo.trial.factors.map((f) =>
-      f.name === 'cultivar' ? { ...f, kind: 'given' as const } : f,
+      f.name === 'cultivar' ? { ...f, kind: 'fixed' as const } : f,
     );
     const found = findings({ ...demo, trial: { ...demo.trial, factors } });
     const text = statements(found).find((s) => s.of === 'cultivar')?.text ?? '';

@@ -40,7 +40,7 @@ const reading: TableReading = {
   ...{ title: 'made', response: 'leaves', unit: '', block: null, shelf: null, tray: 'tray' },
   ...{ row: null, column: null, start: null, light: null, pot: null },
   ...{ alpha: 0.05, position: 'none', scale: 'poisson' },
-  factors: [{ column: 'feed', kind: 'assigned', unit: 'tray' }],
+  factors: [{ column: 'feed', kind: 'randomised', unit: 'tray' }],
 };
 
 /** Share of tables in which a difference is shown. */

@@ -27,7 +27,7 @@ const reading = (unit: 'pot' | 'tray'): TableReading => ({
   ...{ title: 'made', response: 'weight', unit: 'g', block: null, shelf: null, tray: 'tray' },
   ...{ row: null, column: null, start: null, light: null, pot: null },
   ...{ alpha: 0.05, position: 'none' },
-  factors: [{ column: 'feed', kind: 'assigned', unit }],
+  factors: [{ column: 'feed', kind: 'randomised', unit }],
 });
 
 function found(table: DataTable, unit: 'pot' | 'tray') {

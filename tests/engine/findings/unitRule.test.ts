@@ -50,8 +50,8 @@ const reading: TableReading = {
   ...{ row: 'row', column: 'column', start: null, light: null, pot: null },
   ...{ alpha: 0.05, position: 'none' },
   factors: [
-    { column: 'feed', kind: 'assigned', unit: 'tray' },
-    { column: 'soil', kind: 'assigned', unit: 'pot' },
+    { column: 'feed', kind: 'randomised', unit: 'tray' },
+    { column: 'soil', kind: 'randomised', unit: 'pot' },
   ],
 };
 

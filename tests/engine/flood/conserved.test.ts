@@ -35,15 +35,18 @@ const zones = fc.record({
   drain: drains,
   flowLMin: round(2, 40),
   // The rim is at 60 mm: some crests lie over it.
-  crestMm: round(15, 75),
+  floodDepthMm: round(15, 75),
   residualMm: round(1, 6),
   everyMinutes: fc.constantFrom(30, 120, 480, 1440),
   onMinutes: round(1, 45, 0),
   // The tray holds 43.2 L to its rim.
   reservoirL: fc.oneof(round(6, 60), fc.constant(100_000)),
-  heelL: round(0, 10),
+  deadVolumeL: round(0, 10),
 });
-type Zone = Pick<FloodZone, 'drain' | 'crestMm' | 'residualMm' | 'reservoirL' | 'heelL'> & {
+type Zone = Pick<
+  FloodZone,
+  'drain' | 'floodDepthMm' | 'residualMm' | 'reservoirL' | 'deadVolumeL'
+> & {
   flowLMin: number;
   everyMinutes: number;
   onMinutes: number;
@@ -56,7 +59,7 @@ const noUse = { uptakeMlPerPotDay: 0, evaporationMmDay: 0, topUpDays: 1 };
 
 /** One litre fills the pipe; the rest of the reservoir, less its dead volume, may be in the tray. */
 const PIPE_L = (Math.PI / 4) * 40 ** 2 * 1e-3;
-const inReachL = (zone: FloodZone) => Math.max(0, zone.reservoirL - zone.heelL - PIPE_L);
+const inReachL = (zone: FloodZone) => Math.max(0, zone.reservoirL - zone.deadVolumeL - PIPE_L);
 
 function simulated(of: Zone): { zone: FloodZone; found: TrayFlood; whole: ZoneFlood } {
   const { flowLMin, everyMinutes, onMinutes, ...rest } = of;
@@ -107,7 +110,7 @@ function dayOf({ zone, found, whole }: ReturnType<typeof simulated>) {
     // A siphon pulls while its tray empties, and while it takes all that comes in at a steady depth.
     const trips = found.siphon !== null && found.siphon.starts !== false;
     const falls = b.depthMm < a.depthMm;
-    const over = Math.max(a.depthMm, b.depthMm) > zone.crestMm + 1e-6;
+    const over = Math.max(a.depthMm, b.depthMm) > zone.floodDepthMm + 1e-6;
     const pulling = trips && (falls || over || (on && b.depthMm === a.depthMm));
     // Under the residual depth nothing leaves, and a tray at rest with the pump off has drained.
     if (!on && !falls) continue;
@@ -149,7 +152,7 @@ describe('the water of a simulated day', () => {
       lossFactor: 3,
       tripFlowLMin: 2,
     };
-    const tank = { reservoirL: 100_000, heelL: 0 };
+    const tank = { reservoirL: 100_000, deadVolumeL: 0 };
     const above = {
       drain,
       flowLMin: 10,
@@ -158,17 +161,17 @@ describe('the water of a simulated day', () => {
       onMinutes: 30,
       ...tank,
     };
-    const { found } = simulated({ ...above, crestMm: 61 });
+    const { found } = simulated({ ...above, floodDepthMm: 61 });
     // Full from the day before: 10 L/min for half an hour find no other way out.
     expect(found.spilledL).toBeCloseTo(300, 6);
     expect(found.siphon?.starts).toBe(false);
-    expect(simulated({ ...above, crestMm: 59 }).found.spilledL).toBe(0);
+    expect(simulated({ ...above, floodDepthMm: 59 }).found.spilledL).toBe(0);
   });
 
   it('comes to the depth, spills and runs dry as small steps with a reservoir have it', () => {
     fc.assert(
       fc.property(
-        zones.filter(({ drain, crestMm }) => drain.kind !== 'siphon' && crestMm < 60),
+        zones.filter(({ drain, floodDepthMm }) => drain.kind !== 'siphon' && floodDepthMm < 60),
         (of) => {
           const { zone, found, whole } = simulated({ ...of, everyMinutes: 1440 });
           const tankL = inReachL(zone) - litresAt(table, zone.residualMm);

@@ -40,7 +40,7 @@ const extremes = fc.record({
   potHeightMm: edge(0.1, 100, 20_000),
   potDiameterMm: edge(1, 100, 5000),
   pitchMm: edge(0.1, 110),
-  crestMm: edge(0.1, 40, 20_000),
+  floodDepthMm: edge(0.1, 40, 20_000),
   residualMm: edge(0, 2, 20_000),
   headM: edge(0, 1, 50),
   flowLMin: edge(0, 0.001, 10, 1000),
@@ -109,7 +109,7 @@ function planOf(x: Extreme): { tray: Tray; flood: FloodPlan } {
   const zone: FloodZone = aZone({
     pump: { name: 'pump', powerW: 5, curve: [{ headM: x.headM, flowLMin: x.flowLMin }] },
     reservoirLevelMm: x.levelMm,
-    crestMm: x.crestMm,
+    floodDepthMm: x.floodDepthMm,
     residualMm: x.residualMm,
     pipe: x.pipe,
     schedule: x.schedule,
@@ -247,11 +247,11 @@ describe('hostile input', () => {
   });
 
   it('says so where the crest lies over the rim, or under what never drains', () => {
-    const over = reckon(bare, aFlood({ zones: [aZone({ crestMm: 61 })] }));
+    const over = reckon(bare, aFlood({ zones: [aZone({ floodDepthMm: 61 })] }));
     expect(over.notices.find((n) => n.kind === 'overtops')?.text).toContain(
       'The crest of tray 1A is set to 61 mm, but the rim is at 60 mm',
     );
-    const under = reckon(bare, aFlood({ zones: [aZone({ crestMm: 10, residualMm: 12 })] }));
+    const under = reckon(bare, aFlood({ zones: [aZone({ floodDepthMm: 10, residualMm: 12 })] }));
     expect(under.notices.find((n) => n.kind === 'too-shallow')?.text).toContain(
       'is not above the 12 mm that never drain',
     );

@@ -44,7 +44,7 @@ describe('all verdicts share what the cycle really does', () => {
   it('a tray that the pump does not fill is judged by the depth that it reaches', () => {
     const { found, whole, notices } = flooded({ pump: pump(2), schedule: once(2), drain: valve });
     const told = notices.find(({ kind }) => kind === 'never-fills');
-    expect(found.peakMm).toBeLessThan(aZone({}).crestMm / 2);
+    expect(found.peakMm).toBeLessThan(aZone({}).floodDepthMm / 2);
     expect(told?.text).toContain('in the 2 min the pump runs');
     expect(told?.text).not.toContain('comes to');
     // 4 L from the pump: no more is out of the reservoir, but for what stood there and the pipe.
@@ -82,8 +82,12 @@ describe('all verdicts share what the cycle really does', () => {
   });
 
   it('a crest over the rim spills only where the water gets there', () => {
-    const spills = (crestMm: number, onMinutes: number) => {
-      const { found, notices } = flooded({ crestMm, schedule: once(onMinutes), pump: pump(10) });
+    const spills = (floodDepthMm: number, onMinutes: number) => {
+      const { found, notices } = flooded({
+        floodDepthMm,
+        schedule: once(onMinutes),
+        pump: pump(10),
+      });
       const told = notices.find(({ kind }) => kind === 'overtops');
       return [found.spills, told?.severity, told?.text];
     };

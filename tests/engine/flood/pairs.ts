@@ -17,7 +17,7 @@ const planOf = ({ tray, flood, zone, more }: Change): Plan =>
 export const siphon = (change: Partial<Extract<FloodZone['drain'], { kind: 'siphon' }>> = {}) => ({
   // 3.02 min to fill from dry at 10 L/min: the pump stops a little later, and one flood comes a run.
   schedule: [{ startHour: 6, endHour: 22, everyMinutes: 240, onMinutes: 3.1 }],
-  crestMm: 42,
+  floodDepthMm: 42,
   drain: {
     kind: 'siphon' as const,
     boreMm: 20,
@@ -72,8 +72,8 @@ const changes: [NoticeKind, string, Change, Change][] = [
   [
     'too-shallow',
     'the level with the overflow running is 8.15 mm over the crest; 30 % of 80 mm is 24 mm',
-    { zone: { crestMm: 15.8 } },
-    { zone: { crestMm: 15.9 } },
+    { zone: { floodDepthMm: 15.8 } },
+    { zone: { floodDepthMm: 15.9 } },
   ],
   [
     'leaf-line-wet',
@@ -138,8 +138,8 @@ const changes: [NoticeKind, string, Change, Change][] = [
   [
     'pump-below-head',
     'from 200 mm to the crest at 2200 mm',
-    { zone: { crestMm: 40 }, more: { heightMm: 2161 } },
-    { zone: { crestMm: 40 }, more: { heightMm: 2155 } },
+    { zone: { floodDepthMm: 40 }, more: { heightMm: 2161 } },
+    { zone: { floodDepthMm: 40 }, more: { heightMm: 2155 } },
   ],
   [
     'shelf-overloaded',

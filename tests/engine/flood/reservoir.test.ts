@@ -26,7 +26,7 @@ function flooded(zone: Partial<FloodZone>, use: FloodPlan['use'] = noUse, tray =
 
 describe('a reservoir that runs dry', () => {
   it('ends the flood where its water is in the tray, and every verdict says that', () => {
-    const { found, whole, told, kinds } = flooded({ reservoirL: 20 + PIPE_L, heelL: 5 });
+    const { found, whole, told, kinds } = flooded({ reservoirL: 20 + PIPE_L, deadVolumeL: 5 });
     // 15 L over 0.72 m².
     expect(found.peakMm).toBeCloseTo(15 / 0.72, 6);
     expect(found.firstReachMm).toBeCloseTo(15 / 0.72, 6);
@@ -55,7 +55,7 @@ describe('a reservoir that runs dry', () => {
 
   it('lasts where all that is out is just in reach, and then no verdict speaks of running dry', () => {
     // 34.67 L are out at the highest water, and 2 L of dead volume.
-    const at = (reservoirL: number) => flooded({ reservoirL, heelL: 2 });
+    const at = (reservoirL: number) => flooded({ reservoirL, deadVolumeL: 2 });
     expect(at(34.7 + 2 + PIPE_L).whole.dry).toEqual([]);
     expect(at(34.7 + 2 + PIPE_L).told('reservoir-too-small')).not.toContain('dry');
     expect(at(34.6 + 2 + PIPE_L).whole.dry).not.toEqual([]);

@@ -54,15 +54,15 @@ const cases = fc
     slope: slopes,
     drain: drains,
     flowLMin: round(2, 20),
-    crestMm: round(15, 45),
+    floodDepthMm: round(15, 45),
     residualMm: round(1, 4),
     cd: round(0.58, 0.65, 2),
     porosity: round(0, 1, 2),
   })
-  .map(({ grid, slope, drain, flowLMin, crestMm, residualMm, cd, porosity }) => {
+  .map(({ grid, slope, drain, flowLMin, floodDepthMm, residualMm, cd, porosity }) => {
     const zone: Partial<FloodZone> = {
       drain,
-      crestMm,
+      floodDepthMm,
       residualMm,
       dischargeCoefficient: cd,
       pump: { name: 'pump', powerW: 20, curve: [{ headM: 5, flowLMin }] },
@@ -130,7 +130,7 @@ describe('random trays against small steps', () => {
     fc.assert(
       fc.property(cases, (one) => {
         const { found, table } = both(one);
-        const crest = Math.min(one.zone.crestMm, found.rimMm);
+        const crest = Math.min(one.zone.floodDepthMm, found.rimMm);
         expect(Math.abs(found.firstL - litresAt(table, crest))).toBeLessThan(0.05);
         expect(Math.abs(found.rimL - litresAt(table, found.rimMm))).toBeLessThan(0.05);
       }),
@@ -142,7 +142,7 @@ describe('random trays against small steps', () => {
     fc.assert(
       fc.property(cases, (one) => {
         const { found, table } = both(one);
-        const crest = Math.min(one.zone.crestMm, found.rimMm);
+        const crest = Math.min(one.zone.floodDepthMm, found.rimMm);
         const from = found.vessel.first.emptyMm;
         const walked = walk({
           table,
@@ -177,7 +177,7 @@ describe('random trays against small steps', () => {
           zone: one.zone,
           inflowLMin: one.flowLMin,
           // A siphon that does not start leaves the tray full to its crown from the day before.
-          fromMm: found.siphon?.starts === false ? one.zone.crestMm : one.zone.residualMm,
+          fromMm: found.siphon?.starts === false ? one.zone.floodDepthMm : one.zone.residualMm,
           seconds: 30 * 60,
         });
         const { siphon } = found;

@@ -102,7 +102,7 @@ function depthAt({ fromMm, litres }: Table, volume: number): number {
 
 /** What leaves by the drain, L/min: with the pump on or off, and a siphon that pulls or not. */
 export function drainLMin(
-  { drain, dischargeCoefficient: cd, crestMm }: FloodZone,
+  { drain, dischargeCoefficient: cd, floodDepthMm }: FloodZone,
   mm: number,
   on: boolean,
   pulling: boolean,
@@ -114,12 +114,12 @@ export function drainLMin(
     if (pulling) {
       return 60_000 * areaM2(drain.boreMm) * Math.sqrt((2 * G * head) / (1 + drain.lossFactor));
     }
-    return lipLMin(drain.boreMm, cd, mm - crestMm);
+    return lipLMin(drain.boreMm, cd, mm - floodDepthMm);
   }
   const back = holeLMin(drain.returnBoreMm, cd, mm);
   const open = drain.returnThrough === 'hole' ? back : on ? 0 : back;
   // Pump off, the engine leaves the overflow out of its draining time: so does this.
-  return open + (on ? lipLMin(drain.overflowBoreMm, cd, mm - crestMm) : 0);
+  return open + (on ? lipLMin(drain.overflowBoreMm, cd, mm - floodDepthMm) : 0);
 }
 
 export interface Walk {
@@ -155,7 +155,7 @@ export function walk(run: {
   tankL?: number;
 }): Walk {
   const { table, zone, inflowLMin, fromMm, seconds, stepS = 0.1, until } = run;
-  const { drain, crestMm, residualMm } = zone;
+  const { drain, floodDepthMm, residualMm } = zone;
   const on = inflowLMin > 0;
   const full = table.litres.at(-1) ?? 0;
   let pulling = run.pulling ?? false;
@@ -183,7 +183,7 @@ export function walk(run: {
     }
     if (drain.kind === 'siphon') {
       const trips = drain.tripFlowLMin === null || inflowLMin >= drain.tripFlowLMin;
-      if (!pulling && on && trips && depth >= crestMm - 1e-9) {
+      if (!pulling && on && trips && depth >= floodDepthMm - 1e-9) {
         pulling = true;
         walked.tripped = true;
       }

@@ -106,7 +106,7 @@ describe('the draw', () => {
       levelId: i % 2 === 0 ? 'l101' : 'l102',
     }));
     const trial = trialOf(
-      [factorOf(1, 'tray', 2, { kind: 'given', where }), factorOf(2, 'pot', 4)],
+      [factorOf(1, 'tray', 2, { kind: 'fixed', where }), factorOf(2, 'pot', 4)],
       { blocks: { by: 'shelf' }, scheme: 'complete-blocks' },
     );
     const { assignments } = layoutOf(inputOf(rack, trial), 'given');
@@ -132,7 +132,7 @@ describe('the draw', () => {
     expect(() => draw([factorOf(1, 'pot', 2)], { scheme: 'split-plot' })).toThrow(
       'two kinds of unit',
     );
-    expect(() => draw([factorOf(1, 'tray', 2, { kind: 'given' }), factorOf(2, 'pot', 2)])).toThrow(
+    expect(() => draw([factorOf(1, 'tray', 2, { kind: 'fixed' }), factorOf(2, 'pot', 2)])).toThrow(
       '4 trays have no level of it',
     );
   });
@@ -250,7 +250,7 @@ describe('verification', () => {
     const ids = [1, 2, 3, 4].flatMap((row) => [1, 2, 3, 4, 5, 6].map((c) => `t101:${row}:${c}`));
     const where = ids.map((unitId, i) => ({ unitId, levelId: i % 2 === 0 ? 'l101' : 'l102' }));
     const trial = trialOf(
-      [factorOf(1, 'pot', 2, { kind: 'given', where }), factorOf(2, 'pot', 3)],
+      [factorOf(1, 'pot', 2, { kind: 'fixed', where }), factorOf(2, 'pot', 3)],
       {
         constraint: { acceptanceShare: 0.2, balance: ['start', 'position'], likeNeighbours: null },
       },

@@ -79,12 +79,12 @@ describe('trial notices', () => {
         unitId,
         levelId: `${prefix}0${(i % 2) + 1}`,
       }));
-    const lamp = factorOf(1, 'shelf', 2, { kind: 'given', where: where('l1') });
-    const species = factorOf(2, 'shelf', 2, { kind: 'given', where: where('l2') });
+    const lamp = factorOf(1, 'shelf', 2, { kind: 'fixed', where: where('l1') });
+    const species = factorOf(2, 'shelf', 2, { kind: 'fixed', where: where('l2') });
     expect(kinds(inputOf(rack, trialOf([lamp, species])))).toContain('factors-confounded');
     const [first, second] = [where('l1'), where('l2')];
     const crossed = second.map((entry, i) => ({ ...entry, levelId: i < 2 ? 'l201' : 'l202' }));
-    const other = factorOf(2, 'shelf', 2, { kind: 'given', where: crossed });
+    const other = factorOf(2, 'shelf', 2, { kind: 'fixed', where: crossed });
     expect(first).not.toEqual(second);
     expect(kinds(inputOf(rack, trialOf([lamp, other])))).not.toContain('factors-confounded');
   });
@@ -102,7 +102,7 @@ describe('trial notices', () => {
         ),
       ),
     );
-    const trial = trialOf([factorOf(1, 'pot', 2, { kind: 'given', where })]);
+    const trial = trialOf([factorOf(1, 'pot', 2, { kind: 'fixed', where })]);
     const light = new Map(where.map((w) => [w.unitId, w.levelId === 'l101' ? 100 : 130]));
     const [first] = trialNotices({ ...inputOf(rack, trial, light), layout: null });
     expect(first?.kind).toBe('treatment-confounded-with-light');

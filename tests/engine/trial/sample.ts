@@ -62,7 +62,7 @@ export function factorOf(
   return {
     id: `f${number}`,
     name: `Factor ${number}`,
-    kind: 'assigned',
+    kind: 'randomised',
     unit,
     levels: Array.from({ length: levels }, (_, i) => ({
       id: `l${100 * number + i + 1}`,
@@ -93,7 +93,7 @@ export function trialOf(factors: Factor[], more: Partial<Trial> = {}): Trial {
     startDate: null,
     harvestDate: null,
     alpha: 0.05,
-    primaryMeasurementId: null,
+    primaryOutcomeId: null,
     primaryIndex: 'final',
     primaryPosition: 'none',
     startCovariate: false,

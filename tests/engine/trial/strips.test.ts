@@ -166,7 +166,7 @@ describe('strip plot', () => {
       'Factor 1 is laid on strips, which complete blocks cannot hold. Choose a strip plot',
     );
     expect(
-      refusal([factorOf(1, 'row-strip', 5, { kind: 'given' }), columns], {
+      refusal([factorOf(1, 'row-strip', 5, { kind: 'fixed' }), columns], {
         scheme,
         blocks: { by: 'tray' },
       }),

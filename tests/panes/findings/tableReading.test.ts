@@ -42,7 +42,7 @@ describe('a table from elsewhere', () => {
   it('gives a reading, or says what is wanted', () => {
     const read = readingOf(table, roles, given);
     expect(read.ok && read.reading.factors).toEqual([
-      { column: 'medium', kind: 'assigned', unit: 'pot' },
+      { column: 'medium', kind: 'randomised', unit: 'pot' },
     ]);
     const none = readingOf(table, ['pot', 'block', 'factor pot', 'nothing', 'nothing'], given);
     expect(none).toEqual({ ok: false, missing: 'Say which column was measured at harvest.' });

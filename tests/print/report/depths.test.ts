@@ -9,7 +9,7 @@ function findings(): Findings {
     {
       ...{ title: 't', response: 'y', unit: 'g', block: null, shelf: null, tray: null, row: null },
       ...{ column: null, start: null, light: null, pot: null, alpha: 0.05, position: 'none' },
-      factors: [{ column: 'f', kind: 'assigned', unit: 'pot' }],
+      factors: [{ column: 'f', kind: 'randomised', unit: 'pot' }],
     },
   );
   if (!outcome.ok) throw new Error(outcome.missing);

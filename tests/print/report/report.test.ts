@@ -144,8 +144,8 @@ describe('the report of a table from elsewhere', () => {
       response: 'yield',
       unit: 'bushels',
       factors: [
-        { column: 'Variety', kind: 'assigned', unit: 'tray' },
-        { column: 'nitro', kind: 'assigned', unit: 'pot' },
+        { column: 'Variety', kind: 'randomised', unit: 'tray' },
+        { column: 'nitro', kind: 'randomised', unit: 'pot' },
       ],
       block: 'Block',
       shelf: 'Block',

@@ -31,7 +31,7 @@ export function factor(id: string, name: string, levels: readonly string[]): Fac
   return {
     id,
     name,
-    kind: 'assigned',
+    kind: 'randomised',
     unit: 'pot',
     levels: levels.map((level, i) => ({ id: `v${Number(id.slice(1)) * 100 + i}`, name: level })),
     where: [],
@@ -148,7 +148,7 @@ export function awkwardPlans(): Record<string, Plan> {
         seed: `${'seventy herons over the reservoir at dusk '.repeat(4)}${'x'.repeat(30)}`,
         plant: (_, i) => `Ocimum-2026-${String(i + 1).padStart(3, '0')}`,
         measurements: [
-          ...['start', 'interim', 'harvest'].flatMap((moment, n): Measurement[] =>
+          ...['start', 'interim', 'harvest'].flatMap((timepoint, n): Measurement[] =>
             Array.from({ length: 1 + n * 5 }, (_, i) => ({
               id: `m${n * 10 + i}`,
               name:
@@ -158,8 +158,8 @@ export function awkwardPlans(): Record<string, Plan> {
               kind: 'weight',
               unit: i === 0 ? 'g' : 'mm',
               decimals: 1,
-              moment: moment as Measurement['moment'],
-              date: moment === 'interim' ? `2026-0${4 + (i % 2)}-01` : null,
+              timepoint: timepoint as Measurement['timepoint'],
+              date: timepoint === 'interim' ? `2026-0${4 + (i % 2)}-01` : null,
               lowest: null,
               highest: null,
             })),

@@ -24,7 +24,7 @@ export const keepLayout: Command<{ layout: Layout }> = {
 
 function takeOutPlants(draft: Plan): void {
   const listed = new Map(draft.plants?.map((plant) => [plant.code, plant.startValue]));
-  const atStart = draft.trial?.measurements.filter((m) => m.moment === 'start') ?? [];
+  const atStart = draft.trial?.measurements.filter((m) => m.timepoint === 'start') ?? [];
   for (const { potId, plant } of draft.layout?.assignments ?? []) {
     const startValue = plant === null ? undefined : listed.get(plant);
     if (startValue === undefined) continue;

@@ -25,7 +25,7 @@ export const substitutePlant: Command<{
     if (!spare || spare.lost) throw new Refusal(`There is no spare plant ${plant}.`);
     const taken = layoutIn(plan).assignments.find((assignment) => assignment.plant === plant);
     if (taken) throw new Refusal(`Plant ${plant} stands in pot ${codeOfPot(plan, taken.potId)}.`);
-    const later = (plan.trial?.measurements ?? []).filter(({ moment }) => moment !== 'start');
+    const later = (plan.trial?.measurements ?? []).filter(({ timepoint }) => timepoint !== 'start');
     const measured = later.find(({ id }) => plan.records.values[id]?.[potId] !== undefined);
     if (measured) {
       throw new Refusal(

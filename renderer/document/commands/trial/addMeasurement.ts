@@ -8,15 +8,15 @@ import type { Measurement } from '../../../../shared-types/trial';
 /** A measurement to take, with the stated figures instead of the usual ones. */
 export const addMeasurement: Command<{
   name: string;
-  moment: Measurement['moment'];
-  measurement?: Partial<Omit<Measurement, 'id' | 'name' | 'moment'>>;
+  timepoint: Measurement['timepoint'];
+  measurement?: Partial<Omit<Measurement, 'id' | 'name' | 'timepoint'>>;
 }> = {
   name: 'addMeasurement',
   label: ({ name }) => `Add measurement ${name.trim()}`,
-  run: (plan, { name, moment, measurement = {} }) =>
+  run: (plan, { name, timepoint, measurement = {} }) =>
     change(plan, (draft) => {
       const trial = trialIn(draft);
-      const usual = newMeasurement(takeIdFrom(draft, 'measurement'), name.trim(), moment);
+      const usual = newMeasurement(takeIdFrom(draft, 'measurement'), name.trim(), timepoint);
       const given = { ...usual, ...measurement };
       const made = { ...given, unit: given.unit.trim() };
       joinNamesake(trial, made);

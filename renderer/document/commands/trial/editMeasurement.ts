@@ -12,8 +12,8 @@ function valuesOf({ records }: Plan, measurementId: string): number {
   return new Set(lists.flatMap((list) => Object.keys(list))).size;
 }
 
-function sayAs({ name, unit, moment }: Measurement): string {
-  return `${name}${unit ? ` in ${unit}` : ''}, taken at ${moment === 'interim' ? 'an interim' : `the ${moment}`}`;
+function sayAs({ name, unit, timepoint }: Measurement): string {
+  return `${name}${unit ? ` in ${unit}` : ''}, taken at ${timepoint === 'interim' ? 'an interim' : `the ${timepoint}`}`;
 }
 
 /** Refuses another unit or time under recorded values: it would change what they say. */
@@ -29,7 +29,7 @@ export const editMeasurement: Command<{
       const measurement = measurementIn(draft, measurementId);
       const { scale, name, ...others } = patch;
       const stood = valuesOf(plan, measurementId);
-      for (const key of ['unit', 'moment'] as const) {
+      for (const key of ['unit', 'timepoint'] as const) {
         const to = others[key]?.trim();
         if (stood === 0 || to === undefined || to === measurement[key]) continue;
         throw new Refusal(

@@ -5,7 +5,7 @@ import type { Trial } from '../../../../shared-types/trial';
 /** Changes single fields of the trial: its question, dates, primary analysis, expectations. */
 export const editTrial: Command<{
   patch: Partial<
-    Omit<Trial, 'factors' | 'measurements' | 'blocks' | 'scheme' | 'constraint' | 'ruleFixed'>
+    Omit<Trial, 'factors' | 'measurements' | 'blocks' | 'scheme' | 'constraint' | 'analysisLocked'>
   >;
 }> = {
   name: 'editTrial',

@@ -11,17 +11,18 @@ export const fixRule: Command<{ date: string }> = {
   name: 'fixRule',
   label: () => 'Fix the rule of the analysis',
   run: (plan, { date }) => {
-    const { primaryMeasurementId, ruleFixed } = trialIn(plan);
-    if (ruleFixed) throw new Refusal(`The rule of the analysis is fixed since ${ruleFixed.date}.`);
-    if (primaryMeasurementId === null) {
+    const { primaryOutcomeId, analysisLocked } = trialIn(plan);
+    if (analysisLocked)
+      throw new Refusal(`The rule of the analysis is fixed since ${analysisLocked.date}.`);
+    if (primaryOutcomeId === null) {
       throw new Refusal('Say first which measurement answers the question.');
     }
-    const valuesThen = mostStood(plan.records, primaryMeasurementId);
+    const valuesThen = mostStood(plan.records, primaryOutcomeId);
     return change(plan, (draft) => {
       const trial = trialIn(draft);
-      trial.ruleFixed = { date, valuesThen };
+      trial.analysisLocked = { date, valuesThen };
       for (const factor of trial.factors) {
-        for (const contrast of factor.contrasts ?? []) contrast.fixed = true;
+        for (const contrast of factor.contrasts ?? []) contrast.preSpecified = true;
       }
     });
   },

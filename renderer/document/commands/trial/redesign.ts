@@ -18,7 +18,7 @@ export const redesign: Command<{
     change(plan, (draft) => {
       const factor = factorIn(draft, factorId);
       factor.unit = unit;
-      factor.kind = 'assigned';
+      factor.kind = 'randomised';
       factor.where = [];
       Object.assign(trialIn(draft), { blocks, scheme });
     }),

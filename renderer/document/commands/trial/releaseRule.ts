@@ -8,20 +8,20 @@ export const releaseRule: Command<{ date: string; reason: string }> = {
   name: 'releaseRule',
   label: () => 'Release the rule of the analysis',
   run: (plan, { date, reason }) => {
-    const { ruleFixed } = trialIn(plan);
-    if (!ruleFixed) throw new Refusal('The rule of the analysis is not fixed.');
+    const { analysisLocked } = trialIn(plan);
+    if (!analysisLocked) throw new Refusal('The rule of the analysis is not fixed.');
     const why = reason.trim();
     if (why === '') throw new Refusal('A fixed rule is released with a reason; write one.');
     return change(plan, (draft) => {
       const trial = trialIn(draft);
-      delete trial.ruleFixed;
+      delete trial.analysisLocked;
       for (const factor of trial.factors) {
-        for (const contrast of factor.contrasts ?? []) delete contrast.fixed;
+        for (const contrast of factor.contrasts ?? []) delete contrast.preSpecified;
       }
       draft.records.incidents.push({
         id: takeIdFrom(draft, 'incident'),
         date,
-        text: `Rule of the analysis released (fixed on ${ruleFixed.date}): ${why}`,
+        text: `Rule of the analysis released (fixed on ${analysisLocked.date}): ${why}`,
         about: [],
         kept: true,
       });

@@ -20,7 +20,7 @@ export const removeMeasurement: Command<{ measurementId: string; withValues?: bo
       }
       const trial = trialIn(draft);
       removeById(trial.measurements, measurementId);
-      if (trial.primaryMeasurementId === measurementId) trial.primaryMeasurementId = null;
+      if (trial.primaryOutcomeId === measurementId) trial.primaryOutcomeId = null;
       draft.records.values = without(values, measurementId);
       draft.records.second = without(second, measurementId);
       if (tare) draft.records.tare = without(tare, measurementId);

@@ -30,10 +30,10 @@ export const setContrasts: Command<{ factorId: string; contrasts: readonly Contr
       }
       if (contrasts.length === 0) delete factor.contrasts;
       else {
-        factor.contrasts = contrasts.map(({ name, weights, fixed }) => ({
+        factor.contrasts = contrasts.map(({ name, weights, preSpecified }) => ({
           name: name.trim(),
           weights: weights.map((weight) => ({ ...weight })),
-          ...(fixed ? { fixed } : {}),
+          ...(preSpecified ? { preSpecified } : {}),
         }));
       }
     }),

@@ -27,7 +27,7 @@ export const setGivenWhere: Command<{
   run: (plan, { factorId, unitIds, levelId }) =>
     change(plan, (draft) => {
       const factor = factorIn(draft, factorId);
-      if (factor.kind !== 'given') {
+      if (factor.kind !== 'fixed') {
         throw new Refusal(`The levels of ${factor.name} are assigned by the draw, not by hand.`);
       }
       if (factor.unit === 'row-strip' || factor.unit === 'column-strip') {

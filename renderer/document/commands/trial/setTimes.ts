@@ -12,7 +12,7 @@ export const setTimes: Command<{ factorId: string; levelId: string; times: numbe
   run: (plan, { factorId, levelId, times }) =>
     change(plan, (draft) => {
       const factor = factorIn(draft, factorId);
-      if (factor.kind !== 'assigned') {
+      if (factor.kind !== 'randomised') {
         throw new Refusal(
           `${factor.name} is given, so the draw does not settle how often a level occurs.`,
         );

@@ -120,12 +120,12 @@ export const trialHangsTogether: Check = (plan) => {
     const path = ['trial', 'measurements', m, 'highest'];
     return contradict(path, String(highest), `at least the lowest, ${lowest}`);
   }
-  if (trial.primaryMeasurementId === null || measurements.has(trial.primaryMeasurementId)) {
+  if (trial.primaryOutcomeId === null || measurements.has(trial.primaryOutcomeId)) {
     return null;
   }
   return contradict(
-    ['trial', 'primaryMeasurementId'],
-    sayFound(trial.primaryMeasurementId),
+    ['trial', 'primaryOutcomeId'],
+    sayFound(trial.primaryOutcomeId),
     'the id of one of trial.measurements, or null',
   );
 };

@@ -16,7 +16,7 @@ export function levelsAtPots(
 ): LevelsAtPots {
   return (factor) => {
     if (levelsOf) return site.pots.map((pot) => levelsOf.get(pot.id)?.[factor.id] ?? null);
-    return factor.kind === 'given' ? givenLevels(site, factor) : null;
+    return factor.kind === 'fixed' ? givenLevels(site, factor) : null;
   };
 }
 

@@ -17,7 +17,7 @@ const COARSER: Partial<Record<UnitKind, readonly UnitKind[]>> = {
 export function givenNotices(site: Site, units: readonly FactorUnits[]): Notice[] {
   return site.trial.factors.flatMap((factor) => {
     const own = units.find((one) => one.factorId === factor.id);
-    if (factor.kind !== 'given' || factor.levels.length < 2 || !own) return [];
+    if (factor.kind !== 'fixed' || factor.levels.length < 2 || !own) return [];
     if (givenLevels(site, factor).includes(null)) return [];
     const nowhere = own.unitsPerLevel.filter((level) => level.units === 0);
     if (nowhere.length > 0)

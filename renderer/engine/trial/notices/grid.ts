@@ -10,7 +10,7 @@ import { schemeWords } from '../words';
  * slopes stand in for the rows and columns, which enter beside any other model or are part of it.
  */
 export function gridLeftOut(trial: Trial): { text: string; remedy: string } | null {
-  const drawn = trial.factors.filter((factor) => factor.kind === 'assigned');
+  const drawn = trial.factors.filter((factor) => factor.kind === 'randomised');
   const onPots = drawn.length > 0 && drawn.every((factor) => factor.unit === 'pot');
   if (!schemeUsesGrid(trial.scheme) || !onPots || trial.primaryPosition !== 'linear') return null;
   const words = capital(schemeWords[trial.scheme].name);

@@ -42,7 +42,7 @@ export function startSizeNotices(site: Site, levelsAt: LevelsAtPots): Notice[] {
   if (!startByPot) return [];
   return site.trial.factors.flatMap((factor) => {
     const levels = levelsAt(factor);
-    if (!levels || factor.kind === 'given') return [];
+    if (!levels || factor.kind === 'fixed') return [];
     const groups = factor.levels.flatMap((level) => {
       const values = site.pots.flatMap((pot, i) => {
         const value = startByPot.get(pot.id);

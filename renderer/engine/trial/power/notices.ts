@@ -9,7 +9,7 @@ import { trialNotice } from '../trialNotice';
 export function powerNotices(trial: Trial, powers: readonly TermPower[]): Notice[] {
   const { expected } = trial;
   if (!expected) return [];
-  const measured = trial.measurements.find((m) => m.id === trial.primaryMeasurementId);
+  const measured = trial.measurements.find((m) => m.id === trial.primaryOutcomeId);
   const unit = measured?.unit ? ` ${measured.unit}` : '';
   return powers.flatMap((factor): Notice[] => {
     const { power, factorIds } = factor;

@@ -9,7 +9,7 @@ export type LevelNumbers = ReadonlyMap<string, Int32Array>;
 export function levelNumbers(site: Site, drawn: Pick<Drawn, 'treatmentOf'>): LevelNumbers {
   const numbers = new Map<string, Int32Array>();
   for (const factor of site.trial.factors) {
-    if (factor.kind !== 'given') continue;
+    if (factor.kind !== 'fixed') continue;
     const ids = factor.levels.map((level) => level.id);
     numbers.set(
       factor.id,
