@@ -4,7 +4,8 @@ import { LengthField, NumberField, Select, TextField, type UsualLength } from '.
 import { QuantityField } from './QuantityField';
 
 /** The keys of T under which values of a type are kept. */
-type KeysOf<T, V> = { [K in keyof T & string]: T[K] extends V ? K : never }[keyof T & string];
+export type KeysOf<T, V> = { [K in keyof T & string]: T[K] extends V ? K : never }[keyof T &
+  string];
 
 type Choice<T> = {
   [K in KeysOf<T, string>]: {
@@ -27,7 +28,7 @@ export type FieldOf<T> = { label: string; remark?: string; testId?: string } & (
       whole?: boolean;
     }
   /** A share from 0 to 1, shown in per cent. */
-  | { as: 'share'; key: KeysOf<T, number | null> }
+  | { as: 'share'; key: KeysOf<T, number | null>; decimals?: number }
   | {
       as: 'length';
       key: KeysOf<T, number | null>;
@@ -44,13 +45,16 @@ export type FieldOf<T> = { label: string; remark?: string; testId?: string } & (
       highest: number;
       step?: number;
     }
-  | { as: 'text'; key: KeysOf<T, string | null> }
+  | { as: 'text'; key: KeysOf<T, string | null>; longest?: number; mayBeEmpty?: boolean }
   | Choice<T>
 );
 
+/** The values of one thing, or of several: `null` where those differ. */
+export type ValuesOf<T> = { readonly [K in keyof T]: T[K] | null };
+
 /** A row of fields for the values of one thing, told as data; what is typed comes as a patch of it. */
 export function FieldList<T>(props: {
-  of: T;
+  of: ValuesOf<T>;
   fields: readonly FieldOf<T>[];
   system: UnitSystem;
   onChange: (patch: Partial<T>) => void;
@@ -76,7 +80,7 @@ export function FieldList<T>(props: {
 }
 
 function OneField<T>(props: {
-  of: T;
+  of: ValuesOf<T>;
   field: FieldOf<T>;
   system: UnitSystem;
   onChange: (patch: Partial<T>) => void;

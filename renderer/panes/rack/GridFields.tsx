@@ -6,14 +6,13 @@ import { usePlanStore, useSession } from '../../store';
 import {
   Button,
   Checkbox,
-  FieldRow,
-  LengthField,
-  NumberField,
+  FieldList,
   Section,
-  Select,
+  type FieldOf,
+  type KeysOf,
   type UsualLength,
 } from '../../ui';
-import { shared } from './common';
+import { shared, sharedValues } from './common';
 import { useAct } from './useAct';
 import type { UnitSystem } from '../../words';
 
@@ -22,6 +21,51 @@ interface TrayWithPots extends Tray {
 }
 
 const hasPots = (tray: Tray): tray is TrayWithPots => tray.grid !== null;
+
+const POTS: UsualLength = { of: 'Pots', fromMm: 15, toMm: 500 };
+const PITCHES: UsualLength = { of: 'Pitches', fromMm: 15, toMm: 1000 };
+
+const length = (
+  key: KeysOf<PotGrid, number>,
+  label: string,
+  testId: string,
+  lowestMm: number,
+  usual?: UsualLength,
+): FieldOf<PotGrid> => ({ as: 'length', key, label, testId, lowestMm, ...(usual && { usual }) });
+
+const number = (key: KeysOf<PotGrid, number>, label: string): FieldOf<PotGrid> => ({
+  as: 'number',
+  key,
+  label,
+  testId: `pot-${key}`,
+  whole: true,
+  lowest: 1,
+  highest: 200,
+});
+
+const POT: readonly FieldOf<PotGrid>[] = [
+  length('potDiameterMm', 'Pot diameter', 'pot-diameter', 1, POTS),
+  length('potHeightMm', 'Pot height', 'pot-height', 1, POTS),
+  {
+    as: 'choice',
+    key: 'pattern',
+    label: 'Rows stand',
+    testId: 'pot-pattern',
+    options: [
+      { value: 'square', label: 'in line' },
+      { value: 'staggered', label: 'staggered' },
+    ],
+  },
+];
+
+const ROWS: readonly FieldOf<PotGrid>[] = [
+  number('columns', 'Columns'),
+  number('rows', 'Rows'),
+  length('pitchXMm', 'Pitch across', 'pitch-x', 1, PITCHES),
+  length('pitchYMm', 'Pitch row to row', 'pitch-y', 1, PITCHES),
+  length('firstXMm', 'First pot, from left', 'first-x', -20_000),
+  length('firstYMm', 'First pot, from front', 'first-y', -20_000),
+];
 
 /** Rows and columns are entered alike whether the pitch is shared or each its own. */
 export function GridFields({ trays, lengths }: { trays: Tray[]; lengths: UnitSystem }) {
@@ -58,23 +102,7 @@ export function GridFields({ trays, lengths }: { trays: Tray[]; lengths: UnitSys
       { label: () => 'Fit pots to tray' },
     );
   const clear = () => act(potted.map((tray) => bind(setGrid, { trayId: tray.id, grid: null })));
-  const grids = potted.map((tray) => tray.grid);
-  const length = (
-    label: string,
-    testId: string,
-    key: LengthKey,
-    { lowestMm = 1, usual }: { lowestMm?: number; usual?: UsualLength } = {},
-  ) => (
-    <LengthField
-      label={label}
-      testId={testId}
-      system={lengths}
-      valueMm={shared(grids, (g) => g[key])}
-      lowestMm={lowestMm}
-      usual={usual}
-      onCommit={(mm) => edit({ [key]: mm })}
-    />
-  );
+  const grid = sharedValues(potted.map((tray) => tray.grid));
   return (
     <>
       <Section
@@ -89,44 +117,8 @@ export function GridFields({ trays, lengths }: { trays: Tray[]; lengths: UnitSys
           </Button>
         }
       >
-        <FieldRow>
-          {length('Pot diameter', 'pot-diameter', 'potDiameterMm', { usual: POTS })}
-          {length('Pot height', 'pot-height', 'potHeightMm', { usual: POTS })}
-          <Select
-            label="Rows stand"
-            testId="pot-pattern"
-            value={shared(grids, (g) => g.pattern)}
-            options={[
-              { value: 'square', label: 'in line' },
-              { value: 'staggered', label: 'staggered' },
-            ]}
-            onCommit={(pattern) => edit({ pattern })}
-          />
-        </FieldRow>
-        <FieldRow>
-          <NumberField
-            label="Columns"
-            testId="pot-columns"
-            whole
-            lowest={1}
-            highest={200}
-            value={shared(grids, (g) => g.columns)}
-            onCommit={(columns) => edit({ columns })}
-          />
-          <NumberField
-            label="Rows"
-            testId="pot-rows"
-            whole
-            lowest={1}
-            highest={200}
-            value={shared(grids, (g) => g.rows)}
-            onCommit={(rows) => edit({ rows })}
-          />
-          {length('Pitch across', 'pitch-x', 'pitchXMm', { usual: PITCHES })}
-          {length('Pitch row to row', 'pitch-y', 'pitchYMm', { usual: PITCHES })}
-          {length('First pot, from left', 'first-x', 'firstXMm', { lowestMm: -20_000 })}
-          {length('First pot, from front', 'first-y', 'firstYMm', { lowestMm: -20_000 })}
-        </FieldRow>
+        <FieldList<PotGrid> of={grid} fields={POT} system={lengths} onChange={edit} />
+        <FieldList<PotGrid> of={grid} fields={ROWS} system={lengths} onChange={edit} />
         {bare.length > 0 ? (
           <div className="rack-buttons">
             <Button onClick={fill}>Fill the bare trays too</Button>
@@ -142,12 +134,6 @@ export function GridFields({ trays, lengths }: { trays: Tray[]; lengths: UnitSys
     </>
   );
 }
-
-const POTS: UsualLength = { of: 'Pots', fromMm: 15, toMm: 500 };
-const PITCHES: UsualLength = { of: 'Pitches', fromMm: 15, toMm: 1000 };
-
-type LengthKey =
-  'potDiameterMm' | 'potHeightMm' | 'pitchXMm' | 'pitchYMm' | 'firstXMm' | 'firstYMm';
 
 /** Guard ring by a tick, single guard pots and empty holes by clicking them on the shelf. */
 function GuardFields(props: { trays: TrayWithPots[]; edit: (patch: Partial<PotGrid>) => void }) {

@@ -3,20 +3,40 @@ import { useState } from 'react';
 import type { Lamp, LampKind, Shelf } from '../../../shared-types/rack';
 import { addLampKind, editLamps } from '../../document/commands';
 import { usePlanStore } from '../../store';
-import {
-  Button,
-  FieldRow,
-  Fold,
-  LengthField,
-  NumberField,
-  Section,
-  Select,
-  TextField,
-} from '../../ui';
-import { shared } from './common';
+import { Button, FieldList, Fold, Section, Select, TextField, type FieldOf } from '../../ui';
+import { shared, sharedValues } from './common';
 import { LampKindFields } from './LampKindFields';
 import { useAct } from './useAct';
 import type { UnitSystem } from '../../words';
+
+type LampFigures = Omit<Lamp, 'id'>;
+
+const PLACE: readonly FieldOf<LampFigures>[] = [
+  { as: 'length', key: 'xMm', label: 'From the left', testId: 'lamp-x' },
+  { as: 'length', key: 'yMm', label: 'From the front', testId: 'lamp-y' },
+  { as: 'length', key: 'zMm', label: 'Above the shelf', testId: 'lamp-z', lowestMm: 0 },
+  {
+    as: 'number',
+    key: 'rotationDeg',
+    label: 'Turned',
+    testId: 'lamp-rotation',
+    unit: '°',
+    lowest: -360,
+    highest: 360,
+    decimals: 2,
+  },
+  {
+    as: 'number',
+    key: 'tiltDeg',
+    label: 'Tipped',
+    testId: 'lamp-tilt',
+    unit: '°',
+    lowest: -180,
+    highest: 180,
+    decimals: 2,
+  },
+  { as: 'share', key: 'dimming', label: 'Dimmed to', testId: 'lamp-dimming', decimals: 1 },
+];
 
 /** Every figure of the selected lamps, and of their kind when it is one. */
 export function LampFields(props: { lamps: { shelf: Shelf; lamp: Lamp }[]; lengths: UnitSystem }) {
@@ -25,68 +45,19 @@ export function LampFields(props: { lamps: { shelf: Shelf; lamp: Lamp }[]; lengt
   const kinds = usePlanStore((s) => s.plan?.rack.lampKinds) ?? [];
   const [kindOpen, setKindOpen] = useState(true);
   const lamps = props.lamps.map(({ lamp }) => lamp);
-  const edit = (patch: Partial<Omit<Lamp, 'id'>>) =>
+  const edit = (patch: Partial<LampFigures>) =>
     act(bind(editLamps, { edits: lamps.map((lamp) => ({ lampId: lamp.id, patch })) }));
   const kindId = shared(lamps, (l) => l.kindId);
   const kind = kinds.find((k) => k.id === kindId);
-  const dimming = shared(lamps, (l) => l.dimming);
   return (
     <>
       <Section title="Place">
-        <FieldRow>
-          <LengthField
-            label="From the left"
-            testId="lamp-x"
-            system={lengths}
-            valueMm={shared(lamps, (l) => l.xMm)}
-            onCommit={(xMm) => edit({ xMm })}
-          />
-          <LengthField
-            label="From the front"
-            testId="lamp-y"
-            system={lengths}
-            valueMm={shared(lamps, (l) => l.yMm)}
-            onCommit={(yMm) => edit({ yMm })}
-          />
-          <LengthField
-            label="Above the shelf"
-            testId="lamp-z"
-            system={lengths}
-            valueMm={shared(lamps, (l) => l.zMm)}
-            lowestMm={0}
-            onCommit={(zMm) => edit({ zMm })}
-          />
-          <NumberField
-            label="Turned"
-            testId="lamp-rotation"
-            unit="°"
-            lowest={-360}
-            highest={360}
-            decimals={2}
-            value={shared(lamps, (l) => l.rotationDeg)}
-            onCommit={(rotationDeg) => edit({ rotationDeg })}
-          />
-          <NumberField
-            label="Tipped"
-            testId="lamp-tilt"
-            unit="°"
-            lowest={-180}
-            highest={180}
-            decimals={2}
-            value={shared(lamps, (l) => l.tiltDeg)}
-            onCommit={(tiltDeg) => edit({ tiltDeg })}
-          />
-          <NumberField
-            label="Dimmed to"
-            testId="lamp-dimming"
-            unit="%"
-            lowest={0}
-            highest={100}
-            decimals={1}
-            value={dimming === null ? null : dimming * 100}
-            onCommit={(percent) => edit({ dimming: percent / 100 })}
-          />
-        </FieldRow>
+        <FieldList<LampFigures>
+          of={sharedValues(lamps)}
+          fields={PLACE}
+          system={lengths}
+          onChange={edit}
+        />
         <TextField
           label="Group"
           testId="lamp-group"

@@ -3,19 +3,80 @@ import type { Reflectances, Shelf } from '../../../shared-types/rack';
 import { addLampOver } from '../../canvas';
 import { addTray, editShelf } from '../../document/commands';
 import { usePlanStore } from '../../store';
-import { Button, Facts, FieldRow, LengthField, NumberField, Section } from '../../ui';
-import { shared } from './common';
+import { Button, Facts, FieldList, NumberField, Section, type FieldOf } from '../../ui';
+import { shared, sharedValues } from './common';
 import { OptionalNumberField } from './OptionalNumberField';
 import { useAct } from './useAct';
 import type { UnitSystem } from '../../words';
 
-const SIDES: readonly { side: keyof Reflectances; label: string }[] = [
-  { side: 'above', label: 'Underside above' },
-  { side: 'canopy', label: 'Canopy' },
-  { side: 'left', label: 'Left' },
-  { side: 'right', label: 'Right' },
-  { side: 'front', label: 'Front' },
-  { side: 'back', label: 'Back' },
+const PLACE: readonly FieldOf<Shelf>[] = [
+  {
+    as: 'length',
+    key: 'widthMm',
+    label: 'Width',
+    testId: 'shelf-width',
+    lowestMm: 1,
+    usual: { of: 'Shelves', fromMm: 200, toMm: 3000 },
+  },
+  {
+    as: 'length',
+    key: 'depthMm',
+    label: 'Depth',
+    testId: 'shelf-depth',
+    lowestMm: 1,
+    usual: { of: 'Shelves', fromMm: 150, toMm: 1500 },
+  },
+  {
+    as: 'length',
+    key: 'heightMm',
+    label: 'Surface above floor',
+    testId: 'shelf-height',
+    lowestMm: 0,
+    usual: { of: 'Shelves', fromMm: 0, toMm: 3000 },
+  },
+  {
+    as: 'length',
+    key: 'clearanceMm',
+    label: 'Clear height',
+    testId: 'shelf-clearance',
+    lowestMm: 1,
+    usual: { of: 'Clear heights', fromMm: 100, toMm: 2500 },
+  },
+];
+
+const CANOPY: readonly FieldOf<Shelf['canopy']>[] = [
+  {
+    as: 'length',
+    key: 'plantingMm',
+    label: 'At planting',
+    testId: 'canopy-planting',
+    lowestMm: 0,
+    usual: { of: 'Canopies', fromMm: 0, toMm: 1000 },
+  },
+  {
+    as: 'length',
+    key: 'harvestMm',
+    label: 'At harvest',
+    testId: 'canopy-harvest',
+    lowestMm: 0,
+    usual: { of: 'Canopies', fromMm: 0, toMm: 1500 },
+  },
+];
+
+const side = (key: keyof Reflectances, label: string): FieldOf<Reflectances> => ({
+  as: 'share',
+  key,
+  label,
+  testId: `reflectance-${key}`,
+  decimals: 1,
+});
+const SIDES: readonly FieldOf<Reflectances>[] = [
+  side('above', 'Underside above'),
+  side('canopy', 'Canopy'),
+  side('left', 'Left'),
+  side('right', 'Right'),
+  side('front', 'Front'),
+  side('back', 'Back'),
 ];
 
 /** Every figure of the selected shelves. */
@@ -28,43 +89,12 @@ export function ShelfFields({ shelves, lengths }: { shelves: Shelf[]; lengths: U
   return (
     <>
       <Section title="Size and place">
-        <FieldRow>
-          <LengthField
-            label="Width"
-            testId="shelf-width"
-            usual={{ of: 'Shelves', fromMm: 200, toMm: 3000 }}
-            system={lengths}
-            valueMm={shared(shelves, (s) => s.widthMm)}
-            lowestMm={1}
-            onCommit={(widthMm) => edit(() => ({ widthMm }))}
-          />
-          <LengthField
-            label="Depth"
-            testId="shelf-depth"
-            usual={{ of: 'Shelves', fromMm: 150, toMm: 1500 }}
-            system={lengths}
-            valueMm={shared(shelves, (s) => s.depthMm)}
-            lowestMm={1}
-            onCommit={(depthMm) => edit(() => ({ depthMm }))}
-          />
-          <LengthField
-            label="Surface above floor"
-            testId="shelf-height"
-            usual={{ of: 'Shelves', fromMm: 0, toMm: 3000 }}
-            system={lengths}
-            valueMm={shared(shelves, (s) => s.heightMm)}
-            lowestMm={0}
-            onCommit={(heightMm) => edit(() => ({ heightMm }))}
-          />
-          <LengthField
-            label="Clear height"
-            testId="shelf-clearance"
-            usual={{ of: 'Clear heights', fromMm: 100, toMm: 2500 }}
-            system={lengths}
-            valueMm={shared(shelves, (s) => s.clearanceMm)}
-            lowestMm={1}
-            onCommit={(clearanceMm) => edit(() => ({ clearanceMm }))}
-          />
+        <FieldList<Shelf>
+          of={sharedValues(shelves)}
+          fields={PLACE}
+          system={lengths}
+          onChange={(patch) => edit(() => patch)}
+        >
           <OptionalNumberField
             label="Rated load"
             testId="shelf-load"
@@ -85,49 +115,24 @@ export function ShelfFields({ shelves, lengths }: { shelves: Shelf[]; lengths: U
               onCommit={(number) => edit(() => ({ number }))}
             />
           ) : null}
-        </FieldRow>
+        </FieldList>
       </Section>
       {first && shelves.length === 1 ? <OnShelf shelf={first} /> : null}
       <Section title="Canopy above the shelf">
-        <FieldRow>
-          <LengthField
-            label="At planting"
-            testId="canopy-planting"
-            usual={{ of: 'Canopies', fromMm: 0, toMm: 1000 }}
-            system={lengths}
-            valueMm={shared(shelves, (s) => s.canopy.plantingMm)}
-            lowestMm={0}
-            onCommit={(plantingMm) => edit((s) => ({ canopy: { ...s.canopy, plantingMm } }))}
-          />
-          <LengthField
-            label="At harvest"
-            testId="canopy-harvest"
-            usual={{ of: 'Canopies', fromMm: 0, toMm: 1500 }}
-            system={lengths}
-            valueMm={shared(shelves, (s) => s.canopy.harvestMm)}
-            lowestMm={0}
-            onCommit={(harvestMm) => edit((s) => ({ canopy: { ...s.canopy, harvestMm } }))}
-          />
-        </FieldRow>
+        <FieldList<Shelf['canopy']>
+          of={sharedValues(shelves.map((s) => s.canopy))}
+          fields={CANOPY}
+          system={lengths}
+          onChange={(patch) => edit((s) => ({ canopy: { ...s.canopy, ...patch } }))}
+        />
       </Section>
       <Section title="Light thrown back">
-        <FieldRow>
-          {SIDES.map(({ side, label }) => (
-            <NumberField
-              key={side}
-              label={label}
-              testId={`reflectance-${side}`}
-              unit="%"
-              lowest={0}
-              highest={100}
-              decimals={1}
-              value={percentOf(shared(shelves, (s) => s.reflectances[side]))}
-              onCommit={(percent) =>
-                edit((s) => ({ reflectances: { ...s.reflectances, [side]: percent / 100 } }))
-              }
-            />
-          ))}
-        </FieldRow>
+        <FieldList<Reflectances>
+          of={sharedValues(shelves.map((s) => s.reflectances))}
+          fields={SIDES}
+          system={lengths}
+          onChange={(patch) => edit((s) => ({ reflectances: { ...s.reflectances, ...patch } }))}
+        />
         <p className="field-remark">
           An open side throws back nothing; white board or film about 80 to 90 %, a closed canopy 5
           to 10 %.
@@ -167,8 +172,4 @@ function OnShelf({ shelf }: { shelf: Shelf }) {
       </div>
     </Section>
   );
-}
-
-function percentOf(share: number | null): number | null {
-  return share === null ? null : share * 100;
 }
