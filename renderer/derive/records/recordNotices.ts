@@ -4,7 +4,7 @@ import { codeOfPot, measurementLabel } from '../../document/queries/names';
 import { potsToMeasure, measurementsInOrder } from '../../document/queries/records';
 import {
   beforeOf,
-  farFromNeighbours,
+  slipsInColumn,
   slipsOfMeasurement,
   treatmentNames,
   type Slip,
@@ -61,21 +61,21 @@ const sourceOf = memo(
   }),
   40,
 );
-// A value typed at the start leaves the neighbours of the harvest as they were.
-const farOf = memo(
+// A value typed at the start leaves what the harvest shows by itself as it was.
+const columnOf = memo(
   (
     measurement: SlipSource['measurement'],
     pots: readonly Pot[],
     values: SlipSource['values'],
     marks: SlipSource['marks'],
-  ) => farFromNeighbours({ measurement, pots, values, marks }),
+    treatmentOf: SlipSource['treatmentOf'],
+  ) => slipsInColumn({ measurement, pots, values, marks, treatmentOf }),
   40,
 );
-const slipsOfOne = memo(
-  (source: SlipSource) =>
-    slipsOfMeasurement(source, farOf(source.measurement, source.pots, source.values, source.marks)),
-  40,
-);
+const slipsOfOne = memo((source: SlipSource) => {
+  const { measurement, pots, values, marks, treatmentOf } = source;
+  return slipsOfMeasurement(source, columnOf(measurement, pots, values, marks, treatmentOf));
+}, 40);
 
 /** What the slips of each measurement are found in; the same object while nothing of it changes. */
 function slipSources(

@@ -18,10 +18,10 @@ const SHARE = 0.25;
  * The first values of a column: held against each other, against the growth since they were measured
  * before, and against what plants and treatments usually do. A later value can thus show that an
  * earlier one slipped. A pot not measured before is taken for one in the middle of those that were.
+ * `kept`: the pots with a value above 0.
  */
-export function earlySlips(source: SlipSource, pots: readonly Pot[]): Slip[] {
+export function earlySlips(source: SlipSource, kept: readonly Pot[]): Slip[] {
   const { measurement, values, before, treatmentOf } = source;
-  const kept = pots.filter((pot) => (values[pot.id] ?? 0) > 0);
   const valueOf = (pot: Pot) => values[pot.id] ?? NaN;
   const earlier = before && Object.values(before.values).filter((value) => value > 0);
   const usual = earlier?.length ? medianOfSorted(Float64Array.from(earlier).sort()) : null;

@@ -3,7 +3,8 @@ import { roundedTo } from '../../words';
 import { measurementLabel } from '../queries/names';
 import { MAD_TO_SD, medianOfSorted, medianWithout } from './robust';
 import { sayWhenTaken, sayValue } from './sayValue';
-import type { Slip, SlipSource } from './slip';
+import { alive } from './slip';
+import type { ColumnSource, Slip, SlipSource } from './slip';
 
 /** A value so many times that of the others, or as small a part, looks like a slipped point. */
 const POT_FACTOR = 5;
@@ -29,49 +30,64 @@ interface Sample {
  * plants may grow tenfold, and a plant that began large may end large. Too far means beyond five
  * robust standard deviations (1.4826 × median absolute deviation) of logarithms, as well, in the
  * tray or in the treatment: a tray of several treatments is spread wide by them.
- * Unlike the look at the neighbours it serves the corners of a tray. `kept`: pots with a value
- * above 0, more than the first few.
+ * Unlike the look at the neighbours it serves the corners of a tray. `weights`: what
+ * stands out in the column, where it is known.
  */
-export function factorSlips(source: SlipSource, kept: readonly Pot[]): Slip[] {
+export function factorSlips(source: SlipSource, weights = outlyingOf(source)): Slip[] {
   const { measurement, values, before, treatmentOf } = source;
   const step = 10 ** -measurement.decimals;
-  const trays = kept.map((pot) => pot.trayId);
-  const treatments = once(() => kept.map((pot) => treatmentOf?.get(pot.id) ?? ''));
-  const weights = kept.map((pot) => Math.log(values[pot.id] ?? 1));
-  const ofWeight = judgeOf(weights, trays, treatments);
+  const { kept, logs, outlying } = weights;
+  const began = (one: Pot) => before?.values[one.id] ?? 0;
   // Most columns hold nothing that is far off, and then growth is not looked at.
-  let ofGrowth: Judge | null = null;
-  const growthOf = (pot: Pot, i: number): Away | 'unknown' | null => {
-    const began = (one: Pot) => before?.values[one.id] ?? 0;
-    if (began(pot) <= 0) return 'unknown';
-    ofGrowth ??= judgeOf(
-      kept.map((one, k) => (began(one) > 0 ? (weights[k] ?? NaN) - Math.log(began(one)) : NaN)),
-      trays,
-      treatments,
-    );
-    return ofGrowth(i);
-  };
-  return kept.flatMap((pot, i): Slip[] => {
-    const weight = ofWeight(i);
-    if (!weight || Math.abs(weight.by) < Math.log(SUPPORT_FACTOR)) return [];
+  const growth = once(() =>
+    judgeOf(
+      kept.map((one, k) => (began(one) > 0 ? (logs[k] ?? NaN) - Math.log(began(one)) : NaN)),
+      kept.map((pot) => pot.trayId),
+      () => kept.map((pot) => treatmentOf?.get(pot.id) ?? ''),
+    ),
+  );
+  return outlying.flatMap(({ pot, i, away: weight }): Slip[] => {
     const value = values[pot.id] ?? 0;
     if (Math.abs(value - Math.exp(weight.middle)) <= FEW_STEPS * step) return [];
-    const grown = growthOf(pot, i);
-    const other = grown === 'unknown' ? weight : grown;
+    const other = began(pot) > 0 ? growth()(i) : weight;
     if (!other || other.by * Math.sign(weight.by) < Math.log(SUPPORT_FACTOR)) return [];
     const most = Math.abs(other.by) > Math.abs(weight.by) ? other : weight;
     if (Math.abs(most.by) < Math.log(POT_FACTOR) || !most.far) return [];
     const middle = roundedTo(Math.exp(weight.middle), 3);
     const was = before?.values[pot.id];
-    const began =
+    const from =
       !before || was === undefined
         ? ''
         : `, from ${sayValue(was, before.measurement)} ${sayWhenTaken(before.measurement)}`;
     const text =
-      `${pot.code}: ${measurementLabel(measurement)} ${sayValue(value, measurement)}${began}; ` +
+      `${pot.code}: ${measurementLabel(measurement)} ${sayValue(value, measurement)}${from}; ` +
       `the others have ${sayValue(middle, measurement)} in the middle. A point may have slipped.`;
     return [{ kind: 'off-by-factor', potId: pot.id, measurementId: measurement.id, value, text }];
   });
+}
+
+/** The pots of a column with a value above 0, its logarithms, and which stand out by themselves. */
+export interface Outlying {
+  kept: readonly Pot[];
+  logs: readonly number[];
+  outlying: readonly { pot: Pot; i: number; away: Away }[];
+}
+
+/** What stands out in a column by its own values, whatever was measured before. */
+export function outlyingOf(source: ColumnSource): Outlying {
+  const { values, treatmentOf } = source;
+  const kept = alive(source).filter(({ id }) => (values[id] ?? 0) > 0);
+  const logs = kept.map(({ id }) => Math.log(values[id] ?? 1));
+  const judge = judgeOf(
+    logs,
+    kept.map((pot) => pot.trayId),
+    once(() => kept.map((pot) => treatmentOf?.get(pot.id) ?? '')),
+  );
+  const outlying = kept.flatMap((pot, i) => {
+    const away = judge(i);
+    return away && Math.abs(away.by) >= Math.log(SUPPORT_FACTOR) ? [{ pot, i, away }] : [];
+  });
+  return { kept, logs, outlying };
 }
 
 /** How far a pot is from the others of its tray or treatment, whichever is nearer; in logarithms. */

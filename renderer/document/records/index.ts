@@ -13,13 +13,7 @@ export type { PastePreview } from './paste';
 export { sayWhenTaken, sayValue } from './sayValue';
 export { alive } from './slip';
 export type { Slip, SlipSource } from './slip';
-export {
-  beforeOf,
-  farFromNeighbours,
-  findSlips,
-  slipsOfMeasurement,
-  treatmentNames,
-} from './slips';
+export { beforeOf, findSlips, slipsInColumn, slipsOfMeasurement, treatmentNames } from './slips';
 export { mixedColumn, mixedTrays } from './unitsMixed';
 export type { UnitMix } from './unitsMixed';
 export { asWritten, readTyped } from './typed';

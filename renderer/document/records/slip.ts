@@ -32,6 +32,9 @@ export interface SlipSource {
   treatmentOf: ReadonlyMap<string, string> | null;
 }
 
+/** What a column is by itself: neither what was measured before nor the second entry plays a part. */
+export type ColumnSource = Omit<SlipSource, 'before' | 'second'>;
+
 /** The pots that have a value and are not marked as dead. */
 export function alive({
   pots,

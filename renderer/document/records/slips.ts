@@ -5,12 +5,12 @@ import { measurementTraits, type Measurement } from '../../../shared-types/trial
 import { measurementsInOrder, potsToMeasure } from '../queries/records';
 import { measurementLabel } from '../queries/names';
 import { earlySlips, MOST_EARLY } from './earlySlips';
-import { factorSlips } from './factorSlips';
+import { factorSlips, outlyingOf, type Outlying } from './factorSlips';
 import { valueBoundsOf, inRange } from './outcome';
 import { MAD_TO_SD, medianOfSorted } from './robust';
 import { sayWhenTaken, sayValue } from './sayValue';
 import { alive } from './slip';
-import type { Slip, SlipSource } from './slip';
+import type { ColumnSource, Slip, SlipSource } from './slip';
 
 /** How many such deviations away a value is asked about. */
 const FAR = 5;
@@ -57,23 +57,36 @@ export function findSlips(plan: Plan): Slip[] {
   });
 }
 
-/** The slips of one measurement; `far`: those far from their neighbours, where they are known. */
-export function slipsOfMeasurement(source: SlipSource, far = farFromNeighbours(source)): Slip[] {
+/** What a column shows by itself, so that it can be remembered while other columns are typed. */
+export interface ColumnSlips {
+  /** Those far from their neighbours. */
+  far: readonly Slip[];
+  outlying: Outlying;
+}
+
+/** What the values of one column show, held against each other alone. */
+export function slipsInColumn(source: ColumnSource): ColumnSlips {
+  return { far: farFromNeighbours(source), outlying: outlyingOf(source) };
+}
+
+/** The slips of one measurement; `column`: what it shows by itself, where that is known. */
+export function slipsOfMeasurement(source: SlipSource, column = slipsInColumn(source)): Slip[] {
+  const { far, outlying } = column;
   const pots = alive(source);
   const known = new Set(far.map(({ potId }) => potId));
   return [
     ...singleSlips(source, pots),
     ...far,
-    ...offByFactor(source, pots).filter(({ potId }) => !known.has(potId)),
+    ...offByFactor(source, outlying).filter(({ potId }) => !known.has(potId)),
     ...shrunk(source, pots),
   ];
 }
 
 /** Pots off by a factor: by their own spread, or while there are too few for one by what is usual. */
-function offByFactor(source: SlipSource, pots: readonly Pot[]): Slip[] {
+function offByFactor(source: SlipSource, outlying: Outlying): Slip[] {
   if (!measurementTraits[source.measurement.kind].ratio) return [];
-  const positive = pots.filter(({ id }) => (source.values[id] ?? 0) > 0);
-  return (positive.length > MOST_EARLY ? factorSlips : earlySlips)(source, positive);
+  const { kept } = outlying;
+  return kept.length > MOST_EARLY ? factorSlips(source, outlying) : earlySlips(source, kept);
 }
 
 /**
@@ -142,7 +155,7 @@ function outOfRange(measurement: Measurement, value: number): string {
  * tray. A spread below one step of the last decimal counts as one step. Scores are not looked at:
  * their few values have no spread to speak of.
  */
-export function farFromNeighbours(
+function farFromNeighbours(
   source: Pick<SlipSource, 'measurement' | 'pots' | 'values' | 'marks'>,
 ): Slip[] {
   const { measurement, values } = source;

@@ -2,7 +2,7 @@ import type { Pot } from '../../engine/geometry';
 import type { Measurement } from '../../../shared-types/trial';
 import { medianOfSorted, medianWithout } from './robust';
 import { alive } from './slip';
-import type { SlipSource } from './slip';
+import type { ColumnSource, SlipSource } from './slip';
 
 /** A tray, or the whole column, that is off by a constant factor. Asked about, never changed. */
 export interface UnitMix {
@@ -61,11 +61,8 @@ const FEWEST_STEPS = 1.5;
  * decimals can tell.
  */
 
-/** What trays are held against each other by: values measured before play no part in it. */
-export type TraySource = Omit<SlipSource, 'before' | 'second'>;
-
 /** The pots with a positive value; none where the unit could not be another. */
-function positive(source: TraySource): Pot[] {
+function positive(source: ColumnSource): Pot[] {
   const { measurement, values } = source;
   if (APART[measurement.kind].length === 0) return [];
   return alive(source).filter((pot) => (values[pot.id] ?? 0) > 0);
@@ -99,7 +96,7 @@ export function mixedColumn(source: SlipSource): UnitMix | null {
 }
 
 /** The trays that are off from those with the same treatments. */
-export function mixedTrays(source: TraySource): UnitMix[] {
+export function mixedTrays(source: ColumnSource): UnitMix[] {
   const { measurement, values, treatmentOf } = source;
   const pots = positive(source);
   const log = (pot: Pot) => Math.log(values[pot.id] ?? NaN);

@@ -16,8 +16,13 @@ import { incidentRefs, incidentsOfPot, measurementsInOrder, refTo } from '../../
 export function recordsLook(plan: Plan, notices: readonly Notice[]): RackLook {
   const { rack, layout, trial, records } = plan;
   const { values, marks, incidents } = records;
+  const logged = incidentWords(rack, incidents, measuredPotsOf(rack, layout));
+  const { pots } = logged;
+  const columns = measurementsInOrder({ trial }).map(({ id }) =>
+    recordedOf(values[id] ?? NOTHING, pots),
+  );
   return lookOf(
-    paintOf(trial, values, marks, incidentWords(rack, incidents, measuredPotsOf(rack, layout))),
+    paintOf(doneOf(columns, pots.length), columns.length, marks, logged),
     thingWords(rack, incidents),
     withIncidents(rack, incidents, ringedThings(notices)),
   );
@@ -32,15 +37,8 @@ const lookOf = memo(
 );
 
 const paintOf = memo(
-  (
-    trial: Plan['trial'],
-    values: Plan['records']['values'],
-    marks: Plan['records']['marks'],
-    { pots, words }: LoggedPots,
-  ) => {
+  (done: string, wanted: number, marks: Plan['records']['marks'], { pots, words }: LoggedPots) => {
     const potPaint = new Map<string, PotPaint>();
-    const measurements = measurementsInOrder({ trial });
-    const counts = measurements.map((m) => recordedOf(values[m.id] ?? NOTHING, pots));
     for (const [i, { id }] of pots.entries()) {
       const mark = marks[id];
       const log = words.get(id);
@@ -53,8 +51,7 @@ const paintOf = memo(
         });
         continue;
       }
-      const done = counts.reduce((sum, recorded) => sum + (recorded[i] ?? 0), 0);
-      const paint = PROGRESS[progressOf(done, measurements.length)];
+      const paint = PROGRESS[progressOf(done.charCodeAt(i), wanted)];
       potPaint.set(id, log === undefined ? paint : { ...paint, words: log });
     }
     return potPaint;
@@ -69,6 +66,17 @@ const recordedOf = memo(
     Uint8Array.from(pots, ({ id }) => (values[id] === undefined ? 0 : 1)),
   40,
 );
+
+/**
+ * How many values each pot has, a character a pot: texts that are equal are one and the same, so that
+ * a corrected value leaves the paint as it is.
+ */
+function doneOf(columns: readonly Uint8Array[], many: number): string {
+  const sums = new Uint16Array(many);
+  for (const column of columns)
+    for (let i = 0; i < many; i++) sums[i] = (sums[i] ?? 0) + (column[i] ?? 0);
+  return Array.from(sums, (sum) => String.fromCharCode(sum)).join('');
+}
 
 function markWords({ mark, date, reason }: Mark): string {
   return [mark, date === null ? '' : ` since ${date}`, reason === '' ? '' : `: ${reason}`].join('');

@@ -64,3 +64,13 @@ it('is one and the same while nothing that is painted has changed', () => {
   const typed = { ...plan, records: { ...plan.records, values } };
   expect(recordsLook(typed, [notice]).potPaint).not.toBe(before.potPaint);
 });
+
+it('stays one and the same where a value is corrected, not where one comes or goes', () => {
+  const typed = (values: Plan['records']['values']) =>
+    recordsLook({ ...plan, records: { ...plan.records, values } }, []);
+  const before = typed({ m1: { 't1:1:1': 2 }, m2: { 't1:1:1': 20 } });
+  expect(typed({ m1: { 't1:1:1': 2.5 }, m2: { 't1:1:1': 20 } })).toBe(before);
+  expect(typed({ m1: {}, m2: { 't1:1:1': 20 } })).not.toBe(before);
+  const more = typed({ m1: { 't1:1:1': 2, 't2:1:1': 3 }, m2: { 't1:1:1': 20 } });
+  expect(more.potPaint?.get('t2:1:1')).not.toEqual(before.potPaint?.get('t2:1:1'));
+});
