@@ -2,6 +2,7 @@ import { Circle, Group, Layer, Line, Rect, Shape } from 'react-konva';
 import { handleBox, handlePixel, handlesOf, shownHandles } from '../gestures/resizeArithmetic';
 import type { CanvasColours } from '../paint/colours';
 import { paintGuides } from '../paint/guides';
+import { paintTrayTags } from '../paint/trayTags';
 import { pixelRect } from '../paint/pen';
 import type { Box } from '../plane/box';
 import { fromAbove, outlineOf } from '../plane/scene';
@@ -26,12 +27,22 @@ export function SelectionLayer(props: {
   const { scene, view, colours, show, size, lengths } = props;
   const hovered =
     props.hovered !== null && !props.selection.includes(props.hovered) ? props.hovered : null;
+  const outlined = hovered === null ? props.selection : [...props.selection, hovered];
   return (
     <Layer listening={false}>
       {hovered ? <Outline scene={scene} of={hovered} view={view} colours={colours} faint /> : null}
       {props.selection.map((ref) => (
         <Outline key={ref} scene={scene} of={ref} view={view} colours={colours} />
       ))}
+      {outlined.some((ref) => scene.byRef.get(ref)?.kind === 'tray') ? (
+        // The outline would strike through the code on a tray's edge.
+        <Shape
+          listening={false}
+          sceneFunc={(context) =>
+            paintTrayTags({ ctx: context._context, view, size, colours, lengths }, scene, outlined)
+          }
+        />
+      ) : null}
       {props.handlesFor ? (
         <Handles scene={scene} of={props.handlesFor} view={view} colours={colours} />
       ) : null}

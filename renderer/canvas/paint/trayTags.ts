@@ -3,10 +3,10 @@ import { BOARD_MM, fromAbove } from '../plane/scene';
 import type { Pen } from './pen';
 import { paintPlate, pixelRect } from './pen';
 
-/** Codes of the trays, over whatever is drawn round them. */
-export function paintTrayTags(pen: Pen, scene: Scene): void {
+/** Codes of the trays, over whatever is drawn round them. `only`: of these trays alone. */
+export function paintTrayTags(pen: Pen, scene: Scene, only?: readonly string[]): void {
   for (const thing of scene.things) {
-    if (thing.kind !== 'tray') continue;
+    if (thing.kind !== 'tray' || (only && !only.includes(thing.ref))) continue;
     if (fromAbove(scene.view)) paintTagAbove(pen, thing);
     else paintTagFront(pen, thing);
   }
