@@ -1,3 +1,4 @@
+import { Problem } from './Problem';
 import type { ReactNode } from 'react';
 import { Button } from './Button';
 
@@ -41,11 +42,7 @@ export function JobButton(props: {
         )}
         {props.children}
       </div>
-      {job.problem ? (
-        <p role="alert" className="field-problem">
-          {job.problem}
-        </p>
-      ) : null}
+      <Problem text={job.problem} />
     </>
   );
 }

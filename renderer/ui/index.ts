@@ -5,6 +5,7 @@ export * from './FieldList';
 export * from './fields';
 export * from './PlotFigure';
 export * from './Fold';
+export * from './Problem';
 export * from './JobButton';
 export * from './layout';
 export * from './length';

@@ -19,6 +19,7 @@ import { potsOfRack } from '../../renderer/engine/geometry';
 import { uniformityExample } from '../../build/examples/uniformity';
 import type { Plan } from '../../shared-types/plan';
 import type { Shelf } from '../../shared-types/rack';
+import { tableReading } from '../builders/tableReading';
 
 function read(path: string): string {
   return readFileSync(new URL(path, import.meta.url), 'utf8');
@@ -229,7 +230,7 @@ describe('the oats as a table from elsewhere', () => {
           yield: column('yield').map(Number),
         },
       },
-      {
+      tableReading({
         title: 'oats',
         response: 'yield',
         unit: 'bushels',
@@ -240,14 +241,7 @@ describe('the oats as a table from elsewhere', () => {
         block: 'Block',
         shelf: 'Block',
         tray: 'plot',
-        row: null,
-        column: null,
-        start: null,
-        light: null,
-        pot: null,
-        alpha: 0.05,
-        position: 'none',
-      },
+      }),
     );
     if (!outcome.ok) throw new Error(outcome.missing);
     const { result } = outcome.findings.primary;

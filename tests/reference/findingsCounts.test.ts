@@ -10,6 +10,7 @@ import {
   type TableReading,
 } from '../../renderer/engine/findings';
 import type { DataTable } from '../../shared-types/fit';
+import { tableReading } from '../builders/tableReading';
 
 function read(path: string): string {
   return readFileSync(new URL(path, import.meta.url), 'utf8');
@@ -28,22 +29,7 @@ function tableOf(file: string, numeric: string): DataTable {
   return { columns, rowCount: lines.length };
 }
 
-const bare: TableReading = {
-  title: 'table',
-  response: '',
-  unit: '',
-  factors: [],
-  block: null,
-  shelf: null,
-  tray: null,
-  row: null,
-  column: null,
-  start: null,
-  light: null,
-  pot: null,
-  alpha: 0.05,
-  position: 'none',
-};
+const bare = tableReading();
 
 // Beall, G. (1942) Biometrika 29, 243–262; figures in tests/reference/expected/06-counts.json.
 describe('insects counted after six sprays', () => {

@@ -21,6 +21,7 @@ import {
   varianceTable,
 } from '../../renderer/print/report';
 import { expectClose, readCsv } from './figures';
+import { tableReading } from '../builders/tableReading';
 
 // Source: R 4.2.2, tests/reference/make/27-findings-tables.R.
 type Row = Record<string, number>;
@@ -29,22 +30,7 @@ const expected = JSON.parse(
 ) as Record<string, Row>;
 const of = (name: string): Row => expected[name] ?? {};
 
-const bare: TableReading = {
-  title: 'table',
-  response: '',
-  unit: 'g',
-  factors: [],
-  block: null,
-  shelf: null,
-  tray: null,
-  row: null,
-  column: null,
-  start: null,
-  light: null,
-  pot: null,
-  alpha: 0.05,
-  position: 'none',
-};
+const bare = tableReading({ unit: 'g' });
 
 function found(file: string, reading: Partial<TableReading>, categories: string[]) {
   const outcome = findingsOfTable(readCsv(`data/${file}.csv`, categories), { ...bare, ...reading });

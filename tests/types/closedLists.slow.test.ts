@@ -176,7 +176,6 @@ const expected: Record<string, string[]> = {
     'renderer/engine/findings/fitModel.ts: fitModel',
     'renderer/engine/findings/unitMeans.ts: looksBetweenUnits',
     'renderer/engine/findings/wording.ts: HEADS',
-    'renderer/engine/findings/sensitivity.ts: judges',
     'renderer/engine/findings/wording.ts: POSITION_WORDS',
   ],
   place: [

@@ -5,6 +5,7 @@ import type { Findings } from './findings';
 import { controlOf } from './planned';
 import type { FactorRole } from './roles';
 import { isCounts, isRatio, type ResponseScale } from './scale';
+import { looksBetweenUnits } from './unitMeans';
 
 /** A difference as one model gives it. */
 export interface SensitivityCell {
@@ -36,19 +37,7 @@ export interface SensitivityRow {
  * differs between them, can add to that.
  */
 export function judges(model: PositionModel, role: Pick<FactorRole, 'unit'>): boolean {
-  switch (model) {
-    case 'none':
-    case 'light':
-      return true;
-    case 'edge':
-    case 'linear':
-    case 'rows+columns':
-    case 'smooth':
-    case 'ar1':
-      return role.unit === 'pot';
-    default:
-      return model satisfies never;
-  }
+  return role.unit === 'pot' || looksBetweenUnits(model);
 }
 
 /** Why it cannot, as a part of a sentence. */

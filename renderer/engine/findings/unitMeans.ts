@@ -188,7 +188,7 @@ export function refusePlaceOfMeans(model: PositionModel, averaged: Averaged): vo
 }
 
 /** Light differs between units too; what else position is, a mean has none of. */
-function looksBetweenUnits(model: PositionModel): boolean {
+export function looksBetweenUnits(model: PositionModel): boolean {
   switch (model) {
     case 'none':
     case 'light':

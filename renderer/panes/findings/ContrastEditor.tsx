@@ -3,7 +3,7 @@ import type { Contrast, Factor } from '../../../shared-types/trial';
 import { trendContrasts } from '../../engine/findings';
 import { setContrasts } from '../../document/commands';
 import { useDispatch } from '../../store/context';
-import { Button, FieldRow, Fold, NumberField, TextField } from '../../ui';
+import { Button, FieldRow, Fold, NumberField, TextField, Problem } from '../../ui';
 import { list, roundedTo } from '../../words';
 
 /** Comparisons that the person states: a name, and a weight for each level that takes part. */
@@ -104,11 +104,7 @@ export function ContrastEditor({ factor }: { factor: Factor }) {
           ) : null}
         </div>
       )}
-      {problem ? (
-        <p role="alert" className="field-problem">
-          {problem}
-        </p>
-      ) : null}
+      <Problem text={problem} />
     </Fold>
   );
 }

@@ -4,7 +4,16 @@ import { positionModels, type PositionModel, type Scale } from '../../../shared-
 import { isCounts, POSITION_WORDS, SCALE_WORDS, type TableReading } from '../../engine/findings';
 import { useFindings } from '../../store/findingsContext';
 import { useJob } from '../../store/jobsContext';
-import { Button, Dialog, FieldRow, NumberField, ScaleSelect, Select, TextField } from '../../ui';
+import {
+  Button,
+  Dialog,
+  FieldRow,
+  NumberField,
+  ScaleSelect,
+  Select,
+  TextField,
+  Problem,
+} from '../../ui';
 import {
   dataTableBy,
   guessRoles,
@@ -122,11 +131,7 @@ export function TableDialog(props: { name: string; text: string; onClose: () => 
           {text}
         </p>
       ))}
-      {problem ? (
-        <p role="alert" className="field-problem">
-          {problem}
-        </p>
-      ) : null}
+      <Problem text={problem} />
     </Dialog>
   );
 }

@@ -5,7 +5,7 @@ import { drawFor, verifyOf } from '../../derive';
 import { keepLayout } from '../../document/commands';
 import { standingRecords } from '../../document/queries';
 import { useDispatch } from '../../store/context';
-import { Button, Facts, Section, TextField } from '../../ui';
+import { Button, Facts, Section, TextField, Problem } from '../../ui';
 import { RecordsStand } from './RecordsStand';
 import { plural } from '../../words';
 
@@ -68,11 +68,7 @@ export function DrawSection({ plan }: { plan: Plan }) {
         </Button>
       </div>
       <RecordsStand plan={plan} />
-      {problem ? (
-        <p className="field-problem" role="alert">
-          {problem}
-        </p>
-      ) : null}
+      <Problem text={problem} />
       {verdict ? (
         <p role="status" data-testid="draw-verdict">
           {verdict}

@@ -16,7 +16,17 @@ import { codeOfPot, measurementLabel } from '../../document/queries/names';
 import { asWritten } from '../../document/records';
 import { idsOf } from '../../document/queries/refs';
 import { useDispatch, useSession } from '../../store/context';
-import { Button, PlotFigure, Fold, Section, Table, TextArea, TextField, today } from '../../ui';
+import {
+  Button,
+  PlotFigure,
+  Fold,
+  Section,
+  Table,
+  TextArea,
+  TextField,
+  today,
+  Problem,
+} from '../../ui';
 import { plural, roundedTo } from '../../words';
 
 /** Weigh first, then give plants to pots by size class; spares stand by for one that breaks. */
@@ -207,11 +217,7 @@ function Place(props: { plan: Plan; measurementId: string | null; goesInto: stri
           {placed > 0 ? 'Give plants to pots again' : 'Give plants to pots'}
         </Button>
       </div>
-      {problem ? (
-        <p className="field-problem" role="alert">
-          {problem}
-        </p>
-      ) : null}
+      <Problem text={problem} />
       {placed > 0 ? (
         <p role="status" data-testid="placed">
           {plural(placed, 'plant')} in pots, {plural(spares, 'spare')}.

@@ -1,15 +1,16 @@
 import type { Plan } from '../../../shared-types/plan';
 import { lightEnergyOf } from '../../derive';
+import type { ShelfEnergy } from '../../engine/light/energy';
 import { editLight } from '../../document/commands';
 import { useDispatch } from '../../store/context';
-import { Facts, FieldRow, NumberField, Table, TextField } from '../../ui';
-import { useTrialDays } from './trialDays';
+import { Facts, FieldRow, figureColumn, NumberField, Table, TextField } from '../../ui';
+import { TrialDaysField, useTrialDays } from './TrialDaysField';
 import { figures, fixed, percent } from '../../words';
 
 /** What the lamps draw, what that costs, and how much of their light lands on pots. */
 export function EnergyPanel({ plan }: { plan: Plan }) {
   const dispatch = useDispatch();
-  const [days, setDays] = useTrialDays(plan);
+  const [days] = useTrialDays(plan);
   const energy = lightEnergyOf(plan, days);
   const { currency, electricityPricePerKwh } = plan.light;
   const money = (value: number | null) =>
@@ -20,18 +21,7 @@ export function EnergyPanel({ plan }: { plan: Plan }) {
   return (
     <>
       <FieldRow>
-        {setDays ? (
-          <NumberField
-            label="Trial lasts"
-            unit="days"
-            whole
-            lowest={1}
-            highest={2000}
-            value={days}
-            remark="Taken from the trial once it has dates."
-            onCommit={setDays}
-          />
-        ) : null}
+        <TrialDaysField plan={plan} remark="Taken from the trial once it has dates." />
         <NumberField
           label="Price per kWh"
           lowest={0}
@@ -64,7 +54,7 @@ export function EnergyPanel({ plan }: { plan: Plan }) {
               ],
             ]}
           />
-          <Table
+          <Table<ShelfEnergy>
             caption="Where the photons go"
             showCaption
             testId="energy"
@@ -76,32 +66,14 @@ export function EnergyPanel({ plan }: { plan: Plan }) {
                 head: 'Where',
                 cell: (row) => `Shelf ${numbers.get(row.shelfId) ?? ''}`,
               },
-              {
-                key: 'kwh',
-                head: 'a day',
-                unit: 'kWh',
-                numeric: true,
-                cell: (row) => figures(row.kwhPerDay),
-              },
-              {
-                key: 'mol',
-                head: 'photons',
-                unit: 'mol/kWh',
-                numeric: true,
-                cell: (row) => (row.molPerKwh === null ? '–' : fixed(row.molPerKwh, 1)),
-              },
-              {
-                key: 'trays',
-                head: 'land on trays',
-                numeric: true,
-                cell: (row) => share(row.shareOnTrays),
-              },
-              {
-                key: 'pots',
-                head: 'on pots’ tops',
-                numeric: true,
-                cell: (row) => share(row.shareOnPots),
-              },
+              figureColumn('a day', (row) => figures(row.kwhPerDay), 'kWh'),
+              figureColumn(
+                'photons',
+                (row) => (row.molPerKwh === null ? '–' : fixed(row.molPerKwh, 1)),
+                'mol/kWh',
+              ),
+              figureColumn('land on trays', (row) => share(row.shareOnTrays)),
+              figureColumn('on pots’ tops', (row) => share(row.shareOnPots)),
             ]}
           />
           <p className="field-remark">

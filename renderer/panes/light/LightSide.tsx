@@ -10,7 +10,7 @@ import { HeightsTable } from './HeightsTable';
 import { PotSection } from './PotSection';
 import { ReadingsPanel } from './ReadingsPanel';
 import { RotationPanel } from './RotationPanel';
-import { useTrialDays } from './trialDays';
+import { useTrialDays } from './TrialDaysField';
 import { SidesPanel } from './SidesPanel';
 import { useShelfInQuestion } from './shelfInQuestion';
 import './light.css';

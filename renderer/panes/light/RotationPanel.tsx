@@ -14,15 +14,15 @@ import { placeInRota, setRota } from '../../document/commands';
 import { writeDelimited } from '../../tables';
 import { useDispatch } from '../../store/context';
 import { useHostOffer } from '../../store/hostContext';
-import { Button, Checkbox, FieldRow, NumberField, Select, Table } from '../../ui';
+import { Button, Checkbox, FieldRow, NumberField, Select, Table, Problem } from '../../ui';
 import { showOverTrial, useLightSession } from './lightSession';
-import { useTrialDays } from './trialDays';
+import { TrialDaysField, useTrialDays } from './TrialDaysField';
 import { fixed, rounded } from '../../words';
 
 /** Trays moved by a rota: the light each pot gets over the whole trial. */
 export function RotationPanel({ plan }: { plan: Plan }) {
   const dispatch = useDispatch();
-  const [days, setDays] = useTrialDays(plan);
+  const [days] = useTrialDays(plan);
   const [everyDays, setEvery] = useState(7);
   const [pattern, setPattern] = useState<RotaPattern>('next');
   const [unmade, setUnmade] = useState<string | null>(null);
@@ -37,17 +37,7 @@ export function RotationPanel({ plan }: { plan: Plan }) {
   return (
     <>
       <FieldRow>
-        {setDays ? (
-          <NumberField
-            label="Trial lasts"
-            unit="days"
-            whole
-            lowest={1}
-            highest={2000}
-            value={days}
-            onCommit={setDays}
-          />
-        ) : null}
+        <TrialDaysField plan={plan} />
         <NumberField
           label="Move every"
           unit="days"
@@ -80,16 +70,8 @@ export function RotationPanel({ plan }: { plan: Plan }) {
           </Button>
         ) : null}
       </div>
-      {unmade !== null && rota.length === 0 ? (
-        <p className="field-problem" role="alert">
-          {unmade}
-        </p>
-      ) : null}
-      {found?.ok === false ? (
-        <p className="field-problem" role="alert">
-          {found.reason}
-        </p>
-      ) : null}
+      <Problem text={rota.length === 0 ? unmade : null} />
+      <Problem text={found?.ok === false ? found.reason : null} />
       {found?.ok ? <Outcome plan={plan} light={found.value} /> : null}
       {rota.length > 0 ? (
         <RotaTable plan={plan} rota={rota} />

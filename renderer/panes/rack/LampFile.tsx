@@ -3,7 +3,7 @@ import type { LampKind, LampOutput } from '../../../shared-types/rack';
 import { lampFileOf, lampOutputOf, polarCurvesOf } from '../../derive';
 import type { Photometry } from '../../engine/lamps';
 import { useHostOffer } from '../../store/hostContext';
-import { Button, Facts } from '../../ui';
+import { Button, Facts, Problem } from '../../ui';
 import { figures, fixed, rounded } from '../../words';
 
 /**
@@ -44,11 +44,7 @@ export function LampFile(props: {
           {answer ? 'Another photometric file …' : 'Photometric file (IES LM-63) …'}
         </Button>
       </div>
-      {problem ? (
-        <p className="field-problem" role="alert" data-testid="lamp-file-problem">
-          {problem}
-        </p>
-      ) : null}
+      <Problem text={problem} testId="lamp-file-problem" />
       {answer?.ok ? (
         <div data-testid="lamp-file">
           <PolarDiagram photometry={answer.photometry} />

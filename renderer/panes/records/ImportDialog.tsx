@@ -1,7 +1,7 @@
 import type { Plan } from '../../../shared-types/plan';
 import { importValues } from '../../document/commands';
 import { useDispatch } from '../../store/context';
-import { Button, Checkbox, Dialog, FieldRow, Select } from '../../ui';
+import { Button, Checkbox, Dialog, FieldRow, Select, Problem } from '../../ui';
 import { plural } from '../../words';
 import { fromKey, choiceOf, longWords, optionsFor } from './importColumns';
 import { ImportFacts, ImportLeftOut, ImportMissing } from './ImportFindings';
@@ -82,11 +82,7 @@ function Columns(props: {
   const long = preview.form === 'long';
   return (
     <>
-      {preview.problem !== null ? (
-        <p role="alert" className="field-problem">
-          {preview.problem}
-        </p>
-      ) : null}
+      <Problem text={preview.problem} />
       {long ? <p data-testid="import-long">{longWords(preview.columns)}</p> : null}
       <FieldRow>
         {preview.columns.map(({ name, use }, i) =>

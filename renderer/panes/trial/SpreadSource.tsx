@@ -11,7 +11,7 @@ import type { FindingsOutcome } from '../../engine/findings';
 import { readPlan, sayProblem } from '../../document/open';
 import { useHostOffer } from '../../store/hostContext';
 import { useJob } from '../../store/jobsContext';
-import { Button, Fold, TextArea } from '../../ui';
+import { Button, Fold, Problem, TextArea } from '../../ui';
 import { unitSpreadWords } from './unitSpreadWords';
 import { figures, plural, roundedTo } from '../../words';
 
@@ -68,11 +68,7 @@ function FromPlan({ unit, onSpread }: Props) {
           {job.running ? 'Reading its findings…' : 'Take the spread from another plan…'}
         </Button>
       </div>
-      {(problem ?? job.problem) ? (
-        <p className="field-problem" role="alert">
-          {problem ?? job.problem}
-        </p>
-      ) : null}
+      <Problem text={problem ?? job.problem} />
       {job.result ? (
         <Found title={title} outcome={job.result} unit={unit} onSpread={onSpread} />
       ) : null}
@@ -169,11 +165,7 @@ function FromPilot({ unit, onSpread }: Props) {
           Open a table…
         </Button>
       </div>
-      {problem ? (
-        <p className="field-problem" role="alert">
-          {problem}
-        </p>
-      ) : null}
+      <Problem text={problem} />
       {found && 'missing' in found ? <p className="field-problem">{found.missing}</p> : null}
       {found && !('missing' in found) ? (
         <Take

@@ -12,6 +12,7 @@ import {
   type ResponseScale,
 } from '../../../renderer/engine/findings';
 import { stream } from '../../../renderer/engine/trial/stream';
+import { tableReading } from '../../builders/tableReading';
 
 // Tables of every kind, with and without effects: no sentence may say more than its figures. What may
 // be said is fixed here by hand.
@@ -73,7 +74,7 @@ function findingsOf(made: Made): Findings {
   }
   const outcome = findingsOfTable(
     { columns: cells, rowCount },
-    {
+    tableReading({
       title: 'made',
       response: 'value',
       unit: 'g',
@@ -82,17 +83,12 @@ function findingsOf(made: Made): Findings {
         { column: 'medium', kind: 'randomised', unit: 'pot' },
       ],
       block: 'tray',
-      shelf: null,
       tray: 'tray',
       row: 'row',
       column: 'column',
-      start: null,
-      light: null,
-      pot: null,
-      alpha: 0.05,
       position: 'edge',
       scale: made.scale,
-    },
+    }),
   );
   if (!outcome.ok) throw new Error(outcome.missing);
   return outcome.findings;

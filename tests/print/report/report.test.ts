@@ -16,6 +16,7 @@ import {
 } from '../../../renderer/print/report';
 import type { Plan } from '../../../shared-types/plan';
 import { run } from '../../document/commands/run';
+import { tableReading } from '../../builders/tableReading';
 
 function example(name: string): Plan {
   const url = new URL(`../../../renderer/app/examples/${name}.json`, import.meta.url);
@@ -139,7 +140,7 @@ describe('the report of a table from elsewhere', () => {
         yield: column('yield').map(Number),
       },
     },
-    {
+    tableReading({
       title: 'Oats <1935>',
       response: 'yield',
       unit: 'bushels',
@@ -150,14 +151,7 @@ describe('the report of a table from elsewhere', () => {
       block: 'Block',
       shelf: 'Block',
       tray: 'Variety',
-      row: null,
-      column: null,
-      start: null,
-      light: null,
-      pot: null,
-      alpha: 0.05,
-      position: 'none',
-    },
+    }),
   );
   if (!outcome.ok) throw new Error(outcome.missing);
   const { findings } = outcome;

@@ -1,5 +1,6 @@
 import type { DataTable, FitRequest, FitResult } from '../../../../shared-types/fit';
 import { combineColumns, randomUnits } from '../design';
+import { withColumns } from '../linear';
 import { surfaceOf } from '../mixed/surface';
 import { readNumbers } from '../table';
 import type { Analysis } from './analysis';
@@ -58,16 +59,8 @@ function surfaceInformation(
     combineColumns(table, position.within, rowIndex).codes,
   );
   const share = (unit: string): number => variance.find((row) => row.unit === unit)?.variance ?? 0;
-  const columns = x.columns + trends.length;
-  const data = new Float64Array(x.rows * columns);
-  for (let i = 0; i < x.rows; i++) {
-    data.set(x.data.subarray(i * x.columns, (i + 1) * x.columns), i * columns);
-    trends.forEach((trend, j) => {
-      data[i * columns + x.columns + j] = trend[i] ?? 0;
-    });
-  }
   const found = normalLogLik({
-    x: { rows: x.rows, columns, data },
+    x: withColumns(x, trends),
     y,
     units: randomUnits(request, table, rowIndex).map(({ unit, codes }) => ({
       codes,

@@ -16,6 +16,17 @@ export function selectColumns(m: Matrix, indices: readonly number[]): Matrix {
   return { rows: m.rows, columns: indices.length, data };
 }
 
+/** `m` with more columns after its own. */
+export function withColumns(m: Matrix, more: readonly Float64Array[]): Matrix {
+  const columns = m.columns + more.length;
+  const data = new Float64Array(m.rows * columns);
+  for (let i = 0; i < m.rows; i++) {
+    data.set(m.data.subarray(i * m.columns, (i + 1) * m.columns), i * columns);
+    more.forEach((column, k) => (data[i * columns + m.columns + k] = real(column, i)));
+  }
+  return { rows: m.rows, columns, data };
+}
+
 export function fromRows(rows: readonly Float64Array[], columns: number): Matrix {
   const data = new Float64Array(rows.length * columns);
   rows.forEach((row, i) => data.set(row, i * columns));

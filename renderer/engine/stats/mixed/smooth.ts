@@ -1,3 +1,4 @@
+import { withColumns } from '../linear';
 import { componentFits } from './components';
 import { checkUnits, unitColumns } from './fitMixed';
 import { surfaceOf } from './surface';
@@ -39,16 +40,8 @@ export function smoothFits(input: Omit<SmoothInput, 'y'>): (y: Float64Array) => 
     }
   }
   const { trends, curvatures } = surfaceOf(row, column, group);
-  const columns = x.columns + trends.length;
-  const data = new Float64Array(x.rows * columns);
-  for (let i = 0; i < x.rows; i++) {
-    data.set(x.data.subarray(i * x.columns, (i + 1) * x.columns), i * columns);
-    trends.forEach((trend, j) => {
-      data[i * columns + x.columns + j] = trend[i] ?? 0;
-    });
-  }
   return componentFits({
-    x: { rows: x.rows, columns, data },
+    x: withColumns(x, trends),
     shown: x.columns,
     components: [...random.map(unitColumns), ...curvatures],
     units: random,
