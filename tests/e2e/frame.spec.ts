@@ -1,7 +1,10 @@
 import { readdir, readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { Locator, Page } from '@playwright/test';
+import { smallBasil } from '../builders/smallBasil';
+import { openStage } from './planHelpers';
 import { expect, test } from './support/fixtures';
+import { shows } from './support/shows';
 
 const stages = ['rack', 'light', 'flood', 'trial', 'layout', 'chart', 'records', 'findings'];
 
@@ -25,20 +28,16 @@ function outOfPlace(page: Page, choose: boolean): Promise<string | null> {
   }, choose);
 }
 
-test('nothing but panels scrolls, whatever is chosen on any stage', async ({ desktopPage }) => {
-  test.setTimeout(150_000);
-  const page = desktopPage;
+test('nothing but panels scrolls, whatever is chosen on any stage', async ({ desktop }) => {
+  const page = await openStage(desktop, smallBasil(), 'rack');
   const found: string[] = [];
   const look = async (after: string, choose = false) => {
     const off = await outOfPlace(page, choose);
     if (off !== null) found.push(`${after}: ${off}`);
   };
-  await page.getByTestId('example-basil').click();
   for (const stage of stages) {
     await page.getByTestId(`stage-${stage}`).click();
-    if (stage === 'findings') {
-      await expect(page.getByTestId('findings-words')).toBeVisible({ timeout: 90_000 });
-    }
+    if (stage === 'findings') await shows(page.getByTestId('findings-words'));
     await look(`${stage}, choices`, true);
     await page.locator('.side').hover();
     await page.mouse.wheel(0, 50_000);

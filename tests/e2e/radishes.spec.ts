@@ -3,6 +3,7 @@ import { join } from 'node:path';
 import { uniformityCsv, uniformityPlan } from '../../build/examples/uniformity';
 import { writePlan } from '../../renderer/document/open';
 import { expect, test } from './support/fixtures';
+import { shows } from './support/shows';
 
 // Heath, O. V. S. (1970) Investigation by Experiment, Table 1: the book reports that edge plants
 // were larger. Edge mean 9.36 g, inner mean 5.80 g, recomputed from the table; difference 3.56 g
@@ -31,9 +32,7 @@ test('a published table, imported, shows the edge effect that its book reports',
 
   await page.getByTestId('stage-findings').click();
   const words = page.getByTestId('findings-words');
-  await expect(words).toContainText('edge 9.4 g, inner 5.8 g, difference 3.6 g', {
-    timeout: 30_000,
-  });
+  await shows(words, 'edge 9.4 g, inner 5.8 g, difference 3.6 g');
   await expect(words).toContainText('2.6 to 4.5 g');
   await page.screenshot({ path: test.info().outputPath('radishes.png') });
 });

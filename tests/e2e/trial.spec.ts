@@ -4,6 +4,7 @@ import { writePlan } from '../../renderer/document/open';
 import { example, undrawn } from '../derive/trialPlan';
 import { openStage, saved, tabTo } from './planHelpers';
 import { expect, test } from './support/fixtures';
+import { shows } from './support/shows';
 
 test('one shelf a lamp is named, and a way out is taken and undone', async ({ desktop }) => {
   const page = await openStage(desktop, undrawn('two-lamps'), 'trial');
@@ -48,7 +49,7 @@ test('schemes say why they do not fit, and a constrained draw what it brings', a
   await constraint.getByLabel('light').check();
   await expect(constraint).toContainText('best 10 % in light');
   await page.getByTestId('try-draw').click();
-  await expect(page.getByTestId('draw-trial')).toContainText('Light', { timeout: 30_000 });
+  await shows(page.getByTestId('draw-trial'), 'Light');
 });
 
 test('the rule is fixed beside the choice of its model, holds a scale, and is released', async ({
@@ -152,7 +153,7 @@ test('a level is drawn twice as often, and two factors are crossed on strips', a
 test('a rehearsal shows that one shelf a lamp can tell nothing', async ({ desktop }) => {
   const page = await openStage(desktop, undrawn('two-lamps'), 'trial');
   await page.getByTestId('rehearse').click();
-  await expect(page.getByTestId('rehearsal-table')).toContainText('no test', { timeout: 50_000 });
+  await shows(page.getByTestId('rehearsal-table'), 'no test');
   const rehearsal = page.getByTestId('rehearsal');
   await expect(rehearsal).toContainText('lamp cannot be tested in this trial');
   await expect(rehearsal).toContainText(
@@ -175,9 +176,7 @@ test('a rehearsal runs the planned analysis, and can be stopped', async ({ deskt
   await page.getByTestId('rehearsal-runs').fill('50');
   await page.getByTestId('rehearsal-runs').press('Enter');
   await page.getByTestId('rehearse').click();
-  await expect(page.getByTestId('rehearsal-table')).toContainText('feed × cultivar', {
-    timeout: 50_000,
-  });
+  await shows(page.getByTestId('rehearsal-table'), 'feed × cultivar');
   await expect(rehearsal).toContainText('light at each pot, the value at the start allowed for');
 });
 
@@ -235,7 +234,7 @@ test('folds, selects, figures and the draw’s bounds are worked with the keyboa
   await expect(page.getByTestId('constraint')).toContainText('best 20 % in light');
   await tabTo(page, 'try-draw', 6);
   await page.keyboard.press('Enter');
-  await expect(page.getByTestId('draw-trial')).toContainText('Light', { timeout: 30_000 });
+  await shows(page.getByTestId('draw-trial'), 'Light');
 
   await toSummary('How it will be analysed');
   await page.keyboard.press('Tab');
