@@ -8,6 +8,6 @@ export { loadCases, loadCaseWords, type LoadCase, type ShelfLoad } from './load'
 export { floodNotices } from './notices';
 export { DAY_S, withinDay, type PumpRun } from './schedule';
 export type { SiphonFigures, TrayFlood } from './trayFlood';
-export * from './verdicts';
+export * from './verdicts/verdicts';
 export { needsAndGets } from './words';
 export { RESERVOIR_MARGIN, type ZoneFlood } from './zoneFlood';

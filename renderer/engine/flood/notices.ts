@@ -2,14 +2,14 @@ import type { Circuit, FloodPlan, FloodZone } from '../../../shared-types/flood'
 import type { Notice } from '../../../shared-types/notice';
 import type { Plan } from '../../../shared-types/plan';
 import { floodFiguresOf, type FloodFigures } from './flood';
-import type { FloodVerdict } from './verdict';
+import type { FloodVerdict } from './verdicts/verdict';
 import {
   circuitVerdict,
   loadVerdict,
   reservoirVerdict,
   rootZoneVerdicts,
   trayVerdicts,
-} from './verdicts';
+} from './verdicts/verdicts';
 import { noticesOfStage, speechIn } from '../../words';
 
 const notice = noticesOfStage('flood');

@@ -1,10 +1,10 @@
-import type { FloodPlan } from '../../../shared-types/flood';
+import type { FloodPlan } from '../../../../shared-types/flood';
 import { crestVerdicts } from './crestVerdicts';
-import { highestHeadM } from './pump';
+import { highestHeadM } from '../pump';
 import { siphonVerdicts } from './siphonVerdicts';
-import type { TrayFlood } from './trayFlood';
+import type { TrayFlood } from '../trayFlood';
 import { bad, close, good, unknown, type FloodVerdict } from './verdict';
-import { duration, formatShare, type Speech } from '../../words';
+import { duration, formatShare, type Speech } from '../../../words';
 
 /** Less spare time than this share of the pump's run, or of the pause, is called close. */
 const CLOSE_SHARE = 0.1;

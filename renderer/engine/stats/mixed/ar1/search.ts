@@ -1,9 +1,9 @@
-import { ar1Curvature, freeInverse } from './ar1Curvature';
-import { SPATIAL_PARAMETERS } from './ar1Slopes';
-import { clamp, CLOSEST, jacobian, slid, toLogit, type Ar1Limits } from './ar1Logistic';
-import { ar1Point, type Ar1Data, type Ar1Point, type Ar1Shape } from './ar1Point';
-import { timesTransposed, transposed } from './linalg';
-import { Refusal } from '../../../words';
+import { ar1Curvature, freeInverse } from './curvature';
+import { SPATIAL_PARAMETERS } from './slopes';
+import { clamp, CLOSEST, jacobian, slid, toLogit, type Ar1Limits } from './logistic';
+import { ar1Point, type Ar1Data, type Ar1Point, type Ar1Shape } from './point';
+import { timesTransposed, transposed } from '../linalg';
+import { Refusal } from '../../../../words';
 
 const MOST_STEPS = 60;
 /** A start this much above the best one in −2 log L is not followed. */

@@ -1,10 +1,10 @@
-import type { Ar1Limits } from './ar1Logistic';
-import type { Ar1Optimum } from './ar1Search';
-import { freeInverse, type Ar1Curvature } from './ar1Curvature';
-import { SPATIAL_PARAMETERS } from './ar1Slopes';
-import { addScaled, timesTransposed } from './linalg';
-import { sandwich, type OrthogonalDesign } from './orthogonal';
-import type { DfMethod } from './wald';
+import type { Ar1Limits } from './logistic';
+import type { Ar1Optimum } from './search';
+import { freeInverse, type Ar1Curvature } from './curvature';
+import { SPATIAL_PARAMETERS } from './slopes';
+import { addScaled, timesTransposed } from '../linalg';
+import { sandwich, type OrthogonalDesign } from '../orthogonal';
+import type { DfMethod } from '../wald';
 
 /** Covariance of the coefficients corrected for small samples (Kenward & Roger 1997). */
 function corrected(

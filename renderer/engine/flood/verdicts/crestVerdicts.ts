@@ -1,7 +1,7 @@
-import type { FloodPlan } from '../../../shared-types/flood';
-import type { TrayFlood } from './trayFlood';
+import type { FloodPlan } from '../../../../shared-types/flood';
+import type { TrayFlood } from '../trayFlood';
 import { bad, close, good, type FloodVerdict } from './verdict';
-import { duration, formatShare, type Speech } from '../../words';
+import { duration, formatShare, type Speech } from '../../../words';
 
 /** Media stay dry on top by this much at least, against algae (habit of the trade). */
 const DRY_TOP_MM = 10;

@@ -1,5 +1,5 @@
-import { ar1Normal, type Ar1Data, type Ar1Normal, type Ar1Point } from './ar1Point';
-import { ar1Variance, parameterCount, type Ar1Variance } from './ar1Slopes';
+import { ar1Normal, type Ar1Data, type Ar1Normal, type Ar1Point } from './point';
+import { ar1Variance, parameterCount, type Ar1Variance } from './slopes';
 import {
   addFirst,
   addSecond,
@@ -10,10 +10,10 @@ import {
   type FirstSums,
   type SecondSums,
   type SolvedBlock,
-} from './ar1Sums';
-import { inverseFromCholesky, inverseOf } from './cholesky';
-import { dotRange, timesTransposed, transposed } from './linalg';
-import { Refusal } from '../../../words';
+} from './sums';
+import { inverseFromCholesky, inverseOf } from '../cholesky';
+import { dotRange, timesTransposed, transposed } from '../linalg';
+import { Refusal } from '../../../../words';
 
 /** Derivatives of −2 log L in the parameters κ of `SPATIAL_PARAMETERS`. */
 export interface Ar1Curvature {

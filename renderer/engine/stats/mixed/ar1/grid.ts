@@ -1,5 +1,5 @@
-import { timesTransposed } from './linalg';
-import type { RandomUnit } from './types';
+import { timesTransposed } from '../linalg';
+import type { RandomUnit } from '../types';
 
 /** Pots that depend on each other, with the distances between them along rows and columns. */
 export interface GridBlock {

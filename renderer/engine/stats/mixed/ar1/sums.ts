@@ -1,4 +1,4 @@
-import type { GridBlock } from './ar1Grid';
+import type { GridBlock } from './grid';
 import {
   inverseTimesSlopes,
   parameterCount,
@@ -8,8 +8,8 @@ import {
   timesSlopes,
   timesTerm,
   type Ar1Variance,
-} from './ar1Slopes';
-import { addScaled, dotRange, timesTransposed } from './linalg';
+} from './slopes';
+import { addScaled, dotRange, timesTransposed } from '../linalg';
 
 /*
  * Sums over the independent blocks of V from which the derivatives of −2 log L are made. Q is the

@@ -1,11 +1,11 @@
-import type { UnitKind } from '../../../shared-types/trial';
+import type { UnitKind } from '../../../../shared-types/trial';
 import {
   countArrangements,
   drawAll,
   type RandomisationPlan,
   type RandomisationStatistic,
-} from '../stats/randomisation';
-import { shuffle, stream } from '../trial/stream';
+} from '../../stats/randomisation';
+import { shuffle, stream } from '../../trial/stream';
 
 export interface RandomisationFound {
   term: string;

@@ -6,8 +6,8 @@ import {
   timesShared,
   type PositionGrid,
   type GridBlock,
-} from './ar1Grid';
-import type { Ar1Shape } from './ar1Point';
+} from './grid';
+import type { Ar1Shape } from './point';
 
 /**
  * Order of the variance parameters κ in gradients and curvatures: spatial variance s, row

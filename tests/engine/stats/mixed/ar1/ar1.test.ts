@@ -1,8 +1,8 @@
 import { Matrix as Dense } from 'ml-matrix';
 import { describe, expect, it } from 'vitest';
-import { fitAr1, fitMixed, type Ar1Input } from '../../../../renderer/engine/stats/mixed';
-import { matrix } from './coding';
-import { denseFit, noise, unitCovariance } from './dense';
+import { fitAr1, fitMixed, type Ar1Input } from '../../../../../renderer/engine/stats/mixed';
+import { matrix } from '../coding';
+import { denseFit, noise, unitCovariance } from '../dense';
 
 /** Two trays of 6 × 7 whose neighbours are alike, with a few holes. */
 function trays(): Ar1Input {

@@ -1,7 +1,7 @@
-import { addShared, blockMatrix, powers, type PositionGrid, type GridBlock } from './ar1Grid';
-import { choleskyInPlace, inverseFromCholesky, logDeterminant, solveLowerRows } from './cholesky';
-import { addScaled, dotRange, selfProduct } from './linalg';
-import type { OrthogonalDesign } from './orthogonal';
+import { addShared, blockMatrix, powers, type PositionGrid, type GridBlock } from './grid';
+import { choleskyInPlace, inverseFromCholesky, logDeterminant, solveLowerRows } from '../cholesky';
+import { addScaled, dotRange, selfProduct } from '../linalg';
+import type { OrthogonalDesign } from '../orthogonal';
 
 /** All of V but its size. */
 export interface Ar1Shape {

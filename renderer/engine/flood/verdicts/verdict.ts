@@ -1,4 +1,4 @@
-import type { NoticeKind, Severity } from '../../../shared-types/notice';
+import type { NoticeKind, Severity } from '../../../../shared-types/notice';
 
 /** What the figures say of one thing, in words. */
 export interface FloodVerdict {

@@ -5,8 +5,8 @@ import {
   powers,
   timesBlock,
   timesShared,
-} from '../../../../renderer/engine/stats/mixed/ar1Grid';
-import { timesTransposed } from '../../../../renderer/engine/stats/mixed/linalg';
+} from '../../../../../renderer/engine/stats/mixed/ar1/grid';
+import { timesTransposed } from '../../../../../renderer/engine/stats/mixed/linalg';
 
 // The way over the lattice of rows and columns against the product with the matrix written out.
 it.each([

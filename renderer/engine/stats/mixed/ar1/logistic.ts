@@ -1,5 +1,5 @@
-import { SPATIAL_PARAMETERS } from './ar1Slopes';
-import type { Ar1Point, Ar1Shape } from './ar1Point';
+import { SPATIAL_PARAMETERS } from './slopes';
+import type { Ar1Point, Ar1Shape } from './point';
 
 /** Neighbours more alike than this are one and the same for arithmetic. */
 export const CLOSEST = 1 - 1e-5;

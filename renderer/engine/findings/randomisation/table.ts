@@ -1,23 +1,23 @@
-import type { DataTable } from '../../../shared-types/fit';
-import { buildDesign } from '../stats/design';
-import { holdOthers, planRandomisation, randomisationStatistic } from '../stats/randomisation';
-import { tableAllocation } from './allocation';
-import { tableOf, type TableReading } from './externalTable';
-import { shuffleLabels, type CountedLayouts, type RandomisationFound } from './randomisationCount';
-import { POTS_OF_COUNTS } from './randomisationTest';
-import { placedRandomisation } from './randomisationPlaced';
-import { designModel, requestFor } from './request';
+import type { DataTable } from '../../../../shared-types/fit';
+import { buildDesign } from '../../stats/design';
+import { holdOthers, planRandomisation, randomisationStatistic } from '../../stats/randomisation';
+import { tableAllocation } from '../allocation';
+import { tableOf, type TableReading } from '../externalTable';
+import { shuffleLabels, type CountedLayouts, type RandomisationFound } from './count';
+import { POTS_OF_COUNTS } from './test';
+import { placedRandomisation } from './placed';
+import { designModel, requestFor } from '../request';
 import {
   constantWithinUnits,
   levelsPresent,
   factorRoles,
   unitColumn,
   type FactorRole,
-} from './roles';
-import { isCounts } from './scale';
-import { COLUMN } from './table';
-import { analysedOf } from './unitMeans';
-import { list, Refusal } from '../../words';
+} from '../roles';
+import { isCounts } from '../scale';
+import { COLUMN } from '../table';
+import { analysedOf } from '../unitMeans';
+import { list, Refusal } from '../../../words';
 
 export interface TableRandomisationAsked {
   /** Names of the factors of the term. */

@@ -1,19 +1,19 @@
-import type { FitRequest } from '../../../shared-types/fit';
-import { buildDesign } from '../stats/design';
+import type { FitRequest } from '../../../../shared-types/fit';
+import { buildDesign } from '../../stats/design';
 import {
   countArrangements,
   holdOthers,
   randomisationStatistic,
   type RandomisationPlan,
   type RandomisationStatistic,
-} from '../stats/randomisation';
-import { drawPrepared, prepareTier } from '../trial/constraint/prepared';
-import { drawnSite } from '../trial/drawnFrom';
-import type { Site, Tier } from '../trial/site';
-import { isShuffle, siteAllocation } from './allocation';
-import { questionOf } from './asked';
-import { obstacleOf } from './obstacle';
-import { scaleOf, type FindingsInput, type ResponseIndex } from './question';
+} from '../../stats/randomisation';
+import { drawPrepared, prepareTier } from '../../trial/constraint/prepared';
+import { drawnSite } from '../../trial/drawnFrom';
+import type { Site, Tier } from '../../trial/site';
+import { isShuffle, siteAllocation } from '../allocation';
+import { questionOf } from '../asked';
+import { obstacleOf } from '../obstacle';
+import { scaleOf, type FindingsInput, type ResponseIndex } from '../question';
 import {
   countLayouts,
   LISTED,
@@ -21,15 +21,15 @@ import {
   shuffleLabels,
   type CountedLayouts,
   type RandomisationFound,
-} from './randomisationCount';
-import { placedRandomisation } from './randomisationPlaced';
-import { planOf } from './randomisationPlan';
-import { designModel, requestFor } from './request';
-import { levelsPresent, factorRoles, unitColumn } from './roles';
-import { isCounts } from './scale';
-import { COLUMN, trialTable } from './table';
-import { analysedOf } from './unitMeans';
-import { chosenShare, list } from '../../words';
+} from './count';
+import { placedRandomisation } from './placed';
+import { planOf } from './plan';
+import { designModel, requestFor } from '../request';
+import { levelsPresent, factorRoles, unitColumn } from '../roles';
+import { isCounts } from '../scale';
+import { COLUMN, trialTable } from '../table';
+import { analysedOf } from '../unitMeans';
+import { chosenShare, list } from '../../../words';
 
 /** With light as it was at the draw, trays where they were drawn: what blocks and balance rest on. */
 export type RandomisationInput = FindingsInput &

@@ -1,11 +1,11 @@
-import type { DataTable, FitRequest } from '../../../shared-types/fit';
-import type { PositionModel } from '../../../shared-types/trial';
-import { buildDesign } from '../stats/design';
-import { randomisationOf } from '../stats/fit/randomisation';
-import { isRandomised } from '../stats/fit/randomised';
-import { sampleOf, type CountedLayouts, type RandomisationFound } from './randomisationCount';
-import { requestFor, type Asked, type DesignModel } from './request';
-import { capital, Refusal } from '../../words';
+import type { DataTable, FitRequest } from '../../../../shared-types/fit';
+import type { PositionModel } from '../../../../shared-types/trial';
+import { buildDesign } from '../../stats/design';
+import { randomisationOf } from '../../stats/fit/randomisation';
+import { isRandomised } from '../../stats/fit/randomised';
+import { sampleOf, type CountedLayouts, type RandomisationFound } from './count';
+import { requestFor, type Asked, type DesignModel } from '../request';
+import { capital, Refusal } from '../../../words';
 
 export interface PlacedRandomisation
   extends CountedLayouts, Pick<RandomisationFound, 'moved' | 'approximate' | 'answers'> {}

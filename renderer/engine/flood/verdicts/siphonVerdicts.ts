@@ -1,7 +1,7 @@
-import { marginOf } from './margin';
-import type { TrayFlood } from './trayFlood';
+import { marginOf } from '../margin';
+import type { TrayFlood } from '../trayFlood';
 import { bad, close, good, type FloodVerdict } from './verdict';
-import { formatShare, type Speech } from '../../words';
+import { formatShare, type Speech } from '../../../words';
 
 /** Nearer than this share to a limit of the siphon is called close. */
 const CLOSE_SHARE = 0.15;

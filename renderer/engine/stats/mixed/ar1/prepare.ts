@@ -1,12 +1,12 @@
-import { positionGridOf, type PositionGrid } from './ar1Grid';
-import { CLOSEST, type Ar1Limits } from './ar1Logistic';
-import type { Ar1Data } from './ar1Point';
-import { checkUnits, unitColumns } from './fitMixed';
-import { dotRange } from './linalg';
-import { orthogonalDesign, type OrthogonalDesign } from './orthogonal';
-import type { Matrix } from '../model';
-import { EXPLAINED, type Denominator, type RandomUnit } from './types';
-import { Refusal } from '../../../words';
+import { positionGridOf, type PositionGrid } from './grid';
+import { CLOSEST, type Ar1Limits } from './logistic';
+import type { Ar1Data } from './point';
+import { checkUnits, unitColumns } from '../fitMixed';
+import { dotRange } from '../linalg';
+import { orthogonalDesign, type OrthogonalDesign } from '../orthogonal';
+import type { Matrix } from '../../model';
+import { EXPLAINED, type Denominator, type RandomUnit } from '../types';
+import { Refusal } from '../../../../words';
 
 export interface Ar1Input {
   x: Matrix;

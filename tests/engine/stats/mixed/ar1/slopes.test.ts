@@ -1,5 +1,5 @@
 import { expect, it } from 'vitest';
-import { positionGridOf } from '../../../../renderer/engine/stats/mixed/ar1Grid';
+import { positionGridOf } from '../../../../../renderer/engine/stats/mixed/ar1/grid';
 import {
   ar1Variance,
   inverseTimesSlopes,
@@ -7,9 +7,9 @@ import {
   spatialBends,
   termMatrix,
   timesSlopes,
-} from '../../../../renderer/engine/stats/mixed/ar1Slopes';
-import { inverseOf } from '../../../../renderer/engine/stats/mixed/cholesky';
-import { timesTransposed } from '../../../../renderer/engine/stats/mixed/linalg';
+} from '../../../../../renderer/engine/stats/mixed/ar1/slopes';
+import { inverseOf } from '../../../../../renderer/engine/stats/mixed/cholesky';
+import { timesTransposed } from '../../../../../renderer/engine/stats/mixed/linalg';
 
 // 4 rows of 5 pots with one place empty; pairs of columns share a unit.
 const places = Array.from({ length: 20 }, (_, i) => [Math.floor(i / 5), i % 5] as const).filter(

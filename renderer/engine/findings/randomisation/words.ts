@@ -1,7 +1,7 @@
-import type { Findings } from './findings';
-import type { RandomisationFound } from './randomisationCount';
-import { termOf } from './terms';
-import { figures, list, said, saidP } from '../../words';
+import type { Findings } from '../findings';
+import type { RandomisationFound } from './count';
+import { termOf } from '../terms';
+import { figures, list, said, saidP } from '../../../words';
 
 /** p of the model that answers for what was tested; null where it has none. */
 export function modelPOf({ primary }: Findings, { term }: RandomisationFound): number | null {

@@ -1,6 +1,6 @@
-import { Refusal } from '../../words';
-import { randomisationTest } from './randomisationTest';
-import { tableRandomisationTest } from './randomisationTable';
+import { Refusal } from '../../../words';
+import { randomisationTest } from './test';
+import { tableRandomisationTest } from './table';
 
 /** `randomisationTest`; a plan or records that it cannot test are refused. */
 export const randomisationTestOrRefuse: typeof randomisationTest = (...asked) =>

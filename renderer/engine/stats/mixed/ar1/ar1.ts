@@ -1,20 +1,20 @@
-import { ar1Curvature, type Ar1Curvature } from './ar1Curvature';
-import { prepareAr1, type Ar1Input, type PreparedAr1 } from './ar1Prepare';
-import { ar1Optimum, type Ar1Optimum } from './ar1Search';
-import { ar1SmallSample } from './ar1SmallSample';
-import { containmentStrata } from './containment';
-import { fitMixed } from './fitMixed';
-import { isPositive } from './cholesky';
-import { sandwich, solveR } from './orthogonal';
-import { waldModel, type DfMethod } from './wald';
+import { ar1Curvature, type Ar1Curvature } from './curvature';
+import { prepareAr1, type Ar1Input, type PreparedAr1 } from './prepare';
+import { ar1Optimum, type Ar1Optimum } from './search';
+import { ar1SmallSample } from './smallSample';
+import { containmentStrata } from '../containment';
+import { fitMixed } from '../fitMixed';
+import { isPositive } from '../cholesky';
+import { sandwich, solveR } from '../orthogonal';
+import { waldModel, type DfMethod } from '../wald';
 import {
   explainedUnitWarning,
   singularWarning,
   uncorrectedWarning,
   unsettledWarning,
   zeroUnitWarning,
-} from './words';
-import type { MixedFit, RandomUnit } from './types';
+} from '../words';
+import type { MixedFit, RandomUnit } from '../types';
 
 export interface Ar1Fit extends MixedFit {
   readonly spatial: {
