@@ -8,7 +8,7 @@ const words = room('words');
 const tables = room('tables');
 const encodings = '^renderer/tables/encoding\\.ts$';
 const cells = '^renderer/tables/cells\\.ts$';
-const entry = '^renderer/engine/entry\\.ts$';
+const entry = '^renderer/engine/(entry|require)\\.ts$';
 // What a stage's engine finds, and how it says it. Screens show it as it comes; what takes long is
 // asked of derive, which keeps it or hands it to a worker.
 const engineFronts =
@@ -201,7 +201,7 @@ module.exports = {
     only(
       'engine-growth-is-a-leaf',
       engine('growth'),
-      [],
+      [entry],
       'Growth indices are formulas of numbers.',
     ),
     only(
@@ -225,7 +225,7 @@ module.exports = {
     only(
       'engine-trial-uses-geometry-and-stats',
       engine('trial'),
-      [engine('geometry'), engine('stats')],
+      [engine('geometry'), engine('stats'), entry],
       'A draw takes light as plain figures. Allowed: geometry, stats.',
     ),
     only(

@@ -1,6 +1,6 @@
 import type { Plan } from '../../../shared-types/plan';
 import { lightEnergyOf } from '../../derive';
-import type { ShelfEnergy } from '../../engine/light/energy';
+import type { ShelfEnergy } from '../../engine/light';
 import { editLight } from '../../document/commands';
 import { useDispatch } from '../../store/context';
 import { Facts, FieldRow, figureColumn, NumberField, Table, TextField } from '../../ui';
