@@ -36,11 +36,11 @@ export function smallBasil(): Plan & { trial: Trial } {
   const step = (factor: typeof feed, levels: Readonly<Record<string, string>>) =>
     factor?.levels.findIndex(({ id }) => id === levels[factor.id]) ?? 0;
   const values: Plan['records']['values'] = {};
-  for (const { id, kind, moment } of plan.trial.measurements) {
-    const [base, gain] = kind === 'count' ? [8, 2] : moment === 'start' ? [2, 0] : [30, 6];
+  for (const { id, kind, timepoint } of plan.trial.measurements) {
+    const [base, gain] = kind === 'count' ? [8, 2] : timepoint === 'start' ? [2, 0] : [30, 6];
     values[id] = Object.fromEntries(
       layout.assignments.map(({ potId, levels }, i) => {
-        const odd = ((i * 7919) % 41) / (moment === 'start' ? 40 : 10);
+        const odd = ((i * 7919) % 41) / (timepoint === 'start' ? 40 : 10);
         const value = base + gain * step(feed, levels) + step(cultivar, levels) + odd;
         return [potId, kind === 'count' ? Math.round(value) : Math.round(value * 10) / 10];
       }),
