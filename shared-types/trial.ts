@@ -240,14 +240,15 @@ export const positionModels = [
   'ar1',
 ] as const;
 export const positionModelSchema = z.enum(positionModels);
+/** In lists, and after "with" in a sentence. */
 export const positionModelLabels: Record<PositionModel, string> = {
-  none: 'nothing',
-  edge: 'edge or inner pot',
-  light: 'light at the pot',
-  linear: 'a slope over rows and columns',
-  'rows+columns': 'rows and columns',
-  smooth: 'a smooth surface',
-  ar1: 'likeness of neighbours',
+  none: 'no correction for place',
+  edge: 'edge and inner pots told apart',
+  light: 'the light at each pot',
+  linear: 'a linear trend over rows and columns',
+  'rows+columns': 'rows and columns of each tray',
+  smooth: 'a smooth surface over each tray',
+  ar1: 'neighbouring pots alike',
 };
 
 export const trialSchema = z.strictObject({

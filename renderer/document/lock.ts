@@ -106,14 +106,14 @@ function checkAnswerRule(before: Plan, after: Plan): void {
     );
     if (lost)
       throw new Refusal(
-        `${sinceWords(fixed.date)}, so its comparison ${lost.name} stays; release the rule, with a reason, to change it.`,
+        `${sinceWords(fixed.date)}, so its comparison ${lost.name} stays; unlock the analysis, with a reason, to change it.`,
       );
     return;
   }
   const [words] = changed;
   if (fixed && stillFixed) {
     throw new Refusal(
-      `${sinceWords(fixed.date)}, so ${words} stays; release the rule, with a reason, to change it.`,
+      `${sinceWords(fixed.date)}, so ${words} stays; unlock the analysis, with a reason, to change it.`,
     );
   }
   throw new Refusal(
@@ -121,13 +121,13 @@ function checkAnswerRule(before: Plan, after: Plan): void {
   );
 }
 
-const sinceWords = (date: string) => `The rule of the analysis is fixed since ${date}`;
+const sinceWords = (date: string) => `The analysis is locked since ${date}`;
 
 /** The parts of the rule, each with what it is called in a sentence. */
 function ruleOf(trial: Trial): [string, unknown][] {
   const answers = trial.measurements.find((m) => m.id === trial.primaryOutcomeId);
   return [
-    ['what answers the question', trial.primaryOutcomeId],
+    ['the main result', trial.primaryOutcomeId],
     ['how the answer is taken', trial.primaryIndex],
     ['how position enters the analysis', trial.primaryPosition],
     ['whether the value at the start is allowed for', trial.startCovariate],

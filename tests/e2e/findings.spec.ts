@@ -117,18 +117,18 @@ test('the rule of the analysis is fixed, holds, and is released with a reason', 
 }) => {
   const page = await openSmall(desktop);
   const rule = page.getByTestId('rule');
-  await shows(rule, 'fixed on 2026-03-02, before any value was recorded');
-  await shows(page.getByTestId('findings-words'), 'By the rule fixed on 2026-03-02');
+  await shows(rule, 'locked on 2026-03-02, before any value was recorded');
+  await shows(page.getByTestId('findings-words'), 'You locked this analysis on 2026-03-02');
   await rule.locator('summary').click();
-  await rule.getByLabel(/Reason for releasing/).fill('wrong scale');
+  await rule.getByLabel(/Reason for unlocking/).fill('wrong scale');
   await page.getByTestId('release-rule').click();
-  await shows(rule, 'not fixed yet');
-  await shows(page.getByTestId('findings-words'), 'with the answer in view');
+  await shows(rule, 'not locked yet');
+  await shows(page.getByTestId('findings-words'), 'not locked before the results');
   await page.getByTestId('fix-rule').click();
   await shows(rule, 'with 72 values recorded already');
   await shows(
     page.getByTestId('findings-words'),
-    'when 72 values of what answers had been recorded already',
+    'when 72 values of the main result had been recorded',
   );
 });
 

@@ -154,7 +154,7 @@ test('a layout planted before the rule is fixed offers to fix it there and then'
   await expect(page.getByTestId('rule-offer')).toHaveCount(0);
   await page.getByTestId('planted').click();
   const offer = page.getByTestId('rule-offer');
-  await expect(offer).toContainText('position by light at each pot');
+  await expect(offer).toContainText('place: the light at each pot');
   await offer.getByTestId('fix-rule').click();
   await expect(offer).toHaveCount(0);
   const { analysisLocked } = (await kept(desktop, 'fixed')).trial ?? {};

@@ -65,8 +65,8 @@ test('the rule is fixed beside the choice of its model, holds a scale, and is re
   await scale.selectOption({ label: 'logarithms' });
   const analysis = page.getByTestId('analysis-fold');
   await analysis.locator('summary').click();
-  await analysis.getByLabel('Position enters the analysis as').selectOption('edge');
-  await expect(analysis).toContainText('as logarithms; position by edge pots told from inner pots');
+  await analysis.getByLabel('Correction for place').selectOption('edge');
+  await expect(analysis).toContainText('as logarithms; place: edge and inner pots told apart');
   await analysis.getByTestId('fix-rule').click();
   await expect(analysis.locator('summary')).toContainText('before any value was recorded');
   await scale.selectOption({ label: 'square roots' });
@@ -239,7 +239,9 @@ test('folds, selects, figures and the draw’s bounds are worked with the keyboa
   await toSummary('How it will be analysed');
   await page.keyboard.press('Tab');
   await page.keyboard.press('ArrowDown');
-  await expect(page.getByTestId('analysis-fold')).toContainText('a slope over rows and columns');
+  await expect(page.getByTestId('analysis-fold')).toContainText(
+    'a linear trend over rows and columns',
+  );
   await tabTo(page, 'fix-rule', 4);
   await page.keyboard.press('Space');
   await expect(page.getByTestId('release-rule')).toBeVisible();

@@ -1,8 +1,13 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import {
+  analysedOf,
+  COLUMN,
+  factorRoles,
   findingsOfTable,
+  fitModel,
   meanShown,
+  tableOf,
   termOf,
   type Findings,
   type TableReading,
@@ -79,5 +84,72 @@ describe('counts with trays as units', () => {
     expectTerm(findings, ['spray'], 'counts by side spray');
     expectTerm(findings, ['side'], 'counts by side side');
     expectTerm(findings, ['spray', 'side'], 'counts by side spray:side');
+  });
+});
+
+// Source: R 4.2.2, tests/reference/make/28-place-cases.R: aov of the logarithms of mean counts.
+describe('mean counts of larger units', () => {
+  type Term = Record<'df' | 'dfError' | 'F' | 'p', number>;
+  type Source = Record<string, Term> & { table: Record<string, (string | number)[]> };
+  const { shelves, strips } = JSON.parse(
+    readFileSync(new URL('expected/28-counts-on-units.json', import.meta.url), 'utf8'),
+  ) as Record<'shelves' | 'strips', Source>;
+  const same = (found: ReturnType<typeof termOf>, wanted: Term | undefined) => {
+    expect([found?.df, found?.dfError]).toEqual([wanted?.df, wanted?.dfError]);
+    expectClose(found?.statistic ?? NaN, wanted?.F ?? NaN, 1e-9, 'F');
+    expectClose(found?.p ?? NaN, wanted?.p ?? NaN, 1e-7, 'p');
+  };
+
+  it('judge a factor on shelves by shelves, one on their trays by trays', () => {
+    const { table } = shelves;
+    const { count = [], shelf = [], tray = [], light = [], feed = [] } = table;
+    const trays = tray.map((name, i) => `${String(shelf[i])} ${name}`);
+    const columns = { insects: count, shelf: shelf.map(String), tray: trays, lamp: light, feed };
+    const { primary } = found(
+      { columns, rowCount: count.length },
+      {
+        ...{ scale: 'poisson', shelf: 'shelf' },
+        factors: [
+          { column: 'lamp', kind: 'randomised', unit: 'shelf' },
+          { column: 'feed', kind: 'randomised', unit: 'tray' },
+        ],
+      },
+    );
+    same(termOf(primary.result, ['lamp']), shelves['light']);
+    same(termOf(primary.result, ['feed']), shelves['feed']);
+    same(termOf(primary.result, ['lamp', 'feed']), shelves['both']);
+  });
+
+  it('judge factors on strips that cross by their own strips', () => {
+    const { count = [], rep = [], down = [], across = [], A = [], B = [] } = strips.table;
+    const strip = (along: readonly (string | number)[]) =>
+      rep.map((name, i) => `${name} ${String(along[i])}`);
+    const read = tableOf(
+      {
+        columns: { insects: count, rep: rep.map((name) => `r${name}`), A, B },
+        rowCount: count.length,
+      },
+      {
+        ...{ ...reading, tray: 'rep', block: 'rep', scale: 'poisson' },
+        factors: ['A', 'B'].map((column) => ({ column, kind: 'randomised', unit: 'pot' })),
+      },
+    );
+    const columns = {
+      ...read.data.table.columns,
+      [COLUMN['row-strip']]: strip(down),
+      [COLUMN['column-strip']]: strip(across),
+    };
+    const data = { ...read.data, table: { ...read.data.table, columns } };
+    const onStrips = read.factors.map((factor, i) => ({
+      ...factor,
+      unit: i === 0 ? ('row-strip' as const) : ('column-strip' as const),
+    }));
+    const means = analysedOf(data, factorRoles(data, onStrips), 'poisson');
+    expect(means.data.table.rowCount).toBe(60);
+    const asked = { confidence: 0.95, edgeVaries: false, scale: means.scale };
+    const { result } = fitModel(means.data, means.design, 'none', asked);
+    same(termOf(result, ['A']), strips['A']);
+    same(termOf(result, ['B']), strips['B']);
+    same(termOf(result, ['A', 'B']), strips['both']);
   });
 });

@@ -28,11 +28,13 @@ describe('tests of what was drawn over pots, under likeness of neighbours', () =
       ...{ factors: ['feed'], runs: 216, seed: 'R', within: 'tray' },
       groups: Int32Array.from(trays, (tray) => names.indexOf(tray)),
       levels: feeds.map((level) => [level]),
-      anew: (run) =>
-        trays.map((tray, i) => {
+      anew: (run) => ({
+        combinations: [['weak'], ['strong']],
+        codes: Int32Array.from(trays, (tray, i) => {
           const order = orders[Math.floor(run / 6 ** names.indexOf(tray)) % 6];
-          return [order?.[Number(rows[i]) - 1] === '1' ? 'strong' : 'weak'];
+          return Number(order?.[Number(rows[i]) - 1] === '1');
         }),
+      }),
     };
     const { terms, comparisons, means, method } = fit(request, table, allocation);
     const feed = terms.find(({ term }) => term === 'feed');

@@ -2,13 +2,14 @@ import type { Notice } from '../../../shared-types/notice';
 import type { Plan } from '../../../shared-types/plan';
 import { list, noticesOfStage, plural } from '../../words';
 import { measurementLabel } from '../../document/queries/names';
+import { questionOf } from '../../engine/findings';
 
 const layoutNotice = noticesOfStage('layout');
 const findingsNotice = noticesOfStage('findings');
 
 /**
- * Whether the trial was done in the order that its answer rests on: draw, plant, fix the rule,
- * harvest. Told by the plan's own dates and counts.
+ * Whether the trial was done in the order that its answer rests on: draw, plant, lock the
+ * analysis, harvest. Told by the plan's own dates and counts.
  */
 export function orderNotices(plan: Plan): Notice[] {
   return [...drawnLate(plan), ...fixedLate(plan)];
@@ -44,13 +45,26 @@ function drawnLate({ layout, trial, records }: Plan): Notice[] {
   ];
 }
 
-/** A rule that is fixed with results in view may have been chosen by them. */
+/** An analysis that is chosen with results in view may have been chosen by them. */
 function fixedLate({ trial, records }: Plan): Notice[] {
-  const fixed = trial?.analysisLocked;
-  const answers = trial?.measurements.find(({ id }) => id === trial.primaryOutcomeId);
-  if (!fixed || !answers) return [];
-  const { date, valuesThen } = fixed;
+  const answers = trial && questionOf(trial)?.measurement;
+  // Where nothing is compared there is no result that the analysis could bring about.
+  if (!answers || trial.factors.length === 0) return [];
   const recorded = Object.keys(records.values[answers.id] ?? {}).length;
+  const fixed = trial.analysisLocked;
+  if (!fixed) {
+    if (recorded === 0) return [];
+    return [
+      findingsNotice(
+        'rule-fixed-late',
+        'warn',
+        [`measurement:${answers.id}`],
+        `The analysis is not locked, and ${plural(recorded, 'value')} of ${measurementLabel(answers)} ${recorded === 1 ? 'is' : 'are'} recorded. The results may guide it.`,
+        'Lock it before more is recorded, treat the result as exploratory, and lock it before harvest next time.',
+      ),
+    ];
+  }
+  const { date, valuesThen } = fixed;
   const harvested = answers.date !== null && answers.date < date && recorded > 0;
   if (valuesThen === 0 && !harvested) return [];
   const after =
@@ -62,8 +76,8 @@ function fixedLate({ trial, records }: Plan): Notice[] {
       'rule-fixed-late',
       'warn',
       [`measurement:${answers.id}`],
-      `The rule of the analysis was fixed on ${date}, ${after}. The results may have guided it.`,
-      'Treat the result as exploratory, and fix the rule before harvest next time.',
+      `The analysis was locked on ${date}, ${after}. The results may have guided it.`,
+      'Treat the result as exploratory, and lock the analysis before harvest next time.',
     ),
   ];
 }

@@ -1,19 +1,19 @@
 import type { Plan } from '../../../shared-types/plan';
-import type { PositionModel, Trial } from '../../../shared-types/trial';
+import { positionModelLabels, type PositionModel, type Trial } from '../../../shared-types/trial';
 import {
   analysedOf,
   COLUMN,
   designModel,
   levelsPresent,
   factorRoles,
-  fewLayouts,
   fitTests,
   hasCovariance,
+  layoutsForRehearsal,
   levelsOf,
-  POSITION_WORDS,
   questionOf,
   refusePlaceOfMeans,
   rehearsedMeansWords,
+  requestFor,
   scaleOf,
   siteAllocation,
   trialTable,
@@ -24,6 +24,7 @@ import {
   type Question,
   type TrialTable,
 } from '../../engine/findings';
+import { coarseUntreated, type UntreatedBy } from '../../engine/stats/fit';
 import type { Allocation } from '../../engine/stats/randomisation';
 import {
   assignmentsOf,
@@ -112,15 +113,32 @@ export function plannedAnalysis(
   let reason = '';
   let ofMeans: Averaged | null = null;
 
-  const layouts = { runs: fewLayouts(trial.alpha), seed: 'rehearsal' };
+  const layouts = { runs: layoutsForRehearsal(trial.alpha), seed: 'rehearsal', kept: true };
   // Layouts by the scheme do not depend on the harvest: they are drawn once for all of them.
   const drawn = siteAllocation(site, base, layouts);
   const drawnIn = (data: TrialTable, position: PositionModel): Allocation | null =>
     drawn && hasCovariance(position) ? { ...drawn, levels: levelsOf(data, drawn.factors) } : null;
+  // So are the covariances of places, but for who lives: a coarse choice of them is made once.
+  const coarse = new Map<string, UntreatedBy | null>();
+  const untreatedIn = (design: DesignModel, position: PositionModel): UntreatedBy | null => {
+    if (!hasCovariance(position)) return null;
+    const key = JSON.stringify(design.randomUnits);
+    const found = coarse.get(key);
+    if (found !== undefined) return found;
+    const made = coarseUntreated(requestFor(design, position, options), base.table);
+    coarse.set(key, made);
+    return made;
+  };
   const testerOf = (design: DesignModel, data: TrialTable, position: PositionModel): Tester =>
     design.tested.length === 0
       ? () => []
-      : testsOf(design, position, { ...options, allocation: drawnIn(data, position) }, data);
+      : testsOf(
+          design,
+          position,
+          { ...options, allocation: drawnIn(data, position) },
+          data,
+          untreatedIn(design, position),
+        );
   /** The planned model, or without position where that cannot be allowed for. */
   const plannedTester = ({ data, design, averaged }: Analysed): Tester => {
     const without = (error: unknown): Tester => {
@@ -178,7 +196,7 @@ export function plannedAnalysis(
         ...(fellBack === 0
           ? []
           : [
-              `In ${fellBack} of ${fits} harvests the planned allowance for position could not be made and was left out, as the findings would do; the last because: ${reason}.`,
+              `In ${fellBack} of ${fits} harvests the planned correction for place could not be made and was left out, as the findings would do; the last because: ${reason}.`,
             ]),
       ];
     },
@@ -254,9 +272,10 @@ function testsOf(
   position: PositionModel,
   asked: Asked,
   data: TrialTable,
+  untreatedBy: UntreatedBy | null,
 ): Tester {
   const idsOf = termIds(design);
-  const { rowIndex, tests } = fitTests(data, design, position, asked);
+  const { rowIndex, tests } = fitTests(data, design, position, asked, untreatedBy);
   const wanted = tests.flatMap(({ term, p }) => {
     const factorIds = idsOf.get(term);
     return factorIds ? [{ factorIds, p }] : [];
@@ -291,7 +310,7 @@ function refuseFlatLight(model: PositionModel, { table }: TrialTable): void {
 function analysisWords(trial: Trial, base: TrialTable): string {
   const parts = [
     'each factor and interaction judged by its own units',
-    POSITION_WORDS[trial.primaryPosition],
+    positionModelLabels[trial.primaryPosition],
     ...(base.covariates.includes(COLUMN.start) ? ['the value at the start allowed for'] : []),
     ...(base.covariates.includes(COLUMN.depth) ? ['the depth of water allowed for'] : []),
     `false alarms of ${trial.alpha} accepted`,

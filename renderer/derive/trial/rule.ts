@@ -3,7 +3,7 @@ import type { Trial } from '../../../shared-types/trial';
 import { measurementLabel } from '../../document/queries/names';
 import { positionWords, SCALE_WORDS } from '../../engine/findings';
 
-/** Each way of allowing for position, with the light that this plan's findings will take. */
+/** Each way of correcting for place, with the light that this plan's findings will take. */
 export function positionWordsOf({ light }: Plan): ReturnType<typeof positionWords> {
   return positionWords({ lightOverTrial: (light.rota ?? []).length > 0 });
 }
@@ -18,7 +18,7 @@ export function ruleWords(plan: Plan, trial: Trial): string {
   }[trial.primaryIndex];
   const parts = [
     ...(answers ? [measurementLabel(answers), ...taken] : []),
-    `position by ${positionWordsOf(plan)[trial.primaryPosition]}`,
+    `place: ${positionWordsOf(plan)[trial.primaryPosition]}`,
     ...(trial.startCovariate ? ['the value at the start allowed for'] : []),
     ...(trial.wetDepthCovariate ? ['the depth of water allowed for'] : []),
     `false alarms of ${trial.alpha} accepted`,
@@ -29,13 +29,13 @@ export function ruleWords(plan: Plan, trial: Trial): string {
 /** When the rule was fixed, and what was known of the answer by then. */
 export function ruleFixedWords({ date, valuesThen }: NonNullable<Trial['analysisLocked']>): string {
   return valuesThen === 0
-    ? `fixed on ${date}, before any value was recorded`
-    : `fixed on ${date}, with ${valuesThen} ${valuesThen === 1 ? 'value' : 'values'} recorded already`;
+    ? `locked on ${date}, before any value was recorded`
+    : `locked on ${date}, with ${valuesThen} ${valuesThen === 1 ? 'value' : 'values'} recorded already`;
 }
 
 /** What must be said before the rule can be fixed; null where nothing is missing. */
 export function whyRuleIncomplete({ primaryOutcomeId }: Trial): string | null {
   return primaryOutcomeId === null
-    ? 'Before the rule can be fixed, say in the trial which measurement answers the question.'
+    ? 'Before the analysis can be locked, say in the trial which measurement is the main result.'
     : null;
 }

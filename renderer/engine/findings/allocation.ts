@@ -1,4 +1,4 @@
-import type { Allocation } from '../stats/randomisation';
+import type { Allocation, DrawnLevels } from '../stats/randomisation';
 import { drawPrepared, prepareTier } from '../trial/constraint/prepared';
 import { drawnSite } from '../trial/drawnFrom';
 import { schemeShuffles, type Site, type Tier } from '../trial/site';
@@ -12,6 +12,8 @@ import { list } from '../../words';
 export interface LayoutsAsked {
   runs: number;
   seed: string;
+  /** Whether they are for many tables: drawn once, where the draw and a shuffle of one table agree. */
+  kept?: boolean;
 }
 
 /** Layouts that the findings take: enough that α is decided by 20 of them, and 1,999 at least. */
@@ -19,7 +21,12 @@ export function layoutsForFindings(alpha: number): number {
   return Math.max(1999, Math.min(19_999, Math.ceil(20 / alpha) - 1));
 }
 
-/** Layouts of one harvest in a rehearsal, and of a model that stands beside the one that answers. */
+/** Layouts of one harvest in a rehearsal: one more would make α a whole number of them. */
+export function layoutsForRehearsal(alpha: number): number {
+  return Math.min(4999, Math.ceil(10 / alpha));
+}
+
+/** Layouts of a model that stands beside the one that answers. */
 export function fewLayouts(alpha: number): number {
   return Math.max(499, Math.min(4999, Math.ceil(5 / alpha) - 1));
 }
@@ -52,7 +59,7 @@ export function allocationOf(
 export function siteAllocation(
   site: Site,
   data: TrialTable,
-  { runs, seed }: LayoutsAsked,
+  { runs, seed, kept = false }: LayoutsAsked,
 ): Allocation | null {
   const tier = site.tiers.find(({ unit }) => unit === 'pot');
   if (!tier) return null;
@@ -64,7 +71,11 @@ export function siteAllocation(
     ...{ factors: columns, runs, seed },
     groups: Int32Array.from(unitOf, (unit) => groupOf.get(unit) ?? -1),
     levels: levelsOf(data, columns),
-    anew: isShuffle(site) ? null : drawnAnew(site, tier, unitOf, seed),
+    // With one factor nothing is held in a shuffle, so that it is the draw itself.
+    anew:
+      isShuffle(site) && !(kept && tier.factors.length === 1)
+        ? null
+        : drawnAnew(site, tier, unitOf, seed),
     within: tier.groups.length > 1 ? (tier.usesBlocks ? 'blocks' : 'groups') : '',
   };
 }
@@ -88,14 +99,17 @@ function drawnAnew(
   const combinations = tier.combinations.map(({ levels }) =>
     tier.factors.map(({ id, levels: own }) => own.find((l) => l.id === levels[id])?.name ?? ''),
   );
-  const known: (readonly string[])[][] = [];
+  const known: DrawnLevels[] = [];
   let prepared: ReturnType<typeof prepareTier> | null = null;
   return (run) => {
     const found = known[run];
     if (found) return found;
     prepared ??= prepareTier(site, tier);
     const { treatmentOf } = drawPrepared(site, prepared, `${seed} layout ${run}`);
-    const laid = unitOf.map((unit) => combinations[treatmentOf[unit] ?? -1] ?? []);
+    const laid = {
+      combinations,
+      codes: Int32Array.from(unitOf, (unit) => treatmentOf[unit] ?? -1),
+    };
     known[run] = laid;
     return laid;
   };

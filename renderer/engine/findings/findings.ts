@@ -25,6 +25,7 @@ import {
 } from './question';
 import type { Asked, DesignModel } from './request';
 import { levelsPresent, factorRoles, type FactorRole } from './roles';
+import { withUnitLight } from './fitModel';
 import { unitMismatches, type UnitMismatch } from './unitMismatches';
 import { slowingOf, type Slowing } from './saturation';
 import type { ResponseScale } from './scale';
@@ -162,8 +163,11 @@ export type RuleFixed = NonNullable<Trial['analysisLocked']>;
 export function analyseTable(source: TrialTable, plan: AnalysisPlan): FindingsOutcome {
   const { question, alpha, plannedModel } = plan;
   const roles = factorRoles(source, plan.factors);
-  const analysed = analysedOf(source, roles, scaleOf(question));
-  const { data, design, scale, averaged } = analysed;
+  const { design, scale, ...analysed } = analysedOf(source, roles, scaleOf(question));
+  // The table that is exported holds all that its requests name.
+  const table = withUnitLight(analysed.data.table, design.randomUnits);
+  const data = { ...analysed.data, table };
+  const averaged = analysed.averaged && { ...analysed.averaged, table };
   const missing =
     whyNotAnalysable(source, question, scaleOf(question)) ??
     (averaged && whyMeansNotAnalysable(data, question));
@@ -197,7 +201,7 @@ export function analyseTable(source: TrialTable, plan: AnalysisPlan): FindingsOu
     scale,
     confidence: asked.confidence,
     alpha,
-    table: source.table,
+    table: averaged ? source.table : table,
     pots: source.pots,
     averaged,
     placed: source.placed,

@@ -1,6 +1,6 @@
 import type { DataTable, FitRequest, FitResult } from '../../../shared-types/fit';
 import type { PositionModel } from '../../../shared-types/trial';
-import { fit, layoutTests } from '../stats/fit';
+import { fit, layoutTests, type UntreatedBy } from '../stats/fit';
 import { belowZeroWords } from '../stats/fit/unitsModel';
 import { fewLayouts } from './allocation';
 import { requestFor, type Asked, type DesignModel } from './request';
@@ -23,7 +23,7 @@ export function fitModel(
   model: PositionModel,
   asked: Asked,
   trim: Trim = (request) => request,
-): { request: FitRequest; result: FitResult } {
+): ModelFit {
   const request = trim(requestFor(design, model, asked));
   const { allocation = null, whole = false, confidence } = asked;
   const fewer = allocation && { ...allocation, runs: fewLayouts(1 - confidence) };
@@ -40,8 +40,19 @@ export function fitModel(
       return [[name, found] as const];
     }),
   );
-  if (byStratum.size === 0) return { request, result };
-  return { request, result: withUnits(result, byStratum, words) };
+  const unitRequests = [...byStratum.keys()].flatMap((unit) => {
+    const own = tiers.get(unit)?.();
+    return own ? [{ unit, request: own.request }] : [];
+  });
+  if (byStratum.size === 0) return { request, unitRequests, result };
+  return { request, unitRequests, result: withUnits(result, byStratum, words) };
+}
+
+export interface ModelFit {
+  request: FitRequest;
+  /** What judges the terms that fall on a kind of unit, where that is not `request` itself. */
+  unitRequests: { unit: string; request: FitRequest }[];
+  result: FitResult;
 }
 
 /** p of each term of `fitModel`, for one response after another to the same layout. */
@@ -50,8 +61,10 @@ export function fitTests(
   design: DesignModel,
   model: PositionModel,
   asked: Asked,
+  untreatedBy: UntreatedBy | null = null,
 ): ReturnType<typeof layoutTests> {
-  const own = layoutTests(requestFor(design, model, asked), table, asked.allocation ?? null);
+  const request = requestFor(design, model, asked);
+  const own = layoutTests(request, table, asked.allocation ?? null, untreatedBy);
   const { tiers } = unitFits({ table }, design, model, asked);
   const tests = own.tests.map((test) => {
     const tier = tiers.get(test.stratum ?? '')?.();
@@ -114,24 +127,37 @@ const MEAN_LIGHT =
 
 /** The fit without place, and with the mean light of each unit where that differs between them. */
 function withMeanLight(plain: FitRequest, table: DataTable, units: readonly string[]): UnitFit {
+  const withMeans = withUnitLight(table, [units]);
+  const name = unitLightColumn(units);
+  if (!withMeans.columns[name]) return { request: plain, table };
+  return { request: { ...plain, covariates: [...plain.covariates, name] }, table: withMeans };
+}
+
+/** `mean light of tray` */
+function unitLightColumn(units: readonly string[]): string {
+  return `mean light of ${units.join(' × ')}`;
+}
+
+/** The table with a column of the mean light of each kind of unit between which that differs. */
+export function withUnitLight(table: DataTable, kinds: readonly (readonly string[])[]): DataTable {
   const light = table.columns[COLUMN.ppfd] ?? [];
-  const unitOf = Array.from({ length: table.rowCount }, (_, i) =>
-    units.map((column) => String(table.columns[column]?.[i])).join('\n'),
-  );
-  const sums = new Map<string, { sum: number; pots: number }>();
-  unitOf.forEach((unit, i) => {
-    const { sum, pots } = sums.get(unit) ?? { sum: 0, pots: 0 };
-    sums.set(unit, { sum: sum + Number(light[i]), pots: pots + 1 });
-  });
-  const mean = (unit: string) => {
-    const { sum, pots } = sums.get(unit) ?? { sum: NaN, pots: 1 };
-    return sum / pots;
-  };
-  const means = [...sums.keys()].map(mean);
-  if (Math.max(...means) - Math.min(...means) < 1e-9) return { request: plain, table };
-  const columns = { ...table.columns, [COLUMN.ppfd]: unitOf.map(mean) };
-  const covariates = [...plain.covariates, COLUMN.ppfd];
-  return { request: { ...plain, covariates }, table: { ...table, columns } };
+  if (light.length === 0 || light.some((value) => typeof value !== 'number')) return table;
+  const columns = { ...table.columns };
+  for (const units of kinds) {
+    const unitOf = Array.from({ length: table.rowCount }, (_, i) =>
+      units.map((column) => String(table.columns[column]?.[i])).join('\n'),
+    );
+    const sums = new Map<string, { sum: number; pots: number }>();
+    unitOf.forEach((unit, i) => {
+      const { sum, pots } = sums.get(unit) ?? { sum: 0, pots: 0 };
+      sums.set(unit, { sum: sum + Number(light[i]), pots: pots + 1 });
+    });
+    const means = new Map([...sums].map(([unit, { sum, pots }]) => [unit, sum / pots]));
+    const all = [...means.values()];
+    if (Math.max(...all) - Math.min(...all) < 1e-9) continue;
+    columns[unitLightColumn(units)] = unitOf.map((unit) => means.get(unit) ?? NaN);
+  }
+  return { ...table, columns };
 }
 
 /** A result whose parts that fall on units are those of other fits, by the name of the stratum. */

@@ -36,7 +36,7 @@ export {
   type Analysed,
   type Averaged,
 } from './unitMeans';
-export { POSITION_WORDS, positionHeads, positionWords, unbroken } from './wording';
+export { POSITION_TERMS, positionHeads, positionWords, unbroken } from './wording';
 export * from './externalTable';
 export * from './series';
 export { randomisationTestOrRefuse, tableRandomisationOrRefuse } from './randomisation/orRefuse';

@@ -68,7 +68,7 @@ function patternNotices(findings: Findings): Notice[] {
       'residuals-patterned',
       'warn',
       ['plan'],
-      `With ${positionWords(findings)[model]}, neighbouring pots still resemble each other in what is left over: Moran's I ${said(rook.i, '', 2)}, ${saidP(rook.p, CHECK_ALPHA)}.`,
+      `With ${positionWords(findings)[model]}, neighbouring residuals are positively correlated: Moran's I ${said(rook.i, '', 2)}, ${saidP(rook.p, CHECK_ALPHA)}.`,
       'Look at the residuals on the rack, and at the other position models in the table.',
     ),
   ];
@@ -131,8 +131,8 @@ function positionNotices(findings: Findings): Notice[] {
       'position-changes-answer',
       'warn',
       ['plan'],
-      `Whether ${change.factor} made a difference depends on how position is allowed for: shown with ${list(change.shown.map((m) => words[m]))}, not with ${list(change.notShown.map((m) => words[m]))}.`,
-      'Report the model fixed before harvest and say that the others differ.',
+      `Whether ${change.factor} made a difference depends on the correction for place: clear with ${list(change.shown.map((m) => words[m]))}; not clear with ${list(change.notShown.map((m) => words[m]))}.`,
+      'Report the model that was locked before harvest, and say that the others differ.',
     ),
   );
 }

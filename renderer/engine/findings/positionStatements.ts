@@ -87,7 +87,7 @@ export function positionStatements(findings: Findings): Statement[] {
   }
   for (const change of changed) {
     sentences.push(
-      `The verdict on ${change.factor} depends on how position is allowed for: shown with ${list(change.shown.map((m) => words[m]))}, not with ${list(change.notShown.map((m) => words[m]))}.`,
+      `The verdict on ${change.factor} depends on the correction for place: clear with ${list(change.shown.map((m) => words[m]))}; not clear with ${list(change.notShown.map((m) => words[m]))}.`,
     );
   }
   for (const role of findings.design.tested) {
@@ -124,21 +124,21 @@ export function ruleSentence(findings: Findings): string {
   const planned = words[findings.plannedModel];
   const rule =
     findings.analysisLocked === 'table'
-      ? `The model that answers was chosen as the table was read: ${planned}.`
-      : `${fixedWords(findings.analysisLocked)} the model that the plan names answers, whatever the others say: ${planned}.`;
+      ? `The model was chosen as the table was read: ${planned}.`
+      : lockedWords(findings.analysisLocked, planned);
   if (findings.primary.model === findings.plannedModel) return rule;
   const reason = findings.refused.find((r) => r.model === findings.plannedModel)?.reason ?? '';
   return `${rule} It could not be fitted (${reason}), so what is said here is with ${words[findings.primary.model]}.`;
 }
 
-function fixedWords(analysisLocked: RuleFixed | null): string {
+function lockedWords(analysisLocked: RuleFixed | null, planned: string): string {
   if (!analysisLocked) {
-    return 'By a rule of which the plan does not tell when it was fixed, so that it may have been chosen with the answer in view,';
+    return `This analysis was not locked before the results: treat it as exploratory. The plan names ${planned}.`;
   }
   const { date, valuesThen } = analysisLocked;
   return valuesThen === 0
-    ? `By the rule fixed on ${date}, before any value of what answers was recorded,`
-    : `By the rule fixed on ${date}, when ${plural(valuesThen, 'value')} of what answers had been recorded already,`;
+    ? `You locked this analysis on ${date}, before any value of the main result: it gives the result, with ${planned}.`
+    : `You locked this analysis on ${date}, when ${plural(valuesThen, 'value')} of the main result had been recorded: treat it as exploratory. It is made with ${planned}.`;
 }
 
 /** Tested factors whose verdict differs between position models. */
@@ -167,13 +167,13 @@ export function checkStatements(findings: Findings): Statement[] {
   if (rook) {
     const i = said(rook.i, '', 2);
     const from =
-      before && model !== 'none' ? `, ${said(before.i, '', 2)} with position left out` : '';
+      before && model !== 'none' ? `, ${said(before.i, '', 2)} with no correction for place` : '';
     parts.push(
       rook.p < findings.alpha && rook.i > rook.expected
-        ? `neighbouring pots still resemble each other in what is left over (Moran's I ${i}${from}, ${saidP(rook.p, findings.alpha)})`
+        ? `neighbouring residuals are positively correlated (Moran's I ${i}${from}, ${saidP(rook.p, findings.alpha)})`
         : rook.p < findings.alpha
-          ? `neighbouring pots differ more than chance has it in what is left over (Moran's I ${i}${from}, ${saidP(rook.p, findings.alpha)})`
-          : `likeness among neighbouring pots is not shown in what is left over (Moran's I ${i}${from}, ${saidP(rook.p, findings.alpha)})`,
+          ? `neighbouring residuals are negatively correlated (Moran's I ${i}${from}, ${saidP(rook.p, findings.alpha)})`
+          : `no clear pattern is left among the residuals of neighbouring pots (Moran's I ${i}${from}, ${saidP(rook.p, findings.alpha)})`,
     );
   }
   const { dispersion } = result;

@@ -4,7 +4,7 @@ import type { PositionModel } from '../../../shared-types/trial';
 import { moran } from '../stats/checks';
 import { tQuantileUpper, tTwoSided } from '../stats/distributions';
 import { fit } from '../stats/fit';
-import { fitModel } from './fitModel';
+import { fitModel, type ModelFit } from './fitModel';
 import { gridModelOf, requestFor, type Asked, type DesignModel } from './request';
 import { isCounts, meanShown } from './scale';
 import { COLUMN, type TrialTable } from './table';
@@ -22,6 +22,7 @@ export interface PositionFit {
   model: PositionModel;
   /** What was asked of the table, so that it can be asked again. */
   request: FitRequest;
+  unitRequests: ModelFit['unitRequests'];
   result: FitResult;
   /** Full likelihood at the estimates and its criterion, comparable over all models. */
   information: FitResult['information'];
@@ -63,12 +64,13 @@ export function fitPosition(
   model: PositionModel,
   asked: Asked,
 ): PositionFit {
-  const { request, result } = fitDesign(data, design, model, asked);
+  const { request, unitRequests, result } = fitDesign(data, design, model, asked);
   const withInformation =
     result.information ?? countsInformation(result) ?? mixedInformation(data, design, model, asked);
   return {
     model,
     request,
+    unitRequests,
     result,
     information: withInformation,
     // With the likeness of neighbours in the model there is none to be judged in the rest.
@@ -82,7 +84,7 @@ function fitDesign(
   design: DesignModel,
   model: PositionModel,
   asked: Asked,
-): { request: FitRequest; result: FitResult } {
+): ModelFit {
   if (model === 'edge' && !asked.edgeVaries) {
     throw new Refusal(
       'every measured pot has the same kind of place, so edge and inner pots cannot be compared',

@@ -124,7 +124,7 @@ export function criterionBasis(scale: ResponseScale): string {
   const basis = isCounts(scale)
     ? 'Akaike’s criterion is that of the likelihood of the counts. '
     : FULL_LIKELIHOOD;
-  return `${basis}It does not choose the model: the rule fixed before harvest does.`;
+  return `${basis}It does not choose the model: the analysis locked before harvest does.`;
 }
 
 const FULL_LIKELIHOOD =

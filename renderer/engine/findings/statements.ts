@@ -207,7 +207,7 @@ function interactionStatements(findings: Findings): Statement[] {
         text:
           term.p < findings.alpha
             ? `The effects of ${names} depend on each other (${test}): read their combined means, not the single ones alone.`
-            : `That the effects of ${names} depend on each other is not shown (${test}), nor is it ruled out: their combined means tell how far they may.`,
+            : `No clear interaction of ${names} (${test}): their combined means show how large one could still be.`,
       },
     ];
   });

@@ -1,12 +1,11 @@
 import type { DataTable } from '../../../shared-types/fit';
-import type { PositionModel } from '../../../shared-types/trial';
+import { positionModelLabels, type PositionModel } from '../../../shared-types/trial';
 import { list, Refusal } from '../../words';
 import { unitWords } from '../trial/words';
 import { designModel, type DesignModel } from './request';
 import { constantWithinUnits, type FactorRole } from './roles';
 import { isCounts, type ResponseScale } from './scale';
 import { COLUMN, type TrialTable } from './table';
-import { POSITION_WORDS } from './wording';
 
 /** How counts were averaged over the pots of one unit that were treated alike. */
 export interface Averaged {
@@ -223,6 +222,6 @@ export function averagedWords(averaged: Averaged, planned: PositionModel): strin
       : []),
     looksBetweenUnits(planned)
       ? `A mean has no row or column, so place within ${unitsWords(averaged)} was left out.`
-      : `A mean has no row or column, so the planned allowance for position (${POSITION_WORDS[planned]}) was left out.`,
+      : `A mean has no row or column, so the planned correction for place (${positionModelLabels[planned]}) was left out.`,
   ];
 }

@@ -1,33 +1,36 @@
-import type { PositionModel } from '../../../shared-types/trial';
+import { positionModelLabels, type PositionModel } from '../../../shared-types/trial';
 
 type PositionWords = Record<PositionModel, string>;
 
-/** Each way of allowing for position, as it stands in a sentence. */
-export const POSITION_WORDS: PositionWords = {
-  none: 'position left out',
-  edge: 'edge pots told from inner pots',
-  light: 'light at each pot',
-  linear: 'a slope over rows and columns',
-  'rows+columns': 'rows and columns of each tray',
-  smooth: 'a smooth surface over each tray',
-  ar1: 'likeness of neighbours',
-};
-
 const MOVED_WORDS: PositionWords = {
-  ...POSITION_WORDS,
-  light: 'light over the trial with the tray moves',
+  ...positionModelLabels,
+  light: 'the light over the trial with the tray moves',
 };
 
-/** The same, where the light may be that of a trial whose trays were moved by a rota. */
+/** What the figures call each way of correcting for place. */
+export const POSITION_TERMS: PositionWords = {
+  none: 'none',
+  edge: 'edge as a factor',
+  light: 'light as covariate',
+  linear: 'linear trend',
+  'rows+columns': 'random rows and columns',
+  smooth: 'penalised splines',
+  ar1: 'AR(1)×AR(1)',
+};
+
+/**
+ * Each way of correcting for place as it stands in a sentence, where the light may be that of a trial
+ * whose trays were moved by a rota.
+ */
 export function positionWords({ lightOverTrial }: { lightOverTrial?: boolean }): PositionWords {
-  return lightOverTrial ? MOVED_WORDS : POSITION_WORDS;
+  return lightOverTrial ? MOVED_WORDS : positionModelLabels;
 }
 
 const HEADS: PositionWords = {
   none: 'No correction for place',
   edge: 'Edge',
   light: 'Light',
-  linear: 'Slope',
+  linear: 'Linear trend',
   'rows+columns': 'Rows and columns',
   smooth: 'Smooth surface',
   ar1: 'Neighbouring pots alike',

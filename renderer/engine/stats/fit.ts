@@ -14,7 +14,9 @@ import { varianceRows } from './fit/varianceRows';
 import { meansWords } from './fit/words';
 import type { Allocation } from './randomisation';
 
+export { coarseUntreated } from './fit/coarseCovariance';
 export { layoutTests } from './fit/termTests';
+export type { UntreatedBy } from './fit/randomised';
 export type { LayoutTest } from './fit/termTests';
 
 /**

@@ -1,8 +1,9 @@
 import { useCallback, useState } from 'react';
-import { methodOf, positionWords, type Findings } from '../../engine/findings';
+import { methodOf, POSITION_TERMS, positionWords, type Findings } from '../../engine/findings';
 import {
   meansFigure,
   meansTable,
+  otherWarnings,
   plantsTable,
   slopesTable,
   termsTable,
@@ -32,13 +33,13 @@ export function AnalysisSection({ findings }: { findings: Findings }) {
     <>
       <Section title="Analysis" testId="analysis">
         <p className="field-remark">
-          {methodOf(findings)} Position: {positionWords(findings)[model]}.
+          {methodOf(findings)} Place: {positionWords(findings)[model]} ({POSITION_TERMS[model]}).
         </p>
         <TableView table={termsTable(findings)} testId="terms-table" />
         <TableView table={slopesTable(findings, lengths)} testId="slopes-table" />
         <TableView table={varianceTable(findings)} />
         <TableView table={plantsTable(findings)} testId="plants-table" />
-        {result.warnings.map((warning) => (
+        {otherWarnings(findings).map((warning) => (
           <p key={warning} className="field-remark">
             {warning}
           </p>

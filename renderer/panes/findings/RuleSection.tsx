@@ -15,11 +15,11 @@ import { Checkbox, FieldRow, ScaleSelect, Section, Select } from '../../ui';
 /** The rule of the analysis: chosen and fixed before the harvest, so that no answer chooses it. */
 export function RuleSection({ plan, trial }: { plan: Plan; trial: Trial }) {
   return (
-    <Section title="The rule of the analysis" testId="rule">
+    <Section title="The planned analysis" testId="rule">
       <RuleFold
         plan={plan}
         trial={trial}
-        title={`Position by ${positionWordsOf(plan)[trial.primaryPosition]}`}
+        title={`Place: ${positionWordsOf(plan)[trial.primaryPosition]}`}
         testId="rule-fold"
       >
         <RuleFields plan={plan} trial={trial} />
@@ -36,12 +36,12 @@ function RuleFields({ plan, trial }: { plan: Plan; trial: Trial }) {
   return (
     <>
       <p className="field-remark">
-        The model named here answers, whatever the others beside it say. Fix it before the harvest:
-        the report tells when that was.
+        The model named here gives the result, whatever the others beside it say. Lock it before the
+        harvest: the report tells when that was.
       </p>
       <FieldRow>
         <Select<PositionModel>
-          label="Position is allowed for by"
+          label="Correction for place"
           value={trial.primaryPosition}
           options={positionModels.map((value) => ({ value, label: words[value] }))}
           onCommit={(primaryPosition) => dispatch(editTrial, { patch: { primaryPosition } })}

@@ -1,7 +1,12 @@
 import { useEffect, useEffectEvent, useState } from 'react';
 import type { DataTable } from '../../../shared-types/fit';
-import { positionModels, type PositionModel, type Scale } from '../../../shared-types/trial';
-import { isCounts, POSITION_WORDS, SCALE_WORDS, type TableReading } from '../../engine/findings';
+import {
+  positionModelLabels,
+  positionModels,
+  type PositionModel,
+  type Scale,
+} from '../../../shared-types/trial';
+import { isCounts, SCALE_WORDS, type TableReading } from '../../engine/findings';
 import { useFindings } from '../../store/findingsContext';
 import { useJob } from '../../store/jobsContext';
 import {
@@ -122,7 +127,7 @@ export function TableDialog(props: { name: string; text: string; onClose: () => 
         <Select<PositionModel>
           label="The model that answers"
           value={position}
-          options={positionModels.map((value) => ({ value, label: POSITION_WORDS[value] }))}
+          options={positionModels.map((value) => ({ value, label: positionModelLabels[value] }))}
           onCommit={setPosition}
         />
       </FieldRow>

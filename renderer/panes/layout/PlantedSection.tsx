@@ -55,8 +55,8 @@ function RuleOffer({ plan }: { plan: Plan }) {
   return (
     <div className="card" data-testid="rule-offer">
       <p>
-        The rule of the analysis is not fixed yet. Fix it before the harvest, so that the answer
-        cannot choose it: the report tells when that was.
+        The analysis is not locked yet. Lock it before the harvest, so that the results cannot guide
+        it: the report tells when that was.
       </p>
       <AnalysisRule plan={plan} trial={trial} />
     </div>

@@ -19,7 +19,7 @@ export function RuleFold(props: {
   return (
     <Fold
       title={title}
-      said={`– ${fixed ? ruleFixedWords(fixed) : 'not fixed yet'}`}
+      said={`– ${fixed ? ruleFixedWords(fixed) : 'not locked yet'}`}
       testId={testId}
     >
       {fixed ? null : children}
@@ -37,8 +37,8 @@ export function AnalysisRule({ plan, trial }: { plan: Plan; trial: Trial }) {
       <>
         <p>{says}</p>
         <ReasonForm
-          label="Reason for releasing the rule, kept among the incidents"
-          action="Release the rule"
+          label="Reason for unlocking the analysis, kept among the incidents"
+          action="Unlock the analysis"
           testId="release-rule"
           onGive={(reason) => dispatch(releaseRule, { date: today(), reason })}
         />
@@ -48,14 +48,14 @@ export function AnalysisRule({ plan, trial }: { plan: Plan; trial: Trial }) {
   const incomplete = whyRuleIncomplete(trial);
   return (
     <>
-      <p className="field-remark">{incomplete ?? `To be fixed: ${says}`}</p>
+      <p className="field-remark">{incomplete ?? `To be locked: ${says}`}</p>
       <div className="section-actions">
         <Button
           data-testid="fix-rule"
           disabled={incomplete !== null}
           onClick={() => dispatch(fixRule, { date: today() })}
         >
-          Fix the rule, today
+          Lock the analysis, today
         </Button>
       </div>
     </>

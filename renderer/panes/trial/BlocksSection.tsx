@@ -83,7 +83,7 @@ function AnalysisFold({ plan, trial }: { plan: Plan; trial: Trial }) {
     <RuleFold plan={plan} trial={trial} title="How it will be analysed" testId="analysis-fold">
       <FieldRow>
         <Select
-          label="Position enters the analysis as"
+          label="Correction for place"
           value={trial.primaryPosition}
           remark="The model named here answers; the findings try the others beside it."
           options={positionModels.map((value) => ({ value, label: positionModelLabels[value] }))}

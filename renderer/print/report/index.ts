@@ -11,7 +11,7 @@ export {
 } from './comparisonTables';
 export { findingsTables, mainComparisons, meansTable, potsTable } from './tables';
 export { plantsTable } from './plantsTable';
-export { slopesTable, termsTable, varianceTable } from './modelTables';
+export { otherWarnings, slopesTable, termsTable, varianceTable } from './modelTables';
 export type { FindingsTable } from './cells';
 export { matrixWords, positionMatrix } from './positionMatrix';
 export { effectsTable, positionTable, sensitivityTable } from './positionTables';

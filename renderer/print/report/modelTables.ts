@@ -139,6 +139,15 @@ function amongWords({ averaged, primary }: Findings, unit: string): string {
   return primary.result.spatial ? 'pots of one place (nugget)' : 'pots treated alike';
 }
 
+/** What the fit warns of, less what the table of variances says of those that are not above zero. */
+export function otherWarnings({ primary }: Findings): string[] {
+  const { variance, warnings } = primary.result;
+  const told = variance
+    .filter((row) => row.variance <= 0)
+    .map(({ unit }) => `The variance of ${unit} is estimated`);
+  return warnings.filter((text) => !told.some((start) => text.startsWith(start)));
+}
+
 /** Why a variance above zero has no interval: the model gives it no df, or too few. */
 function untoldWords(ownDf: number | null): string {
   return ownDf === null ? 'not told' : 'too few df to tell';

@@ -30,12 +30,12 @@ export function positionMatrix(
     name: 'position matrix',
     caption:
       `Does the answer hold? ${as.many} in ${findings.response.name}${as.unit}, with ` +
-      `${intervalWords(findings)}s, under each way of allowing for place`,
+      `${intervalWords(findings)}s, under each way of correcting for place`,
     columns: [
       { head: 'Pair' },
       ...models.map((model) => ({
         head: heads[model],
-        ...(model === primary.model ? { unit: 'gives the answer' } : {}),
+        ...(model === primary.model ? { unit: 'gives the result' } : {}),
         numeric: true,
       })),
     ],
@@ -56,7 +56,7 @@ export function matrixWords(findings: Findings): string[] {
     findings.positions.some(({ model }) => !judges(model, role)),
   );
   return [
-    'Bold: a difference is clear. ≠: this model says otherwise than the one that gives the answer.',
+    'Bold: a difference is clear. ≠: this model says otherwise than the one that gives the result.',
     ...(blind.length > 0
       ? [
           `As without: place within units ${list(blind.map(cannotJudge))}. Its figures are those without correction for place.`,

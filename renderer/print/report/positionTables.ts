@@ -1,5 +1,6 @@
 import {
   judges,
+  POSITION_TERMS,
   positionWords,
   sensitivityOf,
   type Effect,
@@ -19,9 +20,9 @@ export function positionTable(findings: Findings): FindingsTable {
   const names = positionWords(findings);
   return {
     name: 'position models',
-    caption: 'The same question under every way of allowing for position',
+    caption: 'The same question under every way of correcting for place',
     columns: [
-      { head: 'Allowing for position by' },
+      { head: 'Correction for place' },
       ...tested.map((role) => ({ head: `${role.factor.name}: p`, numeric: true })),
       { head: 'Moran’s I', unit: 'side by side', numeric: true },
       { head: 'Moran’s I', unit: 'corners too', numeric: true },
@@ -29,7 +30,8 @@ export function positionTable(findings: Findings): FindingsTable {
     ],
     rows: findings.positions.map((position) => [
       words(
-        names[position.model] + (position.model === findings.primary.model ? ' (answers)' : ''),
+        `${names[position.model]} (${POSITION_TERMS[position.model]})` +
+          (position.model === findings.primary.model ? ', gives the result' : ''),
       ),
       ...tested.map((role): ReportCell => {
         const term = position.result.terms.find((t) => t.term === role.column);
@@ -68,11 +70,11 @@ export function sensitivityTable(
   const names = positionWords(findings);
   return {
     name: 'position differences',
-    caption: `${as.many} in ${findings.response.name}${as.unit}, with ${intervalWords(findings)}s, under each way of allowing for position`,
+    caption: `${as.many} in ${findings.response.name}${as.unit}, with ${intervalWords(findings)}s, under each way of correcting for place`,
     columns: [
       { head: 'Factor' },
       { head: as.head },
-      { head: 'Allowing for position by' },
+      { head: 'Correction for place' },
       { head: 'Estimate', numeric: true },
       { head: intervalWords(findings), numeric: true },
       { head: 'p', numeric: true },

@@ -5,6 +5,7 @@ import {
   averagedWords,
   isCounts,
   methodOf,
+  POSITION_TERMS,
   positionWords,
   ruleSentence,
   SCALE_WORDS,
@@ -93,7 +94,7 @@ export function methodWords(findings: Findings): string[] {
         ].join(' ')
       : `${question.measurement.name}, ${taken}, was analysed. ${methodOf(findings)}`,
     ...findings.unused,
-    `Position was allowed for by ${positionWords(findings)[model]}. ${ruleSentence(findings)} Where the model named cannot be fitted, position is left out.`,
+    `Correction for place: ${positionWords(findings)[model]} (${POSITION_TERMS[model]}). ${ruleSentence(findings)} Where the model named cannot be fitted, place is not corrected for.`,
     ...(design.tested.length > 0
       ? [
           `Differences between levels are of adjusted means; all pairs after Tukey and Kramer, against a control after Dunnett where one was named; planned comparisons are not adjusted for their number.${byLayouts} False alarms accepted: ${findings.alpha}.`,

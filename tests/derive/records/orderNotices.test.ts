@@ -25,26 +25,46 @@ function plan(dates: {
 
 describe('the order of draw, planting, rule and harvest', () => {
   it('is silent where the draw came first, on the same day at the latest', () => {
-    expect(orderNotices(plan({ harvest: '2026-03-01' }))).toEqual([]);
-    expect(orderNotices(plan({ harvest: null }))).toEqual([]);
+    const fixed = { date: '2026-03-01', valuesThen: 0 };
+    expect(orderNotices(plan({ harvest: '2026-03-01', fixed }))).toEqual([]);
+    expect(orderNotices(plan({ harvest: null, fixed }))).toEqual([]);
   });
 
   it('is told where a layout is younger than what was recorded or planted', () => {
-    const [late, ...more] = orderNotices(plan({ harvest: '2026-02-28' }));
+    const locked = { date: '2026-02-28', valuesThen: 0 };
+    const [late, ...more] = orderNotices(plan({ harvest: '2026-02-28', fixed: locked }));
     expect(more).toEqual([]);
     expect(late).toMatchObject({ kind: 'planted-before-draw', severity: 'stop' });
     expect(late?.text).toBe(
       'The layout was drawn on 2026-03-01, after 2 values of fresh weight at harvest from 2026-02-28. A draw cannot decide treatments that plants already had.',
     );
-    expect(orderNotices(plan({ planted: '2026-02-27' }))).toMatchObject([
+    expect(orderNotices(plan({ planted: '2026-02-27', fixed: locked }))).toMatchObject([
       { kind: 'planted-before-draw', severity: 'warn' },
     ]);
   });
 
   it('says nothing of a draw that shuffled nothing', () => {
-    const late = plan({ harvest: '2026-02-28' });
+    const late = plan({ harvest: '2026-02-28', fixed: { date: '2026-02-28', valuesThen: 0 } });
     const factors = late.trial?.factors.map((f) => ({ ...f, kind: 'fixed' as const })) ?? [];
     expect(orderNotices({ ...late, trial: late.trial && { ...late.trial, factors } })).toEqual([]);
+  });
+
+  it('is told where values are recorded and the analysis was never locked', () => {
+    const open = plan({ harvest: '2026-04-01' });
+    expect(orderNotices(open)).toMatchObject([
+      {
+        kind: 'rule-fixed-late',
+        severity: 'warn',
+        about: ['measurement:m2'],
+        text: 'The analysis is not locked, and 2 values of fresh weight at harvest are recorded. The results may guide it.',
+      },
+    ]);
+    // Starting values guide nothing, and without factors there is nothing to be found.
+    const { m1 = {} } = open.records.values;
+    expect(orderNotices({ ...open, records: { ...open.records, values: { m1 } } })).toEqual([]);
+    expect(orderNotices({ ...open, trial: open.trial && { ...open.trial, factors: [] } })).toEqual(
+      [],
+    );
   });
 
   it('is told where the rule was fixed with results in view', () => {
@@ -53,7 +73,7 @@ describe('the order of draw, planting, rule and harvest', () => {
       orderNotices(plan({ harvest, fixed: { date, valuesThen } }));
     expect(fixed('2026-04-01', 0)).toEqual([]);
     expect(fixed('2026-04-02', 0)[0]?.text).toBe(
-      'The rule of the analysis was fixed on 2026-04-02, after fresh weight at harvest was taken on 2026-04-01. The results may have guided it.',
+      'The analysis was locked on 2026-04-02, after fresh weight at harvest was taken on 2026-04-01. The results may have guided it.',
     );
     expect(fixed('2026-03-02', 1)).toMatchObject([{ kind: 'rule-fixed-late', severity: 'warn' }]);
   });

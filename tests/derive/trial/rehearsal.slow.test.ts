@@ -112,7 +112,7 @@ describe('the rehearsed analysis', () => {
     const report = rehearsePlanned(request(input, { runs: 20, seed: 'dark' }));
     expect(report.factors[0]?.falseAlarm).not.toBeNull();
     expect(report.notes).toHaveLength(1);
-    expect(report.notes[0]).toContain('In 40 of 40 harvests the planned allowance for position');
+    expect(report.notes[0]).toContain('In 40 of 40 harvests the planned correction for place');
     expect(report.notes[0]).toContain('the light is the same for every measured pot, or not known');
   });
 });

@@ -20,34 +20,36 @@ describe('the rule of the analysis in words', () => {
       patch: { primaryPosition: 'edge', startCovariate: true, wetDepthCovariate: true, alpha: 0.1 },
     });
     expect(said(plan)).toBe(
-      'Fresh shoot at harvest; as logarithms; position by edge pots told from inner pots; ' +
+      'Fresh shoot at harvest; as logarithms; place: edge and inner pots told apart; ' +
         'the value at the start allowed for; the depth of water allowed for; ' +
         'false alarms of 0.1 accepted.',
     );
     const growth = run(plan, editTrial, { patch: { primaryIndex: 'relative-growth-rate' } });
     // Growth is analysed as it is, whatever the scale of the measurement.
-    expect(said(growth)).toContain('as the relative growth rate; position by');
+    expect(said(growth)).toContain('as the relative growth rate; place:');
     expect(said(growth)).not.toContain('logarithms');
   });
 
   it('says light over the trial where a rota moves the trays', () => {
     const rota = [{ fromDay: 15, toDay: 28, places: {} }];
     const plan = run(free, editTrial, { patch: { primaryPosition: 'light' } });
-    expect(said(plan)).toContain('position by light at each pot;');
+    expect(said(plan)).toContain('place: the light at each pot;');
     expect(said({ ...plan, light: { ...plan.light, rota } })).toContain(
-      'position by light over the trial with the tray moves;',
+      'place: the light over the trial with the tray moves;',
     );
   });
 
   it('tells what is missing, and what was known when it was fixed', () => {
     const none = run(free, editTrial, { patch: { primaryOutcomeId: null } });
-    expect(none.trial && whyRuleIncomplete(none.trial)).toMatch(/which measurement answers/);
+    expect(none.trial && whyRuleIncomplete(none.trial)).toMatch(
+      /which measurement is the main result/,
+    );
     expect(free.trial && whyRuleIncomplete(free.trial)).toBeNull();
     const words = [0, 1, 2].map((valuesThen) => ruleFixedWords({ date: '2026-03-02', valuesThen }));
     expect(words).toEqual([
-      'fixed on 2026-03-02, before any value was recorded',
-      'fixed on 2026-03-02, with 1 value recorded already',
-      'fixed on 2026-03-02, with 2 values recorded already',
+      'locked on 2026-03-02, before any value was recorded',
+      'locked on 2026-03-02, with 1 value recorded already',
+      'locked on 2026-03-02, with 2 values recorded already',
     ]);
   });
 });

@@ -31,7 +31,7 @@ describe('the rule of the analysis', () => {
     });
     const late = run(recorded, fixRule, { date: '2026-05-01' });
     expect(late.trial?.analysisLocked).toEqual({ date: '2026-05-01', valuesThen: 1 });
-    expect(refusal(fixed, fixRule, { date: '2026-03-02' })).toMatch(/fixed since 2026-03-01/);
+    expect(refusal(fixed, fixRule, { date: '2026-03-02' })).toMatch(/locked since 2026-03-01/);
     const nothing = run(samplePlan(), editTrial, { patch: { primaryOutcomeId: null } });
     expect(refusal(nothing, fixRule, { date: '2026-03-02' })).toMatch(/which measurement/);
   });
@@ -75,7 +75,7 @@ describe('the rule of the analysis', () => {
     for (const patch of patches) {
       expect(refusal(samplePlan(), editTrial, { patch })).toBe('done');
       expect(refusal(fixed, editTrial, { patch })).toMatch(
-        /^The rule of the analysis is fixed since 2026-03-01, so .* stays; release the rule/,
+        /^The analysis is locked since 2026-03-01, so .* stays; unlock the analysis/,
       );
     }
     const scale = { measurementId: 'm2', patch: { scale: 'log' as const } };
@@ -97,12 +97,14 @@ describe('the rule of the analysis', () => {
 
   it('is released with a reason, which goes into the log', () => {
     expect(refusal(fixed, releaseRule, { date: '2026-03-05', reason: ' ' })).toMatch(/reason/);
-    expect(refusal(planned, releaseRule, { date: '2026-03-05', reason: 'x' })).toMatch(/not fixed/);
+    expect(refusal(planned, releaseRule, { date: '2026-03-05', reason: 'x' })).toMatch(
+      /not locked/,
+    );
     const free = run(fixed, releaseRule, { date: '2026-03-05', reason: 'new lamp' });
     expect(free.trial?.analysisLocked).toBeUndefined();
     expect(contrastsOf(free)).toEqual([clayOverBark]);
     expect(free.records.incidents.at(-1)?.text).toBe(
-      'Rule of the analysis released (fixed on 2026-03-01): new lamp',
+      'Analysis unlocked (locked on 2026-03-01): new lamp',
     );
     expect(refusal(free, editTrial, { patch: { alpha: 0.1 } })).toBe('done');
   });

@@ -14,31 +14,34 @@ const plan = fileURLToPath(new URL('../../../renderer/app/examples/basil.json', 
 
 type Fitted = Pick<FitResult, 'terms' | 'means' | 'comparisons' | 'contrasts' | 'checks'>;
 interface Found {
-  positions: (Fitted & { model: string; request: FitRequest })[];
+  positions: (Fitted & {
+    model: string;
+    request: FitRequest;
+    unitRequests: { unit: string; request: FitRequest }[];
+  })[];
   files: { data: string };
 }
 
 /**
- * What the request of a model covers. Under edge, slopes and light, factors on whole trays are judged
- * in a fit of their own; under a smooth surface and likeness of neighbours, factors on pots are judged
- * by the layouts of the draw, which no table holds.
+ * Under a smooth surface and neighbouring pots alike, factors on pots are judged by the layouts of the
+ * draw, which no table holds; all else is what a request says, the model's own or that of a unit.
  */
-function ofTheRequest({ model, terms }: Found['positions'][number]) {
+function ofTheRequests({ model, terms, unitRequests }: Found['positions'][number]) {
   const drawn = model === 'smooth' || model === 'ar1';
-  const elsewhere = terms
-    .filter(({ stratum, randomised }) =>
-      ['edge', 'light', 'linear'].includes(model) ? stratum !== 'residual' : Boolean(randomised),
-    )
-    .map(({ term }) => term);
-  const whole = (of: readonly string[]) => !drawn && of.every((name) => !elsewhere.includes(name));
-  return (fitted: Fitted) => ({
+  const byLayouts = terms.filter(({ randomised }) => Boolean(randomised)).map(({ term }) => term);
+  const stratumOf = new Map(terms.map(({ term, stratum }) => [term, stratum ?? 'residual']));
+  const requested = unitRequests.map(({ unit }) => unit);
+  /** Which fit tells of some terms: that of the first unit on which one of them falls, or the own. */
+  const teller = (names: readonly string[]): string =>
+    requested.find((unit) => names.some((name) => stratumOf.get(name) === unit)) ?? 'own';
+  return (fitted: Fitted, told: string) => ({
     terms: fitted.terms
-      .filter(({ term }) => !elsewhere.includes(term))
+      .filter(({ term }) => !byLayouts.includes(term) && teller([term]) === told)
       .map(({ term, df, statistic, p }) => ({ term, df, statistic, p })),
-    means: fitted.means.filter(({ of }) => whole(of)),
-    comparisons: fitted.comparisons.filter(({ of }) => whole(of)),
-    contrasts: drawn ? [] : fitted.contrasts,
-    checks: fitted.checks,
+    means: fitted.means.filter(({ of }) => !drawn && teller(of) === told),
+    comparisons: fitted.comparisons.filter(({ of }) => !drawn && teller(of) === told),
+    contrasts: fitted.contrasts.filter(({ of }) => !drawn && teller([of]) === told),
+    checks: told === 'own' ? fitted.checks : {},
   });
 }
 
@@ -55,14 +58,23 @@ it('gives the same figures with every position model when the exported table is 
   const lines = (await readFile(found.files.data, 'utf8')).trim().split('\r\n');
   expect(lines).toHaveLength(217);
   expect(found.positions.map(({ model }) => model)).toEqual(models);
+  expect(
+    found.positions.map(({ unitRequests }) => unitRequests.map(({ unit }) => unit).join()),
+  ).toEqual(['', 'tray', 'tray', 'tray', '', '', '']);
   for (const position of found.positions) {
-    const request = join(folder, 'request.json');
-    await writeFile(request, JSON.stringify(position.request));
-    const args = readArguments(fitVerb, [request, '--table', found.files.data]);
-    const again = (await fitVerb.run(args)) as Fitted;
-    const ofPots = ofTheRequest(position);
-    for (const part of ['terms', 'means', 'comparisons', 'contrasts', 'checks'] as const) {
-      expect(ofPots(again)[part], `${position.model} ${part}`).toEqual(ofPots(position)[part]);
+    const ofRequest = ofTheRequests(position);
+    const tellers = [{ unit: 'own', request: position.request }, ...position.unitRequests];
+    for (const { unit, request: asked } of tellers) {
+      const request = join(folder, 'request.json');
+      await writeFile(request, JSON.stringify(asked));
+      const args = readArguments(fitVerb, [request, '--table', found.files.data]);
+      const again = (await fitVerb.run(args)) as Fitted;
+      const wanted = ofRequest(position, unit);
+      for (const part of ['terms', 'means', 'comparisons', 'contrasts', 'checks'] as const) {
+        const name = `${position.model}, ${unit}: ${part}`;
+        expect(ofRequest(again, unit)[part], name).toEqual(wanted[part]);
+      }
+      if (unit !== 'own') expect(wanted.terms.map(({ term }) => term)).toContain('feed');
     }
   }
 }, 60_000);

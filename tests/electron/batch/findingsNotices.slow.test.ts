@@ -110,7 +110,7 @@ const troubles: { kind: Notice['kind']; has: Plan; hasNot: Plan; says: RegExp }[
     kind: 'position-changes-answer',
     has: closer(1.8),
     hasNot: closer(1.4),
-    says: /Whether feed made a difference depends .* shown with light at each pot/,
+    says: /Whether feed made a difference depends .* clear with the light at each pot/,
   },
   // A tenth of the pace before: 0.1 × (1 − s) / 28 = s / 7 gives s = 0.0244.
   {

@@ -84,10 +84,9 @@ function laidAnew(input: RandomisationInput, runs: number) {
     light: input.ppfdByPot.get(id) ?? 0,
   }));
   return Array.from({ length: runs }, (_, run) =>
-    anew(run).map(([level = ''], i) => {
-      const place = places[i];
-      if (!place) throw new Error('every row is a pot');
-      return { ...place, level };
+    places.map((place, i) => {
+      const { combinations, codes } = anew(run);
+      return { ...place, level: combinations[codes[i] ?? -1]?.[0] ?? '' };
     }),
   );
 }

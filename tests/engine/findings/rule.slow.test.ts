@@ -35,20 +35,20 @@ const withTrial = (change: Partial<Trial>): FindingsInput => ({
 describe('the rule in words', () => {
   it('tells when it was fixed, and the model that it makes the one', () => {
     expect(paragraph(findings(demo))).toContain(
-      'By the rule fixed on 2026-03-02, before any value of what answers was recorded, the model ' +
-        'that the plan names answers, whatever the others say: light at each pot.',
+      'You locked this analysis on 2026-03-02, before any value of the main result: it gives the ' +
+        'result, with the light at each pot.',
     );
   });
 
   it('tells when values had been recorded by then, and when nobody fixed it', () => {
     const late = withTrial({ analysisLocked: { date: '2026-04-07', valuesThen: 211 } });
     expect(paragraph(findings(late))).toContain(
-      'fixed on 2026-04-07, when 211 values of what answers had been recorded already',
+      'locked this analysis on 2026-04-07, when 211 values of the main result had been recorded: treat it as exploratory',
     );
     const unfixed = { ...demo.trial };
     delete unfixed.analysisLocked;
     expect(paragraph(findings({ ...demo, trial: unfixed }))).toContain(
-      'may have been chosen with the answer in view',
+      'This analysis was not locked before the results: treat it as exploratory.',
     );
   });
 
@@ -67,7 +67,10 @@ describe('the rule in words', () => {
             analysisLocked: { date: '2026-03-02', valuesThen },
             factors: demo.trial.factors.map((factor) =>
               factor.id === 'f50'
-                ? { ...factor, contrasts: [{ ...contrast, ...(fixed ? { fixed } : {}) }] }
+                ? {
+                    ...factor,
+                    contrasts: [{ ...contrast, ...(fixed ? { preSpecified: true } : {}) }],
+                  }
                 : factor,
             ),
           }),

@@ -98,7 +98,7 @@ describe('a model that could not be fitted', () => {
     expect(outcome.findings.primary.model).toBe('none');
     const words = paragraphs(outcome.findings).join(' ');
     expect(words).toContain('could not be fitted (the light is the same for every measured pot');
-    expect(words).toContain('what is said here is with position left out');
+    expect(words).toContain('what is said here is with no correction for place');
   });
 });
 

@@ -67,12 +67,12 @@ describe('counts with a factor on trays', () => {
     expect(methodWords(findings).join(' ')).toContain('Counts were averaged per tray');
   });
 
-  it('have no place within trays, and say which allowance for it was left out', () => {
+  it('have no place within trays, and say which correction for it was left out', () => {
     expect(findings.positions.map(({ model }) => model)).toEqual(['none']);
     const planned = found(made(), { position: 'rows+columns' });
     expect(planned.primary.model).toBe('none');
     expect(paragraph(planned)).toContain(
-      'the planned allowance for position (rows and columns of each tray) was left out',
+      'the planned correction for place (rows and columns of each tray) was left out',
     );
   });
 

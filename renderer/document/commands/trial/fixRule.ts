@@ -9,11 +9,10 @@ import { mostStood } from '../../edits/storeValue';
  */
 export const fixRule: Command<{ date: string }> = {
   name: 'fixRule',
-  label: () => 'Fix the rule of the analysis',
+  label: () => 'Lock the analysis',
   run: (plan, { date }) => {
     const { primaryOutcomeId, analysisLocked } = trialIn(plan);
-    if (analysisLocked)
-      throw new Refusal(`The rule of the analysis is fixed since ${analysisLocked.date}.`);
+    if (analysisLocked) throw new Refusal(`The analysis is locked since ${analysisLocked.date}.`);
     if (primaryOutcomeId === null) {
       throw new Refusal('Say first which measurement answers the question.');
     }

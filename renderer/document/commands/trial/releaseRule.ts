@@ -6,10 +6,10 @@ import { takeIdFrom } from '../../ids';
 /** Releases a fixed rule of the analysis knowingly; the reason goes into the log of incidents. */
 export const releaseRule: Command<{ date: string; reason: string }> = {
   name: 'releaseRule',
-  label: () => 'Release the rule of the analysis',
+  label: () => 'Unlock the analysis',
   run: (plan, { date, reason }) => {
     const { analysisLocked } = trialIn(plan);
-    if (!analysisLocked) throw new Refusal('The rule of the analysis is not fixed.');
+    if (!analysisLocked) throw new Refusal('The analysis is not locked.');
     const why = reason.trim();
     if (why === '') throw new Refusal('A fixed rule is released with a reason; write one.');
     return change(plan, (draft) => {
@@ -21,7 +21,7 @@ export const releaseRule: Command<{ date: string; reason: string }> = {
       draft.records.incidents.push({
         id: takeIdFrom(draft, 'incident'),
         date,
-        text: `Rule of the analysis released (fixed on ${analysisLocked.date}): ${why}`,
+        text: `Analysis unlocked (locked on ${analysisLocked.date}): ${why}`,
         about: [],
         kept: true,
       });

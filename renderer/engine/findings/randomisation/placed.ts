@@ -20,6 +20,7 @@ export function placedRandomisation(
   position: PositionModel,
   asked: Asked,
   factors: readonly string[],
+  tell: (done: number, total: number) => void = () => undefined,
 ): PlacedRandomisation | null {
   const request: FitRequest = {
     ...requestFor(design, position, asked),
@@ -31,7 +32,7 @@ export function placedRandomisation(
   const term = laid.terms.findIndex(
     (one) => one.factors.length === factors.length && factors.every((f) => one.factors.includes(f)),
   );
-  const test = randomisationOf(request, table, laid, allocation).test(term);
+  const test = randomisationOf(request, table, laid, allocation, { tell }).test(term);
   if (!test) {
     throw new Refusal(
       `${capital(factors.join(' × '))} is not in the model that these records allow.`,

@@ -76,6 +76,7 @@ export function randomisationTest(
       trial.primaryPosition,
       { ...options, confidence: 1 - trial.alpha, allocation: siteAllocation(site, table, asked) },
       wanted.map(({ column }) => column),
+      tell,
     );
     tell(1, 1);
     if (placed) return { ...base, ...placed, method: methodOf(site, columns, placed) };

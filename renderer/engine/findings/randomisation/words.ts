@@ -73,5 +73,5 @@ function besideModel(found: RandomisationFound, alpha: number, modelP: number | 
   const differ = ` The model that answers disagrees: a difference is ${shown ? 'not ' : ''}shown (${model}).`;
   if (!shown && found.leastP >= alpha)
     return `${differ} Too few layouts are possible to bear it out.`;
-  return `${differ} It rests on normal errors and on the planned allowance for position, this test on the draw alone.`;
+  return `${differ} It rests on normal errors and on the planned correction for place, this test on the draw alone.`;
 }

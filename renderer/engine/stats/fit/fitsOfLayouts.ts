@@ -23,11 +23,22 @@ export interface FitsOfLayouts {
   contrastsOf(term: number): Float64Array[];
 }
 
+export interface LayoutOptions {
+  /** Told now and then how many of the layouts are done. */
+  tell: (done: number, total: number) => void;
+  /** Keeps the layouts, by the factors that move, for other responses to the same design. */
+  laid: Map<string, Layouts>;
+}
+
+/** Layouts between two words on how far the work has come. */
+const TELL_EVERY = 100;
+
 export function fitsOfLayouts(
   design: Design,
   projection: Projection,
   allocation: Allocation,
   tests: FitRequest['tests'],
+  { tell, laid }: LayoutOptions,
 ): FitsOfLayouts {
   const fits = cellFits(design, projection);
   const observed = fits.fit(fits.observed);
@@ -38,10 +49,19 @@ export function fitsOfLayouts(
     const rows = contrasts[term];
     return rows ? rowsOf(rows).map(short) : [];
   };
-  const layouts = kept((names: readonly string[]) => layoutsOf(design, fits, allocation, names));
-  const solve = kept((names: readonly string[]) =>
-    layouts(names).cells.map((cells) => fits.fit(cells)),
-  );
+  const layouts = (names: readonly string[]): Layouts => {
+    const key = names.join('\n');
+    const found = laid.get(key) ?? layoutsOf(design, fits, allocation, names);
+    laid.set(key, found);
+    return found;
+  };
+  const solve = kept((names: readonly string[]) => {
+    const { cells: all } = layouts(names);
+    return all.map((cells, run) => {
+      if (run % TELL_EVERY === 0) tell(run, all.length);
+      return fits.fit(cells);
+    });
+  });
   const solveWithout = kept((names: readonly string[], term: number) => {
     const { cells } = layouts(names);
     const response = fits.without(constrained(observed, contrastsOf(term)));

@@ -56,7 +56,8 @@ export function nullCovariance(
     }));
     return { v: covarianceOf({ units, effects, residual: named('residual') }, n), trends };
   }
-  if (!spatial) throw new Refusal('redraw: the likeness of neighbours was not estimated');
+  if (!spatial)
+    throw new Refusal('randomisation test: the correlation of neighbours was not estimated');
   const { rowCorrelation, columnCorrelation, spatialVariance, nugget } = spatial;
   const v = covarianceOf({ units, effects: [], residual: nugget }, n);
   for (let i = 0; i < n; i++) {

@@ -3,8 +3,8 @@ import { num } from '../../entry';
 import { sameNames, type Design } from '../design';
 import type { Estimate, RandomisedFamily } from '../model';
 import { combine, glsEstimates, jointF, referenceOf, untreatedProjection } from '../randomisation';
-import type { Allocation, CellFit, KnownCovariance, Projection } from '../randomisation';
-import { fitsOfLayouts, type FitsOfLayouts } from './fitsOfLayouts';
+import type { Allocation, CellFit, KnownCovariance, Layouts, Projection } from '../randomisation';
+import { fitsOfLayouts, type FitsOfLayouts, type LayoutOptions } from './fitsOfLayouts';
 import { nullCovariance } from './nullCovariance';
 
 /** A term's F beside those that other layouts of the same draw give it. */
@@ -37,9 +37,13 @@ export interface Randomisation {
   mean(weights: Float64Array): Estimate;
 }
 
+export interface RandomisationOptions extends Partial<LayoutOptions> {
+  untreated?: UntreatedModel;
+}
+
 /** What the response says where no treatment does anything; the same for every layout. */
 export interface UntreatedModel {
-  readonly covariance: KnownCovariance;
+  readonly covariance: () => KnownCovariance;
   readonly projection: Projection;
 }
 
@@ -49,7 +53,7 @@ export function untreatedModel(
   design: Design,
 ): UntreatedModel {
   const covariance = nullCovariance(request, table, design.y);
-  return { covariance, projection: untreatedProjection(design, covariance) };
+  return { covariance: () => covariance, projection: untreatedProjection(design, covariance) };
 }
 
 /**
@@ -66,14 +70,21 @@ export function randomisationOf(
   table: DataTable,
   design: Design,
   allocation: Allocation,
-  untreated = untreatedModel(request, table, design),
+  {
+    untreated = untreatedModel(request, table, design),
+    tell = () => undefined,
+    laid = new Map<string, Layouts>(),
+  }: RandomisationOptions = {},
 ): Randomisation {
-  const fits = fitsOfLayouts(design, untreated.projection, allocation, request.tests);
+  const fits = fitsOfLayouts(design, untreated.projection, allocation, request.tests, {
+    tell,
+    laid,
+  });
   let means: ReturnType<typeof glsEstimates> | null = null;
   return {
     test: (term) => testOf(design, allocation, fits, term),
     family: (of, pairs) => familyOf(design, fits, of, pairs),
-    mean: (weights) => (means ??= glsEstimates(design, untreated.covariance))(weights),
+    mean: (weights) => (means ??= glsEstimates(design, untreated.covariance()))(weights),
   };
 }
 

@@ -5,10 +5,10 @@ import {
   type TermRow,
 } from '../../../../shared-types/fit';
 import type { Design } from '../design';
-import type { Allocation } from '../randomisation';
+import type { Allocation, Layouts } from '../randomisation';
 import type { Analysis } from './analysis';
-import { randomisationOf } from './randomisation';
-import type { RandomisedTest } from './randomisation';
+import { randomisationOf, untreatedModel } from './randomisation';
+import type { RandomisedTest, UntreatedModel } from './randomisation';
 import { figures, list } from '../../../words';
 
 /** Whether a request's position model is one whose tests of single rows are by randomisation. */
@@ -61,6 +61,9 @@ export function withRandomisation(
   };
 }
 
+/** What one response after another to a layout says where no treatment does anything. */
+export type UntreatedBy = (design: Design) => (y: Float64Array) => UntreatedModel;
+
 /**
  * p of each term as `fit` gives it, for one response after another to the same layout, without what a
  * test does not need; null: layouts cannot decide the term.
@@ -70,10 +73,18 @@ export function randomisedTests(
   table: DataTable,
   design: Design,
   allocation: Allocation,
+  untreatedBy: UntreatedBy | null,
 ): (y: Float64Array) => (term: number) => number | null {
   const alpha = 1 - request.confidence;
+  const untreated =
+    untreatedBy?.(design) ?? ((y) => untreatedModel(request, table, { ...design, y }));
+  const laid = new Map<string, Layouts>();
   return (y) => {
-    const randomisation = randomisationOf(request, table, { ...design, y }, allocation);
+    const responding = { ...design, y };
+    const randomisation = randomisationOf(request, table, responding, allocation, {
+      untreated: untreated(y),
+      laid,
+    });
     return (term) => {
       const test = randomisation.test(term);
       return test && test.leastP < alpha ? test.p : null;

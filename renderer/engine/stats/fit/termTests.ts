@@ -7,7 +7,7 @@ import { distinctUnits, unitTests } from '../units';
 import { analyse } from './analyse';
 import { requireResidual } from './linearModel';
 import { mixedTests } from './mixedModel';
-import { isRandomised, randomisedTests } from './randomised';
+import { isRandomised, randomisedTests, type UntreatedBy } from './randomised';
 
 /** The test of one term, whatever the response to the layout is. */
 export interface LayoutTest {
@@ -20,19 +20,24 @@ export interface LayoutTest {
 
 /**
  * The tests of `fit` for many responses to one layout: what rests on the layout alone is computed
- * once, and of each response only what its test needs. Throws as `fit` does.
+ * once, and of each response only what its test needs. Throws as `fit` does. `untreatedBy`: in place of
+ * the covariance that is estimated exactly from each response.
  */
 export function layoutTests(
   request: FitRequest,
   table: DataTable,
   allocation: Allocation | null,
+  untreatedBy: UntreatedBy | null = null,
 ): { readonly rowIndex: Int32Array; readonly tests: readonly LayoutTest[] } {
   const bare: FitRequest = {
     ...request,
     ...{ means: [], compare: [], contrasts: [], checks: [], redraw: null },
   };
   const design = buildDesign(bare, table);
-  return { rowIndex: design.rowIndex, tests: testsOf(bare, table, design, allocation) };
+  return {
+    rowIndex: design.rowIndex,
+    tests: testsOf(bare, table, design, allocation, untreatedBy),
+  };
 }
 
 function testsOf(
@@ -40,6 +45,7 @@ function testsOf(
   table: DataTable,
   design: Design,
   allocation: Allocation | null,
+  untreatedBy: UntreatedBy | null,
 ): LayoutTest[] {
   const { position } = request;
   const placed = position !== null && placeEnters[position.model] !== 'fixed';
@@ -55,7 +61,9 @@ function testsOf(
   );
   const units = unitTests(design, kept, request.tests);
   const plain = lastOf(units.at);
-  const onRows = placed ? lazy(() => rowTests(request, table, design, allocation)) : null;
+  const onRows = placed
+    ? lazy(() => rowTests(request, table, design, allocation, untreatedBy))
+    : null;
   return design.terms.map(({ name }, i) => {
     const unit = units.errors[i]?.unit ?? null;
     return {
@@ -75,12 +83,13 @@ function rowTests(
   table: DataTable,
   design: Design,
   allocation: Allocation | null,
+  untreatedBy: UntreatedBy | null,
 ): Tested {
   const mixed = lazy(() =>
     lastOf(mixedTests({ ...request, denominator: 'kenward-roger' }, table, design)),
   );
   if (!allocation || !isRandomised(request)) return (response) => mixed()(response);
-  const randomised = lastOf(randomisedTests(request, table, design, allocation));
+  const randomised = lastOf(randomisedTests(request, table, design, allocation, untreatedBy));
   return (response) => (term) => randomised(response)(term) ?? mixed()(response)(term);
 }
 

@@ -13,16 +13,22 @@ export interface Allocation {
   /** By row of the table, the level of each of `factors`. */
   readonly levels: readonly (readonly string[])[];
   /**
-   * By row of the table, the levels of one more layout; null where a shuffle within groups is all
-   * that the draw was.
+   * One more layout; null where a shuffle within groups is all that the draw was.
    */
-  readonly anew: ((run: number) => readonly (readonly string[])[]) | null;
+  readonly anew: ((run: number) => DrawnLevels) | null;
   readonly runs: number;
   readonly seed: string;
   /** Whether these are more layouts than the draw could give, its scheme being out of reach. */
   readonly loose?: boolean;
   /** What levels were shuffled within, in words: `block`; empty: within the whole trial. */
   readonly within: string;
+}
+
+/** A layout by combinations of the levels of the drawn factors. */
+export interface DrawnLevels {
+  readonly combinations: readonly (readonly string[])[];
+  /** By row of the table, the number of its combination; below 0: not drawn. */
+  readonly codes: Int32Array;
 }
 
 export interface Layouts {
@@ -56,22 +62,28 @@ export function layoutsOf(
   const isLost = (row: number): boolean =>
     factors.some((name, f) => design.factors.has(name) && codeOf(name, levels[row]?.[f] ?? '') < 0);
   const anyLost = levels.some((_, row) => (groups[row] ?? -1) >= 0 && isLost(row));
-  const rows = [...design.rowIndex];
+  const rows = design.rowIndex;
   if (anew && !anyLost) {
     const at = factors.flatMap((name, f) => (design.factors.has(name) ? [{ name, f }] : []));
-    // By the levels that a unit is given, and by combination, the combination with those levels.
-    const known = new Map<readonly string[], (cell: number) => number>();
+    // By the combination that a row is given, and by the one it has, the one it comes to have.
+    const tables = new Map<DrawnLevels['combinations'], Int32Array[]>();
+    const tableOf = (combinations: DrawnLevels['combinations']): Int32Array[] => {
+      const known = tables.get(combinations);
+      if (known) return known;
+      const made = [...combinations, []].map((own) => {
+        const moved = new Map(at.map(({ name, f }) => [name, codeOf(name, own[f] ?? '')]));
+        return Int32Array.from({ length: fits.count }, (_, cell) => fits.moved(cell, moved));
+      });
+      tables.set(combinations, made);
+      return made;
+    };
     const cells = Array.from({ length: allocation.runs }, (_, run) => {
-      const laid = anew(run);
-      return Int32Array.from(rows, (row, i) => {
-        const own = laid[row] ?? [];
-        const move =
-          known.get(own) ??
-          cached((cell) =>
-            fits.moved(cell, new Map(at.map(({ name, f }) => [name, codeOf(name, own[f] ?? '')]))),
-          );
-        known.set(own, move);
-        return move(fits.observed[i] ?? 0);
+      const { combinations, codes } = anew(run);
+      const moves = tableOf(combinations);
+      const none = moves[combinations.length];
+      return Int32Array.from(fits.observed, (cell, i) => {
+        const code = codes[rows[i] ?? -1] ?? -1;
+        return (code < 0 ? none : moves[code])?.[cell] ?? cell;
       });
     });
     const together = at.some(({ name }) => !names.includes(name));

@@ -8,6 +8,8 @@ import type { KnownCovariance, Projection } from './projection';
 export interface CellFits {
   /** Indices in the design of the columns that belong to treatments. */
   readonly columns: readonly number[];
+  /** How many combinations of all treatments' levels there are. */
+  readonly count: number;
   /** Combination of all treatments' levels at each row, as the design has it. */
   readonly observed: Int32Array;
   /** The combination that has `levels` of some factors (by name) and is else like `cell`. */
@@ -46,7 +48,8 @@ export function untreatedProjection(design: Design, covariance: KnownCovariance)
  * each combination of levels: n²/2 additions a layout. Throws where a covariate is crossed with a
  * treatment.
  */
-export function cellFits(design: Design, { p, py, rank }: Projection): CellFits {
+export function cellFits(design: Design, projection: Projection): CellFits {
+  const { p, py, rank } = projection;
   const n = design.y.length;
   const treated = design.terms.filter(({ role }) => role === 'treatment');
   if (treated.some(({ covariates }) => covariates.length > 0)) {
@@ -67,8 +70,11 @@ export function cellFits(design: Design, { p, py, rank }: Projection): CellFits 
   const gram = new Float64Array(m * d);
   const sums = new Float64Array(m);
   const size = d + 1;
+  /** Half of P summed over the rows of each two combinations. */
+  const addUp = adder(projection, half, m, triangle);
   return {
     columns,
+    count: m,
     observed,
     moved: cells.moved,
     without(coefficients) {
@@ -83,19 +89,13 @@ export function cellFits(design: Design, { p, py, rank }: Projection): CellFits 
       for (let i = 0; i < n; i++) product[i] = dot(p.subarray(i * n, (i + 1) * n), left);
       return { py: product, ypy: dot(product, left) };
     },
-    fit(layout, response = y) {
-      triangle.fill(0);
+    fit(cells, response = y) {
       sums.fill(0);
       for (let i = 0; i < n; i++) {
-        const cell = layout[i] ?? 0;
-        const to = cell * m;
-        const from = i * n;
+        const cell = cells[i] ?? 0;
         sums[cell] = (sums[cell] ?? 0) + (response.py[i] ?? 0);
-        for (let j = 0; j <= i; j++) {
-          const at = to + (layout[j] ?? 0);
-          triangle[at] = (triangle[at] ?? 0) + (half[from + j] ?? 0);
-        }
       }
+      addUp(cells);
       for (let c = 0; c < m; c++) {
         for (let a = 0; a < d; a++) {
           let sum = 0;
@@ -144,6 +144,61 @@ export function cellFits(design: Design, { p, py, rank }: Projection): CellFits 
       swept[d * size + d] = rss;
       return { kept, swept, df, ms: meanSquare(rss, df, response) };
     },
+  };
+}
+
+/** Sums a triangle of P into `to` by combinations: block by block where P is kept so. */
+function adder(
+  { p, blocks, basis }: Projection,
+  half: Float64Array,
+  m: number,
+  to: Float64Array,
+): (cells: Int32Array) => void {
+  const n = Math.sqrt(p.length);
+  if (!blocks) {
+    return (cells) => {
+      to.fill(0);
+      for (let i = 0; i < n; i++) {
+        const start = (cells[i] ?? 0) * m;
+        const from = i * n;
+        for (let j = 0; j <= i; j++) {
+          const at = start + (cells[j] ?? 0);
+          to[at] = (to[at] ?? 0) + (half[from + j] ?? 0);
+        }
+      }
+    };
+  }
+  const r = basis?.length ?? 0;
+  const along = new Float64Array(m * r);
+  return (cells) => {
+    to.fill(0);
+    for (const { rows, w } of blocks) {
+      const k = rows.length;
+      for (let a = 0; a < k; a++) {
+        const start = (cells[rows[a] ?? 0] ?? 0) * m;
+        const from = a * k;
+        for (let b = 0; b < a; b++) {
+          const at = start + (cells[rows[b] ?? 0] ?? 0);
+          to[at] = (to[at] ?? 0) + (w[from + b] ?? 0);
+        }
+        const own = start + start / m;
+        to[own] = (to[own] ?? 0) + (w[from + a] ?? 0) / 2;
+      }
+    }
+    along.fill(0);
+    basis?.forEach((column, k) => {
+      for (let i = 0; i < n; i++) {
+        const at = (cells[i] ?? 0) * r + k;
+        along[at] = (along[at] ?? 0) + (column[i] ?? 0);
+      }
+    });
+    for (let c = 0; c < m; c++) {
+      for (let e = 0; e < m; e++) {
+        let sum = 0;
+        for (let k = 0; k < r; k++) sum += (along[c * r + k] ?? 0) * (along[e * r + k] ?? 0);
+        to[c * m + e] = (to[c * m + e] ?? 0) - sum / 2;
+      }
+    }
   };
 }
 

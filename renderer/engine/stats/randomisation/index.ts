@@ -1,4 +1,4 @@
-export type { Allocation, Layouts } from './allocation';
+export type { Allocation, DrawnLevels, Layouts } from './allocation';
 export { layoutsOf } from './allocation';
 export { combine, jointF } from './cellFit';
 export type { CellFit } from './cellFit';

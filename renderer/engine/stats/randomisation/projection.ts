@@ -17,6 +17,9 @@ export interface Projection {
   readonly size: Float64Array;
   /** Of the columns that are taken out. */
   readonly rank: number;
+  /** Where rows vary together in blocks: P is the blocks, over some rows each, less Σ b bᵀ. */
+  readonly blocks?: readonly { readonly rows: Int32Array; readonly w: Float64Array }[];
+  readonly basis?: readonly Float64Array[];
 }
 
 /**
@@ -32,7 +35,7 @@ export function projection(
   const factor = v.slice();
   if (!choleskyInPlace(factor, n)) {
     throw new Error(
-      'redraw: the likeness of neighbours leaves no variation between them to judge by',
+      'randomisation test: the correlation of neighbours leaves no variation between them to judge by',
     );
   }
   // Row k holds column k of L⁻¹ times the k-th of: the unit vectors, then the columns that stay.

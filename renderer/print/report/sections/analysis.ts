@@ -8,7 +8,7 @@ import type { UnitSystem } from '../../../words';
 import type { Fragment } from '../../html';
 import { contrastTable } from '../comparisonTables';
 import { meansFigure, randomisationFigure } from '../figures';
-import { slopesTable, termsTable, varianceTable } from '../modelTables';
+import { otherWarnings, slopesTable, termsTable, varianceTable } from '../modelTables';
 import { FIGURE, figureHtml, paragraphsHtml, tableHtml } from '../parts';
 import { mainComparisons, meansTable } from '../tables';
 
@@ -22,7 +22,7 @@ export function analysisHtml(findings: Findings, lengths: UnitSystem): Fragment 
     tableHtml(termsTable(findings)),
     tableHtml(slopesTable(findings, lengths)),
     tableHtml(varianceTable(findings)),
-    paragraphsHtml(findings.primary.result.warnings),
+    paragraphsHtml(otherWarnings(findings)),
     groups.map(({ of }) => [
       figureHtml(meansFigure(findings, of, { width: FIGURE })),
       tableHtml(meansTable(findings, of)),

@@ -1,0 +1,139 @@
+import { describe, expect, it } from 'vitest';
+import { buildDesign } from '../../../renderer/engine/stats/design';
+import { coarseUntreated, fit, layoutTests } from '../../../renderer/engine/stats/fit';
+import { mean, factorise } from '../../../renderer/engine/stats/linear';
+import {
+  choleskyInPlace,
+  logDeterminant,
+  solveLowerRows,
+} from '../../../renderer/engine/stats/mixed/cholesky';
+import { untreatedProjection } from '../../../renderer/engine/stats/randomisation';
+import type { Allocation } from '../../../renderer/engine/stats/randomisation';
+import { shuffle, stream } from '../../../renderer/engine/trial/stream';
+import { fitRequestSchema } from '../../../shared-types/fit';
+
+/** Four trays of 4 × 6 pots with a cultivar shuffled in each, over a wave of place; some plants dead. */
+function harvest(seed: string, dead: number) {
+  const random = stream(seed, 'place');
+  const n = 96;
+  const tray = (i: number) => Math.floor(i / 24);
+  const row = (i: number) => 1 + Math.floor((i % 24) / 6);
+  const column = (i: number) => 1 + (i % 6);
+  const phase = Array.from({ length: 4 }, () => 6 * random.fraction());
+  const labels = phase.flatMap(() => [
+    ...shuffle(
+      Int32Array.from({ length: 24 }, (_, k) => k % 3),
+      random,
+    ),
+  ]);
+  const y = Array.from({ length: n }, (_, i) => {
+    const wave = 1.2 * Math.sin(column(i) / 2 + row(i) / 3 + (phase[tray(i)] ?? 0));
+    return wave + random.normal() + 0.5 * Number(labels[i] === 2);
+  });
+  const rows = Array.from({ length: n }, (_, i) => i);
+  const alive = rows.map(() => random.fraction() >= dead);
+  const columns = {
+    tray: rows.map((i) => `t${tray(i)}`),
+    row: rows.map(row),
+    column: rows.map(column),
+    cultivar: labels.map((label) => `c${label}`),
+    y: rows.map((i) => (alive[i] ? (y[i] ?? 0) : null)),
+  };
+  return { table: { columns, rowCount: n }, labels, tray };
+}
+
+const requestWith = (model: string, treatments: string[]) =>
+  fitRequestSchema.parse({
+    response: 'y',
+    treatments,
+    fixedBlocks: ['tray'],
+    position: { row: 'row', column: 'column', within: ['tray'], model },
+    tests: 'marginal',
+    denominator: 'units',
+  });
+
+/** −½[(n−p) log 2πσ² + log|V| + log|XᵀV⁻¹X| + rᵀV⁻¹r/σ²], σ² at its best: REML by the dense formula. */
+function restrictedLogLik(
+  { v, trends }: { v: Float64Array; trends: readonly Float64Array[] },
+  x: readonly Float64Array[],
+  y: Float64Array,
+): number {
+  const n = y.length;
+  const factor = v.slice();
+  expect(choleskyInPlace(factor, n)).toBe(true);
+  const all = [...x, ...trends];
+  const white = new Float64Array((all.length + 1) * n);
+  [...all, y].forEach((column, j) => white.set(column, j * n));
+  solveLowerRows(factor, n, white, all.length + 1);
+  const data = Float64Array.from({ length: n * all.length }, (_, k) => {
+    const [i, j] = [Math.floor(k / all.length), k % all.length];
+    return white[j * n + i] ?? 0;
+  });
+  const qr = factorise({ rows: n, columns: all.length, data });
+  const left = white.slice(all.length * n);
+  qr.applyQt(left);
+  const rest = left.slice(qr.rank).reduce((sum, value) => sum + value * value, 0);
+  let logGram = 0;
+  for (let k = 0; k < qr.rank; k++) {
+    const unit = new Float64Array(qr.rank);
+    unit[k] = 1;
+    logGram -= 2 * Math.log(Math.abs(qr.solveUpper(unit)[k] ?? 1));
+  }
+  const free = n - qr.rank;
+  return (
+    -0.5 *
+    (free * (Math.log((2 * Math.PI * rest) / free) + 1) + logDeterminant(factor, n) + logGram)
+  );
+}
+
+describe.each(['ar1', 'smooth'])('a coarse choice of the variances of %s', (model) => {
+  it.each([0, 0.1])('projects as its covariance does, a share of %d lost', (dead) => {
+    const { table } = harvest('projects', dead);
+    const request = requestWith(model, ['cultivar']);
+    const design = buildDesign(request, table);
+    const { projection, covariance } = coarseUntreated(request, table)?.(design)(design.y) ?? {};
+    if (!projection || !covariance) throw new Error('the request has a covariance');
+    const dense = untreatedProjection(design, covariance());
+    expect(projection.rank).toBe(dense.rank);
+    dense.p.forEach((value, k) => expect(projection.p[k]).toBeCloseTo(value, 8));
+    dense.py.forEach((value, k) => expect(projection.py[k]).toBeCloseTo(value, 8));
+  });
+
+  it('loses little of the likelihood and moves p by little against the exact estimate', () => {
+    const lost: number[] = [];
+    const moved: number[] = [];
+    for (let set = 0; set < 6; set++) {
+      const { table, labels, tray } = harvest(`set ${set}`, 0.05);
+      const request = requestWith(model, ['cultivar']);
+      const design = buildDesign(request, table);
+      const untreated = coarseUntreated(request, table);
+      if (!untreated) throw new Error('the request has a covariance');
+      const bare = { ...requestWith(model, []), denominator: 'asymptotic' as const };
+      const bareDesign = buildDesign(bare, table);
+      const { covariance } = untreated(bareDesign)(bareDesign.y);
+      const x = bareDesign.columns.map((_, j) =>
+        Float64Array.from(
+          bareDesign.y,
+          (_, i) => bareDesign.x.data[i * bareDesign.x.columns + j] ?? 0,
+        ),
+      );
+      const centre = mean(bareDesign.y);
+      const y = bareDesign.y.map((value) => value - centre);
+      lost.push((fit(bare, table).logLik ?? NaN) - restrictedLogLik(covariance(), x, y));
+      const allocation: Allocation = {
+        ...{ factors: ['cultivar'], runs: 399, seed: 'coarse', within: 'tray', anew: null },
+        groups: Int32Array.from(labels, (_, i) => tray(i)),
+        levels: labels.map((label) => [`c${label}`]),
+      };
+      const pBy = (by: typeof untreated | null) =>
+        layoutTests(request, table, allocation, by).tests.at(-1)?.p(design.y) ?? NaN;
+      moved.push(Math.abs(pBy(untreated) - pBy(null)));
+    }
+    // The exact estimate has the largest likelihood there is.
+    for (const one of lost) expect(one).toBeGreaterThan(-1e-6);
+    expect(Math.max(...lost)).toBeLessThan(1.5);
+    // Layouts alone, 399 of them, move a p of one half by 0.025.
+    expect(mean(Float64Array.from(moved))).toBeLessThan(0.06);
+    expect(Math.max(...moved)).toBeLessThan(0.15);
+  });
+});
