@@ -2,6 +2,7 @@ import { chiSquareQuantileUpper } from '../distributions';
 import { factorise } from '../linear';
 import type { Matrix } from '../model';
 import { rounded, Refusal } from '../../../words';
+import { real } from '../../entry';
 
 export interface BoxCoxProfile {
   /** Power with the highest likelihood; 0 is the logarithm, 1 the measurement as it is. */
@@ -42,7 +43,7 @@ export function boxCoxProfile(x: Matrix, y: Float64Array, confidence: number): B
     });
     qr.applyQt(z);
     let rss = 0;
-    for (let i = qr.rank; i < n; i++) rss += (z[i] ?? 0) ** 2;
+    for (let i = qr.rank; i < n; i++) rss += real(z, i) ** 2;
     return (-n / 2) * Math.log(rss);
   };
   const powers = Array.from({ length: Math.round((TO - FROM) / STEP) + 1 }, (_, i) =>

@@ -1,4 +1,5 @@
 import { Refusal } from '../../../words';
+import { num } from '../../entry';
 
 /** How one row of a least-squares fit stands apart. null: the fit cannot be judged without it. */
 export interface Influence {
@@ -27,7 +28,7 @@ export function influence(
   const ss = residuals.reduce((sum, e) => sum + e * e, 0);
   const ms = ss / df;
   return residuals.map((e, i) => {
-    const rest = 1 - (leverage[i] ?? 0);
+    const rest = 1 - num(leverage, i);
     if (rest < 1e-10 || df < 2 || !(ss > 0)) return { studentised: null, cook: null };
     const without = (ss - (e * e) / rest) / (df - 1);
     return {

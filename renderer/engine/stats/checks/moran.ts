@@ -1,5 +1,6 @@
 import { normalUpper } from '../distributions';
 import { Refusal } from '../../../words';
+import { num, real } from '../../entry';
 
 export interface MoranInput {
   /** One entry a pot, usually residuals. */
@@ -113,7 +114,7 @@ export function moran(input: MoranInput): Moran {
     const own = 1 / list.length;
     let towards = 0;
     for (const other of list) {
-      cross += own * (z[pot] ?? 0) * (z[other] ?? 0);
+      cross += own * num(z, pot) * num(z, other);
       const back = 1 / (lists[other]?.length ?? 1);
       towards += back;
       s1 += (own + back) ** 2 / 2;
@@ -163,7 +164,7 @@ export function moranOfModel(
     for (const other of list) {
       const weight = (own + 1 / Math.max(1, lists[other]?.length ?? 1)) / 2;
       for (let k = 0; k < n; k++) {
-        b[pot * n + k] = (b[pot * n + k] ?? 0) + weight * (covariance[other * n + k] ?? 0);
+        b[pot * n + k] = real(b, pot * n + k) + weight * real(covariance, other * n + k);
       }
     }
   });
@@ -173,13 +174,13 @@ export function moranOfModel(
   let crossVariance = 0;
   let together = 0;
   for (let r = 0; r < n; r++) {
-    size += covariance[r * n + r] ?? 0;
-    cross += b[r * n + r] ?? 0;
+    size += real(covariance, r * n + r);
+    cross += real(b, r * n + r);
     for (let k = 0; k < n; k++) {
-      const s = covariance[r * n + k] ?? 0;
+      const s = real(covariance, r * n + k);
       sizeVariance += 2 * s * s;
-      crossVariance += 2 * (b[r * n + k] ?? 0) * (b[k * n + r] ?? 0);
-      together += 2 * (b[r * n + k] ?? 0) * s;
+      crossVariance += 2 * real(b, r * n + k) * real(b, k * n + r);
+      together += 2 * real(b, r * n + k) * s;
     }
   }
   const ratio = cross / size;

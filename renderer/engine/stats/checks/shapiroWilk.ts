@@ -1,5 +1,6 @@
 import { normalQuantile, normalUpper } from '../distributions';
 import { Refusal } from '../../../words';
+import { num } from '../../entry';
 
 export interface ShapiroWilk {
   w: number;
@@ -70,8 +71,8 @@ export function shapiroWilk(values: readonly number[]): ShapiroWilk {
     }
   });
   const sorted = [...values].sort((a, b) => a - b);
-  const least = sorted[0] ?? 0;
-  const range = (sorted[n - 1] ?? 0) - least;
+  const least = num(sorted, 0);
+  const range = num(sorted, n - 1) - least;
   if (!(range > 0)) throw new Refusal('Shapiro–Wilk: all values are equal; expected some spread');
   // In units of the range, so that neither large nor tiny values lose digits.
   const x = sorted.map((value) => (value - least) / range);
@@ -82,7 +83,7 @@ export function shapiroWilk(values: readonly number[]): ShapiroWilk {
   let contrast = 0;
   let weightSquares = 0;
   weights.forEach((a, i) => {
-    contrast += a * ((x[n - 1 - i] ?? 0) - (x[i] ?? 0));
+    contrast += a * (num(x, n - 1 - i) - num(x, i));
     weightSquares += 2 * a * a;
   });
   const w = Math.min(1, (contrast * contrast) / (weightSquares * sumSquares));

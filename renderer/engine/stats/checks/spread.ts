@@ -1,5 +1,6 @@
 import { chiSquareUpper, fUpper } from '../distributions';
 import { Refusal } from '../../../words';
+import { num } from '../../entry';
 
 export interface SpreadTest {
   statistic: number;
@@ -16,8 +17,8 @@ function mean(values: readonly number[]): number {
 function median(values: readonly number[]): number {
   const sorted = [...values].sort((a, b) => a - b);
   const half = Math.floor(sorted.length / 2);
-  const upper = sorted[half] ?? 0;
-  return sorted.length % 2 === 1 ? upper : ((sorted[half - 1] ?? 0) + upper) / 2;
+  const upper = num(sorted, half);
+  return sorted.length % 2 === 1 ? upper : (num(sorted, half - 1) + upper) / 2;
 }
 
 function sumSquares(values: readonly number[]): number {

@@ -7,6 +7,7 @@ import {
   tQuantileUpper,
   tTwoSided,
 } from '../distributions';
+import { num } from '../../entry';
 
 export type ComparisonMethod = FitRequest['compare'][number]['method'];
 
@@ -84,11 +85,11 @@ export function adjustFamily(
 
 /** Holm's step-down adjustment of a list of p values, in its order. */
 export function holm(p: readonly number[]): number[] {
-  const order = [...p.keys()].sort((i, j) => (p[i] ?? 0) - (p[j] ?? 0));
+  const order = [...p.keys()].sort((i, j) => num(p, i) - num(p, j));
   const adjusted = new Array<number>(p.length).fill(1);
   let running = 0;
   order.forEach((i, rank) => {
-    running = Math.max(running, Math.min(1, (p[i] ?? 0) * (p.length - rank)));
+    running = Math.max(running, Math.min(1, num(p, i) * (p.length - rank)));
     adjusted[i] = running;
   });
   return adjusted;

@@ -10,6 +10,7 @@ import { adjustFamily } from './adjust';
 import { compactLetters } from './letters';
 import { commonLoadings } from './loadings';
 import { figures, Refusal } from '../../../words';
+import { num, real } from '../../entry';
 
 type Asked = FitRequest['compare'][number];
 type ComparisonTable = FitResult['comparisons'][number];
@@ -141,13 +142,10 @@ function controlName(asked: Asked, design: Design, warnings: string[]): string |
 
 function listPairs(means: readonly GridMean[], control: number | null): Pair[] {
   const pairs: Pair[] = [];
-  means.forEach((_, a) => {
-    means.forEach((_, b) => {
+  means.forEach((one, a) => {
+    means.forEach((other, b) => {
       if (control === null ? a >= b : b !== control || a === control) return;
-      const weights = Float64Array.from(
-        means[a]?.weights ?? [],
-        (weight, j) => weight - (means[b]?.weights[j] ?? 0),
-      );
+      const weights = one.weights.map((weight, j) => weight - real(other.weights, j));
       pairs.push({ a, b, weights });
     });
   });
@@ -296,7 +294,7 @@ function lettersOf(
   alpha: number,
 ): Record<string, string> {
   const estimates = means.map(({ weights }) => (model.meanOf ?? model.estimate)(weights).estimate);
-  const order = [...names.keys()].sort((i, j) => (estimates[j] ?? 0) - (estimates[i] ?? 0));
+  const order = [...names.keys()].sort((i, j) => num(estimates, j) - num(estimates, i));
   const differing = new Set<string>();
   pairs.forEach(({ a, b }, i) => {
     if ((rows[i]?.p ?? 1) >= alpha) return;
@@ -305,6 +303,6 @@ function lettersOf(
   });
   return compactLetters(
     order.map((i) => names[i] ?? ''),
-    (p, q) => differing.has(`${order[p] ?? 0} ${order[q] ?? 0}`),
+    (p, q) => differing.has(`${num(order, p)} ${num(order, q)}`),
   );
 }

@@ -1,3 +1,5 @@
+import { num } from '../../entry';
+
 /**
  * Compact letters: two groups share a letter exactly when they do not differ (insert and absorb,
  * Piepho 2004, Journal of Computational and Graphical Statistics 13, 456–466).
@@ -65,7 +67,7 @@ function compareSets(p: ReadonlySet<number>, q: ReadonlySet<number>): number {
   const a = [...p].sort((x, y) => x - y);
   const b = [...q].sort((x, y) => x - y);
   for (let i = 0; i < Math.min(a.length, b.length); i++) {
-    const difference = (a[i] ?? 0) - (b[i] ?? 0);
+    const difference = num(a, i) - num(b, i);
     if (difference !== 0) return difference;
   }
   return a.length - b.length;

@@ -1,5 +1,6 @@
 import { dot, times } from '../linear';
 import type { Matrix } from '../model';
+import { num } from '../../entry';
 
 /**
  * Loadings λ with which the correlation of comparisons i and j comes nearest to λᵢλⱼ (least
@@ -34,7 +35,7 @@ export function commonLoadings(
         bottom += loading * loading;
       });
       const next = bottom > 0 ? Math.max(-0.999999, Math.min(0.999999, top / bottom)) : 0;
-      change = Math.max(change, Math.abs(next - (loadings[i] ?? 0)));
+      change = Math.max(change, Math.abs(next - num(loadings, i)));
       loadings[i] = next;
     }
     if (change < 1e-14) break;
@@ -42,7 +43,7 @@ export function commonLoadings(
   let miss = 0;
   for (let i = 0; i < k; i++) {
     for (let j = 0; j < i; j++) {
-      miss = Math.max(miss, Math.abs(r(i, j) - (loadings[i] ?? 0) * (loadings[j] ?? 0)));
+      miss = Math.max(miss, Math.abs(r(i, j) - num(loadings, i) * num(loadings, j)));
     }
   }
   // Equal loadings that differ by rounding alone are made equal, which halves the integration.

@@ -6,6 +6,7 @@ import type { Qr } from '../linear';
 import { gridMeans, noErrorWarning } from '../means';
 import type { FittedModel } from '../model';
 import { Refusal } from '../../../words';
+import { num, real } from '../../entry';
 
 type Asked = FitRequest['contrasts'][number];
 
@@ -42,7 +43,7 @@ export function plannedContrast(
   const weights = new Float64Array(design.x.columns);
   means.forEach((mean, i) => {
     mean.weights.forEach((weight, j) => {
-      weights[j] = (weights[j] ?? 0) + (shares[i] ?? 0) * weight;
+      weights[j] = real(weights, j) + num(shares, i) * weight;
     });
   });
   // Parts that cancel leave rounding, which must not count as weight on an aliased column.

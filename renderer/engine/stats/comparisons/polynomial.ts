@@ -1,4 +1,5 @@
 import { Refusal } from '../../../words';
+import { num } from '../../entry';
 
 /**
  * Orthogonal polynomial weights for levels at the given amounts, equally spaced or not: element
@@ -18,16 +19,16 @@ export function orthogonalPolynomials(amounts: readonly number[], highest: numbe
     throw new Refusal(`trend: degree ${highest} of ${n} levels; expected 1 to ${n - 1}`);
   }
   const product = (a: readonly number[], b: readonly number[]): number =>
-    a.reduce((sum, value, i) => sum + value * (b[i] ?? 0), 0);
+    a.reduce((sum, value, i) => sum + value * num(b, i), 0);
   const basis: number[][] = [amounts.map(() => 1)];
   for (let degree = 1; degree <= highest; degree++) {
     const last = basis[degree - 1] ?? [];
-    let next = last.map((value, i) => value * (amounts[i] ?? 0));
+    let next = last.map((value, i) => value * num(amounts, i));
     // Twice: the second pass takes away what the first left by rounding.
     for (let pass = 0; pass < 2; pass++) {
       for (const lower of basis) {
         const share = product(next, lower) / product(lower, lower);
-        next = next.map((value, i) => value - share * (lower[i] ?? 0));
+        next = next.map((value, i) => value - share * num(lower, i));
       }
     }
     basis.push(next);

@@ -9,6 +9,7 @@ import type { CountsCore, CountsInput } from './irls';
 import { profileOf } from './profile';
 import { maximiseTheta, momentTheta, MOST_THETA } from './theta';
 import { Refusal } from '../../../words';
+import { real } from '../../entry';
 
 export type CountsKind = 'poisson' | 'quasi-poisson' | 'negative-binomial';
 
@@ -46,7 +47,7 @@ export function fitCounts(input: CountsInput, kind: CountsKind): CountsFit {
   finite.y.forEach((value, i) => {
     const m = mu[i] ?? 1;
     pearson += (value - m) ** 2 / family.variance(m);
-    spreadOfStep += (weights[i] ?? 0) * (value / m - 1) ** 2;
+    spreadOfStep += real(weights, i) * (value / m - 1) ** 2;
   });
   const scale = kind === 'quasi-poisson' ? pearson / df : 1;
   // The covariance is that of the last step, with the dispersion about its weights.
@@ -119,7 +120,7 @@ function spread(small: Matrix, kept: readonly number[], x: Matrix): Matrix {
   const data = new Float64Array(p * p);
   kept.forEach((i, a) => {
     kept.forEach((j, b) => {
-      data[i * p + j] = small.data[a * small.columns + b] ?? 0;
+      data[i * p + j] = real(small.data, a * small.columns + b);
     });
   });
   return { rows: p, columns: p, data };

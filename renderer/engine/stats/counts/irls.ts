@@ -2,6 +2,7 @@ import { factorise, selectColumns } from '../linear';
 import type { Qr } from '../linear';
 import type { Matrix } from '../model';
 import type { CountFamily } from './families';
+import { real } from '../../entry';
 
 export interface CountsInput {
   /** n × p, first column the intercept. */
@@ -59,8 +60,8 @@ export function fitIrls(input: CountsInput, family: CountFamily, polish = 1): Co
       const m = mu[i] ?? 1;
       const root = m / Math.sqrt(family.variance(m));
       weights[i] = root * root;
-      z[i] = root * (Math.log(m) - (offset[i] ?? 0) + ((y[i] ?? 0) - m) / m);
-      for (let j = 0; j < p; j++) data[i * p + j] = root * (columns.data[i * p + j] ?? 0);
+      z[i] = root * (Math.log(m) - real(offset, i) + (real(y, i) - m) / m);
+      for (let j = 0; j < p; j++) data[i * p + j] = root * real(columns.data, i * p + j);
     }
     weighted = factorise({ rows: n, columns: p, data }, 0);
     weighted.applyQt(z);
@@ -70,7 +71,7 @@ export function fitIrls(input: CountsInput, family: CountFamily, polish = 1): Co
     // Halve a step that overshoots.
     for (let k = 0; k < 30 && !(reached <= deviance * (1 + 1e-9) + 1e-9) && step > 0; k++) {
       const from = beta;
-      next = next.map((value, j) => (value + (from[j] ?? 0)) / 2);
+      next = next.map((value, j) => (value + real(from, j)) / 2);
       trial = meansAt(columns, next, offset);
       reached = totalDeviance(family, y, trial);
     }
@@ -98,7 +99,7 @@ function meansAt(columns: Matrix, beta: Float64Array, offset: Float64Array): Flo
   return Float64Array.from(offset, (known, i) => {
     let eta = known;
     for (let j = 0; j < beta.length; j++) {
-      eta += (columns.data[i * columns.columns + j] ?? 0) * (beta[j] ?? 0);
+      eta += real(columns.data, i * columns.columns + j) * real(beta, j);
     }
     return Math.exp(Math.max(-36, Math.min(300, eta)));
   });
@@ -106,6 +107,6 @@ function meansAt(columns: Matrix, beta: Float64Array, offset: Float64Array): Flo
 
 function totalDeviance(family: CountFamily, y: Float64Array, mu: Float64Array): number {
   let sum = 0;
-  for (let i = 0; i < y.length; i++) sum += family.unitDeviance(y[i] ?? 0, mu[i] ?? 1);
+  for (let i = 0; i < y.length; i++) sum += family.unitDeviance(real(y, i), mu[i] ?? 1);
   return sum;
 }

@@ -2,6 +2,7 @@ import type { Profile } from '../model';
 import type { CountFamily } from './families';
 import { fitIrls } from './irls';
 import type { CountsInput } from './irls';
+import { num, real } from '../../entry';
 
 /** A limit farther off than this many doublings of the reach is none. */
 const MOST_DOUBLINGS = 12;
@@ -33,24 +34,24 @@ export function profileOf(
   const { x, y } = input;
   const n = x.rows;
   const pivot = kept.reduce(
-    (best, j) => (Math.abs(weights[j] ?? 0) > Math.abs(weights[best] ?? 0) ? j : best),
-    kept[0] ?? 0,
+    (best, j) => (Math.abs(real(weights, j)) > Math.abs(real(weights, best)) ? j : best),
+    num(kept, 0),
   );
   const own = weights[pivot] ?? 1;
   const others = kept.filter((j) => j !== pivot);
   // β_pivot = (value − Σ w_j β_j) / w_pivot: the other columns take up its part, the rest is known.
   const data = new Float64Array(n * others.length);
   for (let i = 0; i < n; i++) {
-    const held = (x.data[i * x.columns + pivot] ?? 0) / own;
+    const held = real(x.data, i * x.columns + pivot) / own;
     others.forEach((j, k) => {
-      data[i * others.length + k] = (x.data[i * x.columns + j] ?? 0) - held * (weights[j] ?? 0);
+      data[i * others.length + k] = real(x.data, i * x.columns + j) - held * real(weights, j);
     });
   }
   const without = { rows: n, columns: others.length, data };
   const root = (value: number): number => {
     const offset = Float64Array.from(
       { length: n },
-      (_, i) => (input.offset?.[i] ?? 0) + ((x.data[i * x.columns + pivot] ?? 0) / own) * value,
+      (_, i) => (input.offset?.[i] ?? 0) + (real(x.data, i * x.columns + pivot) / own) * value,
     );
     const { deviance } = fitIrls({ x: without, y, offset }, family, polish);
     const size = Math.sqrt(Math.max(deviance - fitted.deviance, 0) / scale);

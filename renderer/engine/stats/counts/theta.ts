@@ -1,3 +1,4 @@
+import { real } from '../../entry';
 /** θ beyond which the counts are Poisson for every purpose. */
 export const MOST_THETA = 1e8;
 
@@ -35,7 +36,7 @@ function slope(
   let first = 0;
   let second = 0;
   for (let i = 0; i < y.length; i++) {
-    const count = y[i] ?? 0;
+    const count = real(y, i);
     const m = mu[i] ?? 1;
     for (let k = 0; k < count; k++) {
       first += 1 / (theta + k);
@@ -50,6 +51,6 @@ function slope(
 /** θ from the variance of the counts about their means, to start from. */
 export function momentTheta(y: Float64Array, mu: Float64Array): number {
   let sum = 0;
-  for (let i = 0; i < y.length; i++) sum += ((y[i] ?? 0) / (mu[i] ?? 1) - 1) ** 2;
+  for (let i = 0; i < y.length; i++) sum += (real(y, i) / (mu[i] ?? 1) - 1) ** 2;
   return y.length / Math.max(sum, 1e-8);
 }

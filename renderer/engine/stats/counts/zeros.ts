@@ -2,6 +2,7 @@ import { factorise, isEstimable } from '../linear';
 import type { CountFamily } from './families';
 import { fitIrls } from './irls';
 import type { CountsCore, CountsInput } from './irls';
+import { real } from '../../entry';
 
 /** A fitted mean below this is on its way to zero. */
 const VANISHING = 1e-6;
@@ -42,7 +43,7 @@ export function finitePart(
   const part = { rows: counted.length, columns: p, data };
   if (factorise(part).rank === core.space.rank) return whole;
   const pick = (values: Float64Array): Float64Array =>
-    Float64Array.from(counted, (i) => values[i] ?? 0);
+    Float64Array.from(counted, (i) => real(values, i));
   const partInput = { x: part, y: pick(y), ...(offset ? { offset: pick(offset) } : {}) };
   const rest = fitIrls(partInput, family, polish);
   return {

@@ -1,5 +1,6 @@
 import type { Category } from '../table/columns';
 import type { TermOutline } from './terms';
+import { real, whole } from '../../entry';
 
 /** `reference`: the first level is the one to compare with; `sum`: the levels of a factor add to zero. */
 export type Coding = 'reference' | 'sum';
@@ -60,16 +61,16 @@ export function fillColumn(
     if (!factor) continue;
     const last = factor.levels.length - 1;
     for (let i = 0; i < n; i++) {
-      const code = factor.codes[i] ?? 0;
+      const code = whole(factor.codes, i);
       const value = code === level ? 1 : coding === 'sum' && code === last ? -1 : 0;
-      data[i * width + at] = (data[i * width + at] ?? 0) * value;
+      data[i * width + at] = real(data, i * width + at) * value;
     }
   }
   for (const name of column.covariates) {
     const values = covariates.get(name);
     if (!values) continue;
     for (let i = 0; i < n; i++) {
-      data[i * width + at] = (data[i * width + at] ?? 0) * (values[i] ?? 0);
+      data[i * width + at] = real(data, i * width + at) * real(values, i);
     }
   }
 }

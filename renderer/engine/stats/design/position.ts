@@ -5,6 +5,7 @@ import type { Category } from '../table/columns';
 import { crossedName } from './terms';
 import { combineColumns } from './units';
 import { Refusal } from '../../../words';
+import { real, whole } from '../../entry';
 
 type Position = NonNullable<FitRequest['position']>;
 
@@ -69,17 +70,17 @@ function edgeFactor(
   const c = readNumbers(table, position.column, placed, 'column');
   const box = new Map<number, [number, number, number, number]>();
   placed.forEach((_, i) => {
-    const g = group[i] ?? 0;
+    const g = whole(group, i);
     const [top, bottom, left, right] = box.get(g) ?? [Infinity, -Infinity, Infinity, -Infinity];
-    const y = r[i] ?? 0;
-    const x = c[i] ?? 0;
+    const y = real(r, i);
+    const x = real(c, i);
     box.set(g, [Math.min(top, y), Math.max(bottom, y), Math.min(left, x), Math.max(right, x)]);
   });
   const onEdge = new Map<number, boolean>();
   placed.forEach((tableRow, i) => {
-    const [top, bottom, left, right] = box.get(group[i] ?? 0) ?? [0, 0, 0, 0];
-    const y = r[i] ?? 0;
-    const x = c[i] ?? 0;
+    const [top, bottom, left, right] = box.get(whole(group, i)) ?? [0, 0, 0, 0];
+    const y = real(r, i);
+    const x = real(c, i);
     onEdge.set(tableRow, y === top || y === bottom || x === left || x === right);
   });
   // Reading the rows of the fit once more names the first one without a place.

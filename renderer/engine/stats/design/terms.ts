@@ -1,5 +1,6 @@
 import type { FitRequest } from '../../../../shared-types/fit';
 import { Refusal } from '../../../words';
+import { num } from '../../entry';
 
 export type TermRole = 'block' | 'covariate' | 'position' | 'treatment';
 
@@ -152,7 +153,7 @@ function subsets(names: readonly string[]): string[][] {
 
 function compareRanks(a: readonly number[], b: readonly number[]): number {
   for (let i = 0; i < a.length; i++) {
-    const difference = (a[i] ?? 0) - (b[i] ?? 0);
+    const difference = num(a, i) - num(b, i);
     if (difference !== 0) return difference;
   }
   return 0;

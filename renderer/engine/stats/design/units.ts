@@ -2,6 +2,7 @@ import type { DataTable, FitRequest } from '../../../../shared-types/fit';
 import { readCategory } from '../table/columns';
 import { crossedName } from './terms';
 import { Refusal } from '../../../words';
+import { whole } from '../../entry';
 
 /** Units of one kind (trays, shelves…): which unit each row of the fit belongs to. */
 export interface UnitCodes {
@@ -24,7 +25,7 @@ export function combineColumns(
   const rank = new Map<number, number>();
   const keys = Array.from(rows, (_, i) => {
     let key = 0;
-    for (const part of parts) key = key * part.levels.length + (part.codes[i] ?? 0);
+    for (const part of parts) key = key * part.levels.length + whole(part.codes, i);
     return key;
   });
   for (const key of [...new Set(keys)].sort((a, b) => a - b)) rank.set(key, rank.size);
@@ -32,7 +33,7 @@ export function combineColumns(
   const names = new Array<string>(rank.size).fill('');
   codes.forEach((code, i) => {
     if (names[code] !== '') return;
-    names[code] = parts.map((part) => part.levels[part.codes[i] ?? 0] ?? '').join(' · ');
+    names[code] = parts.map((part) => part.levels[whole(part.codes, i)] ?? '').join(' · ');
   });
   return { unit: crossedName(columns), columns, codes, levels: rank.size, names };
 }

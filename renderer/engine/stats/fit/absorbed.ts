@@ -8,6 +8,7 @@ import { surfaceOf } from '../mixed/surface';
 import type { Matrix } from '../model';
 import { readNumbers } from '../table';
 import type { Analysis } from './analysis';
+import { real } from '../../entry';
 
 /** More rows than this are not worth the time that a dense matrix takes. */
 const MOST_ROWS = 1200;
@@ -82,7 +83,7 @@ function leftOf(
     data.set(x.data.subarray(i * x.columns, (i + 1) * x.columns), i * columns);
     let at = i * columns + x.columns;
     for (const { count, rows } of further) {
-      for (let k = 0; k < count; k++) data[at++] = rows[k * n + i] ?? 0;
+      for (let k = 0; k < count; k++) data[at++] = real(rows, k * n + i);
     }
   }
   const qr = factorise({ rows: n, columns, data });
@@ -92,7 +93,7 @@ function leftOf(
     const direction = new Float64Array(n);
     direction[qr.rank + k] = 1;
     qr.applyQ(direction);
-    for (let i = 0; i < n; i++) basis[i * free + k] = direction[i] ?? 0;
+    for (let i = 0; i < n; i++) basis[i * free + k] = real(direction, i);
   }
   return selfProduct(basis, n, free);
 }
@@ -111,15 +112,15 @@ function withoutEffects(
   let at = 0;
   for (const { count, rows, variance } of active) {
     const root = Math.sqrt(variance / residual);
-    for (let k = 0; k < count * n; k++) u[at++] = root * (rows[k] ?? 0);
+    for (let k = 0; k < count * n; k++) u[at++] = root * real(rows, k);
   }
   const mu = timesTransposed(m, n, u, a, n);
   const inner = timesTransposed(u, a, transposed(mu, n, a), a, n);
-  for (let k = 0; k < a; k++) inner[k * a + k] = (inner[k * a + k] ?? 0) + 1;
+  for (let k = 0; k < a; k++) inner[k * a + k] = real(inner, k * a + k) + 1;
   if (!choleskyInPlace(inner, a)) return m;
   solveLowerRows(inner, a, mu, n);
   const taken = selfProduct(mu, n, a);
-  return m.map((value, i) => value - (taken[i] ?? 0));
+  return m.map((value, i) => value - real(taken, i));
 }
 
 function ofNeighbours(
@@ -135,27 +136,27 @@ function ofNeighbours(
       if (group[i] !== group[j]) continue;
       v[i * n + j] =
         spatial.spatialVariance *
-        spatial.rowCorrelation ** Math.abs((row[i] ?? 0) - (row[j] ?? 0)) *
-        spatial.columnCorrelation ** Math.abs((column[i] ?? 0) - (column[j] ?? 0));
+        spatial.rowCorrelation ** Math.abs(real(row, i) - real(row, j)) *
+        spatial.columnCorrelation ** Math.abs(real(column, i) - real(column, j));
     }
-    v[i * n + i] = (v[i * n + i] ?? 0) + spatial.nugget;
+    v[i * n + i] = real(v, i * n + i) + spatial.nugget;
   }
   for (const { count, rows, variance } of effects) {
     if (!(variance > 0)) continue;
     const shared = selfProduct(transposed(rows, count, n), n, count);
-    for (let k = 0; k < v.length; k++) v[k] = (v[k] ?? 0) + variance * (shared[k] ?? 0);
+    for (let k = 0; k < v.length; k++) v[k] = real(v, k) + variance * real(shared, k);
   }
   const inverse = inverseOf(v, n);
   if (inverse === null) return null;
   const { kept, rank } = factorise(x);
   const columns = new Float64Array(rank * n);
   kept.forEach((j, k) => {
-    for (let i = 0; i < n; i++) columns[k * n + i] = x.data[i * x.columns + j] ?? 0;
+    for (let i = 0; i < n; i++) columns[k * n + i] = real(x.data, i * x.columns + j);
   });
   const vx = timesTransposed(inverse, n, columns, rank, n);
   const information = timesTransposed(columns, rank, transposed(vx, n, rank), rank, n);
   if (!choleskyInPlace(information, rank)) return null;
   solveLowerRows(information, rank, vx, n);
   const taken = selfProduct(vx, n, rank);
-  return inverse.map((value, i) => value - (taken[i] ?? 0));
+  return inverse.map((value, i) => value - real(taken, i));
 }

@@ -9,6 +9,7 @@ import type { Analysis } from './analysis';
 import { lostDfWarning } from './linearModel';
 import { aliasWarnings, modelWords, testWords } from './words';
 import { figures, Refusal } from '../../../words';
+import { whole } from '../../entry';
 
 const kindWords: Record<CountsKind, string> = {
   poisson: 'Poisson counts',
@@ -108,7 +109,7 @@ function onlyZerosWarning(design: Design, rows: readonly number[]): string {
     treatments
       .map((name) => {
         const factor = design.factors.get(name);
-        return `${name} ${factor?.levels[factor.codes[i] ?? 0] ?? ''}`;
+        return `${name} ${factor?.levels[whole(factor.codes, i)] ?? ''}`;
       })
       .join(', '),
   );
@@ -125,7 +126,7 @@ function logExposure(name: string, table: DataTable, design: Design): Float64Arr
   return readNumbers(table, name, design.rowIndex, 'offset').map((value, i) => {
     if (value > 0) return Math.log(value);
     throw new Refusal(
-      `column "${name}", row ${(design.rowIndex[i] ?? 0) + 1}: found ${value} as offset; an exposure ` +
+      `column "${name}", row ${whole(design.rowIndex, i) + 1}: found ${value} as offset; an exposure ` +
         'above 0 is expected, its logarithm is taken here',
     );
   });

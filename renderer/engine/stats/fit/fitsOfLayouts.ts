@@ -1,5 +1,5 @@
 import type { FitRequest } from '../../../../shared-types/fit';
-import { entry } from '../../entry';
+import { entry, real } from '../../entry';
 import type { Design } from '../design';
 import { termContrasts } from '../hypotheses';
 import { rowsOf } from '../linear';
@@ -44,7 +44,7 @@ export function fitsOfLayouts(
   const observed = fits.fit(fits.observed);
   const contrasts = termContrasts(design, tests);
   const short = (weights: Float64Array): Float64Array =>
-    Float64Array.from(fits.columns, (j) => weights[j] ?? 0);
+    Float64Array.from(fits.columns, (j) => real(weights, j));
   const contrastsOf = (term: number): Float64Array[] => {
     const rows = contrasts[term];
     return rows ? rowsOf(rows).map(short) : [];

@@ -5,6 +5,7 @@ import { surfaceOf } from '../mixed/surface';
 import { readNumbers } from '../table';
 import type { Analysis } from './analysis';
 import { normalLogLik } from './normalLikelihood';
+import { num, real } from '../../entry';
 
 /** More rows than this are not worth the time that the surface's likelihood takes. */
 const MOST_ROWS = 1500;
@@ -77,15 +78,14 @@ function logDeterminant({ qr, model }: Analysis): number | null {
   const { kept } = qr;
   const { data, columns } = model.covariance;
   // Covariates of very different size: scaled to correlations first.
-  const sd = kept.map((j) => Math.sqrt(data[j * columns + j] ?? 0));
+  const sd = kept.map((j) => Math.sqrt(real(data, j * columns + j)));
   const p = kept.length;
   const lower = new Float64Array(p * p);
   let log = 0;
   for (let i = 0; i < p; i++) {
     for (let j = 0; j <= i; j++) {
-      let sum =
-        (data[(kept[i] ?? 0) * columns + (kept[j] ?? 0)] ?? 0) / ((sd[i] ?? 1) * (sd[j] ?? 1));
-      for (let k = 0; k < j; k++) sum -= (lower[i * p + k] ?? 0) * (lower[j * p + k] ?? 0);
+      let sum = real(data, num(kept, i) * columns + num(kept, j)) / ((sd[i] ?? 1) * (sd[j] ?? 1));
+      for (let k = 0; k < j; k++) sum -= real(lower, i * p + k) * real(lower, j * p + k);
       if (i === j) {
         if (!(sum > 0)) return null;
         lower[i * p + i] = Math.sqrt(sum);

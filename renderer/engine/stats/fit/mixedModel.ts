@@ -17,6 +17,7 @@ import { weightedSequence } from './weightedSequence';
 import { errorTermOf } from '../units';
 import { aliasWarnings, modelWords, testWords } from './words';
 import { list } from '../../../words';
+import { real } from '../../entry';
 
 const denominatorWords: Record<FitRequest['denominator'], string> = {
   satterthwaite: 'Degrees of freedom after Satterthwaite.',
@@ -79,7 +80,7 @@ export function analyseMixed(request: FitRequest, table: DataTable, design: Desi
     spatial,
     wald: request.denominator === 'asymptotic' ? waldTest(fit, design, unrepeated) : null,
     fitted: fit.fitted,
-    residuals: design.y.map((value, i) => value - (fit.fitted[i] ?? 0)),
+    residuals: design.y.map((value, i) => value - real(fit.fitted, i)),
     undo: request.scale === 'identity' ? null : scaleRules[request.scale].undo,
     method: [
       `Mixed model of ${modelWords(request, design)}, with ${words}, by REML.`,

@@ -1,5 +1,6 @@
 import { factorise } from '../linear';
 import type { Matrix } from '../model';
+import { real } from '../../entry';
 
 interface Variances {
   units: readonly { codes: Int32Array; variance: number }[];
@@ -29,9 +30,9 @@ export function covarianceOf({ units, effects, residual }: Variances, n: number)
     for (let k = 0; k < count; k++) {
       const z = rows.subarray(k * n, (k + 1) * n);
       for (let i = 0; i < n; i++) {
-        const zi = variance * (z[i] ?? 0);
+        const zi = variance * real(z, i);
         if (zi === 0) continue;
-        for (let j = 0; j <= i; j++) v[i * n + j] = (v[i * n + j] ?? 0) + zi * (z[j] ?? 0);
+        for (let j = 0; j <= i; j++) v[i * n + j] = real(v, i * n + j) + zi * real(z, j);
       }
     }
   }
@@ -49,8 +50,8 @@ export function normalLogLik(model: NormalModel): { logLik: number; rank: number
   let logDet = 0;
   for (let i = 0; i < n; i++) {
     for (let j = 0; j <= i; j++) {
-      let sum = v[i * n + j] ?? 0;
-      for (let k = 0; k < j; k++) sum -= (v[i * n + k] ?? 0) * (v[j * n + k] ?? 0);
+      let sum = real(v, i * n + j);
+      for (let k = 0; k < j; k++) sum -= real(v, i * n + k) * real(v, j * n + k);
       if (i === j) {
         if (!(sum > 0)) return null;
         v[i * n + i] = Math.sqrt(sum);
@@ -63,20 +64,20 @@ export function normalLogLik(model: NormalModel): { logLik: number; rank: number
   const whiteY = y.slice();
   for (let i = 0; i < n; i++) {
     for (let k = 0; k < i; k++) {
-      const l = v[i * n + k] ?? 0;
+      const l = real(v, i * n + k);
       if (l === 0) continue;
       for (let j = 0; j < p; j++) {
-        whiteX[i * p + j] = (whiteX[i * p + j] ?? 0) - l * (whiteX[k * p + j] ?? 0);
+        whiteX[i * p + j] = real(whiteX, i * p + j) - l * real(whiteX, k * p + j);
       }
-      whiteY[i] = (whiteY[i] ?? 0) - l * (whiteY[k] ?? 0);
+      whiteY[i] = real(whiteY, i) - l * real(whiteY, k);
     }
     const pivot = v[i * n + i] ?? 1;
-    for (let j = 0; j < p; j++) whiteX[i * p + j] = (whiteX[i * p + j] ?? 0) / pivot;
-    whiteY[i] = (whiteY[i] ?? 0) / pivot;
+    for (let j = 0; j < p; j++) whiteX[i * p + j] = real(whiteX, i * p + j) / pivot;
+    whiteY[i] = real(whiteY, i) / pivot;
   }
   const qr = factorise({ rows: n, columns: p, data: whiteX });
   qr.applyQt(whiteY);
   let squares = 0;
-  for (let i = qr.rank; i < n; i++) squares += (whiteY[i] ?? 0) ** 2;
+  for (let i = qr.rank; i < n; i++) squares += real(whiteY, i) ** 2;
   return { logLik: -0.5 * (n * Math.log(2 * Math.PI) + logDet + squares), rank: qr.rank };
 }

@@ -5,6 +5,7 @@ import { readNumbers } from '../table';
 import { analyseMixed } from './mixedModel';
 import { covarianceOf } from './normalLikelihood';
 import { Refusal } from '../../../words';
+import { real } from '../../entry';
 
 /** How the rows of a design vary together where no treatment does anything. */
 export interface NullCovariance {
@@ -63,10 +64,10 @@ export function nullCovariance(
   for (let i = 0; i < n; i++) {
     for (let j = 0; j <= i; j++) {
       if (group[i] !== group[j]) continue;
-      const rows = Math.abs((row[i] ?? 0) - (row[j] ?? 0));
-      const columns = Math.abs((column[i] ?? 0) - (column[j] ?? 0));
+      const rows = Math.abs(real(row, i) - real(row, j));
+      const columns = Math.abs(real(column, i) - real(column, j));
       const likeness = rowCorrelation ** rows * columnCorrelation ** columns;
-      v[i * n + j] = (v[i * n + j] ?? 0) + spatialVariance * likeness;
+      v[i * n + j] = real(v, i * n + j) + spatialVariance * likeness;
     }
   }
   return { v, trends: [] };

@@ -17,6 +17,7 @@ import {
 } from '../randomisation';
 import { nullCovariance } from './nullCovariance';
 import { figures, list, Refusal } from '../../../words';
+import { whole } from '../../entry';
 
 /**
  * Randomisation test: the F of a term under shuffled labels; by least squares on the fixed part of
@@ -77,8 +78,8 @@ export function runRandomisationTest(
 /** The moved factors with more than one level in some group: the others stay, whatever is drawn. */
 function varying({ moved, labels, groups, observed }: RandomisationPlan): string[] {
   return moved.filter((_, m) => {
-    const level = (unit: number): number => labels[observed[unit] ?? 0]?.[m] ?? 0;
-    return groups.some((units) => units.some((unit) => level(unit) !== level(units[0] ?? 0)));
+    const level = (unit: number): number => labels[whole(observed, unit)]?.[m] ?? 0;
+    return groups.some((units) => units.some((unit) => level(unit) !== level(whole(units, 0))));
   });
 }
 

@@ -13,6 +13,7 @@ import { lostDfWarning, requireResidual } from './linearModel';
 import { unrepeatedWarning } from './unrepeated';
 import { aliasWarnings, modelWords, testWords } from './words';
 import { figures, list } from '../../../words';
+import { real } from '../../entry';
 
 /** Every term against the variation of the units it falls on; nothing is estimated by likelihood. */
 export function analyseUnits(
@@ -58,7 +59,7 @@ export function analyseUnits(
       residual && residual.df > 0 ? { df: residual.df, ss: residual.ss, ms: residual.ms } : null,
     variance: fit.variance.filter(({ variance }) => Number.isFinite(variance)),
     meanSquares: fit.meanSquares.map((row) => ({ ...row, ms: row.df > 0 ? row.ms : null })),
-    fitted: design.y.map((value, i) => value - (fit.residuals[i] ?? 0)),
+    fitted: design.y.map((value, i) => value - real(fit.residuals, i)),
     residuals: fit.residuals,
     undo: request.scale === 'identity' ? null : scaleRules[request.scale].undo,
     method: [

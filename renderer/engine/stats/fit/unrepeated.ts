@@ -2,6 +2,7 @@ import type { Design, UnitCodes } from '../design';
 import { factorise, selectColumns } from '../linear';
 import { refines } from '../strata';
 import type { FittedModel, Matrix } from '../model';
+import { real, whole } from '../../entry';
 
 /** Units that the fixed terms (and coarser units) account for wholly: they have no df left. */
 export interface UnrepeatedUnit {
@@ -32,8 +33,8 @@ export function unrepeatedUnits(design: Design, random: readonly UnitCodes[]): U
       const own = new Float64Array(design.x.columns);
       let size = 0;
       qr.kept.forEach((column, i) => {
-        if (column < own.length) own[column] = combination[i] ?? 0;
-        size = Math.max(size, Math.abs(combination[i] ?? 0));
+        if (column < own.length) own[column] = real(combination, i);
+        size = Math.max(size, Math.abs(real(combination, i)));
       });
       return [{ own, size }];
     });
@@ -41,7 +42,7 @@ export function unrepeatedUnits(design: Design, random: readonly UnitCodes[]): U
       const largest = weights.reduce((most, weight) => Math.max(most, Math.abs(weight)), 0);
       return shares.some(({ own, size }) => {
         let sum = 0;
-        for (let j = 0; j < own.length; j++) sum += (own[j] ?? 0) * (weights[j] ?? 0);
+        for (let j = 0; j < own.length; j++) sum += real(own, j) * real(weights, j);
         return Math.abs(sum) > ROUNDING * size * largest;
       });
     };
@@ -64,7 +65,7 @@ function withIndicators(x: Matrix, units: readonly UnitCodes[]): Matrix {
     data.set(x.data.subarray(i * x.columns, (i + 1) * x.columns), i * columns);
     let at = i * columns + x.columns;
     for (const unit of units) {
-      data[at + (unit.codes[i] ?? 0)] = 1;
+      data[at + whole(unit.codes, i)] = 1;
       at += unit.levels;
     }
   }

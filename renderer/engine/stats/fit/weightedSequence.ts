@@ -2,6 +2,7 @@ import type { Design } from '../design';
 import { fromRows } from '../linear';
 import { choleskyInPlace, inverseOf } from '../mixed/cholesky';
 import type { FittedModel, Matrix } from '../model';
+import { num, real } from '../../entry';
 
 /**
  * Contrasts of each term after the ones before it by generalised least squares: the rows of R,
@@ -16,7 +17,7 @@ export function weightedSequence(design: Design, model: FittedModel): Matrix[] |
   const phi = new Float64Array(p * p);
   kept.forEach((j, a) => {
     kept.forEach((k, b) => {
-      phi[a * p + b] = covariance.data[j * columns + k] ?? 0;
+      phi[a * p + b] = real(covariance.data, j * columns + k);
     });
   });
   const information = inverseOf(phi, p);
@@ -25,7 +26,7 @@ export function weightedSequence(design: Design, model: FittedModel): Matrix[] |
     const rows = kept.flatMap((own, k) => {
       if (!term.columns.includes(own)) return [];
       const row = new Float64Array(columns);
-      for (let j = k; j < p; j++) row[kept[j] ?? 0] = information[j * p + k] ?? 0;
+      for (let j = k; j < p; j++) row[num(kept, j)] = real(information, j * p + k);
       return [row];
     });
     return fromRows(rows, columns);

@@ -6,6 +6,7 @@ import { factorise } from '../linear/qr';
 import type { Qr } from '../linear/qr';
 import { isEstimable } from '../linear/estimable';
 import type { Matrix } from '../model';
+import { num } from '../../entry';
 
 export type TestOrder = FitRequest['tests'];
 
@@ -93,7 +94,7 @@ function projectedRows(design: Design, index: number, order: TestOrder): Float64
   return qr.kept.flatMap((j, k) => {
     if (j < set.before.length) return [];
     const row = rowTimes(qr.direction(k), design.x);
-    const pivot = order === 'marginal' ? 1 : row[columns[j] ?? 0] || 1;
+    const pivot = order === 'marginal' ? 1 : row[num(columns, j)] || 1;
     return [row.map((value) => value / pivot)];
   });
 }

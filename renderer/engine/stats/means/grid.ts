@@ -1,5 +1,6 @@
 import type { Design } from '../design';
 import { Refusal } from '../../../words';
+import { num } from '../../entry';
 
 /** A mean over a balanced grid, as weights of the design's coefficients. */
 export interface GridMean {
@@ -30,9 +31,9 @@ export function gridMeans(design: Design, of: readonly string[]): GridMean[] {
     combinations = combinations.flatMap((codes) => factor.levels.map((_, l) => [...codes, l]));
   }
   return combinations.map((codes) => {
-    const chosen = new Map(of.map((name, i) => [name, codes[i] ?? 0]));
+    const chosen = new Map(of.map((name, i) => [name, num(codes, i)]));
     const levels = new Map(
-      of.map((name, i) => [name, design.factors.get(name)?.levels[codes[i] ?? 0] ?? ''] as const),
+      of.map((name, i) => [name, design.factors.get(name)?.levels[num(codes, i)] ?? ''] as const),
     );
     const weights = Float64Array.from(design.columns, (column) => {
       // Covariates are centred: at their mean they add nothing.

@@ -8,6 +8,7 @@ import type { FittedModel, TermTest } from '../model';
 import { stratumModel } from './model';
 import { split, type ErrorStratum } from './structure';
 import { fixed, Refusal } from '../../../words';
+import { real } from '../../entry';
 
 /** A term, or the part of it that falls into one stratum. */
 export interface StratumTerm {
@@ -94,7 +95,7 @@ export function fitStrata(
   });
   const model = stratumModel(design, qr, strata, errors);
   const fixed = predict(x, model.coefficients);
-  const left = y.map((value, i) => value - (fixed[i] ?? 0));
+  const left = y.map((value, i) => value - real(fixed, i));
   const residuals = split(strata, left).at(-1) ?? left;
   return {
     ...model,
@@ -102,7 +103,7 @@ export function fitStrata(
     terms,
     errors,
     residuals,
-    fitted: y.map((value, i) => value - (residuals[i] ?? 0)),
+    fitted: y.map((value, i) => value - real(residuals, i)),
     test(contrasts): TermTest {
       const { value, rank } = quadraticForm(contrasts, model.coefficients, model.covariance);
       const rows = Array.from({ length: contrasts.rows }, (_, i) =>
@@ -139,13 +140,13 @@ function splitTerm(
     );
     let trace = 0;
     for (let i = 0; i < k; i++) {
-      trace += gram.data[i * k + i] ?? 0;
+      trace += real(gram.data, i * k + i);
       for (let j = 0; j < k; j++) {
         let squared = 0;
         for (let l = 0; l < k; l++) {
-          squared += (gram.data[i * k + l] ?? 0) * (gram.data[l * k + j] ?? 0);
+          squared += real(gram.data, i * k + l) * real(gram.data, l * k + j);
         }
-        if (Math.abs(squared - (gram.data[i * k + j] ?? 0)) > SHARE) whole = false;
+        if (Math.abs(squared - real(gram.data, i * k + j)) > SHARE) whole = false;
       }
     }
     if (trace > SHARE) shares.push({ unit: stratum.unit, share: trace / k });
@@ -154,7 +155,7 @@ function splitTerm(
     const along = new Float64Array(deviations.length);
     inside.forEach((part, j) => {
       for (let i = 0; i < along.length; i++) {
-        along[i] = (along[i] ?? 0) + (effect[j] ?? 0) * (part[i] ?? 0);
+        along[i] = real(along, i) + real(effect, j) * real(part, i);
       }
     });
     return [{ stratum: s, df, ss: sumOfSquares(along) }];

@@ -3,6 +3,7 @@ import { dot, mean } from '../linear';
 import type { Qr } from '../linear';
 import type { Estimate, Matrix } from '../model';
 import { split, type ErrorStratum } from './structure';
+import { num, real } from '../../entry';
 
 interface StratumModel {
   readonly coefficients: Float64Array;
@@ -38,7 +39,7 @@ export function stratumModel(
   /** Multipliers of the strata's mean squares in cov(aᵀy, bᵀy), from a split over the strata. */
   const shares = (ofA: readonly Float64Array[], meanA: number, b: Float64Array): number[] => {
     const both = meanA * mean(b) * b.length;
-    return ofA.map((part, s) => dot(part, b) + (grand[s] ?? 0) * both);
+    return ofA.map((part, s) => dot(part, b) + num(grand, s) * both);
   };
   const total = (multipliers: readonly number[]): number => {
     const rounding = 1e-12 * Math.max(...multipliers.map((share) => Math.abs(share)));
@@ -49,7 +50,7 @@ export function stratumModel(
   };
   const dataWeights = (weights: Float64Array): Float64Array => {
     const g = new Float64Array(x.rows);
-    g.set(qr.solveLower(Float64Array.from(qr.kept, (j) => weights[j] ?? 0)));
+    g.set(qr.solveLower(Float64Array.from(qr.kept, (j) => real(weights, j))));
     qr.applyQ(g);
     return g;
   };
@@ -62,9 +63,9 @@ export function stratumModel(
   const covariance = new Float64Array(p * p);
   unitWeights.forEach((left, a) => {
     const parts = split(strata, left);
-    const i = qr.kept[a] ?? 0;
+    const i = num(qr.kept, a);
     unitWeights.slice(0, a + 1).forEach((right, b) => {
-      const j = qr.kept[b] ?? 0;
+      const j = num(qr.kept, b);
       const value = total(shares(parts, mean(left), right));
       covariance[i * p + j] = value;
       covariance[j * p + i] = value;
@@ -89,7 +90,7 @@ export function stratumModel(
       });
       let estimate = 0;
       qr.kept.forEach((j, k) => {
-        estimate += (weights[j] ?? 0) * (solved[k] ?? 0);
+        estimate += real(weights, j) * real(solved, k);
       });
       return {
         estimate,
@@ -114,7 +115,7 @@ function unitComponents(strata: readonly ErrorStratum[]): number[][] {
     strata.forEach((finer, f) => {
       if (f === s || !finer.coarser.includes(s)) return;
       rows[f]?.forEach((value, k) => {
-        row[k] = (row[k] ?? 0) - finer.size * value;
+        row[k] = num(row, k) - finer.size * value;
       });
     });
     rows[s] = row.map((value) => value / size);
@@ -130,7 +131,7 @@ function grandMeanShares(
   const shares = new Array<number>(strata.length).fill(0);
   strata.forEach((stratum, s) => {
     components[s]?.forEach((value, k) => {
-      shares[k] = (shares[k] ?? 0) + stratum.size * value;
+      shares[k] = num(shares, k) + stratum.size * value;
     });
   });
   return shares;

@@ -1,6 +1,7 @@
 import type { UnitCodes } from '../design';
 import { mean } from '../linear';
 import { Refusal } from '../../../words';
+import { num, real, whole } from '../../entry';
 
 /** One error stratum: what units of one kind vary by beyond the coarser kinds they lie in. */
 export interface ErrorStratum {
@@ -27,7 +28,7 @@ export function split(strata: readonly ErrorStratum[], v: Float64Array): Float64
     for (let i = 0; i < part.length; i++) {
       let above = centre;
       for (const c of coarser) above += parts[c]?.[i] ?? 0;
-      part[i] = (part[i] ?? 0) - above;
+      part[i] = real(part, i) - above;
     }
     parts.push(part);
   }
@@ -72,15 +73,15 @@ export function buildStrata(units: readonly UnitCodes[], rows: number): ErrorStr
 function averageBy({ codes, levels }: UnitCodes, size: number, v: Float64Array): Float64Array {
   const means = new Float64Array(levels);
   for (let i = 0; i < v.length; i++) {
-    const code = codes[i] ?? 0;
-    means[code] = (means[code] ?? 0) + (v[i] ?? 0) / size;
+    const code = whole(codes, i);
+    means[code] = real(means, code) + real(v, i) / size;
   }
-  return v.map((_, i) => means[codes[i] ?? 0] ?? 0);
+  return v.map((_, i) => real(means, whole(codes, i)));
 }
 
 function equalSize(unit: UnitCodes, rows: number): number {
   const counts = new Array<number>(unit.levels).fill(0);
-  for (const code of unit.codes) counts[code] = (counts[code] ?? 0) + 1;
+  for (const code of unit.codes) counts[code] = num(counts, code) + 1;
   const least = Math.min(...counts);
   const most = Math.max(...counts);
   if (least !== most) {
@@ -96,8 +97,8 @@ function equalSize(unit: UnitCodes, rows: number): number {
 export function refines(fine: UnitCodes, coarse: UnitCodes): boolean {
   const home = new Map<number, number>();
   for (let i = 0; i < fine.codes.length; i++) {
-    const code = fine.codes[i] ?? 0;
-    const outer = coarse.codes[i] ?? 0;
+    const code = whole(fine.codes, i);
+    const outer = whole(coarse.codes, i);
     const known = home.get(code);
     if (known === undefined) home.set(code, outer);
     else if (known !== outer) return false;
@@ -120,21 +121,21 @@ function checkCrossing(a: UnitCodes, b: UnitCodes, listed: readonly UnitCodes[])
   const sizeB = new Float64Array(b.levels);
   const sizeShared = new Float64Array(shared.levels);
   const bump = (array: Float64Array, code: number): void => {
-    array[code] = (array[code] ?? 0) + 1;
+    array[code] = real(array, code) + 1;
   };
   a.codes.forEach((codeA, i) => {
-    const codeB = b.codes[i] ?? 0;
+    const codeB = whole(b.codes, i);
     const cell = codeA * b.levels + codeB;
     counts.set(cell, (counts.get(cell) ?? 0) + 1);
     bump(sizeA, codeA);
     bump(sizeB, codeB);
-    bump(sizeShared, shared.codes[i] ?? 0);
+    bump(sizeShared, whole(shared.codes, i));
   });
   a.codes.forEach((codeA, i) => {
-    const codeB = b.codes[i] ?? 0;
+    const codeB = whole(b.codes, i);
     const together = counts.get(codeA * b.levels + codeB) ?? 0;
-    const whole = sizeShared[shared.codes[i] ?? 0] ?? 1;
-    if (together * whole === (sizeA[codeA] ?? 0) * (sizeB[codeB] ?? 0)) return;
+    const holder = real(sizeShared, whole(shared.codes, i));
+    if (together * holder === real(sizeA, codeA) * real(sizeB, codeB)) return;
     throw new Refusal(
       `exactStrata: ${a.unit} and ${b.unit} cross unevenly (some combinations have more rows ` +
         'than others); exact error strata need every combination equally often',
@@ -159,7 +160,7 @@ function connected(a: UnitCodes, b: UnitCodes): UnitCodes {
     return at;
   };
   a.codes.forEach((code, i) => {
-    parent[root(code)] = root(a.levels + (b.codes[i] ?? 0));
+    parent[root(code)] = root(a.levels + whole(b.codes, i));
   });
   const index = new Map<number, number>();
   const codes = a.codes.map((code) => {

@@ -4,6 +4,7 @@ import { column, readCategory, readNumbers } from './columns';
 import type { Category } from './columns';
 import { scaleRules } from './scale';
 import { figures, Refusal } from '../../../words';
+import { whole } from '../../entry';
 
 /** The rows of a table that enter a fit, checked. */
 export interface TrialData {
@@ -82,7 +83,7 @@ function readResponse(request: FitRequest, table: DataTable, rows: Int32Array): 
   checkMagnitude(request.response, raw);
   const rule = scaleRules[request.scale];
   return raw.map((value, i) => {
-    const place = `column "${request.response}", row ${(rows[i] ?? 0) + 1}`;
+    const place = `column "${request.response}", row ${whole(rows, i) + 1}`;
     if (!rule.accepts(value)) {
       throw new Refusal(
         `${place}: found ${value}; the scale ${request.scale} needs ${rule.domain}`,

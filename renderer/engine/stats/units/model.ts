@@ -6,6 +6,7 @@ import type { MeanSquare, Spaces } from './spaces';
 import { fromSumCoding, squaredLength } from './recode';
 import { outermost, ownErrorTerm } from './structure';
 import type { ErrorTerm } from './structure';
+import { real } from '../../entry';
 
 /** Parts of a comparison below this share of it are rounding. */
 const ROUNDING = 1e-10;
@@ -42,7 +43,7 @@ export function unitsModel(
   const recoded = (weights: Float64Array): Float64Array =>
     Float64Array.from({ length: p }, (_, j) => {
       let sum = 0;
-      for (let i = 0; i < p; i++) sum += (t[i * p + j] ?? 0) * (weights[i] ?? 0);
+      for (let i = 0; i < p; i++) sum += real(t, i * p + j) * real(weights, i);
       return sum;
     });
 
@@ -50,7 +51,7 @@ export function unitsModel(
     const u = recoded(weights);
     const size = weights.reduce((most, weight) => Math.max(most, Math.abs(weight)), 0);
     const parts = design.terms.flatMap((term, i) => {
-      const own = Float64Array.from(term.columns, (j) => u[j] ?? 0);
+      const own = Float64Array.from(term.columns, (j) => real(u, j));
       if (own.every((weight) => Math.abs(weight) <= ROUNDING * size)) {
         for (const j of term.columns) u[j] = 0;
         return [];
@@ -58,14 +59,14 @@ export function unitsModel(
       const error = errors[i];
       return error ? [{ error, length: squaredLength(design, term.factors, own) }] : [];
     });
-    const isMean = Math.abs(u[0] ?? 0) > ROUNDING * size;
+    const isMean = Math.abs(real(u, 0)) > ROUNDING * size;
     if (!isMean) u[0] = 0;
     const varies = units.filter((unit) => parts.every(({ error }) => error.varies.includes(unit)));
     return { u, parts, isMean, varies };
   };
 
   const sharesOf = ({ u, parts, isMean }: ReturnType<typeof split>): Share[] => {
-    const own = isMean ? squaredLength(design, [], Float64Array.of(u[0] ?? 0)) : 0;
+    const own = isMean ? squaredLength(design, [], Float64Array.of(real(u, 0))) : 0;
     const whole = parts.reduce((sum, { length }) => sum + length, own);
     const shares = parts.map(({ error, length }) => ({
       error: spaces.meanSquare(error),
@@ -99,7 +100,7 @@ export function unitsModel(
     const general = plain.combine(u.slice().fill(0, 1));
     const whole = plain.combine(u);
     if (!found || !general || !whole) return { estimate: NaN, se: NaN, df: NaN };
-    const value = general.estimate + (u[0] ?? 0) * centre + found.estimate;
+    const value = general.estimate + real(u, 0) * centre + found.estimate;
     return { estimate: value, se: Math.sqrt(whole.variance * ms), df };
   };
 

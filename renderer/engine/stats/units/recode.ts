@@ -1,5 +1,6 @@
 import { termColumns } from '../design';
 import type { Design, DesignColumn } from '../design';
+import { real } from '../../entry';
 
 /** The columns of the fixed part in sum coding, in the order of `designMatrix(…, 'sum')`. */
 export function sumColumns(design: Design): DesignColumn[] {
@@ -59,10 +60,10 @@ export function squaredLength(
     for (let start = 0; start < spread.length; start++) {
       if (Math.floor(start / stride) % count !== 0) continue;
       let sum = 0;
-      for (let k = 0; k < count; k++) sum += spread[start + k * stride] ?? 0;
+      for (let k = 0; k < count; k++) sum += real(spread, start + k * stride);
       for (let k = 0; k < count; k++) {
         const at = start + k * stride;
-        spread[at] = (spread[at] ?? 0) - sum / levels;
+        spread[at] = real(spread, at) - sum / levels;
       }
     }
     stride *= count;
@@ -72,6 +73,6 @@ export function squaredLength(
     if (!factors.includes(name)) others *= factor.levels.length;
   }
   let length = 0;
-  for (let j = 0; j < spread.length; j++) length += (spread[j] ?? 0) * (weights[j] ?? 0);
+  for (let j = 0; j < spread.length; j++) length += real(spread, j) * real(weights, j);
   return length / others;
 }

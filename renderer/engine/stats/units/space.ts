@@ -3,6 +3,7 @@ import { dot, factorise, isEstimable, selectColumns, unscaledCovariance } from '
 import type { Qr } from '../linear';
 import type { Matrix } from '../model';
 import { refines } from '../strata';
+import { real, whole } from '../../entry';
 
 /** What is left of a column beside its length when the units explain it. */
 const EXPLAINED = 1e-9;
@@ -69,7 +70,7 @@ export function unitSpace(x: Matrix, units: readonly UnitCodes[]): UnitSpace {
         unscaled,
         combine(weights) {
           if (!isEstimable(qr, weights)) return null;
-          const own = Float64Array.from(qr.kept, (j) => weights[j] ?? 0);
+          const own = Float64Array.from(qr.kept, (j) => real(weights, j));
           const half = qr.solveLower(own);
           return { estimate: dot(own, gamma), variance: dot(half, half) };
         },
@@ -86,7 +87,7 @@ export function unitSpace(x: Matrix, units: readonly UnitCodes[]): UnitSpace {
           together.kept.forEach((j, k) => {
             if (j < before.length) return;
             added++;
-            ss += (along[k] ?? 0) ** 2;
+            ss += real(along, k) ** 2;
           });
           return { df: added, ss };
         },
@@ -128,15 +129,15 @@ function outerOf(units: readonly UnitCodes[], n: number): Outer {
 
 function withoutMeans({ codes, levels }: UnitCodes): Outer {
   const size = new Float64Array(levels);
-  for (const code of codes) size[code] = (size[code] ?? 0) + 1;
+  for (const code of codes) size[code] = real(size, code) + 1;
   return {
     taken: levels,
     turn(values) {
       const sums = new Float64Array(levels);
-      codes.forEach((code, i) => (sums[code] = (sums[code] ?? 0) + (values[i] ?? 0)));
+      codes.forEach((code, i) => (sums[code] = real(sums, code) + real(values, i)));
       return values.map((value, i) => {
-        const unit = codes[i] ?? 0;
-        return value - (sums[unit] ?? 0) / (size[unit] ?? 1);
+        const unit = whole(codes, i);
+        return value - real(sums, unit) / (size[unit] ?? 1);
       });
     },
     back: (turned) => turned,
@@ -151,9 +152,9 @@ function sameMatrix(a: Matrix, b: Matrix): boolean {
 function rotatedColumns(x: Matrix, qr: Qr): Matrix {
   const data = new Float64Array(qr.rank * x.columns);
   for (let j = 0; j < x.columns; j++) {
-    const column = Float64Array.from({ length: x.rows }, (_, i) => x.data[i * x.columns + j] ?? 0);
+    const column = Float64Array.from({ length: x.rows }, (_, i) => real(x.data, i * x.columns + j));
     qr.applyQt(column);
-    for (let i = 0; i < qr.rank; i++) data[i * x.columns + j] = column[i] ?? 0;
+    for (let i = 0; i < qr.rank; i++) data[i * x.columns + j] = real(column, i);
   }
   return { rows: qr.rank, columns: x.columns, data };
 }
@@ -163,7 +164,7 @@ function indicators(units: readonly UnitCodes[], rows: number): Matrix {
   const data = new Float64Array(rows * columns);
   let at = 0;
   for (const { codes, levels } of units) {
-    for (let i = 0; i < rows; i++) data[i * columns + at + (codes[i] ?? 0)] = 1;
+    for (let i = 0; i < rows; i++) data[i * columns + at + whole(codes, i)] = 1;
     at += levels;
   }
   return { rows, columns, data };
@@ -173,7 +174,7 @@ function indicators(units: readonly UnitCodes[], rows: number): Matrix {
 function turnedColumns(x: Matrix, turn: (values: Float64Array) => Float64Array): Matrix {
   const columns: Float64Array[] = [];
   for (let j = 0; j < x.columns; j++) {
-    const column = Float64Array.from({ length: x.rows }, (_, i) => x.data[i * x.columns + j] ?? 0);
+    const column = Float64Array.from({ length: x.rows }, (_, i) => real(x.data, i * x.columns + j));
     const turned = turn(column);
     const explained = dot(turned, turned) <= EXPLAINED ** 2 * dot(column, column);
     columns.push(explained ? turned.fill(0) : turned);
@@ -181,7 +182,7 @@ function turnedColumns(x: Matrix, turn: (values: Float64Array) => Float64Array):
   const rows = columns[0]?.length ?? 0;
   const data = new Float64Array(rows * x.columns);
   columns.forEach((column, j) => {
-    for (let i = 0; i < rows; i++) data[i * x.columns + j] = column[i] ?? 0;
+    for (let i = 0; i < rows; i++) data[i * x.columns + j] = real(column, i);
   });
   return { rows, columns: x.columns, data };
 }
