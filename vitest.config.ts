@@ -2,9 +2,10 @@ import { defineConfig } from 'vitest/config';
 
 const notUnit = ['tests/reference/**', 'tests/e2e/**', 'tests/bench/**'];
 const slow = 'tests/**/*.slow.test.{ts,tsx}';
-// These touch files, processes or globals, or put spies into modules.
+// These touch processes or globals, or put spies into modules.
 const isolated = [
-  'tests/{electron,host,layers,store}/**/*.test.{ts,tsx}',
+  'tests/{host,layers,store}/**/*.test.{ts,tsx}',
+  'tests/electron/*.test.ts',
   'tests/**/*.isolated.test.ts',
 ];
 
@@ -20,6 +21,8 @@ export default defineConfig({
     testTimeout: 120_000,
     hookTimeout: 60_000,
     setupFiles: ['tests/setup/failOnConsole.ts'],
+    // Files share what they have imported, which takes longer than most of their tests.
+    isolate: false,
     projects: [
       {
         extends: true,
@@ -27,13 +30,11 @@ export default defineConfig({
           name: 'unit',
           include: ['tests/**/*.test.{ts,tsx}'],
           exclude: [slow, ...isolated, ...notUnit],
-          // Pure rooms share what they have imported, which takes longer than most of their tests.
-          isolate: false,
         },
       },
       {
         extends: true,
-        test: { name: 'unit-isolated', include: isolated, exclude: [slow] },
+        test: { name: 'unit-isolated', include: isolated, exclude: [slow], isolate: true },
       },
       {
         extends: true,

@@ -4,17 +4,18 @@ import { join } from 'node:path';
 import { needBrowser, needPdfTools } from './machine.mjs';
 import { root, run, runBin } from './run.mjs';
 
-const reports = join(root, 'node_modules', '.cache', 'evenrack', 'reports');
+const cache = join(root, 'node_modules', '.cache', 'evenrack');
+const reports = join(cache, 'reports');
 
-// A step of the checks is its name and a function that gives its counts.
+// A step of the checks is its name and a function that gives its counts and what is to be said. It
+// keeps one processor busy; several run at the same time, so what one says comes in one piece.
 
-/** A program that is content or not: one check. What it says comes in one piece when it has ended. */
+/** A program that is content or not: one check. */
 const contentment = (name, start) => ({
   name,
   async run() {
     const { code, text } = await start({ capture: true });
-    if (text) console.log(text.trimEnd());
-    return code === 0 ? { passed: 1, failed: 0 } : { passed: 0, failed: 1 };
+    return code === 0 ? { passed: 1, failed: 0, text } : { passed: 0, failed: 1, text };
   },
 });
 
@@ -27,16 +28,16 @@ export const tests = (name, start, count) => ({
     mkdirSync(reports, { recursive: true });
     const file = join(reports, `${name.replaceAll(' ', '-')}.json`);
     rmSync(file, { force: true });
-    const code = await start(file);
+    const { code, text } = await start(file);
     let counts;
     try {
       counts = count(JSON.parse(readFileSync(file, 'utf8')));
     } catch {
-      return { passed: 0, failed: 1 };
+      return { passed: 0, failed: 1, text };
     }
     // Errors outside every test, and a run in which no test was found.
-    if (code !== 0 && counts.failed === 0) return { ...counts, failed: 1 };
-    return counts;
+    if (code !== 0 && counts.failed === 0) return { ...counts, failed: 1, text };
+    return { ...counts, text };
   },
 });
 
@@ -46,29 +47,36 @@ export const machineStep = {
   async run() {
     process.env.EVENRACK_BROWSER = await needBrowser();
     await needPdfTools();
-    console.log(process.env.EVENRACK_BROWSER);
-    return { passed: 0, failed: 0 };
+    return { passed: 0, failed: 0, text: process.env.EVENRACK_BROWSER };
   },
 };
 
-/** What needs no step before it, the longest first, so that they end together side by side. */
-export const staticChecks = sideBySide('format, lint, types, layers', [
+/** What needs no step before it. The linter and the formatter look again only at what has changed. */
+export const staticChecks = [
+  tool('lint', 'eslint', [
+    ...['.', '--max-warnings', '0', '--cache', '--cache-strategy', 'content'],
+    ...['--cache-location', join(cache, 'eslint')],
+  ]),
   tool('types, shell and tests', 'tsc', ['-p', 'tsconfig.node.json']),
-  tool('format', 'prettier', ['--check', '--log-level', 'warn', '.']),
-  tool('lint', 'eslint', ['.', '--max-warnings', '0']),
+  tool('format', 'prettier', [
+    ...['--check', '--log-level', 'warn', '.', '--cache', '--cache-strategy', 'content'],
+    ...['--cache-location', join(cache, 'prettier')],
+  ]),
   tool('types, renderer', 'tsc', ['-p', 'tsconfig.renderer.json']),
   tool('types, pure rooms', 'tsc', ['-p', 'tsconfig.pure.json']),
   contentment('layers', (options) => run(process.execPath, ['build/layers.mjs'], options)),
-]);
+];
 
-/** The tests of one or more projects of vitest.config.ts. */
-export const vitest = (...projects) =>
+/** The tests of a project of vitest.config.ts, or of one part of so many. */
+export const vitest = (project, part = 1, of = 1) =>
   tests(
-    `${projects.join(' and ')} tests`,
-    async (file) => {
+    `${project} tests${of > 1 ? `, part ${part} of ${of}` : ''}`,
+    (file) => {
       const reporters = ['--reporter=default', '--reporter=json', `--outputFile.json=${file}`];
-      const wanted = projects.flatMap((project) => ['--project', project]);
-      return (await runBin('vitest', ['run', ...wanted, ...reporters])).code;
+      const share = ['--maxWorkers=1', `--shard=${part}/${of}`];
+      return runBin('vitest', ['run', '--project', project, ...share, ...reporters], {
+        capture: true,
+      });
     },
     (report) => ({
       passed: report.numPassedTests,
@@ -84,43 +92,38 @@ function failedFiles(report) {
   ).length;
 }
 
-/** One step of several that run at the same time, as many as the machine has processors. */
-function sideBySide(name, steps) {
-  return {
-    name,
-    async run() {
-      const waiting = [...steps];
-      const rows = [];
-      const work = async () => {
-        for (let step = waiting.shift(); step; step = waiting.shift()) rows.push(await timed(step));
-      };
-      await Promise.all(Array.from({ length: availableParallelism() }, work));
-      return { ...total(rows), rows };
-    },
-  };
-}
-
-/** Runs the steps in order, all of them, and ends with the sum. Sets the exit code. */
-export async function runSteps(steps) {
-  const rows = [];
-  for (const step of steps) {
-    console.log(`\n== ${step.name}`);
-    const row = await timed(step);
-    rows.push(...(row.counts.rows ?? []), row);
+/**
+ * Runs groups of steps one after another, the steps of a group in their order, as many at the same
+ * time as the machine has processors. Runs them all and ends with the sum; sets the exit code.
+ */
+export async function runSteps(...groups) {
+  const rows = new Map();
+  for (const steps of groups) {
+    const waiting = [...steps];
+    const work = async () => {
+      for (let step = waiting.shift(); step; step = waiting.shift()) {
+        const row = await timed(step);
+        rows.set(step, row);
+        console.log(`\n== ${line(row)}\n${row.text.trimEnd()}`);
+      }
+    };
+    await Promise.all(Array.from({ length: availableParallelism() }, work));
   }
-  const sum = total(rows.filter(({ counts }) => !counts.rows));
-  console.log(`\n== summary\n${rows.map(line).join('\n')}\n`);
+  const inOrder = groups.flat().map((step) => rows.get(step));
+  console.log(`\n== summary\n${inOrder.map(line).join('\n')}\n`);
+  const sum = total(inOrder);
   console.log(say(sum));
   if (sum.failed > 0) process.exitCode = 1;
 }
 
 async function timed(step) {
   const started = performance.now();
-  const counts = await step.run().catch((error) => {
-    console.error(error instanceof Error ? error.message : error);
-    return { passed: 0, failed: 1 };
-  });
-  return { name: step.name, counts, seconds: (performance.now() - started) / 1000 };
+  const { text = '', ...counts } = await step.run().catch((error) => ({
+    passed: 0,
+    failed: 1,
+    text: String(error instanceof Error ? error.message : error),
+  }));
+  return { name: step.name, counts, text, seconds: (performance.now() - started) / 1000 };
 }
 
 function total(rows) {

@@ -109,7 +109,7 @@ test('keys stop at every dialog, the safe answer has the focus, and the losing o
   const table = join(folder, 'table.csv');
   await writeFile(table, 'pot;fresh weight at harvest\n1A-A1;12\n1A-A2;13\n');
 
-  await page.getByTestId('example-basil').click();
+  await openStage(desktop, smallBasil(), 'rack');
   await expect(title()).toContainText('Basil');
   await desktop.willAnswer(path);
   await page.keyboard.press('Control+Shift+S');

@@ -7,7 +7,23 @@ import type { Plan } from '../../shared-types/plan';
 import { bundledPrint } from '../print/support/bundled';
 import type { GreySquare } from '../print/support/decoders';
 import { placeOf } from './rackHelpers';
-import { expect, test } from './support/fixtures';
+import { expect, test as base } from './support/fixtures';
+
+/** `page` is one blank page for all tests: a new one costs more than printing on it. */
+const test = base.extend<object, { sheet: Page }>({
+  sheet: [
+    async ({ browser }, use) => {
+      const page = await browser.newPage();
+      await use(page);
+      await page.context().close();
+    },
+    { scope: 'worker' },
+  ],
+  page: async ({ sheet }, use) => {
+    await use(sheet);
+    await sheet.emulateMedia({ media: null });
+  },
+});
 
 const {
   awkwardPlans,

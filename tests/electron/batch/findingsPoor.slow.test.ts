@@ -1,20 +1,17 @@
-import { readFileSync } from 'node:fs';
 import { writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { findingsVerb } from '../../../electron/batch/verbs/findings';
 import { readArguments } from '../../../electron/batch/verb';
-import { readPlan, writePlan } from '../../../renderer/document/open';
+import { writePlan } from '../../../renderer/document/open';
 import type { Plan } from '../../../shared-types/plan';
+import { smallBasil } from '../../builders/smallBasil';
 import { tempFolder } from '../tempFolder';
 
-// Poor and hostile records of the basil demo: the answer may be that nothing can be said, but never
+// Poor and hostile records of the basil trial: the answer may be that nothing can be said, but never
 // a figure that is none, and never a program's trouble in place of a sentence.
 
-const url = new URL('../../../renderer/app/examples/basil.json', import.meta.url);
-const read = readPlan(readFileSync(url, 'utf8'));
-if (!read.ok) throw new Error('the demo opens');
-const basil = read.plan;
+const basil = smallBasil();
 const [START, HARVEST] = ['m60', 'm62'];
 const harvest = basil.records.values[HARVEST] ?? {};
 const levelsOf = new Map(basil.layout?.assignments.map((a) => [a.potId, a.levels]));
@@ -71,7 +68,7 @@ describe('records that bear no analysis', () => {
     ['no harvest', withValues(HARVEST, {}), /No value of Fresh weight has been recorded/],
     [
       'one value',
-      withValues(HARVEST, { 't22:3:2': 40 }),
+      withValues(HARVEST, { 't22:2:2': 40 }),
       /Only 1 pot has a value of Fresh weight that can be used/,
     ],
     [
@@ -172,14 +169,14 @@ describe('records that bear a little', () => {
       'three values',
       withValues(
         HARVEST,
-        mapped((v, _id, i) => (i % 80 === 0 ? v : null)),
+        mapped((v, _id, i) => (i % 27 === 0 ? v : null)),
       ),
     ],
     [
       'a pot a treatment',
       withValues(
         HARVEST,
-        mapped((v, _id, i) => (i % 18 === 0 ? v : null)),
+        mapped((v, _id, i) => (i % 6 === 0 ? v : null)),
       ),
     ],
     [

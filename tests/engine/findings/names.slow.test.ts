@@ -195,7 +195,7 @@ describe('names', () => {
       fc.property(names, (chosen) => {
         expectClose(figures(findings(called(chosen))), plain);
       }),
-      { numRuns: 25 },
+      { numRuns: 15 },
     );
   }, 120_000);
 

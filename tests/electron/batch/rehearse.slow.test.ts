@@ -21,7 +21,7 @@ async function call(plan: Plan, options: Record<string, string>) {
   return { code, out, err: err.replace(path, 'plan.json') };
 }
 
-const usual = { effect: '{}', runs: '20', seed: 'x' };
+const usual = { effect: '{}', runs: '6', seed: 'x' };
 
 test('factors come first, then interactions, and the same seed gives the same result', async () => {
   const plan = undrawn('basil');
@@ -35,13 +35,13 @@ test('factors come first, then interactions, and the same seed gives the same re
   expect(await call(plan, { ...usual, effect })).toEqual(first);
   expect((await call(plan, { ...usual, effect, seed: 'y' })).out).not.toBe(first.out);
   const report = JSON.parse(first.out) as RehearsalReport & { model: unknown };
-  expect(report.runs).toBe(20);
+  expect(report.runs).toBe(6);
   expect(report.factors.map((factor) => factor.name)).toEqual(['feed', 'cultivar']);
   expect(report.interactions.map((term) => term.name)).toEqual(['feed × cultivar']);
   for (const { power, falseAlarm } of [...report.factors, ...report.interactions]) {
     for (const rate of [power, falseAlarm]) {
       const { share, se } = rate ?? { share: NaN, se: NaN };
-      expect(se).toBeCloseTo(Math.sqrt((share * (1 - share)) / 20), 12);
+      expect(se).toBeCloseTo(Math.sqrt((share * (1 - share)) / 6), 12);
     }
   }
   // The plan's expectations, and the correlation that was taken for want of one stated.

@@ -18,13 +18,13 @@ describe('treatments that do nothing', () => {
   it.each([0, 0.5])(
     'on trays with variance %d are called a difference at the level',
     (variance) => {
-      const { feed = [], cultivar = [] } = trayAlarms(variance, 400, 'short');
+      const { feed = [], cultivar = [] } = trayAlarms(variance, 200, 'short');
       for (const ps of [feed, cultivar]) {
         const { share, tests } = shareBelow(ps, 0.05);
-        expect(tests).toBe(400);
-        expect(share).toBeGreaterThan(0.05 - within(0.05, 400));
-        expect(share).toBeLessThan(0.05 + within(0.05, 400));
-        expect(shareBelow(ps, 0.01).share).toBeLessThan(0.01 + within(0.01, 400));
+        expect(tests).toBe(200);
+        expect(share).toBeGreaterThan(0.05 - within(0.05, 200));
+        expect(share).toBeLessThan(0.05 + within(0.05, 200));
+        expect(shareBelow(ps, 0.01).share).toBeLessThan(0.01 + within(0.01, 200));
       }
     },
   );
