@@ -1,15 +1,19 @@
 /**
  * False alarms and coverage on lost trays, unequal trays, a 2 × 2 and counts, stored with their seed in
- * tests/bench/design-rates.json. The number of sets can be given: EVENRACK_SETS.
+ * tests/bench/design-rates.json. The number of sets can be given: EVENRACK_SETS; and EVENRACK_CASE, part of
+ * the name of the designs to be run again.
  */
-import { writeFileSync } from 'node:fs';
+import { readFileSync, writeFileSync } from 'node:fs';
 import { designCases, saidOf, type Said } from './designRates';
 import { shareBelow } from './falseAlarms';
 
 const SEED = 'design rates 1';
 const sets = Number(process.env['EVENRACK_SETS'] ?? 2000);
-const stored: Record<string, unknown> = {};
-for (const design of designCases) {
+const wanted = process.env['EVENRACK_CASE'] ?? '';
+const file = 'tests/bench/design-rates.json';
+const stored: Record<string, unknown> =
+  wanted === '' ? {} : (JSON.parse(readFileSync(file, 'utf8')) as Record<string, unknown>);
+for (const design of designCases.filter(({ name }) => name.includes(wanted))) {
   for (const variance of design.scale === null ? [0, 0.1, 0.5] : [0, 0.05, 0.2]) {
     const said: Record<string, Said[]> = {};
     for (let set = 0; set < sets; set++) {
@@ -34,7 +38,7 @@ for (const design of designCases) {
       const name = `${design.name}, tray variance ${variance}, ${term}`;
       console.log(name, JSON.stringify(rates));
       stored[name] = { seed: SEED, ...rates };
-      writeFileSync('tests/bench/design-rates.json', `${JSON.stringify(stored, null, 2)}\n`);
+      writeFileSync(file, `${JSON.stringify(stored, null, 2)}\n`);
     }
   }
 }

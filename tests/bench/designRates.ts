@@ -47,6 +47,15 @@ const oneLost = (random: Stream) => {
   return even(9, 12).map((tray, i) => ({ ...tray, lost: i === lost }));
 };
 
+const uneven = (pots: readonly number[]) => (random: Stream) => {
+  const sizes = pots.flatMap((count) => even(3, count));
+  const order = shuffle(
+    Int32Array.from(sizes, (_, i) => i),
+    random,
+  );
+  return Array.from(order, (i) => sizes[i] ?? { pots: 12, lost: false });
+};
+
 export const designCases: readonly DesignCase[] = [
   { ...measured, name: 'one of nine trays lost', trays: oneLost },
   {
@@ -54,19 +63,8 @@ export const designCases: readonly DesignCase[] = [
     name: 'one of nine trays lost, rows and columns',
     ...{ model: 'rows+columns', trays: oneLost },
   },
-  {
-    ...measured,
-    name: 'trays of 4, 12 and 24 pots',
-    trays: (random) => {
-      const sizes = [4, 12, 24].flatMap((pots) => even(3, pots));
-      return [
-        ...shuffle(
-          Int32Array.from(sizes, (_, i) => i),
-          random,
-        ),
-      ].flatMap((i) => sizes[i] ?? []);
-    },
-  },
+  { ...measured, name: 'trays of 4, 12 and 24 pots', trays: uneven([4, 12, 24]) },
+  { ...measured, name: 'trays of 8, 12 and 16 pots', trays: uneven([8, 12, 16]) },
   {
     ...measured,
     name: '2 × 2 with one factor on trays',

@@ -68,11 +68,12 @@ export function usesStart(trial: Trial): boolean {
 }
 
 /**
- * Whether one fit of the planned analysis takes a tenth of a second and more: a rehearsal is then run
- * fewer times unless told otherwise.
+ * Whether one harvest takes a tenth of a second and more, for its layouts cannot be drawn once for all of
+ * them: a rehearsal is then run fewer times unless told otherwise.
  */
-export function isSlow({ primaryPosition, scheme }: Trial): boolean {
-  return hasCovariance(primaryPosition) || schemeCrossesStrips(scheme);
+export function isSlow({ factors, primaryPosition, scheme }: Trial): boolean {
+  const drawn = factors.filter(({ kind, unit }) => kind === 'randomised' && unit === 'pot');
+  return (hasCovariance(primaryPosition) && drawn.length > 1) || schemeCrossesStrips(scheme);
 }
 
 const LATER: Question = {

@@ -109,7 +109,7 @@ export function RehearsalSection({ trial }: { trial: Trial }) {
           highest={20_000}
           step={100}
           testId="rehearsal-runs"
-          {...(slow ? { remark: 'Few, for this analysis takes long; more say more.' } : {})}
+          {...(slow ? { remark: 'Kept low because this analysis is slow.' } : {})}
           onCommit={setAsked}
         />
       </FieldRow>

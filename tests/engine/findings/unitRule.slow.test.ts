@@ -263,6 +263,32 @@ describe('a factor with two levels', () => {
     expect(shown).toBeGreaterThan(5);
   });
 
+  it.each(['poisson', 'quasi-poisson', 'negative-binomial', 'log', 'sqrt'] as const)(
+    'is shown so on the scale %s, on trays and on pots',
+    (scale) => {
+      const units = new Set<string>();
+      const verdicts = new Set<boolean>();
+      for (let i = 0; i < 4; i++) {
+        for (const unit of ['tray', 'pot'] as const) {
+          const asked: TableReading = {
+            ...{ ...reading, scale, alpha: 0.5 },
+            factors: reading.factors.map((factor, k) => (k === 0 ? { ...factor, unit } : factor)),
+          };
+          const table = made({ seed: `scale ${i}`, trays: 0.5, counts: true, lost: 0.15 });
+          for (const { model, factor, p, own, holdsZero } of bothOf(found(table, asked))) {
+            const where = `${scale} ${i} ${unit} ${model} ${factor}`;
+            expect(own, where).toBeDefined();
+            expect(holdsZero, `${where} ${p}`).toBe(p >= 0.5);
+            units.add(`${unit} ${factor}`);
+            verdicts.add(holdsZero === true);
+          }
+        }
+      }
+      expect([...units].sort()).toEqual(['pot feed', 'pot soil', 'tray feed', 'tray soil']);
+      expect(verdicts.size).toBe(2);
+    },
+  );
+
   it('is shown so for counts as well', () => {
     const asked: TableReading = {
       ...{ ...reading, scale: 'poisson', alpha: 0.9 },

@@ -1,6 +1,6 @@
 import type { DataTable, FitRequest, TermRow } from '../../../../shared-types/fit';
 import { randomUnits } from '../design';
-import type { Design } from '../design';
+import type { Design, UnitCodes } from '../design';
 import { factorise } from '../linear';
 import type { FittedModel } from '../model';
 import { scaleRules } from '../table';
@@ -48,6 +48,7 @@ export function analyseUnits(
   for (const { unit, variance } of fit.variance) {
     if (variance < 0) warnings.push(belowZeroWarning(unit, variance));
   }
+  warnings.push(...unevenWarnings(fit, kept));
   const residual = fit.meanSquares.at(-1);
   return {
     ...noExtras,
@@ -73,6 +74,29 @@ export function analyseUnits(
     ],
     warnings,
   };
+}
+
+/** Rows of the largest unit over those of the smallest from which on the test errs by percents. */
+const UNEVEN = 3;
+
+/**
+ * Units of very different size, where their own variance is above zero: least squares weighs them by
+ * their rows, more than such units tell. tests/bench/design-rates.json has the rates.
+ */
+function unevenWarnings({ terms, variance }: UnitsFit, units: readonly UnitCodes[]): string[] {
+  return units.flatMap(({ unit, codes, levels }) => {
+    const judged = terms.filter(({ error, df }) => error.unit === unit && df > 0);
+    const own = variance.find((row) => row.unit === unit)?.variance ?? 0;
+    const sizes = new Array<number>(levels).fill(0);
+    for (const code of codes) sizes[code] = (sizes[code] ?? 0) + 1;
+    const [least, most] = [Math.min(...sizes.filter((size) => size > 0)), Math.max(...sizes)];
+    if (judged.length === 0 || !(own > 0) || most < UNEVEN * least) return [];
+    return [
+      `${unit}: its units hold from ${least} to ${most} rows, and count by their rows in the test of ` +
+        `${list(judged.map(({ term }) => term))}. Where units differ much by themselves, that calls ` +
+        'somewhat more differences than it should.',
+    ];
+  });
 }
 
 /** How the warning of such a unit begins. */

@@ -34,7 +34,7 @@ const MOST_SWEEPS = 6;
 
 /**
  * The point of a grid of variance parameters at which the REML criterion is least, one parameter after
- * another until none gains; and what randomisation tests need of V there. V is block diagonal, so that
+ * another, step by step, until none gains; and what randomisation tests need of V there. V is block diagonal, so that
  * a point costs a few products with the kept inverses: with places m lost of W = V⁻¹, the inverse of
  * what is left is W_oo − W_om W_mm⁻¹ W_mo, and its determinant |V| |W_mm|.
  */
@@ -66,10 +66,13 @@ export function coarseSearch(
     for (let sweep = 0, moved = true; moved && sweep < MOST_SWEEPS; sweep++) {
       moved = false;
       counts.forEach((count, k) => {
-        for (let level = 0; level < count; level++) {
-          const tried = best.slice();
-          tried[k] = level;
-          if (criterion(tried) < criterion(best) - 1e-9) {
+        for (const step of [1, -1]) {
+          for (;;) {
+            const tried = best.slice();
+            const level = (tried[k] ?? 0) + step;
+            if (level < 0 || level >= count) break;
+            tried[k] = level;
+            if (!(criterion(tried) < criterion(best) - 1e-9)) break;
             best = tried;
             moved = true;
           }

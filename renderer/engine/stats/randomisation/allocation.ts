@@ -81,10 +81,14 @@ export function layoutsOf(
       const { combinations, codes } = anew(run);
       const moves = tableOf(combinations);
       const none = moves[combinations.length];
-      return Int32Array.from(fits.observed, (cell, i) => {
+      // A plain loop: this is run for every layout of every harvest of a rehearsal.
+      const own = new Int32Array(rows.length);
+      for (let i = 0; i < own.length; i++) {
+        const cell = fits.observed[i] ?? 0;
         const code = codes[rows[i] ?? -1] ?? -1;
-        return (code < 0 ? none : moves[code])?.[cell] ?? cell;
-      });
+        own[i] = (code < 0 ? none : moves[code])?.[cell] ?? cell;
+      }
+      return own;
     });
     const together = at.some(({ name }) => !names.includes(name));
     return { cells, exact: false, together, loose: allocation.loose === true };

@@ -186,17 +186,20 @@ function adder(
       }
     }
     along.fill(0);
-    basis?.forEach((column, k) => {
+    for (let k = 0; k < r; k++) {
+      const column = basis?.[k];
+      if (!column) continue;
       for (let i = 0; i < n; i++) {
         const at = (cells[i] ?? 0) * r + k;
         along[at] = (along[at] ?? 0) + (column[i] ?? 0);
       }
-    });
+    }
+    // A triangle of the products, the diagonal halved, as of the blocks.
     for (let c = 0; c < m; c++) {
-      for (let e = 0; e < m; e++) {
+      for (let e = 0; e <= c; e++) {
         let sum = 0;
         for (let k = 0; k < r; k++) sum += (along[c * r + k] ?? 0) * (along[e * r + k] ?? 0);
-        to[c * m + e] = (to[c * m + e] ?? 0) - sum / 2;
+        to[c * m + e] = (to[c * m + e] ?? 0) - (e === c ? sum / 2 : sum);
       }
     }
   };
