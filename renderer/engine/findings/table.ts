@@ -22,15 +22,15 @@ export type WhyLeftOut =
 export type Covariate = 'start' | 'depth';
 
 /** What the findings need to know of a pot, or of a row of a table that came from elsewhere. */
-export type Place = Pick<Pot, 'id' | 'code' | 'trayId' | 'shelfId'>;
+export type PlaceOfPot = Pick<Pot, 'id' | 'code' | 'trayId' | 'shelfId'>;
 
 /** One row a measured pot, in the order of the rack. */
 export interface TrialTable {
   table: DataTable;
   /** Pot of each row. */
-  pots: Place[];
+  pots: PlaceOfPot[];
   /** Measured pots without a usable response, with the reason. */
-  leftOut: { pot: Place; why: WhyLeftOut }[];
+  leftOut: { pot: PlaceOfPot; why: WhyLeftOut }[];
   /** Column of each factor, by factor id. */
   factorColumns: Map<string, string>;
   /** Whether rows and columns are places; without places no position model can be tried. */
