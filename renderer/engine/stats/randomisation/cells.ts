@@ -1,8 +1,8 @@
 import type { Design } from '../design';
-import { dot, mean, selectColumns } from '../linear';
+import { dot, mean } from '../linear';
+import { partedBy, projectionOf } from './blocks';
 import { sweepAll, type CellFit } from './cellFit';
 import { levelCells } from './levelCells';
-import { projection } from './projection';
 import type { KnownCovariance, Projection } from './projection';
 
 export interface CellFits {
@@ -35,9 +35,12 @@ export function untreatedProjection(design: Design, covariance: KnownCovariance)
   );
   const stay = design.columns.flatMap((_, j) => (treated.has(j) ? [] : [j]));
   const centre = mean(design.y);
-  return projection(
-    covariance,
-    selectColumns(design.x, stay),
+  const n = design.y.length;
+  const fixed = stay.map((j) =>
+    Float64Array.from({ length: n }, (_, i) => design.x.data[i * design.x.columns + j] ?? 0),
+  );
+  return projectionOf(
+    partedBy(covariance, n, fixed),
     design.y.map((y) => y - centre),
   );
 }

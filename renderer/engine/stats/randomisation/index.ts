@@ -1,5 +1,7 @@
 export type { Allocation, DrawnLevels, Layouts } from './allocation';
 export { layoutsOf } from './allocation';
+export { cleanBlock, inner, orthogonalised, projectionOf, timesAll } from './blocks';
+export type { Parted } from './blocks';
 export { combine, jointF } from './cellFit';
 export type { CellFit } from './cellFit';
 export { cellFits, untreatedProjection } from './cells';
