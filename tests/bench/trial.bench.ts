@@ -2,7 +2,6 @@
  * Speed of the draw and of the rehearsal, with the limits they are held to.
  * Sizes: 324 pots on three shelves (blocks), and a split plot of 216 pots.
  */
-import { performance } from 'node:perf_hooks';
 import { rehearsePlanned } from '../../renderer/derive/trial/rehearsal';
 import { drawLayout, prepareDraw } from '../../renderer/engine/trial';
 import type { TrialInput } from '../../renderer/engine/trial';
@@ -17,9 +16,11 @@ import {
 } from '../engine/trial/sample';
 
 function timed(what: string, limitMs: number, work: () => string): void {
-  const start = performance.now();
+  // Processor time, so that other work on the machine does not count.
+  const start = process.cpuUsage();
   const note = work();
-  const ms = performance.now() - start;
+  const { user, system } = process.cpuUsage(start);
+  const ms = (user + system) / 1000;
   const verdict = ms <= limitMs ? 'within' : 'OVER';
   console.log(`${what}: ${ms.toFixed(0)} ms (${verdict} ${limitMs} ms) ${note}`);
   if (ms > limitMs) process.exitCode = 1;
@@ -69,7 +70,9 @@ const rehearsals = [
   ['error strata', 'none', 0, 20_000],
   ['a mixed model', 'none', 0.05, 20_000],
   ['light as covariate', 'light', 0.05, 20_000],
-  ['rows and columns', 'rows+columns', 0.05, 40_000],
+  ['rows and columns', 'rows+columns', 0.05, 20_000],
+  ['a smooth surface, by layouts', 'smooth', 0.05, 20_000],
+  ['neighbouring pots alike, by layouts', 'ar1', 0.05, 20_000],
 ] as const;
 for (const [what, primaryPosition, deadShare, limitMs] of rehearsals) {
   timed(`1,000 rehearsals of a 216-pot split plot by ${what}`, limitMs, () => {
