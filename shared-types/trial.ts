@@ -17,8 +17,25 @@ import { floodWindowSchema } from './flood';
  * floods. Strips are whole rows, or whole columns, of pots within a block: as many strips of equal
  * width as their factors take for one full set.
  */
-export const unitKinds = ['shelf', 'tray', 'row-strip', 'column-strip', 'pot'] as const;
+export const unitKinds = [
+  'shelf',
+  'zone',
+  'bay',
+  'tray',
+  'row-strip',
+  'column-strip',
+  'pot',
+] as const;
 export const unitSchema = z.enum(unitKinds);
+export const unitWords: Record<UnitKind, { one: string; many: string }> = {
+  shelf: { one: 'shelf', many: 'shelves' },
+  zone: { one: 'reservoir', many: 'reservoirs' },
+  bay: { one: 'bay', many: 'bays' },
+  tray: { one: 'tray', many: 'trays' },
+  'row-strip': { one: 'strip of rows', many: 'strips of rows' },
+  'column-strip': { one: 'strip of columns', many: 'strips of columns' },
+  pot: { one: 'pot', many: 'pots' },
+};
 
 /** What a factor's levels reach the plants through. */
 export const applications = ['light', 'water', 'medium', 'plant', 'hand'] as const;
@@ -28,6 +45,15 @@ export const applicationWords: Record<Application, string> = {
   medium: 'growing medium',
   plant: 'the plant itself',
   hand: 'by hand',
+};
+
+/** The smallest unit that can carry a level of its own. */
+export const smallestUnitOf: Record<Application, UnitKind> = {
+  light: 'bay',
+  water: 'zone',
+  medium: 'pot',
+  plant: 'pot',
+  hand: 'pot',
 };
 
 /** A lamp of a level's own hanging, from the front left corner of the bay it hangs in. */

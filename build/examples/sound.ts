@@ -289,6 +289,7 @@ export function soundExample(): Plan {
     rack: base.rack,
     trial,
     ppfdByPot: ppfdOf(base),
+    zones: base.flood?.zones ?? [],
     seed: SEED,
     drawnAt: '2026-02-27T09:30:00+01:00',
     engineVersion,

@@ -146,6 +146,7 @@ export function unreplicatedExample(): Plan {
     rack: base.rack,
     trial,
     ppfdByPot,
+    zones: [],
     seed: SEED,
     drawnAt: '2026-04-17T10:00:00+02:00',
     engineVersion,

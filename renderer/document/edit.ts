@@ -1,5 +1,5 @@
 import { produce } from 'immer';
-import { findLamp, findShelf, findTray } from '../engine/geometry';
+import { baysOf, findLamp, findShelf, findTray } from '../engine/geometry';
 import type { Plan } from '../../shared-types/plan';
 import type { Lamp, LampKind, PotGrid, Shelf, Tray } from '../../shared-types/rack';
 import type { Factor, Measurement, Trial } from '../../shared-types/trial';
@@ -114,9 +114,13 @@ export function forgetWhatIsGone(draft: Plan): void {
       circuit.shelfIds = keep(circuit.shelfIds, (id) => shelves.has(id));
     }
   }
+  const zones = new Set((draft.flood?.zones ?? []).map((zone) => zone.id));
+  const bays = new Set(draft.rack.shelves.flatMap((shelf) => baysOf(shelf).map((bay) => bay.id)));
   for (const factor of draft.trial?.factors ?? []) {
     const exists = {
       shelf: (id: string) => shelves.has(id),
+      zone: (id: string) => zones.has(id),
+      bay: (id: string) => bays.has(id),
       tray: (id: string) => trays.has(id),
       // Strips carry no given levels.
       'row-strip': () => false,

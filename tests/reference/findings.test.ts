@@ -32,6 +32,7 @@ function findings(plan: Plan, ppfdByPot = new Map<string, number>()): Findings {
   );
   const outcome = findingsOf({
     rack: plan.rack,
+    zones: [],
     trial: plan.trial,
     layout: plan.layout,
     records: plan.records,
@@ -262,6 +263,7 @@ describe('the layout drawn again', () => {
       ppfdByPot: new Map<string, number>(),
       startByPot: new Map<string, number>(),
       ppfdAtDraw: new Map<string, number>(),
+      zones: [],
     };
     const layout = of.layout && { ...of.layout, drawnFrom: drawnFromOf(siteOf(data)) };
     return { ...data, layout, records: of.records, blockByPot: new Map<string, string>() };

@@ -19,6 +19,7 @@ export function analysisOf(
 ): FitResult {
   const outcome = findingsOf({
     rack,
+    zones: [],
     trial,
     layout: {
       scheme: trial.scheme,

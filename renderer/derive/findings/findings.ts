@@ -11,7 +11,7 @@ import { ppfdByPotOf } from '../light/potLight';
 import { lightOverTrialOf, type LightOverTrial } from '../light/overTrial';
 import type { PpfdByPot } from '../../engine/trial';
 import { memo } from '../memo';
-import { blockByPotOf, startByPotOf } from '../trial/trial';
+import { blockByPotOf, startByPotOf, zonesOf } from '../trial/trial';
 
 export interface FindingsChoice {
   /** null: the plan's primary measurement and index. */
@@ -45,6 +45,7 @@ export function findingsInputOf(plan: Plan): FindingsInput | null {
   return {
     rack: plan.rack,
     trial: plan.trial,
+    zones: zonesOf(plan),
     layout: plan.layout,
     records: plan.records,
     ...lightReceivedOf(plan),
@@ -73,13 +74,14 @@ const outcomeMemo = memo(
     startByPot: ReadonlyMap<string, number>,
     blockByPot: FindingsInput['blockByPot'],
     wetDepthByPot: ReadonlyMap<string, number>,
+    zones: FindingsInput['zones'],
     measurementId: string | null,
     index: ResponseIndex | null,
   ): FindingsOutcome =>
     findingsOf(
       {
         ...{ rack, trial, layout, records, ppfdByPot, lightOverTrial, ppfdAtDraw, startByPot },
-        ...{ blockByPot, wetDepthByPot },
+        ...{ blockByPot, wetDepthByPot, zones },
       },
       { measurementId, ...(index ? { index } : {}) },
     ),
@@ -101,6 +103,7 @@ export function findingsOfPlan(plan: Plan, choice: FindingsChoice = PRIMARY): Fi
     input.startByPot ?? NONE,
     input.blockByPot,
     input.wetDepthByPot ?? NONE,
+    input.zones,
     choice.measurementId,
     choice.index,
   );

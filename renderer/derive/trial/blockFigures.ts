@@ -1,10 +1,10 @@
+import { unitWords } from '../../../shared-types/trial';
 import type { Plan } from '../../../shared-types/plan';
 import type { Scheme, Trial } from '../../../shared-types/trial';
 import { schemeSchema } from '../../../shared-types/trial';
 import {
   lightInBlocks,
   smallSampleFactor,
-  unitWords,
   type LightInBlocks,
 } from '../../engine/trial';
 import { lacksLight } from '../../engine/trial/blocks';

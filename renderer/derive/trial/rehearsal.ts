@@ -222,6 +222,7 @@ function bareTable(
   return trialTable(
     {
       rack: input.rack,
+      zones: input.zones,
       trial: input.trial,
       // Only who stands where is read of it.
       layout: {

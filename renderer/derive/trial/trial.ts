@@ -43,14 +43,19 @@ export function attempt<T>(compute: () => T): Attempt<T> {
   }
 }
 
-const blocksMemo = memo((rack: Rack, trial: Trial, ppfdByPot: PpfdByPot) =>
-  attempt(() => blocksOf({ rack, trial, ppfdByPot })),
+type Zones = TrialInput['zones'];
+const NO_ZONES: Zones = [];
+/** What each reservoir floods; none before the flooding is planned. */
+export const zonesOf = (plan: Plan): Zones => plan.flood?.zones ?? NO_ZONES;
+
+const blocksMemo = memo((rack: Rack, trial: Trial, ppfdByPot: PpfdByPot, zones: Zones) =>
+  attempt(() => blocksOf({ rack, trial, ppfdByPot, zones })),
 );
 
 /** The trial's blocks; [] without a trial. */
 export function blocksOfPlan(plan: Plan): Attempt<Block[]> {
   if (!plan.trial) return { ok: true, value: [] };
-  return blocksMemo(plan.rack, plan.trial, ppfdByPotOf(plan));
+  return blocksMemo(plan.rack, plan.trial, ppfdByPotOf(plan), zonesOf(plan));
 }
 
 const namesMemo = memo((blocks: Block[]) => blockNames(blocks));
@@ -60,13 +65,13 @@ export function blockByPotOf(plan: Plan): ReadonlyMap<string, string> {
   return blocks.ok ? namesMemo(blocks.value) : new Map();
 }
 
-const unitsMemo = memo((rack: Rack, trial: Trial, ppfdByPot: PpfdByPot) =>
-  attempt(() => unitsOf({ rack, trial, ppfdByPot })),
+const unitsMemo = memo((rack: Rack, trial: Trial, ppfdByPot: PpfdByPot, zones: Zones) =>
+  attempt(() => unitsOf({ rack, trial, ppfdByPot, zones })),
 );
 
 export function unitsOfPlan(plan: Plan): Attempt<UnitsReport> {
   if (!plan.trial) return { ok: true, value: { factors: [], skeleton: [] } };
-  return unitsMemo(plan.rack, plan.trial, ppfdByPotOf(plan));
+  return unitsMemo(plan.rack, plan.trial, ppfdByPotOf(plan), zonesOf(plan));
 }
 
 const startValuesMemo = memo(
@@ -89,7 +94,8 @@ const balanceMemo = memo(
     layout: Layout,
     ppfdByPot: PpfdByPot,
     startByPot: ReadonlyMap<string, number>,
-  ) => attempt(() => balanceOf({ rack, trial, ppfdByPot, startByPot }, layout)),
+    zones: Zones,
+  ) => attempt(() => balanceOf({ rack, trial, ppfdByPot, startByPot, zones }, layout)),
 );
 
 const inputMemo = memo(
@@ -99,24 +105,32 @@ const inputMemo = memo(
     ppfdByPot: PpfdByPot,
     startByPot: ReadonlyMap<string, number> | undefined,
     listedPlants: Plan['plants'],
-  ): TrialInput => ({ rack, trial, ppfdByPot, startByPot, listedPlants }),
+    zones: Zones,
+  ): TrialInput => ({ rack, trial, ppfdByPot, startByPot, listedPlants, zones }),
 );
 
 /** The same without the starting values, which nothing but a draw by size rests on. */
 export function designInputOf(plan: Plan): TrialInput | null {
   if (!plan.trial) return null;
-  return inputMemo(plan.rack, plan.trial, ppfdByPotOf(plan), undefined, plan.plants);
+  return inputMemo(plan.rack, plan.trial, ppfdByPotOf(plan), undefined, plan.plants, zonesOf(plan));
 }
 
 /** What draws, blocks and their checks start from; null without a trial. */
 export function trialInputOf(plan: Plan): TrialInput | null {
   if (!plan.trial) return null;
-  return inputMemo(plan.rack, plan.trial, ppfdByPotOf(plan), startByPotOf(plan), plan.plants);
+  return inputMemo(plan.rack, plan.trial, ppfdByPotOf(plan), startByPotOf(plan), plan.plants, zonesOf(plan));
 }
 
 export function balanceOfPlan(plan: Plan): Attempt<BalanceTable> | null {
   if (!plan.trial || !plan.layout) return null;
-  return balanceMemo(plan.rack, plan.trial, plan.layout, ppfdByPotOf(plan), startByPotOf(plan));
+  return balanceMemo(
+    plan.rack,
+    plan.trial,
+    plan.layout,
+    ppfdByPotOf(plan),
+    startByPotOf(plan),
+    zonesOf(plan),
+  );
 }
 
 const treatmentsMemo = memo((trial: Trial): Treatment[] => treatmentsOf(trial));

@@ -6,7 +6,7 @@ import { schemeUsesBlocks, siteOf } from '../../engine/trial/site';
 import { unitsOfSite, type FactorUnits, type SkeletonRow } from '../../engine/trial/units';
 import { ppfdByPotOf } from '../light/potLight';
 import { memo } from '../memo';
-import { attempt, potsOf, unitsOfPlan } from './trial';
+import { attempt, potsOf, unitsOfPlan, zonesOf } from './trial';
 
 /** What taking up a way out does to the plan; each is one command. */
 export type WayOutStep =
@@ -67,7 +67,7 @@ function judged(plan: Plan, lightOf: Plan, factorId: string): Judged | null {
   const { trial, rack } = plan;
   if (!trial) return null;
   const found = attempt(() => {
-    const site = siteOf({ rack, trial, ppfdByPot: ppfdByPotOf(lightOf) });
+    const site = siteOf({ rack, trial, ppfdByPot: ppfdByPotOf(lightOf), zones: zonesOf(plan) });
     return misfitsOf(site).length > 0 ? null : unitsOfSite(site);
   });
   if (!found.ok || !found.value) return null;

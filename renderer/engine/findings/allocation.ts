@@ -45,7 +45,8 @@ export function allocationOf(
   const { ppfdAtDraw, startByPot } = input;
   const site = drawnSite(
     {
-      ...{ rack: input.rack, trial: input.trial, ppfdByPot: ppfdAtDraw ?? input.ppfdByPot },
+      ...{ rack: input.rack, trial: input.trial, zones: input.zones },
+      ppfdByPot: ppfdAtDraw ?? input.ppfdByPot,
       ...(startByPot ? { startByPot } : {}),
     },
     input.layout,

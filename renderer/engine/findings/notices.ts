@@ -1,6 +1,6 @@
 import type { Notice } from '../../../shared-types/notice';
 import { chiSquareUpper } from '../stats/distributions';
-import { unitWords } from '../trial/words';
+import { unitWords } from '../../../shared-types/trial';
 import { potsBehind, type Findings } from './findings';
 import { plantsByLevel } from './plants';
 import { positionChanges } from './positionStatements';

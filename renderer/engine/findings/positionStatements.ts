@@ -1,5 +1,5 @@
 import type { PositionModel } from '../../../shared-types/trial';
-import { unitWords } from '../trial/words';
+import { unitWords } from '../../../shared-types/trial';
 import type { Findings, RuleFixed } from './findings';
 import type { EdgeEffect } from './positions';
 import { cannotJudge, judges } from './sensitivity';

@@ -2,6 +2,7 @@ import type { Layout } from '../../../shared-types/layout';
 import type { Rack } from '../../../shared-types/rack';
 import type { Records } from '../../../shared-types/records';
 import type { Measurement, Trial } from '../../../shared-types/trial';
+import type { ZoneTrays } from '../trial/blocks';
 import type { ResponseScale } from './scale';
 import { inSentence } from '../../words';
 
@@ -9,6 +10,8 @@ import { inSentence } from '../../words';
 export interface FindingsInput {
   rack: Rack;
   trial: Trial;
+  /** What each reservoir floods. */
+  zones: readonly ZoneTrays[];
   /** null only for a trial without factors, where nothing needed drawing. */
   layout: Layout | null;
   records: Records;

@@ -4,7 +4,7 @@ import {
   type FitRequest,
   type GridModel,
 } from '../../../shared-types/fit';
-import type { PositionModel } from '../../../shared-types/trial';
+import { unitKinds, type PositionModel } from '../../../shared-types/trial';
 import type { Allocation } from '../stats/randomisation';
 import { controlOf, plannedFor } from './planned';
 import { constantWithinUnits, levelsPresent, unitColumn, type FactorRole } from './roles';
@@ -49,7 +49,8 @@ export function designModel(trialTable: TrialTable, roles: readonly FactorRole[]
       fixedBlocks.push(column);
     }
   }
-  for (const unit of ['shelf', 'tray', 'row-strip', 'column-strip'] as const) {
+  for (const unit of unitKinds) {
+    if (unit === 'pot') continue;
     const column = unitColumn(unit);
     const carries = tested.some((role) => role.unit === unit);
     const alreadyFixed = fixedBlocks.some(

@@ -19,14 +19,10 @@ export function factorRoles(trialTable: TrialTable, factors: readonly Factor[]):
     const levels = trialTable.table.columns[column] ?? [];
     const seen = new Map<string, Set<string>>();
     const responses = trialTable.table.columns[COLUMN.response] ?? [];
-    trialTable.pots.forEach((pot, i) => {
+    trialTable.pots.forEach((_, i) => {
       const level = levels[i];
       if (level === null || level === undefined || responses[i] === null) return;
-      const own = { pot: pot.id, tray: pot.trayId, shelf: pot.shelfId };
-      const unit =
-        factor.unit === 'row-strip' || factor.unit === 'column-strip'
-          ? String(trialTable.table.columns[COLUMN[factor.unit]]?.[i])
-          : own[factor.unit];
+      const unit = String(trialTable.table.columns[COLUMN[factor.unit]]?.[i]);
       const units = seen.get(String(level)) ?? new Set<string>();
       units.add(unit);
       seen.set(String(level), units);

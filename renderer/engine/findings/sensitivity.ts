@@ -1,6 +1,6 @@
 import type { FitResult } from '../../../shared-types/fit';
 import type { PositionModel } from '../../../shared-types/trial';
-import { unitWords } from '../trial/words';
+import { unitWords } from '../../../shared-types/trial';
 import type { Findings } from './findings';
 import { controlOf } from './planned';
 import type { FactorRole } from './roles';

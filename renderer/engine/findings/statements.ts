@@ -1,5 +1,5 @@
 import type { TermRow } from '../../../shared-types/fit';
-import { unitWords } from '../trial/words';
+import { unitWords } from '../../../shared-types/trial';
 import type { Findings } from './findings';
 import { plantsWords } from './plants';
 import { inPlanOrder, type FactorRole } from './roles';

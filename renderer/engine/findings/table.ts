@@ -1,7 +1,8 @@
 import type { DataTable } from '../../../shared-types/fit';
 import type { Assignment } from '../../../shared-types/layout';
 import type { Factor } from '../../../shared-types/trial';
-import { potsOfRack, type Pot } from '../geometry';
+import { baysOf, potsOfRack, type Pot } from '../geometry';
+import { zoneByTray } from '../trial/blocks';
 import type { Partition } from '../trial/partition';
 import { schemeUsesGrid, siteOf } from '../trial/site';
 import { gridLinesOf } from '../trial/strata';
@@ -51,6 +52,8 @@ export const COLUMN = {
   edge: 'place',
   block: 'block',
   shelf: 'shelf',
+  zone: 'reservoir',
+  bay: 'bay',
   tray: 'tray',
   'row-strip': 'strip of rows',
   'column-strip': 'strip of columns',
@@ -83,13 +86,17 @@ export function trialTable(
       })
     : pots.filter((pot) => !pot.guard).map((pot) => ({ pot, assignment: null }));
 
+  const bayNames = new Map<string, string>();
+  const zoneOf = zoneByTray(input.zones);
   const trayCodes = new Map<string, string>();
   const shelfNames = new Map<string, string>();
   for (const shelf of input.rack.shelves) {
     shelfNames.set(shelf.id, `Shelf ${shelf.number}`);
+    for (const bay of baysOf(shelf)) bayNames.set(bay.id, `Bay ${bay.name}`);
     for (const tray of shelf.trays) trayCodes.set(tray.id, `${shelf.number}${tray.letter}`);
   }
   const factorColumns = columnNames(input.trial.factors);
+  const units = new Set(input.trial.factors.map((factor) => factor.unit));
   const strips = stripsOf(input);
   const grid = linesOf(input);
   const columns = new Map<string, (string | number | null)[]>();
@@ -121,6 +128,9 @@ export function trialTable(
     if (why) leftOut.push({ pot, why });
     push(COLUMN.pot, pot.code);
     push(COLUMN.shelf, shelfNames.get(pot.shelfId) ?? pot.shelfId);
+    // Units that no factor stands on are left out: the table is read by people too.
+    if (units.has('zone')) push(COLUMN.zone, zoneOf.get(pot.trayId)?.name ?? trayCodes.get(pot.trayId) ?? pot.trayId);
+    if (units.has('bay')) push(COLUMN.bay, bayNames.get(pot.bayId) ?? pot.bayId);
     push(COLUMN.tray, trayCodes.get(pot.trayId) ?? pot.trayId);
     if (strips) {
       for (const kind of STRIPS) push(COLUMN[kind], strips.get(pot.id)?.[kind] ?? null);
@@ -162,11 +172,11 @@ const STRIPS = ['row-strip', 'column-strip'] as const;
 function stripsOf(
   input: FindingsInput,
 ): Map<string, Record<(typeof STRIPS)[number], string>> | null {
-  const { rack, trial, ppfdByPot } = input;
+  const { rack, trial, ppfdByPot, zones } = input;
   if (!trial.factors.some(({ unit }) => unit === 'row-strip' || unit === 'column-strip')) {
     return null;
   }
-  const { pots, unitOf, unitNames } = siteOf({ rack, trial, ppfdByPot });
+  const { pots, unitOf, unitNames } = siteOf({ rack, trial, ppfdByPot, zones });
   const name = (kind: (typeof STRIPS)[number], i: number) =>
     unitNames[kind][unitOf[kind].classOf[i] ?? 0] ?? '';
   return new Map(
@@ -183,9 +193,9 @@ function linesOf(input: FindingsInput): {
   columns: readonly [string, string];
   at: Map<string, [string, string]>;
 } | null {
-  const { rack, trial, ppfdByPot } = input;
+  const { rack, trial, ppfdByPot, zones } = input;
   if (!schemeUsesGrid(trial.scheme)) return null;
-  const site = siteOf({ rack, trial, ppfdByPot });
+  const site = siteOf({ rack, trial, ppfdByPot, zones });
   const grid = gridLinesOf(site);
   if (!grid) return null;
   const { unit, rows, columns } = grid;

@@ -1,5 +1,5 @@
 import { capital } from '../../words';
-import { unitWords } from '../trial/words';
+import { unitWords } from '../../../shared-types/trial';
 import { constantWithinUnits, levelsPresent, unitColumn, type FactorRole } from './roles';
 import { COLUMN, type TrialTable } from './table';
 

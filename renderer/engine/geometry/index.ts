@@ -1,3 +1,4 @@
+export * from './bays';
 export * from './codes';
 export * from './find';
 export * from './pots';

@@ -1,3 +1,4 @@
+import type { FloodZone } from '../../../shared-types/flood';
 import type { Rack, Shelf, Tray } from '../../../shared-types/rack';
 import type { Trial } from '../../../shared-types/trial';
 import type { Plant } from './plants';
@@ -12,11 +13,20 @@ export interface TrialInput {
   rack: Rack;
   trial: Trial;
   ppfdByPot: PpfdByPot;
+  /** What each reservoir floods; a tray that none floods stands for itself. */
+  zones: readonly ZoneTrays[];
   /** Starting values of the plants by pot id, as far as they stand and are measured. */
   startByPot?: ReadonlyMap<string, number> | undefined;
   /** The list that plants were given to the pots from, where there is one; only checks read it. */
   listedPlants?: readonly ListedPlant[] | undefined;
 }
+
+/** What the trial needs to know of a flood zone. */
+export type ZoneTrays = Pick<FloodZone, 'id' | 'name' | 'trayIds'>;
+
+/** The zone that floods each tray, by tray id. */
+export const zoneByTray = (zones: readonly ZoneTrays[]): Map<string, ZoneTrays> =>
+  new Map(zones.flatMap((zone) => zone.trayIds.map((id) => [id, zone] as const)));
 
 /** A plant of the plan's list; a lost one is broken or dead. */
 export type ListedPlant = Plant & { lost?: true | undefined };

@@ -13,7 +13,8 @@ import {
   unitIdOf,
 } from './site';
 import type { Site, Tier } from './site';
-import { counted, schemeWords, treatmentsInWords, unitWords } from './words';
+import { counted, schemeWords, treatmentsInWords } from './words';
+import { unitWords } from '../../../shared-types/trial';
 import { figure, list } from '../../words';
 import { schemeTraits } from '../../../shared-types/trial';
 

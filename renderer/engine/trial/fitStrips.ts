@@ -4,7 +4,7 @@ import { misfit } from './misfit';
 import type { Misfit } from './misfit';
 import type { Site } from './site';
 import { linesOf, stripsPerBlock } from './strips';
-import { unitWords } from './words';
+import { unitWords } from '../../../shared-types/trial';
 import { list } from '../../words';
 
 export const onStrips = (factor: Factor): boolean =>

@@ -18,7 +18,7 @@ export type { FactorUnits, SkeletonRow, UnitsReport } from './units';
 export { applySwaps } from './swaps';
 export { layoutState, verifyLayout } from './verify';
 export type { LayoutState, Verification } from './verify';
-export { schemeWords, unitWords } from './words';
+export { schemeWords } from './words';
 export { shuffle, shuffledNumbers, stream } from './stream';
 export type { Stream } from './stream';
 export {

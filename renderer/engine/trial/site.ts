@@ -1,8 +1,8 @@
 import { schemeTraits } from '../../../shared-types/trial';
 import type { Factor, Scheme, SchemeTraits, Trial, UnitKind } from '../../../shared-types/trial';
-import { trayCode } from '../geometry';
+import { baysOf, trayCode } from '../geometry';
 import type { Pot } from '../geometry';
-import { blocksOf, lightAt, measuredPots } from './blocks';
+import { blocksOf, lightAt, measuredPots, zoneByTray } from './blocks';
 import type { Block, TrialInput } from './blocks';
 import { crossed, isNested, membersOf, partitionBy } from './partition';
 import type { Partition } from './partition';
@@ -14,6 +14,8 @@ import { Refusal } from '../../words';
 /** From the coarsest unit to the finest. */
 export const UNIT_ORDER: readonly UnitKind[] = [
   'shelf',
+  'zone',
+  'bay',
   'tray',
   'row-strip',
   'column-strip',
@@ -27,6 +29,9 @@ export interface DrawGroup {
   units: number[];
 }
 
+/** A measured pot with what waters it: a flood zone's id, or its tray's where no zone does. */
+export type TrialPot = Pot & { zoneId: string };
+
 /** All assigned factors that sit on one kind of unit: they are drawn together. */
 export interface Tier {
   unit: UnitKind;
@@ -37,7 +42,7 @@ export interface Tier {
   /** Which unit every measured pot belongs to. */
   units: Partition;
   /** The first pot of every unit, by unit number. */
-  firstPot: Pot[];
+  firstPot: TrialPot[];
   groups: DrawGroup[];
   /** Whether the trial's blocks bound the groups. */
   usesBlocks: boolean;
@@ -46,7 +51,7 @@ export interface Tier {
 /** The measured pots of a rack as a trial sees them. Pot numbers below are indices of `pots`. */
 export interface Site {
   trial: Trial;
-  pots: Pot[];
+  pots: TrialPot[];
   blocks: Block[];
   blockOf: Partition;
   unitOf: Record<UnitKind, Partition>;
@@ -74,7 +79,11 @@ export function siteOf(input: TrialInput): Site {
   const { rack, trial, ppfdByPot } = input;
   const tooMany = overload(trial.factors);
   if (tooMany) throw new Refusal(`trial: ${tooMany.text} ${tooMany.remedy}`);
-  const pots = measuredPots(rack);
+  const zoneOf = zoneByTray(input.zones);
+  const pots: TrialPot[] = measuredPots(rack).map((pot) => ({
+    ...pot,
+    zoneId: zoneOf.get(pot.trayId)?.id ?? pot.trayId,
+  }));
   const blocks = blocksOf(input);
   const blockKeyOf = new Map(blocks.flatMap((b) => b.potIds.map((id) => [id, b.key] as const)));
   const blockOf = partitionBy(pots.map((pot) => blockKeyOf.get(pot.id) ?? ''));
@@ -82,6 +91,8 @@ export function siteOf(input: TrialInput): Site {
   const columns = stripsOver(pots, blocks, trial, 'column-strip');
   const unitOf: Record<UnitKind, Partition> = {
     shelf: partitionBy(pots.map((pot) => pot.shelfId)),
+    zone: partitionBy(pots.map((pot) => pot.zoneId)),
+    bay: partitionBy(pots.map((pot) => pot.bayId)),
     tray: partitionBy(pots.map((pot) => pot.trayId)),
     'row-strip': rows.partition,
     'column-strip': columns.partition,
@@ -90,10 +101,12 @@ export function siteOf(input: TrialInput): Site {
   const names = new Map<string, string>();
   for (const shelf of rack.shelves) {
     names.set(shelf.id, `Shelf ${shelf.number}`);
+    for (const bay of baysOf(shelf)) names.set(bay.id, `Bay ${bay.name}`);
     for (const tray of shelf.trays) {
       names.set(tray.id, `Tray ${trayCode(shelf.number, tray.letter)}`);
     }
   }
+  for (const zone of input.zones) names.set(zone.id, zone.name);
   const lights = pots.map((pot) => lightAt(ppfdByPot, pot));
   const ppfd = lights.filter((light) => light !== null);
   const site: Site = {
@@ -104,6 +117,8 @@ export function siteOf(input: TrialInput): Site {
     unitOf,
     unitNames: {
       shelf: firstPotsOf(pots, unitOf.shelf).map((pot) => names.get(pot.shelfId) ?? ''),
+      zone: firstPotsOf(pots, unitOf.zone).map((pot) => names.get(pot.zoneId) ?? ''),
+      bay: firstPotsOf(pots, unitOf.bay).map((pot) => names.get(pot.bayId) ?? ''),
       tray: firstPotsOf(pots, unitOf.tray).map((pot) => names.get(pot.trayId) ?? ''),
       'row-strip': rows.names,
       'column-strip': columns.names,
@@ -117,8 +132,8 @@ export function siteOf(input: TrialInput): Site {
   return site;
 }
 
-function firstPotsOf(pots: readonly Pot[], units: Partition): Pot[] {
-  const first: Pot[] = [];
+function firstPotsOf(pots: readonly TrialPot[], units: Partition): TrialPot[] {
+  const first: TrialPot[] = [];
   pots.forEach((pot, i) => {
     const unit = units.classOf[i] ?? 0;
     first[unit] ??= pot;
@@ -133,9 +148,21 @@ export function hasAllStarts(site: Pick<Site, 'pots' | 'startByPot'>): boolean {
 }
 
 /** The id that a `where` entry of a given factor names for this pot. */
-export function unitIdOf(pot: Pot, unit: UnitKind): string {
-  if (unit === 'shelf') return pot.shelfId;
-  return unit === 'tray' ? pot.trayId : pot.id;
+export function unitIdOf(pot: TrialPot, unit: UnitKind): string {
+  switch (unit) {
+    case 'shelf':
+      return pot.shelfId;
+    case 'zone':
+      return pot.zoneId;
+    case 'bay':
+      return pot.bayId;
+    case 'tray':
+      return pot.trayId;
+    case 'row-strip':
+    case 'column-strip':
+    case 'pot':
+      return pot.id;
+  }
 }
 
 /** Pots of one strip of rows and one strip of columns: what both treatments of a strip plot cover. */

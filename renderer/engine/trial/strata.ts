@@ -6,6 +6,8 @@ import type { Site } from './site';
 
 export const stratumName: Record<UnitKind, string> = {
   shelf: 'shelves',
+  zone: 'reservoirs',
+  bay: 'bays',
   tray: 'trays',
   'row-strip': 'strips of rows',
   'column-strip': 'strips of columns',

@@ -1,13 +1,5 @@
-import type { Scheme, UnitKind } from '../../../shared-types/trial';
+import { unitWords, type Scheme, type UnitKind } from '../../../shared-types/trial';
 import { plural } from '../../words';
-
-export const unitWords: Record<UnitKind, { one: string; many: string }> = {
-  shelf: { one: 'shelf', many: 'shelves' },
-  tray: { one: 'tray', many: 'trays' },
-  'row-strip': { one: 'strip of rows', many: 'strips of rows' },
-  'column-strip': { one: 'strip of columns', many: 'strips of columns' },
-  pot: { one: 'pot', many: 'pots' },
-};
 
 /** What a scheme is called within a sentence, and how a layout was drawn by it. */
 export const schemeWords: Record<Scheme, { name: string; drawn: string }> = {

@@ -6,7 +6,7 @@ import { useDispatch } from '../../store/context';
 import { Button, Section, SeverityMark } from '../../ui';
 import { Skeleton } from './Skeleton';
 import { WaysOut } from './WaysOut';
-import { unitWord } from './words';
+import { unitWords } from '../../../shared-types/trial';
 
 /** The unit, the replicates and the error term of every factor, before anything is planted. */
 export function JudgedSection({ plan }: { plan: Plan }) {
@@ -86,7 +86,7 @@ function verdict(factor: FactorUnits): string {
   const counts = factor.unitsPerLevel.map((level) => level.units);
   const least = Math.min(...counts);
   const most = Math.max(...counts);
-  const { one, many } = unitWord[factor.unit];
+  const { one, many } = unitWords[factor.unit];
   const each = `${least === most ? least : `${least} to ${most}`} ${most === 1 ? one : many} a level`;
   if (!factor.replicated) {
     return `${factor.name} is not replicated: ${each}. A difference between these ${many} could be the ${many} themselves, and no number of plants on them can tell.`;

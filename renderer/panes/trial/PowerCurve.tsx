@@ -2,7 +2,7 @@ import * as Plot from '@observablehq/plot';
 import { useMemo, useState } from 'react';
 import type { TermPower } from '../../engine/trial';
 import { PlotFigure, Select } from '../../ui';
-import { unitWord } from './words';
+import { unitWords } from '../../../shared-types/trial';
 
 /** Power against the number of units, with what the rack holds marked. */
 export function PowerCurve({ powers, wanted }: { powers: readonly TermPower[]; wanted: number }) {
@@ -10,7 +10,7 @@ export function PowerCurve({ powers, wanted }: { powers: readonly TermPower[]; w
   const term = powers.find((one) => keyOf(one) === chosen) ?? powers[0];
   const options = useMemo(() => (term ? optionsFor(term, wanted) : null), [term, wanted]);
   if (!term || !options) return null;
-  const { many } = unitWord[term.unit];
+  const { many } = unitWords[term.unit];
   return (
     <>
       {powers.length > 1 ? (
@@ -38,7 +38,7 @@ function optionsFor(term: TermPower, wanted: number): Plot.PlotOptions {
   );
   const held = term.unitsPerLevel;
   const last = term.curve.at(-1)?.unitsPerLevel ?? held;
-  const { many } = unitWord[term.unit];
+  const { many } = unitWords[term.unit];
   const here = term.power === null ? [] : [{ units: held, power: term.power }];
   const each = term.factorIds.length > 1 ? 'a combination' : 'a level';
   return {

@@ -6,7 +6,7 @@ import { useDispatch, usePlanStore } from '../../store/context';
 import { FieldRow, NumberField, Section, Table } from '../../ui';
 import { PowerCurve } from './PowerCurve';
 import { SpreadSource } from './SpreadSource';
-import { unitWord } from './words';
+import { unitWords } from '../../../shared-types/trial';
 import { figures, fixed, formatShare } from '../../words';
 
 type Expected = NonNullable<Trial['expected']>;
@@ -106,7 +106,7 @@ function start(expected: Trial['expected']): Expected {
 }
 
 const counted = (count: number, unit: TermPower['unit']): string =>
-  `${count} ${count === 1 ? unitWord[unit].one : unitWord[unit].many}`;
+  `${count} ${count === 1 ? unitWords[unit].one : unitWords[unit].many}`;
 
 function verdict(term: TermPower, expected: Expected, unit: string): string {
   if (term.power === null)

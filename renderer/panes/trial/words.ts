@@ -1,16 +1,10 @@
 import { schemeLabels, schemes, type Blocks, type UnitKind } from '../../../shared-types/trial';
 
-export const unitWord: Record<UnitKind, { one: string; many: string }> = {
-  shelf: { one: 'shelf', many: 'shelves' },
-  tray: { one: 'tray', many: 'trays' },
-  'row-strip': { one: 'strip of rows', many: 'strips of rows' },
-  'column-strip': { one: 'strip of columns', many: 'strips of columns' },
-  pot: { one: 'pot', many: 'pots' },
-};
-
 export const unitOptions: readonly { value: UnitKind; label: string }[] = [
   { value: 'pot', label: 'single pots' },
   { value: 'tray', label: 'whole trays' },
+  { value: 'bay', label: 'whole bays' },
+  { value: 'zone', label: 'all that one reservoir feeds' },
   { value: 'shelf', label: 'whole shelves' },
   { value: 'row-strip', label: 'strips of rows' },
   { value: 'column-strip', label: 'strips of columns' },

@@ -11,7 +11,8 @@ import {
   SCALE_WORDS,
   type Findings,
 } from '../../engine/findings';
-import { schemeWords, unitWords } from '../../engine/trial';
+import { schemeWords } from '../../engine/trial';
+import { unitWords } from '../../../shared-types/trial';
 import { chosenShare, plural } from '../../words';
 
 function blocksWords(blocks: Blocks): string {

@@ -38,7 +38,7 @@ function harvest(
   const pots = measuredPots(rack);
   // Light falls to the right, so that balance over it says something.
   const ppfdByPot = new Map(pots.map((pot) => [pot.id, 200 - pot.xMm / 20]));
-  const { layout } = drawLayout({ rack, trial, ppfdByPot, seed: 'laid', ...drawn });
+  const { layout } = drawLayout({ rack, trial, ppfdByPot, zones: [], seed: 'laid', ...drawn });
   const random = stream('layouts', 'weights');
   const levels = new Map(layout.assignments.map((one) => [one.potId, one.levels]));
   const values = pots.map((pot): [string, number] => {
@@ -46,7 +46,7 @@ function harvest(
     return [pot.id, 30 + Math.sin(pot.xMm / 100) + random.normal() + (first ? effect : 0)];
   });
   return {
-    ...{ rack, trial, layout, ppfdByPot, ppfdAtDraw: ppfdByPot, startByPot: new Map() },
+    ...{ rack, trial, layout, zones: [], ppfdByPot, ppfdAtDraw: ppfdByPot, startByPot: new Map() },
     blockByPot: new Map(),
     records: {
       ...{ second: {}, marks: {}, incidents: [] },

@@ -100,7 +100,7 @@ function inputFor(renamed: Trial): FindingsInput {
     ppfd.set(potId, 200 + (i % 7));
   });
   return {
-    ...{ rack, trial: renamed, layout, ppfdByPot: ppfd, blockByPot: new Map() },
+    ...{ rack, trial: renamed, layout, zones: [], ppfdByPot: ppfd, blockByPot: new Map() },
     records: { values, second: {}, marks: {}, incidents: [] },
   };
 }

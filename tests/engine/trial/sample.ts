@@ -103,7 +103,7 @@ export function trialOf(factors: Factor[], more: Partial<Trial> = {}): Trial {
 }
 
 export function inputOf(rack: Rack, trial: Trial, ppfdByPot?: Map<string, number>): TrialInput {
-  return { rack, trial, ppfdByPot: ppfdByPot ?? new Map() };
+  return { rack, trial, ppfdByPot: ppfdByPot ?? new Map(), zones: [] };
 }
 
 /** Light that falls from the middle of a shelf to its ends by the stated share. */

@@ -19,7 +19,7 @@ const checks: readonly { check: Check; reads: readonly (keyof Plan)[] }[] = [
   { check: kindsAndLightAgree, reads: ['rack', 'light'] },
   { check: rotaHangsTogether, reads: ['rack', 'light'] },
   { check: floodNamesWhatIsThere, reads: ['rack', 'flood'] },
-  { check: trialHangsTogether, reads: ['rack', 'trial'] },
+  { check: trialHangsTogether, reads: ['rack', 'flood', 'trial'] },
   { check: layoutFitsTrial, reads: ['rack', 'trial', 'layout'] },
   { check: plantsFitTrial, reads: ['trial', 'plants'] },
   { check: recordsFitTrial, reads: ['trial', 'records'] },

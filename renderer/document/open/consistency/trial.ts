@@ -1,4 +1,5 @@
-import type { Trial } from '../../../../shared-types/trial';
+import { unitWords, type Trial } from '../../../../shared-types/trial';
+import { baysOf } from '../../../engine/geometry';
 import { potTest } from '../../potsInRack';
 import { sayFound } from '../words';
 import { contradict, type Check, type Contradiction } from './contradiction';
@@ -72,6 +73,8 @@ export const trialHangsTogether: Check = (plan) => {
   const isPot = potTest(plan.rack);
   const shelves = new Set(plan.rack.shelves.map((shelf) => shelf.id));
   const trays = new Set(plan.rack.shelves.flatMap((s) => s.trays.map((tray) => tray.id)));
+  const zones = new Set((plan.flood?.zones ?? []).map((zone) => zone.id));
+  const bays = new Set(plan.rack.shelves.flatMap((s) => baysOf(s).map((bay) => bay.id)));
   for (const [f, factor] of trial.factors.entries()) {
     const at = ['trial', 'factors', f];
     const sameLevel = repeated(factor.levels.map((level) => level.name));
@@ -86,6 +89,8 @@ export const trialHangsTogether: Check = (plan) => {
       const here = [...at, 'where', w];
       const exists = {
         shelf: shelves.has(unitId),
+        zone: zones.has(unitId),
+        bay: bays.has(unitId),
         tray: trays.has(unitId),
         // Strips carry no given levels: the draw alone settles where they run.
         'row-strip': false,
@@ -96,7 +101,7 @@ export const trialHangsTogether: Check = (plan) => {
         return contradict(
           [...here, 'unitId'],
           sayFound(unitId),
-          `the id of a ${factor.unit} in the rack, because the factor is applied to a ${factor.unit}`,
+          `the id of a ${unitWords[factor.unit].one} in the plan, because the factor is applied to a ${unitWords[factor.unit].one}`,
         );
       }
       if (!levels.has(levelId)) {

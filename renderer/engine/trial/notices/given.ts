@@ -4,7 +4,8 @@ import { crossed, isNested, partitionBy } from '../partition';
 import { givenLevels } from '../site';
 import type { Site } from '../site';
 import type { FactorUnits } from '../units';
-import { counted, unitWords } from '../words';
+import { counted } from '../words';
+import { unitWords } from '../../../../shared-types/trial';
 import { list } from '../../../words';
 import { trialNotice } from '../trialNotice';
 

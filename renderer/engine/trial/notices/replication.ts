@@ -2,7 +2,8 @@ import type { Notice } from '../../../../shared-types/notice';
 import type { Site } from '../site';
 import { schemeNests, schemeTakesAnySize } from '../site';
 import type { FactorUnits } from '../units';
-import { counted, treatmentsInWords, unitWords } from '../words';
+import { counted, treatmentsInWords } from '../words';
+import { unitWords } from '../../../../shared-types/trial';
 import { list } from '../../../words';
 import { trialNotice } from '../trialNotice';
 

@@ -1,6 +1,6 @@
 import type { Notice } from '../../../../shared-types/notice';
 import type { Trial } from '../../../../shared-types/trial';
-import { unitWords } from '../words';
+import { unitWords } from '../../../../shared-types/trial';
 import type { TermPower } from './factors';
 import { figures, fixed } from '../../../words';
 import { trialNotice } from '../trialNotice';
