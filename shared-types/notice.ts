@@ -56,6 +56,7 @@ export const noticeKinds = {
   ],
   trial: [
     'factor-not-replicated',
+    'carrier-shared',
     'factors-confounded',
     'treatment-confounded-with-light',
     'unit-too-few-df',

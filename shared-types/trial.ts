@@ -48,13 +48,13 @@ export const applicationWords: Record<Application, string> = {
 };
 
 /** The smallest unit that can carry a level of its own. */
-export const smallestUnitOf: Record<Application, UnitKind> = {
+export const smallestUnitOf = {
   light: 'bay',
   water: 'zone',
   medium: 'pot',
   plant: 'pot',
   hand: 'pot',
-};
+} as const satisfies Record<Application, UnitKind>;
 
 /** A lamp of a level's own hanging, from the front left corner of the bay it hangs in. */
 export const hungLampSchema = z.strictObject({

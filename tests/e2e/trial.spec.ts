@@ -137,10 +137,10 @@ test('a level is drawn twice as often, and two factors are crossed on strips', a
   await factors.getByText('cultivar', { exact: true }).click();
   await factors.getByText('feed', { exact: true }).click();
   const feed = factors.getByRole('group', { name: 'Factor feed' });
-  await feed.getByLabel('Laid on').selectOption({ label: 'strips of rows' });
+  await feed.getByLabel('Own treatment for each').selectOption({ label: 'strip of rows' });
   await cultivar.getByTestId('times-1').fill('1');
   await cultivar.getByTestId('times-1').press('Enter');
-  await cultivar.getByLabel('Laid on').selectOption({ label: 'strips of columns' });
+  await cultivar.getByLabel('Own treatment for each').selectOption({ label: 'strip of columns' });
   await page.getByTestId('scheme').selectOption({ label: 'strip plot' });
   await page.getByTestId('blocks-by').selectOption({ label: 'each tray' });
   const blocks = page.getByTestId('blocks');

@@ -14,7 +14,7 @@ import {
   type TrialInput,
 } from '../../../renderer/engine/trial';
 import type { Layout } from '../../../shared-types/layout';
-import { siteOf, UNIT_ORDER, type Site } from '../../../renderer/engine/trial/site';
+import { siteOf, unitOrder, type Site } from '../../../renderer/engine/trial/site';
 import { schemeTraits, type UnitKind } from '../../../shared-types/trial';
 import { BatchError } from '../batchError';
 import { readPlanFile } from '../inputs';
@@ -121,7 +121,7 @@ function cellsOf(
 function unitWordsOf(site: Site): (potId: string) => string {
   const numbers = new Map(site.pots.map((pot, i) => [pot.id, i] as const));
   const widest =
-    UNIT_ORDER.find((unit) => site.trial.factors.some((f) => f.unit === unit)) ?? 'pot';
+    unitOrder(site.unitOf).find((unit) => site.trial.factors.some((f) => f.unit === unit)) ?? 'pot';
   const nameOf = (unit: UnitKind, i: number): string =>
     site.unitNames[unit][site.unitOf[unit].classOf[i] ?? -1] ?? '';
   return (potId) => {

@@ -11,7 +11,7 @@ import { ppfdByPotOf } from '../light/potLight';
 import { lightOverTrialOf, type LightOverTrial } from '../light/overTrial';
 import type { PpfdByPot } from '../../engine/trial';
 import { memo } from '../memo';
-import { blockByPotOf, startByPotOf, zonesOf } from '../trial/trial';
+import { appliedTrialOf, blockByPotOf, startByPotOf, zonesOf } from '../trial/trial';
 
 export interface FindingsChoice {
   /** null: the plan's primary measurement and index. */
@@ -41,10 +41,11 @@ function lightReceivedOf(plan: Plan): Pick<FindingsInput, 'ppfdByPot' | 'lightOv
 
 /** Plain data for the findings; null without a trial. Fit to be sent to a worker. */
 export function findingsInputOf(plan: Plan): FindingsInput | null {
-  if (!plan.trial) return null;
+  const trial = appliedTrialOf(plan);
+  if (!trial) return null;
   return {
     rack: plan.rack,
-    trial: plan.trial,
+    trial,
     zones: zonesOf(plan),
     layout: plan.layout,
     records: plan.records,
@@ -52,7 +53,7 @@ export function findingsInputOf(plan: Plan): FindingsInput | null {
     ppfdAtDraw: ppfdByPotOf(plan),
     startByPot: startByPotOf(plan),
     blockByPot: blockByPotOf(plan),
-    wetDepthByPot: plan.trial.wetDepthCovariate ? wetDepthByPotOf(plan) : NONE,
+    wetDepthByPot: trial.wetDepthCovariate ? wetDepthByPotOf(plan) : NONE,
   };
 }
 

@@ -105,7 +105,7 @@ export interface Placement {
 }
 
 /**
- * The listed plants given to the pots of the layout by size class, by lot from the layout's seed;
+ * The listed plants given to the pots of the layout by size class, shuffled by the layout's seed;
  * or the sentence that says why not.
  */
 export function placementOf(plan: Plan): Attempt<Placement> {

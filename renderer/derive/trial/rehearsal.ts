@@ -223,7 +223,7 @@ function bareTable(
     {
       rack: input.rack,
       zones: input.zones,
-      trial: input.trial,
+      trial: site.trial,
       // Only who stands where is read of it.
       layout: {
         scheme: input.trial.scheme,

@@ -4,6 +4,7 @@ import type { Rack } from '../../../shared-types/rack';
 import type { Trial } from '../../../shared-types/trial';
 import { potsOfRack, type Pot } from '../../engine/geometry';
 import { startBefore } from '../../engine/findings';
+import { asApplied, trialPotsOf } from '../../engine/trial';
 import { balanceOf, type BalanceTable } from '../../engine/trial/balance';
 import {
   blockNames,
@@ -47,6 +48,16 @@ type Zones = TrialInput['zones'];
 const NO_ZONES: Zones = [];
 /** What each reservoir floods; none before the flooding is planned. */
 export const zonesOf = (plan: Plan): Zones => plan.flood?.zones ?? NO_ZONES;
+
+const appliedMemo = memo((rack: Rack, trial: Trial, zones: Zones, layout: Plan['layout']) =>
+  asApplied(trial, trialPotsOf(rack, zones), layout),
+);
+
+/** The trial with each factor on the unit that can in truth differ; null without a trial. */
+export function appliedTrialOf(plan: Plan): Trial | null {
+  if (!plan.trial) return null;
+  return appliedMemo(plan.rack, plan.trial, zonesOf(plan), plan.layout).trial;
+}
 
 const blocksMemo = memo((rack: Rack, trial: Trial, ppfdByPot: PpfdByPot, zones: Zones) =>
   attempt(() => blocksOf({ rack, trial, ppfdByPot, zones })),
@@ -118,7 +129,14 @@ export function designInputOf(plan: Plan): TrialInput | null {
 /** What draws, blocks and their checks start from; null without a trial. */
 export function trialInputOf(plan: Plan): TrialInput | null {
   if (!plan.trial) return null;
-  return inputMemo(plan.rack, plan.trial, ppfdByPotOf(plan), startByPotOf(plan), plan.plants, zonesOf(plan));
+  return inputMemo(
+    plan.rack,
+    plan.trial,
+    ppfdByPotOf(plan),
+    startByPotOf(plan),
+    plan.plants,
+    zonesOf(plan),
+  );
 }
 
 export function balanceOfPlan(plan: Plan): Attempt<BalanceTable> | null {

@@ -2,6 +2,7 @@ import type { Plan } from '../../../shared-types/plan';
 import type { Blocks, Factor, Scheme, Trial, UnitKind } from '../../../shared-types/trial';
 import { redesign, repeatShelves } from '../../document/commands';
 import { misfitsOf } from '../../engine/trial/fit';
+import { asApplied, trialPotsOf } from '../../engine/trial';
 import { schemeUsesBlocks, siteOf } from '../../engine/trial/site';
 import { unitsOfSite, type FactorUnits, type SkeletonRow } from '../../engine/trial/units';
 import { ppfdByPotOf } from '../light/potLight';
@@ -45,7 +46,7 @@ export const waysOutOf = memo((plan: Plan, factorId: string): WayOut[] => {
   const factor = plan.trial?.factors.find((one) => one.id === factorId);
   if (!factor || factor.levels.length < 2) return [];
   const finer = (['tray', 'pot'] as const).filter(
-    (unit) => factor.unit !== unit && factor.unit !== 'pot',
+    (unit) => factor.unit !== unit && factor.unit !== 'pot' && canDiffer(plan, factor, unit),
   );
   const split = finer
     .filter((unit) => unit === 'pot' || factor.unit === 'shelf')
@@ -54,6 +55,14 @@ export const waysOutOf = memo((plan: Plan, factorId: string): WayOut[] => {
   const repeat = factor.unit === 'pot' ? null : repeated(plan, factor);
   return [...split, ...(more ? [more] : []), ...(repeat ? [repeat] : []), asCase(plan, factor)];
 });
+
+/** Whether what the factor is applied through can differ between such units on this rack. */
+function canDiffer(plan: Plan, factor: Factor, unit: 'tray' | 'pot'): boolean {
+  if (!plan.trial) return false;
+  const factors = [{ ...factor, unit, kind: 'randomised' as const, where: [] }];
+  const { shared } = asApplied({ ...plan.trial, factors }, trialPotsOf(plan.rack, zonesOf(plan)));
+  return shared.length === 0;
+}
 
 const measured = (plan: Plan): number => potsOf(plan).filter((pot) => !pot.guard).length;
 
@@ -101,7 +110,7 @@ function splitOnto(plan: Plan, factor: Factor, unit: 'tray' | 'pot'): WayOut | n
     const where = factor.unit === 'shelf' ? 'Split each shelf' : 'Split each tray';
     return {
       title: `${where}: lay ${factor.name} on single ${unit}s`,
-      says: `Takes a ${factor.name} that can be given ${unit} by ${unit}. ${each} ${unit}s a level, by lot, ${inBlocks(blocks, scheme)}.`,
+      says: `Takes a ${factor.name} that can be given ${unit} by ${unit}. ${each} ${unit}s a level, shuffled ${inBlocks(blocks, scheme)}.`,
       pots: measured(plan),
       morePots: 0,
       skeleton: found.skeleton,

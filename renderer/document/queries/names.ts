@@ -1,4 +1,4 @@
-import { findLamp, findShelf, findTray, potCode, trayCode } from '../../engine/geometry';
+import { baysOf, findLamp, findShelf, findTray, potCode, trayCode } from '../../engine/geometry';
 import type { Plan } from '../../../shared-types/plan';
 import type { Measurement } from '../../../shared-types/trial';
 import { splitPotId } from '../potsInRack';
@@ -67,6 +67,10 @@ export function nameOf(plan: Plan, ref: string): string {
     case 'incident': {
       const incident = records.incidents.find((i) => i.id === id);
       return incident ? `incident of ${incident.date}` : ref;
+    }
+    case 'bay': {
+      const bay = rack.shelves.flatMap((shelf) => baysOf(shelf)).find((one) => one.id === id);
+      return bay ? `bay ${bay.name}` : ref;
     }
     case 'zone': {
       const zone = flood?.zones.find((z) => z.id === id);

@@ -14,6 +14,7 @@ const kinds = [
   'measurement',
   'incident',
   'zone',
+  'bay',
 ] as const;
 
 export type RefKind = (typeof kinds)[number];

@@ -2,7 +2,7 @@ import type { Layout } from '../../../shared-types/layout';
 import type { Rack } from '../../../shared-types/rack';
 import type { Records } from '../../../shared-types/records';
 import type { Measurement, Trial } from '../../../shared-types/trial';
-import type { ZoneTrays } from '../trial/blocks';
+import type { ZoneTrays } from '../trial/trialPot';
 import type { ResponseScale } from './scale';
 import { inSentence } from '../../words';
 

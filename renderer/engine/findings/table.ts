@@ -2,7 +2,7 @@ import type { DataTable } from '../../../shared-types/fit';
 import type { Assignment } from '../../../shared-types/layout';
 import type { Factor } from '../../../shared-types/trial';
 import { baysOf, potsOfRack, type Pot } from '../geometry';
-import { zoneByTray } from '../trial/blocks';
+import { zoneByTray } from '../trial/trialPot';
 import type { Partition } from '../trial/partition';
 import { schemeUsesGrid, siteOf } from '../trial/site';
 import { gridLinesOf } from '../trial/strata';
@@ -92,7 +92,7 @@ export function trialTable(
   const shelfNames = new Map<string, string>();
   for (const shelf of input.rack.shelves) {
     shelfNames.set(shelf.id, `Shelf ${shelf.number}`);
-    for (const bay of baysOf(shelf)) bayNames.set(bay.id, `Bay ${bay.name}`);
+    for (const bay of baysOf(shelf)) bayNames.set(bay.id, bay.name);
     for (const tray of shelf.trays) trayCodes.set(tray.id, `${shelf.number}${tray.letter}`);
   }
   const factorColumns = columnNames(input.trial.factors);
@@ -129,7 +129,8 @@ export function trialTable(
     push(COLUMN.pot, pot.code);
     push(COLUMN.shelf, shelfNames.get(pot.shelfId) ?? pot.shelfId);
     // Units that no factor stands on are left out: the table is read by people too.
-    if (units.has('zone')) push(COLUMN.zone, zoneOf.get(pot.trayId)?.name ?? trayCodes.get(pot.trayId) ?? pot.trayId);
+    if (units.has('zone'))
+      push(COLUMN.zone, zoneOf.get(pot.trayId)?.name ?? trayCodes.get(pot.trayId) ?? pot.trayId);
     if (units.has('bay')) push(COLUMN.bay, bayNames.get(pot.bayId) ?? pot.bayId);
     push(COLUMN.tray, trayCodes.get(pot.trayId) ?? pot.trayId);
     if (strips) {

@@ -1,8 +1,9 @@
-import type { FloodZone } from '../../../shared-types/flood';
 import type { Rack, Shelf, Tray } from '../../../shared-types/rack';
 import type { Trial } from '../../../shared-types/trial';
 import type { Plant } from './plants';
-import { potsOfRack, trayCode } from '../geometry';
+import { trayCode } from '../geometry';
+import { measuredPots } from './measuredPots';
+import type { ZoneTrays } from './trialPot';
 import type { Pot } from '../geometry';
 import { Refusal } from '../../words';
 
@@ -21,13 +22,6 @@ export interface TrialInput {
   listedPlants?: readonly ListedPlant[] | undefined;
 }
 
-/** What the trial needs to know of a flood zone. */
-export type ZoneTrays = Pick<FloodZone, 'id' | 'name' | 'trayIds'>;
-
-/** The zone that floods each tray, by tray id. */
-export const zoneByTray = (zones: readonly ZoneTrays[]): Map<string, ZoneTrays> =>
-  new Map(zones.flatMap((zone) => zone.trayIds.map((id) => [id, zone] as const)));
-
 /** A plant of the plan's list; a lost one is broken or dead. */
 export type ListedPlant = Plant & { lost?: true | undefined };
 
@@ -38,24 +32,6 @@ export interface Block {
   /** As printed: `Shelf 1`, `Tray 2B`, `Shelf 1 rows 1–2`. */
   name: string;
   potIds: string[];
-}
-
-const idNumber = (id: string): number => Number(/[0-9]+/.exec(id)?.[0] ?? 0);
-
-/**
- * The pots that the trial measures (no guard pots), in an order made of permanent ids alone:
- * shelf, tray, row, column. Neither the list order of shelves and trays nor their names count.
- */
-export function measuredPots(rack: Rack): Pot[] {
-  return potsOfRack(rack)
-    .filter((pot) => !pot.guard)
-    .sort(
-      (a, b) =>
-        idNumber(a.shelfId) - idNumber(b.shelfId) ||
-        idNumber(a.trayId) - idNumber(b.trayId) ||
-        a.row - b.row ||
-        a.column - b.column,
-    );
 }
 
 /** PPFD to a hundredth, so that the last digits of a computed light field decide nothing. */

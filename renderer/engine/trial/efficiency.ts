@@ -1,6 +1,7 @@
 import type { Layout } from '../../../shared-types/layout';
 import type { Trial } from '../../../shared-types/trial';
-import { blocksOf, measuredPots } from './blocks';
+import { blocksOf } from './blocks';
+import { measuredPots } from './measuredPots';
 import type { TrialInput } from './blocks';
 import { efficiencyFactor, meanEfficiency } from './schemes/incomplete';
 import { treatmentKey, treatmentsOf } from './treatments';

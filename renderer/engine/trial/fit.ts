@@ -10,8 +10,8 @@ import {
   schemeNests,
   schemeUsesBlocks,
   schemeUsesGrid,
-  unitIdOf,
 } from './site';
+import { unitIdOf } from './trialPot';
 import type { Site, Tier } from './site';
 import { counted, schemeWords, treatmentsInWords } from './words';
 import { unitWords } from '../../../shared-types/trial';

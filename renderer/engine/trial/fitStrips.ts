@@ -29,7 +29,7 @@ export function stripMisfits(site: Site): Misfit[] {
   if (!crosses) {
     return [
       misfit(
-        'A strip plot needs one factor on strips of rows and another on strips of columns, drawn by lot.',
+        'A strip plot needs one factor on strips of rows and another on strips of columns, both shuffled.',
         'Lay one factor on strips of rows and one on strips of columns, or choose another scheme.',
       ),
     ];

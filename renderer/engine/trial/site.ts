@@ -1,26 +1,25 @@
 import { schemeTraits } from '../../../shared-types/trial';
 import type { Factor, Scheme, SchemeTraits, Trial, UnitKind } from '../../../shared-types/trial';
 import { baysOf, trayCode } from '../geometry';
-import type { Pot } from '../geometry';
-import { blocksOf, lightAt, measuredPots, zoneByTray } from './blocks';
+import { asApplied } from './applied';
+import { blocksOf, lightAt } from './blocks';
 import type { Block, TrialInput } from './blocks';
 import { crossed, isNested, membersOf, partitionBy } from './partition';
 import type { Partition } from './partition';
 import { stripsOver } from './strips';
 import { combinationsOf, overload, fullSetOf } from './treatments';
 import type { Treatment } from './treatments';
+import { trialPotsOf, unitIdOf } from './trialPot';
+import type { TrialPot } from './trialPot';
 import { Refusal } from '../../words';
 
-/** From the coarsest unit to the finest. */
-export const UNIT_ORDER: readonly UnitKind[] = [
-  'shelf',
-  'zone',
-  'bay',
-  'tray',
-  'row-strip',
-  'column-strip',
-  'pot',
-];
+const PLACES = ['shelf', 'zone', 'bay', 'tray'] as const satisfies readonly UnitKind[];
+
+/** Units from the coarsest to the finest: a reservoir may serve several shelves, or one tray. */
+export function unitOrder(unitOf: Record<UnitKind, Partition>): UnitKind[] {
+  const places = [...PLACES].sort((a, b) => unitOf[a].count - unitOf[b].count);
+  return [...places, 'row-strip', 'column-strip', 'pot'];
+}
 
 /** Units among which one lot of treatments is shuffled, with the label of its random stream. */
 export interface DrawGroup {
@@ -28,9 +27,6 @@ export interface DrawGroup {
   /** Unit numbers of the tier, in the order of their pots. */
   units: number[];
 }
-
-/** A measured pot with what waters it: a flood zone's id, or its tray's where no zone does. */
-export type TrialPot = Pot & { zoneId: string };
 
 /** All assigned factors that sit on one kind of unit: they are drawn together. */
 export interface Tier {
@@ -76,14 +72,11 @@ export const schemeTakesAnySize = holds('anySize');
 
 /** Resolves pots, blocks, units and the groups within which each tier of factors is drawn. */
 export function siteOf(input: TrialInput): Site {
-  const { rack, trial, ppfdByPot } = input;
-  const tooMany = overload(trial.factors);
+  const { rack, ppfdByPot } = input;
+  const tooMany = overload(input.trial.factors);
   if (tooMany) throw new Refusal(`trial: ${tooMany.text} ${tooMany.remedy}`);
-  const zoneOf = zoneByTray(input.zones);
-  const pots: TrialPot[] = measuredPots(rack).map((pot) => ({
-    ...pot,
-    zoneId: zoneOf.get(pot.trayId)?.id ?? pot.trayId,
-  }));
+  const pots = trialPotsOf(rack, input.zones);
+  const { trial } = asApplied(input.trial, pots);
   const blocks = blocksOf(input);
   const blockKeyOf = new Map(blocks.flatMap((b) => b.potIds.map((id) => [id, b.key] as const)));
   const blockOf = partitionBy(pots.map((pot) => blockKeyOf.get(pot.id) ?? ''));
@@ -101,7 +94,9 @@ export function siteOf(input: TrialInput): Site {
   const names = new Map<string, string>();
   for (const shelf of rack.shelves) {
     names.set(shelf.id, `Shelf ${shelf.number}`);
-    for (const bay of baysOf(shelf)) names.set(bay.id, `Bay ${bay.name}`);
+    const bays = baysOf(shelf);
+    for (const bay of bays)
+      names.set(bay.id, bays.length > 1 ? `Bay ${bay.name}` : `Shelf ${bay.name}`);
     for (const tray of shelf.trays) {
       names.set(tray.id, `Tray ${trayCode(shelf.number, tray.letter)}`);
     }
@@ -147,24 +142,6 @@ export function hasAllStarts(site: Pick<Site, 'pots' | 'startByPot'>): boolean {
   return startByPot !== null && pots.every((pot) => startByPot.has(pot.id));
 }
 
-/** The id that a `where` entry of a given factor names for this pot. */
-export function unitIdOf(pot: TrialPot, unit: UnitKind): string {
-  switch (unit) {
-    case 'shelf':
-      return pot.shelfId;
-    case 'zone':
-      return pot.zoneId;
-    case 'bay':
-      return pot.bayId;
-    case 'tray':
-      return pot.trayId;
-    case 'row-strip':
-    case 'column-strip':
-    case 'pot':
-      return pot.id;
-  }
-}
-
 /** Pots of one strip of rows and one strip of columns: what both treatments of a strip plot cover. */
 const cellsOf = ({ unitOf }: Site): Partition =>
   crossed(unitOf['row-strip'], unitOf['column-strip']);
@@ -180,7 +157,7 @@ function tiersOf(site: Site): Tier[] {
   const assigned = trial.factors.filter((factor) => factor.kind === 'randomised');
   const tiers: Tier[] = [];
   let above: UnitKind | null = null;
-  for (const unit of UNIT_ORDER) {
+  for (const unit of unitOrder(site.unitOf)) {
     const factors = assigned.filter((factor) => factor.unit === unit);
     if (factors.length > 0) {
       const combinations = combinationsOf(factors);

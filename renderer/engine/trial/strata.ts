@@ -1,7 +1,7 @@
 import type { Factor, UnitKind } from '../../../shared-types/trial';
 import { connectedParts, crossed, isNested, partitionBy } from './partition';
 import type { Partition } from './partition';
-import { schemeCrossesStrips, schemeUsesBlocks, schemeUsesGrid, UNIT_ORDER } from './site';
+import { schemeCrossesStrips, schemeUsesBlocks, schemeUsesGrid, unitOrder } from './site';
 import type { Site } from './site';
 
 export const stratumName: Record<UnitKind, string> = {
@@ -63,7 +63,7 @@ export function strataOf(site: Site): { strata: Stratum[]; crossing: Crossing[] 
     !traysOnGrid(site) &&
     // Rows and columns of whole trays take the place of blocks that cut across trays.
     !(schemeUsesGrid(trial.scheme) && site.tiers[0]?.usesBlocks === false);
-  const carriers = UNIT_ORDER.filter(
+  const carriers = unitOrder(unitOf).filter(
     (unit) => unit === 'pot' || trial.factors.some((factor) => factor.unit === unit),
   );
   for (const unit of carriers) {
@@ -94,18 +94,40 @@ export function strataOf(site: Site): { strata: Stratum[]; crossing: Crossing[] 
 
 const wholeOf = (site: Site): Partition => partitionBy(site.pots.map(() => 'all'));
 
-/** Strata of which each nests in the one before. */
+/**
+ * Strata of which each nests in the one before, or cuts across it (bays over reservoirs): then both
+ * are judged within what holds both, and their interaction between the cells where they meet.
+ */
 function chained(links: readonly Link[], whole: Partition): Stratum[] {
-  return links.map(({ name, partition, factors }, i) => ({
-    name,
-    partition,
-    within: links[i - 1]?.partition ?? whole,
-    across: null,
-    sources: sourcesOf(
-      factors,
-      links.slice(0, i).flatMap((link) => link.factors),
-    ),
-  }));
+  const strata: Stratum[] = [];
+  let finest: Link = { name: '', partition: whole, factors: [] };
+  const above: Link[] = [finest];
+  for (const link of links) {
+    const holder = above.findLast(({ partition }) => isNested(link.partition, partition)) ?? finest;
+    const { name, partition } = link;
+    const sources = sourcesOf(link.factors, holder.factors);
+    strata.push({ name, partition, within: holder.partition, across: null, sources });
+    const factors = [...new Set([...finest.factors, ...link.factors])];
+    if (holder !== finest) {
+      const cells = crossed(finest.partition, partition);
+      strata.push({
+        name: 'cells',
+        partition: cells,
+        within: finest.partition,
+        across: partition,
+        sources: sourcesOf(factors, []).filter((source) =>
+          [finest, link].every((one) =>
+            source.some(
+              (factor) => one.factors.includes(factor) && !holder.factors.includes(factor),
+            ),
+          ),
+        ),
+      });
+      finest = { name: 'cells', partition: cells, factors };
+    } else finest = { name, partition, factors };
+    above.push(finest);
+  }
+  return strata;
 }
 
 /**

@@ -1,6 +1,5 @@
 import { useState } from 'react';
-import { trayCode } from '../../engine/geometry';
-import type { Factor } from '../../../shared-types/trial';
+import { unitWords, type Factor } from '../../../shared-types/trial';
 import {
   addFactor,
   addLevel,
@@ -14,7 +13,7 @@ import {
 import { idsOf } from '../../document/queries';
 import { useDispatch, usePlanStore, useSession } from '../../store/context';
 import { Button, FieldRow, Fold, NumberField, Section, Select, TextField } from '../../ui';
-import { unitOptions } from './words';
+import { applicationOptions, hasBoards, placesOf, unitOptionsOf, type PlaceUnit } from './words';
 
 /** What is compared, in which levels, and on which unit each level is laid. */
 export function FactorsSection(props: { factors: readonly Factor[] }) {
@@ -57,13 +56,15 @@ function FactorCard({ factor }: { factor: Factor }) {
   // A new factor is there to be filled in.
   const [open, setOpen] = useState(factor.levels.some((level) => /^level \d+$/.test(level.name)));
   const byLot = factor.kind === 'randomised';
-  const unit = unitOptions.find(({ value }) => value === factor.unit)?.label ?? factor.unit;
+  const unit = unitWords[factor.unit].many;
+  const parted = usePlanStore((s) => hasBoards(s.plan));
   return (
     <Fold
       look="card"
       title={
         <>
-          <strong>{factor.name}</strong> on {unit}, {factor.kind === 'fixed' ? 'fixed' : 'by lot'}:
+          <strong>{factor.name}</strong> on {unit}, {factor.kind === 'fixed' ? 'fixed' : 'shuffled'}
+          :
         </>
       }
       said={factor.levels.map(levelWords).join(' · ')}
@@ -79,17 +80,28 @@ function FactorCard({ factor }: { factor: Factor }) {
             onCommit={(name) => dispatch(editFactor, { factorId, patch: { name } })}
           />
           <Select
-            label="Laid on"
+            label="Applied through"
+            value={factor.appliedThrough ?? 'unsaid'}
+            options={applicationOptions}
+            onCommit={(through) =>
+              dispatch(editFactor, {
+                factorId,
+                patch: { appliedThrough: through === 'unsaid' ? null : through },
+              })
+            }
+          />
+          <Select
+            label="Own treatment for each"
             value={factor.unit}
-            options={unitOptions}
+            options={unitOptionsOf(parted)}
             onCommit={(unit) => dispatch(editFactor, { factorId, patch: { unit } })}
           />
           <Select
             label="Levels are"
             value={factor.kind}
             options={[
-              { value: 'randomised', label: 'drawn by lot' },
-              { value: 'fixed', label: 'given beforehand' },
+              { value: 'randomised', label: 'shuffled' },
+              { value: 'fixed', label: 'fixed by you' },
             ]}
             onCommit={(kind) => dispatch(editFactor, { factorId, patch: { kind } })}
           />
@@ -142,10 +154,7 @@ function FactorCard({ factor }: { factor: Factor }) {
             Remove factor
           </Button>
         </div>
-        {factor.kind === 'fixed' && (factor.unit === 'shelf' || factor.unit === 'tray') ? (
-          <GivenWhere factor={factor} />
-        ) : null}
-        {factor.kind === 'fixed' && factor.unit === 'pot' ? <GivenPots factor={factor} /> : null}
+        {factor.kind === 'fixed' ? <FixedLevels factor={factor} /> : null}
       </fieldset>
     </Fold>
   );
@@ -154,19 +163,27 @@ function FactorCard({ factor }: { factor: Factor }) {
 const levelWords = ({ name, times = 1 }: Factor['levels'][number]): string =>
   times === 1 ? name : `${name} (${times} times)`;
 
-/** Which shelf or tray carries which level of a factor that nobody drew by lot. */
-function GivenWhere({ factor }: { factor: Factor }) {
+function FixedLevels({ factor }: { factor: Factor }) {
+  switch (factor.unit) {
+    case 'shelf':
+    case 'zone':
+    case 'bay':
+    case 'tray':
+      return <FixedOn factor={factor} unit={factor.unit} />;
+    case 'pot':
+      return <GivenPots factor={factor} />;
+    case 'row-strip':
+    case 'column-strip':
+      return null;
+  }
+}
+
+/** Which unit carries which level of a factor that nobody shuffled. */
+function FixedOn({ factor, unit }: { factor: Factor; unit: PlaceUnit }) {
   const plan = usePlanStore((s) => s.plan);
   const dispatch = useDispatch();
   if (!plan) return null;
-  const units = plan.rack.shelves.flatMap((shelf) =>
-    factor.unit === 'shelf'
-      ? [{ id: shelf.id, name: `Shelf ${shelf.number}` }]
-      : shelf.trays.map((tray) => ({
-          id: tray.id,
-          name: `Tray ${trayCode(shelf.number, tray.letter)}`,
-        })),
-  );
+  const units = placesOf(plan, unit);
   return (
     <FieldRow>
       {units.map((unit) => (

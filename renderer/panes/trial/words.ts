@@ -1,13 +1,49 @@
-import { schemeLabels, schemes, type Blocks, type UnitKind } from '../../../shared-types/trial';
+import type { Plan } from '../../../shared-types/plan';
+import { baysOf, trayCode } from '../../engine/geometry';
+import {
+  applications,
+  applicationWords,
+  schemeLabels,
+  schemes,
+  unitKinds,
+  unitWords,
+  type Application,
+  type Blocks,
+  type UnitKind,
+} from '../../../shared-types/trial';
 
-export const unitOptions: readonly { value: UnitKind; label: string }[] = [
-  { value: 'pot', label: 'single pots' },
-  { value: 'tray', label: 'whole trays' },
-  { value: 'bay', label: 'whole bays' },
-  { value: 'zone', label: 'all that one reservoir feeds' },
-  { value: 'shelf', label: 'whole shelves' },
-  { value: 'row-strip', label: 'strips of rows' },
-  { value: 'column-strip', label: 'strips of columns' },
+/** Units that a factor can be said to stand on; bays are whole shelves until boards part them. */
+export const unitOptionsOf = (parted: boolean): { value: UnitKind; label: string }[] =>
+  unitKinds
+    .filter((unit) => unit !== 'bay' || parted)
+    .map((value) => ({ value, label: unitWords[value].one }))
+    .reverse();
+
+export const hasBoards = (plan: Plan | null): boolean =>
+  (plan?.rack.shelves ?? []).some((shelf) => (shelf.boards ?? []).length > 0);
+
+export type PlaceUnit = 'shelf' | 'zone' | 'bay' | 'tray';
+
+/** The units of one kind, as they are told apart on the rack. */
+export function placesOf(plan: Plan, unit: PlaceUnit): { id: string; name: string }[] {
+  const { shelves } = plan.rack;
+  switch (unit) {
+    case 'shelf':
+      return shelves.map(({ id, number }) => ({ id, name: `Shelf ${number}` }));
+    case 'zone':
+      return (plan.flood?.zones ?? []).map(({ id, name }) => ({ id, name }));
+    case 'bay':
+      return shelves.flatMap(baysOf).map(({ id, name }) => ({ id, name: `Bay ${name}` }));
+    case 'tray':
+      return shelves.flatMap(({ number, trays }) =>
+        trays.map(({ id, letter }) => ({ id, name: `Tray ${trayCode(number, letter)}` })),
+      );
+  }
+}
+
+export const applicationOptions: readonly { value: Application | 'unsaid'; label: string }[] = [
+  { value: 'unsaid', label: 'not said' },
+  ...applications.map((value) => ({ value, label: applicationWords[value] })),
 ];
 
 export const schemeOptions = schemes.map((value) => ({ value, label: schemeLabels[value] }));

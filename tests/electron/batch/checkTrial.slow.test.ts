@@ -6,6 +6,7 @@ import { checkVerb } from '../../../electron/batch/verbs/check';
 import { drawFor, potsOf, powersOf, trialInputOf } from '../../../renderer/derive';
 import { applyCommand } from '../../../renderer/document/apply';
 import { swapPots } from '../../../renderer/document/commands';
+import { newFlood } from '../../../renderer/document/new';
 import { writePlan } from '../../../renderer/document/open';
 import { noticeKinds, type Notice, type NoticeKind } from '../../../shared-types/notice';
 import type { Plan } from '../../../shared-types/plan';
@@ -153,6 +154,26 @@ interface Case {
   says: RegExp;
 }
 
+/** Four trays on two shelves and a factor applied through water; each list of trays has its reservoir. */
+function watered(...parts: (string[] | string)[]): Plan {
+  const rack = rackOf({ ...trays, shelves: 2 });
+  const placed = parts.find((part) => typeof part === 'string');
+  const ids = ['t101', 't102', 't201', 't202'];
+  const feed = placed
+    ? given(1, 'tray', Object.fromEntries(ids.map((id, i) => [id, placed.charAt(i)])))
+    : factorOf(1, 'tray', 2);
+  const flood = newFlood('z1', rack);
+  const [model] = flood.zones;
+  if (!model) throw new Error('a new flood plan has a zone');
+  const zones = parts
+    .filter((part) => Array.isArray(part))
+    .map((trayIds, i) => ({ ...model, id: `z${i + 1}`, name: `zone ${i + 1}`, trayIds }));
+  return { ...planOf(rack, [{ ...feed, appliedThrough: 'water' }]), flood: { ...flood, zones } };
+}
+
+const lit = (unit: Factor['unit']): Plan =>
+  planOf(rackOf({ ...trays, shelves: 4 }), [{ ...factorOf(1, unit, 2), appliedThrough: 'light' }]);
+
 /** Drawn, and planted so many days after the draw. */
 function plantedOn(daysLater: number) {
   const plan = drawn(planOf(rackOf(trays), [factorOf(1, 'pot', 2)]));
@@ -168,6 +189,26 @@ const cases: Record<(typeof noticeKinds)['trial' | 'layout'][number], Case[]> = 
       flawed: () => planOf(rackOf({ ...trays, shelves: 2 }), [factorOf(1, 'shelf', 2)]),
       sound: () => planOf(rackOf({ ...trays, shelves: 3 }), [factorOf(1, 'shelf', 2)]),
       says: /Factor 1 is not replicated: each of its 2 levels sits on one shelf only/,
+    },
+  ],
+  'carrier-shared': [
+    {
+      what: 'feed tray by tray from one reservoir, against a reservoir for each tray',
+      flawed: () => watered(['t101', 't102', 't201', 't202']),
+      sound: () => watered(['t101'], ['t102'], ['t201'], ['t202']),
+      says: /Factor 1 is to differ from tray to tray, but some share a reservoir: zone 1 \(trays 1A, 1B, 2A and 2B\)/,
+    },
+    {
+      what: 'feed placed by hand, two levels on one reservoir against one',
+      flawed: () => watered(['t101', 't201'], ['t102', 't202'], '1122'),
+      sound: () => watered(['t101', 't102'], ['t201', 't202'], '1122'),
+      says: /Levels of Factor 1 share a reservoir: zone 1 \(trays 1A and 2A\) and zone 2/,
+    },
+    {
+      what: 'light tray by tray under the same lamps, against shelf by shelf',
+      flawed: () => lit('tray'),
+      sound: () => lit('shelf'),
+      says: /Factor 1 is to differ from tray to tray, but some share their lamps: Shelf 1 \(trays 1A and 1B\)/,
     },
   ],
   'factors-confounded': [

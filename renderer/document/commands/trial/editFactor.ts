@@ -3,12 +3,15 @@ import { change, trialIn, factorIn } from '../../edit';
 import { nameOf } from '../../queries/names';
 import { refTo } from '../../queries/refs';
 import { checkFactorName } from '../../edits/checkNames';
-import type { Factor } from '../../../../shared-types/trial';
+import type { Application, Factor } from '../../../../shared-types/trial';
 
 /** Another unit or kind empties the list of places, which belonged to the old one. */
 export const editFactor: Command<{
   factorId: string;
-  patch: Partial<Pick<Factor, 'name' | 'kind' | 'unit'>>;
+  patch: Partial<Pick<Factor, 'name' | 'kind' | 'unit'>> & {
+    /** null: not said. */
+    appliedThrough?: Application | null;
+  };
 }> = {
   name: 'editFactor',
   label: ({ factorId }, plan) => `Edit ${nameOf(plan, refTo('factor', factorId))}`,
@@ -23,5 +26,11 @@ export const editFactor: Command<{
       if (kind !== factor.kind || unit !== factor.unit) factor.where = [];
       factor.kind = kind;
       factor.unit = unit;
+      const { appliedThrough } = patch;
+      if (appliedThrough === undefined || appliedThrough === factor.appliedThrough) return;
+      // What a level is belongs to what it is applied through.
+      for (const level of factor.levels) delete level.settings;
+      if (appliedThrough === null) delete factor.appliedThrough;
+      else factor.appliedThrough = appliedThrough;
     }),
 };

@@ -4,7 +4,7 @@ import { nameOf } from '../../queries/names';
 import { refTo } from '../../queries/refs';
 import type { Blocks, Scheme, UnitKind } from '../../../../shared-types/trial';
 
-/** Lays a factor on another unit, to be drawn by lot, with the blocks and scheme this asks for. */
+/** Lays a factor on another unit, to be shuffled, with the blocks and scheme this asks for. */
 export const redesign: Command<{
   factorId: string;
   unit: UnitKind;

@@ -2,7 +2,19 @@ import { Refusal } from '../../command';
 import type { Command } from '../../command';
 import { change, factorIn, levelIn } from '../../edit';
 import { nameOf, sayThings } from '../../queries/names';
-import { refTo } from '../../queries/refs';
+import { refTo, type RefKind } from '../../queries/refs';
+import type { UnitKind } from '../../../../shared-types/trial';
+
+/** What a unit is pointed at by; where strips run is settled by the draw alone. */
+const refKind = {
+  shelf: 'shelf',
+  zone: 'zone',
+  bay: 'bay',
+  tray: 'tray',
+  'row-strip': 'pot',
+  'column-strip': 'pot',
+  pot: 'pot',
+} as const satisfies Record<UnitKind, RefKind>;
 
 /** Says which shelves, trays or pots carry a level of a given factor; null takes the level away. */
 export const setGivenWhere: Command<{
@@ -14,11 +26,9 @@ export const setGivenWhere: Command<{
   label: ({ factorId, unitIds, levelId }, plan) => {
     const factor = nameOf(plan, refTo('factor', factorId));
     const unit = plan.trial?.factors.find((f) => f.id === factorId)?.unit;
-    // Strips carry no given levels: the draw alone settles where they run.
-    const kind = unit === 'shelf' || unit === 'tray' ? unit : 'pot';
     const units = sayThings(
       plan,
-      unitIds.map((id) => refTo(kind, id)),
+      unitIds.map((id) => refTo(unit === undefined ? 'pot' : refKind[unit], id)),
     );
     return levelId === null
       ? `Clear ${factor} of ${units}`

@@ -71,18 +71,23 @@ export function confoundedWithLight(site: Site, levelsAt: LevelsAtPots): Notice[
     const gap =
       (Math.max(...means.map((m) => m.ppfd)) - Math.min(...means.map((m) => m.ppfd))) / mean;
     if (gap <= LIGHT_GAP) return [];
-    // Light is often the very thing that a factor on shelves sets.
-    const meant = factor.unit === 'shelf';
+    const through = factor.appliedThrough;
+    if (through === 'light') return [];
+    // Where it is not said, light is often the very thing that a factor on shelves sets.
+    const meant = through === undefined && factor.unit === 'shelf';
+    const byHand = factor.kind === 'fixed' && !meant;
     const listed = list(means.map((m) => `${m.name} ${figure(m.ppfd)}`));
     return [
       trialNotice(
         'treatment-confounded-with-light',
-        meant ? 'note' : 'warn',
+        meant ? 'note' : byHand ? 'stop' : 'warn',
         [`factor:${factor.id}`],
         `The levels of ${factor.name} stand in different light: ${listed} µmol m⁻² s⁻¹ on average, ${percent(gap)} of the mean apart.`,
         meant
           ? `If the light is what ${factor.name} sets, accept this with that reason; if not, even out the lamps or dim the brighter shelves.`
-          : 'Choose blocks along the light, ask the draw to balance light, even out the lamps, or take light as a covariate.',
+          : byHand
+            ? `Have the levels of ${factor.name} shuffled within blocks along the light, or even out the lamps: placed by hand, nothing tells it from the light.`
+            : 'Choose blocks along the light, ask the draw to balance light, even out the lamps, or take light as a covariate.',
       ) satisfies Notice,
     ];
   });

@@ -1,6 +1,7 @@
 import type { Layout } from '../../../../shared-types/layout';
 import type { Notice } from '../../../../shared-types/notice';
 import { noticesOfStage } from '../../../words';
+import { asApplied } from '../applied';
 import { lacksLight } from '../blocks';
 import type { TrialInput } from '../blocks';
 import { drawnSite } from '../drawnFrom';
@@ -10,6 +11,7 @@ import type { Site } from '../site';
 import { overload } from '../treatments';
 import { unitsOfSite } from '../units';
 import { verifyLayout } from '../verify';
+import { carrierNotices } from './carriers';
 import { confoundedFactors, confoundedWithLight, levelsAtPots } from './confounding';
 import { givenNotices } from './given';
 import { gridNotices } from './grid';
@@ -50,12 +52,14 @@ export function trialNotices(input: NoticeInput, drawn = drawnSite(input, input.
   }
   const site = siteOf(input);
   const { factors } = unitsOfSite(site);
+  const { shared } = asApplied(trial, site.pots, drawn && layout);
   const levelsAt = levelsAtPots(site, drawn && layout && levelsOf(layout));
   const replication = replicationNotices(site, factors);
   const misfits = misfitsOf(site).map(({ kind, about, text, remedy }) =>
     trialNotice(kind, 'stop', about, text, remedy),
   );
   return [
+    ...carrierNotices(site, shared),
     ...replication,
     ...givenNotices(site, factors),
     ...misfits,

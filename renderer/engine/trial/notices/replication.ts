@@ -78,7 +78,7 @@ export function shareNotices(site: Site): Notice[] {
           'unequal-replication',
           'note',
           about,
-          `${name}: ${odd.length} of ${tier.groups.length} groups hold ${list(sizes.map(String))} ${unitWords[tier.unit].many}, no multiple of ${treatmentsInWords(tier)}; the ones left over are shared out as evenly as possible, by lot.`,
+          `${name}: ${odd.length} of ${tier.groups.length} groups hold ${list(sizes.map(String))} ${unitWords[tier.unit].many}, no multiple of ${treatmentsInWords(tier)}; the ones left over are shared out at random, as evenly as possible.`,
           `For equal numbers make some ${unitWords[tier.unit].many} guards or leave them out, so that each group holds a multiple of ${full}.`,
         ),
       );
