@@ -82,6 +82,7 @@ const trial: Trial = {
       name: 'feed',
       kind: 'randomised',
       unit: 'tray',
+      appliedThrough: 'water',
       levels: [
         { id: 'v51', name: 'weak (1.0 mS/cm)' },
         { id: 'v52', name: 'medium (1.6 mS/cm)' },
@@ -94,6 +95,7 @@ const trial: Trial = {
       name: 'cultivar',
       kind: 'randomised',
       unit: 'pot',
+      appliedThrough: 'plant',
       levels: [
         { id: 'v55', name: 'Brookleaf' },
         { id: 'v56', name: 'Dunmarrow' },

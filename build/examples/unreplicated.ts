@@ -102,6 +102,7 @@ export function unreplicatedExample(): Plan {
           name: 'lamp',
           kind: 'fixed',
           unit: 'shelf',
+          appliedThrough: 'light',
           levels: [
             { id: 'v51', name: 'white' },
             { id: 'v52', name: 'red and blue' },

@@ -140,7 +140,13 @@ describe('a layout drawn to balance the starting values', () => {
     };
     const startByPot = new Map(Object.entries(kept.values['m1'] ?? {}));
     if (!balanced.trial || !layout) throw new Error('a planted trial is expected');
-    const input = { rack: balanced.rack, trial: balanced.trial, zones: [], ppfdByPot: new Map(), startByPot };
+    const input = {
+      rack: balanced.rack,
+      trial: balanced.trial,
+      zones: [],
+      ppfdByPot: new Map(),
+      startByPot,
+    };
     const drawn = trial.drawLayout({
       ...input,
       seed: 'by size',

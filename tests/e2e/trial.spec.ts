@@ -15,10 +15,12 @@ test('one shelf a lamp is named, and a way out is taken and undone', async ({ de
   const ways = page.getByTestId('ways-out');
   await expect(ways).toContainText('160 pots more, 240 in all');
 
-  await ways.getByText('lay lamp on single pots').click();
-  await expect(ways.getByRole('table').first()).toContainText('between pots');
-  await ways.getByRole('button', { name: /Do this: .*single pots/ }).click();
-  await expect(judged).toContainText('lamp: 40 pots a level');
+  // Pots and trays share their lamps.
+  await expect(ways).not.toContainText('single');
+  await ways.getByText('Add 4 shelves').click();
+  await expect(ways.getByRole('table').first()).toContainText('between shelves');
+  await ways.getByRole('button', { name: /Do this: Add 4 shelves/ }).click();
+  await expect(judged).toContainText('lamp: 3 shelves a level');
   await expect(ways).toHaveCount(0);
   await page.keyboard.press('Control+Z');
   await expect(judged).toContainText('not replicated');
@@ -137,6 +139,10 @@ test('a level is drawn twice as often, and two factors are crossed on strips', a
   await factors.getByText('cultivar', { exact: true }).click();
   await factors.getByText('feed', { exact: true }).click();
   const feed = factors.getByRole('group', { name: 'Factor feed' });
+  // Lamps hang over whole shelves: feed tray by tray through them is told at once.
+  await feed.getByLabel('Applied through').selectOption({ label: 'lamps and their timer' });
+  await expect(page.getByTestId('skeleton')).toContainText('feed: 1 shelf a level');
+  await feed.getByLabel('Applied through').selectOption({ label: 'not said' });
   await feed.getByLabel('Own treatment for each').selectOption({ label: 'strip of rows' });
   await cultivar.getByTestId('times-1').fill('1');
   await cultivar.getByTestId('times-1').press('Enter');

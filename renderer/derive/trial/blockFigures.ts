@@ -2,11 +2,7 @@ import { unitWords } from '../../../shared-types/trial';
 import type { Plan } from '../../../shared-types/plan';
 import type { Scheme, Trial } from '../../../shared-types/trial';
 import { schemeSchema } from '../../../shared-types/trial';
-import {
-  lightInBlocks,
-  smallSampleFactor,
-  type LightInBlocks,
-} from '../../engine/trial';
+import { lightInBlocks, smallSampleFactor, type LightInBlocks } from '../../engine/trial';
 import { lacksLight } from '../../engine/trial/blocks';
 import { misfitsOf } from '../../engine/trial/fit';
 import { schemeCrossesStrips, schemeNests, siteOf } from '../../engine/trial/site';

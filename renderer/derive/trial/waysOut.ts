@@ -7,7 +7,7 @@ import { schemeUsesBlocks, siteOf } from '../../engine/trial/site';
 import { unitsOfSite, type FactorUnits, type SkeletonRow } from '../../engine/trial/units';
 import { ppfdByPotOf } from '../light/potLight';
 import { memo } from '../memo';
-import { attempt, potsOf, unitsOfPlan, zonesOf } from './trial';
+import { appliedTrialOf, attempt, potsOf, unitsOfPlan, zonesOf } from './trial';
 
 /** What taking up a way out does to the plan; each is one command. */
 export type WayOutStep =
@@ -43,7 +43,7 @@ export function needsWayOut(factor: FactorUnits): boolean {
 
 /** The ways out that this rack allows, the ones that take no more pots first. */
 export const waysOutOf = memo((plan: Plan, factorId: string): WayOut[] => {
-  const factor = plan.trial?.factors.find((one) => one.id === factorId);
+  const factor = appliedTrialOf(plan)?.factors.find((one) => one.id === factorId);
   if (!factor || factor.levels.length < 2) return [];
   const finer = (['tray', 'pot'] as const).filter(
     (unit) => factor.unit !== unit && factor.unit !== 'pot' && canDiffer(plan, factor, unit),

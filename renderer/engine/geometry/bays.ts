@@ -17,14 +17,10 @@ export interface BayPlace {
 }
 
 /** The bay that a whole shelf is, and the first one where it is parted: of the shelf's own number. */
-export const firstBayId = (shelf: Pick<Shelf, 'id'>): string =>
-  shelf.id.replace(/^[a-z]+/, 'b');
+export const firstBayId = (shelf: Pick<Shelf, 'id'>): string => shelf.id.replace(/^[a-z]+/, 'b');
 
 /** Boards of one direction, from the left or from the front. */
-export function boardsAlong(
-  shelf: Pick<Shelf, 'boards'>,
-  direction: Board['direction'],
-): Board[] {
+export function boardsAlong(shelf: Pick<Shelf, 'boards'>, direction: Board['direction']): Board[] {
   return (shelf.boards ?? [])
     .filter((board) => board.direction === direction)
     .sort((a, b) => a.atMm - b.atMm);

@@ -55,7 +55,10 @@ export function asApplied(
 /** What a factor is applied through, where that is coarser than the unit it is said to stand on. */
 function coarserCarrier(factor: Factor, pots: readonly TrialPot[]): PlacedUnit | null {
   if (factor.appliedThrough === undefined) return null;
-  const carrier = smallestUnitOf[factor.appliedThrough];
+  const smallest = smallestUnitOf[factor.appliedThrough];
+  // Where no board parts a shelf, its bay is the shelf.
+  const whole = partitionInto('bay', pots).count === partitionInto('shelf', pots).count;
+  const carrier = smallest === 'bay' && whole ? 'shelf' : smallest;
   if (carrier === 'pot' || factor.unit === carrier) return null;
   const carriers = partitionInto(carrier, pots);
   if (factor.unit === 'row-strip' || factor.unit === 'column-strip') return carrier;

@@ -78,8 +78,8 @@ export function DrawSection({ plan }: { plan: Plan }) {
         <Facts rows={factsOf(layout)} />
       ) : (
         <p className="field-remark">
-          Nothing is drawn yet. Drawing gives every pot its treatment at random, within the blocks of
-          the trial.
+          Nothing is drawn yet. Drawing gives every pot its treatment at random, within the blocks
+          of the trial.
         </p>
       )}
     </Section>

@@ -5,9 +5,12 @@ import { addFactor, redesign, repeatShelves, setScheme } from '../../../renderer
 import type { Plan } from '../../../shared-types/plan';
 import { undrawn } from '../trialPlan';
 
-const plan = undrawn('two-lamps');
-const lamp = plan.trial.factors[0];
+const lit = undrawn('two-lamps');
+const lamp = lit.trial.factors[0];
 if (!lamp) throw new Error('the example has a factor');
+/** The same with nothing said of what the factor is applied through. */
+const { appliedThrough, ...unsaid } = lamp;
+const plan = { ...lit, trial: { ...lit.trial, factors: [unsaid] } };
 
 function factorIn(of: Plan) {
   const units = unitsOfPlan(of);
@@ -29,8 +32,17 @@ describe('ways out of one shelf a lamp', () => {
     expect(ways).toHaveLength(5);
   });
 
+  it('never lay lamps on trays or pots, which share them', () => {
+    expect(appliedThrough).toBe('light');
+    expect(waysOutOf(lit, lamp.id).map(({ step }) => step.do)).toEqual([
+      'repeatShelves',
+      'repeatTrial',
+      'reportAsCase',
+    ]);
+  });
+
   it('count degrees of freedom as the textbook does', () => {
-    // 2 shelves × 2 trays, lamps by lot in complete blocks: (2 − 1)(2 − 1).
+    // 2 shelves × 2 trays, lamps at random in complete blocks: (2 − 1)(2 − 1).
     expect(way('single trays')).toMatchObject({ errorDf: 1, morePots: 0 });
     // 80 pots in 4 trays as blocks, two treatments: 79 − 3 − 1.
     expect(way('single pots')).toMatchObject({ errorDf: 75, pots: 80 });
@@ -79,6 +91,6 @@ describe('ways out of one shelf a lamp', () => {
   });
 
   it('leave the plan alone until one is taken', () => {
-    expect(plan).toEqual(undrawn('two-lamps'));
+    expect(lit).toEqual(undrawn('two-lamps'));
   });
 });

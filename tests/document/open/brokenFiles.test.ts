@@ -209,7 +209,7 @@ const cases: [name: string, text: string, message: string][] = [
   [
     'a factor placed on the wrong kind of unit',
     damaged(set(['trial', 'factors', 0, 'where'], [{ unitId: 't1', levelId: 'v1' }])),
-    'trial.factors[0].where[0].unitId: found "t1", expected the id of a shelf in the rack, because the factor is applied to a shelf.',
+    'trial.factors[0].where[0].unitId: found "t1", expected the id of a shelf in the plan, because the factor is applied to a shelf.',
   ],
   [
     'two factors of one name',

@@ -208,7 +208,7 @@ const cases: Record<(typeof noticeKinds)['trial' | 'layout'][number], Case[]> = 
       what: 'light tray by tray under the same lamps, against shelf by shelf',
       flawed: () => lit('tray'),
       sound: () => lit('shelf'),
-      says: /Factor 1 is to differ from tray to tray, but some share their lamps: Shelf 1 \(trays 1A and 1B\)/,
+      says: /Factor 1 is to differ from tray to tray, but some share their lamps: shelf 1 \(trays 1A and 1B\)/,
     },
   ],
   'factors-confounded': [

@@ -49,7 +49,7 @@ describe('a factor is judged by what it is applied through', () => {
 
   it('light given pot by pot: the lamps of four shelves', () => {
     const [light] = unitsFor([through('light', 'pot')]).factors;
-    expect(light).toMatchObject({ unit: 'bay', unitCount: 4, errorDf: 2 });
+    expect(light).toMatchObject({ unit: 'shelf', unitCount: 4, errorDf: 2 });
   });
 
   it('a medium, a plant or a hand reaches single pots; a factor of which nothing is said stays', () => {

@@ -49,7 +49,7 @@ const carrierWords: Record<Application, CarrierWords | null> = {
   light: {
     one: 'their lamps',
     what: 'light',
-    nameOf: (unitName) => unitName('bay'),
+    nameOf: (unitName) => unitName('bay').replace(/^S/, 's').replace(/^B/, 'b'),
     remedy: (factor) =>
       `Give each level of ${factor} whole shelves, or bays with lamps of their own.`,
   },
