@@ -4,7 +4,7 @@ import type { Design } from '../design';
 import { termContrasts } from '../hypotheses';
 import { rowsOf } from '../linear';
 import { cellFits, constrained, layoutsOf } from '../randomisation';
-import type { Allocation, CellFit, Layouts, Projection } from '../randomisation';
+import type { Allocation, CellFit, Layouts, BlockProjection } from '../randomisation';
 
 /** The fits of a response under the layouts of its draw, each made once and kept. */
 export interface FitsOfLayouts {
@@ -35,7 +35,7 @@ const TELL_EVERY = 100;
 
 export function fitsOfLayouts(
   design: Design,
-  projection: Projection,
+  projection: BlockProjection,
   allocation: Allocation,
   tests: FitRequest['tests'],
   { tell, laid }: LayoutOptions,

@@ -3,7 +3,13 @@ import { num } from '../../entry';
 import { sameNames, type Design } from '../design';
 import type { Estimate, RandomisedFamily } from '../model';
 import { combine, glsEstimates, jointF, referenceOf, untreatedProjection } from '../randomisation';
-import type { Allocation, CellFit, KnownCovariance, Layouts, Projection } from '../randomisation';
+import type {
+  Allocation,
+  CellFit,
+  KnownCovariance,
+  Layouts,
+  BlockProjection,
+} from '../randomisation';
 import { fitsOfLayouts, type FitsOfLayouts, type LayoutOptions } from './fitsOfLayouts';
 import { nullCovariance } from './nullCovariance';
 
@@ -44,7 +50,7 @@ export interface RandomisationOptions extends Partial<LayoutOptions> {
 /** What the response says where no treatment does anything; the same for every layout. */
 export interface UntreatedModel {
   readonly covariance: () => KnownCovariance;
-  readonly projection: Projection;
+  readonly projection: BlockProjection;
 }
 
 export function untreatedModel(

@@ -6,7 +6,7 @@ import {
   timesAll,
   type KnownCovariance,
   type Parted,
-  type Projection,
+  type BlockProjection,
 } from '../randomisation';
 import type { Shape } from './placeShapes';
 
@@ -31,7 +31,7 @@ export function coarseSearch(
   blocks: readonly PlaceBlock[],
   x: FixedPart,
   counts: readonly number[],
-): (y: Float64Array) => { projection: Projection; covariance: () => KnownCovariance } {
+): (y: Float64Array) => { projection: BlockProjection; covariance: () => KnownCovariance } {
   const points = new Map<string, Parted>();
   const pointAt = (point: Int32Array): Parted => {
     const key = point.join(' ');

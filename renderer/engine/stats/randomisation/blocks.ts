@@ -1,4 +1,4 @@
-import type { KnownCovariance, Projection } from './projection';
+import type { KnownCovariance } from './projection';
 import {
   choleskyInPlace,
   inverseFromCholesky,
@@ -237,28 +237,29 @@ export function orthogonalised(
   return { basis, logGram };
 }
 
-/** P = V⁻¹ − V⁻¹X(XᵀV⁻¹X)⁻XᵀV⁻¹ and P y. */
-export function projectionOf({ blocks, basis }: Parted, y: Float64Array): Projection {
-  const n = y.length;
-  const p = new Float64Array(n * n);
-  const size = new Float64Array(n);
-  for (const { rows, w } of blocks) {
-    rows.forEach((i, a) => {
-      size[i] = w[a * rows.length + a] ?? 0;
-      rows.forEach((j, b) => (p[i * n + j] = w[a * rows.length + b] ?? 0));
-    });
-  }
-  for (const { along } of basis) {
-    for (let i = 0; i < n; i++) {
-      const share = along[i] ?? 0;
-      for (let j = 0; j < n; j++) p[i * n + j] = (p[i * n + j] ?? 0) - share * (along[j] ?? 0);
+/** P = V⁻¹ − V⁻¹X(XᵀV⁻¹X)⁻XᵀV⁻¹ as the blocks, over some rows each, less Σ b bᵀ. */
+export interface BlockProjection {
+  readonly blocks: readonly { readonly rows: Int32Array; readonly w: Float64Array }[];
+  readonly basis: readonly Float64Array[];
+  /** P y of the response. */
+  readonly py: Float64Array;
+  /** Of the columns that are taken out. */
+  readonly rank: number;
+  /** P times a column. */
+  times(values: Float64Array): Float64Array;
+}
+
+export function projectionOf({ blocks, basis }: Parted, y: Float64Array): BlockProjection {
+  const times = (values: Float64Array): Float64Array => {
+    const product = timesAll(blocks, values);
+    for (const { along } of basis) {
+      const share = inner(along, values);
+      for (let i = 0; i < product.length; i++) {
+        product[i] = (product[i] ?? 0) - share * (along[i] ?? 0);
+      }
     }
-  }
-  const py = timesAll(blocks, y);
-  for (const { along } of basis) {
-    const share = inner(along, y);
-    for (let i = 0; i < n; i++) py[i] = (py[i] ?? 0) - share * (along[i] ?? 0);
-  }
+    return product;
+  };
   const rank = blocks.reduce((sum, one) => sum + one.rank, basis.length);
-  return { p, py, size, rank, blocks, basis: basis.map(({ along }) => along) };
+  return { blocks, basis: basis.map(({ along }) => along), py: times(y), rank, times };
 }

@@ -1,9 +1,9 @@
 import type { Design } from '../design';
 import { dot, mean } from '../linear';
-import { partedBy, projectionOf } from './blocks';
+import { partedBy, projectionOf, type BlockProjection } from './blocks';
 import { sweepAll, type CellFit } from './cellFit';
 import { levelCells } from './levelCells';
-import type { KnownCovariance, Projection } from './projection';
+import type { KnownCovariance } from './projection';
 
 export interface CellFits {
   /** Indices in the design of the columns that belong to treatments. */
@@ -29,7 +29,7 @@ export interface CellResponse {
 }
 
 /** What no layout of the treatments changes: the projection past all other fixed columns. */
-export function untreatedProjection(design: Design, covariance: KnownCovariance): Projection {
+export function untreatedProjection(design: Design, covariance: KnownCovariance): BlockProjection {
   const treated = new Set(
     design.terms.filter(({ role }) => role === 'treatment').flatMap(({ columns }) => columns),
   );
@@ -51,8 +51,8 @@ export function untreatedProjection(design: Design, covariance: KnownCovariance)
  * each combination of levels: n²/2 additions a layout. Throws where a covariate is crossed with a
  * treatment.
  */
-export function cellFits(design: Design, projection: Projection): CellFits {
-  const { p, py, rank } = projection;
+export function cellFits(design: Design, projection: BlockProjection): CellFits {
+  const { py, rank } = projection;
   const n = design.y.length;
   const treated = design.terms.filter(({ role }) => role === 'treatment');
   if (treated.some(({ covariates }) => covariates.length > 0)) {
@@ -65,16 +65,12 @@ export function cellFits(design: Design, projection: Projection): CellFits {
 
   const centre = mean(design.y);
   const y = { py, ypy: dot(py, design.y) - centre * py.reduce((sum, value) => sum + value, 0) };
-  // The diagonal halved, so that a triangle and its transpose add to the whole.
-  const half = p.slice();
-  for (let i = 0; i < n; i++) half[i * n + i] = (half[i * n + i] ?? 0) / 2;
-
   const triangle = new Float64Array(m * m);
   const gram = new Float64Array(m * d);
   const sums = new Float64Array(m);
   const size = d + 1;
   /** Half of P summed over the rows of each two combinations. */
-  const addUp = adder(projection, half, m, triangle);
+  const addUp = adder(projection, n, m, triangle);
   return {
     columns,
     count: m,
@@ -88,8 +84,7 @@ export function cellFits(design: Design, projection: Projection): CellFits {
         });
         return sum;
       });
-      const product = new Float64Array(n);
-      for (let i = 0; i < n; i++) product[i] = dot(p.subarray(i * n, (i + 1) * n), left);
+      const product = projection.times(left);
       return { py: product, ypy: dot(product, left) };
     },
     fit(cells, response = y) {
@@ -150,28 +145,14 @@ export function cellFits(design: Design, projection: Projection): CellFits {
   };
 }
 
-/** Sums a triangle of P into `to` by combinations: block by block where P is kept so. */
+/** Sums a triangle of P, the diagonal halved, into `to` by combinations. */
 function adder(
-  { p, blocks, basis }: Projection,
-  half: Float64Array,
+  { blocks, basis }: BlockProjection,
+  n: number,
   m: number,
   to: Float64Array,
 ): (cells: Int32Array) => void {
-  const n = Math.sqrt(p.length);
-  if (!blocks) {
-    return (cells) => {
-      to.fill(0);
-      for (let i = 0; i < n; i++) {
-        const start = (cells[i] ?? 0) * m;
-        const from = i * n;
-        for (let j = 0; j <= i; j++) {
-          const at = start + (cells[j] ?? 0);
-          to[at] = (to[at] ?? 0) + (half[from + j] ?? 0);
-        }
-      }
-    };
-  }
-  const r = basis?.length ?? 0;
+  const r = basis.length;
   const along = new Float64Array(m * r);
   return (cells) => {
     to.fill(0);
@@ -190,7 +171,7 @@ function adder(
     }
     along.fill(0);
     for (let k = 0; k < r; k++) {
-      const column = basis?.[k];
+      const column = basis[k];
       if (!column) continue;
       for (let i = 0; i < n; i++) {
         const at = (cells[i] ?? 0) * r + k;

@@ -1,7 +1,7 @@
 export type { Allocation, DrawnLevels, Layouts } from './allocation';
 export { layoutsOf } from './allocation';
 export { cleanBlock, inner, orthogonalised, projectionOf, timesAll } from './blocks';
-export type { Parted } from './blocks';
+export type { BlockProjection, Parted } from './blocks';
 export { combine, jointF } from './cellFit';
 export type { CellFit } from './cellFit';
 export { cellFits, untreatedProjection } from './cells';
@@ -14,7 +14,7 @@ export { glsEstimates } from './glsMeans';
 export { holdOthers } from './hold';
 export { planRandomisation } from './plan';
 export type { RandomisationPlan } from './plan';
-export type { KnownCovariance, Projection } from './projection';
+export type { KnownCovariance } from './projection';
 export { referenceOf } from './reference';
 export type { Reference } from './reference';
 export { randomisationStatistic } from './statistic';

@@ -17,9 +17,6 @@ export interface Projection {
   readonly size: Float64Array;
   /** Of the columns that are taken out. */
   readonly rank: number;
-  /** Where rows vary together in blocks: P is the blocks, over some rows each, less Σ b bᵀ. */
-  readonly blocks?: readonly { readonly rows: Int32Array; readonly w: Float64Array }[];
-  readonly basis?: readonly Float64Array[];
 }
 
 /**
