@@ -2,6 +2,7 @@ import type { DataTable } from '../../../shared-types/fit';
 import type { Assignment } from '../../../shared-types/layout';
 import type { Factor } from '../../../shared-types/trial';
 import { baysOf, potsOfRack, type Pot } from '../geometry';
+import { lightWithin } from '../trial/lightWithin';
 import { zoneByTray } from '../trial/trialPot';
 import type { Partition } from '../trial/partition';
 import { schemeUsesGrid, siteOf } from '../trial/site';
@@ -113,6 +114,10 @@ export function trialTable(
     depth: rows.map(({ pot }) => input.wetDepthByPot?.get(pot.id)),
   });
 
+  const analysed = rows.flatMap(({ pot }) =>
+    responseOf(input, question, pot).value === null ? [] : [pot],
+  );
+  const light = lightWithin(input.trial.factors, analysed, input.ppfdByPot);
   for (const { pot, assignment } of rows) {
     const found = responseOf(input, question, pot);
     const depth = input.wetDepthByPot?.get(pot.id);
@@ -145,7 +150,7 @@ export function trialTable(
     push(COLUMN.column, pot.column);
     push(COLUMN.edge, pot.onEdge ? 'edge' : 'inner');
     push(COLUMN.block, assignment?.block ?? input.blockByPot.get(pot.id) ?? 'all');
-    push(COLUMN.ppfd, input.ppfdByPot.get(pot.id) ?? null);
+    push(COLUMN.ppfd, light.get(pot.id) ?? null);
     push(COLUMN.depth, depth ?? null);
     push(COLUMN.start, startValues[pot.id] ?? null);
     for (const factor of input.trial.factors) {

@@ -2,6 +2,7 @@ import type { Rack, Shelf, Tray } from '../../../shared-types/rack';
 import type { Trial } from '../../../shared-types/trial';
 import type { Plant } from './plants';
 import { trayCode } from '../geometry';
+import { lightWithin } from './lightWithin';
 import { measuredPots } from './measuredPots';
 import type { ZoneTrays } from './trialPot';
 import type { Pot } from '../geometry';
@@ -51,7 +52,9 @@ export function lightAt(ppfdByPot: PpfdByPot, pot: Pot): number | null {
 export function blocksOf(input: TrialInput): Block[] {
   const { rack, trial, ppfdByPot } = input;
   const pots = measuredPots(rack);
-  if (trial.blocks.by === 'light') return lightBands(pots, ppfdByPot, trial.blocks.bands);
+  if (trial.blocks.by === 'light') {
+    return lightBands(pots, lightWithin(trial.factors, pots, ppfdByPot), trial.blocks.bands);
+  }
   const place = placesOf(rack);
   const blocks = new Map<string, Block>();
   const put = (key: string, name: string, pot: Pot): void => {

@@ -1,6 +1,7 @@
 import type { Layout } from '../../../shared-types/layout';
 import type { Trial } from '../../../shared-types/trial';
 import { blocksOf } from './blocks';
+import { lightWithin } from './lightWithin';
 import { measuredPots } from './measuredPots';
 import type { TrialInput } from './blocks';
 import { efficiencyFactor, meanEfficiency } from './schemes/incomplete';
@@ -157,8 +158,8 @@ export function lightInBlocks(
   input: TrialInput,
   response?: { plantSd: number; perUmol: number },
 ): LightInBlocks | null {
-  const { ppfdByPot } = input;
   const pots = measuredPots(input.rack);
+  const ppfdByPot = lightWithin(input.trial.factors, pots, input.ppfdByPot);
   if (pots.length < 2 || pots.some((pot) => !ppfdByPot.has(pot.id))) return null;
   const blocks = blocksOf(input).map((block) => block.potIds.map((id) => ppfdByPot.get(id) ?? 0));
   const n = pots.length;

@@ -6,6 +6,7 @@ import { blocksOf, lightAt } from './blocks';
 import type { Block, TrialInput } from './blocks';
 import { crossed, isNested, membersOf, partitionBy } from './partition';
 import type { Partition } from './partition';
+import { lightWithin } from './lightWithin';
 import { stripsOver } from './strips';
 import { combinationsOf, overload, fullSetOf } from './treatments';
 import type { Treatment } from './treatments';
@@ -72,7 +73,7 @@ export const schemeTakesAnySize = holds('anySize');
 
 /** Resolves pots, blocks, units and the groups within which each tier of factors is drawn. */
 export function siteOf(input: TrialInput): Site {
-  const { rack, ppfdByPot } = input;
+  const { rack } = input;
   const tooMany = overload(input.trial.factors);
   if (tooMany) throw new Refusal(`trial: ${tooMany.text} ${tooMany.remedy}`);
   const pots = trialPotsOf(rack, input.zones);
@@ -102,6 +103,7 @@ export function siteOf(input: TrialInput): Site {
     }
   }
   for (const zone of input.zones) names.set(zone.id, zone.name);
+  const ppfdByPot = lightWithin(trial.factors, pots, input.ppfdByPot);
   const lights = pots.map((pot) => lightAt(ppfdByPot, pot));
   const ppfd = lights.filter((light) => light !== null);
   const site: Site = {
