@@ -141,7 +141,9 @@ test('a level is drawn twice as often, and two factors are crossed on strips', a
   const feed = factors.getByRole('group', { name: 'Factor feed' });
   // Lamps hang over whole shelves: feed tray by tray through them is told at once.
   await feed.getByLabel('Applied through').selectOption({ label: 'lamps and their timer' });
-  await expect(page.getByTestId('skeleton')).toContainText('feed: 1 shelf a level');
+  await expect(page.getByTestId('skeleton')).toContainText(
+    'feed is not replicated: 1 shelf a level',
+  );
   await feed.getByLabel('Applied through').selectOption({ label: 'not said' });
   await feed.getByLabel('Own treatment for each').selectOption({ label: 'strip of rows' });
   await cultivar.getByTestId('times-1').fill('1');

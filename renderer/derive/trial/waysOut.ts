@@ -1,3 +1,4 @@
+import { unitWords } from '../../../shared-types/trial';
 import type { Plan } from '../../../shared-types/plan';
 import type { Blocks, Factor, Scheme, Trial, UnitKind } from '../../../shared-types/trial';
 import { redesign, repeatShelves } from '../../document/commands';
@@ -7,7 +8,7 @@ import { schemeUsesBlocks, siteOf } from '../../engine/trial/site';
 import { unitsOfSite, type FactorUnits, type SkeletonRow } from '../../engine/trial/units';
 import { ppfdByPotOf } from '../light/potLight';
 import { memo } from '../memo';
-import { appliedTrialOf, attempt, potsOf, unitsOfPlan, zonesOf } from './trial';
+import { attempt, potsOf, unitsOfPlan, zonesOf } from './trial';
 
 /** What taking up a way out does to the plan; each is one command. */
 export type WayOutStep =
@@ -43,7 +44,11 @@ export function needsWayOut(factor: FactorUnits): boolean {
 
 /** The ways out that this rack allows, the ones that take no more pots first. */
 export const waysOutOf = memo((plan: Plan, factorId: string): WayOut[] => {
-  const factor = appliedTrialOf(plan)?.factors.find((one) => one.id === factorId);
+  const planned = plan.trial?.factors.find((one) => one.id === factorId);
+  const units = unitsOfPlan(plan);
+  const own = units.ok ? units.value.factors.find((one) => one.factorId === factorId) : undefined;
+  // On the unit that can in truth differ.
+  const factor = planned && own ? { ...planned, unit: own.unit } : planned;
   if (!factor || factor.levels.length < 2) return [];
   const finer = (['tray', 'pot'] as const).filter(
     (unit) => factor.unit !== unit && factor.unit !== 'pot' && canDiffer(plan, factor, unit),
@@ -166,7 +171,7 @@ function repeated(plan: Plan, factor: Factor): WayOut | null {
   let runs = levels;
   while (errorOf(runs) < FEWEST_ERROR_DF) runs += levels;
   const pots = measured(plan);
-  const many = factor.unit === 'shelf' ? 'shelves' : 'trays';
+  const { many } = unitWords[factor.unit];
   const stratum = `${many} in runs`;
   const row = (source: string, df: number, where: string, n: number, isError = false) => ({
     ...{ source, df, stratum: where, units: runs * n, isError },
@@ -227,7 +232,7 @@ function asCase(plan: Plan, factor: Factor): WayOut {
   const own = units.ok ? units.value.factors.find((one) => one.factorId === factor.id) : undefined;
   return {
     title: 'Report it as a case',
-    says: `Grow it as it is and describe what was seen. No test, and no word about ${factor.name} beyond these ${factor.unit === 'shelf' ? 'shelves' : `${factor.unit}s`}.`,
+    says: `Grow it as it is and describe what was seen. No test, and no word about ${factor.name} beyond these ${unitWords[factor.unit].many}.`,
     pots: measured(plan),
     morePots: 0,
     skeleton: units.ok ? units.value.skeleton : [],
