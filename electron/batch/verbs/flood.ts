@@ -92,7 +92,7 @@ function zoneTable(flood: FloodPlan, figures: FloodFigures, z: ZoneFlood, say: S
     uptake_l: z.uptakeL,
     evaporation_l: z.evaporationL,
     // Between two top-ups, as is what is used up.
-    spilledL: z.spilledL,
+    spilled_l: z.spilledL,
     needed_l: z.neededL,
     least_reservoir_l: z.leastReservoirL,
     // On the day before a top-up.
@@ -141,7 +141,7 @@ function trayTable(flood: FloodPlan, loads: readonly ShelfLoad[], tray: TrayFloo
     reaches_from_dry_mm: Math.max(0, tray.firstReachMm),
     overtops: tray.spills,
     // In a day.
-    spilledL: tray.spilledL,
+    spilled_l: tray.spilledL,
     residual_mm: tray.zone.residualMm,
     standing_between_floods_mm: tray.standingMm,
     wet_fraction_root_zone: tray.wetMean,

@@ -101,8 +101,7 @@ test('names every figure with its unit, and gives each a figure, a word or nothi
   const plan = aPlan(bare, aFlood({}, siphon()), { ratedKg: 60 });
   const { zones, load } = await result(plan);
   const [zone] = zones;
-  const unit =
-    /_(l|s|mm|m|kg|w|a|l_min|share|per_day|fraction_root_zone|fraction_at_peak)$|^spilledL$/;
+  const unit = /_(l|s|mm|m|kg|w|a|l_min|share|per_day|fraction_root_zone|fraction_at_peak)$/;
   for (const record of [zone, zone?.trays[0], zone?.trays[0]?.siphon, load[0]]) {
     for (const [name, value] of Object.entries(record ?? {})) {
       if (typeof value === 'number' && name !== 'shelf') expect(name).toMatch(unit);
@@ -128,14 +127,14 @@ test('prints what runs over: of a tray in a day, of a zone between two top-ups',
   const zone = { drain: { kind: 'valve', boreMm: 25 } as const, schedule, reservoirL: 800 };
   const use = { uptakeMlPerPotDay: 0, evaporationMmDay: 0, topUpDays: 3 };
   const { zones } = await result(aPlan(bare, aFlood({ use }, zone)));
-  expect(zones[0]?.trays[0]?.['spilledL']).toBeCloseTo(4 * (100 - 41.76), 6);
-  expect(zones[0]?.['spilledL']).toBeCloseTo(3 * 4 * (100 - 41.76), 6);
+  expect(zones[0]?.trays[0]?.['spilled_l']).toBeCloseTo(4 * (100 - 41.76), 6);
+  expect(zones[0]?.['spilled_l']).toBeCloseTo(3 * 4 * (100 - 41.76), 6);
   const sound = await result(aPlan(bare, aFlood()));
-  expect(sound.zones[0]?.trays[0]?.['spilledL']).toBe(0);
+  expect(sound.zones[0]?.trays[0]?.['spilled_l']).toBe(0);
   expect(sound.zones[0]?.['runs_dry']).toEqual([]);
   // 61.26 L less the pipe's 1.2566 L: once the tray is full to the rim, 16.80 L are left to spill.
   const small = await result(aPlan(bare, aFlood({ use }, { ...zone, reservoirL: 61.2566 })));
-  expect(small.zones[0]?.trays[0]?.['spilledL']).toBeCloseTo(60 - 43.2, 3);
+  expect(small.zones[0]?.trays[0]?.['spilled_l']).toBeCloseTo(60 - 43.2, 3);
   // The pump brings 58.56 L in the first flood, and then the 41.76 L that drained back, at 10 L/min.
   expect(small.zones[0]?.['runs_dry']).toMatchObject([
     { from: '6:06', start_s: expect.closeTo(6 * 3600 + 6 * 58.56, 2) as number },
