@@ -57,6 +57,7 @@ export const noticeKinds = {
   trial: [
     'factor-not-replicated',
     'carrier-shared',
+    'treatment-not-applied',
     'factors-confounded',
     'treatment-confounded-with-light',
     'unit-too-few-df',

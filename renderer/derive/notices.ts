@@ -60,8 +60,9 @@ const drawnFromDesign = memo(drawnSite);
 const drawnWithStarts = memo((input: TrialInput, layout: Plan['layout'], startByPot: Starts) =>
   drawnSite({ ...input, startByPot }, layout),
 );
-const trialStage = memo((input: TrialInput, layout: Plan['layout'], drawn: Drawn) =>
-  trialNotices({ ...input, layout }, drawn),
+const trialStage = memo(
+  (input: TrialInput, layout: Plan['layout'], rota: Plan['light']['rota'], drawn: Drawn) =>
+    trialNotices({ ...input, layout, rota }, drawn),
 );
 const layoutStage = memo(
   (input: TrialInput, layout: Plan['layout'], recorded: boolean, drawn: Drawn) =>
@@ -85,7 +86,7 @@ function trialAndLayoutNotices(plan: Plan): Notice[] {
     (startByPot.size > 0 ? drawnWithStarts(input, layout, startByPot) : null);
   const recorded = standingRecords(plan) !== null;
   return [
-    ...trialStage(input, layout, drawn),
+    ...trialStage(input, layout, plan.light.rota, drawn),
     ...layoutStage(input, layout, recorded, drawn),
     ...startStage(layout, startByPot, drawn),
   ];

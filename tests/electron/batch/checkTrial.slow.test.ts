@@ -171,6 +171,17 @@ function watered(...parts: (string[] | string)[]): Plan {
   return { ...planOf(rack, [{ ...feed, appliedThrough: 'water' }]), flood: { ...flood, zones } };
 }
 
+/** Two bright and two dim shelves; tray 1A changes places with another on day 15. */
+function carried(other: string, appliedThrough: Factor['appliedThrough'] = 'light'): Plan {
+  const factor = { ...given(1, 'shelf', shelves('1212')), appliedThrough };
+  const plan = planOf(rackOf({ ...trays, shelves: 4 }), [factor as Factor]);
+  const places = {
+    t101: { placeOf: other, turned: false },
+    [other]: { placeOf: 't101', turned: false },
+  };
+  return { ...plan, light: { ...plan.light, rota: [{ fromDay: 15, toDay: 28, places }] } };
+}
+
 const lit = (unit: Factor['unit']): Plan =>
   planOf(rackOf({ ...trays, shelves: 4 }), [{ ...factorOf(1, unit, 2), appliedThrough: 'light' }]);
 
@@ -209,6 +220,20 @@ const cases: Record<(typeof noticeKinds)['trial' | 'layout'][number], Case[]> = 
       flawed: () => lit('tray'),
       sound: () => lit('shelf'),
       says: /Factor 1 is to differ from tray to tray, but some share their lamps: shelf 1 \(trays 1A and 1B\)/,
+    },
+  ],
+  'treatment-not-applied': [
+    {
+      what: 'a tray carried from dim to bright lamps, against one carried along its shelf',
+      flawed: () => carried('t201'),
+      sound: () => carried('t102'),
+      says: /The rota carries tray 1A on day 15 and tray 2A on day 15 to another level of Factor 1/,
+    },
+    {
+      what: 'a tray with its medium carried to another, which goes with it',
+      flawed: () => carried('t201'),
+      sound: () => carried('t201', 'medium'),
+      says: /another level of Factor 1/,
     },
   ],
   'factors-confounded': [

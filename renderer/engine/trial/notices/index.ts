@@ -1,4 +1,5 @@
 import type { Layout } from '../../../../shared-types/layout';
+import type { RotaPeriod } from '../../../../shared-types/light';
 import type { Notice } from '../../../../shared-types/notice';
 import { noticesOfStage } from '../../../words';
 import { asApplied } from '../applied';
@@ -16,6 +17,7 @@ import { confoundedFactors, confoundedWithLight, levelsAtPots } from './confound
 import { givenNotices } from './given';
 import { gridNotices } from './grid';
 import { trialNotice } from '../trialNotice';
+import { moveNotices } from './moves';
 import { replicationNotices, shareNotices } from './replication';
 import { edgeNotices, startSizeNotices } from './unbalance';
 
@@ -23,6 +25,8 @@ const layoutNotice = noticesOfStage('layout');
 
 export interface NoticeInput extends TrialInput {
   layout: Layout | null;
+  /** Tray moves during the trial, where there are any. */
+  rota?: readonly RotaPeriod[] | undefined;
   /** Whether records stand on the layout, so that another draw is out of the question. */
   recorded?: boolean;
 }
@@ -60,6 +64,7 @@ export function trialNotices(input: NoticeInput, drawn = drawnSite(input, input.
   );
   return [
     ...carrierNotices(site, shared),
+    ...moveNotices(site, levelsAt, input.rota ?? []),
     ...replication,
     ...givenNotices(site, factors),
     ...misfits,
