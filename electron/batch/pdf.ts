@@ -1,4 +1,4 @@
-import { spawn } from 'node:child_process';
+import { spawn, type ChildProcess } from 'node:child_process';
 import { rmSync } from 'node:fs';
 import { mkdtemp, readFile, rm, writeFile } from 'node:fs/promises';
 import { homedir, tmpdir } from 'node:os';
@@ -66,11 +66,11 @@ async function printIn(place: string, browser: string, html: string): Promise<Pd
 function runToEnd(browser: string, flags: readonly string[], tidy: () => void): Promise<string> {
   // A group of its own, because the browser starts helpers that have to end with it.
   const ownGroup = process.platform !== 'win32';
-  const child = spawn(browser, flags, { stdio: 'ignore', detached: ownGroup });
+  let child: ChildProcess | null = null;
   const kill = (): void => {
     try {
-      if (ownGroup && child.pid !== undefined) process.kill(-child.pid, 'SIGKILL');
-      else child.kill('SIGKILL');
+      if (ownGroup && child?.pid !== undefined) process.kill(-child.pid, 'SIGKILL');
+      else child?.kill('SIGKILL');
     } catch (error) {
       // It may have ended by itself.
       if (!isFileTrouble(error)) throw error;
@@ -81,12 +81,14 @@ function runToEnd(browser: string, flags: readonly string[], tidy: () => void): 
       kill();
       tidy();
     },
+    // Started only once a signal would undo it.
     () =>
       new Promise<string>((resolve) => {
         const late = setTimeout(() => {
           kill();
           resolve(`did not end in ${timeoutMs / 1000} s and was stopped`);
         }, timeoutMs);
+        child = spawn(browser, flags, { stdio: 'ignore', detached: ownGroup });
         child.once('error', (error) => {
           clearTimeout(late);
           resolve(`could not be started (${fileTrouble(error)})`);
