@@ -11,14 +11,6 @@ export const assignmentSchema = z.strictObject({
   levels: z.record(idSchema, idSchema),
   /** Code of the plant that stands here; null where plants have no codes of their own. */
   plant: z.string().max(40).nullable(),
-  /**
-   * What the draw read of the pot: PPFD (µmol m⁻² s⁻¹) and starting value, null where there was none.
-   * Tests and blocks of a drawn layout rest on these, whatever the light engine says today. Absent in
-   * layouts of the first plan format until they are opened with their light.
-   */
-  read: z
-    .strictObject({ ppfdUmol: z.number().nullable(), start: z.number().nullable() })
-    .optional(),
 });
 
 /**

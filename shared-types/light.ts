@@ -1,13 +1,5 @@
 import { z } from 'zod';
-import {
-  coordinateMm,
-  dateSchema,
-  idSchema,
-  lengthMm,
-  nameSchema,
-  share,
-  textSchema,
-} from './basics';
+import { coordinateMm, dateSchema, idSchema, lengthMm, share, textSchema } from './basics';
 
 /** A meter reading at a point over a shelf. */
 export const readingSchema = z.strictObject({
@@ -43,19 +35,9 @@ export const rotaPeriodSchema = z.strictObject({
   places: z.record(idSchema, trayPlaceSchema),
 });
 
-/** A timer of its own for some bays; the others follow the plan's hours. */
-export const timerSchema = z.strictObject({
-  id: idSchema,
-  name: nameSchema,
-  hours: z.number().min(0).max(24),
-  bayIds: z.array(idSchema),
-});
-
 /** What the person asks of the light, and what the analysis needs to know about it. */
 export const lightPlanSchema = z.strictObject({
-  /** Hours a day of the bays that no timer of their own switches. */
   photoperiodHours: z.number().min(0).max(24),
-  timers: z.array(timerSchema).max(200).optional(),
   /** Which canopy height the trial's light figures refer to. */
   canopyAt: z.enum(['planting', 'harvest', 'midway']),
   targetPpfdUmol: z
@@ -73,5 +55,4 @@ export const lightPlanSchema = z.strictObject({
 export type LightReading = z.infer<typeof readingSchema>;
 export type TrayPlace = z.infer<typeof trayPlaceSchema>;
 export type RotaPeriod = z.infer<typeof rotaPeriodSchema>;
-export type Timer = z.infer<typeof timerSchema>;
 export type LightPlan = z.infer<typeof lightPlanSchema>;

@@ -139,28 +139,6 @@ export const reflectancesSchema = z.strictObject({
   right: share,
 });
 
-/** How a board parts a shelf: front to back, so that left and right differ, or along its front. */
-export const boardDirections = ['across', 'lengthwise'] as const;
-export const boardDirectionWords: Record<Board['direction'], string> = {
-  across: 'across, from front to back',
-  lengthwise: 'lengthwise, from left to right',
-};
-
-/** An opaque board that parts a shelf into bays. It spans the whole shelf. */
-export const boardSchema = z.strictObject({
-  id: idSchema,
-  direction: z.enum(boardDirections),
-  /** Of its middle plane: x of a board across, y of one lengthwise. */
-  atMm: coordinateMm,
-  thicknessMm: positiveMm,
-  reflectance: share,
-  /** Height of its lower edge above the shelf's surface; a tray may pass beneath. */
-  downToMm: lengthMm,
-});
-
-/** What lies between boards: the part of a shelf that shares its lamps. */
-export const baySchema = z.strictObject({ id: idSchema });
-
 export const shelfSchema = z.strictObject({
   id: idSchema,
   /** Counted from the lowest shelf; part of every pot's code. */
@@ -176,13 +154,6 @@ export const shelfSchema = z.strictObject({
   reflectances: reflectancesSchema,
   trays: z.array(traySchema),
   lamps: z.array(lampSchema),
-  /** Boards that part the shelf, where there are any. */
-  boards: z.array(boardSchema).max(20).optional(),
-  /**
-   * The bays of a parted shelf, left to right, then from the front to the back. A whole shelf is one
-   * bay, of the shelf's own number.
-   */
-  bays: z.array(baySchema).max(121).optional(),
 });
 
 export const rackSchema = z.strictObject({
@@ -197,7 +168,5 @@ export type LampOutput = z.infer<typeof outputSchema>;
 export type LampKind = z.infer<typeof lampKindSchema>;
 export type Lamp = z.infer<typeof lampSchema>;
 export type Reflectances = z.infer<typeof reflectancesSchema>;
-export type Board = z.infer<typeof boardSchema>;
-export type Bay = z.infer<typeof baySchema>;
 export type Shelf = z.infer<typeof shelfSchema>;
 export type Rack = z.infer<typeof rackSchema>;

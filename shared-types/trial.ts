@@ -1,16 +1,5 @@
 import { z } from 'zod';
-import {
-  angleDeg,
-  coordinateMm,
-  dateSchema,
-  idSchema,
-  lengthMm,
-  nameSchema,
-  positiveMm,
-  share,
-  textSchema,
-} from './basics';
-import { floodWindowSchema } from './flood';
+import { dateSchema, idSchema, nameSchema, share, textSchema } from './basics';
 
 /**
  * What one application of a treatment covers: the experimental unit. A zone is what one reservoir
@@ -56,50 +45,11 @@ export const smallestUnitOf = {
   hand: 'pot',
 } as const satisfies Record<Application, UnitKind>;
 
-/** A lamp of a level's own hanging, from the front left corner of the bay it hangs in. */
-export const hungLampSchema = z.strictObject({
-  kindId: idSchema,
-  xMm: coordinateMm,
-  yMm: coordinateMm,
-  zMm: lengthMm,
-  rotationDeg: angleDeg,
-  dimming: share,
-});
-
-/** What a level is on the rack. What is null stays as the bare rack has it. */
-export const levelSettingsSchema = z.discriminatedUnion('through', [
-  z.strictObject({
-    through: z.literal('light'),
-    /** All lamps of the unit are of this kind, and dimmed so. */
-    lampKindId: idSchema.nullable(),
-    dimming: share.nullable(),
-    hours: z.number().min(0).max(24).nullable(),
-    /** Lamps that hang in the unit in place of those drawn. */
-    hanging: z.array(hungLampSchema).max(200).nullable(),
-  }),
-  z.strictObject({
-    through: z.literal('water'),
-    solution: z.string().trim().max(120),
-    ecMsCm: z.number().min(0).max(50).nullable(),
-    floodDepthMm: positiveMm.nullable(),
-    schedule: z.array(floodWindowSchema).max(100).nullable(),
-  }),
-  z.strictObject({ through: z.literal('medium'), mediumId: idSchema.nullable() }),
-  z.strictObject({ through: z.literal('plant'), what: z.string().trim().max(200) }),
-  z.strictObject({
-    through: z.literal('hand'),
-    what: z.string().trim().max(200),
-    potDiameterMm: positiveMm.nullable(),
-    potHeightMm: positiveMm.nullable(),
-  }),
-]);
-
 export const levelSchema = z.strictObject({
   id: idSchema,
   name: nameSchema,
   /** How often the level is drawn where another is drawn once, e.g. 2 for a double control; 1 without. */
   times: z.int().min(1).max(50).optional(),
-  settings: levelSettingsSchema.optional(),
 });
 
 /**
@@ -315,9 +265,6 @@ export const trialSchema = z.strictObject({
 
 export type UnitKind = z.infer<typeof unitSchema>;
 export type Application = (typeof applications)[number];
-export type LevelSettings = z.infer<typeof levelSettingsSchema>;
-export type SettingsThrough<A extends Application> = Extract<LevelSettings, { through: A }>;
-export type HungLamp = z.infer<typeof hungLampSchema>;
 export type Level = z.infer<typeof levelSchema>;
 export type Scale = z.infer<typeof scaleSchema>;
 export type Contrast = z.infer<typeof contrastSchema>;

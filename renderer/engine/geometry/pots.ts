@@ -1,5 +1,5 @@
 import type { PotGrid, Rack, Shelf, Tray } from '../../../shared-types/rack';
-import { bayAt, baysOf } from './bays';
+import { baysOf } from './bays';
 import { potCode, potId } from './codes';
 
 /** One pot standing in one hole of a tray's grid. */
@@ -45,8 +45,7 @@ export function potsOfTray(shelf: Shelf, tray: Tray): Pot[] {
   if (!grid) return [];
   const empty = new Set(grid.empty);
   const picked = new Set(grid.guards);
-  const bays = baysOf(shelf);
-  const [only] = bays;
+  const [bay] = baysOf(shelf);
   const pots: Pot[] = [];
   for (let row = 1; row <= grid.rows; row++) {
     for (let column = 1; column <= grid.columns; column++) {
@@ -55,14 +54,13 @@ export function potsOfTray(shelf: Shelf, tray: Tray): Pot[] {
       const centre = holeCentre(grid, row, column);
       const xMm = tray.xMm + centre.xMm;
       const yMm = tray.yMm + centre.yMm;
-      const bay = bays.length > 1 ? bayAt(bays, xMm, yMm) : only;
       const onEdge = row === 1 || column === 1 || row === grid.rows || column === grid.columns;
       pots.push({
         id: potId(tray.id, row, column),
         code: potCode(shelf.number, tray.letter, row, column),
         shelfId: shelf.id,
         trayId: tray.id,
-        bayId: bay?.id ?? '',
+        bayId: bay.id,
         row,
         column,
         xMm,

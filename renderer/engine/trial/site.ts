@@ -95,9 +95,7 @@ export function siteOf(input: TrialInput): Site {
   const names = new Map<string, string>();
   for (const shelf of rack.shelves) {
     names.set(shelf.id, `Shelf ${shelf.number}`);
-    const bays = baysOf(shelf);
-    for (const bay of bays)
-      names.set(bay.id, bays.length > 1 ? `Bay ${bay.name}` : `Shelf ${bay.name}`);
+    for (const bay of baysOf(shelf)) names.set(bay.id, `Shelf ${bay.name}`);
     for (const tray of shelf.trays) {
       names.set(tray.id, `Tray ${trayCode(shelf.number, tray.letter)}`);
     }

@@ -13,7 +13,7 @@ import {
 import { idsOf } from '../../document/queries';
 import { useDispatch, usePlanStore, useSession } from '../../store/context';
 import { Button, FieldRow, Fold, NumberField, Section, Select, TextField } from '../../ui';
-import { applicationOptions, hasBoards, placesOf, unitOptionsOf, type PlaceUnit } from './words';
+import { applicationOptions, placesOf, unitOptions, type PlaceUnit } from './words';
 
 /** What is compared, in which levels, and on which unit each level is laid. */
 export function FactorsSection(props: { factors: readonly Factor[] }) {
@@ -57,7 +57,6 @@ function FactorCard({ factor }: { factor: Factor }) {
   const [open, setOpen] = useState(factor.levels.some((level) => /^level \d+$/.test(level.name)));
   const byLot = factor.kind === 'randomised';
   const unit = unitWords[factor.unit].many;
-  const parted = usePlanStore((s) => hasBoards(s.plan));
   return (
     <Fold
       look="card"
@@ -93,7 +92,7 @@ function FactorCard({ factor }: { factor: Factor }) {
           <Select
             label="Own treatment for each"
             value={factor.unit}
-            options={unitOptionsOf(parted)}
+            options={unitOptions}
             onCommit={(unit) => dispatch(editFactor, { factorId, patch: { unit } })}
           />
           <Select

@@ -12,15 +12,11 @@ import {
   type UnitKind,
 } from '../../../shared-types/trial';
 
-/** Units that a factor can be said to stand on; bays are whole shelves until boards part them. */
-export const unitOptionsOf = (parted: boolean): { value: UnitKind; label: string }[] =>
-  unitKinds
-    .filter((unit) => unit !== 'bay' || parted)
-    .map((value) => ({ value, label: unitWords[value].one }))
-    .reverse();
-
-export const hasBoards = (plan: Plan | null): boolean =>
-  (plan?.rack.shelves ?? []).some((shelf) => (shelf.boards ?? []).length > 0);
+/** Units that a factor can be said to stand on. A bay is a whole shelf, which is offered already. */
+export const unitOptions: readonly { value: UnitKind; label: string }[] = unitKinds
+  .filter((unit) => unit !== 'bay')
+  .map((value) => ({ value, label: unitWords[value].one }))
+  .reverse();
 
 export type PlaceUnit = 'shelf' | 'zone' | 'bay' | 'tray';
 

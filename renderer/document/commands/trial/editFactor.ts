@@ -28,8 +28,6 @@ export const editFactor: Command<{
       factor.unit = unit;
       const { appliedThrough } = patch;
       if (appliedThrough === undefined || appliedThrough === factor.appliedThrough) return;
-      // What a level is belongs to what it is applied through.
-      for (const level of factor.levels) delete level.settings;
       if (appliedThrough === null) delete factor.appliedThrough;
       else factor.appliedThrough = appliedThrough;
     }),

@@ -50,8 +50,7 @@ const carrierWords: Record<Application, CarrierWords | null> = {
     one: 'their lamps',
     what: 'light',
     nameOf: (unitName) => unitName('bay').replace(/^S/, 's').replace(/^B/, 'b'),
-    remedy: (factor) =>
-      `Give each level of ${factor} whole shelves, or bays with lamps of their own.`,
+    remedy: (factor) => `Give each level of ${factor} whole shelves, with lamps of their own.`,
   },
   water: {
     one: 'a reservoir',
