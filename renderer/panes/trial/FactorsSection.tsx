@@ -79,6 +79,17 @@ function FactorCard({ factor }: { factor: Factor }) {
             onCommit={(name) => dispatch(editFactor, { factorId, patch: { name } })}
           />
           <Select
+            label="Levels are"
+            value={factor.kind}
+            options={[
+              { value: 'randomised', label: 'shuffled' },
+              { value: 'fixed', label: 'fixed by you' },
+            ]}
+            onCommit={(kind) => dispatch(editFactor, { factorId, patch: { kind } })}
+          />
+        </FieldRow>
+        <FieldRow>
+          <Select
             label="Applied through"
             value={factor.appliedThrough ?? 'unsaid'}
             options={applicationOptions}
@@ -94,15 +105,6 @@ function FactorCard({ factor }: { factor: Factor }) {
             value={factor.unit}
             options={unitOptions}
             onCommit={(unit) => dispatch(editFactor, { factorId, patch: { unit } })}
-          />
-          <Select
-            label="Levels are"
-            value={factor.kind}
-            options={[
-              { value: 'randomised', label: 'shuffled' },
-              { value: 'fixed', label: 'fixed by you' },
-            ]}
-            onCommit={(kind) => dispatch(editFactor, { factorId, patch: { kind } })}
           />
         </FieldRow>
         <ul className={byLot ? 'levels trial-levels' : 'levels'}>
