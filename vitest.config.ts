@@ -23,6 +23,9 @@ export default defineConfig({
     setupFiles: ['tests/setup/failOnConsole.ts'],
     // Files share what they have imported, which takes longer than most of their tests.
     isolate: false,
+    // So that no file's environment is another's.
+    unstubEnvs: true,
+    unstubGlobals: true,
     projects: [
       {
         extends: true,
