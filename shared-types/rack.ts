@@ -139,6 +139,33 @@ export const reflectancesSchema = z.strictObject({
   right: share,
 });
 
+/** Across: it parts left from right. Lengthwise: it parts front from back. */
+export const boardDirections = ['across', 'lengthwise'] as const;
+export const boardDirectionWords: Record<BoardDirection, string> = {
+  across: 'across the shelf',
+  lengthwise: 'along the shelf',
+};
+
+/** An opaque board that stands on a shelf from side to side and parts its light. */
+export const boardSchema = z.strictObject({
+  id: idSchema,
+  direction: z.enum(boardDirections),
+  /** Its middle: along x where it stands across, along y where it stands lengthwise. */
+  atMm: positiveMm,
+  thicknessMm: z.number().gt(0).max(200),
+  /** Of both its faces. */
+  reflectance: share,
+  /** Its lower edge above the shelf's surface: trays, water and some light pass beneath. */
+  downToMm: lengthMm,
+});
+
+/** A part of a shelf that shares its lamps and their timer. */
+export const baySchema = z.strictObject({
+  id: idSchema,
+  /** Hours a day that its lamps burn; absent: as the light plan says for all. */
+  photoperiodHours: z.number().min(0).max(24).optional(),
+});
+
 export const shelfSchema = z.strictObject({
   id: idSchema,
   /** Counted from the lowest shelf; part of every pot's code. */
@@ -154,6 +181,12 @@ export const shelfSchema = z.strictObject({
   reflectances: reflectancesSchema,
   trays: z.array(traySchema),
   lamps: z.array(lampSchema),
+  boards: z.array(boardSchema).max(20).optional(),
+  /**
+   * The parts that the boards make of the shelf: row by row from the front, from the left in each.
+   * Absent: the shelf is one bay, with an id of the shelf's own number.
+   */
+  bays: z.array(baySchema).min(1).max(121).optional(),
 });
 
 export const rackSchema = z.strictObject({
@@ -168,5 +201,8 @@ export type LampOutput = z.infer<typeof outputSchema>;
 export type LampKind = z.infer<typeof lampKindSchema>;
 export type Lamp = z.infer<typeof lampSchema>;
 export type Reflectances = z.infer<typeof reflectancesSchema>;
+export type BoardDirection = (typeof boardDirections)[number];
+export type Board = z.infer<typeof boardSchema>;
+export type ShelfBay = z.infer<typeof baySchema>;
 export type Shelf = z.infer<typeof shelfSchema>;
 export type Rack = z.infer<typeof rackSchema>;

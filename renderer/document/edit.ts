@@ -1,7 +1,7 @@
 import { produce } from 'immer';
-import { baysOf, findLamp, findShelf, findTray } from '../engine/geometry';
+import { baysOf, findBoard, findLamp, findShelf, findTray } from '../engine/geometry';
 import type { Plan } from '../../shared-types/plan';
-import type { Lamp, LampKind, PotGrid, Shelf, Tray } from '../../shared-types/rack';
+import type { Board, Lamp, LampKind, PotGrid, Shelf, Tray } from '../../shared-types/rack';
 import type { Factor, Measurement, Trial } from '../../shared-types/trial';
 import type { Layout } from '../../shared-types/layout';
 import { Refusal } from './command';
@@ -37,6 +37,10 @@ export function gridIn(plan: Plan, trayId: string): PotGrid {
 
 export function lampIn(plan: Plan, id: string): { shelf: Shelf; lamp: Lamp } {
   return must(findLamp(plan.rack, id), `The rack has no lamp with the id ${id}.`);
+}
+
+export function boardIn(plan: Plan, id: string): { shelf: Shelf; board: Board } {
+  return must(findBoard(plan.rack, id), `The rack has no board with the id ${id}.`);
 }
 
 export function lampKindIn(plan: Plan, id: string): LampKind {

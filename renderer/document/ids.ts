@@ -8,6 +8,8 @@ export const idLetters = {
   shelf: 's',
   tray: 't',
   lamp: 'l',
+  board: 'w',
+  bay: 'b',
   lampKind: 'k',
   factor: 'f',
   level: 'v',

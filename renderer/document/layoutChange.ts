@@ -73,6 +73,7 @@ export function faultOf(old: Pot, now: Pot | undefined): string | null {
 export function lossOf(old: Pot, now: Pot | undefined): string | null {
   if (!now) return 'vanish';
   if (now.shelfId !== old.shelfId) return 'change its shelf';
+  if (now.bayId !== old.bayId) return 'come under other lamps';
   if (now.guard === old.guard) return null;
   return now.guard ? 'become a guard pot' : 'no longer be a guard pot';
 }

@@ -42,6 +42,29 @@ const act =
 const pot = 't1:1:1';
 const noPots = { trayId: 't1', grid: null };
 
+const board = {
+  direction: 'across' as const,
+  atMm: 80,
+  thicknessMm: 18,
+  reflectance: 0.85,
+  downToMm: 90,
+};
+const copied = { fromShelfId: 's1', toShelfIds: ['s2'] };
+
+/** Shelf 1 with a board that stands clear of its pots, or where it is put. */
+function boarded(plan: Plan, atMm = 1140): Plan {
+  const shelves = plan.rack.shelves.map((shelf) =>
+    shelf.id === 's1'
+      ? {
+          ...shelf,
+          boards: [{ id: 'w90', ...board, atMm }],
+          bays: [{ id: 'b1' }, { id: 'b91' }],
+        }
+      : shelf,
+  );
+  return { ...plan, nextId: 100, rack: { ...plan.rack, shelves } };
+}
+
 /**
  * Every command says here what it does to standing records: `safe`, or an edit of its own that
  * would sever them and has to be refused. A new command does not compile before it has decided.
@@ -100,6 +123,13 @@ const decided: Record<Name, 'safe' | Act> = {
     depthMm: 120,
     refitGrid: true,
   }),
+  addBoard: act(commands.addBoard, { shelfIds: ['s2'], board }),
+  copyBoards: (plan) => {
+    const under = boarded(plan, 80);
+    return refusal(under, commands.copyBoards, copied);
+  },
+  editBoard: (plan) =>
+    refusal(boarded(plan), commands.editBoard, { boardId: 'w90', patch: { atMm: 80 } }),
   // What goes with its values is told with their count.
   removeMeasurement: act(commands.removeMeasurement, { measurementId: 'm2' }),
   // Corrections that are logged, and all that is neither layout nor pot.
@@ -127,6 +157,7 @@ const decided: Record<Name, 'safe' | Act> = {
   // The drawing is corrected; the pots stay on their shelf.
   editShelf: 'safe',
   editTray: 'safe',
+  setBayHours: 'safe',
   moveItems: 'safe',
   reorderShelf: 'safe',
   renumberShelves: 'safe',

@@ -1,4 +1,12 @@
-import { baysOf, findLamp, findShelf, findTray, potCode, trayCode } from '../../engine/geometry';
+import {
+  baysOf,
+  findBoard,
+  findLamp,
+  findShelf,
+  findTray,
+  potCode,
+  trayCode,
+} from '../../engine/geometry';
 import type { Plan } from '../../../shared-types/plan';
 import type { Measurement } from '../../../shared-types/trial';
 import { splitPotId } from '../potsInRack';
@@ -45,6 +53,11 @@ export function nameOf(plan: Plan, ref: string): string {
       const found = findLamp(rack, id);
       if (!found) return ref;
       return `lamp ${found.shelf.lamps.indexOf(found.lamp) + 1} over shelf ${found.shelf.number}`;
+    }
+    case 'board': {
+      const found = findBoard(rack, id);
+      if (!found) return ref;
+      return `board ${(found.shelf.boards ?? []).indexOf(found.board) + 1} on shelf ${found.shelf.number}`;
     }
     case 'lampKind':
       return rack.lampKinds.find((k) => k.id === id)?.name ?? ref;

@@ -7,6 +7,7 @@ const kinds = [
   'tray',
   'pot',
   'lamp',
+  'board',
   'lampKind',
   'reading',
   'factor',

@@ -1,4 +1,4 @@
-import type { Lamp, Rack, Shelf, Tray } from '../../../shared-types/rack';
+import type { Board, Lamp, Rack, Shelf, Tray } from '../../../shared-types/rack';
 
 export function findShelf(rack: Rack, id: string): Shelf | undefined {
   return rack.shelves.find((shelf) => shelf.id === id);
@@ -16,6 +16,14 @@ export function findLamp(rack: Rack, id: string): { shelf: Shelf; lamp: Lamp } |
   for (const shelf of rack.shelves) {
     const lamp = shelf.lamps.find((l) => l.id === id);
     if (lamp) return { shelf, lamp };
+  }
+  return undefined;
+}
+
+export function findBoard(rack: Rack, id: string): { shelf: Shelf; board: Board } | undefined {
+  for (const shelf of rack.shelves) {
+    const board = shelf.boards?.find((b) => b.id === id);
+    if (board) return { shelf, board };
   }
   return undefined;
 }

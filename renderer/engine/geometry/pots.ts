@@ -1,5 +1,5 @@
 import type { PotGrid, Rack, Shelf, Tray } from '../../../shared-types/rack';
-import { baysOf } from './bays';
+import { bayAt, baysOf } from './bays';
 import { potCode, potId } from './codes';
 
 /** One pot standing in one hole of a tray's grid. */
@@ -45,7 +45,7 @@ export function potsOfTray(shelf: Shelf, tray: Tray): Pot[] {
   if (!grid) return [];
   const empty = new Set(grid.empty);
   const picked = new Set(grid.guards);
-  const [bay] = baysOf(shelf);
+  const bays = baysOf(shelf);
   const pots: Pot[] = [];
   for (let row = 1; row <= grid.rows; row++) {
     for (let column = 1; column <= grid.columns; column++) {
@@ -60,7 +60,7 @@ export function potsOfTray(shelf: Shelf, tray: Tray): Pot[] {
         code: potCode(shelf.number, tray.letter, row, column),
         shelfId: shelf.id,
         trayId: tray.id,
-        bayId: bay.id,
+        bayId: bayAt(bays, xMm, yMm).id,
         row,
         column,
         xMm,

@@ -2,10 +2,11 @@ import type { Command } from '../../command';
 import { change, shelfIn } from '../../edit';
 import { takeIdFrom } from '../../ids';
 import { newShelf } from '../../new';
+import { copyOfBays } from '../../edits/boards';
 import { nameOf } from '../../queries/names';
 import { refTo } from '../../queries/refs';
 
-/** The same shelf once more on top of the rack, with trays and lamps of its own. */
+/** The same shelf once more on top of the rack, with trays, lamps and boards of its own. */
 export const duplicateShelf: Command<{ shelfId: string }> = {
   name: 'duplicateShelf',
   label: ({ shelfId }, plan) => `Duplicate ${nameOf(plan, refTo('shelf', shelfId))}`,
@@ -19,6 +20,7 @@ export const duplicateShelf: Command<{ shelfId: string }> = {
         number: shelf.number,
         heightMm: shelf.heightMm,
         trays: model.trays.map((tray) => ({ ...tray, id: takeIdFrom(draft, 'tray') })),
+        ...copyOfBays(draft, model),
         lamps: model.lamps.map((lamp) => ({
           ...lamp,
           id: takeIdFrom(draft, 'lamp'),

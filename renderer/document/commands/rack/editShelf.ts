@@ -6,7 +6,7 @@ import type { Shelf } from '../../../../shared-types/rack';
 
 export const editShelf: Command<{
   shelfId: string;
-  patch: Partial<Omit<Shelf, 'id' | 'trays' | 'lamps'>>;
+  patch: Partial<Omit<Shelf, 'id' | 'trays' | 'lamps' | 'boards' | 'bays'>>;
 }> = {
   name: 'editShelf',
   label: ({ shelfId }, plan) => `Edit ${nameOf(plan, refTo('shelf', shelfId))}`,

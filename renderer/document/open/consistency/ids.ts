@@ -10,6 +10,12 @@ function* definedIds(plan: Plan): Generator<{ id: string; path: Path }> {
     yield { id: shelf.id, path: at };
     for (const [t, tray] of shelf.trays.entries()) yield { id: tray.id, path: [...at, 'trays', t] };
     for (const [l, lamp] of shelf.lamps.entries()) yield { id: lamp.id, path: [...at, 'lamps', l] };
+    for (const [b, board] of (shelf.boards ?? []).entries()) {
+      yield { id: board.id, path: [...at, 'boards', b] };
+    }
+    for (const [b, bay] of (shelf.bays ?? []).entries()) {
+      yield { id: bay.id, path: [...at, 'bays', b] };
+    }
   }
   const lists: [Path, readonly { id: string }[]][] = [
     [['rack', 'lampKinds'], plan.rack.lampKinds],

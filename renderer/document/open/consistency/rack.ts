@@ -1,3 +1,5 @@
+import { bayCount } from '../../../engine/geometry';
+import { boardFault } from '../../edits/boards';
 import { rotaFault } from '../../rota';
 import { sayFound } from '../words';
 import { contradict, type Check } from './contradiction';
@@ -13,6 +15,14 @@ export const rackHangsTogether: Check = (plan) => {
     return contradict(['rack', 'shelves'], `${holes} holes for pots`, `at most ${MOST_HOLES}`);
   }
   for (const [s, shelf] of plan.rack.shelves.entries()) {
+    const at = ['rack', 'shelves', s];
+    const bays = bayCount(shelf.boards ?? []);
+    const named = shelf.bays?.length ?? 1;
+    if (named !== bays) {
+      return contradict([...at, 'bays'], String(named), `${bays}, what its boards part it into`);
+    }
+    const fault = boardFault(shelf);
+    if (fault) return contradict([...at, 'boards'], fault.found, fault.expected);
     for (const [l, lamp] of shelf.lamps.entries()) {
       if (!kinds.has(lamp.kindId)) {
         const path = ['rack', 'shelves', s, 'lamps', l, 'kindId'];
