@@ -1,4 +1,6 @@
 import { defineConfig } from 'vitest/config';
+import { BaseSequencer } from 'vitest/node';
+import type { TestSpecification } from 'vitest/node';
 
 const notUnit = ['tests/reference/**', 'tests/e2e/**', 'tests/bench/**'];
 const slow = 'tests/**/*.slow.test.{ts,tsx}';
@@ -8,6 +10,15 @@ const isolated = [
   'tests/electron/*.test.ts',
   'tests/**/*.isolated.test.ts',
 ];
+
+/** Slow files first, so that all workers are busy to the end. */
+class SlowFirst extends BaseSequencer {
+  override async sort(files: TestSpecification[]): Promise<TestSpecification[]> {
+    const isSlow = ({ project }: TestSpecification): boolean => project.name === 'unit-slow';
+    const sorted = await super.sort(files);
+    return [...sorted.filter(isSlow), ...sorted.filter((file) => !isSlow(file))];
+  }
+}
 
 // Everything but the e2e suite runs under Node without a DOM: the engine, the document and the
 // derivations must not need one.
@@ -26,6 +37,12 @@ export default defineConfig({
     // So that no file's environment is another's.
     unstubEnvs: true,
     unstubGlobals: true,
+    // Projects, and runs of them, share what they have compiled.
+    experimental: {
+      fsModuleCache: true,
+      fsModuleCachePath: 'node_modules/.cache/evenrack/modules',
+    },
+    sequence: { sequencer: SlowFirst },
     projects: [
       {
         extends: true,

@@ -2,4 +2,4 @@
 import { runSteps, staticChecks, vitest } from './lib/steps.mjs';
 
 // Files named *.slow.test.ts print, analyse or simulate whole trials; npm test runs them.
-await runSteps([...staticChecks, vitest('unit'), vitest('unit-isolated')]);
+await runSteps(staticChecks, [vitest('unit', 'unit-isolated')]);

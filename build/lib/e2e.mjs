@@ -1,9 +1,10 @@
-import { join } from 'node:path';
+import { availableParallelism } from 'node:os';
 import { findElectron } from '../../electron/browser.mjs';
 import { buildElectron, buildRenderer } from './app.mjs';
 import { needBrowser, needPdfTools } from './machine.mjs';
-import { root, runBin } from './run.mjs';
-import { tests } from './steps.mjs';
+import { countSpecs } from './reports.mjs';
+import { runBin } from './run.mjs';
+import { contentment, tests } from './steps.mjs';
 
 /** Gets what the specs need and builds the app; gives the environment in which they run. */
 async function prepare() {
@@ -29,33 +30,24 @@ export async function runE2e(args) {
   return code;
 }
 
-/** Steps that run the specs in so many parts, one at a time in each, over one build. */
-export function e2eParts(parts) {
-  let prepared;
-  return Array.from({ length: parts }, (_, i) =>
-    tests(
-      `e2e specs, part ${i + 1} of ${parts}`,
-      async (file) => {
-        prepared ??= prepare();
-        const { told, env } = await prepared;
-        const part = [`--shard=${i + 1}/${parts}`, '--workers=1'];
-        const kept = ['--output', join(root, 'test-results', `part-${i + 1}`)];
-        const { code, text } = await runBin('playwright', ['test', ...part, ...kept], {
-          capture: true,
-          env: { ...env, EVENRACK_E2E_REPORT: file },
-        });
-        return { code, text: `${told}\n${text}` };
-      },
-      countSpecs,
-    ),
-  );
-}
+let built;
 
-/** Counts of Playwright's JSON report. A test that passed only when repeated has failed. */
-function countSpecs({ stats, errors = [] }) {
-  return {
-    passed: stats.expected,
-    failed: stats.unexpected + stats.flaky + errors.length,
-    skipped: stats.skipped,
-  };
-}
+/** Builds the app while other checks run. */
+export const buildStep = contentment('build', async () => {
+  built = await prepare();
+  return { code: 0, text: built.told };
+});
+
+/** Runs all specs in what `buildStep` has built, on all processors. */
+export const e2eStep = tests(
+  'e2e specs',
+  async (file) => {
+    if (!built) return { code: 1, text: 'not run, because the app was not built' };
+    const args = ['test', `--workers=${availableParallelism()}`];
+    return runBin('playwright', args, {
+      capture: true,
+      env: { ...built.env, EVENRACK_E2E_REPORT: file },
+    });
+  },
+  countSpecs,
+);

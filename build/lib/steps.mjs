@@ -2,16 +2,17 @@ import { mkdirSync, readFileSync, rmSync } from 'node:fs';
 import { availableParallelism } from 'node:os';
 import { join } from 'node:path';
 import { needBrowser, needPdfTools } from './machine.mjs';
+import { countTests, failuresOf } from './reports.mjs';
 import { root, run, runBin } from './run.mjs';
 
 const cache = join(root, 'node_modules', '.cache', 'evenrack');
 const reports = join(cache, 'reports');
 
-// A step of the checks is its name and a function that gives its counts and what is to be said. It
-// keeps one processor busy; several run at the same time, so what one says comes in one piece.
+// A step of the checks is its name and a function that gives its counts and what is to be said.
+// Several may run at the same time, so what one says comes in one piece.
 
 /** A program that is content or not: one check. */
-const contentment = (name, start) => ({
+export const contentment = (name, start) => ({
   name,
   async run() {
     const { code, text } = await start({ capture: true });
@@ -67,34 +68,22 @@ export const staticChecks = [
   contentment('layers', (options) => run(process.execPath, ['build/layers.mjs'], options)),
 ];
 
-/** The tests of a project of vitest.config.ts, or of one part of so many. */
-export const vitest = (project, part = 1, of = 1) =>
+/** The tests of some projects of vitest.config.ts, on all processors: they share what they import. */
+export const vitest = (...projects) =>
   tests(
-    `${project} tests${of > 1 ? `, part ${part} of ${of}` : ''}`,
+    `${projects.join(', ')} tests`,
     (file) => {
       const reporters = ['--reporter=default', '--reporter=json', `--outputFile.json=${file}`];
-      const share = ['--maxWorkers=1', `--shard=${part}/${of}`];
-      return runBin('vitest', ['run', '--project', project, ...share, ...reporters], {
-        capture: true,
-      });
+      const chosen = projects.flatMap((project) => ['--project', project]);
+      return runBin('vitest', ['run', ...chosen, ...reporters], { capture: true });
     },
-    (report) => ({
-      passed: report.numPassedTests,
-      failed: report.numFailedTests + failedFiles(report),
-      skipped: report.numPendingTests + report.numTodoTests,
-    }),
+    countTests,
   );
-
-/** Test files that broke before any of their tests ran. */
-function failedFiles(report) {
-  return report.testResults.filter(
-    (file) => file.status === 'failed' && file.assertionResults.length === 0,
-  ).length;
-}
 
 /**
  * Runs groups of steps one after another, the steps of a group in their order, as many at the same
- * time as the machine has processors. Runs them all and ends with the sum; sets the exit code.
+ * time as the machine has processors; a step that keeps them all busy is a group by itself. Runs
+ * them all and ends with what failed and the sum; sets the exit code.
  */
 export async function runSteps(...groups) {
   const rows = new Map();
@@ -110,6 +99,8 @@ export async function runSteps(...groups) {
     await Promise.all(Array.from({ length: availableParallelism() }, work));
   }
   const inOrder = groups.flat().map((step) => rows.get(step));
+  const failures = inOrder.flatMap(failuresOf);
+  if (failures.length > 0) console.log(`\n== failed\n${failures.join('\n')}`);
   console.log(`\n== summary\n${inOrder.map(line).join('\n')}\n`);
   const sum = total(inOrder);
   console.log(say(sum));

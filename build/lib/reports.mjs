@@ -1,0 +1,81 @@
+// What the reports of the test runners say: counts, and what failed by name and message.
+import { relative } from 'node:path';
+import { stripVTControlCharacters } from 'node:util';
+import { root } from './run.mjs';
+
+/**
+ * @typedef {{ name: string, message: string }} Failure
+ * @typedef {{ passed: number, failed: number, skipped?: number, failures?: Failure[] }} Counts
+ */
+
+/**
+ * Counts of Vitest's JSON report. A file that broke before any of its tests ran has failed once.
+ * @returns {Counts}
+ */
+export function countTests(report) {
+  const failures = report.testResults.flatMap(({ name, status, message, assertionResults }) => {
+    const file = relative(root, name);
+    if (status === 'failed' && assertionResults.length === 0) return [{ name: file, message }];
+    return assertionResults
+      .filter((test) => test.status === 'failed')
+      .map(({ fullName, failureMessages }) => ({
+        name: `${file} › ${fullName}`,
+        message: failureMessages.join('\n'),
+      }));
+  });
+  return {
+    passed: report.numPassedTests,
+    failed: failures.length,
+    skipped: report.numPendingTests + report.numTodoTests,
+    failures,
+  };
+}
+
+/**
+ * Counts of Playwright's JSON report. A test that passed only when repeated has failed.
+ * @returns {Counts}
+ */
+export function countSpecs(report) {
+  const { stats, errors = [], suites = [] } = report;
+  return {
+    passed: stats.expected,
+    failed: stats.unexpected + stats.flaky + errors.length,
+    skipped: stats.skipped,
+    failures: [
+      ...suites.flatMap((suite) => failedSpecs(suite)),
+      ...errors.map(({ message }) => ({ name: 'outside every spec', message })),
+    ],
+  };
+}
+
+/** @returns {Failure[]} */
+function failedSpecs(suite) {
+  const { specs = [], suites = [] } = suite;
+  const own = specs.flatMap(({ file, title, tests }) =>
+    tests
+      .filter(({ status }) => status === 'unexpected' || status === 'flaky')
+      .map(({ results }) => ({
+        name: `tests/e2e/${file} › ${title}`,
+        message: results.flatMap(({ errors }) => errors.map((error) => error.message)).join('\n'),
+      })),
+  );
+  return [...own, ...suites.flatMap((suite) => failedSpecs(suite))];
+}
+
+/** The whole message stands where its step told it. */
+const LINES = 12;
+
+/**
+ * What failed in a step, each with the first lines of its message. Where the step names less than
+ * it counts, its last lines must do.
+ * @param {{ name: string, counts: Counts, text: string }} row
+ * @returns {string[]}
+ */
+export function failuresOf({ name, counts, text }) {
+  const { failed, failures = [] } = counts;
+  const told = failures.map(({ name, message }) => [name, ...linesOf(message).slice(0, LINES)]);
+  if (told.length < failed) told.push([name, ...linesOf(text).slice(-LINES)]);
+  return told.map((lines) => lines.join('\n    '));
+}
+
+const linesOf = (text) => stripVTControlCharacters(text).trim().split('\n');
