@@ -5,7 +5,7 @@ import { litSize } from './size';
 import { unlessRefused } from '../../words';
 
 /**
- * What a shelf's light is made from, in short: its size, its surfaces, and its lamps as they hang.
+ * What a shelf's light is made from, in short: its size, its surfaces and boards, and its lamps as they hang.
  * Meter readings hold for this alone. The canopy's height, trays, names and lamp groups have no part
  * in it.
  */
@@ -18,8 +18,13 @@ export function lightStamp(shelf: Shelf, lampKinds: readonly LampKind[]): string
     return [xMm, yMm, zMm, rotationDeg, tiltDeg, dimming, kind ? lightOf(kind) : ''].join(' ');
   });
   const surfaces = [above, canopy, front, back, left, right];
+  const boards = (shelf.boards ?? []).map(
+    ({ direction, atMm, thicknessMm, reflectance, downToMm }) =>
+      [direction, atMm, thicknessMm, reflectance, downToMm].join(' '),
+  );
   // The same lamps give the same light in whatever order they were hung.
-  return hashOf(JSON.stringify([widthMm, depthMm, clearanceMm, surfaces, hung.sort()]));
+  const whole = [widthMm, depthMm, clearanceMm, surfaces, hung.sort()];
+  return hashOf(JSON.stringify(boards.length > 0 ? [...whole, boards.sort()] : whole));
 }
 
 // Lamp kinds never change in place, and a photometric file is long: each is read once.

@@ -87,16 +87,17 @@ function levelSourceOf(lamp: Lamp, kind: LampKind): LevelSource | null {
 
 /** The shelf's lamps made ready for the direct sum. Throws where a lamp makes no sense. */
 export function readyLamps(shelf: Shelf, lampKinds: readonly LampKind[]): ReadyLamp[] {
-  return shelf.lamps.map((lamp) => {
-    const kind = kindOfLamp({ lampKinds }, lamp);
-    return {
-      lampId: lamp.id,
-      group: lamp.group,
-      fluxUmolS: photonFlux(kind, lamp.dimming).umolS,
-      perFlux: sourceOf(lamp, kind, photometryOf(kind)),
-      level: levelSourceOf(lamp, kind),
-    };
-  });
+  return shelf.lamps.map((lamp) => readyLamp(lamp, kindOfLamp({ lampKinds }, lamp)));
+}
+
+export function readyLamp(lamp: Lamp, kind: LampKind): ReadyLamp {
+  return {
+    lampId: lamp.id,
+    group: lamp.group,
+    fluxUmolS: photonFlux(kind, lamp.dimming).umolS,
+    perFlux: sourceOf(lamp, kind, photometryOf(kind)),
+    level: levelSourceOf(lamp, kind),
+  };
 }
 
 /** Direct PPFD (µmol m⁻² s⁻¹) of all lamps on a level, upward facing receiver at each point. */

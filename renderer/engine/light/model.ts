@@ -1,21 +1,14 @@
 import type { LampKind, Shelf } from '../../../shared-types/rack';
-import {
-  addLampOnPatches,
-  bayBox,
-  FACES,
-  gather,
-  reflectanceOfPatches,
-  refuseLossless,
-  solveRadiosity,
-  type BayBox,
-  type BaySize,
-  type Cuts,
-} from './bay';
 import { figure, say } from '../../words';
+import { bayAt, type Bay } from '../geometry';
+import { entry, real } from '../entry';
+import { bayBox, type BayBox, type BaySize, type Cuts } from './bay';
+import { directAtPoints, type PointMm } from './direct';
 import { placeInWords } from './figures';
+import { bayParts, type BayPart } from './parted/bayParts';
+import { reflectingBays, type Reflected } from './parted/reflected';
+import { everyLamp, lampsOfBay, type BayLamps } from './parted/underBoards';
 import { LightProblem } from './problem';
-import { directAtPoints, readyLamps, type PointMm, type ReadyLamp } from './direct';
-import { add, real } from '../entry';
 
 /** How a shelf's light is computed. */
 export interface ModelRequest {
@@ -40,18 +33,32 @@ const LEVEL_PATCH_MM = 100;
 const UPRIGHT_PATCH_MM = 50;
 const MOST_CUTS = 24;
 
-function cutsOf(size: BaySize): Cuts {
+/**
+ * Whole patches along each direction. Upwards a few more where then an edge, such as that of a gap
+ * beneath a board, lies nearer to the edge of a patch.
+ */
+function cutsOf(size: BaySize, edgesMm: readonly number[]): Cuts {
   const cut = (spanMm: number, patchMm: number) =>
     Math.min(MOST_CUTS, Math.max(2, Math.round(spanMm / patchMm)));
-  return {
-    x: cut(size.widthMm, LEVEL_PATCH_MM),
-    y: cut(size.depthMm, LEVEL_PATCH_MM),
-    z: cut(size.topMm - size.bottomMm, UPRIGHT_PATCH_MM),
-  };
+  const heightMm = size.topMm - size.bottomMm;
+  let z = cut(heightMm, UPRIGHT_PATCH_MM);
+  const missed = (cuts: number) =>
+    edgesMm.reduce((sum, edgeMm) => {
+      const at = ((edgeMm - size.bottomMm) / heightMm) * cuts;
+      return sum + Math.abs(at - Math.max(1, Math.round(at))) / cuts;
+    }, 0);
+  for (let more = z + 1; more <= MOST_CUTS; more++) {
+    if (missed(more) < missed(z) - 1e-3) z = more;
+  }
+  return { x: cut(size.widthMm, LEVEL_PATCH_MM), y: cut(size.depthMm, LEVEL_PATCH_MM), z };
 }
 
 /** The bay of a shelf above a canopy; null where the canopy has reached the underside above. */
-export function bayOf(shelf: Shelf, heightMm: number): BayBox | null {
+export function bayOf(
+  shelf: Shelf,
+  heightMm: number,
+  edgesMm: readonly number[] = [],
+): BayBox | null {
   if (heightMm >= shelf.clearanceMm) return null;
   const size = {
     widthMm: shelf.widthMm,
@@ -59,40 +66,90 @@ export function bayOf(shelf: Shelf, heightMm: number): BayBox | null {
     bottomMm: heightMm,
     topMm: shelf.clearanceMm,
   };
-  return bayBox(size, cutsOf(size));
+  return bayBox(size, cutsOf(size, edgesMm));
 }
 
 /**
- * Makes ready the light of one shelf: direct light of all lamps and, where asked for, what its bay
- * reflects. Throws where a lamp makes no sense or a closed bay absorbs nothing.
+ * Makes ready the light of one shelf: direct light of all lamps and, where asked for, what its bays
+ * reflect. Boards part it into bays that light each other only beneath the boards. Throws where a
+ * lamp makes no sense or a closed bay absorbs nothing.
  */
 export function shelfModel(
   shelf: Shelf,
   lampKinds: readonly LampKind[],
   { heightMm, reflected }: ModelRequest,
 ): ShelfModel {
-  const lamps = readyLamps(shelf, lampKinds);
-  const groups = [...new Set(lamps.map((lamp) => lamp.group))];
-  const { above, front, back, left, right } = shelf.reflectances;
-  // A canopy reflects upwards: without a surface above or beside it nothing comes back.
-  const returns = above > 0 || front > 0 || back > 0 || left > 0 || right > 0;
-  const box = reflected && returns ? bayOf(shelf, heightMm) : null;
-  const bay = box && reflectingBay(shelf, box, lamps);
+  const parts = bayParts(shelf, lampKinds);
+  const lampsOf = parts.map((part) => lampsOfBay(shelf, parts, part, heightMm));
+  const bays = reflected ? reflectionOf(shelf, parts, lampsOf, heightMm) : null;
+  const atBay = (bay: number, points: readonly PointMm[], scaleOf: (group: string) => number) => {
+    const scaled = everyLamp(entry(lampsOf, bay))
+      .map((lamp) => ({ ...lamp, fluxUmolS: lamp.fluxUmolS * scaleOf(lamp.group) }))
+      .filter((lamp) => lamp.fluxUmolS > 0);
+    const sum = directAtPoints(scaled, points);
+    const extra = bays?.(bay, points, scaleOf);
+    return extra ? sum.map((direct, i) => direct + real(extra, i)) : sum;
+  };
   return {
-    groups,
+    groups: [...new Set(shelf.lamps.map((lamp) => lamp.group))],
     at: (points, scaleOf = () => 1) => {
-      const scaled = lamps
-        .map((lamp) => ({ ...lamp, fluxUmolS: lamp.fluxUmolS * scaleOf(lamp.group) }))
-        .filter((lamp) => lamp.fluxUmolS > 0);
-      const sum = directAtPoints(scaled, points);
-      if (!bay || scaled.length === 0) return finite(sum, points);
-      const extra = bay(points, scaleOf);
-      return finite(
-        sum.map((direct, i) => direct + real(extra, i)),
-        points,
-      );
+      const [only, ...others] = parts;
+      if (only && others.length === 0) return finite(atBay(0, points, scaleOf), points);
+      const sum = new Float64Array(points.length);
+      pointsByBay(parts, points).forEach(({ indices, local }, bay) => {
+        const found = atBay(bay, local, scaleOf);
+        indices.forEach((index, i) => {
+          sum[index] = real(found, i);
+        });
+      });
+      return finite(sum, points);
     },
   };
+}
+
+/** What the bays reflect; null where nothing comes back from above or from the sides. */
+function reflectionOf(
+  shelf: Shelf,
+  parts: readonly BayPart[],
+  lampsOf: readonly BayLamps[],
+  heightMm: number,
+): Reflected | null {
+  const shelves = parts.map((part) => part.shelf);
+  // A canopy reflects upwards: without a surface above or beside it nothing comes back.
+  const returns = shelves.some(
+    ({ reflectances: { above, front, back, left, right } }) =>
+      above > 0 || front > 0 || back > 0 || left > 0 || right > 0,
+  );
+  if (!returns) return null;
+  const edges = (shelf.boards ?? [])
+    .map(({ downToMm }) => downToMm)
+    .filter((edgeMm) => edgeMm > heightMm);
+  const boxes = shelves.flatMap((one) => bayOf(one, heightMm, edges) ?? []);
+  return boxes.length < shelves.length ? null : reflectingBays(shelf, shelves, boxes, lampsOf);
+}
+
+/** Points of each bay in its own axes, with their place in the list. */
+function pointsByBay(
+  parts: readonly BayPart[],
+  points: readonly PointMm[],
+): { indices: number[]; local: PointMm[] }[] {
+  const [first, ...others] = parts.map(({ bay }) => bay);
+  if (!first) return [];
+  const found = parts.map(() => ({ indices: [] as number[], local: [] as PointMm[] }));
+  const bays: [Bay, ...Bay[]] = [first, ...others];
+  points.forEach((point, index) => {
+    const bay = bayAt(bays, point.xMm, point.yMm);
+    const own = entry(found, bays.indexOf(bay));
+    own.indices.push(index);
+    // A point within a board is taken at the board's face.
+    const { xMm, yMm, widthMm, depthMm } = bay.rect;
+    own.local.push({
+      xMm: Math.min(Math.max(point.xMm - xMm, 0), widthMm),
+      yMm: Math.min(Math.max(point.yMm - yMm, 0), depthMm),
+      zMm: point.zMm,
+    });
+  });
+  return found;
 }
 
 // Only a point that touches a lamp, or all but does, gets more; full sun gives some 2000.
@@ -110,34 +167,4 @@ function finite(ppfd: Float64Array, points: readonly PointMm[]): Float64Array {
     const height = say('length', lengths, point.zMm);
     return words(`at ${placeInWords(point.xMm, point.yMm, lengths)}, ${height} high, `);
   });
-}
-
-type Reflected = (points: readonly PointMm[], scaleOf: (group: string) => number) => Float64Array;
-
-function reflectingBay(shelf: Shelf, box: BayBox, lamps: readonly ReadyLamp[]): Reflected {
-  const rho = reflectanceOfPatches(box, shelf.reflectances);
-  refuseLossless(rho);
-  const lit = FACES.filter((face) => shelf.reflectances[face] > 0).map((face) => box.faces[face]);
-  const byGroup = new Map<string, Float64Array>();
-  for (const lamp of lamps) {
-    if (lamp.fluxUmolS === 0) continue;
-    byGroup.set(lamp.group, addLampOnPatches(box, lamp, lit, byGroup.get(lamp.group)));
-  }
-  // The same lamps are asked about at many sets of points: the last solution is kept.
-  let solved: { scales: string; leaving: Float64Array } | null = null;
-  return (points, scaleOf) => {
-    const scales = [...byGroup.keys()].map(scaleOf);
-    const key = scales.join(' ');
-    if (solved?.scales === key) return gather(box, solved.leaving, points);
-    const emitted = new Float64Array(box.count);
-    for (const [group, onPatches] of byGroup) {
-      const scale = scaleOf(group);
-      for (let i = 0; i < emitted.length; i++) {
-        add(emitted, i, scale * real(rho, i) * real(onPatches, i));
-      }
-    }
-    const { leaving } = solveRadiosity(box, rho, emitted);
-    solved = { scales: key, leaving };
-    return gather(box, leaving, points);
-  };
 }

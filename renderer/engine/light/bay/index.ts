@@ -1,4 +1,5 @@
 export * from './box';
+export * from './duct';
 export * from './gather';
 export * from './lampsOnPatches';
 export * from './radiosity';

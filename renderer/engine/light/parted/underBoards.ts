@@ -1,0 +1,112 @@
+import type { Lamp, LampKind, Shelf } from '../../../../shared-types/rack';
+import { boardsAlong } from '../../geometry';
+import { kindOfLamp } from '../../lamps';
+import { readyLamp, readyLamps, type ReadyLamp } from '../direct';
+import { lampFrameOf } from '../frame';
+import type { BayPart } from './bayParts';
+import { atLeast, partOf, reachOf } from './lampPart';
+
+/** A board between a lamp and a point, by the face that is on the lamp's side. */
+interface Edge {
+  axis: 'x' | 'y';
+  /** 1 where the lamp is on the far side as x or y grows, −1 where it is on the near one. */
+  side: 1 | -1;
+  faceMm: number;
+  downToMm: number;
+}
+
+/** A panel is judged in so many strips across its width. */
+const SLICES = 6;
+
+/** The lamps that send direct light into a bay, in its axes. */
+export interface BayLamps {
+  own: ReadyLamp[];
+  /** Those of other bays, as far as boards let their light pass beneath. */
+  under: { from: number; lamps: ReadyLamp[] }[];
+}
+
+export const everyLamp = ({ own, under }: BayLamps): ReadyLamp[] => [
+  ...own,
+  ...under.flatMap(({ lamps }) => lamps),
+];
+
+/** Makes ready what lights a bay. Throws where a lamp makes no sense. */
+export function lampsOfBay(
+  shelf: Shelf,
+  parts: readonly BayPart[],
+  target: BayPart,
+  heightMm: number,
+): BayLamps {
+  return {
+    own: readyLamps(target.shelf, target.lampKinds),
+    under: lampsUnderBoards(shelf, parts, target, heightMm),
+  };
+}
+
+function lampsUnderBoards(
+  shelf: Shelf,
+  parts: readonly BayPart[],
+  target: BayPart,
+  heightMm: number,
+): BayLamps['under'] {
+  return parts.flatMap((source, from) => {
+    if (source === target) return [];
+    const edges = edgesBetween(shelf, source, target);
+    if (edges.some(({ downToMm }) => downToMm <= heightMm)) return [];
+    const lamps = source.shelf.lamps.map((lamp) => {
+      const kind = kindOfLamp(source, lamp);
+      const xMm = lamp.xMm + source.bay.rect.xMm - target.bay.rect.xMm;
+      const yMm = lamp.yMm + source.bay.rect.yMm - target.bay.rect.yMm;
+      return seenUnder({ ...lamp, xMm, yMm }, kind, edges);
+    });
+    return [{ from, lamps }];
+  });
+}
+
+function edgesBetween(shelf: Shelf, source: BayPart, target: BayPart): Edge[] {
+  const axes = [
+    ['across', 'x', source.bay.rect.xMm, target.bay.rect.xMm],
+    ['lengthwise', 'y', source.bay.rect.yMm, target.bay.rect.yMm],
+  ] as const;
+  return axes.flatMap(([direction, axis, from, to]) =>
+    boardsAlong(shelf, direction)
+      .filter(({ atMm }) => atMm > Math.min(from, to) && atMm < Math.max(from, to))
+      .map(({ atMm, thicknessMm, downToMm }): Edge => {
+        const side = from > to ? 1 : -1;
+        return { axis, side, faceMm: atMm + (side * thicknessMm) / 2 - to, downToMm };
+      }),
+  );
+}
+
+/**
+ * A ray from a point at height z under a board's edge at height e, seen at the face a distance d
+ * away, meets a lamp at height h only at a distance of at least d (h − z)/(e − z). That bounds the
+ * lamp along its length.
+ */
+function seenUnder(lamp: Lamp, kind: LampKind, edges: readonly Edge[]): ReadyLamp {
+  const whole = readyLamp(lamp, kind);
+  const { cx, cy, cz, ux, uy, vx, vy, vz } = lampFrameOf(lamp);
+  const { along, across } = reachOf(kind);
+  const width = across[1] - across[0];
+  const slices = width > 0 ? SLICES : 1;
+  const perFlux: ReadyLamp['perFlux'] = (x, y, z, nx, ny, nz) => {
+    let sum = 0;
+    for (let slice = 0; slice < slices; slice++) {
+      const from = across[0] + (slice * width) / slices;
+      const to = from + width / slices;
+      const w = (from + to) / 2;
+      let reach = along;
+      for (const { axis, side, faceMm, downToMm } of edges) {
+        if (z >= downToMm) return 0;
+        const [p, c, u] = axis === 'x' ? [x, cx + w * vx, ux] : [y, cy + w * vy, uy];
+        const least = (Math.abs(faceMm - p) * (cz + w * vz - z)) / (downToMm - z);
+        reach = atLeast(reach, side * (c - p), side * u, least);
+      }
+      const part = partOf(lamp, kind, reach, [from, to]);
+      if (!part) continue;
+      sum += part.share * readyLamp(part.lamp, part.kind).perFlux(x, y, z, nx, ny, nz);
+    }
+    return sum;
+  };
+  return { ...whole, perFlux, level: null };
+}
