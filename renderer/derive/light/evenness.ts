@@ -1,7 +1,7 @@
 import type { LightPlan } from '../../../shared-types/light';
 import type { Plan } from '../../../shared-types/plan';
 import type { Rack } from '../../../shared-types/rack';
-import { trayCode } from '../../engine/geometry';
+import { baysOf, trayCode } from '../../engine/geometry';
 import {
   evenness,
   potLight,
@@ -70,9 +70,9 @@ export function lightIntervalsOf(plan: Plan): ReadonlyMap<string, Interval> {
   return intervalMemo(plan.rack, plan.light, potLightOf(plan).outdated);
 }
 
-export type GroupedBy = 'tray' | 'shelf' | 'block' | 'treatment';
+export type GroupedBy = 'tray' | 'bay' | 'shelf' | 'block' | 'treatment';
 
-/** Evenness over the pots of a tray, shelf, block or treatment. */
+/** Evenness over the pots of a tray, bay, shelf, block or treatment. */
 export interface LightGroup {
   /** `tray:t1`, `shelf:s1`, `block:Shelf 1`, `treatment:A`. */
   ref: string;
@@ -80,6 +80,9 @@ export interface LightGroup {
   evenness: Evenness;
   /** Without the guard pots; null where all are guard pots. */
   withoutGuards: Evenness | null;
+  /** Mean DLI over the same pots: bays may burn for unlike hours. */
+  dliMol: number;
+  dliWithoutGuardsMol: number | null;
   /** `mixed`: some shelves have readings, others none. */
   source: LightSource | 'mixed';
   /** Of the mean, where the published ranges are wider than 1 %. */
@@ -98,6 +101,9 @@ function groupOf(
   if (lit.length === 0) return [];
   const over = (some: readonly { id: string }[]) =>
     some.length > 0 ? evenness(some.map(({ id }) => light.pots.get(id)?.ppfdUmol ?? 0)) : null;
+  const dliOver = (some: readonly { id: string }[]) =>
+    some.reduce((sum, { id }) => sum + (light.pots.get(id)?.dliMol ?? 0), 0) / some.length;
+  const inner = lit.filter((pot) => !pot.guard);
   const all = over(lit);
   if (!all) return [];
   const sources = new Set(lit.map((pot) => light.pots.get(pot.id)?.source ?? 'estimated'));
@@ -114,7 +120,9 @@ function groupOf(
       ref: named.ref,
       name: named.name,
       evenness: all,
-      withoutGuards: over(lit.filter((pot) => !pot.guard)),
+      withoutGuards: over(inner),
+      dliMol: dliOver(lit),
+      dliWithoutGuardsMol: inner.length > 0 ? dliOver(inner) : null,
       source: sources.size > 1 ? 'mixed' : first,
       interval: some ? { lowest: meanOf('lowest'), highest: meanOf('highest') } : null,
       uncertainty: named.uncertainty ?? null,
@@ -123,7 +131,7 @@ function groupOf(
 }
 
 /**
- * Evenness by tray, shelf, block or treatment. Blocks and treatments are those of the drawn layout,
+ * Evenness by tray, bay, shelf, block or treatment. Blocks and treatments are those of the drawn layout,
  * blocks also those that the trial's plan would make; guard pots belong to neither.
  */
 export function lightGroupsOf(
@@ -147,6 +155,18 @@ const groupsMemo = memo((plan: Plan, by: GroupedBy, light: PotLight): LightGroup
           uncertainty: light.shelves.get(shelf.id)?.uncertainty,
         },
         pots.filter((pot) => pot.shelfId === shelf.id),
+      ),
+    );
+  }
+  if (by === 'bay') {
+    return plan.rack.shelves.flatMap((shelf) =>
+      baysOf(shelf).flatMap(({ id, name }) =>
+        groupOf(
+          plan,
+          light,
+          { ref: `bay:${id}`, name: `Bay ${name}`, uncertainty: light.bays.get(id)?.uncertainty },
+          pots.filter((pot) => pot.bayId === id),
+        ),
       ),
     );
   }
@@ -194,16 +214,24 @@ function treatmentNamesOf(plan: Plan): ReadonlyMap<string, string> {
 /** The groupings that the plan has something for. */
 export function groupingsOf(plan: Plan): GroupedBy[] {
   const groupings: GroupedBy[] = ['shelf', 'tray'];
+  if (plan.rack.shelves.some((shelf) => baysOf(shelf).length > 1)) groupings.splice(1, 0, 'bay');
   if (blockNamesOf(plan).size > 0) groupings.push('block');
   if (treatmentNamesOf(plan).size > 0) groupings.push('treatment');
   return groupings;
 }
 
+/** Light over a shelf's pots with the canopy at one height. */
+export interface AtHeight {
+  heightMm: number;
+  evenness: Evenness;
+  dliMol: number;
+}
+
 export interface TwoHeights {
   ref: string;
   name: string;
-  planting: { heightMm: number; evenness: Evenness };
-  harvest: { heightMm: number; evenness: Evenness };
+  planting: AtHeight;
+  harvest: AtHeight;
 }
 
 const heightsMemo = memo((rack: Rack, light: LightPlan) => ({
@@ -215,16 +243,27 @@ const heightsMemo = memo((rack: Rack, light: LightPlan) => ({
 export function twoHeightsOf(plan: Plan): TwoHeights[] {
   const { planting, harvest } = heightsMemo(plan.rack, plan.light);
   return plan.rack.shelves.flatMap((shelf) => {
-    const first = planting.shelves.get(shelf.id);
-    const last = harvest.shelves.get(shelf.id);
-    if (!first?.evenness || !last?.evenness || shelf.lamps.length === 0) return [];
+    if (shelf.lamps.length === 0) return [];
+    const first = atHeight(plan, planting, shelf.id);
+    const last = atHeight(plan, harvest, shelf.id);
+    if (!first || !last) return [];
     return [
       {
         ref: `shelf:${shelf.id}`,
         name: `Shelf ${shelf.number}`,
-        planting: { heightMm: first.heightMm, evenness: first.evenness },
-        harvest: { heightMm: last.heightMm, evenness: last.evenness },
+        planting: first,
+        harvest: last,
       },
     ];
   });
+}
+
+function atHeight(plan: Plan, light: PotLight, shelfId: string): AtHeight | null {
+  const summary = light.shelves.get(shelfId);
+  if (!summary?.evenness) return null;
+  const dlis = potsOf(plan).flatMap((pot) =>
+    pot.shelfId === shelfId ? (light.pots.get(pot.id)?.dliMol ?? []) : [],
+  );
+  const dliMol = dlis.reduce((sum, value) => sum + value, 0) / dlis.length;
+  return { heightMm: summary.heightMm, evenness: summary.evenness, dliMol };
 }

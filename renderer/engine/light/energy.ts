@@ -4,6 +4,7 @@ import { canopyHeightMm, potsOfTray } from '../geometry';
 import { fluxOfLamps, powerOfLamps } from '../lamps';
 import type { PointMm } from './direct';
 import { dli } from './dli';
+import { hoursOver } from './hours';
 import { shelfModel } from './model';
 import { Refusal, unlessRefused } from '../../words';
 import { real } from '../entry';
@@ -21,7 +22,7 @@ export interface ShelfEnergy {
   /** Photons that leave the lamps; null where their light cannot be computed. */
   fluxUmolS: number | null;
   molPerDay: number | null;
-  /** mol of photons per kWh, 3.6 × efficacy; null without power. */
+  /** mol of photons per kWh, 3.6 × efficacy where all burn alike; null without power. */
   molPerKwh: number | null;
   /** Shares of the lamps' photons that land within the trays and on the pots' tops. */
   shareOnTrays: number | null;
@@ -65,10 +66,14 @@ function energyOfShelf(
   days: number,
   reflected: boolean,
 ): ShelfEnergy {
-  const hours = lightPlan.photoperiodHours;
+  const hoursAt = hoursOver(shelf, lightPlan);
   const price = lightPlan.electricityPricePerKwh;
   const powerW = powerOfLamps(rack, shelf.lamps);
-  const kwhPerDay = (powerW * hours) / 1000;
+  const kwhPerDay =
+    shelf.lamps.reduce(
+      (sum, lamp) => sum + powerOfLamps(rack, [lamp]) * hoursAt(lamp.xMm, lamp.yMm),
+      0,
+    ) / 1000;
   const photons = photonsOfShelf(rack, shelf, lightPlan, reflected);
   const flux = photons?.fluxUmolS ?? 0;
   return {
@@ -79,8 +84,8 @@ function energyOfShelf(
     costPerDay: price === null ? null : kwhPerDay * price,
     costTotal: price === null ? null : kwhPerDay * price * days,
     fluxUmolS: photons && flux,
-    molPerDay: photons && dli(flux, hours),
-    molPerKwh: photons && powerW > 0 ? (3.6 * flux) / powerW : null,
+    molPerDay: photons && photons.molPerDay,
+    molPerKwh: photons && kwhPerDay > 0 ? photons.molPerDay / kwhPerDay : null,
     shareOnTrays: photons && flux > 0 ? photons.trays / flux : null,
     shareOnPots: photons && flux > 0 ? photons.tops / flux : null,
   };
@@ -89,6 +94,7 @@ function energyOfShelf(
 /** Photons that leave the lamps and land within trays and on pots, µmol s⁻¹. */
 interface Photons {
   fluxUmolS: number;
+  molPerDay: number;
   trays: number;
   tops: number;
 }
@@ -120,7 +126,12 @@ function countPhotons(rack: Rack, shelf: Shelf, lightPlan: LightPlan, reflected:
       });
     }
   }
-  return { fluxUmolS, trays, tops };
+  const hoursAt = hoursOver(shelf, lightPlan);
+  const molPerDay = shelf.lamps.reduce(
+    (sum, lamp) => sum + dli(fluxOfLamps(rack, [lamp]), hoursAt(lamp.xMm, lamp.yMm)),
+    0,
+  );
+  return { fluxUmolS, molPerDay, trays, tops };
 }
 
 /**

@@ -13,6 +13,7 @@ export type { LightUncertainty } from './uncertainty';
 export * from './energy';
 export * from './evenness';
 export * from './field';
+export { bayHours } from './hours';
 export * from './notices';
 export * from './potLight';
 export * from './rotation';

@@ -1,9 +1,10 @@
 import type { LightPlan } from '../../../shared-types/light';
 import type { LampKind, Rack, Shelf } from '../../../shared-types/rack';
-import { canopyHeightMm, potsOfTray, type Pot } from '../geometry';
+import { baysOf, canopyHeightMm, potsOfTray, type Pot } from '../geometry';
 import type { Calibration, GroupScale } from './calibration';
 import type { PointMm } from './direct';
 import { dli } from './dli';
+import { hoursOver } from './hours';
 import { uncertaintyOf, type LightUncertainty } from './uncertainty';
 import { evenness, type Evenness } from './evenness';
 import { problemWords, type ProblemWords } from './problem';
@@ -17,9 +18,9 @@ export interface PotLightValue {
   source: LightSource;
 }
 
-/** The light of one tray or shelf, judged at its pots. */
+/** The light of one tray, shelf or bay, judged at its pots. */
 export interface LightSummary {
-  /** The tray's or shelf's id. */
+  /** The tray's, shelf's or bay's id. */
   id: string;
   heightMm: number;
   source: LightSource;
@@ -36,6 +37,8 @@ export interface PotLight {
   pots: ReadonlyMap<string, PotLightValue>;
   trays: ReadonlyMap<string, LightSummary>;
   shelves: ReadonlyMap<string, LightSummary>;
+  /** By bay id. */
+  bays: ReadonlyMap<string, LightSummary>;
   /** How readings were used, by shelf id; only shelves with usable readings are there. */
   calibrations: ReadonlyMap<string, Calibration>;
   /** Readings too strange to be believed, by shelf id: the shelf stays estimated. */
@@ -101,11 +104,12 @@ function computedPotLight(
   const byTray = shelf.trays.map((tray) => ({ tray, pots: potsOfTray(shelf, tray) }));
   const all = byTray.flatMap((entry) => entry.pots);
   const points = atHeight(all, heightMm);
+  const hoursAt = hoursOver(shelf, lightPlan);
   const ppfd = light.at(points);
   const pots = new Map<string, PotLightValue>();
   all.forEach((pot, i) => {
     const ppfdUmol = real(ppfd, i);
-    const dliMol = dli(ppfdUmol, lightPlan.photoperiodHours);
+    const dliMol = dli(ppfdUmol, hoursAt(pot.xMm, pot.yMm));
     pots.set(pot.id, { potId: pot.id, ppfdUmol, dliMol, source: light.source });
   });
   const uncertainty = uncertaintyOf(shelf, lampKinds, light, request, points);
@@ -119,6 +123,15 @@ function computedPotLight(
     pots,
     trays: new Map(byTray.map(({ tray, pots: own }) => [tray.id, summary(tray.id, own)])),
     shelves: new Map([[shelf.id, summary(shelf.id, all)]]),
+    bays: new Map(
+      baysOf(shelf).map(({ id }) => [
+        id,
+        summary(
+          id,
+          all.filter((pot) => pot.bayId === id),
+        ),
+      ]),
+    ),
     outdated: new Set(light.outdated),
     calibrations: new Map(light.calibration ? [[shelf.id, light.calibration]] : []),
     withheld: new Map(light.withheld ? [[shelf.id, light.withheld]] : []),
@@ -132,6 +145,7 @@ export function mergedPotLight(parts: readonly PotLight[]): PotLight {
     pots: new Map(parts.flatMap((part) => [...part.pots])),
     trays: new Map(parts.flatMap((part) => [...part.trays])),
     shelves: new Map(parts.flatMap((part) => [...part.shelves])),
+    bays: new Map(parts.flatMap((part) => [...part.bays])),
     outdated: new Set(parts.flatMap((part) => [...part.outdated])),
     calibrations: new Map(parts.flatMap((part) => [...part.calibrations])),
     withheld: new Map(parts.flatMap((part) => [...part.withheld])),

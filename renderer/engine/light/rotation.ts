@@ -3,6 +3,7 @@ import type { Rack, Shelf, Tray } from '../../../shared-types/rack';
 import { canopyHeightMm, findTray, potsOfTray, trayCode, type Pot } from '../geometry';
 import type { PointMm } from './direct';
 import { dli } from './dli';
+import { hoursOver } from './hours';
 import { evenness, type Evenness } from './evenness';
 import { shelfLight, type ShelfLight } from './shelfLight';
 import { say, type UnitSystem, Refusal, reasonOf } from '../../words';
@@ -125,6 +126,12 @@ function pointIn(pot: Pot, tray: Tray, there: Tray, turned: boolean, zMm: number
   };
 }
 
+/** At the pots of a tray in one place: PPFD, and the hours a day that it lasts. */
+interface PlaceLight {
+  ppfd: Float64Array;
+  hours: Float64Array;
+}
+
 /**
  * Mean light of every pot over a trial of `days` days whose trays move by a rota. Days without a
  * period leave the trays as drawn. Throws on overlapping periods, clashing places, trays of
@@ -164,37 +171,44 @@ export function rotatedLight(
   for (const { shelf, tray } of traysOf(rack)) {
     const own = potsOfTray(shelf, tray);
     // A rota comes back to the same few places many times.
-    const known = new Map<string, Float64Array>();
-    const at = (place: TrayPlace): Float64Array => {
+    const known = new Map<string, PlaceLight>();
+    const at = (place: TrayPlace): PlaceLight => {
       const key = `${place.placeOf} ${String(place.turned)}`;
       const before = known.get(key);
       if (before) return before;
       const { shelf: standing, tray: there } = trayOf(rack, place.placeOf);
       const zMm = canopyHeightMm(standing, lightPlan.canopyAt);
       const points = own.map((pot) => pointIn(pot, tray, there, place.turned, zMm));
-      const found = lightOf(standing).at(points);
+      const ppfd = lightOf(standing).at(points);
+      const hoursAt = hoursOver(standing, lightPlan);
+      const hours = Float64Array.from(points, ({ xMm, yMm }) => hoursAt(xMm, yMm));
+      const found = { ppfd, hours };
       known.set(key, found);
       return found;
     };
     const drawn = at({ placeOf: tray.id, turned: false });
     const spells = periods.map((period) => ({
       days: period.days,
-      ppfd: at(period.stands.get(tray.id) ?? { placeOf: tray.id, turned: false }),
+      ...at(period.stands.get(tray.id) ?? { placeOf: tray.id, turned: false }),
     }));
-    if (home.days > 0) spells.push({ days: home.days, ppfd: drawn });
+    if (home.days > 0) spells.push({ days: home.days, ...drawn });
     own.forEach((pot, i) => {
       const values = spells.map((spell) => real(spell.ppfd, i));
       const sum = spells.reduce((total, spell) => total + spell.days * real(spell.ppfd, i), 0);
       const ppfdUmol = sum / days;
+      const dliSum = spells.reduce(
+        (total, spell) => total + spell.days * dli(real(spell.ppfd, i), real(spell.hours, i)),
+        0,
+      );
       pots.set(pot.id, {
         potId: pot.id,
         ppfdUmol,
-        dliMol: dli(ppfdUmol, lightPlan.photoperiodHours),
+        dliMol: dliSum / days,
         lowestUmol: Math.min(...values),
         highestUmol: Math.max(...values),
       });
       if (pot.guard) return;
-      still.push(real(drawn, i));
+      still.push(real(drawn.ppfd, i));
       rotated.push(ppfdUmol);
     });
   }

@@ -9,7 +9,6 @@ import {
   type GroupedBy,
   type LightGroup,
 } from '../../derive';
-import { dli } from '../../engine/light';
 import { useSession } from '../../store/context';
 import { Checkbox, EmptyState, Section, Segmented, Table, type TableColumn } from '../../ui';
 import { Histogram } from './Histogram';
@@ -17,6 +16,8 @@ import { fixed, percent, plural } from '../../words';
 
 const WORDS: Record<GroupedBy, string> = {
   shelf: 'Shelves',
+  bay: 'bay',
+  bay: 'Bays',
   tray: 'Trays',
   block: 'Blocks',
   treatment: 'Treatments',
@@ -131,7 +132,7 @@ function columnsOf(plan: Plan, withoutGuards: boolean): TableColumn<LightGroup>[
       key: 'dli',
       head: 'DLI',
       numeric: true,
-      cell: (group) => fixed(dli(of(group).mean, plan.light.photoperiodHours), 1),
+      cell: (group) => fixed((withoutGuards ? group.dliWithoutGuardsMol : null) ?? group.dliMol, 1),
     },
     {
       key: 'range',

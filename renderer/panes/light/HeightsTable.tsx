@@ -1,12 +1,10 @@
 import type { Plan } from '../../../shared-types/plan';
 import { twoHeightsOf, type TwoHeights } from '../../derive';
-import { dli } from '../../engine/light';
 import { Table } from '../../ui';
 import { fixed, lengthNumber, lengthUnit } from '../../words';
 
 /** The light at planting beside the light at harvest, shelf by shelf. */
 export function HeightsTable({ plan }: { plan: Plan }) {
-  const hours = plan.light.photoperiodHours;
   const { lengths } = plan.display;
   const ratio = (value: number | null) => (value === null ? '–' : fixed(value, 2));
   const two = (key: string, head: string, show: (at: TwoHeights['planting']) => string) => ({
@@ -38,7 +36,7 @@ export function HeightsTable({ plan }: { plan: Plan }) {
             ),
           },
           two('mean', 'PPFD', (at) => fixed(at.evenness.mean, 0)),
-          two('dli', 'DLI', (at) => fixed(dli(at.evenness.mean, hours), 1)),
+          two('dli', 'DLI', (at) => fixed(at.dliMol, 1)),
           two('even', 'min : mean', (at) => ratio(at.evenness.minToMean)),
         ]}
       />

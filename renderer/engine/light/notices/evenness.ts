@@ -2,23 +2,45 @@ import type { LightPlan } from '../../../../shared-types/light';
 import type { Layout } from '../../../../shared-types/layout';
 import type { Notice } from '../../../../shared-types/notice';
 import type { Rack, Shelf, Tray } from '../../../../shared-types/rack';
-import { potsOfTray, trayCode } from '../../geometry';
+import { baysOf, potsOfRack, potsOfTray, trayCode } from '../../geometry';
 import { evenness, type Evenness } from '../evenness';
 import type { PotLight } from '../potLight';
 import { lightNotice } from './lightNotice';
 import { figure, plural, say, type UnitSystem } from '../../../words';
 
-/** A tray with the pots that count in it: those that are no guard pots, or all of them. */
-function placeOfTray(shelf: Shelf, tray: Tray, light: PotLight, lengths: UnitSystem) {
+/** A tray, or its part in one bay, with the light of the pots that count there. */
+interface Place {
+  about: string[];
+  what: string;
+  judged: Evenness;
+  where: string;
+  potIds: string[];
+}
+
+/**
+ * A tray by the bays that it stands in, for under a board two lights are meant. Pots that are no
+ * guard pots count, or all of them where there are no others.
+ */
+function placesOfTray(shelf: Shelf, tray: Tray, light: PotLight, lengths: UnitSystem): Place[] {
   const summary = light.trays.get(tray.id);
-  const judged = summary?.withoutGuards ?? summary?.evenness;
-  if (!summary || !judged) return null;
-  return {
-    about: [`tray:${tray.id}`],
-    what: `Tray ${trayCode(shelf.number, tray.letter)}`,
-    judged,
-    where: `at ${say('length', lengths, summary.heightMm)} (${summary.source})`,
-  };
+  if (!summary) return [];
+  const bays = baysOf(shelf);
+  const pots = potsOfTray(shelf, tray).filter(({ id }) => light.pots.has(id));
+  const parts = bays
+    .map((bay) => ({ bay, own: pots.filter(({ bayId }) => bayId === bay.id) }))
+    .filter(({ own }) => own.length > 0);
+  return parts.map(({ bay, own }) => {
+    const analysed = own.filter(({ guard }) => !guard);
+    const counted = analysed.length > 0 ? analysed : own;
+    const name = `Tray ${trayCode(shelf.number, tray.letter)}`;
+    return {
+      about: [`tray:${tray.id}`],
+      what: parts.length > 1 ? `${name} in bay ${bay.name}` : name,
+      judged: evenness(counted.map(({ id }) => light.pots.get(id)?.ppfdUmol ?? 0)),
+      where: `at ${say('length', lengths, summary.heightMm)} (${summary.source})`,
+      potIds: analysed.map(({ id }) => id),
+    };
+  });
 }
 
 /** Light outside the plan's target: a warning for a tray's mean, a note for single pots. */
@@ -30,9 +52,14 @@ export function targetNotices(
   lengths: UnitSystem,
 ): Notice[] {
   const target = plan.targetPpfdUmol;
-  const place = placeOfTray(shelf, tray, light, lengths);
-  if (!place || !target) return [];
-  const { about, what, judged, where } = place;
+  if (!target) return [];
+  return placesOfTray(shelf, tray, light, lengths).flatMap((place) => outside(place, target));
+}
+
+function outside(
+  { about, what, judged, where }: Place,
+  target: NonNullable<LightPlan['targetPpfdUmol']>,
+): Notice[] {
   const notices: Notice[] = [];
   const mean = `${what} gets a mean of ${figure(judged.mean)} µmol m⁻² s⁻¹ ${where}`;
   const range = `the plan asks for ${figure(target.lowest)} to ${figure(target.highest)}`;
@@ -59,19 +86,27 @@ interface Block {
   found: Evenness;
 }
 
-/** Blocks of the drawn layout with the light of their pots; none where all pots are one block. */
-function blocksOf(layout: Layout | null, light: PotLight): Block[] {
-  const byName = new Map<string, string[]>();
+/** Blocks of the drawn layout, by bay, with the light of their pots; none where all pots are one block. */
+function blocksOf(
+  layout: Layout | null,
+  light: PotLight,
+  bayOfPot: ReadonlyMap<string, string>,
+): Block[] {
+  const byName = new Map<string, Map<string, string[]>>();
   for (const { block, potId } of layout?.assignments ?? []) {
-    if (!light.pots.has(potId)) continue;
-    byName.set(block, [...(byName.get(block) ?? []), potId]);
+    const bayId = bayOfPot.get(potId);
+    if (!light.pots.has(potId) || bayId === undefined) continue;
+    const byBay = byName.get(block) ?? new Map<string, string[]>();
+    byName.set(block, byBay.set(bayId, [...(byBay.get(bayId) ?? []), potId]));
   }
   if (byName.size < 2) return [];
-  return [...byName].map(([name, potIds]) => ({
-    name,
-    potIds,
-    found: evenness(potIds.map((id) => light.pots.get(id)?.ppfdUmol ?? 0)),
-  }));
+  return [...byName].flatMap(([name, byBay]) =>
+    [...byBay.values()].map((potIds) => ({
+      name,
+      potIds,
+      found: evenness(potIds.map((id) => light.pots.get(id)?.ppfdUmol ?? 0)),
+    })),
+  );
 }
 
 /**
@@ -88,33 +123,24 @@ export function unevenNotices(
   lengths: UnitSystem,
 ): Notice[] {
   const limit = plan.lowestMinToMean;
-  const blocks = blocksOf(layout, light);
+  const bayOfPot = new Map(potsOfRack(rack).map(({ id, bayId }) => [id, bayId]));
+  const blocks = blocksOf(layout, light, bayOfPot);
   const blockOf = new Map(blocks.flatMap((block) => block.potIds.map((id) => [id, block])));
-  const trayPots = new Map(
-    rack.shelves.flatMap((shelf) =>
-      shelf.trays.map((tray) => {
-        const pots = potsOfTray(shelf, tray).filter((pot) => !pot.guard);
-        return [tray.id, pots.map((pot) => pot.id)] as const;
-      }),
-    ),
-  );
   const even = (block: Block | undefined) =>
     block !== undefined && (block.found.minToMean ?? 1) >= limit;
-  const trays = lit.flatMap((shelf) =>
-    shelf.trays.flatMap((tray) => {
-      const place = placeOfTray(shelf, tray, light, lengths);
-      if (!place) return [];
-      const found = unevenNotice(place.about, place.what, place.judged, limit, place.where);
-      if (!found) return [];
-      const pots = trayPots.get(tray.id) ?? [];
-      if (pots.length > 0 && pots.every((id) => even(blockOf.get(id)))) {
-        const text = `${found.text} Its blocks are even, so that the comparison does not suffer.`;
-        return [{ ...found, severity: 'note' as const, text }];
-      }
-      return [found];
-    }),
+  const places = lit.flatMap((shelf) =>
+    shelf.trays.flatMap((tray) => placesOfTray(shelf, tray, light, lengths)),
   );
-  const whole = new Set([...trayPots.values()].map((ids) => [...ids].sort().join(' ')));
+  const trays = places.flatMap((place) => {
+    const found = unevenNotice(place.about, place.what, place.judged, limit, place.where);
+    if (!found) return [];
+    if (place.potIds.length > 0 && place.potIds.every((id) => even(blockOf.get(id)))) {
+      const text = `${found.text} Its blocks are even, so that the comparison does not suffer.`;
+      return [{ ...found, severity: 'note' as const, text }];
+    }
+    return [found];
+  });
+  const whole = new Set(places.map(({ potIds }) => [...potIds].sort().join(' ')));
   const uneven = blocks.flatMap((block) => {
     if (whole.has([...block.potIds].sort().join(' '))) return [];
     const found = unevenNotice(

@@ -1,6 +1,7 @@
 import type { LightPlan } from '../../../../shared-types/light';
 import type { Notice } from '../../../../shared-types/notice';
 import type { LampKind, Rack, Shelf } from '../../../../shared-types/rack';
+import { baysOf } from '../../geometry';
 import {
   EFFICACY_CEILING_UMOL_J,
   EFFICACY_DOUBTFUL_UMOL_J,
@@ -88,24 +89,32 @@ export function efficacyNotices(kind: LampKind): Notice[] {
 
 /** Hours of light that no crop or timer is likely to have. */
 export function photoperiodNotices(light: LightPlan, lit: readonly Shelf[]): Notice[] {
-  const hours = light.photoperiodHours;
-  if (lit.length === 0 || (hours > 0 && hours <= 20)) return [];
-  const text =
-    hours === 0
-      ? 'The photoperiod is 0 hours: the lamps never burn, and every DLI is 0.'
-      : hours === 24
-        ? 'The photoperiod is 24 hours: the plants get no night.'
-        : `The photoperiod is ${figure(hours)} hours, which leaves a night of ` +
-          `${figure(24 - hours)} hours; many crops suffer under more than 20 hours of light.`;
+  const bays = lit.flatMap((shelf) => baysOf(shelf));
+  const common = bays.filter(({ photoperiodHours }) => photoperiodHours === null);
   return [
-    lightNotice(
-      'photoperiod-implausible',
-      'warn',
-      ['plan'],
-      text,
-      hours === 0
-        ? 'Enter the hours of light a day, such as 16.'
-        : 'Enter the hours that the timer is set to; if they are meant, accept this with the reason.',
+    ...(common.length > 0
+      ? hoursNotice('The photoperiod is', ['plan'], light.photoperiodHours)
+      : []),
+    ...bays.flatMap(({ id, name, photoperiodHours }) =>
+      photoperiodHours === null
+        ? []
+        : hoursNotice(`The timer of bay ${name} is set to`, [`bay:${id}`], photoperiodHours),
     ),
   ];
+}
+
+function hoursNotice(start: string, about: string[], hours: number): Notice[] {
+  if (hours > 0 && hours <= 20) return [];
+  const text =
+    hours === 0
+      ? `${start} 0 hours: the lamps never burn, and the DLI is 0.`
+      : hours === 24
+        ? `${start} 24 hours: the plants get no night.`
+        : `${start} ${figure(hours)} hours, which leaves a night of ` +
+          `${figure(24 - hours)} hours; many crops suffer under more than 20 hours of light.`;
+  const remedy =
+    hours === 0
+      ? 'Enter the hours of light a day, such as 16.'
+      : 'Enter the hours that the timer is set to; if they are meant, accept this with the reason.';
+  return [lightNotice('photoperiod-implausible', 'warn', about, text, remedy)];
 }
