@@ -14,8 +14,8 @@ import {
   type LightGroup,
 } from '../../../renderer/derive';
 import { writeDelimited } from '../../../renderer/tables';
-import { trayCode } from '../../../renderer/engine/geometry';
-import type { Evenness, LightSummary } from '../../../renderer/engine/light';
+import { baysOf, trayCode } from '../../../renderer/engine/geometry';
+import { bayHours, type Evenness, type LightSummary } from '../../../renderer/engine/light';
 import { BatchError } from '../batchError';
 import { readPlanFile } from '../inputs';
 import { Text, type Verb } from '../verb';
@@ -23,7 +23,7 @@ import { Text, type Verb } from '../verb';
 export const lightVerb: Verb = {
   name: 'light',
   gives:
-    'PPFD and DLI at every pot; evenness by shelf, tray, block and treatment; calibration; energy; ' +
+    'PPFD and DLI at every pot; evenness by shelf, bay, tray, block and treatment; calibration; energy; ' +
     'light over the trial where trays are moved.',
   takes: ['PLAN'],
   options: { csv: 'flag' },
@@ -47,6 +47,13 @@ export const lightVerb: Verb = {
         const range = ranges.get(`shelf:${shelf.id}`) ?? null;
         return summary ? [{ shelf: shelf.number, ...figures(summary, range) }] : [];
       }),
+      bays: shelves.flatMap((shelf) =>
+        baysOf(shelf).flatMap((bay) => {
+          const summary = light.bays.get(bay.id);
+          const hours = bayHours(bay, plan.light);
+          return summary ? [{ bay: bay.name, hours, ...figures(summary, null) }] : [];
+        }),
+      ),
       trays: shelves.flatMap((shelf) =>
         shelf.trays.flatMap((tray) => {
           const summary = light.trays.get(tray.id);

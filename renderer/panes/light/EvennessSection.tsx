@@ -16,7 +16,6 @@ import { fixed, percent, plural } from '../../words';
 
 const WORDS: Record<GroupedBy, string> = {
   shelf: 'Shelves',
-  bay: 'bay',
   bay: 'Bays',
   tray: 'Trays',
   block: 'Blocks',
