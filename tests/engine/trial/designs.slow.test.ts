@@ -155,9 +155,9 @@ describe('any design', () => {
           expectRanks(input, layout, factors);
         }
       }),
-      { numRuns: 1000, seed: 11 },
+      { numRuns: 300, seed: 11 },
     );
-    expect(fitted).toBeGreaterThan(90);
-    expect(strips).toBeGreaterThan(10);
+    expect(fitted).toBeGreaterThan(30);
+    expect(strips).toBeGreaterThan(2);
   });
 });
