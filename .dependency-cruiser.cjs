@@ -12,7 +12,7 @@ const entry = '^renderer/engine/(entry|require)\\.ts$';
 // What a stage's engine finds, and how it says it. Screens show it as it comes; what takes long is
 // asked of derive, which keeps it or hands it to a worker.
 const engineFronts =
-  '^renderer/engine/(geometry|lamps|light|flood|trial|growth|findings)/index\\.ts$';
+  '^renderer/engine/(geometry|lamps|light|flood|trial|treated|growth|findings)/index\\.ts$';
 // Packages and Node's own modules have rules of their own.
 const outside = '^node_modules/|^node:';
 
@@ -227,6 +227,12 @@ module.exports = {
       engine('trial'),
       [engine('geometry'), engine('stats'), entry],
       'A draw takes light as plain figures. Allowed: geometry, stats.',
+    ),
+    only(
+      'engine-treated-puts-levels-on-the-rack',
+      engine('treated'),
+      ['geometry', 'lamps', 'flood', 'trial'].map(engine),
+      'What the levels set on lamps, water and pots. Allowed: geometry, lamps, flood, trial.',
     ),
     only(
       'engine-findings-comes-last',

@@ -1,5 +1,14 @@
 import { z } from 'zod';
-import { dateSchema, idSchema, nameSchema, share, textSchema } from './basics';
+import {
+  dateSchema,
+  idSchema,
+  lengthMm,
+  nameSchema,
+  positiveMm,
+  share,
+  textSchema,
+} from './basics';
+import { floodWindowSchema } from './flood';
 
 /**
  * What one application of a treatment covers: the experimental unit. A zone is what one reservoir
@@ -45,11 +54,46 @@ export const smallestUnitOf = {
   hand: 'pot',
 } as const satisfies Record<Application, UnitKind>;
 
+/**
+ * What a level sets on what its factor is applied through. What is not said stays as it is on the
+ * rack as drawn. No draw depends on it.
+ */
+export const levelSettingsSchema = z.discriminatedUnion('through', [
+  z.strictObject({
+    through: z.literal('light'),
+    /** Of the lamps that hang in the bay. */
+    lampKindId: idSchema.optional(),
+    dimming: share.optional(),
+    photoperiodHours: z.number().min(0).max(24).optional(),
+    /** In place of the lamps as drawn: so many, spread evenly over the bay; height of their lit faces. */
+    hanging: z.strictObject({ count: z.int().min(1).max(100), heightMm: lengthMm }).optional(),
+  }),
+  z.strictObject({
+    through: z.literal('water'),
+    /** What is in the reservoir, as its bottle or recipe is called. */
+    solution: nameSchema.optional(),
+    /** Electrical conductivity of the solution, mS/cm. */
+    ecMsCm: z.number().min(0).max(50).optional(),
+    floodDepthMm: positiveMm.optional(),
+    /** In each window of the zone's day. */
+    everyMinutes: floodWindowSchema.shape.everyMinutes.optional(),
+    onMinutes: floodWindowSchema.shape.onMinutes.optional(),
+  }),
+  z.strictObject({ through: z.literal('medium'), mediumId: idSchema }),
+  z.strictObject({
+    through: z.literal('hand'),
+    potDiameterMm: positiveMm.optional(),
+    potHeightMm: positiveMm.optional(),
+  }),
+]);
+
 export const levelSchema = z.strictObject({
   id: idSchema,
   name: nameSchema,
   /** How often the level is drawn where another is drawn once, e.g. 2 for a double control; 1 without. */
   times: z.int().min(1).max(50).optional(),
+  /** Of what its factor is applied through; absent: nothing is said. */
+  settings: levelSettingsSchema.optional(),
 });
 
 /**
@@ -265,6 +309,7 @@ export const trialSchema = z.strictObject({
 
 export type UnitKind = z.infer<typeof unitSchema>;
 export type Application = (typeof applications)[number];
+export type LevelSettings = z.infer<typeof levelSettingsSchema>;
 export type Level = z.infer<typeof levelSchema>;
 export type Scale = z.infer<typeof scaleSchema>;
 export type Contrast = z.infer<typeof contrastSchema>;

@@ -2,7 +2,7 @@ import { produce } from 'immer';
 import { baysOf, findBoard, findLamp, findShelf, findTray } from '../engine/geometry';
 import type { Plan } from '../../shared-types/plan';
 import type { Board, Lamp, LampKind, PotGrid, Shelf, Tray } from '../../shared-types/rack';
-import type { Factor, Measurement, Trial } from '../../shared-types/trial';
+import type { Factor, Level, Measurement, Trial } from '../../shared-types/trial';
 import type { Layout } from '../../shared-types/layout';
 import { Refusal } from './command';
 import { potTest } from './potsInRack';
@@ -60,6 +60,11 @@ export function factorIn(plan: Plan, id: string): Factor {
 export function levelIn(factor: Factor, id: string): Factor['levels'][number] {
   const level = factor.levels.find((l) => l.id === id);
   return must(level, `The factor ${factor.name} has no level with the id ${id}.`);
+}
+
+/** The first level of any factor of which something holds. */
+export function levelThat(plan: Plan, holds: (level: Level) => boolean): Level | undefined {
+  return plan.trial?.factors.flatMap((factor) => factor.levels).find(holds);
 }
 
 export function measurementIn(plan: Plan, id: string): Measurement {

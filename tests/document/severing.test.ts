@@ -143,6 +143,7 @@ const decided: Record<Name, 'safe' | Act> = {
   editMeasurement: 'safe',
   renameLevel: 'safe',
   setControl: 'safe',
+  setLevelSettings: 'safe',
   setContrasts: 'safe',
   fixRule: 'safe',
   releaseRule: 'safe',

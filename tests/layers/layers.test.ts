@@ -87,6 +87,11 @@ const planted: readonly Planted[] = [
     to: 'renderer/engine/light/a.ts',
   },
   {
+    rule: 'engine-treated-puts-levels-on-the-rack',
+    from: 'renderer/engine/treated/b.ts',
+    to: 'renderer/engine/light/a.ts',
+  },
+  {
     rule: 'engine-findings-comes-last',
     from: 'renderer/engine/findings/b.ts',
     to: 'renderer/engine/flood/a.ts',
@@ -130,6 +135,8 @@ const allowed: readonly Planted[] = [
   ['renderer/engine/flood/c.ts', 'renderer/engine/lamps/a.ts'],
   ['renderer/engine/trial/b.ts', 'renderer/engine/stats/a.ts'],
   ['renderer/engine/trial/c.ts', 'renderer/engine/geometry/a.ts'],
+  ['renderer/engine/treated/b.ts', 'renderer/engine/trial/a.ts'],
+  ['renderer/engine/treated/c.ts', 'renderer/engine/flood/a.ts'],
   ['renderer/engine/findings/b.ts', 'renderer/engine/trial/a.ts'],
   ['renderer/engine/findings/c.ts', 'renderer/engine/light/a.ts'],
   ['renderer/engine/stats/b.ts', 'node_modules/jstat'],

@@ -1,6 +1,6 @@
-import type { FloodPlan, Medium } from '../../../shared-types/flood';
 import type { Shelf, Tray } from '../../../shared-types/rack';
-import { potsOfTray, type Pot } from '../geometry';
+import type { Pot } from '../geometry';
+import { pottedPots, type PottedFlood, type PottedPot } from './potted';
 import { tiltOf, wedgeL, type Tilt } from './tilt';
 
 /** Water between two depths at the drain; within a layer the free area is constant. */
@@ -23,8 +23,7 @@ export interface Basin {
 export interface TrayVessel {
   tray: Tray;
   shelf: Shelf;
-  pots: readonly Pot[];
-  medium: Medium | null;
+  pots: readonly PottedPot[];
   tilt: Tilt;
   /** With dry media, and with media that were flooded and drained before. */
   first: Basin;
@@ -34,22 +33,21 @@ export interface TrayVessel {
 /** Layers of a tilted tray; its area changes smoothly, and 60 steps keep times within 0.1 %. */
 const SLICES = 60;
 
-export function vesselOf(flood: FloodPlan, shelf: Shelf, tray: Tray): TrayVessel {
-  const pots = potsOfTray(shelf, tray);
-  const medium = flood.media.find((m) => m.trayIds.includes(tray.id)) ?? null;
+export function vesselOf(flood: PottedFlood, shelf: Shelf, tray: Tray): TrayVessel {
+  const pots = pottedPots(flood, shelf, tray);
   const slope = flood.slopes.find((s) => s.trayId === tray.id);
   const tilt = tiltOf(tray, slope);
-  // Without a stated medium the pots displace nothing: that errs to more water and longer times.
-  const dryPores = medium ? medium.porosity : 1;
-  const drainedPores = medium ? Math.max(0, medium.porosity - medium.waterAtDrainShare) : 1;
+  // Without a stated medium a pot displaces nothing: that errs to more water and longer times.
+  const dryPores = ({ medium }: PottedPot) => (medium ? medium.porosity : 1);
+  const drainedPores = ({ medium }: PottedPot) =>
+    medium ? Math.max(0, medium.porosity - medium.waterAtDrainShare) : 1;
   return {
     tray,
     shelf,
     pots,
-    medium,
     tilt,
-    first: basinOf(tray, pots, tilt, dryPores),
-    later: basinOf(tray, pots, tilt, drainedPores),
+    first: basinOf(tray, pots, tilt, pots.map(dryPores)),
+    later: basinOf(tray, pots, tilt, pots.map(drainedPores)),
   };
 }
 
@@ -61,10 +59,10 @@ export function depthAtPotMm(vessel: TrayVessel, pot: Pot, depthMm: number): num
 
 /**
  * Water in a tray with pots as upright cylinders, of whose submerged volume only the share `pores`
- * takes up water: V = ∫ depth dA − Σ a · min(depth, pot height) · (1 − pores). Pots drawn one over
+ * of each takes up water: V = ∫ depth dA − Σ a · min(depth, pot height) · (1 − pores). Pots drawn one over
  * another cannot keep out more water than the tray holds; they count for its floor at most.
  */
-function basinOf(tray: Tray, pots: readonly Pot[], tilt: Tilt, pores: number): Basin {
+function basinOf(tray: Tray, pots: readonly Pot[], tilt: Tilt, pores: readonly number[]): Basin {
   const offset = tilt.drainOverLowestMm;
   const rises = pots.map((pot) => tilt.riseMm(pot.xMm - tray.xMm, pot.yMm - tray.yMm));
   const potMm2 = pots.reduce((sum, pot) => sum + (Math.PI / 4) * pot.diameterMm ** 2, 0);
@@ -73,13 +71,13 @@ function basinOf(tray: Tray, pots: readonly Pot[], tilt: Tilt, pores: number): B
     let litres = wedgeL(tray.widthMm, tray.depthMm, tilt.perMmX, tilt.perMmY, depthMm + offset);
     pots.forEach((pot, i) => {
       const under = Math.min(pot.heightMm, Math.max(0, depthMm - (rises[i] ?? 0)));
-      litres -= ((Math.PI / 4) * pot.diameterMm ** 2 * room * under * (1 - pores)) / 1e6;
+      litres -= ((Math.PI / 4) * pot.diameterMm ** 2 * room * under * (1 - (pores[i] ?? 1))) / 1e6;
     });
     return Math.max(0, litres);
   };
   const emptyMm = -offset;
   const rimMm = tray.rimHeightMm - offset;
-  const edges = [emptyMm, 0, pots[0]?.heightMm ?? 0, rimMm];
+  const edges = [emptyMm, 0, ...pots.map(({ heightMm }) => heightMm), rimMm];
   if (tilt.fallMm > 0) {
     for (let i = 1; i < SLICES; i++) edges.push(emptyMm + (i / SLICES) * tray.rimHeightMm);
   }

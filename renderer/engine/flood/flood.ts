@@ -1,8 +1,8 @@
-import type { FloodPlan } from '../../../shared-types/flood';
 import type { Plan } from '../../../shared-types/plan';
 import type { Rack } from '../../../shared-types/rack';
 import { vesselOf } from './basin';
 import { circuitLoad, type CircuitLoad } from './circuits';
+import type { PottedFlood } from './potted';
 import { shelfLoad, type ShelfLoad } from './load';
 import { runningTogether, type PumpRun } from './schedule';
 import type { TrayFlood } from './trayFlood';
@@ -29,8 +29,8 @@ export interface FloodFigures {
   uncircuitedZoneIds: string[];
 }
 
-/** The flooding of a rack. */
-export function floodFigures(rack: Rack, flood: FloodPlan): FloodFigures {
+/** The flooding of a rack, pots that differ from their tray's counted as they are. */
+export function floodFigures(rack: Rack, flood: PottedFlood): FloodFigures {
   const vessels = rack.shelves.flatMap((shelf) =>
     shelf.trays.map((tray) => vesselOf(flood, shelf, tray)),
   );

@@ -3,6 +3,7 @@ import type { Rack, Shelf } from '../../../shared-types/rack';
 import { kindOfLamp } from '../lamps';
 import { depthAtPotMm, type TrayVessel } from './basin';
 import { marginOf, type Margin } from './margin';
+import { potLitres } from './potted';
 import type { TrayFlood } from './trayFlood';
 import { ROOM_C, waterDensityKgM3 } from './water';
 
@@ -67,7 +68,7 @@ export function shelfLoad(
     heaviest,
     ratedKg,
     margin: ratedKg === null ? null : marginOf(ratedKg, casesKg[heaviest]),
-    withoutMedium: vessels.some((v) => v.pots.length > 0 && !v.medium),
+    withoutMedium: vessels.some(({ pots }) => pots.some(({ medium }) => !medium)),
   };
 }
 
@@ -82,36 +83,34 @@ function contentKg(
   tray: TrayFlood | undefined,
   waterKgPerL: number,
 ): number {
-  const { medium, pots, first } = vessel;
-  const potL = pots.map((pot) => ((Math.PI / 4) * pot.diameterMm ** 2 * pot.heightMm) / 1e6);
-  const allPotsL = potL.reduce((a, b) => a + b, 0);
-  const solids = medium ? (allPotsL * medium.dryDensityKgM3) / 1000 : allPotsL * waterKgPerL;
-  if (which === 'dry') return solids;
-  const held = medium ? Math.min(medium.porosity, medium.waterAtDrainShare) : 0;
+  const { pots, first } = vessel;
   const levelMm =
-    which === 'drained' || !tray
+    which === 'dry' || which === 'drained' || !tray
       ? null
       : which === 'blocked'
         ? first.rimMm
         : Math.min(first.rimMm, tray.peakMm);
-  if (levelMm === null) {
-    const puddle = tray
+  let solids = 0;
+  // In pots above the water, which hold what their media hold after draining.
+  let heldL = 0;
+  // Where a pot without a stated medium stands there is no free water.
+  let keptOutL = 0;
+  for (const pot of pots) {
+    const litres = potLitres(pot);
+    const { medium } = pot;
+    solids += litres * (medium ? medium.dryDensityKgM3 / 1000 : waterKgPerL);
+    const under =
+      levelMm === null ? 0 : Math.min(1, depthAtPotMm(vessel, pot, levelMm) / pot.heightMm);
+    if (medium) heldL += litres * (1 - under) * Math.min(medium.porosity, medium.waterAtDrainShare);
+    else keptOutL += litres * under;
+  }
+  if (which === 'dry') return solids;
+  if (levelMm !== null) {
+    return solids + (Math.max(0, first.volumeL(levelMm) - keptOutL) + heldL) * waterKgPerL;
+  }
+  const puddle =
+    tray && pots.some(({ medium }) => medium)
       ? Math.max(0, first.volumeL(Math.min(tray.zone.residualMm, first.rimMm)))
       : 0;
-    return solids + (allPotsL * held + (medium ? puddle : 0)) * waterKgPerL;
-  }
-  if (!medium) {
-    // Where a pot stands there is no free water.
-    const under = pots.reduce((sum, pot, i) => {
-      const share = Math.min(1, depthAtPotMm(vessel, pot, levelMm) / pot.heightMm);
-      return sum + (potL[i] ?? 0) * share;
-    }, 0);
-    return solids + Math.max(0, first.volumeL(levelMm) - under) * waterKgPerL;
-  }
-  // Above the water the media hold what they hold after draining.
-  const above = pots.reduce((sum, pot, i) => {
-    const share = 1 - Math.min(1, depthAtPotMm(vessel, pot, levelMm) / pot.heightMm);
-    return sum + (potL[i] ?? 0) * share;
-  }, 0);
-  return solids + (first.volumeL(levelMm) + above * held) * waterKgPerL;
+  return solids + (heldL + puddle) * waterKgPerL;
 }

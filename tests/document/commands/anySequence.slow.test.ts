@@ -252,6 +252,13 @@ const moves: Move[] = [
     levelId: level(p, d),
     times: d.yes() ? 2 : 1,
   })),
+  act(commands.setLevelSettings)((p, d) => ({
+    factorId: factor(p, d),
+    levelId: level(p, d),
+    settings: d.yes()
+      ? { through: 'light', dimming: d.yes() ? 0.5 : 2, lampKindId: d.yes() ? 'k1' : 'k99' }
+      : null,
+  })),
   act(commands.setContrasts)((p, d) => {
     const chosen = p.trial?.factors.find((f) => f.levels.length > 1);
     const [first, second] = (chosen?.levels ?? []).map((l) => l.id);

@@ -212,6 +212,14 @@ const cases: [name: string, text: string, message: string][] = [
     'trial.factors[0].where[0].unitId: found "t1", expected the id of a shelf in the plan, because the factor is applied to a shelf.',
   ],
   [
+    'settings of what the factor is not applied through',
+    damaged((plan) => {
+      set(['trial', 'factors', 0, 'appliedThrough'], 'light')(plan);
+      set(['trial', 'factors', 0, 'levels', 0, 'settings'], { through: 'hand' })(plan);
+    }),
+    'trial.factors[0].levels[0].settings.through: found "hand", expected "light", what the factor is applied through.',
+  ],
+  [
     'two factors of one name',
     damaged(set(['trial', 'factors', 1, 'name'], 'Light')),
     'trial.factors[1].name: found "Light", expected a name that no other factor has.',

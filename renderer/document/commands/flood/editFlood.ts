@@ -1,4 +1,5 @@
 import { Refusal } from '../../command';
+import { checkMediaInUse } from '../../edits/mediaInUse';
 import type { Command } from '../../command';
 import type { FloodPlan } from '../../../../shared-types/flood';
 
@@ -8,6 +9,7 @@ export const editFlood: Command<{ patch: Partial<Omit<FloodPlan, 'zones'>> }> = 
   label: () => 'Edit flooding',
   run: (plan, { patch }) => {
     if (!plan.flood) throw new Refusal('The flooding is not being planned yet.');
+    if (patch.media) checkMediaInUse(plan, patch.media);
     return { ...plan, flood: { ...plan.flood, ...patch } };
   },
 };

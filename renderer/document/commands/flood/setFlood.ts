@@ -1,5 +1,6 @@
 import { floodPlanSchema } from '../../../../shared-types/flood';
 import type { Command } from '../../command';
+import { checkMediaInUse } from '../../edits/mediaInUse';
 import { lowestNextId } from '../../open/consistency';
 import type { FloodPlan } from '../../../../shared-types/flood';
 
@@ -8,6 +9,7 @@ export const setFlood: Command<{ flood: FloodPlan | null }> = {
   name: 'setFlood',
   label: ({ flood }) => (flood ? 'Edit flooding' : 'Remove flooding'),
   run: (plan, { flood }) => {
+    checkMediaInUse(plan, flood?.media ?? []);
     const read = floodPlanSchema.nullable().safeParse(flood);
     // What the schema refuses is refused with its place when the whole plan is checked.
     const after = { ...plan, flood: read.success ? read.data : flood };

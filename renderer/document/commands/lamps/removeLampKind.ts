@@ -1,6 +1,6 @@
 import { Refusal } from '../../command';
 import type { Command } from '../../command';
-import { change, lampKindIn, removeById } from '../../edit';
+import { change, lampKindIn, levelThat, removeById } from '../../edit';
 import { nameOf } from '../../queries/names';
 import { refTo } from '../../queries/refs';
 
@@ -12,6 +12,12 @@ export const removeLampKind: Command<{ kindId: string }> = {
     const shelf = plan.rack.shelves.find((s) => s.lamps.some((lamp) => lamp.kindId === kindId));
     if (shelf) {
       throw new Refusal(`${name} hangs over shelf ${shelf.number}; take its lamps down first.`);
+    }
+    const level = levelThat(plan, ({ settings }) => {
+      return settings?.through === 'light' && settings.lampKindId === kindId;
+    });
+    if (level) {
+      throw new Refusal(`Level ${level.name} uses ${name}; give it another lamp kind first.`);
     }
     return change(plan, (draft) => {
       removeById(draft.rack.lampKinds, kindId);

@@ -5,7 +5,10 @@ import { refTo } from '../../queries/refs';
 import { checkFactorName } from '../../edits/checkNames';
 import type { Application, Factor } from '../../../../shared-types/trial';
 
-/** Another unit or kind empties the list of places, which belonged to the old one. */
+/**
+ * Another unit or kind empties the list of places, which belonged to the old one; so does another
+ * way of applying it with the levels' settings.
+ */
 export const editFactor: Command<{
   factorId: string;
   patch: Partial<Pick<Factor, 'name' | 'kind' | 'unit'>> & {
@@ -30,5 +33,6 @@ export const editFactor: Command<{
       if (appliedThrough === undefined || appliedThrough === factor.appliedThrough) return;
       if (appliedThrough === null) delete factor.appliedThrough;
       else factor.appliedThrough = appliedThrough;
+      for (const level of factor.levels) delete level.settings;
     }),
 };

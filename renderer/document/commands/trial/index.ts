@@ -21,6 +21,7 @@ export * from './setConstraint';
 export * from './setContrasts';
 export * from './setControl';
 export * from './setGivenWhere';
+export * from './setLevelSettings';
 export * from './setScheme';
 export * from './setTimes';
 export * from './setTrial';

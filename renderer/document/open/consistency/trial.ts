@@ -58,6 +58,42 @@ function analysisNamesLevels(trial: Trial): Contradiction | null {
   return null;
 }
 
+/** Settings are of what their factor is applied through, and name lamps and media that are there. */
+function settingsNameWhatIsThere({
+  rack,
+  flood,
+  trial,
+}: Parameters<Check>[0]): Contradiction | null {
+  const lampKinds = new Set(rack.lampKinds.map((kind) => kind.id));
+  const media = new Set((flood?.media ?? []).map((medium) => medium.id));
+  for (const [f, { appliedThrough, levels }] of (trial?.factors ?? []).entries()) {
+    for (const [l, { settings }] of levels.entries()) {
+      if (!settings) continue;
+      const at = ['trial', 'factors', f, 'levels', l, 'settings'];
+      if (settings.through !== appliedThrough) {
+        const expected =
+          appliedThrough === undefined
+            ? 'no settings, because it is not said what the factor is applied through'
+            : `"${appliedThrough}", what the factor is applied through`;
+        return contradict([...at, 'through'], sayFound(settings.through), expected);
+      }
+      if (
+        settings.through === 'light' &&
+        settings.lampKindId !== undefined &&
+        !lampKinds.has(settings.lampKindId)
+      ) {
+        const path = [...at, 'lampKindId'];
+        return contradict(path, sayFound(settings.lampKindId), 'the id of one of rack.lampKinds');
+      }
+      if (settings.through === 'medium' && !media.has(settings.mediumId)) {
+        const path = [...at, 'mediumId'];
+        return contradict(path, sayFound(settings.mediumId), 'the id of one of flood.media');
+      }
+    }
+  }
+  return null;
+}
+
 export const trialHangsTogether: Check = (plan) => {
   const trial = plan.trial;
   if (!trial) return null;
@@ -117,7 +153,7 @@ export const trialHangsTogether: Check = (plan) => {
       placed.add(unitId);
     }
   }
-  const dangling = analysisNamesLevels(trial);
+  const dangling = analysisNamesLevels(trial) ?? settingsNameWhatIsThere(plan);
   if (dangling) return dangling;
   const measurements = new Set(trial.measurements.map((m) => m.id));
   for (const [m, { lowest, highest }] of trial.measurements.entries()) {

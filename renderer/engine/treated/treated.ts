@@ -1,0 +1,40 @@
+import type { Plan } from '../../../shared-types/plan';
+import type { Rack } from '../../../shared-types/rack';
+import type { PottedFlood } from '../flood';
+import { treatedShelf } from './lamps';
+import { carriedLevels, type CarriedLevels, type TreatedView } from './levels';
+import { treatedFlood } from './water';
+
+/** What a rack as treated follows from: rack and flooding as drawn, the trial, who got what. */
+export type TreatedFrom = Pick<Plan, 'rack' | 'flood' | 'trial' | 'layout'>;
+
+/** Rack and flooding with what the levels set. */
+export interface RackAsTreated {
+  rack: Rack;
+  flood: PottedFlood | null;
+}
+
+/**
+ * The rack as a view has it: lamps and hours by bay, depth and schedule by reservoir, medium and pot
+ * size by pot. Shelves, zones, and all of it, that no level changes are the objects they were. The
+ * draw reads the rack as drawn, never this one.
+ */
+export function rackAsTreated(plan: TreatedFrom, view: TreatedView): RackAsTreated {
+  return treatedBy(plan, carriedLevels({ ...plan, zones: plan.flood?.zones ?? [] }, view));
+}
+
+export function treatedBy(
+  { rack, flood }: Pick<Plan, 'rack' | 'flood'>,
+  carried: readonly CarriedLevels[],
+): RackAsTreated {
+  const shelves = rack.shelves.map((shelf) => treatedShelf(shelf, rack.lampKinds, carried));
+  const same = shelves.every((shelf, i) => shelf === rack.shelves[i]);
+  return {
+    rack: same ? rack : { ...rack, shelves },
+    flood: flood && treatedFlood(rack, flood, carried),
+  };
+}
+
+/** Whether any level says what it sets, so that views can differ. */
+export const hasSettings = ({ trial }: Pick<Plan, 'trial'>): boolean =>
+  trial?.factors.some(({ levels }) => levels.some(({ settings }) => settings)) ?? false;
