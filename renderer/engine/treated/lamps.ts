@@ -4,7 +4,7 @@ import { settingsAt, type CarriedLevels } from './levels';
 import { spreadEvenly } from './hanging';
 
 /** The lamps that hang in a bay: those whose middle does. */
-export function lampsOfBay(shelf: Shelf, bay: Bay): Lamp[] {
+export function lampsHungIn(shelf: Shelf, bay: Bay): Lamp[] {
   const bays = baysOf(shelf);
   return shelf.lamps.filter(({ xMm, yMm }) => bayAt(bays, xMm, yMm).id === bay.id);
 }
@@ -71,7 +71,7 @@ function hungIn(
   settings: LightSettings | undefined,
 ): Lamp[] {
   if (!settings?.hanging) return [];
-  const kindId = settings.lampKindId ?? lampsOfBay(shelf, bay)[0]?.kindId;
+  const kindId = settings.lampKindId ?? lampsHungIn(shelf, bay)[0]?.kindId;
   const kind = lampKinds.find(({ id }) => id === kindId) ?? lampKinds[0];
   if (!kind) return [];
   const { count, heightMm } = settings.hanging;

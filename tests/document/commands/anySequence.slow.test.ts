@@ -226,7 +226,9 @@ const moves: Move[] = [
   })),
   act(commands.editFactor)((p, d) => ({
     factorId: factor(p, d),
-    patch: d.yes() ? { name: name(d) } : { unit: 'tray', kind: 'fixed' },
+    patch: d.yes()
+      ? { name: name(d), ...(d.yes() && { appliedThrough: 'light' as const }) }
+      : { unit: 'tray', kind: 'fixed' },
   })),
   act(commands.removeFactor)((p, d) => ({ factorId: factor(p, d) })),
   act(commands.addLevel)((p, d) => ({ factorId: factor(p, d), name: name(d) })),
@@ -252,13 +254,16 @@ const moves: Move[] = [
     levelId: level(p, d),
     times: d.yes() ? 2 : 1,
   })),
-  act(commands.setLevelSettings)((p, d) => ({
-    factorId: factor(p, d),
-    levelId: level(p, d),
-    settings: d.yes()
-      ? { through: 'light', dimming: d.yes() ? 0.5 : 2, lampKindId: d.yes() ? 'k1' : 'k99' }
-      : null,
-  })),
+  act(commands.setLevelSettings)((p, d) => {
+    const lit = p.trial?.factors.find((f) => f.appliedThrough === 'light');
+    return {
+      factorId: lit?.id ?? factor(p, d),
+      levelId: lit?.levels[0]?.id ?? level(p, d),
+      settings: d.yes()
+        ? { through: 'light', dimming: d.yes() ? 0.5 : 2, lampKindId: kind(p, d) }
+        : null,
+    };
+  }),
   act(commands.setContrasts)((p, d) => {
     const chosen = p.trial?.factors.find((f) => f.levels.length > 1);
     const [first, second] = (chosen?.levels ?? []).map((l) => l.id);
