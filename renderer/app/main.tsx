@@ -12,8 +12,8 @@ import { startJob } from './startJob';
 
 const host = chooseHost(window);
 const stores = { plan: createPlanStore(), session: sessionWith(storedSettings(window)) };
-const findings = createFindingsStore(
-  (data, choice) => startJob('findings', { data, choice }, () => undefined).result,
+const findings = createFindingsStore((data, choice) =>
+  startJob('findings', { data, choice }, () => undefined),
 );
 
 const root = document.getElementById('root');

@@ -1,5 +1,5 @@
 import { createStore, type StoreApi } from 'zustand/vanilla';
-import { type FindingsChoice, findingsInputOf, PRIMARY } from '../derive';
+import { type FindingsChoice, findingsInputOf, PRIMARY, type RunningJob } from '../derive';
 import type { Findings, FindingsInput, FindingsOutcome, TableReading } from '../engine/findings';
 import type { DataTable } from '../../shared-types/fit';
 import type { Plan } from '../../shared-types/plan';
@@ -8,7 +8,7 @@ import type { Plan } from '../../shared-types/plan';
 export type FindingsRunner = (
   input: FindingsInput,
   choice: FindingsChoice,
-) => Promise<FindingsOutcome>;
+) => RunningJob<FindingsOutcome>;
 
 /** Findings of a table that came from elsewhere; kept for this session only. */
 export interface TableFindings {
@@ -46,6 +46,7 @@ export type FindingsStore = StoreApi<FindingsState>;
 export function createFindingsStore(run: FindingsRunner): FindingsStore {
   // What the outcome, or the work under way, was computed from.
   let asked: FindingsQuestion | null = null;
+  let work: RunningJob<FindingsOutcome> | null = null;
 
   return createStore<FindingsState>()((set, get) => ({
     choice: PRIMARY,
@@ -68,15 +69,18 @@ export function createFindingsStore(run: FindingsRunner): FindingsStore {
       if (asked && asked.choice === choice && sameInput(asked.input, input)) return;
       const question = { input, choice };
       asked = question;
+      // A later question ends the work on the one before: its answer is the one that counts.
+      work?.cancel();
+      work = null;
       if (!input) {
         const outcome = { ok: false, missing: 'No trial is planned yet.' } as const;
         set({ outcome, running: false, answered: question });
         return;
       }
       set({ running: true });
-      run(input, choice).then(
+      work = run(input, choice);
+      work.result.then(
         (outcome) => {
-          // A later question has been asked since: its answer is the one that counts.
           if (asked === question) set({ outcome, running: false, answered: question });
         },
         (error: unknown) => {

@@ -45,7 +45,10 @@ const noJob: StartJob = () => ({ result: new Promise(() => undefined), cancel: (
 /** Something on the screen as a server draws it: with the state that the stores have now. */
 async function drawing(plan: Plan, outcome: FindingsOutcome) {
   const stores = { plan: createPlanStore(), session: createSessionStore() };
-  const findings = createFindingsStore(() => Promise.resolve(outcome));
+  const findings = createFindingsStore(() => ({
+    result: Promise.resolve(outcome),
+    cancel: () => undefined,
+  }));
   stores.plan.getState().open(plan, null);
   findings.getState().ask(plan);
   await Promise.resolve();

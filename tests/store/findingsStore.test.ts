@@ -5,13 +5,21 @@ import type { FindingsOutcome } from '../../renderer/engine/findings';
 import { drawnPlan } from '../document/samplePlan';
 import { run } from '../document/commands/run';
 
+interface Waiting {
+  done: (outcome: FindingsOutcome) => void;
+  fail: (error: unknown) => void;
+  cancelled: boolean;
+}
+
 /** A runner whose answers are given by hand, in any order. */
 function setUp() {
-  const waiting: { done: (outcome: FindingsOutcome) => void; fail: (error: unknown) => void }[] =
-    [];
-  const store = createFindingsStore(
-    () => new Promise((done, fail) => waiting.push({ done, fail })),
-  );
+  const waiting: Waiting[] = [];
+  const store = createFindingsStore(() => {
+    const own = { cancelled: false } as Waiting;
+    const result = new Promise<FindingsOutcome>((done, fail) => Object.assign(own, { done, fail }));
+    waiting.push(own);
+    return { result, cancel: () => void (own.cancelled = true) };
+  });
   return { store, waiting };
 }
 
@@ -36,6 +44,7 @@ describe('the findings on screen', () => {
     store.getState().ask(plan);
     store.getState().choose({ measurementId: 'm2', index: 'gain' });
     store.getState().ask(plan);
+    expect(waiting.map(({ cancelled }) => cancelled)).toEqual([true, false]);
     waiting[1]?.done(answer('second'));
     await settle();
     waiting[0]?.done(answer('first'));
