@@ -11,6 +11,27 @@ export const assignmentSchema = z.strictObject({
   levels: z.record(idSchema, idSchema),
   /** Code of the plant that stands here; null where plants have no codes of their own. */
   plant: z.string().max(40).nullable(),
+  /**
+   * The light that the draw read here, µmol m⁻² s⁻¹, less what a light treatment sets; absent where
+   * it was not known, and in layouts drawn before it was kept.
+   */
+  ppfdUmol: z.number().optional(),
+  /** The starting value that the draw balanced here, where it balanced any. */
+  startValue: z.number().optional(),
+});
+
+/** What the levels of a drawn factor may differ in by chance. */
+export const balanceMeasures = ['light', 'edge', 'start'] as const;
+
+/**
+ * How far apart the levels' means lie at most in 99 of 100 redraws of the same design, for all
+ * factors and measures together: light in µmol m⁻² s⁻¹, edge as a share of the pots, starting value
+ * in standard deviations within levels.
+ */
+export const balanceLimitSchema = z.strictObject({
+  factorId: idSchema,
+  measure: z.enum(balanceMeasures),
+  gap: z.number().min(0),
 });
 
 /**
@@ -26,6 +47,8 @@ export const layoutSchema = z.strictObject({
   drawnFrom: z.string().max(64),
   candidates: z.int().min(1),
   assignments: z.array(assignmentSchema),
+  /** What the redraws made at the draw told; absent in layouts drawn before they were made. */
+  balanceLimits: z.array(balanceLimitSchema).optional(),
   /** Exchanges made by hand at the rack after the draw, in order. */
   swaps: z.array(
     z.strictObject({ date: dateSchema, a: potIdSchema, b: potIdSchema, reason: textSchema }),
@@ -35,4 +58,6 @@ export const layoutSchema = z.strictObject({
 });
 
 export type Assignment = z.infer<typeof assignmentSchema>;
+export type BalanceLimit = z.infer<typeof balanceLimitSchema>;
+export type BalanceMeasure = (typeof balanceMeasures)[number];
 export type Layout = z.infer<typeof layoutSchema>;

@@ -2,7 +2,7 @@ import { emptyPlan } from '../../renderer/document/new';
 import { potsOfRack } from '../../renderer/engine/geometry';
 import { lightStamp } from '../../renderer/engine/lamps';
 import { potLight, shelfLight } from '../../renderer/engine/light';
-import { drawLayout } from '../../renderer/engine/trial/draw';
+import { drawLayoutToKeep } from '../../renderer/engine/trial/draw';
 import { stream } from '../../renderer/engine/trial/stream';
 import type { Plan } from '../../shared-types/plan';
 import type { LightReading } from '../../shared-types/light';
@@ -287,7 +287,7 @@ export function soundExample(): Plan {
   const base: Plan = { ...unread, light: { ...unread.light, readings: readings(unread.rack) } };
   const ppfdOf = ({ rack, light }: Plan) =>
     new Map([...potLight(rack, light).pots].map(([id, value]) => [id, value.ppfdUmol]));
-  const { layout } = drawLayout({
+  const layout = drawLayoutToKeep({
     rack: base.rack,
     trial,
     ppfdByPot: ppfdOf(base),

@@ -1,7 +1,7 @@
 import { emptyPlan } from '../../renderer/document/new';
 import { potsOfRack } from '../../renderer/engine/geometry';
 import { potLight } from '../../renderer/engine/light';
-import { drawLayout } from '../../renderer/engine/trial/draw';
+import { drawLayoutToKeep } from '../../renderer/engine/trial/draw';
 import { stream } from '../../renderer/engine/trial/stream';
 import type { Plan } from '../../shared-types/plan';
 import type { LampKind, Shelf } from '../../shared-types/rack';
@@ -143,7 +143,7 @@ export function unreplicatedExample(): Plan {
   if (!trial) throw new Error('the example has a trial');
   const light = potLight(base.rack, base.light);
   const ppfdByPot = new Map([...light.pots].map(([id, value]) => [id, value.ppfdUmol]));
-  const { layout } = drawLayout({
+  const layout = drawLayoutToKeep({
     rack: base.rack,
     trial,
     ppfdByPot,

@@ -1,6 +1,6 @@
 import type { Layout } from '../../../shared-types/layout';
 import type { Plan } from '../../../shared-types/plan';
-import { drawLayout, verifyLayout, type Verification } from '../../engine/trial';
+import { drawLayoutToKeep, verifyLayout, type Verification } from '../../engine/trial';
 import { attempt, trialInputOf, type Attempt } from '../trial/trial';
 import { engineVersion } from '../version';
 
@@ -13,7 +13,7 @@ export function drawFor(plan: Plan, seed: string, drawnAt: string): Attempt<Layo
   const input = trialInputOf(plan);
   if (!input) return { ok: false, reason: 'No trial is planned yet.' };
   const starts = plan.plants ? { startByPot: undefined } : {};
-  return attempt(() => drawLayout({ ...input, ...starts, seed, drawnAt, engineVersion }).layout);
+  return attempt(() => drawLayoutToKeep({ ...input, ...starts, seed, drawnAt, engineVersion }));
 }
 
 /** The plan's layout drawn again from its seed and compared pot by pot; null without a layout. */

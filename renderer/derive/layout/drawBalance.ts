@@ -2,6 +2,7 @@ import type { Layout } from '../../../shared-types/layout';
 import { assignmentsOf, prepareDraw, type StageReport, type TrialInput } from '../../engine/trial';
 import { balanceOfSite } from '../../engine/trial/balance';
 import { prepareSite } from '../../engine/trial/draw';
+import { inputAtDraw } from '../../engine/trial/atDraw';
 import { drawnSite } from '../../engine/trial/drawnFrom';
 import { gapsOf, medians, unconstrained, type Gaps } from './tryDraw';
 
@@ -29,7 +30,7 @@ export function drawBalance(
   const site = drawnSite(data, layout);
   if (!site) return null;
   const { stages } = prepareSite(site).draw(layout.seed);
-  const free = prepareDraw(unconstrained(data));
+  const free = prepareDraw(unconstrained(inputAtDraw(data, layout)));
   const gaps = Array.from({ length: FREE_DRAWS }, (_, i) => {
     if ((i + 1) % 20 === 0) tell(i + 1, FREE_DRAWS);
     const assignments = assignmentsOf(free.site, free.draw(`free draw ${i + 1}`));

@@ -1,4 +1,5 @@
 import type { Layout } from '../../../shared-types/layout';
+import { inputAtDraw } from './atDraw';
 import type { TrialInput } from './blocks';
 import { siteOf } from './site';
 import type { Site } from './site';
@@ -27,9 +28,9 @@ export interface BalanceTable {
   factors: { factorId: string; name: string; levels: BalanceRow[] }[];
 }
 
-/** Light, edge share and starting size by treatment and by level, over the measured pots. */
+/** Light at the draw, edge share and starting size by treatment and by level, over the measured pots. */
 export function balanceOf(input: TrialInput, layout: Pick<Layout, 'assignments'>): BalanceTable {
-  return balanceOfSite(siteOf(input), layout);
+  return balanceOfSite(siteOf(inputAtDraw(input, layout)), layout);
 }
 
 export function balanceOfSite(site: Site, layout: Pick<Layout, 'assignments'>): BalanceTable {

@@ -19,8 +19,18 @@ export interface TrialInput {
   zones: readonly ZoneTrays[];
   /** Starting values of the plants by pot id, as far as they stand and are measured. */
   startByPot?: ReadonlyMap<string, number> | undefined;
+  /** What was drawn earlier is looked at with the light that the draw read (`inputAtDraw`). */
+  atDraw?: LightAtDraw | undefined;
   /** The list that plants were given to the pots from, where there is one; only checks read it. */
   listedPlants?: readonly ListedPlant[] | undefined;
+}
+
+/** What a layout tells of the light that it was drawn by. */
+export interface LightAtDraw {
+  /** As `siteOf` gave it to the draw, of every measured pot; null where it was not kept. */
+  ppfdByPot: PpfdByPot | null;
+  /** Names of the blocks, which tell bands along a light that was not kept. */
+  blockByPot: ReadonlyMap<string, string>;
 }
 
 /** A plant of the plan's list; a lost one is broken or dead. */
@@ -50,10 +60,12 @@ export function lightAt(ppfdByPot: PpfdByPot, pot: Pot): number | null {
  * and throw without it.
  */
 export function blocksOf(input: TrialInput): Block[] {
-  const { rack, trial, ppfdByPot } = input;
+  const { rack, trial } = input;
   const pots = measuredPots(rack);
   if (trial.blocks.by === 'light') {
-    return lightBands(pots, lightWithin(trial.factors, pots, ppfdByPot), trial.blocks.bands);
+    const { atDraw } = input;
+    if (atDraw && !atDraw.ppfdByPot) return bandsAsDrawn(pots, atDraw.blockByPot);
+    return lightBands(pots, lightForDraw(input, pots), trial.blocks.bands);
   }
   const place = placesOf(rack);
   const blocks = new Map<string, Block>();
@@ -207,6 +219,27 @@ function bandsOfShelf(
   return (pot) => bandName.get(lineOf(pot)) ?? by;
 }
 
+/** The light that draw, blocks and balance go by: kept by the layout, or as it is now. */
+export function lightForDraw(input: TrialInput, pots: readonly Pot[]): PpfdByPot {
+  return input.atDraw?.ppfdByPot ?? lightWithin(input.trial.factors, pots, input.ppfdByPot);
+}
+
+const bandKey = (number: number): string => `light/${number}`;
+const bandName = (number: number): string => `Light band ${number}`;
+
+/** The bands that the layout names, whatever the light is now. */
+function bandsAsDrawn(pots: readonly Pot[], blockByPot: ReadonlyMap<string, string>): Block[] {
+  const bands = new Map<string, string[]>();
+  for (const { id } of pots) {
+    const name = blockByPot.get(id) ?? '';
+    bands.set(name, [...(bands.get(name) ?? []), id]);
+  }
+  const numberOf = (name: string): number => Number(/[0-9]+$/.exec(name)?.[0] ?? 0);
+  return [...bands]
+    .sort(([a], [b]) => numberOf(a) - numberOf(b))
+    .map(([name, potIds]) => ({ key: bandKey(numberOf(name)), name, potIds }));
+}
+
 /** Bands of equal size along the light; band 1 is the dimmest. Ties go by the order of the pots. */
 function lightBands(pots: readonly Pot[], ppfdByPot: PpfdByPot, bands: number): Block[] {
   const ranked = pots.map((pot) => {
@@ -223,9 +256,9 @@ function lightBands(pots: readonly Pot[], ppfdByPot: PpfdByPot, bands: number): 
   ranked.forEach(({ pot }, rank) => {
     const number = Math.floor((rank * bands) / ranked.length) + 1;
     const last = blocks.at(-1);
-    const key = `light/${number}`;
+    const key = bandKey(number);
     if (last?.key === key) last.potIds.push(pot.id);
-    else blocks.push({ key, name: `Light band ${number}`, potIds: [pot.id] });
+    else blocks.push({ key, name: bandName(number), potIds: [pot.id] });
   });
   return blocks;
 }
@@ -234,6 +267,7 @@ function lightBands(pots: readonly Pot[], ppfdByPot: PpfdByPot, bands: number): 
 export function lacksLight(input: TrialInput): boolean {
   return (
     input.trial.blocks.by === 'light' &&
+    !input.atDraw &&
     measuredPots(input.rack).some((pot) => lightAt(input.ppfdByPot, pot) === null)
   );
 }

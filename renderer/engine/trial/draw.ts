@@ -3,7 +3,9 @@ import { blockNames } from './blocks';
 import type { TrialInput } from './blocks';
 import { drawPrepared, prepareTier } from './constraint/prepared';
 import type { StageReport } from './constraint/prepared';
-import { drawnFromOf } from './drawnFrom';
+import { withWhatWasRead } from './atDraw';
+import { balanceLimits } from './balanceLimits';
+import { drawnFromOf, drawReadsStart } from './drawnFrom';
 import { misfitsOf } from './fit';
 import { dealPlants } from './plants';
 import type { Plant } from './plants';
@@ -50,14 +52,28 @@ const LONGEST_SEED = 200;
  * factors, or there are too few plants.
  */
 export function drawLayout(request: DrawRequest): { layout: Layout; report: DrawReport } {
+  return drawnBy(prepareDraw(request), request);
+}
+
+/** The same, with the redraws that tell how uneven a draw of this design may be. */
+export function drawLayoutToKeep(request: DrawRequest): Layout {
+  const prepared = prepareDraw(request);
+  const { layout } = drawnBy(prepared, request);
+  return { ...layout, balanceLimits: balanceLimits(prepared) };
+}
+
+function drawnBy(
+  prepared: PreparedDraw,
+  request: DrawRequest,
+): { layout: Layout; report: DrawReport } {
   const { trial, seed, drawnAt, engineVersion, plants } = request;
   if (seed.length > LONGEST_SEED) {
     throw new Refusal(
       `seed: a text of ${seed.length} signs was found; 1 to ${LONGEST_SEED} signs are expected`,
     );
   }
-  const { site, draw } = prepareDraw(request);
-  const drawn = draw(seed);
+  const { site } = prepared;
+  const drawn = prepared.draw(seed);
   const bare = assignmentsOf(site, drawn);
   const { assignments, spares } = plants
     ? dealPlants(trial, bare, plants, seed)
@@ -69,7 +85,7 @@ export function drawLayout(request: DrawRequest): { layout: Layout; report: Draw
     engineVersion,
     drawnFrom: drawnFromOf(site),
     candidates: drawn.candidates,
-    assignments,
+    assignments: withWhatWasRead(site, assignments, drawReadsStart(site)),
     swaps: [],
     plantedAt: null,
   };

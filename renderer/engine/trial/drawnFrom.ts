@@ -1,5 +1,6 @@
 import type { Layout } from '../../../shared-types/layout';
 import type { Factor } from '../../../shared-types/trial';
+import { inputAtDraw, startsAtDraw } from './atDraw';
 import { lacksLight } from './blocks';
 import type { TrialInput } from './blocks';
 import { hashOf } from '../geometry';
@@ -9,11 +10,13 @@ import { overload, timesOf } from './treatments';
 
 /**
  * The site as the layout was drawn from it, the exchanges logged since undone in the plants' own
- * properties; null without a layout, or where it was drawn from something else. Starting values count as they
- * are, with the exchanges undone, or not at all: they are often recorded only after the draw.
+ * properties; null without a layout, or where it was drawn from something else. Light and starting
+ * values are those that the layout kept. Starting values that it did not keep count as they are, with
+ * the exchanges undone, or not at all: they are often recorded only after the draw.
  */
-export function drawnSite(input: TrialInput, layout: Layout | null): Site | null {
+export function drawnSite(now: TrialInput, layout: Layout | null): Site | null {
   if (!layout) return null;
+  const input = inputAtDraw(now, layout);
   if (lacksLight(input) || overload(input.trial.factors)) return null;
   const before = beforeSwaps(layout.swaps);
   const factors = input.trial.factors.map((factor) => {
@@ -23,8 +26,9 @@ export function drawnSite(input: TrialInput, layout: Layout | null): Site | null
   });
   const site = siteOf({ ...input, trial: { ...input.trial, factors } });
   const { startByPot } = site;
-  const starts = [startByPot, null];
-  if (startByPot && layout.swaps.length > 0) {
+  const kept = startsAtDraw(layout);
+  const starts = kept ? [kept] : [startByPot, null];
+  if (!kept && startByPot && layout.swaps.length > 0) {
     starts.push(new Map([...startByPot].map(([potId, value]) => [before(potId), value])));
   }
   const variants = starts.map((start) => ({ ...site, startByPot: start }));
@@ -52,7 +56,7 @@ export function drawnFromOf(site: Site): string {
   const { constraint } = trial;
   const constrained = constraint.acceptanceShare < 1;
   const uses = (what: 'light' | 'position' | 'start'): boolean =>
-    constrained && constraint.balance.includes(what) && (what !== 'start' || hasAllStarts(site));
+    what === 'start' ? drawReadsStart(site) : constrained && constraint.balance.includes(what);
   const blockKey = new Map(site.blocks.flatMap((b) => b.potIds.map((id) => [id, b.key] as const)));
   const lines = [`scheme ${trial.scheme}`, ...trial.factors.map(factorLine)];
   if (constrained) {
@@ -70,6 +74,12 @@ export function drawnFromOf(site: Site): string {
     lines.push(parts.join(' '));
   });
   return hashOf(lines.join('\n'));
+}
+
+/** Whether the draw balances the starting values. */
+export function drawReadsStart(site: Site): boolean {
+  const { acceptanceShare, balance } = site.trial.constraint;
+  return acceptanceShare < 1 && balance.includes('start') && hasAllStarts(site);
 }
 
 /** The hash keeps these words, whatever the plan file calls the kinds: old layouts rest on them. */

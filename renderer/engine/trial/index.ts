@@ -6,7 +6,7 @@ export type { Block, ListedPlant, PpfdByPot, TrialInput } from './blocks';
 export { balanceOf } from './balance';
 export type { BalanceRow, BalanceTable } from './balance';
 export type { StageReport } from './constraint/prepared';
-export { assignmentsOf, drawLayout, prepareDraw } from './draw';
+export { assignmentsOf, drawLayout, drawLayoutToKeep, prepareDraw } from './draw';
 export type { Drawn, DrawReport, DrawRequest, PreparedDraw } from './draw';
 export { drawnSite } from './drawnFrom';
 export { layoutNotices, startNotices, trialNotices } from './notices';

@@ -2,11 +2,10 @@ import { schemeTraits } from '../../../shared-types/trial';
 import type { Factor, Scheme, SchemeTraits, Trial, UnitKind } from '../../../shared-types/trial';
 import { baysOf, trayCode } from '../geometry';
 import { asApplied } from './applied';
-import { blocksOf, lightAt } from './blocks';
+import { blocksOf, lightAt, lightForDraw } from './blocks';
 import type { Block, TrialInput } from './blocks';
 import { crossed, isNested, membersOf, partitionBy } from './partition';
 import type { Partition } from './partition';
-import { lightWithin } from './lightWithin';
 import { stripsOver } from './strips';
 import { combinationsOf, overload, fullSetOf } from './treatments';
 import type { Treatment } from './treatments';
@@ -101,7 +100,7 @@ export function siteOf(input: TrialInput): Site {
     }
   }
   for (const zone of input.zones) names.set(zone.id, zone.name);
-  const ppfdByPot = lightWithin(trial.factors, pots, input.ppfdByPot);
+  const ppfdByPot = lightForDraw({ ...input, trial }, pots);
   const lights = pots.map((pot) => lightAt(ppfdByPot, pot));
   const ppfd = lights.filter((light) => light !== null);
   const site: Site = {

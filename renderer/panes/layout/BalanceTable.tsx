@@ -1,4 +1,5 @@
 import { balanceOfPlan } from '../../derive';
+import type { Layout } from '../../../shared-types/layout';
 import type { BalanceRow } from '../../engine/trial';
 import { usePlanStore } from '../../store/context';
 import { DrawnBalance } from './DrawnBalance';
@@ -17,6 +18,7 @@ export function BalanceTables() {
   return (
     <Section title="Balance of the draw" testId="balance">
       {plan.layout ? <DrawnBalance plan={plan} layout={plan.layout} /> : null}
+      {plan.layout ? <p className="field-remark">{lightWords(plan.layout)}</p> : null}
       {factors.map((factor) => (
         <Table<BalanceRow>
           key={factor.factorId}
@@ -39,6 +41,11 @@ export function BalanceTables() {
     </Section>
   );
 }
+
+const lightWords = ({ assignments }: Layout): string =>
+  assignments.some(({ ppfdUmol }) => ppfdUmol !== undefined)
+    ? 'PPFD is that of the draw, kept with the layout.'
+    : 'PPFD is that of today: this layout was drawn before the light of a draw was kept.';
 
 function columns(withLetter: boolean, hasStart: boolean): TableColumn<BalanceRow>[] {
   return [

@@ -72,6 +72,31 @@ function byLight(sorted: boolean): Plan {
   return { ...base, nextId: 10_000, trial: trialOf([given(1, 'pot', where)]) };
 }
 
+/** A layout whose levels stand in different light, by so much less than its redraws keep to. */
+function drawnByLight(slack: number): Plan {
+  const plan = drawn({
+    ...undrawn('basil'),
+    nextId: 10_000,
+    trial: trialOf([factorOf(1, 'pot', 2)]),
+  });
+  const { layout } = plan;
+  if (!layout) throw new Error('it is drawn');
+  const ranked = [...layout.assignments].sort((a, b) => (a.ppfdUmol ?? 0) - (b.ppfdUmol ?? 0));
+  // Three in four pots of the brighter half, and one in four of the other.
+  const first = new Set(ranked.filter((_, i) => i % 4 < 3 === i >= ranked.length / 2));
+  const assignments = layout.assignments.map((a) => ({
+    ...a,
+    levels: { f1: first.has(a) ? 'l101' : 'l102' },
+  }));
+  const meanOf = (level: string) => {
+    const own = assignments.filter((a) => a.levels.f1 === level);
+    return own.reduce((sum, a) => sum + (a.ppfdUmol ?? 0), 0) / own.length;
+  };
+  const gap = meanOf('l101') - meanOf('l102') + slack;
+  const balanceLimits = [{ factorId: 'f1', measure: 'light', gap }] as const;
+  return { ...plan, layout: { ...layout, assignments, balanceLimits: [...balanceLimits] } };
+}
+
 /** Of 36 pots 22 are at the edge; 18 have the first level, so many of them at the edge. */
 function edges(ofFirst: number): Plan {
   const plan = drawn(
@@ -289,6 +314,12 @@ const cases: Record<(typeof noticeKinds)['trial' | 'layout'][number], Case[]> = 
       sound: () => byLight(false),
       says: /stand in different light: Level 1 \d+ and Level 2 \d+ µmol m⁻² s⁻¹ on average, \d+ % of the mean apart/,
     },
+    {
+      what: 'a draw beyond what its redraws keep to, against one within',
+      flawed: () => drawnByLight(-0.1),
+      sound: () => drawnByLight(0.1),
+      says: /Level 1 \d+ and Level 2 \d+ .* 99 of 100 draws of this design stay within \d+/,
+    },
   ],
   'unit-too-few-df': [
     {
@@ -382,19 +413,21 @@ const cases: Record<(typeof noticeKinds)['trial' | 'layout'][number], Case[]> = 
   ],
   'edge-share-unequal': [
     {
-      what: '15 and 7 of 18 pots at the edge, against 14 and 8',
-      flawed: () => edges(15),
-      sound: () => edges(14),
-      says: /Level 1 83 % and Level 2 39 %/,
+      // Hypergeometric: 16 or more either way has p = 0.002, 15 or more 0.02. The two other measures
+      // take their share of the 1 in 100.
+      what: '16 and 6 of 18 pots at the edge, against 15 and 7',
+      flawed: () => edges(16),
+      sound: () => edges(15),
+      says: /Level 1 89 % and Level 2 33 %\. 99 of 100 draws of this design stay within/,
     },
   ],
   'start-size-unbalanced': [
     {
-      what: 'a level that started 0.53 standard deviations ahead, against 0.47',
+      what: 'a level that started 0.73 standard deviations ahead, against 0.70, where redraws keep to 0.72',
       // Within levels the standard deviation is √(216 / 212) = 1.009.
-      flawed: () => starts(0.53),
-      sound: () => starts(0.47),
-      says: /started unequal: .* 10\.5.* on average, 0\.53 standard deviations apart/,
+      flawed: () => starts(0.74),
+      sound: () => starts(0.71),
+      says: /started unequal: .* 10\.7.* on average, 0\.73 standard deviations apart\. 99 of 100 draws of this design stay within 0\.72/,
     },
   ],
   'layout-missing': [

@@ -8,6 +8,7 @@ import {
   type RandomisationStatistic,
 } from '../../stats/randomisation';
 import { drawPrepared, prepareTier } from '../../trial/constraint/prepared';
+import { standsOnLightOfToday } from '../../trial/atDraw';
 import { drawnSite } from '../../trial/drawnFrom';
 import type { Site, Tier } from '../../trial/site';
 import { isShuffle, siteAllocation } from '../allocation';
@@ -181,9 +182,10 @@ function prepare(input: RandomisationInput, asked: RandomisationAsked) {
   if (obstacle) throw new Error(obstacle.text);
   const site = drawnSite({ ...input, ppfdByPot: input.ppfdAtDraw }, layout);
   if (!site) {
-    throw new Error(
-      'The plan has changed since the layout was drawn, so the draw cannot be repeated as it was.',
-    );
+    const what = standsOnLightOfToday(trial, layout)
+      ? 'The plan, or the light that the layout was drawn by but does not keep, has changed since'
+      : 'The plan has changed since';
+    throw new Error(`${what} the draw, so the draw cannot be repeated as it was.`);
   }
   const table = trialTable(input, question);
   const roles = factorRoles(table, trial.factors);

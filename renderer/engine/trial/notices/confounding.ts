@@ -1,24 +1,12 @@
-import type { Notice } from '../../../../shared-types/notice';
-import type { Factor } from '../../../../shared-types/trial';
+import type { Notice, Severity } from '../../../../shared-types/notice';
+import { unitWords, type Factor } from '../../../../shared-types/trial';
+import { levelGap } from '../levelGaps';
 import { connectedParts, partitionBy } from '../partition';
-import { givenLevels } from '../site';
 import type { Site } from '../site';
 import { figure, list, percent } from '../../../words';
 import { trialNotice } from '../trialNotice';
-
-/** Level id of a factor at every measured pot; null while it is not known. */
-export type LevelsAtPots = (factor: Factor) => (string | null)[] | null;
-
-/** Levels from the drawn layout where there is one, else those of given factors only. */
-export function levelsAtPots(
-  site: Site,
-  levelsOf: ReadonlyMap<string, Readonly<Record<string, string>>> | null,
-): LevelsAtPots {
-  return (factor) => {
-    if (levelsOf) return site.pots.map((pot) => levelsOf.get(pot.id)?.[factor.id] ?? null);
-    return factor.kind === 'fixed' ? givenLevels(site, factor) : null;
-  };
-}
+import type { LevelsAtPots } from './levelsAtPots';
+import { limitOf, rareWords, type Limits } from './unbalance';
 
 /** Pairs of factors whose levels always go together, so that their effects can't be parted. */
 export function confoundedFactors(site: Site, levelsAt: LevelsAtPots): Notice[] {
@@ -54,43 +42,70 @@ export function confoundedFactors(site: Site, levelsAt: LevelsAtPots): Notice[] 
 // Levels whose mean light differs by more than a tenth: in most crops growth follows light closely.
 const LIGHT_GAP = 0.1;
 
-/** Factors whose levels stand in different light. */
-export function confoundedWithLight(site: Site, levelsAt: LevelsAtPots): Notice[] {
-  const { ppfd } = site;
-  if (!ppfd) return [];
-  const mean = average(ppfd);
-  if (mean <= 0) return [];
+/**
+ * Factors whose levels stand in different light. A drawn factor is judged by the light at the draw
+ * (`site`), and only beyond what redraws give; one placed by hand by the light as it is (`ppfdNow`).
+ */
+export function confoundedWithLight(
+  site: Site,
+  levelsAt: LevelsAtPots,
+  limits: Limits,
+  ppfdNow: readonly number[] | null,
+): Notice[] {
   return site.trial.factors.flatMap((factor) => {
     const levels = levelsAt(factor);
-    if (!levels) return [];
-    const means = factor.levels.flatMap((level) => {
-      const own = ppfd.filter((_, i) => levels[i] === level.id);
-      return own.length > 0 ? [{ name: level.name, ppfd: average(own) }] : [];
-    });
-    if (means.length < 2) return [];
-    const gap =
-      (Math.max(...means.map((m) => m.ppfd)) - Math.min(...means.map((m) => m.ppfd))) / mean;
-    if (gap <= LIGHT_GAP) return [];
-    const through = factor.appliedThrough;
-    if (through === 'light') return [];
-    // Where it is not said, light is often the very thing that a factor on shelves sets.
-    const meant = through === undefined && factor.unit === 'shelf';
-    const byHand = factor.kind === 'fixed' && !meant;
-    const listed = list(means.map((m) => `${m.name} ${figure(m.ppfd)}`));
+    const byHand = factor.kind === 'fixed';
+    const ppfd = byHand ? ppfdNow : site.ppfd;
+    if (!levels || !ppfd || factor.appliedThrough === 'light') return [];
+    const mean = average(ppfd);
+    const found = levelGap(factor, levels, ppfd);
+    if (!found || mean <= 0 || found.gap / mean <= LIGHT_GAP) return [];
+    const limit = byHand ? null : limitOf(limits, factor, 'light');
+    if (limit !== null && found.gap <= limit) return [];
+    const listed = list(found.levels.map((m) => `${m.name} ${figure(m.mean)}`));
+    const apart = `The levels of ${factor.name} stand in different light: ${listed} µmol m⁻² s⁻¹ on average, ${percent(found.gap / mean)} of the mean apart.`;
+    const { severity, why, remedy } = lightWords(factor, limit);
     return [
       trialNotice(
         'treatment-confounded-with-light',
-        meant ? 'note' : byHand ? 'stop' : 'warn',
+        severity,
         [`factor:${factor.id}`],
-        `The levels of ${factor.name} stand in different light: ${listed} µmol m⁻² s⁻¹ on average, ${percent(gap)} of the mean apart.`,
-        meant
-          ? `If the light is what ${factor.name} sets, accept this with that reason; if not, even out the lamps or dim the brighter shelves.`
-          : byHand
-            ? `Have the levels of ${factor.name} shuffled within blocks along the light, or even out the lamps: placed by hand, nothing tells it from the light.`
-            : 'Choose blocks along the light, ask the draw to balance light, even out the lamps, or take light as a covariate.',
-      ) satisfies Notice,
+        `${apart}${why}`,
+        remedy,
+      ),
     ];
   });
+}
+
+function lightWords(
+  factor: Factor,
+  limit: number | null,
+): { severity: Severity; why: string; remedy: string } {
+  const { one, many } = unitWords[factor.unit];
+  // Where it is not said, light is often the very thing that a factor on shelves sets.
+  if (factor.appliedThrough === undefined && (factor.unit === 'shelf' || factor.unit === 'bay')) {
+    return {
+      severity: 'note',
+      why: '',
+      remedy: `If the light is what ${factor.name} sets, say that it is applied through the lamps. If not, even out the lamps or dim the brighter ${many}.`,
+    };
+  }
+  if (factor.kind === 'fixed') {
+    const brought = factor.appliedThrough === 'plant';
+    return {
+      severity: 'stop',
+      why: ` Nobody shuffled them, so nothing tells ${factor.name} from the light.`,
+      remedy: brought
+        ? `Shuffle which ${one} gets which level of ${factor.name}, or even out the lamps until the levels stand in like light.`
+        : `Have ${factor.name} shuffled over the ${many}, or even out the lamps until the levels stand in like light.`,
+    };
+  }
+  return {
+    severity: 'warn',
+    why: rareWords(limit, `${figure(limit ?? 0)} µmol m⁻² s⁻¹`),
+    remedy:
+      'Choose blocks along the light, ask the draw to balance light, even out the lamps, or take light as a covariate.',
+  };
 }
 
 export const average = (values: readonly number[]): number =>

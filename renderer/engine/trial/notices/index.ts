@@ -1,9 +1,11 @@
 import type { Layout } from '../../../../shared-types/layout';
 import type { RotaPeriod } from '../../../../shared-types/light';
 import type { Notice } from '../../../../shared-types/notice';
-import { noticesOfStage } from '../../../words';
+import type { Trial } from '../../../../shared-types/trial';
+import { figure, noticesOfStage } from '../../../words';
 import { asApplied } from '../applied';
-import { lacksLight } from '../blocks';
+import { drawReadsLight, inputAtDraw, standsOnLightOfToday } from '../atDraw';
+import { lacksLight, lightAt, lightForDraw } from '../blocks';
 import type { TrialInput } from '../blocks';
 import { drawnSite } from '../drawnFrom';
 import { misfitsOf } from '../fit';
@@ -13,7 +15,8 @@ import { overload } from '../treatments';
 import { unitsOfSite } from '../units';
 import { verifyLayout } from '../verify';
 import { carrierNotices } from './carriers';
-import { confoundedFactors, confoundedWithLight, levelsAtPots } from './confounding';
+import { average, confoundedFactors, confoundedWithLight } from './confounding';
+import { levelsAtPots } from './levelsAtPots';
 import { givenNotices } from './given';
 import { gridNotices } from './grid';
 import { trialNotice } from '../trialNotice';
@@ -43,7 +46,9 @@ export function trialNotices(input: NoticeInput, drawn = drawnSite(input, input.
   const tooMany = overload(trial.factors);
   if (tooMany)
     return [trialNotice('scheme-does-not-fit', 'stop', ['plan'], tooMany.text, tooMany.remedy)];
-  if (lacksLight(input)) {
+  // What was drawn is judged as it was drawn; a layout that no longer fits, as the plan is now.
+  const data = drawn ? inputAtDraw(input, layout) : input;
+  if (lacksLight(data)) {
     return [
       trialNotice(
         'scheme-does-not-fit',
@@ -54,7 +59,9 @@ export function trialNotices(input: NoticeInput, drawn = drawnSite(input, input.
       ),
     ];
   }
-  const site = siteOf(input);
+  const site = siteOf(data);
+  const ppfdNow = lightNow(input, site);
+  const limits = drawn ? layout?.balanceLimits : undefined;
   const { factors } = unitsOfSite(site);
   const { shared } = asApplied(trial, site.pots, drawn && layout);
   const levelsAt = levelsAtPots(site, drawn && layout && levelsOf(layout));
@@ -69,11 +76,11 @@ export function trialNotices(input: NoticeInput, drawn = drawnSite(input, input.
     ...givenNotices(site, factors),
     ...misfits,
     ...confoundedFactors(site, levelsAt),
-    ...confoundedWithLight(site, levelsAt),
+    ...confoundedWithLight(site, levelsAt, limits, ppfdNow),
     ...(misfits.length === 0 ? shareNotices(site) : []),
     ...(misfits.length === 0 ? gridNotices(trial) : []),
     ...balanceUnknown(site),
-    ...(drawn ? edgeNotices(site, levelsAt) : []),
+    ...(drawn ? edgeNotices(site, levelsAt, limits) : []),
   ];
 }
 
@@ -83,7 +90,18 @@ export function startNotices(
   drawn: Site | null,
 ): Notice[] {
   if (!layout || !drawn || !startByPot) return [];
-  return startSizeNotices({ ...drawn, startByPot }, levelsAtPots(drawn, levelsOf(layout)));
+  return startSizeNotices(
+    { ...drawn, startByPot },
+    levelsAtPots(drawn, levelsOf(layout)),
+    layout.balanceLimits,
+  );
+}
+
+/** The light as it is now at the measured pots; null where some pot lacks it. */
+function lightNow(input: TrialInput, { pots, trial }: Site): number[] | null {
+  const ppfdByPot = lightForDraw({ ...input, trial, atDraw: undefined }, pots);
+  const found = pots.flatMap((pot) => lightAt(ppfdByPot, pot) ?? []);
+  return found.length === pots.length ? found : null;
 }
 
 const levelsOf = (layout: Layout) => new Map(layout.assignments.map((a) => [a.potId, a.levels]));
@@ -121,9 +139,9 @@ export function layoutNotices(
       ),
     ];
   }
-  if (!drawn) return [stale(layout, input.recorded ?? false)];
+  if (!drawn) return [stale(trial, layout, input.recorded ?? false)];
   const { differing, said } = verifyLayout(input, layout, drawn);
-  if (differing.length === 0) return [];
+  if (differing.length === 0) return lightMoved(input, layout, drawn);
   const pots = differing.length === 1 ? '1 pot differs' : `${differing.length} pots differ`;
   return [
     layoutNotice(
@@ -136,7 +154,38 @@ export function layoutNotices(
   ];
 }
 
-function stale(layout: Layout, recorded: boolean): Notice {
+// In units of the mean; less is a change in the estimate, or of no weight beside the plants.
+const LIGHT_MOVED = 0.1;
+
+/** Another light than the one that an unplanted layout balances; the layout itself still holds. */
+function lightMoved(input: NoticeInput, layout: Layout, drawn: Site): Notice[] {
+  const { ppfd, pots } = drawn;
+  const now = lightNow(input, drawn);
+  const kept = layout.assignments.some(({ ppfdUmol }) => ppfdUmol !== undefined);
+  if (!ppfd || !now || !kept || layout.plantedAt !== null || !drawReadsLight(drawn.trial))
+    return [];
+  const mean = average(ppfd);
+  const moved = pots.flatMap((pot, i) => {
+    const [then = 0, here = 0] = [ppfd[i], now[i]];
+    const by = Math.abs(here - then);
+    return by > LIGHT_MOVED * mean ? [{ pot, then, here, by }] : [];
+  });
+  const [most] = [...moved].sort((a, b) => b.by - a.by);
+  if (!most) return [];
+  return [
+    layoutNotice(
+      'layout-stale',
+      'note',
+      ['plan'],
+      `The light has changed since the draw, most at pot ${most.pot.code}: ${figure(most.then)} µmol m⁻² s⁻¹ then, ${figure(most.here)} now. The layout still holds; what it balances is the light of then.`,
+      input.recorded
+        ? 'State the change in the report. Another draw would change the treatments under the records.'
+        : 'Draw again before planting if the light of now is to be balanced.',
+    ),
+  ];
+}
+
+function stale(trial: Trial, layout: Layout, recorded: boolean): Notice {
   if (layout.plantedAt !== null) {
     return layoutNotice(
       'layout-stale',
@@ -146,8 +195,11 @@ function stale(layout: Layout, recorded: boolean): Notice {
       'Analyse the layout as it was drawn; state in the report what changed.',
     );
   }
-  const changed =
-    'Pots, blocks, factors or the light that the draw used have changed since the layout was drawn';
+  const changed = `${
+    standsOnLightOfToday(trial, layout)
+      ? 'Pots, blocks, factors or the light that the draw used'
+      : 'Pots, blocks or factors'
+  } have changed since the layout was drawn`;
   return layoutNotice(
     'layout-stale',
     'warn',

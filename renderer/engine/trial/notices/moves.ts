@@ -4,7 +4,7 @@ import type { Application } from '../../../../shared-types/trial';
 import { list } from '../../../words';
 import type { Site } from '../site';
 import { trialNotice } from '../trialNotice';
-import type { LevelsAtPots } from './confounding';
+import type { LevelsAtPots } from './levelsAtPots';
 
 /** Whether a treatment stays behind where it stands when a tray is carried away from it. */
 const staysBehind: Record<Application, boolean> = {
