@@ -12,7 +12,7 @@ import { writeCompact, writePlan } from '../../renderer/document/open';
 import { desktopHost } from '../../renderer/host/desktop';
 import { createPlanStore, isUnsaved } from '../../renderer/store/planStore';
 import { createSessionStore } from '../../renderer/store/sessionStore';
-import { samplePlan } from '../document/samplePlan';
+import { samplePlan } from '../builders/samplePlan';
 import { testShell } from '../electron/testShell';
 import { tempFolder } from '../electron/tempFolder';
 

@@ -13,7 +13,7 @@ import {
   rackOf,
   soundSplitPlot,
   trialOf,
-} from '../engine/trial/sample';
+} from '../builders/trialInput';
 
 function timed(what: string, limitMs: number, work: () => string): void {
   // Processor time, so that other work on the machine does not count.

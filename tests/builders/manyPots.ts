@@ -4,8 +4,8 @@ import { trialInputOf } from '../../renderer/derive';
 import { potsToMeasure } from '../../renderer/document/queries';
 import { drawLayout } from '../../renderer/engine/trial';
 import type { Plan } from '../../shared-types/plan';
-import { factorOf, rackOf } from '../engine/trial/sample';
-import { run } from '../document/commands/run';
+import { factorOf, rackOf } from './trialInput';
+import { run } from './run';
 
 /** How many pots, on how many shelves of how many trays. */
 export interface ManyPots {

@@ -3,8 +3,8 @@ import { trialInputOf } from '../../renderer/derive/trial/trial';
 import { drawLayout } from '../../renderer/engine/trial';
 import type { Plan } from '../../shared-types/plan';
 import type { Trial } from '../../shared-types/trial';
-import { undrawn } from '../derive/trialPlan';
-import { run } from '../document/commands/run';
+import { undrawn } from './examplePlans';
+import { run } from './run';
 
 const ROWS = 2;
 

@@ -10,7 +10,7 @@ import * as trial from '../../renderer/engine/trial';
 import * as power from '../../renderer/engine/trial/power';
 import type { Plan } from '../../shared-types/plan';
 import { manyRecorded } from '../builders/manyPots';
-import { run } from '../document/commands/run';
+import { run } from '../builders/run';
 
 vi.mock('../../renderer/document/records', { spy: true });
 vi.mock('../../renderer/engine/flood', { spy: true });

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import * as commands from '../../renderer/document/commands';
-import { drawnPlan } from './samplePlan';
-import { refusal, run } from './commands/run';
+import { drawnPlan } from '../builders/samplePlan';
+import { refusal, run } from '../builders/run';
 
 const planted = drawnPlan('2026-03-02');
 

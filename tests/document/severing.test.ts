@@ -5,8 +5,8 @@ import { nextTrialFrom } from '../../renderer/document/nextTrial';
 import { findInconsistency } from '../../renderer/document/open/consistency';
 import { planSchema } from '../../shared-types/plan';
 import type { Plan } from '../../shared-types/plan';
-import { refusal, run } from './commands/run';
-import { drawnPlan, samplePlan } from './samplePlan';
+import { refusal, run } from '../builders/run';
+import { drawnPlan, samplePlan } from '../builders/samplePlan';
 
 /** The sample with a harvest weight of the first pot, a start weight of the second. */
 function harvested(plan: Plan): Plan {

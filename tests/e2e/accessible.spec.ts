@@ -1,15 +1,18 @@
+import { smallBasil } from '../builders/smallBasil';
+import { openStage } from './planHelpers';
 import { offences } from './support/accessibility';
 import { expect, test } from './support/fixtures';
 import { shows } from './support/shows';
 
-test('every stage passes the accessibility scan, light and dark', async ({ desktopPage: page }) => {
+test('every stage passes the accessibility scan, light and dark', async ({ desktop }) => {
+  const { page } = desktop;
   const found: Record<string, string[]> = {};
   const scan = async (where: string) => {
     const offending = await offences(page);
     if (offending.length > 0) found[where] = offending;
   };
   await scan('start');
-  await page.getByTestId('example-basil').click();
+  await openStage(desktop, smallBasil(), 'rack');
   for (const stage of ['rack', 'light', 'flood', 'trial', 'layout', 'chart', 'records']) {
     await page.getByTestId(`stage-${stage}`).click();
     await scan(stage);

@@ -3,7 +3,7 @@ import { join } from 'node:path';
 import type { Page } from '@playwright/test';
 import type { Plan } from '../../shared-types/plan';
 import { smallBasil } from '../builders/smallBasil';
-import { example } from '../derive/trialPlan';
+import { example } from '../builders/examplePlans';
 import { openStage } from './planHelpers';
 import { expect, test } from './support/fixtures';
 import { shows } from './support/shows';

@@ -3,7 +3,7 @@ import { join } from 'node:path';
 import type { Page } from '@playwright/test';
 import { readPlan, sayProblem } from '../../renderer/document/open';
 import type { Plan } from '../../shared-types/plan';
-import { undrawn } from '../derive/trialPlan';
+import { undrawn } from '../builders/examplePlans';
 import { openStage, tabTo } from './planHelpers';
 import { clickAt, dragOn, placeOf, rackCanvas, startExample } from './rackHelpers';
 import type { Desktop } from './support/desktop';

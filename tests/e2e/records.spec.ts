@@ -4,7 +4,7 @@ import type { Page } from '@playwright/test';
 import { readPlan, writePlan } from '../../renderer/document/open';
 import { potsToMeasure } from '../../renderer/document/queries';
 import type { Plan } from '../../shared-types/plan';
-import { drawnPlan } from '../document/samplePlan';
+import { drawnPlan } from '../builders/samplePlan';
 import { placeOf, rackCanvas } from './rackHelpers';
 import { expect, test } from './support/fixtures';
 import type { Desktop } from './support/desktop';

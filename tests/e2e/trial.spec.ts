@@ -1,7 +1,7 @@
 import { writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { writePlan } from '../../renderer/document/open';
-import { example, undrawn } from '../derive/trialPlan';
+import { example, undrawn } from '../builders/examplePlans';
 import { openStage, saved, tabTo } from './planHelpers';
 import { expect, test } from './support/fixtures';
 import { shows } from './support/shows';

@@ -8,7 +8,7 @@ import { integratedLumens } from '../../renderer/engine/lamps/photometry/distrib
 import { readPlan, writePlan } from '../../renderer/document/open';
 import { matchTable, toValues } from '../../renderer/document/records';
 import { defaultOptions, printables, printed } from '../../renderer/print';
-import { drawnPlan } from '../document/samplePlan';
+import { drawnPlan } from '../builders/samplePlan';
 import { readTable } from '../../renderer/tables';
 import { disturbHarvest, mutateJson, mutateText, renameAll } from './mutate';
 

@@ -7,7 +7,7 @@ import { runBatch } from '../../electron/batch/run';
 import { printVerb } from '../../electron/batch/verbs/print';
 import { writeCompact } from '../../renderer/document/open';
 import type { Plan } from '../../shared-types/plan';
-import { drawnPlan, samplePlan } from '../document/samplePlan';
+import { drawnPlan, samplePlan } from '../builders/samplePlan';
 import { tempFolder } from '../electron/tempFolder';
 
 afterEach(() => void vi.unstubAllEnvs());

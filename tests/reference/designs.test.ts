@@ -7,7 +7,7 @@ import { levelNumbers } from '../../renderer/engine/trial/rehearsal/levels';
 import { plannedStrata, testStrata } from '../engine/trial/strataSums';
 import { efficiencyFactor } from '../../renderer/engine/trial/schemes/incomplete';
 import { siteOf } from '../../renderer/engine/trial/site';
-import { factorOf, inputOf, rackOf, trialOf } from '../engine/trial/sample';
+import { factorOf, inputOf, rackOf, trialOf } from '../builders/trialInput';
 
 const read = (path: string): string =>
   readFileSync(fileURLToPath(new URL(path, import.meta.url)), 'utf8');

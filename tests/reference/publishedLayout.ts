@@ -4,7 +4,7 @@ import type { FitResult } from '../../shared-types/fit';
 import type { Layout } from '../../shared-types/layout';
 import type { Rack } from '../../shared-types/rack';
 import type { PositionModel, Trial } from '../../shared-types/trial';
-import { drawn } from '../engine/trial/sample';
+import { drawn } from '../builders/trialInput';
 
 /**
  * The findings of a published layout, its values of measurement `m1` by pot id, under one position

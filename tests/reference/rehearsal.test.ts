@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { plannedAnalysis } from '../../renderer/derive/trial/rehearsal';
 import { prepareDraw } from '../../renderer/engine/trial';
 import { levelNumbers } from '../../renderer/engine/trial/rehearsal/levels';
-import { factorOf, inputOf, rackOf, trialOf } from '../engine/trial/sample';
+import { factorOf, inputOf, rackOf, trialOf } from '../builders/trialInput';
 
 describe('the planned analysis on a uniformity trial of radishes', () => {
   // Heath 1970: 400 plants treated alike in four basins of 10 × 10, edge plants larger. Whatever

@@ -4,7 +4,7 @@ import { unitsOf } from '../../renderer/engine/trial';
 import type { FitResult } from '../../shared-types/fit';
 import type { Layout } from '../../shared-types/layout';
 import type { PositionModel, Trial } from '../../shared-types/trial';
-import { factorOf, inputOf, rackOf, trialOf } from '../engine/trial/sample';
+import { factorOf, inputOf, rackOf, trialOf } from '../builders/trialInput';
 import { expectClose, readCsv, readSets } from './figures';
 import type { Row } from './figures';
 import { analysisOf } from './publishedLayout';

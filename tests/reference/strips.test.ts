@@ -6,7 +6,7 @@ import { siteOf } from '../../renderer/engine/trial/site';
 import type { FitResult } from '../../shared-types/fit';
 import type { Layout } from '../../shared-types/layout';
 import type { Rack } from '../../shared-types/rack';
-import { factorOf, inputOf, rackOf, trialOf } from '../engine/trial/sample';
+import { factorOf, inputOf, rackOf, trialOf } from '../builders/trialInput';
 import { analysisOf } from './publishedLayout';
 import { levelNumbersOf, plannedStrata, testStrata } from '../engine/trial/strataSums';
 

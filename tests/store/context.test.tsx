@@ -8,7 +8,7 @@ import {
   usePlanStore,
   useSession,
 } from '../../renderer/store';
-import { samplePlan } from '../document/samplePlan';
+import { samplePlan } from '../builders/samplePlan';
 
 function Probe() {
   const title = usePlanStore((state) => state.plan?.title ?? 'none');

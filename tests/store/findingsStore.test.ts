@@ -2,8 +2,8 @@ import { describe, expect, it } from 'vitest';
 import { editNotes, enterValues, renameLevel } from '../../renderer/document/commands';
 import { createFindingsStore, isCurrent } from '../../renderer/store/findingsStore';
 import type { FindingsOutcome } from '../../renderer/engine/findings';
-import { drawnPlan } from '../document/samplePlan';
-import { run } from '../document/commands/run';
+import { drawnPlan } from '../builders/samplePlan';
+import { run } from '../builders/run';
 
 interface Waiting {
   done: (outcome: FindingsOutcome) => void;

@@ -13,7 +13,7 @@ import {
   shownPlan,
   undoLabel,
 } from '../../renderer/store/planStore';
-import { drawnPlan, samplePlan } from '../document/samplePlan';
+import { drawnPlan, samplePlan } from '../builders/samplePlan';
 
 const ref = { key: '/home/me/trial.plan', name: 'trial.plan', seen: null };
 

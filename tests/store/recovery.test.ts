@@ -3,7 +3,7 @@ import { renamePlan } from '../../renderer/document/commands';
 import { readPlan } from '../../renderer/document/open';
 import { createPlanStore } from '../../renderer/store/planStore';
 import { keepRecovery } from '../../renderer/store/recovery';
-import { samplePlan } from '../document/samplePlan';
+import { samplePlan } from '../builders/samplePlan';
 
 const ref = { key: '/home/me/trial.plan', name: 'trial.plan', seen: null };
 

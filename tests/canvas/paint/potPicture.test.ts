@@ -3,7 +3,7 @@ import type { PotPaint, RackLook } from '../../../renderer/canvas/look';
 import type { CanvasColours } from '../../../renderer/canvas/paint/colours';
 import { PotPicture } from '../../../renderer/canvas/paint/potPicture';
 import { sceneOf } from '../../../renderer/canvas/plane/scene';
-import { samplePlan } from '../../document/samplePlan';
+import { samplePlan } from '../../builders/samplePlan';
 
 /** A drawing surface that counts the pictures copied onto it and takes everything else in silence. */
 function surface() {

@@ -2,7 +2,7 @@ import { expect, it } from 'vitest';
 import type { CanvasColours } from '../../../renderer/canvas/paint/colours';
 import { paintTrayTags } from '../../../renderer/canvas/paint/trayTags';
 import { sceneOf } from '../../../renderer/canvas/plane/scene';
-import { samplePlan } from '../../document/samplePlan';
+import { samplePlan } from '../../builders/samplePlan';
 
 it('writes the codes of all trays, or of those alone that an outline would strike through', () => {
   const written: string[] = [];

@@ -11,7 +11,7 @@ import {
 import { type Findings, paragraph, randomisationTest } from '../../../renderer/engine/findings';
 import { dataTable, effectsTable, positionTable, reportHtml } from '../../../renderer/print/report';
 import type { Plan } from '../../../shared-types/plan';
-import { example } from '../trialPlan';
+import { example } from '../../builders/examplePlans';
 
 const basil = example('basil');
 

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { drawBalance, gapsOf } from '../../../renderer/derive';
 import { drawLayout } from '../../../renderer/engine/trial';
 import { balanceOf } from '../../../renderer/engine/trial/balance';
-import { domedLight, drawn, factorOf, inputOf, rackOf, trialOf } from '../../engine/trial/sample';
+import { domedLight, drawn, factorOf, inputOf, rackOf, trialOf } from '../../builders/trialInput';
 
 const rack = rackOf({ shelves: 2, traysPerShelf: 2, rows: 4, columns: 6 });
 const trial = trialOf([factorOf(1, 'pot', 3)], {

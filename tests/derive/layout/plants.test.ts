@@ -15,7 +15,7 @@ import { applyCommand } from '../../../renderer/document/apply';
 import type { Command } from '../../../renderer/document/command';
 import { keepLayout, placePlants, setPlants } from '../../../renderer/document/commands';
 import type { Plan } from '../../../shared-types/plan';
-import { undrawn } from '../trialPlan';
+import { undrawn } from '../../builders/examplePlans';
 
 function after<Args>(plan: Plan, command: Command<Args>, args: Args): Plan {
   const outcome = applyCommand(plan, command, args);

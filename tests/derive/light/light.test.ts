@@ -20,8 +20,8 @@ import {
 } from '../../../renderer/derive';
 import type { Plan } from '../../../shared-types/plan';
 import { planSchema } from '../../../shared-types/plan';
-import { example } from '../trialPlan';
-import { samplePlan } from '../../document/samplePlan';
+import { example } from '../../builders/examplePlans';
+import { samplePlan } from '../../builders/samplePlan';
 
 const demo: Plan = example('basil');
 /** The demo before anybody went round with a meter. */

@@ -9,7 +9,7 @@ import { blindNotices } from '../../../renderer/derive/records/secondEntry';
 import { measuredPotsOf, recordNotices } from '../../../renderer/derive/records/recordNotices';
 import type { Plan } from '../../../shared-types/plan';
 import type { Mark } from '../../../shared-types/records';
-import { drawnPlan } from '../../document/samplePlan';
+import { drawnPlan } from '../../builders/samplePlan';
 
 const mark = (date: string | null, kind: Mark['mark'] = 'dead'): Mark => ({
   mark: kind,

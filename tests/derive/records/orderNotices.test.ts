@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { orderNotices } from '../../../renderer/derive/records/orderNotices';
 import type { Plan } from '../../../shared-types/plan';
-import { drawnPlan } from '../../document/samplePlan';
+import { drawnPlan } from '../../builders/samplePlan';
 
 /** Drawn on 1 March; harvested on a day, with a rule fixed on another. */
 function plan(dates: {

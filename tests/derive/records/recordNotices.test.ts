@@ -13,8 +13,8 @@ import { potsToMeasure } from '../../../renderer/document/queries';
 import { readPlan } from '../../../renderer/document/open';
 import type { Plan } from '../../../shared-types/plan';
 import type { Measurement } from '../../../shared-types/trial';
-import { run } from '../../document/commands/run';
-import { drawnPlan } from '../../document/samplePlan';
+import { run } from '../../builders/run';
+import { drawnPlan } from '../../builders/samplePlan';
 
 type Values = Record<string, number>;
 

@@ -3,7 +3,7 @@ import { recordNotices, unitsAskedBy } from '../../../renderer/derive/records/re
 import { newGrid, newTray } from '../../../renderer/document/new';
 import { potsOfRack, type Pot } from '../../../renderer/engine/geometry';
 import type { Plan } from '../../../shared-types/plan';
-import { drawnPlan } from '../../document/samplePlan';
+import { drawnPlan } from '../../builders/samplePlan';
 
 const uneven = ({ row, column }: Pot) => ((row * 7 + column * 13) % 5) / 50;
 

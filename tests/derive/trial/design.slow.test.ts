@@ -12,7 +12,7 @@ import {
 import { powerOfTerm } from '../../../renderer/engine/trial/power';
 import type { Plan } from '../../../shared-types/plan';
 import type { Trial } from '../../../shared-types/trial';
-import { example, undrawn } from '../trialPlan';
+import { example, undrawn } from '../../builders/examplePlans';
 
 const basil = undrawn('basil');
 const withTrial = (patch: Partial<Trial>): Plan => ({

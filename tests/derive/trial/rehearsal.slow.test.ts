@@ -24,8 +24,8 @@ import {
   rackOf,
   soundSplitPlot,
   trialOf,
-} from '../../engine/trial/sample';
-import { example } from '../trialPlan';
+} from '../../builders/trialInput';
+import { example } from '../../builders/examplePlans';
 
 const model: HarvestModel = {
   perUmol: 0,

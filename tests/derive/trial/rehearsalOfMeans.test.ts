@@ -4,7 +4,7 @@ import { plannedAnalysis, rehearsalInputOf } from '../../../renderer/derive/tria
 import { findingsOf, termOf } from '../../../renderer/engine/findings';
 import { siteOf } from '../../../renderer/engine/trial/site';
 import type { PositionModel, Scale } from '../../../shared-types/trial';
-import { example } from '../trialPlan';
+import { example } from '../../builders/examplePlans';
 
 /** The basil trial with leaves counted, as many on every pot of one tray and treatment. */
 function counted(scale: Scale, primaryPosition: PositionModel = 'none') {

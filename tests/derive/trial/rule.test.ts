@@ -2,8 +2,8 @@ import { describe, expect, it } from 'vitest';
 import { ruleFixedWords, whyRuleIncomplete, ruleWords } from '../../../renderer/derive';
 import { editMeasurement, editTrial, releaseRule } from '../../../renderer/document/commands';
 import type { Plan } from '../../../shared-types/plan';
-import { run } from '../../document/commands/run';
-import { example } from '../trialPlan';
+import { run } from '../../builders/run';
+import { example } from '../../builders/examplePlans';
 
 const basil = run(example('basil'), releaseRule, { date: '2026-03-01', reason: 'a test' });
 const free: Plan = { ...basil, layout: null };

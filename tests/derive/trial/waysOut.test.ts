@@ -3,7 +3,7 @@ import { needsWayOut, unitsOfPlan, waysOutOf } from '../../../renderer/derive';
 import { applyCommand } from '../../../renderer/document/apply';
 import { addFactor, redesign, repeatShelves, setScheme } from '../../../renderer/document/commands';
 import type { Plan } from '../../../shared-types/plan';
-import { undrawn } from '../trialPlan';
+import { undrawn } from '../../builders/examplePlans';
 
 const lit = undrawn('two-lamps');
 const lamp = lit.trial.factors[0];

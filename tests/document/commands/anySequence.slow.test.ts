@@ -10,7 +10,7 @@ import { findInconsistency, readPlan, writePlan } from '../../../renderer/docume
 import { potsOfRack } from '../../../renderer/engine/geometry';
 import { planSchema } from '../../../shared-types/plan';
 import type { Plan } from '../../../shared-types/plan';
-import { drawnPlan, samplePlan } from '../samplePlan';
+import { drawnPlan, samplePlan } from '../../builders/samplePlan';
 
 /** Takes one of a list, or a stranger where the list is empty or the die says so. */
 interface Dice {

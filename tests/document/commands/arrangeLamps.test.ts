@@ -2,7 +2,7 @@ import { expect, test } from 'vitest';
 import { applyCommand } from '../../../renderer/document/apply';
 import { arrangeLamps } from '../../../renderer/document/commands';
 import { newLamp } from '../../../renderer/document/new';
-import { samplePlan } from '../samplePlan';
+import { samplePlan } from '../../builders/samplePlan';
 
 test('a proposal moves the lamps that hang there, adds what is missing and keeps groups', () => {
   const plan = samplePlan();

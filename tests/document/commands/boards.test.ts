@@ -3,8 +3,8 @@ import * as commands from '../../../renderer/document/commands';
 import { findInconsistency, readPlan, writePlan } from '../../../renderer/document/open';
 import { baysOf, potsOfRack } from '../../../renderer/engine/geometry';
 import type { Board } from '../../../shared-types/rack';
-import { drawnPlan, samplePlan } from '../samplePlan';
-import { label, refusal, run } from './run';
+import { drawnPlan, samplePlan } from '../../builders/samplePlan';
+import { label, refusal, run } from '../../builders/run';
 
 // Shelves of 1200 × 600 mm; the sample's pots are 100 mm across and 120 mm apart.
 const board = (change: Partial<Board> = {}): Omit<Board, 'id'> => ({

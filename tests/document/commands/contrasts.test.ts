@@ -6,8 +6,8 @@ import {
   setControl,
 } from '../../../renderer/document/commands';
 import { readPlan, writePlan } from '../../../renderer/document/open';
-import { samplePlan } from '../samplePlan';
-import { refusal, run } from './run';
+import { samplePlan } from '../../builders/samplePlan';
+import { refusal, run } from '../../builders/run';
 
 const clayOverBark = {
   name: 'clay over bark',

@@ -3,7 +3,7 @@ import { applyCommand } from '../../../renderer/document/apply';
 import type { Command } from '../../../renderer/document/command';
 import * as commands from '../../../renderer/document/commands';
 import type { Plan } from '../../../shared-types/plan';
-import { samplePlan } from '../samplePlan';
+import { samplePlan } from '../../builders/samplePlan';
 
 function run<Args>(plan: Plan, command: Command<Args>, args: Args): Plan {
   const outcome = applyCommand(plan, command, args);

@@ -5,8 +5,8 @@ import { measurementsInOrder } from '../../../renderer/document/queries/records'
 import { beforeOf } from '../../../renderer/document/records';
 import { seriesOf, slowingOf, startBefore } from '../../../renderer/engine/findings';
 import type { Plan } from '../../../shared-types/plan';
-import { drawnPlan } from '../samplePlan';
-import { run } from './run';
+import { drawnPlan } from '../../builders/samplePlan';
+import { run } from '../../builders/run';
 
 // Fresh weight at start, twice between and at harvest, and dry weight at harvest beside it: so the
 // names of the fresh weights are all that tells what belongs together.

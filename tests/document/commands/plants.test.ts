@@ -16,7 +16,7 @@ import {
 import { findInconsistency } from '../../../renderer/document/open';
 import { potsOfRack } from '../../../renderer/engine/geometry';
 import type { Plan } from '../../../shared-types/plan';
-import { drawnPlan, samplePlan } from '../samplePlan';
+import { drawnPlan, samplePlan } from '../../builders/samplePlan';
 
 function after<Args>(plan: Plan, command: Command<Args>, args: Args): Plan {
   const outcome = applyCommand(plan, command, args);

@@ -2,8 +2,8 @@ import { describe, expect, it } from 'vitest';
 import * as commands from '../../../renderer/document/commands';
 import { emptyPlan, newFlood } from '../../../renderer/document/new';
 import { potsOfRack, rectInside, rectsOverlap } from '../../../renderer/engine/geometry';
-import { drawnPlan, samplePlan } from '../samplePlan';
-import { label, refusal, run } from './run';
+import { drawnPlan, samplePlan } from '../../builders/samplePlan';
+import { label, refusal, run } from '../../builders/run';
 
 const shelfRect = (shelf: { widthMm: number; depthMm: number }) => ({
   xMm: 0,

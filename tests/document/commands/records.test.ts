@@ -19,8 +19,8 @@ import {
 } from '../../../renderer/document/queries';
 import { potsToMeasure } from '../../../renderer/document/queries';
 import type { Plan } from '../../../shared-types/plan';
-import { drawnPlan } from '../samplePlan';
-import { refusal, run } from './run';
+import { drawnPlan } from '../../builders/samplePlan';
+import { refusal, run } from '../../builders/run';
 
 const pot = 't1:1:1';
 const accepted = (measurementId: string) => ({

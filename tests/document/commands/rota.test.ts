@@ -10,8 +10,8 @@ import { emptyHistory, recordStep, undoStep } from '../../../renderer/document/h
 import { readPlan, writePlan } from '../../../renderer/document/open';
 import type { RotaPeriod } from '../../../shared-types/light';
 import type { Plan } from '../../../shared-types/plan';
-import { drawnPlan, samplePlan } from '../samplePlan';
-import { label, refusal, run } from './run';
+import { drawnPlan, samplePlan } from '../../builders/samplePlan';
+import { label, refusal, run } from '../../builders/run';
 
 /** The sample with a third tray, t10, beside t1 on the first shelf. */
 const three = () => run(samplePlan(), addTray, { shelfId: 's1' });

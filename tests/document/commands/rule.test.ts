@@ -3,8 +3,8 @@ import * as commands from '../../../renderer/document/commands';
 import { readPlan, sayProblem, writePlan } from '../../../renderer/document/open';
 import type { Plan } from '../../../shared-types/plan';
 import type { Contrast } from '../../../shared-types/trial';
-import { drawnPlan, samplePlan } from '../samplePlan';
-import { refusal, run } from './run';
+import { drawnPlan, samplePlan } from '../../builders/samplePlan';
+import { refusal, run } from '../../builders/run';
 
 const { editMeasurement, editTrial, enterValues, fixRule, releaseRule, setContrasts } = commands;
 

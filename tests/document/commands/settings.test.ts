@@ -10,7 +10,7 @@ import { readPlan, writePlan } from '../../../renderer/document/open';
 import type { Plan } from '../../../shared-types/plan';
 import type { LevelSettings } from '../../../shared-types/trial';
 import { drawnWithWater } from '../../engine/treated/plans';
-import { refusal, run } from './run';
+import { refusal, run } from '../../builders/run';
 
 const through = (plan: Plan, factorId: string, appliedThrough: LevelSettings['through']) =>
   run(plan, editFactor, { factorId, patch: { appliedThrough } });

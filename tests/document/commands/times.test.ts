@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { editFactor, setTimes } from '../../../renderer/document/commands';
 import { readPlan, writePlan } from '../../../renderer/document/open';
-import { samplePlan } from '../samplePlan';
-import { refusal, run } from './run';
+import { samplePlan } from '../../builders/samplePlan';
+import { refusal, run } from '../../builders/run';
 
 describe('how often a level is drawn', () => {
   const level = (plan: ReturnType<typeof samplePlan>) => plan.trial?.factors[1]?.levels[0];

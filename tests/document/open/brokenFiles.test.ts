@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { readPlan, sayProblem, writePlan } from '../../../renderer/document/open';
-import { drawnPlan, samplePlan } from '../samplePlan';
+import { drawnPlan, samplePlan } from '../../builders/samplePlan';
 import { PLAN_VERSION } from '../../../shared-types/plan';
 
 /** The sample as loose JSON, to be damaged one way at a time. */

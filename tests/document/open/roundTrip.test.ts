@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { emptyPlan } from '../../../renderer/document/new';
 import { readPlan, writePlan } from '../../../renderer/document/open';
 import { findJsonBreak } from '../../../renderer/document/open/brokenJson';
-import { drawnPlan, samplePlan } from '../samplePlan';
+import { drawnPlan, samplePlan } from '../../builders/samplePlan';
 
 describe('writing and reading a plan', () => {
   it.each([

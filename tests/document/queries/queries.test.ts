@@ -12,8 +12,8 @@ import {
   shelfOf,
   walkingCells,
 } from '../../../renderer/document/queries';
-import { run } from '../commands/run';
-import { drawnPlan, samplePlan } from '../samplePlan';
+import { run } from '../../builders/run';
+import { drawnPlan, samplePlan } from '../../builders/samplePlan';
 
 describe('names', () => {
   it.each([

@@ -2,8 +2,8 @@ import seedrandom from 'seedrandom';
 import { describe, expect, it } from 'vitest';
 import { slipsOfMeasurement, type SlipSource } from '../../../renderer/document/records';
 import { potsOfRack } from '../../../renderer/engine/geometry';
-import { rackOf } from '../../engine/trial/sample';
-import { samplePlan } from '../samplePlan';
+import { rackOf } from '../../builders/trialInput';
+import { samplePlan } from '../../builders/samplePlan';
 
 /*
  * Trials as they are: plants log-normal with a coefficient of variation of 10 to 40 %, means that

@@ -5,7 +5,7 @@ import {
   recordsLongCsv,
 } from '../../../renderer/document/records';
 import type { Plan } from '../../../shared-types/plan';
-import { drawnPlan } from '../samplePlan';
+import { drawnPlan } from '../../builders/samplePlan';
 import { readTable } from '../../../renderer/tables';
 
 const plan: Plan = {

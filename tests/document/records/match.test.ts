@@ -2,8 +2,8 @@ import { describe, expect, it } from 'vitest';
 import { importValues } from '../../../renderer/document/commands';
 import { matchTable, pasteColumn, recordsCsv, toValues } from '../../../renderer/document/records';
 import type { Plan } from '../../../shared-types/plan';
-import { run } from '../commands/run';
-import { drawnPlan, samplePlan } from '../samplePlan';
+import { run } from '../../builders/run';
+import { drawnPlan, samplePlan } from '../../builders/samplePlan';
 import { readTable, type TextTable } from '../../../renderer/tables';
 
 function table(text: string): TextTable {

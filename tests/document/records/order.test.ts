@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { potsToMeasure } from '../../../renderer/document/queries';
 import { labelBook, potsInOrder } from '../../../renderer/document/records';
 import type { PotOrder } from '../../../renderer/document/records';
-import { drawnPlan } from '../samplePlan';
+import { drawnPlan } from '../../builders/samplePlan';
 
 // Two trays of two rows by three columns: 1A and 2A.
 const plan = drawnPlan();

@@ -10,8 +10,8 @@ import {
 import { potsToMeasure } from '../../../renderer/document/queries';
 import type { Plan } from '../../../shared-types/plan';
 import type { Records } from '../../../shared-types/records';
-import { run } from '../commands/run';
-import { drawnPlan } from '../samplePlan';
+import { run } from '../../builders/run';
+import { drawnPlan } from '../../builders/samplePlan';
 import { readTable } from '../../../renderer/tables';
 
 /** The sample with an interim weighing on each of two days, which only the date tells apart. */

@@ -4,7 +4,7 @@ import { findSlips, mixedTrays, slipsOfMeasurement } from '../../../renderer/doc
 import { potsOfRack } from '../../../renderer/engine/geometry';
 import type { Plan } from '../../../shared-types/plan';
 import type { Measurement } from '../../../shared-types/trial';
-import { drawnPlan, samplePlan } from '../samplePlan';
+import { drawnPlan, samplePlan } from '../../builders/samplePlan';
 
 /** The sample with 5 × 6 pots in each tray and weights at harvest by a rule. */
 function weighed(weight: (row: number, column: number, trayId: string) => number): Plan {

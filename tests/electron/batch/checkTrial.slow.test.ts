@@ -12,8 +12,8 @@ import { noticeKinds, type Notice, type NoticeKind } from '../../../shared-types
 import type { Plan } from '../../../shared-types/plan';
 import type { Rack } from '../../../shared-types/rack';
 import type { Factor, Trial } from '../../../shared-types/trial';
-import { example, undrawn } from '../../derive/trialPlan';
-import { factorOf, rackOf, trialOf } from '../../engine/trial/sample';
+import { example, undrawn } from '../../builders/examplePlans';
+import { factorOf, rackOf, trialOf } from '../../builders/trialInput';
 import { tempFolder } from '../tempFolder';
 
 /** What the shell's `check` says of a plan. */

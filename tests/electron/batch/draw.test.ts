@@ -10,7 +10,7 @@ import { writeCompact } from '../../../renderer/document/open';
 import { planSchema, type Plan } from '../../../shared-types/plan';
 import type { Rack } from '../../../shared-types/rack';
 import type { Factor, Trial } from '../../../shared-types/trial';
-import { factorOf, rackOf, trialOf, withTimes } from '../../engine/trial/sample';
+import { factorOf, rackOf, trialOf, withTimes } from '../../builders/trialInput';
 import { tempFolder } from '../tempFolder';
 
 async function call(plan: Plan, ...words: string[]) {

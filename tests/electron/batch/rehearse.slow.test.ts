@@ -6,7 +6,7 @@ import { rehearseVerb } from '../../../electron/batch/verbs/rehearse';
 import { writePlan } from '../../../renderer/document/open';
 import type { RehearsalReport } from '../../../renderer/engine/trial';
 import type { Plan } from '../../../shared-types/plan';
-import { undrawn } from '../../derive/trialPlan';
+import { undrawn } from '../../builders/examplePlans';
 import { tempFolder } from '../tempFolder';
 
 async function call(plan: Plan, options: Record<string, string>) {

@@ -8,7 +8,7 @@ import { writeCompact } from '../../../renderer/document/open';
 import { drawnFromOf } from '../../../renderer/engine/trial/drawnFrom';
 import { siteOf } from '../../../renderer/engine/trial/site';
 import { planSchema, type Plan } from '../../../shared-types/plan';
-import { drawn, factorOf, inputOf, rackOf, trialOf, withTimes } from '../../engine/trial/sample';
+import { drawn, factorOf, inputOf, rackOf, trialOf, withTimes } from '../../builders/trialInput';
 import { tempFolder } from '../tempFolder';
 
 /** Blocks on shelves, each row a pot: number of its level and what it weighed. */

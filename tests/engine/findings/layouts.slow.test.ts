@@ -15,7 +15,7 @@ import { drawLayout, measuredPots } from '../../../renderer/engine/trial';
 import { stream } from '../../../renderer/engine/trial/stream';
 import type { Rack } from '../../../shared-types/rack';
 import type { Factor, PositionModel, Trial } from '../../../shared-types/trial';
-import { drawn, factorOf, rackOf, trialOf } from '../trial/sample';
+import { drawn, factorOf, rackOf, trialOf } from '../../builders/trialInput';
 
 const measurement = {
   ...{ id: 'm1', name: 'Weight', kind: 'weight', unit: 'g', decimals: 2, timepoint: 'harvest' },

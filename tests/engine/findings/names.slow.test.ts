@@ -14,7 +14,7 @@ import { drawLayout } from '../../../renderer/engine/trial';
 import { stream } from '../../../renderer/engine/trial/stream';
 import { fitRequestSchema, type DataTable } from '../../../shared-types/fit';
 import type { Factor, Measurement, Trial } from '../../../shared-types/trial';
-import { drawn, factorOf, inputOf, rackOf, trialOf } from '../trial/sample';
+import { drawn, factorOf, inputOf, rackOf, trialOf } from '../../builders/trialInput';
 
 // Whatever the person calls things, the figures stay. Names are those that could be taken for
 // something else: our own columns, figures of a result, parts of the language, signs that join.

@@ -2,7 +2,15 @@ import { describe, expect, it } from 'vitest';
 import { drawLayout, prepareDraw } from '../../../renderer/engine/trial';
 import type { Rack } from '../../../shared-types/rack';
 import type { Blocks, Factor, Scheme } from '../../../shared-types/trial';
-import { domedLight, drawn, factorOf, inputOf, rackOf, trialOf, withTimes } from './sample';
+import {
+  domedLight,
+  drawn,
+  factorOf,
+  inputOf,
+  rackOf,
+  trialOf,
+  withTimes,
+} from '../../builders/trialInput';
 
 const three = rackOf({ shelves: 3, traysPerShelf: 2, rows: 4, columns: 4 });
 const four = rackOf({ shelves: 4, traysPerShelf: 2, rows: 4, columns: 4 });

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Blocks } from '../../../shared-types/trial';
 import { blockNames, blocksOf, measuredPots } from '../../../renderer/engine/trial';
-import { domedLight, inputOf, rackOf, trialOf } from './sample';
+import { domedLight, inputOf, rackOf, trialOf } from '../../builders/trialInput';
 
 const rack = rackOf({ shelves: 2, traysPerShelf: 2, rows: 4, columns: 5 });
 const blocks = (by: Blocks, on = rack) => blocksOf(inputOf(on, trialOf([], { blocks: by })));

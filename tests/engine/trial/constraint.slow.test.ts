@@ -8,7 +8,15 @@ import {
 } from '../../../renderer/engine/trial/constraint/distance';
 import { longestLikeLine } from '../../../renderer/engine/trial/constraint/prepared';
 import { siteOf } from '../../../renderer/engine/trial/site';
-import { domedLight, drawn, factorOf, inputOf, rackOf, trialOf, withTimes } from './sample';
+import {
+  domedLight,
+  drawn,
+  factorOf,
+  inputOf,
+  rackOf,
+  trialOf,
+  withTimes,
+} from '../../builders/trialInput';
 
 describe('distance', () => {
   const group = { units: [0, 1, 2, 3, 4, 5, 6, 7] };

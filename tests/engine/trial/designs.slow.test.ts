@@ -14,7 +14,15 @@ import { siteOf } from '../../../renderer/engine/trial/site';
 import type { Site } from '../../../renderer/engine/trial/site';
 import type { Layout } from '../../../shared-types/layout';
 import type { Factor, Trial } from '../../../shared-types/trial';
-import { domedLight, drawn, factorOf, inputOf, rackOf, trialOf, withTimes } from './sample';
+import {
+  domedLight,
+  drawn,
+  factorOf,
+  inputOf,
+  rackOf,
+  trialOf,
+  withTimes,
+} from '../../builders/trialInput';
 import { levelNumbersOf, plannedStrata, testStrata } from './strataSums';
 
 const blocks = fc.constantFrom<Trial['blocks']>(

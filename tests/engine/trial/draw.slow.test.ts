@@ -10,7 +10,15 @@ import {
 } from '../../../renderer/engine/trial';
 import type { TrialInput } from '../../../renderer/engine/trial';
 import type { Layout } from '../../../shared-types/layout';
-import { domedLight, drawn, factorOf, inputOf, rackOf, soundSplitPlot, trialOf } from './sample';
+import {
+  domedLight,
+  drawn,
+  factorOf,
+  inputOf,
+  rackOf,
+  soundSplitPlot,
+  trialOf,
+} from '../../builders/trialInput';
 
 const layoutOf = (input: TrialInput, seed: string): Layout =>
   drawLayout({ ...input, ...drawn, seed }).layout;

@@ -6,7 +6,7 @@ import {
   lightInBlocks,
   smallSampleFactor,
 } from '../../../renderer/engine/trial';
-import { domedLight, factorOf, inputOf, rackOf, trialOf } from './sample';
+import { domedLight, factorOf, inputOf, rackOf, trialOf } from '../../builders/trialInput';
 
 describe('efficiency of blocks', () => {
   it('is that of the rice trial', () => {

@@ -5,7 +5,7 @@ import { blocksOf } from '../../../renderer/engine/trial/blocks';
 import { lightWithin } from '../../../renderer/engine/trial/lightWithin';
 import { stream } from '../../../renderer/engine/trial/stream';
 import type { Factor, PositionModel, Trial } from '../../../shared-types/trial';
-import { drawn, factorOf, inputOf, rackOf, trialOf } from './sample';
+import { drawn, factorOf, inputOf, rackOf, trialOf } from '../../builders/trialInput';
 
 const rack = rackOf({ shelves: 4, traysPerShelf: 1, rows: 4, columns: 8 });
 const pots = measuredPots(rack);

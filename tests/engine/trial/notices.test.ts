@@ -7,7 +7,15 @@ import {
   trialNotices,
 } from '../../../renderer/engine/trial';
 import type { TrialInput } from '../../../renderer/engine/trial';
-import { domedLight, drawn, factorOf, inputOf, rackOf, soundSplitPlot, trialOf } from './sample';
+import {
+  domedLight,
+  drawn,
+  factorOf,
+  inputOf,
+  rackOf,
+  soundSplitPlot,
+  trialOf,
+} from '../../builders/trialInput';
 
 const kinds = (input: TrialInput) => trialNotices({ ...input, layout: null }).map((n) => n.kind);
 

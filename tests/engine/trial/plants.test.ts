@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { drawLayout, dealPlants, stream, substituteFor } from '../../../renderer/engine/trial';
 import type { Plant } from '../../../renderer/engine/trial';
-import { drawn, factorOf, inputOf, rackOf, trialOf } from './sample';
+import { drawn, factorOf, inputOf, rackOf, trialOf } from '../../builders/trialInput';
 
 const rack = rackOf({ shelves: 2, traysPerShelf: 1, rows: 4, columns: 6 });
 const trial = trialOf([factorOf(1, 'pot', 4)], {

@@ -12,7 +12,14 @@ import { checkModel, harvester, trueShift } from '../../../renderer/engine/trial
 import { sayOutcome } from '../../../renderer/engine/trial/rehearsal/outcome';
 import { siteOf } from '../../../renderer/engine/trial/site';
 import { stream } from '../../../renderer/engine/trial/stream';
-import { domedLight, factorOf, inputOf, rackOf, soundSplitPlot, trialOf } from './sample';
+import {
+  domedLight,
+  factorOf,
+  inputOf,
+  rackOf,
+  soundSplitPlot,
+  trialOf,
+} from '../../builders/trialInput';
 import { Refusal } from '../../../renderer/words';
 
 const model: HarvestModel = {

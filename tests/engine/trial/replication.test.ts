@@ -15,7 +15,7 @@ import {
   incompleteDesign,
 } from '../../../renderer/engine/trial/schemes/incomplete';
 import type { Assignment } from '../../../shared-types/layout';
-import { drawn, factorOf, inputOf, rackOf, trialOf, withTimes } from './sample';
+import { drawn, factorOf, inputOf, rackOf, trialOf, withTimes } from '../../builders/trialInput';
 
 const layoutOf = (input: TrialInput, seed: string) =>
   drawLayout({ ...input, ...drawn, seed }).layout;

@@ -11,7 +11,7 @@ import { latinSquares, reducedSquares } from '../../../renderer/engine/trial/sch
 import { evenGrids } from '../../../renderer/engine/trial/schemes/rowColumn';
 import type { TreatmentGrid } from '../../../renderer/engine/trial/schemes/rowColumn';
 import { stream } from '../../../renderer/engine/trial/stream';
-import { drawn, factorOf, inputOf, rackOf, trialOf } from './sample';
+import { drawn, factorOf, inputOf, rackOf, trialOf } from '../../builders/trialInput';
 
 const chiSquareP = (counts: number[]): number => {
   const expected = counts.reduce((a, b) => a + b, 0) / counts.length;

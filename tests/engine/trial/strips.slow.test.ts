@@ -8,7 +8,15 @@ import {
   verifyLayout,
 } from '../../../renderer/engine/trial';
 import type { TrialInput } from '../../../renderer/engine/trial';
-import { domedLight, drawn, factorOf, inputOf, rackOf, trialOf, withTimes } from './sample';
+import {
+  domedLight,
+  drawn,
+  factorOf,
+  inputOf,
+  rackOf,
+  trialOf,
+  withTimes,
+} from '../../builders/trialInput';
 
 const layoutOf = (input: TrialInput, seed: string) =>
   drawLayout({ ...input, ...drawn, seed }).layout;

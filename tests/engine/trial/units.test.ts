@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { unitsOf } from '../../../renderer/engine/trial';
-import { factorOf, inputOf, rackOf, soundSplitPlot, trialOf } from './sample';
+import { factorOf, inputOf, rackOf, soundSplitPlot, trialOf } from '../../builders/trialInput';
 
 const lines = (input: Parameters<typeof unitsOf>[0]) =>
   unitsOf(input).skeleton.map((row) => [row.source, row.df, row.stratum, row.isError]);

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { applySwaps, drawLayout, dealPlants, verifyLayout } from '../../../renderer/engine/trial';
 import type { ListedPlant } from '../../../renderer/engine/trial';
 import type { Layout } from '../../../shared-types/layout';
-import { drawn, factorOf, inputOf, rackOf, trialOf } from './sample';
+import { drawn, factorOf, inputOf, rackOf, trialOf } from '../../builders/trialInput';
 
 const rack = rackOf({ shelves: 3, traysPerShelf: 1, rows: 2, columns: 4 });
 const trial = trialOf([factorOf(1, 'pot', 4)], {

@@ -3,7 +3,7 @@ import type { Notice } from '../../../shared-types/notice';
 import { ringedThings } from '../../../renderer/derive';
 import { findingsLook } from '../../../renderer/panes/findings/look';
 import { recordsLook } from '../../../renderer/panes/records/look';
-import { drawnPlan } from '../../document/samplePlan';
+import { drawnPlan } from '../../builders/samplePlan';
 
 const plan = drawnPlan();
 const words = { text: 'x', remedy: 'y' };

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { placedPotsOf } from '../../../renderer/derive';
 import { potByCode } from '../../../renderer/panes/layout/potByCode';
-import { example } from '../../derive/trialPlan';
+import { example } from '../../builders/examplePlans';
 
 describe('a pot by its code', () => {
   const placed = placedPotsOf(example('basil'));

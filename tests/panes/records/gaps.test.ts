@@ -2,7 +2,7 @@ import { expect, it } from 'vitest';
 import { passedOver } from '../../../renderer/panes/records/gaps';
 import { walkingOrder } from '../../../renderer/engine/geometry';
 import { potsToMeasure } from '../../../renderer/document/queries';
-import { drawnPlan } from '../../document/samplePlan';
+import { drawnPlan } from '../../builders/samplePlan';
 
 // Walking there and back: A1 A2 A3 B3 B2 B1, in each of two trays.
 const pots = walkingOrder(potsToMeasure(drawnPlan()));

@@ -10,7 +10,7 @@ import {
 import { importSummary } from '../../../renderer/panes/records/importSummary';
 import { readTable } from '../../../renderer/tables';
 import type { Plan } from '../../../shared-types/plan';
-import { drawnPlan } from '../../document/samplePlan';
+import { drawnPlan } from '../../builders/samplePlan';
 
 const first = { withOdd: false, second: false };
 

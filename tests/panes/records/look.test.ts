@@ -2,7 +2,7 @@ import { expect, it } from 'vitest';
 import { recordsLook } from '../../../renderer/panes/records/look';
 import type { Notice } from '../../../shared-types/notice';
 import type { Plan } from '../../../shared-types/plan';
-import { drawnPlan } from '../../document/samplePlan';
+import { drawnPlan } from '../../builders/samplePlan';
 
 const plan: Plan = {
   ...drawnPlan(),

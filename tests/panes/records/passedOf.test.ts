@@ -2,7 +2,7 @@ import { expect, it } from 'vitest';
 import { cellKey } from '../../../renderer/derive/records/recordNotices';
 import { potsToMeasure } from '../../../renderer/document/queries';
 import { passedOf } from '../../../renderer/panes/records/useShownPots';
-import { drawnPlan } from '../../document/samplePlan';
+import { drawnPlan } from '../../builders/samplePlan';
 
 const pots = potsToMeasure(drawnPlan());
 const [one = '', two = '', three = ''] = pots.map(({ id }) => id);

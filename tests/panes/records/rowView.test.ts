@@ -13,7 +13,7 @@ import {
 import { passedCells } from '../../../renderer/panes/records/useShownPots';
 import type { Plan } from '../../../shared-types/plan';
 import { manyRecorded } from '../../builders/manyPots';
-import { run } from '../../document/commands/run';
+import { run } from '../../builders/run';
 
 const OPEN = 60;
 const recorded = manyRecorded({ shelves: 2, traysPerShelf: 2, rows: 5, columns: 10 }, OPEN);

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { unitsOfPlan } from '../../../renderer/derive';
 import { judgedBy } from '../../../renderer/panes/trial/Skeleton';
-import { undrawn } from '../../derive/trialPlan';
+import { undrawn } from '../../builders/examplePlans';
 
 function judged(name: 'basil' | 'two-lamps'): [string, string][] {
   const units = unitsOfPlan(undrawn(name));

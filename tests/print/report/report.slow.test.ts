@@ -15,7 +15,7 @@ import {
   tablesCsv,
 } from '../../../renderer/print/report';
 import type { Plan } from '../../../shared-types/plan';
-import { run } from '../../document/commands/run';
+import { run } from '../../builders/run';
 import { tableReading } from '../../builders/tableReading';
 
 function example(name: string): Plan {

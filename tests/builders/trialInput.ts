@@ -1,10 +1,10 @@
-import { rackSchema } from '../../../shared-types/rack';
-import type { Rack } from '../../../shared-types/rack';
-import { trialSchema } from '../../../shared-types/trial';
-import type { Factor, Trial } from '../../../shared-types/trial';
-import type { TrialInput } from '../../../renderer/engine/trial';
-import { measuredPots } from '../../../renderer/engine/trial';
-import { gridOf, shelfOf, trayOf } from '../../builders/rackParts';
+import { rackSchema } from '../../shared-types/rack';
+import type { Rack } from '../../shared-types/rack';
+import { trialSchema } from '../../shared-types/trial';
+import type { Factor, Trial } from '../../shared-types/trial';
+import type { TrialInput } from '../../renderer/engine/trial';
+import { measuredPots } from '../../renderer/engine/trial';
+import { gridOf, shelfOf, trayOf } from './rackParts';
 
 interface RackShape {
   shelves: number;

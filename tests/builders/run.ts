@@ -1,6 +1,6 @@
-import { applyCommand } from '../../../renderer/document/apply';
-import type { Command } from '../../../renderer/document/command';
-import type { Plan } from '../../../shared-types/plan';
+import { applyCommand } from '../../renderer/document/apply';
+import type { Command } from '../../renderer/document/command';
+import type { Plan } from '../../shared-types/plan';
 
 /** The plan after a command that must be carried out. */
 export function run<Args>(plan: Plan, command: Command<Args>, args: Args): Plan {
