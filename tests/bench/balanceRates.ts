@@ -10,7 +10,7 @@ import {
 } from '../../renderer/engine/trial';
 import { stream } from '../../renderer/engine/trial/stream';
 import type { Trial } from '../../shared-types/trial';
-import { domedLight, drawn, factorOf, inputOf, rackOf, trialOf } from '../engine/trial/sample';
+import { domedLight, drawn, factorOf, inputOf, rackOf, trialOf } from '../builders/trialInput';
 
 export interface BalanceCase {
   name: string;

@@ -10,7 +10,7 @@ import {
 } from '../../../renderer/engine/trial';
 import type { Layout } from '../../../shared-types/layout';
 import type { Trial } from '../../../shared-types/trial';
-import { domedLight, drawn, factorOf, inputOf, rackOf, trialOf } from './sample';
+import { domedLight, drawn, factorOf, inputOf, rackOf, trialOf } from '../../builders/trialInput';
 
 const rack = rackOf({ shelves: 2, traysPerShelf: 2, rows: 4, columns: 6 });
 const then = domedLight(rack, 0.3);

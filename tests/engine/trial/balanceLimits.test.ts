@@ -5,7 +5,7 @@ import { balanceLimits, FEWEST_POTS } from '../../../renderer/engine/trial/balan
 import { levelGap } from '../../../renderer/engine/trial/levelGaps';
 import { stream } from '../../../renderer/engine/trial/stream';
 import { balanceCases, balanceRate } from '../../bench/balanceRates';
-import { domedLight, factorOf, inputOf, rackOf, trialOf } from './sample';
+import { domedLight, factorOf, inputOf, rackOf, trialOf } from '../../builders/trialInput';
 
 const stored = JSON.parse(
   readFileSync(new URL('../../bench/balance-rates.json', import.meta.url), 'utf8'),
