@@ -1,10 +1,16 @@
 import type { FitRequest } from '../../../../shared-types/fit';
-import { entry, real } from '../../entry';
+import { real } from '../../entry';
 import type { Design } from '../design';
 import { termContrasts } from '../hypotheses';
 import { rowsOf } from '../linear';
 import { cellFits, constrained, layoutsOf } from '../randomisation';
-import type { Allocation, CellFit, Layouts, BlockProjection } from '../randomisation';
+import type {
+  Allocation,
+  BlockProjection,
+  CellFit,
+  Layouts,
+  SolvedByBlocks,
+} from '../randomisation';
 
 /** The fits of a response under the layouts of its draw, each made once and kept. */
 export interface FitsOfLayouts {
@@ -28,6 +34,8 @@ export interface LayoutOptions {
   tell: (done: number, total: number) => void;
   /** Keeps the layouts, by the factors that move, for other responses to the same design. */
   laid: Map<string, Layouts>;
+  /** Keeps what layouts come to under one covariance, for other responses that have the same. */
+  solved: SolvedByBlocks;
 }
 
 /** Layouts between two words on how far the work has come. */
@@ -38,17 +46,15 @@ export function fitsOfLayouts(
   projection: BlockProjection,
   allocation: Allocation,
   tests: FitRequest['tests'],
-  { tell, laid }: LayoutOptions,
+  { tell, laid, solved }: LayoutOptions,
 ): FitsOfLayouts {
-  const fits = cellFits(design, projection);
+  const fits = cellFits(design, projection, solved);
   const observed = fits.fit(fits.observed);
   const contrasts = termContrasts(design, tests);
   const short = (weights: Float64Array): Float64Array =>
     Float64Array.from(fits.columns, (j) => real(weights, j));
-  const contrastsOf = (term: number): Float64Array[] => {
-    const rows = contrasts[term];
-    return rows ? rowsOf(rows).map(short) : [];
-  };
+  const shortened = contrasts.map((rows) => (rows ? rowsOf(rows).map(short) : []));
+  const contrastsOf = (term: number): Float64Array[] => shortened[term] ?? [];
   const layouts = (names: readonly string[]): Layouts => {
     const key = names.join('\n');
     const found = laid.get(key) ?? layoutsOf(design, fits, allocation, names);
@@ -65,7 +71,7 @@ export function fitsOfLayouts(
   const solveWithout = kept((names: readonly string[], term: number) => {
     const { cells } = layouts(names);
     const response = fits.without(constrained(observed, contrastsOf(term)));
-    return solve(names).map((fit, run) => fits.refit(fit, entry(cells, run), response));
+    return cells.map((own) => fits.fit(own, response));
   });
   return {
     ...{ observed, layouts, solve, solveWithout, short, contrastsOf },

@@ -80,11 +80,13 @@ export function randomisationOf(
     untreated = untreatedModel(request, table, design),
     tell = () => undefined,
     laid = new Map<string, Layouts>(),
+    solved = new WeakMap(),
   }: RandomisationOptions = {},
 ): Randomisation {
   const fits = fitsOfLayouts(design, untreated.projection, allocation, request.tests, {
     tell,
     laid,
+    solved,
   });
   let means: ReturnType<typeof glsEstimates> | null = null;
   return {
@@ -110,10 +112,11 @@ function testOf(
   const { observed } = fits;
   const statistic = jointF(observed, own);
   const all = takenOut ? fits.solveWithout(names, term) : fits.solve(names);
-  const others = Float64Array.from(all, (fit) => jointF(fit, own));
+  const others = new Float64Array(all.length);
+  all.forEach((fit, run) => (others[run] = jointF(fit, own)));
   const reference = referenceOf(others, exact, statistic);
   return {
-    ...{ df: own.length, dfError: observed.df, statistic },
+    ...{ df: own.length, dfError: observed.solution.df, statistic },
     ...{ p: reference.p(statistic), asExtreme: reference.asExtreme(statistic) },
     ...{ layouts: all.length, exact, leastP: reference.leastP },
     ...{ takenOut, approximate: takenOut || loose },
@@ -155,7 +158,7 @@ function familyOf(
     estimates: estimates.map((one) => ({
       estimate: one?.estimate ?? NaN,
       se: one?.se ?? NaN,
-      df: observed.df,
+      df: observed.solution.df,
     })),
     single,
     largest,

@@ -5,7 +5,7 @@ import {
   type TermRow,
 } from '../../../../shared-types/fit';
 import type { Design } from '../design';
-import type { Allocation, Layouts } from '../randomisation';
+import type { Allocation, Layouts, SolvedByBlocks } from '../randomisation';
 import type { Analysis } from './analysis';
 import { randomisationOf, untreatedModel } from './randomisation';
 import type { RandomisedTest, UntreatedModel } from './randomisation';
@@ -79,11 +79,13 @@ export function randomisedTests(
   const untreated =
     untreatedBy?.(design) ?? ((y) => untreatedModel(request, table, { ...design, y }));
   const laid = new Map<string, Layouts>();
+  const solved: SolvedByBlocks = new WeakMap();
   return (y) => {
     const responding = { ...design, y };
     const randomisation = randomisationOf(request, table, responding, allocation, {
       untreated: untreated(y),
       laid,
+      solved,
     });
     return (term) => {
       const test = randomisation.test(term);

@@ -2,12 +2,11 @@ import {
   cleanBlock,
   orthogonalised,
   projectionOf,
-  inner,
-  timesAll,
   type KnownCovariance,
   type Parted,
   type BlockProjection,
 } from '../randomisation';
+import { coarseCriterion } from './coarseCriterion';
 import type { Shape } from './placeShapes';
 
 /** A shape with the row of the design at each of its places; below 0: nothing was harvested there. */
@@ -23,34 +22,33 @@ const MOST_SWEEPS = 6;
 
 /**
  * The point of a grid of variance parameters at which the REML criterion is least, one parameter after
- * another, step by step, until none gains; and what randomisation tests need of V there. V is block diagonal, so that
- * a point costs a few products with the kept inverses: with places m lost of W = V⁻¹, the inverse of
- * what is left is W_oo − W_om W_mm⁻¹ W_mo, and its determinant |V| |W_mm|.
+ * another, step by step, until none gains; and what randomisation tests need of V there.
  */
 export function coarseSearch(
   blocks: readonly PlaceBlock[],
   x: FixedPart,
   counts: readonly number[],
 ): (y: Float64Array) => { projection: BlockProjection; covariance: () => KnownCovariance } {
-  const points = new Map<string, Parted>();
-  const pointAt = (point: Int32Array): Parted => {
+  const parted = new Map<string, Parted>();
+  const partedAt = (point: Int32Array): Parted => {
     const key = point.join(' ');
-    const found = points.get(key);
+    const found = parted.get(key);
     if (found) return found;
     const cleaned = blocks.map(({ shape, rows }) => {
       const { inverse, logDet } = shape.at(point);
       return cleanBlock({ inverse, logDet, trends: shape.trends }, rows);
     });
     const made = { blocks: cleaned, ...orthogonalised(cleaned, x) };
-    points.set(key, made);
+    parted.set(key, made);
     return made;
   };
+  const criterionAt = coarseCriterion(blocks, x);
   const start = Int32Array.from(counts, (count) => Math.floor((count - 1) / 2));
   return (y) => {
     const known = new Map<string, number>();
     const criterion = (point: Int32Array): number => {
       const key = point.join(' ');
-      const found = known.get(key) ?? criterionOf(pointAt(point), y);
+      const found = known.get(key) ?? criterionAt(point, y);
       known.set(key, found);
       return found;
     };
@@ -73,7 +71,7 @@ export function coarseSearch(
     }
     const point = best;
     return {
-      projection: projectionOf(pointAt(point), y),
+      projection: projectionOf(partedAt(point), y),
       covariance: () => covarianceAt(blocks, point, y.length),
     };
   };
@@ -103,13 +101,4 @@ function covarianceAt(
     }
   }
   return { v, trends };
-}
-
-/** −2 log L of the profile over σ², but for a constant. */
-function criterionOf({ blocks, basis, logGram }: Parted, y: Float64Array): number {
-  let rest = inner(y, timesAll(blocks, y));
-  for (const { along } of basis) rest -= inner(along, y) ** 2;
-  const rank = blocks.reduce((sum, one) => sum + one.rank, basis.length);
-  const logDet = blocks.reduce((sum, one) => sum + one.logDet, logGram);
-  return (y.length - rank) * Math.log(rest) + logDet;
 }

@@ -62,7 +62,7 @@ function checkResponse({ x }: ComponentLayout, y: Float64Array): void {
 function isLeft(data: ReducedLayout, k: number): boolean {
   const { start, count } = data.parts[k] ?? { start: 0, count: 0 };
   let left = 0;
-  for (let i = start; i < start + count; i++) left += data.m[i * data.q + i] ?? 0;
+  for (let i = start; i < start + count; i++) left += data.left[i] ?? 0;
   return left > EXPLAINED * (data.size[k] ?? 0);
 }
 
@@ -125,8 +125,7 @@ function differsByX(one: Reduced, other: Reduced): boolean {
   return (
     Math.abs(one.yy - other.yy) <= near &&
     one.b.every(
-      (value, j) =>
-        (value - (other.b[j] ?? 0)) ** 2 <= 1e-24 * other.yy * (other.m[j * other.q + j] ?? 0),
+      (value, j) => (value - (other.b[j] ?? 0)) ** 2 <= 1e-24 * other.yy * (other.left[j] ?? 0),
     )
   );
 }

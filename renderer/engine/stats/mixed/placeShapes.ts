@@ -1,3 +1,4 @@
+import { cleanBlock, type Cleaned } from '../randomisation';
 import { choleskyInPlace, inverseFromCholesky, logDeterminant } from './cholesky';
 import { surfaceOf } from './surface';
 
@@ -25,6 +26,8 @@ export interface Shape {
   readonly trends: readonly Float64Array[];
   /** V, its inverse and log|V| at a point, given by the number of the level of each parameter. */
   at(point: Int32Array): { v: Float64Array; inverse: Float64Array; logDet: number };
+  /** V⁻¹ there with the trends taken out, every place having a row. */
+  cleaned(point: Int32Array): Cleaned;
 }
 
 /** Groups of rows that vary together, as places and units say, with their shapes. */
@@ -121,30 +124,32 @@ function shapeOf(
     units.forEach((codes, k) => (sum += same(codes, i, j) ? (value[3 + k] ?? 0) : 0));
     return sum;
   };
-  const known = new Map<string, ReturnType<Shape['at']>>();
-  return {
-    size,
-    trends: (surface?.trends ?? [])
-      .map((trend) => Float64Array.from(rows, (i) => trend[i] ?? 0))
-      .filter((trend) => trend.some((value) => value !== 0)),
-    at(point) {
-      const key = point.join(' ');
-      const found = known.get(key);
-      if (found) return found;
-      const value = levels.map((one, k) => one[point[k] ?? 0] ?? 0);
-      const v = Float64Array.from({ length: size * size }, (_, k) =>
-        entry(value, Math.floor(k / size), k % size),
-      );
-      const factor = v.slice();
-      if (!choleskyInPlace(factor, size)) {
-        throw new Error('coarse covariance: a point of the grid is not positive definite');
-      }
-      const made = {
-        ...{ v, inverse: inverseFromCholesky(factor, size) },
-        logDet: logDeterminant(factor, size),
-      };
-      known.set(key, made);
-      return made;
-    },
+  const trends = (surface?.trends ?? [])
+    .map((trend) => Float64Array.from(rows, (i) => trend[i] ?? 0))
+    .filter((trend) => trend.some((value) => value !== 0));
+  const all = Int32Array.from({ length: size }, (_, i) => i);
+  const covariance = byPoint((point) => {
+    const value = levels.map((one, k) => one[point[k] ?? 0] ?? 0);
+    const v = Float64Array.from({ length: size * size }, (_, k) =>
+      entry(value, Math.floor(k / size), k % size),
+    );
+    const factor = v.slice();
+    if (!choleskyInPlace(factor, size)) {
+      throw new Error('coarse covariance: a point of the grid is not positive definite');
+    }
+    return { v, inverse: inverseFromCholesky(factor, size), logDet: logDeterminant(factor, size) };
+  });
+  const cleaned = byPoint((point) => cleanBlock({ ...covariance(point), trends }, all));
+  return { size, trends, at: covariance, cleaned };
+}
+
+/** Computes once for each point. */
+function byPoint<T>(compute: (point: Int32Array) => T): (point: Int32Array) => T {
+  const known = new Map<string, T>();
+  return (point) => {
+    const key = point.join(' ');
+    const found = known.get(key) ?? compute(point);
+    known.set(key, found);
+    return found;
   };
 }

@@ -1,7 +1,9 @@
 import { choleskyInPlace, solveLowerRows, solveUpperRows } from './cholesky';
 import {
   criterionAt,
+  criterionBy,
   derivativeSums,
+  factorsAt,
   project,
   type AtRatios,
   type DerivativeSums,
@@ -144,7 +146,7 @@ function starts(data: Reduced): AtRatios[] {
   const scale = data.parts.map((part) => {
     let trace = 0;
     for (let i = part.start; i < part.start + part.count; i++) {
-      trace += data.m[i * data.q + i] ?? 0;
+      trace += data.left[i] ?? 0;
     }
     return trace > 0 ? part.count / trace : 0;
   });
@@ -153,7 +155,7 @@ function starts(data: Reduced): AtRatios[] {
   if (r <= 2) {
     for (const first of steps(0)) {
       for (const second of r === 2 ? steps(1) : [0]) {
-        found.push(criterionAt(data, Float64Array.of(first, second).slice(0, r)));
+        found.push(ladderAt(data, Float64Array.of(first, second).slice(0, r)));
       }
     }
   } else {
@@ -168,7 +170,7 @@ function starts(data: Reduced): AtRatios[] {
             if (value === best.ratios[k]) continue;
             const trial = best.ratios.slice();
             trial[k] = value;
-            const tried = criterionAt(data, trial);
+            const tried = ladderAt(data, trial);
             if (tried.value < best.value) best = tried;
           }
         }
@@ -186,6 +188,14 @@ function starts(data: Reduced): AtRatios[] {
     );
   }
   return inside === undefined || inside === first ? [first] : [first, inside];
+}
+
+/** The criterion at a rung of the ladder, whose factors serve all responses to the layout. */
+function ladderAt(data: Reduced, ratios: Float64Array): AtRatios {
+  const key = ratios.join(' ');
+  const factors = data.known.get(key) ?? factorsAt(data, ratios);
+  data.known.set(key, factors);
+  return criterionBy(data, factors);
 }
 
 /**

@@ -1,4 +1,6 @@
-import { dotRange, selfProduct } from './linalg';
+import { connected, grammian, paysApart, spansOf, type ColumnBlock } from './columnBlocks';
+import type { Factors } from './criterion';
+import { dotRange } from './linalg';
 import type { OrthogonalDesign } from './orthogonal';
 import { Refusal } from '../../../words';
 
@@ -11,9 +13,12 @@ export interface RandomColumns {
 
 /**
  * All that REML needs of the data y = Xβ + Σ Z_k u_k + e, u_k ~ N(0, σ²γ_k I), e ~ N(0, σ²I).
- * With Q an orthonormal basis of X and K one of its complement:
- * `m` = ZᵀKKᵀZ, `b` = ZᵀKKᵀy, `yy` = yᵀKKᵀy, `t` = QᵀZ, `qy` = Qᵀy. The dimension is that of the
- * random effects, whatever the number of pots.
+ * With Q an orthonormal basis of X and K one of its complement: m = ZᵀKKᵀZ, `b` = ZᵀKKᵀy,
+ * `yy` = yᵀKKᵀy, `t` = QᵀZ, `qy` = Qᵀy. The dimension is that of the random effects, whatever the
+ * number of pots.
+ *
+ * m is held as B − TTᵀ, B block diagonal. Where units fall apart into groups, as rows and columns of
+ * one tray do, B = ZᵀZ and T = ZᵀQ, so that work grows with the number of groups; else B is m.
  */
 export interface Reduced {
   readonly design: OrthogonalDesign;
@@ -23,19 +28,25 @@ export interface Reduced {
   readonly q: number;
   /** First column and number of columns of each component. */
   readonly parts: readonly { name: string; start: number; count: number }[];
-  readonly m: Float64Array;
+  readonly blocks: readonly ColumnBlock[];
+  /** Columns of T. */
+  readonly low: number;
+  /** Diagonal of m. */
+  readonly left: Float64Array;
   readonly b: Float64Array;
   readonly yy: number;
   readonly t: Float64Array;
   readonly qy: Float64Array;
   /** ΣZ_k², per component, to see what is left of it once X is out. */
   readonly size: Float64Array;
+  /** At ratios that the search looks at whatever the response is. */
+  readonly known: Map<string, Factors>;
 }
 
 /** What of `Reduced` rests on the layout alone. */
 export interface ReducedLayout extends Omit<Reduced, 'b' | 'yy' | 'qy'> {
-  /** KᵀZ, each column a row of length `free`. */
-  readonly inner: Float64Array;
+  /** ZᵀKKᵀy of what X leaves of a response, Kᵀy. */
+  readonly along: (rest: Float64Array) => Float64Array;
 }
 
 /** Condenses the layout; throws where nothing is left to estimate a variance from. */
@@ -52,28 +63,104 @@ export function reduceLayout(
     );
   }
   const q = components.reduce((sum, c) => sum + c.count, 0);
-  const t = new Float64Array(rank * q);
-  const inner = new Float64Array(q * free);
+  const z = new Float64Array(q * n);
   const size = new Float64Array(components.length);
   const parts: { name: string; start: number; count: number }[] = [];
   let at = 0;
-  components.forEach((component, k) => {
-    parts.push({ name: component.name, start: at, count: component.count });
-    const turned = component.rows.slice();
-    size[k] = dotRange(turned, 0, turned, 0, turned.length);
-    for (let j = 0; j < component.count; j++) {
-      design.turn(turned, j * n);
-      for (let i = 0; i < rank; i++) t[i * q + at] = turned[j * n + i] ?? 0;
-      inner.set(turned.subarray(j * n + rank, (j + 1) * n), at * free);
-      at++;
-    }
+  components.forEach(({ name, count, rows }, k) => {
+    parts.push({ name, start: at, count });
+    size[k] = dotRange(rows, 0, rows, 0, count * n);
+    z.set(rows.subarray(0, count * n), at * n);
+    at += count;
   });
-  return { design, free, q, parts, m: selfProduct(inner, q, free), t, size, inner };
+  const groups = connected(components, n);
+  const condensed = paysApart(
+    groups.map(({ length }) => length),
+    rank,
+  )
+    ? keptApart(design, z, q, groups)
+    : takenTogether(design, z, q);
+  const { blocks, t, along } = condensed;
+  const low = condensed.apart ? rank : 0;
+  const left = new Float64Array(q);
+  const spanned = blocks.map((block) => {
+    const own = block.columns.length;
+    block.columns.forEach((j, i) => {
+      const taken = dotRange(block.low, i * low, block.low, i * low, low);
+      left[j] = (block.gram[i * own + i] ?? 0) - taken;
+    });
+    return { ...block, spans: spansOf(block.columns, parts) };
+  });
+  return { design, free, q, parts, blocks: spanned, low, left, t, size, along, known: new Map() };
+}
+
+interface Condensed {
+  readonly apart: boolean;
+  readonly blocks: readonly Omit<ColumnBlock, 'spans'>[];
+  readonly t: Float64Array;
+  readonly along: ReducedLayout['along'];
+}
+
+/** B = ZᵀZ by groups of columns, T = ZᵀQ. */
+function keptApart(
+  design: OrthogonalDesign,
+  z: Float64Array,
+  q: number,
+  groups: readonly Int32Array[],
+): Condensed {
+  const { n, rank } = design;
+  const basis = new Float64Array(rank * n);
+  for (let k = 0; k < rank; k++) {
+    basis[k * n + k] = 1;
+    design.turnBack(basis, k * n);
+  }
+  const t = new Float64Array(rank * q);
+  for (let j = 0; j < q; j++) {
+    for (let i = 0; i < n; i++) {
+      const value = z[j * n + i] ?? 0;
+      if (value === 0) continue;
+      for (let k = 0; k < rank; k++) {
+        t[k * q + j] = (t[k * q + j] ?? 0) + value * (basis[k * n + i] ?? 0);
+      }
+    }
+  }
+  const blocks = groups.map((columns) => {
+    const low = new Float64Array(columns.length * rank);
+    columns.forEach((j, i) => {
+      for (let k = 0; k < rank; k++) low[i * rank + k] = t[k * q + j] ?? 0;
+    });
+    return { columns, gram: grammian(z, n, columns), low };
+  });
+  const along = (rest: Float64Array): Float64Array => {
+    const left = new Float64Array(n);
+    left.set(rest, rank);
+    design.turnBack(left, 0);
+    return Float64Array.from({ length: q }, (_, j) => dotRange(z, j * n, left, 0, n));
+  };
+  return { apart: true, blocks, t, along };
+}
+
+/** B = m, all columns one block; no T. `z` is turned in place. */
+function takenTogether(design: OrthogonalDesign, z: Float64Array, q: number): Condensed {
+  const { n, rank } = design;
+  const free = n - rank;
+  const t = new Float64Array(rank * q);
+  const inner = new Float64Array(q * free);
+  for (let j = 0; j < q; j++) {
+    design.turn(z, j * n);
+    for (let i = 0; i < rank; i++) t[i * q + j] = z[j * n + i] ?? 0;
+    inner.set(z.subarray(j * n + rank, (j + 1) * n), j * free);
+  }
+  const columns = Int32Array.from({ length: q }, (_, j) => j);
+  const along = (rest: Float64Array): Float64Array =>
+    Float64Array.from({ length: q }, (_, j) => dotRange(inner, j * free, rest, 0, free));
+  const whole = { columns, gram: grammian(inner, free, columns), low: new Float64Array(0) };
+  return { apart: false, blocks: q === 0 ? [] : [whole], t, along };
 }
 
 /** Adds a response; throws where the fixed effects leave nothing of it. */
 export function reduceResponse(layout: ReducedLayout, y: Float64Array): Reduced {
-  const { design, free, q, inner } = layout;
+  const { design, free, along } = layout;
   const { n, rank } = design;
   const turnedY = y.slice();
   design.turn(turnedY, 0);
@@ -85,7 +172,5 @@ export function reduceResponse(layout: ReducedLayout, y: Float64Array): Reduced 
         'beyond them',
     );
   }
-  const b = new Float64Array(q);
-  for (let j = 0; j < q; j++) b[j] = dotRange(inner, j * free, rest, 0, free);
-  return { ...layout, b, yy, qy: turnedY.slice(0, rank) };
+  return { ...layout, b: along(rest), yy, qy: turnedY.slice(0, rank) };
 }

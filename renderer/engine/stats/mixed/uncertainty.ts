@@ -1,4 +1,4 @@
-import type { AtRatios, DerivativeSums, Projected } from './criterion';
+import { timesProjected, type AtRatios, type DerivativeSums, type Projected } from './criterion';
 import { inverseOf, solveLowerRows } from './cholesky';
 import { addScaled, dotRange, selfProduct, timesTransposed, transposed } from './linalg';
 import { sandwich, solveR } from './orthogonal';
@@ -29,10 +29,8 @@ function plusIdentity(matrix: Float64Array, n: number): Float64Array {
 
 /** GLS estimates and predictions. Φ is built as a sum of squares, so nothing cancels. */
 export function solveEffects(data: Reduced, at: AtRatios, projected: Projected): Solved {
-  const { q, t, qy, free, parts, design } = data;
+  const { q, t, qy, free, parts, design, low } = data;
   const { rank } = design;
-  const { active, roots, factor } = at;
-  const a = active.length;
   const spread = new Float64Array(q);
   parts.forEach((part, k) => {
     spread.fill(at.ratios[k] ?? 0, part.start, part.start + part.count);
@@ -42,17 +40,28 @@ export function solveEffects(data: Reduced, at: AtRatios, projected: Projected):
   for (let i = 0; i < rank; i++) known[i] = (qy[i] ?? 0) - dotRange(t, i * q, effects, 0, q);
   const beta = solveR(design, known, 1);
 
-  const rows = new Float64Array(rank * a);
-  for (let i = 0; i < rank; i++) {
-    for (let j = 0; j < a; j++) {
-      rows[i * a + j] = (roots[j] ?? 0) * (t[i * q + (active[j] ?? 0)] ?? 0);
+  const core = plusIdentity(new Float64Array(rank * rank), rank);
+  const across = new Float64Array(rank * low);
+  data.blocks.forEach(({ columns }, k) => {
+    const own = at.blocks[k];
+    if (!own) return;
+    const { active, roots, factor, lean } = own;
+    const a = active.length;
+    const rows = new Float64Array(rank * a);
+    for (let i = 0; i < rank; i++) {
+      for (let j = 0; j < a; j++) {
+        rows[i * a + j] = (roots[j] ?? 0) * (t[i * q + (columns[active[j] ?? 0] ?? 0)] ?? 0);
+      }
     }
-  }
-  solveLowerRows(factor, a, rows, rank);
-  const phi = sandwich(data.design, plusIdentity(selfProduct(rows, rank, a), rank));
+    solveLowerRows(factor, a, rows, rank);
+    addScaled(core, 0, 1, selfProduct(rows, rank, a), 0, rank * rank);
+    addScaled(across, 0, 1, timesTransposed(rows, rank, lean, low, a), 0, rank * low);
+  });
+  solveLowerRows(at.lowFactor, low, across, rank);
+  addScaled(core, 0, 1, selfProduct(across, rank, low), 0, rank * rank);
+  const phi = sandwich(design, core);
 
-  const weighted = timesSpread(t, rank, q, spread);
-  const reach = timesTransposed(weighted, rank, projected.inner, q, q);
+  const reach = timesProjected(data, projected, timesSpread(t, rank, q, spread), rank);
   for (let i = 0; i < reach.length; i++) reach[i] = (t[i] ?? 0) - (reach[i] ?? 0);
   const gains = solveR(design, reach, q);
   return { residual: at.remainder / free, beta, effects, phi, gains, spread };
@@ -166,10 +175,11 @@ export function expectedUncertainty(
   const { residual, gains, spread, phi } = solved;
   const r = parts.length;
   const size = r + 1;
-  const first = projected.inner;
-  // ZᵀP²Z and ZᵀP³Z (times σ⁴, σ⁶) from P = P H P.
+  // tΛZᵀP²Z and tΛZᵀP³Z (times σ⁴, σ⁶) from P = P H P.
+  const weightedT = timesSpread(t, rank, q, spread);
+  const first = timesProjected(data, projected, weightedT, rank);
   const next = (power: Float64Array): Float64Array => {
-    const out = timesTransposed(timesSpread(first, q, q, spread), q, power, q, q);
+    const out = timesProjected(data, projected, timesSpread(power, rank, q, spread), rank);
     for (let i = 0; i < out.length; i++) out[i] = (power[i] ?? 0) - (out[i] ?? 0);
     return out;
   };
@@ -178,9 +188,9 @@ export function expectedUncertainty(
 
   const information = new Float64Array(size * size);
   let potTrace = free;
-  parts.forEach((part, k) => {
-    let trace = 0;
-    for (let i = part.start; i < part.start + part.count; i++) trace += second[i * q + i] ?? 0;
+  parts.forEach((_, k) => {
+    let trace = sums.traces[k] ?? 0;
+    parts.forEach((_, l) => (trace -= (at.ratios[l] ?? 0) * (sums.products[k * r + l] ?? 0)));
     potTrace -= (at.ratios[k] ?? 0) * ((sums.traces[k] ?? 0) + trace);
     information[k * size + r] = trace;
     information[r * size + k] = trace;
@@ -191,59 +201,38 @@ export function expectedUncertainty(
   if (inverse === null) return null;
   const w = inverse.map((value) => 2 * value * residual * residual);
 
-  const weightedT = timesSpread(t, rank, q, spread);
   const own = parts.map((part) => block(gains, rank, q, part.start, part.count));
   const derivatives = parts.map((part, k) =>
     selfProduct(own[k] ?? new Float64Array(0), rank, part.count),
   );
-  const pots = timesTransposed(
-    timesTransposed(weightedT, rank, second, q, q),
-    rank,
-    weightedT,
-    rank,
-    q,
-  );
-  derivatives.push(sandwich(data.design, plusIdentity(pots, rank)));
+  const pots = timesTransposed(second, rank, weightedT, rank, q);
+  derivatives.push(sandwich(design, plusIdentity(pots, rank)));
 
   const correction = new Float64Array(rank * rank);
   const add = (weight: number, matrix: Float64Array): void => {
     addScaled(correction, 0, weight / residual, matrix, 0, rank * rank);
   };
   // −Fᵀ's partner for the pots: rows of ΦXᵀV⁻¹ times P Z.
-  const potGains = solveR(design, timesTransposed(weightedT, rank, second, q, q), q);
-  parts.forEach((left, k) => {
-    const ownK = own[k] ?? new Float64Array(0);
-    parts.forEach((right, l) => {
-      const between = block(
-        first.subarray(left.start * q),
-        left.count,
-        q,
-        right.start,
-        right.count,
-      );
-      const through = timesTransposed(
-        own[l] ?? new Float64Array(0),
-        rank,
-        between,
-        left.count,
-        right.count,
-      );
-      add(w[k * size + l] ?? 0, timesTransposed(ownK, rank, through, rank, left.count));
+  const potGains = solveR(design, second, q);
+  parts.forEach((left, l) => {
+    const alone = new Float64Array(rank * q);
+    for (let i = 0; i < rank; i++) {
+      const from = i * q + left.start;
+      alone.set(gains.subarray(from, from + left.count), from);
+    }
+    const through = timesProjected(data, projected, alone, rank);
+    parts.forEach((right, k) => {
+      const between = block(through, rank, q, right.start, right.count);
+      add(w[k * size + l] ?? 0, timesTransposed(own[k] ?? alone, rank, between, rank, right.count));
     });
     const partner = block(potGains, rank, q, left.start, left.count);
-    const cross = timesTransposed(ownK, rank, partner, rank, left.count);
-    const weight = -(w[k * size + r] ?? 0);
+    const cross = timesTransposed(own[l] ?? alone, rank, partner, rank, left.count);
+    const weight = -(w[l * size + r] ?? 0);
     add(weight, cross);
     add(weight, transposed(cross, rank, rank));
   });
-  const deep = timesTransposed(
-    timesTransposed(weightedT, rank, third, q, q),
-    rank,
-    weightedT,
-    rank,
-    q,
-  );
-  add(w[r * size + r] ?? 0, sandwich(data.design, deep));
+  const deep = timesTransposed(third, rank, weightedT, rank, q);
+  add(w[r * size + r] ?? 0, sandwich(design, deep));
 
   const covariance = phi.map((value) => value * residual);
   addScaled(covariance, 0, 2, correction, 0, rank * rank);

@@ -1,106 +1,160 @@
 /** A pivot smaller than this share of its column repeats earlier columns. */
 const REPEATED = 1e-9;
 
-/** Least squares in the metric of a known covariance, for one layout of the treatments. */
-export interface CellFit {
-  /** Columns of the treatments in the design, and which of them could be estimated. */
+/** The treatments' columns of one layout in the metric of a known covariance, for any response. */
+export interface CellSolution {
+  /** Which of the columns could be estimated, and how many they are. */
   readonly kept: Uint8Array;
-  /** (d + 1)²: the swept cross products, the coefficients in the last column. */
-  readonly swept: Float64Array;
-  /** Generalised residual mean square, and its df. */
-  readonly ms: number;
+  readonly rank: number;
+  /** d²: the swept cross products; over the columns kept, their inverse. */
+  readonly inverse: Float64Array;
+  /** Residual df. */
   readonly df: number;
+  /** What joint tests of contrasts need, by the list of their rows; null: not estimable. */
+  readonly joint: Map<readonly Float64Array[], Joint | null>;
+}
+
+/** (LCLᵀ)⁻ of contrasts L, and its rank. */
+interface Joint {
+  readonly inverse: Float64Array;
+  readonly rank: number;
+}
+
+/** Least squares in that metric. */
+export interface CellFit {
+  readonly solution: CellSolution;
+  readonly coefficients: Float64Array;
+  /** Generalised residual mean square. */
+  readonly ms: number;
 }
 
 /**
- * Sweeps the first d columns of a symmetric matrix of d + 1 (Goodnight 1979, The American
- * Statistician 33, 149–158): leaves the inverse, the coefficients and the residual sum of squares.
- * Says which columns were swept; the others repeat earlier ones.
+ * Sweeps a symmetric matrix, row major (Goodnight 1979, The American Statistician 33, 149–158): leaves
+ * the inverse over the columns that it says were swept; the others repeat earlier ones.
  */
 export function sweepAll(a: Float64Array, d: number): Uint8Array {
-  const size = d + 1;
   const kept = new Uint8Array(d);
-  const scale = Float64Array.from({ length: d }, (_, k) => a[k * size + k] ?? 0);
+  const scale = new Float64Array(d);
+  for (let k = 0; k < d; k++) scale[k] = a[k * d + k] ?? 0;
   for (let k = 0; k < d; k++) {
-    const pivot = a[k * size + k] ?? 0;
+    const from = k * d;
+    const pivot = a[from + k] ?? 0;
     if (!(pivot > REPEATED * (scale[k] ?? 0))) continue;
     kept[k] = 1;
-    for (let j = 0; j < size; j++) a[k * size + j] = (a[k * size + j] ?? 0) / pivot;
-    for (let i = 0; i < size; i++) {
+    for (let j = 0; j < d; j++) a[from + j] = (a[from + j] ?? 0) / pivot;
+    for (let i = 0; i < d; i++) {
       if (i === k) continue;
-      const factor = a[i * size + k] ?? 0;
+      const to = i * d;
+      const factor = a[to + k] ?? 0;
       if (factor !== 0) {
-        for (let j = 0; j < size; j++) {
-          a[i * size + j] = (a[i * size + j] ?? 0) - factor * (a[k * size + j] ?? 0);
-        }
+        for (let j = 0; j < d; j++) a[to + j] = (a[to + j] ?? 0) - factor * (a[from + j] ?? 0);
       }
-      a[i * size + k] = -factor / pivot;
+      a[to + k] = -factor / pivot;
     }
-    a[k * size + k] = 1 / pivot;
+    a[from + k] = 1 / pivot;
   }
   return kept;
 }
 
+/** How many columns were swept. */
+export function rankOfSwept(kept: Uint8Array): number {
+  let rank = 0;
+  for (const one of kept) rank += one;
+  return rank;
+}
+
 /** A combination of the treatments' coefficients and its standard error; null: not estimable. */
 export function combine(
-  { kept, swept, ms }: CellFit,
+  { solution, coefficients, ms }: CellFit,
   weights: Float64Array,
 ): { estimate: number; se: number } | null {
+  if (!isEstimable(solution, weights)) return null;
+  const { kept, inverse } = solution;
   const d = kept.length;
-  const size = d + 1;
   let estimate = 0;
   let variance = 0;
-  let largest = 0;
-  for (let i = 0; i < d; i++) largest = Math.max(largest, Math.abs(weights[i] ?? 0));
   for (let i = 0; i < d; i++) {
-    if (kept[i] === 0) {
-      // A repeated column must weigh what the columns that it repeats imply.
-      let implied = 0;
-      for (let k = 0; k < d; k++) {
-        if (kept[k] === 1) implied += (weights[k] ?? 0) * (swept[k * size + i] ?? 0);
-      }
-      if (Math.abs(implied - (weights[i] ?? 0)) > 1e-6 * largest) return null;
-      continue;
-    }
     const w = weights[i] ?? 0;
-    if (w === 0) continue;
-    estimate += w * (swept[i * size + d] ?? 0);
+    if (w === 0 || kept[i] === 0) continue;
+    estimate += w * (coefficients[i] ?? 0);
     for (let j = 0; j < d; j++) {
-      if (kept[j] === 1) variance += w * (weights[j] ?? 0) * (swept[i * size + j] ?? 0);
+      if (kept[j] === 1) variance += w * (weights[j] ?? 0) * (inverse[i * d + j] ?? 0);
     }
   }
   return { estimate, se: Math.sqrt(variance * ms) };
 }
 
-/** F of the contrasts in rows of `weights`; Infinity where a layout cannot estimate one of them. */
-export function jointF(fit: CellFit, rows: readonly Float64Array[]): number {
-  const { kept, swept, ms } = fit;
+/** A repeated column must weigh what the columns that it repeats imply. */
+function isEstimable({ kept, rank, inverse }: CellSolution, weights: Float64Array): boolean {
   const d = kept.length;
-  const size = d + 1;
-  const q = rows.length;
-  const a = new Float64Array((q + 1) * (q + 1));
-  for (let r = 0; r < q; r++) {
-    const row = rows[r] ?? new Float64Array(d);
-    const own = combine(fit, row);
-    if (own === null) return Infinity;
-    a[r * (q + 1) + q] = own.estimate;
-    a[q * (q + 1) + r] = own.estimate;
-    for (let s = 0; s <= r; s++) {
-      const other = rows[s] ?? row;
-      let sum = 0;
-      for (let i = 0; i < d; i++) {
-        const w = row[i] ?? 0;
-        if (w === 0 || kept[i] === 0) continue;
-        for (let j = 0; j < d; j++) {
-          if (kept[j] === 1) sum += w * (other[j] ?? 0) * (swept[i * size + j] ?? 0);
-        }
-      }
-      a[r * (q + 1) + s] = sum;
-      a[s * (q + 1) + r] = sum;
+  if (rank === d) return true;
+  let largest = 0;
+  for (let i = 0; i < d; i++) largest = Math.max(largest, Math.abs(weights[i] ?? 0));
+  for (let i = 0; i < d; i++) {
+    if (kept[i] === 1) continue;
+    let implied = 0;
+    for (let k = 0; k < d; k++) {
+      if (kept[k] === 1) implied += (weights[k] ?? 0) * (inverse[k * d + i] ?? 0);
     }
+    if (Math.abs(implied - (weights[i] ?? 0)) > 1e-6 * largest) return false;
   }
-  const found = sweepAll(a, q).reduce((sum, one) => sum + one, 0);
-  const explained = -(a[(q + 1) * (q + 1) - 1] ?? 0);
-  if (found === 0) return 0;
-  return ms > 0 ? explained / found / ms : Infinity;
+  return true;
+}
+
+/** F of the contrasts in rows of `weights`; Infinity where a layout cannot estimate one of them. */
+export function jointF(
+  { solution, coefficients, ms }: CellFit,
+  rows: readonly Float64Array[],
+): number {
+  const known = solution.joint.get(rows);
+  const joint = known === undefined ? jointOf(solution, rows) : known;
+  solution.joint.set(rows, joint);
+  if (joint === null) return Infinity;
+  if (joint.rank === 0) return 0;
+  const q = rows.length;
+  const estimates = new Float64Array(q);
+  for (let r = 0; r < q; r++) {
+    const row = rows[r] ?? estimates;
+    let sum = 0;
+    for (let i = 0; i < coefficients.length; i++) sum += (row[i] ?? 0) * (coefficients[i] ?? 0);
+    estimates[r] = sum;
+  }
+  let explained = 0;
+  for (let r = 0; r < q; r++) {
+    let sum = 0;
+    for (let s = 0; s < q; s++) sum += (joint.inverse[r * q + s] ?? 0) * (estimates[s] ?? 0);
+    explained += (estimates[r] ?? 0) * sum;
+  }
+  return ms > 0 ? explained / joint.rank / ms : Infinity;
+}
+
+function jointOf(solution: CellSolution, rows: readonly Float64Array[]): Joint | null {
+  if (!rows.every((row) => isEstimable(solution, row))) return null;
+  const { kept, inverse } = solution;
+  const d = kept.length;
+  const q = rows.length;
+  const a = new Float64Array(q * q);
+  const along = new Float64Array(d);
+  rows.forEach((row, r) => {
+    along.fill(0);
+    for (let i = 0; i < d; i++) {
+      const w = row[i] ?? 0;
+      if (w === 0 || kept[i] === 0) continue;
+      for (let j = 0; j < d; j++) {
+        if (kept[j] === 1) along[j] = (along[j] ?? 0) + w * (inverse[i * d + j] ?? 0);
+      }
+    }
+    for (let s = 0; s <= r; s++) {
+      const other = rows[s] ?? along;
+      let sum = 0;
+      for (let j = 0; j < d; j++) sum += (other[j] ?? 0) * (along[j] ?? 0);
+      a[r * q + s] = sum;
+      a[s * q + r] = sum;
+    }
+  });
+  const swept = sweepAll(a, q);
+  for (let r = 0; r < q; r++) {
+    for (let s = 0; s < q; s++) if (swept[r] === 0 || swept[s] === 0) a[r * q + s] = 0;
+  }
+  return { inverse: a, rank: rankOfSwept(swept) };
 }

@@ -1,7 +1,8 @@
 import type { Design } from '../design';
 import { dot, mean } from '../linear';
 import { partedBy, projectionOf, type BlockProjection } from './blocks';
-import { sweepAll, type CellFit } from './cellFit';
+import { rankOfSwept, sweepAll, type CellFit, type CellSolution } from './cellFit';
+import { pairSums } from './pairSums';
 import { levelCells } from './levelCells';
 import type { KnownCovariance } from './projection';
 
@@ -14,10 +15,11 @@ export interface CellFits {
   readonly observed: Int32Array;
   /** The combination that has `levels` of some factors (by name) and is else like `cell`. */
   moved(cell: number, levels: ReadonlyMap<string, number>): number;
-  /** The fit where each row has the given combination; of the response, or of another one. */
+  /**
+   * The fit where each row has the given combination; of the response, or of another one. What rests
+   * on the list of cells alone is kept for as long as the list is.
+   */
   fit(cells: Int32Array, response?: CellResponse): CellFit;
-  /** The fit of another response to the layout of a fit, which saves adding up P again. */
-  refit(fit: CellFit, cells: Int32Array, response: CellResponse): CellFit;
   /** A response less what the given coefficients of treatments add to the observed layout. */
   without(coefficients: Float64Array): CellResponse;
 }
@@ -45,14 +47,24 @@ export function untreatedProjection(design: Design, covariance: KnownCovariance)
   );
 }
 
+/** What layouts of one design come to under one covariance, whatever the response. */
+export type SolvedCells = (cells: Int32Array) => CellSolution;
+
+/** Kept from one response to the next, by the blocks of the covariance that they share. */
+export type SolvedByBlocks = WeakMap<BlockProjection['blocks'], SolvedCells>;
+
 /**
  * Fits of one response under any layout of its treatments by generalised least squares, with a
  * covariance that layouts leave as it is. All that a layout changes are sums of P over the rows of
  * each combination of levels: n²/2 additions a layout. Throws where a covariate is crossed with a
  * treatment.
  */
-export function cellFits(design: Design, projection: BlockProjection): CellFits {
-  const { py, rank } = projection;
+export function cellFits(
+  design: Design,
+  projection: BlockProjection,
+  solved: SolvedByBlocks = new WeakMap(),
+): CellFits {
+  const { py } = projection;
   const n = design.y.length;
   const treated = design.terms.filter(({ role }) => role === 'treatment');
   if (treated.some(({ covariates }) => covariates.length > 0)) {
@@ -62,15 +74,13 @@ export function cellFits(design: Design, projection: BlockProjection): CellFits 
   const cells = levelCells(design, treated);
   const { m, observed, filled } = cells;
   const d = columns.length;
+  const solve = solved.get(projection.blocks) ?? solvedCells(projection, n, m, filled);
+  solved.set(projection.blocks, solve);
 
   const centre = mean(design.y);
   const y = { py, ypy: dot(py, design.y) - centre * py.reduce((sum, value) => sum + value, 0) };
-  const triangle = new Float64Array(m * m);
-  const gram = new Float64Array(m * d);
   const sums = new Float64Array(m);
-  const size = d + 1;
-  /** Half of P summed over the rows of each two combinations. */
-  const addUp = adder(projection, n, m, triangle);
+  const along = new Float64Array(d);
   return {
     columns,
     count: m,
@@ -87,106 +97,77 @@ export function cellFits(design: Design, projection: BlockProjection): CellFits 
       const product = projection.times(left);
       return { py: product, ypy: dot(product, left) };
     },
-    fit(cells, response = y) {
-      sums.fill(0);
-      for (let i = 0; i < n; i++) {
-        const cell = cells[i] ?? 0;
-        sums[cell] = (sums[cell] ?? 0) + (response.py[i] ?? 0);
-      }
-      addUp(cells);
-      for (let c = 0; c < m; c++) {
-        for (let a = 0; a < d; a++) {
-          let sum = 0;
-          for (const cell of filled[a] ?? []) {
-            sum += (triangle[c * m + cell] ?? 0) + (triangle[cell * m + c] ?? 0);
-          }
-          gram[c * d + a] = sum;
-        }
-      }
-      const swept = new Float64Array(size * size);
-      for (let a = 0; a < d; a++) {
-        for (const cell of filled[a] ?? []) {
-          for (let b = 0; b < d; b++) {
-            swept[a * size + b] = (swept[a * size + b] ?? 0) + (gram[cell * d + b] ?? 0);
-          }
-          swept[a * size + d] = (swept[a * size + d] ?? 0) + (sums[cell] ?? 0);
-        }
-        swept[d * size + a] = swept[a * size + d] ?? 0;
-      }
-      swept[d * size + d] = response.ypy;
-      const kept = sweepAll(swept, d);
-      const found = kept.reduce((sum, one) => sum + one, 0);
-      const df = n - rank - found;
-      return { kept, swept, df, ms: meanSquare(swept[d * size + d] ?? 0, df, response) };
-    },
-    refit({ kept, swept: known, df }, layout, response) {
+    fit(layout, response = y) {
+      const solution = solve(layout);
+      const { kept, inverse, df } = solution;
       sums.fill(0);
       for (let i = 0; i < n; i++) {
         const cell = layout[i] ?? 0;
         sums[cell] = (sums[cell] ?? 0) + (response.py[i] ?? 0);
       }
-      const along = Float64Array.from(filled, (own) =>
-        own.reduce((sum, cell) => sum + (sums[cell] ?? 0), 0),
-      );
-      const swept = known.slice();
+      for (let a = 0; a < d; a++) along[a] = sumOf(sums, filled[a]);
+      const coefficients = new Float64Array(d);
       let rss = response.ypy;
       for (let a = 0; a < d; a++) {
         if (kept[a] !== 1) continue;
         let coefficient = 0;
         for (let b = 0; b < d; b++) {
-          if (kept[b] === 1) coefficient += (known[a * size + b] ?? 0) * (along[b] ?? 0);
+          if (kept[b] === 1) coefficient += (inverse[a * d + b] ?? 0) * (along[b] ?? 0);
         }
-        swept[a * size + d] = coefficient;
+        coefficients[a] = coefficient;
         rss -= coefficient * (along[a] ?? 0);
       }
-      swept[d * size + d] = rss;
-      return { kept, swept, df, ms: meanSquare(rss, df, response) };
+      return { solution, coefficients, ms: meanSquare(rss, df, response) };
     },
   };
 }
 
-/** Sums a triangle of P, the diagonal halved, into `to` by combinations. */
-function adder(
-  { blocks, basis }: BlockProjection,
+/** Solutions of layouts, kept by their lists of cells. */
+function solvedCells(
+  projection: BlockProjection,
   n: number,
   m: number,
-  to: Float64Array,
-): (cells: Int32Array) => void {
-  const r = basis.length;
-  const along = new Float64Array(m * r);
+  filled: readonly Int32Array[],
+): SolvedCells {
+  const d = filled.length;
+  const sums = new Float64Array(m * m);
+  const gram = new Float64Array(d * m);
+  const addUp = pairSums(projection, m, sums);
+  const known = new WeakMap<Int32Array, CellSolution>();
   return (cells) => {
-    to.fill(0);
-    for (const { rows, w } of blocks) {
-      const k = rows.length;
-      for (let a = 0; a < k; a++) {
-        const start = (cells[rows[a] ?? 0] ?? 0) * m;
-        const from = a * k;
-        for (let b = 0; b < a; b++) {
-          const at = start + (cells[rows[b] ?? 0] ?? 0);
-          to[at] = (to[at] ?? 0) + (w[from + b] ?? 0);
-        }
-        const own = start + start / m;
-        to[own] = (to[own] ?? 0) + (w[from + a] ?? 0) / 2;
+    const found = known.get(cells);
+    if (found) return found;
+    addUp(cells);
+    gram.fill(0);
+    for (let a = 0; a < d; a++) {
+      const own = filled[a];
+      if (!own) continue;
+      for (const cell of own) {
+        for (let c = 0; c < m; c++)
+          gram[a * m + c] = (gram[a * m + c] ?? 0) + (sums[cell * m + c] ?? 0);
       }
     }
-    along.fill(0);
-    for (let k = 0; k < r; k++) {
-      const column = basis[k];
-      if (!column) continue;
-      for (let i = 0; i < n; i++) {
-        const at = (cells[i] ?? 0) * r + k;
-        along[at] = (along[at] ?? 0) + (column[i] ?? 0);
+    const inverse = new Float64Array(d * d);
+    for (let a = 0; a < d; a++) {
+      for (let b = 0; b <= a; b++) {
+        const value = sumOf(gram, filled[b], a * m);
+        inverse[a * d + b] = value;
+        inverse[b * d + a] = value;
       }
     }
-    // A triangle of the products, the diagonal halved, as of the blocks.
-    for (let c = 0; c < m; c++) {
-      for (let e = 0; e <= c; e++) {
-        let sum = 0;
-        for (let k = 0; k < r; k++) sum += (along[c * r + k] ?? 0) * (along[e * r + k] ?? 0);
-        to[c * m + e] = (to[c * m + e] ?? 0) - (e === c ? sum / 2 : sum);
-      }
-    }
+    const kept = sweepAll(inverse, d);
+    const rank = rankOfSwept(kept);
+    const joint: CellSolution['joint'] = new Map();
+    const made = { kept, rank, inverse, df: n - projection.rank - rank, joint };
+    known.set(cells, made);
+    return made;
   };
+}
+
+function sumOf(values: Float64Array, of: Int32Array | undefined, from = 0): number {
+  let sum = 0;
+  if (of) for (const i of of) sum += values[from + i] ?? 0;
+  return sum;
 }
 
 /** Residual mean square; what is rounding beside the response counts as nothing left. */

@@ -5,12 +5,11 @@ import type { CellFit } from './cellFit';
  * are zero: β − C Lᵀ(L C Lᵀ)⁻¹Lβ, C the inverse of the cross products.
  */
 export function constrained(fit: CellFit, rows: readonly Float64Array[]): Float64Array {
-  const { kept, swept } = fit;
+  const { kept, inverse: swept } = fit.solution;
   const d = kept.length;
-  const size = d + 1;
   const inverse = (i: number, j: number): number =>
-    kept[i] === 1 && kept[j] === 1 ? (swept[i * size + j] ?? 0) : 0;
-  const beta = Float64Array.from(kept, (one, i) => (one === 1 ? (swept[i * size + d] ?? 0) : 0));
+    kept[i] === 1 && kept[j] === 1 ? (swept[i * d + j] ?? 0) : 0;
+  const beta = fit.coefficients.slice();
   // One contrast after the other, each with those before it already zero.
   const c = Float64Array.from({ length: d * d }, (_, k) => inverse(Math.floor(k / d), k % d));
   for (const row of rows) {

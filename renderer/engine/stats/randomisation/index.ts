@@ -1,11 +1,11 @@
 export type { Allocation, DrawnLevels, Layouts } from './allocation';
 export { layoutsOf } from './allocation';
-export { cleanBlock, inner, orthogonalised, projectionOf, timesAll } from './blocks';
-export type { BlockProjection, Parted } from './blocks';
+export { cleanBlock, orthogonalised, projectionOf } from './blocks';
+export type { BlockProjection, Cleaned, Parted } from './blocks';
 export { combine, jointF } from './cellFit';
 export type { CellFit } from './cellFit';
 export { cellFits, untreatedProjection } from './cells';
-export type { CellFits, CellResponse } from './cells';
+export type { CellFits, CellResponse, SolvedByBlocks } from './cells';
 export { constrained } from './constrained';
 export { countArrangements, drawAll, drawRandom, MOST_ARRANGEMENTS } from './draws';
 export type { LayoutCount } from './draws';

@@ -1,0 +1,81 @@
+import { dotRange } from './linalg';
+import type { RandomColumns } from './reduced';
+
+/** Random columns that share rows with each other, directly or through others, and with no more. */
+export interface ColumnBlock {
+  /** Numbers of the columns among all, in order. */
+  readonly columns: Int32Array;
+  /** By component: where its columns begin among those of the block; one more for the end. */
+  readonly spans: Int32Array;
+  /** B, their cross products. */
+  readonly gram: Float64Array;
+  /** T: one row of length `rank` a column. The cross products that count are B − TTᵀ over all blocks. */
+  readonly low: Float64Array;
+}
+
+/** Columns of all components that hang together by a row in which neither is zero. */
+export function connected(components: readonly RandomColumns[], n: number): Int32Array[] {
+  const q = components.reduce((sum, { count }) => sum + count, 0);
+  const parent = Int32Array.from({ length: q }, (_, j) => j);
+  const root = (j: number): number => {
+    let at = j;
+    while (parent[at] !== at) at = parent[at] ?? at;
+    return at;
+  };
+  const first = new Int32Array(n).fill(-1);
+  let j = 0;
+  for (const { count, rows } of components) {
+    for (let own = 0; own < count; own++, j++) {
+      for (let i = 0; i < n; i++) {
+        if (rows[own * n + i] === 0) continue;
+        const before = first[i] ?? -1;
+        if (before < 0) first[i] = j;
+        else if (root(before) !== root(j)) parent[root(before)] = root(j);
+      }
+    }
+  }
+  const lists = new Map<number, number[]>();
+  for (let at = 0; at < q; at++) {
+    const list = lists.get(root(at));
+    if (list) list.push(at);
+    else lists.set(root(at), [at]);
+  }
+  return [...lists.values()].map((list) => Int32Array.from(list));
+}
+
+/** Where the columns of each component begin among the sorted `columns` of a block. */
+export function spansOf(
+  columns: Int32Array,
+  parts: readonly { readonly start: number; readonly count: number }[],
+): Int32Array {
+  const spans = new Int32Array(parts.length + 1).fill(columns.length);
+  parts.forEach(({ start }, k) => {
+    const at = columns.findIndex((j) => j >= start);
+    spans[k] = at < 0 ? columns.length : at;
+  });
+  return spans;
+}
+
+/** Cross products of some rows of a matrix whose rows have length n. */
+export function grammian(rows: Float64Array, n: number, of: Int32Array): Float64Array {
+  const size = of.length;
+  const gram = new Float64Array(size * size);
+  for (let i = 0; i < size; i++) {
+    for (let j = 0; j <= i; j++) {
+      const value = dotRange(rows, (of[i] ?? 0) * n, rows, (of[j] ?? 0) * n, n);
+      gram[i * size + j] = value;
+      gram[j * size + i] = value;
+    }
+  }
+  return gram;
+}
+
+/**
+ * Whether it pays to keep blocks apart, with `rank` columns taken out of them, rather than to take those
+ * out first, which makes all of them one block: multiplications of one look at the criterion.
+ */
+export function paysApart(sizes: readonly number[], rank: number): boolean {
+  const q = sizes.reduce((sum, size) => sum + size, 0);
+  const apart = sizes.reduce((sum, size) => sum + size ** 3 / 6 + (size ** 2 * rank) / 2, 0);
+  return apart + (q * rank ** 2) / 2 + rank ** 3 / 6 < q ** 3 / 6;
+}
