@@ -76,6 +76,8 @@ export function isSlow({ factors, primaryPosition, scheme }: Trial): boolean {
   return (hasCovariance(primaryPosition) && drawn.length > 1) || schemeCrossesStrips(scheme);
 }
 
+const NO_TESTS: Tester = { tests: () => [], finds: () => [] };
+
 const LATER: Question = {
   measurement: {
     id: 'm0',
@@ -132,11 +134,12 @@ export function plannedAnalysis(
   };
   const testerOf = (design: DesignModel, data: TrialTable, position: PositionModel): Tester =>
     design.tested.length === 0
-      ? () => []
+      ? NO_TESTS
       : testsOf(
           design,
           position,
           { ...options, allocation: drawnIn(data, position) },
+          trial.alpha,
           data,
           untreatedIn(design, position),
         );
@@ -149,16 +152,20 @@ export function plannedAnalysis(
       return testerOf(design, data, 'none');
     };
     let own: Tester | null = null;
-    return (response) => {
+    const asked = <T>(ask: (tester: Tester) => T): T => {
       fits++;
       try {
         if (averaged) refusePlaceOfMeans(model, averaged);
         refuseFlatLight(model, data);
         own ??= testerOf(design, data, model);
-        return own(response);
+        return ask(own);
       } catch (error) {
-        return without(error)(response);
+        return ask(without(error));
       }
+    };
+    return {
+      tests: (response) => asked((tester) => tester.tests(response)),
+      finds: (response) => asked((tester) => tester.finds(response)),
     };
   };
   return {
@@ -170,13 +177,20 @@ export function plannedAnalysis(
         return analysedOf(table, rolesIn(table), scaleOf(asked), true);
       };
       const layout = analysed(null);
-      if (layout.design.tested.length === 0) return () => [];
+      if (layout.design.tested.length === 0) return NO_TESTS;
       const { averaged } = layout;
       if (!averaged) return plannedTester(layout);
       ofMeans ??= averaged;
-      return (response) => {
+      const onMeans = <T>(
+        response: Float64Array,
+        ask: (tester: Tester, of: Float64Array) => T,
+      ): T => {
         const own = analysed(response);
-        return plannedTester(own)(responseIn(own.data));
+        return ask(plannedTester(own), responseIn(own.data));
+      };
+      return {
+        tests: (response) => onMeans(response, (tester, of) => tester.tests(of)),
+        finds: (response) => onMeans(response, (tester, of) => tester.finds(of)),
       };
     },
     potsAsUnits(grown) {
@@ -273,18 +287,27 @@ function testsOf(
   design: DesignModel,
   position: PositionModel,
   asked: Asked,
+  alpha: number,
   data: TrialTable,
   untreatedBy: UntreatedBy | null,
 ): Tester {
   const idsOf = termIds(design);
   const { rowIndex, tests } = fitTests(data, design, position, asked, untreatedBy);
-  const wanted = tests.flatMap(({ term, p }) => {
-    const factorIds = idsOf.get(term);
-    return factorIds ? [{ factorIds, p }] : [];
+  const wanted = tests.flatMap((test) => {
+    const factorIds = idsOf.get(test.term);
+    return factorIds ? [{ factorIds, test }] : [];
   });
-  return (response) => {
-    const y = Float64Array.from(rowIndex, (row) => response[row] ?? NaN);
-    return wanted.map(({ factorIds, p }) => ({ factorIds, p: p(y) }));
+  const rowsOf = (response: Float64Array): Float64Array =>
+    Float64Array.from(rowIndex, (row) => response[row] ?? NaN);
+  return {
+    tests(response) {
+      const y = rowsOf(response);
+      return wanted.map(({ factorIds, test }) => ({ factorIds, p: test.p(y) }));
+    },
+    finds(response) {
+      const y = rowsOf(response);
+      return wanted.map(({ factorIds, test }) => ({ factorIds, found: test.finds(y, alpha) }));
+    },
   };
 }
 

@@ -45,6 +45,7 @@ export type {
   RehearsalReport,
   RehearsalRequest,
   TermRehearsal,
+  RehearsedFinding,
   RehearsedTest,
   Tester,
   TrueEffects,

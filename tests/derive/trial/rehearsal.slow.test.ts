@@ -75,21 +75,25 @@ describe('the rehearsed analysis', () => {
     const placed = new Map(plan.layout.assignments.map((a) => [a.potId, a.levels]));
     const at = (id: string, i: number) => values[id]?.[site.pots[i]?.id ?? ''];
     const count = site.pots.length;
-    const tests = plannedAnalysis(input, site).planned({
-      alive: Uint8Array.from({ length: count }, (_, i) =>
-        at(primary.id, i) === undefined || marks[site.pots[i]?.id ?? ''] ? 0 : 1,
-      ),
-      start: Float64Array.from({ length: count }, (_, i) => at(start.id, i) ?? NaN),
-      levels: new Map(
-        trial.factors.map((factor) => {
-          const ids = factor.levels.map((level) => level.id);
-          return [
-            factor.id,
-            Int32Array.from(site.pots, (pot) => ids.indexOf(placed.get(pot.id)?.[factor.id] ?? '')),
-          ];
-        }),
-      ),
-    })(Float64Array.from({ length: count }, (_, i) => at(primary.id, i) ?? NaN));
+    const tests = plannedAnalysis(input, site)
+      .planned({
+        alive: Uint8Array.from({ length: count }, (_, i) =>
+          at(primary.id, i) === undefined || marks[site.pots[i]?.id ?? ''] ? 0 : 1,
+        ),
+        start: Float64Array.from({ length: count }, (_, i) => at(start.id, i) ?? NaN),
+        levels: new Map(
+          trial.factors.map((factor) => {
+            const ids = factor.levels.map((level) => level.id);
+            return [
+              factor.id,
+              Int32Array.from(site.pots, (pot) =>
+                ids.indexOf(placed.get(pot.id)?.[factor.id] ?? ''),
+              ),
+            ];
+          }),
+        ),
+      })
+      .tests(Float64Array.from({ length: count }, (_, i) => at(primary.id, i) ?? NaN));
     const names = new Map(trial.factors.map((factor) => [factor.id, factor.name]));
     const wanted = found.findings.primary.result.terms;
     expect(found.findings.primary.model).toBe(primaryPosition);

@@ -40,18 +40,20 @@ function rehearsedP(scale: Scale, position: PositionModel = 'none') {
   const site = siteOf(input);
   const placed = new Map(plan.layout.assignments.map((a) => [a.potId, a.levels]));
   const analysis = plannedAnalysis(input, site);
-  const tests = analysis.planned({
-    alive: new Uint8Array(site.pots.length).fill(1),
-    start: new Float64Array(site.pots.length),
-    levels: new Map(
-      trial.factors.map((factor) => {
-        const ids = factor.levels.map((level) => level.id);
-        const level = (id: string) => ids.indexOf(placed.get(id)?.[factor.id] ?? '');
-        return [factor.id, Int32Array.from(site.pots, (pot) => level(pot.id))];
-      }),
-    ),
-    // What is made up stands on the scale of the analysis: logarithms.
-  })(Float64Array.from(site.pots, (pot) => Math.log(values[pot.id] ?? NaN)));
+  const tests = analysis
+    .planned({
+      alive: new Uint8Array(site.pots.length).fill(1),
+      start: new Float64Array(site.pots.length),
+      levels: new Map(
+        trial.factors.map((factor) => {
+          const ids = factor.levels.map((level) => level.id);
+          const level = (id: string) => ids.indexOf(placed.get(id)?.[factor.id] ?? '');
+          return [factor.id, Int32Array.from(site.pots, (pot) => level(pot.id))];
+        }),
+      ),
+      // What is made up stands on the scale of the analysis: logarithms.
+    })
+    .tests(Float64Array.from(site.pots, (pot) => Math.log(values[pot.id] ?? NaN)));
   const [first] = trial.factors;
   const p = tests.find(({ factorIds }) => factorIds.join() === first?.id)?.p ?? NaN;
   return { p, notes: analysis.departures(), count: tests.length };

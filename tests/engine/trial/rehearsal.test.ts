@@ -38,8 +38,15 @@ type Rehearsed = Grown & { response: Float64Array };
 /** An analysis that says what it is told to, to look at the rehearsal alone. */
 const telling = (planned: (harvest: Rehearsed) => RehearsedTest[]) => (): RehearsedAnalysis => ({
   words: 'stands in',
-  planned: (grown) => (response) => planned({ ...grown, response }),
-  potsAsUnits: () => () => [],
+  planned: (grown) => ({
+    tests: (response) => planned({ ...grown, response }),
+    finds: (response) =>
+      planned({ ...grown, response }).map(({ factorIds, p }) => ({
+        factorIds,
+        found: p === null ? null : p < 0.05,
+      })),
+  }),
+  potsAsUnits: () => ({ tests: () => [], finds: () => [] }),
   departures: () => [],
 });
 

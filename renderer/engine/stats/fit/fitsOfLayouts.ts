@@ -1,9 +1,9 @@
 import type { FitRequest } from '../../../../shared-types/fit';
-import { real } from '../../entry';
+import { entry, real } from '../../entry';
 import type { Design } from '../design';
 import { termContrasts } from '../hypotheses';
 import { rowsOf } from '../linear';
-import { cellFits, constrained, layoutsOf } from '../randomisation';
+import { cellFits, constrained, layoutsOf, mostAlike } from '../randomisation';
 import type {
   Allocation,
   BlockProjection,
@@ -19,10 +19,15 @@ export interface FitsOfLayouts {
   /** Those of the names that were drawn over single rows. */
   drawn(names: readonly string[]): string[];
   layouts(names: readonly string[]): Layouts;
-  /** The fit of every layout that moves `names`. */
-  solve(names: readonly string[]): CellFit[];
-  /** The same of the response less all that treatments add without a term. */
-  solveWithout(names: readonly string[], term: number): CellFit[];
+  /**
+   * The fit of each layout that moves `names`, one after the other; given a term, of the response less
+   * all that treatments add without it.
+   */
+  each(names: readonly string[], without: number | null): (run: number) => CellFit;
+  /** All of them. */
+  solve(names: readonly string[], without: number | null): CellFit[];
+  /** The most of these layouts that are alike but for what levels are called. */
+  mostAlike(names: readonly string[]): number;
   /** Weights over all columns of the design, cut down to those of the treatments. */
   short(weights: Float64Array): Float64Array;
   /** Contrasts of a term over the treatments' columns; none where it has none. */
@@ -61,32 +66,38 @@ export function fitsOfLayouts(
     laid.set(key, found);
     return found;
   };
-  const solve = kept((names: readonly string[]) => {
-    const { cells: all } = layouts(names);
-    return all.map((cells, run) => {
-      if (run % TELL_EVERY === 0) tell(run, all.length);
-      return fits.fit(cells);
+  const responseWithout = kept((term: number) =>
+    fits.without(constrained(observed, contrastsOf(term))),
+  );
+  const each = (names: readonly string[], without: number | null) => {
+    const { cells } = layouts(names);
+    const response = without === null ? undefined : responseWithout(without);
+    return (run: number) => fits.fit(entry(cells, run), response);
+  };
+  const solve = kept((names: readonly string[], without: number | null) => {
+    const { length } = layouts(names).cells;
+    const fitOf = each(names, without);
+    return Array.from({ length }, (_, run) => {
+      if (without === null && run % TELL_EVERY === 0) tell(run, length);
+      return fitOf(run);
     });
   });
-  const solveWithout = kept((names: readonly string[], term: number) => {
-    const { cells } = layouts(names);
-    const response = fits.without(constrained(observed, contrastsOf(term)));
-    return cells.map((own) => fits.fit(own, response));
-  });
   return {
-    ...{ observed, layouts, solve, solveWithout, short, contrastsOf },
+    ...{ observed, layouts, each, solve, short, contrastsOf },
+    mostAlike(names) {
+      const { cells, moved } = layouts(names);
+      return mostAlike(cells, fits, moved);
+    },
     drawn: (names) => allocation.factors.filter((name) => names.includes(name)),
   };
 }
 
-/** Computes once for each list of names, and term. */
-function kept<T>(
-  compute: (names: readonly string[], term: number) => T,
-): (names: readonly string[], term?: number) => T {
+/** Computes once for each question. */
+function kept<A extends readonly unknown[], T>(compute: (...asked: A) => T): (...asked: A) => T {
   const known = new Map<string, T>();
-  return (names, term = -1) => {
-    const key = JSON.stringify([names, term]);
-    const found = known.get(key) ?? compute(names, term);
+  return (...asked) => {
+    const key = JSON.stringify(asked);
+    const found = known.get(key) ?? compute(...asked);
     known.set(key, found);
     return found;
   };

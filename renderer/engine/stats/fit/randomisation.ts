@@ -2,7 +2,14 @@ import type { DataTable, FitRequest } from '../../../../shared-types/fit';
 import { num } from '../../entry';
 import { sameNames, type Design } from '../design';
 import type { Estimate, RandomisedFamily } from '../model';
-import { combine, glsEstimates, jointF, referenceOf, untreatedProjection } from '../randomisation';
+import {
+  combine,
+  glsEstimates,
+  isRarer,
+  jointF,
+  referenceOf,
+  untreatedProjection,
+} from '../randomisation';
 import type {
   Allocation,
   CellFit,
@@ -37,6 +44,8 @@ export interface RandomisedTest {
 export interface Randomisation {
   /** Test of a term of the design; null where nothing in it was drawn over rows. */
   test(term: number): RandomisedTest | null;
+  /** Whether its p is below `level`, for less work; null where no p of layouts is below `alpha`. */
+  finds(term: number, alpha: number, level: number): boolean | null;
   /** Differences between levels of `of`; null where those were not drawn over rows, all of them. */
   family(of: readonly string[], pairs: readonly Float64Array[]): RandomisedFamily | null;
   /** A mean by the least squares that tests and differences come from. */
@@ -91,9 +100,31 @@ export function randomisationOf(
   let means: ReturnType<typeof glsEstimates> | null = null;
   return {
     test: (term) => testOf(design, allocation, fits, term),
+    finds: (term, alpha, level) => findsOf(design, allocation, fits, { term, alpha, level }),
     family: (of, pairs) => familyOf(design, fits, of, pairs),
     mean: (weights) => (means ??= glsEstimates(design, untreated.covariance()))(weights),
   };
+}
+
+/** How a term is tested; null where nothing in it was drawn over rows. */
+function plannedTest(
+  design: Design,
+  fits: FitsOfLayouts,
+  term: number,
+): {
+  own: readonly Float64Array[];
+  names: string[];
+  without: number | null;
+  layouts: Layouts;
+} | null {
+  const outline = design.terms[term];
+  const own = fits.contrastsOf(term);
+  if (outline?.role !== 'treatment' || own.length === 0) return null;
+  const names = fits.drawn(outline.factors);
+  if (names.length === 0) return null;
+  const layouts = fits.layouts(names);
+  const takenOut = layouts.together || outline.factors.length > 1;
+  return { own, names, without: takenOut ? term : null, layouts };
 }
 
 function testOf(
@@ -102,19 +133,17 @@ function testOf(
   fits: FitsOfLayouts,
   term: number,
 ): RandomisedTest | null {
-  const outline = design.terms[term];
-  const own = fits.contrastsOf(term);
-  if (outline?.role !== 'treatment' || own.length === 0) return null;
-  const names = fits.drawn(outline.factors);
-  if (names.length === 0) return null;
-  const { exact, together, loose } = fits.layouts(names);
-  const takenOut = together || outline.factors.length > 1;
+  const planned = plannedTest(design, fits, term);
+  if (!planned) return null;
+  const { own, names, without, layouts } = planned;
+  const { exact, together, loose } = layouts;
   const { observed } = fits;
   const statistic = jointF(observed, own);
-  const all = takenOut ? fits.solveWithout(names, term) : fits.solve(names);
+  const all = fits.solve(names, without);
   const others = new Float64Array(all.length);
   all.forEach((fit, run) => (others[run] = jointF(fit, own)));
   const reference = referenceOf(others, exact, statistic);
+  const takenOut = without !== null;
   return {
     ...{ df: own.length, dfError: observed.solution.df, statistic },
     ...{ p: reference.p(statistic), asExtreme: reference.asExtreme(statistic) },
@@ -122,6 +151,25 @@ function testOf(
     ...{ takenOut, approximate: takenOut || loose },
     ...{ moved: together ? allocation.factors : names, others },
   };
+}
+
+function findsOf(
+  design: Design,
+  allocation: Allocation,
+  fits: FitsOfLayouts,
+  { term, alpha, level }: { term: number; alpha: number; level: number },
+): boolean | null {
+  const planned = plannedTest(design, fits, term);
+  if (!planned) return null;
+  const { own, names, without, layouts } = planned;
+  const runs = layouts.cells.length;
+  // The least p is that of the layouts that tie for the largest F.
+  if (layouts.exact || !((1 + fits.mostAlike(names)) / (1 + runs) < alpha)) {
+    const test = testOf(design, allocation, fits, term);
+    return test && test.leastP < alpha ? test.p < level : null;
+  }
+  const fitOf = fits.each(names, without);
+  return isRarer(runs, (run) => jointF(fitOf(run), own), jointF(fits.observed, own), level);
 }
 
 function familyOf(
@@ -136,7 +184,7 @@ function familyOf(
   const term = design.terms.findIndex(
     ({ factors, role }) => role === 'treatment' && sameNames(factors, of),
   );
-  const all = together ? fits.solveWithout(names, term) : fits.solve(names);
+  const all = fits.solve(names, together ? term : null);
   const { observed } = fits;
   const weights = pairs.map(fits.short);
   const estimates = weights.map((w) => combine(observed, w));

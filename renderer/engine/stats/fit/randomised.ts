@@ -64,9 +64,16 @@ export function withRandomisation(
 /** What one response after another to a layout says where no treatment does anything. */
 export type UntreatedBy = (design: Design) => (y: Float64Array) => UntreatedModel;
 
+/** What layouts say of one response; null: they cannot decide the term. */
+export interface RandomisedDecisions {
+  p(term: number): number | null;
+  /** Whether p is below `level`. */
+  finds(term: number, level: number): boolean | null;
+}
+
 /**
  * p of each term as `fit` gives it, for one response after another to the same layout, without what a
- * test does not need; null: layouts cannot decide the term.
+ * test does not need.
  */
 export function randomisedTests(
   request: FitRequest,
@@ -74,7 +81,7 @@ export function randomisedTests(
   design: Design,
   allocation: Allocation,
   untreatedBy: UntreatedBy | null,
-): (y: Float64Array) => (term: number) => number | null {
+): (y: Float64Array) => RandomisedDecisions {
   const alpha = 1 - request.confidence;
   const untreated =
     untreatedBy?.(design) ?? ((y) => untreatedModel(request, table, { ...design, y }));
@@ -87,9 +94,12 @@ export function randomisedTests(
       laid,
       solved,
     });
-    return (term) => {
-      const test = randomisation.test(term);
-      return test && test.leastP < alpha ? test.p : null;
+    return {
+      p(term) {
+        const test = randomisation.test(term);
+        return test && test.leastP < alpha ? test.p : null;
+      },
+      finds: (term, level) => randomisation.finds(term, alpha, level),
     };
   };
 }

@@ -16,6 +16,8 @@ export interface LayoutTest {
   readonly stratum: string | null;
   /** p of a response on the scale of the analysis, one value a row of the design; null: no test. */
   p(response: Float64Array): number | null;
+  /** Whether that p is below `alpha`, for less work; null: no test. */
+  finds(response: Float64Array, alpha: number): boolean | null;
 }
 
 /**
@@ -66,16 +68,27 @@ function testsOf(
     : null;
   return design.terms.map(({ name }, i) => {
     const unit = units.errors[i]?.unit ?? null;
-    return {
-      term: name,
-      stratum: unit?.unit ?? 'residual',
-      p: (response) =>
-        unit === null && onRows ? onRows()(response)(i) : plain(response).test(i).p,
-    };
+    const stratum = unit?.unit ?? 'residual';
+    if (unit === null && onRows) {
+      return {
+        ...{ term: name, stratum },
+        p: (response) => onRows().p(response, i),
+        finds: (response, alpha) => onRows().finds(response, i, alpha),
+      };
+    }
+    const p = (response: Float64Array) => plain(response).test(i).p;
+    return { term: name, stratum, p, finds: (response, alpha) => isBelow(p(response), alpha) };
   });
 }
 
-type Tested = (response: Float64Array) => (term: number) => number | null;
+function isBelow(p: number | null, alpha: number): boolean | null {
+  return p === null ? null : p < alpha;
+}
+
+interface RowTests {
+  p(response: Float64Array, term: number): number | null;
+  finds(response: Float64Array, term: number, alpha: number): boolean | null;
+}
 
 /** Tests of single rows where place enters by a covariance or at random. */
 function rowTests(
@@ -84,23 +97,34 @@ function rowTests(
   design: Design,
   allocation: Allocation | null,
   untreatedBy: UntreatedBy | null,
-): Tested {
+): RowTests {
   const mixed = lazy(() =>
     lastOf(mixedTests({ ...request, denominator: 'kenward-roger' }, table, design)),
   );
-  if (!allocation || !isRandomised(request)) return (response) => mixed()(response);
+  const mixedP = (response: Float64Array, term: number) => mixed()(response)(term);
+  if (!allocation || !isRandomised(request)) {
+    return { p: mixedP, finds: (response, term, alpha) => isBelow(mixedP(response, term), alpha) };
+  }
   const randomised = lastOf(randomisedTests(request, table, design, allocation, untreatedBy));
-  return (response) => (term) => randomised(response)(term) ?? mixed()(response)(term);
+  return {
+    p: (response, term) => randomised(response).p(term) ?? mixedP(response, term),
+    finds: (response, term, alpha) =>
+      randomised(response).finds(term, alpha) ?? isBelow(mixedP(response, term), alpha),
+  };
 }
 
 /** Any other model: a whole fit of each response. */
 function wholeTests(request: FitRequest, table: DataTable, design: Design): LayoutTest[] {
   const fitted = lastOf((y: Float64Array) => analyse(request, table, { ...design, y }).terms);
-  return design.terms.map(({ name }, i) => ({
-    term: name,
-    stratum: null,
-    p: (response) => fitted(response)[i]?.p ?? null,
-  }));
+  return design.terms.map(({ name }, i) => {
+    const p = (response: Float64Array) => fitted(response)[i]?.p ?? null;
+    return {
+      term: name,
+      stratum: null,
+      p,
+      finds: (response, alpha) => isBelow(p(response), alpha),
+    };
+  });
 }
 
 function lazy<T>(make: () => T): () => T {

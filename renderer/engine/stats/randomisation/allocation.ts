@@ -36,7 +36,9 @@ export interface Layouts {
   readonly cells: readonly Int32Array[];
   /** Whether those are all layouts there can be, the observed one among them. */
   readonly exact: boolean;
-  /** Whether factors drawn together with those in question move too. */
+  /** The factors that move: those in question, and all that were drawn together with them where
+   * they cannot move alone. */
+  readonly moved: readonly string[];
   readonly together: boolean;
   /** Whether these are more layouts than the draw could give. */
   readonly loose: boolean;
@@ -90,8 +92,9 @@ export function layoutsOf(
       }
       return own;
     });
-    const together = at.some(({ name }) => !names.includes(name));
-    return { cells, exact: false, together, loose: allocation.loose === true };
+    const moved = at.map(({ name }) => name);
+    const together = moved.some((name) => !names.includes(name));
+    return { cells, exact: false, moved, together, loose: allocation.loose === true };
   }
   const { full, seen } = shuffleOf(allocation, isLost);
   const plan = holdOthers(full, names);
@@ -126,7 +129,7 @@ export function layoutsOf(
   }
   // What things are called moves nothing. The first is the observed one, which both look at beforehand.
   const loose = allocation.loose === true || anew !== null;
-  return { cells: cells.slice(1), exact, together: false, loose };
+  return { cells: cells.slice(1), exact, moved: plan.moved, together: false, loose };
 }
 
 function cached(of: (cell: number) => number): (cell: number) => number {

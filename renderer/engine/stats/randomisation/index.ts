@@ -1,3 +1,4 @@
+export { mostAlike } from './alike';
 export type { Allocation, DrawnLevels, Layouts } from './allocation';
 export { layoutsOf } from './allocation';
 export { cleanBlock, orthogonalised, projectionOf } from './blocks';
@@ -15,7 +16,7 @@ export { holdOthers } from './hold';
 export { planRandomisation } from './plan';
 export type { RandomisationPlan } from './plan';
 export type { KnownCovariance } from './projection';
-export { referenceOf } from './reference';
+export { isRarer, referenceOf } from './reference';
 export type { Reference } from './reference';
 export { randomisationStatistic } from './statistic';
 export type { RandomisationStatistic } from './types';

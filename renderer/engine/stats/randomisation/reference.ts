@@ -49,3 +49,22 @@ export function referenceOf(values: Float64Array, exact: boolean, observed: numb
     },
   };
 }
+
+/**
+ * Whether p(observed) < alpha by that reference over `runs` random layouts, looking at no more of them
+ * than it takes: null results are plain after a few (Besag & Clifford 1991, Biometrika 78, 301–304).
+ */
+export function isRarer(
+  runs: number,
+  statisticOf: (run: number) => number,
+  observed: number,
+  alpha: number,
+): boolean {
+  const least = observed * (1 - TIE);
+  let count = 0;
+  for (let run = 0; run < runs; run++) {
+    if (statisticOf(run) >= least) count++;
+    if (!((1 + count) / (1 + runs) < alpha)) return false;
+  }
+  return (1 + count) / (1 + runs) < alpha;
+}

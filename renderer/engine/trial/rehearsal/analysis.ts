@@ -11,8 +11,18 @@ export interface RehearsedTest {
 /** Who stands where and lives to be harvested, over the measured pots in their order. */
 export type Grown = Pick<Harvest, 'alive' | 'start'> & { levels: LevelNumbers };
 
+/** Whether the test of one term finds a difference at the trial's alpha; null as p. */
+export interface RehearsedFinding {
+  factorIds: readonly string[];
+  found: boolean | null;
+}
+
 /** Tests of one harvest after another off the same plants; throws where one cannot be analysed. */
-export type Tester = (response: Float64Array) => RehearsedTest[];
+export interface Tester {
+  tests(response: Float64Array): RehearsedTest[];
+  /** What they find, for less work than their p. */
+  finds(response: Float64Array): RehearsedFinding[];
+}
 
 /** The analysis to rehearse. It throws an Error where a harvest cannot be analysed. */
 export interface RehearsedAnalysis {

@@ -1,4 +1,4 @@
-export type { RehearsedAnalysis, Grown, RehearsedTest, Tester } from './analysis';
+export type { RehearsedAnalysis, Grown, RehearsedFinding, RehearsedTest, Tester } from './analysis';
 export { differencesBetweenEnds } from './effects';
 export type { HarvestModel, InteractionEffect, TrueEffects } from './harvest';
 export { rehearse } from './rehearse';

@@ -70,8 +70,8 @@ export function rehearse(
   const { site, draw } = prepareDraw(request);
   const analysis = analysisOn(site);
   const harvest = harvester(site, model);
-  const planned = new Tally(trial.alpha, (one) => analysis.planned(one));
-  const mistaken = new Tally(trial.alpha, (one) => analysis.potsAsUnits(one));
+  const planned = new Tally((one) => analysis.planned(one));
+  const mistaken = new Tally((one) => analysis.potsAsUnits(one));
   let done = 0;
   let cancelled = false;
   for (; done < runs && !cancelled; done++) {

@@ -1,4 +1,4 @@
-import type { Grown, RehearsedTest, Tester } from './analysis';
+import type { Grown, RehearsedFinding, Tester } from './analysis';
 import type { Harvest } from './harvest';
 import type { LevelNumbers } from './levels';
 import { reasonOf } from '../../../words';
@@ -20,10 +20,7 @@ export class Tally {
   private failed = 0;
   private reason = '';
 
-  constructor(
-    private readonly alpha: number,
-    private readonly analyse: (grown: Grown) => Tester,
-  ) {}
+  constructor(private readonly analyse: (grown: Grown) => Tester) {}
 
   /** Analyses one harvest with and without the true effects. */
   add(levels: LevelNumbers, { untreated, treated, alive, start }: Harvest): void {
@@ -40,19 +37,19 @@ export class Tally {
   }
 
   private count(what: keyof Count, test: Tester, response: Float64Array): void {
-    let tests: RehearsedTest[];
+    let findings: RehearsedFinding[];
     try {
-      tests = test(response);
+      findings = test.finds(response);
     } catch (error) {
       this.reason = reasonOf(error);
       this.failed++;
       return;
     }
-    for (const { factorIds, p } of tests) {
-      if (p === null) continue;
+    for (const { factorIds, found } of findings) {
+      if (found === null) continue;
       const key = keyOf(factorIds);
       const count = this.counts.get(key) ?? { power: 0, alarm: 0 };
-      if (p < this.alpha) count[what]++;
+      if (found) count[what]++;
       this.counts.set(key, count);
     }
   }
