@@ -192,8 +192,9 @@ function randomised(
     Float64Array.from(fits.columns, (j) => row[j] ?? 0),
   );
   const f = (cells: Int32Array): number => jointF(fits.fit(cells), rows);
-  const { cells } = layoutsOf(laid, fits, allocation, ['treatment']);
-  const reference = referenceOf(Float64Array.from(cells, f), false, 0);
+  const { at, count } = layoutsOf(laid, fits, allocation, ['treatment']);
+  const others = Float64Array.from({ length: count }, (_, run) => f(at(run)));
+  const reference = referenceOf(others, false, 0);
   const levels = laid.factors.get('treatment')?.levels ?? [];
   return drawn.map((treated) =>
     reference.p(

@@ -113,6 +113,61 @@ describe.each(['ar1', 'smooth'])('a coarse choice of the variances of %s', (mode
     }
   });
 
+  it.each([true, false])('finds what its p says, drawn anew by a scheme or not: %s', (byScheme) => {
+    for (const [effect, set] of [0, 0.4, 0.8, 1.6].entries()) {
+      const { table, labels, tray } = harvest(`finds ${set}`, 0.05);
+      const request = requestWith(model, ['cultivar']);
+      const levels = labels.map((label) => [`c${label}`]);
+      const random = stream('layouts', model);
+      const trays = [0, 1, 2, 3].map((t) => labels.slice(24 * t, 24 * t + 24));
+      const allocation: Allocation = {
+        ...{ factors: ['cultivar'], runs: 199, seed: 'finds', within: 'tray', levels },
+        groups: Int32Array.from(labels, (_, i) => tray(i)),
+        anew: byScheme
+          ? () => ({
+              combinations: [['c0'], ['c1'], ['c2']],
+              codes: Int32Array.from(trays.flatMap((own) => [...shuffle(own.slice(), random)])),
+            })
+          : null,
+      };
+      const { rowIndex, tests } = layoutTests(
+        request,
+        table,
+        allocation,
+        coarseUntreated(request, table),
+      );
+      const y = Float64Array.from(
+        rowIndex,
+        (row) => Number(table.columns.y[row]) + effect * Number(labels[row] === 1),
+      );
+      const p = tests.at(-1)?.p(y) ?? NaN;
+      for (const alpha of [0.02, 0.05, 0.3, p, p + 1e-9]) {
+        // A list of its own, so that nothing is kept from the p.
+        expect(tests.at(-1)?.finds(y.slice(), alpha)).toBe(p < alpha);
+      }
+    }
+  });
+
+  it('looks at all layouts where many of them are one and the same', () => {
+    const { table, labels, tray } = harvest('alike', 0);
+    const request = requestWith(model, ['cultivar']);
+    const turned = labels.map((label) => (label + 1) % 3);
+    const allocation: Allocation = {
+      ...{ factors: ['cultivar'], runs: 99, seed: 'alike', within: 'tray' },
+      groups: Int32Array.from(labels, (_, i) => tray(i)),
+      levels: labels.map((label) => [`c${label}`]),
+      anew: (run) => ({
+        combinations: [['c0'], ['c1'], ['c2']],
+        codes: Int32Array.from(run % 2 ? labels : turned),
+      }),
+    };
+    const { tests } = layoutTests(request, table, allocation, coarseUntreated(request, table));
+    const y = buildDesign(request, table).y;
+    // No layout can ever be rarer than all of them, so that the model's own test stands in.
+    expect(tests.at(-1)?.finds(y, 0.05)).toBe((tests.at(-1)?.p(y) ?? NaN) < 0.05);
+    expect(tests.at(-1)?.p(y)).not.toBe(1);
+  });
+
   it('loses little of the likelihood and moves p by little against the exact estimate', () => {
     const lost: number[] = [];
     const moved: number[] = [];

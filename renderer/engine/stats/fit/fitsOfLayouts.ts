@@ -1,9 +1,9 @@
 import type { FitRequest } from '../../../../shared-types/fit';
-import { entry, real } from '../../entry';
+import { real } from '../../entry';
 import type { Design } from '../design';
 import { termContrasts } from '../hypotheses';
 import { rowsOf } from '../linear';
-import { cellFits, constrained, layoutsOf, mostAlike } from '../randomisation';
+import { cellFits, constrained, layoutsOf } from '../randomisation';
 import type {
   Allocation,
   BlockProjection,
@@ -26,8 +26,6 @@ export interface FitsOfLayouts {
   each(names: readonly string[], without: number | null): (run: number) => CellFit;
   /** All of them. */
   solve(names: readonly string[], without: number | null): CellFit[];
-  /** The most of these layouts that are alike but for what levels are called. */
-  mostAlike(names: readonly string[]): number;
   /** Weights over all columns of the design, cut down to those of the treatments. */
   short(weights: Float64Array): Float64Array;
   /** Contrasts of a term over the treatments' columns; none where it has none. */
@@ -70,24 +68,20 @@ export function fitsOfLayouts(
     fits.without(constrained(observed, contrastsOf(term))),
   );
   const each = (names: readonly string[], without: number | null) => {
-    const { cells } = layouts(names);
+    const { at } = layouts(names);
     const response = without === null ? undefined : responseWithout(without);
-    return (run: number) => fits.fit(entry(cells, run), response);
+    return (run: number) => fits.fit(at(run), response);
   };
   const solve = kept((names: readonly string[], without: number | null) => {
-    const { length } = layouts(names).cells;
+    const { count } = layouts(names);
     const fitOf = each(names, without);
-    return Array.from({ length }, (_, run) => {
-      if (without === null && run % TELL_EVERY === 0) tell(run, length);
+    return Array.from({ length: count }, (_, run) => {
+      if (without === null && run % TELL_EVERY === 0) tell(run, count);
       return fitOf(run);
     });
   });
   return {
     ...{ observed, layouts, each, solve, short, contrastsOf },
-    mostAlike(names) {
-      const { cells, moved } = layouts(names);
-      return mostAlike(cells, fits, moved);
-    },
     drawn: (names) => allocation.factors.filter((name) => names.includes(name)),
   };
 }

@@ -162,14 +162,14 @@ function findsOf(
   const planned = plannedTest(design, fits, term);
   if (!planned) return null;
   const { own, names, without, layouts } = planned;
-  const runs = layouts.cells.length;
+  const { count, exact } = layouts;
   // The least p is that of the layouts that tie for the largest F.
-  if (layouts.exact || !((1 + fits.mostAlike(names)) / (1 + runs) < alpha)) {
+  if (exact || !((1 + layouts.alike()) / (1 + count) < alpha)) {
     const test = testOf(design, allocation, fits, term);
     return test && test.leastP < alpha ? test.p < level : null;
   }
   const fitOf = fits.each(names, without);
-  return isRarer(runs, (run) => jointF(fitOf(run), own), jointF(fits.observed, own), level);
+  return isRarer(count, (run) => jointF(fitOf(run), own), jointF(fits.observed, own), level);
 }
 
 function familyOf(

@@ -1,6 +1,5 @@
 import { containmentStrata } from './containment';
-import { derivativeSums, project } from './criterion';
-import type { Projected } from './criterion';
+import { derivativeSums, project, type Projected } from './projected';
 import { isPositive } from './cholesky';
 import { addScaled } from './linalg';
 import { orthogonalDesign } from './orthogonal';

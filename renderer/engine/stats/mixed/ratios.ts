@@ -1,13 +1,6 @@
 import { choleskyInPlace, solveLowerRows, solveUpperRows } from './cholesky';
-import {
-  criterionAt,
-  criterionBy,
-  derivativeSums,
-  factorsAt,
-  project,
-  type AtRatios,
-  type DerivativeSums,
-} from './criterion';
+import { criterionAt, criterionBy, factorsAt, type AtRatios } from './criterion';
+import { derivativeSums, project, type DerivativeSums } from './projected';
 import type { Reduced } from './reduced';
 import { Refusal } from '../../../words';
 

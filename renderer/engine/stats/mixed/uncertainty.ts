@@ -1,4 +1,5 @@
-import { timesProjected, type AtRatios, type DerivativeSums, type Projected } from './criterion';
+import type { AtRatios } from './criterion';
+import { timesProjected, type DerivativeSums, type Projected } from './projected';
 import { inverseOf, solveLowerRows } from './cholesky';
 import { addScaled, dotRange, selfProduct, timesTransposed, transposed } from './linalg';
 import { sandwich, solveR } from './orthogonal';

@@ -1,5 +1,7 @@
 import type { Design } from '../design';
-import { countArrangements, drawAll, drawRandom } from './draws';
+import { entry } from '../../entry';
+import { mostAlike } from './alike';
+import { countArrangements, drawAll, shuffles } from './draws';
 import type { CellFits } from './cells';
 import { holdOthers } from './hold';
 import type { RandomisationPlan } from './plan';
@@ -32,20 +34,25 @@ export interface DrawnLevels {
 }
 
 export interface Layouts {
-  /** Combinations at each row of the design, layout by layout. */
-  readonly cells: readonly Int32Array[];
+  readonly count: number;
+  /** Combinations at each row of the design in one of the layouts; the same list each time. */
+  at(run: number): Int32Array;
   /** Whether those are all layouts there can be, the observed one among them. */
   readonly exact: boolean;
-  /** The factors that move: those in question, and all that were drawn together with them where
-   * they cannot move alone. */
+  /** The factors that move: those in question, with those drawn together with them if need be. */
   readonly moved: readonly string[];
+  /** Whether factors drawn together with those in question move too. */
   readonly together: boolean;
   /** Whether these are more layouts than the draw could give. */
   readonly loose: boolean;
+  /** The most of them that are alike but for what levels are called; no fewer. */
+  alike(): number;
 }
 
 /** Shuffles of so few layouts are listed one by one. */
 const LISTED = 2000;
+/** So many times as many ways to lie as layouts are drawn: two that are alike are a rare chance. */
+const MANY = 100;
 
 /**
  * Layouts in which some factors lie anew and all others stay. Where the draw was more than a
@@ -79,7 +86,7 @@ export function layoutsOf(
       tables.set(combinations, made);
       return made;
     };
-    const cells = Array.from({ length: allocation.runs }, (_, run) => {
+    const cells = inTurn((run) => {
       const { combinations, codes } = anew(run);
       const moves = tableOf(combinations);
       const none = moves[combinations.length];
@@ -94,7 +101,15 @@ export function layoutsOf(
     });
     const moved = at.map(({ name }) => name);
     const together = moved.some((name) => !names.includes(name));
-    return { cells, exact: false, moved, together, loose: allocation.loose === true };
+    const count = allocation.runs;
+    const alike = (): number =>
+      mostAlike(
+        Array.from({ length: count }, (_, run) => cells(run)),
+        fits,
+        moved,
+      );
+    const loose = allocation.loose === true;
+    return { count, at: cells, exact: false, moved, together, loose, alike };
   }
   const { full, seen } = shuffleOf(allocation, isLost);
   const plan = holdOthers(full, names);
@@ -104,32 +119,66 @@ export function layoutsOf(
     );
     return cached((cell) => fits.moved(cell, own));
   });
-  const cells: Int32Array[] = [];
-  const collect = {
-    size: levels.length,
-    addUnit(sums: Float64Array, unit: number, label: number) {
-      sums[unit] = label + 1;
-    },
-    f(sums: Float64Array) {
-      cells.push(
-        Int32Array.from(rows, (row, i) => {
-          const label = (sums[row] ?? 0) - 1;
-          const cell = fits.observed[i] ?? 0;
-          return moved[label]?.(cell) ?? cell;
-        }),
-      );
-      return 0;
-    },
-  };
-  const exact = countArrangements(plan) <= LISTED;
-  if (exact) drawAll(plan, collect);
-  else {
-    const moving = factors.flatMap((name, f) => (names.includes(name) ? [f] : []));
-    drawRandom(plan, collect, allocation.runs, `${allocation.seed} ${moving.join(' ')}`);
-  }
-  // What things are called moves nothing. The first is the observed one, which both look at beforehand.
+  // What things are called moves nothing.
   const loose = allocation.loose === true || anew !== null;
-  return { cells: cells.slice(1), exact, moved: plan.moved, together: false, loose };
+  const about = { moved: plan.moved, together: false, loose };
+  const laid = (labelOf: (row: number) => number): Int32Array => {
+    const own = new Int32Array(rows.length);
+    for (let i = 0; i < own.length; i++) {
+      const cell = fits.observed[i] ?? 0;
+      own[i] = moved[labelOf(rows[i] ?? -1)]?.(cell) ?? cell;
+    }
+    return own;
+  };
+  const arrangements = countArrangements(plan);
+  if (arrangements <= LISTED) {
+    const cells: Int32Array[] = [];
+    drawAll(plan, {
+      size: levels.length,
+      addUnit: (sums, unit, label) => (sums[unit] = label + 1),
+      f(sums) {
+        cells.push(laid((row) => (sums[row] ?? 0) - 1));
+        return 0;
+      },
+    });
+    // The first is the observed one, which is looked at beforehand.
+    const all = cells.slice(1);
+    const at = (run: number): Int32Array => entry(all, run);
+    return {
+      ...about,
+      count: all.length,
+      at,
+      exact: true,
+      alike: () => mostAlike(all, fits, plan.moved),
+    };
+  }
+  const moving = factors.flatMap((name, f) => (names.includes(name) ? [f] : []));
+  const next = shuffles(plan, `${allocation.seed} ${moving.join(' ')}`);
+  const at = inTurn(() => {
+    const labels = next();
+    return laid((row) => labels[row] ?? -1);
+  });
+  const count = allocation.runs;
+  const renamed = plan.labels.reduce((product, _, k) => product * (k + 1), 1);
+  // So many ways of dividing the rows that no two of the layouts are likely to share one.
+  const alike = (): number =>
+    arrangements / renamed > MANY * count
+      ? 1
+      : mostAlike(
+          Array.from({ length: count }, (_, run) => at(run)),
+          fits,
+          plan.moved,
+        );
+  return { ...about, count, at, exact: false, alike };
+}
+
+/** Computes each once, those before it first. */
+function inTurn(compute: (run: number) => Int32Array): (run: number) => Int32Array {
+  const known: Int32Array[] = [];
+  return (run) => {
+    while (known.length <= run) known.push(compute(known.length));
+    return entry(known, run);
+  };
 }
 
 function cached(of: (cell: number) => number): (cell: number) => number {

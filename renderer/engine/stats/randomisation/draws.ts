@@ -89,12 +89,31 @@ export function drawRandom(
 ): LayoutCount {
   const observed = observedF(plan, statistic);
   const least = observed * (1 - TIE);
-  const random = seedrandom(`redraw ${seed}`);
-  const labels = plan.observed.slice();
+  const next = shuffles(plan, seed);
   const sums = new Float64Array(statistic.size);
   let asExtreme = 0;
   for (let run = 0; run < runs; run++) {
     sums.fill(0);
+    const labels = next();
+    for (const units of plan.groups) {
+      for (let i = units.length - 1; i >= 0; i--) {
+        const unit = units[i] ?? 0;
+        statistic.addUnit(sums, unit, labels[unit] ?? 0);
+      }
+    }
+    if (statistic.f(sums) >= least) asExtreme++;
+  }
+  return { observed, runs, asExtreme };
+}
+
+/**
+ * One random arrangement after the other: the label of each unit, in a list that the next one
+ * overwrites. The same seed gives the same ones.
+ */
+export function shuffles(plan: RandomisationPlan, seed: string): () => Int32Array {
+  const random = seedrandom(`redraw ${seed}`);
+  const labels = plan.observed.slice();
+  return () => {
     for (const units of plan.groups) {
       for (let i = units.length - 1; i >= 0; i--) {
         const unit = units[i] ?? 0;
@@ -102,12 +121,10 @@ export function drawRandom(
         const label = labels[other] ?? 0;
         labels[other] = labels[unit] ?? 0;
         labels[unit] = label;
-        statistic.addUnit(sums, unit, label);
       }
     }
-    if (statistic.f(sums) >= least) asExtreme++;
-  }
-  return { observed, runs, asExtreme };
+    return labels;
+  };
 }
 
 /** Moves to the next arrangement in lexicographic order; false after the last one. */

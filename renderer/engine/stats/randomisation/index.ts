@@ -1,4 +1,3 @@
-export { mostAlike } from './alike';
 export type { Allocation, DrawnLevels, Layouts } from './allocation';
 export { layoutsOf } from './allocation';
 export { cleanBlock, orthogonalised, projectionOf } from './blocks';
