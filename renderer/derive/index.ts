@@ -20,6 +20,7 @@ export * from './trial/power';
 export * from './trial/rehearsal';
 export * from './trial/rule';
 export * from './stages';
+export * from './treated';
 export * from './trial/trial';
 export * from './layout/tryDraw';
 export * from './version';

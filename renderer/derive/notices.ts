@@ -25,6 +25,7 @@ import { floodOf, type FloodFigures } from './flood/flood';
 import { potLightOf } from './light/potLight';
 import { memo } from './memo';
 import { orderNotices } from './records/orderNotices';
+import { planAsTreated } from './treated';
 import { powersOf } from './trial/power';
 import { recordNotices } from './records/recordNotices';
 import { designInputOf, startByPotOf } from './trial/trial';
@@ -94,12 +95,13 @@ function trialAndLayoutNotices(plan: Plan): Notice[] {
 const powerStage = memo(powerNotices);
 
 const planNotices = memo((plan: Plan): Notice[] => {
-  const { rack, light, flood, layout, trial, display } = plan;
+  const { light, layout, trial, display } = plan;
+  const treated = planAsTreated(plan);
   const powers = powersOf(plan);
   return [
-    ...rackStage(rack, display.lengths),
-    ...lightStage(rack, light, layout, display, potLightOf(plan)),
-    ...floodStage(rack, flood, display, floodOf(plan)),
+    ...rackStage(plan.rack, display.lengths),
+    ...lightStage(treated.rack, light, layout, display, potLightOf(treated)),
+    ...floodStage(treated.rack, treated.flood, display, floodOf(treated)),
     ...trialAndLayoutNotices(plan),
     ...orderNotices(plan),
     ...(trial && powers.ok ? powerStage(trial, powers.value) : []),

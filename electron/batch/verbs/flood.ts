@@ -18,6 +18,7 @@ import {
 import type { FloodPlan } from '../../../shared-types/flood';
 import type { Plan } from '../../../shared-types/plan';
 import { BatchError } from '../batchError';
+import { asAsked } from '../asAsked';
 import { readPlanFile } from '../inputs';
 import type { Verb } from '../verb';
 import { clock, type Speech, speechIn } from '../../../renderer/words';
@@ -25,12 +26,13 @@ import { clock, type Speech, speechIn } from '../../../renderer/words';
 export const floodVerb: Verb = {
   name: 'flood',
   gives:
-    'Filling, draining, siphons, reservoirs, load and the pumps’ day, for every zone and tray.',
+    'Filling, draining, siphons, reservoirs, load and the pumps’ day, for every zone and tray. ' +
+    'Of the rack as treated where there is a layout; --bare: as drawn.',
   takes: ['PLAN'],
-  options: {},
+  options: { bare: 'flag' },
   async run(args) {
     const path = args.positional('PLAN');
-    const plan = await readPlanFile(path);
+    const plan = asAsked(await readPlanFile(path), args.flag('bare'));
     const figures = floodOf(plan);
     if (!plan.flood || !figures) {
       throw new BatchError(

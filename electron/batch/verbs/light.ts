@@ -17,6 +17,7 @@ import { writeDelimited } from '../../../renderer/tables';
 import { baysOf, trayCode } from '../../../renderer/engine/geometry';
 import { bayHours, type Evenness, type LightSummary } from '../../../renderer/engine/light';
 import { BatchError } from '../batchError';
+import { asAsked } from '../asAsked';
 import { readPlanFile } from '../inputs';
 import { Text, type Verb } from '../verb';
 
@@ -24,11 +25,11 @@ export const lightVerb: Verb = {
   name: 'light',
   gives:
     'PPFD and DLI at every pot; evenness by shelf, bay, tray, block and treatment; calibration; energy; ' +
-    'light over the trial where trays are moved.',
+    'light over the trial where trays are moved. Of the rack as treated where there is a layout; --bare: as drawn.',
   takes: ['PLAN'],
-  options: { csv: 'flag' },
+  options: { csv: 'flag', bare: 'flag' },
   async run(args) {
-    const plan = await readPlanFile(args.positional('PLAN'));
+    const plan = asAsked(await readPlanFile(args.positional('PLAN')), args.flag('bare'));
     const light = potLightOf(plan);
     const pots = potRows(plan);
     if (args.flag('csv')) return table(plan, pots);

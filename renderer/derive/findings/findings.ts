@@ -11,6 +11,7 @@ import { ppfdByPotOf } from '../light/potLight';
 import { lightOverTrialOf, type LightOverTrial } from '../light/overTrial';
 import type { PpfdByPot } from '../../engine/trial';
 import { memo } from '../memo';
+import { planAsGrown } from '../treated';
 import { appliedTrialOf, blockByPotOf, startByPotOf, zonesOf } from '../trial/trial';
 
 export interface FindingsChoice {
@@ -29,7 +30,7 @@ const receivedMemo = memo(
 );
 
 /**
- * The light that each pot received: as drawn, or the mean over the trial where a rota moves the
+ * The light that each pot received under its treatment: as its tray stands, or the mean over the trial where a rota moves the
  * trays. By a rota that does not fit the rack nobody knows it.
  */
 function lightReceivedOf(plan: Plan): Pick<FindingsInput, 'ppfdByPot' | 'lightOverTrial'> {
@@ -49,11 +50,11 @@ export function findingsInputOf(plan: Plan): FindingsInput | null {
     zones: zonesOf(plan),
     layout: plan.layout,
     records: plan.records,
-    ...lightReceivedOf(plan),
+    ...lightReceivedOf(planAsGrown(plan)),
     ppfdAtDraw: ppfdByPotOf(plan),
     startByPot: startByPotOf(plan),
     blockByPot: blockByPotOf(plan),
-    wetDepthByPot: trial.wetDepthCovariate ? wetDepthByPotOf(plan) : NONE,
+    wetDepthByPot: trial.wetDepthCovariate ? wetDepthByPotOf(planAsGrown(plan)) : NONE,
   };
 }
 

@@ -1,7 +1,6 @@
-import type { FloodPlan } from '../../../shared-types/flood';
 import type { Plan } from '../../../shared-types/plan';
 import type { Rack } from '../../../shared-types/rack';
-import { floodFigures, type FloodFigures } from '../../engine/flood';
+import { floodFigures, type FloodFigures, type PottedFlood } from '../../engine/flood';
 import { memo } from '../memo';
 
 export {
@@ -30,7 +29,9 @@ export {
   type ZoneOverlap,
 } from '../../engine/flood';
 
-const figuresMemo = memo((rack: Rack, flood: FloodPlan): FloodFigures => floodFigures(rack, flood));
+const figuresMemo = memo((rack: Rack, flood: PottedFlood): FloodFigures =>
+  floodFigures(rack, flood),
+);
 
 /** Everything reckoned about the flooding; null where the plan says nothing of it. */
 export function floodOf(plan: Plan): FloodFigures | null {

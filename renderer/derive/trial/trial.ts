@@ -17,6 +17,7 @@ import { treatmentKey, treatmentsOf, type Treatment } from '../../engine/trial/t
 import { unitsOf, type UnitsReport } from '../../engine/trial/units';
 import type { Records } from '../../../shared-types/records';
 import { ppfdByPotOf } from '../light/potLight';
+import { bareOf } from '../treated';
 import { memo } from '../memo';
 import { reasonOf } from '../../words';
 
@@ -64,7 +65,8 @@ const blocksMemo = memo((rack: Rack, trial: Trial, ppfdByPot: PpfdByPot, zones: 
 );
 
 /** The trial's blocks; [] without a trial. */
-export function blocksOfPlan(plan: Plan): Attempt<Block[]> {
+export function blocksOfPlan(shown: Plan): Attempt<Block[]> {
+  const plan = bareOf(shown);
   if (!plan.trial) return { ok: true, value: [] };
   return blocksMemo(plan.rack, plan.trial, ppfdByPotOf(plan), zonesOf(plan));
 }
@@ -80,7 +82,8 @@ const unitsMemo = memo((rack: Rack, trial: Trial, ppfdByPot: PpfdByPot, zones: Z
   attempt(() => unitsOf({ rack, trial, ppfdByPot, zones })),
 );
 
-export function unitsOfPlan(plan: Plan): Attempt<UnitsReport> {
+export function unitsOfPlan(shown: Plan): Attempt<UnitsReport> {
+  const plan = bareOf(shown);
   if (!plan.trial) return { ok: true, value: { factors: [], skeleton: [] } };
   return unitsMemo(plan.rack, plan.trial, ppfdByPotOf(plan), zonesOf(plan));
 }
@@ -121,13 +124,15 @@ const inputMemo = memo(
 );
 
 /** The same without the starting values, which nothing but a draw by size rests on. */
-export function designInputOf(plan: Plan): TrialInput | null {
+export function designInputOf(shown: Plan): TrialInput | null {
+  const plan = bareOf(shown);
   if (!plan.trial) return null;
   return inputMemo(plan.rack, plan.trial, ppfdByPotOf(plan), undefined, plan.plants, zonesOf(plan));
 }
 
 /** What draws, blocks and their checks start from; null without a trial. */
-export function trialInputOf(plan: Plan): TrialInput | null {
+export function trialInputOf(shown: Plan): TrialInput | null {
+  const plan = bareOf(shown);
   if (!plan.trial) return null;
   return inputMemo(
     plan.rack,
@@ -139,7 +144,8 @@ export function trialInputOf(plan: Plan): TrialInput | null {
   );
 }
 
-export function balanceOfPlan(plan: Plan): Attempt<BalanceTable> | null {
+export function balanceOfPlan(shown: Plan): Attempt<BalanceTable> | null {
+  const plan = bareOf(shown);
   if (!plan.trial || !plan.layout) return null;
   return balanceMemo(
     plan.rack,

@@ -4,6 +4,11 @@ import { photonFlux } from './flux';
 import { litSize } from './size';
 import { unlessRefused } from '../../words';
 
+/** A shelf whose lamps a treatment has changed, with the shelf as it is drawn. */
+export interface HungShelf extends Shelf {
+  drawn?: Shelf;
+}
+
 /**
  * What a shelf's light is made from, in short: its size, its surfaces and boards, and its lamps as they hang.
  * Meter readings hold for this alone. The canopy's height, trays, names and lamp groups have no part

@@ -1,6 +1,6 @@
 import type { LightReading } from '../../../shared-types/light';
 import type { LampKind, Shelf } from '../../../shared-types/rack';
-import { lightStamp } from '../lamps';
+import { lightStamp, type HungShelf } from '../lamps';
 import { calibrate, scaleIn, type Calibration, type GroupScale } from './calibration';
 import type { PointMm } from './direct';
 import { shelfModel, type ModelRequest, type ShelfModel } from './model';
@@ -19,15 +19,25 @@ export interface ShelfLightRequest extends ModelRequest {
   scales?: readonly GroupScale[];
 }
 
-/** Tells the readings that were taken of the lamps and surfaces as they are. */
+/** The shelf as drawn, where a treatment has given it other light than that. */
+function drawnOtherwise({ drawn, ...shelf }: HungShelf, lampKinds: readonly LampKind[]) {
+  const differs = drawn && lightStamp(drawn, lampKinds) !== lightStamp(shelf, lampKinds);
+  return differs ? drawn : null;
+}
+
+/**
+ * Tells the readings that were taken of the lamps and surfaces as they are. A reading that does not
+ * say of what it is was taken of the shelf as drawn.
+ */
 function holding(
   readings: readonly LightReading[],
   shelf: Shelf,
   lampKinds: readonly LampKind[],
 ): (reading: LightReading) => boolean {
-  if (readings.every(({ of }) => of === undefined)) return () => true;
+  const asDrawn = drawnOtherwise(shelf, lampKinds) === null;
+  if (readings.every(({ of }) => of === undefined)) return () => asDrawn;
   const now = lightStamp(shelf, lampKinds);
-  return ({ of }) => of === undefined || of === now;
+  return ({ of }) => (of === undefined ? asDrawn : of === now);
 }
 
 /** The light of one shelf made ready: from its lamps' figures, and from readings where there are. */
@@ -67,8 +77,14 @@ export function shelfLight(
   }
   const readings = (request.readings ?? []).filter((reading) => reading.shelfId === shelf.id);
   const holds = holding(readings, shelf, lampKinds);
-  const outdated = readings.filter((reading) => !holds(reading)).map(({ id }) => id);
+  const drawn = drawnOtherwise(shelf, lampKinds);
+  const heldDrawn = drawn ? holding(readings, drawn, lampKinds) : () => false;
+  const outdated = readings
+    .filter((reading) => !holds(reading) && !heldDrawn(reading))
+    .map(({ id }) => id);
   const fitted = readings.length > 0 ? calibrate(model, readings, shelf, holds) : null;
+  if (drawn && !fitted)
+    return { ...carriedOver(shelf, drawn, lampKinds, request, model), outdated };
   const withheld = fitted?.implausible ? fitted : null;
   const calibration = withheld ? null : fitted;
   if (!calibration) {
@@ -88,5 +104,30 @@ export function shelfLight(
       });
       return scaled;
     },
+  };
+}
+
+/**
+ * The light under lamps that a treatment has changed, by what readings of the shelf as drawn make of
+ * its lamp groups: a lamp that is dimmed gives its share of what it gave.
+ */
+function carriedOver(
+  shelf: Shelf,
+  drawn: Shelf,
+  lampKinds: readonly LampKind[],
+  request: ShelfLightRequest,
+  model: ShelfModel,
+): Omit<ShelfLight, 'outdated'> {
+  const { calibration, withheld } = shelfLight(drawn, lampKinds, request);
+  const scales = calibration?.scales ?? [];
+  const read = new Set(scales.map(({ group }) => group));
+  const scaleOf = scaleIn(scales);
+  return {
+    source:
+      calibration && shelf.lamps.every(({ group }) => read.has(group)) ? 'calibrated' : 'estimated',
+    calibration,
+    withheld,
+    model,
+    at: (points) => (calibration ? model.at(points, scaleOf) : model.at(points)),
   };
 }

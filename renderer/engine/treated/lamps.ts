@@ -1,5 +1,6 @@
 import type { Lamp, LampKind, Shelf } from '../../../shared-types/rack';
 import { bayAt, baysOf, type Bay } from '../geometry';
+import type { HungShelf } from '../lamps';
 import { settingsAt, type CarriedLevels } from './levels';
 import { spreadEvenly } from './hanging';
 
@@ -18,7 +19,7 @@ export function treatedShelf(
   shelf: Shelf,
   lampKinds: readonly LampKind[],
   carried: readonly CarriedLevels[],
-): Shelf {
+): HungShelf {
   const bays = baysOf(shelf);
   const set = new Map(
     bays.flatMap((bay) => {
@@ -51,6 +52,7 @@ export function treatedShelf(
   if (lampsStay && !timed) return shelf;
   return {
     ...shelf,
+    drawn: shelf,
     lamps: lampsStay ? shelf.lamps : [...lamps, ...hung],
     ...(timed && {
       bays: bays.map((bay) => {

@@ -1,7 +1,7 @@
-import type { Layout } from '../../../shared-types/layout';
+import type { Assignment } from '../../../shared-types/layout';
 import type { Plan } from '../../../shared-types/plan';
 import type { Rack } from '../../../shared-types/rack';
-import type { Application, Factor, LevelSettings, Trial } from '../../../shared-types/trial';
+import type { Application, Factor, LevelSettings } from '../../../shared-types/trial';
 import { potsOfRack } from '../geometry';
 import { zoneByTray, type TrialPot, type ZoneTrays } from '../trial';
 import { unitIdOf } from '../trial/trialPot';
@@ -29,20 +29,19 @@ export interface CarriedLevels {
   levelIds: ReadonlyMap<string, string>;
 }
 
-type Treated = Pick<Plan, 'rack'> & {
-  trial: Trial | null;
-  layout: Pick<Layout, 'assignments'> | null;
-  zones: readonly ZoneTrays[];
-};
+interface Placed extends Pick<Plan, 'rack' | 'flood'> {
+  factors: readonly Factor[];
+  assignments: readonly Assignment[];
+}
 
 /**
  * Which level each bay, reservoir or pot carries, factor by factor. A carrier on which levels are
  * mixed, or on which nothing stands that is in the trial, is left out: it stays as it is.
  */
-export function carriedLevels(plan: Treated, view: TreatedView): CarriedLevels[] {
-  if (view.as === 'bare' || !plan.trial) return [];
-  const pots = allPots(plan.rack, plan.zones);
-  return plan.trial.factors.flatMap((factor): CarriedLevels[] => {
+export function carriedLevels(from: Placed, view: TreatedView): CarriedLevels[] {
+  if (view.as === 'bare') return [];
+  const pots = allPots(from.rack, from.flood?.zones ?? []);
+  return from.factors.flatMap((factor): CarriedLevels[] => {
     const carrier = factor.appliedThrough === undefined ? null : carrierOf[factor.appliedThrough];
     if (carrier === null) return [];
     const placed = (levelOf: (pot: TrialPot) => string | undefined) => [
@@ -51,7 +50,7 @@ export function carriedLevels(plan: Treated, view: TreatedView): CarriedLevels[]
     if (view.as === 'level') {
       return view.factorId === factor.id ? placed(() => view.levelId) : [];
     }
-    const levels = levelsByPot(factor, pots, plan.layout);
+    const levels = levelsByPot(factor, pots, from.assignments);
     return placed((pot) => levels.get(pot.id));
   });
 }
@@ -66,10 +65,10 @@ function allPots(rack: Rack, zones: readonly ZoneTrays[]): TrialPot[] {
 function levelsByPot(
   factor: Factor,
   pots: readonly TrialPot[],
-  layout: Pick<Layout, 'assignments'> | null,
+  assignments: readonly Assignment[],
 ): ReadonlyMap<string, string> {
   const drawn = new Map(
-    (layout?.assignments ?? []).flatMap(({ potId, levels }) => {
+    assignments.flatMap(({ potId, levels }) => {
       const level = levels[factor.id];
       return level === undefined ? [] : [[potId, level] as const];
     }),

@@ -1,12 +1,17 @@
+import type { Assignment } from '../../../shared-types/layout';
 import type { Plan } from '../../../shared-types/plan';
 import type { Rack } from '../../../shared-types/rack';
+import type { Factor, Trial } from '../../../shared-types/trial';
 import type { PottedFlood } from '../flood';
 import { treatedShelf } from './lamps';
 import { carriedLevels, type CarriedLevels, type TreatedView } from './levels';
 import { treatedFlood } from './water';
 
-/** What a rack as treated follows from: rack and flooding as drawn, the trial, who got what. */
-export type TreatedFrom = Pick<Plan, 'rack' | 'flood' | 'trial' | 'layout'>;
+/** What a rack as treated follows from: rack and flooding as drawn, the factors, who got what. */
+export interface TreatedFrom extends Pick<Plan, 'rack' | 'flood'> {
+  factors: readonly Factor[];
+  assignments: readonly Assignment[];
+}
 
 /** Rack and flooding with what the levels set. */
 export interface RackAsTreated {
@@ -19,8 +24,8 @@ export interface RackAsTreated {
  * size by pot. Shelves, zones, and all of it, that no level changes are the objects they were. The
  * draw reads the rack as drawn, never this one.
  */
-export function rackAsTreated(plan: TreatedFrom, view: TreatedView): RackAsTreated {
-  return treatedBy(plan, carriedLevels({ ...plan, zones: plan.flood?.zones ?? [] }, view));
+export function rackAsTreated(from: TreatedFrom, view: TreatedView): RackAsTreated {
+  return treatedBy(from, carriedLevels(from, view));
 }
 
 export function treatedBy(
@@ -36,5 +41,5 @@ export function treatedBy(
 }
 
 /** Whether any level says what it sets, so that views can differ. */
-export const hasSettings = ({ trial }: Pick<Plan, 'trial'>): boolean =>
+export const hasSettings = (trial: Trial | null): boolean =>
   trial?.factors.some(({ levels }) => levels.some(({ settings }) => settings)) ?? false;

@@ -57,3 +57,5 @@ export function drawnWithWater(): Plan {
   ];
   return { ...plan, flood: { ...flood, zones, media } };
 }
+
+export type LightSettings = Omit<Extract<LevelSettings, { through: 'light' }>, 'through'>;

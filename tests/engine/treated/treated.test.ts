@@ -7,7 +7,15 @@ import type { Plan } from '../../../shared-types/plan';
 import type { LevelSettings } from '../../../shared-types/trial';
 import { drawnWithWater, withFactor, withSettings } from './plans';
 
-const treated = (plan: Plan, view: TreatedView = { as: 'treated' }) => rackAsTreated(plan, view);
+const treated = (plan: Plan, view: TreatedView = { as: 'treated' }) =>
+  rackAsTreated(
+    {
+      ...plan,
+      factors: plan.trial?.factors ?? [],
+      assignments: plan.layout?.assignments ?? [],
+    },
+    view,
+  );
 const allAt = (factorId: string, levelId: string): TreatedView => ({
   as: 'level',
   factorId,

@@ -1,5 +1,11 @@
 import type { Plan } from '../../../../shared-types/plan';
-import { lightOverTrialOf, placedPotsOf, ppfdByPotOf, treatmentsOfPlan } from '../../../derive';
+import {
+  lightOverTrialOf,
+  placedPotsOf,
+  planAsGrown,
+  ppfdByPotOf,
+  treatmentsOfPlan,
+} from '../../../derive';
 import { fixed, said } from '../../../words';
 import type { Fragment } from '../../html';
 import { words } from '../cells';
@@ -7,7 +13,8 @@ import { paragraphsHtml, tableHtml } from '../parts';
 import { rackMap } from '../rackMap';
 
 /** Treatments, where they stand, and the light there. */
-export function rackHtml(plan: Plan): Fragment {
+export function rackHtml(drawn: Plan): Fragment {
+  const plan = planAsGrown(drawn);
   const placed = placedPotsOf(plan);
   const ppfd = ppfdByPotOf(plan);
   const treatments = treatmentsOfPlan(plan);
