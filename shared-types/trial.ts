@@ -300,7 +300,8 @@ export const trialSchema = z.strictObject({
   expected: z
     .strictObject({
       plantSd: z.number().gt(0),
-      unitSd: z.number().min(0),
+      /** Between units treated alike, beyond their plants; null: not said, assumed by kind of unit. */
+      unitSd: z.number().min(0).nullable(),
       smallestDifference: z.number().gt(0),
       power: share,
     })

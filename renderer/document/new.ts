@@ -219,7 +219,7 @@ export function newTrial(ids: { start: string; harvest: string }, question: stri
     alpha: 0.05,
     primaryOutcomeId: ids.harvest,
     primaryIndex: 'final',
-    primaryPosition: 'light',
+    primaryPosition: 'edge',
     startCovariate: true,
     expected: null,
   };

@@ -59,7 +59,7 @@ describe('the lock on a planted layout', () => {
     const { editTrial, enterValues, unlockLayout } = commands;
     const primaryId = planted.trial?.primaryOutcomeId ?? '';
     const patches = [
-      { primaryPosition: 'edge' as const },
+      { primaryPosition: 'linear' as const },
       { primaryIndex: 'gain' as const },
       { startCovariate: !planted.trial?.startCovariate },
       { alpha: 0.1 },

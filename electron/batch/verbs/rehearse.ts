@@ -6,6 +6,7 @@ import {
   type HarvestModel,
   type TrueEffects,
 } from '../../../renderer/engine/trial';
+import { spreadBetween } from '../../../renderer/engine/trial/power';
 import { BatchError } from '../batchError';
 import { checked, parseJson, readPlanFile } from '../inputs';
 import type { Verb } from '../verb';
@@ -37,7 +38,8 @@ export const rehearseVerb: Verb = {
     'as the findings will, with Monte-Carlo error. EFFECT: {"factor": difference between first ' +
     'and last level, the others midway}, {"factor": {"level": shift}} or {"factor × factor": ' +
     'difference between differences}; {} for none. MODEL: {"perUmol", "edgeEffect", "plantSd", ' +
-    '"traySd", "shelfSd", "deadShare", "startCorrelation"}; what is left out is the plan’s.',
+    '"traySd", "shelfSd", "deadShare", "startCorrelation"}; what is left out is ' +
+    'the plan’s, and a spread between units that nobody said is assumed and named so.',
   takes: ['PLAN'],
   options: {
     effect: { value: 'JSON', needed: true },
@@ -65,18 +67,28 @@ export const rehearseVerb: Verb = {
         'one of them is expected',
       );
     }
+    const spread = {
+      plantSd: stated.plantSd ?? expected?.plantSd ?? 1,
+      unitSd: expected?.unitSd ?? null,
+    };
+    const [trays, shelves] = [spreadBetween('tray', spread), spreadBetween('shelf', spread)];
+    const assumed = [
+      ...(stated.traySd === undefined && trays.assumed ? ['traySd'] : []),
+      ...(stated.shelfSd === undefined && shelves.assumed ? ['shelfSd'] : []),
+    ];
     const model: HarvestModel = {
       perUmol: stated.perUmol ?? 0,
       edgeEffect: stated.edgeEffect ?? 0,
-      plantSd: stated.plantSd ?? expected?.plantSd ?? 1,
-      traySd: stated.traySd ?? expected?.unitSd ?? 0,
-      shelfSd: stated.shelfSd ?? expected?.unitSd ?? 0,
+      plantSd: spread.plantSd,
+      traySd: stated.traySd ?? trays.sd,
+      shelfSd: stated.shelfSd ?? shelves.sd,
       deadShare: stated.deadShare ?? 0,
       startCorrelation: stated.startCorrelation ?? (usesStart(plan.trial) ? START_CORRELATION : 0),
     };
     const effects = effectsOf(plan.trial, effect);
     const report = rehearsePlanned({ ...input, model, effects, runs, seed: args.needed('seed') });
-    return { ...report, model };
+    // What nobody said of the spread between units is named, so that no figure passes for known.
+    return { ...report, model, assumed };
   },
 };
 

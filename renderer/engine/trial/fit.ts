@@ -8,6 +8,7 @@ import {
   schemeCrossesStrips,
   schemeIsIncomplete,
   schemeNests,
+  schemeShuffles,
   schemeUsesBlocks,
   schemeUsesGrid,
 } from './site';
@@ -128,6 +129,9 @@ function tierMisfits(site: Site): Misfit[] {
   }
   const tier = tiers[0];
   if (!tier || !schemeUsesBlocks(trial.scheme)) return [];
+  // One block over all pots bounds nothing: the free shuffle within it is a completely randomised draw.
+  if (site.blocks.length === 1 && schemeShuffles(trial.scheme) && !schemeNests(trial.scheme))
+    return [];
   if (!schemeUsesGrid(trial.scheme) && !tier.usesBlocks) {
     const many = unitWords[tier.unit].many;
     const why =

@@ -1,6 +1,7 @@
 import type { Trial } from '../../../shared-types/trial';
 import { powersOf } from '../../derive';
 import type { TermPower } from '../../engine/trial';
+import { assumedWords } from '../../engine/trial/power';
 import { editTrial } from '../../document/commands';
 import { useDispatch, usePlanStore } from '../../store/context';
 import { FieldRow, NumberField, Section, Table } from '../../ui';
@@ -60,6 +61,9 @@ export function PowerSection({ trial }: { trial: Trial }) {
           value={expected.unitSd}
           lowest={0}
           testId="unit-sd"
+          {...(expected.unitSd === null
+            ? { remark: 'Assumed until you say it; 0 only if known.' }
+            : {})}
           onCommit={(unitSd) => patch({ unitSd })}
         />
       </FieldRow>
@@ -102,7 +106,7 @@ export function PowerSection({ trial }: { trial: Trial }) {
 }
 
 function start(expected: Trial['expected']): Expected {
-  return expected ?? { plantSd: 1, unitSd: 0, smallestDifference: 1, power: 0.8 };
+  return expected ?? { plantSd: 1, unitSd: null, smallestDifference: 1, power: 0.8 };
 }
 
 const counted = (count: number, unit: TermPower['unit']): string =>
@@ -112,7 +116,8 @@ function verdict(term: TermPower, expected: Expected, unit: string): string {
   if (term.power === null)
     return `${term.name} cannot be tested here, however large the difference.`;
   const difference = `a difference of ${expected.smallestDifference} ${unit}`.trimEnd();
-  const chance = `${formatShare(term.power)} of trials`;
+  const assumed = assumedWords(term.unit, expected, unit);
+  const chance = `${formatShare(term.power)} of trials${assumed === '' ? '' : ` (${assumed})`}`;
   if (term.power >= expected.power) {
     return `${term.name}: large enough. It would find ${difference} in ${chance}.`;
   }

@@ -10,7 +10,8 @@ import {
 import { usePlanStore } from '../../store/context';
 import { useJob } from '../../store/jobsContext';
 import { FieldRow, JobButton, NumberField, Section, Table } from '../../ui';
-import { fixed, roundedTo } from '../../words';
+import { assumedWords, spreadBetween } from '../../engine/trial/power';
+import { capital, fixed, list, roundedTo } from '../../words';
 
 /** Harvests made up unless another number is asked for. */
 const RUNS = { usual: 1000, slow: 100 } as const;
@@ -50,8 +51,8 @@ export function RehearsalSection({ trial }: { trial: Trial }) {
         perUmol: response,
         edgeEffect,
         plantSd: expected.plantSd,
-        traySd: expected.unitSd,
-        shelfSd: expected.unitSd,
+        traySd: spreadBetween('tray', expected).sd,
+        shelfSd: spreadBetween('shelf', expected).sd,
         deadShare,
         startCorrelation: withStart ? correlation : 0,
       },
@@ -65,7 +66,7 @@ export function RehearsalSection({ trial }: { trial: Trial }) {
       <p className="field-remark">
         Made-up harvests on this rack, in its light, with the spread expected above, each laid out
         anew and analysed as planned: once with no true effect, once with the difference that
-        matters.
+        matters.{assumedSentence(expected, unit)}
       </p>
       <FieldRow>
         <NumberField
@@ -123,6 +124,14 @@ export function RehearsalSection({ trial }: { trial: Trial }) {
       {job.result ? <Report report={job.result} /> : null}
     </Section>
   );
+}
+
+/** What nobody said of the spread between units, and what stands in for it. */
+function assumedSentence(expected: NonNullable<Trial['expected']>, unit: string): string {
+  const said = (['tray', 'shelf'] as const)
+    .map((kind) => assumedWords(kind, expected, unit))
+    .filter((words) => words !== '');
+  return said.length > 0 ? ` ${capital(list(said))}.` : '';
 }
 
 /** The smallest difference that matters, for every factor and every pair of factors. */

@@ -65,7 +65,7 @@ describe('the rule of the analysis', () => {
 
   it('stays while it is fixed, planted or not', () => {
     const patches = [
-      { primaryPosition: 'edge' as const },
+      { primaryPosition: 'linear' as const },
       { primaryIndex: 'gain' as const },
       { startCovariate: !fixed.trial?.startCovariate },
       { wetDepthCovariate: true },

@@ -48,6 +48,26 @@ test('factors come first, then interactions, and the same seed gives the same re
   expect(report.model).toMatchObject({ plantSd: 4, traySd: 1, startCorrelation: 0.5 });
 });
 
+test('a spread between units that nobody said is assumed, never zero, and named', async () => {
+  const plan = undrawn('basil');
+  const { expected } = plan.trial;
+  if (!expected) throw new Error('basil says what it expects');
+  const asked = async (unitSd: number | null, options = {}) => {
+    const trial = { ...plan.trial, expected: { ...expected, unitSd } };
+    const { out } = await call({ ...plan, trial }, { ...usual, runs: '1', ...options });
+    return JSON.parse(out) as unknown;
+  };
+  expect(await asked(null)).toMatchObject({
+    model: { plantSd: 4, traySd: 1.2, shelfSd: 2 },
+    assumed: ['traySd', 'shelfSd'],
+  });
+  expect(await asked(null, { model: '{"traySd":0}' })).toMatchObject({
+    model: { traySd: 0, shelfSd: 2 },
+    assumed: ['shelfSd'],
+  });
+  expect(await asked(0)).toMatchObject({ model: { traySd: 0, shelfSd: 0 }, assumed: [] });
+});
+
 test('one shelf a lamp has no test, and says what a mistaken one would claim', async () => {
   const { code, out } = await call(undrawn('two-lamps'), { ...usual, runs: '200' });
   expect(code).toBe(0);

@@ -10,6 +10,7 @@ import {
 } from '../../../renderer/engine/trial';
 import type { TrialInput } from '../../../renderer/engine/trial';
 import type { Layout } from '../../../shared-types/layout';
+import type { Trial } from '../../../shared-types/trial';
 import {
   domedLight,
   drawn,
@@ -127,6 +128,14 @@ describe('the draw', () => {
     ).toBe(true);
   });
 
+  it('draws complete blocks in a single block as a free shuffle', () => {
+    const rack = rackOf({ shelves: 2, traysPerShelf: 2, rows: 2, columns: 2 });
+    const factors = [factorOf(1, 'pot', 2)];
+    const levelsBy = (scheme: Trial['scheme']) =>
+      layoutOf(inputOf(rack, trialOf(factors, { scheme })), 'x').assignments.map((a) => a.levels);
+    expect(levelsBy('complete-blocks')).toEqual(levelsBy('completely-randomised'));
+  });
+
   it('refuses a scheme that does not fit, naming the reason', () => {
     const rack = rackOf({ shelves: 2, traysPerShelf: 2, rows: 2, columns: 2 });
     const draw = (...args: Parameters<typeof trialOf>) =>
@@ -135,9 +144,6 @@ describe('the draw', () => {
     expect(() =>
       draw([factorOf(1, 'pot', 5)], { blocks: { by: 'tray' }, scheme: 'complete-blocks' }),
     ).toThrow('Tray 1A holds 4 pots for 5 treatments');
-    expect(() => draw([factorOf(1, 'pot', 2)], { scheme: 'complete-blocks' })).toThrow(
-      'only one block',
-    );
     expect(() => draw([factorOf(1, 'tray', 2), factorOf(2, 'pot', 2)])).toThrow('different units');
     expect(() => draw([factorOf(1, 'pot', 2)], { scheme: 'split-plot' })).toThrow(
       'two kinds of unit',

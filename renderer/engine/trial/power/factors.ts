@@ -3,6 +3,7 @@ import type { FactorUnits, SkeletonRow, UnitsReport } from '../units';
 import { powerCurve, powerForDifference, detectableDifference } from './factor';
 import type { FactorOnUnits, PowerPoint } from './factor';
 import { combinationsOf } from '../treatments';
+import { spreadBetween } from './assumedSpread';
 import { detectableNoncentrality, powerOfTerm } from './term';
 
 /** How well the trial as planned can judge one factor, or one interaction of factors. */
@@ -68,7 +69,7 @@ function spreadOn(
   return {
     potsPerUnit: factor.unit === 'pot' ? 1 : Math.max(1, pots / Math.max(1, factor.unitCount)),
     plantSd: expected.plantSd,
-    unitSd: factor.unit === 'pot' ? 0 : expected.unitSd,
+    unitSd: spreadBetween(factor.unit, expected).sd,
     alpha: trial.alpha,
   };
 }

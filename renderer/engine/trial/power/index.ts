@@ -1,3 +1,4 @@
+export { assumedWords, spreadBetween } from './assumedSpread';
 export { power } from './power';
 export { criticalF, detectableNoncentrality, powerOfTerm, type TermInStratum } from './term';
 export {
