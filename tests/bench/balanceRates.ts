@@ -69,6 +69,6 @@ export function balanceRate(one: BalanceCase, seeds: readonly string[]) {
   return {
     draws: seeds.length,
     warned: found.filter((kinds) => kinds.length > 0).length,
-    kinds: [...new Set(found.flat())].sort(),
+    kinds: [...new Set(found.flat())].sort().join(', '),
   };
 }
