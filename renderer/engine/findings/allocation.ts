@@ -1,4 +1,4 @@
-import type { Allocation, DrawnLevels } from '../stats/randomisation';
+import { alikeDraws, type Allocation, type DrawnLevels } from '../stats/randomisation';
 import { drawPrepared, prepareTier } from '../trial/constraint/prepared';
 import { drawnSite } from '../trial/drawnFrom';
 import { schemeShuffles, type Site, type Tier } from '../trial/site';
@@ -68,15 +68,16 @@ export function siteAllocation(
   const numberOf = new Map(site.pots.map(({ id }, i) => [id, i]));
   const unitOf = data.pots.map(({ id }) => tier.units.classOf[numberOf.get(id) ?? -1] ?? -1);
   const groupOf = new Map(tier.groups.flatMap(({ units }, g) => units.map((u) => [u, g] as const)));
+  // With one factor nothing is held in a shuffle, so that it is the draw itself.
+  const shuffled = isShuffle(site) && !(kept && tier.factors.length === 1);
+  const anew = shuffled ? null : drawnAnew(site, tier, unitOf, seed);
+  let alike: number | null = null;
   return {
     ...{ factors: columns, runs, seed },
     groups: Int32Array.from(unitOf, (unit) => groupOf.get(unit) ?? -1),
     levels: levelsOf(data, columns),
-    // With one factor nothing is held in a shuffle, so that it is the draw itself.
-    anew:
-      isShuffle(site) && !(kept && tier.factors.length === 1)
-        ? null
-        : drawnAnew(site, tier, unitOf, seed),
+    anew,
+    alike: anew && (() => (alike ??= alikeDraws(anew, runs))),
     within: tier.groups.length > 1 ? (tier.usesBlocks ? 'blocks' : 'groups') : '',
   };
 }

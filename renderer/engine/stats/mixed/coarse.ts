@@ -6,17 +6,7 @@ import {
   type Parted,
   type BlockProjection,
 } from '../randomisation';
-import { coarseCriterion } from './coarseCriterion';
-import type { Shape } from './placeShapes';
-
-/** A shape with the row of the design at each of its places; below 0: nothing was harvested there. */
-export interface PlaceBlock {
-  readonly shape: Shape;
-  readonly rows: Int32Array;
-}
-
-/** Columns of the fixed part, each of length n. */
-export type FixedPart = readonly Float64Array[];
+import { coarseCriterion, type FixedPart, type PlaceBlock } from './coarseCriterion';
 
 const MOST_SWEEPS = 6;
 

@@ -1,5 +1,14 @@
 import { dotRange } from './linalg';
-import type { FixedPart, PlaceBlock } from './coarse';
+import type { Shape } from './placeShapes';
+
+/** A shape with the row of the design at each of its places; below 0: nothing was harvested there. */
+export interface PlaceBlock {
+  readonly shape: Shape;
+  readonly rows: Int32Array;
+}
+
+/** Columns of the fixed part, each of length n. */
+export type FixedPart = readonly Float64Array[];
 
 /** A pivot below this share of its column repeats earlier columns. */
 const REPEATED = 1e-9;

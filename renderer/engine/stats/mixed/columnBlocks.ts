@@ -1,5 +1,11 @@
 import { dotRange } from './linalg';
-import type { RandomColumns } from './reduced';
+
+/** The design columns of one variance component, each held as a row of length n. */
+export interface RandomColumns {
+  name: string;
+  count: number;
+  rows: Float64Array;
+}
 
 /** Random columns that share rows with each other, directly or through others, and with no more. */
 export interface ColumnBlock {
@@ -11,6 +17,30 @@ export interface ColumnBlock {
   readonly gram: Float64Array;
   /** T: one row of length `rank` a column. The cross products that count are B − TTᵀ over all blocks. */
   readonly low: Float64Array;
+}
+
+/** One block of columns at given ratios: those whose ratio is above zero, S = I + Λ^½BΛ^½ = LLᵀ. */
+export interface BlockFactor {
+  /** Places in the block of the active columns, and √γ of each. */
+  active: Int32Array;
+  roots: Float64Array;
+  factor: Float64Array;
+  /** L⁻¹Λ^½T, one row a column of T. */
+  lean: Float64Array;
+}
+
+/**
+ * What the criterion is at given ratios, but for the response. With Λ = diag(γ) everything is a
+ * matter of m = B − TTᵀ, b and yy by way of (I + Λ^½ m Λ^½)⁻¹ = S⁻¹ + S⁻¹Λ^½T A⁻¹ TᵀΛ^½S⁻¹,
+ * A = I − TᵀΛ^½S⁻¹Λ^½T, S block by block (Sherman, Morrison & Woodbury).
+ */
+export interface Factors {
+  ratios: Float64Array;
+  blocks: readonly BlockFactor[];
+  /** Cholesky factor of A. */
+  lowFactor: Float64Array;
+  /** log|S||A|; NaN where rounding leaves one of them not positive definite. */
+  logDet: number;
 }
 
 /** Columns of all components that hang together by a row in which neither is zero. */

@@ -1,30 +1,7 @@
 import { choleskyInPlace, logDeterminant, solveLowerRows } from './cholesky';
+import type { BlockFactor, Factors } from './columnBlocks';
 import { dotRange } from './linalg';
 import type { Reduced } from './reduced';
-
-/** One block of columns at given ratios: those whose ratio is above zero, S = I + Λ^½BΛ^½ = LLᵀ. */
-export interface BlockFactor {
-  /** Places in the block of the active columns, and √γ of each. */
-  active: Int32Array;
-  roots: Float64Array;
-  factor: Float64Array;
-  /** L⁻¹Λ^½T, one row a column of T. */
-  lean: Float64Array;
-}
-
-/**
- * What the criterion is at given ratios, but for the response. With Λ = diag(γ) everything is a
- * matter of m = B − TTᵀ, b and yy by way of (I + Λ^½ m Λ^½)⁻¹ = S⁻¹ + S⁻¹Λ^½T A⁻¹ TᵀΛ^½S⁻¹,
- * A = I − TᵀΛ^½S⁻¹Λ^½T, S block by block (Sherman, Morrison & Woodbury).
- */
-export interface Factors {
-  ratios: Float64Array;
-  blocks: readonly BlockFactor[];
-  /** Cholesky factor of A. */
-  lowFactor: Float64Array;
-  /** log|S||A|; NaN where rounding leaves one of them not positive definite. */
-  logDet: number;
-}
 
 /**
  * The REML criterion −2 log L, profiled over σ², as a function of the variance ratios

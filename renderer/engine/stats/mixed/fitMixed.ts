@@ -1,5 +1,5 @@
 import { componentFits } from './components';
-import type { RandomColumns } from './reduced';
+import type { RandomColumns } from './columnBlocks';
 import type { MixedFit, MixedInput, RandomUnit } from './types';
 import { Refusal } from '../../../words';
 

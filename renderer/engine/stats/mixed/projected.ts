@@ -1,5 +1,6 @@
 import { solveLowerRows } from './cholesky';
-import type { AtRatios, BlockFactor } from './criterion';
+import type { BlockFactor } from './columnBlocks';
+import type { AtRatios } from './criterion';
 import { addScaled, dotRange, selfProduct } from './linalg';
 import type { Reduced } from './reduced';
 

@@ -1,15 +1,15 @@
-import { connected, grammian, paysApart, spansOf, type ColumnBlock } from './columnBlocks';
-import type { Factors } from './criterion';
+import {
+  connected,
+  grammian,
+  paysApart,
+  spansOf,
+  type ColumnBlock,
+  type Factors,
+  type RandomColumns,
+} from './columnBlocks';
 import { dotRange } from './linalg';
 import type { OrthogonalDesign } from './orthogonal';
 import { Refusal } from '../../../words';
-
-/** The design columns of one variance component, each held as a row of length n. */
-export interface RandomColumns {
-  name: string;
-  count: number;
-  rows: Float64Array;
-}
 
 /**
  * All that REML needs of the data y = Xβ + Σ Z_k u_k + e, u_k ~ N(0, σ²γ_k I), e ~ N(0, σ²I).

@@ -1,7 +1,7 @@
 import { EigenvalueDecomposition, Matrix as Dense } from 'ml-matrix';
 import { dotRange } from './linalg';
 import { orthogonalDesign } from './orthogonal';
-import type { RandomColumns } from './reduced';
+import type { RandomColumns } from './columnBlocks';
 import { curvatureColumns } from './splineBasis';
 
 /** Segments along one direction at most; and random columns in all that are worth their time. */

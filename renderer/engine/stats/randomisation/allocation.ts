@@ -18,6 +18,8 @@ export interface Allocation {
    * One more layout; null where a shuffle within groups is all that the draw was.
    */
   readonly anew: ((run: number) => DrawnLevels) | null;
+  /** The most layouts of those that are alike, where that is known already. */
+  readonly alike?: (() => number) | null;
   readonly runs: number;
   readonly seed: string;
   /** Whether these are more layouts than the draw could give, its scheme being out of reach. */
@@ -39,8 +41,6 @@ export interface Layouts {
   at(run: number): Int32Array;
   /** Whether those are all layouts there can be, the observed one among them. */
   readonly exact: boolean;
-  /** The factors that move: those in question, with those drawn together with them if need be. */
-  readonly moved: readonly string[];
   /** Whether factors drawn together with those in question move too. */
   readonly together: boolean;
   /** Whether these are more layouts than the draw could give. */
@@ -99,17 +99,11 @@ export function layoutsOf(
       }
       return own;
     });
-    const moved = at.map(({ name }) => name);
-    const together = moved.some((name) => !names.includes(name));
+    const together = at.some(({ name }) => !names.includes(name));
     const count = allocation.runs;
-    const alike = (): number =>
-      mostAlike(
-        Array.from({ length: count }, (_, run) => cells(run)),
-        fits,
-        moved,
-      );
+    const alike = allocation.alike ?? (() => alikeDraws(anew, count));
     const loose = allocation.loose === true;
-    return { count, at: cells, exact: false, moved, together, loose, alike };
+    return { count, at: cells, exact: false, together, loose, alike };
   }
   const { full, seen } = shuffleOf(allocation, isLost);
   const plan = holdOthers(full, names);
@@ -121,7 +115,7 @@ export function layoutsOf(
   });
   // What things are called moves nothing.
   const loose = allocation.loose === true || anew !== null;
-  const about = { moved: plan.moved, together: false, loose };
+  const about = { together: false, loose };
   const laid = (labelOf: (row: number) => number): Int32Array => {
     const own = new Int32Array(rows.length);
     for (let i = 0; i < own.length; i++) {
@@ -149,7 +143,7 @@ export function layoutsOf(
       count: all.length,
       at,
       exact: true,
-      alike: () => mostAlike(all, fits, plan.moved),
+      alike: () => mostAlike(all, fits.count),
     };
   }
   const moving = factors.flatMap((name, f) => (names.includes(name) ? [f] : []));
@@ -166,10 +160,19 @@ export function layoutsOf(
       ? 1
       : mostAlike(
           Array.from({ length: count }, (_, run) => at(run)),
-          fits,
-          plan.moved,
+          fits.count,
         );
   return { ...about, count, at, exact: false, alike };
+}
+
+/** The most draws that divide the rows alike. */
+export function alikeDraws(anew: (run: number) => DrawnLevels, count: number): number {
+  const draws = Array.from({ length: count }, (_, run) => anew(run));
+  const labels = Math.max(0, ...draws.map(({ combinations }) => combinations.length));
+  return mostAlike(
+    draws.map(({ codes }) => codes),
+    labels,
+  );
 }
 
 /** Computes each once, those before it first. */

@@ -1,5 +1,5 @@
 export type { Allocation, DrawnLevels, Layouts } from './allocation';
-export { layoutsOf } from './allocation';
+export { alikeDraws, layoutsOf } from './allocation';
 export { cleanBlock, orthogonalised, projectionOf } from './blocks';
 export type { BlockProjection, Cleaned, Parted } from './blocks';
 export { combine, jointF } from './cellFit';
