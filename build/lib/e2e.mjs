@@ -1,9 +1,12 @@
 import { availableParallelism } from 'node:os';
+import { join } from 'node:path';
+import { pathToFileURL } from 'node:url';
 import { findElectron } from '../../electron/browser.mjs';
 import { buildElectron, buildRenderer } from './app.mjs';
+import { bundleForNode } from './bundle.mjs';
 import { needBrowser, needPdfTools } from './machine.mjs';
 import { countSpecs } from './reports.mjs';
-import { runBin } from './run.mjs';
+import { root, runBin } from './run.mjs';
 import { contentment, tests } from './steps.mjs';
 
 /** Gets what the specs need and builds the app; gives the environment in which they run. */
@@ -12,6 +15,7 @@ async function prepare() {
   await needPdfTools();
   await buildRenderer();
   await buildElectron();
+  await bundleSpecs();
   const electron = findElectron();
   const told = electron
     ? `The specs run in ${browser} and in Electron.`
@@ -20,6 +24,21 @@ async function prepare() {
     told,
     env: { EVENRACK_BROWSER: browser, ...(electron ? { EVENRACK_ELECTRON: electron } : {}) },
   };
+}
+
+/** What the specs take from the program, for tests/e2e/support/program.ts. */
+async function bundleSpecs() {
+  const source = join(root, 'tests', 'e2e', 'support', 'forSpecs.ts');
+  await bundleForNode(
+    source,
+    join(root, 'node_modules', '.cache', 'evenrack', 'e2e', 'forSpecs.mjs'),
+    {
+      // Sources that read files do it from a folder at their depth.
+      define: {
+        'import.meta.url': JSON.stringify(pathToFileURL(join(root, 'tests', 'e2e', 'x')).href),
+      },
+    },
+  );
 }
 
 /** Builds the app and runs specs in it; gives the runner's exit code. */

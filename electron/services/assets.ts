@@ -68,7 +68,9 @@ export async function asset(folder: string, pathname: string): Promise<Asset> {
         'content-type': types[extname(file)] ?? 'application/octet-stream',
         'content-security-policy': contentPolicy,
         'x-content-type-options': 'nosniff',
-        'cache-control': 'no-cache',
+        // The names of built assets hold a hash of what is in them: kept with its compiled code, a
+        // script starts in half the time.
+        'cache-control': wanted.startsWith('/assets/') ? 'max-age=31536000, immutable' : 'no-cache',
       },
       body: new Uint8Array(body),
     };

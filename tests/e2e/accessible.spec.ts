@@ -1,8 +1,10 @@
-import { smallBasil } from '../builders/smallBasil';
 import { openStage } from './planHelpers';
 import { offences } from './support/accessibility';
 import { expect, test } from './support/fixtures';
 import { shows } from './support/shows';
+import { program } from './support/program';
+
+const { smallBasil } = program;
 
 test('every stage passes the accessibility scan, light and dark', async ({ desktop }) => {
   const { page } = desktop;

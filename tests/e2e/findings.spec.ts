@@ -2,12 +2,13 @@ import { readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { Page } from '@playwright/test';
 import type { Plan } from '../../shared-types/plan';
-import { smallBasil } from '../builders/smallBasil';
-import { example } from '../builders/examplePlans';
 import { openStage } from './planHelpers';
 import { expect, test } from './support/fixtures';
 import { shows } from './support/shows';
 import type { Desktop } from './support/desktop';
+import { program } from './support/program';
+
+const { example, smallBasil } = program;
 
 async function openFindings(desktop: Desktop, plan: Plan): Promise<Page> {
   const page = await openStage(desktop, plan, 'findings');
@@ -34,19 +35,6 @@ test('the findings say what differed, whether position did it, and lead from fig
   await page.getByTestId('without-pots').click();
   await shows(page.getByTestId('with-without'), 'with all pots');
   await shows(page.getByTestId('with-without'), 'without ');
-});
-
-test('a control and a trend are planned, kept in the plan and undone', async ({ desktop }) => {
-  const page = await openSmall(desktop);
-  await page.getByTestId('control-feed').selectOption({ label: 'weak (1.0 mS/cm)' });
-  await shows(page.getByTestId('comparisons'), 'after Dunnett');
-  const planned = page.getByTestId('comparisons').locator('details').first();
-  await planned.locator('summary').click();
-  await planned.getByRole('button', { name: /Add slope/ }).click();
-  await shows(page.getByTestId('planned-comparisons'), 'slope');
-  await shows(page.getByTestId('findings-words'), 'The comparison slope of feed is');
-  await page.keyboard.press('Control+Z');
-  await expect(page.getByTestId('planned-comparisons')).toHaveCount(0);
 });
 
 test('the layout is drawn again at a button, and stands in the report and tables that are saved', async ({
@@ -112,10 +100,20 @@ test('a trial that was not planned here gets the same findings from its table', 
   await shows(page.getByTestId('findings-words'), 'Feed made a difference');
 });
 
-test('the rule of the analysis is fixed, holds, and is released with a reason', async ({
+test('a control and a trend are planned and undone; the rule holds, and is released with a reason', async ({
   desktop,
 }) => {
   const page = await openSmall(desktop);
+  await page.getByTestId('control-feed').selectOption({ label: 'weak (1.0 mS/cm)' });
+  await shows(page.getByTestId('comparisons'), 'after Dunnett');
+  const planned = page.getByTestId('comparisons').locator('details').first();
+  await planned.locator('summary').click();
+  await planned.getByRole('button', { name: /Add slope/ }).click();
+  await shows(page.getByTestId('planned-comparisons'), 'slope');
+  await shows(page.getByTestId('findings-words'), 'The comparison slope of feed is');
+  await page.keyboard.press('Control+Z');
+  await expect(page.getByTestId('planned-comparisons')).toHaveCount(0);
+
   const rule = page.getByTestId('rule');
   await shows(rule, 'locked on 2026-03-02, before any value was recorded');
   await shows(page.getByTestId('findings-words'), 'You locked this analysis on 2026-03-02');
@@ -133,7 +131,7 @@ test('the rule of the analysis is fixed, holds, and is released with a reason', 
 });
 
 test('a count is analysed on the scale that is chosen for it', async ({ desktop }) => {
-  const page = await openSmall(desktop);
+  const page = await openStage(desktop, smallBasil(), 'findings');
   await page
     .getByLabel('Measurement', { exact: true })
     .selectOption({ label: 'Leaves at harvest' });

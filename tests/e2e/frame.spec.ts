@@ -1,10 +1,12 @@
 import { readdir, readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { Locator, Page } from '@playwright/test';
-import { smallBasil } from '../builders/smallBasil';
 import { openStage } from './planHelpers';
 import { expect, test } from './support/fixtures';
 import { shows } from './support/shows';
+import { program } from './support/program';
+
+const { smallBasil } = program;
 
 const stages = ['rack', 'light', 'flood', 'trial', 'layout', 'chart', 'records', 'findings'];
 

@@ -6,12 +6,8 @@ import { shows } from './support/shows';
 import type { Desktop } from './support/desktop';
 import { clickAt, lookFromAbove, rackCanvas, startEmpty } from './rackHelpers';
 
-// The whole job, once by mouse and once by keyboard alone: draw a rack, see its light, plan, draw
-// by lot, print, record, read the findings. Screenshots of every stage are left beside the results.
-
-async function picture(page: Page, name: string) {
-  await page.screenshot({ path: test.info().outputPath(`${name}.png`) });
-}
+// The whole job, once by mouse and once by keyboard alone: draw a rack, see its light, plan, draw a
+// layout, print, record, read the findings.
 
 /** Fills in the exported table: plants in coir come out 4 g heavier than those in peat. */
 async function harvest(desktop: Desktop, exported: string): Promise<string> {
@@ -51,13 +47,11 @@ test('the whole job by mouse', async ({ desktop }) => {
     await clickAt(page, 600, 150);
     await page.getByTestId('tool-lamp').click();
     await clickAt(page, 600, 450);
-    await picture(page, '1-rack');
   });
 
   await test.step('light', async () => {
     await page.getByTestId('stage-light').click();
     await expect(page.getByTestId('evenness')).toContainText('Tray 1A');
-    await picture(page, '2-light');
   });
 
   await test.step('trial', async () => {
@@ -70,7 +64,6 @@ test('the whole job by mouse', async ({ desktop }) => {
     await page.getByLabel('Level 2', { exact: true }).press('Enter');
     await page.getByTestId('blocks-by').selectOption({ label: 'quarters of each tray' });
     await expect(page.getByTestId('skeleton')).toContainText('medium');
-    await picture(page, '3-trial');
   });
 
   await test.step('layout', async () => {
@@ -81,14 +74,12 @@ test('the whole job by mouse', async ({ desktop }) => {
     await page.getByTestId('verify').click();
     await expect(page.getByText('identical, pot by pot')).toBeVisible();
     await page.getByTestId('planted').click();
-    await picture(page, '4-layout');
   });
 
   await test.step('charts', async () => {
     await page.getByTestId('stage-chart').click();
     const preview = page.frameLocator('[data-testid="chart-preview"]');
     await expect(preview.getByText('Planting chart', { exact: false }).first()).toBeVisible();
-    await picture(page, '5-charts');
   });
 
   await test.step('records', async () => {
@@ -105,10 +96,8 @@ test('the whole job by mouse', async ({ desktop }) => {
     await desktop.willAnswer(await harvest(desktop, exported));
     await page.getByTestId('import').click();
     await expect(page.getByTestId('import-dialog')).toBeVisible();
-    await picture(page, '6-import');
     await page.getByTestId('import-take').click();
     await expect(page.getByTestId('import-dialog')).toBeHidden();
-    await picture(page, '7-records');
   });
 
   await test.step('findings', async () => {
@@ -117,7 +106,6 @@ test('the whole job by mouse', async ({ desktop }) => {
     await expect(page.getByTestId('findings-words')).toContainText(
       'judged by the variation among pots',
     );
-    await picture(page, '8-findings');
   });
 });
 
@@ -155,7 +143,6 @@ test('the whole job by keyboard alone', async ({ desktop }) => {
       await tabTo(page, `button:has-text("${next}")`);
       await page.keyboard.press('Enter');
     }
-    await picture(page, '1-rack');
   });
 
   await test.step('light', async () => {
@@ -187,7 +174,6 @@ test('the whole job by keyboard alone', async ({ desktop }) => {
     await tabTo(page, '[data-testid="draw"]');
     await page.keyboard.press('Enter');
     await expect(page.getByTestId('balance')).toContainText('level 1');
-    await picture(page, '4-layout');
   });
 
   await test.step('charts', async () => {
@@ -216,13 +202,11 @@ test('the whole job by keyboard alone', async ({ desktop }) => {
         await page.keyboard.press('Enter');
       }
     }
-    await picture(page, '7-records');
   });
 
   await test.step('findings', async () => {
     await page.getByTestId('stage-findings').focus();
     await page.keyboard.press('Enter');
     await shows(page.getByTestId('findings-words'), /medium/i);
-    await picture(page, '8-findings');
   });
 });

@@ -1,14 +1,15 @@
 import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { Page } from '@playwright/test';
-import { readPlan, sayProblem } from '../../renderer/document/open';
 import type { Plan } from '../../shared-types/plan';
-import { undrawn } from '../builders/examplePlans';
 import { openStage, tabTo } from './planHelpers';
 import { clickAt, dragOn, placeOf, rackCanvas, startExample } from './rackHelpers';
 import type { Desktop } from './support/desktop';
 import { expect, test } from './support/fixtures';
 import { shows } from './support/shows';
+import { program } from './support/program';
+
+const { readPlan, sayProblem, undrawn } = program;
 
 // The basil example: three shelves with three trays of 24 pots, drawn and planted.
 const POTS = 216;

@@ -1,10 +1,12 @@
 import { readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { Page } from '@playwright/test';
-import { readPlan, writePlan } from '../../renderer/document/open';
 import type { Plan } from '../../shared-types/plan';
 import type { Desktop } from './support/desktop';
 import { expect } from './support/fixtures';
+import { program } from './support/program';
+
+const { readPlan, writePlan } = program;
 
 /** Opens a plan from a file and goes to a stage. */
 export async function openStage(desktop: Desktop, plan: Plan, stage: string): Promise<Page> {

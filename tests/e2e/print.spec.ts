@@ -4,10 +4,10 @@ import { join } from 'node:path';
 import type { Page } from '@playwright/test';
 import type { Paper, PrintOptions } from '../../renderer/print';
 import type { Plan } from '../../shared-types/plan';
-import { bundledPrint } from '../print/support/bundled';
 import type { GreySquare } from '../print/support/decoders';
 import { placeOf } from './rackHelpers';
 import { expect, test as base } from './support/fixtures';
+import { program } from './support/program';
 
 /** `page` is one blank page for all tests: a new one costs more than printing on it. */
 const test = base.extend<object, { sheet: Page }>({
@@ -34,7 +34,7 @@ const {
   readMatrix,
   readQr,
   trialPots,
-} = await bundledPrint();
+} = program;
 const plans = awkwardPlans();
 function planOf(name: string): Plan {
   const plan = plans[name];

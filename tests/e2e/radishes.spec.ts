@@ -1,9 +1,10 @@
 import { readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
-import { uniformityCsv, uniformityPlan } from '../../build/examples/uniformity';
-import { writePlan } from '../../renderer/document/open';
 import { expect, test } from './support/fixtures';
 import { shows } from './support/shows';
+import { program } from './support/program';
+
+const { uniformityCsv, uniformityPlan, writePlan } = program;
 
 // Heath, O. V. S. (1970) Investigation by Experiment, Table 1: the book reports that edge plants
 // were larger. Edge mean 9.36 g, inner mean 5.80 g, recomputed from the table; difference 3.56 g

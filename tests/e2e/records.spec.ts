@@ -1,13 +1,13 @@
 import { readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { Page } from '@playwright/test';
-import { readPlan, writePlan } from '../../renderer/document/open';
-import { potsToMeasure } from '../../renderer/document/queries';
 import type { Plan } from '../../shared-types/plan';
-import { drawnPlan } from '../builders/samplePlan';
 import { placeOf, rackCanvas } from './rackHelpers';
 import { expect, test } from './support/fixtures';
 import type { Desktop } from './support/desktop';
+import { program } from './support/program';
+
+const { drawnPlan, potsToMeasure, readPlan, writePlan } = program;
 
 /** The sample, whose trays hold 1A-A1 to 1A-B3 and 2A-A1 to 2A-B3, with a range at harvest. */
 function boundedPlan(): Plan {

@@ -1,10 +1,11 @@
 import { writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
-import { writePlan } from '../../renderer/document/open';
-import { example, undrawn } from '../builders/examplePlans';
 import { openStage, saved, tabTo } from './planHelpers';
 import { expect, test } from './support/fixtures';
 import { shows } from './support/shows';
+import { program } from './support/program';
+
+const { example, undrawn, writePlan } = program;
 
 test('one shelf a lamp is named, and a way out is taken and undone', async ({ desktop }) => {
   const page = await openStage(desktop, undrawn('two-lamps'), 'trial');

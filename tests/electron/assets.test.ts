@@ -31,6 +31,9 @@ test('serves the page and its parts with their type and the policy', async () =>
   expect(home.headers['content-security-policy']).not.toContain('unsafe-eval');
   const script = await asset(folder, '/assets/app.js');
   expect(script.headers['content-type']).toBe('text/javascript; charset=utf-8');
+  // What is named by its content may be kept; the page that names it is asked for again.
+  expect(script.headers['cache-control']).toContain('immutable');
+  expect(home.headers['cache-control']).toBe('no-cache');
 });
 
 test.each([

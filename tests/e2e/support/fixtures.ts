@@ -3,10 +3,12 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { expect, test as base } from '@playwright/test';
 import type { Page } from '@playwright/test';
-import { serveRenderer } from '../../../electron/serve';
 import { startInBrowser, startInElectron } from './desktop';
 import type { Desktop } from './desktop';
 import { KeptWindow } from './keptWindow';
+import { program } from './program';
+
+const { serveRenderer } = program;
 
 export { expect };
 

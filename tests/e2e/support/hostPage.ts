@@ -2,9 +2,11 @@ import { mkdtemp, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { build } from 'esbuild';
-import { serveRenderer } from '../../../electron/serve';
 import type { Host } from '../../../renderer/host';
 import { test as base } from './fixtures';
+import { program } from './program';
+
+const { serveRenderer } = program;
 
 declare global {
   interface Window {

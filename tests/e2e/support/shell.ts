@@ -1,15 +1,11 @@
 import { join } from 'node:path';
 import type { Browser, Page } from '@playwright/test';
 import { build } from 'esbuild';
-import { createShellApi } from '../../../electron/services/handlers';
-import { answer } from '../../../electron/services/ipc';
-import { withPolicy } from '../../../electron/services/printWindow';
-import { OpenFiles } from '../../../electron/services/openFiles';
-import { Recents } from '../../../electron/services/recents';
-import { Recovery } from '../../../electron/services/recovery';
 import type { Answer, EventPayload } from '../../../shared-types/ipc';
-import { channelNames } from '../../../shared-types/ipcNames';
 import type { Channel, EventName } from '../../../shared-types/ipcNames';
+import { program } from './program';
+
+const { answer, channelNames, createShellApi, OpenFiles, Recents, Recovery, withPolicy } = program;
 
 /**
  * The desktop shell without Electron: its real handlers on a real folder. Dialogues are answered
