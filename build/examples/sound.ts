@@ -8,7 +8,7 @@ import type { Plan } from '../../shared-types/plan';
 import type { LightReading } from '../../shared-types/light';
 import type { Lamp, PotGrid, Rack, Shelf, Tray } from '../../shared-types/rack';
 import type { FloodPlan } from '../../shared-types/flood';
-import type { Trial } from '../../shared-types/trial';
+import type { Level, Trial } from '../../shared-types/trial';
 import { engineVersion } from '../../renderer/derive/version';
 
 /**
@@ -72,6 +72,13 @@ function shelf(number: number): Shelf {
   };
 }
 
+/** A strength of one and the same solution. */
+const feed = (id: string, name: string, msCm: string): Level => ({
+  id,
+  name: `${name} (${msCm} mS/cm)`,
+  settings: { through: 'water', solution: 'basil feed', ecMsCm: Number(msCm) },
+});
+
 const trial: Trial = {
   question:
     'Does a stronger feed give heavier basil, and is it worth it for each of the four cultivars? ' +
@@ -84,9 +91,9 @@ const trial: Trial = {
       unit: 'tray',
       appliedThrough: 'water',
       levels: [
-        { id: 'v51', name: 'weak (1.0 mS/cm)' },
-        { id: 'v52', name: 'medium (1.6 mS/cm)' },
-        { id: 'v53', name: 'strong (2.2 mS/cm)' },
+        feed('v51', 'weak', '1.0'),
+        feed('v52', 'medium', '1.6'),
+        feed('v53', 'strong', '2.2'),
       ],
       where: [],
     },

@@ -1,5 +1,6 @@
 import type { Notice, Severity, Stage } from '../../shared-types/notice';
 import type { Plan } from '../../shared-types/plan';
+import type { Trial } from '../../shared-types/trial';
 import { noticeKey } from '../document/queries/noticeKey';
 import {
   deathNotices,
@@ -20,6 +21,7 @@ import {
   trialNotices,
   type TrialInput,
 } from '../engine/trial';
+import { treatedNotices } from '../engine/treated';
 import { powerNotices } from '../engine/trial/power';
 import { floodOf, type FloodFigures } from './flood/flood';
 import { potLightOf } from './light/potLight';
@@ -65,6 +67,15 @@ const trialStage = memo(
   (input: TrialInput, layout: Plan['layout'], rota: Plan['light']['rota'], drawn: Drawn) =>
     trialNotices({ ...input, layout, rota }, drawn),
 );
+const settingsStage = memo(
+  (
+    rack: Plan['rack'],
+    flood: Plan['flood'],
+    factors: Trial['factors'],
+    light: Plan['light'],
+    display: Plan['display'],
+  ) => treatedNotices({ rack, flood, factors, assignments: [], light, display }),
+);
 const layoutStage = memo(
   (input: TrialInput, layout: Plan['layout'], recorded: boolean, drawn: Drawn) =>
     layoutNotices({ ...input, layout, recorded }, drawn),
@@ -103,6 +114,7 @@ const planNotices = memo((plan: Plan): Notice[] => {
     ...lightStage(treated.rack, light, layout, display, potLightOf(treated)),
     ...floodStage(treated.rack, treated.flood, display, floodOf(treated)),
     ...trialAndLayoutNotices(plan),
+    ...(trial ? settingsStage(plan.rack, plan.flood, trial.factors, light, display) : []),
     ...orderNotices(plan),
     ...(trial && powers.ok ? powerStage(trial, powers.value) : []),
     ...recordNotices(plan),

@@ -11,8 +11,9 @@ import { writePlan } from '../../../renderer/document/open';
 import { noticeKinds, type Notice, type NoticeKind } from '../../../shared-types/notice';
 import type { Plan } from '../../../shared-types/plan';
 import type { Rack } from '../../../shared-types/rack';
-import type { Factor, Trial } from '../../../shared-types/trial';
+import type { Factor, LevelSettings, Trial } from '../../../shared-types/trial';
 import { example, undrawn } from '../../builders/examplePlans';
+import { kindOf, lampOf } from '../../builders/rackParts';
 import { factorOf, rackOf, trialOf } from '../../builders/trialInput';
 import { tempFolder } from '../tempFolder';
 
@@ -210,6 +211,45 @@ function carried(other: string, appliedThrough: Factor['appliedThrough'] = 'ligh
 const lit = (unit: Factor['unit']): Plan =>
   planOf(rackOf({ ...trays, shelves: 4 }), [{ ...factorOf(1, unit, 2), appliedThrough: 'light' }]);
 
+/** Light shuffled over four shelves, each under lamps at full output, with settings by level. */
+function set(...settings: LevelSettings[]): Plan {
+  const plan = lit('shelf');
+  return withLamps(withLevels(plan, settings), [1, 1, 1, 1]);
+}
+
+/** Light fixed by hand, full output on shelf 1 and half of it on shelf 2, which is drawn at that. */
+function dimByHand(dimming: number): Plan {
+  const factor = { ...given(1, 'shelf', shelves('12')), appliedThrough: 'light' as const };
+  const plan = planOf(rackOf({ ...trays, shelves: 2 }), [factor]);
+  const settings = [1, 0.5].map((d): LevelSettings => ({ through: 'light', dimming: d }));
+  return withLamps(withLevels(plan, settings), [1, dimming]);
+}
+
+function withLevels(plan: Plan, settings: readonly LevelSettings[]): Plan {
+  const { trial } = plan;
+  if (!trial) throw new Error('the plan has a trial');
+  const factors = trial.factors.map((factor) => ({
+    ...factor,
+    levels: factor.levels.map((level, i) => {
+      const own = settings[i];
+      return own ? { ...level, settings: own } : level;
+    }),
+  }));
+  return { ...plan, trial: { ...trial, factors } };
+}
+
+/** A lamp over each shelf, by its dimming. */
+function withLamps(plan: Plan, dimmings: readonly number[]): Plan {
+  const rack = {
+    lampKinds: [kindOf({ id: 'k9' })],
+    shelves: plan.rack.shelves.map((shelf, i) => ({
+      ...shelf,
+      lamps: [lampOf({ id: `l${900 + i}`, kindId: 'k9', dimming: dimmings[i] ?? 1 })],
+    })),
+  };
+  return { ...plan, light: { ...plan.light, photoperiodHours: 16 }, rack };
+}
+
 /** Drawn, and planted so many days after the draw. */
 function plantedOn(daysLater: number) {
   const plan = drawn(planOf(rackOf(trays), [factorOf(1, 'pot', 2)]));
@@ -259,6 +299,30 @@ const cases: Record<(typeof noticeKinds)['trial' | 'layout'][number], Case[]> = 
       flawed: () => carried('t201'),
       sound: () => carried('t201', 'medium'),
       says: /another level of Factor 1/,
+    },
+    {
+      what: 'two levels that say the same of the lamps in two ways, against one dimmed a little',
+      flawed: () => set({ through: 'light', dimming: 1 }, { through: 'light' }),
+      sound: () => set({ through: 'light', dimming: 1 }, { through: 'light', dimming: 0.99 }),
+      says: /Level 1 and Level 2 of Factor 1 get the same lamps and hours/,
+    },
+    {
+      what: 'hours said that are the plan’s own, against an hour less',
+      flawed: () => set({ through: 'light', photoperiodHours: 16 }, { through: 'light' }),
+      sound: () => set({ through: 'light', photoperiodHours: 15 }, { through: 'light' }),
+      says: /get the same lamps and hours/,
+    },
+    {
+      what: 'levels of which nothing is said, against one of which something is',
+      flawed: () => set(),
+      sound: () => set({ through: 'light', dimming: 0.5 }),
+      says: /It is not said what the levels of Factor 1 set/,
+    },
+    {
+      what: 'a shelf drawn at full output whose level is dim, against one drawn dim',
+      flawed: () => dimByHand(1),
+      sound: () => dimByHand(0.5),
+      says: /The rack is drawn otherwise than Factor 1 says in 1 place: bay 2 \(Level 2: .* at 50 %, 16 h a day; drawn: .* at 100 %/,
     },
   ],
   'factors-confounded': [
