@@ -7,6 +7,7 @@ import type { Host } from '../host/host';
 import { useBlinded } from '../panes/chart';
 import { useLightShown } from '../panes/light';
 import { usePlanStore, useSession } from '../store/context';
+import { useAsShown } from '../store';
 import { useCurrentOutcome } from '../store/findingsContext';
 import { HostContext } from '../store/hostContext';
 import type { FileActions } from './files';
@@ -23,15 +24,17 @@ export function Workspace(props: {
   say: (problem: string | null) => void;
 }) {
   const plan = usePlanStore((s) => s.preview ?? s.plan);
+  // As treated, where this stage shows the rack so.
+  const asShown = useAsShown(plan);
   const stage = useSession((s) => s.stage);
   const outcome = useCurrentOutcome();
   const view = stageViews[stage];
   // While a lamp is dragged its light has to keep up: notices wait for the end of the drag.
   const settled = usePlanStore((s) => s.plan);
-  const asShown = stage === 'light' ? settled : plan;
+  const standing = stage === 'light' ? settled : plan;
   // Of thousands of pots, notices take longer than the hand that types: the next cell comes first.
-  const afterwards = useDeferredValue(asShown);
-  const judged = stage === 'records' ? afterwards : asShown;
+  const afterwards = useDeferredValue(standing);
+  const judged = stage === 'records' ? afterwards : standing;
   // The second person sees nothing of what the first one has entered.
   const blind = useSession((s) => s.entryBy === 'second');
   const judgement = useMemo(
@@ -47,10 +50,12 @@ export function Workspace(props: {
   const blinded = useBlinded();
   const look = useMemo(
     () =>
-      plan
-        ? attempt(() => view.look(blind ? blindPlan(plan) : plan, notices, outcome, light, blinded))
+      asShown
+        ? attempt(() =>
+            view.look(blind ? blindPlan(asShown) : asShown, notices, outcome, light, blinded),
+          )
         : null,
-    [plan, blind, notices, outcome, view, light, blinded],
+    [asShown, blind, notices, outcome, view, light, blinded],
   );
   if (!plan || !look) return null;
   const { Toolbar, Side, Legend } = view;

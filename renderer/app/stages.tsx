@@ -2,7 +2,7 @@ import type { ComponentType } from 'react';
 import type { Notice, Stage } from '../../shared-types/notice';
 import type { Plan } from '../../shared-types/plan';
 import type { RackLook } from '../canvas';
-import { ringedThings } from '../derive';
+import { bareOf, ringedThings } from '../derive';
 import type { FindingsOutcome } from '../engine/findings';
 import { ChartSide, useBlinded } from '../panes/chart';
 import { FindingsLegend, FindingsSide, findingsLook } from '../panes/findings';
@@ -11,6 +11,7 @@ import { LayoutSide, layoutLook, TreatmentLegend } from '../panes/layout';
 import { LightLegend, lightLook, LightSide, placeReading, type LightShown } from '../panes/light';
 import { RackInspector, RackToolbar, ViewSwitch } from '../panes/rack';
 import { RecordsLegend, RecordsSide, recordsLook } from '../panes/records';
+import { TreatedSwitch } from '../panes/shared/TreatedSwitch';
 import { BlockLegend, blockLook, TrialSide } from '../panes/trial';
 
 /** What a stage puts around the rack, and how it looks at the rack. */
@@ -34,10 +35,25 @@ export interface StageView {
   onPlace?: (shelfId: string, xMm: number, yMm: number) => void;
 }
 
-const bare = (_plan: Plan, notices: readonly Notice[]): RackLook => ({
-  ringed: ringedThings(notices),
-  editable: true,
-});
+/** A rack as treated is looked at; only the one that is drawn can be changed. */
+const asShown = (plan: Plan, look: RackLook): RackLook =>
+  bareOf(plan) === plan ? look : { ...look, rack: plan.rack, editable: false };
+
+const onRack = (plan: Plan, notices: readonly Notice[]): RackLook =>
+  asShown(plan, {
+    ...(bareOf(plan) !== plan && { potPaint: layoutLook(plan, notices).potPaint }),
+    ringed: ringedThings(notices),
+    editable: true,
+  });
+
+function ShownToolbar() {
+  return (
+    <div className="rack-toolbar">
+      <ViewSwitch />
+      <TreatedSwitch />
+    </div>
+  );
+}
 
 const blind = (_plan: Plan, notices: readonly Notice[]): RackLook => ({
   ringed: ringedThings(notices, 'chart'),
@@ -53,21 +69,21 @@ function ChartLegend() {
 }
 
 export const stageViews: Record<Stage, StageView> = {
-  rack: { Toolbar: RackToolbar, Side: RackInspector, Legend: null, width: 'narrow', look: bare },
+  rack: { Toolbar: RackToolbar, Side: RackInspector, Legend: null, width: 'narrow', look: onRack },
   light: {
-    Toolbar: ViewSwitch,
+    Toolbar: ShownToolbar,
     Side: LightSide,
     Legend: LightLegend,
     width: 'middle',
-    look: (plan, notices, _outcome, light) => lightLook(plan, notices, light),
+    look: (plan, notices, _outcome, light) => asShown(plan, lightLook(plan, notices, light)),
     onPlace: placeReading,
   },
   flood: {
-    Toolbar: ViewSwitch,
+    Toolbar: ShownToolbar,
     Side: FloodSide,
     Legend: FloodLegend,
     width: 'wide',
-    look: floodLook,
+    look: (plan, notices) => asShown(plan, floodLook(plan, notices)),
   },
   trial: {
     Toolbar: ViewSwitch,

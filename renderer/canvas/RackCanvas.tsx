@@ -62,7 +62,8 @@ function OpenRack(props: RackCanvasProps & { room: CanvasPort }) {
   if (broken) throw broken;
   const { shown, view, shelfId, selection } = room;
   const lengths = shown.display.lengths;
-  const scene = useMemo(() => sceneOf(shown.rack, view, shelfId), [shown.rack, view, shelfId]);
+  const { rack = shown.rack } = look;
+  const scene = useMemo(() => sceneOf(rack, view, shelfId), [rack, view, shelfId]);
   const key = view === 'above' ? `above ${shelfId ?? ''}` : view;
   const control = useViewport(scene, size, key, busy);
   const told = useMemo(() => ({ scene, look, notices, lengths }), [scene, look, notices, lengths]);

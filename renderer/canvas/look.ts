@@ -1,5 +1,6 @@
 import type { PatternName } from '../ui/palette';
 import type { Severity } from '../../shared-types/notice';
+import type { Rack } from '../../shared-types/rack';
 
 /** What has become of a pot, drawn over it. */
 export type PotMark = 'dead' | 'missing' | 'flagged';
@@ -65,6 +66,8 @@ export interface PointMark {
  * those of a selection: `shelf:s1`, `tray:t2`, `lamp:l3`, `pot:t2:1:3`.
  */
 export interface RackLook {
+  /** The rack that is drawn, where it is not the plan's own: as treated, say. */
+  rack?: Rack;
   /** By pot id. Pots that are not named are painted as bare pots. */
   potPaint?: ReadonlyMap<string, PotPaint>;
   /** By ref: said of a shelf, tray or lamp in the strip, as a pot's own words are. */

@@ -257,3 +257,39 @@ test('folds, selects, figures and the draw’s bounds are worked with the keyboa
   const kept = (await saved(desktop)).trial;
   expect([kept?.constraint.acceptanceShare, kept?.primaryPosition]).toEqual([0.2, 'linear']);
 });
+
+test('levels get their settings by mouse and keyboard, and the rack is seen at one level', async ({
+  desktop,
+}) => {
+  const page = await openStage(desktop, undrawn('two-lamps'), 'trial');
+  const factors = page.getByTestId('factors');
+  await factors.locator('summary', { hasText: 'lamp on shelves' }).click();
+  const settings = page.getByTestId('level-settings');
+  const white = settings.locator('details').first();
+  await white.locator('summary').click();
+  await white.getByLabel('Output').fill('50');
+  await page.keyboard.press('Tab');
+  await expect(white.getByLabel('Hours a day')).toBeFocused();
+  await page.keyboard.type('12');
+  await page.keyboard.press('Enter');
+  await expect(white.locator('summary')).toContainText('output 50 %, 12 h a day');
+  await white.getByLabel('Output').fill('150');
+  await page.keyboard.press('Enter');
+  await expect(white).toContainText('a number from 0 to 100, or nothing, is expected');
+  await page.keyboard.press('Escape');
+
+  await page.getByTestId('stage-light').click();
+  const shelf = page.getByTestId('evenness').getByRole('row').nth(1);
+  const dli = async () => Number(await shelf.getByRole('cell').nth(1).innerText());
+  const drawn = await dli();
+  await page.getByTestId('treated-switch').selectOption({ label: 'All bays: lamp white' });
+  // Half the output for 12 hours in place of 16.
+  await expect.poll(async () => (await dli()) / drawn).toBeCloseTo(0.375, 2);
+  await page.getByTestId('treated-switch').selectOption({ label: 'As drawn' });
+  await expect.poll(dli).toBe(drawn);
+
+  await page.getByTestId('stage-trial').click();
+  await page.keyboard.press('Control+Z');
+  await page.keyboard.press('Control+Z');
+  await expect(settings.locator('details').first().locator('summary')).toContainText('as drawn');
+});

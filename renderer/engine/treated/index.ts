@@ -1,3 +1,4 @@
-export { carriedLevels, type CarriedLevels, type TreatedView } from './levels';
+export { carriedLevels, carrierOf, type CarriedLevels, type TreatedView } from './levels';
 export { hasSettings, rackAsTreated, type RackAsTreated, type TreatedFrom } from './treated';
 export { treatedNotices } from './notices';
+export { settingsWords } from './words';

@@ -1,5 +1,6 @@
-import type { FloodZone } from '../../../shared-types/flood';
+import type { FloodZone, Medium } from '../../../shared-types/flood';
 import type { Lamp, LampKind } from '../../../shared-types/rack';
+import type { LevelSettings } from '../../../shared-types/trial';
 import { figure, list, percent, plural, trimmed, type Speech } from '../../words';
 import { pumpRuns } from '../flood';
 
@@ -31,4 +32,52 @@ export function solutionWords(of: {
     ...(of.ecMsCm === undefined ? [] : [`EC ${figure(of.ecMsCm)} mS/cm`]),
   ];
   return said.length > 0 ? said.join(', ') : null;
+}
+
+/** What a level sets, in words: `strip at 50 %, 12 h a day`; null where that is nothing. */
+export function settingsWords(
+  settings: LevelSettings,
+  names: { lampKinds: readonly LampKind[]; media: readonly Pick<Medium, 'id' | 'name'>[] },
+  say: Speech,
+): string | null {
+  const said = partsOf(settings, names, say).filter((part) => part !== null);
+  return said.length > 0 ? said.join(', ') : null;
+}
+
+function partsOf(
+  settings: LevelSettings,
+  { lampKinds, media }: Parameters<typeof settingsWords>[1],
+  say: Speech,
+): (string | null)[] {
+  switch (settings.through) {
+    case 'light': {
+      const { hanging, dimming, photoperiodHours } = settings;
+      const kind = lampKinds.find(({ id }) => id === settings.lampKindId)?.name ?? null;
+      return [
+        hanging
+          ? `${hanging.count} × ${kind ?? 'lamp'} hung ${say.length(hanging.heightMm)} up`
+          : kind,
+        dimming === undefined ? null : `output ${percent(dimming)}`,
+        photoperiodHours === undefined ? null : hoursWords(photoperiodHours),
+      ];
+    }
+    case 'water': {
+      const { floodDepthMm, everyMinutes, onMinutes } = settings;
+      return [
+        solutionWords(settings),
+        floodDepthMm === undefined ? null : `${say.length(floodDepthMm)} deep`,
+        everyMinutes === undefined ? null : `every ${trimmed(everyMinutes, 2)} min`,
+        onMinutes === undefined ? null : `pump on for ${trimmed(onMinutes, 2)} min`,
+      ];
+    }
+    case 'medium':
+      return [media.find(({ id }) => id === settings.mediumId)?.name ?? null];
+    case 'hand': {
+      const { potDiameterMm, potHeightMm } = settings;
+      return [
+        potDiameterMm === undefined ? null : `pots ${say.length(potDiameterMm)} across`,
+        potHeightMm === undefined ? null : `pots ${say.length(potHeightMm)} high`,
+      ];
+    }
+  }
 }

@@ -1,9 +1,9 @@
 import { floodOf } from '../../derive';
-import { usePlanStore } from '../../store/context';
+import { useAsShown, usePlanStore } from '../../store';
 import { unitOf } from '../../words';
 
 export function FloodLegend() {
-  const plan = usePlanStore((s) => s.preview ?? s.plan);
+  const plan = useAsShown(usePlanStore((s) => s.preview ?? s.plan));
   const figures = plan ? floodOf(plan) : null;
   if (!plan || !figures) return <span>No flooding planned.</span>;
   return (

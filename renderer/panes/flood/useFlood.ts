@@ -3,7 +3,7 @@ import type { FloodPlan, FloodZone } from '../../../shared-types/flood';
 import type { Plan } from '../../../shared-types/plan';
 import { floodOf, type FloodFigures, type ZoneFlood } from '../../derive';
 import { trayCode } from '../../engine/geometry';
-import { usePlanStore, useSession } from '../../store/context';
+import { useAsShown, usePlanStore, useSession } from '../../store';
 
 export interface Flood {
   plan: Plan;
@@ -11,13 +11,17 @@ export interface Flood {
   figures: FloodFigures;
 }
 
-/** The open plan with its flooding; null while there is none. */
+/**
+ * The open plan with its flooding, and its figures on the rack as it is shown; null while there is
+ * none.
+ */
 export function useFlood(): Flood | null {
   const plan = usePlanStore((s) => s.preview ?? s.plan);
+  const shown = useAsShown(plan);
   return useMemo(() => {
-    const figures = plan ? floodOf(plan) : null;
+    const figures = shown ? floodOf(shown) : null;
     return plan?.flood && figures ? { plan, flood: plan.flood, figures } : null;
-  }, [plan]);
+  }, [plan, shown]);
 }
 
 /** The zone that is worked on: the one selected, that of the selected tray or pot, else the first. */

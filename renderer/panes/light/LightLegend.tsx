@@ -1,14 +1,14 @@
 import type { Plan } from '../../../shared-types/plan';
 import { lightOverTrialOf, lightRangeOf, potLightOf, type LightCounted } from '../../derive';
-import { usePlanStore } from '../../store/context';
+import { useAsShown, usePlanStore } from '../../store';
 import { lightColour, Ramp } from '../../ui';
 import { lightShown, type LightShown } from './shown';
 import { useLightSession } from './lightSession';
 import { fixed } from '../../words';
 
 export function LightLegend() {
-  const shownPlan = usePlanStore((s) => s.preview ?? s.plan);
-  const plan = usePlanStore((s) => s.plan);
+  const shownPlan = useAsShown(usePlanStore((s) => s.preview ?? s.plan));
+  const plan = useAsShown(usePlanStore((s) => s.plan));
   const previewing = usePlanStore((s) => s.preview !== null);
   const overTrial = useLightSession((s) => s.overTrial);
   if (!shownPlan || !plan) return null;

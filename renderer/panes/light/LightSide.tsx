@@ -1,6 +1,6 @@
 import type { Plan } from '../../../shared-types/plan';
 import { directLight, lightEnergyOf, type LightCounted } from '../../derive';
-import { usePlanStore } from '../../store/context';
+import { useAsShown, usePlanStore } from '../../store';
 import { Fold } from '../../ui';
 import { AimFields } from './AimFields';
 import { ArrangePanel } from './ArrangePanel';
@@ -18,10 +18,11 @@ import { figures, fixed, plural } from '../../words';
 
 /** How even the light is, and below it what can be changed, measured and tried. */
 export function LightSide() {
-  const shown = usePlanStore((s) => s.preview ?? s.plan);
+  const shown = useAsShown(usePlanStore((s) => s.preview ?? s.plan));
   const plan = usePlanStore((s) => s.plan);
-  if (!shown || !plan) return null;
-  const counted: LightCounted = shown === plan ? 'reflected' : directLight(plan);
+  const settled = useAsShown(plan);
+  if (!shown || !plan || !settled) return null;
+  const counted: LightCounted = shown === settled ? 'reflected' : directLight(settled);
   const lit = shown.rack.shelves.some((shelf) => shelf.lamps.length > 0);
   return (
     <>
@@ -35,12 +36,13 @@ export function LightSide() {
           There are no lamps on the rack yet. Hang lamps in the rack stage to see the light.
         </p>
       )}
-      <Folds plan={plan} />
+      <Folds plan={plan} shown={settled} />
     </>
   );
 }
 
-function Folds({ plan }: { plan: Plan }) {
+/** What is changed is the rack as drawn; figures are those of the rack as it is shown. */
+function Folds({ plan, shown }: { plan: Plan; shown: Plan }) {
   const shelf = useShelfInQuestion(plan);
   const [days] = useTrialDays(plan);
   const { light } = plan;
@@ -70,7 +72,7 @@ function Folds({ plan }: { plan: Plan }) {
           testId="fold-heights"
           said="two canopy heights"
         >
-          {() => <HeightsTable plan={plan} />}
+          {() => <HeightsTable plan={shown} />}
         </Fold>
       ) : null}
       {shelf ? (
@@ -111,8 +113,8 @@ function Folds({ plan }: { plan: Plan }) {
         </>
       ) : null}
       {lamps ? (
-        <Fold look="part" title="Electricity" testId="fold-energy" said={powerSaid(plan, days)}>
-          {() => <EnergyPanel plan={plan} />}
+        <Fold look="part" title="Electricity" testId="fold-energy" said={powerSaid(shown, days)}>
+          {() => <EnergyPanel plan={shown} />}
         </Fold>
       ) : null}
     </>

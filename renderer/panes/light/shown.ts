@@ -7,7 +7,7 @@ import {
   shelvesToPicture,
   type LightCounted,
 } from '../../derive';
-import { usePlanStore } from '../../store/context';
+import { useAsShown, usePlanStore } from '../../store';
 import { useJob } from '../../store/jobsContext';
 import { useLightSession } from './lightSession';
 
@@ -44,7 +44,7 @@ function showingOf(plan: Plan, previewing: boolean, overTrial: boolean): Showing
 
 /** What the light stage's pictures show just now; starts the long work where there is some. */
 export function useLightShown(onStage: boolean): LightShown {
-  const plan = usePlanStore((s) => s.plan);
+  const plan = useAsShown(usePlanStore((s) => s.plan));
   const previewing = usePlanStore((s) => s.preview !== null);
   const { start, cancel, result } = useJob('lightFields');
   const [asked, setAsked] = useState<Plan | null>(null);

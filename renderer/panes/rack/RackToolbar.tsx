@@ -1,6 +1,7 @@
 import type { Tool } from '../../canvas';
 import { usePlanStore, useSession } from '../../store';
 import { Button } from '../../ui';
+import { TreatedSwitch } from '../shared/TreatedSwitch';
 import { ToolIcon } from './ToolIcon';
 import { ViewSwitch } from './ViewSwitch';
 import './rack.css';
@@ -34,6 +35,7 @@ export function RackToolbar() {
   return (
     <div className="rack-toolbar">
       <ViewSwitch />
+      <TreatedSwitch />
       <div className="rack-tools" role="toolbar" aria-label="Tools">
         {TOOLS.map(({ tool: name, label, hint, aboveOnly }) => (
           <Button

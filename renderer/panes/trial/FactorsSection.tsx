@@ -13,6 +13,7 @@ import {
 import { idsOf } from '../../document/queries';
 import { useDispatch, usePlanStore, useSession } from '../../store/context';
 import { Button, FieldRow, Fold, NumberField, Section, Select, TextField } from '../../ui';
+import { LevelSettingsFields } from './LevelSettingsFields';
 import { applicationOptions, placesOf, unitOptions, type PlaceUnit } from './words';
 
 /** What is compared, in which levels, and on which unit each level is laid. */
@@ -155,6 +156,7 @@ function FactorCard({ factor }: { factor: Factor }) {
             Remove factor
           </Button>
         </div>
+        <LevelSettingsFields factor={factor} />
         {factor.kind === 'fixed' ? <FixedLevels factor={factor} /> : null}
       </fieldset>
     </Fold>

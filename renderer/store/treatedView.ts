@@ -1,0 +1,59 @@
+import { useMemo } from 'react';
+import type { Stage } from '../../shared-types/notice';
+import type { Plan } from '../../shared-types/plan';
+import { planAsTreated, standingView } from '../derive';
+import { hasSettings, type TreatedView } from '../engine/treated';
+import { useKept, usePlanStore, useSession, type Kept } from './context';
+
+// A rack is edited as drawn; its light and water are looked at as they stand.
+const ON_RACK: Kept<TreatedView | null> = { name: 'rack treated', initial: { as: 'bare' } };
+const ELSEWHERE: Kept<TreatedView | null> = { name: 'treated', initial: null };
+
+/** Whether a plan has something to show in a view. */
+function isThere({ trial, layout }: Plan, view: TreatedView): boolean {
+  switch (view.as) {
+    case 'bare':
+      return true;
+    case 'treated':
+      return layout !== null || (trial?.factors.some(({ kind }) => kind === 'fixed') ?? false);
+    case 'level':
+      return (
+        trial?.factors.some(
+          ({ id, levels }) => id === view.factorId && levels.some((l) => l.id === view.levelId),
+        ) ?? false
+      );
+  }
+}
+
+/** How the rack is to be seen on this stage, as treated or as drawn, and how to choose that. */
+export function useTreatedView(): readonly [TreatedView, (view: TreatedView) => void] {
+  const stage = useSession((s) => s.stage);
+  const plan = usePlanStore((s) => s.plan);
+  const [chosen, choose] = useKept(stage === 'rack' ? ON_RACK : ELSEWHERE);
+  if (!plan || !hasSettings(plan.trial)) return [BARE, choose];
+  return [chosen && isThere(plan, chosen) ? chosen : standingView(plan), choose];
+}
+
+const BARE: TreatedView = { as: 'bare' };
+
+/** Stages that look at lamps and water. */
+const SHOWS: Record<Stage, boolean> = {
+  rack: true,
+  light: true,
+  flood: true,
+  trial: false,
+  layout: false,
+  chart: false,
+  records: false,
+  findings: false,
+};
+
+/** A plan with its rack as this stage is to show it; the plan itself where that is the rack as drawn. */
+export function useAsShown(plan: Plan | null): Plan | null {
+  const stage = useSession((s) => s.stage);
+  const [view] = useTreatedView();
+  return useMemo(
+    () => (plan && SHOWS[stage] ? planAsTreated(plan, view) : plan),
+    [plan, stage, view],
+  );
+}
