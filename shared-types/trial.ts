@@ -182,10 +182,11 @@ export const measurementSchema = z.strictObject({
 export const blocksSchema = z.discriminatedUnion('by', [
   z.strictObject({ by: z.literal('none') }),
   z.strictObject({ by: z.literal('shelf') }),
+  z.strictObject({ by: z.literal('bay') }),
   z.strictObject({ by: z.literal('tray') }),
   z.strictObject({ by: z.literal('tray-halves') }),
   z.strictObject({ by: z.literal('tray-quarters') }),
-  /** Bands of pot rows (front to back) or columns (left to right) within each shelf. */
+  /** Bands of pot rows (front to back) or columns (left to right) within each bay. */
   z.strictObject({ by: z.literal('rows'), perBlock: z.int().min(1).max(200) }),
   z.strictObject({ by: z.literal('columns'), perBlock: z.int().min(1).max(200) }),
   /** Equal-size bands of pots along the light they receive, over the whole rack. */

@@ -2,6 +2,7 @@ import type { Plan } from '../../shared-types/plan';
 import type { Lamp, Shelf, Tray } from '../../shared-types/rack';
 import { bind, together, type BoundCommand } from '../document/compose';
 import {
+  addBoard,
   addLamp,
   addLampKind,
   addShelf,
@@ -20,12 +21,14 @@ import {
   toggleGuards,
 } from '../document/commands';
 import { tenth } from '../document/edit';
+import { newBoard } from '../document/new';
 import { idsOf } from '../document/queries/refs';
 import { sayThings } from '../document/queries/names';
 import { findLamp, findShelf } from '../engine/geometry';
 import { boxAbout, gridInBox, lastPots } from './gestures/addArithmetic';
 import { type Box, type Point, heightOf, shifted, widthOf } from './plane/box';
 import { type Thing, type ViewName, fromAbove } from './plane/scene';
+import { wholeStep } from './plane/snap';
 import type { UnitSystem } from '../words';
 
 /** Moves things on the drawing plane: over the shelf from above, across and up from the front. */
@@ -87,14 +90,16 @@ export function duplicateThings(
   return together((plan) => `Duplicate ${sayThings(plan, refs)}`, [...shelves, ...rest]);
 }
 
-/** Takes away whatever is selected: shelves with all on them, trays, lamps; pots leave holes. */
+/** Takes away whatever is selected: shelves with all on them, trays, lamps, boards; pots leave holes. */
 export function removeThings(plan: Plan, refs: readonly string[]): BoundCommand | null {
   const shelfIds = idsOf(refs, 'shelf');
   const gone = new Set(shelfIds);
   const items = refs.filter((ref) => {
     const at = plan.rack.shelves.find(
       (s) =>
-        s.trays.some((t) => ref === `tray:${t.id}`) || s.lamps.some((l) => ref === `lamp:${l.id}`),
+        s.trays.some((t) => ref === `tray:${t.id}`) ||
+        s.lamps.some((l) => ref === `lamp:${l.id}`) ||
+        s.boards?.some((b) => ref === `board:${b.id}`),
     );
     return at !== undefined && !gone.has(at.id);
   });
@@ -180,6 +185,30 @@ export function addTrayAt(
   const within = { left: 0, right: shelf.widthMm, bottom: 0, top: shelf.depthMm };
   const box = boxAbout(click, last.widthMm, last.depthMm, within, lengths);
   return bind(addTray, { shelfId, tray: { xMm: box.left, yMm: box.bottom } });
+}
+
+/** A point this near to the middle of a shelf means the middle. */
+const MIDDLE_MM = 20;
+
+/**
+ * A white board through the click, or along the longer side of the drawn frame; from the front it
+ * stands across. Frame and click are in the shelf's own axes (from above).
+ */
+export function addBoardAt(
+  view: ViewName,
+  shelf: Shelf,
+  drawn: Box | null,
+  click: Point,
+  lengths: UnitSystem,
+): BoundCommand {
+  const lengthwise = drawn !== null && fromAbove(view) && widthOf(drawn) > heightOf(drawn);
+  const at = drawn
+    ? { across: (drawn.left + drawn.right) / 2, up: (drawn.bottom + drawn.top) / 2 }
+    : click;
+  const [place, side] = lengthwise ? [at.up, shelf.depthMm] : [at.across, shelf.widthMm];
+  const atMm = Math.abs(place - side / 2) < MIDDLE_MM ? side / 2 : wholeStep(place, lengths);
+  const board = { ...newBoard(shelf, lengthwise ? 'lengthwise' : 'across'), atMm };
+  return bind(addBoard, { shelfIds: [shelf.id], board });
 }
 
 /** As many pots as fit the drawn part of a tray (in its shelf's axes), or the whole of it. */

@@ -11,6 +11,7 @@ export const tools = [
   'tray',
   'pots',
   'lamp',
+  'board',
   'guard',
   'hole',
   'reading',

@@ -29,6 +29,7 @@ export function cursorFor(
       return hitAt(scene, at, 0).tray ? 'crosshair' : 'not-allowed';
     case 'tray':
     case 'lamp':
+    case 'board':
     case 'reading':
       return shelfAt(scene, at) ? 'crosshair' : 'not-allowed';
     default:

@@ -35,6 +35,7 @@ export const TOOL_KEYS: Readonly<Record<string, Tool>> = {
   t: 'tray',
   p: 'pots',
   l: 'lamp',
+  b: 'board',
   g: 'guard',
   h: 'hole',
 };

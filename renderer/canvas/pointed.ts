@@ -90,6 +90,7 @@ export function gestureFor(
     case 'shelf':
     case 'tray':
     case 'pots':
+    case 'board':
       return canEdit ? startAdd(context, start, room.tool) : null;
     case 'lamp':
       return look.editable !== false ? startAdd(context, start, 'lamp') : null;

@@ -19,6 +19,7 @@ export * from './layout/plants';
 export * from './trial/power';
 export * from './trial/rehearsal';
 export * from './trial/rule';
+export * from './rack/boardEffect';
 export * from './stages';
 export * from './treated';
 export * from './trial/trial';

@@ -3,7 +3,16 @@ import type { FloodPlan } from '../../shared-types/flood';
 import type { LightPlan } from '../../shared-types/light';
 import { PLAN_FORMAT, PLAN_VERSION } from '../../shared-types/plan';
 import type { Plan } from '../../shared-types/plan';
-import type { Lamp, LampKind, PotGrid, Rack, Shelf, Tray } from '../../shared-types/rack';
+import type {
+  Board,
+  BoardDirection,
+  Lamp,
+  LampKind,
+  PotGrid,
+  Rack,
+  Shelf,
+  Tray,
+} from '../../shared-types/rack';
 import type { Measurement, Trial } from '../../shared-types/trial';
 
 /** What a new thing looks like before the person says otherwise: common sizes of the trade. */
@@ -70,6 +79,19 @@ export function newShelf(id: string, shelves: readonly Shelf[]): Shelf {
     },
     trays: [],
     lamps: [],
+  };
+}
+
+/** A white board across or along the middle of a shelf, down to the rims of its pots. */
+export function newBoard(shelf: Shelf, direction: BoardDirection): Omit<Board, 'id'> {
+  const rims = shelf.trays.flatMap(({ grid }) => (grid ? [grid.potHeightMm] : []));
+  return {
+    direction,
+    atMm: (direction === 'across' ? shelf.widthMm : shelf.depthMm) / 2,
+    // A melamine board, as any timber yard has it (common practice).
+    thicknessMm: 18,
+    reflectance: 0.85,
+    downToMm: Math.min(rims.length > 0 ? Math.max(...rims) : 90, shelf.clearanceMm / 2),
   };
 }
 

@@ -169,6 +169,7 @@ const decided: Record<Name, 'safe' | Act> = {
   removeLampKind: 'safe',
   restateOutput: 'safe',
   arrangeLamps: 'safe',
+  partLamps: 'safe',
   editLight: 'safe',
   addReadings: 'safe',
   editReading: 'safe',

@@ -1,6 +1,5 @@
 import type { BoundCommand } from '../../document/compose';
-import type { Shelf } from '../../../shared-types/rack';
-import { addLampAt, addShelfSized, addTrayAt, setGridIn } from '../boundCommands';
+import { addBoardAt, addLampAt, addShelfSized, addTrayAt, setGridIn } from '../boundCommands';
 import { NOTHING_SHOWN } from '../layers/show';
 import { type Box, type Point, shifted } from '../plane/box';
 import { hitAt } from '../plane/hit';
@@ -11,7 +10,7 @@ import { draggedBox } from './addArithmetic';
 import type { Gesture, GestureContext, Pointer } from './gesture';
 
 /** Tools that add something by a click (its usual size) or a drag (the size drawn). */
-export type AddTool = 'shelf' | 'tray' | 'pots' | 'lamp';
+export type AddTool = 'shelf' | 'tray' | 'pots' | 'lamp' | 'board';
 
 const PLANE: Point = { across: 0, up: 0 };
 
@@ -52,11 +51,21 @@ function groundFor(context: GestureContext, tool: AddTool, at: Point): Ground | 
     within,
     ...scene.things.filter((t) => t.kind === tool && t.shelf.id === shelf.id).map((t) => t.box),
   ];
-  const command: (shelf: Shelf) => Ground['command'] =
-    tool === 'tray'
-      ? (on) => (drawn, click) => addTrayAt(scene.view, on, drawn, click, context.lengths)
-      : (on) => (drawn, click) => addLampAt(scene.view, plan, on, drawn, click, context.lengths);
-  return { within, edges, origin: board.origin, command: command(shelf) };
+  const { view } = scene;
+  const { lengths } = context;
+  const command: Ground['command'] = (drawn, click) => {
+    switch (tool) {
+      case 'tray':
+        return addTrayAt(view, shelf, drawn, click, lengths);
+      case 'lamp':
+        return addLampAt(view, plan, shelf, drawn, click, lengths);
+      case 'board':
+        return addBoardAt(view, shelf, drawn, click, lengths);
+      default:
+        return tool satisfies never;
+    }
+  };
+  return { within, edges, origin: board.origin, command };
 }
 
 function potGround(context: GestureContext, thing: TrayThing): Ground {

@@ -41,8 +41,15 @@ export function moveStart(scene: Scene, refs: readonly string[]): MoveStart | nu
   const container =
     first.kind === 'shelf' || shelf?.kind !== 'shelf' ? null : front ? shelf.bay : shelf.box;
   const trayOnly = moved.some((t) => t.kind === 'tray');
-  const axes: Axis[] =
-    first.kind === 'shelf' ? ['up'] : front && trayOnly ? ['across'] : ['across', 'up'];
+  const boards = moved.flatMap((t) => (t.kind === 'board' ? [t.board] : []));
+  const only = boards.length === moved.length ? boards[0] : undefined;
+  const axes: Axis[] = only
+    ? [only.direction === 'across' ? 'across' : 'up']
+    : first.kind === 'shelf'
+      ? ['up']
+      : front && trayOnly
+        ? ['across']
+        : ['across', 'up'];
   const held = new Set(refs);
   const [leastUp, mostUp] = reachUp(scene, moved, box);
   return {

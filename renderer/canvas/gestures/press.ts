@@ -21,7 +21,7 @@ export interface PressRules {
 export function targetOf(hit: Hit, rules: PressRules): string | null {
   if (rules.point !== null) return rules.point;
   if (rules.editable === true) {
-    return hit.lamp?.ref ?? hit.tray?.ref ?? hit.shelf?.ref ?? null;
+    return hit.lamp?.ref ?? hit.board?.ref ?? hit.tray?.ref ?? hit.shelf?.ref ?? null;
   }
   if (rules.editable === 'lamps' && hit.lamp) return hit.lamp.ref;
   return hit.pot?.ref ?? hit.tray?.ref ?? hit.shelf?.ref ?? null;

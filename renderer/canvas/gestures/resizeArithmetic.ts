@@ -37,7 +37,7 @@ const ALL: readonly Handle[] = [
  * and to the back (from the front: to the right, and its bay upwards). A tray stands on its shelf.
  */
 export function handlesOf(kind: Thing['kind'], view: ViewName): readonly Handle[] {
-  if (kind === 'lamp') return [];
+  if (kind === 'lamp' || kind === 'board') return [];
   if (kind === 'shelf') {
     return ALL.filter((h) => h.across !== 'left' && h.up !== 'bottom');
   }

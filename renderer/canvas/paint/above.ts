@@ -1,3 +1,4 @@
+import { paintBoards } from './boards';
 import type { RackLook } from '../look';
 import type { Scene, ShelfThing, TrayThing } from '../plane/scene';
 import { shortLength } from '../plane/shortLength';
@@ -27,6 +28,7 @@ export function paintAbove(pen: Pen, scene: Scene, look: RackLook, pots: PotPict
     paintContours(local, scene, look, thing);
     paintBlocks(local, thing, look);
   }
+  paintBoards(pen, scene);
   const presence = look.editable === false ? 'faint' : look.field ? 'outline' : 'solid';
   paintLampsAbove(pen, scene, presence);
   paintPotWords(pen, scene, look);

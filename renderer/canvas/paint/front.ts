@@ -2,6 +2,7 @@ import { shortLength } from '../plane/shortLength';
 import type { RackLook } from '../look';
 import type { Scene, ShelfThing, TrayThing } from '../plane/scene';
 import { isNarrow, toPixel } from '../plane/viewport';
+import { paintBoards } from './boards';
 import { paintDimension } from './dimension';
 import { paintFieldBand } from './field';
 import { paintLampsFront } from './lamps';
@@ -24,6 +25,7 @@ export function paintFront(pen: Pen, scene: Scene, look: RackLook, pots: PotPict
   for (const thing of scene.things) {
     if (thing.kind === 'tray') paintTrayFront(pen, thing, look);
   }
+  paintBoards(pen, scene);
   for (const thing of shelves) paintCanopy(pen, thing, look);
   paintLampsFront(pen, scene);
   for (const thing of shelves) paintBoardFront(pen, thing);

@@ -1,4 +1,5 @@
 import type { Notice } from '../../../shared-types/notice';
+import { boardDirectionWords } from '../../../shared-types/rack';
 import { letterOf } from '../../engine/geometry';
 import type { RackLook } from '../look';
 import { shortLength } from './shortLength';
@@ -20,6 +21,10 @@ function describeThing(thing: Thing, lengths: UnitSystem): string {
     case 'tray': {
       const { tray } = thing;
       return `${thing.name}: ${f(tray.widthMm)} × ${f(tray.depthMm)}, ${count(thing.potCount, 'pot')}`;
+    }
+    case 'board': {
+      const { direction, atMm, thicknessMm, downToMm } = thing.board;
+      return `${thing.name}: ${boardDirectionWords[direction]} at ${f(atMm)}, ${f(thicknessMm)} thick, down to ${f(downToMm)}`;
     }
     case 'lamp': {
       const { lamp } = thing;
@@ -119,6 +124,7 @@ export function describeSelection(told: Told, selection: readonly string[]): str
       ['shelf', 'shelf', 'shelves'],
       ['tray', 'tray', 'trays'],
       ['lamp', 'lamp', 'lamps'],
+      ['board', 'board', 'boards'],
       ['pot', 'pot', 'pots'],
       ['reading', 'reading', 'readings'],
     ] as const

@@ -5,19 +5,21 @@ import type { Scene } from './scene';
 
 export type Direction = 'left' | 'right' | 'up' | 'down';
 
-/** Order of Tab: shelf by shelf from the lowest, its trays from the left, then its lamps. */
+/** Order of Tab: shelf by shelf from the lowest, its trays from the left, then its boards and lamps. */
 export function focusOrder(scene: Scene, lampsOnly: boolean): string[] {
   const shelves = scene.things
     .filter((t) => t.kind === 'shelf')
     .sort((a, b) => a.shelf.heightMm - b.shelf.heightMm);
   return shelves.flatMap((shelf) => {
     const here = scene.things.filter((t) => t.shelf.id === shelf.shelf.id);
-    const byPlace = (kind: 'tray' | 'lamp') =>
+    const byPlace = (kind: 'tray' | 'board' | 'lamp') =>
       here
         .filter((t) => t.kind === kind)
         .sort((a, b) => a.box.bottom - b.box.bottom || a.box.left - b.box.left)
         .map((t) => t.ref);
-    return lampsOnly ? byPlace('lamp') : [shelf.ref, ...byPlace('tray'), ...byPlace('lamp')];
+    return lampsOnly
+      ? byPlace('lamp')
+      : [shelf.ref, ...byPlace('tray'), ...byPlace('board'), ...byPlace('lamp')];
   });
 }
 

@@ -1,6 +1,6 @@
 import type { Box, Point } from './box';
 import { boxInside, boxesMeet, contains, grown } from './box';
-import type { LampThing, PotOnPlane, Scene, Thing } from './scene';
+import type { BoardThing, LampThing, PotOnPlane, Scene, Thing } from './scene';
 import { fromAbove, outlineOf, shelfAt } from './scene';
 import { holeCentre, potId } from '../../engine/geometry';
 import { refTo } from '../../document/queries/refs';
@@ -8,6 +8,7 @@ import { refTo } from '../../document/queries/refs';
 /** What lies under the pointer, from the thing nearest to the eye to the farthest. */
 export interface Hit {
   lamp: LampThing | null;
+  board: BoardThing | null;
   pot: PotOnPlane | null;
   tray: Extract<Thing, { kind: 'tray' }> | null;
   shelf: Extract<Thing, { kind: 'shelf' }> | null;
@@ -52,12 +53,14 @@ export function potAt(scene: Scene, at: Point): PotOnPlane | null {
   return best;
 }
 
-/** Everything under a point. `slackMm` widens lamps, which are thin. */
+/** Everything under a point. `slackMm` widens lamps and boards, which are thin. */
 export function hitAt(scene: Scene, at: Point, slackMm: number): Hit {
   let lamp: Hit['lamp'] = null;
+  let board: Hit['board'] = null;
   let tray: Hit['tray'] = null;
   for (const thing of scene.things) {
     if (thing.kind === 'lamp' && insideTurned(thing, at, slackMm)) lamp = thing;
+    if (thing.kind === 'board' && contains(grown(thing.box, slackMm), at)) board = thing;
     if (thing.kind === 'tray' && contains(thing.box, at)) tray = thing;
   }
   const pot = potAt(scene, at);
@@ -66,8 +69,8 @@ export function hitAt(scene: Scene, at: Point, slackMm: number): Hit {
     if (owner?.kind === 'tray') tray = owner;
   }
   const under = shelfAt(scene, at);
-  const board = under && scene.byRef.get(refTo('shelf', under.id));
-  return { lamp, pot, tray, shelf: board?.kind === 'shelf' ? board : null };
+  const shelf = under && scene.byRef.get(refTo('shelf', under.id));
+  return { lamp, board, pot, tray, shelf: shelf?.kind === 'shelf' ? shelf : null };
 }
 
 /** Hole of a tray's grid at a point (view from above), whether a pot stands in it or not. */

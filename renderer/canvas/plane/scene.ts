@@ -1,7 +1,7 @@
-import { findShelf, potsOfTray, trayCode, turnedBounds } from '../../engine/geometry';
+import { boardRect, findShelf, potsOfTray, trayCode, turnedBounds } from '../../engine/geometry';
 import { kindOfLamp, litSize } from '../../engine/lamps';
 import type { Pot } from '../../engine/geometry';
-import type { Lamp, LampKind, Rack, Shelf, Tray } from '../../../shared-types/rack';
+import type { Board, Lamp, LampKind, Rack, Shelf, Tray } from '../../../shared-types/rack';
 import type { Box, Point } from './box';
 import { boxAround, shifted } from './box';
 import { gridIndex } from './gridIndex';
@@ -40,9 +40,11 @@ export type Thing =
       /** Room over the board, up to its clearance (front view). */ bay: Box;
     })
   | (Common & { kind: 'tray'; tray: Tray; potCount: number })
-  | (Common & { kind: 'lamp'; lamp: Lamp; lampKind: LampKind; corners: readonly Point[] });
+  | (Common & { kind: 'lamp'; lamp: Lamp; lampKind: LampKind; corners: readonly Point[] })
+  | (Common & { kind: 'board'; board: Board });
 
 export type TrayThing = Extract<Thing, { kind: 'tray' }>;
+export type BoardThing = Extract<Thing, { kind: 'board' }>;
 export type LampThing = Extract<Thing, { kind: 'lamp' }>;
 export type ShelfThing = Extract<Thing, { kind: 'shelf' }>;
 
@@ -59,7 +61,7 @@ export interface PotOnPlane {
 export interface Scene {
   view: ViewName;
   rack: Rack;
-  /** Shelves first, then trays, then lamps: the order of painting. */
+  /** Shelves first, then trays, boards and lamps: the order of painting. */
   things: readonly Thing[];
   byRef: ReadonlyMap<string, Thing>;
   pots: readonly PotOnPlane[];
@@ -147,6 +149,24 @@ function trayThing({ above, shelf, origin }: Standing, tray: Tray, potCount: num
   };
 }
 
+/** From the front a lengthwise board covers its whole shelf and cannot be told from it. */
+function boardThings({ above, shelf, origin }: Standing): Thing[] {
+  return (shelf.boards ?? []).flatMap((board, i): Thing[] => {
+    if (!above && board.direction === 'lengthwise') return [];
+    const { xMm, yMm, widthMm, depthMm } = boardRect(shelf, board);
+    const across = { left: origin.across + xMm, right: origin.across + xMm + widthMm };
+    const box: Box = above
+      ? { ...across, bottom: origin.up + yMm, top: origin.up + yMm + depthMm }
+      : {
+          ...across,
+          bottom: shelf.heightMm + board.downToMm,
+          top: shelf.heightMm + shelf.clearanceMm,
+        };
+    const name = `Board ${i + 1} on shelf ${shelf.number}`;
+    return [{ kind: 'board', ref: refTo('board', board.id), shelf, origin, box, name, board }];
+  });
+}
+
 function shelfThing({ above, shelf, origin }: Standing): Thing {
   const bay: Box = {
     left: 0,
@@ -225,7 +245,8 @@ function standings(rack: Rack, view: ViewName, shelfId: string | null): Standing
  */
 export function sceneOf(rack: Rack, view: ViewName, shelfId: string | null): Scene {
   const standing = standings(rack, view, shelfId);
-  const boards = standing.map(shelfThing);
+  const shelves = standing.map(shelfThing);
+  const boards = standing.flatMap(boardThings);
   const trays: Thing[] = [];
   const lamps: Thing[] = [];
   const pots: PotOnPlane[] = [];
@@ -243,7 +264,7 @@ export function sceneOf(rack: Rack, view: ViewName, shelfId: string | null): Sce
       lamps.push(lampThing(at, lamp, kindOfLamp(rack, lamp), i + 1));
     });
   }
-  const things = [...boards, ...trays, ...lamps];
+  const things = [...shelves, ...trays, ...boards, ...lamps];
   const reach = pots.reduce((most, p) => Math.max(most, p.halfWidth, p.halfHeight), 1);
   const outlines = things.flatMap((t) =>
     t.kind === 'shelf' && view === 'front' ? [t.box, t.bay] : [t.box],

@@ -7,6 +7,7 @@ function* things(plan: Plan): Generator<[RefKind, string]> {
     yield ['shelf', shelf.id];
     for (const tray of shelf.trays) yield ['tray', tray.id];
     for (const lamp of shelf.lamps) yield ['lamp', lamp.id];
+    for (const board of shelf.boards ?? []) yield ['board', board.id];
   }
   for (const kind of plan.rack.lampKinds) yield ['lampKind', kind.id];
   for (const reading of plan.light.readings) yield ['reading', reading.id];

@@ -1,6 +1,7 @@
 import type { Notice } from '../../../shared-types/notice';
 import type { Rack, Shelf, Tray } from '../../../shared-types/rack';
 import { closestPots } from './closestPots';
+import { boardRect } from './bays';
 import { trayCode } from './codes';
 import { potsOfTray } from './pots';
 import { rectInside, rectsOverlap } from './rect';
@@ -17,6 +18,7 @@ export function rackNotices(rack: Rack, system: UnitSystem): Notice[] {
     ...shelfNotices(mm, rack),
     ...rack.shelves.flatMap((shelf) => [
       ...trayNotices(mm, shelf),
+      ...boardNotices(mm, shelf),
       ...shelf.trays.flatMap((tray) => potNotices(mm, shelf, tray)),
     ]),
   ];
@@ -102,6 +104,53 @@ function trayNotices(mm: SayLength, shelf: Shelf): Notice[] {
     }
   });
   return found;
+}
+
+/** Boards that trays and pots moved under since they were set. */
+function boardNotices(mm: SayLength, shelf: Shelf): Notice[] {
+  return (shelf.boards ?? []).flatMap((board) => {
+    const rect = boardRect(shelf, board);
+    const found: Notice[] = [];
+    const high = shelf.trays.filter(
+      (tray) => tray.rimHeightMm > board.downToMm + 0.05 && rectsOverlap(tray, rect),
+    );
+    const [tallest] = [...high].sort((a, b) => b.rimHeightMm - a.rimHeightMm);
+    if (tallest) {
+      found.push(
+        notice(
+          'board-meets-tray',
+          'stop',
+          [`board:${board.id}`, ...high.map((tray) => `tray:${tray.id}`)],
+          `The board at ${mm(board.atMm)} on shelf ${shelf.number} reaches down to ${mm(board.downToMm)}, but tray ${trayCode(shelf.number, tallest.letter)} beneath it is ${mm(tallest.rimHeightMm)} high.`,
+          `Raise the board's lower edge to ${mm(tallest.rimHeightMm)} or more, or move the tray.`,
+        ),
+      );
+    }
+    const under = shelf.trays.flatMap((tray) =>
+      potsOfTray(shelf, tray).filter((pot) => {
+        const half = pot.diameterMm / 2;
+        const box = {
+          xMm: pot.xMm - half,
+          yMm: pot.yMm - half,
+          widthMm: 2 * half,
+          depthMm: 2 * half,
+        };
+        return rectsOverlap(box, rect);
+      }),
+    );
+    if (under.length > 0) {
+      found.push(
+        notice(
+          'pot-under-board',
+          'stop',
+          under.map((pot) => `pot:${pot.id}`),
+          `${under.length === 1 ? 'A pot stands' : `${under.length} pots stand`} beneath the board at ${mm(board.atMm)} on shelf ${shelf.number}, first ${under[0]?.code ?? ''}: the plant would grow into it.`,
+          'Move the tray or the board, or leave these holes empty.',
+        ),
+      );
+    }
+    return found;
+  });
 }
 
 function potNotices(mm: SayLength, shelf: Shelf, tray: Tray): Notice[] {

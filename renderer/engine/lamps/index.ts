@@ -1,3 +1,4 @@
+export * from './crossing';
 export * from './efficacy';
 export * from './file';
 export * from './find';
@@ -5,5 +6,6 @@ export * from './flux';
 export * from './notices';
 export * from './photometry';
 export * from './restate';
+export * from './shorter';
 export * from './size';
 export * from './stamp';

@@ -1,7 +1,8 @@
 import type { Notice } from '../../../shared-types/notice';
 import type { Lamp, LampKind, Rack, Shelf } from '../../../shared-types/rack';
 import { figure, noticesOfStage, speechIn, type Speech, type UnitSystem } from '../../words';
-import { rectInside } from '../geometry';
+import { baysOf, rectInside } from '../geometry';
+import { crossingsOf } from './crossing';
 import { photometryAnswer } from './file';
 import { lampBounds } from './size';
 
@@ -11,12 +12,38 @@ const lightNotice = noticesOfStage('light');
 /** Lamps that cannot hang as they are drawn. */
 export function hangingNotices(rack: Rack, system: UnitSystem): Notice[] {
   const say = speechIn(system);
-  return rack.shelves.flatMap((shelf) =>
-    shelf.lamps.flatMap((lamp) => {
+  return rack.shelves.flatMap((shelf) => [
+    ...shelf.lamps.flatMap((lamp) => {
       const kind = rack.lampKinds.find((k) => k.id === lamp.kindId);
       return kind ? noticesOf(say, shelf, lamp, kind) : [];
     }),
-  );
+    ...crossingNotices(say, shelf, rack.lampKinds),
+  ]);
+}
+
+/** One notice a shelf, however many of its lamps a board stands in the way of. */
+function crossingNotices(
+  { length: mm }: Speech,
+  shelf: Shelf,
+  lampKinds: readonly LampKind[],
+): Notice[] {
+  const found = crossingsOf(shelf, lampKinds);
+  const [first] = found;
+  if (!first) return [];
+  const { board, kind } = first;
+  const across = board.direction === 'across';
+  const room = Math.max(...baysOf(shelf).map(({ rect }) => (across ? rect.widthMm : rect.depthMm)));
+  const lamps =
+    found.length === 1 ? `A lamp (${kind.name})` : `${found.length} lamps (${kind.name})`;
+  return [
+    rackNotice(
+      'lamp-crosses-board',
+      'stop',
+      [...found.map(({ lamp }) => `lamp:${lamp.id}`), `board:${board.id}`],
+      `${lamps} over shelf ${shelf.number} cannot hang through the board at ${mm(board.atMm)}. Their light is computed as if they were cut there.`,
+      `Hang lamps of at most ${mm(room)} in each bay, or stand the board ${across ? 'lengthwise' : 'across'}; the board's figures have a button for each.`,
+    ),
+  ];
 }
 
 function noticesOf({ length: mm }: Speech, shelf: Shelf, lamp: Lamp, kind: LampKind): Notice[] {

@@ -1,7 +1,7 @@
 import type { Rack, Shelf, Tray } from '../../../shared-types/rack';
 import type { Trial } from '../../../shared-types/trial';
 import type { Plant } from './plants';
-import { trayCode } from '../geometry';
+import { baysOf, trayCode } from '../geometry';
 import { lightWithin } from './lightWithin';
 import { measuredPots } from './measuredPots';
 import type { ZoneTrays } from './trialPot';
@@ -68,6 +68,10 @@ export function blocksOf(input: TrialInput): Block[] {
     return lightBands(pots, lightForDraw(input, pots), trial.blocks.bands);
   }
   const place = placesOf(rack);
+  const bayNames = new Map(
+    rack.shelves.flatMap((shelf) => baysOf(shelf).map(({ id, name }) => [id, `Shelf ${name}`])),
+  );
+  const bayName = (pot: Pot) => bayNames.get(pot.bayId) ?? '';
   const blocks = new Map<string, Block>();
   const put = (key: string, name: string, pot: Pot): void => {
     const block = blocks.get(key);
@@ -81,6 +85,9 @@ export function blocksOf(input: TrialInput): Block[] {
       break;
     case 'shelf':
       for (const pot of pots) put(pot.shelfId, `Shelf ${place(pot).shelf.number}`, pot);
+      break;
+    case 'bay':
+      for (const pot of pots) put(pot.bayId, bayName(pot), pot);
       break;
     case 'tray':
       for (const pot of pots) put(pot.trayId, trayName(place(pot)), pot);
@@ -97,17 +104,20 @@ export function blocksOf(input: TrialInput): Block[] {
       break;
     case 'rows':
     case 'columns':
-      for (const shelf of grouped(pots, (pot) => pot.shelfId)) {
-        const bandOf = bandsOfShelf(shelf, wanted.by, wanted.perBlock, place);
-        for (const pot of shelf) {
+      for (const bay of grouped(pots, (pot) => pot.bayId)) {
+        const bandOf = bandsOfShelf(bay, wanted.by, wanted.perBlock, place);
+        for (const pot of bay) {
           const band = bandOf(pot);
-          put(`${pot.shelfId}/${band}`, `Shelf ${place(pot).shelf.number} ${band}`, pot);
+          const within = isParted(place(pot).shelf) ? pot.bayId : pot.shelfId;
+          put(`${within}/${band}`, `${bayName(pot)} ${band}`, pot);
         }
       }
       break;
   }
   return [...blocks.values()];
 }
+
+const isParted = (shelf: Shelf) => (shelf.boards ?? []).length > 0;
 
 /** Block name of every measured pot. */
 export function blockNames(blocks: readonly Block[]): Map<string, string> {

@@ -64,8 +64,11 @@ export function drawnFromOf(site: Site): string {
     lines.push(`accept ${constraint.acceptanceShare} ${balanced}`);
   }
   if (constraint.likeNeighbours !== null) lines.push(`neighbours ${constraint.likeNeighbours}`);
+  // Without boards a bay says no more than its shelf.
+  const parted = site.unitOf.bay.count > site.unitOf.shelf.count;
   pots.forEach((pot, i) => {
     const parts = [pot.id, pot.shelfId];
+    if (parted) parts.push(pot.bayId);
     if (schemeUsesBlocks(trial.scheme)) parts.push(blockKey.get(pot.id) ?? '');
     if (schemeUsesGrid(trial.scheme)) parts.push(pot.xMm.toFixed(1));
     if (uses('position')) parts.push(pot.xMm.toFixed(1), pot.yMm.toFixed(1), String(pot.onEdge));

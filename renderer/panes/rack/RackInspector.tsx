@@ -5,6 +5,7 @@ import { nameOf, sayThings } from '../../document/queries/names';
 import { lookUp } from '../../document/queries/selection';
 import { usePlanStore, useSession } from '../../store';
 import { Button, Section } from '../../ui';
+import { BoardFields } from './BoardFields';
 import { LampFields } from './LampFields';
 import { PotFields } from './PotFields';
 import { RackSummary } from './RackSummary';
@@ -53,19 +54,20 @@ function useKeyboardKept(): void {
 
 function Inspected({ plan }: { plan: Plan }) {
   const selection = useSession((s) => s.selection);
-  const { shelves, trays, lamps, pots } = lookUp(plan, selection);
+  const { shelves, trays, lamps, boards, pots } = lookUp(plan, selection);
   const lengths = plan.display.lengths;
-  const things = shelves.length + trays.length + lamps.length;
+  const things = shelves.length + trays.length + lamps.length + boards.length;
   if (things + pots.length === 0) return <RackSummary plan={plan} />;
-  const kinds = [shelves, trays, lamps].filter((list) => list.length > 0).length;
+  const kinds = [shelves, trays, lamps, boards].filter((list) => list.length > 0).length;
   return (
     <>
       <Heading plan={plan} selection={selection} movable={things > 0} />
       {kinds > 1 ? (
         <Section title="Different things">
           <p className="field-remark">
-            {sayCounts(shelves.length, trays.length, lamps.length)}. They can be moved, duplicated
-            and removed together; figures are shared only among things of one kind.
+            {sayCounts(shelves.length, trays.length, lamps.length, boards.length)}. They can be
+            moved, duplicated and removed together; figures are shared only among things of one
+            kind.
           </p>
         </Section>
       ) : null}
@@ -74,6 +76,7 @@ function Inspected({ plan }: { plan: Plan }) {
       ) : null}
       {kinds === 1 && trays.length > 0 ? <TrayFields trays={trays} lengths={lengths} /> : null}
       {kinds === 1 && lamps.length > 0 ? <LampFields lamps={lamps} lengths={lengths} /> : null}
+      {kinds === 1 && boards.length > 0 ? <BoardFields boards={boards} lengths={lengths} /> : null}
       {things === 0 ? <PotFields pots={pots} lengths={lengths} /> : null}
     </>
   );
@@ -96,12 +99,14 @@ function Heading(props: { plan: Plan; selection: readonly string[]; movable: boo
       <h2 data-testid="inspected-name">{name.charAt(0).toUpperCase() + name.slice(1)}</h2>
       {props.movable ? (
         <div className="section-actions">
-          <Button
-            title="Duplicate (Ctrl+D)"
-            onClick={() => act(duplicateAside(view, selection), { select: true })}
-          >
-            Duplicate
-          </Button>
+          {selection.every((ref) => ref.startsWith('board:')) ? null : (
+            <Button
+              title="Duplicate (Ctrl+D)"
+              onClick={() => act(duplicateAside(view, selection), { select: true })}
+            >
+              Duplicate
+            </Button>
+          )}
           <Button tone="danger" title="Remove (Delete)" onClick={remove}>
             Remove
           </Button>
@@ -111,12 +116,13 @@ function Heading(props: { plan: Plan; selection: readonly string[]; movable: boo
   );
 }
 
-function sayCounts(shelves: number, trays: number, lamps: number): string {
+function sayCounts(shelves: number, trays: number, lamps: number, boards: number): string {
   const say = (n: number, one: string, many: string) =>
     n > 0 ? [`${n} ${n === 1 ? one : many}`] : [];
   return [
     ...say(shelves, 'shelf', 'shelves'),
     ...say(trays, 'tray', 'trays'),
     ...say(lamps, 'lamp', 'lamps'),
+    ...say(boards, 'board', 'boards'),
   ].join(', ');
 }

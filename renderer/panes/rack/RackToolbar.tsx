@@ -13,6 +13,11 @@ const TOOLS: readonly { tool: Tool; label: string; hint: string; aboveOnly?: boo
   { tool: 'pots', label: 'Pots', hint: 'Fill a tray, or the part you drag over, with pots (P)' },
   { tool: 'lamp', label: 'Lamp', hint: 'Hang a lamp over a shelf: click its middle (L)' },
   {
+    tool: 'board',
+    label: 'Board',
+    hint: 'Part a shelf with a board: click its place, or drag along it (B)',
+  },
+  {
     tool: 'guard',
     label: 'Guard',
     hint: 'Click or brush over pots to make guard pots (G)',

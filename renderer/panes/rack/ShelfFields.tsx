@@ -4,6 +4,7 @@ import { addLampOver } from '../../canvas';
 import { addTray, editShelf } from '../../document/commands';
 import { usePlanStore } from '../../store';
 import { Button, Facts, FieldList, NumberField, Section, type FieldOf } from '../../ui';
+import { BaysSection } from './BaysSection';
 import { shared, sharedValues } from './common';
 import { OptionalNumberField } from './OptionalNumberField';
 import { useAct } from './useAct';
@@ -82,8 +83,9 @@ const SIDES: readonly FieldOf<Reflectances>[] = [
 /** Every figure of the selected shelves. */
 export function ShelfFields({ shelves, lengths }: { shelves: Shelf[]; lengths: UnitSystem }) {
   const act = useAct();
-  const edit = (patchOf: (shelf: Shelf) => Partial<Omit<Shelf, 'id' | 'trays' | 'lamps'>>) =>
-    act(shelves.map((shelf) => bind(editShelf, { shelfId: shelf.id, patch: patchOf(shelf) })));
+  const edit = (
+    patchOf: (shelf: Shelf) => Partial<Omit<Shelf, 'id' | 'trays' | 'lamps' | 'boards' | 'bays'>>,
+  ) => act(shelves.map((shelf) => bind(editShelf, { shelfId: shelf.id, patch: patchOf(shelf) })));
   const [first] = shelves;
   const load = shared(shelves, (s) => s.ratedLoadKg ?? 'unknown');
   return (
@@ -117,7 +119,12 @@ export function ShelfFields({ shelves, lengths }: { shelves: Shelf[]; lengths: U
           ) : null}
         </FieldList>
       </Section>
-      {first && shelves.length === 1 ? <OnShelf shelf={first} /> : null}
+      {first && shelves.length === 1 ? (
+        <>
+          <OnShelf shelf={first} />
+          <BaysSection shelf={first} />
+        </>
+      ) : null}
       <Section title="Canopy above the shelf">
         <FieldList<Shelf['canopy']>
           of={sharedValues(shelves.map((s) => s.canopy))}

@@ -8,6 +8,7 @@ const PATHS: Readonly<Record<Tool, string>> = {
   tray: 'M2 6 L3.5 14 H14.5 L16 6 M2 6 H16',
   pots: 'M3 3 H8 L7 8 H4 Z M10 3 H15 L14 8 H11 Z M3 10.5 H8 L7 15.5 H4 Z M10 10.5 H15 L14 15.5 H11 Z',
   lamp: 'M2 5 H16 V8 H2 Z M5 10.5 L4 14.5 M9 10.5 V14.5 M13 10.5 L14 14.5',
+  board: 'M2 15 H16 M8 2 H10 V13 H8 Z',
   guard: 'M9 2 A7 7 0 1 1 8.99 2 M9 5.5 A3.5 3.5 0 1 1 8.99 5.5',
   hole: 'M9 3 A6 6 0 1 1 8.99 3 M5 13 L13 5',
   reading: 'M9 2 V7 M9 11 V16 M2 9 H7 M11 9 H16',

@@ -19,7 +19,7 @@ export function useAct() {
       const done = dispatch(together(label, list), null);
       if (!done.ok) return false;
       if (options.select) {
-        const things = done.added.filter((ref) => /^(shelf|tray|lamp):/.test(ref));
+        const things = done.added.filter((ref) => /^(shelf|tray|lamp|board):/.test(ref));
         const shelves = things.filter((ref) => ref.startsWith('shelf:'));
         select(shelves.length > 0 ? shelves : things);
       }

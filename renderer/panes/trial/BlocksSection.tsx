@@ -26,7 +26,7 @@ export function BlocksSection({ trial }: { trial: Trial }) {
         <Select
           label="Blocks"
           value={blocks.by}
-          options={blockOptions}
+          options={blockOptions(plan, blocks.by)}
           testId="blocks-by"
           onCommit={(by) => dispatch(setBlocks, { blocks: blocksFor(by) })}
         />

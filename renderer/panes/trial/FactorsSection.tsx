@@ -52,6 +52,7 @@ export function FactorsSection(props: { factors: readonly Factor[] }) {
 }
 
 function FactorCard({ factor }: { factor: Factor }) {
+  const plan = usePlanStore((s) => s.plan);
   const dispatch = useDispatch();
   const factorId = factor.id;
   // A new factor is there to be filled in.
@@ -104,7 +105,7 @@ function FactorCard({ factor }: { factor: Factor }) {
           <Select
             label="Own treatment for each"
             value={factor.unit}
-            options={unitOptions}
+            options={unitOptions(plan, factor.unit)}
             onCommit={(unit) => dispatch(editFactor, { factorId, patch: { unit } })}
           />
         </FieldRow>

@@ -12,11 +12,19 @@ import {
   type UnitKind,
 } from '../../../shared-types/trial';
 
-/** Units that a factor can be said to stand on. A bay is a whole shelf, which is offered already. */
-export const unitOptions: readonly { value: UnitKind; label: string }[] = unitKinds
-  .filter((unit) => unit !== 'bay')
-  .map((value) => ({ value, label: unitWords[value].one }))
-  .reverse();
+/** Whether boards part a shelf, so that a bay is something else than its shelf. */
+const isParted = (plan: Plan | null): boolean =>
+  plan?.rack.shelves.some(({ boards = [] }) => boards.length > 0) ?? false;
+
+/** Units that a factor can be said to stand on; bays where there are boards, or it stands on them. */
+export const unitOptions = (
+  plan: Plan | null,
+  chosen: UnitKind,
+): { value: UnitKind; label: string }[] =>
+  unitKinds
+    .filter((unit) => unit !== 'bay' || chosen === 'bay' || isParted(plan))
+    .map((value) => ({ value, label: unitWords[value].one }))
+    .reverse();
 
 export type PlaceUnit = 'shelf' | 'zone' | 'bay' | 'tray';
 
@@ -44,9 +52,10 @@ export const applicationOptions: readonly { value: Application | 'unsaid'; label
 
 export const schemeOptions = schemes.map((value) => ({ value, label: schemeLabels[value] }));
 
-export const blockOptions: readonly { value: Blocks['by']; label: string }[] = [
+const BLOCKS: readonly { value: Blocks['by']; label: string }[] = [
   { value: 'none', label: 'no blocks' },
   { value: 'shelf', label: 'each shelf' },
+  { value: 'bay', label: 'each bay' },
   { value: 'tray', label: 'each tray' },
   { value: 'tray-halves', label: 'halves of each tray' },
   { value: 'tray-quarters', label: 'quarters of each tray' },
@@ -54,6 +63,10 @@ export const blockOptions: readonly { value: Blocks['by']; label: string }[] = [
   { value: 'columns', label: 'columns of pots on each shelf' },
   { value: 'light', label: 'bands of equal light' },
 ];
+
+/** Groupings offered; bays where there are boards, or blocks are made by them. */
+export const blockOptions = (plan: Plan | null, chosen: Blocks['by']) =>
+  BLOCKS.filter(({ value }) => value !== 'bay' || chosen === 'bay' || isParted(plan));
 
 /** What a kind of block starts with when it is chosen. */
 export function blocksFor(by: Blocks['by']): Blocks {

@@ -153,3 +153,29 @@ describe('boards', () => {
     expect(refusal(drawnPlan('2026-03-02'), commands.addBoard, clear)).toBe('done');
   });
 });
+
+describe('lamps in the way of a board', () => {
+  it('become shorter ones, built alike, one in each bay', () => {
+    const parted = run(samplePlan(), commands.addBoard, { shelfIds: ['s1'], board: board() });
+    const plan = run(parted, commands.partLamps, { shelfId: 's1' });
+    const shelf = plan.rack.shelves[0];
+    if (!shelf) throw new Error('the sample has two shelves');
+    // A strip of 1150 mm from 25 to 1175 mm; the board takes 591 to 609 mm, and ends keep 10 mm off.
+    const kinds = new Map(plan.rack.lampKinds.map((kind) => [kind.id, kind]));
+    expect(shelf.lamps.map(({ xMm, kindId }) => [xMm, kinds.get(kindId)?.lengthMm])).toEqual([
+      [303, 556],
+      [897, 556],
+    ]);
+    const [short] = shelf.lamps;
+    const kind = kinds.get(short?.kindId ?? '');
+    expect(kind?.powerW).toBeCloseTo((36 * 556) / 1150, 9);
+    expect(plan.rack.shelves[1]?.lamps).toEqual(parted.rack.shelves[1]?.lamps);
+    expect(findInconsistency(plan)).toBeNull();
+  });
+
+  it('stay where they are if they pass', () => {
+    const along = board({ direction: 'lengthwise', atMm: 150 });
+    const parted = run(samplePlan(), commands.addBoard, { shelfIds: ['s1'], board: along });
+    expect(run(parted, commands.partLamps, { shelfId: 's1' }).rack).toEqual(parted.rack);
+  });
+});

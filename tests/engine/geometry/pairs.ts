@@ -1,7 +1,7 @@
 import { emptyPlan } from '../../../renderer/document/new';
 import type { NoticeKind } from '../../../shared-types/notice';
 import type { Plan } from '../../../shared-types/plan';
-import type { Lamp, PotGrid, Shelf, Tray } from '../../../shared-types/rack';
+import type { Board, Lamp, PotGrid, Shelf, Tray } from '../../../shared-types/rack';
 
 /** Racks with a flaw, and ones that narrowly have not; all by the figures as they are typed. */
 
@@ -89,6 +89,26 @@ const potted = (change: Partial<PotGrid>) => trays(tray({ grid: { ...grid, ...ch
 
 export const soundRack = rack(shelf(), second({}));
 
+/** A board that parts the shelf; lengthwise ones stand clear of the lamp in the middle. */
+const boarded = (change: Partial<Board>, hung: Partial<Lamp> = {}): Plan =>
+  rack(
+    shelf({
+      lamps: [lamp(hung)],
+      boards: [
+        {
+          id: 'w40',
+          direction: 'across',
+          atMm: 600,
+          thicknessMm: 18,
+          reflectance: 0.85,
+          downToMm: 90,
+          ...change,
+        },
+      ],
+      bays: [{ id: 'b10' }, { id: 'b41' }],
+    }),
+  );
+
 export const rackPairs: { kind: NoticeKind; why: string; flawed: Plan; sound: Plan }[] = [
   {
     kind: 'outside-shelf',
@@ -167,5 +187,23 @@ export const rackPairs: { kind: NoticeKind; why: string; flawed: Plan; sound: Pl
     why: '300 mm and 450 mm of clearance end at 750 mm',
     flawed: rack(shelf(), second({ heightMm: 749.9 })),
     sound: rack(shelf(), second({ heightMm: 750 })),
+  },
+  {
+    kind: 'lamp-crosses-board',
+    why: 'a lamp ends at 1150 mm, and half the board is 9 mm',
+    flawed: boarded({ atMm: 1158.9 }, { xMm: 575 }),
+    sound: boarded({ atMm: 1159 }, { xMm: 575 }),
+  },
+  {
+    kind: 'board-meets-tray',
+    why: 'a rim of 60 mm passes beneath an edge at 60 mm; the pots there are taken out',
+    flawed: boarded({ direction: 'lengthwise', atMm: 380, downToMm: 59 }),
+    sound: boarded({ direction: 'lengthwise', atMm: 380, downToMm: 60 }),
+  },
+  {
+    kind: 'pot-under-board',
+    why: 'pots reach to 350 mm from the front, and half the board is 9 mm',
+    flawed: boarded({ direction: 'lengthwise', atMm: 358.8 }),
+    sound: boarded({ direction: 'lengthwise', atMm: 359 }),
   },
 ];

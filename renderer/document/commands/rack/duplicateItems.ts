@@ -2,14 +2,15 @@ import { shelfAtHeight } from '../../../engine/geometry';
 import type { Plan } from '../../../../shared-types/plan';
 import type { Shelf } from '../../../../shared-types/rack';
 import type { Command } from '../../command';
-import { change, trayIn, lampIn, shelfIn, tenth } from '../../edit';
+import { boardIn, change, trayIn, lampIn, shelfIn, tenth } from '../../edit';
+import { setBoards } from '../../edits/boards';
 import { takeIdFrom } from '../../ids';
 import { freeTrayLetter } from '../../new';
 import { sayThings } from '../../queries/names';
 import { idsOf } from '../../queries/refs';
 
 /**
- * The same trays (`tray:t2`) and lamps (`lamp:l3`) once more, a little aside; where `dzMm` takes
+ * The same trays (`tray:t2`), lamps (`lamp:l3`) and boards (`board:w4`) once more, a little aside; where `dzMm` takes
  * them into the bay of another shelf they stand or hang there. A tray always stands on its shelf.
  */
 export const duplicateItems: Command<{
@@ -32,6 +33,13 @@ export const duplicateItems: Command<{
           xMm: tenth(tray.xMm + dxMm),
           yMm: tenth(tray.yMm + dyMm),
         });
+      }
+      for (const id of idsOf(items, 'board')) {
+        const { shelf: from, board } = boardIn(plan, id);
+        const to = shelfIn(draft, shelfFor(plan, from, from.clearanceMm / 2, dzMm).id);
+        const atMm = tenth(board.atMm + (board.direction === 'across' ? dxMm : dyMm));
+        const copy = { ...board, id: takeIdFrom(draft, 'board'), atMm };
+        setBoards(draft, to, [...(to.boards ?? []), copy]);
       }
       for (const id of idsOf(items, 'lamp')) {
         const { shelf: from, lamp } = lampIn(plan, id);
