@@ -54,7 +54,7 @@ function NoticeItem({ notice }: { notice: Notice }) {
           <Button
             onClick={() => {
               goTo(notice.stage);
-              select(notice.about.filter((ref) => /^(shelf|tray|lamp|pot):/.test(ref)));
+              select(notice.about.filter((ref) => /^(shelf|tray|lamp|board|pot):/.test(ref)));
             }}
           >
             Go there

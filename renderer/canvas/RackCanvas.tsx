@@ -211,9 +211,12 @@ function useDroppedSelection({ plan, selection, select }: CanvasPort): void {
         `shelf:${shelf.id}`,
         ...shelf.trays.map((tray) => `tray:${tray.id}`),
         ...shelf.lamps.map((lamp) => `lamp:${lamp.id}`),
+        ...(shelf.boards ?? []).map((board) => `board:${board.id}`),
       ]),
     );
-    const stays = selection.filter((ref) => !/^(shelf|tray|lamp):/.test(ref) || here.has(ref));
+    const stays = selection.filter(
+      (ref) => !/^(shelf|tray|lamp|board):/.test(ref) || here.has(ref),
+    );
     if (stays.length < selection.length) select(stays);
   }, [plan.rack, selection, select]);
 }

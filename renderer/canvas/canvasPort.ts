@@ -48,7 +48,7 @@ export interface CanvasPort extends Acts {
 function outermost(added: readonly string[]): string[] {
   const shelves = added.filter((ref) => ref.startsWith('shelf:'));
   if (shelves.length > 0) return shelves;
-  return added.filter((ref) => ref.startsWith('tray:') || ref.startsWith('lamp:'));
+  return added.filter((ref) => /^(tray|lamp|board):/.test(ref));
 }
 
 export function actsOn({ plan, session }: Stores): Acts {

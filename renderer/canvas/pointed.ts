@@ -120,7 +120,14 @@ export function lookAt(pointed: Pointed, pointer: Pointer) {
   const rules = rulesAt(pointed, pointer.pixel);
   const hit = hitAt(scene, pointer.plane, rules.slackMm);
   const target = targetOf(hit, rules);
-  const over = [rules.point, hit.pot?.ref, hit.lamp?.ref, hit.tray?.ref, hit.shelf?.ref];
+  const over = [
+    rules.point,
+    hit.pot?.ref,
+    hit.lamp?.ref,
+    hit.board?.ref,
+    hit.tray?.ref,
+    hit.shelf?.ref,
+  ];
   const refs = over.filter((ref) => typeof ref === 'string');
   return {
     line: stripLine(told, refs, describePlace(scene, pointer.plane, told.lengths)),

@@ -403,3 +403,49 @@ test('the strip tells of a tray why it is ringed, by pointer and by keys', async
   await expect(strip).toHaveText(why);
   await expect(page.getByTestId('rack-announcement')).toHaveText(why);
 });
+
+test('boards part shelves into bays, by mouse and by keyboard', async ({ desktopPage: page }) => {
+  await startWithTray(page);
+  await field(page, 'tray-width').fill('1000');
+  await field(page, 'tray-width').press('Enter');
+  await page.getByTestId('tool-pots').click();
+  await clickAt(page, 300, 300);
+  await page.getByTestId('tool-lamp').click();
+  await clickAt(page, 600, 560);
+
+  // By mouse: a click near the middle means the middle; what it takes is told.
+  await page.getByTestId('tool-board').click();
+  await clickAt(page, 612, 60);
+  await expect(page.getByTestId('inspected-name')).toHaveText('Board 1 on shelf 1');
+  await expect(field(page, 'board-at')).toHaveValue('600');
+  await expect(page.getByTestId('lamps-in-the-way')).toBeVisible();
+  await page.getByTestId('part-lamps').click();
+  await expect(page.getByTestId('lamps-in-the-way')).toHaveCount(0);
+
+  // Dragged, it goes from side to side alone, and the inspector follows.
+  await dragOn(page, { from: [600, 60], to: [640, 200], keys: ['Control'] });
+  await expect(field(page, 'board-at')).toHaveValue('640');
+
+  // By keyboard: arrows move it, Enter leads to its figures, Delete takes it away and fills the holes.
+  const canvas = rackCanvas(page);
+  await canvas.focus();
+  await canvas.press('ArrowLeft');
+  await expect(field(page, 'board-at')).not.toHaveValue('640');
+  await canvas.press('Enter');
+  await field(page, 'board-at').fill('600');
+  await field(page, 'board-at').press('Enter');
+  await canvas.focus();
+  await canvas.press('Delete');
+  await expect(page.getByTestId('rack-summary')).toContainText('Pots24');
+
+  // The buttons of the shelf say beforehand what a board does; a bay has a timer of its own.
+  await clickAt(page, 1190, 30);
+  await expect(page.getByTestId('bays')).toContainText('Makes 2 bays on this shelf.');
+  await page.getByTestId('add-board-lengthwise').focus();
+  await page.keyboard.press('Enter');
+  await expect(page.getByTestId('inspected-name')).toHaveText('Board 1 on shelf 1');
+  await clickAt(page, 1190, 30);
+  await field(page, 'bay-hours-1-back').fill('12');
+  await field(page, 'bay-hours-1-back').press('Enter');
+  await expect(field(page, 'bay-hours-1-back')).toHaveValue('12');
+});

@@ -133,7 +133,7 @@ const RACK: Place = { value: 'rack', label: 'the whole rack', ids: [] };
 
 /** What the selection offers: its things, the trays and the shelves of its pots, the whole rack. */
 function placesIn(plan: Plan, selection: readonly string[]): Place[] {
-  const things = selection.filter((ref) => /^(?:shelf|tray|lamp|pot):/.test(ref));
+  const things = selection.filter((ref) => /^(?:shelf|tray|lamp|board|pot):/.test(ref));
   if (things.length === 0) return [RACK];
   const inTrays = idsOf(things, 'pot').map((id) => id.slice(0, id.indexOf(':')));
   const trayIds = [...new Set(inTrays)];
