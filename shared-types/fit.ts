@@ -13,16 +13,21 @@ export const checkName = z.enum(['brown-forsythe', 'levene', 'bartlett', 'shapir
 export const positionModel = z.enum(['edge', 'linear', 'rows+columns', 'smooth', 'ar1']);
 export type GridModel = z.infer<typeof positionModel>;
 
+export type PlaceCovariance = 'surface' | 'neighbours';
+
 /**
- * How place enters each of them: as fixed columns of the design, as rows and columns that vary at
- * random, or as a covariance between the rows of the table that depends on where they stand.
+ * How place enters each of them: in columns of the design alone, as rows and columns that vary at
+ * random, or as a covariance that depends on where the rows of the table stand.
  */
-export const placeEnters: Record<GridModel, 'fixed' | 'random' | 'covariance'> = {
-  edge: 'fixed',
-  linear: 'fixed',
-  'rows+columns': 'random',
-  smooth: 'covariance',
-  ar1: 'covariance',
+export const placeTraits: Record<
+  GridModel,
+  { isFixed: boolean; randomLines: boolean; covarianceOf: PlaceCovariance | null }
+> = {
+  edge: { isFixed: true, randomLines: false, covarianceOf: null },
+  linear: { isFixed: true, randomLines: false, covarianceOf: null },
+  'rows+columns': { isFixed: false, randomLines: true, covarianceOf: null },
+  smooth: { isFixed: false, randomLines: false, covarianceOf: 'surface' },
+  ar1: { isFixed: false, randomLines: false, covarianceOf: 'neighbours' },
 };
 
 export const fitRequestSchema = z.strictObject({

@@ -271,6 +271,19 @@ export const positionModelLabels: Record<PositionModel, string> = {
   smooth: 'a smooth surface over each tray',
   ar1: 'neighbouring pots alike',
 };
+/** What each of them takes of the pots: of their places, no more than slopes over them or all. */
+export const positionTakes: Record<
+  PositionModel,
+  'nothing' | 'edge' | 'light' | 'slopes' | 'places'
+> = {
+  none: 'nothing',
+  edge: 'edge',
+  light: 'light',
+  linear: 'slopes',
+  'rows+columns': 'places',
+  smooth: 'places',
+  ar1: 'places',
+};
 
 export const trialSchema = z.strictObject({
   question: textSchema,

@@ -1,5 +1,10 @@
 import type { Plan } from '../../../shared-types/plan';
-import { positionModelLabels, type PositionModel, type Trial } from '../../../shared-types/trial';
+import {
+  positionModelLabels,
+  positionTakes,
+  type PositionModel,
+  type Trial,
+} from '../../../shared-types/trial';
 import {
   analysedOf,
   COLUMN,
@@ -11,6 +16,7 @@ import {
   layoutsForRehearsal,
   levelsOf,
   questionOf,
+  refuseFlatLight,
   refusePlaceOfMeans,
   rehearsedMeansWords,
   requestFor,
@@ -39,7 +45,6 @@ import {
 import { schemeCrossesStrips, type Site } from '../../engine/trial/site';
 import { wetDepthByPotOf } from '../flood/flood';
 import { trialInputOf } from './trial';
-import { Refusal } from '../../words';
 
 /** The trial as it is rehearsed; plain data, fit to be sent to a worker. */
 export interface RehearsalInput extends Omit<RehearsalRequest, 'onProgress' | 'isCancelled'> {
@@ -156,7 +161,7 @@ export function plannedAnalysis(
       fits++;
       try {
         if (averaged) refusePlaceOfMeans(model, averaged);
-        refuseFlatLight(model, data);
+        if (positionTakes[model] === 'light') refuseFlatLight(data);
         own ??= testerOf(design, data, model);
         return ask(own);
       } catch (error) {
@@ -322,14 +327,6 @@ function termIds({ tested }: DesignModel): ReadonlyMap<string, string[]> {
       .slice(1)
       .map((set) => [set.map(({ column }) => column).join(' × '), set.map(({ id }) => id)]),
   );
-}
-
-function refuseFlatLight(model: PositionModel, { table }: TrialTable): void {
-  if (model !== 'light') return;
-  const values = (table.columns[COLUMN.ppfd] ?? []).filter((v) => typeof v === 'number');
-  if (values.length < table.rowCount || Math.max(...values) - Math.min(...values) < 1e-9) {
-    throw new Refusal('the light is the same for every measured pot, or not known');
-  }
 }
 
 function analysisWords(trial: Trial, base: TrialTable): string {

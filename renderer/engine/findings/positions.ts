@@ -1,11 +1,10 @@
-import { positionModels } from '../../../shared-types/trial';
-import { placeEnters, type FitRequest, type FitResult } from '../../../shared-types/fit';
-import type { PositionModel } from '../../../shared-types/trial';
+import { placeTraits, type FitRequest, type FitResult } from '../../../shared-types/fit';
+import { positionModels, positionTakes, type PositionModel } from '../../../shared-types/trial';
 import { moran } from '../stats/checks';
 import { tQuantileUpper, tTwoSided } from '../stats/distributions';
 import { fit } from '../stats/fit';
 import { fitModel, type ModelFit } from './fitModel';
-import { gridModelOf, requestFor, type Asked, type DesignModel } from './request';
+import { gridModelOf, modelsNeighbours, requestFor, type Asked, type DesignModel } from './request';
 import { isCounts, meanShown } from './scale';
 import { COLUMN, type TrialTable } from './table';
 import { reasonOf, Refusal } from '../../words';
@@ -74,8 +73,8 @@ export function fitPosition(
     result,
     information: withInformation,
     // With the likeness of neighbours in the model there is none to be judged in the rest.
-    rook: model === 'ar1' || !data.placed ? null : likeness(data, result, 'rook'),
-    queen: model === 'ar1' || !data.placed ? null : likeness(data, result, 'queen'),
+    rook: modelsNeighbours(model) || !data.placed ? null : likeness(data, result, 'rook'),
+    queen: modelsNeighbours(model) || !data.placed ? null : likeness(data, result, 'queen'),
   };
 }
 
@@ -85,25 +84,52 @@ function fitDesign(
   model: PositionModel,
   asked: Asked,
 ): ModelFit {
-  if (model === 'edge' && !asked.edgeVaries) {
-    throw new Refusal(
-      'every measured pot has the same kind of place, so edge and inner pots cannot be compared',
-    );
-  }
-  if (!data.placed && model !== 'none' && model !== 'light') {
-    throw new Refusal('the table does not tell in which row and column each pot stands');
-  }
+  refuseWhatIsNotTold(data, model, asked.edgeVaries);
   const grid = gridModelOf(model);
-  if (isCounts(asked.scale ?? null) && grid !== null && placeEnters[grid] !== 'fixed') {
+  if (isCounts(asked.scale ?? null) && grid !== null && !placeTraits[grid].isFixed) {
     throw new Refusal('counts are analysed without it; their square roots can be analysed with it');
   }
-  if (model === 'light') {
-    const values = (data.table.columns[COLUMN.ppfd] ?? []).filter((v) => typeof v === 'number');
-    if (values.length < data.table.rowCount || Math.max(...values) - Math.min(...values) < 1e-9) {
-      throw new Refusal('the light is the same for every measured pot, or not known');
-    }
-  }
   return fitModel(data, design, model, asked);
+}
+
+/** Refuses a position model where the table does not tell of every pot what the model takes. */
+function refuseWhatIsNotTold(data: TrialTable, model: PositionModel, edgeVaries: boolean): void {
+  const takes = positionTakes[model];
+  switch (takes) {
+    case 'nothing':
+      return;
+    case 'light':
+      refuseFlatLight(data);
+      return;
+    case 'edge':
+      if (!edgeVaries) {
+        throw new Refusal(
+          'every measured pot has the same kind of place, so edge and inner pots cannot be compared',
+        );
+      }
+      refuseUnplaced(data);
+      return;
+    case 'slopes':
+    case 'places':
+      refuseUnplaced(data);
+      return;
+    default:
+      takes satisfies never;
+  }
+}
+
+function refuseUnplaced({ placed }: TrialTable): void {
+  if (!placed) {
+    throw new Refusal('the table does not tell in which row and column each pot stands');
+  }
+}
+
+/** Refuses the light at each pot as a covariate where it tells no pot from another. */
+export function refuseFlatLight({ table }: Pick<TrialTable, 'table'>): void {
+  const values = (table.columns[COLUMN.ppfd] ?? []).filter((v) => typeof v === 'number');
+  if (values.length < table.rowCount || Math.max(...values) - Math.min(...values) < 1e-9) {
+    throw new Refusal('the light is the same for every measured pot, or not known');
+  }
 }
 
 /** Counts are fitted by maximum likelihood, whose criterion they share. */
@@ -161,7 +187,7 @@ function likeness(
 
 /** Edge pots minus inner pots, treatments and blocks allowed for. */
 export function edgeEffect(positions: readonly PositionFit[]): EdgeEffect | null {
-  const result = positions.find((p) => p.model === 'edge')?.result;
+  const result = positions.find((p) => positionTakes[p.model] === 'edge')?.result;
   const comparison = result?.comparisons.find((c) => c.of[0] === COLUMN.edge);
   const row = comparison?.rows[0];
   const means = result?.means.find((m) => m.of[0] === COLUMN.edge)?.rows;

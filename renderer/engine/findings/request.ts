@@ -1,10 +1,10 @@
 import {
   fitRequestSchema,
-  placeEnters,
+  placeTraits,
   type FitRequest,
   type GridModel,
 } from '../../../shared-types/fit';
-import { unitKinds, type PositionModel } from '../../../shared-types/trial';
+import { positionTakes, unitKinds, type PositionModel } from '../../../shared-types/trial';
 import type { Allocation } from '../stats/randomisation';
 import { controlOf, plannedFor } from './planned';
 import { constantWithinUnits, levelsPresent, unitColumn, type FactorRole } from './roles';
@@ -138,7 +138,13 @@ export function gridModelOf(position: PositionModel): GridModel | null {
 /** Whether a fit under it needs a covariance of its own, and so more time and layouts drawn anew. */
 export function hasCovariance(position: PositionModel): boolean {
   const model = gridModelOf(position);
-  return model !== null && placeEnters[model] === 'covariance';
+  return model !== null && placeTraits[model].covarianceOf !== null;
+}
+
+/** Whether the likeness of neighbours is part of it. */
+export function modelsNeighbours(position: PositionModel): boolean {
+  const model = gridModelOf(position);
+  return model !== null && placeTraits[model].covarianceOf === 'neighbours';
 }
 
 /** The fit that answers the question under one position model. */
@@ -150,8 +156,9 @@ export function requestFor(
   const treatments = design.tested.map((role) => role.column);
   const interactions = subsets(treatments).filter((set) => set.length >= 2);
   const covariates = [...design.covariates];
-  if (position === 'light') covariates.push(COLUMN.ppfd);
-  const withEdge = position === 'edge' && options.edgeVaries;
+  const takes = positionTakes[position];
+  if (takes === 'light') covariates.push(COLUMN.ppfd);
+  const withEdge = takes === 'edge' && options.edgeVaries;
   const gridModel = gridModelOf(position);
   const fixedBlocks = [...design.fixedBlocks, ...(gridModel === null ? design.potLines : [])];
   const contrasts = design.tested.flatMap((role) => plannedFor(role, seen(role)));
@@ -180,10 +187,9 @@ export function requestFor(
       ...(withEdge ? [{ means: [COLUMN.edge], method: 'none' as const }] : []),
     ],
     confidence: options.confidence,
-    checks:
-      position === 'ar1'
-        ? []
-        : ['shapiro-wilk', 'moran', ...(treatments.length > 0 ? ['brown-forsythe' as const] : [])],
+    checks: modelsNeighbours(position)
+      ? []
+      : ['shapiro-wilk', 'moran', ...(treatments.length > 0 ? ['brown-forsythe' as const] : [])],
     moran: {
       row: COLUMN.row,
       column: COLUMN.column,

@@ -1,3 +1,4 @@
+import { positionTakes } from '../../../shared-types/trial';
 import { tTwoSided } from '../stats/distributions';
 import type { Findings } from './findings';
 import { COLUMN } from './table';
@@ -30,7 +31,8 @@ export function covariateSlopesOf({
     [COLUMN.column]: 'column',
   };
   const names = [...primary.request.covariates];
-  if (primary.request.position?.model === 'linear') names.push(COLUMN.row, COLUMN.column);
+  const { position } = primary.request;
+  if (position && positionTakes[position.model] === 'slopes') names.push(COLUMN.row, COLUMN.column);
   return names.flatMap((name) => {
     const row = primary.result.coefficients.find((one) => one.name === name);
     if (!row || !(row.se > 0)) return [];

@@ -1,4 +1,4 @@
-import type { DataTable, FitRequest } from '../../../../shared-types/fit';
+import { placeTraits, type DataTable, type FitRequest } from '../../../../shared-types/fit';
 import { readCategory } from '../table/columns';
 import { crossedName } from './terms';
 import { Refusal } from '../../../words';
@@ -45,7 +45,7 @@ export function combineColumns(
 export function randomUnits(request: FitRequest, table: DataTable, rows: Int32Array): UnitCodes[] {
   const units = request.randomUnits.map((columns) => combineColumns(table, columns, rows));
   const { position } = request;
-  if (position?.model === 'rows+columns') {
+  if (position && placeTraits[position.model].randomLines) {
     const along = (name: string): UnitCodes =>
       combineColumns(table, [...position.within, name], rows);
     units.push(

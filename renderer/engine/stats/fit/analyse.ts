@@ -1,4 +1,4 @@
-import { placeEnters, type DataTable, type FitRequest } from '../../../../shared-types/fit';
+import { placeTraits, type DataTable, type FitRequest } from '../../../../shared-types/fit';
 import type { Design } from '../design';
 import type { Analysis } from './analysis';
 import { analyseConstant, isConstant } from './constant';
@@ -11,7 +11,7 @@ import { Refusal } from '../../../words';
 
 /** Chooses the kind of model that the request asks for. */
 export function analyse(request: FitRequest, table: DataTable, design: Design): Analysis {
-  const covarying = request.position !== null && placeEnters[request.position.model] !== 'fixed';
+  const covarying = request.position !== null && !placeTraits[request.position.model].isFixed;
   if (request.offset !== null && request.counts === null) {
     throw new Refusal(
       `offset: found "${request.offset}" without counts; an exposure belongs to counts, expected ` +

@@ -1,10 +1,15 @@
-import type { DataTable, FitRequest } from '../../../../shared-types/fit';
+import {
+  placeTraits,
+  type DataTable,
+  type FitRequest,
+  type PlaceCovariance,
+} from '../../../../shared-types/fit';
 import { combineColumns, randomUnits } from '../design';
 import type { Design } from '../design';
 import { mean } from '../linear';
 import { coarseSearch } from '../mixed/coarse';
 import type { PlaceBlock } from '../mixed/coarseCriterion';
-import { placeShapes, type Place, type VarianceGrid } from '../mixed/placeShapes';
+import { placeShapes, type Place } from '../mixed/placeShapes';
 import { readNumbers } from '../table';
 import type { UntreatedModel } from './randomisation';
 
@@ -13,6 +18,10 @@ const CORRELATIONS = [0, 0.3, 0.6, 0.8, 0.93];
 const NUGGETS = [0.1, 0.35, 0.65, 1];
 /** Values that the variance of a curvature or a unit may take, as multiples of that of a pot. */
 const RATIOS = [0, 0.1, 0.4, 1.6, 6];
+const LEVELS: Record<PlaceCovariance, readonly (readonly number[])[]> = {
+  neighbours: [CORRELATIONS, CORRELATIONS, NUGGETS],
+  surface: [RATIOS, RATIOS, RATIOS],
+};
 
 /**
  * What `untreatedModel` says, with variance parameters from a coarse grid: for trials made up by the
@@ -25,7 +34,8 @@ export function coarseUntreated(
   table: DataTable,
 ): ((design: Design) => (y: Float64Array) => UntreatedModel) | null {
   const { position } = request;
-  if (position?.model !== 'smooth' && position?.model !== 'ar1') return null;
+  const of = position && placeTraits[position.model].covarianceOf;
+  if (!position || !of) return null;
   const all = Int32Array.from({ length: table.rowCount }, (_, i) => i);
   const place: Place = {
     row: readNumbers(table, position.row, all, 'row'),
@@ -33,12 +43,8 @@ export function coarseUntreated(
     group: combineColumns(table, position.within, all).codes,
     units: randomUnits(request, table, all).map(({ codes }) => codes),
   };
-  const units = place.units.map(() => RATIOS);
-  const grid: VarianceGrid =
-    position.model === 'ar1'
-      ? { model: 'ar1', levels: [CORRELATIONS, CORRELATIONS, NUGGETS, ...units] }
-      : { model: 'smooth', levels: [RATIOS, RATIOS, RATIOS, ...units] };
-  const blocks = placeShapes(place, grid);
+  const levels = [...LEVELS[of], ...place.units.map(() => RATIOS)];
+  const blocks = placeShapes(place, { of, levels });
   return (design) => {
     const treated = new Set(
       design.terms.filter(({ role }) => role === 'treatment').flatMap(({ columns }) => columns),
@@ -51,7 +57,7 @@ export function coarseUntreated(
     const search = coarseSearch(
       present,
       x,
-      grid.levels.map((one) => one.length),
+      levels.map((one) => one.length),
     );
     return (y) => {
       const centre = mean(y);

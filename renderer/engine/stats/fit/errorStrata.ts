@@ -1,5 +1,5 @@
 import {
-  placeEnters,
+  placeTraits,
   type DataTable,
   type FitRequest,
   type TermRow,
@@ -16,7 +16,7 @@ import { list, Refusal } from '../../../words';
 
 /** Classical error strata: every term against the variation of the units it falls on. */
 export function analyseStrata(request: FitRequest, table: DataTable, design: Design): Analysis {
-  if (request.position && placeEnters[request.position.model] === 'covariance') {
+  if (request.position && placeTraits[request.position.model].covarianceOf !== null) {
     throw new Refusal(
       `exactStrata: found the position model ${request.position.model}; expected edge, linear, ` +
         'rows+columns or none',

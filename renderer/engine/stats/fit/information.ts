@@ -1,4 +1,9 @@
-import type { DataTable, FitRequest, FitResult } from '../../../../shared-types/fit';
+import {
+  placeTraits,
+  type DataTable,
+  type FitRequest,
+  type FitResult,
+} from '../../../../shared-types/fit';
 import { combineColumns, randomUnits } from '../design';
 import { withColumns } from '../linear';
 import { surfaceOf } from '../mixed/surface';
@@ -32,7 +37,8 @@ export function informationOf(
     return withAic(logLik, p + 1);
   }
   if (criterion !== 'REML' || analysis.logLik === null) return null;
-  if (request.position?.model === 'smooth') return surfaceInformation(request, table, analysis);
+  const of = request.position && placeTraits[request.position.model].covarianceOf;
+  if (of === 'surface') return surfaceInformation(request, table, analysis);
   // A covariance enlarged for small samples is no longer the inverse that the formula asks for.
   if (request.denominator === 'kenward-roger' || request.denominator === 'units') return null;
   const logDet = logDeterminant(analysis);

@@ -1,4 +1,4 @@
-import type { DataTable, FitRequest } from '../../../../shared-types/fit';
+import { placeTraits, type DataTable, type FitRequest } from '../../../../shared-types/fit';
 import { buildDesign, combineColumns, randomUnits } from '../design';
 import { surfaceOf } from '../mixed/surface';
 import { readNumbers } from '../table';
@@ -26,7 +26,8 @@ export function nullCovariance(
   y: Float64Array,
 ): NullCovariance {
   const { position } = request;
-  if (position?.model !== 'smooth' && position?.model !== 'ar1') {
+  const of = position && placeTraits[position.model].covarianceOf;
+  if (!position || !of) {
     throw new Refusal(
       'redraw: a covariance of its own belongs to the position models smooth and ar1',
     );
@@ -49,7 +50,7 @@ export function nullCovariance(
   const column = readNumbers(table, position.column, rowIndex, 'column');
   const group = combineColumns(table, position.within, rowIndex).codes;
   const n = y.length;
-  if (position.model === 'smooth') {
+  if (of === 'surface') {
     const { trends, curvatures } = surfaceOf(row, column, group);
     const effects = curvatures.map(({ name, count, rows }) => ({
       ...{ count, rows },

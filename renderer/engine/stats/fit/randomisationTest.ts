@@ -1,5 +1,5 @@
 import {
-  placeEnters,
+  placeTraits,
   type DataTable,
   type FitRequest,
   type FitResult,
@@ -33,7 +33,7 @@ export function runRandomisationTest(
   const plan = planRandomisation(request, asked, table, design);
   const term = design.terms[plan.term]?.name ?? '';
   const { position } = request;
-  const placed = position !== null && placeEnters[position.model] === 'covariance';
+  const placed = position !== null && placeTraits[position.model].covarianceOf !== null;
   const statistic = placed
     ? glsStatistic(design, plan, request.tests, nullCovariance(request, table, design.y))
     : randomisationStatistic(design, plan, request.tests);

@@ -1,5 +1,5 @@
 import {
-  placeEnters,
+  placeTraits,
   type DataTable,
   type FitRequest,
   type TermRow,
@@ -13,7 +13,7 @@ import { figures, list } from '../../../words';
 
 /** Whether a request's position model is one whose tests of single rows are by randomisation. */
 export function isRandomised({ position, counts }: FitRequest): boolean {
-  return counts === null && position !== null && placeEnters[position.model] === 'covariance';
+  return counts === null && position !== null && placeTraits[position.model].covarianceOf !== null;
 }
 
 /**

@@ -1,4 +1,4 @@
-import { placeEnters, type DataTable, type FitRequest } from '../../../../shared-types/fit';
+import { placeTraits, type DataTable, type FitRequest } from '../../../../shared-types/fit';
 import { buildDesign, randomUnits } from '../design';
 import type { Design } from '../design';
 import { factorise } from '../linear';
@@ -50,7 +50,7 @@ function testsOf(
   untreatedBy: UntreatedBy | null,
 ): LayoutTest[] {
   const { position } = request;
-  const placed = position !== null && placeEnters[position.model] !== 'fixed';
+  const placed = position !== null && !placeTraits[position.model].isFixed;
   const byUnits =
     request.randomUnits.length === 0 ? !placed || allocation : request.denominator === 'units';
   if (request.counts !== null || request.exactStrata || !byUnits) {

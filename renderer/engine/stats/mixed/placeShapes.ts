@@ -1,3 +1,4 @@
+import type { PlaceCovariance } from '../../../../shared-types/fit';
 import { cleanBlock, type Cleaned } from '../randomisation';
 import { choleskyInPlace, inverseFromCholesky, logDeterminant } from './cholesky';
 import { surfaceOf } from './surface';
@@ -11,11 +12,11 @@ export interface Place {
 }
 
 /**
- * The values that each variance parameter may take: of ar1 both correlations, the share of the nugget,
- * then the units; of smooth the three curvatures, then the units. Ratios are to the variance of a pot.
+ * The values that each variance parameter may take: of neighbours both correlations, the share of the
+ * nugget, then the units; of a surface the three curvatures, then the units. Ratios are to the variance of a pot.
  */
 export interface VarianceGrid {
-  readonly model: 'ar1' | 'smooth';
+  readonly of: PlaceCovariance;
   readonly levels: readonly (readonly number[])[];
 }
 
@@ -37,7 +38,7 @@ export function placeShapes(
 ): { shape: Shape; rows: Int32Array }[] {
   const { row, column, group, units } = place;
   const n = row.length;
-  const surface = grid.model === 'smooth' ? surfaceOf(row, column, group) : null;
+  const surface = grid.of === 'surface' ? surfaceOf(row, column, group) : null;
   const shapes = new Map<string, Shape>();
   return together([group, ...units], n).map((rows) => {
     const local = (codes: Int32Array): number[] => {
@@ -89,7 +90,7 @@ function together(codes: readonly Int32Array[], n: number): Int32Array[] {
 function shapeOf(
   at: { rows: readonly number[]; columns: readonly number[] },
   [groups = [], ...units]: readonly (readonly number[])[],
-  { model, levels }: VarianceGrid,
+  { of, levels }: VarianceGrid,
   surface: ReturnType<typeof surfaceOf> | null,
   rows: Int32Array,
 ): Shape {
@@ -111,7 +112,7 @@ function shapeOf(
   });
   const entry = (value: readonly number[], i: number, j: number): number => {
     let sum = 0;
-    if (model === 'ar1') {
+    if (of === 'neighbours') {
       const [down = 0, along = 0, nugget = 1] = value;
       if (same(groups, i, j)) {
         sum = (1 - nugget) * down ** gap(at.rows, i, j) * along ** gap(at.columns, i, j);

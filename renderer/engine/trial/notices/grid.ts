@@ -1,5 +1,5 @@
 import type { Notice } from '../../../../shared-types/notice';
-import type { Trial } from '../../../../shared-types/trial';
+import { positionTakes, type Trial } from '../../../../shared-types/trial';
 import { capital } from '../../../words';
 import { schemeUsesGrid } from '../site';
 import { trialNotice } from '../trialNotice';
@@ -12,7 +12,8 @@ import { schemeWords } from '../words';
 export function gridLeftOut(trial: Trial): { text: string; remedy: string } | null {
   const drawn = trial.factors.filter((factor) => factor.kind === 'randomised');
   const onPots = drawn.length > 0 && drawn.every((factor) => factor.unit === 'pot');
-  if (!schemeUsesGrid(trial.scheme) || !onPots || trial.primaryPosition !== 'linear') return null;
+  if (!schemeUsesGrid(trial.scheme) || !onPots || positionTakes[trial.primaryPosition] !== 'slopes')
+    return null;
   const words = capital(schemeWords[trial.scheme].name);
   return {
     text: `${words} balances the treatments over rows and columns, but the planned analysis allows for straight slopes only and leaves the rest of rows and columns among the chance variation: part of the gain is lost, and real differences may go unseen.`,
