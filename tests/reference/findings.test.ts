@@ -315,7 +315,7 @@ describe('the layout drawn again', () => {
         { ...stale, layout: stale.layout && { ...stale.layout, drawnFrom: 'x' } },
         asked,
       ),
-    ).toThrow(/changed since the layout was drawn/);
+    ).toThrow(/changed since the draw/);
   });
 });
 
