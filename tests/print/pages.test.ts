@@ -6,6 +6,7 @@ import { cutsBetween } from '../../renderer/print/charts/cuts';
 import { shownTreatments } from '../../renderer/print/shown';
 import { textWidthMm, wrapText } from '../../renderer/print/text';
 import type { Plan } from '../../shared-types/plan';
+import { partedAndDrawn } from '../builders/parted';
 import { awkwardPlans } from './support/awkwardPlans';
 
 const plans = awkwardPlans();
@@ -217,4 +218,21 @@ test('recording sheets tell what was logged for their tray, the latest where the
   expect(long).toContain('2026-04-28');
   expect(long).not.toContain('2026-04-01');
   expect(words(long).match(/1A-A1 /g)).toHaveLength(2);
+});
+
+test('boards and the bays they make stand on every chart of their shelf', () => {
+  const plan = partedAndDrawn();
+  const charts = [...all(plan, defaultOptions('A4'))].filter(([, html]) =>
+    html.includes('Planting chart'),
+  );
+  const boards = (html: string) => html.split('class="board"').length - 1;
+  const counts = new Map(charts.map(([name, html]) => [name, boards(html)]));
+  // Three shelves with a board each: once on each tray's and each shelf's chart, thrice on the rack's.
+  for (const name of ['tray-charts', 'shelf-charts', 'rack-chart'])
+    expect(counts.get(name)).toBe(3);
+  for (const [, html] of charts) {
+    expect(boards(html)).toBeGreaterThanOrEqual(3);
+    expect(words(html)).toContain('bay 1 left');
+    expect(words(html)).toContain('bay 3 right');
+  }
 });

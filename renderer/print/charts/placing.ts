@@ -32,3 +32,18 @@ export function placing(
 export function moved(at: Placing, byXMm: number, byYMm: number): Placing {
   return { ...at, x: (x) => at.x(x + byXMm), y: (y) => at.y(y + byYMm) };
 }
+
+/** A rectangle on the page, mm. */
+export interface Box {
+  left: number;
+  top: number;
+  width: number;
+  height: number;
+}
+
+export function boxOf({ xMm, yMm, widthMm, depthMm }: Rect, at: Placing): Box {
+  const x = [at.x(xMm), at.x(xMm + widthMm)];
+  const y = [at.y(yMm), at.y(yMm + depthMm)];
+  const [left, top] = [Math.min(...x), Math.min(...y)];
+  return { left, top, width: Math.max(...x) - left, height: Math.max(...y) - top };
+}

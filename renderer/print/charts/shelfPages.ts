@@ -1,5 +1,5 @@
 import type { Shelf, Tray } from '../../../shared-types/rack';
-import { trayCode, type Rect } from '../../engine/geometry';
+import { trayCode } from '../../engine/geometry';
 import type { Page } from '../document';
 import { html, type Fragment, type Html } from '../html';
 import type { Paper, Sheet } from '../paper';
@@ -7,9 +7,10 @@ import type { ShownPot, ShownTreatment } from '../shown';
 import { AT_END, BOLD, svgText } from '../svg';
 import { mm, ptToMm } from '../text';
 import { chartPage, chartRoom, type ChartJob } from './chartPage';
+import { drawBoards } from './boards';
 import { extentOfShelf } from './extent';
 import type { Sign } from './key';
-import { moved, placing, type Placing } from './placing';
+import { boxOf, moved, placing, type Box, type Placing } from './placing';
 import { drawPots, letterSizeMm, textAt, type Drawing } from './pots';
 import { nameSides, RIM_MM } from './sides';
 import { fixed } from '../../words';
@@ -135,13 +136,6 @@ function scaleText(x: number, y: number, scale: number): Html {
   return svgText(x, y, ptToMm(8), `drawn 1 : ${fixed(1 / scale, 1)}`, AT_END);
 }
 
-interface Box {
-  left: number;
-  top: number;
-  width: number;
-  height: number;
-}
-
 function drawShelf(
   job: ChartJob,
   shelf: Shelf,
@@ -171,9 +165,10 @@ function drawShelf(
     }
     return [trayOutline(tray, at), namedOnly(shelf, tray, at)];
   });
-  const board = boxOf({ ...shelf, xMm: 0, yMm: 0 }, at);
+  const whole = { ...shelf, xMm: 0, yMm: 0 };
+  const board = boxOf(whole, at);
   const rim = html`<rect x="${mm(board.left)}" y="${mm(board.top)}" width="${mm(board.width)}" height="${mm(board.height)}" fill="none" stroke="#777" stroke-width=".25"/>`;
-  return { ...together(drawings), svg: [rim, parts] };
+  return { ...together(drawings), svg: [rim, parts, drawBoards(shelf, at, whole)] };
 }
 
 function together(drawings: readonly Drawing[]): Drawing {
@@ -183,13 +178,6 @@ function together(drawings: readonly Drawing[]): Drawing {
   }
   const signs = new Set<Sign>(drawings.flatMap((drawing) => [...drawing.signs]));
   return { svg: drawings.map(({ svg }) => svg), signs, counts };
-}
-
-function boxOf({ xMm, yMm, widthMm, depthMm }: Rect, at: Placing): Box {
-  const x = [at.x(xMm), at.x(xMm + widthMm)];
-  const y = [at.y(yMm), at.y(yMm + depthMm)];
-  const [left, top] = [Math.min(...x), Math.min(...y)];
-  return { left, top, width: Math.max(...x) - left, height: Math.max(...y) - top };
 }
 
 function trayOutline(tray: Tray, at: Placing): Html {

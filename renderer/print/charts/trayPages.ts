@@ -8,9 +8,10 @@ import { logLines } from '../sheetLog';
 import { AT_END, svgText } from '../svg';
 import { mm, ptToMm } from '../text';
 import { chartPage, chartRoom, LOG_LINE_MM, type ChartJob } from './chartPage';
+import { drawBoards } from './boards';
 import { extentOfTray } from './extent';
 import { piecesOf, type Piece } from './pieces';
-import { placing, type Placing } from './placing';
+import { moved, placing, type Placing } from './placing';
 import { drawPots, letterSizeMm } from './pots';
 import { nameSides, RIM_MM } from './sides';
 import { fixed, say } from '../../words';
@@ -196,6 +197,11 @@ function piecePage(given: PiecePage): Page {
     html`<clipPath id="${id}c"><rect x="${mm(left)}" y="${mm(top)}" width="${mm(width)}" height="${mm(height)}"/></clipPath>`,
     outline(given, at),
     drawing.svg,
+    drawBoards(given.shelf, onTray(at, tray), {
+      ...piece,
+      xMm: piece.xMm + tray.xMm,
+      yMm: piece.yMm + tray.yMm,
+    }),
     nameSides(box, job.behind),
     svgText(left + width, top - 2.6, ptToMm(8), scaleWords, AT_END),
   ];
@@ -209,6 +215,9 @@ function piecePage(given: PiecePage): Page {
   };
   return chartPage(job, sheet, chart, drawing);
 }
+
+/** Page places of things measured on the shelf, where `at` takes them from the tray's corner. */
+const onTray = (at: Placing, tray: Tray) => moved(at, -tray.xMm, -tray.yMm);
 
 function logSvg(log: readonly string[], top: number, width: number): Html | null {
   const size = ptToMm(8);

@@ -1,5 +1,5 @@
 import type { Plan } from '../../../shared-types/plan';
-import { potsOfRack, trayCode } from '../../engine/geometry';
+import { boardRect, potsOfRack, trayCode } from '../../engine/geometry';
 import { html, type Fragment } from '../html';
 import { mm } from '../text';
 
@@ -40,7 +40,11 @@ export function rackMap(
       const ink = grey < 120 ? '#fff' : '#000';
       return html`${circle}<text x="${mm(pot.xMm)}" y="${y(pot.yMm)}" dy=".35em" font-size="${mm(size)}" text-anchor="middle" fill="${ink}">${face.text}</text>`;
     });
+    const boards = (shelf.boards ?? []).map((board) => {
+      const { xMm, yMm, widthMm, depthMm } = boardRect(shelf, board);
+      return html`<rect x="${mm(xMm)}" y="${y(yMm + depthMm)}" width="${mm(widthMm)}" height="${mm(depthMm)}" fill="#fff" stroke="#000" stroke-width="2"/>`;
+    });
     const head = 34;
-    return html`<figure class="shelf"><figcaption>Shelf ${shelf.number}, seen from above, the front below</figcaption><svg role="img" aria-label="${label}, shelf ${shelf.number}" viewBox="-4 ${-head} ${mm(shelf.widthMm + 8)} ${mm(shelf.depthMm + head + 4)}"><rect x="0" y="0" width="${mm(shelf.widthMm)}" height="${mm(shelf.depthMm)}" fill="none" stroke="#777" stroke-width="1.5"/>${trays}${faces}</svg></figure>`;
+    return html`<figure class="shelf"><figcaption>Shelf ${shelf.number}, seen from above, the front below</figcaption><svg role="img" aria-label="${label}, shelf ${shelf.number}" viewBox="-4 ${-head} ${mm(shelf.widthMm + 8)} ${mm(shelf.depthMm + head + 4)}"><rect x="0" y="0" width="${mm(shelf.widthMm)}" height="${mm(shelf.depthMm)}" fill="none" stroke="#777" stroke-width="1.5"/>${trays}${faces}${boards}</svg></figure>`;
   });
 }
