@@ -168,7 +168,7 @@ function drawShelf(
   const whole = { ...shelf, xMm: 0, yMm: 0 };
   const board = boxOf(whole, at);
   const rim = html`<rect x="${mm(board.left)}" y="${mm(board.top)}" width="${mm(board.width)}" height="${mm(board.height)}" fill="none" stroke="#777" stroke-width=".25"/>`;
-  return { ...together(drawings), svg: [rim, parts, drawBoards(shelf, at, whole)] };
+  return { ...together(drawings), svg: [rim, drawBoards(shelf, at, whole), parts] };
 }
 
 function together(drawings: readonly Drawing[]): Drawing {
