@@ -2,7 +2,13 @@ import type { Layout } from '../../shared-types/layout';
 import type { Plan } from '../../shared-types/plan';
 import type { Trial } from '../../shared-types/trial';
 import type { PottedFlood } from '../engine/flood';
-import { rackAsTreated, type RackAsTreated, type TreatedView } from '../engine/treated';
+import {
+  rackAsTreated,
+  setupList,
+  type RackAsTreated,
+  type SetupList,
+  type TreatedView,
+} from '../engine/treated';
 import { memo } from './memo';
 
 /** A plan with its rack and flooding as the treatments make them. */
@@ -64,3 +70,21 @@ export function planAsTreated(plan: Plan, view: TreatedView = standingView(plan)
 
 /** Light and water that the plants really get: under the levels as drawn, or as placed by hand. */
 export const planAsGrown = (plan: Plan): Plan => planAsTreated(plan, { as: 'treated' });
+
+const setupMemo = memo(
+  (
+    rack: Plan['rack'],
+    flood: Plan['flood'],
+    factors: Trial['factors'],
+    assignments: Layout['assignments'],
+    light: Plan['light'],
+    display: Plan['display'],
+  ) => setupList({ rack, flood, factors, assignments, light, display }),
+);
+
+/** What to hang, to fill and to mix for the layout; null before there is one. */
+export function setupListOf(plan: Plan): SetupList | null {
+  const { rack, flood, trial, layout, light, display } = bareOf(plan);
+  if (!trial || !layout) return null;
+  return setupMemo(rack, flood, trial.factors, layout.assignments, light, display);
+}

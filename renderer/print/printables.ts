@@ -10,6 +10,7 @@ import { labelPages } from './labels/labelPages';
 import type { PrintOptions } from './options';
 import type { Paper } from './paper';
 import { sealedKeyPages } from './sealedKey';
+import { hasSetup, setupPages } from './setupPages';
 import { sheetPages } from './sheets';
 import { logByTray } from './sheetLog';
 import { shownPots, shownTreatments, trialPots } from './shown';
@@ -19,6 +20,7 @@ export type PrintableName =
   | 'shelf-charts'
   | 'rack-chart'
   | 'true-size'
+  | 'setup-list'
   | 'order-of-work'
   | 'labels'
   | 'calibration'
@@ -34,6 +36,7 @@ export interface Printable {
 
 /** What can be printed, in the order in which it is needed. */
 export const printableNames: readonly { name: PrintableName; title: string }[] = [
+  { name: 'setup-list', title: 'Hanging and filling list' },
   { name: 'tray-charts', title: 'Planting charts, tray by tray' },
   { name: 'shelf-charts', title: 'Planting charts, shelf by shelf' },
   { name: 'rack-chart', title: 'Planting chart, whole rack' },
@@ -99,6 +102,8 @@ function pagesOf(plan: Plan, name: PrintableName, options: PrintOptions): Page[]
       return withKey(
         trays.flatMap(({ shelf, tray }) => trueSizePages(job, paper, shelf, tray, pots)),
       );
+    case 'setup-list':
+      return setupPages(plan, options);
     case 'order-of-work':
       return withKey(orderPages(job, paper, plan.rack, trialPots(plan, options), pots));
     case 'labels':
@@ -152,6 +157,7 @@ export function printables(
   const treated = plan.layout !== null && treatmentsOfPlan(plan).length > 0;
   const measured = (plan.trial?.measurements.length ?? 0) > 0;
   return printableNames.filter(({ name }) => {
+    if (name === 'setup-list') return hasSetup(plan);
     if (name === 'sealed-key') return options.blinded && treated;
     return name === 'recording-sheets' ? measured : true;
   });

@@ -3,11 +3,14 @@ import { join } from 'node:path';
 import type { Plan } from '../../../shared-types/plan';
 import {
   defaultOptions,
+  printableNames,
   printables,
   printed,
   type Paper,
   type Printable,
+  type PrintableName,
 } from '../../../renderer/print';
+import { list } from '../../../renderer/words';
 import { BatchError } from '../batchError';
 import { readPlanFile } from '../inputs';
 import { refuseFolder, writeFolder } from '../output';
@@ -22,6 +25,8 @@ export const printVerb: Verb = {
   options: {
     out: { value: 'DIR', needed: true },
     paper: { value: 'A4|Letter', needed: false },
+    what: { value: 'NAME,NAME', needed: false },
+    blinded: 'flag',
   },
   async run(args) {
     const path = args.positional('PLAN');
@@ -30,15 +35,18 @@ export const printVerb: Verb = {
     const plan = await readPlanFile(path);
     refuseUndrawn(path, plan);
     await refuseFolder({ option: 'out', path: folder });
-    const options = { ...defaultOptions(paper), previous: true };
+    const blinded = args.flag('blinded');
+    const options = { ...defaultOptions(paper), previous: true, blinded };
+    // Tiles at true size are many and made on request only.
+    const wanted = namesAsked(args.optional('what')) ?? withoutTiles;
     // Everything is made before the first file is written.
     const documents = printables(plan, options).flatMap(({ name }) => {
-      // Tiles at true size are many and made on request only.
-      const document = name === 'true-size' ? null : printed(plan, name, options);
+      const document = wanted.includes(name) ? printed(plan, name, options) : null;
       return document ? [document] : [];
     });
     if (documents.length === 0) {
-      throw new BatchError(`${path}, rack`, 'found no tray with pots', 'at least one is expected');
+      const found = wanted === withoutTiles ? 'no tray with pots' : `nothing of ${list(wanted)}`;
+      throw new BatchError(`${path}, rack`, `found ${found}`, 'at least one is expected');
     }
     const { contents, whyNoPdf } = await contentsOf(documents);
     await writeFolder({ option: 'out', path: folder }, contents, args);
@@ -53,6 +61,19 @@ export const printVerb: Verb = {
     return { plan: plan.title, paper, seed: plan.layout?.seed ?? null, files, remarks };
   },
 };
+
+const withoutTiles = printableNames.map(({ name }) => name).filter((n) => n !== 'true-size');
+
+/** The names after --what; null: not asked. */
+function namesAsked(text: string | undefined): PrintableName[] | null {
+  if (text === undefined) return null;
+  return text.split(',').map((word) => {
+    const known = printableNames.find(({ name }) => name === word.trim());
+    if (known) return known.name;
+    const names = printableNames.map(({ name }) => name).join(', ');
+    throw new BatchError('--what', `found ${word}`, `expected one or more of ${names}`);
+  });
+}
 
 /** Every file by name. After the first PDF that fails no further one is tried. */
 async function contentsOf(documents: readonly Printable[]): Promise<{

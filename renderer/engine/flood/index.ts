@@ -6,7 +6,7 @@ export * from './flood';
 export type { Margin } from './margin';
 export { loadCases, loadCaseWords, type LoadCase, type ShelfLoad } from './load';
 export { floodNotices } from './notices';
-export { potLitres, type PottedFlood, type Potting } from './potted';
+export { potLitres, pottedPots, type PottedFlood, type PottedPot, type Potting } from './potted';
 export { DAY_S, pumpRuns, withinDay, type PumpRun } from './schedule';
 export type { SiphonFigures, TrayFlood } from './trayFlood';
 export * from './verdicts/verdicts';

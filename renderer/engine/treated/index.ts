@@ -2,3 +2,4 @@ export { carriedLevels, carrierOf, type CarriedLevels, type TreatedView } from '
 export { hasSettings, rackAsTreated, type RackAsTreated, type TreatedFrom } from './treated';
 export { treatedNotices } from './notices';
 export { settingsWords } from './words';
+export { setupList, type SetupLine, type SetupList } from './setupList';

@@ -10,6 +10,7 @@ const WITH_TREATMENTS: readonly PrintableName[] = [
   'true-size',
   'order-of-work',
   'labels',
+  'setup-list',
   'sealed-key',
 ];
 const SEEN_FROM_A_SIDE: readonly PrintableName[] = [
