@@ -1,7 +1,7 @@
 import { designMatrix, sameNames } from '../design';
 import type { Design, DesignTerm } from '../design';
 import type { FitRequest } from '../../../../shared-types/fit';
-import { fromRows, rowTimes, selectColumns } from '../linear/matrix';
+import { fromColumns, fromRows, rowTimes, selectColumns } from '../linear/matrix';
 import { factorise } from '../linear/qr';
 import type { Qr } from '../linear/qr';
 import { isEstimable } from '../linear/estimable';
@@ -49,9 +49,25 @@ export function termDirections(design: Design, order: TestOrder): Float64Array[]
       qr.kept.flatMap((j, k) => (term.columns.includes(j) ? [qr.direction(k)] : [])),
     );
   }
+  let last: { of: Matrix; qr: Qr; inside: Matrix } | null = null;
+  // Within the column space of all terms, which has few dimensions however many rows there are.
+  const within = (of: Matrix) => {
+    if (last?.of === of) return last;
+    const qr = factorise(of);
+    const columns = Array.from({ length: of.columns }, (_, j) => qr.coordinates(j));
+    last = { of, qr, inside: fromColumns(columns, qr.rank) };
+    return last;
+  };
   return termColumnSets(design, order).map(({ x, before, own }) => {
-    const qr = factorise(selectColumns(x, [...before, ...own]));
-    return qr.kept.flatMap((j, k) => (j >= before.length ? [qr.direction(k)] : []));
+    const { qr, inside } = within(x);
+    const part = factorise(selectColumns(inside, [...before, ...own]));
+    return part.kept.flatMap((j, k) => {
+      if (j < before.length) return [];
+      const direction = new Float64Array(x.rows);
+      direction.set(part.direction(k));
+      qr.applyQ(direction);
+      return [direction];
+    });
   });
 }
 

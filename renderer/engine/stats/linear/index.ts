@@ -1,7 +1,17 @@
 export { estimateLinear, fitLinear, leverages, mean, predict, unscaledCovariance } from './fit';
 export type { LinearFit } from './fit';
 export { isEstimable } from './estimable';
-export { at, dot, fromRows, rowsOf, rowTimes, selectColumns, times, withColumns } from './matrix';
+export {
+  at,
+  dot,
+  fromColumns,
+  fromRows,
+  rowsOf,
+  rowTimes,
+  selectColumns,
+  times,
+  withColumns,
+} from './matrix';
 export { factorise } from './qr';
 export type { Qr } from './qr';
 export { quadraticForm, standardError } from './wald';

@@ -33,6 +33,15 @@ export function fromRows(rows: readonly Float64Array[], columns: number): Matrix
   return { rows: rows.length, columns, data };
 }
 
+/** Columns of `rows` entries each. */
+export function fromColumns(columns: readonly Float64Array[], rows: number): Matrix {
+  const data = new Float64Array(rows * columns.length);
+  columns.forEach((column, j) => {
+    for (let i = 0; i < rows; i++) data[i * columns.length + j] = real(column, i);
+  });
+  return { rows, columns: columns.length, data };
+}
+
 /** The rows of a matrix, as views of its data. */
 export function rowsOf({ rows, columns, data }: Matrix): Float64Array[] {
   return Array.from({ length: rows }, (_, i) => data.subarray(i * columns, (i + 1) * columns));

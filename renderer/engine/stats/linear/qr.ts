@@ -22,6 +22,8 @@ export interface Qr {
   solveLower(b: Float64Array): Float64Array;
   /** Column `aliased[k]` as a combination of the kept ones. */
   aliasCombination(k: number): Float64Array;
+  /** Column j in the basis of the column space: Qᵀ times it, `rank` entries. */
+  coordinates(j: number): Float64Array;
   /** The unit vector of the column space that kept column number `k` added. */
   direction(k: number): Float64Array;
 }
@@ -112,10 +114,17 @@ export function factorise(x: Matrix, spanned = SPANNED): Qr {
       combinations[k] = full;
       return full;
     },
+    coordinates(j) {
+      const full = new Float64Array(rank);
+      const k = kept.indexOf(j);
+      full.set(k < 0 ? entry(aliasTops, aliased.indexOf(j)) : entry(upper, k));
+      return full;
+    },
     direction(k) {
       const e = new Float64Array(n);
       e[k] = 1;
-      applyQ(e);
+      // Reflectors after the k-th begin below its only entry.
+      for (let j = k; j >= 0; j--) reflect(entry(reflectors, j), num(scales, j), j, e);
       return e;
     },
   };

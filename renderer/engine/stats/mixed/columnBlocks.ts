@@ -86,13 +86,39 @@ export function spansOf(
   return spans;
 }
 
-/** Cross products of some rows of a matrix whose rows have length n. */
-export function grammian(rows: Float64Array, n: number, of: Int32Array): Float64Array {
+/** Vectors of length n, one after another, each with the stretch outside which it is zero. */
+export interface Stretches {
+  readonly n: number;
+  readonly rows: Float64Array;
+  readonly from: Int32Array;
+  readonly to: Int32Array;
+}
+
+export function stretchesOf(rows: Float64Array, n: number, count: number): Stretches {
+  const from = new Int32Array(count);
+  const to = new Int32Array(count);
+  for (let j = 0; j < count; j++) {
+    let first = 0;
+    let last = n;
+    while (first < n && rows[j * n + first] === 0) first++;
+    while (last > first && rows[j * n + last - 1] === 0) last--;
+    from[j] = first;
+    to[j] = last;
+  }
+  return { n, rows, from, to };
+}
+
+/** Cross products of some of the vectors. */
+export function grammian({ n, rows, from, to }: Stretches, of: Int32Array): Float64Array {
   const size = of.length;
   const gram = new Float64Array(size * size);
   for (let i = 0; i < size; i++) {
+    const a = of[i] ?? 0;
     for (let j = 0; j <= i; j++) {
-      const value = dotRange(rows, (of[i] ?? 0) * n, rows, (of[j] ?? 0) * n, n);
+      const b = of[j] ?? 0;
+      const start = Math.max(from[a] ?? 0, from[b] ?? 0);
+      const count = Math.max(0, Math.min(to[a] ?? n, to[b] ?? n) - start);
+      const value = dotRange(rows, a * n + start, rows, b * n + start, count);
       gram[i * size + j] = value;
       gram[j * size + i] = value;
     }

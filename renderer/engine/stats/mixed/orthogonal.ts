@@ -15,6 +15,8 @@ export interface OrthogonalDesign {
    * X, the others coordinates in the space that X leaves free.
    */
   turn(vector: Float64Array, offset: number): void;
+  /** Column k of the basis of X's span. */
+  direction(k: number): Float64Array;
   /** The inverse of `turn`. */
   turnBack(vector: Float64Array, offset: number): void;
   /** R⁻¹b: from coordinates in the span of X to coefficients. */
@@ -39,6 +41,7 @@ export function orthogonalDesign(x: Matrix): OrthogonalDesign {
     turn(vector, offset) {
       qr.applyQt(vector.subarray(offset, offset + n));
     },
+    direction: qr.direction,
     turnBack(vector, offset) {
       qr.applyQ(vector.subarray(offset, offset + n));
     },

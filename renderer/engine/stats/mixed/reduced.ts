@@ -3,6 +3,7 @@ import {
   grammian,
   paysApart,
   spansOf,
+  stretchesOf,
   type ColumnBlock,
   type Factors,
   type RandomColumns,
@@ -109,14 +110,13 @@ function keptApart(
   groups: readonly Int32Array[],
 ): Condensed {
   const { n, rank } = design;
+  const columns = stretchesOf(z, n, q);
   const basis = new Float64Array(rank * n);
-  for (let k = 0; k < rank; k++) {
-    basis[k * n + k] = 1;
-    design.turnBack(basis, k * n);
-  }
+  for (let k = 0; k < rank; k++) basis.set(design.direction(k), k * n);
   const t = new Float64Array(rank * q);
+  const { from, to } = columns;
   for (let j = 0; j < q; j++) {
-    for (let i = 0; i < n; i++) {
+    for (let i = from[j] ?? 0; i < (to[j] ?? n); i++) {
       const value = z[j * n + i] ?? 0;
       if (value === 0) continue;
       for (let k = 0; k < rank; k++) {
@@ -124,18 +124,21 @@ function keptApart(
       }
     }
   }
-  const blocks = groups.map((columns) => {
-    const low = new Float64Array(columns.length * rank);
-    columns.forEach((j, i) => {
+  const blocks = groups.map((group) => {
+    const low = new Float64Array(group.length * rank);
+    group.forEach((j, i) => {
       for (let k = 0; k < rank; k++) low[i * rank + k] = t[k * q + j] ?? 0;
     });
-    return { columns, gram: grammian(z, n, columns), low };
+    return { columns: group, gram: grammian(columns, group), low };
   });
   const along = (rest: Float64Array): Float64Array => {
     const left = new Float64Array(n);
     left.set(rest, rank);
     design.turnBack(left, 0);
-    return Float64Array.from({ length: q }, (_, j) => dotRange(z, j * n, left, 0, n));
+    return Float64Array.from({ length: q }, (_, j) => {
+      const start = from[j] ?? 0;
+      return dotRange(z, j * n + start, left, start, (to[j] ?? n) - start);
+    });
   };
   return { apart: true, blocks, t, along };
 }
@@ -154,7 +157,11 @@ function takenTogether(design: OrthogonalDesign, z: Float64Array, q: number): Co
   const columns = Int32Array.from({ length: q }, (_, j) => j);
   const along = (rest: Float64Array): Float64Array =>
     Float64Array.from({ length: q }, (_, j) => dotRange(inner, j * free, rest, 0, free));
-  const whole = { columns, gram: grammian(inner, free, columns), low: new Float64Array(0) };
+  const whole = {
+    columns,
+    gram: grammian(stretchesOf(inner, free, q), columns),
+    low: new Float64Array(0),
+  };
   return { apart: false, blocks: q === 0 ? [] : [whole], t, along };
 }
 

@@ -148,8 +148,9 @@ export function layoutsOf(
   }
   const moving = factors.flatMap((name, f) => (names.includes(name) ? [f] : []));
   const next = shuffles(plan, `${allocation.seed} ${moving.join(' ')}`);
+  const labels = plan.observed.slice();
   const at = inTurn(() => {
-    const labels = next();
+    next((row, label) => (labels[row] = label));
     return laid((row) => labels[row] ?? -1);
   });
   const count = allocation.runs;

@@ -91,29 +91,27 @@ export function drawRandom(
   const least = observed * (1 - TIE);
   const next = shuffles(plan, seed);
   const sums = new Float64Array(statistic.size);
+  const add = (unit: number, label: number): void => statistic.addUnit(sums, unit, label);
   let asExtreme = 0;
   for (let run = 0; run < runs; run++) {
     sums.fill(0);
-    const labels = next();
-    for (const units of plan.groups) {
-      for (let i = units.length - 1; i >= 0; i--) {
-        const unit = units[i] ?? 0;
-        statistic.addUnit(sums, unit, labels[unit] ?? 0);
-      }
-    }
+    next(add);
     if (statistic.f(sums) >= least) asExtreme++;
   }
   return { observed, runs, asExtreme };
 }
 
 /**
- * One random arrangement after the other: the label of each unit, in a list that the next one
- * overwrites. The same seed gives the same ones.
+ * One random arrangement after the other: tells the label of each unit, one after the other. The same
+ * seed gives the same ones.
  */
-export function shuffles(plan: RandomisationPlan, seed: string): () => Int32Array {
+export function shuffles(
+  plan: RandomisationPlan,
+  seed: string,
+): (tell: (unit: number, label: number) => void) => void {
   const random = seedrandom(`redraw ${seed}`);
   const labels = plan.observed.slice();
-  return () => {
+  return (tell) => {
     for (const units of plan.groups) {
       for (let i = units.length - 1; i >= 0; i--) {
         const unit = units[i] ?? 0;
@@ -121,9 +119,9 @@ export function shuffles(plan: RandomisationPlan, seed: string): () => Int32Arra
         const label = labels[other] ?? 0;
         labels[other] = labels[unit] ?? 0;
         labels[unit] = label;
+        tell(unit, label);
       }
     }
-    return labels;
   };
 }
 

@@ -1,5 +1,12 @@
 import type { UnitCodes } from '../design';
-import { dot, factorise, isEstimable, selectColumns, unscaledCovariance } from '../linear';
+import {
+  dot,
+  factorise,
+  fromColumns,
+  isEstimable,
+  selectColumns,
+  unscaledCovariance,
+} from '../linear';
 import type { Qr } from '../linear';
 import type { Matrix } from '../model';
 import { refines } from '../strata';
@@ -47,7 +54,10 @@ export function unitSpace(x: Matrix, units: readonly UnitCodes[]): UnitSpace {
   const qr = factorise(inner);
   const df = n - taken - qr.rank;
   // Of the fixed part only the rows of R matter to what its own columns add.
-  const upper = rotatedColumns(inner, qr);
+  const upper = fromColumns(
+    Array.from({ length: inner.columns }, (_, j) => qr.coordinates(j)),
+    qr.rank,
+  );
   let inverse: Matrix | null = null;
   const unscaled = (): Matrix => (inverse ??= unscaledCovariance(qr, 1));
   const steps = new Map<string, Qr>();
@@ -146,17 +156,6 @@ function withoutMeans({ codes, levels }: UnitCodes): Outer {
 
 function sameMatrix(a: Matrix, b: Matrix): boolean {
   return a === b || (a.columns === b.columns && a.data.every((value, i) => value === b.data[i]));
-}
-
-/** Qᵀ of columns that its own factorisation spans: the first `rank` rows hold all of them. */
-function rotatedColumns(x: Matrix, qr: Qr): Matrix {
-  const data = new Float64Array(qr.rank * x.columns);
-  for (let j = 0; j < x.columns; j++) {
-    const column = Float64Array.from({ length: x.rows }, (_, i) => real(x.data, i * x.columns + j));
-    qr.applyQt(column);
-    for (let i = 0; i < qr.rank; i++) data[i * x.columns + j] = real(column, i);
-  }
-  return { rows: qr.rank, columns: x.columns, data };
 }
 
 function indicators(units: readonly UnitCodes[], rows: number): Matrix {
