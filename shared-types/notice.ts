@@ -28,6 +28,7 @@ export const noticeKinds = {
   ],
   light: [
     'light-uneven',
+    'light-leaks',
     'light-too-low',
     'light-too-high',
     'efficacy-implausible',

@@ -1,3 +1,4 @@
+import type { Layout } from '../../shared-types/layout';
 import type { Notice, Severity, Stage } from '../../shared-types/notice';
 import type { Plan } from '../../shared-types/plan';
 import type { Trial } from '../../shared-types/trial';
@@ -13,7 +14,7 @@ import { standingRecords } from '../document/queries/standing';
 import { floodNotices } from '../engine/flood';
 import { rackNotices } from '../engine/geometry';
 import { hangingNotices } from '../engine/lamps';
-import { lightNotices, type PotLight } from '../engine/light';
+import { leakNotices, lightNotices, type PotLight } from '../engine/light';
 import {
   drawnSite,
   layoutNotices,
@@ -21,7 +22,7 @@ import {
   trialNotices,
   type TrialInput,
 } from '../engine/trial';
-import { treatedNotices } from '../engine/treated';
+import { carriedLevels, treatedNotices } from '../engine/treated';
 import { powerNotices } from '../engine/trial/power';
 import { floodOf, type FloodFigures } from './flood/flood';
 import { potLightOf } from './light/potLight';
@@ -49,6 +50,25 @@ const lightStage = memo(
     potLight: PotLight,
   ) => lightNotices({ rack, light, layout, display }, potLight),
 );
+const leakStage = memo(
+  (
+    treated: Plan['rack'],
+    bare: Plan['rack'],
+    light: Plan['light'],
+    factors: Trial['factors'],
+    assignments: Layout['assignments'],
+    lengths: Plan['display']['lengths'],
+  ) => {
+    const placed = { rack: bare, flood: null, factors, assignments };
+    const levels = new Map<string, string>();
+    for (const { carrier, levelIds } of carriedLevels(placed, { as: 'treated' })) {
+      if (carrier !== 'bay') continue;
+      for (const [id, level] of levelIds) levels.set(id, `${levels.get(id) ?? ''} ${level}`);
+    }
+    return leakNotices(treated, light, levels, lengths);
+  },
+);
+const NOBODY: Layout['assignments'] = [];
 const floodStage = memo(
   (
     rack: Plan['rack'],
@@ -112,6 +132,16 @@ const planNotices = memo((plan: Plan): Notice[] => {
   return [
     ...rackStage(plan.rack, display.lengths),
     ...lightStage(treated.rack, light, layout, display, potLightOf(treated)),
+    ...(trial
+      ? leakStage(
+          treated.rack,
+          plan.rack,
+          light,
+          trial.factors,
+          layout?.assignments ?? NOBODY,
+          display.lengths,
+        )
+      : []),
     ...floodStage(treated.rack, treated.flood, display, floodOf(treated)),
     ...trialAndLayoutNotices(plan),
     ...(trial ? settingsStage(plan.rack, plan.flood, trial.factors, light, display) : []),

@@ -90,12 +90,17 @@ export function readyLamps(shelf: Shelf, lampKinds: readonly LampKind[]): ReadyL
   return shelf.lamps.map((lamp) => readyLamp(lamp, kindOfLamp({ lampKinds }, lamp)));
 }
 
+/** What one µmol s⁻¹ of a lamp sends where. */
+export const lampSource = (lamp: Lamp, kind: LampKind): Source =>
+  sourceOf(lamp, kind, photometryOf(kind));
+
+/** One lamp made ready. Throws where it makes no sense. */
 export function readyLamp(lamp: Lamp, kind: LampKind): ReadyLamp {
   return {
     lampId: lamp.id,
     group: lamp.group,
     fluxUmolS: photonFlux(kind, lamp.dimming).umolS,
-    perFlux: sourceOf(lamp, kind, photometryOf(kind)),
+    perFlux: lampSource(lamp, kind),
     level: levelSourceOf(lamp, kind),
   };
 }

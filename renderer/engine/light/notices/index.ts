@@ -7,6 +7,7 @@ import { efficacyNotices, photoperiodNotices, problemNotices } from './lamps';
 import { outdatedNotices, outlierNotices, unreadNotices } from './readings';
 import { rotaNotices } from './rota';
 
+export { leakNotices, leaksOf, type Leak, type LevelByBay } from './leaks';
 export { withheldNotice } from './readings';
 
 /**

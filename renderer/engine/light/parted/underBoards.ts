@@ -1,7 +1,7 @@
 import type { Lamp, LampKind, Shelf } from '../../../../shared-types/rack';
 import { boardsAlong } from '../../geometry';
 import { kindOfLamp } from '../../lamps';
-import { readyLamp, readyLamps, type ReadyLamp } from '../direct';
+import { lampSource, readyLamp, readyLamps, type ReadyLamp } from '../direct';
 import { lampFrameOf } from '../frame';
 import type { BayPart } from './bayParts';
 import { atLeast, partOf, reachOf } from './lampPart';
@@ -92,9 +92,9 @@ function seenUnder(lamp: Lamp, kind: LampKind, edges: readonly Edge[]): ReadyLam
   const perFlux: ReadyLamp['perFlux'] = (x, y, z, nx, ny, nz) => {
     let sum = 0;
     for (let slice = 0; slice < slices; slice++) {
-      const from = across[0] + (slice * width) / slices;
-      const to = from + width / slices;
-      const w = (from + to) / 2;
+      const low = across[0] + (slice * width) / slices;
+      const high = low + width / slices;
+      const w = (low + high) / 2;
       let reach = along;
       for (const { axis, side, faceMm, downToMm } of edges) {
         if (z >= downToMm) return 0;
@@ -102,9 +102,10 @@ function seenUnder(lamp: Lamp, kind: LampKind, edges: readonly Edge[]): ReadyLam
         const least = (Math.abs(faceMm - p) * (cz + w * vz - z)) / (downToMm - z);
         reach = atLeast(reach, side * (c - p), side * u, least);
       }
-      const part = partOf(lamp, kind, reach, [from, to]);
+      const part = partOf(lamp, kind, reach, [low, high]);
       if (!part) continue;
-      sum += part.share * readyLamp(part.lamp, part.kind).perFlux(x, y, z, nx, ny, nz);
+      const from = part.lamp === lamp ? whole.perFlux : lampSource(part.lamp, part.kind);
+      sum += part.share * from(x, y, z, nx, ny, nz);
     }
     return sum;
   };

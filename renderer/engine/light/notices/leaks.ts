@@ -1,0 +1,81 @@
+import type { LightPlan } from '../../../../shared-types/light';
+import type { Notice } from '../../../../shared-types/notice';
+import type { Rack, Shelf } from '../../../../shared-types/rack';
+import { percent, say, unlessRefused, type UnitSystem } from '../../../words';
+import { bayAt, baysOf, canopyHeightMm, potsOfTray } from '../../geometry';
+import { shelfModel } from '../model';
+import { lightNotice } from './lightNotice';
+
+/** From this share on, a bay is lit by another level's lamps too much to be called by its own. */
+const MOST_LEAKED = 0.1;
+
+/** The light factors' level at each bay, by bay id; bays without one are left out. */
+export type LevelByBay = ReadonlyMap<string, string>;
+
+/** A bay and the share of its pots' light that comes from lamps of another level. */
+export interface Leak {
+  bayId: string;
+  name: string;
+  share: number;
+}
+
+/**
+ * What reaches the pots of each bay of a shelf from lamps that hang in bays of another level, as a
+ * share of all their light. Silent where the boards reach down to the canopy.
+ */
+export function leaksOf(
+  shelf: Shelf,
+  rack: Pick<Rack, 'lampKinds'>,
+  light: Pick<LightPlan, 'canopyAt'>,
+  levels: LevelByBay,
+): Leak[] {
+  const heightMm = canopyHeightMm(shelf, light.canopyAt);
+  const open = (shelf.boards ?? []).some(({ downToMm }) => downToMm > heightMm);
+  const bays = baysOf(shelf);
+  if (!open || new Set(bays.map(({ id }) => levels.get(id))).size < 2) return [];
+  const pots = shelf.trays.flatMap((tray) => potsOfTray(shelf, tray));
+  const request = { heightMm, reflected: true };
+  const all = unlessRefused(() => shelfModel(shelf, rack.lampKinds, request));
+  if (!all) return [];
+  return bays.flatMap(({ id, name }) => {
+    const own = levels.get(id);
+    const points = pots.flatMap(({ bayId, xMm, yMm }) =>
+      bayId === id ? [{ xMm, yMm, zMm: heightMm }] : [],
+    );
+    if (own === undefined || points.length === 0) return [];
+    const lamps = shelf.lamps.filter((lamp) => {
+      const level = levels.get(bayAt(bays, lamp.xMm, lamp.yMm).id);
+      return level !== undefined && level !== own;
+    });
+    const others = unlessRefused(() =>
+      shelfModel({ ...shelf, lamps }, rack.lampKinds, request).at(points),
+    );
+    const sum = (values: Float64Array) => values.reduce((total, value) => total + value, 0);
+    const whole = sum(all.at(points));
+    return others && whole > 0 ? [{ bayId: id, name, share: sum(others) / whole }] : [];
+  });
+}
+
+/** One notice a shelf whose boards let too much of another level's light through. */
+export function leakNotices(
+  rack: Rack,
+  light: LightPlan,
+  levels: LevelByBay,
+  lengths: UnitSystem,
+): Notice[] {
+  return rack.shelves.flatMap((shelf) => {
+    const found = leaksOf(shelf, rack, light, levels).filter(({ share }) => share >= MOST_LEAKED);
+    const [worst] = [...found].sort((a, b) => b.share - a.share);
+    if (!worst) return [];
+    const canopy = say('length', lengths, canopyHeightMm(shelf, light.canopyAt));
+    return [
+      lightNotice(
+        'light-leaks',
+        'warn',
+        found.map(({ bayId }) => `bay:${bayId}`),
+        `Bay ${worst.name} gets ${percent(worst.share)} of its light from lamps of another level, beneath the board. So the levels differ by less than they are said to.`,
+        `Lower the board's edge to the canopy, ${canopy} above the shelf.`,
+      ),
+    ];
+  });
+}
