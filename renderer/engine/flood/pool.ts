@@ -2,6 +2,7 @@ import type { Basin } from './basin';
 import type { Work } from './lip';
 import { emptiedAfterS, litresIn, spiltAlong, upTo, type WaterTaken } from './reservoir';
 import { outAtLMin, pumpOn, type Part, type State } from './working';
+import { num } from '../entry';
 
 /** One tray of a zone: at work with moist media, and as a vessel with dry ones. */
 export interface Filling {
@@ -59,7 +60,7 @@ export class Pool {
 
   private owedL(): number {
     return this.states.reduce(
-      (sum, state, i) => sum + this.heldL(i, state.depthMm) + (this.spilledL[i] ?? 0),
+      (sum, state, i) => sum + this.heldL(i, state.depthMm) + num(this.spilledL, i),
       0,
     );
   }
@@ -140,7 +141,7 @@ export class Pool {
     cut.forEach(({ points }, i) => {
       const work = works[i];
       if (!work) return;
-      this.spilledL[i] = (this.spilledL[i] ?? 0) + (spiltAlong(work, points).at(-1) ?? 0);
+      this.spilledL[i] = num(this.spilledL, i) + (spiltAlong(work, points).at(-1) ?? 0);
       const high = points.reduce((most, p) => Math.max(most, p.depthMm), -Infinity);
       this.peaksMm[i] = Math.max(this.peaksMm[i] ?? high, high);
     });
@@ -157,7 +158,7 @@ export class Pool {
     const soaksL = works.reduce((sum, { basin, inflowLMin }, i) => {
       const soaked = this.soaked[i];
       if (!soaked || inflowLMin <= 0) return sum;
-      return sum + Math.max(0, soaked(basin.rimMm) - soaked(this.peaksMm[i] ?? 0));
+      return sum + Math.max(0, soaked(basin.rimMm) - soaked(num(this.peaksMm, i)));
     }, 0);
     return (flowLMin * seconds) / 60 + soaksL <= this.leftL();
   }
@@ -168,11 +169,11 @@ export class Pool {
       if (!work || work.inflowLMin <= 0) return [];
       const spilt = spiltAlong(work, points);
       const from = this.heldL(i, this.state(i).depthMm);
-      let highest = this.peaksMm[i] ?? 0;
+      let highest = num(this.peaksMm, i);
       return points.map(({ seconds, depthMm }, k) => {
         highest = Math.max(highest, depthMm);
         const held = (this.moist[i]?.(depthMm) ?? 0) + (this.soaked[i]?.(highest) ?? 0);
-        return { seconds, litres: held - from + (spilt[k] ?? 0) };
+        return { seconds, litres: held - from + num(spilt, k) };
       });
     });
     return emptiedAfterS(taken, this.leftL());

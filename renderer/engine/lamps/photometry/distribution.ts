@@ -1,3 +1,4 @@
+import { num, real } from '../../entry';
 /** Over which horizontal angles a type C distribution repeats itself. */
 export type Symmetry = 'rotational' | 'quadrants' | 'mirror-0-180' | 'mirror-90-270' | 'none';
 
@@ -17,7 +18,7 @@ function cellOf(angles: Float64Array, wanted: number): number {
   let high = angles.length - 2;
   while (low < high) {
     const middle = (low + high + 1) >> 1;
-    if ((angles[middle] ?? 0) <= wanted) low = middle;
+    if (real(angles, middle) <= wanted) low = middle;
     else high = middle - 1;
   }
   return low;
@@ -49,19 +50,19 @@ function folded(symmetry: Symmetry, horizontalDeg: number): number {
 export function intensityAt(candela: Candela, verticalDeg: number, horizontalDeg: number): number {
   const { vertical, horizontal, values, symmetry } = candela;
   const count = vertical.length;
-  if (verticalDeg < (vertical[0] ?? 0) || verticalDeg > (vertical[count - 1] ?? 0)) return 0;
+  if (verticalDeg < real(vertical, 0) || verticalDeg > real(vertical, count - 1)) return 0;
   const v = cellOf(vertical, verticalDeg);
-  const v0 = vertical[v] ?? 0;
-  const tv = (verticalDeg - v0) / ((vertical[v + 1] ?? 0) - v0);
+  const v0 = real(vertical, v);
+  const tv = (verticalDeg - v0) / (real(vertical, v + 1) - v0);
   const alongRow = (row: number) => {
     const at = row * count + v;
-    return (1 - tv) * (values[at] ?? 0) + tv * (values[at + 1] ?? 0);
+    return (1 - tv) * real(values, at) + tv * real(values, at + 1);
   };
   if (horizontal.length === 1) return alongRow(0);
   const wanted = folded(symmetry, horizontalDeg);
   const h = cellOf(horizontal, wanted);
-  const h0 = horizontal[h] ?? 0;
-  const th = (wanted - h0) / ((horizontal[h + 1] ?? 0) - h0);
+  const h0 = real(horizontal, h);
+  const th = (wanted - h0) / (real(horizontal, h + 1) - h0);
   return (1 - th) * alongRow(h) + th * alongRow(h + 1);
 }
 
@@ -70,10 +71,10 @@ function planeIntegral(vertical: Float64Array, row: Float64Array): number {
   const radian = Math.PI / 180;
   let sum = 0;
   for (let i = 0; i + 1 < vertical.length; i++) {
-    const from = (vertical[i] ?? 0) * radian;
-    const to = (vertical[i + 1] ?? 0) * radian;
-    const a = row[i] ?? 0;
-    const b = row[i + 1] ?? 0;
+    const from = real(vertical, i) * radian;
+    const to = real(vertical, i + 1) * radian;
+    const a = real(row, i);
+    const b = real(row, i + 1);
     const slope = (b - a) / (to - from);
     sum += a * Math.cos(from) - b * Math.cos(to) + slope * (Math.sin(to) - Math.sin(from));
   }
@@ -89,12 +90,12 @@ export function integratedLumens(candela: Candela): number {
   const planes = Array.from(horizontal, (_, h) =>
     planeIntegral(vertical, values.subarray(h * vertical.length, (h + 1) * vertical.length)),
   );
-  if (planes.length === 1) return 2 * Math.PI * (planes[0] ?? 0);
+  if (planes.length === 1) return 2 * Math.PI * num(planes, 0);
   let sum = 0;
   for (let h = 0; h + 1 < planes.length; h++) {
-    const width = (horizontal[h + 1] ?? 0) - (horizontal[h] ?? 0);
-    sum += (width * ((planes[h] ?? 0) + (planes[h + 1] ?? 0))) / 2;
+    const width = real(horizontal, h + 1) - real(horizontal, h);
+    sum += (width * (num(planes, h) + num(planes, h + 1))) / 2;
   }
-  const range = (horizontal[horizontal.length - 1] ?? 0) - (horizontal[0] ?? 0);
+  const range = real(horizontal, horizontal.length - 1) - real(horizontal, 0);
   return (2 * Math.PI * sum) / range;
 }

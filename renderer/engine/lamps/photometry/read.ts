@@ -8,6 +8,7 @@ import {
   type Bounds,
   type PhotometryRefusal,
 } from './numbers';
+import { real } from '../../entry';
 
 /** A photometric file that was understood. */
 export interface Photometry {
@@ -205,7 +206,7 @@ function risingAngles(
   const angles = new Float64Array(count);
   for (let i = 0; i < count; i++) {
     const angle = numbers.takeWithin(`${what} ${i + 1} of ${count}`, range);
-    const before = i > 0 ? (angles[i - 1] ?? 0) : -Infinity;
+    const before = i > 0 ? real(angles, i - 1) : -Infinity;
     if (!(angle > before)) {
       refuse(numbers.line, `${what}s do not rise`, `${angle} after ${before}`, `over ${before}`);
     }

@@ -1,4 +1,5 @@
 import { addScaled, dotRange } from './linalg';
+import { real } from '../../entry';
 
 /** Room for four dot products, which the caller keeps for as long as its loops run. */
 const roomForFour = (): Float64Array => new Float64Array(4);
@@ -27,28 +28,28 @@ function fourDots(
   let t11 = 0;
   const even = count - (count & 1);
   for (let c = 0; c < even; c += 2) {
-    const p0 = a[a0 + c] ?? 0;
-    const p1 = a[a1 + c] ?? 0;
-    const q0 = b[b0 + c] ?? 0;
-    const q1 = b[b1 + c] ?? 0;
+    const p0 = real(a, a0 + c);
+    const p1 = real(a, a1 + c);
+    const q0 = real(b, b0 + c);
+    const q1 = real(b, b1 + c);
     s00 += p0 * q0;
     s01 += p0 * q1;
     s10 += p1 * q0;
     s11 += p1 * q1;
-    const u0 = a[a0 + c + 1] ?? 0;
-    const u1 = a[a1 + c + 1] ?? 0;
-    const v0 = b[b0 + c + 1] ?? 0;
-    const v1 = b[b1 + c + 1] ?? 0;
+    const u0 = real(a, a0 + c + 1);
+    const u1 = real(a, a1 + c + 1);
+    const v0 = real(b, b0 + c + 1);
+    const v1 = real(b, b1 + c + 1);
     t00 += u0 * v0;
     t01 += u0 * v1;
     t10 += u1 * v0;
     t11 += u1 * v1;
   }
   if (even < count) {
-    const p0 = a[a0 + even] ?? 0;
-    const p1 = a[a1 + even] ?? 0;
-    const q0 = b[b0 + even] ?? 0;
-    const q1 = b[b1 + even] ?? 0;
+    const p0 = real(a, a0 + even);
+    const p1 = real(a, a1 + even);
+    const q0 = real(b, b0 + even);
+    const q1 = real(b, b1 + even);
     s00 += p0 * q0;
     s01 += p0 * q1;
     s10 += p1 * q0;
@@ -77,15 +78,15 @@ function solvePair(
     const first = k * n;
     const second = first + n;
     fourDots(four, rows, r0, r1, factor, first, second, k);
-    const below = factor[second + k] ?? 0;
+    const below = real(factor, second + k);
     const pivot = factor[first + k] ?? 1;
     const next = factor[second + k + 1] ?? 1;
-    const x0 = ((rows[r0 + k] ?? 0) - (four[0] ?? 0)) / pivot;
-    const x1 = ((rows[r1 + k] ?? 0) - (four[2] ?? 0)) / pivot;
+    const x0 = (real(rows, r0 + k) - real(four, 0)) / pivot;
+    const x1 = (real(rows, r1 + k) - real(four, 2)) / pivot;
     rows[r0 + k] = x0;
     rows[r1 + k] = x1;
-    rows[r0 + k + 1] = ((rows[r0 + k + 1] ?? 0) - (four[1] ?? 0) - x0 * below) / next;
-    rows[r1 + k + 1] = ((rows[r1 + k + 1] ?? 0) - (four[3] ?? 0) - x1 * below) / next;
+    rows[r0 + k + 1] = (real(rows, r0 + k + 1) - real(four, 1) - x0 * below) / next;
+    rows[r1 + k + 1] = (real(rows, r1 + k + 1) - real(four, 3) - x1 * below) / next;
   }
 }
 
@@ -103,8 +104,8 @@ export function choleskyInPlace(a: Float64Array, n: number): boolean {
     else solveOne(a, n, a, row, i);
     for (let k = i; k < Math.min(i + 2, n); k++) {
       const at = k * n;
-      if (k > i) a[at + i] = ((a[at + i] ?? 0) - dotRange(a, at, a, row, i)) / (a[row + i] ?? 1);
-      const pivot = (a[at + k] ?? 0) - dotRange(a, at, a, at, k);
+      if (k > i) a[at + i] = (real(a, at + i) - dotRange(a, at, a, row, i)) / (a[row + i] ?? 1);
+      const pivot = real(a, at + k) - dotRange(a, at, a, at, k);
       if (!(pivot > 0)) return false;
       a[at + k] = Math.sqrt(pivot);
     }
@@ -127,7 +128,7 @@ function solveOne(
   count: number,
 ): void {
   for (let k = 0; k < count; k++) {
-    const value = (rows[at + k] ?? 0) - dotRange(factor, k * n, rows, at, k);
+    const value = real(rows, at + k) - dotRange(factor, k * n, rows, at, k);
     rows[at + k] = value / (factor[k * n + k] ?? 1);
   }
 }
@@ -146,7 +147,7 @@ export function solveLowerRows(
   for (; r + 1 < count; r += 2) {
     solvePair(four, factor, n, rows, r * n, (r + 1) * n, even);
     for (let at = r * n; even < n && at <= (r + 1) * n; at += n) {
-      const value = (rows[at + last] ?? 0) - dotRange(factor, last * n, rows, at, last);
+      const value = real(rows, at + last) - dotRange(factor, last * n, rows, at, last);
       rows[at + last] = value / (factor[last * n + last] ?? 1);
     }
   }
@@ -163,7 +164,7 @@ export function solveUpperRows(
   for (let r = 0; r < count; r++) {
     const at = r * n;
     for (let k = n - 1; k >= 0; k--) {
-      const value = (rows[at + k] ?? 0) / (factor[k * n + k] ?? 1);
+      const value = real(rows, at + k) / (factor[k * n + k] ?? 1);
       rows[at + k] = value;
       addScaled(rows, at, -value, factor, k * n, k);
     }
@@ -182,21 +183,21 @@ export function inverseFromCholesky(factor: Float64Array, n: number): Float64Arr
     if (i + 1 === n) break;
     const next = at + n;
     columns[next + i + 1] = 1 / (factor[next + i + 1] ?? 1);
-    columns[at + i + 1] = (-(factor[next + i] ?? 0) / pivot) * (columns[next + i + 1] ?? 0);
+    columns[at + i + 1] = (-real(factor, next + i) / pivot) * real(columns, next + i + 1);
     for (let k = i + 2; k < n; k += 2) {
       const first = k * n;
       const second = k + 1 < n ? first + n : first;
       fourDots(four, columns, at + i, next + i, factor, first + i, second + i, k - i);
       const down = factor[first + k] ?? 1;
-      const x0 = -(four[0] ?? 0) / down;
-      const x1 = -(four[2] ?? 0) / down;
+      const x0 = -real(four, 0) / down;
+      const x1 = -real(four, 2) / down;
       columns[at + k] = x0;
       columns[next + k] = x1;
       if (second === first) break;
-      const below = factor[second + k] ?? 0;
+      const below = real(factor, second + k);
       const end = factor[second + k + 1] ?? 1;
-      columns[at + k + 1] = -((four[1] ?? 0) + x0 * below) / end;
-      columns[next + k + 1] = -((four[3] ?? 0) + x1 * below) / end;
+      columns[at + k + 1] = -(real(four, 1) + x0 * below) / end;
+      columns[next + k + 1] = -(real(four, 3) + x1 * below) / end;
     }
   }
   const inverse = new Float64Array(n * n);
@@ -216,10 +217,10 @@ export function inverseFromCholesky(factor: Float64Array, n: number): Float64Arr
       }
       // Entries left of the diagonal are zero, so both rows may start at column i.
       fourDots(four, columns, at + i, at + n + i, columns, other + i, other + n + i, n - i);
-      keep(i, j, four[0] ?? 0);
-      keep(i, j + 1, four[1] ?? 0);
-      keep(i + 1, j, four[2] ?? 0);
-      keep(i + 1, j + 1, four[3] ?? 0);
+      keep(i, j, real(four, 0));
+      keep(i, j + 1, real(four, 1));
+      keep(i + 1, j, real(four, 2));
+      keep(i + 1, j + 1, real(four, 3));
     }
   }
   return inverse;

@@ -1,3 +1,4 @@
+import { real } from '../../entry';
 /**
  * Dense products on typed arrays for the mixed models. Everything is row major, and every
  * inner loop is a dot product of two contiguous rows: several right-hand sides are therefore
@@ -20,12 +21,12 @@ export function dotRange(
   const even = count - (count & 3);
   let i = 0;
   for (; i < even; i += 4) {
-    s0 += (a[ao + i] ?? 0) * (b[bo + i] ?? 0);
-    s1 += (a[ao + i + 1] ?? 0) * (b[bo + i + 1] ?? 0);
-    s2 += (a[ao + i + 2] ?? 0) * (b[bo + i + 2] ?? 0);
-    s3 += (a[ao + i + 3] ?? 0) * (b[bo + i + 3] ?? 0);
+    s0 += real(a, ao + i) * real(b, bo + i);
+    s1 += real(a, ao + i + 1) * real(b, bo + i + 1);
+    s2 += real(a, ao + i + 2) * real(b, bo + i + 2);
+    s3 += real(a, ao + i + 3) * real(b, bo + i + 3);
   }
-  for (; i < count; i++) s0 += (a[ao + i] ?? 0) * (b[bo + i] ?? 0);
+  for (; i < count; i++) s0 += real(a, ao + i) * real(b, bo + i);
   return s0 + s1 + (s2 + s3);
 }
 
@@ -39,7 +40,7 @@ export function addScaled(
   count: number,
 ): void {
   for (let i = 0; i < count; i++) {
-    target[to + i] = (target[to + i] ?? 0) + factor * (source[so + i] ?? 0);
+    target[to + i] = real(target, to + i) + factor * real(source, so + i);
   }
 }
 
@@ -65,10 +66,10 @@ export function timesTransposed(
       let s10 = 0;
       let s11 = 0;
       for (let c = 0; c < k; c++) {
-        const p0 = a[a0 + c] ?? 0;
-        const p1 = a[a1 + c] ?? 0;
-        const q0 = b[b0 + c] ?? 0;
-        const q1 = b[b1 + c] ?? 0;
+        const p0 = real(a, a0 + c);
+        const p1 = real(a, a1 + c);
+        const q0 = real(b, b0 + c);
+        const q1 = real(b, b1 + c);
         s00 += p0 * q0;
         s01 += p0 * q1;
         s10 += p1 * q0;
@@ -106,7 +107,7 @@ export function selfProduct(a: Float64Array, m: number, k: number): Float64Array
 export function transposed(a: Float64Array, rows: number, columns: number): Float64Array {
   const out = new Float64Array(a.length);
   for (let i = 0; i < rows; i++) {
-    for (let j = 0; j < columns; j++) out[j * rows + i] = a[i * columns + j] ?? 0;
+    for (let j = 0; j < columns; j++) out[j * rows + i] = real(a, i * columns + j);
   }
   return out;
 }
@@ -115,6 +116,6 @@ export function transposed(a: Float64Array, rows: number, columns: number): Floa
 export function quadratic(v: Float64Array, matrix: Float64Array): number {
   const n = v.length;
   let sum = 0;
-  for (let i = 0; i < n; i++) sum += (v[i] ?? 0) * dotRange(matrix, i * n, v, 0, n);
+  for (let i = 0; i < n; i++) sum += real(v, i) * dotRange(matrix, i * n, v, 0, n);
   return sum;
 }

@@ -4,6 +4,7 @@ import { choleskyInPlace, solveLowerRows } from './cholesky';
 import { dotRange, quadratic, selfProduct, timesTransposed } from './linalg';
 import type { Estimate, FittedModel, Matrix, TermTest } from '../model';
 import { Refusal } from '../../../words';
+import { real } from '../../entry';
 
 /** A contrast counts as spent when this share of the largest variance is left of it. */
 const SPENT = 1e-10;
@@ -40,7 +41,7 @@ export interface FixedEffects {
 function combine(uncertainty: Float64Array, left: Float64Array, right: Float64Array): number {
   const m = left.length;
   let sum = 0;
-  for (let i = 0; i < m; i++) sum += (left[i] ?? 0) * dotRange(uncertainty, i * m, right, 0, m);
+  for (let i = 0; i < m; i++) sum += real(left, i) * dotRange(uncertainty, i * m, right, 0, m);
   return sum;
 }
 
@@ -98,16 +99,16 @@ export function waldModel(fixed: FixedEffects): FittedModel {
   const coefficients = new Float64Array(columns).fill(NaN);
   const full = new Float64Array(columns * columns);
   kept.forEach((column, i) => {
-    coefficients[column] = beta[i] ?? 0;
+    coefficients[column] = real(beta, i);
     kept.forEach((other, j) => {
-      full[column * columns + other] = covariance[i * rank + j] ?? 0;
+      full[column * columns + other] = real(covariance, i * rank + j);
     });
   });
 
   const shorten = (weights: Float64Array, at: number): Float64Array => {
     const short = new Float64Array(rank);
     kept.forEach((column, i) => {
-      short[i] = weights[at + column] ?? 0;
+      short[i] = real(weights, at + column);
     });
     return short;
   };
@@ -207,7 +208,7 @@ function independentRows(
   );
   for (let i = 0; i < count; i++) {
     for (let j = 0; j < i; j++) {
-      const mean = ((gram[i * count + j] ?? 0) + (gram[j * count + i] ?? 0)) / 2;
+      const mean = (real(gram, i * count + j) + real(gram, j * count + i)) / 2;
       gram[i * count + j] = mean;
       gram[j * count + i] = mean;
     }
@@ -223,8 +224,7 @@ function independentRows(
     const turned = new Float64Array(rank);
     for (let i = 0; i < count; i++) {
       const share = eigen.eigenvectorMatrix.get(i, k) / Math.sqrt(value);
-      for (let j = 0; j < rank; j++)
-        turned[j] = (turned[j] ?? 0) + share * (flat[i * rank + j] ?? 0);
+      for (let j = 0; j < rank; j++) turned[j] = real(turned, j) + share * real(flat, i * rank + j);
     }
     out.push(...turned);
   });
@@ -237,7 +237,7 @@ function satterthwaiteDf(
   uncertainty: Float64Array,
 ): number {
   const each = Array.from({ length: q }, (_, i) => {
-    const slopes = Float64Array.from(inner, (g) => g[i * q + i] ?? 0);
+    const slopes = Float64Array.from(inner, (g) => real(g, i * q + i));
     const spread = combine(uncertainty, slopes, slopes);
     return spread > 0 ? 2 / spread : Infinity;
   });
@@ -255,14 +255,14 @@ function kenwardRogerF(
 ): { statistic: number; dfError: number } {
   const traces = Float64Array.from(inner, (g) => {
     let trace = 0;
-    for (let i = 0; i < q; i++) trace += g[i * q + i] ?? 0;
+    for (let i = 0; i < q; i++) trace += real(g, i * q + i);
     return trace;
   });
   const m = inner.length;
   let a2 = 0;
   inner.forEach((left, i) => {
     inner.forEach((right, j) => {
-      a2 += (uncertainty[i * m + j] ?? 0) * dotRange(left, 0, right, 0, q * q);
+      a2 += real(uncertainty, i * m + j) * dotRange(left, 0, right, 0, q * q);
     });
   });
   const matched = kenwardRogerScale(q, combine(uncertainty, traces, traces), a2);
@@ -285,6 +285,6 @@ function kenwardRogerF(
   }
   const solved = t.slice();
   solveLowerRows(adjusted, q, solved, 1);
-  const statistic = (scale * (selfProduct(solved, 1, q)[0] ?? 0)) / q;
+  const statistic = (scale * real(selfProduct(solved, 1, q), 0)) / q;
   return { statistic, dfError: df };
 }

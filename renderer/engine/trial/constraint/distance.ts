@@ -1,6 +1,7 @@
 import { hasAllStarts } from '../site';
 import type { Site, Tier } from '../site';
 import { membersOf } from '../partition';
+import { num, real, whole } from '../../entry';
 
 /** What a constrained draw balances, per unit of a tier, centred within the draw groups. */
 export interface Covariates {
@@ -14,7 +15,7 @@ export function covariatesOf(site: Site, tier: Tier): Covariates {
   const { balance } = site.trial.constraint;
   const raw: { name: string; at: (pot: number) => number }[] = [];
   const { ppfd, pots, startByPot } = site;
-  if (balance.includes('light') && ppfd) raw.push({ name: 'light', at: (i) => ppfd[i] ?? 0 });
+  if (balance.includes('light') && ppfd) raw.push({ name: 'light', at: (i) => num(ppfd, i) });
   if (balance.includes('position')) {
     raw.push({ name: 'x', at: (i) => pots[i]?.xMm ?? 0 });
     raw.push({ name: 'y', at: (i) => pots[i]?.yMm ?? 0 });
@@ -30,8 +31,8 @@ export function covariatesOf(site: Site, tier: Tier): Covariates {
       (own) => own.reduce((sum, pot) => sum + at(pot), 0) / own.length,
     );
     for (const group of tier.groups) {
-      const mean = group.units.reduce((sum, u) => sum + (means[u] ?? 0), 0) / group.units.length;
-      for (const unit of group.units) means[unit] = (means[unit] ?? 0) - mean;
+      const mean = group.units.reduce((sum, u) => sum + real(means, u), 0) / group.units.length;
+      for (const unit of group.units) means[unit] = real(means, unit) - mean;
     }
     return means;
   });
@@ -62,7 +63,7 @@ export function distanceOver(
   if (freedom < 1) return { columns, treatments };
   const dot = (a: Float64Array, b: Float64Array): number => {
     let sum = 0;
-    for (const unit of units) sum += (a[unit] ?? 0) * (b[unit] ?? 0);
+    for (const unit of units) sum += real(a, unit) * real(b, unit);
     return sum;
   };
   for (const value of covariates.values) {
@@ -70,12 +71,12 @@ export function distanceOver(
     const before = dot(column, column);
     for (const other of columns) {
       const share = dot(column, other) / freedom;
-      for (const unit of units) column[unit] = (column[unit] ?? 0) - share * (other[unit] ?? 0);
+      for (const unit of units) column[unit] = real(column, unit) - share * real(other, unit);
     }
     const after = dot(column, column);
     if (before <= 0 || after < 1e-9 * before) continue;
     const scale = Math.sqrt(freedom / after);
-    for (const unit of units) column[unit] = (column[unit] ?? 0) * scale;
+    for (const unit of units) column[unit] = real(column, unit) * scale;
     columns.push(column);
   }
   return { columns, treatments };
@@ -90,20 +91,20 @@ export function imbalance(
   const { columns, treatments } = distance;
   const counts = new Int32Array(treatments);
   for (const unit of units) {
-    const treatment = treatmentOf[unit] ?? 0;
-    counts[treatment] = (counts[treatment] ?? 0) + 1;
+    const treatment = whole(treatmentOf, unit);
+    counts[treatment] = whole(counts, treatment) + 1;
   }
   let m = 0;
   const sums = new Float64Array(treatments);
   for (const column of columns) {
     sums.fill(0);
     for (const unit of units) {
-      const treatment = treatmentOf[unit] ?? 0;
-      sums[treatment] = (sums[treatment] ?? 0) + (column[unit] ?? 0);
+      const treatment = whole(treatmentOf, unit);
+      sums[treatment] = real(sums, treatment) + real(column, unit);
     }
     for (let g = 0; g < treatments; g++) {
-      const count = counts[g] ?? 0;
-      const sum = sums[g] ?? 0;
+      const count = whole(counts, g);
+      const sum = real(sums, g);
       if (count > 0) m += (sum * sum) / count;
     }
   }

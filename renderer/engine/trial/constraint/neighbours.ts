@@ -1,6 +1,7 @@
 import type { Site, Tier } from '../site';
 import { shuffle } from '../stream';
 import type { Stream } from '../stream';
+import { num, whole } from '../../entry';
 
 /** The next pot in each direction within the tray, by unit number; −1 where there is none. */
 export interface Neighbours {
@@ -12,13 +13,13 @@ export interface Neighbours {
 export function neighboursOf(site: Site, tier: Tier): Neighbours {
   const unitAt = new Map<string, number>();
   site.pots.forEach((pot, i) => {
-    unitAt.set(`${pot.trayId}:${pot.row}:${pot.column}`, tier.units.classOf[i] ?? 0);
+    unitAt.set(`${pot.trayId}:${pot.row}:${pot.column}`, whole(tier.units.classOf, i));
   });
   const make = (rowStep: number, columnStep: number): Int32Array => {
     const next = new Int32Array(tier.units.count).fill(-1);
     site.pots.forEach((pot, i) => {
       const key = `${pot.trayId}:${pot.row + rowStep}:${pot.column + columnStep}`;
-      next[tier.units.classOf[i] ?? 0] = unitAt.get(key) ?? -1;
+      next[whole(tier.units.classOf, i)] = unitAt.get(key) ?? -1;
     });
     return next;
   };
@@ -76,11 +77,11 @@ export function separateLikes(
   }
   const excess = (unit: number): number => excessAt(unit, treatmentOf, neighbours, cap);
   const exchange = (a: number, b: number): void => {
-    const kept = treatmentOf[a] ?? 0;
-    treatmentOf[a] = treatmentOf[b] ?? 0;
+    const kept = whole(treatmentOf, a);
+    treatmentOf[a] = whole(treatmentOf, b);
     treatmentOf[b] = kept;
   };
-  const pick = (list: readonly number[]): number => list[random.integer(list.length)] ?? 0;
+  const pick = (list: readonly number[]): number => num(list, random.integer(list.length));
 
   let steps = REPAIR_STEPS * units.length;
   for (;;) {

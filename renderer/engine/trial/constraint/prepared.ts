@@ -10,6 +10,7 @@ import type { Neighbours } from './neighbours';
 import { logLayouts, stagesOf } from './stages';
 import type { DrawStage } from './stages';
 import { Refusal } from '../../../words';
+import { real } from '../../entry';
 
 /** How one stage of the draw came out. */
 export interface StageReport {
@@ -110,7 +111,7 @@ function setThresholds(
     if (!sorted || stage.acceptanceShare >= 1) return;
     const rank = Math.max(1, Math.ceil(stage.acceptanceShare * sorted.length));
     // A hair above, so that equal layouts computed in another order count as equal.
-    stage.threshold = (sorted[rank - 1] ?? 0) * (1 + 1e-9) + 1e-12;
+    stage.threshold = real(sorted, rank - 1) * (1 + 1e-9) + 1e-12;
   });
 }
 

@@ -1,3 +1,4 @@
+import { num, whole } from '../../entry';
 /** The treatments of every block; no treatment twice in a block. */
 export type BlockDesign = number[][];
 
@@ -12,7 +13,7 @@ const PATIENCE = 200_000;
  */
 export function cyclicDesign(treatments: number, sizes: readonly number[]): BlockDesign | null {
   const t = treatments;
-  const k = sizes[0] ?? 0;
+  const k = num(sizes, 0);
   if (sizes.length === 0 || sizes.length % t !== 0 || sizes.some((size) => size !== k)) return null;
   const starts = sizes.length / t;
   const lambda = (starts * k * (k - 1)) / (t - 1);
@@ -51,7 +52,7 @@ function startingBlocks(t: number, k: number, starts: number, lambda: number): n
   };
   const bump = (i: number, j: number, by: number): void => {
     for (const difference of [(j - i + t) % t, (i - j + t) % t]) {
-      met[difference] = (met[difference] ?? 0) + by;
+      met[difference] = whole(met, difference) + by;
     }
   };
   return extend() ? blocks : null;

@@ -1,5 +1,6 @@
 import { shuffle, shuffledNumbers } from '../stream';
 import type { Stream } from '../stream';
+import { num, whole } from '../../entry';
 
 /**
  * A grid, row after row, in which any two treatments differ by one pot at most in every row, in every
@@ -16,7 +17,7 @@ export function evenStart(
 ): Int32Array {
   const labels = shuffledNumbers(treatments, random);
   const cells = shuffle(
-    Array.from({ length: rows * columns }, (_, i) => labels[i % treatments] ?? 0),
+    Array.from({ length: rows * columns }, (_, i) => num(labels, i % treatments)),
     random,
   );
   const pairs: [number, number][] = [];
@@ -43,7 +44,7 @@ function isEven(
   cells.forEach((treatment, i) => {
     const sign = treatment === a ? 1 : treatment === b ? -1 : 0;
     for (const line of [Math.floor(i / columns), rows + (i % columns), rows + columns]) {
-      lead[line] = (lead[line] ?? 0) + sign;
+      lead[line] = whole(lead, line) + sign;
     }
   });
   return lead.every((difference) => Math.abs(difference) <= 1);
@@ -76,8 +77,8 @@ function evenOut(
   });
   const degree = new Int32Array(spareColumn + 1);
   const count = (edge: Edge): void => {
-    degree[edge.from] = (degree[edge.from] ?? 0) + 1;
-    degree[edge.to] = (degree[edge.to] ?? 0) + 1;
+    degree[edge.from] = whole(degree, edge.from) + 1;
+    degree[edge.to] = whole(degree, edge.to) + 1;
   };
   edges.forEach(count);
   const close = (from: number, to: number): void => {
@@ -85,7 +86,7 @@ function evenOut(
     edges.push(edge);
     count(edge);
   };
-  const odd = (vertex: number): boolean => (degree[vertex] ?? 0) % 2 === 1;
+  const odd = (vertex: number): boolean => whole(degree, vertex) % 2 === 1;
   for (let r = 0; r < rows; r++) if (odd(r)) close(r, spareColumn);
   for (let c = rows + 1; c < spareColumn; c++) if (odd(c)) close(spareRow, c);
   if (odd(spareRow)) close(spareRow, spareColumn);

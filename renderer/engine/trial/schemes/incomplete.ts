@@ -3,6 +3,7 @@ import type { Stream } from '../stream';
 import { cyclicDesign, type BlockDesign } from './cyclic';
 import { latticeDesign } from './lattice';
 import { Refusal } from '../../../words';
+import { num, real, whole } from '../../entry';
 
 /**
  * An incomplete block design in blocks of the stated sizes. `times` says of each treatment how often
@@ -81,7 +82,7 @@ export function randomisedDesign(
   for (const wanted of new Set(times)) {
     const own = times.flatMap((one, treatment) => (one === wanted ? [treatment] : []));
     const order = shuffledNumbers(own.length, random);
-    own.forEach((treatment, i) => (labels[treatment] = own[order[i] ?? 0] ?? 0));
+    own.forEach((treatment, i) => (labels[treatment] = num(own, num(order, i))));
   }
   const out: BlockDesign = design.map(() => []);
   const sizes = new Set(design.map((block) => block.length));
@@ -89,8 +90,8 @@ export function randomisedDesign(
     const places = design.flatMap((block, i) => (block.length === size ? [i] : []));
     const order = shuffledNumbers(places.length, random);
     places.forEach((place, i) => {
-      const from = design[places[order[i] ?? 0] ?? 0] ?? [];
-      out[place] = from.map((treatment) => labels[treatment] ?? 0);
+      const from = design[num(places, num(order, i))] ?? [];
+      out[place] = from.map((treatment) => num(labels, treatment));
     });
   }
   return out;
@@ -104,15 +105,15 @@ export function randomisedDesign(
  */
 export function efficiencyFactor(design: BlockDesign, treatments: number): number {
   const replication = new Float64Array(treatments);
-  for (const block of design) for (const i of block) replication[i] = (replication[i] ?? 0) + 1;
+  for (const block of design) for (const i of block) replication[i] = real(replication, i) + 1;
   const information: number[][] = Array.from({ length: treatments }, (_, i) =>
-    Array.from({ length: treatments }, (_, j) => (i === j ? (replication[i] ?? 0) : 0)),
+    Array.from({ length: treatments }, (_, j) => (i === j ? real(replication, i) : 0)),
   );
   for (const block of design) {
     for (const i of block) {
       for (const j of block) {
         const row = information[i];
-        if (row) row[j] = (row[j] ?? 0) - 1 / block.length;
+        if (row) row[j] = num(row, j) - 1 / block.length;
       }
     }
   }
@@ -166,11 +167,9 @@ function startDesign(
   return sizes.map((size) => {
     // The treatments that lack most first, ties by lot: so no place is left that none can fill
     // (Gale 1957, Pacific J. Math. 7:1073–1082).
-    const order = shuffledNumbers(times.length, random).sort(
-      (a, b) => (left[b] ?? 0) - (left[a] ?? 0),
-    );
+    const order = shuffledNumbers(times.length, random).sort((a, b) => num(left, b) - num(left, a));
     const block = order.slice(0, size);
-    for (const i of block) left[i] = (left[i] ?? 0) - 1;
+    for (const i of block) left[i] = num(left, i) - 1;
     return block;
   });
 }
@@ -205,7 +204,7 @@ function improve(
 ): { cost: number; steps: number } {
   const together = new Int32Array(t * t);
   const bump = (i: number, j: number, by: number): number => {
-    const before = together[i * t + j] ?? 0;
+    const before = whole(together, i * t + j);
     together[i * t + j] = before + by;
     together[j * t + i] = before + by;
     return (before + by) ** 2 - before ** 2;
@@ -217,7 +216,7 @@ function improve(
     });
   }
   const replace = (block: number[], at: number, treatment: number): number => {
-    const old = block[at] ?? 0;
+    const old = num(block, at);
     let change = 0;
     block.forEach((other, i) => {
       if (i === at) return;
@@ -237,8 +236,8 @@ function improve(
     if (x === y) continue;
     const i = random.integer(x.length);
     const j = random.integer(y.length);
-    const p = x[i] ?? 0;
-    const q = y[j] ?? 0;
+    const p = num(x, i);
+    const q = num(y, j);
     if (p === q || x.includes(q) || y.includes(p)) continue;
     const change = replace(x, i, q) + replace(y, j, p);
     if (change <= 0 || random.fraction() < Math.exp(-change / heat)) {
@@ -263,16 +262,16 @@ function traceOfInverse(matrix: number[][]): number | null {
   const a = matrix.map((row, i) => [...row, ...row.map((_, j) => (i === j ? 1 : 0))]);
   for (let p = 0; p < n; p++) {
     const pivotRow = a[p] ?? [];
-    const pivot = pivotRow[p] ?? 0;
+    const pivot = num(pivotRow, p);
     if (pivot < 1e-9) return null;
-    for (let j = 0; j < 2 * n; j++) pivotRow[j] = (pivotRow[j] ?? 0) / pivot;
+    for (let j = 0; j < 2 * n; j++) pivotRow[j] = num(pivotRow, j) / pivot;
     for (let i = 0; i < n; i++) {
       const row = a[i];
       if (i === p || !row) continue;
-      const factor = row[p] ?? 0;
+      const factor = num(row, p);
       if (factor === 0) continue;
-      for (let j = 0; j < 2 * n; j++) row[j] = (row[j] ?? 0) - factor * (pivotRow[j] ?? 0);
+      for (let j = 0; j < 2 * n; j++) row[j] = num(row, j) - factor * num(pivotRow, j);
     }
   }
-  return a.reduce((sum, row, i) => sum + (row[n + i] ?? 0), 0);
+  return a.reduce((sum, row, i) => sum + num(row, n + i), 0);
 }

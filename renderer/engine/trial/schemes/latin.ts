@@ -1,6 +1,7 @@
 import type { Stream } from '../stream';
 import { shuffledNumbers } from '../stream';
 import { Refusal } from '../../../words';
+import { num, whole } from '../../entry';
 
 /** A Latin square: `square[row][column]` is a symbol 0 … n − 1. */
 export type Square = number[][];
@@ -54,8 +55,8 @@ export function reducedSquares(n: number): Square[] {
   const inRow = new Int32Array(n);
   const inColumn = new Int32Array(n);
   const flip = (row: number, column: number, bit: number): void => {
-    inRow[row] = (inRow[row] ?? 0) ^ bit;
-    inColumn[column] = (inColumn[column] ?? 0) ^ bit;
+    inRow[row] = whole(inRow, row) ^ bit;
+    inColumn[column] = whole(inColumn, column) ^ bit;
   };
   const fill = (cell: number): void => {
     if (cell === n * n) {
@@ -66,7 +67,7 @@ export function reducedSquares(n: number): Square[] {
     }
     const row = Math.floor(cell / n);
     const column = cell % n;
-    const taken = (inRow[row] ?? 0) | (inColumn[column] ?? 0);
+    const taken = whole(inRow, row) | whole(inColumn, column);
     const fixed = row === 0 || column === 0;
     for (let symbol = fixed ? row + column : 0; symbol < n; symbol++) {
       const bit = 1 << symbol;
@@ -99,7 +100,7 @@ function walkOverSquares(n: number, random: Stream): (visits: number) => Square 
   const one = (value: (i: number) => number | undefined): number => {
     const ones: number[] = [];
     for (let i = 0; i < n; i++) if (value(i) === 1) ones.push(i);
-    return ones[ones.length > 1 ? random.integer(ones.length) : 0] ?? 0;
+    return num(ones, ones.length > 1 ? random.integer(ones.length) : 0);
   };
   return (wanted) => {
     let bad: [number, number, number] | null = null;

@@ -1,4 +1,5 @@
 import type { BlockDesign } from './cyclic';
+import { num } from '../../entry';
 
 const isPrime = (n: number): boolean => {
   for (let d = 2; d * d <= n; d++) if (n % d === 0) return false;
@@ -12,7 +13,7 @@ const isPrime = (n: number): boolean => {
  * the first they are orthogonal where s is prime. null where the numbers make no lattice.
  */
 export function latticeDesign(treatments: number, sizes: readonly number[]): BlockDesign | null {
-  const s = sizes[0] ?? 0;
+  const s = num(sizes, 0);
   const replicates = sizes.length / s;
   const most = isPrime(s) ? s + 1 : 3;
   const fits = s * s === treatments && s > 1 && sizes.every((size) => size === s);

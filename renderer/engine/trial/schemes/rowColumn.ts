@@ -2,6 +2,7 @@ import { shuffle, shuffledNumbers } from '../stream';
 import type { Stream } from '../stream';
 import { evenStart } from './evenStart';
 import { latinSquares } from './latin';
+import { num, whole } from '../../entry';
 
 /** Treatments on a rectangle, row after row. */
 export interface TreatmentGrid {
@@ -62,9 +63,9 @@ function permuted(
     columns,
     treatments,
     cells: cells.map((_, i) => {
-      const r = row[Math.floor(i / columns)] ?? 0;
-      const c = column[i % columns] ?? 0;
-      return label[cells[r * columns + c] ?? 0] ?? 0;
+      const r = num(row, Math.floor(i / columns));
+      const c = num(column, i % columns);
+      return num(label, whole(cells, r * columns + c));
     }),
   };
 }
@@ -87,7 +88,7 @@ export function trade(
   const { cells } = grid;
   const { held, inRow, inColumn } = pairsInLines(grid, a, b, random);
   if (held.length === 0) return [];
-  const chosen = which === 'one' ? (held[random.integer(held.length)] ?? 0) : -1;
+  const chosen = which === 'one' ? num(held, random.integer(held.length)) : -1;
   const met = new Uint8Array(cells.length);
   const turned: number[] = [];
   let lead = 0;
@@ -131,7 +132,7 @@ function pairsInLines(
       shuffle(ofB, random);
     }
     for (let i = Math.min(ofA.length, ofB.length) - 1; i >= 0; i--) {
-      const [one, other] = [ofA[i] ?? 0, ofB[i] ?? 0];
+      const [one, other] = [num(ofA, i), num(ofB, i)];
       partner[one] = other;
       partner[other] = one;
     }
@@ -165,7 +166,7 @@ export function turnOver(
   a: number,
   b: number,
 ): void {
-  for (const cell of turned) cells[cell] = a + b - (cells[cell] ?? 0);
+  for (const cell of turned) cells[cell] = a + b - whole(cells, cell);
 }
 
 // Trades per cell while looking for a grid without excess, and while mixing such grids.

@@ -15,6 +15,7 @@ import {
   zeroUnitWarning,
 } from '../words';
 import type { MixedFit, RandomUnit } from '../types';
+import { num, real } from '../../../entry';
 
 export interface Ar1Fit extends MixedFit {
   readonly spatial: {
@@ -153,7 +154,7 @@ export function fitAr1(input: Ar1Input): Ar1Fit {
   return {
     ...model,
     variance: [
-      ...random.map(({ unit }, k) => ({ unit, variance: total * (shape.unitRatios[k] ?? 0) })),
+      ...random.map(({ unit }, k) => ({ unit, variance: total * num(shape.unitRatios, k) })),
       { unit: 'spatial', variance: spatialVariance },
       { unit: 'residual', variance: nugget },
     ],
@@ -161,7 +162,7 @@ export function fitAr1(input: Ar1Input): Ar1Fit {
     criterion: 'REML',
     aic: aicAt(logLik),
     // y − gV⁻¹(y − Xβ): all but the part that is the pot's own.
-    fitted: y.map((one, i) => one - nugget * (curvature.weighted[i] ?? 0)),
+    fitted: y.map((one, i) => one - nugget * real(curvature.weighted, i)),
     warnings,
     spatial: { rowCorrelation, columnCorrelation, spatialVariance, nugget },
   };

@@ -14,6 +14,7 @@ import {
 import { inverseFromCholesky, inverseOf } from '../cholesky';
 import { dotRange, timesTransposed, transposed } from '../linalg';
 import { Refusal } from '../../../../words';
+import { real } from '../../../entry';
 
 /** Derivatives of −2 log L in the parameters κ of `SPATIAL_PARAMETERS`. */
 export interface Ar1Curvature {
@@ -41,17 +42,17 @@ function solvedBlocks(data: Ar1Data, normal: Ar1Normal, variance: Ar1Variance): 
   return normal.blocks.map(({ block, factor }) => {
     const size = block.rows.length;
     const inverse = inverseFromCholesky(factor, size);
-    for (let i = 0; i < inverse.length; i++) inverse[i] = (inverse[i] ?? 0) / normal.total;
+    for (let i = 0; i < inverse.length; i++) inverse[i] = real(inverse, i) / normal.total;
     const members = new Float64Array(rank * size);
     const rest = new Float64Array(size);
     block.rows.forEach((row, i) => {
       let fit = 0;
       for (let k = 0; k < rank; k++) {
-        const value = data.basis[k * n + row] ?? 0;
+        const value = real(data.basis, k * n + row);
         members[k * size + i] = value;
-        fit += value * (normal.beta[k] ?? 0);
+        fit += value * real(normal.beta, k);
       }
-      rest[i] = (data.y[row] ?? 0) - fit;
+      rest[i] = real(data.y, row) - fit;
     });
     return solveBlock(block, variance, inverse, rank, members, rest);
   });
@@ -61,7 +62,7 @@ function solvedBlocks(data: Ar1Data, normal: Ar1Normal, variance: Ar1Variance): 
 function gradientOf({ first, traces, squares }: FirstSums, phi: Float64Array): Float64Array {
   return Float64Array.from(
     first,
-    (p, i) => (traces[i] ?? 0) - dotRange(phi, 0, p, 0, phi.length) - (squares[i] ?? 0),
+    (p, i) => real(traces, i) - dotRange(phi, 0, p, 0, phi.length) - real(squares, i),
   );
 }
 
@@ -76,7 +77,7 @@ function averageOf(
     const [i, j] = [Math.floor(at / parameters), at % parameters];
     let lost = 0;
     for (let k = 0; k < rank; k++) {
-      lost += (reach[i * rank + k] ?? 0) * dotRange(phi, k * rank, reach, j * rank, rank);
+      lost += real(reach, i * rank + k) * dotRange(phi, k * rank, reach, j * rank, rank);
     }
     return own - lost;
   });
@@ -104,10 +105,10 @@ function secondDerivatives(
       const mirror = j * parameters + i;
       const [second = phi, bend = phi] = [sums.second[at], sums.bend[at]];
       const both = traceOfProduct(halves[i] ?? phi, halves[j] ?? phi, rank);
-      const trace = (sums.traces[at] ?? 0) - 2 * traceWith(second) + both;
-      const bent = (sums.bendTraces[at] ?? 0) - traceWith(bend) - (sums.bendSquares[at] ?? 0);
+      const trace = real(sums.traces, at) - 2 * traceWith(second) + both;
+      const bent = real(sums.bendTraces, at) - traceWith(bend) - real(sums.bendSquares, at);
       expected[at] = expected[mirror] = trace;
-      observed[at] = observed[mirror] = -trace + bent + 2 * (average[at] ?? 0);
+      observed[at] = observed[mirror] = -trace + bent + 2 * real(average, at);
       if (i === j) continue;
       sums.second[mirror] = transposed(second, rank, rank);
       sums.bend[mirror] = bend;
@@ -151,7 +152,7 @@ export function freeInverse(curvature: Float64Array, free: readonly number[]): F
   const out = new Float64Array(f * f);
   free.forEach((k, i) => {
     free.forEach((l, j) => {
-      out[i * f + j] = curvature[k * count + l] ?? 0;
+      out[i * f + j] = real(curvature, k * count + l);
     });
   });
   return inverseOf(out, f);

@@ -1,5 +1,6 @@
 import { timesTransposed } from '../linalg';
 import type { RandomUnit } from '../types';
+import { real, whole } from '../../../entry';
 
 /** Pots that depend on each other, with the distances between them along rows and columns. */
 export interface GridBlock {
@@ -47,7 +48,7 @@ function stepsOf(
     rows.forEach((a, i) => {
       rows.forEach((b, j) => {
         const distance =
-          group[a] === group[b] ? Math.abs((positions[a] ?? 0) - (positions[b] ?? 0)) : Infinity;
+          group[a] === group[b] ? Math.abs(real(positions, a) - real(positions, b)) : Infinity;
         let at = known.get(distance);
         if (at === undefined) {
           at = known.size;
@@ -95,14 +96,14 @@ function axisOf(
 ): { of: Int32Array; steps: Int32Array; count: number } {
   const first = new Map<number, number>();
   pots.forEach((pot, i) => {
-    const place = positions[pot] ?? 0;
+    const place = real(positions, pot);
     if (!first.has(place)) first.set(place, i);
   });
   const number = new Map([...first.keys()].map((place, k) => [place, k]));
   const heads = [...first.values()];
-  const steps = heads.flatMap((a) => heads.map((b) => step[a * pots.length + b] ?? 0));
+  const steps = heads.flatMap((a) => heads.map((b) => whole(step, a * pots.length + b)));
   return {
-    of: pots.map((pot) => number.get(positions[pot] ?? 0) ?? 0),
+    of: pots.map((pot) => number.get(real(positions, pot)) ?? 0),
     steps: Int32Array.from(steps),
     count: heads.length,
   };
@@ -116,7 +117,7 @@ function latticeOf(
   rowStep: Int32Array,
   columnStep: Int32Array,
 ): Lattice | null {
-  const home = group[pots[0] ?? 0];
+  const home = group[whole(pots, 0)];
   if (pots.some((pot) => group[pot] !== home)) return null;
   const along = axisOf(row, pots, rowStep);
   const across = axisOf(column, pots, columnStep);
@@ -148,7 +149,7 @@ export function positionGridOf(
         rows,
         rowStep,
         columnStep,
-        codes: random.map((unit) => rows.map((i) => unit.codes[i] ?? 0)),
+        codes: random.map((unit) => rows.map((i) => whole(unit.codes, i))),
         lattice: latticeOf(row, column, group, rows, rowStep, columnStep),
       };
     }),
@@ -179,7 +180,7 @@ export function blockMatrix(
   const { rowStep, columnStep } = block;
   const out = new Float64Array(rowStep.length);
   for (let i = 0; i < out.length; i++) {
-    out[i] = (rowFactor[rowStep[i] ?? 0] ?? 0) * (columnFactor[columnStep[i] ?? 0] ?? 0);
+    out[i] = real(rowFactor, whole(rowStep, i)) * real(columnFactor, whole(columnStep, i));
   }
   return out;
 }
@@ -202,21 +203,21 @@ export function timesBlock(
     return timesTransposed(matrix, count, blockMatrix(block, rowFactor, columnFactor), size, size);
   }
   const { rowOf, columnOf, rows, columns } = lattice;
-  const along = Float64Array.from(lattice.rowSteps, (step) => rowFactor[step] ?? 0);
-  const across = Float64Array.from(lattice.columnSteps, (step) => columnFactor[step] ?? 0);
+  const along = Float64Array.from(lattice.rowSteps, (step) => real(rowFactor, step));
+  const across = Float64Array.from(lattice.columnSteps, (step) => real(columnFactor, step));
   const product = new Float64Array(count * size);
   const spread = new Float64Array(rows * columns);
   for (let a = 0; a < count; a++) {
     spread.fill(0);
     for (let i = 0; i < size; i++) {
       // By columns, so that both products below are dots of rows.
-      const at = (columnOf[i] ?? 0) * rows + (rowOf[i] ?? 0);
-      spread[at] = (spread[at] ?? 0) + (matrix[a * size + i] ?? 0);
+      const at = whole(columnOf, i) * rows + whole(rowOf, i);
+      spread[at] = real(spread, at) + real(matrix, a * size + i);
     }
     const half = timesTransposed(along, rows, spread, columns, rows);
     const full = timesTransposed(half, rows, across, columns, columns);
     for (let i = 0; i < size; i++) {
-      product[a * size + i] = full[(rowOf[i] ?? 0) * columns + (columnOf[i] ?? 0)] ?? 0;
+      product[a * size + i] = real(full, whole(rowOf, i) * columns + whole(columnOf, i));
     }
   }
   return product;
@@ -227,7 +228,7 @@ export function addShared(target: Float64Array, codes: Int32Array, weight: numbe
   const size = codes.length;
   for (let i = 0; i < size; i++) {
     for (let j = 0; j < size; j++) {
-      if (codes[i] === codes[j]) target[i * size + j] = (target[i * size + j] ?? 0) + weight;
+      if (codes[i] === codes[j]) target[i * size + j] = real(target, i * size + j) + weight;
     }
   }
 }
@@ -239,10 +240,10 @@ export function timesShared(matrix: Float64Array, count: number, codes: Int32Arr
   for (let a = 0; a < count; a++) {
     const sums = new Map<number, number>();
     for (let i = 0; i < size; i++) {
-      const code = codes[i] ?? 0;
-      sums.set(code, (sums.get(code) ?? 0) + (matrix[a * size + i] ?? 0));
+      const code = whole(codes, i);
+      sums.set(code, (sums.get(code) ?? 0) + real(matrix, a * size + i));
     }
-    for (let i = 0; i < size; i++) product[a * size + i] = sums.get(codes[i] ?? 0) ?? 0;
+    for (let i = 0; i < size; i++) product[a * size + i] = sums.get(whole(codes, i)) ?? 0;
   }
   return product;
 }

@@ -1,5 +1,6 @@
 import { SPATIAL_PARAMETERS } from './slopes';
 import type { Ar1Point, Ar1Shape } from './point';
+import { real } from '../../../entry';
 
 /** Neighbours more alike than this are one and the same for arithmetic. */
 export const CLOSEST = 1 - 1e-5;
@@ -50,17 +51,17 @@ export function slid(from: Ar1Shape, step: Float64Array, limits: Ar1Limits): Ar1
     clamp(2 * fromLogit(toLogit((1 + rho) / 2) + bounded(change)) - 1, least, CLOSEST);
   return {
     rowCorrelation: limits.row.free
-      ? correlation(from.rowCorrelation, step[1] ?? 0, limits.row.least)
+      ? correlation(from.rowCorrelation, real(step, 1), limits.row.least)
       : 0,
     columnCorrelation: limits.column.free
-      ? correlation(from.columnCorrelation, step[2] ?? 0, limits.column.least)
+      ? correlation(from.columnCorrelation, real(step, 2), limits.column.least)
       : 0,
     nuggetShare:
       from.nuggetShare > 0
-        ? fromLogit(toLogit(from.nuggetShare) + bounded(step[3] ?? 0))
+        ? fromLogit(toLogit(from.nuggetShare) + bounded(real(step, 3)))
         : from.nuggetShare,
     unitRatios: from.unitRatios.map(
-      (ratio, k) => ratio * Math.exp(bounded(step[SPATIAL_PARAMETERS + k] ?? 0)),
+      (ratio, k) => ratio * Math.exp(bounded(real(step, SPATIAL_PARAMETERS + k))),
     ),
   };
 }

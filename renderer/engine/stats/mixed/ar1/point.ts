@@ -2,6 +2,7 @@ import { addShared, blockMatrix, powers, type PositionGrid, type GridBlock } fro
 import { choleskyInPlace, inverseFromCholesky, logDeterminant, solveLowerRows } from '../cholesky';
 import { addScaled, dotRange, selfProduct } from '../linalg';
 import type { OrthogonalDesign } from '../orthogonal';
+import { num, real } from '../../../entry';
 
 /** All of V but its size. */
 export interface Ar1Shape {
@@ -46,8 +47,8 @@ function whiten(data: Ar1Data, block: GridBlock, correlation: Float64Array): Whi
   if (!choleskyInPlace(correlation, size)) return null;
   const rows = new Float64Array((rank + 1) * size);
   block.rows.forEach((row, i) => {
-    for (let k = 0; k < rank; k++) rows[k * size + i] = basis[k * n + row] ?? 0;
-    rows[rank * size + i] = y[row] ?? 0;
+    for (let k = 0; k < rank; k++) rows[k * size + i] = real(basis, k * n + row);
+    rows[rank * size + i] = real(y, row);
   });
   solveLowerRows(correlation, size, rows, rank + 1);
   return { block, factor: correlation, rows };
@@ -58,11 +59,11 @@ function correlationOf(data: Ar1Data, block: GridBlock, shape: Ar1Shape): Float6
   const [column] = powers(shape.columnCorrelation, data.grid.columnDistances);
   const out = blockMatrix(block, row ?? new Float64Array(0), column ?? new Float64Array(0));
   const share = 1 - shape.nuggetShare;
-  for (let i = 0; i < out.length; i++) out[i] = share * (out[i] ?? 0);
+  for (let i = 0; i < out.length; i++) out[i] = share * real(out, i);
   const size = block.rows.length;
-  for (let i = 0; i < size; i++) out[i * size + i] = (out[i * size + i] ?? 0) + shape.nuggetShare;
+  for (let i = 0; i < size; i++) out[i * size + i] = real(out, i * size + i) + shape.nuggetShare;
   block.codes.forEach((codes, k) => {
-    const ratio = shape.unitRatios[k] ?? 0;
+    const ratio = num(shape.unitRatios, k);
     if (ratio > 0) addShared(out, codes, ratio);
   });
   return out;
@@ -105,7 +106,7 @@ function solveNormal(data: Ar1Data, shape: Ar1Shape): Ar1Normal | null {
   const right = new Float64Array(rank);
   for (let i = 0; i < rank; i++) {
     info.set(gram.subarray(i * (rank + 1), i * (rank + 1) + rank), i * rank);
-    right[i] = gram[i * (rank + 1) + rank] ?? 0;
+    right[i] = real(gram, i * (rank + 1) + rank);
   }
   if (!choleskyInPlace(info, rank)) return null;
   const phi = inverseFromCholesky(info, rank);
@@ -116,7 +117,7 @@ function solveNormal(data: Ar1Data, shape: Ar1Shape): Ar1Normal | null {
   for (const { block, rows } of blocks) {
     const size = block.rows.length;
     const rest = rows.slice(rank * size);
-    for (let k = 0; k < rank; k++) addScaled(rest, 0, -(beta[k] ?? 0), rows, k * size, size);
+    for (let k = 0; k < rank; k++) addScaled(rest, 0, -real(beta, k), rows, k * size, size);
     remainder += dotRange(rest, 0, rest, 0, size);
   }
   const free = n - rank;

@@ -4,6 +4,7 @@ import { clamp, CLOSEST, jacobian, slid, toLogit, type Ar1Limits } from './logis
 import { ar1Point, type Ar1Data, type Ar1Point, type Ar1Shape } from './point';
 import { timesTransposed, transposed } from '../linalg';
 import { Refusal } from '../../../../words';
+import { num, real } from '../../../entry';
 
 const MOST_STEPS = 60;
 /** A start this much above the best one in −2 log L is not followed. */
@@ -21,22 +22,22 @@ export interface Ar1Optimum {
 function moved(from: Ar1Point, step: Float64Array, share: number, limits: Ar1Limits): Ar1Shape {
   const s = from.total * (1 - from.shape.nuggetShare);
   const g = from.total * from.shape.nuggetShare;
-  const spatial = Math.max(s / 10, s + share * (step[0] ?? 0));
-  const nugget = Math.max(0, g + share * (step[3] ?? 0));
+  const spatial = Math.max(s / 10, s + share * real(step, 0));
+  const nugget = Math.max(0, g + share * real(step, 3));
   return {
     rowCorrelation: clamp(
-      from.shape.rowCorrelation + share * (step[1] ?? 0),
+      from.shape.rowCorrelation + share * real(step, 1),
       limits.row.least,
       CLOSEST,
     ),
     columnCorrelation: clamp(
-      from.shape.columnCorrelation + share * (step[2] ?? 0),
+      from.shape.columnCorrelation + share * real(step, 2),
       limits.column.least,
       CLOSEST,
     ),
     nuggetShare: nugget / (spatial + nugget),
     unitRatios: from.shape.unitRatios.map((ratio, k) => {
-      const variance = from.total * ratio + share * (step[SPATIAL_PARAMETERS + k] ?? 0);
+      const variance = from.total * ratio + share * real(step, SPATIAL_PARAMETERS + k);
       return Math.max(0, variance) / (spatial + nugget);
     }),
   };
@@ -46,7 +47,7 @@ function moved(from: Ar1Point, step: Float64Array, share: number, limits: Ar1Lim
 function freeParameters(point: Ar1Point, gradient: Float64Array, limits: Ar1Limits): number[] {
   const { rowCorrelation, columnCorrelation, nuggetShare, unitRatios } = point.shape;
   const open = (at: number, value: number, least: number, most: number): boolean => {
-    const slope = gradient[at] ?? 0;
+    const slope = real(gradient, at);
     // Logistic coordinates come back to an edge within rounding only.
     return !(value <= least + 1e-9 && slope >= 0) && !(value >= most - 1e-9 && slope <= 0);
   };
@@ -72,16 +73,16 @@ function newton(
   let decrement = 0;
   free.forEach((k, i) => {
     free.forEach((l, j) => {
-      step[k] = (step[k] ?? 0) - (inverse[i * free.length + j] ?? 0) * (gradient[l] ?? 0);
+      step[k] = real(step, k) - real(inverse, i * free.length + j) * real(gradient, l);
     });
-    decrement -= (step[k] ?? 0) * (gradient[k] ?? 0);
+    decrement -= real(step, k) * real(gradient, k);
   });
   return { step, decrement };
 }
 
 /** The shape with a variance at zero opened where the gradient says that pays; null if none. */
 function opened({ shape }: Ar1Point, gradient: Float64Array, limits: Ar1Limits): Ar1Shape | null {
-  const pays = (at: number): boolean => (gradient[at] ?? 0) < 0;
+  const pays = (at: number): boolean => real(gradient, at) < 0;
   if (limits.nugget && shape.nuggetShare === 0 && pays(3)) return { ...shape, nuggetShare: SPECK };
   const k = shape.unitRatios.findIndex(
     (ratio, u) => ratio === 0 && limits.units[u] === true && pays(SPATIAL_PARAMETERS + u),
@@ -140,7 +141,7 @@ function approach(data: Ar1Data, start: Ar1Point, limits: Ar1Limits, close: numb
       const damped = curve.slice();
       for (let k = 0; k < size; k++) {
         const at = k * (size + 1);
-        damped[at] = (damped[at] ?? 0) * (1 + damping) + 1e-12;
+        damped[at] = real(damped, at) * (1 + damping) + 1e-12;
       }
       const towards = newton(damped, slope, free);
       if (towards === null) break;
@@ -198,10 +199,7 @@ function apart(a: Ar1Shape, b: Ar1Shape): boolean {
     distance((1 + a.rowCorrelation) / 2, (1 + b.rowCorrelation) / 2) +
       distance((1 + a.columnCorrelation) / 2, (1 + b.columnCorrelation) / 2) +
       (a.nuggetShare > 0 && b.nuggetShare > 0 ? distance(a.nuggetShare, b.nuggetShare) : 0) +
-      a.unitRatios.reduce(
-        (sum, ratio, k) => sum + 5 * Math.abs(ratio - (b.unitRatios[k] ?? 0)),
-        0,
-      ) >
+      a.unitRatios.reduce((sum, ratio, k) => sum + 5 * Math.abs(ratio - num(b.unitRatios, k)), 0) >
     1.5
   );
 }

@@ -8,6 +8,7 @@ import {
   type GridBlock,
 } from './grid';
 import type { Ar1Shape } from './point';
+import { num, real } from '../../../entry';
 
 /**
  * Order of the variance parameters κ in gradients and curvatures: spatial variance s, row
@@ -73,7 +74,7 @@ export function termMatrix(
   { row, column, scale }: SpatialTerm,
 ): Float64Array {
   const out = blockMatrix(block, rowPowers[row] ?? NONE, columnPowers[column] ?? NONE);
-  if (scale !== 1) for (let i = 0; i < out.length; i++) out[i] = scale * (out[i] ?? 0);
+  if (scale !== 1) for (let i = 0; i < out.length; i++) out[i] = scale * real(out, i);
   return out;
 }
 
@@ -132,7 +133,7 @@ export function inverseTimesSlopes(
   const [, ...correlations] = spatialSlopes(variance);
   const spatial = inverse.map((value, at) => {
     let left = (at % (size + 1) === 0 ? 1 : 0) - g * value;
-    for (let k = 0; k < units.length; k++) left -= (v[k] ?? 0) * (units[k]?.[at] ?? 0);
+    for (let k = 0; k < units.length; k++) left -= num(v, k) * (units[k]?.[at] ?? 0);
     return left / s;
   });
   return [

@@ -5,6 +5,7 @@ import { SPATIAL_PARAMETERS } from './slopes';
 import { addScaled, timesTransposed } from '../linalg';
 import { sandwich, type OrthogonalDesign } from '../orthogonal';
 import type { DfMethod } from '../wald';
+import { real } from '../../../entry';
 
 /** Covariance of the coefficients corrected for small samples (Kenward & Roger 1997). */
 function corrected(
@@ -18,7 +19,7 @@ function corrected(
   used.forEach((i, a) => {
     const left = timesTransposed(first[i] ?? phi, rank, phi, rank, rank);
     used.forEach((j, b) => {
-      const weight = w[a * used.length + b] ?? 0;
+      const weight = real(w, a * used.length + b);
       const at = i * first.length + j;
       const product = timesTransposed(left, rank, first[j] ?? phi, rank, rank);
       addScaled(inner, 0, weight, second[at] ?? phi, 0, inner.length);

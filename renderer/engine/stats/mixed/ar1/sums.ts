@@ -10,6 +10,7 @@ import {
   type Ar1Variance,
 } from './slopes';
 import { addScaled, dotRange, timesTransposed } from '../linalg';
+import { real } from '../../../entry';
 
 /*
  * Sums over the independent blocks of V from which the derivatives of −2 log L are made. Q is the
@@ -102,7 +103,7 @@ export function noSecondSums(parameters: number, rank: number): SecondSums {
 }
 
 const plus = (sums: Float64Array, at: number, value: number): void => {
-  sums[at] = (sums[at] ?? 0) + value;
+  sums[at] = real(sums, at) + value;
 };
 
 /** Adds what one block is to the sums of first order. */
@@ -110,7 +111,7 @@ export function addFirst(sums: FirstSums, solved: SolvedBlock): void {
   const { block, variance, rank, inverse, u, own, uSlopes } = solved;
   const size = block.rows.length;
   block.rows.forEach((row, a) => {
-    sums.weighted[row] = own[a] ?? 0;
+    sums.weighted[row] = real(own, a);
   });
   const q = timesSlopes(own, 1, block, variance);
   const solvedQ = q.map((qi) => timesTransposed(qi, 1, inverse, size, size));
@@ -133,7 +134,7 @@ export function addFirst(sums: FirstSums, solved: SolvedBlock): void {
 export function traceOfProduct(a: Float64Array, b: Float64Array, size: number): number {
   let trace = 0;
   for (let i = 0; i < size; i++) {
-    for (let j = 0; j < size; j++) trace += (a[i * size + j] ?? 0) * (b[j * size + i] ?? 0);
+    for (let j = 0; j < size; j++) trace += real(a, i * size + j) * real(b, j * size + i);
   }
   return trace;
 }
