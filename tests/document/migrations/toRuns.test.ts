@@ -3,11 +3,15 @@ import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { readPlan, writePlan } from '../../../renderer/document/open';
 import type { Plan } from '../../../shared-types/plan';
+import { everyFeature } from './everyFeature';
 
-// The example plans as the first format had them.
+// The example plans as the first format had them, and plans with all else that it knew.
 const folder = join(import.meta.dirname, 'version1');
-const names = readdirSync(folder);
 const textOf = (name: string) => readFileSync(join(folder, name), 'utf8');
+const plans = [
+  ...readdirSync(folder).map((name) => [name, textOf(name)] as const),
+  ...everyFeature().map(([name, plan]) => [name, JSON.stringify(plan)] as const),
+];
 
 function opened(text: string): Plan {
   const read = readPlan(text);
@@ -31,15 +35,14 @@ function asBefore(plan: Plan): unknown {
 }
 
 describe('a plan of the first format', () => {
-  it.each(names)('opens with the same content: %s', (name) => {
-    const text = textOf(name);
+  it.each(plans)('opens with the same content: %s', (_name, text) => {
     const read = readPlan(text);
     expect(read).toMatchObject({ ok: true, migratedFrom: 1 });
     expect(asBefore(opened(text))).toEqual(JSON.parse(text));
   });
 
-  it.each(names)('is written in the second format and comes back the same: %s', (name) => {
-    const plan = opened(textOf(name));
+  it.each(plans)('is written in the second format and comes back the same: %s', (_name, before) => {
+    const plan = opened(before);
     const text = writePlan(plan);
     expect(JSON.parse(text)).toMatchObject({ version: 2, runs: [{ id: 'run0' }] });
     expect(readPlan(text)).toEqual({ ok: true, plan, migratedFrom: null });
