@@ -335,7 +335,7 @@ function analysisWords(trial: Trial, base: TrialTable): string {
     positionModelLabels[trial.primaryPosition],
     ...(base.covariates.includes(COLUMN.start) ? ['the value at the start allowed for'] : []),
     ...(base.covariates.includes(COLUMN.depth) ? ['the depth of water allowed for'] : []),
-    `false alarms of ${trial.alpha} accepted`,
+    `risk of a false alarm ${trial.alpha}`,
   ];
   return parts.join(', ');
 }

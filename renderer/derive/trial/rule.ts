@@ -21,7 +21,7 @@ export function ruleWords(plan: Plan, trial: Trial): string {
     `place: ${positionWordsOf(plan)[trial.primaryPosition]}`,
     ...(trial.startCovariate ? ['the value at the start allowed for'] : []),
     ...(trial.wetDepthCovariate ? ['the depth of water allowed for'] : []),
-    `false alarms of ${trial.alpha} accepted`,
+    `risk of a false alarm ${trial.alpha}`,
   ];
   return `${parts.join('; ')}.`;
 }

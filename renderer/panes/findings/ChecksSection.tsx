@@ -42,9 +42,9 @@ export function ChecksSection({ findings, editable }: { findings: Findings; edit
         {even ? <li>Spread between treatments (Brown–Forsythe): {pOf(even)}</li> : null}
         {power ? (
           <li>
-            Power of the measurement that suits the analysis best (Box–Cox):{' '}
-            {said(power.power, '', 2)}, with {saidRange(power.lower, power.upper)} not ruled out; 1
-            is the measurement as it is, 0 its logarithm.
+            Best transformation (Box–Cox λ): {said(power.power, '', 2)}, with{' '}
+            {saidRange(power.lower, power.upper)} not ruled out; 1 is the measurement as it is, 0
+            its logarithm.
           </li>
         ) : null}
       </ul>
@@ -103,7 +103,7 @@ function WithAndWithout({ findings }: { findings: Findings }) {
             ? `Compare without the ${plural(selected.length, 'selected pot')}`
             : standing.length > 0
               ? `Compare without the ${plural(standing.length, 'pot')} named`
-              : 'Select pots to compare the answers without them'}
+              : 'Select pots to compare the results without them'}
         </Button>
       </div>
       {problem ? <p className="field-problem">{problem}</p> : null}

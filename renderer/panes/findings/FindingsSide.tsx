@@ -201,7 +201,7 @@ function Choice() {
           value={question.measurement.id}
           options={later.map((m) => ({
             value: m.id,
-            label: `${measurementLabel(m)}${m.id === trial.primaryOutcomeId ? ' (answers)' : ''}`,
+            label: `${measurementLabel(m)}${m.id === trial.primaryOutcomeId ? ' (main result)' : ''}`,
           }))}
           onCommit={(measurementId) => choose({ measurementId, index: null })}
         />

@@ -13,7 +13,7 @@ export function JudgedSection({ plan }: { plan: Plan }) {
   const units = unitsOfPlan(plan);
   if (!units.ok || units.value.factors.length === 0) {
     return (
-      <Section title="What it can be judged by" testId="skeleton">
+      <Section title="Can this trial answer?" testId="skeleton">
         {units.ok ? (
           <p className="field-remark">Nothing is compared yet.</p>
         ) : (
@@ -27,7 +27,7 @@ export function JudgedSection({ plan }: { plan: Plan }) {
   // Of a scheme that cannot be drawn nothing holds but that a level has no replicates.
   const told = factors.filter((factor) => misfits.length === 0 || !factor.replicated);
   return (
-    <Section title="What it can be judged by" testId="skeleton">
+    <Section title="Can this trial answer?" testId="skeleton">
       <ul className="verdicts">
         {told.map((factor) => (
           <li key={factor.factorId}>

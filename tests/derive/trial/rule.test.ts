@@ -22,7 +22,7 @@ describe('the rule of the analysis in words', () => {
     expect(said(plan)).toBe(
       'Fresh shoot at harvest; as logarithms; place: edge and inner pots told apart; ' +
         'the value at the start allowed for; the depth of water allowed for; ' +
-        'false alarms of 0.1 accepted.',
+        'risk of a false alarm 0.1.',
     );
     const growth = run(plan, editTrial, { patch: { primaryIndex: 'relative-growth-rate' } });
     // Growth is analysed as it is, whatever the scale of the measurement.

@@ -5,7 +5,7 @@ import { combineColumns } from '../design';
 import { readNumbers } from '../table';
 import { residualCovariance } from './absorbed';
 import type { Analysis } from './analysis';
-import { Refusal } from '../../../words';
+import { list, Refusal } from '../../../words';
 
 type CheckName = FitRequest['checks'][number];
 
@@ -14,6 +14,14 @@ export interface ChecksRun {
   readonly method: readonly string[];
   readonly warnings: readonly string[];
 }
+
+const checkWords: Record<CheckName, string> = {
+  'brown-forsythe': 'Brown–Forsythe',
+  levene: 'Levene',
+  bartlett: 'Bartlett',
+  'shapiro-wilk': 'Shapiro–Wilk',
+  moran: "Moran's I",
+};
 
 /**
  * The checks asked for, on the residuals of the analysis. Spread is compared between the
@@ -35,7 +43,10 @@ export function runChecks(request: FitRequest, table: DataTable, analysis: Analy
   }
   return {
     values,
-    method: names.length > 0 ? [`Checks on the residuals: ${names.join(', ')}.`] : [],
+    method:
+      names.length > 0
+        ? [`Checks on the residuals: ${list(names.map((name) => checkWords[name]))}.`]
+        : [],
     warnings,
   };
 }

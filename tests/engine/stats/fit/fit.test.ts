@@ -151,6 +151,7 @@ describe('fits at the edge of what can be fitted', () => {
     const table = tableOf({ y: [1, 2, 4, 3], a: ['p', 'q', 'r', 'r'] });
     const result = run(table, { treatments: ['a'], checks: ['bartlett', 'shapiro-wilk'] });
     expect(result.checks['bartlett']).toEqual({ p: null });
+    expect(result.method).toContain('Checks on the residuals: Bartlett and Shapiro–Wilk.');
     expect(result.warnings.join(' ')).toMatch(/Bartlett: group/);
   });
 
