@@ -118,6 +118,16 @@ describe('arranging lamps', () => {
   it('refuses what cannot be', () => {
     expect(() => arrange(request({ count: 5, perRow: 2 }))).toThrow('whole rows');
     expect(() => arrange(request({ targetMeanUmol: 0 }))).toThrow('target 0');
+    const board = {
+      id: 'w1',
+      direction: 'across' as const,
+      atMm: 600,
+      thicknessMm: 18,
+      reflectance: 0.85,
+      downToMm: 90,
+    };
+    const parted = { ...request({}).shelf, boards: [board], bays: [{ id: 'b1' }, { id: 'b2' }] };
+    expect(() => arrange(request({ shelf: parted }))).toThrow('parted by boards');
     expect(() => arrange(request({ limits: { ...limits, aboveCanopyMm: 0 } }))).toThrow(
       'heights above the grown canopy',
     );

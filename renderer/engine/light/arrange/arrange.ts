@@ -94,6 +94,11 @@ function lowestOf({ shelf, heightMm, limits }: ArrangeRequest): number {
 function checked(request: ArrangeRequest): RowPlan[] {
   const { shelf, kind, count, perRow, targetMeanUmol, limits, lengths = 'metric' } = request;
   const length = (mm: number) => say('length', lengths, mm);
+  if ((shelf.boards ?? []).length > 0) {
+    throw new Refusal(
+      `shelf ${shelf.number} is parted by boards: whole shelves are arranged; hang the lamps of each bay by hand`,
+    );
+  }
   const rows = count / (perRow ?? 1);
   if (!(Number.isInteger(count) && Number.isInteger(rows) && rows >= 1)) {
     const each = perRow === undefined ? '' : ` in rows of ${perRow}`;
