@@ -68,6 +68,7 @@ export const emissionSchema = z.discriminatedUnion('kind', [
   }),
 ]);
 
+export const emissionKinds = emissionSchema.options.map(({ shape }) => shape.kind.value);
 export const emissionWords: Record<Emission['kind'], string> = {
   lambertian: 'flat face (Lambertian)',
   beam: 'beam',

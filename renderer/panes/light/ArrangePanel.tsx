@@ -10,12 +10,12 @@ import { useJob } from '../../store/jobsContext';
 import {
   Button,
   Checkbox,
+  FieldList,
   FieldRow,
   JobButton,
-  LengthField,
-  NumberField,
   Select,
   Table,
+  type FieldOf,
 } from '../../ui';
 import { ShelfChoice } from './shelfInQuestion';
 import { rangeOf, ShelfMap } from './ShelfMap';
@@ -25,27 +25,62 @@ import { fixed, formatLength, percent, plural, type UnitSystem } from '../../wor
 const CLEAR_MM = 100;
 const HEADROOM_MM = 10;
 
+/** What is asked of the search, beside the lamp. */
+interface Asked {
+  count: number;
+  meanUmol: number;
+  aboveCanopyMm: number;
+  highestMm: number;
+  apartMm: number;
+}
+
+const LIGHT: readonly FieldOf<Asked>[] = [
+  {
+    ...{ as: 'number', key: 'count', label: 'How many', testId: 'arrange-count' },
+    ...{ whole: true, lowest: 1, highest: 60 },
+  },
+  {
+    ...{ as: 'number', key: 'meanUmol', label: 'Mean PPFD wanted', testId: 'arrange-mean' },
+    ...{ unit: 'µmol m⁻² s⁻¹', lowest: 1, highest: 5000, step: 10 },
+  },
+];
+const PLACES: readonly FieldOf<Asked>[] = [
+  {
+    ...{ as: 'length', key: 'aboveCanopyMm', label: 'Clear of grown plants' },
+    ...{ lowestMm: 1, testId: 'arrange-clear' },
+  },
+  {
+    ...{ as: 'length', key: 'highestMm', label: 'Not higher than' },
+    ...{ lowestMm: 1, testId: 'arrange-highest' },
+  },
+  { as: 'length', key: 'apartMm', label: 'Rows apart', lowestMm: 0 },
+];
+
 /** Finds places, height and dimming for a shelf's lamps; nothing is changed until accepted. */
 export function ArrangePanel({ plan, shelf }: { plan: Plan; shelf: Shelf }) {
   const job = useJob('arrange');
   const heightMm = canopyHeightMm(shelf, plan.light.canopyAt);
   const target = plan.light.targetPpfdUmol;
-  const [mean, setMean] = useState(target ? (target.lowest + target.highest) / 2 : 200);
+  const [typed, setTyped] = useState<Partial<Asked>>({});
   const [chosenKind, setKind] = useState<string | null>(null);
-  const [typedCount, setCount] = useState<number | null>(null);
-  const [clear, setClear] = useState<number | null>(null);
   const [ownDimming, setOwnDimming] = useState(false);
-  const [highest, setHighest] = useState<number | null>(null);
-  const [apartMm, setApart] = useState(60);
   const [askedFor, setAskedFor] = useState<Shelf | null>(null);
   const { lampKinds } = plan.rack;
   const kindId = chosenKind ?? shelf.lamps[0]?.kindId ?? lampKinds[0]?.id;
   const kind = lampKinds.find((k) => k.id === kindId);
   if (!kind) return <p className="field-remark">Add a lamp in the Rack stage first.</p>;
-  const count = typedCount ?? Math.max(1, shelf.lamps.length);
-  const highestMm = highest ?? shelf.clearanceMm - HEADROOM_MM;
   const grownMm = Math.max(heightMm, shelf.canopy.harvestMm);
-  const aboveCanopyMm = clear ?? Math.max(1, Math.min(CLEAR_MM, highestMm - grownMm));
+  const highestMm = typed.highestMm ?? shelf.clearanceMm - HEADROOM_MM;
+  const asked: Asked = {
+    count: Math.max(1, shelf.lamps.length),
+    meanUmol: target ? (target.lowest + target.highest) / 2 : 200,
+    highestMm,
+    aboveCanopyMm: Math.max(1, Math.min(CLEAR_MM, highestMm - grownMm)),
+    apartMm: 60,
+    ...typed,
+  };
+  const { count, meanUmol, ...heights } = asked;
+  const onChange = (patch: Partial<Asked>) => setTyped({ ...typed, ...patch });
   const lengths = plan.display.lengths;
   const start = () => {
     setAskedFor(shelf);
@@ -55,10 +90,10 @@ export function ArrangePanel({ plan, shelf }: { plan: Plan; shelf: Shelf }) {
       kind,
       count,
       ownDimming,
-      targetMeanUmol: mean,
+      targetMeanUmol: meanUmol,
       heightMm,
       readings: plan.light.readings,
-      limits: { aboveCanopyMm, highestMm, fromSidesMm: 30, apartMm },
+      limits: { ...heights, fromSidesMm: 30 },
       lengths,
     });
   };
@@ -73,52 +108,8 @@ export function ArrangePanel({ plan, shelf }: { plan: Plan; shelf: Shelf }) {
           onCommit={setKind}
         />
       </FieldRow>
-      <FieldRow>
-        <NumberField
-          label="How many"
-          whole
-          lowest={1}
-          highest={60}
-          value={count}
-          testId="arrange-count"
-          onCommit={setCount}
-        />
-        <NumberField
-          label="Mean PPFD wanted"
-          unit="µmol m⁻² s⁻¹"
-          lowest={1}
-          highest={5000}
-          step={10}
-          value={mean}
-          testId="arrange-mean"
-          onCommit={setMean}
-        />
-      </FieldRow>
-      <FieldRow>
-        <LengthField
-          label="Clear of grown plants"
-          system={lengths}
-          lowestMm={1}
-          valueMm={aboveCanopyMm}
-          testId="arrange-clear"
-          onCommit={setClear}
-        />
-        <LengthField
-          label="Not higher than"
-          system={lengths}
-          lowestMm={1}
-          valueMm={highestMm}
-          testId="arrange-highest"
-          onCommit={setHighest}
-        />
-        <LengthField
-          label="Rows apart"
-          system={lengths}
-          lowestMm={0}
-          valueMm={apartMm}
-          onCommit={setApart}
-        />
-      </FieldRow>
+      <FieldList of={asked} fields={LIGHT} system={lengths} onChange={onChange} />
+      <FieldList of={asked} fields={PLACES} system={lengths} onChange={onChange} />
       <Checkbox
         label="Each row has a dimmer of its own"
         checked={ownDimming}
@@ -127,7 +118,7 @@ export function ArrangePanel({ plan, shelf }: { plan: Plan; shelf: Shelf }) {
       />
       <p className="field-remark">
         The plants reach {formatLength(grownMm, lengths)} at harvest, so lamps hang at{' '}
-        {formatLength(grownMm + aboveCanopyMm, lengths)} or higher.
+        {formatLength(grownMm + asked.aboveCanopyMm, lengths)} or higher.
       </p>
       <JobButton
         job={job}

@@ -1,4 +1,4 @@
-import { emissionWords, type Emission } from '../../../shared-types/rack';
+import { emissionKinds, emissionWords, type Emission } from '../../../shared-types/rack';
 import { FieldRow, NumberField, Select } from '../../ui';
 
 /** How a lamp's light leaves it. A photometric file is taken elsewhere, and named here. */
@@ -7,8 +7,7 @@ export function EmissionFields(props: {
   onEdit: (emission: Emission) => void;
 }) {
   const { emission, onEdit } = props;
-  const kinds: readonly Emission['kind'][] =
-    emission.kind === 'file' ? ['lambertian', 'beam', 'file'] : ['lambertian', 'beam'];
+  const kinds = emissionKinds.filter((kind) => kind === emission.kind || emissionOf(kind) !== null);
   return (
     <FieldRow>
       <Select
@@ -18,7 +17,7 @@ export function EmissionFields(props: {
         options={kinds.map((value) => ({
           value,
           label:
-            value === emission.kind && emission.kind === 'file'
+            value === 'file' && emission.kind === value
               ? `file ${emission.fileName}`
               : emissionWords[value],
         }))}
