@@ -42,7 +42,7 @@ import {
   type Tester,
   type TrialInput,
 } from '../../engine/trial';
-import { schemeCrossesStrips, type Site } from '../../engine/trial/site';
+import type { Site } from '../../engine/trial/site';
 import { wetDepthByPotOf } from '../flood/flood';
 import { trialInputOf } from './trial';
 
@@ -70,15 +70,6 @@ export function rehearsePlanned(
 /** Whether the trial's analysis looks at starting values, so that they are to be made up. */
 export function usesStart(trial: Trial): boolean {
   return trial.startCovariate && (questionOf(trial)?.start ?? null) !== null;
-}
-
-/**
- * Whether one harvest takes a tenth of a second and more, for its layouts cannot be drawn once for all of
- * them: a rehearsal is then run fewer times unless told otherwise.
- */
-export function isSlow({ factors, primaryPosition, scheme }: Trial): boolean {
-  const drawn = factors.filter(({ kind, unit }) => kind === 'randomised' && unit === 'pot');
-  return (hasCovariance(primaryPosition) && drawn.length > 1) || schemeCrossesStrips(scheme);
 }
 
 const NO_TESTS: Tester = { tests: () => [], finds: () => [] };

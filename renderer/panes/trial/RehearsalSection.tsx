@@ -1,6 +1,6 @@
 import { useState } from 'react';
 import type { Trial } from '../../../shared-types/trial';
-import { isSlow, rehearsalInputOf, usesStart } from '../../derive';
+import { rehearsalInputOf, usesStart } from '../../derive';
 import {
   differencesBetweenEnds,
   type Rate,
@@ -14,15 +14,14 @@ import { assumedWords, spreadBetween } from '../../engine/trial/power';
 import { capital, fixed, list, roundedTo } from '../../words';
 
 /** Harvests made up unless another number is asked for. */
-const RUNS = { usual: 1000, slow: 100 } as const;
+const RUNS = 1000;
 
 /** The whole trial on paper, many times over, before a seed is sown. */
 export function RehearsalSection({ trial }: { trial: Trial }) {
   const plan = usePlanStore((s) => s.plan);
   const job = useJob('rehearsal');
   const { expected } = trial;
-  const slow = isSlow(trial);
-  const [asked, setAsked] = useState<number | null>(null);
+  const [runs, setRuns] = useState(RUNS);
   const [perUmol, setPerUmol] = useState<number | null>(null);
   const [edgeEffect, setEdgeEffect] = useState(0);
   const [deadShare, setDeadShare] = useState(0.03);
@@ -39,7 +38,6 @@ export function RehearsalSection({ trial }: { trial: Trial }) {
   }
   const unit = trial.measurements.find((m) => m.id === trial.primaryOutcomeId)?.unit ?? '';
   const input = rehearsalInputOf(plan);
-  const runs = asked ?? (slow ? RUNS.slow : RUNS.usual);
   const withStart = usesStart(trial);
   // Unless said otherwise a hundred µmol more are worth as much as plants differ by themselves.
   const response = perUmol ?? roundedTo(expected.plantSd / 100, 2);
@@ -110,8 +108,7 @@ export function RehearsalSection({ trial }: { trial: Trial }) {
           highest={20_000}
           step={100}
           testId="rehearsal-runs"
-          {...(slow ? { remark: 'Kept low because this analysis is slow.' } : {})}
-          onCommit={setAsked}
+          onCommit={setRuns}
         />
       </FieldRow>
       <JobButton
