@@ -98,9 +98,9 @@ module.exports = {
     only(
       'document-knows-rack-and-lamps-only',
       room('document'),
-      [tables, '^renderer/engine/geometry/', '^renderer/engine/lamps/'],
+      [tables, engine('geometry'), engine('lamps'), engine('treated')],
       'Commands change the plan; what follows from it is derived later. Allowed: tables, ' +
-        'engine/geometry, engine/lamps.',
+        'engine/geometry, engine/lamps, engine/treated.',
     ),
     only(
       'derive-reads-plan-and-engine',

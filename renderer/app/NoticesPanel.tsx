@@ -1,7 +1,8 @@
 import { useEffect, useState } from 'react';
 import type { Notice } from '../../shared-types/notice';
 import { acceptNotice, withdrawAcceptance } from '../document/commands';
-import { useDispatch, useSession } from '../store/context';
+import { useDispatch, usePlanStore, useSession } from '../store/context';
+import { noticeAct } from './noticeAct';
 import { Button, EmptyState, isDialogOpen, SeverityMark, TextField } from '../ui';
 
 /** All notices, worst first. A click goes to the thing; a reason accepts. */
@@ -41,6 +42,8 @@ function NoticeItem({ notice }: { notice: Notice }) {
   const dispatch = useDispatch();
   const goTo = useSession((s) => s.goTo);
   const select = useSession((s) => s.select);
+  const trial = usePlanStore((s) => s.plan?.trial ?? null);
+  const act = noticeAct(notice, trial);
   const [accepting, setAccepting] = useState(false);
   const key = { kind: notice.kind, about: notice.about };
   return (
@@ -51,6 +54,11 @@ function NoticeItem({ notice }: { notice: Notice }) {
         <p className="notice-remedy">{notice.remedy}</p>
         {notice.accepted !== undefined ? <p>Accepted: {notice.accepted}</p> : null}
         <div className="notice-actions">
+          {act ? (
+            <Button data-testid={`act-${notice.kind}`} onClick={() => dispatch(act.command, null)}>
+              {act.label}
+            </Button>
+          ) : null}
           <Button
             onClick={() => {
               goTo(notice.stage);

@@ -1,7 +1,8 @@
 import { useState } from 'react';
 import type { Notice } from '../../shared-types/notice';
 import { usePlanStore, useSession } from '../store/context';
-import { SeverityMark } from '../ui';
+import { Button, SeverityMark } from '../ui';
+import { CorrectionDialog } from './CorrectionDialog';
 import { NoticesPanel } from './NoticesPanel';
 
 /** What the pointer is over, what was refused, and the notices. */
@@ -14,11 +15,22 @@ export function Strip(props: {
   const { notices } = props;
   const refusal = usePlanStore((s) => s.lastRefusal);
   const hover = useSession((s) => s.hover);
+  const toCorrect = usePlanStore((s) => s.toCorrect);
+  const leave = usePlanStore((s) => s.leaveUncorrected);
+  const [correcting, setCorrecting] = useState(false);
   const [open, setOpen] = useState(false);
   const count = (severity: 'stop' | 'warn' | 'note') =>
     notices.filter((n) => n.severity === severity && n.accepted === undefined).length;
   return (
     <>
+      {correcting && toCorrect ? (
+        <CorrectionDialog
+          onClose={() => {
+            setCorrecting(false);
+            leave();
+          }}
+        />
+      ) : null}
       {open ? <NoticesPanel notices={notices} onClose={() => setOpen(false)} /> : null}
       <footer className="strip">
         {props.problem ? (
@@ -30,6 +42,16 @@ export function Strip(props: {
           >
             {props.problem} (click to dismiss)
           </button>
+        ) : toCorrect ? (
+          <span className="strip-hover strip-refusal" role="alert">
+            {toCorrect.reason}{' '}
+            <Button data-testid="correct-it" onClick={() => setCorrecting(true)}>
+              Correct it…
+            </Button>{' '}
+            <Button tone="quiet" onClick={leave}>
+              Leave it
+            </Button>
+          </span>
         ) : refusal ? (
           <span className="strip-hover strip-refusal" role="alert">
             {refusal}

@@ -4,11 +4,15 @@ import type { Plan } from '../../shared-types/plan';
 import { Refusal } from './command';
 import type { Command } from './command';
 import { checkLock } from './lock';
+import { PlantedRefusal } from './plantedConditions';
 import { findInconsistency } from './open/consistency';
 import { sayIssue } from './open/words';
 import { sayPlace } from './queries/place';
 
-export type Outcome = { ok: true; plan: Plan; label: string } | { ok: false; reason: string };
+export type Outcome =
+  | { ok: true; plan: Plan; label: string }
+  /** `correctable`: a correction with a date and a reason would be carried out. */
+  | { ok: false; reason: string; correctable?: true };
 
 /**
  * Carries out one command: what the command refuses, what the schema or a cross-reference does not
@@ -28,6 +32,9 @@ export function applyCommand<Args>(plan: Plan, command: Command<Args>, args: Arg
     }
     return { ok: true, plan: after, label };
   } catch (error) {
+    if (error instanceof PlantedRefusal) {
+      return { ok: false, reason: error.message, correctable: true };
+    }
     if (error instanceof Refusal) return { ok: false, reason: error.message };
     throw error;
   }

@@ -1,6 +1,7 @@
 import type { Plan } from '../../shared-types/plan';
 import type { Trial } from '../../shared-types/trial';
 import { Refusal } from './command';
+import { checkConditions } from './plantedConditions';
 import { changeOfLayout, potsById, faultOf, same } from './layoutChange';
 import { codeOfPot } from './queries/names';
 import { checkSevering } from './severing';
@@ -11,6 +12,8 @@ import { checkSevering } from './severing';
  * - pots of a planted layout may not move, vanish, change code or become guard pots, and their
  *   factors, blocks and levels stay, except through an exchange that the layout logs; so does the
  *   plant, unless the log tells of a substitute;
+ * - lamps, boards, timers, flooding, media and what the levels set stay, unless the log tells of a
+ *   correction;
  * - how the question is answered stays while its rule is fixed, and once the harvest of a planted
  *   layout has begun;
  * - what records were recorded on stays, planted or not (see severing.ts). That is said first, for
@@ -28,6 +31,7 @@ export function checkLock(before: Plan, after: Plan): void {
     if (before.trial !== after.trial || before.layout !== after.layout) {
       checkPlantedTrial(before, after);
     }
+    if (after.layout.plantedAt !== null) checkConditions(before, after);
   }
   if (before.trial !== after.trial) checkAnswerRule(before, after);
 }

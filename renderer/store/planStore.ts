@@ -2,6 +2,7 @@ import { createStore } from 'zustand/vanilla';
 import type { StoreApi } from 'zustand/vanilla';
 import { applyCommand } from '../document/apply';
 import type { Command } from '../document/command';
+import { bind, type BoundCommand } from '../document/compose';
 import { emptyHistory, recordStep, redoStep, undoStep } from '../document/history';
 import type { History } from '../document/history';
 import { refsAdded } from '../document/queries';
@@ -30,6 +31,8 @@ export interface PlanState {
   readonly copyId: string;
   /** Why the last command was not carried out; cleared by the next one that is. */
   readonly lastRefusal: string | null;
+  /** The last edit that only a correction with a date and a reason could carry out. */
+  readonly toCorrect: { edit: BoundCommand; reason: string } | null;
 
   /** `saved`: false for a plan that is in no file yet (new, migrated, recovered). */
   open(plan: Plan, ref: FileRef | null, saved?: boolean): void;
@@ -44,6 +47,8 @@ export interface PlanState {
   redo(): void;
   /** Said after the text of `plan` is safely in the file. */
   markSaved(ref: FileRef, plan: Plan): void;
+  /** Leaves the edit that waits for a correction as it is. */
+  leaveUncorrected(): void;
 }
 
 export type PlanStore = StoreApi<PlanState>;
@@ -56,6 +61,7 @@ const nothingOpen = {
   savedPlan: null,
   copyId: '',
   lastRefusal: null,
+  toCorrect: null,
 };
 
 /** The open plan with its history. All edits pass through `dispatch` or a preview. */
@@ -80,12 +86,12 @@ export function createPlanStore(): PlanStore {
       if (!before) return { ok: false, reason: 'No plan is open.' };
       const outcome = applyCommand(before, command, args);
       if (!outcome.ok) {
-        set({ lastRefusal: outcome.reason });
+        set({ lastRefusal: outcome.reason, toCorrect: toCorrectOf(outcome, command, args) });
         return outcome;
       }
       const { plan: after, label } = outcome;
       if (after === before) {
-        set({ lastRefusal: null, preview: null });
+        set({ lastRefusal: null, toCorrect: null, preview: null });
         return { ok: true, added: [] };
       }
       const step = { label, before, after, mergeKey: mergeKey ?? null };
@@ -94,6 +100,7 @@ export function createPlanStore(): PlanStore {
         preview: null,
         history: recordStep(get().history, step),
         lastRefusal: null,
+        toCorrect: null,
       });
       return { ok: true, added: refsAdded(before, after) };
     },
@@ -103,11 +110,11 @@ export function createPlanStore(): PlanStore {
       if (!plan) return { ok: false, reason: 'No plan is open.' };
       const outcome = applyCommand(plan, command, args);
       if (!outcome.ok) {
-        set({ lastRefusal: outcome.reason });
+        set({ lastRefusal: outcome.reason, toCorrect: toCorrectOf(outcome, command, args) });
         return outcome;
       }
       previewLabel = outcome.label;
-      set({ preview: outcome.plan, lastRefusal: null });
+      set({ preview: outcome.plan, lastRefusal: null, toCorrect: null });
       return { ok: true, added: refsAdded(plan, outcome.plan) };
     },
 
@@ -139,7 +146,19 @@ export function createPlanStore(): PlanStore {
     markSaved: (fileRef, savedPlan) => {
       set({ fileRef, savedPlan });
     },
+
+    leaveUncorrected: () => {
+      set({ toCorrect: null, lastRefusal: null });
+    },
   }));
+}
+
+function toCorrectOf<Args>(
+  outcome: { reason: string; correctable?: true },
+  command: Command<Args>,
+  args: Args,
+): PlanState['toCorrect'] {
+  return outcome.correctable ? { edit: bind(command, args), reason: outcome.reason } : null;
 }
 
 /** Whether the open plan differs from its file. */

@@ -1,6 +1,10 @@
 import { describe, expect, it } from 'vitest';
+import { applyCommand } from '../../renderer/document/apply';
+import { bind, type BoundCommand } from '../../renderer/document/compose';
 import * as commands from '../../renderer/document/commands';
 import { drawnPlan } from '../builders/samplePlan';
+import type { Plan } from '../../shared-types/plan';
+import { drawnWithWater } from '../engine/treated/plans';
 import { refusal, run } from '../builders/run';
 
 const planted = drawnPlan('2026-03-02');
@@ -79,11 +83,9 @@ describe('the lock on a planted layout', () => {
   });
 
   it('allows what leaves the pots alone', () => {
-    const { renameLevel, editFactor, moveItems, addMeasurement, addTray, duplicateShelf } =
-      commands;
+    const { renameLevel, editFactor, addMeasurement, addTray, duplicateShelf } = commands;
     let plan = run(planted, renameLevel, { factorId: 'f2', levelId: 'v3', name: 'pine bark' });
     plan = run(plan, editFactor, { factorId: 'f2', patch: { name: 'substrate' } });
-    plan = run(plan, moveItems, { items: ['lamp:l1'], dxMm: 5, dyMm: 0, dzMm: -20 });
     plan = run(plan, addMeasurement, { name: 'leaves', timepoint: 'interim' });
     plan = run(plan, addTray, { shelfId: 's1' });
     plan = run(plan, duplicateShelf, { shelfId: 's1' });
@@ -190,5 +192,80 @@ describe('pots that hold records', () => {
     });
     expect(cleared.records.values).toEqual({});
     expect(refusal(cleared, commands.removeItems, { items: ['tray:t2'] })).toBe('done');
+  });
+});
+
+describe('what planted plants grow under', () => {
+  const wet: Plan = run({ ...drawnWithWater(), nextId: 30 }, commands.editFactor, {
+    factorId: 'f1',
+    patch: { appliedThrough: 'light' },
+  });
+  const grown = run(wet, commands.markPlanted, { date: '2026-03-02' });
+  const raise = bind(commands.moveItems, { items: ['lamp:l2'], dxMm: 0, dyMm: 0, dzMm: 20 });
+  const dim = bind(commands.setLevelSettings, {
+    factorId: 'f1',
+    levelId: 'v2',
+    settings: { through: 'light', dimming: 0.5 },
+  });
+  const zone = grown.flood?.zones[0];
+  if (!zone || !grown.flood) throw new Error('the sample has changed');
+  const media = grown.flood.media.map((m) => (m.id === 'n1' ? { ...m, trayIds: ['t1'] } : m));
+  const edits: [string, BoundCommand, string][] = [
+    ['a lamp that is hung higher', raise, 'what hangs and stands over shelf 2 stays'],
+    ['what a level sets', dim, 'what the levels of light set stays'],
+    [
+      'a timer',
+      bind(commands.setBayHours, { shelfId: 's1', bayId: 'b1', hours: 12 }),
+      'what hangs and stands over shelf 1 stays',
+    ],
+    [
+      'the hours of all lamps',
+      bind(commands.editLight, { patch: { photoperiodHours: 14 } }),
+      'the hours of light stays',
+    ],
+    [
+      'a zone',
+      bind(commands.editZone, { zoneId: 'z1', patch: { floodDepthMm: 30 } }),
+      'the flooding of A stays',
+    ],
+    ['a medium', bind(commands.editFlood, { patch: { media } }), 'the medium of tray 1A stays'],
+  ];
+
+  it.each(edits)('stays once planted: %s', (_, edit, says) => {
+    const outcome = applyCommand(grown, edit, null);
+    expect(outcome).toMatchObject({ ok: false, correctable: true });
+    expect(outcome.ok ? '' : outcome.reason).toContain(says);
+    expect(refusal(wet, edit, null)).toBe('done');
+  });
+
+  it.each(edits)('is corrected with a day and a reason in the log: %s', (_, edit) => {
+    const { correctPlanted } = commands;
+    const asked = { edit, date: '2026-03-20', reason: ' plants touch ' };
+    expect(refusal(grown, correctPlanted, { ...asked, reason: ' ' })).toContain('write one');
+    const after = run(grown, correctPlanted, asked);
+    const entry = after.records.incidents.at(-1);
+    expect(entry).toMatchObject({ date: '2026-03-20', kept: true });
+    expect(entry?.text).toMatch(/ after planting: plants touch$/);
+    expect({ ...after, records: grown.records, nextId: 0 }).toEqual({
+      ...edit.run(grown, null),
+      nextId: 0,
+    });
+  });
+
+  it('lets through what is only known better, or is none of the planted plants’', () => {
+    const { editLampKind, editZone, addShelf } = commands;
+    let plan = run(grown, editLampKind, { kindId: 'k1', patch: { name: 'strip, second batch' } });
+    plan = run(plan, editZone, {
+      zoneId: 'z1',
+      patch: { name: 'north can', dischargeCoefficient: 0.7 },
+    });
+    plan = run(plan, addShelf, {});
+    expect(plan.layout).toBe(grown.layout);
+  });
+
+  it('does not get another edit past the lock on the pots', () => {
+    const edit = bind(commands.moveItems, { items: ['tray:t1'], dxMm: 1, dyMm: 0 });
+    const asked = { edit, date: '2026-03-20', reason: 'why not' };
+    expect(refusal(grown, commands.correctPlanted, asked)).toContain('would move');
   });
 });

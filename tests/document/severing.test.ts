@@ -135,6 +135,7 @@ const decided: Record<Name, 'safe' | Act> = {
   // Corrections that are logged, and all that is neither layout nor pot.
   swapPots: 'safe',
   markPlanted: 'safe',
+  correctPlanted: 'safe',
   unlockLayout: 'safe',
   setPlants: 'safe',
   editTrial: 'safe',
@@ -144,6 +145,7 @@ const decided: Record<Name, 'safe' | Act> = {
   renameLevel: 'safe',
   setControl: 'safe',
   setLevelSettings: 'safe',
+  setRackByLevels: 'safe',
   setContrasts: 'safe',
   fixRule: 'safe',
   releaseRule: 'safe',

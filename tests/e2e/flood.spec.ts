@@ -1,6 +1,8 @@
 import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { Page } from '@playwright/test';
+import { undrawn } from '../builders/examplePlans';
+import { openStage } from './planHelpers';
 import { expect, test } from './support/fixtures';
 
 /** The example has a siphon that does not start (1A), one that does not break (1B), a tray that
@@ -78,9 +80,7 @@ test('a shelf over its rating is caught, and the heaviest case named', async ({
 });
 
 test('flooding is planned from nothing, undone, and kept in the file', async ({ desktop }) => {
-  const { page } = desktop;
-  await page.getByTestId('example-two-lamps').click();
-  await page.getByTestId('stage-flood').click();
+  const page = await openStage(desktop, undrawn('two-lamps'), 'flood');
   await page.getByTestId('start-flood').click();
   await expect(page.getByTestId('flood-table')).toBeVisible();
   await part(page, 'Zones');
@@ -175,11 +175,8 @@ test('a plan in inches speaks of gallons and pounds, and takes them', async ({
   await expect(page.getByText('flow falling as head rises')).toBeVisible();
 });
 
-test('day and night differ, and zones that flood together are told', async ({
-  desktopPage: page,
-}) => {
-  await page.getByTestId('example-two-lamps').click();
-  await page.getByTestId('stage-flood').click();
+test('day and night differ, and zones that flood together are told', async ({ desktop }) => {
+  const page = await openStage(desktop, undrawn('two-lamps'), 'flood');
   await page.getByTestId('start-flood').click();
   await part(page, 'Zones');
   await page.getByRole('button', { name: 'Add hours' }).click();

@@ -1,6 +1,8 @@
 import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { Page } from '@playwright/test';
+import { undrawn } from '../builders/examplePlans';
+import { openStage } from './planHelpers';
 import { offences } from './support/accessibility';
 import { expect, test } from './support/fixtures';
 import { shows } from './support/shows';
@@ -48,9 +50,11 @@ test('evenness is told by tray, shelf, block and treatment', async ({ desktopPag
 });
 
 test('a proposed arrangement changes nothing until accepted, and is undone in one step', async ({
-  desktopPage: page,
+  desktop,
 }) => {
-  await openLight(page, 'arrange');
+  // Once planted, lamps stay as they hang.
+  const page = await openStage(desktop, undrawn('basil'), 'light');
+  await page.getByTestId('fold-arrange').locator('summary').first().click();
   const table = page.getByTestId('evenness');
   const before = await table.innerText();
   const figures = page.getByTestId('arrange-figures');
@@ -230,10 +234,8 @@ test('a reading is placed by a click on the shelf, or by a pot’s code', async 
   await expect(page.getByText('calibrated in part', { exact: false }).first()).toBeVisible();
 });
 
-test('while a lamp is dragged direct light alone is shown, and said so', async ({
-  desktopPage: page,
-}) => {
-  await openLight(page);
+test('while a lamp is dragged direct light alone is shown, and said so', async ({ desktop }) => {
+  const page = await openStage(desktop, undrawn('basil'), 'light');
   await lookFromAbove(page);
   const shown = page.getByTestId('light-shown');
   await expect(shown).toContainText('Lines join equal PPFD');

@@ -293,3 +293,29 @@ test('levels get their settings by mouse and keyboard, and the rack is seen at o
   await page.keyboard.press('Control+Z');
   await expect(settings.locator('details').first().locator('summary')).toContainText('as drawn');
 });
+
+test('once planted, what a level sets is corrected with a day and a reason', async ({
+  desktop,
+}) => {
+  const page = await openStage(desktop, example('two-lamps'), 'trial');
+  const factors = page.getByTestId('factors');
+  await factors.locator('summary', { hasText: 'lamp on shelves' }).click();
+  const white = page.getByTestId('level-settings').locator('details').first();
+  await white.locator('summary').click();
+  await white.getByLabel('Output').fill('50');
+  await page.keyboard.press('Enter');
+  await expect(page.getByRole('alert')).toContainText('what the levels of lamp set stays as then');
+  await expect(white.locator('summary')).toContainText('as drawn');
+  await page.getByTestId('correct-it').click();
+  const dialog = page.getByTestId('correction');
+  await dialog.getByTestId('correct').click();
+  await expect(dialog).toContainText('Write the reason first');
+  await dialog.getByTestId('correct-reason').fill('too hot for the seedlings');
+  await page.keyboard.press('Enter');
+  await expect(dialog).toHaveCount(0);
+  await expect(white.locator('summary')).toContainText('output 50 %');
+  const after = await saved(desktop);
+  expect(after.records.incidents.at(-1)?.text).toContain('too hot for the seedlings');
+  await page.keyboard.press('Control+Z');
+  await expect(white.locator('summary')).toContainText('as drawn');
+});

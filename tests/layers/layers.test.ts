@@ -142,6 +142,7 @@ const allowed: readonly Planted[] = [
   ['renderer/engine/stats/b.ts', 'node_modules/jstat'],
   ['renderer/document/b.ts', 'renderer/engine/geometry/a.ts'],
   ['renderer/document/d.ts', 'renderer/engine/lamps/a.ts'],
+  ['renderer/document/f.ts', 'renderer/engine/treated/a.ts'],
   ['renderer/canvas/d.ts', 'renderer/engine/lamps/a.ts'],
   ['renderer/derive/b.ts', 'renderer/engine/findings/a.ts'],
   ['renderer/derive/d.ts', 'renderer/document/c.ts'],

@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { applyCommand } from '../../../renderer/document/apply';
 import type { Outcome } from '../../../renderer/document/apply';
 import type { Command } from '../../../renderer/document/command';
+import { bind } from '../../../renderer/document/compose';
 import * as commands from '../../../renderer/document/commands';
 import { emptyHistory, recordStep, redoStep, undoStep } from '../../../renderer/document/history';
 import { emptyPlan, newFlood, newGrid } from '../../../renderer/document/new';
@@ -264,6 +265,9 @@ const moves: Move[] = [
         : null,
     };
   }),
+  act(commands.setRackByLevels)((p, d) => ({
+    factorId: p.trial?.factors.find((f) => f.kind === 'fixed')?.id ?? factor(p, d),
+  })),
   act(commands.setContrasts)((p, d) => {
     const chosen = p.trial?.factors.find((f) => f.levels.length > 1);
     const [first, second] = (chosen?.levels ?? []).map((l) => l.id);
@@ -315,6 +319,11 @@ const moves: Move[] = [
     return { layout };
   }),
   act(commands.dropLayout)(() => ({})),
+  act(commands.correctPlanted)((_p, d) => ({
+    edit: bind(commands.editLight, { patch: { photoperiodHours: d.yes() ? 12 : 14 } }),
+    date: '2026-03-20',
+    reason: name(d),
+  })),
   act(commands.markPlanted)((_p, d) => ({ date: date(d) })),
   act(commands.unlockLayout)((_p, d) => ({ date: date(d), reason: name(d) })),
   act(commands.swapPots)((p, d) => ({

@@ -1,15 +1,19 @@
 import { describe, expect, it } from 'vitest';
 import {
+  addReadings,
   editFactor,
   editFlood,
+  markPlanted,
   removeLampKind,
   setFlood,
   setLevelSettings,
+  setRackByLevels,
 } from '../../../renderer/document/commands';
 import { readPlan, writePlan } from '../../../renderer/document/open';
 import type { Plan } from '../../../shared-types/plan';
 import type { LevelSettings } from '../../../shared-types/trial';
-import { drawnWithWater } from '../../engine/treated/plans';
+import { lightStamp } from '../../../renderer/engine/lamps';
+import { drawnWithWater, withFactor, withSettings } from '../../engine/treated/plans';
 import { refusal, run } from '../../builders/run';
 
 const through = (plan: Plan, factorId: string, appliedThrough: LevelSettings['through']) =>
@@ -93,5 +97,67 @@ describe('what a level sets', () => {
     const before = lit();
     const after = run(before, setLevelSettings, dim({ through: 'light', dimming: 0.5 }));
     expect(after.layout).toBe(before.layout);
+  });
+});
+
+describe('the rack set as levels say that were placed by hand', () => {
+  const placed = () => {
+    const where = [
+      { unitId: 's1', levelId: 'v1' },
+      { unitId: 's2', levelId: 'v2' },
+    ];
+    const plan = withFactor({ ...drawnWithWater(), layout: null, nextId: 50 }, 'f1', {
+      kind: 'fixed',
+      where,
+    });
+    return withSettings(plan, {
+      v1: { through: 'light', hanging: { count: 2, heightMm: 350 } },
+      v2: { through: 'light', dimming: 0.5, photoperiodHours: 12 },
+    });
+  };
+
+  it('draws lamps and timers, gives new lamps ids of their own, and leaves nothing to treat', () => {
+    const plan = run(placed(), setRackByLevels, { factorId: 'f1' });
+    expect(plan.rack.shelves.map(({ lamps }) => lamps.map(({ dimming }) => dimming))).toEqual([
+      [1, 1],
+      [0.5],
+    ]);
+    expect(plan.rack.shelves[0]?.lamps.map(({ id }) => id)).toEqual(['l50', 'l51']);
+    expect(plan.rack.shelves[1]?.bays?.[0]?.photoperiodHours).toBe(12);
+    const read = readPlan(writePlan(plan));
+    expect(read.ok && read.plan).toEqual(plan);
+    expect(run(plan, setRackByLevels, { factorId: 'f1' }).rack.shelves[1]).toEqual(
+      plan.rack.shelves[1],
+    );
+  });
+
+  it('is refused for levels that the draw places', () => {
+    expect(refusal(lit(), setRackByLevels, { factorId: 'f1' })).toContain('is shuffled');
+  });
+});
+
+describe('a reading', () => {
+  const reading = {
+    shelfId: 's2',
+    xMm: 600,
+    yMm: 300,
+    zMm: 100,
+    value: 80,
+    unit: 'ppfd' as const,
+    luxPerPpfd: null,
+    date: null,
+    note: '',
+  };
+  const taken = (plan: Plan) =>
+    run(plan, addReadings, { readings: [reading] }).light.readings[0]?.of;
+
+  it('is of the lamps as drawn before planting, and of the treated ones from then on', () => {
+    const dimmed = run(lit(), setLevelSettings, dim({ through: 'light', dimming: 0.5 }));
+    const [, shelf] = dimmed.rack.shelves;
+    if (!shelf) throw new Error('the sample has changed');
+    const atHalf = { ...shelf, lamps: shelf.lamps.map((lamp) => ({ ...lamp, dimming: 0.5 })) };
+    expect(taken(dimmed)).toBe(lightStamp(shelf, dimmed.rack.lampKinds));
+    const planted = run(dimmed, markPlanted, { date: '2026-03-02' });
+    expect(taken(planted)).toBe(lightStamp(atHalf, dimmed.rack.lampKinds));
   });
 });

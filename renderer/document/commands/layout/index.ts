@@ -1,3 +1,4 @@
+export * from './correctPlanted';
 export * from './dropLayout';
 export * from './keepLayout';
 export * from './markPlanted';

@@ -22,6 +22,7 @@ export * from './setContrasts';
 export * from './setControl';
 export * from './setGivenWhere';
 export * from './setLevelSettings';
+export * from './setRackByLevels';
 export * from './setScheme';
 export * from './setTimes';
 export * from './setTrial';
