@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { bind } from '../../../renderer/document/compose';
 import * as commands from '../../../renderer/document/commands';
 import { findInconsistency, readPlan, writePlan } from '../../../renderer/document/open';
 import { baysOf, potsOfRack } from '../../../renderer/engine/geometry';
@@ -150,7 +151,10 @@ describe('boards', () => {
       /Pot 1A-A1 is planted since 2026-03-02 and would vanish|come under other lamps/,
     );
     const clear = { shelfIds: ['s1'], board: board({ atMm: 1150 }) };
-    expect(refusal(drawnPlan('2026-03-02'), commands.addBoard, clear)).toBe('done');
+    expect(refusal(drawnPlan('2026-03-02'), commands.addBoard, clear)).toContain('stays as then');
+    const edit = bind(commands.addBoard, clear);
+    const asked = { edit, date: '2026-03-09', reason: 'draught' };
+    expect(refusal(drawnPlan('2026-03-02'), commands.correctPlanted, asked)).toBe('done');
   });
 });
 
