@@ -154,6 +154,7 @@ const expected: Record<string, string[]> = {
     'shared-types/rack.ts: outputWords',
     'renderer/engine/lamps/flux.ts: fluxOf',
     'renderer/engine/lamps/restate.ts: outputOf',
+    'renderer/engine/lamps/shorter.ts: sharedOutput',
     'renderer/document/open/consistency/rack.ts: kindsAndLightAgree',
     'renderer/panes/rack/LampFile.tsx: photonsBy',
     'renderer/panes/rack/OutputFields.tsx: Amount',

@@ -32,6 +32,11 @@ const act =
     make: (plan, dice) => applyCommand(plan, command, args(plan, dice)),
   });
 
+const board = (plan: Plan, dice: Dice) =>
+  dice.one(
+    plan.rack.shelves.flatMap(({ boards = [] }) => boards.map(({ id }) => id)),
+    'b999',
+  );
 const shelf = (plan: Plan, dice: Dice) =>
   dice.one(
     plan.rack.shelves.map((s) => s.id),
@@ -86,6 +91,30 @@ const moves: Move[] = [
   act(commands.editShelf)((p, d) => ({
     shelfId: shelf(p, d),
     patch: d.yes() ? { clearanceMm: d.number() } : { number: d.number() },
+  })),
+  act(commands.addBoard)((p, d) => ({
+    shelfIds: [shelf(p, d)],
+    board: {
+      direction: d.one(['across', 'lengthwise'] as const, 'across'),
+      atMm: d.one([400, 600], d.number()),
+      thicknessMm: 10,
+      reflectance: 0.9,
+      downToMm: 60,
+    },
+  })),
+  act(commands.editBoard)((p, d) => ({ boardId: board(p, d), patch: { reflectance: 0.5 } })),
+  act(commands.copyBoards)((p, d) => ({
+    fromShelfId: shelf(p, d),
+    toShelfIds: [shelf(p, d)],
+  })),
+  act(commands.partLamps)((p, d) => ({ shelfId: shelf(p, d) })),
+  act(commands.setBayHours)((p, d) => ({
+    shelfId: shelf(p, d),
+    bayId: d.one(
+      p.rack.shelves.flatMap(({ bays = [] }) => bays.map(({ id }) => id)),
+      'b1',
+    ),
+    hours: d.yes() ? null : d.number(),
   })),
   act(commands.removeShelves)((p, d) => ({ shelfIds: [shelf(p, d)] })),
   act(commands.duplicateShelf)((p, d) => ({ shelfId: shelf(p, d) })),
