@@ -4,10 +4,10 @@ import type { Page } from '@playwright/test';
 import { expect, test } from './support/fixtures';
 import { shows } from './support/shows';
 import type { Desktop } from './support/desktop';
-import { clickAt, lookFromAbove, rackCanvas, startEmpty } from './rackHelpers';
+import { clickAt, dragOn, lookFromAbove, rackCanvas, startEmpty } from './rackHelpers';
 
-// The whole job, once by mouse and once by keyboard alone: draw a rack, see its light, plan, draw a
-// layout, print, record, read the findings.
+// The whole job, once by mouse and once by keyboard alone: draw a rack parted by boards, see its light,
+// plan, draw a layout, print, record, read the findings.
 
 /** Fills in the exported table: plants in coir come out 4 g heavier than those in peat. */
 async function harvest(desktop: Desktop, exported: string): Promise<string> {
@@ -47,6 +47,17 @@ test('the whole job by mouse', async ({ desktop }) => {
     await clickAt(page, 600, 150);
     await page.getByTestId('tool-lamp').click();
     await clickAt(page, 600, 450);
+    // A board along the middle makes two bays of each shelf.
+    await page.getByTestId('tool-board').click();
+    await dragOn(page, { from: [200, 300], to: [900, 310] });
+    await expect(page.getByTestId('inspected-name')).toHaveText('Board 1 on shelf 1');
+    await expect(page.getByTestId('lamps-in-the-way')).toHaveCount(0);
+    await clickAt(page, 1195, 5);
+    await expect(page.getByTestId('inspected-name')).toHaveText('Shelf 1');
+    for (const shelf of ['Shelf 2', 'Shelf 3']) {
+      await page.getByRole('button', { name: 'Duplicate' }).click();
+      await expect(page.getByTestId('inspected-name')).toHaveText(shelf);
+    }
   });
 
   await test.step('light', async () => {
@@ -62,8 +73,15 @@ test('the whole job by mouse', async ({ desktop }) => {
     await page.getByLabel('Level 1', { exact: true }).fill('peat');
     await page.getByLabel('Level 2', { exact: true }).fill('coir');
     await page.getByLabel('Level 2', { exact: true }).press('Enter');
-    await page.getByTestId('blocks-by').selectOption({ label: 'quarters of each tray' });
-    await expect(page.getByTestId('skeleton')).toContainText('medium');
+    await page.getByRole('button', { name: 'Add factor' }).click();
+    const light = page.getByRole('group', { name: 'Factor factor 2' });
+    await light.getByLabel('Applied through').selectOption({ label: 'lamps and their timer' });
+    await light.getByLabel('Own treatment for each').selectOption({ label: 'bay' });
+    await light.getByLabel('Factor', { exact: true }).fill('light');
+    await light.getByLabel('Factor', { exact: true }).press('Enter');
+    await page.getByTestId('scheme').selectOption({ label: 'split plot' });
+    await page.getByTestId('blocks-by').selectOption({ label: 'each shelf' });
+    await expect(page.getByTestId('skeleton')).toContainText('bays');
   });
 
   await test.step('layout', async () => {
@@ -80,6 +98,7 @@ test('the whole job by mouse', async ({ desktop }) => {
     await page.getByTestId('stage-chart').click();
     const preview = page.frameLocator('[data-testid="chart-preview"]');
     await expect(preview.getByText('Planting chart', { exact: false }).first()).toBeVisible();
+    await expect(preview.getByText('bay 1 front').first()).toBeAttached();
   });
 
   await test.step('records', async () => {
@@ -145,6 +164,23 @@ test('the whole job by keyboard alone', async ({ desktop }) => {
     }
   });
 
+  await test.step('a board', async () => {
+    await rackCanvas(page).focus();
+    await page.keyboard.press('Escape');
+    await page.keyboard.press('Tab');
+    await expect(page.getByTestId('inspected-name')).toHaveText('Shelf 1');
+    // Enter leads from the rack to the figures of what is selected.
+    await page.keyboard.press('Enter');
+    await tabTo(page, '[data-testid="add-board-across"]');
+    await page.keyboard.press('Enter');
+    await expect(page.getByTestId('inspected-name')).toHaveText('Board 1 on shelf 1');
+    await rackCanvas(page).focus();
+    await page.keyboard.press('Enter');
+    await tabTo(page, '[data-testid="part-lamps"]');
+    await page.keyboard.press('Enter');
+    await expect(page.getByTestId('lamps-in-the-way')).toHaveCount(0);
+  });
+
   await test.step('light', async () => {
     await page.keyboard.press('Alt+2');
     await expect(page.getByTestId('evenness')).toContainText('Tray 1A');
@@ -161,7 +197,7 @@ test('the whole job by keyboard alone', async ({ desktop }) => {
     await page.keyboard.type('medium');
     await page.keyboard.press('Enter');
     await tabTo(page, '[data-testid="blocks-by"]');
-    await page.keyboard.type('quarters');
+    await page.keyboard.type('each bay');
     await expect(page.getByTestId('skeleton')).toContainText('medium');
   });
 
