@@ -9,6 +9,7 @@ import { emptyHistory, recordStep, redoStep, undoStep } from '../../../renderer/
 import { emptyPlan, newFlood, newGrid } from '../../../renderer/document/new';
 import { findInconsistency, readPlan, writePlan } from '../../../renderer/document/open';
 import { potsOfRack } from '../../../renderer/engine/geometry';
+import { drawnWithWater, withFactor, withSettings } from '../../engine/treated/plans';
 import { planSchema } from '../../../shared-types/plan';
 import type { Plan } from '../../../shared-types/plan';
 import { drawnPlan, samplePlan } from '../../builders/samplePlan';
@@ -499,7 +500,17 @@ const withSpares: Plan = {
   plants: ['S1', 'S2'].map((code) => ({ code, startValue: 2.5 })),
 };
 
+/** Light fixed by hand: shelf 2 is to be dimmed, and is drawn at full output. */
+const setByHand: Plan = withSettings(
+  withFactor({ ...drawnWithWater(), layout: null, nextId: 50 }, 'f1', {
+    kind: 'fixed',
+    where: [{ unitId: 's2', levelId: 'v2' }],
+  }),
+  { v2: { through: 'light', dimming: 0.5 } },
+);
+
 const starts = [
+  setByHand,
   drawnPlan(),
   drawnPlan('2026-03-02'),
   samplePlan(),
