@@ -87,6 +87,7 @@ export const findingsVerb: Verb = {
     const codes = new Map(findings.pots.map((pot) => [pot.id, pot.code]));
     return {
       response: findings.response,
+      cautions: findings.cautions,
       question: {
         measurement: findings.question.measurement.name,
         index: findings.question.index,

@@ -1,10 +1,5 @@
 import type { Plan } from '../../../shared-types/plan';
-import {
-  positionModelLabels,
-  positionTakes,
-  type PositionModel,
-  type Trial,
-} from '../../../shared-types/trial';
+import { positionTakes, type PositionModel, type Trial } from '../../../shared-types/trial';
 import {
   analysedOf,
   COLUMN,
@@ -29,7 +24,9 @@ import {
   type DesignModel,
   type Question,
   type TrialTable,
+  positionWords,
 } from '../../engine/findings';
+import { lightUnitOf } from '../../engine/trial/lightWithin';
 import { coarseUntreated, type UntreatedBy } from '../../engine/stats/fit';
 import type { Allocation } from '../../engine/stats/randomisation';
 import {
@@ -323,7 +320,7 @@ function termIds({ tested }: DesignModel): ReadonlyMap<string, string[]> {
 function analysisWords(trial: Trial, base: TrialTable): string {
   const parts = [
     'each factor and interaction judged by its own units',
-    positionModelLabels[trial.primaryPosition],
+    positionWords({ lightUnit: lightUnitOf(trial.factors) })[trial.primaryPosition],
     ...(base.covariates.includes(COLUMN.start) ? ['the value at the start allowed for'] : []),
     ...(base.covariates.includes(COLUMN.depth) ? ['the depth of water allowed for'] : []),
     `risk of a false alarm ${trial.alpha}`,

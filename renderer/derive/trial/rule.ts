@@ -1,11 +1,22 @@
 import type { Plan } from '../../../shared-types/plan';
 import type { Trial } from '../../../shared-types/trial';
 import { measurementLabel } from '../../document/queries/names';
-import { positionWords, SCALE_WORDS } from '../../engine/findings';
+import { covariateCautions, positionWords, SCALE_WORDS } from '../../engine/findings';
+import { lightUnitOf } from '../../engine/trial/lightWithin';
+import { appliedTrialOf } from './trial';
 
 /** Each way of correcting for place, with the light that this plan's findings will take. */
-export function positionWordsOf({ light }: Plan): ReturnType<typeof positionWords> {
-  return positionWords({ lightOverTrial: (light.rota ?? []).length > 0 });
+export function positionWordsOf(plan: Plan): ReturnType<typeof positionWords> {
+  return positionWords({
+    lightOverTrial: (plan.light.rota ?? []).length > 0,
+    lightUnit: lightUnitOf(appliedTrialOf(plan)?.factors ?? []),
+  });
+}
+
+/** What must be said of covariates that a treatment of this plan can change. */
+export function covariateCautionsOf(plan: Plan): string[] {
+  const trial = appliedTrialOf(plan);
+  return trial ? covariateCautions(trial) : [];
 }
 
 /** The rule of the analysis: what answers, on which scale, and what is allowed for. */

@@ -31,6 +31,8 @@ import { slowingOf, type Slowing } from './saturation';
 import type { ResponseScale } from './scale';
 import { analysedOf, refusePlaceOfMeans, type Averaged } from './unitMeans';
 import { whyNotAnalysable, whyMeansNotAnalysable } from './whyNotAnalysable';
+import { covariateCautions } from './covariateCautions';
+import { lightUnitOf, type LightUnit } from '../trial/lightWithin';
 import { COLUMN, trialTable, type TrialTable } from './table';
 import { capital, reasonOf } from '../../words';
 
@@ -71,6 +73,10 @@ export interface Findings {
   edge: EdgeEffect | null;
   /** Whether light is the mean over the trial, its trays moved by a rota; else it is as drawn. */
   lightOverTrial: boolean;
+  /** What is to be said of covariates that a treatment can change. */
+  cautions: string[];
+  /** The unit of a light treatment whose mean is taken from the light at each pot; null without. */
+  lightUnit: LightUnit | null;
   /** Change of the response per µmol m⁻² s⁻¹; null where light does not vary. */
   light: Effect | null;
   /** A plane over the rows and columns of each tray. */
@@ -137,12 +143,16 @@ export function findingsOf(input: FindingsInput, options: FindingsOptions = {}):
   });
   if (!found.ok) return found;
   const slowing = slowingOf(input, question.measurement, found.findings.confidence);
-  const lightOverTrial = input.lightOverTrial ?? false;
+  const lightTaken = {
+    lightOverTrial: input.lightOverTrial ?? false,
+    lightUnit: lightUnitOf(trial.factors),
+    cautions: covariateCautions(trial),
+  };
   const unplanned = unplannedWords(trial, question);
   const multiplicity = multiplicityWords(trial, question, input.records);
   return {
     ok: true,
-    findings: { ...found.findings, slowing, lightOverTrial, unplanned, multiplicity },
+    findings: { ...found.findings, slowing, ...lightTaken, unplanned, multiplicity },
   };
 }
 
@@ -221,6 +231,8 @@ export function analyseTable(source: TrialTable, plan: AnalysisPlan): FindingsOu
     refused,
     edge: edgeEffect(positions),
     lightOverTrial: false,
+    lightUnit: null,
+    cautions: [],
     light: lightEffect(positions, asked.confidence),
     gradient: gradientOf(positions, asked.confidence),
     described: design.notReplicated.map((role) => describe(source, role)),

@@ -138,10 +138,21 @@ function unitLightColumn(units: readonly string[]): string {
   return `mean light of ${units.join(' × ')}`;
 }
 
+/**
+ * The light at each pot with a response; null where one lacks it. A dead pot may lack it: as the
+ * difference from its unit's mean it is told over the pots analysed.
+ */
+export function lightOfAnalysed({ columns }: DataTable): number[] | null {
+  const light = columns[COLUMN.ppfd] ?? [];
+  const rows = (columns[COLUMN.response] ?? []).flatMap((value, i) => (value === null ? [] : [i]));
+  const known = rows.map((i) => light[i]).filter((value) => typeof value === 'number');
+  return known.length > 0 && known.length === rows.length ? known : null;
+}
+
 /** The table with a column of the mean light of each kind of unit between which that differs. */
 export function withUnitLight(table: DataTable, kinds: readonly (readonly string[])[]): DataTable {
   const light = table.columns[COLUMN.ppfd] ?? [];
-  if (light.length === 0 || light.some((value) => typeof value !== 'number')) return table;
+  if (!lightOfAnalysed(table)) return table;
   const columns = { ...table.columns };
   for (const units of kinds) {
     const unitOf = Array.from({ length: table.rowCount }, (_, i) =>
@@ -149,6 +160,7 @@ export function withUnitLight(table: DataTable, kinds: readonly (readonly string
     );
     const sums = new Map<string, { sum: number; pots: number }>();
     unitOf.forEach((unit, i) => {
+      if (typeof light[i] !== 'number') return;
       const { sum, pots } = sums.get(unit) ?? { sum: 0, pots: 0 };
       sums.set(unit, { sum: sum + Number(light[i]), pots: pots + 1 });
     });

@@ -1,3 +1,4 @@
+export { covariateCautions } from './covariateCautions';
 export * from './allocation';
 export * from './anyModel';
 export * from './asked';

@@ -3,7 +3,8 @@ import { chiSquareUpper } from '../stats/distributions';
 import { unitWords } from '../../../shared-types/trial';
 import { potsBehind, type Findings } from './findings';
 import { plantsByLevel } from './plants';
-import { positionChanges } from './positionStatements';
+import { saidDifference, saidInterval } from './scale';
+import { movedAnswers } from './sensitivity';
 import { unitMismatchWords } from './unitMismatches';
 import { unitColumn } from './roles';
 import { positionWords } from './wording';
@@ -126,12 +127,12 @@ function saturationNotices(findings: Findings): Notice[] {
 
 function positionNotices(findings: Findings): Notice[] {
   const words = positionWords(findings);
-  return positionChanges(findings).map((change) =>
+  return movedAnswers(findings).map(({ label, model, here, there, standardErrors }) =>
     notice(
       'position-changes-answer',
       'warn',
       ['plan'],
-      `Whether ${change.factor} made a difference depends on the correction for place: clear with ${list(change.shown.map((m) => words[m]))}; not clear with ${list(change.notShown.map((m) => words[m]))}.`,
+      `${label} is ${saidDifference(findings, here.estimate, here)} (${saidInterval(findings, here.lower, here.upper)}) with ${words[findings.primary.model]}, but ${saidDifference(findings, there)} with ${words[model]}. That is ${said(standardErrors, '', 2)} standard errors away, outside the interval: place may have done part of it.`,
       'Report the model that was locked before harvest, and say that the others differ.',
     ),
   );

@@ -41,7 +41,7 @@ export function lightStatements(findings: Findings): Statement[] {
   const per = 10;
   const { lightOverTrial } = findings;
   const more = lightOverTrial ? 'more light over the trial' : 'more light';
-  const each = lightOverTrial ? positionWords(findings).light : 'the light at each pot';
+  const each = positionWords(findings).light;
   const figures =
     `${saidDifference(findings, light.difference * per, times(light, per))} per ${per} µmol m⁻² s⁻¹ ` +
     `(${percentOf(findings)} interval ${saidInterval(findings, light.lower * per, light.upper * per)}, ${saidP(light.p, findings.alpha)})`;
@@ -142,7 +142,7 @@ function lockedWords(analysisLocked: RuleFixed | null, planned: string): string 
 }
 
 /** Tested factors whose verdict differs between position models. */
-export function positionChanges(
+function positionChanges(
   findings: Findings,
 ): { factor: string; shown: PositionModel[]; notShown: PositionModel[] }[] {
   return findings.design.tested.flatMap((role) => {

@@ -3,7 +3,7 @@ import { positionModels, positionTakes, type PositionModel } from '../../../shar
 import { moran } from '../stats/checks';
 import { tQuantileUpper, tTwoSided } from '../stats/distributions';
 import { fit } from '../stats/fit';
-import { fitModel, type ModelFit } from './fitModel';
+import { fitModel, lightOfAnalysed, type ModelFit } from './fitModel';
 import { gridModelOf, modelsNeighbours, requestFor, type Asked, type DesignModel } from './request';
 import { isCounts, meanShown } from './scale';
 import { COLUMN, type TrialTable } from './table';
@@ -126,8 +126,8 @@ function refuseUnplaced({ placed }: TrialTable): void {
 
 /** Refuses the light at each pot as a covariate where it tells no pot from another. */
 export function refuseFlatLight({ table }: Pick<TrialTable, 'table'>): void {
-  const values = (table.columns[COLUMN.ppfd] ?? []).filter((v) => typeof v === 'number');
-  if (values.length < table.rowCount || Math.max(...values) - Math.min(...values) < 1e-9) {
+  const values = lightOfAnalysed(table);
+  if (!values || Math.max(...values) - Math.min(...values) < 1e-9) {
     throw new Refusal('the light is the same for every measured pot, or not known');
   }
 }

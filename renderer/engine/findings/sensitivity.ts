@@ -92,6 +92,45 @@ export function sensitivityOf(findings: Findings): SensitivityRow[] {
 
 type Figures = Pick<SensitivityCell, 'estimate' | 'lower' | 'upper' | 'p'>;
 
+/** A difference that another model puts outside the interval of the answer. */
+export interface PositionMove {
+  factor: string;
+  /** `strong − weak` */
+  label: string;
+  model: PositionModel;
+  /** On the scale of the fit: as it answers with its interval, and by the other model. */
+  here: Figures;
+  there: number;
+  /** How far it moves, in standard errors of the answer. */
+  standardErrors: number;
+}
+
+/**
+ * Of each factor the pair that moves furthest against its error, where another model that can judge
+ * it lands outside the interval of the answer. That a model is less sure is no contradiction.
+ */
+export function movedAnswers(findings: Findings): PositionMove[] {
+  const { primary } = findings;
+  return findings.design.tested.flatMap((role) => {
+    const answer = mainComparison(primary.result, role)?.rows ?? [];
+    const moves = findings.positions
+      .filter(({ model }) => model !== primary.model && judges(model, role))
+      .flatMap(({ model, result }) => {
+        const rows = mainComparison(result, role)?.rows ?? [];
+        return answer.flatMap((row): PositionMove[] => {
+          const { a, b, difference, se, lower, upper } = row;
+          const there = rows.find((other) => other.a === a && other.b === b)?.difference;
+          if (there === undefined || (there >= lower && there <= upper)) return [];
+          const label = `${a} ${isRatio(findings.scale) ? '÷' : '−'} ${b}`;
+          const standardErrors = Math.abs(there - difference) / se;
+          const here = pick(row, difference);
+          return [{ factor: role.factor.name, label, model, here, there, standardErrors }];
+        });
+      });
+    return moves.sort((a, b) => b.standardErrors - a.standardErrors).slice(0, 1);
+  });
+}
+
 /** An estimate on the other side of zero weighs more than a verdict that differs. */
 function changesOf(
   found: Figures,

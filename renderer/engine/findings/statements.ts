@@ -46,7 +46,8 @@ export function statements(findings: Findings): Statement[] {
 export function methodOf(findings: Findings): string {
   const { name } = findings.response;
   const named = `${name.charAt(0).toLowerCase()}${name.slice(1)}`;
-  return findings.primary.result.method.replace(/\bresponse\b/, named);
+  const method = findings.primary.result.method.replace(/\bresponse\b/, named);
+  return [method, ...findings.cautions].join(' ');
 }
 
 /** The sentences in three groups: what differed, what position did, what the checks say. */

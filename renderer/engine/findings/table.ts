@@ -114,22 +114,23 @@ export function trialTable(
     depth: rows.map(({ pot }) => input.wetDepthByPot?.get(pot.id)),
   });
 
-  const analysed = rows.flatMap(({ pot }) =>
-    responseOf(input, question, pot).value === null ? [] : [pot],
-  );
-  const light = lightWithin(input.trial.factors, analysed, input.ppfdByPot);
-  for (const { pot, assignment } of rows) {
+  const recordedOf = (pot: Pot): Recorded => {
     const found = responseOf(input, question, pot);
-    const depth = input.wetDepthByPot?.get(pot.id);
     const lacks: WhyLeftOut | null = setAside.has(pot.id)
       ? 'set-aside'
       : used.includes('start') && startValues[pot.id] === undefined
         ? 'no-start'
-        : used.includes('depth') && depth === undefined
+        : used.includes('depth') && input.wetDepthByPot?.get(pot.id) === undefined
           ? 'no-depth'
           : null;
-    const { value, why }: Recorded =
-      found.value !== null && lacks ? { value: null, why: lacks } : found;
+    return found.value !== null && lacks ? { value: null, why: lacks } : found;
+  };
+  const recorded = new Map(rows.map(({ pot }) => [pot.id, recordedOf(pot)] as const));
+  const analysed = rows.flatMap(({ pot }) => (recorded.get(pot.id)?.value === null ? [] : [pot]));
+  const light = lightWithin(input.trial.factors, analysed, input.ppfdByPot);
+  for (const { pot, assignment } of rows) {
+    const depth = input.wetDepthByPot?.get(pot.id);
+    const { value, why } = recorded.get(pot.id) ?? recordedOf(pot);
     if (why) leftOut.push({ pot, why });
     push(COLUMN.pot, pot.code);
     push(COLUMN.shelf, shelfNames.get(pot.shelfId) ?? pot.shelfId);

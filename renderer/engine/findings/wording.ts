@@ -1,11 +1,14 @@
-import { positionModelLabels, type PositionModel } from '../../../shared-types/trial';
+import { positionModelLabels, unitWords, type PositionModel } from '../../../shared-types/trial';
+import type { LightUnit } from '../trial/lightWithin';
 
 type PositionWords = Record<PositionModel, string>;
 
-const MOVED_WORDS: PositionWords = {
-  ...positionModelLabels,
-  light: 'the light over the trial with the tray moves',
-};
+/** Which light the findings take: over the trial, and within which unit of a light treatment. */
+export interface LightTaken {
+  lightOverTrial?: boolean;
+  /** The unit whose mean a light treatment sets; null where no factor is applied through light. */
+  lightUnit?: LightUnit | null;
+}
 
 /** What the figures call each way of correcting for place. */
 export const POSITION_TERMS: PositionWords = {
@@ -18,12 +21,13 @@ export const POSITION_TERMS: PositionWords = {
   ar1: 'AR(1)×AR(1)',
 };
 
-/**
- * Each way of correcting for place as it stands in a sentence, where the light may be that of a trial
- * whose trays were moved by a rota.
- */
-export function positionWords({ lightOverTrial }: { lightOverTrial?: boolean }): PositionWords {
-  return lightOverTrial ? MOVED_WORDS : positionModelLabels;
+/** Each way of correcting for place as it stands in a sentence, with the light that is taken. */
+export function positionWords({ lightOverTrial, lightUnit }: LightTaken): PositionWords {
+  const light = lightOverTrial
+    ? 'the light over the trial with the tray moves'
+    : positionModelLabels.light;
+  const within = lightUnit ? `, as the difference from its ${unitWords[lightUnit].one}’s mean` : '';
+  return { ...positionModelLabels, light: `${light}${within}` };
 }
 
 const HEADS: PositionWords = {
@@ -37,7 +41,7 @@ const HEADS: PositionWords = {
 };
 
 /** Each way of allowing for place as the head of a column. */
-export function positionHeads({ lightOverTrial }: { lightOverTrial?: boolean }): PositionWords {
+export function positionHeads({ lightOverTrial }: LightTaken): PositionWords {
   return lightOverTrial ? { ...HEADS, light: 'Light over the trial' } : HEADS;
 }
 

@@ -1,14 +1,15 @@
 import type { Factor } from '../../../shared-types/trial';
 import type { Pot } from '../geometry';
 
-/** The pots whose mean light a light treatment sets; null where no factor is applied through light. */
+export type LightUnit = 'shelf' | 'bay';
+
+/** The unit whose mean light a light treatment sets; null where no factor is applied through light. */
 export function lightUnitOf(
-  factors: readonly Factor[],
-): ((pot: Pick<Pot, 'shelfId' | 'bayId'>) => string) | null {
+  factors: readonly Pick<Factor, 'appliedThrough' | 'unit'>[],
+): LightUnit | null {
   const lit = factors.filter((factor) => factor.appliedThrough === 'light');
   if (lit.length === 0) return null;
-  const byShelf = lit.every((factor) => factor.unit === 'shelf');
-  return byShelf ? (pot) => pot.shelfId : (pot) => pot.bayId;
+  return lit.every((factor) => factor.unit === 'shelf') ? 'shelf' : 'bay';
 }
 
 /**
@@ -21,16 +22,18 @@ export function lightWithin(
   pots: readonly Pick<Pot, 'id' | 'shelfId' | 'bayId'>[],
   ppfdByPot: ReadonlyMap<string, number>,
 ): ReadonlyMap<string, number> {
-  const unitOf = lightUnitOf(factors);
-  if (!unitOf) return ppfdByPot;
+  const unit = lightUnitOf(factors);
+  if (!unit) return ppfdByPot;
+  const unitOf = ({ shelfId, bayId }: Pick<Pot, 'shelfId' | 'bayId'>): string =>
+    unit === 'shelf' ? shelfId : bayId;
   const units = new Map<string, { sum: number; count: number }>();
   const all = { sum: 0, count: 0 };
   for (const pot of pots) {
     const value = ppfdByPot.get(pot.id);
     if (value === undefined) continue;
-    const unit = units.get(unitOf(pot)) ?? { sum: 0, count: 0 };
-    units.set(unitOf(pot), unit);
-    for (const mean of [unit, all]) {
+    const own = units.get(unitOf(pot)) ?? { sum: 0, count: 0 };
+    units.set(unitOf(pot), own);
+    for (const mean of [own, all]) {
       mean.sum += value;
       mean.count += 1;
     }
@@ -38,9 +41,9 @@ export function lightWithin(
   const within = new Map<string, number>();
   for (const pot of pots) {
     const value = ppfdByPot.get(pot.id);
-    const unit = units.get(unitOf(pot));
-    if (value === undefined || !unit) continue;
-    within.set(pot.id, value - unit.sum / unit.count + all.sum / all.count);
+    const own = units.get(unitOf(pot));
+    if (value === undefined || !own) continue;
+    within.set(pot.id, value - own.sum / own.count + all.sum / all.count);
   }
   return within;
 }

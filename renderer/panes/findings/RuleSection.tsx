@@ -5,7 +5,7 @@ import {
   type PositionModel,
   type Trial,
 } from '../../../shared-types/trial';
-import { positionWordsOf, potsOf, wetDepthByPotOf } from '../../derive';
+import { covariateCautionsOf, positionWordsOf, potsOf, wetDepthByPotOf } from '../../derive';
 import { SCALE_WORDS } from '../../engine/findings';
 import { editMeasurement, editTrial } from '../../document/commands';
 import { useDispatch } from '../../store/context';
@@ -70,6 +70,11 @@ function RuleFields({ plan, trial }: { plan: Plan; trial: Trial }) {
           onCommit={(wetDepthCovariate) => dispatch(editTrial, { patch: { wetDepthCovariate } })}
         />
       ) : null}
+      {covariateCautionsOf(plan).map((caution) => (
+        <p key={caution} className="field-remark">
+          {caution}
+        </p>
+      ))}
     </>
   );
 }

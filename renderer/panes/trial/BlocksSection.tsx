@@ -1,7 +1,7 @@
-import { positionModelLabels, positionModels, type Trial } from '../../../shared-types/trial';
+import { positionModels, type Trial } from '../../../shared-types/trial';
 import type { Plan } from '../../../shared-types/plan';
 import { editTrial, setBlocks, setScheme } from '../../document/commands';
-import { schemeFitsOf, type SchemeFit } from '../../derive';
+import { covariateCautionsOf, positionWordsOf, schemeFitsOf, type SchemeFit } from '../../derive';
 import { gridLeftOut } from '../../engine/trial';
 import { useDispatch, usePlanStore } from '../../store/context';
 import { FieldRow, Fold, NumberField, Section, Select, SeverityMark } from '../../ui';
@@ -79,6 +79,7 @@ export function BlocksSection({ trial }: { trial: Trial }) {
 /** The model that will answer, chosen and fixed before the harvest. */
 function AnalysisFold({ plan, trial }: { plan: Plan; trial: Trial }) {
   const dispatch = useDispatch();
+  const words = positionWordsOf(plan);
   return (
     <RuleFold plan={plan} trial={trial} title="How it will be analysed" testId="analysis-fold">
       <FieldRow>
@@ -86,7 +87,7 @@ function AnalysisFold({ plan, trial }: { plan: Plan; trial: Trial }) {
           label="Correction for place"
           value={trial.primaryPosition}
           remark="The model named here answers; the findings try the others beside it."
-          options={positionModels.map((value) => ({ value, label: positionModelLabels[value] }))}
+          options={positionModels.map((value) => ({ value, label: words[value] }))}
           onCommit={(primaryPosition) => dispatch(editTrial, { patch: { primaryPosition } })}
         />
         <NumberField
@@ -98,6 +99,11 @@ function AnalysisFold({ plan, trial }: { plan: Plan; trial: Trial }) {
           onCommit={(alpha) => dispatch(editTrial, { patch: { alpha } })}
         />
       </FieldRow>
+      {covariateCautionsOf(plan).map((caution) => (
+        <p key={caution} className="field-remark">
+          {caution}
+        </p>
+      ))}
     </RuleFold>
   );
 }
