@@ -72,8 +72,9 @@ export const noticeKinds = {
     'too-few-pots',
     'edge-share-unequal',
     'start-size-unbalanced',
+    'alpha-unusual',
   ],
-  layout: ['layout-missing', 'layout-stale', 'layout-altered', 'planted-before-draw'],
+  layout: ['layout-missing', 'layout-stale', 'layout-altered', 'planted-before-draw', 'many-swaps'],
   chart: [],
   records: [
     'value-out-of-range',

@@ -1,6 +1,7 @@
 import { useEffect, useState } from 'react';
 import type { Notice } from '../../shared-types/notice';
 import { acceptNotice, withdrawAcceptance } from '../document/commands';
+import { remedyOf } from '../derive';
 import { useDispatch, usePlanStore, useSession } from '../store/context';
 import { noticeAct } from './noticeAct';
 import { Button, EmptyState, isDialogOpen, SeverityMark, TextField } from '../ui';
@@ -42,8 +43,8 @@ function NoticeItem({ notice }: { notice: Notice }) {
   const dispatch = useDispatch();
   const goTo = useSession((s) => s.goTo);
   const select = useSession((s) => s.select);
-  const trial = usePlanStore((s) => s.plan?.trial ?? null);
-  const act = noticeAct(notice, trial);
+  const plan = usePlanStore((s) => s.plan);
+  const act = plan ? (noticeAct(notice, plan.trial) ?? remedyOf(notice, plan)) : null;
   const [accepting, setAccepting] = useState(false);
   const key = { kind: notice.kind, about: notice.about };
   return (

@@ -14,6 +14,7 @@ export * from './light/overTrial';
 export * from './light/readings';
 export * from './light/whatIf';
 export * from './notices';
+export * from './remedies';
 export * from './trial/pilot';
 export * from './layout/plants';
 export * from './trial/power';

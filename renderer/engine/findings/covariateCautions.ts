@@ -1,4 +1,10 @@
-import { unitWords, type Application, type Factor, type Trial } from '../../../shared-types/trial';
+import {
+  positionTakes,
+  unitWords,
+  type Application,
+  type Factor,
+  type Trial,
+} from '../../../shared-types/trial';
 import { list } from '../../words';
 
 /** Whether a treatment given this way changes the water that stands at a pot. */
@@ -25,7 +31,7 @@ export function covariateCautions(
   const { factors, primaryPosition, wetDepthCovariate } = trial;
   const cautions: string[] = [];
   const lit = factors.filter(mayBeLight);
-  if (primaryPosition === 'light' && lit.length > 0) {
+  if (positionTakes[primaryPosition] === 'light' && lit.length > 0) {
     const [{ unit }] = lit as [Factor];
     cautions.push(
       `If ${named(lit)} sets the light, allowing for light takes its effect away. Say what it is applied through: then only differences within each ${unitWords[unit].one} count.`,

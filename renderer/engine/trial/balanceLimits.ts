@@ -6,7 +6,7 @@ import { hasAllStarts, type Site, type Tier } from './site';
 import { stream } from './stream';
 
 /** With 299 redraws the third largest is passed by one fair draw in a hundred, exactly. */
-export const REDRAWS = 299;
+const REDRAWS = 299;
 const BEYOND = 3;
 
 /** Fewer pots a level tell nothing of its edge share or of how its plants started. */

@@ -164,6 +164,20 @@ function altered(logged: boolean): Plan {
   return { ...swapped.plan, layout };
 }
 
+/** Drawn, and so many pairs of pots exchanged at the rack, each logged. */
+function exchanged(pairs: number): Plan {
+  let plan: Plan = drawn(planOf(rackOf(trays), [factorOf(1, 'pot', 2)]));
+  const ids = plan.layout?.assignments.map(({ potId }) => potId) ?? [];
+  for (let i = 0; i < pairs; i++) {
+    const [a = '', b = ''] = [ids[2 * i], ids[2 * i + 1]];
+    const args = { a, b, date: '2026-03-02', reason: 'hole', recordsMove: true };
+    const done = applyCommand(plan, swapPots, args);
+    if (!done.ok) throw new Error(done.reason);
+    plan = done.plan;
+  }
+  return plan;
+}
+
 /** Other names for the levels since the draw, and as many levels as stated. */
 function renamed(levels: number): Plan {
   const plan = drawn(planOf(rackOf(trays), [factorOf(1, 'pot', 2)]));
@@ -492,6 +506,28 @@ const cases: Record<(typeof noticeKinds)['trial' | 'layout'][number], Case[]> = 
       flawed: () => starts(0.74),
       sound: () => starts(0.71),
       says: /started unequal: .* 10\.7.* on average, 0\.73 standard deviations apart\. 99 of 100 draws of this design stay within 0\.72/,
+    },
+  ],
+  'alpha-unusual': [
+    {
+      what: 'one false alarm in nine, against one in ten',
+      flawed: () => planOf(rackOf(trays), [factorOf(1, 'pot', 2)], { alpha: 0.11 }),
+      sound: () => planOf(rackOf(trays), [factorOf(1, 'pot', 2)], { alpha: 0.1 }),
+      says: /A risk of a false alarm of 11 % is accepted\..*5 % is usual/,
+    },
+    {
+      what: 'less than one in a thousand, against one in a thousand',
+      flawed: () => planOf(rackOf(trays), [factorOf(1, 'pot', 2)], { alpha: 0.0009 }),
+      sound: () => planOf(rackOf(trays), [factorOf(1, 'pot', 2)], { alpha: 0.001 }),
+      says: /A risk of a false alarm of 0\.09 % is accepted/,
+    },
+  ],
+  'many-swaps': [
+    {
+      what: 'four of 32 pots exchanged, against two',
+      flawed: () => exchanged(2),
+      sound: () => exchanged(1),
+      says: /^4 of 32 pots were exchanged by hand after the draw/,
     },
   ],
   'layout-missing': [

@@ -23,6 +23,7 @@ import { trialNotice } from '../trialNotice';
 import { moveNotices } from './moves';
 import { replicationNotices, shareNotices } from './replication';
 import { edgeNotices, startSizeNotices } from './unbalance';
+import { alphaNotices, swapNotices } from './usual';
 
 const layoutNotice = noticesOfStage('layout');
 
@@ -80,6 +81,7 @@ export function trialNotices(input: NoticeInput, drawn = drawnSite(input, input.
     ...(misfits.length === 0 ? shareNotices(site) : []),
     ...(misfits.length === 0 ? gridNotices(trial) : []),
     ...balanceUnknown(site),
+    ...alphaNotices(trial),
     ...(drawn ? edgeNotices(site, levelsAt, limits) : []),
   ];
 }
@@ -139,11 +141,13 @@ export function layoutNotices(
       ),
     ];
   }
-  if (!drawn) return [stale(trial, layout, input.recorded ?? false)];
+  const swapped = swapNotices(layout);
+  if (!drawn) return [...swapped, stale(trial, layout, input.recorded ?? false)];
   const { differing, said } = verifyLayout(input, layout, drawn);
-  if (differing.length === 0) return lightMoved(input, layout, drawn);
+  if (differing.length === 0) return [...swapped, ...lightMoved(input, layout, drawn)];
   const pots = differing.length === 1 ? '1 pot differs' : `${differing.length} pots differ`;
   return [
+    ...swapped,
     layoutNotice(
       'layout-altered',
       'stop',
