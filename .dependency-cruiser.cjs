@@ -207,7 +207,7 @@ module.exports = {
     only(
       'engine-lamps-use-geometry',
       engine('lamps'),
-      [engine('geometry')],
+      [engine('geometry'), entry],
       'A lamp is a thing on the rack. Allowed: geometry.',
     ),
     only(
@@ -219,7 +219,7 @@ module.exports = {
     only(
       'engine-flood-uses-geometry-and-lamps',
       engine('flood'),
-      [engine('geometry'), engine('lamps')],
+      [engine('geometry'), engine('lamps'), entry],
       'Water fills trays around pots; lamps load shelves and circuits. Allowed: geometry, lamps.',
     ),
     only(

@@ -3,14 +3,14 @@ import { boardRect, rectsOverlap } from '../geometry';
 import { lampBounds } from './size';
 
 /** A lamp that a board stands in the way of. */
-export interface Crossing {
+export interface LampCrossing {
   lamp: Lamp;
   kind: LampKind;
   board: Board;
 }
 
 /** The lamps over a shelf that cannot hang there for its boards. */
-export function crossingsOf(shelf: Shelf, lampKinds: readonly LampKind[]): Crossing[] {
+export function crossingsOf(shelf: Shelf, lampKinds: readonly LampKind[]): LampCrossing[] {
   const boards = shelf.boards ?? [];
   if (boards.length === 0) return [];
   return shelf.lamps.flatMap((lamp) => {

@@ -1,6 +1,6 @@
 import type { BalanceLimit, BalanceMeasure } from '../../../shared-types/layout';
 import type { Factor } from '../../../shared-types/trial';
-import type { Drawn, PreparedDraw } from './draw';
+import type { Drawn, PreparedDraw } from './preparedDraw';
 import { levelGap } from './levelGaps';
 import { hasAllStarts, type Site, type Tier } from './site';
 import { stream } from './stream';

@@ -9,6 +9,7 @@ import { drawnFromOf, drawReadsStart } from './drawnFrom';
 import { misfitsOf } from './fit';
 import { dealPlants } from './plants';
 import type { Plant } from './plants';
+import type { Drawn, PreparedDraw } from './preparedDraw';
 import { givenLevels, siteOf } from './site';
 import type { Site } from './site';
 import { Refusal } from '../../words';
@@ -28,19 +29,6 @@ export interface DrawReport {
   stages: StageReport[];
   /** Codes of plants that no pot was left for. */
   spares: string[];
-}
-
-/** One draw: for every tier of the site the treatment (index of `combinations`) of every unit. */
-export interface Drawn {
-  treatmentOf: Int32Array[];
-  candidates: number;
-  stages: StageReport[];
-}
-
-/** A trial made ready to be drawn many times, as a randomisation test or a rehearsal does. */
-export interface PreparedDraw {
-  site: Site;
-  draw(seed: string): Drawn;
 }
 
 // As long as a plan file keeps.

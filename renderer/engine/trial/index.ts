@@ -7,7 +7,8 @@ export { balanceOf } from './balance';
 export type { BalanceRow, BalanceTable } from './balance';
 export type { StageReport } from './constraint/prepared';
 export { assignmentsOf, drawLayout, drawLayoutToKeep, prepareDraw } from './draw';
-export type { Drawn, DrawReport, DrawRequest, PreparedDraw } from './draw';
+export type { DrawReport, DrawRequest } from './draw';
+export type { Drawn, PreparedDraw } from './preparedDraw';
 export { drawnSite } from './drawnFrom';
 export { layoutNotices, startNotices, trialNotices } from './notices';
 export { gridLeftOut } from './notices/grid';
@@ -33,7 +34,7 @@ export {
   smallSampleFactor,
 } from './efficiency';
 export type { LightInBlocks } from './efficiency';
-export type { TermPower } from './power';
+export { assumedWords, spreadBetween, type TermPower } from './power';
 export { differencesBetweenEnds, rehearse } from './rehearsal';
 export type {
   RehearsedAnalysis,

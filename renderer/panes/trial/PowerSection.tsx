@@ -1,7 +1,7 @@
 import type { Trial } from '../../../shared-types/trial';
 import { powersOf } from '../../derive';
 import type { TermPower } from '../../engine/trial';
-import { assumedWords } from '../../engine/trial/power';
+import { assumedWords } from '../../engine/trial';
 import { editTrial } from '../../document/commands';
 import { useDispatch, usePlanStore } from '../../store/context';
 import { FieldRow, NumberField, Section, Table } from '../../ui';

@@ -10,7 +10,7 @@ import {
 import { usePlanStore } from '../../store/context';
 import { useJob } from '../../store/jobsContext';
 import { FieldRow, JobButton, NumberField, Section, Table } from '../../ui';
-import { assumedWords, spreadBetween } from '../../engine/trial/power';
+import { assumedWords, spreadBetween } from '../../engine/trial';
 import { capital, fixed, list, roundedTo } from '../../words';
 
 /** Harvests made up unless another number is asked for. */

@@ -34,14 +34,14 @@ export function moved(at: Placing, byXMm: number, byYMm: number): Placing {
 }
 
 /** A rectangle on the page, mm. */
-export interface Box {
+export interface PageBox {
   left: number;
   top: number;
   width: number;
   height: number;
 }
 
-export function boxOf({ xMm, yMm, widthMm, depthMm }: Rect, at: Placing): Box {
+export function boxOf({ xMm, yMm, widthMm, depthMm }: Rect, at: Placing): PageBox {
   const x = [at.x(xMm), at.x(xMm + widthMm)];
   const y = [at.y(yMm), at.y(yMm + depthMm)];
   const [left, top] = [Math.min(...x), Math.min(...y)];

@@ -10,7 +10,7 @@ import { chartPage, chartRoom, type ChartJob } from './chartPage';
 import { drawBoards } from './boards';
 import { extentOfShelf } from './extent';
 import type { Sign } from './key';
-import { boxOf, moved, placing, type Box, type Placing } from './placing';
+import { boxOf, moved, placing, type PageBox, type Placing } from './placing';
 import { drawPots, letterSizeMm, textAt, type Drawing } from './pots';
 import { nameSides, RIM_MM } from './sides';
 import { fixed } from '../../words';
@@ -140,7 +140,7 @@ function drawShelf(
   job: ChartJob,
   shelf: Shelf,
   shown: ShownPots,
-  box: Box,
+  box: PageBox,
   scale: number,
 ): Drawing {
   const at = placing(extentOfShelf(shelf), { x: box.left, y: box.top }, scale, job.behind);

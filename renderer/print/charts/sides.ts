@@ -7,7 +7,7 @@ export const RIM_MM = { side: 8.4, top: 7, bottom: 12 };
 
 const TYPE_MM = ptToMm(10);
 
-interface Box {
+interface PageBox {
   left: number;
   top: number;
   width: number;
@@ -18,7 +18,7 @@ interface Box {
  * Names the sides of what is drawn: FRONT and LEFT where they are, and where the person stands at
  * the bottom of the page.
  */
-export function nameSides(box: Box, behind: boolean): Fragment {
+export function nameSides(box: PageBox, behind: boolean): Fragment {
   const middleX = box.left + box.width / 2;
   const middleY = box.top + box.height / 2;
   const below = box.top + box.height + 8.6;

@@ -1,4 +1,4 @@
-import type { Drawn } from '../draw';
+import type { Drawn } from '../preparedDraw';
 import { givenLevels } from '../site';
 import type { Site } from '../site';
 
