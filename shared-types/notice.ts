@@ -46,6 +46,7 @@ export const noticeKinds = {
     'overtops',
     'too-shallow',
     'leaf-line-wet',
+    'roots-too-wet',
     'pot-rim-wet',
     'root-zone-over-pot',
     'never-fills',

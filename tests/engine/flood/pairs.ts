@@ -118,6 +118,12 @@ const changes: [NoticeKind, string, Change, Change][] = [
     { tray: bare, zone: { schedule: every(10, 5.0) } },
   ],
   [
+    'roots-too-wet',
+    'of 120 minutes the pump runs 55 or 56, and draining takes 4.9 more',
+    { zone: { schedule: every(120, 56) } },
+    { zone: { schedule: every(120, 55) } },
+  ],
+  [
     'siphon-may-not-start',
     '10 L/min come in',
     { zone: siphon({ tripFlowLMin: 10.1 }) },

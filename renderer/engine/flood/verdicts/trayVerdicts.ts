@@ -15,11 +15,32 @@ const CLOSE_SHARE = 0.1;
  */
 export function trayVerdicts(flood: FloodPlan, tray: TrayFlood, say: Speech): FloodVerdict[] {
   if (tray.inflowLMin <= 0) return [noWater(tray, say)];
+  const drains = drainVerdict(flood, tray, say);
   return [
     fillVerdict(tray, say),
     ...siphonVerdicts(tray, say),
-    drainVerdict(flood, tray, say),
+    drains,
     ...crestVerdicts(flood, tray, say),
+    // Where a tray does not drain, that is what to mend.
+    ...(drains.level === 'bad' ? [] : airVerdict(tray, say)),
+  ];
+}
+
+/** Roots that stand in water for more of the day than they have air (common practice, no source). */
+const MOST_OF_THE_DAY = 0.5;
+
+/** Nothing to tell where roots have air for half the day, or where nothing grows. */
+function airVerdict(tray: TrayFlood, say: Speech): FloodVerdict[] {
+  const { code, vessel, wetTime, zone, peakMm } = tray;
+  if (vessel.pots.length === 0 || wetTime <= MOST_OF_THE_DAY) return [];
+  return [
+    bad(
+      'Air',
+      'roots-too-wet',
+      'warn',
+      `Water stands in tray ${code} for ${formatShare(wetTime)} of the day, up to ${say.length(peakMm)}. Roots need air between two floods; few crops bear it.`,
+      `Let the pump of ${zone.name} run shorter, or flood less often.`,
+    ),
   ];
 }
 
