@@ -85,6 +85,8 @@ export const noticeKinds = {
     'dead-uneven',
     'double-entry-differs',
     'units-mixed',
+    'block-pasted-twice',
+    'values-shifted',
     'dates-implausible',
   ],
   findings: [

@@ -14,6 +14,7 @@ import { potsOfRack, type Pot } from '../../engine/geometry';
 import { entryNotices } from './entryNotices';
 import { markNotices } from './markNotices';
 import { memo } from '../memo';
+import { sequenceNotices } from './sequenceNotices';
 import { unitNotices } from './unitNotices';
 import { noticesOfStage } from '../../words';
 
@@ -191,6 +192,7 @@ export function recordNotices(plan: Plan): Notice[] {
   return [
     ...valueQuestions(plan).map(({ kind, about, text }) => notice(kind, 'warn', about, text, LOOK)),
     ...unitNoticesOf(plan),
+    ...slipSources(plan, pots).flatMap(sequenceNotices),
     ...entryNotices(plan, pots),
     ...markNotices(plan, pots),
     ...missingNotices(plan, pots),
