@@ -7,6 +7,7 @@ import { checkVerb } from '../../../electron/batch/verbs/check';
 import { noticesOf } from '../../../renderer/derive';
 import { readPlan, writePlan } from '../../../renderer/document/open';
 import { codeOfPot } from '../../../renderer/document/queries';
+import { potsOfRack, walkingOrder } from '../../../renderer/engine/geometry';
 import type { Notice } from '../../../shared-types/notice';
 import type { Plan } from '../../../shared-types/plan';
 import { tempFolder } from '../tempFolder';
@@ -76,6 +77,29 @@ function withDead(count: number): Plan {
 }
 const dead = { mark: 'dead', date: null, reason: '' } as const;
 
+/** So many weights of tray 1A once more in tray 1B. */
+function pasted(count: number): Plan {
+  const [from, to] = ['t11:', 't12:'].map((tray) =>
+    Object.keys(harvest).filter((id) => id.startsWith(tray)),
+  );
+  const copies = (from ?? []).slice(0, count).map((id, i) => [to?.[i] ?? '', harvest[id] ?? 0]);
+  return valued('m62', Object.fromEntries(copies));
+}
+
+/** Tray 1A with start weights that foretell the harvest; from its fifth pot on each weight one pot late. */
+function late(by: 0 | 1): Plan {
+  const order = walkingOrder(potsOfRack(demo.rack).filter(({ trayId }) => trayId === 't11'));
+  const ids = order.map(({ id }) => id);
+  const starts = Object.fromEntries(ids.map((id) => [id, (harvest[id] ?? 0) / 20]));
+  const weights = ids.slice(5).map((id, i) => [id, harvest[ids[i + 5 - by] ?? ''] ?? 0]);
+  const values = {
+    ...demo.records.values,
+    m60: { ...demo.records.values['m60'], ...starts },
+    m62: { ...harvest, ...Object.fromEntries(weights) },
+  };
+  return recording({ values });
+}
+
 const pairs: {
   kind: Notice['kind'];
   why: string;
@@ -117,6 +141,20 @@ const pairs: {
     flawed: recording({ second: { m62: { [pot]: heaviest + 0.1 } } }),
     sound: recording({ second: { m62: { [pot]: heaviest } } }),
     says: 'in the second entry.',
+  },
+  {
+    kind: 'block-pasted-twice',
+    why: 'eight weights once more in the next tray, or four',
+    flawed: pasted(8),
+    sound: pasted(4),
+    says: 'the 8 values from pot 1B-A1 on are the same, one by one, as those from pot 1A-A1 on',
+  },
+  {
+    kind: 'values-shifted',
+    why: 'weights from a pot on one pot late, or where they belong',
+    flawed: late(1),
+    sound: late(0),
+    says: 'each value fits the plant in the pot before it.',
   },
   {
     // All of one cultivar: χ² = 3 k / (1 − k/216), p = 0.0066 for k = 4; fewer are not judged.
