@@ -5,6 +5,7 @@ import {
   findingsInputOf,
   floodOf,
   lightEnergyOf,
+  noticesOf,
   planAsGrown,
   planAsTreated,
   potLightOf,
@@ -45,6 +46,16 @@ describe('the plan as treated', () => {
     const [oneNow, twoNow = 0] = kwh(planAsTreated(plan));
     expect(oneNow).toBe(one);
     expect(twoNow / two).toBeCloseTo((12 / 16) * 0.5, 12);
+  });
+
+  test('lamps that a level hangs are judged like any others, and told of their bay', () => {
+    const told = (heightMm: number) =>
+      noticesOf(lit({ hanging: { count: 1, heightMm } }))
+        .filter(({ kind }) => kind === 'canopy-reaches-lamp')
+        .map(({ about }) => about);
+    // The sample's canopy grows to 200 mm.
+    expect(told(200)).toEqual([['bay:b2', 'shelf:s2']]);
+    expect(told(201)).toEqual([]);
   });
 
   test('is the rack as drawn before there is a draw', () => {
