@@ -7,8 +7,9 @@ import {
   placeOf,
   rackCanvas,
   startEmpty,
-  startExample,
 } from './rackHelpers';
+import { openStage } from './planHelpers';
+import { program } from './support/program';
 import type { Locator, Page } from '@playwright/test';
 
 /** A shelf of 1200 × 600 mm with a tray of 500 × 400 mm at 100, 100, seen from above. */
@@ -360,10 +361,9 @@ test('the rack is panned, zoomed about the pointer and fitted again', async ({
 });
 
 test('lamps are dragged among all shelves on the Light stage, each over its own shelf', async ({
-  desktopPage: page,
+  desktop,
 }) => {
-  await startExample(page, 'basil');
-  await page.getByTestId('stage-light').click();
+  const page = await openStage(desktop, program.undrawn('basil'), 'light');
   await expect(rackCanvas(page)).toHaveAttribute('data-view', 'all');
   const evenness = page.getByTestId('evenness');
   const rowOf = (name: string) => evenness.getByRole('row', { name }).first();
