@@ -78,31 +78,61 @@ interface Run {
 /** The longest run of at least `least` values that stands twice without overlapping itself. */
 function repeatedRun(column: Column, least: number): Run | null {
   if (!(least * 2 <= column.length)) return null;
-  const seen = new Map<string, number>();
+  const keys = windowKeys(column, least);
+  const seen = new Map<number, number>();
   let best: Run | null = null;
-  for (let at = 0; at + least <= column.length; at++) {
-    const window = column.slice(at, at + least);
-    if (window.includes(null) || new Set(window).size === 1) continue;
-    const key = window.join(' ');
+  keys.forEach((key, at) => {
+    if (key === null) return;
     const first = seen.get(key);
     if (first === undefined) {
       seen.set(key, at);
-      continue;
+      return;
     }
-    if (first + least > at) continue;
-    let length = least;
-    while (
-      first + length < at &&
-      at + length < column.length &&
-      column[at + length] !== null &&
-      column[at + length] === column[first + length]
-    ) {
-      length += 1;
-    }
-    if (!best || length > best.length) best = { first, second: at, length };
-  }
+    if (first + (best?.length ?? least) > at) return;
+    const length = commonLength(column, first, at);
+    if (length >= least && length > (best?.length ?? 0)) best = { first, second: at, length };
+  });
   return best;
 }
+
+/** How many values from two places on are the same, up to where the second place begins. */
+function commonLength(column: Column, first: number, second: number): number {
+  let length = 0;
+  while (first + length < second && second + length < column.length) {
+    const value = column[second + length] ?? null;
+    if (value === null || value !== column[first + length]) break;
+    length += 1;
+  }
+  return length;
+}
+
+/** A number a window of values, alike for like windows; null where one is missing or all are the same. */
+function windowKeys(column: Column, length: number): (number | null)[] {
+  const codes = new Map<number, number>();
+  const coded = column.map((value) => {
+    if (value === null) return -1;
+    const known = codes.get(value) ?? codes.size + 1;
+    codes.set(value, known);
+    return known;
+  });
+  const keys: (number | null)[] = [];
+  let [lastMissing, lastChange] = [-1, 0];
+  let key = 0;
+  let leading = 1;
+  for (let i = 1; i < length; i++) leading = Math.imul(leading, BASE);
+  coded.forEach((code, at) => {
+    if (code < 0) lastMissing = at;
+    if (at > 0 && code !== coded[at - 1]) lastChange = at;
+    const gone = at >= length ? (coded[at - length] ?? 0) : 0;
+    key = Math.imul(key - Math.imul(gone, leading), BASE) + code;
+    key |= 0;
+    const from = at - length + 1;
+    if (from >= 0) keys.push(lastMissing >= from || lastChange <= from ? null : key);
+  });
+  return keys;
+}
+
+const BASE = 1_000_003;
 
 /** The longest run of pots whose two values are the same. */
 function alignedRun(

@@ -25,11 +25,7 @@ const LIKELIER = 12;
  */
 export function shiftedValues({ pots, values, before }: SlipSource): ShiftedValues[] {
   if (!before) return [];
-  const byTray = new Map<string, Pot[]>();
-  for (const pot of walkingOrder(pots)) {
-    byTray.set(pot.trayId, [...(byTray.get(pot.trayId) ?? []), pot]);
-  }
-  return [...byTray].flatMap(([trayId, own]) => {
+  return [...traysWalked(pots)].flatMap(([trayId, own]) => {
     const later = own.map((pot) => values[pot.id] ?? null);
     const earlier = own.map((pot) => before.values[pot.id] ?? null);
     const found = ([1, -1] as const)
@@ -39,6 +35,23 @@ export function shiftedValues({ pots, values, before }: SlipSource): ShiftedValu
     const { at, by, asRecorded, moved } = found;
     return [{ trayId, pots: own.slice(at), by, asRecorded, moved }];
   });
+}
+
+// The pots of a plan stay the same list while values are typed.
+const walked = new WeakMap<readonly Pot[], ReadonlyMap<string, readonly Pot[]>>();
+
+/** The pots of each tray in walking order. */
+function traysWalked(pots: readonly Pot[]): ReadonlyMap<string, readonly Pot[]> {
+  const known = walked.get(pots);
+  if (known) return known;
+  const byTray = new Map<string, Pot[]>();
+  for (const pot of walkingOrder(pots)) {
+    const own = byTray.get(pot.trayId);
+    if (own) own.push(pot);
+    else byTray.set(pot.trayId, [pot]);
+  }
+  walked.set(pots, byTray);
+  return byTray;
 }
 
 interface Tail {
