@@ -88,6 +88,8 @@ function repeatedRun(column: Column, least: number): Run | null {
       seen.set(key, at);
       return;
     }
+    // What follows within a run that is found already is its own tail.
+    if (best && at < best.second + best.length) return;
     if (first + (best?.length ?? least) > at) return;
     const length = commonLength(column, first, at);
     if (length >= least && length > (best?.length ?? 0)) best = { first, second: at, length };
