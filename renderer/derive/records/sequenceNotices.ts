@@ -11,8 +11,17 @@ const notice = noticesOfStage('records');
 const pastedIn = memo(pastedTwice, 40);
 const shiftedIn = memo(shiftedValues, 40);
 
-/** Runs of values that are in the records twice, or beside the pots that they are of. */
+/** A column is looked through once all but three in a hundred of its values are in. */
+const NEARLY_ALL = 0.97;
+
+/**
+ * Runs of values that are in the records twice, or beside the pots that they are of. Not while a
+ * column is being typed: every key would wait for it.
+ */
 export function sequenceNotices(source: SlipSource): Notice[] {
+  const { pots, values, marks } = source;
+  const known = Object.keys(values).length + Object.keys(marks).length;
+  if (known < NEARLY_ALL * pots.length) return [];
   return [...pastedNotices(source), ...shiftedNotices(source)];
 }
 
