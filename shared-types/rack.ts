@@ -143,8 +143,8 @@ export const reflectancesSchema = z.strictObject({
 /** Across: it parts left from right. Lengthwise: it parts front from back. */
 export const boardDirections = ['across', 'lengthwise'] as const;
 export const boardDirectionWords: Record<BoardDirection, string> = {
-  across: 'across the shelf',
-  lengthwise: 'along the shelf',
+  across: 'across',
+  lengthwise: 'lengthwise',
 };
 
 /** An opaque board that stands on a shelf from side to side and parts its light. */

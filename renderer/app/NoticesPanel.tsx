@@ -3,7 +3,6 @@ import type { Notice } from '../../shared-types/notice';
 import { acceptNotice, withdrawAcceptance } from '../document/commands';
 import { remedyOf } from '../derive';
 import { useDispatch, usePlanStore, useSession } from '../store/context';
-import { noticeAct } from './noticeAct';
 import { Button, EmptyState, isDialogOpen, SeverityMark, TextField } from '../ui';
 
 /** All notices, worst first. A click goes to the thing; a reason accepts. */
@@ -44,7 +43,7 @@ function NoticeItem({ notice }: { notice: Notice }) {
   const goTo = useSession((s) => s.goTo);
   const select = useSession((s) => s.select);
   const plan = usePlanStore((s) => s.plan);
-  const act = plan ? (noticeAct(notice, plan.trial) ?? remedyOf(notice, plan)) : null;
+  const act = plan ? remedyOf(notice, plan) : null;
   const [accepting, setAccepting] = useState(false);
   const key = { kind: notice.kind, about: notice.about };
   return (

@@ -1,7 +1,8 @@
 import type { Notice } from '../../shared-types/notice';
 import type { Plan } from '../../shared-types/plan';
+import { isDrawnOtherwise } from '../engine/treated';
 import { bind, type BoundCommand } from '../document';
-import { editFactor } from '../document/commands';
+import { editFactor, setRackByLevels } from '../document/commands';
 
 /** What a notice asks for, where one command does it. */
 export interface Remedy {
@@ -12,8 +13,12 @@ export interface Remedy {
 
 /** The remedy of a notice that the program can apply to this plan; null where a person must act. */
 export function remedyOf(notice: Notice, plan: Plan): Remedy | null {
-  if (notice.kind !== 'treatment-confounded-with-light') return null;
   const factor = plan.trial?.factors.find(({ id }) => notice.about.includes(`factor:${id}`));
+  if (factor && notice.kind === 'treatment-not-applied' && isDrawnOtherwise(notice)) {
+    const command = bind(setRackByLevels, { factorId: factor.id });
+    return { label: 'Set the rack as the levels say', command };
+  }
+  if (notice.kind !== 'treatment-confounded-with-light') return null;
   // What stands in the pots is not shuffled by a click.
   if (!factor || (plan.layout && plan.layout.plantedAt !== null)) return null;
   const { id: factorId, name } = factor;

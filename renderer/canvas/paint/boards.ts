@@ -5,6 +5,9 @@ import { isNarrow, toPixel } from '../plane/viewport';
 import type { Pen } from './pen';
 import { paintBox, paintText, pixelRect } from './pen';
 
+/** Height of a bay's name within its shelf's clearance, from the front. */
+const FRONT_NAME_AT = 0.7;
+
 /** Boards that part shelves, over what stands under them: dark, with a light core. */
 export function paintBoards(pen: Pen, scene: Scene): void {
   for (const thing of scene.things) {
@@ -54,7 +57,10 @@ function paintBayNames(pen: Pen, scene: Scene, { shelf, origin, bay: room }: She
     if (words === '' || rect.widthMm * pen.view.scale < 40) continue;
     const at = toPixel(pen.view, {
       across: origin.across + rect.xMm + rect.widthMm / 2,
-      up: fromAbove(scene.view) ? origin.up + rect.yMm + rect.depthMm : room.top,
+      // From the front under the lamps, which hang at the top.
+      up: fromAbove(scene.view)
+        ? origin.up + rect.yMm + rect.depthMm
+        : room.bottom + FRONT_NAME_AT * (room.top - room.bottom),
     });
     const style = {
       size: 11,

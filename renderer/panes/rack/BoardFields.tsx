@@ -92,7 +92,7 @@ function OnOtherShelves({ shelf }: { shelf: Shelf }) {
     <Section title="On the other shelves">
       <div className="rack-buttons">
         <Button data-testid="copy-boards" disabled={!told.ok} onClick={() => act(copy)}>
-          Stand the same boards on all shelves
+          Same on all shelves
         </Button>
       </div>
       <p className="field-remark" data-testid="copy-boards-effect">
