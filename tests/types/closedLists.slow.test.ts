@@ -4,7 +4,7 @@ import ts from 'typescript';
 import { expect, it } from 'vitest';
 import { positionModel } from '../../shared-types/fit';
 import { papers } from '../../shared-types/paper';
-import { emissionWords, lampShapes, outputWords } from '../../shared-types/rack';
+import { emissionKinds, lampShapes, outputKinds } from '../../shared-types/rack';
 import { measurementKinds, positionModels, schemes } from '../../shared-types/trial';
 
 const root = join(import.meta.dirname, '../..');
@@ -108,8 +108,8 @@ function broken(files: readonly string[]): Record<string, string[]> {
 /** The items of each list. What decides by a list names all of them: the compiler sees to that. */
 const items: Record<string, readonly string[]> = {
   shape: lampShapes,
-  emission: Object.keys(emissionWords),
-  output: Object.keys(outputWords),
+  emission: emissionKinds,
+  output: outputKinds,
   measurement: measurementKinds,
   scheme: schemes,
   position: positionModels,
@@ -146,18 +146,25 @@ const expected: Record<string, string[]> = {
   ],
   emission: [
     'shared-types/rack.ts: emissionWords',
+    'renderer/engine/lamps/file.ts: fileOf',
     'renderer/engine/lamps/stamp.ts: beamOf',
     'renderer/engine/light/direct.ts: exponentOf',
+    'renderer/engine/light/direct.ts: levelStrip',
+    'renderer/panes/rack/EmissionFields.tsx: Angle',
     'renderer/panes/rack/EmissionFields.tsx: emissionOf',
   ],
   output: [
     'shared-types/rack.ts: outputWords',
+    'renderer/engine/lamps/efficacy.ts: efficacyUmolJ',
     'renderer/engine/lamps/flux.ts: fluxOf',
+    'renderer/engine/lamps/notices.ts: lumensTyped',
     'renderer/engine/lamps/restate.ts: outputOf',
+    'renderer/engine/lamps/restate.ts: outputWith',
     'renderer/engine/lamps/shorter.ts: sharedOutput',
     'renderer/document/open/consistency/rack.ts: kindsAndLightAgree',
     'renderer/panes/rack/LampFile.tsx: photonsBy',
     'renderer/panes/rack/OutputFields.tsx: Amount',
+    'renderer/panes/rack/OutputFields.tsx: Photons',
   ],
   measurement: [
     'shared-types/trial.ts: measurementKindWords',
@@ -195,11 +202,14 @@ it('nothing is decided by comparing with one item of the lists whose items have 
   const models = positionModels
     .filter((model) => model !== 'none')
     .map((m) => m.replace('+', '\\+'));
+  const light = [...emissionKinds, ...outputKinds];
   const compares = new RegExp(
-    `[!=]== '(${traited.join('|')})'|(model|[pP]osition) [!=]== '(${models.join('|')})'`,
+    `[!=]== '(${traited.join('|')})'|(model|[pP]osition) [!=]== '(${models.join('|')})'|` +
+      `(emission|output)(\\.kind|) [!=]== '(${light.join('|')})'`,
   );
   expect("if (scheme === 'latin-square') {").toMatch(compares);
   expect("if (request.position?.model === 'rows+columns') {").toMatch(compares);
+  expect("if (kind.emission.kind !== 'file') {").toMatch(compares);
   expect(sources().filter((file) => compares.test(readFileSync(join(root, file), 'utf8')))).toEqual(
     [],
   );

@@ -8,7 +8,16 @@ export const EFFICACY_DOUBTFUL_UMOL_J = 4;
 
 /** Photons per joule of electricity at full output (µmol J⁻¹); null where the power is not known. */
 export function efficacyUmolJ(kind: LampKind): number | null {
-  if (kind.output.kind === 'watts') return kind.output.efficacyUmolJ;
-  const powerW = lampPowerW(kind);
-  return powerW > 0 ? photonFlux(kind).umolS / powerW : null;
+  const { output } = kind;
+  switch (output.kind) {
+    case 'watts':
+      return output.efficacyUmolJ;
+    case 'photons':
+    case 'lumens': {
+      const powerW = lampPowerW(kind);
+      return powerW > 0 ? photonFlux(kind).umolS / powerW : null;
+    }
+    default:
+      return output satisfies never;
+  }
 }

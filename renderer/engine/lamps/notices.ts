@@ -1,5 +1,5 @@
 import type { Notice } from '../../../shared-types/notice';
-import type { Lamp, LampKind, Rack, Shelf } from '../../../shared-types/rack';
+import type { Lamp, LampKind, LampOutput, Rack, Shelf } from '../../../shared-types/rack';
 import { figure, noticesOfStage, speechIn, type Speech, type UnitSystem } from '../../words';
 import { baysOf, rectInside } from '../geometry';
 import { crossingsOf } from './crossing';
@@ -85,12 +85,12 @@ export function lumensNotices(kind: LampKind): Notice[] {
   const { statedLumens, integratedLumens } = answer.photometry;
   const lm = (value: number) => `${figure(value)} lm`;
   const adds = `The candela of its file add up to ${lm(integratedLumens)}`;
-  const { output } = kind;
+  const typed = lumensTyped(kind.output);
   const told: { text: string; remedy: string }[] = [];
-  if (output.kind === 'lumens' && Math.abs(integratedLumens / output.lumens - 1) > LUMENS_AGREE) {
+  if (typed !== null && Math.abs(integratedLumens / typed - 1) > LUMENS_AGREE) {
     told.push({
       text:
-        `Lamp kind ${kind.name} has ${lm(output.lumens)} typed. ${adds}, and its light is ` +
+        `Lamp kind ${kind.name} has ${lm(typed)} typed. ${adds}, and its light is ` +
         `computed from those.`,
       remedy:
         `If the file is right, type ${lm(integratedLumens)}. If the typed figure is right, give ` +
@@ -116,4 +116,16 @@ export function lumensNotices(kind: LampKind): Notice[] {
   return told.map(({ text, remedy }) =>
     lightNotice('lamp-lumens-disagree', 'warn', [`lampKind:${kind.id}`], text, remedy),
   );
+}
+
+function lumensTyped(output: LampOutput): number | null {
+  switch (output.kind) {
+    case 'lumens':
+      return output.lumens;
+    case 'photons':
+    case 'watts':
+      return null;
+    default:
+      return output satisfies never;
+  }
 }

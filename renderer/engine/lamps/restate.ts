@@ -1,5 +1,10 @@
-import { outputSchema, type LampKind, type LampOutput } from '../../../shared-types/rack';
-import { photometryOf } from './file';
+import {
+  outputSchema,
+  type Emission,
+  type LampKind,
+  type LampOutput,
+} from '../../../shared-types/rack';
+import { fileOf } from './file';
 import { lampPowerW, lumensOf, photonFlux } from './flux';
 import { roundedTo } from '../../words';
 
@@ -17,28 +22,25 @@ export type Restated = { ok: true; output: LampOutput } | { ok: false; reason: s
 export function restatedOutput(kind: LampKind, as: LampOutput['kind']): Restated {
   if (kind.output.kind === as) return { ok: true, output: kind.output };
   const { umolS } = photonFlux(kind);
-  const powerW = lampPowerW(kind);
-  if (as === 'watts' && !(powerW > 0)) {
+  const output = outputOf(kind, as, umolS);
+  if (!output) {
     return { ok: false, reason: 'its power is 0 W: enter the power that it draws first' };
   }
-  const output = outputOf(kind, as, umolS, powerW);
   if (!outputSchema.safeParse(output).success) {
     return { ok: false, reason: `${roundedTo(umolS, 3)} µmol/s cannot be stated so` };
   }
   return { ok: true, output };
 }
 
-function outputOf(
-  kind: LampKind,
-  as: LampOutput['kind'],
-  umolS: number,
-  powerW: number,
-): LampOutput {
+/** Null where the lamp draws nothing that its photons could be stated by. */
+function outputOf(kind: LampKind, as: LampOutput['kind'], umolS: number): LampOutput | null {
   switch (as) {
     case 'photons':
       return { kind: as, fluxUmolS: umolS };
-    case 'watts':
-      return { kind: as, efficacyUmolJ: umolS / powerW };
+    case 'watts': {
+      const powerW = lampPowerW(kind);
+      return powerW > 0 ? { kind: as, efficacyUmolJ: umolS / powerW } : null;
+    }
     case 'lumens': {
       const lumens = lumensOf(kind, umolS * WHITE_LED.lumensPerUmolS);
       const factor = lumens / umolS;
@@ -60,8 +62,15 @@ function outputOf(
  * The output of a lamp kind once its light leaves in another way, its flux unchanged where it was
  * known: lumens that a file gave stay when the file goes. A file that comes brings its own lumens.
  */
-export function outputWith(kind: LampKind, emission: LampKind['emission']): LampOutput {
+export function outputWith(kind: LampKind, emission: Emission): LampOutput {
   const { output } = kind;
-  if (output.kind !== 'lumens' || emission.kind === 'file') return output;
-  return { ...output, lumens: photometryOf(kind)?.integratedLumens ?? output.lumens };
+  switch (output.kind) {
+    case 'photons':
+    case 'watts':
+      return output;
+    case 'lumens':
+      return fileOf(emission) ? output : { ...output, lumens: lumensOf(kind, output.lumens) };
+    default:
+      return output satisfies never;
+  }
 }

@@ -1,4 +1,5 @@
 import type { LampKind, LampOutput } from '../../../shared-types/rack';
+import { fileOf } from './file';
 
 /**
  * A lamp kind of another length that is built alike: photons, power and mass go with the length.
@@ -26,7 +27,7 @@ function sharedOutput({ output, emission }: LampKind, share: number): LampOutput
     case 'watts':
       return output;
     case 'lumens':
-      return emission.kind === 'file' ? null : { ...output, lumens: output.lumens * share };
+      return fileOf(emission) ? null : { ...output, lumens: output.lumens * share };
     default:
       return output satisfies never;
   }

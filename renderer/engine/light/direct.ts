@@ -1,4 +1,4 @@
-import type { Lamp, LampKind, Shelf } from '../../../shared-types/rack';
+import type { Emission, Lamp, LampKind, Shelf } from '../../../shared-types/rack';
 import { kindOfLamp, litSize, photometryOf, photonFlux, type Photometry } from '../lamps';
 import { beamExponent } from './beam';
 import { lampFrameOf } from './frame';
@@ -74,14 +74,25 @@ function levelSourceOf(lamp: Lamp, kind: LampKind): LevelSource | null {
   switch (shape) {
     case 'strip': {
       const { lengthMm } = litSize(kind);
-      const flat = lengthMm > 0 && emission.kind === 'lambertian';
-      return flat ? lambertianStripLevel(lampFrameOf(lamp), lengthMm) : null;
+      return lengthMm > 0 ? levelStrip(lamp, lengthMm, emission) : null;
     }
     case 'panel':
     case 'spot':
       return null;
     default:
       return shape satisfies never;
+  }
+}
+
+function levelStrip(lamp: Lamp, lengthMm: number, { kind }: Emission): LevelSource | null {
+  switch (kind) {
+    case 'lambertian':
+      return lambertianStripLevel(lampFrameOf(lamp), lengthMm);
+    case 'beam':
+    case 'file':
+      return null;
+    default:
+      return kind satisfies never;
   }
 }
 

@@ -1,4 +1,5 @@
 import { emissionKinds, emissionWords, type Emission } from '../../../shared-types/rack';
+import { fileOf } from '../../engine/lamps';
 import { FieldRow, NumberField, Select } from '../../ui';
 
 /** How a lamp's light leaves it. A photometric file is taken elsewhere, and named here. */
@@ -7,6 +8,7 @@ export function EmissionFields(props: {
   onEdit: (emission: Emission) => void;
 }) {
   const { emission, onEdit } = props;
+  const file = fileOf(emission);
   const kinds = emissionKinds.filter((kind) => kind === emission.kind || emissionOf(kind) !== null);
   return (
     <FieldRow>
@@ -16,17 +18,22 @@ export function EmissionFields(props: {
         value={emission.kind}
         options={kinds.map((value) => ({
           value,
-          label:
-            value === 'file' && emission.kind === value
-              ? `file ${emission.fileName}`
-              : emissionWords[value],
+          label: value === file?.kind ? `file ${file.fileName}` : emissionWords[value],
         }))}
         onCommit={(kind) => {
           const chosen = emissionOf(kind);
           if (chosen) onEdit(chosen);
         }}
       />
-      {emission.kind === 'beam' ? (
+      <Angle {...props} />
+    </FieldRow>
+  );
+}
+
+function Angle({ emission, onEdit }: { emission: Emission; onEdit: (emission: Emission) => void }) {
+  switch (emission.kind) {
+    case 'beam':
+      return (
         <NumberField
           label="Full angle at half peak"
           testId="kind-beam"
@@ -36,9 +43,13 @@ export function EmissionFields(props: {
           value={emission.fullAngleDeg}
           onCommit={(fullAngleDeg) => onEdit({ kind: 'beam', fullAngleDeg })}
         />
-      ) : null}
-    </FieldRow>
-  );
+      );
+    case 'lambertian':
+    case 'file':
+      return null;
+    default:
+      return emission satisfies never;
+  }
 }
 
 /** What a choice begins with; null where it needs a file first. */

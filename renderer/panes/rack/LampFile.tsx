@@ -1,7 +1,7 @@
 import { useState } from 'react';
 import type { LampKind, LampOutput } from '../../../shared-types/rack';
 import { lampFileOf, lampOutputOf, polarCurvesOf } from '../../derive';
-import type { Photometry } from '../../engine/lamps';
+import { photometryAnswer, type Photometry } from '../../engine/lamps';
 import { useHostOffer } from '../../store/hostContext';
 import { Button, Facts, Problem } from '../../ui';
 import { figures, fixed, rounded } from '../../words';
@@ -36,7 +36,7 @@ export function LampFile(props: {
       setProblem(error instanceof Error ? error.message : String(error));
     }
   };
-  const answer = kind.emission.kind === 'file' ? lampFileOf(kind.emission.text) : null;
+  const answer = photometryAnswer(kind);
   return (
     <>
       <div className="section-actions">

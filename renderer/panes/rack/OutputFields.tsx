@@ -4,7 +4,8 @@ import {
   type LampKind,
   type LampOutput,
 } from '../../../shared-types/rack';
-import { lampFileOf, lampOutputOf } from '../../derive';
+import { lampOutputOf } from '../../derive';
+import { photometryAnswer } from '../../engine/lamps';
 import { FieldRow, NumberField, Select } from '../../ui';
 import { figures } from '../../words';
 
@@ -27,8 +28,7 @@ export function OutputFields(props: {
         />
         <Amount kind={kind} onEdit={onEdit} />
       </FieldRow>
-      {kind.output.kind === 'lumens' ? <Factor output={kind.output} onEdit={onEdit} /> : null}
-      {kind.output.kind === 'photons' ? null : <FluxSaid kind={kind} />}
+      <Photons kind={kind} onEdit={onEdit} />
     </>
   );
 }
@@ -62,7 +62,7 @@ function Amount({ kind, onEdit }: { kind: LampKind; onEdit: (output: LampOutput)
         />
       );
     case 'lumens': {
-      const file = kind.emission.kind === 'file' ? lampFileOf(kind.emission.text) : null;
+      const file = photometryAnswer(kind);
       const own = file?.ok ? file.photometry.integratedLumens : null;
       return (
         <NumberField
@@ -78,6 +78,26 @@ function Amount({ kind, onEdit }: { kind: LampKind; onEdit: (output: LampOutput)
         />
       );
     }
+    default:
+      return output satisfies never;
+  }
+}
+
+/** How what is stated comes to photons. */
+function Photons({ kind, onEdit }: { kind: LampKind; onEdit: (output: LampOutput) => void }) {
+  const { output } = kind;
+  switch (output.kind) {
+    case 'photons':
+      return null;
+    case 'watts':
+      return <FluxSaid kind={kind} />;
+    case 'lumens':
+      return (
+        <>
+          <Factor output={output} onEdit={onEdit} />
+          <FluxSaid kind={kind} />
+        </>
+      );
     default:
       return output satisfies never;
   }

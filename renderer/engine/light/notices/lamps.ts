@@ -6,6 +6,7 @@ import {
   EFFICACY_CEILING_UMOL_J,
   EFFICACY_DOUBTFUL_UMOL_J,
   efficacyUmolJ,
+  fileOf,
   photometryAnswer,
 } from '../../lamps';
 import { shelvesInWords } from '../figures';
@@ -22,17 +23,17 @@ export function problemNotices(
 ): Notice[] {
   const darkened = new Set<string>();
   const files = rack.lampKinds.flatMap((kind) => {
-    const { emission } = kind;
+    const file = fileOf(kind.emission);
     const answer = photometryAnswer(kind);
     const shelves = lit.filter((shelf) => shelf.lamps.some((lamp) => lamp.kindId === kind.id));
-    if (!answer || answer.ok || emission.kind !== 'file' || shelves.length === 0) return [];
+    if (!file || !answer || answer.ok || shelves.length === 0) return [];
     for (const shelf of shelves) darkened.add(shelf.id);
     return [
       lightNotice(
         'lamp-file-broken',
         'stop',
         [`lampKind:${kind.id}`, ...shelves.map((shelf) => `shelf:${shelf.id}`)],
-        `The photometric file ${emission.fileName} of lamp kind ${kind.name} cannot be used: ` +
+        `The photometric file ${file.fileName} of lamp kind ${kind.name} cannot be used: ` +
           `line ${answer.line}: ${answer.reason}; found ${answer.found}; expected ` +
           `${answer.expected}. The light of ` +
           `${shelvesInWords(shelves.map((shelf) => shelf.number))} cannot be computed.`,
