@@ -22,7 +22,8 @@ export default defineConfig<{ runtime: 'browser' | 'electron' }>({
   workers: 2,
   fullyParallel: true,
   forbidOnly: true,
-  retries: 0,
+  // One more try, so that a stumble of the machine does not hide the rest; it is told by name.
+  retries: 1,
   // Generous, so that a busy machine is no failure.
   timeout: 180_000,
   expect: { timeout: 20_000 },

@@ -5,7 +5,8 @@ import { root } from './run.mjs';
 
 /**
  * @typedef {{ name: string, message: string }} Failure
- * @typedef {{ passed: number, failed: number, skipped?: number, failures?: Failure[] }} Counts
+ * @typedef {{ passed: number, failed: number, skipped?: number, failures?: Failure[],
+ *   repeated?: Failure[] }} Counts `repeated`: what passed, but not at its first try.
  */
 
 /**
@@ -32,34 +33,35 @@ export function countTests(report) {
 }
 
 /**
- * Counts of Playwright's JSON report. A test that passed only when repeated has failed.
+ * Counts of Playwright's JSON report. A test that passed only when repeated has passed, and is named.
  * @returns {Counts}
  */
 export function countSpecs(report) {
   const { stats, errors = [], suites = [] } = report;
   return {
-    passed: stats.expected,
-    failed: stats.unexpected + stats.flaky + errors.length,
+    passed: stats.expected + stats.flaky,
+    failed: stats.unexpected + errors.length,
     skipped: stats.skipped,
     failures: [
-      ...suites.flatMap((suite) => failedSpecs(suite)),
+      ...suites.flatMap((suite) => specsOf(suite, 'unexpected')),
       ...errors.map(({ message }) => ({ name: 'outside every spec', message })),
     ],
+    repeated: suites.flatMap((suite) => specsOf(suite, 'flaky')),
   };
 }
 
 /** @returns {Failure[]} */
-function failedSpecs(suite) {
+function specsOf(suite, wanted) {
   const { specs = [], suites = [] } = suite;
   const own = specs.flatMap(({ file, title, tests }) =>
     tests
-      .filter(({ status }) => status === 'unexpected' || status === 'flaky')
+      .filter(({ status }) => status === wanted)
       .map(({ results }) => ({
         name: `tests/e2e/${file} › ${title}`,
         message: results.flatMap(({ errors }) => errors.map((error) => error.message)).join('\n'),
       })),
   );
-  return [...own, ...suites.flatMap((suite) => failedSpecs(suite))];
+  return [...own, ...suites.flatMap((one) => specsOf(one, wanted))];
 }
 
 /** The whole message stands where its step told it. */
@@ -73,9 +75,18 @@ const LINES = 12;
  */
 export function failuresOf({ name, counts, text }) {
   const { failed, failures = [] } = counts;
-  const told = failures.map(({ name, message }) => [name, ...linesOf(message).slice(0, LINES)]);
-  if (told.length < failed) told.push([name, ...linesOf(text).slice(-LINES)]);
-  return told.map((lines) => lines.join('\n    '));
+  const told = failures.map(tell);
+  if (told.length < failed) told.push([name, ...linesOf(text).slice(-LINES)].join('\n    '));
+  return told;
 }
+
+/**
+ * What a step had to try again, told as failures are.
+ * @param {{ counts: Counts }} row
+ * @returns {string[]}
+ */
+export const repeatedOf = ({ counts }) => (counts.repeated ?? []).map(tell);
+
+const tell = ({ name, message }) => [name, ...linesOf(message).slice(0, LINES)].join('\n    ');
 
 const linesOf = (text) => stripVTControlCharacters(text).trim().split('\n');

@@ -2,7 +2,7 @@ import { mkdirSync, readFileSync, rmSync } from 'node:fs';
 import { availableParallelism } from 'node:os';
 import { join } from 'node:path';
 import { needBrowser, needPdfTools } from './machine.mjs';
-import { countTests, failuresOf } from './reports.mjs';
+import { countTests, failuresOf, repeatedOf } from './reports.mjs';
 import { root, run, runBin } from './run.mjs';
 
 const cache = join(root, 'node_modules', '.cache', 'evenrack');
@@ -99,12 +99,16 @@ export async function runSteps(...groups) {
     await Promise.all(Array.from({ length: availableParallelism() }, work));
   }
   const inOrder = groups.flat().map((step) => rows.get(step));
-  const failures = inOrder.flatMap(failuresOf);
-  if (failures.length > 0) console.log(`\n== failed\n${failures.join('\n')}`);
+  under('passed only when tried again', inOrder.flatMap(repeatedOf));
+  under('failed', inOrder.flatMap(failuresOf));
   console.log(`\n== summary\n${inOrder.map(line).join('\n')}\n`);
   const sum = total(inOrder);
   console.log(say(sum));
   if (sum.failed > 0) process.exitCode = 1;
+}
+
+function under(heading, lines) {
+  if (lines.length > 0) console.log(`\n== ${heading}\n${lines.join('\n')}`);
 }
 
 async function timed(step) {

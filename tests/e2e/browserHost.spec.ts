@@ -242,7 +242,8 @@ test('a save that a kill cuts off after its file was written is known as our own
       const folder = await navigator.storage.getDirectory();
       return (await (await folder.getFileHandle('picked.evenrack')).getFile()).text();
     });
-  await expect.poll(inFile).toBe('two');
+  // While the file is put in place of the old one there may be none for a moment.
+  await expect(async () => expect(await inFile()).toBe('two')).toPass();
   await page.evaluate(([at, id]) => window.testHost.keepForRecovery(id, 'three', at), [
     ref,
     copy,
