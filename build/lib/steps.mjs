@@ -52,17 +52,14 @@ export const machineStep = {
   },
 };
 
-/** What needs no step before it. The linter and the formatter look again only at what has changed. */
+/** What needs no step before it. The linter looks again only at what has changed. */
 export const staticChecks = [
   tool('lint', 'eslint', [
     ...['.', '--max-warnings', '0', '--cache', '--cache-strategy', 'content'],
     ...['--cache-location', join(cache, 'eslint')],
   ]),
   tool('types, shell and tests', 'tsc', ['-p', 'tsconfig.node.json']),
-  tool('format', 'prettier', [
-    ...['--check', '--log-level', 'warn', '.', '--cache', '--cache-strategy', 'content'],
-    ...['--cache-location', join(cache, 'prettier')],
-  ]),
+  tool('format', 'oxfmt', ['--check', '.']),
   tool('types, renderer', 'tsc', ['-p', 'tsconfig.renderer.json']),
   tool('types, pure rooms', 'tsc', ['-p', 'tsconfig.pure.json']),
   contentment('layers', (options) => run(process.execPath, ['build/layers.mjs'], options)),

@@ -6,7 +6,8 @@ import { BatchError } from './batchError';
  * a file or folder that the verb reads.
  */
 export type OptionKind =
-  'flag' | { readonly value: string; readonly needed: boolean; readonly reads?: true };
+  | 'flag'
+  | { readonly value: string; readonly needed: boolean; readonly reads?: true };
 
 export interface Verb {
   readonly name: string;

@@ -14,7 +14,8 @@ import { disturbHarvest, mutateJson, mutateText, renameAll } from './mutate';
 
 /** How a case ended. Anything but `taken` and `refused` is a fault of the program. */
 export type Ending =
-  { kind: 'taken' | 'refused' } | { kind: 'crash' | 'infinite' | 'slow'; what: string };
+  | { kind: 'taken' | 'refused' }
+  | { kind: 'crash' | 'infinite' | 'slow'; what: string };
 
 export const cpuLimitMs = 5000;
 

@@ -6,7 +6,7 @@ const tokens = [
   '1e308', '-1e308', '1e999', '1e-320', '-0', '0', '-1', 'NaN', 'Infinity', 'null', 'true', '""',
   '[]', '{}', '9007199254740993', '1e15', '0.1', '"__proto__"', '"constructor"', '\u0000', '\uFEFF',
   ',', ';', '\t', '\n', '\r', '"', '=1+1', '+1', '½', 'é', '\uD800', '1,234', '1.2.3', '٣',
-]; // prettier-ignore
+]; // oxfmt-ignore
 
 const scales = [0, -1, 1e-12, 1e-3, 0.5, 2, 10, 1e3, 1e6, 1e12, 1e300];
 
@@ -99,7 +99,7 @@ const strange = [
   '漢字', 'שלום', 'مرحبا', '\u202Eabc', '\u200B', '\u200D', 'e\u0301'.repeat(20), '👩‍👩‍👧‍👦', '𝔘𝔫𝔦', '\uD83D',
   '\uFEFFx', 'ß', 'İ', 'ﬁ', '\u00A0', 'a\tb', '</script>', '&amp;', '-', '=1', "'", '`', '%s', '${x}',
   'x'.repeat(60), '0', '٣', '½', 'Ω'.repeat(40), 'CON', '..', 'A·B', 'A × B', '__proto__', '\u0007',
-]; // prettier-ignore
+]; // oxfmt-ignore
 
 /** JSON of a plan whose names, titles, reasons and other free words are strange ones. */
 export function renameAll(text: string, random: PRNG): string {

@@ -22,7 +22,8 @@ export interface ReadingUnit {
 }
 
 export type ReadingsAnswer =
-  { ok: true; readings: Omit<LightReading, 'id'>[] } | { ok: false; problems: string[] };
+  | { ok: true; readings: Omit<LightReading, 'id'>[] }
+  | { ok: false; problems: string[] };
 
 const COLUMNS = {
   shelf: /^shelf$/i,

@@ -14,7 +14,8 @@ export interface MigrationStep {
 }
 
 export type Migrated =
-  { ok: true; raw: RawPlan; ran: number[] } | { ok: false; at: number; reason: string };
+  | { ok: true; raw: RawPlan; ran: number[] }
+  | { ok: false; at: number; reason: string };
 
 /**
  * Brings a file from one version to another, one step at a time, and stamps each version reached.

@@ -15,7 +15,14 @@ const SPECIAL = /["\\\u0000-\u001f]/g;
 const ESCAPE = /\\(?:["\\/bfnrt]|u[0-9a-fA-F]{4})/y;
 
 type Wanted =
-  'value' | 'value or ]' | 'name or }' | 'name' | ':' | ', or }' | ', or ]' | 'the end of the file';
+  | 'value'
+  | 'value or ]'
+  | 'name or }'
+  | 'name'
+  | ':'
+  | ', or }'
+  | ', or ]'
+  | 'the end of the file';
 
 const wantedWords: Record<Wanted, string> = {
   value: 'a value',

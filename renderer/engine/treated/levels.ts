@@ -20,7 +20,9 @@ export const carrierOf: Record<Application, Carrier | null> = {
 
 /** The rack as drawn, as the draw and `where` treat it, or with every unit at one level. */
 export type TreatedView =
-  { as: 'bare' } | { as: 'treated' } | { as: 'level'; factorId: string; levelId: string };
+  | { as: 'bare' }
+  | { as: 'treated' }
+  | { as: 'level'; factorId: string; levelId: string };
 
 /** The level that stands on each carrier of a factor, by the carrier's id. */
 export interface CarriedLevels {

@@ -34,7 +34,8 @@ export interface Photometry {
 }
 
 export type PhotometryAnswer =
-  { ok: true; photometry: Photometry; warnings: string[] } | PhotometryRefusal;
+  | { ok: true; photometry: Photometry; warnings: string[] }
+  | PhotometryRefusal;
 
 const EDITIONS = [1986, 1991, 1995, 2002, 2019] as const;
 const MOST_ANGLES = 721;
