@@ -15,9 +15,8 @@ import {
 import { unitIdOf } from './trialPot';
 import type { Site, Tier } from './site';
 import { counted, schemeWords, treatmentsInWords } from './words';
-import { unitWords } from '../../../shared-types/trial';
+import { schemeTraits, smallestUnitOf, unitWords } from '../../../shared-types/trial';
 import { figure, list } from '../../words';
-import { schemeTraits } from '../../../shared-types/trial';
 
 /** Everything that keeps the trial's scheme from being drawn on this rack; [] when it fits. */
 export function misfitsOf(site: Site): Misfit[] {
@@ -148,6 +147,16 @@ function tierMisfits(site: Site): Misfit[] {
   return [];
 }
 
+/** Whether what its factors are applied through can reach less than a unit of the tier. */
+function reachesSmaller({ unit, factors }: Tier): boolean {
+  return (
+    unit !== 'pot' &&
+    factors.every(
+      ({ appliedThrough }) => !appliedThrough || smallestUnitOf[appliedThrough] === 'pot',
+    )
+  );
+}
+
 function sizeMisfits(site: Site, tier: Tier): Misfit[] {
   const { trial } = site;
   const full = tier.fullSet.length;
@@ -184,7 +193,9 @@ function sizeMisfits(site: Site, tier: Tier): Misfit[] {
         kind: 'too-few-pots',
         about: tier.factors.map((factor) => `factor:${factor.id}`),
         text: `${wanted} are to be shared among ${counted(smallest, tier.unit)}: ${smallest < tier.combinations.length ? 'some would not be grown at all' : 'some would be grown less often than wanted'}.`,
-        remedy: `Use fewer levels, add ${many}, or apply the factor to a smaller unit.`,
+        remedy: reachesSmaller(tier)
+          ? `Use fewer levels, add ${many}, or apply the factor to a smaller unit.`
+          : `Use fewer levels, or add ${many}.`,
       },
     ];
   }
@@ -194,7 +205,9 @@ function sizeMisfits(site: Site, tier: Tier): Misfit[] {
       about: tier.factors.map((factor) => `factor:${factor.id}`),
       text: `${name} holds ${counted(smallest, tier.unit)} for ${wanted}; ${small.length} of ${tier.groups.length} such groups are too small to hold ${full === tier.combinations.length ? 'each treatment once' : 'a full set'}.`,
       remedy: schemeNests(trial.scheme)
-        ? 'Choose larger blocks, fewer levels, or a factor on a smaller unit.'
+        ? reachesSmaller(tier)
+          ? 'Choose larger blocks, fewer levels, or a factor on a smaller unit.'
+          : 'Choose larger blocks, or fewer levels.'
         : 'Choose larger blocks, fewer levels, or incomplete blocks.',
     },
   ];
