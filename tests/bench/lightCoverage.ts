@@ -1,13 +1,18 @@
 /**
  * How often the interval that answers holds the true difference of a light treatment: bright less dim
  * is 25 g, pots at the edge are 5 g lighter, two units carry each level, the light differs from pot to
- * pot and plants follow it, units differ by themselves, and some plants die.
+ * pot as the lamps of the rack give it and plants follow it, units differ by themselves, and some plants
+ * die.
  */
 import { findingsOf } from '../../renderer/engine/findings';
+import { potLight } from '../../renderer/engine/light/potLight';
+import { rackAsTreated } from '../../renderer/engine/treated';
 import { drawLayout, measuredPots } from '../../renderer/engine/trial';
 import { stream } from '../../renderer/engine/trial/stream';
+import type { Layout } from '../../shared-types/layout';
 import { positionModels, type PositionModel, type Trial } from '../../shared-types/trial';
 import type { Rack } from '../../shared-types/rack';
+import { kindOf, lampOf } from '../builders/rackParts';
 import { drawn, factorOf, rackOf, trialOf } from '../builders/trialInput';
 
 export const TRUE_DIFFERENCE = 25;
@@ -19,34 +24,43 @@ export interface CoverageCase {
   unit: 'shelf' | 'bay';
 }
 
-/** Two shelves, a board across the middle of each: four bays. */
-function boarded(): Rack {
-  const rack = rackOf({ shelves: 2, traysPerShelf: 2, rows: 4, columns: 4 });
-  const shelves = rack.shelves.map((shelf, s) => ({
-    ...shelf,
-    widthMm: 800,
-    boards: [
-      {
-        id: `b${s + 1}`,
-        direction: 'across' as const,
-        atMm: 400,
-        thicknessMm: 4,
-        reflectance: 0.8,
-        downToMm: 60,
-      },
+/**
+ * Shelves with a strip over each half, which the levels dim. Two to a shelf with a board between them,
+ * or a shelf to a level; a strip lights the middle of its half best.
+ */
+function litRack(shelves: number, boarded: boolean): Rack {
+  const rack = rackOf({ shelves, traysPerShelf: 2, rows: 4, columns: boarded ? 4 : 3 });
+  return {
+    ...rack,
+    lampKinds: [
+      kindOf({ lengthMm: 300, widthMm: 20, output: { kind: 'photons', fluxUmolS: 100 } }),
     ],
-    bays: [{ id: `b${2 * s + 11}` }, { id: `b${2 * s + 12}` }],
-  }));
-  return { ...rack, shelves };
+    shelves: rack.shelves.map((shelf, s) => ({
+      ...shelf,
+      lamps: [1, 3].map((quarter) =>
+        lampOf({
+          id: `m${s + 1}${quarter}`,
+          xMm: (quarter * shelf.widthMm) / 4,
+          yMm: shelf.depthMm / 2,
+          group: `shelf ${s + 1}`,
+        }),
+      ),
+      ...(boarded && {
+        boards: [
+          {
+            ...{ id: `b${s + 1}`, direction: 'across' as const, atMm: shelf.widthMm / 2 },
+            ...{ thicknessMm: 4, reflectance: 0.8, downToMm: 60 },
+          },
+        ],
+        bays: [{ id: `b${2 * s + 11}` }, { id: `b${2 * s + 12}` }],
+      }),
+    })),
+  };
 }
 
 export const coverageCases: readonly CoverageCase[] = [
-  { name: 'two shelves in four bays', rack: boarded(), unit: 'bay' },
-  {
-    name: 'four shelves, a tray each',
-    rack: rackOf({ shelves: 4, traysPerShelf: 1, rows: 4, columns: 6 }),
-    unit: 'shelf',
-  },
+  { name: 'two shelves in four bays', rack: litRack(2, true), unit: 'bay' },
+  { name: 'four shelves', rack: litRack(4, false), unit: 'shelf' },
 ];
 
 const measurement = {
@@ -57,11 +71,52 @@ const measurement = {
 const SD = { unit: 2, plant: 3 } as const;
 const PER_UMOL = 0.05;
 const DEAD = 0.04;
+/** Of the lamps under the bright and the dim level. */
+const DIMMING = [1, 0.4] as const;
+
+const lightPlan = {
+  canopyAt: 'harvest' as const,
+  photoperiodHours: 16,
+  readings: [],
+};
+
+/** The light at each pot as the lamps of the rack give it under a layout; six layouts are possible. */
+const lights = new Map<string, ReadonlyMap<string, number>>();
+function lightUnder(one: CoverageCase, trial: Trial, layout: Layout): ReadonlyMap<string, number> {
+  const key = `${one.name} ${layout.assignments.map(({ levels }) => levels['f1']).join(' ')}`;
+  const known = lights.get(key);
+  if (known) return known;
+  const { factors } = trial;
+  const { assignments } = layout;
+  const treated = rackAsTreated(
+    { rack: one.rack, flood: null, factors, assignments },
+    { as: 'treated' },
+  );
+  const { pots, problems } = potLight(treated.rack, lightPlan);
+  if (problems.size > 0) throw new Error(`the lamps of ${one.name} cannot be computed`);
+  const found = new Map([...pots].map(([id, { ppfdUmol }]) => [id, ppfdUmol]));
+  lights.set(key, found);
+  return found;
+}
+
+/** The mean of a pot's figure over each unit. */
+function meansBy(ids: readonly string[], values: readonly number[]): ReadonlyMap<string, number> {
+  const all = new Map<string, number[]>();
+  ids.forEach((id, i) => all.set(id, [...(all.get(id) ?? []), values[i] ?? NaN]));
+  return new Map(
+    [...all].map(([id, own]) => [id, own.reduce((sum, value) => sum + value, 0) / own.length]),
+  );
+}
 
 /** Whether the interval of the answering model holds the difference; null where it gives none. */
 export function holds(one: CoverageCase, model: PositionModel, seed: string): boolean | null {
   const { rack, unit } = one;
-  const trial = trialOf([factorOf(1, unit, 2, { name: 'light', appliedThrough: 'light' })], {
+  const light = factorOf(1, unit, 2, { name: 'light', appliedThrough: 'light' });
+  const levels = light.levels.map((level, i) => ({
+    ...level,
+    settings: { through: 'light' as const, dimming: DIMMING[i] ?? 1 },
+  }));
+  const trial = trialOf([{ ...light, levels }], {
     ...{ startDate: '2026-03-02', harvestDate: '2026-03-30' },
     ...{ primaryOutcomeId: 'm1', primaryPosition: model },
     measurements: [measurement] as Trial['measurements'],
@@ -70,50 +125,30 @@ export function holds(one: CoverageCase, model: PositionModel, seed: string): bo
   const random = stream(seed, 'harvest');
   const { layout } = drawLayout({ rack, trial, ppfdByPot: new Map(), zones: [], seed, ...drawn });
   const isBright = new Map(layout.assignments.map((a) => [a.potId, a.levels['f1'] === 'l101']));
-  const unitOf = (pot: (typeof pots)[number]) => (unit === 'bay' ? pot.bayId : pot.shelfId);
-  const units = [...new Set(pots.map(unitOf))];
+  const unitIds = pots.map((pot) => (unit === 'bay' ? pot.bayId : pot.shelfId));
   const own = new Map(
-    units.map((id) => [id, { lamp: 1 + 0.06 * random.normal(), grams: SD.unit * random.normal() }]),
+    [...new Set(unitIds)].map((id) => [
+      id,
+      { lamp: 1 + 0.06 * random.normal(), grams: SD.unit * random.normal() },
+    ]),
   );
-  // Brightest under the middle of its lamps, dimmer to the sides and a little to the back.
-  const centre = (id: string, of: 'xMm' | 'yMm') => {
-    const all = pots.filter((pot) => unitOf(pot) === id).map((pot) => pot[of]);
-    return {
-      at: (Math.min(...all) + Math.max(...all)) / 2,
-      half: Math.max(...all) - Math.min(...all),
-    };
-  };
-  const middles = new Map(units.map((id) => [id, { x: centre(id, 'xMm'), y: centre(id, 'yMm') }]));
-  const ppfdByPot = new Map(
-    pots.map((pot): [string, number] => {
-      const at = middles.get(unitOf(pot));
-      if (!at) throw new Error('each unit has a middle');
-      const [x, y] = [(pot.xMm - at.x.at) / at.x.half, (pot.yMm - at.y.at) / at.y.half];
-      const share = (1 - x ** 2) * (1 - 0.6 * y ** 2 - 0.1 * y);
-      return [
-        pot.id,
-        (isBright.get(pot.id) ? 380 : 160) * (own.get(unitOf(pot))?.lamp ?? 1) * share,
-      ];
-    }),
+  // What the lamps are stated to give is known; that they give some per cent more or less is not.
+  const ppfdByPot = lightUnder(one, trial, layout);
+  const given = pots.map(
+    ({ id }, i) => (ppfdByPot.get(id) ?? NaN) * (own.get(unitIds[i] ?? '')?.lamp ?? NaN),
   );
-  const means = new Map(
-    units.map((id) => {
-      const all = pots.filter((pot) => unitOf(pot) === id).map((pot) => ppfdByPot.get(pot.id) ?? 0);
-      return [id, all.reduce((sum, value) => sum + value, 0) / all.length];
-    }),
-  );
-  const values = pots.flatMap((pot): [string, number][] => {
+  const means = meansBy(unitIds, given);
+  const values = pots.flatMap(({ id, onEdge }, i): [string, number][] => {
     const [dies, plant] = [random.fraction() < DEAD, random.normal()];
     if (dies) return [];
-    const light = (ppfdByPot.get(pot.id) ?? 0) - (means.get(unitOf(pot)) ?? 0);
     const grams =
       60 +
-      (isBright.get(pot.id) ? TRUE_DIFFERENCE : 0) +
-      (pot.onEdge ? -5 : 0) +
-      PER_UMOL * light +
-      (own.get(unitOf(pot))?.grams ?? 0) +
+      (isBright.get(id) ? TRUE_DIFFERENCE : 0) +
+      (onEdge ? -5 : 0) +
+      PER_UMOL * ((given[i] ?? NaN) - (means.get(unitIds[i] ?? '') ?? NaN)) +
+      (own.get(unitIds[i] ?? '')?.grams ?? NaN) +
       SD.plant * plant;
-    return [[pot.id, grams]];
+    return [[id, grams]];
   });
   const outcome = findingsOf(
     {
