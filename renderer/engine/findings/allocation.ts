@@ -1,4 +1,4 @@
-import { alikeDraws, type Allocation, type DrawnLevels } from '../stats/randomisation';
+import { alikeDraws, keptNumbers, type Allocation, type DrawnLevels } from '../stats/randomisation';
 import { drawPrepared, prepareTier } from '../trial/constraint/prepared';
 import { drawnSite } from '../trial/drawnFrom';
 import { schemeShuffles, type Site, type Tier } from '../trial/site';
@@ -74,6 +74,7 @@ export function siteAllocation(
   let alike: number | null = null;
   return {
     ...{ factors: columns, runs, seed },
+    ...(kept && { numbers: keptNumbers() }),
     groups: Int32Array.from(unitOf, (unit) => groupOf.get(unit) ?? -1),
     levels: levelsOf(data, columns),
     anew,

@@ -1,7 +1,7 @@
 import type { Design } from '../design';
 import { entry } from '../../entry';
 import { mostAlike } from './alike';
-import { countArrangements, drawAll, shuffles } from './draws';
+import { countArrangements, drawAll, shuffles, type Numbers } from './draws';
 import type { CellFits } from './cells';
 import { holdOthers } from './hold';
 import type { RandomisationPlan } from './plan';
@@ -22,6 +22,8 @@ export interface Allocation {
   readonly alike?: (() => number) | null;
   readonly runs: number;
   readonly seed: string;
+  /** Where random numbers come from, if they are for many tables. */
+  readonly numbers?: Numbers;
   /** Whether these are more layouts than the draw could give, its scheme being out of reach. */
   readonly loose?: boolean;
   /** What levels were shuffled within, in words: `block`; empty: within the whole trial. */
@@ -111,7 +113,7 @@ export function layoutsOf(
     const own = new Map(
       plan.moved.map((name, m) => [name, codeOf(name, seen.get(name)?.[label[m] ?? -1] ?? '')]),
     );
-    return cached((cell) => fits.moved(cell, own));
+    return Int32Array.from({ length: fits.count }, (_, cell) => fits.moved(cell, own));
   });
   // What things are called moves nothing.
   const loose = allocation.loose === true || anew !== null;
@@ -120,7 +122,7 @@ export function layoutsOf(
     const own = new Int32Array(rows.length);
     for (let i = 0; i < own.length; i++) {
       const cell = fits.observed[i] ?? 0;
-      own[i] = moved[labelOf(rows[i] ?? -1)]?.(cell) ?? cell;
+      own[i] = moved[labelOf(rows[i] ?? -1)]?.[cell] ?? cell;
     }
     return own;
   };
@@ -147,7 +149,7 @@ export function layoutsOf(
     };
   }
   const moving = factors.flatMap((name, f) => (names.includes(name) ? [f] : []));
-  const next = shuffles(plan, `${allocation.seed} ${moving.join(' ')}`);
+  const next = shuffles(plan, `${allocation.seed} ${moving.join(' ')}`, allocation.numbers);
   const labels = plan.observed.slice();
   const at = inTurn(() => {
     next((row, label) => (labels[row] = label));
@@ -182,15 +184,6 @@ function inTurn(compute: (run: number) => Int32Array): (run: number) => Int32Arr
   return (run) => {
     while (known.length <= run) known.push(compute(known.length));
     return entry(known, run);
-  };
-}
-
-function cached(of: (cell: number) => number): (cell: number) => number {
-  const known = new Map<number, number>();
-  return (cell) => {
-    const found = known.get(cell) ?? of(cell);
-    known.set(cell, found);
-    return found;
   };
 }
 

@@ -30,28 +30,39 @@ export interface CellFit {
 
 /**
  * Sweeps a symmetric matrix, row major (Goodnight 1979, The American Statistician 33, 149–158): leaves
- * the inverse over the columns that it says were swept; the others repeat earlier ones.
+ * the inverse over the columns that it says were swept; the others repeat earlier ones, and in their
+ * places the rows of swept columns have what they are made of.
  */
 export function sweepAll(a: Float64Array, d: number): Uint8Array {
   const kept = new Uint8Array(d);
   const scale = new Float64Array(d);
+  const column = new Float64Array(d);
   for (let k = 0; k < d; k++) scale[k] = a[k * d + k] ?? 0;
+  // With the sign of what was swept turned the matrix stays symmetric: half of it is enough.
   for (let k = 0; k < d; k++) {
-    const from = k * d;
-    const pivot = a[from + k] ?? 0;
+    const pivot = a[k * d + k] ?? 0;
     if (!(pivot > REPEATED * (scale[k] ?? 0))) continue;
     kept[k] = 1;
-    for (let j = 0; j < d; j++) a[from + j] = (a[from + j] ?? 0) / pivot;
+    for (let i = 0; i < k; i++) column[i] = a[k * d + i] ?? 0;
+    for (let i = k + 1; i < d; i++) column[i] = a[i * d + k] ?? 0;
+    column[k] = 0;
     for (let i = 0; i < d; i++) {
-      if (i === k) continue;
+      const factor = (column[i] ?? 0) / pivot;
+      if (factor === 0) continue;
       const to = i * d;
-      const factor = a[to + k] ?? 0;
-      if (factor !== 0) {
-        for (let j = 0; j < d; j++) a[to + j] = (a[to + j] ?? 0) - factor * (a[from + j] ?? 0);
-      }
-      a[to + k] = -factor / pivot;
+      for (let j = 0; j <= i; j++) a[to + j] = (a[to + j] ?? 0) - factor * (column[j] ?? 0);
     }
-    a[from + k] = 1 / pivot;
+    for (let i = 0; i < k; i++) a[k * d + i] = (column[i] ?? 0) / pivot;
+    for (let i = k + 1; i < d; i++) a[i * d + k] = (column[i] ?? 0) / pivot;
+    a[k * d + k] = -1 / pivot;
+  }
+  for (let i = 0; i < d; i++) {
+    for (let j = 0; j <= i; j++) {
+      const value = a[i * d + j] ?? 0;
+      const turned = kept[i] === 1 && kept[j] === 1 ? -value : value;
+      a[i * d + j] = turned;
+      a[j * d + i] = turned;
+    }
   }
   return kept;
 }

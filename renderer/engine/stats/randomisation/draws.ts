@@ -101,6 +101,26 @@ export function drawRandom(
   return { observed, runs, asExtreme };
 }
 
+/** The random numbers of a seed from the first on, 0 to less than 1, one a call. */
+export type Numbers = (seed: string) => () => number;
+
+const fresh: Numbers = (seed) => seedrandom(seed);
+
+/** The same, each drawn once however often its seed is asked for. */
+export function keptNumbers(): Numbers {
+  const known = new Map<string, { random: () => number; drawn: number[] }>();
+  return (seed) => {
+    const own = known.get(seed) ?? { random: seedrandom(seed), drawn: [] };
+    known.set(seed, own);
+    const { random, drawn } = own;
+    let at = 0;
+    return () => {
+      if (at === drawn.length) drawn.push(random());
+      return drawn[at++] ?? NaN;
+    };
+  };
+}
+
 /**
  * One random arrangement after the other: tells the label of each unit, one after the other. The same
  * seed gives the same ones.
@@ -108,8 +128,9 @@ export function drawRandom(
 export function shuffles(
   plan: RandomisationPlan,
   seed: string,
+  numbers: Numbers = fresh,
 ): (tell: (unit: number, label: number) => void) => void {
-  const random = seedrandom(`redraw ${seed}`);
+  const random = numbers(`redraw ${seed}`);
   const labels = plan.observed.slice();
   return (tell) => {
     for (const units of plan.groups) {
