@@ -7,13 +7,7 @@ export type { CellFit } from './cellFit';
 export { cellFits, untreatedProjection } from './cells';
 export type { CellFits, CellResponse, SolvedByBlocks } from './cells';
 export { constrained } from './constrained';
-export {
-  countArrangements,
-  drawAll,
-  drawRandom,
-  keptNumbers,
-  MOST_ARRANGEMENTS,
-} from './draws';
+export { countArrangements, drawAll, drawRandom, keptNumbers, MOST_ARRANGEMENTS } from './draws';
 export type { LayoutCount } from './draws';
 export { glsStatistic } from './gls';
 export { glsEstimates } from './glsMeans';
