@@ -10,13 +10,7 @@ export type Listen = (event: EventName, listener: (payload: unknown) => void) =>
  * can't reach further than `shared-types/ipc.ts` says.
  */
 export function createBridge(invoke: Invoke, listen: Listen): Bridge {
-  const call =
-    (channel: Channel) =>
-    async (request: unknown): Promise<unknown> => {
-      const answer = await invoke(channel, request);
-      if (!answer.ok) throw new Error(answer.message);
-      return answer.value;
-    };
+  const call = (channel: Channel) => (request: unknown) => invoke(channel, request);
   const calls = Object.fromEntries(channelNames.map((channel) => [channel, call(channel)]));
   const on = <E extends EventName>(
     event: E,

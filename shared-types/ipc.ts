@@ -129,10 +129,13 @@ export type MenuAction = z.infer<typeof menuAction>;
 
 /** What the preload puts into the window as `evenrackBridge`. */
 export type Bridge = {
-  readonly [C in Channel]: (request: Request<C>) => Promise<Response<C>>;
+  readonly [C in Channel]: (request: Request<C>) => Promise<Answer<Response<C>>>;
 } & {
   on<E extends EventName>(event: E, listener: (payload: EventPayload<E>) => void): () => void;
 };
 
-/** How an answer travels: an error as its sentence, so that the transport adds nothing to it. */
-export type Answer = { ok: true; value: unknown } | { ok: false; message: string };
+/**
+ * How an answer travels: what a person can mend as its sentence, since an error loses its class on
+ * the way and the transport adds to its words. Any other error is a mistake, and goes as it is.
+ */
+export type Answer<Value = unknown> = { ok: true; value: Value } | { ok: false; message: string };

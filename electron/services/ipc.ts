@@ -3,7 +3,7 @@ import { ipcChannels } from '../../shared-types/ipc';
 import type { Answer, Request, Response } from '../../shared-types/ipc';
 import { channelNames } from '../../shared-types/ipcNames';
 import type { Channel } from '../../shared-types/ipcNames';
-import { troubleInWords } from './fileTrouble';
+import { isFileTrouble, troubleInWords } from './fileTrouble';
 
 /** One function a channel. */
 export type Handlers = {
@@ -11,8 +11,8 @@ export type Handlers = {
 };
 
 /**
- * Answers one message: the request is checked by its schema, then handled. An error becomes its
- * sentence; a request that breaks the contract never reaches a handler.
+ * Answers one message: the request is checked by its schema, then handled. A file or a disk at
+ * fault becomes a sentence, any other error is thrown on; a request that breaks the contract never reaches a handler.
  */
 export async function answer(
   handlers: Handlers,
@@ -31,6 +31,7 @@ export async function answer(
     const handle = handlers[channel] as (data: unknown) => Promise<unknown>;
     return { ok: true, value: responseSchema.parse(await handle(read.data)) };
   } catch (error) {
+    if (!isFileTrouble(error)) throw error;
     return { ok: false, message: troubleInWords(error) };
   }
 }

@@ -4,6 +4,7 @@ import { pathToFileURL } from 'node:url';
 import type { WebContents } from 'electron';
 import { printPolicy } from './assets';
 import type { PagePrinter } from './pages';
+import { FileTrouble } from './fileTrouble';
 
 /** A window that nobody sees, as far as printing needs it. */
 export interface HiddenWindow {
@@ -34,7 +35,7 @@ export function windowPrinter(open: () => HiddenWindow, tempFolder: string): Pag
         return new Promise<void>((resolve, reject) => {
           webContents.print({ printBackground: true }, (done, reason) => {
             if (done || /cancel/i.test(reason)) resolve();
-            else reject(new Error(`printing failed: ${reason}`));
+            else reject(new FileTrouble(`printing failed: ${reason}`));
           });
         });
       }),

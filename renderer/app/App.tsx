@@ -11,12 +11,14 @@ import { examples } from './examples';
 import { useConflictQuestion } from './ConflictDialog';
 import { fileActions, type FileActions } from './files';
 import { Guard } from './Guard';
+import { LateErrors } from './LateErrors';
 import { tellOpenElsewhere } from './openElsewhere';
 import { isTyping, shortcut } from './shortcuts';
 import { StartScreen } from './StartScreen';
 import { useTheme } from './theme';
 import { useRecovery } from './useRecovery';
 import { Workspace } from './Workspace';
+import { reasonOf } from '../words';
 
 export function App(props: {
   host: Host;
@@ -53,25 +55,26 @@ function Shell({ host, stores }: { host: Host; stores: Stores }) {
 
   return (
     <>
-      {open ? (
-        <Guard part="The plan" files={files}>
+      <Guard part={open ? 'The plan' : 'The start screen'} files={files}>
+        <LateErrors say={setProblem} />
+        {open ? (
           <Workspace host={host} files={files} problem={problem} say={setProblem} />
-        </Guard>
-      ) : (
-        <StartScreen
-          host={host}
-          examples={examples}
-          problem={problem}
-          copies={recovery.waiting}
-          actions={{
-            showCopies: recovery.show,
-            newPlan: () => void files.newPlan().then(setProblem),
-            openFile: () => void files.open().then(setProblem),
-            openRecent: (recent) => void files.openRecent(recent.ref).then(setProblem),
-            openExample: (name) => void files.openExample(name).then(setProblem),
-          }}
-        />
-      )}
+        ) : (
+          <StartScreen
+            host={host}
+            examples={examples}
+            problem={problem}
+            copies={recovery.waiting}
+            actions={{
+              showCopies: recovery.show,
+              newPlan: () => void files.newPlan().then(setProblem),
+              openFile: () => void files.open().then(setProblem),
+              openRecent: (recent) => void files.openRecent(recent.ref).then(setProblem),
+              openExample: (name) => void files.openExample(name).then(setProblem),
+            }}
+          />
+        )}
+      </Guard>
       {recovery.dialog}
       {conflict.dialog}
       {leaving.dialog}
@@ -104,9 +107,7 @@ function useHost(
     const stopMenu = host.onMenu(act);
     const stopOpen = host.onOpenRequest((opened) => void files.openText(opened).then(say), say);
     const stopKeeping = keepRecovery(stores.plan, host, (reason) =>
-      say(
-        `A recovery copy could not be kept: ${reason instanceof Error ? reason.message : String(reason)}`,
-      ),
+      say(`A recovery copy could not be kept: ${reasonOf(reason)}`),
     );
     const stopTelling = tellOpenElsewhere(stores.plan, host, say);
     const onKey = (event: KeyboardEvent) => {
@@ -136,10 +137,7 @@ function useHost(
       (found) => {
         if (!found && example) void files.openExample(example).then(say);
       },
-      (error: unknown) =>
-        say(
-          `Copies of unsaved work cannot be looked for: ${error instanceof Error ? error.message : String(error)}`,
-        ),
+      (error: unknown) => say(`Copies of unsaved work cannot be looked for: ${reasonOf(error)}`),
     );
   }, [files, say, lookForCopies]);
 }

@@ -1,6 +1,7 @@
 import { useEffect, useState } from 'react';
 import type { Host, RecentPlan } from '../host/host';
 import { Wordmark } from './Wordmark';
+import { reasonOf } from '../words';
 
 export interface StartActions {
   openExample: (name: string) => void;
@@ -27,7 +28,7 @@ export function StartScreen(props: {
       (list) => {
         if (current) setRecents(list);
       },
-      () => undefined,
+      (error: unknown) => void reasonOf(error),
     );
     return () => {
       current = false;

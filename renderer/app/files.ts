@@ -6,6 +6,7 @@ import { isUnsaved } from '../store/planStore';
 import type { Conflict, Settlement } from './ConflictDialog';
 import { examples } from './examples';
 import type { UsableCopy } from './recoveries';
+import { reasonOf } from '../words';
 
 /** What the person can do with files. Each answers null, or a sentence that says what went wrong. */
 export interface FileActions {
@@ -73,7 +74,8 @@ export function fileActions(
   let last: Promise<unknown> = Promise.resolve();
   const inTurn = (work: () => Promise<string | null>): Promise<string | null> => {
     const result = last.then(() => said(work));
-    last = result;
+    // A mistake of one is told where mistakes are, and holds up none that come later.
+    last = result.catch((_told: unknown) => undefined);
     return result;
   };
 
@@ -142,6 +144,6 @@ async function said(work: () => Promise<string | null>): Promise<string | null> 
   try {
     return await work();
   } catch (error) {
-    return error instanceof Error ? error.message : String(error);
+    return reasonOf(error);
   }
 }

@@ -2,8 +2,8 @@ import {
   findingsOf,
   findingsOfTable,
   growthSeries,
-  randomisationTestOrRefuse,
-  tableRandomisationOrRefuse,
+  randomisationTest,
+  tableRandomisationTest,
   type FindingsInput,
   type RandomisationAsked,
   type RandomisationInput,
@@ -45,7 +45,7 @@ export const jobs = {
   randomisationTest: (
     input: { data: RandomisationInput; asked: RandomisationAsked },
     tell: Progress,
-  ) => randomisationTestOrRefuse(input.data, input.asked, tell),
+  ) => randomisationTest(input.data, input.asked, tell),
   series: (
     input: { data: FindingsInput; measurement: Measurement; confidence: number },
     _tell: Progress,
@@ -53,7 +53,7 @@ export const jobs = {
   tableRandomisationTest: (
     input: { table: DataTable; reading: TableReading; asked: TableRandomisationAsked },
     tell: Progress,
-  ) => tableRandomisationOrRefuse(input.table, input.reading, input.asked, tell),
+  ) => tableRandomisationTest(input.table, input.reading, input.asked, tell),
   findingsOfTable: (input: { table: DataTable; reading: TableReading }, _tell: Progress) =>
     findingsOfTable(input.table, input.reading),
   rehearsal: (input: RehearsalInput, tell: Progress): RehearsalReport =>

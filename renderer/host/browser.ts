@@ -1,3 +1,4 @@
+import { Refusal } from '../words/refusal';
 import {
   askFor,
   downloadPlan,
@@ -12,8 +13,10 @@ import { HeldFile } from './browserHeld';
 import { printInFrame } from './browserPrint';
 import { BrowserRecents } from './browserRecents';
 import { BrowserRecovery } from './browserRecovery';
-import { browserTrouble, unlessBrowserTrouble } from './browserTrouble';
+import { orTrouble, unlessBrowserTrouble } from './browserTrouble';
 import type { FileNow, FileRef, Host, Saved } from './host';
+
+const RECENT = 'recent plans';
 
 /**
  * The host in a plain browser. Where the browser can hold on to files, plans are saved in place
@@ -36,13 +39,13 @@ export function browserHost(window: Window): Host {
     seen: string,
   ): Promise<FileRef> {
     if (!handle) return { key: `download:${name}`, name, seen };
-    const key = await recents.add(handle);
+    const key = await orTrouble(RECENT, () => recents.add(handle));
     handles.set(key, handle);
     return { key, name: handle.name, seen };
   }
 
   const handleOf = async ({ key }: FileRef): Promise<FileSystemFileHandle | null> =>
-    handles.get(key) ?? (await recents.handle(key));
+    handles.get(key) ?? (await orTrouble(RECENT, () => recents.handle(key)));
 
   async function fileNow(ref: FileRef): Promise<FileNow | null> {
     const handle = await handleOf(ref);
@@ -84,12 +87,12 @@ export function browserHost(window: Window): Host {
       return { text, ref: await refOf(name, kind === 'plan' ? handle : null, seen) };
     },
     async openRecent(ref) {
-      const handle = await recents.handle(ref.key);
-      if (!handle) throw new Error(`${ref.name}: is not in the list of recent plans`);
+      const handle = await orTrouble(RECENT, () => recents.handle(ref.key));
+      if (!handle) throw new Refusal(`${ref.name}: is not in the list of recent plans`);
       const { text, seen } = await readHandle(handle, 'plan');
       return { text, ref: await refOf(ref.name, handle, seen) };
     },
-    recentPlans: () => recents.list(),
+    recentPlans: () => orTrouble(RECENT, () => recents.list()),
     save,
     async saveAs(suggestedName, text, copy) {
       const saved = await saveNew(window, suggestedName, 'plan', text);
@@ -103,15 +106,10 @@ export function browserHost(window: Window): Host {
     },
     print: (html) => printInFrame(window, html),
     savePdf: () => Promise.resolve('unavailable'),
-    async keepForRecovery(copy, text, ref) {
-      try {
-        await recovery.keep(copy, text, ref);
-      } catch (error) {
-        throw browserTrouble('recovery copy', error);
-      }
-    },
+    keepForRecovery: (copy, text, ref) =>
+      orTrouble('recovery copy', () => recovery.keep(copy, text, ref)),
     async recoveries() {
-      const found = await recovery.list();
+      const found = await orTrouble('recovery copies', () => recovery.list());
       return Promise.all(
         found.map(async ({ copy, kept }) => {
           const place = `this browser’s store evenrack-recovery, entry ${copy}`;
@@ -122,7 +120,7 @@ export function browserHost(window: Window): Host {
         }),
       );
     },
-    forgetRecovery: (copy) => recovery.forget(copy),
+    forgetRecovery: (copy) => orTrouble('recovery copy', () => recovery.forget(copy)),
     holdFile: (ref) => heldFile.hold(ref === null || isDownload(ref) ? null : ref.key),
     setUnsaved(value) {
       unsaved = value;

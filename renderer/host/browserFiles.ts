@@ -1,5 +1,6 @@
 import { decodeOther } from '../tables/encoding';
-import { browserTrouble, unlessBrowserTrouble } from './browserTrouble';
+import { Refusal } from '../words/refusal';
+import { orTrouble, unlessBrowserTrouble } from './browserTrouble';
 import { fileName } from './fileName';
 import type { ExportKind, FileRef, TextKind } from './host';
 
@@ -79,11 +80,7 @@ export async function pickFile(window: Window, kind: TextKind): Promise<PickedFi
 /** Reads a file again. Throws where the person does not allow it or the file is gone. */
 export async function readHandle(handle: FileSystemFileHandle, kind: TextKind): Promise<ReadFile> {
   await askFor(handle, 'read');
-  try {
-    return await read(await handle.getFile(), kind);
-  } catch (error) {
-    throw browserTrouble(handle.name, error);
-  }
+  return orTrouble(handle.name, async () => read(await handle.getFile(), kind));
 }
 
 /** What a file holds now, without asking the person for anything; null: that cannot be known. */
@@ -103,7 +100,7 @@ export async function handleNow(handle: HandleWithPermission): Promise<HandleNow
  */
 export async function writeHandle(handle: FileSystemFileHandle, content: Content): Promise<void> {
   await askFor(handle, 'readwrite');
-  try {
+  await orTrouble(handle.name, async () => {
     const stream = await handle.createWritable();
     try {
       await stream.write(content);
@@ -112,9 +109,7 @@ export async function writeHandle(handle: FileSystemFileHandle, content: Content
       throw error;
     }
     await stream.close();
-  } catch (error) {
-    throw browserTrouble(handle.name, error);
-  }
+  });
 }
 
 /**
@@ -175,24 +170,26 @@ export async function askFor(
   const state = (await handle.requestPermission?.({ mode })) ?? 'granted';
   if (state !== 'granted') {
     const act = mode === 'read' ? 'reading' : 'writing';
-    throw new Error(`${handle.name}: ${act} was not allowed; allow it when the browser asks`);
+    throw new Refusal(`${handle.name}: ${act} was not allowed; allow it when the browser asks`);
   }
 }
 
 async function unlessCancelled<T>(pick: () => Promise<T>): Promise<T | null> {
-  try {
-    return await pick();
-  } catch (error) {
-    if (error instanceof DOMException && error.name === 'AbortError') return null;
-    throw browserTrouble('the file', error);
-  }
+  return orTrouble('the file', async () => {
+    try {
+      return await pick();
+    } catch (error) {
+      if (error instanceof DOMException && error.name === 'AbortError') return null;
+      throw error;
+    }
+  });
 }
 
 /** Plans are UTF-8; tables and lamp files may also be UTF-16 or Windows-1252. */
 async function read(file: File, kind: TextKind): Promise<ReadFile> {
   const bytes = new Uint8Array(await file.arrayBuffer());
   const text = utf8(bytes) ?? (kind === 'plan' ? null : decodeOther(bytes));
-  if (text === null) throw new Error(`${file.name}: is not text in UTF-8`);
+  if (text === null) throw new Refusal(`${file.name}: is not text in UTF-8`);
   return { text, seen: await digestOf(bytes) };
 }
 

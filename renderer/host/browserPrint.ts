@@ -1,3 +1,5 @@
+import { Refusal } from '../words/refusal';
+
 const frameId = 'evenrack-print';
 
 /**
@@ -22,7 +24,7 @@ export async function printInFrame(window: Window, html: string): Promise<void> 
   document.body.append(frame);
   await loaded;
   const page = frame.contentWindow;
-  if (!page) throw new Error('printing: the browser gave no frame to print from');
+  if (!page) throw new Refusal('printing: the browser gave no frame to print from');
   await page.document.fonts.ready;
   page.focus();
   page.print();

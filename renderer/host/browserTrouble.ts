@@ -1,3 +1,5 @@
+import { Refusal } from '../words/refusal';
+
 const reasons: Record<string, string> = {
   NotFoundError: 'there is no such file any more',
   NotAllowedError: 'the browser was not allowed to use it; allow it when it asks',
@@ -13,13 +15,15 @@ const reasons: Record<string, string> = {
   TransactionInactiveError: 'the browser’s own store refuses it',
 };
 
-/** What went wrong with a file in the browser, in words; `name` leads the sentence. */
-export function browserTrouble(name: string, error: unknown): Error {
-  if (!(error instanceof DOMException)) {
-    return error instanceof Error ? error : new Error(`${name}: ${String(error)}`);
+/** What is done; what the browser will not do is refused in words, which `name` leads. */
+export async function orTrouble<T>(name: string, work: () => Promise<T>): Promise<T> {
+  try {
+    return await work();
+  } catch (error) {
+    if (!(error instanceof DOMException)) throw error;
+    const reason = reasons[error.name] ?? `the browser refuses it (${error.name})`;
+    throw new Refusal(`${name}: ${reason}`, { cause: error });
   }
-  const reason = reasons[error.name] ?? `the browser refuses it (${error.name})`;
-  return new Error(`${name}: ${reason}`, { cause: error });
 }
 
 /** What is found; null where the browser refuses it, which is then no matter. */

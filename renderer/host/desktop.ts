@@ -1,4 +1,5 @@
-import type { Bridge } from '../../shared-types/ipc';
+import type { Answer, Bridge } from '../../shared-types/ipc';
+import { Refusal } from '../words/refusal';
 import { fileName } from './fileName';
 import type { Host } from './host';
 
@@ -7,33 +8,36 @@ export function desktopHost(bridge: Bridge): Host {
   let listening = false;
   return {
     kind: 'desktop',
-    open: (kind) => bridge.open({ kind }),
-    openRecent: (ref) => bridge.openRecent({ ref }),
-    recentPlans: () => bridge.recentPlans({}),
-    save: (ref, text, copy) => bridge.save({ ref, text, copy }),
-    saveAs: (name, text, copy) => bridge.saveAs({ suggestedName: fileName(name), text, copy }),
+    open: (kind) => told(bridge.open({ kind })),
+    openRecent: (ref) => told(bridge.openRecent({ ref })),
+    recentPlans: () => told(bridge.recentPlans({})),
+    save: (ref, text, copy) => told(bridge.save({ ref, text, copy })),
+    saveAs: (name, text, copy) =>
+      told(bridge.saveAs({ suggestedName: fileName(name), text, copy })),
     exportText(name, kind, content) {
       const suggestedName = fileName(name);
-      return bridge.exportText(
-        typeof content === 'string'
-          ? { suggestedName, kind, text: content }
-          : { suggestedName, kind, text: oneSignAByte(content), bytes: true },
+      return told(
+        bridge.exportText(
+          typeof content === 'string'
+            ? { suggestedName, kind, text: content }
+            : { suggestedName, kind, text: oneSignAByte(content), bytes: true },
+        ),
       );
     },
     async print(html) {
-      await bridge.print({ html });
+      await told(bridge.print({ html }));
     },
-    savePdf: (name, html) => bridge.savePdf({ suggestedName: fileName(name), html }),
+    savePdf: (name, html) => told(bridge.savePdf({ suggestedName: fileName(name), html })),
     async keepForRecovery(copy, text, ref) {
-      await bridge.keepForRecovery({ copy, text, ref });
+      await told(bridge.keepForRecovery({ copy, text, ref }));
     },
-    recoveries: () => bridge.recoveries({}),
+    recoveries: () => told(bridge.recoveries({})),
     async forgetRecovery(copy) {
-      await bridge.forgetRecovery({ copy });
+      await told(bridge.forgetRecovery({ copy }));
     },
-    holdFile: (ref) => bridge.holdFile({ ref }),
+    holdFile: (ref) => told(bridge.holdFile({ ref })),
     setUnsaved(unsaved) {
-      void bridge.setUnsaved({ unsaved });
+      void told(bridge.setUnsaved({ unsaved }));
     },
     onOpenRequest(listener, onFailure) {
       const stops = [
@@ -43,12 +47,19 @@ export function desktopHost(bridge: Bridge): Host {
       if (!listening) {
         listening = true;
         // Asks for the plan that the app was started with, now that somebody is there to take it.
-        void bridge.listening({});
+        void told(bridge.listening({}));
       }
       return () => stops.forEach((stop) => stop());
     },
     onMenu: (listener) => bridge.on('menu', listener),
   };
+}
+
+/** What the shell answers; its sentence as a refusal where a file or the disk is at fault. */
+async function told<T>(asked: Promise<Answer<T>>): Promise<T> {
+  const answer = await asked;
+  if (!answer.ok) throw new Refusal(answer.message);
+  return answer.value;
 }
 
 /** Bytes as a text, in parts: a call takes only so many arguments. */

@@ -3,6 +3,7 @@ import { type FindingsChoice, findingsInputOf, PRIMARY, type RunningJob } from '
 import type { Findings, FindingsInput, FindingsOutcome, TableReading } from '../engine/findings';
 import type { DataTable } from '../../shared-types/fit';
 import type { Plan } from '../../shared-types/plan';
+import { endOf } from './jobsContext';
 
 /** Computes findings away from the screen's thread. */
 export type FindingsRunner = (
@@ -85,8 +86,15 @@ export function createFindingsStore(run: FindingsRunner): FindingsStore {
         },
         (error: unknown) => {
           if (asked !== question) return;
-          const missing = error instanceof Error ? error.message : String(error);
-          set({ outcome: { ok: false, missing }, running: false, answered: question });
+          const end = endOf(error);
+          if ('fault' in end) {
+            // Told where mistakes are; the screen asks anew when it is drawn again.
+            asked = null;
+            set({ running: false });
+            throw end.fault;
+          }
+          const outcome = { ok: false, missing: end.problem } as const;
+          set({ outcome, running: false, answered: question });
         },
       );
     },

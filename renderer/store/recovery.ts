@@ -52,7 +52,9 @@ export function keepRecovery(
   // Copies are written one after another, or a slow old one could overwrite a newer.
   let queue = Promise.resolve();
   const enqueue = (work: () => Promise<void>) => {
-    queue = queue.then(work).catch(onFailure);
+    const done = queue.then(work).catch(onFailure);
+    // What `onFailure` throws is told where mistakes are; the next edit still tries again.
+    queue = done.catch((_told: unknown) => undefined);
   };
 
   const keep = () => {

@@ -201,6 +201,11 @@ test('what fails to draw leaves the rest usable, and the work can be saved', asy
   await broken.getByRole('button', { name: 'Try again' }).click();
   await expect(page.getByTestId('rack-canvas')).toBeVisible();
   await expect(broken).toHaveCount(0);
+  // What fails after the click that began it is told as well.
+  await page.evaluate(() => void Promise.reject(new Error('too late')));
+  await expect(broken).toContainText('too late');
+  await broken.getByRole('button', { name: 'Try again' }).click();
+  await expect(page.getByTestId('rack-canvas')).toBeVisible();
   // The browser's console tells the developer of each.
   expect(consoleErrors.splice(0).length).toBeGreaterThan(0);
 });

@@ -117,6 +117,13 @@ test('a failure of the system travels in words, without its code', async () => {
   });
 });
 
+test('a mistake of a handler is no sentence for the person', async () => {
+  const shell = testShell(await tempFolder());
+  const mistake = new TypeError('x is undefined');
+  const handlers = { ...shell.handlers, recentPlans: () => Promise.reject(mistake) };
+  await expect(answer(handlers, 'recentPlans', {})).rejects.toBe(mistake);
+});
+
 test('the names and the schemas are the same list', () => {
   expect(Object.keys(ipcChannels)).toEqual([...channelNames]);
   expect(Object.keys(ipcEvents)).toEqual([...eventNames]);

@@ -5,6 +5,7 @@ import { createBridge } from '../../electron/bridge';
 import { answer } from '../../electron/services/ipc';
 import { desktopHost } from '../../renderer/host/desktop';
 import { fileName } from '../../renderer/host/fileName';
+import { Refusal } from '../../renderer/words';
 import { testShell } from '../electron/testShell';
 import type { TestShell } from '../electron/testShell';
 import { tempFolder } from '../electron/tempFolder';
@@ -79,11 +80,19 @@ test.each([
   expect(fileName(suggested)).toBe(name);
 });
 
-test('a failure arrives as the sentence of the shell', async () => {
+test('what a person can mend arrives as a refusal in the words of the shell', async () => {
   const { host } = hostOver(testShell(await tempFolder()));
-  await expect(host.save({ key: '/x', name: 'x', seen: null }, '', copy)).rejects.toThrow(
-    '/x: was not chosen in this window; open it or save under a name first',
+  await expect(host.save({ key: '/x', name: 'x', seen: null }, '', copy)).rejects.toEqual(
+    new Refusal('/x: was not chosen in this window; open it or save under a name first'),
   );
+});
+
+test('a mistake arrives as it is', async () => {
+  const desk = testShell(await tempFolder());
+  const mistake = new TypeError('x is undefined');
+  const handlers = { ...desk.handlers, recentPlans: () => Promise.reject(mistake) };
+  const { host } = hostOver({ ...desk, handlers });
+  await expect(host.recentPlans()).rejects.toBe(mistake);
 });
 
 test('says that it listens once, then passes open requests and failures on until stopped', async () => {

@@ -4,6 +4,7 @@ import { createFindingsStore, isCurrent } from '../../renderer/store/findingsSto
 import type { FindingsOutcome } from '../../renderer/engine/findings';
 import { drawnPlan } from '../builders/samplePlan';
 import { run } from '../builders/run';
+import { Refusal } from '../../renderer/words';
 
 interface Waiting {
   done: (outcome: FindingsOutcome) => void;
@@ -78,11 +79,11 @@ describe('the findings on screen', () => {
     expect(current(changed)).toBe(false);
   });
 
-  it('turn a failure into a sentence', async () => {
+  it('turn a refusal into its sentence', async () => {
     const { store, waiting } = setUp();
     store.getState().ask(drawnPlan());
     expect(store.getState().running).toBe(true);
-    waiting[0]?.fail(new Error('weight, row 3: found nothing'));
+    waiting[0]?.fail(new Refusal('weight, row 3: found nothing'));
     await settle();
     expect(store.getState().outcome).toEqual(answer('weight, row 3: found nothing'));
   });

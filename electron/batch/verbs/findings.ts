@@ -16,7 +16,7 @@ import {
   paragraph,
   plantsByLevel,
   randomisationSentence,
-  randomisationTestOrRefuse,
+  randomisationTest,
   sensitivityOf,
   covariateSlopesOf,
   statements,
@@ -181,7 +181,7 @@ function randomisationTestsOf(
       seed: plan.layout?.seed ?? plan.title,
     };
     try {
-      tests.push(randomisationTestOrRefuse(data, asked));
+      tests.push(randomisationTest(data, asked));
     } catch (error) {
       refused.push({
         term: factor.name,

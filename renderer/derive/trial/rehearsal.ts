@@ -42,6 +42,7 @@ import {
 import type { Site } from '../../engine/trial/site';
 import { wetDepthByPotOf } from '../flood/flood';
 import { trialInputOf } from './trial';
+import { reasonOf } from '../../words';
 
 /** The trial as it is rehearsed; plain data, fit to be sent to a worker. */
 export interface RehearsalInput extends Omit<RehearsalRequest, 'onProgress' | 'isCancelled'> {
@@ -139,9 +140,9 @@ export function plannedAnalysis(
   /** The planned model, or without position where that cannot be allowed for. */
   const plannedTester = ({ data, design, averaged }: Analysed): Tester => {
     const without = (error: unknown): Tester => {
-      if (model === 'none' || !(error instanceof Error)) throw error;
+      if (model === 'none') throw error;
+      reason = reasonOf(error);
       fellBack++;
-      reason = error.message;
       return testerOf(design, data, 'none');
     };
     let own: Tester | null = null;

@@ -40,4 +40,3 @@ export {
 export { POSITION_TERMS, positionHeads, positionWords, unbroken } from './wording';
 export * from './externalTable';
 export * from './series';
-export { randomisationTestOrRefuse, tableRandomisationOrRefuse } from './randomisation/orRefuse';

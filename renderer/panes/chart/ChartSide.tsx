@@ -51,7 +51,7 @@ export function ChartSide() {
     const whole = attempt(() => printed(plan, shownName, options)).made;
     if (!whole) return;
     const fileName = `${plan.title} – ${whole.title}`;
-    handOver(whole, fileName).then(setSaid, (error: unknown) => setSaid(messageOf(error)));
+    handOver(whole, fileName).then(setSaid, (error: unknown) => setSaid(reasonOf(error)));
   };
   return (
     <div className="chart-pane" data-testid="chart-pane">
@@ -175,8 +175,4 @@ function attempt(make: () => Printable | null): { made: Printable | null; proble
   } catch (error) {
     return { made: null, problem: reasonOf(error) };
   }
-}
-
-function messageOf(error: unknown): string {
-  return error instanceof Error ? error.message : String(error);
 }

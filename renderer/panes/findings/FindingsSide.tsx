@@ -26,6 +26,7 @@ import { PlanRandomisation, TableRandomisation } from './RandomisationSection';
 import { RuleSection } from './RuleSection';
 import { SaveBar } from './SaveBar';
 import { TableDialog } from './TableDialog';
+import { reasonOf } from '../../words';
 
 /** Where to go first when there is nothing to show. */
 const FIRST = { trial: 'Go to the trial', records: 'Go to the records' } as const;
@@ -165,7 +166,7 @@ function OpenTable() {
               setProblem(null);
               if (found) setOpened({ name: found.ref.name, text: found.text });
             },
-            (error: unknown) => setProblem(error instanceof Error ? error.message : String(error)),
+            (error: unknown) => setProblem(reasonOf(error)),
           );
         }}
       >

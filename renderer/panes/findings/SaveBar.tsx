@@ -7,7 +7,7 @@ import { useSession } from '../../store/context';
 import { useFindingsCurrent } from '../../store/findingsContext';
 import { useHostOffer } from '../../store/hostContext';
 import { Button } from '../../ui';
-import type { UnitSystem } from '../../words';
+import { type UnitSystem, reasonOf } from '../../words';
 
 /** The report and the tables as files. */
 export function SaveBar(props: {
@@ -37,9 +37,7 @@ export function SaveBar(props: {
     setSaid('Working…');
     // A moment for the word to be seen before the report is made.
     window.setTimeout(() => {
-      work().then(setSaid, (error: unknown) =>
-        setSaid(error instanceof Error ? error.message : String(error)),
-      );
+      work().then(setSaid, (error: unknown) => setSaid(reasonOf(error)));
     }, 20);
   };
   const done = (saved: boolean) => (saved ? 'Saved.' : null);
@@ -114,7 +112,7 @@ function SaveTables(props: {
         ]);
         host.exportText(`${props.name} – tables.csv`, 'csv', csv).then(
           (saved) => props.say?.(saved ? 'Saved.' : null),
-          (error: unknown) => props.say?.(error instanceof Error ? error.message : String(error)),
+          (error: unknown) => props.say?.(reasonOf(error)),
         );
       }}
     >

@@ -4,7 +4,7 @@ import { lampFileOf, lampOutputOf, polarCurvesOf } from '../../derive';
 import { photometryAnswer, type Photometry } from '../../engine/lamps';
 import { useHostOffer } from '../../store/hostContext';
 import { Button, Facts, Problem } from '../../ui';
-import { figures, fixed, rounded } from '../../words';
+import { figures, fixed, rounded, reasonOf } from '../../words';
 
 /**
  * Takes a lamp's distribution from a photometric file, kept whole in the plan, and shows what the
@@ -33,7 +33,7 @@ export function LampFile(props: {
         );
       }
     } catch (error) {
-      setProblem(error instanceof Error ? error.message : String(error));
+      setProblem(reasonOf(error));
     }
   };
   const answer = photometryAnswer(kind);

@@ -5,6 +5,7 @@ import { useHostOffer } from '../../store/hostContext';
 import type { DecimalMark, Separator } from '../../tables';
 import { encodeText, type TextEncoding } from '../../tables/encoding';
 import { Button, Select } from '../../ui';
+import { reasonOf } from '../../words';
 
 /** Tables in and out. */
 export function TablesPanel(props: {
@@ -20,7 +21,7 @@ export function TablesPanel(props: {
   const [encoding, setEncoding] = useState<TextEncoding>('utf-8');
   const style = { separator, decimal };
   const clash = separator === ',' && decimal === ',';
-  const fail = (error: unknown) => say(error instanceof Error ? error.message : String(error));
+  const fail = (error: unknown) => say(reasonOf(error));
   const put = (what: string, text: string) => {
     const table = encodeText(text, encoding);
     if (!table.ok) {

@@ -13,7 +13,7 @@ import { useHostOffer } from '../../store/hostContext';
 import { useJob } from '../../store/jobsContext';
 import { Button, Fold, Problem, TextArea } from '../../ui';
 import { unitSpreadWords } from './unitSpreadWords';
-import { figures, plural, roundedTo } from '../../words';
+import { figures, plural, roundedTo, reasonOf } from '../../words';
 
 export interface Spread {
   plantSd: number;
@@ -57,7 +57,7 @@ function FromPlan({ unit, onSpread }: Props) {
         job.start({ data, choice: PRIMARY });
       }
     } catch (error) {
-      setProblem(error instanceof Error ? error.message : String(error));
+      setProblem(reasonOf(error));
     }
   };
 
@@ -146,7 +146,7 @@ function FromPilot({ unit, onSpread }: Props) {
       const opened = await host.open('table');
       if (opened) setText(opened.text);
     } catch (error) {
-      setProblem(error instanceof Error ? error.message : String(error));
+      setProblem(reasonOf(error));
     }
   };
 

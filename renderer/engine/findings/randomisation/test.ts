@@ -30,7 +30,7 @@ import { levelsPresent, factorRoles, unitColumn } from '../roles';
 import { isCounts } from '../scale';
 import { COLUMN, trialTable } from '../table';
 import { analysedOf } from '../unitMeans';
-import { chosenShare, list } from '../../../words';
+import { chosenShare, list, Refusal } from '../../../words';
 
 /** With light as it was at the draw, trays where they were drawn: what blocks and balance rest on. */
 export type RandomisationInput = FindingsInput &
@@ -174,31 +174,31 @@ function prepare(input: RandomisationInput, asked: RandomisationAsked) {
   const { trial, layout } = input;
   const question = questionOf(trial, asked.measurementId, asked.index ?? undefined);
   if (!layout || !question) {
-    throw new Error(
+    throw new Refusal(
       'A randomisation test needs a drawn layout and a measurement; the plan lacks one of them.',
     );
   }
   const obstacle = obstacleOf(trial, question, input.records);
-  if (obstacle) throw new Error(obstacle.text);
+  if (obstacle) throw new Refusal(obstacle.text);
   const site = drawnSite({ ...input, ppfdByPot: input.ppfdAtDraw }, layout);
   if (!site) {
     const what = standsOnLightOfToday(trial, layout)
       ? 'The plan, or the light that the layout was drawn by but does not keep, has changed since'
       : 'The plan has changed since';
-    throw new Error(`${what} the draw, so the draw cannot be repeated as it was.`);
+    throw new Refusal(`${what} the draw, so the draw cannot be repeated as it was.`);
   }
   const table = trialTable(input, question);
   const roles = factorRoles(table, trial.factors);
   const ofPots = { data: table, design: designModel(table, roles), scale: scaleOf(question) };
   const wanted = ofPots.design.tested.filter((role) => asked.factorIds.includes(role.factor.id));
   if (wanted.length !== asked.factorIds.length || wanted.length === 0) {
-    throw new Error('Only factors that the design can test can be tested by the shuffle.');
+    throw new Refusal('Only factors that the design can test can be tested by the shuffle.');
   }
   const tier = [...site.tiers]
     .reverse()
     .find((t) => t.factors.some((factor) => asked.factorIds.includes(factor.id)));
   if (!tier) {
-    throw new Error(
+    throw new Refusal(
       `${list(wanted.map((role) => role.factor.name))}: nobody drew which unit has which level, so there is nothing to draw anew.`,
     );
   }

@@ -5,7 +5,7 @@ import { combineColumns } from '../design';
 import { readNumbers } from '../table';
 import { residualCovariance } from './absorbed';
 import type { Analysis } from './analysis';
-import { list, Refusal } from '../../../words';
+import { list, Refusal, reasonOf } from '../../../words';
 
 type CheckName = FitRequest['checks'][number];
 
@@ -38,7 +38,7 @@ export function runChecks(request: FitRequest, table: DataTable, analysis: Analy
       values[name] = prepared();
     } catch (error) {
       values[name] = { p: null };
-      warnings.push(error instanceof Error ? error.message : String(error));
+      warnings.push(reasonOf(error));
     }
   }
   return {

@@ -5,6 +5,7 @@ import {
   logDeterminant,
   solveLowerRows,
 } from '../mixed/cholesky';
+import { Refusal } from '../../../words';
 
 /** V of rows that vary together: its inverse, log|V|, and fixed trends over those rows. */
 export interface VarianceBlock {
@@ -50,7 +51,7 @@ export function partedBy(
       for (let b = 0; b <= a; b++) own[a * size + b] = v[i * n + (rows[b] ?? 0)] ?? 0;
     });
     if (!choleskyInPlace(own, size)) {
-      throw new Error(
+      throw new Refusal(
         'randomisation test: the correlation of neighbours leaves no variation between them to judge by',
       );
     }

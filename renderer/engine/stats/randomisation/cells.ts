@@ -5,6 +5,7 @@ import { rankOfSwept, sweepAll, type CellFit, type CellSolution } from './cellFi
 import { pairSums } from './pairSums';
 import { levelCells } from './levelCells';
 import type { KnownCovariance } from './projection';
+import { Refusal } from '../../../words';
 
 export interface CellFits {
   /** Indices in the design of the columns that belong to treatments. */
@@ -68,7 +69,7 @@ export function cellFits(
   const n = design.y.length;
   const treated = design.terms.filter(({ role }) => role === 'treatment');
   if (treated.some(({ covariates }) => covariates.length > 0)) {
-    throw new Error('randomisation test: a covariate is crossed with a treatment');
+    throw new Refusal('randomisation test: a covariate is crossed with a treatment');
   }
   const columns = treated.flatMap((term) => term.columns);
   const cells = levelCells(design, treated);

@@ -3,6 +3,7 @@ import { estimateLinear, factorise, unscaledCovariance } from '../linear';
 import { choleskyInPlace, solveLowerRows } from '../mixed/cholesky';
 import type { Estimate } from '../model';
 import type { KnownCovariance } from './projection';
+import { Refusal } from '../../../words';
 
 /**
  * Any combination of a design's coefficients by generalised least squares with a covariance known but
@@ -17,7 +18,7 @@ export function glsEstimates(
   const columns = x.columns + trends.length;
   const factor = v.slice();
   if (!choleskyInPlace(factor, n)) {
-    throw new Error('randomisation test: the covariance of the rows is singular');
+    throw new Refusal('randomisation test: the covariance of the rows is singular');
   }
   const rows = new Float64Array((columns + 1) * n);
   for (let j = 0; j < x.columns; j++) {

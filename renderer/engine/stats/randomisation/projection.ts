@@ -1,5 +1,6 @@
 import { factorise } from '../linear';
 import { choleskyInPlace, solveLowerRows } from '../mixed/cholesky';
+import { Refusal } from '../../../words';
 
 /** How rows vary together, whatever is drawn on them. */
 export interface KnownCovariance {
@@ -31,7 +32,7 @@ export function projection(
   const n = y.length;
   const factor = v.slice();
   if (!choleskyInPlace(factor, n)) {
-    throw new Error(
+    throw new Refusal(
       'randomisation test: the correlation of neighbours leaves no variation between them to judge by',
     );
   }
