@@ -2,6 +2,7 @@ import type { Shelf, Tray } from '../../../shared-types/rack';
 import type { Pot } from '../geometry';
 import { pottedPots, type PottedFlood, type PottedPot } from './potted';
 import { tiltOf, wedgeL, type Tilt } from './tilt';
+import { num } from '../entry';
 
 /** Water between two depths at the drain; within a layer the free area is constant. */
 export interface Layer {
@@ -70,7 +71,7 @@ function basinOf(tray: Tray, pots: readonly Pot[], tilt: Tilt, pores: readonly n
   const volumeL = (depthMm: number): number => {
     let litres = wedgeL(tray.widthMm, tray.depthMm, tilt.perMmX, tilt.perMmY, depthMm + offset);
     pots.forEach((pot, i) => {
-      const under = Math.min(pot.heightMm, Math.max(0, depthMm - (rises[i] ?? 0)));
+      const under = Math.min(pot.heightMm, Math.max(0, depthMm - num(rises, i)));
       litres -= ((Math.PI / 4) * pot.diameterMm ** 2 * room * under * (1 - (pores[i] ?? 1))) / 1e6;
     });
     return Math.max(0, litres);
@@ -86,8 +87,8 @@ function basinOf(tray: Tray, pots: readonly Pot[], tilt: Tilt, pores: readonly n
     .sort((a, b) => a - b);
   const layers: Layer[] = [];
   for (let i = 1; i < depths.length; i++) {
-    const fromMm = depths[i - 1] ?? 0;
-    const toMm = depths[i] ?? 0;
+    const fromMm = num(depths, i - 1);
+    const toMm = num(depths, i);
     const litres = Math.max(0, volumeL(toMm) - volumeL(fromMm));
     layers.push({ fromMm, toMm, areaM2: litres / (toMm - fromMm) });
   }

@@ -3,6 +3,7 @@ import type { Basin } from './basin';
 import type { CoursePoint } from './course';
 import type { Work } from './lip';
 import { depthAt, outAtLMin, siphonStarts } from './working';
+import { num } from '../entry';
 
 /** Within this of the rim a tray runs over, mm. */
 export const AT_RIM_MM = 1e-6;
@@ -35,7 +36,7 @@ export function litresIn(basin: Basin): (depthMm: number) => number {
     const layer = basin.layers[low];
     if (!layer) return 0;
     const over = Math.min(depthMm, layer.toMm) - layer.fromMm;
-    return (below[low] ?? 0) + layer.areaM2 * Math.max(0, over);
+    return num(below, low) + layer.areaM2 * Math.max(0, over);
   };
 }
 
@@ -68,7 +69,7 @@ export function emptiedAfterS(taken: readonly WaterTaken[], leftL: number): numb
   const at = taken.map(() => 0);
   const litresAt = (seconds: number) =>
     taken.reduce((sum, one, i) => {
-      let k = at[i] ?? 0;
+      let k = num(at, i);
       while (k < one.length - 1 && (one[k + 1]?.seconds ?? 0) <= seconds) k += 1;
       at[i] = k;
       const [a, b] = [one[k], one[k + 1]];

@@ -1,4 +1,5 @@
 import type { FloodWindow } from '../../../shared-types/flood';
+import { num } from '../entry';
 
 /** While the pump runs, in seconds from midnight; the end may lie after the next midnight. */
 export interface PumpRun {
@@ -80,8 +81,8 @@ export function runningTogether(pumps: readonly (readonly PumpRun[])[]): Togethe
   );
   const found = new Map<string, Together>();
   for (let i = 1; i < edges.length; i++) {
-    const startS = edges[i - 1] ?? 0;
-    const endS = edges[i] ?? 0;
+    const startS = num(edges, i - 1);
+    const endS = num(edges, i);
     // Less than a second is rounding.
     if (endS - startS < 1) continue;
     const members = runs.flatMap((list, pump) =>

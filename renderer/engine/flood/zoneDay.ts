@@ -2,6 +2,7 @@ import { follow, type CoursePoint } from './course';
 import { Pool, still, type Filling } from './pool';
 import { DAY_S, withinDay, type PumpRun } from './schedule';
 import { cut, pumpOff } from './working';
+import { num } from '../entry';
 
 /** A day of a tray once its floods have become alike. */
 export interface Day {
@@ -63,7 +64,7 @@ export function zoneDay(
     trays: trays.map((day, i) => ({
       ...day,
       points: cut(courses[i] ?? [], first ? 2 * DAY_S : 0),
-      spilledL: pool.spilledL[i] ?? 0,
+      spilledL: num(pool.spilledL, i),
     })),
     dry: dry.flatMap(withinDay),
   };

@@ -13,6 +13,7 @@ import { runRandomisationTest } from './fit/randomisationTest';
 import { varianceRows } from './fit/varianceRows';
 import { meansWords } from './fit/words';
 import type { Allocation } from './randomisation';
+import { real } from '../entry';
 
 export { coarseUntreated } from './fit/coarseCovariance';
 export { layoutTests } from './fit/termTests';
@@ -87,8 +88,8 @@ export function fit(
     dispersion: analysis.dispersion,
     rows: Array.from(design.rowIndex, (index, i) => ({
       index,
-      fitted: analysis.fitted[i] ?? 0,
-      residual: analysis.residuals[i] ?? 0,
+      fitted: real(analysis.fitted, i),
+      residual: real(analysis.residuals, i),
       leverage: analysis.leverage?.[i] ?? null,
     })),
     warnings: [...new Set([...warnings, ...checks.warnings, ...(shuffled?.warnings ?? [])])],

@@ -4,6 +4,7 @@ import type { Drawn, PreparedDraw } from './preparedDraw';
 import { levelGap } from './levelGaps';
 import { hasAllStarts, type Site, type Tier } from './site';
 import { stream } from './stream';
+import { real, whole } from '../entry';
 
 /** With 299 redraws the third largest is passed by one fair draw in a hundred, exactly. */
 const REDRAWS = 299;
@@ -43,7 +44,7 @@ export function balanceLimits({ site, draw }: PreparedDraw): BalanceLimit[] {
   }
   const scales = gaps.map((list) => percentile(list) || Math.max(...list) || 1);
   const largest = Float64Array.from({ length: REDRAWS }, (_, run) =>
-    Math.max(...gaps.map((list, m) => (list[run] ?? 0) / (scales[m] ?? 1))),
+    Math.max(...gaps.map((list, m) => real(list, run) / (scales[m] ?? 1))),
   );
   const stretch = percentile(largest);
   return measured.map(({ factor, measure }, m) => ({
@@ -78,7 +79,7 @@ function levelsDrawn(
   factor: Factor,
 ): (string | null)[] {
   return site.pots.map((_, i) => {
-    const treatment = treatmentOf?.[tier.units.classOf[i] ?? 0] ?? -1;
+    const treatment = treatmentOf?.[whole(tier.units.classOf, i)] ?? -1;
     return tier.combinations[treatment]?.levels[factor.id] ?? null;
   });
 }

@@ -7,6 +7,7 @@ import { measuredPots } from './measuredPots';
 import type { ZoneTrays } from './trialPot';
 import type { Pot } from '../geometry';
 import { Refusal } from '../../words';
+import { num } from '../entry';
 
 /** PPFD (µmol m⁻² s⁻¹) at canopy height by pot id; empty where no light is known. */
 export type PpfdByPot = ReadonlyMap<string, number>;
@@ -163,8 +164,8 @@ const distinct = (values: readonly number[]): number[] =>
 function partsOfTray(tray: readonly Pot[], quarters: boolean): (pot: Pot) => string {
   const rows = distinct(tray.map((pot) => pot.row));
   const columns = distinct(tray.map((pot) => pot.column));
-  const lastFrontRow = rows[Math.ceil(rows.length / 2) - 1] ?? 0;
-  const lastLeftColumn = columns[Math.ceil(columns.length / 2) - 1] ?? 0;
+  const lastFrontRow = num(rows, Math.ceil(rows.length / 2) - 1);
+  const lastLeftColumn = num(columns, Math.ceil(columns.length / 2) - 1);
   const depth = (pot: Pot): string => (pot.row <= lastFrontRow ? 'front' : 'back');
   const side = (pot: Pot): string => (pot.column <= lastLeftColumn ? 'left' : 'right');
   if (quarters) return (pot) => `${depth(pot)} ${side(pot)}`;
@@ -221,7 +222,7 @@ function bandsOfShelf(
   const bandName = new Map<number, string>();
   for (let at = 0; at < measured.length; at += perBlock) {
     const lines = measured.slice(at, at + perBlock);
-    const from = lines[0] ?? 0;
+    const from = num(lines, 0);
     const to = lines.at(-1) ?? from;
     const name = from === to ? `${by.slice(0, -1)} ${from}` : `${by} ${from}–${to}`;
     for (const l of lines) bandName.set(l, name);

@@ -13,6 +13,7 @@ import type { Drawn, PreparedDraw } from './preparedDraw';
 import { givenLevels, siteOf } from './site';
 import type { Site } from './site';
 import { Refusal } from '../../words';
+import { whole } from '../entry';
 
 export interface DrawRequest extends TrialInput {
   seed: string;
@@ -119,7 +120,7 @@ export function assignmentsOf(site: Site, drawn: Pick<Drawn, 'treatmentOf'>): As
       if (level) levels[factor.id] = level;
     }
     site.tiers.forEach((tier, k) => {
-      const treatment = drawn.treatmentOf[k]?.[tier.units.classOf[i] ?? 0] ?? -1;
+      const treatment = drawn.treatmentOf[k]?.[whole(tier.units.classOf, i)] ?? -1;
       Object.assign(levels, tier.combinations[treatment]?.levels);
     });
     return { potId: pot.id, block: names.get(pot.id) ?? '', levels, plant: null };

@@ -7,6 +7,7 @@ import type { TrialInput } from './blocks';
 import { efficiencyFactor, meanEfficiency } from './schemes/incomplete';
 import { treatmentKey, treatmentsOf } from './treatments';
 import { Refusal } from '../../words';
+import { add, real } from '../entry';
 
 /**
  * Efficiency of complete blocks against none: how many times as many replicates a trial without
@@ -111,7 +112,7 @@ export function lineEfficiency(input: TrialInput, layout: Pick<Layout, 'assignme
 
 function dot(a: Float64Array, b: Float64Array): number {
   let sum = 0;
-  for (let i = 0; i < a.length; i++) sum += (a[i] ?? 0) * (b[i] ?? 0);
+  for (let i = 0; i < a.length; i++) sum += real(a, i) * real(b, i);
   return sum;
 }
 
@@ -121,7 +122,7 @@ function sweptOut(column: Float64Array, basis: readonly Float64Array[]): Float64
     for (const direction of basis) {
       const part = dot(direction, column);
       for (let i = 0; i < column.length; i++) {
-        column[i] = (column[i] ?? 0) - part * (direction[i] ?? 0);
+        add(column, i, -part * real(direction, i));
       }
     }
   }

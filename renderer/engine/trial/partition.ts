@@ -1,3 +1,5 @@
+import { whole } from '../entry';
+
 /**
  * A partition of the measured pots into classes (shelves, trays, blocks…): the class number of
  * every pot, counted from 0.
@@ -24,7 +26,7 @@ export function partitionBy(keys: readonly string[]): Partition {
 
 /** The finest classes that both partitions split: pots alike in both. */
 export function crossed(a: Partition, b: Partition): Partition {
-  return partitionBy(Array.from(a.classOf, (c, i) => `${c}:${b.classOf[i] ?? 0}`));
+  return partitionBy(Array.from(a.classOf, (c, i) => `${c}:${whole(b.classOf, i)}`));
 }
 
 /** Whether every class of `fine` lies within one class of `coarse`. */
@@ -47,7 +49,7 @@ export function connectedParts(a: Partition, b: Partition): number {
     }
   };
   a.classOf.forEach((c, i) => {
-    parent[root(c)] = root(a.count + (b.classOf[i] ?? 0));
+    parent[root(c)] = root(a.count + whole(b.classOf, i));
   });
   return parent.filter((up, i) => up === i).length;
 }

@@ -12,6 +12,7 @@ import type { Treatment } from './treatments';
 import { trialPotsOf, unitIdOf } from './trialPot';
 import type { TrialPot } from './trialPot';
 import { Refusal } from '../../words';
+import { whole } from '../entry';
 
 const PLACES = ['shelf', 'zone', 'bay', 'tray'] as const satisfies readonly UnitKind[];
 
@@ -129,7 +130,7 @@ export function siteOf(input: TrialInput): Site {
 function firstPotsOf(pots: readonly TrialPot[], units: Partition): TrialPot[] {
   const first: TrialPot[] = [];
   pots.forEach((pot, i) => {
-    const unit = units.classOf[i] ?? 0;
+    const unit = whole(units.classOf, i);
     first[unit] ??= pot;
   });
   return first;
@@ -220,7 +221,7 @@ function groupsOf(
 /** The unit numbers within every class of a partition that the units nest in. */
 function unitsIn(partition: Partition, units: Partition): number[][] {
   return membersOf(partition).map((members) => [
-    ...new Set(members.map((pot) => units.classOf[pot] ?? 0)),
+    ...new Set(members.map((pot) => whole(units.classOf, pot))),
   ]);
 }
 

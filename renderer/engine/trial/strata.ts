@@ -3,6 +3,7 @@ import { connectedParts, crossed, isNested, partitionBy } from './partition';
 import type { Partition } from './partition';
 import { schemeCrossesStrips, schemeUsesBlocks, schemeUsesGrid, unitOrder } from './site';
 import type { Site } from './site';
+import { whole } from '../entry';
 
 export const stratumName: Record<UnitKind, string> = {
   shelf: 'shelves',
@@ -222,7 +223,7 @@ export function gridLinesOf(site: Site): GridLines | null {
   const usesBlocks = site.tiers[0]?.usesBlocks === true;
   const rectangles = usesBlocks ? crossed(unitOf.tray, site.blockOf) : unitOf.tray;
   const lines = (of: 'row' | 'column'): Partition =>
-    partitionBy(pots.map((pot, i) => `${rectangles.classOf[i] ?? 0}:${pot[of]}`));
+    partitionBy(pots.map((pot, i) => `${whole(rectangles.classOf, i)}:${pot[of]}`));
   return { unit: 'pot', rectangles, rows: lines('row'), columns: lines('column') };
 }
 

@@ -4,6 +4,7 @@ import type { Block } from './blocks';
 import { partitionBy } from './partition';
 import type { Partition } from './partition';
 import { combinationsOf, fullSetOf } from './treatments';
+import { num, whole } from '../entry';
 
 export type StripUnit = 'row-strip' | 'column-strip';
 
@@ -43,7 +44,7 @@ export function stripsOver(
     for (const pot of own) {
       const strip = stripOf(pot[of]);
       const inside = lines.filter((line) => stripOf(line) === strip);
-      const from = inside[0] ?? 0;
+      const from = num(inside, 0);
       const to = inside.at(-1) ?? from;
       const words = from === to ? `${one} ${from}` : `${many} ${from}–${to}`;
       nameOf.set(pot.id, `${block.name} ${words}`);
@@ -52,7 +53,7 @@ export function stripsOver(
   const partition = partitionBy(pots.map((pot) => nameOf.get(pot.id) ?? ''));
   const names: string[] = [];
   pots.forEach((pot, i) => {
-    names[partition.classOf[i] ?? 0] = nameOf.get(pot.id) ?? '';
+    names[whole(partition.classOf, i)] = nameOf.get(pot.id) ?? '';
   });
   return { partition, names };
 }

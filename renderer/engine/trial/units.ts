@@ -6,6 +6,7 @@ import { givenLevels, siteOf } from './site';
 import type { Site } from './site';
 import { timesOf } from './treatments';
 import { sourceDf, strataOf, stratumDf, stratumName } from './strata';
+import { num, whole } from '../entry';
 
 /** One line of the analysis of variance that the design asks for. */
 export interface SkeletonRow {
@@ -83,7 +84,7 @@ function factorUnits(site: Site, factor: Factor, skeleton: readonly SkeletonRow[
   const unitsPerLevel = factor.levels.map((level, i) => ({
     levelId: level.id,
     name: level.name,
-    units: counts[i] ?? 0,
+    units: num(counts, i),
   }));
   const errorDf = error?.df ?? 0;
   const fullest =
@@ -119,7 +120,7 @@ function levelCounts(site: Site, factor: Factor, units: Partition): number[] {
   const seen = new Set<number>();
   const counts = new Map<string, number>();
   givenLevels(site, factor).forEach((level, i) => {
-    const pair = pairs.classOf[i] ?? 0;
+    const pair = whole(pairs.classOf, i);
     if (seen.has(pair) || level === null) return;
     seen.add(pair);
     counts.set(level, (counts.get(level) ?? 0) + 1);

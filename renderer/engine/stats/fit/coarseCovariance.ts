@@ -12,6 +12,7 @@ import type { PlaceBlock } from '../mixed/coarseCriterion';
 import { placeShapes, type Place } from '../mixed/placeShapes';
 import { readNumbers } from '../table';
 import type { UntreatedModel } from './randomisation';
+import { real } from '../../entry';
 
 /** Values that a correlation between neighbours, and the share of a nugget, may take. */
 const CORRELATIONS = [0, 0.3, 0.6, 0.8, 0.93];
@@ -52,7 +53,7 @@ export function coarseUntreated(
     const stay = design.columns.flatMap((_, j) => (treated.has(j) ? [] : [j]));
     const present = presentIn(blocks, design, table.rowCount);
     const x = stay.map((j) =>
-      Float64Array.from(design.rowIndex, (_, i) => design.x.data[i * design.x.columns + j] ?? 0),
+      Float64Array.from(design.rowIndex, (_, i) => real(design.x.data, i * design.x.columns + j)),
     );
     const search = coarseSearch(
       present,

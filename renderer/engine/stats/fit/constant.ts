@@ -3,13 +3,14 @@ import type { Design } from '../design';
 import { factorise } from '../linear';
 import { noExtras } from './analysis';
 import type { Analysis } from './analysis';
+import { real } from '../../entry';
 
 /** Differences below this share of the values are rounding. */
 const ROUNDING = 1e-13;
 
 /** Whether all responses are one and the same number. */
 export function isConstant({ y }: Design): boolean {
-  const first = y[0] ?? 0;
+  const first = real(y, 0);
   return y.every((value) => Math.abs(value - first) <= ROUNDING * Math.abs(first));
 }
 
@@ -19,7 +20,7 @@ export function analyseConstant(request: FitRequest, design: Design): Analysis {
   const p = x.columns;
   const qr = factorise(x);
   const coefficients = new Float64Array(p);
-  coefficients[0] = y[0] ?? 0;
+  coefficients[0] = real(y, 0);
   const why = 'all responses are equal, so that nothing shows how pots vary.';
   return {
     ...noExtras,
@@ -27,7 +28,7 @@ export function analyseConstant(request: FitRequest, design: Design): Analysis {
       coefficients,
       covariance: { rows: p, columns: p, data: new Float64Array(p * p) },
       whyNoError: why,
-      estimate: () => ({ estimate: y[0] ?? 0, se: NaN, df: NaN }),
+      estimate: () => ({ estimate: real(y, 0), se: NaN, df: NaN }),
       test: ({ rows }) => ({ df: rows, dfError: 0, statistic: NaN, kind: 'F', p: NaN }),
     },
     design,

@@ -13,7 +13,7 @@ import { lostDfWarning, requireResidual } from './linearModel';
 import { unrepeatedWarning } from './unrepeated';
 import { aliasWarnings, modelWords, testWords } from './words';
 import { figures, list } from '../../../words';
-import { real } from '../../entry';
+import { num, real } from '../../entry';
 
 /** Every term against the variation of the units it falls on; nothing is estimated by likelihood. */
 export function analyseUnits(
@@ -88,7 +88,7 @@ function unevenWarnings({ terms, variance }: UnitsFit, units: readonly UnitCodes
     const judged = terms.filter(({ error, df }) => error.unit === unit && df > 0);
     const own = variance.find((row) => row.unit === unit)?.variance ?? 0;
     const sizes = new Array<number>(levels).fill(0);
-    for (const code of codes) sizes[code] = (sizes[code] ?? 0) + 1;
+    for (const code of codes) sizes[code] = num(sizes, code) + 1;
     const [least, most] = [Math.min(...sizes.filter((size) => size > 0)), Math.max(...sizes)];
     if (judged.length === 0 || !(own > 0) || most < UNEVEN * least) return [];
     return [

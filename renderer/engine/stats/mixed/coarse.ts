@@ -7,6 +7,7 @@ import {
   type BlockProjection,
 } from '../randomisation';
 import { coarseCriterion, type FixedPart, type PlaceBlock } from './coarseCriterion';
+import { real, whole } from '../../entry';
 
 const MOST_SWEEPS = 6;
 
@@ -49,7 +50,7 @@ export function coarseSearch(
         for (const step of [1, -1]) {
           for (;;) {
             const tried = best.slice();
-            const level = (tried[k] ?? 0) + step;
+            const level = whole(tried, k) + step;
             if (level < 0 || level >= count) break;
             tried[k] = level;
             if (!(criterion(tried) < criterion(best) - 1e-9)) break;
@@ -79,13 +80,13 @@ function covarianceAt(
     rows.forEach((i, a) => {
       if (i < 0) return;
       rows.forEach((j, b) => {
-        if (j >= 0) v[i * n + j] = own[a * shape.size + b] ?? 0;
+        if (j >= 0) v[i * n + j] = real(own, a * shape.size + b);
       });
     });
     for (const trend of shape.trends) {
       const column = new Float64Array(n);
       rows.forEach((i, a) => {
-        if (i >= 0) column[i] = trend[a] ?? 0;
+        if (i >= 0) column[i] = real(trend, a);
       });
       trends.push(column);
     }

@@ -1,5 +1,6 @@
 import { dotRange } from './linalg';
 import type { Shape } from './placeShapes';
+import { real } from '../../entry';
 
 /** A shape with the row of the design at each of its places; below 0: nothing was harvested there. */
 export interface PlaceBlock {
@@ -66,7 +67,7 @@ export function coarseCriterion(
       const size = rows.length;
       gather(rows, y, values);
       for (let a = 0; a < size; a++) {
-        rest += (values[a] ?? 0) * dotRange(block.w, a * size, values, 0, size);
+        rest += real(values, a) * dotRange(block.w, a * size, values, 0, size);
       }
       const there = Float64Array.from({ length: block.factor.size }, (_, c) =>
         dotRange(block.lost, c * size, values, 0, size),
@@ -98,7 +99,7 @@ function atPoint(
     const among = new Float64Array(m * m);
     places.forEach((place, c) => {
       lost.set(w.subarray(place * size, (place + 1) * size), c * size);
-      places.forEach((other, d) => (among[c * m + d] = w[place * size + other] ?? 0));
+      places.forEach((other, d) => (among[c * m + d] = real(w, place * size + other)));
     });
     const factor = factorOf(among, m);
     logDet += whole + factor.logDet;
@@ -117,7 +118,7 @@ function atPoint(
         const row = rows[a] ?? -1;
         if (row < 0) continue;
         let sum = dotRange(w, a * size, values, 0, size);
-        for (let c = 0; c < m; c++) sum -= (lost[c * size + a] ?? 0) * (back[c] ?? 0);
+        for (let c = 0; c < m; c++) sum -= real(lost, c * size + a) * real(back, c);
         to[row] = sum;
       }
     });
@@ -139,7 +140,7 @@ function atPoint(
 function gather(rows: Int32Array, values: Float64Array, to: Float64Array): void {
   for (let a = 0; a < rows.length; a++) {
     const row = rows[a] ?? -1;
-    to[a] = row < 0 ? 0 : (values[row] ?? 0);
+    to[a] = row < 0 ? 0 : real(values, row);
   }
 }
 
@@ -157,7 +158,7 @@ function factorOf(a: Float64Array, size: number): Factor {
   let logDet = 0;
   for (let k = 0; k < size; k++) {
     const from = k * size;
-    const whole = a[from + k] ?? 0;
+    const whole = real(a, from + k);
     const pivot = whole - dotRange(lower, from, lower, from, k);
     // What is passed over keeps a column of zeros.
     if (!(pivot > REPEATED * whole)) continue;
@@ -166,7 +167,7 @@ function factorOf(a: Float64Array, size: number): Factor {
     const root = Math.sqrt(pivot);
     lower[from + k] = root;
     for (let i = k + 1; i < size; i++) {
-      const value = (a[i * size + k] ?? 0) - dotRange(lower, i * size, lower, from, k);
+      const value = real(a, i * size + k) - dotRange(lower, i * size, lower, from, k);
       lower[i * size + k] = value / root;
     }
   }
@@ -177,8 +178,8 @@ function factorOf(a: Float64Array, size: number): Factor {
 function forward({ size, lower }: Factor, b: Float64Array): Float64Array {
   const z = new Float64Array(size);
   for (let k = 0; k < size; k++) {
-    const root = lower[k * size + k] ?? 0;
-    if (root > 0) z[k] = ((b[k] ?? 0) - dotRange(lower, k * size, z, 0, k)) / root;
+    const root = real(lower, k * size + k);
+    if (root > 0) z[k] = (real(b, k) - dotRange(lower, k * size, z, 0, k)) / root;
   }
   return z;
 }
@@ -195,10 +196,10 @@ function solveBy(factor: Factor, b: Float64Array): Float64Array {
   const { size, lower } = factor;
   const z = forward(factor, b);
   for (let k = size - 1; k >= 0; k--) {
-    const root = lower[k * size + k] ?? 0;
+    const root = real(lower, k * size + k);
     if (!(root > 0)) continue;
-    let sum = z[k] ?? 0;
-    for (let i = k + 1; i < size; i++) sum -= (lower[i * size + k] ?? 0) * (z[i] ?? 0);
+    let sum = real(z, k);
+    for (let i = k + 1; i < size; i++) sum -= real(lower, i * size + k) * real(z, i);
     z[k] = sum / root;
   }
   return z;

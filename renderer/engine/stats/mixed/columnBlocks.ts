@@ -1,4 +1,5 @@
 import { dotRange } from './linalg';
+import { whole } from '../../entry';
 
 /** The design columns of one variance component, each held as a row of length n. */
 export interface RandomColumns {
@@ -113,10 +114,10 @@ export function grammian({ n, rows, from, to }: Stretches, of: Int32Array): Floa
   const size = of.length;
   const gram = new Float64Array(size * size);
   for (let i = 0; i < size; i++) {
-    const a = of[i] ?? 0;
+    const a = whole(of, i);
     for (let j = 0; j <= i; j++) {
-      const b = of[j] ?? 0;
-      const start = Math.max(from[a] ?? 0, from[b] ?? 0);
+      const b = whole(of, j);
+      const start = Math.max(whole(from, a), whole(from, b));
       const count = Math.max(0, Math.min(to[a] ?? n, to[b] ?? n) - start);
       const value = dotRange(rows, a * n + start, rows, b * n + start, count);
       gram[i * size + j] = value;

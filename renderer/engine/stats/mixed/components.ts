@@ -20,6 +20,7 @@ import {
 import type { Matrix } from '../model';
 import { EXPLAINED, type Denominator, type MixedFit, type RandomUnit } from './types';
 import { Refusal } from '../../../words';
+import { real } from '../../entry';
 
 export interface ComponentLayout {
   x: Matrix;
@@ -62,8 +63,8 @@ function checkResponse({ x }: ComponentLayout, y: Float64Array): void {
 function isLeft(data: ReducedLayout, k: number): boolean {
   const { start, count } = data.parts[k] ?? { start: 0, count: 0 };
   let left = 0;
-  for (let i = start; i < start + count; i++) left += data.left[i] ?? 0;
-  return left > EXPLAINED * (data.size[k] ?? 0);
+  for (let i = start; i < start + count; i++) left += real(data.left, i);
+  return left > EXPLAINED * real(data.size, k);
 }
 
 /**
@@ -125,7 +126,7 @@ function differsByX(one: Reduced, other: Reduced): boolean {
   return (
     Math.abs(one.yy - other.yy) <= near &&
     one.b.every(
-      (value, j) => (value - (other.b[j] ?? 0)) ** 2 <= 1e-24 * other.yy * (other.left[j] ?? 0),
+      (value, j) => (value - real(other.b, j)) ** 2 <= 1e-24 * other.yy * real(other.left, j),
     )
   );
 }
@@ -177,14 +178,14 @@ function fitAt(
   for (let i = 0; i < n; i++) {
     let sum = 0;
     design.kept.forEach((column, j) => {
-      sum += (x.data[i * x.columns + column] ?? 0) * (solved.beta[j] ?? 0);
+      sum += real(x.data, i * x.columns + column) * real(solved.beta, j);
     });
     fitted[i] = sum;
   }
   let column = 0;
   for (const component of components) {
     for (let j = 0; j < component.count; j++) {
-      addScaled(fitted, 0, solved.effects[column] ?? 0, component.rows, j * n, n);
+      addScaled(fitted, 0, real(solved.effects, column), component.rows, j * n, n);
       column++;
     }
   }

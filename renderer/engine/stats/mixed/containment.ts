@@ -1,6 +1,7 @@
 import { rankOf } from './orthogonal';
 import type { Matrix } from '../model';
 import type { RandomUnit } from './types';
+import { real, whole } from '../../entry';
 
 /** Level codes by unit; true where every level of `inner` lies within one level of `outer`. */
 function liesWithin(inner: RandomUnit, outer: RandomUnit): boolean {
@@ -13,13 +14,13 @@ function liesWithin(inner: RandomUnit, outer: RandomUnit): boolean {
 }
 
 function columnOf(x: Matrix, j: number): Float64Array {
-  return Float64Array.from({ length: x.rows }, (_, i) => x.data[i * x.columns + j] ?? 0);
+  return Float64Array.from({ length: x.rows }, (_, i) => real(x.data, i * x.columns + j));
 }
 
 function constantWithin(column: Float64Array, unit: RandomUnit): boolean {
   const found = new Float64Array(unit.levels).fill(NaN);
   return column.every((value, i) => {
-    const code = unit.codes[i] ?? 0;
+    const code = whole(unit.codes, i);
     const first = found[code] ?? NaN;
     if (Number.isNaN(first)) {
       found[code] = value;
@@ -32,7 +33,7 @@ function constantWithin(column: Float64Array, unit: RandomUnit): boolean {
 function indicators(unit: RandomUnit, rows: readonly number[]): Float64Array[] {
   const columns = Array.from({ length: unit.levels }, () => new Float64Array(rows.length));
   rows.forEach((row, i) => {
-    const column = columns[unit.codes[row] ?? 0];
+    const column = columns[whole(unit.codes, row)];
     if (column) column[i] = 1;
   });
   return columns;
@@ -65,7 +66,7 @@ export function containmentStrata(
     const rows = [...first.values()];
     const known: Float64Array[] = columns
       .filter((column) => constantWithin(column, unit))
-      .map((column) => Float64Array.from(rows, (row) => column[row] ?? 0));
+      .map((column) => Float64Array.from(rows, (row) => real(column, row)));
     const coarser = random.filter((other) => other !== unit && liesWithin(unit, other));
     for (const other of coarser) known.push(...indicators(other, rows));
     return { unit, df: rows.length - rankOf(known, rows.length) };

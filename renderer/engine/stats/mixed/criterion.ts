@@ -2,6 +2,7 @@ import { choleskyInPlace, logDeterminant, solveLowerRows } from './cholesky';
 import type { BlockFactor, Factors } from './columnBlocks';
 import { dotRange } from './linalg';
 import type { Reduced } from './reduced';
+import { add, real, whole } from '../../entry';
 
 /**
  * The REML criterion −2 log L, profiled over σ², as a function of the variance ratios
@@ -33,13 +34,13 @@ export function factorsAt(
     const factor = new Float64Array(a * a);
     const lean = new Float64Array(low * a);
     for (let i = 0; i < a; i++) {
-      const root = roots[i] ?? 0;
-      const place = active[i] ?? 0;
+      const root = real(roots, i);
+      const place = whole(active, i);
       for (let j = 0; j <= i; j++) {
-        factor[i * a + j] = root * (gram[place * size + (active[j] ?? 0)] ?? 0) * (roots[j] ?? 0);
+        factor[i * a + j] = root * real(gram, place * size + whole(active, j)) * real(roots, j);
       }
-      factor[i * a + i] = (factor[i * a + i] ?? 0) + 1;
-      for (let k = 0; k < low; k++) lean[k * a + i] = root * (own[place * low + k] ?? 0);
+      add(factor, i * a + i, 1);
+      for (let k = 0; k < low; k++) lean[k * a + i] = root * real(own, place * low + k);
     }
     if (!choleskyInPlace(factor, a)) definite = false;
     solveLowerRows(factor, a, lean, low);
@@ -74,9 +75,9 @@ function activeIn(
   const active: number[] = [];
   const roots: number[] = [];
   for (let k = 0; k < parts; k++) {
-    const ratio = ratios[k] ?? 0;
+    const ratio = real(ratios, k);
     if (!(ratio > 0)) continue;
-    for (let i = spans[k] ?? 0; i < (spans[k + 1] ?? 0); i++) {
+    for (let i = whole(spans, k); i < whole(spans, k + 1); i++) {
       active.push(i);
       roots.push(Math.sqrt(ratio));
     }
@@ -97,11 +98,12 @@ export function criterionBy(data: Reduced, factors: Factors): AtRatios {
     const columns = data.blocks[at]?.columns ?? active;
     const a = active.length;
     const half = new Float64Array(a);
-    for (let i = 0; i < a; i++) half[i] = (roots[i] ?? 0) * (b[columns[active[i] ?? 0] ?? 0] ?? 0);
+    for (let i = 0; i < a; i++)
+      half[i] = real(roots, i) * real(b, whole(columns, whole(active, i)));
     solveLowerRows(factor, a, half, 1);
     remainder -= dotRange(half, 0, half, 0, a);
     for (let k = 0; k < low; k++) {
-      lowHalf[k] = (lowHalf[k] ?? 0) + dotRange(lean, k * a, half, 0, a);
+      add(lowHalf, k, dotRange(lean, k * a, half, 0, a));
     }
     return half;
   });

@@ -2,6 +2,7 @@ import { componentFits } from './components';
 import type { RandomColumns } from './columnBlocks';
 import type { MixedFit, MixedInput, RandomUnit } from './types';
 import { Refusal } from '../../../words';
+import { whole } from '../../entry';
 
 /** Names the unit and what is wrong with its codes; throws. */
 export function checkUnits(random: readonly RandomUnit[], n: number): void {
@@ -26,7 +27,7 @@ export function checkUnits(random: readonly RandomUnit[], n: number): void {
       );
     }
     for (const other of random.slice(0, k)) {
-      const pairs = new Set(codes.map((code, i) => code * other.levels + (other.codes[i] ?? 0)));
+      const pairs = new Set(codes.map((code, i) => code * other.levels + whole(other.codes, i)));
       if (pairs.size === used && new Set(other.codes).size === used) {
         throw new Refusal(
           `random unit ${unit}: divides the rows just as ${other.unit} does; expected units that ` +

@@ -1,6 +1,7 @@
 import { factorise } from '../linear/qr';
 import { transposed } from './linalg';
 import type { Matrix } from '../model';
+import { real } from '../../entry';
 
 /** The design matrix X as an orthogonal basis; aliased columns are passed over, in order. */
 export interface OrthogonalDesign {
@@ -59,9 +60,9 @@ export function solveR(
   const out = new Float64Array(rank * columns);
   const column = new Float64Array(rank);
   for (let j = 0; j < columns; j++) {
-    for (let i = 0; i < rank; i++) column[i] = matrix[i * columns + j] ?? 0;
+    for (let i = 0; i < rank; i++) column[i] = real(matrix, i * columns + j);
     const solved = design.solve(column);
-    for (let i = 0; i < rank; i++) out[i * columns + j] = solved[i] ?? 0;
+    for (let i = 0; i < rank; i++) out[i * columns + j] = real(solved, i);
   }
   return out;
 }
@@ -73,7 +74,7 @@ export function sandwich(design: OrthogonalDesign, s: Float64Array): Float64Arra
   const full = solveR(design, half, rank);
   for (let i = 0; i < rank; i++) {
     for (let j = 0; j < i; j++) {
-      const mean = ((full[i * rank + j] ?? 0) + (full[j * rank + i] ?? 0)) / 2;
+      const mean = (real(full, i * rank + j) + real(full, j * rank + i)) / 2;
       full[i * rank + j] = mean;
       full[j * rank + i] = mean;
     }
@@ -86,7 +87,7 @@ export function rankOf(columns: readonly Float64Array[], n: number): number {
   const p = columns.length;
   const data = new Float64Array(n * p);
   columns.forEach((column, j) => {
-    for (let i = 0; i < n; i++) data[i * p + j] = column[i] ?? 0;
+    for (let i = 0; i < n; i++) data[i * p + j] = real(column, i);
   });
   return factorise({ rows: n, columns: p, data }).rank;
 }

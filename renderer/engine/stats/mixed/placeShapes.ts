@@ -2,6 +2,7 @@ import type { PlaceCovariance } from '../../../../shared-types/fit';
 import { cleanBlock, type Cleaned } from '../randomisation';
 import { choleskyInPlace, inverseFromCholesky, logDeterminant } from './cholesky';
 import { surfaceOf } from './surface';
+import { num, real, whole } from '../../entry';
 
 /** Where rows stand, and the codes of the units that they share. */
 export interface Place {
@@ -42,12 +43,12 @@ export function placeShapes(
   const shapes = new Map<string, Shape>();
   return together([group, ...units], n).map((rows) => {
     const local = (codes: Int32Array): number[] => {
-      const seen = [...new Set(Array.from(rows, (i) => codes[i] ?? 0))];
-      return Array.from(rows, (i) => seen.indexOf(codes[i] ?? 0));
+      const seen = [...new Set(Array.from(rows, (i) => whole(codes, i)))];
+      return Array.from(rows, (i) => seen.indexOf(whole(codes, i)));
     };
     const corner = (values: Float64Array): number[] => {
       const groups = local(group);
-      const own = Array.from(rows, (i) => values[i] ?? 0);
+      const own = Array.from(rows, (i) => real(values, i));
       return own.map(
         (value, k) => value - Math.min(...own.filter((_, l) => groups[l] === groups[k])),
       );
@@ -97,15 +98,15 @@ function shapeOf(
   const size = rows.length;
   const same = (codes: readonly number[], i: number, j: number) => codes[i] === codes[j];
   const gap = (values: readonly number[], i: number, j: number) =>
-    Math.abs((values[i] ?? 0) - (values[j] ?? 0));
+    Math.abs(num(values, i) - num(values, j));
   const spread = (surface?.curvatures ?? []).map(({ count, rows: z }) => {
     const n = z.length / count;
     const product = new Float64Array(size * size);
     for (let k = 0; k < count; k++) {
-      const own = Array.from(rows, (i) => z[k * n + i] ?? 0);
+      const own = Array.from(rows, (i) => real(z, k * n + i));
       own.forEach((a, i) => {
         if (a === 0) return;
-        own.forEach((b, j) => (product[i * size + j] = (product[i * size + j] ?? 0) + a * b));
+        own.forEach((b, j) => (product[i * size + j] = real(product, i * size + j) + a * b));
       });
     }
     return product;
@@ -119,18 +120,18 @@ function shapeOf(
       }
       if (i === j) sum += nugget;
     } else {
-      spread.forEach((product, k) => (sum += (value[k] ?? 0) * (product[i * size + j] ?? 0)));
+      spread.forEach((product, k) => (sum += num(value, k) * real(product, i * size + j)));
       if (i === j) sum += 1;
     }
-    units.forEach((codes, k) => (sum += same(codes, i, j) ? (value[3 + k] ?? 0) : 0));
+    units.forEach((codes, k) => (sum += same(codes, i, j) ? num(value, 3 + k) : 0));
     return sum;
   };
   const trends = (surface?.trends ?? [])
-    .map((trend) => Float64Array.from(rows, (i) => trend[i] ?? 0))
+    .map((trend) => Float64Array.from(rows, (i) => real(trend, i)))
     .filter((trend) => trend.some((value) => value !== 0));
   const all = Int32Array.from({ length: size }, (_, i) => i);
   const covariance = byPoint((point) => {
-    const value = levels.map((one, k) => one[point[k] ?? 0] ?? 0);
+    const value = levels.map((one, k) => num(one, whole(point, k)));
     const v = Float64Array.from({ length: size * size }, (_, k) =>
       entry(value, Math.floor(k / size), k % size),
     );

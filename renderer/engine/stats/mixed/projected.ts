@@ -3,6 +3,7 @@ import type { BlockFactor } from './columnBlocks';
 import type { AtRatios } from './criterion';
 import { addScaled, dotRange, selfProduct } from './linalg';
 import type { Reduced } from './reduced';
+import { add, real, whole } from '../../entry';
 
 /** C = ZᵀPZ and `score` = ZᵀPy, both times σ², at given ratios: C is D − FFᵀ, D block diagonal. */
 export interface Projected {
@@ -22,22 +23,22 @@ export function project(data: Reduced, at: AtRatios): Projected {
     const rows = new Float64Array(size * a);
     for (let j = 0; j < size; j++) {
       for (let i = 0; i < a; i++) {
-        rows[j * a + i] = (roots[i] ?? 0) * (gram[(active[i] ?? 0) * size + j] ?? 0);
+        rows[j * a + i] = real(roots, i) * real(gram, whole(active, i) * size + j);
       }
     }
     solveLowerRows(factor, a, rows, size);
     const d = selfProduct(rows, size, a);
-    for (let i = 0; i < d.length; i++) d[i] = (gram[i] ?? 0) - (d[i] ?? 0);
+    for (let i = 0; i < d.length; i++) d[i] = real(gram, i) - real(d, i);
     const f = own.slice();
     for (let j = 0; j < size; j++) {
       for (let c = 0; c < low; c++) {
-        f[j * low + c] = (f[j * low + c] ?? 0) - dotRange(rows, j * a, lean, c * a, a);
+        add(f, j * low + c, -dotRange(rows, j * a, lean, c * a, a));
       }
     }
     solveLowerRows(at.lowFactor, low, f, size);
     columns.forEach((column, j) => {
       score[column] =
-        (b[column] ?? 0) -
+        real(b, column) -
         dotRange(rows, j * a, half, 0, a) +
         dotRange(f, j * low, at.lowHalf, 0, low);
     });
@@ -69,7 +70,7 @@ export function timesProjected(
       const local = own[k] ?? new Float64Array(0);
       const f = projected.blocks[k]?.f ?? local;
       columns.forEach((column, i) => {
-        const value = rows[from + column] ?? 0;
+        const value = real(rows, from + column);
         local[i] = value;
         addScaled(taken, 0, value, f, i * low, low);
       });
@@ -117,26 +118,25 @@ export function derivativeSums(data: Reduced, { blocks, score }: Projected): Der
     for (let k = 0; k < r; k++) {
       const gram = taken[k] ?? score;
       const sums = along[k] ?? score;
-      for (let i = spans[k] ?? 0; i < (spans[k + 1] ?? 0); i++) {
-        const own = score[columns[i] ?? 0] ?? 0;
-        traces[k] =
-          (traces[k] ?? 0) + (d[i * size + i] ?? 0) - dotRange(f, i * low, f, i * low, low);
+      for (let i = whole(spans, k); i < whole(spans, k + 1); i++) {
+        const own = real(score, whole(columns, i));
+        traces[k] = real(traces, k) + real(d, i * size + i) - dotRange(f, i * low, f, i * low, low);
         addScaled(sums, 0, own, f, i * low, low);
         for (let c = 0; c < low; c++) {
-          addScaled(gram, c * low, f[i * low + c] ?? 0, f, i * low, low);
+          addScaled(gram, c * low, real(f, i * low + c), f, i * low, low);
         }
         for (let l = 0; l <= k; l++) {
-          const start = spans[l] ?? 0;
-          const end = spans[l + 1] ?? 0;
+          const start = whole(spans, l);
+          const end = whole(spans, l + 1);
           let product = dotRange(d, i * size + start, d, i * size + start, end - start);
           let cross = 0;
           for (let j = start; j < end; j++) {
-            const entry = d[i * size + j] ?? 0;
-            cross += entry * (score[columns[j] ?? 0] ?? 0);
+            const entry = real(d, i * size + j);
+            cross += entry * real(score, whole(columns, j));
             if (low > 0) product -= 2 * entry * dotRange(f, i * low, f, j * low, low);
           }
-          products[k * r + l] = (products[k * r + l] ?? 0) + product;
-          crossed[k * r + l] = (crossed[k * r + l] ?? 0) + own * cross;
+          add(products, k * r + l, product);
+          add(crossed, k * r + l, own * cross);
         }
       }
     }
@@ -144,10 +144,9 @@ export function derivativeSums(data: Reduced, { blocks, score }: Projected): Der
   for (let k = 0; k < r; k++) {
     for (let l = 0; l <= k; l++) {
       const product =
-        (products[k * r + l] ?? 0) +
-        dotRange(taken[k] ?? score, 0, taken[l] ?? score, 0, low * low);
+        real(products, k * r + l) + dotRange(taken[k] ?? score, 0, taken[l] ?? score, 0, low * low);
       const cross =
-        (crossed[k * r + l] ?? 0) - dotRange(along[k] ?? score, 0, along[l] ?? score, 0, low);
+        real(crossed, k * r + l) - dotRange(along[k] ?? score, 0, along[l] ?? score, 0, low);
       products[k * r + l] = product;
       products[l * r + k] = product;
       crossed[k * r + l] = cross;

@@ -3,6 +3,7 @@ import { criterionAt, criterionBy, factorsAt, type AtRatios } from './criterion'
 import { derivativeSums, project, type DerivativeSums } from './projected';
 import type { Reduced } from './reduced';
 import { Refusal } from '../../../words';
+import { num, real } from '../../entry';
 
 /** Starting values, as multiples of what makes a unit's variance equal its pots' mean variance. */
 const LADDER = [0, 0.1, 1, 10, 100];
@@ -25,16 +26,16 @@ function slopeAt(data: Reduced, at: AtRatios, sums: DerivativeSums): Slope {
   const hessian = new Float64Array(r * r);
   const information = new Float64Array(r * r);
   for (let k = 0; k < r; k++) {
-    const squareK = sums.squares[k] ?? 0;
-    const traceK = sums.traces[k] ?? 0;
+    const squareK = real(sums.squares, k);
+    const traceK = real(sums.traces, k);
     gradient[k] = traceK - squareK / scale;
     for (let l = 0; l < r; l++) {
-      const product = sums.products[k * r + l] ?? 0;
-      const cross = sums.crossed[k * r + l] ?? 0;
-      const squareL = sums.squares[l] ?? 0;
+      const product = real(sums.products, k * r + l);
+      const cross = real(sums.crossed, k * r + l);
+      const squareL = real(sums.squares, l);
       hessian[k * r + l] =
         (2 * cross) / scale - (squareK * squareL) / (scale * scale * free) - product;
-      information[k * r + l] = product - (traceK * (sums.traces[l] ?? 0)) / free;
+      information[k * r + l] = product - (traceK * real(sums.traces, l)) / free;
     }
   }
   return { gradient, hessian, information };
@@ -53,16 +54,16 @@ function newtonStep(
   const step = new Float64Array(f);
   open.forEach((k, i) => {
     open.forEach((l, j) => {
-      factor[i * f + j] = (hessian[k * r + l] ?? 0) * (k === l ? 1 + ridge : 1);
+      factor[i * f + j] = real(hessian, k * r + l) * (k === l ? 1 + ridge : 1);
     });
-    step[i] = -(gradient[k] ?? 0);
+    step[i] = -real(gradient, k);
   });
   if (!choleskyInPlace(factor, f)) return null;
   solveLowerRows(factor, f, step, 1);
   solveUpperRows(factor, f, step, 1);
   const full = new Float64Array(r);
   open.forEach((k, i) => {
-    full[k] = step[i] ?? 0;
+    full[k] = real(step, i);
   });
   return full;
 }
@@ -81,7 +82,7 @@ function refine(data: Reduced, start: AtRatios): Refined {
     const slope = slopeAt(data, at, derivativeSums(data, project(data, at)));
     const open: number[] = [];
     for (let k = 0; k < r; k++) {
-      if ((at.ratios[k] ?? 0) > 0 || (slope.gradient[k] ?? 0) < 0) {
+      if (real(at.ratios, k) > 0 || real(slope.gradient, k) < 0) {
         open.push(k);
       }
     }
@@ -93,9 +94,9 @@ function refine(data: Reduced, start: AtRatios): Refined {
     let decrement = 0;
     let relative = 0;
     for (const k of open) {
-      decrement -= (step[k] ?? 0) * (slope.gradient[k] ?? 0);
-      const ratio = at.ratios[k] ?? 0;
-      relative = Math.max(relative, ratio > 0 ? Math.abs(step[k] ?? 0) / ratio : 1);
+      decrement -= real(step, k) * real(slope.gradient, k);
+      const ratio = real(at.ratios, k);
+      relative = Math.max(relative, ratio > 0 ? Math.abs(real(step, k)) / ratio : 1);
     }
     const nearly = decrement < 1e-9;
     let next = at;
@@ -103,11 +104,11 @@ function refine(data: Reduced, start: AtRatios): Refined {
       const trial = new Float64Array(r);
       let expected = 0;
       for (let k = 0; k < r; k++) {
-        const ratio = at.ratios[k] ?? 0;
-        const moved = Math.max(0, ratio + share * (step[k] ?? 0));
+        const ratio = real(at.ratios, k);
+        const moved = Math.max(0, ratio + share * real(step, k));
         // An early step may not run away; from zero there is no scale to judge it by.
         trial[k] = ratio > 0 ? Math.min(moved, 20 * ratio) : moved;
-        expected += ((trial[k] ?? 0) - ratio) * (slope.gradient[k] ?? 0);
+        expected += (real(trial, k) - ratio) * real(slope.gradient, k);
       }
       const tried = criterionAt(data, trial);
       // Next to the optimum the criterion is rounding only, and the full step is the better one.
@@ -139,11 +140,11 @@ function starts(data: Reduced): AtRatios[] {
   const scale = data.parts.map((part) => {
     let trace = 0;
     for (let i = part.start; i < part.start + part.count; i++) {
-      trace += data.left[i] ?? 0;
+      trace += real(data.left, i);
     }
     return trace > 0 ? part.count / trace : 0;
   });
-  const steps = (k: number): number[] => LADDER.map((multiple) => multiple * (scale[k] ?? 0));
+  const steps = (k: number): number[] => LADDER.map((multiple) => multiple * num(scale, k));
   let found: AtRatios[] = [];
   if (r <= 2) {
     for (const first of steps(0)) {
@@ -206,7 +207,7 @@ export function bestRatios(data: Reduced): Refined {
   }
   if (best === null) throw new Refusal('mixed model: no start for the search of the variances');
   for (let k = 0; k < data.parts.length; k++) {
-    if (!((best.at.ratios[k] ?? 0) > 0)) continue;
+    if (!(real(best.at.ratios, k) > 0)) continue;
     const trial = best.at.ratios.slice();
     trial[k] = 0;
     const without = criterionAt(data, trial);

@@ -11,6 +11,7 @@ import {
 import { dotRange } from './linalg';
 import type { OrthogonalDesign } from './orthogonal';
 import { Refusal } from '../../../words';
+import { add, real, whole } from '../../entry';
 
 /**
  * All that REML needs of the data y = Xβ + Σ Z_k u_k + e, u_k ~ N(0, σ²γ_k I), e ~ N(0, σ²I).
@@ -88,7 +89,7 @@ export function reduceLayout(
     const own = block.columns.length;
     block.columns.forEach((j, i) => {
       const taken = dotRange(block.low, i * low, block.low, i * low, low);
-      left[j] = (block.gram[i * own + i] ?? 0) - taken;
+      left[j] = real(block.gram, i * own + i) - taken;
     });
     return { ...block, spans: spansOf(block.columns, parts) };
   });
@@ -116,18 +117,18 @@ function keptApart(
   const t = new Float64Array(rank * q);
   const { from, to } = columns;
   for (let j = 0; j < q; j++) {
-    for (let i = from[j] ?? 0; i < (to[j] ?? n); i++) {
-      const value = z[j * n + i] ?? 0;
+    for (let i = whole(from, j); i < (to[j] ?? n); i++) {
+      const value = real(z, j * n + i);
       if (value === 0) continue;
       for (let k = 0; k < rank; k++) {
-        t[k * q + j] = (t[k * q + j] ?? 0) + value * (basis[k * n + i] ?? 0);
+        add(t, k * q + j, value * real(basis, k * n + i));
       }
     }
   }
   const blocks = groups.map((group) => {
     const low = new Float64Array(group.length * rank);
     group.forEach((j, i) => {
-      for (let k = 0; k < rank; k++) low[i * rank + k] = t[k * q + j] ?? 0;
+      for (let k = 0; k < rank; k++) low[i * rank + k] = real(t, k * q + j);
     });
     return { columns: group, gram: grammian(columns, group), low };
   });
@@ -136,7 +137,7 @@ function keptApart(
     left.set(rest, rank);
     design.turnBack(left, 0);
     return Float64Array.from({ length: q }, (_, j) => {
-      const start = from[j] ?? 0;
+      const start = whole(from, j);
       return dotRange(z, j * n + start, left, start, (to[j] ?? n) - start);
     });
   };
@@ -151,7 +152,7 @@ function takenTogether(design: OrthogonalDesign, z: Float64Array, q: number): Co
   const inner = new Float64Array(q * free);
   for (let j = 0; j < q; j++) {
     design.turn(z, j * n);
-    for (let i = 0; i < rank; i++) t[i * q + j] = z[j * n + i] ?? 0;
+    for (let i = 0; i < rank; i++) t[i * q + j] = real(z, j * n + i);
     inner.set(z.subarray(j * n + rank, (j + 1) * n), j * free);
   }
   const columns = Int32Array.from({ length: q }, (_, j) => j);

@@ -1,4 +1,5 @@
 import { choleskyInPlace, solveLowerRows, solveUpperRows } from './cholesky';
+import { num, real } from '../../entry';
 
 const DEGREE = 3;
 
@@ -13,8 +14,8 @@ function bSplines(place: number, segments: number, out: Float64Array): void {
       // Spline j of degree − 1 starts at knot span − degree + 1 + j.
       const start = span - degree + 1 + j;
       const share = (start + degree - place) / degree;
-      next[j] = (next[j] ?? 0) + share * value;
-      next[j + 1] = (next[j + 1] ?? 0) + (1 - share) * value;
+      next[j] = num(next, j) + share * value;
+      next[j + 1] = num(next, j + 1) + (1 - share) * value;
     });
     values.splice(0, values.length, ...next);
   }
@@ -48,14 +49,14 @@ export function curvatureColumns(places: Float64Array, segments: number): Float6
   places.forEach((place, i) => {
     bSplines(place, segments, values);
     for (let k = 0; k < bends; k++) {
-      rows[i * bends + k] = (values[k] ?? 0) - 2 * (values[k + 1] ?? 0) + (values[k + 2] ?? 0);
+      rows[i * bends + k] = real(values, k) - 2 * real(values, k + 1) + real(values, k + 2);
     }
   });
   solveLowerRows(gram, bends, rows, n);
   solveUpperRows(gram, bends, rows, n);
   const out = new Float64Array(bends * n);
   for (let i = 0; i < n; i++) {
-    for (let k = 0; k < bends; k++) out[k * n + i] = rows[i * bends + k] ?? 0;
+    for (let k = 0; k < bends; k++) out[k * n + i] = real(rows, i * bends + k);
   }
   return out;
 }

@@ -3,6 +3,7 @@ import { dotRange } from './linalg';
 import { orthogonalDesign } from './orthogonal';
 import type { RandomColumns } from './columnBlocks';
 import { curvatureColumns } from './splineBasis';
+import { real } from '../../entry';
 
 /** Segments along one direction at most; and random columns in all that are worth their time. */
 const MOST_SEGMENTS = 10;
@@ -45,7 +46,7 @@ function axisOf(positions: Float64Array, spacing: number): Axis {
 }
 
 const times = (a: Float64Array, b: Float64Array): Float64Array =>
-  a.map((value, i) => value * (b[i] ?? 0));
+  a.map((value, i) => value * real(b, i));
 
 /** Takes the plane out of columns of one group, and as few columns as span the same covariance. */
 function beyondPlane(columns: readonly Float64Array[], plane: readonly Float64Array[]) {
@@ -70,7 +71,7 @@ function beyondPlane(columns: readonly Float64Array[], plane: readonly Float64Ar
   for (const column of cleaned) {
     for (let i = 0; i < n; i++) {
       for (let j = 0; j < n; j++) {
-        covariance.set(i, j, covariance.get(i, j) + (column[i] ?? 0) * (column[j] ?? 0));
+        covariance.set(i, j, covariance.get(i, j) + real(column, i) * real(column, j));
       }
     }
   }
@@ -102,7 +103,7 @@ function groupSurface(
   columnSpacing: number,
 ): GroupSurface {
   const pick = (values: Float64Array): Float64Array =>
-    Float64Array.from(rows, (i) => values[i] ?? 0);
+    Float64Array.from(rows, (i) => real(values, i));
   const down = axisOf(pick(row), rowSpacing);
   const across = axisOf(pick(column), columnSpacing);
   const twist = times(down.standard, across.standard);
@@ -155,7 +156,7 @@ export function surfaceOf(row: Float64Array, column: Float64Array, group: Int32A
     let range = 0;
     let steps = 1;
     for (const rows of lists) {
-      const own = Array.from(rows, (i) => positions[i] ?? 0);
+      const own = Array.from(rows, (i) => real(positions, i));
       range = Math.max(range, Math.max(...own) - Math.min(...own));
       steps = Math.max(steps, new Set(own).size - 1);
     }
@@ -174,7 +175,7 @@ export function surfaceOf(row: Float64Array, column: Float64Array, group: Int32A
   const spreadOut = (values: Float64Array, rows: Int32Array): Float64Array => {
     const out = new Float64Array(n);
     rows.forEach((i, k) => {
-      out[i] = values[k] ?? 0;
+      out[i] = real(values, k);
     });
     return out;
   };

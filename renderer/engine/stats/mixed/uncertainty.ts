@@ -4,6 +4,7 @@ import { inverseOf, solveLowerRows } from './cholesky';
 import { addScaled, dotRange, selfProduct, timesTransposed, transposed } from './linalg';
 import { sandwich, solveR } from './orthogonal';
 import type { Reduced } from './reduced';
+import { add, real, whole } from '../../entry';
 
 /**
  * Estimates of the fixed and random effects and all that their uncertainty needs, at given
@@ -24,7 +25,7 @@ export interface Solved {
 }
 
 function plusIdentity(matrix: Float64Array, n: number): Float64Array {
-  for (let i = 0; i < n; i++) matrix[i * n + i] = (matrix[i * n + i] ?? 0) + 1;
+  for (let i = 0; i < n; i++) add(matrix, i * n + i, 1);
   return matrix;
 }
 
@@ -34,11 +35,11 @@ export function solveEffects(data: Reduced, at: AtRatios, projected: Projected):
   const { rank } = design;
   const spread = new Float64Array(q);
   parts.forEach((part, k) => {
-    spread.fill(at.ratios[k] ?? 0, part.start, part.start + part.count);
+    spread.fill(real(at.ratios, k), part.start, part.start + part.count);
   });
-  const effects = Float64Array.from(spread, (ratio, j) => ratio * (projected.score[j] ?? 0));
+  const effects = Float64Array.from(spread, (ratio, j) => ratio * real(projected.score, j));
   const known = new Float64Array(rank);
-  for (let i = 0; i < rank; i++) known[i] = (qy[i] ?? 0) - dotRange(t, i * q, effects, 0, q);
+  for (let i = 0; i < rank; i++) known[i] = real(qy, i) - dotRange(t, i * q, effects, 0, q);
   const beta = solveR(design, known, 1);
 
   const core = plusIdentity(new Float64Array(rank * rank), rank);
@@ -51,7 +52,7 @@ export function solveEffects(data: Reduced, at: AtRatios, projected: Projected):
     const rows = new Float64Array(rank * a);
     for (let i = 0; i < rank; i++) {
       for (let j = 0; j < a; j++) {
-        rows[i * a + j] = (roots[j] ?? 0) * (t[i * q + (columns[active[j] ?? 0] ?? 0)] ?? 0);
+        rows[i * a + j] = real(roots, j) * real(t, i * q + whole(columns, whole(active, j)));
       }
     }
     solveLowerRows(factor, a, rows, rank);
@@ -63,7 +64,7 @@ export function solveEffects(data: Reduced, at: AtRatios, projected: Projected):
   const phi = sandwich(design, core);
 
   const reach = timesProjected(data, projected, timesSpread(t, rank, q, spread), rank);
-  for (let i = 0; i < reach.length; i++) reach[i] = (t[i] ?? 0) - (reach[i] ?? 0);
+  for (let i = 0; i < reach.length; i++) reach[i] = real(t, i) - real(reach, i);
   const gains = solveR(design, reach, q);
   return { residual: at.remainder / free, beta, effects, phi, gains, spread };
 }
@@ -76,7 +77,7 @@ function timesSpread(
 ): Float64Array {
   const out = new Float64Array(rows * q);
   for (let i = 0; i < rows; i++) {
-    for (let j = 0; j < q; j++) out[i * q + j] = (matrix[i * q + j] ?? 0) * (spread[j] ?? 0);
+    for (let j = 0; j < q; j++) out[i * q + j] = real(matrix, i * q + j) * real(spread, j);
   }
   return out;
 }
@@ -119,16 +120,16 @@ export function observedUncertainty(
   const { rank } = design;
   const { residual, gains } = solved;
   const r = parts.length;
-  const above = parts.flatMap((_, k) => ((at.ratios[k] ?? 0) > 0 ? [k] : []));
+  const above = parts.flatMap((_, k) => (real(at.ratios, k) > 0 ? [k] : []));
   const size = above.length + 1;
   const curvature = new Float64Array(size * size);
   const last = size - 1;
   above.forEach((k, i) => {
     above.forEach((l, j) => {
       curvature[i * size + j] =
-        (2 * (sums.crossed[k * r + l] ?? 0)) / residual - (sums.products[k * r + l] ?? 0);
+        (2 * real(sums.crossed, k * r + l)) / residual - real(sums.products, k * r + l);
     });
-    const mixed = (sums.squares[k] ?? 0) / (residual * residual);
+    const mixed = real(sums.squares, k) / (residual * residual);
     curvature[i * size + last] = mixed;
     curvature[last * size + i] = mixed;
   });
@@ -143,13 +144,13 @@ export function observedUncertainty(
   derivatives.push(solved.phi.slice());
   const uncertainty = inverse.map((value) => 2 * value);
   const ofVariances = new Float64Array(r + 1);
-  ofVariances[r] = uncertainty[last * size + last] ?? 0;
+  ofVariances[r] = real(uncertainty, last * size + last);
   above.forEach((k, i) => {
-    const ratio = at.ratios[k] ?? 0;
+    const ratio = real(at.ratios, k);
     ofVariances[k] =
-      residual ** 2 * (uncertainty[i * size + i] ?? 0) +
-      2 * ratio * residual * (uncertainty[i * size + last] ?? 0) +
-      ratio ** 2 * (uncertainty[last * size + last] ?? 0);
+      residual ** 2 * real(uncertainty, i * size + i) +
+      2 * ratio * residual * real(uncertainty, i * size + last) +
+      ratio ** 2 * real(uncertainty, last * size + last);
   });
   return {
     derivatives,
@@ -181,7 +182,7 @@ export function expectedUncertainty(
   const first = timesProjected(data, projected, weightedT, rank);
   const next = (power: Float64Array): Float64Array => {
     const out = timesProjected(data, projected, timesSpread(power, rank, q, spread), rank);
-    for (let i = 0; i < out.length; i++) out[i] = (power[i] ?? 0) - (out[i] ?? 0);
+    for (let i = 0; i < out.length; i++) out[i] = real(power, i) - real(out, i);
     return out;
   };
   const second = next(first);
@@ -190,12 +191,12 @@ export function expectedUncertainty(
   const information = new Float64Array(size * size);
   let potTrace = free;
   parts.forEach((_, k) => {
-    let trace = sums.traces[k] ?? 0;
-    parts.forEach((_, l) => (trace -= (at.ratios[l] ?? 0) * (sums.products[k * r + l] ?? 0)));
-    potTrace -= (at.ratios[k] ?? 0) * ((sums.traces[k] ?? 0) + trace);
+    let trace = real(sums.traces, k);
+    parts.forEach((_, l) => (trace -= real(at.ratios, l) * real(sums.products, k * r + l)));
+    potTrace -= real(at.ratios, k) * (real(sums.traces, k) + trace);
     information[k * size + r] = trace;
     information[r * size + k] = trace;
-    for (let l = 0; l < r; l++) information[k * size + l] = sums.products[k * r + l] ?? 0;
+    for (let l = 0; l < r; l++) information[k * size + l] = real(sums.products, k * r + l);
   });
   information[r * size + r] = potTrace;
   const inverse = inverseOf(information, size);
@@ -224,19 +225,22 @@ export function expectedUncertainty(
     const through = timesProjected(data, projected, alone, rank);
     parts.forEach((right, k) => {
       const between = block(through, rank, q, right.start, right.count);
-      add(w[k * size + l] ?? 0, timesTransposed(own[k] ?? alone, rank, between, rank, right.count));
+      add(
+        real(w, k * size + l),
+        timesTransposed(own[k] ?? alone, rank, between, rank, right.count),
+      );
     });
     const partner = block(potGains, rank, q, left.start, left.count);
     const cross = timesTransposed(own[l] ?? alone, rank, partner, rank, left.count);
-    const weight = -(w[l * size + r] ?? 0);
+    const weight = -real(w, l * size + r);
     add(weight, cross);
     add(weight, transposed(cross, rank, rank));
   });
   const deep = timesTransposed(third, rank, weightedT, rank, q);
-  add(w[r * size + r] ?? 0, sandwich(design, deep));
+  add(real(w, r * size + r), sandwich(design, deep));
 
   const covariance = phi.map((value) => value * residual);
   addScaled(covariance, 0, 2, correction, 0, rank * rank);
-  const ofVariances = Float64Array.from({ length: size }, (_, k) => w[k * size + k] ?? 0);
+  const ofVariances = Float64Array.from({ length: size }, (_, k) => real(w, k * size + k));
   return { derivatives, uncertainty: w, covariance, ofVariances };
 }

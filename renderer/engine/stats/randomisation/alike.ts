@@ -1,3 +1,5 @@
+import { whole } from '../../entry';
+
 /**
  * The most of some lists of labels that divide their rows alike, whatever each part is called: no more
  * layouts than that can have the same F, but by a rare coincidence of figures.
@@ -15,7 +17,7 @@ export function mostAlike(lists: readonly Int32Array[], labels: number): number 
       const label = own[i] ?? -1;
       if (label < 0) continue;
       if (order[label] === 0) order[label] = ++found;
-      const code = order[label] ?? 0;
+      const code = whole(order, label);
       hash = (Math.imul(hash, 31) + code) | 0;
       other = (Math.imul(other, 1_000_003) ^ code) | 0;
     }

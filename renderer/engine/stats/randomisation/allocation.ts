@@ -1,5 +1,5 @@
 import type { Design } from '../design';
-import { entry } from '../../entry';
+import { entry, real, whole } from '../../entry';
 import { mostAlike } from './alike';
 import { countArrangements, drawAll, shuffles, type Numbers } from './draws';
 import type { CellFits } from './cells';
@@ -95,7 +95,7 @@ export function layoutsOf(
       // A plain loop: this is run for every layout of every harvest of a rehearsal.
       const own = new Int32Array(rows.length);
       for (let i = 0; i < own.length; i++) {
-        const cell = fits.observed[i] ?? 0;
+        const cell = whole(fits.observed, i);
         const code = codes[rows[i] ?? -1] ?? -1;
         own[i] = (code < 0 ? none : moves[code])?.[cell] ?? cell;
       }
@@ -121,7 +121,7 @@ export function layoutsOf(
   const laid = (labelOf: (row: number) => number): Int32Array => {
     const own = new Int32Array(rows.length);
     for (let i = 0; i < own.length; i++) {
-      const cell = fits.observed[i] ?? 0;
+      const cell = whole(fits.observed, i);
       own[i] = moved[labelOf(rows[i] ?? -1)]?.[cell] ?? cell;
     }
     return own;
@@ -133,7 +133,7 @@ export function layoutsOf(
       size: levels.length,
       addUnit: (sums, unit, label) => (sums[unit] = label + 1),
       f(sums) {
-        cells.push(laid((row) => (sums[row] ?? 0) - 1));
+        cells.push(laid((row) => real(sums, row) - 1));
         return 0;
       },
     });

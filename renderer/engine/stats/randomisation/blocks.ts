@@ -6,6 +6,7 @@ import {
   solveLowerRows,
 } from '../mixed/cholesky';
 import { Refusal } from '../../../words';
+import { add, num, real, whole } from '../../entry';
 
 /** V of rows that vary together: its inverse, log|V|, and fixed trends over those rows. */
 export interface VarianceBlock {
@@ -48,7 +49,7 @@ export function partedBy(
     const size = rows.length;
     const own = new Float64Array(size * size);
     rows.forEach((i, a) => {
-      for (let b = 0; b <= a; b++) own[a * size + b] = v[i * n + (rows[b] ?? 0)] ?? 0;
+      for (let b = 0; b <= a; b++) own[a * size + b] = real(v, i * n + whole(rows, b));
     });
     if (!choleskyInPlace(own, size)) {
       throw new Refusal(
@@ -61,7 +62,7 @@ export function partedBy(
       {
         inverse: inverseFromCholesky(own, size),
         logDet: logDeterminant(own, size),
-        trends: inside.map((trend) => Float64Array.from(rows, (i) => trend[i] ?? 0)),
+        trends: inside.map((trend) => Float64Array.from(rows, (i) => real(trend, i))),
       },
       rows,
     );
@@ -108,24 +109,24 @@ export function cleanBlock({ inverse, logDet, trends }: VarianceBlock, rows: Int
   const k = here.length;
   const w = new Float64Array(k * k);
   for (let a = 0; a < k; a++) {
-    const from = (here[a] ?? 0) * size;
-    for (let b = 0; b < k; b++) w[a * k + b] = inverse[from + (here[b] ?? 0)] ?? 0;
+    const from = num(here, a) * size;
+    for (let b = 0; b < k; b++) w[a * k + b] = real(inverse, from + num(here, b));
   }
   let own = logDet + takeOut(w, here, lost, inverse, size);
   let rank = 0;
   for (const trend of trends) {
-    const t = Float64Array.from(here, (i) => trend[i] ?? 0);
+    const t = Float64Array.from(here, (i) => real(trend, i));
     const along = times(w, t);
     const { length, whole } = lengths(t, along, inverse, here, size);
     if (!(length > REPEATED * whole)) continue;
     rank++;
     own += Math.log(length);
     for (let a = 0; a < k; a++) {
-      const share = (along[a] ?? 0) / length;
-      for (let b = 0; b < k; b++) w[a * k + b] = (w[a * k + b] ?? 0) - share * (along[b] ?? 0);
+      const share = real(along, a) / length;
+      for (let b = 0; b < k; b++) add(w, a * k + b, -share * real(along, b));
     }
   }
-  return { rows: Int32Array.from(here, (i) => rows[i] ?? 0), w, logDet: own, rank };
+  return { rows: Int32Array.from(here, (i) => whole(rows, i)), w, logDet: own, rank };
 }
 
 /** Makes W of all places that of those that are left; the log of |W_mm| of the lost ones. */
@@ -142,22 +143,21 @@ function takeOut(
   const among = new Float64Array(m * m);
   for (let c = 0; c < m; c++) {
     for (let d = 0; d < m; d++) {
-      among[c * m + d] = inverse[(lost[c] ?? 0) * size + (lost[d] ?? 0)] ?? 0;
+      among[c * m + d] = real(inverse, num(lost, c) * size + num(lost, d));
     }
   }
   choleskyInPlace(among, m);
   // Rows of W_om L⁻ᵀ: W_om W_mm⁻¹ W_mo is their products.
   const half = new Float64Array(k * m);
   for (let a = 0; a < k; a++) {
-    for (let c = 0; c < m; c++)
-      half[a * m + c] = inverse[(here[a] ?? 0) * size + (lost[c] ?? 0)] ?? 0;
+    for (let c = 0; c < m; c++) half[a * m + c] = real(inverse, num(here, a) * size + num(lost, c));
   }
   solveLowerRows(among, m, half, k);
   for (let a = 0; a < k; a++) {
     for (let b = 0; b <= a; b++) {
       let sum = 0;
-      for (let c = 0; c < m; c++) sum += (half[a * m + c] ?? 0) * (half[b * m + c] ?? 0);
-      const value = (w[a * k + b] ?? 0) - sum;
+      for (let c = 0; c < m; c++) sum += real(half, a * m + c) * real(half, b * m + c);
+      const value = real(w, a * k + b) - sum;
       w[a * k + b] = value;
       w[b * k + a] = value;
     }
@@ -176,8 +176,8 @@ function lengths(
   let length = 0;
   let whole = 0;
   here.forEach((i, a) => {
-    length += (t[a] ?? 0) * (along[a] ?? 0);
-    whole += (t[a] ?? 0) ** 2 * (inverse[i * size + i] ?? 0);
+    length += real(t, a) * real(along, a);
+    whole += real(t, a) ** 2 * real(inverse, i * size + i);
   });
   return { length, whole };
 }
@@ -187,7 +187,7 @@ function times(w: Float64Array, t: Float64Array): Float64Array {
   const out = new Float64Array(k);
   for (let a = 0; a < k; a++) {
     let sum = 0;
-    for (let b = 0; b < k; b++) sum += (w[a * k + b] ?? 0) * (t[b] ?? 0);
+    for (let b = 0; b < k; b++) sum += real(w, a * k + b) * real(t, b);
     out[a] = sum;
   }
   return out;
@@ -200,8 +200,8 @@ export function timesAll(blocks: readonly Cleaned[], values: Float64Array): Floa
     const k = rows.length;
     for (let a = 0; a < k; a++) {
       let sum = 0;
-      for (let b = 0; b < k; b++) sum += (w[a * k + b] ?? 0) * (values[rows[b] ?? 0] ?? 0);
-      out[rows[a] ?? 0] = sum;
+      for (let b = 0; b < k; b++) sum += real(w, a * k + b) * real(values, whole(rows, b));
+      out[whole(rows, a)] = sum;
     }
   }
   return out;
@@ -209,7 +209,7 @@ export function timesAll(blocks: readonly Cleaned[], values: Float64Array): Floa
 
 export function inner(a: Float64Array, b: Float64Array): number {
   let sum = 0;
-  for (let i = 0; i < a.length; i++) sum += (a[i] ?? 0) * (b[i] ?? 0);
+  for (let i = 0; i < a.length; i++) sum += real(a, i) * real(b, i);
   return sum;
 }
 
@@ -225,8 +225,7 @@ export function orthogonalised(
     const whole = inner(one, timesAll(blocks, one));
     for (const { column: before, along } of basis) {
       const share = inner(along, column);
-      for (let i = 0; i < column.length; i++)
-        column[i] = (column[i] ?? 0) - share * (before[i] ?? 0);
+      for (let i = 0; i < column.length; i++) add(column, i, -share * real(before, i));
     }
     const along = timesAll(blocks, column);
     const length = inner(column, along);
@@ -256,7 +255,7 @@ export function projectionOf({ blocks, basis }: Parted, y: Float64Array): BlockP
     for (const { along } of basis) {
       const share = inner(along, values);
       for (let i = 0; i < product.length; i++) {
-        product[i] = (product[i] ?? 0) - share * (along[i] ?? 0);
+        add(product, i, -share * real(along, i));
       }
     }
     return product;

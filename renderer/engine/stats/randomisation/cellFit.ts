@@ -1,3 +1,5 @@
+import { add, real } from '../../entry';
+
 /** A pivot smaller than this share of its column repeats earlier columns. */
 const REPEATED = 1e-9;
 
@@ -37,28 +39,28 @@ export function sweepAll(a: Float64Array, d: number): Uint8Array {
   const kept = new Uint8Array(d);
   const scale = new Float64Array(d);
   const column = new Float64Array(d);
-  for (let k = 0; k < d; k++) scale[k] = a[k * d + k] ?? 0;
+  for (let k = 0; k < d; k++) scale[k] = real(a, k * d + k);
   // With the sign of what was swept turned the matrix stays symmetric: half of it is enough.
   for (let k = 0; k < d; k++) {
-    const pivot = a[k * d + k] ?? 0;
-    if (!(pivot > REPEATED * (scale[k] ?? 0))) continue;
+    const pivot = real(a, k * d + k);
+    if (!(pivot > REPEATED * real(scale, k))) continue;
     kept[k] = 1;
-    for (let i = 0; i < k; i++) column[i] = a[k * d + i] ?? 0;
-    for (let i = k + 1; i < d; i++) column[i] = a[i * d + k] ?? 0;
+    for (let i = 0; i < k; i++) column[i] = real(a, k * d + i);
+    for (let i = k + 1; i < d; i++) column[i] = real(a, i * d + k);
     column[k] = 0;
     for (let i = 0; i < d; i++) {
-      const factor = (column[i] ?? 0) / pivot;
+      const factor = real(column, i) / pivot;
       if (factor === 0) continue;
       const to = i * d;
-      for (let j = 0; j <= i; j++) a[to + j] = (a[to + j] ?? 0) - factor * (column[j] ?? 0);
+      for (let j = 0; j <= i; j++) add(a, to + j, -factor * real(column, j));
     }
-    for (let i = 0; i < k; i++) a[k * d + i] = (column[i] ?? 0) / pivot;
-    for (let i = k + 1; i < d; i++) a[i * d + k] = (column[i] ?? 0) / pivot;
+    for (let i = 0; i < k; i++) a[k * d + i] = real(column, i) / pivot;
+    for (let i = k + 1; i < d; i++) a[i * d + k] = real(column, i) / pivot;
     a[k * d + k] = -1 / pivot;
   }
   for (let i = 0; i < d; i++) {
     for (let j = 0; j <= i; j++) {
-      const value = a[i * d + j] ?? 0;
+      const value = real(a, i * d + j);
       const turned = kept[i] === 1 && kept[j] === 1 ? -value : value;
       a[i * d + j] = turned;
       a[j * d + i] = turned;
@@ -85,11 +87,11 @@ export function combine(
   let estimate = 0;
   let variance = 0;
   for (let i = 0; i < d; i++) {
-    const w = weights[i] ?? 0;
+    const w = real(weights, i);
     if (w === 0 || kept[i] === 0) continue;
-    estimate += w * (coefficients[i] ?? 0);
+    estimate += w * real(coefficients, i);
     for (let j = 0; j < d; j++) {
-      if (kept[j] === 1) variance += w * (weights[j] ?? 0) * (inverse[i * d + j] ?? 0);
+      if (kept[j] === 1) variance += w * real(weights, j) * real(inverse, i * d + j);
     }
   }
   return { estimate, se: Math.sqrt(variance * ms) };
@@ -100,14 +102,14 @@ function isEstimable({ kept, rank, inverse }: CellSolution, weights: Float64Arra
   const d = kept.length;
   if (rank === d) return true;
   let largest = 0;
-  for (let i = 0; i < d; i++) largest = Math.max(largest, Math.abs(weights[i] ?? 0));
+  for (let i = 0; i < d; i++) largest = Math.max(largest, Math.abs(real(weights, i)));
   for (let i = 0; i < d; i++) {
     if (kept[i] === 1) continue;
     let implied = 0;
     for (let k = 0; k < d; k++) {
-      if (kept[k] === 1) implied += (weights[k] ?? 0) * (inverse[k * d + i] ?? 0);
+      if (kept[k] === 1) implied += real(weights, k) * real(inverse, k * d + i);
     }
-    if (Math.abs(implied - (weights[i] ?? 0)) > 1e-6 * largest) return false;
+    if (Math.abs(implied - real(weights, i)) > 1e-6 * largest) return false;
   }
   return true;
 }
@@ -127,14 +129,14 @@ export function jointF(
   for (let r = 0; r < q; r++) {
     const row = rows[r] ?? estimates;
     let sum = 0;
-    for (let i = 0; i < coefficients.length; i++) sum += (row[i] ?? 0) * (coefficients[i] ?? 0);
+    for (let i = 0; i < coefficients.length; i++) sum += real(row, i) * real(coefficients, i);
     estimates[r] = sum;
   }
   let explained = 0;
   for (let r = 0; r < q; r++) {
     let sum = 0;
-    for (let s = 0; s < q; s++) sum += (joint.inverse[r * q + s] ?? 0) * (estimates[s] ?? 0);
-    explained += (estimates[r] ?? 0) * sum;
+    for (let s = 0; s < q; s++) sum += real(joint.inverse, r * q + s) * real(estimates, s);
+    explained += real(estimates, r) * sum;
   }
   return ms > 0 ? explained / joint.rank / ms : Infinity;
 }
@@ -149,16 +151,16 @@ function jointOf(solution: CellSolution, rows: readonly Float64Array[]): Joint |
   rows.forEach((row, r) => {
     along.fill(0);
     for (let i = 0; i < d; i++) {
-      const w = row[i] ?? 0;
+      const w = real(row, i);
       if (w === 0 || kept[i] === 0) continue;
       for (let j = 0; j < d; j++) {
-        if (kept[j] === 1) along[j] = (along[j] ?? 0) + w * (inverse[i * d + j] ?? 0);
+        if (kept[j] === 1) add(along, j, w * real(inverse, i * d + j));
       }
     }
     for (let s = 0; s <= r; s++) {
       const other = rows[s] ?? along;
       let sum = 0;
-      for (let j = 0; j < d; j++) sum += (other[j] ?? 0) * (along[j] ?? 0);
+      for (let j = 0; j < d; j++) sum += real(other, j) * real(along, j);
       a[r * q + s] = sum;
       a[s * q + r] = sum;
     }

@@ -6,6 +6,7 @@ import { pairSums } from './pairSums';
 import { levelCells } from './levelCells';
 import type { KnownCovariance } from './projection';
 import { Refusal } from '../../../words';
+import { add, real, whole } from '../../entry';
 
 export interface CellFits {
   /** Indices in the design of the columns that belong to treatments. */
@@ -40,7 +41,7 @@ export function untreatedProjection(design: Design, covariance: KnownCovariance)
   const centre = mean(design.y);
   const n = design.y.length;
   const fixed = stay.map((j) =>
-    Float64Array.from({ length: n }, (_, i) => design.x.data[i * design.x.columns + j] ?? 0),
+    Float64Array.from({ length: n }, (_, i) => real(design.x.data, i * design.x.columns + j)),
   );
   return projectionOf(
     partedBy(covariance, n, fixed),
@@ -91,7 +92,7 @@ export function cellFits(
       const left = design.y.map((value, i) => {
         let sum = value - centre;
         columns.forEach((j, a) => {
-          sum -= (coefficients[a] ?? 0) * (design.x.data[i * design.x.columns + j] ?? 0);
+          sum -= real(coefficients, a) * real(design.x.data, i * design.x.columns + j);
         });
         return sum;
       });
@@ -103,8 +104,8 @@ export function cellFits(
       const { kept, inverse, df } = solution;
       sums.fill(0);
       for (let i = 0; i < n; i++) {
-        const cell = layout[i] ?? 0;
-        sums[cell] = (sums[cell] ?? 0) + (response.py[i] ?? 0);
+        const cell = whole(layout, i);
+        add(sums, cell, real(response.py, i));
       }
       for (let a = 0; a < d; a++) along[a] = sumOf(sums, filled[a]);
       const coefficients = new Float64Array(d);
@@ -113,10 +114,10 @@ export function cellFits(
         if (kept[a] !== 1) continue;
         let coefficient = 0;
         for (let b = 0; b < d; b++) {
-          if (kept[b] === 1) coefficient += (inverse[a * d + b] ?? 0) * (along[b] ?? 0);
+          if (kept[b] === 1) coefficient += real(inverse, a * d + b) * real(along, b);
         }
         coefficients[a] = coefficient;
-        rss -= coefficient * (along[a] ?? 0);
+        rss -= coefficient * real(along, a);
       }
       return { solution, coefficients, ms: meanSquare(rss, df, response) };
     },
@@ -144,8 +145,7 @@ function solvedCells(
       const own = filled[a];
       if (!own) continue;
       for (const cell of own) {
-        for (let c = 0; c < m; c++)
-          gram[a * m + c] = (gram[a * m + c] ?? 0) + (sums[cell * m + c] ?? 0);
+        for (let c = 0; c < m; c++) add(gram, a * m + c, real(sums, cell * m + c));
       }
     }
     const inverse = new Float64Array(d * d);
@@ -167,7 +167,7 @@ function solvedCells(
 
 function sumOf(values: Float64Array, of: Int32Array | undefined, from = 0): number {
   let sum = 0;
-  if (of) for (const i of of) sum += values[from + i] ?? 0;
+  if (of) for (const i of of) sum += real(values, from + i);
   return sum;
 }
 

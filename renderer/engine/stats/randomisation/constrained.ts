@@ -1,4 +1,5 @@
 import type { CellFit } from './cellFit';
+import { add, real } from '../../entry';
 
 /**
  * Coefficients of the treatments by least squares under the condition that some contrasts of them
@@ -8,7 +9,7 @@ export function constrained(fit: CellFit, rows: readonly Float64Array[]): Float6
   const { kept, inverse: swept } = fit.solution;
   const d = kept.length;
   const inverse = (i: number, j: number): number =>
-    kept[i] === 1 && kept[j] === 1 ? (swept[i * d + j] ?? 0) : 0;
+    kept[i] === 1 && kept[j] === 1 ? real(swept, i * d + j) : 0;
   const beta = fit.coefficients.slice();
   // One contrast after the other, each with those before it already zero.
   const c = Float64Array.from({ length: d * d }, (_, k) => inverse(Math.floor(k / d), k % d));
@@ -18,16 +19,16 @@ export function constrained(fit: CellFit, rows: readonly Float64Array[]): Float6
     let value = 0;
     let scale = 0;
     for (let i = 0; i < d; i++) {
-      for (let j = 0; j < d; j++) along[i] = (along[i] ?? 0) + (c[i * d + j] ?? 0) * (row[j] ?? 0);
-      length += (row[i] ?? 0) * (along[i] ?? 0);
-      value += (row[i] ?? 0) * (beta[i] ?? 0);
-      scale += (row[i] ?? 0) ** 2 * inverse(i, i);
+      for (let j = 0; j < d; j++) add(along, i, real(c, i * d + j) * real(row, j));
+      length += real(row, i) * real(along, i);
+      value += real(row, i) * real(beta, i);
+      scale += real(row, i) ** 2 * inverse(i, i);
     }
     if (!(length > 1e-12 * scale)) continue;
     for (let i = 0; i < d; i++) {
-      beta[i] = (beta[i] ?? 0) - ((along[i] ?? 0) * value) / length;
+      add(beta, i, -(real(along, i) * value) / length);
       for (let j = 0; j < d; j++) {
-        c[i * d + j] = (c[i * d + j] ?? 0) - ((along[i] ?? 0) * (along[j] ?? 0)) / length;
+        add(c, i * d + j, -(real(along, i) * real(along, j)) / length);
       }
     }
   }

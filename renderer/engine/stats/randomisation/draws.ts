@@ -1,6 +1,7 @@
 import seedrandom from 'seedrandom';
 import type { RandomisationPlan } from './plan';
 import type { RandomisationStatistic } from './types';
+import { whole } from '../../entry';
 
 /** The most arrangements that are listed one by one. */
 export const MOST_ARRANGEMENTS = 5_000_000;
@@ -26,7 +27,7 @@ export function countArrangements(plan: RandomisationPlan): number {
     const held = new Map<number, number>();
     let placed = 0;
     for (const unit of units) {
-      const label = plan.observed[unit] ?? 0;
+      const label = whole(plan.observed, unit);
       const times = (held.get(label) ?? 0) + 1;
       held.set(label, times);
       placed++;
@@ -67,11 +68,11 @@ export function drawAll(plan: RandomisationPlan, statistic: RandomisationStatist
       } else if (f >= most * (1 - TIE)) largest++;
       return;
     }
-    const labels = Int32Array.from(units, (unit) => plan.observed[unit] ?? 0).sort();
+    const labels = Int32Array.from(units, (unit) => whole(plan.observed, unit)).sort();
     do {
       next.set(base);
       for (let i = 0; i < units.length; i++) {
-        statistic.addUnit(next, units[i] ?? 0, labels[i] ?? 0);
+        statistic.addUnit(next, whole(units, i), whole(labels, i));
       }
       descend(depth + 1);
     } while (nextArrangement(labels));
@@ -135,10 +136,10 @@ export function shuffles(
   return (tell) => {
     for (const units of plan.groups) {
       for (let i = units.length - 1; i >= 0; i--) {
-        const unit = units[i] ?? 0;
-        const other = units[Math.floor(random() * (i + 1))] ?? 0;
-        const label = labels[other] ?? 0;
-        labels[other] = labels[unit] ?? 0;
+        const unit = whole(units, i);
+        const other = whole(units, Math.floor(random() * (i + 1)));
+        const label = whole(labels, other);
+        labels[other] = whole(labels, unit);
         labels[unit] = label;
         tell(unit, label);
       }
@@ -148,7 +149,7 @@ export function shuffles(
 
 /** Moves to the next arrangement in lexicographic order; false after the last one. */
 function nextArrangement(labels: Int32Array): boolean {
-  const get = (i: number): number => labels[i] ?? 0;
+  const get = (i: number): number => whole(labels, i);
   let i = labels.length - 2;
   while (i >= 0 && get(i) >= get(i + 1)) i--;
   if (i < 0) return false;

@@ -7,6 +7,7 @@ import type { RandomisationPlan } from './plan';
 import { projection } from './projection';
 import type { KnownCovariance } from './projection';
 import type { RandomisationStatistic } from './types';
+import { add, real, whole } from '../../entry';
 
 /**
  * The F of a term by generalised least squares with a covariance V that every layout leaves as it is:
@@ -55,30 +56,30 @@ export function glsStatistic(
       sizes.fill(0);
       const eachCell = (visit: (row: number, column: number, value: number) => void): void => {
         plan.unitRows.forEach((rows, unit) => {
-          const label = (sums[unit] ?? 0) - 1;
+          const label = real(sums, unit) - 1;
           for (const i of rows) {
             const at = places[label]?.[i];
             const value = values[label]?.[i];
             if (!at || !value) continue;
-            for (let s = 0; s < at.length; s++) visit(i, at[s] ?? 0, value[s] ?? 0);
+            for (let s = 0; s < at.length; s++) visit(i, whole(at, s), real(value, s));
           }
         });
       };
       eachCell((i, a, value) => {
-        response[a] = (response[a] ?? 0) + value * (py[i] ?? 0);
-        sizes[a] = (sizes[a] ?? 0) + value * value * (size[i] ?? 0);
+        add(response, a, value * real(py, i));
+        add(sizes, a, value * value * real(size, i));
         const from = i * n;
         const to = a * n;
         for (let j = 0; j < n; j++) {
-          along[to + j] = (along[to + j] ?? 0) + value * (p[from + j] ?? 0);
+          add(along, to + j, value * real(p, from + j));
         }
       });
       eachCell((i, a, value) => {
         for (let b = 0; b <= a; b++) {
-          cross[a * d + b] = (cross[a * d + b] ?? 0) + value * (along[b * n + i] ?? 0);
+          add(cross, a * d + b, value * real(along, b * n + i));
         }
       });
-      const { own, ownDf } = sweep(cross, response, (a) => sizes[a] ?? 0, others.length, d);
+      const { own, ownDf } = sweep(cross, response, (a) => real(sizes, a), others.length, d);
       return ownDf === 0 ? 0 : own / ownDf;
     },
   };

@@ -2,6 +2,7 @@ import { designMatrix } from '../design';
 import type { Design } from '../design';
 import type { TestOrder } from '../hypotheses';
 import type { RandomisationPlan } from './plan';
+import { add, num, real } from '../../entry';
 
 /** By label and row of the design: which of the columns are not zero there, and their values. */
 export interface MovingRows {
@@ -23,7 +24,7 @@ export function movingRows(
     const factors = new Map(design.factors);
     plan.moved.forEach((name, m) => {
       const factor = design.factors.get(name);
-      if (factor) factors.set(name, { ...factor, codes: new Int32Array(n).fill(label[m] ?? 0) });
+      if (factor) factors.set(name, { ...factor, codes: new Int32Array(n).fill(num(label, m)) });
     });
     const x = designMatrix({ ...design, factors }, n, order === 'marginal' ? 'sum' : 'reference');
     const rowPlaces: Int32Array[] = [];
@@ -32,7 +33,7 @@ export function movingRows(
       const filled = scanned.flatMap((j, a) => (x.data[i * x.columns + j] === 0 ? [] : [a]));
       rowPlaces.push(Int32Array.from(filled));
       rowValues.push(
-        Float64Array.from(filled, (a) => x.data[i * x.columns + (scanned[a] ?? 0)] ?? 0),
+        Float64Array.from(filled, (a) => real(x.data, i * x.columns + num(scanned, a))),
       );
     }
     places.push(rowPlaces);
@@ -67,10 +68,10 @@ export function sweep(
   let ownDf = 0;
   let rank = 0;
   for (let a = 0; a < d; a++) {
-    const pivot = cross[a * d + a] ?? 0;
+    const pivot = real(cross, a * d + a);
     if (pivot <= 1e-9 * size(a)) continue;
     rank++;
-    const g = response[a] ?? 0;
+    const g = real(response, a);
     const part = (g * g) / pivot;
     explained += part;
     if (a >= ownFrom && a < ownTo) {
@@ -78,11 +79,11 @@ export function sweep(
       ownDf++;
     }
     for (let b = a + 1; b < d; b++) {
-      const factor = (cross[b * d + a] ?? 0) / pivot;
+      const factor = real(cross, b * d + a) / pivot;
       if (factor === 0) continue;
-      response[b] = (response[b] ?? 0) - factor * g;
+      add(response, b, -factor * g);
       for (let c = b; c < d; c++) {
-        cross[c * d + b] = (cross[c * d + b] ?? 0) - factor * (cross[c * d + a] ?? 0);
+        add(cross, c * d + b, -factor * real(cross, c * d + a));
       }
     }
   }

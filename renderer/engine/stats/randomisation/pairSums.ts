@@ -1,4 +1,5 @@
 import type { BlockProjection } from './blocks';
+import { add, real, whole } from '../../entry';
 
 /**
  * Sums of P over the rows of each two of `m` combinations, symmetric, into `to` (m × m). The rows of a
@@ -20,20 +21,20 @@ export function pairSums(
   const sort = (rows: Int32Array, cells: Int32Array): number => {
     ends.fill(0);
     for (let a = 0; a < rows.length; a++) {
-      const cell = cells[rows[a] ?? 0] ?? 0;
-      ends[cell] = (ends[cell] ?? 0) + 1;
+      const cell = whole(cells, whole(rows, a));
+      ends[cell] = whole(ends, cell) + 1;
     }
     let found = 0;
     let before = 0;
     for (let cell = 0; cell < m; cell++) {
-      const count = ends[cell] ?? 0;
+      const count = whole(ends, cell);
       if (count > 0) present[found++] = cell;
       ends[cell] = before;
       before += count;
     }
     for (let a = 0; a < rows.length; a++) {
-      const cell = cells[rows[a] ?? 0] ?? 0;
-      const at = ends[cell] ?? 0;
+      const cell = whole(cells, whole(rows, a));
+      const at = whole(ends, cell);
       order[at] = a;
       ends[cell] = at + 1;
     }
@@ -47,34 +48,34 @@ export function pairSums(
       const found = sort(rows, cells);
       let start = 0;
       for (let f = 0; f < found; f++) {
-        const cell = present[f] ?? 0;
-        const end = ends[cell] ?? 0;
+        const cell = whole(present, f);
+        const end = whole(ends, cell);
         let first = 0;
         for (let g = 0; g <= f; g++) {
-          const other = present[g] ?? 0;
-          const last = ends[other] ?? 0;
+          const other = whole(present, g);
+          const last = whole(ends, other);
           let sum = 0;
           for (let a = start; a < end; a++) {
-            const from = (order[a] ?? 0) * k;
-            for (let b = first; b < last; b++) sum += w[from + (order[b] ?? 0)] ?? 0;
+            const from = whole(order, a) * k;
+            for (let b = first; b < last; b++) sum += real(w, from + whole(order, b));
           }
-          to[cell * m + other] = (to[cell * m + other] ?? 0) + sum;
+          add(to, cell * m + other, sum);
           first = last;
         }
         for (let c = 0; c < r; c++) {
           const column = basis[c];
           if (!column) continue;
           let sum = 0;
-          for (let a = start; a < end; a++) sum += column[rows[order[a] ?? 0] ?? 0] ?? 0;
-          along[cell * r + c] = (along[cell * r + c] ?? 0) + sum;
+          for (let a = start; a < end; a++) sum += real(column, whole(rows, whole(order, a)));
+          add(along, cell * r + c, sum);
         }
         start = end;
       }
     }
     for (let c = 0; c < m; c++) {
       for (let e = 0; e <= c; e++) {
-        let sum = to[c * m + e] ?? 0;
-        for (let k = 0; k < r; k++) sum -= (along[c * r + k] ?? 0) * (along[e * r + k] ?? 0);
+        let sum = real(to, c * m + e);
+        for (let k = 0; k < r; k++) sum -= real(along, c * r + k) * real(along, e * r + k);
         to[c * m + e] = sum;
         to[e * m + c] = sum;
       }

@@ -2,6 +2,7 @@ import type { DataTable, FitRequest } from '../../../../shared-types/fit';
 import { combineColumns, sameNames } from '../design';
 import type { Design } from '../design';
 import { Refusal } from '../../../words';
+import { num, whole } from '../../entry';
 
 type RandomisationRequest = NonNullable<FitRequest['redraw']>;
 
@@ -40,11 +41,11 @@ export function planRandomisation(
   const unitRows: number[][] = Array.from({ length: unit.levels }, () => []);
   unit.codes.forEach((code, i) => unitRows[code]?.push(i));
   // In the order of the table, so that what units are called does not change what is drawn.
-  unitRows.sort((a, b) => (a[0] ?? 0) - (b[0] ?? 0));
+  unitRows.sort((a, b) => num(a, 0) - num(b, 0));
 
   const moved = request.treatments.filter((name) => {
     const codes = design.factors.get(name)?.codes;
-    return unitRows.every((rows) => rows.every((i) => codes?.[i] === codes?.[rows[0] ?? 0]));
+    return unitRows.every((rows) => rows.every((i) => codes?.[i] === codes?.[num(rows, 0)]));
   });
   if (moved.length === 0) {
     throw new Refusal(
@@ -61,7 +62,7 @@ export function planRandomisation(
   }
   const homes = new Map<number, number[]>();
   unitRows.forEach((rows, u) => {
-    const home = group.codes[rows[0] ?? 0] ?? 0;
+    const home = whole(group.codes, num(rows, 0));
     const units = homes.get(home);
     if (units) units.push(u);
     else homes.set(home, [u]);
@@ -70,7 +71,7 @@ export function planRandomisation(
   const labels: number[][] = [];
   const index = new Map<string, number>();
   const observed = Int32Array.from(unitRows, (rows) => {
-    const levels = moved.map((name) => design.factors.get(name)?.codes[rows[0] ?? 0] ?? 0);
+    const levels = moved.map((name) => design.factors.get(name)?.codes[num(rows, 0)] ?? 0);
     const key = levels.join(' ');
     const known = index.get(key) ?? labels.length;
     if (known === labels.length) {

@@ -1,6 +1,7 @@
 import { factorise } from '../linear';
 import { choleskyInPlace, solveLowerRows } from '../mixed/cholesky';
 import { Refusal } from '../../../words';
+import { real } from '../../entry';
 
 /** How rows vary together, whatever is drawn on them. */
 export interface KnownCovariance {
@@ -42,14 +43,14 @@ export function projection(
   solveLowerRows(factor, n, inverse, n);
   const kept = new Float64Array((fixed.columns + trends.length) * n);
   for (let j = 0; j < fixed.columns; j++) {
-    for (let i = 0; i < n; i++) kept[j * n + i] = fixed.data[i * fixed.columns + j] ?? 0;
+    for (let i = 0; i < n; i++) kept[j * n + i] = real(fixed.data, i * fixed.columns + j);
   }
   trends.forEach((trend, k) => kept.set(trend, (fixed.columns + k) * n));
   const count = fixed.columns + trends.length;
   solveLowerRows(factor, n, kept, count);
   const white = new Float64Array(n * count);
   for (let j = 0; j < count; j++) {
-    for (let i = 0; i < n; i++) white[i * count + j] = kept[j * n + i] ?? 0;
+    for (let i = 0; i < n; i++) white[i * count + j] = real(kept, j * n + i);
   }
   const basis = factorise({ rows: n, columns: count, data: white });
   const size = new Float64Array(n);
@@ -65,7 +66,7 @@ export function projection(
     for (let j = 0; j <= i; j++) {
       let sum = 0;
       for (let k = basis.rank; k < n; k++) {
-        sum += (inverse[i * n + k] ?? 0) * (inverse[j * n + k] ?? 0);
+        sum += real(inverse, i * n + k) * real(inverse, j * n + k);
       }
       p[i * n + j] = sum;
       p[j * n + i] = sum;
@@ -73,7 +74,7 @@ export function projection(
   }
   for (let i = 0; i < n; i++) {
     let sum = 0;
-    for (let j = 0; j < n; j++) sum += (p[i * n + j] ?? 0) * (y[j] ?? 0);
+    for (let j = 0; j < n; j++) sum += real(p, i * n + j) * real(y, j);
     py[i] = sum;
   }
   return { p, py, size, rank: basis.rank };

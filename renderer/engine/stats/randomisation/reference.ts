@@ -1,3 +1,5 @@
+import { real } from '../../entry';
+
 /** Share of a statistic within which two layouts count as equally extreme. */
 const TIE = 1e-9;
 
@@ -26,14 +28,14 @@ export function referenceOf(values: Float64Array, exact: boolean, observed: numb
     let high = runs;
     while (low < high) {
       const middle = (low + high) >> 1;
-      if ((sorted[middle] ?? 0) >= least) low = middle + 1;
+      if (real(sorted, middle) >= least) low = middle + 1;
       else high = middle;
     }
     return low;
   };
   const share = (count: number): number => (own + count) / (own + runs);
   const p = (value: number): number => share(asExtreme(value));
-  const largest = Math.max(observed, sorted[0] ?? 0);
+  const largest = Math.max(observed, real(sorted, 0));
   return {
     asExtreme,
     p,
@@ -45,7 +47,7 @@ export function referenceOf(values: Float64Array, exact: boolean, observed: numb
       while (count >= 0 && !(share(count) < alpha)) count--;
       most = count;
       if (most < 0 || (exact && most < 1)) return null;
-      return (sorted[most] ?? 0) / (1 - TIE);
+      return real(sorted, most) / (1 - TIE);
     },
   };
 }

@@ -7,6 +7,7 @@ import { movingRows, sweep } from './moving';
 import type { RandomisationPlan } from './plan';
 import type { RandomisationStatistic } from './types';
 import { Refusal } from '../../../words';
+import { add, real, whole } from '../../entry';
 
 /** The F of `plan.term`, for a design without a position model. */
 export function randomisationStatistic(
@@ -47,7 +48,7 @@ export function randomisationStatistic(
   const responseAt = alongAt + q * d;
   const basisRows = new Float64Array(n * q);
   directions.forEach((direction, k) => {
-    for (let i = 0; i < n; i++) basisRows[i * q + k] = direction[i] ?? 0;
+    for (let i = 0; i < n; i++) basisRows[i * q + k] = real(direction, i);
   });
   const cross = new Float64Array(d * d);
   const response = new Float64Array(d);
@@ -63,34 +64,34 @@ export function randomisationStatistic(
         const at = labelPlaces[i];
         const value = labelValues[i];
         if (!at || !value) continue;
-        const r = left[i] ?? 0;
+        const r = real(left, i);
         for (let s = 0; s < at.length; s++) {
-          const a = at[s] ?? 0;
-          const v = value[s] ?? 0;
-          sums[responseAt + a] = (sums[responseAt + a] ?? 0) + v * r;
+          const a = whole(at, s);
+          const v = real(value, s);
+          add(sums, responseAt + a, v * r);
           for (let k = 0; k < q; k++) {
             const place = alongAt + a * q + k;
-            sums[place] = (sums[place] ?? 0) + v * (basisRows[i * q + k] ?? 0);
+            add(sums, place, v * real(basisRows, i * q + k));
           }
           for (let t = 0; t <= s; t++) {
-            const place = a * d + (at[t] ?? 0);
-            sums[place] = (sums[place] ?? 0) + v * (value[t] ?? 0);
+            const place = a * d + whole(at, t);
+            add(sums, place, v * real(value, t));
           }
         }
       }
     },
     f(sums) {
       for (let a = 0; a < d; a++) {
-        response[a] = sums[responseAt + a] ?? 0;
+        response[a] = real(sums, responseAt + a);
         for (let b = 0; b <= a; b++) {
-          let value = sums[a * d + b] ?? 0;
+          let value = real(sums, a * d + b);
           for (let k = 0; k < q; k++) {
-            value -= (sums[alongAt + a * q + k] ?? 0) * (sums[alongAt + b * q + k] ?? 0);
+            value -= real(sums, alongAt + a * q + k) * real(sums, alongAt + b * q + k);
           }
           cross[a * d + b] = value;
         }
       }
-      const found = sweep(cross, response, (a) => sums[a * d + a] ?? 0, ownFrom, ownTo);
+      const found = sweep(cross, response, (a) => real(sums, a * d + a), ownFrom, ownTo);
       const { explained, own, ownDf } = found;
       const rank = q + found.rank;
       const df = n - rank;

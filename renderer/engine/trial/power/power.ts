@@ -2,6 +2,7 @@ import type { PowerRequest, PowerResult, PowerTerm } from '../../../../shared-ty
 import { allTerms, flatMeans, meanSquareOfEffects, type FactorSize, type Term } from './effects';
 import { criticalF, detectableNoncentrality, powerOfTerm } from './term';
 import { Refusal } from '../../../words';
+import { num } from '../../entry';
 
 const MOST_UNITS_PER_CELL = 1_000_000;
 const MOST_CELLS = 10_000;
@@ -165,7 +166,7 @@ export function power(request: PowerRequest): PowerResult {
     const noncentrality = detect
       ? detectableNoncentrality({ ...stratum, power: request.power ?? 0.8 })
       : units * (fOf.get(term) ?? 0) ** 2;
-    const factor = term.factors.length === 1 ? factors[term.factors[0] ?? 0] : undefined;
+    const factor = term.factors.length === 1 ? factors[num(term.factors, 0)] : undefined;
     return {
       term: term.name,
       of: term.factors.map((position) => factors[position]?.name ?? ''),

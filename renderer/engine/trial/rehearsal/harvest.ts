@@ -3,6 +3,7 @@ import type { Site } from '../site';
 import type { Stream } from '../stream';
 import type { LevelNumbers } from './levels';
 import { Refusal } from '../../../words';
+import { add, num, real, whole } from '../../entry';
 
 /** How plants are taken to grow: what the trial is judged by, in its own unit. */
 export interface HarvestModel {
@@ -73,7 +74,7 @@ export function trueShift(site: Site, levels: LevelNumbers, effects: TrueEffects
   for (const factor of site.trial.factors) {
     const own = levels.get(factor.id);
     const byLevel = factor.levels.map((level) => effects.levels[factor.id]?.[level.id] ?? 0);
-    own?.forEach((level, i) => (shift[i] = (shift[i] ?? 0) + (byLevel[level] ?? 0)));
+    own?.forEach((level, i) => (shift[i] = real(shift, i) + num(byLevel, level)));
   }
   for (const { factorIds, difference } of effects.interactions) {
     const factors = site.trial.factors.filter((factor) => factorIds.includes(factor.id));
@@ -84,7 +85,7 @@ export function trueShift(site: Site, levels: LevelNumbers, effects: TrueEffects
         const level = levels.get(factor.id)?.[i];
         sign *= level === 0 ? 1 : level === factor.levels.length - 1 ? -1 : 0;
       }
-      shift[i] = (shift[i] ?? 0) + sign * step;
+      add(shift, i, sign * step);
     }
   }
   return shift;
@@ -115,8 +116,7 @@ export function harvester(
   const place = Float64Array.from(
     pots,
     (pot, i) =>
-      (ppfd ? model.perUmol * ((ppfd[i] ?? 0) - meanLight) : 0) +
-      (pot.onEdge ? model.edgeEffect : 0),
+      (ppfd ? model.perUmol * (num(ppfd, i) - meanLight) : 0) + (pot.onEdge ? model.edgeEffect : 0),
   );
   const r = model.startCorrelation;
   const luck = Math.sqrt(1 - r * r);
@@ -131,12 +131,12 @@ export function harvester(
     const alive = new Uint8Array(pots.length);
     for (let i = 0; i < pots.length; i++) {
       const value =
-        (place[i] ?? 0) +
-        (shelf[unitOf.shelf.classOf[i] ?? 0] ?? 0) +
-        (tray[unitOf.tray.classOf[i] ?? 0] ?? 0) +
-        model.plantSd * (r * (start[i] ?? 0) + luck * random.normal());
+        real(place, i) +
+        real(shelf, whole(unitOf.shelf.classOf, i)) +
+        real(tray, whole(unitOf.tray.classOf, i)) +
+        model.plantSd * (r * real(start, i) + luck * random.normal());
       untreated[i] = value;
-      treated[i] = value + (shift[i] ?? 0);
+      treated[i] = value + real(shift, i);
       alive[i] = model.deadShare > 0 && random.fraction() < model.deadShare ? 0 : 1;
     }
     return { untreated, treated, alive, start };

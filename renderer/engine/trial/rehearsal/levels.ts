@@ -1,6 +1,7 @@
 import type { Drawn } from '../preparedDraw';
 import { givenLevels } from '../site';
 import type { Site } from '../site';
+import { num, whole } from '../../entry';
 
 /** Level number of every factor, by its id, at every measured pot. */
 export type LevelNumbers = ReadonlyMap<string, Int32Array>;
@@ -23,7 +24,7 @@ export function levelNumbers(site: Site, drawn: Pick<Drawn, 'treatmentOf'>): Lev
       const levelOf = tier.combinations.map((c) => ids.indexOf(c.levels[factor.id] ?? ''));
       numbers.set(
         factor.id,
-        tier.units.classOf.map((unit) => levelOf[treatmentOf[unit] ?? 0] ?? 0),
+        tier.units.classOf.map((unit) => num(levelOf, whole(treatmentOf, unit))),
       );
     }
   });
