@@ -98,9 +98,9 @@ module.exports = {
     only(
       'document-knows-rack-and-lamps-only',
       room('document'),
-      [tables, engine('geometry'), engine('lamps'), engine('treated')],
+      [tables, ...['calendar', 'geometry', 'lamps', 'treated'].map(engine)],
       'Commands change the plan; what follows from it is derived later. Allowed: tables, ' +
-        'engine/geometry, engine/lamps, engine/treated.',
+        'engine/calendar, engine/geometry, engine/lamps, engine/treated.',
     ),
     only(
       'derive-reads-plan-and-engine',
@@ -237,8 +237,8 @@ module.exports = {
     only(
       'engine-findings-comes-last',
       engine('findings'),
-      ['trial', 'growth', 'stats', 'light', 'geometry'].map(engine),
-      'Findings is the last stage. Allowed: trial, growth, stats, light, geometry.',
+      ['trial', 'growth', 'stats', 'light', 'geometry', 'calendar'].map(engine),
+      'Findings is the last stage. Allowed: trial, growth, stats, light, geometry, calendar.',
     ),
 
     // The shell.

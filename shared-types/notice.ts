@@ -88,6 +88,7 @@ export const noticeKinds = {
     'block-pasted-twice',
     'values-shifted',
     'dates-implausible',
+    'harvest-spread',
   ],
   findings: [
     'residuals-patterned',

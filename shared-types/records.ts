@@ -45,6 +45,11 @@ export const recordsSchema = z.strictObject({
    * sent by a balance, before it is kept. Values are always net.
    */
   tare: z.record(idSchema, z.number().gt(0)).optional(),
+  /**
+   * Days on which values were taken, by measurement id and pot id: only of values that were not taken
+   * on the day of their measurement.
+   */
+  days: z.record(idSchema, z.record(potIdSchema, dateSchema)).optional(),
 });
 
 export type Mark = z.infer<typeof markSchema>;

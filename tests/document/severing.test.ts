@@ -191,6 +191,7 @@ const decided: Record<Name, 'safe' | Act> = {
   importValues: 'safe',
   settleMark: 'safe',
   settleValue: 'safe',
+  dateValues: 'safe',
   setTare: 'safe',
   markPots: 'safe',
   notePot: 'safe',

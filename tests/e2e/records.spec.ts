@@ -110,6 +110,22 @@ test('values are typed with Enter in walking order, with comma, unit and undo', 
   await expect(first).toHaveValue('7.00');
   await page.keyboard.type('6');
   await expect(first).toHaveValue('6');
+  await page.keyboard.press('Enter');
+  // What is typed from now on was taken a day later; what stood keeps its day.
+  await page.getByTestId('records-day').fill('2026-05-01');
+  await cell(page, '2A-A1').click();
+  await page.keyboard.type('11');
+  await page.keyboard.press('Enter');
+  await cell(page, '2A-A1').click();
+  await page.getByTestId('records-panel-pot').click();
+  await expect(page.getByTestId('pot-day-m2')).toHaveValue('2026-05-01');
+  await cell(page, '1A-A3').click();
+  await expect(page.getByTestId('pot-day-m2')).toHaveValue('');
+  await page.getByTestId('pot-day-m2').fill('2026-05-02');
+  await expect(page.getByTestId('pot-values')).toContainText('12.5 g, taken on');
+  expect((await saved(desktop)).records.days).toEqual({
+    m2: { 't2:1:1': '2026-05-01', 't1:1:3': '2026-05-02' },
+  });
 });
 
 test('Enter can go through the measurements of a pot, and rows can run one way', async ({

@@ -59,7 +59,8 @@ describe('relative growth rate of a group', () => {
     ];
     const expected = figures.group_mean_of_logs.value.mean_of_logs;
     near(growth.groupRelativeGrowthRate(w1, w2, 14).rate, expected);
-    near(growth.meanRelativeGrowthRate(w1, w2, 14).rate, expected);
+    const plants = w1.map((start, i) => ({ start, end: w2[i] ?? NaN, days: 14 }));
+    near(growth.meanRelativeGrowthRate(plants).rate, expected);
   });
 
   it('with the standard error of two separate harvests', () => {

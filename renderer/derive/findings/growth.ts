@@ -1,7 +1,8 @@
 import type { Plan } from '../../../shared-types/plan';
 import type { Measurement } from '../../../shared-types/trial';
 import { potsToMeasure } from '../../document/queries/records';
-import { dateOf, daysBetween, questionOf, seriesOf } from '../../engine/findings';
+import { dateOf, daysBetween } from '../../engine/calendar';
+import { daysLate, questionOf, seriesOf } from '../../engine/findings';
 import {
   absoluteGrowthRate,
   meanRelativeGrowthRate,
@@ -63,15 +64,17 @@ export function growthBetween(plan: Plan, fromId: string, toId: string): GrowthB
   const starts = plan.records.values[start.id] ?? {};
   const finals = plan.records.values[measurement.id] ?? {};
   const placed = placedPotsOf(plan);
-  const groups = new Map<number, { start: number[]; final: number[] }>();
+  const groups = new Map<number, Growth[]>();
   for (const { id } of potsToMeasure(plan)) {
     const from = starts[id];
     const to = finals[id];
     if (from === undefined || to === undefined || plan.records.marks[id]) continue;
     const index = placed.get(id)?.index ?? -1;
-    const group = groups.get(index) ?? { start: [], final: [] };
-    group.start.push(from);
-    group.final.push(to);
+    const late = (m: Measurement) => daysLate({ trial, records: plan.records }, m, id);
+    const own = days + late(measurement) - late(start);
+    if (own <= 0) continue;
+    const group = groups.get(index) ?? [];
+    group.push({ start: from, end: to, days: own });
     groups.set(index, group);
   }
   const treatments = treatmentsOfPlan(plan);
@@ -84,26 +87,20 @@ export function growthBetween(plan: Plan, fromId: string, toId: string): GrowthB
         letter: treatment?.letter ?? null,
         name: treatment?.name ?? 'All pots',
         index: Math.max(0, index),
-        pots: group.start.length,
-        start: mean(group.start),
-        final: mean(group.final),
-        gainPerDay: mean(plantsOf(group, days).map(absoluteGrowthRate)),
-        percent: group.start.every((value) => value > 0)
-          ? mean(plantsOf(group, days).map(percentGain))
-          : null,
-        rate: rateOf(group.start, group.final, days),
+        pots: group.length,
+        start: mean(group.map((plant) => plant.start)),
+        final: mean(group.map((plant) => plant.end)),
+        gainPerDay: mean(group.map(absoluteGrowthRate)),
+        percent: group.every((plant) => plant.start > 0) ? mean(group.map(percentGain)) : null,
+        rate: rateOf(group),
       };
     });
   return { unit: measurement.unit, days, rows };
 }
 
-function plantsOf(group: { start: number[]; final: number[] }, days: number): Growth[] {
-  return group.start.map((start, i) => ({ start, end: group.final[i] ?? start, days }));
-}
-
-function rateOf(start: number[], final: number[], days: number): GrowthRow['rate'] {
-  if ([...start, ...final].some((value) => value <= 0)) return null;
-  const { rate, se } = meanRelativeGrowthRate(start, final, days);
+function rateOf(plants: readonly Growth[]): GrowthRow['rate'] {
+  if (plants.some(({ start, end }) => start <= 0 || end <= 0)) return null;
+  const { rate, se } = meanRelativeGrowthRate(plants);
   return se === null ? null : { value: rate, se };
 }
 

@@ -11,9 +11,15 @@ const notice = noticesOfStage('records');
 
 /** The first and the last day of the trial, as far as the plan tells. ISO 8601; null: not told. */
 export const trialDays = memo(
-  (trial: Plan['trial'], layout: Plan['layout']): { first: string | null; last: string | null } => {
+  (
+    trial: Plan['trial'],
+    layout: Plan['layout'],
+    days: Plan['records']['days'],
+  ): { first: string | null; last: string | null } => {
     const of = (timepoint: Measurement['timepoint']) =>
-      (trial?.measurements ?? []).flatMap((m) => (m.timepoint === timepoint ? [m.date] : []));
+      (trial?.measurements ?? []).flatMap((m) =>
+        m.timepoint === timepoint ? [m.date, ...Object.values(days?.[m.id] ?? {})] : [],
+      );
     const known = (days: readonly (string | null | undefined)[]) =>
       days.flatMap((day) => (day ? [day.slice(0, 10)] : [])).sort();
     return {
@@ -28,7 +34,7 @@ export const trialDays = memo(
  * trial, where these are past; else today.
  */
 export function usualMarkDay(plan: Plan, measurement: Measurement | null, today: string): string {
-  const { last } = trialDays(plan.trial, plan.layout);
+  const { last } = trialDays(plan.trial, plan.layout, plan.records.days);
   const days = [measurement?.date ?? null, last, today];
   return days.flatMap((day) => (day !== null && day <= today ? [day] : []))[0] ?? today;
 }
@@ -36,7 +42,7 @@ export function usualMarkDay(plan: Plan, measurement: Measurement | null, today:
 /** What is odd about the day of a mark; null: nothing. An exclusion may be decided any day. */
 export function markDayProblem(plan: Plan, { mark, date }: Mark): string | null {
   if (date === null || mark === 'excluded') return null;
-  const { first, last } = trialDays(plan.trial, plan.layout);
+  const { first, last } = trialDays(plan.trial, plan.layout, plan.records.days);
   if (first !== null && date < first) return `${date} is before the trial began, ${first}.`;
   if (last !== null && date > last) return `${date} is after the harvest, ${last}.`;
   return null;
@@ -44,7 +50,8 @@ export function markDayProblem(plan: Plan, { mark, date }: Mark): string | null 
 
 /** Plants that died or went missing before the trial or after its end, by their date. */
 export function markNotices(plan: Plan, pots: readonly Pot[]): Notice[] {
-  return oddMarks(plan.trial, plan.layout, plan.records.marks, pots).map(({ odd, when }) => {
+  const { marks, days } = plan.records;
+  return oddMarks(plan.trial, plan.layout, marks, days, pots).map(({ odd, when }) => {
     const named = odd.slice(0, 4).map(({ pot, day }) => `${pot.code} ${day}`);
     const more = odd.length > named.length ? ` and ${odd.length - named.length} more` : '';
     const plants = odd.length === 1 ? '1 plant is' : `${odd.length} plants are`;
@@ -63,9 +70,10 @@ const oddMarks = memo(
     trial: Plan['trial'],
     layout: Plan['layout'],
     marks: Plan['records']['marks'],
+    days: Plan['records']['days'],
     pots: readonly Pot[],
   ) => {
-    const { first, last } = trialDays(trial, layout);
+    const { first, last } = trialDays(trial, layout, days);
     const dated = pots.flatMap((pot) => {
       const mark = marks[pot.id];
       return mark && mark.date !== null && mark.mark !== 'excluded'

@@ -1,6 +1,7 @@
 import type { Notice } from '../../../shared-types/notice';
 import type { Plan } from '../../../shared-types/plan';
 import { list, noticesOfStage, plural } from '../../words';
+import { firstDayTaken } from '../../document/queries/days';
 import { measurementLabel } from '../../document/queries/names';
 import { questionOf } from '../../engine/findings';
 
@@ -20,7 +21,8 @@ function drawnLate({ layout, trial, records }: Plan): Notice[] {
   if (!layout || !trial?.factors.some((factor) => factor.kind === 'randomised')) return [];
   const day = layout.drawnAt.slice(0, 10);
   const earlier = trial.measurements.flatMap((measurement) => {
-    const { id, timepoint, date } = measurement;
+    const { id, timepoint } = measurement;
+    const date = firstDayTaken({ records }, measurement);
     const count = Object.keys(records.values[id] ?? {}).length;
     if (timepoint === 'start' || date === null || date >= day || count === 0) return [];
     const values = plural(count, 'value');
@@ -65,12 +67,13 @@ function fixedLate({ trial, records }: Plan): Notice[] {
     ];
   }
   const { date, valuesThen } = fixed;
-  const harvested = answers.date !== null && answers.date < date && recorded > 0;
+  const taken = firstDayTaken({ records }, answers);
+  const harvested = taken !== null && taken < date && recorded > 0;
   if (valuesThen === 0 && !harvested) return [];
   const after =
     valuesThen > 0
       ? `when ${plural(valuesThen, 'value')} of ${measurementLabel(answers)} had been recorded`
-      : `after ${measurementLabel(answers)} was taken on ${answers.date ?? ''}`;
+      : `after ${measurementLabel(answers)} was taken on ${taken ?? ''}`;
   return [
     findingsNotice(
       'rule-fixed-late',

@@ -12,6 +12,7 @@ import {
 import type { SlipSource, ValueToTake } from '../../document/records';
 import { potsOfRack, type Pot } from '../../engine/geometry';
 import { entryNotices } from './entryNotices';
+import { harvestNotices } from './harvestNotices';
 import { markNotices } from './markNotices';
 import { memo } from '../memo';
 import { sequenceNotices } from './sequenceNotices';
@@ -195,6 +196,7 @@ export function recordNotices(plan: Plan): Notice[] {
     ...slipSources(plan, pots).flatMap(sequenceNotices),
     ...entryNotices(plan, pots),
     ...markNotices(plan, pots),
+    ...harvestNotices(plan),
     ...missingNotices(plan, pots),
     ...unknownPotNotices(plan, pots),
   ];

@@ -1,4 +1,6 @@
 import { Refusal } from '../command';
+import { measurementIn } from '../edit';
+import { plannedDay } from '../queries/days';
 import { codeOfPot } from '../queries/names';
 import type { Plan } from '../../../shared-types/plan';
 import type { Mark, Records } from '../../../shared-types/records';
@@ -37,6 +39,31 @@ export function storeValue(
   if (!byPot) return;
   Reflect.deleteProperty(byPot, potId);
   if (Object.keys(byPot).length === 0) Reflect.deleteProperty(list, measurementId);
+}
+
+/**
+ * Writes on which day the value of one pot was taken, once the value is written. null: on the day of
+ * its measurement; undefined: a value that stood keeps its day. No day is kept of a value that is gone,
+ * or taken on the day of its measurement.
+ */
+export function storeDay(
+  draft: Plan,
+  measurementId: string,
+  potId: string,
+  day?: string | null,
+): void {
+  const { records } = draft;
+  if (records.values[measurementId]?.[potId] === undefined) day = null;
+  if (day === undefined) return;
+  if (day !== null && day !== plannedDay(draft, measurementIn(draft, measurementId))) {
+    ((records.days ??= {})[measurementId] ??= {})[potId] = day;
+    return;
+  }
+  const byPot = records.days?.[measurementId];
+  if (!records.days || !byPot) return;
+  Reflect.deleteProperty(byPot, potId);
+  if (Object.keys(byPot).length === 0) Reflect.deleteProperty(records.days, measurementId);
+  if (Object.keys(records.days).length === 0) delete records.days;
 }
 
 /** Before values of a measurement are cleared: notes how many stood, where that is the most so far. */

@@ -74,7 +74,7 @@ export function guessColumns(
 }
 
 const LONG_USES = [
-  ...(['pot', 'measurement', 'timepoint', 'date', 'value', 'unit', 'second'] as const),
+  ...(['pot', 'measurement', 'timepoint', 'date', 'takenOn', 'value', 'unit', 'second'] as const),
   ...(['mark', 'markDate', 'markReason'] as const),
   ...(['secondMark', 'secondMarkDate', 'secondMarkReason', 'note', 'files'] as const),
 ] as const;
@@ -87,6 +87,7 @@ const LONG_NAMES: Readonly<Record<LongUse, readonly string[]>> = {
   // Tables of the first plan format call it a moment.
   timepoint: ['timepoint', 'moment'],
   date: ['date'],
+  takenOn: ['taken on'],
   value: ['value'],
   unit: ['unit'],
   second: ['second entry'],

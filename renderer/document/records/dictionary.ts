@@ -5,7 +5,7 @@ import type { TableStyle } from '../../tables';
 import { measurementLabel } from '../queries/names';
 import { measurementsInOrder } from '../queries/records';
 import { wideColumnNames } from './csv';
-import { longColumnNames } from './longTable';
+import { hasDays, longColumnNames } from './longTable';
 import { potColumnsOf, type DictionaryEntry } from './potColumns';
 
 const MARK: DictionaryEntry = [
@@ -22,6 +22,13 @@ const SECOND_MARK: DictionaryEntry = [
   'dead | missing | excluded',
 ];
 
+const TAKEN_ON: DictionaryEntry = [
+  'Day on which the value was taken; empty: not recorded or not stated',
+  'date, ISO 8601',
+  '',
+  '',
+];
+
 /** What each column of an exported table holds: meaning, kind, unit and the values it can take. */
 export function recordsDictionaryCsv(
   plan: Plan,
@@ -33,7 +40,7 @@ export function recordsDictionaryCsv(
   const rest =
     shape === 'wide'
       ? [...measurements.map(measurementEntry), MARK, SECOND_MARK]
-      : longEntries(measurements, plan.records.tare ?? {});
+      : longEntries(measurements, plan.records.tare ?? {}, hasDays(plan));
   const entries = [...potColumnsOf(plan).map(({ entry }) => entry), ...rest];
   const rows = columns.map((name, i) => [name, ...(entries[i] ?? MARK)]);
   return writeDelimited([['name', 'meaning', 'kind', 'unit', 'values'], ...rows], style);
@@ -54,6 +61,7 @@ function measurementEntry(m: Measurement): DictionaryEntry {
 function longEntries(
   measurements: readonly Measurement[],
   tare: Readonly<Record<string, number>>,
+  withDays: boolean,
 ): DictionaryEntry[] {
   const each = (pick: (m: Measurement) => string) =>
     [...new Set(measurements.map(pick).filter((text) => text !== ''))].join(' | ');
@@ -62,6 +70,7 @@ function longEntries(
     ['What was measured', 'word', '', each((m) => m.name)],
     ['When in the trial', 'word', '', each((m) => m.timepoint)],
     ['Day of the measurement; empty: not stated', 'date, ISO 8601', '', ''],
+    ...(withDays ? [TAKEN_ON] : []),
     [`Value${dish}; empty: not recorded`, 'number', 'see unit', ''],
     ['Unit of the value', 'word', '', each((m) => m.unit)],
     ['The same value entered by a second person; empty: not entered', 'number', 'see unit', ''],

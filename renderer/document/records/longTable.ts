@@ -1,17 +1,23 @@
 import type { Plan } from '../../../shared-types/plan';
 import { writeDelimited } from '../../tables';
 import type { TableStyle } from '../../tables';
+import type { Measurement } from '../../../shared-types/trial';
+import { dayTaken } from '../queries/days';
 import { disagreements, potsToMeasure, measurementsInOrder } from '../queries/records';
 import { distinctNames, potCells, potColumnsOf } from './potColumns';
 
 /** Between the paths in one cell. No path that a file system is likely to hold has it within. */
 export const FILES_BETWEEN = ' | ';
 
+/** Whether values were taken on other days than their measurements: then their days have a column. */
+export const hasDays = ({ records }: Pick<Plan, 'records'>): boolean => records.days !== undefined;
+
 /** The columns of the long table, in order. */
 export function longColumnNames(plan: Plan): string[] {
   return distinctNames([
     ...potColumnsOf(plan).map(({ name }) => name),
-    ...['measurement', 'timepoint', 'date', 'value', 'unit', 'second entry', 'entries'],
+    ...['measurement', 'timepoint', 'date', ...(hasDays(plan) ? ['taken on'] : [])],
+    ...['value', 'unit', 'second entry', 'entries'],
     ...['mark', 'mark date', 'mark reason'],
     ...['second mark', 'second mark date', 'second mark reason', 'note', 'files'],
   ]);
@@ -26,6 +32,7 @@ export function recordsLongCsv(plan: Plan, style: TableStyle = {}): string {
   const measurements = measurementsInOrder(plan);
   const cellsOf = potCells(plan);
   const differing = differingEntries(plan);
+  const withDays = hasDays(plan);
   const rows = potsToMeasure(plan).flatMap((pot) => {
     const about = cellsOf(pot);
     const mark = marks[pot.id];
@@ -46,6 +53,7 @@ export function recordsLongCsv(plan: Plan, style: TableStyle = {}): string {
       m.name,
       m.timepoint,
       m.date ?? '',
+      ...(withDays ? [dayOfValue(plan, m, pot.id)] : []),
       values[m.id]?.[pot.id] ?? null,
       m.unit,
       second[m.id]?.[pot.id] ?? null,
@@ -54,6 +62,11 @@ export function recordsLongCsv(plan: Plan, style: TableStyle = {}): string {
     ]);
   });
   return writeDelimited([longColumnNames(plan), ...rows], style);
+}
+
+function dayOfValue(plan: Plan, measurement: Measurement, potId: string): string {
+  const taken = plan.records.values[measurement.id]?.[potId] !== undefined;
+  return (taken ? dayTaken(plan, measurement, potId) : null) ?? '';
 }
 
 /** Keys of what two people have entered differently and nobody has settled: of values and of states. */

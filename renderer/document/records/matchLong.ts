@@ -1,4 +1,5 @@
 import type { Pot } from '../../engine/geometry';
+import { dateSchema } from '../../../shared-types/basics';
 import type { Plan } from '../../../shared-types/plan';
 import type { Mark, PotNote } from '../../../shared-types/records';
 import { markSchema } from '../../../shared-types/records';
@@ -15,7 +16,8 @@ import type { CellOutcome, CellReport, RowReport, TablePreview } from './outcome
 
 /**
  * Holds a long table against the plan: one line a pot and measurement, told apart by name, timepoint
- * and, where that is not enough, date. Mark and note of a pot may stand on each of its lines; where
+ * and, where that is not enough, date. A date that is not the measurement's is the day on which the
+ * value was taken, where no column of its own says it. Mark and note of a pot may stand on each of its lines; where
  * they differ, none is taken.
  */
 export function matchLong(plan: Plan, table: TextTable, at: LongColumns): TablePreview {
@@ -74,9 +76,12 @@ export function matchLong(plan: Plan, table: TextTable, at: LongColumns): TableP
     const what = measurementOf(
       ...(['measurement', 'timepoint', 'date', 'unit'] as const).map((use) => cell(row, use)),
     );
+    const day = dayOfLine(what, cell(row, 'takenOn'), cell(row, 'date'));
     const ofValues = (['value', 'second'] as const).flatMap((use) =>
       report(use, longValue(plan, what, cell(row, use), pot, style, use === 'second')),
     );
+    if (typeof day === 'string') datedValues(ofValues, day);
+    else if (ofValues.some(isFilled)) cells.push(...report('takenOn', day));
     cells.push(...ofValues);
     if (typeof what !== 'string') noteLine(values, `${what.id} ${pot.id}`, ofValues);
     const ofState = [
@@ -109,9 +114,36 @@ function noteLine(lists: Map<string, CellReport[]>, key: string, reports: CellRe
   else lists.set(key, [...reports]);
 }
 
+const isFilled = ({ outcome }: CellReport) => outcome.kind !== 'blank';
+
+/**
+ * The day on which the values of a line were taken: that of its own column, else a date other than
+ * that of the measurement. null: none is said, or the values keep the day that they have.
+ */
+function dayOfLine(
+  what: Measurement | NoMeasurement,
+  takenOn: string,
+  date: string,
+): string | CellOutcome | null {
+  const own = takenOn.trim();
+  if (own !== '') {
+    return dateSchema.safeParse(own).success ? own : { kind: 'not-a-date' };
+  }
+  const day = date.trim();
+  if (typeof what === 'string' || day === what.date) return null;
+  return dateSchema.safeParse(day).success ? day : null;
+}
+
+function datedValues(reports: readonly CellReport[], day: string): void {
+  for (const { outcome } of reports) {
+    const isValue = outcome.kind === 'value' || outcome.kind === 'out-of-range';
+    if (isValue && !outcome.second) outcome.day = day;
+  }
+}
+
 /** More than one line speaks of this measurement of this pot, and not only with empty cells. */
 function isTwice(list: readonly CellReport[]): boolean {
-  const filled = list.filter(({ outcome }) => outcome.kind !== 'blank');
+  const filled = list.filter(isFilled);
   return new Set(filled.map(({ line }) => line)).size > 1;
 }
 

@@ -15,6 +15,8 @@ export type CellOutcome =
       replaces: number | null;
       /** It is of the independent second entry. */
       second?: true;
+      /** The day on which it was taken, where the table says it. ISO 8601. */
+      day?: string;
     }
   /** `full`: where the table tells day and reason, too; `second`: of the second entry. */
   | { kind: 'mark'; mark: Mark['mark']; full?: Mark; second?: true }
@@ -114,6 +116,8 @@ export interface ValueToTake {
   measurementId: string;
   potId: string;
   value: number;
+  /** The day on which it was taken, ISO 8601; none: that of the measurement, or as it stands. */
+  day?: string;
 }
 
 export interface MarkToTake {
@@ -148,8 +152,9 @@ export function toValues(
       (second ? secondMarks : marks).set(potId, { potId, mark, ...(full ? { full } : {}) });
     } else if (outcome.kind === 'note') notes.set(potId, { potId, note: outcome.note });
     else if (outcome.kind === 'value' || (outcome.kind === 'out-of-range' && withOutOfRange)) {
-      const { measurementId, value, second } = outcome;
-      (second ? secondValues : values).push({ measurementId, potId, value });
+      const { measurementId, value, second, day } = outcome;
+      if (second) secondValues.push({ measurementId, potId, value });
+      else values.push({ measurementId, potId, value, ...(day === undefined ? {} : { day }) });
     }
   }
   return {

@@ -2,14 +2,9 @@ import type { Layout } from '../../../shared-types/layout';
 import type { Notice } from '../../../shared-types/notice';
 import type { Records } from '../../../shared-types/records';
 import type { Trial } from '../../../shared-types/trial';
+import { daysBetween } from '../calendar';
 import { obstacleOf } from './obstacle';
-import {
-  daysBetween,
-  responseName,
-  startBefore,
-  type Question,
-  type ResponseIndex,
-} from './question';
+import { responseName, startBefore, type Question, type ResponseIndex } from './question';
 import { capital, inSentence, noticesOfStage } from '../../words';
 
 /**

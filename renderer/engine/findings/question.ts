@@ -64,21 +64,6 @@ export function startsLike(trial: Trial, measurement: Measurement): Measurement[
   );
 }
 
-/** Whole days between two ISO dates. */
-export function daysBetween(from: string, to: string): number {
-  return dayNumber(to) - dayNumber(from);
-}
-
-// Days since 0000-03-01 in the proleptic Gregorian calendar: starting the year in March puts the
-// leap day last, so that no table of month lengths is needed.
-function dayNumber(date: string): number {
-  const [y = 0, m = 1, d = 1] = date.split('-').map(Number);
-  const year = m <= 2 ? y - 1 : y;
-  const month = m <= 2 ? m + 9 : m - 3;
-  const leaps = Math.floor(year / 4) - Math.floor(year / 100) + Math.floor(year / 400);
-  return year * 365 + leaps + Math.floor((153 * month + 2) / 5) + d;
-}
-
 /** What the response is called and in which unit, e.g. `Relative growth rate of shoot weight`. */
 export function responseName(question: Question): { name: string; unit: string } {
   const { name, unit } = question.measurement;

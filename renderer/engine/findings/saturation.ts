@@ -1,6 +1,7 @@
 import type { Measurement, Trial } from '../../../shared-types/trial';
 import { tQuantileUpper } from '../stats/distributions';
-import { daysBetween, quantityOf, type FindingsInput } from './question';
+import { dateOf, daysBetween } from '../calendar';
+import { quantityOf, type FindingsInput } from './question';
 
 /** Growth of the same pots in two spans of time, the last before harvest and the one before it. */
 export interface Slowing {
@@ -41,11 +42,15 @@ export function seriesOf(trial: Trial, measurement: Measurement): Measurement[] 
 
 const dayOf = (trial: Trial, m: Measurement) => `${m.timepoint} ${dateOf(trial, m) ?? ''}`;
 
-/** The day a measurement was taken: its own date, or the trial's where it is at start or harvest. */
-export function dateOf(trial: Trial, measurement: Measurement): string | null {
-  if (measurement.date !== null) return measurement.date;
-  if (measurement.timepoint === 'start') return trial.startDate;
-  return measurement.timepoint === 'harvest' ? trial.harvestDate : null;
+/** Days from the day of a measurement to that on which the value of one pot was taken. */
+export function daysLate(
+  { trial, records }: Pick<FindingsInput, 'trial' | 'records'>,
+  measurement: Measurement,
+  potId: string,
+): number {
+  const taken = records.days?.[measurement.id]?.[potId];
+  const planned = dateOf(trial, measurement);
+  return taken !== undefined && planned !== null ? daysBetween(planned, taken) : 0;
 }
 
 /**

@@ -1,10 +1,11 @@
 import { fitRequestSchema, type DataTable, type FitResult } from '../../../shared-types/fit';
 import { measurementTraits, type Measurement } from '../../../shared-types/trial';
+import { dateOf, daysBetween } from '../calendar';
 import { fit } from '../stats/fit';
-import { daysBetween, type FindingsInput, type Question } from './question';
+import type { FindingsInput, Question } from './question';
 import { designModel } from './request';
 import { factorRoles, inPlanOrder } from './roles';
-import { dateOf, seriesOf } from './saturation';
+import { seriesOf } from './saturation';
 import { COLUMN, trialTable } from './table';
 import { Refusal } from '../../words';
 

@@ -1,6 +1,6 @@
 import type { DataTable } from '../../../shared-types/fit';
 import type { Assignment } from '../../../shared-types/layout';
-import type { Factor } from '../../../shared-types/trial';
+import type { Factor, Measurement } from '../../../shared-types/trial';
 import { baysOf, potsOfRack, type Pot } from '../geometry';
 import { lightWithin } from '../trial/lightWithin';
 import { zoneByTray } from '../trial/trialPot';
@@ -8,6 +8,7 @@ import type { Partition } from '../trial/partition';
 import { schemeUsesGrid, siteOf } from '../trial/site';
 import { gridLinesOf } from '../trial/strata';
 import type { FindingsInput, Question } from './question';
+import { daysLate } from './saturation';
 
 /** Why a planted pot is not in the analysis; `set-aside`: to see what the answer owes to it. */
 export type WhyLeftOut =
@@ -262,11 +263,15 @@ function responseOf(input: FindingsInput, question: Question, pot: Pot): Recorde
   const final = input.records.values[question.measurement.id]?.[pot.id];
   if (final === undefined) return { value: null, why: 'no-record' };
   if (question.index === 'final') return { value: final, why: null };
-  const start = question.start && input.records.values[question.start.id]?.[pot.id];
-  if (start === undefined || start === null) return { value: null, why: 'no-start' };
+  const begun = question.start;
+  const start = begun && input.records.values[begun.id]?.[pot.id];
+  if (!begun || start === undefined || start === null) return { value: null, why: 'no-start' };
   if (question.index === 'gain') return { value: final - start, why: null };
   if (final <= 0 || start <= 0 || !question.days) return { value: null, why: 'not-positive' };
-  return { value: Math.log(final / start) / question.days, why: null };
+  const late = (m: Measurement) => daysLate(input, m, pot.id);
+  const days = question.days + late(question.measurement) - late(begun);
+  if (days <= 0) return { value: null, why: 'not-positive' };
+  return { value: Math.log(final / start) / days, why: null };
 }
 
 /** What a row of adjusted means holds beside its levels, and what a result calls by itself. */

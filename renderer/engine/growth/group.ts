@@ -1,4 +1,4 @@
-import { relativeGrowthRate } from './rates';
+import { relativeGrowthRate, type Growth } from './rates';
 import { requireFinite, requireQuantity } from '../require';
 import { Refusal } from '../../words';
 
@@ -53,19 +53,11 @@ export function groupRelativeGrowthRate(
  * Relative growth rate of a group whose plants were each weighed twice: the mean of the plants'
  * own rates, with the standard error of that mean.
  */
-export function meanRelativeGrowthRate(
-  startMasses: readonly number[],
-  endMasses: readonly number[],
-  days: number,
-): GroupRate {
-  if (startMasses.length !== endMasses.length || startMasses.length === 0) {
-    throw new Refusal(
-      `relative growth rate of a group: ${startMasses.length} start and ${endMasses.length} end masses; expected one of each a plant`,
-    );
+export function meanRelativeGrowthRate(plants: readonly Growth[]): GroupRate {
+  if (plants.length === 0) {
+    throw new Refusal('relative growth rate of a group: no plants; expected one or more');
   }
-  const rates = startMasses.map((start, i) =>
-    relativeGrowthRate({ start, end: endMasses[i] ?? NaN, days }),
-  );
+  const rates = plants.map(relativeGrowthRate);
   const spread = variance(rates);
   return { rate: mean(rates), se: spread === null ? null : Math.sqrt(spread / rates.length) };
 }

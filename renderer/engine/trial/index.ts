@@ -1,7 +1,7 @@
 export { blockNames, blocksOf, lacksLight } from './blocks';
 export { measuredPots } from './measuredPots';
 export { asApplied } from './applied';
-export { trialPotsOf, zoneByTray, type TrialPot, type ZoneTrays } from './trialPot';
+export { trialPotsOf, unitIdOf, zoneByTray, type TrialPot, type ZoneTrays } from './trialPot';
 export type { Block, ListedPlant, PpfdByPot, TrialInput } from './blocks';
 export { balanceOf } from './balance';
 export type { BalanceRow, BalanceTable } from './balance';

@@ -17,6 +17,8 @@ export function DishPanel(props: {
   /** The pots shown in the grid. */
   pots: readonly Pot[];
   by: EntryBy;
+  /** When values entered now were taken, where it is said. */
+  day: string | undefined;
   say: (text: string) => void;
 }) {
   const { plan, measurement, pots, by, say } = props;
@@ -35,6 +37,7 @@ export function DishPanel(props: {
       measurementId: measurement.id,
       entries: open.map((pot) => ({ potId: pot.id, value })),
       second: by === 'second',
+      day: props.day,
     });
     say(done.ok ? `Filled ${plural(open.length, 'pot')} with ${value}.` : done.reason);
     if (done.ok) setText('');

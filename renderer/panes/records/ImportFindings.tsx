@@ -13,6 +13,7 @@ export function ImportFacts({ found: { preview, summary } }: { found: FoundTable
     ['Values to take over', taking.values.length],
     ...whereAny('Of the second entry', taking.secondValues.length),
     ['Of these, other than what is recorded', summary.changing],
+    ...whereAny('Of these, with the day they were taken on', summary.dated),
     ['Marks to take over', taking.marks.length + taking.secondMarks.length],
     ...whereAny('Notes to take over', taking.notes.length),
     ['Cells and lines with trouble', summary.leftOut.length],

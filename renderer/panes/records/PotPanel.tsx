@@ -7,6 +7,7 @@ import type { EntryBy } from '../../store';
 import { useDispatch } from '../../store/context';
 import { Select, TextArea, TextField, today } from '../../ui';
 import { DayPicker } from './DayPicker';
+import { PotValues } from './PotValues';
 
 /** What is known of one pot besides its values: state of the plant, note, photos, incidents. */
 export function PotPanel(props: { plan: Plan; pot: Pot | null; by: EntryBy }) {
@@ -99,6 +100,7 @@ export function PotPanel(props: { plan: Plan; pot: Pot | null; by: EntryBy }) {
           }
         />
       </div>
+      <PotValues plan={plan} pot={pot} editable={!second} />
       {incidents.length > 0 ? (
         <ul className="plain-list field-remark">
           {incidents.map((incident) => (

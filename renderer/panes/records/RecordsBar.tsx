@@ -1,6 +1,7 @@
 import type { RefObject } from 'react';
 import type { PotOrder } from '../../document/records';
 import { Button, Select } from '../../ui';
+import { DayPicker } from './DayPicker';
 import type { EnterWay } from './cellKeys';
 
 export type Timepoint = 'all' | 'start' | 'interim' | 'harvest';
@@ -23,9 +24,12 @@ export function RecordsBar(props: {
   panel: PanelName | null;
   /** Figures beside a panel's name, such as the count of incidents. */
   counts: Readonly<Partial<Record<PanelName, number>>>;
+  /** The day on which values entered now were taken; null: it is not asked. */
+  day: { value: string; other: boolean } | null;
   findField: RefObject<HTMLInputElement | null>;
   onTimepoint: (timepoint: Timepoint) => void;
   onOrder: (order: PotOrder) => void;
+  onDay: (day: string) => void;
   onWay: (way: EnterWay) => void;
   onFind: (text: string) => void;
   onPanel: (panel: PanelName | null) => void;
@@ -65,6 +69,14 @@ export function RecordsBar(props: {
         ]}
         onCommit={props.onWay}
       />
+      {props.day ? (
+        <DayPicker
+          label={props.day.other ? 'Taken on another day' : 'Values taken on'}
+          testId="records-day"
+          value={props.day.value}
+          onCommit={props.onDay}
+        />
+      ) : null}
       <div className="field">
         <label htmlFor="records-find">Find or scan</label>
         <input

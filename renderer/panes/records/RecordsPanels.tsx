@@ -27,6 +27,8 @@ export function RecordsPanels(props: {
   pots: readonly Pot[];
   pot: Pot | null;
   measurement: Measurement | undefined;
+  /** When values entered now were taken, where it is said. */
+  day: string | undefined;
   differing: ReturnType<typeof disagreements>;
   onFocused: () => void;
   onClose: () => void;
@@ -58,7 +60,7 @@ export function RecordsPanels(props: {
         >
           {panel === 'pot' ? <PotPanel plan={plan} pot={props.pot} by={by} /> : null}
           {panel === 'dish' && measurement ? (
-            <DishPanel plan={plan} measurement={measurement} pots={props.pots} by={by} say={say} />
+            <DishPanel {...{ plan, measurement, by, say }} pots={props.pots} day={props.day} />
           ) : null}
           {panel === 'second' ? (
             <SecondPanel

@@ -13,6 +13,7 @@ import { RecordsGrid } from './RecordsGrid';
 import { RecordsPanels } from './RecordsPanels';
 import type { CellPlace } from './rowView';
 import { TrayRow } from './TrayRow';
+import { useDayTaken } from './useDayTaken';
 import { useEntry } from './useEntry';
 import { useQuestions } from './useQuestions';
 import { useCells, useGridView, usePanel, useSaid } from './useRecording';
@@ -62,7 +63,8 @@ function Recording({ plan: whole }: { plan: Plan }) {
 
   const { current, wanted, setCurrent, setWanted } = cells;
   const { measured, pots, measurements } = useShownPots(plan, view);
-  const entry = useEntry(plan, by);
+  const days = useDayTaken(plan);
+  const entry = useEntry(plan, by, days.dayOf);
   const asked = useQuestions(plan, by, cells, say);
   const differing = useMemo(() => disagreements(whole, measured), [whole, measured]);
   const focused = measurements.find((m) => m.id === current?.measurementId) ?? measurements[0];
@@ -118,6 +120,12 @@ function Recording({ plan: whole }: { plan: Plan }) {
       <RecordsBar
         {...{ ...view, panel, findField }}
         counts={{ second: differing.length, log: plan.records.incidents.length }}
+        day={
+          focused && by === 'first'
+            ? { value: days.shown(focused), other: days.dayOf(focused) !== undefined }
+            : null
+        }
+        onDay={(day) => focused && days.choose(focused, day)}
         onTimepoint={view.setTimepoint}
         onOrder={view.setOrder}
         onWay={view.setWay}
@@ -153,6 +161,7 @@ function Recording({ plan: whole }: { plan: Plan }) {
         focus={panelFocus.focus}
         pot={measured.find((pot) => pot.id === current?.potId) ?? null}
         measurement={focused}
+        day={focused && days.dayOf(focused)}
         onFocused={panelFocus.focused}
         onClose={() => openPanel(null)}
         onBy={(who) => {

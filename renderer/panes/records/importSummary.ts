@@ -33,6 +33,8 @@ export function importSummary(
     nothing: preview.problem !== null || Object.values(taking).every((list) => list.length === 0),
     /** Values that stand in the records already, but as another figure. */
     changing: changesIn(recorded, taking.values) + changesIn(records.second, taking.secondValues),
+    /** Values with a day of their own. */
+    dated: taking.values.filter(({ day }) => day !== undefined).length,
     /** Values outside the likely range, which wait for a word. */
     odd: preview.cells.filter(({ outcome }) => outcome.kind === 'out-of-range').length,
     leftOut: leftOutOf(preview),

@@ -27,8 +27,15 @@ export interface ValueEntry {
   pasteFrom(text: string, pot: Pot, measurement: Measurement, pots: readonly Pot[]): string;
 }
 
-/** How values get into the plan, for the first or the second person. */
-export function useEntry(plan: Plan, by: EntryBy): ValueEntry {
+/**
+ * How values get into the plan, for the first or the second person. `dayOf`: when values entered now
+ * were taken, where it is said.
+ */
+export function useEntry(
+  plan: Plan,
+  by: EntryBy,
+  dayOf: (measurement: Measurement) => string | undefined,
+): ValueEntry {
   const dispatch = useDispatch();
   const { rack, layout } = plan;
   const book = useMemo(() => labelBook({ rack, layout }), [rack, layout]);
@@ -84,6 +91,7 @@ export function useEntry(plan: Plan, by: EntryBy): ValueEntry {
         measurementId: measurement.id,
         entries: [{ potId: pot.id, value }],
         second,
+        day: dayOf(measurement),
       });
       if (!done.ok) return { kind: 'refused', why: done.reason };
       const remark = read.kind === 'value' ? read.remark : null;
@@ -100,11 +108,14 @@ export function useEntry(plan: Plan, by: EntryBy): ValueEntry {
           return `${held}, which can be ${outcome.asGrouped} or ${outcome.asDecimal}. Write it without a mark between thousands, or import the table and say its decimal mark.`;
         }
       }
-      const done = dispatch(importValues, { ...toValues(pasted, true), second });
+      const day = dayOf(measurement);
+      const taken = toValues(pasted, true);
+      const values = taken.values.map((one) => (day === undefined ? one : { ...one, day }));
+      const done = dispatch(importValues, { ...taken, values, second });
       if (!done.ok) return done.reason;
       const beyond = pasted.beyond.length;
       const rest = beyond > 0 ? `; ${plural(beyond, 'line')} beyond the last pot left out` : '';
-      return `Pasted ${plural(toValues(pasted, true).values.length, 'value')} from ${pot.code} on${rest}.`;
+      return `Pasted ${plural(values.length, 'value')} from ${pot.code} on${rest}.`;
     },
   };
 }

@@ -388,6 +388,11 @@ const moves: Move[] = [
     potId: pot(p, d),
     note: { text: d.yes() ? 'yellow' : '', files: d.yes() ? ['photos/1.jpg'] : [] },
   })),
+  act(commands.dateValues)((p, d) => ({
+    measurementId: measurement(p, d),
+    potIds: [pot(p, d), pot(p, d)],
+    day: d.yes() ? date(d) : null,
+  })),
   act(commands.setTare)((p, d) => ({
     measurementId: measurement(p, d),
     tare: d.yes() ? 2.5 : 0,

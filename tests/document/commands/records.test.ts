@@ -1,11 +1,13 @@
 import { describe, expect, it } from 'vitest';
 import {
   dropTrial,
+  editTrial,
   enterValues,
   importValues,
   markPots,
   notePot,
   removeMeasurement,
+  dateValues,
   setTare,
   settleMark,
   settleValue,
@@ -158,6 +160,40 @@ describe('dish and notes', () => {
     const cleared = run(noted, notePot, { potId: pot, note: { text: '', files: [] } });
     expect(cleared.records.notes).toEqual({});
     expect(refusal(drawnPlan(), notePot, { potId: 't1:9:9', note })).toContain('t1:9:9');
+  });
+});
+
+describe('the day on which a value was taken', () => {
+  const enter = (plan: Plan, value: number | null, day?: string) =>
+    run(plan, enterValues, { measurementId: 'm2', entries: [{ potId: pot, value }], day });
+  const days = ({ records }: Plan) => records.days;
+  const dated = () => enter(drawnPlan(), 12, '2026-05-01');
+
+  it('is kept where it is not the day of the measurement', () => {
+    expect(days(enter(drawnPlan(), 12))).toBeUndefined();
+    expect(days(dated())).toEqual({ m2: { [pot]: '2026-05-01' } });
+    const planned = run(drawnPlan(), editTrial, { patch: { harvestDate: '2026-05-01' } });
+    expect(days(enter(planned, 12, '2026-05-01'))).toBeUndefined();
+  });
+
+  it('stays with a value that is corrected, and goes with one that is cleared', () => {
+    expect(days(enter(dated(), 13))).toEqual({ m2: { [pot]: '2026-05-01' } });
+    expect(days(enter(enter(dated(), null), 12))).toBeUndefined();
+    const gone = run(dated(), removeMeasurement, { measurementId: 'm2', withValues: true });
+    expect(days(gone)).toEqual({});
+  });
+
+  it('can be put right, moves with the plant, and is not of the second entry', () => {
+    const to = (day: string | null) => ({ measurementId: 'm2', potIds: [pot, 't1:1:2'], day });
+    expect(days(run(dated(), dateValues, to('2026-05-02')))).toEqual({
+      m2: { [pot]: '2026-05-02' },
+    });
+    expect(days(run(dated(), dateValues, to(null)))).toBeUndefined();
+    const exchange = { a: pot, b: 't1:1:2', date: '2026-05-03', reason: '', recordsMove: true };
+    expect(days(run(dated(), swapPots, exchange))).toEqual({ m2: { 't1:1:2': '2026-05-01' } });
+    const entries = [{ potId: pot, value: 12 }];
+    const second = { measurementId: 'm2', entries, second: true, day: '2026-05-04' };
+    expect(days(run(dated(), enterValues, second))).toEqual({ m2: { [pot]: '2026-05-01' } });
   });
 });
 

@@ -130,6 +130,7 @@ function withRecords(plan: Raw): void {
   plan.records.secondMarks = { [a]: mark('dead'), [b]: mark('missing'), [c]: mark('excluded') };
   plan.records.notes = { [a]: { text: 'pale', files: ['pale.jpg'] } };
   plan.records.stoodBefore = { [measured.id]: 3 };
+  plan.records.days = { [measured.id]: { [a]: '2026-03-06' } };
   plan.records.tare = { [measured.id]: 1.5 };
   plan.records.incidents.push({
     id: 'i4200',

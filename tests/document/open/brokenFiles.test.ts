@@ -245,6 +245,11 @@ const cases: [name: string, text: string, message: string][] = [
     'runs[0].records.tare: found the dish of the measurement "m8", expected only measurements of the trial.',
   ],
   [
+    'days of no measurement',
+    damaged(set(['runs', 0, 'records', 'days'], { m8: { 't1:1:1': '2026-04-30' } })),
+    'runs[0].records.days: found days of the measurement "m8", expected only measurements of the trial.',
+  ],
+  [
     'a layout with a level of no factor',
     damaged(set(['runs', 0, 'layout', 'assignments', 0, 'levels'], { f9: 'v1' }), drawnPlan()),
     'runs[0].layout.assignments[0].levels: found a level of the factor "f9", expected only factors of the trial.',

@@ -42,6 +42,8 @@ const text = fc
   .string({ unit: fc.constantFrom(...'aé=+-@\'",;|\t\n 1.µ漢😀'), maxLength: 12 })
   .map((words) => words.trim());
 const path = text.map((words) => words.replace(/[\n\t|]/g, '').trim()).filter((w) => w !== '');
+// Among them the day of m3 itself, which is no day of its own.
+const day = fc.constantFrom('2026-03-09', '2026-04-30', '2026-05-01');
 const records: fc.Arbitrary<Records> = fc.record({
   values: fc.record({ m1: some(number), m3: some(number), m4: some(number), m2: some(number) }),
   second: fc.record({ m2: some(number) }),
@@ -65,10 +67,21 @@ const records: fc.Arbitrary<Records> = fc.record({
       .filter((note) => note.text !== '' || note.files.length > 0),
   ),
   incidents: fc.constant([]),
+  days: fc.record({ m2: some(day), m3: some(day) }),
 });
 
 const filled = (list: Records['values']) =>
   Object.fromEntries(Object.entries(list).filter(([, byPot]) => Object.keys(byPot).length > 0));
+
+/** The days of recorded values that are not the day of their measurement. */
+function ownDays({ days = {}, values }: Records): Records['days'] {
+  const own = Object.entries(days).map(([id, byPot]) => {
+    const stays = ([pot, date]: readonly [string, string]) =>
+      values[id]?.[pot] !== undefined && !(id === 'm3' && date === '2026-03-09');
+    return [id, Object.fromEntries(Object.entries(byPot).filter(stays))] as const;
+  });
+  return Object.fromEntries(own.filter(([, byPot]) => Object.keys(byPot).length > 0));
+}
 
 function preview(plan: Plan, csv: string): TablePreview {
   const read = readTable(csv);
@@ -93,12 +106,38 @@ describe('the long table', () => {
         const back = run(plan, importValues, toValues(held, true)).records;
         expect(filled(back.values)).toEqual(filled(kept.values));
         expect(filled(back.second)).toEqual(filled(kept.second));
+        expect(back.days ?? {}).toEqual(ownDays(kept));
         expect(back.marks).toEqual(kept.marks);
         expect(back.secondMarks ?? {}).toEqual(kept.secondMarks);
         expect(back.notes ?? {}).toEqual(kept.notes);
       }),
       { numRuns: 150 },
     );
+  });
+
+  it('takes a date that is not the measurement’s for the day of the value', () => {
+    const csv = [
+      'pot,measurement,timepoint,date,value',
+      '1A-A1,Fresh weight,harvest,2026-04-30,12',
+      '1A-A2,Fresh weight,harvest,,13',
+      '1A-A3,Fresh weight,interim,2026-03-09,5',
+      '1A-B1,Fresh weight,harvest,30.04.2026,14',
+    ].join('\n');
+    const { records } = run(basePlan(), importValues, toValues(preview(basePlan(), csv), true));
+    expect(records.days).toEqual({ m2: { 't1:1:1': '2026-04-30' } });
+    expect(Object.keys(records.values['m2'] ?? {})).toHaveLength(3);
+  });
+
+  it('says a day that is none, and takes the value without it', () => {
+    const csv = 'pot,measurement,timepoint,taken on,value\n1A-A1,Fresh weight,harvest,1 May,12\n';
+    const held = preview(basePlan(), csv);
+    expect(held.cells.map(({ column, outcome }) => [column, outcome.kind])).toEqual([
+      [3, 'not-a-date'],
+      [4, 'value'],
+    ]);
+    expect(toValues(held, true).values).toEqual([
+      { measurementId: 'm2', potId: 't1:1:1', value: 12 },
+    ]);
   });
 
   it('keeps what is recorded where its cells are empty', () => {

@@ -8,6 +8,7 @@ import { noticesOf } from '../../../renderer/derive';
 import { readPlan, writePlan } from '../../../renderer/document/open';
 import { codeOfPot } from '../../../renderer/document/queries';
 import { potsOfRack, walkingOrder } from '../../../renderer/engine/geometry';
+import type { Assignment } from '../../../shared-types/layout';
 import type { Notice } from '../../../shared-types/notice';
 import type { Plan } from '../../../shared-types/plan';
 import { tempFolder } from '../tempFolder';
@@ -100,6 +101,14 @@ function late(by: 0 | 1): Plan {
   return recording({ values });
 }
 
+/** Some plants harvested on 2 May, the others on 1 May. */
+function harvestedBy(isLate: (assignment: Assignment) => boolean): Plan {
+  const days = (demo.layout?.assignments ?? [])
+    .filter(({ potId }) => harvest[potId] !== undefined)
+    .map((one) => [one.potId, isLate(one) ? '2026-05-02' : '2026-05-01']);
+  return recording({ days: { m62: Object.fromEntries(days) as Record<string, string> } });
+}
+
 const pairs: {
   kind: Notice['kind'];
   why: string;
@@ -155,6 +164,13 @@ const pairs: {
     flawed: late(1),
     sound: late(0),
     says: 'each value fits the plant in the pot before it.',
+  },
+  {
+    kind: 'harvest-spread',
+    why: 'trays of strong feed a day after the others, or all on one day',
+    flawed: harvestedBy(({ levels }) => levels['f50'] === 'v53'),
+    sound: harvestedBy(() => true),
+    says: 'Strong (2.2 mS/cm) was taken 1.0 day later on average than weak (1.0 mS/cm).',
   },
   {
     // All of one cultivar: χ² = 3 k / (1 − k/216), p = 0.0066 for k = 4; fewer are not judged.

@@ -22,14 +22,17 @@ describe('growth indices', () => {
 
   it('plants weighed twice: the standard error is that of their own rates', () => {
     // Rates ln 2/10 and ln 8/10: mean ln 4/10, SE half their distance.
-    const got = growth.meanRelativeGrowthRate([1, 2], [2, 16], 10);
+    const got = growth.meanRelativeGrowthRate([
+      { start: 1, end: 2, days: 10 },
+      { start: 2, end: 16, days: 10 },
+    ]);
     expect(got.rate).toBeCloseTo(Math.log(4) / 10, 14);
     expect(got.se).toBeCloseTo(Math.log(2) / 10, 14);
   });
 
   it('has no standard error from a single plant', () => {
     expect(growth.groupRelativeGrowthRate([1], [2, 3], 7).se).toBeNull();
-    expect(growth.meanRelativeGrowthRate([1], [2], 7).se).toBeNull();
+    expect(growth.meanRelativeGrowthRate([{ start: 1, end: 2, days: 7 }]).se).toBeNull();
     expect(growth.fittedRelativeGrowthRate([0, 7], [1, 2]).se).toBeNull();
   });
 
@@ -41,7 +44,7 @@ describe('growth indices', () => {
     expect(() => growth.absoluteGrowthRate({ start: 1, end: 2, days: 0 })).toThrow('days is 0');
     expect(() => growth.percentGain({ start: 0, end: 2 })).toThrow('start is 0');
     expect(() => growth.groupRelativeGrowthRate([1, 0], [2], 7)).toThrow('start mass 2 is 0');
-    expect(() => growth.meanRelativeGrowthRate([1, 2], [2], 7)).toThrow('2 start and 1 end');
+    expect(() => growth.meanRelativeGrowthRate([])).toThrow('no plants');
     expect(() => growth.fittedRelativeGrowthRate([7, 7], [2, 3])).toThrow('one date only');
     expect(() => growth.phyllochronDays(6, 6, 7)).toThrow('leaves gained is 0');
     expect(() => growth.plastochronIndex(6, 14, 11)).toThrow('either side of 10 mm');

@@ -1,6 +1,7 @@
 import { Refusal } from '../../command';
 import type { Command } from '../../command';
 import { change, trialIn } from '../../edit';
+import { storeDay } from '../../edits/storeValue';
 import type { Layout } from '../../../../shared-types/layout';
 import type { Plan } from '../../../../shared-types/plan';
 
@@ -30,7 +31,9 @@ function takeOutPlants(draft: Plan): void {
     if (startValue === undefined) continue;
     for (const { id } of atStart) {
       const values = draft.records.values[id];
-      if (values?.[potId] === startValue) Reflect.deleteProperty(values, potId);
+      if (values?.[potId] !== startValue) continue;
+      Reflect.deleteProperty(values, potId);
+      storeDay(draft, id, potId);
     }
   }
 }

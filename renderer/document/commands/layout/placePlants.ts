@@ -1,6 +1,7 @@
 import { Refusal } from '../../command';
 import type { Command } from '../../command';
 import { change, layoutIn, measurementIn } from '../../edit';
+import { storeDay } from '../../edits/storeValue';
 
 /** Writes which plant stands in which pot, and what it weighed into the records. */
 export const placePlants: Command<{
@@ -28,7 +29,10 @@ export const placePlants: Command<{
       }
       if (measurementId === null) return;
       const values = (draft.records.values[measurementId] ??= {});
-      for (const { potId, startValue } of places) values[potId] = startValue;
+      for (const { potId, startValue } of places) {
+        values[potId] = startValue;
+        storeDay(draft, measurementId, potId, null);
+      }
     });
   },
 };

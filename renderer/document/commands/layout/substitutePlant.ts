@@ -1,6 +1,7 @@
 import { Refusal } from '../../command';
 import type { Command } from '../../command';
 import { change, layoutIn } from '../../edit';
+import { storeDay } from '../../edits/storeValue';
 import { takeIdFrom } from '../../ids';
 import { codeOfPot, measurementLabel } from '../../queries/names';
 
@@ -40,6 +41,7 @@ export const substitutePlant: Command<{
       for (const one of draft.plants ?? []) if (one.code === old.plant) one.lost = true;
       if (measurementId !== null) {
         (draft.records.values[measurementId] ??= {})[potId] = spare.startValue;
+        storeDay(draft, measurementId, potId, null);
       }
       const why = reason.trim();
       draft.records.incidents.push({

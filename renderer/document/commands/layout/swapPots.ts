@@ -34,8 +34,10 @@ export const swapPots: Command<{
     };
     if (!recordsMove) return exchanged;
     return change(exchanged, ({ records }) => {
-      const lists = [...Object.values(records.values), ...Object.values(records.second)];
-      for (const byPot of lists) exchangeEntries(byPot, a, b);
+      for (const lists of [records.values, records.second]) {
+        for (const byPot of Object.values(lists)) exchangeEntries(byPot, a, b);
+      }
+      for (const byPot of Object.values(records.days ?? {})) exchangeEntries(byPot, a, b);
       exchangeEntries(records.marks, a, b);
       if (records.secondMarks) exchangeEntries(records.secondMarks, a, b);
       if (records.notes) exchangeEntries(records.notes, a, b);

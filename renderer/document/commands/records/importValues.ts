@@ -1,6 +1,12 @@
 import type { Command } from '../../command';
 import { change, measurementIn, checkPots } from '../../edit';
-import { checkValues, forgetAcceptance, storeMark, storeValue } from '../../edits/storeValue';
+import {
+  checkValues,
+  forgetAcceptance,
+  storeDay,
+  storeMark,
+  storeValue,
+} from '../../edits/storeValue';
 import type { Mark, PotNote, Records } from '../../../../shared-types/records';
 import type { MarkToTake, ValueToTake } from '../../records/outcome';
 
@@ -33,8 +39,9 @@ export const importValues: Command<{
       const { records } = draft;
       const list = second ? records.second : records.values;
       if (!second) forgetAcceptance(draft, values);
-      for (const { measurementId, potId, value } of values) {
+      for (const { measurementId, potId, value, day } of values) {
         storeValue(list, measurementId, potId, value);
+        if (!second) storeDay(draft, measurementId, potId, day);
       }
       for (const { measurementId, potId, value } of secondValues) {
         storeValue(records.second, measurementId, potId, value);

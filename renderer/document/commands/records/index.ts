@@ -5,6 +5,7 @@ export * from './importValues';
 export * from './markPots';
 export * from './notePot';
 export * from './removeIncident';
+export * from './dateValues';
 export * from './setTare';
 export * from './settleMark';
 export * from './settleValue';

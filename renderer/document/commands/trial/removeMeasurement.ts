@@ -11,7 +11,7 @@ export const removeMeasurement: Command<{ measurementId: string; withValues?: bo
   run: (plan, { measurementId, withValues = false }) =>
     change(plan, (draft) => {
       const measurement = measurementIn(draft, measurementId);
-      const { values, second, tare } = draft.records;
+      const { values, second, tare, days } = draft.records;
       const count = Object.keys({ ...values[measurementId], ...second[measurementId] }).length;
       if (count > 0 && !withValues) {
         throw new Refusal(
@@ -23,6 +23,7 @@ export const removeMeasurement: Command<{ measurementId: string; withValues?: bo
       if (trial.primaryOutcomeId === measurementId) trial.primaryOutcomeId = null;
       draft.records.values = without(values, measurementId);
       draft.records.second = without(second, measurementId);
+      if (days) draft.records.days = without(days, measurementId);
       if (tare) draft.records.tare = without(tare, measurementId);
     }),
 };

@@ -49,6 +49,7 @@ function* rememberedIds({ records, layout }: Plan, sound?: Plan): Generator<stri
   }
   if (records.marks !== sound?.records.marks) yield* Object.keys(records.marks);
   yield* Object.keys(records.secondMarks ?? {});
+  for (const byPot of Object.values(records.days ?? {})) yield* Object.keys(byPot);
   yield* Object.keys(records.notes ?? {});
   if (layout === sound?.layout) return;
   for (const assignment of layout?.assignments ?? []) yield assignment.potId;

@@ -66,7 +66,7 @@ export const plantsFitTrial: Check = (plan) => {
 
 export const recordsFitTrial: Check = (plan) => {
   const known = new Set(plan.trial?.measurements.map((m) => m.id));
-  const lists = { values: 'values', second: 'values', tare: 'the dish' } as const;
+  const lists = { values: 'values', second: 'values', tare: 'the dish', days: 'days' } as const;
   for (const [list, what] of Object.entries(lists)) {
     const byMeasurement: object = Reflect.get(plan.records, list) ?? {};
     const unknown = Object.keys(byMeasurement).find((id) => !known.has(id));
