@@ -4,7 +4,7 @@ import type { TestSpecification } from 'vitest/node';
 
 const notUnit = ['tests/reference/**', 'tests/e2e/**', 'tests/bench/**'];
 const slow = 'tests/**/*.slow.test.{ts,tsx}';
-// These touch processes or globals, or put spies into modules.
+// These touch processes or globals, put spies into modules, or import CommonJS by its names.
 const isolated = [
   'tests/{host,layers,store}/**/*.test.{ts,tsx}',
   'tests/electron/*.test.ts',
@@ -24,7 +24,8 @@ class SlowFirst extends BaseSequencer {
 // derivations must not need one.
 export default defineConfig({
   test: {
-    pool: 'threads',
+    pool: 'forks',
+    execArgv: ['--import', './tests/setup/native.mjs'],
     environment: 'node',
     // Left to itself the runner keeps one processor free: half of a small machine.
     maxWorkers: '100%',
@@ -37,11 +38,10 @@ export default defineConfig({
     // So that no file's environment is another's.
     unstubEnvs: true,
     unstubGlobals: true,
-    // Projects, and runs of them, share what they have compiled.
-    experimental: {
-      fsModuleCache: true,
-      fsModuleCachePath: 'node_modules/.cache/evenrack/modules',
-    },
+    experimental: { viteModuleRunner: false, nodeLoader: false },
+    // The runner's own note of an import that came as its process ended; no error of a test.
+    onUnhandledError: ({ name, message }) =>
+      !(name === 'EnvironmentTeardownError' && message.includes('ensureModuleGraphEntry')),
     sequence: { sequencer: SlowFirst },
     projects: [
       {
@@ -54,7 +54,19 @@ export default defineConfig({
       },
       {
         extends: true,
-        test: { name: 'unit-isolated', include: isolated, exclude: [slow], isolate: true },
+        test: {
+          name: 'unit-isolated',
+          include: isolated,
+          exclude: [slow],
+          isolate: true,
+          execArgv: [],
+          experimental: {
+            viteModuleRunner: true,
+            // Files share what has been compiled.
+            fsModuleCache: true,
+            fsModuleCachePath: 'node_modules/.cache/evenrack/modules',
+          },
+        },
       },
       {
         extends: true,
@@ -62,11 +74,7 @@ export default defineConfig({
       },
       {
         extends: true,
-        test: {
-          name: 'reference',
-          include: ['tests/reference/**/*.test.ts'],
-          testTimeout: 120_000,
-        },
+        test: { name: 'reference', include: ['tests/reference/**/*.test.ts'] },
       },
     ],
   },
