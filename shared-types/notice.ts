@@ -106,6 +106,9 @@ export const noticeKinds = {
 export type NoticeKind = (typeof noticeKinds)[Stage][number];
 export type Severity = 'stop' | 'warn' | 'note';
 
+/** What one command does about a notice; the commands stand in `derive/remedies`. */
+export type Mend = 'set-rack-by-levels' | 'shuffle' | 'apply-through-lamps';
+
 /** What a stage finds wrong or doubtful. Always derived, never stored. */
 export interface Notice {
   kind: NoticeKind;
@@ -117,6 +120,8 @@ export interface Notice {
   text: string;
   /** What to do about it. */
   remedy: string;
+  /** Where one command does what the remedy says. */
+  mend?: Mend;
   /** The person's reason for accepting it, if any. */
   accepted?: string;
 }

@@ -28,7 +28,7 @@ import { floodOf, type FloodFigures } from './flood/flood';
 import { potLightOf } from './light/potLight';
 import { memo } from './memo';
 import { orderNotices } from './records/orderNotices';
-import { planAsTreated } from './treated';
+import { standingAssignments, planAsTreated } from './treated';
 import { powersOf } from './trial/power';
 import { recordNotices } from './records/recordNotices';
 import { designInputOf, startByPotOf } from './trial/trial';
@@ -77,7 +77,6 @@ const leakStage = memo(
     return leakNotices(treated, light, levels, lengths);
   },
 );
-const NOBODY: Layout['assignments'] = [];
 const floodStage = memo(
   (
     rack: Plan['rack'],
@@ -147,7 +146,7 @@ const planNotices = memo((plan: Plan): Notice[] => {
           plan.rack,
           light,
           trial.factors,
-          layout?.assignments ?? NOBODY,
+          standingAssignments(plan),
           display.lengths,
         )
       : []),

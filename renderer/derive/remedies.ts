@@ -1,6 +1,6 @@
 import type { Notice } from '../../shared-types/notice';
 import type { Plan } from '../../shared-types/plan';
-import { isDrawnOtherwise } from '../engine/treated';
+import type { Application, Factor } from '../../shared-types/trial';
 import { bind, type BoundCommand } from '../document';
 import { editFactor, setRackByLevels } from '../document/commands';
 
@@ -12,26 +12,24 @@ export interface Remedy {
 }
 
 /** The remedy of a notice that the program can apply to this plan; null where a person must act. */
-export function remedyOf(notice: Notice, plan: Plan): Remedy | null {
-  const factor = plan.trial?.factors.find(({ id }) => notice.about.includes(`factor:${id}`));
-  if (factor && notice.kind === 'treatment-not-applied' && isDrawnOtherwise(notice)) {
-    const command = bind(setRackByLevels, { factorId: factor.id });
-    return { label: 'Set the rack as the levels say', command };
-  }
-  if (notice.kind !== 'treatment-confounded-with-light') return null;
-  // What stands in the pots is not shuffled by a click.
-  if (!factor || (plan.layout && plan.layout.plantedAt !== null)) return null;
+export function remedyOf({ mend, about }: Notice, plan: Plan): Remedy | null {
+  const factor = plan.trial?.factors.find(({ id }) => about.includes(`factor:${id}`));
+  if (!mend || !factor) return null;
   const { id: factorId, name } = factor;
-  if (notice.severity === 'stop') {
-    const patch = { kind: 'randomised' as const };
-    return { label: `Have ${name} shuffled`, command: bind(editFactor, { factorId, patch }) };
+  const edit = (label: string, patch: { kind?: Factor['kind']; appliedThrough?: Application }) =>
+    // What stands in the pots is not shuffled by a click.
+    (plan.layout?.plantedAt ?? null) === null
+      ? { label, command: bind(editFactor, { factorId, patch }) }
+      : null;
+  switch (mend) {
+    case 'set-rack-by-levels':
+      return {
+        label: 'Set the rack as the levels say',
+        command: bind(setRackByLevels, { factorId }),
+      };
+    case 'shuffle':
+      return edit(`Have ${name} shuffled`, { kind: 'randomised' });
+    case 'apply-through-lamps':
+      return edit(`${name} is applied through the lamps`, { appliedThrough: 'light' });
   }
-  if (notice.severity === 'note') {
-    const patch = { appliedThrough: 'light' as const };
-    return {
-      label: `${name} is applied through the lamps`,
-      command: bind(editFactor, { factorId, patch }),
-    };
-  }
-  return null;
 }

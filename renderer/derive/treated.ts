@@ -43,6 +43,10 @@ const rackMemo = memo(
 
 const NOBODY: Layout['assignments'] = [];
 
+/** What each pot was given; nothing before a draw, and then always the same list. */
+export const standingAssignments = ({ layout }: Pick<Plan, 'layout'>): Layout['assignments'] =>
+  layout?.assignments ?? NOBODY;
+
 const planMemo = memo((plan: Plan, { rack, flood }: RackAsTreated): Plan | TreatedPlan => {
   const same = rack === plan.rack && flood === plan.flood;
   return same ? plan : { ...plan, rack, flood, bare: plan };
@@ -58,10 +62,10 @@ export const standingView = ({ layout }: Pick<Plan, 'layout'>): TreatedView =>
  */
 export function planAsTreated(plan: Plan, view: TreatedView = standingView(plan)): Plan {
   const from = bareOf(plan);
-  const { rack, flood, trial, layout } = from;
+  const { rack, flood, trial } = from;
   if (view.as === 'bare' || !trial) return from;
   const at = view.as === 'level' ? view : { factorId: '', levelId: '' };
-  const assignments = layout?.assignments ?? NOBODY;
+  const assignments = standingAssignments(from);
   return planMemo(
     from,
     rackMemo(rack, flood, trial.factors, assignments, view.as, at.factorId, at.levelId),

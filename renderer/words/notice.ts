@@ -1,4 +1,4 @@
-import type { Notice, NoticeKind, Severity, Stage } from '../../shared-types/notice';
+import type { Mend, Notice, NoticeKind, Severity, Stage } from '../../shared-types/notice';
 
 /** A stage's way to say what is wrong, and what to do: figures belong in the text. */
 export function noticesOfStage(stage: Stage) {
@@ -8,5 +8,6 @@ export function noticesOfStage(stage: Stage) {
     about: string[],
     text: string,
     remedy: string,
-  ): Notice => ({ kind, severity, stage, about, text, remedy });
+    mend?: Mend,
+  ): Notice => ({ kind, severity, stage, about, text, remedy, ...(mend ? { mend } : {}) });
 }

@@ -46,6 +46,9 @@ describe('levels placed by hand in different light', () => {
       'Have Factor 1 shuffled over the pots, or even out the lamps until the levels stand in like light.',
     );
     expect(notice && remedyOf(notice, plan)?.label).toBe('Have Factor 1 shuffled');
+    // The button hangs on what the notice is, not on how it is worded.
+    const reworded: Notice | undefined = notice && { ...notice, severity: 'warn', text: 'Else.' };
+    expect(reworded && remedyOf(reworded, plan)?.label).toBe('Have Factor 1 shuffled');
     const shuffled = remedied(plan);
     expect(shuffled.trial?.factors[0]?.kind).toBe('randomised');
     expect(told(shuffled)).toEqual([]);

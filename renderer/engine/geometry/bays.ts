@@ -24,6 +24,9 @@ interface Span {
   toMm: number;
 }
 
+/** Whether boards part a shelf, so that its bays are something else than the shelf. */
+export const isParted = ({ boards = [] }: Pick<BayShelf, 'boards'>): boolean => boards.length > 0;
+
 /** Boards of one direction in the order in which they stand. */
 export function boardsAlong(shelf: Pick<BayShelf, 'boards'>, direction: BoardDirection): Board[] {
   return (shelf.boards ?? [])

@@ -1,5 +1,5 @@
 export { carriedLevels, carrierOf, type CarriedLevels, type TreatedView } from './levels';
 export { hasSettings, rackAsTreated, type RackAsTreated, type TreatedFrom } from './treated';
-export { isDrawnOtherwise, treatedNotices } from './notices';
+export { treatedNotices } from './notices';
 export { settingsWords } from './words';
 export { setupList, type SetupLine, type SetupList } from './setupList';

@@ -63,12 +63,6 @@ function alike(from: NoticesFrom, factor: Factor, what: string): Notice[] {
   ];
 }
 
-const DRAWN_OTHERWISE = 'The rack is drawn otherwise';
-
-/** Whether a notice says that a rack set by hand and its levels disagree. */
-export const isDrawnOtherwise = ({ severity, text }: Notice): boolean =>
-  severity === 'warn' && text.startsWith(DRAWN_OTHERWISE);
-
 function byHand(from: NoticesFrom, factor: Factor): Notice[] {
   if (factor.kind !== 'fixed') return [];
   const against = byHandAgainst(from, factor);
@@ -78,8 +72,9 @@ function byHand(from: NoticesFrom, factor: Factor): Notice[] {
       'treatment-not-applied',
       'warn',
       [`factor:${factor.id}`],
-      `${DRAWN_OTHERWISE} than ${factor.name} says in ${plural(against.length, 'place')}: ${list(against)}. What is computed follows the levels.`,
+      `The rack is drawn otherwise than ${factor.name} says in ${plural(against.length, 'place')}: ${list(against)}. What is computed follows the levels.`,
       'Set the rack as the levels say, or put the settings right in the trial stage.',
+      'set-rack-by-levels',
     ),
   ];
 }

@@ -1,7 +1,7 @@
 import type { Rack, Shelf, Tray } from '../../../shared-types/rack';
 import type { Trial } from '../../../shared-types/trial';
 import type { Plant } from './plants';
-import { baysOf, trayCode } from '../geometry';
+import { baysOf, isParted, trayCode } from '../geometry';
 import { lightWithin } from './lightWithin';
 import { measuredPots } from './measuredPots';
 import type { ZoneTrays } from './trialPot';
@@ -117,8 +117,6 @@ export function blocksOf(input: TrialInput): Block[] {
   }
   return [...blocks.values()];
 }
-
-const isParted = (shelf: Shelf) => (shelf.boards ?? []).length > 0;
 
 /** Block name of every measured pot. */
 export function blockNames(blocks: readonly Block[]): Map<string, string> {

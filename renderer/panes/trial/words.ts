@@ -1,5 +1,5 @@
 import type { Plan } from '../../../shared-types/plan';
-import { baysOf, trayCode } from '../../engine/geometry';
+import { baysOf, isParted, trayCode } from '../../engine/geometry';
 import {
   applications,
   applicationWords,
@@ -12,9 +12,7 @@ import {
   type UnitKind,
 } from '../../../shared-types/trial';
 
-/** Whether boards part a shelf, so that a bay is something else than its shelf. */
-const isParted = (plan: Plan | null): boolean =>
-  plan?.rack.shelves.some(({ boards = [] }) => boards.length > 0) ?? false;
+const hasBays = (plan: Plan | null): boolean => plan?.rack.shelves.some(isParted) ?? false;
 
 /** Units that a factor can be said to stand on; bays where there are boards, or it stands on them. */
 export const unitOptions = (
@@ -22,7 +20,7 @@ export const unitOptions = (
   chosen: UnitKind,
 ): { value: UnitKind; label: string }[] =>
   unitKinds
-    .filter((unit) => unit !== 'bay' || chosen === 'bay' || isParted(plan))
+    .filter((unit) => unit !== 'bay' || chosen === 'bay' || hasBays(plan))
     .map((value) => ({ value, label: unitWords[value].one }))
     .reverse();
 
@@ -66,7 +64,7 @@ const BLOCKS: readonly { value: Blocks['by']; label: string }[] = [
 
 /** Groupings offered; bays where there are boards, or blocks are made by them. */
 export const blockOptions = (plan: Plan | null, chosen: Blocks['by']) =>
-  BLOCKS.filter(({ value }) => value !== 'bay' || chosen === 'bay' || isParted(plan));
+  BLOCKS.filter(({ value }) => value !== 'bay' || chosen === 'bay' || hasBays(plan));
 
 /** What a kind of block starts with when it is chosen. */
 export function blocksFor(by: Blocks['by']): Blocks {

@@ -1,6 +1,6 @@
 import type { LightReading } from '../../../../shared-types/light';
 import type { Lamp, LampKind, Shelf } from '../../../../shared-types/rack';
-import { potsOfTray } from '../../geometry';
+import { isParted, potsOfTray } from '../../geometry';
 import { scaleIn, type GroupScale } from '../calibration';
 import type { PointMm } from '../direct';
 import { evenness, type Evenness } from '../evenness';
@@ -94,7 +94,7 @@ function lowestOf({ shelf, heightMm, limits }: ArrangeRequest): number {
 function checked(request: ArrangeRequest): RowPlan[] {
   const { shelf, kind, count, perRow, targetMeanUmol, limits, lengths = 'metric' } = request;
   const length = (mm: number) => say('length', lengths, mm);
-  if ((shelf.boards ?? []).length > 0) {
+  if (isParted(shelf)) {
     throw new Refusal(
       `shelf ${shelf.number} is parted by boards: whole shelves are arranged; hang the lamps of each bay by hand`,
     );

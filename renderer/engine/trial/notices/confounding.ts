@@ -1,4 +1,4 @@
-import type { Notice, Severity } from '../../../../shared-types/notice';
+import type { Mend, Notice, Severity } from '../../../../shared-types/notice';
 import { unitWords, type Factor } from '../../../../shared-types/trial';
 import { levelGap } from '../levelGaps';
 import { connectedParts, partitionBy } from '../partition';
@@ -64,7 +64,7 @@ export function confoundedWithLight(
     if (limit !== null && found.gap <= limit) return [];
     const listed = list(found.levels.map((m) => `${m.name} ${figure(m.mean)}`));
     const apart = `The levels of ${factor.name} stand in different light: ${listed} µmol m⁻² s⁻¹ on average, ${percent(found.gap / mean)} of the mean apart.`;
-    const { severity, why, remedy } = lightWords(factor, limit);
+    const { severity, why, remedy, mend } = lightWords(factor, limit);
     return [
       trialNotice(
         'treatment-confounded-with-light',
@@ -72,6 +72,7 @@ export function confoundedWithLight(
         [`factor:${factor.id}`],
         `${apart}${why}`,
         remedy,
+        mend,
       ),
     ];
   });
@@ -80,7 +81,7 @@ export function confoundedWithLight(
 function lightWords(
   factor: Factor,
   limit: number | null,
-): { severity: Severity; why: string; remedy: string } {
+): { severity: Severity; why: string; remedy: string; mend?: Mend } {
   const { one, many } = unitWords[factor.unit];
   // Where it is not said, light is often the very thing that a factor on shelves sets.
   if (factor.appliedThrough === undefined && (factor.unit === 'shelf' || factor.unit === 'bay')) {
@@ -88,6 +89,7 @@ function lightWords(
       severity: 'note',
       why: '',
       remedy: `If the light is what ${factor.name} sets, say that it is applied through the lamps. If not, even out the lamps or dim the brighter ${many}.`,
+      mend: 'apply-through-lamps',
     };
   }
   if (factor.kind === 'fixed') {
@@ -98,6 +100,7 @@ function lightWords(
       remedy: brought
         ? `Shuffle which ${one} gets which level of ${factor.name}, or even out the lamps until the levels stand in like light.`
         : `Have ${factor.name} shuffled over the ${many}, or even out the lamps until the levels stand in like light.`,
+      mend: 'shuffle',
     };
   }
   return {
