@@ -97,7 +97,7 @@ export default tseslint.config(
       'renderer/words/**',
       'renderer/engine/lamps/stamp.ts',
       'renderer/engine/trial/drawnFrom.ts',
-      'renderer/app/PlanComparison.tsx',
+      'renderer/app/files/PlanComparison.tsx',
     ],
     rules: {
       'no-restricted-syntax': ['error', numbersInWords, bareCatch, oneFold],

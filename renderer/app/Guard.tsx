@@ -4,7 +4,7 @@ import { Button } from '../ui';
 import { ErrorBoundary } from '../ui/ErrorBoundary';
 import type { Plan } from '../../shared-types/plan';
 import { writePlan } from '../document/open';
-import type { FileActions } from './files';
+import type { FileActions } from './files/files';
 
 /**
  * One part of the window. Where it fails, the others stay usable, the work can be saved or taken

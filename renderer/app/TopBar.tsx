@@ -4,7 +4,7 @@ import { useDispatch, usePlanStore, useSession } from '../store/context';
 import { isUnsaved, redoLabel, undoLabel } from '../store/planStore';
 import { Button, Dialog, Segmented, TextField } from '../ui';
 import { useState } from 'react';
-import type { FileActions } from './files';
+import type { FileActions } from './files/files';
 import { Wordmark } from './Wordmark';
 
 export function TopBar(props: { files: FileActions; say: (problem: string | null) => void }) {

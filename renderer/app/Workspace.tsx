@@ -10,7 +10,7 @@ import { usePlanStore, useSession } from '../store/context';
 import { useAsShown } from '../store';
 import { useCurrentOutcome } from '../store/findingsContext';
 import { HostContext } from '../store/hostContext';
-import type { FileActions } from './files';
+import type { FileActions } from './files/files';
 import { Guard } from './Guard';
 import { Rail } from './Rail';
 import { stageViews, type StageView } from './stages';

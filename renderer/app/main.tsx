@@ -8,7 +8,7 @@ import '../ui/ui.css';
 import { App } from './App';
 import './app.css';
 import { sessionWith } from './settings';
-import { startJob } from './startJob';
+import { startJob } from './jobs/startJob';
 
 const host = chooseHost(window);
 const stores = { plan: createPlanStore(), session: sessionWith(storedSettings(window)) };

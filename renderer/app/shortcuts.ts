@@ -1,5 +1,5 @@
 import type { Stores } from '../store/context';
-import type { FileActions } from './files';
+import type { FileActions } from './files/files';
 import { stageOrder } from './stageOrder';
 
 /** What a key of the whole window does; undefined where it is none of ours. */

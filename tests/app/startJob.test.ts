@@ -1,7 +1,7 @@
 import { expose } from 'comlink';
 import { afterEach, describe, expect, it, vi } from 'vitest';
-import type { RunJob } from '../../renderer/app/worker';
-import { jobStarter } from '../../renderer/app/startJob';
+import type { RunJob } from '../../renderer/app/jobs/worker';
+import { jobStarter } from '../../renderer/app/jobs/startJob';
 import type { JobInput } from '../../renderer/derive';
 import { Refusal } from '../../renderer/words';
 

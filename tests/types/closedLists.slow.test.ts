@@ -150,8 +150,8 @@ const expected: Record<string, string[]> = {
     'renderer/engine/lamps/stamp.ts: beamOf',
     'renderer/engine/light/direct.ts: exponentOf',
     'renderer/engine/light/direct.ts: levelStrip',
-    'renderer/panes/rack/EmissionFields.tsx: Angle',
-    'renderer/panes/rack/EmissionFields.tsx: emissionOf',
+    'renderer/panes/rack/lamps/EmissionFields.tsx: Angle',
+    'renderer/panes/rack/lamps/EmissionFields.tsx: emissionOf',
   ],
   output: [
     'shared-types/rack.ts: outputWords',
@@ -162,9 +162,9 @@ const expected: Record<string, string[]> = {
     'renderer/engine/lamps/restate.ts: outputWith',
     'renderer/engine/lamps/shorter.ts: sharedOutput',
     'renderer/document/open/consistency/rack.ts: kindsAndLightAgree',
-    'renderer/panes/rack/LampFile.tsx: photonsBy',
-    'renderer/panes/rack/OutputFields.tsx: Amount',
-    'renderer/panes/rack/OutputFields.tsx: Photons',
+    'renderer/panes/rack/lamps/LampFile.tsx: photonsBy',
+    'renderer/panes/rack/lamps/OutputFields.tsx: Amount',
+    'renderer/panes/rack/lamps/OutputFields.tsx: Photons',
   ],
   measurement: [
     'shared-types/trial.ts: measurementKindWords',

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { readLength } from '../../renderer/ui/length';
-import { readNumberText } from '../../renderer/ui/readNumberText';
+import { readLength } from '../../renderer/ui/fields/length';
+import { readNumberText } from '../../renderer/ui/fields/readNumberText';
 import { figures, fixed, formatLength, formatP, lengthNumber } from '../../renderer/words';
 import type { UnitSystem } from '../../renderer/words';
 

@@ -8,7 +8,7 @@ import { EnergyPanel } from './EnergyPanel';
 import { EvennessSection } from './EvennessSection';
 import { HeightsTable } from './HeightsTable';
 import { PotSection } from './PotSection';
-import { ReadingsPanel } from './ReadingsPanel';
+import { ReadingsPanel } from './readings/ReadingsPanel';
 import { RotationPanel } from './RotationPanel';
 import { useTrialDays } from './TrialDaysField';
 import { SidesPanel } from './SidesPanel';

@@ -8,7 +8,7 @@ import { baysOf } from '../../engine/geometry';
 import { usePlanStore } from '../../store';
 import { Button, foundText, readNumberText, Section, TypedField } from '../../ui';
 import { sayEffect } from './boardWords';
-import { LampsInTheWay } from './LampsInTheWay';
+import { LampsInTheWay } from './lamps/LampsInTheWay';
 import { useAct } from './useAct';
 
 const WORDS = { across: 'Part left from right', lengthwise: 'Part front from back' } as const;

@@ -8,7 +8,7 @@ import { Button, FieldList, Section, type FieldOf } from '../../ui';
 import type { UnitSystem } from '../../words';
 import { sayEffect } from './boardWords';
 import { sharedValues } from './common';
-import { LampsInTheWay } from './LampsInTheWay';
+import { LampsInTheWay } from './lamps/LampsInTheWay';
 import { useAct } from './useAct';
 
 type BoardFigures = Omit<Board, 'id'>;

@@ -6,7 +6,7 @@ import { lookUp } from '../../document/queries/selection';
 import { usePlanStore, useSession } from '../../store';
 import { Button, Section } from '../../ui';
 import { BoardFields } from './BoardFields';
-import { LampFields } from './LampFields';
+import { LampFields } from './lamps/LampFields';
 import { PotFields } from './PotFields';
 import { RackSummary } from './RackSummary';
 import { ShelfFields } from './ShelfFields';

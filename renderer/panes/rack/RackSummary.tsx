@@ -13,7 +13,7 @@ import {
 import { potsOf } from '../../derive';
 import { useDispatch } from '../../store';
 import { Button, EmptyState, Facts, Fold, Section, Segmented } from '../../ui';
-import { LampKindFields } from './LampKindFields';
+import { LampKindFields } from './lamps/LampKindFields';
 import { useAct } from './useAct';
 
 /** The rack at large, and what to do next; shown while nothing is selected. */

@@ -2,7 +2,7 @@ import type { RefObject } from 'react';
 import type { PotOrder } from '../../document/records';
 import { Button, Select } from '../../ui';
 import { DayPicker } from './DayPicker';
-import type { EnterWay } from './cellKeys';
+import type { EnterWay } from './grid/cellKeys';
 
 export type Timepoint = 'all' | 'start' | 'interim' | 'harvest';
 export type PanelName = 'pot' | 'dish' | 'second' | 'log' | 'tables' | 'keys';

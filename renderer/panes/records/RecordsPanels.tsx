@@ -5,12 +5,12 @@ import type { Pot } from '../../engine/geometry';
 import type { disagreements } from '../../document/queries';
 import type { EntryBy } from '../../store';
 import { DishPanel } from './DishPanel';
-import { ImportDialog } from './ImportDialog';
+import { ImportDialog } from './importing/ImportDialog';
 import { KeysPanel } from './KeysPanel';
 import { LogPanel } from './LogPanel';
 import { PotPanel } from './PotPanel';
 import type { PanelName } from './RecordsBar';
-import type { CellPlace } from './rowView';
+import type { CellPlace } from './grid/rowView';
 import { SecondPanel } from './SecondPanel';
 import { TablesPanel } from './TablesPanel';
 

@@ -4,7 +4,7 @@ import { measurementLabel, type Disagreement } from '../../document/queries';
 import { sayValue } from '../../document/records';
 import { useDispatch } from '../../store/context';
 import { Button, Segmented, Table } from '../../ui';
-import type { CellPlace } from './rowView';
+import type { CellPlace } from './grid/rowView';
 
 const LISTED = 200;
 

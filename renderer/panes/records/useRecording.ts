@@ -1,10 +1,10 @@
 import { useCallback, useState } from 'react';
 import { cellKey } from '../../derive/records/recordNotices';
 import type { PotOrder } from '../../document/records';
-import type { EnterWay } from './cellKeys';
-import type { Announcement } from './QuestionLine';
+import type { EnterWay } from './grid/cellKeys';
+import type { Announcement } from './grid/QuestionLine';
 import type { Timepoint, PanelName } from './RecordsBar';
-import type { CellPlace } from './rowView';
+import type { CellPlace } from './grid/rowView';
 
 /** What the grid shows, in which order, and where Enter goes. */
 export function useGridView() {

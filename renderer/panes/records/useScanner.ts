@@ -1,7 +1,7 @@
 import { useEffect, type RefObject } from 'react';
 import { flushSync } from 'react-dom';
 import { isDialogOpen } from '../../ui';
-import { endsLine, withKey, withLineEnd, type KeyTrail } from './keyTrail';
+import { endsLine, withKey, withLineEnd, type KeyTrail } from './grid/keyTrail';
 
 /**
  * Listens for a label that is scanned while the cursor is in no text field. `onScan` says whether

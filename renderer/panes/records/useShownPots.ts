@@ -5,7 +5,7 @@ import { trayCode, type Pot } from '../../engine/geometry';
 import { cellKey, measuredPotsOf } from '../../derive/records/recordNotices';
 import { measurementsInOrder, progressByTray } from '../../document/queries';
 import { potsInOrder, type PotOrder } from '../../document/records';
-import { passedOverIn } from './gaps';
+import { passedOverIn } from './grid/gaps';
 import type { Timepoint } from './RecordsBar';
 
 /** Which pots and measurements the grid shows, in which order. */

@@ -3,7 +3,7 @@ import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import seedrandom from 'seedrandom';
 import { bundleForNode } from '../../../build/lib/bundle.mjs';
-import { sortCopies } from '../../../renderer/app/recoveries';
+import { sortCopies } from '../../../renderer/app/files/recoveries';
 import { readPlan } from '../../../renderer/document/open';
 import { hostOn } from './host';
 

@@ -1,8 +1,8 @@
 import { appendFileSync } from 'node:fs';
 import { join } from 'node:path';
 import seedrandom from 'seedrandom';
-import { fileActions } from '../../../renderer/app/files';
-import { sortCopies } from '../../../renderer/app/recoveries';
+import { fileActions } from '../../../renderer/app/files/files';
+import { sortCopies } from '../../../renderer/app/files/recoveries';
 import { renamePlan } from '../../../renderer/document/commands';
 import { emptyPlan } from '../../../renderer/document/new';
 import { createPlanStore } from '../../../renderer/store/planStore';

@@ -4,7 +4,7 @@ import {
   cellBefore,
   cellByKey,
   nextCellWhere,
-} from '../../../renderer/panes/records/cellKeys';
+} from '../../../renderer/panes/records/grid/cellKeys';
 
 const size = { rows: 3, columns: 2 };
 const every = Array.from({ length: 6 }, (_, i) => ({ row: i % 3, column: Math.floor(i / 3) }));

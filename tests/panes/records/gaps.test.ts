@@ -1,5 +1,5 @@
 import { expect, it } from 'vitest';
-import { passedOver } from '../../../renderer/panes/records/gaps';
+import { passedOver } from '../../../renderer/panes/records/grid/gaps';
 import { walkingOrder } from '../../../renderer/engine/geometry';
 import { potsToMeasure } from '../../../renderer/document/queries';
 import { drawnPlan } from '../../builders/samplePlan';

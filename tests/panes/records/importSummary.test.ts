@@ -1,13 +1,13 @@
 import { describe, expect, it } from 'vitest';
 import { matchTable } from '../../../renderer/document/records';
-import { entrySummary } from '../../../renderer/panes/records/entrySummary';
+import { entrySummary } from '../../../renderer/panes/records/grid/entrySummary';
 import {
   fromKey,
   choiceOf,
   longWords,
   optionsFor,
-} from '../../../renderer/panes/records/importColumns';
-import { importSummary } from '../../../renderer/panes/records/importSummary';
+} from '../../../renderer/panes/records/importing/importColumns';
+import { importSummary } from '../../../renderer/panes/records/importing/importSummary';
 import { readTable } from '../../../renderer/tables';
 import type { Plan } from '../../../shared-types/plan';
 import { drawnPlan } from '../../builders/samplePlan';

@@ -8,7 +8,7 @@ import {
   withArrival,
   withKey,
   withLineEnd,
-} from '../../../renderer/panes/records/keyTrail';
+} from '../../../renderer/panes/records/grid/keyTrail';
 
 /** Keys at a steady pace, the first at `startMs`. */
 function typed(text: string, paceMs: number, startMs = 1000, trail = NO_KEYS) {

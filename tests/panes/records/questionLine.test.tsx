@@ -4,7 +4,7 @@ import {
   inOneSentence,
   QuestionLine,
   type Announcement,
-} from '../../../renderer/panes/records/QuestionLine';
+} from '../../../renderer/panes/records/grid/QuestionLine';
 
 const older = {
   kind: 'value-out-of-range',

@@ -2,14 +2,14 @@ import { describe, expect, it } from 'vitest';
 import { openQuestions, cellKey } from '../../../renderer/derive/records/recordNotices';
 import { enterValues, markPots } from '../../../renderer/document/commands';
 import { potsToMeasure, measurementsInOrder } from '../../../renderer/document/queries';
-import { sameGridRow } from '../../../renderer/panes/records/GridRow';
-import type { CellActs } from '../../../renderer/panes/records/gridActs';
+import { sameGridRow } from '../../../renderer/panes/records/grid/GridRow';
+import type { CellActs } from '../../../renderer/panes/records/grid/gridActs';
 import {
   plantWords,
   rowViews,
   type CellPlace,
   type Draft,
-} from '../../../renderer/panes/records/rowView';
+} from '../../../renderer/panes/records/grid/rowView';
 import { passedCells } from '../../../renderer/panes/records/useShownPots';
 import type { Plan } from '../../../shared-types/plan';
 import { manyRecorded } from '../../builders/manyPots';

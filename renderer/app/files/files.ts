@@ -1,0 +1,149 @@
+import { emptyPlan } from '../../document/new';
+import { readPlan, sayProblem, writePlan } from '../../document/open';
+import type { FileRef, Host, OpenedText } from '../../host/host';
+import type { Stores } from '../../store/context';
+import { isUnsaved } from '../../store/planStore';
+import type { Conflict, Settlement } from './ConflictDialog';
+import { examples } from '../examples';
+import type { UsableCopy } from './recoveries';
+import { reasonOf } from '../../words';
+
+/** What the person can do with files. Each answers null, or a sentence that says what went wrong. */
+export interface FileActions {
+  newPlan(): Promise<string | null>;
+  open(): Promise<string | null>;
+  openText(opened: OpenedText): Promise<string | null>;
+  openRecent(ref: FileRef): Promise<string | null>;
+  openExample(name: string): Promise<string | null>;
+  /** Goes on with a copy, under a name of this session; the old copy goes once that is kept. */
+  recover(copy: Pick<UsableCopy, 'copy' | 'plan' | 'text' | 'ref'>): Promise<string | null>;
+  save(): Promise<string | null>;
+  saveAs(): Promise<string | null>;
+  close(): Promise<void>;
+}
+
+/**
+ * `mayLeave` asks before unsaved work would go, `settle` what to do where somebody else has changed
+ * the file.
+ */
+export function fileActions(
+  host: Host,
+  stores: Stores,
+  mayLeave: () => Promise<boolean>,
+  settle: (conflict: Conflict) => Promise<Settlement>,
+): FileActions {
+  const { plan: store, session } = stores;
+  const show = (text: string, ref: FileRef | null): string | null => {
+    const read = readPlan(text);
+    if (!read.ok) return sayProblem(read.problem);
+    store.getState().open(read.plan, ref);
+    session.getState().reset();
+    return null;
+  };
+  const leaving = async () => !isUnsaved(store.getState()) || (await mayLeave());
+
+  const saveAs = async (addition = ''): Promise<string | null> => {
+    const { plan, copyId } = store.getState();
+    if (!plan) return null;
+    const saved = await host.saveAs(`${plan.title}${addition}.evenrack`, writePlan(plan), copyId);
+    if (saved) store.getState().markSaved(saved, plan);
+    return null;
+  };
+  /** `ref` tells which state of the file may be written over. */
+  const saveOver = async (ref: FileRef): Promise<string | null> => {
+    const { plan, copyId } = store.getState();
+    if (!plan) return null;
+    const saved = await host.save(ref, writePlan(plan), copyId);
+    if (saved.kind === 'saved') {
+      store.getState().markSaved(saved.ref, plan);
+      return null;
+    }
+    const { theirs } = saved;
+    switch (await settle({ mine: plan, theirs })) {
+      case 'both':
+        return saveAs(' (mine)');
+      case 'theirs':
+        return show(theirs.text ?? '', theirs.ref);
+      case 'overwrite':
+        return saveOver({ ...ref, seen: theirs.ref.seen });
+      case 'neither':
+        return null;
+    }
+  };
+  // One after the other: the second must know what the first has written.
+  let last: Promise<unknown> = Promise.resolve();
+  const inTurn = (work: () => Promise<string | null>): Promise<string | null> => {
+    const result = last.then(() => said(work));
+    // A mistake of one is told where mistakes are, and holds up none that come later.
+    last = result.catch((_told: unknown) => undefined);
+    return result;
+  };
+
+  return {
+    async newPlan() {
+      if (!(await leaving())) return null;
+      store.getState().open(emptyPlan('Untitled trial'), null, true);
+      session.getState().reset();
+      return null;
+    },
+    async open() {
+      if (!(await leaving())) return null;
+      return said(async () => {
+        const opened = await host.open('plan');
+        return opened ? show(opened.text, opened.ref) : null;
+      });
+    },
+    async openText({ text, ref }) {
+      const { fileRef } = store.getState();
+      if (fileRef?.key === ref.key && fileRef.seen === ref.seen) {
+        return `${ref.name}: is open in this window already.`;
+      }
+      return (await leaving()) ? show(text, ref) : null;
+    },
+    async openRecent(ref) {
+      if (!(await leaving())) return null;
+      return said(async () => {
+        const opened = await host.openRecent(ref);
+        return show(opened.text, opened.ref);
+      });
+    },
+    async openExample(name) {
+      if (!(await leaving())) return null;
+      const example = examples.find((e) => e.name === name);
+      if (!example) return `There is no example called ${name}.`;
+      const problem = show(await example.load(), null);
+      // An example is not unsaved work until it is edited.
+      const { plan } = store.getState();
+      if (!problem && plan) store.getState().open(plan, null, true);
+      return problem;
+    },
+    async recover({ copy, plan, text, ref }) {
+      if (!(await leaving())) return 'The copy is kept.';
+      store.getState().open(plan, ref, false);
+      session.getState().reset();
+      return said(async () => {
+        await host.keepForRecovery(store.getState().copyId, text, ref);
+        await host.forgetRecovery(copy);
+        return null;
+      });
+    },
+    save: () =>
+      inTurn(() => {
+        const { fileRef } = store.getState();
+        return fileRef ? saveOver(fileRef) : saveAs();
+      }),
+    saveAs: () => inTurn(saveAs),
+    async close() {
+      if (!(await leaving())) return;
+      store.getState().close();
+    },
+  };
+}
+
+async function said(work: () => Promise<string | null>): Promise<string | null> {
+  try {
+    return await work();
+  } catch (error) {
+    return reasonOf(error);
+  }
+}

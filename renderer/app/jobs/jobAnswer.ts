@@ -1,0 +1,19 @@
+import { reasonOf, Refusal } from '../../words';
+
+/** What a worker tells: between threads an error loses its class, so a refusal goes as data. */
+export type JobAnswer = { ok: true; result: unknown } | { ok: false; reason: string };
+
+/** The worker's side; any error but a refusal is thrown on, and so reaches the caller as it is. */
+export function answerOf(work: () => unknown): JobAnswer {
+  try {
+    return { ok: true, result: work() };
+  } catch (error) {
+    return { ok: false, reason: reasonOf(error) };
+  }
+}
+
+/** The caller's side: the result. Throws the refusal. */
+export function resultOf(answer: JobAnswer): unknown {
+  if (!answer.ok) throw new Refusal(answer.reason);
+  return answer.result;
+}

@@ -1,0 +1,124 @@
+import { useState } from 'react';
+import type { Plan } from '../../../../shared-types/plan';
+import { calibrationsOf, outdatedReadingsOf, readingRowsOf } from '../../../derive';
+import { keepReadings, removeReadings } from '../../../document/commands';
+import { useDispatch } from '../../../store/context';
+import { Button } from '../../../ui';
+import { ReadingFields } from './ReadingFields';
+import { ReadingsDialog } from './ReadingsDialog';
+import { ReadingsFigure } from './ReadingsFigure';
+import { ReadingsTable } from './ReadingsTable';
+import { useReadingUnit } from './readingUnit';
+import { fixed, lengthNumber, lengthUnit, plural } from '../../../words';
+
+/** Meter readings: entered here, beside what the estimate says, and what they make of it. */
+export function ReadingsPanel({ plan }: { plan: Plan }) {
+  const [pasting, setPasting] = useState(false);
+  const unit = useReadingUnit();
+  const dispatch = useDispatch();
+  const rows = readingRowsOf(plan);
+  const lengths = plan.display.lengths;
+  const outdated = outdatedReadingsOf(plan);
+  const outlier = rows.filter((row) => row.checked?.outlier);
+  return (
+    <>
+      <ReadingFields plan={plan} unit={unit} />
+      <div className="section-actions">
+        <Button data-testid="paste-readings" onClick={() => setPasting(true)}>
+          Paste a table…
+        </Button>
+        {rows.length > 0 ? (
+          <Button
+            tone="quiet"
+            data-testid="drop-readings"
+            onClick={() =>
+              dispatch(removeReadings, { readingIds: rows.map(({ reading }) => reading.id) })
+            }
+          >
+            Remove all readings
+          </Button>
+        ) : null}
+      </div>
+      {pasting ? (
+        <ReadingsDialog plan={plan} unit={unit} onClose={() => setPasting(false)} />
+      ) : null}
+      {rows.length === 0 ? (
+        <p className="field-remark">
+          Level sensor, at canopy height: under each lamp, between lamps and at the corners. Three
+          readings or more to a shelf let its error be judged.
+        </p>
+      ) : (
+        <>
+          <Fits plan={plan} />
+          {outdated.length > 0 ? (
+            <div className="field-problem" role="status" data-testid="readings-outdated">
+              {plural(outdated.length, 'reading')} of lamps or surfaces that have been changed
+              since, and so left out. Measure again; or, where only the drawing was put right:
+              <div className="section-actions">
+                <Button
+                  data-testid="keep-readings"
+                  onClick={() => dispatch(keepReadings, { readingIds: outdated })}
+                >
+                  They still hold
+                </Button>
+              </div>
+            </div>
+          ) : null}
+          {outlier.map((row) => (
+            <p key={row.reading.id} className="field-problem" role="alert">
+              The reading of {fixed(row.measuredUmol ?? 0, 0)} on shelf {row.shelfNumber} at{' '}
+              {lengthNumber(row.reading.xMm, lengths)}, {lengthNumber(row.reading.yMm, lengths)}{' '}
+              {lengthUnit(lengths)} does not agree with the others, which put{' '}
+              {fixed(row.checked?.calibratedUmol ?? 0, 0)} there. It is left out; measure there
+              again.
+            </p>
+          ))}
+          <ReadingsFigure rows={rows} />
+          <ReadingsTable plan={plan} rows={rows} />
+        </>
+      )}
+    </>
+  );
+}
+
+const SURFACE = {
+  none: 'no smooth correction',
+  plane: 'a tilted plane over the shelf',
+  smooth: 'a smooth correction over the shelf',
+};
+
+/** What the readings made of each shelf's estimate. */
+function Fits({ plan }: { plan: Plan }) {
+  return (
+    <ul className="plain-list" data-testid="calibration">
+      {calibrationsOf(plan).map(({ shelfNumber, calibration }) => (
+        <li key={shelfNumber}>
+          <strong>Shelf {shelfNumber} is calibrated</strong> by{' '}
+          {plural(calibration.used, 'reading')}: {factors(calibration)},{' '}
+          {SURFACE[calibration.surface]}.{' '}
+          {calibration.leftOutPercent === null
+            ? 'Too few to judge their own error.'
+            : `A reading left out is met within ${fixed(calibration.leftOutPercent, 1)} %.`}
+        </li>
+      ))}
+    </ul>
+  );
+}
+
+function factors({
+  scales,
+  separate,
+}: {
+  scales: readonly { group: string; scale: number }[];
+  separate: boolean;
+}) {
+  const [first] = scales;
+  if (!first) return 'no lamp';
+  if (!separate) return `the lamps give ${fixed(first.scale, 2)} × what their figures say`;
+  return scales
+    .map(
+      ({ group, scale }) =>
+        `group ${group === '' ? 'without a name' : group} gives ${fixed(scale, 2)} ×`,
+    )
+    .join(', ');
+}

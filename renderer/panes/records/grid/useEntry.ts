@@ -1,0 +1,121 @@
+import { useMemo } from 'react';
+import type { Plan } from '../../../../shared-types/plan';
+import type { Measurement } from '../../../../shared-types/trial';
+import type { Pot } from '../../../engine/geometry';
+import { enterValues, importValues, markPots } from '../../../document/commands';
+import { labelBook, pasteColumn, readTyped, toValues } from '../../../document/records';
+import { today } from '../../../ui';
+import { usualMarkDay } from '../../../derive/records/markNotices';
+import type { EntryBy } from '../../../store';
+import { useDispatch } from '../../../store/context';
+import { looksLikeLabel } from './keyTrail';
+import { plural } from '../../../words';
+
+/** What became of a text. */
+export type EntryOutcome =
+  | { kind: 'taken'; said: string | null }
+  /** It names a pot and is no value; `said`: it could have been one. */
+  | { kind: 'pot'; pot: Pot; said: string | null }
+  | { kind: 'refused'; why: string };
+
+export interface ValueEntry {
+  /** `byMachine`: a scanner or a balance sent it, all of it. */
+  take(text: string, pot: Pot, measurement: Measurement, byMachine: boolean): EntryOutcome;
+  /** What a label says: a pot, or why it leads to none. */
+  find(text: string): Pot | string;
+  /** A column of values from a pot on. Gives what to say. */
+  pasteFrom(text: string, pot: Pot, measurement: Measurement, pots: readonly Pot[]): string;
+}
+
+/**
+ * How values get into the plan, for the first or the second person. `dayOf`: when values entered now
+ * were taken, where it is said.
+ */
+export function useEntry(
+  plan: Plan,
+  by: EntryBy,
+  dayOf: (measurement: Measurement) => string | undefined,
+): ValueEntry {
+  const dispatch = useDispatch();
+  const { rack, layout } = plan;
+  const book = useMemo(() => labelBook({ rack, layout }), [rack, layout]);
+  const second = by === 'second';
+
+  const find = (text: string): Pot | string => {
+    const found = book(text);
+    if (found === 'several') return `“${text.trim()}” fits several pots.`;
+    return found ?? `No pot bears “${text.trim()}”.`;
+  };
+
+  return {
+    find,
+    take: (text, pot, measurement, byMachine) => {
+      const read = readTyped(text, measurement, plan.records.tare?.[measurement.id], byMachine);
+      // Plants may bear codes that read as a value: what comes by machine is a label then.
+      if (byMachine && read.kind !== 'unreadable') {
+        const found = book(text);
+        if (found === 'several') return { kind: 'refused', why: `“${text}” fits several pots.` };
+        if (found) {
+          const said = `Pot ${found.code}, by the label “${text.trim()}”. If it was a value, type it by hand.`;
+          return { kind: 'pot', pot: found, said };
+        }
+      }
+      if (read.kind === 'value' && looksLikeLabel(text, byMachine)) {
+        return {
+          kind: 'refused',
+          why: `No pot bears “${text.trim()}”, and it looks like no value.`,
+        };
+      }
+      if (read.kind === 'unreadable') {
+        const found = find(text);
+        if (typeof found !== 'string') return { kind: 'pot', pot: found, said: null };
+        const why = /[\p{L}].*[0-9]/u.test(text) ? `${read.expected} ${found}` : read.expected;
+        return { kind: 'refused', why };
+      }
+      if (read.kind === 'mark') {
+        const { mark } = read;
+        const date = usualMarkDay(plan, measurement, today());
+        const done = dispatch(markPots, {
+          potIds: [pot.id],
+          mark: { mark, date, reason: '' },
+          second,
+        });
+        if (!done.ok) return { kind: 'refused', why: done.reason };
+        return {
+          kind: 'taken',
+          said: `${pot.code} is marked ${mark}, ${date}. F2: day and reason.`,
+        };
+      }
+      const value = read.kind === 'blank' ? null : read.value;
+      const done = dispatch(enterValues, {
+        measurementId: measurement.id,
+        entries: [{ potId: pot.id, value }],
+        second,
+        day: dayOf(measurement),
+      });
+      if (!done.ok) return { kind: 'refused', why: done.reason };
+      const remark = read.kind === 'value' ? read.remark : null;
+      return { kind: 'taken', said: remark === null ? null : `${pot.code}: ${remark}.` };
+    },
+    pasteFrom: (text, pot, measurement, pots) => {
+      const to = { measurementId: measurement.id, fromPotId: pot.id, pots };
+      const pasted = pasteColumn(plan, text, to);
+      if (pasted.problem !== null) return pasted.problem;
+      for (const { line, text: written, outcome } of pasted.cells) {
+        const held = `Nothing was pasted: line ${line} holds “${written.trim()}”`;
+        if (outcome.kind === 'not-a-number') return `${held}, a number is expected.`;
+        if (outcome.kind === 'two-readings') {
+          return `${held}, which can be ${outcome.asGrouped} or ${outcome.asDecimal}. Write it without a mark between thousands, or import the table and say its decimal mark.`;
+        }
+      }
+      const day = dayOf(measurement);
+      const taken = toValues(pasted, true);
+      const values = taken.values.map((one) => (day === undefined ? one : { ...one, day }));
+      const done = dispatch(importValues, { ...taken, values, second });
+      if (!done.ok) return done.reason;
+      const beyond = pasted.beyond.length;
+      const rest = beyond > 0 ? `; ${plural(beyond, 'line')} beyond the last pot left out` : '';
+      return `Pasted ${plural(values.length, 'value')} from ${pot.code} on${rest}.`;
+    },
+  };
+}

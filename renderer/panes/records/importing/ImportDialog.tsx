@@ -1,0 +1,124 @@
+import type { Plan } from '../../../../shared-types/plan';
+import { importValues } from '../../../document/commands';
+import { useDispatch } from '../../../store/context';
+import { Button, Checkbox, Dialog, FieldRow, Select, Problem } from '../../../ui';
+import { plural } from '../../../words';
+import { fromKey, choiceOf, longWords, optionsFor } from './importColumns';
+import { ImportFacts, ImportLeftOut, ImportMissing } from './ImportFindings';
+import { ImportFormat } from './ImportFormat';
+import { useImport, type FoundTable, type ImportState } from './useImport';
+
+/** What a table would put into the records, cell by cell, before anything is taken over. */
+export function ImportDialog(props: {
+  plan: Plan;
+  name: string;
+  text: string;
+  onClose: () => void;
+  say: (text: string) => void;
+}) {
+  const { plan, name, onClose, say } = props;
+  const dispatch = useDispatch();
+  const state = useImport(plan, props.text);
+  const { found } = state;
+  if (!found) {
+    return (
+      <Dialog
+        title={`Import ${name}`}
+        onClose={onClose}
+        actions={<Button onClick={onClose}>Close</Button>}
+      >
+        <p role="alert">{state.problem}</p>
+        <ImportFormat format={state.format} />
+      </Dialog>
+    );
+  }
+  const { taking, count, nothing } = found.summary;
+  const take = () => {
+    const done = dispatch(importValues, { ...taking, second: state.second });
+    say(done.ok ? `Imported ${plural(count, 'value')} from ${name}.` : done.reason);
+    if (done.ok) onClose();
+  };
+  return (
+    <Dialog
+      title={`Import ${name}`}
+      wide
+      testId="import-dialog"
+      onClose={onClose}
+      actions={
+        <>
+          <Button onClick={onClose}>Cancel</Button>
+          <Button tone="primary" disabled={nothing} data-testid="import-take" onClick={take}>
+            Take over {plural(count, 'value')}
+          </Button>
+        </>
+      }
+    >
+      <p>
+        {plural(found.lines, 'line')} below the header. Nothing is changed until you take the values
+        over.
+      </p>
+      <ImportFormat format={state.format} />
+      <Columns plan={plan} preview={found.preview} onUse={state.useColumn} />
+      <ImportFacts found={found} />
+      {state.asked.map((text) => (
+        <p key={text} role="alert" className="field-problem">
+          {text}
+        </p>
+      ))}
+      <Choices state={state} summary={found.summary} />
+      <ImportLeftOut rows={found.summary.leftOut} />
+      <ImportMissing pots={found.preview.missingPots} />
+    </Dialog>
+  );
+}
+
+/** What each column is read as; in a long table the names of the columns have said it. */
+function Columns(props: {
+  plan: Plan;
+  preview: FoundTable['preview'];
+  onUse: ImportState['useColumn'];
+}) {
+  const { plan, preview, onUse } = props;
+  const long = preview.form === 'long';
+  return (
+    <>
+      <Problem text={preview.problem} />
+      {long ? <p data-testid="import-long">{longWords(preview.columns)}</p> : null}
+      <FieldRow>
+        {preview.columns.map(({ name, use }, i) =>
+          use.use === 'long' || long ? null : (
+            <Select
+              key={`${i} ${name}`}
+              label={`Column “${name}”`}
+              value={choiceOf(use)}
+              options={optionsFor(plan, use)}
+              onCommit={(key) => onUse(i, fromKey(key))}
+            />
+          ),
+        )}
+      </FieldRow>
+    </>
+  );
+}
+
+function Choices({ state, summary }: { state: ImportState; summary: FoundTable['summary'] }) {
+  return (
+    <>
+      {summary.taking.secondValues.length === 0 ? (
+        <Checkbox
+          label="As the second entry, to be compared with the first"
+          checked={state.second}
+          testId="import-second"
+          onCommit={state.setSecond}
+        />
+      ) : null}
+      {summary.odd > 0 ? (
+        <Checkbox
+          label={`Take over ${plural(summary.odd, 'value')} outside the likely range too; I have looked at them`}
+          checked={state.withOdd}
+          onCommit={state.setWithOdd}
+        />
+      ) : null}
+    </>
+  );
+}
