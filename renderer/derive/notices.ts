@@ -37,12 +37,10 @@ const rank: Record<Severity, number> = { stop: 0, warn: 1, note: 2 };
 
 // Each stage is judged anew only when what it rests on changes: a value typed in the records must
 // not cost another look at lamps and layout.
-const rackStage = memo(
-  (rack: Plan['rack'], treated: Plan['rack'], lengths: Plan['display']['lengths']) => [
-    ...rackNotices(rack, lengths),
-    ...hangingNotices(treated, lengths).map(aboutBays),
-  ],
-);
+const rackStage = memo((treated: Plan['rack'], lengths: Plan['display']['lengths']) => [
+  ...rackNotices(treated, lengths),
+  ...hangingNotices(treated, lengths).map(aboutBays),
+]);
 
 /** Lamps that a level hangs are not on the rack as drawn: what is wrong with them is of their bay. */
 function aboutBays(notice: Notice): Notice {
@@ -138,7 +136,7 @@ const planNotices = memo((plan: Plan): Notice[] => {
   const treated = planAsTreated(plan);
   const powers = powersOf(plan);
   return [
-    ...rackStage(plan.rack, treated.rack, display.lengths),
+    ...rackStage(treated.rack, display.lengths),
     ...lightStage(treated.rack, light, layout, display, potLightOf(treated)),
     ...(trial
       ? leakStage(

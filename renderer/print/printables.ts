@@ -1,5 +1,5 @@
 import type { Plan } from '../../shared-types/plan';
-import { treatmentsOfPlan } from '../derive';
+import { planAsTreated, treatmentsOfPlan } from '../derive';
 import { keyPages, orderPages, rackPage, shelfPage, trayPages, trueSizePages } from './charts';
 import type { ChartJob } from './charts';
 import { htmlDocument, type Page } from './document';
@@ -81,7 +81,9 @@ function pagesOf(plan: Plan, name: PrintableName, options: PrintOptions): Page[]
     logs: name === 'tray-charts' && options.log && !options.blinded ? logByTray(plan) : new Map(),
   };
   const pots = shownPotsOrPlain(plan, shown);
-  const shelves = plan.rack.shelves.filter(
+  // Pots as the levels make them; on a blinded chart their sizes would tell.
+  const { rack } = options.blinded ? plan : planAsTreated(plan);
+  const shelves = rack.shelves.filter(
     (shelf) => trayId === null || shelf.trays.some((tray) => tray.id === trayId),
   );
   const trays = shelves.flatMap((shelf) =>
@@ -97,7 +99,7 @@ function pagesOf(plan: Plan, name: PrintableName, options: PrintOptions): Page[]
     case 'shelf-charts':
       return withKey(shelves.flatMap((shelf) => shelfPage(job, paper, shelf, pots)));
     case 'rack-chart':
-      return withKey(rackPage(job, paper, plan.rack.shelves, pots));
+      return withKey(rackPage(job, paper, rack.shelves, pots));
     case 'true-size':
       return withKey(
         trays.flatMap(({ shelf, tray }) => trueSizePages(job, paper, shelf, tray, pots)),
@@ -105,7 +107,7 @@ function pagesOf(plan: Plan, name: PrintableName, options: PrintOptions): Page[]
     case 'setup-list':
       return setupPages(plan, options);
     case 'order-of-work':
-      return withKey(orderPages(job, paper, plan.rack, trialPots(plan, options), pots));
+      return withKey(orderPages(job, paper, rack, trialPots(plan, options), pots));
     case 'labels':
       return labelPages(plan, options);
     case 'calibration':

@@ -4,9 +4,7 @@ import { potsOfTray, type Pot } from '../geometry';
 
 /** What one pot has of its own in place of what its tray says. */
 export interface Potting {
-  mediumId?: string;
-  diameterMm?: number;
-  heightMm?: number;
+  mediumId: string;
 }
 
 /** The flooding with pots that differ from what their tray says, by pot id. */
@@ -19,7 +17,7 @@ export interface PottedPot extends Pot {
   medium: Medium | null;
 }
 
-/** The pots of a tray as they are filled: a medium and a size of their own come before the tray's. */
+/** The pots of a tray as they are filled: a medium of their own comes before the tray's. */
 export function pottedPots(flood: PottedFlood, shelf: Shelf, tray: Tray): PottedPot[] {
   const { media, potted } = flood;
   const ofTray = media.find((m) => m.trayIds.includes(tray.id)) ?? null;
@@ -27,8 +25,6 @@ export function pottedPots(flood: PottedFlood, shelf: Shelf, tray: Tray): Potted
     const own = potted?.get(pot.id);
     return {
       ...pot,
-      diameterMm: own?.diameterMm ?? pot.diameterMm,
-      heightMm: own?.heightMm ?? pot.heightMm,
       medium: media.find((m) => m.id === own?.mediumId) ?? ofTray,
     };
   });

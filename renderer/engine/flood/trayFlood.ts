@@ -153,7 +153,7 @@ export function trayFlood(
   const marginIn = (hasS: number | null, needsS: number | null) =>
     hasS !== null && hasS > 0 && needsS !== null && needsS <= hasS ? marginOf(hasS, needsS) : null;
   // Roots end where their pots do.
-  const root = Math.min(flood.rootZoneTopMm, vessel.pots[0]?.heightMm ?? Infinity);
+  const root = Math.min(flood.rootZoneTopMm, ...vessel.pots.map((pot) => pot.heightMm));
   const middle = tilt.riseMm(tray.widthMm / 2, tray.depthMm / 2);
   const wet = (depthMm: number) => {
     const under = Math.max(0, depthMm - middle);

@@ -1,21 +1,32 @@
 import type { PotGrid } from '../../../shared-types/rack';
 import type { Pot } from './pots';
 
+/** Two pots that stand in each other. */
+export interface PotPair {
+  a: Pot;
+  b: Pot;
+  /** From centre to centre. */
+  apartMm: number;
+}
+
 /**
- * Least distance of two of a grid's pots, centre to centre, where it is under `withinMm`; null where
- * no two stand that close. Empty holes keep their neighbours apart. Steps on the grid are tried from
- * the nearest on, so that the first pair found on a full tray ends the search.
+ * The two of a grid's pots that overlap most, by more than `byMm`; null where none do. Empty holes
+ * keep their neighbours apart. Steps on the grid are tried from the nearest on, so that the first
+ * pair found on a full tray of equal pots ends the search.
  */
-export function closestPots(pots: readonly Pot[], grid: PotGrid, withinMm: number): number | null {
+export function tightestPots(pots: readonly Pot[], grid: PotGrid, byMm: number): PotPair | null {
   const at = new Map(pots.map((pot) => [`${pot.row}:${pot.column}`, pot]));
-  let best: number | null = null;
-  for (const step of stepsWithin(grid, withinMm)) {
-    if (best !== null && step.leastMm >= best) break;
-    for (const pot of pots) {
-      const other = at.get(`${pot.row + step.rows}:${pot.column + step.columns}`);
-      if (!other) continue;
-      const distance = Math.hypot(other.xMm - pot.xMm, other.yMm - pot.yMm);
-      if (distance < withinMm && distance < (best ?? Infinity)) best = distance;
+  const widestMm = pots.reduce((most, { diameterMm }) => Math.max(most, diameterMm), 0);
+  let best: PotPair | null = null;
+  let mostMm = byMm;
+  for (const step of stepsWithin(grid, widestMm - byMm)) {
+    if (widestMm - step.leastMm <= mostMm) break;
+    for (const a of pots) {
+      const b = at.get(`${a.row + step.rows}:${a.column + step.columns}`);
+      if (!b) continue;
+      const apartMm = Math.hypot(b.xMm - a.xMm, b.yMm - a.yMm);
+      const overlap = (a.diameterMm + b.diameterMm) / 2 - apartMm;
+      if (overlap > mostMm) [best, mostMm] = [{ a, b, apartMm }, overlap];
     }
   }
   return best;

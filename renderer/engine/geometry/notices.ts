@@ -1,9 +1,9 @@
 import type { Notice } from '../../../shared-types/notice';
 import type { Rack, Shelf, Tray } from '../../../shared-types/rack';
-import { closestPots } from './closestPots';
+import { tightestPots } from './closestPots';
 import { boardRect } from './bays';
 import { trayCode } from './codes';
-import { potsOfTray } from './pots';
+import { potsOfTray, type SizedTray } from './pots';
 import { rectInside, rectsOverlap } from './rect';
 import { noticesOfStage, speechIn, type UnitSystem } from '../../words';
 
@@ -153,14 +153,13 @@ function boardNotices(mm: SayLength, shelf: Shelf): Notice[] {
   });
 }
 
-function potNotices(mm: SayLength, shelf: Shelf, tray: Tray): Notice[] {
+function potNotices(mm: SayLength, shelf: Shelf, tray: SizedTray): Notice[] {
   const grid = tray.grid;
   if (!grid) return [];
   const found: Notice[] = [];
   const pots = potsOfTray(shelf, tray);
   const code = trayCode(shelf.number, tray.letter);
-  const radius = grid.potDiameterMm / 2;
-  const outside = pots.filter((pot) => pot.edgeDistanceMm < radius - 0.05);
+  const outside = pots.filter((pot) => pot.edgeDistanceMm < pot.diameterMm / 2 - 0.05);
   if (outside.length > 0) {
     found.push(
       notice(
@@ -172,14 +171,18 @@ function potNotices(mm: SayLength, shelf: Shelf, tray: Tray): Notice[] {
       ),
     );
   }
-  const closest = closestPots(pots, grid, grid.potDiameterMm - 0.05);
-  if (closest !== null) {
+  const pair = tightestPots(pots, grid, 0.05);
+  if (pair) {
+    const { a, b, apartMm } = pair;
+    const alike = pots.every(({ diameterMm }) => diameterMm === a.diameterMm);
     found.push(
       notice(
         'pots-overlap',
         'stop',
         [`tray:${tray.id}`],
-        `Pots in tray ${code} are ${mm(grid.potDiameterMm)} across but only ${mm(closest)} apart, centre to centre.`,
+        alike
+          ? `Pots in tray ${code} are ${mm(a.diameterMm)} across but only ${mm(apartMm)} apart, centre to centre.`
+          : `Pots ${a.code} and ${b.code} are ${mm(a.diameterMm)} and ${mm(b.diameterMm)} across but only ${mm(apartMm)} apart, centre to centre.`,
         'Widen the pitch or choose smaller pots.',
       ),
     );

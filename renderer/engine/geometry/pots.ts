@@ -26,6 +26,23 @@ export interface Pot {
   edgeDistanceMm: number;
 }
 
+/** What a treatment makes of one pot; what it leaves out is as the tray's grid says. */
+export interface PotSize {
+  diameterMm?: number;
+  heightMm?: number;
+}
+
+/** A tray in which pots may have sizes of their own, by hole (`row:column`). */
+export interface SizedTray extends Tray {
+  sizes?: Readonly<Record<string, PotSize>>;
+}
+
+/** Diameter of the widest pot of a tray, mm; 0 without a grid. */
+export function widestPotMm({ grid, sizes = {} }: SizedTray): number {
+  const own = Object.values(sizes).map(({ diameterMm = 0 }) => diameterMm);
+  return Math.max(grid?.potDiameterMm ?? 0, ...own);
+}
+
 /** Centre of a hole, from the tray's front left corner. Rows and columns count from 1. */
 export function holeCentre(
   grid: PotGrid,
@@ -40,8 +57,8 @@ export function holeCentre(
 }
 
 /** Pots of one tray, row by row from the front left; empty holes are left out. */
-export function potsOfTray(shelf: Shelf, tray: Tray): Pot[] {
-  const grid = tray.grid;
+export function potsOfTray(shelf: Shelf, tray: SizedTray): Pot[] {
+  const { grid, sizes = {} } = tray;
   if (!grid) return [];
   const empty = new Set(grid.empty);
   const picked = new Set(grid.guards);
@@ -65,8 +82,8 @@ export function potsOfTray(shelf: Shelf, tray: Tray): Pot[] {
         column,
         xMm,
         yMm,
-        diameterMm: grid.potDiameterMm,
-        heightMm: grid.potHeightMm,
+        diameterMm: sizes[hole]?.diameterMm ?? grid.potDiameterMm,
+        heightMm: sizes[hole]?.heightMm ?? grid.potHeightMm,
         guard: picked.has(hole) || (grid.guardRing && onEdge),
         onEdge,
         edgeDistanceMm: Math.min(

@@ -1,7 +1,7 @@
 import type { Notice } from '../../../shared-types/notice';
 import type { Lamp, LampKind, LampOutput, Rack, Shelf } from '../../../shared-types/rack';
 import { figure, noticesOfStage, speechIn, type Speech, type UnitSystem } from '../../words';
-import { baysOf, rectInside } from '../geometry';
+import { baysOf, potsOfTray, rectInside } from '../geometry';
 import { crossingsOf } from './crossing';
 import { photometryAnswer } from './file';
 import { lampBounds } from './size';
@@ -61,6 +61,20 @@ function noticesOf({ length: mm }: Speech, shelf: Shelf, lamp: Lamp, kind: LampK
     );
   }
   const canopy = Math.max(shelf.canopy.plantingMm, shelf.canopy.harvestMm);
+  // However low a canopy is entered: leaves begin at the rim of their pot.
+  const rim = Math.max(
+    0,
+    ...shelf.trays.flatMap((tray) => potsOfTray(shelf, tray).map(({ heightMm }) => heightMm)),
+  );
+  if (canopy < lamp.zMm && rim >= lamp.zMm) {
+    add(
+      'canopy-reaches-lamp',
+      'stop',
+      [`lamp:${lamp.id}`, `shelf:${shelf.id}`],
+      `${name} hangs ${mm(lamp.zMm)} above the shelf, but its tallest pots are ${mm(rim)} high.`,
+      'Hang the lamp higher, or take lower pots.',
+    );
+  }
   if (canopy >= lamp.zMm) {
     add(
       'canopy-reaches-lamp',

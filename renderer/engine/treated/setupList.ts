@@ -5,6 +5,7 @@ import { potLitres, pottedPots, type PottedPot } from '../flood';
 import { baysOf, type Bay } from '../geometry';
 import { lampsHungIn } from './lamps';
 import { carriedLevels, settingsAt, type CarriedLevels } from './levels';
+import { sizeOf } from './pots';
 import { treatedBy, type RackAsTreated, type TreatedFrom } from './treated';
 import { floodWords, hoursWords, lampWords, solutionWords } from './words';
 
@@ -44,7 +45,7 @@ export function setupList(from: From): SetupList {
       return [{ place: zone.name, levels, what: parts.filter((part) => part !== null).join(', ') }];
     }),
     media: acts(carried, 'medium') ? mediaLines(treated, say) : [],
-    pots: acts(carried, 'hand') ? potLines(carried, treated, say) : [],
+    pots: acts(carried, 'hand') ? potLines(carried, say) : [],
   };
 }
 
@@ -99,18 +100,13 @@ function mediaLines(treated: RackAsTreated, say: Speech): SetupLine[] {
 }
 
 /** Pots of a size of their own, by the level that says so. */
-function potLines(
-  carried: readonly CarriedLevels[],
-  treated: RackAsTreated,
-  say: Speech,
-): SetupLine[] {
-  const sizeOf = new Map(treated.flood?.potted ?? []);
+function potLines(carried: readonly CarriedLevels[], say: Speech): SetupLine[] {
   return carried
     .filter(({ factor }) => factor.appliedThrough === 'hand')
     .flatMap(({ factor, levelIds }) =>
       factor.levels.flatMap((level): SetupLine[] => {
         const own = [...levelIds].filter(([, id]) => id === level.id).map(([potId]) => potId);
-        const size = sizeOf.get(own[0] ?? '');
+        const size = sizeOf(carried, own[0] ?? '');
         if (!size || level.settings === undefined) return [];
         const sides = [
           ...(size.diameterMm === undefined ? [] : [`${say.length(size.diameterMm)} across`]),

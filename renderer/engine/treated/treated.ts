@@ -4,6 +4,7 @@ import type { Rack } from '../../../shared-types/rack';
 import type { Factor, Trial } from '../../../shared-types/trial';
 import type { PottedFlood } from '../flood';
 import { treatedShelf } from './lamps';
+import { repottedShelf } from './pots';
 import { carriedLevels, type CarriedLevels, type TreatedView } from './levels';
 import { treatedFlood } from './water';
 
@@ -32,7 +33,9 @@ export function treatedBy(
   { rack, flood }: Pick<Plan, 'rack' | 'flood'>,
   carried: readonly CarriedLevels[],
 ): RackAsTreated {
-  const shelves = rack.shelves.map((shelf) => treatedShelf(shelf, rack.lampKinds, carried));
+  const shelves = rack.shelves.map((shelf) =>
+    repottedShelf(treatedShelf(shelf, rack.lampKinds, carried), carried),
+  );
   const same = shelves.every((shelf, i) => shelf === rack.shelves[i]);
   return {
     rack: same ? rack : { ...rack, shelves },

@@ -4,7 +4,7 @@ import { potsOfRack } from '../geometry';
 import type { PottedFlood, Potting } from '../flood';
 import { settingsAt, type CarriedLevels } from './levels';
 
-/** The flooding with the depth and schedule, media and pots that the levels set. */
+/** The flooding with the depth and schedule and media that the levels set. */
 export function treatedFlood(
   rack: Rack,
   flood: FloodPlan,
@@ -39,19 +39,10 @@ function treatedZone(zone: FloodZone, carried: readonly CarriedLevels[]): FloodZ
 
 function pottedBy(rack: Rack, carried: readonly CarriedLevels[]): Map<string, Potting> {
   const potted = new Map<string, Potting>();
-  const acts = carried.some(({ factor }) => {
-    return factor.appliedThrough === 'medium' || factor.appliedThrough === 'hand';
-  });
-  if (!acts) return potted;
+  if (!carried.some(({ factor }) => factor.appliedThrough === 'medium')) return potted;
   for (const { id } of potsOfRack(rack)) {
     const medium = settingsAt(carried, 'medium', id);
-    const hand = settingsAt(carried, 'hand', id);
-    const own: Potting = {
-      ...(medium && { mediumId: medium.mediumId }),
-      ...(hand?.potDiameterMm !== undefined && { diameterMm: hand.potDiameterMm }),
-      ...(hand?.potHeightMm !== undefined && { heightMm: hand.potHeightMm }),
-    };
-    if (Object.keys(own).length > 0) potted.set(id, own);
+    if (medium) potted.set(id, { mediumId: medium.mediumId });
   }
   return potted;
 }

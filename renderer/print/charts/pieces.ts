@@ -17,7 +17,7 @@ export function holeKey(row: number, column: number): string {
  * left. Throws where the room is no wider than one pot.
  */
 export function piecesOf(
-  { grid, tray, extent }: { grid: PotGrid; tray: Rect; extent: Rect },
+  { grid, widestMm, tray, extent }: { grid: PotGrid; widestMm: number; tray: Rect; extent: Rect },
   room: { width: number; depth: number },
 ): Piece[] {
   const holes = Array.from({ length: grid.rows }, (_, r) =>
@@ -30,13 +30,13 @@ export function piecesOf(
     { from: extent.xMm, to: extent.xMm + extent.widthMm },
     room.width,
     holes.map(({ xMm }) => xMm),
-    grid.potDiameterMm,
+    widestMm,
   );
   const down = cutsBetween(
     { from: extent.yMm, to: extent.yMm + extent.depthMm },
     room.depth,
     holes.map(({ yMm }) => yMm),
-    grid.potDiameterMm,
+    widestMm,
   );
   const rects = down.flatMap((y) =>
     across.map((x) => ({
@@ -48,7 +48,7 @@ export function piecesOf(
   );
   const shown = rects.map(() => new Set<string>());
   for (const hole of holes) {
-    const home = rects.findIndex((rect) => reach(hole, grid.potDiameterMm, rect) === 'whole');
+    const home = rects.findIndex((rect) => reach(hole, widestMm, rect) === 'whole');
     shown[home]?.add(hole.key);
   }
   // Beside a tray there may be nothing at all between pots that stand far out.

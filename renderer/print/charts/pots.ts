@@ -1,5 +1,5 @@
 import type { Shelf, Tray } from '../../../shared-types/rack';
-import { holeCentre, letterOf, potsOfTray } from '../../engine/geometry';
+import { holeCentre, letterOf, potsOfTray, widestPotMm } from '../../engine/geometry';
 import { html, type Fragment, type Html } from '../html';
 import type { ShownPot, ShownTreatment } from '../shown';
 import { svgText } from '../svg';
@@ -37,10 +37,10 @@ export function drawPots(shelf: Shelf, tray: Tray, at: Placing, look: PotsLook):
   const counts = new Map<ShownTreatment, number>();
   const piece = look.part?.piece;
   if (!grid) return { svg: null, signs, counts };
-  const radius = (grid.potDiameterMm / 2) * at.scale;
+  const widest = widestPotMm(tray);
   const standsIn = (row: number, column: number) => {
     if (!piece || piece.holes.has(holeKey(row, column))) return 'whole';
-    const on = reach(holeCentre(grid, row, column), grid.potDiameterMm, piece);
+    const on = reach(holeCentre(grid, row, column), widest, piece);
     return on === 'outside' ? 'outside' : 'cut';
   };
   const parts: Fragment[] = [];
@@ -51,6 +51,7 @@ export function drawPots(shelf: Shelf, tray: Tray, at: Placing, look: PotsLook):
     const stands = standsIn(pot.row, pot.column);
     if (stands === 'outside') continue;
     const [x, y] = [at.x(centre.xMm), at.y(centre.yMm)];
+    const radius = (pot.diameterMm / 2) * at.scale;
     const rim = (style: Html) =>
       html`<circle cx="${mm(x)}" cy="${mm(y)}" r="${mm(radius)}" ${style}/>`;
     if (stands === 'cut') {
@@ -83,7 +84,8 @@ export function drawPots(shelf: Shelf, tray: Tray, at: Placing, look: PotsLook):
       if (standing.has(holeKey(row, column)) || standsIn(row, column) !== 'whole') continue;
       const centre = holeCentre(grid, row, column);
       signs.add('empty');
-      parts.push(emptyHole(at.x(centre.xMm), at.y(centre.yMm), Math.min(2.5, radius * 0.5)));
+      const radius = Math.min(2.5, grid.potDiameterMm * 0.25 * at.scale);
+      parts.push(emptyHole(at.x(centre.xMm), at.y(centre.yMm), radius));
     }
   }
   const rowTicks = look.headings.rowTicks && !signs.has('tick');
@@ -93,8 +95,9 @@ export function drawPots(shelf: Shelf, tray: Tray, at: Placing, look: PotsLook):
 }
 
 /** Type size of the letters on this tray's pots at a scale, mm. */
-export function letterSizeMm(tray: Tray, scale: number, signs: number): number {
-  return tray.grid ? markSizeMm((tray.grid.potDiameterMm / 2) * scale, signs) : 0;
+export function letterSizeMm(shelf: Shelf, tray: Tray, scale: number, signs: number): number {
+  const narrowest = Math.min(...potsOfTray(shelf, tray).map(({ diameterMm }) => diameterMm));
+  return Number.isFinite(narrowest) ? markSizeMm((narrowest / 2) * scale, signs) : 0;
 }
 
 interface Disc {

@@ -148,7 +148,8 @@ function drawShelf(
   const drawings: Drawing[] = [];
   const parts = shelf.trays.map((tray) => {
     const tooSmall =
-      job.shown.treatments.length > 0 && letterSizeMm(tray, scale, marks) < SMALLEST_LETTER_MM;
+      job.shown.treatments.length > 0 &&
+      letterSizeMm(shelf, tray, scale, marks) < SMALLEST_LETTER_MM;
     if (tray.grid && !tooSmall) {
       const beside = roomBeside(shelf, tray, job.behind, scale);
       const drawing = drawPots(shelf, tray, moved(at, tray.xMm, tray.yMm), {

@@ -1,5 +1,5 @@
 import type { Shelf, Tray } from '../../../shared-types/rack';
-import { letterOf, potsOfTray, trayCode } from '../../engine/geometry';
+import { letterOf, potsOfTray, trayCode, widestPotMm } from '../../engine/geometry';
 import type { Page } from '../document';
 import { html, type Fragment, type Html } from '../html';
 import type { Paper, Sheet } from '../paper';
@@ -34,11 +34,14 @@ export function trayPages(
   const signs = Math.max(1, ...job.shown.treatments.map(({ mark }) => mark.length));
   const name = `Planting chart, tray ${trayCode(shelf.number, tray.letter)}`;
   const code = { job, shelf, tray, shown };
-  if (letterSizeMm(tray, scale, signs) >= SMALLEST_LETTER_MM || job.shown.treatments.length === 0) {
+  if (
+    letterSizeMm(shelf, tray, scale, signs) >= SMALLEST_LETTER_MM ||
+    job.shown.treatments.length === 0
+  ) {
     const [piece] = piecesFor(job, sheet, shelf, tray, scale);
     return piece ? [piecePage({ ...code, sheet, scale, piece, heading: name, id: tray.id })] : [];
   }
-  const partScale = scale * (PART_LETTER_MM / letterSizeMm(tray, scale, signs));
+  const partScale = scale * (PART_LETTER_MM / letterSizeMm(shelf, tray, scale, signs));
   const pieces = piecesFor(job, sheet, shelf, tray, Math.min(1, partScale));
   return pieces.map((piece, i) =>
     piecePage({
@@ -89,7 +92,7 @@ function hasRoomForPot(job: ChartJob, sheet: Sheet, tray: Tray): boolean {
   const room = chartRoom(job, sheet);
   const rim = rimMm(job.behind);
   const most = Math.min(room.width - rim.across, room.height - rim.down);
-  return most > (tray.grid?.potDiameterMm ?? 0);
+  return most > widestPotMm(tray);
 }
 
 /** Says which pots cannot be shown at true size, in place of their sheets. */
@@ -101,7 +104,7 @@ function tooLargePage(
   heading: string,
 ): Page {
   const codes = potsOfTray(shelf, tray).map((pot) => pot.code);
-  const size = say('length', job.frame.lengths, tray.grid?.potDiameterMm ?? 0);
+  const size = say('length', job.frame.lengths, widestPotMm(tray));
   const text = [
     `Pots of ${size} are wider than the room on ${sheet.paper}. Use the chart of the whole tray.`,
     `Not shown at true size: ${codes.join(', ')}.`,
@@ -148,7 +151,10 @@ function piecesFor(job: ChartJob, sheet: Sheet, shelf: Shelf, tray: Tray, scale:
   if (!grid) return [];
   const room = chartRoom(job, sheet);
   const rim = rimMm(job.behind);
-  const known = { grid, tray: { ...tray, xMm: 0, yMm: 0 }, extent: extentOfTray(shelf, tray) };
+  const known = {
+    ...{ grid, widestMm: widestPotMm(tray), tray: { ...tray, xMm: 0, yMm: 0 } },
+    extent: extentOfTray(shelf, tray),
+  };
   return piecesOf(known, {
     width: (room.width - rim.across) / scale,
     depth: (room.height - rim.down) / scale,

@@ -1,4 +1,5 @@
 import type { FloodPlan } from '../../../../shared-types/flood';
+import type { Pot } from '../../geometry';
 import type { TrayFlood } from '../trayFlood';
 import { bad, close, good, type FloodVerdict } from './verdict';
 import { duration, formatShare, type Speech } from '../../../words';
@@ -115,11 +116,17 @@ function rootVerdict(flood: FloodPlan, tray: TrayFlood, say: Speech): FloodVerdi
 }
 
 function potRimVerdict(tray: TrayFlood, say: Speech): FloodVerdict[] {
-  const height = tray.vessel.pots[0]?.heightMm;
-  if (height === undefined) return [];
-  const deepest = Math.max(...tray.potDepthMm.values());
+  const depthAt = (pot: Pot) => tray.potDepthMm.get(pot.id) ?? 0;
+  const least = (a: Pot, b: Pot) => (b.heightMm - depthAt(b) < a.heightMm - depthAt(a) ? b : a);
+  const [first, ...others] = tray.vessel.pots;
+  if (!first) return [];
+  const pot = others.reduce<Pot>(least, first);
+  const [height, deepest] = [pot.heightMm, depthAt(pot)];
+  const alike = others.every(({ heightMm }) => heightMm === height);
   const topic = 'Pot rim';
-  const words = `At the deepest pot of tray ${tray.code} the water comes to ${say.length(deepest)}; the pots are ${say.length(height)} high`;
+  const words = alike
+    ? `At the deepest pot of tray ${tray.code} the water comes to ${say.length(deepest)}; the pots are ${say.length(height)} high`
+    : `At pot ${pot.code} the water comes to ${say.length(deepest)}; that pot is ${say.length(height)} high`;
   if (deepest >= height) {
     return [
       bad(
