@@ -256,7 +256,7 @@ module.exports = {
         .map(room)
         .concat(
           '^electron/browser\\.mjs$',
-          '^electron/services/(writeBeside|readText|fileTrouble|makeFolders|leftovers)\\.ts$',
+          '^electron/services/files/(writeBeside|readText|fileTrouble|makeFolders|leftovers)\\.ts$',
         ),
       'The app without a window. Allowed: engine, document, derive, print, tables, and reading and writing files.',
     ),

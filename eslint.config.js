@@ -96,7 +96,7 @@ export default tseslint.config(
     ignores: [
       'renderer/words/**',
       'renderer/engine/lamps/stamp.ts',
-      'renderer/engine/trial/drawnFrom.ts',
+      'renderer/engine/trial/draw/drawnFrom.ts',
       'renderer/app/files/PlanComparison.tsx',
     ],
     rules: {

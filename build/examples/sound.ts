@@ -2,7 +2,7 @@ import { emptyPlan } from '../../renderer/document/new';
 import { potsOfRack } from '../../renderer/engine/geometry';
 import { lightStamp } from '../../renderer/engine/lamps';
 import { potLight, shelfLight } from '../../renderer/engine/light';
-import { drawLayoutToKeep } from '../../renderer/engine/trial/draw';
+import { drawLayoutToKeep } from '../../renderer/engine/trial/draw/draw';
 import { stream } from '../../renderer/engine/trial/stream';
 import type { Plan } from '../../shared-types/plan';
 import type { LightReading } from '../../shared-types/light';

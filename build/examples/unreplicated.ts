@@ -1,7 +1,7 @@
 import { emptyPlan } from '../../renderer/document/new';
 import { potsOfRack } from '../../renderer/engine/geometry';
 import { potLight } from '../../renderer/engine/light';
-import { drawLayoutToKeep } from '../../renderer/engine/trial/draw';
+import { drawLayoutToKeep } from '../../renderer/engine/trial/draw/draw';
 import { stream } from '../../renderer/engine/trial/stream';
 import type { Plan } from '../../shared-types/plan';
 import type { LampKind, Shelf } from '../../shared-types/rack';

@@ -1,5 +1,5 @@
 import { Refusal } from '../../renderer/words';
-import { isFileTrouble, troubleInWords } from '../services/fileTrouble';
+import { isFileTrouble, troubleInWords } from '../services/files/fileTrouble';
 
 /** Bad input to a verb: one line on standard error, exit code 2. */
 export class BatchError extends Error {

@@ -5,9 +5,9 @@ import { readPlan, sayProblem } from '../../renderer/document/open';
 import { findJsonBreak } from '../../renderer/document/open/brokenJson';
 import { sayIssue } from '../../renderer/document/open/words';
 import { parseDelimited } from '../../renderer/tables';
-import { readText } from '../services/readText';
+import { readText } from '../services/files/readText';
 import { BatchError } from './batchError';
-import { isFileTrouble } from '../services/fileTrouble';
+import { isFileTrouble } from '../services/files/fileTrouble';
 
 /** The plan in a file. Throws a BatchError where it is no plan that can be opened. */
 export async function readPlanFile(path: string): Promise<Plan> {

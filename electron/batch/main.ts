@@ -1,5 +1,5 @@
-import { fileTrouble, troubleInWords } from '../services/fileTrouble';
-import { tidyOnSignals } from '../services/leftovers';
+import { fileTrouble, troubleInWords } from '../services/files/fileTrouble';
+import { tidyOnSignals } from '../services/files/leftovers';
 import { BatchError } from './batchError';
 import { runBatch } from './run';
 import { verbs } from './verbs/index';

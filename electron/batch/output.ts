@@ -1,7 +1,7 @@
 import { realpath, stat } from 'node:fs/promises';
 import { join } from 'node:path';
-import { troubleWith, unlessTrouble } from '../services/fileTrouble';
-import { writeBeside } from '../services/writeBeside';
+import { troubleWith, unlessTrouble } from '../services/files/fileTrouble';
+import { writeBeside } from '../services/files/writeBeside';
 import { BatchError } from './batchError';
 import { tablesIn } from './inputs';
 import type { VerbArguments } from './verb';

@@ -5,8 +5,13 @@ import { homedir, tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { findBrowser, quietFlags, sandboxFlags } from '../browser.mjs';
-import { fileTrouble, isFileTrouble, troubleWith, unlessTrouble } from '../services/fileTrouble';
-import { orUndo } from '../services/leftovers';
+import {
+  fileTrouble,
+  isFileTrouble,
+  troubleWith,
+  unlessTrouble,
+} from '../services/files/fileTrouble';
+import { orUndo } from '../services/files/leftovers';
 
 /** A PDF, or why there is none, as the end of a sentence that begins with "no PDF". */
 export type Pdf = { ok: true; bytes: Uint8Array } | { ok: false; why: string };

@@ -1,9 +1,9 @@
 import { rmSync } from 'node:fs';
 import { chmod, copyFile, mkdir, mkdtemp, rename, rm } from 'node:fs/promises';
 import { join } from 'node:path';
-import { orUndo } from '../services/leftovers';
-import { makeFolders, removeEmpty } from '../services/makeFolders';
-import { fileToReplace, writeBeside } from '../services/writeBeside';
+import { orUndo } from '../services/files/leftovers';
+import { makeFolders, removeEmpty } from '../services/files/makeFolders';
+import { fileToReplace, writeBeside } from '../services/files/writeBeside';
 
 /**
  * Writes files into a folder, which is made if need be, all of them or none: where one fails, those

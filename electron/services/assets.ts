@@ -1,6 +1,6 @@
 import { readFile, realpath } from 'node:fs/promises';
 import { extname, join, sep } from 'node:path';
-import { isFileTrouble } from './fileTrouble';
+import { isFileTrouble } from './files/fileTrouble';
 
 const types: Record<string, string> = {
   '.html': 'text/html; charset=utf-8',

@@ -5,11 +5,11 @@ import type { Handlers } from './ipc';
 import { KnownPaths } from './knownPaths';
 import type { PagePrinter } from './pages';
 import type { OpenFiles } from './openFiles';
-import { fingerprint } from './fingerprint';
-import { fileNow, openFile, refOf, writeFileAt, writeUnlessChanged } from './planFiles';
+import { fingerprint } from './files/fingerprint';
+import { fileNow, openFile, refOf, writeFileAt, writeUnlessChanged } from './files/planFiles';
 import type { Recents } from './recents';
 import type { FoundCopyFile, Recovery } from './recovery';
-import { FileTrouble, isFileTrouble, unlessTrouble } from './fileTrouble';
+import { FileTrouble, isFileTrouble, unlessTrouble } from './files/fileTrouble';
 
 export interface Services {
   readonly dialogs: Dialogs;

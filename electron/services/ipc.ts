@@ -3,7 +3,7 @@ import { ipcChannels } from '../../shared-types/ipc';
 import type { Answer, Request, Response } from '../../shared-types/ipc';
 import { channelNames } from '../../shared-types/ipcNames';
 import type { Channel } from '../../shared-types/ipcNames';
-import { isFileTrouble, troubleInWords } from './fileTrouble';
+import { isFileTrouble, troubleInWords } from './files/fileTrouble';
 
 /** One function a channel. */
 export type Handlers = {

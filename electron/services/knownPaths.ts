@@ -1,6 +1,6 @@
 import { realpath } from 'node:fs/promises';
 import { basename, dirname, join } from 'node:path';
-import { FileTrouble, troubleWith } from './fileTrouble';
+import { FileTrouble, troubleWith } from './files/fileTrouble';
 
 /**
  * The paths that the person has chosen in a dialogue, opened through the system, or opened before.

@@ -1,9 +1,9 @@
 import { randomBytes } from 'node:crypto';
 import { readdir, rm, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
-import { fingerprint } from './fingerprint';
-import { makeFolders } from './makeFolders';
-import { isFileTrouble } from './fileTrouble';
+import { fingerprint } from './files/fingerprint';
+import { makeFolders } from './files/makeFolders';
+import { isFileTrouble } from './files/fileTrouble';
 
 /**
  * Which plan is open in which running window on this machine: an empty file each, in a folder that

@@ -4,7 +4,7 @@ import { pathToFileURL } from 'node:url';
 import type { WebContents } from 'electron';
 import { printPolicy } from './assets';
 import type { PagePrinter } from './pages';
-import { FileTrouble } from './fileTrouble';
+import { FileTrouble } from './files/fileTrouble';
 
 /** A window that nobody sees, as far as printing needs it. */
 export interface HiddenWindow {

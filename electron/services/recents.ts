@@ -1,7 +1,7 @@
 import { readFile } from 'node:fs/promises';
 import { z } from 'zod';
-import { writeBeside } from './writeBeside';
-import { isFileTrouble, isUnreadable } from './fileTrouble';
+import { writeBeside } from './files/writeBeside';
+import { isFileTrouble, isUnreadable } from './files/fileTrouble';
 
 const longest = 12;
 const listSchema = z.array(

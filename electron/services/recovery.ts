@@ -3,10 +3,10 @@ import { join } from 'node:path';
 import { randomUUID } from 'node:crypto';
 import { keptCopy } from '../../shared-types/ipc';
 import type { FileRef, KeptCopy } from '../../shared-types/ipc';
-import { fingerprint } from './fingerprint';
-import { makeFolders } from './makeFolders';
-import { writeBeside } from './writeBeside';
-import { isFileTrouble, isUnreadable, unlessTrouble } from './fileTrouble';
+import { fingerprint } from './files/fingerprint';
+import { makeFolders } from './files/makeFolders';
+import { writeBeside } from './files/writeBeside';
+import { isFileTrouble, isUnreadable, unlessTrouble } from './files/fileTrouble';
 
 const ending = '.json';
 const uuid = /^[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}$/;

@@ -1,6 +1,6 @@
 /*
  * Direct light of eight flat strips on a 1200 x 600 mm shelf at 10 mm, closed form: the same sum as
- * renderer/engine/light/strip.ts, to measure its speed by. Prints milliseconds per field (the
+ * renderer/engine/light/sources/strip.ts, to measure its speed by. Prints milliseconds per field (the
  * best of many) and the mean PPFD.
  */
 #define _POSIX_C_SOURCE 199309L

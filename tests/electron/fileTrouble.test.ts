@@ -7,7 +7,7 @@ import {
   isFileTrouble,
   troubleWith,
   unlessTrouble,
-} from '../../electron/services/fileTrouble';
+} from '../../electron/services/files/fileTrouble';
 import { Refusal } from '../../renderer/words';
 import { tempFolder } from './tempFolder';
 

@@ -1,7 +1,7 @@
 import { mkdir, readFile, rename, rm, symlink, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
-import { fingerprint } from '../../electron/services/fingerprint';
+import { fingerprint } from '../../electron/services/files/fingerprint';
 import { testShell } from './testShell';
 import { tempFolder } from './tempFolder';
 

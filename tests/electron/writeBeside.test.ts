@@ -14,7 +14,7 @@ import {
 import { join } from 'node:path';
 import { expect, test, vi } from 'vitest';
 import { bundleForNode } from '../../build/lib/bundle.mjs';
-import { writeBeside } from '../../electron/services/writeBeside';
+import { writeBeside } from '../../electron/services/files/writeBeside';
 import { tempFolder } from './tempFolder';
 
 test('writes a new file and replaces an old one, leaving nothing beside', async () => {
@@ -109,7 +109,7 @@ test('a process killed at any moment leaves the old or the new content whole', a
   const folder = await tempFolder();
   const file = join(folder, 'plan.evenrack');
   const writer = join(folder, 'writer.ts');
-  const service = join(import.meta.dirname, '../../electron/services/writeBeside.ts');
+  const service = join(import.meta.dirname, '../../electron/services/files/writeBeside.ts');
   const contents = ['a', 'b'].map((letter) => letter.repeat(300_000));
   await writeFile(
     writer,
@@ -157,7 +157,7 @@ async function importWith(
     ...(await original<typeof fs>()),
     ...replaced,
   }));
-  const module = await import('../../electron/services/writeBeside');
+  const module = await import('../../electron/services/files/writeBeside');
   vi.doUnmock('node:fs/promises');
   return module.writeBeside;
 }

@@ -13,7 +13,7 @@ import {
   trendContrasts,
   type Findings,
 } from '../../renderer/engine/findings';
-import { drawnFromOf } from '../../renderer/engine/trial/drawnFrom';
+import { drawnFromOf } from '../../renderer/engine/trial/draw/drawnFrom';
 import { siteOf } from '../../renderer/engine/trial/site';
 import { potsOfRack } from '../../renderer/engine/geometry';
 import { uniformityExample } from '../../build/examples/uniformity';

@@ -6,7 +6,7 @@ import {
   parallelExchange,
   perpendicularExchange,
 } from '../../renderer/engine/light/bay/viewFactors';
-import { beamExponent, peakPerFlux } from '../../renderer/engine/light/beam';
+import { beamExponent, peakPerFlux } from '../../renderer/engine/light/sources/beam';
 import { dli, ppfdForDli } from '../../renderer/engine/light/dli';
 import { readPhotometry } from '../../renderer/engine/lamps';
 

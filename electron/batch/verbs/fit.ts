@@ -4,7 +4,7 @@ import type { FitRequest, FitResult } from '../../../shared-types/fit';
 import { fit } from '../../../renderer/engine/stats/fit';
 import { categoryColumns } from '../../../renderer/engine/stats/table';
 import { tableFromCsvRows } from '../../../renderer/tables';
-import { troubleWith } from '../../services/fileTrouble';
+import { troubleWith } from '../../services/files/fileTrouble';
 import { BatchError, isBadInput, sayError } from '../batchError';
 import { readCsvRows, readJson, tablesIn } from '../inputs';
 import { asJson } from '../output';

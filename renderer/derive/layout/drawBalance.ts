@@ -1,9 +1,9 @@
 import type { Layout } from '../../../shared-types/layout';
 import { assignmentsOf, prepareDraw, type StageReport, type TrialInput } from '../../engine/trial';
 import { balanceOfSite } from '../../engine/trial/balance';
-import { prepareSite } from '../../engine/trial/draw';
-import { inputAtDraw } from '../../engine/trial/atDraw';
-import { drawnSite } from '../../engine/trial/drawnFrom';
+import { prepareSite } from '../../engine/trial/draw/draw';
+import { inputAtDraw } from '../../engine/trial/draw/atDraw';
+import { drawnSite } from '../../engine/trial/draw/drawnFrom';
 import { gapsOf, medians, unconstrained, type Gaps } from './tryDraw';
 
 export interface DrawBalanceInput {

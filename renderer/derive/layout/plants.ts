@@ -1,7 +1,7 @@
 import type { Plan, PlanPlant } from '../../../shared-types/plan';
 import type { Factor, Measurement, Trial } from '../../../shared-types/trial';
 import { startBefore } from '../../engine/findings';
-import { dealPlants, substituteFor, type Plant } from '../../engine/trial/plants';
+import { dealPlants, substituteFor, type Plant } from '../../engine/trial/plants/plants';
 import { treatmentKey } from '../../engine/trial/treatments';
 import { memo } from '../memo';
 import { guessDecimal, isBlank, parseList, readNumber } from '../../tables';

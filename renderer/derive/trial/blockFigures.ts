@@ -4,7 +4,7 @@ import type { Scheme, Trial } from '../../../shared-types/trial';
 import { schemeSchema } from '../../../shared-types/trial';
 import { lightInBlocks, smallSampleFactor, type LightInBlocks } from '../../engine/trial';
 import { lacksLight } from '../../engine/trial/blocks';
-import { misfitsOf } from '../../engine/trial/fit';
+import { misfitsOf } from '../../engine/trial/fit/fit';
 import { schemeCrossesStrips, schemeNests, siteOf } from '../../engine/trial/site';
 import { ppfdByPotOf } from '../light/potLight';
 import { memo } from '../memo';

@@ -2,7 +2,7 @@ import { unitWords } from '../../../shared-types/trial';
 import type { Plan } from '../../../shared-types/plan';
 import type { Blocks, Factor, Scheme, Trial, UnitKind } from '../../../shared-types/trial';
 import { redesign, repeatShelves } from '../../document/commands';
-import { misfitsOf } from '../../engine/trial/fit';
+import { misfitsOf } from '../../engine/trial/fit/fit';
 import { asApplied, trialPotsOf } from '../../engine/trial';
 import { schemeUsesBlocks, siteOf } from '../../engine/trial/site';
 import { unitsOfSite, type FactorUnits, type SkeletonRow } from '../../engine/trial/units';

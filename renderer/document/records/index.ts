@@ -11,14 +11,20 @@ export type { CellReport, RowReport, TablePreview, ValueToTake } from './outcome
 export { pasteColumn } from './paste';
 export type { PastePreview } from './paste';
 export { sayWhenTaken, sayValue } from './sayValue';
-export { alive } from './slip';
-export type { Slip, SlipSource } from './slip';
-export { beforeOf, findSlips, slipsInColumn, slipsOfMeasurement, treatmentNames } from './slips';
-export { pastedTwice } from './pastedTwice';
-export type { PastedTwice } from './pastedTwice';
-export { shiftedValues } from './shifted';
-export type { ShiftedValues } from './shifted';
-export { mixedColumn, mixedTrays } from './unitsMixed';
-export type { UnitMix } from './unitsMixed';
+export { alive } from './slips/slip';
+export type { Slip, SlipSource } from './slips/slip';
+export {
+  beforeOf,
+  findSlips,
+  slipsInColumn,
+  slipsOfMeasurement,
+  treatmentNames,
+} from './slips/slips';
+export { pastedTwice } from './slips/pastedTwice';
+export type { PastedTwice } from './slips/pastedTwice';
+export { shiftedValues } from './slips/shifted';
+export type { ShiftedValues } from './slips/shifted';
+export { mixedColumn, mixedTrays } from './slips/unitsMixed';
+export type { UnitMix } from './slips/unitsMixed';
 export { asWritten, readTyped } from './typed';
 export type { Typed } from './typed';

@@ -1,6 +1,6 @@
 import { alikeDraws, keptNumbers, type Allocation, type DrawnLevels } from '../stats/randomisation';
 import { drawPrepared, prepareTier } from '../trial/constraint/prepared';
-import { drawnSite } from '../trial/drawnFrom';
+import { drawnSite } from '../trial/draw/drawnFrom';
 import { schemeShuffles, type Site, type Tier } from '../trial/site';
 import type { FindingsInput } from './question';
 import type { DesignModel } from './request';

@@ -3,7 +3,7 @@ import type { Notice } from '../../../shared-types/notice';
 import type { Records } from '../../../shared-types/records';
 import type { Trial } from '../../../shared-types/trial';
 import { daysBetween } from '../calendar';
-import { obstacleOf } from './obstacle';
+import { obstacleOf } from './refused/obstacle';
 import { responseName, startBefore, type Question, type ResponseIndex } from './question';
 import { capital, inSentence, noticesOfStage } from '../../words';
 

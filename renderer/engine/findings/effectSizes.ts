@@ -9,7 +9,7 @@ import {
 } from '../stats/distributions';
 import type { Findings } from './findings';
 import { isRatio, type ResponseScale } from './scale';
-import { mainComparison } from './sensitivity';
+import { mainComparison } from './position/sensitivity';
 
 /**
  * Share of the variation that a term explains of what it and its error make up: partial

@@ -13,9 +13,9 @@ import {
   type Effect,
   type Gradient,
   type PositionFit,
-} from './positions';
+} from './position/positions';
 import { multiplicityWords, questionOf, unplannedWords } from './asked';
-import { obstacleOf, type Obstacle } from './obstacle';
+import { obstacleOf, type Obstacle } from './refused/obstacle';
 import {
   responseName,
   scaleOf,
@@ -26,11 +26,11 @@ import {
 import type { Asked, DesignModel } from './request';
 import { levelsPresent, factorRoles, type FactorRole } from './roles';
 import { withUnitLight } from './fitModel';
-import { unitMismatches, type UnitMismatch } from './unitMismatches';
-import { slowingOf, type Slowing } from './saturation';
+import { unitMismatches, type UnitMismatch } from './refused/unitMismatches';
+import { slowingOf, type Slowing } from './refused/saturation';
 import type { ResponseScale } from './scale';
 import { analysedOf, refusePlaceOfMeans, type Averaged } from './unitMeans';
-import { whyNotAnalysable, whyMeansNotAnalysable } from './whyNotAnalysable';
+import { whyNotAnalysable, whyMeansNotAnalysable } from './refused/whyNotAnalysable';
 import { covariateCautions } from './covariateCautions';
 import { lightUnitOf, type LightUnit } from '../trial/lightWithin';
 import { COLUMN, trialTable, type TrialTable } from './table';

@@ -7,11 +7,11 @@ export * from './effectSizes';
 export * from './findings';
 export { fitModel, fitTests } from './fitModel';
 export * from './notices';
-export * from './obstacle';
+export * from './refused/obstacle';
 export * from './planned';
 export * from './plants';
-export * from './positionStatements';
-export * from './positions';
+export * from './statements/positionStatements';
+export * from './position/positions';
 export * from './question';
 export * from './randomisation/test';
 export type { RandomisationFound } from './randomisation/count';
@@ -19,15 +19,15 @@ export * from './randomisation/table';
 export * from './randomisation/words';
 export * from './request';
 export * from './roles';
-export * from './saturation';
+export * from './refused/saturation';
 export * from './scale';
-export * from './sensitivity';
-export * from './slopes';
-export type { Statement } from './statement';
-export * from './statements';
+export * from './position/sensitivity';
+export * from './position/slopes';
+export type { Statement } from './statements/statement';
+export * from './statements/statements';
 export * from './table';
-export * from './terms';
-export * from './unitMismatches';
+export * from './statements/terms';
+export * from './refused/unitMismatches';
 export {
   amongMeans,
   analysedOf,
@@ -37,6 +37,6 @@ export {
   type Analysed,
   type Averaged,
 } from './unitMeans';
-export { POSITION_TERMS, positionHeads, positionWords, unbroken } from './wording';
+export { POSITION_TERMS, positionHeads, positionWords, unbroken } from './statements/wording';
 export * from './externalTable';
 export * from './series';

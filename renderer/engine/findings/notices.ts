@@ -4,10 +4,10 @@ import { unitWords } from '../../../shared-types/trial';
 import { potsBehind, type Findings } from './findings';
 import { plantsByLevel } from './plants';
 import { saidDifference, saidInterval } from './scale';
-import { movedAnswers } from './sensitivity';
-import { unitMismatchWords } from './unitMismatches';
+import { movedAnswers } from './position/sensitivity';
+import { unitMismatchWords } from './refused/unitMismatches';
 import { unitColumn } from './roles';
-import { positionWords } from './wording';
+import { positionWords } from './statements/wording';
 import { capital, list, noticesOfStage, said, saidP } from '../../words';
 
 /** A check is only worth a warning where chance alone would hardly give it. */

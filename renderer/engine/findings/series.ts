@@ -5,7 +5,7 @@ import { fit } from '../stats/fit';
 import type { FindingsInput, Question } from './question';
 import { designModel } from './request';
 import { factorRoles, inPlanOrder } from './roles';
-import { seriesOf } from './saturation';
+import { seriesOf } from './refused/saturation';
 import { COLUMN, trialTable } from './table';
 import { Refusal } from '../../words';
 

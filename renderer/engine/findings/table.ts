@@ -8,7 +8,7 @@ import type { Partition } from '../trial/partition';
 import { schemeUsesGrid, siteOf } from '../trial/site';
 import { gridLinesOf } from '../trial/strata';
 import type { FindingsInput, Question } from './question';
-import { daysLate } from './saturation';
+import { daysLate } from './refused/saturation';
 
 /** Why a planted pot is not in the analysis; `set-aside`: to see what the answer owes to it. */
 export type WhyLeftOut =

@@ -1,7 +1,7 @@
 import type { Circuit, FloodPlan } from '../../../shared-types/flood';
 import type { Rack } from '../../../shared-types/rack';
 import { powerOfLamps } from '../lamps';
-import { marginOf, type Margin } from './margin';
+import { marginOf, type Margin } from './tray/margin';
 
 /**
  * Share of a breaker that loads of three hours or more may take, by the usual caution (United

@@ -1,11 +1,11 @@
 import type { Plan } from '../../../shared-types/plan';
 import type { Rack } from '../../../shared-types/rack';
-import { vesselOf } from './basin';
+import { vesselOf } from './tray/basin';
 import { circuitLoad, type CircuitLoad } from './circuits';
-import type { PottedFlood } from './potted';
+import type { PottedFlood } from './tray/potted';
 import { shelfLoad, type ShelfLoad } from './load';
 import { runningTogether, type PumpRun } from './schedule';
-import type { TrayFlood } from './trayFlood';
+import type { TrayFlood } from './tray/trayFlood';
 import { zoneFlood, type ZoneFlood } from './zoneFlood';
 
 /** Zones whose pumps run at the same time. */

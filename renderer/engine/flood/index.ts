@@ -1,14 +1,20 @@
 export * from './cautions';
 export { CONTINUOUS_SHARE, type CircuitLoad } from './circuits';
 export { depthAt, meanOver } from './working';
-export type { CoursePoint } from './course';
+export type { CoursePoint } from './tray/course';
 export * from './flood';
-export type { Margin } from './margin';
+export type { Margin } from './tray/margin';
 export { loadCases, loadCaseWords, type LoadCase, type ShelfLoad } from './load';
 export { floodNotices } from './notices';
-export { potLitres, pottedPots, type PottedFlood, type PottedPot, type Potting } from './potted';
+export {
+  potLitres,
+  pottedPots,
+  type PottedFlood,
+  type PottedPot,
+  type Potting,
+} from './tray/potted';
 export { DAY_S, pumpRuns, withinDay, type PumpRun } from './schedule';
-export type { SiphonFigures, TrayFlood } from './trayFlood';
+export type { SiphonFigures, TrayFlood } from './tray/trayFlood';
 export * from './verdicts/verdicts';
 export { needsAndGets } from './words';
 export { RESERVOIR_MARGIN, type ZoneFlood } from './zoneFlood';

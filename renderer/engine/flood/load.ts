@@ -1,10 +1,10 @@
 import type { FloodPlan } from '../../../shared-types/flood';
 import type { Rack, Shelf } from '../../../shared-types/rack';
 import { kindOfLamp } from '../lamps';
-import { depthAtPotMm, type TrayVessel } from './basin';
-import { marginOf, type Margin } from './margin';
-import { potLitres } from './potted';
-import type { TrayFlood } from './trayFlood';
+import { depthAtPotMm, type TrayVessel } from './tray/basin';
+import { marginOf, type Margin } from './tray/margin';
+import { potLitres } from './tray/potted';
+import type { TrayFlood } from './tray/trayFlood';
 import { ROOM_C, waterDensityKgM3 } from './water';
 
 export const loadCases = ['dry', 'drained', 'flooded', 'blocked'] as const;

@@ -1,5 +1,5 @@
-import type { Basin } from './basin';
-import type { Work } from './lip';
+import type { Basin } from './tray/basin';
+import type { Work } from './tray/lip';
 import { emptiedAfterS, litresIn, spiltAlong, upTo, type WaterTaken } from './reservoir';
 import { outAtLMin, pumpOn, type Part, type State } from './working';
 import { num } from '../entry';

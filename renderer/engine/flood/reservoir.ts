@@ -1,7 +1,7 @@
 import type { FloodZone } from '../../../shared-types/flood';
-import type { Basin } from './basin';
-import type { CoursePoint } from './course';
-import type { Work } from './lip';
+import type { Basin } from './tray/basin';
+import type { CoursePoint } from './tray/course';
+import type { Work } from './tray/lip';
 import { depthAt, outAtLMin, siphonStarts } from './working';
 import { num } from '../entry';
 

@@ -1,6 +1,6 @@
 import type { FloodZone } from '../../../shared-types/flood';
-import type { TrayVessel } from './basin';
-import { pipeLossM } from './pipe';
+import type { TrayVessel } from './tray/basin';
+import { pipeLossM } from './tray/pipe';
 import { highestHeadM, workingPoint } from './pump';
 
 /** What the pump of a zone gives, and to whom. */

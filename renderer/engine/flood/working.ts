@@ -1,6 +1,6 @@
-import { follow, runTo, type CoursePoint } from './course';
-import { riseOverLip, type Work } from './lip';
-import { outflowLMin, outletsOf, overLipLMin, SHUT } from './outlet';
+import { follow, runTo, type CoursePoint } from './tray/course';
+import { riseOverLip, type Work } from './tray/lip';
+import { outflowLMin, outletsOf, overLipLMin, SHUT } from './tray/outlet';
 import { DAY_S } from './schedule';
 
 /** Where the water is, and whether a siphon is pulling. */

@@ -1,4 +1,4 @@
-import { follow, type CoursePoint } from './course';
+import { follow, type CoursePoint } from './tray/course';
 import { Pool, still, type Filling } from './pool';
 import { DAY_S, withinDay, type PumpRun } from './schedule';
 import { cut, pumpOff } from './working';

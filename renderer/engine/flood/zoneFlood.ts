@@ -1,12 +1,12 @@
 import type { FloodPlan, FloodZone } from '../../../shared-types/flood';
-import type { TrayVessel } from './basin';
-import type { Course } from './course';
-import { marginOf, type Margin } from './margin';
+import type { TrayVessel } from './tray/basin';
+import type { Course } from './tray/course';
+import { marginOf, type Margin } from './tray/margin';
 import type { Filling } from './pool';
 import { emptiedAfterS, litresIn, pipeL, usableL, type WaterTaken } from './reservoir';
 import { pumpRuns, runningSeconds, type PumpRun } from './schedule';
 import { supplyOf, type Supply } from './supply';
-import { firstFlood, trayFlood, type TrayFlood } from './trayFlood';
+import { firstFlood, trayFlood, type TrayFlood } from './tray/trayFlood';
 import { zoneDay, type Day, type ZoneDay } from './zoneDay';
 
 /** A reservoir holds a fifth more than the sum of what is drawn from it (habit of the trade). */

@@ -2,7 +2,7 @@ import type { LightPlan } from '../../../shared-types/light';
 import type { Rack, Shelf, Tray } from '../../../shared-types/rack';
 import { canopyHeightMm, potsOfTray } from '../geometry';
 import { fluxOfLamps, powerOfLamps } from '../lamps';
-import type { PointMm } from './direct';
+import type { PointMm } from './sources/direct';
 import { dli } from './dli';
 import { hoursOver } from './hours';
 import { shelfModel } from './model';

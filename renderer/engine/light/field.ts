@@ -1,5 +1,5 @@
 import type { LampKind, Shelf } from '../../../shared-types/rack';
-import type { PointMm } from './direct';
+import type { PointMm } from './sources/direct';
 import { shelfLight, type LightSource, type ShelfLightRequest } from './shelfLight';
 import { Refusal } from '../../words';
 

@@ -7,7 +7,7 @@ export {
   type CheckedReading,
   type GroupScale,
 } from './calibration';
-export type { PointMm } from './direct';
+export type { PointMm } from './sources/direct';
 export * from './dli';
 export type { LightUncertainty } from './uncertainty';
 export * from './energy';

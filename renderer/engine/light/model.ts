@@ -3,7 +3,7 @@ import { figure, say } from '../../words';
 import { bayAt, type Bay } from '../geometry';
 import { entry, real } from '../entry';
 import { bayBox, type BayBox, type BaySize, type Cuts } from './bay';
-import { directAtPoints, type PointMm } from './direct';
+import { directAtPoints, type PointMm } from './sources/direct';
 import { placeInWords } from './figures';
 import { bayParts, type BayPart } from './parted/bayParts';
 import { reflectingBays, type Reflected } from './parted/reflected';

@@ -2,7 +2,7 @@ import type { LightPlan } from '../../../shared-types/light';
 import type { LampKind, Rack, Shelf } from '../../../shared-types/rack';
 import { baysOf, canopyHeightMm, potsOfTray, type Pot } from '../geometry';
 import type { Calibration, GroupScale } from './calibration';
-import type { PointMm } from './direct';
+import type { PointMm } from './sources/direct';
 import { dli } from './dli';
 import { hoursOver } from './hours';
 import { uncertaintyOf, type LightUncertainty } from './uncertainty';

@@ -1,7 +1,7 @@
 import type { LightPlan, RotaPeriod, TrayPlace } from '../../../shared-types/light';
 import type { Rack, Shelf, Tray } from '../../../shared-types/rack';
 import { canopyHeightMm, findTray, potsOfTray, trayCode, type Pot } from '../geometry';
-import type { PointMm } from './direct';
+import type { PointMm } from './sources/direct';
 import { dli } from './dli';
 import { hoursOver } from './hours';
 import { evenness, type Evenness } from './evenness';

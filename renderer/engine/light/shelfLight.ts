@@ -2,7 +2,7 @@ import type { LightReading } from '../../../shared-types/light';
 import type { LampKind, Shelf } from '../../../shared-types/rack';
 import { lightStamp, type HungShelf } from '../lamps';
 import { calibrate, scaleIn, type Calibration, type GroupScale } from './calibration';
-import type { PointMm } from './direct';
+import type { PointMm } from './sources/direct';
 import { shelfModel, type ModelRequest, type ShelfModel } from './model';
 import { real } from '../entry';
 

@@ -1,6 +1,6 @@
 import type { LampKind, Shelf } from '../../../shared-types/rack';
 import { photonFlux } from '../lamps';
-import type { PointMm } from './direct';
+import type { PointMm } from './sources/direct';
 import { shelfModel } from './model';
 import type { ShelfLight } from './shelfLight';
 import { figure, say, type UnitSystem } from '../../words';

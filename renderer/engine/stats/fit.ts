@@ -7,7 +7,7 @@ import { analyse } from './fit/analyse';
 import type { Analysis } from './fit/analysis';
 import { runChecks } from './fit/checks';
 import { isConstant } from './fit/constant';
-import { informationOf } from './fit/information';
+import { informationOf } from './fit/covariance/information';
 import { isRandomised, withRandomisation } from './fit/randomised';
 import { runRandomisationTest } from './fit/randomisationTest';
 import { varianceRows } from './fit/varianceRows';
@@ -15,7 +15,7 @@ import { meansWords } from './fit/words';
 import type { Allocation } from './randomisation';
 import { real } from '../entry';
 
-export { coarseUntreated } from './fit/coarseCovariance';
+export { coarseUntreated } from './fit/covariance/coarseCovariance';
 export { layoutTests } from './fit/termTests';
 export type { UntreatedBy } from './fit/randomised';
 export type { LayoutTest } from './fit/termTests';

@@ -1,5 +1,5 @@
 import type { Layout } from '../../../shared-types/layout';
-import { inputAtDraw } from './atDraw';
+import { inputAtDraw } from './draw/atDraw';
 import type { TrialInput } from './blocks';
 import { siteOf } from './site';
 import type { Site } from './site';

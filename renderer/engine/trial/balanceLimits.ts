@@ -1,7 +1,7 @@
 import type { BalanceLimit, BalanceMeasure } from '../../../shared-types/layout';
 import type { Factor } from '../../../shared-types/trial';
-import type { Drawn, PreparedDraw } from './preparedDraw';
-import { levelGap } from './levelGaps';
+import type { Drawn, PreparedDraw } from './draw/preparedDraw';
+import { levelGap } from './fit/levelGaps';
 import { hasAllStarts, type Site, type Tier } from './site';
 import { stream } from './stream';
 import { real, whole } from '../entry';

@@ -1,6 +1,6 @@
 import type { Rack, Shelf, Tray } from '../../../shared-types/rack';
 import type { Trial } from '../../../shared-types/trial';
-import type { Plant } from './plants';
+import type { Plant } from './plants/plants';
 import { baysOf, isParted, trayCode } from '../geometry';
 import { lightWithin } from './lightWithin';
 import { measuredPots } from './measuredPots';

@@ -2,11 +2,11 @@ import { useState } from 'react';
 import { startFlood } from '../../document/commands';
 import { useDispatch, usePlanStore, useSession } from '../../store/context';
 import { Button, EmptyState, Segmented } from '../../ui';
-import { CropPart } from './CropPart';
+import { CropPart } from './tray/CropPart';
 import { DayPart } from './DayPart';
 import './flood.css';
 import { LoadPart } from './LoadPart';
-import { TrayPart } from './TrayPart';
+import { TrayPart } from './tray/TrayPart';
 import { traysOf, useFlood } from './useFlood';
 import { ZonePart } from './ZonePart';
 

@@ -13,7 +13,7 @@ import {
 import { idsOf } from '../../document/queries';
 import { useDispatch, usePlanStore, useSession } from '../../store/context';
 import { Button, FieldRow, Fold, NumberField, Section, Select, TextField } from '../../ui';
-import { LevelSettingsFields } from './LevelSettingsFields';
+import { LevelSettingsFields } from './levels/LevelSettingsFields';
 import { applicationOptions, placesOf, unitOptions, type PlaceUnit } from './words';
 
 /** What is compared, in which levels, and on which unit each level is laid. */

@@ -5,7 +5,7 @@ import { findingsVerb } from '../../../electron/batch/verbs/findings';
 import { readArguments } from '../../../electron/batch/verb';
 import { emptyPlan } from '../../../renderer/document/new';
 import { writeCompact } from '../../../renderer/document/open';
-import { drawnFromOf } from '../../../renderer/engine/trial/drawnFrom';
+import { drawnFromOf } from '../../../renderer/engine/trial/draw/drawnFrom';
 import { siteOf } from '../../../renderer/engine/trial/site';
 import { planSchema, type Plan } from '../../../shared-types/plan';
 import { drawn, factorOf, inputOf, rackOf, trialOf, withTimes } from '../../builders/trialInput';

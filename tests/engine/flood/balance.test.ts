@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
-import { vesselOf } from '../../../renderer/engine/flood/basin';
-import { runTo } from '../../../renderer/engine/flood/course';
-import { hole } from '../../../renderer/engine/flood/outlet';
+import { vesselOf } from '../../../renderer/engine/flood/tray/basin';
+import { runTo } from '../../../renderer/engine/flood/tray/course';
+import { hole } from '../../../renderer/engine/flood/tray/outlet';
 import { floodFigures } from '../../../renderer/engine/flood/flood';
-import { wedgeL } from '../../../renderer/engine/flood/tilt';
+import { wedgeL } from '../../../renderer/engine/flood/tray/tilt';
 import { depthAt } from '../../../renderer/engine/flood/working';
 import { aFlood, aPlan, aTray, aZone } from './plans';
 

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { directAtPoints, readyLamps } from '../../../renderer/engine/light/direct';
+import { directAtPoints, readyLamps } from '../../../renderer/engine/light/sources/direct';
 import { photonFlux, readPhotometry, type Photometry } from '../../../renderer/engine/lamps';
 import type { LampKind } from '../../../shared-types/rack';
 import { kind, lamp, shelf } from '../light/racks';

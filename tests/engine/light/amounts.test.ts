@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { dli, ppfdForDli } from '../../../renderer/engine/light/dli';
 import { evenness } from '../../../renderer/engine/light/evenness';
 import { efficacyUmolJ, photonFlux } from '../../../renderer/engine/lamps';
-import { gaussLegendreRule } from '../../../renderer/engine/light/quadrature';
+import { gaussLegendreRule } from '../../../renderer/engine/light/sources/quadrature';
 import { kind } from './racks';
 
 // Expected figures: tests/reference/trade-facts.md, section 2, unless a line says otherwise.

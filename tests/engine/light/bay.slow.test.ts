@@ -8,7 +8,7 @@ import {
   reflectanceOfPatches,
   solveRadiosity,
 } from '../../../renderer/engine/light/bay';
-import { readyLamps } from '../../../renderer/engine/light/direct';
+import { readyLamps } from '../../../renderer/engine/light/sources/direct';
 import { ppfdAtPoints, shelfField } from '../../../renderer/engine/light/field';
 import { bayOf } from '../../../renderer/engine/light/model';
 import { potLight } from '../../../renderer/engine/light/potLight';

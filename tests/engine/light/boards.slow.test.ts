@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import type { Board, Shelf } from '../../../shared-types/rack';
 import { ductOf } from '../../../renderer/engine/light/bay';
 import { ppfdAtPoints } from '../../../renderer/engine/light/field';
-import type { PointMm } from '../../../renderer/engine/light/direct';
+import type { PointMm } from '../../../renderer/engine/light/sources/direct';
 import { traceShelf, type TracedShelf } from './boardTracer';
 import { kind, lamp, shelf } from './racks';
 

@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import type { Lamp, LampKind } from '../../../shared-types/rack';
 import { upperAngle } from '../../../renderer/engine/light/angle';
-import { beamExponent, beamLine, peakPerFlux } from '../../../renderer/engine/light/beam';
-import { directAtPoints, readyLamps } from '../../../renderer/engine/light/direct';
-import { gaussLegendreRule } from '../../../renderer/engine/light/quadrature';
+import { beamExponent, beamLine, peakPerFlux } from '../../../renderer/engine/light/sources/beam';
+import { directAtPoints, readyLamps } from '../../../renderer/engine/light/sources/direct';
+import { gaussLegendreRule } from '../../../renderer/engine/light/sources/quadrature';
 import { kind, lamp, shelf } from './racks';
 
 // Published-style figures: tests/reference/trade-facts.md, sections 1.1 to 1.5; its lengths are m.

@@ -2,7 +2,7 @@ import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { assignmentsOf, prepareDraw } from '../../../renderer/engine/trial';
 import { balanceLimits, FEWEST_POTS } from '../../../renderer/engine/trial/balanceLimits';
-import { levelGap } from '../../../renderer/engine/trial/levelGaps';
+import { levelGap } from '../../../renderer/engine/trial/fit/levelGaps';
 import { stream } from '../../../renderer/engine/trial/stream';
 import { balanceCases, balanceRate } from '../../bench/balanceRates';
 import { domedLight, factorOf, inputOf, rackOf, trialOf } from '../../builders/trialInput';

@@ -9,7 +9,7 @@ import {
 } from '../../../renderer/engine/trial';
 import type { TrialInput } from '../../../renderer/engine/trial';
 
-import { misfitsOf } from '../../../renderer/engine/trial/fit';
+import { misfitsOf } from '../../../renderer/engine/trial/fit/fit';
 import { siteOf } from '../../../renderer/engine/trial/site';
 import type { Site } from '../../../renderer/engine/trial/site';
 import type { Layout } from '../../../shared-types/layout';

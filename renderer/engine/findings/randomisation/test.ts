@@ -8,12 +8,12 @@ import {
   type RandomisationStatistic,
 } from '../../stats/randomisation';
 import { drawPrepared, prepareTier } from '../../trial/constraint/prepared';
-import { standsOnLightOfToday } from '../../trial/atDraw';
-import { drawnSite } from '../../trial/drawnFrom';
+import { standsOnLightOfToday } from '../../trial/draw/atDraw';
+import { drawnSite } from '../../trial/draw/drawnFrom';
 import type { Site, Tier } from '../../trial/site';
 import { isShuffle, siteAllocation } from '../allocation';
 import { questionOf } from '../asked';
-import { obstacleOf } from '../obstacle';
+import { obstacleOf } from '../refused/obstacle';
 import { scaleOf, type FindingsInput, type ResponseIndex } from '../question';
 import {
   countLayouts,

@@ -1,6 +1,6 @@
 import type { Findings } from '../findings';
 import type { RandomisationFound } from './count';
-import { termOf } from '../terms';
+import { termOf } from '../statements/terms';
 import { figures, list, said, saidP } from '../../../words';
 
 /** p of the model that answers for what was tested; null where it has none. */

@@ -1,6 +1,6 @@
 import type { FloodPlan } from '../../../../shared-types/flood';
 import type { Pot } from '../../geometry';
-import type { TrayFlood } from '../trayFlood';
+import type { TrayFlood } from '../tray/trayFlood';
 import { bad, close, good, type FloodVerdict } from './verdict';
 import { duration, formatShare, type Speech } from '../../../words';
 

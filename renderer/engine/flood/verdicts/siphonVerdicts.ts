@@ -1,5 +1,5 @@
-import { marginOf } from '../margin';
-import type { TrayFlood } from '../trayFlood';
+import { marginOf } from '../tray/margin';
+import type { TrayFlood } from '../tray/trayFlood';
 import { bad, close, good, type FloodVerdict } from './verdict';
 import { formatShare, type Speech } from '../../../words';
 

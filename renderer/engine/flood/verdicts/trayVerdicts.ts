@@ -2,7 +2,7 @@ import type { FloodPlan } from '../../../../shared-types/flood';
 import { crestVerdicts } from './crestVerdicts';
 import { highestHeadM } from '../pump';
 import { siphonVerdicts } from './siphonVerdicts';
-import type { TrayFlood } from '../trayFlood';
+import type { TrayFlood } from '../tray/trayFlood';
 import { bad, close, good, unknown, type FloodVerdict } from './verdict';
 import { duration, formatShare, type Speech } from '../../../words';
 

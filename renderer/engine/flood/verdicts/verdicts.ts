@@ -1,7 +1,7 @@
 import type { FloodPlan } from '../../../../shared-types/flood';
 import { CONTINUOUS_SHARE, type CircuitLoad } from '../circuits';
 import { loadCaseWords, type ShelfLoad } from '../load';
-import type { TrayFlood } from '../trayFlood';
+import type { TrayFlood } from '../tray/trayFlood';
 import { bad, close, good, unknown, type FloodVerdict } from './verdict';
 import { RESERVOIR_MARGIN, type ZoneFlood } from '../zoneFlood';
 import { clock, duration, figure, formatShare, list, type Speech } from '../../../words';

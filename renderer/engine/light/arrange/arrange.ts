@@ -2,7 +2,7 @@ import type { LightReading } from '../../../../shared-types/light';
 import type { Lamp, LampKind, Shelf } from '../../../../shared-types/rack';
 import { isParted, potsOfTray } from '../../geometry';
 import { scaleIn, type GroupScale } from '../calibration';
-import type { PointMm } from '../direct';
+import type { PointMm } from '../sources/direct';
 import { evenness, type Evenness } from '../evenness';
 import { shelfGrid } from '../field';
 import { shelfModel } from '../model';

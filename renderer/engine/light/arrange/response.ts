@@ -1,5 +1,5 @@
 import type { LampKind, Shelf } from '../../../../shared-types/rack';
-import { directAtPoints, readyLamps, type PointMm } from '../direct';
+import { directAtPoints, readyLamps, type PointMm } from '../sources/direct';
 import { shelfModel } from '../model';
 import { lampsOfRow, shelfWith, type RowPlan } from './rows';
 import { add, real } from '../../entry';

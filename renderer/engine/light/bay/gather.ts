@@ -1,4 +1,4 @@
-import type { PointMm } from '../direct';
+import type { PointMm } from '../sources/direct';
 import type { BayBox, FaceGrid } from './box';
 import { add, real } from '../../entry';
 

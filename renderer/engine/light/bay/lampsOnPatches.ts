@@ -1,5 +1,5 @@
-import type { ReadyLamp } from '../direct';
-import { gaussLegendreRule, type Rule } from '../quadrature';
+import type { ReadyLamp } from '../sources/direct';
+import { gaussLegendreRule, type Rule } from '../sources/quadrature';
 import type { BayBox, FaceGrid } from './box';
 import { add, real } from '../../entry';
 

@@ -1,7 +1,7 @@
 import type { Lamp, LampKind, Shelf } from '../../../../shared-types/rack';
 import { bayAt, baysOf, boardsAlong, type Bay } from '../../geometry';
 import { kindOfLamp } from '../../lamps';
-import { lampFrameOf } from '../frame';
+import { lampFrameOf } from '../sources/frame';
 import { atLeast, partOf, reachOf, type Reach } from './lampPart';
 
 /** A bay as a shelf of its own, in axes that begin at its front left corner. */

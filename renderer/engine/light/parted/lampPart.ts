@@ -1,6 +1,6 @@
 import type { Lamp, LampKind } from '../../../../shared-types/rack';
 import { litSize } from '../../lamps';
-import { lampFrameOf } from '../frame';
+import { lampFrameOf } from '../sources/frame';
 
 /** From and to, mm from the middle of the lit face. */
 export type Reach = readonly [from: number, to: number];

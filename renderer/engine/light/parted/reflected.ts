@@ -10,7 +10,7 @@ import {
   type BayBox,
   type FaceGrid,
 } from '../bay';
-import type { PointMm, ReadyLamp } from '../direct';
+import type { PointMm, ReadyLamp } from '../sources/direct';
 import { openingsOf, type Opening } from './openings';
 import { everyLamp, type BayLamps } from './underBoards';
 

@@ -1,8 +1,8 @@
 import type { Lamp, LampKind, Shelf } from '../../../../shared-types/rack';
 import { boardsAlong } from '../../geometry';
 import { kindOfLamp } from '../../lamps';
-import { lampSource, readyLamp, readyLamps, type ReadyLamp } from '../direct';
-import { lampFrameOf } from '../frame';
+import { lampSource, readyLamp, readyLamps, type ReadyLamp } from '../sources/direct';
+import { lampFrameOf } from '../sources/frame';
 import type { BayPart } from './bayParts';
 import { atLeast, partOf, reachOf } from './lampPart';
 

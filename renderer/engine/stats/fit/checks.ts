@@ -3,7 +3,7 @@ import { bartlett, brownForsythe, levene, moran, moranOfModel, shapiroWilk } fro
 import type { MoranInput } from '../checks';
 import { combineColumns } from '../design';
 import { readNumbers } from '../table';
-import { residualCovariance } from './absorbed';
+import { residualCovariance } from './covariance/absorbed';
 import type { Analysis } from './analysis';
 import { list, Refusal, reasonOf } from '../../../words';
 

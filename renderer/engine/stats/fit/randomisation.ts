@@ -18,7 +18,7 @@ import type {
   BlockProjection,
 } from '../randomisation';
 import { fitsOfLayouts, type FitsOfLayouts, type LayoutOptions } from './fitsOfLayouts';
-import { nullCovariance } from './nullCovariance';
+import { nullCovariance } from './covariance/nullCovariance';
 
 /** A term's F beside those that other layouts of the same draw give it. */
 export interface RandomisedTest {

@@ -15,7 +15,7 @@ import {
   planRandomisation,
   randomisationStatistic,
 } from '../randomisation';
-import { nullCovariance } from './nullCovariance';
+import { nullCovariance } from './covariance/nullCovariance';
 import { figures, list, Refusal } from '../../../words';
 import { whole } from '../../entry';
 

@@ -1,5 +1,5 @@
 import { dotRange } from './linalg';
-import type { Shape } from './placeShapes';
+import type { Shape } from './place/placeShapes';
 import { real } from '../../entry';
 
 /** A shape with the row of the design at each of its places; below 0: nothing was harvested there. */

@@ -1,6 +1,6 @@
 import type { Mend, Notice, Severity } from '../../../../shared-types/notice';
 import { unitWords, type Factor } from '../../../../shared-types/trial';
-import { levelGap } from '../levelGaps';
+import { levelGap } from '../fit/levelGaps';
 import { connectedParts, partitionBy } from '../partition';
 import type { Site } from '../site';
 import { figure, list, percent } from '../../../words';

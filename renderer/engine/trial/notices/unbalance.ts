@@ -2,7 +2,7 @@ import type { BalanceLimit, BalanceMeasure } from '../../../../shared-types/layo
 import type { Notice } from '../../../../shared-types/notice';
 import type { Factor } from '../../../../shared-types/trial';
 import { FEWEST_POTS } from '../balanceLimits';
-import { levelGap } from '../levelGaps';
+import { levelGap } from '../fit/levelGaps';
 import type { Site } from '../site';
 import type { LevelsAtPots } from './levelsAtPots';
 import { figure, list, percent } from '../../../words';

@@ -1,4 +1,4 @@
-import type { Drawn } from '../preparedDraw';
+import type { Drawn } from '../draw/preparedDraw';
 import { givenLevels } from '../site';
 import type { Site } from '../site';
 import { num, whole } from '../../entry';

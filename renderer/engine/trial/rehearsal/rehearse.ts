@@ -1,5 +1,5 @@
 import type { TrialInput } from '../blocks';
-import { prepareDraw } from '../draw';
+import { prepareDraw } from '../draw/draw';
 import type { Site } from '../site';
 import { stream } from '../stream';
 import { unitsOfSite } from '../units';

@@ -1,8 +1,8 @@
 import { Matrix as Dense, pseudoInverse } from 'ml-matrix';
 import { describe, expect, it } from 'vitest';
 import { fitMixed, fitSmooth, type SmoothInput } from '../../../../renderer/engine/stats/mixed';
-import { curvatureColumns } from '../../../../renderer/engine/stats/mixed/splineBasis';
-import { surfaceOf } from '../../../../renderer/engine/stats/mixed/surface';
+import { curvatureColumns } from '../../../../renderer/engine/stats/mixed/place/splineBasis';
+import { surfaceOf } from '../../../../renderer/engine/stats/mixed/place/surface';
 import { matrix } from './coding';
 import { denseFit, noise } from './dense';
 

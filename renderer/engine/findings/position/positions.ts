@@ -1,0 +1,251 @@
+import { placeTraits, type FitRequest, type FitResult } from '../../../../shared-types/fit';
+import { positionModels, positionTakes, type PositionModel } from '../../../../shared-types/trial';
+import { moran } from '../../stats/checks';
+import { tQuantileUpper, tTwoSided } from '../../stats/distributions';
+import { fit } from '../../stats/fit';
+import { fitModel, lightOfAnalysed, type ModelFit } from '../fitModel';
+import {
+  gridModelOf,
+  modelsNeighbours,
+  requestFor,
+  type Asked,
+  type DesignModel,
+} from '../request';
+import { isCounts, meanShown } from '../scale';
+import { COLUMN, type TrialTable } from '../table';
+import { reasonOf, Refusal } from '../../../words';
+
+/** Likeness of neighbours in what a model leaves over; null where too few pots have neighbours. */
+export interface Likeness {
+  i: number;
+  expected: number;
+  p: number;
+}
+
+/** One position model tried on the same table. */
+export interface PositionFit {
+  model: PositionModel;
+  /** What was asked of the table, so that it can be asked again. */
+  request: FitRequest;
+  unitRequests: ModelFit['unitRequests'];
+  result: FitResult;
+  /** Full likelihood at the estimates and its criterion, comparable over all models. */
+  information: FitResult['information'];
+  /** Moran's I of the residuals: pots side by side, and corner to corner too. */
+  rook: Likeness | null;
+  queen: Likeness | null;
+}
+
+export interface Effect {
+  difference: number;
+  se: number;
+  df: number | null;
+  lower: number;
+  upper: number;
+  p: number;
+}
+
+/** Edge pots minus inner pots, with both adjusted means and their intervals. */
+export interface EdgeEffect extends Effect {
+  edgeMean: number;
+  innerMean: number;
+  edgeInterval: [number, number];
+  innerInterval: [number, number];
+}
+
+/** Slope of the response over rows and columns, within trays. */
+export interface Gradient {
+  /** Change per row towards the back, and per column to the right. */
+  perRow: Effect;
+  perColumn: Effect;
+}
+
+export const MODELS: readonly PositionModel[] = positionModels;
+
+/** Fits one position model. Throws with the reason where the data do not allow it. */
+export function fitPosition(
+  data: TrialTable,
+  design: DesignModel,
+  model: PositionModel,
+  asked: Asked,
+): PositionFit {
+  const { request, unitRequests, result } = fitDesign(data, design, model, asked);
+  const withInformation =
+    result.information ?? countsInformation(result) ?? mixedInformation(data, design, model, asked);
+  return {
+    model,
+    request,
+    unitRequests,
+    result,
+    information: withInformation,
+    // With the likeness of neighbours in the model there is none to be judged in the rest.
+    rook: modelsNeighbours(model) || !data.placed ? null : likeness(data, result, 'rook'),
+    queen: modelsNeighbours(model) || !data.placed ? null : likeness(data, result, 'queen'),
+  };
+}
+
+function fitDesign(
+  data: TrialTable,
+  design: DesignModel,
+  model: PositionModel,
+  asked: Asked,
+): ModelFit {
+  refuseWhatIsNotTold(data, model, asked.edgeVaries);
+  const grid = gridModelOf(model);
+  if (isCounts(asked.scale ?? null) && grid !== null && !placeTraits[grid].isFixed) {
+    throw new Refusal('counts are analysed without it; their square roots can be analysed with it');
+  }
+  return fitModel(data, design, model, asked);
+}
+
+/** Refuses a position model where the table does not tell of every pot what the model takes. */
+function refuseWhatIsNotTold(data: TrialTable, model: PositionModel, edgeVaries: boolean): void {
+  const takes = positionTakes[model];
+  switch (takes) {
+    case 'nothing':
+      return;
+    case 'light':
+      refuseFlatLight(data);
+      return;
+    case 'edge':
+      if (!edgeVaries) {
+        throw new Refusal(
+          'every measured pot has the same kind of place, so edge and inner pots cannot be compared',
+        );
+      }
+      refuseUnplaced(data);
+      return;
+    case 'slopes':
+    case 'places':
+      refuseUnplaced(data);
+      return;
+    default:
+      takes satisfies never;
+  }
+}
+
+function refuseUnplaced({ placed }: TrialTable): void {
+  if (!placed) {
+    throw new Refusal('the table does not tell in which row and column each pot stands');
+  }
+}
+
+/** Refuses the light at each pot as a covariate where it tells no pot from another. */
+export function refuseFlatLight({ table }: Pick<TrialTable, 'table'>): void {
+  const values = lightOfAnalysed(table);
+  if (!values || Math.max(...values) - Math.min(...values) < 1e-9) {
+    throw new Refusal('the light is the same for every measured pot, or not known');
+  }
+}
+
+/** Counts are fitted by maximum likelihood, whose criterion they share. */
+function countsInformation(result: FitResult): FitResult['information'] {
+  if (result.criterion !== 'ML' || result.logLik === null || result.aic === null) return null;
+  const parameters = Math.round(result.aic / 2 + result.logLik);
+  return { logLik: result.logLik, parameters, aic: result.aic };
+}
+
+/** Error strata have no likelihood; the mixed model of the same strata has. */
+function mixedInformation(
+  data: TrialTable,
+  design: DesignModel,
+  model: PositionModel,
+  asked: Asked,
+): FitResult['information'] {
+  if (design.randomUnits.length === 0) return null;
+  const request = requestFor(design, model, asked);
+  try {
+    const bare = { ...request, means: [], compare: [], contrasts: [], checks: [] };
+    return fit({ ...bare, denominator: 'asymptotic' }, data.table).information;
+  } catch (error) {
+    reasonOf(error);
+    return null;
+  }
+}
+
+function likeness(
+  data: TrialTable,
+  result: FitResult,
+  neighbours: 'rook' | 'queen',
+): Likeness | null {
+  const { columns } = data.table;
+  const numbers = (name: string) => result.rows.map((row) => Number(columns[name]?.[row.index]));
+  try {
+    const { i, expected, p } = moran({
+      values: result.rows.map((row) => row.residual),
+      rows: numbers(COLUMN.row),
+      columns: numbers(COLUMN.column),
+      groups: result.rows.map((row) => String(columns[COLUMN.tray]?.[row.index])),
+      neighbours,
+    });
+    // What the model has absorbed is allowed for, where its own check was made.
+    const allowed = result.checks['moran'];
+    const [byModel, ofModel] =
+      neighbours === 'rook'
+        ? [allowed?.['modelExpected'], allowed?.['modelP']]
+        : [allowed?.['queenModelExpected'], allowed?.['queenModelP']];
+    return { i, expected: byModel ?? expected, p: ofModel ?? p };
+  } catch (error) {
+    reasonOf(error);
+    return null;
+  }
+}
+
+/** Edge pots minus inner pots, treatments and blocks allowed for. */
+export function edgeEffect(positions: readonly PositionFit[]): EdgeEffect | null {
+  const result = positions.find((p) => positionTakes[p.model] === 'edge')?.result;
+  const comparison = result?.comparisons.find((c) => c.of[0] === COLUMN.edge);
+  const row = comparison?.rows[0];
+  const means = result?.means.find((m) => m.of[0] === COLUMN.edge)?.rows;
+  const [edge, inner] = ['edge', 'inner'].map((place) => {
+    const row = means?.find((m) => m[COLUMN.edge] === place);
+    return row && meanShown(row);
+  });
+  if (!row || edge === undefined || inner === undefined) return null;
+  const sign = row.a === 'edge' ? 1 : -1;
+  return {
+    difference: sign * row.difference,
+    se: row.se,
+    df: row.df,
+    lower: sign === 1 ? row.lower : -row.upper,
+    upper: sign === 1 ? row.upper : -row.lower,
+    p: row.p,
+    edgeMean: edge.mean,
+    innerMean: inner.mean,
+    edgeInterval: [edge.lower, edge.upper],
+    innerInterval: [inner.lower, inner.upper],
+  };
+}
+
+/** Change of the response per µmol m⁻² s⁻¹. */
+export function lightEffect(positions: readonly PositionFit[], confidence: number): Effect | null {
+  return slope(positions, 'light', COLUMN.ppfd, confidence);
+}
+
+/** Direction and size of a plane over each tray; null where the model could not be fitted. */
+export function gradientOf(positions: readonly PositionFit[], confidence: number): Gradient | null {
+  const perRow = slope(positions, 'linear', COLUMN.row, confidence);
+  const perColumn = slope(positions, 'linear', COLUMN.column, confidence);
+  return perRow && perColumn ? { perRow, perColumn } : null;
+}
+
+function slope(
+  positions: readonly PositionFit[],
+  model: PositionModel,
+  name: string,
+  confidence: number,
+): Effect | null {
+  const result = positions.find((p) => p.model === model)?.result;
+  const row = result?.coefficients.find((c) => c.name === name);
+  if (!row || !Number.isFinite(row.estimate)) return null;
+  const df = row.df ?? Infinity;
+  const half = tQuantileUpper((1 - confidence) / 2, df) * row.se;
+  return {
+    difference: row.estimate,
+    se: row.se,
+    df: row.df,
+    lower: row.estimate - half,
+    upper: row.estimate + half,
+    p: tTwoSided(row.estimate / row.se, df),
+  };
+}

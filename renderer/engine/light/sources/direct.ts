@@ -1,0 +1,145 @@
+import type { Emission, Lamp, LampKind, Shelf } from '../../../../shared-types/rack';
+import { kindOfLamp, litSize, photometryOf, photonFlux, type Photometry } from '../../lamps';
+import { beamExponent } from './beam';
+import { lampFrameOf } from './frame';
+import { measuredSource } from './measured';
+import { beamPanel, lambertianPanel } from './panel';
+import type { LevelSource, Source } from './source';
+import { spotSource } from './spot';
+import { beamStrip, lambertianStrip, lambertianStripLevel } from './strip';
+import { Refusal } from '../../../words';
+import { add } from '../../entry';
+
+/** One lamp made ready: its photon flux (µmol s⁻¹) and what one µmol s⁻¹ of it sends where. */
+export interface ReadyLamp {
+  lampId: string;
+  group: string;
+  fluxUmolS: number;
+  perFlux: Source;
+  /** The same for many level receivers, where there is a quicker way. */
+  level: LevelSource | null;
+}
+
+export interface PointMm {
+  xMm: number;
+  yMm: number;
+  zMm: number;
+}
+
+function sourceOf(lamp: Lamp, kind: LampKind, photometry: Photometry | null): Source {
+  const frame = lampFrameOf(lamp);
+  const { lengthMm, widthMm } = litSize(kind);
+  if (photometry) return measuredSource(frame, lengthMm, widthMm, photometry);
+  const m = exponentOf(kind);
+  const spot = () => spotSource(frame, m);
+  const strip = () => (m === 1 ? lambertianStrip(frame, lengthMm) : beamStrip(frame, lengthMm, m));
+  const { shape } = kind;
+  // A plate without a width is a strip; one without any size a point.
+  switch (shape) {
+    case 'spot':
+      return spot();
+    case 'strip':
+      return lengthMm > 0 ? strip() : spot();
+    case 'panel':
+      if (lengthMm > 0 && widthMm > 0) {
+        return m === 1
+          ? lambertianPanel(frame, lengthMm, widthMm)
+          : beamPanel(frame, lengthMm, widthMm, m);
+      }
+      return lengthMm > 0 ? strip() : spot();
+    default:
+      return shape satisfies never;
+  }
+}
+
+/** Exponent of the cosᵐ law that a lamp without a photometric file follows; 1 is Lambertian. */
+function exponentOf({ emission }: LampKind): number {
+  switch (emission.kind) {
+    case 'beam':
+      return beamExponent(emission.fullAngleDeg);
+    case 'lambertian':
+      return 1;
+    case 'file':
+      throw new Refusal(
+        'a lamp with a photometric file follows no cosine law; its file is expected',
+      );
+    default:
+      return emission satisfies never;
+  }
+}
+
+/** The quicker way for many level receivers, where the shape has one. */
+function levelSourceOf(lamp: Lamp, kind: LampKind): LevelSource | null {
+  const { shape, emission } = kind;
+  switch (shape) {
+    case 'strip': {
+      const { lengthMm } = litSize(kind);
+      return lengthMm > 0 ? levelStrip(lamp, lengthMm, emission) : null;
+    }
+    case 'panel':
+    case 'spot':
+      return null;
+    default:
+      return shape satisfies never;
+  }
+}
+
+function levelStrip(lamp: Lamp, lengthMm: number, { kind }: Emission): LevelSource | null {
+  switch (kind) {
+    case 'lambertian':
+      return lambertianStripLevel(lampFrameOf(lamp), lengthMm);
+    case 'beam':
+    case 'file':
+      return null;
+    default:
+      return kind satisfies never;
+  }
+}
+
+/** The shelf's lamps made ready for the direct sum. Throws where a lamp makes no sense. */
+export function readyLamps(shelf: Shelf, lampKinds: readonly LampKind[]): ReadyLamp[] {
+  return shelf.lamps.map((lamp) => readyLamp(lamp, kindOfLamp({ lampKinds }, lamp)));
+}
+
+/** What one µmol s⁻¹ of a lamp sends where. */
+export const lampSource = (lamp: Lamp, kind: LampKind): Source =>
+  sourceOf(lamp, kind, photometryOf(kind));
+
+/** One lamp made ready. Throws where it makes no sense. */
+export function readyLamp(lamp: Lamp, kind: LampKind): ReadyLamp {
+  return {
+    lampId: lamp.id,
+    group: lamp.group,
+    fluxUmolS: photonFlux(kind, lamp.dimming).umolS,
+    perFlux: lampSource(lamp, kind),
+    level: levelSourceOf(lamp, kind),
+  };
+}
+
+/** Direct PPFD (µmol m⁻² s⁻¹) of all lamps on a level, upward facing receiver at each point. */
+export function directAtPoints(
+  lamps: readonly ReadyLamp[],
+  points: readonly PointMm[],
+): Float64Array {
+  const n = points.length;
+  const sum = new Float64Array(n);
+  const [xs, ys, zs] = [new Float64Array(n), new Float64Array(n), new Float64Array(n)];
+  points.forEach(({ xMm, yMm, zMm }, i) => {
+    xs[i] = xMm;
+    ys[i] = yMm;
+    zs[i] = zMm;
+  });
+  for (const { fluxUmolS, perFlux, level } of lamps) {
+    if (fluxUmolS === 0) continue;
+    if (level) {
+      level(xs, ys, zs, fluxUmolS, sum);
+      continue;
+    }
+    let i = 0;
+    for (const { xMm, yMm, zMm } of points) {
+      add(sum, i, fluxUmolS * perFlux(xMm, yMm, zMm, 0, 0, 1));
+      i++;
+    }
+  }
+  return sum;
+}

@@ -1,0 +1,103 @@
+import {
+  placeTraits,
+  type DataTable,
+  type FitRequest,
+  type FitResult,
+} from '../../../../../shared-types/fit';
+import { combineColumns, randomUnits } from '../../design';
+import { withColumns } from '../../linear';
+import { surfaceOf } from '../../mixed/place/surface';
+import { readNumbers } from '../../table';
+import type { Analysis } from '../analysis';
+import { normalLogLik } from '../normalLikelihood';
+import { num, real } from '../../../entry';
+
+/** More rows than this are not worth the time that the surface's likelihood takes. */
+const MOST_ROWS = 1500;
+
+/**
+ * Akaike's criterion on a basis that models with different fixed parts share: the full
+ * log-likelihood −½[n log 2π + log|V| + rᵀV⁻¹r] at the estimates (variances by REML), counting the
+ * fixed coefficients and the variance parameters (Verbyla 2019, Aust. N. Z. J. Stat. 61, 39–50).
+ * REML likelihoods themselves compare only models of one and the same fixed part. From the REML
+ * value: plus log|XᵀV⁻¹X|/2 less p log(2π)/2, where (XᵀV⁻¹X)⁻¹ is the covariance of the coefficients.
+ */
+export function informationOf(
+  request: FitRequest,
+  table: DataTable,
+  analysis: Analysis,
+): FitResult['information'] {
+  const { qr, design, residual, criterion, variance, spatial } = analysis;
+  const n = design.y.length;
+  const p = qr.rank;
+  if (request.counts !== null) return null;
+  if (criterion === 'ML' && residual && residual.df > 0) {
+    // Least squares: V = s²I with the residual mean square, which is its REML estimate.
+    const logLik = -0.5 * (n * Math.log(2 * Math.PI * residual.ms) + residual.df);
+    return withAic(logLik, p + 1);
+  }
+  if (criterion !== 'REML' || analysis.logLik === null) return null;
+  const of = request.position && placeTraits[request.position.model].covarianceOf;
+  if (of === 'surface') return surfaceInformation(request, table, analysis);
+  // A covariance enlarged for small samples is no longer the inverse that the formula asks for.
+  if (request.denominator === 'kenward-roger' || request.denominator === 'units') return null;
+  const logDet = logDeterminant(analysis);
+  if (logDet === null) return null;
+  const logLik = analysis.logLik - 0.5 * logDet - (p / 2) * Math.log(2 * Math.PI);
+  return withAic(logLik, p + variance.length + (spatial ? 2 : 0));
+}
+
+function withAic(logLik: number, parameters: number): FitResult['information'] {
+  return { logLik, parameters, aic: -2 * logLik + 2 * parameters };
+}
+
+/** A surface has trends of its own beside the design's columns; they count as coefficients. */
+function surfaceInformation(
+  request: FitRequest,
+  table: DataTable,
+  { design, variance }: Analysis,
+): FitResult['information'] {
+  const { position } = request;
+  const { x, y, rowIndex } = design;
+  if (!position || x.rows > MOST_ROWS) return null;
+  const { trends, curvatures } = surfaceOf(
+    readNumbers(table, position.row, rowIndex, 'row'),
+    readNumbers(table, position.column, rowIndex, 'column'),
+    combineColumns(table, position.within, rowIndex).codes,
+  );
+  const share = (unit: string): number => variance.find((row) => row.unit === unit)?.variance ?? 0;
+  const found = normalLogLik({
+    x: withColumns(x, trends),
+    y,
+    units: randomUnits(request, table, rowIndex).map(({ unit, codes }) => ({
+      codes,
+      variance: share(unit),
+    })),
+    effects: curvatures.map(({ name, count, rows }) => ({ count, rows, variance: share(name) })),
+    residual: share('residual'),
+  });
+  return found && withAic(found.logLik, found.rank + variance.length);
+}
+
+/** log|cov| of the coefficients that can be estimated, by Cholesky; null where it is singular. */
+function logDeterminant({ qr, model }: Analysis): number | null {
+  const { kept } = qr;
+  const { data, columns } = model.covariance;
+  // Covariates of very different size: scaled to correlations first.
+  const sd = kept.map((j) => Math.sqrt(real(data, j * columns + j)));
+  const p = kept.length;
+  const lower = new Float64Array(p * p);
+  let log = 0;
+  for (let i = 0; i < p; i++) {
+    for (let j = 0; j <= i; j++) {
+      let sum = real(data, num(kept, i) * columns + num(kept, j)) / ((sd[i] ?? 1) * (sd[j] ?? 1));
+      for (let k = 0; k < j; k++) sum -= real(lower, i * p + k) * real(lower, j * p + k);
+      if (i === j) {
+        if (!(sum > 0)) return null;
+        lower[i * p + i] = Math.sqrt(sum);
+        log += Math.log(sum) + 2 * Math.log(sd[i] ?? 1);
+      } else lower[i * p + j] = sum / (lower[j * p + j] ?? 1);
+    }
+  }
+  return log;
+}
