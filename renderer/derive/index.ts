@@ -6,6 +6,7 @@ export * from './findings/findings';
 export * from './flood/flood';
 export * from './findings/growth';
 export * from './jobs';
+export * from './light/corrections';
 export * from './light/potLight';
 export * from './light/evenness';
 export * from './light/field';

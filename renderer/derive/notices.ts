@@ -25,6 +25,7 @@ import {
 import { carriedLevels, treatedNotices } from '../engine/treated';
 import { powerNotices } from '../engine/trial/power';
 import { floodOf, type FloodFigures } from './flood/flood';
+import { correctionNotices } from './light/corrections';
 import { potLightOf } from './light/potLight';
 import { memo } from './memo';
 import { orderNotices } from './records/orderNotices';
@@ -151,6 +152,7 @@ const planNotices = memo((plan: Plan): Notice[] => {
     ...floodStage(treated.rack, treated.flood, display, floodOf(treated)),
     ...trialAndLayoutNotices(plan),
     ...(trial ? settingsStage(plan.rack, plan.flood, trial.factors, light, display) : []),
+    ...correctionNotices(plan),
     ...orderNotices(plan),
     ...(trial && powers.ok ? powerStage(trial, powers.value) : []),
     ...recordNotices(plan),

@@ -2,6 +2,7 @@ import { useState } from 'react';
 import type { RotaPeriod, TrayPlace } from '../../../shared-types/light';
 import type { Plan } from '../../../shared-types/plan';
 import {
+  correctionWords,
   lightOverTrialOf,
   potByIdOf,
   regularRota,
@@ -73,6 +74,7 @@ export function RotationPanel({ plan }: { plan: Plan }) {
       <Problem text={rota.length === 0 ? unmade : null} />
       <Problem text={found?.ok === false ? found.reason : null} />
       {found?.ok ? <Outcome plan={plan} light={found.value} /> : null}
+      <Problem text={rota.length > 0 ? correctionWords(plan) : null} />
       {rota.length > 0 ? (
         <RotaTable plan={plan} rota={rota} />
       ) : (

@@ -1,5 +1,6 @@
 import type { Plan } from '../../../../shared-types/plan';
 import {
+  correctionWords,
   lightOverTrialOf,
   placedPotsOf,
   planAsGrown,
@@ -42,6 +43,7 @@ export function rackHtml(drawn: Plan): Fragment {
           paragraphsHtml([
             `Light at the pots, PPFD in µmol m⁻² s⁻¹: mean ${said(values.reduce((a, b) => a + b, 0) / values.length)}, ${said(Math.min(...values))} to ${said(most)}. ${plan.light.readings.length > 0 ? `${plan.light.readings.length} meter readings are in the plan.` : 'It is an estimate; no meter readings are in the plan.'}`,
             ...rotaWords(plan),
+            ...[correctionWords(plan)].filter((said) => said !== null),
           ]),
           rackMap(plan, 'Light', (id) => {
             const value = ppfd.get(id);
