@@ -27,4 +27,6 @@ export * from './treated';
 export * from './trial/trial';
 export * from './layout/tryDraw';
 export * from './version';
+export * from './trial/questions';
+export * from './trial/rackPicture';
 export * from './trial/waysOut';

@@ -7,30 +7,44 @@ import { program } from './support/program';
 
 const { example, undrawn, writePlan } = program;
 
-test('one shelf a lamp is named, and a way out is taken and undone', async ({ desktop }) => {
+test('one shelf a lamp cannot answer; ways out are shown, taken and undone, or declined', async ({
+  desktop,
+}) => {
   const page = await openStage(desktop, undrawn('two-lamps'), 'trial');
   const judged = page.getByTestId('skeleton');
-  await expect(judged).toContainText('lamp is not replicated: 1 shelf a level');
-  const analysis = judged.getByTestId('skeleton-table').first();
-  await expect(analysis).toContainText('no error term left');
+  const question = judged.getByTestId(/^question-/);
+  await expect(question).toContainText('White or red and blue lamp?');
+  await expect(question).toContainText('cannot answer');
+  await expect(question).toContainText('nothing tells lamp from shelf');
+  await judged.getByTestId('skeleton-figures').locator('summary').click();
+  await expect(judged.getByTestId('skeleton-table').first()).toContainText('no error term left');
+
   const ways = page.getByTestId('ways-out');
-  await expect(ways).toContainText('160 pots more, 240 in all');
-
   // Pots and trays share their lamps.
-  await expect(ways).not.toContainText('single');
-  await ways.getByText('Add 4 shelves').click();
-  await expect(ways.getByRole('table').first()).toContainText('between shelves');
-  await ways.getByRole('button', { name: /Do this: Add 4 shelves/ }).click();
-  await expect(judged).toContainText('lamp: 3 shelves a level');
-  await expect(ways).toHaveCount(0);
+  await expect(ways).not.toContainText('tray');
+  const shelves = ways.getByRole('listitem').filter({ hasText: 'Add 4 shelves like these' });
+  await expect(shelves).toContainText('160 pots more');
+  await shelves.getByRole('button', { name: 'Show on the rack' }).click();
+  await expect(page.getByTestId('undo')).toBeDisabled();
+  await shelves.getByRole('button', { name: 'Show on the rack' }).click();
+  await shelves.getByRole('button', { name: /Do this/ }).click();
+  await expect(question).toContainText('3 against 3');
   await page.keyboard.press('Control+Z');
-  await expect(judged).toContainText('not replicated');
+  await expect(question).toContainText('cannot answer');
 
-  await ways.getByText('Report it as a case').click();
-  await ways.getByRole('button', { name: /Do this: Report/ }).click();
-  await expect(judged).toContainText('lamp is reported as a case');
-  await judged.getByRole('button', { name: 'Decide otherwise' }).click();
-  await expect(ways).toBeVisible();
+  const boards = ways.getByRole('listitem').filter({ hasText: 'across each shelf' });
+  await boards.getByRole('button', { name: /Do this/ }).click();
+  await expect(question).toContainText('3 bays each');
+  await page.keyboard.press('Control+Z');
+
+  await page.getByTestId('grow-anyway').click();
+  await expect(ways).toContainText('Write the reason first');
+  await page.getByTestId('grow-anyway-reason').fill('A first look.');
+  await page.getByTestId('grow-anyway').press('Enter');
+  await ways.locator('summary').first().click();
+  await expect(ways).toContainText('A first look. lamp is reported as a case');
+  await ways.getByRole('button', { name: 'Decide otherwise' }).click();
+  await expect(page.getByTestId('grow-anyway')).toBeVisible();
 });
 
 test('schemes say why they do not fit, and a constrained draw what it brings', async ({
@@ -142,9 +156,7 @@ test('a level is drawn twice as often, and two factors are crossed on strips', a
   const feed = factors.getByRole('group', { name: 'Factor feed' });
   // Lamps hang over whole shelves: feed tray by tray through them is told at once.
   await feed.getByLabel('Applied through').selectOption({ label: 'lamps and their timer' });
-  await expect(page.getByTestId('skeleton')).toContainText(
-    'feed is not replicated: 1 shelf a level',
-  );
+  await expect(page.getByTestId('skeleton')).toContainText('Each level stands on one shelf');
   await feed.getByLabel('Applied through').selectOption({ label: 'not said' });
   await feed.getByLabel('Own treatment for each').selectOption({ label: 'strip of rows' });
   await cultivar.getByTestId('times-1').fill('1');
@@ -154,6 +166,7 @@ test('a level is drawn twice as often, and two factors are crossed on strips', a
   await page.getByTestId('blocks-by').selectOption({ label: 'each tray' });
   const blocks = page.getByTestId('blocks');
   await expect(blocks.getByRole('status')).toHaveCount(0);
+  await page.getByTestId('skeleton-figures').locator('summary').click();
   const analysis = page.getByTestId('skeleton-table').first();
   await expect(analysis).toContainText('between strips of rows');
   await expect(analysis).toContainText('between strips of columns');

@@ -34,7 +34,8 @@ export {
   smallSampleFactor,
 } from './efficiency';
 export type { LightInBlocks } from './efficiency';
-export { assumedWords, spreadBetween, type TermPower } from './power';
+export { assumedWords, spreadBetween, termPowers, type TermPower } from './power';
+export { FEWEST_ERROR_DF, gradeOf, gradeWords, isWorse, type Grade } from './grade';
 export { differencesBetweenEnds, rehearse } from './rehearsal';
 export type {
   RehearsedAnalysis,

@@ -31,6 +31,7 @@ export function TrialSide() {
   }
   return (
     <>
+      {trial.factors.length > 0 ? <JudgedSection plan={plan} /> : null}
       <Section title="The question">
         <TextArea
           label="What should this trial find out?"
@@ -52,7 +53,6 @@ export function TrialSide() {
         </FieldRow>
       </Section>
       <FactorsSection factors={trial.factors} />
-      <JudgedSection plan={plan} />
       <PowerSection trial={trial} />
       <BlocksSection trial={trial} />
       <MeasurementsSection trial={trial} />

@@ -1,73 +1,142 @@
+import { useState } from 'react';
 import type { Plan } from '../../../shared-types/plan';
-import { waysOutOf, type WayOutStep, type WayOut } from '../../derive';
-import type { FactorUnits } from '../../engine/trial';
-import { redesign, repeatShelves, repeatTrial, reportAsCase } from '../../document/commands';
-import { useDispatch } from '../../store/context';
-import { Button, Fold, today } from '../../ui';
+import { growAnyway, rackPictureOf, unansweredOf, waysOutOf, type WayOut } from '../../derive';
+import { withdrawAcceptance } from '../../document/commands';
+import { useDispatch, usePlanStore } from '../../store/context';
+import { Button, Fold, ReasonForm, today } from '../../ui';
+import { list } from '../../words';
+import { GradeMark } from './QuestionCard';
+import { RackPicture } from './RackPicture';
 import { Skeleton } from './Skeleton';
 
-/** What can be done about a factor that cannot be judged, each with its own analysis and cost. */
-export function WaysOut({ plan, factor }: { plan: Plan; factor: FactorUnits }) {
-  const ways = waysOutOf(plan, factor.factorId);
-  if (ways.length === 0) return null;
+/** More ways at once are not read; the rest is folded away. */
+const AT_ONCE = 4;
+
+/** What can be done about questions that cannot be answered, each with how all of them stand then. */
+export function WaysOut({ plan }: { plan: Plan }) {
+  const ways = waysOutOf(plan);
+  const unanswered = unansweredOf(plan);
+  if (ways.length === 0 && unanswered.length === 0) return null;
+  const decided = unanswered.length > 0 && unanswered.every(({ reason }) => reason !== null);
   return (
-    <Fold
-      title={<strong>Ways out for {factor.name}</strong>}
-      open={!factor.replicated}
-      testId="ways-out"
-    >
-      <ul className="trial-fits">
-        {ways.map((way) => (
-          <Way key={way.title} way={way} factor={factor.name} />
+    <Fold title={<strong>Ways out on this rack</strong>} open={!decided} testId="ways-out">
+      {ways.length > 0 ? (
+        <p className="field-remark">
+          Nothing changes until you choose, and one undo takes it back.
+        </p>
+      ) : null}
+      <ul className="ways-out">
+        {ways.slice(0, AT_ONCE).map((way) => (
+          <Way key={way.title} way={way} plan={plan} />
         ))}
       </ul>
+      {ways.length > AT_ONCE ? (
+        <Fold title={`${ways.length - AT_ONCE} more`}>
+          <ul className="ways-out">
+            {ways.slice(AT_ONCE).map((way) => (
+              <Way key={way.title} way={way} plan={plan} />
+            ))}
+          </ul>
+        </Fold>
+      ) : null}
+      <Anyway plan={plan} />
     </Fold>
   );
 }
 
-function Way({ way, factor }: { way: WayOut; factor: string }) {
+function Way({ way, plan }: { way: WayOut; plan: Plan }) {
   const dispatch = useDispatch();
+  const picture = way.after === plan ? null : rackPictureOf(way.after, plan);
   return (
-    <li className="trial-way">
-      <Fold title={<strong>{way.title}</strong>} said={cost(way, factor)}>
-        <p>{way.says}</p>
-        {way.skeleton.length > 0 && way.step.do !== 'reportAsCase' ? (
-          <Skeleton caption="Its analysis of variance" rows={way.skeleton} />
+    <li className="card way-out">
+      {picture ? (
+        <RackPicture small picture={picture} label={`The rack after: ${way.title}`} />
+      ) : null}
+      <div>
+        <h3>{way.title}</h3>
+        <p className="field-remark">{way.costs.join(' · ')}</p>
+        <p className="grades">
+          {way.questions.map((question) => (
+            <GradeMark key={question.factorId} question={question} withName />
+          ))}
+        </p>
+        {way.worse.length > 0 ? (
+          <p className="field-problem">Worse than now for {list(way.worse)}.</p>
         ) : null}
         <div className="section-actions">
           <Button
-            onClick={() => takeUp(dispatch, way.step, today())}
+            tone="primary"
+            onClick={() => dispatch(way.command(today()), null)}
             aria-label={`Do this: ${way.title}`}
           >
             Do this
           </Button>
+          {picture ? <ShowOnRack way={way} /> : null}
         </div>
-      </Fold>
+        <Fold title="How, and its figures">
+          {() => (
+            <>
+              <p>{way.says}</p>
+              <Skeleton caption="Its analysis of variance" rows={way.skeleton} />
+            </>
+          )}
+        </Fold>
+      </div>
     </li>
   );
 }
 
-function cost(way: WayOut, factor: string): string {
-  const pots = way.morePots > 0 ? `${way.morePots} pots more, ${way.pots} in all` : 'no more pots';
-  if (way.step.do === 'reportAsCase') return `no test; ${pots}`;
-  const thin = way.errorDf < 4 ? ', enough for a very large difference only' : '';
-  return `${way.errorDf} df to judge ${factor} by${thin}; ${pots}`;
+/** Shows the way on the canvas, without doing it. */
+function ShowOnRack({ way }: { way: WayOut }) {
+  const preview = usePlanStore((s) => s.previewCommand);
+  const cancel = usePlanStore((s) => s.cancelPreview);
+  const [shown, setShown] = useState(false);
+  const isShown = usePlanStore((s) => s.preview !== null) && shown;
+  return (
+    <Button
+      aria-pressed={isShown}
+      aria-label={`Show on the rack: ${way.title}`}
+      onClick={() => {
+        if (isShown) cancel();
+        else preview(way.command(null), null);
+        setShown(!isShown);
+      }}
+    >
+      {isShown ? 'Back to the rack as it is' : 'Show on the rack'}
+    </Button>
+  );
 }
 
-function takeUp(dispatch: ReturnType<typeof useDispatch>, step: WayOutStep, date: string): void {
-  switch (step.do) {
-    case 'redesign': {
-      const { factorId, unit, blocks, scheme } = step;
-      dispatch(redesign, { factorId, unit, blocks, scheme });
-      return;
-    }
-    case 'repeatShelves':
-      dispatch(repeatShelves, { times: step.times });
-      return;
-    case 'repeatTrial':
-      dispatch(repeatTrial, { factorId: step.factorId, runs: step.runs, date });
-      return;
-    case 'reportAsCase':
-      dispatch(reportAsCase, { factorId: step.factorId, date });
-  }
+/** To grow the trial all the same, with a reason that the report prints, or what was decided so. */
+function Anyway({ plan }: { plan: Plan }) {
+  const dispatch = useDispatch();
+  const unanswered = unansweredOf(plan);
+  if (unanswered.length === 0) return null;
+  const open = unanswered.filter(({ reason }) => reason === null);
+  const names = list(open.map(({ name }) => name));
+  return (
+    <div className="card way-anyway">
+      {open.length > 0 ? (
+        <>
+          <h3>Grow it anyway, and claim nothing about {names}</h3>
+          <ReasonForm
+            label="Why (the report prints it)"
+            action="Accept with this reason"
+            testId="grow-anyway"
+            onGive={(why) => dispatch(growAnyway(plan, why, today()), null)}
+          />
+        </>
+      ) : null}
+      {unanswered
+        .filter(({ reason }) => reason !== null)
+        .map(({ factorId, kind, about, reason }) => (
+          <div key={factorId}>
+            <p>{reason}</p>
+            <Button tone="quiet" onClick={() => dispatch(withdrawAcceptance, { kind, about })}>
+              Decide otherwise
+            </Button>
+          </div>
+        ))}
+    </div>
+  );
 }

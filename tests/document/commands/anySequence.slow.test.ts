@@ -429,8 +429,12 @@ const moves: Move[] = [
     scheme: d.yes() ? 'split-plot' : 'complete-blocks',
   })),
   act(commands.repeatShelves)((_p, d) => ({ times: d.one([1, 2], 0.5) })),
-  act(commands.repeatTrial)((p, d) => ({ factorId: factor(p, d), runs: 6, date: null })),
-  act(commands.reportAsCase)((p, d) => ({ factorId: factor(p, d), date: null })),
+  act(commands.repeatTrial)((p, d) => ({
+    ...{ factorId: factor(p, d), kind: 'unit-too-few-df', runs: 6, date: null },
+  })),
+  act(commands.reportAsCase)((p, d) => ({
+    ...{ factorId: factor(p, d), kind: 'factor-not-replicated', why: name(d), date: null },
+  })),
   act(commands.setPlants)((p, d) => ({
     plants: ['P1', 'P2', 'P3'].map((code) => ({
       code: d.one([code, `${code}x`], 'P1'),

@@ -137,13 +137,17 @@ describe('ways out of a trial without replicates', () => {
   });
 
   it('say in the plan how it is repeated, or that it is a case', () => {
-    const repeated = after(samplePlan(), repeatTrial, { factorId: 'f1', runs: 6, date: null });
+    const repeated = after(samplePlan(), repeatTrial, {
+      ...{ factorId: 'f1', kind: 'factor-not-replicated', runs: 6, date: null },
+    });
     expect(repeated.notes).toContain('high → low → high');
     expect(repeated.acceptedNotices[0]).toMatchObject({
       kind: 'factor-not-replicated',
       about: ['factor:f1'],
     });
-    const told = after(samplePlan(), reportAsCase, { factorId: 'f1', date: '2026-03-01' });
+    const told = after(samplePlan(), reportAsCase, {
+      ...{ factorId: 'f1', kind: 'factor-not-replicated', why: '', date: '2026-03-01' },
+    });
     expect(told.acceptedNotices[0]?.reason).toContain('reported as a case');
   });
 });

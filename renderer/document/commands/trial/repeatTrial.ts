@@ -1,15 +1,21 @@
 import type { Command } from '../../command';
 import { factorIn } from '../../edit';
 import { acceptNotice } from '../notices/acceptNotice';
+import type { UnansweredKind } from './reportAsCase';
 
 /**
  * Decides to grow the whole trial several times with the levels of a factor moved on by one unit
  * each time: the schedule goes into the notes, and the notice of the single run is answered by it.
  */
-export const repeatTrial: Command<{ factorId: string; runs: number; date: string | null }> = {
+export const repeatTrial: Command<{
+  factorId: string;
+  kind: UnansweredKind;
+  runs: number;
+  date: string | null;
+}> = {
   name: 'repeatTrial',
   label: ({ runs }) => `Plan ${runs} runs with the levels swapped`,
-  run: (plan, { factorId, runs, date }) => {
+  run: (plan, { factorId, kind, runs, date }) => {
     const factor = factorIn(plan, factorId);
     const names = factor.levels.map((level) => level.name);
     const units = factor.unit === 'shelf' ? 'shelf' : factor.unit;
@@ -20,7 +26,7 @@ export const repeatTrial: Command<{ factorId: string; runs: number; date: string
       `${units} allowed for.`;
     const noted = { ...plan, notes: [plan.notes, schedule].filter(Boolean).join('\n\n') };
     return acceptNotice.run(noted, {
-      kind: 'factor-not-replicated',
+      kind,
       about: [`factor:${factorId}`],
       reason: `One of ${runs} runs between which the levels change their ${units}; the runs together are the replicates.`,
       date,

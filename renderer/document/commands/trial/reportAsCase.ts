@@ -4,16 +4,24 @@ import { nameOf } from '../../queries/names';
 import { refTo } from '../../queries/refs';
 import { acceptNotice } from '../notices/acceptNotice';
 
+/** The stops that say that a factor cannot be judged. */
+export type UnansweredKind = 'factor-not-replicated' | 'unit-too-few-df';
+
 /** Grows the trial as it is and says in the report that this factor is described, not tested. */
-export const reportAsCase: Command<{ factorId: string; date: string | null }> = {
+export const reportAsCase: Command<{
+  factorId: string;
+  kind: UnansweredKind;
+  why: string;
+  date: string | null;
+}> = {
   name: 'reportAsCase',
   label: ({ factorId }, plan) => `Report ${nameOf(plan, refTo('factor', factorId))} as a case`,
-  run: (plan, { factorId, date }) => {
+  run: (plan, { factorId, kind, why, date }) => {
     const { name, unit } = factorIn(plan, factorId);
     return acceptNotice.run(plan, {
-      kind: 'factor-not-replicated',
+      kind,
       about: [`factor:${factorId}`],
-      reason: `${name} is reported as a case: what was seen on these ${unit === 'shelf' ? 'shelves' : `${unit}s`} is described, without a test and without a claim beyond them.`,
+      reason: `${why.trim() === '' ? '' : `${why.trim()} `}${name} is reported as a case: what was seen on these ${unit === 'shelf' ? 'shelves' : `${unit}s`} is described, without a test and without a claim beyond them.`,
       date,
     });
   },

@@ -1,14 +1,12 @@
 import type { Notice } from '../../../../shared-types/notice';
 import type { Site } from '../site';
 import { schemeNests, schemeTakesAnySize } from '../site';
+import { FEWEST_ERROR_DF } from '../grade';
 import type { FactorUnits } from '../units';
 import { counted, treatmentsInWords } from '../words';
 import { unitWords } from '../../../../shared-types/trial';
 import { list } from '../../../words';
 import { trialNotice } from '../trialNotice';
-
-// Below four error degrees of freedom the t quantile is past 3 and an interval says little.
-const FEWEST_ERROR_DF = 4;
 
 /** Factors whose levels can't be told from their units, and factors with too few error degrees of freedom. */
 export function replicationNotices(site: Site, factors: readonly FactorUnits[]): Notice[] {
