@@ -3,7 +3,7 @@ import type { BoundCommand } from '../../../document';
 import { applyCommand } from '../../../document/apply';
 import type { UnansweredKind } from '../../../document/commands';
 import { isWorse, type FactorUnits, type SkeletonRow } from '../../../engine/trial';
-import { misfitsOf } from '../../../engine/trial/fit';
+import { misfitsOf } from '../../../engine/trial/fit/fit';
 import { siteOf } from '../../../engine/trial/site';
 import { unitsOfSite, type UnitsReport } from '../../../engine/trial/units';
 import { ppfdByPotOf } from '../../light/potLight';
