@@ -96,25 +96,7 @@ export const findingsVerb: Verb = {
       statements: statements(findings),
       paragraph: paragraph(findings),
       primary: findings.primary,
-      positions: findings.positions.map((position) => {
-        const { model, request, unitRequests, result, information, rook, queen } = position;
-        return {
-          model,
-          request,
-          unitRequests,
-          terms: result.terms,
-          means: result.means,
-          comparisons: result.comparisons,
-          contrasts: result.contrasts,
-          variance: result.variance,
-          spatial: result.spatial,
-          logLik: result.logLik,
-          aic: result.aic,
-          information,
-          moran: { rook, queen },
-          checks: result.checks,
-        };
-      }),
+      positions: findings.positions.map(positionOut),
       refused: findings.refused,
       slopes: covariateSlopesOf(findings),
       effectSizes: effectSizesOf(findings),
@@ -147,6 +129,27 @@ export const findingsVerb: Verb = {
     };
   },
 };
+
+/** What was found under one position model. */
+function positionOut(position: Findings['positions'][number]) {
+  const { model, request, unitRequests, result, information, rook, queen } = position;
+  return {
+    model,
+    request,
+    unitRequests,
+    terms: result.terms,
+    means: result.means,
+    comparisons: result.comparisons,
+    contrasts: result.contrasts,
+    variance: result.variance,
+    spatial: result.spatial,
+    logLik: result.logLik,
+    aic: result.aic,
+    information,
+    moran: { rook, queen },
+    checks: result.checks,
+  };
+}
 
 /** Counts averaged per unit: what was fitted; null where every pot was analysed by itself. */
 function averagedCounts({ averaged }: Findings) {

@@ -75,7 +75,59 @@ export function tableOf(
   source: DataTable,
   reading: TableReading,
 ): { data: TrialTable; factors: Factor[] } {
-  const n = source.rowCount;
+  const read = readersOf(source, reading.response);
+  const { response } = read;
+  refuseUnplaced(reading);
+  const fill = <T>(value: T) => response.map(() => value);
+  const names = reading.pot ? read.texts(reading.pot) : response.map((_, i) => `row ${i + 1}`);
+  const tray = reading.tray ? read.texts(reading.tray) : fill('all');
+  const shelf = reading.shelf ? read.texts(reading.shelf) : fill('all');
+  // Trays are told apart within their shelf, as trays that are called A on every shelf are.
+  const trayOfShelf = tray.map((name, i) => (reading.shelf ? `${shelf[i] ?? ''} ${name}` : name));
+  // Without places every pot stands alone in a row of its own: nothing then is its neighbour.
+  const row = reading.row ? read.numbers(reading.row) : response.map((_, i) => 2 * i);
+  const column = reading.column ? read.numbers(reading.column) : response.map((_, i) => 2 * i);
+  const factors = factorsOf(reading, read.texts);
+  const factorColumns = columnNames(factors);
+  const columns: DataTable['columns'] = {
+    [COLUMN.pot]: names,
+    [COLUMN.shelf]: shelf,
+    [COLUMN.tray]: trayOfShelf,
+    [COLUMN.row]: row,
+    [COLUMN.column]: column,
+    [COLUMN.edge]: reading.row ? edges(row, column, trayOfShelf) : fill('inner'),
+    [COLUMN.block]: reading.block ? read.texts(reading.block) : fill('all'),
+    [COLUMN.ppfd]: reading.light ? read.numbers(reading.light) : fill(null),
+    [COLUMN.depth]: fill(null),
+    [COLUMN.start]: reading.start ? read.numbers(reading.start) : fill(null),
+    [COLUMN.response]: response,
+  };
+  for (const factor of factors) {
+    columns[factorColumns.get(factor.id) ?? factor.name] = read.texts(factor.name);
+  }
+  const pots = names.map((code, i) => ({
+    id: `row:${i + 1}`,
+    code,
+    trayId: trayOfShelf[i] ?? '',
+    shelfId: shelf[i] ?? '',
+  }));
+  const leftOut = pots.flatMap((pot, i): { pot: typeof pot; why: WhyLeftOut }[] =>
+    response[i] === null ? [{ pot, why: 'no-record' }] : [],
+  );
+  const data: TrialTable = {
+    table: { columns, rowCount: source.rowCount },
+    pots,
+    leftOut,
+    factorColumns,
+    placed: reading.row !== null,
+    lines: null,
+    ...startCovariate(columns[COLUMN.start] ?? []),
+  };
+  return { data, factors };
+}
+
+/** Reads columns by name. A cell may be empty only in a row without a response. */
+function readersOf(source: DataTable, responseColumn: string) {
   const cells = (name: string): DataTable['columns'][string] => {
     const column = Object.hasOwn(source.columns, name) ? source.columns[name] : undefined;
     if (!column) {
@@ -85,29 +137,39 @@ export function tableOf(
     }
     return column;
   };
-  const numbers = (name: string, needed: boolean): (number | null)[] =>
-    cells(name).map((cell, i) => {
-      if (cell === null || cell === '') {
-        if (needed && response[i] !== null) {
-          throw new Refusal(`${name}, row ${i + 1}: an empty cell; expected a number`);
-        }
+  const isEmpty = (cell: string | number | null) => cell === null || cell === '';
+  const numberIn = (name: string, cell: string | number, i: number): number => {
+    const value = typeof cell === 'number' ? cell : Number(cell.replace(',', '.'));
+    if (!Number.isFinite(value)) {
+      throw new Refusal(`${name}, row ${i + 1}: found "${cell}"; expected a number`);
+    }
+    return value;
+  };
+  const response = cells(responseColumn).map((cell, i) =>
+    cell === null || cell === '' ? null : numberIn(responseColumn, cell, i),
+  );
+  const refuseEmpty = (name: string, i: number, expected: string) => {
+    if (response[i] === null) return;
+    throw new Refusal(`${name}, row ${i + 1}: an empty cell; expected ${expected}`);
+  };
+  return {
+    response,
+    numbers: (name: string): (number | null)[] =>
+      cells(name).map((cell, i) => {
+        if (cell !== null && cell !== '') return numberIn(name, cell, i);
+        refuseEmpty(name, i, 'a number');
         return null;
-      }
-      const value = typeof cell === 'number' ? cell : Number(cell.replace(',', '.'));
-      if (!Number.isFinite(value)) {
-        throw new Refusal(`${name}, row ${i + 1}: found "${cell}"; expected a number`);
-      }
-      return value;
-    });
-  const texts = (name: string): string[] =>
-    cells(name).map((cell, i) => {
-      if ((cell === null || cell === '') && response[i] !== null) {
-        throw new Refusal(`${name}, row ${i + 1}: an empty cell; expected a name`);
-      }
-      return String(cell ?? '');
-    });
-  let response: (number | null)[] = [];
-  response = numbers(reading.response, false);
+      }),
+    texts: (name: string): string[] =>
+      cells(name).map((cell, i) => {
+        if (isEmpty(cell)) refuseEmpty(name, i, 'a name');
+        return String(cell ?? '');
+      }),
+  };
+}
+
+/** Throws where a factor's units, or half of the places, are in no column. */
+function refuseUnplaced(reading: TableReading): void {
   for (const { column, unit } of reading.factors) {
     const lacking = (unit === 'shelf' || unit === 'tray') && reading[unit] === null;
     if (lacking) {
@@ -119,19 +181,10 @@ export function tableOf(
   if ((reading.row === null) !== (reading.column === null)) {
     throw new Refusal('position: one of row and column alone says nothing; expected both or none');
   }
+}
 
-  const names = reading.pot ? texts(reading.pot) : response.map((_, i) => `row ${i + 1}`);
-  const fill = <T>(value: T) => response.map(() => value);
-  const tray = reading.tray ? texts(reading.tray) : fill('all');
-  const shelf = reading.shelf ? texts(reading.shelf) : fill('all');
-  // Trays are told apart within their shelf, as trays that are called A on every shelf are.
-  const trayOfShelf = tray.map((name, i) => (reading.shelf ? `${shelf[i] ?? ''} ${name}` : name));
-  // Without places every pot stands alone in a row of its own: nothing then is its neighbour.
-  const row = reading.row ? numbers(reading.row, true) : response.map((_, i) => 2 * i);
-  const column = reading.column ? numbers(reading.column, true) : response.map((_, i) => 2 * i);
-  const place = reading.row ? edges(row, column, trayOfShelf) : fill('inner');
-
-  const factors = reading.factors.map(({ column: name, kind, unit }, f): Factor => ({
+function factorsOf(reading: TableReading, texts: (name: string) => string[]): Factor[] {
+  return reading.factors.map(({ column: name, kind, unit }, f) => ({
     id: `f${f + 1}`,
     name,
     kind,
@@ -141,48 +194,19 @@ export function tableOf(
       .map((level, l) => ({ id: `v${(f + 1) * 1000 + l}`, name: level })),
     where: [],
   }));
-  const factorColumns = columnNames(factors);
-  const columns: DataTable['columns'] = {
-    [COLUMN.pot]: names,
-    [COLUMN.shelf]: shelf,
-    [COLUMN.tray]: trayOfShelf,
-    [COLUMN.row]: row,
-    [COLUMN.column]: column,
-    [COLUMN.edge]: place,
-    [COLUMN.block]: reading.block ? texts(reading.block) : fill('all'),
-    [COLUMN.ppfd]: reading.light ? numbers(reading.light, true) : fill(null),
-    [COLUMN.depth]: fill(null),
-    [COLUMN.start]: reading.start ? numbers(reading.start, true) : fill(null),
-    [COLUMN.response]: response,
+}
+
+/** Starting values are allowed for where they differ. */
+function startCovariate(
+  starts: DataTable['columns'][string],
+): Pick<TrialTable, 'covariates' | 'unused'> {
+  const known = starts.filter((v) => typeof v === 'number');
+  if (known.length === 0) return { covariates: [], unused: [] };
+  if (Math.max(...known) > Math.min(...known)) return { covariates: [COLUMN.start], unused: [] };
+  return {
+    covariates: [],
+    unused: ['The starting value is the same everywhere and so was left out.'],
   };
-  for (const factor of factors) {
-    columns[factorColumns.get(factor.id) ?? factor.name] = texts(factor.name);
-  }
-  const pots = names.map((code, i) => ({
-    id: `row:${i + 1}`,
-    code,
-    trayId: trayOfShelf[i] ?? '',
-    shelfId: shelf[i] ?? '',
-  }));
-  const leftOut = pots.flatMap((pot, i): { pot: typeof pot; why: WhyLeftOut }[] =>
-    response[i] === null ? [{ pot, why: 'no-record' }] : [],
-  );
-  const starts = (columns[COLUMN.start] ?? []).filter((v) => typeof v === 'number');
-  const varies = starts.length > 0 && Math.max(...starts) > Math.min(...starts);
-  const data: TrialTable = {
-    table: { columns, rowCount: n },
-    pots,
-    leftOut,
-    factorColumns,
-    placed: reading.row !== null,
-    lines: null,
-    covariates: varies ? [COLUMN.start] : [],
-    unused:
-      starts.length > 0 && !varies
-        ? ['The starting value is the same everywhere and so was left out.']
-        : [],
-  };
-  return { data, factors };
 }
 
 /** Edge pots stand in the first or last row or column of their tray. */

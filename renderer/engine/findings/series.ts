@@ -6,7 +6,7 @@ import type { FindingsInput, Question } from './question';
 import { designModel } from './request';
 import { factorRoles, inPlanOrder } from './roles';
 import { seriesOf } from './refused/saturation';
-import { COLUMN, trialTable } from './table';
+import { COLUMN, trialTable, type TrialTable } from './table';
 import { Refusal } from '../../words';
 
 /** Mean of a treatment at a date, with its interval; in the measurement's own unit. */
@@ -33,6 +33,15 @@ export interface Series {
 
 const DAY = 'day';
 
+/** One date on which the thing was measured. */
+interface Round {
+  m: Measurement;
+  date: string;
+  /** Since the first. */
+  day: number;
+  data: TrialTable;
+}
+
 /**
  * Repeated measures of one thing at two dates or more: one model over all dates with the pot (and
  * any coarser unit) as random, date as a factor crossed with the tested factors. Positive values are
@@ -50,7 +59,7 @@ export function growthSeries(
   );
   const firstDate = taken[0] && dateOf(trial, taken[0]);
   if (taken.length < 2 || !firstDate) return null;
-  const rounds = taken.map((m) => {
+  const rounds = taken.map((m): Round => {
     const question: Question = { measurement: m, start: null, index: 'final', days: null };
     const date = dateOf(trial, m) ?? '';
     return {
@@ -72,16 +81,7 @@ export function growthSeries(
   const design = designModel(base.data, roles);
   const treatments = design.tested.map((role) => role.column);
 
-  const names = [DAY, ...Object.keys(base.data.table.columns)];
-  const columns: DataTable['columns'] = Object.fromEntries(names.map((name) => [name, []]));
-  let rowCount = 0;
-  for (const { day, data } of rounds) {
-    for (const [name, cells] of Object.entries(data.table.columns)) {
-      columns[name]?.push(...cells);
-    }
-    columns[DAY]?.push(...data.pots.map(() => String(day)));
-    rowCount += data.table.rowCount;
-  }
+  const { columns, rowCount } = stacked(rounds);
   const values = (columns[COLUMN.response] ?? []).filter((v) => typeof v === 'number');
   const logarithms = measurementTraits[measurement.kind].ratio && values.every((v) => v > 0);
   const all = [...treatments, DAY];
@@ -102,6 +102,43 @@ export function growthSeries(
     { columns, rowCount },
   );
   const rows = inPlanOrder(result.means[0]?.rows ?? [], treatments, roles);
+  return {
+    measurement,
+    dates: rounds.map(({ m, date, day, data }) => ({
+      date,
+      day,
+      measurementId: m.id,
+      pots: data.table.rowCount - data.leftOut.length,
+    })),
+    curves: curvesOf(rows, treatments, rounds, logarithms),
+    terms: result.terms,
+    logarithms,
+    method: result.method.replace(/\bof response\b/, `of ${measurement.name}`),
+  };
+}
+
+/** The tables of all dates as one, with the day as a factor. */
+function stacked(rounds: readonly Round[]): DataTable {
+  const names = [DAY, ...Object.keys(rounds[0]?.data.table.columns ?? {})];
+  const columns: DataTable['columns'] = Object.fromEntries(names.map((name) => [name, []]));
+  let rowCount = 0;
+  for (const { day, data } of rounds) {
+    for (const [name, cells] of Object.entries(data.table.columns)) {
+      columns[name]?.push(...cells);
+    }
+    columns[DAY]?.push(...data.pots.map(() => String(day)));
+    rowCount += data.table.rowCount;
+  }
+  return { columns, rowCount };
+}
+
+/** The means of each combination of treatments over time. */
+function curvesOf(
+  rows: FitResult['means'][number]['rows'],
+  treatments: readonly string[],
+  rounds: readonly Round[],
+  logarithms: boolean,
+): Series['curves'] {
   const curves = new Map<string, Series['curves'][number]>();
   for (const row of rows) {
     const levels = Object.fromEntries(treatments.map((t) => [t, String(row[t])]));
@@ -120,22 +157,10 @@ export function growthSeries(
     });
     curves.set(label, curve);
   }
-  return {
-    measurement,
-    dates: rounds.map(({ m, date, day, data }) => ({
-      date,
-      day,
-      measurementId: m.id,
-      pots: data.table.rowCount - data.leftOut.length,
-    })),
-    curves: [...curves.values()].map((curve) => ({
-      ...curve,
-      points: curve.points.sort((a, b) => a.day - b.day),
-    })),
-    terms: result.terms,
-    logarithms,
-    method: result.method.replace(/\bof response\b/, `of ${measurement.name}`),
-  };
+  return [...curves.values()].map((curve) => ({
+    ...curve,
+    points: curve.points.sort((a, b) => a.day - b.day),
+  }));
 }
 
 /** Every crossing of the treatments with each other and with time. */

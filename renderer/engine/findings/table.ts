@@ -78,25 +78,8 @@ export function trialTable(
   setAside: ReadonlySet<string> = new Set(),
   asked: readonly Covariate[] = covariatesOf(input.trial),
 ): TrialTable {
-  const pots = potsOfRack(input.rack);
-  const byId = new Map(pots.map((pot) => [pot.id, pot]));
-  const assignments = input.layout?.assignments ?? null;
-  const rows: { pot: Pot; assignment: Assignment | null }[] = assignments
-    ? assignments.flatMap((assignment) => {
-        const pot = byId.get(assignment.potId);
-        return pot ? [{ pot, assignment }] : [];
-      })
-    : pots.filter((pot) => !pot.guard).map((pot) => ({ pot, assignment: null }));
-
-  const bayNames = new Map<string, string>();
-  const zoneOf = zoneByTray(input.zones);
-  const trayCodes = new Map<string, string>();
-  const shelfNames = new Map<string, string>();
-  for (const shelf of input.rack.shelves) {
-    shelfNames.set(shelf.id, `Shelf ${shelf.number}`);
-    for (const bay of baysOf(shelf)) bayNames.set(bay.id, bay.name);
-    for (const tray of shelf.trays) trayCodes.set(tray.id, `${shelf.number}${tray.letter}`);
-  }
+  const rows = rowsOf(input);
+  const namesOf = unitNamesOf(input);
   const factorColumns = columnNames(input.trial.factors);
   const units = new Set(input.trial.factors.map((factor) => factor.unit));
   const strips = stripsOf(input);
@@ -134,12 +117,12 @@ export function trialTable(
     const { value, why } = recorded.get(pot.id) ?? recordedOf(pot);
     if (why) leftOut.push({ pot, why });
     push(COLUMN.pot, pot.code);
-    push(COLUMN.shelf, shelfNames.get(pot.shelfId) ?? pot.shelfId);
+    const names = namesOf(pot);
+    push(COLUMN.shelf, names.shelf);
     // Units that no factor stands on are left out: the table is read by people too.
-    if (units.has('zone'))
-      push(COLUMN.zone, zoneOf.get(pot.trayId)?.name ?? trayCodes.get(pot.trayId) ?? pot.trayId);
-    if (units.has('bay')) push(COLUMN.bay, bayNames.get(pot.bayId) ?? pot.bayId);
-    push(COLUMN.tray, trayCodes.get(pot.trayId) ?? pot.trayId);
+    if (units.has('zone')) push(COLUMN.zone, names.zone);
+    if (units.has('bay')) push(COLUMN.bay, names.bay);
+    push(COLUMN.tray, names.tray);
     if (strips) {
       for (const kind of STRIPS) push(COLUMN[kind], strips.get(pot.id)?.[kind] ?? null);
     }
@@ -171,6 +154,42 @@ export function trialTable(
     lines: grid && { columns: [...grid.columns], unit: grid.unit },
     covariates: used.map((name) => COLUMN[name]),
     unused,
+  };
+}
+
+/** The pots that enter, with what the draw gave them. */
+function rowsOf({ rack, layout }: FindingsInput): { pot: Pot; assignment: Assignment | null }[] {
+  const pots = potsOfRack(rack);
+  if (!layout) return pots.filter((pot) => !pot.guard).map((pot) => ({ pot, assignment: null }));
+  const byId = new Map(pots.map((pot) => [pot.id, pot]));
+  return layout.assignments.flatMap((assignment) => {
+    const pot = byId.get(assignment.potId);
+    return pot ? [{ pot, assignment }] : [];
+  });
+}
+
+/** What the units that a pot stands on are called. A tray that no zone floods is one by itself. */
+function unitNamesOf({
+  rack,
+  zones,
+}: FindingsInput): (pot: Pot) => Record<'shelf' | 'bay' | 'zone' | 'tray', string> {
+  const zoneOf = zoneByTray(zones);
+  const bays = new Map<string, string>();
+  const trays = new Map<string, string>();
+  const shelves = new Map<string, string>();
+  for (const shelf of rack.shelves) {
+    shelves.set(shelf.id, `Shelf ${shelf.number}`);
+    for (const bay of baysOf(shelf)) bays.set(bay.id, bay.name);
+    for (const tray of shelf.trays) trays.set(tray.id, `${shelf.number}${tray.letter}`);
+  }
+  return (pot) => {
+    const tray = trays.get(pot.trayId) ?? pot.trayId;
+    return {
+      shelf: shelves.get(pot.shelfId) ?? pot.shelfId,
+      bay: bays.get(pot.bayId) ?? pot.bayId,
+      zone: zoneOf.get(pot.trayId)?.name ?? tray,
+      tray,
+    };
   };
 }
 

@@ -47,50 +47,14 @@ export function unitsModel(
       return sum;
     });
 
-  const split = (weights: Float64Array) => {
-    const u = recoded(weights);
-    const size = weights.reduce((most, weight) => Math.max(most, Math.abs(weight)), 0);
-    const parts = design.terms.flatMap((term, i) => {
-      const own = Float64Array.from(term.columns, (j) => real(u, j));
-      if (own.every((weight) => Math.abs(weight) <= ROUNDING * size)) {
-        for (const j of term.columns) u[j] = 0;
-        return [];
-      }
-      const error = errors[i];
-      return error ? [{ error, length: squaredLength(design, term.factors, own) }] : [];
-    });
-    const isMean = Math.abs(real(u, 0)) > ROUNDING * size;
-    if (!isMean) u[0] = 0;
-    const varies = units.filter((unit) => parts.every(({ error }) => error.varies.includes(unit)));
-    return { u, parts, isMean, varies };
-  };
-
-  const sharesOf = ({ u, parts, isMean }: ReturnType<typeof split>): Share[] => {
-    const own = isMean ? squaredLength(design, [], Float64Array.of(real(u, 0))) : 0;
-    const whole = parts.reduce((sum, { length }) => sum + length, own);
-    const shares = parts.map(({ error, length }) => ({
-      error: spaces.meanSquare(error),
-      share: length / whole,
-    }));
-    if (!isMean) return shares;
-    const outer = outermost(units);
-    // What crossed units both hold of the residual counts once.
-    const surplus = { unit: null, varies: units };
-    return [
-      ...shares,
-      ...(outer.length === 0 ? [surplus] : outer.map((unit) => ownErrorTerm(unit, units))).map(
-        (error) => ({ error: spaces.meanSquare(error), share: own / whole }),
-      ),
-      ...(outer.length > 1
-        ? [{ error: spaces.meanSquare(surplus), share: ((1 - outer.length) * own) / whole }]
-        : []),
-    ];
-  };
+  const split = (weights: Float64Array): Split =>
+    splitByTerms(design, units, errors, weights, recoded(weights));
+  const pooledOf = (parts: Split) => pooled(sharesOf(design, units, spaces, parts));
 
   const estimate = (weights: Float64Array): Estimate => {
     const parts = split(weights);
     const { u, isMean, varies } = parts;
-    const { ms, df } = pooled(sharesOf(parts));
+    const { ms, df } = pooledOf(parts);
     const found = spaces.of(varies).combine(isMean ? u.slice().fill(0, 0, 1) : u);
     if (!isMean) {
       if (!found) return { estimate: NaN, se: NaN, df: NaN };
@@ -136,13 +100,75 @@ export function unitsModel(
     fallsOnRows: (weights) => split(weights).parts.every(({ error }) => error.unit === null),
     test(contrasts): TermTest {
       const row = contrasts.data.subarray(0, contrasts.columns);
-      const { ms, df } = pooled(sharesOf(split(row)));
+      const { ms, df } = pooledOf(split(row));
       const { value, rank } = quadraticForm(contrasts, coefficients, covarianceFor(row));
       const statistic = value / ms / rank;
       const p = df > 0 ? fUpper(statistic, rank, df) : NaN;
       return { df: rank, dfError: df, statistic, kind: 'F', p };
     },
   };
+}
+
+/** A comparison or a mean, taken apart by terms in sum coding. */
+interface Split {
+  /** Its weights in sum coding, without parts that are rounding. */
+  u: Float64Array;
+  parts: { error: ErrorTerm; length: number }[];
+  isMean: boolean;
+  /** The units within which all its parts vary. */
+  varies: UnitCodes[];
+}
+
+/** `u`: the weights in sum coding, of which what is rounding becomes 0. */
+function splitByTerms(
+  design: Design,
+  units: readonly UnitCodes[],
+  errors: readonly ErrorTerm[],
+  weights: Float64Array,
+  u: Float64Array,
+): Split {
+  const size = weights.reduce((most, weight) => Math.max(most, Math.abs(weight)), 0);
+  const parts = design.terms.flatMap((term, i) => {
+    const own = Float64Array.from(term.columns, (j) => real(u, j));
+    if (own.every((weight) => Math.abs(weight) <= ROUNDING * size)) {
+      for (const j of term.columns) u[j] = 0;
+      return [];
+    }
+    const error = errors[i];
+    return error ? [{ error, length: squaredLength(design, term.factors, own) }] : [];
+  });
+  const isMean = Math.abs(real(u, 0)) > ROUNDING * size;
+  if (!isMean) u[0] = 0;
+  const varies = units.filter((unit) => parts.every(({ error }) => error.varies.includes(unit)));
+  return { u, parts, isMean, varies };
+}
+
+/** The share of each mean square in its variance. */
+function sharesOf(
+  design: Design,
+  units: readonly UnitCodes[],
+  spaces: Spaces,
+  { u, parts, isMean }: Split,
+): Share[] {
+  const own = isMean ? squaredLength(design, [], Float64Array.of(real(u, 0))) : 0;
+  const whole = parts.reduce((sum, { length }) => sum + length, own);
+  const shares = parts.map(({ error, length }) => ({
+    error: spaces.meanSquare(error),
+    share: length / whole,
+  }));
+  if (!isMean) return shares;
+  const outer = outermost(units);
+  // What crossed units both hold of the residual counts once.
+  const surplus = { unit: null, varies: units };
+  return [
+    ...shares,
+    ...(outer.length === 0 ? [surplus] : outer.map((unit) => ownErrorTerm(unit, units))).map(
+      (error) => ({ error: spaces.meanSquare(error), share: own / whole }),
+    ),
+    ...(outer.length > 1
+      ? [{ error: spaces.meanSquare(surplus), share: ((1 - outer.length) * own) / whole }]
+      : []),
+  ];
 }
 
 /** The weighted mean square and its df; NaN where a part has no df. */

@@ -1,0 +1,68 @@
+import { COLUMN, trialTable, type Question, type TrialTable } from '../../engine/findings';
+import { assignmentsOf, type Grown, type TrialInput } from '../../engine/trial';
+import type { Site } from '../../engine/trial/site';
+
+/** What made-up harvests stand on: the trial, and how deep the water of each pot is. */
+export interface RehearsedInput extends TrialInput {
+  wetDepthByPot: ReadonlyMap<string, number>;
+}
+
+/** The table of the findings before anything has grown: places, blocks, light, depth of water. */
+export function bareTable(input: RehearsedInput, site: Site, question: Question): TrialTable {
+  const assignments = assignmentsOf(site, {
+    treatmentOf: site.tiers.map((tier) => new Int32Array(tier.units.count)),
+  });
+  const byPot = (value: (i: number) => number): Record<string, number> =>
+    Object.fromEntries(site.pots.map((pot, i) => [pot.id, value(i)]));
+  const values = {
+    [question.measurement.id]: byPot(() => 0),
+    ...(question.start ? { [question.start.id]: byPot((i) => i) } : {}),
+  };
+  return trialTable(
+    {
+      rack: input.rack,
+      zones: input.zones,
+      trial: site.trial,
+      // Only who stands where is read of it.
+      layout: {
+        scheme: input.trial.scheme,
+        seed: 'rehearsal',
+        drawnAt: '',
+        engineVersion: '',
+        drawnFrom: '',
+        candidates: 1,
+        assignments,
+        swaps: [],
+        plantedAt: null,
+      },
+      records: { values, second: {}, marks: {}, incidents: [] },
+      ppfdByPot: input.ppfdByPot,
+      blockByPot: new Map(),
+      wetDepthByPot: input.wetDepthByPot,
+    },
+    question,
+  );
+}
+
+/** The table with one harvest in it; without a response, every plant alive has 0. */
+export function filled(
+  base: TrialTable,
+  site: Site,
+  { alive, start, levels }: Grown,
+  response: Float64Array | null,
+): TrialTable {
+  const columns = { ...base.table.columns };
+  columns[COLUMN.start] = Array.from(start);
+  columns[COLUMN.response] = Array.from(alive, (lives, i) => (lives ? (response?.[i] ?? 0) : null));
+  for (const factor of site.trial.factors) {
+    const column = base.factorColumns.get(factor.id) ?? factor.name;
+    const own = levels.get(factor.id);
+    if (own) columns[column] = Array.from(own, (level) => factor.levels[level]?.name ?? null);
+  }
+  const leftOut = site.pots.flatMap((pot, i) => (alive[i] ? [] : [{ pot, why: 'dead' as const }]));
+  return { ...base, table: { ...base.table, columns }, leftOut };
+}
+
+export function responseIn({ table }: TrialTable): Float64Array {
+  return Float64Array.from(table.columns[COLUMN.response] ?? [], (value) => Number(value ?? NaN));
+}
