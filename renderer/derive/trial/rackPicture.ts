@@ -96,10 +96,24 @@ interface Channel {
   names: string[];
 }
 
+/** Colours that can be told apart; factors that would take more are left out of the picture. */
+const MOST_NAMES = 8;
+
+/** Factors from the first on, as many as all their combinations can be told apart. */
+function tellable(factors: readonly Factor[]): Factor[] {
+  let count = 1;
+  return factors.filter(({ levels }) => {
+    if (count * levels.length > MOST_NAMES) return false;
+    count *= levels.length;
+    return true;
+  });
+}
+
 /** Lamps show what is applied through light, dots what single pots get, and trays all else. */
 function channelsOf(trial: Trial): Record<PictureChannel, Channel> {
   const compared = trial.factors.filter(({ levels }) => levels.length > 1);
-  const channel = (factors: Factor[]): Channel => {
+  const channel = (all: Factor[]): Channel => {
+    const factors = tellable(all);
     const cells = factors.length === 0 ? [] : combinationsOf(factors);
     return {
       factors,

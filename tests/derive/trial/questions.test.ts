@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { questionsOf, rackPictureOf } from '../../../renderer/derive';
-import { editTrial } from '../../../renderer/document/commands';
+import { addFactor, editTrial } from '../../../renderer/document/commands';
 import type { Plan } from '../../../shared-types/plan';
 import { example, undrawn } from '../../builders/examplePlans';
 import { fourShelves } from '../../builders/fourShelves';
@@ -84,6 +84,14 @@ describe('the rack in small', () => {
     expect(new Set(picture?.shelves[0]?.pots.map(({ shown }) => shown))).toEqual(
       new Set([0, 1, 2]),
     );
+  });
+
+  it('leaves out factors whose combinations no eye could tell apart', () => {
+    const plan = run(fourShelves(), addFactor, {
+      ...{ name: 'lot', kind: 'randomised', unit: 'pot', levels: ['1', '2', '3'] },
+    });
+    const dots = rackPictureOf(plan, plan)?.key.find(({ channel }) => channel === 'dot');
+    expect(dots?.names).toEqual(['peat', 'coir', 'bark']);
   });
 
   it('shows the layout itself once it is drawn', () => {
