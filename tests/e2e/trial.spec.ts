@@ -181,6 +181,16 @@ test('a rehearsal shows that one shelf a lamp can tell nothing', async ({ deskto
   await expect(rehearsal).toContainText(
     /would cry a difference where there is none in \d+ % of trials/,
   );
+
+  // A way out is rehearsed beside it.
+  await page.getByTestId('rehearsal-runs').fill('50');
+  await page.getByTestId('rehearsal-runs').press('Enter');
+  await page.getByTestId('rehearse-what').selectOption('Add 4 shelves like these');
+  await page.getByTestId('rehearse').click();
+  const beside = page.getByTestId('rehearsals-beside');
+  await shows(beside, 'Add 4 shelves like these');
+  await expect(beside.getByRole('row').nth(1)).toContainText('no test');
+  await expect(beside.getByRole('row').nth(2)).not.toContainText('no test');
 });
 
 test('a rehearsal runs the planned analysis, and can be stopped', async ({ desktop }) => {

@@ -1,20 +1,21 @@
 import { useState } from 'react';
 import type { Trial } from '../../../shared-types/trial';
-import { rehearsalInputOf, usesStart } from '../../derive';
+import { rehearsalInputOf, usesStart, waysOutOf, type WayOut } from '../../derive';
 import {
   differencesBetweenEnds,
-  type Rate,
   type RehearsalReport,
   type TermRehearsal,
 } from '../../engine/trial';
 import { usePlanStore } from '../../store/context';
 import { useJob } from '../../store/jobsContext';
-import { FieldRow, JobButton, NumberField, Section, Table } from '../../ui';
+import { FieldRow, JobButton, NumberField, Section, Select, Table } from '../../ui';
+import { RehearsalsBeside, said, useRehearsed } from './RehearsalsBeside';
 import { assumedWords, spreadBetween } from '../../engine/trial';
-import { capital, fixed, list, roundedTo } from '../../words';
+import { capital, list, roundedTo } from '../../words';
 
 /** Harvests made up unless another number is asked for. */
 const RUNS = 1000;
+const AS_PLANNED = 'the trial as it is planned';
 
 /** The whole trial on paper, many times over, before a seed is sown. */
 export function RehearsalSection({ trial }: { trial: Trial }) {
@@ -26,6 +27,8 @@ export function RehearsalSection({ trial }: { trial: Trial }) {
   const [edgeEffect, setEdgeEffect] = useState(0);
   const [deadShare, setDeadShare] = useState(0.03);
   const [correlation, setCorrelation] = useState(0.5);
+  const [chosen, setChosen] = useState(AS_PLANNED);
+  const rehearsed = useRehearsed(plan, job.result);
   if (!plan || trial.factors.length === 0) return null;
   if (!expected) {
     return (
@@ -37,12 +40,16 @@ export function RehearsalSection({ trial }: { trial: Trial }) {
     );
   }
   const unit = trial.measurements.find((m) => m.id === trial.primaryOutcomeId)?.unit ?? '';
-  const input = rehearsalInputOf(plan);
+  const ways = waysOutOf(plan).filter(({ after }) => after !== plan);
+  const way = ways.find(({ title }) => title === chosen);
+  const rehearsedPlan = way?.after ?? plan;
   const withStart = usesStart(trial);
   // Unless said otherwise a hundred µmol more are worth as much as plants differ by themselves.
   const response = perUmol ?? roundedTo(expected.plantSd / 100, 2);
   const start = () => {
+    const input = rehearsalInputOf(rehearsedPlan);
     if (!input) return;
+    rehearsed.begin(way?.title ?? AS_PLANNED);
     job.start({
       ...input,
       model: {
@@ -54,7 +61,7 @@ export function RehearsalSection({ trial }: { trial: Trial }) {
         deadShare,
         startCorrelation: withStart ? correlation : 0,
       },
-      effects: trueEffects(trial, expected.smallestDifference),
+      effects: trueEffects(input.trial, expected.smallestDifference),
       runs,
       seed: plan.title,
     });
@@ -66,6 +73,7 @@ export function RehearsalSection({ trial }: { trial: Trial }) {
         anew and analysed as planned: once with no true effect, once with the difference that
         matters.{assumedSentence(expected, unit)}
       </p>
+      <WhatIsRehearsed ways={ways} chosen={way?.title ?? AS_PLANNED} onChoose={setChosen} />
       <FieldRow>
         <NumberField
           label="More per µmol m⁻² s⁻¹"
@@ -119,7 +127,27 @@ export function RehearsalSection({ trial }: { trial: Trial }) {
         onStart={start}
       />
       {job.result ? <Report report={job.result} /> : null}
+      <RehearsalsBeside rehearsals={rehearsed.all} />
     </Section>
+  );
+}
+
+/** The trial as planned, or as one of its ways out would have it. */
+function WhatIsRehearsed(props: {
+  ways: readonly WayOut[];
+  chosen: string;
+  onChoose: (title: string) => void;
+}) {
+  if (props.ways.length === 0) return null;
+  const titles = [AS_PLANNED, ...props.ways.map(({ title }) => title)];
+  return (
+    <Select
+      label="Rehearse"
+      value={props.chosen}
+      options={titles.map((title) => ({ value: title, label: title }))}
+      testId="rehearse-what"
+      onCommit={props.onChoose}
+    />
   );
 }
 
@@ -181,8 +209,4 @@ function Report({ report }: { report: RehearsalReport }) {
       ))}
     </>
   );
-}
-
-function said(rate: Rate | null): string {
-  return rate ? `${fixed(rate.share, 3)} ± ${fixed(rate.se, 3)}` : 'no test';
 }
