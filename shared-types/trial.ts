@@ -38,7 +38,7 @@ export const unitWords: Record<UnitKind, { one: string; many: string }> = {
 /** What a factor's levels reach the plants through. */
 export const applications = ['light', 'water', 'medium', 'plant', 'hand'] as const;
 export const applicationWords: Record<Application, string> = {
-  light: 'lamps and their timer',
+  light: 'lamps and timer',
   water: 'water',
   medium: 'growing medium',
   plant: 'the plant itself',

@@ -43,15 +43,17 @@ export function Strip(props: {
             {props.problem} (click to dismiss)
           </button>
         ) : toCorrect ? (
-          <span className="strip-hover strip-refusal" role="alert">
-            {toCorrect.reason}{' '}
+          <>
+            <span className="strip-hover strip-refusal" role="alert">
+              {toCorrect.reason}
+            </span>
             <Button data-testid="correct-it" onClick={() => setCorrecting(true)}>
               Correct it…
-            </Button>{' '}
+            </Button>
             <Button tone="quiet" onClick={leave}>
               Leave it
             </Button>
-          </span>
+          </>
         ) : refusal ? (
           <span className="strip-hover strip-refusal" role="alert">
             {refusal}

@@ -75,7 +75,7 @@ test('the whole job by mouse', async ({ desktop }) => {
     await page.getByLabel('Level 2', { exact: true }).press('Enter');
     await page.getByRole('button', { name: 'Add factor' }).click();
     const light = page.getByRole('group', { name: 'Factor factor 2' });
-    await light.getByLabel('Applied through').selectOption({ label: 'lamps and their timer' });
+    await light.getByLabel('Applied through').selectOption({ label: 'lamps and timer' });
     await light.getByLabel('Own treatment for each').selectOption({ label: 'bay' });
     await light.getByLabel('Factor', { exact: true }).fill('light');
     await light.getByLabel('Factor', { exact: true }).press('Enter');

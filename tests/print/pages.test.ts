@@ -234,5 +234,7 @@ test('boards and the bays they make stand on every chart of their shelf', () => 
     expect(boards(html)).toBeGreaterThanOrEqual(3);
     expect(words(html)).toContain('bay 1 left');
     expect(words(html)).toContain('bay 3 right');
+    // The holes that a board cost lie under it: no sign of theirs is to be explained.
+    expect(words(html)).not.toContain('empty hole');
   }
 });

@@ -69,6 +69,7 @@ function paintBayNames(pen: Pen, scene: Scene, { shelf, origin, bay: room }: She
       colour: pen.colours.ink,
       halo: pen.colours.raised,
     };
-    paintText(pen, words, { x: at.x, y: at.y + 9 }, style);
+    // From above outside the shelf: within it are the rings and pots of its trays.
+    paintText(pen, words, { x: at.x, y: front ? at.y + 9 : at.y - 8 }, style);
   }
 }

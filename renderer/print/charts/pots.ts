@@ -1,5 +1,12 @@
 import type { Shelf, Tray } from '../../../shared-types/rack';
-import { holeCentre, letterOf, potsOfTray, widestPotMm } from '../../engine/geometry';
+import {
+  boardRect,
+  holeCentre,
+  letterOf,
+  potsOfTray,
+  widestPotMm,
+  type Rect,
+} from '../../engine/geometry';
 import { html, type Fragment, type Html } from '../html';
 import type { ShownPot, ShownTreatment } from '../shown';
 import { svgText } from '../svg';
@@ -43,6 +50,7 @@ export function drawPots(shelf: Shelf, tray: Tray, at: Placing, look: PotsLook):
     const on = reach(holeCentre(grid, row, column), widest, piece);
     return on === 'outside' ? 'outside' : 'cut';
   };
+  const boards = (shelf.boards ?? []).map((board) => boardRect(shelf, board));
   const parts: Fragment[] = [];
   const standing = new Set<string>();
   for (const pot of potsOfTray(shelf, tray)) {
@@ -83,6 +91,9 @@ export function drawPots(shelf: Shelf, tray: Tray, at: Placing, look: PotsLook):
     for (let column = 1; column <= grid.columns; column++) {
       if (standing.has(holeKey(row, column)) || standsIn(row, column) !== 'whole') continue;
       const centre = holeCentre(grid, row, column);
+      // A board hides the hole that it cost.
+      if (boards.some((rect) => holds(rect, tray.xMm + centre.xMm, tray.yMm + centre.yMm)))
+        continue;
       signs.add('empty');
       const radius = Math.min(2.5, grid.potDiameterMm * 0.25 * at.scale);
       parts.push(emptyHole(at.x(centre.xMm), at.y(centre.yMm), radius));
@@ -93,6 +104,12 @@ export function drawPots(shelf: Shelf, tray: Tray, at: Placing, look: PotsLook):
   const named = { ...look, headings: { ...look.headings, rowTicks } };
   return { svg: [parts, headings(shelf, tray, at, named)], signs, counts };
 }
+
+const holds = (rect: Rect, xMm: number, yMm: number): boolean =>
+  xMm >= rect.xMm &&
+  xMm <= rect.xMm + rect.widthMm &&
+  yMm >= rect.yMm &&
+  yMm <= rect.yMm + rect.depthMm;
 
 /** Type size of the letters on this tray's pots at a scale, mm. */
 export function letterSizeMm(shelf: Shelf, tray: Tray, scale: number, signs: number): number {
