@@ -31,7 +31,7 @@ export interface CellFit {
 }
 
 /**
- * Sweeps a symmetric matrix, row major (Goodnight 1979, The American Statistician 33, 149–158): leaves
+ * Sweeps a symmetric matrix by its lower half, row major (Goodnight 1979, The American Statistician 33, 149–158): leaves
  * the inverse over the columns that it says were swept; the others repeat earlier ones, and in their
  * places the rows of swept columns have what they are made of.
  */

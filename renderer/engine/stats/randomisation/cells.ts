@@ -133,28 +133,23 @@ function solvedCells(
 ): SolvedCells {
   const d = filled.length;
   const sums = new Float64Array(m * m);
-  const gram = new Float64Array(d * m);
+  const along = new Float64Array(m);
   const addUp = pairSums(projection, m, sums);
   const known = new WeakMap<Int32Array, CellSolution>();
   return (cells) => {
     const found = known.get(cells);
     if (found) return found;
     addUp(cells);
-    gram.fill(0);
+    const inverse = new Float64Array(d * d);
     for (let a = 0; a < d; a++) {
       const own = filled[a];
       if (!own) continue;
-      for (const cell of own) {
-        for (let c = 0; c < m; c++) add(gram, a * m + c, real(sums, cell * m + c));
+      along.fill(0);
+      for (let k = 0; k < own.length; k++) {
+        const from = whole(own, k) * m;
+        for (let c = 0; c < m; c++) add(along, c, real(sums, from + c));
       }
-    }
-    const inverse = new Float64Array(d * d);
-    for (let a = 0; a < d; a++) {
-      for (let b = 0; b <= a; b++) {
-        const value = sumOf(gram, filled[b], a * m);
-        inverse[a * d + b] = value;
-        inverse[b * d + a] = value;
-      }
+      for (let b = 0; b <= a; b++) inverse[a * d + b] = sumOf(along, filled[b]);
     }
     const kept = sweepAll(inverse, d);
     const rank = rankOfSwept(kept);
@@ -165,9 +160,10 @@ function solvedCells(
   };
 }
 
-function sumOf(values: Float64Array, of: Int32Array | undefined, from = 0): number {
+function sumOf(values: Float64Array, of: Int32Array | undefined): number {
   let sum = 0;
-  if (of) for (const i of of) sum += real(values, from + i);
+  // Plain loops: this is run for every layout of every harvest of a rehearsal.
+  if (of) for (let k = 0; k < of.length; k++) sum += real(values, whole(of, k));
   return sum;
 }
 

@@ -60,6 +60,13 @@ export function unitSpace(x: Matrix, units: readonly UnitCodes[]): UnitSpace {
   );
   let inverse: Matrix | null = null;
   const unscaled = (): Matrix => (inverse ??= unscaledCovariance(qr, 1));
+  // Term after term, response after response asks of the same few matrices.
+  const own = new Map<Matrix, boolean>();
+  const isOwn = (other: Matrix): boolean => {
+    const found = own.get(other) ?? sameMatrix(other, x);
+    own.set(other, found);
+    return found;
+  };
   const steps = new Map<string, Qr>();
   const inOrder = (columns: readonly number[]): Qr => {
     const key = columns.join(' ');
@@ -86,7 +93,7 @@ export function unitSpace(x: Matrix, units: readonly UnitCodes[]): UnitSpace {
         },
         added(other, before, own) {
           const columns = [...before, ...own];
-          const ownPart = sameMatrix(other, x);
+          const ownPart = isOwn(other);
           const together = ownPart
             ? inOrder(columns)
             : factorise(turnedColumns(selectColumns(other, columns), turn));
