@@ -1,4 +1,4 @@
-import type { FindingsTable } from '../../print/report';
+import type { FindingsTable, ReportCell } from '../../print/report';
 import { useSession } from '../../store/context';
 import { Table } from '../../ui';
 
@@ -35,8 +35,10 @@ export function TableView({ table, testId }: { table: FindingsTable | null; test
             const cell = row.cells[k];
             return (
               <>
-                {cell?.strong ? <strong>{cell.text}</strong> : cell?.text}
-                {cell?.under ? <span className="findings-under">{cell.under}</span> : null}
+                {cell?.strong ? <strong>{cell.text}</strong> : <CellText cell={cell} />}
+                {cell?.under ? (
+                  <span className="findings-under">{cell.under.replace(' to ', ' to\u00a0')}</span>
+                ) : null}
                 {cell?.mark ? <span className="findings-mark">{cell.mark}</span> : null}
               </>
             );
@@ -46,4 +48,11 @@ export function TableView({ table, testId }: { table: FindingsTable | null; test
       {table.note ? <p className="field-remark">{table.note}</p> : null}
     </div>
   );
+}
+
+/** Words among figures may break; a figure keeps in one line with what belongs to it. */
+function CellText({ cell }: { cell: ReportCell | undefined }) {
+  if (!cell) return null;
+  if (typeof cell.value === 'number' || cell.ends) return cell.text;
+  return <span className="findings-text">{cell.text}</span>;
 }

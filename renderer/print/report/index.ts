@@ -12,6 +12,6 @@ export {
 export { findingsTables, mainComparisons, meansTable, potsTable } from './tables';
 export { plantsTable } from './plantsTable';
 export { otherWarnings, slopesTable, termsTable, varianceTable } from './modelTables';
-export type { FindingsTable } from './cells';
+export type { FindingsTable, ReportCell } from './cells';
 export { matrixWords, positionMatrix } from './positionMatrix';
 export { effectsTable, positionTable, sensitivityTable } from './positionTables';

@@ -68,8 +68,9 @@ export function matrixWords(findings: Findings): string[] {
 function holdsWords({ cells }: SensitivityRow): string {
   const changed = cells.filter(({ changes }) => changes !== null).length;
   if (cells.length < 2) return '';
-  return changed === 0
-    ? `holds under ${cells.length === 2 ? 'both' : `all ${cells.length}`}`
+  if (changed === 0) return `holds under ${cells.length === 2 ? 'both' : `all ${cells.length}`}`;
+  return cells.length === 2
+    ? 'changes under the other'
     : `changes under ${changed} of ${cells.length - 1} others`;
 }
 

@@ -1,5 +1,6 @@
 import {
   judges,
+  modelsNeighbours,
   POSITION_TERMS,
   positionWords,
   sensitivityOf,
@@ -8,8 +9,9 @@ import {
   type SensitivityCell,
   type SensitivityRow,
 } from '../../engine/findings';
+import { positionModelLabels } from '../../../shared-types/trial';
 import { p, intervalWords, shown, words, type ReportCell, type FindingsTable } from './cells';
-import { fixed, said, saidP } from '../../words';
+import { fixed, list, said, saidP } from '../../words';
 
 /** In place of figures that a way of allowing for place within units leaves as they are. */
 export const AS_WITHOUT = 'as without';
@@ -18,8 +20,10 @@ export const AS_WITHOUT = 'as without';
 export function positionTable(findings: Findings): FindingsTable {
   const { tested } = findings.design;
   const names = positionWords(findings);
+  const note = missingWords(findings);
   return {
     name: 'position models',
+    ...(note === '' ? {} : { note }),
     caption: 'The same question under every way of correcting for place',
     columns: [
       { head: 'Correction for place' },
@@ -44,6 +48,21 @@ export function positionTable(findings: Findings): FindingsTable {
     ]),
     marked: findings.positions.indexOf(findings.primary),
   };
+}
+
+/** Why a model has no Moran’s I or no AIC; empty where all have. */
+function missingWords({ positions, placed }: Findings): string {
+  const within = positions.filter(({ model }) => modelsNeighbours(model));
+  return [
+    ...(placed && within.length > 0
+      ? [
+          `No Moran’s I under ${list(within.map(({ model }) => `“${positionModelLabels[model]}”`))}: that model already contains what Moran’s I looks for.`,
+        ]
+      : []),
+    ...(positions.some(({ information }) => !information)
+      ? ['A dash under AIC: the fit of that model gives no AIC that compares with the others.']
+      : []),
+  ].join(' ');
 }
 
 function criterionCell(aic: number | null): ReportCell {
@@ -81,14 +100,19 @@ export function sensitivityTable(
       { head: 'Against the answer' },
     ],
     rows: rows.flatMap((row) =>
-      row.cells.map((cell, i) => [
-        onceOnly(row.factor, i),
-        onceOnly(row.label, i),
-        words(names[cell.model]),
-        ...as.estimate(cell.estimate, cell.lower, cell.upper),
-        p(cell.p, findings.alpha),
-        words(againstAnswer(cell)),
-      ]),
+      row.cells.map((cell, i) => {
+        const [estimate, ...interval] = as.estimate(cell.estimate, cell.lower, cell.upper);
+        return [
+          onceOnly(row.factor, i),
+          onceOnly(row.label, i),
+          words(names[cell.model]),
+          // Bold where a difference is clear, as in the matrix.
+          ...(estimate ? [{ ...estimate, strong: cell.shown }] : []),
+          ...interval,
+          p(cell.p, findings.alpha),
+          words(againstAnswer(cell)),
+        ];
+      }),
     ),
   };
 }

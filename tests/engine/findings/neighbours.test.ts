@@ -9,7 +9,7 @@ import {
   type TableReading,
 } from '../../../renderer/engine/findings';
 import { stream } from '../../../renderer/engine/trial/stream';
-import { effectSizeTable, varianceTable } from '../../../renderer/print/report';
+import { effectSizeTable, positionTable, varianceTable } from '../../../renderer/print/report';
 import type { DataTable } from '../../../shared-types/fit';
 
 const [SHARED, OWN, LIKE] = [2, 1, 0.5];
@@ -64,6 +64,17 @@ const alike = found('ar1');
 const plain = found('none');
 
 describe('with neighbouring pots alike', () => {
+  it('says in words why it has no Moran’s I and no AIC, which others have', () => {
+    const table = positionTable(alike);
+    const dashes = (row = table.rows.at(-1)) => row?.filter(({ text }) => text === '–').length;
+    expect(dashes()).toBe(3);
+    expect(table.note).toBe(
+      'No Moran’s I under “neighbouring pots alike”: that model already contains what Moran’s I looks for. ' +
+        'A dash under AIC: the fit of that model gives no AIC that compares with the others.',
+    );
+    expect(dashes(table.rows[0])).toBe(0);
+  });
+
   it('a difference is measured by the SD of pots, with what they share', () => {
     expect(alike.primary.model).toBe('ar1');
     const [size] = effectSizesOf(alike);

@@ -9,6 +9,7 @@ import {
   type Findings,
   type SensitivityRow,
 } from '../../../engine/findings';
+import { AS_WITHOUT } from '../positionTables';
 import { drawFigure, type Figure, type FigureSize } from './draw';
 
 /** Pairs that are drawn of one factor beside the planned comparisons: the widest. */
@@ -50,6 +51,9 @@ export function sensitivityFigure(findings: Findings, size: FigureSize): Figure 
       primary: cell.model === primary,
     })),
   );
+  const left = rows.flatMap((row) =>
+    row.unable.map((model) => ({ panel: `${row.factor}: ${row.label}`, words: names[model] })),
+  );
   const models = findings.positions.map((p) => names[p.model]);
   const panels = rows.map((row) => `${row.factor}: ${row.label}`);
   const label =
@@ -81,6 +85,9 @@ export function sensitivityFigure(findings: Findings, size: FigureSize): Figure 
         dx: -Math.min(270, size.width * 0.44) + 4,
         dy: -15,
         fontWeight: 700,
+      }),
+      Plot.text(left, {
+        ...{ fy: 'panel', y: 'words', text: () => AS_WITHOUT, frameAnchor: 'left', dx: 6 },
       }),
       Plot.ruleY(cells, {
         fy: 'panel',
