@@ -71,7 +71,7 @@ export function partedBy(
 }
 
 /** Rows that hang together by an entry of V that is not zero, in order. */
-function apart(v: Float64Array, n: number): Int32Array[] {
+export function apart(v: Float64Array, n: number): Int32Array[] {
   const home = Int32Array.from({ length: n }, (_, i) => i);
   const root = (i: number): number => {
     let at = i;

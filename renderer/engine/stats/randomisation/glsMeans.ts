@@ -2,9 +2,10 @@ import type { Design } from '../design';
 import { estimateLinear, factorise, unscaledCovariance } from '../linear';
 import { choleskyInPlace, solveLowerRows } from '../mixed/cholesky';
 import type { Estimate } from '../model';
+import { apart } from './blocks';
 import type { KnownCovariance } from './projection';
 import { Refusal } from '../../../words';
-import { real } from '../../entry';
+import { real, whole } from '../../entry';
 
 /**
  * Any combination of a design's coefficients by generalised least squares with a covariance known but
@@ -17,17 +18,13 @@ export function glsEstimates(
   const { x, y } = design;
   const n = x.rows;
   const columns = x.columns + trends.length;
-  const factor = v.slice();
-  if (!choleskyInPlace(factor, n)) {
-    throw new Refusal('randomisation test: the covariance of the rows is singular');
-  }
   const rows = new Float64Array((columns + 1) * n);
   for (let j = 0; j < x.columns; j++) {
     for (let i = 0; i < n; i++) rows[j * n + i] = real(x.data, i * x.columns + j);
   }
   trends.forEach((trend, k) => rows.set(trend, (x.columns + k) * n));
   rows.set(y, columns * n);
-  solveLowerRows(factor, n, rows, columns + 1);
+  whiten(rows, columns + 1, v, n);
   const data = new Float64Array(n * columns);
   for (let j = 0; j < columns; j++) {
     for (let i = 0; i < n; i++) data[i * columns + j] = real(rows, j * n + i);
@@ -47,4 +44,26 @@ export function glsEstimates(
     padded.set(weights);
     return estimateLinear(padded, coefficients, covariance, df);
   };
+}
+
+/** L⁻¹ of rows of length n, V = LLᵀ, by the rows of the design that vary together. */
+function whiten(rows: Float64Array, count: number, v: Float64Array, n: number): void {
+  for (const together of apart(v, n)) {
+    const size = together.length;
+    const factor = new Float64Array(size * size);
+    together.forEach((i, a) => {
+      for (let b = 0; b <= a; b++) factor[a * size + b] = real(v, i * n + whole(together, b));
+    });
+    if (!choleskyInPlace(factor, size)) {
+      throw new Refusal('randomisation test: the covariance of the rows is singular');
+    }
+    const own = new Float64Array(count * size);
+    for (let k = 0; k < count; k++) {
+      together.forEach((i, a) => (own[k * size + a] = real(rows, k * n + i)));
+    }
+    solveLowerRows(factor, size, own, count);
+    for (let k = 0; k < count; k++) {
+      together.forEach((i, a) => (rows[k * n + i] = real(own, k * size + a)));
+    }
+  }
 }
