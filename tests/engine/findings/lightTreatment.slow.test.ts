@@ -14,13 +14,14 @@ describe('the interval of a light treatment of 25 g', () => {
       string,
       { share: number; answered: number; trials: number }
     >;
-    for (const model of coverageModels) {
-      const found = stored[`two shelves in four bays, ${model}`];
-      expect(found, model).toBeDefined();
-    }
+    const names = coverageCases.flatMap(({ name }) =>
+      coverageModels.map((model) => `${name}, ${model}`),
+    );
+    expect(Object.keys(stored).sort()).toEqual(names.sort());
     for (const [name, { share, answered, trials }] of Object.entries(stored)) {
       expect(trials, name).toBe(2000);
-      expect(answered, name).toBe(2000);
+      // Once in a while a surface takes up all that differs within trays, and is refused.
+      expect(answered, name).toBeGreaterThanOrEqual(1999);
       expect(share, name).toBeGreaterThanOrEqual(0.935);
       expect(share, name).toBeLessThanOrEqual(0.965);
     }
