@@ -69,7 +69,7 @@ function patternNotices(findings: Findings): Notice[] {
       'residuals-patterned',
       'warn',
       ['plan'],
-      `With ${positionWords(findings)[model]}, neighbouring residuals are positively correlated: Moran's I ${said(rook.i, '', 2)}, ${saidP(rook.p, CHECK_ALPHA)}.`,
+      `With ${positionWords(findings)[model]}, neighbouring pots are still alike: a pattern of place is left, which may pass for treatment. Residuals: Moran's I ${said(rook.i, '', 2)}, ${saidP(rook.p, CHECK_ALPHA)}.`,
       'Look at the residuals on the rack, and at the other position models in the table.',
     ),
   ];
@@ -83,7 +83,7 @@ function spreadNotices(findings: Findings): Notice[] {
       'spread-unequal',
       'warn',
       ['plan'],
-      `The spread within treatments differs between them (Brown–Forsythe ${saidP(p, CHECK_ALPHA)}), but the analysis takes it as the same.`,
+      `Equal plants differ more under some treatments than under others, but the analysis takes their spread as the same. Brown–Forsythe ${saidP(p, CHECK_ALPHA)}.`,
       'Look at the residuals against the fitted values; growth rates or logarithms often even out the spread.',
     ),
   ];

@@ -4,7 +4,7 @@ import { tightestPots } from './closestPots';
 import { boardRect } from './bays';
 import { trayCode } from './codes';
 import { potsOfTray, type SizedTray } from './pots';
-import { rectInside, rectsOverlap } from './rect';
+import { rectInside, rectsOverlap, type Rect } from './rect';
 import { noticesOfStage, speechIn, type UnitSystem } from '../../words';
 
 type SayLength = (mm: number) => string;
@@ -97,13 +97,20 @@ function trayNotices(mm: SayLength, shelf: Shelf): Notice[] {
           'trays-overlap',
           'stop',
           [`tray:${tray.id}`, `tray:${other.id}`],
-          `Trays ${code} and ${trayCode(shelf.number, other.letter)} overlap.`,
-          'Move one of them aside.',
+          `Trays ${code} and ${trayCode(shelf.number, other.letter)} overlap by ${overlap(mm, tray, other)}: they cannot both stand there.`,
+          'Move one of them aside, or make it smaller.',
         ),
       );
     }
   });
   return found;
+}
+
+/** `20 mm across and 400 mm deep`: what two rectangles have in common. */
+function overlap(mm: SayLength, a: Rect, b: Rect): string {
+  const shared = (from: 'xMm' | 'yMm', span: 'widthMm' | 'depthMm') =>
+    Math.min(a[from] + a[span], b[from] + b[span]) - Math.max(a[from], b[from]);
+  return `${mm(shared('xMm', 'widthMm'))} across and ${mm(shared('yMm', 'depthMm'))} deep`;
 }
 
 /** Boards that trays and pots moved under since they were set. */
@@ -166,7 +173,7 @@ function potNotices(mm: SayLength, shelf: Shelf, tray: SizedTray): Notice[] {
         'pot-outside-tray',
         'stop',
         outside.map((pot) => `pot:${pot.id}`),
-        `${outside.length} of ${pots.length} pots reach over the side of tray ${code}, first ${outside[0]?.code ?? ''}.`,
+        `${outside.length} of ${pots.length} pots reach over the side of tray ${code}, first ${outside[0]?.code ?? ''}: they cannot stand level.`,
         'Fit the grid to the tray: fewer rows or columns, a smaller pitch, or another first pot.',
       ),
     );

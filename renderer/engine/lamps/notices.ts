@@ -40,7 +40,7 @@ function crossingNotices(
       'lamp-crosses-board',
       'stop',
       [...found.map(({ lamp }) => `lamp:${lamp.id}`), `board:${board.id}`],
-      `${lamps} over shelf ${shelf.number} cannot hang through the board at ${mm(board.atMm)}. Their light is computed as if they were cut there.`,
+      `${lamps} over shelf ${shelf.number} cannot hang through the board at ${mm(board.atMm)}. ${found.length === 1 ? 'Its light is computed as if it were' : 'Their light is computed as if they were'} cut there.`,
       `Hang lamps of at most ${mm(room)} in each bay, or stand the board ${across ? 'lengthwise' : 'across'}; the board's figures have a button for each.`,
     ),
   ];

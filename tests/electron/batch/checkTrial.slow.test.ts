@@ -404,7 +404,7 @@ const cases: Record<(typeof noticeKinds)['trial' | 'layout'][number], Case[]> = 
       what: 'five trays for two levels, against six',
       flawed: () => planOf(rackOf({ ...trays, traysPerShelf: 5 }), [factorOf(1, 'tray', 2)]),
       sound: () => planOf(rackOf({ ...trays, traysPerShelf: 6 }), [factorOf(1, 'tray', 2)]),
-      says: /has 3 degrees of freedom \(5 trays, at least 2 a level\)/,
+      says: /^Only 5 trays carry Factor 1, at least 2 a level\. .* with 3 degrees of freedom where 4 are the least/,
     },
   ],
   'scheme-does-not-fit': [
@@ -422,7 +422,7 @@ const cases: Record<(typeof noticeKinds)['trial' | 'layout'][number], Case[]> = 
           primaryPosition: 'linear',
         }),
       sound: () => planOf(rackOf(trays), [factorOf(1, 'pot', 4)], { scheme: 'latin-square' }),
-      says: /leaves the rest of rows and columns among the chance variation/,
+      says: /The rest of rows and columns counts as chance, so real differences may go unseen/,
     },
   ],
   'block-too-small': [
@@ -454,7 +454,7 @@ const cases: Record<(typeof noticeKinds)['trial' | 'layout'][number], Case[]> = 
           scheme: 'complete-blocks',
           blocks: { by: 'tray' },
         }),
-      says: /2 of 2 groups hold 16 pots, no multiple of 3 treatments/,
+      says: /2 of 2 groups share 16 pots among 3 treatments, so some get one more than others/,
     },
     {
       what: 'four shelves of one species and two of the other, against three and two',

@@ -52,8 +52,8 @@ function overflowVerdict(tray: TrayFlood, say: Speech): FloodVerdict {
       topic,
       'overtops',
       'stop',
-      `Tray ${code} runs over: above its crest at ${say.length(zone.floodDepthMm)} the water rises to the rim, ` +
-        `because ${why}; ${rim}.${spilt}`,
+      `Tray ${code} runs over.${spilt} Above its crest at ${say.length(zone.floodDepthMm)} the water rises ` +
+        `to the rim, because ${why}; ${rim}.`,
       zone.drain.kind === 'valve'
         ? 'Let the pump run shorter, or add an overflow pipe.'
         : 'Widen the overflow, lower the crest, or give the tray less flow.',

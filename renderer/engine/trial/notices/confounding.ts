@@ -29,7 +29,7 @@ export function confoundedFactors(site: Site, levelsAt: LevelsAtPots): Notice[] 
           full ? 'stop' : 'warn',
           [`factor:${a.factor.id}`, `factor:${b.factor.id}`],
           full
-            ? `${a.factor.name} and ${b.factor.name} go together: a level of one is only ever found with certain levels of the other, so that a difference can't be laid to either.`
+            ? `${a.factor.name} and ${b.factor.name} go together: a level of one is only ever found with certain levels of the other, so whatever differs could be either.`
             : `${a.factor.name} and ${b.factor.name} partly go together: their levels fall into ${parts} sets that never mix.`,
           `Let every level of ${a.factor.name} occur with every level of ${b.factor.name}, or treat the two as one factor.`,
         ),

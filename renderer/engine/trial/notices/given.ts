@@ -66,7 +66,7 @@ function withUnits(site: Site, factor: Factor): Notice | null {
       : `${factor.name} is counted by ${finer}, but every ${one} holds one level of it only: what is replicated is the ${one}, and there are ${counted(count, unit)}, not ${counted(own.count, factor.unit)}.`,
     single
       ? `Mix the levels on every ${one}, give each level to at least two ${many}, or report what is seen as a case.`
-      : `Say that ${factor.name} is laid on whole ${many}, or mix its levels within each ${one}.`,
+      : `Say that each ${one} has its own treatment of ${factor.name}, or mix its levels within each ${one}.`,
   );
 }
 

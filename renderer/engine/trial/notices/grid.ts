@@ -16,7 +16,7 @@ export function gridLeftOut(trial: Trial): { text: string; remedy: string } | nu
     return null;
   const words = capital(schemeWords[trial.scheme].name);
   return {
-    text: `${words} balances the treatments over rows and columns, but the planned analysis allows for straight slopes only and leaves the rest of rows and columns among the chance variation: part of the gain is lost, and real differences may go unseen.`,
+    text: `${words} balances the treatments over rows and columns, but the planned analysis allows for straight slopes only. The rest of rows and columns counts as chance, so real differences may go unseen.`,
     remedy: 'Let position enter the analysis as rows and columns.',
   };
 }

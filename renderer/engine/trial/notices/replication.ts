@@ -55,7 +55,7 @@ function thinError(factor: FactorUnits): Notice {
     'unit-too-few-df',
     none ? 'stop' : 'warn',
     [`factor:${factor.factorId}`],
-    `${factor.name} is judged against the variation ${factor.errorTerm}, which has ${df} (${counted(factor.unitCount, factor.unit)}, at least ${least} a level). ${none ? 'No error degrees of freedom are left for a test.' : `Below ${FEWEST_ERROR_DF} only a very large difference can show.`}`,
+    `Only ${counted(factor.unitCount, factor.unit)} carry ${factor.name}, at least ${least} a level. ${none ? 'Nothing is left to judge it by, however many plants stand on them.' : 'However many plants stand on them, only a very large difference can show.'} It is compared with the variation ${factor.errorTerm}, with ${df} where ${FEWEST_ERROR_DF} are the least.`,
     `Add ${many}, use fewer levels or factors on ${many}, or apply ${factor.name} to a smaller unit.`,
   );
 }
@@ -76,7 +76,7 @@ export function shareNotices(site: Site): Notice[] {
           'unequal-replication',
           'note',
           about,
-          `${name}: ${odd.length} of ${tier.groups.length} groups hold ${list(sizes.map(String))} ${unitWords[tier.unit].many}, no multiple of ${treatmentsInWords(tier)}; the ones left over are shared out at random, as evenly as possible.`,
+          `${name}: ${odd.length} of ${tier.groups.length} groups share ${list(sizes.map(String))} ${unitWords[tier.unit].many} among ${treatmentsInWords(tier)}, so some get one more than others. Chance decides which; what is scarcer is known less well.`,
           `For equal numbers make some ${unitWords[tier.unit].many} guards or leave them out, so that each group holds a multiple of ${full}.`,
         ),
       );
