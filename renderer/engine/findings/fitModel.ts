@@ -1,3 +1,4 @@
+import { alphaOf } from '../stats/alpha';
 import type { DataTable, FitRequest, FitResult } from '../../../shared-types/fit';
 import type { PositionModel } from '../../../shared-types/trial';
 import { fit, layoutTests, type UntreatedBy } from '../stats/fit';
@@ -26,7 +27,7 @@ export function fitModel(
 ): ModelFit {
   const request = trim(requestFor(design, model, asked));
   const { allocation = null, whole = false, confidence } = asked;
-  const fewer = allocation && { ...allocation, runs: fewLayouts(1 - confidence) };
+  const fewer = allocation && { ...allocation, runs: fewLayouts(alphaOf(confidence)) };
   const result = fit(request, table, whole ? allocation : fewer);
   const judged = new Set(result.terms.map(({ stratum }) => stratum));
   const { tiers, words } = unitFits({ table }, design, model, asked, trim);

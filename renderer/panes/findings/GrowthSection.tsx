@@ -1,7 +1,7 @@
 import { useCallback, useEffect, useEffectEvent, useMemo, useState } from 'react';
 import type { Plan } from '../../../shared-types/plan';
 import { datesOf, findingsInputOf, growthBetween, type GrowthRow } from '../../derive';
-import type { Findings } from '../../engine/findings';
+import { unbroken, type Findings } from '../../engine/findings';
 import { measurementLabel } from '../../document/queries/names';
 import { seriesFigure, type FigureSize } from '../../print/report';
 import { useJob } from '../../store/jobsContext';
@@ -50,7 +50,7 @@ export function GrowthSection({ plan, findings }: { plan: Plan; findings: Findin
             {series.method}{' '}
             {series.terms
               .filter((term) => / × day$|^day × /.test(term.term) && term.p !== null)
-              .map((term) => `${term.term}: ${saidP(term.p ?? 1, findings.alpha)}`)
+              .map((term) => unbroken(`${term.term}: ${saidP(term.p ?? 1, findings.alpha)}`))
               .join('; ')}
             .
           </p>

@@ -36,7 +36,7 @@ export function PlanRandomisation(props: {
     <RandomisationSection
       {...props}
       job={job}
-      how="The records stay with their pots while the layout is drawn anew by its own scheme and limits. This rests on the draw alone, not on a bell curve."
+      how="The records stay with their pots while the layout is drawn anew by its own scheme and limits."
       onStart={({ roles }) =>
         job.start({
           data: input,
@@ -66,7 +66,7 @@ export function TableRandomisation(props: {
     <RandomisationSection
       {...props}
       job={job}
-      how="The values stay where they are while the labels are shuffled within the blocks and units that the columns name. This rests on the shuffle alone, not on a bell curve."
+      how="The values stay where they are while the labels are shuffled within the blocks and units that the columns name."
       onStart={({ roles }) =>
         job.start({
           table,

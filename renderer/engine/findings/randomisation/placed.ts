@@ -1,3 +1,4 @@
+import { alphaOf } from '../../stats/alpha';
 import type { DataTable, FitRequest } from '../../../../shared-types/fit';
 import type { PositionModel } from '../../../../shared-types/trial';
 import { buildDesign } from '../../stats/design';
@@ -43,6 +44,6 @@ export function placedRandomisation(
     ...{ runs: layouts, asExtreme, p, exact, leastP, observed: statistic, moved: [...moved] },
     sample: exact ? [] : sampleOf(others),
     approximate: test.takenOut ? 'taken-out' : test.approximate ? 'shuffled' : null,
-    answers: leastP < 1 - request.confidence,
+    answers: leastP < alphaOf(request.confidence),
   };
 }

@@ -1,3 +1,4 @@
+import { alphaOf } from '../alpha';
 import type { FitRequest } from '../../../../shared-types/fit';
 import {
   dunnettQuantileUpper,
@@ -43,7 +44,7 @@ export function adjustFamily(
   raw: readonly RawComparison[],
   confidence: number,
 ): Adjusted[] {
-  const alpha = 1 - confidence;
+  const alpha = alphaOf(confidence);
   const count = raw.length;
   // The range and Dunnett quantiles cost most, and the comparisons of a fit often share their df,
   // approximate ones up to rounding.

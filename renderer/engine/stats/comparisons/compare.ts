@@ -1,3 +1,4 @@
+import { alphaOf } from '../alpha';
 import type { ComparisonRow, FitRequest, FitResult } from '../../../../shared-types/fit';
 import { crossedName } from '../design';
 import { tQuantileUpper } from '../distributions';
@@ -73,7 +74,7 @@ export function compareMeans(
     rows.push(...family.map((row) => (asked.by.length === 0 ? row : { ...row, within })));
     if (against !== null || pairs.length < listed.length) continue;
     const suffix = asked.by.map((name) => ` · ${within[name] ?? ''}`).join('');
-    const own = lettersOf(model, means, names, pairs, family, 1 - confidence);
+    const own = lettersOf(model, means, names, pairs, family, alphaOf(confidence));
     letters.push(
       ...Object.entries(own).map(([name, text]): [string, string] => [name + suffix, text]),
     );
@@ -219,7 +220,7 @@ function randomisedRows(
   names: readonly string[],
   confidence: number,
 ): ComparisonRow[] {
-  const alpha = 1 - confidence;
+  const alpha = alphaOf(confidence);
   return pairs.flatMap(({ a, b }, i) => {
     const found = drawn.estimates[i];
     const single = drawn.single[i];

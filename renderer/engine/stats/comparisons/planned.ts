@@ -1,3 +1,4 @@
+import { alphaOf } from '../alpha';
 import type { ContrastRow, FitRequest } from '../../../../shared-types/fit';
 import type { Design } from '../design';
 import { tQuantileUpper, tTwoSided } from '../distributions';
@@ -63,7 +64,7 @@ export function plannedContrast(
   }
   const statistic = estimate === 0 ? 0 : estimate / se;
   const quantile = drawn
-    ? (drawn.largest.limit(1 - confidence) ?? Infinity)
+    ? (drawn.largest.limit(alphaOf(confidence)) ?? Infinity)
     : tQuantileUpper((1 - confidence) / 2, df);
   const reach = se * quantile;
   return {

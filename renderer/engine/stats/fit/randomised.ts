@@ -1,3 +1,4 @@
+import { alphaOf } from '../alpha';
 import {
   placeTraits,
   type DataTable,
@@ -28,7 +29,7 @@ export function withRandomisation(
 ): Analysis {
   const { design, model } = analysis;
   const randomisation = randomisationOf(request, table, design, allocation);
-  const alpha = 1 - request.confidence;
+  const alpha = alphaOf(request.confidence);
   const tests = design.terms.map((_, i) => randomisation.test(i));
   const terms = analysis.terms.map((row, i) => randomisedRow(row, tests[i] ?? null, alpha));
   // A factor whose own test layouts can't decide is left to the model with all its differences.
@@ -82,7 +83,7 @@ export function randomisedTests(
   allocation: Allocation,
   untreatedBy: UntreatedBy | null,
 ): (y: Float64Array) => RandomisedDecisions {
-  const alpha = 1 - request.confidence;
+  const alpha = alphaOf(request.confidence);
   const untreated =
     untreatedBy?.(design) ?? ((y) => untreatedModel(request, table, { ...design, y }));
   const laid = new Map<string, Layouts>();
