@@ -2,7 +2,7 @@ import type { BoundCommand } from '../document/compose';
 import { useMemo } from 'react';
 import type { Plan } from '../../shared-types/plan';
 import { useStores, usePlanStore, useSession, type Stores } from '../store';
-import type { ViewName } from './plane/scene';
+import type { ViewName } from './plane/things';
 
 export const tools = [
   'select',

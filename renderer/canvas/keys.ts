@@ -17,7 +17,8 @@ import {
   towards,
   trayOfPot,
 } from './plane/focusOrder';
-import type { Scene, ViewName } from './plane/scene';
+import type { Scene } from './plane/scene';
+import type { ViewName } from './plane/things';
 import type { CanvasPort, Tool } from './canvasPort';
 import type { ViewportControl } from './useViewport';
 

@@ -6,6 +6,7 @@ export { bind, together, type BoundCommand } from './compose';
 export * as commands from './commands';
 export * from './history';
 export * from './new';
+export * from './newTrial';
 export * from './open';
 export * from './potsInRack';
 export * from './queries';

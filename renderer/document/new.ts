@@ -13,7 +13,6 @@ import type {
   Shelf,
   Tray,
 } from '../../shared-types/rack';
-import type { Measurement, Trial } from '../../shared-types/trial';
 
 /** What a new thing looks like before the person says otherwise: common sizes of the trade. */
 
@@ -199,51 +198,6 @@ export function newLamp(id: string, kindId: string, shelf: Shelf): Lamp {
     tiltDeg: 0,
     dimming: 1,
     group: `shelf ${shelf.number}`,
-  };
-}
-
-/** A weight in grams at one timepoint of the trial. */
-export function newMeasurement(
-  id: string,
-  name: string,
-  timepoint: Measurement['timepoint'],
-): Measurement {
-  return {
-    id,
-    name,
-    kind: 'weight',
-    unit: 'g',
-    decimals: 1,
-    timepoint,
-    date: null,
-    lowest: 0,
-    highest: null,
-  };
-}
-
-/**
- * A trial with nothing compared yet: fresh weight at the start and at harvest, complete blocks by
- * tray, the best tenth of candidate draws.
- */
-export function newTrial(ids: { start: string; harvest: string }, question: string): Trial {
-  return {
-    question,
-    factors: [],
-    measurements: [
-      newMeasurement(ids.start, 'fresh weight', 'start'),
-      newMeasurement(ids.harvest, 'fresh weight', 'harvest'),
-    ],
-    blocks: { by: 'tray' },
-    scheme: 'complete-blocks',
-    constraint: { acceptanceShare: 0.1, balance: ['light', 'position'], likeNeighbours: null },
-    startDate: null,
-    harvestDate: null,
-    alpha: 0.05,
-    primaryOutcomeId: ids.harvest,
-    primaryIndex: 'final',
-    primaryPosition: 'edge',
-    startCovariate: true,
-    expected: null,
   };
 }
 

@@ -3,6 +3,7 @@ export * from './Dialog';
 export * from './fields/Field';
 export * from './fields/FieldList';
 export * from './fields/fields';
+export * from './fields/numberFields';
 export * from './PlotFigure';
 export * from './Fold';
 export * from './Problem';

@@ -11,7 +11,7 @@ import type { Browser } from 'playwright';
 import { findBrowser } from '../../electron/browser.mjs';
 import { serveRenderer } from '../../electron/serve';
 import { findingsInputOf, noticesOf, stageStates } from '../../renderer/derive';
-import { measuredPotsOf, openQuestions } from '../../renderer/derive/records/recordNotices';
+import { measuredPotsOf, openQuestions } from '../../renderer/derive/records/valueQuestions';
 import { enterValues } from '../../renderer/document/commands';
 import { writePlan } from '../../renderer/document/open';
 import { disagreements } from '../../renderer/document/queries';

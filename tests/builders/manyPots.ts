@@ -1,5 +1,6 @@
 import { markPlanted } from '../../renderer/document/commands';
-import { emptyPlan, newFlood, newLamp, newLampKind, newTrial } from '../../renderer/document/new';
+import { emptyPlan, newFlood, newLamp, newLampKind } from '../../renderer/document/new';
+import { newTrial } from '../../renderer/document/newTrial';
 import { trialInputOf } from '../../renderer/derive';
 import { potsToMeasure } from '../../renderer/document/queries';
 import { drawLayout } from '../../renderer/engine/trial';

@@ -5,8 +5,8 @@ import {
   newLampKind,
   newShelf,
   newTray,
-  newTrial,
 } from '../../renderer/document/new';
+import { newTrial } from '../../renderer/document/newTrial';
 import { potsOfRack } from '../../renderer/engine/geometry';
 import type { Assignment } from '../../shared-types/layout';
 import type { Plan } from '../../shared-types/plan';

@@ -1,6 +1,6 @@
 import { beforeEach, describe, expect, it, vi } from 'vitest';
 import { noticesOf, stageStates } from '../../renderer/derive';
-import { openQuestions } from '../../renderer/derive/records/recordNotices';
+import { openQuestions } from '../../renderer/derive/records/valueQuestions';
 import { enterValues, markPots, renameLevel } from '../../renderer/document/commands';
 import * as records from '../../renderer/document/records';
 import * as flood from '../../renderer/engine/flood';

@@ -1,10 +1,11 @@
 import type { BoundCommand } from '../../document/compose';
-import { addBoardAt, addLampAt, addShelfSized, addTrayAt, setGridIn } from '../boundCommands';
+import { addBoardAt, addLampAt, addShelfSized, addTrayAt, setGridIn } from '../addCommands';
 import { NOTHING_SHOWN } from '../layers/show';
 import { type Box, type Point, shifted } from '../plane/box';
 import { hitAt } from '../plane/hit';
 import { refTo } from '../../document/queries/refs';
-import { type TrayThing, fromAbove, shelfAt } from '../plane/scene';
+import { shelfAt } from '../plane/scene';
+import { type TrayThing, fromAbove } from '../plane/things';
 import { sizeMeasures, snapEdge } from '../plane/snap';
 import { draggedBox } from './addArithmetic';
 import type { Gesture, GestureContext, Pointer } from './gesture';

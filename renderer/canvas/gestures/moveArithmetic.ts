@@ -1,7 +1,8 @@
 import type { Box, Point } from '../plane/box';
 import { boxAround, shifted } from '../plane/box';
 import { parseRef, refTo } from '../../document/queries/refs';
-import type { Scene, Thing } from '../plane/scene';
+import type { Scene } from '../plane/scene';
+import type { Thing } from '../plane/things';
 import type { Axis, Guide } from '../plane/snap';
 import { clearMeasures, snapMove, wholeStep } from '../plane/snap';
 import type { UnitSystem } from '../../words';

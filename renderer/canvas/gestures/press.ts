@@ -1,7 +1,7 @@
 import { NOTHING_SHOWN } from '../layers/show';
 import type { Hit } from '../plane/hit';
 import { hitAt } from '../plane/hit';
-import { fromAbove } from '../plane/scene';
+import { fromAbove } from '../plane/things';
 import type { Gesture, GestureContext, Pointer } from './gesture';
 import { startMarquee } from './marquee';
 import { DRAG_PX, startMove } from './move';

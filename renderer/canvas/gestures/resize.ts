@@ -1,6 +1,6 @@
 import { resizeThing } from '../boundCommands';
 import { NOTHING_SHOWN } from '../layers/show';
-import type { Thing } from '../plane/scene';
+import type { Thing } from '../plane/things';
 import { refTo } from '../../document/queries/refs';
 import type { Gesture, GestureContext, Pointer } from './gesture';
 import { type Handle, handleBox, resized } from './resizeArithmetic';

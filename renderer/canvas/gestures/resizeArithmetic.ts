@@ -1,8 +1,8 @@
 import type { Box, Point } from '../plane/box';
 import type { Pixel, Viewport } from '../plane/viewport';
 import { toPixel } from '../plane/viewport';
-import type { Thing, ViewName } from '../plane/scene';
-import { fromAbove } from '../plane/scene';
+import type { Thing, ViewName } from '../plane/things';
+import { fromAbove } from '../plane/things';
 import type { Axis, Guide } from '../plane/snap';
 import { edgeGuides, sizeMeasures, snapEdge, wholeStep } from '../plane/snap';
 import type { PointerKeys } from './moveArithmetic';

@@ -1,6 +1,7 @@
 import { paintBoards } from './boards';
 import type { RackLook } from '../look';
-import type { Scene, ShelfThing, TrayThing } from '../plane/scene';
+import type { Scene } from '../plane/scene';
+import type { ShelfThing, TrayThing } from '../plane/things';
 import { shortLength } from '../plane/shortLength';
 import { isNarrow, toPixel } from '../plane/viewport';
 import { paintDimension } from './dimension';

@@ -1,6 +1,7 @@
 import { baysOf } from '../../engine/geometry';
-import type { BoardThing, Scene, ShelfThing } from '../plane/scene';
-import { fromAbove } from '../plane/scene';
+import type { Scene } from '../plane/scene';
+import type { BoardThing, ShelfThing } from '../plane/things';
+import { fromAbove } from '../plane/things';
 import { isNarrow, toPixel } from '../plane/viewport';
 import type { Pen } from './pen';
 import { paintBox, paintText, pixelRect } from './pen';

@@ -1,6 +1,7 @@
 import { shortLength } from '../plane/shortLength';
 import type { RackLook } from '../look';
-import type { Scene, ShelfThing, TrayThing } from '../plane/scene';
+import type { Scene } from '../plane/scene';
+import type { ShelfThing, TrayThing } from '../plane/things';
 import { isNarrow, toPixel } from '../plane/viewport';
 import { paintBoards } from './boards';
 import { paintDimension } from './dimension';

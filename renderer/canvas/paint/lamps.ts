@@ -1,4 +1,5 @@
-import type { LampThing, Scene } from '../plane/scene';
+import type { Scene } from '../plane/scene';
+import type { LampThing } from '../plane/things';
 import { pixelRect, tracePolygon } from './pen';
 import type { Pen } from './pen';
 import { toPixel } from '../plane/viewport';

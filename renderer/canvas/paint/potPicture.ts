@@ -1,5 +1,6 @@
 import type { PotPaint, RackLook } from '../look';
-import type { PotOnPlane, Scene } from '../plane/scene';
+import type { Scene } from '../plane/scene';
+import type { PotOnPlane } from '../plane/things';
 import { toPixel } from '../plane/viewport';
 import type { PixelSize, Viewport } from '../plane/viewport';
 import type { Pen } from './pen';

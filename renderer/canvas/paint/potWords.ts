@@ -1,6 +1,7 @@
 import { letterOf } from '../../engine/geometry';
 import type { PotPaint, RackLook } from '../look';
-import type { PotOnPlane, Scene } from '../plane/scene';
+import type { Scene } from '../plane/scene';
+import type { PotOnPlane } from '../plane/things';
 import { toPixel, visibleBox } from '../plane/viewport';
 import type { Pen } from './pen';
 import { paintText, setFont } from './pen';

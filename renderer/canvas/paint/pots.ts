@@ -1,6 +1,7 @@
 import type { PotPaint, RackLook } from '../look';
 import type { Box } from '../plane/box';
-import type { PotOnPlane, Scene } from '../plane/scene';
+import type { Scene } from '../plane/scene';
+import type { PotOnPlane } from '../plane/things';
 import { toPixel, visibleBox } from '../plane/viewport';
 import type { Pen } from './pen';
 import { paintPot } from './potSprite';

@@ -1,7 +1,8 @@
 import type { Severity } from '../../../shared-types/notice';
 import type { RackLook } from '../look';
 import type { Scene } from '../plane/scene';
-import { fromAbove, outlineOf } from '../plane/scene';
+import { outlineOf } from '../plane/scene';
+import { fromAbove } from '../plane/things';
 import { parseRef } from '../../document/queries/refs';
 import type { Pen } from './pen';
 import { paintText, pixelRect } from './pen';

@@ -1,5 +1,5 @@
 import { marksBetween, rulerStep } from '../plane/ruler';
-import type { ViewName } from '../plane/scene';
+import type { ViewName } from '../plane/things';
 import { isNarrow, toPixel, visibleBox } from '../plane/viewport';
 import type { Pen } from './pen';
 import { paintText, paintUprightText } from './pen';

@@ -1,5 +1,6 @@
-import type { Scene, TrayThing } from '../plane/scene';
-import { BOARD_MM, fromAbove } from '../plane/scene';
+import type { Scene } from '../plane/scene';
+import type { TrayThing } from '../plane/things';
+import { BOARD_MM, fromAbove } from '../plane/things';
 import type { Pen } from './pen';
 import { paintPlate, pixelRect } from './pen';
 

@@ -5,7 +5,8 @@ import type { RackLook } from '../look';
 import { shortLength } from './shortLength';
 import type { Point } from './box';
 import { idsOf, parseRef, refTo } from '../../document/queries/refs';
-import type { PotOnPlane, Scene, Thing } from './scene';
+import type { Scene } from './scene';
+import type { PotOnPlane, Thing } from './things';
 import { onShelf, shelfAt } from './scene';
 import { percent, type UnitSystem } from '../../words';
 

@@ -1,7 +1,9 @@
 import type { Box, Point } from './box';
 import { boxInside, boxesMeet, contains, grown } from './box';
-import type { BoardThing, LampThing, PotOnPlane, Scene, Thing } from './scene';
-import { fromAbove, outlineOf, shelfAt } from './scene';
+import type { Scene } from './scene';
+import type { BoardThing, LampThing, PotOnPlane, Thing } from './things';
+import { outlineOf, shelfAt } from './scene';
+import { fromAbove } from './things';
 import { holeCentre, potId } from '../../engine/geometry';
 import { refTo } from '../../document/queries/refs';
 

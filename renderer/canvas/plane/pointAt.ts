@@ -1,6 +1,6 @@
 import type { PointMark } from '../look';
 import type { Scene } from './scene';
-import { fromAbove } from './scene';
+import { fromAbove } from './things';
 import type { Pixel, Viewport } from './viewport';
 import { toPixel } from './viewport';
 

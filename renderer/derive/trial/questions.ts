@@ -16,7 +16,7 @@ import { memo } from '../memo';
 import { potsOf, unitsOfPlan, type Attempt } from './trial';
 
 /** What is asked of one factor, and how well the trial can answer it. */
-export interface Question {
+export interface TrialQuestion {
   factorId: string;
   /** `Bright or dim light?` */
   asks: string;
@@ -29,13 +29,13 @@ export interface Question {
 }
 
 /** The trial's questions, one a factor that has levels to compare. */
-export const questionsOf = memo((plan: Plan): Attempt<Question[]> => {
+export const questionsOf = memo((plan: Plan): Attempt<TrialQuestion[]> => {
   const units = unitsOfPlan(plan);
   return units.ok ? { ok: true, value: questionsOn(plan, units.value) } : units;
 });
 
 /** The questions of a plan, its units computed already; those of several runs are counted together. */
-export function questionsOn(plan: Plan, units: UnitsReport, runs = 1): Question[] {
+export function questionsOn(plan: Plan, units: UnitsReport, runs = 1): TrialQuestion[] {
   const { trial } = plan;
   if (!trial) return [];
   const pots = runs * potsOf(plan).filter((pot) => !pot.guard).length;
@@ -53,7 +53,7 @@ function questionOf(
   units: UnitsReport,
   factor: FactorUnits,
   power: TermPower | undefined,
-): Question {
+): TrialQuestion {
   const detectable = power?.detectable ?? null;
   const wanted = plan.trial?.expected?.smallestDifference ?? null;
   const grade = gradeOf(factor, detectable, wanted);

@@ -31,7 +31,7 @@ export interface PictureShelf {
 }
 
 /** The rack in small, from the highest shelf down, coloured by what each part of it is given. */
-export interface RackPicture {
+export interface PictureOfRack {
   shelves: PictureShelf[];
   key: { channel: PictureChannel; names: string[] }[];
   /** No layout is drawn yet: one draw of many stands for it. */
@@ -39,7 +39,7 @@ export interface RackPicture {
 }
 
 /** The picture of a plan; `lightOf`: a plan whose light is known, for one that is only thought of. */
-export const rackPictureOf = memo((plan: Plan, lightOf: Plan): RackPicture | null => {
+export const rackPictureOf = memo((plan: Plan, lightOf: Plan): PictureOfRack | null => {
   const trial = appliedTrialOf(plan);
   if (!trial) return null;
   const levels = levelsByPot(plan, lightOf, trial);

@@ -5,7 +5,8 @@ import { schemeShuffles, type Site, type Tier } from '../trial/site';
 import type { FindingsInput } from './question';
 import type { DesignModel } from './request';
 import { constantWithinUnits, levelsPresent, unitColumn } from './roles';
-import { COLUMN, type TrialTable } from './table';
+import { type TrialTable } from './table/table';
+import { COLUMN } from './table/columns';
 import { list } from '../../words';
 
 /** How many layouts, and by which seed. */

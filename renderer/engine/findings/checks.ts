@@ -6,7 +6,8 @@ import { fQuantile, tTwoSided } from '../stats/distributions';
 import { fit } from '../stats/fit';
 import { requestFor, type Asked, type DesignModel } from './request';
 import { isCounts, undoScale } from './scale';
-import { COLUMN, type TrialTable } from './table';
+import { type TrialTable } from './table/table';
+import { COLUMN } from './table/columns';
 import { reasonOf } from '../../words';
 
 /** One pot beside what is expected of it. */

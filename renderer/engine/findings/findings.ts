@@ -33,7 +33,8 @@ import { analysedOf, refusePlaceOfMeans, type Averaged } from './unitMeans';
 import { whyNotAnalysable, whyMeansNotAnalysable } from './refused/whyNotAnalysable';
 import { covariateCautions } from './covariateCautions';
 import { lightUnitOf, type LightUnit } from '../trial/lightWithin';
-import { COLUMN, trialTable, type TrialTable } from './table';
+import { trialTable, type TrialTable } from './table/table';
+import { COLUMN } from './table/columns';
 import { capital, reasonOf } from '../../words';
 
 export interface Findings {

@@ -5,7 +5,8 @@ import { fit, layoutTests, type UntreatedBy } from '../stats/fit';
 import { belowZeroWords } from '../stats/fit/unitsModel';
 import { fewLayouts } from './allocation';
 import { requestFor, type Asked, type DesignModel } from './request';
-import { COLUMN, type TrialTable } from './table';
+import { type TrialTable } from './table/table';
+import { COLUMN } from './table/columns';
 
 /** What is left out of a fit that does not need it, such as its means. */
 export type Trim = (request: FitRequest) => FitRequest;

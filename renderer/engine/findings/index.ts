@@ -25,7 +25,8 @@ export * from './position/sensitivity';
 export * from './position/slopes';
 export type { Statement } from './statements/statement';
 export * from './statements/statements';
-export * from './table';
+export * from './table/table';
+export * from './table/columns';
 export * from './statements/terms';
 export * from './refused/unitMismatches';
 export {
@@ -38,5 +39,5 @@ export {
   type Averaged,
 } from './unitMeans';
 export { POSITION_TERMS, positionHeads, positionWords, unbroken } from './statements/wording';
-export * from './externalTable';
+export * from './table/externalTable';
 export * from './series';

@@ -9,7 +9,8 @@ import type { Allocation } from '../stats/randomisation';
 import { controlOf, plannedFor } from './planned';
 import { constantWithinUnits, levelsPresent, unitColumn, type FactorRole } from './roles';
 import { fitScale, type ResponseScale } from './scale';
-import { COLUMN, type TrialTable } from './table';
+import { type TrialTable } from './table/table';
+import { COLUMN } from './table/columns';
 
 /** What the design says about the model, apart from how position enters it. */
 export interface DesignModel {

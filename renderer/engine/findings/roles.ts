@@ -1,5 +1,6 @@
 import type { Factor, UnitKind } from '../../../shared-types/trial';
-import { COLUMN, type TrialTable } from './table';
+import { type TrialTable } from './table/table';
+import { COLUMN } from './table/columns';
 
 /** What a factor can be in the analysis, told from the pots as they stand. */
 export interface FactorRole {

@@ -6,7 +6,8 @@ import type { FindingsInput, Question } from './question';
 import { designModel } from './request';
 import { factorRoles, inPlanOrder } from './roles';
 import { seriesOf } from './refused/saturation';
-import { COLUMN, trialTable, type TrialTable } from './table';
+import { trialTable, type TrialTable } from './table/table';
+import { COLUMN } from './table/columns';
 import { Refusal } from '../../words';
 
 /** Mean of a treatment at a date, with its interval; in the measurement's own unit. */

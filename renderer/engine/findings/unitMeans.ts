@@ -5,7 +5,8 @@ import { unitWords } from '../../../shared-types/trial';
 import { designModel, type DesignModel } from './request';
 import { constantWithinUnits, type FactorRole } from './roles';
 import { isCounts, type ResponseScale } from './scale';
-import { COLUMN, type TrialTable } from './table';
+import { type TrialTable } from './table/table';
+import { COLUMN } from './table/columns';
 
 /** How counts were averaged over the pots of one unit that were treated alike. */
 export interface Averaged {

@@ -1,6 +1,6 @@
 import * as Plot from '@observablehq/plot';
 import { useMemo, useState } from 'react';
-import type { Plan, PlanPlant } from '../../../shared-types/plan';
+import type { Plan } from '../../../shared-types/plan';
 import {
   broughtFactors,
   placementOf,
@@ -16,18 +16,9 @@ import { codeOfPot, measurementLabel } from '../../document/queries/names';
 import { asWritten } from '../../document/records';
 import { idsOf } from '../../document/queries/refs';
 import { useDispatch, useSession } from '../../store/context';
-import {
-  Button,
-  PlotFigure,
-  Fold,
-  Section,
-  Table,
-  TextArea,
-  TextField,
-  today,
-  Problem,
-} from '../../ui';
-import { plural, roundedTo } from '../../words';
+import { Button, PlotFigure, Section, TextArea, TextField, today, Problem } from '../../ui';
+import { plural } from '../../words';
+import { PlantTable } from './PlantTable';
 
 /** Weigh first, then give plants to pots by size class; spares stand by for one that breaks. */
 export function PlantsSection({ plan }: { plan: Plan }) {
@@ -146,47 +137,6 @@ function StartHistogram({ plan, unit }: { plan: Plan; unit: string }) {
       label="How many of the listed plants there are of each starting size; spares are grey"
       options={options}
     />
-  );
-}
-
-function PlantTable(props: { plan: Plan; plants: readonly PlanPlant[]; unit: string }) {
-  const { plan, plants, unit } = props;
-  const potOf = new Map(plan.layout?.assignments.map((a) => [a.plant, a.potId]));
-  const ranked = [...plants].sort((a, b) => a.startValue - b.startValue);
-  const here = plants.filter((plant) => !plant.lost);
-  const mean = here.reduce((sum, plant) => sum + plant.startValue, 0) / Math.max(1, here.length);
-  const lightest = ranked[0]?.startValue ?? 0;
-  const heaviest = ranked.at(-1)?.startValue ?? 0;
-  const shown = (value: number): string => String(roundedTo(value, 4));
-  return (
-    <Fold
-      title={`${plural(here.length, 'plant')}, ${shown(lightest)} to ${shown(heaviest)} ${unit}, mean ${shown(mean)}`}
-    >
-      <Table<PlanPlant>
-        caption="Plants by starting value"
-        rows={ranked}
-        rowKey={(row) => row.code}
-        columns={[
-          { key: 'code', head: 'Plant', cell: (row) => row.code },
-          {
-            key: 'value',
-            head: 'Start',
-            unit,
-            numeric: true,
-            cell: (row) => asWritten(row.startValue),
-          },
-          {
-            key: 'pot',
-            head: 'Pot',
-            cell: (row) => {
-              const potId = potOf.get(row.code);
-              if (potId !== undefined) return codeOfPot(plan, potId);
-              return row.lost ? 'lost' : 'spare';
-            },
-          },
-        ]}
-      />
-    </Fold>
   );
 }
 

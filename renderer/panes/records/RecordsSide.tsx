@@ -142,18 +142,8 @@ function Recording({ plan: whole }: { plan: Plan }) {
         onAnswer={asked.answer}
       />
       <RecordsGrid
-        {...{
-          plan,
-          pots,
-          measurements,
-          way: view.way,
-          entry,
-          trail,
-          passed,
-          current,
-          wanted,
-          acts,
-        }}
+        {...{ plan, pots, measurements, way: view.way, entry }}
+        {...{ trail, passed, current, wanted, acts }}
         questions={asked.questions}
       />
       <RecordsPanels

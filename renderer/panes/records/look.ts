@@ -6,7 +6,7 @@ import { DRAWN_MARK } from '../../canvas/potMarks';
 import { ringedThings } from '../../derive';
 import type { Pot } from '../../engine/geometry';
 import { memo } from '../../derive/memo';
-import { measuredPotsOf } from '../../derive/records/recordNotices';
+import { measuredPotsOf } from '../../derive/records/valueQuestions';
 import { incidentRefs, incidentsOfPot, measurementsInOrder, refTo } from '../../document/queries';
 
 /**

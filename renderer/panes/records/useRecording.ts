@@ -1,5 +1,5 @@
 import { useCallback, useState } from 'react';
-import { cellKey } from '../../derive/records/recordNotices';
+import { cellKey } from '../../derive/records/valueQuestions';
 import type { PotOrder } from '../../document/records';
 import type { EnterWay } from './grid/cellKeys';
 import type { Announcement } from './grid/QuestionLine';

@@ -2,7 +2,7 @@ import { useMemo } from 'react';
 import type { Plan } from '../../../shared-types/plan';
 import type { Measurement } from '../../../shared-types/trial';
 import { trayCode, type Pot } from '../../engine/geometry';
-import { cellKey, measuredPotsOf } from '../../derive/records/recordNotices';
+import { cellKey, measuredPotsOf } from '../../derive/records/valueQuestions';
 import { measurementsInOrder, progressByTray } from '../../document/queries';
 import { potsInOrder, type PotOrder } from '../../document/records';
 import { passedOverIn } from './grid/gaps';

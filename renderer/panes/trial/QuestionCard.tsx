@@ -1,8 +1,8 @@
-import type { Question } from '../../derive';
+import type { TrialQuestion } from '../../derive';
 import { gradeWords } from '../../engine/trial';
 
 /** One question of the trial, how well it can be answered, and why. */
-export function QuestionCard({ question }: { question: Question }) {
+export function QuestionCard({ question }: { question: TrialQuestion }) {
   return (
     <li className="card question-card" data-testid={`question-${question.factorId}`}>
       <h3>{question.asks}</h3>
@@ -13,7 +13,7 @@ export function QuestionCard({ question }: { question: Question }) {
 }
 
 /** The grade as a word in its colour; `withName`: after the factor that it is of. */
-export function GradeMark(props: { question: Question; withName?: boolean }) {
+export function GradeMark(props: { question: TrialQuestion; withName?: boolean }) {
   const { factor, grade, stand } = props.question;
   const mark = (
     <span className={`grade grade-${grade}`}>

@@ -1,4 +1,4 @@
-import type { PictureChannel, PictureShelf, RackPicture as Picture } from '../../derive';
+import type { PictureChannel, PictureShelf, PictureOfRack as Picture } from '../../derive';
 import { treatmentColours } from '../../ui';
 
 /** Colours of each kind of mark, in an order of its own, so that lamps, trays and pots differ. */

@@ -5,8 +5,8 @@ import { BlocksSection } from './BlocksSection';
 import { FactorsSection } from './FactorsSection';
 import { JudgedSection } from './JudgedSection';
 import { MeasurementsSection } from './MeasurementsSection';
-import { PowerSection } from './PowerSection';
-import { RehearsalSection } from './RehearsalSection';
+import { PowerSection } from './power/PowerSection';
+import { RehearsalSection } from './power/RehearsalSection';
 import './trial.css';
 
 export function TrialSide() {

@@ -1,6 +1,7 @@
 import type { ReactNode } from 'react';
 import type { Quantity, UnitSystem } from '../../words';
-import { LengthField, NumberField, Select, TextField, type UsualLength } from './fields';
+import { Select, TextField } from './fields';
+import { LengthField, NumberField, type UsualLength } from './numberFields';
 import { QuantityField } from './QuantityField';
 
 /** The keys of T under which values of a type are kept. */

@@ -1,4 +1,4 @@
-import { NumberField } from './fields';
+import { NumberField } from './numberFields';
 import { ownFrom, type Quantity, rounded, shownIn, unitOf, type UnitSystem } from '../../words';
 
 /** A figure kept in the plan's own unit, shown and typed in the one that the person has chosen. */

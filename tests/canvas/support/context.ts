@@ -1,7 +1,7 @@
 import type { GestureContext, Pointer } from '../../../renderer/canvas/gestures/gesture';
 import type { PointerKeys } from '../../../renderer/canvas/gestures/moveArithmetic';
 import { actsOn } from '../../../renderer/canvas/canvasPort';
-import type { ViewName } from '../../../renderer/canvas/plane/scene';
+import type { ViewName } from '../../../renderer/canvas/plane/things';
 import { sceneOf } from '../../../renderer/canvas/plane/scene';
 import { createPlanStore, createSessionStore } from '../../../renderer/store';
 import type { Plan } from '../../../shared-types/plan';

@@ -6,7 +6,8 @@ import {
   usualMarkDay,
 } from '../../../renderer/derive/records/markNotices';
 import { blindNotices } from '../../../renderer/derive/records/secondEntry';
-import { measuredPotsOf, recordNotices } from '../../../renderer/derive/records/recordNotices';
+import { recordNotices } from '../../../renderer/derive/records/recordNotices';
+import { measuredPotsOf } from '../../../renderer/derive/records/valueQuestions';
 import type { Plan } from '../../../shared-types/plan';
 import type { Mark } from '../../../shared-types/records';
 import { drawnPlan } from '../../builders/samplePlan';

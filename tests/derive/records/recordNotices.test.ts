@@ -2,11 +2,8 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { noticesOf } from '../../../renderer/derive';
-import {
-  openQuestions,
-  recordNotices,
-  valueQuestions,
-} from '../../../renderer/derive/records/recordNotices';
+import { recordNotices } from '../../../renderer/derive/records/recordNotices';
+import { openQuestions, valueQuestions } from '../../../renderer/derive/records/valueQuestions';
 import { enterValues } from '../../../renderer/document/commands';
 import { acceptNotice } from '../../../renderer/document/commands';
 import { potsToMeasure } from '../../../renderer/document/queries';

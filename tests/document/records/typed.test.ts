@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { readTyped } from '../../../renderer/document/records';
-import { newTrial } from '../../../renderer/document/new';
+import { newTrial } from '../../../renderer/document/newTrial';
 import type { Measurement } from '../../../shared-types/trial';
 
 const [weight] = newTrial({ start: 'm1', harvest: 'm2' }, 'q').measurements;

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { newGrid, newTrial } from '../../../renderer/document/new';
+import { newGrid } from '../../../renderer/document/new';
+import { newTrial } from '../../../renderer/document/newTrial';
 import type { Plan } from '../../../shared-types/plan';
 import { kind, lamp, tray } from '../../engine/light/racks';
 import {

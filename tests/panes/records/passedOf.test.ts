@@ -1,5 +1,5 @@
 import { expect, it } from 'vitest';
-import { cellKey } from '../../../renderer/derive/records/recordNotices';
+import { cellKey } from '../../../renderer/derive/records/valueQuestions';
 import { potsToMeasure } from '../../../renderer/document/queries';
 import { passedOf } from '../../../renderer/panes/records/useShownPots';
 import { drawnPlan } from '../../builders/samplePlan';

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { openQuestions, cellKey } from '../../../renderer/derive/records/recordNotices';
+import { openQuestions, cellKey } from '../../../renderer/derive/records/valueQuestions';
 import { enterValues, markPots } from '../../../renderer/document/commands';
 import { potsToMeasure, measurementsInOrder } from '../../../renderer/document/queries';
 import { sameGridRow } from '../../../renderer/panes/records/grid/GridRow';

@@ -1,5 +1,5 @@
 import { expect, it } from 'vitest';
-import { unitSpreadWords } from '../../../renderer/panes/trial/unitSpreadWords';
+import { unitSpreadWords } from '../../../renderer/panes/trial/power/unitSpreadWords';
 
 it('never takes a spread between units of zero for a fact', () => {
   expect(unitSpreadWords({ sd: 0, upper: 3.14 }, 'trays', 'g')).toBe(

@@ -1,4 +1,5 @@
-import { emptyPlan, newGrid, newShelf, newTray, newTrial } from '../../../renderer/document/new';
+import { emptyPlan, newGrid, newShelf, newTray } from '../../../renderer/document/new';
+import { newTrial } from '../../../renderer/document/newTrial';
 import { potsOfRack, type Pot } from '../../../renderer/engine/geometry';
 import type { Plan } from '../../../shared-types/plan';
 import type { PotGrid, Shelf } from '../../../shared-types/rack';

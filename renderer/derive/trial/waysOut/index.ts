@@ -5,7 +5,7 @@ import { reportAsCase } from '../../../document/commands';
 import { isWorse, type FactorUnits } from '../../../engine/trial';
 import { inSentence, list } from '../../../words';
 import { memo } from '../../memo';
-import { questionsOf, type Question } from '../questions';
+import { questionsOf, type TrialQuestion } from '../questions';
 import { unitsOfPlan } from '../trial';
 import { boards } from './boards';
 import { fewerLevels, moreShelves } from './more';
@@ -16,7 +16,7 @@ import { measured, stopOf, unitsAfter, worseThan, type Today, type WayOut } from
 export type { WayOut } from './way';
 
 /** Whether a factor needs a way out: nothing, or hardly anything, to judge it by. */
-export const needsWayOut = ({ grade, factor }: Question): boolean =>
+export const needsWayOut = ({ grade, factor }: TrialQuestion): boolean =>
   grade === 'cannot' || (grade === 'weak' && factor.unit !== 'pot');
 
 /**
@@ -86,7 +86,7 @@ function waysFor(factor: Factor, today: Today): WayOut[] {
 }
 
 /** Whether the question stands better after it than before. */
-function helps({ questions }: WayOut, before: Question): boolean {
+function helps({ questions }: WayOut, before: TrialQuestion): boolean {
   const after = questions.find(({ factorId }) => factorId === before.factorId);
   if (!after) return false;
   return isWorse(before.grade, after.grade) || after.factor.errorDf > before.factor.errorDf;

@@ -7,7 +7,7 @@ import { misfitsOf } from '../../../engine/trial/fit/fit';
 import { siteOf } from '../../../engine/trial/site';
 import { unitsOfSite, type UnitsReport } from '../../../engine/trial/units';
 import { ppfdByPotOf } from '../../light/potLight';
-import { questionsOn, type Question } from '../questions';
+import { questionsOn, type TrialQuestion } from '../questions';
 import { attempt, potsOf, zonesOf } from '../trial';
 
 /** One thing that can be done about questions that the trial cannot answer, or hardly. */
@@ -22,7 +22,7 @@ export interface WayOut {
   morePots: number;
   skeleton: SkeletonRow[];
   /** Every question as it then stands. */
-  questions: Question[];
+  questions: TrialQuestion[];
   /** Questions that it makes worse, by their factors' names. */
   worse: string[];
   /** Takes it up, in one undo step; what it logs is dated. */
@@ -37,7 +37,7 @@ export interface WayOut {
 export interface Today {
   plan: Plan;
   units: UnitsReport;
-  questions: readonly Question[];
+  questions: readonly TrialQuestion[];
 }
 
 export const measured = (plan: Plan): number => potsOf(plan).filter((pot) => !pot.guard).length;
@@ -61,7 +61,7 @@ export const stopOf = ({ replicated }: FactorUnits): UnansweredKind =>
   replicated ? 'unit-too-few-df' : 'factor-not-replicated';
 
 /** Names of the factors whose questions stand worse than today. */
-export function worseThan(today: Today, questions: readonly Question[]): string[] {
+export function worseThan(today: Today, questions: readonly TrialQuestion[]): string[] {
   return questions
     .filter(({ factorId, grade }) => {
       const was = today.questions.find((one) => one.factorId === factorId);

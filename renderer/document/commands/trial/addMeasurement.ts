@@ -1,7 +1,7 @@
 import type { Command } from '../../command';
 import { change, trialIn } from '../../edit';
 import { takeIdFrom } from '../../ids';
-import { newMeasurement } from '../../new';
+import { newMeasurement } from '../../newTrial';
 import { joinNamesake } from '../../edits/renameMeasurement';
 import type { Measurement } from '../../../../shared-types/trial';
 

@@ -2,7 +2,7 @@ import { Refusal } from '../../command';
 import type { Command } from '../../command';
 import { change } from '../../edit';
 import { takeIdFrom } from '../../ids';
-import { newTrial } from '../../new';
+import { newTrial } from '../../newTrial';
 
 /** Starts a trial with the usual settings and two weighings. */
 export const setTrial: Command<{ question?: string }> = {

@@ -12,7 +12,8 @@ import {
   type DesignModel,
 } from '../request';
 import { isCounts, meanShown } from '../scale';
-import { COLUMN, type TrialTable } from '../table';
+import { type TrialTable } from '../table/table';
+import { COLUMN } from '../table/columns';
 import { reasonOf, Refusal } from '../../../words';
 
 /** Likeness of neighbours in what a model leaves over; null where too few pots have neighbours. */

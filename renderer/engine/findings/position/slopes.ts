@@ -1,7 +1,7 @@
 import { positionTakes } from '../../../../shared-types/trial';
 import { tTwoSided } from '../../stats/distributions';
 import type { Findings } from '../findings';
-import { COLUMN } from '../table';
+import { COLUMN } from '../table/columns';
 
 /** Change of the response, on the scale of the model, for one unit more of a covariate. */
 export interface CovariateSlope {

@@ -2,7 +2,7 @@ import type { Layout } from '../../../../shared-types/layout';
 import type { Design } from '../../stats/design';
 import type { RandomisationPlan } from '../../stats/randomisation';
 import type { Site, Tier } from '../../trial/site';
-import type { TrialTable } from '../table';
+import type { TrialTable } from '../table/table';
 import { Refusal } from '../../../words';
 
 /** The tier's units and labels as the statistic takes them; units without a record have no rows. */

@@ -2,7 +2,7 @@ import type { DataTable } from '../../../../shared-types/fit';
 import { buildDesign } from '../../stats/design';
 import { holdOthers, planRandomisation, randomisationStatistic } from '../../stats/randomisation';
 import { tableAllocation } from '../allocation';
-import { tableOf, type TableReading } from '../externalTable';
+import { tableOf, type TableReading } from '../table/externalTable';
 import { shuffleLabels, type CountedLayouts, type RandomisationFound } from './count';
 import { POTS_OF_COUNTS } from './test';
 import { placedRandomisation } from './placed';
@@ -15,7 +15,7 @@ import {
   type FactorRole,
 } from '../roles';
 import { isCounts } from '../scale';
-import { COLUMN } from '../table';
+import { COLUMN } from '../table/columns';
 import { analysedOf } from '../unitMeans';
 import { list, Refusal } from '../../../words';
 

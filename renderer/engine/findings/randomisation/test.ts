@@ -28,7 +28,8 @@ import { planOf } from './plan';
 import { designModel, requestFor } from '../request';
 import { levelsPresent, factorRoles, unitColumn } from '../roles';
 import { isCounts } from '../scale';
-import { COLUMN, trialTable } from '../table';
+import { trialTable } from '../table/table';
+import { COLUMN } from '../table/columns';
 import { analysedOf } from '../unitMeans';
 import { chosenShare, list, Refusal } from '../../../words';
 

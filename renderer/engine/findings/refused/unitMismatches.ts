@@ -1,7 +1,8 @@
 import { capital } from '../../../words';
 import { unitWords } from '../../../../shared-types/trial';
 import { constantWithinUnits, levelsPresent, unitColumn, type FactorRole } from '../roles';
-import { COLUMN, type TrialTable } from '../table';
+import { type TrialTable } from '../table/table';
+import { COLUMN } from '../table/columns';
 
 /** A factor that is judged by smaller units than those within which it never varies. */
 export interface UnitMismatch {

@@ -1,6 +1,7 @@
 import type { Question } from '../question';
 import { SCALE_WORDS, type ResponseScale } from '../scale';
-import { COLUMN, type TrialTable } from '../table';
+import { type TrialTable } from '../table/table';
+import { COLUMN } from '../table/columns';
 import { list, plural, said } from '../../../words';
 
 /**

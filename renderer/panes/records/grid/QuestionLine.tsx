@@ -1,4 +1,4 @@
-import type { ValueQuestion } from '../../../derive/records/recordNotices';
+import type { ValueQuestion } from '../../../derive/records/valueQuestions';
 import { Button } from '../../../ui';
 
 /** What has happened; `holds`: the cursor stays until the person has answered. */

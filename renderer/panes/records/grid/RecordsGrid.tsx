@@ -1,5 +1,5 @@
 import { useMemo } from 'react';
-import type { ValueQuestion } from '../../../derive/records/recordNotices';
+import type { ValueQuestion } from '../../../derive/records/valueQuestions';
 import { measurementLabel } from '../../../document/queries';
 import type { GridCells } from './gridActs';
 import { GridRow } from './GridRow';

@@ -1,7 +1,7 @@
 import type { Plan } from '../../../../shared-types/plan';
 import type { Measurement } from '../../../../shared-types/trial';
 import type { Pot } from '../../../engine/geometry';
-import { cellKey, type ValueQuestion } from '../../../derive/records/recordNotices';
+import { cellKey, type ValueQuestion } from '../../../derive/records/valueQuestions';
 import { fixed, rounded } from '../../../words';
 
 /** One cell, by what it holds; survives another order or filter. */

@@ -1,5 +1,5 @@
 import { useLayoutEffect, useMemo, useRef, useState } from 'react';
-import { cellKey } from '../../../derive/records/recordNotices';
+import { cellKey } from '../../../derive/records/valueQuestions';
 import type { CellActs, CellAt, GridCells } from './gridActs';
 import { pressed, type KeysOfGrid } from './gridKeys';
 import { cameByMachine, withArrival } from './keyTrail';

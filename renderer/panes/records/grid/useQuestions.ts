@@ -1,5 +1,5 @@
 import type { Plan } from '../../../../shared-types/plan';
-import { cellKey, openQuestions } from '../../../derive/records/recordNotices';
+import { cellKey, openQuestions } from '../../../derive/records/valueQuestions';
 import { acceptNotice } from '../../../document/commands';
 import type { EntryBy } from '../../../store';
 import { useDispatch } from '../../../store/context';

@@ -1,8 +1,8 @@
 import { useEffect, useRef, useState } from 'react';
-import type { Plan } from '../../../shared-types/plan';
-import type { Rate, RehearsalReport } from '../../engine/trial';
-import { Table } from '../../ui';
-import { fixed } from '../../words';
+import type { Plan } from '../../../../shared-types/plan';
+import type { Rate, RehearsalReport } from '../../../engine/trial';
+import { Table } from '../../../ui';
+import { fixed } from '../../../words';
 
 interface Rehearsed {
   of: string;
@@ -55,13 +55,13 @@ export function RehearsalsBeside({ rehearsals }: { rehearsals: readonly Rehearse
           head: name,
           numeric: true,
           cell: (row: Rehearsed) =>
-            `${said(rateOf(row, name, 'falseAlarm'))} · ${said(rateOf(row, name, 'power'))}`,
+            `${rateSaid(rateOf(row, name, 'falseAlarm'))} · ${rateSaid(rateOf(row, name, 'power'))}`,
         })),
       ]}
     />
   );
 }
 
-export function said(rate: Rate | null): string {
+export function rateSaid(rate: Rate | null): string {
   return rate ? `${fixed(rate.share, 3)} ± ${fixed(rate.se, 3)}` : 'no test';
 }

@@ -1,11 +1,12 @@
-import type { DataTable } from '../../../shared-types/fit';
-import type { Factor, PositionModel } from '../../../shared-types/trial';
-import { layoutsForFindings, tableAllocation } from './allocation';
-import { analyseTable, type FindingsOutcome } from './findings';
-import type { Question } from './question';
-import { isCounts, type ResponseScale } from './scale';
-import { COLUMN, columnNames, type WhyLeftOut, type TrialTable } from './table';
-import { Refusal } from '../../words';
+import type { DataTable } from '../../../../shared-types/fit';
+import type { Factor, PositionModel } from '../../../../shared-types/trial';
+import { layoutsForFindings, tableAllocation } from '../allocation';
+import { analyseTable, type FindingsOutcome } from '../findings';
+import type { Question } from '../question';
+import { isCounts, type ResponseScale } from '../scale';
+import { type WhyLeftOut, type TrialTable } from './table';
+import { COLUMN, columnNames } from './columns';
+import { Refusal } from '../../../words';
 
 /** What the columns of a table from elsewhere mean. Names are those of its own columns. */
 export interface TableReading {

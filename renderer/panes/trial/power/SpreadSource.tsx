@@ -6,14 +6,14 @@ import {
   spreadOf,
   type PilotSpread,
   type UnitSpread,
-} from '../../derive';
-import type { FindingsOutcome } from '../../engine/findings';
-import { readPlan, sayProblem } from '../../document/open';
-import { useHostOffer } from '../../store/hostContext';
-import { useJob } from '../../store/jobsContext';
-import { Button, Fold, Problem, TextArea } from '../../ui';
+} from '../../../derive';
+import type { FindingsOutcome } from '../../../engine/findings';
+import { readPlan, sayProblem } from '../../../document/open';
+import { useHostOffer } from '../../../store/hostContext';
+import { useJob } from '../../../store/jobsContext';
+import { Button, Fold, Problem, TextArea } from '../../../ui';
 import { unitSpreadWords } from './unitSpreadWords';
-import { figures, plural, roundedTo, reasonOf } from '../../words';
+import { figures, plural, roundedTo, reasonOf } from '../../../words';
 
 export interface Spread {
   plantSd: number;

@@ -1,8 +1,8 @@
 import * as Plot from '@observablehq/plot';
 import { useMemo, useState } from 'react';
-import type { TermPower } from '../../engine/trial';
-import { PlotFigure, Select } from '../../ui';
-import { unitWords } from '../../../shared-types/trial';
+import type { TermPower } from '../../../engine/trial';
+import { PlotFigure, Select } from '../../../ui';
+import { unitWords } from '../../../../shared-types/trial';
 
 /** Power against the number of units, with what the rack holds marked. */
 export function PowerCurve({ powers, wanted }: { powers: readonly TermPower[]; wanted: number }) {

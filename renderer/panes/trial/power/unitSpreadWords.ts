@@ -1,4 +1,4 @@
-import { figures } from '../../words';
+import { figures } from '../../../words';
 
 /** How far units differed, and how far they may; `units` null: the source tells nothing of it. */
 export function unitSpreadWords(

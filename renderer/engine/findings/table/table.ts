@@ -1,14 +1,12 @@
-import type { DataTable } from '../../../shared-types/fit';
-import type { Assignment } from '../../../shared-types/layout';
-import type { Factor, Measurement } from '../../../shared-types/trial';
-import { baysOf, potsOfRack, type Pot } from '../geometry';
-import { lightWithin } from '../trial/lightWithin';
-import { zoneByTray } from '../trial/trialPot';
-import type { Partition } from '../trial/partition';
-import { schemeUsesGrid, siteOf } from '../trial/site';
-import { gridLinesOf } from '../trial/strata';
-import type { FindingsInput, Question } from './question';
-import { daysLate } from './refused/saturation';
+import type { DataTable } from '../../../../shared-types/fit';
+import type { Assignment } from '../../../../shared-types/layout';
+import type { Measurement } from '../../../../shared-types/trial';
+import { potsOfRack, type Pot } from '../../geometry';
+import { lightWithin } from '../../trial/lightWithin';
+import type { FindingsInput, Question } from '../question';
+import { daysLate } from '../refused/saturation';
+import { COLUMN, columnNames } from './columns';
+import { unitNamesOf, STRIPS, stripsOf, lineNamesOf } from './tableUnits';
 
 /** Why a planted pot is not in the analysis; `set-aside`: to see what the answer owes to it. */
 export type WhyLeftOut =
@@ -46,27 +44,6 @@ export interface TrialTable {
   unused: string[];
 }
 
-export const COLUMN = {
-  response: 'response',
-  start: 'starting value',
-  ppfd: 'light',
-  depth: 'depth of water',
-  edge: 'place',
-  block: 'block',
-  shelf: 'shelf',
-  zone: 'reservoir',
-  bay: 'bay',
-  tray: 'tray',
-  'row-strip': 'strip of rows',
-  'column-strip': 'strip of columns',
-  row: 'row',
-  column: 'column',
-  'grid-row': 'row of the square',
-  'grid-column': 'column of the square',
-  'shelf-place': 'place on the shelf',
-  pot: 'pot',
-} as const;
-
 /**
  * The long table that the fits read. A pot enters when it was drawn (or, in a trial without
  * factors, when it is no guard pot); its response is empty where it cannot be used, as that of a pot
@@ -83,7 +60,7 @@ export function trialTable(
   const factorColumns = columnNames(input.trial.factors);
   const units = new Set(input.trial.factors.map((factor) => factor.unit));
   const strips = stripsOf(input);
-  const grid = linesOf(input);
+  const grid = lineNamesOf(input);
   const columns = new Map<string, (string | number | null)[]>();
   const push = (name: string, value: string | number | null) => {
     const cells = columns.get(name);
@@ -168,75 +145,6 @@ function rowsOf({ rack, layout }: FindingsInput): { pot: Pot; assignment: Assign
   });
 }
 
-/** What the units that a pot stands on are called. A tray that no zone floods is one by itself. */
-function unitNamesOf({
-  rack,
-  zones,
-}: FindingsInput): (pot: Pot) => Record<'shelf' | 'bay' | 'zone' | 'tray', string> {
-  const zoneOf = zoneByTray(zones);
-  const bays = new Map<string, string>();
-  const trays = new Map<string, string>();
-  const shelves = new Map<string, string>();
-  for (const shelf of rack.shelves) {
-    shelves.set(shelf.id, `Shelf ${shelf.number}`);
-    for (const bay of baysOf(shelf)) bays.set(bay.id, bay.name);
-    for (const tray of shelf.trays) trays.set(tray.id, `${shelf.number}${tray.letter}`);
-  }
-  return (pot) => {
-    const tray = trays.get(pot.trayId) ?? pot.trayId;
-    return {
-      shelf: shelves.get(pot.shelfId) ?? pot.shelfId,
-      bay: bays.get(pot.bayId) ?? pot.bayId,
-      zone: zoneOf.get(pot.trayId)?.name ?? tray,
-      tray,
-    };
-  };
-}
-
-const STRIPS = ['row-strip', 'column-strip'] as const;
-
-/** Names of the strips that each pot is part of; null where nothing is laid on strips. */
-function stripsOf(
-  input: FindingsInput,
-): Map<string, Record<(typeof STRIPS)[number], string>> | null {
-  const { rack, trial, ppfdByPot, zones } = input;
-  if (!trial.factors.some(({ unit }) => unit === 'row-strip' || unit === 'column-strip')) {
-    return null;
-  }
-  const { pots, unitOf, unitNames } = siteOf({ rack, trial, ppfdByPot, zones });
-  const name = (kind: (typeof STRIPS)[number], i: number) =>
-    unitNames[kind][unitOf[kind].classOf[i] ?? 0] ?? '';
-  return new Map(
-    pots.map((pot, i) => [
-      pot.id,
-      { 'row-strip': name('row-strip', i), 'column-strip': name('column-strip', i) },
-    ]),
-  );
-}
-
-/** Names of the row and the column of each pot, where the scheme lays treatments along them. */
-function linesOf(input: FindingsInput): {
-  unit: 'tray' | 'pot';
-  columns: readonly [string, string];
-  at: Map<string, [string, string]>;
-} | null {
-  const { rack, trial, ppfdByPot, zones } = input;
-  if (!schemeUsesGrid(trial.scheme)) return null;
-  const site = siteOf({ rack, trial, ppfdByPot, zones });
-  const grid = gridLinesOf(site);
-  if (!grid) return null;
-  const { unit, rows, columns } = grid;
-  const number = (line: Partition, i: number) => String((line.classOf[i] ?? 0) + 1);
-  return {
-    unit,
-    columns:
-      unit === 'tray'
-        ? [COLUMN['grid-row'], COLUMN['shelf-place']]
-        : [COLUMN['grid-row'], COLUMN['grid-column']],
-    at: new Map(site.pots.map((pot, i) => [pot.id, [number(rows, i), number(columns, i)]])),
-  };
-}
-
 function covariatesOf(trial: FindingsInput['trial']): Covariate[] {
   return [
     ...(trial.startCovariate ? ['start' as const] : []),
@@ -291,27 +199,4 @@ function responseOf(input: FindingsInput, question: Question, pot: Pot): Recorde
   const days = question.days + late(question.measurement) - late(begun);
   if (days <= 0) return { value: null, why: 'not-positive' };
   return { value: Math.log(final / start) / days, why: null };
-}
-
-/** What a row of adjusted means holds beside its levels, and what a result calls by itself. */
-const FIGURES = [
-  ...['mean', 'se', 'df', 'lower', 'upper', 'day'],
-  ...['backTransformed', 'backTransformedLower', 'backTransformedUpper'],
-  ...['residual', '(intercept)', '__proto__'],
-];
-
-/**
- * The column of each factor, by its id. A factor may bear the name of one of our own columns or
- * figures, or hold the sign that crosses two factors; a fit must not confuse them.
- */
-export function columnNames(factors: readonly Factor[]): Map<string, string> {
-  const taken = new Set<string>([...Object.values(COLUMN), ...FIGURES]);
-  const names = new Map<string, string>();
-  for (const factor of factors) {
-    let name = factor.name.replaceAll(' × ', ' x ');
-    while (taken.has(name)) name = `${name} (factor)`;
-    taken.add(name);
-    names.set(factor.id, name);
-  }
-  return names;
 }

@@ -1,14 +1,14 @@
-import type { Trial } from '../../../shared-types/trial';
-import { powersOf } from '../../derive';
-import type { TermPower } from '../../engine/trial';
-import { assumedWords } from '../../engine/trial';
-import { editTrial } from '../../document/commands';
-import { useDispatch, usePlanStore } from '../../store/context';
-import { FieldRow, NumberField, Section, Table } from '../../ui';
+import type { Trial } from '../../../../shared-types/trial';
+import { powersOf } from '../../../derive';
+import type { TermPower } from '../../../engine/trial';
+import { assumedWords } from '../../../engine/trial';
+import { editTrial } from '../../../document/commands';
+import { useDispatch, usePlanStore } from '../../../store/context';
+import { FieldRow, NumberField, Section, Table } from '../../../ui';
 import { PowerCurve } from './PowerCurve';
 import { SpreadSource } from './SpreadSource';
-import { unitWords } from '../../../shared-types/trial';
-import { figures, fixed, formatShare } from '../../words';
+import { unitWords } from '../../../../shared-types/trial';
+import { figures, fixed, formatShare } from '../../../words';
 
 type Expected = NonNullable<Trial['expected']>;
 

@@ -1,17 +1,17 @@
 import { useState } from 'react';
-import type { Trial } from '../../../shared-types/trial';
-import { rehearsalInputOf, usesStart, waysOutOf, type WayOut } from '../../derive';
+import type { Trial } from '../../../../shared-types/trial';
+import { rehearsalInputOf, usesStart, waysOutOf, type WayOut } from '../../../derive';
 import {
   differencesBetweenEnds,
   type RehearsalReport,
   type TermRehearsal,
-} from '../../engine/trial';
-import { usePlanStore } from '../../store/context';
-import { useJob } from '../../store/jobsContext';
-import { FieldRow, JobButton, NumberField, Section, Select, Table } from '../../ui';
-import { RehearsalsBeside, said, useRehearsed } from './RehearsalsBeside';
-import { assumedWords, spreadBetween } from '../../engine/trial';
-import { capital, list, roundedTo } from '../../words';
+} from '../../../engine/trial';
+import { usePlanStore } from '../../../store/context';
+import { useJob } from '../../../store/jobsContext';
+import { FieldRow, JobButton, NumberField, Section, Select, Table } from '../../../ui';
+import { RehearsalsBeside, rateSaid, useRehearsed } from './RehearsalsBeside';
+import { assumedWords, spreadBetween } from '../../../engine/trial';
+import { capital, list, roundedTo } from '../../../words';
 
 /** Harvests made up unless another number is asked for. */
 const RUNS = 1000;
@@ -183,19 +183,19 @@ function Report({ report }: { report: RehearsalReport }) {
             key: 'alarm',
             head: 'No effect: false alarms',
             numeric: true,
-            cell: (row) => said(row.falseAlarm),
+            cell: (row) => rateSaid(row.falseAlarm),
           },
           {
             key: 'power',
             head: 'With it: power',
             numeric: true,
-            cell: (row) => said(row.power),
+            cell: (row) => rateSaid(row.power),
           },
           {
             key: 'naive',
             head: 'False alarms, were pots taken for units',
             numeric: true,
-            cell: (row) => said(row.potsAsUnits?.falseAlarm ?? null),
+            cell: (row) => rateSaid(row.potsAsUnits?.falseAlarm ?? null),
           },
         ]}
       />
