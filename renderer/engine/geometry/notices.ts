@@ -85,7 +85,7 @@ function trayNotices(mm: SayLength, shelf: Shelf): Notice[] {
           'outside-shelf',
           'stop',
           [`tray:${tray.id}`],
-          `Tray ${code} does not lie wholly on its shelf: it spans ${mm(tray.xMm)} to ${mm(tray.xMm + tray.widthMm)} across and ${mm(tray.yMm)} to ${mm(tray.yMm + tray.depthMm)} deep; the shelf is ${mm(shelf.widthMm)} by ${mm(shelf.depthMm)}.`,
+          `Tray ${code} does not lie wholly on its shelf. It spans ${mm(tray.xMm)} to ${mm(tray.xMm + tray.widthMm)} across and ${mm(tray.yMm)} to ${mm(tray.yMm + tray.depthMm)} deep, and the shelf is ${mm(shelf.widthMm)} by ${mm(shelf.depthMm)}.`,
           'Move the tray onto the shelf, or make it smaller.',
         ),
       );

@@ -56,7 +56,7 @@ function noticesOf({ length: mm }: Speech, shelf: Shelf, lamp: Lamp, kind: LampK
       'lamp-outside-bay',
       'warn',
       [`lamp:${lamp.id}`],
-      `${name} reaches out of its bay: centre at ${mm(lamp.xMm)}, ${mm(lamp.yMm)}, ${mm(lamp.zMm)} up; the bay is ${mm(shelf.widthMm)} by ${mm(shelf.depthMm)} and ${mm(shelf.clearanceMm)} high.`,
+      `${name} reaches out of its bay. Its centre is at ${mm(lamp.xMm)}, ${mm(lamp.yMm)}, ${mm(lamp.zMm)} up, and the bay is ${mm(shelf.widthMm)} by ${mm(shelf.depthMm)} and ${mm(shelf.clearanceMm)} high.`,
       'Move the lamp into the bay, or correct the size of lamp or shelf.',
     );
   }

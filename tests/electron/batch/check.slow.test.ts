@@ -29,6 +29,11 @@ async function check(plan: Plan): Promise<{ ok: boolean; notices: Notice[] }> {
 const ofRackAndWater = ({ notices }: { notices: Notice[] }) =>
   notices.filter(({ stage }) => stage === 'rack' || stage === 'flood');
 
+/** Words a sentence that are read in one go, and a few for figures with their units. */
+const LONGEST = 28;
+const longestSentence = (text: string): number =>
+  Math.max(...text.split(/(?<=[.?!])\s+(?=[A-Z0-9])/).map((one) => one.split(/\s+/).length));
+
 describe('check tells rack and water', () => {
   it.each([...rackPairs, ...floodPairs])('$kind: $why', async ({ kind, flawed, sound }) => {
     const found = await check(flawed);
@@ -36,6 +41,9 @@ describe('check tells rack and water', () => {
     expect(notice).toMatchObject({ kind, text: expect.stringMatching(/\w/) as string });
     expect(notice?.about.length).toBeGreaterThan(0);
     expect(notice?.remedy).toMatch(/\w/);
+    for (const said of [notice?.text ?? '', notice?.remedy ?? '']) {
+      expect(longestSentence(said), said).toBeLessThanOrEqual(LONGEST);
+    }
     if (notice?.severity === 'stop') expect(found.ok).toBe(false);
     expect(ofRackAndWater(await check(sound))).toEqual([]);
   });

@@ -57,7 +57,7 @@ describe('all verdicts share what the cycle really does', () => {
     const { found, notices } = flooded({ pump: pump(2), schedule: once(2), drain: valve });
     expect(found.fillMargin).toBeNull();
     expect(notices.find(({ kind }) => kind === 'never-fills')?.text).toBe(
-      'Tray 1A needs 14.4 min of 2 L/min to fill from dry, and gets 2 min: it reaches 5.6 mm of ' +
+      'Tray 1A needs 14.4 min of 2 L/min to fill from dry, and gets 2 min. It reaches 5.6 mm of ' +
         '40 mm in the 2 min the pump runs. Later floods, from moist media and what still stands, ' +
         'reach 7.6 mm.',
     );
@@ -135,7 +135,7 @@ describe('all verdicts share what the cycle really does', () => {
     // The peak is 48.15 mm (8.15 mm over the lip).
     const [text, wet] = told(80);
     expect(text).toEqual([
-      'The root zone is set to 100 mm, but the pots of tray 1A are only 80 mm high: there it is ' +
+      'The root zone is set to 100 mm, but the pots of tray 1A are only 80 mm high. There it is ' +
         'taken to end at their rims.',
     ]);
     expect(wet).toBeCloseTo(48.15 / 80, 3);

@@ -2,7 +2,7 @@ import type { FloodPlan } from '../../../../shared-types/flood';
 import type { Pot } from '../../geometry';
 import type { TrayFlood } from '../tray/trayFlood';
 import { bad, close, good, type FloodVerdict } from './verdict';
-import { duration, formatShare, type Speech } from '../../../words';
+import { capital, duration, formatShare, type Speech } from '../../../words';
 
 /** Media stay dry on top by this much at least, against algae (habit of the trade). */
 const DRY_TOP_MM = 10;
@@ -46,14 +46,16 @@ function overflowVerdict(tray: TrayFlood, say: Speech): FloodVerdict {
       zone.drain.kind === 'valve'
         ? `its valve stays shut while the pump runs ${tray.onS === null ? '' : duration(tray.onS)}`
         : zone.drain.kind === 'siphon'
-          ? `its siphon carries ${say.flow(tray.siphon?.fullAtCrestLMin ?? 0)} of the ${say.flow(tray.inflowLMin)} that come in`
+          ? tray.siphon?.starts === false
+            ? `its siphon does not start at ${say.flow(tray.inflowLMin)}`
+            : `its siphon carries ${say.flow(tray.siphon?.fullAtCrestLMin ?? 0)} of the ${say.flow(tray.inflowLMin)} that come in`
           : `its overflow of ${say.length(zone.drain.overflowBoreMm)} bore needs more height than that to carry ${say.flow(tray.inflowLMin)}`;
     return bad(
       topic,
       'overtops',
       'stop',
       `Tray ${code} runs over.${spilt} Above its crest at ${say.length(zone.floodDepthMm)} the water rises ` +
-        `to the rim, because ${why}; ${rim}.`,
+        `to the rim, because ${why}. ${capital(rim)}.`,
       zone.drain.kind === 'valve'
         ? 'Let the pump run shorter, or add an overflow pipe.'
         : 'Widen the overflow, lower the crest, or give the tray less flow.',
@@ -125,15 +127,15 @@ function potRimVerdict(tray: TrayFlood, say: Speech): FloodVerdict[] {
   const alike = others.every(({ heightMm }) => heightMm === height);
   const topic = 'Pot rim';
   const words = alike
-    ? `At the deepest pot of tray ${tray.code} the water comes to ${say.length(deepest)}; the pots are ${say.length(height)} high`
-    : `At pot ${pot.code} the water comes to ${say.length(deepest)}; that pot is ${say.length(height)} high`;
+    ? `At the deepest pot of tray ${tray.code} the water comes to ${say.length(deepest)}, and the pots are ${say.length(height)} high`
+    : `At pot ${pot.code} the water comes to ${say.length(deepest)}, and that pot is ${say.length(height)} high`;
   if (deepest >= height) {
     return [
       bad(
         topic,
         'pot-rim-wet',
         'warn',
-        `${words}: it runs into them from above, floats light media out and leaves algae.`,
+        `${words}. It runs into them from above, floats light media out and leaves algae.`,
         'Lower the crest, or take higher pots.',
       ),
     ];
@@ -172,7 +174,7 @@ function levelVerdict(tray: TrayFlood, say: Speech): FloodVerdict[] {
   const shallowest = Math.min(...all);
   const dry = pots.filter((pot) => (potDepthMm.get(pot.id) ?? 0) <= 0);
   const words =
-    `Tray ${code} falls ${say.length(tilt.fallMm)} from its highest corner to its lowest: its pots stand in ` +
+    `Tray ${code} falls ${say.length(tilt.fallMm)} from its highest corner to its lowest. Its pots stand in ` +
     `${say.length(shallowest)} to ${say.length(deepest)} of water`;
   const remedy =
     'Level the tray with shims and a spirit level; until then take the wet depth as a covariate.';
@@ -183,7 +185,7 @@ function levelVerdict(tray: TrayFlood, say: Speech): FloodVerdict[] {
   }
   if (deepest - shallowest > UNEVEN_SHARE * deepest) {
     const share = formatShare((deepest - shallowest) / deepest);
-    const text = `${words}, ${share} apart: what grows better may just have drunk more.`;
+    const text = `${words}, ${share} apart. What grows better may just have drunk more.`;
     return [bad(topic, 'tray-not-level', 'warn', text, remedy)];
   }
   return [good(topic, `${words}.`)];

@@ -1,7 +1,7 @@
 import { marginOf } from '../tray/margin';
 import type { TrayFlood } from '../tray/trayFlood';
 import { bad, close, good, type FloodVerdict } from './verdict';
-import { formatShare, type Speech } from '../../../words';
+import { capital, formatShare, type Speech } from '../../../words';
 
 /** Nearer than this share to a limit of the siphon is called close. */
 const CLOSE_SHARE = 0.15;
@@ -55,8 +55,8 @@ function startVerdict(tray: TrayFlood, say: Speech): FloodVerdict {
       topic,
       'siphon-may-not-start',
       'stop',
-      `${say.flow(inflowLMin)} come into tray ${code}, but its siphon trips only from ${say.flow(trip)} on: ` +
-        `the water trickles over the crown at ${say.length(zone.floodDepthMm)}, never fills it, and the tray ` +
+      `${say.flow(inflowLMin)} come into tray ${code}, but its siphon trips only from ${say.flow(trip)} on. ` +
+        `The water trickles over the crown at ${say.length(zone.floodDepthMm)}, never fills it, and the tray ` +
         'stays full.',
       'Give the tray more flow (fewer trays at once, a stronger pump), or a siphon of smaller bore.',
     );
@@ -89,7 +89,7 @@ function breakVerdict(tray: TrayFlood, say: Speech): FloodVerdict {
       topic,
       'siphon-may-not-break',
       'warn',
-      `${carries}, but ${say.flow(inflowLMin)} come in: ${where} and the siphon does not break while ` +
+      `${carries}, but ${say.flow(inflowLMin)} come in. ${capital(where)} and the siphon does not break while ` +
         'the pump runs.',
       'Give the tray less flow, or the siphon a wider bore, more drop or fewer bends.',
     );

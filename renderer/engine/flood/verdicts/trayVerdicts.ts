@@ -62,7 +62,7 @@ function noWater(tray: TrayFlood, say: Speech): FloodVerdict {
     'pump-below-head',
     'stop',
     `The water of tray ${code} must be lifted ${say.run(liftM)} to its crest, but the curve of ` +
-      `${pump.name} ends at a head of ${say.run(highestHeadM(pump))}: nothing reaches the tray.`,
+      `${pump.name} ends at a head of ${say.run(highestHeadM(pump))}. Nothing reaches the tray.`,
     'Choose a pump with more head, raise the reservoir, or put the tray on a lower shelf.',
   );
 }
@@ -109,7 +109,7 @@ function fillVerdict(tray: TrayFlood, say: Speech): FloodVerdict {
       'never-fills',
       soon ? 'warn' : 'stop',
       `Tray ${code} needs ${duration(fillFirstS)} of ${say.flow(inflowLMin)} to fill from dry, and gets ` +
-        `${duration(onS)}: it reaches ${reach} of ${crest} in the ${duration(onS)} the pump runs.${later}`,
+        `${duration(onS)}. It reaches ${reach} of ${crest} in the ${duration(onS)} the pump runs.${later}`,
       `Let the pump run ${duration(fillFirstS * (1 + CLOSE_SHARE))} or longer, or give it more flow.`,
     );
   }

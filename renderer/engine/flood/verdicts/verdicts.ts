@@ -18,8 +18,8 @@ export function reservoirVerdict(z: ZoneFlood, say: Speech): FloodVerdict {
   const topic = 'Reservoir';
   const lasts = zone.reservoirL >= neededL;
   const sum =
-    `${say.volume(drawL)} are ${lasts ? '' : 'to be '}out at once, ${say.volume(uptakeL + evaporationL)} are used up between two ` +
-    `top-ups (estimate)${spilledL > 0 ? `, ${say.volume(spilledL)} would run over the rims` : ''} and ${say.volume(zone.deadVolumeL)} are out of the pump's reach`;
+    `${say.volume(drawL)} are ${lasts ? '' : 'to be '}out at once and ${say.volume(uptakeL + evaporationL)} are used up between two ` +
+    `top-ups (estimate). ${spilledL > 0 ? `${say.volume(spilledL)} would run over the rims and ` : ''}${say.volume(zone.deadVolumeL)} are out of the pump's reach`;
   const holds = `The reservoir of ${zone.name} holds ${say.volume(zone.reservoirL)}`;
   const usual = `with the usual ${formatShare(RESERVOIR_MARGIN - 1)} more`;
   const remedy =
@@ -28,8 +28,8 @@ export function reservoirVerdict(z: ZoneFlood, say: Speech): FloodVerdict {
       : `Take a reservoir of ${say.volume(Math.ceil(leastReservoirL))} or more, top up more often, or flood fewer trays at once.`;
   if (!lasts) {
     const text =
-      `${holds}, but ${sum}: ${say.volume(neededL)} together, ${say.volume(-margin.spare)} more ` +
-      `than it has. ${emptied(z)}`;
+      `${holds}, ${say.volume(-margin.spare)} less than is needed. ${sum}: ${say.volume(neededL)} ` +
+      `together. ${emptied(z)}`;
     return bad(topic, 'reservoir-too-small', 'stop', text, remedy);
   }
   const left = `${say.volume(margin.spare)} are left, margin ${formatShare(margin.share)}`;
@@ -38,13 +38,13 @@ export function reservoirVerdict(z: ZoneFlood, say: Speech): FloodVerdict {
       topic,
       'reservoir-too-small',
       'warn',
-      `${holds}; ${sum}. ${left}; ${usual} it should hold ${say.volume(leastReservoirL)}.`,
+      `${holds}. ${sum}. ${left}; ${usual} it should hold ${say.volume(leastReservoirL)}.`,
       remedy,
     );
   }
   return good(
     topic,
-    `${holds}; ${sum}. ${left}; ${usual} ${say.volume(leastReservoirL)} would do.`,
+    `${holds}. ${sum}. ${left}; ${usual} ${say.volume(leastReservoirL)} would do.`,
   );
 }
 
@@ -71,7 +71,7 @@ export function rootZoneVerdicts(
   const text =
     `The root zone is set to ${say.length(flood.rootZoneTopMm)}, but the pots of ` +
     `${over.length === 1 ? 'tray' : 'trays'} ${list(over.map(({ code }) => code))} are only ` +
-    `${list(heights)} high: there it is taken to end at their rims.`;
+    `${list(heights)} high. There it is taken to end at their rims.`;
   const remedy = 'Enter how high the roots reach above the tray’s floor, or the pots’ height.';
   const notice = { kind: 'root-zone-over-pot', severity: 'note' } as const;
   const trayIds = over.map(({ trayId }) => trayId);
@@ -105,7 +105,7 @@ export function loadVerdict(load: ShelfLoad, say: Speech): FloodVerdict {
       topic,
       'shelf-overloaded',
       'warn',
-      `${most}, but ${rated}; at every flood it carries ${say.mass(usual)}.`,
+      `${most}, but ${rated}. At every flood it carries ${say.mass(usual)}.`,
       `${remedy} A second overflow keeps a blocked drain from filling a tray.`,
     );
   }

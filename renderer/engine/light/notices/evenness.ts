@@ -169,8 +169,8 @@ function unevenNotice(
     'warn',
     about,
     `${what} is lit unevenly${where === '' ? '' : ` ${where}`}: its darkest pot gets ${figure(found.min)} µmol m⁻² s⁻¹, ` +
-      `${figure(minToMean, 2)} of the mean ${figure(found.mean)} over ${plural(n, 'pot')}; ` +
-      `the plan asks for at least ${figure(lowestMinToMean, 2)}.`,
+      `${figure(minToMean, 2)} of the mean ${figure(found.mean)} over ${plural(n, 'pot')}. ` +
+      `The plan asks for at least ${figure(lowestMinToMean, 2)}.`,
     'Space the lamps wider or hang them higher, brighten the sides, make the outer ring guard ' +
       'pots, or block along the light.',
   );
