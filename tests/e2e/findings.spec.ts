@@ -24,7 +24,17 @@ test('the findings say what differed, whether position did it, and lead from fig
   const page = await openFindings(desktop, example('basil'));
   await shows(page.getByTestId('position-figure').locator('svg'));
   await shows(page.getByTestId('position-matrix'));
-  await expect(page.getByTestId('position-matrix').getByRole('columnheader')).toHaveCount(8);
+  const matrix = page.getByTestId('position-matrix');
+  await expect(matrix.getByRole('columnheader')).toHaveCount(8);
+  await page.setViewportSize({ width: 1024, height: 700 });
+  await expect(async () => {
+    const hidden = await matrix.evaluate((node) => {
+      const frame = node.closest('.table-frame');
+      return frame ? frame.scrollWidth - frame.clientWidth : NaN;
+    });
+    expect(hidden).toBe(0);
+  }).toPass();
+  await page.setViewportSize({ width: 1440, height: 900 });
   await shows(page.getByTestId('edge-effect'), 'interval');
   const point = page.getByTestId('residual-figure').locator('a').first();
   const href = (await point.getAttribute('href')) ?? '';
