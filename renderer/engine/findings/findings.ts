@@ -9,6 +9,7 @@ import {
   gradientOf,
   lightEffect,
   MODELS,
+  refuseManyPots,
   type EdgeEffect,
   type Effect,
   type Gradient,
@@ -195,6 +196,7 @@ export function analyseTable(source: TrialTable, plan: AnalysisPlan): FindingsOu
   for (const model of plan.primaryOnly ? [...new Set([plannedModel, 'none' as const])] : MODELS) {
     try {
       if (averaged) refusePlaceOfMeans(model, averaged);
+      if (model !== plannedModel) refuseManyPots(model, data);
       positions.push(fitPosition(data, design, model, { ...asked, whole: model === plannedModel }));
     } catch (error) {
       refused.push({ model, reason: reasonOf(error) });

@@ -1,4 +1,9 @@
-import { placeTraits, type FitRequest, type FitResult } from '../../../../shared-types/fit';
+import {
+  placeTraits,
+  type DataTable,
+  type FitRequest,
+  type FitResult,
+} from '../../../../shared-types/fit';
 import { positionModels, positionTakes, type PositionModel } from '../../../../shared-types/trial';
 import { moran } from '../../stats/checks';
 import { tQuantileUpper, tTwoSided } from '../../stats/distributions';
@@ -6,6 +11,7 @@ import { fit } from '../../stats/fit';
 import { fitModel, lightOfAnalysed, type ModelFit } from '../fitModel';
 import {
   gridModelOf,
+  hasCovariance,
   modelsNeighbours,
   requestFor,
   type Asked,
@@ -129,6 +135,20 @@ function refuseUnplaced({ placed }: TrialTable): void {
   if (!placed) {
     throw new Refusal('the table does not tell in which row and column each pot stands');
   }
+}
+
+/** So many pots at most have a covariance over all of them fitted beside the planned model. */
+const MOST_BESIDE = 4000;
+
+/** Refuses a model beside the planned one that would take minutes. */
+export function refuseManyPots(
+  model: PositionModel,
+  { table }: { table: Pick<DataTable, 'rowCount'> },
+): void {
+  if (!hasCovariance(model) || table.rowCount <= MOST_BESIDE) return;
+  throw new Refusal(
+    `with over ${MOST_BESIDE} pots it takes minutes, and it does not give the result`,
+  );
 }
 
 /** Refuses the light at each pot as a covariate where it tells no pot from another. */
