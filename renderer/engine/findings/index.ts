@@ -1,3 +1,6 @@
+export type { Answer } from './answers/answer';
+export { answersOf } from './answers/answers';
+export { sureWords, type Sure } from './answers/sure';
 export { covariateCautions } from './covariateCautions';
 export * from './allocation';
 export * from './anyModel';

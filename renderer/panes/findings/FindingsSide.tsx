@@ -16,11 +16,13 @@ import { measurementLabel } from '../../document/queries/names';
 import { useDispatch, usePlanStore, useSession } from '../../store/context';
 import { useFindings, useFindingsCurrent, useFindingsOfPlan } from '../../store/findingsContext';
 import { useHostOffer } from '../../store/hostContext';
-import { Button, EmptyState, FieldRow, ScaleSelect, Section, Select } from '../../ui';
+import { Button, EmptyState, FieldRow, Fold, ScaleSelect, Section, Select } from '../../ui';
 import { AnalysisSection } from './AnalysisSection';
+import { AnswerCards } from './AnswerCards';
 import { ChecksSection } from './ChecksSection';
 import { ComparisonsSection } from './ComparisonsSection';
 import { GrowthSection } from './GrowthSection';
+import { PlantsPicture } from './PlantsPicture';
 import { PositionSection } from './PositionSection';
 import { PlanRandomisation, TableRandomisation } from './RandomisationSection';
 import { RuleSection } from './RuleSection';
@@ -116,12 +118,12 @@ export function FindingsSide() {
       >
         <OpenTable />
       </SaveBar>
-      <Choice />
-      {plan.trial ? <RuleSection plan={plan} trial={plan.trial} /> : null}
       <Body findings={findings} editable>
         <PlanRandomisation plan={plan} findings={findings} onFound={keep(findings)} />
         <GrowthSection plan={plan} findings={findings} />
       </Body>
+      <Choice />
+      {plan.trial ? <RuleSection plan={plan} trial={plan.trial} /> : null}
     </div>
   );
 }
@@ -130,17 +132,23 @@ function Body(props: { findings: Findings; editable: boolean; children?: ReactNo
   const { findings, editable } = props;
   return (
     <>
-      <Section title="In words">
-        <div className="findings-words" data-testid="findings-words">
-          {sentenceGroups(findings).map((group) => (
-            <ul key={group[0]}>
-              {group.map((text) => (
-                <li key={text}>{unbroken(text)}</li>
+      <div data-testid="findings-words">
+        <AnswerCards findings={findings} />
+        <PlantsPicture findings={findings} />
+        <Section title="In words">
+          <Fold title="Every sentence, with its figures">
+            <div className="findings-words">
+              {sentenceGroups(findings).map((group) => (
+                <ul key={group[0]}>
+                  {group.map((text) => (
+                    <li key={text}>{unbroken(text)}</li>
+                  ))}
+                </ul>
               ))}
-            </ul>
-          ))}
-        </div>
-      </Section>
+            </div>
+          </Fold>
+        </Section>
+      </div>
       <PositionSection findings={findings} />
       <AnalysisSection findings={findings} />
       <ComparisonsSection findings={findings} editable={editable} />

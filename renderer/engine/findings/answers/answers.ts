@@ -1,0 +1,186 @@
+import { unitWords } from '../../../../shared-types/trial';
+import { capital, list, plural } from '../../../words';
+import type { Findings } from '../findings';
+import { judges, mainComparison } from '../position/sensitivity';
+import type { FactorRole } from '../roles';
+import { isRatio, saidDifference, saidInterval } from '../scale';
+import { termOf } from '../statements/terms';
+import { placeAnswer } from './place';
+import type { Answer } from './answer';
+import { sureOf, type Sure } from './sure';
+import { superlative } from './superlative';
+
+/**
+ * One answer a question: each factor, what factors do to each other's effect as far as it shows, and
+ * the place. No answer says more than the test and the interval that it comes from.
+ */
+export function answersOf(findings: Findings): Answer[] {
+  const { design } = findings;
+  return [
+    ...design.tested.map((role) => factorAnswer(findings, role)),
+    ...design.notReplicated.map((role) => notReplicated(role)),
+    ...interactionAnswers(findings),
+    ...placeAnswer(findings),
+  ];
+}
+
+/** A pair of levels, the higher one first. */
+interface Pair {
+  high: string;
+  low: string;
+  difference: number;
+  lower: number;
+  upper: number;
+  p: number;
+}
+
+function pairsOf(findings: Findings, role: FactorRole): Pair[] {
+  const rows = mainComparison(findings.primary.result, role)?.rows ?? [];
+  return rows.map(({ a, b, difference, lower, upper, p }) =>
+    difference >= 0
+      ? { high: a, low: b, difference, lower, upper, p }
+      : { high: b, low: a, difference: -difference, lower: -upper, upper: -lower, p },
+  );
+}
+
+function factorAnswer(findings: Findings, role: FactorRole): Answer {
+  const { name } = role.factor;
+  const term = termOf(findings.primary.result, [role.column]);
+  const base = { of: capital(name), about: 'factor' as const };
+  if (!term || term.p === null) {
+    return {
+      ...base,
+      headline: `${capital(name)} could not be tested`,
+      figure: '',
+      sure: null,
+      why: 'Nothing is left to judge it by.',
+    };
+  }
+  const pairs = pairsOf(findings, role);
+  const widest = pairs.reduce<Pair | null>(
+    (best, pair) => (best && best.difference >= pair.difference ? best : pair),
+    null,
+  );
+  // A pair that its own interval does not tell apart carries no headline.
+  const clear = term.p < findings.alpha && widest !== null && widest.p < findings.alpha;
+  const sure = clear
+    ? 'clear'
+    : term.p < findings.alpha
+      ? 'leaning'
+      : sureOf(term.p, findings.alpha);
+  return {
+    ...base,
+    headline: headline(findings, role, pairs, widest, sure),
+    figure: widest ? figureOf(findings, widest, clear) : '',
+    sure,
+    why: whyOf(findings, role, clear),
+  };
+}
+
+function headline(
+  findings: Findings,
+  role: FactorRole,
+  pairs: readonly Pair[],
+  widest: Pair | null,
+  sure: Sure,
+): string {
+  const { name } = role.factor;
+  if (!widest || sure === 'cannot-tell') return `No clear difference in ${name}`;
+  if (sure === 'leaning') return `Perhaps ${widest.high} over ${widest.low}`;
+  // What cannot be told from the highest level shares its place.
+  const beside = pairs
+    .filter(
+      ({ high, low, p }) => p >= findings.alpha && (high === widest.high || low === widest.high),
+    )
+    .map(({ high, low }) => (high === widest.high ? low : high));
+  return capital(
+    `${list([widest.high, ...beside])} ${superlative(findings, role, beside.length > 0)}`,
+  );
+}
+
+function figureOf(findings: Findings, pair: Pair, clear: boolean): string {
+  const interval = saidInterval(findings, pair.lower, pair.upper);
+  if (!clear) {
+    const sign = isRatio(findings.scale) ? '÷' : '−';
+    return `It could be anything from ${interval} (${pair.high} ${sign} ${pair.low})`;
+  }
+  const size = saidDifference(findings, pair.difference, pair);
+  return isRatio(findings.scale)
+    ? `${size} to ${pair.low} (${interval})`
+    : `${size} more than ${pair.low} (${interval})`;
+}
+
+/** Plants or place: what the shuffle and the corrections for place say. */
+function whyOf(findings: Findings, role: FactorRole, clear: boolean): string {
+  const units = [...role.unitsPerLevel.values()].reduce((sum, n) => sum + n, 0);
+  const { many } = unitWords[role.unit];
+  const over =
+    role.unit === 'pot'
+      ? ''
+      : `${role.factor.kind === 'randomised' ? 'Drawn' : 'Told'} over ${units} ${many}.`;
+  if (role.factor.kind !== 'randomised') {
+    return `${over} Not shuffled: it goes with a difference, which may have other causes.`.trim();
+  }
+  const ps = findings.positions.flatMap(({ model, result }) => {
+    if (!judges(model, role)) return [];
+    return termOf(result, [role.column])?.p ?? [];
+  });
+  const agree = ps.filter((p) => p < findings.alpha === clear).length;
+  if (ps.length < 2) return over === '' ? '' : over;
+  const every = ps.length === 2 ? 'both' : `all ${ps.length}`;
+  const place =
+    agree < ps.length
+      ? `Place may matter: ${agree} of ${ps.length} corrections for place say the same.`
+      : clear
+        ? `Plants, not place: the same under ${every} corrections for place.`
+        : `The same under ${every} corrections for place.`;
+  return [over, place].filter((part) => part !== '').join(' ');
+}
+
+function notReplicated(role: FactorRole): Answer {
+  const { one, many } = unitWords[role.unit];
+  return {
+    of: capital(role.factor.name),
+    about: 'factor',
+    headline: `Nothing can be said about ${role.factor.name}`,
+    figure: '',
+    sure: null,
+    why: `Each level stood on one ${one}, so the difference may be that of the ${many}.`,
+  };
+}
+
+/** Interactions that show, each; of the others that none does. */
+function interactionAnswers(findings: Findings): Answer[] {
+  const columns = findings.design.tested.map((role) => role.column);
+  const terms = findings.primary.result.terms.flatMap(({ term, p }) => {
+    const parts = term.split(' × ');
+    const own = parts.length > 1 && parts.every((part) => columns.includes(part));
+    return own && p !== null ? [{ term, parts, p }] : [];
+  });
+  const shown = terms.filter(({ p }) => p < findings.alpha);
+  const others = terms.filter(({ p }) => p >= findings.alpha);
+  const answers = shown.map(({ parts, p }): Answer => ({
+    of: parts.join(' × '),
+    about: 'interaction',
+    headline: `${capital(list(parts))} act on each other`,
+    figure: 'Read their combined means, not the single ones alone.',
+    sure: sureOf(p, findings.alpha),
+    why: '',
+  }));
+  if (others.length === 0) return answers;
+  const least = Math.min(...others.map(({ p }) => p));
+  const [only] = others;
+  const which =
+    others.length === 1 && only ? list(only.parts) : plural(others.length, 'combination');
+  return [
+    ...answers,
+    {
+      of: 'Do they act on each other?',
+      about: 'interaction',
+      headline: `No clear sign of it: ${which}`,
+      figure: '',
+      sure: sureOf(least, findings.alpha),
+      why: 'The combined means show how much could still hide here.',
+    },
+  ];
+}
