@@ -7,14 +7,13 @@ import {
   removeFactor,
   removeLevel,
   renameLevel,
-  setGivenWhere,
   setTimes,
 } from '../../document/commands';
-import { idsOf } from '../../document/queries';
-import { useDispatch, usePlanStore, useSession } from '../../store/context';
+import { FixedLevels } from './FixedLevels';
+import { useDispatch, usePlanStore } from '../../store/context';
 import { Button, FieldRow, Fold, NumberField, Section, Select, TextField } from '../../ui';
 import { LevelSettingsFields } from './levels/LevelSettingsFields';
-import { applicationOptions, placesOf, unitOptions, type PlaceUnit } from './words';
+import { applicationOptions, unitOptions } from './words';
 
 /** What is compared, in which levels, and on which unit each level is laid. */
 export function FactorsSection(props: { factors: readonly Factor[] }) {
@@ -166,85 +165,6 @@ function FactorCard({ factor }: { factor: Factor }) {
 
 const levelWords = ({ name, times = 1 }: Factor['levels'][number]): string =>
   times === 1 ? name : `${name} (${times} times)`;
-
-function FixedLevels({ factor }: { factor: Factor }) {
-  switch (factor.unit) {
-    case 'shelf':
-    case 'zone':
-    case 'bay':
-    case 'tray':
-      return <FixedOn factor={factor} unit={factor.unit} />;
-    case 'pot':
-      return <GivenPots factor={factor} />;
-    case 'row-strip':
-    case 'column-strip':
-      return null;
-  }
-}
-
-/** Which unit carries which level of a factor that nobody shuffled. */
-function FixedOn({ factor, unit }: { factor: Factor; unit: PlaceUnit }) {
-  const plan = usePlanStore((s) => s.plan);
-  const dispatch = useDispatch();
-  if (!plan) return null;
-  const units = placesOf(plan, unit);
-  return (
-    <FieldRow>
-      {units.map((unit) => (
-        <Select
-          key={unit.id}
-          label={unit.name}
-          value={factor.where.find((w) => w.unitId === unit.id)?.levelId ?? 'none'}
-          options={[
-            { value: 'none', label: 'not said' },
-            ...factor.levels.map((level) => ({ value: level.id, label: level.name })),
-          ]}
-          onCommit={(levelId) =>
-            dispatch(setGivenWhere, {
-              factorId: factor.id,
-              unitIds: [unit.id],
-              levelId: levelId === 'none' ? null : levelId,
-            })
-          }
-        />
-      ))}
-    </FieldRow>
-  );
-}
-
-/** The level of the pots that are selected on the rack, for a factor given pot by pot. */
-function GivenPots({ factor }: { factor: Factor }) {
-  const dispatch = useDispatch();
-  const selection = useSession((s) => s.selection);
-  const potIds = idsOf(selection, 'pot');
-  const levelOf = new Map(factor.where.map((w) => [w.unitId, w.levelId]));
-  const levels = new Set(potIds.map((id) => levelOf.get(id) ?? 'none'));
-  const [only] = levels;
-  if (potIds.length === 0) {
-    return (
-      <p className="field-remark">
-        {factor.where.length} pots have a level. Select pots on the rack to say theirs.
-      </p>
-    );
-  }
-  return (
-    <Select
-      label={`Level of the ${potIds.length === 1 ? 'selected pot' : `${potIds.length} selected pots`}`}
-      value={levels.size === 1 && only !== undefined ? only : null}
-      options={[
-        { value: 'none', label: 'not said' },
-        ...factor.levels.map((level) => ({ value: level.id, label: level.name })),
-      ]}
-      onCommit={(levelId) =>
-        dispatch(setGivenWhere, {
-          factorId: factor.id,
-          unitIds: potIds,
-          levelId: levelId === 'none' ? null : levelId,
-        })
-      }
-    />
-  );
-}
 
 function freeName(factors: readonly Factor[]): string {
   let number = factors.length + 1;
