@@ -38,9 +38,10 @@ export function analyseCounts(
   if (kind === 'poisson' && full.dispersion > 1.5) {
     warnings.push(
       `The counts vary ${figures(full.dispersion, 3)} times as much as Poisson counts would: ` +
-        'a quasi-Poisson or negative binomial model would be safer.',
+        'a quasi-Poisson model would be safer.',
     );
   }
+  if (kind === 'negative-binomial') warnings.push(...fewRowsWarning(design, full.space.rank));
   const sets = termColumnSets(design, request.tests);
   const terms = design.terms.map((term, i): TermRow => {
     const columns = sets[i];
@@ -91,6 +92,22 @@ export function analyseCounts(
     ],
     warnings,
   };
+}
+
+/** Rows over residual df from which on likelihood ratios with an estimated θ err by some per cent. */
+const CROWDED = 1.2;
+
+/**
+ * θ by maximum likelihood takes no account of the coefficients that are estimated beside it, so that
+ * likelihood ratios come out too large, by about rows over residual df.
+ */
+function fewRowsWarning(design: Design, coefficients: number): string[] {
+  const rows = design.y.length;
+  if (rows <= CROWDED * (rows - coefficients)) return [];
+  return [
+    `Negative binomial tests call too many differences here: ${coefficients} coefficients are ` +
+      `estimated from ${rows} counts. A quasi-Poisson model, or square roots, would be safer.`,
+  ];
 }
 
 /** Names the levels (or the combinations, where no level is zero throughout) with only zero counts. */
