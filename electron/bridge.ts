@@ -1,8 +1,8 @@
-import type { Answer, Bridge, EventPayload } from '../shared-types/ipc';
+import type { ShellAnswer, Bridge, EventPayload } from '../shared-types/ipc';
 import { channelNames, eventNames } from '../shared-types/ipcNames';
 import type { Channel, EventName } from '../shared-types/ipcNames';
 
-export type Invoke = (channel: Channel, request: unknown) => Promise<Answer>;
+export type Invoke = (channel: Channel, request: unknown) => Promise<ShellAnswer>;
 export type Listen = (event: EventName, listener: (payload: unknown) => void) => () => void;
 
 /**

@@ -1,9 +1,9 @@
 import { contextBridge, ipcRenderer } from 'electron';
-import type { Answer } from '../shared-types/ipc';
+import type { ShellAnswer } from '../shared-types/ipc';
 import { createBridge } from './bridge';
 
 const bridge = createBridge(
-  (channel, request) => ipcRenderer.invoke(channel, request) as Promise<Answer>,
+  (channel, request) => ipcRenderer.invoke(channel, request) as Promise<ShellAnswer>,
   (event, listener) => {
     // The page never sees Electron's event object, which carries the sender.
     const forward = (_event: unknown, payload: unknown): void => listener(payload);

@@ -129,7 +129,7 @@ export type MenuAction = z.infer<typeof menuAction>;
 
 /** What the preload puts into the window as `evenrackBridge`. */
 export type Bridge = {
-  readonly [C in Channel]: (request: Request<C>) => Promise<Answer<Response<C>>>;
+  readonly [C in Channel]: (request: Request<C>) => Promise<ShellAnswer<Response<C>>>;
 } & {
   on<E extends EventName>(event: E, listener: (payload: EventPayload<E>) => void): () => void;
 };
@@ -138,4 +138,6 @@ export type Bridge = {
  * How an answer travels: what a person can mend as its sentence, since an error loses its class on
  * the way and the transport adds to its words. Any other error is a mistake, and goes as it is.
  */
-export type Answer<Value = unknown> = { ok: true; value: Value } | { ok: false; message: string };
+export type ShellAnswer<Value = unknown> =
+  | { ok: true; value: Value }
+  | { ok: false; message: string };

@@ -1,6 +1,6 @@
 import type { IpcMain } from 'electron';
 import { ipcChannels } from '../../shared-types/ipc';
-import type { Answer, Request, Response } from '../../shared-types/ipc';
+import type { ShellAnswer, Request, Response } from '../../shared-types/ipc';
 import { channelNames } from '../../shared-types/ipcNames';
 import type { Channel } from '../../shared-types/ipcNames';
 import { isFileTrouble, troubleInWords } from './files/fileTrouble';
@@ -18,7 +18,7 @@ export async function answer(
   handlers: Handlers,
   channel: Channel,
   request: unknown,
-): Promise<Answer> {
+): Promise<ShellAnswer> {
   const { request: requestSchema, response: responseSchema } = ipcChannels[channel];
   const read = requestSchema.safeParse(request);
   if (!read.success) {
@@ -46,7 +46,7 @@ export function listenForRequests(
   isOurs: (url: string) => boolean,
 ): void {
   for (const channel of channelNames) {
-    ipcMain.handle(channel, async (event, request: unknown): Promise<Answer> => {
+    ipcMain.handle(channel, async (event, request: unknown): Promise<ShellAnswer> => {
       const frame = event.senderFrame;
       if (!frame || frame.parent !== null || !isOurs(frame.url)) {
         return { ok: false, message: `${channel}: refused, this page is not part of Evenrack` };

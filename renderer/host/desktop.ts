@@ -1,4 +1,4 @@
-import type { Answer, Bridge } from '../../shared-types/ipc';
+import type { ShellAnswer, Bridge } from '../../shared-types/ipc';
 import { Refusal } from '../words/refusal';
 import { fileName } from './fileName';
 import type { Host } from './host';
@@ -56,7 +56,7 @@ export function desktopHost(bridge: Bridge): Host {
 }
 
 /** What the shell answers; its sentence as a refusal where a file or the disk is at fault. */
-async function told<T>(asked: Promise<Answer<T>>): Promise<T> {
+async function told<T>(asked: Promise<ShellAnswer<T>>): Promise<T> {
   const answer = await asked;
   if (!answer.ok) throw new Refusal(answer.message);
   return answer.value;

@@ -1,5 +1,5 @@
 import { createBridge } from '../../../electron/bridge';
-import type { Answer } from '../../../shared-types/ipc';
+import type { ShellAnswer } from '../../../shared-types/ipc';
 
 // Bundled and put into the page before it loads: the bridge of the preload, over a transport that
 // Playwright offers in the place of Electron's messages.
@@ -8,7 +8,7 @@ type Listener = (payload: unknown) => void;
 
 declare global {
   interface Window {
-    evenrackCall(channel: string, request: unknown): Promise<Answer>;
+    evenrackCall(channel: string, request: unknown): Promise<ShellAnswer>;
     evenrackTell(event: string, payload: unknown): void;
   }
 }

@@ -1,7 +1,7 @@
 import { join } from 'node:path';
 import type { Browser, Page } from '@playwright/test';
 import { build } from 'esbuild';
-import type { Answer, EventPayload } from '../../../shared-types/ipc';
+import type { ShellAnswer, EventPayload } from '../../../shared-types/ipc';
 import type { Channel, EventName } from '../../../shared-types/ipcNames';
 import { program } from './program';
 
@@ -47,7 +47,7 @@ export class Shell {
   }
 
   /** What the shell answers to a call of the page. */
-  answer(channel: Channel, request: unknown): Promise<Answer> {
+  answer(channel: Channel, request: unknown): Promise<ShellAnswer> {
     if (!channelNames.includes(channel)) throw new Error(`no channel is named ${channel}`);
     return answer(this.api.handlers, channel, request);
   }
