@@ -19,6 +19,7 @@ import {
   randomisationTest,
   sensitivityOf,
   covariateSlopesOf,
+  answersOf,
   statements,
 } from '../../../renderer/engine/findings';
 import {
@@ -93,6 +94,7 @@ export const findingsVerb: Verb = {
         index: findings.question.index,
         days: findings.question.days,
       },
+      answers: answersOf(findings),
       statements: statements(findings),
       paragraph: paragraph(findings),
       primary: findings.primary,

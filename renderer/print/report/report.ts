@@ -12,6 +12,7 @@ import type { Paper } from '../paper';
 import { dataTable } from './dataTable';
 import {
   meansFigure,
+  plantsFigure,
   quantileFigure,
   residualFigure,
   sensitivityFigure,
@@ -20,6 +21,7 @@ import {
 } from './figures';
 import { FIGURE, listHtml, paragraphsHtml, section, tableHtml } from './parts';
 import { analysisHtml, randomisationHtml } from './sections/analysis';
+import { answersHtml } from './sections/answers';
 import { cautionsHtml, incidentsHtml } from './sections/cautions';
 import { checksHtml } from './sections/checks';
 import { growthHtml } from './sections/growth';
@@ -50,7 +52,7 @@ export function reportHtml(input: ReportInput): string {
     plan
       ? section('Question', paragraphsHtml([plan.trial?.question || 'None was written down.']))
       : paragraphsHtml(['Findings of a table from a trial that was not planned here.']),
-    section('What was found', wordsHtml(findings)),
+    section('What was found', [answersHtml(findings), wordsHtml(findings)]),
     section('Did position do it?', positionHtml(findings)),
     section('Analysis', analysisHtml(findings, lengthsOf(plan))),
     plan ? section('Over time', growthHtml(plan, findings)) : null,
@@ -80,6 +82,7 @@ export function reportFigures(findings: Findings): Figure[] {
   const size = { width: FIGURE };
   const tested = findings.design.tested.map((role) => role.column);
   return [
+    plantsFigure(findings, size),
     sensitivityFigure(findings, size),
     ...findings.primary.result.means
       .filter((m) => m.of.every((name) => tested.includes(name)))

@@ -34,6 +34,12 @@ export function reportCss(paper: Paper): string {
   .shelf svg { width: 100%; max-height: 76mm; }
   p:has(+ figure), p:has(+ table) { break-after: avoid; }
   figcaption { font-size: 8.5pt; color: #333; }
+  .answers { display: grid; grid-template-columns: 1fr 1fr; gap: 3mm; margin: 2mm 0 3mm; }
+  .answer { border: .3mm solid #000; border-radius: 1mm; padding: 2mm 3mm; break-inside: avoid; }
+  .answer p { margin: 0 0 .5mm; }
+  .answer .of { font-size: 8.5pt; color: #333; }
+  .answer .headline { font-size: 13pt; font-weight: 700; line-height: 1.2; }
+  @media screen and (max-width: 600px) { .answers { grid-template-columns: 1fr; } }
   .pair { display: grid; grid-template-columns: 1fr 1fr; gap: 4mm; }
   @media screen { body { padding: 8mm; } }
 `;
