@@ -36,24 +36,31 @@ export function useTreatedView(): readonly [TreatedView, (view: TreatedView) => 
 
 const BARE: TreatedView = { as: 'bare' };
 
-/** Stages that look at lamps and water. */
-const SHOWS: Record<Stage, boolean> = {
-  rack: true,
-  light: true,
-  flood: true,
-  trial: false,
-  layout: false,
-  chart: false,
-  records: false,
-  findings: false,
+/** How each stage sees the rack: as one chooses, as it stands once treatments are given, or as drawn. */
+const SEES: Record<Stage, 'chosen' | 'standing' | 'drawn'> = {
+  rack: 'chosen',
+  light: 'chosen',
+  flood: 'chosen',
+  trial: 'drawn',
+  layout: 'standing',
+  chart: 'standing',
+  records: 'standing',
+  findings: 'standing',
 };
 
 /** A plan with its rack as this stage is to show it; the plan itself where that is the rack as drawn. */
 export function useAsShown(plan: Plan | null): Plan | null {
   const stage = useSession((s) => s.stage);
-  const [view] = useTreatedView();
-  return useMemo(
-    () => (plan && SHOWS[stage] ? planAsTreated(plan, view) : plan),
-    [plan, stage, view],
-  );
+  const [chosen] = useTreatedView();
+  return useMemo(() => {
+    if (!plan) return null;
+    switch (SEES[stage]) {
+      case 'chosen':
+        return planAsTreated(plan, chosen);
+      case 'standing':
+        return hasSettings(plan.trial) ? planAsTreated(plan, standingView(plan)) : plan;
+      case 'drawn':
+        return plan;
+    }
+  }, [plan, stage, chosen]);
 }

@@ -50,5 +50,6 @@ export function unbroken(text: string): string {
   return text
     .replace(/\bp ([<=]) (?=[0-9])/g, 'p\u00a0$1\u00a0')
     .replace(/(?<=[0-9]) (?=%)/g, '\u00a0')
+    .replace(/\([−-]?[0-9.]+ to [^)]{1,16}\)/g, (range) => range.replaceAll(' ', '\u00a0'))
     .replace(/\bF (?=[0-9])/g, 'F\u00a0');
 }
