@@ -64,6 +64,6 @@ it('sees pots that reach a lamp, and none that end below it', () => {
 
 it('holds the water against the pot that it wets first, whichever is the first of the tray', () => {
   const notice = told(repotted({ potHeightMm: 20 }), 'pot-rim-wet');
-  expect(notice?.text).toMatch(/^At pot 1A-\w\d the water comes to .*; that pot is 20 mm high/);
+  expect(notice?.text).toMatch(/^At pot 1A-\w\d the water comes to .*, and that pot is 20 mm high/);
   expect(kinds(drawnWithWater())).not.toContain('pot-rim-wet');
 });
