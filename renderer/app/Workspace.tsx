@@ -5,8 +5,9 @@ import { noticesOf } from '../derive';
 import { blindNotices, blindPlan } from '../derive/records/secondEntry';
 import type { Host } from '../host/host';
 import { useBlinded } from '../panes/chart';
+import { RACK_SHOWN } from '../panes/findings';
 import { useLightShown } from '../panes/light';
-import { usePlanStore, useSession } from '../store/context';
+import { useKept, usePlanStore, useSession } from '../store/context';
 import { useAsShown } from '../store';
 import { useCurrentOutcome } from '../store/findingsContext';
 import { HostContext } from '../store/hostContext';
@@ -48,14 +49,18 @@ export function Workspace(props: {
   const notices = judgement.ok ? judgement.value : NONE;
   const light = useLightShown(stage === 'light');
   const blinded = useBlinded();
+  const [rackShown] = useKept(RACK_SHOWN);
   const look = useMemo(
     () =>
       asShown
         ? attempt(() =>
-            view.look(blind ? blindPlan(asShown) : asShown, notices, outcome, light, blinded),
+            view.look(
+              blind ? blindPlan(asShown) : asShown,
+              ...([notices, outcome, light, blinded, rackShown] as const),
+            ),
           )
         : null,
-    [asShown, blind, notices, outcome, view, light, blinded],
+    [asShown, blind, notices, outcome, view, light, blinded, rackShown],
   );
   if (!plan || !look) return null;
   const { Toolbar, Side, Legend } = view;

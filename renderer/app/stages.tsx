@@ -5,7 +5,7 @@ import type { RackLook } from '../canvas';
 import { bareOf, ringedThings } from '../derive';
 import type { FindingsOutcome } from '../engine/findings';
 import { ChartSide, useBlinded } from '../panes/chart';
-import { FindingsLegend, FindingsSide, findingsLook } from '../panes/findings';
+import { FindingsLegend, FindingsSide, findingsLook, type RackShown } from '../panes/findings';
 import { FloodLegend, FloodSide, floodLook } from '../panes/flood';
 import { LayoutSide, layoutLook, TreatmentLegend } from '../panes/layout';
 import { LightLegend, lightLook, LightSide, placeReading, type LightShown } from '../panes/light';
@@ -22,7 +22,8 @@ export interface StageView {
   width: 'narrow' | 'middle' | 'wide';
   /**
    * `light`: how much of the light the pictures of the light stage show. `blinded`: whoever prints
-   * without treatments is shown none on the rack either.
+   * without treatments is shown none on the rack either. `rackShown`: what the rack beside the
+   * findings is coloured by.
    */
   look: (
     plan: Plan,
@@ -30,6 +31,7 @@ export interface StageView {
     outcome: FindingsOutcome | null,
     light: LightShown,
     blinded: boolean,
+    rackShown: RackShown,
   ) => RackLook;
   /** A click of the tool `reading` on a shelf seen from above. */
   onPlace?: (shelfId: string, xMm: number, yMm: number) => void;
@@ -68,6 +70,8 @@ function ChartLegend() {
   );
 }
 
+const FindingsKey = () => <FindingsLegend treatments={<TreatmentLegend />} />;
+
 export const stageViews: Record<Stage, StageView> = {
   rack: { Toolbar: RackToolbar, Side: RackInspector, Legend: null, width: 'narrow', look: onRack },
   light: {
@@ -97,7 +101,7 @@ export const stageViews: Record<Stage, StageView> = {
     Side: LayoutSide,
     Legend: TreatmentLegend,
     width: 'middle',
-    look: layoutLook,
+    look: (plan, notices) => asShown(plan, layoutLook(plan, notices)),
   },
   chart: {
     Toolbar: ViewSwitch,
@@ -105,20 +109,30 @@ export const stageViews: Record<Stage, StageView> = {
     Legend: ChartLegend,
     width: 'wide',
     look: (plan, notices, _outcome, _light, blinded) =>
-      (blinded ? blind : layoutLook)(plan, notices),
+      asShown(plan, (blinded ? blind : layoutLook)(plan, notices)),
   },
   records: {
     Toolbar: ViewSwitch,
     Side: RecordsSide,
     Legend: RecordsLegend,
     width: 'wide',
-    look: recordsLook,
+    look: (plan, notices) => asShown(plan, recordsLook(plan, notices)),
   },
   findings: {
     Toolbar: ViewSwitch,
     Side: FindingsSide,
-    Legend: FindingsLegend,
+    Legend: FindingsKey,
     width: 'wide',
-    look: findingsLook,
+    look: (plan, notices, outcome, _light, _blinded, rackShown) =>
+      asShown(
+        plan,
+        findingsLook(
+          plan,
+          notices,
+          outcome,
+          rackShown,
+          layoutLook(plan, notices).potPaint ?? new Map(),
+        ),
+      ),
   },
 };

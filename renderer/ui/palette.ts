@@ -62,6 +62,15 @@ const SIGNED_STOPS: readonly (readonly [number, number, number])[] = [
   [140, 80, 10],
 ];
 
+// From little to much: pale to dark earth, lightness falling all the way.
+const VALUE_STOPS: readonly (readonly [number, number, number])[] = [
+  [250, 244, 232],
+  [232, 205, 170],
+  [205, 150, 98],
+  [158, 92, 42],
+  [104, 48, 14],
+];
+
 function along(stops: readonly (readonly [number, number, number])[], share: number): string {
   const at = Math.min(1, Math.max(0, share)) * (stops.length - 1);
   const i = Math.min(stops.length - 2, Math.floor(at));
@@ -75,6 +84,11 @@ function along(stops: readonly (readonly [number, number, number])[], share: num
 /** Colour of a light level; 0 is the dimmest of the picture, 1 the brightest. */
 export function lightColour(share: number): string {
   return along(LIGHT_STOPS, share);
+}
+
+/** Colour of a measured value; 0 is the least of the picture, 1 the most. */
+export function valueColour(share: number): string {
+  return along(VALUE_STOPS, share);
 }
 
 /** Colour of a signed value; −1 far below, 0 as expected, 1 far above. */

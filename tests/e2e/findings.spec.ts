@@ -22,6 +22,17 @@ test('the findings say what differed, whether position did it, and lead from fig
   desktop,
 }) => {
   const page = await openFindings(desktop, example('basil'));
+  await expect(page.getByTestId('answers')).toContainText(
+    'Strong (2.2 mS/cm) grew the heaviest plants',
+  );
+  // A plant's dot leads to its pot, and the rack shows what one asks for.
+  await page.getByTestId('plants-figure').locator('a').first().press('Enter');
+  await shows(page.getByTestId('without-pots'), '1 selected pot');
+  const shown = page.getByTestId('rack-shown');
+  for (const what of ['Light', 'Growth', 'Treatment', 'Left over']) {
+    await shown.getByText(what, { exact: true }).click();
+    await expect(shown.locator('.is-chosen')).toHaveText(what);
+  }
   await shows(page.getByTestId('position-figure').locator('svg'));
   await shows(page.getByTestId('position-matrix'));
   const matrix = page.getByTestId('position-matrix');

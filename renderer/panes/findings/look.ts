@@ -4,26 +4,26 @@ import type { PotPaint, RackLook } from '../../canvas/look';
 import { DRAWN_MARK } from '../../canvas/potMarks';
 import { ringedThings } from '../../derive';
 import type { FindingsOutcome } from '../../engine/findings';
-import { signedColour } from '../../ui';
-import { fixed } from '../../words';
+import { shownOn, type RackShown } from './rackShown';
 
-/** Residuals beyond this many standard deviations get the end of the colour scale. */
-export const RESIDUAL_END = 2.5;
-
-/** What is left over at each pot once treatments, blocks and position are allowed for. */
+/** The pots coloured by what one wants to see beside the findings; `treatments`: as the layout has them. */
 export function findingsLook(
   plan: Plan,
   notices: readonly Notice[],
   outcome: FindingsOutcome | null,
+  what: RackShown,
+  treatments: ReadonlyMap<string, PotPaint>,
 ): RackLook {
-  const potPaint = new Map<string, PotPaint>();
-  if (outcome?.ok) {
-    for (const [id, residual] of outcome.findings.residuals) {
-      const share = residual / RESIDUAL_END;
+  const potPaint = new Map<string, PotPaint>(what === 'treatment' ? treatments : []);
+  const shown = shownOn(plan, outcome, what);
+  if (shown) {
+    const span = shown.to - shown.from;
+    for (const [id, value] of shown.values) {
+      const share = span > 0 ? (value - shown.from) / span : 0.5;
       potPaint.set(id, {
-        fill: signedColour(share),
-        ink: Math.abs(share) > 0.62 ? '#ffffff' : '#17211f',
-        letter: `${residual > 0 ? '+' : ''}${fixed(residual, 1)}`,
+        fill: shown.colour(share),
+        ink: shown.isDark(share) ? '#ffffff' : '#17211f',
+        letter: shown.text(value),
       });
     }
   }

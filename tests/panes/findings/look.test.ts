@@ -25,8 +25,11 @@ const notices: Notice[] = [
   { ...words, kind: 'light-uneven', severity: 'warn', stage: 'light', about: ['tray:t1'] },
 ];
 
+const lookAt = (of: typeof plan, all: Notice[]) =>
+  findingsLook(of, all, null, 'residual', new Map());
+
 it('rings what the findings themselves doubt, and leaves the rest to its own stage', () => {
-  expect([...findingsLook(plan, notices, null).ringed]).toEqual([['pot:t1:1:2', 'warn']]);
+  expect([...lookAt(plan, notices).ringed]).toEqual([['pot:t1:1:2', 'warn']]);
 });
 
 it('does not touch what other stages ring, whichever was looked at first', () => {
@@ -37,6 +40,6 @@ it('does not touch what other stages ring, whichever was looked at first', () =>
   ];
   const quiet = { ...plan, records: { ...plan.records, incidents: [] } };
   expect([...recordsLook(quiet, notices).ringed]).toEqual(all);
-  expect([...findingsLook(plan, notices, null).ringed]).toHaveLength(1);
+  expect([...lookAt(plan, notices).ringed]).toHaveLength(1);
   expect([...ringedThings(notices)]).toEqual(all);
 });

@@ -1,0 +1,132 @@
+import type { Plan } from '../../../shared-types/plan';
+import { planAsGrown, ppfdByPotOf, startByPotOf } from '../../derive';
+import { COLUMN, type Findings, type FindingsOutcome } from '../../engine/findings';
+import type { Kept } from '../../store/context';
+import { lightColour, signedColour, valueColour } from '../../ui';
+import { figures, fixed } from '../../words';
+
+/** What the pots of the rack are coloured by, beside the findings. */
+export const racksShown = ['treatment', 'light', 'start', 'harvest', 'growth', 'residual'] as const;
+export type RackShown = (typeof racksShown)[number];
+
+export const rackShownWords: Record<RackShown, string> = {
+  treatment: 'Treatment',
+  light: 'Light',
+  start: 'Start',
+  harvest: 'Result',
+  growth: 'Growth',
+  residual: 'Left over',
+};
+
+export const RACK_SHOWN: Kept<RackShown> = { name: 'rack beside findings', initial: 'harvest' };
+
+/** Residuals beyond this many standard deviations get the end of the colour scale. */
+const RESIDUAL_END = 2.5;
+
+/** Values of the pots on one scale over all shelves, with the colours that show them. */
+export interface Shown {
+  label: string;
+  unit: string;
+  values: ReadonlyMap<string, number>;
+  /** Ends of the scale; a value beyond them has the colour of the end. */
+  from: number;
+  to: number;
+  colour: (share: number) => string;
+  /** Whether a figure on that colour is to be white. */
+  isDark: (share: number) => boolean;
+  text: (value: number) => string;
+}
+
+/** What there is to show: nothing of the start without weighings then, no treatment without a layout. */
+export function racksOf(plan: Plan, outcome: FindingsOutcome | null): RackShown[] {
+  const hasStart = startByPotOf(plan).size > 0;
+  return racksShown.filter((shown) => {
+    switch (shown) {
+      case 'treatment':
+        return plan.layout !== null;
+      case 'light':
+        return ppfdByPotOf(plan).size > 0;
+      case 'start':
+        return hasStart;
+      case 'growth':
+        return hasStart && outcome?.ok === true && outcome.findings.question.index === 'final';
+      case 'harvest':
+      case 'residual':
+        return outcome?.ok === true;
+    }
+  });
+}
+
+/** The values of one picture; null for treatments, which are no values, and where there are none. */
+export function shownOn(
+  plan: Plan,
+  outcome: FindingsOutcome | null,
+  what: RackShown,
+): Shown | null {
+  const findings = outcome?.ok ? outcome.findings : null;
+  switch (what) {
+    case 'treatment':
+      return null;
+    case 'light':
+      return scaled('Light at each pot', 'µmol m⁻² s⁻¹', ppfdByPotOf(planAsGrown(plan)), {
+        colour: lightColour,
+        isDark: (share) => share < 0.5,
+      });
+    case 'start':
+      return scaled('At the start', findings?.response.unit ?? '', startByPotOf(plan));
+    case 'harvest':
+      return findings && scaled(findings.response.name, findings.response.unit, resultOf(findings));
+    case 'growth': {
+      const start = startByPotOf(plan);
+      return (
+        findings &&
+        scaled(
+          `${findings.response.name}: more than at the start`,
+          findings.response.unit,
+          new Map(
+            [...resultOf(findings)].flatMap(([id, value]) => {
+              const before = start.get(id);
+              return before === undefined ? [] : [[id, value - before] as const];
+            }),
+          ),
+        )
+      );
+    }
+    case 'residual':
+      return (
+        findings && {
+          ...{ label: 'Above or below what the analysis expects', unit: 'standard deviations' },
+          ...{ values: findings.residuals, from: -RESIDUAL_END, to: RESIDUAL_END },
+          colour: (share) => signedColour(share * 2 - 1),
+          isDark: (share) => Math.abs(share * 2 - 1) > 0.62,
+          text: (value) => `${value > 0 ? '+' : ''}${fixed(value, 1)}`,
+        }
+      );
+  }
+}
+
+function resultOf({ table, pots }: Findings): Map<string, number> {
+  const values = table.columns[COLUMN.response] ?? [];
+  return new Map(
+    pots.flatMap(({ id }, row) => {
+      const value = values[row];
+      return typeof value === 'number' ? [[id, value] as const] : [];
+    }),
+  );
+}
+
+/** From the least to the most of the values, so that all shelves share one scale. */
+function scaled(
+  label: string,
+  unit: string,
+  values: ReadonlyMap<string, number>,
+  look: Pick<Shown, 'colour' | 'isDark'> = {
+    colour: valueColour,
+    isDark: (share) => share > 0.55,
+  },
+): Shown | null {
+  if (values.size === 0) return null;
+  const all = [...values.values()];
+  const [from, to] = [Math.min(...all), Math.max(...all)];
+  return { ...look, label, unit, values, from, to, text: (value) => figures(value, 3) };
+}
