@@ -24,7 +24,7 @@ export const RACK_SHOWN: Kept<RackShown> = { name: 'rack beside findings', initi
 const RESIDUAL_END = 2.5;
 
 /** Values of the pots on one scale over all shelves, with the colours that show them. */
-export interface Shown {
+export interface ValuesShown {
   label: string;
   unit: string;
   values: ReadonlyMap<string, number>;
@@ -62,7 +62,7 @@ export function shownOn(
   plan: Plan,
   outcome: FindingsOutcome | null,
   what: RackShown,
-): Shown | null {
+): ValuesShown | null {
   const findings = outcome?.ok ? outcome.findings : null;
   switch (what) {
     case 'treatment':
@@ -120,11 +120,11 @@ function scaled(
   label: string,
   unit: string,
   values: ReadonlyMap<string, number>,
-  look: Pick<Shown, 'colour' | 'isDark'> = {
+  look: Pick<ValuesShown, 'colour' | 'isDark'> = {
     colour: valueColour,
     isDark: (share) => share > 0.55,
   },
-): Shown | null {
+): ValuesShown | null {
   if (values.size === 0) return null;
   const all = [...values.values()];
   const [from, to] = [Math.min(...all), Math.max(...all)];
