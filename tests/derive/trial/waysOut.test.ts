@@ -66,6 +66,19 @@ describe('ways out of one shelf a lamp', () => {
     expect(parted).toMatchObject({ unit: 'bay', unitCount: 6, errorDf: 4 });
   });
 
+  it('count the lamps that are taken down and those hung in their place', () => {
+    const before = lit.rack.shelves.flatMap(({ lamps }) => lamps).length;
+    // Two boards cut each lamp into three.
+    expect(wayOf(lit, 'boards across each shelf').costs).toContain(
+      `${3 * before} short lamps in place of ${before}`,
+    );
+  });
+
+  it('say on the card what nobody has said of the factor', () => {
+    expect(wayOf(plan, 'in every tray').costs).toContain('only if lamp can be given pot by pot');
+    expect(wayOf(fourShelves(), 'Mix cress').costs).toEqual(['nothing to buy']);
+  });
+
   it('have a skeleton that adds up to all units less one', () => {
     for (const one of [...ways, ...waysOutOf(lit)]) {
       expect(one.skeleton.reduce((sum, row) => sum + row.df, 0)).toBe(one.pots - 1);

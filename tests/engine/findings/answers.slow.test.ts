@@ -72,6 +72,27 @@ describe('the answers', () => {
     );
   });
 
+  it('say what an answer depends on where factors act on each other', () => {
+    const [feed, cultivar] = smallBasil().trial.factors;
+    const crossed = grown((i, levels) => {
+      const strong = feed?.levels.at(-1)?.id === levels[feed?.id ?? ''];
+      const first = cultivar?.levels[0]?.id === levels[cultivar?.id ?? ''];
+      return 30 + odd(i) / 4 + (strong ? 10 : 0) + (strong && first ? 20 : 0);
+    });
+    expect(answerOn(crossed, 'Feed').why).toMatch(/It depends on cultivar\.$/);
+    expect(answerOn(small, 'Feed').why).not.toContain('depends');
+  });
+
+  it('name no best level where all are compared with a control alone', () => {
+    const plan = smallBasil();
+    const factors = plan.trial.factors.map((factor) =>
+      factor.name === 'feed' ? { ...factor, control: factor.levels[1]?.id ?? '' } : factor,
+    );
+    const feed = answerOn(findingsOf({ ...plan, trial: { ...plan.trial, factors } }), 'Feed');
+    expect(feed.headline).not.toMatch(/heaviest/);
+    expect(feed.headline).toMatch(/ (above|over) /);
+  });
+
   it('say nothing about a factor that was not replicated', () => {
     const lamp = answerOn(findingsOf(example('two-lamps')), 'Lamp');
     expect(lamp).toMatchObject({

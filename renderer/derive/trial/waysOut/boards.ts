@@ -1,3 +1,4 @@
+import type { Plan } from '../../../../shared-types/plan';
 import type { Board, Shelf } from '../../../../shared-types/rack';
 import type { Factor } from '../../../../shared-types/trial';
 import { bind, together, type BoundCommand } from '../../../document';
@@ -5,6 +6,7 @@ import { addBoard, partLamps, redesign } from '../../../document/commands';
 import { cutHoles } from '../../../document/edits/boards';
 import { newBoard } from '../../../document/new';
 import { baysOf } from '../../../engine/geometry';
+import { crossingsOf } from '../../../engine/lamps';
 import { FEWEST_ERROR_DF } from '../../../engine/trial';
 import { plural } from '../../../words';
 import { designsFor } from './split';
@@ -52,8 +54,9 @@ function partedInto(bays: number, factor: Factor, today: Today): WayOut | null {
     return (
       wayBy(command, factor.id, today, ({ unitCount }, after) => {
         const lost = measured(plan) - measured(after);
-        const lampCount = after.rack.shelves.flatMap((shelf) => shelf.lamps).length;
-        const hung = lampCount - plan.rack.shelves.flatMap((shelf) => shelf.lamps).length;
+        const [before, hung] = [lampIds(plan), lampIds(after)];
+        const gone = [...before].filter((id) => !hung.has(id)).length;
+        const short = [...hung].filter((id) => !before.has(id)).length;
         const where = blocks.by === 'shelf' ? 'within each shelf' : 'over all bays';
         return {
           title:
@@ -61,7 +64,7 @@ function partedInto(bays: number, factor: Factor, today: Today): WayOut | null {
           says: `${unitCount} bays, each with lamps of its own; ${factor.name} is shuffled ${where}.`,
           costs: [
             plural(boardCount, 'board'),
-            ...(hung > 0 ? [`short lamps in place of ${hung} long ones`] : []),
+            ...(short > 0 ? [`${plural(short, 'short lamp')} in place of ${gone}`] : []),
             ...(lost > 0 ? [`${plural(lost, 'pot')} fewer`] : []),
           ],
           price: 2 + boardCount / 100 + lost / 1000,
@@ -69,11 +72,18 @@ function partedInto(bays: number, factor: Factor, today: Today): WayOut | null {
       }) ?? []
     );
   });
-  return ways.reduce<WayOut | null>(
+  // A lamp that cannot be had shorter would hang through a board.
+  const whole = ways.filter(({ after: { rack } }) =>
+    rack.shelves.every((shelf) => crossingsOf(shelf, rack.lampKinds).length === 0),
+  );
+  return whole.reduce<WayOut | null>(
     (best, way) => (best && errorDf(best, factor) >= errorDf(way, factor) ? best : way),
     null,
   );
 }
+
+const lampIds = ({ rack }: Plan): Set<string> =>
+  new Set(rack.shelves.flatMap((shelf) => shelf.lamps.map(({ id }) => id)));
 
 /** The commands that stand the boards, shelf by shelf. */
 const partingOf = (bays: number, shelves: readonly Shelf[]): BoundCommand[] =>

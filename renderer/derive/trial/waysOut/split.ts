@@ -49,8 +49,8 @@ function splitOnto(factor: Factor, unit: 'tray' | 'pot', today: Today): WayOut |
           unit === 'pot'
             ? `Mix ${mixed(factor)} in every tray`
             : `Give each tray its own ${factor.name}`,
-        says: `${each} ${unit}s a level, shuffled ${within(blocks, scheme)}.${onlyIf(factor, unit)}`,
-        costs: ['nothing to buy'],
+        says: `${each} ${unit}s a level, shuffled ${within(blocks, scheme)}.`,
+        costs: ['nothing to buy', ...onlyIf(factor, unit)],
         price: unit === 'pot' ? 0 : 1,
       };
     });
@@ -64,8 +64,8 @@ const mixed = ({ levels, name }: Factor): string =>
   levels.length <= 3 ? list(levels.map((level) => level.name)) : `all levels of ${name}`;
 
 /** What is not known of a factor of which nobody said what it is applied through. */
-const onlyIf = ({ appliedThrough, name }: Factor, unit: 'tray' | 'pot'): string =>
-  appliedThrough === undefined ? ` Only if ${name} can be given ${unit} by ${unit}.` : '';
+const onlyIf = ({ appliedThrough, name }: Factor, unit: 'tray' | 'pot'): string[] =>
+  appliedThrough === undefined ? [`only if ${name} can be given ${unit} by ${unit}`] : [];
 
 function within(blocks: Blocks, scheme: Scheme): string {
   if (!schemeUsesBlocks(scheme) || blocks.by === 'none') return 'over the whole rack';

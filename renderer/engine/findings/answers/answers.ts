@@ -2,6 +2,7 @@ import { unitWords } from '../../../../shared-types/trial';
 import { capital, list, plural } from '../../../words';
 import type { Findings } from '../findings';
 import { judges, mainComparison } from '../position/sensitivity';
+import { controlOf } from '../planned';
 import type { FactorRole } from '../roles';
 import { isRatio, saidDifference, saidInterval } from '../scale';
 import { termOf } from '../statements/terms';
@@ -73,7 +74,9 @@ function factorAnswer(findings: Findings, role: FactorRole): Answer {
     headline: headline(findings, role, pairs, widest, sure),
     figure: widest ? figureOf(findings, widest, clear) : '',
     sure,
-    why: whyOf(findings, role, clear),
+    why: [whyOf(findings, role, clear), dependsOn(findings, role)]
+      .filter((part) => part !== '')
+      .join(' '),
   };
 }
 
@@ -87,6 +90,8 @@ function headline(
   const { name } = role.factor;
   if (!widest || sure === 'cannot-tell') return `No clear difference in ${name}`;
   if (sure === 'leaning') return `Perhaps ${widest.high} over ${widest.low}`;
+  // Beside a control only pairs with it are compared: none of them says which is best of all.
+  if (controlOf(role) !== null) return capital(`${widest.high} above ${widest.low}`);
   // What cannot be told from the highest level shares its place.
   const beside = pairs
     .filter(
@@ -131,7 +136,7 @@ function whyOf(findings: Findings, role: FactorRole, clear: boolean): string {
   const place =
     agree < ps.length
       ? `Place may matter: ${agree} of ${ps.length} corrections for place say the same.`
-      : clear
+      : clear && role.unit === 'pot'
         ? `Plants, not place: the same under ${every} corrections for place.`
         : `The same under ${every} corrections for place.`;
   return [over, place].filter((part) => part !== '').join(' ');
@@ -149,14 +154,26 @@ function notReplicated(role: FactorRole): Answer {
   };
 }
 
-/** Interactions that show, each; of the others that none does. */
-function interactionAnswers(findings: Findings): Answer[] {
+/** An answer over all levels of another factor need not hold at each of them. */
+function dependsOn(findings: Findings, { column }: FactorRole): string {
+  const others = interactionsOf(findings)
+    .filter(({ parts, p }) => p < findings.alpha && parts.includes(column))
+    .flatMap(({ parts }) => parts.filter((part) => part !== column));
+  return others.length === 0 ? '' : `It depends on ${list([...new Set(others)])}.`;
+}
+
+function interactionsOf(findings: Findings): { parts: string[]; p: number }[] {
   const columns = findings.design.tested.map((role) => role.column);
-  const terms = findings.primary.result.terms.flatMap(({ term, p }) => {
+  return findings.primary.result.terms.flatMap(({ term, p }) => {
     const parts = term.split(' × ');
     const own = parts.length > 1 && parts.every((part) => columns.includes(part));
-    return own && p !== null ? [{ term, parts, p }] : [];
+    return own && p !== null ? [{ parts, p }] : [];
   });
+}
+
+/** Interactions that show, each; of the others that none does. */
+function interactionAnswers(findings: Findings): Answer[] {
+  const terms = interactionsOf(findings);
   const shown = terms.filter(({ p }) => p < findings.alpha);
   const others = terms.filter(({ p }) => p >= findings.alpha);
   const answers = shown.map(({ parts, p }): Answer => ({
@@ -179,7 +196,8 @@ function interactionAnswers(findings: Findings): Answer[] {
       about: 'interaction',
       headline: `No clear sign of it: ${which}`,
       figure: '',
-      sure: sureOf(least, findings.alpha),
+      // The least of several is small by chance alone: Bonferroni.
+      sure: sureOf(least * others.length, findings.alpha),
       why: 'The combined means show how much could still hide here.',
     },
   ];

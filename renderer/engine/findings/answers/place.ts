@@ -7,8 +7,10 @@ const PER_UMOL = 10;
 
 /** Whether light and edge went with the values, whatever the treatments did; [] where nothing varies. */
 export function placeAnswer(findings: Findings): Answer[] {
-  const { light, edge, alpha } = findings;
+  const { light, edge } = findings;
   if (!light && !edge) return [];
+  // Two looks at place must not cry twice as often as one: Bonferroni.
+  const alpha = findings.alpha / (light && edge ? 2 : 1);
   const lit = light !== null && light.p < alpha;
   const edged = edge !== null && edge.p < alpha;
   const lightWords =

@@ -11,26 +11,25 @@ interface Rehearsed {
 
 /** The rehearsals of one plan and of its ways out, as they come; another plan begins anew. */
 export function useRehearsed(plan: Plan | null, result: RehearsalReport | null) {
-  const begun = useRef('');
+  // A result belongs to the plan that it was begun for, whatever has been edited since.
+  const begun = useRef<{ of: string; plan: Plan | null } | null>(null);
   const [kept, setKept] = useState<{ plan: Plan | null; all: Rehearsed[] }>({ plan, all: [] });
-  const all = kept.plan === plan ? kept.all : [];
   useEffect(() => {
-    if (!result || begun.current === '') return;
-    const of = begun.current;
+    const from = begun.current;
+    if (!result || !from) return;
+    const { of } = from;
     setKept((before) => ({
-      plan,
+      plan: from.plan,
       all: [
-        ...(before.plan === plan ? before.all.filter((one) => one.of !== of) : []),
+        ...(before.plan === from.plan ? before.all.filter((one) => one.of !== of) : []),
         { of, report: result },
       ],
     }));
-    // A result belongs to the plan that was shown as it came.
-    // eslint-disable-next-line react-hooks/exhaustive-deps
   }, [result]);
   return {
-    all,
+    all: kept.plan === plan ? kept.all : [],
     begin: (of: string) => {
-      begun.current = of;
+      begun.current = { of, plan };
     },
   };
 }
