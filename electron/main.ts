@@ -17,7 +17,7 @@ import { Recents } from './services/recents';
 import { Recovery } from './services/recovery';
 import {
   confine,
-  denyPermissions,
+  confinePermissions,
   printWindowOptions,
   windowOptions,
 } from './services/windowPolicy';
@@ -107,7 +107,7 @@ async function start(): Promise<void> {
     }
   }
   serveApp(protocol, join(here, '..', 'renderer'));
-  denyPermissions(session.defaultSession);
+  confinePermissions(session.defaultSession);
   listenForRequests(ipcMain, shell.handlers, isOurs);
   Menu.setApplicationMenu(
     Menu.buildFromTemplate(

@@ -37,7 +37,7 @@ export const keptCopy = z.strictObject({
 });
 
 export const textKind = z.enum(['plan', 'table', 'lamp']);
-export const exportKind = z.enum(['csv', 'svg', 'html', 'json', 'text']);
+export const exportKind = z.enum(['csv', 'svg', 'png', 'html', 'json', 'text']);
 export const menuAction = z.enum(['new', 'open', 'save', 'save-as', 'undo', 'redo']);
 
 /** Requests from the window, by channel. */

@@ -27,6 +27,7 @@ const saveFilters: Record<ExportKind | 'plan' | 'pdf', FileFilter> = {
   plan: { name: 'Evenrack plan', extensions: ['evenrack', 'json'] },
   csv: { name: 'Table (CSV)', extensions: ['csv'] },
   svg: { name: 'Drawing (SVG)', extensions: ['svg'] },
+  png: { name: 'Picture (PNG)', extensions: ['png'] },
   html: { name: 'Page (HTML)', extensions: ['html'] },
   json: { name: 'Data (JSON)', extensions: ['json'] },
   text: { name: 'Text', extensions: ['txt'] },

@@ -46,10 +46,14 @@ export function confine(contents: Pick<WebContents, 'on' | 'setWindowOpenHandler
   contents.on('will-attach-webview', (event) => event.preventDefault());
 }
 
-/** The app needs no camera, no location and no other right that a page can ask for. */
-export function denyPermissions(
+/** To copy at a click. The app needs no camera, no location and no other right that a page can ask for. */
+const GRANTED = 'clipboard-sanitized-write';
+
+export function confinePermissions(
   session: Pick<Session, 'setPermissionRequestHandler' | 'setPermissionCheckHandler'>,
 ): void {
-  session.setPermissionRequestHandler((_contents, _permission, decide) => decide(false));
-  session.setPermissionCheckHandler(() => false);
+  session.setPermissionRequestHandler((_contents, permission, decide) =>
+    decide(permission === GRANTED),
+  );
+  session.setPermissionCheckHandler((_contents, permission) => permission === GRANTED);
 }

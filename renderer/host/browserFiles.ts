@@ -30,6 +30,7 @@ const toSave: Record<SavedKind, { type: string; extensions: string[] }> = {
   plan: { type: 'application/json', extensions: ['.evenrack', '.json'] },
   csv: { type: 'text/csv', extensions: ['.csv'] },
   svg: { type: 'image/svg+xml', extensions: ['.svg'] },
+  png: { type: 'image/png', extensions: ['.png'] },
   html: { type: 'text/html', extensions: ['.html'] },
   json: { type: 'application/json', extensions: ['.json'] },
   text: { type: 'text/plain', extensions: ['.txt'] },

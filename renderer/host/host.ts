@@ -27,7 +27,7 @@ export interface RecentPlan {
 }
 
 export type TextKind = 'plan' | 'table' | 'lamp';
-export type ExportKind = 'csv' | 'svg' | 'html' | 'json' | 'text';
+export type ExportKind = 'csv' | 'svg' | 'png' | 'html' | 'json' | 'text';
 
 export interface Host {
   readonly kind: 'desktop' | 'browser';

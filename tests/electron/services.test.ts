@@ -10,7 +10,7 @@ import {
 import { windowPrinter, withPolicy } from '../../electron/services/printWindow';
 import {
   confine,
-  denyPermissions,
+  confinePermissions,
   printWindowOptions,
   windowOptions,
 } from '../../electron/services/windowPolicy';
@@ -49,15 +49,19 @@ test('the window stays on our page: no other address, no second window, no embed
   expect(open?.({} as never)).toEqual({ action: 'deny' });
 });
 
-test('every permission is denied', () => {
+test('a page may put something on the clipboard, and is denied every other right', () => {
   const decided: boolean[] = [];
-  denyPermissions({
-    setPermissionRequestHandler: (ask) =>
-      ask?.({} as never, 'geolocation', (granted) => decided.push(granted), {} as never),
-    setPermissionCheckHandler: (check) =>
-      decided.push(check?.(null, 'clipboard-read', '', {} as never) ?? true),
+  const asked = ['clipboard-sanitized-write', 'clipboard-read', 'geolocation'] as const;
+  confinePermissions({
+    setPermissionRequestHandler: (ask) => {
+      for (const right of asked)
+        ask?.({} as never, right, (granted) => decided.push(granted), {} as never);
+    },
+    setPermissionCheckHandler: (check) => {
+      for (const right of asked) decided.push(check?.(null, right, '', {} as never) ?? false);
+    },
   });
-  expect(decided).toEqual([false, false]);
+  expect(decided).toEqual([true, false, false, true, false, false]);
 });
 
 test('the menu offers every action once, and leaves the keys to the window', () => {

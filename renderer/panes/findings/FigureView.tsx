@@ -1,19 +1,12 @@
 import { useEffect, useMemo, useRef, useState } from 'react';
-import { figureFile, type Figure, type FigureSize } from '../../print/report';
+import type { Figure, FigureSize } from '../../print/report';
 import { useSession } from '../../store/context';
-import { useFindingsCurrent } from '../../store/findingsContext';
-import { useHostOffer } from '../../store/hostContext';
-import { Button } from '../../ui';
-
-/** Width of a figure that is saved as a file. */
-const FILE_WIDTH = 640;
+import { TakeFigure } from './TakeAway';
 
 /** A figure at the width of its place. A click, or Enter, on a pot selects it on the rack. */
 export function FigureView(props: { draw: (size: FigureSize) => Figure | null; testId?: string }) {
   const { draw } = props;
   const select = useSession((s) => s.select);
-  const host = useHostOffer();
-  const current = useFindingsCurrent();
   const frame = useRef<HTMLDivElement>(null);
   const [width, setWidth] = useState(0);
   useEffect(() => {
@@ -48,19 +41,7 @@ export function FigureView(props: { draw: (size: FigureSize) => Figure | null; t
         }}
         dangerouslySetInnerHTML={{ __html: oneTabStop(figure?.svg ?? '') }}
       />
-      {figure ? (
-        <Button
-          tone="quiet"
-          className="findings-save"
-          disabled={!current}
-          onClick={() => {
-            const file = draw({ width: FILE_WIDTH });
-            if (file) void host.exportText(`${file.name}.svg`, 'svg', figureFile(file));
-          }}
-        >
-          Save SVG…
-        </Button>
-      ) : null}
+      {figure ? <TakeFigure label={figure.label} draw={draw} /> : null}
     </figure>
   );
 }

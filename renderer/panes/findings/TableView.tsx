@@ -1,6 +1,7 @@
 import type { FindingsTable, ReportCell } from '../../print/report';
 import { useSession } from '../../store/context';
 import { Table } from '../../ui';
+import { TakeTable } from './TakeAway';
 
 /** One of the findings' tables; a row about a pot leads to it on the rack. */
 export function TableView({ table, testId }: { table: FindingsTable | null; testId?: string }) {
@@ -11,6 +12,7 @@ export function TableView({ table, testId }: { table: FindingsTable | null; test
   const clickable = rows.some((row) => potOf(row) !== undefined);
   return (
     <div className="findings-table">
+      <TakeTable table={table} />
       <Table<(typeof rows)[number]>
         caption={table.caption}
         showCaption

@@ -1,21 +1,22 @@
-import { writeDelimited } from '../../tables';
+import { writeDelimited, type CellOut } from '../../tables';
 import type { FindingsTable } from './cells';
 
 /** All tables in one file: a line with each table's caption, then its head and rows. RFC 4180. */
 export function tablesCsv(tables: readonly FindingsTable[]): string {
-  const blocks = tables.map((table) =>
-    writeDelimited([
-      [table.caption],
-      heads(table),
-      ...table.rows.map((row) =>
-        // What stands in words where others have an interval still takes both columns.
-        row.flatMap(
-          (cell, k) => cell.ends ?? (isInterval(table, k) ? [cell.value, null] : [cell.value]),
-        ),
+  return tables.map((table) => writeDelimited([[table.caption], ...linesOf(table)])).join('\r\n');
+}
+
+/** Head and rows of a table as full figures. */
+export function linesOf(table: FindingsTable): CellOut[][] {
+  return [
+    heads(table),
+    ...table.rows.map((row) =>
+      // What stands in words where others have an interval still takes both columns.
+      row.flatMap(
+        (cell, k) => cell.ends ?? (isInterval(table, k) ? [cell.value, null] : [cell.value]),
       ),
-    ]),
-  );
-  return blocks.join('\r\n');
+    ),
+  ];
 }
 
 /** An interval takes two columns, one for each end. */

@@ -1,3 +1,4 @@
+export { copiedTable, type CopiedTable } from './copied';
 export { tablesCsv } from './csv';
 export * from './figures';
 export { dataTable } from './dataTable';
