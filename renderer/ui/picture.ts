@@ -2,7 +2,7 @@
 const DOTS = 3;
 
 /** A drawing in SVG, with width and height in px, as a picture in PNG. */
-export async function pictureOf(svg: string): Promise<Blob> {
+export async function pngOf(svg: string): Promise<Blob> {
   const image = new Image();
   image.src = `data:image/svg+xml;charset=utf-8,${encodeURIComponent(svg)}`;
   await image.decode();

@@ -8,7 +8,7 @@ import {
 } from '../../print/report';
 import { useFindingsCurrent } from '../../store/findingsContext';
 import { useHostOffer } from '../../store/hostContext';
-import { Button, copyToClipboard, pictureOf } from '../../ui';
+import { Button, copyToClipboard, pngOf } from '../../ui';
 import { reasonOf } from '../../words';
 
 /** Width of a figure that leaves the window, px. */
@@ -26,7 +26,7 @@ export function TakeFigure(props: { label: string; draw: (size: FigureSize) => F
       of={props.label}
       acts={{
         Copy: taken(async (found) => {
-          await copyToClipboard({ 'image/png': pictureOf(figureFile(found)) });
+          await copyToClipboard({ 'image/png': pngOf(figureFile(found)) });
           return true;
         }, 'Copied.'),
         SVG: taken(
@@ -34,7 +34,7 @@ export function TakeFigure(props: { label: string; draw: (size: FigureSize) => F
           'Saved.',
         ),
         PNG: taken(async (found) => {
-          const picture = await pictureOf(figureFile(found));
+          const picture = await pngOf(figureFile(found));
           const bytes = new Uint8Array(await picture.arrayBuffer());
           return host.exportText(`${found.name}.png`, 'png', bytes);
         }, 'Saved.'),

@@ -1,7 +1,7 @@
 import { writeDelimited } from '../../tables';
 import { html } from '../html';
 import type { FindingsTable, ReportCell } from './cells';
-import { linesOf } from './csv';
+import { fullLines } from './csv';
 
 /** A table as it goes onto the clipboard: what reads text gets full figures, what reads HTML the words. */
 export interface CopiedTable {
@@ -18,7 +18,7 @@ export function copiedTable(table: FindingsTable): CopiedTable {
     (cells) => html`<tr>${cells.map((cell) => html`<td>${cellText(cell)}</td>`)}</tr>`,
   );
   return {
-    text: writeDelimited(linesOf(table), { separator: '\t', lineEnd: '\n' }),
+    text: writeDelimited(fullLines(table), { separator: '\t', lineEnd: '\n' }),
     html: html`<table><caption>${table.caption}</caption><thead><tr>${head}</tr></thead><tbody>${rows}</tbody></table>`
       .markup,
   };

@@ -3,11 +3,11 @@ import type { FindingsTable } from './cells';
 
 /** All tables in one file: a line with each table's caption, then its head and rows. RFC 4180. */
 export function tablesCsv(tables: readonly FindingsTable[]): string {
-  return tables.map((table) => writeDelimited([[table.caption], ...linesOf(table)])).join('\r\n');
+  return tables.map((table) => writeDelimited([[table.caption], ...fullLines(table)])).join('\r\n');
 }
 
 /** Head and rows of a table as full figures. */
-export function linesOf(table: FindingsTable): CellOut[][] {
+export function fullLines(table: FindingsTable): CellOut[][] {
   return [
     heads(table),
     ...table.rows.map((row) =>
