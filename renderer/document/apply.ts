@@ -4,10 +4,12 @@ import type { Plan } from '../../shared-types/plan';
 import { Refusal } from './command';
 import type { Command } from './command';
 import { checkLock } from './lock';
+import { checkOtherRuns, withRunsThatFit } from './otherRuns';
 import { PlantedRefusal } from './plantedConditions';
 import { findInconsistency } from './open/consistency';
 import { sayIssue } from './open/words';
 import { sayPlace } from './queries/place';
+import { hasRun, seenFrom } from './runs';
 
 export type Outcome =
   | { ok: true; plan: Plan; label: string }
@@ -22,13 +24,18 @@ export type Outcome =
 export function applyCommand<Args>(plan: Plan, command: Command<Args>, args: Args): Outcome {
   try {
     const label = command.label(args, plan);
-    const after = command.run(plan, args);
+    const ran = command.run(plan, args);
+    const after = withRunsThatFit(plan, ran);
     if (after !== plan) {
       // In this order: nobody lays out pots by figures that are no figures, and who is told that a
       // pot is planted need not hear which cross-reference that would break.
       checkFigures(plan, after);
-      checkLock(plan, after);
-      checkReferences(plan, after);
+      // As seen from one run, whichever the command leaves in hand.
+      const at = hasRun(after, plan.runId) ? plan.runId : after.runId;
+      const [was, is] = [seenFrom(plan, at), seenFrom(after, at)];
+      checkLock(was, is);
+      checkReferences(was, is);
+      checkOtherRuns(was, is);
     }
     return { ok: true, plan: after, label };
   } catch (error) {

@@ -1,5 +1,7 @@
 import { potsOfRack } from '../engine/geometry';
 import type { Plan } from '../../shared-types/plan';
+import type { Run } from '../../shared-types/run';
+import { runsOf, seenFromLast } from './runs';
 
 /** One part of a plan in which two states of it differ, each said in a few words. */
 export interface PlanDifference {
@@ -20,6 +22,9 @@ const parts: Record<Exclude<keyof Plan, 'format' | 'version' | 'nextId' | 'runId
   layout: 'Layout',
   plants: 'Plants',
   records: 'Records',
+  swap: 'Swapped levels',
+  earlierRuns: 'Earlier runs',
+  laterRuns: 'Later runs',
   acceptedNotices: 'Accepted notices',
 };
 
@@ -54,11 +59,14 @@ const sayings: Partial<Record<keyof typeof parts, (plan: Plan) => string>> = {
       count(Object.keys(records.marks).length, 'mark'),
       count(records.incidents.length, 'log entry', 'log entries'),
     ]),
+  earlierRuns: ({ earlierRuns = [] }) => sayRuns(earlierRuns),
+  laterRuns: ({ laterRuns = [] }) => sayRuns(laterRuns),
   acceptedNotices: (plan) => count(plan.acceptedNotices.length, 'notice'),
 };
 
 /** The parts in which two plans differ, in the order of the file; none: they hold the same. */
-export function comparePlans(mine: Plan, theirs: Plan): PlanDifference[] {
+export function comparePlans(here: Plan, there: Plan): PlanDifference[] {
+  const [mine, theirs] = [seenFromLast(here), seenFromLast(there)];
   return (Object.keys(parts) as (keyof typeof parts)[]).flatMap((key) => {
     if (sameContent(mine[key], theirs[key])) return [];
     const say = sayings[key] ?? (() => 'changed');
@@ -69,9 +77,18 @@ export function comparePlans(mine: Plan, theirs: Plan): PlanDifference[] {
   });
 }
 
-/** How many values a plan holds, all measurements together, without second entries. */
+const sayRuns = (runs: readonly Run[]): string =>
+  list([
+    count(runs.length, 'run'),
+    count(
+      runs.reduce((sum, { records }) => sum + countValues(records.values), 0),
+      'value',
+    ),
+  ]);
+
+/** How many values a plan holds, all runs and measurements together, without second entries. */
 export function valuesIn(plan: Plan): number {
-  return countValues(plan.records.values);
+  return runsOf(plan).reduce((sum, { records }) => sum + countValues(records.values), 0);
 }
 
 /** How many pots its rack holds. */

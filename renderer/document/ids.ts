@@ -19,6 +19,7 @@ export const idLetters = {
   zone: 'z',
   medium: 'd',
   circuit: 'c',
+  run: 'run',
 } as const;
 
 export type IdKind = keyof typeof idLetters;

@@ -11,3 +11,4 @@ export * from './open';
 export * from './potsInRack';
 export * from './queries';
 export * from './records';
+export { hasSeveralRuns, runName, runsOf, seenFrom, seenFromLast } from './runs';

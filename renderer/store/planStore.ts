@@ -6,6 +6,7 @@ import { bind, type BoundCommand } from '../document/compose';
 import { emptyHistory, recordStep, redoStep, undoStep } from '../document/history';
 import type { History } from '../document/history';
 import { refsAdded } from '../document/queries';
+import { seenFrom, seenFromLast } from '../document/runs';
 import type { FileRef } from '../host/host';
 import type { Plan } from '../../shared-types/plan';
 
@@ -47,6 +48,8 @@ export interface PlanState {
   redo(): void;
   /** Said after the text of `plan` is safely in the file. */
   markSaved(ref: FileRef, plan: Plan): void;
+  /** Looks at another run; nothing of the plan changes. */
+  seeRun(runId: string): void;
   /** Leaves the edit that waits for a correction as it is. */
   leaveUncorrected(): void;
 }
@@ -147,6 +150,12 @@ export function createPlanStore(): PlanStore {
       set({ fileRef, savedPlan });
     },
 
+    seeRun: (runId) => {
+      const { plan } = get();
+      if (plan)
+        set({ plan: seenFrom(plan, runId), preview: null, lastRefusal: null, toCorrect: null });
+    },
+
     leaveUncorrected: () => {
       set({ toCorrect: null, lastRefusal: null });
     },
@@ -163,7 +172,9 @@ function toCorrectOf<Args>(
 
 /** Whether the open plan differs from its file. */
 export function isUnsaved(state: Pick<PlanState, 'plan' | 'savedPlan'>): boolean {
-  return state.plan !== null && state.plan !== state.savedPlan;
+  const { plan, savedPlan } = state;
+  if (plan === null || plan === savedPlan) return false;
+  return savedPlan === null || seenFromLast(plan) !== seenFromLast(savedPlan);
 }
 
 /** The plan that is to be shown: the preview while a gesture is in hand. */

@@ -149,7 +149,9 @@ const decided: Record<Name, 'safe' | Act> = {
   setContrasts: 'safe',
   fixRule: 'safe',
   releaseRule: 'safe',
-  repeatTrial: 'safe',
+  planRuns: 'safe',
+  // A run that was never grown.
+  removeRun: 'safe',
   reportAsCase: 'safe',
   // Shelves and trays that are added hold no recorded pot.
   repeatShelves: 'safe',

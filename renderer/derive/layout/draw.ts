@@ -1,6 +1,8 @@
 import type { Layout } from '../../../shared-types/layout';
 import type { Plan } from '../../../shared-types/plan';
 import { drawLayoutToKeep, verifyLayout, type Verification } from '../../engine/trial';
+import { runName, seenFrom } from '../../document/runs';
+import { drawnTogether } from '../trial/runs';
 import { attempt, trialInputOf, type Attempt } from '../trial/trial';
 import { engineVersion } from '../version';
 
@@ -14,6 +16,41 @@ export function drawFor(plan: Plan, seed: string, drawnAt: string): Attempt<Layo
   if (!input) return { ok: false, reason: 'No trial is planned yet.' };
   const starts = plan.plants ? { startByPot: undefined } : {};
   return attempt(() => drawLayoutToKeep({ ...input, ...starts, seed, drawnAt, engineVersion }));
+}
+
+/** A run's layout drawn with those of the runs whose draw is bound to it, or to which it is bound. */
+export interface DrawnRuns {
+  layout: Layout;
+  ofOtherRuns: { runId: string; layout: Layout }[];
+}
+
+/**
+ * The layout of the run in hand, and of every run not planted yet that is drawn with it as one act:
+ * the first as the seed says, each other under the same seed with its name.
+ */
+export function drawRuns(plan: Plan, seed: string, drawnAt: string): Attempt<DrawnRuns> {
+  let drawn = plan;
+  const layouts = new Map<string, Layout>();
+  for (const runId of drawnTogether(plan)) {
+    const seen = seenFrom(drawn, runId);
+    if (seen.swap && !seenFrom(drawn, seen.swap.fromRun).layout) {
+      const from = runName(plan, seen.swap.fromRun);
+      return { ok: false, reason: `${from} has no layout to swap the levels of.` };
+    }
+    const own = runId === plan.runId ? seed : `${seed}, ${runName(plan, runId)}`;
+    const layout = drawFor(seen, own, drawnAt);
+    if (!layout.ok) return layout;
+    layouts.set(runId, layout.value);
+    drawn = { ...seen, layout: layout.value };
+  }
+  const layout = layouts.get(plan.runId);
+  if (!layout) {
+    const reason = `${runName(plan)} is planted; it is drawn anew only after it has been unlocked.`;
+    return { ok: false, reason };
+  }
+  layouts.delete(plan.runId);
+  const ofOtherRuns = [...layouts].map(([runId, other]) => ({ runId, layout: other }));
+  return { ok: true, value: { layout, ofOtherRuns } };
 }
 
 /** The plan's layout drawn again from its seed and compared pot by pot; null without a layout. */

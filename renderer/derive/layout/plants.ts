@@ -1,4 +1,5 @@
-import type { Plan, PlanPlant } from '../../../shared-types/plan';
+import type { Plan } from '../../../shared-types/plan';
+import type { PlanPlant } from '../../../shared-types/plant';
 import type { Factor, Measurement, Trial } from '../../../shared-types/trial';
 import { startBefore } from '../../engine/findings';
 import { dealPlants, substituteFor, type Plant } from '../../engine/trial/plants/plants';

@@ -13,6 +13,7 @@ import {
 import { tQuantile } from '../../engine/stats/distributions';
 import { capital, figures, list } from '../../words';
 import { memo } from '../memo';
+import { grownOf } from './runs';
 import { potsOf, unitsOfPlan, type Attempt } from './trial';
 
 /** What is asked of one factor, and how well the trial can answer it. */
@@ -31,11 +32,13 @@ export interface TrialQuestion {
 /** The trial's questions, one a factor that has levels to compare. */
 export const questionsOf = memo((plan: Plan): Attempt<TrialQuestion[]> => {
   const units = unitsOfPlan(plan);
-  return units.ok ? { ok: true, value: questionsOn(plan, units.value) } : units;
+  return units.ok
+    ? { ok: true, value: questionsOn(plan, units.value, grownOf(plan).count) }
+    : units;
 });
 
-/** The questions of a plan, its units computed already; those of several runs are counted together. */
-export function questionsOn(plan: Plan, units: UnitsReport, runs = 1): TrialQuestion[] {
+/** The questions of a plan, its units computed already, of so many runs together. */
+export function questionsOn(plan: Plan, units: UnitsReport, runs: number): TrialQuestion[] {
   const { trial } = plan;
   if (!trial) return [];
   const pots = runs * potsOf(plan).filter((pot) => !pot.guard).length;

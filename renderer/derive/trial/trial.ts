@@ -14,9 +14,13 @@ import {
   type TrialInput,
 } from '../../engine/trial/blocks';
 import { treatmentKey, treatmentsOf, type Treatment } from '../../engine/trial/treatments';
-import { unitsOf, type UnitsReport } from '../../engine/trial/units';
+import { unitsOf } from '../../engine/trial/units';
+import type { UnitsReport } from '../../engine/trial/skeleton';
 import type { Records } from '../../../shared-types/records';
+import type { BoundBy } from '../../engine/trial/bound';
+import type { Runs } from '../../engine/trial/blocks';
 import { ppfdByPotOf } from '../light/potLight';
+import { boundOf, grownOf } from './runs';
 import { bareOf } from '../treated';
 import { memo } from '../memo';
 import { reasonOf } from '../../words';
@@ -78,14 +82,19 @@ export function blockByPotOf(plan: Plan): ReadonlyMap<string, string> {
   return blocks.ok ? namesMemo(blocks.value) : new Map();
 }
 
-const unitsMemo = memo((rack: Rack, trial: Trial, ppfdByPot: PpfdByPot, zones: Zones) =>
-  attempt(() => unitsOf({ rack, trial, ppfdByPot, zones })),
+const unitsMemo = memo(
+  (rack: Rack, trial: Trial, ppfdByPot: PpfdByPot, zones: Zones, grown: Runs) =>
+    attempt(() => unitsOf({ rack, trial, ppfdByPot, zones, grown })),
 );
 
-export function unitsOfPlan(shown: Plan): Attempt<UnitsReport> {
+/** Units and error terms of all runs of the trial together, or of as many as are named. */
+export function unitsOfPlan(
+  shown: Plan,
+  grown: Runs = grownOf(bareOf(shown)),
+): Attempt<UnitsReport> {
   const plan = bareOf(shown);
   if (!plan.trial) return { ok: true, value: { factors: [], skeleton: [] } };
-  return unitsMemo(plan.rack, plan.trial, ppfdByPotOf(plan), zonesOf(plan));
+  return unitsMemo(plan.rack, plan.trial, ppfdByPotOf(plan), zonesOf(plan), grown);
 }
 
 const startValuesMemo = memo(
@@ -109,7 +118,8 @@ const balanceMemo = memo(
     ppfdByPot: PpfdByPot,
     startByPot: ReadonlyMap<string, number>,
     zones: Zones,
-  ) => attempt(() => balanceOf({ rack, trial, ppfdByPot, startByPot, zones }, layout)),
+    bound: BoundBy | undefined,
+  ) => attempt(() => balanceOf({ rack, trial, ppfdByPot, startByPot, zones, bound }, layout)),
 );
 
 const inputMemo = memo(
@@ -120,14 +130,22 @@ const inputMemo = memo(
     startByPot: ReadonlyMap<string, number> | undefined,
     listedPlants: Plan['plants'],
     zones: Zones,
-  ): TrialInput => ({ rack, trial, ppfdByPot, startByPot, listedPlants, zones }),
+    bound: BoundBy | undefined,
+    grown: Runs,
+  ): TrialInput => ({
+    ...{ rack, trial, ppfdByPot, startByPot, listedPlants, zones, grown },
+    ...(bound ? { bound } : {}),
+  }),
 );
 
 /** The same without the starting values, which nothing but a draw by size rests on. */
 export function designInputOf(shown: Plan): TrialInput | null {
   const plan = bareOf(shown);
   if (!plan.trial) return null;
-  return inputMemo(plan.rack, plan.trial, ppfdByPotOf(plan), undefined, plan.plants, zonesOf(plan));
+  return inputMemo(
+    ...([plan.rack, plan.trial, ppfdByPotOf(plan), undefined, plan.plants, zonesOf(plan)] as const),
+    ...([boundOf(plan), grownOf(plan)] as const),
+  );
 }
 
 /** What draws, blocks and their checks start from; null without a trial. */
@@ -141,6 +159,8 @@ export function trialInputOf(shown: Plan): TrialInput | null {
     startByPotOf(plan),
     plan.plants,
     zonesOf(plan),
+    boundOf(plan),
+    grownOf(plan),
   );
 }
 
@@ -154,6 +174,7 @@ export function balanceOfPlan(shown: Plan): Attempt<BalanceTable> | null {
     ppfdByPotOf(plan),
     startByPotOf(plan),
     zonesOf(plan),
+    boundOf(plan),
   );
 }
 

@@ -6,4 +6,5 @@ export * from './notices';
 export * from './plan';
 export * from './rack';
 export * from './records';
+export * from './runs';
 export * from './trial';

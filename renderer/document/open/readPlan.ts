@@ -4,8 +4,10 @@ import { planFileSchema } from '../../../shared-types/planFile';
 import { OLDEST_VERSION, migrate, migrationSteps } from '../migrations';
 import type { RawPlan } from '../migrations';
 import { findJsonBreak } from './brokenJson';
+import { runsOf, seenFrom } from '../runs';
 import { findInconsistency } from './consistency';
-import { findLostDate, fromFile, placeInFile } from './fileForm';
+import type { Contradiction } from './consistency';
+import { findRunFault, fromFile, placeInFile } from './fileForm';
 import { findHostile } from './guard';
 import type { OpenProblem } from './problem';
 import { sayFound, sayIssue } from './words';
@@ -104,11 +106,15 @@ function readVersion(raw: RawPlan): ReadPlan {
       more: checked.error.issues.length - 1,
     });
   }
+  const inconsistent = ({ found, expected }: Contradiction, path: string): ReadPlan =>
+    refuse({ kind: 'inconsistent', path: placeOf(path), found, expected });
+  const fault = findRunFault(checked.data);
+  if (fault) return inconsistent(fault, fault.path);
   const plan = fromFile(checked.data);
-  const contradiction = findLostDate(checked.data) ?? findInconsistency(plan);
-  if (contradiction) {
-    const { path, found, expected } = contradiction;
-    return refuse({ kind: 'inconsistent', path: placeOf(placeInFile(path)), found, expected });
+  for (const [i, { id, grownOn }] of runsOf(plan).entries()) {
+    const contradiction = findInconsistency(seenFrom(plan, id));
+    if (!contradiction) continue;
+    return inconsistent(contradiction, placeInFile(contradiction.path, i, grownOn !== undefined));
   }
   return { ok: true, plan, migratedFrom: version === PLAN_VERSION ? null : version };
 }

@@ -1,5 +1,6 @@
 import type { Rack, Shelf, Tray } from '../../../shared-types/rack';
 import type { Trial } from '../../../shared-types/trial';
+import type { BoundBy } from './bound';
 import type { Plant } from './plants/plants';
 import { baysOf, isParted, trayCode } from '../geometry';
 import { lightWithin } from './lightWithin';
@@ -12,6 +13,13 @@ import { num } from '../entry';
 /** PPFD (µmol m⁻² s⁻¹) at canopy height by pot id; empty where no light is known. */
 export type PpfdByPot = ReadonlyMap<string, number>;
 
+/** How often the trial is grown on its rack. */
+export interface Runs {
+  count: number;
+  /** The factor whose levels move on from unit to unit between the runs; null: none does. */
+  swapped: string | null;
+}
+
 export interface TrialInput {
   rack: Rack;
   trial: Trial;
@@ -22,6 +30,10 @@ export interface TrialInput {
   startByPot?: ReadonlyMap<string, number> | undefined;
   /** What was drawn earlier is looked at with the light that the draw read (`inputAtDraw`). */
   atDraw?: LightAtDraw | undefined;
+  /** The draw of another run, which decides what stands on whole units; absent: chance does. */
+  bound?: BoundBy | undefined;
+  /** How often it is grown; absent: once. What is drawn is one run of it. */
+  grown?: Runs | undefined;
   /** The list that plants were given to the pots from, where there is one; only checks read it. */
   listedPlants?: readonly ListedPlant[] | undefined;
 }

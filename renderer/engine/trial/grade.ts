@@ -1,4 +1,4 @@
-import type { FactorUnits } from './units';
+import type { FactorUnits } from './skeleton';
 
 /** How well a trial can answer what it asks of one factor. */
 export const grades = ['cannot', 'weak', 'fair', 'strong'] as const;

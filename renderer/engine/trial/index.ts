@@ -18,7 +18,7 @@ export type { Plant } from './plants/plants';
 export { combinationsOf, treatmentKey, treatmentsOf } from './treatments';
 export type { Treatment } from './treatments';
 export { unitsOf } from './units';
-export type { FactorUnits, SkeletonRow, UnitsReport } from './units';
+export type { FactorUnits, SkeletonRow, UnitsReport } from './skeleton';
 export { applySwaps } from './draw/swaps';
 export { layoutState, verifyLayout } from './draw/verify';
 export type { LayoutState, Verification } from './draw/verify';

@@ -4,6 +4,7 @@ import { baysOf, trayCode } from '../geometry';
 import { asApplied } from './applied';
 import { blocksOf, lightAt, lightForDraw } from './blocks';
 import type { Block, TrialInput } from './blocks';
+import { boundTrial } from './bound';
 import { crossed, isNested, membersOf, partitionBy } from './partition';
 import type { Partition } from './partition';
 import { stripsOver } from './strips';
@@ -77,7 +78,10 @@ export function siteOf(input: TrialInput): Site {
   const tooMany = overload(input.trial.factors);
   if (tooMany) throw new Refusal(`trial: ${tooMany.text} ${tooMany.remedy}`);
   const pots = trialPotsOf(rack, input.zones);
-  const { trial } = asApplied(input.trial, pots);
+  const { trial } = asApplied(
+    input.bound ? boundTrial(input.trial, input.bound, pots) : input.trial,
+    pots,
+  );
   const blocks = blocksOf(input);
   const blockKeyOf = new Map(blocks.flatMap((b) => b.potIds.map((id) => [id, b.key] as const)));
   const blockOf = partitionBy(pots.map((pot) => blockKeyOf.get(pot.id) ?? ''));

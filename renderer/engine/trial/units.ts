@@ -1,5 +1,7 @@
-import type { Factor, UnitKind } from '../../../shared-types/trial';
-import type { TrialInput } from './blocks';
+import type { Factor } from '../../../shared-types/trial';
+import type { Runs, TrialInput } from './blocks';
+import { inRuns } from './inRuns';
+import type { FactorUnits, SkeletonRow, UnitsReport } from './skeleton';
 import { crossed, partitionBy } from './partition';
 import type { Partition } from './partition';
 import { givenLevels, siteOf } from './site';
@@ -8,44 +10,11 @@ import { timesOf } from './treatments';
 import { sourceDf, strataOf, stratumDf, stratumName } from './strata';
 import { num, whole } from '../entry';
 
-/** One line of the analysis of variance that the design asks for. */
-export interface SkeletonRow {
-  source: string;
-  df: number;
-  /** Name of the stratum: `shelves`, `trays`, `pots`, `blocks`, or `cells` where strips cross. */
-  stratum: string;
-  /** Units of the stratum: so many shelves, trays, cells, pots. */
-  units: number;
-  isError: boolean;
-  /** Factors of this source; [] for blocks, rows, columns and error. */
-  factorIds: string[];
-}
+const ONCE: Runs = { count: 1, swapped: null };
 
-/** What carries one factor, and how well it can be judged. */
-export interface FactorUnits {
-  factorId: string;
-  name: string;
-  /** The experimental unit. */
-  unit: UnitKind;
-  unitCount: number;
-  /** Units that carry each level; for a drawn factor what its draw gives at least. */
-  unitsPerLevel: { levelId: string; name: string; units: number }[];
-  stratum: string;
-  /** The line of the skeleton that is this factor's error term. */
-  errorTerm: string;
-  errorDf: number;
-  /** False where every level sits on one unit only: the level can't be told from the unit. */
-  replicated: boolean;
-}
-
-export interface UnitsReport {
-  factors: FactorUnits[];
-  skeleton: SkeletonRow[];
-}
-
-/** Units, strata and error terms of a trial, before anything is drawn or planted. */
+/** Units, strata and error terms of a trial, all runs together, before anything is drawn or planted. */
 export function unitsOf(input: TrialInput): UnitsReport {
-  return unitsOfSite(siteOf(input));
+  return inRuns(unitsOfSite(siteOf(input)), input.trial, input.grown ?? ONCE);
 }
 
 export function unitsOfSite(site: Site): UnitsReport {

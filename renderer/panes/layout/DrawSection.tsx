@@ -1,7 +1,7 @@
 import { useState } from 'react';
 import type { Layout } from '../../../shared-types/layout';
 import type { Plan } from '../../../shared-types/plan';
-import { drawFor, verifyOf } from '../../derive';
+import { drawRuns, verifyOf } from '../../derive';
 import { keepLayout } from '../../document/commands';
 import { standingRecords } from '../../document/queries';
 import { useDispatch } from '../../store/context';
@@ -21,10 +21,10 @@ export function DrawSection({ plan }: { plan: Plan }) {
   const locked = planted || recorded;
 
   const draw = (from: string) => {
-    const drawn = drawFor(plan, from, new Date().toISOString());
+    const drawn = drawRuns(plan, from, new Date().toISOString());
     setProblem(drawn.ok ? null : drawn.reason);
-    setVerdict(drawn.ok && layout ? sayChange(layout, drawn.value) : null);
-    if (drawn.ok) dispatch(keepLayout, { layout: drawn.value });
+    setVerdict(drawn.ok && layout ? sayChange(layout, drawn.value.layout) : null);
+    if (drawn.ok) dispatch(keepLayout, drawn.value);
   };
   const drawAnew = () => {
     const next = newSeed();

@@ -1,4 +1,5 @@
-import type { Plan, PlanPlant } from '../../../shared-types/plan';
+import type { Plan } from '../../../shared-types/plan';
+import type { PlanPlant } from '../../../shared-types/plant';
 import { codeOfPot } from '../../document/queries/names';
 import { asWritten } from '../../document/records';
 import { Fold, Table } from '../../ui';

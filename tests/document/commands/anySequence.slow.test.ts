@@ -7,6 +7,7 @@ import { bind } from '../../../renderer/document/compose';
 import * as commands from '../../../renderer/document/commands';
 import { emptyHistory, recordStep, redoStep, undoStep } from '../../../renderer/document/history';
 import { emptyPlan, newFlood, newGrid } from '../../../renderer/document/new';
+import { runsOf, seenFrom, seenFromLast } from '../../../renderer/document/runs';
 import { findInconsistency, readPlan, writePlan } from '../../../renderer/document/open';
 import { potsOfRack } from '../../../renderer/engine/geometry';
 import { drawnWithWater, withFactor, withSettings } from '../../engine/treated/plans';
@@ -429,8 +430,21 @@ const moves: Move[] = [
     scheme: d.yes() ? 'split-plot' : 'complete-blocks',
   })),
   act(commands.repeatShelves)((_p, d) => ({ times: d.one([1, 2], 0.5) })),
-  act(commands.repeatTrial)((p, d) => ({
-    ...{ factorId: factor(p, d), kind: 'unit-too-few-df', runs: 6, date: null },
+  act(commands.planRuns)((p, d) => ({
+    runs: Math.min(runsOf(p).length + d.one([1, 2], 0), 4),
+    swappedFactorId: d.yes() ? null : factor(p, d),
+  })),
+  act<string>({ name: 'seenFrom', label: () => '', run: (p, id) => seenFrom(p, id) })((p, d) =>
+    d.one(
+      runsOf(p).map(({ id }) => id),
+      p.runId,
+    ),
+  ),
+  act(commands.removeRun)((p, d) => ({
+    runId: d.one(
+      runsOf(p).map(({ id }) => id),
+      'run999',
+    ),
   })),
   act(commands.reportAsCase)((p, d) => ({
     ...{ factorId: factor(p, d), kind: 'factor-not-replicated', why: name(d), date: null },
@@ -538,7 +552,9 @@ const sequences = fc.array(
 
 describe('any sequence of commands', () => {
   it('covers every command', () => {
-    expect(moves.map(({ name }) => name).sort()).toEqual(Object.keys(commands).sort());
+    expect(moves.map(({ name }) => name).sort()).toEqual(
+      [...Object.keys(commands), 'seenFrom'].sort(),
+    );
   });
 
   it('keeps the plan sound, and undo and redo return the identical plans', () => {
@@ -557,14 +573,17 @@ describe('any sequence of commands', () => {
           }
           if (outcome.plan === plan) continue;
           expect(planSchema.parse(outcome.plan)).toEqual(outcome.plan);
-          expect(findInconsistency(outcome.plan)).toBeNull();
+          for (const { id } of runsOf(outcome.plan)) {
+            expect(findInconsistency(seenFrom(outcome.plan, id))).toBeNull();
+          }
           expect(outcome.plan.nextId).toBeGreaterThanOrEqual(plan.nextId);
           const step = { label: outcome.label, before: plan, after: outcome.plan, mergeKey: null };
           history = recordStep(history, step);
           plan = outcome.plan;
           plans.push(plan);
         }
-        expect(readPlan(writePlan(plan))).toEqual({ ok: true, plan, migratedFrom: null });
+        const saved = seenFromLast(plan);
+        expect(readPlan(writePlan(plan))).toEqual({ ok: true, plan: saved, migratedFrom: null });
         for (const expected of plans.slice(0, -1).reverse()) {
           const undone = undoStep(history);
           expect(undone?.plan).toBe(expected);
@@ -596,7 +615,8 @@ describe('any sequence of commands', () => {
         plan.layout?.assignments.find(({ potId }) => potId === id);
       for (const { make } of moves) {
         for (const throws of thrown) {
-          const outcome = make(start, diceOf(throws));
+          const made = make(start, diceOf(throws));
+          const outcome = made.ok ? { ...made, plan: seenFrom(made.plan, start.runId) } : made;
           if (!outcome.ok || outcome.plan.layout?.swaps.length !== start.layout?.swaps.length) {
             expect(outcome.ok && outcome.plan.layout === null).toBe(false);
             continue;

@@ -7,7 +7,6 @@ import {
   placePlants,
   removeFactor,
   repeatShelves,
-  repeatTrial,
   reportAsCase,
   redesign,
   setPlants,
@@ -136,15 +135,7 @@ describe('ways out of a trial without replicates', () => {
     expect(findInconsistency(grown)).toBeNull();
   });
 
-  it('say in the plan how it is repeated, or that it is a case', () => {
-    const repeated = after(samplePlan(), repeatTrial, {
-      ...{ factorId: 'f1', kind: 'factor-not-replicated', runs: 6, date: null },
-    });
-    expect(repeated.notes).toContain('high → low → high');
-    expect(repeated.acceptedNotices[0]).toMatchObject({
-      kind: 'factor-not-replicated',
-      about: ['factor:f1'],
-    });
+  it('say in the plan that it is a case', () => {
     const told = after(samplePlan(), reportAsCase, {
       ...{ factorId: 'f1', kind: 'factor-not-replicated', why: '', date: '2026-03-01' },
     });

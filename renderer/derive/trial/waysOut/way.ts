@@ -4,10 +4,13 @@ import { applyCommand } from '../../../document/apply';
 import type { UnansweredKind } from '../../../document/commands';
 import { isWorse, type FactorUnits, type SkeletonRow } from '../../../engine/trial';
 import { misfitsOf } from '../../../engine/trial/fit/fit';
+import { inRuns } from '../../../engine/trial/inRuns';
 import { siteOf } from '../../../engine/trial/site';
-import { unitsOfSite, type UnitsReport } from '../../../engine/trial/units';
+import { unitsOfSite } from '../../../engine/trial/units';
+import type { UnitsReport } from '../../../engine/trial/skeleton';
 import { ppfdByPotOf } from '../../light/potLight';
 import { questionsOn, type TrialQuestion } from '../questions';
+import { grownOf } from '../runs';
 import { attempt, potsOf, zonesOf } from '../trial';
 
 /** One thing that can be done about questions that the trial cannot answer, or hardly. */
@@ -40,7 +43,8 @@ export interface Today {
   questions: readonly TrialQuestion[];
 }
 
-export const measured = (plan: Plan): number => potsOf(plan).filter((pot) => !pot.guard).length;
+export const measured = (plan: Plan): number =>
+  grownOf(plan).count * potsOf(plan).filter((pot) => !pot.guard).length;
 
 /** Units of an altered plan under today's light; null where its layout could not be drawn. */
 export function unitsAfter(after: Plan, { plan }: Today): UnitsReport | null {
@@ -48,7 +52,7 @@ export function unitsAfter(after: Plan, { plan }: Today): UnitsReport | null {
   if (!trial) return null;
   const found = attempt(() => {
     const site = siteOf({ rack, trial, ppfdByPot: ppfdByPotOf(plan), zones: zonesOf(after) });
-    return misfitsOf(site).length > 0 ? null : unitsOfSite(site);
+    return misfitsOf(site).length > 0 ? null : inRuns(unitsOfSite(site), trial, grownOf(after));
   });
   return found.ok ? found.value : null;
 }
@@ -86,7 +90,7 @@ export function wayBy(
   const units = unitsAfter(after, today);
   const factor = units && factorOf(units, factorId);
   if (!units || !factor?.replicated || factor.errorDf < 1) return null;
-  const questions = questionsOn(after, units);
+  const questions = questionsOn(after, units, grownOf(after).count);
   return {
     ...tell(factor, after),
     pots: measured(after),

@@ -1,6 +1,7 @@
 import { Refusal } from '../../command';
 import type { Command } from '../../command';
 import { change, trialIn } from '../../edit';
+import { inRun } from '../../runs';
 import { storeDay } from '../../edits/storeValue';
 import type { Layout } from '../../../../shared-types/layout';
 import type { Plan } from '../../../../shared-types/plan';
@@ -9,19 +10,29 @@ import type { Plan } from '../../../../shared-types/plan';
  * Keeps a layout that was just drawn, in place of an earlier one that is not planted. Listed plants
  * leave their pots with the earlier layout, and take the starting values they brought with them.
  */
-export const keepLayout: Command<{ layout: Layout }> = {
+export const keepLayout: Command<{
+  layout: Layout;
+  /** Drawn with it, for runs whose draw is bound to it or to which it is bound. */
+  ofOtherRuns?: readonly { runId: string; layout: Layout }[];
+}> = {
   name: 'keepLayout',
   label: ({ layout }) => `Draw layout with seed ${layout.seed}`,
-  run: (plan, { layout }) => {
-    trialIn(plan);
-    if (plan.layout && plan.layout.plantedAt !== null) {
-      throw new Refusal(
-        `The layout is planted since ${plan.layout.plantedAt}; unlock it before drawing another.`,
-      );
-    }
-    return { ...change(plan, takeOutPlants), layout: { ...layout, plantedAt: null } };
-  },
+  run: (plan, { layout, ofOtherRuns = [] }) =>
+    ofOtherRuns.reduce(
+      (sum, other) => inRun(sum, other.runId, (seen) => kept(seen, other.layout)),
+      kept(plan, layout),
+    ),
 };
+
+function kept(plan: Plan, layout: Layout): Plan {
+  trialIn(plan);
+  if (plan.layout && plan.layout.plantedAt !== null) {
+    throw new Refusal(
+      `The layout is planted since ${plan.layout.plantedAt}; unlock it before drawing another.`,
+    );
+  }
+  return { ...change(plan, takeOutPlants), layout: { ...layout, plantedAt: null } };
+}
 
 function takeOutPlants(draft: Plan): void {
   const listed = new Map(draft.plants?.map((plant) => [plant.code, plant.startValue]));

@@ -2,6 +2,7 @@ import { Refusal } from '../../command';
 import type { Command } from '../../command';
 import { layoutIn } from '../../edit';
 import { potTest } from '../../potsInRack';
+import { conditionsOf, runName, runsOf, withRuns } from '../../runs';
 import { codeOfPot } from '../../queries/names';
 
 /** The plants stand in their holes: from now on the lock holds. */
@@ -25,6 +26,20 @@ export const markPlanted: Command<{ date: string }> = {
     if (added) {
       throw new Refusal(`The layout does not know the factor ${added.name}; draw it again first.`);
     }
-    return { ...plan, layout: { ...layout, plantedAt: date } };
+    const runs = runsOf(plan);
+    const at = runs.findIndex(({ id }) => id === plan.runId);
+    const before = runs.slice(0, at).find((run) => (run.layout?.plantedAt ?? null) === null);
+    if (before) {
+      const name = runName(plan, before.id);
+      throw new Refusal(`${name} is not planted yet; the runs of a trial follow one another.`);
+    }
+    const planted = { ...plan, layout: { ...layout, plantedAt: date } };
+    if (at === runs.length - 1) return planted;
+    // What later runs are grown on may change from now on.
+    const grownOn = conditionsOf(plan);
+    return withRuns(
+      planted,
+      runsOf(planted).map((run, i) => (i === at ? { ...run, grownOn } : run)),
+    );
   },
 };

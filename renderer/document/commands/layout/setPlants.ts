@@ -1,6 +1,7 @@
 import { Refusal } from '../../command';
 import type { Command } from '../../command';
-import type { Plan, PlanPlant } from '../../../../shared-types/plan';
+import type { Plan } from '../../../../shared-types/plan';
+import type { PlanPlant } from '../../../../shared-types/plant';
 
 /** The plants that were weighed and wait for a pot; an empty list forgets them. */
 export const setPlants: Command<{ plants: readonly PlanPlant[] }> = {

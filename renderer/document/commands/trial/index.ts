@@ -14,7 +14,6 @@ export * from './factors/removeLevel';
 export * from './removeMeasurement';
 export * from './factors/renameLevel';
 export * from './repeatShelves';
-export * from './repeatTrial';
 export * from './reportAsCase';
 export * from './setBlocks';
 export * from './setConstraint';

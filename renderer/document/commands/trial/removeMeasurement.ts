@@ -2,6 +2,7 @@ import { Refusal } from '../../command';
 import type { Command } from '../../command';
 import { change, trialIn, measurementIn, removeById } from '../../edit';
 import { nameOf, measurementLabel } from '../../queries/names';
+import { runName, runsOf } from '../../runs';
 import { refTo } from '../../queries/refs';
 
 /** Removes a measurement. Refused while it holds values, unless they are to go with it. */
@@ -16,6 +17,15 @@ export const removeMeasurement: Command<{ measurementId: string; withValues?: bo
       if (count > 0 && !withValues) {
         throw new Refusal(
           `${measurementLabel(measurement)} has values of ${count} ${count === 1 ? 'pot' : 'pots'}.`,
+        );
+      }
+      const other = runsOf(plan).find(
+        (run) =>
+          run.id !== plan.runId && Object.keys(run.records.values[measurementId] ?? {}).length > 0,
+      );
+      if (other) {
+        throw new Refusal(
+          `${measurementLabel(measurement)} has values in ${runName(plan, other.id)}; it stays as long as they stand.`,
         );
       }
       const trial = trialIn(draft);

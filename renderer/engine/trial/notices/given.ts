@@ -3,7 +3,7 @@ import type { Factor, UnitKind } from '../../../../shared-types/trial';
 import { crossed, isNested, partitionBy } from '../partition';
 import { givenLevels } from '../site';
 import type { Site } from '../site';
-import type { FactorUnits } from '../units';
+import type { FactorUnits } from '../skeleton';
 import { counted } from '../words';
 import { unitWords } from '../../../../shared-types/trial';
 import { list } from '../../../words';

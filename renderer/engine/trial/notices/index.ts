@@ -12,7 +12,7 @@ import { misfitsOf } from '../fit/fit';
 import { siteOf } from '../site';
 import type { Site } from '../site';
 import { overload } from '../treatments';
-import { unitsOfSite } from '../units';
+import { unitsOf } from '../units';
 import { verifyLayout } from '../draw/verify';
 import { carrierNotices } from './carriers';
 import { average, confoundedFactors, confoundedWithLight } from './confounding';
@@ -63,7 +63,7 @@ export function trialNotices(input: NoticeInput, drawn = drawnSite(input, input.
   const site = siteOf(data);
   const ppfdNow = lightNow(input, site);
   const limits = drawn ? layout?.balanceLimits : undefined;
-  const { factors } = unitsOfSite(site);
+  const { factors } = unitsOf({ ...data, bound: undefined });
   const { shared } = asApplied(trial, site.pots, drawn && layout);
   const levelsAt = levelsAtPots(site, drawn && layout && levelsOf(layout));
   const replication = replicationNotices(site, factors);

@@ -2,7 +2,7 @@ import type { Notice } from '../../../../shared-types/notice';
 import type { Site } from '../site';
 import { schemeNests, schemeTakesAnySize } from '../site';
 import { FEWEST_ERROR_DF } from '../grade';
-import type { FactorUnits } from '../units';
+import type { FactorUnits } from '../skeleton';
 import { counted, treatmentsInWords } from '../words';
 import { unitWords } from '../../../../shared-types/trial';
 import { list } from '../../../words';

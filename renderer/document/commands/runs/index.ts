@@ -1,0 +1,2 @@
+export * from './planRuns';
+export * from './removeRun';
