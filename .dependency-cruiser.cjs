@@ -256,9 +256,9 @@ module.exports = {
         .map(room)
         .concat(
           '^electron/browser\\.mjs$',
-          '^electron/services/files/(writeBeside|readText|fileTrouble|makeFolders|leftovers)\\.ts$',
+          '^electron/services/files/(writeBeside|readText|fileTrouble|makeFolders|leftovers|pdfAttachments)\\.ts$',
         ),
-      'The app without a window. Allowed: engine, document, derive, print, tables, and reading and writing files.',
+      'The app without a window. Allowed: engine, document, derive, print, tables, and reading and writing files, those in a PDF among them.',
     ),
     {
       name: 'shell-knows-no-batch',

@@ -38,6 +38,15 @@ export const keptCopy = z.strictObject({
 
 export const textKind = z.enum(['plan', 'table', 'lamp']);
 export const exportKind = z.enum(['csv', 'svg', 'png', 'html', 'json', 'text']);
+/** A file that a PDF carries. */
+const attachment = z.strictObject({
+  name: suggestedName,
+  /** Media type. */
+  type: z.string().regex(/^[a-z]+\/[a-z0-9.+-]+$/),
+  text: longText,
+  /** What is in it, for the reader's list of attachments. */
+  about: z.string().max(500),
+});
 export const menuAction = z.enum(['new', 'open', 'save', 'save-as', 'undo', 'redo']);
 
 /** Requests from the window, by channel. */
@@ -80,7 +89,11 @@ export const ipcChannels = {
   },
   print: { request: z.strictObject({ html: longText }), response: z.null() },
   savePdf: {
-    request: z.strictObject({ suggestedName, html: longText }),
+    request: z.strictObject({
+      suggestedName,
+      html: longText,
+      attachments: z.array(attachment).max(20).optional(),
+    }),
     response: z.enum(['saved', 'cancelled']),
   },
   keepForRecovery: {
@@ -120,6 +133,7 @@ export const ipcEvents = {
 export type Request<C extends Channel> = z.infer<(typeof ipcChannels)[C]['request']>;
 export type Response<C extends Channel> = z.infer<(typeof ipcChannels)[C]['response']>;
 export type EventPayload<E extends EventName> = z.infer<(typeof ipcEvents)[E]>;
+export type Attachment = Readonly<z.infer<typeof attachment>>;
 export type FileRef = Readonly<z.infer<typeof fileRef>>;
 export type FileNow = Readonly<z.infer<typeof fileNow>>;
 export type KeptCopy = Readonly<z.infer<typeof keptCopy>>;

@@ -53,6 +53,7 @@ async function printIn(place: string, browser: string, html: string): Promise<Pd
       ...quietFlags,
       `--user-data-dir=${join(folder, 'profile')}`,
       '--no-pdf-header-footer',
+      '--generate-pdf-document-outline',
       `--print-to-pdf=${pdf}`,
       pathToFileURL(page).href,
     ];

@@ -7,6 +7,7 @@ import type { PagePrinter } from './pages';
 import type { OpenFiles } from './openFiles';
 import { fingerprint } from './files/fingerprint';
 import { fileNow, openFile, refOf, writeFileAt, writeUnlessChanged } from './files/planFiles';
+import { withAttachments } from './files/pdfAttachments';
 import type { Recents } from './recents';
 import type { FoundCopyFile, Recovery } from './recovery';
 import { FileTrouble, isFileTrouble, unlessTrouble } from './files/fileTrouble';
@@ -104,8 +105,10 @@ export function createShellApi(services: Services): ShellApi {
       await printer.print(html);
       return null;
     },
-    async savePdf({ suggestedName, html }) {
-      const path = await chooseAndWrite(suggestedName, 'pdf', () => printer.pdf(html));
+    async savePdf({ suggestedName, html, attachments = [] }) {
+      const path = await chooseAndWrite(suggestedName, 'pdf', async () =>
+        withAttachments(await printer.pdf(html), attachments),
+      );
       return path === null ? 'cancelled' : 'saved';
     },
     async keepForRecovery({ copy, text, ref }) {

@@ -41,7 +41,11 @@ export function windowPrinter(open: () => HiddenWindow, tempFolder: string): Pag
       }),
     pdf: (html) =>
       withPage(html, ({ webContents }) =>
-        webContents.printToPDF({ preferCSSPageSize: true, printBackground: true }),
+        webContents.printToPDF({
+          ...{ preferCSSPageSize: true, printBackground: true },
+          // For who reads with ears, and to find one's way in a report.
+          ...{ generateTaggedPDF: true, generateDocumentOutline: true },
+        }),
       ),
   };
 }

@@ -27,7 +27,8 @@ export function desktopHost(bridge: Bridge): Host {
     async print(html) {
       await told(bridge.print({ html }));
     },
-    savePdf: (name, html) => told(bridge.savePdf({ suggestedName: fileName(name), html })),
+    savePdf: (name, html, attachments = []) =>
+      told(bridge.savePdf({ suggestedName: fileName(name), html, attachments: [...attachments] })),
     async keepForRecovery(copy, text, ref) {
       await told(bridge.keepForRecovery({ copy, text, ref }));
     },

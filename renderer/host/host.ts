@@ -1,6 +1,7 @@
 /** What the surroundings offer: the desktop shell or a browser. The only way out of the renderer. */
 
 import type {
+  Attachment,
   FileNow,
   FileRef,
   KeptCopy,
@@ -13,7 +14,7 @@ import type {
  * A place a plan was read from or written to, opaque to the renderer: `key` is a path on the desktop
  * and a handle's key in the browser, `seen` the fingerprint of what was read or written there last.
  */
-export type { FileNow, FileRef, KeptCopy, RecoveryCopy, Saved };
+export type { Attachment, FileNow, FileRef, KeptCopy, RecoveryCopy, Saved };
 
 export interface OpenedText {
   readonly text: string;
@@ -54,8 +55,15 @@ export interface Host {
   ): Promise<boolean>;
   /** Opens the system's print dialogue on a whole HTML document. */
   print(html: string): Promise<void>;
-  /** `unavailable`: this host can only print, and the print dialogue offers PDF. */
-  savePdf(suggestedName: string, html: string): Promise<'saved' | 'cancelled' | 'unavailable'>;
+  /**
+   * Prints a whole HTML document to a PDF that carries the files. `unavailable`: this host can only
+   * print, and the print dialogue offers PDF.
+   */
+  savePdf(
+    suggestedName: string,
+    html: string,
+    attachments?: readonly Attachment[],
+  ): Promise<'saved' | 'cancelled' | 'unavailable'>;
   /**
    * Keeps a copy of unsaved work beside the plan, not in it. `copy` is a UUID that names one plan in
    * one session.

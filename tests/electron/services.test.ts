@@ -135,7 +135,7 @@ test('a document is printed from a hidden window that is gone afterwards', async
   expect(loaded).toContain("default-src 'none'");
   expect(String(await printer.pdf('chart'))).toBe('%PDF');
   expect(steps.splice(1)).toEqual([
-    'pdf {"preferCSSPageSize":true,"printBackground":true}',
+    'pdf {"preferCSSPageSize":true,"printBackground":true,"generateTaggedPDF":true,"generateDocumentOutline":true}',
     'destroy',
   ]);
   steps.push('a', 'b', 'c');

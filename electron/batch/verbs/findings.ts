@@ -23,18 +23,17 @@ import {
   statements,
 } from '../../../renderer/engine/findings';
 import {
-  dataTable,
   figureFile,
-  findingsTables,
   reportFigures,
+  reportFiles,
   reportHtml,
-  tablesCsv,
+  type ReportInput,
 } from '../../../renderer/print/report';
-import { dataTableCsv } from '../../../renderer/tables';
 import { reasonOf } from '../../../renderer/words';
 import { BatchError } from '../batchError';
 import { readPlanFile } from '../inputs';
 import { refuseFolder, writeFolder } from '../output';
+import { withAttachments } from '../../services/files/pdfAttachments';
 import { htmlToPdf } from '../pdf';
 import type { Verb, VerbArguments } from '../verb';
 
@@ -76,14 +75,14 @@ export const findingsVerb: Verb = {
         : await writeReport(folder, args, {
             plan,
             findings,
-            html: reportHtml({
+            report: {
               title: plan.title,
               plan,
               findings,
               notices,
               paper,
               randomisationTests: tests,
-            }),
+            },
           });
     const codes = new Map(findings.pots.map((pot) => [pot.id, pot.code]));
     return {
@@ -200,26 +199,22 @@ function randomisationTestsOf(
 async function writeReport(
   folder: string,
   args: VerbArguments,
-  report: { plan: Plan; findings: Findings; html: string },
+  of: { plan: Plan; findings: Findings; report: ReportInput },
 ) {
-  const { plan, findings, html } = report;
-  const { lengths } = plan.display;
+  const { plan, findings, report } = of;
+  const html = reportHtml(report);
+  const files = reportFiles(report);
   const inFolder = (name: string) => join(folder, name);
-  const figures = reportFigures(findings).map((figure) => ({
+  const figures = reportFigures(plan, findings).map((figure) => ({
     name: `${figure.name}.svg`,
     text: figureFile(figure),
   }));
   const pdf = await htmlToPdf(html);
   const contents = new Map<string, string | Uint8Array>([
     ['report.html', html],
-    [
-      'tables.csv',
-      tablesCsv([...findingsTables(findings, lengths), dataTable(plan.title, findings, lengths)]),
-    ],
-    ['data.csv', dataTableCsv(findings.table)],
-    ...(findings.averaged ? [['means.csv', dataTableCsv(findings.averaged.table)] as const] : []),
+    ...files.map(({ name, text }) => [name, text] as const),
     ...figures.map(({ name, text }) => [name, text] as const),
-    ...(pdf.ok ? [['report.pdf', pdf.bytes] as const] : []),
+    ...(pdf.ok ? [['report.pdf', withAttachments(pdf.bytes, files)] as const] : []),
   ]);
   await writeFolder({ option: 'report', path: folder }, contents, args);
   return {

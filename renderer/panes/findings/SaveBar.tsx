@@ -2,7 +2,14 @@ import { useState, type ReactNode } from 'react';
 import type { Plan } from '../../../shared-types/plan';
 import { noticesOf, noticesOfTable } from '../../derive';
 import type { Findings, RandomisationFound } from '../../engine/findings';
-import { dataTable, findingsTables, reportHtml, tablesCsv } from '../../print/report';
+import {
+  dataTable,
+  findingsTables,
+  reportFiles,
+  reportHtml,
+  tablesCsv,
+  type ReportInput,
+} from '../../print/report';
 import { useSession } from '../../store/context';
 import { useFindingsCurrent } from '../../store/findingsContext';
 import { useHostOffer } from '../../store/hostContext';
@@ -24,15 +31,14 @@ export function SaveBar(props: {
   const current = useFindingsCurrent();
   const [said, setSaid] = useState<string | null>(null);
   const name = title;
-  const report = () =>
-    reportHtml({
-      title,
-      plan,
-      findings,
-      notices: plan ? noticesOf(plan, { ok: true, findings }) : noticesOfTable(findings),
-      paper,
-      randomisationTests,
-    });
+  const report = (): ReportInput => ({
+    title,
+    plan,
+    findings,
+    notices: plan ? noticesOf(plan, { ok: true, findings }) : noticesOfTable(findings),
+    paper,
+    randomisationTests,
+  });
   const tell = (work: () => Promise<string | null>) => {
     setSaid('Working…');
     // A moment for the word to be seen before the report is made.
@@ -48,7 +54,9 @@ export function SaveBar(props: {
         disabled={!current}
         data-testid="save-report"
         onClick={() =>
-          tell(() => host.exportText(`${name} – report.html`, 'html', report()).then(done))
+          tell(() =>
+            host.exportText(`${name} – report.html`, 'html', reportHtml(report())).then(done),
+          )
         }
       >
         Save report…
@@ -58,8 +66,9 @@ export function SaveBar(props: {
         data-testid="save-report-pdf"
         onClick={() =>
           tell(async () => {
-            const html = report();
-            const result = await host.savePdf(`${name} – report.pdf`, html);
+            const of = report();
+            const html = reportHtml(of);
+            const result = await host.savePdf(`${name} – report.pdf`, html, reportFiles(of));
             if (result !== 'unavailable') return result === 'saved' ? 'Saved.' : null;
             await host.print(html);
             return 'A browser saves PDF from its print dialogue.';

@@ -3,6 +3,7 @@ export { tablesCsv } from './csv';
 export * from './figures';
 export { dataTable } from './dataTable';
 export { reportFigures, reportHtml, type ReportInput } from './report';
+export { reportFiles, type ReportFile } from './files';
 export {
   comparisonTable,
   contrastTable,

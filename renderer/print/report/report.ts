@@ -6,27 +6,28 @@ import {
   type Findings,
   type RandomisationFound,
 } from '../../engine/findings';
-import type { UnitSystem } from '../../words';
-import { html, raw, type Fragment } from '../html';
+import { html, raw, type Fragment, type Html } from '../html';
 import type { Paper } from '../paper';
-import { dataTable } from './dataTable';
 import {
   meansFigure,
   plantsFigure,
   quantileFigure,
+  rackFigure,
   residualFigure,
   sensitivityFigure,
   spreadFigure,
   type Figure,
 } from './figures';
-import { FIGURE, listHtml, paragraphsHtml, section, tableHtml } from './parts';
+import { reportFiles, type ReportFile } from './files';
+import { FIGURE, fileLink, idOf, listHtml, paragraphsHtml, section } from './parts';
 import { analysisHtml, randomisationHtml } from './sections/analysis';
 import { answersHtml } from './sections/answers';
 import { cautionsHtml, incidentsHtml } from './sections/cautions';
 import { checksHtml } from './sections/checks';
 import { growthHtml } from './sections/growth';
+import { mapsHtml } from './sections/maps';
 import { positionHtml } from './sections/position';
-import { rackHtml } from './sections/rack';
+import { setUpHtml } from './setUp';
 import { reportCss } from './style';
 import { layoutWords, methodWords, tableWords } from './words';
 
@@ -41,48 +42,84 @@ export interface ReportInput {
   randomisationTests?: readonly RandomisationFound[];
 }
 
-/** Columns that the code of a pot on the rack tells already. */
-const IN_CODE = ['shelf', 'tray', 'row', 'column'];
+/** Letters of a question that the first page has room for. */
+const QUESTION = 420;
 
 /** The report as one HTML document that prints by itself; everything that it shows is in it. */
 export function reportHtml(input: ReportInput): string {
   const { title, plan, findings } = input;
-  const parts = [
-    html`<h1>${title}</h1>`,
-    plan
-      ? section('Question', paragraphsHtml([plan.trial?.question || 'None was written down.']))
-      : paragraphsHtml(['Findings of a table from a trial that was not planned here.']),
-    section('What was found', [answersHtml(findings), wordsHtml(findings)]),
-    section('Did position do it?', positionHtml(findings)),
-    section('Analysis', analysisHtml(findings, lengthsOf(plan))),
-    plan ? section('Over time', growthHtml(plan, findings)) : null,
-    section('Randomisation test', randomisationHtml(findings, input.randomisationTests ?? [])),
-    section('Checks', checksHtml(plan, findings)),
-    plan ? section('Rack, light and layout', rackHtml(plan)) : null,
-    section(
+  const files = reportFiles(input);
+  const parts: [string, Fragment][] = [
+    ['Set-up', plan && setUpHtml(plan)],
+    [
       'Method',
       paragraphsHtml([
         ...(plan ? layoutWords(plan) : tableWords(findings)),
         ...methodWords(findings),
       ]),
-    ),
-    section('Cautions', cautionsHtml(input.notices)),
-    section(plan ? 'Incidents and pots left out' : 'Pots left out', incidentsHtml(plan, findings)),
-    section('Data', tableHtml(dataTable(title, findings, lengthsOf(plan), plan ? IN_CODE : []))),
+    ],
+    ['Results in words', wordsHtml(findings)],
+    ['Results in figures', analysisHtml(findings, plan?.display.lengths ?? 'metric')],
+    ['Did position do it?', positionHtml(findings)],
+    ['Over time', plan && growthHtml(plan, findings)],
+    ['Randomisation test', randomisationHtml(findings, input.randomisationTests ?? [])],
+    ['Checks', checksHtml(findings)],
+    ['The rack, pot by pot', plan && mapsHtml(plan, findings)],
+    ['Cautions', cautionsHtml(input.notices)],
+    [plan ? 'Incidents and pots left out' : 'Pots left out', incidentsHtml(plan, findings)],
+    ['Data', filesHtml(files)],
   ];
+  const sections = parts.flatMap(([name, content]) => {
+    const made = section(name, content);
+    return made ? [{ name, made }] : [];
+  });
   return html`<!doctype html>
-<html lang="en"><head><meta charset="utf-8"><title>${title} – report</title>
+<html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width, initial-scale=1"><title>${title} – report</title>
 <style>${raw(reportCss(input.paper))}</style></head>
-<body>${parts}</body></html>
+<body><main><div class="first"><h1>${title}</h1>
+${questionHtml(plan)}
+${section('What was found', answersHtml(plan, findings))}</div>
+${contentsHtml(sections.map(({ name }) => name))}
+${sections.map(({ made }) => made)}</main></body></html>
 `.markup;
 }
 
+function questionHtml(plan: Plan | null): Html {
+  if (!plan) {
+    return html`<p class="question">Findings of a table from a trial that was not planned here.</p>`;
+  }
+  const question = plan.trial?.question || 'No question was written down.';
+  const short =
+    question.length > QUESTION ? `${question.slice(0, QUESTION).trimEnd()} …` : question;
+  return html`<p class="question">${unbroken(short)}</p>`;
+}
+
+/** On a screen alone: paper has page numbers, and a PDF its bookmarks. */
+function contentsHtml(names: readonly string[]): Html {
+  return html`<nav aria-label="Contents"><ul>${names.map((name) => html`<li><a href="#${idOf(name)}">${name}</a></li>`)}</ul></nav>`;
+}
+
+function wordsHtml(findings: Findings): Fragment {
+  return sentenceGroups(findings).map((group) => listHtml(group.map(unbroken)));
+}
+
+function filesHtml(files: readonly ReportFile[]): Fragment {
+  return [
+    html`<p>The figures behind this report go with it as files: attached to the PDF that Evenrack saves, linked in the HTML page.</p>`,
+    html`<ul>${files.map(
+      ({ name, type, text, about }) =>
+        html`<li><strong>${name}</strong>: ${about} ${fileLink(name, type, text, 'Save')}</li>`,
+    )}</ul>`,
+  ];
+}
+
 /** The figures of the findings, each to be a file of its own. */
-export function reportFigures(findings: Findings): Figure[] {
+export function reportFigures(plan: Plan | null, findings: Findings): Figure[] {
   const size = { width: FIGURE };
   const tested = findings.design.tested.map((role) => role.column);
   return [
     plantsFigure(findings, size),
+    plan && rackFigure(plan, findings, size),
     sensitivityFigure(findings, size),
     ...findings.primary.result.means
       .filter((m) => m.of.every((name) => tested.includes(name)))
@@ -91,13 +128,4 @@ export function reportFigures(findings: Findings): Figure[] {
     quantileFigure(findings, size),
     spreadFigure(findings, size),
   ].filter((figure) => figure !== null);
-}
-
-/** A table from elsewhere has no system of units of its own. */
-function lengthsOf(plan: Plan | null): UnitSystem {
-  return plan?.display.lengths ?? 'metric';
-}
-
-function wordsHtml(findings: Findings): Fragment {
-  return sentenceGroups(findings).map((group) => listHtml(group.map(unbroken)));
 }

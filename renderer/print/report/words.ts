@@ -13,9 +13,10 @@ import {
 } from '../../engine/findings';
 import { schemeWords } from '../../engine/trial';
 import { unitWords } from '../../../shared-types/trial';
-import { chosenShare, plural } from '../../words';
+import { capital, chosenShare, plural } from '../../words';
 
-function blocksWords(blocks: Blocks): string {
+/** `with each shelf as a block`. */
+export function blocksWords(blocks: Blocks): string {
   switch (blocks.by) {
     case 'none':
       return 'without blocks';
@@ -40,9 +41,10 @@ export function layoutWords(plan: Plan): string[] {
   if (!trial) return [];
   const factors = trial.factors.map(
     (f) =>
-      `${f.name} (${f.levels.map((l) => l.name).join(', ')}) ${f.kind === 'fixed' ? 'is a property of' : 'was laid on'} single ${unitWords[f.unit].many}`,
+      `${f.name} (${f.levels.map((l) => l.name).join(', ')}) ${f.kind === 'fixed' ? 'is a property of single' : 'was shuffled over'} ${unitWords[f.unit].many}`,
   );
-  const said = factors.length > 0 ? [`${factors.join('; ')}.`] : ['No treatment was given.'];
+  const said =
+    factors.length > 0 ? [`${capital(factors.join('; '))}.`] : ['No treatment was given.'];
   if (!layout) return said;
   const { constraint } = trial;
   const bounds: string[] = [];
@@ -68,9 +70,9 @@ export function layoutWords(plan: Plan): string[] {
 export function tableWords({ roles }: Findings): string[] {
   const factors = roles.map(
     ({ factor }) =>
-      `${factor.name} (${factor.levels.map((l) => l.name).join(', ')}) ${factor.kind === 'fixed' ? 'is a property of' : 'was laid on'} single ${unitWords[factor.unit].many}`,
+      `${factor.name} (${factor.levels.map((l) => l.name).join(', ')}) ${factor.kind === 'fixed' ? 'is a property of single' : 'was shuffled over'} ${unitWords[factor.unit].many}`,
   );
-  const said = factors.length > 0 ? `${factors.join('; ')}.` : 'No treatment was given.';
+  const said = factors.length > 0 ? `${capital(factors.join('; '))}.` : 'No treatment was given.';
   return [`${said} The columns of the table were read so; how it was drawn is not known here.`];
 }
 
@@ -98,7 +100,7 @@ export function methodWords(findings: Findings): string[] {
     `Correction for place: ${positionWords(findings)[model]} (${POSITION_TERMS[model]}). ${ruleSentence(findings)} Where the model named cannot be fitted, place is not corrected for.`,
     ...(design.tested.length > 0
       ? [
-          `Differences between levels are of adjusted means; all pairs after Tukey and Kramer, against a control after Dunnett where one was named; planned comparisons are not adjusted for their number.${byLayouts} False alarms accepted: ${findings.alpha}.`,
+          `Differences between levels are of adjusted means; all pairs after Tukey and Kramer, against a control after Dunnett where one was named; planned comparisons are not adjusted for their number.${byLayouts} Significance level α = ${findings.alpha}.`,
         ]
       : []),
     `Deletion residuals and Cook’s distances are from least squares${isCounts(findings.scale) ? ' of the square roots' : ''} with units as fixed blocks; a ${averaged ? 'mean' : 'pot'} is named where its deletion residual has p below 0.01 after adjustment for all pots, or where Cook’s distance passes the median of F.`,

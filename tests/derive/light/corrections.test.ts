@@ -2,7 +2,7 @@ import { expect, it } from 'vitest';
 import { noticesOf } from '../../../renderer/derive';
 import { bind } from '../../../renderer/document';
 import { correctPlanted, editZone, setBayHours } from '../../../renderer/document/commands';
-import { rackHtml } from '../../../renderer/print/report/sections/rack';
+import { setUpHtml } from '../../../renderer/print/report/setUp';
 import { baysOf } from '../../../renderer/engine/geometry';
 import type { Plan } from '../../../shared-types/plan';
 import { run } from '../../builders/run';
@@ -17,7 +17,7 @@ const hours = bind(setBayHours, { shelfId: shelf.id, bayId, hours: 12 });
 const corrected = (date: string): Plan =>
   run(planted, correctPlanted, { edit: hours, date, reason: 'timer was wrong' });
 const told = (plan: Plan) => noticesOf(plan).filter(({ kind }) => kind === 'light-corrected');
-const report = (plan: Plan) => JSON.stringify(rackHtml(plan));
+const report = (plan: Plan) => JSON.stringify(setUpHtml(plan));
 
 it('says that light before a correction is not computed by itself, in notices and report', () => {
   const plan = run(corrected('2026-03-20'), correctPlanted, {

@@ -65,7 +65,10 @@ export class Shell {
     try {
       const page = await context.newPage();
       await page.setContent(withPolicy(html));
-      return await page.pdf({ preferCSSPageSize: true, printBackground: true });
+      return await page.pdf({
+        ...{ preferCSSPageSize: true, printBackground: true },
+        ...{ tagged: true, outline: true },
+      });
     } finally {
       await context.close();
     }

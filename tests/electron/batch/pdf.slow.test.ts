@@ -1,8 +1,9 @@
 import { execFileSync } from 'node:child_process';
-import { chmod, readdir, writeFile } from 'node:fs/promises';
+import { chmod, readdir, readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { afterEach, expect, test, vi } from 'vitest';
 import { htmlToPdf } from '../../../electron/batch/pdf';
+import { withAttachments } from '../../../electron/services/files/pdfAttachments';
 import { tempFolder } from '../tempFolder';
 
 afterEach(() => void vi.unstubAllEnvs());
@@ -25,6 +26,25 @@ test.each([
   const [, w, h] = /^Page size: +([\d.]+) x ([\d.]+) pts/m.exec(info) ?? [];
   expect(Math.abs(Number(w) - width)).toBeLessThan(1);
   expect(Math.abs(Number(h) - height)).toBeLessThan(1);
+});
+
+test('a document becomes a tagged PDF with title, language, bookmarks and attached files', async () => {
+  const folder = await tempFolder();
+  const file = join(folder, 'report.pdf');
+  const html = '<!doctype html><html lang="en"><title>Basil</title><h1>One</h1><h2>Two</h2>';
+  const pdf = await htmlToPdf(html);
+  if (!pdf.ok) throw new Error(pdf.why);
+  const text = 'pot,g\n1A-A1,4.2\n';
+  const data = { name: 'data.csv', type: 'text/csv', text, about: 'one row a pot' };
+  await writeFile(file, withAttachments(pdf.bytes, [data]));
+  const info = execFileSync('pdfinfo', [file], { encoding: 'utf8' });
+  expect(info).toMatch(/^Title: +Basil$/m);
+  expect(info).toMatch(/^Tagged: +yes$/m);
+  const raw = Buffer.from(pdf.bytes).toString('latin1');
+  expect(raw).toContain('/Lang (en)');
+  expect(raw).toContain('/Outlines');
+  execFileSync('pdfdetach', ['-saveall', '-o', folder, file]);
+  expect(await readFile(join(folder, 'data.csv'), 'utf8')).toBe(text);
 });
 
 /** A browser that is a shell script, with a home and a temporary folder of the test's own. */

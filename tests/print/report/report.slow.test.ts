@@ -11,6 +11,9 @@ import {
   findingsTables,
   reportFigures,
   reportHtml,
+  plantsFigure,
+  rackFigure,
+  reportFiles,
   residualFigure,
   tablesCsv,
 } from '../../../renderer/print/report';
@@ -62,23 +65,23 @@ describe('the report', () => {
   const html = reportOf(basil);
   const findings = findingsIn(basil);
 
-  it('holds every part: question, words, position, tables, layout, method, cautions, data', () => {
-    for (const heading of [
-      'Question',
+  it('answers first, then says how it was set up, and then all else', () => {
+    const headings = [...html.matchAll(/<h2 id="([^"]+)">([^<]*)<\/h2>/g)];
+    expect(headings.map(([, , heading]) => heading)).toEqual([
       'What was found',
+      'Set-up',
+      'Method',
+      'Results in words',
+      'Results in figures',
       'Did position do it?',
-      'Analysis',
       'Over time',
       'Checks',
-      'Rack, light and layout',
-      'Method',
+      'The rack, pot by pot',
       'Cautions',
       'Incidents and pots left out',
       'Data',
-    ]) {
-      expect(html).toContain(`<h2>${heading}</h2>`);
-    }
-    expect(html).toContain(basil.layout?.seed ?? 'no seed');
+    ]);
+    for (const [, id] of headings.slice(1)) expect(html).toContain(`href="#${id ?? ''}"`);
     expect(html).toContain(paragraphs(findings)[0]?.slice(0, 60) ?? '?');
     for (const incident of basil.records.incidents) expect(html).toContain(incident.text);
   });
@@ -87,6 +90,23 @@ describe('the report', () => {
     expect(balance(html)).toEqual([]);
     expect(html).not.toMatch(/<(script|link|iframe|img)\b|(?:src|href)="https?:/);
     expect(html).not.toMatch(/NaN|undefined|\[object/);
+  });
+
+  it('holds every file of data as a link, and prints no row of them', () => {
+    const files = reportFiles({ title: basil.title, plan: basil, findings });
+    expect(files.map(({ name }) => name)).toEqual([
+      ...['data.csv', 'tables.csv', 'records.csv', 'columns.csv', 'plan.evenrack'],
+    ]);
+    for (const { name, text } of files) {
+      const link = new RegExp(`download="${name}" href="data:[^,]*,([^"]*)"`).exec(html)?.[1];
+      const held = decodeURIComponent((link ?? '').replace(/&#39;/g, "'"));
+      expect(held, name).toBe(text);
+    }
+    const plan = readPlan(files.at(-1)?.text ?? '');
+    expect(plan.ok && plan.plan).toEqual(basil);
+    const read = html.replace(/<a [^>]*>/g, '').replace(/<svg.*?<\/svg>/gs, '');
+    const pots = findings.pots.filter(({ code }) => read.includes(code));
+    expect(pots.length).toBeLessThan(20);
   });
 
   it('prints the reason with which a notice was accepted', () => {
@@ -169,7 +189,7 @@ describe('the report of a table from elsewhere', () => {
     expect(html).toContain('Nitro made a difference');
     expect(html).toContain('how it was drawn is not known here');
     expect(html).toMatch(/@page \{ size: 21[0-9.]+mm 279/);
-    expect(html).not.toContain('<h2>Rack, light and layout</h2>');
+    expect(html).not.toContain('>Set-up</h2>');
     expect(html).not.toMatch(/NaN|undefined|\[object/);
     const data = dataTable('Oats', findings, 'metric');
     expect(data.rows).toHaveLength(72);
@@ -224,7 +244,7 @@ describe('figures', () => {
   const findings = findingsIn(basil);
 
   it('are whole files of their own, black on white, the same every time', () => {
-    const files = reportFigures(findings).map(figureFile);
+    const files = reportFigures(basil, findings).map(figureFile);
     expect(files.length).toBeGreaterThan(5);
     for (const file of files) {
       expect(file).toMatch(/^<\?xml[^>]*>\n<svg xmlns="http:\/\/www.w3.org\/2000\/svg"/);
@@ -233,11 +253,13 @@ describe('figures', () => {
       expect(file).not.toMatch(/NaN|Infinity/);
       expect(balance(file)).toEqual([]);
     }
-    expect(reportFigures(findings).map(figureFile)).toEqual(files);
+    expect(reportFigures(basil, findings).map(figureFile)).toEqual(files);
   });
 
   it('carry no colour that a black and white print would lose', () => {
-    for (const { name, svg } of reportFigures(findings)) {
+    for (const { name, svg } of reportFigures(basil, findings)) {
+      // Marks and grounds of the rack are looked at in its own test.
+      if (name === 'rack') continue;
       if (name === 'every plant') {
         // Colour repeats what the shape of a dot says: as many shapes as colours.
         const dots = [...svg.matchAll(/<path [^>]*?d="([^"]+)" fill="(#[^"]+)"/g)];
@@ -251,6 +273,26 @@ describe('figures', () => {
       for (const paint of paints) {
         expect(['none', 'currentColor', 'var(--surface, #fff)', 'white']).toContain(paint);
       }
+    }
+  });
+
+  it('of the rack has each plant’s mark as in the picture of every plant, and tells the other factor', () => {
+    const size = { width: 680 };
+    const rack = rackFigure(basil, findings, size)?.svg ?? '';
+    const every = plantsFigure(findings, size)?.svg ?? '';
+    const marks = (svg: string) => {
+      const all = [...svg.matchAll(/fill="(#[0-9A-F]{6})"/g)].map(([, colour]) => colour ?? '');
+      return new Map([...new Set(all)].map((c) => [c, all.filter((one) => one === c).length]));
+    };
+    const cultivars = ['#0072B2', '#E69F00', '#009E73', '#CC79A7'];
+    for (const colour of cultivars) {
+      // One more in each key.
+      expect(marks(rack).get(colour)).toBe(marks(every).get(colour));
+    }
+    for (const ground of ['weak', 'medium', 'strong']) expect(rack).toContain(`${ground} (`);
+    // Three trays of each feed, and its square in the key.
+    for (const tint of ['#ffffff', '#dedede', '#bcbcbc']) {
+      expect(rack.split(`fill="${tint}"`)).toHaveLength(5);
     }
   });
 

@@ -1,14 +1,9 @@
 import * as Plot from '@observablehq/plot';
-import {
-  COLUMN,
-  levelOrder,
-  meanShown,
-  type FactorRole,
-  type Findings,
-} from '../../../engine/findings';
+import { COLUMN, meanShown, type FactorRole, type Findings } from '../../../engine/findings';
 import { treatmentColours } from '../../../ui/palette';
 import { figures, list } from '../../../words';
 import { drawFigure, SYMBOLS, type Figure, type FigureSize } from './draw';
+import { pictureRoles } from './roles';
 
 interface Dot {
   potId: string;
@@ -34,20 +29,15 @@ const GOLDEN = 0.618033988749895;
 /** Width of the band of dots, where levels are 1 apart. */
 const BAND = 0.56;
 const MEAN_WIDTH = 0.34;
-/** More panels, or more levels in them, leave no room for dots. */
-const MOST = SYMBOLS.length;
 
 /**
  * Every plant as a dot in its level's colour and shape, with adjusted means and their intervals on
  * top. The first of two factors makes the panels; null where nothing is compared.
  */
 export function plantsFigure(findings: Findings, size: FigureSize): Figure | null {
-  const fitting = findings.design.tested.filter((role) => role.unitsPerLevel.size <= MOST);
-  const [first, second] = fitting;
-  if (!first) return null;
-  const [panelRole, levelRole] = second ? [first, second] : [null, first];
-  const levels = levelOrder(levelRole);
-  const panels = panelRole ? levelOrder(panelRole) : [''];
+  const roles = pictureRoles(findings.design.tested);
+  if (!roles) return null;
+  const { panel: panelRole, level: levelRole, panels, levels } = roles;
   const dots = dotsOf(findings, panelRole, levelRole, levels);
   const means = meansOf(findings, panelRole, levelRole, levels);
   const { name, unit } = findings.response;

@@ -9,26 +9,28 @@ import type { Fragment } from '../../html';
 import { contrastTable } from '../comparisonTables';
 import { meansFigure, randomisationFigure } from '../figures';
 import { otherWarnings, slopesTable, termsTable, varianceTable } from '../modelTables';
-import { FIGURE, figureHtml, paragraphsHtml, tableHtml } from '../parts';
+import { figureHtml, HALF, pairHtml, paragraphsHtml, tableHtml } from '../parts';
 import { mainComparisons, meansTable } from '../tables';
 
-/** Terms, slopes, variances, means and comparisons of the planned model. */
+/** Means, comparisons, terms, slopes and variances of the planned model. */
 export function analysisHtml(findings: Findings, lengths: UnitSystem): Fragment {
   const tested = findings.design.tested.map((role) => role.column);
   const groups = findings.primary.result.means.filter((m) =>
     m.of.every((name) => tested.includes(name)),
   );
   return [
+    groups.map(({ of }) =>
+      pairHtml(
+        tableHtml(meansTable(findings, of)),
+        figureHtml((size) => meansFigure(findings, of, size), HALF),
+      ),
+    ),
+    tableHtml(contrastTable(findings)),
+    mainComparisons(findings).map(tableHtml),
     tableHtml(termsTable(findings)),
     tableHtml(slopesTable(findings, lengths)),
     tableHtml(varianceTable(findings)),
     paragraphsHtml(otherWarnings(findings)),
-    groups.map(({ of }) => [
-      figureHtml(meansFigure(findings, of, { width: FIGURE })),
-      tableHtml(meansTable(findings, of)),
-    ]),
-    tableHtml(contrastTable(findings)),
-    mainComparisons(findings).map(tableHtml),
   ];
 }
 
@@ -39,6 +41,6 @@ export function randomisationHtml(
 ): Fragment {
   return tests.map((found) => [
     paragraphsHtml([randomisationSentence(found, findings.alpha, modelPOf(findings, found))]),
-    figureHtml(randomisationFigure(found, { width: FIGURE })),
+    figureHtml((size) => randomisationFigure(found, size)),
   ]);
 }

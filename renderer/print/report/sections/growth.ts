@@ -6,7 +6,7 @@ import { asStandardError, unlessRefused } from '../../../words';
 import type { Fragment } from '../../html';
 import { numberCell, words, type FindingsTable, type ReportCell } from '../cells';
 import { seriesFigure } from '../figures';
-import { FIGURE, figureHtml, paragraphsHtml, tableHtml } from '../parts';
+import { figureHtml, paragraphsHtml, tableHtml } from '../parts';
 
 /** Growth from the first to the last date of the measurement; null where there are not two. */
 export function growthHtml(plan: Plan, findings: Findings): Fragment {
@@ -41,7 +41,7 @@ export function growthHtml(plan: Plan, findings: Findings): Fragment {
     ]),
   };
   return [
-    series && figureHtml(seriesFigure(series, { width: FIGURE })),
+    series && figureHtml((size) => seriesFigure(series, size)),
     tableHtml(table),
     paragraphsHtml(series ? [series.method] : []),
   ];

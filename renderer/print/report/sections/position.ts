@@ -7,7 +7,7 @@ import {
 import type { Fragment } from '../../html';
 import { sensitivityFigure } from '../figures';
 import { drawnRows } from '../figures/sensitivity';
-import { FIGURE, figureHtml, paragraphsHtml, tableHtml } from '../parts';
+import { figureHtml, paragraphsHtml, tableHtml } from '../parts';
 import { matrixWords, positionMatrix } from '../positionMatrix';
 import { effectsTable, positionTable } from '../positionTables';
 
@@ -28,7 +28,7 @@ export function positionHtml(findings: Findings): Fragment {
         ...(all.length > MOST_PAIRS ? ['All pairs of levels are in the file of tables.'] : []),
       ]),
     tableHtml(effectsTable(findings)),
-    figureHtml(sensitivityFigure(findings, { width: FIGURE })),
+    figureHtml((size) => sensitivityFigure(findings, size)),
     tableHtml(positionTable(findings)),
     paragraphsHtml([criterionBasis(findings.scale)]),
   ];

@@ -1,0 +1,52 @@
+import type { Plan } from '../../../../shared-types/plan';
+import { correctionWords, lightOverTrialOf, planAsGrown } from '../../../derive';
+import { said } from '../../../words';
+import type { Fragment } from '../../html';
+import { factsHtml, pairHtml, paragraphsHtml, tableHtml } from '../parts';
+import { hangingTable, lampKindsTable, lightTables, lightWords } from './light';
+import { shelvesTable, traysTable } from './rack';
+import { dateFacts, drawFacts, factorsTable, measurementsTable } from './trial';
+import { mediaTable, reservoirsTable } from './water';
+
+/** Every setting by name, so that the trial can be repeated. */
+export function setUpHtml(plan: Plan): Fragment {
+  const [byPlace, byTreatment] = lightTables(plan);
+  return [
+    tableHtml(factorsTable(plan)),
+    pairHtml(factsHtml('Draw', drawFacts(plan)), [
+      factsHtml('Dates', dateFacts(plan)),
+      tableHtml(measurementsTable(plan)),
+    ]),
+    pairHtml(tableHtml(shelvesTable(plan)), tableHtml(traysTable(plan))),
+    tableHtml(lampKindsTable(plan)),
+    tableHtml(hangingTable(plan)),
+    tableHtml(reservoirsTable(plan)),
+    tableHtml(mediaTable(plan)),
+    pairHtml(
+      [
+        tableHtml(byPlace),
+        paragraphsHtml([
+          lightWords(plan),
+          ...rotaWords(planAsGrown(plan)),
+          ...[correctionWords(plan)].filter((text) => text !== null),
+        ]),
+      ],
+      tableHtml(byTreatment),
+    ),
+    plan.notes ? paragraphsHtml([`Notes: ${plan.notes}`]) : null,
+  ];
+}
+
+/** The light that the pots had in all, where the trays were moved by a rota. */
+function rotaWords(plan: Plan): string[] {
+  const overTrial = lightOverTrialOf(plan);
+  if (!overTrial) return [];
+  if (!overTrial.ok) {
+    return [`The rota of tray moves does not fit the rack (${overTrial.reason}).`];
+  }
+  const { days, rotated } = overTrial.value;
+  if (!rotated) return [];
+  return [
+    `That is the light where the trays were drawn. They were moved by a rota: over the ${days} days of the trial the mean at the pots was ${said(rotated.mean)}, ${said(rotated.min)} to ${said(rotated.max)}.`,
+  ];
+}
