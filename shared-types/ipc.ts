@@ -47,7 +47,7 @@ const attachment = z.strictObject({
   /** What is in it, for the reader's list of attachments. */
   about: z.string().max(500),
 });
-export const menuAction = z.enum(['new', 'open', 'save', 'save-as', 'undo', 'redo']);
+export const menuAction = z.enum(['new', 'open', 'save', 'save-as', 'undo', 'redo', 'runs']);
 
 /** Requests from the window, by channel. */
 export const ipcChannels = {

@@ -12,10 +12,10 @@ export function menuTemplate(
   const item = (
     label: string,
     action: MenuAction,
-    accelerator: string,
+    accelerator?: string,
   ): MenuItemConstructorOptions => ({
     label,
-    accelerator,
+    ...(accelerator === undefined ? {} : { accelerator }),
     registerAccelerator: false,
     click: () => act(action),
   });
@@ -48,6 +48,8 @@ export function menuTemplate(
     {
       label: '&View',
       submenu: [
+        item('Runs of this trial…', 'runs'),
+        line,
         { role: 'resetZoom' },
         { role: 'zoomIn' },
         { role: 'zoomOut' },

@@ -101,6 +101,7 @@ function useHost(
         'save-as': () => files.saveAs().then(say),
         undo: plan.undo,
         redo: plan.redo,
+        runs: () => stores.session.getState().listRuns(plan.plan !== null),
       };
       actions[action]?.();
     };

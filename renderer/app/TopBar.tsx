@@ -5,6 +5,8 @@ import { isUnsaved, redoLabel, undoLabel } from '../store/planStore';
 import { Button, Dialog, Segmented, TextField } from '../ui';
 import { useState } from 'react';
 import type { FileActions } from './files/files';
+import { RunPicker } from './RunPicker';
+import { RunsDialog } from './RunsDialog';
 import { Wordmark } from './Wordmark';
 
 export function TopBar(props: { files: FileActions; say: (problem: string | null) => void }) {
@@ -46,6 +48,8 @@ export function TopBar(props: { files: FileActions; say: (problem: string | null
           {unsaved ? ', unsaved changes' : ''}
         </span>
       </div>
+      <RunPicker />
+      <RunsDialog />
       <div className="topbar-group">
         <Button
           tone="quiet"

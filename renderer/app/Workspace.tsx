@@ -91,9 +91,9 @@ export function Workspace(props: {
             </div>
           ) : null}
         </main>
-        {/* A stage opens at its top, wherever the last one was left. */}
+        {/* A stage opens at its top, wherever the last one was left; so does another run. */}
         <aside
-          key={stage}
+          key={`${stage} ${plan.runId}`}
           className={`side side-${view.width}`}
           data-inspector
           aria-label="Details"

@@ -1,5 +1,6 @@
 import type { Stores } from '../store/context';
 import type { FileActions } from './files/files';
+import { runsOf } from '../document/runs';
 import { stageOrder } from './stageOrder';
 
 /** What a key of the whole window does; undefined where it is none of ours. */
@@ -27,10 +28,28 @@ export function shortcut(
     }
   }
   if (event.altKey && !command) {
+    if (event.key === 'PageDown') return () => seeBeside(stores, 1);
+    if (event.key === 'PageUp') return () => seeBeside(stores, -1);
     const stage = stageOrder[Number(event.key) - 1]?.stage;
     if (stage) return () => stores.session.getState().goTo(stage);
   }
   return undefined;
+}
+
+/** The run after the one that is shown, or before it; none beyond the last and the first. */
+function seeBeside({ plan: store }: Stores, step: 1 | -1): void {
+  const { plan, seeRun } = store.getState();
+  if (!plan) return;
+  const runs = runsOf(plan);
+  const beside = runs[runs.findIndex(({ id }) => id === plan.runId) + step];
+  // What is typed in a field belongs to the run that it was typed in.
+  leaveField();
+  if (beside) seeRun(beside.id);
+}
+
+function leaveField(): void {
+  const { activeElement } = document;
+  if (activeElement instanceof HTMLElement) activeElement.blur();
 }
 
 /** Ctrl+Z in a text field is the field's own. */

@@ -23,6 +23,7 @@ export * from './layout/plants';
 export * from './trial/power';
 export * from './trial/rehearsal';
 export * from './trial/rule';
+export * from './trial/runList';
 export * from './rack/boardEffect';
 export * from './stages';
 export * from './treated';

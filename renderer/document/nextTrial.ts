@@ -1,11 +1,14 @@
 import type { Plan } from '../../shared-types/plan';
 import { change } from './edit';
+import { seenFromLast } from './runs';
 
 /**
- * A plan for the trial after this one: the same rack, light, water and design, with nothing drawn,
- * planted, recorded, fixed or accepted yet. The plan it comes from keeps its records.
+ * A plan for the trial after this one: the same rack, light, water and design in a single run, with
+ * nothing drawn, planted, recorded, fixed or accepted yet. The plan it comes from keeps its records.
  */
-export function nextTrialFrom(plan: Plan): Plan {
+export function nextTrialFrom(shown: Plan): Plan {
+  // The rack as it is now, not the one that an earlier run was grown on.
+  const plan = seenFromLast(shown);
   const blank: Plan = {
     ...plan,
     title: `${plan.title.slice(0, 80)}, next trial`,
@@ -14,6 +17,8 @@ export function nextTrialFrom(plan: Plan): Plan {
     acceptedNotices: [],
   };
   delete blank.plants;
+  delete blank.swap;
+  delete blank.earlierRuns;
   return change(blank, ({ trial }) => {
     if (!trial) return;
     trial.startDate = null;

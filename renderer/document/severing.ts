@@ -5,8 +5,9 @@ import type { LayoutChange } from './layoutChange';
 import { sayStanding, standingRecords } from './queries/standing';
 import type { StandingRecords } from './queries/standing';
 
-/** What to do instead; the layout stage has a button for it. */
-export const NEXT_TRIAL = 'To change that, start the next trial from this plan, under Layout.';
+/** What to do instead; the layout stage has a button for each. */
+const NEXT_TRIAL = 'To change that, start the next trial from this plan, under Layout.';
+const AS_NEW_RUN = 'Do that in a new run or in the next trial; both start under Layout.';
 
 /**
  * Throws a Refusal where an edit would sever records from what they were recorded on, planted or
@@ -29,13 +30,13 @@ function checkLayout(before: Plan, after: Plan, standing: StandingRecords): void
     const drawn = after.layout && after.trial?.factors.some((f) => f.kind === 'randomised');
     if (!drawn) return;
     throw new Refusal(
-      `${verb(standing)} recorded before any draw, so a draw now cannot have given them their treatments. ${NEXT_TRIAL}`,
+      `${verb(standing)} recorded before any draw, so a draw now cannot have given them their treatments. ${AS_NEW_RUN}`,
     );
   }
   const change = changeOfLayout(before, after);
   if (!change) return;
   throw new Refusal(
-    `${verb(standing)} recorded on this layout, so ${stays(change)}. ${NEXT_TRIAL}`,
+    `${verb(standing)} recorded on this layout, so ${stays(change)}. ${wayOn(change)}`,
   );
 }
 
@@ -56,6 +57,22 @@ function stays(change: LayoutChange): string {
     case 'draw':
     case 'pot':
       return 'every pot keeps its treatment and plant';
+  }
+}
+
+/** Runs share factors and design; each has a draw and plants of its own. */
+function wayOn(change: LayoutChange): string {
+  switch (change.of) {
+    case 'layout':
+    case 'draw':
+    case 'pot':
+      return AS_NEW_RUN;
+    case 'trial':
+    case 'blocks':
+    case 'scheme':
+    case 'constraint':
+    case 'factors':
+      return NEXT_TRIAL;
   }
 }
 
@@ -85,7 +102,7 @@ function checkPots(before: Plan, after: Plan, standing: StandingRecords | null):
     const loss = old ? lossOf(old, is.get(potId)) : null;
     if (!old || loss === null) continue;
     throw new Refusal(
-      `Pot ${old.code} is part of a trial with ${sayStanding(standing)} and would ${loss}. ${NEXT_TRIAL}`,
+      `Pot ${old.code} is part of a trial with ${sayStanding(standing)} and would ${loss}. ${AS_NEW_RUN}`,
     );
   }
 }

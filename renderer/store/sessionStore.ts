@@ -28,6 +28,8 @@ export interface SessionState {
   readonly tool: string;
   /** Who enters records; the second person sees nothing of the first entry. */
   readonly entryBy: EntryBy;
+  /** The list of runs is open. */
+  readonly runsListed: boolean;
   /** What was chosen on a stage and outlives leaving it; read through `useKept`. */
   readonly kept: ReadonlyMap<string, unknown>;
 
@@ -42,6 +44,7 @@ export interface SessionState {
   setPaper(paper: Paper): void;
   takeTool(tool: string): void;
   enterAs(by: EntryBy): void;
+  listRuns(open: boolean): void;
   keep(name: string, choice: unknown): void;
   /** For another plan: nothing selected, the first stage; what is kept stays. */
   reset(): void;
@@ -61,6 +64,7 @@ const fresh = {
   hover: null,
   tool: 'select',
   entryBy: 'first',
+  runsListed: false,
 } as const;
 
 export function createSessionStore(
@@ -105,6 +109,9 @@ export function createSessionStore(
     },
     enterAs: (entryBy) => {
       set({ entryBy });
+    },
+    listRuns: (runsListed) => {
+      set({ runsListed });
     },
     keep: (name, choice) => {
       set({ kept: new Map(get().kept).set(name, choice) });

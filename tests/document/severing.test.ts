@@ -231,11 +231,11 @@ describe('records that stand', () => {
     const swap = { a: 't1:1:2', b: 't2:1:3', date: '2026-05-01', reason: '' };
     const exchanged = run(more, commands.swapPots, { ...swap, recordsMove: false });
     expect(refusal(exchanged, commands.keepLayout, { layout: redrawn })).toBe(
-      '1 value, 2 marks and 1 exchange were recorded on this layout, so every pot keeps its treatment and plant. To change that, start the next trial from this plan, under Layout.',
+      '1 value, 2 marks and 1 exchange were recorded on this layout, so every pot keeps its treatment and plant. Do that in a new run or in the next trial; both start under Layout.',
     );
     expect(refusal(exchanged, commands.dropLayout, {})).toMatch(/so the layout stays\./);
     expect(refusal(exchanged, commands.toggleGuards, { potIds: ['t2:2:3'] })).toBe(
-      'Pot 2A-B3 is part of a trial with 1 value, 2 marks and 1 exchange and would become a guard pot. To change that, start the next trial from this plan, under Layout.',
+      'Pot 2A-B3 is part of a trial with 1 value, 2 marks and 1 exchange and would become a guard pot. Do that in a new run or in the next trial; both start under Layout.',
     );
   });
 
@@ -293,7 +293,7 @@ describe('records that stand', () => {
   it('are given no treatment by a draw that comes after them', () => {
     const grown = harvested(samplePlan());
     expect(refusal(grown, commands.keepLayout, { layout: redrawn })).toBe(
-      '1 value was recorded before any draw, so a draw now cannot have given them their treatments. To change that, start the next trial from this plan, under Layout.',
+      '1 value was recorded before any draw, so a draw now cannot have given them their treatments. Do that in a new run or in the next trial; both start under Layout.',
     );
     const factors = grown.trial?.factors.map((f) => ({ ...f, kind: 'fixed' as const })) ?? [];
     const given = grown.trial ? { ...grown, trial: { ...grown.trial, factors } } : grown;

@@ -1,5 +1,6 @@
 import type { Plan } from '../../../shared-types/plan';
 import type { Swap } from '../../../shared-types/run';
+import { standingRecords } from '../../document/queries/standing';
 import { runsOf, seenFrom } from '../../document/runs';
 import type { BoundBy } from '../../engine/trial/bound';
 import type { Runs } from '../../engine/trial/blocks';
@@ -31,11 +32,15 @@ export function boundOf(plan: Plan): BoundBy | undefined {
   return layout ? boundMemo(swap, standingAssignments({ layout })) : undefined;
 }
 
-/** The runs that are drawn together with the one in hand: those not planted that are bound to one draw. */
+/** The runs that are drawn together with the one in hand: those not grown yet that are bound to one draw. */
 export function drawnTogether(plan: Plan): string[] {
   const first = plan.swap?.fromRun ?? plan.runId;
   return runsOf(plan)
     .filter(({ id, swap }) => id === first || swap?.fromRun === first)
-    .filter(({ layout }) => (layout?.plantedAt ?? null) === null)
+    .filter(
+      ({ layout, records }) =>
+        (layout?.plantedAt ?? null) === null &&
+        standingRecords({ trial: plan.trial, layout, records }) === null,
+    )
     .map(({ id }) => id);
 }

@@ -6,6 +6,7 @@ import { keepLayout } from '../../document/commands';
 import { standingRecords } from '../../document/queries';
 import { useDispatch } from '../../store/context';
 import { Button, Facts, Section, TextField, Problem } from '../../ui';
+import { newSeed } from './newSeed';
 import { RecordsStand } from './RecordsStand';
 import { plural } from '../../words';
 
@@ -84,14 +85,6 @@ export function DrawSection({ plan }: { plan: Plan }) {
       )}
     </Section>
   );
-}
-
-/** Sixteen signs that no one chose, in fours to be read aloud. */
-function newSeed(): string {
-  const signs = 'abcdefghkmnpqrstuvwxyz23456789';
-  const lot = crypto.getRandomValues(new Uint8Array(16));
-  const text = Array.from(lot, (n) => signs.charAt(n % signs.length)).join('');
-  return text.replaceAll(/(.{4})(?=.)/g, '$1-');
 }
 
 function sayChange(before: Layout, now: Layout): string {

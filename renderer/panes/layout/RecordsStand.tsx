@@ -1,12 +1,15 @@
 import { useState } from 'react';
 import type { Plan } from '../../../shared-types/plan';
+import { asNewRun, runListOf } from '../../derive';
 import { nextTrialFrom } from '../../document/nextTrial';
 import { sayStanding, standingRecords } from '../../document/queries';
-import { usePlanStore, useStores } from '../../store/context';
+import { hasSeveralRuns, runName } from '../../document/runs';
+import { useDispatch, usePlanStore, useStores } from '../../store/context';
 import { isUnsaved } from '../../store/planStore';
-import { Button } from '../../ui';
+import { Button, Problem } from '../../ui';
+import { newSeed } from './newSeed';
 
-/** Why a layout with records stays, and the way on: the next trial, as a plan of its own. */
+/** Why a layout with records stays, and the ways on: a new run, or the next trial as its own plan. */
 export function RecordsStand({ plan }: { plan: Plan }) {
   const { plan: plans, session } = useStores();
   const unsaved = usePlanStore(isUnsaved);
@@ -23,9 +26,10 @@ export function RecordsStand({ plan }: { plan: Plan }) {
   return (
     <div className="card" data-testid="records-stand">
       <p>
-        This plan holds {sayStanding(standing)} of its trial. The layout stays, because another draw
-        would change the treatments under them.
+        {hasSeveralRuns(plan) ? runName(plan) : 'This plan'} holds {sayStanding(standing)} of its
+        trial. The layout stays, because another draw would change the treatments under them.
       </p>
+      <NewRun plan={plan} />
       <div className="section-actions">
         <Button onClick={start} data-testid="next-trial">
           Start the next trial from this plan
@@ -41,5 +45,39 @@ export function RecordsStand({ plan }: { plan: Plan }) {
         </p>
       )}
     </div>
+  );
+}
+
+/** The same trial once more, with a draw of its own; where a later run stands, the way there. */
+function NewRun({ plan }: { plan: Plan }) {
+  const dispatch = useDispatch();
+  const seeRun = usePlanStore((s) => s.seeRun);
+  const [problem, setProblem] = useState<string | null>(null);
+  const runs = runListOf(plan);
+  const next = runs[runs.findIndex(({ id }) => id === plan.runId) + 1];
+  const begin = () => {
+    const found = asNewRun(plan, newSeed(), new Date().toISOString());
+    const done = found.ok ? dispatch(found.value, null) : found;
+    setProblem(done.ok ? null : done.reason);
+  };
+  return (
+    <>
+      <div className="section-actions">
+        {next ? (
+          <Button tone="primary" onClick={() => seeRun(next.id)} data-testid="go-to-next-run">
+            {`Go to ${next.name.toLowerCase()}`}
+          </Button>
+        ) : (
+          <Button tone="primary" onClick={begin} data-testid="as-new-run">
+            {`Draw it again as run ${runs.length + 1}`}
+          </Button>
+        )}
+      </div>
+      <p className="field-remark">
+        A run repeats the same trial later, with its own draw, plants and records. Findings then
+        take all runs together.
+      </p>
+      <Problem text={problem} />
+    </>
   );
 }
