@@ -63,7 +63,7 @@ export function Workspace(props: {
     [asShown, blind, notices, outcome, view, light, blinded, rackShown],
   );
   if (!plan || !look) return null;
-  const { Toolbar, Side, Legend } = view;
+  const { Toolbar, Side, Legend, Beside } = view;
   const { files } = props;
   return (
     <HostContext value={props.host}>
@@ -82,6 +82,11 @@ export function Workspace(props: {
             <Guard part="The rack" files={files}>
               <Rack look={look} notices={notices} onPlace={view.onPlace} />
             </Guard>
+            {Beside ? (
+              <Guard part="The rack beside it" files={files}>
+                <Beside notices={notices} />
+              </Guard>
+            ) : null}
           </div>
           {Legend ? (
             <div className="rack-legend">

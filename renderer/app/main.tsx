@@ -12,8 +12,8 @@ import { startJob } from './jobs/startJob';
 
 const host = chooseHost(window);
 const stores = { plan: createPlanStore(), session: sessionWith(storedSettings(window)) };
-const findings = createFindingsStore((data, choice) =>
-  startJob('findings', { data, choice }, () => undefined),
+const findings = createFindingsStore((data, choice, tell) =>
+  startJob('findings', { data, choice }, tell),
 );
 
 const root = document.getElementById('root');

@@ -5,12 +5,20 @@ import type { RackLook } from '../canvas';
 import { bareOf, ringedThings } from '../derive';
 import type { FindingsOutcome } from '../engine/findings';
 import { ChartSide, useBlinded } from '../panes/chart';
-import { FindingsLegend, FindingsSide, findingsLook, type RackShown } from '../panes/findings';
+import {
+  FindingsLegend,
+  FindingsSide,
+  findingsLook,
+  racksChosen,
+  racksOf,
+  type RackShown,
+} from '../panes/findings';
 import { FloodLegend, FloodSide, floodLook } from '../panes/flood';
 import { LayoutSide, layoutLook, TreatmentLegend } from '../panes/layout';
 import { LightLegend, lightLook, LightSide, placeReading, type LightShown } from '../panes/light';
 import { RackInspector, RackToolbar, ViewSwitch } from '../panes/rack';
 import { RecordsLegend, RecordsSide, recordsLook } from '../panes/records';
+import { RackBeside } from './RackBeside';
 import { TreatedSwitch } from '../panes/shared/TreatedSwitch';
 import { BlockLegend, blockLook, TrialSide } from '../panes/trial';
 
@@ -19,6 +27,8 @@ export interface StageView {
   Toolbar: ComponentType;
   Side: ComponentType;
   Legend: ComponentType | null;
+  /** A second picture of the rack beside the first. */
+  Beside?: ComponentType<{ notices: readonly Notice[] }>;
   width: 'narrow' | 'middle' | 'wide';
   /**
    * `light`: how much of the light the pictures of the light stage show. `blinded`: whoever prints
@@ -121,6 +131,7 @@ export const stageViews: Record<Stage, StageView> = {
   findings: {
     Toolbar: ViewSwitch,
     Side: FindingsSide,
+    Beside: RackBeside,
     Legend: FindingsKey,
     width: 'wide',
     look: (plan, notices, outcome, _light, _blinded, rackShown) =>
@@ -130,7 +141,7 @@ export const stageViews: Record<Stage, StageView> = {
           plan,
           notices,
           outcome,
-          rackShown,
+          racksChosen(racksOf(plan, outcome), rackShown, 'none').first,
           layoutLook(plan, notices).potPaint ?? new Map(),
         ),
       ),

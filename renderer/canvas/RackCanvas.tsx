@@ -1,6 +1,7 @@
-import { useEffect, useMemo, useRef, useState, type ComponentProps } from 'react';
+import { useEffect, useId, useMemo, useRef, useState, type ComponentProps } from 'react';
 import { Stage } from 'react-konva';
 import type { Notice } from '../../shared-types/notice';
+import { useSession } from '../store/context';
 import { ErrorBoundary } from '../ui/ErrorBoundary';
 import { RackLayer } from './layers/RackLayer';
 import { SelectionLayer } from './layers/SelectionLayer';
@@ -29,6 +30,8 @@ export interface RackCanvasProps {
   onPlace?: ((shelfId: string, xMm: number, yMm: number) => void) | undefined;
   /** Enter on the canvas; without it the first field inside `[data-inspector]` is focused. */
   onInspect?: (() => void) | undefined;
+  /** What this second picture, beside the first, shows: it has no zoom buttons and announces nothing. */
+  beside?: string | undefined;
 }
 
 /** The rack: the same canvas for every stage. Nothing is shown while no plan is open. */
@@ -51,7 +54,8 @@ function focusInspector(): void {
 const NO_NOTICES: readonly Notice[] = [];
 
 function OpenRack(props: RackCanvasProps & { room: CanvasPort }) {
-  const { look, notices = NO_NOTICES, room, onPlace, onInspect } = props;
+  const { look, notices = NO_NOTICES, room, onPlace, onInspect, beside } = props;
+  const helpId = useId();
   const wrapper = useRef<HTMLDivElement>(null);
   const size = useSize(wrapper);
   const colours = useColours(wrapper);
@@ -78,6 +82,7 @@ function OpenRack(props: RackCanvasProps & { room: CanvasPort }) {
     setBusy,
     onPlace,
   });
+  const pointed = useSession((s) => s.pointed);
   useDroppedSelection(room);
   const keyWords = useKeyWords(room, told);
 
@@ -91,9 +96,9 @@ function OpenRack(props: RackCanvasProps & { room: CanvasPort }) {
       className="rack-canvas"
       tabIndex={0}
       role="application"
-      aria-label={sayView(scene)}
-      aria-describedby="rack-canvas-help"
-      data-testid="rack-canvas"
+      aria-label={beside === undefined ? sayView(scene) : `${sayView(scene)}: ${beside}`}
+      aria-describedby={helpId}
+      data-testid={beside === undefined ? 'rack-canvas' : 'rack-canvas-beside'}
       data-view={view}
       data-shelf={view === 'above' ? (shelfId ?? '') : ''}
       data-scale={control?.viewport.scale ?? ''}
@@ -134,7 +139,7 @@ function OpenRack(props: RackCanvasProps & { room: CanvasPort }) {
       {size && colours && control ? (
         <Picture
           {...{ scene, look, selection, show, size, colours, lengths }}
-          hovered={pointer.hovered}
+          hovered={pointed}
           handlesFor={handlesFor}
           view={control.viewport}
           onBroken={setBroken}
@@ -147,15 +152,19 @@ function OpenRack(props: RackCanvasProps & { room: CanvasPort }) {
             : 'No shelf stands here yet. The rack is drawn on the stage Rack.'}
         </p>
       ) : null}
-      {control ? <ZoomControls view={control} selection={selection} /> : null}
-      <p id="rack-canvas-help" className="visually-hidden">
+      {control && beside === undefined ? (
+        <ZoomControls view={control} selection={selection} />
+      ) : null}
+      <p id={helpId} className="visually-hidden">
         Tab goes from thing to thing, arrow keys move what is selected or go from pot to pot, Enter
         opens its figures, Escape goes back; 1 shows the rack from the front, 2 one shelf from
         above, 3 all shelves.
       </p>
-      <p className="visually-hidden" aria-live="polite" data-testid="rack-announcement">
-        {describeSelection(told, selection)}
-      </p>
+      {beside === undefined ? (
+        <p className="visually-hidden" aria-live="polite" data-testid="rack-announcement">
+          {describeSelection(told, selection)}
+        </p>
+      ) : null}
     </div>
   );
 }

@@ -23,7 +23,6 @@ export function usePointer(ask: PointerAsk) {
   const fingers = useRef(new Map<number, Pixel>());
   const spaceHeld = useRef(false);
   const [cursor, setCursor] = useState('default');
-  const [hovered, setHovered] = useState<string | null>(null);
   useWheel(ask.wrapper, () => latest.current.view);
 
   const pointedNow = (): Pointed | null => {
@@ -55,7 +54,7 @@ export function usePointer(ask: PointerAsk) {
     if (!pointed) return;
     const seen = lookAt(pointed, pointer);
     pointed.room.setHover(seen.line);
-    setHovered(seen.ringed);
+    pointed.room.pointAt(seen.ringed);
     setCursor(spaceHeld.current ? 'grab' : seen.cursor);
   };
 
@@ -71,7 +70,6 @@ export function usePointer(ask: PointerAsk) {
 
   return {
     cursor,
-    hovered,
     /** Escape during a drag: everything is as before. False where nothing was going on. */
     cancel(): boolean {
       if (!gesture.current) return false;
@@ -122,7 +120,7 @@ export function usePointer(ask: PointerAsk) {
       },
       onPointerLeave() {
         if (gesture.current) return;
-        setHovered(null);
+        latest.current.room.pointAt(null);
         latest.current.room.setHover(null);
       },
       onDoubleClick(event: MouseEvent<HTMLDivElement>) {

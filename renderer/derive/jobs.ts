@@ -26,9 +26,10 @@ export type Progress = (done: number, total: number) => void;
 
 /** Work too long for the screen's thread, by name. The app runs these in a worker. */
 export const jobs = {
-  findings: (input: { data: FindingsInput; choice: FindingsChoice }, _tell: Progress) =>
+  findings: (input: { data: FindingsInput; choice: FindingsChoice }, tell: Progress) =>
     findingsOf(input.data, {
       measurementId: input.choice.measurementId,
+      onProgress: tell,
       ...(input.choice.index ? { index: input.choice.index } : {}),
     }),
   /** The model that answers, once more without some pots. */

@@ -20,11 +20,23 @@ export function useFindings<T>(selector: (state: FindingsState) => T): T {
 /** Keeps the findings in step with the open plan while a screen that shows them is up. */
 export function useFindingsOfPlan(): void {
   const plan = usePlanStore((s) => s.plan);
+  const copyId = usePlanStore((s) => s.copyId);
   const ask = useFindings((s) => s.ask);
   const choice = useFindings((s) => s.choice);
   useEffect(() => {
-    if (plan) ask(plan);
-  }, [plan, ask, choice]);
+    if (plan) ask(plan, copyId);
+  }, [plan, copyId, ask, choice]);
+}
+
+/**
+ * The last findings that may be looked at beside the open plan: its own, of the measurement that is
+ * chosen. They may be earlier ones (see `useFindingsCurrent`).
+ */
+export function useFindingsShown(): FindingsState['outcome'] {
+  const copyId = usePlanStore((s) => s.copyId);
+  return useFindings(({ answered, choice, outcome }) =>
+    answered !== null && answered.copyId === copyId && answered.choice === choice ? outcome : null,
+  );
 }
 
 /**

@@ -1,5 +1,11 @@
 import { createStore, type StoreApi } from 'zustand/vanilla';
-import { type FindingsChoice, findingsInputOf, PRIMARY, type RunningJob } from '../derive';
+import {
+  type FindingsChoice,
+  findingsInputOf,
+  PRIMARY,
+  type Progress,
+  type RunningJob,
+} from '../derive';
 import type { Findings, FindingsInput, FindingsOutcome, TableReading } from '../engine/findings';
 import type { DataTable } from '../../shared-types/fit';
 import type { Plan } from '../../shared-types/plan';
@@ -9,6 +15,7 @@ import { endOf } from './jobsContext';
 export type FindingsRunner = (
   input: FindingsInput,
   choice: FindingsChoice,
+  tell: Progress,
 ) => RunningJob<FindingsOutcome>;
 
 /** Findings of a table that came from elsewhere; kept for this session only. */
@@ -23,6 +30,8 @@ export interface TableFindings {
 export interface FindingsQuestion {
   readonly input: FindingsInput | null;
   readonly choice: FindingsChoice;
+  /** Which of the plans that were open in this session. */
+  readonly copyId: string;
 }
 
 export interface FindingsState {
@@ -31,14 +40,22 @@ export interface FindingsState {
   /** The last findings that came in; they may belong to an earlier plan while `running`. */
   readonly outcome: FindingsOutcome | null;
   readonly running: boolean;
+  /** How far the work under way has come, from 0 to 1; null before its first word. */
+  readonly progress: number | null;
+  /** The person ended the last work before it gave an answer. */
+  readonly stopped: boolean;
   /** What `outcome` was computed from; null before the first. */
   readonly answered: FindingsQuestion | null;
   /** Looked at in place of the plan's own findings. */
   readonly fromTable: TableFindings | null;
   choose(choice: FindingsChoice): void;
   showTable(table: TableFindings | null): void;
-  /** Asks for the findings of this plan, unless they are there or under way. */
-  ask(plan: Plan): void;
+  /** Asks for the findings of this plan, unless they are there, under way or were stopped. */
+  ask(plan: Plan, copyId?: string): void;
+  /** Ends the work under way; what was found before stays, and stays out of date. */
+  stop(): void;
+  /** Asks once more after a stop. */
+  askAgain(plan: Plan, copyId?: string): void;
 }
 
 export type FindingsStore = StoreApi<FindingsState>;
@@ -53,6 +70,8 @@ export function createFindingsStore(run: FindingsRunner): FindingsStore {
     choice: PRIMARY,
     outcome: null,
     running: false,
+    progress: null,
+    stopped: false,
     answered: null,
     fromTable: null,
 
@@ -64,29 +83,47 @@ export function createFindingsStore(run: FindingsRunner): FindingsStore {
       set({ fromTable });
     },
 
-    ask: (plan) => {
+    stop: () => {
+      if (!work) return;
+      work.cancel();
+      work = null;
+      set({ running: false, progress: null, stopped: true });
+    },
+
+    askAgain: (plan, copyId) => {
+      asked = null;
+      get().ask(plan, copyId);
+    },
+
+    ask: (plan, copyId = '') => {
       const { choice } = get();
       const input = findingsInputOf(plan);
-      if (asked && asked.choice === choice && sameInput(asked.input, input)) return;
-      const question = { input, choice };
+      const same = asked?.choice === choice && asked.copyId === copyId;
+      if (asked && same && sameInput(asked.input, input)) return;
+      const question = { input, choice, copyId };
       asked = question;
       // A later question ends the work on the one before: its answer is the one that counts.
       work?.cancel();
       work = null;
       if (!input) {
         const outcome = { ok: false, missing: 'No trial is planned yet.' } as const;
-        set({ outcome, running: false, answered: question });
+        set({ outcome, running: false, stopped: false, answered: question });
         return;
       }
-      set({ running: true });
-      work = run(input, choice);
+      set({ running: true, progress: null, stopped: false });
+      work = run(input, choice, (done, total) => {
+        if (asked === question && get().running) set({ progress: done / total });
+      });
       work.result.then(
         (outcome) => {
-          if (asked === question) set({ outcome, running: false, answered: question });
+          if (asked !== question) return;
+          work = null;
+          set({ outcome, running: false, answered: question });
         },
         (error: unknown) => {
           if (asked !== question) return;
           const end = endOf(error);
+          work = null;
           if ('fault' in end) {
             // Told where mistakes are; the screen asks anew when it is drawn again.
             asked = null;

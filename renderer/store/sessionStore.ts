@@ -20,8 +20,10 @@ export interface SessionState {
   readonly shelfId: string | null;
   /** References such as `tray:t2`, `lamp:l3`, `shelf:s1`, `pot:t2:1:3`. */
   readonly selection: readonly string[];
-  /** What the pointer is over. */
+  /** What the pointer is over, in words. */
   readonly hover: string | null;
+  /** What is pointed at on the rack or in a figure, by its reference: both ring it. */
+  readonly pointed: string | null;
   readonly theme: Theme;
   readonly paper: Paper;
   /** The drawing tool in hand, by its name; `select` when none is. */
@@ -39,7 +41,8 @@ export interface SessionState {
   select(refs: readonly string[]): void;
   /** Adds to the selection or takes away from it. */
   toggleSelected(ref: string): void;
-  setHover(ref: string | null): void;
+  setHover(words: string | null): void;
+  pointAt(ref: string | null): void;
   setTheme(theme: Theme): void;
   setPaper(paper: Paper): void;
   takeTool(tool: string): void;
@@ -62,6 +65,7 @@ const fresh = {
   shelfId: null,
   selection: [],
   hover: null,
+  pointed: null,
   tool: 'select',
   entryBy: 'first',
   runsListed: false,
@@ -78,7 +82,7 @@ export function createSessionStore(
 
     goTo: (stage) => {
       const view = get().chosenViews[stage] ?? viewServing(stage);
-      set({ stage, view, tool: 'select', hover: null });
+      set({ stage, view, tool: 'select', hover: null, pointed: null });
     },
     setView: (view) => {
       const { stage, chosenViews } = get();
@@ -97,6 +101,9 @@ export function createSessionStore(
     },
     setHover: (hover) => {
       if (hover !== get().hover) set({ hover });
+    },
+    pointAt: (pointed) => {
+      if (pointed !== get().pointed) set({ pointed });
     },
     setTheme: (theme) => {
       set({ theme });

@@ -10,6 +10,12 @@ import { program } from './support/program';
 
 const { example, smallBasil } = program;
 
+/** Unfolds all that lies below the answers. */
+const unfold = (page: Page) =>
+  page
+    .locator('aside details.fold-part')
+    .evaluateAll((folds) => folds.forEach((fold) => fold.setAttribute('open', '')));
+
 async function openFindings(desktop: Desktop, plan: Plan): Promise<Page> {
   const page = await openStage(desktop, plan, 'findings');
   await shows(page.getByTestId('findings-words'), 'Feed made a difference');
@@ -25,14 +31,24 @@ test('the findings say what differed, whether position did it, and lead from fig
   await expect(page.getByTestId('answers')).toContainText(
     'Strong (2.2 mS/cm) grew the heaviest plants',
   );
-  // A plant's dot leads to its pot, and the rack shows what one asks for.
-  await page.getByTestId('plants-figure').locator('a').first().press('Enter');
+  // A plant's dot rings its pot while it has the focus, and Enter selects it there.
+  const dot = page.getByTestId('plants-figure').locator('a').first();
+  await dot.focus();
+  await expect(dot).toHaveClass('is-pointed');
+  await expect(page.getByTestId('strip-hover')).toContainText(/^1A-.* · weak/);
+  await page.keyboard.press('ArrowRight');
+  await expect(dot).not.toHaveClass('is-pointed');
+  await dot.press('Enter');
+  await unfold(page);
   await shows(page.getByTestId('without-pots'), '1 selected pot');
-  const shown = page.getByTestId('rack-shown');
-  for (const what of ['Light', 'Growth', 'Treatment', 'Left over']) {
-    await shown.getByText(what, { exact: true }).click();
-    await expect(shown.locator('.is-chosen')).toHaveText(what);
+  const beside = page.getByTestId('rack-canvas-beside');
+  await expect(beside).toHaveAccessibleName(/: Light$/);
+  for (const what of ['Growth', 'Treatment', 'Left over']) {
+    await page.getByTestId('rack-beside').selectOption(what);
+    await expect(beside).toHaveAccessibleName(new RegExp(`: ${what}$`));
   }
+  await page.getByTestId('rack-beside').selectOption('nothing');
+  await expect(beside).toHaveCount(0);
   await shows(page.getByTestId('position-figure').locator('svg'));
   await shows(page.getByTestId('position-matrix'));
   const matrix = page.getByTestId('position-matrix');
@@ -62,6 +78,7 @@ test('the layout is drawn again at a button, and stands in the report and tables
   desktop,
 }) => {
   const page = await openSmall(desktop);
+  await unfold(page);
   await page.getByTestId('randomisation-test-start').click();
   await shows(page.getByTestId('randomisation-test-sentence'), 'of all 216 possible layouts');
   await page.getByTestId('randomisation-test').getByLabel('Term').selectOption('cultivar');
@@ -107,6 +124,7 @@ test('a trial that was not planned here gets the same findings from its table', 
     found.getByTestId('findings-words'),
     'A difference between levels of Variety is not shown',
   );
+  await unfold(page);
   // Three varieties in six blocks: all 46,656 arrangements, tests/reference/expected/11-randomisation.json.
   await found.getByTestId('randomisation-test-start').click();
   await shows(found.getByTestId('randomisation-test-sentence'), 'of all 46656 possible layouts');
@@ -125,6 +143,7 @@ test('a control and a trend are planned and undone; the rule holds, and is relea
   desktop,
 }) => {
   const page = await openSmall(desktop);
+  await unfold(page);
   await page.getByTestId('control-feed').selectOption({ label: 'weak (1.0 mS/cm)' });
   await shows(page.getByTestId('comparisons'), 'after Dunnett');
   const planned = page.getByTestId('comparisons').locator('details').first();
@@ -152,7 +171,8 @@ test('a control and a trend are planned and undone; the rule holds, and is relea
 });
 
 test('a count is analysed on the scale that is chosen for it', async ({ desktop }) => {
-  const page = await openStage(desktop, smallBasil(), 'findings');
+  const page = await openFindings(desktop, smallBasil());
+  await unfold(page);
   await page
     .getByLabel('Measurement', { exact: true })
     .selectOption({ label: 'Leaves at harvest' });

@@ -9,14 +9,15 @@ import { Refusal } from '../../renderer/words';
 interface Waiting {
   done: (outcome: FindingsOutcome) => void;
   fail: (error: unknown) => void;
+  tell: (done: number, total: number) => void;
   cancelled: boolean;
 }
 
 /** A runner whose answers are given by hand, in any order. */
 function setUp() {
   const waiting: Waiting[] = [];
-  const store = createFindingsStore(() => {
-    const own = { cancelled: false } as Waiting;
+  const store = createFindingsStore((_input, _choice, tell) => {
+    const own = { cancelled: false, tell } as Waiting;
     const result = new Promise<FindingsOutcome>((done, fail) => Object.assign(own, { done, fail }));
     waiting.push(own);
     return { result, cancel: () => void (own.cancelled = true) };
@@ -77,6 +78,42 @@ describe('the findings on screen', () => {
     expect([current(plan), current(changed)]).toEqual([false, true]);
     store.getState().choose({ measurementId: 'm2', index: 'gain' });
     expect(current(changed)).toBe(false);
+  });
+
+  it('show how far they are, can be stopped, and are computed again only when asked', async () => {
+    const { store, waiting } = setUp();
+    const plan = drawnPlan();
+    store.getState().ask(plan);
+    waiting[0]?.tell(2, 8);
+    expect(store.getState().progress).toBe(0.25);
+    store.getState().stop();
+    expect(waiting[0]?.cancelled).toBe(true);
+    expect(store.getState()).toMatchObject({ running: false, stopped: true, progress: null });
+    // What was under way tells nothing any more, whatever still comes in.
+    waiting[0]?.tell(5, 8);
+    expect(store.getState().progress).toBe(null);
+    store.getState().ask(plan);
+    expect(waiting).toHaveLength(1);
+    store.getState().askAgain(plan);
+    expect(store.getState()).toMatchObject({ running: true, stopped: false });
+    waiting[1]?.done(answer('second'));
+    await settle();
+    expect(store.getState()).toMatchObject({ outcome: answer('second'), running: false });
+    // An edit asks anew by itself, also after a stop.
+    const entries = [{ potId: 't1:1:1', value: 12 }];
+    store.getState().ask(run(plan, enterValues, { measurementId: 'm2', entries }));
+    expect(store.getState().running).toBe(true);
+  });
+
+  it('of another plan that was opened are asked for anew, even where it is alike', async () => {
+    const { store, waiting } = setUp();
+    const plan = drawnPlan();
+    store.getState().ask(plan, 'first');
+    waiting[0]?.done(answer('first'));
+    await settle();
+    store.getState().ask(plan, 'second');
+    expect(waiting).toHaveLength(2);
+    expect(store.getState().answered?.copyId).toBe('first');
   });
 
   it('turn a refusal into its sentence', async () => {

@@ -114,6 +114,8 @@ export interface FindingsOptions {
   setAside?: readonly string[];
   /** Only the model that answers, not the others beside it. */
   primaryOnly?: boolean;
+  /** Told before each model how many of them are done. */
+  onProgress?: (done: number, total: number) => void;
 }
 
 /**
@@ -137,6 +139,7 @@ export function findingsOf(input: FindingsInput, options: FindingsOptions = {}):
     plannedModel: trial.primaryPosition,
     analysisLocked: trial.analysisLocked ?? null,
     primaryOnly: options.primaryOnly ?? false,
+    ...(options.onProgress ? { onProgress: options.onProgress } : {}),
     allocationOf: (design) =>
       allocationOf(input, data, design, {
         runs: layoutsForFindings(trial.alpha),
@@ -165,6 +168,7 @@ export interface AnalysisPlan {
   plannedModel: PositionModel;
   analysisLocked: Findings['analysisLocked'];
   primaryOnly: boolean;
+  onProgress?: FindingsOptions['onProgress'];
   /** How chance laid factors on the pots of the table. */
   allocationOf: (design: DesignModel) => Allocation | null;
 }
@@ -193,7 +197,9 @@ export function analyseTable(source: TrialTable, plan: AnalysisPlan): FindingsOu
   };
   const positions: PositionFit[] = [];
   const refused: Findings['refused'] = [];
-  for (const model of plan.primaryOnly ? [...new Set([plannedModel, 'none' as const])] : MODELS) {
+  const tried = plan.primaryOnly ? [...new Set([plannedModel, 'none' as const])] : MODELS;
+  for (const [i, model] of tried.entries()) {
+    plan.onProgress?.(i, tried.length);
     try {
       if (averaged) refusePlaceOfMeans(model, averaged);
       if (model !== plannedModel) refuseManyPots(model, data);

@@ -1,6 +1,9 @@
 export type { Answer } from './answers/answer';
 export { answersOf } from './answers/answers';
-export { sureWords, type Sure } from './answers/sure';
+export { answerCards, type LaidAnswers } from './answers/cards';
+export { sureTogether } from './answers/interactions';
+export { remarksOf, type Remark } from './answers/remarks';
+export { sureMeaning, sureWords, type Sure } from './answers/sure';
 export { covariateCautions } from './covariateCautions';
 export * from './allocation';
 export * from './anyModel';

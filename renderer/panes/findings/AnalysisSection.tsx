@@ -11,8 +11,10 @@ import {
   type FigureSize,
 } from '../../print/report';
 import { usePlanStore } from '../../store/context';
-import { Section, Segmented } from '../../ui';
+import { Segmented } from '../../ui';
 import { FigureView } from './FigureView';
+import { FoldedPart } from './FoldedPart';
+import { analysisSummary } from './summaries';
 import { TableView } from './TableView';
 
 /** What the variation goes with, and the adjusted means, also by level of another factor. */
@@ -31,7 +33,7 @@ export function AnalysisSection({ findings }: { findings: Findings }) {
   );
   return (
     <>
-      <Section title="Analysis" testId="analysis">
+      <FoldedPart title="Figures" said={analysisSummary(findings)} name="analysis">
         <p className="field-remark">
           {methodOf(findings)} Place: {positionWords(findings)[model]} ({POSITION_TERMS[model]}).
         </p>
@@ -44,9 +46,13 @@ export function AnalysisSection({ findings }: { findings: Findings }) {
             {warning}
           </p>
         ))}
-      </Section>
+      </FoldedPart>
       {chosen ? (
-        <Section title="Adjusted means" testId="means">
+        <FoldedPart
+          title="Adjusted means"
+          said={`by ${choices.map((m) => key(m.of)).join(', ')}`}
+          name="means"
+        >
           {choices.length > 1 ? (
             <Segmented
               label="Means of"
@@ -57,7 +63,7 @@ export function AnalysisSection({ findings }: { findings: Findings }) {
           ) : null}
           <FigureView draw={draw} testId="means-figure" />
           <TableView table={meansTable(findings, chosen.of)} testId="means-table" />
-        </Section>
+        </FoldedPart>
       ) : null}
     </>
   );

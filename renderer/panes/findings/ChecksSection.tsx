@@ -1,4 +1,4 @@
-import { useCallback } from 'react';
+import { useCallback, useState } from 'react';
 import { findingsInputOf } from '../../derive';
 import { potsBehind, statements, type Findings } from '../../engine/findings';
 import {
@@ -9,10 +9,12 @@ import {
   type FigureSize,
 } from '../../print/report';
 import { usePlanStore, useSession } from '../../store/context';
-import { useFindings } from '../../store/findingsContext';
+import { useFindings, useFindingsCurrent } from '../../store/findingsContext';
 import { useJob } from '../../store/jobsContext';
-import { Button, Section, Table } from '../../ui';
+import { Button, Table } from '../../ui';
 import { FigureView } from './FigureView';
+import { FoldedPart } from './FoldedPart';
+import { checksSummary } from './summaries';
 import { TableView } from './TableView';
 import { plural, said, saidP, saidRange } from '../../words';
 
@@ -28,7 +30,7 @@ export function ChecksSection({ findings, editable }: { findings: Findings; edit
   const pOf = (check: Record<string, number | null> | undefined) =>
     typeof check?.['p'] === 'number' ? saidP(check['p'], findings.alpha) : 'not to be had';
   return (
-    <Section title="Checks" testId="checks">
+    <FoldedPart title="Checks" said={checksSummary(findings)} name="checks">
       <div className="findings-pair">
         <FigureView draw={residuals} testId="residual-figure" />
         <FigureView draw={quantiles} testId="quantile-figure" />
@@ -50,7 +52,7 @@ export function ChecksSection({ findings, editable }: { findings: Findings; edit
       </ul>
       <TableView table={potsTable(findings)} testId="pots-table" />
       {editable ? <WithAndWithout findings={findings} /> : null}
-    </Section>
+    </FoldedPart>
   );
 }
 
@@ -59,6 +61,7 @@ function WithAndWithout({ findings }: { findings: Findings }) {
   const plan = usePlanStore((s) => s.plan);
   const selection = useSession((s) => s.selection);
   const choice = useFindings((s) => s.choice);
+  const current = useFindingsCurrent();
   const job = useJob('withoutPots');
   const analysed = new Set(findings.residuals.keys());
   const selected = selection
@@ -70,8 +73,12 @@ function WithAndWithout({ findings }: { findings: Findings }) {
     .flatMap((pot) => potsBehind(findings, pot.potId));
   const aside = selected.length > 0 ? selected : standing;
   const input = plan && findingsInputOf(plan);
-  const other = job.result?.ok ? job.result.findings : null;
-  const problem = job.problem ?? (job.result && !job.result.ok ? job.result.missing : null);
+  // What was found without some pots stands beside the findings that it was asked for alone.
+  const [askedOf, setAskedOf] = useState<Findings | null>(null);
+  const result = askedOf === findings ? job.result : null;
+  const other = result?.ok ? result.findings : null;
+  const problem =
+    askedOf === findings ? (job.problem ?? (result && !result.ok ? result.missing : null)) : null;
   const rows = other
     ? [
         { label: 'with all pots', of: findings },
@@ -93,10 +100,12 @@ function WithAndWithout({ findings }: { findings: Findings }) {
     <>
       <div className="section-actions">
         <Button
-          disabled={aside.length === 0 || job.running}
+          disabled={!current || aside.length === 0 || job.running}
           data-testid="without-pots"
           onClick={() => {
-            if (input) job.start({ data: input, choice, setAside: aside });
+            if (!input) return;
+            setAskedOf(findings);
+            job.start({ data: input, choice, setAside: aside });
           }}
         >
           {selected.length > 0

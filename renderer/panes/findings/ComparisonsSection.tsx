@@ -9,8 +9,10 @@ import {
   type Comparison,
 } from '../../print/report';
 import { useDispatch } from '../../store/context';
-import { Section, Select, FieldRow } from '../../ui';
+import { Select, FieldRow } from '../../ui';
 import { ContrastEditor } from './ContrastEditor';
+import { FoldedPart } from './FoldedPart';
+import { comparisonsSummary } from './summaries';
 import { TableView } from './TableView';
 
 type Method = Comparison['method'];
@@ -20,12 +22,12 @@ export function ComparisonsSection(props: { findings: Findings; editable: boolea
   const { findings } = props;
   if (findings.design.tested.length === 0) return null;
   return (
-    <Section title="Comparisons" testId="comparisons">
+    <FoldedPart title="Comparisons" said={comparisonsSummary(findings)} name="comparisons">
       <TableView table={contrastTable(findings)} testId="planned-comparisons" />
       {findings.design.tested.map((role) => (
         <FactorComparisons key={role.column} role={role} {...props} />
       ))}
-    </Section>
+    </FoldedPart>
   );
 }
 

@@ -2,9 +2,15 @@ import { useEffect, useMemo, useRef, useState } from 'react';
 import type { Figure, FigureSize } from '../../print/report';
 import { useSession } from '../../store/context';
 import { TakeFigure } from './TakeAway';
+import { potOfLink, usePointing } from './usePointing';
 
 /** A figure at the width of its place. A click, or Enter, on a pot selects it on the rack. */
-export function FigureView(props: { draw: (size: FigureSize) => Figure | null; testId?: string }) {
+export function FigureView(props: {
+  draw: (size: FigureSize) => Figure | null;
+  testId?: string;
+  /** What it shows, group by group, for those who cannot see it. */
+  said?: readonly string[];
+}) {
   const { draw } = props;
   const select = useSession((s) => s.select);
   const frame = useRef<HTMLDivElement>(null);
@@ -20,16 +26,17 @@ export function FigureView(props: { draw: (size: FigureSize) => Figure | null; t
     () => (width > 0 ? draw({ width: Math.max(240, width), links: true }) : null),
     [draw, width],
   );
+  const pointing = usePointing(frame, figure);
   return (
     <figure className="findings-figure" data-testid={props.testId}>
       <div
         ref={frame}
+        {...pointing}
         onClick={(event) => {
-          const link = event.target instanceof Element ? event.target.closest('a') : null;
-          const href = link?.getAttribute('href');
-          if (!href?.startsWith('#pot:')) return;
+          const ref = potOfLink(event.target);
+          if (ref === null) return;
           event.preventDefault();
-          select([href.slice(1)]);
+          select([ref]);
         }}
         onKeyDown={(event) => {
           const step = { ArrowRight: 1, ArrowDown: 1, ArrowLeft: -1, ArrowUp: -1 }[event.key];
@@ -41,6 +48,13 @@ export function FigureView(props: { draw: (size: FigureSize) => Figure | null; t
         }}
         dangerouslySetInnerHTML={{ __html: oneTabStop(figure?.svg ?? '') }}
       />
+      {props.said && props.said.length > 0 ? (
+        <ul className="visually-hidden">
+          {props.said.map((sentence) => (
+            <li key={sentence}>{sentence}</li>
+          ))}
+        </ul>
+      ) : null}
       {figure ? <TakeFigure label={figure.label} draw={draw} /> : null}
     </figure>
   );

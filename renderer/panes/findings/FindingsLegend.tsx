@@ -1,43 +1,81 @@
 import type { ReactNode } from 'react';
+import type { Plan } from '../../../shared-types/plan';
+import type { FindingsOutcome } from '../../engine/findings';
 import { useKept, usePlanStore } from '../../store/context';
 import { useCurrentOutcome, useFindings } from '../../store/findingsContext';
-import { Ramp, Segmented } from '../../ui';
-import { RACK_SHOWN, racksOf, rackShownWords, shownOn } from './rackShown';
+import { Ramp, Select } from '../../ui';
+import {
+  RACK_BESIDE,
+  RACK_SHOWN,
+  racksChosen,
+  racksOf,
+  rackShownWords,
+  shownOn,
+  type RackShown,
+} from './rackShown';
 
-/** What the rack beside the findings shows, to be chosen, with its scale or the key of treatments. */
+/** What the racks beside the findings show, to be chosen, each with its scale or key. */
 export function FindingsLegend({ treatments }: { treatments: ReactNode }) {
   const plan = usePlanStore((s) => s.plan);
   const outcome = useCurrentOutcome();
   const fromTable = useFindings((s) => s.fromTable);
-  const [chosen, choose] = useKept(RACK_SHOWN);
+  const [shown, show] = useKept(RACK_SHOWN);
+  const [aside, showAside] = useKept(RACK_BESIDE);
   if (fromTable) {
     return <span>The rack shows the plan, not the pots of {fromTable.name}.</span>;
   }
   if (!plan) return null;
-  const there = racksOf(plan, outcome);
   if (!outcome?.ok) return <span>Values appear on the rack once there are findings.</span>;
-  const what = there.includes(chosen) ? chosen : 'residual';
-  const shown = shownOn(plan, outcome, what);
+  const there = racksOf(plan, outcome);
+  const { first, beside } = racksChosen(there, shown, aside);
+  const options = there.map((value) => ({ value, label: rackShownWords[value] }));
+  const scale = (what: RackShown) => <Scale {...{ plan, outcome, what, treatments }} />;
   return (
     <div className="findings-legend">
-      <Segmented
-        label="What the rack shows"
-        value={what}
-        options={there.map((value) => ({ value, label: rackShownWords[value] }))}
-        onChoose={choose}
-        testId="rack-shown"
-      />
-      {what === 'treatment' ? treatments : null}
-      {shown ? (
-        <Ramp
-          label={shown.label}
-          unit={shown.unit}
-          colour={shown.colour}
-          low={shown.text(shown.from)}
-          {...(what === 'residual' ? { middle: '0' } : {})}
-          high={shown.text(shown.to)}
+      <div>
+        <Select
+          label="On the rack"
+          value={first}
+          options={options}
+          onCommit={show}
+          testId="rack-shown"
         />
-      ) : null}
+        {scale(first)}
+      </div>
+      <div>
+        <Select<RackShown | 'none'>
+          label="Beside it"
+          value={beside ?? 'none'}
+          options={[
+            { value: 'none', label: 'nothing' },
+            ...options.filter(({ value }) => value !== first),
+          ]}
+          onCommit={showAside}
+          testId="rack-beside"
+        />
+        {beside ? scale(beside) : null}
+      </div>
     </div>
+  );
+}
+
+function Scale(props: {
+  plan: Plan;
+  outcome: FindingsOutcome;
+  what: RackShown;
+  treatments: ReactNode;
+}) {
+  const { plan, outcome, what } = props;
+  const shown = shownOn(plan, outcome, what);
+  if (!shown) return props.treatments;
+  return (
+    <Ramp
+      label={shown.label}
+      unit={shown.unit}
+      colour={shown.colour}
+      low={shown.text(shown.from)}
+      {...(what === 'residual' ? { middle: '0' } : {})}
+      high={shown.text(shown.to)}
+    />
   );
 }

@@ -18,8 +18,10 @@ import {
   sensitivityTable,
   type FigureSize,
 } from '../../print/report';
-import { Fold, Section } from '../../ui';
+import { Fold } from '../../ui';
 import { FigureView } from './FigureView';
+import { FoldedPart } from './FoldedPart';
+import { placeSummary } from './summaries';
 import { TableView } from './TableView';
 import { percentOf, saidP } from '../../words';
 
@@ -48,7 +50,7 @@ export function PositionSection({ findings }: { findings: Findings }) {
     </li>
   );
   return (
-    <Section title="Did position do it?" testId="position">
+    <FoldedPart title="Place" said={placeSummary(findings)} name="position">
       {findings.design.tested.length > 0 ? (
         <FigureView draw={draw} testId="position-figure" />
       ) : null}
@@ -92,6 +94,6 @@ export function PositionSection({ findings }: { findings: Findings }) {
           </p>
         ))}
       </Fold>
-    </Section>
+    </FoldedPart>
   );
 }

@@ -11,9 +11,11 @@ import {
   type TableReading,
 } from '../../engine/findings';
 import { randomisationFigure, type FigureSize } from '../../print/report';
+import { useFindingsCurrent } from '../../store/findingsContext';
 import { useJob } from '../../store/jobsContext';
-import { FieldRow, JobButton, Section, Select } from '../../ui';
+import { FieldRow, JobButton, Select } from '../../ui';
 import { FigureView } from './FigureView';
+import { FoldedPart } from './FoldedPart';
 
 const RUNS = 9999;
 
@@ -94,6 +96,7 @@ function RandomisationSection(props: {
   onFound: (found: RandomisationFound) => void;
 }) {
   const { findings, job } = props;
+  const current = useFindingsCurrent();
   const tellFound = useEffectEvent((found: RandomisationFound) => props.onFound(found));
   const assigned = findings.design.tested.filter((role) => role.factor.kind === 'randomised');
   const terms: Term[] = [
@@ -107,7 +110,9 @@ function RandomisationSection(props: {
   ];
   const [asked, setAsked] = useState<string | null>(null);
   const term = terms.find((t) => t.label === asked) ?? terms[0];
-  const { result } = job;
+  // A test of earlier findings says nothing of these.
+  const [askedOf, setAskedOf] = useState<Findings | null>(null);
+  const result = askedOf === findings ? job.result : null;
   useEffect(() => {
     if (result) tellFound(result);
   }, [result]);
@@ -117,7 +122,11 @@ function RandomisationSection(props: {
   );
   if (!term) return null;
   return (
-    <Section title="Could the shuffle alone do this?" testId="randomisation-test">
+    <FoldedPart
+      title="Could the shuffle alone do this?"
+      said={result ? 'tested' : 'not tried yet'}
+      name="randomisation-test"
+    >
       <p className="field-remark">{props.how}</p>
       <FieldRow>
         <Select
@@ -133,7 +142,11 @@ function RandomisationSection(props: {
         progressOf="Progress of the randomisation test"
         tone="primary"
         testId="randomisation-test-start"
-        onStart={() => props.onStart(term)}
+        onStart={() => {
+          setAskedOf(findings);
+          props.onStart(term);
+        }}
+        disabled={!current}
       />
       {result ? (
         <>
@@ -143,6 +156,6 @@ function RandomisationSection(props: {
           {result.sample.length > 0 ? <FigureView draw={draw} /> : null}
         </>
       ) : null}
-    </Section>
+    </FoldedPart>
   );
 }

@@ -29,7 +29,10 @@ export function SaveBar(props: {
   const host = useHostOffer();
   const paper = useSession((s) => s.paper);
   const current = useFindingsCurrent();
-  const [said, setSaid] = useState<string | null>(null);
+  const [told, setTold] = useState<{ of: Findings; text: string | null } | null>(null);
+  // That others were saved says nothing of these.
+  const said = told?.of === findings ? told.text : null;
+  const setSaid = (text: string | null) => setTold({ of: findings, text });
   const name = title;
   const report = (): ReportInput => ({
     title,
@@ -89,12 +92,6 @@ export function SaveBar(props: {
       <span role="status" className="field-remark">
         {said}
       </span>
-      {current ? null : (
-        <p role="status" className="findings-earlier" data-testid="findings-earlier">
-          The plan has changed since. These findings are the earlier ones; they are being computed
-          again and can be saved then.
-        </p>
-      )}
     </div>
   );
 }

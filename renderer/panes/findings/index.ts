@@ -1,4 +1,11 @@
 export { FindingsLegend } from './FindingsLegend';
 export { FindingsSide } from './FindingsSide';
 export { findingsLook } from './look';
-export { RACK_SHOWN, type RackShown } from './rackShown';
+export {
+  RACK_BESIDE,
+  RACK_SHOWN,
+  racksChosen,
+  racksOf,
+  rackShownWords,
+  type RackShown,
+} from './rackShown';

@@ -6,6 +6,19 @@ import { ringedThings } from '../../derive';
 import type { FindingsOutcome } from '../../engine/findings';
 import { shownOn, type RackShown } from './rackShown';
 
+/** What the strip says of each pot besides its treatment: the result, and the light it had. */
+function toldOf(plan: Plan, outcome: FindingsOutcome | null): Map<string, string[]> {
+  const told = new Map<string, string[]>();
+  for (const what of ['harvest', 'light'] as const) {
+    const shown = shownOn(plan, outcome, what);
+    for (const [id, value] of shown?.values ?? []) {
+      const text = `${shown?.text(value) ?? ''} ${shown?.unit ?? ''}`.trimEnd();
+      told.set(id, [...(told.get(id) ?? []), text]);
+    }
+  }
+  return told;
+}
+
 /** The pots coloured by what one wants to see beside the findings; `treatments`: as the layout has them. */
 export function findingsLook(
   plan: Plan,
@@ -26,6 +39,12 @@ export function findingsLook(
         letter: shown.text(value),
       });
     }
+  }
+  const told = toldOf(plan, outcome);
+  for (const [id, words] of told) {
+    const paint = potPaint.get(id);
+    const given = treatments.get(id)?.words;
+    if (paint) potPaint.set(id, { ...paint, words: [given, ...words].filter(Boolean).join(' · ') });
   }
   for (const [id, mark] of Object.entries(plan.records.marks)) {
     potPaint.set(id, {

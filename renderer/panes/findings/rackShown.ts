@@ -20,6 +20,12 @@ export const rackShownWords: Record<RackShown, string> = {
 
 export const RACK_SHOWN: Kept<RackShown> = { name: 'rack beside findings', initial: 'harvest' };
 
+/** What a second rack shows beside the first, so that one sees whether the two go together. */
+export const RACK_BESIDE: Kept<RackShown | 'none'> = {
+  name: 'second rack beside findings',
+  initial: 'light',
+};
+
 /** Residuals beyond this many standard deviations get the end of the colour scale. */
 const RESIDUAL_END = 2.5;
 
@@ -35,6 +41,17 @@ export interface ValuesShown {
   /** Whether a figure on that colour is to be white. */
   isDark: (share: number) => boolean;
   text: (value: number) => string;
+}
+
+/** Which of two pictures are shown, of what there is; null: no second one. */
+export function racksChosen(
+  there: readonly RackShown[],
+  first: RackShown,
+  beside: RackShown | 'none',
+): { first: RackShown; beside: RackShown | null } {
+  const shown = there.includes(first) ? first : (there.at(-1) ?? 'treatment');
+  const second = beside !== 'none' && beside !== shown && there.includes(beside) ? beside : null;
+  return { first: shown, beside: second };
 }
 
 /** What there is to show: nothing of the start without weighings then, no treatment without a layout. */

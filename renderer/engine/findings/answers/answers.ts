@@ -1,11 +1,12 @@
 import { unitWords } from '../../../../shared-types/trial';
-import { capital, list, plural } from '../../../words';
+import { asInterval, capital, list } from '../../../words';
 import type { Findings } from '../findings';
 import { judges, mainComparison } from '../position/sensitivity';
 import { controlOf } from '../planned';
 import type { FactorRole } from '../roles';
-import { isRatio, saidDifference, saidInterval } from '../scale';
+import { differenceShown, isRatio, saidDifference, saidInterval } from '../scale';
 import { termOf } from '../statements/terms';
+import { dependsOn, interactionAnswers } from './interactions';
 import { placeAnswer } from './place';
 import type { Answer } from './answer';
 import { sureOf, type Sure } from './sure';
@@ -104,15 +105,16 @@ function headline(
 }
 
 function figureOf(findings: Findings, pair: Pair, clear: boolean): string {
-  const interval = saidInterval(findings, pair.lower, pair.upper);
+  const { high, low, difference, lower, upper } = pair;
+  const interval = saidInterval(findings, lower, upper);
+  const ratio = isRatio(findings.scale);
   if (!clear) {
-    const sign = isRatio(findings.scale) ? '÷' : '−';
-    return `It could be anything from ${interval} (${pair.high} ${sign} ${pair.low})`;
+    return `It could be anything from ${interval}${ratio ? ' times' : ''}, ${high} against ${low}`;
   }
-  const size = saidDifference(findings, pair.difference, pair);
-  return isRatio(findings.scale)
-    ? `${size} to ${pair.low} (${interval})`
-    : `${size} more than ${pair.low} (${interval})`;
+  if (!ratio) return `${saidDifference(findings, difference, pair)} more than ${low} (${interval})`;
+  const shown = (value: number) => differenceShown(findings, value);
+  const times = asInterval(shown(lower), shown(upper))(shown(difference));
+  return `${times} times ${low} (${interval})`;
 }
 
 /** Plants or place: what the shuffle and the corrections for place say. */
@@ -131,14 +133,13 @@ function whyOf(findings: Findings, role: FactorRole, clear: boolean): string {
     return termOf(result, [role.column])?.p ?? [];
   });
   const agree = ps.filter((p) => p < findings.alpha === clear).length;
-  if (ps.length < 2) return over === '' ? '' : over;
-  const every = ps.length === 2 ? 'both' : `all ${ps.length}`;
+  if (ps.length < 2) return over;
   const place =
     agree < ps.length
       ? `Place may matter: ${agree} of ${ps.length} corrections for place say the same.`
       : clear && role.unit === 'pot'
-        ? `Plants, not place: the same under ${every} corrections for place.`
-        : `The same under ${every} corrections for place.`;
+        ? 'Plants, not place.'
+        : '';
   return [over, place].filter((part) => part !== '').join(' ');
 }
 
@@ -152,53 +153,4 @@ function notReplicated(role: FactorRole): Answer {
     sure: null,
     why: `Each level stood on one ${one}, so the difference may be that of the ${many}.`,
   };
-}
-
-/** An answer over all levels of another factor need not hold at each of them. */
-function dependsOn(findings: Findings, { column }: FactorRole): string {
-  const others = interactionsOf(findings)
-    .filter(({ parts, p }) => p < findings.alpha && parts.includes(column))
-    .flatMap(({ parts }) => parts.filter((part) => part !== column));
-  return others.length === 0 ? '' : `It depends on ${list([...new Set(others)])}.`;
-}
-
-function interactionsOf(findings: Findings): { parts: string[]; p: number }[] {
-  const columns = findings.design.tested.map((role) => role.column);
-  return findings.primary.result.terms.flatMap(({ term, p }) => {
-    const parts = term.split(' × ');
-    const own = parts.length > 1 && parts.every((part) => columns.includes(part));
-    return own && p !== null ? [{ parts, p }] : [];
-  });
-}
-
-/** Interactions that show, each; of the others that none does. */
-function interactionAnswers(findings: Findings): Answer[] {
-  const terms = interactionsOf(findings);
-  const shown = terms.filter(({ p }) => p < findings.alpha);
-  const others = terms.filter(({ p }) => p >= findings.alpha);
-  const answers = shown.map(({ parts, p }): Answer => ({
-    of: parts.join(' × '),
-    about: 'interaction',
-    headline: `${capital(list(parts))} act on each other`,
-    figure: 'Read their combined means, not the single ones alone.',
-    sure: sureOf(p, findings.alpha),
-    why: '',
-  }));
-  if (others.length === 0) return answers;
-  const least = Math.min(...others.map(({ p }) => p));
-  const [only] = others;
-  const which =
-    others.length === 1 && only ? list(only.parts) : plural(others.length, 'combination');
-  return [
-    ...answers,
-    {
-      of: 'Do they act on each other?',
-      about: 'interaction',
-      headline: `No clear sign of it: ${which}`,
-      figure: '',
-      // The least of several is small by chance alone: Bonferroni.
-      sure: sureOf(least * others.length, findings.alpha),
-      why: 'The combined means show how much could still hide here.',
-    },
-  ];
 }

@@ -41,7 +41,7 @@ export function placeAnswer(findings: Findings): Answer[] {
         ...(told(edge?.p) && edgeWords ? [edgeWords] : []),
       ].join('; '),
       sure,
-      why: allowedFor(findings),
+      why: sure === 'cannot-tell' ? '' : allowedFor(findings),
     },
   ];
 }
@@ -57,6 +57,6 @@ const interval = (findings: Findings, of: { lower: number; upper: number }): str
 function allowedFor({ design, primary }: Findings): string {
   if (design.tested.length === 0) return '';
   return primary.model === 'none'
-    ? 'The answers beside it make no correction for place.'
-    : 'The answers beside it allow for place.';
+    ? 'The other answers make no correction for it.'
+    : 'The other answers allow for it.';
 }

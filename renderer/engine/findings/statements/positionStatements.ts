@@ -131,6 +131,21 @@ export function ruleSentence(findings: Findings): string {
   return `${rule} It could not be fitted (${reason}), so what is said here is with ${words[findings.primary.model]}.`;
 }
 
+/** The same in a line, for whom the model's name and the date are enough. */
+export function plannedWords(findings: Findings): string {
+  const { analysisLocked, plannedModel, primary } = findings;
+  const words = positionWords(findings);
+  if (primary.model !== plannedModel) return ruleSentence(findings);
+  const model = words[plannedModel];
+  if (analysisLocked === 'table') return `The model was chosen as the table was read: ${model}.`;
+  if (!analysisLocked)
+    return `Not locked before the results, with ${model}: treat it as exploratory.`;
+  const { date, valuesThen } = analysisLocked;
+  return valuesThen === 0
+    ? `Locked on ${date}, before any result, with ${model}.`
+    : `Locked on ${date}, after ${plural(valuesThen, 'value')}, with ${model}: treat it as exploratory.`;
+}
+
 function lockedWords(analysisLocked: RuleFixed | null, planned: string): string {
   if (!analysisLocked) {
     return `This analysis was not locked before the results: treat it as exploratory. The plan names ${planned}.`;
@@ -142,7 +157,7 @@ function lockedWords(analysisLocked: RuleFixed | null, planned: string): string 
 }
 
 /** Tested factors whose verdict differs between position models. */
-function positionChanges(
+export function positionChanges(
   findings: Findings,
 ): { factor: string; shown: PositionModel[]; notShown: PositionModel[] }[] {
   return findings.design.tested.flatMap((role) => {

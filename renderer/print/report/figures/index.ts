@@ -1,8 +1,10 @@
 export { quantileFigure, residualFigure, spreadFigure } from './checks';
 export { figureFile, type Figure, type FigureSize } from './draw';
 export { meansFigure } from './means';
+export { lettersOf, plantChoices } from './plantGroups';
 export { plantsFigure } from './plants';
 export { rackFigure } from './rack';
+export { plantsSummary } from './plantsSummary';
 export { randomisationFigure } from './randomisation';
 export { sensitivityFigure } from './sensitivity';
 export { seriesFigure } from './series';

@@ -1,161 +1,212 @@
 import * as Plot from '@observablehq/plot';
-import { COLUMN, meanShown, type FactorRole, type Findings } from '../../../engine/findings';
+import { sureTogether, type Findings } from '../../../engine/findings';
 import { treatmentColours } from '../../../ui/palette';
-import { figures, list } from '../../../words';
+import { list, plural } from '../../../words';
 import { drawFigure, SYMBOLS, type Figure, type FigureSize } from './draw';
-import { pictureRoles } from './roles';
+import { keyOf } from './key';
+import {
+  lettersOf,
+  plantChoices,
+  plantGroups,
+  type LostDot,
+  type PlantDot,
+  type PlantGroup,
+  type PlantGroups,
+} from './plantGroups';
 
-interface Dot {
-  potId: string;
-  title: string;
-  panel: string;
-  level: string;
-  /** Number of its level, moved sideways so that few dots cover each other. */
-  at: number;
-  value: number;
-}
-
-interface Mean {
-  panel: string;
-  /** Number of its level. */
-  at: number;
-  mean: number;
-  lower: number;
-  upper: number;
-}
-
-/** Steps of the golden ratio: they fill a band evenly, and are the same at every drawing. */
-const GOLDEN = 0.618033988749895;
-/** Width of the band of dots, where levels are 1 apart. */
-const BAND = 0.56;
 const MEAN_WIDTH = 0.34;
+/** Of lost plants, in a row of their own below the others. */
+const LOST_ROW_PX = 16;
 
 /**
  * Every plant as a dot in its level's colour and shape, with adjusted means and their intervals on
- * top. The first of two factors makes the panels; null where nothing is compared.
+ * top; of a factor on trays or shelves, the mean of each of these too. The first of two factors
+ * makes the panels. `of`: columns of the findings; null where none of them is in the trial.
  */
-export function plantsFigure(findings: Findings, size: FigureSize): Figure | null {
-  const roles = pictureRoles(findings.design.tested);
-  if (!roles) return null;
-  const { panel: panelRole, level: levelRole, panels, levels } = roles;
-  const dots = dotsOf(findings, panelRole, levelRole, levels);
-  const means = meansOf(findings, panelRole, levelRole, levels);
+export function plantsFigure(
+  findings: Findings,
+  size: FigureSize,
+  of: readonly string[] = plantChoices(findings)[0] ?? [],
+): Figure | null {
+  const found = plantGroups(findings, of);
+  if (!found) return null;
+  const { panelRole, levelRole, panels, levels, groups } = found;
+  const dots = groups.flatMap((group) => group.dots);
+  const lost = groups.flatMap((group) => group.lost);
   const { name, unit } = findings.response;
-  const of = list([panelRole, levelRole].flatMap((role) => (role ? [role.factor.name] : [])));
-  const label = `Every plant’s ${name} by ${of}: ${dots.length} dots, with adjusted means and intervals.`;
-  const key = keyOf(levels, panels[0] ?? '', size.width);
+  const named = list([panelRole, levelRole].flatMap((role) => (role ? [role.factor.name] : [])));
+  const rest = lost.length > 0 ? `, ${plural(lost.length, 'pot')} without a value` : '';
+  const label = `Every plant’s ${name} by ${named}: ${dots.length} dots${rest}, with adjusted means and intervals.`;
+  const letters = lettersIn(findings, found);
+  const colourOf = (i: number) => treatmentColours[i % treatmentColours.length] ?? 'currentColor';
+  const key = keyAbove(keyTexts(found, lost, letters.ofLevel), size.width);
   const faceted = panelRole ? { fx: 'panel' } : {};
-  return drawFigure('every plant', label, size, {
-    height: Math.max(250, Math.min(380, size.width * 0.5)),
+  const links = size.links ? { href: (d: { potId: string }) => `#pot:${d.potId}` } : {};
+  const perPanel = (size.width - 70) / panels.length;
+  const tick = labelsBelow(
+    panelRole ? panels : levels,
+    panelRole ? perPanel : perPanel / levels.length,
+  );
+  return drawFigure(`every plant by ${named}`, label, size, {
+    height: Math.max(210, Math.min(300, size.width * 0.36)) + key.heightPx + tick.heightPx,
     marginLeft: 54,
-    marginTop: key.heightPx,
-    marginBottom: 34,
-    x: {
-      ...{ label: null, domain: [-0.5, levels.length - 0.5], type: 'linear' },
-      ...{ ticks: levels.map((_, i) => i), tickSize: 0 },
-      tickFormat: (i: number) => (panelRole ? '' : (levels[i] ?? '')),
+    marginTop: key.heightPx + (letters.ofGroup ? 14 : 0),
+    marginBottom: 16 + tick.heightPx,
+    x: { axis: null, domain: [-0.5, levels.length - 0.5], type: 'linear' },
+    fx: { axis: null, domain: panels, padding: 0.06 },
+    y: {
+      label: unit ? `${name}, ${unit}` : name,
+      grid: true,
+      labelAnchor: 'center',
+      insetBottom: lost.length > 0 ? LOST_ROW_PX : 0,
     },
-    fx: { label: null, domain: panels, axis: panelRole ? 'bottom' : null, padding: 0.06 },
-    y: { label: unit ? `${name}, ${unit}` : name, grid: true, labelAnchor: 'center' },
-    color: {
+    color: { domain: levels, range: levels.map((_, i) => colourOf(i)) },
+    symbol: {
       domain: levels,
-      range: levels.map((_, i) => treatmentColours[i % treatmentColours.length] ?? 'currentColor'),
+      range: levels.map((_, i) => SYMBOLS[i % SYMBOLS.length] ?? 'circle'),
     },
-    symbol: { domain: levels, range: SYMBOLS.slice(0, levels.length) },
     marks: [
+      ...(panelRole
+        ? [
+            Plot.axisFx({
+              ...{ anchor: 'bottom', label: null, lineWidth: tick.ems, fontSize: 12 },
+              tickFormat: (d: string) => withLetter(d, letters.ofPanel),
+            }),
+          ]
+        : [
+            Plot.axisX({
+              ...{ ticks: levels.map((_, i) => i), tickSize: 0, label: null, lineWidth: tick.ems },
+              tickFormat: (i: number) => withLetter(levels[i] ?? '', letters.ofLevel),
+            }),
+          ]),
       Plot.dot(dots, {
         ...faceted,
         ...{ x: 'at', y: 'value', symbol: 'level', fill: 'level', stroke: 'level' },
-        ...{ r: 2.8, fillOpacity: 0.7, strokeWidth: 0.8, title: 'title' },
-        ...(size.links ? { href: (d: Dot) => `#pot:${d.potId}` } : {}),
+        ...{ r: 2.8, fillOpacity: 0.7, strokeWidth: 0.8, title: 'title', ...links },
       }),
-      ...key.entries.flatMap((entry) => {
-        const place = { ...faceted, frameAnchor: 'top-left', dy: entry.dy } as const;
-        return [
-          Plot.dot([entry], {
-            ...{ ...place, dx: entry.dx + 4, symbol: 'level', fill: 'level', r: 4 },
-          }),
-          Plot.text([entry], { ...place, dx: entry.dx + 14, text: 'level', lineAnchor: 'middle' }),
-        ];
+      Plot.dot(lost, {
+        ...{ ...faceted, x: 'at', frameAnchor: 'bottom', dy: -5, r: 3.4, strokeWidth: 1.4 },
+        ...{ symbol: lostSymbol, stroke: 'currentColor', title: 'title', ...links },
       }),
-      Plot.ruleX(means, {
-        ...faceted,
-        ...{ x: 'at', y1: 'lower', y2: 'upper', stroke: 'currentColor', strokeWidth: 2.4 },
+      ...keyMarks(key.entries, panelRole ? (panels[0] ?? '') : null),
+      ...meanMarks(groups, faceted),
+      Plot.ruleY(found.units, {
+        x1: (d: { at: number }) => d.at - 0.3 / Math.max(2, found.units.length / levels.length),
+        x2: (d: { at: number }) => d.at + 0.3 / Math.max(2, found.units.length / levels.length),
+        ...{ y: 'mean', stroke: 'currentColor', strokeWidth: 1.6, title: 'title' },
       }),
-      Plot.ruleY(means, {
-        ...faceted,
-        x1: (d: Mean) => d.at - MEAN_WIDTH,
-        x2: (d: Mean) => d.at + MEAN_WIDTH,
-        ...{ y: 'mean', stroke: 'currentColor', strokeWidth: 2.4 },
-      }),
+      ...(letters.ofGroup
+        ? [
+            Plot.text(groups, {
+              ...{ ...faceted, x: 'at', frameAnchor: 'top', dy: -8, fontWeight: 700 },
+              text: (d: PlantGroup) => letters.ofGroup?.(d) ?? '',
+            }),
+          ]
+        : []),
     ],
   });
 }
 
-interface KeyEntry {
-  panel: string;
-  level: string;
-  dx: number;
-  dy: number;
+const lostSymbol = ({ why }: LostDot): (typeof SYMBOLS)[number] =>
+  why === 'dead' ? 'times' : why === 'missing' ? 'circle' : 'triangle';
+
+const withLetter = (name: string, letters: ReadonlyMap<string, string>): string => {
+  const letter = letters.get(name);
+  return letter === undefined ? name : `${name} ${letter}`;
+};
+
+/** Where letters stand: at single levels, or at each combination where the factors act on each other. */
+function lettersIn(findings: Findings, { panelRole, levelRole }: PlantGroups) {
+  const none: ReadonlyMap<string, string> = new Map();
+  if (!panelRole) {
+    return { ofPanel: none, ofLevel: lettersOf(findings, levelRole), ofGroup: null };
+  }
+  const together = sureTogether(findings, [panelRole.column, levelRole.column]);
+  if (together === 'cannot-tell' || together === null) {
+    const [ofPanel, ofLevel] = [lettersOf(findings, panelRole), lettersOf(findings, levelRole)];
+    return { ofPanel, ofLevel, ofGroup: null };
+  }
+  const ofGroup = ({ panel, level }: PlantGroup) =>
+    lettersOf(findings, levelRole, { role: panelRole, level: panel }).get(level) ?? '';
+  return { ofPanel: none, ofLevel: none, ofGroup };
 }
 
-const LETTER_PX = 7;
-const ROW_PX = 18;
-
-/** The levels beside their marks, in rows above the first panel. */
-function keyOf(levels: readonly string[], panel: string, width: number) {
-  let [dx, row] = [0, 0];
-  const placed = levels.map((level) => {
-    const needs = 24 + level.length * LETTER_PX;
-    if (dx > 0 && dx + needs > width - 60) [dx, row] = [0, row + 1];
-    const entry = { panel, level, dx, row };
-    dx += needs;
-    return entry;
-  });
-  const rows = row + 1;
-  const entries = placed.map((entry): KeyEntry => ({
-    ...{ panel, level: entry.level, dx: entry.dx },
-    dy: -(rows - entry.row) * ROW_PX - 2,
-  }));
-  return { entries, heightPx: rows * ROW_PX + 10 };
+/** What a mark of the key is of; null: of no level, for its sign stands in its text. */
+interface KeyText {
+  level: string | null;
+  text: string;
 }
 
-function dotsOf(
-  { table, pots, response }: Findings,
-  panelRole: FactorRole | null,
-  levelRole: FactorRole,
-  levels: readonly string[],
-): Dot[] {
-  const values = table.columns[COLUMN.response] ?? [];
-  return pots.flatMap((pot, row): Dot[] => {
-    const value = values[row];
-    const level = String(table.columns[levelRole.column]?.[row] ?? '');
-    const panel = panelRole ? String(table.columns[panelRole.column]?.[row] ?? '') : '';
-    const at = levels.indexOf(level);
-    if (typeof value !== 'number' || at < 0) return [];
-    const figure = `${figures(value)} ${response.unit}`.trimEnd();
-    const given = [panel, level].filter((part) => part !== '').join(', ');
-    const sideways = (((row + 1) * GOLDEN) % 1) - 0.5;
-    const title = `${pot.code} · ${given} · ${figure}`;
-    return [{ potId: pot.id, title, panel, level, at: at + sideways * BAND, value }];
+function keyTexts(
+  { panelRole, levels }: PlantGroups,
+  lost: readonly LostDot[],
+  letters: ReadonlyMap<string, string>,
+): KeyText[] {
+  // Levels that stand below their dots need no key.
+  const own = panelRole ? levels : [];
+  const gone = (['dead', 'missing', 'left out'] as const).flatMap((why) => {
+    const n = lost.filter((dot) => dot.why === why).length;
+    return n > 0 ? [{ level: null, text: `${LOST_SIGN[why]} ${why}: ${n}` }] : [];
+  });
+  return [...own.map((level) => ({ level, text: withLetter(level, letters) })), ...gone];
+}
+
+const LOST_SIGN = { dead: '×', missing: '○', 'left out': '△' } as const;
+
+/** The key in the margin above the first panel. */
+function keyAbove(texts: readonly KeyText[], width: number) {
+  const { entries, height } = keyOf(
+    texts.map(({ text }) => text),
+    width - 60,
+  );
+  const heightPx = texts.length === 0 ? 10 : height + 8;
+  return {
+    heightPx,
+    entries: entries.map(({ index, text, x, y }) => ({
+      ...{ text, dx: x, dy: y - heightPx },
+      level: texts[index]?.level ?? null,
+    })),
+  };
+}
+
+function keyMarks(
+  entries: ReturnType<typeof keyAbove>['entries'],
+  panel: string | null,
+): Plot.Markish[] {
+  return entries.flatMap(({ level, text, dx, dy }) => {
+    const place = {
+      ...(panel === null ? {} : { fx: () => panel }),
+      frameAnchor: 'top-left',
+      dy,
+    } as const;
+    const words = { ...place, text: () => text, lineAnchor: 'middle' } as const;
+    if (level === null) return [Plot.text([0], { ...words, dx })];
+    return [
+      Plot.dot([0], { ...place, dx: dx + 4, symbol: () => level, fill: () => level, r: 4 }),
+      Plot.text([0], { ...words, dx: dx + 14 }),
+    ];
   });
 }
 
-function meansOf(
-  findings: Findings,
-  panelRole: FactorRole | null,
-  levelRole: FactorRole,
-  levels: readonly string[],
-): Mean[] {
-  const columns = [panelRole, levelRole].flatMap((role) => (role ? [role.column] : []));
-  const rows =
-    findings.primary.result.means.find(
-      ({ of }) => of.length === columns.length && columns.every((column) => of.includes(column)),
-    )?.rows ?? [];
-  return rows.flatMap((row): Mean[] => {
-    const at = levels.indexOf(String(row[levelRole.column]));
-    const { mean, lower, upper } = meanShown(row);
-    if (at < 0 || !Number.isFinite(lower) || !Number.isFinite(upper)) return [];
-    return [{ panel: panelRole ? String(row[panelRole.column]) : '', at, mean, lower, upper }];
-  });
+type Faceted = { fx?: string };
+
+function meanMarks(groups: readonly PlantGroup[], faceted: Faceted): Plot.Markish[] {
+  const means = groups.flatMap(({ panel, at, mean }) => (mean ? [{ panel, at, ...mean }] : []));
+  const line = { stroke: 'currentColor', strokeWidth: 2.4 };
+  return [
+    Plot.ruleX(means, { ...faceted, x: 'at', y1: 'lower', y2: 'upper', ...line }),
+    Plot.ruleY(means, {
+      ...{ ...faceted, y: 'mean', ...line },
+      x1: (d: PlantDot) => d.at - MEAN_WIDTH,
+      x2: (d: PlantDot) => d.at + MEAN_WIDTH,
+    }),
+  ];
+}
+
+const EM_PX = 6.6;
+
+/** How wide a name may run below its dots before it breaks, and how high the names are then. */
+function labelsBelow(names: readonly string[], px: number): { ems: number; heightPx: number } {
+  const lines = Math.max(...names.map((name) => Math.ceil(((name.length + 3) * EM_PX) / px)));
+  return { ems: Math.max(3, px / 12), heightPx: 8 + 14 * Math.min(4, lines) };
 }

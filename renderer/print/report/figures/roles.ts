@@ -1,7 +1,8 @@
 import { levelOrder, type FactorRole, type Findings } from '../../../engine/findings';
 import { SYMBOLS } from './draw';
+import { plantChoices } from './plantGroups';
 
-/** More panels, or more levels in them, leave no room for dots. */
+/** More levels than there are marks cannot be told apart. */
 const MOST = SYMBOLS.length;
 
 /** What a picture of single plants tells apart: panels by the first of two factors, marks by the last. */
@@ -12,15 +13,15 @@ export interface PictureRoles {
   levels: string[];
 }
 
-/** null where the factors have too many levels, or there are none. */
-export function pictureRoles(roles: readonly FactorRole[]): PictureRoles | null {
-  const fitting = roles.filter((role) => role.unitsPerLevel.size <= MOST);
-  const [first, second] = fitting;
-  if (!first) return null;
+/**
+ * The factors by which a picture of the findings tells plants apart, as the picture of every plant
+ * does at first; null where they have too many levels, or there are none.
+ */
+export function picturedRoles(findings: Findings): PictureRoles | null {
+  const of = plantChoices(findings)[0] ?? [];
+  const roles = of.flatMap((column) => findings.roles.find((r) => r.column === column) ?? []);
+  const [first, second] = roles;
+  if (!first || roles.some((role) => role.unitsPerLevel.size > MOST)) return null;
   const [panel, level] = second ? [first, second] : [null, first];
   return { panel, level, panels: panel ? levelOrder(panel) : [''], levels: levelOrder(level) };
 }
-
-/** The factors that a picture of the findings shows: those tested, or else those that could not be. */
-export const picturedRoles = ({ design }: Findings): PictureRoles | null =>
-  pictureRoles(design.tested.length > 0 ? design.tested : design.notReplicated);
