@@ -19,9 +19,17 @@ export const hasSeveralRuns = ({ earlierRuns, laterRuns }: Plan): boolean =>
 export const hasRun = (plan: Plan, runId: string): boolean =>
   plan.runId === runId || runsOf(plan).some(({ id }) => id === runId);
 
+/** The place in time of the run in hand, counted from 1. */
+export const runNumber = ({ earlierRuns = [] }: Pick<Plan, 'earlierRuns'>): number =>
+  earlierRuns.length + 1;
+
 /** `Run 2`: its place in time, counted from 1. */
 export const runName = (plan: Plan, runId: string = plan.runId): string =>
   `Run ${runsOf(plan).findIndex(({ id }) => id === runId) + 1}`;
+
+/** The plan's title, with the run in hand where there are several: for names of files. */
+export const titleInRun = (plan: Plan): string =>
+  hasSeveralRuns(plan) ? `${plan.title}, ${runName(plan).toLowerCase()}` : plan.title;
 
 /**
  * The same plan seen from another of its runs: dates, layout, plants and records are that run's, and

@@ -1,4 +1,5 @@
 import type { Plan } from '../../shared-types/plan';
+import { hasSeveralRuns, runName } from '../document/runs';
 import { MARGIN_MM, sheetMm, type Sheet } from './paper';
 import { ptToMm, wrapText } from './text';
 import type { UnitSystem } from '../words';
@@ -7,18 +8,19 @@ import type { UnitSystem } from '../words';
 export interface Frame {
   /** Plan title. */
   title: string;
-  /** Seed and date of the draw. */
+  /** Run where there are several, seed and date of the draw. */
   origin: string;
   /** Units of the figures on the page. */
   lengths: UnitSystem;
 }
 
-/** Title, seed and date of the draw. */
+/** Title, run where there are several, seed and date of the draw. */
 export function pageFrameOf(plan: Plan): Frame {
   const layout = plan.layout;
-  const origin = layout
+  const drawn = layout
     ? `seed “${layout.seed}”, drawn ${layout.drawnAt.slice(0, 10)}`
     : 'no layout drawn';
+  const origin = hasSeveralRuns(plan) ? `${runName(plan)}, ${drawn}` : drawn;
   return { title: plan.title, origin, lengths: plan.display.lengths };
 }
 

@@ -1,5 +1,6 @@
 import { expect, test } from 'vitest';
 import {
+  printables,
   printed,
   defaultOptions,
   labelPresets,
@@ -16,6 +17,9 @@ import {
 import { symbolOf } from '../../renderer/print/labels/symbol';
 import { paperMm, SAFE_MM } from '../../renderer/print/paper';
 import type { Plan } from '../../shared-types/plan';
+import { seenFrom } from '../../renderer/document/runs';
+import { drawnPlan } from '../builders/samplePlan';
+import { twoRuns } from '../builders/twoRuns';
 import { awkwardPlans, factor, planWith, shelfWith } from './support/awkwardPlans';
 
 // tests/reference/trade-facts.md §8.2: paper, columns × rows, label, gaps, side and top margin.
@@ -121,6 +125,43 @@ test('the code for cameras says the pot code that is printed beside it', () => {
       ),
     );
   }
+});
+
+test('with several runs every label and page says its run, and so does the code for cameras', () => {
+  const second = twoRuns();
+  const options = defaultOptions('A4');
+  for (const [plan, number] of [
+    [second, 2],
+    [seenFrom(second, 'run0'), 1],
+  ] as const) {
+    for (const { id, paper, geometry } of labelPresets) {
+      const labels = { ...options.labels, geometry };
+      const html = printed(plan, 'labels', { ...options, paper, labels })?.html ?? '';
+      const codes = (html.match(/>[12]A-[AB][1-3]</g) ?? []).map((s) => s.slice(1, -1));
+      expect(codes, id).toHaveLength(12);
+      expect(html.split(`>Run ${number}<`).length - 1, id).toBe(12);
+      const fields = html.match(/ d="[^"]*" fill="#000" fill-rule="evenodd"/g) ?? [];
+      const path = (code: string) => symbolOf('qr', `R${number}-${code}`).path;
+      if (fields.length === 0) continue;
+      expect(fields, id).toEqual(
+        codes.map((code) => ` d="${path(code)}" fill="#000" fill-rule="evenodd"`),
+      );
+    }
+    for (const { name } of printables(plan, { blinded: true })) {
+      const made = printed(plan, name, { ...options, blinded: true });
+      if (!made) continue;
+      expect(made.html.split(`Run ${number}, seed`).length - 1, name).toBeGreaterThanOrEqual(
+        made.pages,
+      );
+    }
+  }
+  const once = printed(drawnPlan(), 'labels', options)?.html ?? '';
+  expect(once).not.toMatch(/Run \d/);
+  expect(once).toContain(symbolOf('qr', '1A-A1').path);
+});
+
+test('a code with its run needs no larger symbol than one without', () => {
+  expect(symbolOf('qr', 'R2-12B-H12').modules).toBe(symbolOf('qr', '12B-H12').modules);
 });
 
 function potsInOneTray(columns: number, rows: number): Plan {

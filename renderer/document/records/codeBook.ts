@@ -1,21 +1,21 @@
 import { potsOfRack } from '../../engine/geometry';
 import type { Pot } from '../../engine/geometry';
 import type { Plan } from '../../../shared-types/plan';
+import { runNumber } from '../runs';
+import { codeWithoutRun, withoutSymbology } from './runCode';
 
 /** `2b c7`, `2BC7` and `2B-C7` are one code. */
 function plainCode(code: string): string {
   return code.toUpperCase().replace(/[\s\-–_.]/g, '');
 }
 
-/** What a scanner may be set to send first: the kind of code it has read, by ISO/IEC 15424. */
-const SYMBOLOGY = /^\s*\][A-Za-z][0-9A-Za-z]/;
-
 /**
  * Finds pots by the code as printed, then by the code without its marks (`several` share it), then
- * by the pot's permanent id, which labels printed earlier carry. A scanner's prefix is taken off.
+ * by the pot's permanent id, which labels printed earlier carry. A scanner's prefix is taken off, and
+ * so is the run where it is the one in hand.
  */
 export function codeBook(
-  plan: Pick<Plan, 'rack'>,
+  plan: Pick<Plan, 'rack' | 'earlierRuns'>,
 ): (written: string) => Pot | 'several' | undefined {
   const printed = new Map<string, Pot | 'several'>();
   const bare = new Map<string, Pot | 'several'>();
@@ -27,7 +27,7 @@ export function codeBook(
     byId.set(pot.id, pot);
   }
   return (scanned) => {
-    const written = scanned.replace(SYMBOLOGY, '').trim();
+    const written = codeWithoutRun(withoutSymbology(scanned), runNumber(plan));
     return (
       printed.get(written.toUpperCase()) ??
       bare.get(plainCode(written)) ??
@@ -41,7 +41,7 @@ export function codeBook(
  * the pot. Upper and lower case are one.
  */
 export function labelBook(
-  plan: Pick<Plan, 'rack' | 'layout'>,
+  plan: Pick<Plan, 'rack' | 'layout' | 'earlierRuns'>,
 ): (written: string) => Pot | 'several' | undefined {
   const byCode = codeBook(plan);
   const pots = new Map(potsOfRack(plan.rack).map((pot) => [pot.id, pot]));
@@ -52,6 +52,5 @@ export function labelBook(
     const key = plant.trim().toLowerCase();
     byPlant.set(key, byPlant.has(key) ? 'several' : pot);
   }
-  return (scanned) =>
-    byCode(scanned) ?? byPlant.get(scanned.replace(SYMBOLOGY, '').trim().toLowerCase());
+  return (scanned) => byCode(scanned) ?? byPlant.get(withoutSymbology(scanned).toLowerCase());
 }

@@ -16,6 +16,7 @@ import { PRINTED, PRINT_OPTIONS } from './kept';
 import { LabelChoices } from './LabelChoices';
 import { PageChoices } from './PageChoices';
 import { Preview } from './Preview';
+import { titleInRun } from '../../document/runs';
 import { reasonOf } from '../../words';
 
 /** A preview longer than this takes its time and is not read anyway. */
@@ -50,7 +51,7 @@ export function ChartSide() {
   const send = (handOver: (whole: Printable, fileName: string) => Promise<string | null>) => {
     const whole = attempt(() => printed(plan, shownName, options)).made;
     if (!whole) return;
-    const fileName = `${plan.title} – ${whole.title}`;
+    const fileName = `${titleInRun(plan)} – ${whole.title}`;
     handOver(whole, fileName).then(setSaid, (error: unknown) => setSaid(reasonOf(error)));
   };
   return (

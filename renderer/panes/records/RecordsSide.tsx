@@ -2,6 +2,7 @@ import { memo, useCallback, useEffect, useMemo, useRef } from 'react';
 import type { Plan } from '../../../shared-types/plan';
 import type { Pot } from '../../engine/geometry';
 import { blindPlan } from '../../derive/records/secondEntry';
+import type { OtherRunLabel } from '../../document/records';
 import { disagreements, measurementLabel } from '../../document/queries';
 import { usePlanStore, useSession } from '../../store/context';
 import { Button, EmptyState } from '../../ui';
@@ -14,9 +15,10 @@ import { RecordsPanels } from './RecordsPanels';
 import type { CellPlace } from './grid/rowView';
 import { TrayRow } from './grid/TrayRow';
 import { useDayTaken } from './useDayTaken';
-import { useEntry } from './grid/useEntry';
+import { isOfOtherRun, useEntry } from './grid/useEntry';
 import { useQuestions } from './grid/useQuestions';
 import { useCells, useGridView, usePanel, useSaid } from './useRecording';
+import { useOtherRun } from './useOtherRun';
 import { useScanner } from './useScanner';
 import { passedCells, passedOf, useShownPots, useTrays } from './useShownPots';
 import './records.css';
@@ -82,16 +84,21 @@ function Recording({ plan: whole }: { plan: Plan }) {
     if (column !== undefined) setWanted({ potId: pot.id, measurementId: column });
     say(`Pot ${pot.code}.`);
   };
+  const toOtherRun = useOtherRun(plan, goToPot);
+  const reach = (found: Pot | OtherRunLabel) => {
+    if (isOfOtherRun(found)) say(found.said, true, toOtherRun(found));
+    else goToPot(found);
+  };
   const find = (text: string): boolean => {
     const found = entry.find(text);
     if (typeof found === 'string') say(found);
-    else goToPot(found);
+    else reach(found);
     return typeof found !== 'string';
   };
   useScannedLabels(trail, find, () => setWanted(current));
   const acts = {
     ...{ reached: cells.reached, want: setWanted, done: cells.setDone, pass: cells.pass },
-    ...{ scan: goToPot, answer: asked.answer, say },
+    ...{ scan: reach, answer: asked.answer, say },
     focusCell: (cell: CellPlace) => {
       setCurrent(cell);
       select([`pot:${cell.potId}`]);

@@ -2,7 +2,7 @@ import { useCallback, useState } from 'react';
 import { cellKey } from '../../derive/records/valueQuestions';
 import type { PotOrder } from '../../document/records';
 import type { EnterWay } from './grid/cellKeys';
-import type { Announcement } from './grid/QuestionLine';
+import type { Announcement, Offer } from './grid/QuestionLine';
 import type { Timepoint, PanelName } from './RecordsBar';
 import type { CellPlace } from './grid/rowView';
 
@@ -58,8 +58,8 @@ export function usePanel() {
 /** What the line above the grid says, and how to say it; the latter stays the same function. */
 export function useSaid() {
   const [said, setSaid] = useState<Announcement | null>(null);
-  const say = useCallback((text: string | null, holds = false) => {
-    setSaid(text === null ? null : { text, holds });
+  const say = useCallback((text: string | null, holds = false, offer: Offer | null = null) => {
+    setSaid(text === null ? null : { text, holds, offer });
   }, []);
   return [said, say] as const;
 }

@@ -1,6 +1,6 @@
-import type { Fragment } from '../html';
+import { html, type Fragment } from '../html';
 import { BOLD, svgText } from '../svg';
-import { fitEnd, ptToMm, textWidthMm, wrapText } from '../text';
+import { fitEnd, mm, ptToMm, textWidthMm, wrapText } from '../text';
 import { treatmentMark } from '../treatmentMark';
 import type { ShownTreatment } from '../shown';
 import { moduleMm, symbolSvg, type Symbol } from './symbol';
@@ -8,6 +8,8 @@ import { moduleMm, symbolSvg, type Symbol } from './symbol';
 /** What one label says. */
 export interface LabelText {
   code: string;
+  /** `Run 2`; null where the trial is grown once. */
+  run: string | null;
   treatment: ShownTreatment | null;
   plant: string | null;
   symbol: Symbol | null;
@@ -29,14 +31,14 @@ const BELOW_MARK_MM = 7;
 export function labelSvg(label: LabelText, width: number, height: number): Fragment {
   const { symbol } = label;
   const place = placeOf(label, width, height);
-  if (!symbol || !place) return textBlock(label, width, height);
+  if (!symbol || !place) return textWithRun(label, width, height);
   const { module, side, below } = place;
   const at = below
     ? { x: (width - side) / 2, y: height - side }
     : { x: width - side, y: (height - side) / 2 };
   const text = below
-    ? textBlock(label, width, height - side - BETWEEN_MM)
-    : textBlock(label, width - side - BETWEEN_MM, height);
+    ? textWithRun(label, width, height - side - BETWEEN_MM)
+    : textWithRun(label, width - side - BETWEEN_MM, height);
   return [symbolSvg(symbol, module, at), text];
 }
 
@@ -60,10 +62,24 @@ function placeOf(
     return { module: beside, side: beside * across, below: false };
   }
   const markMm = label.treatment ? BELOW_MARK_MM : 0;
-  const textMm = Math.max(CODE_LEAST_MM * LINE, markMm);
+  const textMm = Math.max(CODE_LEAST_MM * LINE, markMm) + runMm(label);
   const under = moduleMm(symbol, Math.min(width, height - textMm - BETWEEN_MM));
   if (under === null || codeMm + markMm + BETWEEN_MM > width) return null;
   return { module: under, side: under * across, below: true };
+}
+
+/** Height of the line that names the run. */
+const runMm = ({ run }: LabelText): number => (run === null ? 0 : BENCH_MM * LINE);
+
+/** The run stands above all else and is never left out. */
+function textWithRun(label: LabelText, width: number, height: number): Fragment {
+  const { run } = label;
+  if (run === null) return textBlock(label, width, height);
+  const room = height - runMm(label);
+  return [
+    svgText(0, BENCH_MM * 0.86, BENCH_MM, run, BOLD),
+    html`<g transform="translate(0 ${mm(runMm(label))})">${textBlock(label, width, room)}</g>`,
+  ];
 }
 
 function textBlock(label: LabelText, width: number, height: number): Fragment {

@@ -1,6 +1,8 @@
 import type { Plan } from '../../../shared-types/plan';
 import type { Rack } from '../../../shared-types/rack';
 import { memo } from '../../derive/memo';
+import { codeToScan } from '../../document/records';
+import { hasSeveralRuns, runName } from '../../document/runs';
 import type { Page } from '../document';
 import { pageFrameOf } from '../frame';
 import { html, type Fragment, type Html } from '../html';
@@ -125,13 +127,14 @@ type PotText = Omit<LabelText, 'symbol'>;
 // A preview that is made again with other options finds the codes it made before.
 const madeSymbols = memo((_rack: Rack, _kind: SymbolKind) => new Map<string, Symbol>());
 
-/** The code for cameras says what is printed beside it, so that eye and camera read the same. */
+/** The code for cameras says what is printed beside it, the run too: eye and camera read the same. */
 function symbolsOf(plan: Plan, kind: SymbolKind): (code: string) => Symbol | null {
   if (kind === 'none') return () => null;
   const made = madeSymbols(plan.rack, kind);
   return (code) => {
-    const symbol = made.get(code) ?? symbolOf(kind, code);
-    made.set(code, symbol);
+    const text = codeToScan(plan, code);
+    const symbol = made.get(text) ?? symbolOf(kind, text);
+    made.set(text, symbol);
     return symbol;
   };
 }
@@ -145,6 +148,7 @@ function labelTexts(plan: Plan, options: PrintOptions, most = Infinity): PotText
       const place = shown.get(pot.id);
       return {
         code: pot.code,
+        run: hasSeveralRuns(plan) ? runName(plan) : null,
         treatment: show === 'treatment' ? (place?.treatment ?? null) : null,
         plant: place?.plant ?? null,
       };

@@ -34,6 +34,13 @@ describe('the line above the grid', () => {
     expect(lineOf(null)).toContain('outside 0 to 50');
   });
 
+  it('offers the way to what it tells of', () => {
+    const offer = { words: 'Go to run 1', act: () => undefined };
+    const line = lineOf({ text: 'This label is of run 1.', holds: true, offer });
+    expect(line).toContain('Go to run 1');
+    expect(lineOf({ text: 'Pot 1A-A2.', holds: true })).not.toContain('button');
+  });
+
   it('asks before it tells of what holds nobody back', () => {
     const line = lineOf({ text: 'Pot 1A-A2.', holds: false });
     expect(line).toContain('outside 0 to 50');

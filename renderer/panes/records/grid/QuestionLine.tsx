@@ -5,6 +5,13 @@ import { Button } from '../../../ui';
 export interface Announcement {
   text: string;
   holds: boolean;
+  /** What can be done about it. */
+  offer?: Offer | null;
+}
+
+export interface Offer {
+  words: string;
+  act: () => void;
 }
 
 /** One line that asks about an odd value, or else says what has happened. The questions block nothing. */
@@ -29,6 +36,11 @@ export function QuestionLine(props: {
         title={text}
       >
         <span>{text}</span>
+        {said?.offer ? (
+          <Button tone="quiet" data-testid="said-offer" onClick={said.offer.act}>
+            {said.offer.words}
+          </Button>
+        ) : null}
       </p>
     );
   }

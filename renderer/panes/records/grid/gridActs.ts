@@ -2,6 +2,7 @@ import type { ClipboardEvent, KeyboardEvent, RefObject } from 'react';
 import type { Plan } from '../../../../shared-types/plan';
 import type { Measurement } from '../../../../shared-types/trial';
 import type { Pot } from '../../../engine/geometry';
+import type { OtherRunLabel } from '../../../document/records';
 import type { EnterWay } from './cellKeys';
 import type { KeyTrail } from './keyTrail';
 import type { CellPlace } from './rowView';
@@ -33,7 +34,8 @@ export interface GridActs {
   focusCell: (cell: CellPlace) => void;
   /** A value has been taken. */
   done: (cell: CellPlace) => void;
-  scan: (pot: Pot) => void;
+  /** A label was scanned. */
+  scan: (found: Pot | OtherRunLabel) => void;
   aboutPot: (pot: Pot) => void;
   find: () => void;
   nextQuestion: () => void;

@@ -3,7 +3,14 @@ import type { Plan } from '../../../../shared-types/plan';
 import type { Measurement } from '../../../../shared-types/trial';
 import type { Pot } from '../../../engine/geometry';
 import { enterValues, importValues, markPots } from '../../../document/commands';
-import { labelBook, pasteColumn, readTyped, toValues } from '../../../document/records';
+import {
+  labelBook,
+  otherRunLabels,
+  pasteColumn,
+  readTyped,
+  toValues,
+  type OtherRunLabel,
+} from '../../../document/records';
 import { today } from '../../../ui';
 import { usualMarkDay } from '../../../derive/records/markNotices';
 import type { EntryBy } from '../../../store';
@@ -15,14 +22,14 @@ import { plural } from '../../../words';
 export type EntryOutcome =
   | { kind: 'taken'; said: string | null }
   /** It names a pot and is no value; `said`: it could have been one. */
-  | { kind: 'pot'; pot: Pot; said: string | null }
+  | { kind: 'pot'; pot: Pot | OtherRunLabel; said: string | null }
   | { kind: 'refused'; why: string };
 
 export interface ValueEntry {
   /** `byMachine`: a scanner or a balance sent it, all of it. */
   take(text: string, pot: Pot, measurement: Measurement, byMachine: boolean): EntryOutcome;
-  /** What a label says: a pot, or why it leads to none. */
-  find(text: string): Pot | string;
+  /** What a label says: a pot, one of another run, or why it leads to none. */
+  find(text: string): Pot | OtherRunLabel | string;
   /** A column of values from a pot on. Gives what to say. */
   pasteFrom(text: string, pot: Pot, measurement: Measurement, pots: readonly Pot[]): string;
 }
@@ -37,14 +44,18 @@ export function useEntry(
   dayOf: (measurement: Measurement) => string | undefined,
 ): ValueEntry {
   const dispatch = useDispatch();
-  const { rack, layout } = plan;
-  const book = useMemo(() => labelBook({ rack, layout }), [rack, layout]);
+  const { rack, layout, earlierRuns } = plan;
+  const own = useMemo(
+    () => labelBook({ rack, layout, ...(earlierRuns ? { earlierRuns } : {}) }),
+    [rack, layout, earlierRuns],
+  );
+  const ofOthers = useMemo(() => otherRunLabels(plan), [plan]);
   const second = by === 'second';
 
-  const find = (text: string): Pot | string => {
-    const found = book(text);
+  const find = (text: string): Pot | OtherRunLabel | string => {
+    const found = own(text);
     if (found === 'several') return `“${text.trim()}” fits several pots.`;
-    return found ?? `No pot bears “${text.trim()}”.`;
+    return found ?? ofOthers(text) ?? `No pot bears “${text.trim()}”.`;
   };
 
   return {
@@ -53,8 +64,10 @@ export function useEntry(
       const read = readTyped(text, measurement, plan.records.tare?.[measurement.id], byMachine);
       // Plants may bear codes that read as a value: what comes by machine is a label then.
       if (byMachine && read.kind !== 'unreadable') {
-        const found = book(text);
+        const found = own(text) ?? ofOthers(text);
         if (found === 'several') return { kind: 'refused', why: `“${text}” fits several pots.` };
+        if (typeof found === 'string') return { kind: 'refused', why: found };
+        if (found && isOfOtherRun(found)) return { kind: 'pot', pot: found, said: null };
         if (found) {
           const said = `Pot ${found.code}, by the label “${text.trim()}”. If it was a value, type it by hand.`;
           return { kind: 'pot', pot: found, said };
@@ -119,3 +132,6 @@ export function useEntry(
     },
   };
 }
+
+export const isOfOtherRun = (found: Pot | OtherRunLabel): found is OtherRunLabel =>
+  'runId' in found;
