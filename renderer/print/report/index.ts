@@ -11,7 +11,7 @@ export {
   adjustmentWords,
   type Comparison,
 } from './comparisonTables';
-export { findingsTables, mainComparisons, meansTable, potsTable } from './tables';
+export { findingsTables, meansTable, potsTable } from './tables';
 export { plantsTable } from './plantsTable';
 export { otherWarnings, slopesTable, termsTable, varianceTable } from './modelTables';
 export type { FindingsTable, ReportCell } from './cells';

@@ -60,7 +60,7 @@ function tallness({ svg }: Figure): string {
 /** A link that saves a file which the document itself holds; nothing of it is printed. */
 export function fileLink(name: string, type: string, text: string, words: string): Html {
   const data = `data:${type};charset=utf-8,${encodeURIComponent(text)}`;
-  return html`<a class="take" download="${name}" href="${data}" aria-label="${words}: ${name}">${words}</a>`;
+  return html`<a class="take" download="${name}" href="${data}" aria-label="Save ${name}">${words}</a>`;
 }
 
 export function listHtml(items: readonly string[]): Html {
@@ -108,7 +108,7 @@ export function tableHtml(table: FindingsTable | null): Html | null {
   });
   const short = table.rows.length <= SHORT && html` class="short"`;
   const csv = writeDelimited(fullLines(table));
-  return html`<div class="table"><div class="scroll" role="group" aria-label="${table.caption}" tabindex="0"><table${short}><caption>${table.caption} ${fileLink(`${table.name}.csv`, 'text/csv', csv, 'CSV')}</caption><thead><tr>${head}</tr></thead><tbody>${rows}</tbody></table></div>${table.note ? paragraphsHtml([table.note]) : null}</div>`;
+  return html`<div class="table"><div class="scroll" role="group" aria-label="${table.caption}" tabindex="0"><table${short}><caption><span>${table.caption} ${fileLink(`${table.name}.csv`, 'text/csv', csv, 'CSV')}</span></caption><thead><tr>${head}</tr></thead><tbody>${rows}</tbody></table></div>${table.note ? paragraphsHtml([table.note]) : null}</div>`;
 }
 
 /** Two things beside each other where there is room, under each other on a phone. */

@@ -104,13 +104,10 @@ function wordsHtml(findings: Findings): Fragment {
 }
 
 function filesHtml(files: readonly ReportFile[]): Fragment {
-  return [
-    html`<p>The figures behind this report go with it as files: attached to the PDF that Evenrack saves, linked in the HTML page.</p>`,
-    html`<ul>${files.map(
-      ({ name, type, text, about }) =>
-        html`<li><strong>${name}</strong>: ${about} ${fileLink(name, type, text, 'Save')}</li>`,
-    )}</ul>`,
-  ];
+  return html`<p class="files">The figures behind this report go with it as files, attached to the PDF that Evenrack saves and linked in the HTML page: ${files.map(
+    ({ name, type, text, about }, i) =>
+      html`<strong class="on-paper">${name}</strong>${fileLink(name, type, text, name)} (${about})${i < files.length - 1 ? ', ' : '.'}`,
+  )}</p>`;
 }
 
 /** The figures of the findings, each to be a file of its own. */

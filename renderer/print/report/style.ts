@@ -32,7 +32,8 @@ export function reportCss(paper: Paper): string {
   .n { text-align: right; white-space: nowrap; }
   thead .n { white-space: normal; }
   .n + :not(.n) { padding-left: 4mm; }
-  .unit { display: block; font-weight: 400; color: #444; }
+  .unit { display: block; font-weight: 400; color: #444; white-space: nowrap; }
+  .pair .unit { white-space: normal; }
   .under { display: block; font-weight: 400; }
   .marked > * { font-weight: 700; }
   figure { margin: 1.5mm 0 3mm; break-inside: avoid; }
@@ -73,6 +74,8 @@ export function reportCss(paper: Paper): string {
     .answer .headline { font-size: 19px; }
     .scroll { overflow-x: auto; }
     .take { font-weight: 400; font-size: 13px; padding: 0 4px; }
+    .on-paper { display: none; }
+    .files .take { font-size: inherit; font-weight: 700; padding: 0; }
     nav ul { columns: 2; list-style: none; padding: 0; margin: 24px 0 0; }
     nav a { display: inline-block; padding: 4px 0; }
     a { color: #5a2a6b; }
@@ -84,6 +87,8 @@ export function reportCss(paper: Paper): string {
     .wide { display: none; }
     .narrow { display: block; }
     th, td { padding: 4px 8px 4px 0; }
+    .scroll tbody th { min-width: 9em; }
+    caption > span { display: inline-block; position: sticky; left: 0; max-width: calc(100vw - 32px); }
   }
 `;
 }

@@ -4,6 +4,7 @@ import {
   isRatio,
   mainComparison,
   meanShown,
+  type FactorRole,
   type Findings,
 } from '../../engine/findings';
 import { capital, chosenShare, figures, list, type UnitSystem } from '../../words';
@@ -152,11 +153,10 @@ export function findingsTables(findings: Findings, lengths: UnitSystem): Finding
   return found.filter((table) => table !== null && table.rows.length > 0) as FindingsTable[];
 }
 
-/** The comparisons that the report prints: what was planned first, then the main ones. */
-export function mainComparisons(findings: Findings): FindingsTable[] {
-  return findings.design.tested.flatMap((role) => {
-    const main = mainComparison(findings.primary.result, role);
-    const sizes = main && effectSizeTable(findings, main);
-    return main ? [comparisonTable(findings, main), ...(sizes ? [sizes] : [])] : [];
-  });
+/** The comparisons of a factor that the report prints: the main ones, and their sizes. */
+export function comparisonsOf(findings: Findings, role: FactorRole): FindingsTable[] {
+  const main = mainComparison(findings.primary.result, role);
+  if (!main) return [];
+  const sizes = effectSizeTable(findings, main);
+  return [comparisonTable(findings, main), ...(sizes ? [sizes] : [])];
 }

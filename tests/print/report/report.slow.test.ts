@@ -92,6 +92,23 @@ describe('the report', () => {
     expect(html).not.toMatch(/NaN|undefined|\[object/);
   });
 
+  it('fits a phone: figures are drawn anew for it, and tables scroll in themselves', () => {
+    const drawn = [...html.matchAll(/<figure [^>]*>.*?<\/figure>/gs)].map(([figure]) => figure);
+    const framed = drawn.filter((figure) => figure.includes('class="wide"'));
+    expect(framed.length).toBeGreaterThan(8);
+    for (const figure of framed) {
+      const [, narrow = ''] = figure.split('<div class="narrow">');
+      // 390 px less a margin of 16 on either side.
+      expect(Number(/ width="([\d.]+)"/.exec(narrow)?.[1])).toBeLessThanOrEqual(358);
+    }
+    const tables = html.split('<table').slice(0, -1);
+    const free = tables.filter((before) => !before.endsWith('tabindex="0">'));
+    expect(free.length, 'facts have two columns, which wrap').toBe(
+      html.split('<table class="facts').length - 1,
+    );
+    expect(html).toContain('name="viewport"');
+  });
+
   it('holds every file of data as a link, and prints no row of them', () => {
     const files = reportFiles({ title: basil.title, plan: basil, findings });
     expect(files.map(({ name }) => name)).toEqual([

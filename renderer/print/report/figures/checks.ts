@@ -109,13 +109,21 @@ export function spreadFigure(findings: Findings, size: FigureSize): Figure | nul
     columns,
     findings.roles,
   ).map(({ group }) => group);
-  const margin = Math.min(230, 16 + 6.4 * Math.max(...groups.map((g) => g.length)));
+  const margin = Math.min(
+    230,
+    size.width * 0.56,
+    16 + 6.4 * Math.max(...groups.map((g) => g.length)),
+  );
   return drawFigure('spread', 'Residuals by treatment.', size, {
     height: 46 + groups.length * 17,
     marginLeft: margin,
     marginTop: 6,
     marginBottom: 38,
-    x: { label: 'above or below what is expected, sd', grid: true, labelAnchor: 'center' },
+    x: {
+      label: size.width < 460 ? 'residual, sd' : 'above or below what is expected, sd',
+      grid: true,
+      labelAnchor: 'center',
+    },
     y: { label: null, domain: groups, type: 'band' },
     marks: [
       Plot.ruleX([0]),

@@ -137,6 +137,7 @@ export function rackFigure(plan: Plan, findings: Findings, size: FigureSize): Fi
         {
           ...{ x: 'x', y: 'y', r: (d: PotMark) => Math.min(6, d.r * 0.62), symbol: 'level' },
           fill: (d: PotMark) => colourOf(roles, d.level),
+          ...{ stroke: 'currentColor', strokeWidth: 0.5 },
         },
       ),
       Plot.rect(boards, { ...box, fill: 'white', stroke: 'currentColor' }),

@@ -1,14 +1,17 @@
 import * as Plot from '@observablehq/plot';
+import type { PositionModel } from '../../../../shared-types/trial';
 import {
   differenceShown,
   differenceUnit,
   isRatio,
   noDifference,
+  positionHeads,
   positionWords,
   sensitivityOf,
   type Findings,
   type SensitivityRow,
 } from '../../../engine/findings';
+import { inSentence, list } from '../../../words';
 import { AS_WITHOUT } from '../positionTables';
 import { drawFigure, type Figure, type FigureSize } from './draw';
 
@@ -32,39 +35,36 @@ export function drawnRows(findings: Findings): SensitivityRow[] {
   });
 }
 
+/** Long names of models have room from so wide a figure on. */
+const WIDE_PX = 460;
+const LINE_PX = 16;
+const HEAD_PX = 24;
+
+/** A line of the figure, at its height. */
+interface Line {
+  y: number;
+  /** A pair's name above its models, or a model's before its interval. */
+  words: string;
+  head: boolean;
+  interval: { estimate: number; lower: number; upper: number; primary: boolean } | null;
+}
+
 /** Each difference with its interval under every way of allowing for position. */
 export function sensitivityFigure(findings: Findings, size: FigureSize): Figure | null {
   const rows = drawnRows(findings);
   if (rows.length === 0) return null;
-  const { name } = findings.response;
-  const names = positionWords(findings);
   const ratio = isRatio(findings.scale);
-  const primary = findings.primary.model;
-  const cells = rows.flatMap((row) =>
-    row.cells.map((cell) => ({
-      ...cell,
-      estimate: differenceShown(findings, cell.estimate),
-      lower: differenceShown(findings, cell.lower),
-      upper: differenceShown(findings, cell.upper),
-      panel: `${row.factor}: ${row.label}`,
-      words: names[cell.model],
-      primary: cell.model === primary,
-    })),
-  );
-  const left = rows.flatMap((row) =>
-    row.unable.map((model) => ({ panel: `${row.factor}: ${row.label}`, words: names[model] })),
-  );
-  const models = findings.positions.map((p) => names[p.model]);
-  const panels = rows.map((row) => `${row.factor}: ${row.label}`);
+  const { lines, height } = linesFrom(findings, rows, size.width < WIDE_PX);
+  const heads = lines.filter(({ head }) => head);
+  const models = lines.filter(({ head }) => !head);
+  const cells = lines.flatMap(({ y, interval }) => (interval ? [{ y, ...interval }] : []));
+  const left = size.width < WIDE_PX ? 150 : 250;
+  const many = findings.positions.length;
   const label =
-    `${ratio ? 'Ratios' : 'Differences'} in ${name} with their intervals under ${models.length} ways of allowing for ` +
-    'position; filled: the model that answers.';
+    `${ratio ? 'Ratios' : 'Differences'} in ${findings.response.name} with their intervals under ${many} ways of allowing for ` +
+    'position; filled: the model that gives the result.';
   return drawFigure('position', label, size, {
-    height: 34 + panels.length * (models.length * 15 + 24) + 40,
-    marginLeft: Math.min(270, size.width * 0.44),
-    marginRight: 12,
-    marginTop: 24,
-    marginBottom: 40,
+    ...{ height: height + 44, marginLeft: left, marginRight: 12, marginTop: 4, marginBottom: 40 },
     x: {
       label: ratio
         ? 'ratio'
@@ -73,38 +73,57 @@ export function sensitivityFigure(findings: Findings, size: FigureSize): Figure 
       labelAnchor: 'center',
       ...(ratio ? { type: 'log' as const, ticks: 5, tickFormat: '~g' } : {}),
     },
-    y: { label: null, domain: models, type: 'band', padding: 0.1 },
-    fy: { label: null, domain: panels, axis: null, padding: 0.22 },
+    y: { axis: null, domain: [0, height], reverse: true },
     marks: [
       Plot.ruleX([noDifference(findings)], { stroke: 'currentColor' }),
-      Plot.axisY({ label: null, tickSize: 0, fontSize: 11 }),
-      Plot.text(panels, {
-        fy: (d: string) => d,
-        text: (d: string) => d,
-        frameAnchor: 'top-left',
-        dx: -Math.min(270, size.width * 0.44) + 4,
-        dy: -15,
+      Plot.text(heads, {
+        ...{ y: 'y', text: 'words', frameAnchor: 'left', textAnchor: 'start', dx: 4 - left },
         fontWeight: 700,
       }),
-      Plot.text(left, {
-        ...{ fy: 'panel', y: 'words', text: () => AS_WITHOUT, frameAnchor: 'left', dx: 6 },
+      Plot.text(models, {
+        ...{ y: 'y', text: 'words', frameAnchor: 'left', textAnchor: 'end', dx: -8, fontSize: 11 },
       }),
       Plot.ruleY(cells, {
-        fy: 'panel',
-        y: 'words',
-        x1: 'lower',
-        x2: 'upper',
-        stroke: 'currentColor',
+        ...{ y: 'y', x1: 'lower', x2: 'upper', stroke: 'currentColor' },
         strokeWidth: (d: (typeof cells)[number]) => (d.primary ? 2.4 : 1.1),
       }),
       Plot.dot(cells, {
-        fy: 'panel',
-        y: 'words',
-        x: 'estimate',
-        r: 4,
-        stroke: 'currentColor',
+        ...{ y: 'y', x: 'estimate', r: 4, stroke: 'currentColor' },
         fill: (d: (typeof cells)[number]) => (d.primary ? 'currentColor' : 'var(--surface, #fff)'),
       }),
     ],
   });
 }
+
+/** Pair by pair: its name, a line for each model, and one for those that leave it as it is. */
+function linesFrom(findings: Findings, rows: readonly SensitivityRow[], narrow: boolean) {
+  const short = positionHeads(findings);
+  const names = narrow ? short : positionWords(findings);
+  const show = (value: number) => differenceShown(findings, value);
+  let at = 0;
+  const place = (px: number) => (at += px) - px / 2;
+  const lines = rows.flatMap((row): Line[] => [
+    { y: place(HEAD_PX), words: `${row.factor}: ${row.label}`, head: true, interval: null },
+    ...row.cells.map((cell) => ({
+      y: place(LINE_PX),
+      words: names[cell.model],
+      head: false,
+      interval: {
+        ...{ estimate: show(cell.estimate), lower: show(cell.lower), upper: show(cell.upper) },
+        primary: cell.model === findings.primary.model,
+      },
+    })),
+    ...(row.unable.length > 0
+      ? [{ y: place(LINE_PX), words: unableWords(row.unable, short), head: false, interval: null }]
+      : []),
+  ]);
+  return { lines, height: at };
+}
+
+const unableWords = (
+  models: readonly PositionModel[],
+  names: Readonly<Record<PositionModel, string>>,
+): string =>
+  models.length > 2
+    ? `${models.length} others: ${AS_WITHOUT}`
+    : `${list(models.map((model) => inSentence(names[model])))}: ${AS_WITHOUT}`;

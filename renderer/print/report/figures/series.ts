@@ -1,113 +1,125 @@
 import * as Plot from '@observablehq/plot';
 import type { Series } from '../../../engine/findings';
+import { treatmentColours } from '../../../ui/palette';
 import { DASHES, drawFigure, SYMBOLS, type Figure, type FigureSize } from './draw';
+import { keyOf } from './key';
 
-/** Growth curves of the treatments with intervals; a panel a level of the first factor. */
+/** Panels stand beside each other from so wide a figure on, under each other below that. */
+const BESIDE_PX = 560;
+const MOST_BESIDE = 4;
+const LEFT = 52;
+
+interface Point {
+  /** Day, moved a little so that intervals of one date stand beside each other. */
+  x: number;
+  mean: number;
+  lower: number;
+  upper: number;
+  panel: string;
+  line: string;
+}
+
+/** Growth curves of the treatments with intervals; a panel a level of the first of two factors. */
 export function seriesFigure(series: Series, size: FigureSize): Figure {
-  const [panelFactor, ...others] = Object.keys(series.curves[0]?.levels ?? {});
-  const split = panelFactor !== undefined && others.length > 0;
-  const points = series.curves.flatMap((curve) =>
-    curve.points.map((point) => ({
-      ...point,
-      panel: split ? (curve.levels[panelFactor] ?? '') : '',
-      line: split ? others.map((f) => curve.levels[f] ?? '').join(' · ') : curve.label,
-    })),
-  );
-  const lines = [...new Set(points.map((p) => p.line))];
-  const panels = [...new Set(points.map((p) => p.panel))];
+  const { points, lines, panels, panelFactor } = pointsOf(series);
+  const split = panelFactor !== null;
+  const beside = split && size.width >= BESIDE_PX && panels.length <= MOST_BESIDE;
+  const facet = beside ? { fx: 'panel' } : split ? { fy: 'panel' } : {};
   const { name, unit } = series.measurement;
-  const facet = split ? { fy: 'panel' } : {};
-  const margin = Math.min(170, 16 + 6.6 * Math.max(...lines.map((l) => l.length)));
-  const last = Math.max(...points.map((p) => p.day));
-  const ends = spreadEnds(
-    points.filter((p) => p.day === last),
-    series.logarithms,
-  );
+  const key = keyOf(lines, size.width - LEFT);
+  const top = key.height + (split ? 28 : 8);
+  const high = beside ? 210 : split ? 170 : 240;
   return drawFigure('growth', `${name} over time by treatment, with intervals.`, size, {
-    height: panels.length * 190 + 56,
-    marginLeft: 50,
-    marginRight: margin,
-    marginTop: split ? 26 : 14,
-    marginBottom: 40,
+    height: top + 40 + (beside || !split ? high : panels.length * (high + 24)),
+    ...{ marginLeft: LEFT, marginRight: 16, marginTop: top, marginBottom: 40 },
     x: {
       label: 'days since the first measurement',
       labelAnchor: 'center',
       ticks: series.dates.map((d) => d.day),
     },
     y: {
-      label: split ? null : `${name}, ${unit}`,
+      label: `${name}, ${unit}`,
+      labelAnchor: 'center',
       grid: true,
-      ...(series.logarithms ? { type: 'log' as const, ticks: 5, tickFormat: '~g' } : {}),
+      ...(series.logarithms
+        ? { type: 'log' as const, ticks: roundSteps(points), tickFormat: '~g' }
+        : {}),
     },
-    ...(split ? { fy: { label: null, domain: panels, axis: null, padding: 0.2 } } : {}),
-    symbol: { domain: lines, range: [...SYMBOLS] },
+    fx: { domain: panels, axis: null, padding: 0.08 },
+    fy: { domain: panels, axis: null, padding: 0.2 },
+    color: { domain: lines, range: lines.map((_, i) => look(treatmentColours, i)) },
+    symbol: { domain: lines, range: lines.map((_, i) => look(SYMBOLS, i)) },
     marks: [
       ...(split
         ? [
             Plot.text(panels, {
-              fy: (d: string) => d,
-              text: (d: string) => `${panelFactor}: ${d}, ${name} in ${unit}`,
-              frameAnchor: 'top-left',
-              dx: -40,
-              dy: -16,
-              fontWeight: 700,
+              ...(beside ? { fx: (d: string) => d } : { fy: (d: string) => d }),
+              text: (d: string) => `${panelFactor}: ${d}`,
+              ...{ frameAnchor: 'top-left', dy: -14, fontWeight: 700 },
             }),
           ]
         : []),
-      Plot.ruleX(points, { ...facet, x: 'day', y1: 'lower', y2: 'upper', strokeOpacity: 0.55 }),
+      ...key.entries.flatMap((entry) => {
+        // In the first panel, above it: there the whole width is free.
+        const [first] = panels;
+        const place = {
+          ...(beside ? { fx: () => first } : split ? { fy: () => first } : {}),
+          ...{ frameAnchor: 'top-left' as const, dy: entry.y - top },
+        };
+        const mark = { symbol: () => entry.text, fill: () => entry.text, r: 3.5 };
+        return [
+          Plot.dot([entry], { ...place, ...mark, dx: entry.x + 5 }),
+          Plot.text([entry], {
+            ...{ ...place, text: 'text', dx: entry.x + 16, lineAnchor: 'middle' },
+          }),
+        ];
+      }),
+      Plot.ruleX(points, {
+        ...{ ...facet, x: 'x', y1: 'lower', y2: 'upper', stroke: 'line', strokeWidth: 1.4 },
+      }),
       ...lines.map((line, i) =>
         Plot.line(
           points.filter((p) => p.line === line),
-          {
-            ...facet,
-            x: 'day',
-            y: 'mean',
-            stroke: 'currentColor',
-            ...(DASHES[i % DASHES.length]
-              ? { strokeDasharray: DASHES[i % DASHES.length] ?? '' }
-              : {}),
-          },
+          { ...facet, x: 'x', y: 'mean', stroke: 'line', strokeDasharray: look(DASHES, i) },
         ),
       ),
-      Plot.dot(points, {
-        ...facet,
-        x: 'day',
-        y: 'mean',
-        symbol: 'line',
-        r: 3.5,
-        fill: 'currentColor',
-      }),
-      Plot.text(ends, {
-        ...facet,
-        x: 'day',
-        y: 'at',
-        text: 'line',
-        textAnchor: 'start',
-        dx: 8,
-        fontSize: 11,
-      }),
+      Plot.dot(points, { ...facet, x: 'x', y: 'mean', symbol: 'line', fill: 'line', r: 3.5 }),
     ],
   });
 }
 
-/** Moves labels apart that would lie on each other: enough for a line of print. */
-function spreadEnds<Point extends { panel: string; mean: number }>(
-  ends: readonly Point[],
-  logarithms: boolean,
-): (Point & { at: number })[] {
-  const scale = (v: number) => (logarithms ? Math.log(v) : v);
-  const back = (v: number) => (logarithms ? Math.exp(v) : v);
-  const all = ends.map((p) => scale(p.mean));
-  const gap = Math.max(Math.max(...all) - Math.min(...all), Math.abs(Math.max(...all)) * 0.4) / 8;
-  return [...new Set(ends.map((p) => p.panel))].flatMap((panel) => {
-    const own = ends
-      .filter((p) => p.panel === panel)
-      .map((p) => ({ p, at: scale(p.mean) }))
-      .sort((a, b) => a.at - b.at);
-    own.forEach((one, i) => {
-      const below = own[i - 1];
-      if (below) one.at = Math.max(one.at, below.at + gap);
-    });
-    return own.map(({ p, at }) => ({ ...p, at: back(at) }));
-  });
+function look<Kind>(all: readonly [Kind, ...Kind[]], i: number): Kind {
+  return all[i % all.length] ?? all[0];
+}
+
+function pointsOf({ curves, dates }: Series) {
+  const [first, ...others] = Object.keys(curves[0]?.levels ?? {});
+  const panelFactor = first !== undefined && others.length > 0 ? first : null;
+  const named = curves.map((curve) => ({
+    curve,
+    panel: panelFactor === null ? '' : (curve.levels[panelFactor] ?? ''),
+    line: panelFactor === null ? curve.label : others.map((f) => curve.levels[f] ?? '').join(' · '),
+  }));
+  const lines = [...new Set(named.map(({ line }) => line))];
+  const panels = [...new Set(named.map(({ panel }) => panel))];
+  const days = dates.map(({ day }) => day);
+  const step = (Math.max(...days) - Math.min(...days)) * 0.014;
+  const points = named.flatMap(({ curve, panel, line }) =>
+    curve.points.map(({ day, mean, lower, upper }): Point => {
+      const x = day + (lines.indexOf(line) - (lines.length - 1) / 2) * step;
+      return { ...{ x, mean, lower, upper }, panel, line };
+    }),
+  );
+  return { points, lines, panels, panelFactor };
+}
+
+/** 1, 2 and 5 times powers of ten within the points, and one beyond them at either end. */
+function roundSteps(points: readonly Point[]): number[] {
+  const least = Math.min(...points.map(({ lower }) => lower));
+  const most = Math.max(...points.map(({ upper }) => upper));
+  const from = Math.floor(Math.log10(least));
+  const powers = Array.from({ length: Math.ceil(Math.log10(most)) - from + 1 }, (_, i) => from + i);
+  return powers
+    .flatMap((power) => [1, 2, 5].map((step) => step * 10 ** power))
+    .filter((step) => step >= least && step <= most);
 }

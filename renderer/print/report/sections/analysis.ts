@@ -10,29 +10,34 @@ import { contrastTable } from '../comparisonTables';
 import { meansFigure, randomisationFigure } from '../figures';
 import { otherWarnings, slopesTable, termsTable, varianceTable } from '../modelTables';
 import { figureHtml, HALF, pairHtml, paragraphsHtml, tableHtml } from '../parts';
-import { mainComparisons, meansTable } from '../tables';
+import { comparisonsOf, meansTable } from '../tables';
 
-/** Means, comparisons, terms, slopes and variances of the planned model. */
+/** Means and comparisons factor by factor, then combined means, and what the model is made of. */
 export function analysisHtml(findings: Findings, lengths: UnitSystem): Fragment {
-  const tested = findings.design.tested.map((role) => role.column);
-  const groups = findings.primary.result.means.filter((m) =>
-    m.of.every((name) => tested.includes(name)),
+  const { tested } = findings.design;
+  const columns = tested.map((role) => role.column);
+  const combined = findings.primary.result.means.filter(
+    ({ of }) => of.length > 1 && of.every((name) => columns.includes(name)),
   );
   return [
-    groups.map(({ of }) =>
-      pairHtml(
-        tableHtml(meansTable(findings, of)),
-        figureHtml((size) => meansFigure(findings, of, size), HALF),
-      ),
-    ),
+    tested.map((role) => [
+      meansHtml(findings, [role.column]),
+      comparisonsOf(findings, role).map(tableHtml),
+    ]),
     tableHtml(contrastTable(findings)),
-    mainComparisons(findings).map(tableHtml),
+    combined.map(({ of }) => meansHtml(findings, of)),
     tableHtml(termsTable(findings)),
     tableHtml(slopesTable(findings, lengths)),
     tableHtml(varianceTable(findings)),
     paragraphsHtml(otherWarnings(findings)),
   ];
 }
+
+const meansHtml = (findings: Findings, of: readonly string[]): Fragment =>
+  pairHtml(
+    tableHtml(meansTable(findings, of)),
+    figureHtml((size) => meansFigure(findings, of, size), HALF),
+  );
 
 /** Each randomisation test that was run: its sentence and figure. */
 export function randomisationHtml(

@@ -28,8 +28,8 @@ export function positionHtml(findings: Findings): Fragment {
         ...(all.length > MOST_PAIRS ? ['All pairs of levels are in the file of tables.'] : []),
       ]),
     tableHtml(effectsTable(findings)),
-    figureHtml((size) => sensitivityFigure(findings, size)),
     tableHtml(positionTable(findings)),
     paragraphsHtml([criterionBasis(findings.scale)]),
+    figureHtml((size) => sensitivityFigure(findings, size)),
   ];
 }
