@@ -1,8 +1,9 @@
 import { createStore, type StoreApi } from 'zustand/vanilla';
 import {
-  type FindingsChoice,
-  findingsInputOf,
+  chosenInputOf,
   PRIMARY,
+  sameInput,
+  type FindingsChoice,
   type Progress,
   type RunningJob,
 } from '../derive';
@@ -97,7 +98,7 @@ export function createFindingsStore(run: FindingsRunner): FindingsStore {
 
     ask: (plan, copyId = '') => {
       const { choice } = get();
-      const input = findingsInputOf(plan);
+      const input = chosenInputOf(plan, choice.runs);
       const same = asked?.choice === choice && asked.copyId === copyId;
       if (asked && same && sameInput(asked.input, input)) return;
       const question = { input, choice, copyId };
@@ -146,20 +147,6 @@ export function isCurrent(
   return (
     answered !== null &&
     answered.choice === choice &&
-    sameInput(answered.input, findingsInputOf(plan))
-  );
-}
-
-function sameInput(a: FindingsInput | null, b: FindingsInput | null): boolean {
-  if (!a || !b) return a === b;
-  return (
-    a.rack === b.rack &&
-    a.trial === b.trial &&
-    a.layout === b.layout &&
-    a.records === b.records &&
-    a.ppfdByPot === b.ppfdByPot &&
-    a.lightOverTrial === b.lightOverTrial &&
-    a.blockByPot === b.blockByPot &&
-    a.wetDepthByPot === b.wetDepthByPot
+    sameInput(answered.input, chosenInputOf(plan, choice.runs))
   );
 }

@@ -6,18 +6,21 @@ import {
   type RandomisationInput,
   type ResponseIndex,
 } from '../../engine/findings';
+import { hasSeveralRuns, runName, runsOf, seenFrom } from '../../document/runs';
 import { wetDepthByPotOf } from '../flood/flood';
 import { ppfdByPotOf } from '../light/potLight';
 import { lightOverTrialOf, type LightOverTrial } from '../light/overTrial';
-import type { PpfdByPot } from '../../engine/trial';
 import { memo } from '../memo';
 import { planAsGrown } from '../treated';
+import { boundOf } from '../trial/runs';
 import { appliedTrialOf, blockByPotOf, startByPotOf, zonesOf } from '../trial/trial';
 
 export interface FindingsChoice {
   /** null: the plan's primary measurement and index. */
   measurementId: string | null;
   index: ResponseIndex | null;
+  /** Where there are several runs: all of them together, or the one in hand. */
+  runs?: 'together' | 'shown';
 }
 
 const NONE: ReadonlyMap<string, number> = new Map();
@@ -40,11 +43,14 @@ function lightReceivedOf(plan: Plan): Pick<FindingsInput, 'ppfdByPot' | 'lightOv
   return { ppfdByPot, lightOverTrial: true };
 }
 
-/** Plain data for the findings; null without a trial. Fit to be sent to a worker. */
+/** Plain data for the findings of one run; null without a trial. Fit to be sent to a worker. */
 export function findingsInputOf(plan: Plan): FindingsInput | null {
   const trial = appliedTrialOf(plan);
   if (!trial) return null;
+  const bound = boundOf(plan);
   return {
+    ...(hasSeveralRuns(plan) ? { run: runName(plan) } : {}),
+    ...(bound ? { bound } : {}),
     rack: plan.rack,
     trial,
     zones: zonesOf(plan),
@@ -58,6 +64,18 @@ export function findingsInputOf(plan: Plan): FindingsInput | null {
   };
 }
 
+/** The same of all runs that anything was recorded in, or of the one in hand where that is chosen. */
+export const chosenInputOf = memo(
+  (plan: Plan, runs: FindingsChoice['runs']): FindingsInput | null => {
+    const own = findingsInputOf(plan);
+    if (!own || runs === 'shown' || !hasSeveralRuns(plan)) return own;
+    const all = runsOf(plan)
+      .filter(({ records }) => Object.keys(records.values).length > 0)
+      .flatMap(({ id }) => findingsInputOf(seenFrom(plan, id)) ?? []);
+    return { ...own, all };
+  },
+);
+
 /** What a randomisation test starts from; null without a trial. */
 export function randomisationInputOf(plan: Plan): RandomisationInput | null {
   const input = findingsInputOf(plan);
@@ -65,48 +83,38 @@ export function randomisationInputOf(plan: Plan): RandomisationInput | null {
 }
 
 const outcomeMemo = memo(
-  (
-    rack: FindingsInput['rack'],
-    trial: FindingsInput['trial'],
-    layout: FindingsInput['layout'],
-    records: FindingsInput['records'],
-    ppfdByPot: FindingsInput['ppfdByPot'],
-    lightOverTrial: boolean,
-    ppfdAtDraw: PpfdByPot,
-    startByPot: ReadonlyMap<string, number>,
-    blockByPot: FindingsInput['blockByPot'],
-    wetDepthByPot: ReadonlyMap<string, number>,
-    zones: FindingsInput['zones'],
-    measurementId: string | null,
-    index: ResponseIndex | null,
-  ): FindingsOutcome =>
-    findingsOf(
-      {
-        ...{ rack, trial, layout, records, ppfdByPot, lightOverTrial, ppfdAtDraw, startByPot },
-        ...{ blockByPot, wetDepthByPot, zones },
-      },
-      { measurementId, ...(index ? { index } : {}) },
-    ),
+  (input: FindingsInput, measurementId: string | null, index: ResponseIndex | null) =>
+    findingsOf(input, { measurementId, ...(index ? { index } : {}) }),
   8,
 );
 
+// The last inputs, so that a plan whose findings rest on the same parts finds its outcome.
+const inputs: FindingsInput[] = [];
+
+function known(input: FindingsInput): FindingsInput {
+  const same = inputs.find((one) => sameInput(one, input));
+  if (same) return same;
+  inputs.unshift(input);
+  inputs.length = Math.min(inputs.length, 8);
+  return input;
+}
+
+/** Whether two inputs rest on the same parts of a plan. */
+export function sameInput(a: FindingsInput | null, b: FindingsInput | null): boolean {
+  if (!a || !b || a === b) return a === b;
+  const { all: ours = [], ...mine } = a;
+  const { all: others = [], ...theirs } = b;
+  const keys = new Set([...Object.keys(mine), ...Object.keys(theirs)]) as Set<keyof typeof mine>;
+  return (
+    [...keys].every((key) => mine[key] === theirs[key]) &&
+    ours.length === others.length &&
+    ours.every((run, i) => sameInput(run, others[i] ?? null))
+  );
+}
+
 /** The findings of a plan, computed here and now (about a second for a full rack). */
 export function findingsOfPlan(plan: Plan, choice: FindingsChoice = PRIMARY): FindingsOutcome {
-  const input = findingsInputOf(plan);
+  const input = chosenInputOf(plan, choice.runs);
   if (!input) return { ok: false, missing: 'No trial is planned yet.' };
-  return outcomeMemo(
-    input.rack,
-    input.trial,
-    input.layout,
-    input.records,
-    input.ppfdByPot,
-    input.lightOverTrial ?? false,
-    input.ppfdAtDraw ?? NONE,
-    input.startByPot ?? NONE,
-    input.blockByPot,
-    input.wetDepthByPot ?? NONE,
-    input.zones,
-    choice.measurementId,
-    choice.index,
-  );
+  return outcomeMemo(known(input), choice.measurementId, choice.index);
 }

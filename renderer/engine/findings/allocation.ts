@@ -42,19 +42,80 @@ export function allocationOf(
   design: DesignModel,
   asked: LayoutsAsked,
 ): Allocation | null {
-  if (!input.layout) return null;
-  const { ppfdAtDraw, startByPot } = input;
-  const site = drawnSite(
-    {
-      ...{ rack: input.rack, trial: input.trial, zones: input.zones },
-      ppfdByPot: ppfdAtDraw ?? input.ppfdByPot,
-      ...(startByPot ? { startByPot } : {}),
-    },
-    input.layout,
-  );
-  if (site) return siteAllocation(site, data, asked);
+  const runs = input.all ?? [input];
+  if (!runs.some(({ layout }) => layout)) return null;
+  const sites = runs.map(siteAtDraw);
+  const known = sites.filter((site) => site !== null);
+  if (known.length === runs.length) return together(known, data, asked);
   const byTable = tableAllocation(data, design, asked);
   return byTable && { ...byTable, loose: true };
+}
+
+/** The site as one run was drawn; null where its plan has changed since. */
+function siteAtDraw(run: FindingsInput): { site: Site; run: string | null; seed: string } | null {
+  const { rack, trial, zones, ppfdAtDraw, ppfdByPot, startByPot, bound, layout } = run;
+  const site = drawnSite(
+    {
+      ...{ rack, trial, zones, bound },
+      ppfdByPot: ppfdAtDraw ?? ppfdByPot,
+      ...(startByPot ? { startByPot } : {}),
+    },
+    layout,
+  );
+  return site && { site, run: run.run ?? null, seed: layout?.seed ?? '' };
+}
+
+/** Each run drawn anew by itself; null where none draws anything on pots. */
+function together(
+  sites: readonly { site: Site; run: string | null; seed: string }[],
+  data: TrialTable,
+  asked: LayoutsAsked,
+): Allocation | null {
+  const parts = sites.flatMap(
+    ({ site, run, seed }) =>
+      siteAllocation(site, ofRun(data, data.runs ? run : null), { ...asked, seed }) ?? [],
+  );
+  const [first] = parts;
+  if (!first || parts.length < sites.length) return null;
+  if (parts.length === 1) return first;
+  const partOf = data.pots.map(({ of }) => sites.findIndex(({ run }) => run === of?.run));
+  const merged = (numbers: (part: Allocation) => ArrayLike<number>): Int32Array => {
+    const all = parts.map(numbers);
+    return Int32Array.from(partOf, (part, i) => all[part]?.[i] ?? -1);
+  };
+  let before = 0;
+  const offsets = parts.map(({ groups }) => {
+    const offset = before;
+    before += 1 + groups.reduce((most, group) => Math.max(most, group), 0);
+    return offset;
+  });
+  const groups = merged((part) => part.groups).map((group, i) =>
+    group < 0 ? group : group + (offsets[partOf[i] ?? 0] ?? 0),
+  );
+  const anew = parts.every((part) => part.anew)
+    ? (run: number): DrawnLevels => {
+        const laid = parts.flatMap((part) => part.anew?.(run) ?? []);
+        const codes = Int32Array.from(partOf, (part, i) => laid[part]?.codes[i] ?? -1);
+        return { combinations: laid[0]?.combinations ?? [], codes };
+      }
+    : null;
+  let alike: number | null = null;
+  return {
+    ...first,
+    groups,
+    anew,
+    alike: anew && (() => (alike ??= alikeDraws(anew, asked.runs))),
+    within: list([...new Set(['runs', ...parts.map(({ within }) => within)])].filter(Boolean)),
+  };
+}
+
+/** The table as a site of one run reads it: pots by the rack's own ids, those of other runs by none. */
+function ofRun(data: TrialTable, run: string | null): TrialTable {
+  if (run === null) return data;
+  return {
+    ...data,
+    pots: data.pots.map((pot) => ({ ...pot, id: pot.of?.run === run ? pot.of.potId : '' })),
+  };
 }
 
 /** How a site's scheme draws the factors on pots. */

@@ -16,7 +16,7 @@ import {
   type PositionFit,
 } from './position/positions';
 import { multiplicityWords, questionOf, unplannedWords } from './asked';
-import { obstacleOf, type Obstacle } from './refused/obstacle';
+import type { Obstacle } from './refused/obstacle';
 import {
   responseName,
   scaleOf,
@@ -29,12 +29,15 @@ import { levelsPresent, factorRoles, type FactorRole } from './roles';
 import { withUnitLight } from './fitModel';
 import { unitMismatches, type UnitMismatch } from './refused/unitMismatches';
 import { slowingOf, type Slowing } from './refused/saturation';
-import type { ResponseScale } from './scale';
+import { isCounts, type ResponseScale } from './scale';
 import { analysedOf, refusePlaceOfMeans, type Averaged } from './unitMeans';
 import { whyNotAnalysable, whyMeansNotAnalysable } from './refused/whyNotAnalysable';
 import { covariateCautions } from './covariateCautions';
 import { lightUnitOf, type LightUnit } from '../trial/lightWithin';
-import { trialTable, type TrialTable } from './table/table';
+import { runsAnswering } from './table/rows';
+import { trialTable, type RunsTogether, type TrialTable } from './table/table';
+import { whyNoRun } from './refused/whyNoRun';
+import { runTests, type RunTest } from './runTests';
 import { COLUMN } from './table/columns';
 import { capital, reasonOf } from '../../words';
 
@@ -95,6 +98,8 @@ export interface Findings {
   unplanned: string | null;
   /** How many measurements there are beside this one, and what that means; null where it is alone. */
   multiplicity: string | null;
+  /** Runs that are taken together, and whether what the factors do differs between them. */
+  runs: (RunsTogether & { tests: RunTest[] }) | null;
   /** Whether growth slowed before harvest; null without interim records. */
   slowing: Slowing | null;
 }
@@ -126,12 +131,15 @@ export function findingsOf(input: FindingsInput, options: FindingsOptions = {}):
   const { trial } = input;
   const question = questionOf(trial, options.measurementId, options.index);
   if (!question) return { ok: false, missing: 'No measurement is planned for the harvest.' };
-  if (trial.factors.length > 0 && !input.layout) {
-    return { ok: false, missing: 'No layout has been drawn, so no pot has a treatment.' };
+  const runs = runsAnswering(input, question);
+  for (const run of runs) {
+    const missing = whyNoRun(run, question, runs.length > 1);
+    if (missing) return missing;
   }
-  const obstacle = obstacleOf(trial, question, input.records);
-  if (obstacle) return { ok: false, missing: obstacle.text, obstacle };
-  const data = trialTable(input, question, new Set(options.setAside));
+  // The one run that has values is looked at by itself, whichever is in hand.
+  const [only] = runs;
+  const taken = runs.length === 1 && only ? { ...only, all: [only] } : { ...input, all: runs };
+  const data = trialTable(taken, question, new Set(options.setAside));
   const found = analyseTable(data, {
     question,
     factors: trial.factors,
@@ -141,20 +149,20 @@ export function findingsOf(input: FindingsInput, options: FindingsOptions = {}):
     primaryOnly: options.primaryOnly ?? false,
     ...(options.onProgress ? { onProgress: options.onProgress } : {}),
     allocationOf: (design) =>
-      allocationOf(input, data, design, {
+      allocationOf(taken, data, design, {
         runs: layoutsForFindings(trial.alpha),
-        seed: input.layout?.seed ?? '',
+        seed: taken.layout?.seed ?? '',
       }),
   });
   if (!found.ok) return found;
-  const slowing = slowingOf(input, question.measurement, found.findings.confidence);
+  const slowing = slowingOf(taken, question.measurement, found.findings.confidence);
   const lightTaken = {
-    lightOverTrial: input.lightOverTrial ?? false,
+    lightOverTrial: runs.some((run) => run.lightOverTrial),
     lightUnit: lightUnitOf(trial.factors),
     cautions: covariateCautions(trial),
   };
   const unplanned = unplannedWords(trial, question);
-  const multiplicity = multiplicityWords(trial, question, input.records);
+  const multiplicity = multiplicityWords(trial, question, taken.records);
   return {
     ok: true,
     findings: { ...found.findings, slowing, ...lightTaken, unplanned, multiplicity },
@@ -253,6 +261,11 @@ export function analyseTable(source: TrialTable, plan: AnalysisPlan): FindingsOu
     ),
     unplanned: null,
     multiplicity: null,
+    runs: source.runs && {
+      ...source.runs,
+      // Runs of counts are compared by their means over units, or not at all.
+      tests: isCounts(scale) ? [] : runTests(data, design, asked),
+    },
     slowing: null,
   };
   return { ok: true, findings };

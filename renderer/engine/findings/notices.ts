@@ -6,7 +6,6 @@ import { plantsByLevel } from './plants';
 import { saidDifference, saidInterval } from './scale';
 import { movedAnswers } from './position/sensitivity';
 import { unitMismatchWords } from './refused/unitMismatches';
-import { unitColumn } from './roles';
 import { positionWords } from './statements/wording';
 import { capital, list, noticesOfStage, said, saidP } from '../../words';
 
@@ -45,7 +44,7 @@ function unitNotices(findings: Findings): Notice[] {
 /** Units whose variance is estimated at or below zero: nothing is wrong, but it looks so. */
 function alikeUnitNotices({ primary, roles }: Findings): Notice[] {
   return primary.result.variance.flatMap(({ unit, variance }) => {
-    const judged = roles.filter((role) => role.replicated && unitColumn(role.unit) === unit);
+    const judged = roles.filter((role) => role.replicated && role.unitColumn === unit);
     if (variance > 0 || judged.length === 0) return [];
     const { many } = unitWords[judged[0]?.unit ?? 'tray'];
     const names = list(judged.map(({ factor }) => factor.name));

@@ -2,12 +2,19 @@ import type { Layout } from '../../../shared-types/layout';
 import type { Rack } from '../../../shared-types/rack';
 import type { Records } from '../../../shared-types/records';
 import type { Measurement, Trial } from '../../../shared-types/trial';
+import type { BoundBy } from '../trial/bound';
 import type { ZoneTrays } from '../trial/trialPot';
 import type { ResponseScale } from './scale';
 import { inSentence } from '../../words';
 
-/** All that the findings rest on. */
+/** All that the findings rest on: of one run, and of the others with which it is taken together. */
 export interface FindingsInput {
+  /** `Run 2`; absent where the trial is grown once. */
+  run?: string;
+  /** All runs that are to be taken together, this one among them; absent: this one alone. */
+  all?: readonly FindingsInput[];
+  /** Another run's draw, by which this one's was bound. */
+  bound?: BoundBy;
   rack: Rack;
   trial: Trial;
   /** What each reservoir floods. */

@@ -7,7 +7,7 @@ import {
 import { positionTakes, unitKinds, type PositionModel } from '../../../shared-types/trial';
 import type { Allocation } from '../stats/randomisation';
 import { controlOf, plannedFor } from './planned';
-import { constantWithinUnits, levelsPresent, unitColumn, type FactorRole } from './roles';
+import { constantWithinUnits, levelsPresent, onRack, unitColumn, type FactorRole } from './roles';
 import { fitScale, type ResponseScale } from './scale';
 import { type TrialTable } from './table/table';
 import { COLUMN } from './table/columns';
@@ -43,8 +43,9 @@ export function designModel(trialTable: TrialTable, roles: readonly FactorRole[]
   if (hasBlocks && blockHoldsAll) fixedBlocks.push(COLUMN.block);
   const { lines } = trialTable;
   if (lines?.unit === 'tray') addFiner(trialTable, fixedBlocks, lines.columns);
+  if (trialTable.runs) addFiner(trialTable, fixedBlocks, [COLUMN.run]);
   for (const role of notReplicated) {
-    const column = unitColumn(role.unit);
+    const column = role.unitColumn;
     const covered = fixedBlocks.some((b) => constantWithinUnits(trialTable, column, b));
     if (column !== COLUMN.pot && !covered && !fixedBlocks.includes(column)) {
       fixedBlocks.push(column);
@@ -53,7 +54,19 @@ export function designModel(trialTable: TrialTable, roles: readonly FactorRole[]
   for (const unit of unitKinds) {
     if (unit === 'pot') continue;
     const column = unitColumn(unit);
-    const carries = tested.some((role) => role.unit === unit);
+    const carried = tested.filter((role) => role.unit === unit);
+    const carries = carried.length > 0;
+    const stays = onRack(unit);
+    // Swapped levels meet every unit of the rack, so that its own worth is no part of their error.
+    if (
+      trialTable.runs &&
+      stays !== null &&
+      carried.some(
+        (role) => role.unitColumn === stays || role.factor.id === trialTable.runs?.swapped,
+      )
+    ) {
+      randomUnits.push([stays]);
+    }
     const alreadyFixed = fixedBlocks.some(
       (b) =>
         constantWithinUnits(trialTable, b, column) && constantWithinUnits(trialTable, column, b),

@@ -1,6 +1,6 @@
 import type { Factor, UnitKind } from '../../../shared-types/trial';
 import { type TrialTable } from './table/table';
-import { COLUMN } from './table/columns';
+import { COLUMN, ON_RACK } from './table/columns';
 
 /** What a factor can be in the analysis, told from the pots as they stand. */
 export interface FactorRole {
@@ -8,6 +8,11 @@ export interface FactorRole {
   column: string;
   /** What its levels were laid on. */
   unit: UnitKind;
+  /**
+   * Table column of those units. Of several runs together each run's units are units of their own,
+   * unless the factor kept its place on the rack in all of them.
+   */
+  unitColumn: string;
   /** Units that carry each level and have a usable pot, by level name. */
   unitsPerLevel: Map<string, number>;
   /** Some level has at least two units, so that there is something to judge it by. */
@@ -18,12 +23,13 @@ export function factorRoles(trialTable: TrialTable, factors: readonly Factor[]):
   return factors.map((factor) => {
     const column = trialTable.factorColumns.get(factor.id) ?? factor.name;
     const levels = trialTable.table.columns[column] ?? [];
+    const judgedBy = unitColumnFor(trialTable, column, factor.unit);
     const seen = new Map<string, Set<string>>();
     const responses = trialTable.table.columns[COLUMN.response] ?? [];
     trialTable.pots.forEach((_, i) => {
       const level = levels[i];
       if (level === null || level === undefined || responses[i] === null) return;
-      const unit = String(trialTable.table.columns[COLUMN[factor.unit]]?.[i]);
+      const unit = String(trialTable.table.columns[judgedBy]?.[i]);
       const units = seen.get(String(level)) ?? new Set<string>();
       units.add(unit);
       seen.set(String(level), units);
@@ -33,6 +39,7 @@ export function factorRoles(trialTable: TrialTable, factors: readonly Factor[]):
       factor,
       column,
       unit: factor.unit,
+      unitColumn: judgedBy,
       unitsPerLevel,
       replicated: unitsPerLevel.size >= 2 && [...unitsPerLevel.values()].some((n) => n >= 2),
     };
@@ -86,6 +93,18 @@ export function constantWithinUnits(
     else if (known !== value) return false;
   }
   return true;
+}
+
+function unitColumnFor(trialTable: TrialTable, column: string, unit: UnitKind): string {
+  const stays = onRack(unit);
+  return trialTable.runs && stays && constantWithinUnits(trialTable, column, stays)
+    ? stays
+    : unitColumn(unit);
+}
+
+/** Table column of the unit of the rack on which a run's unit stands; null where a pot is its unit. */
+export function onRack(unit: UnitKind): string | null {
+  return unit in ON_RACK ? ON_RACK[unit as keyof typeof ON_RACK] : null;
 }
 
 /** Table column of a unit. */

@@ -65,20 +65,20 @@ function swappedUnits(units: UnitsReport, own: FactorUnits, runs: number): Units
   return { skeleton, factors: factorsInRuns(units, own, skeleton, runs) };
 }
 
-/** What stands beside the factor among its units, its interactions apart from what stays where it is. */
+/** What stands beside the factor among its units: what moves with it, and what keeps its place. */
 function beside({ skeleton }: UnitsReport, own: FactorUnits) {
   const rows = skeleton.filter(
     ({ factorIds, stratum }) =>
       factorIds.length > 0 && factorIds.join() !== own.factorId && stratum === own.stratum,
   );
-  const moving = sum(rows.filter((row) => row.factorIds.includes(own.factorId)));
-  return { rows, moving, staying: sum(rows) - moving };
+  const moving = rows.filter((row) => row.factorIds.includes(own.factorId));
+  return { moving, staying: rows.filter((row) => !moving.includes(row)) };
 }
 
 /** Error degrees of freedom of a factor whose levels move on between so many runs; below zero: none. */
 export function errorOfSwapped(units: UnitsReport, own: FactorUnits, runs: number): number {
   const { moving } = beside(units, own);
-  return (runs - 1) * (own.unitCount - 1) - (own.unitsPerLevel.length - 1) - moving;
+  return (runs - 1) * (own.unitCount - 1) - (own.unitsPerLevel.length - 1) - sum(moving);
 }
 
 const stratumIn = (own: FactorUnits): string => `${unitWords[own.unit].many} in runs`;
@@ -86,39 +86,46 @@ const stratumIn = (own: FactorUnits): string => `${unitWords[own.unit].many} in 
 function skeletonOfRuns(units: UnitsReport, own: FactorUnits, runs: number): SkeletonRow[] {
   const count = own.unitCount;
   const { many } = unitWords[own.unit];
-  const { rows, staying } = beside(units, own);
-  const stratum = stratumIn(own);
-  const row = (source: string, df: number, isError = false): SkeletonRow => ({
-    ...{ source, df, stratum, units: runs * count, isError },
+  const { moving, staying } = beside(units, own);
+  const row = (source: string, df: number, stratum: string, isError: boolean): SkeletonRow => ({
+    ...{ source, df, stratum, isError, units: stratum === own.stratum ? count : runs * count },
     factorIds: source === own.name ? [own.factorId] : [],
   });
-  // What stays on its shelf or tray in every run is a part of the differences between these.
+  const between = Math.max(0, count - 1 - sum(staying));
+  const inRuns = stratumIn(own);
+  // What keeps its place in every run is judged by the differences between the places.
   return [
     runsRow(runs),
-    ...(count - 1 > staying ? [row(many, count - 1 - staying)] : []),
-    row(own.name, own.unitsPerLevel.length - 1),
-    ...rows.map((other) => ({ ...other, stratum, units: runs * count })),
-    row(`between ${stratum}`, Math.max(0, errorOfSwapped(units, own, runs)), true),
+    ...staying,
+    staying.length > 0
+      ? row(`between ${many}`, between, own.stratum, true)
+      : row(many, between, own.stratum, false),
+    row(own.name, own.unitsPerLevel.length - 1, inRuns, false),
+    ...moving.map((other) => ({ ...other, stratum: inRuns, units: runs * count })),
+    row(`between ${inRuns}`, Math.max(0, errorOfSwapped(units, own, runs)), inRuns, true),
     ...within(units.skeleton, own.stratum, count, runs),
   ];
 }
 
-/** The factors as all runs together carry them; what stays where it is cannot be told from its place. */
+/** The factors as all runs together carry them. */
 function factorsInRuns(
   { factors, skeleton: today }: UnitsReport,
   own: FactorUnits,
   skeleton: readonly SkeletonRow[],
   runs: number,
 ): FactorUnits[] {
+  const errorIn = (stratum: string): Pick<FactorUnits, 'errorDf' | 'errorTerm'> => {
+    const error = skeleton.find((row) => row.stratum === stratum && row.isError);
+    return { errorDf: error?.df ?? 0, errorTerm: error?.source ?? `between ${stratum}` };
+  };
   return factors.map((factor) => {
     const isOwn = factor.factorId === own.factorId;
-    const stays = !isOwn && factor.stratum === own.stratum;
+    if (!isOwn && factor.stratum === own.stratum) return { ...factor, ...errorIn(factor.stratum) };
     const coarser = !today.some(
       (row) => row.stratum === factor.stratum && row.units >= own.unitCount,
     );
-    if (stays || coarser) return factor;
+    if (coarser) return factor;
     const stratum = isOwn ? stratumIn(own) : factor.stratum;
-    const error = skeleton.find((row) => row.stratum === stratum && row.isError);
     const unitsPerLevel = factor.unitsPerLevel.map((level) => ({
       ...level,
       units: isOwn
@@ -128,8 +135,8 @@ function factorsInRuns(
     return {
       ...factor,
       ...{ stratum, unitsPerLevel, unitCount: runs * factor.unitCount },
-      ...{ errorDf: error?.df ?? 0, replicated: true },
-      errorTerm: error?.source ?? factor.errorTerm,
+      ...errorIn(stratum),
+      replicated: true,
     };
   });
 }

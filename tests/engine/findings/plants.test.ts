@@ -36,7 +36,16 @@ const table = (why: Record<number, 'dead' | 'missing' | 'no-record'>) => {
       rowCount: 6,
       columns: { [factor.name]: pots.map((_, i) => (i % 2 === 0 ? second.name : first.name)) },
     },
-    roles: [{ factor, column: factor.name, unit: 'pot' as const, unitsPerLevel, replicated: true }],
+    roles: [
+      {
+        factor,
+        column: factor.name,
+        unit: 'pot' as const,
+        unitColumn: 'pot',
+        unitsPerLevel,
+        replicated: true,
+      },
+    ],
   };
 };
 

@@ -3,7 +3,7 @@ import { asInterval, capital, list } from '../../../words';
 import type { Findings } from '../findings';
 import { judges, mainComparison } from '../position/sensitivity';
 import { controlOf } from '../planned';
-import type { FactorRole } from '../roles';
+import { onRack, type FactorRole } from '../roles';
 import { differenceShown, isRatio, saidDifference, saidInterval } from '../scale';
 import { termOf } from '../statements/terms';
 import { dependsOn, interactionAnswers } from './interactions';
@@ -75,7 +75,7 @@ function factorAnswer(findings: Findings, role: FactorRole): Answer {
     headline: headline(findings, role, pairs, widest, sure),
     figure: widest ? figureOf(findings, widest, clear) : '',
     sure,
-    why: [whyOf(findings, role, clear), dependsOn(findings, role)]
+    why: [whyOf(findings, role, clear), betweenRuns(findings, role), dependsOn(findings, role)]
       .filter((part) => part !== '')
       .join(' '),
   };
@@ -119,12 +119,7 @@ function figureOf(findings: Findings, pair: Pair, clear: boolean): string {
 
 /** Plants or place: what the shuffle and the corrections for place say. */
 function whyOf(findings: Findings, role: FactorRole, clear: boolean): string {
-  const units = [...role.unitsPerLevel.values()].reduce((sum, n) => sum + n, 0);
-  const { many } = unitWords[role.unit];
-  const over =
-    role.unit === 'pot'
-      ? ''
-      : `${role.factor.kind === 'randomised' ? 'Drawn' : 'Told'} over ${units} ${many}.`;
+  const over = overUnits(findings, role);
   if (role.factor.kind !== 'randomised') {
     return `${over} Not shuffled: it goes with a difference, which may have other causes.`.trim();
   }
@@ -141,6 +136,31 @@ function whyOf(findings: Findings, role: FactorRole, clear: boolean): string {
         ? 'Plants, not place.'
         : '';
   return [over, place].filter((part) => part !== '').join(' ');
+}
+
+/** `Drawn over 6 trays.`; empty where single pots were shuffled. */
+function overUnits({ runs }: Findings, role: FactorRole): string {
+  if (role.unit === 'pot') return '';
+  const units = [...role.unitsPerLevel.values()].reduce((sum, n) => sum + n, 0);
+  const { many } = unitWords[role.unit];
+  const verb = role.factor.kind === 'randomised' ? 'Drawn' : 'Told';
+  if (!runs) return `${verb} over ${units} ${many}.`;
+  const times = runs.names.length;
+  if (role.unitColumn === onRack(role.unit)) {
+    return `${verb} over ${units} ${many}, which kept their levels in all ${times} runs.`;
+  }
+  return role.factor.id === runs.swapped
+    ? `Swapped between ${many}: ${units} of them in ${times} runs, what each ${unitWords[role.unit].one} is worth allowed for.`
+    : `${verb} over ${units} ${many} in ${times} runs.`;
+}
+
+/** Whether the runs agree; empty for one run, and where nothing is left to tell it by. */
+function betweenRuns({ runs, alpha }: Findings, role: FactorRole): string {
+  const p = runs?.tests.find(({ factor }) => factor === role.column)?.p ?? null;
+  if (p === null) return '';
+  return p < alpha
+    ? 'It differed between the runs.'
+    : 'Nothing shows that it differed between the runs.';
 }
 
 function notReplicated(role: FactorRole): Answer {

@@ -13,6 +13,7 @@ import {
 } from './positionStatements';
 import { mainComparison } from '../position/sensitivity';
 import { meanShown, noDifference, saidDifference, saidInterval, SCALE_WORDS } from '../scale';
+import { runStatements } from './runStatements';
 import type { Statement } from './statement';
 import { termOf } from './terms';
 import { unitMismatchWords } from '../refused/unitMismatches';
@@ -28,6 +29,7 @@ export function statements(findings: Findings): Statement[] {
   return [
     ...unplannedStatements(findings),
     potsStatement(findings),
+    ...runStatements(findings),
     ...lostStatements(findings),
     ...unitMismatchStatements(findings),
     ...findings.design.notReplicated.map((role) => notReplicatedStatement(findings, role)),

@@ -2,6 +2,7 @@ import type { Factor } from '../../../../shared-types/trial';
 
 export const COLUMN = {
   response: 'response',
+  run: 'run',
   start: 'starting value',
   ppfd: 'light',
   depth: 'depth of water',
@@ -21,6 +22,14 @@ export const COLUMN = {
   pot: 'pot',
 } as const;
 
+/** Units that stay on the rack while the runs come and go, where several are taken together. */
+export const ON_RACK = {
+  shelf: 'shelf on the rack',
+  zone: 'reservoir on the rack',
+  bay: 'bay on the rack',
+  tray: 'tray on the rack',
+} as const;
+
 /** What a row of adjusted means holds beside its levels, and what a result calls by itself. */
 const FIGURES = [
   ...['mean', 'se', 'df', 'lower', 'upper', 'day'],
@@ -33,7 +42,7 @@ const FIGURES = [
  * figures, or hold the sign that crosses two factors; a fit must not confuse them.
  */
 export function columnNames(factors: readonly Factor[]): Map<string, string> {
-  const taken = new Set<string>([...Object.values(COLUMN), ...FIGURES]);
+  const taken = new Set<string>([...Object.values(COLUMN), ...Object.values(ON_RACK), ...FIGURES]);
   const names = new Map<string, string>();
   for (const factor of factors) {
     let name = factor.name.replaceAll(' × ', ' x ');

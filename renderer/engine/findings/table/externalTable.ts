@@ -4,7 +4,8 @@ import { layoutsForFindings, tableAllocation } from '../allocation';
 import { analyseTable, type FindingsOutcome } from '../findings';
 import type { Question } from '../question';
 import { isCounts, type ResponseScale } from '../scale';
-import { type WhyLeftOut, type TrialTable } from './table';
+import type { WhyLeftOut } from './rows';
+import type { TrialTable } from './table';
 import { COLUMN, columnNames } from './columns';
 import { Refusal } from '../../../words';
 
@@ -122,6 +123,7 @@ export function tableOf(
     factorColumns,
     placed: reading.row !== null,
     lines: null,
+    runs: null,
     ...startCovariate(columns[COLUMN.start] ?? []),
   };
   return { data, factors };

@@ -1,29 +1,12 @@
 import type { DataTable } from '../../../../shared-types/fit';
-import type { Assignment } from '../../../../shared-types/layout';
-import type { Measurement } from '../../../../shared-types/trial';
-import { potsOfRack, type Pot } from '../../geometry';
 import { lightWithin } from '../../trial/lightWithin';
 import type { FindingsInput, Question } from '../question';
-import { daysLate } from '../refused/saturation';
-import { COLUMN, columnNames } from './columns';
-import { unitNamesOf, STRIPS, stripsOf, lineNamesOf } from './tableUnits';
-
-/** Why a planted pot is not in the analysis; `set-aside`: to see what the answer owes to it. */
-export type WhyLeftOut =
-  | 'dead'
-  | 'missing'
-  | 'excluded'
-  | 'no-record'
-  | 'not-positive'
-  | 'no-start'
-  | 'no-depth'
-  | 'set-aside';
+import { COLUMN, columnNames, ON_RACK } from './columns';
+import { partOf, runsAnswering, type PlaceOfPot, type Recorded, type WhyLeftOut } from './rows';
+import { STRIPS } from './tableUnits';
 
 /** A property of each pot that the plan asks to be allowed for, whichever way position enters. */
 export type Covariate = 'start' | 'depth';
-
-/** What the findings need to know of a pot, or of a row of a table that came from elsewhere. */
-export type PlaceOfPot = Pick<Pot, 'id' | 'code' | 'trayId' | 'shelfId'>;
 
 /** One row a measured pot, in the order of the rack. */
 export interface TrialTable {
@@ -42,12 +25,21 @@ export interface TrialTable {
   covariates: string[];
   /** What the plan asks to be allowed for and cannot be, each as a sentence. */
   unused: string[];
+  /** Runs taken together, and the factor whose levels are swapped between them; null: there is one. */
+  runs: RunsTogether | null;
+}
+
+export interface RunsTogether {
+  names: string[];
+  /** Its id; null: each run was drawn by itself. */
+  swapped: string | null;
 }
 
 /**
  * The long table that the fits read. A pot enters when it was drawn (or, in a trial without
  * factors, when it is no guard pot); its response is empty where it cannot be used, as that of a pot
- * without a value of something to be allowed for.
+ * without a value of something to be allowed for. Runs taken together stand one below the other, each
+ * unit under the name of its run, and beside it the unit of the rack that it is.
  */
 export function trialTable(
   input: FindingsInput,
@@ -55,94 +47,104 @@ export function trialTable(
   setAside: ReadonlySet<string> = new Set(),
   asked: readonly Covariate[] = covariatesOf(input.trial),
 ): TrialTable {
-  const rows = rowsOf(input);
-  const namesOf = unitNamesOf(input);
-  const factorColumns = columnNames(input.trial.factors);
-  const units = new Set(input.trial.factors.map((factor) => factor.unit));
-  const strips = stripsOf(input);
-  const grid = lineNamesOf(input);
+  const runs = runsAnswering(input, question);
+  const several = runs.length > 1;
+  const parts = runs.map((run) => partOf(run, question, several));
+  const [own] = parts;
+  const rows = parts.flatMap(({ rows: all }) => all);
+  const { factors } = input.trial;
+  const factorColumns = columnNames(factors);
+  const units = new Set(factors.map((factor) => factor.unit));
   const columns = new Map<string, (string | number | null)[]>();
   const push = (name: string, value: string | number | null) => {
     const cells = columns.get(name);
     if (cells) cells.push(value);
     else columns.set(name, [value]);
   };
-  const leftOut: TrialTable['leftOut'] = [];
-  const startValues = question.start ? (input.records.values[question.start.id] ?? {}) : {};
   const planned = { start: question.start !== null, depth: true };
   const { used, unused } = usable(asked, planned, {
-    start: rows.map(({ pot }) => startValues[pot.id]),
-    depth: rows.map(({ pot }) => input.wetDepthByPot?.get(pot.id)),
+    start: rows.map((row) => row.start),
+    depth: rows.map((row) => row.depth),
   });
-
-  const recordedOf = (pot: Pot): Recorded => {
-    const found = responseOf(input, question, pot);
-    const lacks: WhyLeftOut | null = setAside.has(pot.id)
+  const recorded = rows.map((row): Recorded => {
+    const lacks: WhyLeftOut | null = setAside.has(row.named.id)
       ? 'set-aside'
-      : used.includes('start') && startValues[pot.id] === undefined
+      : used.includes('start') && row.start === undefined
         ? 'no-start'
-        : used.includes('depth') && input.wetDepthByPot?.get(pot.id) === undefined
+        : used.includes('depth') && row.depth === undefined
           ? 'no-depth'
           : null;
+    const { found } = row;
     return found.value !== null && lacks ? { value: null, why: lacks } : found;
-  };
-  const recorded = new Map(rows.map(({ pot }) => [pot.id, recordedOf(pot)] as const));
-  const analysed = rows.flatMap(({ pot }) => (recorded.get(pot.id)?.value === null ? [] : [pot]));
-  const light = lightWithin(input.trial.factors, analysed, input.ppfdByPot);
-  for (const { pot, assignment } of rows) {
-    const depth = input.wetDepthByPot?.get(pot.id);
-    const { value, why } = recorded.get(pot.id) ?? recordedOf(pot);
-    if (why) leftOut.push({ pot, why });
-    push(COLUMN.pot, pot.code);
-    const names = namesOf(pot);
-    push(COLUMN.shelf, names.shelf);
+  });
+  const light = parts.flatMap(({ run, rows: of }, k) => {
+    const before = parts.slice(0, k).reduce((n, part) => n + part.rows.length, 0);
+    const analysed = of.filter((_, i) => recorded[before + i]?.value !== null);
+    const within = lightWithin(
+      factors,
+      analysed.map(({ pot }) => pot),
+      run.ppfdByPot,
+    );
+    return of.map(({ pot }) => within.get(pot.id) ?? null);
+  });
+  const leftOut: TrialTable['leftOut'] = [];
+  rows.forEach(({ part, pot, named, assignment, start, depth }, i) => {
+    const { run, strips, grid, ofRun } = part;
+    const { value, why } = recorded[i] ?? { value: null, why: null };
+    if (why) leftOut.push({ pot: named, why });
+    push(COLUMN.pot, named.code);
+    if (several) push(COLUMN.run, run.run ?? '');
+    const names = part.namesOf(pot);
+    push(COLUMN.shelf, ofRun(names.shelf));
     // Units that no factor stands on are left out: the table is read by people too.
-    if (units.has('zone')) push(COLUMN.zone, names.zone);
-    if (units.has('bay')) push(COLUMN.bay, names.bay);
-    push(COLUMN.tray, names.tray);
+    if (units.has('zone')) push(COLUMN.zone, ofRun(names.zone));
+    if (units.has('bay')) push(COLUMN.bay, ofRun(names.bay));
+    push(COLUMN.tray, ofRun(names.tray));
+    if (several) {
+      for (const [unit, name] of Object.entries(ON_RACK) as [keyof typeof ON_RACK, string][]) {
+        if (units.has(unit)) push(name, names[unit]);
+      }
+    }
     if (strips) {
-      for (const kind of STRIPS) push(COLUMN[kind], strips.get(pot.id)?.[kind] ?? null);
+      for (const kind of STRIPS) push(COLUMN[kind], ofRun(strips.get(pot.id)?.[kind] ?? null));
     }
     if (grid) {
       const [row, column] = grid.at.get(pot.id) ?? [null, null];
-      push(grid.columns[0], row);
-      push(grid.columns[1], column);
+      push(grid.columns[0], ofRun(row));
+      push(grid.columns[1], ofRun(column));
     }
     push(COLUMN.row, pot.row);
     push(COLUMN.column, pot.column);
     push(COLUMN.edge, pot.onEdge ? 'edge' : 'inner');
-    push(COLUMN.block, assignment?.block ?? input.blockByPot.get(pot.id) ?? 'all');
-    push(COLUMN.ppfd, light.get(pot.id) ?? null);
+    const block = assignment?.block ?? run.blockByPot.get(pot.id) ?? 'all';
+    push(COLUMN.block, part.blocks > 1 ? ofRun(block) : block);
+    push(COLUMN.ppfd, light[i] ?? null);
     push(COLUMN.depth, depth ?? null);
-    push(COLUMN.start, startValues[pot.id] ?? null);
-    for (const factor of input.trial.factors) {
+    push(COLUMN.start, start ?? null);
+    for (const factor of factors) {
       const levelId = assignment?.levels[factor.id];
       const level = factor.levels.find((l) => l.id === levelId);
       push(factorColumns.get(factor.id) ?? factor.name, level?.name ?? null);
     }
     push(COLUMN.response, value);
-  }
+  });
+  const lines = own?.grid ?? null;
   return {
     table: { columns: Object.fromEntries(columns), rowCount: rows.length },
-    pots: rows.map((row) => row.pot),
+    pots: rows.map((row) => row.named),
     leftOut,
     factorColumns,
     placed: true,
-    lines: grid && { columns: [...grid.columns], unit: grid.unit },
+    lines: lines && { columns: [...lines.columns], unit: lines.unit },
     covariates: used.map((name) => COLUMN[name]),
     unused,
+    runs: several
+      ? {
+          names: runs.map(({ run }) => run ?? ''),
+          swapped: runs.find(({ bound }) => bound)?.bound?.swap.factorId ?? null,
+        }
+      : null,
   };
-}
-
-/** The pots that enter, with what the draw gave them. */
-function rowsOf({ rack, layout }: FindingsInput): { pot: Pot; assignment: Assignment | null }[] {
-  const pots = potsOfRack(rack);
-  if (!layout) return pots.filter((pot) => !pot.guard).map((pot) => ({ pot, assignment: null }));
-  const byId = new Map(pots.map((pot) => [pot.id, pot]));
-  return layout.assignments.flatMap((assignment) => {
-    const pot = byId.get(assignment.potId);
-    return pot ? [{ pot, assignment }] : [];
-  });
 }
 
 function covariatesOf(trial: FindingsInput['trial']): Covariate[] {
@@ -177,26 +179,4 @@ function usable(
     }
   }
   return { used, unused };
-}
-
-interface Recorded {
-  value: number | null;
-  why: WhyLeftOut | null;
-}
-
-function responseOf(input: FindingsInput, question: Question, pot: Pot): Recorded {
-  const mark = input.records.marks[pot.id];
-  if (mark) return { value: null, why: mark.mark };
-  const final = input.records.values[question.measurement.id]?.[pot.id];
-  if (final === undefined) return { value: null, why: 'no-record' };
-  if (question.index === 'final') return { value: final, why: null };
-  const begun = question.start;
-  const start = begun && input.records.values[begun.id]?.[pot.id];
-  if (!begun || start === undefined || start === null) return { value: null, why: 'no-start' };
-  if (question.index === 'gain') return { value: final - start, why: null };
-  if (final <= 0 || start <= 0 || !question.days) return { value: null, why: 'not-positive' };
-  const late = (m: Measurement) => daysLate(input, m, pot.id);
-  const days = question.days + late(question.measurement) - late(begun);
-  if (days <= 0) return { value: null, why: 'not-positive' };
-  return { value: Math.log(final / start) / days, why: null };
 }
