@@ -35,7 +35,7 @@ export function runsAnswering(
 }
 
 /** One run's rows, with the names of its units. */
-export function partOf(run: FindingsInput, asked: Question, several: boolean) {
+export function rowsOfRun(run: FindingsInput, asked: Question, several: boolean) {
   const question = several
     ? (questionOf(run.trial, asked.measurement.id, asked.index) ?? asked)
     : asked;
@@ -65,13 +65,13 @@ export function partOf(run: FindingsInput, asked: Question, several: boolean) {
 /** A pot of one of several runs, which share their pots' ids. */
 function named({ id, code, trayId, shelfId }: Pot, { run = '' }: FindingsInput): PlaceOfPot {
   return {
-    ...{ id: inRun(id, run), code: `${code}, ${run.toLowerCase()}`, trayId, shelfId },
+    ...{ id: potInRun(id, run), code: `${code}, ${run.toLowerCase()}`, trayId, shelfId },
     of: { potId: id, run },
   };
 }
 
 /** The id of a pot where several runs are taken together. */
-export const inRun = (potId: string, run: string): string => `${potId} ${run}`;
+export const potInRun = (potId: string, run: string): string => `${potId} ${run}`;
 
 /** The pots that enter, with what the draw gave them. */
 function rowsOf({ rack, layout }: FindingsInput): { pot: Pot; assignment: Assignment | null }[] {

@@ -2,7 +2,7 @@ import type { DataTable } from '../../../../shared-types/fit';
 import { lightWithin } from '../../trial/lightWithin';
 import type { FindingsInput, Question } from '../question';
 import { COLUMN, columnNames, ON_RACK } from './columns';
-import { partOf, runsAnswering, type PlaceOfPot, type Recorded, type WhyLeftOut } from './rows';
+import { rowsOfRun, runsAnswering, type PlaceOfPot, type Recorded, type WhyLeftOut } from './rows';
 import { STRIPS } from './tableUnits';
 
 /** A property of each pot that the plan asks to be allowed for, whichever way position enters. */
@@ -49,7 +49,7 @@ export function trialTable(
 ): TrialTable {
   const runs = runsAnswering(input, question);
   const several = runs.length > 1;
-  const parts = runs.map((run) => partOf(run, question, several));
+  const parts = runs.map((run) => rowsOfRun(run, question, several));
   const [own] = parts;
   const rows = parts.flatMap(({ rows: all }) => all);
   const { factors } = input.trial;
