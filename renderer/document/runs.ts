@@ -47,6 +47,12 @@ export function seenFrom(plan: Plan, runId: string): Plan {
   return view;
 }
 
+/** The plan seen from each run that is drawn or recorded, in the order of time. */
+export const seenFromEach = (plan: Plan): Plan[] =>
+  runsOf(plan)
+    .filter(({ layout, records }) => layout !== null || Object.keys(records.values).length > 0)
+    .map(({ id }) => seenFrom(plan, id));
+
 /** The plan seen from its last run, as it is saved. */
 export const seenFromLast = (plan: Plan): Plan =>
   seenFrom(plan, plan.laterRuns?.at(-1)?.id ?? plan.runId);

@@ -1,11 +1,14 @@
 import type { Plan } from '../../../shared-types/plan';
 import type { Measurement } from '../../../shared-types/trial';
 import { measurementLabel } from '../queries/names';
+import { hasSeveralRuns } from '../runs';
 
 /** What a column of a table is taken for. */
 export type ColumnUse =
   | { use: 'pot' }
   | { use: 'mark' }
+  /** Which run of the trial each line is of. */
+  | { use: 'run' }
   | { use: 'measurement'; measurementId: string }
   /** Its name fits several measurements; the person has to say which. */
   | { use: 'ambiguous'; measurementIds: string[] }
@@ -61,6 +64,7 @@ export function guessColumns(
         ? { use: 'measurement', measurementId: first }
         : { use: 'ambiguous', measurementIds: [first, ...others] };
     }
+    if (name === RUN_COLUMN && hasSeveralRuns(plan)) return { use: 'run' };
     return markNames.has(name) ? { use: 'mark' } : { use: 'nothing' };
   });
   if (uses.some(({ use }) => use === 'pot')) return uses;
@@ -73,7 +77,11 @@ export function guessColumns(
   return uses.map((use, column) => (column === best ? { use: 'pot' } : use));
 }
 
+/** The name of the column that tells runs apart, where a trial has several. */
+export const RUN_COLUMN = 'run';
+
 const LONG_USES = [
+  'run',
   ...(['pot', 'measurement', 'timepoint', 'date', 'takenOn', 'value', 'unit', 'second'] as const),
   ...(['mark', 'markDate', 'markReason'] as const),
   ...(['secondMark', 'secondMarkDate', 'secondMarkReason', 'note', 'files'] as const),
@@ -82,6 +90,7 @@ export type LongUse = (typeof LONG_USES)[number];
 
 /** What the columns of a long table hold, by their names. */
 const LONG_NAMES: Readonly<Record<LongUse, readonly string[]>> = {
+  run: [RUN_COLUMN],
   pot: ['pot', 'code', 'pot code', 'pot id'],
   measurement: ['measurement'],
   // Tables of the first plan format call it a moment.
@@ -112,9 +121,12 @@ export function longColumns(plan: Plan, columns: readonly string[]): LongColumns
   const factors = new Set(plan.trial?.factors.map((factor) => plainName(factor.name)));
   const found: LongColumns = {};
   for (const use of LONG_USES) {
+    if (use === 'run' && !hasSeveralRuns(plan)) continue;
     const spellings = LONG_NAMES[use];
     const wanted =
-      use === 'pot' ? spellings : spellings.map((s) => (factors.has(s) ? `${s} 2` : s));
+      use === 'pot' || use === 'run'
+        ? spellings
+        : spellings.map((s) => (factors.has(s) ? `${s} 2` : s));
     const at = names.findIndex((name) => wanted.includes(name));
     if (at >= 0) found[use] = at;
   }

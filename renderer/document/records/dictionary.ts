@@ -34,20 +34,22 @@ export function recordsDictionaryCsv(
   plan: Plan,
   shape: 'wide' | 'long',
   style: TableStyle = {},
+  runs: readonly Plan[] = [plan],
 ): string {
-  const columns = shape === 'wide' ? wideColumnNames(plan) : longColumnNames(plan);
+  const columns = shape === 'wide' ? wideColumnNames(plan, runs) : longColumnNames(plan, runs);
   const measurements = measurementsInOrder(plan);
   const rest =
     shape === 'wide'
-      ? [...measurements.map(measurementEntry), MARK, SECOND_MARK]
-      : longEntries(measurements, plan.records.tare ?? {}, hasDays(plan));
+      ? [...measurements.map((m) => measurementEntry(m, runs.length === 1)), MARK, SECOND_MARK]
+      : longEntries(measurements, plan.records.tare ?? {}, runs.some(hasDays));
   const entries = [...potColumnsOf(plan).map(({ entry }) => entry), ...rest];
   const rows = columns.map((name, i) => [name, ...(entries[i] ?? MARK)]);
   return writeDelimited([['name', 'meaning', 'kind', 'unit', 'values'], ...rows], style);
 }
 
-function measurementEntry(m: Measurement): DictionaryEntry {
-  const when = m.date === null ? '' : `, ${m.date}`;
+/** `dated`: its day is the same for all lines. */
+function measurementEntry(m: Measurement, dated: boolean): DictionaryEntry {
+  const when = m.date === null || !dated ? '' : `, ${m.date}`;
   return [
     `${measurementLabel(m)}${when}; empty: not recorded`,
     measurementTraits[m.kind].whole ? m.kind : `${m.kind}, ${m.decimals} decimals`,

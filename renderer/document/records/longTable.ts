@@ -1,6 +1,6 @@
 import type { Plan } from '../../../shared-types/plan';
 import { writeDelimited } from '../../tables';
-import type { TableStyle } from '../../tables';
+import type { CellOut, TableStyle } from '../../tables';
 import type { Measurement } from '../../../shared-types/trial';
 import { dayTaken } from '../queries/days';
 import { disagreements, potsToMeasure, measurementsInOrder } from '../queries/records';
@@ -13,10 +13,10 @@ export const FILES_BETWEEN = ' | ';
 export const hasDays = ({ records }: Pick<Plan, 'records'>): boolean => records.days !== undefined;
 
 /** The columns of the long table, in order. */
-export function longColumnNames(plan: Plan): string[] {
+export function longColumnNames(plan: Plan, runs: readonly Plan[] = [plan]): string[] {
   return distinctNames([
     ...potColumnsOf(plan).map(({ name }) => name),
-    ...['measurement', 'timepoint', 'date', ...(hasDays(plan) ? ['taken on'] : [])],
+    ...['measurement', 'timepoint', 'date', ...(runs.some(hasDays) ? ['taken on'] : [])],
     ...['value', 'unit', 'second entry', 'entries'],
     ...['mark', 'mark date', 'mark reason'],
     ...['second mark', 'second mark date', 'second mark reason', 'note', 'files'],
@@ -25,15 +25,24 @@ export function longColumnNames(plan: Plan): string[] {
 
 /**
  * All records in long form: one row for every measured pot and measurement, recorded or not, so
- * that every column is one variable and every row one observation.
+ * that every column is one variable and every row one observation. `runs` as for the wide table.
  */
-export function recordsLongCsv(plan: Plan, style: TableStyle = {}): string {
+export function recordsLongCsv(
+  plan: Plan,
+  style: TableStyle = {},
+  runs: readonly Plan[] = [plan],
+): string {
+  const withDays = runs.some(hasDays);
+  const rows = runs.flatMap((seen) => linesOf(seen, withDays));
+  return writeDelimited([longColumnNames(plan, runs), ...rows], style);
+}
+
+function linesOf(plan: Plan, withDays: boolean): CellOut[][] {
   const { values, second, marks, secondMarks = {}, notes } = plan.records;
   const measurements = measurementsInOrder(plan);
   const cellsOf = potCells(plan);
   const differing = differingEntries(plan);
-  const withDays = hasDays(plan);
-  const rows = potsToMeasure(plan).flatMap((pot) => {
+  return potsToMeasure(plan).flatMap((pot) => {
     const about = cellsOf(pot);
     const mark = marks[pot.id];
     const again = secondMarks[pot.id];
@@ -61,7 +70,6 @@ export function recordsLongCsv(plan: Plan, style: TableStyle = {}): string {
       ...state,
     ]);
   });
-  return writeDelimited([longColumnNames(plan), ...rows], style);
 }
 
 function dayOfValue(plan: Plan, measurement: Measurement, potId: string): string {

@@ -3,6 +3,8 @@ import type { Plan } from '../../../shared-types/plan';
 import { markSchema } from '../../../shared-types/records';
 import { potsToMeasure } from '../queries/records';
 import { codeBook } from './codeBook';
+import { unknownCode } from './runCode';
+import { linesByRun } from './tableRuns';
 import { guessColumns, longColumns } from './columns';
 import type { ColumnUse } from './columns';
 import { matchLong } from './matchLong';
@@ -15,13 +17,24 @@ import { list } from '../../words';
 /**
  * Holds a table against the plan. `uses` overrules what is guessed from the column names, by
  * column; a table with columns for pot, measurement and value is taken for a long one (see
- * matchLong.ts). Codes are matched without regard to case, dash and spaces.
+ * matchLong.ts). Codes are matched without regard to case, dash and spaces. Of several runs, lines of
+ * the run in hand are taken, and the others counted.
  */
 export function matchTable(
   plan: Plan,
   table: TextTable,
   uses: Readonly<Record<number, ColumnUse>> = {},
 ): TablePreview {
+  const { own, others, rows } = linesByRun(plan, table, uses);
+  const preview = matchOwn(plan, own, uses);
+  return { ...preview, rows: [...rows, ...preview.rows], otherRuns: others };
+}
+
+function matchOwn(
+  plan: Plan,
+  table: TextTable,
+  uses: Readonly<Record<number, ColumnUse>>,
+): Omit<TablePreview, 'otherRuns'> {
   const long = longColumns(plan, table.columns);
   if (long) return matchLong(plan, table, long);
   const find = codeBook(plan);
@@ -56,7 +69,7 @@ export function matchTable(
     let rowProblem: RowReport['problem'] | null = null;
     if (row.line === table.cutLine) rowProblem = 'cut-off';
     else if (written === '') rowProblem = 'no-code';
-    else if (match === undefined) rowProblem = 'unknown-code';
+    else if (match === undefined) rowProblem = unknownCode(written);
     else if (match === 'several') rowProblem = 'code-of-several-pots';
     else if ((count.get(match) ?? 0) > 1) rowProblem = 'code-twice';
     if (rowProblem !== null) rows.push({ line: row.line, code: written, problem: rowProblem });

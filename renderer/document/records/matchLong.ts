@@ -6,6 +6,7 @@ import { markSchema } from '../../../shared-types/records';
 import type { Measurement } from '../../../shared-types/trial';
 import { potsToMeasure } from '../queries/records';
 import { codeBook } from './codeBook';
+import { unknownCode } from './runCode';
 import { plainName } from './columns';
 import type { LongColumns, LongUse } from './columns';
 import { FILES_BETWEEN } from './longTable';
@@ -20,7 +21,11 @@ import type { CellOutcome, CellReport, RowReport, TablePreview } from './outcome
  * value was taken, where no column of its own says it. Mark and note of a pot may stand on each of its lines; where
  * they differ, none is taken.
  */
-export function matchLong(plan: Plan, table: TextTable, at: LongColumns): TablePreview {
+export function matchLong(
+  plan: Plan,
+  table: TextTable,
+  at: LongColumns,
+): Omit<TablePreview, 'otherRuns'> {
   const uses = new Map(Object.entries(at).map(([use, column]) => [column, use as LongUse]));
   const columns = table.columns.map((name, i) => {
     const part = uses.get(i);
@@ -54,7 +59,7 @@ export function matchLong(plan: Plan, table: TextTable, at: LongColumns): TableP
         : written === ''
           ? 'no-code'
           : match === undefined
-            ? 'unknown-code'
+            ? unknownCode(written)
             : match === 'several'
               ? 'code-of-several-pots'
               : null;

@@ -48,7 +48,14 @@ export interface CellReport {
 export interface RowReport {
   line: number;
   code: string;
-  problem: 'no-code' | 'unknown-code' | 'code-twice' | 'code-of-several-pots' | 'cut-off';
+  problem:
+    | 'no-code'
+    | 'unknown-code'
+    | 'code-twice'
+    | 'code-of-several-pots'
+    | 'code-of-other-run'
+    | 'no-run'
+    | 'cut-off';
 }
 
 /** A table held against the plan, before anything is taken over. Every cell is accounted for. */
@@ -64,6 +71,8 @@ export interface TablePreview {
   rows: RowReport[];
   /** Measured pots that no row names. */
   missingPots: Pot[];
+  /** Lines of the trial's other runs, which stay out. */
+  otherRuns: { name: string; lines: number }[];
 }
 
 /** What becomes of a cell that should hold a value of a measurement for a pot. */

@@ -4,6 +4,8 @@ import type { Assignment } from '../../../shared-types/layout';
 import type { Plan } from '../../../shared-types/plan';
 import type { Factor } from '../../../shared-types/trial';
 import type { CellOut } from '../../tables';
+import { hasSeveralRuns, runNumber } from '../runs';
+import { RUN_COLUMN } from './columns';
 
 /** What a column of an exported table holds, as its dictionary says it. */
 export type DictionaryEntry = [meaning: string, kind: string, unit: string, values: string];
@@ -21,6 +23,7 @@ export function potColumnsOf(plan: Plan): PotColumn[] {
   const trayOf = (pot: Pot) =>
     trayCode(numberOf(pot), findTray(plan.rack, pot.trayId)?.tray.letter ?? '');
   return [
+    ...(hasSeveralRuns(plan) ? [runColumn(plan)] : []),
     {
       name: 'pot',
       entry: ['Code of the pot: shelf, tray, row, column', 'text', '', ''],
@@ -58,6 +61,14 @@ export function potColumnsOf(plan: Plan): PotColumn[] {
       cell: (_, assignment) => assignment?.plant ?? '',
     },
   ];
+}
+
+function runColumn(plan: Plan): PotColumn {
+  return {
+    name: RUN_COLUMN,
+    entry: ['Run of the trial, in the order of time', 'whole number', '', ''],
+    cell: () => runNumber(plan),
+  };
 }
 
 function factorColumn(factor: Factor): PotColumn {

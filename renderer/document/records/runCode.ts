@@ -24,3 +24,7 @@ export function runInCode(scanned: string): number | null {
 export function codeWithoutRun(written: string, run: number): string {
   return runInCode(written) === run ? written.replace(RUN, '').trim() : written;
 }
+
+/** Why no pot has a code: it may carry another run. */
+export const unknownCode = (written: string): 'unknown-code' | 'code-of-other-run' =>
+  runInCode(written) === null ? 'unknown-code' : 'code-of-other-run';

@@ -1,6 +1,7 @@
 import { useState } from 'react';
 import type { Plan } from '../../../shared-types/plan';
 import { recordsCsv, recordsDictionaryCsv, recordsLongCsv } from '../../document/records';
+import { hasSeveralRuns, runName, seenFromEach, titleInRun } from '../../document/runs';
 import { useHostOffer } from '../../store/hostContext';
 import type { DecimalMark, Separator } from '../../tables';
 import { encodeText, type TextEncoding } from '../../tables/encoding';
@@ -19,7 +20,11 @@ export function TablesPanel(props: {
   const [separator, setSeparator] = useState<Separator>(',');
   const [decimal, setDecimal] = useState<DecimalMark>('.');
   const [encoding, setEncoding] = useState<TextEncoding>('utf-8');
+  const [of, setOf] = useState<'shown' | 'all'>('shown');
   const style = { separator, decimal };
+  const several = hasSeveralRuns(plan);
+  const runs = of === 'all' ? seenFromEach(plan) : [plan];
+  const title = of === 'all' ? plan.title : titleInRun(plan);
   const clash = separator === ',' && decimal === ',';
   const fail = (error: unknown) => say(reasonOf(error));
   const put = (what: string, text: string) => {
@@ -30,7 +35,7 @@ export function TablesPanel(props: {
       return;
     }
     host
-      .exportText(`${plan.title} – ${what}.csv`, 'csv', table.bytes)
+      .exportText(`${title} – ${what}.csv`, 'csv', table.bytes)
       .then((done) => say(done ? `Exported: ${what}.` : null), fail);
   };
   return (
@@ -46,6 +51,18 @@ export function TablesPanel(props: {
           ]}
           onCommit={setShape}
         />
+        {several ? (
+          <Select
+            label="Runs"
+            testId="export-runs"
+            value={of}
+            options={[
+              { value: 'shown', label: `${runName(plan).toLowerCase()} alone` },
+              { value: 'all', label: 'all runs that are drawn' },
+            ]}
+            onCommit={setOf}
+          />
+        ) : null}
         <Select
           label="Columns separated by"
           testId="export-separator"
@@ -85,14 +102,17 @@ export function TablesPanel(props: {
         <Button
           data-testid="export"
           onClick={() =>
-            put('records', shape === 'wide' ? recordsCsv(plan, style) : recordsLongCsv(plan, style))
+            put(
+              'records',
+              shape === 'wide' ? recordsCsv(plan, style, runs) : recordsLongCsv(plan, style, runs),
+            )
           }
         >
           Export table…
         </Button>
         <Button
           data-testid="export-dictionary"
-          onClick={() => put('columns', recordsDictionaryCsv(plan, shape, style))}
+          onClick={() => put('columns', recordsDictionaryCsv(plan, shape, style, runs))}
         >
           Export what its columns mean…
         </Button>

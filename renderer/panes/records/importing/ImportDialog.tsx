@@ -4,7 +4,7 @@ import { useDispatch } from '../../../store/context';
 import { Button, Checkbox, Dialog, FieldRow, Select, Problem } from '../../../ui';
 import { plural } from '../../../words';
 import { fromKey, choiceOf, longWords, optionsFor } from './importColumns';
-import { ImportFacts, ImportLeftOut, ImportMissing } from './ImportFindings';
+import { ImportFacts, ImportLeftOut, ImportMissing, ImportOtherRuns } from './ImportFindings';
 import { ImportFormat } from './ImportFormat';
 import { useImport, type FoundTable, type ImportState } from './useImport';
 
@@ -57,6 +57,7 @@ export function ImportDialog(props: {
         {plural(found.lines, 'line')} below the header. Nothing is changed until you take the values
         over.
       </p>
+      <ImportOtherRuns plan={plan} runs={found.preview.otherRuns} />
       <ImportFormat format={state.format} />
       <Columns plan={plan} preview={found.preview} onUse={state.useColumn} />
       <ImportFacts found={found} />

@@ -1,3 +1,6 @@
+import type { Plan } from '../../../../shared-types/plan';
+import { runName } from '../../../document/runs';
+import { list, plural } from '../../../words';
 import type { TablePreview } from '../../../document/records';
 import { Facts, Table } from '../../../ui';
 import type { LeftOutLine } from './importSummary';
@@ -20,6 +23,19 @@ export function ImportFacts({ found: { preview, summary } }: { found: FoundTable
     ['Measured pots not in the table', preview.missingPots.length],
   ];
   return <Facts rows={rows.map(([label, count]) => [label, String(count)] as const)} />;
+}
+
+/** A table of several runs: whose lines are taken, and whose wait until their run is shown. */
+export function ImportOtherRuns(props: { plan: Plan; runs: TablePreview['otherRuns'] }) {
+  const { plan, runs } = props;
+  if (runs.length === 0) return null;
+  const counted = runs.map(({ name, lines }) => `${plural(lines, 'line')} of ${name}`);
+  return (
+    <p data-testid="import-other-runs">
+      Lines of {runName(plan).toLowerCase()} are taken over. Left out: {list(counted)}; show that
+      run to take them over.
+    </p>
+  );
 }
 
 function whereAny(label: string, count: number): [string, number][] {

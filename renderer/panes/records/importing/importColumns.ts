@@ -1,4 +1,5 @@
 import type { Plan } from '../../../../shared-types/plan';
+import { hasSeveralRuns } from '../../../document/runs';
 import { measurementLabel, measurementsInOrder } from '../../../document/queries';
 import type { ColumnUse, TablePreview } from '../../../document/records';
 
@@ -21,7 +22,7 @@ export function choiceOf(use: ColumnUse): string {
 /** The use that a choice stands for. */
 export function fromKey(key: string): ColumnUse {
   if (key.startsWith('m ')) return { use: 'measurement', measurementId: key.slice(2) };
-  if (key === 'pot' || key === 'mark') return { use: key };
+  if (key === 'pot' || key === 'mark' || key === 'run') return { use: key };
   return { use: 'nothing' };
 }
 
@@ -34,6 +35,7 @@ export function optionsFor(plan: Plan, use: ColumnUse): { value: string; label: 
     { value: 'nothing', label: 'not used' },
     { value: 'pot', label: 'pot code' },
     { value: 'mark', label: 'dead or missing' },
+    ...(hasSeveralRuns(plan) ? [{ value: 'run', label: 'run' }] : []),
     ...measurementsInOrder(plan).map((m) => ({ value: `m ${m.id}`, label: measurementLabel(m) })),
   ];
 }

@@ -64,6 +64,8 @@ const ROW_WORDS: Record<RowReport['problem'], string> = {
   'unknown-code': 'no pot of this trial has this code',
   'code-twice': 'this code stands in the table more than once',
   'code-of-several-pots': 'several pots bear this code',
+  'code-of-other-run': 'this code is of another run',
+  'no-run': 'a run of this trial, by its number, is expected',
   'cut-off': 'the file ends within this line; it may have been cut off',
 };
 
