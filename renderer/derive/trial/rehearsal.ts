@@ -11,6 +11,7 @@ import {
   scaleOf,
   type Analysed,
   type Averaged,
+  type FactorRole,
   type Question,
   type TrialTable,
   positionWords,
@@ -18,6 +19,7 @@ import {
 import { lightUnitOf } from '../../engine/trial/lightWithin';
 import {
   rehearse,
+  type Grown,
   type RehearsedAnalysis,
   type RehearsalReport,
   type RehearsalRequest,
@@ -87,15 +89,25 @@ export function plannedAnalysis(input: RehearsedInput, site: Site): RehearsedAna
   let ofMeans: Averaged | null = null;
   const testerOf = testerMaker(site, base, options);
   const plannedTesters = new PlannedTesters(model, testerOf);
+  // Both analyses are of the same plants.
+  const grownTables = new WeakMap<Grown['levels'], { table: TrialTable; roles: FactorRole[] }>();
+  const tableOf = (grown: Grown) => {
+    const known = grownTables.get(grown.levels);
+    if (known) return known;
+    const table = filled(base, site, grown, null);
+    const made = { table, roles: factorRoles(table, trial.factors) };
+    grownTables.set(grown.levels, made);
+    return made;
+  };
   return {
     words: `The analysis of the findings: ${analysisWords(trial, base)}.`,
     planned(grown) {
-      const rolesIn = (table: TrialTable) => factorRoles(table, trial.factors);
-      const analysed = (response: Float64Array | null): Analysed => {
+      const analysed = (response: Float64Array): Analysed => {
         const table = filled(base, site, grown, response);
-        return analysedOf(table, rolesIn(table), scaleOf(asked), true);
+        return analysedOf(table, factorRoles(table, trial.factors), scaleOf(asked), true);
       };
-      const layout = analysed(null);
+      const { table, roles } = tableOf(grown);
+      const layout = analysedOf(table, roles, scaleOf(asked), true);
       if (layout.design.tested.length === 0) return NO_TESTS;
       const { averaged } = layout;
       if (!averaged) return plannedTesters.of(layout);
@@ -113,11 +125,11 @@ export function plannedAnalysis(input: RehearsedInput, site: Site): RehearsedAna
       };
     },
     potsAsUnits(grown) {
-      const data = filled(base, site, grown, null);
-      const roles = factorRoles(data, trial.factors)
+      const { table, roles } = tableOf(grown);
+      const replicated = roles
         .filter((role) => role.unitsPerLevel.size >= 2)
         .map((role) => ({ ...role, replicated: true }));
-      return testerOf({ ...designModel(data, roles), randomUnits: [] }, data, 'none');
+      return testerOf({ ...designModel(table, replicated), randomUnits: [] }, table, 'none');
     },
     departures() {
       const scale = scaleOf(asked);

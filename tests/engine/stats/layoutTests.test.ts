@@ -59,6 +59,7 @@ describe('tests prepared for a layout', () => {
       'rows and columns',
       { randomUnits: [['tray']], position: { ...place, model: 'rows+columns' } },
     ],
+    ['rows and columns without units', { position: { ...place, model: 'rows+columns' } }],
     ['a surface', { randomUnits: [['tray']], position: { ...place, model: 'smooth' } }],
     ['likelihood', { randomUnits: [['tray']], denominator: 'satterthwaite' }],
   ])('are those of a fit to each response: %s', (_, more) => {

@@ -92,6 +92,16 @@ export function buildDesign(request: FitRequest, table: DataTable): Design {
   };
 }
 
+/** By the design's own matrix, which all that stand for one layout share. */
+const sumCoded = new WeakMap<Matrix, Matrix>();
+
+/** The matrix of a design with factors coded to add to zero over their levels. */
+export function sumMatrix(design: Design): Matrix {
+  const made = sumCoded.get(design.x) ?? designMatrix(design, design.x.rows, 'sum');
+  sumCoded.set(design.x, made);
+  return made;
+}
+
 type Layout = Pick<Design, 'terms' | 'columns' | 'factors' | 'covariates'>;
 
 /** The matrix of a layout in either coding; both have the same number of columns a term. */

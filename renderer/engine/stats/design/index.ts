@@ -1,5 +1,5 @@
 export { uncentredWeights } from './uncentred';
-export { buildDesign, designMatrix } from './design';
+export { buildDesign, designMatrix, sumMatrix } from './design';
 export type { Design, DesignTerm } from './design';
 export { termColumns } from './coding';
 export type { Coding, DesignColumn } from './coding';

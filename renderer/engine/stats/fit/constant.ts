@@ -1,6 +1,6 @@
 import type { FitRequest } from '../../../../shared-types/fit';
 import type { Design } from '../design';
-import { factorise } from '../linear';
+import { spaceOf } from '../linear';
 import { noExtras } from './analysis';
 import type { Analysis } from './analysis';
 import { real } from '../../entry';
@@ -18,7 +18,7 @@ export function isConstant({ y }: Design): boolean {
 export function analyseConstant(request: FitRequest, design: Design): Analysis {
   const { x, y } = design;
   const p = x.columns;
-  const qr = factorise(x);
+  const qr = spaceOf(x);
   const coefficients = new Float64Array(p);
   coefficients[0] = real(y, 0);
   const why = 'all responses are equal, so that nothing shows how pots vary.';

@@ -3,7 +3,7 @@ import { combineColumns, crossedName, randomUnits, refuseSharedPlaces } from '..
 import type { Design, DesignTerm, UnitCodes } from '../design';
 import { jointContrasts, termContrasts } from '../hypotheses';
 import { fUpper } from '../distributions';
-import { factorise, fromRows, rowsOf } from '../linear';
+import { fromRows, rowsOf, spaceOf } from '../linear';
 import { fitAr1, mixedFits, smoothFits } from '../mixed';
 import type { TermTest } from '../model';
 import type { Ar1Fit, MixedFit } from '../mixed';
@@ -30,7 +30,7 @@ const denominatorWords: Record<FitRequest['denominator'], string> = {
 
 /** Random units, and position models with a covariance of their own, by REML. */
 export function analyseMixed(request: FitRequest, table: DataTable, design: Design): Analysis {
-  const qr = factorise(design.x);
+  const qr = spaceOf(design.x);
   requireResidual(design, design.x.rows - qr.rank);
   const { fit, random, spatial, words } = fitCovariance(request, table, design);
   const unrepeated = unrepeatedUnits(design, random);

@@ -1,7 +1,7 @@
 import { placeTraits, type DataTable, type FitRequest } from '../../../../shared-types/fit';
 import { buildDesign, randomUnits } from '../design';
 import type { Design } from '../design';
-import { factorise } from '../linear';
+import { spaceOf } from '../linear';
 import type { Allocation } from '../randomisation';
 import { distinctUnits, unitTests } from '../units';
 import { analyse } from './analyse';
@@ -52,11 +52,12 @@ function testsOf(
   const { position } = request;
   const placed = position !== null && !placeTraits[position.model].isFixed;
   const byUnits =
-    request.randomUnits.length === 0 ? !placed || allocation : request.denominator === 'units';
+    request.denominator === 'units' ||
+    (request.randomUnits.length === 0 && (!placed || allocation !== null));
   if (request.counts !== null || request.exactStrata || !byUnits) {
     return wholeTests(request, table, design);
   }
-  requireResidual(design, design.x.rows - factorise(design.x).rank);
+  requireResidual(design, design.x.rows - spaceOf(design.x).rank);
   const { kept } = distinctUnits(
     // Rows and columns of a position model say nothing about what falls on whole units.
     randomUnits({ ...request, position: null }, table, design.rowIndex),

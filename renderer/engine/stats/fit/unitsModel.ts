@@ -1,7 +1,7 @@
 import type { DataTable, FitRequest, TermRow } from '../../../../shared-types/fit';
 import { randomUnits } from '../design';
 import type { Design, UnitCodes } from '../design';
-import { factorise } from '../linear';
+import { spaceOf } from '../linear';
 import type { FittedModel } from '../model';
 import { scaleRules } from '../table';
 import { distinctUnits, fitUnits } from '../units';
@@ -21,7 +21,7 @@ export function analyseUnits(
   table: DataTable,
   design: Design,
 ): Analysis & { readonly model: UnitsFit } {
-  const qr = factorise(design.x);
+  const qr = spaceOf(design.x);
   requireResidual(design, design.x.rows - qr.rank);
   const { kept, warnings } = distinctUnits(
     // Rows and columns of a position model say nothing about what falls on whole units.

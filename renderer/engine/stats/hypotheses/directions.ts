@@ -1,8 +1,8 @@
-import { designMatrix, sameNames } from '../design';
+import { sameNames, sumMatrix } from '../design';
 import type { Design, DesignTerm } from '../design';
 import type { FitRequest } from '../../../../shared-types/fit';
 import { fromColumns, fromRows, rowTimes, selectColumns } from '../linear/matrix';
-import { factorise } from '../linear/qr';
+import { factorise, spaceOf } from '../linear/qr';
 import type { Qr } from '../linear/qr';
 import { isEstimable } from '../linear/estimable';
 import type { Matrix } from '../model';
@@ -26,7 +26,7 @@ export interface TermColumns {
  * - marginal: every other term, factors coded to add to zero over their levels.
  */
 export function termColumnSets(design: Design, order: TestOrder): TermColumns[] {
-  const x = order === 'marginal' ? designMatrix(design, design.x.rows, 'sum') : design.x;
+  const x = order === 'marginal' ? sumMatrix(design) : design.x;
   return design.terms.map((term, index) => {
     const others = design.terms.filter((other, i) => {
       if (order === 'sequential') return i < index;
@@ -44,7 +44,7 @@ export function termColumnSets(design: Design, order: TestOrder): TermColumns[] 
  */
 export function termDirections(design: Design, order: TestOrder): Float64Array[][] {
   if (order === 'sequential') {
-    const qr = factorise(design.x);
+    const qr = spaceOf(design.x);
     return design.terms.map((term) =>
       qr.kept.flatMap((j, k) => (term.columns.includes(j) ? [qr.direction(k)] : [])),
     );
@@ -79,7 +79,7 @@ export function termDirections(design: Design, order: TestOrder): Float64Array[]
  * joint test depend on which of the equivalent rows are taken.)
  */
 export function termContrasts(design: Design, order: TestOrder): Matrix[] {
-  const space = factorise(design.x);
+  const space = spaceOf(design.x);
   // A single term is adjusted for the intercept alone, whatever the order.
   if (design.terms.length === 1) order = 'sequential';
   return design.terms.map((_, index) => {

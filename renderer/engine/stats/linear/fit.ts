@@ -1,7 +1,7 @@
 import { fUpper } from '../distributions';
 import type { Estimate, FittedModel, Matrix, TermTest } from '../model';
 import { dot, times } from './matrix';
-import { factorise } from './qr';
+import { spaceOf } from './qr';
 import type { Qr } from './qr';
 import { refine } from './refine';
 import { quadraticForm, standardError } from './wald';
@@ -30,7 +30,7 @@ export function fitLinear(x: Matrix, y: Float64Array): LinearFit {
   if (y.length !== n) {
     throw new Refusal(`linear fit: found ${y.length} responses for ${n} rows; expected one a row`);
   }
-  const qr = factorise(x);
+  const qr = spaceOf(x);
   const { rank } = qr;
   const centre = mean(y);
   const rotated = y.map((value) => value - centre);

@@ -12,6 +12,6 @@ export {
   times,
   withColumns,
 } from './matrix';
-export { factorise } from './qr';
+export { factorise, spaceOf } from './qr';
 export type { Qr } from './qr';
 export { quadraticForm, standardError } from './wald';

@@ -130,6 +130,15 @@ export function factorise(x: Matrix, spanned = SPANNED): Qr {
   };
 }
 
+const known = new WeakMap<Matrix, Qr>();
+
+/** The factors of a matrix that is asked for by many and changed by nobody, such as a design's. */
+export function spaceOf(x: Matrix): Qr {
+  const made = known.get(x) ?? factorise(x);
+  known.set(x, made);
+  return made;
+}
+
 /**
  * v ← v − scale (uᵀv) u, with u zero before `from`. The loops here and in `norm` are where a fit
  * spends its time: they stay within `v` by their bounds, and an entry of `u` that is not there makes

@@ -1,5 +1,5 @@
 import { containmentStrata } from './containment';
-import { derivativeSums, project, type Projected } from './projected';
+import { derivativeSums, project } from './projected';
 import { isPositive } from './cholesky';
 import { addScaled } from './linalg';
 import { orthogonalDesign } from './orthogonal';
@@ -7,8 +7,8 @@ import { bestRatios } from './ratios';
 import { reduceLayout, reduceResponse } from './reduced';
 import type { RandomColumns } from './columnBlocks';
 import type { Reduced, ReducedLayout } from './reduced';
-import { expectedUncertainty, observedUncertainty, solveEffects } from './uncertainty';
-import type { VarianceUncertainty } from './uncertainty';
+import { betaOf, expectedUncertainty, observedUncertainty, solveEffects } from './uncertainty';
+import type { Solved, VarianceUncertainty } from './uncertainty';
 import { waldModel, type DfMethod } from './wald';
 import {
   explainedUnitWarning,
@@ -93,7 +93,7 @@ export function componentFits(input: ComponentLayout): (y: Float64Array) => Mixe
 interface Searched {
   readonly data: Reduced;
   readonly found: ReturnType<typeof bestRatios>;
-  readonly projected: Projected;
+  readonly solved: Solved;
   readonly uncertainty: VarianceUncertainty | null;
 }
 
@@ -103,7 +103,7 @@ function search(data: Reduced, denominator: Denominator): Searched {
   const projected = project(data, at);
   const sums = derivativeSums(data, projected);
   const solved = solveEffects(data, at, projected);
-  return { data, found, projected, uncertainty: uncertaintyOf() };
+  return { data, found, solved, uncertainty: uncertaintyOf() };
 
   function uncertaintyOf(): VarianceUncertainty | null {
     switch (denominator) {
@@ -136,14 +136,15 @@ function fitAt(
   components: readonly RandomColumns[],
   y: Float64Array,
   data: Reduced,
-  { found: { at, settled }, projected, uncertainty }: Searched,
+  { data: searched, found: { at, settled }, solved: known, uncertainty }: Searched,
 ): MixedFit {
   const { x, denominator } = input;
   const { design } = data;
   const n = y.length;
   const warnings: string[] = [];
   if (!settled) warnings.push(unsettledWarning);
-  const solved = solveEffects(data, at, projected);
+  // What differs by X alone has the same effects, and coefficients of its own.
+  const solved = data === searched ? known : { ...known, beta: betaOf(data, known.effects) };
 
   const variance = input.components.map((component, k) => {
     const found = components.indexOf(component);

@@ -1,4 +1,4 @@
-import { factorise } from '../linear/qr';
+import { factorise, spaceOf } from '../linear/qr';
 import { transposed } from './linalg';
 import type { Matrix } from '../model';
 import { real } from '../../entry';
@@ -25,7 +25,7 @@ export interface OrthogonalDesign {
 }
 
 export function orthogonalDesign(x: Matrix): OrthogonalDesign {
-  const qr = factorise(x);
+  const qr = spaceOf(x);
   const n = x.rows;
   const { rank } = qr;
   let logGram = 0;

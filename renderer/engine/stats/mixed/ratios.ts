@@ -6,8 +6,11 @@ import { Refusal } from '../../../words';
 import { num, real } from '../../entry';
 
 /** Starting values, as multiples of what makes a unit's variance equal its pots' mean variance. */
-const LADDER = [0, 0.1, 1, 10, 100];
+const LEAST_RUNG = 0.1;
+const LADDER = [0, LEAST_RUNG, 1, 10, 100];
 const MOST_STEPS = 200;
+/** A last step so small leaves an error of about its square, which is rounding. */
+const SETTLED = 1e-8;
 /** Above this ratio the residual variance is zero for all that arithmetic can tell. */
 const BOUNDLESS = 1e10;
 
@@ -121,7 +124,7 @@ function refine(data: Reduced, start: AtRatios): Refined {
     at = next;
     // Where rounding keeps the steps from dying out, a few of them are as good as it gets.
     if (nearly) polished++;
-    if (relative < 1e-11 || polished > 8) return { at, settled: true };
+    if (relative < SETTLED || polished > 8) return { at, settled: true };
     for (const ratio of at.ratios) {
       if (ratio > BOUNDLESS) {
         throw new Refusal(
@@ -134,9 +137,12 @@ function refine(data: Reduced, start: AtRatios): Refined {
   return { at, settled: false };
 }
 
-/** Coarse search: the full grid for one or two components, else one component after another. */
+/**
+ * Coarse search: equal multiples for all components, then one component after another from the best of
+ * them; and beside a start with zeros one without, for the criterion may have a least point of its own
+ * there.
+ */
 function starts(data: Reduced): AtRatios[] {
-  const r = data.parts.length;
   const scale = data.parts.map((part) => {
     let trace = 0;
     for (let i = part.start; i < part.start + part.count; i++) {
@@ -144,44 +150,30 @@ function starts(data: Reduced): AtRatios[] {
     }
     return trace > 0 ? part.count / trace : 0;
   });
-  const steps = (k: number): number[] => LADDER.map((multiple) => multiple * num(scale, k));
-  let found: AtRatios[] = [];
-  if (r <= 2) {
-    for (const first of steps(0)) {
-      for (const second of r === 2 ? steps(1) : [0]) {
-        found.push(ladderAt(data, Float64Array.of(first, second).slice(0, r)));
-      }
+  let best: AtRatios | null = null;
+  const look = (ratios: Float64Array): void => {
+    const tried = ladderAt(data, ratios);
+    if (tried.value < (best?.value ?? Infinity)) best = tried;
+  };
+  for (const multiple of LADDER) look(Float64Array.from(scale, (s) => multiple * s));
+  scale.forEach((s, k) => {
+    const from = best?.ratios ?? new Float64Array(scale.length);
+    for (const multiple of LADDER) {
+      const value = multiple * s;
+      if (value !== from[k]) look(from.with(k, value));
     }
-  } else {
-    for (const multiple of [0, 1]) {
-      let best = criterionAt(
-        data,
-        Float64Array.from(scale, (s) => multiple * s),
-      );
-      for (let sweep = 0; sweep < 2; sweep++) {
-        for (let k = 0; k < r; k++) {
-          for (const value of steps(k)) {
-            if (value === best.ratios[k]) continue;
-            const trial = best.ratios.slice();
-            trial[k] = value;
-            const tried = ladderAt(data, trial);
-            if (tried.value < best.value) best = tried;
-          }
-        }
-      }
-      found.push(best);
-    }
-  }
-  found = found.filter((one) => one.value < Infinity).sort((a, b) => a.value - b.value);
-  const inside = found.find((one) => one.ratios.every((ratio) => ratio > 0));
-  const first = found[0];
-  if (first === undefined) {
+  });
+  if (best === null) {
     throw new Refusal(
       'mixed model: the criterion is nowhere finite; expected a response that varies beyond the ' +
         'fixed effects',
     );
   }
-  return inside === undefined || inside === first ? [first] : [first, inside];
+  const first: AtRatios = best;
+  const inside = first.ratios.map((ratio, k) => (ratio > 0 ? ratio : LEAST_RUNG * num(scale, k)));
+  if (inside.every((ratio, k) => ratio === first.ratios[k])) return [first];
+  const other = ladderAt(data, inside);
+  return other.value < Infinity ? [first, other] : [first];
 }
 
 /** The criterion at a rung of the ladder, whose factors serve all responses to the layout. */

@@ -29,18 +29,24 @@ function plusIdentity(matrix: Float64Array, n: number): Float64Array {
   return matrix;
 }
 
+/** GLS estimates of the fixed effects beside given random ones. */
+export function betaOf({ q, t, qy, design }: Reduced, effects: Float64Array): Float64Array {
+  const { rank } = design;
+  const known = new Float64Array(rank);
+  for (let i = 0; i < rank; i++) known[i] = real(qy, i) - dotRange(t, i * q, effects, 0, q);
+  return solveR(design, known, 1);
+}
+
 /** GLS estimates and predictions. Φ is built as a sum of squares, so nothing cancels. */
 export function solveEffects(data: Reduced, at: AtRatios, projected: Projected): Solved {
-  const { q, t, qy, free, parts, design, low } = data;
+  const { q, t, free, parts, design, low } = data;
   const { rank } = design;
   const spread = new Float64Array(q);
   parts.forEach((part, k) => {
     spread.fill(real(at.ratios, k), part.start, part.start + part.count);
   });
   const effects = Float64Array.from(spread, (ratio, j) => ratio * real(projected.score, j));
-  const known = new Float64Array(rank);
-  for (let i = 0; i < rank; i++) known[i] = real(qy, i) - dotRange(t, i * q, effects, 0, q);
-  const beta = solveR(design, known, 1);
+  const beta = betaOf(data, effects);
 
   const core = plusIdentity(new Float64Array(rank * rank), rank);
   const across = new Float64Array(rank * low);

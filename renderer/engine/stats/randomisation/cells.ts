@@ -1,7 +1,7 @@
 import type { Design } from '../design';
 import { dot, mean } from '../linear';
 import { partedBy, projectionOf, type BlockProjection } from './blocks';
-import { rankOfSwept, sweepAll, type CellFit, type CellSolution } from './cellFit';
+import { factorInPlace, forward, type CellFit, type CellSolution } from './cellFit';
 import { pairSums } from './pairSums';
 import { levelCells } from './levelCells';
 import type { KnownCovariance } from './projection';
@@ -82,7 +82,6 @@ export function cellFits(
   const centre = mean(design.y);
   const y = { py, ypy: dot(py, design.y) - centre * py.reduce((sum, value) => sum + value, 0) };
   const sums = new Float64Array(m);
-  const along = new Float64Array(d);
   return {
     columns,
     count: m,
@@ -101,25 +100,17 @@ export function cellFits(
     },
     fit(layout, response = y) {
       const solution = solve(layout);
-      const { kept, inverse, df } = solution;
       sums.fill(0);
       for (let i = 0; i < n; i++) {
         const cell = whole(layout, i);
         add(sums, cell, real(response.py, i));
       }
+      const along = new Float64Array(d);
       for (let a = 0; a < d; a++) along[a] = sumOf(sums, filled[a]);
-      const coefficients = new Float64Array(d);
+      forward(solution, along);
       let rss = response.ypy;
-      for (let a = 0; a < d; a++) {
-        if (kept[a] !== 1) continue;
-        let coefficient = 0;
-        for (let b = 0; b < d; b++) {
-          if (kept[b] === 1) coefficient += real(inverse, a * d + b) * real(along, b);
-        }
-        coefficients[a] = coefficient;
-        rss -= coefficient * real(along, a);
-      }
-      return { solution, coefficients, ms: meanSquare(rss, df, response) };
+      for (let a = 0; a < d; a++) rss -= real(along, a) ** 2;
+      return { solution, along, ms: meanSquare(rss, solution.df, response) };
     },
   };
 }
@@ -140,7 +131,7 @@ function solvedCells(
     const found = known.get(cells);
     if (found) return found;
     addUp(cells);
-    const inverse = new Float64Array(d * d);
+    const lower = new Float64Array(d * d);
     for (let a = 0; a < d; a++) {
       const own = filled[a];
       if (!own) continue;
@@ -149,12 +140,13 @@ function solvedCells(
         const from = whole(own, k) * m;
         for (let c = 0; c < m; c++) add(along, c, real(sums, from + c));
       }
-      for (let b = 0; b <= a; b++) inverse[a * d + b] = sumOf(along, filled[b]);
+      for (let b = 0; b <= a; b++) lower[a * d + b] = sumOf(along, filled[b]);
     }
-    const kept = sweepAll(inverse, d);
-    const rank = rankOfSwept(kept);
+    const kept = factorInPlace(lower, d);
+    let rank = 0;
+    for (const one of kept) rank += one;
     const joint: CellSolution['joint'] = new Map();
-    const made = { kept, rank, inverse, df: n - projection.rank - rank, joint };
+    const made = { kept, rank, lower, df: n - projection.rank - rank, joint };
     known.set(cells, made);
     return made;
   };

@@ -1,6 +1,7 @@
 import type { DataTable } from '../../../../shared-types/fit';
 import { cellNumber, isMissing, type Cell } from '../../../tables/cells';
 import { Refusal } from '../../../words';
+import { num, whole } from '../../entry';
 
 /** A factor as read from a table: sorted level names and, a row, the index of its level. */
 export interface Category {
@@ -44,17 +45,28 @@ export function readCategory(
   role: string,
 ): Category {
   const cells = column(table, name);
-  const texts = Array.from(rows, (row) => {
+  // By cell first: a column has many rows and few levels.
+  const seen = new Map<Cell, number>();
+  const texts: string[] = [];
+  const codes = new Int32Array(rows.length);
+  for (let i = 0; i < rows.length; i++) {
+    const row = whole(rows, i);
     const cell = cells[row];
     // The word NA may be a level's name here: a reader of files has told it from a missing cell.
     if (cell === undefined || (cell !== 'NA' && isMissing(cell))) {
       throw new Refusal(missingMessage(name, row, role, 'a level name'));
     }
-    return String(cell).trim();
-  });
+    const code = seen.get(cell) ?? texts.length;
+    if (code === texts.length) {
+      seen.set(cell, code);
+      texts.push(String(cell).trim());
+    }
+    codes[i] = code;
+  }
   const levels = sortLevels(texts);
   const index = new Map(levels.map((level, i) => [level, i]));
-  return { name, levels, codes: Int32Array.from(texts, (text) => index.get(text) ?? 0) };
+  const levelOf = texts.map((text) => index.get(text) ?? 0);
+  return { name, levels, codes: codes.map((code) => num(levelOf, code)) };
 }
 
 /** The given rows of a numeric column. Throws at the first cell that is no finite number. */

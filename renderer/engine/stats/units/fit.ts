@@ -1,4 +1,4 @@
-import { designMatrix } from '../design';
+import { sumMatrix } from '../design';
 import type { Design, UnitCodes } from '../design';
 import { fUpper } from '../distributions';
 import { termColumnSets } from '../hypotheses';
@@ -96,7 +96,7 @@ export function unitTests(
 }
 
 function spacesOf(design: Design, all: readonly UnitCodes[]): (y: Float64Array) => Spaces {
-  const x = designMatrix(design, design.x.rows, 'sum');
+  const x = sumMatrix(design);
   const layouts = new Map<number, UnitSpace>();
   const keyOf = (units: readonly UnitCodes[]): number =>
     units.reduce((sum, unit) => sum + 2 ** all.indexOf(unit), 0);

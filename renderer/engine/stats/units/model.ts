@@ -1,5 +1,5 @@
 import type { Design, UnitCodes } from '../design';
-import { dot, factorise, quadraticForm } from '../linear';
+import { dot, quadraticForm, spaceOf } from '../linear';
 import { fUpper } from '../distributions';
 import type { Estimate, FittedModel, Matrix, TermTest } from '../model';
 import type { MeanSquare, Spaces } from './spaces';
@@ -84,7 +84,7 @@ export function unitsModel(
   };
 
   const coefficients = new Float64Array(p).fill(NaN);
-  for (const j of factorise(design.x).kept) {
+  for (const j of spaceOf(design.x).kept) {
     coefficients[j] = estimate(new Float64Array(p).fill(1, j, j + 1)).estimate;
   }
   return {

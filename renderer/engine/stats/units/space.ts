@@ -10,7 +10,7 @@ import {
 import type { Qr } from '../linear';
 import type { Matrix } from '../model';
 import { refines } from '../strata';
-import { real, whole } from '../../entry';
+import { add, real, whole } from '../../entry';
 
 /** What is left of a column beside its length when the units explain it. */
 const EXPLAINED = 1e-9;
@@ -37,11 +37,13 @@ export interface UnitSpace {
   of(response: Float64Array): AdjustedSpace;
 }
 
-/** Takes the units out of a column, which leaves least squares in what remains. */
+/** Takes the units out, which leaves least squares in what remains. */
 interface Outer {
   /** Rank of the indicators. */
   readonly taken: number;
   turn(values: Float64Array): Float64Array;
+  /** All columns turned. */
+  turnAll(x: Matrix): Matrix;
   /** Residuals in turned form as they are over the rows. */
   back(turned: Float64Array): Float64Array;
 }
@@ -49,8 +51,8 @@ interface Outer {
 /** Takes the units out of fixed part and response, which leaves least squares in what remains. */
 export function unitSpace(x: Matrix, units: readonly UnitCodes[]): UnitSpace {
   const n = x.rows;
-  const { taken, turn, back } = outerOf(units, n);
-  const inner = turnedColumns(x, turn);
+  const { taken, turn, turnAll, back } = outerOf(units, n);
+  const inner = withoutExplained(turnAll(x), x);
   const qr = factorise(inner);
   const df = n - taken - qr.rank;
   // Of the fixed part only the rows of R matter to what its own columns add.
@@ -60,13 +62,6 @@ export function unitSpace(x: Matrix, units: readonly UnitCodes[]): UnitSpace {
   );
   let inverse: Matrix | null = null;
   const unscaled = (): Matrix => (inverse ??= unscaledCovariance(qr, 1));
-  // Term after term, response after response asks of the same few matrices.
-  const own = new Map<Matrix, boolean>();
-  const isOwn = (other: Matrix): boolean => {
-    const found = own.get(other) ?? sameMatrix(other, x);
-    own.set(other, found);
-    return found;
-  };
   const steps = new Map<string, Qr>();
   const inOrder = (columns: readonly number[]): Qr => {
     const key = columns.join(' ');
@@ -93,10 +88,10 @@ export function unitSpace(x: Matrix, units: readonly UnitCodes[]): UnitSpace {
         },
         added(other, before, own) {
           const columns = [...before, ...own];
-          const ownPart = isOwn(other);
+          const ownPart = other === x;
           const together = ownPart
             ? inOrder(columns)
-            : factorise(turnedColumns(selectColumns(other, columns), turn));
+            : factorise(withoutExplained(turnAll(selectColumns(other, columns)), other, columns));
           const along = ownPart ? rotated.slice(0, qr.rank) : y.slice();
           together.applyQt(along);
           let added = 0;
@@ -123,18 +118,27 @@ export function unitSpace(x: Matrix, units: readonly UnitCodes[]): UnitSpace {
 /** Units that lie in one another are taken out by the means of the finest; others by their QR. */
 function outerOf(units: readonly UnitCodes[], n: number): Outer {
   if (units.length === 0) {
-    return { taken: 0, turn: (values) => values.slice(), back: (turned) => turned };
+    const same = <T>(value: T): T => value;
+    return { taken: 0, turn: (values) => values.slice(), turnAll: same, back: same };
   }
   const finest = units.find((unit) => units.every((other) => refines(unit, other)));
   if (finest) return withoutMeans(finest);
   const outer = factorise(indicators(units, n));
+  const turn = (values: Float64Array): Float64Array => {
+    const turned = values.slice();
+    outer.applyQt(turned);
+    return turned.subarray(outer.rank);
+  };
   return {
     taken: outer.rank,
-    turn(values) {
-      const turned = values.slice();
-      outer.applyQt(turned);
-      return turned.subarray(outer.rank);
-    },
+    turn,
+    turnAll: (x) =>
+      fromColumns(
+        Array.from({ length: x.columns }, (_, j) =>
+          turn(Float64Array.from({ length: n }, (_, i) => real(x.data, i * x.columns + j))),
+        ),
+        n - outer.rank,
+      ),
     back(turned) {
       const whole = new Float64Array(n);
       whole.set(turned, outer.rank);
@@ -146,23 +150,32 @@ function outerOf(units: readonly UnitCodes[], n: number): Outer {
 
 function withoutMeans({ codes, levels }: UnitCodes): Outer {
   const size = new Float64Array(levels);
-  for (const code of codes) size[code] = real(size, code) + 1;
+  for (const code of codes) add(size, code, 1);
+  const turnAll = ({ rows, columns, data }: Matrix): Matrix => {
+    const means = new Float64Array(levels * columns);
+    for (let i = 0; i < rows; i++) {
+      const from = whole(codes, i) * columns;
+      for (let j = 0; j < columns; j++) add(means, from + j, real(data, i * columns + j));
+    }
+    for (let unit = 0; unit < levels; unit++) {
+      const pots = size[unit] || 1;
+      for (let k = unit * columns; k < (unit + 1) * columns; k++) means[k] = real(means, k) / pots;
+    }
+    const turned = new Float64Array(data.length);
+    for (let i = 0; i < rows; i++) {
+      const from = whole(codes, i) * columns;
+      for (let j = 0; j < columns; j++) {
+        turned[i * columns + j] = real(data, i * columns + j) - real(means, from + j);
+      }
+    }
+    return { rows, columns, data: turned };
+  };
   return {
     taken: levels,
-    turn(values) {
-      const sums = new Float64Array(levels);
-      codes.forEach((code, i) => (sums[code] = real(sums, code) + real(values, i)));
-      return values.map((value, i) => {
-        const unit = whole(codes, i);
-        return value - real(sums, unit) / (size[unit] ?? 1);
-      });
-    },
+    turn: (values) => turnAll({ rows: values.length, columns: 1, data: values }).data,
+    turnAll,
     back: (turned) => turned,
   };
-}
-
-function sameMatrix(a: Matrix, b: Matrix): boolean {
-  return a === b || (a.columns === b.columns && a.data.every((value, i) => value === b.data[i]));
 }
 
 function indicators(units: readonly UnitCodes[], rows: number): Matrix {
@@ -176,21 +189,31 @@ function indicators(units: readonly UnitCodes[], rows: number): Matrix {
   return { rows, columns, data };
 }
 
-/** Each column turned; what the units explain of it all but rounding becomes zero. */
-function turnedColumns(x: Matrix, turn: (values: Float64Array) => Float64Array): Matrix {
-  const columns: Float64Array[] = [];
-  for (let j = 0; j < x.columns; j++) {
-    const column = Float64Array.from({ length: x.rows }, (_, i) => real(x.data, i * x.columns + j));
-    const turned = turn(column);
-    const explained = dot(turned, turned) <= EXPLAINED ** 2 * dot(column, column);
-    columns.push(explained ? turned.fill(0) : turned);
+/**
+ * A turned matrix in which what the units explain of a column all but rounding becomes zero; `of` says
+ * which columns of the matrix as it was those are.
+ */
+function withoutExplained(turned: Matrix, x: Matrix, of?: readonly number[]): Matrix {
+  const { rows, columns, data } = turned;
+  const lengths = (matrix: Matrix): Float64Array => {
+    const sums = new Float64Array(matrix.columns);
+    for (let i = 0; i < matrix.rows; i++) {
+      for (let j = 0; j < matrix.columns; j++)
+        add(sums, j, real(matrix.data, i * matrix.columns + j) ** 2);
+    }
+    return sums;
+  };
+  const whole = lengths(x);
+  const left = lengths(turned);
+  const gone = left.map((length, j) =>
+    Number(length <= EXPLAINED ** 2 * real(whole, of?.[j] ?? j)),
+  );
+  if (!gone.includes(1)) return turned;
+  const kept = data.slice();
+  for (let i = 0; i < rows; i++) {
+    for (let j = 0; j < columns; j++) if (gone[j] === 1) kept[i * columns + j] = 0;
   }
-  const rows = columns[0]?.length ?? 0;
-  const data = new Float64Array(rows * x.columns);
-  columns.forEach((column, j) => {
-    for (let i = 0; i < rows; i++) data[i * x.columns + j] = real(column, i);
-  });
-  return { rows, columns: x.columns, data };
+  return { rows, columns, data: kept };
 }
 
 function leftOver(

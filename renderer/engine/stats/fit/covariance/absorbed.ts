@@ -1,6 +1,6 @@
 import type { DataTable, FitRequest } from '../../../../../shared-types/fit';
 import { combineColumns, randomUnits } from '../../design';
-import { factorise } from '../../linear';
+import { factorise, spaceOf } from '../../linear';
 import { choleskyInPlace, inverseOf, solveLowerRows } from '../../mixed/cholesky';
 import { selfProduct, timesTransposed, transposed } from '../../mixed/linalg';
 import { unitColumns } from '../../mixed/fitMixed';
@@ -148,7 +148,7 @@ function ofNeighbours(
   }
   const inverse = inverseOf(v, n);
   if (inverse === null) return null;
-  const { kept, rank } = factorise(x);
+  const { kept, rank } = spaceOf(x);
   const columns = new Float64Array(rank * n);
   kept.forEach((j, k) => {
     for (let i = 0; i < n; i++) columns[k * n + i] = real(x.data, i * x.columns + j);
