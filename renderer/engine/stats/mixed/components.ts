@@ -75,10 +75,11 @@ function isLeft(data: ReducedLayout, k: number): boolean {
 export function componentFits(input: ComponentLayout): (y: Float64Array) => MixedFit {
   checkLayout(input);
   const design = orthogonalDesign(input.x);
-  const all = reduceLayout(design, input.components);
+  const all = reduceLayout(input.x, design, input.components);
   const components = input.components.filter((_, k) => isLeft(all, k));
   // What X explains has no part in the search, nor in the information about the variances.
-  const layout = components.length < all.parts.length ? reduceLayout(design, components) : all;
+  const layout =
+    components.length < all.parts.length ? reduceLayout(input.x, design, components) : all;
   let last: Searched | null = null;
   return (y) => {
     checkResponse(input, y);

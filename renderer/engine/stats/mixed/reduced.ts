@@ -9,9 +9,11 @@ import {
   type RandomColumns,
 } from './columnBlocks';
 import { dotRange } from './linalg';
+import { localBasis, withoutSpan, type LocalBasis } from './localBasis';
 import type { OrthogonalDesign } from './orthogonal';
+import type { Matrix } from '../model';
 import { Refusal } from '../../../words';
-import { add, real, whole } from '../../entry';
+import { real, whole } from '../../entry';
 
 /**
  * All that REML needs of the data y = Xβ + Σ Z_k u_k + e, u_k ~ N(0, σ²γ_k I), e ~ N(0, σ²I).
@@ -20,7 +22,8 @@ import { add, real, whole } from '../../entry';
  * number of pots.
  *
  * m is held as B − TTᵀ, B block diagonal. Where units fall apart into groups, as rows and columns of
- * one tray do, B = ZᵀZ and T = ZᵀQ, so that work grows with the number of groups; else B is m.
+ * one tray do, what X has within single groups is taken out of Z there, B = ZᵀZ and T = ZᵀQ of the rest
+ * of X, so that work grows with the number of groups; else B is m.
  */
 export interface Reduced {
   readonly design: OrthogonalDesign;
@@ -53,6 +56,7 @@ export interface ReducedLayout extends Omit<Reduced, 'b' | 'yy' | 'qy'> {
 
 /** Condenses the layout; throws where nothing is left to estimate a variance from. */
 export function reduceLayout(
+  x: Matrix,
   design: OrthogonalDesign,
   components: readonly RandomColumns[],
 ): ReducedLayout {
@@ -76,14 +80,16 @@ export function reduceLayout(
     at += count;
   });
   const groups = connected(components, n);
-  const condensed = paysApart(
+  const rows = groups.map((own) => rowsOfGroup(z, n, own));
+  const basis = localBasis(x, design, rows);
+  const pays = paysApart(
     groups.map(({ length }) => length),
-    rank,
-  )
-    ? keptApart(design, z, q, groups)
+    basis.across.length,
+  );
+  const condensed = pays
+    ? keptApart(design, basis, z, q, groups, rows)
     : takenTogether(design, z, q);
-  const { blocks, t, along } = condensed;
-  const low = condensed.apart ? rank : 0;
+  const { blocks, low, t, along } = condensed;
   const left = new Float64Array(q);
   const spanned = blocks.map((block) => {
     const own = block.columns.length;
@@ -97,41 +103,50 @@ export function reduceLayout(
 }
 
 interface Condensed {
-  readonly apart: boolean;
+  /** Columns of T. */
+  readonly low: number;
   readonly blocks: readonly Omit<ColumnBlock, 'spans'>[];
   readonly t: Float64Array;
   readonly along: ReducedLayout['along'];
 }
 
-/** B = ZᵀZ by groups of columns, T = ZᵀQ. */
+/** Rows in which some of the columns are not zero. */
+function rowsOfGroup(z: Float64Array, n: number, columns: Int32Array): Int32Array {
+  const rows: number[] = [];
+  for (let i = 0; i < n; i++) if (columns.some((j) => z[j * n + i] !== 0)) rows.push(i);
+  return Int32Array.from(rows);
+}
+
+/** B = ZᵀZ by groups of columns, T = ZᵀQ, both of what X leaves within groups. `z` is changed. */
 function keptApart(
   design: OrthogonalDesign,
+  { inside, across }: LocalBasis,
   z: Float64Array,
   q: number,
   groups: readonly Int32Array[],
+  rows: readonly Int32Array[],
 ): Condensed {
   const { n, rank } = design;
-  const columns = stretchesOf(z, n, q);
-  const basis = new Float64Array(rank * n);
-  for (let k = 0; k < rank; k++) basis.set(design.direction(k), k * n);
+  const basis = Array.from({ length: rank }, (_, k) => design.direction(k));
   const t = new Float64Array(rank * q);
-  const { from, to } = columns;
-  for (let j = 0; j < q; j++) {
-    for (let i = whole(from, j); i < (to[j] ?? n); i++) {
-      const value = real(z, j * n + i);
-      if (value === 0) continue;
-      for (let k = 0; k < rank; k++) {
-        add(t, k * q + j, value * real(basis, k * n + i));
-      }
-    }
-  }
-  const blocks = groups.map((group) => {
-    const low = new Float64Array(group.length * rank);
+  const low = across.length;
+  const lows = groups.map((group) => new Float64Array(group.length * low));
+  groups.forEach((group, g) => {
+    const own = rows[g] ?? new Int32Array(0);
+    const lean = lows[g] ?? new Float64Array(0);
     group.forEach((j, i) => {
-      for (let k = 0; k < rank; k++) low[i * rank + k] = real(t, k * q + j);
+      basis.forEach((column, k) => (t[k * q + j] = sumOver(own, z, j * n, column)));
+      withoutSpan(z, j * n, own, inside[g] ?? []);
+      across.forEach((column, k) => (lean[i * low + k] = sumOver(own, z, j * n, column)));
     });
-    return { columns: group, gram: grammian(columns, group), low };
   });
+  const columns = stretchesOf(z, n, q);
+  const { from, to } = columns;
+  const blocks = groups.map((group, g) => ({
+    columns: group,
+    gram: grammian(columns, group),
+    low: lows[g] ?? new Float64Array(0),
+  }));
   const along = (rest: Float64Array): Float64Array => {
     const left = new Float64Array(n);
     left.set(rest, rank);
@@ -141,7 +156,17 @@ function keptApart(
       return dotRange(z, j * n + start, left, start, (to[j] ?? n) - start);
     });
   };
-  return { apart: true, blocks, t, along };
+  return { low, blocks, t, along };
+}
+
+/** Σ over some rows of a column of `z`, which begins at `from`, times another. */
+function sumOver(rows: Int32Array, z: Float64Array, from: number, column: Float64Array): number {
+  let sum = 0;
+  for (let a = 0; a < rows.length; a++) {
+    const row = whole(rows, a);
+    sum += real(z, from + row) * real(column, row);
+  }
+  return sum;
 }
 
 /** B = m, all columns one block; no T. `z` is turned in place. */
@@ -163,7 +188,7 @@ function takenTogether(design: OrthogonalDesign, z: Float64Array, q: number): Co
     gram: grammian(stretchesOf(inner, free, q), columns),
     low: new Float64Array(0),
   };
-  return { apart: false, blocks: q === 0 ? [] : [whole], t, along };
+  return { low: 0, blocks: q === 0 ? [] : [whole], t, along };
 }
 
 /** Adds a response; throws where the fixed effects leave nothing of it. */

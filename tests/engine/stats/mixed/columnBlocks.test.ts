@@ -36,7 +36,7 @@ function trial() {
 describe('random columns that fall apart into groups', () => {
   const { x, codes, components, y } = trial();
   const n = x.rows;
-  const data = reduceResponse(reduceLayout(orthogonalDesign(x), components), y);
+  const data = reduceResponse(reduceLayout(x, orthogonalDesign(x), components), y);
   const ratios = Float64Array.of(0.7, 0, 1.3);
   const at = criterionAt(data, ratios);
   const v = unitCovariance(codes, Array.from(ratios), 1);

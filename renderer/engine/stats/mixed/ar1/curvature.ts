@@ -1,4 +1,4 @@
-import { ar1Normal, type Ar1Data, type Ar1Normal, type Ar1Point } from './point';
+import { activeRows, ar1Normal, type Ar1Data, type Ar1Normal, type Ar1Point } from './point';
 import { ar1Variance, parameterCount, type Ar1Variance } from './slopes';
 import {
   addFirst,
@@ -12,7 +12,7 @@ import {
   type SolvedBlock,
 } from './sums';
 import { inverseFromCholesky, inverseOf } from '../cholesky';
-import { dotRange, timesTransposed, transposed } from '../linalg';
+import { addScaled, dotRange, timesTransposed, transposed } from '../linalg';
 import { Refusal } from '../../../../words';
 import { real } from '../../../entry';
 
@@ -38,23 +38,16 @@ export interface Ar1Curvature {
 
 /** Every independent block of V, solved; the factors of the normal equations are those of V/total. */
 function solvedBlocks(data: Ar1Data, normal: Ar1Normal, variance: Ar1Variance): SolvedBlock[] {
-  const { n, rank } = data.design;
-  return normal.blocks.map(({ block, factor }) => {
+  return normal.blocks.map(({ block, active, factor }) => {
     const size = block.rows.length;
     const inverse = inverseFromCholesky(factor, size);
     for (let i = 0; i < inverse.length; i++) inverse[i] = real(inverse, i) / normal.total;
-    const members = new Float64Array(rank * size);
-    const rest = new Float64Array(size);
-    block.rows.forEach((row, i) => {
-      let fit = 0;
-      for (let k = 0; k < rank; k++) {
-        const value = real(data.basis, k * n + row);
-        members[k * size + i] = value;
-        fit += value * real(normal.beta, k);
-      }
-      rest[i] = real(data.y, row) - fit;
-    });
-    return solveBlock(block, variance, inverse, rank, members, rest);
+    const members = activeRows(data, block, active);
+    const rest = Float64Array.from(block.rows, (row) => real(data.y, row));
+    active.forEach((k, own) =>
+      addScaled(rest, 0, -real(normal.beta, k), members, own * size, size),
+    );
+    return solveBlock(block, variance, inverse, active, members, rest);
   });
 }
 

@@ -2,7 +2,7 @@ import { addShared, blockMatrix, powers, type PositionGrid, type GridBlock } fro
 import { choleskyInPlace, inverseFromCholesky, logDeterminant, solveLowerRows } from '../cholesky';
 import { addScaled, dotRange, selfProduct } from '../linalg';
 import type { OrthogonalDesign } from '../orthogonal';
-import { num, real } from '../../../entry';
+import { add, num, real } from '../../../entry';
 
 /** All of V but its size. */
 export interface Ar1Shape {
@@ -18,8 +18,10 @@ export interface Ar1Shape {
 export interface Ar1Data {
   grid: PositionGrid;
   design: OrthogonalDesign;
-  /** Orthonormal basis of X, `rank` rows of length n. */
+  /** Orthonormal basis Q of X, `rank` rows of length n. */
   basis: Float64Array;
+  /** By block: the rows of the basis that are not zero in it. */
+  active: readonly Int32Array[];
   y: Float64Array;
   /** The normal equations solved last: the next question is often about the same shape. */
   last: { shape: Ar1Shape; normal: Ar1Normal | null } | null;
@@ -35,23 +37,42 @@ export interface Ar1Point {
 
 interface Whitened {
   block: GridBlock;
+  /** Rows of the basis that are not zero here. */
+  active: Int32Array;
   factor: Float64Array;
-  /** L⁻¹ times basis and response: rank + 1 rows. */
+  /** L⁻¹ times those and the response: one row each. */
   rows: Float64Array;
 }
 
-function whiten(data: Ar1Data, block: GridBlock, correlation: Float64Array): Whitened | null {
-  const { basis, y, design } = data;
-  const { n, rank } = design;
+function whiten(
+  data: Ar1Data,
+  block: GridBlock,
+  active: Int32Array,
+  correlation: Float64Array,
+): Whitened | null {
+  const { y } = data;
   const size = block.rows.length;
   if (!choleskyInPlace(correlation, size)) return null;
-  const rows = new Float64Array((rank + 1) * size);
-  block.rows.forEach((row, i) => {
-    for (let k = 0; k < rank; k++) rows[k * size + i] = real(basis, k * n + row);
-    rows[rank * size + i] = real(y, row);
+  const count = active.length;
+  const rows = new Float64Array((count + 1) * size);
+  rows.set(activeRows(data, block, active));
+  block.rows.forEach((row, i) => (rows[count * size + i] = real(y, row)));
+  solveLowerRows(correlation, size, rows, count + 1);
+  return { block, active, factor: correlation, rows };
+}
+
+/** Rows of the basis over a block. */
+export function activeRows(
+  { basis, design: { n } }: Ar1Data,
+  block: GridBlock,
+  active: Int32Array,
+): Float64Array {
+  const size = block.rows.length;
+  const rows = new Float64Array(active.length * size);
+  active.forEach((k, own) => {
+    block.rows.forEach((row, i) => (rows[own * size + i] = real(basis, k * n + row)));
   });
-  solveLowerRows(correlation, size, rows, rank + 1);
-  return { block, factor: correlation, rows };
+  return rows;
 }
 
 function correlationOf(data: Ar1Data, block: GridBlock, shape: Ar1Shape): Float64Array {
@@ -91,22 +112,24 @@ function solveNormal(data: Ar1Data, shape: Ar1Shape): Ar1Normal | null {
   const { design } = data;
   const { n, rank, logGram } = design;
   const blocks: Whitened[] = [];
-  const gram = new Float64Array((rank + 1) * (rank + 1));
+  const info = new Float64Array(rank * rank);
+  const right = new Float64Array(rank);
   let logDet = 0;
-  for (const block of data.grid.blocks) {
-    const whitened = whiten(data, block, correlationOf(data, block, shape));
+  for (const [b, block] of data.grid.blocks.entries()) {
+    const active = data.active[b] ?? new Int32Array(0);
+    const whitened = whiten(data, block, active, correlationOf(data, block, shape));
     if (whitened === null) return null;
     const size = block.rows.length;
     logDet += logDeterminant(whitened.factor, size);
-    const own = selfProduct(whitened.rows, rank + 1, size);
-    addScaled(gram, 0, 1, own, 0, gram.length);
+    const count = active.length;
+    const own = selfProduct(whitened.rows, count + 1, size);
+    active.forEach((i, at) => {
+      active.forEach((j, other) => {
+        add(info, i * rank + j, real(own, at * (count + 1) + other));
+      });
+      add(right, i, real(own, at * (count + 1) + count));
+    });
     blocks.push(whitened);
-  }
-  const info = new Float64Array(rank * rank);
-  const right = new Float64Array(rank);
-  for (let i = 0; i < rank; i++) {
-    info.set(gram.subarray(i * (rank + 1), i * (rank + 1) + rank), i * rank);
-    right[i] = real(gram, i * (rank + 1) + rank);
   }
   if (!choleskyInPlace(info, rank)) return null;
   const phi = inverseFromCholesky(info, rank);
@@ -114,10 +137,10 @@ function solveNormal(data: Ar1Data, shape: Ar1Shape): Ar1Normal | null {
   for (let i = 0; i < rank; i++) beta[i] = dotRange(phi, i * rank, right, 0, rank);
   // Residuals, not differences of squares: nothing cancels.
   let remainder = 0;
-  for (const { block, rows } of blocks) {
+  for (const { block, active, rows } of blocks) {
     const size = block.rows.length;
-    const rest = rows.slice(rank * size);
-    for (let k = 0; k < rank; k++) addScaled(rest, 0, -real(beta, k), rows, k * size, size);
+    const rest = rows.slice(active.length * size);
+    active.forEach((k, own) => addScaled(rest, 0, -real(beta, k), rows, own * size, size));
     remainder += dotRange(rest, 0, rest, 0, size);
   }
   const free = n - rank;

@@ -2,11 +2,13 @@ import { positionGridOf, type PositionGrid } from './grid';
 import { CLOSEST, type Ar1Limits } from './logistic';
 import type { Ar1Data } from './point';
 import { checkUnits, unitColumns } from '../fitMixed';
-import { dotRange } from '../linalg';
+import { addScaled, dotRange } from '../linalg';
+import { localBasis } from '../localBasis';
 import { orthogonalDesign, type OrthogonalDesign } from '../orthogonal';
 import type { Matrix } from '../../model';
 import { EXPLAINED, type Denominator, type RandomUnit } from '../types';
 import { Refusal } from '../../../../words';
+import { real } from '../../../entry';
 
 export interface Ar1Input {
   x: Matrix;
@@ -73,15 +75,45 @@ function limitsOf(
   };
 }
 
-/** An orthonormal basis of X, `rank` rows of length n. */
-function basisOf(design: OrthogonalDesign): Float64Array {
+/**
+ * An orthonormal basis of X, `rank` rows of length n, with as many as can be zero outside one block; the
+ * design goes from coordinates in it to coefficients.
+ */
+function basisOf(
+  x: Matrix,
+  design: OrthogonalDesign,
+  { blocks }: PositionGrid,
+): Pick<Ar1Data, 'basis' | 'active' | 'design'> {
   const { n, rank } = design;
+  const groups = blocks.map(({ rows }) => rows);
+  const { inside, across } = localBasis(x, design, groups);
   const basis = new Float64Array(rank * n);
-  for (let k = 0; k < rank; k++) {
-    basis[k * n + k] = 1;
-    design.turnBack(basis, k * n);
+  const active = groups.map((): number[] => []);
+  let at = 0;
+  inside.forEach((columns, g) => {
+    for (const column of columns) {
+      groups[g]?.forEach((row, i) => (basis[at * n + row] = real(column, i)));
+      active[g]?.push(at++);
+    }
+  });
+  for (const column of across) {
+    basis.set(column, at * n);
+    for (const own of active) own.push(at);
+    at++;
   }
-  return basis;
+  // Coordinates of the basis in that of the design.
+  const turned = basis.slice();
+  for (let k = 0; k < rank; k++) design.turn(turned, k * n);
+  const solve = (b: Float64Array): Float64Array => {
+    const own = new Float64Array(rank);
+    for (let k = 0; k < rank; k++) addScaled(own, 0, real(b, k), turned, k * n, rank);
+    return design.solve(own);
+  };
+  return {
+    basis,
+    active: active.map((own) => Int32Array.from(own)),
+    design: { ...design, solve },
+  };
 }
 
 /** The data with what of the model can be estimated from them. */
@@ -116,5 +148,6 @@ export function prepareAr1(input: Ar1Input): PreparedAr1 {
         `freedom for ${parameters} variance parameters; expected more`,
     );
   }
-  return { data: { grid, design, basis: basisOf(design), y, last: null }, limits, parameters };
+  const spanned = basisOf(x, design, grid);
+  return { data: { ...spanned, grid, y, last: null }, limits, parameters };
 }

@@ -9,7 +9,7 @@ import {
   timesTerm,
   type Ar1Variance,
 } from './slopes';
-import { addScaled, dotRange, timesTransposed } from '../linalg';
+import { dotRange, timesTransposed } from '../linalg';
 import { real } from '../../../entry';
 
 /*
@@ -50,10 +50,11 @@ export interface SecondSums {
 export interface SolvedBlock {
   block: GridBlock;
   variance: Ar1Variance;
-  rank: number;
+  /** Which rows of Qᵀ are not zero here; those alone are held. */
+  active: Int32Array;
   /** V⁻¹. */
   inverse: Float64Array;
-  /** QᵀV⁻¹, `rank` rows. */
+  /** QᵀV⁻¹. */
   u: Float64Array;
   /** V⁻¹e. */
   own: Float64Array;
@@ -61,20 +62,21 @@ export interface SolvedBlock {
   uSlopes: Float64Array[];
 }
 
-/** `members`: Qᵀ over the block; `rest`: e over the block. */
+/** `members`: the active rows of Qᵀ over the block; `rest`: e over the block. */
 export function solveBlock(
   block: GridBlock,
   variance: Ar1Variance,
   inverse: Float64Array,
-  rank: number,
+  active: Int32Array,
   members: Float64Array,
   rest: Float64Array,
 ): SolvedBlock {
   const size = block.rows.length;
+  const rank = active.length;
   const u = timesTransposed(members, rank, inverse, size, size);
   const own = timesTransposed(rest, 1, inverse, size, size);
   const uSlopes = timesSlopes(u, rank, block, variance);
-  return { block, variance, rank, inverse, u, own, uSlopes };
+  return { block, variance, active, inverse, u, own, uSlopes };
 }
 
 const squaresOf = (rank: number, count: number): Float64Array[] =>
@@ -106,9 +108,20 @@ const plus = (sums: Float64Array, at: number, value: number): void => {
   sums[at] = real(sums, at) + value;
 };
 
+/** Adds a product over the active rows to one over all. */
+function addActive(sum: Float64Array | undefined, product: Float64Array, active: Int32Array): void {
+  if (!sum) return;
+  const rank = Math.round(Math.sqrt(sum.length));
+  const count = active.length;
+  active.forEach((i, at) => {
+    active.forEach((j, other) => plus(sum, i * rank + j, real(product, at * count + other)));
+  });
+}
+
 /** Adds what one block is to the sums of first order. */
 export function addFirst(sums: FirstSums, solved: SolvedBlock): void {
-  const { block, variance, rank, inverse, u, own, uSlopes } = solved;
+  const { block, variance, active, inverse, u, own, uSlopes } = solved;
+  const rank = active.length;
   const size = block.rows.length;
   block.rows.forEach((row, a) => {
     sums.weighted[row] = real(own, a);
@@ -121,9 +134,9 @@ export function addFirst(sums: FirstSums, solved: SolvedBlock): void {
     plus(sums.traces, i, dotRange(inverse, 0, slope, 0, slope.length));
     plus(sums.squares, i, dotRange(own, 0, qi, 0, size));
     const product = timesTransposed(u, rank, uSlopes[i] ?? u, rank, size);
-    addScaled(sums.first[i] ?? product, 0, 1, product, 0, rank * rank);
-    for (let k = 0; k < rank; k++)
-      plus(sums.reach, i * rank + k, dotRange(u, k * size, qi, 0, size));
+    addActive(sums.first[i], product, active);
+    const whole = sums.reach.length / parameters;
+    active.forEach((k, at) => plus(sums.reach, i * whole + k, dotRange(u, at * size, qi, 0, size)));
     for (let j = 0; j < parameters; j++) {
       plus(sums.working, i * parameters + j, dotRange(qi, 0, solvedQ[j] ?? qi, 0, size));
     }
@@ -141,7 +154,8 @@ export function traceOfProduct(a: Float64Array, b: Float64Array, size: number): 
 
 /** Adds what one block is to the sums of second order; costs products of V's own size. */
 export function addSecond(sums: SecondSums, solved: SolvedBlock): void {
-  const { block, variance, rank, inverse, u, uSlopes } = solved;
+  const { block, variance, active, inverse, u, uSlopes } = solved;
+  const rank = active.length;
   const size = block.rows.length;
   const parameters = parameterCount(variance);
   const turned = inverseTimesSlopes(inverse, block, variance);
@@ -152,13 +166,17 @@ export function addSecond(sums: SecondSums, solved: SolvedBlock): void {
       const at = i * parameters + j;
       plus(sums.traces, at, traceOfProduct(turned[i] ?? inverse, turned[j] ?? inverse, size));
       const product = timesTransposed(uSlopes[i] ?? u, rank, uTurned[j] ?? u, rank, size);
-      addScaled(sums.second[at] ?? product, 0, 1, product, 0, rank * rank);
+      addActive(sums.second[at], product, active);
     }
   }
   addBends(sums, solved);
 }
 
-function addBends(sums: SecondSums, { block, variance, rank, inverse, u, own }: SolvedBlock): void {
+function addBends(
+  sums: SecondSums,
+  { block, variance, active, inverse, u, own }: SolvedBlock,
+): void {
+  const rank = active.length;
   const size = block.rows.length;
   const parameters = parameterCount(variance);
   for (const term of spatialBends(variance)) {
@@ -168,6 +186,6 @@ function addBends(sums: SecondSums, { block, variance, rank, inverse, u, own }: 
     plus(sums.bendSquares, at, dotRange(own, 0, timesTerm(own, 1, block, variance, term), 0, size));
     const bent = timesTerm(u, rank, block, variance, term);
     const product = timesTransposed(u, rank, bent, rank, size);
-    addScaled(sums.bend[at] ?? product, 0, 1, product, 0, rank * rank);
+    addActive(sums.bend[at], product, active);
   }
 }
