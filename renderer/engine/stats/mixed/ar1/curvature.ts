@@ -3,15 +3,17 @@ import { ar1Variance, parameterCount, type Ar1Variance } from './slopes';
 import {
   addFirst,
   addSecond,
+  blockInverse,
   noFirstSums,
   noSecondSums,
   solveBlock,
   traceOfProduct,
+  type BlockInverse,
   type FirstSums,
   type SecondSums,
   type SolvedBlock,
 } from './sums';
-import { inverseFromCholesky, inverseOf } from '../cholesky';
+import { inverseOf } from '../cholesky';
 import { addScaled, dotRange, timesTransposed, transposed } from '../linalg';
 import { Refusal } from '../../../../words';
 import { real } from '../../../entry';
@@ -38,10 +40,11 @@ export interface Ar1Curvature {
 
 /** Every independent block of V, solved; the factors of the normal equations are those of V/total. */
 function solvedBlocks(data: Ar1Data, normal: Ar1Normal, variance: Ar1Variance): SolvedBlock[] {
+  const known = new Map<Float64Array, BlockInverse>();
   return normal.blocks.map(({ block, active, factor }) => {
     const size = block.rows.length;
-    const inverse = inverseFromCholesky(factor, size);
-    for (let i = 0; i < inverse.length; i++) inverse[i] = real(inverse, i) / normal.total;
+    const inverse = known.get(factor) ?? blockInverse(block, variance, factor, normal.total);
+    known.set(factor, inverse);
     const members = activeRows(data, block, active);
     const rest = Float64Array.from(block.rows, (row) => real(data.y, row));
     active.forEach((k, own) =>

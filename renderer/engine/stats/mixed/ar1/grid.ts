@@ -13,6 +13,8 @@ export interface GridBlock {
   codes: Int32Array[];
   /** Where each pot stands on the lattice of the rows and columns that occur; null across groups. */
   lattice: Lattice | null;
+  /** The first block with the same distances and shared levels, whose V is the same; itself if none. */
+  like: number;
 }
 
 /** Distinct rows and columns of one group, and the step of `Grid` between any two of them. */
@@ -141,21 +143,39 @@ export function positionGridOf(
   const members = separateSets(group, random);
   const along = stepsOf(row, group, members);
   const across = stepsOf(column, group, members);
+  const known = new Map<string, number>();
   return {
     blocks: members.map((rows, k) => {
       const rowStep = along.steps[k] ?? new Int32Array(0);
       const columnStep = across.steps[k] ?? new Int32Array(0);
+      const codes = random.map((unit) => rows.map((i) => whole(unit.codes, i)));
+      const key = [rowStep, columnStep, ...codes.map(inOrder)]
+        .map((list) => list.join(' '))
+        .join(';');
+      const like = known.get(key) ?? k;
+      known.set(key, like);
       return {
         rows,
         rowStep,
         columnStep,
-        codes: random.map((unit) => rows.map((i) => whole(unit.codes, i))),
+        codes,
+        like,
         lattice: latticeOf(row, column, group, rows, rowStep, columnStep),
       };
     }),
     rowDistances: along.distances,
     columnDistances: across.distances,
   };
+}
+
+/** Levels by the order in which they come, whatever they are called. */
+function inOrder(codes: Int32Array): Int32Array {
+  const order = new Map<number, number>();
+  return codes.map((code) => {
+    const number = order.get(code) ?? order.size;
+    order.set(code, number);
+    return number;
+  });
 }
 
 /** ρ^d and its first and second derivative in ρ, for each distance. */

@@ -48,17 +48,16 @@ function whiten(
   data: Ar1Data,
   block: GridBlock,
   active: Int32Array,
-  correlation: Float64Array,
-): Whitened | null {
+  factor: Float64Array,
+): Whitened {
   const { y } = data;
   const size = block.rows.length;
-  if (!choleskyInPlace(correlation, size)) return null;
   const count = active.length;
   const rows = new Float64Array((count + 1) * size);
   rows.set(activeRows(data, block, active));
   block.rows.forEach((row, i) => (rows[count * size + i] = real(y, row)));
-  solveLowerRows(correlation, size, rows, count + 1);
-  return { block, active, factor: correlation, rows };
+  solveLowerRows(factor, size, rows, count + 1);
+  return { block, active, factor, rows };
 }
 
 /** Rows of the basis over a block. */
@@ -117,9 +116,14 @@ function solveNormal(data: Ar1Data, shape: Ar1Shape): Ar1Normal | null {
   let logDet = 0;
   for (const [b, block] of data.grid.blocks.entries()) {
     const active = data.active[b] ?? new Int32Array(0);
-    const whitened = whiten(data, block, active, correlationOf(data, block, shape));
-    if (whitened === null) return null;
     const size = block.rows.length;
+    // Blocks that are alike share their factor.
+    let factor = blocks[block.like]?.factor;
+    if (!factor) {
+      factor = correlationOf(data, block, shape);
+      if (!choleskyInPlace(factor, size)) return null;
+    }
+    const whitened = whiten(data, block, active, factor);
     logDet += logDeterminant(whitened.factor, size);
     const count = active.length;
     const own = selfProduct(whitened.rows, count + 1, size);

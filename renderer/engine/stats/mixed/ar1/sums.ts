@@ -9,8 +9,9 @@ import {
   timesTerm,
   type Ar1Variance,
 } from './slopes';
+import { inverseFromCholesky } from '../cholesky';
 import { dotRange, timesTransposed } from '../linalg';
-import { real } from '../../../entry';
+import { num, real } from '../../../entry';
 
 /*
  * Sums over the independent blocks of V from which the derivatives of −2 log L are made. Q is the
@@ -52,8 +53,7 @@ export interface SolvedBlock {
   variance: Ar1Variance;
   /** Which rows of Qᵀ are not zero here; those alone are held. */
   active: Int32Array;
-  /** V⁻¹. */
-  inverse: Float64Array;
+  inverse: BlockInverse;
   /** QᵀV⁻¹. */
   u: Float64Array;
   /** V⁻¹e. */
@@ -62,19 +62,67 @@ export interface SolvedBlock {
   uSlopes: Float64Array[];
 }
 
+/** What rests on V over a block alone, which blocks that are alike share; each made when asked for. */
+export interface BlockInverse {
+  /** V⁻¹. */
+  readonly v: Float64Array;
+  /** The V_i. */
+  slopes(): readonly Float64Array[];
+  /** tr V⁻¹V_iV⁻¹V_j by pairs with i ≤ j. */
+  traces(): Float64Array;
+  /** tr V⁻¹V_ij, in the order of `spatialBends`. */
+  bendTraces(): readonly number[];
+}
+
+/** `factor`: the Cholesky factor of V/total. */
+export function blockInverse(
+  block: GridBlock,
+  variance: Ar1Variance,
+  factor: Float64Array,
+  total: number,
+): BlockInverse {
+  const size = block.rows.length;
+  const v = inverseFromCholesky(factor, size);
+  for (let i = 0; i < v.length; i++) v[i] = real(v, i) / total;
+  let slopes: readonly Float64Array[] | null = null;
+  let traces: Float64Array | null = null;
+  let bends: readonly number[] | null = null;
+  const tracesOf = (): Float64Array => {
+    const turned = inverseTimesSlopes(v, block, variance);
+    const parameters = turned.length;
+    const made = new Float64Array(parameters * parameters);
+    turned.forEach((one, i) => {
+      for (let j = i; j < parameters; j++) {
+        made[i * parameters + j] = traceOfProduct(one, turned[j] ?? one, size);
+      }
+    });
+    return made;
+  };
+  return {
+    v,
+    slopes: () => (slopes ??= slopesOf(block, variance)),
+    traces: () => (traces ??= tracesOf()),
+    bendTraces: () =>
+      (bends ??= spatialBends(variance).map((term) => {
+        const matrix = termMatrix(block, variance, term);
+        return dotRange(v, 0, matrix, 0, matrix.length);
+      })),
+  };
+}
+
 /** `members`: the active rows of Qᵀ over the block; `rest`: e over the block. */
 export function solveBlock(
   block: GridBlock,
   variance: Ar1Variance,
-  inverse: Float64Array,
+  inverse: BlockInverse,
   active: Int32Array,
   members: Float64Array,
   rest: Float64Array,
 ): SolvedBlock {
   const size = block.rows.length;
   const rank = active.length;
-  const u = timesTransposed(members, rank, inverse, size, size);
-  const own = timesTransposed(rest, 1, inverse, size, size);
+  const u = timesTransposed(members, rank, inverse.v, size, size);
+  const own = timesTransposed(rest, 1, inverse.v, size, size);
   const uSlopes = timesSlopes(u, rank, block, variance);
   return { block, variance, active, inverse, u, own, uSlopes };
 }
@@ -127,11 +175,11 @@ export function addFirst(sums: FirstSums, solved: SolvedBlock): void {
     sums.weighted[row] = real(own, a);
   });
   const q = timesSlopes(own, 1, block, variance);
-  const solvedQ = q.map((qi) => timesTransposed(qi, 1, inverse, size, size));
+  const solvedQ = q.map((qi) => timesTransposed(qi, 1, inverse.v, size, size));
   const parameters = parameterCount(variance);
-  slopesOf(block, variance).forEach((slope, i) => {
+  inverse.slopes().forEach((slope, i) => {
     const qi = q[i] ?? own;
-    plus(sums.traces, i, dotRange(inverse, 0, slope, 0, slope.length));
+    plus(sums.traces, i, dotRange(inverse.v, 0, slope, 0, slope.length));
     plus(sums.squares, i, dotRange(own, 0, qi, 0, size));
     const product = timesTransposed(u, rank, uSlopes[i] ?? u, rank, size);
     addActive(sums.first[i], product, active);
@@ -158,13 +206,13 @@ export function addSecond(sums: SecondSums, solved: SolvedBlock): void {
   const rank = active.length;
   const size = block.rows.length;
   const parameters = parameterCount(variance);
-  const turned = inverseTimesSlopes(inverse, block, variance);
+  const traces = inverse.traces();
   // QᵀV⁻¹V_iV⁻¹.
-  const uTurned = uSlopes.map((rows) => timesTransposed(rows, rank, inverse, size, size));
+  const uTurned = uSlopes.map((rows) => timesTransposed(rows, rank, inverse.v, size, size));
   for (let i = 0; i < parameters; i++) {
     for (let j = i; j < parameters; j++) {
       const at = i * parameters + j;
-      plus(sums.traces, at, traceOfProduct(turned[i] ?? inverse, turned[j] ?? inverse, size));
+      plus(sums.traces, at, real(traces, at));
       const product = timesTransposed(uSlopes[i] ?? u, rank, uTurned[j] ?? u, rank, size);
       addActive(sums.second[at], product, active);
     }
@@ -179,10 +227,9 @@ function addBends(
   const rank = active.length;
   const size = block.rows.length;
   const parameters = parameterCount(variance);
-  for (const term of spatialBends(variance)) {
+  for (const [k, term] of spatialBends(variance).entries()) {
     const at = term.i * parameters + term.j;
-    const matrix = termMatrix(block, variance, term);
-    plus(sums.bendTraces, at, dotRange(inverse, 0, matrix, 0, matrix.length));
+    plus(sums.bendTraces, at, num(inverse.bendTraces(), k));
     plus(sums.bendSquares, at, dotRange(own, 0, timesTerm(own, 1, block, variance, term), 0, size));
     const bent = timesTerm(u, rank, block, variance, term);
     const product = timesTransposed(u, rank, bent, rank, size);

@@ -90,32 +90,28 @@ function beyondPlane(columns: readonly Float64Array[], plane: readonly Float64Ar
 }
 
 interface GroupSurface {
-  rows: Int32Array;
   trends: Float64Array[];
   curvatures: Float64Array[][];
 }
 
+/** Of pots in such rows and columns. */
 function groupSurface(
-  rows: Int32Array,
   row: Float64Array,
   column: Float64Array,
   rowSpacing: number,
   columnSpacing: number,
 ): GroupSurface {
-  const pick = (values: Float64Array): Float64Array =>
-    Float64Array.from(rows, (i) => real(values, i));
-  const down = axisOf(pick(row), rowSpacing);
-  const across = axisOf(pick(column), columnSpacing);
+  const down = axisOf(row, rowSpacing);
+  const across = axisOf(column, columnSpacing);
   const twist = times(down.standard, across.standard);
   const middle = mean(twist);
   const trends = [down.standard, across.standard, twist.map((value) => value - middle)];
-  const plane = [new Float64Array(rows.length).fill(1), ...trends];
+  const plane = [new Float64Array(row.length).fill(1), ...trends];
   const ridge = (curves: Float64Array[], other: Float64Array): Float64Array[] => [
     ...curves,
     ...curves.map((curve) => times(curve, other)),
   ];
   return {
-    rows,
     trends,
     curvatures: [
       beyondPlane(ridge(down.curves, across.standard), plane),
@@ -163,11 +159,21 @@ export function surfaceOf(row: Float64Array, column: Float64Array, group: Int32A
     return range / Math.min(steps, most);
   };
 
-  let groups: GroupSurface[] = [];
+  // Trays are often alike: what rests on the places in a group alone is made once for all such.
+  const places = lists.map((rows) => {
+    const own = [row, column].map((values) => Float64Array.from(rows, (i) => real(values, i)));
+    return { own, key: own.map((values) => values.join(' ')).join('\n') };
+  });
+  let groups: (GroupSurface & { rows: Int32Array })[] = [];
   for (let most = MOST_SEGMENTS; most >= FEWEST_SEGMENTS; most--) {
     const down = spacing(row, most);
     const across = spacing(column, most);
-    groups = lists.map((rows) => groupSurface(rows, row, column, down, across));
+    const known = new Map<string, GroupSurface>();
+    groups = places.map(({ own: [rows = row, columns = column], key }, g) => {
+      const made = known.get(key) ?? groupSurface(rows, columns, down, across);
+      known.set(key, made);
+      return { ...made, rows: lists[g] ?? new Int32Array(0) };
+    });
     const count = groups.reduce((sum, g) => sum + g.curvatures.flat().length, 0);
     if (count <= MOST_COLUMNS) break;
   }
