@@ -15,7 +15,7 @@ const stored: Record<string, unknown> =
   wanted === '' ? {} : (JSON.parse(readFileSync(file, 'utf8')) as Record<string, unknown>);
 for (const one of redrawCases.filter(({ name }) => name.includes(wanted))) {
   // Where place has a covariance of its own, that is estimated in every set.
-  const sets = Number(process.env['EVENRACK_SETS'] ?? (one.position ? 2000 : 10_000));
+  const sets = Number(process.env['EVENRACK_SETS'] ?? (one.position ? 1000 : 10_000));
   const ps: number[] = [];
   const refused: string[] = [];
   const called = new Set<boolean>();

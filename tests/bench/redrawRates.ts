@@ -39,7 +39,7 @@ function unequal(rows: readonly number[], columns: number): Rack {
       ...shelf,
       trays: shelf.trays.map((tray) => ({
         ...tray,
-        grid: { ...tray.grid, rows: rows[s] ?? tray.grid.rows },
+        grid: tray.grid && { ...tray.grid, rows: rows[s] ?? tray.grid.rows },
       })),
     })),
   };
@@ -59,8 +59,8 @@ export const redrawCases: readonly RedrawCase[] = [
   },
   {
     ...two,
-    name: '2 × 3 completely randomised on 20 pots',
-    ...{ rack: rackOf({ shelves: 1, traysPerShelf: 1, rows: 4, columns: 5 }), trial: {} },
+    name: '2 × 3 completely randomised on 28 pots',
+    ...{ rack: rackOf({ shelves: 1, traysPerShelf: 1, rows: 4, columns: 7 }), trial: {} },
   },
   {
     ...two,
