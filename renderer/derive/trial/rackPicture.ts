@@ -1,5 +1,7 @@
+import type { Layout } from '../../../shared-types/layout';
 import type { Plan } from '../../../shared-types/plan';
 import type { Factor, Trial } from '../../../shared-types/trial';
+import { seenFrom } from '../../document/runs';
 import { baysOf, boardRect, potsOfTray, type Rect } from '../../engine/geometry';
 import {
   combinationsOf,
@@ -172,7 +174,15 @@ function levelsByPot(
 ): Map<string, Readonly<Record<string, string>>> {
   const byPot = (layout: Pick<NonNullable<Plan['layout']>, 'assignments'>) =>
     new Map(layout.assignments.map(({ potId, levels }) => [potId, levels]));
-  if (plan.layout) return byPot(plan.layout);
+  const layout = plan.layout ?? exampleLayout(plan, lightOf, trial);
+  return layout ? byPot(layout) : new Map();
+}
+
+/** One quick draw of many; null where nothing can be drawn. A swapped run's follows that of its first. */
+function exampleLayout(plan: Plan, lightOf: Plan, trial: Trial): Layout | null {
+  const { swap } = plan;
+  const from = swap && seenFrom(plan, swap.fromRun);
+  const first = from && (from.layout ?? exampleLayout(from, lightOf, trial));
   const drawn = attempt(() =>
     drawLayout({
       rack: plan.rack,
@@ -180,8 +190,9 @@ function levelsByPot(
       ppfdByPot: ppfdByPotOf(lightOf),
       startByPot: startByPotOf(plan),
       zones: zonesOf(plan),
+      ...(swap && first ? { bound: { swap, assignments: first.assignments } } : {}),
       ...{ seed: 'picture', drawnAt: '', engineVersion: '' },
     }),
   );
-  return drawn.ok ? byPot(drawn.value.layout) : new Map();
+  return drawn.ok ? drawn.value.layout : null;
 }

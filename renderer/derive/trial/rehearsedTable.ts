@@ -1,4 +1,10 @@
-import { COLUMN, trialTable, type Question, type TrialTable } from '../../engine/findings';
+import {
+  COLUMN,
+  trialTable,
+  type FindingsInput,
+  type Question,
+  type TrialTable,
+} from '../../engine/findings';
 import { assignmentsOf, type Grown, type TrialInput } from '../../engine/trial';
 import type { Site } from '../../engine/trial/site';
 
@@ -18,8 +24,13 @@ export function bareTable(input: RehearsedInput, site: Site, question: Question)
     [question.measurement.id]: byPot(() => 0),
     ...(question.start ? { [question.start.id]: byPot((i) => i) } : {}),
   };
-  return trialTable(
-    {
+  const { count, swapped } = input.grown ?? { count: 1, swapped: null };
+  const runs = Array.from({ length: count }, (_, k): FindingsInput => {
+    // That the levels are swapped is all that is asked of it here.
+    const swap = { fromRun: '', factorId: swapped ?? '', step: k };
+    return {
+      ...(count > 1 ? { run: `Run ${k + 1}` } : {}),
+      ...(k > 0 && swapped !== null ? { bound: { swap, assignments: [] } } : {}),
       rack: input.rack,
       zones: input.zones,
       trial: site.trial,
@@ -39,9 +50,11 @@ export function bareTable(input: RehearsedInput, site: Site, question: Question)
       ppfdByPot: input.ppfdByPot,
       blockByPot: new Map(),
       wetDepthByPot: input.wetDepthByPot,
-    },
-    question,
-  );
+    };
+  });
+  const [own] = runs;
+  if (!own) throw new Error('a rehearsal is grown once at least');
+  return trialTable(count > 1 ? { ...own, all: runs } : own, question);
 }
 
 /** The table with one harvest in it; without a response, every plant alive has 0. */
@@ -59,7 +72,7 @@ export function filled(
     const own = levels.get(factor.id);
     if (own) columns[column] = Array.from(own, (level) => factor.levels[level]?.name ?? null);
   }
-  const leftOut = site.pots.flatMap((pot, i) => (alive[i] ? [] : [{ pot, why: 'dead' as const }]));
+  const leftOut = base.pots.flatMap((pot, i) => (alive[i] ? [] : [{ pot, why: 'dead' as const }]));
   return { ...base, table: { ...base.table, columns }, leftOut };
 }
 

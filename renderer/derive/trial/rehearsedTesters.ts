@@ -7,6 +7,7 @@ import {
   refuseFlatLight,
   refusePlaceOfMeans,
   requestFor,
+  runsAllocation,
   siteAllocation,
   type Analysed,
   type Asked,
@@ -30,7 +31,13 @@ export function testerMaker(site: Site, base: TrialTable, options: Asked): Teste
   const { alpha } = site.trial;
   const layouts = { runs: layoutsForRehearsal(alpha), seed: 'rehearsal', kept: true };
   // Layouts by the scheme do not depend on the harvest: they are drawn once for all of them.
-  const drawn = siteAllocation(site, base, layouts);
+  const drawn = base.runs
+    ? runsAllocation(
+        base.runs.names.map((run) => ({ site, run, seed: `rehearsal, ${run}` })),
+        base,
+        layouts,
+      )
+    : siteAllocation(site, base, layouts);
   const drawnIn = (data: TrialTable, position: PositionModel): Allocation | null =>
     drawn && hasCovariance(position) ? { ...drawn, levels: levelsOf(data, drawn.factors) } : null;
   // So are the covariances of places, but for who lives: a coarse choice of them is made once.

@@ -46,7 +46,7 @@ export function allocationOf(
   if (!runs.some(({ layout }) => layout)) return null;
   const sites = runs.map(siteAtDraw);
   const known = sites.filter((site) => site !== null);
-  if (known.length === runs.length) return together(known, data, asked);
+  if (known.length === runs.length) return runsAllocation(known, data, asked);
   const byTable = tableAllocation(data, design, asked);
   return byTable && { ...byTable, loose: true };
 }
@@ -66,7 +66,7 @@ function siteAtDraw(run: FindingsInput): { site: Site; run: string | null; seed:
 }
 
 /** Each run drawn anew by itself; null where none draws anything on pots. */
-function together(
+export function runsAllocation(
   sites: readonly { site: Site; run: string | null; seed: string }[],
   data: TrialTable,
   asked: LayoutsAsked,

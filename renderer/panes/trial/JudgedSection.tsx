@@ -1,6 +1,14 @@
 import type { Plan } from '../../../shared-types/plan';
-import { questionsOf, rackPictureOf, schemeMisfitsOf, unitsOfPlan } from '../../derive';
+import {
+  questionsOf,
+  rackPictureOf,
+  schemeMisfitsOf,
+  unitsOfPlan,
+  type PictureOfRack,
+} from '../../derive';
+import { hasSeveralRuns, runName, runsOf, seenFrom } from '../../document/runs';
 import { Fold, Section } from '../../ui';
+import { plural } from '../../words';
 import { QuestionCard } from './QuestionCard';
 import { PictureKey, RackPicture } from './RackPicture';
 import { Skeleton } from './Skeleton';
@@ -51,6 +59,7 @@ export function JudgedSection({ plan }: { plan: Plan }) {
 function Picture({ plan }: { plan: Plan }) {
   const picture = rackPictureOf(plan, plan);
   if (!picture || picture.shelves.length === 0) return null;
+  if (hasSeveralRuns(plan)) return <RunPictures plan={plan} picture={picture} />;
   return (
     <div className="rack-picture-row">
       <RackPicture picture={picture} label="The rack in small, by what each part of it is given" />
@@ -59,6 +68,36 @@ function Picture({ plan }: { plan: Plan }) {
         {picture.example ? <p className="field-remark">One draw of many, as an example.</p> : null}
       </div>
     </div>
+  );
+}
+
+/** More runs than this show nothing new of what is swapped. */
+const RUNS_SHOWN = 4;
+
+/** The rack in each run, so that one sees what is swapped between them. */
+function RunPictures({ plan, picture }: { plan: Plan; picture: PictureOfRack }) {
+  const runs = runsOf(plan);
+  const shown = runs.slice(0, RUNS_SHOWN).flatMap(({ id }) => {
+    const own = rackPictureOf(seenFrom(plan, id), plan);
+    return own ? [{ name: runName(plan, id), own }] : [];
+  });
+  const rest = runs.length - shown.length;
+  return (
+    <>
+      <div className="run-pictures">
+        {shown.map(({ name, own }) => (
+          <figure key={name}>
+            <RackPicture small picture={own} label={`The rack in ${name}, by what it is given`} />
+            <figcaption>{name}</figcaption>
+          </figure>
+        ))}
+      </div>
+      <PictureKey picture={picture} />
+      <p className="field-remark">
+        {rest > 0 ? `And ${plural(rest, 'run')} more. ` : ''}
+        {picture.example ? 'One draw of many, as an example.' : ''}
+      </p>
+    </>
   );
 }
 

@@ -2,6 +2,7 @@ import { useState } from 'react';
 import type { Plan } from '../../../shared-types/plan';
 import { growAnyway, rackPictureOf, unansweredOf, waysOutOf, type WayOut } from '../../derive';
 import { withdrawAcceptance } from '../../document/commands';
+import { runName, runsOf, seenFrom } from '../../document/runs';
 import { useDispatch, usePlanStore } from '../../store/context';
 import { Button, Fold, ReasonForm, today } from '../../ui';
 import { list } from '../../words';
@@ -46,12 +47,21 @@ export function WaysOut({ plan }: { plan: Plan }) {
 
 function Way({ way, plan }: { way: WayOut; plan: Plan }) {
   const dispatch = useDispatch();
-  const picture = way.after === plan ? null : rackPictureOf(way.after, plan);
+  const pictures = way.after === plan ? [] : picturesAfter(way, plan);
   return (
     <li className="card way-out">
-      {picture ? (
-        <RackPicture small picture={picture} label={`The rack after: ${way.title}`} />
-      ) : null}
+      <div className="way-pictures">
+        {pictures.map(({ name, picture }) => (
+          <figure key={name}>
+            <RackPicture
+              small
+              picture={picture}
+              label={`The rack ${name === '' ? 'after' : `in ${name}, after`}: ${way.title}`}
+            />
+            {name === '' ? null : <figcaption>{name}</figcaption>}
+          </figure>
+        ))}
+      </div>
       <div>
         <h3>{way.title}</h3>
         <p className="field-remark">{way.costs.join(' · ')}</p>
@@ -71,7 +81,7 @@ function Way({ way, plan }: { way: WayOut; plan: Plan }) {
           >
             Do this
           </Button>
-          {picture ? <ShowOnRack way={way} /> : null}
+          {pictures.length > 0 ? <ShowOnRack way={way} /> : null}
         </div>
         <Fold title="How, and its figures">
           {() => (
@@ -84,6 +94,16 @@ function Way({ way, plan }: { way: WayOut; plan: Plan }) {
       </div>
     </li>
   );
+}
+
+/** The rack as it then is; of swapped runs the first two, which show what is swapped. */
+function picturesAfter({ after }: WayOut, plan: Plan) {
+  const runs = runsOf(after).length > runsOf(plan).length ? runsOf(after).slice(0, 2) : [];
+  const shown = runs.length > 0 ? runs.map(({ id }) => seenFrom(after, id)) : [after];
+  return shown.flatMap((seen) => {
+    const picture = rackPictureOf(seen, plan);
+    return picture ? [{ name: runs.length > 0 ? runName(seen) : '', picture }] : [];
+  });
 }
 
 /** Shows the way on the canvas, without doing it. */

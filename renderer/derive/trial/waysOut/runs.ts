@@ -1,6 +1,7 @@
 import { unitWords } from '../../../../shared-types/trial';
 import type { Factor } from '../../../../shared-types/trial';
 import { bind } from '../../../document';
+import { applyCommand } from '../../../document/apply';
 import { planRuns } from '../../../document/commands';
 import { FEWEST_ERROR_DF } from '../../../engine/trial';
 import type { Runs } from '../../../engine/trial/blocks';
@@ -27,8 +28,11 @@ export function swappedRuns(factor: Factor, today: Today): WayOut | null {
   if (now.swapped !== null && now.swapped !== factor.id) return null;
   let runs = levels * Math.ceil((now.count + 1) / levels);
   while (errorOfSwapped(once.value, own, runs) < FEWEST_ERROR_DF) runs += levels;
-  const after = inRuns(once.value, trial, { count: runs, swapped: factor.id });
-  const questions = questionsOn(plan, after, runs);
+  const command = bind(planRuns, { runs, swappedFactorId: factor.id });
+  const done = applyCommand(plan, command, null);
+  if (!done.ok) return null;
+  const together = inRuns(once.value, trial, { count: runs, swapped: factor.id });
+  const questions = questionsOn(done.plan, together, runs);
   const pots = measured(plan) / now.count;
   const { many } = unitWords[own.unit];
   return {
@@ -37,11 +41,11 @@ export function swappedRuns(factor: Factor, today: Today): WayOut | null {
     costs: [weeks(today, runs - now.count), 'nothing to buy'],
     pots: pots * runs,
     morePots: pots * (runs - now.count),
-    skeleton: after.skeleton,
+    skeleton: together.skeleton,
     questions,
     worse: worseThan(today, questions),
-    command: () => bind(planRuns, { runs, swappedFactorId: factor.id }),
-    after: plan,
+    command: () => command,
+    after: done.plan,
     price: 20 * runs,
   };
 }

@@ -1,13 +1,12 @@
 import type { TrialInput } from '../blocks';
 import { prepareDraw } from '../draw/draw';
 import type { Site } from '../site';
-import { stream } from '../stream';
-import { unitsOfSite } from '../units';
+import { unitsOf } from '../units';
 import type { RehearsedAnalysis } from './analysis';
 import { checkEffects } from './effects';
-import { checkModel, harvester, trueShift } from './harvest';
+import { grower } from './grow';
+import { checkModel } from './harvest';
 import type { HarvestModel, TrueEffects } from './harvest';
-import { levelNumbers } from './levels';
 import { sayOutcome } from './outcome';
 import { Tally } from './tally';
 import type { Rate } from './tally';
@@ -61,31 +60,31 @@ export function rehearse(
   request: RehearsalRequest,
   analysisOn: (site: Site) => RehearsedAnalysis,
 ): RehearsalReport {
-  const { model, effects, runs, seed, trial } = request;
+  const { model, effects, runs, trial } = request;
   if (!Number.isInteger(runs) || runs < 1) {
     throw new Refusal(`rehearsal: ${runs} runs were found; a whole number from 1 up is expected`);
   }
   checkModel(model);
   checkEffects(trial.factors, effects);
-  const { site, draw } = prepareDraw(request);
+  // Each run is drawn for the rehearsal, whatever binds the draw of the one in hand.
+  const prepared = prepareDraw({ ...request, bound: undefined });
+  const { site } = prepared;
   const analysis = analysisOn(site);
-  const harvest = harvester(site, model);
+  const grow = grower(prepared, request);
   const planned = new Tally((one) => analysis.planned(one));
   const mistaken = new Tally((one) => analysis.potsAsUnits(one));
   let done = 0;
   let cancelled = false;
   for (; done < runs && !cancelled; done++) {
-    const levels = levelNumbers(site, draw(`${seed}, layout ${done + 1}`));
-    const shift = trueShift(site, levels, effects);
-    const grown = harvest(shift, stream(seed, `harvest ${done + 1}`));
-    planned.add(levels, grown);
-    mistaken.add(levels, grown);
+    const { levels, harvest } = grow(done + 1);
+    planned.add(levels, harvest);
+    mistaken.add(levels, harvest);
     if ((done + 1) % 10 === 0) request.onProgress?.(done + 1, runs);
     cancelled = request.isCancelled?.() === true;
   }
   request.onProgress?.(done, runs);
 
-  const units = unitsOfSite(site);
+  const units = unitsOf({ ...request, bound: undefined });
   const termOf = (factorIds: string[], name: string, errorTerm: string): TermRehearsal => {
     const right = planned.ratesOf(factorIds, done);
     const wrong = mistaken.ratesOf(factorIds, done);
