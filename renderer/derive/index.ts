@@ -17,6 +17,7 @@ export * from './light/readings';
 export * from './light/readReadings';
 export * from './light/whatIf';
 export * from './notices';
+export * from './runNotices';
 export * from './remedies';
 export * from './trial/pilot';
 export * from './layout/plants';

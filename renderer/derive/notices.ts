@@ -29,6 +29,7 @@ import { correctionNotices } from './light/corrections';
 import { potLightOf } from './light/potLight';
 import { memo } from './memo';
 import { orderNotices } from './records/orderNotices';
+import { runOrderNotices } from './records/runOrderNotices';
 import { standingAssignments, planAsTreated } from './treated';
 import { powersOf } from './trial/power';
 import { recordNotices } from './records/recordNotices';
@@ -154,6 +155,7 @@ const planNotices = memo((plan: Plan): Notice[] => {
     ...(trial ? settingsStage(plan.rack, plan.flood, trial.factors, light, display) : []),
     ...correctionNotices(plan),
     ...orderNotices(plan),
+    ...runOrderNotices(plan),
     ...(trial && powers.ok ? powerStage(trial, powers.value) : []),
     ...recordNotices(plan),
     ...(trial ? questionNotices(trial, layout, plan.records) : []),
@@ -166,14 +168,17 @@ const allNotices = memo((plan: Plan, outcome: FindingsOutcome | null): Notice[] 
     found.push(...deathNotices(outcome.findings), ...findingsNotices(outcome.findings));
   }
   const reasons = reasonsOf(plan.acceptedNotices);
-  return found
-    .map((notice) => withAcceptance(notice, reasons))
-    .sort(
-      (a, b) =>
-        Number(a.accepted !== undefined) - Number(b.accepted !== undefined) ||
-        rank[a.severity] - rank[b.severity],
-    );
+  return worstFirst(found.map((notice) => withAcceptance(notice, reasons)));
 });
+
+/** The worst first, accepted ones last, otherwise as they stand. */
+export function worstFirst(notices: readonly Notice[]): Notice[] {
+  return [...notices].sort(
+    (a, b) =>
+      Number(a.accepted !== undefined) - Number(b.accepted !== undefined) ||
+      rank[a.severity] - rank[b.severity],
+  );
+}
 
 /**
  * Every notice of every stage, worst first, accepted ones last. The findings' own notices need the

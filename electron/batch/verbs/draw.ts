@@ -1,11 +1,13 @@
 import type { Plan } from '../../../shared-types/plan';
 import {
   balanceOfPlan,
+  drawFor,
   engineVersion,
   placedPotsOf,
   trialInputOf,
   type PotInTrial,
 } from '../../../renderer/derive';
+import { inRun, runName, seenFrom } from '../../../renderer/document/runs';
 import { writeDelimited } from '../../../renderer/tables';
 import {
   drawLayout,
@@ -18,6 +20,7 @@ import { siteOf, unitOrder, type Site } from '../../../renderer/engine/trial/sit
 import { schemeTraits, type UnitKind } from '../../../shared-types/trial';
 import { BatchError } from '../batchError';
 import { readPlanFile } from '../inputs';
+import { inRunAsked, runInResult, runOption } from '../runAsked';
 import { Text, type Verb } from '../verb';
 
 // The draw does not depend on the clock, so neither does what is printed of it.
@@ -27,10 +30,13 @@ export const drawVerb: Verb = {
   name: 'draw',
   gives: 'A layout drawn from a text seed, with its balance; the plan file stays as it is.',
   takes: ['PLAN'],
-  options: { seed: { value: 'TEXT', needed: true }, csv: 'flag' },
+  options: { seed: { value: 'TEXT', needed: true }, csv: 'flag', ...runOption },
   async run(args) {
     const path = args.positional('PLAN');
-    const plan = await readPlanFile(path);
+    const plan = withFirstDrawn(
+      inRunAsked(await readPlanFile(path), args.optional('run')),
+      args.needed('seed'),
+    );
     const input = trialInputOf(plan);
     if (!input)
       throw new BatchError(`${path}, trial`, 'no trial is planned', 'a trial is expected');
@@ -56,6 +62,7 @@ export const drawVerb: Verb = {
     const whole = report.stages.some((stage) => stage.name === 'rack');
     const balance = balanceOfPlan(drawn);
     return {
+      ...runInResult(plan),
       scheme: layout.scheme,
       seed: layout.seed,
       engineVersion: layout.engineVersion,
@@ -68,6 +75,22 @@ export const drawVerb: Verb = {
     };
   },
 };
+
+/** A run that swaps levels is bound to the draw of another; where that is not drawn, it is drawn first. */
+function withFirstDrawn(plan: Plan, seed: string): Plan {
+  const { swap } = plan;
+  if (!swap || seenFrom(plan, swap.fromRun).layout) return plan;
+  return inRun(plan, swap.fromRun, (first) => {
+    const drawn = drawFor(first, seed, NO_TIME);
+    if (!drawn.ok)
+      throw new BatchError(
+        runName(plan, swap.fromRun),
+        drawn.reason,
+        'a plan that can be drawn is expected',
+      );
+    return { ...first, layout: drawn.value };
+  });
+}
 
 const APART = 'Every shelf is drawn on its own: an added shelf leaves the others as they are.';
 const SHARED =

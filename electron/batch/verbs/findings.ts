@@ -5,6 +5,7 @@ import {
   findingsOfPlan,
   growthByTreatment,
   noticesOf,
+  PRIMARY,
   randomisationInputOf,
 } from '../../../renderer/derive';
 import {
@@ -33,6 +34,7 @@ import { reasonOf } from '../../../renderer/words';
 import { BatchError } from '../batchError';
 import { readPlanFile } from '../inputs';
 import { refuseFolder, writeFolder } from '../output';
+import { inRunAsked, runInResult, runOption } from '../runAsked';
 import { withAttachments } from '../../services/files/pdfAttachments';
 import { htmlToPdf } from '../pdf';
 import type { Verb, VerbArguments } from '../verb';
@@ -46,6 +48,7 @@ export const findingsVerb: Verb = {
     report: { value: 'DIR', needed: false },
     paper: { value: 'A4|Letter', needed: false },
     redraws: { value: 'RUNS', needed: false },
+    ...runOption,
   },
   async run(args) {
     const path = args.positional('PLAN');
@@ -56,8 +59,13 @@ export const findingsVerb: Verb = {
     const runs = runsOf(args.optional('redraws'));
     const folder = args.optional('report');
     if (folder !== undefined) await refuseFolder({ option: 'report', path: folder });
-    const plan = await readPlanFile(path);
-    const outcome = findingsOfPlan(plan);
+    const asked = args.optional('run');
+    const plan = inRunAsked(await readPlanFile(path), asked);
+    // All runs together, unless one is asked for.
+    const outcome = findingsOfPlan(
+      plan,
+      asked === undefined ? PRIMARY : { ...PRIMARY, runs: 'shown' },
+    );
     if (!outcome.ok) {
       throw new BatchError(
         path,
@@ -86,6 +94,7 @@ export const findingsVerb: Verb = {
           });
     const codes = new Map(findings.pots.map((pot) => [pot.id, pot.code]));
     return {
+      ...(asked === undefined ? {} : runInResult(plan)),
       response: findings.response,
       cautions: findings.cautions,
       question: {

@@ -20,6 +20,7 @@ import type { Plan } from '../../../shared-types/plan';
 import { BatchError } from '../batchError';
 import { asAsked } from '../asAsked';
 import { readPlanFile } from '../inputs';
+import { inRunAsked, runInResult, runOption } from '../runAsked';
 import type { Verb } from '../verb';
 import { clock, type Speech, speechIn } from '../../../renderer/words';
 
@@ -29,10 +30,13 @@ export const floodVerb: Verb = {
     'Filling, draining, siphons, reservoirs, load and the pumps’ day, for every zone and tray. ' +
     'Of the rack as treated where there is a layout; --bare: as drawn.',
   takes: ['PLAN'],
-  options: { bare: 'flag' },
+  options: { bare: 'flag', ...runOption },
   async run(args) {
     const path = args.positional('PLAN');
-    const plan = asAsked(await readPlanFile(path), args.flag('bare'));
+    const plan = asAsked(
+      inRunAsked(await readPlanFile(path), args.optional('run')),
+      args.flag('bare'),
+    );
     const figures = floodOf(plan);
     if (!plan.flood || !figures) {
       throw new BatchError(
@@ -49,6 +53,7 @@ export const floodVerb: Verb = {
 function floodTable(plan: Plan, flood: FloodPlan, figures: FloodFigures) {
   const say = speechIn(plan.display.lengths);
   return {
+    ...runInResult(plan),
     zones: figures.zones.map((zone) => zoneTable(flood, figures, zone, say)),
     remarks: rootZoneVerdicts(flood, figures.trays.values(), say).map(said),
     unflooded_trays: codesOf(plan, figures.unzonedTrayIds),

@@ -19,6 +19,7 @@ import { bayHours, type Evenness, type LightSummary } from '../../../renderer/en
 import { BatchError } from '../batchError';
 import { asAsked } from '../asAsked';
 import { readPlanFile } from '../inputs';
+import { inRunAsked, runInResult, runOption } from '../runAsked';
 import { Text, type Verb } from '../verb';
 
 export const lightVerb: Verb = {
@@ -27,9 +28,12 @@ export const lightVerb: Verb = {
     'PPFD and DLI at every pot; evenness by shelf, bay, tray, block and treatment; calibration; energy; ' +
     'light over the trial where trays are moved. Of the rack as treated where there is a layout; --bare: as drawn.',
   takes: ['PLAN'],
-  options: { csv: 'flag', bare: 'flag' },
+  options: { csv: 'flag', bare: 'flag', ...runOption },
   async run(args) {
-    const plan = asAsked(await readPlanFile(args.positional('PLAN')), args.flag('bare'));
+    const plan = asAsked(
+      inRunAsked(await readPlanFile(args.positional('PLAN')), args.optional('run')),
+      args.flag('bare'),
+    );
     const light = potLightOf(plan);
     const pots = potRows(plan);
     if (args.flag('csv')) return table(plan, pots);
@@ -42,6 +46,7 @@ export const lightVerb: Verb = {
       ]),
     );
     return {
+      ...runInResult(plan),
       pots,
       shelves: shelves.flatMap((shelf) => {
         const summary = light.shelves.get(shelf.id);

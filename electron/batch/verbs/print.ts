@@ -14,6 +14,7 @@ import { list } from '../../../renderer/words';
 import { BatchError } from '../batchError';
 import { readPlanFile } from '../inputs';
 import { refuseFolder, writeFolder } from '../output';
+import { inRunAsked, runInResult, runOption } from '../runAsked';
 import { htmlToPdf } from '../pdf';
 import type { Verb } from '../verb';
 
@@ -27,12 +28,13 @@ export const printVerb: Verb = {
     paper: { value: 'A4|Letter', needed: false },
     what: { value: 'NAME,NAME', needed: false },
     blinded: 'flag',
+    ...runOption,
   },
   async run(args) {
     const path = args.positional('PLAN');
     const folder = args.needed('out');
     const paper = paperNamed(args.optional('paper') ?? 'A4');
-    const plan = await readPlanFile(path);
+    const plan = inRunAsked(await readPlanFile(path), args.optional('run'));
     refuseUndrawn(path, plan);
     await refuseFolder({ option: 'out', path: folder });
     const blinded = args.flag('blinded');
@@ -58,7 +60,14 @@ export const printVerb: Verb = {
       pdf: contents.has(`${name}.pdf`) ? join(folder, `${name}.pdf`) : null,
     }));
     const remarks = whyNoPdf === null ? [] : [`no PDF: ${whyNoPdf}; the HTML prints at 100 %`];
-    return { plan: plan.title, paper, seed: plan.layout?.seed ?? null, files, remarks };
+    return {
+      plan: plan.title,
+      ...runInResult(plan),
+      paper,
+      seed: plan.layout?.seed ?? null,
+      files,
+      remarks,
+    };
   },
 };
 
