@@ -1,4 +1,5 @@
-import { readFile, writeFile } from 'node:fs/promises';
+import { execFileSync } from 'node:child_process';
+import { access, readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { Page } from '@playwright/test';
 import type { Plan } from '../../shared-types/plan';
@@ -92,6 +93,36 @@ test('the layout is drawn again at a button, and stands in the report and tables
   const html = await readFile(report, 'utf8');
   expect(html).toContain('Feed made a difference');
   expect(html).toContain('of all 216 possible layouts');
+  const pdf = join(desktop.folder, 'report.pdf');
+  await desktop.willAnswer(pdf);
+  await page.getByTestId('save-report-pdf').click();
+  await expect
+    .poll(() =>
+      access(pdf).then(
+        () => true,
+        () => false,
+      ),
+    )
+    .toBe(true);
+  const told = (tool: string, ...options: string[]) =>
+    execFileSync(tool, [...options, pdf], { encoding: 'utf8' });
+  expect(told('pdfdetach', '-list')).toMatch(/5 embedded files[^]*data\.csv[^]*plan\.evenrack/);
+  expect(told('pdfinfo')).toMatch(/^Tagged: +yes$/m);
+  const picture = join(desktop.folder, 'plants.png');
+  await desktop.willAnswer(picture);
+  await page
+    .getByTestId('plants-figure')
+    .getByRole('button', { name: /^Save as PNG/ })
+    .click();
+  // The signature that every such file begins with (ISO/IEC 15948).
+  await expect
+    .poll(() =>
+      readFile(picture).then(
+        (bytes) => bytes.toString('latin1', 0, 8),
+        () => '',
+      ),
+    )
+    .toBe('\x89PNG\r\n\x1a\n');
   const tables = join(desktop.folder, 'tables.csv');
   await desktop.willAnswer(tables);
   await page.getByTestId('save-tables').click();

@@ -21,7 +21,7 @@ import {
 import { reportFiles, type ReportFile } from './files';
 import { FIGURE, fileLink, idOf, listHtml, paragraphsHtml, section } from './parts';
 import { analysisHtml, randomisationHtml } from './sections/analysis';
-import { answersHtml } from './sections/answers';
+import { answersHtml, hasPicture, moreAnswersHtml } from './sections/answers';
 import { cautionsHtml, incidentsHtml } from './sections/cautions';
 import { checksHtml } from './sections/checks';
 import { growthHtml } from './sections/growth';
@@ -49,6 +49,7 @@ const QUESTION = 420;
 export function reportHtml(input: ReportInput): string {
   const { title, plan, findings } = input;
   const files = reportFiles(input);
+  const pictured = hasPicture(findings);
   const parts: [string, Fragment][] = [
     ['Set-up', plan && setUpHtml(plan)],
     [
@@ -58,13 +59,13 @@ export function reportHtml(input: ReportInput): string {
         ...methodWords(findings),
       ]),
     ],
-    ['Results in words', wordsHtml(findings)],
+    ['Results in words', [moreAnswersHtml(findings), wordsHtml(findings)]],
     ['Results in figures', analysisHtml(findings, plan?.display.lengths ?? 'metric')],
     ['Did position do it?', positionHtml(findings)],
     ['Over time', plan && growthHtml(plan, findings)],
     ['Randomisation test', randomisationHtml(findings, input.randomisationTests ?? [])],
     ['Checks', checksHtml(findings)],
-    ['The rack, pot by pot', plan && mapsHtml(plan, findings)],
+    ['The rack, pot by pot', plan && pictured && mapsHtml(plan, findings)],
     ['Cautions', cautionsHtml(input.notices)],
     [plan ? 'Incidents and pots left out' : 'Pots left out', incidentsHtml(plan, findings)],
     ['Data', filesHtml(files)],
@@ -76,7 +77,7 @@ export function reportHtml(input: ReportInput): string {
   return html`<!doctype html>
 <html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width, initial-scale=1"><title>${title} – report</title>
 <style>${raw(reportCss(input.paper))}</style></head>
-<body><main><div class="first"><h1>${title}</h1>
+<body><main><div class="${pictured ? 'first' : 'opening'}"><h1>${title}</h1>
 ${questionHtml(plan)}
 ${section('What was found', answersHtml(plan, findings))}</div>
 ${contentsHtml(sections.map(({ name }) => name))}

@@ -46,6 +46,10 @@ export function reportCss(paper: Paper): string {
   .answer p { margin: 0 0 .4mm; }
   .answer .of { font-size: 8.2pt; color: #333; }
   .answer .headline { font-size: 12pt; font-weight: 700; line-height: 1.2; }
+  .remarks { margin: 0 0 1mm; font-size: 8.2pt; line-height: 1.25; }
+  .remarks div { display: flex; gap: 2mm; margin-bottom: .4mm; }
+  .remarks dt { flex: none; width: 25mm; color: #333; }
+  .remarks dd { margin: 0; }
   .sure { border: .25mm solid #000; border-radius: 2mm; padding: 0 1.2mm; white-space: nowrap; }
   .pair { display: grid; grid-template-columns: 1fr 1fr; gap: 5mm; align-items: start; }
   .pair > * { min-width: 0; }
@@ -67,7 +71,7 @@ export function reportCss(paper: Paper): string {
   }
   @media screen {
     body { padding: 8mm; max-width: ${width}mm; font-size: 16px; }
-    table, figcaption, .key, .table > p, .answer .of { font-size: 14px; }
+    table, figcaption, .key, .table > p, .answer .of, .remarks { font-size: 14px; }
     h1 { font-size: 28px; }
     h2 { font-size: 21px; margin-top: 36px; }
     .question { font-size: 17px; }

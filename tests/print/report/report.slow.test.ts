@@ -92,6 +92,22 @@ describe('the report', () => {
     expect(html).not.toMatch(/NaN|undefined|\[object/);
   });
 
+  it('has on its first page the answers, what they rest on, every plant and the rack', () => {
+    const [first = '', rest = ''] = html.split('<nav');
+    const at = [
+      ...['class="first"', basil.trial?.question ?? '?', 'grew the heaviest plants', '>Left out<'],
+      ...['Every plant’s Fresh weight by feed and cultivar', 'The rack as treated'],
+    ].map((what) => first.indexOf(what));
+    expect(at).toEqual([...at].sort((a, b) => a - b));
+    expect(at).not.toContain(-1);
+    expect(rest).toContain('class="maps"');
+    // Without treatments the rack itself is the picture, and the set-up follows at once.
+    const [alike = '', more = ''] = reportOf(example('radishes')).split('<nav');
+    expect(alike).toContain('class="opening"');
+    expect(alike).toContain('class="maps"');
+    expect(more).not.toContain('class="maps"');
+  });
+
   it('fits a phone: figures are drawn anew for it, and tables scroll in themselves', () => {
     const drawn = [...html.matchAll(/<figure [^>]*>.*?<\/figure>/gs)].map(([figure]) => figure);
     const framed = drawn.filter((figure) => figure.includes('class="wide"'));

@@ -95,4 +95,14 @@ describe('settings in a table', () => {
     expect(table?.note).toBeUndefined();
     expect(made([])).toBeNull();
   });
+
+  it('of one thing alone are told line by line where there is half the page', () => {
+    const rows = [['1', '60 cm', '20 cm']];
+    const table = settingsTable({ name: 's', caption: 'c', heads, rows, upright: true });
+    expect(table?.columns.map(({ head }) => head)).toEqual(['Shelf', '1']);
+    expect(table?.rows.map((row) => row.map(({ text }) => text))).toEqual([
+      ['Width', '60 cm'],
+      ['Height', '20 cm'],
+    ]);
+  });
 });

@@ -61,8 +61,8 @@ export function sensitivityFigure(findings: Findings, size: FigureSize): Figure 
   const left = size.width < WIDE_PX ? 150 : 250;
   const many = findings.positions.length;
   const label =
-    `${ratio ? 'Ratios' : 'Differences'} in ${findings.response.name} with their intervals under ${many} ways of allowing for ` +
-    'position; filled: the model that gives the result.';
+    `${ratio ? 'Ratios' : 'Differences'} in ${findings.response.name} with their intervals under ${many} corrections for ` +
+    'place; filled: the one that gives the result.';
   return drawFigure('position', label, size, {
     ...{ height: height + 44, marginLeft: left, marginRight: 12, marginTop: 4, marginBottom: 40 },
     x: {

@@ -1,35 +1,40 @@
 import type { Plan } from '../../../../shared-types/plan';
 import {
-  answersOf,
+  answerCards,
+  remarksOf,
   sureWords,
   unbroken,
   type Answer,
   type Findings,
 } from '../../../engine/findings';
-import { plural } from '../../../words';
 import { html, type Fragment } from '../../html';
 import { plantsFigure, rackFigure } from '../figures';
 import { figureHtml, listHtml } from '../parts';
+import { mapsHtml } from './maps';
 
-/** Answers that have a card of their own on the first page, and those told in a line each. */
-const CARDS = 4;
-const LINES = 6;
-
-/** What the first page opens with: each answer, and every plant that it rests on. */
+/** What the first page opens with: the answers that matter, and every plant that they rest on. */
 export function answersHtml(plan: Plan | null, findings: Findings): Fragment {
-  const answers = answersOf(findings);
-  const lines = answers.slice(CARDS, CARDS + LINES).map(lineOf);
-  const more = answers.length - CARDS - LINES;
+  const { first, foldedWords } = answerCards(findings);
   return [
-    answers.length > 0 && html`<div class="answers">${answers.slice(0, CARDS).map(cardHtml)}</div>`,
-    lines.length > 0 &&
-      listHtml([
-        ...lines,
-        ...(more > 0 ? [`${plural(more, 'more answer')} under Results in words.`] : []),
-      ]),
+    first.length > 0 && html`<div class="answers">${first.map(cardHtml)}</div>`,
+    html`<dl class="remarks">${[
+      ...remarksOf(findings),
+      ...(foldedWords === '' ? [] : [{ head: 'Besides', text: `${foldedWords}.` }]),
+    ].map(({ head, text }) => html`<div><dt>${head}</dt><dd>${unbroken(text)}</dd></div>`)}</dl>`,
     figureHtml((size) => plantsFigure(findings, size)),
     plan && figureHtml((size) => rackFigure(plan, findings, size)),
+    plan && !hasPicture(findings) && mapsHtml(plan, findings),
   ];
+}
+
+/** Whether plants can be told apart by treatments; else the first page shows them on the rack. */
+export const hasPicture = (findings: Findings): boolean =>
+  plantsFigure(findings, { width: 400 }) !== null;
+
+/** The answers that have no room on the first page, in a line each; null where all have. */
+export function moreAnswersHtml(findings: Findings): Fragment {
+  const { folded } = answerCards(findings);
+  return folded.length > 0 && listHtml(folded.map(lineOf));
 }
 
 function cardHtml({ of, headline, figure, sure, why }: Answer): Fragment {

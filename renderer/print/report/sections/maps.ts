@@ -13,11 +13,10 @@ const FAR = 2.5;
 /** The rack pot by pot: what each was given, its light, what was found, and what the model left. */
 export function mapsHtml(drawn: Plan, findings: Findings): Fragment {
   const plan = planAsGrown(drawn);
-  const { name, unit } = findings.response;
   const known: (RackMap | null)[] = [
     treatmentMap(plan),
     shadedMap('Light, PPFD in µmol m⁻² s⁻¹', ppfdByPotOf(plan), lightColour),
-    shadedMap(unit === '' ? name : `${name}, ${unit}`, valuesOf(findings), valueColour),
+    valueMap(findings),
     residualMap(findings),
   ];
   const maps = known.filter((map) => map !== null);
@@ -63,6 +62,11 @@ function shadedMap(
       return { text: fixed(value, decimals), fill: colour(share) };
     },
   };
+}
+
+function valueMap(findings: Findings): RackMap | null {
+  const { name, unit } = findings.response;
+  return shadedMap(unit === '' ? name : `${name}, ${unit}`, valuesOf(findings), valueColour);
 }
 
 function valuesOf({ table, pots }: Findings): Map<string, number> {

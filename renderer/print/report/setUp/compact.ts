@@ -9,6 +9,8 @@ export interface NamedSettings {
   heads: readonly string[];
   rows: readonly (readonly string[])[];
   note?: string;
+  /** One thing alone is told line by line: for a table that has half the page. */
+  upright?: true;
 }
 
 /**
@@ -21,6 +23,7 @@ export function settingsTable({
   heads,
   rows,
   note,
+  upright,
 }: NamedSettings): FindingsTable | null {
   const [first] = rows;
   if (!first) return null;
@@ -45,6 +48,14 @@ export function settingsTable({
     ...(said.length > 0 ? [`The same for all: ${said.join('; ')}.`] : []),
     ...(note ? [note] : []),
   ];
+  const [only] = merged.size === 1 ? merged.values() : [];
+  if (only && upright) {
+    return {
+      ...{ name, caption, ...(note ? { note } : {}) },
+      columns: [{ head: heads[0] ?? '' }, { head: list(only.names) }],
+      rows: shown.map((k, i) => [words(heads[k] ?? ''), words(only.cells[i] ?? '')]),
+    };
+  }
   return {
     name,
     caption,

@@ -69,9 +69,13 @@ function outputWords(kind: LampKind): [string, string, string] {
   ];
 }
 
+const hasLamps = (plan: Plan): boolean =>
+  planAsGrown(plan).rack.shelves.some(({ lamps }) => lamps.length > 0);
+
 /** Bay by bay as treated: lamps, where they hang, and their hours. */
 export function hangingTable(plan: Plan): FindingsTable | null {
   const { rack, light, display } = planAsGrown(plan);
+  if (!hasLamps(plan)) return null;
   const say = speechIn(display.lengths);
   const levels = new Map(setupListOf(plan)?.lamps.map(({ place, levels: own }) => [place, own]));
   return settingsTable({
@@ -169,6 +173,7 @@ export function lightTable(plan: Plan, by: GroupedBy): FindingsTable | null {
 
 /** The tables of light that the plan has groups for: by place, and by treatment. */
 export function lightTables(plan: Plan): [FindingsTable | null, FindingsTable | null] {
+  if (!hasLamps(plan)) return [null, null];
   const known = groupingsOf(planAsGrown(plan));
   const place: GroupedBy = known.includes('bay') ? 'bay' : 'shelf';
   return [lightTable(plan, place), lightTable(plan, 'treatment')];
@@ -177,6 +182,7 @@ export function lightTables(plan: Plan): [FindingsTable | null, FindingsTable | 
 /** Of what the light figures are made: the canopy that they are for, and the readings behind them. */
 export function lightWords(plan: Plan): string {
   const { light, rack } = plan;
+  if (!hasLamps(plan)) return 'No lamps are in the plan.';
   const calibrated = calibrationsOf(planAsGrown(plan));
   const dates = [...new Set(light.readings.flatMap(({ date }) => date ?? []))].sort();
   const factors = calibrated.map(

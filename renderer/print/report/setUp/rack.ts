@@ -10,7 +10,7 @@ import { settingsTable } from './compact';
 export function shelvesTable({ rack, display }: Plan): FindingsTable | null {
   const say = speechIn(display.lengths);
   return settingsTable({
-    name: 'shelves',
+    ...{ name: 'shelves', upright: true },
     caption: 'Shelves',
     heads: [
       ...[
@@ -51,7 +51,7 @@ export function traysTable(plan: Plan): FindingsTable | null {
   const say = speechIn(display.lengths);
   const pots = potsOf(plan);
   return settingsTable({
-    name: 'trays',
+    ...{ name: 'trays', upright: true },
     caption: 'Trays and pots',
     heads: [
       ...['Tray', 'From left / front', 'Width × depth', 'Rim', 'Holes, rows × columns'],
