@@ -1,6 +1,7 @@
 import type { Plan } from '../../../shared-types/plan';
 import {
   findingsOf,
+  questionOf,
   type FindingsInput,
   type FindingsOutcome,
   type RandomisationInput,
@@ -75,6 +76,17 @@ export const chosenInputOf = memo(
     return { ...own, all };
   },
 );
+
+/** The plan seen from the run that answers, where one does by itself: chosen, or alone with values. */
+export function planAnswered(plan: Plan, { measurementId, runs }: FindingsChoice): Plan {
+  if (runs === 'shown' || !hasSeveralRuns(plan) || !plan.trial) return plan;
+  const measurement = questionOf(plan.trial, measurementId)?.measurement;
+  const having = runsOf(plan).filter(
+    ({ records }) => Object.keys(records.values[measurement?.id ?? ''] ?? {}).length > 0,
+  );
+  const [only] = having;
+  return having.length === 1 && only ? seenFrom(plan, only.id) : plan;
+}
 
 /** What a randomisation test starts from; null without a trial. */
 export function randomisationInputOf(plan: Plan): RandomisationInput | null {

@@ -47,3 +47,4 @@ export {
 export { POSITION_TERMS, positionHeads, positionWords, unbroken } from './statements/wording';
 export * from './table/externalTable';
 export * from './series';
+export * from './table/inRun';

@@ -1,6 +1,7 @@
 import { useCallback, useState } from 'react';
-import { findingsInputOf } from '../../derive';
-import { potsBehind, statements, type Findings } from '../../engine/findings';
+import { chosenInputOf } from '../../derive';
+import { runName } from '../../document/runs';
+import { potsBehind, rowOfPot, statements, type Findings } from '../../engine/findings';
 import {
   potsTable,
   quantileFigure,
@@ -66,13 +67,13 @@ function WithAndWithout({ findings }: { findings: Findings }) {
   const analysed = new Set(findings.residuals.keys());
   const selected = selection
     .filter((ref) => ref.startsWith('pot:'))
-    .map((ref) => ref.slice(4))
+    .map((ref) => rowOfPot(findings, ref.slice(4), plan ? runName(plan) : ''))
     .filter((id) => analysed.has(id));
   const standing = findings.checks.pots
     .filter((pot) => pot.outlying || pot.influential)
     .flatMap((pot) => potsBehind(findings, pot.potId));
   const aside = selected.length > 0 ? selected : standing;
-  const input = plan && findingsInputOf(plan);
+  const input = plan && chosenInputOf(plan, choice.runs);
   // What was found without some pots stands beside the findings that it was asked for alone.
   const [askedOf, setAskedOf] = useState<Findings | null>(null);
   const result = askedOf === findings ? job.result : null;

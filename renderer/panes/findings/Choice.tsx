@@ -2,6 +2,7 @@ import { measurementTraits } from '../../../shared-types/trial';
 import { obstacleOf, questionOf, SCALE_WORDS, type ResponseIndex } from '../../engine/findings';
 import { editMeasurement } from '../../document/commands';
 import { measurementLabel } from '../../document/queries/names';
+import { hasSeveralRuns, runName } from '../../document/runs';
 import { useDispatch, usePlanStore } from '../../store/context';
 import { useFindings } from '../../store/findingsContext';
 import { FieldRow, ScaleSelect, Select } from '../../ui';
@@ -12,6 +13,8 @@ const INDICES: readonly { value: ResponseIndex; label: string }[] = [
   { value: 'gain', label: 'gain since the start' },
   { value: 'relative-growth-rate', label: 'relative growth rate' },
 ];
+
+const RUNS = { together: 'all runs together', shown: 'the run in hand' } as const;
 
 /** Which measurement is looked at, taken how, and on which scale. */
 export function Choice({ startsOpen = false }: { startsOpen?: boolean }) {
@@ -25,11 +28,13 @@ export function Choice({ startsOpen = false }: { startsOpen?: boolean }) {
   const { measurement, index } = question;
   const later = trial.measurements.filter((m) => m.timepoint !== 'start');
   const canBe = (value: ResponseIndex) => obstacleOf(trial, { ...question, index: value }) === null;
+  const several = hasSeveralRuns(plan);
+  const runs = choice.runs ?? 'together';
   const taken = INDICES.find(({ value }) => value === index)?.label ?? '';
   return (
     <FoldedPart
       title="What is looked at"
-      said={`${measurementLabel(measurement)}, ${taken}`}
+      said={[measurementLabel(measurement), taken, ...(several ? [RUNS[runs]] : [])].join(', ')}
       name="choice"
       startsOpen={startsOpen}
     >
@@ -41,14 +46,25 @@ export function Choice({ startsOpen = false }: { startsOpen?: boolean }) {
             value: m.id,
             label: `${measurementLabel(m)}${m.id === trial.primaryOutcomeId ? ' (main result)' : ''}`,
           }))}
-          onCommit={(measurementId) => choose({ measurementId, index: null })}
+          onCommit={(measurementId) => choose({ ...choice, measurementId, index: null })}
         />
         <Select
           label="Taken"
           value={index}
           options={INDICES.filter(({ value }) => value === index || canBe(value))}
-          onCommit={(value) => choose({ measurementId: measurement.id, index: value })}
+          onCommit={(value) => choose({ ...choice, measurementId: measurement.id, index: value })}
         />
+        {several ? (
+          <Select
+            label="Runs"
+            value={runs}
+            options={[
+              { value: 'together', label: RUNS.together },
+              { value: 'shown', label: `${runName(plan)} by itself` },
+            ]}
+            onCommit={(value) => choose({ ...choice, runs: value })}
+          />
+        ) : null}
         {index === 'final' && measurement.id !== trial.primaryOutcomeId ? (
           <ScaleSelect
             value={measurement.scale ?? null}

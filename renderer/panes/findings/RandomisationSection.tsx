@@ -1,7 +1,7 @@
 import { useCallback, useEffect, useEffectEvent, useState } from 'react';
 import type { Plan } from '../../../shared-types/plan';
 import type { DataTable } from '../../../shared-types/fit';
-import { randomisationInputOf } from '../../derive';
+import { planAnswered, randomisationInputOf } from '../../derive';
 import {
   modelPOf,
   randomisationSentence,
@@ -11,7 +11,7 @@ import {
   type TableReading,
 } from '../../engine/findings';
 import { randomisationFigure, type FigureSize } from '../../print/report';
-import { useFindingsCurrent } from '../../store/findingsContext';
+import { useFindings, useFindingsCurrent } from '../../store/findingsContext';
 import { useJob } from '../../store/jobsContext';
 import { FieldRow, JobButton, Select } from '../../ui';
 import { FigureView } from './FigureView';
@@ -32,8 +32,23 @@ export function PlanRandomisation(props: {
 }) {
   const { plan, findings } = props;
   const job = useJob('randomisationTest');
-  const input = randomisationInputOf(plan);
+  const choice = useFindings((s) => s.choice);
+  const input = randomisationInputOf(planAnswered(plan, choice));
   if (!input) return null;
+  if (findings.runs) {
+    return (
+      <FoldedPart
+        title="Could the shuffle alone do this?"
+        said="asked of one run at a time"
+        name="randomisation-test"
+      >
+        <p className="field-remark">
+          Each run was drawn by itself. Choose a run under What is looked at to draw its layout
+          anew.
+        </p>
+      </FoldedPart>
+    );
+  }
   return (
     <RandomisationSection
       {...props}
