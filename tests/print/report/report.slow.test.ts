@@ -329,6 +329,21 @@ describe('figures', () => {
     }
   });
 
+  it('of the rack shows the run in hand, where runs are taken together', () => {
+    const size = { width: 680 };
+    const of = (run: string): Findings => ({
+      ...findings,
+      pots: findings.pots.map((pot) => ({
+        ...{ ...pot, id: `${pot.id} ${run}` },
+        of: { potId: pot.id, run },
+      })),
+    });
+    expect(rackFigure(basil, of('Run 1'), size)).toEqual(rackFigure(basil, findings, size));
+    const other = rackFigure(basil, of('Run 2'), size)?.svg ?? '';
+    // In the key alone.
+    expect(other.split('fill="#0072B2"')).toHaveLength(2);
+  });
+
   it('lead from a point to its pot on screen, and to nowhere in a file', () => {
     const shown = residualFigure(findings, { width: 400, links: true });
     const links = [...shown.svg.matchAll(/href="#pot:([^"]+)"/g)].map(([, id]) => id);

@@ -3,6 +3,7 @@ import { setUpHtml } from '../../../renderer/print/report/setUp';
 import { settingsTable } from '../../../renderer/print/report/setUp/compact';
 import { html } from '../../../renderer/print/html';
 import { example } from '../../builders/examplePlans';
+import { twoRuns } from '../../builders/twoRuns';
 import { drawnWithWater } from '../../engine/treated/plans';
 
 /** What is read, without tags and without the files in links. */
@@ -66,6 +67,13 @@ describe('the set-up on paper', () => {
     }
     expect(said).not.toMatch(/undefined|NaN|\[object/);
   });
+});
+
+it('lists the runs of a trial with their dates and draws, and none where there is one', () => {
+  const said = textOf(html`${setUpHtml(twoRuns())}`.markup);
+  expect(said).toContain('Runs of the trial; what follows is of run 2');
+  expect(said).toContain(' 1 2026-03-02 seven herons 2 no eight herons ');
+  expect(textOf(html`${setUpHtml(example('basil'))}`.markup)).not.toContain('Runs of the trial');
 });
 
 describe('settings in a table', () => {

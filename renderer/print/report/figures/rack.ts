@@ -2,11 +2,13 @@ import * as Plot from '@observablehq/plot';
 import type { Plan } from '../../../../shared-types/plan';
 import type { Shelf } from '../../../../shared-types/rack';
 import { planAsGrown } from '../../../derive';
+import { hasSeveralRuns, runName } from '../../../document/runs';
 import { boardRect, potsOfRack, trayCode, type Pot } from '../../../engine/geometry';
 import { COLUMN, type Findings } from '../../../engine/findings';
 import { treatmentColours } from '../../../ui/palette';
 import { list } from '../../../words';
 import { drawFigure, SYMBOLS, type Figure, type FigureSize } from './draw';
+import { potOnRack } from '../inRun';
 import { keyOf } from './key';
 import { picturedRoles, type PictureRoles } from './roles';
 
@@ -51,7 +53,7 @@ export function rackFigure(plan: Plan, findings: Findings, size: FigureSize): Fi
   if (!roles) return null;
   const { rack } = planAsGrown(plan);
   const pots = potsOfRack(rack);
-  const at = levelsByPot(findings, roles);
+  const at = levelsByPot(findings, roles, potOnRack(plan));
   const places = placesOf(rack.shelves, size.width);
   const tintOf = (panel: string | undefined) =>
     TINTS[roles.panels.indexOf(panel ?? '') % TINTS.length] ?? 'none';
@@ -104,68 +106,76 @@ export function rackFigure(plan: Plan, findings: Findings, size: FigureSize): Fi
   );
   const box = { x1: 'x1', x2: 'x2', y1: 'y1', y2: 'y2' } as const;
   const levelAt = (i: number) => roles.levels[i];
-  return drawFigure('rack', `The rack as treated, by ${names}, seen from above.`, size, {
-    ...{ height, margin: 0, axis: null },
-    x: { type: 'identity' },
-    y: { type: 'identity' },
-    r: { type: 'identity' },
-    color: { type: 'identity' },
-    symbol: { domain: roles.levels, range: SYMBOLS.slice(0, roles.levels.length) },
-    marks: [
-      Plot.rect(shelfBoxes, { ...box, stroke: 'currentColor', strokeWidth: 0.6 }),
-      Plot.text(shelfBoxes, {
-        ...{ x: 'x1', y: (d: { y1: number }) => d.y1 - 5, text: 'name', textAnchor: 'start' },
-        fontSize: 11,
-      }),
-      Plot.rect(trays, { ...box, fill: 'tint', stroke: 'currentColor', strokeWidth: 0.9 }),
-      Plot.dot(
-        marks.filter(({ tint }) => tint !== 'none'),
-        { x: 'x', y: 'y', r: 'r', fill: 'tint', stroke: 'currentColor', strokeWidth: 0.4 },
-      ),
-      Plot.dot(
-        marks.filter(({ level }) => level === null),
-        {
-          x: 'x',
-          y: 'y',
-          r: (d: PotMark) => d.r * 0.6,
-          stroke: 'currentColor',
-          strokeOpacity: 0.5,
-        },
-      ),
-      Plot.dot(
-        marks.filter(({ level }) => level !== null),
-        {
-          ...{ x: 'x', y: 'y', r: (d: PotMark) => Math.min(6, d.r * 0.62), symbol: 'level' },
-          fill: (d: PotMark) => colourOf(roles, d.level),
-          ...{ stroke: 'currentColor', strokeWidth: 0.5 },
-        },
-      ),
-      Plot.rect(boards, { ...box, fill: 'white', stroke: 'currentColor' }),
-      Plot.dot(
-        key.entries.filter(({ index }) => levelAt(index) !== undefined),
-        {
-          ...{ x: (d: { x: number }) => d.x + 5, y: (d: { y: number }) => places.height + d.y },
-          ...{ r: 4, symbol: (d: { index: number }) => levelAt(d.index) },
-          fill: (d: { index: number }) => colourOf(roles, levelAt(d.index) ?? null),
-        },
-      ),
-      Plot.rect(
-        key.entries.filter(({ index }) => levelAt(index) === undefined),
-        {
-          ...{ x1: (d: { x: number }) => d.x, x2: (d: { x: number }) => d.x + 11 },
-          y1: (d: { y: number }) => places.height + d.y - 5.5,
-          y2: (d: { y: number }) => places.height + d.y + 5.5,
-          fill: (d: { index: number }) => TINTS[(d.index - roles.levels.length) % TINTS.length],
-          stroke: 'currentColor',
-        },
-      ),
-      Plot.text(key.entries, {
-        ...{ x: (d: { x: number }) => d.x + 16, y: (d: { y: number }) => places.height + d.y },
-        ...{ text: 'text', textAnchor: 'start' },
-      }),
-    ],
-  });
+  return drawFigure(
+    'rack',
+    `The rack as treated${inRun(plan)}, by ${names}, seen from above.`,
+    size,
+    {
+      ...{ height, margin: 0, axis: null },
+      x: { type: 'identity' },
+      y: { type: 'identity' },
+      r: { type: 'identity' },
+      color: { type: 'identity' },
+      symbol: { domain: roles.levels, range: SYMBOLS.slice(0, roles.levels.length) },
+      marks: [
+        Plot.rect(shelfBoxes, { ...box, stroke: 'currentColor', strokeWidth: 0.6 }),
+        Plot.text(shelfBoxes, {
+          ...{ x: 'x1', y: (d: { y1: number }) => d.y1 - 5, text: 'name', textAnchor: 'start' },
+          fontSize: 11,
+        }),
+        Plot.rect(trays, { ...box, fill: 'tint', stroke: 'currentColor', strokeWidth: 0.9 }),
+        Plot.dot(
+          marks.filter(({ tint }) => tint !== 'none'),
+          { x: 'x', y: 'y', r: 'r', fill: 'tint', stroke: 'currentColor', strokeWidth: 0.4 },
+        ),
+        Plot.dot(
+          marks.filter(({ level }) => level === null),
+          {
+            x: 'x',
+            y: 'y',
+            r: (d: PotMark) => d.r * 0.6,
+            stroke: 'currentColor',
+            strokeOpacity: 0.5,
+          },
+        ),
+        Plot.dot(
+          marks.filter(({ level }) => level !== null),
+          {
+            ...{ x: 'x', y: 'y', r: (d: PotMark) => Math.min(6, d.r * 0.62), symbol: 'level' },
+            fill: (d: PotMark) => colourOf(roles, d.level),
+            ...{ stroke: 'currentColor', strokeWidth: 0.5 },
+          },
+        ),
+        Plot.rect(boards, { ...box, fill: 'white', stroke: 'currentColor' }),
+        Plot.dot(
+          key.entries.filter(({ index }) => levelAt(index) !== undefined),
+          {
+            ...{ x: (d: { x: number }) => d.x + 5, y: (d: { y: number }) => places.height + d.y },
+            ...{ r: 4, symbol: (d: { index: number }) => levelAt(d.index) },
+            fill: (d: { index: number }) => colourOf(roles, levelAt(d.index) ?? null),
+          },
+        ),
+        Plot.rect(
+          key.entries.filter(({ index }) => levelAt(index) === undefined),
+          {
+            ...{ x1: (d: { x: number }) => d.x, x2: (d: { x: number }) => d.x + 11 },
+            y1: (d: { y: number }) => places.height + d.y - 5.5,
+            y2: (d: { y: number }) => places.height + d.y + 5.5,
+            fill: (d: { index: number }) => TINTS[(d.index - roles.levels.length) % TINTS.length],
+            stroke: 'currentColor',
+          },
+        ),
+        Plot.text(key.entries, {
+          ...{ x: (d: { x: number }) => d.x + 16, y: (d: { y: number }) => places.height + d.y },
+          ...{ text: 'text', textAnchor: 'start' },
+        }),
+      ],
+    },
+  );
 }
+
+const inRun = (plan: Plan): string =>
+  hasSeveralRuns(plan) ? ` in ${runName(plan).toLowerCase()}` : '';
 
 const colourOf = ({ levels }: PictureRoles, level: string | null): string =>
   treatmentColours[levels.indexOf(level ?? '') % treatmentColours.length] ?? 'currentColor';
@@ -179,15 +189,20 @@ function panelsIn(
 }
 
 /** Levels of every pot that was analysed. */
-function levelsByPot({ table, pots }: Findings, { panel, level }: PictureRoles) {
+function levelsByPot(
+  { table, pots }: Findings,
+  { panel, level }: PictureRoles,
+  onRack: ReturnType<typeof potOnRack>,
+) {
   const values = table.columns[COLUMN.response] ?? [];
   const named = (column: string | undefined, row: number) =>
     String((column === undefined ? null : table.columns[column]?.[row]) ?? '');
   return new Map(
     pots.flatMap((pot, row) => {
-      if (typeof values[row] !== 'number') return [];
+      const id = onRack(pot);
+      if (typeof values[row] !== 'number' || id === null) return [];
       const at = { panel: named(panel?.column, row), level: named(level.column, row) };
-      return [[pot.id, at] as const];
+      return [[id, at] as const];
     }),
   );
 }

@@ -5,6 +5,7 @@ import { lightColour, signedColour, valueColour } from '../../../ui/palette';
 import { fixed } from '../../../words';
 import { html, type Fragment } from '../../html';
 import { treatmentMark } from '../../treatmentMark';
+import { potOnRack } from '../inRun';
 import { rackMaps, type MapFaceOf, type RackMap } from '../rackMap';
 
 /** Residuals beyond so many standard deviations have the strongest colour. */
@@ -16,8 +17,8 @@ export function mapsHtml(drawn: Plan, findings: Findings): Fragment {
   const known: (RackMap | null)[] = [
     treatmentMap(plan),
     shadedMap('Light, PPFD in µmol m⁻² s⁻¹', ppfdByPotOf(plan), lightColour),
-    valueMap(findings),
-    residualMap(findings),
+    valueMap(plan, findings),
+    residualMap(plan, findings),
   ];
   const maps = known.filter((map) => map !== null);
   return [keyHtml(plan), rackMaps(plan, maps)];
@@ -64,23 +65,26 @@ function shadedMap(
   };
 }
 
-function valueMap(findings: Findings): RackMap | null {
+function valueMap(plan: Plan, findings: Findings): RackMap | null {
   const { name, unit } = findings.response;
-  return shadedMap(unit === '' ? name : `${name}, ${unit}`, valuesOf(findings), valueColour);
+  return shadedMap(unit === '' ? name : `${name}, ${unit}`, valuesOf(plan, findings), valueColour);
 }
 
-function valuesOf({ table, pots }: Findings): Map<string, number> {
+function valuesOf(plan: Plan, { table, pots }: Findings): Map<string, number> {
+  const onRack = potOnRack(plan);
   const values = table.columns[COLUMN.response] ?? [];
   return new Map(
-    pots.flatMap(({ id }, row) => {
-      const value = values[row];
-      return typeof value === 'number' ? [[id, value] as const] : [];
+    pots.flatMap((pot, row) => {
+      const [value, id] = [values[row], onRack(pot)];
+      return typeof value === 'number' && id !== null ? [[id, value] as const] : [];
     }),
   );
 }
 
-function residualMap({ residuals }: Findings): RackMap | null {
-  if (residuals.size === 0) return null;
+function residualMap(plan: Plan, { residuals: found, pots }: Findings): RackMap | null {
+  const onRack = potOnRack(plan);
+  const residuals = new Map(pots.map((pot) => [onRack(pot), found.get(pot.id)]));
+  if (found.size === 0) return null;
   return {
     title: 'Left over (residuals), in standard deviations',
     faceOf: (id) => {

@@ -5,7 +5,7 @@ import type { Fragment } from '../../html';
 import { factsHtml, pairHtml, paragraphsHtml, tableHtml } from '../parts';
 import { hangingTable, lampKindsTable, lightTables, lightWords } from './light';
 import { shelvesTable, traysTable } from './rack';
-import { dateFacts, drawFacts, factorsTable, measurementsTable } from './trial';
+import { dateFacts, drawFacts, factorsTable, measurementsTable, runsTable } from './trial';
 import { mediaTable, reservoirsTable } from './water';
 
 /** Every setting by name, so that the trial can be repeated. */
@@ -13,6 +13,7 @@ export function setUpHtml(plan: Plan): Fragment {
   const [byPlace, byTreatment] = lightTables(plan);
   return [
     tableHtml(factorsTable(plan)),
+    tableHtml(runsTable(plan)),
     pairHtml(factsHtml('Draw', drawFacts(plan)), [
       factsHtml('Dates', dateFacts(plan)),
       tableHtml(measurementsTable(plan)),

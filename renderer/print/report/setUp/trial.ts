@@ -7,6 +7,8 @@ import {
   type Trial,
 } from '../../../../shared-types/trial';
 import { measurementLabel } from '../../../document/queries/names';
+import { hasSeveralRuns, runName, runsOf } from '../../../document/runs';
+import type { Swap } from '../../../../shared-types/run';
 import { engineVersion, placedPotsOf, potsOf } from '../../../derive';
 import { settingsWords } from '../../../engine/treated';
 import { chosenShare, fixed, list, plural, speechIn } from '../../../words';
@@ -114,6 +116,30 @@ export function dateFacts({ trial, layout }: Plan): Fact[] {
       locked ? `${locked.date}, with ${plural(locked.valuesThen, 'value')} recorded` : 'no',
     ],
   ];
+}
+
+/** Each run: its dates and draw; null where there is one. */
+export function runsTable(plan: Plan): FindingsTable | null {
+  if (!hasSeveralRuns(plan)) return null;
+  return settingsTable({
+    name: 'runs',
+    caption: `Runs of the trial; what follows is of ${runName(plan).toLowerCase()}`,
+    heads: ['Run', 'Start', 'Planted', 'Harvest', 'Drawn', 'Seed', 'Levels swapped'],
+    rows: runsOf(plan).map(({ startDate, harvestDate, layout, swap }, i) => [
+      String(i + 1),
+      startDate ?? 'not said',
+      layout?.plantedAt?.slice(0, 10) ?? 'no',
+      harvestDate ?? 'not said',
+      layout?.drawnAt.slice(0, 10) ?? 'no',
+      layout?.seed ?? '',
+      swap ? swapWords(plan, swap) : 'no',
+    ]),
+  });
+}
+
+function swapWords(plan: Plan, { fromRun, factorId }: Swap): string {
+  const factor = plan.trial?.factors.find(({ id }) => id === factorId);
+  return `${factor?.name ?? factorId}, against ${runName(plan, fromRun).toLowerCase()}`;
 }
 
 /** What was measured, and when. */
