@@ -337,6 +337,23 @@ describe('the next trial from a plan', () => {
     expect(next.trial?.factors).toEqual(planted.trial?.factors);
     expect(next.trial?.measurements.map((m) => m.date)).toEqual([null, null]);
     expect(next.title).toBe('Bark or clay, next trial');
+    expect(next.notes).toBe(planted.notes);
+    expect(next.trial?.expected).toEqual(planted.trial?.expected);
     expect(applyCommand(next, commands.keepLayout, { layout: redrawn }).ok).toBe(true);
+  });
+
+  it('takes the spread that was found, and adds what was learnt to the notes', () => {
+    const noted = run(planted, commands.editNotes, { notes: 'Cold March.' });
+    const next = nextTrialFrom(noted, {
+      spread: { plantSd: 2.4, unitSd: 0.7 },
+      learnt: 'Clay grew more.',
+    });
+    expect(planSchema.parse(next)).toEqual(next);
+    expect(next.notes).toBe('Cold March.\n\nClay grew more.');
+    expect(next.trial?.expected).toMatchObject({ plantSd: 2.4, unitSd: 0.7 });
+    // Of units nothing may be known: then what was expected of them stands.
+    const plants = nextTrialFrom(next, { spread: { plantSd: 3 } });
+    expect(plants.trial?.expected).toEqual({ ...next.trial?.expected, plantSd: 3 });
+    expect(plants.notes).toBe(next.notes);
   });
 });

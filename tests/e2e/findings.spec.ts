@@ -50,7 +50,8 @@ test('the findings say what differed, whether position did it, and lead from fig
   }
   await page.getByTestId('rack-beside').selectOption('nothing');
   await expect(beside).toHaveCount(0);
-  await shows(page.getByTestId('position-figure').locator('svg'));
+  await shows(page.getByTestId('light-figure').locator('svg'));
+  await shows(page.getByTestId('edge-figure').locator('svg'));
   await shows(page.getByTestId('position-matrix'));
   const matrix = page.getByTestId('position-matrix');
   await expect(matrix.getByRole('columnheader')).toHaveCount(8);

@@ -1,7 +1,12 @@
-import { potVariance, type Findings, type FindingsOutcome } from '../../engine/findings';
+import {
+  potVariance,
+  SCALE_WORDS,
+  type Findings,
+  type FindingsOutcome,
+} from '../../engine/findings';
 import { fit } from '../../engine/stats/fit';
 import { meanUnitSize, unitVarianceUpper } from '../../engine/trial/power';
-import { unlessRefused } from '../../words';
+import { roundedTo, unlessRefused } from '../../words';
 
 /** How much the units above the plants differed. */
 export interface UnitSpread {
@@ -24,6 +29,19 @@ export interface EarlierSpread {
   unit: string;
 }
 
+/** What the power figures of the next trial take: an estimate of zero from a few units is no proof of none. */
+export function spreadTaken(found: {
+  plantSd: number;
+  units: Pick<UnitSpread, 'sd' | 'upper'> | null;
+}): { plantSd: number; unitSd?: number } {
+  const { plantSd, units } = found;
+  const unitSd = units === null ? 0 : units.sd > 0 ? units.sd : units.upper;
+  return { plantSd: rounded(plantSd), ...(unitSd > 0 ? { unitSd: rounded(unitSd) } : {}) };
+}
+
+/** Three digits: a spread is known no better. */
+const rounded = (value: number): number => roundedTo(value, 3);
+
 /**
  * Spread of plants and units in the model that answers an earlier plan: what the next trial's
  * treatments will have to stand out from.
@@ -34,6 +52,11 @@ export function spreadOf(outcome: FindingsOutcome): EarlierSpread | { missing: s
   if (findings.averaged) {
     return {
       missing: 'Its counts were averaged, which tells nothing of the spread between plants.',
+    };
+  }
+  if (findings.scale !== null) {
+    return {
+      missing: `It was analysed as ${SCALE_WORDS[findings.scale]}, so its spread is not in ${findings.response.unit || 'plain numbers'}.`,
     };
   }
   const { residual, variance } = findings.primary.result;

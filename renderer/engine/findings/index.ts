@@ -2,6 +2,7 @@ export type { Answer } from './answers/answer';
 export { answersOf } from './answers/answers';
 export { answerCards, type LaidAnswers } from './answers/cards';
 export { sureTogether } from './answers/interactions';
+export { learntWords } from './answers/learnt';
 export { remarksOf, type Remark } from './answers/remarks';
 export { sureMeaning, sureWords, type Sure } from './answers/sure';
 export { covariateCautions } from './covariateCautions';
@@ -46,5 +47,6 @@ export {
 } from './unitMeans';
 export { POSITION_TERMS, positionHeads, positionWords, unbroken } from './statements/wording';
 export * from './table/externalTable';
+export { paceOf, paceWords, type Pace } from './pace';
 export * from './series';
 export * from './table/inRun';

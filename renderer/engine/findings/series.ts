@@ -25,6 +25,10 @@ export interface Series {
   dates: { date: string; day: number; measurementId: string; pots: number }[];
   /** One curve a combination of the tested factors; one in all where there are none. */
   curves: { levels: Record<string, string>; label: string; points: SeriesPoint[] }[];
+  /** Each pot at each date, behind the curve of its treatment. */
+  pots: { potId: string; code: string; day: number; value: number; label: string }[];
+  /** On which scale the curves are straighter, and so easier to read. */
+  scale: 'linear' | 'logarithmic';
   /** Whether curves run apart: the interactions with time, in the model's words. */
   terms: FitResult['terms'];
   /** Means are those of logarithms, taken back; their ratios are growth. */
@@ -103,6 +107,7 @@ export function growthSeries(
     { columns, rowCount },
   );
   const rows = inPlanOrder(result.means[0]?.rows ?? [], treatments, roles);
+  const curves = curvesOf(rows, treatments, rounds, logarithms);
   return {
     measurement,
     dates: rounds.map(({ m, date, day, data }) => ({
@@ -111,7 +116,9 @@ export function growthSeries(
       measurementId: m.id,
       pots: data.table.rowCount - data.leftOut.length,
     })),
-    curves: curvesOf(rows, treatments, rounds, logarithms),
+    curves,
+    pots: rounds.flatMap((round) => potsOf(round, treatments)),
+    scale: logarithms && straighterByLogarithms(curves) ? 'logarithmic' : 'linear',
     terms: result.terms,
     logarithms,
     method: result.method.replace(/\bof response\b/, `of ${measurement.name}`),
@@ -133,6 +140,51 @@ function stacked(rounds: readonly Round[]): DataTable {
   return { columns, rowCount };
 }
 
+const labelOf = (levels: readonly string[]): string =>
+  levels.length > 0 ? levels.join(' · ') : 'all pots';
+
+function potsOf({ day, data }: Round, treatments: readonly string[]): Series['pots'] {
+  const { columns } = data.table;
+  return data.pots.flatMap((pot, row) => {
+    const value = columns[COLUMN.response]?.[row];
+    if (typeof value !== 'number') return [];
+    const label = labelOf(treatments.map((t) => String(columns[t]?.[row])));
+    return [{ potId: pot.id, code: pot.code, day, value, label }];
+  });
+}
+
+/** Two points are straight on any scale; of more, the mean squared correlation with time decides. */
+function straighterByLogarithms(curves: Series['curves']): boolean {
+  const straightness = (of: (mean: number) => number) =>
+    curves.reduce((sum, { points }) => {
+      const [days, values] = [points.map(({ day }) => day), points.map(({ mean }) => of(mean))];
+      return sum + squaredCorrelation(days, values);
+    }, 0);
+  if (curves.every(({ points }) => points.length < 3)) return false;
+  return straightness(Math.log) > straightness((mean) => mean);
+}
+
+function squaredCorrelation(a: readonly number[], b: readonly number[]): number {
+  const middle = (values: readonly number[]) => values.reduce((s, v) => s + v, 0) / values.length;
+  const [ma, mb] = [middle(a), middle(b)];
+  let [sab, saa, sbb] = [0, 0, 0];
+  a.forEach((x, i) => {
+    const y = b[i] ?? mb;
+    sab += (x - ma) * (y - mb);
+    saa += (x - ma) ** 2;
+    sbb += (y - mb) ** 2;
+  });
+  return saa * sbb > 0 ? (sab * sab) / (saa * sbb) : 0;
+}
+
+/** Why the curves are drawn on their scale, for whoever reads them. */
+export function seriesScaleWords({ scale, dates }: Pick<Series, 'scale' | 'dates'>): string {
+  if (dates.length < 3) return 'Linear scale: between two dates every curve is straight.';
+  return scale === 'logarithmic'
+    ? 'Logarithmic scale: the curves are straighter on it, and equally steep means equal relative growth.'
+    : 'Linear scale: the curves are straighter on it than on a logarithmic one.';
+}
+
 /** The means of each combination of treatments over time. */
 function curvesOf(
   rows: FitResult['means'][number]['rows'],
@@ -143,7 +195,7 @@ function curvesOf(
   const curves = new Map<string, Series['curves'][number]>();
   for (const row of rows) {
     const levels = Object.fromEntries(treatments.map((t) => [t, String(row[t])]));
-    const label = treatments.length > 0 ? Object.values(levels).join(' · ') : 'all pots';
+    const label = labelOf(Object.values(levels));
     const curve = curves.get(label) ?? { levels, label, points: [] };
     const round = rounds.find((r) => String(r.day) === String(row[DAY]));
     if (!round) continue;

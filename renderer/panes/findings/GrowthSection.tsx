@@ -1,12 +1,19 @@
 import { useCallback, useEffect, useEffectEvent, useMemo, useState } from 'react';
 import type { Plan } from '../../../shared-types/plan';
 import { datesOf, findingsInputOf, growthBetween, type GrowthRow } from '../../derive';
-import { unbroken, type Findings } from '../../engine/findings';
+import {
+  paceOf,
+  paceWords,
+  seriesScaleWords,
+  unbroken,
+  type Findings,
+} from '../../engine/findings';
 import { measurementLabel } from '../../document/queries/names';
 import { seriesFigure, type FigureSize } from '../../print/report';
 import { useJob } from '../../store/jobsContext';
-import { FieldRow, Section, Select, Swatch, Table, treatmentLook } from '../../ui';
+import { FieldRow, Select, Swatch, Table, treatmentLook } from '../../ui';
 import { FigureView } from './FigureView';
+import { FoldedPart } from './FoldedPart';
 import { asStandardError, figures, saidP } from '../../words';
 
 /** A rate with its standard error in like decimals. */
@@ -23,6 +30,10 @@ export function GrowthSection({ plan, findings }: { plan: Plan; findings: Findin
   const dates = useMemo(() => datesOf(plan, measurement), [plan, measurement]);
   const job = useJob('series');
   const input = useMemo(() => findingsInputOf(plan), [plan]);
+  const pace = useMemo(
+    () => input && paceOf(input, measurement, confidence),
+    [input, measurement, confidence],
+  );
   const enough = dates.length > 1;
   const begin = useEffectEvent(() => {
     if (input && enough) job.start({ data: input, measurement, confidence });
@@ -41,13 +52,18 @@ export function GrowthSection({ plan, findings }: { plan: Plan; findings: Findin
   if (!enough || !first || !last) return null;
   const options = dates.map((m) => ({ value: m.id, label: measurementLabel(m) }));
   return (
-    <Section title="Growth over time" testId="growth">
+    <FoldedPart
+      title="Growth over time"
+      said={pace ? (paceWords(pace)[0] ?? '').replace(/:.*/, '') : `${dates.length} dates`}
+      name="growth"
+    >
+      {pace ? <p data-testid="growth-pace">{paceWords(pace).join(' ')}</p> : null}
       {job.problem ? <p className="field-remark">{job.problem}</p> : null}
       {series ? (
         <>
           <FigureView draw={draw} testId="growth-figure" />
           <p className="field-remark">
-            {series.method}{' '}
+            {seriesScaleWords(series)} {series.method}{' '}
             {series.terms
               .filter((term) => / × day$|^day × /.test(term.term) && term.p !== null)
               .map((term) => unbroken(`${term.term}: ${saidP(term.p ?? 1, findings.alpha)}`))
@@ -132,6 +148,6 @@ export function GrowthSection({ plan, findings }: { plan: Plan; findings: Findin
       ) : (
         <p className="field-remark">No days lie between these two measurements.</p>
       )}
-    </Section>
+    </FoldedPart>
   );
 }

@@ -1,7 +1,13 @@
 import { useCallback, useMemo, useState } from 'react';
 import { unitWords } from '../../../shared-types/trial';
 import type { Findings } from '../../engine/findings';
-import { plantChoices, plantsFigure, plantsSummary, type FigureSize } from '../../print/report';
+import {
+  edgeFigure,
+  plantChoices,
+  plantsFigure,
+  plantsSummary,
+  type FigureSize,
+} from '../../print/report';
 import { Section, Segmented, Select } from '../../ui';
 import { percentOf } from '../../words';
 import { FigureView } from './FigureView';
@@ -19,7 +25,7 @@ export function PlantsPicture({ findings }: { findings: Findings }) {
     (size: FigureSize) => (chosen ? plantsFigure(findings, size, chosen) : null),
     [findings, chosen],
   );
-  if (!chosen) return null;
+  if (!chosen) return <WithoutTreatments findings={findings} />;
   const options = choices.map((of) => ({ value: key(of), label: key(of) }));
   const by = { label: 'Plants by', value: key(chosen), options };
   return (
@@ -34,6 +40,17 @@ export function PlantsPicture({ findings }: { findings: Findings }) {
       }
     >
       <FigureView draw={draw} testId="plants-figure" said={plantsSummary(findings, chosen)} />
+    </Section>
+  );
+}
+
+/** Where nothing is compared, place is what plants can be told apart by. */
+function WithoutTreatments({ findings }: { findings: Findings }) {
+  const draw = useCallback((size: FigureSize) => edgeFigure(findings, size), [findings]);
+  if (!findings.edge) return null;
+  return (
+    <Section title={`Every plant by place, with means and ${percentOf(findings)} intervals`}>
+      <FigureView draw={draw} testId="plants-figure" />
     </Section>
   );
 }

@@ -11,11 +11,14 @@ import {
   type Findings,
 } from '../../engine/findings';
 import {
+  edgeFigure,
+  lightFigure,
   matrixWords,
   positionMatrix,
   positionTable,
   sensitivityFigure,
   sensitivityTable,
+  type Figure,
   type FigureSize,
 } from '../../print/report';
 import { Fold } from '../../ui';
@@ -31,7 +34,6 @@ export function PositionSection({ findings }: { findings: Findings }) {
   const { unit } = findings.response;
   const ratio = isRatio(findings.scale);
   const plus = (difference: number) => (difference > 0 && !ratio ? '+' : '');
-  const draw = useCallback((size: FigureSize) => sensitivityFigure(findings, size), [findings]);
   const matrix = useMemo(() => positionMatrix(findings), [findings]);
   const differences = useMemo(() => sensitivityTable(findings), [findings]);
   const effect = (name: string, found: Effect, per: string, times = 1) => (
@@ -51,8 +53,17 @@ export function PositionSection({ findings }: { findings: Findings }) {
   );
   return (
     <FoldedPart title="Place" said={placeSummary(findings)} name="position">
-      {findings.design.tested.length > 0 ? (
-        <FigureView draw={draw} testId="position-figure" />
+      <div className="findings-pair">
+        {edge ? <PlaceFigure findings={findings} draw={edgeFigure} testId="edge-figure" /> : null}
+        {light ? (
+          <PlaceFigure findings={findings} draw={lightFigure} testId="light-figure" />
+        ) : null}
+      </div>
+      {edge || light ? (
+        <p className="field-remark">
+          Each dot is a pot beside the mean of its treatment; a line is what the model finds, with
+          its {percentOf(findings)} interval.
+        </p>
       ) : null}
       <TableView table={matrix} testId="position-matrix" />
       {matrix
@@ -85,6 +96,9 @@ export function PositionSection({ findings }: { findings: Findings }) {
           : null}
       </ul>
       <Fold title="Figures" look="plain">
+        {findings.design.tested.length > 0 ? (
+          <PlaceFigure findings={findings} draw={sensitivityFigure} testId="position-figure" />
+        ) : null}
         <TableView table={differences} testId="position-differences" />
         <TableView table={positionTable(findings)} testId="position-models" />
         <p className="field-remark">{criterionBasis(findings.scale)}</p>
@@ -96,4 +110,15 @@ export function PositionSection({ findings }: { findings: Findings }) {
       </Fold>
     </FoldedPart>
   );
+}
+
+/** One picture of place, drawn anew for other findings alone. */
+function PlaceFigure(props: {
+  findings: Findings;
+  draw: (findings: Findings, size: FigureSize) => Figure | null;
+  testId: string;
+}) {
+  const { findings, draw } = props;
+  const own = useCallback((size: FigureSize) => draw(findings, size), [findings, draw]);
+  return <FigureView draw={own} testId={props.testId} />;
 }

@@ -62,7 +62,8 @@ export function racksOf(plan: Plan, outcome: FindingsOutcome | null): RackShown[
       case 'treatment':
         return plan.layout !== null;
       case 'light':
-        return ppfdByPotOf(plan).size > 0;
+        // Where there are no lamps, or no pot is told from another, there is nothing to see.
+        return varies([...ppfdByPotOf(plan).values()]);
       case 'start':
         return hasStart;
       case 'growth':
@@ -92,7 +93,7 @@ export function shownOn(
     case 'start':
       return scaled('At the start', findings?.response.unit ?? '', startByPotOf(plan));
     case 'harvest':
-      return findings && scaled(findings.response.name, findings.response.unit, resultOf(findings));
+      return findings && scaled(findings.response.name, unitOf(findings), resultOf(findings));
     case 'growth': {
       const start = startByPotOf(plan);
       return (
@@ -122,6 +123,13 @@ export function shownOn(
   }
 }
 
+const varies = (values: readonly number[]): boolean =>
+  values.length > 0 && Math.max(...values) - Math.min(...values) > 1e-9;
+
+/** The unit, where the name does not say it already, as that of leaves. */
+const unitOf = ({ response: { name, unit } }: Findings): string =>
+  name.toLowerCase() === unit ? '' : unit;
+
 function resultOf({ table, pots }: Findings): Map<string, number> {
   const values = table.columns[COLUMN.response] ?? [];
   return new Map(
@@ -145,5 +153,13 @@ function scaled(
   if (values.size === 0) return null;
   const all = [...values.values()];
   const [from, to] = [Math.min(...all), Math.max(...all)];
-  return { ...look, label, unit, values, from, to, text: (value) => figures(value, 3) };
+  return {
+    ...look,
+    label,
+    unit,
+    values,
+    from,
+    to,
+    text: (value) => (all.every(Number.isInteger) ? String(value) : figures(value, 3)),
+  };
 }

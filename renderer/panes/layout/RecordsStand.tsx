@@ -4,25 +4,15 @@ import { asNewRun, runListOf } from '../../derive';
 import { nextTrialFrom } from '../../document/nextTrial';
 import { sayStanding, standingRecords } from '../../document/queries';
 import { hasSeveralRuns, runName } from '../../document/runs';
-import { useDispatch, usePlanStore, useStores } from '../../store/context';
-import { isUnsaved } from '../../store/planStore';
+import { useDispatch, usePlanStore } from '../../store/context';
 import { Button, Problem } from '../../ui';
+import { StartNextTrial } from '../shared/StartNextTrial';
 import { newSeed } from './newSeed';
 
 /** Why a layout with records stays, and the ways on: a new run, or the next trial as its own plan. */
 export function RecordsStand({ plan }: { plan: Plan }) {
-  const { plan: plans, session } = useStores();
-  const unsaved = usePlanStore(isUnsaved);
-  const [asked, setAsked] = useState(false);
   const standing = standingRecords(plan);
   if (!standing) return null;
-  const start = () => {
-    setAsked(true);
-    if (unsaved) return;
-    plans.getState().open(nextTrialFrom(plan), null);
-    session.getState().reset();
-    session.getState().goTo('layout');
-  };
   return (
     <div className="card" data-testid="records-stand">
       <p>
@@ -30,20 +20,9 @@ export function RecordsStand({ plan }: { plan: Plan }) {
         trial. The layout stays, because another draw would change the treatments under them.
       </p>
       <NewRun plan={plan} />
-      <div className="section-actions">
-        <Button onClick={start} data-testid="next-trial">
-          Start the next trial from this plan
-        </Button>
-      </div>
-      {asked && unsaved ? (
-        <p className="field-problem" role="alert">
-          Save this plan first; the next trial opens in its place.
-        </p>
-      ) : (
-        <p className="field-remark">
-          It takes over rack, light, water and design. This plan keeps its records.
-        </p>
-      )}
+      <StartNextTrial make={() => nextTrialFrom(plan)} stage="layout">
+        It takes over rack, light, water and design. This plan keeps its records.
+      </StartNextTrial>
     </div>
   );
 }

@@ -3,6 +3,7 @@ import { findingsOfPlan } from '../../../renderer/derive';
 import {
   answerCards,
   answersOf,
+  learntWords,
   remarksOf,
   sureMeaning,
   type Findings,
@@ -126,4 +127,12 @@ it('the words for sureness are explained at the level of the trial', () => {
 it('an answer that depends on another factor says so', () => {
   const feed = answersOf(findingsOf(interacting())).find(({ of }) => of === 'Feed');
   expect(feed?.why).toMatch(/It depends on cultivar\.$/);
+});
+
+it('what was learnt goes into a line with the figures of the answers', () => {
+  const line = learntWords(small, 'Basil');
+  expect(line).toMatch(/^Learnt from “Basil”, Fresh weight: Strong .* grew the heaviest plants: /);
+  const [feed] = answersOf(small);
+  expect(line).toContain(feed?.figure);
+  expect(line).toContain(', clear.');
 });

@@ -21,6 +21,13 @@ const series: Series = {
       }),
     })),
   ),
+  pots: feeds.flatMap((feed) =>
+    [0, 9, 35].map((day) => ({
+      ...{ potId: feed, code: feed, day, value: 2 * 1.08 ** day },
+      label: `${feed} · Brook`,
+    })),
+  ),
+  scale: 'logarithmic',
   terms: [],
   logarithms: true,
   method: '',
@@ -45,6 +52,19 @@ describe('growth over time', () => {
     const [, onPhone = 0] = sidesOf(seriesFigure(series, { width: 350 }).svg);
     expect(onPaper).toBeLessThan(320);
     expect(onPhone).toBeGreaterThan(400);
+  });
+
+  it('has every pot behind its curve, linked on screen alone', () => {
+    const dots = (svg: string) => svg.match(/<circle [^>]*r="1.7"/g)?.length ?? 0;
+    const onScreen = seriesFigure(series, { width: 680, links: true }).svg;
+    expect(dots(onScreen)).toBe(6);
+    expect(onScreen.match(/#pot:/g)).toHaveLength(6);
+    expect(seriesFigure(series, { width: 680 }).svg).not.toContain('#pot:');
+    // A pot without growth has no place on a scale of logarithms, but one on a linear scale.
+    const none = series.pots.map((pot, i) => (i === 0 ? { ...pot, value: 0 } : pot));
+    const scaled = (scale: Series['scale']) =>
+      seriesFigure({ ...series, pots: none, scale }, { width: 680 }).svg;
+    expect([dots(scaled('logarithmic')), dots(scaled('linear'))]).toEqual([5, 6]);
   });
 
   it('has round figures on a scale of logarithms', () => {

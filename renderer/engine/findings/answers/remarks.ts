@@ -1,6 +1,7 @@
 import { capital, list, plural } from '../../../words';
 import type { Findings } from '../findings';
 import { positionChanges, plannedWords } from '../statements/positionStatements';
+import { sensitivityOf } from '../position/sensitivity';
 import { positionWords } from '../statements/wording';
 import { leftOutWords } from '../refused/whyNotAnalysable';
 
@@ -48,7 +49,15 @@ function changed(findings: Findings): Remark[] {
   });
   const text =
     changes.length === 0
-      ? `None of ${positions.length} corrections for place.`
+      ? `None of ${positions.length} corrections for place${pairs(findings)}.`
       : `${capital(changes.join('; '))}.`;
   return [{ of: 'changed', head, text }];
+}
+
+/** Of single pairs some may change where the answer over all levels does not. */
+function pairs(findings: Findings): string {
+  const changing = sensitivityOf(findings).filter(({ cells }) =>
+    cells.some(({ changes }) => changes === 'verdict'),
+  );
+  return changing.length === 0 ? '' : `; ${plural(changing.length, 'single pair')} would change`;
 }

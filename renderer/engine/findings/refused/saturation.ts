@@ -15,7 +15,7 @@ export interface Slowing {
 }
 
 /** Pace, as a share of the pace before, below which growth counts as having stopped. */
-const STOPPED_SHARE = 0.1;
+export const STOPPED_SHARE = 0.1;
 
 /**
  * Measurements of the same thing with dates, first to last: of one kind and unit, and of one

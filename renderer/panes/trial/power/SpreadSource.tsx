@@ -4,6 +4,7 @@ import {
   pilotSpread,
   PRIMARY,
   spreadOf,
+  spreadTaken,
   type PilotSpread,
   type UnitSpread,
 } from '../../../derive';
@@ -13,7 +14,7 @@ import { useHostOffer } from '../../../store/hostContext';
 import { useJob } from '../../../store/jobsContext';
 import { Button, Fold, Problem, TextArea } from '../../../ui';
 import { unitSpreadWords } from './unitSpreadWords';
-import { figures, plural, roundedTo, reasonOf } from '../../../words';
+import { figures, plural, reasonOf } from '../../../words';
 
 export interface Spread {
   plantSd: number;
@@ -108,25 +109,17 @@ function Found({
 /** A spread between units, and how large it may be. */
 type UnitSd = Pick<UnitSpread, 'sd' | 'upper'>;
 
-/** What is taken: an estimate of zero from a few units is no proof of none. */
-const taken = ({ sd, upper }: UnitSd): number => (sd > 0 ? sd : upper);
-
 function Take(props: {
   says: string;
   plantSd: number;
   units: UnitSd | null;
   onSpread: Props['onSpread'];
 }) {
-  const { plantSd, units } = props;
-  const unitSd = units && taken(units) > 0 ? { unitSd: rounded(taken(units)) } : {};
   return (
     <div className="trial-way">
       <p role="status">{props.says}</p>
       <div className="section-actions">
-        <Button
-          data-testid="use-spread"
-          onClick={() => props.onSpread({ plantSd: rounded(plantSd), ...unitSd })}
-        >
+        <Button data-testid="use-spread" onClick={() => props.onSpread(spreadTaken(props))}>
           Use this spread
         </Button>
       </div>
@@ -192,6 +185,3 @@ function sayPilot(found: PilotSpread, unit: string): string {
   const between = unitSpreadWords(unitsOfPilot(found), `${one}s`, unit);
   return `${value}${plants} plants in ${where}: ${within}. ${between}`;
 }
-
-/** Three digits: a spread is known no better. */
-const rounded = (value: number): number => roundedTo(value, 3);

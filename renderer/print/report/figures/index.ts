@@ -1,6 +1,7 @@
 export { quantileFigure, residualFigure, spreadFigure } from './checks';
 export { figureFile, type Figure, type FigureSize } from './draw';
 export { meansFigure } from './means';
+export { edgeFigure, lightFigure, placeDots } from './place';
 export { lettersOf, plantChoices } from './plantGroups';
 export { plantsFigure } from './plants';
 export { rackFigure } from './rack';

@@ -55,7 +55,7 @@ export function plantsFigure(
     x: { axis: null, domain: [-0.5, levels.length - 0.5], type: 'linear' },
     fx: { axis: null, domain: panels, padding: 0.06 },
     y: {
-      label: unit ? `${name}, ${unit}` : name,
+      label: unit && unit !== name.toLowerCase() ? `${name}, ${unit}` : name,
       grid: true,
       labelAnchor: 'center',
       insetBottom: lost.length > 0 ? LOST_ROW_PX : 0,

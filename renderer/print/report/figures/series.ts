@@ -1,6 +1,7 @@
 import * as Plot from '@observablehq/plot';
 import type { Series } from '../../../engine/findings';
 import { treatmentColours } from '../../../ui/palette';
+import { figures } from '../../../words';
 import { DASHES, drawFigure, SYMBOLS, type Figure, type FigureSize } from './draw';
 import { keyOf } from './key';
 
@@ -19,9 +20,21 @@ interface Point {
   line: string;
 }
 
-/** Growth curves of the treatments with intervals; a panel a level of the first of two factors. */
+interface PotPoint {
+  potId: string;
+  title: string;
+  x: number;
+  value: number;
+  panel: string;
+  line: string;
+}
+
+/** More dots are drawn without links: each would be a part of the page of its own. */
+const MOST_LINKED = 2000;
+
+/** Growth curves of the treatments with intervals, the pots behind them; a panel a level of the first of two factors. */
 export function seriesFigure(series: Series, size: FigureSize): Figure {
-  const { points, lines, panels, panelFactor } = pointsOf(series);
+  const { points, pots, lines, panels, panelFactor } = pointsOf(series);
   const split = panelFactor !== null;
   const beside = split && size.width >= BESIDE_PX && panels.length <= MOST_BESIDE;
   const facet = beside ? { fx: 'panel' } : split ? { fy: 'panel' } : {};
@@ -41,9 +54,9 @@ export function seriesFigure(series: Series, size: FigureSize): Figure {
       label: `${name}, ${unit}`,
       labelAnchor: 'center',
       grid: true,
-      ...(series.logarithms
+      ...(series.scale === 'logarithmic'
         ? { type: 'log' as const, ticks: roundSteps(points), tickFormat: '~g' }
-        : {}),
+        : { zero: true }),
     },
     fx: { domain: panels, axis: null, padding: 0.08 },
     fy: { domain: panels, axis: null, padding: 0.2 },
@@ -74,6 +87,12 @@ export function seriesFigure(series: Series, size: FigureSize): Figure {
           }),
         ];
       }),
+      Plot.dot(pots, {
+        ...{ ...facet, x: 'x', y: 'value', r: 1.7, fill: 'line', fillOpacity: 0.35 },
+        ...(size.links && pots.length <= MOST_LINKED
+          ? { title: 'title', href: ({ potId }: PotPoint) => `#pot:${potId}` }
+          : {}),
+      }),
       Plot.ruleX(points, {
         ...{ ...facet, x: 'x', y1: 'lower', y2: 'upper', stroke: 'line', strokeWidth: 1.4 },
       }),
@@ -92,7 +111,7 @@ function look<Kind>(all: readonly [Kind, ...Kind[]], i: number): Kind {
   return all[i % all.length] ?? all[0];
 }
 
-function pointsOf({ curves, dates }: Series) {
+function pointsOf({ curves, dates, pots, scale, measurement }: Series) {
   const [first, ...others] = Object.keys(curves[0]?.levels ?? {});
   const panelFactor = first !== undefined && others.length > 0 ? first : null;
   const named = curves.map((curve) => ({
@@ -104,13 +123,22 @@ function pointsOf({ curves, dates }: Series) {
   const panels = [...new Set(named.map(({ panel }) => panel))];
   const days = dates.map(({ day }) => day);
   const step = (Math.max(...days) - Math.min(...days)) * 0.014;
+  const beside = (line: string) => (lines.indexOf(line) - (lines.length - 1) / 2) * step;
   const points = named.flatMap(({ curve, panel, line }) =>
-    curve.points.map(({ day, mean, lower, upper }): Point => {
-      const x = day + (lines.indexOf(line) - (lines.length - 1) / 2) * step;
-      return { ...{ x, mean, lower, upper }, panel, line };
-    }),
+    curve.points.map(({ day, mean, lower, upper }): Point => ({
+      ...{ x: day + beside(line), mean, lower, upper },
+      ...{ panel, line },
+    })),
   );
-  return { points, lines, panels, panelFactor };
+  const placeOf = new Map(named.map(({ curve, panel, line }) => [curve.label, { panel, line }]));
+  const behind = pots.flatMap(({ potId, code, day, value, label }): PotPoint[] => {
+    const place = placeOf.get(label);
+    // Nothing is as low as 0 on a scale of logarithms.
+    if (!place || (scale === 'logarithmic' && !(value > 0))) return [];
+    const title = `${code} · ${label} · ${figures(value)} ${measurement.unit}`.trimEnd();
+    return [{ ...place, potId, title, value, x: day + beside(place.line) }];
+  });
+  return { points, pots: behind, lines, panels, panelFactor };
 }
 
 /** 1, 2 and 5 times powers of ten within the points, and one beyond them at either end. */

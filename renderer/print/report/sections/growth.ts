@@ -1,6 +1,13 @@
 import type { Plan } from '../../../../shared-types/plan';
 import { datesOf, findingsInputOf, growthBetween, type GrowthRow } from '../../../derive';
-import { growthSeries, type Findings, type Series } from '../../../engine/findings';
+import {
+  growthSeries,
+  paceOf,
+  paceWords,
+  seriesScaleWords,
+  type Findings,
+  type Series,
+} from '../../../engine/findings';
 import { doublingTimeDays } from '../../../engine/growth';
 import { asStandardError, unlessRefused } from '../../../words';
 import type { Fragment } from '../../html';
@@ -13,6 +20,8 @@ export function growthHtml(plan: Plan, findings: Findings): Fragment {
   const dates = datesOf(plan, findings.question.measurement);
   const [first, last] = [dates[0], dates.at(-1)];
   const series = seriesOfPlan(plan, findings);
+  const input = findingsInputOf(plan);
+  const pace = input && paceOf(input, findings.question.measurement, findings.confidence);
   const growth = first && last ? growthBetween(plan, first.id, last.id) : null;
   if (!growth) return null;
   const table: FindingsTable = {
@@ -43,7 +52,10 @@ export function growthHtml(plan: Plan, findings: Findings): Fragment {
   return [
     series && figureHtml((size) => seriesFigure(series, size)),
     tableHtml(table),
-    paragraphsHtml(series ? [series.method] : []),
+    paragraphsHtml([
+      ...(pace ? paceWords(pace) : []),
+      ...(series ? [seriesScaleWords(series), series.method] : []),
+    ]),
   ];
 }
 
