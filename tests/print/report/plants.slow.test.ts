@@ -36,6 +36,8 @@ describe('the picture of every plant', () => {
     const linked = [...svg.matchAll(/#(pot:[^"]+)"/g)].map(([, ref]) => ref);
     expect(new Set(linked).size).toBe(72);
     expect(linked).toHaveLength(72);
+    // A second mark over a linked one would keep the pointer from it.
+    expect(svg.match(/<title>/g)).toHaveLength(72);
     expect(svg).toMatch(/1A-A1 · [^<]* · dead/);
     expect(svg).toContain('× dead: 1');
     expect(svg).toContain('○ missing: 1');

@@ -72,11 +72,16 @@ class Element implements TextNode {
     }
   }
   insertBefore<Node extends TextNode>(child: Node, before: TextNode | null): Node {
+    // A node stands in one place: put elsewhere, as a dot into its link, it leaves the first.
+    child.parentNode?.remove(child);
     child.parentNode = this;
     const at = before === null ? -1 : this.children.indexOf(before);
     if (at < 0) this.children.push(child);
     else this.children.splice(at, 0, child);
     return child;
+  }
+  private remove(child: TextNode): void {
+    this.children = this.children.filter((other) => other !== child);
   }
   get firstChild(): TextNode | null {
     return this.children[0] ?? null;
