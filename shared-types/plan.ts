@@ -19,6 +19,8 @@ export const acceptedNoticeSchema = z.strictObject({
   about: z.array(z.string()),
   reason: z.string().trim().min(1).max(2000),
   date: dateSchema.nullable(),
+  /** The run whose records or layout it is about; absent: it holds for all of them. */
+  run: idSchema.optional(),
 });
 
 /**

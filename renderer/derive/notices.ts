@@ -2,6 +2,7 @@ import type { Layout } from '../../shared-types/layout';
 import type { Notice, Severity, Stage } from '../../shared-types/notice';
 import type { Plan } from '../../shared-types/plan';
 import type { Trial } from '../../shared-types/trial';
+import { acceptedIn } from '../document/queries/acceptedIn';
 import { noticeKey } from '../document/queries/noticeKey';
 import {
   deathNotices,
@@ -167,7 +168,7 @@ const allNotices = memo((plan: Plan, outcome: FindingsOutcome | null): Notice[] 
   if (outcome?.ok) {
     found.push(...deathNotices(outcome.findings), ...findingsNotices(outcome.findings));
   }
-  const reasons = reasonsOf(plan.acceptedNotices);
+  const reasons = reasonsOf(acceptedIn(plan));
   return worstFirst(found.map((notice) => withAcceptance(notice, reasons)));
 });
 
@@ -202,7 +203,8 @@ export function noticesOfTable(findings: Findings): Notice[] {
 
 // Of hundreds of notices and as many accepted ones, each is looked up, not searched for.
 const reasonsOf = memo(
-  (accepted: Plan['acceptedNotices']) => new Map(accepted.map((a) => [noticeKey(a), a.reason])),
+  (accepted: ReturnType<typeof acceptedIn>) =>
+    new Map(accepted.map((a) => [noticeKey(a), a.reason])),
 );
 
 function withAcceptance(notice: Notice, reasons: ReadonlyMap<string, string>): Notice {

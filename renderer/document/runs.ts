@@ -27,6 +27,10 @@ export const runNumber = ({ earlierRuns = [] }: Pick<Plan, 'earlierRuns'>): numb
 export const runName = (plan: Plan, runId: string = plan.runId): string =>
   `Run ${runsOf(plan).findIndex(({ id }) => id === runId) + 1}`;
 
+/** `Start of run 2`: what each run has of its own, named where there are several. */
+export const ofRun = (plan: Plan, what: string): string =>
+  hasSeveralRuns(plan) ? `${what} of ${runName(plan).toLowerCase()}` : what;
+
 /** The plan's title, with the run in hand where there are several: for names of files. */
 export const titleInRun = (plan: Plan): string =>
   hasSeveralRuns(plan) ? `${plan.title}, ${runName(plan).toLowerCase()}` : plan.title;

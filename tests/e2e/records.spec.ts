@@ -2,6 +2,7 @@ import { readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { Page } from '@playwright/test';
 import type { Plan } from '../../shared-types/plan';
+import { sendKeys } from './planHelpers';
 import { placeOf, rackCanvas } from './rackHelpers';
 import { expect, test } from './support/fixtures';
 import type { Desktop } from './support/desktop';
@@ -39,28 +40,6 @@ async function saved(desktop: Desktop): Promise<Plan> {
   const read = readPlan(await readFile(path, 'utf8'));
   if (!read.ok) throw new Error('what was saved opens');
   return read.plan;
-}
-
-/**
- * Keys as an instrument sends them, 4 ms apart. Real keys carry the time at which they were struck,
- * however busy the page is; so do these. `writing`: they also write, as real ones would.
- */
-async function sendKeys(page: Page, keys: readonly string[], writing = false): Promise<void> {
-  await page.evaluate(
-    ([names, writes]) => {
-      let struckMs = performance.now();
-      for (const name of names) {
-        const [, ctrl, key = name] = /^(Control\+)?(.+)$/s.exec(name) ?? [];
-        const init = { key, ctrlKey: ctrl !== undefined, bubbles: true, cancelable: true };
-        const event = new KeyboardEvent('keydown', init);
-        Object.defineProperty(event, 'timeStamp', { value: struckMs });
-        struckMs += 4;
-        const goesOn = (document.activeElement ?? document.body).dispatchEvent(event);
-        if (writes && goesOn && key.length === 1) document.execCommand('insertText', false, key);
-      }
-    },
-    [keys, writing] as const,
-  );
 }
 
 const cell = (page: Page, pot: string, what = 'fresh weight at harvest') =>

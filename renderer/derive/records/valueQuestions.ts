@@ -1,3 +1,4 @@
+import { acceptedIn } from '../../document/queries/acceptedIn';
 import type { NoticeKind } from '../../../shared-types/notice';
 import type { Plan } from '../../../shared-types/plan';
 import { potsToMeasure, measurementsInOrder } from '../../document/queries/records';
@@ -134,7 +135,7 @@ export function valueQuestions(plan: Plan): ValueQuestion[] {
 }
 
 const openByCell = memo(
-  (questions: readonly ValueQuestion[], accepted: Plan['acceptedNotices']) => {
+  (questions: readonly ValueQuestion[], accepted: ReturnType<typeof acceptedIn>) => {
     const settled = new Set(accepted.map((a) => `${a.kind} ${[...a.about].sort().join(' ')}`));
     const open = new Map<string, ValueQuestion[]>();
     for (const question of questions) {
@@ -148,7 +149,7 @@ const openByCell = memo(
 
 /** The questions that nobody has answered yet, by the cell of the recording grid. */
 export function openQuestions(plan: Plan): ReadonlyMap<string, readonly ValueQuestion[]> {
-  return openByCell(valueQuestions(plan), plan.acceptedNotices);
+  return openByCell(valueQuestions(plan), acceptedIn(plan));
 }
 
 /** Names one cell of the recording grid. */

@@ -7,7 +7,8 @@ import { keepLayout, planRuns } from '../../document/commands';
 import { standingRecords } from '../../document/queries/standing';
 import { runName, runsOf } from '../../document/runs';
 import { drawRuns } from '../layout/draw';
-import { grownOf } from './runs';
+import { list } from '../../words';
+import { drawnTogether, grownOf } from './runs';
 import type { Attempt } from './trial';
 
 export type RunState = 'planned' | 'drawn' | 'planted' | 'harvested';
@@ -62,6 +63,16 @@ export function swappableFactors(plan: Plan): Factor[] {
   const { swapped } = grownOf(plan);
   const factors = plan.trial?.factors ?? [];
   return factors.filter(({ id, unit }) => (swapped === null ? unit !== 'pot' : id === swapped));
+}
+
+/** Which runs are drawn with the one in hand as one act, and why; null where it is drawn alone. */
+export function drawnWith(plan: Plan): string | null {
+  const others = drawnTogether(plan).filter((id) => id !== plan.runId);
+  const { swapped } = grownOf(plan);
+  const factor = plan.trial?.factors.find(({ id }) => id === swapped);
+  if (others.length === 0 || !factor) return null;
+  const names = list(others.map((id) => runName(plan, id).toLowerCase()));
+  return `Drawn as one act with ${names}: the levels of ${factor.name} are swapped between them.`;
 }
 
 /**

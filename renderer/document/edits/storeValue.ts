@@ -116,8 +116,9 @@ export function forgetAcceptance(
       })
       .map(({ measurementId, potId }) => `pot:${potId} measurement:${measurementId}`),
   );
-  const stays = ({ kind, about }: Plan['acceptedNotices'][number]) =>
+  const stays = ({ kind, about, run }: Plan['acceptedNotices'][number]) =>
     !ABOUT_A_VALUE.has(kind) ||
+    (run !== undefined && run !== draft.runId) ||
     !about.some((pot) => about.some((other) => changed.has(`${pot} ${other}`)));
   if (!draft.acceptedNotices.every(stays)) {
     draft.acceptedNotices = draft.acceptedNotices.filter(stays);

@@ -1,7 +1,7 @@
 import { useState } from 'react';
 import type { Layout } from '../../../shared-types/layout';
 import type { Plan } from '../../../shared-types/plan';
-import { drawRuns, verifyOf } from '../../derive';
+import { drawnWith, drawRuns, verifyOf } from '../../derive';
 import { keepLayout } from '../../document/commands';
 import { standingRecords } from '../../document/queries';
 import { useDispatch } from '../../store/context';
@@ -20,6 +20,7 @@ export function DrawSection({ plan }: { plan: Plan }) {
   const planted = layout !== null && layout.plantedAt !== null;
   const recorded = standingRecords(plan) !== null;
   const locked = planted || recorded;
+  const together = locked ? null : drawnWith(plan);
 
   const draw = (from: string) => {
     const drawn = drawRuns(plan, from, new Date().toISOString());
@@ -52,6 +53,7 @@ export function DrawSection({ plan }: { plan: Plan }) {
         }
         onCommit={setSeed}
       />
+      {together ? <p data-testid="drawn-with">{together}</p> : null}
       <div className="section-actions">
         <Button tone="primary" onClick={() => draw(seed)} disabled={locked} data-testid="draw">
           {layout ? 'Draw again' : 'Draw the layout'}

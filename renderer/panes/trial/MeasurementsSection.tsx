@@ -14,7 +14,8 @@ import {
   removeMeasurement,
 } from '../../document/commands';
 import { measurementLabel } from '../../document/queries/names';
-import { useDispatch } from '../../store/context';
+import { ofRun } from '../../document/runs';
+import { useDispatch, usePlanStore } from '../../store/context';
 import {
   Button,
   Checkbox,
@@ -99,6 +100,8 @@ function MeasurementCard({ m, trial }: { m: Measurement; trial: Trial }) {
   // Growth is analysed as it is: a scale is for values as they were measured.
   const scaled = m.timepoint !== 'start' && !(answers && trial.primaryIndex !== 'final');
   const dispatch = useDispatch();
+  const plan = usePlanStore((s) => s.plan);
+  const dateLabel = plan ? ofRun(plan, 'Date') : 'Date';
   // A new measurement is there to be filled in.
   const [open, setOpen] = useState(/^measurement \d+$/.test(m.name));
   const patch = (change: Parameters<typeof editMeasurement.run>[1]['patch']) =>
@@ -148,7 +151,7 @@ function MeasurementCard({ m, trial }: { m: Measurement; trial: Trial }) {
             longest={20}
             onCommit={(unit) => patch({ unit })}
           />
-          <DateField label="Date" value={m.date} onCommit={(date) => patch({ date })} />
+          <DateField label={dateLabel} value={m.date} onCommit={(date) => patch({ date })} />
           <NumberField
             label="Decimals"
             whole

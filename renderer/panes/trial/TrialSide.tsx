@@ -1,4 +1,5 @@
 import { editTrial, setTrial } from '../../document/commands';
+import { ofRun } from '../../document/runs';
 import { useDispatch, usePlanStore } from '../../store/context';
 import { Button, DateField, EmptyState, FieldRow, Section, TextArea } from '../../ui';
 import { BlocksSection } from './BlocksSection';
@@ -41,12 +42,12 @@ export function TrialSide() {
         />
         <FieldRow>
           <DateField
-            label="Start"
+            label={ofRun(plan, 'Start')}
             value={trial.startDate}
             onCommit={(startDate) => dispatch(editTrial, { patch: { startDate } })}
           />
           <DateField
-            label="Harvest"
+            label={ofRun(plan, 'Harvest')}
             value={trial.harvestDate}
             onCommit={(harvestDate) => dispatch(editTrial, { patch: { harvestDate } })}
           />

@@ -1,5 +1,11 @@
 import { describe, expect, it } from 'vitest';
-import { asNewRun, drawRuns, runListOf, swappableFactors } from '../../../renderer/derive';
+import {
+  asNewRun,
+  drawnWith,
+  drawRuns,
+  runListOf,
+  swappableFactors,
+} from '../../../renderer/derive';
 import {
   editTrial,
   enterValues,
@@ -59,6 +65,18 @@ describe('the list of runs', () => {
       state: 'planted',
     });
     expect(runListOf(harvested(drawn(planned)))[0]?.state).toBe('harvested');
+  });
+});
+
+describe('a swapped draw', () => {
+  it('says which runs are drawn with it, as long as they are not grown', () => {
+    const two = run(fourShelves(), planRuns, { runs: 2, swappedFactorId: light });
+    expect(drawnWith(two)).toBe(
+      'Drawn as one act with run 2: the levels of light are swapped between them.',
+    );
+    expect(drawnWith(fourShelves())).toBeNull();
+    const planted = run(drawn(two), markPlanted, { date: '2026-03-02' });
+    expect(drawnWith(seenFromLast(planted))).toBeNull();
   });
 });
 

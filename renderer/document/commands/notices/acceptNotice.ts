@@ -1,5 +1,5 @@
 import { Refusal, type Command } from '../../command';
-import { sameNotice } from '../../edits/sameNotice';
+import { inItsRun, isAccepted } from '../../queries/acceptedIn';
 import type { AcceptedNotice } from '../../../../shared-types/plan';
 
 /** Accepts a notice with the reason that the report will print; a second reason replaces the first. */
@@ -9,7 +9,8 @@ export const acceptNotice: Command<AcceptedNotice> = {
   run: (plan, notice) => {
     const reason = notice.reason.trim();
     if (reason === '') throw new Refusal('A notice is accepted with a reason; write one.');
-    const others = plan.acceptedNotices.filter((other) => !sameNotice(other, notice));
-    return { ...plan, acceptedNotices: [...others, { ...notice, reason }] };
+    const others = plan.acceptedNotices.filter((other) => !isAccepted(plan, other, notice));
+    const accepted = inItsRun(plan, { ...notice, reason });
+    return { ...plan, acceptedNotices: [...others, accepted] };
   },
 };

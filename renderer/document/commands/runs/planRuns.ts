@@ -4,6 +4,7 @@ import { Refusal } from '../../command';
 import type { Command } from '../../command';
 import { change, factorIn } from '../../edit';
 import { idLetters } from '../../ids';
+import { withItsRun } from '../../queries/acceptedIn';
 import { standingRecords } from '../../queries/standing';
 import { conditionsOf, runsOf, seenFrom, seenFromLast, withRuns } from '../../runs';
 
@@ -44,7 +45,12 @@ export const planRuns: Command<{ runs: number; swappedFactorId: string | null }>
         ...(swappedFactorId === null ? {} : { swap }),
       };
     });
-    const numbered = { ...plan, nextId: plan.nextId + added.length };
+    const numbered = {
+      ...plan,
+      nextId: plan.nextId + added.length,
+      // What was accepted of the records so far says nothing of those to come.
+      acceptedNotices: plan.acceptedNotices.map((accepted) => withItsRun(plan, accepted)),
+    };
     const all = withRuns(numbered, [...standing, ...added]);
     return grown || swappedFactorId === null ? seenFrom(all, added[0]?.id ?? plan.runId) : all;
   },
