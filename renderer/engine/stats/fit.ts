@@ -34,7 +34,7 @@ export function fit(
   const design = buildDesign(request, table);
   const modelled = analyse(request, table, design);
   const analysis =
-    allocation && isRandomised(request) && !isConstant(design)
+    allocation && !isConstant(design) && isRandomised(request, design)
       ? withRandomisation(request, table, modelled, allocation)
       : modelled;
   const { model, qr } = analysis;

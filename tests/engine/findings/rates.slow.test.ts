@@ -9,6 +9,8 @@ import {
   trayAlarms,
   windowAlarms,
 } from '../../bench/falseAlarms';
+import { countCases, countedAlike } from '../../bench/countRates';
+import { redrawCases, redrawn } from '../../bench/redrawRates';
 
 // Short runs of tests/bench/falseAlarms.long.bench.ts, whose long ones are stored beside it. Limits are
 // three standard errors from the wanted rates, for as many sets as are run here.
@@ -32,6 +34,40 @@ describe('treatments that do nothing', () => {
   it('on uniform barley are called so at the level with blocks alone', () => {
     const { share } = shareBelow(fieldAlarms('barley', 'none', 200, 'short'), 0.05);
     expect(share).toBeLessThan(0.05 + within(0.05, 200));
+  });
+});
+
+describe('a randomisation test of one factor of several', () => {
+  it.each(redrawCases.map((one) => [one.name, one] as const))(
+    'is called approximate where the others cannot stay, and nowhere else: %s',
+    (_, one) => {
+      expect(redrawn(one, 'short').approximate).toBe(one.approximate);
+    },
+  );
+
+  it('keeps to its level while another factor does much', () => {
+    const [one] = redrawCases;
+    if (!one) throw new Error('there are cases');
+    const ps = Array.from({ length: 100 }, (__, set) => redrawn(one, `short ${set}`).p);
+    const { share } = shareBelow(ps, 0.05 + 1e-9);
+    expect(share).toBeLessThan(0.05 + within(0.05, 100));
+  });
+});
+
+describe('few counts that vary much', () => {
+  it('are judged by layouts, at the level, where a negative binomial model cries', () => {
+    const [square] = countCases;
+    if (!square) throw new Error('there are cases');
+    const sets = Array.from({ length: 30 }, (_, set) =>
+      countedAlike(square, { mean: 10, theta: 1.5 }, `short ${set}`),
+    );
+    const shareOf = (by: keyof (typeof sets)[number]) =>
+      shareBelow(
+        sets.map((p) => p[by]),
+        0.05 + 1e-9,
+      ).share;
+    expect(shareOf('findings')).toBeLessThan(0.05 + within(0.05, 30));
+    expect(shareOf('negative-binomial model')).toBeGreaterThan(0.2);
   });
 });
 

@@ -2,8 +2,7 @@ import { alphaOf } from '../../stats/alpha';
 import type { DataTable, FitRequest } from '../../../../shared-types/fit';
 import type { PositionModel } from '../../../../shared-types/trial';
 import { buildDesign } from '../../stats/design';
-import { randomisationOf } from '../../stats/fit/randomisation';
-import { isRandomised } from '../../stats/fit/randomised';
+import { isRandomised, randomisationFor } from '../../stats/fit/randomised';
 import { sampleOf, type CountedLayouts, type RandomisationFound } from './count';
 import { requestFor, type Asked, type DesignModel } from '../request';
 import { capital, Refusal } from '../../../words';
@@ -28,17 +27,18 @@ export function placedRandomisation(
     ...{ means: [], compare: [], contrasts: [], checks: [] },
   };
   const { allocation } = asked;
-  if (!allocation || !isRandomised(request)) return null;
   const laid = buildDesign(request, table);
+  if (!allocation || !isRandomised(request, laid)) return null;
   const term = laid.terms.findIndex(
     (one) => one.factors.length === factors.length && factors.every((f) => one.factors.includes(f)),
   );
-  const test = randomisationOf(request, table, laid, allocation, { tell }).test(term);
-  if (!test) {
+  if (term < 0) {
     throw new Refusal(
       `${capital(factors.join(' × '))} is not in the model that these records allow.`,
     );
   }
+  const test = randomisationFor(request, table, laid, allocation, { tell })?.test(term);
+  if (!test) return null;
   const { layouts, asExtreme, p, exact, leastP, statistic, moved, others } = test;
   return {
     ...{ runs: layouts, asExtreme, p, exact, leastP, observed: statistic, moved: [...moved] },

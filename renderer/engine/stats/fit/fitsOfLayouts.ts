@@ -3,14 +3,8 @@ import { real } from '../../entry';
 import type { Design } from '../design';
 import { termContrasts } from '../hypotheses';
 import { rowsOf } from '../linear';
-import { cellFits, constrained, layoutsOf } from '../randomisation';
-import type {
-  Allocation,
-  BlockProjection,
-  CellFit,
-  Layouts,
-  SolvedByBlocks,
-} from '../randomisation';
+import { constrained, layoutsOf } from '../randomisation';
+import type { Allocation, CellFit, CellFits, Layouts } from '../randomisation';
 
 /** The fits of a response under the layouts of its draw, each made once and kept. */
 export interface FitsOfLayouts {
@@ -26,9 +20,9 @@ export interface FitsOfLayouts {
   each(names: readonly string[], without: number | null): (run: number) => CellFit;
   /** All of them. */
   solve(names: readonly string[], without: number | null): CellFit[];
-  /** Weights over all columns of the design, cut down to those of the treatments. */
+  /** Weights over all columns of the design, cut down to those that are fitted. */
   short(weights: Float64Array): Float64Array;
-  /** Contrasts of a term over the treatments' columns; none where it has none. */
+  /** Contrasts of a term over those columns; none where it has none. */
   contrastsOf(term: number): Float64Array[];
 }
 
@@ -37,8 +31,6 @@ export interface LayoutOptions {
   tell: (done: number, total: number) => void;
   /** Keeps the layouts, by the factors that move, for other responses to the same design. */
   laid: Map<string, Layouts>;
-  /** Keeps what layouts come to under one covariance, for other responses that have the same. */
-  solved: SolvedByBlocks;
 }
 
 /** Layouts between two words on how far the work has come. */
@@ -46,12 +38,11 @@ const TELL_EVERY = 100;
 
 export function fitsOfLayouts(
   design: Design,
-  projection: BlockProjection,
+  fits: CellFits,
   allocation: Allocation,
   tests: FitRequest['tests'],
-  { tell, laid, solved }: LayoutOptions,
+  { tell, laid }: LayoutOptions,
 ): FitsOfLayouts {
-  const fits = cellFits(design, projection, solved);
   const observed = fits.fit(fits.observed);
   const contrasts = termContrasts(design, tests);
   const short = (weights: Float64Array): Float64Array =>

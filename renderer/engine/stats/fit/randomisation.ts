@@ -3,7 +3,9 @@ import { num } from '../../entry';
 import { sameNames, type Design } from '../design';
 import type { Estimate, RandomisedFamily } from '../model';
 import {
+  cellFits,
   combine,
+  countFits,
   glsEstimates,
   isRarer,
   jointF,
@@ -16,8 +18,10 @@ import type {
   KnownCovariance,
   Layouts,
   BlockProjection,
+  SolvedByBlocks,
 } from '../randomisation';
 import { fitsOfLayouts, type FitsOfLayouts, type LayoutOptions } from './fitsOfLayouts';
+import { logExposure } from './countsModel';
 import { nullCovariance } from './covariance/nullCovariance';
 
 /** A term's F beside those that other layouts of the same draw give it. */
@@ -48,12 +52,14 @@ export interface Randomisation {
   finds(term: number, alpha: number, level: number): boolean | null;
   /** Differences between levels of `of`; null where those were not drawn over rows, all of them. */
   family(of: readonly string[], pairs: readonly Float64Array[]): RandomisedFamily | null;
-  /** A mean by the least squares that tests and differences come from. */
+  /** A mean by the fit that tests and differences come from. */
   mean(weights: Float64Array): Estimate;
 }
 
 export interface RandomisationOptions extends Partial<LayoutOptions> {
   untreated?: UntreatedModel;
+  /** Keeps what layouts come to under one covariance, for other responses that have the same. */
+  solved?: SolvedByBlocks;
 }
 
 /** What the response says where no treatment does anything; the same for every layout. */
@@ -92,17 +98,60 @@ export function randomisationOf(
     solved = new WeakMap(),
   }: RandomisationOptions = {},
 ): Randomisation {
-  const fits = fitsOfLayouts(design, untreated.projection, allocation, request.tests, {
-    tell,
-    laid,
-    solved,
-  });
+  const cells = cellFits(design, untreated.projection, solved);
+  const fits = fitsOfLayouts(design, cells, allocation, request.tests, { tell, laid });
   let means: ReturnType<typeof glsEstimates> | null = null;
+  return {
+    ...testsBy(design, allocation, fits),
+    mean: (weights) => (means ??= glsEstimates(design, untreated.covariance()))(weights),
+  };
+}
+
+function testsBy(
+  design: Design,
+  allocation: Allocation,
+  fits: FitsOfLayouts,
+): Omit<Randomisation, 'mean'> {
   return {
     test: (term) => testOf(design, allocation, fits, term),
     finds: (term, alpha, level) => findsOf(design, allocation, fits, { term, alpha, level }),
     family: (of, pairs) => familyOf(design, fits, of, pairs),
-    mean: (weights) => (means ??= glsEstimates(design, untreated.covariance()))(weights),
+  };
+}
+
+/**
+ * The same for counts, by Wald's F and t of maximum likelihood over the Pearson dispersion. Nothing can be
+ * taken out of counts, so that interactions, and factors that cannot move alone, have no such test. null
+ * where the fit of the layout as it is does not settle.
+ */
+export function countRandomisation(
+  request: FitRequest,
+  table: DataTable,
+  design: Design,
+  allocation: Allocation,
+  { tell = () => undefined, laid = new Map<string, Layouts>() }: Partial<LayoutOptions> = {},
+): Randomisation | null {
+  const offset = request.offset === null ? null : logExposure(request.offset, table, design);
+  const cells = countFits(design, offset);
+  const fits = fitsOfLayouts(design, cells, allocation, request.tests, { tell, laid });
+  if (!(fits.observed.ms > 0)) return null;
+  const movesAlone = (factors: readonly string[]): boolean =>
+    factors.length === 1 && !fits.layouts(fits.drawn(factors)).together;
+  const tests = testsBy(design, allocation, fits);
+  const isTold = (term: number): boolean => {
+    const { factors = [], role } = design.terms[term] ?? {};
+    return role === 'treatment' && fits.drawn(factors).length > 0 && movesAlone(factors);
+  };
+  return {
+    test: (term) => (isTold(term) ? tests.test(term) : null),
+    finds: (term, alpha, level) => (isTold(term) ? tests.finds(term, alpha, level) : null),
+    family: (of, pairs) =>
+      fits.drawn(of).length === of.length && movesAlone(of) ? tests.family(of, pairs) : null,
+    mean(weights) {
+      const found = combine(fits.observed, fits.short(weights));
+      const { df } = fits.observed.solution;
+      return { estimate: found?.estimate ?? NaN, se: found?.se ?? NaN, df };
+    },
   };
 }
 

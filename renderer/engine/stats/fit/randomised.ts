@@ -8,13 +8,38 @@ import {
 import type { Design } from '../design';
 import type { Allocation, Layouts, SolvedByBlocks } from '../randomisation';
 import type { Analysis } from './analysis';
-import { randomisationOf, untreatedModel } from './randomisation';
-import type { RandomisedTest, UntreatedModel } from './randomisation';
+import { CROWDED_COUNTS, isCrowded } from './countsModel';
+import { countRandomisation, randomisationOf, untreatedModel } from './randomisation';
+import type {
+  Randomisation,
+  RandomisationOptions,
+  RandomisedTest,
+  UntreatedModel,
+} from './randomisation';
 import { figures, list } from '../../../words';
 
-/** Whether a request's position model is one whose tests of single rows are by randomisation. */
-export function isRandomised({ position, counts }: FitRequest): boolean {
-  return counts === null && position !== null && placeTraits[position.model].covarianceOf !== null;
+/**
+ * Whether what was drawn over single rows is tested by randomisation: under a position model with a
+ * covariance of its own; and counts that vary more than Poisson, where they are few for their
+ * coefficients.
+ */
+export function isRandomised({ position, counts }: FitRequest, design: Design): boolean {
+  if (counts !== null) return counts !== 'poisson' && isCrowded(design);
+  return position !== null && placeTraits[position.model].covarianceOf !== null;
+}
+
+/** The randomisation of such a request; null where its counts leave nothing to judge layouts by. */
+export function randomisationFor(
+  request: FitRequest,
+  table: DataTable,
+  design: Design,
+  allocation: Allocation,
+  options: RandomisationOptions = {},
+): Randomisation | null {
+  const { counts } = request;
+  if (counts === null) return randomisationOf(request, table, design, allocation, options);
+  if (counts === 'poisson') return null;
+  return countRandomisation(request, table, design, allocation, options);
 }
 
 /**
@@ -28,7 +53,8 @@ export function withRandomisation(
   allocation: Allocation,
 ): Analysis {
   const { design, model } = analysis;
-  const randomisation = randomisationOf(request, table, design, allocation);
+  const randomisation = randomisationFor(request, table, design, allocation);
+  if (!randomisation) return analysis;
   const alpha = alphaOf(request.confidence);
   const tests = design.terms.map((_, i) => randomisation.test(i));
   const terms = analysis.terms.map((row, i) => randomisedRow(row, tests[i] ?? null, alpha));
@@ -37,6 +63,8 @@ export function withRandomisation(
     design.terms.flatMap(({ name }, i) => (terms[i]?.randomised ? [name] : [])),
   );
   const names = design.terms.map(({ name }) => name);
+  const treatments = design.terms.filter(({ role }) => role === 'treatment');
+  const wholly = treatments.every(({ name }) => decided.has(name));
   return {
     ...analysis,
     terms,
@@ -54,10 +82,10 @@ export function withRandomisation(
         return judges.every(({ leastP }) => leastP < alpha) ? family : null;
       },
     },
-    method: [...analysis.method, ...methodWords(terms, allocation)],
+    method: [...analysis.method, ...methodWords(terms, allocation, request)],
     warnings: [
-      ...analysis.warnings,
-      ...tests.flatMap((test, i) => randomisationWarnings(names[i] ?? '', test, alpha)),
+      ...analysis.warnings.filter((text) => !(wholly && text.startsWith(CROWDED_COUNTS))),
+      ...tests.flatMap((test, i) => randomisationWarnings(names[i] ?? '', test, alpha, request)),
     ],
   };
 }
@@ -115,12 +143,21 @@ function randomisedRow(row: TermRow, test: RandomisedTest | null, alpha: number)
   };
 }
 
-function methodWords(terms: readonly TermRow[], allocation: Allocation): string[] {
+const LEAST_SQUARES =
+  'generalised least squares, variance parameters estimated once without the treatments';
+const OF_COUNTS =
+  'log means by the likelihood of Poisson counts, their errors by the Pearson dispersion';
+
+function methodWords(
+  terms: readonly TermRow[],
+  allocation: Allocation,
+  { counts }: FitRequest,
+): string[] {
   const judged = terms.filter(({ randomised }) => randomised);
   const [first] = judged;
   if (!first?.randomised) return [];
   const within = allocation.within === '' ? '' : ` within ${allocation.within}`;
-  const counts = judged.map(({ term, randomised }) => {
+  const told = judged.map(({ term, randomised }) => {
     const { layouts = 0, exact = false } = randomised ?? {};
     return `${term}: ${exact ? `all ${layouts}` : `${layouts} random`} layouts`;
   });
@@ -128,21 +165,27 @@ function methodWords(terms: readonly TermRow[], allocation: Allocation): string[
     ? 'layouts drawn anew by the scheme of the draw'
     : `layouts in which the labels of ${list(allocation.factors)} are shuffled${within}, each with the others as they are`;
   return [
-    `Randomisation test of ${list(judged.map(({ term }) => term))} by F and t of generalised ` +
-      `least squares, variance parameters estimated once without the treatments: ${how} ` +
-      `(${counts.join('; ')}; seed ${allocation.seed}). An interval reaches as many standard errors ` +
+    `Randomisation test of ${list(judged.map(({ term }) => term))} by F and t of ` +
+      `${counts === null ? LEAST_SQUARES : OF_COUNTS}: ${how} ` +
+      `(${told.join('; ')}; seed ${allocation.seed}). An interval reaches as many standard errors ` +
       'as the share α of layouts exceed. Differences that are adjusted for one another, by Holm or ' +
       'otherwise, are judged by the largest |t| of them, so that p and interval agree; a procedure ' +
       'in steps would find somewhat more, but has no intervals that agree with it.',
   ];
 }
 
-function randomisationWarnings(term: string, test: RandomisedTest | null, alpha: number): string[] {
+function randomisationWarnings(
+  term: string,
+  test: RandomisedTest | null,
+  alpha: number,
+  { counts }: FitRequest,
+): string[] {
   if (!test) return [];
   if (!(test.leastP < alpha)) {
     return [
       `${term} has no randomisation test: the least p that the draw can give is ` +
-        `${figures(test.leastP, 2)}, not below ${figures(alpha, 2)}. It is tested after Kenward and Roger.`,
+        `${figures(test.leastP, 2)}, not below ${figures(alpha, 2)}. ` +
+        (counts === null ? 'It is tested after Kenward and Roger.' : 'The model tests it.'),
     ];
   }
   if (!test.approximate) return [];

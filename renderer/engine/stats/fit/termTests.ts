@@ -103,7 +103,7 @@ function rowTests(
     lastOf(mixedTests({ ...request, denominator: 'kenward-roger' }, table, design)),
   );
   const mixedP = (response: Float64Array, term: number) => mixed()(response)(term);
-  if (!allocation || !isRandomised(request)) {
+  if (!allocation || !isRandomised(request, design)) {
     return { p: mixedP, finds: (response, term, alpha) => isBelow(mixedP(response, term), alpha) };
   }
   const randomised = lastOf(randomisedTests(request, table, design, allocation, untreatedBy));

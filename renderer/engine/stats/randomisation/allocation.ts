@@ -62,7 +62,7 @@ const MANY = 100;
  */
 export function layoutsOf(
   design: Design,
-  fits: CellFits,
+  fits: Pick<CellFits, 'count' | 'observed' | 'moved'>,
   allocation: Allocation,
   names: readonly string[],
 ): Layouts {

@@ -68,6 +68,21 @@ export function forward(
   return b;
 }
 
+/** L⁻ᵀb in place of b: from coordinates to coefficients, 0 for columns that were not kept. */
+export function backward(
+  { kept, lower }: Pick<CellSolution, 'kept' | 'lower'>,
+  b: Float64Array,
+): Float64Array {
+  const d = kept.length;
+  for (let k = d - 1; k >= 0; k--) {
+    if (kept[k] === 0) continue;
+    const value = real(b, k) / real(lower, k * d + k);
+    b[k] = value;
+    for (let c = 0; c < k; c++) add(b, c, -value * real(lower, k * d + c));
+  }
+  return b;
+}
+
 /** L⁻¹ of a combination's weights; null where it cannot be estimated. */
 function coordinates(solution: CellSolution, weights: Float64Array): Float64Array | null {
   const found = forward(solution, weights.slice());
@@ -126,16 +141,7 @@ export function constrained(
     const share = product(direction, left);
     for (let i = 0; i < left.length; i++) add(left, i, -share * real(direction, i));
   }
-  // Lᵀβ = what is left.
-  const { kept, lower } = solution;
-  const d = kept.length;
-  for (let k = d - 1; k >= 0; k--) {
-    if (kept[k] === 0) continue;
-    const value = real(left, k) / real(lower, k * d + k);
-    left[k] = value;
-    for (let c = 0; c < k; c++) add(left, c, -value * real(lower, k * d + c));
-  }
-  return left;
+  return backward(solution, left);
 }
 
 function jointBasis(

@@ -5,6 +5,7 @@ export type { BlockProjection, Cleaned, Parted } from './blocks';
 export { combine, constrained, jointF } from './cellFit';
 export type { CellFit } from './cellFit';
 export { cellFits, untreatedProjection } from './cells';
+export { countFits } from './countCells';
 export type { CellFits, CellResponse, SolvedByBlocks } from './cells';
 export { countArrangements, drawAll, drawRandom, keptNumbers, MOST_ARRANGEMENTS } from './draws';
 export type { LayoutCount } from './draws';
