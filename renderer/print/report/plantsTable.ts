@@ -11,7 +11,7 @@ export function plantsTable(findings: Findings): FindingsTable | null {
     columns: [
       { head: 'Factor' },
       { head: 'Level' },
-      ...['Pots', 'Analysed', 'Dead', 'Missing', 'Other reasons'].map((head) => ({
+      ...['Pots', 'Analysed', 'Dead', 'Missing', 'Others'].map((head) => ({
         head,
         numeric: true,
       })),

@@ -59,6 +59,7 @@ export function reportHtml(input: ReportInput): string {
         ...methodWords(findings),
       ]),
     ],
+    ['Data', filesHtml(files)],
     ['Results in words', [moreAnswersHtml(findings), wordsHtml(findings)]],
     ['Results in figures', analysisHtml(findings, plan?.display.lengths ?? 'metric')],
     ['Did position do it?', positionHtml(findings)],
@@ -68,7 +69,6 @@ export function reportHtml(input: ReportInput): string {
     ['The rack, pot by pot', plan && pictured && mapsHtml(plan, findings)],
     ['Cautions', cautionsHtml(input.notices)],
     [plan ? 'Incidents and pots left out' : 'Pots left out', incidentsHtml(plan, findings)],
-    ['Data', filesHtml(files)],
   ];
   const sections = parts.flatMap(([name, content]) => {
     const made = section(name, content);

@@ -9,14 +9,14 @@ export function reportCss(paper: Paper): string {
   return `
   @page { size: ${width}mm ${height}mm; margin: ${MARGIN_MM}mm; @bottom-right { content: counter(page) " of " counter(pages); font: 8pt ${PAGE_FONT}; } }
   * { box-sizing: border-box; }
-  body { margin: 0 auto; max-width: ${width - 2 * MARGIN_MM}mm; color: #000; background: #fff; font: 9.5pt/1.35 ${PAGE_FONT}; overflow-wrap: break-word; -webkit-print-color-adjust: exact; print-color-adjust: exact; }
+  body { margin: 0 auto; max-width: ${width - 2 * MARGIN_MM}mm; color: #000; background: #fff; font: 9.3pt/1.33 ${PAGE_FONT}; overflow-wrap: break-word; -webkit-print-color-adjust: exact; print-color-adjust: exact; }
   h1 { font-size: 19pt; line-height: 1.15; margin: 0 0 1.5mm; }
-  h2 { font-size: 13pt; line-height: 1.2; margin: 6mm 0 2mm; border-bottom: .3mm solid #000; break-after: avoid; }
+  h2 { font-size: 13pt; line-height: 1.2; margin: 4.5mm 0 1.5mm; border-bottom: .3mm solid #000; break-after: avoid; }
   p { margin: 0 0 1.5mm; }
   ul { margin: 0 0 1.5mm; padding-left: 5mm; }
   li { margin-bottom: .6mm; }
   table { width: 100%; border-collapse: collapse; font-size: 8.2pt; line-height: 1.25; font-variant-numeric: tabular-nums; }
-  .table, .facts { margin: 1.5mm 0 3mm; }
+  .table, .facts { margin: 1mm 0 2.5mm; }
   .table > p { font-size: 8.2pt; margin-top: 1mm; }
   caption { text-align: left; font-weight: 700; padding-bottom: .6mm; }
   thead { display: table-header-group; }
@@ -36,7 +36,7 @@ export function reportCss(paper: Paper): string {
   .pair .unit { white-space: normal; }
   .under { display: block; font-weight: 400; }
   .marked > * { font-weight: 700; }
-  figure { margin: 1.5mm 0 3mm; break-inside: avoid; }
+  figure { margin: 1mm 0 2mm; break-inside: avoid; }
   figure svg { display: block; max-width: 100%; height: auto; overflow: visible; }
   figcaption { font-size: 8.2pt; color: #333; }
   .narrow { display: none; }
@@ -53,7 +53,8 @@ export function reportCss(paper: Paper): string {
   .sure { border: .25mm solid #000; border-radius: 2mm; padding: 0 1.2mm; white-space: nowrap; }
   .pair { display: grid; grid-template-columns: 1fr 1fr; gap: 5mm; align-items: start; }
   .pair > * { min-width: 0; }
-  .maps { display: grid; grid-template-columns: 1fr 1fr; gap: 2mm 4mm; margin: 2mm 0 4mm; }
+  .pair > :only-child { grid-column: 1 / -1; }
+  .maps { display: grid; grid-template-columns: 1fr 1fr; gap: 1.5mm 4mm; margin: 1.5mm 0 3mm; }
   .map { margin: 0; }
   .map svg { width: 100%; max-height: 88mm; }
   .key { columns: 3; list-style: none; padding: 0; margin: 0 0 2mm; font-size: 8.2pt; }

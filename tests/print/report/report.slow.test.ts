@@ -71,6 +71,7 @@ describe('the report', () => {
       'What was found',
       'Set-up',
       'Method',
+      'Data',
       'Results in words',
       'Results in figures',
       'Did position do it?',
@@ -79,7 +80,6 @@ describe('the report', () => {
       'The rack, pot by pot',
       'Cautions',
       'Incidents and pots left out',
-      'Data',
     ]);
     for (const [, id] of headings.slice(1)) expect(html).toContain(`href="#${id ?? ''}"`);
     expect(html).toContain(paragraphs(findings)[0]?.slice(0, 60) ?? '?');

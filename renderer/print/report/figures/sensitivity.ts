@@ -37,8 +37,8 @@ export function drawnRows(findings: Findings): SensitivityRow[] {
 
 /** Long names of models have room from so wide a figure on. */
 const WIDE_PX = 460;
-const LINE_PX = 16;
-const HEAD_PX = 24;
+const LINE_PX = 14;
+const HEAD_PX = 22;
 
 /** A line of the figure, at its height. */
 interface Line {

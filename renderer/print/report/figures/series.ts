@@ -41,7 +41,7 @@ export function seriesFigure(series: Series, size: FigureSize): Figure {
   const { name, unit } = series.measurement;
   const key = keyOf(lines, size.width - LEFT);
   const top = key.height + (split ? 28 : 8);
-  const high = beside ? 210 : split ? 170 : 240;
+  const high = split ? 170 : 220;
   return drawFigure('growth', `${name} over time by treatment, with intervals.`, size, {
     height: top + 40 + (beside || !split ? high : panels.length * (high + 24)),
     ...{ marginLeft: LEFT, marginRight: 16, marginTop: top, marginBottom: 40 },

@@ -2,7 +2,7 @@ import type { Notice } from '../../../../shared-types/notice';
 import type { Plan } from '../../../../shared-types/plan';
 import type { Findings } from '../../../engine/findings';
 import { html, type Fragment } from '../../html';
-import { listHtml, paragraphsHtml, tableHtml } from '../parts';
+import { listHtml, pairHtml, paragraphsHtml, tableHtml } from '../parts';
 import { plantsTable } from '../plantsTable';
 
 /** Cautions of one kind that are printed in full. */
@@ -48,15 +48,17 @@ export function incidentsHtml(plan: Plan | null, findings: Findings): Fragment {
     const reason = mark?.reason ? `: ${mark.reason}` : '';
     return `${pot.code}, ${why.replace('-', ' ')}${mark?.date ? ` ${mark.date}` : ''}${reason}`;
   });
-  return [
-    incidents.length > 0
-      ? listHtml(incidents.map((i) => `${i.date}: ${i.text}`))
-      : paragraphsHtml(plan ? ['No incident was logged.'] : []),
-    paragraphsHtml([
-      left.length > 0
-        ? `Pots left out of the analysis: ${left.join('; ')}.`
-        : 'No pot was left out.',
-    ]),
+  return pairHtml(
+    [
+      incidents.length > 0
+        ? listHtml(incidents.map((i) => `${i.date}: ${i.text}`))
+        : paragraphsHtml(plan ? ['No incident was logged.'] : []),
+      paragraphsHtml([
+        left.length > 0
+          ? `Pots left out of the analysis: ${left.join('; ')}.`
+          : 'No pot was left out.',
+      ]),
+    ],
     tableHtml(plantsTable(findings)),
-  ];
+  );
 }

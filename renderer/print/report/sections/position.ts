@@ -30,6 +30,6 @@ export function positionHtml(findings: Findings): Fragment {
     tableHtml(effectsTable(findings)),
     tableHtml(positionTable(findings)),
     paragraphsHtml([criterionBasis(findings.scale)]),
-    figureHtml((size) => sensitivityFigure(findings, size)),
+    findings.positions.length > 1 && figureHtml((size) => sensitivityFigure(findings, size)),
   ];
 }

@@ -103,7 +103,7 @@ function pickyWords({ constraint }: Trial): string {
   return said.length > 0 ? said.join('; ') : 'not: the first draw was taken';
 }
 
-/** When what was done, as far as the plan knows. */
+/** When what was done, as far as the plan knows, and a line for whom. */
 export function dateFacts({ trial, layout }: Plan): Fact[] {
   if (!trial) return [];
   const locked = trial.analysisLocked;
@@ -115,6 +115,8 @@ export function dateFacts({ trial, layout }: Plan): Fact[] {
       'Analysis locked',
       locked ? `${locked.date}, with ${plural(locked.valuesThen, 'value')} recorded` : 'no',
     ],
+    // The plan knows no names: to be written by hand.
+    ['Carried out by', '______________________'],
   ];
 }
 
