@@ -1,7 +1,7 @@
 import { potsOfRack } from '../engine/geometry';
 import type { Plan } from '../../shared-types/plan';
 import type { Run } from '../../shared-types/run';
-import { runsOf, seenFromLast } from './runs';
+import { hasRun, runName, runsOf, seenFrom, seenFromLast } from './runs';
 
 /** One part of a plan in which two states of it differ, each said in a few words. */
 export interface PlanDifference {
@@ -10,8 +10,11 @@ export interface PlanDifference {
   readonly theirs: string;
 }
 
+/** The format, and the other runs, which are compared one by one. */
+type NotCompared = 'format' | 'version' | 'nextId' | 'runId' | 'earlierRuns' | 'laterRuns';
+
 /** What is compared, by its name on screen; the format itself is not the person's work. */
-const parts: Record<Exclude<keyof Plan, 'format' | 'version' | 'nextId' | 'runId'>, string> = {
+const parts: Record<Exclude<keyof Plan, NotCompared>, string> = {
   title: 'Title',
   notes: 'Notes',
   display: 'Units shown',
@@ -23,8 +26,6 @@ const parts: Record<Exclude<keyof Plan, 'format' | 'version' | 'nextId' | 'runId
   plants: 'Plants',
   records: 'Records',
   swap: 'Swapped levels',
-  earlierRuns: 'Earlier runs',
-  laterRuns: 'Later runs',
   acceptedNotices: 'Accepted notices',
 };
 
@@ -59,32 +60,53 @@ const sayings: Partial<Record<keyof typeof parts, (plan: Plan) => string>> = {
       count(Object.keys(records.marks).length, 'mark'),
       count(records.incidents.length, 'log entry', 'log entries'),
     ]),
-  earlierRuns: ({ earlierRuns = [] }) => sayRuns(earlierRuns),
-  laterRuns: ({ laterRuns = [] }) => sayRuns(laterRuns),
   acceptedNotices: (plan) => count(plan.acceptedNotices.length, 'notice'),
 };
 
 /** The parts in which two plans differ, in the order of the file; none: they hold the same. */
 export function comparePlans(here: Plan, there: Plan): PlanDifference[] {
-  const [mine, theirs] = [seenFromLast(here), seenFromLast(there)];
-  return (Object.keys(parts) as (keyof typeof parts)[]).flatMap((key) => {
+  const [mine, theirs] = seenFromOne(here, there);
+  const ofRun = (Object.keys(parts) as (keyof typeof parts)[]).flatMap((key) => {
     if (sameContent(mine[key], theirs[key])) return [];
     const say = sayings[key] ?? (() => 'changed');
     const [ours, others] = [say(mine), say(theirs)];
     const row = { part: parts[key], mine: ours, theirs: others };
     if (key === 'records') return [row, ...differentValues(mine, theirs)];
-    return [ours === others ? { ...row, theirs: `${others}, but not the same` } : row];
+    return [unlike(row)];
+  });
+  return [...ofRun, ...otherRuns(mine, theirs)];
+}
+
+/** Both from the last run that both have, so that like is held against like. */
+function seenFromOne(here: Plan, there: Plan): [Plan, Plan] {
+  const common = runsOf(here).findLast(({ id }) => hasRun(there, id));
+  return common
+    ? [seenFrom(here, common.id), seenFrom(there, common.id)]
+    : [seenFromLast(here), seenFromLast(there)];
+}
+
+/** A row for every other run that differs, or that one of the two does not have. */
+function otherRuns(mine: Plan, theirs: Plan): PlanDifference[] {
+  const [ours, others] = [runsOf(mine), runsOf(theirs)];
+  const ids = new Set([...ours, ...others].map(({ id }) => id));
+  if (mine.runId === theirs.runId) ids.delete(mine.runId);
+  return [...ids].flatMap((id) => {
+    const [our, other] = [ours, others].map((runs) => runs.find((run) => run.id === id));
+    if (sameContent(our, other)) return [];
+    const part = runName(our ? mine : theirs, id);
+    return [unlike({ part, mine: sayRun(our), theirs: sayRun(other) })];
   });
 }
 
-const sayRuns = (runs: readonly Run[]): string =>
-  list([
-    count(runs.length, 'run'),
-    count(
-      runs.reduce((sum, { records }) => sum + countValues(records.values), 0),
-      'value',
-    ),
-  ]);
+const unlike = (row: PlanDifference): PlanDifference =>
+  row.mine === row.theirs ? { ...row, theirs: `${row.theirs}, but not the same` } : row;
+
+function sayRun(run: Run | undefined): string {
+  if (!run) return 'none';
+  const { layout, records } = run;
+  const drawn = layout ? `drawn with seed “${layout.seed}”` : 'not drawn';
+  return `${drawn}, ${count(countValues(records.values), 'value')}`;
+}
 
 /** How many values a plan holds, all runs and measurements together, without second entries. */
 export function valuesIn(plan: Plan): number {

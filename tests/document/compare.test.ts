@@ -1,7 +1,11 @@
 import { expect, test } from 'vitest';
 import { comparePlans, potsIn, valuesIn } from '../../renderer/document/compare';
 import { readPlan, writePlan } from '../../renderer/document/open';
+import { planRuns } from '../../renderer/document/commands';
+import { inRun, seenFrom } from '../../renderer/document/runs';
 import type { Plan } from '../../shared-types/plan';
+import { run } from '../builders/run';
+import { twoRuns } from '../builders/twoRuns';
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 
@@ -59,4 +63,29 @@ test('each part is told by its counts, and where those agree, that it is not the
   expect(comparePlans(plan, { ...plan, layout: null, plants: [] }).map(({ part }) => part)).toEqual(
     ['Layout', 'Plants'],
   );
+});
+
+test('of several runs like is held against like, and every run that differs has its row', () => {
+  const second = twoRuns();
+  const first = seenFrom(second, 'run0');
+  expect(comparePlans(second, first)).toEqual([]);
+  const weighed = inRun(second, 'run0', (seen) => ({
+    ...seen,
+    records: { ...seen.records, values: { m2: { 't1:1:1': 12 } } },
+  }));
+  expect(comparePlans(second, weighed)).toEqual([
+    {
+      part: 'Run 1',
+      mine: 'drawn with seed “seven herons”, 0 values',
+      theirs: 'drawn with seed “seven herons”, 1 value',
+    },
+  ]);
+  // A run that only one of them has: the others are still compared with their like.
+  const third = run(second, planRuns, { runs: 3, swappedFactorId: null });
+  expect(comparePlans(third, second)).toEqual([
+    { part: 'Run 3', mine: 'not drawn, 0 values', theirs: 'none' },
+  ]);
+  expect(comparePlans(second, third)).toEqual([
+    { part: 'Run 3', mine: 'none', theirs: 'not drawn, 0 values' },
+  ]);
 });

@@ -1,9 +1,10 @@
 import { describe, expect, it } from 'vitest';
 import { renamePlan } from '../../renderer/document/commands';
 import { readPlan } from '../../renderer/document/open';
-import { createPlanStore } from '../../renderer/store/planStore';
+import { createPlanStore, isUnsaved } from '../../renderer/store/planStore';
 import { keepRecovery } from '../../renderer/store/recovery';
 import { samplePlan } from '../builders/samplePlan';
+import { twoRuns } from '../builders/twoRuns';
 
 const ref = { key: '/home/me/trial.plan', name: 'trial.plan', seen: null };
 
@@ -216,4 +217,26 @@ describe('keeping unsaved work', () => {
     await pass(2000);
     expect(said).toEqual(['saved', 'unsaved']);
   });
+});
+
+it('of several runs looks at each without an unsaved change or a copy, and undoes in the run it was in', async () => {
+  const { store, said, pass } = setUp();
+  const second = twoRuns();
+  store.getState().open(second, ref);
+  said.length = 0;
+  store.getState().seeRun('run0');
+  await pass(3000);
+  expect(said).toEqual([]);
+  store.getState().dispatch(renamePlan, { title: 'Renamed' });
+  store.getState().seeRun(second.runId);
+  await pass(3000);
+  expect(said).toEqual(['unsaved', 'keep Renamed of trial.plan']);
+  store.getState().undo();
+  expect(store.getState().plan?.runId).toBe('run0');
+  expect(isUnsaved(store.getState())).toBe(false);
+  store.getState().redo();
+  const { plan } = store.getState();
+  if (plan) store.getState().markSaved(ref, plan);
+  store.getState().seeRun(second.runId);
+  expect(isUnsaved(store.getState())).toBe(false);
 });
