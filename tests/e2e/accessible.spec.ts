@@ -22,6 +22,11 @@ test('every stage passes the accessibility scan, light and dark', async ({ deskt
   await page.getByTestId('stage-findings').click();
   await shows(page.getByTestId('findings-words'));
   await scan('findings');
+  await page
+    .locator('aside details.fold-part')
+    .evaluateAll((folds) => folds.forEach((fold) => fold.setAttribute('open', '')));
+  await shows(page.getByTestId('light-figure').locator('svg'));
+  await scan('findings unfolded');
   await page.getByTestId('open-notices').click();
   await scan('notices');
   expect(found).toEqual({});
