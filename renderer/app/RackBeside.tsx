@@ -30,6 +30,6 @@ export function RackBeside({ notices }: { notices: readonly Notice[] }) {
     const treatments = layoutLook(plan, notices).potPaint ?? new Map();
     return { ...findingsLook(plan, notices, outcome, what, treatments), rack: plan.rack };
   }, [plan, notices, outcome, what]);
-  if (!look || what === null || fromTable || !outcome?.ok) return null;
+  if (!look || what === null || fromTable) return null;
   return <RackCanvas look={look} notices={notices} beside={rackShownWords[what]} />;
 }

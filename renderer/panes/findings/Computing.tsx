@@ -61,8 +61,8 @@ export function Earlier() {
     <div className="findings-earlier" data-testid="findings-earlier">
       <p role="status">
         {stopped
-          ? 'Out of date: the plan has changed since, and computing was stopped. They cannot be saved.'
-          : 'Out of date: the plan has changed since. They are being computed again and cannot be saved.'}
+          ? 'Out of date: the plan has changed, and computing was stopped. Cannot be saved.'
+          : 'Out of date: the plan has changed. Being computed again; cannot be saved yet.'}
       </p>
       <FindingsProgress />
     </div>

@@ -25,8 +25,10 @@ export function FindingsLegend({ treatments }: { treatments: ReactNode }) {
     return <span>The rack shows the plan, not the pots of {fromTable.name}.</span>;
   }
   if (!plan) return null;
-  if (!outcome?.ok) return <span>Values appear on the rack once there are findings.</span>;
   const there = racksOf(plan, outcome);
+  if (there.length === 0) {
+    return <span>Values appear on the rack once there are findings.</span>;
+  }
   const { first, beside } = racksChosen(there, shown, aside);
   const options = there.map((value) => ({ value, label: rackShownWords[value] }));
   const scale = (what: RackShown) => <Scale {...{ plan, outcome, what, treatments }} />;
@@ -61,7 +63,7 @@ export function FindingsLegend({ treatments }: { treatments: ReactNode }) {
 
 function Scale(props: {
   plan: Plan;
-  outcome: FindingsOutcome;
+  outcome: FindingsOutcome | null;
   what: RackShown;
   treatments: ReactNode;
 }) {

@@ -49,7 +49,8 @@ export function racksChosen(
   first: RackShown,
   beside: RackShown | 'none',
 ): { first: RackShown; beside: RackShown | null } {
-  const shown = there.includes(first) ? first : (there.at(-1) ?? 'treatment');
+  // What is not there, as a result out of date, is not replaced by other values.
+  const shown = there.includes(first) ? first : (there[0] ?? 'treatment');
   const second = beside !== 'none' && beside !== shown && there.includes(beside) ? beside : null;
   return { first: shown, beside: second };
 }

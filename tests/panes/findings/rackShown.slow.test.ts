@@ -1,6 +1,6 @@
 import { expect, it } from 'vitest';
 import { findingsOfPlan } from '../../../renderer/derive';
-import { racksOf, shownOn } from '../../../renderer/panes/findings/rackShown';
+import { racksChosen, racksOf, shownOn } from '../../../renderer/panes/findings/rackShown';
 import { smallBasil } from '../../builders/smallBasil';
 
 const plan = smallBasil();
@@ -15,6 +15,15 @@ it('offers what there is to show, and nothing of a start that was not weighed', 
   const unweighed = { ...plan, records: { ...plan.records, values } };
   expect(racksOf(unweighed, outcome)).not.toContain('growth');
   expect(racksOf(unweighed, outcome)).not.toContain('start');
+});
+
+it('shows treatments in place of a result that is out of date, and nothing twice', () => {
+  const early = racksOf(plan, null);
+  expect(early).toEqual(['treatment', 'light', 'start']);
+  expect(racksChosen(early, 'harvest', 'light')).toEqual({ first: 'treatment', beside: 'light' });
+  expect(racksChosen(early, 'light', 'residual')).toEqual({ first: 'light', beside: null });
+  expect(racksChosen(racksOf(plan, outcome), 'light', 'light').beside).toBeNull();
+  expect(racksChosen(racksOf(plan, outcome), 'harvest', 'none').beside).toBeNull();
 });
 
 it('shows each pot its own value on one scale over all shelves', () => {
