@@ -2,6 +2,7 @@ import type { Plan } from '../../../shared-types/plan';
 import {
   balanceOfPlan,
   drawFor,
+  seedInRun,
   engineVersion,
   placedPotsOf,
   trialInputOf,
@@ -45,7 +46,7 @@ export const drawVerb: Verb = {
     const { layout, report } = drawLayout({
       ...input,
       ...(plants ? { plants, startByPot: undefined } : {}),
-      seed: args.needed('seed'),
+      seed: seedInRun(plan, args.needed('seed')),
       drawnAt: NO_TIME,
       engineVersion,
     });

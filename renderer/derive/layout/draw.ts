@@ -26,9 +26,11 @@ export interface DrawnRuns {
 
 /**
  * The layout of the run in hand, and of every run not planted yet that is drawn with it as one act:
- * the first as the seed says, each other under the same seed with its name.
+ * the first as the seed says, each other under the same seed with its name. The seed of either gives
+ * the same layouts again.
  */
 export function drawRuns(plan: Plan, seed: string, drawnAt: string): Attempt<DrawnRuns> {
+  const base = withoutRun(plan, seed);
   let drawn = plan;
   const layouts = new Map<string, Layout>();
   for (const runId of drawnTogether(plan)) {
@@ -37,8 +39,7 @@ export function drawRuns(plan: Plan, seed: string, drawnAt: string): Attempt<Dra
       const from = runName(plan, seen.swap.fromRun);
       return { ok: false, reason: `${from} has no layout to swap the levels of.` };
     }
-    const own = runId === plan.runId ? seed : `${seed}, ${runName(plan, runId)}`;
-    const layout = drawFor(seen, own, drawnAt);
+    const layout = drawFor(seen, seedInRun(seen, base), drawnAt);
     if (!layout.ok) return layout;
     layouts.set(runId, layout.value);
     drawn = { ...seen, layout: layout.value };
@@ -51,6 +52,15 @@ export function drawRuns(plan: Plan, seed: string, drawnAt: string): Attempt<Dra
   layouts.delete(plan.runId);
   const ofOtherRuns = [...layouts].map(([runId, other]) => ({ runId, layout: other }));
   return { ok: true, value: { layout, ofOtherRuns } };
+}
+
+/** The seed under which a run is drawn with others: of a run that swaps levels, with its name. */
+export const seedInRun = (plan: Plan, seed: string): string =>
+  plan.swap ? `${withoutRun(plan, seed)}, ${runName(plan)}` : seed;
+
+function withoutRun(plan: Plan, seed: string): string {
+  const name = `, ${runName(plan)}`;
+  return plan.swap && seed.endsWith(name) ? seed.slice(0, -name.length) : seed;
 }
 
 /** The plan's layout drawn again from its seed and compared pot by pot; null without a layout. */

@@ -69,6 +69,18 @@ describe('the list of runs', () => {
 });
 
 describe('a swapped draw', () => {
+  it('gives the same layouts again from the seed of any of its runs', () => {
+    const two = drawn(run(fourShelves(), planRuns, { runs: 2, swappedFactorId: light }));
+    const again = seenFromLast(two);
+    expect(again.layout?.seed).toBe('any, Run 2');
+    for (const seed of ['any', 'any, Run 2']) {
+      const layouts = drawRuns(again, seed, NOW);
+      if (!layouts.ok) throw new Error(layouts.reason);
+      expect(layouts.value.layout).toEqual(again.layout);
+      expect(layouts.value.ofOtherRuns).toEqual([{ runId: two.runId, layout: two.layout }]);
+    }
+  });
+
   it('says which runs are drawn with it, as long as they are not grown', () => {
     const two = run(fourShelves(), planRuns, { runs: 2, swappedFactorId: light });
     expect(drawnWith(two)).toBe(
@@ -112,7 +124,7 @@ describe('another draw under records', () => {
     // What is recorded keeps its draw.
     expect(runsOf(third).map(({ layout }) => layout?.seed)).toEqual([
       ...runsOf(second).map(({ layout }) => layout?.seed),
-      'eight herons',
+      'eight herons, Run 3',
     ]);
   });
 

@@ -1,6 +1,6 @@
 import { writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
-import { beforeAll, describe, expect, it } from 'vitest';
+import { beforeEach, describe, expect, it } from 'vitest';
 import { checkVerb } from '../../../electron/batch/verbs/check';
 import { drawVerb } from '../../../electron/batch/verbs/draw';
 import { findingsVerb } from '../../../electron/batch/verbs/findings';
@@ -37,7 +37,7 @@ async function fileOf(plan: Plan): Promise<string> {
 
 describe('the run that a verb is asked for', () => {
   let path = '';
-  beforeAll(async () => {
+  beforeEach(async () => {
     path = await fileOf(twoRuns());
   });
 
@@ -85,7 +85,11 @@ describe('a draw of a swapped run whose first run is not drawn', () => {
     const levels = async (number: string) => {
       const drawn = await call(path, 'draw', '--seed', 'herons', '--run', number);
       expect(drawn).toMatchObject({ code: 0, err: '' });
-      const { pots } = JSON.parse(drawn.out) as { pots: Record<string, string>[] };
+      const { pots, seed } = JSON.parse(drawn.out) as {
+        pots: Record<string, string>[];
+        seed: string;
+      };
+      expect(seed).toBe(number === '1' ? 'herons' : 'herons, Run 2');
       return pots.map((pot) => pot['light']);
     };
     const [first, second] = [await levels('1'), await levels('2')];
