@@ -9,11 +9,12 @@ import {
   type Findings,
 } from '../../engine/findings';
 import { measurementLabel } from '../../document/queries/names';
-import { seriesFigure, type FigureSize } from '../../print/report';
+import { growthTable, seriesFigure, type FigureSize } from '../../print/report';
 import { useJob } from '../../store/jobsContext';
 import { FieldRow, Select, Swatch, Table, treatmentLook } from '../../ui';
 import { FigureView } from './FigureView';
 import { FoldedPart } from './FoldedPart';
+import { TakeTable } from './TakeAway';
 import { asStandardError, figures, saidP } from '../../words';
 
 /** A rate with its standard error in like decimals. */
@@ -80,6 +81,7 @@ export function GrowthSection({ plan, findings }: { plan: Plan; findings: Findin
       ) : null}
       {growth ? (
         <div className="findings-table">
+          <TakeTable table={growthTable(growth)} />
           <Table
             caption={`Means of ${growth.days} days; gains and rates are means of the plants’ own`}
             showCaption

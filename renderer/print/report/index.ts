@@ -13,6 +13,7 @@ export {
 } from './comparisonTables';
 export { findingsTables, meansTable, potsTable } from './tables';
 export { plantsTable } from './plantsTable';
+export { growthTable } from './sections/growth';
 export { otherWarnings, slopesTable, termsTable, varianceTable } from './modelTables';
 export type { FindingsTable, ReportCell } from './cells';
 export { matrixWords, positionMatrix } from './positionMatrix';

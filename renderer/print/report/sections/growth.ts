@@ -1,5 +1,11 @@
 import type { Plan } from '../../../../shared-types/plan';
-import { datesOf, findingsInputOf, growthBetween, type GrowthRow } from '../../../derive';
+import {
+  datesOf,
+  findingsInputOf,
+  growthBetween,
+  type GrowthByTreatment,
+  type GrowthRow,
+} from '../../../derive';
 import {
   growthSeries,
   paceOf,
@@ -24,7 +30,19 @@ export function growthHtml(plan: Plan, findings: Findings): Fragment {
   const pace = input && paceOf(input, findings.question.measurement, findings.confidence);
   const growth = first && last ? growthBetween(plan, first.id, last.id) : null;
   if (!growth) return null;
-  const table: FindingsTable = {
+  return [
+    series && figureHtml((size) => seriesFigure(series, size)),
+    tableHtml(growthTable(growth)),
+    paragraphsHtml([
+      ...(pace ? paceWords(pace) : []),
+      ...(series ? [seriesScaleWords(series), series.method] : []),
+    ]),
+  ];
+}
+
+/** Means of each treatment at two dates, and what they grew between them. */
+export function growthTable(growth: GrowthByTreatment): FindingsTable {
+  return {
     name: 'growth',
     caption: `Means of ${growth.days} days; gains and rates are means of the plants’ own`,
     columns: [
@@ -49,14 +67,6 @@ export function growthHtml(plan: Plan, findings: Findings): Fragment {
       numberCell(row.rate && row.rate.value > 0 ? doublingTimeDays(row.rate.value) : null),
     ]),
   };
-  return [
-    series && figureHtml((size) => seriesFigure(series, size)),
-    tableHtml(table),
-    paragraphsHtml([
-      ...(pace ? paceWords(pace) : []),
-      ...(series ? [seriesScaleWords(series), series.method] : []),
-    ]),
-  ];
 }
 
 /** A rate and its standard error in like decimals. */
