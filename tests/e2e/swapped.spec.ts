@@ -62,7 +62,7 @@ test('a stopped trial is swapped and repeated, and answers over two runs', async
   await expect(answers).toContainText('4.0', { timeout: 60_000 });
   await expect(answers).toContainText('in 2 runs');
   await expect(page.getByTestId('findings')).toContainText('Run 1 and Run 2 are taken together');
-  await page.getByText('What is looked at').click();
+  await page.getByRole('heading', { name: 'What is looked at' }).click();
   await page.getByLabel('Runs', { exact: true }).selectOption('shown');
   await expect(answers).not.toContainText('in 2 runs', { timeout: 60_000 });
 
