@@ -1,8 +1,8 @@
 import { useEffect, useMemo, useRef, useState } from 'react';
 import type { Figure, FigureSize } from '../../print/report';
-import { useSession } from '../../store/context';
 import { TakeFigure } from './TakeAway';
-import { potOfLink, usePointing } from './usePointing';
+import { rowOfLink, usePointing } from './usePointing';
+import { useRowPots } from './useRowPots';
 
 /** A figure at the width of its place. A click, or Enter, on a pot selects it on the rack. */
 export function FigureView(props: {
@@ -12,7 +12,7 @@ export function FigureView(props: {
   said?: readonly string[];
 }) {
   const { draw } = props;
-  const select = useSession((s) => s.select);
+  const { goTo } = useRowPots();
   const frame = useRef<HTMLDivElement>(null);
   const [width, setWidth] = useState(0);
   useEffect(() => {
@@ -33,10 +33,10 @@ export function FigureView(props: {
         ref={frame}
         {...pointing}
         onClick={(event) => {
-          const ref = potOfLink(event.target);
-          if (ref === null) return;
+          const row = rowOfLink(event.target);
+          if (row === null) return;
           event.preventDefault();
-          select([ref]);
+          goTo(row);
         }}
         onKeyDown={(event) => {
           const step = { ArrowRight: 1, ArrowDown: 1, ArrowLeft: -1, ArrowUp: -1 }[event.key];

@@ -1,11 +1,11 @@
 import type { FindingsTable, ReportCell } from '../../print/report';
-import { useSession } from '../../store/context';
 import { Table } from '../../ui';
 import { TakeTable } from './TakeAway';
+import { useRowPots } from './useRowPots';
 
 /** One of the findings' tables; a row about a pot leads to it on the rack. */
 export function TableView({ table, testId }: { table: FindingsTable | null; testId?: string }) {
-  const select = useSession((s) => s.select);
+  const { goTo } = useRowPots();
   if (!table || table.rows.length === 0) return null;
   const rows = table.rows.map((cells, i) => ({ cells, i }));
   const potOf = (row: (typeof rows)[number]) => row.cells.find((cell) => cell.potId)?.potId;
@@ -24,7 +24,7 @@ export function TableView({ table, testId }: { table: FindingsTable | null; test
           ? {
               onRowClick: (row: (typeof rows)[number]) => {
                 const pot = potOf(row);
-                if (pot) select([`pot:${pot}`]);
+                if (pot) goTo(pot);
               },
             }
           : {})}

@@ -1,6 +1,7 @@
 import type { Plan } from '../../../shared-types/plan';
 import { planAsGrown, ppfdByPotOf, startByPotOf } from '../../derive';
-import { COLUMN, type Findings, type FindingsOutcome } from '../../engine/findings';
+import { runName } from '../../document/runs';
+import { COLUMN, inRunByPot, type Findings, type FindingsOutcome } from '../../engine/findings';
 import type { Kept } from '../../store/context';
 import { lightColour, signedColour, valueColour } from '../../ui';
 import { figures, fixed } from '../../words';
@@ -94,7 +95,7 @@ export function shownOn(
     case 'start':
       return scaled('At the start', findings?.response.unit ?? '', startByPotOf(plan));
     case 'harvest':
-      return findings && scaled(findings.response.name, unitOf(findings), resultOf(findings));
+      return findings && scaled(findings.response.name, unitOf(findings), resultOf(findings, plan));
     case 'growth': {
       const start = startByPotOf(plan);
       return (
@@ -103,7 +104,7 @@ export function shownOn(
           `${findings.response.name}: more than at the start`,
           findings.response.unit,
           new Map(
-            [...resultOf(findings)].flatMap(([id, value]) => {
+            [...resultOf(findings, plan)].flatMap(([id, value]) => {
               const before = start.get(id);
               return before === undefined ? [] : [[id, value - before] as const];
             }),
@@ -115,7 +116,11 @@ export function shownOn(
       return (
         findings && {
           ...{ label: 'Above or below what the analysis expects', unit: 'standard deviations' },
-          ...{ values: findings.residuals, from: -RESIDUAL_END, to: RESIDUAL_END },
+          ...{
+            values: inRunByPot(findings, findings.residuals, runName(plan)),
+            from: -RESIDUAL_END,
+            to: RESIDUAL_END,
+          },
           colour: (share) => signedColour(share * 2 - 1),
           isDark: (share) => Math.abs(share * 2 - 1) > 0.62,
           text: (value) => `${value > 0 ? '+' : ''}${fixed(value, 1)}`,
@@ -131,14 +136,17 @@ const varies = (values: readonly number[]): boolean =>
 const unitOf = ({ response: { name, unit } }: Findings): string =>
   name.toLowerCase() === unit ? '' : unit;
 
-function resultOf({ table, pots }: Findings): Map<string, number> {
+/** By pot of the rack, as the run in hand has it. */
+function resultOf(findings: Findings, plan: Plan): ReadonlyMap<string, number> {
+  const { table, pots } = findings;
   const values = table.columns[COLUMN.response] ?? [];
-  return new Map(
+  const byRow = new Map(
     pots.flatMap(({ id }, row) => {
       const value = values[row];
       return typeof value === 'number' ? [[id, value] as const] : [];
     }),
   );
+  return inRunByPot(findings, byRow, runName(plan));
 }
 
 /** From the least to the most of the values, so that all shelves share one scale. */

@@ -1,11 +1,12 @@
 import { useEffect, type FocusEvent, type PointerEvent, type RefObject } from 'react';
 import { useSession } from '../../store/context';
+import { rowsOfPot, useRowPots } from './useRowPots';
 
-/** The pot, as `pot:…`, that a part of a figure stands for; null where it is none. */
-export function potOfLink(target: EventTarget | null): string | null {
+/** The row of the findings that a part of a figure stands for; null where it is none. */
+export function rowOfLink(target: EventTarget | null): string | null {
   const link = target instanceof Element ? target.closest('a') : null;
   const href = link?.getAttribute('href') ?? null;
-  return href?.startsWith('#pot:') ? href.slice(1) : null;
+  return href?.startsWith('#pot:') ? decodeURI(href.slice('#pot:'.length)) : null;
 }
 
 /**
@@ -13,25 +14,30 @@ export function potOfLink(target: EventTarget | null): string | null {
  * what is pointed at or selected on the rack are ringed here. `drawn`: changes with the drawing.
  */
 export function usePointing(frame: RefObject<HTMLElement | null>, drawn: unknown) {
+  const { potHere, inHand } = useRowPots();
   const point = useSession((s) => s.pointAt);
   const pointed = useSession((s) => s.pointed);
   const selection = useSession((s) => s.selection);
   useEffect(() => {
     const rung = [...selection, ...(pointed === null ? [] : [pointed])].flatMap((ref) => {
-      if (!ref.startsWith('pot:') || !frame.current) return [];
-      return [...frame.current.querySelectorAll(`a[href="#${CSS.escape(ref)}"]`)];
+      const figure = frame.current;
+      if (!ref.startsWith('pot:') || !figure) return [];
+      return rowsOfPot(ref.slice('pot:'.length), inHand).flatMap((row) => [
+        ...figure.querySelectorAll(`a[href="#pot:${CSS.escape(row)}"]`),
+      ]);
     });
     for (const link of rung) link.classList.add('is-pointed');
     return () => {
       for (const link of rung) link.classList.remove('is-pointed');
     };
-  }, [frame, drawn, pointed, selection]);
+  }, [frame, drawn, pointed, selection, inHand]);
   const setHover = useSession((s) => s.setHover);
   const show = (target: EventTarget | null) => {
-    const ref = potOfLink(target);
+    const row = rowOfLink(target);
+    const pot = row === null ? null : potHere(row);
     const words = target instanceof Element ? target.closest('a')?.querySelector('title') : null;
-    point(ref);
-    setHover(ref === null ? null : (words?.textContent ?? null));
+    point(pot === null ? null : `pot:${pot}`);
+    setHover(row === null ? null : (words?.textContent ?? null));
   };
   const leave = () => show(null);
   return {

@@ -4,7 +4,7 @@ export const COLUMN = {
   response: 'response',
   run: 'run',
   start: 'starting value',
-  ppfd: 'light',
+  ppfd: 'light at the pot',
   depth: 'depth of water',
   edge: 'place',
   block: 'block',
