@@ -42,6 +42,9 @@ export function localBasis(
     candidates[home]?.push(Float64Array.from(rows, (row) => real(column, row)));
   }
   const inside = candidates.map(orthonormal);
+  if (inside.every((own) => own.length === 0)) {
+    return { inside, across: Array.from(design.kept, (_, k) => design.direction(k)) };
+  }
   const rest = columns.flatMap((column) => {
     const left = column.slice();
     groups.forEach((rows, g) => withoutSpan(left, 0, rows, inside[g] ?? []));

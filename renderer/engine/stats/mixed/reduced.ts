@@ -127,7 +127,9 @@ function keptApart(
   rows: readonly Int32Array[],
 ): Condensed {
   const { n, rank } = design;
-  const basis = Array.from({ length: rank }, (_, k) => design.direction(k));
+  // Where nothing is within groups, what reaches across is all that X spans.
+  const isAll = inside.every((own) => own.length === 0);
+  const basis = isAll ? across : Array.from({ length: rank }, (_, k) => design.direction(k));
   const t = new Float64Array(rank * q);
   const low = across.length;
   const lows = groups.map((group) => new Float64Array(group.length * low));
@@ -137,7 +139,9 @@ function keptApart(
     group.forEach((j, i) => {
       basis.forEach((column, k) => (t[k * q + j] = sumOver(own, z, j * n, column)));
       withoutSpan(z, j * n, own, inside[g] ?? []);
-      across.forEach((column, k) => (lean[i * low + k] = sumOver(own, z, j * n, column)));
+      across.forEach((column, k) => {
+        lean[i * low + k] = isAll ? real(t, k * q + j) : sumOver(own, z, j * n, column);
+      });
     });
   });
   const columns = stretchesOf(z, n, q);
