@@ -1,5 +1,6 @@
 import { writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
+import type { Locator } from '@playwright/test';
 import type { Plan } from '../../shared-types/plan';
 import { openStage, saved } from './planHelpers';
 import { expect, test } from './support/fixtures';
@@ -21,54 +22,56 @@ function harvestOf(plan: Plan, run: number): string {
   return ['pot,fresh weight at harvest', ...lines].join('\n');
 }
 
-test('a stopped trial is swapped and repeated, and answers over two runs', async ({ desktop }) => {
-  const page = await openStage(desktop, fourShelves(), 'trial');
-  const question = page.getByTestId('skeleton').locator('.question-cards > li').first();
-  await expect(question).toContainText('cannot answer');
-  const ways = page.getByTestId('ways-out');
-  await ways.getByText(/^\d+ more$/).click();
-  const way = ways.getByRole('listitem').filter({ hasText: 'levels of light swapped' });
-  await way
-    .first()
-    .getByRole('button', { name: /Do this/ })
-    .click();
-  await expect(question).not.toContainText('cannot answer');
-  const runs = page.getByTestId('run-picker');
-  const ids = await runs
-    .locator('option')
-    .evaluateAll((all) => all.map((o) => o.getAttribute('value') ?? ''));
-  expect(ids.length).toBeGreaterThan(1);
+for (const by of ['mouse', 'keyboard'] as const) {
+  test(`a stopped trial is swapped and repeated, and answers over two runs, by ${by}`, async ({
+    desktop,
+  }) => {
+    const page = await openStage(desktop, fourShelves(), 'trial');
+    /** Pressed with the pointer, or with Enter where the keyboard stands on it. */
+    const press = (at: Locator) => (by === 'mouse' ? at.click() : at.press('Enter'));
+    const goTo = (stage: string, key: string) =>
+      by === 'mouse' ? page.getByTestId(`stage-${stage}`).click() : page.keyboard.press(key);
+    const question = page.getByTestId('skeleton').locator('.question-cards > li').first();
+    await expect(question).toContainText('cannot answer');
+    const ways = page.getByTestId('ways-out');
+    await press(ways.locator('summary').filter({ hasText: /^\d+ more$/ }));
+    const way = ways.getByRole('listitem').filter({ hasText: 'levels of light swapped' }).first();
+    await press(way.getByRole('button', { name: /Do this/ }));
+    await expect(question).not.toContainText('cannot answer');
+    const runs = page.getByTestId('run-picker');
+    const shown = runs.locator('option:checked');
+    await expect(shown).toContainText('Run 1');
 
-  await page.getByTestId('stage-layout').click();
-  await page.getByTestId('draw').click();
-  const [first = '', second = ''] = ids;
-  for (const [run, id] of [first, second].entries()) {
-    await page.getByTestId('stage-layout').click();
-    await runs.selectOption(id);
-    await page.getByTestId('planted-on').fill(['2026-04-20', '2026-06-01'][run] ?? '');
-    await page.getByTestId('planted').click();
-    await page.getByTestId('stage-records').click();
-    const table = join(desktop.folder, `run${run}.csv`);
-    await writeFile(table, harvestOf(await seen(), run));
-    await desktop.willAnswer(table);
-    await page.getByTestId('records-panel-tables').click();
-    await page.getByTestId('import').click();
-    await page.getByTestId('import-take').click();
-    await expect(page.getByTestId('import-dialog')).toHaveCount(0);
-  }
+    await goTo('layout', 'Alt+5');
+    await press(page.getByTestId('draw'));
+    await expect(shown).toContainText('Run 1, drawn');
+    for (const [run, planted] of ['2026-04-20', '2026-06-01'].entries()) {
+      await goTo('layout', 'Alt+5');
+      if (run > 0 && by === 'mouse') await runs.selectOption({ index: run });
+      if (run > 0 && by === 'keyboard') await page.keyboard.press('Alt+PageDown');
+      await expect(shown).toContainText(`Run ${run + 1}, drawn`);
+      await page.getByTestId('planted-on').fill(planted);
+      await press(page.getByTestId('planted'));
+      await goTo('records', 'Alt+7');
+      const table = join(desktop.folder, `run${run}.csv`);
+      const plan = program.seenFrom(await saved(desktop), await runs.inputValue());
+      await writeFile(table, harvestOf(plan, run));
+      await desktop.willAnswer(table);
+      await press(page.getByTestId('records-panel-tables'));
+      await press(page.getByTestId('import'));
+      await press(page.getByTestId('import-take'));
+      await expect(page.getByTestId('import-dialog')).toHaveCount(0);
+    }
 
-  await page.getByTestId('stage-findings').click();
-  const answers = page.getByTestId('answers');
-  await expect(answers).toContainText('4.0', { timeout: 60_000 });
-  await expect(answers).toContainText('in 2 runs');
-  await expect(page.getByTestId('findings')).toContainText('Run 1 and Run 2 are taken together');
-  await page.getByRole('heading', { name: 'What is looked at' }).click();
-  await page.getByLabel('Runs', { exact: true }).selectOption('shown');
-  await expect(answers).not.toContainText('in 2 runs', { timeout: 60_000 });
-
-  /** The run in hand, as the file keeps it. */
-  async function seen(): Promise<Plan> {
-    const at = await runs.inputValue();
-    return program.seenFrom(await saved(desktop), at);
-  }
-});
+    await goTo('findings', 'Alt+8');
+    const answers = page.getByTestId('answers');
+    // Four grams were put in.
+    await expect(answers).toContainText(/(4\.0|3\.9)\d* g more than/, { timeout: 60_000 });
+    await expect(answers).toContainText('Swapped between 4 shelves in 2 runs');
+    await expect(page.getByTestId('findings')).toContainText('Run 1 and Run 2 are taken together');
+    if (by === 'keyboard') return;
+    await page.getByRole('heading', { name: 'What is looked at' }).click();
+    await page.getByLabel('Runs', { exact: true }).selectOption('shown');
+    await expect(answers).not.toContainText('in 2 runs', { timeout: 60_000 });
+  });
+}
