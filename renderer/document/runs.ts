@@ -57,6 +57,13 @@ export const seenFromEach = (plan: Plan): Plan[] =>
     .filter(({ layout, records }) => layout !== null || Object.keys(records.values).length > 0)
     .map(({ id }) => seenFrom(plan, id));
 
+/** The run that is worked on: the last that is planted, else the first. */
+export function runUnderWay(plan: Plan): string {
+  const runs = runsOf(plan);
+  const planted = runs.findLast(({ layout }) => (layout?.plantedAt ?? null) !== null);
+  return (planted ?? runs[0])?.id ?? plan.runId;
+}
+
 /** The plan seen from its last run, as it is saved. */
 export const seenFromLast = (plan: Plan): Plan =>
   seenFrom(plan, plan.laterRuns?.at(-1)?.id ?? plan.runId);

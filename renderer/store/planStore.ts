@@ -6,7 +6,7 @@ import { bind, type BoundCommand } from '../document/compose';
 import { emptyHistory, recordStep, redoStep, undoStep } from '../document/history';
 import type { History } from '../document/history';
 import { refsAdded } from '../document/queries';
-import { seenFrom, seenFromLast } from '../document/runs';
+import { runUnderWay, seenFrom, seenFromLast } from '../document/runs';
 import type { FileRef } from '../host/host';
 import type { Plan } from '../../shared-types/plan';
 
@@ -77,7 +77,8 @@ export function createPlanStore(): PlanStore {
 
     open: (plan, fileRef, saved = fileRef !== null) => {
       const copyId = crypto.randomUUID();
-      set({ ...nothingOpen, plan, fileRef, savedPlan: saved ? plan : null, copyId });
+      const seen = seenFrom(plan, runUnderWay(plan));
+      set({ ...nothingOpen, plan: seen, fileRef, savedPlan: saved ? seen : null, copyId });
     },
 
     close: () => {

@@ -47,7 +47,7 @@ export function questionsOn(plan: Plan, units: UnitsReport, runs: number): Trial
     .filter(({ unitsPerLevel }) => unitsPerLevel.length >= 2)
     .map((factor) => {
       const power = powers.find(({ factorIds }) => factorIds.join() === factor.factorId);
-      return questionOf(plan, units, factor, power);
+      return questionOf(plan, units, factor, power, runs);
     });
 }
 
@@ -56,6 +56,7 @@ function questionOf(
   units: UnitsReport,
   factor: FactorUnits,
   power: TermPower | undefined,
+  runs: number,
 ): TrialQuestion {
   const detectable = power?.detectable ?? null;
   const wanted = plan.trial?.expected?.smallestDifference ?? null;
@@ -68,7 +69,9 @@ function questionOf(
     grade,
     stand: factor.unit === 'pot' ? '' : standing(factor),
     says: [
-      grade === 'cannot' ? whyNot(factor, units) : whatShows(plan, factor, detectable, wanted),
+      grade === 'cannot'
+        ? whyNot(factor, units)
+        : whatShows(plan, factor, detectable, wanted, runs),
       ...(few ? [fewUnits(factor, plan.trial?.alpha ?? 0.05)] : []),
     ].join(' '),
   };
@@ -113,10 +116,11 @@ function whatShows(
   factor: FactorUnits,
   detectable: number | null,
   wanted: number | null,
+  runs: number,
 ): string {
   const { expected, measurements = [], primaryOutcomeId } = plan.trial ?? {};
   const unit = measurements.find(({ id }) => id === primaryOutcomeId)?.unit ?? '';
-  const each = eachLevel(factor);
+  const each = `${eachLevel(factor)}${runs > 1 ? ` over ${runs} runs` : ''}`;
   if (detectable === null || wanted === null || !expected) return `${each}.`;
   const amount = (value: number) => `${figures(value, 2)} ${unit}`.trimEnd();
   const assumed = assumedWords(factor.unit, expected, unit);
