@@ -1,8 +1,6 @@
-import { responseDecimals, type Findings } from '../../engine/findings';
+import { COLUMN, responseDecimals, type Findings } from '../../engine/findings';
 import { words, type ReportCell, type FindingsTable } from './cells';
 import { fixed, rounded, shownIn, unitOf, type UnitSystem } from '../../words';
-
-const DEPTH = 'depth of water';
 
 /** Every pot with all that entered the analysis, and what was measured, less what is told twice. */
 export function dataTable(
@@ -13,25 +11,26 @@ export function dataTable(
 ): FindingsTable {
   const { table, roles, response, question, placed } = findings;
   const shown = [
-    'pot',
-    'shelf',
-    'tray',
-    'block',
-    ...(placed ? ['row', 'column'] : []),
+    COLUMN.pot,
+    COLUMN.run,
+    COLUMN.shelf,
+    COLUMN.tray,
+    COLUMN.block,
+    ...(placed ? [COLUMN.row, COLUMN.column] : []),
     ...roles.map((role) => role.column),
-    'light',
-    DEPTH,
-    'starting value',
+    COLUMN.ppfd,
+    COLUMN.depth,
+    COLUMN.start,
   ].filter((name) => varies(table.columns[name]) && !without.includes(name));
   const columns = shown.map((name) => {
     const own = table.columns[name] ?? [];
-    const cells = name === DEPTH ? own.map((cell) => depthIn(lengths, cell)) : own;
+    const cells = name === COLUMN.depth ? own.map((cell) => depthIn(lengths, cell)) : own;
     const unit =
-      name === 'starting value' ? question.measurement.unit : unitOfColumn(name, findings, lengths);
+      name === COLUMN.start ? question.measurement.unit : unitOfColumn(name, findings, lengths);
     const numeric = cells.some((cell) => typeof cell === 'number');
     return { head: name, cells, numeric, ...(unit ? { unit } : {}), say: decimalsOf(cells) };
   });
-  const measured = table.columns['response'] ?? [];
+  const measured = table.columns[COLUMN.response] ?? [];
   const say = responseDecimals(findings) ?? decimalsOf(measured);
   return {
     name: 'data',
@@ -52,8 +51,8 @@ function unitOfColumn(
   { lightOverTrial }: Findings,
   lengths: UnitSystem,
 ): string | undefined {
-  if (name === DEPTH) return unitOf('length', lengths);
-  if (name !== 'light') return undefined;
+  if (name === COLUMN.depth) return unitOf('length', lengths);
+  if (name !== COLUMN.ppfd) return undefined;
   return `µmol m⁻² s⁻¹${lightOverTrial ? ' over the trial' : ''}`;
 }
 

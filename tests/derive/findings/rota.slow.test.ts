@@ -55,7 +55,7 @@ describe('light as a covariate where a rota moves the trays', () => {
     expect(input?.ppfdByPot.get(potCalled('1C-B2'))).toBeCloseTo(drawnAt('1C-B2'), 9);
     const { table, pots } = findingsIn(exchanged);
     const row = pots.findIndex((pot) => pot.code === '1A-B2');
-    expect(table.columns['light']?.[row]).toBeCloseTo(mean, 9);
+    expect(table.columns['light at the pot']?.[row]).toBeCloseTo(mean, 9);
   });
 
   it('is the light as drawn without a rota, to the same object', () => {
@@ -97,7 +97,9 @@ describe('light as a covariate where a rota moves the trays', () => {
       expect(text).toContain('light at each pot');
     }
     const unitOf = (findings: Findings) =>
-      dataTable('x', findings, 'metric').columns.find((column) => column.head === 'light')?.unit;
+      dataTable('x', findings, 'metric').columns.find(
+        (column) => column.head === 'light at the pot',
+      )?.unit;
     expect([unitOf(moved), unitOf(still)]).toEqual(['µmol m⁻² s⁻¹ over the trial', 'µmol m⁻² s⁻¹']);
     expect(JSON.stringify(effectsTable(moved))).toContain('more light over the trial');
   });
