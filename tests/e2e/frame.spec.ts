@@ -46,6 +46,9 @@ test('nothing but panels scrolls, whatever is chosen on any stage', async ({ des
     await page.mouse.wheel(0, 5_000);
     await look(`${stage}, wheel`);
   }
+  await page.locator('.side details').evaluateAll((folds) => {
+    for (const fold of folds) fold.setAttribute('open', '');
+  });
   await page.locator('.side .segmented label').last().click();
   await look('a click on the last choice of the findings');
   // Things far below the window that take the focus, wherever they hang.
