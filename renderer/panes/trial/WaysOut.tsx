@@ -45,6 +45,8 @@ export function WaysOut({ plan }: { plan: Plan }) {
   );
 }
 
+const SEEN: Readonly<Record<string, string>> = { now: 'before', then: 'after' };
+
 function Way({ way, plan }: { way: WayOut; plan: Plan }) {
   const dispatch = useDispatch();
   const pictures = way.after === plan ? [] : picturesAfter(way, plan);
@@ -56,9 +58,9 @@ function Way({ way, plan }: { way: WayOut; plan: Plan }) {
             <RackPicture
               small
               picture={picture}
-              label={`The rack ${name === '' ? 'after' : `in ${name}, after`}: ${way.title}`}
+              label={`The rack ${SEEN[name] ?? `in ${name}, after`}: ${way.title}`}
             />
-            {name === '' ? null : <figcaption>{name}</figcaption>}
+            <figcaption>{name}</figcaption>
           </figure>
         ))}
       </div>
@@ -96,13 +98,19 @@ function Way({ way, plan }: { way: WayOut; plan: Plan }) {
   );
 }
 
-/** The rack as it then is; of swapped runs the first two, which show what is swapped. */
+/** The rack now beside what it is then; of swapped runs the first two, which show what is swapped. */
 function picturesAfter({ after }: WayOut, plan: Plan) {
   const runs = runsOf(after).length > runsOf(plan).length ? runsOf(after).slice(0, 2) : [];
-  const shown = runs.length > 0 ? runs.map(({ id }) => seenFrom(after, id)) : [after];
-  return shown.flatMap((seen) => {
+  const shown =
+    runs.length > 0
+      ? runs.map(({ id }) => ({ name: runName(after, id), seen: seenFrom(after, id) }))
+      : [
+          { name: 'now', seen: plan },
+          { name: 'then', seen: after },
+        ];
+  return shown.flatMap(({ name, seen }) => {
     const picture = rackPictureOf(seen, plan);
-    return picture ? [{ name: runs.length > 0 ? runName(seen) : '', picture }] : [];
+    return picture ? [{ name, picture }] : [];
   });
 }
 
