@@ -37,7 +37,7 @@ export function swappedRuns(factor: Factor, today: Today): WayOut | null {
   const { many } = unitWords[own.unit];
   return {
     title: `Grow it ${runs} times, levels of ${factor.name} swapped each time`,
-    says: `The levels move on by one of the ${many} each time, so that ${many} and runs can be told from ${factor.name}.`,
+    says: `The levels move on by one of the ${many} each time, so that ${many} and runs can be told from ${factor.name}. ${runs} runs leave ${errorOfSwapped(once.value, own, runs)} degrees of freedom to judge it by; ${FEWEST_ERROR_DF} are the least.`,
     costs: [weeks(today, runs - now.count), 'nothing to buy'],
     pots: pots * runs,
     morePots: pots * (runs - now.count),
