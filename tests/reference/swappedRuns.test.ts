@@ -63,6 +63,26 @@ describe('three runs with the lamps swapped', () => {
   });
 });
 
+describe('two runs of two shelves', () => {
+  const [first, second] = swappedInputs({ shelves: 2, runs: 2 }, 'kept');
+  if (!first || !second) throw new Error('there are two runs');
+  const { bound: _bound, ...alone } = second;
+
+  it('judge lamps by nothing where each shelf kept its own: a shelf is one unit, however often used', () => {
+    const kept = { ...alone, layout: first.layout };
+    const { design } = found(harvested([first, kept], truth, 'kept'));
+    expect(design.notReplicated.map((role) => role.factor.name)).toEqual(['lamps']);
+    expect(design.tested.map((role) => role.factor.name)).toEqual(['medium']);
+  });
+
+  it('have lamps on two shelves each where they are swapped, and nothing left to judge them by', () => {
+    const { design, primary } = found(harvested([first, second], truth, 'kept'));
+    expect(design.notReplicated).toEqual([]);
+    const lamps = primary.result.terms.find(({ term }) => term === 'lamps');
+    expect(lamps?.p ?? null).toBeNull();
+  });
+});
+
 describe('a run by itself', () => {
   it('is analysed as if there were no others', () => {
     const [first] = runs.all ?? [];

@@ -6,6 +6,7 @@ import {
   type TrialTable,
 } from '../../engine/findings';
 import { assignmentsOf, type Grown, type TrialInput } from '../../engine/trial';
+import { ONCE } from '../../engine/trial/blocks';
 import type { Site } from '../../engine/trial/site';
 
 /** What made-up harvests stand on: the trial, and how deep the water of each pot is. */
@@ -24,7 +25,7 @@ export function bareTable(input: RehearsedInput, site: Site, question: Question)
     [question.measurement.id]: byPot(() => 0),
     ...(question.start ? { [question.start.id]: byPot((i) => i) } : {}),
   };
-  const { count, swapped } = input.grown ?? { count: 1, swapped: null };
+  const { count, swapped } = input.grown ?? ONCE;
   const runs = Array.from({ length: count }, (_, k): FindingsInput => {
     // That the levels are swapped is all that is asked of it here.
     const swap = { fromRun: '', factorId: swapped ?? '', step: k };

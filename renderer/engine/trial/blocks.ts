@@ -20,6 +20,8 @@ export interface Runs {
   swapped: string | null;
 }
 
+export const ONCE: Runs = { count: 1, swapped: null };
+
 export interface TrialInput {
   rack: Rack;
   trial: Trial;

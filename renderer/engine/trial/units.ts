@@ -1,5 +1,5 @@
 import type { Factor } from '../../../shared-types/trial';
-import type { Runs, TrialInput } from './blocks';
+import { ONCE, type TrialInput } from './blocks';
 import { inRuns } from './inRuns';
 import type { FactorUnits, SkeletonRow, UnitsReport } from './skeleton';
 import { crossed, partitionBy } from './partition';
@@ -9,8 +9,6 @@ import type { Site } from './site';
 import { timesOf } from './treatments';
 import { sourceDf, strataOf, stratumDf, stratumName } from './strata';
 import { num, whole } from '../entry';
-
-const ONCE: Runs = { count: 1, swapped: null };
 
 /** Units, strata and error terms of a trial, all runs together, before anything is drawn or planted. */
 export function unitsOf(input: TrialInput): UnitsReport {

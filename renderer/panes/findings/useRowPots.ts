@@ -1,16 +1,11 @@
 import { runName, runsOf } from '../../document/runs';
+import { potInRun, potOfRow } from '../../engine/findings';
 import { usePlanStore, useSession } from '../../store/context';
-
-/** A row of the findings as a pot of the rack; `run`: whose it is, where several are taken together. */
-function potOfRow(row: string): { potId: string; run: string | null } {
-  const [, potId, run] = /^(\S+) (Run \d+)$/.exec(row) ?? [];
-  return potId !== undefined && run !== undefined ? { potId, run } : { potId: row, run: null };
-}
 
 /** What a pot of the run in hand is called in the rows, by itself and among runs. */
 export const rowsOfPot = (potId: string, inHand: string | null): string[] => [
   potId,
-  `${potId} ${inHand ?? ''}`,
+  potInRun(potId, inHand ?? ''),
 ];
 
 /** From the rows of the findings to the pots of the run in hand, and back. */

@@ -4,7 +4,7 @@ import { bind } from '../../../document';
 import { applyCommand } from '../../../document/apply';
 import { planRuns } from '../../../document/commands';
 import { FEWEST_ERROR_DF } from '../../../engine/trial';
-import type { Runs } from '../../../engine/trial/blocks';
+import { ONCE } from '../../../engine/trial/blocks';
 import { errorOfSwapped, inRuns } from '../../../engine/trial/inRuns';
 import { daysBetween } from '../../../engine/calendar';
 import { plural } from '../../../words';
@@ -12,8 +12,6 @@ import { questionsOn } from '../questions';
 import { grownOf } from '../runs';
 import { unitsOfPlan } from '../trial';
 import { factorOf, measured, worseThan, type Today, type WayOut } from './way';
-
-const ONCE: Runs = { count: 1, swapped: null };
 
 /** The same units in as many runs as judge the factor, every level on every unit equally often. */
 export function swappedRuns(factor: Factor, today: Today): WayOut | null {

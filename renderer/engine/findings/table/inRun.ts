@@ -1,6 +1,8 @@
 import type { Findings } from '../findings';
 import { potInRun } from './rows';
 
+export { potInRun, potOfRow } from './rows';
+
 /** The row of a pot of the rack: its own id, or that of the run where several are taken together. */
 export const rowOfPot = ({ runs }: Pick<Findings, 'runs'>, potId: string, run: string): string =>
   runs ? potInRun(potId, run) : potId;

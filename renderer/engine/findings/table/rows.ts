@@ -73,6 +73,12 @@ function named({ id, code, trayId, shelfId }: Pot, { run = '' }: FindingsInput):
 /** The id of a pot where several runs are taken together. */
 export const potInRun = (potId: string, run: string): string => `${potId} ${run}`;
 
+/** A row as a pot of the rack; `run`: whose it is, where several are taken together. */
+export function potOfRow(row: string): { potId: string; run: string | null } {
+  const [potId = row, ...run] = row.split(' ');
+  return { potId, run: run.length > 0 ? run.join(' ') : null };
+}
+
 /** The pots that enter, with what the draw gave them. */
 function rowsOf({ rack, layout }: FindingsInput): { pot: Pot; assignment: Assignment | null }[] {
   const pots = potsOfRack(rack);

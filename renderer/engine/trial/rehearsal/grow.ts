@@ -1,4 +1,4 @@
-import type { Runs } from '../blocks';
+import { ONCE, type Runs } from '../blocks';
 import type { PreparedDraw } from '../draw/preparedDraw';
 import type { Site } from '../site';
 import { stream } from '../stream';
@@ -21,7 +21,7 @@ interface Growing {
 
 /** Draws and grows the trial of any number; all runs of it, where it is grown several times. */
 export function grower(prepared: PreparedDraw, asked: Growing): (number: number) => GrownTrial {
-  const { model, effects, seed, grown = { count: 1, swapped: null } } = asked;
+  const { model, effects, seed, grown = ONCE } = asked;
   const { site, draw } = prepared;
   const harvest = harvester(site, model);
   const once = (levels: LevelNumbers, name: string): GrownTrial => ({
