@@ -150,7 +150,7 @@ function overUnits({ runs }: Findings, role: FactorRole): string {
     return `${verb} over ${units} ${many}, which kept their levels in all ${times} runs.`;
   }
   return role.factor.id === runs.swapped
-    ? `Swapped between ${Math.round(units / times)} ${many} in ${times} runs; what ${many} and runs are worth by themselves is taken out.`
+    ? `Swapped between ${Math.round(units / times)} ${many} in ${times} runs, differences between ${many} and between runs allowed for.`
     : `${verb} over ${units} ${many} in ${times} runs.`;
 }
 

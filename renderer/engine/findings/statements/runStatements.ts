@@ -8,7 +8,7 @@ export function runStatements({ runs, alpha, roles }: Findings): Statement[] {
   if (!runs) return [];
   const { names, swapped, tests } = runs;
   const unit = roles.find(({ factor }) => factor.id === swapped)?.unit;
-  const allowed = unit ? ` and what each ${unitWords[unit].one} is worth by itself` : '';
+  const allowed = unit ? ` and between ${unitWords[unit].many}` : '';
   const told = tests.map(({ factor, p }) =>
     p === null
       ? `whether ${factor} did the same in each cannot be told`
@@ -17,7 +17,7 @@ export function runStatements({ runs, alpha, roles }: Findings): Statement[] {
         : `nothing shows that what ${factor} did differed between them (${saidP(p, alpha)})`,
   );
   const text = [
-    `${list(names)} are taken together; differences between the runs${allowed} are taken out first.`,
+    `${list(names)} are taken together; differences between the runs${allowed} are allowed for.`,
     ...(told.length > 0 ? [`${capital(told.join('; '))}.`] : []),
   ];
   return [{ about: 'pots', text: text.join(' ') }];
