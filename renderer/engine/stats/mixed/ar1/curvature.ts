@@ -43,7 +43,8 @@ function solvedBlocks(data: Ar1Data, normal: Ar1Normal, variance: Ar1Variance): 
   const known = new Map<Float64Array, BlockInverse>();
   return normal.blocks.map(({ block, active, factor }) => {
     const size = block.rows.length;
-    const inverse = known.get(factor) ?? blockInverse(block, variance, factor, normal.total);
+    const inverse =
+      known.get(factor) ?? blockInverse(data.grid, block, variance, factor, normal.total);
     known.set(factor, inverse);
     const members = activeRows(data, block, active);
     const rest = Float64Array.from(block.rows, (row) => real(data.y, row));

@@ -243,6 +243,31 @@ export function timesBlock(
   return product;
 }
 
+/** Sums of a matrix over the pairs of pots of a block with the same distances, row distance major. */
+export function sumsByDistance(
+  matrix: Float64Array,
+  { rowStep, columnStep }: GridBlock,
+  { rowDistances, columnDistances }: PositionGrid,
+): Float64Array {
+  const columns = columnDistances.length;
+  const sums = new Float64Array(rowDistances.length * columns);
+  for (let i = 0; i < matrix.length; i++) {
+    const at = whole(rowStep, i) * columns + whole(columnStep, i);
+    sums[at] = real(sums, at) + real(matrix, i);
+  }
+  return sums;
+}
+
+/** Sum of a matrix over the pairs of pots that share a level. */
+export function sumShared(matrix: Float64Array, codes: Int32Array): number {
+  const size = codes.length;
+  let sum = 0;
+  for (let i = 0; i < size; i++) {
+    for (let j = 0; j < size; j++) if (codes[i] === codes[j]) sum += real(matrix, i * size + j);
+  }
+  return sum;
+}
+
 /** Adds `weight` wherever two pots share a level. */
 export function addShared(target: Float64Array, codes: Int32Array, weight: number): void {
   const size = codes.length;

@@ -74,12 +74,17 @@ export function activeRows(
   return rows;
 }
 
+const NONE = new Float64Array(0);
+
 function correlationOf(data: Ar1Data, block: GridBlock, shape: Ar1Shape): Float64Array {
-  const [row] = powers(shape.rowCorrelation, data.grid.rowDistances);
-  const [column] = powers(shape.columnCorrelation, data.grid.columnDistances);
-  const out = blockMatrix(block, row ?? new Float64Array(0), column ?? new Float64Array(0));
   const share = 1 - shape.nuggetShare;
-  for (let i = 0; i < out.length; i++) out[i] = share * real(out, i);
+  const [row = NONE] = powers(shape.rowCorrelation, data.grid.rowDistances);
+  const [column = NONE] = powers(shape.columnCorrelation, data.grid.columnDistances);
+  const out = blockMatrix(
+    block,
+    row.map((factor) => share * factor),
+    column,
+  );
   const size = block.rows.length;
   for (let i = 0; i < size; i++) out[i * size + i] = real(out, i * size + i) + shape.nuggetShare;
   block.codes.forEach((codes, k) => {

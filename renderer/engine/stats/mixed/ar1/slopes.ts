@@ -1,13 +1,13 @@
 import {
-  addShared,
-  blockMatrix,
   powers,
+  sumShared,
   timesBlock,
   timesShared,
   type PositionGrid,
   type GridBlock,
 } from './grid';
 import type { Ar1Shape } from './point';
+import { dotRange } from '../linalg';
 import { num, real } from '../../../entry';
 
 /**
@@ -67,15 +67,19 @@ export const spatialBends = ({
 
 const NONE = new Float64Array(0);
 
-/** The matrix of a spatial term over one block. */
-export function termMatrix(
-  block: GridBlock,
+/** tr MV_i of a spatial term over one block, from the sums of M by distance. */
+export function traceWithTerm(
+  sums: Float64Array,
   { rowPowers, columnPowers }: Ar1Variance,
   { row, column, scale }: SpatialTerm,
-): Float64Array {
-  const out = blockMatrix(block, rowPowers[row] ?? NONE, columnPowers[column] ?? NONE);
-  if (scale !== 1) for (let i = 0; i < out.length; i++) out[i] = scale * real(out, i);
-  return out;
+): number {
+  const along = rowPowers[row] ?? NONE;
+  const across = columnPowers[column] ?? NONE;
+  let trace = 0;
+  along.forEach((factor, r) => {
+    trace += factor * dotRange(sums, r * across.length, across, 0, across.length);
+  });
+  return scale * trace;
 }
 
 /** `count` rows of the block's length times the matrix of a spatial term. */
@@ -90,18 +94,21 @@ export function timesTerm(
   return timesBlock(rows, count, block, rowFactor, columnPowers[column] ?? NONE);
 }
 
-/** Every V_i over one block, in the order of κ. */
-export function slopesOf(block: GridBlock, variance: Ar1Variance): Float64Array[] {
+/** tr MV_i over one block for every i, in the order of κ; `sums`: of the symmetric M by distance. */
+export function tracesWithSlopes(
+  matrix: Float64Array,
+  sums: Float64Array,
+  block: GridBlock,
+  variance: Ar1Variance,
+): number[] {
   const size = block.rows.length;
-  const identity = new Float64Array(size * size);
-  for (let i = 0; i < size; i++) identity[i * size + i] = 1;
-  const shared = block.codes.map((codes) => {
-    const out = new Float64Array(size * size);
-    addShared(out, codes, 1);
-    return out;
-  });
-  const spatial = spatialSlopes(variance).map((term) => termMatrix(block, variance, term));
-  return [...spatial, identity, ...shared];
+  let diagonal = 0;
+  for (let i = 0; i < size; i++) diagonal += real(matrix, i * (size + 1));
+  return [
+    ...spatialSlopes(variance).map((term) => traceWithTerm(sums, variance, term)),
+    diagonal,
+    ...block.codes.map((codes) => sumShared(matrix, codes)),
+  ];
 }
 
 /** `count` rows of the block's length times every V_i; that of the nugget is `rows` itself. */

@@ -1,12 +1,12 @@
-import type { GridBlock } from './grid';
+import { sumsByDistance, type GridBlock, type PositionGrid } from './grid';
 import {
   inverseTimesSlopes,
   parameterCount,
-  slopesOf,
   spatialBends,
-  termMatrix,
   timesSlopes,
   timesTerm,
+  tracesWithSlopes,
+  traceWithTerm,
   type Ar1Variance,
 } from './slopes';
 import { inverseFromCholesky } from '../cholesky';
@@ -66,8 +66,8 @@ export interface SolvedBlock {
 export interface BlockInverse {
   /** V⁻¹. */
   readonly v: Float64Array;
-  /** The V_i. */
-  slopes(): readonly Float64Array[];
+  /** tr V⁻¹V_i. */
+  readonly slopeTraces: readonly number[];
   /** tr V⁻¹V_iV⁻¹V_j by pairs with i ≤ j. */
   traces(): Float64Array;
   /** tr V⁻¹V_ij, in the order of `spatialBends`. */
@@ -76,6 +76,7 @@ export interface BlockInverse {
 
 /** `factor`: the Cholesky factor of V/total. */
 export function blockInverse(
+  grid: PositionGrid,
   block: GridBlock,
   variance: Ar1Variance,
   factor: Float64Array,
@@ -84,7 +85,7 @@ export function blockInverse(
   const size = block.rows.length;
   const v = inverseFromCholesky(factor, size);
   for (let i = 0; i < v.length; i++) v[i] = real(v, i) / total;
-  let slopes: readonly Float64Array[] | null = null;
+  const sums = sumsByDistance(v, block, grid);
   let traces: Float64Array | null = null;
   let bends: readonly number[] | null = null;
   const tracesOf = (): Float64Array => {
@@ -100,13 +101,10 @@ export function blockInverse(
   };
   return {
     v,
-    slopes: () => (slopes ??= slopesOf(block, variance)),
+    slopeTraces: tracesWithSlopes(v, sums, block, variance),
     traces: () => (traces ??= tracesOf()),
     bendTraces: () =>
-      (bends ??= spatialBends(variance).map((term) => {
-        const matrix = termMatrix(block, variance, term);
-        return dotRange(v, 0, matrix, 0, matrix.length);
-      })),
+      (bends ??= spatialBends(variance).map((term) => traceWithTerm(sums, variance, term))),
   };
 }
 
@@ -177,9 +175,8 @@ export function addFirst(sums: FirstSums, solved: SolvedBlock): void {
   const q = timesSlopes(own, 1, block, variance);
   const solvedQ = q.map((qi) => timesTransposed(qi, 1, inverse.v, size, size));
   const parameters = parameterCount(variance);
-  inverse.slopes().forEach((slope, i) => {
-    const qi = q[i] ?? own;
-    plus(sums.traces, i, dotRange(inverse.v, 0, slope, 0, slope.length));
+  q.forEach((qi, i) => {
+    plus(sums.traces, i, num(inverse.slopeTraces, i));
     plus(sums.squares, i, dotRange(own, 0, qi, 0, size));
     const product = timesTransposed(u, rank, uSlopes[i] ?? u, rank, size);
     addActive(sums.first[i], product, active);

@@ -1,12 +1,16 @@
 import { expect, it } from 'vitest';
-import { positionGridOf } from '../../../../../renderer/engine/stats/mixed/ar1/grid';
+import {
+  positionGridOf,
+  sumsByDistance,
+} from '../../../../../renderer/engine/stats/mixed/ar1/grid';
 import {
   ar1Variance,
   inverseTimesSlopes,
-  slopesOf,
   spatialBends,
-  termMatrix,
   timesSlopes,
+  timesTerm,
+  tracesWithSlopes,
+  traceWithTerm,
 } from '../../../../../renderer/engine/stats/mixed/ar1/slopes';
 import { inverseOf } from '../../../../../renderer/engine/stats/mixed/cholesky';
 import { timesTransposed } from '../../../../../renderer/engine/stats/mixed/linalg';
@@ -71,20 +75,35 @@ function expectClose(found: Float64Array | undefined, expected: Float64Array, di
   expected.forEach((value, i) => expect(found?.[i]).toBeCloseTo(value, digits));
 }
 
-it('gives the slope of V in every parameter, by itself and times rows', () => {
+/** tr AB of two symmetric matrices. */
+const traceWith = (a: Float64Array, b: Float64Array): number =>
+  a.reduce((sum, value, i) => sum + value * (b[i] ?? NaN), 0);
+
+const symmetric = Float64Array.from(
+  { length: n * n },
+  (_, i) => Math.cos(Math.floor(i / n)) * Math.cos(i % n),
+);
+const sums = sumsByDistance(symmetric, block, grid);
+
+it('gives rows and traces times the slope of V in every parameter', () => {
   const rows = Float64Array.from({ length: 2 * n }, (_, i) => Math.sin(i));
   const times = timesSlopes(rows, 2, block, variance);
-  slopesOf(block, variance).forEach((slope, k) => {
-    expectClose(slope, slopeOf(denseAt, k), 6);
-    expectClose(times[k], timesTransposed(rows, 2, slope, n, n), 10);
+  const traces = tracesWithSlopes(symmetric, sums, block, variance);
+  at.forEach((_, k) => {
+    const slope = slopeOf(denseAt, k);
+    expectClose(times[k], timesTransposed(rows, 2, slope, n, n), 6);
+    expect(traces[k]).toBeCloseTo(traceWith(symmetric, slope), 6);
   });
   expect(times).toHaveLength(at.length);
+  expect(traces).toHaveLength(at.length);
 });
 
-it('gives the second derivatives of V that are not zero', () => {
+it('gives rows and traces times the second derivatives of V that are not zero', () => {
+  const rows = Float64Array.from({ length: 2 * n }, (_, i) => Math.sin(i));
   for (const term of spatialBends(variance)) {
-    const slope = (where: readonly number[]) => slopeOf(denseAt, term.i, where);
-    expectClose(termMatrix(block, variance, term), slopeOf(slope, term.j), 5);
+    const bend = slopeOf((where) => slopeOf(denseAt, term.i, where), term.j);
+    expectClose(timesTerm(rows, 2, block, variance, term), timesTransposed(rows, 2, bend, n, n), 4);
+    expect(traceWithTerm(sums, variance, term)).toBeCloseTo(traceWith(symmetric, bend), 4);
   }
 });
 
@@ -92,7 +111,7 @@ it('gives the inverse of V times every slope', () => {
   const inverse = inverseOf(denseAt(at), n);
   if (!inverse) throw new Error('V is positive definite');
   const found = inverseTimesSlopes(inverse, block, variance);
-  slopesOf(block, variance).forEach((slope, k) => {
-    expectClose(found[k], timesTransposed(inverse, n, slope, n, n), 10);
+  at.forEach((_, k) => {
+    expectClose(found[k], timesTransposed(inverse, n, slopeOf(denseAt, k), n, n), 5);
   });
 });
