@@ -11,19 +11,27 @@ const shared = ['rack', 'light', 'flood', 'trial', 'earlierRuns', 'laterRuns'] a
 
 /**
  * An edited plan whose other runs hold nothing of what the edit took away: days of measurements that
- * are gone, and layouts not yet planted that were drawn for a factor or level that is gone.
+ * are gone, layouts not yet planted that were drawn for a factor or level that is gone, and the
+ * exchange of levels of a factor that is gone.
  */
 export function withRunsThatFit(before: Plan, after: Plan): Plan {
   if (!hasSeveralRuns(after) || before.trial === after.trial) return after;
   const known = new Set((after.trial?.measurements ?? []).map(({ id }) => id));
+  const factors = new Set((after.trial?.factors ?? []).map(({ id }) => id));
   const levels = new Set(
     (after.trial?.factors ?? []).flatMap((factor) =>
       factor.levels.map((level) => `${factor.id} ${level.id}`),
     ),
   );
   const runs = runsOf(after);
-  const fitting = runs.map((run) => fitted(run, known, levels));
+  const fitting = runs.map((run) => unbound(fitted(run, known, levels), factors));
   return runs.every((run, i) => run === fitting[i]) ? after : withRuns(after, fitting);
+}
+
+function unbound(run: Run, factors: ReadonlySet<string>): Run {
+  if (!run.swap || factors.has(run.swap.factorId)) return run;
+  const { swap: _gone, ...own } = run;
+  return own;
 }
 
 function fitted(run: Run, known: ReadonlySet<string>, levels: ReadonlySet<string>): Run {

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { drawRuns, verifyOf } from '../../renderer/derive';
 import {
+  dropTrial,
   editLamps,
   editTray,
   enterValues,
@@ -139,6 +140,16 @@ describe('the runs of a trial', () => {
     const tray = last.rack.shelves[0]?.trays[0];
     const moved = { trayId: tray?.id ?? '', patch: { xMm: (tray?.xMm ?? 0) + 1 } };
     expect(refusal(last, editTray, moved)).toBe('done');
+  });
+
+  it('forget the exchange of levels of a factor or trial that is gone, and open again', () => {
+    for (const plan of [
+      run(swapped(2), removeFactor, { factorId: light }),
+      run(swapped(2), dropTrial, {}),
+    ]) {
+      expect(runsOf(plan).map(({ swap }) => swap)).toEqual([undefined, undefined]);
+      expect(readPlan(writePlan(plan))).toMatchObject({ ok: true });
+    }
   });
 
   it('lose a layout that was drawn for a factor that is gone, and nothing else', () => {
