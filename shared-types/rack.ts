@@ -34,6 +34,9 @@ export const potGridSchema = z.strictObject({
   empty: z.array(z.string().regex(/^[0-9]+:[0-9]+$/)),
 });
 
+/** Height of the leaves' tops above the shelf's surface, as planted and at harvest. */
+export const canopySchema = z.strictObject({ plantingMm: lengthMm, harvestMm: lengthMm });
+
 export const traySchema = z.strictObject({
   id: idSchema,
   /** Letter within the shelf; part of every pot's code. */
@@ -44,6 +47,8 @@ export const traySchema = z.strictObject({
   depthMm: positiveMm,
   rimHeightMm: positiveMm,
   grid: potGridSchema.nullable(),
+  /** Of the plants in this tray; absent: as the shelf says. */
+  canopy: canopySchema.optional(),
 });
 
 /** What a lamp's lit face is: a line, a rectangle, a point. */
@@ -178,7 +183,7 @@ export const shelfSchema = z.strictObject({
   /** From the surface to the underside above. */
   clearanceMm: positiveMm,
   ratedLoadKg: z.number().gt(0).max(10_000).nullable(),
-  canopy: z.strictObject({ plantingMm: lengthMm, harvestMm: lengthMm }),
+  canopy: canopySchema,
   reflectances: reflectancesSchema,
   trays: z.array(traySchema),
   lamps: z.array(lampSchema),
@@ -196,6 +201,7 @@ export const rackSchema = z.strictObject({
 });
 
 export type PotGrid = z.infer<typeof potGridSchema>;
+export type Canopy = z.infer<typeof canopySchema>;
 export type Tray = z.infer<typeof traySchema>;
 export type Emission = z.infer<typeof emissionSchema>;
 export type LampOutput = z.infer<typeof outputSchema>;

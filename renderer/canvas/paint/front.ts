@@ -1,3 +1,5 @@
+import type { Canopy } from '../../../shared-types/rack';
+import { canopyHeightMm } from '../../engine/geometry';
 import { shortLength } from '../plane/shortLength';
 import type { RackLook } from '../look';
 import type { Scene } from '../plane/scene';
@@ -72,41 +74,50 @@ function paintBay(pen: Pen, thing: ShelfThing, widestMm: number): void {
 
 /** Where the leaves reach, at planting and at harvest; with a field, its colours along their middle. */
 function paintCanopy(pen: Pen, thing: ShelfThing, look: RackLook): void {
-  const { colours, ctx, view } = pen;
   const { shelf } = thing;
-  const r = pixelRect(view, thing.bay);
   const field = look.field?.get(shelf.id);
-  const { plantingMm, harvestMm } = shelf.canopy;
-  if (field) paintFieldBand(pen, shelf, field, (plantingMm + harvestMm) / 2);
-  const roomy = r.h > 70;
+  if (field) paintFieldBand(pen, shelf, field, canopyHeightMm(shelf, 'midway'));
+  const own = shelf.trays.some(({ canopy }) => canopy !== undefined);
+  if (!own) return paintCanopySpan(pen, thing, { fromMm: 0, toMm: shelf.widthMm }, shelf.canopy);
+  for (const { xMm, widthMm, canopy = shelf.canopy } of shelf.trays) {
+    paintCanopySpan(pen, thing, { fromMm: xMm, toMm: xMm + widthMm }, canopy);
+  }
+}
+
+/** The two heights of one canopy, over the shelf or over one of its trays. */
+function paintCanopySpan(
+  pen: Pen,
+  { shelf, bay }: ShelfThing,
+  { fromMm, toMm }: { fromMm: number; toMm: number },
+  { plantingMm, harvestMm }: Canopy,
+): void {
+  const { colours, ctx, view } = pen;
+  const roomy = pixelRect(view, bay).h > 70 && (toMm - fromMm) * view.scale > 260;
   const lines = [
     { mm: plantingMm, text: 'canopy at planting' },
     { mm: harvestMm, text: 'canopy at harvest' },
   ];
   for (const line of lines) {
-    const at = toPixel(view, { across: shelf.widthMm, up: shelf.heightMm + line.mm });
+    const from = toPixel(view, { across: fromMm, up: shelf.heightMm + line.mm });
+    const at = toPixel(view, { across: toMm, up: shelf.heightMm + line.mm });
     ctx.strokeStyle = colours.good;
     ctx.lineWidth = 1;
     ctx.setLineDash([2, 4]);
     ctx.beginPath();
-    ctx.moveTo(r.x, at.y);
+    ctx.moveTo(from.x, at.y);
     ctx.lineTo(at.x, at.y);
     ctx.stroke();
     ctx.setLineDash([]);
     // Two lines close together would print their words over each other.
     const apart = Math.abs(harvestMm - plantingMm) * view.scale > 14;
-    if (roomy && r.w > 260 && (apart || line.mm === harvestMm)) {
-      paintText(
-        pen,
-        line.text,
-        { x: at.x - 6, y: at.y - 7 },
-        {
-          size: 10,
-          align: 'right',
-          colour: colours.good,
-          halo: colours.raised,
-        },
-      );
+    if (roomy && (apart || line.mm === harvestMm)) {
+      const words = {
+        size: 10,
+        align: 'right',
+        colour: colours.good,
+        halo: colours.raised,
+      } as const;
+      paintText(pen, line.text, { x: at.x - 6, y: at.y - 7 }, words);
     }
   }
 }

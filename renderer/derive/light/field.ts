@@ -2,7 +2,7 @@ import { contours as contourGenerator } from 'd3-contour';
 import type { LightPlan, LightReading } from '../../../shared-types/light';
 import type { Plan } from '../../../shared-types/plan';
 import type { LampKind, Rack, Shelf } from '../../../shared-types/rack';
-import { canopyHeightMm } from '../../engine/geometry';
+import { canopyHeightMm, canopyOver } from '../../engine/geometry';
 import { shelfField, type GroupScale, type ShelfField } from '../../engine/light';
 import { scalesFor, type LightCounted } from './potLight';
 import { rounded, unlessRefused } from '../../words';
@@ -26,7 +26,7 @@ const FIELD_GRID_MM = 15;
 interface Kept {
   lampKinds: readonly LampKind[];
   readings: readonly LightReading[];
-  heightMm: number;
+  canopyAt: LightPlan['canopyAt'];
   /** Direct light with these factors on the lamp groups; null: all the light. */
   scales: readonly GroupScale[] | null;
   picture: FieldPicture | null;
@@ -39,25 +39,23 @@ const MOST_KEPT = 8;
 type Scales = Kept['scales'];
 
 function keptOf(plan: Plan, shelf: Shelf, scales: Scales): Kept | undefined {
-  const heightMm = canopyHeightMm(shelf, plan.light.canopyAt);
   return kept
     .get(shelf)
     ?.find(
       (k) =>
         k.lampKinds === plan.rack.lampKinds &&
         k.readings === plan.light.readings &&
-        k.heightMm === heightMm &&
+        k.canopyAt === plan.light.canopyAt &&
         k.scales === scales,
     );
 }
 
 function keep(plan: Plan, shelf: Shelf, scales: Scales, field: ShelfField | null) {
-  const heightMm = canopyHeightMm(shelf, plan.light.canopyAt);
   const { lampKinds } = plan.rack;
-  const { readings } = plan.light;
+  const { canopyAt, readings } = plan.light;
   const picture = field ? pictureOf(field, shelf) : null;
   const before = kept.get(shelf) ?? [];
-  const all = [{ lampKinds, readings, heightMm, scales, picture }, ...before];
+  const all = [{ lampKinds, readings, canopyAt, scales, picture }, ...before];
   kept.set(shelf, all.slice(0, MOST_KEPT));
   return picture;
 }
@@ -84,6 +82,7 @@ function fieldOfShelf(
   return unlessRefused(() =>
     shelfField(shelf, rack.lampKinds, {
       heightMm: canopyHeightMm(shelf, light.canopyAt),
+      heightAt: canopyOver(shelf, light.canopyAt),
       gridMm: FIELD_GRID_MM,
       ...(scales ? { reflected: false, scales } : { readings: light.readings }),
     }),

@@ -1,7 +1,7 @@
 import type { LightReading } from '../../../shared-types/light';
 import type { Plan } from '../../../shared-types/plan';
 import { codeBook } from '../../document/records';
-import { canopyHeightMm } from '../../engine/geometry';
+import { canopyOver } from '../../engine/geometry';
 import { isBlank, readTable } from '../../tables';
 import { RowReader, type PlaceOfReading } from './readings';
 
@@ -111,7 +111,7 @@ function placeOfPot(
   if (!pot || pot === 'several') return reader.refuse(column, 'the code of a pot such as 2B-C7');
   const shelf = plan.rack.shelves.find((s) => s.id === pot.shelfId);
   if (!shelf) return reader.refuse(column, 'the code of a pot such as 2B-C7');
-  const zMm = canopyHeightMm(shelf, plan.light.canopyAt);
+  const zMm = canopyOver(shelf, plan.light.canopyAt)(pot.xMm, pot.yMm);
   return { shelfId: shelf.id, xMm: pot.xMm, yMm: pot.yMm, zMm };
 }
 
@@ -135,5 +135,5 @@ function placeOnShelf(
   const xMm = reader.length(columns.x, what, shelf.widthMm);
   const yMm = reader.length(columns.y, what, shelf.depthMm);
   if (xMm === undefined || yMm === undefined) return null;
-  return { shelfId: shelf.id, xMm, yMm, zMm: canopyHeightMm(shelf, plan.light.canopyAt) };
+  return { shelfId: shelf.id, xMm, yMm, zMm: canopyOver(shelf, plan.light.canopyAt)(xMm, yMm) };
 }

@@ -2,7 +2,7 @@ import { dateSchema } from '../../../shared-types/basics';
 import type { LightReading } from '../../../shared-types/light';
 import type { Plan } from '../../../shared-types/plan';
 import { codeBook } from '../../document/records';
-import { canopyHeightMm } from '../../engine/geometry';
+import { canopyOver } from '../../engine/geometry';
 import {
   readingPpfd,
   withheldNotice,
@@ -135,6 +135,6 @@ export function placeOfCode(plan: Plan, code: string): PlaceOfReading | null {
   if (!pot || pot === 'several') return null;
   const shelf = plan.rack.shelves.find((s) => s.id === pot.shelfId);
   if (!shelf) return null;
-  const zMm = canopyHeightMm(shelf, plan.light.canopyAt);
+  const zMm = canopyOver(shelf, plan.light.canopyAt)(pot.xMm, pot.yMm);
   return { shelfId: shelf.id, xMm: pot.xMm, yMm: pot.yMm, zMm };
 }

@@ -1,7 +1,7 @@
 import type { LightPlan } from '../../../shared-types/light';
 import type { Plan } from '../../../shared-types/plan';
 import type { Rack, Reflectances, Shelf } from '../../../shared-types/rack';
-import { canopyHeightMm } from '../../engine/geometry';
+import { canopyHeightMm, canopyOver } from '../../engine/geometry';
 import {
   lightEnergy,
   shelfField,
@@ -72,7 +72,7 @@ export function sidesCompared({ shelf, lampKinds, light }: SidesInput): SidesRes
     return {
       key,
       evenness: pots.shelves.get(shelf.id)?.evenness ?? null,
-      field: mapOf(changed, lampKinds, heightMm, scales),
+      field: mapOf(changed, lampKinds, light.canopyAt, scales),
       scaled: scales.length > 0,
     };
   });
@@ -82,10 +82,15 @@ export function sidesCompared({ shelf, lampKinds, light }: SidesInput): SidesRes
 export function mapOf(
   shelf: Shelf,
   lampKinds: Rack['lampKinds'],
-  heightMm: number,
+  canopyAt: LightPlan['canopyAt'],
   scales: readonly GroupScale[],
 ): ShelfField {
-  return shelfField(shelf, lampKinds, { heightMm, gridMm: MAP_GRID_MM, scales });
+  return shelfField(shelf, lampKinds, {
+    heightMm: canopyHeightMm(shelf, canopyAt),
+    heightAt: canopyOver(shelf, canopyAt),
+    gridMm: MAP_GRID_MM,
+    scales,
+  });
 }
 
 const energyMemo = memo((rack: Rack, light: LightPlan, days: number) =>

@@ -36,11 +36,3 @@ export function shelfAtHeight(rack: Rack, heightMm: number): Shelf | undefined {
     undefined,
   );
 }
-
-/** Height of the canopy above the shelf's surface at the stated time. */
-export function canopyHeightMm(shelf: Shelf, at: 'planting' | 'harvest' | 'midway'): number {
-  const { plantingMm, harvestMm } = shelf.canopy;
-  if (at === 'planting') return plantingMm;
-  if (at === 'harvest') return harvestMm;
-  return (plantingMm + harvestMm) / 2;
-}

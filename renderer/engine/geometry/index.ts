@@ -1,4 +1,5 @@
 export * from './bays';
+export * from './canopy';
 export * from './codes';
 export * from './find';
 export * from './pots';

@@ -1,7 +1,7 @@
 import type { Notice } from '../../../shared-types/notice';
 import type { Lamp, LampKind, LampOutput, Rack, Shelf } from '../../../shared-types/rack';
 import { figure, noticesOfStage, speechIn, type Speech, type UnitSystem } from '../../words';
-import { baysOf, potsOfTray, rectInside } from '../geometry';
+import { baysOf, potsOfTray, rectInside, rectsOverlap, tallestCanopyMm } from '../geometry';
 import { crossingsOf } from './crossing';
 import { photometryAnswer } from './file';
 import { lampBounds } from './size';
@@ -51,7 +51,8 @@ function noticesOf({ length: mm }: Speech, shelf: Shelf, lamp: Lamp, kind: LampK
   const add = (...words: Parameters<typeof rackNotice>) => found.push(rackNotice(...words));
   const name = `A lamp (${kind.name}) over shelf ${shelf.number}`;
   const floor = { xMm: 0, yMm: 0, widthMm: shelf.widthMm, depthMm: shelf.depthMm };
-  if (!rectInside(lampBounds(lamp, kind), floor) || lamp.zMm > shelf.clearanceMm + 0.05) {
+  const bounds = lampBounds(lamp, kind);
+  if (!rectInside(bounds, floor) || lamp.zMm > shelf.clearanceMm + 0.05) {
     add(
       'lamp-outside-bay',
       'warn',
@@ -60,7 +61,9 @@ function noticesOf({ length: mm }: Speech, shelf: Shelf, lamp: Lamp, kind: LampK
       'Move the lamp into the bay, or correct the size of lamp or shelf.',
     );
   }
-  const canopy = Math.max(shelf.canopy.plantingMm, shelf.canopy.harvestMm);
+  // Only the plants beneath a lamp can grow into it.
+  const beneath = shelf.trays.filter((tray) => rectsOverlap(tray, bounds));
+  const canopy = tallestCanopyMm(shelf, beneath.length > 0 ? beneath : shelf.trays);
   // However low a canopy is entered: leaves begin at the rim of their pot.
   const rim = Math.max(
     0,

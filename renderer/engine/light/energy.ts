@@ -1,6 +1,6 @@
 import type { LightPlan } from '../../../shared-types/light';
 import type { Rack, Shelf, Tray } from '../../../shared-types/rack';
-import { canopyHeightMm, potsOfTray } from '../geometry';
+import { canopyHeightMm, potsOfTray, trayCanopyMm } from '../geometry';
 import { fluxOfLamps, powerOfLamps } from '../lamps';
 import type { PointMm } from './sources/direct';
 import { dli } from './dli';
@@ -118,9 +118,10 @@ function countPhotons(rack: Rack, shelf: Shelf, lightPlan: LightPlan, reflected:
   let tops = 0;
   if (fluxUmolS > 0) {
     for (const tray of shelf.trays) {
-      trays += onTray(at, tray, heightMm);
+      const zMm = trayCanopyMm(shelf, tray, lightPlan.canopyAt);
+      trays += onTray(at, tray, zMm);
       const pots = potsOfTray(shelf, tray);
-      const ppfd = at(pots.map(({ xMm, yMm }) => ({ xMm, yMm, zMm: heightMm })));
+      const ppfd = at(pots.map(({ xMm, yMm }) => ({ xMm, yMm, zMm })));
       pots.forEach((pot, i) => {
         tops += real(ppfd, i) * Math.PI * (pot.diameterMm / 2000) ** 2;
       });

@@ -5,6 +5,7 @@ import { Refusal } from '../../words';
 
 /** PPFD over a shelf at cell centres, row by row from the front left: index row · columns + column. */
 export interface ShelfField {
+  /** Of the canopy, mean over the shelf. */
   heightMm: number;
   columns: number;
   rows: number;
@@ -20,8 +21,10 @@ export interface ShelfField {
 export type FieldOptions = Partial<Pick<ShelfLightRequest, 'reflected' | 'readings' | 'scales'>>;
 
 export interface FieldRequest extends FieldOptions {
-  /** Height of the receiving plane above the shelf's surface. */
+  /** Height of the receiving plane above the shelf's surface, and of the floor that reflects. */
   heightMm: number;
+  /** The receiver's height place by place, where it is not one plane. */
+  heightAt?: (xMm: number, yMm: number) => number;
   /** Wanted side of a cell; the cells are stretched a little so that they fill the shelf. */
   gridMm: number;
 }
@@ -31,24 +34,29 @@ function cellCentres(spanMm: number, gridMm: number): Float64Array {
   return Float64Array.from({ length: count }, (_, i) => ((i + 0.5) * spanMm) / count);
 }
 
-/** Centres of the cells of a level grid over the whole shelf. */
-export function shelfGrid(shelf: Shelf, heightMm: number, gridMm: number) {
+/** Centres of the cells of a grid over the whole shelf, level unless a height is told place by place. */
+export function shelfGrid(
+  shelf: Shelf,
+  heightMm: number,
+  gridMm: number,
+  heightAt: (xMm: number, yMm: number) => number = () => heightMm,
+) {
   if (!(gridMm > 0)) throw new Refusal(`grid of ${gridMm} mm: more than 0 is expected`);
   if (!(heightMm >= 0)) throw new Refusal(`canopy at ${heightMm} mm: 0 or more is expected`);
   const xs = cellCentres(shelf.widthMm, gridMm);
   const ys = cellCentres(shelf.depthMm, gridMm);
   const points: PointMm[] = [];
-  for (const yMm of ys) for (const xMm of xs) points.push({ xMm, yMm, zMm: heightMm });
+  for (const yMm of ys) for (const xMm of xs) points.push({ xMm, yMm, zMm: heightAt(xMm, yMm) });
   return { xs, ys, points };
 }
 
-/** PPFD on a level plane over the whole shelf. Throws on a grid that is not positive. */
+/** PPFD at canopy height over the whole shelf. Throws on a grid that is not positive. */
 export function shelfField(
   shelf: Shelf,
   lampKinds: readonly LampKind[],
-  { heightMm, gridMm, reflected = true, ...rests }: FieldRequest,
+  { heightMm, gridMm, heightAt, reflected = true, ...rests }: FieldRequest,
 ): ShelfField {
-  const { xs, ys, points } = shelfGrid(shelf, heightMm, gridMm);
+  const { xs, ys, points } = shelfGrid(shelf, heightMm, gridMm, heightAt);
   const light = shelfLight(shelf, lampKinds, { heightMm, reflected, ...rests });
   const ppfd = light.at(points);
   return { heightMm, columns: xs.length, rows: ys.length, xs, ys, ppfd, source: light.source };

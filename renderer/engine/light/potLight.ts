@@ -1,6 +1,6 @@
 import type { LightPlan } from '../../../shared-types/light';
 import type { LampKind, Rack, Shelf } from '../../../shared-types/rack';
-import { baysOf, canopyHeightMm, potsOfTray, type Pot } from '../geometry';
+import { baysOf, canopyHeightMm, potsOfTray, trayCanopyMm, type Pot } from '../geometry';
 import type { Calibration, GroupScale } from './calibration';
 import type { PointMm } from './sources/direct';
 import { dli } from './dli';
@@ -22,6 +22,7 @@ export interface PotLightValue {
 export interface LightSummary {
   /** The tray's, shelf's or bay's id. */
   id: string;
+  /** Of the canopy: a tray's own, of a shelf or bay the mean over the shelf's trays. */
   heightMm: number;
   source: LightSource;
   /** PPFD over all pots; null where there are none. */
@@ -64,7 +65,7 @@ const atHeight = (pots: readonly Pot[], zMm: number): PointMm[] =>
 
 /**
  * PPFD (µmol m⁻² s⁻¹) and DLI (mol m⁻² d⁻¹) at the centre of every pot, on a level plane at the
- * canopy height that the light plan names, with summaries by tray and by shelf. Meter readings
+ * canopy height that the light plan names (its tray's), with summaries by tray and by shelf. Meter readings
  * calibrate their shelf. A shelf whose light cannot be computed is left out and named in `problems`.
  */
 export function potLight(
@@ -103,7 +104,12 @@ function computedPotLight(
   const light = shelfLight(shelf, lampKinds, request);
   const byTray = shelf.trays.map((tray) => ({ tray, pots: potsOfTray(shelf, tray) }));
   const all = byTray.flatMap((entry) => entry.pots);
-  const points = atHeight(all, heightMm);
+  const heights = new Map(
+    shelf.trays.map((tray) => [tray.id, trayCanopyMm(shelf, tray, lightPlan.canopyAt)]),
+  );
+  const points = byTray.flatMap(({ tray, pots: own }) =>
+    atHeight(own, heights.get(tray.id) ?? heightMm),
+  );
   const hoursAt = hoursOver(shelf, lightPlan);
   const ppfd = light.at(points);
   const pots = new Map<string, PotLightValue>();
@@ -117,7 +123,10 @@ function computedPotLight(
     const over = (chosen: readonly Pot[]) =>
       chosen.length > 0 ? evenness(chosen.map((pot) => pots.get(pot.id)?.ppfdUmol ?? 0)) : null;
     const withoutGuards = over(some.filter((pot) => !pot.guard));
-    return { id, heightMm, source: light.source, evenness: over(some), withoutGuards, uncertainty };
+    return {
+      ...{ id, heightMm: heights.get(id) ?? heightMm, source: light.source },
+      ...{ evenness: over(some), withoutGuards, uncertainty },
+    };
   };
   return {
     pots,

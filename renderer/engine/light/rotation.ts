@@ -1,6 +1,13 @@
 import type { LightPlan, RotaPeriod, TrayPlace } from '../../../shared-types/light';
 import type { Rack, Shelf, Tray } from '../../../shared-types/rack';
-import { canopyHeightMm, findTray, potsOfTray, trayCode, type Pot } from '../geometry';
+import {
+  canopyHeightMm,
+  findTray,
+  potsOfTray,
+  trayCanopyMm,
+  trayCode,
+  type Pot,
+} from '../geometry';
 import type { PointMm } from './sources/direct';
 import { dli } from './dli';
 import { hoursOver } from './hours';
@@ -177,7 +184,8 @@ export function rotatedLight(
       const before = known.get(key);
       if (before) return before;
       const { shelf: standing, tray: there } = trayOf(rack, place.placeOf);
-      const zMm = canopyHeightMm(standing, lightPlan.canopyAt);
+      // The plants go with their tray.
+      const zMm = trayCanopyMm(standing, tray, lightPlan.canopyAt);
       const points = own.map((pot) => pointIn(pot, tray, there, place.turned, zMm));
       const ppfd = lightOf(standing).at(points);
       const hoursAt = hoursOver(standing, lightPlan);

@@ -137,7 +137,6 @@ export function ArrangePanel({ plan, shelf }: { plan: Plan; shelf: Shelf }) {
 function Proposal(props: { plan: Plan; shelf: Shelf; answer: ArrangeAnswer; onDone: () => void }) {
   const { plan, shelf, answer, onDone } = props;
   const dispatch = useDispatch();
-  const heightMm = canopyHeightMm(shelf, plan.light.canopyAt);
   const lengths = plan.display.lengths;
   const withLamps = (arrangement: Arrangement): Shelf => ({
     ...shelf,
@@ -152,7 +151,7 @@ function Proposal(props: { plan: Plan; shelf: Shelf; answer: ArrangeAnswer; onDo
     .filter((row) => row.name !== 'Equally spaced')
     .map((row) => ({
       ...row,
-      field: mapOf(withLamps(row.at), plan.rack.lampKinds, heightMm, row.at.scales),
+      field: mapOf(withLamps(row.at), plan.rack.lampKinds, plan.light.canopyAt, row.at.scales),
     }));
   const range = rangeOf(maps.map((map) => map.field));
   return (

@@ -5,6 +5,7 @@ import { addTray, editShelf } from '../../document/commands';
 import { usePlanStore } from '../../store';
 import { Button, Facts, FieldList, NumberField, Section, type FieldOf } from '../../ui';
 import { BaysSection } from './BaysSection';
+import { canopyFields } from './canopyFields';
 import { shared, sharedValues } from './common';
 import { OptionalNumberField } from './OptionalNumberField';
 import { useAct } from './useAct';
@@ -45,24 +46,7 @@ const PLACE: readonly FieldOf<Shelf>[] = [
   },
 ];
 
-const CANOPY: readonly FieldOf<Shelf['canopy']>[] = [
-  {
-    as: 'length',
-    key: 'plantingMm',
-    label: 'At planting',
-    testId: 'canopy-planting',
-    lowestMm: 0,
-    usual: { of: 'Canopies', fromMm: 0, toMm: 1000 },
-  },
-  {
-    as: 'length',
-    key: 'harvestMm',
-    label: 'At harvest',
-    testId: 'canopy-harvest',
-    lowestMm: 0,
-    usual: { of: 'Canopies', fromMm: 0, toMm: 1500 },
-  },
-];
+const CANOPY = canopyFields('canopy');
 
 const side = (key: keyof Reflectances, label: string): FieldOf<Reflectances> => ({
   as: 'share',

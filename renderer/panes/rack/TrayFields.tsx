@@ -4,10 +4,11 @@ import { editTray, resizeTray } from '../../document/commands';
 import { FieldList, Section, type FieldOf } from '../../ui';
 import { sharedValues } from './common';
 import { GridFields } from './GridFields';
+import { TrayCanopySection } from './TrayCanopySection';
 import { useAct } from './useAct';
 import type { UnitSystem } from '../../words';
 
-type TrayFigures = Omit<Tray, 'id' | 'grid'>;
+type TrayFigures = Omit<Tray, 'id' | 'grid' | 'canopy'>;
 
 const FIELDS: readonly FieldOf<TrayFigures>[] = [
   { as: 'length', key: 'xMm', label: 'From the left', testId: 'tray-x' },
@@ -71,6 +72,7 @@ export function TrayFields(props: { trays: { shelf: Shelf; tray: Tray }[]; lengt
           onChange={edit}
         />
       </Section>
+      <TrayCanopySection trays={props.trays} lengths={lengths} />
       <GridFields trays={trays} lengths={lengths} />
     </>
   );

@@ -127,6 +127,10 @@ const moves: Move[] = [
     trayId: tray(p, d),
     patch: d.yes() ? { letter: d.one(['A', 'C', 'b'], 'Z') } : { widthMm: d.number() },
   })),
+  act(commands.setTrayCanopy)((p, d) => ({
+    trayIds: [tray(p, d)],
+    canopy: d.yes() ? null : { harvestMm: d.number() },
+  })),
   act(commands.moveItems)((p, d) => ({
     items: [item(p, d), item(p, d)],
     dxMm: d.number(),

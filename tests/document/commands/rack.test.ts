@@ -276,3 +276,20 @@ describe('editing the trial', () => {
     expect(refusal(plan, commands.acceptNotice, { ...notice, reason: ' ' })).toMatch(/reason/);
   });
 });
+
+describe('canopy height of a tray', () => {
+  it('sets one end and leaves the other as the shelf has it; none goes back to the shelf', () => {
+    const plan = samplePlan();
+    const { setTrayCanopy } = commands;
+    const own = run(plan, setTrayCanopy, { trayIds: ['t1'], canopy: { harvestMm: 260 } });
+    const canopies = own.rack.shelves.flatMap(({ canopy, trays }) =>
+      trays.map((tray) => ({ id: tray.id, own: tray.canopy, plantingMm: canopy.plantingMm })),
+    );
+    const first = canopies.find(({ id }) => id === 't1');
+    expect(first?.own).toEqual({ plantingMm: first?.plantingMm, harvestMm: 260 });
+    expect(canopies.filter(({ own: some }) => some !== undefined)).toHaveLength(1);
+    expect(run(own, setTrayCanopy, { trayIds: ['t1'], canopy: null })).toEqual(plan);
+    const words = refusal(plan, setTrayCanopy, { trayIds: ['t9'], canopy: null });
+    expect(words).toContain('no tray with the id t9');
+  });
+});

@@ -5,7 +5,10 @@ import { nameOf } from '../../queries/names';
 import { refTo } from '../../queries/refs';
 import type { Tray } from '../../../../shared-types/rack';
 
-export const editTray: Command<{ trayId: string; patch: Partial<Omit<Tray, 'id' | 'grid'>> }> = {
+export const editTray: Command<{
+  trayId: string;
+  patch: Partial<Omit<Tray, 'id' | 'grid' | 'canopy'>>;
+}> = {
   name: 'editTray',
   label: ({ trayId }, plan) => `Edit ${nameOf(plan, refTo('tray', trayId))}`,
   run: (plan, { trayId, patch }) =>

@@ -16,5 +16,6 @@ export * from './resizeTray';
 export * from './boards/setBayHours';
 export * from './setGrid';
 export * from './setGuardRing';
+export * from './setTrayCanopy';
 export * from './toggleEmptyHoles';
 export * from './toggleGuards';

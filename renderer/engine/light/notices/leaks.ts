@@ -2,7 +2,7 @@ import type { LightPlan } from '../../../../shared-types/light';
 import type { Notice } from '../../../../shared-types/notice';
 import type { Rack, Shelf } from '../../../../shared-types/rack';
 import { percent, say, unlessRefused, type UnitSystem } from '../../../words';
-import { bayAt, baysOf, canopyHeightMm, potsOfTray } from '../../geometry';
+import { bayAt, baysOf, canopyHeightMm, potsOfTray, trayCanopyMm } from '../../geometry';
 import { shelfModel } from '../model';
 import { lightNotice } from './lightNotice';
 
@@ -33,14 +33,17 @@ export function leaksOf(
   const open = (shelf.boards ?? []).some(({ downToMm }) => downToMm > heightMm);
   const bays = baysOf(shelf);
   if (!open || new Set(bays.map(({ id }) => levels.get(id))).size < 2) return [];
-  const pots = shelf.trays.flatMap((tray) => potsOfTray(shelf, tray));
+  const pots = shelf.trays.flatMap((tray) => {
+    const zMm = trayCanopyMm(shelf, tray, light.canopyAt);
+    return potsOfTray(shelf, tray).map((pot) => ({ ...pot, zMm }));
+  });
   const request = { heightMm, reflected: true };
   const all = unlessRefused(() => shelfModel(shelf, rack.lampKinds, request));
   if (!all) return [];
   return bays.flatMap(({ id, name }) => {
     const own = levels.get(id);
-    const points = pots.flatMap(({ bayId, xMm, yMm }) =>
-      bayId === id ? [{ xMm, yMm, zMm: heightMm }] : [],
+    const points = pots.flatMap(({ bayId, xMm, yMm, zMm }) =>
+      bayId === id ? [{ xMm, yMm, zMm }] : [],
     );
     if (own === undefined || points.length === 0) return [];
     const lamps = shelf.lamps.filter((lamp) => {

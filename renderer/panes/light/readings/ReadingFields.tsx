@@ -1,7 +1,7 @@
 import { useEffect, useRef, useState } from 'react';
 import type { Plan } from '../../../../shared-types/plan';
 import { placeOfCode } from '../../../derive';
-import { canopyHeightMm } from '../../../engine/geometry';
+import { canopyOver } from '../../../engine/geometry';
 import { addReadings } from '../../../document/commands';
 import { useDispatch, useSession } from '../../../store/context';
 import {
@@ -35,7 +35,8 @@ export function ReadingFields({ plan, unit }: { plan: Plan; unit: ReadingUnitCho
     return () => cancelAnimationFrame(turn);
   }, [place]);
   const shelf = plan.rack.shelves.find((s) => s.id === place?.shelfId);
-  const zMm = height ?? (shelf ? canopyHeightMm(shelf, plan.light.canopyAt) : null);
+  const canopy = shelf && place ? canopyOver(shelf, plan.light.canopyAt) : null;
+  const zMm = height ?? (canopy && place ? canopy(place.xMm, place.yMm) : null);
 
   const add = () => {
     if (!place || !shelf || zMm === null) {

@@ -1,5 +1,11 @@
 import type { Plan } from '../../../../shared-types/plan';
-import { boardDirectionWords, type Board, type PotGrid } from '../../../../shared-types/rack';
+import {
+  boardDirectionWords,
+  type Board,
+  type Canopy,
+  type PotGrid,
+  type Shelf,
+} from '../../../../shared-types/rack';
 import { planAsGrown, potsOf } from '../../../derive';
 import { trayCode } from '../../../engine/geometry';
 import { percent, plural, speechIn, type Speech } from '../../../words';
@@ -29,7 +35,7 @@ export function shelvesTable({ rack, display }: Plan): FindingsTable | null {
         across(say, shelf.widthMm, shelf.depthMm),
         say.length(shelf.heightMm),
         say.length(shelf.clearanceMm),
-        `${say.length(shelf.canopy.plantingMm)} to ${say.length(shelf.canopy.harvestMm)}`,
+        canopyWords(shelf, say),
         [above, canopy, front, back, left, right].map((share) => percent(share)).join(', '),
         (shelf.boards ?? []).map((board) => boardWords(board, say)).join('; '),
       ];
@@ -38,6 +44,17 @@ export function shelvesTable({ rack, display }: Plan): FindingsTable | null {
 }
 
 const across = (say: Speech, a: number, b: number): string => `${say.length(a)} × ${say.length(b)}`;
+
+/** The shelf's canopy, and that of each tray which has one of its own. */
+function canopyWords({ canopy, trays }: Shelf, say: Speech): string {
+  const heights = ({ plantingMm, harvestMm }: Canopy) =>
+    `${say.length(plantingMm)} to ${say.length(harvestMm)}`;
+  const own = trays.flatMap((tray) =>
+    tray.canopy ? [`tray ${tray.letter}: ${heights(tray.canopy)}`] : [],
+  );
+  if (own.length === trays.length && own.length > 0) return own.join('; ');
+  return [heights(canopy), ...own].join('; ');
+}
 
 function boardWords(board: Board, say: Speech): string {
   const { direction, atMm, thicknessMm, reflectance, downToMm } = board;
