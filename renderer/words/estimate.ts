@@ -20,6 +20,15 @@ export function asInterval(lower: number, upper: number): (value: number) => str
   return (value) => (decimals === null ? figures(value) : fixed(value, decimals));
 }
 
+/** Says values of one kind, each with an interval, all with the decimals that the narrowest asks for. */
+export function asIntervals(
+  intervals: readonly (readonly [lower: number, upper: number])[],
+): (value: number) => string {
+  const decimals = intervals.map(([lower, upper]) => intervalDecimals(lower, upper) ?? -1);
+  const most = Math.max(-1, ...decimals);
+  return (value) => (most < 0 ? figures(value) : fixed(value, most));
+}
+
 /** An interval's ends in like decimals: `7.8 to 12.6 g`. */
 export function saidRange(lower: number, upper: number, unit = ''): string {
   const say = asInterval(lower, upper);

@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import {
+  asIntervals,
   figure,
   figures,
   fixed,
@@ -24,6 +25,15 @@ import {
 } from '../../renderer/words';
 
 const decimalsOf = (text: string) => /\.(\d+)/.exec(text)?.[1]?.length ?? 0;
+
+test('values of one kind carry like decimals, however wide the interval of each', () => {
+  const say = asIntervals([
+    [8.32, 8.76],
+    [7.4, 9.6],
+  ]);
+  expect([8.54, 8.5].map(say)).toEqual(['8.54', '8.50']);
+  expect(asIntervals([])(8.5)).toBe('8.50');
+});
 
 test('an estimate and both ends of its interval carry the same decimals, by the interval’s width', () => {
   expect(formatEstimate(10.2143, 7.8461, 12.5825, 'g')).toBe('10.2 g (7.8 to 12.6)');

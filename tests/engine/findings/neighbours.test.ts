@@ -115,7 +115,7 @@ describe('with neighbouring pots alike', () => {
 });
 
 describe('means of edge and inner pots', () => {
-  it('have the decimals of their intervals', () => {
+  it('have the decimals of the narrower interval', () => {
     const { edge } = plain;
     if (!edge) throw new Error('the trays have edges');
     expect(paragraph(plain)).toContain(edgeMeansWords(edge, 'g'));
@@ -125,6 +125,6 @@ describe('means of edge and inner pots', () => {
       ...{ edgeInterval: [41.1, 41.4] as [number, number] },
       ...{ innerInterval: [30, 57] as [number, number] },
     };
-    expect(edgeMeansWords(given, 'g')).toBe('edge 41.23 g, inner 44 g');
+    expect(edgeMeansWords(given, 'g')).toBe('edge 41.23 g, inner 43.99 g');
   });
 });

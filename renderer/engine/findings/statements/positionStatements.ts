@@ -7,13 +7,13 @@ import type { Statement } from './statement';
 import { termOf } from './terms';
 import { isRatio, saidDifference, saidInterval } from '../scale';
 import { positionWords } from './wording';
-import { asInterval, capital, list, percentOf, plural, said, saidP } from '../../../words';
+import { asIntervals, capital, list, percentOf, plural, said, saidP } from '../../../words';
 
-/** `edge 41.2 g, inner 43.0 g`, with the decimals of their intervals. */
+/** `edge 41.2 g, inner 43.0 g`, in like decimals. */
 export function edgeMeansWords(edge: EdgeEffect, unit: string): string {
-  const mean = (value: number, [lower, upper]: [number, number]) =>
-    `${asInterval(lower, upper)(value)}${unit ? ` ${unit}` : ''}`;
-  return `edge ${mean(edge.edgeMean, edge.edgeInterval)}, inner ${mean(edge.innerMean, edge.innerInterval)}`;
+  const say = asIntervals([edge.edgeInterval, edge.innerInterval]);
+  const mean = (value: number) => `${say(value)}${unit ? ` ${unit}` : ''}`;
+  return `edge ${mean(edge.edgeMean)}, inner ${mean(edge.innerMean)}`;
 }
 
 export function edgeStatements(findings: Findings): Statement[] {

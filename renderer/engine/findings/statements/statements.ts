@@ -19,7 +19,7 @@ import { termOf } from './terms';
 import { unitMismatchWords } from '../refused/unitMismatches';
 import { amongMeans, averagedWords, type Averaged } from '../unitMeans';
 import { leftOutWords } from '../refused/whyNotAnalysable';
-import { asInterval, capital, list, percentOf, plural, said, saidDf, saidP } from '../../../words';
+import { asIntervals, capital, list, percentOf, plural, said, saidDf, saidP } from '../../../words';
 
 /**
  * The findings in words. A sentence says no more than its figures do: where a difference is not
@@ -153,12 +153,13 @@ function factorStatement(findings: Findings, role: FactorRole): Statement {
       : amongUnits(role, findings.averaged);
   const test = `${testWords(term)}, ${saidP(term.p, findings.alpha)}, judged by the variation ${by}`;
   const rows = result.means.find((m) => m.of.length === 1 && m.of[0] === role.column)?.rows ?? [];
+  const shown = inPlanOrder(rows, [role.column], findings.roles).map((row) => ({
+    level: beforeFigure(String(row[role.column])),
+    ...meanShown(row),
+  }));
+  const say = asIntervals(shown.map(({ lower, upper }) => [lower, upper] as const));
   const means = list(
-    inPlanOrder(rows, [role.column], findings.roles).map((row) => {
-      const { mean, lower, upper } = meanShown(row);
-      const figure = asInterval(lower, upper)(mean);
-      return `${beforeFigure(String(row[role.column]))} ${unit ? `${figure} ${unit}` : figure}`;
-    }),
+    shown.map(({ level, mean }) => `${level} ${unit ? `${say(mean)} ${unit}` : say(mean)}`),
   );
   const comparison = mainComparison(result, role);
   const widest = [...(comparison?.rows ?? [])].sort(
