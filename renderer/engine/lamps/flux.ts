@@ -27,7 +27,7 @@ function fluxOf(kind: LampKind): PhotonFlux {
             `${highest}; the factor inside its own range is expected`,
         );
       }
-      const lumens = lumensOf(kind, output.lumens);
+      const { lumens } = output;
       return {
         umolS: lumens / lumensPerUmolS,
         // More lumens to the µmol means fewer photons.
@@ -40,18 +40,12 @@ function fluxOf(kind: LampKind): PhotonFlux {
   }
 }
 
-/** The lumens that count: candela of a photometric file are never rescaled to rated lumens. */
-export function lumensOf(kind: LampKind, typed: number): number {
-  return photometryOf(kind)?.integratedLumens ?? typed;
-}
-
 /**
  * Photon flux of one lamp at a share of its full output (`dimming`, 0–1): as stated, or electrical
  * watts × efficacy (µmol J⁻¹), or lumens ÷ (lumens per µmol s⁻¹), where the range of the factor is
- * carried along. With a photometric file and an output in lumens the file's integrated lumens
- * count; with an output in photons or watts the file gives the shape alone. Throws on a dimming
- * outside 0–1, on a factor outside its own range, on a file that cannot be used and where no finite
- * flux comes out.
+ * carried along. A photometric file gives the shape alone: its candela are scaled to what is stated.
+ * Throws on a dimming outside 0–1, on a factor outside its own range and where no finite flux comes
+ * out.
  */
 export function photonFlux(kind: LampKind, dimming = 1): PhotonFlux {
   if (!(dimming >= 0 && dimming <= 1)) {
@@ -70,6 +64,16 @@ export function photonFlux(kind: LampKind, dimming = 1): PhotonFlux {
   };
 }
 
+/**
+ * Photon flux of a lamp as it hangs: dimmed, and times the multiplier of its photometric file's tilt
+ * table where there is one. Throws as `photonFlux`, and on a file that cannot be used.
+ */
+export function lampFlux(kind: LampKind, lamp: Pick<Lamp, 'dimming' | 'tiltDeg'>): PhotonFlux {
+  const { umolS, lowest, highest } = photonFlux(kind, lamp.dimming);
+  const share = photometryOf(kind)?.tilt?.shareAt(lamp.tiltDeg) ?? 1;
+  return { umolS: umolS * share, lowest: lowest * share, highest: highest * share };
+}
+
 /** Power of one lamp (W), taken as proportional to its dimming; drivers draw a little more. */
 export function lampPowerW(kind: LampKind, dimming = 1): number {
   return kind.powerW * dimming;
@@ -77,12 +81,9 @@ export function lampPowerW(kind: LampKind, dimming = 1): number {
 
 type Kinds = { lampKinds: readonly LampKind[] };
 
-/** Photons per second of several lamps together, as dimmed (µmol s⁻¹). Throws as `photonFlux`. */
+/** Photons per second of several lamps together, as they hang (µmol s⁻¹). Throws as `lampFlux`. */
 export function fluxOfLamps(kinds: Kinds, lamps: readonly Lamp[]): number {
-  return lamps.reduce(
-    (sum, lamp) => sum + photonFlux(kindOfLamp(kinds, lamp), lamp.dimming).umolS,
-    0,
-  );
+  return lamps.reduce((sum, lamp) => sum + lampFlux(kindOfLamp(kinds, lamp), lamp).umolS, 0);
 }
 
 /** Power of several lamps together (W), as dimmed or, for a circuit that must bear it, undimmed. */

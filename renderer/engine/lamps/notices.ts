@@ -107,11 +107,11 @@ export function lumensNotices(kind: LampKind): Notice[] {
   if (typed !== null && Math.abs(integratedLumens / typed - 1) > LUMENS_AGREE) {
     told.push({
       text:
-        `Lamp kind ${kind.name} has ${lm(typed)} typed. ${adds}, and its light is ` +
-        `computed from those.`,
+        `Lamp kind ${kind.name} has ${lm(typed)} typed. ${adds}. Its light is computed from the ` +
+        `typed total: the file's curve times ${figure(typed / integratedLumens)}.`,
       remedy:
-        `If the file is right, type ${lm(integratedLumens)}. If the typed figure is right, give ` +
-        'the output as photon flux, or load the file of this lamp.',
+        `If the file is of this lamp, type ${lm(integratedLumens)}. If it is of a like lamp of ` +
+        'another output, accept this with the reason.',
     });
   }
   if (statedLumens !== null) {

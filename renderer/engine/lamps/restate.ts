@@ -4,8 +4,8 @@ import {
   type LampKind,
   type LampOutput,
 } from '../../../shared-types/rack';
-import { fileOf } from './file';
-import { lampPowerW, lumensOf, photonFlux } from './flux';
+import { photometryAnswer } from './file';
+import { lampPowerW, photonFlux } from './flux';
 import { roundedTo } from '../../words';
 
 /** lm per µmol s⁻¹ of a white LED, from warm to cool; the maker's figure is better. */
@@ -15,9 +15,9 @@ const WHITE_LED = { lumensPerUmolS: 70, lowest: 62, highest: 76 };
 export type Restated = { ok: true; output: LampOutput } | { ok: false; reason: string };
 
 /**
- * A lamp kind's output given in another way, its photon flux unchanged. Lumens of a photometric file
- * are what they are, so that there the factor is what follows from them; its range keeps the share
- * to either side that a white LED has. Throws where the flux itself cannot be computed.
+ * A lamp kind's output given in another way, its photon flux unchanged. A photometric file brings its
+ * own lumens, so that there the factor is what follows from them; its range keeps the share to
+ * either side that a white LED has. Throws where the flux itself cannot be computed.
  */
 export function restatedOutput(kind: LampKind, as: LampOutput['kind']): Restated {
   if (kind.output.kind === as) return { ok: true, output: kind.output };
@@ -42,7 +42,7 @@ function outputOf(kind: LampKind, as: LampOutput['kind'], umolS: number): LampOu
       return powerW > 0 ? { kind: as, efficacyUmolJ: umolS / powerW } : null;
     }
     case 'lumens': {
-      const lumens = lumensOf(kind, umolS * WHITE_LED.lumensPerUmolS);
+      const lumens = fileLumens(kind.emission) ?? umolS * WHITE_LED.lumensPerUmolS;
       const factor = lumens / umolS;
       const share = factor / WHITE_LED.lumensPerUmolS;
       return {
@@ -58,18 +58,23 @@ function outputOf(kind: LampKind, as: LampOutput['kind'], umolS: number): LampOu
   }
 }
 
+/** Lumens that the candela of an emission's file add up to; null where no file tells. */
+function fileLumens(emission: Emission): number | null {
+  const answer = photometryAnswer({ emission });
+  return answer?.ok ? answer.photometry.integratedLumens : null;
+}
+
 /**
- * The output of a lamp kind once its light leaves in another way, its flux unchanged where it was
- * known: lumens that a file gave stay when the file goes. A file that comes brings its own lumens.
+ * The output of a lamp kind once its light leaves in another way: a file that comes brings its own
+ * lumens, and they stay when it goes. Everything else stays as it is stated.
  */
-export function outputWith(kind: LampKind, emission: Emission): LampOutput {
-  const { output } = kind;
+export function outputWith({ output }: LampKind, emission: Emission): LampOutput {
   switch (output.kind) {
     case 'photons':
     case 'watts':
       return output;
     case 'lumens':
-      return fileOf(emission) ? output : { ...output, lumens: lumensOf(kind, output.lumens) };
+      return { ...output, lumens: fileLumens(emission) ?? output.lumens };
     default:
       return output satisfies never;
   }

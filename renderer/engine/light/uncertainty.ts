@@ -1,5 +1,5 @@
 import type { LampKind, Shelf } from '../../../shared-types/rack';
-import { photonFlux } from '../lamps';
+import { lampFlux } from '../lamps';
 import type { PointMm } from './sources/direct';
 import { shelfModel } from './model';
 import type { ShelfLight } from './shelfLight';
@@ -28,7 +28,7 @@ function outputUncertainty(shelf: Shelf, lampKinds: readonly LampKind[]): number
   for (const lamp of shelf.lamps) {
     const kind = lampKinds.find((k) => k.id === lamp.kindId);
     if (!kind) continue;
-    const { umolS, lowest, highest } = photonFlux(kind, lamp.dimming);
+    const { umolS, lowest, highest } = lampFlux(kind, lamp);
     flux += umolS;
     const range = Math.max(highest - umolS, umolS - lowest);
     uncertainty += range > 0 ? range : STATED_OUTPUT * umolS;

@@ -1,7 +1,12 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { directAtPoints, readyLamps } from '../../../renderer/engine/light/sources/direct';
-import { photonFlux, readPhotometry, type Photometry } from '../../../renderer/engine/lamps';
+import {
+  lampFlux,
+  photonFlux,
+  readPhotometry,
+  type Photometry,
+} from '../../../renderer/engine/lamps';
 import type { LampKind } from '../../../shared-types/rack';
 import { kind, lamp, shelf } from '../light/racks';
 
@@ -53,6 +58,14 @@ const onePlane = (row: number) => {
   const kept = [...lines.slice(0, 9), '0', lines[10 + row] ?? ''].join('\n');
   return kept.replace('1 -1 1 7 3 1', '1 -1 1 7 1 1');
 };
+
+const withFile = (text: string, change: Partial<LampKind> = {}) =>
+  kind({ emission: { kind: 'file', fileName: 'lamp.ies', text }, ...change });
+const at = (k: LampKind, tilt: number, x: number, y: number, h: number) =>
+  directAtPoints(
+    readyLamps(shelf({ lamps: [lamp({ xMm: 0, yMm: 0, zMm: 2000, tiltDeg: tilt })] }), [k]),
+    [{ xMm: x, yMm: y, zMm: 2000 - h }],
+  )[0] ?? NaN;
 
 describe('a photometric file', () => {
   it('is read whole', () => {
@@ -149,6 +162,58 @@ describe('a photometric file', () => {
   });
 });
 
+describe('a tilt table in the file', () => {
+  // LM-63: the candela are multiplied by the factor of the angle at which the luminaire is tipped.
+  // The standard's text was not at hand; its rule is taken from descriptions of it.
+  const table = EXAMPLE.replace('TILT=NONE', 'TILT=INCLUDE\n1\n3\n0 45 90\n1 0.95 0.8');
+  const tipped = (tiltDeg: number) =>
+    lampFlux(withFile(table, {}), { dimming: 1, tiltDeg }).umolS / 40;
+
+  it.each([
+    [0, 1],
+    [45, 0.95],
+    [22.5, 0.975],
+    [-22.5, 0.975],
+    [60, 0.9],
+    [337.5, 0.975],
+    [180, 0.8],
+  ])('a lamp tipped by %f° gives %f of its light', (tiltDeg, share) => {
+    expect(tipped(tiltDeg)).toBeCloseTo(share, 12);
+  });
+
+  it('acts on the light at a point, and a file without one does not', () => {
+    const spot = { shape: 'spot', lengthMm: 0 } as const;
+    const ratio = (text: string) =>
+      at(withFile(text, spot), 45, 0, 0, 500) / at(withFile(EXAMPLE, spot), 45, 0, 0, 500);
+    expect(ratio(table)).toBeCloseTo(0.95, 12);
+    expect(lampFlux(withFile(EXAMPLE, spot), { dimming: 1, tiltDeg: 45 }).umolS).toBe(40);
+  });
+
+  it('has rising angles', () => {
+    expect(refused(table.replace('0 45 90\n1', '0 45 45\n1')).reason).toContain('do not rise');
+  });
+});
+
+describe('decimal commas', () => {
+  const commas = cosineFile(10).replace('1 1 25', '1,0 1,0 25,5');
+  const all = EXAMPLE.replace(/(?<=TILT=NONE[^]*)\./g, ',');
+
+  it.each([
+    ['in one line', commas, 3, '“1,0”', 'decimal points: 1.0'],
+    ['throughout', all, 7, '“0,05”', 'decimal points: 0.05'],
+  ])('%s are named as such', (_, text, line, found, expected) => {
+    expect(refused(text)).toMatchObject({ line, reason: 'decimal commas', found, expected });
+  });
+
+  it('are not where commas part the numbers, as the standard allows', () => {
+    const parted = cosineFile(10).split('\n');
+    parted[2] = (parted[2] ?? '').replaceAll(' ', ',');
+    expect(understood(parted.join('\n')).inputWatts).toBe(25);
+    parted[2] = (parted[2] ?? '').replace(',25', ',x');
+    expect(refused(parted.join('\n')).reason).toBe('not a number');
+  });
+});
+
 describe('a photometric file is refused, with line, found and expected', () => {
   const swap = (from: string, to: string) => refused(EXAMPLE.replace(from, to));
   it.each([
@@ -205,14 +270,6 @@ describe('a damaged file', () => {
 });
 
 describe('a lamp with a photometric file', () => {
-  const withFile = (text: string, change: Partial<LampKind> = {}) =>
-    kind({ emission: { kind: 'file', fileName: 'lamp.ies', text }, ...change });
-  const at = (k: LampKind, tilt: number, x: number, y: number, h: number) =>
-    directAtPoints(
-      readyLamps(shelf({ lamps: [lamp({ xMm: 0, yMm: 0, zMm: 2000, tiltDeg: tilt })] }), [k]),
-      [{ xMm: x, yMm: y, zMm: 2000 - h }],
-    )[0] ?? NaN;
-
   it.each(['strip', 'panel', 'spot'] as const)('of a fine cosine is a Lambertian %s', (shape) => {
     const file = withFile(cosineFile(0.5), { shape, widthMm: 150 });
     const flat = kind({ shape, widthMm: 150 });
@@ -229,7 +286,7 @@ describe('a lamp with a photometric file', () => {
     }
   });
 
-  it('takes its photons from its own lumens, or as stated', () => {
+  it('takes its photons as stated: typed lumens scale its curve', () => {
     const output = {
       kind: 'lumens',
       lumens: 5000,
@@ -238,10 +295,12 @@ describe('a lamp with a photometric file', () => {
       highest: 74,
     } as const;
     const lumens = withFile(EXAMPLE, { output });
-    expect(photonFlux(lumens).umolS).toBeCloseTo(1199.041447 / 70, 7);
+    expect(photonFlux(lumens).umolS).toBeCloseTo(5000 / 70, 9);
     // Candela ÷ lumens per µmol ÷ h², as far below as makes the strip a point.
     const spot = { ...lumens, shape: 'spot' as const };
-    expect(at(spot, 0, 0, 0, 1000)).toBeCloseTo(410 / 70, 9);
+    expect(at(spot, 0, 0, 0, 1000)).toBeCloseTo((410 * (5000 / 1199.041447)) / 70, 6);
+    const own = { ...spot, output: { ...output, lumens: 1199.041447 } };
+    expect(at(own, 0, 0, 0, 1000)).toBeCloseTo(410 / 70, 6);
     const stated = withFile(EXAMPLE, { shape: 'spot' });
     expect(at(stated, 0, 0, 0, 1000)).toBeCloseTo((40 * 410) / 1199.041447, 7);
   });

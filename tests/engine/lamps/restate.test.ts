@@ -95,10 +95,20 @@ describe('to state the output in another way', () => {
 });
 
 describe('a photometric file and an output in lumens', () => {
-  it('has the light of the file, and keeps it when the file goes', () => {
-    const measured = kind({ emission: file(lineOf(-1)), output: lumens(5000) });
-    expect(photonFlux(measured).umolS).toBeCloseTo(INTEGRATED / 70, 9);
-    const plan = { ...emptyPlan('file'), nextId: 100, rack: rackOf(measured) };
+  it('brings its own lumens when it comes, and they stay when it goes', () => {
+    const flat = {
+      ...emptyPlan('file'),
+      nextId: 100,
+      rack: rackOf(kind({ output: lumens(5000) })),
+    };
+    const came = applyCommand(flat, editLampKind, {
+      kindId: 'k1',
+      patch: { emission: file(lineOf(-1)) },
+    });
+    if (!came.ok) throw new Error(came.reason);
+    const measured = came.plan.rack.lampKinds[0];
+    expect(measured && photonFlux(measured).umolS).toBeCloseTo(INTEGRATED / 70, 9);
+    const { plan } = came;
     const done = applyCommand(plan, editLampKind, {
       kindId: 'k1',
       patch: { emission: { kind: 'lambertian' } },

@@ -8,6 +8,8 @@ import {
   type Bounds,
   type PhotometryRefusal,
 } from './numbers';
+import { decimalCommas } from './decimalCommas';
+import { tiltOf, type TiltTable } from './tilt';
 import { real } from '../../entry';
 
 /** A photometric file that was understood. */
@@ -27,8 +29,8 @@ export interface Photometry {
   candela: Candela;
   /** Luminous opening in metres; 0 or less has a meaning of shape in the standard. */
   opening: { widthM: number; lengthM: number; heightM: number };
-  /** Lamp tilt table, kept as read; the candela belong to the tested position. */
-  tilt: { geometry: number; angles: Float64Array; multipliers: Float64Array } | null;
+  /** Lamp tilt table; the candela belong to the tested position. */
+  tilt: TiltTable | null;
   /** cd at a vertical (0 straight down) and horizontal angle in degrees. */
   intensity: (verticalDeg: number, horizontalDeg: number) => number;
 }
@@ -46,6 +48,11 @@ const METRES_PER_FOOT = 0.3048;
  * that cannot be used is answered with the line, what was found there and what is expected.
  */
 export function readPhotometry(text: string): PhotometryAnswer {
+  const answer = readOrRefused(text);
+  return answer.ok ? answer : (decimalCommas(text, answer, readOrRefused) ?? answer);
+}
+
+function readOrRefused(text: string): PhotometryAnswer {
   try {
     return read(text);
   } catch (error) {
@@ -103,24 +110,6 @@ function keywordsOf(
     else keywords.push({ name, text });
   });
   return keywords;
-}
-
-function tiltOf(value: string, line: number, numbers: NumberStream): Photometry['tilt'] {
-  const word = value.toUpperCase();
-  if (word === 'NONE') return null;
-  if (word !== 'INCLUDE') {
-    refuse(
-      line,
-      'the tilt table stands in another file',
-      `TILT=${value.slice(0, 40)}`,
-      'TILT=NONE or TILT=INCLUDE',
-    );
-  }
-  const geometry = numbers.takeWhole('lamp-to-luminaire geometry', 1, 3);
-  const count = numbers.takeWhole('count of tilt angles', 1, MOST_ANGLES);
-  const angles = numbers.takeList(count, 'tilt angle', bounds.tiltAngle);
-  const multipliers = numbers.takeList(count, 'tilt multiplier', bounds.tiltMultiplier);
-  return { geometry, angles, multipliers };
 }
 
 function bodyOf(

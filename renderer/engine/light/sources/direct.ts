@@ -1,5 +1,5 @@
 import type { Emission, Lamp, LampKind, Shelf } from '../../../../shared-types/rack';
-import { kindOfLamp, litSize, photometryOf, photonFlux, type Photometry } from '../../lamps';
+import { kindOfLamp, litSize, photometryOf, lampFlux, type Photometry } from '../../lamps';
 import { beamExponent } from './beam';
 import { lampFrameOf } from './frame';
 import { measuredSource } from './measured';
@@ -110,7 +110,7 @@ export function readyLamp(lamp: Lamp, kind: LampKind): ReadyLamp {
   return {
     lampId: lamp.id,
     group: lamp.group,
-    fluxUmolS: photonFlux(kind, lamp.dimming).umolS,
+    fluxUmolS: lampFlux(kind, lamp).umolS,
     perFlux: lampSource(lamp, kind),
     level: levelSourceOf(lamp, kind),
   };

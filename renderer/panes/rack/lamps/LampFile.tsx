@@ -1,5 +1,5 @@
 import { useState } from 'react';
-import type { LampKind, LampOutput } from '../../../../shared-types/rack';
+import type { LampKind } from '../../../../shared-types/rack';
 import { lampFileOf, lampOutputOf, polarCurvesOf } from '../../../derive';
 import { photometryAnswer, type Photometry } from '../../../engine/lamps';
 import { useHostOffer } from '../../../store/hostContext';
@@ -61,7 +61,7 @@ export function LampFile(props: {
 }
 
 function factsOf(kind: LampKind, photometry: Photometry): (readonly [string, string])[] {
-  const { statedLumens, integratedLumens, inputWatts } = photometry;
+  const { statedLumens, integratedLumens, inputWatts, tilt } = photometry;
   const output = lampOutputOf(kind);
   return [
     ['Integrated from its candela', `${figures(integratedLumens)} lm`],
@@ -69,24 +69,20 @@ function factsOf(kind: LampKind, photometry: Photometry): (readonly [string, str
     ...(statedLumens
       ? ([['Integrated : stated', fixed(integratedLumens / statedLumens, 3)]] as const)
       : []),
+    ...(tilt ? ([['Tilt table', tiltWords(tilt)]] as const) : []),
     ['Power in the file', `${figures(inputWatts)} W`],
     [
-      photonsBy(kind.output.kind),
+      'Photons, by the output below',
       output.ok ? `${figures(output.value.flux.umolS)} µmol/s` : output.reason,
     ],
   ];
 }
 
-function photonsBy(output: LampOutput['kind']): string {
-  switch (output) {
-    case 'lumens':
-      return 'Photons, by the file’s lumens';
-    case 'photons':
-    case 'watts':
-      return 'Photons, by the output below';
-    default:
-      return output satisfies never;
-  }
+/** What the file's tilt table does to lamps that hang tilted. */
+function tiltWords({ angles, multipliers }: NonNullable<Photometry['tilt']>): string {
+  const [low, high] = [Math.min(...multipliers), Math.max(...multipliers)];
+  const range = low === high ? fixed(low, 2) : `${fixed(low, 2)} to ${fixed(high, 2)}`;
+  return `output × ${range}, applied by each lamp’s tilt (0 to ${figures(angles.at(-1) ?? 0)}°)`;
 }
 
 const SIZE = 220;

@@ -66,14 +66,14 @@ function Amount({ kind, onEdit }: { kind: LampKind; onEdit: (output: LampOutput)
       const own = file?.ok ? file.photometry.integratedLumens : null;
       return (
         <NumberField
-          label={own === null ? 'Luminous flux' : 'Luminous flux on the sheet'}
+          label="Luminous flux"
           testId="kind-lumens"
           unit="lm"
           lowest={0.001}
           highest={10_000_000}
           step={10}
           value={output.lumens}
-          remark={own === null ? undefined : `The file’s ${figures(own, 4)} lm count.`}
+          remark={own === null ? undefined : totalUsed(own, output.lumens)}
           onCommit={(lumens) => onEdit({ ...output, lumens })}
         />
       );
@@ -81,6 +81,15 @@ function Amount({ kind, onEdit }: { kind: LampKind; onEdit: (output: LampOutput)
     default:
       return output satisfies never;
   }
+}
+
+/** Which total is used where a file has one of its own. */
+function totalUsed(fileLumens: number, typed: number): string {
+  const own = `${figures(fileLumens, 4)} lm`;
+  const scale = typed / fileLumens;
+  return Math.abs(scale - 1) < 5e-4
+    ? `The file’s own total, ${own}.`
+    : `This total is used: the file’s curve, ${own}, times ${figures(scale)}.`;
 }
 
 /** How what is stated comes to photons. */
