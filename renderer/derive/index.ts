@@ -12,6 +12,7 @@ export * from './light/evenness';
 export * from './light/twoHeights';
 export * from './light/field';
 export * from './light/lampFile';
+export * from './light/arranging';
 export * from './light/overTrial';
 export * from './light/readings';
 export * from './light/readReadings';

@@ -12,7 +12,7 @@ const strips = Array.from({ length: 8 }, (_, i) =>
   lamp({ id: `l${i + 1}`, yMm: 40 + 74 * i, zMm: 300 }),
 );
 const open = shelf({ lamps: strips, trays: [tray()], clearanceMm: 450 });
-const bay = { ...open, reflectances: white };
+const bay = { ...open, canopy: { plantingMm: 80, harvestMm: 80 }, reflectances: white };
 const request = { heightMm: 50, gridMm: 10 };
 
 /** Milliseconds of the first call and the best of several. */
@@ -90,7 +90,7 @@ line(
         kind: kind(),
         count: 4,
         targetMeanUmol: 100,
-        heightMm: 80,
+        canopyAt: 'planting',
         ownDimming: true,
         limits: { aboveCanopyMm: 220, highestMm: 400, fromSidesMm: 30, apartMm: 40 },
       }),

@@ -1,6 +1,8 @@
 import type { LightPlan } from '../../../shared-types/light';
 import type { Canopy, Shelf, Tray } from '../../../shared-types/rack';
 
+import { rectsOverlap, type Rect } from './rect';
+
 type CanopyTime = LightPlan['canopyAt'];
 type CanopyShelf = Pick<Shelf, 'canopy' | 'trays'>;
 
@@ -54,11 +56,13 @@ export function canopyOver(
   };
 }
 
-/** The tallest canopy that a shelf is ever said to have, over some of its trays or all. mm. */
-export function tallestCanopyMm(
-  shelf: CanopyShelf,
-  trays: readonly Pick<Tray, 'canopy'>[] = shelf.trays,
-): number {
+/**
+ * The tallest canopy that a shelf is ever said to have, mm; within a rectangle, of the trays that
+ * reach into it, or of all where none does.
+ */
+export function tallestCanopyMm(shelf: CanopyShelf, within?: Rect): number {
+  const there = shelf.trays.filter((tray) => !within || rectsOverlap(tray, within));
+  const trays = there.length > 0 ? there : shelf.trays;
   const canopies =
     trays.length > 0 ? trays.map((tray) => tray.canopy ?? shelf.canopy) : [shelf.canopy];
   return Math.max(...canopies.flatMap(({ plantingMm, harvestMm }) => [plantingMm, harvestMm]));

@@ -1,7 +1,7 @@
 import type { Notice } from '../../../shared-types/notice';
 import type { Lamp, LampKind, LampOutput, Rack, Shelf } from '../../../shared-types/rack';
 import { figure, noticesOfStage, speechIn, type Speech, type UnitSystem } from '../../words';
-import { baysOf, potsOfTray, rectInside, rectsOverlap, tallestCanopyMm } from '../geometry';
+import { baysOf, potsOfTray, rectInside, tallestCanopyMm } from '../geometry';
 import { crossingsOf } from './crossing';
 import { photometryAnswer } from './file';
 import { lampBounds } from './size';
@@ -62,8 +62,7 @@ function noticesOf({ length: mm }: Speech, shelf: Shelf, lamp: Lamp, kind: LampK
     );
   }
   // Only the plants beneath a lamp can grow into it.
-  const beneath = shelf.trays.filter((tray) => rectsOverlap(tray, bounds));
-  const canopy = tallestCanopyMm(shelf, beneath.length > 0 ? beneath : shelf.trays);
+  const canopy = tallestCanopyMm(shelf, bounds);
   // However low a canopy is entered: leaves begin at the rim of their pot.
   const rim = Math.max(
     0,

@@ -3,7 +3,7 @@ import { directLight, lightEnergyOf, type LightCounted } from '../../derive';
 import { useAsShown, usePlanStore } from '../../store';
 import { Fold } from '../../ui';
 import { AimFields } from './AimFields';
-import { ArrangePanel } from './ArrangePanel';
+import { ArrangePanel } from './arrange/ArrangePanel';
 import { EnergyPanel } from './EnergyPanel';
 import { EvennessSection } from './EvennessSection';
 import { HeightsTable } from './HeightsTable';

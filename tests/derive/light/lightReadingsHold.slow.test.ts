@@ -145,7 +145,7 @@ describe('what is tried keeps the scale that readings found', () => {
       count: 4,
       perRow: 1,
       targetMeanUmol: 120,
-      heightMm: 185,
+      canopyAt: 'midway' as const,
       limits: { aboveCanopyMm: 160, highestMm: 420, fromSidesMm: 30, apartMm: 60 },
     };
     const plan = givingShare(0.8);

@@ -1,12 +1,24 @@
 import { describe, expect, it } from 'vitest';
-import { arrange, type ArrangeRequest } from '../../../renderer/engine/light/arrange';
+import type { Lamp } from '../../../shared-types/rack';
+import { arrangeLamps } from '../../../renderer/document/commands';
+import { baysOf, rectInside } from '../../../renderer/engine/geometry';
+import { lampBounds } from '../../../renderer/engine/lamps';
+import { potLight } from '../../../renderer/engine/light';
+import {
+  arrange,
+  attainableMean,
+  type ArrangeRequest,
+} from '../../../renderer/engine/light/arrange';
 import { searchPlaces, searchShares } from '../../../renderer/engine/light/arrange/search';
 import { evenness } from '../../../renderer/engine/light/evenness';
 import { ppfdAtPoints } from '../../../renderer/engine/light/field';
-import { kind, lamp, shelf, tray } from './racks';
+import { planOf } from '../../builders/rackParts';
+import { run } from '../../builders/run';
+import { kind, lamp, lightPlan, shelf, tray } from './racks';
 
 const openFront = { above: 0.7, canopy: 0.1, front: 0, back: 0.85, left: 0.85, right: 0.85 };
-const bay = shelf({ clearanceMm: 450, reflectances: openFront, trays: [tray()] });
+const canopy = { plantingMm: 80, harvestMm: 80 };
+const bay = shelf({ clearanceMm: 450, canopy, reflectances: openFront, trays: [tray()] });
 // At least 300 mm up, over a canopy of 80 mm.
 const limits = { aboveCanopyMm: 220, highestMm: 400, fromSidesMm: 30, apartMm: 40 };
 // The same at one height, so that less has to be searched.
@@ -17,7 +29,7 @@ const request = (change: Partial<ArrangeRequest> = {}): ArrangeRequest => ({
   kind: kind(),
   count: 4,
   targetMeanUmol: 100,
-  heightMm: 80,
+  canopyAt: 'planting',
   limits,
   ...change,
 });
@@ -100,7 +112,7 @@ describe('arranging lamps', () => {
 
   it('without pots the canopy is judged; a bay open all round is lit from both sides alike', () => {
     const open = { above: 0, canopy: 0, front: 0, back: 0, left: 0, right: 0 };
-    const bare = shelf({ clearanceMm: 450, reflectances: open });
+    const bare = shelf({ clearanceMm: 450, canopy, reflectances: open });
     const { after, over } = arrange(request({ shelf: bare, count: 2 }));
     expect(over).toBe('canopy');
     const [first = NaN, last = NaN] = after.lamps.map((l) => l.yMm);
@@ -127,7 +139,10 @@ describe('arranging lamps', () => {
       downToMm: 90,
     };
     const parted = { ...request({}).shelf, boards: [board], bays: [{ id: 'b1' }, { id: 'b2' }] };
-    expect(() => arrange(request({ shelf: parted }))).toThrow('parted by boards');
+    expect(() => arrange(request({ shelf: parted }))).toThrow('found none');
+    expect(() => arrange(request({ shelf: parted, bayId: 'b3' }))).toThrow('found b3');
+    // 1200 mm of lamp in a bay of 591 mm.
+    expect(() => arrange(request({ shelf: parted, bayId: 'b1' }))).toThrow('do not fit');
     expect(() => arrange(request({ limits: { ...limits, aboveCanopyMm: 0 } }))).toThrow(
       'heights above the grown canopy',
     );
@@ -331,5 +346,88 @@ describe('the search for places', () => {
       { fromMm: 0, toMm: 600, apartMm: 40 },
     );
     expect(score(a, b)).toBeGreaterThan(best - 0.003);
+  });
+});
+
+describe('in the bays of a shelf', () => {
+  const board = (id: string, direction: 'across' | 'lengthwise', atMm: number) => ({
+    ...{ id, direction, atMm },
+    ...{ thicknessMm: 18, reflectance: 0.85, downToMm: 90 },
+  });
+  const short = kind({ lengthMm: 350, widthMm: 20 });
+  const grid = tray().grid;
+  const pots = grid && { ...grid, rows: 3, columns: 6 };
+  const four = {
+    ...bay,
+    boards: [board('w1', 'across', 480), board('w2', 'lengthwise', 290)],
+    bays: ['b1', 'b2', 'b3', 'b4'].map((id) => ({ id })),
+    trays: [tray({ grid: pots })],
+    lamps: [
+      lamp({ id: 'l1', xMm: 240, yMm: 150 }),
+      lamp({ id: 'l2', xMm: 800, yMm: 150, dimming: 0.4 }),
+      lamp({ id: 'l3', xMm: 240, yMm: 450 }),
+      lamp({ id: 'l4', xMm: 800, yMm: 450 }),
+    ],
+  };
+  const close = { ...limits, aboveCanopyMm: 220, highestMm: 330, fromSidesMm: 15 };
+  const asked = { shelf: four, kind: short, lampKinds: [short], limits: close, count: 2 };
+
+  it.each([
+    ['b1', 2, false],
+    ['b2', 4, false],
+    ['b3', 1, true],
+    ['b4', 6, true],
+  ] as const)('no lamp leaves %s, and the others stay: %d lamps', (bayId, count, ownDimming) => {
+    const rect = baysOf(four).find(({ id }) => id === bayId)?.rect;
+    if (!rect) throw new Error('no bay');
+    const { after, equallySpaced } = arrange(
+      request({ ...asked, bayId, count, ownDimming, targetMeanUmol: 70, reflected: false }),
+    );
+    for (const { lamps } of [after, equallySpaced]) {
+      expect(lamps).toHaveLength(count);
+      for (const one of lamps) {
+        expect(rectInside(lampBounds({ ...one, id: 'l' }, short), rect)).toBe(true);
+      }
+    }
+  });
+
+  it('before and after are what the pots of the bay get by the model of the whole shelf', () => {
+    const answer = arrange(request({ ...asked, bayId: 'b2', targetMeanUmol: 90 }));
+    const meanOf = (lamps: Lamp[]) => {
+      const rack = { shelves: [{ ...four, lamps }], lampKinds: [short] };
+      return potLight(rack, lightPlan()).bays.get('b2')?.evenness;
+    };
+    expect(answer.before?.evenness.mean).toBeCloseTo(meanOf(four.lamps)?.mean ?? NaN, 9);
+    const stay = four.lamps.filter(({ id }) => id !== 'l2');
+    const hung = answer.after.lamps.map((one, i) => ({ ...one, id: `n${i}` }));
+    const found = meanOf([...stay, ...hung]);
+    expect(found?.mean).toBeCloseTo(answer.after.evenness.mean, 9);
+    expect(found?.minToMean).toBeCloseTo(answer.after.evenness.minToMean ?? NaN, 9);
+    // Dimmed so that together with what comes beneath the boards the target is met.
+    expect(found?.mean).toBeCloseTo(90, 6);
+  });
+
+  it('a command hangs them in their bay alone', () => {
+    const plan = planOf('bays', { shelves: [four], lampKinds: [short] });
+    const { lamps } = arrange(
+      request({ ...asked, bayId: 'b2', targetMeanUmol: 70, reflected: false }),
+    ).after;
+    const done = run(plan, arrangeLamps, { shelfId: 's1', bayId: 'b2', lamps });
+    const ids = (done.rack.shelves[0]?.lamps ?? []).map(({ id }) => id);
+    expect(ids.slice(0, 1)).toEqual(['l2']);
+    expect(ids.slice(2)).toEqual(['l1', 'l3', 'l4']);
+    expect(done.rack.shelves[0]?.lamps.slice(2)).toEqual(
+      four.lamps.filter(({ id }) => id !== 'l2'),
+    );
+  });
+
+  it('what the lamps can give is met wherever it is asked', () => {
+    for (const change of [{}, { ...asked, bayId: 'b2' }]) {
+      const { targetMeanUmol: _, ...rest } = request({ ...change, reflected: false });
+      const can = attainableMean(rest);
+      expect(arrange({ ...rest, targetMeanUmol: can }).after.meetsTarget).toBe(true);
+      const more = arrange({ ...rest, targetMeanUmol: 1.3 * can });
+      expect(more.after.meetsTarget).toBe(false);
+    }
   });
 });

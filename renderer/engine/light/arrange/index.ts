@@ -1,1 +1,4 @@
 export * from './arrange';
+export type { Arrangement } from './arrangement';
+export * from './attainable';
+export type { ArrangeLimits, ArrangeRequest } from './request';

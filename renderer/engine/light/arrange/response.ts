@@ -1,7 +1,8 @@
-import type { LampKind, Shelf } from '../../../../shared-types/rack';
+import type { LampKind } from '../../../../shared-types/rack';
 import { directAtPoints, readyLamps, type PointMm } from '../sources/direct';
 import { shelfModel } from '../model';
 import { lampsOfRow, shelfWith, type RowPlan } from './rows';
+import type { Site } from './site';
 import { add, real } from '../../entry';
 
 /** PPFD at the judged points from one row of lamps at a place, at full output. */
@@ -13,14 +14,14 @@ const LATTICE = 13;
 
 /** Response of rows at one height; reflected light interpolated over the places of the plan. */
 export function rowResponse(
-  shelf: Shelf,
+  { shelf, rect }: Pick<Site, 'shelf' | 'rect'>,
   kind: LampKind,
   plan: RowPlan,
   request: { zMm: number; heightMm: number; reflected: boolean },
   points: readonly PointMm[],
 ): RowResponse {
   const row = (placeMm: number) =>
-    lampsOfRow(shelf, kind, plan, { placeMm, zMm: request.zMm, dimming: 1 });
+    lampsOfRow(rect, kind, plan, { placeMm, zMm: request.zMm, dimming: 1 });
   const direct = (placeMm: number) =>
     directAtPoints(readyLamps(shelfWith(shelf, row(placeMm)), [kind]), points);
   if (!request.reflected) return remembered(direct);

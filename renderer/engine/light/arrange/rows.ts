@@ -1,4 +1,5 @@
 import type { Lamp, LampKind, Shelf } from '../../../../shared-types/rack';
+import type { Rect } from '../../geometry';
 import { litSize } from '../../lamps';
 
 /** How equal lamps may lie: in rows along x (places count along y) or along y (along x). */
@@ -13,7 +14,7 @@ export interface RowPlan {
 }
 
 export interface RowLimits {
-  /** From a row's middle to the shelf's edge beside it, at least. */
+  /** From a row's middle to the edge of shelf or bay beside it, at least. */
   fromSidesMm: number;
   /** From one row's middle to the next, at least. */
   apartMm: number;
@@ -27,32 +28,34 @@ export interface RowPlace {
 }
 
 /**
- * The ways in which `count` lamps of a kind fit over a shelf: whole rows whose lamps do not overlap
- * and that keep their distances. `perRow` asks for rows along x of so many and nothing else.
+ * The ways in which `count` lamps of a kind fit over a bay: whole rows whose lamps do not overlap
+ * and that keep their distances. `perRow` asks for rows along x of so many and nothing else. Where
+ * no board is in the way (`open`), a lamp longer than the shelf may stick out of it.
  */
 export function rowPlans(
-  shelf: Shelf,
+  { xMm, yMm, widthMm: acrossMm, depthMm: deepMm }: Rect,
   kind: LampKind,
   count: number,
   limits: RowLimits,
-  perRow?: number,
+  { perRow, open }: { perRow?: number | undefined; open: boolean },
 ): RowPlan[] {
   const plans: RowPlan[] = [];
   const { lengthMm, widthMm } = litSize(kind);
   const apartMm = Math.max(limits.apartMm, widthMm);
-  const fromMm = Math.max(limits.fromSidesMm, widthMm / 2);
+  const asideMm = Math.max(limits.fromSidesMm, widthMm / 2);
   for (const along of ['x', 'y'] as const) {
-    const [span, beside] =
-      along === 'x' ? [shelf.widthMm, shelf.depthMm] : [shelf.depthMm, shelf.widthMm];
+    const [span, beside, startMm] =
+      along === 'x' ? [acrossMm, deepMm, yMm] : [deepMm, acrossMm, xMm];
     for (let inRow = 1; inRow <= count; inRow++) {
       const rows = count / inRow;
       const asked = perRow === undefined || (along === 'x' && inRow === perRow);
-      const needed = (rows - 1) * apartMm + 2 * fromMm;
+      const needed = (rows - 1) * apartMm + 2 * asideMm;
       // A lamp longer than the shelf either way hangs along x and sticks out; two in line never do.
-      const sticksOut = inRow === 1 && along === 'x' && lengthMm > shelf.depthMm;
+      const sticksOut = open && inRow === 1 && along === 'x' && lengthMm > deepMm;
       const fits = inRow * lengthMm <= span || sticksOut;
       if (!asked || !Number.isInteger(rows) || !fits || needed > beside) continue;
-      plans.push({ along, rows, perRow: inRow, fromMm, toMm: beside - fromMm, apartMm });
+      const [fromMm, toMm] = [startMm + asideMm, startMm + beside - asideMm];
+      plans.push({ along, rows, perRow: inRow, fromMm, toMm, apartMm });
     }
   }
   return plans;
@@ -60,14 +63,14 @@ export function rowPlans(
 
 /** The lamps of one row, equally spread along it. */
 export function lampsOfRow(
-  shelf: Shelf,
+  rect: Rect,
   kind: LampKind,
   { along, perRow }: RowPlan,
   { placeMm, zMm, dimming }: RowPlace,
 ): Omit<Lamp, 'id'>[] {
-  const span = along === 'x' ? shelf.widthMm : shelf.depthMm;
+  const [startMm, span] = along === 'x' ? [rect.xMm, rect.widthMm] : [rect.yMm, rect.depthMm];
   return Array.from({ length: perRow }, (_, i) => {
-    const inRow = (span * (i + 0.5)) / perRow;
+    const inRow = startMm + (span * (i + 0.5)) / perRow;
     return {
       kindId: kind.id,
       xMm: along === 'x' ? inRow : placeMm,
