@@ -1,5 +1,8 @@
 import { z } from 'zod';
 import { coordinateMm, dateSchema, idSchema, lengthMm, share, textSchema } from './basics';
+import { luxSpectra } from './luxSpectra';
+
+const luxPerPpfd = z.number().min(0.01).max(1000);
 
 /** A meter reading at a point over a shelf. */
 export const readingSchema = z.strictObject({
@@ -11,11 +14,20 @@ export const readingSchema = z.strictObject({
   value: z.number().min(0).max(1_000_000),
   unit: z.enum(['ppfd', 'lux']),
   /** Needed where the unit is lux. */
-  luxPerPpfd: z.number().min(0.01).max(1000).nullable(),
+  luxPerPpfd: luxPerPpfd.nullable(),
+  /** The light's spectrum, where the unit is lux; absent: not said. */
+  spectrum: z.enum(luxSpectra).optional(),
+  /** Between which the factor lies, 95 of 100; absent: as wide, in %, as for white LED. */
+  luxRange: z.strictObject({ lowest: luxPerPpfd, highest: luxPerPpfd }).optional(),
   date: dateSchema.nullable(),
   note: textSchema,
   /** Of what the shelf's light was made when it was read, in short; absent: as it is now. */
   of: z.string().min(1).max(40).optional(),
+  /**
+   * PPFD that the lamps' figures gave there when it was read, so that the reading says something of the
+   * lamps after they are changed; absent: it holds for the lamps it was taken of alone.
+   */
+  estimateUmol: z.number().min(1e-6).max(1e6).optional(),
 });
 
 /** Where a tray stands for a while: in the place of a tray as drawn, perhaps turned half round. */

@@ -38,6 +38,7 @@ export const noticeKinds = {
     'reading-implausible',
     'no-readings',
     'readings-outdated',
+    'readings-off-estimate',
     'lamp-file-broken',
     'lamp-lumens-disagree',
     'light-not-computable',

@@ -2,7 +2,9 @@ export * from './arrange';
 export {
   BEFORE_CHANGE,
   calibrate,
+  luxUncertainty,
   readingPpfd,
+  slipWords,
   type Calibration,
   type CheckedReading,
   type GroupScale,
@@ -18,3 +20,4 @@ export * from './notices';
 export * from './potLight';
 export * from './rotation';
 export * from './shelfLight';
+export { luxPerPpfdOf, type SpectrumPoint } from './luxFactor';

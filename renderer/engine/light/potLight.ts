@@ -16,6 +16,8 @@ export interface PotLightValue {
   ppfdUmol: number;
   dliMol: number;
   source: LightSource;
+  /** Half the interval that holds the truth at this pot 95 times of 100, in %; null: not known. */
+  plusMinusPercent: number | null;
 }
 
 /** The light of one tray, shelf or bay, judged at its pots. */
@@ -112,13 +114,15 @@ function computedPotLight(
   );
   const hoursAt = hoursOver(shelf, lightPlan);
   const ppfd = light.at(points);
+  const plusMinus = uncertaintyOf(light, points);
   const pots = new Map<string, PotLightValue>();
   all.forEach((pot, i) => {
     const ppfdUmol = real(ppfd, i);
     const dliMol = dli(ppfdUmol, hoursAt(pot.xMm, pot.yMm));
-    pots.set(pot.id, { potId: pot.id, ppfdUmol, dliMol, source: light.source });
+    const plusMinusPercent = plusMinus.points[i] ?? null;
+    pots.set(pot.id, { potId: pot.id, ppfdUmol, dliMol, source: light.source, plusMinusPercent });
   });
-  const uncertainty = uncertaintyOf(shelf, lampKinds, light, request, points);
+  const uncertainty = plusMinus.mean;
   const summary = (id: string, some: readonly Pot[]): LightSummary => {
     const over = (chosen: readonly Pot[]) =>
       chosen.length > 0 ? evenness(chosen.map((pot) => pots.get(pot.id)?.ppfdUmol ?? 0)) : null;

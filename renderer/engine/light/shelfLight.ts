@@ -1,13 +1,20 @@
 import type { LightReading } from '../../../shared-types/light';
 import type { LampKind, Shelf } from '../../../shared-types/rack';
-import { lightStamp, type HungShelf } from '../lamps';
-import { calibrate, scaleIn, type Calibration, type GroupScale } from './calibration';
+import { fluxOfLamps, lightStamp, type HungShelf } from '../lamps';
+import {
+  calibrate,
+  scaleIn,
+  type Calibration,
+  type EstimateKnown,
+  type GroupScale,
+} from './calibration';
 import type { PointMm } from './sources/direct';
+import { columnsOf, errorParts, outputUncertainty, PATTERN, type PartsAt } from './errorParts';
 import { shelfModel, type ModelRequest, type ShelfModel } from './model';
 import { real } from '../entry';
 
-/** Whether meter readings stand behind a figure. */
-export type LightSource = 'estimated' | 'calibrated';
+/** Whether meter readings stand behind a figure; `carried over`: readings from before a change. */
+export type LightSource = 'estimated' | 'calibrated' | 'carried over';
 
 export interface ShelfLightRequest extends ModelRequest {
   /** Meter readings; those of other shelves are ignored. None: the bare estimate. */
@@ -50,6 +57,12 @@ export interface ShelfLight {
   outdated: readonly string[];
   /** The estimate without calibration. */
   model: ShelfModel;
+  /** What is not known of the estimate at points. */
+  partsAt: (points: readonly PointMm[]) => PartsAt;
+  /** The shelf's longer side, by which places are told from each other. */
+  sizeMm: number;
+  /** Readings are of the shelf as drawn, whose lamps a treatment has changed. */
+  changed: boolean;
   /** PPFD (µmol m⁻² s⁻¹) on a level, upward facing receiver at each point. */
   at: (points: readonly PointMm[]) => Float64Array;
 }
@@ -64,6 +77,9 @@ export function shelfLight(
   request: ShelfLightRequest,
 ): ShelfLight {
   const model = shelfModel(shelf, lampKinds, request);
+  const partsAt = once(() => errorParts(shelf, lampKinds, model, request));
+  const sizeMm = Math.max(shelf.widthMm, shelf.depthMm);
+  const bare = { model, partsAt, sizeMm, changed: false };
   if (request.scales) {
     const scaleOf = scaleIn(request.scales);
     return {
@@ -71,7 +87,7 @@ export function shelfLight(
       calibration: null,
       withheld: null,
       outdated: [],
-      model,
+      ...bare,
       at: (points) => model.at(points, scaleOf),
     };
   }
@@ -82,21 +98,27 @@ export function shelfLight(
   const outdated = readings
     .filter((reading) => !holds(reading) && !heldDrawn(reading))
     .map(({ id }) => id);
-  const fitted = readings.length > 0 ? calibrate(model, readings, shelf, holds) : null;
-  if (drawn && !fitted)
-    return { ...carriedOver(shelf, drawn, lampKinds, request, model), outdated };
+  const fresh = readings.some(holds);
+  const known = () => knownOf(shelf, lampKinds, request, model, partsAt);
+  const fitted =
+    readings.length > 0 && (fresh || !drawn)
+      ? calibrate(model, readings, shelf, holds, known())
+      : null;
+  if (drawn && !fitted) {
+    return { ...bare, ...carriedOver(shelf, drawn, lampKinds, request, model), outdated };
+  }
   const withheld = fitted?.implausible ? fitted : null;
   const calibration = withheld ? null : fitted;
   if (!calibration) {
     const at = (points: readonly PointMm[]) => model.at(points);
-    return { source: 'estimated', calibration, withheld, outdated, model, at };
+    return { source: 'estimated', calibration, withheld, outdated, ...bare, at };
   }
   return {
-    source: 'calibrated',
+    source: calibration.carried ? 'carried over' : 'calibrated',
     calibration,
     withheld,
     outdated,
-    model,
+    ...bare,
     at: (points) => {
       const scaled = model.at(points, calibration.scaleOf);
       points.forEach((p, i) => {
@@ -117,7 +139,7 @@ function carriedOver(
   lampKinds: readonly LampKind[],
   request: ShelfLightRequest,
   model: ShelfModel,
-): Omit<ShelfLight, 'outdated'> {
+): Omit<ShelfLight, 'outdated' | 'partsAt' | 'sizeMm'> {
   const { calibration, withheld } = shelfLight(drawn, lampKinds, request);
   const scales = calibration?.scales ?? [];
   const read = new Set(scales.map(({ group }) => group));
@@ -128,6 +150,58 @@ function carriedOver(
     calibration,
     withheld,
     model,
+    changed: calibration !== null,
     at: (points) => (calibration ? model.at(points, scaleOf) : model.at(points)),
   };
+}
+
+// Cells over the shelf by which the whole of its light is judged.
+const COLUMNS = 10;
+const ROWS = 6;
+
+/** What is known of the estimate as a whole before anyone has measured. */
+function knownOf(
+  shelf: Shelf,
+  lampKinds: readonly LampKind[],
+  { heightMm }: ModelRequest,
+  model: ShelfModel,
+  partsAt: ShelfLight['partsAt'],
+): EstimateKnown {
+  const grid = Array.from({ length: COLUMNS * ROWS }, (_, i) => ({
+    xMm: (((i % COLUMNS) + 0.5) * shelf.widthMm) / COLUMNS,
+    yMm: ((Math.floor(i / COLUMNS) + 0.5) * shelf.depthMm) / ROWS,
+    zMm: heightMm,
+  }));
+  const ppfd = model.at(grid);
+  const sum = ppfd.reduce((total, value) => total + value, 0);
+  const overall = (column: Float64Array) =>
+    sum > 0 ? column.reduce((total, value, i) => total + value * real(ppfd, i), 0) / sum : 0;
+  const means = columnsOf(partsAt(grid)).map(overall);
+  const areaM2 = (shelf.widthMm * shelf.depthMm) / 1e6;
+  const absorbed = 1 - shelf.reflectances.canopy;
+  return {
+    common: Math.max(LEAST_KNOWN, Math.hypot(...means)),
+    doubtAt: (points) => {
+      const columns = columnsOf(partsAt(points));
+      return Float64Array.from(points, (_, i) =>
+        Math.hypot(
+          PATTERN / 1.96,
+          ...columns.map((column, k) => real(column, i) - (means[k] ?? 0)),
+        ),
+      );
+    },
+    photons: {
+      landingUmolS: (sum / grid.length) * areaM2 * absorbed,
+      emittedUmolS: fluxOfLamps({ lampKinds }, shelf.lamps),
+      tolerance: outputUncertainty(shelf, lampKinds),
+    },
+  };
+}
+
+/** No estimate is known better than this: a share, one standard deviation. */
+const LEAST_KNOWN = 0.03;
+
+function once<T extends (...input: never[]) => unknown>(make: () => T): T {
+  let made: T | null = null;
+  return ((...input: Parameters<T>) => (made ??= make())(...input)) as T;
 }

@@ -34,7 +34,7 @@ describe('light from the shell: meter readings', () => {
     const found = await answerOf(planOf([bare], [lumens], { readings }));
     found.pots.forEach((pot, i) => {
       expect(pot.source).toBe('calibrated');
-      expect(pot.ppfd_umol_m2_s).toBeCloseTo(0.8 * (wanted[i] ?? NaN), 5);
+      expect(pot.ppfd_umol_m2_s / (0.8 * (wanted[i] ?? NaN))).toBeCloseTo(1, 3);
       // Readings settle the factor of the lumens.
       expect(pot).toMatchObject({ ppfd_lowest: null, ppfd_highest: null });
     });
@@ -44,12 +44,12 @@ describe('light from the shell: meter readings', () => {
     expect(fit).toMatchObject({ shelf: 1, surface: 'none', readings_used: 14 });
     expect(fit?.factors).toHaveLength(1);
     expect(fit?.factors[0]).toMatchObject({ group: 'A' });
-    expect(fit?.factors[0]?.factor).toBeCloseTo(0.8, 6);
-    expect(fit?.left_out_error_percent).toBeCloseTo(0, 4);
-    expect(fit?.rms_percent).toBeCloseTo(0, 4);
+    expect(fit?.factors[0]?.factor).toBeCloseTo(0.8, 3);
+    expect(fit?.left_out_error_percent).toBeCloseTo(0, 1);
+    expect(fit?.rms_percent).toBeCloseTo(0, 1);
     expect(fit?.readings.map((r) => r.outlier).indexOf(true)).toBe(7);
     expect(fit?.readings.filter((r) => r.outlier)).toHaveLength(1);
-    expect(fit?.readings[7]?.off_percent).toBeCloseTo(50, 3);
+    expect(fit?.readings[7]?.off_percent).toBeCloseTo(50, 0);
     expect(fit?.readings[1]?.measured).toBeCloseTo(0.8 * at(100, 300), 6);
     expect(fit?.readings[1]?.estimated).toBeCloseTo(at(100, 300), 5);
     expect(fit?.readings.every((r) => r.unusable === null)).toBe(true);
@@ -121,7 +121,9 @@ describe('light from the shell: meter readings', () => {
       planOf([{ ...bare, lamps: dimmed }], [lumens], { readings: [...readings, again] }),
     );
     expect(one[0]?.readings_used).toBe(1);
-    expect(one[0]?.factors[0]?.factor).toBeCloseTo(0.8, 6);
+    // One reading of 0.8 times the figures moves them most of the way.
+    expect(one[0]?.factors[0]?.factor).toBeGreaterThan(0.8);
+    expect(one[0]?.factors[0]?.factor).toBeLessThan(0.85);
     expect(one[0]?.readings[0]?.unusable).toContain('before');
   });
 

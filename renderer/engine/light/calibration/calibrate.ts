@@ -1,15 +1,13 @@
 import type { LightReading } from '../../../../shared-types/light';
 import type { ShelfModel } from '../model';
-import { implausibleIn, type Implausible, type ReadingAgainstOthers } from './implausible';
-import { fitScales, type GroupScale } from './scales';
-import {
-  MOST_SITES,
-  rootMeanSquare,
-  smoothSurface,
-  type SurfacePoint,
-  type Smooth,
-} from './smooth';
-import { num, real } from '../../entry';
+import type { PointMm } from '../sources/direct';
+import { entry, num, real } from '../../entry';
+import { slipsAmong, type Implausible, type ReadingAgainstOthers } from './implausible';
+import { FEWEST_TO_LEAVE_OUT, judged, METER, ratioOf, weightOf, type EstimateKnown } from './judge';
+import { regression, type ReadingPlace, type Regression } from './regression';
+import { readingPpfd, readingRows, type Row } from './rows';
+import type { GroupScale } from './scales';
+import type { SlipKind } from './slips';
 
 /** One reading beside what the figures predict for its place. */
 export interface CheckedReading {
@@ -23,6 +21,8 @@ export interface CheckedReading {
   residualPercent: number | null;
   /** Too far from the rest to be believed; left out of the fit. */
   outlier: boolean;
+  /** The slip of unit or decimal point that it looks like. */
+  slip: SlipKind | null;
   /** Why it could not be used at all. */
   unusable: string | null;
 }
@@ -34,71 +34,72 @@ export interface Calibration {
   /** Whether the readings tell the groups apart; else one factor serves all. */
   separate: boolean;
   /** Whether a smooth surface over the shelf is multiplied in as well. */
-  surface: 'none' | 'plane' | 'smooth';
+  surface: 'none' | 'smooth';
   readings: CheckedReading[];
   /** How many readings the fit rests on. */
   used: number;
+  /** Taken of the lamps before a change, and carried over by their ratio to the estimate of then. */
+  carried: boolean;
   rmsPercent: number;
   /** Root mean square error of readings left out of the fit in turn; null for fewer than three. */
   leftOutPercent: number | null;
   /** What makes the readings too strange to be believed; null where nothing does. */
   implausible: Implausible | null;
+  /** What the readings put the lamps at, where it is more than the estimate's ± allows; else null. */
+  surprise: { ratio: number; lowest: number; highest: number } | null;
   scaleOf: (group: string) => number;
   correctionAt: (xMm: number, yMm: number) => number;
+  /** For what is left unsure: the fit, its readings' places and what those in lux share. */
+  fit: Regression;
+  places: readonly PointMm[];
+  shared: readonly number[];
+  placeOf: (xMm: number, yMm: number, shares: readonly number[]) => ReadingPlace;
 }
 
-interface Row {
-  reading: LightReading;
-  measured: number;
-  byGroup: number[];
-  estimated: number;
-  x: number;
-  y: number;
-}
+/** Of a lamp as labelled ±10 %, and of a hanging height: see `uncertainty`. */
+const USUAL: EstimateKnown = { common: 0.06 };
 
-interface Fit {
-  scales: number[];
-  separate: boolean;
-  predicted: (row: Row) => number;
-  surface: Smooth;
-  correction: (x: number, y: number) => number;
-}
-
-/** A reading in PPFD (µmol m⁻² s⁻¹), or why it has none. */
-export function readingPpfd(reading: LightReading): number | string {
-  if (reading.unit === 'ppfd') return reading.value;
-  if (reading.luxPerPpfd === null) return 'in lux without a conversion factor';
-  return reading.value / reading.luxPerPpfd;
-}
-
-// A left-out residual this many robust standard deviations from the rest, and this large, is an
-// outlier.
-const WILD_DEVIATIONS = 4.5;
-const WILD_SHARE = 0.2;
-const FEWEST_TO_JUDGE = 6;
-// A good meter under good care does not repeat itself better than this.
-const METER_NOISE = 0.02;
-const MOST_FOLDS = 40;
+// A left-out reading this many standard deviations from the rest, and this large, is an outlier.
+const OUTLIER_DEVIATIONS = 5;
+const OUTLIER_SHARE = 0.2;
+/** Farther from the estimate than 999 of 1000. */
+const SURPRISE = 3.29;
 
 /**
- * Calibrates a shelf's model by its readings: a non-negative factor per lamp group by relative
- * least squares, then a smooth multiplying surface chosen by left-out error. Outliers are
- * taken out one by one, the worst first, and named. Readings that do not hold for the lamps as they
- * hang are not used. Null where no reading can be used.
+ * Calibrates a shelf's model by its readings, after judging them: see `regression`. What looks like a slip
+ * of unit or decimal point is named. Of six or more, single outliers are left out, the worst first; of
+ * fewer, or where they are many, the whole set is not believed. Null where no reading can be used.
  */
 export function calibrate(
   model: ShelfModel,
   readings: readonly LightReading[],
   span: { widthMm: number; depthMm: number },
   holds: (reading: LightReading) => boolean = () => true,
+  known: EstimateKnown = USUAL,
 ): Calibration | null {
   const size = Math.max(span.widthMm, span.depthMm);
-  const unusable = new Map<string, string>();
-  const rows = rowsOf(model, readings, span, holds, unusable);
+  const { rows, carried, unusable } = readingRows(model, readings, span, holds);
   if (rows.length === 0) return null;
-  const kept = withoutOutliers(rows);
-  const fit = fitOf(kept);
-  const outliers = new Set(rows.filter((row) => !kept.includes(row)).map((row) => row.reading.id));
+  const doubts = known.doubtAt?.(rows.map(({ reading }) => reading)) ?? null;
+  const doubtOf = (row: Row) => (doubts ? real(doubts, rows.indexOf(row)) : 0);
+  const slips = slipsAmong(rows);
+  const sound = rows.filter((_, i) => entry(slips, i) === null);
+  const { kept, fit, leftOut } = withoutOutliers(
+    sound.length > 0 ? sound : rows,
+    rows.length,
+    known,
+    doubtOf,
+  );
+  const implausible = judged({ rows, slips, sound, kept, fit, leftOut, model, known });
+  const believed =
+    implausible?.kind === 'factor'
+      ? model.groups.map((group) => ({ group, scale: ratioOf(rows) }))
+      : model.groups.map((group, g) => ({ group, scale: num(fit.scales, g) }));
+  const scaleOf = (group: string) => believed.find((s) => s.group === group)?.scale ?? 1;
+  const level = believed.length > 0 ? meanScale(kept, fit) : 1;
+  const correction = (x: number, y: number) =>
+    implausible || fit.sizes.surface === 0 ? 1 : Math.max(0, 1 + fit.surfaceAt(x, y) / level);
+  const outliers = new Set(rows.filter((row) => !kept.includes(row)));
   const checked = readings.map((reading): CheckedReading => {
     const row = rows.find((r) => r.reading.id === reading.id);
     if (!row) {
@@ -110,153 +111,127 @@ export function calibrate(
         calibratedUmol: null,
         residualPercent: null,
         outlier: false,
+        slip: null,
         unusable: unusable.get(reading.id) ?? null,
       };
     }
-    const calibrated = fit.predicted(row) * fit.correction(row.x, row.y);
+    const { x, y, shares } = row.sample;
+    const scale = shares.reduce((sum, share, g) => sum + share * entry(believed, g).scale, 0);
+    const calibrated = row.estimated * scale * correction(x, y);
     return {
       readingId: reading.id,
       measuredUmol: row.measured,
       estimatedUmol: row.estimated,
       calibratedUmol: calibrated,
       residualPercent: calibrated > 0 ? 100 * (row.measured / calibrated - 1) : null,
-      outlier: outliers.has(reading.id),
+      outlier: outliers.has(row),
+      slip: entry(slips, rows.indexOf(row)),
       unusable: null,
     };
   });
-  const residuals = checked.filter((c) => !c.outlier).map((c) => c.residualPercent ?? 0);
-  const { smoothing } = fit.surface;
-  const scales = model.groups.map((group, i) => ({ group, scale: fit.scales[i] ?? 1 }));
-  const leftOut = leftOutOf(kept, fit);
+  const residuals = checked
+    .filter(({ outlier, unusable: why }) => !outlier && why === null)
+    .map(({ residualPercent }) => residualPercent ?? 0);
   return {
-    scales,
-    separate: fit.separate,
-    surface: Number.isNaN(smoothing) ? 'none' : smoothing === Infinity ? 'plane' : 'smooth',
+    scales: believed,
+    separate: fit.sizes.group > 0,
+    surface: fit.sizes.surface > 0 ? 'smooth' : 'none',
     readings: checked,
     used: kept.length,
+    carried,
     rmsPercent: rootMeanSquare(residuals),
-    leftOutPercent: leftOut && rootMeanSquare(leftOut.map(({ percent }) => percent)),
-    implausible: implausibleIn(scales, leftOut ?? []),
-    scaleOf: (group) => fit.scales[model.groups.indexOf(group)] ?? 1,
-    correctionAt: (xMm, yMm) => fit.correction(xMm / size, yMm / size),
+    leftOutPercent: kept.length < 3 ? null : rootMeanSquare(leftOut.map(({ percent }) => percent)),
+    implausible,
+    surprise: implausible ? null : surpriseOf(kept, known),
+    scaleOf,
+    correctionAt: (xMm, yMm) => correction(xMm / size, yMm / size),
+    fit,
+    places: kept.map(({ reading }) => reading),
+    shared: kept.map(({ shared }) => shared),
+    placeOf: (xMm, yMm, shares) => ({ x: xMm / size, y: yMm / size, shares }),
   };
 }
 
-/** Why a reading is not used that was taken of other lamps than hang now. */
-export const BEFORE_CHANGE = 'taken before lamps or surfaces were changed';
+const rootMeanSquare = (values: readonly number[]) =>
+  Math.sqrt(values.reduce((sum, v) => sum + v * v, 0) / Math.max(1, values.length));
 
-/** Lamps that were off, or a meter that was, say nothing of how strong the lamps are. */
-const NO_SCALE = 'a 0, which tells nothing of how strong the lamps are';
-
-function rowsOf(
-  model: ShelfModel,
-  readings: readonly LightReading[],
-  span: { widthMm: number; depthMm: number },
-  holds: (reading: LightReading) => boolean,
-  unusable: Map<string, string>,
-): Row[] {
-  const size = Math.max(span.widthMm, span.depthMm);
-  const beside = ({ xMm, yMm }: LightReading) =>
-    xMm < 0 || yMm < 0 || xMm > span.widthMm || yMm > span.depthMm;
-  const byGroup = model.groups.map((group) => model.at(readings, (g) => (g === group ? 1 : 0)));
-  const rows: Row[] = [];
-  readings.forEach((reading, i) => {
-    const measured = readingPpfd(reading);
-    const parts = byGroup.map((values) => real(values, i));
-    const estimated = parts.reduce((sum, part) => sum + part, 0);
-    if (typeof measured === 'string') unusable.set(reading.id, measured);
-    else if (!holds(reading)) unusable.set(reading.id, BEFORE_CHANGE);
-    else if (beside(reading)) unusable.set(reading.id, 'taken beside the shelf');
-    else if (measured === 0) unusable.set(reading.id, NO_SCALE);
-    else if (!(estimated > 0)) unusable.set(reading.id, 'taken where no lamp shines');
-    else {
-      const [x, y] = [reading.xMm / size, reading.yMm / size];
-      rows.push({ reading, measured, byGroup: parts, estimated, x, y });
-    }
-  });
-  return rows;
+/** What the groups' factors come to where the readings are. */
+function meanScale(rows: readonly Row[], { scales }: Regression): number {
+  const at = ({ sample }: Row) =>
+    sample.shares.reduce((sum, share, g) => sum + share * num(scales, g), 0);
+  return Math.max(0.05, rows.reduce((sum, row) => sum + at(row), 0) / rows.length);
 }
 
-function fitOf(rows: readonly Row[], smoothing?: number): Fit {
-  const { scales, separate } = fitScales(
-    rows.map((row) => row.byGroup),
-    rows.map((row) => row.measured),
-  );
-  const predicted = (row: Row) =>
-    row.byGroup.reduce((sum, part, g) => sum + part * (scales[g] ?? 1), 0);
-  const sites: SurfacePoint[] = rows
-    .filter((row) => predicted(row) > 0)
-    .map((row) => ({ x: row.x, y: row.y, value: row.measured / predicted(row) - 1 }));
-  const surface = smoothSurface(sites, smoothing);
-  // Away from the readings a surface may run off: it is kept to what was seen.
-  const lowest = Math.min(0, ...sites.map((site) => site.value));
-  const highest = Math.max(0, ...sites.map((site) => site.value));
-  const correction = (x: number, y: number) =>
-    1 + Math.max(lowest, Math.min(highest, surface.at(x, y)));
-  return { scales, separate, predicted, surface, correction };
-}
-
-const median = (values: readonly number[]) => {
-  const sorted = [...values].sort((a, b) => a - b);
-  const middle = sorted.length >> 1;
-  const upper = num(sorted, middle);
-  return sorted.length % 2 === 1 ? upper : (upper + (sorted[middle - 1] ?? upper)) / 2;
-};
-
-function withoutOutliers(rows: readonly Row[]): Row[] {
-  let kept = [...rows];
-  const most = Math.floor(rows.length / 4);
-  while (kept.length >= FEWEST_TO_JUDGE && rows.length - kept.length < most) {
-    const { surface, predicted } = fitOf(kept);
-    const lit = kept.filter((row) => predicted(row) > 0);
-    const centre = median(surface.leftOut);
-    const away = surface.leftOut.map((residual) => Math.abs(residual - centre));
-    const deviation = Math.max(1.4826 * median(away), METER_NOISE);
-    const worst = away.indexOf(Math.max(...away));
-    const size = num(away, worst);
-    if (size < WILD_SHARE || size < WILD_DEVIATIONS * deviation) break;
-    const outlier = lit[worst];
-    kept = kept.filter((row) => row !== outlier);
-  }
-  return kept;
-}
-
-/**
- * Every reading against a fit that has not seen it; null for fewer than three. Up to 64
- * readings are left out by fitting all anew (in up to 40 parts). Of more, one hardly moves the lamps'
- * factors, so that only the surface is taken without it, in closed form.
- */
-function leftOutOf(rows: readonly Row[], fit: Fit): ReadingAgainstOthers[] | null {
-  if (rows.length < 3) return null;
-  if (rows.length > MOST_SITES) return leftOutOfSurface(rows, fit);
-  const folds = Math.min(rows.length, MOST_FOLDS);
-  const found: ReadingAgainstOthers[] = [];
-  for (let fold = 0; fold < folds; fold++) {
-    const rest = fitOf(
-      rows.filter((_, i) => i % folds !== fold),
-      fit.surface.smoothing,
-    );
-    rows.forEach((row, i) => {
-      if (i % folds !== fold) return;
-      found.push(...missOf(row, rest.predicted(row) * rest.correction(row.x, row.y)));
-    });
-  }
-  return found;
-}
-
-function leftOutOfSurface(
+function leftOutOf(
   rows: readonly Row[],
-  { predicted, surface }: Fit,
+  fit: Regression,
+  doubtOf: (row: Row) => number,
 ): ReadingAgainstOthers[] {
-  const lit = rows.filter((row) => predicted(row) > 0);
-  return lit.flatMap((row, i) => {
-    const share = row.measured / predicted(row);
-    return missOf(row, predicted(row) * (share - num(surface.leftOut, i)));
+  const each = fit.leftOut();
+  return rows.flatMap((row, i) => {
+    const { expected, deviation } = entry(each, i);
+    const expectedUmol = row.estimated * (1 + expected);
+    if (!(expectedUmol > 0)) return [];
+    return [
+      {
+        readingId: row.reading.id,
+        measuredUmol: row.measured,
+        expectedUmol,
+        percent: 100 * (row.measured / expectedUmol - 1),
+        deviations: Math.abs(row.sample.value - expected) / Math.hypot(deviation, doubtOf(row)),
+      },
+    ];
   });
 }
 
-function missOf(row: Row, expectedUmol: number): ReadingAgainstOthers[] {
-  if (!(expectedUmol > 0)) return [];
-  const percent = 100 * (row.measured / expectedUmol - 1);
-  return [{ readingId: row.reading.id, measuredUmol: row.measured, expectedUmol, percent }];
+/** Sound rows without outliers, the worst first, of at most a quarter of all; and their fit. */
+function withoutOutliers(
+  sound: readonly Row[],
+  all: number,
+  known: EstimateKnown,
+  doubtOf: (row: Row) => number,
+) {
+  const fitted = (rows: readonly Row[]) =>
+    regression(
+      rows.map(({ sample }) => sample),
+      known.common,
+    );
+  const most = Math.floor(all / 4);
+  let kept = sound;
+  let fit = fitted(kept);
+  for (;;) {
+    const leftOut = leftOutOf(kept, fit, doubtOf);
+    if (kept.length < FEWEST_TO_LEAVE_OUT || all - kept.length >= most)
+      return { kept, fit, leftOut };
+    const [worst] = [...leftOut].sort((a, b) => b.deviations - a.deviations);
+    const row = kept.find(({ reading }) => reading.id === worst?.readingId);
+    if (!row) return { kept, fit, leftOut };
+    // Judged by those without it: with it in, it makes all readings look less sure.
+    const others = kept.filter((other) => other !== row);
+    const without = fitted(others);
+    const weights = without.weightsAt(row.sample);
+    const expected = others.reduce((sum, o, i) => sum + o.sample.value * real(weights, i), 0);
+    const away = Math.abs(row.sample.value - expected) / (1 + expected);
+    const alone = without.sizes.single * Math.hypot(1, row.sample.dark);
+    const deviation = Math.hypot(
+      Math.max(alone, LEAST_ALONE),
+      without.deviationAt(row.sample),
+      doubtOf(row),
+    );
+    if (away < OUTLIER_SHARE || away < OUTLIER_DEVIATIONS * deviation)
+      return { kept, fit, leftOut };
+    [kept, fit] = [others, without];
+  }
+}
+
+// Readings that agree by chance make the next look wild: a hand-held sensor may be off by twice the usual.
+const LEAST_ALONE = 0.04;
+
+function surpriseOf(rows: readonly Row[], { common }: EstimateKnown): Calibration['surprise'] {
+  const ratio = ratioOf(rows);
+  const shared = Math.max(...rows.map((row) => row.shared));
+  const single = 1 / Math.sqrt(rows.reduce((sum, row) => sum + weightOf(row), 0));
+  const deviation = Math.hypot(common, METER, shared, single);
+  if (Math.abs(Math.log(ratio)) <= SURPRISE * deviation) return null;
+  return { ratio, lowest: 1 - 1.96 * deviation, highest: 1 + 1.96 * deviation };
 }

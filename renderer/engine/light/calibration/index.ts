@@ -1,9 +1,8 @@
-export {
-  BEFORE_CHANGE,
-  calibrate,
-  readingPpfd,
-  type Calibration,
-  type CheckedReading,
-} from './calibrate';
+export { factored, solved } from './cholesky';
+export { calibrate, type Calibration, type CheckedReading } from './calibrate';
 export type { Implausible } from './implausible';
+export { METER, type EstimateKnown } from './judge';
+export { alike } from './regression';
+export { BEFORE_CHANGE, luxUncertainty, readingPpfd } from './rows';
 export { scaleIn, type GroupScale } from './scales';
+export { slipWords, type SlipKind } from './slips';

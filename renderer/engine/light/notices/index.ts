@@ -4,7 +4,7 @@ import { lumensNotices } from '../../lamps';
 import { potLight, type PotLight } from '../potLight';
 import { targetNotices, unevenNotices } from './evenness';
 import { efficacyNotices, photoperiodNotices, problemNotices } from './lamps';
-import { outdatedNotices, outlierNotices, unreadNotices } from './readings';
+import { outdatedNotices, outlierNotices, surpriseNotices, unreadNotices } from './readings';
 import { rotaNotices } from './rota';
 
 export { leakNotices, leaksOf, type Leak, type LevelByBay } from './leaks';
@@ -32,6 +32,7 @@ export function lightNotices(
       shelf.trays.flatMap((tray) => targetNotices(shelf, tray, plan.light, at, lengths)),
     ),
     ...lit.flatMap((shelf) => outlierNotices(shelf, plan.light, at, lengths)),
+    ...lit.flatMap((shelf) => surpriseNotices(shelf, at)),
     ...rotaNotices(plan.rack, plan.light, lengths),
     ...outdatedNotices(lit, plan.light, at),
     ...unreadNotices(lit, plan.light, at),
