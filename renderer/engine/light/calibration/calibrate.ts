@@ -4,7 +4,7 @@ import type { PointMm } from '../sources/direct';
 import { entry, num, real } from '../../entry';
 import { slipsAmong, type Implausible, type ReadingAgainstOthers } from './implausible';
 import { FEWEST_TO_LEAVE_OUT, judged, METER, ratioOf, weightOf, type EstimateKnown } from './judge';
-import { regression, type ReadingPlace, type Regression } from './regression';
+import { regression, type SamplePlace, type Regression } from './regression';
 import { readingPpfd, readingRows, type Row } from './rows';
 import type { GroupScale } from './scales';
 import type { SlipKind } from './slips';
@@ -53,7 +53,7 @@ export interface Calibration {
   fit: Regression;
   places: readonly PointMm[];
   shared: readonly number[];
-  placeOf: (xMm: number, yMm: number, shares: readonly number[]) => ReadingPlace;
+  placeOf: (xMm: number, yMm: number, shares: readonly number[]) => SamplePlace;
 }
 
 /** Of a lamp as labelled ±10 %, and of a hanging height: see `uncertainty`. */

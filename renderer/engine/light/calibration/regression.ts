@@ -27,7 +27,7 @@ export interface Sizes {
 }
 
 /** Where something is known of a place: a point, or a reading. */
-export type ReadingPlace = Pick<Sample, 'x' | 'y' | 'shares'>;
+export type SamplePlace = Pick<Sample, 'x' | 'y' | 'shares'>;
 
 export interface Regression {
   samples: readonly Sample[];
@@ -39,9 +39,9 @@ export interface Regression {
   /** Each reading as the others and what was known beforehand expect it, with its deviation. */
   leftOut: () => { expected: number; deviation: number }[];
   /** By how much the figure at a place follows each reading. */
-  weightsAt: (place: ReadingPlace) => Float64Array;
+  weightsAt: (place: SamplePlace) => Float64Array;
   /** Standard deviation of the fitted share at a place, by the sizes chosen. */
-  deviationAt: (place: ReadingPlace) => number;
+  deviationAt: (place: SamplePlace) => number;
 }
 
 /** How far what changes smoothly is alike, as a share of the shelf's longer side. */
@@ -63,13 +63,13 @@ const LADDERS = {
 const steps = (ladder: readonly number[], i: number) =>
   ladder === LADDERS.single && i > 2 ? i - 2 : i;
 
-export const alike = (a: ReadingPlace, b: ReadingPlace) =>
+export const alike = (a: SamplePlace, b: SamplePlace) =>
   Math.exp(-((a.x - b.x) ** 2 + (a.y - b.y) ** 2) / (2 * ALIKE * ALIKE));
 
-const sharesAlike = (a: ReadingPlace, b: ReadingPlace) =>
+const sharesAlike = (a: SamplePlace, b: SamplePlace) =>
   a.shares.reduce((sum, share, g) => sum + share * num(b.shares, g), 0);
 
-function covariance(a: ReadingPlace, b: ReadingPlace, sizes: Sizes): number {
+function covariance(a: SamplePlace, b: SamplePlace, sizes: Sizes): number {
   const groups = sizes.group > 0 ? sizes.group ** 2 * sharesAlike(a, b) : 0;
   const surface = sizes.surface > 0 ? sizes.surface ** 2 * alike(a, b) : 0;
   return sizes.common ** 2 + groups + surface;
@@ -137,7 +137,7 @@ export function regression(samples: readonly Sample[], common: number): Regressi
     const own = sizes.group > 0 ? sizes.group ** 2 * weighted(({ shares }) => num(shares, g)) : 0;
     return Math.max(0, 1 + level + own);
   });
-  const weightsAt = (place: ReadingPlace) =>
+  const weightsAt = (place: SamplePlace) =>
     solved(
       matrix,
       Float64Array.from(samples, (sample) => covariance(sample, place, sizes)),
