@@ -29,6 +29,7 @@ export const noticeKinds = {
   light: [
     'light-uneven',
     'light-leaks',
+    'neighbours-shade',
     'light-corrected',
     'light-too-low',
     'light-too-high',

@@ -177,6 +177,11 @@ export const measurementSchema = z.strictObject({
   lowest: z.number().nullable(),
   highest: z.number().nullable(),
   scale: scaleSchema.optional(),
+  /**
+   * Of lengths: whether they are heights of plants above their pot, which the light follows. Absent:
+   * where the name says height.
+   */
+  plantHeight: z.boolean().optional(),
 });
 
 export const blocksSchema = z.discriminatedUnion('by', [

@@ -27,6 +27,7 @@ import { carriedLevels, treatedNotices } from '../engine/treated';
 import { powerNotices } from '../engine/trial/power';
 import { floodOf, type FloodFigures } from './flood/flood';
 import { correctionNotices } from './light/corrections';
+import { shadeNotices } from './light/ownHeight';
 import { potLightOf } from './light/potLight';
 import { memo } from './memo';
 import { orderNotices } from './records/orderNotices';
@@ -155,6 +156,7 @@ const planNotices = memo((plan: Plan): Notice[] => {
     ...trialAndLayoutNotices(plan),
     ...(trial ? settingsStage(plan.rack, plan.flood, trial.factors, light, display) : []),
     ...correctionNotices(plan),
+    ...shadeNotices(treated, plan),
     ...orderNotices(plan),
     ...runOrderNotices(plan),
     ...(trial && powers.ok ? powerStage(trial, powers.value) : []),

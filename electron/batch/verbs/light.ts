@@ -1,6 +1,7 @@
 import type { Plan } from '../../../shared-types/plan';
 import {
   calibrationsOf,
+  lightAtOwnHeightsOf,
   lightEnergyOf,
   lightGroupsOf,
   lightIntervalsOf,
@@ -74,6 +75,7 @@ export const lightVerb: Verb = {
       calibration: calibrations(plan),
       withheld: withheldOf(plan).map(({ reason, ...of }) => ({ ...fitted(of), reason })),
       overTrial: overTrial(plan),
+      ownHeights: ownHeights(plan),
       energy: energy(plan),
       problems: Object.fromEntries(
         [...light.problems].map(([id, problem]) => [
@@ -200,14 +202,15 @@ function fitted({ shelfNumber, calibration }: ReturnType<typeof calibrationsOf>[
   };
 }
 
-/** With the plan's rota of tray moves; null where it has none. */
+/** With the plan's rota and heights; null where it has no rota and no height was recorded. */
 function overTrial(plan: Plan) {
   const found = lightOverTrialOf(plan);
   if (!found) return null;
   if (!found.ok) return { problem: found.reason };
-  const { days, pots, still, rotated } = found.value;
+  const { days, heights, pots, still, rotated } = found.value;
   return {
     days,
+    canopy: heights,
     as_drawn: evennessFigures(still),
     with_rota: evennessFigures(rotated),
     pots: potsOf(plan).flatMap(({ id, code }) => {
@@ -220,6 +223,30 @@ function overTrial(plan: Plan) {
           dli_mol_m2_d: pot.dliMol,
           ppfd_lowest: pot.lowestUmol,
           ppfd_highest: pot.highestUmol,
+        },
+      ];
+    }),
+  };
+}
+
+/** At the plants' own heights, with the shade of taller neighbours; null where all are of one height. */
+function ownHeights(plan: Plan) {
+  const found = lightAtOwnHeightsOf(plan);
+  if (!found) return null;
+  return {
+    measurement: found.recorded?.name ?? null,
+    date: found.recorded?.date ?? null,
+    pots: potsOf(plan).flatMap(({ id, code }) => {
+      const own = found.pots.get(id);
+      if (!own) return [];
+      return [
+        {
+          pot: code,
+          height_mm: own.heightMm,
+          ppfd_umol_m2_s: own.openUmol,
+          ppfd_at_canopy: own.canopyUmol,
+          shaded_share: own.shadedShare,
+          neighbours_taller_mm: own.tallerByMm,
         },
       ];
     }),

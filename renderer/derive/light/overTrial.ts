@@ -2,42 +2,67 @@ import type { LightPlan, RotaPeriod } from '../../../shared-types/light';
 import type { Plan } from '../../../shared-types/plan';
 import type { Rack } from '../../../shared-types/rack';
 import { rotatedLight, type RotatedLight } from '../../engine/light';
-import { trialDaysOf } from './whatIf';
+import {
+  canopyOverTrialOf,
+  recordedHeightsOf,
+  type CanopyOverTrial,
+  type HeightsFrom,
+} from './heights';
 import { memo } from '../memo';
 import { attempt, type Attempt } from '../trial/trial';
 
 type Lengths = Plan['display']['lengths'];
 
-/** Mean light of every pot over the whole trial, with the plan's rota of tray moves. */
+/** Mean light of every pot over the whole trial: trays moved by the rota, the canopy growing. */
 export interface LightOverTrial extends RotatedLight {
   days: number;
+  /** Whether a rota moves the trays. */
+  moved: boolean;
+  heights: HeightsFrom;
 }
+
+const NO_ROTA: readonly RotaPeriod[] = [];
 
 const overTrialMemo = memo(
   (
     rack: Rack,
     light: LightPlan,
     rota: readonly RotaPeriod[],
-    dated: number | null,
+    canopy: CanopyOverTrial,
     lengths: Lengths,
   ): Attempt<LightOverTrial> => {
-    const days = dated ?? rota.at(-1)?.toDay ?? 1;
+    const days = canopy.days ?? rota.at(-1)?.toDay ?? 1;
     return attempt(() => ({
-      days,
-      ...rotatedLight(rack, light, withinDays(rota, days), days, { lengths }),
+      ...{ days, moved: rota.length > 0, heights: canopy.from },
+      ...rotatedLight(rack, light, withinDays(rota, days), days, { lengths, canopyOn: canopy.on }),
     }));
   },
+  8,
 );
 
 /**
- * Light over the trial, or the sentence why it cannot be told; null where the plan has no rota. The
- * trial lasts as it is dated, or else until the rota's last day; moves after its end are left out.
+ * Light over the trial, or the sentence why it cannot be told; null where the plan has neither a rota
+ * nor recorded heights of plants. The canopy follows the heights that are recorded, or else grows as
+ * planned. The trial lasts as it is dated, or else until the last height or move; moves after its
+ * end are left out.
  */
 export function lightOverTrialOf(plan: Plan): Attempt<LightOverTrial> | null {
-  const { rota } = plan.light;
-  if (!rota || rota.length === 0) return null;
-  return overTrialMemo(plan.rack, plan.light, rota, trialDaysOf(plan), plan.display.lengths);
+  const { rota = NO_ROTA } = plan.light;
+  if (rota.length === 0 && recordedHeightsOf(plan).length === 0) return null;
+  return overTrialIn(plan, rota, canopyOverTrialOf(plan, 'recorded'));
 }
+
+/**
+ * The same where a rota moves the trays, the canopy growing as planned: recorded heights are a
+ * result of the treatments, and light that follows them would carry their effect.
+ */
+export function plannedLightOverTrialOf(plan: Plan): Attempt<LightOverTrial> | null {
+  const { rota = NO_ROTA } = plan.light;
+  return rota.length === 0 ? null : overTrialIn(plan, rota, canopyOverTrialOf(plan, 'planned'));
+}
+
+const overTrialIn = (plan: Plan, rota: readonly RotaPeriod[], canopy: CanopyOverTrial) =>
+  overTrialMemo(plan.rack, plan.light, rota, canopy, plan.display.lengths);
 
 function withinDays(rota: readonly RotaPeriod[], days: number): RotaPeriod[] {
   return rota

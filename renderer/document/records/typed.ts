@@ -107,6 +107,11 @@ function oneReading(
 }
 
 /** What to multiply a number in `unit` by; null where the two have nothing in common. */
+/** Millimetres in a unit of length; null where it is none that is known. */
+export function millimetresIn(unit: string): number | null {
+  return (Reflect.get(MILLIMETRES, unit.toLowerCase()) as number | undefined) ?? null;
+}
+
 function factorTo(measurement: Measurement, unit: string): number | null {
   const wanted = measurement.unit.toLowerCase();
   const given = unit.toLowerCase();

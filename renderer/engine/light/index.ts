@@ -19,5 +19,6 @@ export { bayHours } from './hours';
 export * from './notices';
 export * from './potLight';
 export * from './rotation';
+export * from './shade';
 export * from './shelfLight';
 export { luxPerPpfdOf, type SpectrumPoint } from './luxFactor';

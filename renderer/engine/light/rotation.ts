@@ -13,6 +13,7 @@ import { dli } from './dli';
 import { hoursOver } from './hours';
 import { evenness, type Evenness } from './evenness';
 import { shelfLight, type ShelfLight } from './shelfLight';
+import { spellsOf } from './spells';
 import { say, type UnitSystem, Refusal, reasonOf } from '../../words';
 import { real } from '../entry';
 
@@ -21,7 +22,7 @@ export interface RotatedPot {
   /** Mean over the days of the trial. */
   ppfdUmol: number;
   dliMol: number;
-  /** Over its places. */
+  /** Over its places, and as it grows. */
   lowestUmol: number;
   highestUmol: number;
 }
@@ -35,28 +36,6 @@ export interface RotatedLight {
 
 // Trays that swap places must be of one size; figures are typed to the millimetre.
 const SAME_SIZE_MM = 2;
-
-function checkPeriods(rota: readonly RotaPeriod[], days: number): void {
-  if (!(Number.isInteger(days) && days >= 1)) {
-    throw new Refusal(`trial of ${days} days: a whole number from 1 up is expected`);
-  }
-  const sorted = [...rota].sort((a, b) => a.fromDay - b.fromDay);
-  sorted.forEach(({ fromDay, toDay }, i) => {
-    const whole = Number.isInteger(fromDay) && Number.isInteger(toDay);
-    if (!whole || fromDay < 1 || toDay < fromDay || toDay > days) {
-      throw new Refusal(
-        `rota, days ${fromDay} to ${toDay}: whole days within 1 to ${days}, the first one first, ` +
-          `are expected`,
-      );
-    }
-    const next = sorted[i + 1];
-    if (next && next.fromDay <= toDay) {
-      throw new Refusal(
-        `rota, day ${next.fromDay} lies in two periods: periods one after the other are expected`,
-      );
-    }
-  });
-}
 
 function trayOf(rack: Rack, id: string): { shelf: Shelf; tray: Tray } {
   const found = findTray(rack, id);
@@ -133,6 +112,9 @@ function pointIn(pot: Pot, tray: Tray, there: Tray, turned: boolean, zMm: number
   };
 }
 
+/** Height of a tray's canopy above its shelf's surface on a day of the trial, counted from 1. mm. */
+export type CanopyOn = (trayId: string, day: number) => number | null;
+
 /** At the pots of a tray in one place: PPFD, and the hours a day that it lasts. */
 interface PlaceLight {
   ppfd: Float64Array;
@@ -141,17 +123,21 @@ interface PlaceLight {
 
 /**
  * Mean light of every pot over a trial of `days` days whose trays move by a rota. Days without a
- * period leave the trays as drawn. Throws on overlapping periods, clashing places, trays of
- * unequal size and shelves whose light cannot be computed.
+ * period leave the trays as drawn. The canopy has the height of the light plan, or grows as
+ * `canopyOn` tells; the floor that reflects stays where it is. Throws on overlapping periods,
+ * clashing places, trays of unequal size and shelves whose light cannot be computed.
  */
 export function rotatedLight(
   rack: Rack,
   lightPlan: LightPlan,
   rota: readonly RotaPeriod[],
   days: number,
-  { reflected = true, lengths = 'metric' }: { reflected?: boolean; lengths?: UnitSystem } = {},
+  {
+    reflected = true,
+    lengths = 'metric',
+    canopyOn = () => null,
+  }: { reflected?: boolean; lengths?: UnitSystem; canopyOn?: CanopyOn } = {},
 ): RotatedLight {
-  checkPeriods(rota, days);
   const lights = new Map<string, ShelfLight>();
   const lightOf = (shelf: Shelf): ShelfLight => {
     let light = lights.get(shelf.id);
@@ -166,12 +152,11 @@ export function rotatedLight(
     }
     return light;
   };
-  const home = { stands: standsOf(rack, {}, lengths), days: 0 };
-  const periods = rota.map((period) => ({
-    stands: standsOf(rack, period.places, lengths),
-    days: period.toDay - period.fromDay + 1,
+  const home = standsOf(rack, {}, lengths);
+  const spells = spellsOf(rota, days).map(({ period, pieces }) => ({
+    stands: period ? standsOf(rack, period.places, lengths) : home,
+    pieces,
   }));
-  home.days = days - periods.reduce((sum, period) => sum + period.days, 0);
   const pots = new Map<string, RotatedPot>();
   const still: number[] = [];
   const rotated: number[] = [];
@@ -179,13 +164,13 @@ export function rotatedLight(
     const own = potsOfTray(shelf, tray);
     // A rota comes back to the same few places many times.
     const known = new Map<string, PlaceLight>();
-    const at = (place: TrayPlace): PlaceLight => {
-      const key = `${place.placeOf} ${String(place.turned)}`;
-      const before = known.get(key);
-      if (before) return before;
+    const at = (place: TrayPlace, day: number): PlaceLight => {
       const { shelf: standing, tray: there } = trayOf(rack, place.placeOf);
       // The plants go with their tray.
-      const zMm = trayCanopyMm(standing, tray, lightPlan.canopyAt);
+      const zMm = canopyOn(tray.id, day) ?? trayCanopyMm(standing, tray, lightPlan.canopyAt);
+      const key = `${place.placeOf} ${String(place.turned)} ${zMm}`;
+      const before = known.get(key);
+      if (before) return before;
       const points = own.map((pot) => pointIn(pot, tray, there, place.turned, zMm));
       const ppfd = lightOf(standing).at(points);
       const hoursAt = hoursOver(standing, lightPlan);
@@ -194,29 +179,28 @@ export function rotatedLight(
       known.set(key, found);
       return found;
     };
-    const drawn = at({ placeOf: tray.id, turned: false });
-    const spells = periods.map((period) => ({
-      days: period.days,
-      ...at(period.stands.get(tray.id) ?? { placeOf: tray.id, turned: false }),
-    }));
-    if (home.days > 0) spells.push({ days: home.days, ...drawn });
+    const asDrawn = { placeOf: tray.id, turned: false };
+    const stood = spells.flatMap((spell) =>
+      spell.pieces.map((piece) => ({
+        days: piece.days,
+        drawn: at(asDrawn, piece.middle),
+        moved: at(spell.stands.get(tray.id) ?? asDrawn, piece.middle),
+      })),
+    );
+    const mean = (value: (one: (typeof stood)[number]) => number) =>
+      stood.reduce((total, one) => total + one.days * value(one), 0) / days;
     own.forEach((pot, i) => {
-      const values = spells.map((spell) => real(spell.ppfd, i));
-      const sum = spells.reduce((total, spell) => total + spell.days * real(spell.ppfd, i), 0);
-      const ppfdUmol = sum / days;
-      const dliSum = spells.reduce(
-        (total, spell) => total + spell.days * dli(real(spell.ppfd, i), real(spell.hours, i)),
-        0,
-      );
+      const values = stood.map(({ moved }) => real(moved.ppfd, i));
+      const ppfdUmol = mean(({ moved }) => real(moved.ppfd, i));
       pots.set(pot.id, {
         potId: pot.id,
         ppfdUmol,
-        dliMol: dliSum / days,
+        dliMol: mean(({ moved }) => dli(real(moved.ppfd, i), real(moved.hours, i))),
         lowestUmol: Math.min(...values),
         highestUmol: Math.max(...values),
       });
       if (pot.guard) return;
-      still.push(real(drawn.ppfd, i));
+      still.push(mean(({ drawn }) => real(drawn.ppfd, i)));
       rotated.push(ppfdUmol);
     });
   }

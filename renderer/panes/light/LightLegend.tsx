@@ -52,7 +52,7 @@ function words(plan: Plan, showing: LightShown['showing']): string {
       const found = lightOverTrialOf(plan);
       const days = found?.ok ? found.value.days : 0;
       return (
-        `The number and colour of a pot are its mean of ${days} days with the rota; ` +
+        `The number and colour of a pot are its mean of ${days} days; ` +
         'lines and colours beside the pots are the light as drawn.'
       );
     }

@@ -1,14 +1,16 @@
 import type { Plan } from '../../../shared-types/plan';
 import {
+  lightAtOwnHeightsOf,
   lightIntervalsOf,
   lightOverTrialOf,
   potByIdOf,
   potLightOf,
   type LightCounted,
+  type LightOverTrial,
 } from '../../derive';
 import { useSession } from '../../store/context';
 import { Facts, Section } from '../../ui';
-import { fixed, formatLength } from '../../words';
+import { fixed, formatLength, percent } from '../../words';
 
 /** The light of the pot that is selected; nothing where none is. */
 export function PotSection({ plan, counted }: { plan: Plan; counted: LightCounted }) {
@@ -47,13 +49,48 @@ export function PotSection({ plan, counted }: { plan: Plan; counted: LightCounte
           ...(moved
             ? [
                 [
-                  `Over ${overTrial?.ok ? overTrial.value.days : 0} days with the rota`,
+                  overTrial?.ok ? overTrialWords(overTrial.value) : '',
                   `${fixed(moved.ppfdUmol, 0)} (${fixed(moved.lowestUmol, 0)}–${fixed(moved.highestUmol, 0)}) µmol m⁻² s⁻¹, DLI ${fixed(moved.dliMol, 1)}`,
                 ] as const,
               ]
             : []),
+          ...ownHeightRows(plan, pot.id),
         ]}
       />
     </Section>
   );
+}
+
+/** Over how long, and with what: `Over 42 days with the rota, canopy as recorded`. */
+function overTrialWords({ days, moved, heights }: LightOverTrial): string {
+  const grown = { fixed: '', planned: ', canopy as planned', recorded: ', canopy as recorded' };
+  return `Over ${days} days${moved ? ' with the rota' : ''}${grown[heights]}`;
+}
+
+/** The light at the plant's own height, and what taller neighbours take of it. */
+function ownHeightRows(plan: Plan, potId: string): (readonly [string, string])[] {
+  const found = lightAtOwnHeightsOf(plan);
+  const own = found?.pots.get(potId);
+  if (!found || !own) return [];
+  const { lengths } = plan.display;
+  const more = own.canopyUmol > 0 ? own.openUmol / own.canopyUmol - 1 : 0;
+  const sign = more < 0 ? '−' : '+';
+  return [
+    ...(found.recorded
+      ? [
+          [
+            `At its own height, ${formatLength(own.heightMm, lengths)} on ${found.recorded.date}`,
+            `${fixed(own.openUmol, 0)} µmol m⁻² s⁻¹, ${sign}${percent(Math.abs(more))} against the canopy`,
+          ] as const,
+        ]
+      : []),
+    ...(own.shadedShare >= 0.005
+      ? [
+          [
+            'Taller neighbours take',
+            `about ${percent(own.shadedShare)} (up to ${formatLength(own.tallerByMm, lengths)} taller), an estimate`,
+          ] as const,
+        ]
+      : []),
+  ];
 }

@@ -53,7 +53,7 @@ export function lightLook(
       const { ppfdUmol, dliMol } = overTrial?.pots.get(potId) ?? drawn;
       const share = Math.min(1, Math.max(0, (ppfdUmol - low) / span));
       const how = overTrial
-        ? `mean of ${overTrial.days} days with the rota, ${source}`
+        ? `mean of ${overTrial.days} days${overTrial.moved ? ' with the rota' : ''}, ${source}`
         : showing === 'dragging'
           ? 'direct light alone'
           : source;

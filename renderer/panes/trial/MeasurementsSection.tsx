@@ -6,6 +6,7 @@ import {
   type Trial,
 } from '../../../shared-types/trial';
 import { useState } from 'react';
+import { isPlantHeight } from '../../derive';
 import { SCALE_WORDS } from '../../engine/findings';
 import {
   addMeasurement,
@@ -180,6 +181,14 @@ function MeasurementCard({ m, trial }: { m: Measurement; trial: Trial }) {
             />
           ) : null}
         </FieldRow>
+        {m.kind === 'length' ? (
+          <Checkbox
+            label="Height of plants above their pots: the canopy over time follows it"
+            checked={isPlantHeight(m)}
+            testId={`plant-height-${m.id}`}
+            onCommit={(plantHeight) => patch({ plantHeight })}
+          />
+        ) : null}
         <div className="section-actions">
           <Button tone="quiet" onClick={() => dispatch(removeMeasurement, { measurementId: m.id })}>
             Remove measurement

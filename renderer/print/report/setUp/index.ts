@@ -45,9 +45,15 @@ function rotaWords(plan: Plan): string[] {
   if (!overTrial.ok) {
     return [`The rota of tray moves does not fit the rack (${overTrial.reason}).`];
   }
-  const { days, rotated } = overTrial.value;
+  const { days, rotated, moved, heights } = overTrial.value;
   if (!rotated) return [];
+  const grown = heights === 'recorded' ? ' The canopy follows the heights recorded.' : '';
+  if (!moved) {
+    return [
+      `That is the light at one canopy height. Over the ${days} days of the trial, as the plants grew, the mean at the pots was ${said(rotated.mean)}, ${said(rotated.min)} to ${said(rotated.max)}.${grown}`,
+    ];
+  }
   return [
-    `That is the light where the trays were drawn. They were moved by a rota: over the ${days} days of the trial the mean at the pots was ${said(rotated.mean)}, ${said(rotated.min)} to ${said(rotated.max)}.`,
+    `That is the light where the trays were drawn. They were moved by a rota: over the ${days} days of the trial the mean at the pots was ${said(rotated.mean)}, ${said(rotated.min)} to ${said(rotated.max)}.${grown}`,
   ];
 }

@@ -1,0 +1,2 @@
+export * from './ownHeight';
+export type { Stand } from './stands';
