@@ -9,7 +9,7 @@ import {
   type PhotometryRefusal,
 } from './numbers';
 import { decimalCommas } from './decimalCommas';
-import { tiltOf, type TiltTable } from './tilt';
+import { tiltTableOf, type TiltTable } from './tilt';
 import { real } from '../../entry';
 
 /** A photometric file that was understood. */
@@ -75,7 +75,7 @@ function read(text: string): PhotometryAnswer {
   const head = rows.slice(named ? 1 : 0, tiltRow);
   const keywords = keywordsOf(head, edition === 1986 ? null : warnings, named ? 2 : 1);
   const numbers = new NumberStream(rows.slice(tiltRow + 1), tiltRow + 2);
-  const tilt = tiltOf((rows[tiltRow] ?? '').split('=')[1]?.trim() ?? '', tiltRow + 1, numbers);
+  const tilt = tiltTableOf((rows[tiltRow] ?? '').split('=')[1]?.trim() ?? '', tiltRow + 1, numbers);
   const photometry = bodyOf(numbers, edition, keywords, tilt, warnings);
   numbers.expectEnd();
   return { ok: true, photometry, warnings };

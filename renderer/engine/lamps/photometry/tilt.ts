@@ -16,7 +16,7 @@ export interface TiltTable {
 }
 
 /** The table of a TILT line; null for TILT=NONE. Refuses a table that stands in another file. */
-export function tiltOf(value: string, line: number, numbers: NumberStream): TiltTable | null {
+export function tiltTableOf(value: string, line: number, numbers: NumberStream): TiltTable | null {
   const word = value.toUpperCase();
   if (word === 'NONE') return null;
   if (word !== 'INCLUDE') {

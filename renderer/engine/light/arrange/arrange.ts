@@ -13,7 +13,7 @@ import {
 import { rowResponse } from './response';
 import { lampsOfRow, type RowPlan } from './rows';
 import { searchPlaces, searchShares } from './search';
-import { siteOf, type Site } from './site';
+import { arrangeSiteOf, type ArrangeSite } from './site';
 import { Refusal } from '../../../words';
 
 export interface ArrangeAnswer {
@@ -22,7 +22,7 @@ export interface ArrangeAnswer {
   after: Arrangement;
   /** The same lamps equally spaced and dimmed alike, at the height where that is best. */
   equallySpaced: Arrangement;
-  over: Site['over'];
+  over: ArrangeSite['over'];
 }
 
 const HEIGHTS = 7;
@@ -43,7 +43,7 @@ export function arrange(
 ): ArrangeAnswer {
   const { kind, lampKinds, limits, targetMeanUmol, reflected = true } = request;
   if (!(targetMeanUmol > 0)) throw new Refusal(`target ${targetMeanUmol}: more than 0 is expected`);
-  const site = siteOf(request);
+  const site = arrangeSiteOf(request);
   const possible = plansFor(request, site);
   const { over, points } = site;
   const model = { heightMm: site.heightMm, reflected };
@@ -119,7 +119,7 @@ function heightsBetween(lowestMm: number, highestMm: number): number[] {
 }
 
 /** Whether what hangs in the bay could have been proposed. */
-function comparable(site: Site, { kind, count, limits }: ArrangeRequest): boolean {
+function comparable(site: ArrangeSite, { kind, count, limits }: ArrangeRequest): boolean {
   const { hung, rect } = site;
   const lowestMm = lowestOf(site, limits);
   const within = (place: number, startMm: number, span: number) =>

@@ -1,7 +1,7 @@
 import { judgeOf, kindsTried, scalesNow, scalesTried } from './judge';
-import { insideOf, lowestOf, plansFor, wideOf, type Asked } from './request';
+import { insideOf, lowestOf, plansFor, wideOf, type ArrangeAsked } from './request';
 import { lampsOfRow } from './rows';
-import { siteOf } from './site';
+import { arrangeSiteOf } from './site';
 
 // Ways of laying rows that are looked into.
 const MOST_PLANS = 3;
@@ -11,8 +11,8 @@ const MOST_PLANS = 3;
  * hang, whether their rows are spaced equally or moved out to the sides: the lesser of the two, so
  * that the most even places between give it, too. Throws on limits that cannot be met.
  */
-export function attainableMean(request: Asked): number {
-  const site = siteOf(request);
+export function attainableMean(request: ArrangeAsked): number {
+  const site = arrangeSiteOf(request);
   const zMm = lowestOf(site, request.limits);
   const judge = judgeOf(site, request.reflected ?? true, 1);
   const scales = scalesTried(request, site, scalesNow(request, site));

@@ -5,9 +5,9 @@ import { evenness } from '../evenness';
 import { shelfModel } from '../model';
 import { shelfLight } from '../shelfLight';
 import type { Arrangement } from './arrangement';
-import type { Asked } from './request';
+import type { ArrangeAsked } from './request';
 import { shelfWith } from './rows';
-import type { Site } from './site';
+import type { ArrangeSite } from './site';
 
 const TARGET_WITHIN = 0.01;
 
@@ -18,7 +18,7 @@ type Judge = (
 ) => Arrangement;
 
 /** What a bay's points get from lamps there, with the shelf's other lamps as they are. */
-export function judgeOf(site: Site, reflected: boolean, targetMeanUmol: number): Judge {
+export function judgeOf(site: ArrangeSite, reflected: boolean, targetMeanUmol: number): Judge {
   const model = { heightMm: site.heightMm, reflected };
   return (lamps, kinds, scales) => {
     const light = shelfModel(shelfWith(site.shelf, [...lamps, ...site.others]), kinds, model);
@@ -29,15 +29,15 @@ export function judgeOf(site: Site, reflected: boolean, targetMeanUmol: number):
 }
 
 /** Other kinds hang in other bays. */
-export const kindsTried = ({ kind, lampKinds }: Asked) => [
+export const kindsTried = ({ kind, lampKinds }: ArrangeAsked) => [
   kind,
   ...lampKinds.filter(({ id }) => id !== kind.id),
 ];
 
 /** What the readings make of the lamps that hang there; none where no reading holds. */
 export function scalesNow(
-  { shelf, lampKinds, readings = [], reflected = true }: Asked,
-  site: Site,
+  { shelf, lampKinds, readings = [], reflected = true }: ArrangeAsked,
+  site: ArrangeSite,
 ) {
   if (!readings.some(({ shelfId }) => shelfId === shelf.id)) return [];
   const light = shelfLight(shelf, lampKinds, { heightMm: site.heightMm, reflected, readings });
@@ -49,8 +49,8 @@ export function scalesNow(
  * flux. Proposed lamps are of no group; those of other bays keep theirs.
  */
 export function scalesTried(
-  { kind }: Asked,
-  { hung, others }: Site,
+  { kind }: ArrangeAsked,
+  { hung, others }: ArrangeSite,
   hangs: readonly GroupScale[],
 ): readonly GroupScale[] {
   const scaleOf = scaleIn(hangs);

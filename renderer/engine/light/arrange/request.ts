@@ -1,7 +1,7 @@
 import type { LightPlan, LightReading } from '../../../../shared-types/light';
 import type { LampKind, Shelf } from '../../../../shared-types/rack';
 import { rowPlans, type RowLimits, type RowPlan } from './rows';
-import type { Site } from './site';
+import type { ArrangeSite } from './site';
 import { Refusal, say, type UnitSystem } from '../../../words';
 import { num } from '../../entry';
 
@@ -37,14 +37,14 @@ export interface ArrangeRequest {
 }
 
 /** What is asked beside the target. */
-export type Asked = Omit<ArrangeRequest, 'targetMeanUmol'>;
+export type ArrangeAsked = Omit<ArrangeRequest, 'targetMeanUmol'>;
 
 /** Lowest height of the emitting faces: over the canopy as tall as it grows, with clearance. */
-export const lowestOf = (site: Site, limits: ArrangeLimits): number =>
+export const lowestOf = (site: ArrangeSite, limits: ArrangeLimits): number =>
   site.grownMm + limits.aboveCanopyMm;
 
 /** The ways to lay the rows. Throws on limits that cannot be met. */
-export function plansFor(request: Asked, site: Site): RowPlan[] {
+export function plansFor(request: ArrangeAsked, site: ArrangeSite): RowPlan[] {
   const { kind, count, perRow, limits, lengths = 'metric' } = request;
   const length = (mm: number) => say('length', lengths, mm);
   const rows = count / (perRow ?? 1);
@@ -70,13 +70,13 @@ export function plansFor(request: Asked, site: Site): RowPlan[] {
   return plans;
 }
 
-export function equalPlaces({ along, rows }: RowPlan, { rect }: Site): number[] {
+export function equalPlaces({ along, rows }: RowPlan, { rect }: ArrangeSite): number[] {
   const [startMm, span] = along === 'x' ? [rect.yMm, rect.depthMm] : [rect.xMm, rect.widthMm];
   return Array.from({ length: rows }, (_, i) => startMm + (span * (i + 0.5)) / rows);
 }
 
 /** Equal places moved in from the sides as far as they must. */
-export function insideOf(plan: RowPlan, site: Site): number[] {
+export function insideOf(plan: RowPlan, site: ArrangeSite): number[] {
   return equalPlaces(plan, site).map((place) => Math.min(plan.toMm, Math.max(plan.fromMm, place)));
 }
 

@@ -2,7 +2,7 @@ import type { LampKind } from '../../../../shared-types/rack';
 import { directAtPoints, readyLamps, type PointMm } from '../sources/direct';
 import { shelfModel } from '../model';
 import { lampsOfRow, shelfWith, type RowPlan } from './rows';
-import type { Site } from './site';
+import type { ArrangeSite } from './site';
 import { add, real } from '../../entry';
 
 /** PPFD at the judged points from one row of lamps at a place, at full output. */
@@ -14,7 +14,7 @@ const LATTICE = 13;
 
 /** Response of rows at one height; reflected light interpolated over the places of the plan. */
 export function rowResponse(
-  { shelf, rect }: Pick<Site, 'shelf' | 'rect'>,
+  { shelf, rect }: Pick<ArrangeSite, 'shelf' | 'rect'>,
   kind: LampKind,
   plan: RowPlan,
   request: { zMm: number; heightMm: number; reflected: boolean },

@@ -16,7 +16,7 @@ import type { PointMm } from '../sources/direct';
 import { Refusal } from '../../../words';
 
 /** Where lamps are arranged: one bay of a shelf, what hangs there and elsewhere, what is judged. */
-export interface Site {
+export interface ArrangeSite {
   shelf: Shelf;
   /** Of the bay; the whole shelf where no board parts it. */
   rect: Rect;
@@ -36,7 +36,7 @@ export interface Site {
 const CANOPY_GRID_MM = 50;
 
 /** The bay of a shelf that lamps are arranged in. Throws where boards part it and no bay is named. */
-export function siteOf({
+export function arrangeSiteOf({
   shelf,
   bayId,
   canopyAt,
@@ -44,7 +44,7 @@ export function siteOf({
   shelf: Shelf;
   bayId?: string | undefined;
   canopyAt: LightPlan['canopyAt'];
-}): Site {
+}): ArrangeSite {
   const bays = baysOf(shelf);
   const open = !isParted(shelf);
   const bay = open ? bays[0] : bays.find(({ id }) => id === bayId);
@@ -72,7 +72,7 @@ function judgedPoints(
   rect: Rect,
   bayId: string,
   canopyAt: LightPlan['canopyAt'],
-): Pick<Site, 'over' | 'points'> {
+): Pick<ArrangeSite, 'over' | 'points'> {
   const pots = shelf.trays.flatMap((tray) => {
     const zMm = trayCanopyMm(shelf, tray, canopyAt);
     return potsOfTray(shelf, tray)
