@@ -27,6 +27,26 @@ export function litSize(kind: LampKind): { lengthMm: number; widthMm: number } {
   };
 }
 
+/**
+ * The sides that count for how a face shines. A strip is a line to all that asks where a lamp hangs,
+ * but near by its width tells in its light.
+ */
+export function faceSides(shape: LampShape): readonly LitSide[] {
+  switch (shape) {
+    case 'strip':
+    case 'panel':
+      return ['length', 'width'];
+    case 'spot':
+      return [];
+    default:
+      return shape satisfies never;
+  }
+}
+
+/** How wide a lamp's face shines, mm. */
+export const faceWidthMm = (kind: LampKind): number =>
+  faceSides(kind.shape).includes('width') ? kind.widthMm : 0;
+
 /** The upright box around a lamp as seen from above, mm. */
 export function lampBounds(lamp: Lamp, kind: LampKind): Rect {
   const { lengthMm, widthMm } = litSize(kind);

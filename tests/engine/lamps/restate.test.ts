@@ -141,12 +141,12 @@ describe('a photometric file and an output in lumens', () => {
 describe('what a lamp kind keeps of a former shape', () => {
   const was = { lengthMm: 1200, widthMm: 300 };
 
-  it('has no say in light, stamp, bounds or notices', () => {
+  it('has no say in light or stamp; a strip has the light of its width, and no other stamp', () => {
     const spot = kind({ shape: 'spot', lengthMm: 0 });
     const once = { ...spot, ...was };
     expect(ppfd(once)).toEqual(ppfd(spot));
     const strip = kind({ shape: 'strip', lengthMm: 1200, widthMm: 0 });
-    expect(ppfd({ ...strip, widthMm: 300 })).toEqual(ppfd(strip));
+    expect(ppfd({ ...strip, widthMm: 300 })).not.toEqual(ppfd(strip));
     const stampOf = (k: LampKind) => lightStamp(rackOf(k).shelves[0] ?? shelf(), [k]);
     expect(stampOf(once)).toBe(stampOf(spot));
     expect(stampOf({ ...strip, widthMm: 300 })).toBe(stampOf(strip));

@@ -191,6 +191,18 @@ describe('flat strip (trade sheet 1.4)', () => {
     near(at(strip, lamp({ rotationDeg: 30 }), c * x - s * y, s * x + c * y, h), expected);
   });
 
+  // A strip is a rectangle, judged by its definition: midpoint sum over its face.
+  it.each([20, 60, 120, 300, 480, 560, 640, 800])('is as wide as it is, %d mm below', (h) => {
+    const wide = kind({ lengthMm: 1000, widthMm: 60 });
+    const size = { length: 1, width: 0.06, along: 1500, across: 90 };
+    for (const tilt of [0, 35]) {
+      const found = at(wide, lamp({ tiltDeg: tilt }), 0.05, 0.02, h / 1000);
+      const point = { x: 0.05, y: 0.02, h: h / 1000 };
+      const expected = midpointSum(size, 1, (tilt * Math.PI) / 180, point) * 40;
+      expect(Math.abs(found / expected - 1)).toBeLessThan(0.001);
+    }
+  });
+
   it('approaches the infinite strip', () => {
     const long = kind({
       lengthMm: 20_000_000,

@@ -38,7 +38,8 @@ export function partOf(lamp: Lamp, kind: LampKind, along: Reach, across: Reach):
       zMm: lamp.zMm + w * vz,
       dimming: lamp.dimming * share,
     },
-    kind: { ...kind, lengthMm, widthMm },
+    // Of a strip its width does not count here, and it keeps it.
+    kind: { ...kind, lengthMm, widthMm: whole.across[1] > 0 ? widthMm : kind.widthMm },
     share,
   };
 }

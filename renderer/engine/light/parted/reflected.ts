@@ -12,7 +12,7 @@ import {
 } from '../bay';
 import type { PointMm, ReadyLamp } from '../sources/direct';
 import { openingsOf, type Opening } from './openings';
-import { everyLamp, type BayLamps } from './underBoards';
+import { lampsOnSurfaces, type BayLamps } from './underBoards';
 
 type ScaleOf = (group: string) => number;
 
@@ -46,7 +46,7 @@ export function reflectingBays(
     }
     if (openings.length === 0) refuseLossless(rho);
     const faces = FACES.filter((face) => reflectances[face] > 0).map((face) => box.faces[face]);
-    return { box, rho, byGroup: emittedBy(everyLamp(entry(lampsOf, b)), box, faces, rho) };
+    return { box, rho, byGroup: emittedBy(lampsOnSurfaces(entry(lampsOf, b)), box, faces, rho) };
   });
   for (const opening of openings) addGapLight(opening, lit, lampsOf);
   const groups = [...new Set(lit.flatMap(({ byGroup }) => [...byGroup.keys()]))];
@@ -100,7 +100,7 @@ function addGapLight(
   lampsOf: readonly BayLamps[],
 ): void {
   const [near, far] = [entry(lit, from), entry(lit, to)];
-  const entering = directBy(entry(lampsOf, from).own, near.box, [nearMouth]);
+  const entering = directBy(entry(lampsOf, from).clear, near.box, [nearMouth]);
   const straight = directBy(
     entry(lampsOf, to).under.flatMap((under) => (under.from === from ? under.lamps : [])),
     far.box,

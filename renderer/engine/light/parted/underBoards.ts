@@ -3,6 +3,7 @@ import { boardsAlong } from '../../geometry';
 import { kindOfLamp } from '../../lamps';
 import { lampSource, readyLamp, readyLamps, type ReadyLamp } from '../sources/direct';
 import { lampFrameOf } from '../sources/frame';
+import { withLampsClear } from '../sources/clear';
 import type { BayPart } from './bayParts';
 import { atLeast, partOf, reachOf } from './lampPart';
 
@@ -21,9 +22,17 @@ const SLICES = 6;
 /** The lamps that send direct light into a bay, in its axes. */
 export interface BayLamps {
   own: ReadyLamp[];
+  /** The same, clear of the surfaces that they light. */
+  clear: ReadyLamp[];
   /** Those of other bays, as far as boards let their light pass beneath. */
   under: { from: number; lamps: ReadyLamp[] }[];
 }
+
+/** All that light the surfaces of a bay. */
+export const lampsOnSurfaces = ({ clear, under }: BayLamps): ReadyLamp[] => [
+  ...clear,
+  ...under.flatMap(({ lamps }) => lamps),
+];
 
 export const everyLamp = ({ own, under }: BayLamps): ReadyLamp[] => [
   ...own,
@@ -37,8 +46,11 @@ export function lampsOfBay(
   target: BayPart,
   heightMm: number,
 ): BayLamps {
+  const own = readyLamps(target.shelf, target.lampKinds);
+  const clear = withLampsClear(target.shelf);
   return {
-    own: readyLamps(target.shelf, target.lampKinds),
+    own,
+    clear: clear === target.shelf ? own : readyLamps(clear, target.lampKinds),
     under: lampsUnderBoards(shelf, parts, target, heightMm),
   };
 }

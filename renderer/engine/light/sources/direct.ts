@@ -1,12 +1,20 @@
 import type { Emission, Lamp, LampKind, Shelf } from '../../../../shared-types/rack';
-import { kindOfLamp, litSize, photometryOf, lampFlux, type Photometry } from '../../lamps';
+import {
+  faceWidthMm,
+  kindOfLamp,
+  litSize,
+  photometryOf,
+  lampFlux,
+  type Photometry,
+} from '../../lamps';
 import { beamExponent } from './beam';
-import { lampFrameOf } from './frame';
+import { distanceTo, lampFrameOf } from './frame';
 import { measuredSource } from './measured';
 import { beamPanel, lambertianPanel } from './panel';
 import type { LevelSource, Source } from './source';
 import { spotSource } from './spot';
 import { beamStrip, lambertianStrip, lambertianStripLevel } from './strip';
+import { stripOfWidth } from './width';
 import { Refusal } from '../../../words';
 import { add } from '../../entry';
 
@@ -18,6 +26,10 @@ export interface ReadyLamp {
   perFlux: Source;
   /** The same for many level receivers, where there is a quicker way. */
   level: LevelSource | null;
+  /** From a point to the nearest of the lit face, about, mm. */
+  awayMm: (x: number, y: number, z: number) => number;
+  /** How far a point lies in front of the plane of the lit face, mm. */
+  frontMm: (x: number, y: number, z: number) => number;
 }
 
 export interface PointMm {
@@ -29,10 +41,19 @@ export interface PointMm {
 function sourceOf(lamp: Lamp, kind: LampKind, photometry: Photometry | null): Source {
   const frame = lampFrameOf(lamp);
   const { lengthMm, widthMm } = litSize(kind);
-  if (photometry) return measuredSource(frame, lengthMm, widthMm, photometry);
+  const across = faceWidthMm(kind);
+  if (photometry) {
+    const measured = (width: number) => measuredSource(frame, lengthMm, width, photometry);
+    return widthMm < across && lengthMm > 0
+      ? stripOfWidth(frame, across, measured(widthMm), measured(across))
+      : measured(widthMm);
+  }
   const m = exponentOf(kind);
   const spot = () => spotSource(frame, m);
-  const strip = () => (m === 1 ? lambertianStrip(frame, lengthMm) : beamStrip(frame, lengthMm, m));
+  const line = () => (m === 1 ? lambertianStrip(frame, lengthMm) : beamStrip(frame, lengthMm, m));
+  const face = (width: number) =>
+    m === 1 ? lambertianPanel(frame, lengthMm, width) : beamPanel(frame, lengthMm, width, m);
+  const strip = () => (across > 0 ? stripOfWidth(frame, across, line(), face(across)) : line());
   const { shape } = kind;
   // A plate without a width is a strip; one without any size a point.
   switch (shape) {
@@ -42,11 +63,9 @@ function sourceOf(lamp: Lamp, kind: LampKind, photometry: Photometry | null): So
       return lengthMm > 0 ? strip() : spot();
     case 'panel':
       if (lengthMm > 0 && widthMm > 0) {
-        return m === 1
-          ? lambertianPanel(frame, lengthMm, widthMm)
-          : beamPanel(frame, lengthMm, widthMm, m);
+        return face(widthMm);
       }
-      return lengthMm > 0 ? strip() : spot();
+      return lengthMm > 0 ? line() : spot();
     default:
       return shape satisfies never;
   }
@@ -74,7 +93,7 @@ function levelSourceOf(lamp: Lamp, kind: LampKind): LevelSource | null {
   switch (shape) {
     case 'strip': {
       const { lengthMm } = litSize(kind);
-      return lengthMm > 0 ? levelStrip(lamp, lengthMm, emission) : null;
+      return lengthMm > 0 ? levelStrip(lamp, lengthMm, faceWidthMm(kind), emission) : null;
     }
     case 'panel':
     case 'spot':
@@ -84,10 +103,15 @@ function levelSourceOf(lamp: Lamp, kind: LampKind): LevelSource | null {
   }
 }
 
-function levelStrip(lamp: Lamp, lengthMm: number, { kind }: Emission): LevelSource | null {
+function levelStrip(
+  lamp: Lamp,
+  lengthMm: number,
+  widthMm: number,
+  { kind }: Emission,
+): LevelSource | null {
   switch (kind) {
     case 'lambertian':
-      return lambertianStripLevel(lampFrameOf(lamp), lengthMm);
+      return lambertianStripLevel(lampFrameOf(lamp), lengthMm, widthMm);
     case 'beam':
     case 'file':
       return null;
@@ -107,12 +131,16 @@ export const lampSource = (lamp: Lamp, kind: LampKind): Source =>
 
 /** One lamp made ready. Throws where it makes no sense. */
 export function readyLamp(lamp: Lamp, kind: LampKind): ReadyLamp {
+  const frame = lampFrameOf(lamp);
   return {
     lampId: lamp.id,
     group: lamp.group,
     fluxUmolS: lampFlux(kind, lamp).umolS,
     perFlux: lampSource(lamp, kind),
     level: levelSourceOf(lamp, kind),
+    awayMm: distanceTo(frame, litSize(kind).lengthMm, faceWidthMm(kind)),
+    frontMm: (x, y, z) =>
+      (x - frame.cx) * frame.nx + (y - frame.cy) * frame.ny + (z - frame.cz) * frame.nz,
   };
 }
 

@@ -41,3 +41,17 @@ export function lampFrameOf(lamp: Lamp): LampFrame {
     nz: -ct,
   };
 }
+
+/** Distance from a point to a flat face of a length and a width, mm. */
+export function distanceTo(
+  { cx, cy, cz, ux, uy, vx, vy, vz, nx, ny, nz }: LampFrame,
+  lengthMm: number,
+  widthMm: number,
+): (x: number, y: number, z: number) => number {
+  return (x, y, z) => {
+    const [dx, dy, dz] = [x - cx, y - cy, z - cz];
+    const along = Math.max(0, Math.abs(dx * ux + dy * uy) - lengthMm / 2);
+    const across = Math.max(0, Math.abs(dx * vx + dy * vy + dz * vz) - widthMm / 2);
+    return Math.hypot(along, across, dx * nx + dy * ny + dz * nz);
+  };
+}

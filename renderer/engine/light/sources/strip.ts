@@ -1,6 +1,8 @@
 import { beamLine, litPart, peakPerFlux } from './beam';
 import type { LampFrame } from './frame';
 import { upperAngle } from '../angle';
+import { lambertianPanel } from './panel';
+import { asWide } from './width';
 import { PER_MM2_TO_PER_M2, type LevelSource, type Source } from './source';
 import { add, real } from '../../entry';
 
@@ -51,15 +53,16 @@ export function lambertianStrip(frame: LampFrame, lengthMm: number): Source {
  * The same for level receivers in one loop: c1 = 0 and c0 is the height below the strip. Both terms
  * are taken over their common divisors, (x2 − x1)(ρ² − x1 x2) / (r1 r2) for x2/r2 − x1/r1.
  */
-export function lambertianStripLevel(frame: LampFrame, lengthMm: number): LevelSource {
+export function lambertianStripLevel(frame: LampFrame, lengthMm: number, widthMm = 0): LevelSource {
   const { cx, cy, cz, ux, uy, nx, ny, nz } = frame;
   const half = lengthMm / 2;
   const scale = PER_MM2_TO_PER_M2 / (2 * Math.PI * lengthMm);
+  const face = lambertianPanel(frame, lengthMm, widthMm);
   return (xs, ys, zs, fluxUmolS, sum) => {
     const scaled = scale * fluxUmolS;
     // Points mostly come row by row, and a row beside a level strip lies at one distance from it.
     let [lastX, lastY, lastZ] = [NaN, NaN, NaN];
-    let [rho, rho2, perRho, below] = [0, 0, 0, 0];
+    let [rho, rho2, perRho, below, wide] = [0, 0, 0, 0, 0];
     for (let i = 0; i < sum.length; i++) {
       const dx = real(xs, i) - cx;
       const dy = real(ys, i) - cy;
@@ -75,6 +78,11 @@ export function lambertianStripLevel(frame: LampFrame, lengthMm: number): LevelS
         rho = Math.sqrt(rho2);
         perRho = 1 / rho;
         below = front > 0 && dz < 0 ? (-scaled * front * dz) / rho2 : 0;
+        wide = widthMm > 0 ? asWide(widthMm, rho) : 0;
+      }
+      if (wide > 0) {
+        add(sum, i, wide * fluxUmolS * face(real(xs, i), real(ys, i), real(zs, i), 0, 0, 1));
+        if (wide === 1) continue;
       }
       if (below === 0) continue;
       const x1 = -half - along;
@@ -82,7 +90,7 @@ export function lambertianStripLevel(frame: LampFrame, lengthMm: number): LevelS
       const product = x1 * x2;
       const term = (lengthMm * (rho2 - product)) / ((rho2 + x1 * x1) * (rho2 + x2 * x2));
       const angle = upperAngle(rho * lengthMm, rho2 + product);
-      add(sum, i, below * (term + angle * perRho));
+      add(sum, i, (1 - wide) * below * (term + angle * perRho));
     }
   };
 }

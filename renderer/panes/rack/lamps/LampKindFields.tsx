@@ -1,6 +1,6 @@
 import { bind } from '../../../document';
 import { lampShapes, lampShapeWords, type LampKind } from '../../../../shared-types/rack';
-import { litSides, type LitSide } from '../../../engine/lamps';
+import { faceSides, type LitSide } from '../../../engine/lamps';
 import { editLampKind, restateOutput } from '../../../document/commands';
 import { usePlanStore } from '../../../store';
 import { FieldRow, LengthField, NumberField, Select, TextField } from '../../../ui';
@@ -38,7 +38,7 @@ export function LampKindFields({ kind, lengths }: { kind: LampKind; lengths: Uni
           options={lampShapes.map((value) => ({ value, label: lampShapeWords[value] }))}
           onCommit={(shape) => edit({ shape })}
         />
-        {litSides(kind.shape).map((side) => (
+        {faceSides(kind.shape).map((side) => (
           <SideField key={side} side={side} kind={kind} lengths={lengths} onEdit={edit} />
         ))}
         <NumberField
@@ -71,7 +71,7 @@ export function LampKindFields({ kind, lengths }: { kind: LampKind; lengths: Uni
   );
 }
 
-/** One side of the lit face that the shape has. */
+/** One side of the lit face that counts for how it shines. */
 function SideField(props: { side: LitSide; kind: LampKind; lengths: UnitSystem; onEdit: Edit }) {
   const { side, kind, lengths, onEdit } = props;
   const common = { system: lengths, lowestMm: 0 };
