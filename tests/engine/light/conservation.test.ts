@@ -107,7 +107,7 @@ describe('photons that a lamp gives are absorbed or escape, within 0.1 %', () =>
     const random = seedrandom('photons kept');
     const between = (low: number, high: number) => low + random() * (high - low);
     const pick = <T>(...of: [T, ...T[]]): T => of[Math.floor(random() * of.length)] ?? of[0];
-    for (let n = 0; n < 20; n++) {
+    for (let n = 0; n < 10; n++) {
       const shape = pick('strip', 'panel', 'spot');
       const k = kind({
         shape,
