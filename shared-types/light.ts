@@ -28,6 +28,8 @@ export const readingSchema = z.strictObject({
    * lamps after they are changed; absent: it holds for the lamps it was taken of alone.
    */
   estimateUmol: z.number().min(1e-6).max(1e6).optional(),
+  /** The earlier run in which it was taken; absent: the run in hand. */
+  takenIn: idSchema.optional(),
 });
 
 /** Where a tray stands for a while: in the place of a tray as drawn, perhaps turned half round. */

@@ -18,6 +18,7 @@ export * from './light/overTrial';
 export * from './light/ownHeight';
 export * from './light/readings';
 export * from './light/readReadings';
+export * from './light/readSpectrum';
 export * from './light/whatIf';
 export * from './notices';
 export * from './runNotices';

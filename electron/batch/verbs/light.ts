@@ -16,7 +16,12 @@ import {
 } from '../../../renderer/derive';
 import { writeDelimited } from '../../../renderer/tables';
 import { baysOf, trayCode } from '../../../renderer/engine/geometry';
-import { bayHours, type Evenness, type LightSummary } from '../../../renderer/engine/light';
+import {
+  bayHours,
+  slipWords,
+  type Evenness,
+  type LightSummary,
+} from '../../../renderer/engine/light';
 import { BatchError } from '../batchError';
 import { asAsked } from '../asAsked';
 import { readPlanFile } from '../inputs';
@@ -73,7 +78,10 @@ export const lightVerb: Verb = {
       blocks: groups(plan, 'block'),
       treatments: groups(plan, 'treatment'),
       calibration: calibrations(plan),
-      withheld: withheldOf(plan).map(({ reason, ...of }) => ({ ...fitted(of), reason })),
+      withheld: withheldOf(plan).map(({ reason, remedy: what_to_do, ...of }) => ({
+        ...fitted(of),
+        ...{ reason, what_to_do },
+      })),
       overTrial: overTrial(plan),
       ownHeights: ownHeights(plan),
       energy: energy(plan),
@@ -96,6 +104,7 @@ const COLUMNS = [
   'ppfd_umol_m2_s',
   'dli_mol_m2_d',
   'source',
+  'plus_minus_percent',
 ] as const;
 
 /** A row a pot. Throws where pots would be missing: a table has no place to say why. */
@@ -131,6 +140,7 @@ function potRows(plan: Plan) {
         ppfd_umol_m2_s: value.ppfdUmol,
         dli_mol_m2_d: value.dliMol,
         source: value.source,
+        plus_minus_percent: value.plusMinusPercent,
         ppfd_lowest: interval?.lowest ?? null,
         ppfd_highest: interval?.highest ?? null,
       },
@@ -188,6 +198,7 @@ function fitted({ shelfNumber, calibration }: ReturnType<typeof calibrationsOf>[
     groups_told_apart: calibration.separate,
     surface: calibration.surface,
     readings_used: calibration.used,
+    carried_over: calibration.carried,
     rms_percent: calibration.rmsPercent,
     left_out_error_percent: calibration.leftOutPercent,
     readings: calibration.readings.map((reading) => ({
@@ -197,6 +208,7 @@ function fitted({ shelfNumber, calibration }: ReturnType<typeof calibrationsOf>[
       calibrated: reading.calibratedUmol,
       off_percent: reading.residualPercent,
       outlier: reading.outlier,
+      looks_like: reading.slip === null ? null : slipWords[reading.slip],
       unusable: reading.unusable,
     })),
   };

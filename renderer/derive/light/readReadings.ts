@@ -3,13 +3,13 @@ import type { Plan } from '../../../shared-types/plan';
 import { codeBook } from '../../document/records';
 import { canopyOver } from '../../engine/geometry';
 import { isBlank, readTable } from '../../tables';
-import { RowReader, type PlaceOfReading } from './readings';
+import { RowReader, type SensorPlace } from './readings';
 
-/** What the readings of one table have in common. */
-export interface ReadingUnit {
-  unit: LightReading['unit'];
-  /** Needed for lux. */
-  luxPerPpfd: number | null;
+/** What the readings of one table have in common; the factor is needed for lux. */
+export interface ReadingUnit extends Pick<
+  LightReading,
+  'unit' | 'luxPerPpfd' | 'spectrum' | 'luxRange'
+> {
   date: string | null;
 }
 
@@ -62,7 +62,7 @@ export function readReadings(plan: Plan, text: string, common: ReadingUnit): Rea
   if (unit === 'lux' && common.luxPerPpfd === null) {
     return { ok: false, problems: ['The values are in lux: a factor, lux per PPFD, is expected.'] };
   }
-  const luxPerPpfd = unit === 'lux' ? common.luxPerPpfd : null;
+  const conversion = conversionOf({ ...common, unit });
   const findPot = codeBook(plan);
   const problems: string[] = [];
   const readings: Omit<LightReading, 'id'>[] = [];
@@ -88,8 +88,7 @@ export function readReadings(plan: Plan, text: string, common: ReadingUnit): Rea
       yMm: place.yMm,
       zMm: z ?? place.zMm,
       value,
-      unit,
-      luxPerPpfd,
+      ...conversion,
       date,
       note: columns.note >= 0 ? reader.cell(columns.note).trim() : '',
     });
@@ -101,12 +100,23 @@ export function readReadings(plan: Plan, text: string, common: ReadingUnit): Rea
   return { ok: true, readings };
 }
 
+/** The part of a reading that says what its value means. */
+export function conversionOf({
+  unit,
+  luxPerPpfd,
+  spectrum,
+  luxRange,
+}: ReadingUnit): Pick<LightReading, 'unit' | 'luxPerPpfd' | 'spectrum' | 'luxRange'> {
+  if (unit === 'ppfd') return { unit, luxPerPpfd: null };
+  return { unit, luxPerPpfd, ...(spectrum && { spectrum }), ...(luxRange && { luxRange }) };
+}
+
 function placeOfPot(
   plan: Plan,
   findPot: ReturnType<typeof codeBook>,
   reader: RowReader,
   column: number,
-): PlaceOfReading | null {
+): SensorPlace | null {
   const pot = findPot(reader.cell(column));
   if (!pot || pot === 'several') return reader.refuse(column, 'the code of a pot such as 2B-C7');
   const shelf = plan.rack.shelves.find((s) => s.id === pot.shelfId);
@@ -119,7 +129,7 @@ function placeOnShelf(
   plan: Plan,
   reader: RowReader,
   columns: { shelf: number; x: number; y: number },
-): PlaceOfReading | null {
+): SensorPlace | null {
   const number = Number(
     reader
       .cell(columns.shelf)

@@ -2,8 +2,9 @@ import { dateSchema } from '../../../shared-types/basics';
 import type { LightReading } from '../../../shared-types/light';
 import type { Plan } from '../../../shared-types/plan';
 import { codeBook } from '../../document/records';
-import { canopyOver } from '../../engine/geometry';
+import { canopyHeightMm, canopyOver } from '../../engine/geometry';
 import {
+  ppfdAtPoints,
   readingPpfd,
   withheldNotice,
   type Calibration,
@@ -11,7 +12,8 @@ import {
 } from '../../engine/light';
 import { potLightOf } from './potLight';
 import { readNumber, type TextTable } from '../../tables';
-import { ownFrom, rounded, say } from '../../words';
+import { planAsGrown } from '../treated';
+import { ownFrom, rounded, say, unlessRefused } from '../../words';
 
 export class RowReader {
   constructor(
@@ -57,7 +59,7 @@ export class RowReader {
   }
 }
 
-export interface PlaceOfReading {
+export interface SensorPlace {
   shelfId: string;
   xMm: number;
   yMm: number;
@@ -79,6 +81,39 @@ export interface ReadingRow {
 export function outdatedReadingsOf(plan: Plan): string[] {
   const { outdated } = potLightOf(plan);
   return plan.light.readings.map(({ id }) => id).filter((id) => outdated.has(id));
+}
+
+/** Ids of readings that an earlier run had, and that are carried over into this one. */
+export function earlierRunReadingsOf(plan: Plan): string[] {
+  return plan.light.readings.flatMap(({ id, takenIn }) => (takenIn === undefined ? [] : [id]));
+}
+
+/**
+ * PPFD by the lamps' figures where readings are taken now, in the order asked; undefined where it cannot be
+ * computed. Kept with a reading, it says something of the lamps after they are changed.
+ */
+export function estimatesAt(plan: Plan, places: readonly SensorPlace[]): (number | undefined)[] {
+  const { rack } = plan.layout?.plantedAt ? planAsGrown(plan) : plan;
+  return places.map(({ shelfId, ...point }) => {
+    const shelf = rack.shelves.find(({ id }) => id === shelfId);
+    if (!shelf) return undefined;
+    const heightMm = canopyHeightMm(shelf, plan.light.canopyAt);
+    const found = unlessRefused(() => ppfdAtPoints(shelf, rack.lampKinds, [point], { heightMm }));
+    const ppfd = found?.[0];
+    return ppfd !== undefined && ppfd > 0 ? rounded(ppfd, 4) : undefined;
+  });
+}
+
+/** Readings to be added, each with the estimate of now. */
+export function withEstimates<T extends SensorPlace>(
+  plan: Plan,
+  readings: readonly T[],
+): (T & Pick<LightReading, 'estimateUmol'>)[] {
+  const estimates = estimatesAt(plan, readings);
+  return readings.map((reading, i) => {
+    const estimateUmol = estimates[i];
+    return estimateUmol === undefined ? reading : { ...reading, estimateUmol };
+  });
 }
 
 /** All readings in the order they were entered. */
@@ -114,23 +149,23 @@ export function calibrationsOf(plan: Plan): { shelfNumber: number; calibration: 
 /** Calibrations that are too strange to be followed, by shelf, each with the reason in words. */
 export function withheldOf(
   plan: Plan,
-): { shelfNumber: number; calibration: Calibration; reason: string }[] {
+): { shelfNumber: number; calibration: Calibration; reason: string; remedy: string }[] {
   const { withheld } = potLightOf(plan);
   return plan.rack.shelves.flatMap((shelf) => {
     const calibration = withheld.get(shelf.id);
     if (!calibration?.implausible) return [];
-    const { text } = withheldNotice(
+    const { text, remedy } = withheldNotice(
       shelf,
       plan.light,
       calibration.implausible,
       plan.display.lengths,
     );
-    return [{ shelfNumber: shelf.number, calibration, reason: text }];
+    return [{ shelfNumber: shelf.number, calibration, reason: text, remedy }];
   });
 }
 
 /** A pot's place by its code, for a reading taken at it; null where no pot has that code. */
-export function placeOfCode(plan: Plan, code: string): PlaceOfReading | null {
+export function placeOfCode(plan: Plan, code: string): SensorPlace | null {
   const pot = codeBook(plan)(code);
   if (!pot || pot === 'several') return null;
   const shelf = plan.rack.shelves.find((s) => s.id === pot.shelfId);

@@ -15,7 +15,7 @@ const ONE_LAMP = 0.05;
 const ONE_GROUP = 0.05;
 export const HEIGHT_MM = 10;
 /** Of the part of the light that is reflected. */
-export const REFLECTED_PART = 0.3;
+export const REFLECTED_PART = 0.2;
 /** Of what nobody drew, smooth over the shelf: lamps a little aside or tilted, light of the room, leaves. */
 export const PATTERN = 0.03;
 /** At a single pot: its place and its own height. */

@@ -1,6 +1,7 @@
 export * from './arrange';
 export {
   BEFORE_CHANGE,
+  EARLIER_RUN,
   calibrate,
   luxUncertainty,
   readingPpfd,

@@ -7,6 +7,7 @@ import {
   type Calibration,
   type EstimateKnown,
   type GroupScale,
+  type StandingOf,
 } from './calibration';
 import type { PointMm } from './sources/direct';
 import { columnsOf, errorParts, outputUncertainty, PATTERN, type PartsAt } from './errorParts';
@@ -98,11 +99,13 @@ export function shelfLight(
   const outdated = readings
     .filter((reading) => !holds(reading) && !heldDrawn(reading))
     .map(({ id }) => id);
-  const fresh = readings.some(holds);
+  const standing: StandingOf = (reading) =>
+    !holds(reading) ? 'before a change' : reading.takenIn === undefined ? 'now' : 'earlier run';
+  const fresh = readings.some((reading) => standing(reading) === 'now');
   const known = () => knownOf(shelf, lampKinds, request, model, partsAt);
   const fitted =
     readings.length > 0 && (fresh || !drawn)
-      ? calibrate(model, readings, shelf, holds, known())
+      ? calibrate(model, readings, shelf, standing, known())
       : null;
   if (drawn && !fitted) {
     return { ...bare, ...carriedOver(shelf, drawn, lampKinds, request, model), outdated };

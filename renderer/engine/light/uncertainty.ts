@@ -196,7 +196,7 @@ function calibratedReason({ changed }: ShelfLight, { used, shared, carried }: Ca
   const lux = SIGMAS * Math.max(0, ...shared);
   const since = carried || changed;
   return () =>
-    `${plural(used, 'reading')}; all share the meter’s calibration ±${percentOf(SIGMAS * METER)} %` +
+    `${plural(used, 'reading')}; all share the meter’s own error ±${percentOf(SIGMAS * METER)} %` +
     (lux > 0 ? `, the conversion from lux ±${percentOf(lux)} %` : '') +
     (since ? `, the change since ±${percentOf(SIGMAS * CHANGE)} %` : '') +
     '; the rest is what single readings and places between them leave open';

@@ -3,6 +3,7 @@ import type { Plan } from '../../../shared-types/plan';
 import {
   groupingsOf,
   lightGroupsOf,
+  potLightOf,
   potByIdOf,
   potsOf,
   type LightCounted,
@@ -82,15 +83,20 @@ export function EvennessSection({ plan, counted }: { plan: Plan; counted: LightC
   );
 }
 
+const STANDING: Record<LightGroup['source'], string> = {
+  estimated: 'Estimated: no meter reading stands behind it.',
+  calibrated: 'Calibrated by meter readings.',
+  'carried over': 'Carried over from readings before a change; measure again.',
+  mixed: 'Calibrated by meter readings where a shelf has some, estimated elsewhere.',
+};
+
 /** What the figures rest on, and how far they may be off. */
 function standing(groups: readonly LightGroup[], by: GroupedBy, plan: Plan): string {
   const sources = new Set(groups.map((group) => group.source));
   const start =
     sources.size > 1 || sources.has('mixed')
-      ? 'Calibrated by meter readings where a shelf has some, estimated elsewhere.'
-      : sources.has('calibrated')
-        ? 'Calibrated by meter readings.'
-        : 'Estimated: no meter reading stands behind it.';
+      ? STANDING.mixed
+      : STANDING[sources.values().next().value ?? 'estimated'];
   const shelves = by === 'shelf' ? groups : lightGroupsOf(plan, 'shelf');
   let worst = { percent: -1, reason: '' };
   for (const { uncertainty } of shelves) {
@@ -101,8 +107,16 @@ function standing(groups: readonly LightGroup[], by: GroupedBy, plan: Plan): str
   const uncertainty =
     worst.percent < 0
       ? ''
-      : ` The level may be off by ± ${fixed(worst.percent, 0)} % (${worst.reason}).`;
+      : ` A shelf’s mean may be off by ±${fixed(worst.percent, 0)} % (95 of 100; ${worst.reason}); a single pot by ±${fixed(worstPot(plan), 0)} %.`;
   return `${start}${uncertainty} Computed at every pot’s centre; CV uses n − 1.`;
+}
+
+/** The widest ± of a lit pot, %. */
+function worstPot(plan: Plan): number {
+  const all = [...potLightOf(plan).pots.values()].map(
+    ({ plusMinusPercent }) => plusMinusPercent ?? 0,
+  );
+  return all.reduce((most, one) => Math.max(most, one), 0);
 }
 
 function columnsOf(plan: Plan, withoutGuards: boolean): TableColumn<LightGroup>[] {

@@ -39,7 +39,7 @@ function standing(plan: Plan, counted: LightCounted): string {
       .map((shelf) => shelves.get(shelf.id)?.source ?? 'estimated'),
   );
   if (sources.size > 1) return 'calibrated in part';
-  return sources.has('calibrated') ? 'calibrated' : 'estimated';
+  return sources.values().next().value ?? 'estimated';
 }
 
 function words(plan: Plan, showing: LightShown['showing']): string {

@@ -21,14 +21,13 @@ export function PotSection({ plan, counted }: { plan: Plan; counted: LightCounte
   const light = potLightOf(plan, counted);
   const value = pot ? light.pots.get(pot.id) : undefined;
   if (!pot || !value) return null;
-  const uncertainty = light.trays.get(pot.trayId)?.uncertainty.plusMinusPercent ?? null;
+  const ofMean = light.shelves.get(pot.shelfId)?.uncertainty.plusMinusPercent ?? null;
   const interval = lightIntervalsOf(plan).get(pot.id);
   const overTrial = lightOverTrialOf(plan);
   const moved = overTrial?.ok ? overTrial.value.pots.get(pot.id) : undefined;
+  const { plusMinusPercent } = value;
   const off =
-    uncertainty !== null && uncertainty > 1
-      ? ` ± ${fixed((value.ppfdUmol * uncertainty) / 100, 0)}`
-      : '';
+    plusMinusPercent !== null ? ` ± ${fixed((value.ppfdUmol * plusMinusPercent) / 100, 0)}` : '';
   const source = counted !== 'reflected' ? `${value.source}, direct light alone` : value.source;
   return (
     <Section title={`Pot ${pot.code}`} testId="pot-light">
@@ -45,6 +44,14 @@ export function PotSection({ plan, counted }: { plan: Plan; counted: LightCounte
             : []),
           ['DLI', `${fixed(value.dliMol, 1)} mol m⁻² d⁻¹`],
           ['Figure is', source],
+          ...(plusMinusPercent !== null && ofMean !== null
+            ? [
+                [
+                  '± holds 95 of 100',
+                  `this pot ±${fixed(plusMinusPercent, 0)} %, the shelf’s mean ±${fixed(ofMean, 0)} %`,
+                ] as const,
+              ]
+            : []),
           ['From the tray’s side', formatLength(pot.edgeDistanceMm, plan.display.lengths)],
           ...(moved
             ? [

@@ -354,7 +354,7 @@ describe('the uncertainty that is stated', () => {
     expect(percent(12)).toBeLessThan(percent(1));
     // A meter is good for ±5 %, however often it is read.
     expect(percent(12)).toBeGreaterThan(5);
-    expect(uncertaintyWith(readings)?.reason('metric')).toContain('the meter’s calibration ±5 %');
+    expect(uncertaintyWith(readings)?.reason('metric')).toContain('the meter’s own error ±5.4 %');
   });
 
   it('of readings in lux never falls below that of the conversion', () => {

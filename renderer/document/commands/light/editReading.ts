@@ -16,8 +16,12 @@ export const editReading: Command<{
     change(plan, (draft) => {
       const reading = draft.light.readings.find((r) => r.id === readingId);
       if (!reading) throw new Refusal(`The plan has no meter reading with the id ${readingId}.`);
-      Object.assign(reading, patch);
       const taken = ['value', 'shelfId', 'xMm', 'yMm', 'zMm'].some((part) => part in patch);
+      if (taken) {
+        delete reading.takenIn;
+        delete reading.estimateUmol;
+      }
+      Object.assign(reading, patch);
       if (taken) Object.assign(reading, takenNow(plan, reading.shelfId));
     }),
 };

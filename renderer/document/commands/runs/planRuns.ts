@@ -47,6 +47,7 @@ export const planRuns: Command<{ runs: number; swappedFactorId: string | null }>
     });
     const numbered = {
       ...plan,
+      light: grown ? withRunOfReadings(plan) : plan.light,
       nextId: plan.nextId + added.length,
       // What was accepted of the records so far says nothing of those to come.
       acceptedNotices: plan.acceptedNotices.map((accepted) => withItsRun(plan, accepted)),
@@ -55,6 +56,12 @@ export const planRuns: Command<{ runs: number; swappedFactorId: string | null }>
     return grown || swappedFactorId === null ? seenFrom(all, added[0]?.id ?? plan.runId) : all;
   },
 };
+
+/** Readings tell of the run that they were taken in: what a next one makes of them is marked. */
+function withRunOfReadings({ light, runId }: Plan): Plan['light'] {
+  if (light.readings.length === 0) return light;
+  return { ...light, readings: light.readings.map((reading) => ({ takenIn: runId, ...reading })) };
+}
 
 /** Whether something stands on the run's rack, or was recorded on it. */
 const isGrown = (plan: Plan): boolean =>

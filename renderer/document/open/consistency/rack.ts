@@ -84,7 +84,15 @@ export const kindsAndLightAgree: Check = (plan) => {
         'the id of one of rack.shelves',
       );
     }
-    if (reading.unit === 'lux' && reading.luxPerPpfd === null) {
+    const { luxPerPpfd, luxRange } = reading;
+    if (luxRange && luxPerPpfd !== null) {
+      const { lowest, highest } = luxRange;
+      if (!(lowest <= luxPerPpfd && luxPerPpfd <= highest)) {
+        const found = `${lowest} to ${highest}`;
+        return contradict([...at, 'luxRange'], found, `a range that holds the factor ${luxPerPpfd}`);
+      }
+    }
+    if (reading.unit === 'lux' && luxPerPpfd === null) {
       return contradict([...at, 'luxPerPpfd'], 'null', 'a number, because the reading is in lux');
     }
   }

@@ -5,7 +5,7 @@ import { entry, num, real } from '../../entry';
 import { slipsAmong, type Implausible, type ReadingAgainstOthers } from './implausible';
 import { FEWEST_TO_LEAVE_OUT, judged, METER, ratioOf, weightOf, type EstimateKnown } from './judge';
 import { regression, type SamplePlace, type Regression } from './regression';
-import { readingPpfd, readingRows, type Row } from './rows';
+import { readingPpfd, readingRows, type Row, type StandingOf } from './rows';
 import type { GroupScale } from './scales';
 import type { SlipKind } from './slips';
 
@@ -74,11 +74,11 @@ export function calibrate(
   model: ShelfModel,
   readings: readonly LightReading[],
   span: { widthMm: number; depthMm: number },
-  holds: (reading: LightReading) => boolean = () => true,
+  standing: StandingOf = () => 'now',
   known: EstimateKnown = USUAL,
 ): Calibration | null {
   const size = Math.max(span.widthMm, span.depthMm);
-  const { rows, carried, unusable } = readingRows(model, readings, span, holds);
+  const { rows, carried, unusable } = readingRows(model, readings, span, standing);
   if (rows.length === 0) return null;
   const doubts = known.doubtAt?.(rows.map(({ reading }) => reading)) ?? null;
   const doubtOf = (row: Row) => (doubts ? real(doubts, rows.indexOf(row)) : 0);

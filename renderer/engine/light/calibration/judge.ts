@@ -24,8 +24,11 @@ export interface EstimateKnown {
 
 /** Of fewer readings none is left out: the whole set is withheld. */
 export const FEWEST_TO_LEAVE_OUT = 6;
-/** ±5 % of calibration of a quantum sensor. Published: LI-COR, factory calibration of quantum sensors. */
-export const METER = 0.05 / 1.96;
+/**
+ * What all readings of a meter share. Published: ±5 % of calibration (LI-COR, factory calibration of
+ * quantum sensors) and ±2 % of direction at 45° (Apogee Instruments, manual of the MQ-100).
+ */
+export const METER = Math.hypot(0.05, 0.02) / 1.96;
 
 export const weightOf = ({ sample }: Row) => 1 / (SINGLE_READING ** 2 * (1 + sample.dark ** 2));
 

@@ -15,8 +15,14 @@ export interface Row {
   shared: number;
 }
 
+/** Of what a reading was taken: what is there now, the same in an earlier run, or what was there before. */
+export type Standing = 'now' | 'earlier run' | 'before a change';
+export type StandingOf = (reading: LightReading) => Standing;
+
 /** Why a reading is not used that was taken of other lamps than hang now. */
 export const BEFORE_CHANGE = 'taken before lamps or surfaces were changed';
+
+export const EARLIER_RUN = 'taken in an earlier run';
 
 /** Lamps that were off, or a meter that was, say nothing of how strong the lamps are. */
 const NO_SCALE = 'a 0, which tells nothing of how strong the lamps are';
@@ -56,7 +62,7 @@ export function readingRows(
   model: ShelfModel,
   readings: readonly LightReading[],
   span: { widthMm: number; depthMm: number },
-  holds: (reading: LightReading) => boolean,
+  standing: StandingOf,
 ): { rows: Row[]; carried: boolean; unusable: Map<string, string> } {
   const size = Math.max(span.widthMm, span.depthMm);
   const beside = ({ xMm, yMm }: LightReading) =>
@@ -68,16 +74,17 @@ export function readingRows(
     const ppfd = readingPpfd(reading);
     const parts = byGroup.map((values) => real(values, i));
     const estimated = parts.reduce((sum, part) => sum + part, 0);
-    const held = holds(reading);
-    const then = held ? undefined : reading.estimateUmol;
+    const stands = standing(reading);
+    // The same lamps had the same estimate in an earlier run.
+    const then = stands === 'before a change' ? reading.estimateUmol : estimated;
     if (typeof ppfd === 'string') unusable.set(reading.id, ppfd);
-    else if (!held && then === undefined) unusable.set(reading.id, BEFORE_CHANGE);
+    else if (then === undefined) unusable.set(reading.id, BEFORE_CHANGE);
     else if (beside(reading)) unusable.set(reading.id, 'taken beside the shelf');
     else if (ppfd === 0) unusable.set(reading.id, NO_SCALE);
     else if (!(estimated > 0)) unusable.set(reading.id, 'taken where no lamp shines');
     else {
-      const measured = then === undefined ? ppfd : (ppfd / then) * estimated;
-      (held ? fresh : before).push({
+      const measured = (ppfd / then) * estimated;
+      (stands === 'now' ? fresh : before).push({
         reading,
         measured,
         estimated,
@@ -93,7 +100,12 @@ export function readingRows(
     }
   });
   const carried = fresh.length === 0 && before.length > 0;
-  if (!carried) for (const { reading } of before) unusable.set(reading.id, BEFORE_CHANGE);
+  if (!carried) {
+    for (const { reading } of before) {
+      const run = standing(reading) === 'earlier run';
+      unusable.set(reading.id, run ? EARLIER_RUN : BEFORE_CHANGE);
+    }
+  }
   const rows = carried ? before : fresh;
   const brightest = Math.max(0, ...rows.map(({ estimated }) => estimated));
   const judged = rows.map((row) => ({

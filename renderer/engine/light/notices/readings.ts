@@ -1,7 +1,13 @@
 import type { LightPlan } from '../../../../shared-types/light';
 import type { Notice } from '../../../../shared-types/notice';
 import type { Shelf } from '../../../../shared-types/rack';
-import { BEFORE_CHANGE, slipWords, type Implausible, type SlipKind } from '../calibration';
+import {
+  BEFORE_CHANGE,
+  EARLIER_RUN,
+  slipWords,
+  type Implausible,
+  type SlipKind,
+} from '../calibration';
 import { placeInWords, shelvesInWords } from '../figures';
 import type { PotLight } from '../potLight';
 import { lightNotice } from './lightNotice';
@@ -20,7 +26,8 @@ export function outlierNotices(
   // Of readings that are all withheld the reason is told once.
   const doubtful = calibration.readings.filter(
     ({ outlier, unusable }) =>
-      (outlier && !withheld) || (unusable !== null && unusable !== BEFORE_CHANGE),
+      (outlier && !withheld) ||
+      (unusable !== null && unusable !== BEFORE_CHANGE && unusable !== EARLIER_RUN),
   );
   const told = withheld?.implausible
     ? [withheldNotice(shelf, light, withheld.implausible, lengths)]

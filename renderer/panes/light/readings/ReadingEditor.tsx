@@ -1,8 +1,10 @@
 import type { LightReading } from '../../../../shared-types/light';
 import type { Plan } from '../../../../shared-types/plan';
 import { editReading, removeReadings } from '../../../document/commands';
+import { estimatesAt } from '../../../derive';
 import { useDispatch } from '../../../store/context';
 import { Button, DateField, FieldRow, LengthField, NumberField, TextField } from '../../../ui';
+import { LuxFields } from './LuxFields';
 
 /** Everything that can be put right about one reading; each field is taken as it is left. */
 export function ReadingEditor({ plan, reading }: { plan: Plan; reading: LightReading }) {
@@ -11,6 +13,11 @@ export function ReadingEditor({ plan, reading }: { plan: Plan; reading: LightRea
   const shelf = plan.rack.shelves.find((s) => s.id === reading.shelfId);
   const edit = (patch: Partial<Omit<LightReading, 'id'>>) =>
     dispatch(editReading, { readingId: reading.id, patch });
+  // A new figure or place was taken of the lamps as they hang now.
+  const retake = (patch: Partial<Pick<LightReading, 'value' | 'xMm' | 'yMm' | 'zMm'>>) => {
+    const [estimateUmol] = estimatesAt(plan, [{ ...reading, ...patch }]);
+    edit(estimateUmol === undefined ? patch : { ...patch, estimateUmol });
+  };
   const lux = reading.unit === 'lux';
   return (
     <div className="light-reading-editor" data-testid="reading-editor">
@@ -22,17 +29,8 @@ export function ReadingEditor({ plan, reading }: { plan: Plan; reading: LightRea
           highest={1_000_000}
           value={reading.value}
           testId="reading-edit-value"
-          onCommit={(value) => edit({ value })}
+          onCommit={(value) => retake({ value })}
         />
-        {lux ? (
-          <NumberField
-            label="lux per PPFD"
-            lowest={0.1}
-            highest={1000}
-            value={reading.luxPerPpfd}
-            onCommit={(luxPerPpfd) => edit({ luxPerPpfd })}
-          />
-        ) : null}
         <DateField
           label="Taken on"
           value={reading.date}
@@ -40,6 +38,7 @@ export function ReadingEditor({ plan, reading }: { plan: Plan; reading: LightRea
           onCommit={(date) => edit({ date })}
         />
       </FieldRow>
+      {lux ? <LuxFields conversion={reading} onCommit={edit} /> : null}
       <FieldRow>
         <LengthField
           label="From the left"
@@ -48,7 +47,7 @@ export function ReadingEditor({ plan, reading }: { plan: Plan; reading: LightRea
           highestMm={shelf?.widthMm}
           valueMm={reading.xMm}
           testId="reading-edit-x"
-          onCommit={(xMm) => edit({ xMm })}
+          onCommit={(xMm) => retake({ xMm })}
         />
         <LengthField
           label="From the front"
@@ -56,7 +55,7 @@ export function ReadingEditor({ plan, reading }: { plan: Plan; reading: LightRea
           lowestMm={0}
           highestMm={shelf?.depthMm}
           valueMm={reading.yMm}
-          onCommit={(yMm) => edit({ yMm })}
+          onCommit={(yMm) => retake({ yMm })}
         />
         <LengthField
           label="Above the shelf"
@@ -65,7 +64,7 @@ export function ReadingEditor({ plan, reading }: { plan: Plan; reading: LightRea
           highestMm={5000}
           valueMm={reading.zMm}
           testId="reading-edit-z"
-          onCommit={(zMm) => edit({ zMm })}
+          onCommit={(zMm) => retake({ zMm })}
         />
       </FieldRow>
       <TextField

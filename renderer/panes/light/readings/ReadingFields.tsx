@@ -1,6 +1,6 @@
 import { useEffect, useRef, useState } from 'react';
 import type { Plan } from '../../../../shared-types/plan';
-import { placeOfCode } from '../../../derive';
+import { conversionOf, placeOfCode, withEstimates } from '../../../derive';
 import { canopyOver } from '../../../engine/geometry';
 import { addReadings } from '../../../document/commands';
 import { useDispatch, useSession } from '../../../store/context';
@@ -10,11 +10,11 @@ import {
   Field,
   FieldRow,
   LengthField,
-  NumberField,
   readNumberText,
   Select,
   TypedField,
 } from '../../../ui';
+import { LuxFields } from './LuxFields';
 import type { ReadingUnitChoice } from './readingUnit';
 import { forgetPlace, placeReading, useLightSession } from '../lightSession';
 import { formatLength } from '../../../words';
@@ -49,9 +49,10 @@ export function ReadingFields({ plan, unit }: { plan: Plan; unit: ReadingUnitCho
       setProblem(read.ok ? expected : (read.expected ?? expected));
       return;
     }
-    const { luxPerPpfd, date } = unit;
     const done = dispatch(addReadings, {
-      readings: [{ ...place, zMm, value: read.value, unit: unit.unit, luxPerPpfd, date, note: '' }],
+      readings: withEstimates(plan, [
+        { ...place, zMm, value: read.value, ...conversionOf(unit), date: unit.date, note: '' },
+      ]),
     });
     if (!done.ok) return;
     setText('');
@@ -62,6 +63,7 @@ export function ReadingFields({ plan, unit }: { plan: Plan; unit: ReadingUnitCho
   return (
     <>
       <MeterFields unit={unit} />
+      {unit.unit === 'lux' ? <LuxFields conversion={unit} onCommit={unit.setConversion} /> : null}
       <PlaceButton />
       <FieldRow>
         <TypedField<string>
@@ -143,15 +145,6 @@ function MeterFields({ unit }: { unit: ReadingUnitChoice }) {
         ]}
         onCommit={unit.setUnit}
       />
-      {unit.unit === 'lux' ? (
-        <NumberField
-          label="lux per PPFD"
-          lowest={0.1}
-          highest={1000}
-          value={unit.luxPerPpfd}
-          onCommit={unit.setFactor}
-        />
-      ) : null}
       <DateField label="Taken on" value={unit.date} testId="reading-date" onCommit={unit.setDate} />
     </FieldRow>
   );

@@ -1,6 +1,6 @@
 import { useMemo, useState } from 'react';
 import type { Plan } from '../../../../shared-types/plan';
-import { readReadings, type ReadingUnit } from '../../../derive';
+import { readReadings, withEstimates, type ReadingUnit } from '../../../derive';
 import { addReadings } from '../../../document/commands';
 import { useDispatch } from '../../../store/context';
 import { useHostOffer } from '../../../store/hostContext';
@@ -15,10 +15,9 @@ export function ReadingsDialog(props: { plan: Plan; unit: ReadingUnit; onClose: 
   const dispatch = useDispatch();
   const host = useHostOffer();
   const [text, setText] = useState('');
-  const { unit: reads, luxPerPpfd, date } = unit;
   const read = useMemo(
-    () => (text.trim() === '' ? null : readReadings(plan, text, { unit: reads, luxPerPpfd, date })),
-    [plan, text, reads, luxPerPpfd, date],
+    () => (text.trim() === '' ? null : readReadings(plan, text, unit)),
+    [plan, text, unit],
   );
   const openFile = async () => {
     const opened = await host.open('table');
@@ -39,7 +38,7 @@ export function ReadingsDialog(props: { plan: Plan; unit: ReadingUnit; onClose: 
             data-testid="take-readings"
             onClick={() => {
               if (!read?.ok) return;
-              const done = dispatch(addReadings, { readings: read.readings });
+              const done = dispatch(addReadings, { readings: withEstimates(plan, read.readings) });
               if (done.ok) onClose();
             }}
           >

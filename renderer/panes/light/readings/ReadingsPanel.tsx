@@ -1,6 +1,14 @@
-import { useState } from 'react';
+import { useState, type ReactNode } from 'react';
 import type { Plan } from '../../../../shared-types/plan';
-import { calibrationsOf, outdatedReadingsOf, readingRowsOf } from '../../../derive';
+import {
+  calibrationsOf,
+  earlierRunReadingsOf,
+  estimatesAt,
+  outdatedReadingsOf,
+  readingRowsOf,
+  withheldOf,
+  type ReadingRow,
+} from '../../../derive';
 import { keepReadings, removeReadings } from '../../../document/commands';
 import { useDispatch } from '../../../store/context';
 import { Button } from '../../../ui';
@@ -19,6 +27,7 @@ export function ReadingsPanel({ plan }: { plan: Plan }) {
   const rows = readingRowsOf(plan);
   const lengths = plan.display.lengths;
   const outdated = outdatedReadingsOf(plan);
+  const earlier = earlierRunReadingsOf(plan).filter((id) => !outdated.includes(id));
   const outlier = rows.filter((row) => row.checked?.outlier);
   return (
     <>
@@ -50,19 +59,23 @@ export function ReadingsPanel({ plan }: { plan: Plan }) {
       ) : (
         <>
           <Fits plan={plan} />
+          {withheldOf(plan).map(({ shelfNumber, reason, remedy }) => (
+            <p key={shelfNumber} className="field-problem" role="alert" data-testid="withheld">
+              {reason} {remedy}
+            </p>
+          ))}
           {outdated.length > 0 ? (
-            <div className="field-problem" role="status" data-testid="readings-outdated">
+            <StillHold plan={plan} readingIds={outdated} testId="readings-outdated">
               {plural(outdated.length, 'reading')} of lamps or surfaces that have been changed
-              since, and so left out. Measure again; or, where only the drawing was put right:
-              <div className="section-actions">
-                <Button
-                  data-testid="keep-readings"
-                  onClick={() => dispatch(keepReadings, { readingIds: outdated })}
-                >
-                  They still hold
-                </Button>
-              </div>
-            </div>
+              since: {carriedOver(rows, outdated)}. Measure again; or, where only the drawing was
+              put right:
+            </StillHold>
+          ) : null}
+          {earlier.length > 0 ? (
+            <StillHold plan={plan} readingIds={earlier} testId="readings-earlier-run">
+              {plural(earlier.length, 'reading')} from an earlier run: {carriedOver(rows, earlier)}.
+              Lamps age and canopies differ: measure again; or, where nothing has changed:
+            </StillHold>
           ) : null}
           {outlier.map((row) => (
             <p key={row.reading.id} className="field-problem" role="alert">
@@ -81,9 +94,50 @@ export function ReadingsPanel({ plan }: { plan: Plan }) {
   );
 }
 
+/** Readings that were taken of something else, with the way to say that it is the same. */
+function StillHold(props: {
+  plan: Plan;
+  readingIds: readonly string[];
+  testId: string;
+  children: ReactNode;
+}) {
+  const { plan, readingIds } = props;
+  const dispatch = useDispatch();
+  const keep = () => {
+    const readings = plan.light.readings.filter(({ id }) => readingIds.includes(id));
+    const found = estimatesAt(plan, readings);
+    const estimates = new Map(
+      readings.flatMap(({ id }, i) => {
+        const estimate = found[i];
+        return estimate === undefined ? [] : [[id, estimate] as const];
+      }),
+    );
+    dispatch(keepReadings, { readingIds, estimates });
+  };
+  return (
+    <div className="field-problem" role="status" data-testid={props.testId}>
+      {props.children}
+      <div className="section-actions">
+        <Button data-testid="keep-readings" onClick={keep}>
+          They still hold
+        </Button>
+      </div>
+    </div>
+  );
+}
+
+/** What is made of readings of something else. */
+function carriedOver(rows: readonly ReadingRow[], ids: readonly string[]): string {
+  const used = rows.some(
+    ({ reading, checked }) => checked?.unusable === null && ids.includes(reading.id),
+  );
+  return used
+    ? 'carried over by their ratio to the estimate of then, with a wider ±, until you measure anew'
+    : 'left out';
+}
+
 const SURFACE = {
   none: 'no smooth correction',
-  plane: 'a tilted plane over the shelf',
   smooth: 'a smooth correction over the shelf',
 };
 
@@ -93,8 +147,11 @@ function Fits({ plan }: { plan: Plan }) {
     <ul className="plain-list" data-testid="calibration">
       {calibrationsOf(plan).map(({ shelfNumber, calibration }) => (
         <li key={shelfNumber}>
-          <strong>Shelf {shelfNumber} is calibrated</strong> by{' '}
-          {plural(calibration.used, 'reading')}: {factors(calibration)},{' '}
+          <strong>
+            Shelf {shelfNumber} is {calibration.carried ? 'carried over' : 'calibrated'}
+          </strong>{' '}
+          {calibration.carried ? 'from' : 'by'} {plural(calibration.used, 'reading')}
+          {calibration.carried ? ' before the change' : ''}: {factors(calibration)},{' '}
           {SURFACE[calibration.surface]}.{' '}
           {calibration.leftOutPercent === null
             ? 'Too few to judge their own error.'

@@ -1,20 +1,24 @@
 import { useState } from 'react';
+import { luxFactors } from '../../../../shared-types/luxSpectra';
 import type { ReadingUnit } from '../../../derive';
 import { today } from '../../../ui';
-
-/** Lux per PPFD of a white LED; the meter maker's figure for the lamp is better. */
-const WHITE_LED = 70;
+import { conversionBy, type LuxConversion } from './LuxFields';
 
 export interface ReadingUnitChoice extends ReadingUnit {
   setUnit: (unit: ReadingUnit['unit']) => void;
-  setFactor: (luxPerPpfd: number) => void;
+  setConversion: (conversion: LuxConversion) => void;
   setDate: (date: string | null) => void;
 }
+
+const WHITE: LuxConversion = luxFactors.white
+  ? conversionBy('white', luxFactors.white)
+  : { luxPerPpfd: null };
 
 /** In what the meter reads, and when: today unless said otherwise. */
 export function useReadingUnit(): ReadingUnitChoice {
   const [unit, setUnit] = useState<ReadingUnit['unit']>('ppfd');
-  const [factor, setFactor] = useState(WHITE_LED);
+  const [conversion, setConversion] = useState(WHITE);
   const [date, setDate] = useState<string | null>(today);
-  return { unit, luxPerPpfd: unit === 'lux' ? factor : null, date, setUnit, setFactor, setDate };
+  const ways = { date, setUnit, setConversion, setDate };
+  return unit === 'lux' ? { unit, ...conversion, ...ways } : { unit, luxPerPpfd: null, ...ways };
 }

@@ -187,7 +187,8 @@ export function lightWords(plan: Plan): string {
   const dates = [...new Set(light.readings.flatMap(({ date }) => date ?? []))].sort();
   const factors = calibrated.map(
     ({ shelfNumber, calibration }) =>
-      `shelf ${shelfNumber} ${list(calibration.scales.map(({ scale }) => `× ${figure(scale)}`))}`,
+      `shelf ${shelfNumber} ${list(calibration.scales.map(({ scale }) => `× ${figure(scale)}`))}` +
+      (calibration.carried ? ' (carried over from before a change)' : ''),
   );
   const heights: Record<Plan['light']['canopyAt'], string> = {
     planting: 'at the canopy as planted',
