@@ -148,6 +148,12 @@ test('readings calibrate their shelf; an outlier is named and a broken table ref
   desktopPage: page,
 }) => {
   await openUnread(page);
+  await page.getByTestId('reading-unit').selectOption('lux');
+  const fold = page.getByTestId('fold-readings');
+  await expect(fold).toContainText('70 lux to the PPFD, 62 to 80: all readings share this ±13 %.');
+  await page.getByTestId('lux-spectrum').selectOption('white-red');
+  await expect(fold).toContainText('58 lux to the PPFD, 50 to 66');
+  await page.getByTestId('reading-unit').selectOption('ppfd');
   await page.getByTestId('paste-readings').click();
   const text = page.getByTestId('readings-text');
   await text.fill('shelf,x,y,value\n1,200,150,205\n7,200,150,200');
@@ -293,6 +299,12 @@ test('readings, proposals and a rota pass the accessibility scan, light and dark
   desktopPage: page,
 }) => {
   await openUnread(page);
+  await page.getByTestId('reading-unit').selectOption('lux');
+  const fold = page.getByTestId('fold-readings');
+  await expect(fold).toContainText('70 lux to the PPFD, 62 to 80: all readings share this ±13 %.');
+  await page.getByTestId('lux-spectrum').selectOption('white-red');
+  await expect(fold).toContainText('58 lux to the PPFD, 50 to 66');
+  await page.getByTestId('reading-unit').selectOption('ppfd');
   await page.getByTestId('paste-readings').click();
   await page.getByTestId('readings-text').fill('shelf,x,y,value\n1,200,150,205\n1,600,150,240');
   await page.getByTestId('take-readings').click();

@@ -31,7 +31,7 @@ import { Text, type Verb } from '../verb';
 export const lightVerb: Verb = {
   name: 'light',
   gives:
-    'PPFD and DLI at every pot; evenness by shelf, bay, tray, block and treatment; calibration; energy; ' +
+    'PPFD and DLI at every pot with its ± (95 %); evenness by shelf, bay, tray, block and treatment; calibration; energy; ' +
     'light over the trial where trays are moved. Of the rack as treated where there is a layout; --bare: as drawn.',
   takes: ['PLAN'],
   options: { csv: 'flag', bare: 'flag', ...runOption },

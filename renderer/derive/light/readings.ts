@@ -6,6 +6,7 @@ import { canopyHeightMm, canopyOver } from '../../engine/geometry';
 import {
   ppfdAtPoints,
   readingPpfd,
+  slipNotices,
   withheldNotice,
   type Calibration,
   type CheckedReading,
@@ -161,6 +162,16 @@ export function withheldOf(
       plan.display.lengths,
     );
     return [{ shelfNumber: shelf.number, calibration, reason: text, remedy }];
+  });
+}
+
+/** Readings left out for a slip of unit or decimal point, in words, a line for each slip of a shelf. */
+export function slipsOf(plan: Plan): string[] {
+  const { calibrations } = potLightOf(plan);
+  return plan.rack.shelves.flatMap((shelf) => {
+    const calibration = calibrations.get(shelf.id);
+    const notices = calibration ? slipNotices(shelf, calibration) : [];
+    return notices.map(({ text, remedy }) => `${text} ${remedy}`);
   });
 }
 

@@ -7,7 +7,7 @@ import {
   type Calibration,
   type EstimateKnown,
   type GroupScale,
-  type StandingOf,
+  type TakenOf,
 } from './calibration';
 import type { PointMm } from './sources/direct';
 import { columnsOf, errorParts, outputUncertainty, PATTERN, type PartsAt } from './errorParts';
@@ -99,7 +99,7 @@ export function shelfLight(
   const outdated = readings
     .filter((reading) => !holds(reading) && !heldDrawn(reading))
     .map(({ id }) => id);
-  const standing: StandingOf = (reading) =>
+  const standing: TakenOf = (reading) =>
     !holds(reading) ? 'before a change' : reading.takenIn === undefined ? 'now' : 'earlier run';
   const fresh = readings.some((reading) => standing(reading) === 'now');
   const known = () => knownOf(shelf, lampKinds, request, model, partsAt);

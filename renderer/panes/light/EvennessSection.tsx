@@ -107,7 +107,7 @@ function standing(groups: readonly LightGroup[], by: GroupedBy, plan: Plan): str
   const uncertainty =
     worst.percent < 0
       ? ''
-      : ` A shelf’s mean may be off by ±${fixed(worst.percent, 0)} % (95 of 100; ${worst.reason}); a single pot by ±${fixed(worstPot(plan), 0)} %.`;
+      : ` A shelf’s mean is right within ±${fixed(worst.percent, 0)} %, a single pot within ±${fixed(worstPot(plan), 0)} %, 95 times of 100 (${worst.reason}).`;
   return `${start}${uncertainty} Computed at every pot’s centre; CV uses n − 1.`;
 }
 

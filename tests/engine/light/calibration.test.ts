@@ -305,7 +305,22 @@ describe('outlying readings', () => {
     });
     expect(notices.map((n) => n.kind)).toEqual(['reading-outlier']);
     expect(notices[0]?.about).toEqual([`reading:m${index + 1}`, 'shelf:s1']);
-    expect(notices[0]?.text).toContain(times > 0 ? 'µmol m⁻² s⁻¹' : 'a 0');
+    const said = times === 0 ? 'a 0' : times === 10 ? 'times the estimate' : 'µmol m⁻² s⁻¹';
+    expect(notices[0]?.text).toContain(said);
+  });
+
+  it('several that slip alike are one notice; the sound ones calibrate', () => {
+    const some = readingsOf({ A: 1, B: 1 }, (_x, _y, i) => ([2, 5, 9].includes(i) ? 70 : 1));
+    const notices = lightNotices({
+      rack: { shelves: [bay], lampKinds: kinds },
+      light: lightPlan({ lowestMinToMean: 0.5, readings: some }),
+    });
+    expect(notices.map((n) => n.kind)).toEqual(['reading-outlier']);
+    expect(notices[0]?.text).toContain(
+      '3 readings of shelf 1 are about 70 times the estimate; the other 9',
+    );
+    expect(notices[0]?.remedy).toContain('look like lux typed as PPFD');
+    expect(calibrated(some).scaleOf('A')).toBeCloseTo(1, 3);
   });
 
   it('sound readings with 5 % of noise, and with a slope besides, are left alone', () => {

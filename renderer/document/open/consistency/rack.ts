@@ -89,7 +89,11 @@ export const kindsAndLightAgree: Check = (plan) => {
       const { lowest, highest } = luxRange;
       if (!(lowest <= luxPerPpfd && luxPerPpfd <= highest)) {
         const found = `${lowest} to ${highest}`;
-        return contradict([...at, 'luxRange'], found, `a range that holds the factor ${luxPerPpfd}`);
+        return contradict(
+          [...at, 'luxRange'],
+          found,
+          `a range that holds the factor ${luxPerPpfd}`,
+        );
       }
     }
     if (reading.unit === 'lux' && luxPerPpfd === null) {

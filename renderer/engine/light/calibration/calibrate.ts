@@ -5,7 +5,7 @@ import { entry, num, real } from '../../entry';
 import { slipsAmong, type Implausible, type ReadingAgainstOthers } from './implausible';
 import { FEWEST_TO_LEAVE_OUT, judged, METER, ratioOf, weightOf, type EstimateKnown } from './judge';
 import { regression, type SamplePlace, type Regression } from './regression';
-import { readingPpfd, readingRows, type Row, type StandingOf } from './rows';
+import { readingPpfd, readingRows, type Row, type TakenOf } from './rows';
 import type { GroupScale } from './scales';
 import type { SlipKind } from './slips';
 
@@ -74,7 +74,7 @@ export function calibrate(
   model: ShelfModel,
   readings: readonly LightReading[],
   span: { widthMm: number; depthMm: number },
-  standing: StandingOf = () => 'now',
+  standing: TakenOf = () => 'now',
   known: EstimateKnown = USUAL,
 ): Calibration | null {
   const size = Math.max(span.widthMm, span.depthMm);

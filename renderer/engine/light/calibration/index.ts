@@ -3,6 +3,6 @@ export { calibrate, type Calibration, type CheckedReading } from './calibrate';
 export type { Implausible } from './implausible';
 export { METER, type EstimateKnown } from './judge';
 export { alike } from './regression';
-export { BEFORE_CHANGE, EARLIER_RUN, luxUncertainty, readingPpfd, type StandingOf } from './rows';
+export { BEFORE_CHANGE, EARLIER_RUN, luxUncertainty, readingPpfd, type TakenOf } from './rows';
 export { scaleIn, type GroupScale } from './scales';
-export { slipWords, type SlipKind } from './slips';
+export { slipKinds, slipWords, type SlipKind } from './slips';

@@ -16,8 +16,8 @@ export interface Row {
 }
 
 /** Of what a reading was taken: what is there now, the same in an earlier run, or what was there before. */
-export type Standing = 'now' | 'earlier run' | 'before a change';
-export type StandingOf = (reading: LightReading) => Standing;
+export type TakenUnder = 'now' | 'earlier run' | 'before a change';
+export type TakenOf = (reading: LightReading) => TakenUnder;
 
 /** Why a reading is not used that was taken of other lamps than hang now. */
 export const BEFORE_CHANGE = 'taken before lamps or surfaces were changed';
@@ -62,7 +62,7 @@ export function readingRows(
   model: ShelfModel,
   readings: readonly LightReading[],
   span: { widthMm: number; depthMm: number },
-  standing: StandingOf,
+  standing: TakenOf,
 ): { rows: Row[]; carried: boolean; unusable: Map<string, string> } {
   const size = Math.max(span.widthMm, span.depthMm);
   const beside = ({ xMm, yMm }: LightReading) =>

@@ -4,11 +4,12 @@ import { lumensNotices } from '../../lamps';
 import { potLight, type PotLight } from '../potLight';
 import { targetNotices, unevenNotices } from './evenness';
 import { efficacyNotices, photoperiodNotices, problemNotices } from './lamps';
-import { outdatedNotices, outlierNotices, surpriseNotices, unreadNotices } from './readings';
+import { surpriseNotices } from './disbelieved';
+import { outdatedNotices, outlierNotices, unreadNotices } from './readings';
 import { rotaNotices } from './rota';
 
 export { leakNotices, leaksOf, type Leak, type LevelByBay } from './leaks';
-export { withheldNotice } from './readings';
+export { slipNotices, withheldNotice } from './disbelieved';
 
 /**
  * Everything doubtful about the plan's light. `light` may be passed where it has been computed

@@ -1,13 +1,8 @@
 import type { LightPlan } from '../../../../shared-types/light';
 import type { Notice } from '../../../../shared-types/notice';
 import type { Shelf } from '../../../../shared-types/rack';
-import {
-  BEFORE_CHANGE,
-  EARLIER_RUN,
-  slipWords,
-  type Implausible,
-  type SlipKind,
-} from '../calibration';
+import { BEFORE_CHANGE, EARLIER_RUN } from '../calibration';
+import { slipNotices, withheldNotice } from './disbelieved';
 import { placeInWords, shelvesInWords } from '../figures';
 import type { PotLight } from '../potLight';
 import { lightNotice } from './lightNotice';
@@ -25,14 +20,15 @@ export function outlierNotices(
   if (!calibration) return uselessNotices(shelf, light, at);
   // Of readings that are all withheld the reason is told once.
   const doubtful = calibration.readings.filter(
-    ({ outlier, unusable }) =>
-      (outlier && !withheld) ||
+    ({ outlier, slip, unusable }) =>
+      (outlier && slip === null && !withheld) ||
       (unusable !== null && unusable !== BEFORE_CHANGE && unusable !== EARLIER_RUN),
   );
   const told = withheld?.implausible
     ? [withheldNotice(shelf, light, withheld.implausible, lengths)]
     : [];
-  return told.concat(
+  const slipped = withheld ? [] : slipNotices(shelf, calibration);
+  return [...told, ...slipped].concat(
     doubtful.map((found) => {
       const reading = light.readings.find((r) => r.id === found.readingId);
       const place = reading
@@ -55,98 +51,11 @@ export function outlierNotices(
         `The reading of ${figure(found.measuredUmol)} µmol m⁻² s⁻¹ ${place} does not agree with the ` +
           `other ${calibration.used}, which put ${figure(found.calibratedUmol ?? 0)} there; it is ` +
           `left out of the calibration.`,
-        ofSlip(found.slip, false) +
-          'Measure there again, sensor level and unshaded, and check the place and the unit entered; ' +
+        'Measure there again, sensor level and unshaded, and check the place and the unit entered; ' +
           'or delete it.',
       );
     }),
   );
-}
-
-/** What a slip asks for, before what else may be wrong. */
-const ofSlip = (slip: SlipKind | null, many: boolean) =>
-  slip
-    ? `${many ? 'They look' : 'It looks'} like ${slipWords[slip]}: correct the unit or value. `
-    : '';
-
-/** Why the readings of a shelf are not followed: they would change it more than lamps ever do. */
-export function withheldNotice(
-  shelf: Shelf,
-  light: LightPlan,
-  why: Implausible,
-  lengths: UnitSystem,
-): Notice {
-  const stays = `Its light stays estimated until this is settled.`;
-  const about = [`shelf:${shelf.id}`];
-  const told = (refs: string[], text: string, remedy: string) =>
-    lightNotice('reading-implausible', 'warn', refs, `${text} ${stays}`, remedy);
-  const lampsOrUnit =
-    'Check the unit and the lux factor of the readings, and the output, dimming and height of ' +
-    'the lamps.';
-  switch (why.kind) {
-    case 'factor':
-      return told(
-        about,
-        `The readings of shelf ${shelf.number} put its lamps at ${figure(why.scale, 2)} times their ` +
-          `figures; 0.5 to 1.5 times is usual.`,
-        ofSlip(why.slip, true) + lampsOrUnit,
-      );
-    case 'group':
-      return told(
-        about,
-        `The readings of shelf ${shelf.number} put ${groupInWords(why.group)} at ` +
-          `${figure(why.scale, 2)} times its figures; 0.5 to 1.5 times is usual.`,
-        `Check whether these lamps were on and dimmed as drawn. ${lampsOrUnit}`,
-      );
-    case 'slips':
-      return told(
-        [...why.readingIds.map((id) => `reading:${id}`), ...about],
-        `On shelf ${shelf.number} ${why.readingIds.length} of ${why.of} readings are about ` +
-          `${figure(why.times, 2)} times the estimate, the others near it.`,
-        ofSlip(why.slip, true) + 'Or measure there again.',
-      );
-    case 'photons':
-      return told(
-        about,
-        `By the readings of shelf ${shelf.number} its canopy would take up ` +
-          `${figure(why.landingUmolS)} µmol/s of light; its lamps emit ${figure(why.emittedUmolS)}.`,
-        `More cannot arrive than leaves the lamps. ${lampsOrUnit}`,
-      );
-    case 'missed': {
-      const { readingId, measuredUmol, expectedUmol, percent } = why.reading;
-      const reading = light.readings.find((r) => r.id === readingId);
-      const place = reading ? ` at ${placeInWords(reading.xMm, reading.yMm, lengths)}` : '';
-      return told(
-        [`reading:${readingId}`, ...about],
-        `On shelf ${shelf.number} ${figure(measuredUmol)} µmol m⁻² s⁻¹ were read${place}, ` +
-          `${figure(Math.abs(percent), 2)} % ${percent > 0 ? 'above' : 'below'} the ` +
-          `${figure(expectedUmol)} that the other readings expect there.`,
-        ofSlip(why.slip, false) + 'Measure there again and correct the reading, or delete it.',
-      );
-    }
-    default:
-      return why satisfies never;
-  }
-}
-
-const groupInWords = (group: string) =>
-  group === '' ? 'the lamps without a group' : `lamp group ${group}`;
-
-/** Readings that are followed though they put the lamps farther off than the estimate allows. */
-export function surpriseNotices(shelf: Shelf, at: PotLight): Notice[] {
-  const surprise = at.calibrations.get(shelf.id)?.surprise;
-  if (!surprise) return [];
-  const { ratio, lowest, highest } = surprise;
-  return [
-    lightNotice(
-      'readings-off-estimate',
-      'note',
-      [`shelf:${shelf.id}`],
-      `The readings of shelf ${shelf.number} put its lamps at ${figure(ratio, 2)} times their figures; ` +
-        `${figure(lowest, 2)} to ${figure(highest, 2)} was expected. They are followed.`,
-      'Check output, dimming and height of the lamps as entered, and that the meter suits their light.',
-    ),
-  ];
 }
 
 /** A shelf none of whose readings can be used: its figures stay estimated. */

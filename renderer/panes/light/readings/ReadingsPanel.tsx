@@ -6,6 +6,7 @@ import {
   estimatesAt,
   outdatedReadingsOf,
   readingRowsOf,
+  slipsOf,
   withheldOf,
   type ReadingRow,
 } from '../../../derive';
@@ -28,7 +29,7 @@ export function ReadingsPanel({ plan }: { plan: Plan }) {
   const lengths = plan.display.lengths;
   const outdated = outdatedReadingsOf(plan);
   const earlier = earlierRunReadingsOf(plan).filter((id) => !outdated.includes(id));
-  const outlier = rows.filter((row) => row.checked?.outlier);
+  const outlier = rows.filter(({ checked }) => checked?.outlier && checked.slip === null);
   return (
     <>
       <ReadingFields plan={plan} unit={unit} />
@@ -62,6 +63,11 @@ export function ReadingsPanel({ plan }: { plan: Plan }) {
           {withheldOf(plan).map(({ shelfNumber, reason, remedy }) => (
             <p key={shelfNumber} className="field-problem" role="alert" data-testid="withheld">
               {reason} {remedy}
+            </p>
+          ))}
+          {slipsOf(plan).map((said) => (
+            <p key={said} className="field-problem" role="alert" data-testid="slips">
+              {said}
             </p>
           ))}
           {outdated.length > 0 ? (
