@@ -145,6 +145,50 @@ export const reflectancesSchema = z.strictObject({
   right: share,
 });
 
+export const sides = ['front', 'back', 'left', 'right'] as const;
+export type Side = (typeof sides)[number];
+
+/** PPFD of a room's own light, as a meter held upright at the side would read it. */
+const roomPpfd = z.number().min(0).max(3000);
+
+/** What a side of a shelf faces. */
+export const facingSchema = z.discriminatedUnion('kind', [
+  /** A board or film on the side itself, with the side's reflectance; 0: nothing is there. */
+  z.strictObject({ kind: z.literal('matt') }),
+  /** The same, of whose reflected light this share leaves as from a mirror. */
+  z.strictObject({ kind: z.literal('foil'), specular: share }),
+  /** A matt wall behind the open side. */
+  z.strictObject({
+    kind: z.literal('wall'),
+    reflectance: share,
+    distanceMm: z.number().min(1).max(5000),
+  }),
+  z.strictObject({ kind: z.literal('dark') }),
+  z.strictObject({ kind: z.literal('lit'), lowestUmol: roomPpfd, highestUmol: roomPpfd }),
+  /** The open side of another shelf, as high above the floor as it is, across a gap. */
+  z.strictObject({
+    kind: z.literal('shelf'),
+    shelfId: idSchema,
+    gapMm: z.number().min(0).max(5000),
+  }),
+]);
+export const facingKinds = facingSchema.options.map(({ shape }) => shape.kind.value);
+export const facingWords: Record<Facing['kind'], string> = {
+  matt: 'board or film on it',
+  foil: 'mirror-like foil on it',
+  wall: 'a wall behind it',
+  dark: 'a dark room',
+  lit: 'a lit room',
+  shelf: 'another lit shelf',
+};
+
+const facingsSchema = z.strictObject({
+  front: facingSchema.optional(),
+  back: facingSchema.optional(),
+  left: facingSchema.optional(),
+  right: facingSchema.optional(),
+});
+
 /** Across: it parts left from right. Lengthwise: it parts front from back. */
 export const boardDirections = ['across', 'lengthwise'] as const;
 export const boardDirectionWords: Record<BoardDirection, string> = {
@@ -185,6 +229,8 @@ export const shelfSchema = z.strictObject({
   ratedLoadKg: z.number().gt(0).max(10_000).nullable(),
   canopy: canopySchema,
   reflectances: reflectancesSchema,
+  /** What its sides face; absent: what the side's reflectance says, and no light from outside. */
+  faces: facingsSchema.optional(),
   trays: z.array(traySchema),
   lamps: z.array(lampSchema),
   boards: z.array(boardSchema).max(20).optional(),
@@ -208,6 +254,7 @@ export type LampOutput = z.infer<typeof outputSchema>;
 export type LampKind = z.infer<typeof lampKindSchema>;
 export type Lamp = z.infer<typeof lampSchema>;
 export type Reflectances = z.infer<typeof reflectancesSchema>;
+export type Facing = z.infer<typeof facingSchema>;
 export type BoardDirection = (typeof boardDirections)[number];
 export type Board = z.infer<typeof boardSchema>;
 export type ShelfBay = z.infer<typeof baySchema>;

@@ -1,7 +1,15 @@
 import { produce } from 'immer';
 import { baysOf, findBoard, findLamp, findShelf, findTray } from '../engine/geometry';
 import type { Plan } from '../../shared-types/plan';
-import type { Board, Lamp, LampKind, PotGrid, Shelf, Tray } from '../../shared-types/rack';
+import {
+  sides,
+  type Board,
+  type Lamp,
+  type LampKind,
+  type PotGrid,
+  type Shelf,
+  type Tray,
+} from '../../shared-types/rack';
 import type { Factor, Level, Measurement, Trial } from '../../shared-types/trial';
 import type { Layout } from '../../shared-types/layout';
 import { Refusal } from './command';
@@ -100,6 +108,17 @@ export function moveTo<T>(list: T[], from: number, to: number): void {
   if (item !== undefined) list.splice(Math.min(Math.max(to, 0), list.length), 0, item);
 }
 
+/** A side that faced a shelf which is gone looks into a dark room. */
+export function faceNoneThatIsGone(
+  faces: NonNullable<Shelf['faces']>,
+  there: ReadonlySet<string>,
+): void {
+  for (const side of sides) {
+    const facing = faces[side];
+    if (facing?.kind === 'shelf' && !there.has(facing.shelfId)) faces[side] = { kind: 'dark' };
+  }
+}
+
 /**
  * Takes everything out of a draft that speaks of shelves, trays or pots which are no longer there:
  * meter readings, tray moves, flood zones, circuits, places of given factors. Records stay (see
@@ -109,6 +128,7 @@ export function forgetWhatIsGone(draft: Plan): void {
   const isPot = potTest(draft.rack);
   const shelves = new Set(draft.rack.shelves.map((shelf) => shelf.id));
   const trays = new Set(draft.rack.shelves.flatMap((s) => s.trays.map((tray) => tray.id)));
+  for (const { faces } of draft.rack.shelves) if (faces) faceNoneThatIsGone(faces, shelves);
   const keep = <T>(list: T[], stays: (item: T) => boolean) =>
     list.every(stays) ? list : list.filter(stays);
 

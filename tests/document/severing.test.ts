@@ -161,6 +161,7 @@ const decided: Record<Name, 'safe' | Act> = {
   duplicateShelf: 'safe',
   // The drawing is corrected; the pots stay on their shelf.
   editShelf: 'safe',
+  setFacing: 'safe',
   editTray: 'safe',
   setTrayCanopy: 'safe',
   setBayHours: 'safe',

@@ -3,7 +3,13 @@ import type { LightPlan, LightReading } from '../../../shared-types/light';
 import type { Plan } from '../../../shared-types/plan';
 import type { LampKind, Rack, Shelf } from '../../../shared-types/rack';
 import { canopyHeightMm, canopyOver } from '../../engine/geometry';
-import { shelfField, type GroupScale, type ShelfField } from '../../engine/light';
+import {
+  shelfField,
+  shelfInRoom,
+  shelvesInRoom,
+  type GroupScale,
+  type ShelfField,
+} from '../../engine/light';
 import { scalesFor, type LightCounted } from './potLight';
 import { rounded, unlessRefused } from '../../words';
 
@@ -67,9 +73,10 @@ export function fieldOf(
   counted: LightCounted = 'reflected',
 ): FieldPicture | null {
   const scales = scalesFor(counted, shelf.id);
-  const known = keptOf(plan, shelf, scales);
+  const seen = shelfInRoom(shelf, plan.rack.shelves);
+  const known = keptOf(plan, seen, scales);
   if (known) return known.picture;
-  return keep(plan, shelf, scales, fieldOfShelf(plan.rack, plan.light, shelf, scales));
+  return keep(plan, seen, scales, fieldOfShelf(plan.rack, plan.light, seen, scales));
 }
 
 function fieldOfShelf(
@@ -91,7 +98,10 @@ function fieldOfShelf(
 
 /** Lit shelves whose picture with reflected light has yet to be computed. */
 export function shelvesToPicture(plan: Plan): Shelf[] {
-  return plan.rack.shelves.filter((shelf) => shelf.lamps.length > 0 && !keptOf(plan, shelf, null));
+  const { shelves } = plan.rack;
+  return shelves.filter(
+    (shelf) => shelf.lamps.length > 0 && !keptOf(plan, shelfInRoom(shelf, shelves), null),
+  );
 }
 
 export interface FieldsInput {
@@ -107,7 +117,7 @@ export function shelfFields(
 ): Map<string, ShelfField | null> {
   const { rack, light, shelfIds } = input;
   const fields = new Map<string, ShelfField | null>();
-  for (const shelf of rack.shelves) {
+  for (const shelf of shelvesInRoom(rack.shelves)) {
     if (!shelfIds.includes(shelf.id)) continue;
     fields.set(shelf.id, fieldOfShelf(rack, light, shelf, null));
     tell(fields.size, shelfIds.length);
@@ -117,7 +127,7 @@ export function shelfFields(
 
 /** Remembers what the long work has found for this plan, so that `fieldOf` gives it at once. */
 export function keepFields(plan: Plan, fields: ReadonlyMap<string, ShelfField | null>): void {
-  for (const shelf of plan.rack.shelves) {
+  for (const shelf of shelvesInRoom(plan.rack.shelves)) {
     const field = fields.get(shelf.id);
     if (field !== undefined) keep(plan, shelf, null, field);
   }

@@ -3,6 +3,7 @@ import type { Plan } from '../../../shared-types/plan';
 import {
   mergedPotLight,
   shelfPotLight,
+  shelvesInRoom,
   type GroupScale,
   type LightBasis,
   type PotLight,
@@ -59,7 +60,7 @@ const shelfMemo = memo(
 const potLightMemo = memo(
   (rack: Rack, light: LightBasis, counted: LightCounted): PotLight =>
     mergedPotLight(
-      rack.shelves.map((shelf) =>
+      shelvesInRoom(rack.shelves).map((shelf) =>
         shelfMemo(shelf, rack.lampKinds, light, scalesFor(counted, shelf.id)),
       ),
     ),

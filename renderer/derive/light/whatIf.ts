@@ -22,9 +22,6 @@ export const SIDE_KINDS = [
   { key: 'foil', label: 'foil', share: 0.9 },
 ] as const;
 
-export const SIDES = ['front', 'back', 'left', 'right'] as const;
-export type Side = (typeof SIDES)[number];
-
 /** The reflectances with all four sides alike. */
 function withSides(reflectances: Reflectances, share: number): Reflectances {
   return { ...reflectances, front: share, back: share, left: share, right: share };
@@ -67,7 +64,9 @@ export function sidesCompared({ shelf, lampKinds, light }: SidesInput): SidesRes
   const now = shelfLight(shelf, lampKinds, { heightMm, reflected: true, readings });
   const scales = now.calibration?.scales ?? [];
   return states.map(([key, reflectances]) => {
-    const changed = { ...shelf, reflectances };
+    // Open and white are what they say, whatever the sides face now.
+    const { faces: _, ...plain } = shelf;
+    const changed = { ...(key === 'now' ? shelf : plain), reflectances };
     const pots = shelfPotLight(changed, lampKinds, light, { scales });
     return {
       key,

@@ -1,5 +1,6 @@
 export * from './bays';
 export * from './canopy';
+export * from './sides';
 export * from './codes';
 export * from './find';
 export * from './pots';

@@ -1,4 +1,4 @@
-import type { LampKind, Shelf } from '../../../shared-types/rack';
+import { sides, type LampKind, type Shelf } from '../../../shared-types/rack';
 import { hashOf } from '../geometry';
 import { photonFlux } from './flux';
 import { litSize } from './size';
@@ -10,7 +10,8 @@ export interface HungShelf extends Shelf {
 }
 
 /**
- * What a shelf's light is made from, in short: its size, its surfaces and boards, and its lamps as they hang.
+ * What a shelf's light is made from, in short: its size, its surfaces and boards, what its sides face,
+ * and its lamps as they hang.
  * Meter readings hold for this alone. The canopy's height, trays, names and lamp groups have no part
  * in it.
  */
@@ -29,7 +30,18 @@ export function lightStamp(shelf: Shelf, lampKinds: readonly LampKind[]): string
   );
   // The same lamps give the same light in whatever order they were hung.
   const whole = [widthMm, depthMm, clearanceMm, surfaces, hung.sort()];
-  return hashOf(JSON.stringify(boards.length > 0 ? [...whole, boards.sort()] : whole));
+  const parts = boards.length > 0 ? [...whole, boards.sort()] : whole;
+  const faced = facedOf(shelf);
+  return hashOf(JSON.stringify(faced.length > 0 ? [...parts, { faced }] : parts));
+}
+
+/** What its sides face, where that is said: figures that a reading was taken under. */
+function facedOf({ faces }: Shelf): string[] {
+  return sides.flatMap((side) => {
+    const facing = faces?.[side];
+    if (!facing) return [];
+    return [[side, ...Object.entries(facing).sort().flat()].join(' ')];
+  });
 }
 
 // Lamp kinds never change in place, and a photometric file is long: each is read once.

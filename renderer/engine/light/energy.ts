@@ -113,7 +113,8 @@ function countPhotons(rack: Rack, shelf: Shelf, lightPlan: LightPlan, reflected:
   const fluxUmolS = fluxOfLamps(rack, shelf.lamps);
   const heightMm = canopyHeightMm(shelf, lightPlan.canopyAt);
   const model = shelfModel(shelf, rack.lampKinds, { heightMm, reflected });
-  const at = (points: PointMm[]) => model.at(points);
+  // The photons counted are those of the shelf's own lamps.
+  const at = (points: PointMm[]) => model.at(points, undefined, () => 0);
   let trays = 0;
   let tops = 0;
   if (fluxUmolS > 0) {

@@ -19,6 +19,7 @@ export * from './field';
 export { bayHours } from './hours';
 export * from './notices';
 export * from './potLight';
+export { shelfInRoom, shelvesInRoom, type ShelfInRoom } from './around/facing';
 export * from './rotation';
 export * from './shade';
 export * from './shelfLight';

@@ -5,8 +5,10 @@ import { entry, real } from '../entry';
 import { bayBox, type BayBox, type BaySize, type Cuts } from './bay';
 import { directAtPoints, type PointMm } from './sources/direct';
 import { placeInWords } from './figures';
+import { asFaced, facesLight, litFromOutside, type ShelfInRoom } from './around/facing';
+import { OUTSIDE, outsideOf, surroundingsOf } from './around/surroundings';
 import { bayParts, type BayPart } from './parted/bayParts';
-import { reflectingBays, type Reflected } from './parted/reflected';
+import { reflectingBays, type Reflected, type ScaleOf } from './parted/reflected';
 import { everyLamp, lampsOfBay, type BayLamps } from './parted/underBoards';
 import { LightProblem } from './problem';
 
@@ -23,7 +25,12 @@ export interface ShelfModel {
   /** Lamp groups in the order of their first lamp. */
   groups: readonly string[];
   /** PPFD (µmol m⁻² s⁻¹) at each point, every group multiplied by its scale (1 if not given). */
-  at: (points: readonly PointMm[], scaleOf?: (group: string) => number) => Float64Array;
+  at: (
+    points: readonly PointMm[],
+    scaleOf?: (group: string) => number,
+    /** Of light from outside, by the bay of another shelf that sends it, or `room`. */
+    from?: (outside: string) => number,
+  ) => Float64Array;
 }
 
 // Lamps run level, so that the brightness of a side changes fastest upwards. Halving these again
@@ -75,14 +82,15 @@ export function bayOf(
  * lamp makes no sense or a closed bay absorbs nothing.
  */
 export function shelfModel(
-  shelf: Shelf,
+  given: ShelfInRoom,
   lampKinds: readonly LampKind[],
   { heightMm, reflected }: ModelRequest,
 ): ShelfModel {
+  const shelf = asFaced(given);
   const parts = bayParts(shelf, lampKinds);
   const lampsOf = parts.map((part) => lampsOfBay(shelf, parts, part, heightMm));
-  const bays = reflected ? reflectionOf(shelf, parts, lampsOf, heightMm) : null;
-  const atBay = (bay: number, points: readonly PointMm[], scaleOf: (group: string) => number) => {
+  const bays = reflected ? reflectionOf(shelf, lampKinds, parts, lampsOf, heightMm) : null;
+  const atBay = (bay: number, points: readonly PointMm[], scaleOf: ScaleOf) => {
     const scaled = everyLamp(entry(lampsOf, bay))
       .map((lamp) => ({ ...lamp, fluxUmolS: lamp.fluxUmolS * scaleOf(lamp.group) }))
       .filter((lamp) => lamp.fluxUmolS > 0);
@@ -91,8 +99,15 @@ export function shelfModel(
     return extra ? sum.map((direct, i) => direct + real(extra, i)) : sum;
   };
   return {
-    groups: [...new Set(shelf.lamps.map((lamp) => lamp.group))],
-    at: (points, scaleOf = () => 1) => {
+    groups: [
+      ...new Set(shelf.lamps.map((lamp) => lamp.group)),
+      ...(bays && litFromOutside(shelf) ? [OUTSIDE] : []),
+    ],
+    at: (points, scaleOfGroup = () => 1, from = () => 1) => {
+      const scaleOf: ScaleOf = (key) => {
+        const outside = outsideOf(key);
+        return outside === null ? scaleOfGroup(key) : scaleOfGroup(OUTSIDE) * from(outside);
+      };
       const [only, ...others] = parts;
       if (only && others.length === 0) return finite(atBay(0, points, scaleOf), points);
       const sum = new Float64Array(points.length);
@@ -109,7 +124,8 @@ export function shelfModel(
 
 /** What the bays reflect; null where nothing comes back from above or from the sides. */
 function reflectionOf(
-  shelf: Shelf,
+  shelf: ShelfInRoom,
+  lampKinds: readonly LampKind[],
   parts: readonly BayPart[],
   lampsOf: readonly BayLamps[],
   heightMm: number,
@@ -120,12 +136,19 @@ function reflectionOf(
     ({ reflectances: { above, front, back, left, right } }) =>
       above > 0 || front > 0 || back > 0 || left > 0 || right > 0,
   );
-  if (!returns) return null;
+  if (!returns && !facesLight(shelf)) return null;
   const edges = (shelf.boards ?? [])
     .map(({ downToMm }) => downToMm)
     .filter((edgeMm) => edgeMm > heightMm);
   const boxes = shelves.flatMap((one) => bayOf(one, heightMm, edges) ?? []);
-  return boxes.length < shelves.length ? null : reflectingBays(shelf, shelves, boxes, lampsOf);
+  if (boxes.length < shelves.length) return null;
+  const around = parts.map((part, b) =>
+    surroundingsOf({
+      ...{ shelf, part, heightMm, lampKinds },
+      ...{ box: entry(boxes, b), boxOf: (one: Shelf, mm: number) => bayOf(one, mm) },
+    }),
+  );
+  return reflectingBays(shelf, shelves, boxes, lampsOf, around);
 }
 
 /** Points of each bay in its own axes, with their place in the list. */

@@ -1,14 +1,16 @@
 import type { LightPlan } from '../../../shared-types/light';
-import type { LampKind, Rack, Shelf } from '../../../shared-types/rack';
+import type { LampKind, Rack } from '../../../shared-types/rack';
 import { baysOf, canopyHeightMm, potsOfTray, trayCanopyMm, type Pot } from '../geometry';
 import type { Calibration, GroupScale } from './calibration';
 import type { PointMm } from './sources/direct';
 import { dli } from './dli';
-import { hoursOver } from './hours';
+import { bayHours, hoursOver } from './hours';
+import { outsideShares } from './around/outside';
 import { uncertaintyOf, type LightUncertainty } from './uncertainty';
 import { evenness, type Evenness } from './evenness';
 import { problemWords, type ProblemWords } from './problem';
 import { shelfLight, type LightSource } from './shelfLight';
+import { shelvesInRoom, type ShelfInRoom } from './around/facing';
 import { real } from '../entry';
 
 export interface PotLightValue {
@@ -76,13 +78,15 @@ export function potLight(
   options: PotLightOptions = {},
 ): PotLight {
   return mergedPotLight(
-    rack.shelves.map((shelf) => shelfPotLight(shelf, rack.lampKinds, lightPlan, options)),
+    shelvesInRoom(rack.shelves).map((shelf) =>
+      shelfPotLight(shelf, rack.lampKinds, lightPlan, options),
+    ),
   );
 }
 
 /** The same for one shelf, so that a change to one shelf need not touch the others. */
 export function shelfPotLight(
-  shelf: Shelf,
+  shelf: ShelfInRoom,
   lampKinds: readonly LampKind[],
   lightPlan: LightBasis,
   options: PotLightOptions = {},
@@ -95,7 +99,7 @@ export function shelfPotLight(
 }
 
 function computedPotLight(
-  shelf: Shelf,
+  shelf: ShelfInRoom,
   lampKinds: readonly LampKind[],
   lightPlan: LightBasis,
   { reflected = true, scales }: PotLightOptions,
@@ -115,10 +119,19 @@ function computedPotLight(
   const hoursAt = hoursOver(shelf, lightPlan);
   const ppfd = light.at(points);
   const plusMinus = uncertaintyOf(light, points);
+  const besides = besideBays(shelf).map((bay) => ({
+    hours: bayHours(bay, lightPlan),
+    shares: outsideShares(light.model, points, bay.id),
+  }));
   const pots = new Map<string, PotLightValue>();
   all.forEach((pot, i) => {
     const ppfdUmol = real(ppfd, i);
-    const dliMol = dli(ppfdUmol, hoursAt(pot.xMm, pot.yMm));
+    // Lamps of other shelves burn for hours of their own.
+    const own = hoursAt(pot.xMm, pot.yMm);
+    const dliMol = besides.reduce(
+      (sum, { hours, shares }) => sum + dli(ppfdUmol * real(shares, i), hours - own),
+      dli(ppfdUmol, own),
+    );
     const plusMinusPercent = plusMinus.points[i] ?? null;
     pots.set(pot.id, { potId: pot.id, ppfdUmol, dliMol, source: light.source, plusMinusPercent });
   });
@@ -151,6 +164,8 @@ function computedPotLight(
     problems: new Map(),
   };
 }
+
+const besideBays = ({ others = [] }: ShelfInRoom) => others.flatMap((other) => baysOf(other));
 
 /** Several shelves' light as one. */
 export function mergedPotLight(parts: readonly PotLight[]): PotLight {

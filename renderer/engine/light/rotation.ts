@@ -12,6 +12,7 @@ import type { PointMm } from './sources/direct';
 import { dli } from './dli';
 import { hoursOver } from './hours';
 import { evenness, type Evenness } from './evenness';
+import { shelfInRoom } from './around/facing';
 import { shelfLight, type ShelfLight } from './shelfLight';
 import { spellsOf } from './spells';
 import { say, type UnitSystem, Refusal, reasonOf } from '../../words';
@@ -143,7 +144,7 @@ export function rotatedLight(
     let light = lights.get(shelf.id);
     if (!light) {
       const heightMm = canopyHeightMm(shelf, lightPlan.canopyAt);
-      light = shelfLight(shelf, rack.lampKinds, {
+      light = shelfLight(shelfInRoom(shelf, rack.shelves), rack.lampKinds, {
         heightMm,
         reflected,
         readings: lightPlan.readings,

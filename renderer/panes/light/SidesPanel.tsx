@@ -1,8 +1,8 @@
 import { bind, together } from '../../document';
 import { useState } from 'react';
 import type { Plan } from '../../../shared-types/plan';
-import type { Shelf } from '../../../shared-types/rack';
-import { SIDE_KINDS, SIDES, type Side, type SidesResult } from '../../derive';
+import { sides, type Shelf, type Side } from '../../../shared-types/rack';
+import { SIDE_KINDS, type SidesResult } from '../../derive';
 import { editShelf } from '../../document/commands';
 import { useDispatch } from '../../store/context';
 import { useJob } from '../../store/jobsContext';
@@ -43,7 +43,7 @@ export function SidesPanel({ plan, shelf }: { plan: Plan; shelf: Shelf }) {
   return (
     <>
       <ShelfChoice plan={plan} shelf={shelf} />
-      {SIDES.map((side) => (
+      {sides.map((side) => (
         <SideFields key={side} side={side} share={shelf.reflectances[side]} onSet={set} />
       ))}
       <FieldRow>

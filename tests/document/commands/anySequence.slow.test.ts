@@ -94,6 +94,13 @@ const moves: Move[] = [
     shelfId: shelf(p, d),
     patch: d.yes() ? { clearanceMm: d.number() } : { number: d.number() },
   })),
+  act(commands.setFacing)((p, d) => ({
+    shelfId: shelf(p, d),
+    side: d.yes() ? 'left' : 'back',
+    facing: d.yes()
+      ? { kind: 'shelf', shelfId: shelf(p, d), gapMm: d.number() }
+      : { kind: 'wall', reflectance: 0.8, distanceMm: d.number() },
+  })),
   act(commands.addBoard)((p, d) => ({
     shelfIds: [shelf(p, d)],
     board: {

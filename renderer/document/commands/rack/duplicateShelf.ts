@@ -1,5 +1,5 @@
 import type { Command } from '../../command';
-import { change, shelfIn } from '../../edit';
+import { change, shelfIn, faceNoneThatIsGone } from '../../edit';
 import { takeIdFrom } from '../../ids';
 import { newShelf } from '../../new';
 import { copyOfBays } from '../../edits/boards';
@@ -14,11 +14,15 @@ export const duplicateShelf: Command<{ shelfId: string }> = {
     const model = shelfIn(plan, shelfId);
     return change(plan, (draft) => {
       const shelf = newShelf(takeIdFrom(draft, 'shelf'), plan.rack.shelves);
+      const faces = { ...model.faces };
+      // Another shelf faces the one that was copied, not its copy.
+      faceNoneThatIsGone(faces, new Set());
       draft.rack.shelves.push({
         ...model,
         id: shelf.id,
         number: shelf.number,
         heightMm: shelf.heightMm,
+        ...(model.faces && { faces }),
         trays: model.trays.map((tray) => ({ ...tray, id: takeIdFrom(draft, 'tray') })),
         ...copyOfBays(draft, model),
         lamps: model.lamps.map((lamp) => ({

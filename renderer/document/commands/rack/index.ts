@@ -14,6 +14,7 @@ export * from './renumberShelves';
 export * from './reorderShelf';
 export * from './resizeTray';
 export * from './boards/setBayHours';
+export * from './setFacing';
 export * from './setGrid';
 export * from './setGuardRing';
 export * from './setTrayCanopy';

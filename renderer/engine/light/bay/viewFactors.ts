@@ -79,3 +79,31 @@ export function perpendicularExchange(
   });
   return sum;
 }
+
+interface Plate {
+  fromMm: number;
+  toMm: number;
+  bottomMm: number;
+  topMm: number;
+}
+
+/**
+ * Exchange area of any two rectangles in parallel planes, c apart, their sides along the same axes
+ * (Howell C-13 for unlike ones: the same term over all sixteen pairs of edges).
+ */
+export function rectangleExchange(a: Plate, b: Plate, c: number): number {
+  const pairs = (a1: number, a2: number, b1: number, b2: number) =>
+    [
+      [a1 - b1, 1],
+      [a1 - b2, -1],
+      [a2 - b1, -1],
+      [a2 - b2, 1],
+    ] as const;
+  let sum = 0;
+  for (const [u, su] of pairs(a.fromMm, a.toMm, b.fromMm, b.toMm)) {
+    for (const [v, sv] of pairs(a.bottomMm, a.topMm, b.bottomMm, b.topMm)) {
+      sum += su * sv * parallelPair(u, v, c);
+    }
+  }
+  return sum;
+}

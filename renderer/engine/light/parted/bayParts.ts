@@ -1,4 +1,4 @@
-import type { Lamp, LampKind, Shelf } from '../../../../shared-types/rack';
+import type { Lamp, LampKind, Shelf, Side } from '../../../../shared-types/rack';
 import { bayAt, baysOf, boardsAlong, type Bay } from '../../geometry';
 import { kindOfLamp } from '../../lamps';
 import { lampFrameOf } from '../sources/frame';
@@ -103,9 +103,22 @@ function asShelf(shelf: Shelf, { rect }: Bay, lamps: Lamp[]): Shelf {
     boardsAlong({ boards }, direction).find(
       ({ atMm, thicknessMm }) => Math.abs(Math.abs(atMm - faceMm) - thicknessMm / 2) < 0.05,
     )?.reflectance ?? outer;
-  const { reflectances } = shelf;
+  const { reflectances, faces } = shelf;
+  // A side that is a board faces nothing but the board.
+  const at = (side: Side, outer: boolean) =>
+    outer && faces?.[side] ? { [side]: faces[side] } : {};
+  const right = rect.xMm + rect.widthMm > shelf.widthMm - 0.05;
+  const back = rect.yMm + rect.depthMm > shelf.depthMm - 0.05;
   return {
     ...whole,
+    ...(faces && {
+      faces: {
+        ...at('left', rect.xMm < 0.05),
+        ...at('right', right),
+        ...at('front', rect.yMm < 0.05),
+        ...at('back', back),
+      },
+    }),
     widthMm: rect.widthMm,
     depthMm: rect.depthMm,
     lamps,
