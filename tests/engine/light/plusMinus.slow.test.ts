@@ -1,0 +1,68 @@
+import { readFileSync } from 'node:fs';
+import { describe, expect, it } from 'vitest';
+import { coverageOfPlusMinus, type CoverageOfPlusMinus } from '../../bench/lightPlusMinus';
+import { slipRates } from '../../bench/readingSlips';
+
+const stored = (name: string) =>
+  Object.entries(
+    JSON.parse(readFileSync(new URL(`../../bench/${name}`, import.meta.url), 'utf8')) as Record<
+      string,
+      CoverageOfPlusMinus
+    >,
+  );
+const seeds = (name: string, count: number) =>
+  Array.from({ length: count }, (_, i) => `${name} ${i}`);
+
+describe('the ± (95 %) of simulated rooms, whose ranges are in tests/bench/lightPlusMinus.ts', () => {
+  it('holds the truth in 92 to 97 of 100 pots and shelves, by the stored long run', () => {
+    const all = stored('light-plus-minus.json');
+    const normal = all.filter(([name]) => name.startsWith('normal'));
+    expect(normal).toHaveLength(9);
+    for (const [name, { rooms, pots, means, silent }] of normal) {
+      expect([name, rooms >= 500, silent]).toEqual([name, true, 0]);
+      for (const share of [pots, means]) {
+        expect(share, name).toBeGreaterThan(92);
+        expect(share, name).toBeLessThan(97);
+      }
+    }
+  });
+
+  // Pots of one room stand and fall together: of 30 rooms 4 more or less than 28 are chance.
+  it.each([
+    [0, 'ppfd'],
+    [1, 'ppfd'],
+    [6, 'lux'],
+  ] as const)('holds it in a short run as well: %i readings, %s', (count, meter) => {
+    const found = coverageOfPlusMinus(seeds('short', 30), count, meter);
+    expect(found.pots).toBeGreaterThan(85);
+    expect(found.means).toBeGreaterThan(82);
+    expect(found.withheld).toBe(0);
+  });
+
+  it('readings bring the error of a pot down, and the ± with it', () => {
+    const [none, six] = [0, 6].map((count) =>
+      coverageOfPlusMinus(seeds('short', 25), count, 'ppfd'),
+    );
+    expect(six?.potError).toBeLessThan(0.75 * (none?.potError ?? NaN));
+    expect(six?.potPlusMinus).toBeLessThan(0.75 * (none?.potPlusMinus ?? NaN));
+  });
+});
+
+describe('slips planted in readings of simulated rooms', () => {
+  it.each([
+    [2, 'one', 'ten times'],
+    [3, 'most', 'lux typed as PPFD'],
+    [8, 'third', 'a tenth'],
+    [20, 'one', 'PPFD typed as lux'],
+  ] as const)('%i readings, %s: %s is found and named', (count, reach, slip) => {
+    const rates = slipRates(seeds('slip', 12), count, slip, reach);
+    expect(rates).toMatchObject({ found: 100, named: 100, soundLeftOut: 0 });
+  });
+
+  it('sound readings are neither withheld nor left out', () => {
+    for (const count of [1, 2, 3, 8]) {
+      const rates = slipRates(seeds('sound', 12), count, 'ten times', 'none');
+      expect(rates).toMatchObject({ named: 0, soundLeftOut: 0, withheld: 0 });
+    }
+  });
+});
