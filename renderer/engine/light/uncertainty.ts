@@ -29,7 +29,7 @@ export interface PointsUncertainty {
 
 const SIGMAS = 1.96;
 /** Common practice, no source: what a change of lamps or dimming may add to what is carried over it. */
-const CHANGE = 0.1 / SIGMAS;
+const CHANGE = 0.05 / SIGMAS;
 /** Of more points, this many stand for all where they are taken in pairs. */
 const MOST_PAIRED = 250;
 
