@@ -87,7 +87,7 @@ export function uncertaintyOf(light: ShelfLight, points: readonly PointMm[]): Po
       plusMinusPercent: percent(mean),
       reason: calibration
         ? calibratedReason(light, calibration)
-        : estimatedReason(parts, meanParts),
+        : estimatedReason(light, parts, meanParts),
     },
     points: points.map((_, i) => ofPoint(i)),
   };
@@ -182,10 +182,10 @@ function widenedBy({ fit }: Calibration, sigma: Float64Array): number {
 
 const percentOf = (share: number) => figure(100 * share, 2);
 
-function estimatedReason({ output }: PartsAt, mean: readonly number[]) {
+function estimatedReason({ withheld }: ShelfLight, { output }: PartsAt, mean: readonly number[]) {
   const [, height = 0, reflected = 0] = mean.map((value) => SIGMAS * Math.abs(value));
   return (lengths: UnitSystem) =>
-    `no readings; lamp output ±${percentOf(SIGMAS * output)} %, ` +
+    `${withheld ? 'readings not believed' : 'no readings'}; lamp output ±${percentOf(SIGMAS * output)} %, ` +
     `${say('length', lengths, HEIGHT_MM)} of hanging height ±${percentOf(height)} %` +
     (reflected > 0
       ? `, reflected light (known within ${100 * REFLECTED_PART} %) ±${percentOf(reflected)} %`

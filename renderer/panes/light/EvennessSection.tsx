@@ -97,6 +97,10 @@ function standing(groups: readonly LightGroup[], by: GroupedBy, plan: Plan): str
     sources.size > 1 || sources.has('mixed')
       ? STANDING.mixed
       : STANDING[sources.values().next().value ?? 'estimated'];
+  const carried =
+    sources.size > 1 && sources.has('carried over')
+      ? ' Some is carried over from readings before a change.'
+      : '';
   const shelves = by === 'shelf' ? groups : lightGroupsOf(plan, 'shelf');
   let worst = { percent: -1, reason: '' };
   for (const { uncertainty } of shelves) {
@@ -107,8 +111,8 @@ function standing(groups: readonly LightGroup[], by: GroupedBy, plan: Plan): str
   const uncertainty =
     worst.percent < 0
       ? ''
-      : ` A shelf’s mean is right within ±${fixed(worst.percent, 0)} %, a single pot within ±${fixed(worstPot(plan), 0)} %, 95 times of 100 (${worst.reason}).`;
-  return `${start}${uncertainty} Computed at every pot’s centre; CV uses n − 1.`;
+      : ` At worst a shelf’s mean is right within ±${fixed(worst.percent, 0)} %, a single pot within ±${fixed(worstPot(plan), 0)} %, 95 times of 100 (${worst.reason}).`;
+  return `${start}${carried}${uncertainty} Computed at every pot’s centre; CV uses n − 1.`;
 }
 
 /** The widest ± of a lit pot, %. */

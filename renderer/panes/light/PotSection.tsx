@@ -8,9 +8,16 @@ import {
   type LightCounted,
   type LightOverTrial,
 } from '../../derive';
+import type { LightSource } from '../../engine/light';
 import { useSession } from '../../store/context';
 import { Facts, Section } from '../../ui';
 import { fixed, formatLength, percent } from '../../words';
+
+const SOURCE: Record<LightSource, string> = {
+  estimated: 'estimated',
+  calibrated: 'calibrated',
+  'carried over': 'carried over from readings before the change',
+};
 
 /** The light of the pot that is selected; nothing where none is. */
 export function PotSection({ plan, counted }: { plan: Plan; counted: LightCounted }) {
@@ -28,7 +35,8 @@ export function PotSection({ plan, counted }: { plan: Plan; counted: LightCounte
   const { plusMinusPercent } = value;
   const off =
     plusMinusPercent !== null ? ` ± ${fixed((value.ppfdUmol * plusMinusPercent) / 100, 0)}` : '';
-  const source = counted !== 'reflected' ? `${value.source}, direct light alone` : value.source;
+  const standing = SOURCE[value.source];
+  const source = counted !== 'reflected' ? `${standing}, direct light alone` : standing;
   return (
     <Section title={`Pot ${pot.code}`} testId="pot-light">
       <Facts

@@ -37,8 +37,10 @@ const MOST_MISSED_PERCENT = 30;
 /** By chance a sound reading lies so far off once in 16,000. */
 const MOST_DEVIATIONS = 4;
 const ROUNDING = 1e-9;
-/** A slip in the dark, where little light means a large ratio, is none: this share of the brightest. */
-const SLIP_COUNTS = 0.2;
+// A slip in the dark, where little light means a large ratio, is none: by these shares of the brightest.
+// Light of the room may add to what the lamps give; nothing but shade takes away from it.
+const SLIP_ABOVE = 0.2;
+const SLIP_BELOW = 0.05;
 
 /** How far apart two figures are, whichever is the larger. */
 const apart = ({ measuredUmol, expectedUmol }: ReadingAgainstOthers) =>
@@ -48,7 +50,7 @@ const apart = ({ measuredUmol, expectedUmol }: ReadingAgainstOthers) =>
 export function slipsAmong(rows: readonly Row[]): (SlipKind | null)[] {
   const brightest = Math.max(0, ...rows.map(({ estimated }) => estimated));
   return rows.map(({ measured, estimated, reading }) =>
-    Math.abs(measured - estimated) < SLIP_COUNTS * brightest
+    measured - estimated < SLIP_ABOVE * brightest && estimated - measured < SLIP_BELOW * brightest
       ? null
       : slipOf(measured / estimated, reading.unit),
   );

@@ -10,7 +10,7 @@ import {
 } from './implausible';
 import { SINGLE_READING, type Regression } from './regression';
 import type { Row } from './rows';
-import type { SlipKind } from './slips';
+import { slipOf, type SlipKind } from './slips';
 
 /** What is known of the estimate before any reading. */
 export interface EstimateKnown {
@@ -73,7 +73,14 @@ export function judged({
     return { kind: 'missed', reading: againstFit(first, fit), slip };
   }
   const missed = kept.length > 1 ? missedAmong(leftOut) : undefined;
-  if (missed) return { kind: 'missed', reading: missed, slip: null };
+  if (missed) {
+    const unit =
+      kept.find(({ reading }) => reading.id === missed.readingId)?.reading.unit ?? 'ppfd';
+    // In the dark much light of the room may look like a slip upwards, and is none.
+    const slip =
+      missed.percent < 0 ? slipOf(missed.measuredUmol / missed.expectedUmol, unit) : null;
+    return { kind: 'missed', reading: missed, slip };
+  }
   const ratio = ratioOf(kept);
   const shared = Math.max(0, ...kept.map((row) => row.shared));
   const scales = model.groups.map((group, g) => ({ group, scale: num(fit.scales, g) }));

@@ -125,7 +125,7 @@ function orDash(ppfd: number | null): string {
 }
 
 function residual({ checked, outdated }: ReadingRow): ReactNode {
-  if (outdated) return BEFORE_CHANGE;
+  if (outdated && checked?.unusable !== null) return BEFORE_CHANGE;
   if (!checked) return 'not used';
   if (checked.unusable !== null) return checked.unusable;
   const percent = checked.residualPercent;
@@ -134,6 +134,7 @@ function residual({ checked, outdated }: ReadingRow): ReactNode {
     <>
       {text}
       {checked.outlier ? <span className="light-interval">left out</span> : null}
+      {outdated && !checked.outlier ? <span className="light-interval">carried over</span> : null}
     </>
   );
 }
