@@ -174,12 +174,12 @@ export const facingSchema = z.discriminatedUnion('kind', [
 ]);
 export const facingKinds = facingSchema.options.map(({ shape }) => shape.kind.value);
 export const facingWords: Record<Facing['kind'], string> = {
-  matt: 'board or film on it',
-  foil: 'mirror-like foil on it',
-  wall: 'a wall behind it',
-  dark: 'a dark room',
-  lit: 'a lit room',
-  shelf: 'another lit shelf',
+  matt: 'board or film',
+  foil: 'mirror-like foil',
+  wall: 'wall behind',
+  dark: 'dark room',
+  lit: 'lit room',
+  shelf: 'lit shelf',
 };
 
 const facingsSchema = z.strictObject({

@@ -128,9 +128,10 @@ function computedPotLight(
     const ppfdUmol = real(ppfd, i);
     // Lamps of other shelves burn for hours of their own.
     const own = hoursAt(pot.xMm, pot.yMm);
+    const theirs = besides.reduce((sum, { shares }) => sum + real(shares, i), 0);
     const dliMol = besides.reduce(
-      (sum, { hours, shares }) => sum + dli(ppfdUmol * real(shares, i), hours - own),
-      dli(ppfdUmol, own),
+      (sum, { hours, shares }) => sum + dli(ppfdUmol * real(shares, i), hours),
+      dli(ppfdUmol * (1 - theirs), own),
     );
     const plusMinusPercent = plusMinus.points[i] ?? null;
     pots.set(pot.id, { potId: pot.id, ppfdUmol, dliMol, source: light.source, plusMinusPercent });

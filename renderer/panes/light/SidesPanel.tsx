@@ -1,12 +1,14 @@
 import { bind, together } from '../../document';
 import { useState } from 'react';
 import type { Plan } from '../../../shared-types/plan';
-import { sides, type Shelf, type Side } from '../../../shared-types/rack';
+import { sides, type Facing, type Shelf, type Side } from '../../../shared-types/rack';
 import { SIDE_KINDS, type SidesResult } from '../../derive';
-import { editShelf } from '../../document/commands';
+import { editShelf, setFacing } from '../../document/commands';
 import { useDispatch } from '../../store/context';
 import { useJob } from '../../store/jobsContext';
-import { Button, FieldRow, JobButton, NumberField, Select, Table } from '../../ui';
+import { Button, FieldRow, JobButton, NumberField, Table } from '../../ui';
+import { FacesPicture } from './FacesPicture';
+import { SideFields } from './SideFields';
 import { ShelfChoice } from './shelfInQuestion';
 import { rangeOf, ShelfMap } from './ShelfMap';
 import { fixed, percent } from '../../words';
@@ -30,6 +32,14 @@ export function SidesPanel({ plan, shelf }: { plan: Plan; shelf: Shelf }) {
       patch: { reflectances: { ...shelf.reflectances, [surface]: share } },
     });
   const others = plan.rack.shelves.filter((other) => other.id !== shelf.id);
+  const face = (side: Side, facing: Facing, share?: number) => {
+    const { id: shelfId, reflectances } = shelf;
+    const faced = bind(setFacing, { shelfId, side, facing });
+    if (share === undefined) return dispatch(setFacing, { shelfId, side, facing });
+    const patch = { reflectances: { ...reflectances, [side]: share } };
+    const label = () => setFacing.label({ shelfId, side, facing }, plan);
+    return dispatch(together(label, [bind(editShelf, { shelfId, patch }), faced]), null);
+  };
   const sameForOthers = () =>
     dispatch(
       together(
@@ -43,8 +53,20 @@ export function SidesPanel({ plan, shelf }: { plan: Plan; shelf: Shelf }) {
   return (
     <>
       <ShelfChoice plan={plan} shelf={shelf} />
+      <FacesPicture
+        shelf={shelf}
+        onChoose={(side) =>
+          document.querySelector<HTMLElement>(`[data-testid="side-${side}"]`)?.focus()
+        }
+      />
       {sides.map((side) => (
-        <SideFields key={side} side={side} share={shelf.reflectances[side]} onSet={set} />
+        <SideFields
+          key={side}
+          {...{ side, shelf, others }}
+          lengths={plan.display.lengths}
+          onShare={set}
+          onFace={face}
+        />
       ))}
       <FieldRow>
         <NumberField
@@ -84,45 +106,11 @@ export function SidesPanel({ plan, shelf }: { plan: Plan; shelf: Shelf }) {
       ) : (
         <p className="field-remark">
           Usual shares thrown back: matt white {percent(SIDE_KINDS[1].share)}, foil{' '}
-          {percent(SIDE_KINDS[2].share)}, a closed canopy 5 to 10 %. All are taken as matt.
+          {percent(SIDE_KINDS[2].share)}, a closed canopy 5 to 10 %. Light from outside counts in
+          the light of the pots, and its ± is wider.
         </p>
       )}
     </>
-  );
-}
-
-function SideFields(props: {
-  side: Side;
-  share: number;
-  onSet: (side: Side, share: number) => void;
-}) {
-  const { side, share, onSet } = props;
-  const kind = SIDE_KINDS.find((k) => Math.abs(k.share - share) < 1e-6);
-  return (
-    <FieldRow>
-      <Select
-        label={`${side.charAt(0).toUpperCase()}${side.slice(1)} side`}
-        testId={`side-${side}`}
-        value={kind?.key ?? 'other'}
-        options={[
-          ...SIDE_KINDS.map((k) => ({ value: k.key, label: k.label })),
-          { value: 'other' as const, label: 'another figure' },
-        ]}
-        onCommit={(key) => {
-          const chosen = SIDE_KINDS.find((k) => k.key === key);
-          if (chosen) onSet(side, chosen.share);
-        }}
-      />
-      <NumberField
-        label="throws back"
-        unit="%"
-        lowest={0}
-        highest={100}
-        decimals={1}
-        value={share * 100}
-        onCommit={(value) => onSet(side, value / 100)}
-      />
-    </FieldRow>
   );
 }
 

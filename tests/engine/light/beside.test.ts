@@ -1,0 +1,115 @@
+import { expect, it } from 'vitest';
+import type { Facing, Rack, Shelf } from '../../../shared-types/rack';
+import { lightStamp } from '../../../renderer/engine/lamps';
+import { lightNotices, leakNotices, potLight, shelfField } from '../../../renderer/engine/light';
+import { baysOf } from '../../../renderer/engine/geometry';
+import { kind, lamp, lightPlan, shelf, tray } from './racks';
+
+const towards = (shelfId: string, gapMm = 50): Facing => ({ kind: 'shelf', shelfId, gapMm });
+
+/** Two lit shelves side by side; the second one's lamps and the gap are the case's. */
+function pair(change: Partial<Shelf> = {}, dimming = 1, gapMm = 50): Rack {
+  const lamps = (id: string, dim: number) =>
+    [150, 450].map((yMm, i) => lamp({ id: `${id}${i}`, yMm, zMm: 400, dimming: dim }));
+  return {
+    lampKinds: [kind({ lengthMm: 1100 })],
+    shelves: [
+      shelf({
+        lamps: lamps('a', 0.2),
+        trays: [tray()],
+        faces: { right: towards('s2', gapMm) },
+        ...change,
+      }),
+      shelf({
+        id: 's2',
+        number: 2,
+        lamps: lamps('b', dimming),
+        trays: [tray({ id: 't2', letter: 'B' })],
+        faces: { left: towards('s1', gapMm) },
+      }),
+    ],
+  };
+}
+
+const meanOf = (rack: Rack) => potLight(rack, lightPlan()).shelves.get('s1')?.evenness?.mean ?? 0;
+const levelsOf = (rack: Rack) =>
+  new Map(
+    rack.shelves.flatMap((s, i) => baysOf(s).map(({ id }) => [id, i === 0 ? 'dim' : 'full'])),
+  );
+
+it('light of another level that comes through a side is told from 10 % on, with a board as remedy', () => {
+  const told = (rack: Rack) => leakNotices(rack, lightPlan(), levelsOf(rack), 'metric');
+  const [found, ...more] = told(pair());
+  expect(more).toEqual([]);
+  expect(found?.kind).toBe('light-leaks');
+  expect(found?.text).toContain('through its open sides');
+  expect(found?.remedy).toContain('board');
+  // The same lamps at a level alike, far off, or behind a board do not reach a tenth.
+  expect(told(pair({}, 0.2))).toEqual([]);
+  expect(told(pair({}, 1, 1500))).toEqual([]);
+  expect(told(pair({ faces: {} }))).toEqual([]);
+});
+
+it('a shelf that faces nothing has the light that it had, to the last digit', () => {
+  const [alone] = pair({ faces: {} }).shelves;
+  if (!alone) throw new Error('a shelf is expected');
+  const { faces: _, ...plain } = alone;
+  const request = { heightMm: 0, gridMm: 100 };
+  const [one, other] = [alone, plain].map((s) => shelfField(s, [kind()], request).ppfd);
+  expect(one).toEqual(other);
+  expect(lightStamp(plain, [kind()])).toBe(lightStamp(alone, [kind()]));
+  const dark = { ...plain, faces: { right: { kind: 'dark' as const } } };
+  expect(shelfField(dark, [kind()], request).ppfd).toEqual(one);
+  expect(lightStamp({ ...plain, faces: { right: towards('s2') } }, [kind()])).not.toBe(
+    lightStamp(plain, [kind()]),
+  );
+});
+
+it('lamps of another shelf count for the hours that they burn', () => {
+  const rack = pair();
+  const [first, second] = rack.shelves;
+  if (!first || !second) throw new Error('two shelves are expected');
+  const bays = [{ id: 'b9', photoperiodHours: 8 }];
+  const short = { ...rack, shelves: [first, { ...second, bays }] };
+  const pot = (r: Rack) => potLight(r, lightPlan()).pots.get('t1:1:6');
+  const [long, half] = [pot(rack), pot(short)];
+  expect(half?.ppfdUmol).toBeCloseTo(long?.ppfdUmol ?? 0, 9);
+  const alone = { ...rack, shelves: [{ ...first, faces: {} }] };
+  const theirs = (long?.ppfdUmol ?? 0) - (pot(alone)?.ppfdUmol ?? 0);
+  // 8 h less of what the other shelf's lamps send, in mol: its own light that comes back is 0.1 % of it.
+  const less = (theirs * 8 * 3600) / 1e6;
+  expect(((long?.dliMol ?? 0) - (half?.dliMol ?? 0)) / less).toBeCloseTo(1, 2);
+});
+
+it('a lit room adds its light, and the ± is wider', () => {
+  const lit: Facing = { kind: 'lit', lowestUmol: 10, highestUmol: 30 };
+  const faces = { front: lit, back: lit, left: lit, right: lit };
+  const open = potLight(pair({ faces: {} }), lightPlan()).shelves.get('s1');
+  const inRoom = potLight(pair({ faces }), lightPlan()).shelves.get('s1');
+  expect(inRoom?.evenness?.mean ?? 0).toBeGreaterThan((open?.evenness?.mean ?? 0) + 1);
+  expect(inRoom?.uncertainty.plusMinusPercent ?? 0).toBeGreaterThan(
+    open?.uncertainty.plusMinusPercent ?? NaN,
+  );
+  expect(lightNotices({ rack: pair({ faces }), light: lightPlan() })).toBeDefined();
+});
+
+it('readings of a shelf that others light are followed', () => {
+  const rack = pair({}, 1);
+  const before = meanOf(rack);
+  const readings = [100, 400, 700, 1000].map((xMm, i) => ({
+    id: `r${i}`,
+    shelfId: 's1',
+    xMm,
+    yMm: 300,
+    zMm: 0,
+    date: null,
+    value: 60,
+    unit: 'ppfd' as const,
+    luxPerPpfd: null,
+    note: '',
+  }));
+  const light = potLight(rack, { ...lightPlan(), readings });
+  expect(light.problems.size).toBe(0);
+  expect(Number.isFinite(light.shelves.get('s1')?.evenness?.mean)).toBe(true);
+  expect(before).toBeGreaterThan(0);
+});
