@@ -1,11 +1,16 @@
 export { dataTableCsv, dataTableOf, tableFromCsvRows } from './dataTable';
+export { dayIn, dayOrder, readDay } from './days';
+export type { DayOrder } from './days';
 export { textLinesOf, parseList } from './list';
 export { guessDecimal, isBlank, numberStyle, readCell, readNumber } from './numbers';
 export type { DecimalMark, NumberStyle } from './numbers';
 export { parseDelimited } from './parse';
 export type { ParsedLine } from './parse';
 export type { Separator } from './style';
+export { cellName, sheetOfText } from './sheet';
+export type { ReadSheets, Sheet } from './sheet';
 export { readTable, separatorNames } from './textTable';
 export type { ReadTable, TextTable } from './textTable';
 export { writeDelimited } from './write';
 export type { CellOut, TableStyle } from './write';
+export { isWorkbook, readWorkbook } from './workbook';

@@ -11,6 +11,8 @@ export interface ParsedLine {
   /** Line in the text where the row begins, counted from 1. */
   line: number;
   cells: string[];
+  /** Columns, counted from 0, whose text is also that of other lines or columns: cells are merged. */
+  merged?: readonly number[];
 }
 
 export type Parsed =

@@ -7,6 +7,7 @@ import { floodVerb } from './flood';
 import { lightVerb } from './light';
 import { powerVerb } from './power';
 import { printVerb } from './print';
+import { recordVerb } from './record';
 import { rehearseVerb } from './rehearse';
 
 /** Every verb there is, in the order in which `help` lists them. */
@@ -18,6 +19,7 @@ export const verbs: readonly Verb[] = [
   rehearseVerb,
   powerVerb,
   printVerb,
+  recordVerb,
   findingsVerb,
   fitVerb,
 ];

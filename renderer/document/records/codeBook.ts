@@ -4,9 +4,12 @@ import type { Plan } from '../../../shared-types/plan';
 import { runNumber } from '../runs';
 import { codeWithoutRun, withoutSymbology } from './runCode';
 
-/** `2b c7`, `2BC7` and `2B-C7` are one code. */
+/** `2b c7`, `2BC7`, `02B-C07` and `2B-C7` are one code. */
 function plainCode(code: string): string {
-  return code.toUpperCase().replace(/[\s\-–_.]/g, '');
+  return code
+    .toUpperCase()
+    .replace(/[\s\-–_./]/g, '')
+    .replace(/(^|\D)0+(?=\d)/g, '$1');
 }
 
 /**

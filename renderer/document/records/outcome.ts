@@ -3,6 +3,8 @@ import type { Plan } from '../../../shared-types/plan';
 import type { Mark, PotNote } from '../../../shared-types/records';
 import { measurementTraits, type Measurement } from '../../../shared-types/trial';
 import type { ColumnUse, LongUse } from './columns';
+import { roundedTo } from '../../words';
+import { amountIn, unitFactor } from './unitFactor';
 import { readCell, type DecimalMark, type NumberStyle } from '../../tables';
 
 export type CellOutcome =
@@ -28,6 +30,8 @@ export type CellOutcome =
   | { kind: 'two-readings'; asDecimal: number; asGrouped: number }
   /** The line of a long table names no measurement of the trial, or not one alone. */
   | { kind: 'unknown-measurement' | 'several-measurements' | 'other-unit' }
+  /** Its text stands there because cells of several pots are merged. */
+  | { kind: 'merged' }
   /** Several lines of a long table give this measurement of this pot, or states that differ. */
   | { kind: 'twice' | 'differs' }
   /** The row's pot is unknown or named twice; see `rows`. */
@@ -60,8 +64,8 @@ export interface RowReport {
 
 /** A table held against the plan, before anything is taken over. Every cell is accounted for. */
 export interface TablePreview {
-  /** A line for every pot, or for every pot and measurement. */
-  form: 'wide' | 'long';
+  /** A line for every pot, a line for every pot and measurement, or each tray as it stands on the rack. */
+  form: 'wide' | 'long' | 'matrix';
   /** The decimal mark that the values were read with. */
   decimal: DecimalMark;
   columns: { name: string; use: ColumnUse | { use: 'long'; part: LongUse } }[];
@@ -75,7 +79,10 @@ export interface TablePreview {
   otherRuns: { name: string; lines: number }[];
 }
 
-/** What becomes of a cell that should hold a value of a measurement for a pot. */
+/**
+ * What becomes of a cell that should hold a value of a measurement for a pot. `unit`: of its number,
+ * where the cell does not name one itself; none: the measurement's own.
+ */
 export function valueOutcome(
   plan: Plan,
   measurementId: string,
@@ -83,18 +90,25 @@ export function valueOutcome(
   potId: string,
   style: NumberStyle,
   second = false,
+  unit = '',
 ): CellOutcome {
   const measurement = plan.trial?.measurements.find((m) => m.id === measurementId);
   const list = second ? plan.records.second : plan.records.values;
   const replaces = list[measurementId]?.[potId] ?? null;
+  const { digits, unit: own } = amountIn(text.trim());
+  const written = own || unit;
+  const factor = measurement && written !== '' ? unitFactor(measurement, written) : 1;
+  if (factor === null) return { kind: 'other-unit' };
   // Three decimals are no surprise where the measurement has them, or where they are recorded.
-  const value = readCell(
-    text,
+  const read = readCell(
+    digits || text,
     style,
-    (asDecimal) => (measurement?.decimals ?? 0) >= 3 || replaces === asDecimal,
+    (asDecimal) =>
+      (measurement?.decimals ?? 0) + Math.log10(factor) >= 3 || replaces === asDecimal * factor,
   );
-  if (value === null) return { kind: 'not-a-number' };
-  if (typeof value === 'object') return { kind: 'two-readings', ...value };
+  if (read === null) return { kind: 'not-a-number' };
+  if (typeof read === 'object') return { kind: 'two-readings', ...read };
+  const value = factor === 1 ? read : roundedTo(read * factor, 12);
   const kind = measurement && !inRange(measurement, value) ? 'out-of-range' : 'value';
   return { kind, measurementId, value, replaces, ...(second ? { second: true } : {}) };
 }

@@ -1,4 +1,3 @@
-import { markSchema } from '../../../shared-types/records';
 import type { Mark } from '../../../shared-types/records';
 import { measurementTraits, type Measurement } from '../../../shared-types/trial';
 import {
@@ -10,6 +9,8 @@ import {
 } from '../../words';
 import type { WrittenNumber } from '../../words';
 import { inRange } from './outcome';
+import { typedMark } from './marks';
+import { amountIn, unitFactor } from './unitFactor';
 
 /** What a text typed into a cell of the recording grid, or sent by a balance, stands for. */
 export type Typed =
@@ -19,26 +20,8 @@ export type Typed =
   | { kind: 'value'; value: number; remark: string | null }
   | { kind: 'unreadable'; expected: string };
 
-/** Grams; ounce and pound as fixed by the international agreement of 1959. */
-const GRAMS: Readonly<Record<string, number>> = {
-  mg: 0.001,
-  g: 1,
-  kg: 1000,
-  oz: 28.349523125,
-  lb: 453.59237,
-};
-
-/** Millimetres; the inch as fixed by the same agreement. */
-const MILLIMETRES: Readonly<Record<string, number>> = { mm: 1, cm: 10, m: 1000, in: 25.4 };
-
-/** Short words for a plant that cannot be measured. */
-const MARKS: Readonly<Record<string, Mark['mark']>> = { d: 'dead', m: 'missing', x: 'excluded' };
-
 /** Balances put these before a settled weight: settled, net, gross. */
 const SETTLED = /^(?:(?:st?|nt?|net|gs?)[\s,:]+)*/i;
-
-const NUMBER_AND_UNIT =
-  /^([+\-\u2212]?)\s*([0-9.,\u00A0\u2009\u202F'’]*[0-9.,](?:e[+-]?[0-9]+)?)\s*([\p{L}%µ]*)$/iu;
 
 /**
  * Reads what was typed: a number with point or comma, with or without a unit (converted into the
@@ -55,16 +38,13 @@ export function readTyped(
 ): Typed {
   const written = text.trim();
   if (written === '') return { kind: 'blank' };
-  const word = written.toLowerCase();
-  const mark = MARKS[word] ?? markSchema.shape.mark.safeParse(word).data;
+  const mark = typedMark(written);
   if (mark !== undefined) return { kind: 'mark', mark };
 
-  const parts = NUMBER_AND_UNIT.exec(written.replace(SETTLED, ''));
-  const digits = `${parts?.[1] ?? ''}${parts?.[2]?.trim() ?? ''}`;
+  const { digits, unit } = amountIn(written.replace(SETTLED, ''));
   const figure = readFigure(digits);
   if (figure.kind === 'none') return { kind: 'unreadable', expected: 'A number is expected.' };
-  const unit = parts?.[3] ?? '';
-  const factor = unit === '' ? 1 : factorTo(measurement, unit);
+  const factor = unit === '' ? 1 : unitFactor(measurement, unit);
   if (factor === null) {
     const own = measurement.unit === '' ? 'no unit' : measurement.unit;
     return { kind: 'unreadable', expected: `“${unit}” cannot be taken as ${own}.` };
@@ -104,22 +84,6 @@ function oneReading(
   if (fine && fits(asDecimal) && !fits(asGrouped)) return asDecimal;
   const read = readTypedFigure(digits, step);
   return read.ok ? read.value : twoReadings(digits, read.asked ?? [String(asGrouped), digits]);
-}
-
-/** What to multiply a number in `unit` by; null where the two have nothing in common. */
-/** Millimetres in a unit of length; null where it is none that is known. */
-export function millimetresIn(unit: string): number | null {
-  return (Reflect.get(MILLIMETRES, unit.toLowerCase()) as number | undefined) ?? null;
-}
-
-function factorTo(measurement: Measurement, unit: string): number | null {
-  const wanted = measurement.unit.toLowerCase();
-  const given = unit.toLowerCase();
-  if (wanted === given) return 1;
-  const table = { weight: GRAMS, length: MILLIMETRES, count: {}, score: {} }[measurement.kind];
-  const from = Reflect.get(table, given) as number | undefined;
-  const to = Reflect.get(table, wanted) as number | undefined;
-  return from === undefined || to === undefined ? null : from / to;
 }
 
 /** A value as it was written: sums of decimals leave a 4.2 as 4.199999999999999. */

@@ -77,16 +77,16 @@ describe('holding a table against the plan', () => {
       boundedPlan(),
       table(
         [
-          'Pot;Fresh weight at harvest (g);status;note',
+          'Pot;Fresh weight at harvest (g);status;seen by',
           '1A-A1;12,5;;fine', // replaces a value
           '1aa2;61;;', // out of range
           '1A A3;heavy;dead;', // no number, a mark
           '1A-B1;;missing;',
           '9Z-A1;3;;', // unknown
           '2A-A1;4;;',
-          '2a-a1;5;gone;', // twice
+          '2a-a1;5;pale;', // twice
           ';6;;',
-          '1A-B2;7;gone;',
+          '1A-B2;7;pale;',
         ].join('\n'),
       ),
     );
@@ -167,9 +167,9 @@ describe('holding a table against the plan', () => {
 
   it.each([
     ['pot weight\n1A-A1 3\n', 'The table has one column only; choose what separates its columns.'],
-    ['name,weight\nx,3\n', 'No column holds the codes of the pots.'],
+    ['name,weight\nx,3\n', 'No column holds the codes of the pots, and none tray, row and column.'],
     ['pot,height\n1A-A1,3\n', 'No column holds a measurement of the trial.'],
-    ['pot,code,harvest\n1A-A1,1A-A1,3\n', 'pot and code are both taken for the pots.'],
+    ['pot,code,harvest\n1A-A1,1A-A1,3\n', 'pot and code are both taken for the pot code.'],
     ['pot,harvest,m2\n1A-A1,3,4\n', 'harvest and m2 are taken for the same measurement.'],
   ])('says what is wrong with %j', (text, problem) => {
     expect(matchTable(samplePlan(), table(text)).problem).toBe(problem);
@@ -184,14 +184,14 @@ describe('holding a table against the plan', () => {
       '12.03.2026',
       '2026-03-12',
       '1 234',
-      '12 g',
+      '12 mm',
       '0x1F',
     ];
     const codes = ['1A-A1', '1A-A2', '1A-A3', '1A-B1', '1A-B2', '1A-B3', '2A-A1', '2A-A2', '2A-A3'];
     const lines = odd.map((cell, i) => `${codes[i] ?? ''},${cell}\n`).join('');
     const preview = matchTable(samplePlan(), table(`pot,harvest\n${lines}2A-B1,-3\n`));
     expect(preview.cells.map(({ outcome }) => outcome.kind)).toEqual([
-      ...odd.map(() => 'not-a-number'),
+      ...odd.map((cell) => (cell === '12 mm' ? 'other-unit' : 'not-a-number')),
       // A weight below nothing, under the usual bound of 0.
       'out-of-range',
     ]);

@@ -1,9 +1,8 @@
 import type { Plan } from '../../../../shared-types/plan';
 import { runName } from '../../../document/runs';
 import { list, plural } from '../../../words';
-import type { TablePreview } from '../../../document/records';
+import type { LeftOutLine, TablePreview } from '../../../document/records';
 import { Facts, Table } from '../../../ui';
-import type { LeftOutLine } from './importSummary';
 import type { FoundTable } from './useImport';
 
 const LISTED = 200;
