@@ -20,7 +20,12 @@ const fileRef = z.strictObject({
   /** What the window read from the file or wrote to it last; null: not known. */
   seen: fingerprint.nullable(),
 });
-const openedText = z.strictObject({ text: longText, ref: fileRef });
+const openedText = z.strictObject({
+  text: longText,
+  ref: fileRef,
+  /** `text` holds one byte a sign: the file is a workbook. */
+  bytes: z.literal(true).optional(),
+});
 /** What a file holds now. `text` is null where that is no text. */
 const fileNow = z.strictObject({ ref: fileRef, text: longText.nullable(), changedAt: instant });
 
@@ -36,7 +41,7 @@ export const keptCopy = z.strictObject({
   saving: fingerprint.optional(),
 });
 
-export const textKind = z.enum(['plan', 'table', 'lamp']);
+export const textKind = z.enum(['plan', 'table', 'records', 'lamp']);
 export const exportKind = z.enum(['csv', 'svg', 'png', 'html', 'json', 'text']);
 /** A file that a PDF carries. */
 const attachment = z.strictObject({

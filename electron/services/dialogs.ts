@@ -20,6 +20,7 @@ const everything: FileFilter = { name: 'All files', extensions: ['*'] };
 const openFilters: Record<TextKind, FileFilter> = {
   plan: { name: 'Evenrack plan', extensions: ['evenrack', 'json'] },
   table: { name: 'Table', extensions: ['csv', 'tsv', 'txt'] },
+  records: { name: 'Table or workbook', extensions: ['csv', 'tsv', 'txt', 'xlsx', 'ods'] },
   lamp: { name: 'Photometric file', extensions: ['ies'] },
 };
 

@@ -62,7 +62,9 @@ export function createShellApi(services: Services): ShellApi {
       const chosen = await dialogs.openFile(filtersToOpen(kind));
       if (chosen === null) return null;
       const path = await paths.add(chosen);
-      return kind === 'plan' ? openPlan(path) : openFile(path, true);
+      return kind === 'plan'
+        ? openPlan(path)
+        : openFile(path, { anyEncoding: true, workbooks: kind === 'records' });
     },
     async openRecent({ ref }) {
       const listed = (await recents.list()).some((entry) => entry.path === ref.key);

@@ -83,8 +83,8 @@ export function browserHost(window: Window): Host {
     async open(kind) {
       const picked = await pickFile(window, kind);
       if (!picked) return null;
-      const { text, name, handle, seen } = picked;
-      return { text, ref: await refOf(name, kind === 'plan' ? handle : null, seen) };
+      const { text, name, handle, seen, bytes } = picked;
+      return { text, bytes, ref: await refOf(name, kind === 'plan' ? handle : null, seen) };
     },
     async openRecent(ref) {
       const handle = await orTrouble(RECENT, () => recents.handle(ref.key));

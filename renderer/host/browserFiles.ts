@@ -1,4 +1,4 @@
-import { decodeOther } from '../tables/encoding';
+import { decodeOther, isWorkbook, oneSignAByte } from '../tables/encoding';
 import { Refusal } from '../words/refusal';
 import { orTrouble, unlessBrowserTrouble } from './browserTrouble';
 import { fileName } from './fileName';
@@ -23,6 +23,7 @@ type Content = string | Uint8Array<ArrayBuffer>;
 const toOpen: Record<TextKind, string[]> = {
   plan: ['.evenrack', '.json'],
   table: ['.csv', '.tsv', '.txt'],
+  records: ['.csv', '.tsv', '.txt', '.xlsx', '.ods'],
   lamp: ['.ies', '.txt'],
 };
 
@@ -46,6 +47,8 @@ export interface ReadFile {
   readonly text: string;
   /** SHA-256 of its bytes, in hexadecimal. */
   readonly seen: string;
+  /** `text` holds one byte a sign: the file is a workbook. */
+  readonly bytes?: true;
 }
 
 export interface PickedFile extends ReadFile {
@@ -189,9 +192,12 @@ async function unlessCancelled<T>(pick: () => Promise<T>): Promise<T | null> {
 /** Plans are UTF-8; tables and lamp files may also be UTF-16 or Windows-1252. */
 async function read(file: File, kind: TextKind): Promise<ReadFile> {
   const bytes = new Uint8Array(await file.arrayBuffer());
+  const seen = await digestOf(bytes);
+  if (kind === 'records' && isWorkbook(bytes))
+    return { text: oneSignAByte(bytes), seen, bytes: true };
   const text = utf8(bytes) ?? (kind === 'plan' ? null : decodeOther(bytes));
   if (text === null) throw new Refusal(`${file.name}: is not text in UTF-8`);
-  return { text, seen: await digestOf(bytes) };
+  return { text, seen };
 }
 
 function utf8(bytes: Uint8Array): string | null {

@@ -1,4 +1,5 @@
 import type { ShellAnswer, Bridge } from '../../shared-types/ipc';
+import { oneSignAByte } from '../tables/encoding';
 import { Refusal } from '../words/refusal';
 import { fileName } from './fileName';
 import type { Host } from './host';
@@ -61,13 +62,4 @@ async function told<T>(asked: Promise<ShellAnswer<T>>): Promise<T> {
   const answer = await asked;
   if (!answer.ok) throw new Refusal(answer.message);
   return answer.value;
-}
-
-/** Bytes as a text, in parts: a call takes only so many arguments. */
-function oneSignAByte(bytes: Uint8Array): string {
-  const parts: string[] = [];
-  for (let i = 0; i < bytes.length; i += 8192) {
-    parts.push(String.fromCharCode(...bytes.subarray(i, i + 8192)));
-  }
-  return parts.join('');
 }

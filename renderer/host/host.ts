@@ -18,6 +18,8 @@ export type { Attachment, FileNow, FileRef, KeptCopy, RecoveryCopy, Saved };
 
 export interface OpenedText {
   readonly text: string;
+  /** `text` holds one byte a sign: the file is a workbook. */
+  readonly bytes?: true | undefined;
   readonly ref: FileRef;
 }
 
@@ -27,7 +29,8 @@ export interface RecentPlan {
   readonly openedAt: string;
 }
 
-export type TextKind = 'plan' | 'table' | 'lamp';
+/** `records`: a table or a workbook. */
+export type TextKind = 'plan' | 'table' | 'records' | 'lamp';
 export type ExportKind = 'csv' | 'svg' | 'png' | 'html' | 'json' | 'text';
 
 export interface Host {

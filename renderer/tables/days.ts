@@ -30,11 +30,14 @@ const SLASHED = /^(\d{1,2})([/-])(\d{1,2})\2(\d{4}|\d{2})$/;
 const DAY_MONTH = /^(\d{1,2})\.?[\s-]+(\p{L}{3,})\.?[\s-]+(\d{4}|\d{2})$/u;
 const MONTH_DAY = /^(\p{L}{3,})\.?\s+(\d{1,2}),?\s+(\d{4})$/u;
 
+const DAYS_IN_MONTH = [31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31];
+
 function isoOf(year: number, month: number, day: number): string | null {
   const whole = year < 100 ? 2000 + year : year;
-  const date = new Date(Date.UTC(whole, month - 1, day));
-  const same = date.getUTCMonth() === month - 1 && date.getUTCDate() === day;
-  return same && month >= 1 ? date.toISOString().slice(0, 10) : null;
+  const leap = whole % 4 === 0 && (whole % 100 !== 0 || whole % 400 === 0);
+  const days = month === 2 && leap ? 29 : (DAYS_IN_MONTH[month - 1] ?? 0);
+  if (day < 1 || day > days) return null;
+  return [whole, month, day].map((part) => String(part).padStart(2, '0')).join('-');
 }
 
 const monthNamed = (name: string): number =>

@@ -76,3 +76,20 @@ function windowsText(bytes: Uint8Array): string {
   }
   return parts.join('');
 }
+
+/** Whether a file's first bytes are those of a workbook (a zip archive) rather than of a text. */
+export const isWorkbook = (bytes: Uint8Array): boolean =>
+  bytes[0] === 0x50 && bytes[1] === 0x4b && bytes[2] === 3 && bytes[3] === 4;
+
+/** Bytes as a text of as many signs, in which they pass from room to room. */
+export function oneSignAByte(bytes: Uint8Array): string {
+  const parts: string[] = [];
+  for (let i = 0; i < bytes.length; i += 8192) {
+    parts.push(String.fromCharCode(...bytes.subarray(i, i + 8192)));
+  }
+  return parts.join('');
+}
+
+/** The bytes of such a text. */
+export const bytesOfSigns = (text: string): Uint8Array<ArrayBuffer> =>
+  Uint8Array.from(text, (sign) => sign.charCodeAt(0));

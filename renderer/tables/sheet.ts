@@ -2,7 +2,7 @@ import { parseDelimited, type ParsedLine } from './parse';
 import type { Separator } from './style';
 
 /** A sheet of a workbook, or a text table as a sheet of its own. Lines without any filled cell are left out. */
-export interface Sheet {
+export interface TableSheet {
   name: string;
   /** Texts as written; numbers with a decimal point; days as ISO 8601. */
   lines: ParsedLine[];
@@ -12,7 +12,7 @@ export interface Sheet {
   cutLine: number | null;
 }
 
-export type ReadSheets = { ok: true; sheets: Sheet[] } | { ok: false; problem: string };
+export type ReadSheets = { ok: true; sheets: TableSheet[] } | { ok: false; problem: string };
 
 /** Reads CSV or what a spreadsheet puts on the clipboard as a sheet; quoting by RFC 4180. */
 export function sheetOfText(text: string, separator: Separator | 'auto' = 'auto'): ReadSheets {

@@ -1,6 +1,6 @@
 import type { CellObject, WorkSheet } from '@e965/xlsx';
 import type { ParsedLine } from './parse';
-import type { ReadSheets, Sheet } from './sheet';
+import type { ReadSheets, TableSheet } from './sheet';
 import { unpackedBytes } from './zip';
 
 /** A workbook of one trial has some hundred kilobytes. */
@@ -9,10 +9,6 @@ const MOST_BYTES = 50_000_000;
 const MOST_UNPACKED = 400_000_000;
 const MOST_LINES = 100_000;
 const MOST_COLUMNS = 500;
-
-/** Whether a file's first bytes are those of a workbook (a zip archive) rather than of a text. */
-export const isWorkbook = (bytes: Uint8Array): boolean =>
-  bytes[0] === 0x50 && bytes[1] === 0x4b && bytes[2] === 3 && bytes[3] === 4;
 
 /** The sheets of an Office Open XML (`.xlsx`) or OpenDocument (`.ods`) workbook, in their order. */
 export async function readWorkbook(bytes: Uint8Array): Promise<ReadSheets> {
@@ -39,10 +35,9 @@ export async function readWorkbook(bytes: Uint8Array): Promise<ReadSheets> {
     if (cell?.v === undefined) return '';
     if (cell.t === 'n' && typeof cell.v === 'number')
       return isDay(cell) ? dayOf(cell.v) : String(cell.v);
-    if (cell.v instanceof Date) return cell.v.toISOString().slice(0, 10);
     return cell.t === 'e' ? (cell.w ?? '#') : String(cell.v).trim();
   };
-  const sheetOf = (name: string, sheet: WorkSheet): Sheet => {
+  const sheetOf = (name: string, sheet: WorkSheet): TableSheet => {
     const { s, e } = utils.decode_range(sheet['!ref'] ?? 'A1');
     const cellAt = (row: number, column: number): CellObject | undefined =>
       sheet['!data']?.[row]?.[column];

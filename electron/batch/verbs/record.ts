@@ -6,11 +6,12 @@ import {
   leftOutOf,
   matchSheet,
   toValues,
-  type Question,
+  type TableQuestion,
   type Said,
   type SheetPreview,
 } from '../../../renderer/document/records';
-import { isWorkbook, readWorkbook, sheetOfText, type Sheet } from '../../../renderer/tables';
+import { readWorkbook, sheetOfText, type TableSheet } from '../../../renderer/tables';
+import { isWorkbook } from '../../../renderer/tables/encoding';
 import { list } from '../../../renderer/words';
 import type { Plan } from '../../../shared-types/plan';
 import { decode, readBytes } from '../../services/files/readText';
@@ -49,7 +50,7 @@ export const recordVerb: Verb = {
     const { sheet, matched } = chosen(plan, path, await sheetsIn(path), args);
     const { preview } = matched;
     const taking = toValues(preview, true);
-    const units = unitsAskedBy(plan, taking.values).map((text): Question => {
+    const units = unitsAskedBy(plan, taking.values).map((text): TableQuestion => {
       const found = text.replace(/\.$/, '');
       return { about: 'units', found, expected: 'one unit for a measurement is expected' };
     });
@@ -80,7 +81,7 @@ export const recordVerb: Verb = {
   },
 };
 
-async function sheetsIn(path: string): Promise<Sheet[]> {
+async function sheetsIn(path: string): Promise<TableSheet[]> {
   const bytes = await bytesOf(path);
   const read = isWorkbook(bytes)
     ? await readWorkbook(bytes)
@@ -104,9 +105,9 @@ async function bytesOf(path: string): Promise<Uint8Array> {
 function chosen(
   plan: Plan,
   path: string,
-  sheets: readonly Sheet[],
+  sheets: readonly TableSheet[],
   args: VerbArguments,
-): { sheet: Sheet; matched: SheetPreview } {
+): { sheet: TableSheet; matched: SheetPreview } {
   const said = saidIn(args);
   const name = args.optional('sheet');
   const named = name === undefined ? sheets : sheets.filter((sheet) => sheet.name === name);

@@ -4,6 +4,7 @@ import type { FileNow, FileRef } from '../../../shared-types/ipc';
 import { FileTrouble, troubleWith, unlessTrouble } from './fileTrouble';
 import { fingerprint } from './fingerprint';
 import { decode, readBytes } from './readText';
+import { isWorkbook, oneSignAByte } from '../../../renderer/tables/encoding';
 import { writeBeside } from './writeBeside';
 
 /** The name by which the window knows a file, and what it has seen of it. */
@@ -11,13 +12,18 @@ export function refOf(path: string, seen: string | null): FileRef {
   return { key: path, name: basename(path), seen };
 }
 
-/** Reads a file, in any encoding where `anyEncoding` is set. Throws a sentence. */
+/**
+ * Reads a file, in any encoding where `anyEncoding` is set, and where `workbooks` is set one of these
+ * as its bytes. Throws a sentence.
+ */
 export async function openFile(
   path: string,
-  anyEncoding = false,
-): Promise<{ text: string; ref: FileRef }> {
+  { anyEncoding = false, workbooks = false } = {},
+): Promise<{ text: string; ref: FileRef; bytes?: true }> {
   const bytes = await readBytes(path);
-  return { text: decode(path, bytes, anyEncoding), ref: refOf(path, fingerprint(bytes)) };
+  const ref = refOf(path, fingerprint(bytes));
+  if (workbooks && isWorkbook(bytes)) return { text: oneSignAByte(bytes), ref, bytes: true };
+  return { text: decode(path, bytes, anyEncoding), ref };
 }
 
 /** What a file holds now; null: there is none. Throws a sentence where it cannot be read. */

@@ -89,12 +89,12 @@ function measurementsNamed(header: string, measurements: readonly Measurement[])
 }
 
 /** The use that a person's words for a column stand for; null: they name nothing that it can be. */
-export function useSaid(plan: Plan, words: string, unit?: string): ColumnUse | null {
+export function saidUse(plan: Plan, words: string, unit?: string): ColumnUse | null {
   const said = plainName(words);
   if (said === 'nothing' || said === 'not used') return { use: 'nothing' };
   const part = columnParts.find((one) => one === said || plainName(columnPartWords[one]) === said);
   if (part) return { use: part };
-  const named = useNamed(plan, words);
+  const named = namedUse(plan, words);
   if (named.use === 'nothing') return null;
   return unit !== undefined && (named.use === 'measurement' || named.use === 'ambiguous')
     ? { ...named, unit }
@@ -102,7 +102,7 @@ export function useSaid(plan: Plan, words: string, unit?: string): ColumnUse | n
 }
 
 /** The use that a head's own words speak for. */
-function useNamed(plan: Plan, header: string): ColumnUse {
+function namedUse(plan: Plan, header: string): ColumnUse {
   const ofMeasurement = (name: string, unit?: string): ColumnUse | null => {
     const [first, ...others] = measurementsNamed(name, plan.trial?.measurements ?? []);
     const of = unit === undefined ? {} : { unit };
@@ -146,7 +146,7 @@ export function guessColumns(
   columns: readonly string[],
   knownCodes: (column: number) => number,
 ): ColumnUse[] {
-  const uses = columns.map((header) => useNamed(plan, header));
+  const uses = columns.map((header) => namedUse(plan, header));
   const has = (part: ColumnPart) => uses.some(({ use }) => use === part);
   const without = (parts: readonly string[]) =>
     uses.map((use): ColumnUse => (parts.includes(use.use) ? { use: 'nothing' } : use));

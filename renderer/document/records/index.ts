@@ -1,4 +1,5 @@
 export { codeBook, labelBook } from './codeBook';
+export { columnParts, columnPartWords } from './columns';
 export type { ColumnUse } from './columns';
 export { recordsCsv } from './csv';
 export { recordsDictionaryCsv } from './dictionary';
@@ -9,7 +10,7 @@ export { leftOutOf } from './leftOut';
 export type { LeftOutLine } from './leftOut';
 export { matchTable } from './match';
 export { matchSheet } from './matchSheet';
-export type { Question, SheetPreview } from './matchSheet';
+export type { TableQuestion, SheetPreview } from './matchSheet';
 export type { Said } from './shape';
 export { inRange, toValues } from './outcome';
 export type { CellReport, RowReport, TablePreview, ValueToTake } from './outcome';

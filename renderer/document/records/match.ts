@@ -1,3 +1,4 @@
+import { dateOf, daysBetween } from '../../engine/calendar';
 import type { Pot } from '../../engine/geometry';
 import type { Plan } from '../../../shared-types/plan';
 import { dateSchema } from '../../../shared-types/basics';
@@ -6,7 +7,7 @@ import { potsToMeasure } from '../queries/records';
 import { codeBook, labelBook } from './codeBook';
 import { markIn } from './marks';
 import { placeCode } from './placeCode';
-import { amountIn } from './unitFactor';
+import { numberAndUnit } from './unitFactor';
 import { unknownCode } from './runCode';
 import { linesByRun } from './tableRuns';
 import { columnParts, columnPartWords, guessColumns, longColumns, partNamed } from './columns';
@@ -121,7 +122,7 @@ function styleOf(
   const texts = table.rows.flatMap((row) => cellsOf(row) ?? '');
   return numberStyle(
     table.decimalStated ? table.decimal : null,
-    texts.map((text) => amountIn(text.trim()).digits || text),
+    texts.map((text) => numberAndUnit(text.trim()).digits || text),
   );
 }
 
@@ -261,7 +262,8 @@ function outcomeOf(
 /** A value taken on another day than its measurement's bears it. */
 function dated(plan: Plan, id: string, day: string, outcome: CellOutcome): CellOutcome {
   const isValue = outcome.kind === 'value' || outcome.kind === 'out-of-range';
-  const own = plan.trial?.measurements.find((m) => m.id === id)?.date ?? null;
+  const measurement = plan.trial?.measurements.find((m) => m.id === id);
+  const own = plan.trial && measurement ? dateOf(plan.trial, measurement) : null;
   return isValue && day !== own && dateSchema.safeParse(day).success
     ? { ...outcome, day }
     : outcome;
@@ -273,18 +275,18 @@ const MOST_DAYS_OFF = 3;
 /** Of several measurements that of a day: its own, else the nearest by a few days; null: none. */
 function measurementOn(plan: Plan, ids: readonly string[], day: string): string | null {
   if (!dateSchema.safeParse(day).success) return null;
-  const off = (plan.trial?.measurements ?? [])
-    .flatMap(({ id, date }) =>
-      ids.includes(id) && date !== null ? [{ id, days: daysBetween(date, day) }] : [],
-    )
-    .sort((a, b) => a.days - b.days);
+  const { trial } = plan;
+  if (!trial) return null;
+  const off = trial.measurements
+    .flatMap((measurement) => {
+      const date = ids.includes(measurement.id) ? dateOf(trial, measurement) : null;
+      return date === null ? [] : [{ id: measurement.id, days: Math.abs(daysBetween(date, day)) }];
+    })
+    .sort((one, other) => one.days - other.days);
   const [nearest, next] = off;
   if (!nearest || nearest.days > MOST_DAYS_OFF || next?.days === nearest.days) return null;
   return nearest.id;
 }
-
-const daysBetween = (a: string, b: string): number =>
-  Math.abs(Date.parse(a) - Date.parse(b)) / 86_400_000;
 
 /** A note of the table stands behind what has been noted before. */
 function withNote(was: PotNote | undefined, text: string): PotNote {

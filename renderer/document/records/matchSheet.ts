@@ -1,14 +1,14 @@
 import type { Plan } from '../../../shared-types/plan';
-import { cellName, isBlank, readDay, type Sheet } from '../../tables';
+import { cellName, isBlank, readDay, type TableSheet } from '../../tables';
 import { isOwnHead, longColumns, plainName, potColumnNames } from './columns';
 import { matchMatrix } from './matrix';
 import { matchTable } from './match';
 import type { TablePreview } from './outcome';
-import { shapeOf, type Said, type Shape } from './shape';
-import { amountIn } from './unitFactor';
+import { shapeOf, type Said, type SheetShape } from './shape';
+import { numberAndUnit } from './unitFactor';
 
 /** What only a person can answer, before a sheet is taken over. */
-export interface Question {
+export interface TableQuestion {
   /** The column, cell or lines that it is about. */
   about: string;
   found: string;
@@ -19,8 +19,8 @@ export interface Question {
 export interface SheetPreview {
   preview: TablePreview;
   /** Its header and titles; null: a sheet that shows each tray as it stands. */
-  shape: Shape | null;
-  questions: Question[];
+  shape: SheetShape | null;
+  questions: TableQuestion[];
 }
 
 /**
@@ -28,7 +28,7 @@ export interface SheetPreview {
  * lines, units in heads and cells, places told by shelf, tray, row and column, days in the usual forms,
  * or each tray as it stands on the rack. null: it holds no line.
  */
-export function matchSheet(plan: Plan, sheet: Sheet, said: Said = {}): SheetPreview | null {
+export function matchSheet(plan: Plan, sheet: TableSheet, said: Said = {}): SheetPreview | null {
   const shape = shapeOf(plan, sheet, said);
   if (!shape) return null;
   const lines = matchTable(plan, shape.table, shape.uses);
@@ -37,9 +37,9 @@ export function matchSheet(plan: Plan, sheet: Sheet, said: Said = {}): SheetPrev
   return { preview: lines, shape, questions: questionsOf(plan, lines, shape) };
 }
 
-function questionsOf(plan: Plan, preview: TablePreview, shape: Shape | null): Question[] {
+function questionsOf(plan: Plan, preview: TablePreview, shape: SheetShape | null): TableQuestion[] {
   const { problem, cells } = preview;
-  const asked: Question[] = shape ? columnQuestions(plan, preview, shape) : [];
+  const asked: TableQuestion[] = shape ? columnQuestions(plan, preview, shape) : [];
   if (problem !== null) {
     const found = problem.replace(/\.$/, '');
     asked.push({
@@ -87,10 +87,14 @@ function questionsOf(plan: Plan, preview: TablePreview, shape: Shape | null): Qu
 const more = (count: number): string => (count > 1 ? `, and ${count - 1} more like it` : '');
 
 /** Columns that hold numbers but nothing that the plan knows, and days that can be read in two ways. */
-function columnQuestions(plan: Plan, { columns, form }: TablePreview, shape: Shape): Question[] {
+function columnQuestions(
+  plan: Plan,
+  { columns, form }: TablePreview,
+  shape: SheetShape,
+): TableQuestion[] {
   const { table, uses, openDays, unknownHeads } = shape;
   const known = longColumns(plan, table.columns);
-  const asked = unknownHeads.map((head): Question => ({
+  const asked = unknownHeads.map((head): TableQuestion => ({
     about: `column ${head}`,
     found: 'what it was said to be is no measurement of the plan, or no column is called so',
     expected: 'the head of a column, and a measurement or a part such as pot or date, are expected',
@@ -108,7 +112,7 @@ function columnQuestions(plan: Plan, { columns, form }: TablePreview, shape: Sha
         expected: 'which of the two has to be said',
       });
     }
-    const numbers = filled.filter((text) => amountIn(text).digits !== '');
+    const numbers = filled.filter((text) => numberAndUnit(text).digits !== '');
     const unused = use.use === 'nothing' && uses[i] === undefined && form === 'wide' && !known;
     if (
       unused &&

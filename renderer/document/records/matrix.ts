@@ -1,12 +1,12 @@
 import { letterOf, potsOfRack, trayCode, type Pot } from '../../engine/geometry';
 import type { Plan } from '../../../shared-types/plan';
 import { potsToMeasure } from '../queries/records';
-import { isBlank, numberStyle, type ParsedLine, type Sheet } from '../../tables';
-import { useSaid, type ColumnUse } from './columns';
+import { isBlank, numberStyle, type ParsedLine, type TableSheet } from '../../tables';
+import { saidUse, type ColumnUse } from './columns';
 import { markIn } from './marks';
 import { valueOutcome, type CellReport, type TablePreview } from './outcome';
 import type { Said } from './shape';
-import { amountIn, unitInHead } from './unitFactor';
+import { numberAndUnit, unitInHead } from './unitFactor';
 
 /** One tray of a sheet that shows each tray as it stands on the rack. */
 interface TrayBlock {
@@ -28,7 +28,7 @@ const ROW = /^(?:row|reihe)?\s*([A-Z]{1,2}|\d{1,2})$/i;
  * each row beside, as a planting chart shows it. null: it is no such sheet. Which measurement it holds
  * is told by what is said, the sheet's name or the texts above a block.
  */
-export function matchMatrix(plan: Plan, sheet: Sheet, said: Said = {}): TablePreview | null {
+export function matchMatrix(plan: Plan, sheet: TableSheet, said: Said = {}): TablePreview | null {
   const blocks = blocksOf(plan, sheet.lines);
   if (blocks.length === 0) return null;
   const pots = new Map(potsOfRack(plan.rack).map((pot) => [pot.code, pot]));
@@ -42,7 +42,7 @@ export function matchMatrix(plan: Plan, sheet: Sheet, said: Said = {}): TablePre
   );
   const style = numberStyle(
     null,
-    texts.map((text) => amountIn(text.trim()).digits || text),
+    texts.map((text) => numberAndUnit(text.trim()).digits || text),
   );
   for (const block of blocks) {
     const { use, name } = measurementOf(plan, sheet, block, said);
@@ -153,7 +153,7 @@ function rowLetter(text: string): string | null {
 /** The measurement that a block holds, and by which text it is told. */
 function measurementOf(
   plan: Plan,
-  sheet: Sheet,
+  sheet: TableSheet,
   block: TrayBlock,
   { heads = {} }: Said,
 ): { use: ColumnUse; name: string } {
@@ -167,7 +167,7 @@ function measurementOf(
     const parts = unitInHead(text.trim());
     const name = parts?.name ?? text.trim();
     const assigned = Object.entries(heads).find(([head]) => same(head, name) || same(head, text));
-    const use = useSaid(plan, assigned?.[1] ?? name, parts?.unit) ?? useSaid(plan, text.trim());
+    const use = saidUse(plan, assigned?.[1] ?? name, parts?.unit) ?? saidUse(plan, text.trim());
     if (use && (use.use === 'measurement' || use.use === 'ambiguous')) return { use, name };
   }
   const all = plan.trial?.measurements ?? [];

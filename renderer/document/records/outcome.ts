@@ -4,7 +4,7 @@ import type { Mark, PotNote } from '../../../shared-types/records';
 import { measurementTraits, type Measurement } from '../../../shared-types/trial';
 import type { ColumnUse, LongUse } from './columns';
 import { roundedTo } from '../../words';
-import { amountIn, unitFactor } from './unitFactor';
+import { numberAndUnit, unitFactor } from './unitFactor';
 import { readCell, type DecimalMark, type NumberStyle } from '../../tables';
 
 export type CellOutcome =
@@ -95,7 +95,7 @@ export function valueOutcome(
   const measurement = plan.trial?.measurements.find((m) => m.id === measurementId);
   const list = second ? plan.records.second : plan.records.values;
   const replaces = list[measurementId]?.[potId] ?? null;
-  const { digits, unit: own } = amountIn(text.trim());
+  const { digits, unit: own } = numberAndUnit(text.trim());
   const written = own || unit;
   const factor = measurement && written !== '' ? unitFactor(measurement, written) : 1;
   if (factor === null) return { kind: 'other-unit' };

@@ -1,3 +1,4 @@
+import { dateOf } from '../../engine/calendar';
 import type { Plan } from '../../../shared-types/plan';
 import {
   dayIn,
@@ -5,12 +6,13 @@ import {
   guessDecimal,
   isBlank,
   type DayOrder,
+  type DecimalMark,
   type ParsedLine,
-  type Sheet,
+  type TableSheet,
   type TextTable,
 } from '../../tables';
 import { codeBook } from './codeBook';
-import { isOwnHead, longColumns, plainName, useSaid, type ColumnUse } from './columns';
+import { isOwnHead, longColumns, plainName, saidUse, type ColumnUse } from './columns';
 import { isUnit, unitInHead } from './unitFactor';
 
 /** What a person has said of a sheet; what is left out is guessed. */
@@ -20,10 +22,13 @@ export interface Said {
   /** What columns are, by their heads: `FW` → `Fresh weight`. */
   heads?: Readonly<Record<string, string>>;
   dayOrder?: DayOrder;
+  decimal?: DecimalMark;
+  /** What columns are, by their number. */
+  uses?: Readonly<Record<number, ColumnUse>>;
 }
 
 /** A sheet with one header, as a table. */
-export interface Shape {
+export interface SheetShape {
   table: TextTable;
   uses: Record<number, ColumnUse>;
   /** Lines above the header, which hold titles. */
@@ -41,7 +46,7 @@ export interface Shape {
 const MOST_TITLES = 40;
 
 /** Gives a sheet its header and columns, whatever stands above it. */
-export function shapeOf(plan: Plan, sheet: Sheet, said: Said = {}): Shape | null {
+export function shapeOf(plan: Plan, sheet: TableSheet, said: Said = {}): SheetShape | null {
   const find = codeBook(plan);
   const candidates = sheet.lines.slice(0, MOST_TITLES).flatMap((line, at): Head[] => {
     if (said.headLine !== undefined && line.line !== said.headLine) return [];
@@ -137,7 +142,7 @@ function pointsOf(plan: Plan, names: readonly string[], said: Said): number {
 
 /** What was assigned to a head, else what its own words say; null: nothing known. */
 function usesOfHead(plan: Plan, name: string, said: Said): ColumnUse | null {
-  return assigned(plan, name, said) ?? useSaid(plan, name);
+  return assigned(plan, name, said) ?? saidUse(plan, name);
 }
 
 function assigned(plan: Plan, name: string, { heads = {} }: Said): ColumnUse | null {
@@ -145,10 +150,10 @@ function assigned(plan: Plan, name: string, { heads = {} }: Said): ColumnUse | n
   const words = Object.entries(heads).find(([head]) =>
     [name, parts?.name ?? name].map(plainName).includes(plainName(head)),
   )?.[1];
-  return words === undefined ? null : useSaid(plan, words, parts?.unit);
+  return words === undefined ? null : saidUse(plan, words, parts?.unit);
 }
 
-function tableBelow(plan: Plan, sheet: Sheet, head: Head, said: Said): Shape {
+function tableBelow(plan: Plan, sheet: TableSheet, head: Head, said: Said): SheetShape {
   const { lines } = sheet;
   const rest = lines.slice(head.at + head.lines.length);
   const width = Math.max(0, ...[head.names, ...rest.map(({ cells }) => cells)].map(widthOf));
@@ -164,7 +169,7 @@ function tableBelow(plan: Plan, sheet: Sheet, head: Head, said: Said): Shape {
     .map((row) => ({ ...row, cells: columns.map((_name, i) => row.cells[i] ?? '') }));
   const uses = Object.fromEntries(
     columns.flatMap((name, i) => {
-      const use = assigned(plan, name, said);
+      const use = said.uses?.[i] ?? assigned(plan, name, said);
       return use ? [[i, use] as const] : [];
     }),
   );
@@ -173,13 +178,13 @@ function tableBelow(plan: Plan, sheet: Sheet, head: Head, said: Said): Shape {
   return {
     table: {
       ...{ columns, rows, separator: sheet.separator ?? '\t' },
-      decimal: guessDecimal(rows.flatMap(({ cells }) => cells)),
-      ...{ decimalStated: false, cutLine: sheet.cutLine },
+      decimal: said.decimal ?? guessDecimal(rows.flatMap(({ cells }) => cells)),
+      ...{ decimalStated: said.decimal !== undefined, cutLine: sheet.cutLine },
     },
     ...{ uses, repeated, openDays, headLines: head.lines },
     titles: lines.slice(0, head.at),
     unknownHeads: Object.entries(said.heads ?? {}).flatMap(([name, words]) =>
-      heads.includes(plainName(name)) && useSaid(plan, words) !== null ? [] : [name],
+      heads.includes(plainName(name)) && saidUse(plan, words) !== null ? [] : [name],
     ),
   };
 }
@@ -205,10 +210,11 @@ function withDays(
   uses: Readonly<Record<number, ColumnUse>>,
   said: Said,
 ): number[] {
-  const expected = new Set(plan.trial?.measurements.flatMap(({ date }) => date ?? []));
+  const { trial } = plan;
+  const expected = new Set(trial?.measurements.flatMap((m) => dateOf(trial, m) ?? []));
   const long = longColumns(plan, columns);
   const dated = columns.flatMap((name, i) => {
-    const use = (uses[i] ?? useSaid(plan, name))?.use;
+    const use = (uses[i] ?? saidUse(plan, name))?.use;
     return use === 'date' || i === long?.date || i === long?.takenOn ? [i] : [];
   });
   return dated.filter((column) => {

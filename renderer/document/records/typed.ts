@@ -10,7 +10,7 @@ import {
 import type { WrittenNumber } from '../../words';
 import { inRange } from './outcome';
 import { typedMark } from './marks';
-import { amountIn, unitFactor } from './unitFactor';
+import { numberAndUnit, unitFactor } from './unitFactor';
 
 /** What a text typed into a cell of the recording grid, or sent by a balance, stands for. */
 export type Typed =
@@ -41,7 +41,7 @@ export function readTyped(
   const mark = typedMark(written);
   if (mark !== undefined) return { kind: 'mark', mark };
 
-  const { digits, unit } = amountIn(written.replace(SETTLED, ''));
+  const { digits, unit } = numberAndUnit(written.replace(SETTLED, ''));
   const figure = readFigure(digits);
   if (figure.kind === 'none') return { kind: 'unreadable', expected: 'A number is expected.' };
   const factor = unit === '' ? 1 : unitFactor(measurement, unit);

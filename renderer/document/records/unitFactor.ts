@@ -64,7 +64,7 @@ const AMOUNT =
   /^([+\-\u2212]?)\s*([0-9.,\u00A0\u2009\u202F'’]*[0-9.,](?:e[+-]?[0-9]+)?)\s*([\p{L}%µ"]*)\.?$/iu;
 
 /** A number and the unit behind it; both empty where the text is no such thing. */
-export function amountIn(text: string): { digits: string; unit: string } {
+export function numberAndUnit(text: string): { digits: string; unit: string } {
   const parts = AMOUNT.exec(text);
   return {
     digits: `${parts?.[1] ?? ''}${parts?.[2]?.trim() ?? ''}`,

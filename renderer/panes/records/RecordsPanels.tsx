@@ -6,6 +6,7 @@ import type { disagreements } from '../../document/queries';
 import type { EntryBy } from '../../store';
 import { DishPanel } from './DishPanel';
 import { ImportDialog } from './importing/ImportDialog';
+import type { TableFile } from './importing/useImport';
 import { KeysPanel } from './KeysPanel';
 import { LogPanel } from './LogPanel';
 import { PotPanel } from './PotPanel';
@@ -38,7 +39,7 @@ export function RecordsPanels(props: {
 }) {
   const { panel, whole, plan, by, measurement, say, focus, onFocused } = props;
   const frame = useRef<HTMLElement>(null);
-  const [table, setTable] = useState<{ name: string; text: string } | null>(null);
+  const [table, setTable] = useState<TableFile | null>(null);
   useEffect(() => {
     if (!focus) return;
     frame.current?.querySelector<HTMLElement>('select, input, textarea, button')?.focus();
@@ -77,13 +78,7 @@ export function RecordsPanels(props: {
         </section>
       ) : null}
       {table ? (
-        <ImportDialog
-          plan={whole}
-          name={table.name}
-          text={table.text}
-          say={say}
-          onClose={() => setTable(null)}
-        />
+        <ImportDialog plan={whole} file={table} say={say} onClose={() => setTable(null)} />
       ) : null}
     </>
   );

@@ -3,15 +3,26 @@ import type { Plan } from '../../../shared-types/plan';
 import { recordsCsv, recordsDictionaryCsv, recordsLongCsv } from '../../document/records';
 import { hasSeveralRuns, runName, seenFromEach, titleInRun } from '../../document/runs';
 import { useHostOffer } from '../../store/hostContext';
-import type { DecimalMark, Separator } from '../../tables';
-import { encodeText, type TextEncoding } from '../../tables/encoding';
+import { readWorkbook, type DecimalMark, type Separator } from '../../tables';
+import { bytesOfSigns, encodeText, type TextEncoding } from '../../tables/encoding';
 import { Button, Select } from '../../ui';
 import { reasonOf } from '../../words';
+import type { TableFile } from './importing/useImport';
+
+interface Opened {
+  ref: { name: string };
+  text: string;
+  bytes?: true | undefined;
+}
+
+async function fileOf({ ref: { name }, text, bytes }: Opened): Promise<TableFile> {
+  return bytes ? { name, book: await readWorkbook(bytesOfSigns(text)) } : { name, text };
+}
 
 /** Tables in and out. */
 export function TablesPanel(props: {
   plan: Plan;
-  onTable: (table: { name: string; text: string }) => void;
+  onTable: (file: TableFile) => void;
   say: (text: string | null) => void;
 }) {
   const { plan, say } = props;
@@ -119,9 +130,10 @@ export function TablesPanel(props: {
         <Button
           data-testid="import"
           onClick={() => {
-            host.open('table').then((opened) => {
-              if (opened) props.onTable({ name: opened.ref.name, text: opened.text });
-            }, fail);
+            host
+              .open('records')
+              .then((opened) => opened && fileOf(opened))
+              .then((file) => file && props.onTable(file), fail);
           }}
         >
           Import table…

@@ -67,7 +67,7 @@ describe('what taking a table over would do', () => {
 describe('what a column is read as', () => {
   it('comes back from its choice', () => {
     for (const { value } of optionsFor(plan(), { use: 'nothing' })) {
-      expect(choiceOf(fromKey(value))).toBe(value);
+      expect(choiceOf(fromKey(value, { use: 'nothing' }))).toBe(value);
     }
   });
 

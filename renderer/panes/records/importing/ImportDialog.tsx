@@ -2,23 +2,24 @@ import type { Plan } from '../../../../shared-types/plan';
 import { importValues } from '../../../document/commands';
 import { useDispatch } from '../../../store/context';
 import { Button, Checkbox, Dialog, FieldRow, Select, Problem } from '../../../ui';
-import { plural } from '../../../words';
+import type { TableQuestion } from '../../../document/records';
+import { capital, plural } from '../../../words';
 import { fromKey, choiceOf, longWords, optionsFor } from './importColumns';
 import { ImportFacts, ImportLeftOut, ImportMissing, ImportOtherRuns } from './ImportFindings';
 import { ImportFormat } from './ImportFormat';
-import { useImport, type FoundTable, type ImportState } from './useImport';
+import { useImport, type FoundTable, type ImportState, type TableFile } from './useImport';
 
 /** What a table would put into the records, cell by cell, before anything is taken over. */
 export function ImportDialog(props: {
   plan: Plan;
-  name: string;
-  text: string;
+  file: TableFile;
   onClose: () => void;
   say: (text: string) => void;
 }) {
-  const { plan, name, onClose, say } = props;
+  const { plan, file, onClose, say } = props;
+  const { name } = file;
   const dispatch = useDispatch();
-  const state = useImport(plan, props.text);
+  const state = useImport(plan, file);
   const { found } = state;
   if (!found) {
     return (
@@ -54,14 +55,15 @@ export function ImportDialog(props: {
       }
     >
       <p>
-        {plural(found.lines, 'line')} below the header. Nothing is changed until you take the values
-        over.
+        {plural(found.lines, 'line')}{' '}
+        {found.matched.shape ? 'below the header' : 'of pots, tray by tray'}. Nothing is changed
+        until you take the values over.
       </p>
       <ImportOtherRuns plan={plan} runs={found.preview.otherRuns} />
       <ImportFormat format={state.format} />
       <Columns plan={plan} preview={found.preview} onUse={state.useColumn} />
       <ImportFacts found={found} />
-      {state.asked.map((text) => (
+      {[...found.matched.questions.filter(isOfColumn).map(inWords), ...state.asked].map((text) => (
         <p key={text} role="alert" className="field-problem">
           {text}
         </p>
@@ -87,13 +89,13 @@ function Columns(props: {
       {long ? <p data-testid="import-long">{longWords(preview.columns)}</p> : null}
       <FieldRow>
         {preview.columns.map(({ name, use }, i) =>
-          use.use === 'long' || long ? null : (
+          use.use === 'long' || preview.form !== 'wide' ? null : (
             <Select
               key={`${i} ${name}`}
               label={`Column “${name}”`}
               value={choiceOf(use)}
               options={optionsFor(plan, use)}
-              onCommit={(key) => onUse(i, fromKey(key))}
+              onCommit={(key) => onUse(i, fromKey(key, use))}
             />
           ),
         )}
@@ -101,6 +103,12 @@ function Columns(props: {
     </>
   );
 }
+
+/** What the other questions are about shows in the preview by itself. */
+const isOfColumn = ({ about }: TableQuestion): boolean => about.startsWith('column ');
+
+const inWords = ({ about, found, expected }: TableQuestion): string =>
+  `${capital(about)}: ${found}; ${expected}.`;
 
 function Choices({ state, summary }: { state: ImportState; summary: FoundTable['summary'] }) {
   return (

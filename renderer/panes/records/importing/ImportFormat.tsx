@@ -1,28 +1,56 @@
 import { FieldRow, Select } from '../../../ui';
-import { separatorNames, type DecimalMark, type Separator } from '../../../tables';
+import { separatorNames, type DayOrder, type DecimalMark, type Separator } from '../../../tables';
 import type { ImportState } from './useImport';
 
 const SEPARATORS: readonly Separator[] = [',', ';', '\t', '|'];
 const MARKS: Record<DecimalMark, string> = { '.': 'point', ',': 'comma' };
+const ORDERS: Record<DayOrder, string> = {
+  'day-first': 'day first: 31/03',
+  'month-first': 'month first: 03/31',
+};
+const MOST_SIGNS = 60;
 
 /** How the table is written: as found, or as the person says. */
 export function ImportFormat({ format }: { format: ImportState['format'] }) {
-  const { foundSeparator, foundDecimal } = format;
+  const { foundSeparator, foundDecimal, headLine, sheets } = format;
   return (
     <FieldRow>
-      <Select
-        label="Columns separated by"
-        testId="import-separator"
-        value={format.separator}
-        options={[
-          {
-            value: 'auto',
-            label: asFound(foundSeparator && separatorNames[foundSeparator]),
-          },
-          ...SEPARATORS.map((value) => ({ value, label: separatorNames[value] })),
-        ]}
-        onCommit={format.setSeparator}
-      />
+      {sheets.length > 1 ? (
+        <Select
+          label="Sheet"
+          testId="import-sheet"
+          value={format.sheet}
+          options={sheets.map((name) => ({ value: name, label: name }))}
+          onCommit={format.setSheet}
+        />
+      ) : null}
+      {headLine === null ? null : (
+        <Select
+          label="Names of the columns in"
+          testId="import-header"
+          value={String(headLine)}
+          options={format.lines.map(({ line, text }) => ({
+            value: String(line),
+            label: `line ${line}: ${text.length > MOST_SIGNS ? `${text.slice(0, MOST_SIGNS)}…` : text}`,
+          }))}
+          onCommit={(line) => format.setHeadLine(Number(line))}
+        />
+      )}
+      {format.separator === null ? null : (
+        <Select
+          label="Columns separated by"
+          testId="import-separator"
+          value={format.separator}
+          options={[
+            {
+              value: 'auto',
+              label: asFound(foundSeparator && separatorNames[foundSeparator]),
+            },
+            ...SEPARATORS.map((value) => ({ value, label: separatorNames[value] })),
+          ]}
+          onCommit={format.setSeparator}
+        />
+      )}
       <Select
         label="Decimals after"
         testId="import-decimal"
@@ -34,6 +62,23 @@ export function ImportFormat({ format }: { format: ImportState['format'] }) {
         ]}
         onCommit={format.setDecimal}
       />
+      {format.openDays ? (
+        <Select
+          label="Days are written with the"
+          testId="import-days"
+          value={format.dayOrder ?? 'ask'}
+          options={[
+            ...(format.dayOrder === null
+              ? [{ value: 'ask' as const, label: 'either: please choose' }]
+              : []),
+            ...(['day-first', 'month-first'] as const).map((value) => ({
+              value,
+              label: ORDERS[value],
+            })),
+          ]}
+          onCommit={(order) => order !== 'ask' && format.setDayOrder(order)}
+        />
+      ) : null}
     </FieldRow>
   );
 }

@@ -1,6 +1,7 @@
 import type { Plan } from '../../../../shared-types/plan';
 import { hasSeveralRuns } from '../../../document/runs';
 import { measurementLabel, measurementsInOrder } from '../../../document/queries';
+import { columnParts, columnPartWords } from '../../../document/records';
 import type { ColumnUse, TablePreview } from '../../../document/records';
 
 /** Which columns of a long table are read, and which are not. */
@@ -19,23 +20,21 @@ export function choiceOf(use: ColumnUse): string {
   return use.use === 'measurement' ? `m ${use.measurementId}` : use.use;
 }
 
-/** The use that a choice stands for. */
-export function fromKey(key: string): ColumnUse {
-  if (key.startsWith('m ')) return { use: 'measurement', measurementId: key.slice(2) };
-  if (key === 'pot' || key === 'mark' || key === 'run') return { use: key };
-  return { use: 'nothing' };
+/** The use that a choice stands for; a measurement keeps the unit of the column's head. */
+export function fromKey(key: string, was: ColumnUse): ColumnUse {
+  const unit = 'unit' in was && was.unit !== undefined ? { unit: was.unit } : {};
+  if (key.startsWith('m ')) return { use: 'measurement', measurementId: key.slice(2), ...unit };
+  const part = columnParts.find((one) => one === key);
+  return part ? { use: part } : { use: 'nothing' };
 }
 
 /** What a column can be read as. */
 export function optionsFor(plan: Plan, use: ColumnUse): { value: string; label: string }[] {
+  const parts = columnParts.filter((part) => part !== 'run' || hasSeveralRuns(plan));
   return [
-    ...(use.use === 'ambiguous'
-      ? [{ value: 'ambiguous', label: 'fits several: please choose' }]
-      : []),
+    ...(use.use === 'ambiguous' ? [{ value: 'ambiguous', label: 'fits several: by its day' }] : []),
     { value: 'nothing', label: 'not used' },
-    { value: 'pot', label: 'pot code' },
-    { value: 'mark', label: 'dead or missing' },
-    ...(hasSeveralRuns(plan) ? [{ value: 'run', label: 'run' }] : []),
     ...measurementsInOrder(plan).map((m) => ({ value: `m ${m.id}`, label: measurementLabel(m) })),
+    ...parts.map((part) => ({ value: part, label: columnPartWords[part] })),
   ];
 }

@@ -1,22 +1,45 @@
 import { useMemo, useState } from 'react';
 import type { Plan } from '../../../../shared-types/plan';
 import { unitsAskedBy } from '../../../derive/records/recordNotices';
-import { matchTable, type ColumnUse } from '../../../document/records';
-import { readTable, type DecimalMark, type Separator } from '../../../tables';
+import { matchSheet, type ColumnUse, type Said } from '../../../document/records';
+import {
+  sheetOfText,
+  type DayOrder,
+  type DecimalMark,
+  type ReadSheets,
+  type Separator,
+} from '../../../tables';
 import { importSummary } from './importSummary';
 
+/** A file to import: text, or the sheets of a workbook. */
+export type TableFile = { name: string } & ({ text: string } | { book: ReadSheets });
+
 /** How a table is read, and what taking it over would do; all of it follows what is chosen. */
-export function useImport(plan: Plan, text: string) {
-  const [uses, setUses] = useState<Record<number, ColumnUse>>({});
+export function useImport(plan: Plan, file: TableFile) {
+  const [said, setSaid] = useState<Said>({});
+  const [sheetName, setSheetName] = useState<string | null>(null);
   const [withOdd, setWithOdd] = useState(false);
   const [second, setSecond] = useState(false);
   const [separator, setSeparator] = useState<Separator | 'auto'>('auto');
-  const [decimal, setDecimal] = useState<DecimalMark | 'auto'>('auto');
-  const read = useMemo(() => readTable(text, { separator, decimal }), [text, separator, decimal]);
-  const preview = useMemo(
-    () => (read.ok ? matchTable(plan, read.table, uses) : null),
-    [plan, read, uses],
+  const read = useMemo(
+    () => ('book' in file ? file.book : sheetOfText(file.text, separator)),
+    [file, separator],
   );
+  const sheets = read.ok ? read.sheets : [];
+  const sheet = useMemo(
+    () =>
+      sheets.find(({ name }) => name === sheetName) ??
+      sheets.find((one) => matchSheet(plan, one)?.preview.problem === null) ??
+      sheets[0],
+    // The first sheet that holds something of the plan stays chosen while values are taken over.
+    // eslint-disable-next-line react-hooks/exhaustive-deps
+    [read, sheetName],
+  );
+  const matched = useMemo(
+    () => (sheet ? matchSheet(plan, sheet, said) : null),
+    [plan, sheet, said],
+  );
+  const preview = matched?.preview ?? null;
   const summary = useMemo(
     () => preview && importSummary(plan, preview, { withOdd, second }),
     [plan, preview, withOdd, second],
@@ -25,19 +48,40 @@ export function useImport(plan: Plan, text: string) {
     () => (summary && !second ? unitsAskedBy(plan, summary.taking.values) : []),
     [plan, summary, second],
   );
+  const anew = (more: Said = {}) => setSaid(more);
   const format = {
-    separator,
-    decimal,
-    foundSeparator: read.ok ? read.table.separator : null,
+    separator: 'book' in file ? null : separator,
+    decimal: said.decimal ?? ('auto' as const),
+    foundSeparator: sheet?.separator ?? null,
     foundDecimal: preview?.decimal ?? null,
-    setDecimal,
+    setDecimal: (decimal: DecimalMark | 'auto') => {
+      const { decimal: _was, ...rest } = said;
+      setSaid(decimal === 'auto' ? rest : { ...rest, decimal });
+    },
     /** Other columns: what was said of the former ones no longer holds. */
     setSeparator: (chosen: Separator | 'auto') => {
       setSeparator(chosen);
-      setUses({});
+      anew();
     },
+    sheets: sheets.map(({ name }) => name),
+    sheet: sheet?.name ?? '',
+    setSheet: (name: string) => {
+      setSheetName(name);
+      anew();
+    },
+    /** Lines that may hold the names of the columns, with what stands in them. */
+    lines: (sheet?.lines ?? []).slice(0, 15).map(({ line, cells }) => ({
+      line,
+      text: cells.filter((cell) => cell.trim() !== '').join(' · '),
+    })),
+    headLine: matched?.shape?.headLines[0] ?? null,
+    setHeadLine: (headLine: number) => anew({ headLine }),
+    dayOrder: said.dayOrder ?? null,
+    openDays: (matched?.shape?.openDays.length ?? 0) > 0 || said.dayOrder !== undefined,
+    setDayOrder: (dayOrder: DayOrder) => setSaid({ ...said, dayOrder }),
   };
-  const useColumn = (at: number, use: ColumnUse) => setUses({ ...uses, [at]: use });
+  const useColumn = (at: number, use: ColumnUse) =>
+    setSaid({ ...said, uses: { ...said.uses, [at]: use } });
   return {
     format,
     second,
@@ -47,11 +91,20 @@ export function useImport(plan: Plan, text: string) {
     useColumn,
     /** Questions about units that the values raise. */
     asked,
-    found: read.ok
-      ? preview && summary && { lines: read.table.rows.length, preview, summary }
-      : null,
-    problem: read.ok ? null : read.problem,
+    found:
+      matched && preview && summary
+        ? { lines: linesBelow(matched.shape, preview), preview, summary, matched }
+        : null,
+    problem: read.ok ? 'The table is empty.' : read.problem,
   };
+}
+
+/** Lines that hold values: below the header, or of the trays. */
+function linesBelow(
+  shape: { table: { rows: readonly unknown[] } } | null,
+  { cells }: { cells: readonly { line: number }[] },
+): number {
+  return shape ? shape.table.rows.length : new Set(cells.map(({ line }) => line)).size;
 }
 
 export type ImportState = ReturnType<typeof useImport>;
