@@ -49,6 +49,8 @@ export const planSchema = z.strictObject({
   earlierRuns: z.array(runSchema).max(MAX_RUNS).optional(),
   laterRuns: z.array(runSchema).max(MAX_RUNS).optional(),
   acceptedNotices: z.array(acceptedNoticeSchema),
+  /** What a person has said that heads of tables stand for: a measurement's id, a part or `nothing`. */
+  tableHeads: z.record(z.string().min(1).max(200), z.string().min(1).max(200)).optional(),
 });
 
 export type AcceptedNotice = z.infer<typeof acceptedNoticeSchema>;

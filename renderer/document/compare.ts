@@ -27,6 +27,7 @@ const parts: Record<Exclude<keyof Plan, NotCompared>, string> = {
   records: 'Records',
   swap: 'Swapped levels',
   acceptedNotices: 'Accepted notices',
+  tableHeads: 'Heads of tables',
 };
 
 const sayings: Partial<Record<keyof typeof parts, (plan: Plan) => string>> = {

@@ -7,12 +7,29 @@ export function withoutMark(text: string): string {
   return text.startsWith('\uFEFF') ? text.slice(1) : text;
 }
 
+/** Signs that no table in text holds: the marks of pictures, archives and workbooks. */
+const BINARY = /[\u0000-\u0008\u000E-\u001A\u001C-\u001F]/;
+
+/** Why what should be a table in text is none; null: it may be one. */
+export function notText(body: string): string | null {
+  const stray = BINARY.exec(body);
+  if (!stray) return null;
+  const line = body.slice(0, stray.index).split(/\r\n|\n|\r/).length;
+  const sign = (stray[0].codePointAt(0) ?? 0).toString(16).padStart(2, '0').toUpperCase();
+  return (
+    `Line ${line}: found the byte ${sign}, which no text holds; a table saved as text, such ` +
+    'as CSV, is expected, not a workbook or a picture.'
+  );
+}
+
 export interface ParsedLine {
   /** Line in the text where the row begins, counted from 1. */
   line: number;
   cells: string[];
   /** Columns, counted from 0, whose text is also that of other lines or columns: cells are merged. */
   merged?: readonly number[];
+  /** Columns, counted from 0, whose cell is a number by itself, written with a decimal point. */
+  exact?: readonly number[];
 }
 
 export type Parsed =
@@ -27,12 +44,15 @@ const MOST_LINES = 1_000_000;
 /** No header is longer, and an expression over millions of characters runs out of stack. */
 const HEADER_LENGTH = 50_000;
 
-/** The separator of the header line; text within quotes does not count. */
+/** The separator of the first line that has one; text within quotes does not count. */
 function guessSeparator(text: string): Separator {
   const start = text.slice(0, HEADER_LENGTH);
-  const header = /^(?:[^"\r\n]|"[^"]*")*/.exec(start)?.[0] ?? '';
-  const bare = header.replace(/"[^"]*"/g, '');
-  return separators.find((separator) => bare.includes(separator)) ?? ',';
+  const lines = start.replace(/"[^"]*(?:"|$)/g, '').split(/[\r\n]+/);
+  for (const line of lines) {
+    const found = separators.find((separator) => line.includes(separator));
+    if (found) return found;
+  }
+  return ',';
 }
 
 /**

@@ -1,4 +1,4 @@
-import { parseDelimited, type ParsedLine } from './parse';
+import { notText, parseDelimited, type ParsedLine } from './parse';
 import type { Separator } from './style';
 
 /** A sheet of a workbook, or a text table as a sheet of its own. Lines without any filled cell are left out. */
@@ -16,6 +16,8 @@ export type ReadSheets = { ok: true; sheets: TableSheet[] } | { ok: false; probl
 
 /** Reads CSV or what a spreadsheet puts on the clipboard as a sheet; quoting by RFC 4180. */
 export function sheetOfText(text: string, separator: Separator | 'auto' = 'auto'): ReadSheets {
+  const stray = notText(text);
+  if (stray !== null) return { ok: false, problem: stray };
   const parsed = parseDelimited(text, { separator });
   if (!parsed.ok) {
     const { line, problem } = parsed;

@@ -1,6 +1,5 @@
-import { textLinesOf } from './list';
 import { guessDecimal, type DecimalMark } from './numbers';
-import { parseDelimited, withoutMark, type ParsedLine } from './parse';
+import { notText, parseDelimited, withoutMark, type ParsedLine } from './parse';
 import type { Separator } from './style';
 
 /** A delimited or pasted table, header first. Every row has one cell for every column. */
@@ -24,9 +23,6 @@ export const separatorNames: Record<Separator, string> = {
   '|': 'bar',
 };
 
-/** Signs that no table in text holds: the marks of pictures, archives and workbooks. */
-const BINARY = /[\u0000-\u0008\u000E-\u001A\u001C-\u001F]/;
-
 /**
  * Reads CSV or what a spreadsheet puts on the clipboard: quoting by RFC 4180, any of four
  * separators, point or comma as decimal mark.
@@ -39,17 +35,8 @@ export function readTable(
   options: { separator?: Separator | 'auto'; decimal?: DecimalMark | 'auto' } = {},
 ): ReadTable {
   const body = withoutMark(text);
-  const stray = BINARY.exec(body);
-  if (stray) {
-    const line = textLinesOf(body.slice(0, stray.index)).length;
-    const sign = (stray[0].codePointAt(0) ?? 0).toString(16).padStart(2, '0').toUpperCase();
-    return {
-      ok: false,
-      problem:
-        `Line ${line}: found the byte ${sign}, which no text holds; a table saved as text, such ` +
-        'as CSV, is expected, not a workbook or a picture.',
-    };
-  }
+  const stray = notText(body);
+  if (stray !== null) return { ok: false, problem: stray };
   if (body.trim() === '') return { ok: false, problem: 'The table is empty.' };
   const { separator: wanted = 'auto', decimal: mark = 'auto' } = options;
   const parsed = parseDelimited(body, { separator: wanted });

@@ -1,7 +1,7 @@
 import type { CellObject, WorkSheet } from '@e965/xlsx';
 import type { ParsedLine } from './parse';
 import type { ReadSheets, TableSheet } from './sheet';
-import { unpackedBytes } from './zip';
+import { isWhole, zipEntries } from './zip';
 
 /** A workbook of one trial has some hundred kilobytes. */
 const MOST_BYTES = 50_000_000;
@@ -10,20 +10,26 @@ const MOST_UNPACKED = 400_000_000;
 const MOST_LINES = 100_000;
 const MOST_COLUMNS = 500;
 
+const DAMAGED: ReadSheets = {
+  ok: false,
+  problem: 'The file is damaged: a whole workbook is expected.',
+};
+
 /** The sheets of an Office Open XML (`.xlsx`) or OpenDocument (`.ods`) workbook, in their order. */
 export async function readWorkbook(bytes: Uint8Array): Promise<ReadSheets> {
   if (bytes.length > MOST_BYTES) {
     const problem = `The workbook has ${bytes.length} bytes; at most ${MOST_BYTES} are expected.`;
     return { ok: false, problem };
   }
-  const unpacked = unpackedBytes(bytes);
-  if (unpacked === null) {
-    return { ok: false, problem: 'The file is damaged: a whole workbook is expected.' };
-  }
+  // The library's own unpacking never ends on some damaged files, so that each is tried before.
+  const entries = zipEntries(bytes);
+  const unpacked = entries?.reduce((sum, entry) => sum + entry.unpackedBytes, 0) ?? 0;
   if (unpacked > MOST_UNPACKED) {
     const problem = `The workbook unpacks to ${unpacked} bytes; at most ${MOST_UNPACKED} are expected.`;
     return { ok: false, problem };
   }
+  for (const entry of entries ?? []) if (!(await isWhole(entry))) return DAMAGED;
+  if (entries === null) return DAMAGED;
   const { read, SSF, utils } = await import('@e965/xlsx');
   const isDay = (cell: CellObject) =>
     cell.t === 'n' && typeof cell.z === 'string' && SSF.is_date(cell.z);
@@ -61,7 +67,12 @@ export async function readWorkbook(bytes: Uint8Array): Promise<ReadSheets> {
     }
     const lines = rows.flatMap((cells, r): ParsedLine[] => {
       if (cells.every((text) => text === '')) return [];
-      return [{ line: r + 1, cells, ...(merged[r]?.size ? { merged: [...merged[r]] } : {}) }];
+      const exact = cells.flatMap((_text, c) => {
+        const cell = cellAt(r, c);
+        return cell?.t === 'n' && !isDay(cell) ? [c] : [];
+      });
+      const shared = [...(merged[r] ?? [])];
+      return [{ line: r + 1, cells, exact, ...(shared.length > 0 ? { merged: shared } : {}) }];
     });
     return { name, lines, cutLine: null };
   };

@@ -3,6 +3,7 @@ import { importValues } from '../../../renderer/document/commands';
 import { unitsAskedBy } from '../../../renderer/derive/records/recordNotices';
 import { writePlan } from '../../../renderer/document/open';
 import {
+  keptHeads,
   leftOutOf,
   matchSheet,
   toValues,
@@ -69,7 +70,7 @@ export const recordVerb: Verb = {
         'values of the plan are expected',
       );
     }
-    const done = importValues.run(plan, taking);
+    const done = importValues.run(plan, { ...taking, heads: keptHeads(plan, matched) });
     const report = {
       ...runInResult(plan),
       sheet: sheet.name,

@@ -6,6 +6,7 @@ export { recordsDictionaryCsv } from './dictionary';
 export { recordsLongCsv } from './longTable';
 export { potsInOrder } from './order';
 export type { PotOrder } from './order';
+export { keptHeads } from './keptHeads';
 export { leftOutOf } from './leftOut';
 export type { LeftOutLine } from './leftOut';
 export { matchTable } from './match';

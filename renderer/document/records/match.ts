@@ -1,23 +1,17 @@
-import { dateOf, daysBetween } from '../../engine/calendar';
 import type { Pot } from '../../engine/geometry';
 import type { Plan } from '../../../shared-types/plan';
-import { dateSchema } from '../../../shared-types/basics';
-import type { PotNote } from '../../../shared-types/records';
+import { numberStyle, type NumberStyle, type TextTable } from '../../tables';
 import { potsToMeasure } from '../queries/records';
 import { codeBook, labelBook } from './codeBook';
-import { markIn } from './marks';
+import { guessColumns, longColumns, type ColumnPart, type ColumnUse } from './columns';
+import { matchLong } from './matchLong';
+import type { CellOutcome, CellReport, RowReport, TablePreview } from './outcome';
 import { placeCode } from './placeCode';
-import { numberAndUnit } from './unitFactor';
 import { unknownCode } from './runCode';
 import { linesByRun } from './tableRuns';
-import { columnParts, columnPartWords, guessColumns, longColumns, partNamed } from './columns';
-import type { ColumnPart, ColumnUse } from './columns';
-import { matchLong } from './matchLong';
-import { isBlank, numberStyle } from '../../tables';
-import type { NumberStyle, TextTable } from '../../tables';
-import { valueOutcome } from './outcome';
-import type { CellOutcome, CellReport, RowReport, TablePreview } from './outcome';
-import { list } from '../../words';
+import { numberAndUnit } from './unitFactor';
+import { wideOutcome } from './wideCells';
+import { faultOf, isMeasured, unrecorded } from './wideColumns';
 
 /**
  * Holds a table against the plan. `uses` overrules what is guessed from the column names, by
@@ -52,11 +46,10 @@ function matchOwn(
   }));
   const at = (part: ColumnPart): number => columns.findIndex(({ use }) => use.use === part);
   const problem = faultOf(columns);
-  const styles = columns.map(({ use }, i) =>
-    isMeasured(use) ? styleOf(table, (row) => row.cells[i]) : null,
-  );
-  const shown = styleOf(table, (row) =>
-    columns.flatMap(({ use }, i) => (isMeasured(use) ? [row.cells[i] ?? ''] : [])),
+  const styles = columns.map(({ use }, i) => (isMeasured(use) ? styleOf(table, [i]) : null));
+  const shown = styleOf(
+    table,
+    columns.flatMap(({ use }, i) => (isMeasured(use) ? [i] : [])),
   );
   const preview = { form: 'wide', decimal: shown.decimal, columns, problem } as const;
   const nameOf = potNamer(plan, at);
@@ -81,8 +74,8 @@ function matchOwn(
       const text = row.cells[column] ?? '';
       const outcome = row.merged?.includes(column)
         ? mergedOutcome(use)
-        : outcomeOf(plan, use, text, rowProblem === null ? (pot ?? null) : null, {
-            style: styles[column] ?? shown,
+        : wideOutcome(plan, use, text, rowProblem === null ? (pot ?? null) : null, {
+            style: row.exact?.includes(column) ? EXACT : (styles[column] ?? shown),
             day,
           });
       if (!outcome) continue;
@@ -97,34 +90,19 @@ function matchOwn(
   return { ...preview, cells, rows, missingPots };
 }
 
-/**
- * Of several measurements of one name, the only one that is still to be recorded: where every other has
- * all its values, and no line of the table bears a day of its own.
- */
-function unrecorded(plan: Plan, use: ColumnUse, { columns }: TextTable): ColumnUse {
-  if (use.use !== 'ambiguous' || columns.some((name) => partNamed(name) === 'date')) return use;
-  const pots = potsToMeasure(plan);
-  const recorded = (id: string) =>
-    pots.filter((pot) => plan.records.values[id]?.[pot.id] !== undefined).length;
-  const [open, ...others] = use.measurementIds.filter((id) => recorded(id) < pots.length);
-  if (open === undefined || others.length > 0 || recorded(open) > 0) return use;
-  const { measurementIds: _all, ...of } = use;
-  return { ...of, use: 'measurement', measurementId: open };
-}
-
-const isMeasured = ({ use }: ColumnUse): boolean => use === 'measurement' || use === 'ambiguous';
-
-/** The style of some cells, whose numbers may bear units. */
-function styleOf(
-  table: TextTable,
-  cellsOf: (row: TextTable['rows'][number]) => string | readonly string[] | undefined,
-): NumberStyle {
-  const texts = table.rows.flatMap((row) => cellsOf(row) ?? '');
+/** The style of the texts of some columns, whose numbers may bear units. */
+function styleOf(table: TextTable, columns: readonly number[]): NumberStyle {
+  const texts = table.rows.flatMap(({ cells, exact }) =>
+    columns.flatMap((i) => (exact?.includes(i) ? [] : [cells[i] ?? ''])),
+  );
   return numberStyle(
     table.decimalStated ? table.decimal : null,
     texts.map((text) => numberAndUnit(text.trim()).digits || text),
   );
 }
+
+/** Of a cell that is a number by itself. */
+const EXACT: NumberStyle = { decimal: '.', by: 'person' };
 
 /** What the cells of a line call its pot; null: no column tells pots. */
 function potNamer(
@@ -183,113 +161,3 @@ function refuseTwice(cells: readonly CellReport[]): void {
 
 const mergedOutcome = (use: ColumnUse): CellOutcome | null =>
   isMeasured(use) || use.use === 'mark' ? { kind: 'merged' } : null;
-
-function faultOf(columns: readonly { name: string; use: ColumnUse }[]): string | null {
-  if (columns.length === 1)
-    return 'The table has one column only; choose what separates its columns.';
-  for (const part of columnParts) {
-    const both = columns.filter(({ use }) => use.use === part);
-    if (both.length > 1) {
-      return `${list(both.map(({ name }) => name))} are ${both.length > 2 ? 'all' : 'both'} taken for the ${columnPartWords[part]}.`;
-    }
-  }
-  const has = (part: ColumnPart) => columns.some(({ use }) => use.use === part);
-  if (!has('pot') && !has('plant') && !(has('tray') && has('row') && has('column'))) {
-    return 'No column holds the codes of the pots, and none tray, row and column.';
-  }
-  const seen = new Map<string, string>();
-  for (const { name, use } of columns) {
-    if (use.use === 'ambiguous' && !has('date')) {
-      return `Say which measurement the column ${name} holds.`;
-    }
-    if (use.use !== 'measurement') continue;
-    const other = seen.get(use.measurementId);
-    if (other !== undefined) return `${other} and ${name} are taken for the same measurement.`;
-    seen.set(use.measurementId, name);
-  }
-  const useful = columns.some(
-    ({ use }) => isMeasured(use) || use.use === 'mark' || use.use === 'note',
-  );
-  return useful ? null : 'No column holds a measurement of the trial.';
-}
-
-function outcomeOf(
-  plan: Plan,
-  use: ColumnUse,
-  text: string,
-  pot: Pot | null,
-  { style, day }: { style: NumberStyle; day: string },
-): CellOutcome | null {
-  const { use: kind } = use;
-  switch (kind) {
-    case 'nothing':
-    case 'pot':
-    case 'shelf':
-    case 'tray':
-    case 'row':
-    case 'column':
-    case 'plant':
-    case 'run':
-      return null;
-    case 'date': {
-      const fine = isBlank(text) || dateSchema.safeParse(text.trim()).success;
-      return fine ? null : { kind: 'not-a-date' };
-    }
-    case 'mark':
-    case 'note':
-    case 'measurement':
-    case 'ambiguous':
-      break;
-    default:
-      return kind satisfies never;
-  }
-  if (isBlank(text)) return { kind: 'blank' };
-  if (!pot) return { kind: 'no-pot' };
-  if (kind === 'mark') {
-    const mark = markIn(text);
-    return mark ? { kind: 'mark', mark } : { kind: 'not-a-mark' };
-  }
-  if (kind === 'note') {
-    return { kind: 'note', note: withNote(plan.records.notes?.[pot.id], text.trim()) };
-  }
-  if (use.use !== 'measurement' && use.use !== 'ambiguous') return null;
-  const id =
-    use.use === 'measurement' ? use.measurementId : measurementOn(plan, use.measurementIds, day);
-  if (id === null) return { kind: 'several-measurements' };
-  return dated(plan, id, day, valueOutcome(plan, id, text, pot.id, style, false, use.unit));
-}
-
-/** A value taken on another day than its measurement's bears it. */
-function dated(plan: Plan, id: string, day: string, outcome: CellOutcome): CellOutcome {
-  const isValue = outcome.kind === 'value' || outcome.kind === 'out-of-range';
-  const measurement = plan.trial?.measurements.find((m) => m.id === id);
-  const own = plan.trial && measurement ? dateOf(plan.trial, measurement) : null;
-  return isValue && day !== own && dateSchema.safeParse(day).success
-    ? { ...outcome, day }
-    : outcome;
-}
-
-/** A measurement may take several days; a line further off than these is of none. */
-const MOST_DAYS_OFF = 3;
-
-/** Of several measurements that of a day: its own, else the nearest by a few days; null: none. */
-function measurementOn(plan: Plan, ids: readonly string[], day: string): string | null {
-  if (!dateSchema.safeParse(day).success) return null;
-  const { trial } = plan;
-  if (!trial) return null;
-  const off = trial.measurements
-    .flatMap((measurement) => {
-      const date = ids.includes(measurement.id) ? dateOf(trial, measurement) : null;
-      return date === null ? [] : [{ id: measurement.id, days: Math.abs(daysBetween(date, day)) }];
-    })
-    .sort((one, other) => one.days - other.days);
-  const [nearest, next] = off;
-  if (!nearest || nearest.days > MOST_DAYS_OFF || next?.days === nearest.days) return null;
-  return nearest.id;
-}
-
-/** A note of the table stands behind what has been noted before. */
-function withNote(was: PotNote | undefined, text: string): PotNote {
-  if (!was || was.text === '') return { text, files: [...(was?.files ?? [])] };
-  return was.text.includes(text) ? was : { ...was, text: `${was.text}; ${text}` };
-}

@@ -28,8 +28,9 @@ export interface SheetPreview {
  * lines, units in heads and cells, places told by shelf, tray, row and column, days in the usual forms,
  * or each tray as it stands on the rack. null: it holds no line.
  */
-export function matchSheet(plan: Plan, sheet: TableSheet, said: Said = {}): SheetPreview | null {
-  const shape = shapeOf(plan, sheet, said);
+export function matchSheet(plan: Plan, sheet: TableSheet, now: Said = {}): SheetPreview | null {
+  const said = { ...now, heads: { ...plan.tableHeads, ...now.heads } };
+  const shape = shapeOf(plan, sheet, said, Object.keys(now.heads ?? {}));
   if (!shape) return null;
   const lines = matchTable(plan, shape.table, shape.uses);
   const matrix = lines.cells.length > 0 ? null : matchMatrix(plan, sheet, said);

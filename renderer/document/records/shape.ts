@@ -45,8 +45,13 @@ export interface SheetShape {
 /** How far down a header is looked for. */
 const MOST_TITLES = 40;
 
-/** Gives a sheet its header and columns, whatever stands above it. */
-export function shapeOf(plan: Plan, sheet: TableSheet, said: Said = {}): SheetShape | null {
+/** Gives a sheet its header and columns, whatever stands above it. `asked`: heads that have to be in it. */
+export function shapeOf(
+  plan: Plan,
+  sheet: TableSheet,
+  said: Said,
+  asked: readonly string[],
+): SheetShape | null {
   const find = codeBook(plan);
   const candidates = sheet.lines.slice(0, MOST_TITLES).flatMap((line, at): Head[] => {
     if (said.headLine !== undefined && line.line !== said.headLine) return [];
@@ -57,13 +62,14 @@ export function shapeOf(plan: Plan, sheet: TableSheet, said: Said = {}): SheetSh
     return [one, { at, lines: [line.line, below.line], names }];
   });
   const scored = candidates
-    .map((head) => ({ head, points: pointsOf(plan, head.names, said) }))
+    // A line of units or times below names is no line of values: two lines go before one.
+    .map((head) => ({ head, points: pointsOf(plan, head.names, said) + head.lines.length / 10 }))
     .sort((a, b) => b.points - a.points || a.head.at - b.head.at);
   // Where nothing is known, the first line with several texts is the header.
   const [best] = scored;
   const plain = candidates.find(({ names }) => names.filter((name) => name !== '').length > 1);
-  const head = best && best.points > 0 ? best.head : (plain ?? candidates[0]);
-  return head ? tableBelow(plan, sheet, head, said) : null;
+  const head = best && best.points >= 1 ? best.head : (plain ?? candidates[0]);
+  return head ? tableBelow(plan, sheet, head, said, asked) : null;
 }
 
 interface Head {
@@ -153,7 +159,13 @@ function assigned(plan: Plan, name: string, { heads = {} }: Said): ColumnUse | n
   return words === undefined ? null : saidUse(plan, words, parts?.unit);
 }
 
-function tableBelow(plan: Plan, sheet: TableSheet, head: Head, said: Said): SheetShape {
+function tableBelow(
+  plan: Plan,
+  sheet: TableSheet,
+  head: Head,
+  said: Said,
+  asked: readonly string[],
+): SheetShape {
   const { lines } = sheet;
   const rest = lines.slice(head.at + head.lines.length);
   const width = Math.max(0, ...[head.names, ...rest.map(({ cells }) => cells)].map(widthOf));
@@ -183,8 +195,8 @@ function tableBelow(plan: Plan, sheet: TableSheet, head: Head, said: Said): Shee
     },
     ...{ uses, repeated, openDays, headLines: head.lines },
     titles: lines.slice(0, head.at),
-    unknownHeads: Object.entries(said.heads ?? {}).flatMap(([name, words]) =>
-      heads.includes(plainName(name)) && saidUse(plan, words) !== null ? [] : [name],
+    unknownHeads: asked.filter(
+      (name) => !heads.includes(plainName(name)) || !saidUse(plan, said.heads?.[name] ?? ''),
     ),
   };
 }

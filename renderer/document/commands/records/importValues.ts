@@ -22,12 +22,14 @@ export const importValues: Command<{
   secondMarks?: readonly MarkToTake[];
   notes?: readonly { potId: string; note: PotNote }[];
   second?: boolean;
+  /** What was said of heads of its columns, kept for the next table. */
+  heads?: Readonly<Record<string, string>>;
 }> = {
   name: 'importValues',
   label: ({ values, secondValues = [] }) => `Import ${values.length + secondValues.length} values`,
   run: (plan, args) => {
     const { values, secondValues = [], marks = [], secondMarks = [], notes = [] } = args;
-    const { second = false } = args;
+    const { second = false, heads = {} } = args;
     const all = [...values, ...secondValues];
     for (const id of new Set(all.map((entry) => entry.measurementId))) measurementIn(plan, id);
     checkValues(plan, all);
@@ -51,6 +53,7 @@ export const importValues: Command<{
       for (const { potId, note } of notes) {
         (records.notes ??= {})[potId] = { text: note.text, files: [...note.files] };
       }
+      if (Object.keys(heads).length > 0) draft.tableHeads = { ...draft.tableHeads, ...heads };
     });
   },
 };

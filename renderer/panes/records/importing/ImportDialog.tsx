@@ -2,6 +2,7 @@ import type { Plan } from '../../../../shared-types/plan';
 import { importValues } from '../../../document/commands';
 import { useDispatch } from '../../../store/context';
 import { Button, Checkbox, Dialog, FieldRow, Select, Problem } from '../../../ui';
+import { keptHeads } from '../../../document/records';
 import type { TableQuestion } from '../../../document/records';
 import { capital, plural } from '../../../words';
 import { fromKey, choiceOf, longWords, optionsFor } from './importColumns';
@@ -35,7 +36,10 @@ export function ImportDialog(props: {
   }
   const { taking, count, nothing } = found.summary;
   const take = () => {
-    const done = dispatch(importValues, { ...taking, second: state.second });
+    const done = dispatch(importValues, {
+      ...{ ...taking, second: state.second },
+      heads: keptHeads(plan, found.matched),
+    });
     say(done.ok ? `Imported ${plural(count, 'value')} from ${name}.` : done.reason);
     if (done.ok) onClose();
   };
