@@ -36,5 +36,6 @@ export { shiftedValues } from './slips/shifted';
 export type { ShiftedValues } from './slips/shifted';
 export { mixedColumn, mixedTrays } from './slips/unitsMixed';
 export type { UnitMix } from './slips/unitsMixed';
-export { asWritten, millimetresIn, readTyped } from './typed';
+export { asWritten, readTyped } from './typed';
 export type { Typed } from './typed';
+export { millimetresIn } from './unitFactor';

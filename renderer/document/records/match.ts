@@ -11,7 +11,7 @@ import { unknownCode } from './runCode';
 import { linesByRun } from './tableRuns';
 import { numberAndUnit } from './unitFactor';
 import { wideOutcome } from './wideCells';
-import { faultOf, isMeasured, unrecorded } from './wideColumns';
+import { columnsFault, isMeasured, unrecorded } from './wideColumns';
 
 /**
  * Holds a table against the plan. `uses` overrules what is guessed from the column names, by
@@ -45,7 +45,7 @@ function matchOwn(
     use: unrecorded(plan, uses[i] ?? guessed[i] ?? { use: 'nothing' }, table),
   }));
   const at = (part: ColumnPart): number => columns.findIndex(({ use }) => use.use === part);
-  const problem = faultOf(columns);
+  const problem = columnsFault(columns);
   const styles = columns.map(({ use }, i) => (isMeasured(use) ? styleOf(table, [i]) : null));
   const shown = styleOf(
     table,

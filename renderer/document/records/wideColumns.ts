@@ -29,7 +29,7 @@ export function unrecorded(plan: Plan, use: ColumnUse, { columns }: TextTable): 
 }
 
 /** Why the columns of a table do not say what it needs; null: they do. */
-export function faultOf(columns: readonly { name: string; use: ColumnUse }[]): string | null {
+export function columnsFault(columns: readonly { name: string; use: ColumnUse }[]): string | null {
   if (columns.length === 1)
     return 'The table has one column only; choose what separates its columns.';
   for (const part of columnParts) {
