@@ -55,7 +55,9 @@ export const recordVerb: Verb = {
       const found = text.replace(/\.$/, '');
       return { about: 'units', found, expected: 'one unit for a measurement is expected' };
     });
-    const asked = [...matched.questions, ...units];
+    const asked = [...matched.questions, ...units].map(
+      ({ about, found, expected }): TableQuestion => ({ about, found, expected }),
+    );
     const [first] = asked;
     if (first && (preview.problem !== null || !args.flag('accept-doubtful'))) {
       const rest = asked.length > 1 ? ` (${asked.length - 1} more to be asked)` : '';

@@ -13,6 +13,8 @@ export interface TableQuestion {
   about: string;
   found: string;
   expected: string;
+  /** The column that is asked for, counted from 0. */
+  column?: number;
 }
 
 /** A sheet held against the plan; every cell of it is accounted for. */
@@ -124,6 +126,7 @@ function columnQuestions(
     ) {
       asked.push({
         about: `column ${name}`,
+        column: i,
         found: `holds ${numbers.length} numbers, and its head names no measurement of the plan`,
         expected: 'its measurement, or “not used”, is expected',
       });

@@ -65,7 +65,12 @@ export function ImportDialog(props: {
       </p>
       <ImportOtherRuns plan={plan} runs={found.preview.otherRuns} />
       <ImportFormat format={state.format} />
-      <Columns plan={plan} preview={found.preview} onUse={state.useColumn} />
+      <Columns
+        plan={plan}
+        preview={found.preview}
+        asked={found.matched.questions.flatMap(({ column }) => column ?? [])}
+        onUse={state.useColumn}
+      />
       <ImportFacts found={found} />
       {[...found.matched.questions.filter(isOfColumn).map(inWords), ...state.asked].map((text) => (
         <p key={text} role="alert" className="field-problem">
@@ -83,9 +88,11 @@ export function ImportDialog(props: {
 function Columns(props: {
   plan: Plan;
   preview: FoundTable['preview'];
+  /** Columns that have to be said, by number. */
+  asked: readonly number[];
   onUse: ImportState['useColumn'];
 }) {
-  const { plan, preview, onUse } = props;
+  const { plan, preview, asked, onUse } = props;
   const long = preview.form === 'long';
   return (
     <>
@@ -97,9 +104,12 @@ function Columns(props: {
             <Select
               key={`${i} ${name}`}
               label={`Column “${name}”`}
-              value={choiceOf(use)}
-              options={optionsFor(plan, use)}
-              onCommit={(key) => onUse(i, fromKey(key, use))}
+              value={asked.includes(i) ? 'ask' : choiceOf(use)}
+              options={[
+                ...(asked.includes(i) ? [{ value: 'ask', label: 'please choose' }] : []),
+                ...optionsFor(plan, use),
+              ]}
+              onCommit={(key) => key !== 'ask' && onUse(i, fromKey(key, use))}
             />
           ),
         )}
