@@ -92,7 +92,9 @@ function paintCanopySpan(
   { plantingMm, harvestMm }: Canopy,
 ): void {
   const { colours, ctx, view } = pen;
-  const roomy = pixelRect(view, bay).h > 70 && (toMm - fromMm) * view.scale > 260;
+  const whole = toMm - fromMm === shelf.widthMm;
+  const wide = (toMm - fromMm) * view.scale > (whole ? 260 : 110);
+  const roomy = pixelRect(view, bay).h > 70 && wide;
   const lines = [
     { mm: plantingMm, text: 'canopy at planting' },
     { mm: harvestMm, text: 'canopy at harvest' },
