@@ -115,6 +115,8 @@ export const lampKindSchema = z.strictObject({
   emission: emissionSchema,
   output: outputSchema,
   powerW: z.number().min(0).max(20_000),
+  /** Share of the light that is lost in 1,000 burnt hours; absent: none is counted. */
+  lossPer1000h: z.number().min(0).max(0.5).optional(),
   massKg: z.number().min(0).max(200),
 });
 
@@ -134,6 +136,8 @@ export const lampSchema = z.strictObject({
   dimming: share,
   /** Lamps that share a group are scaled together by meter readings. */
   group: z.string().max(40),
+  /** Hours that it had burnt when the trial began; absent: 0. */
+  burntHours: z.number().min(0).max(200_000).optional(),
 });
 
 export const reflectancesSchema = z.strictObject({

@@ -13,6 +13,7 @@ export * from './light/twoHeights';
 export * from './light/field';
 export * from './light/lampFile';
 export * from './light/arranging';
+export * from './light/burntDays';
 export * from './light/heights';
 export * from './light/overTrial';
 export * from './light/ownHeight';

@@ -13,6 +13,7 @@ import {
 import { potLightOf, type LightCounted } from './potLight';
 import { lampOutputOf } from './lampFile';
 import { memo } from '../memo';
+import { burntDaysOf } from './burntDays';
 import { blockByPotOf, placedPotsOf, potsOf } from '../trial/trial';
 
 /** Light between which a figure may lie, by the published ranges of the lamps' factors. */
@@ -23,29 +24,31 @@ export interface Interval {
 
 const WIDE_ENOUGH = 0.01;
 
-const endsMemo = memo((rack: Rack, light: LightPlan, outdated: ReadonlySet<string>) => {
-  const fluxes = new Map(
-    rack.lampKinds.flatMap((kind) => {
-      const output = lampOutputOf(kind);
-      // One whose flux cannot be told is named by the shelf that carries the lamp.
-      return output.ok ? [[kind.id, output.value.flux] as const] : [];
-    }),
-  );
-  if ([...fluxes.values()].every(({ lowest, highest }) => lowest === highest)) return null;
-  // Readings hold for the lamps as they hang, whatever their figures are taken to be.
-  const readings = light.readings
-    .filter(({ id }) => !outdated.has(id))
-    .map(({ of: _, ...reading }) => reading);
-  const at = (end: 'lowest' | 'highest'): PotLight => {
-    const lampKinds = rack.lampKinds.map((kind) => {
-      const flux = fluxes.get(kind.id);
-      if (!flux || flux.lowest === flux.highest) return kind;
-      return { ...kind, output: { kind: 'photons' as const, fluxUmolS: flux[end] } };
-    });
-    return potLight({ ...rack, lampKinds }, { ...light, readings });
-  };
-  return { lowest: at('lowest'), highest: at('highest') };
-});
+const endsMemo = memo(
+  (rack: Rack, light: LightPlan, outdated: ReadonlySet<string>, burntDays: number) => {
+    const fluxes = new Map(
+      rack.lampKinds.flatMap((kind) => {
+        const output = lampOutputOf(kind);
+        // One whose flux cannot be told is named by the shelf that carries the lamp.
+        return output.ok ? [[kind.id, output.value.flux] as const] : [];
+      }),
+    );
+    if ([...fluxes.values()].every(({ lowest, highest }) => lowest === highest)) return null;
+    // Readings hold for the lamps as they hang, whatever their figures are taken to be.
+    const readings = light.readings
+      .filter(({ id }) => !outdated.has(id))
+      .map(({ of: _, ...reading }) => reading);
+    const at = (end: 'lowest' | 'highest'): PotLight => {
+      const lampKinds = rack.lampKinds.map((kind) => {
+        const flux = fluxes.get(kind.id);
+        if (!flux || flux.lowest === flux.highest) return kind;
+        return { ...kind, output: { kind: 'photons' as const, fluxUmolS: flux[end] } };
+      });
+      return potLight({ ...rack, lampKinds }, { ...light, readings, burntDays });
+    };
+    return { lowest: at('lowest'), highest: at('highest') };
+  },
+);
 
 const intervalMemo = memo(
   (...basis: Parameters<typeof endsMemo>): ReadonlyMap<string, Interval> => {
@@ -67,7 +70,8 @@ const intervalMemo = memo(
  * where the two ends are more than 1 % apart. Readings settle the factor: calibrated pots have none.
  */
 export function lightIntervalsOf(plan: Plan): ReadonlyMap<string, Interval> {
-  return intervalMemo(plan.rack, plan.light, potLightOf(plan).outdated);
+  const burntDays = burntDaysOf(plan, plan.light.canopyAt);
+  return intervalMemo(plan.rack, plan.light, potLightOf(plan).outdated, burntDays);
 }
 
 export type GroupedBy = 'tray' | 'bay' | 'shelf' | 'block' | 'treatment';

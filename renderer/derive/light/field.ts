@@ -4,13 +4,16 @@ import type { Plan } from '../../../shared-types/plan';
 import type { LampKind, Rack, Shelf } from '../../../shared-types/rack';
 import { canopyHeightMm, canopyOver } from '../../engine/geometry';
 import {
+  shelfAfter,
   shelfField,
   shelfInRoom,
   shelvesInRoom,
   type GroupScale,
+  type LightBasis,
   type ShelfField,
 } from '../../engine/light';
-import { scalesFor, type LightCounted } from './potLight';
+import { burntDaysOf } from './burntDays';
+import { lightBasisOf, scalesFor, type LightCounted } from './potLight';
 import { rounded, unlessRefused } from '../../words';
 
 export interface Contour {
@@ -33,6 +36,7 @@ interface Kept {
   lampKinds: readonly LampKind[];
   readings: readonly LightReading[];
   canopyAt: LightPlan['canopyAt'];
+  burntDays: number;
   /** Direct light with these factors on the lamp groups; null: all the light. */
   scales: readonly GroupScale[] | null;
   picture: FieldPicture | null;
@@ -52,6 +56,7 @@ function keptOf(plan: Plan, shelf: Shelf, scales: Scales): Kept | undefined {
         k.lampKinds === plan.rack.lampKinds &&
         k.readings === plan.light.readings &&
         k.canopyAt === plan.light.canopyAt &&
+        k.burntDays === burntDaysOf(plan, plan.light.canopyAt) &&
         k.scales === scales,
     );
 }
@@ -59,9 +64,10 @@ function keptOf(plan: Plan, shelf: Shelf, scales: Scales): Kept | undefined {
 function keep(plan: Plan, shelf: Shelf, scales: Scales, field: ShelfField | null) {
   const { lampKinds } = plan.rack;
   const { canopyAt, readings } = plan.light;
+  const burntDays = burntDaysOf(plan, canopyAt);
   const picture = field ? pictureOf(field, shelf) : null;
   const before = kept.get(shelf) ?? [];
-  const all = [{ lampKinds, readings, canopyAt, scales, picture }, ...before];
+  const all = [{ lampKinds, readings, canopyAt, burntDays, scales, picture }, ...before];
   kept.set(shelf, all.slice(0, MOST_KEPT));
   return picture;
 }
@@ -76,12 +82,12 @@ export function fieldOf(
   const seen = shelfInRoom(shelf, plan.rack.shelves);
   const known = keptOf(plan, seen, scales);
   if (known) return known.picture;
-  return keep(plan, seen, scales, fieldOfShelf(plan.rack, plan.light, seen, scales));
+  return keep(plan, seen, scales, fieldOfShelf(plan.rack, lightBasisOf(plan), seen, scales));
 }
 
 function fieldOfShelf(
   rack: Rack,
-  light: Pick<LightPlan, 'canopyAt' | 'readings'>,
+  light: LightBasis,
   shelf: Shelf,
   scales: Scales,
 ): ShelfField | null {
@@ -91,6 +97,7 @@ function fieldOfShelf(
       heightMm: canopyHeightMm(shelf, light.canopyAt),
       heightAt: canopyOver(shelf, light.canopyAt),
       gridMm: FIELD_GRID_MM,
+      worn: shelfAfter(shelf, rack.lampKinds, light, light.burntDays ?? 0),
       ...(scales ? { reflected: false, scales } : { readings: light.readings }),
     }),
   );
@@ -104,9 +111,16 @@ export function shelvesToPicture(plan: Plan): Shelf[] {
   );
 }
 
+/** What is asked of the long work for the shelves of a plan that have no picture yet. */
+export const fieldsInputOf = (plan: Plan): FieldsInput => ({
+  rack: plan.rack,
+  light: lightBasisOf(plan),
+  shelfIds: shelvesToPicture(plan).map(({ id }) => id),
+});
+
 export interface FieldsInput {
   rack: Rack;
-  light: LightPlan;
+  light: LightBasis;
   shelfIds: readonly string[];
 }
 

@@ -6,7 +6,7 @@ import { daysBetween } from '../../engine/calendar';
 import { potsOfRack, trayCanopyMm } from '../../engine/geometry';
 import type { CanopyOn } from '../../engine/light';
 import { memo } from '../memo';
-import { trialDaysOf } from './whatIf';
+import { trialDaysOf } from './burntDays';
 
 /** Whether a measurement tells how high plants have grown above their pots. */
 export const isPlantHeight = ({ kind, plantHeight, quantity, name, unit }: Measurement): boolean =>

@@ -8,6 +8,8 @@ import {
   type CanopyOverTrial,
   type HeightsFrom,
 } from './heights';
+import { trayCode } from '../../engine/geometry';
+import { Refusal } from '../../words';
 import { memo } from '../memo';
 import { attempt, type Attempt } from '../trial/trial';
 
@@ -33,12 +35,28 @@ const overTrialMemo = memo(
   ): Attempt<LightOverTrial> => {
     const days = canopy.days ?? rota.at(-1)?.toDay ?? 1;
     return attempt(() => ({
+      ...belowLamps(rack, canopy, days),
       ...{ days, moved: rota.length > 0, heights: canopy.from },
       ...rotatedLight(rack, light, withinDays(rota, days), days, { lengths, canopyOn: canopy.on }),
     }));
   },
   8,
 );
+
+/** Throws where a canopy that was recorded reaches the lamps over it: nothing can be said of its light. */
+function belowLamps(rack: Rack, { on }: CanopyOverTrial, days: number): object {
+  for (const shelf of rack.shelves) {
+    const lowest = Math.min(...shelf.lamps.map(({ zMm }) => zMm));
+    for (const tray of shelf.trays) {
+      const grown = on(tray.id, days) ?? 0;
+      if (grown < lowest) continue;
+      throw new Refusal(
+        `tray ${trayCode(shelf.number, tray.letter)}: plants and pots of ${Math.round(grown)} mm reach the lowest lamp at ${Math.round(lowest)} mm; a canopy below the lamps is expected`,
+      );
+    }
+  }
+  return {};
+}
 
 /**
  * Light over the trial, or the sentence why it cannot be told; null where the plan has neither a rota

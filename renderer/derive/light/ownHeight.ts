@@ -3,11 +3,12 @@ import type { Notice } from '../../../shared-types/notice';
 import type { Plan } from '../../../shared-types/plan';
 import type { LampKind, Shelf } from '../../../shared-types/rack';
 import { potsOfTray, trayCanopyMm } from '../../engine/geometry';
-import { lightAtOwnHeight, type OwnHeightLight } from '../../engine/light';
+import { lightAtOwnHeight, type LightBasis, type OwnHeightLight } from '../../engine/light';
 import { noticesOfStage, percent, unlessRefused } from '../../words';
 import { memo } from '../memo';
 import { placedPotsOf } from '../trial/trial';
 import { recordedHeightsOf } from './heights';
+import { lightBasisOf } from './potLight';
 
 /** The light at each plant's own height, and what its taller neighbours take of it. */
 export interface LightAtOwnHeights {
@@ -21,8 +22,7 @@ const shelfMemo = memo(
   (
     shelf: Shelf,
     lampKinds: readonly LampKind[],
-    canopyAt: LightPlan['canopyAt'],
-    readings: LightPlan['readings'],
+    light: LightBasis,
     tops: ReadonlyMap<string, number> | null,
     marks: Plan['records']['marks'],
   ): OwnHeightLight[] => {
@@ -35,10 +35,7 @@ const shelfMemo = memo(
     };
     const heightOf = (potId: string) =>
       gone(potId) ? (rims.get(potId) ?? null) : (tops?.get(potId) ?? null);
-    return (
-      unlessRefused(() => lightAtOwnHeight(shelf, lampKinds, { canopyAt, readings }, heightOf)) ??
-      []
-    );
+    return unlessRefused(() => lightAtOwnHeight(shelf, lampKinds, light, heightOf)) ?? [];
   },
   60,
 );
@@ -46,20 +43,17 @@ const shelfMemo = memo(
 const allMemo = memo(
   (
     rack: Plan['rack'],
-    canopyAt: LightPlan['canopyAt'],
-    readings: LightPlan['readings'],
+    light: LightBasis,
     heights: ReturnType<typeof recordedHeightsOf>,
     marks: Plan['records']['marks'],
   ): LightAtOwnHeights | null => {
     const last = heights.at(-1) ?? null;
     const tops = last?.topByPot ?? null;
     const shelves = rack.shelves.filter(
-      (shelf) => shelf.lamps.length > 0 && isUneven(shelf, canopyAt, tops),
+      (shelf) => shelf.lamps.length > 0 && isUneven(shelf, light.canopyAt, tops),
     );
     if (shelves.length === 0) return null;
-    const pots = shelves.flatMap((shelf) =>
-      shelfMemo(shelf, rack.lampKinds, canopyAt, readings, tops, marks),
-    );
+    const pots = shelves.flatMap((shelf) => shelfMemo(shelf, rack.lampKinds, light, tops, marks));
     return {
       recorded: last && { name: last.measurement.name, date: last.date },
       pots: new Map(pots.map((pot) => [pot.potId, pot])),
@@ -85,8 +79,7 @@ function isUneven(
  * differ; null where all plants are taken to be of one height.
  */
 export function lightAtOwnHeightsOf(plan: Plan): LightAtOwnHeights | null {
-  const { canopyAt, readings } = plan.light;
-  return allMemo(plan.rack, canopyAt, readings, recordedHeightsOf(plan), plan.records.marks);
+  return allMemo(plan.rack, lightBasisOf(plan), recordedHeightsOf(plan), plan.records.marks);
 }
 
 const lightNotice = noticesOfStage('light');

@@ -9,6 +9,7 @@ import {
   type PotLight,
 } from '../../engine/light';
 import { memo } from '../memo';
+import { burntDaysOf } from './burntDays';
 
 /**
  * What comes straight from the lamps, each group by what readings made of it in a settled plan: a
@@ -42,7 +43,8 @@ const basisMemo = memo(
     canopyAt: LightBasis['canopyAt'],
     photoperiodHours: number,
     readings: LightBasis['readings'],
-  ): LightBasis => ({ canopyAt, photoperiodHours, readings }),
+    burntDays: number,
+  ): LightBasis => ({ canopyAt, photoperiodHours, readings, burntDays }),
   6,
 );
 
@@ -67,10 +69,15 @@ const potLightMemo = memo(
   6,
 );
 
+/** What the plan's light rests on besides the rack; one and the same for one such light. */
+export function lightBasisOf(plan: Plan): LightBasis {
+  const { canopyAt, photoperiodHours, readings } = plan.light;
+  return basisMemo(canopyAt, photoperiodHours, readings, burntDaysOf(plan, canopyAt));
+}
+
 /** Light at every pot, and summaries by tray and shelf. */
 export function potLightOf(plan: Plan, counted: LightCounted = 'reflected'): PotLight {
-  const { canopyAt, photoperiodHours, readings } = plan.light;
-  return potLightMemo(plan.rack, basisMemo(canopyAt, photoperiodHours, readings), counted);
+  return potLightMemo(plan.rack, lightBasisOf(plan), counted);
 }
 
 const ppfdMemo = memo(

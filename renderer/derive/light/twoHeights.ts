@@ -3,6 +3,7 @@ import type { Plan } from '../../../shared-types/plan';
 import type { Rack } from '../../../shared-types/rack';
 import { potLight, type Evenness, type PotLight } from '../../engine/light';
 import { memo } from '../memo';
+import { burntDaysOf } from './burntDays';
 import { potsOf } from '../trial/trial';
 
 /** Light over a shelf's pots with the canopy at one height. */
@@ -19,14 +20,14 @@ export interface TwoHeights {
   harvest: AtHeight;
 }
 
-const heightsMemo = memo((rack: Rack, light: LightPlan) => ({
+const heightsMemo = memo((rack: Rack, light: LightPlan, burntDays: number) => ({
   planting: potLight(rack, { ...light, canopyAt: 'planting' }),
-  harvest: potLight(rack, { ...light, canopyAt: 'harvest' }),
+  harvest: potLight(rack, { ...light, canopyAt: 'harvest', burntDays }),
 }));
 
 /** Evenness of every shelf with the canopy at its height at planting and at harvest. */
 export function twoHeightsOf(plan: Plan): TwoHeights[] {
-  const { planting, harvest } = heightsMemo(plan.rack, plan.light);
+  const { planting, harvest } = heightsMemo(plan.rack, plan.light, burntDaysOf(plan, 'harvest'));
   return plan.rack.shelves.flatMap((shelf) => {
     if (shelf.lamps.length === 0) return [];
     const first = atHeight(plan, planting, shelf.id);

@@ -4,11 +4,13 @@ import type { Rack, Reflectances, Shelf } from '../../../shared-types/rack';
 import { canopyHeightMm, canopyOver } from '../../engine/geometry';
 import {
   lightEnergy,
+  shelfAfter,
   shelfField,
   shelfLight,
   shelfPotLight,
   type Evenness,
   type GroupScale,
+  type LightBasis,
   type LightEnergy,
   type ShelfField,
 } from '../../engine/light';
@@ -30,7 +32,7 @@ function withSides(reflectances: Reflectances, share: number): Reflectances {
 export interface SidesInput {
   shelf: Shelf;
   lampKinds: Rack['lampKinds'];
-  light: LightPlan;
+  light: LightBasis;
 }
 
 /**
@@ -71,7 +73,12 @@ export function sidesCompared({ shelf, lampKinds, light }: SidesInput): SidesRes
     return {
       key,
       evenness: pots.shelves.get(shelf.id)?.evenness ?? null,
-      field: mapOf(changed, lampKinds, light.canopyAt, scales),
+      field: mapOf(
+        shelfAfter(changed, lampKinds, light, light.burntDays ?? 0),
+        lampKinds,
+        light.canopyAt,
+        scales,
+      ),
       scaled: scales.length > 0,
     };
   });
@@ -99,21 +106,4 @@ const energyMemo = memo((rack: Rack, light: LightPlan, days: number) =>
 /** Electricity of the lamps over so many days, and where their photons go. */
 export function lightEnergyOf(plan: Plan, days: number): Attempt<LightEnergy> {
   return energyMemo(plan.rack, plan.light, days);
-}
-
-/** Days from start to harvest as the trial is dated; null where it is not. */
-export function trialDaysOf(plan: Pick<Plan, 'trial'>): number | null {
-  const { startDate, harvestDate } = plan.trial ?? { startDate: null, harvestDate: null };
-  if (!startDate || !harvestDate) return null;
-  const days = dayNumber(harvestDate) - dayNumber(startDate);
-  return days > 0 ? days : null;
-}
-
-/** Days since 1 March of year 0 in the Gregorian calendar, of a date such as 2026-03-02. */
-function dayNumber(date: string): number {
-  const [year = 0, month = 1, day = 1] = date.split('-').map(Number);
-  const m = (month + 9) % 12;
-  const y = year - Math.floor(m / 10);
-  const leap = Math.floor(y / 4) - Math.floor(y / 100) + Math.floor(y / 400);
-  return 365 * y + leap + Math.floor((m * 306 + 5) / 10) + day - 1;
 }

@@ -1,6 +1,7 @@
 import type { Lamp, LampKind } from '../../../shared-types/rack';
 import { photometryOf } from './file';
 import { kindOfLamp } from './find';
+import { keptShare } from './wear';
 import { Refusal } from '../../words';
 
 /** Photons of 400–700 nm per second (µmol s⁻¹), with the range that the stated figures allow. */
@@ -65,12 +66,17 @@ export function photonFlux(kind: LampKind, dimming = 1): PhotonFlux {
 }
 
 /**
- * Photon flux of a lamp as it hangs: dimmed, and times the multiplier of its photometric file's tilt
- * table where there is one. Throws as `photonFlux`, and on a file that cannot be used.
+ * Photon flux of a lamp as it hangs: dimmed, times what its burnt hours have left of it and the
+ * multiplier of its photometric file's tilt table where there is one. Throws as `photonFlux`, and on
+ * a file that cannot be used.
  */
-export function lampFlux(kind: LampKind, lamp: Pick<Lamp, 'dimming' | 'tiltDeg'>): PhotonFlux {
+export function lampFlux(
+  kind: LampKind,
+  lamp: Pick<Lamp, 'dimming' | 'tiltDeg' | 'burntHours'>,
+): PhotonFlux {
   const { umolS, lowest, highest } = photonFlux(kind, lamp.dimming);
-  const share = photometryOf(kind)?.tilt?.shareAt(lamp.tiltDeg) ?? 1;
+  const tipped = photometryOf(kind)?.tilt?.shareAt(lamp.tiltDeg) ?? 1;
+  const share = tipped * keptShare(kind, lamp.burntHours ?? 0);
   return { umolS: umolS * share, lowest: lowest * share, highest: highest * share };
 }
 

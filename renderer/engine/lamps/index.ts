@@ -9,3 +9,4 @@ export * from './restate';
 export * from './shorter';
 export * from './size';
 export * from './stamp';
+export * from './wear';

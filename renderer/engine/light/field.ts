@@ -18,7 +18,9 @@ export interface ShelfField {
 }
 
 /** Reflected light is counted unless it is switched off. */
-export type FieldOptions = Partial<Pick<ShelfLightRequest, 'reflected' | 'readings' | 'scales'>>;
+export type FieldOptions = Partial<
+  Pick<ShelfLightRequest, 'reflected' | 'readings' | 'scales' | 'worn'>
+>;
 
 export interface FieldRequest extends FieldOptions {
   /** Height of the receiving plane above the shelf's surface, and of the floor that reflects. */

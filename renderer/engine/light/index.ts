@@ -16,7 +16,7 @@ export type { LightUncertainty } from './uncertainty';
 export * from './energy';
 export * from './evenness';
 export * from './field';
-export { bayHours } from './hours';
+export { bayHours, shelfAfter } from './hours';
 export * from './notices';
 export * from './potLight';
 export { shelfInRoom, shelvesInRoom, type ShelfInRoom } from './around/facing';

@@ -4,7 +4,7 @@ import { baysOf, canopyHeightMm, potsOfTray, trayCanopyMm, type Pot } from '../g
 import type { Calibration, GroupScale } from './calibration';
 import type { PointMm } from './sources/direct';
 import { dli } from './dli';
-import { bayHours, hoursOver } from './hours';
+import { bayHours, hoursOver, shelfAfter } from './hours';
 import { outsideShares } from './around/outside';
 import { uncertaintyOf, type LightUncertainty } from './uncertainty';
 import { evenness, type Evenness } from './evenness';
@@ -55,7 +55,10 @@ export interface PotLight {
 }
 
 /** What the light at the pots rests on besides the rack. */
-export type LightBasis = Pick<LightPlan, 'canopyAt' | 'photoperiodHours' | 'readings'>;
+export type LightBasis = Pick<LightPlan, 'canopyAt' | 'photoperiodHours' | 'readings'> & {
+  /** Days of the trial that lamps have burnt by then, for what they lose; absent: 0. */
+  burntDays?: number;
+};
 
 export interface PotLightOptions {
   /** Whether reflected light is counted; it is unless switched off. */
@@ -106,7 +109,8 @@ function computedPotLight(
 ): PotLight {
   const heightMm = canopyHeightMm(shelf, lightPlan.canopyAt);
   const rests = scales ? { scales } : { readings: lightPlan.readings };
-  const request = { heightMm, reflected, ...rests };
+  const worn = shelfAfter(shelf, lampKinds, lightPlan, lightPlan.burntDays ?? 0);
+  const request = { heightMm, reflected, worn, ...rests };
   const light = shelfLight(shelf, lampKinds, request);
   const byTray = shelf.trays.map((tray) => ({ tray, pots: potsOfTray(shelf, tray) }));
   const all = byTray.flatMap((entry) => entry.pots);

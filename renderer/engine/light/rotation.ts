@@ -10,7 +10,7 @@ import {
 } from '../geometry';
 import type { PointMm } from './sources/direct';
 import { dli } from './dli';
-import { hoursOver } from './hours';
+import { hoursOver, shelfAfter } from './hours';
 import { evenness, type Evenness } from './evenness';
 import { shelfInRoom } from './around/facing';
 import { shelfLight, type ShelfLight } from './shelfLight';
@@ -125,7 +125,8 @@ interface PlaceLight {
 /**
  * Mean light of every pot over a trial of `days` days whose trays move by a rota. Days without a
  * period leave the trays as drawn. The canopy has the height of the light plan, or grows as
- * `canopyOn` tells; the floor that reflects stays where it is. Throws on overlapping periods,
+ * `canopyOn` tells; the floor that reflects stays where it is; lamps that
+ * age are as worn as in the middle of the trial. Throws on overlapping periods,
  * clashing places, trays of unequal size and shelves whose light cannot be computed.
  */
 export function rotatedLight(
@@ -148,6 +149,8 @@ export function rotatedLight(
         heightMm,
         reflected,
         readings: lightPlan.readings,
+        // The mean over days of a small steady loss is that of the middle day.
+        worn: shelfAfter(shelf, rack.lampKinds, lightPlan, days / 2),
       });
       lights.set(shelf.id, light);
     }

@@ -25,6 +25,8 @@ export interface ShelfLightRequest extends ModelRequest {
    * light is estimated with it and no reading is asked.
    */
   scales?: readonly GroupScale[];
+  /** The shelf with its lamps as worn as they will be; readings stay those of the shelf itself. */
+  worn?: Shelf;
 }
 
 /** The shelf as drawn, where a treatment has given it other light than that. */
@@ -69,10 +71,44 @@ export interface ShelfLight {
 }
 
 /**
- * Makes ready the light of a shelf. Throws where a lamp makes no sense or a closed bay absorbs
+ * The light once the lamps are more worn than when they were read: point by point the estimate's
+ * share of what it was.
+ */
+function wornLight(
+  light: ShelfLight,
+  worn: Shelf,
+  lampKinds: readonly LampKind[],
+  request: ShelfLightRequest,
+): ShelfLight {
+  const later = shelfModel(worn, lampKinds, request);
+  return {
+    ...light,
+    model: later,
+    at: (points) => {
+      const [then, now] = [later.at(points), light.model.at(points)];
+      return light.at(points).map((ppfd, i) => {
+        const whole = real(now, i);
+        return whole > 0 ? (ppfd * real(then, i)) / whole : ppfd;
+      });
+    },
+  };
+}
+
+/**
+ * Makes ready the light of a shelf, its lamps as worn as is asked. Throws where a lamp makes no sense or a closed bay absorbs
  * nothing. Every figure of the shelf (pots, contours, tables) comes from here.
  */
 export function shelfLight(
+  shelf: Shelf,
+  lampKinds: readonly LampKind[],
+  request: ShelfLightRequest,
+): ShelfLight {
+  const light = lightAsRead(shelf, lampKinds, request);
+  const { worn } = request;
+  return worn && worn !== shelf ? wornLight(light, worn, lampKinds, request) : light;
+}
+
+function lightAsRead(
   shelf: Shelf,
   lampKinds: readonly LampKind[],
   request: ShelfLightRequest,
@@ -143,7 +179,7 @@ function carriedOver(
   request: ShelfLightRequest,
   model: ShelfModel,
 ): Omit<ShelfLight, 'outdated' | 'partsAt' | 'sizeMm'> {
-  const { calibration, withheld } = shelfLight(drawn, lampKinds, request);
+  const { calibration, withheld } = lightAsRead(drawn, lampKinds, request);
   const scales = calibration?.scales ?? [];
   const read = new Set(scales.map(({ group }) => group));
   const scaleOf = scaleIn(scales);

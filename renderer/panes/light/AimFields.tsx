@@ -1,11 +1,15 @@
 import type { LightPlan } from '../../../shared-types/light';
+import type { Plan } from '../../../shared-types/plan';
+import { burntDaysOf } from '../../derive';
 import { useState } from 'react';
 import { editLight, type LightAim } from '../../document/commands';
 import { useDispatch } from '../../store/context';
 import { FieldRow, NumberField, Select } from '../../ui';
+import { plural } from '../../words';
 
 /** What the person asks of the light. */
-export function AimFields({ light }: { light: LightPlan }) {
+export function AimFields({ plan }: { plan: Plan }) {
+  const { light } = plan;
   const dispatch = useDispatch();
   const edit = (patch: Partial<LightAim>) => dispatch(editLight, { patch });
   return (
@@ -42,10 +46,21 @@ export function AimFields({ light }: { light: LightPlan }) {
           { value: 'midway', label: 'midway between planting and harvest' },
           { value: 'harvest', label: 'at harvest' },
         ]}
+        remark={wornWords(plan)}
         onCommit={(canopyAt) => edit({ canopyAt })}
       />
     </>
   );
+}
+
+/** That lamps which age are taken as worn as they are by then; undefined where none ages. */
+function wornWords(plan: Plan): string | undefined {
+  const { canopyAt } = plan.light;
+  if (!plan.rack.lampKinds.some(({ lossPer1000h = 0 }) => lossPer1000h > 0)) return undefined;
+  const days = burntDaysOf(plan, canopyAt);
+  return days > 0
+    ? `Lamps are taken as worn by ${plural(Math.round(days), 'day')} of the trial.`
+    : 'Lamps are taken as worn as they are when the trial begins.';
 }
 
 /** Both ends of the target, each kept as it was typed: one never changes the other. */

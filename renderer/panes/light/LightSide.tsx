@@ -63,7 +63,7 @@ function Folds({ plan, shown }: { plan: Plan; shown: Plan }) {
             : undefined
         }
       >
-        {() => <AimFields light={light} />}
+        {() => <AimFields plan={plan} />}
       </Fold>
       {lamps ? (
         <Fold

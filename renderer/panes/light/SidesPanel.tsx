@@ -2,7 +2,7 @@ import { bind, together } from '../../document';
 import { useState } from 'react';
 import type { Plan } from '../../../shared-types/plan';
 import { sides, type Facing, type Shelf, type Side } from '../../../shared-types/rack';
-import { SIDE_KINDS, type SidesResult } from '../../derive';
+import { lightBasisOf, SIDE_KINDS, type SidesResult } from '../../derive';
 import { editShelf, setFacing } from '../../document/commands';
 import { useDispatch } from '../../store/context';
 import { useJob } from '../../store/jobsContext';
@@ -96,7 +96,7 @@ export function SidesPanel({ plan, shelf }: { plan: Plan; shelf: Shelf }) {
         testId="compare-sides"
         onStart={() => {
           setAskedFor(shelf);
-          job.start({ shelf, lampKinds: plan.rack.lampKinds, light: plan.light });
+          job.start({ shelf, lampKinds: plan.rack.lampKinds, light: lightBasisOf(plan) });
         }}
       >
         {others.length > 0 ? <Button onClick={sameForOthers}>Same for all shelves</Button> : null}

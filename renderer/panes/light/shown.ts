@@ -4,6 +4,7 @@ import {
   directLight,
   keepFields,
   lightOverTrialOf,
+  fieldsInputOf,
   shelvesToPicture,
   type LightCounted,
 } from '../../derive';
@@ -55,8 +56,7 @@ export function useLightShown(onStage: boolean): LightShown {
   useEffect(() => {
     if (!wanted || !plan || asked === plan) return;
     setAsked(plan);
-    const shelfIds = shelvesToPicture(plan).map((shelf) => shelf.id);
-    start({ rack: plan.rack, light: plan.light, shelfIds });
+    start(fieldsInputOf(plan));
   }, [wanted, plan, asked, start]);
   useEffect(() => {
     if (!result || !asked) return;

@@ -173,6 +173,19 @@ describe('light at the plants’ own heights', () => {
     expect(lightAtOwnHeightsOf(plan)?.pots.get('t1:2:2')?.shadedShare).toBeGreaterThan(0.1);
   });
 
+  it('plants that are recorded as high as the lamps are named, and have no figure', () => {
+    // Lamps 420 mm up; pots of 90 mm.
+    const plan = by(33, 6);
+    expect(lightAtOwnHeightsOf(plan)?.pots.has('t1:2:3')).toBe(false);
+    expect(lightAtOwnHeightsOf(by(32.9, 6))?.pots.has('t1:2:3')).toBe(true);
+    expect(lightAtOwnHeightsOf(plan)?.pots.get('t1:2:2')?.shadedShare).toBeGreaterThan(0.1);
+    const reached = lightOverTrialOf(by(33, 33));
+    expect(reached?.ok === false && reached.reason).toContain(
+      'tray 1A: plants and pots of 420 mm reach the lowest lamp at 420 mm',
+    );
+    expect(lightOverTrialOf(by(32, 32))?.ok).toBe(true);
+  });
+
   it('treatments of unlike height side by side are told, and not where little is lost', () => {
     const told = (plan: Plan) => noticesOf(plan).filter(({ kind }) => kind === 'neighbours-shade');
     const [notice, ...more] = told(by(18, 6));

@@ -200,11 +200,15 @@ describe('a rota', () => {
 
   it('lasts until its last day, or as the trial is dated: moves after its end are left out', () => {
     expect(lightOverTrialOf(basil)).toBeNull();
+    // Plants that do not grow, so that the days alone count.
+    const canopy = { plantingMm: 185, harvestMm: 185 };
+    const shelves = basil.rack.shelves.map((shelf) => ({ ...shelf, canopy }));
+    const level = { ...basil, rack: { ...basil.rack, shelves } };
     const rota = regularRota(basil.rack, 28, 14, 'next');
-    const plan = undated(basil, rota);
+    const plan = undated(level, rota);
     expect(overTrial(plan).days).toBe(28);
     const pot = potsOf(basil)[0]?.id ?? '';
-    const still = potLightOf(basil).pots.get(pot)?.ppfdUmol ?? NaN;
+    const still = potLightOf(level).pots.get(pot)?.ppfdUmol ?? NaN;
     const half = overTrial(plan).pots.get(pot)?.ppfdUmol ?? NaN;
     const dated = (harvestDate: string): Plan => ({
       ...plan,

@@ -13,7 +13,7 @@ import {
 import { rowResponse } from './response';
 import { lampsOfRow, type RowPlan } from './rows';
 import { searchPlaces, searchShares } from './search';
-import { arrangeSiteOf, type ArrangeSite } from './site';
+import { arrangeSiteOf, asWorn, type ArrangeSite } from './site';
 import { Refusal } from '../../../words';
 
 export interface ArrangeAnswer {
@@ -51,7 +51,7 @@ export function arrange(
   const tried = scalesTried(request, site, hangs);
   const kinds = kindsTried(request);
   const judged = judgeOf(site, reflected, targetMeanUmol);
-  const judge = (lamps: Omit<Lamp, 'id'>[]) => judged(lamps, kinds, tried);
+  const judge = (lamps: Omit<Lamp, 'id'>[]) => judged(asWorn(lamps, site), kinds, tried);
   const othersUmol = site.others.length > 0 ? judged([], lampKinds, hangs).evenness.mean : 0;
   const hung = (plan: RowPlan, places: readonly number[], zMm: number, shares?: number[]) =>
     dimmedToTarget(
@@ -105,9 +105,8 @@ export function arrange(
   return { before, after, equallySpaced, over };
 }
 
-function withoutId(lamp: Lamp): Omit<Lamp, 'id'> {
-  const { kindId, xMm, yMm, zMm, rotationDeg, tiltDeg, dimming, group } = lamp;
-  return { kindId, xMm, yMm, zMm, rotationDeg, tiltDeg, dimming, group };
+function withoutId({ id: _, ...lamp }: Lamp): Omit<Lamp, 'id'> {
+  return lamp;
 }
 
 function heightsBetween(lowestMm: number, highestMm: number): number[] {

@@ -1,7 +1,7 @@
 import { judgeOf, kindsTried, scalesNow, scalesTried } from './judge';
 import { insideOf, lowestOf, plansFor, wideOf, type ArrangeAsked } from './request';
 import { lampsOfRow } from './rows';
-import { arrangeSiteOf } from './site';
+import { arrangeSiteOf, asWorn } from './site';
 
 // Ways of laying rows that are looked into.
 const MOST_PLANS = 3;
@@ -25,7 +25,7 @@ export function attainableMean(request: ArrangeAsked): number {
           const lamps = some.flatMap((placeMm) =>
             lampsOfRow(site.rect, request.kind, plan, { placeMm, zMm, dimming: 1 }),
           );
-          return judge(lamps, kindsTried(request), scales).evenness.mean;
+          return judge(asWorn(lamps, site), kindsTried(request), scales).evenness.mean;
         }),
       );
     });

@@ -66,6 +66,14 @@ export function arrangeSiteOf({
   };
 }
 
+/** Lamps as they would be hung: those that hang there move first, with the hours they have burnt. */
+export function asWorn(lamps: readonly Omit<Lamp, 'id'>[], { hung }: ArrangeSite) {
+  return lamps.map((lamp, i) => {
+    const burntHours = hung[i]?.burntHours;
+    return burntHours === undefined ? lamp : { ...lamp, burntHours };
+  });
+}
+
 /** Pots that are analysed, or all where every pot is a guard, or the canopy where there are none. */
 function judgedPoints(
   shelf: Shelf,

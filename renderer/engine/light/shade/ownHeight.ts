@@ -1,8 +1,9 @@
-import type { LightPlan } from '../../../../shared-types/light';
 import type { LampKind, Shelf } from '../../../../shared-types/rack';
 import { bayAt, baysOf, canopyHeightMm, potsOfTray, trayCanopyMm } from '../../geometry';
 import { real } from '../../entry';
+import { shelfAfter } from '../hours';
 import { shelfModel } from '../model';
+import type { LightBasis } from '../potLight';
 import { shelfLight } from '../shelfLight';
 import { directShade, lampPieces, skyShade } from './shade';
 import type { Stand } from './stands';
@@ -27,12 +28,12 @@ const NEXT = 2.1;
  * Light at each plant's own height over one shelf (PPFD at the middle of its top) with the shade of
  * taller neighbours in the same bay, taken as opaque and as wide as their pots. Reflected light is
  * shaded as light from all round. `heightOf` tells a plant's height above the shelf's surface where
- * it is known; else it has its tray's canopy. Throws where the shelf's light cannot be computed.
+ * it is known; else it has its tray's canopy. Plants that reach a lamp are left out. Throws where the shelf's light cannot be computed.
  */
 export function lightAtOwnHeight(
   shelf: Shelf,
   lampKinds: readonly LampKind[],
-  light: Pick<LightPlan, 'canopyAt' | 'readings'>,
+  light: LightBasis,
   heightOf: (potId: string, trayId: string) => number | null,
 ): OwnHeightLight[] {
   const pots = shelf.trays.flatMap((tray) => {
@@ -44,7 +45,8 @@ export function lightAtOwnHeight(
     });
   });
   const heightMm = canopyHeightMm(shelf, light.canopyAt);
-  const request = { heightMm, reflected: true, readings: light.readings };
+  const worn = shelfAfter(shelf, lampKinds, light, light.burntDays ?? 0);
+  const request = { heightMm, reflected: true, readings: light.readings, worn };
   const at = shelfLight(shelf, lampKinds, request).at;
   const bare = shelfModel(shelf, lampKinds, { heightMm, reflected: false });
   const tops = pots.map(({ stand: { xMm, yMm, topMm } }) => ({ xMm, yMm, zMm: topMm }));
@@ -65,8 +67,9 @@ export function lightAtOwnHeight(
       },
     ]),
   );
-  return pots.map(({ pot, stand }, i) => {
+  return pots.flatMap(({ pot, stand }, i) => {
     const { stands = [], pieces = [] } = inBay.get(pot.bayId) ?? {};
+    if (pieces.some(({ zMm }) => zMm <= stand.topMm)) return [];
     const whole = real(all, i);
     const straight = whole > 0 ? Math.min(1, real(direct, i) / whole) : 1;
     const shaded =
@@ -75,13 +78,15 @@ export function lightAtOwnHeight(
       (other) =>
         Math.hypot(other.xMm - stand.xMm, other.yMm - stand.yMm) <= NEXT * 2 * other.radiusMm,
     );
-    return {
-      potId: pot.id,
-      heightMm: stand.topMm,
-      openUmol: real(open, i),
-      canopyUmol: real(canopy, i),
-      shadedShare: shaded,
-      tallerByMm: Math.max(0, ...next.map(({ topMm }) => topMm - stand.topMm)),
-    };
+    return [
+      {
+        potId: pot.id,
+        heightMm: stand.topMm,
+        openUmol: real(open, i),
+        canopyUmol: real(canopy, i),
+        shadedShare: shaded,
+        tallerByMm: Math.max(0, ...next.map(({ topMm }) => topMm - stand.topMm)),
+      },
+    ];
   });
 }

@@ -9,7 +9,7 @@ import { LampKindFields } from './LampKindFields';
 import { useAct } from '../useAct';
 import type { UnitSystem } from '../../../words';
 
-type LampFigures = Omit<Lamp, 'id'>;
+type LampFigures = Omit<Lamp, 'id' | 'burntHours'> & { burntHours: number };
 
 const PLACE: readonly FieldOf<LampFigures>[] = [
   { as: 'length', key: 'xMm', label: 'From the left', testId: 'lamp-x' },
@@ -37,6 +37,11 @@ const PLACE: readonly FieldOf<LampFigures>[] = [
   },
   { as: 'share', key: 'dimming', label: 'Dimmed to', testId: 'lamp-dimming', decimals: 1 },
 ];
+/** Of lamps whose kind loses light as it burns. */
+const BURNT: FieldOf<LampFigures> = {
+  ...{ as: 'number', key: 'burntHours', label: 'Burnt before the trial', testId: 'lamp-burnt' },
+  ...{ unit: 'h', lowest: 0, highest: 200_000, whole: true },
+};
 
 /** Every figure of the selected lamps, and of their kind when it is one. */
 export function LampFields(props: { lamps: { shelf: Shelf; lamp: Lamp }[]; lengths: UnitSystem }) {
@@ -53,8 +58,8 @@ export function LampFields(props: { lamps: { shelf: Shelf; lamp: Lamp }[]; lengt
     <>
       <Section title="Place">
         <FieldList<LampFigures>
-          of={sharedValues(lamps)}
-          fields={PLACE}
+          of={sharedValues(lamps.map((lamp) => ({ ...lamp, burntHours: lamp.burntHours ?? 0 })))}
+          fields={kind?.lossPer1000h ? [...PLACE, BURNT] : PLACE}
           system={lengths}
           onChange={edit}
         />
@@ -107,18 +112,8 @@ function newKindFor(lamps: readonly Lamp[], kind: LampKind | undefined): BoundCo
     name: addLampKind.name,
     label: () => 'Add lamp kind',
     run(plan) {
-      const copy = kind
-        ? {
-            name: `${kind.name} (copy)`.slice(0, 120),
-            shape: kind.shape,
-            lengthMm: kind.lengthMm,
-            widthMm: kind.widthMm,
-            emission: kind.emission,
-            output: kind.output,
-            powerW: kind.powerW,
-            massKg: kind.massKg,
-          }
-        : {};
+      const { id: _, ...figures } = kind ?? { id: '' };
+      const copy = kind ? { ...figures, name: `${kind.name} (copy)`.slice(0, 120) } : {};
       const after = addLampKind.run(plan, { kind: copy });
       const kindId = after.rack.lampKinds.at(-1)?.id ?? '';
       const edits = lamps.map((lamp) => ({ lampId: lamp.id, patch: { kindId } }));

@@ -51,6 +51,16 @@ export function LampKindFields({ kind, lengths }: { kind: LampKind; lengths: Uni
           onCommit={(powerW) => edit({ powerW })}
         />
         <NumberField
+          label="Light lost in 1,000 h"
+          testId="kind-loss"
+          unit="%"
+          lowest={0}
+          highest={50}
+          step={0.5}
+          value={100 * (kind.lossPer1000h ?? 0)}
+          onCommit={(percent) => edit({ lossPer1000h: rounded(percent / 100, 6) })}
+        />
+        <NumberField
           label="Mass"
           testId="kind-mass"
           unit={unitOf('mass', lengths)}

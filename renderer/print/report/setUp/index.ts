@@ -38,12 +38,14 @@ export function setUpHtml(plan: Plan): Fragment {
   ];
 }
 
-/** The light that the pots had in all, where the trays were moved by a rota. */
+/** The light that the pots had in all, where the trays were moved or heights were recorded. */
 function rotaWords(plan: Plan): string[] {
   const overTrial = lightOverTrialOf(plan);
   if (!overTrial) return [];
   if (!overTrial.ok) {
-    return [`The rota of tray moves does not fit the rack (${overTrial.reason}).`];
+    return (plan.light.rota ?? []).length > 0
+      ? [`The rota of tray moves does not fit the rack (${overTrial.reason}).`]
+      : [`Light over the trial cannot be told (${overTrial.reason}).`];
   }
   const { days, rotated, moved, heights } = overTrial.value;
   if (!rotated) return [];

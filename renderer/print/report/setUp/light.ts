@@ -56,6 +56,7 @@ function beamWords(emission: Emission): string {
 }
 
 function outputWords(kind: LampKind): [string, string, string] {
+  const loss = kind.lossPer1000h ? `, loses ${percent(kind.lossPer1000h)} in 1,000 h` : '';
   const power = `${figure(kind.powerW)} W`;
   const output = lampOutputOf(kind);
   if (!output.ok) return ['not known', power, ''];
@@ -63,7 +64,7 @@ function outputWords(kind: LampKind): [string, string, string] {
   const range =
     flux.highest > flux.lowest ? ` (${figure(flux.lowest)} to ${figure(flux.highest)})` : '';
   return [
-    `${figure(flux.umolS)} µmol/s${range}`,
+    `${figure(flux.umolS)} µmol/s${range}${loss}`,
     power,
     efficacyUmolJ === null ? '' : `${figure(efficacyUmolJ)} µmol/J`,
   ];
