@@ -151,12 +151,14 @@ export const measurementTraits: Record<
     ratio: boolean;
     /** Taken on a balance, with a dish to take off. */
     weighed: boolean;
+    /** A distance, which may be how high plants have grown. */
+    long: boolean;
   }
 > = {
-  weight: { whole: false, ratio: true, weighed: true },
-  count: { whole: true, ratio: true, weighed: false },
-  length: { whole: false, ratio: true, weighed: false },
-  score: { whole: false, ratio: false, weighed: false },
+  weight: { whole: false, ratio: true, weighed: true, long: false },
+  count: { whole: true, ratio: true, weighed: false, long: false },
+  length: { whole: false, ratio: true, weighed: false, long: true },
+  score: { whole: false, ratio: false, weighed: false, long: false },
 };
 
 export const measurementSchema = z.strictObject({

@@ -140,6 +140,7 @@ function mayDecide(): string[] {
 const expected: Record<string, string[]> = {
   shape: [
     'shared-types/rack.ts: lampShapeWords',
+    'renderer/engine/lamps/size.ts: faceSides',
     'renderer/engine/lamps/size.ts: litSides',
     'renderer/engine/light/sources/direct.ts: sourceOf',
     'renderer/engine/light/sources/direct.ts: levelSourceOf',
@@ -162,7 +163,6 @@ const expected: Record<string, string[]> = {
     'renderer/engine/lamps/restate.ts: outputWith',
     'renderer/engine/lamps/shorter.ts: sharedOutput',
     'renderer/document/open/consistency/rack.ts: kindsAndLightAgree',
-    'renderer/panes/rack/lamps/LampFile.tsx: photonsBy',
     'renderer/panes/rack/lamps/OutputFields.tsx: Amount',
     'renderer/panes/rack/lamps/OutputFields.tsx: Photons',
   ],

@@ -10,7 +10,7 @@ import {
 import { hasSeveralRuns, runName, runsOf, seenFrom } from '../../document/runs';
 import { wetDepthByPotOf } from '../flood/flood';
 import { ppfdByPotOf } from '../light/potLight';
-import { plannedLightOverTrialOf, type LightOverTrial } from '../light/overTrial';
+import { lightByRotaOf, type LightOverTrial } from '../light/overTrial';
 import { memo } from '../memo';
 import { planAsGrown } from '../treated';
 import { boundOf } from '../trial/runs';
@@ -38,7 +38,7 @@ const receivedMemo = memo(
  * trays. By a rota that does not fit the rack nobody knows it.
  */
 function lightReceivedOf(plan: Plan): Pick<FindingsInput, 'ppfdByPot' | 'lightOverTrial'> {
-  const overTrial = plannedLightOverTrialOf(plan);
+  const overTrial = lightByRotaOf(plan);
   if (!overTrial) return { ppfdByPot: ppfdByPotOf(plan), lightOverTrial: false };
   const ppfdByPot = overTrial.ok ? receivedMemo(overTrial.value) : NONE;
   return { ppfdByPot, lightOverTrial: true };

@@ -1,5 +1,5 @@
 import type { Plan } from '../../../shared-types/plan';
-import type { Measurement } from '../../../shared-types/trial';
+import { measurementTraits, type Measurement } from '../../../shared-types/trial';
 import { dayTaken } from '../../document/queries/days';
 import { millimetresIn } from '../../document/records';
 import { daysBetween } from '../../engine/calendar';
@@ -10,7 +10,7 @@ import { trialDaysOf } from './burntDays';
 
 /** Whether a measurement tells how high plants have grown above their pots. */
 export const isPlantHeight = ({ kind, plantHeight, quantity, name, unit }: Measurement): boolean =>
-  kind === 'length' &&
+  measurementTraits[kind].long &&
   (plantHeight ?? /height/i.test(`${quantity ?? ''} ${name}`)) &&
   millimetresIn(unit) !== null;
 
@@ -66,9 +66,9 @@ interface Knot {
 /**
  * The canopy of every tray over the days of the trial: from planting to harvest as planned, and in
  * between by the means of recorded heights, linear from day to day. Without dates it stays as the
- * light plan names it.
+ * light plan names it; so it does where it is asked for `fixed`.
  */
-export function canopyOverTrialOf(plan: Plan, counted: 'planned' | 'recorded'): CanopyOverTrial {
+export function canopyOverTrialOf(plan: Plan, counted: 'fixed' | 'recorded'): CanopyOverTrial {
   return overTrialMemo(
     plan.rack,
     plan.trial,
@@ -83,7 +83,7 @@ const overTrialMemo = memo(
     rack: Plan['rack'],
     trial: Plan['trial'],
     plantedAt: string | null,
-    counted: 'planned' | 'recorded',
+    counted: 'fixed' | 'recorded',
     all: readonly RecordedHeights[],
   ): CanopyOverTrial => {
     const dated = trialDaysOf({ trial });
@@ -91,7 +91,9 @@ const overTrialMemo = memo(
     const start = trial?.startDate ?? plantedAt ?? recorded[0]?.date ?? null;
     const last = recorded.at(-1)?.date;
     const days = dated ?? (start !== null && last ? Math.max(1, daysBetween(start, last)) : null);
-    if (start === null || days === null) return { from: 'fixed', days: null, on: () => null };
+    if (counted === 'fixed' || start === null || days === null) {
+      return { from: 'fixed', days, on: () => null };
+    }
     const knots = new Map(
       rack.shelves.flatMap((shelf) =>
         shelf.trays.map((tray) => {

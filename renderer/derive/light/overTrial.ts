@@ -71,12 +71,12 @@ export function lightOverTrialOf(plan: Plan): Attempt<LightOverTrial> | null {
 }
 
 /**
- * The same where a rota moves the trays, the canopy growing as planned: recorded heights are a
- * result of the treatments, and light that follows them would carry their effect.
+ * The same where a rota moves the trays, at the canopy height that all figures are for: how plants
+ * grow is a result of the treatments, and light that follows it would carry their effect.
  */
-export function plannedLightOverTrialOf(plan: Plan): Attempt<LightOverTrial> | null {
+export function lightByRotaOf(plan: Plan): Attempt<LightOverTrial> | null {
   const { rota = NO_ROTA } = plan.light;
-  return rota.length === 0 ? null : overTrialIn(plan, rota, canopyOverTrialOf(plan, 'planned'));
+  return rota.length === 0 ? null : overTrialIn(plan, rota, canopyOverTrialOf(plan, 'fixed'));
 }
 
 const overTrialIn = (plan: Plan, rota: readonly RotaPeriod[], canopy: CanopyOverTrial) =>

@@ -181,7 +181,7 @@ function MeasurementCard({ m, trial }: { m: Measurement; trial: Trial }) {
             />
           ) : null}
         </FieldRow>
-        {m.kind === 'length' ? (
+        {measurementTraits[m.kind].long ? (
           <Checkbox
             label="Height of plants above their pots: the canopy over time follows it"
             checked={isPlantHeight(m)}

@@ -4,7 +4,7 @@ import {
   lightAtOwnHeightsOf,
   lightOverTrialOf,
   noticesOf,
-  plannedLightOverTrialOf,
+  lightByRotaOf,
   potLightOf,
 } from '../../../renderer/derive';
 import { potsOfRack } from '../../../renderer/engine/geometry';
@@ -110,7 +110,7 @@ describe('the canopy over the trial', () => {
     const got = open?.ok ? open.value.pots.get('t1:1:2')?.ppfdUmol : NaN;
     expect(Math.abs((got ?? NaN) / mean - 1)).toBeLessThan(0.002);
     // What carries a treatment's effect is no covariate.
-    expect(plannedLightOverTrialOf(plan)).toBeNull();
+    expect(lightByRotaOf(plan)).toBeNull();
   });
 });
 

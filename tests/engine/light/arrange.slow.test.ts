@@ -392,7 +392,12 @@ describe('in the bays of a shelf', () => {
   });
 
   it('before and after are what the pots of the bay get by the model of the whole shelf', () => {
-    const answer = arrange(request({ ...asked, bayId: 'b2', targetMeanUmol: 90 }));
+    const answer = arrange(
+      request({
+        ...{ ...asked, bayId: 'b2', targetMeanUmol: 90, perRow: 2 },
+        limits: { ...close, highestMm: 300 },
+      }),
+    );
     const meanOf = (lamps: Lamp[]) => {
       const rack = { shelves: [{ ...four, lamps }], lampKinds: [short] };
       return potLight(rack, lightPlan()).bays.get('b2')?.evenness;
