@@ -1,6 +1,8 @@
 import type { LampKind } from '../../../../shared-types/rack';
 import { directAtPoints, readyLamps, type PointMm } from '../sources/direct';
 import { shelfModel } from '../model';
+import { bayParts } from '../parted/bayParts';
+import { Refusal } from '../../../words';
 import { lampsOfRow, shelfWith, type RowPlan } from './rows';
 import type { ArrangeSite } from './site';
 import { add, real } from '../../entry';
@@ -14,7 +16,7 @@ const LATTICE = 13;
 
 /** Response of rows at one height; reflected light interpolated over the places of the plan. */
 export function rowResponse(
-  { shelf, rect }: Pick<ArrangeSite, 'shelf' | 'rect'>,
+  { shelf, rect, bayId }: Pick<ArrangeSite, 'shelf' | 'rect' | 'bayId'>,
   kind: LampKind,
   plan: RowPlan,
   request: { zMm: number; heightMm: number; reflected: boolean },
@@ -31,9 +33,17 @@ export function rowResponse(
   const rows = places.flatMap((placeMm, i) =>
     row(placeMm).map((lamp) => ({ ...lamp, group: String(i) })),
   );
-  const model = shelfModel(shelfWith(shelf, rows), [kind], request);
+  // The bay by itself: what comes back through the gaps of others is left to the judging model.
+  const bay = bayParts(shelfWith(shelf, rows), [kind]).find((part) => part.bay.id === bayId);
+  if (!bay) throw new Refusal(`bay ${bayId}: not on the shelf; one of its bays is expected`);
+  const model = shelfModel(bay.shelf, bay.lampKinds, request);
+  const local = points.map((point) => ({
+    ...point,
+    xMm: point.xMm - rect.xMm,
+    yMm: point.yMm - rect.yMm,
+  }));
   const lattice = places.map((placeMm, i) => {
-    const whole = model.at(points, (group) => (group === String(i) ? 1 : 0));
+    const whole = model.at(local, (group) => (group === String(i) ? 1 : 0));
     const bare = direct(placeMm);
     return whole.map((value, k) => value - real(bare, k));
   });

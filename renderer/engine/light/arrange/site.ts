@@ -18,6 +18,7 @@ import { Refusal } from '../../../words';
 /** Where lamps are arranged: one bay of a shelf, what hangs there and elsewhere, what is judged. */
 export interface ArrangeSite {
   shelf: Shelf;
+  bayId: string;
   /** Of the bay; the whole shelf where no board parts it. */
   rect: Rect;
   /** No board stands on the shelf. */
@@ -57,7 +58,7 @@ export function arrangeSiteOf({
   const { rect } = bay;
   const hangsHere = ({ xMm, yMm }: Lamp) => open || bayAt(bays, xMm, yMm) === bay;
   return {
-    ...{ shelf, rect, open },
+    ...{ shelf, bayId: bay.id, rect, open },
     hung: shelf.lamps.filter(hangsHere),
     others: shelf.lamps.filter((lamp) => !hangsHere(lamp)),
     ...judgedPoints(shelf, rect, bay.id, canopyAt),
