@@ -3,7 +3,12 @@ import type { Notice } from '../../../shared-types/notice';
 import type { Plan } from '../../../shared-types/plan';
 import type { LampKind, Shelf } from '../../../shared-types/rack';
 import { potsOfTray, trayCanopyMm } from '../../engine/geometry';
-import { lightAtOwnHeight, type LightBasis, type OwnHeightLight } from '../../engine/light';
+import {
+  lightAtOwnHeight,
+  shelvesInRoom,
+  type LightBasis,
+  type OwnHeightLight,
+} from '../../engine/light';
 import { noticesOfStage, percent, unlessRefused } from '../../words';
 import { memo } from '../memo';
 import { placedPotsOf } from '../trial/trial';
@@ -49,7 +54,7 @@ const allMemo = memo(
   ): LightAtOwnHeights | null => {
     const last = heights.at(-1) ?? null;
     const tops = last?.topByPot ?? null;
-    const shelves = rack.shelves.filter(
+    const shelves = shelvesInRoom(rack.shelves).filter(
       (shelf) => shelf.lamps.length > 0 && isUneven(shelf, light.canopyAt, tops),
     );
     if (shelves.length === 0) return null;

@@ -145,12 +145,13 @@ export function rotatedLight(
     let light = lights.get(shelf.id);
     if (!light) {
       const heightMm = canopyHeightMm(shelf, lightPlan.canopyAt);
-      light = shelfLight(shelfInRoom(shelf, rack.shelves), rack.lampKinds, {
+      const seen = shelfInRoom(shelf, rack.shelves);
+      light = shelfLight(seen, rack.lampKinds, {
         heightMm,
         reflected,
         readings: lightPlan.readings,
         // The mean over days of a small steady loss is that of the middle day.
-        worn: shelfAfter(shelf, rack.lampKinds, lightPlan, days / 2),
+        worn: shelfAfter(seen, rack.lampKinds, lightPlan, days / 2),
       });
       lights.set(shelf.id, light);
     }

@@ -3,6 +3,7 @@ import type { Plan } from '../../../../shared-types/plan';
 import type { Shelf } from '../../../../shared-types/rack';
 import { attainableMeanOf } from '../../../derive';
 import { bayAt, baysOf, isParted, tallestCanopyMm } from '../../../engine/geometry';
+import { shelfInRoom } from '../../../engine/light';
 import { useJob } from '../../../store/jobsContext';
 import {
   Checkbox,
@@ -79,7 +80,14 @@ export function ArrangePanel({ plan, shelf }: { plan: Plan; shelf: Shelf }) {
   };
   const { count, aboveCanopyMm, apartMm } = start;
   const request = {
-    ...{ shelf, lampKinds, kind, count, canopyAt: plan.light.canopyAt, lengths },
+    ...{
+      shelf: shelfInRoom(shelf, plan.rack.shelves),
+      lampKinds,
+      kind,
+      count,
+      canopyAt: plan.light.canopyAt,
+      lengths,
+    },
     ...(isParted(shelf) ? { bayId: bay.id } : {}),
     readings: plan.light.readings,
     limits: { aboveCanopyMm, highestMm, apartMm, fromSidesMm: 30 },
