@@ -60,6 +60,20 @@ function cutsOf(size: BaySize, edgesMm: readonly number[]): Cuts {
   return { x: cut(size.widthMm, LEVEL_PATCH_MM), y: cut(size.depthMm, LEVEL_PATCH_MM), z };
 }
 
+// Bays of a rack are mostly alike, and their view factors take longer than all else: a few are kept.
+const boxes = new Map<string, BayBox>();
+const MOST_BOXES = 8;
+
+function boxOf(size: BaySize, cuts: Cuts): BayBox {
+  const key = [...Object.values(size), ...Object.values(cuts)].join(' ');
+  const known = boxes.get(key);
+  if (known) return known;
+  if (boxes.size >= MOST_BOXES) boxes.clear();
+  const made = bayBox(size, cuts);
+  boxes.set(key, made);
+  return made;
+}
+
 /** The bay of a shelf above a canopy; null where the canopy has reached the underside above. */
 export function bayOf(
   shelf: Shelf,
@@ -73,7 +87,7 @@ export function bayOf(
     bottomMm: heightMm,
     topMm: shelf.clearanceMm,
   };
-  return bayBox(size, cutsOf(size, edgesMm));
+  return boxOf(size, cutsOf(size, edgesMm));
 }
 
 /**
@@ -140,15 +154,15 @@ function reflectionOf(
   const edges = (shelf.boards ?? [])
     .map(({ downToMm }) => downToMm)
     .filter((edgeMm) => edgeMm > heightMm);
-  const boxes = shelves.flatMap((one) => bayOf(one, heightMm, edges) ?? []);
-  if (boxes.length < shelves.length) return null;
+  const own = shelves.flatMap((one) => bayOf(one, heightMm, edges) ?? []);
+  if (own.length < shelves.length) return null;
   const around = parts.map((part, b) =>
     surroundingsOf({
       ...{ shelf, part, heightMm, lampKinds },
-      ...{ box: entry(boxes, b), boxOf: (one: Shelf, mm: number) => bayOf(one, mm) },
+      ...{ box: entry(own, b), boxOf: (one: Shelf, mm: number) => bayOf(one, mm) },
     }),
   );
-  return reflectingBays(shelf, shelves, boxes, lampsOf, around);
+  return reflectingBays(shelf, shelves, own, lampsOf, around);
 }
 
 /** Points of each bay in its own axes, with their place in the list. */

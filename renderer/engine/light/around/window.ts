@@ -14,6 +14,8 @@ export interface SideOpening {
   topMm: number;
 }
 
+/** Little comes through, and of that only what is reflected rests on patches. */
+const MAY_MISS = 2e-4;
 /** A panel is judged in so many strips across its width. */
 const SLICES = 6;
 
@@ -63,5 +65,5 @@ export function seenThrough(
     }
     return sum;
   };
-  return { ...whole, perFlux, level: null };
+  return { ...whole, perFlux, level: null, mayMiss: MAY_MISS };
 }

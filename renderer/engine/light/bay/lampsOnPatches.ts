@@ -128,7 +128,7 @@ export function addLampOnPatches(
 ): Float64Array {
   for (const grid of faces) {
     const seen = seenOn(lamp, grid);
-    const missed = MISSED / grid.patchAreaM2;
+    const missed = (lamp.mayMiss ?? MISSED) / grid.patchAreaM2;
     for (let j = 0; j < grid.up; j++) {
       for (let i = 0; i < grid.across; i++) {
         const at = grid.first + j * grid.across + i;

@@ -78,14 +78,19 @@ export function reflectingBays(
     ...around.flatMap((one, b) => passagesAround(one, b, lit, entry(lampsOf, b).clear)),
   ];
   const keys = [...new Set(lit.flatMap(({ byGroup }) => [...byGroup.keys()]))];
-  // The same lamps are asked about at many sets of points: the last solution is kept.
-  let solved: { scales: string; leaving: Float64Array[] } | null = null;
-  return (bay, points, scaleOf) => {
+  // The same lamps are asked about at many sets of points: solutions are kept, by their scales.
+  const solved = new Map<string, Float64Array[]>();
+  const solution = (scaleOf: ScaleOf): Float64Array[] => {
     const scales = keys.map(scaleOf).join(' ');
-    if (solved?.scales !== scales) {
-      solved = { scales, leaving: solveTogether(lit, passages, scaleOf) };
-    }
-    const sum = gather(entry(lit, bay).box, entry(solved.leaving, bay), points);
+    const known = solved.get(scales);
+    if (known) return known;
+    if (solved.size >= MOST_KEPT) solved.clear();
+    const found = solveTogether(lit, passages, scaleOf);
+    solved.set(scales, found);
+    return found;
+  };
+  return (bay, points, scaleOf) => {
+    const sum = gather(entry(lit, bay).box, entry(solution(scaleOf), bay), points);
     const seen = lampsBesides(entry(around, bay), entry(shelves, bay), entry(lampsOf, bay).own);
     const scaled = seen.flatMap((lamp) => {
       const fluxUmolS = lamp.fluxUmolS * scaleOf(lamp.group);
@@ -289,8 +294,9 @@ function give({ box, byGroup }: LitBox, group: string, patch: number, amount: nu
   given[patch] = Math.max(0, real(given, patch) + amount);
 }
 
+const MOST_KEPT = 12;
 const MOST_ROUNDS = 60;
-const SETTLED = 1e-6;
+const SETTLED = 1e-5;
 
 /**
  * Each bay by itself, then what passes between them, until that settles: a gap lets little pass, and

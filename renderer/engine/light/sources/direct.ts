@@ -26,6 +26,8 @@ export interface ReadyLamp {
   perFlux: Source;
   /** The same for many level receivers, where there is a quicker way. */
   level: LevelSource | null;
+  /** Of its light, the share that a patch of a face may miss; absent: next to nothing. */
+  mayMiss?: number;
   /** From a point to the nearest of the lit face, about, mm. */
   awayMm: (x: number, y: number, z: number) => number;
   /** How far a point lies in front of the plane of the lit face, mm. */
