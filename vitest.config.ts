@@ -7,14 +7,14 @@ const slow = 'tests/**/*.slow.test.{ts,tsx}';
 // These touch processes or globals, put spies into modules, or import CommonJS by its names.
 const isolated = [
   'tests/{host,layers,store}/**/*.test.{ts,tsx}',
-  'tests/electron/*.test.ts',
+  'tests/electron/!(*.slow).test.ts',
   'tests/**/*.isolated.test.ts',
 ];
 
 /** Slow files first, so that all workers are busy to the end. */
 class SlowFirst extends BaseSequencer {
   override async sort(files: TestSpecification[]): Promise<TestSpecification[]> {
-    const isSlow = ({ project }: TestSpecification): boolean => project.name === 'unit-slow';
+    const isSlow = ({ moduleId }: TestSpecification): boolean => moduleId.includes('.slow.test.');
     const sorted = await super.sort(files);
     return [...sorted.filter(isSlow), ...sorted.filter((file) => !isSlow(file))];
   }
@@ -75,6 +75,15 @@ export default defineConfig({
       {
         extends: true,
         test: { name: 'reference', include: ['tests/reference/**/*.test.ts'] },
+      },
+      {
+        // All that can share a process: what several projects import is imported but once.
+        extends: true,
+        test: {
+          name: 'shared',
+          include: ['tests/**/*.test.{ts,tsx}'],
+          exclude: [...isolated, 'tests/e2e/**', 'tests/bench/**'],
+        },
       },
     ],
   },

@@ -5,6 +5,6 @@ import { machineStep, runSteps, staticChecks, vitest } from './lib/steps.mjs';
 await runSteps(
   [machineStep],
   [...staticChecks, buildStep],
-  [vitest('unit-slow', 'unit', 'unit-isolated', 'reference')],
+  [vitest('shared', 'unit-isolated')],
   [e2eStep],
 );
