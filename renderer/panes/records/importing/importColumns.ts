@@ -1,5 +1,6 @@
 import type { Plan } from '../../../../shared-types/plan';
 import { hasSeveralRuns } from '../../../document/runs';
+import { list } from '../../../words';
 import { measurementLabel, measurementsInOrder } from '../../../document/queries';
 import { columnParts, columnPartWords } from '../../../document/records';
 import type { ColumnUse, TablePreview } from '../../../document/records';
@@ -13,6 +14,17 @@ export function longWords(columns: TablePreview['columns']): string {
       .join(', ');
   const rest = names(false);
   return `A line for every pot and measurement. Read: ${names(true)}.${rest === '' ? '' : ` Not used: ${rest}.`}`;
+}
+
+/** Which measurement the trays of a sheet hold. */
+export function matrixWords(plan: Plan, columns: TablePreview['columns']): string {
+  const held = new Set(
+    columns.flatMap(({ use }) => (use.use === 'measurement' ? use.measurementId : [])),
+  );
+  const names = measurementsInOrder(plan)
+    .filter(({ id }) => held.has(id))
+    .map(measurementLabel);
+  return `Each tray as it stands on the rack. Read: ${names.length > 0 ? list(names) : 'nothing yet'}.`;
 }
 
 /** The choice that stands for a use. */
