@@ -51,8 +51,9 @@ function words(plan: Plan, showing: LightShown['showing']): string {
     case 'overTrial': {
       const found = lightOverTrialOf(plan);
       const days = found?.ok ? found.value.days : 0;
+      const moved = found?.ok && found.value.moved ? ' with the rota' : '';
       return (
-        `The number and colour of a pot are its mean of ${days} days; ` +
+        `The number and colour of a pot are its mean of ${days} days${moved}; ` +
         'lines and colours beside the pots are the light as drawn.'
       );
     }
