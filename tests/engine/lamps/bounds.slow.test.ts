@@ -194,7 +194,7 @@ describe('figures of a lamp kind', () => {
           }
         }
       }),
-      { numRuns: 150, seed: 13 },
+      { numRuns: 60, seed: 13 },
     );
   });
 });

@@ -22,6 +22,13 @@ const LEAST_MM = 1;
 /** Halvings of a patch along either side: what is left of 100 mm is finer than any lamp is near. */
 const MOST_HALVINGS = 18;
 
+/**
+ * Pieces that one patch, and all patches together, are cut into at most. Lamps as they are built need a
+ * tenth of it; one that lies in a face with all its length, or a beam of next to no angle, never ends.
+ */
+const MOST_PIECES = 2_000;
+const MOST_PIECES_OF_A_LAMP = 30_000;
+
 /** A rectangle on a face, in patches from the face's corner. */
 interface Piece {
   s: number;
@@ -57,7 +64,14 @@ function seenOn({ perFlux, awayMm, frontMm }: ReadyLamp, grid: FaceGrid): Seen {
  * lamp could hide the peak beneath it from any rule: it is halved, and so is one where two rules
  * disagree, along the direction in which the light bends more.
  */
-function meanOver(seen: Seen, piece: Piece, missed: number, halvings: number): number {
+function meanOver(
+  seen: Seen,
+  piece: Piece,
+  missed: number,
+  halvings: number,
+  room: { pieces: number },
+): number {
+  room.pieces--;
   const { s, t, ds, dt } = piece;
   const share = ds * dt;
   const [longS, longT] = [ds * seen.patchMm[0], dt * seen.patchMm[1]];
@@ -71,11 +85,12 @@ function meanOver(seen: Seen, piece: Piece, missed: number, halvings: number): n
           { ...piece, dt: dt / 2 },
           { ...piece, t: t + dt / 2, dt: dt / 2 },
         ]
-    ).reduce((sum, part) => sum + meanOver(seen, part, missed, halvings - 1), 0);
+    ).reduce((sum, part) => sum + meanOver(seen, part, missed, halvings - 1, room), 0);
   const near =
     (crossesHorizon(seen, piece) ? NEAR_HORIZON : NEAR) * seen.awayMm(s + ds / 2, t + dt / 2);
   const long = Math.max(longS, longT);
-  if (halvings > 0 && long > near && long > LEAST_MM) return halves(longS >= longT);
+  const mayHalve = halvings > 0 && room.pieces > 0;
+  if (mayHalve && long > near && long > LEAST_MM) return halves(longS >= longT);
   let coarse = 0;
   for (let a = 0; a < 2; a++) {
     for (let b = 0; b < 2; b++) {
@@ -102,7 +117,7 @@ function meanOver(seen: Seen, piece: Piece, missed: number, halvings: number): n
   }
   const apart = Math.abs(fine - coarse);
   const settled = apart <= CLOSE * fine || apart <= missed || apart * share <= SLIVER * missed;
-  if (halvings === 0 || settled) return fine * share;
+  if (!mayHalve || settled) return fine * share;
   return halves(bend(alongS) >= bend(alongT));
 }
 
@@ -126,13 +141,17 @@ export function addLampOnPatches(
   faces: readonly FaceGrid[],
   sum: Float64Array = new Float64Array(box.count),
 ): Float64Array {
+  let left = MOST_PIECES_OF_A_LAMP;
   for (const grid of faces) {
     const seen = seenOn(lamp, grid);
     const missed = (lamp.mayMiss ?? MISSED) / grid.patchAreaM2;
     for (let j = 0; j < grid.up; j++) {
       for (let i = 0; i < grid.across; i++) {
         const at = grid.first + j * grid.across + i;
-        const mean = meanOver(seen, { s: i, t: j, ds: 1, dt: 1 }, missed, MOST_HALVINGS);
+        const given = Math.max(0, Math.min(MOST_PIECES, left));
+        const room = { pieces: given };
+        const mean = meanOver(seen, { s: i, t: j, ds: 1, dt: 1 }, missed, MOST_HALVINGS, room);
+        left -= given - room.pieces;
         add(sum, at, lamp.fluxUmolS * mean);
       }
     }
