@@ -105,13 +105,14 @@ export function drawRandom(
 /** The random numbers of a seed from the first on, 0 to less than 1, one a call. */
 export type Numbers = (seed: string) => () => number;
 
-const fresh: Numbers = (seed) => seedrandom(seed);
+/** 32 bits a number: a choice among a thousand units is uneven by less than a millionth. */
+const fresh: Numbers = (seed) => seedrandom(seed).quick;
 
 /** The same, each drawn once however often its seed is asked for. */
 export function keptNumbers(): Numbers {
   const known = new Map<string, { random: () => number; drawn: number[] }>();
   return (seed) => {
-    const own = known.get(seed) ?? { random: seedrandom(seed), drawn: [] };
+    const own = known.get(seed) ?? { random: fresh(seed), drawn: [] };
     known.set(seed, own);
     const { random, drawn } = own;
     let at = 0;
