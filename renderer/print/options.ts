@@ -12,7 +12,7 @@ export interface PrintOptions {
   previous: boolean;
   /** On charts of a tray, a line of what was logged for it; never on blinded ones. */
   log: boolean;
-  /** One tray only, by id; null: all. */
-  trayId: string | null;
+  /** These trays only, by id; null: all. */
+  trayIds: readonly string[] | null;
   labels: LabelOptions;
 }

@@ -55,7 +55,7 @@ export function defaultOptions(paper: Paper): PrintOptions {
     behind: false,
     previous: false,
     log: false,
-    trayId: null,
+    trayIds: null,
     labels: {
       geometry: plainLabels(paper),
       startCell: 1,
@@ -68,7 +68,7 @@ export function defaultOptions(paper: Paper): PrintOptions {
 }
 
 function pagesOf(plan: Plan, name: PrintableName, options: PrintOptions): Page[] {
-  const { paper, trayId } = options;
+  const { paper, trayIds } = options;
   const frame = pageFrameOf(plan);
   const shown = shownTreatments(plan, options.blinded);
   const job: ChartJob = {
@@ -83,13 +83,10 @@ function pagesOf(plan: Plan, name: PrintableName, options: PrintOptions): Page[]
   const pots = shownPotsOrPlain(plan, shown);
   // Pots as the levels make them; on a blinded chart their sizes would tell.
   const { rack } = options.blinded ? plan : planAsTreated(plan);
-  const shelves = rack.shelves.filter(
-    (shelf) => trayId === null || shelf.trays.some((tray) => tray.id === trayId),
-  );
+  const isWanted = ({ id }: { id: string }) => trayIds?.includes(id) ?? true;
+  const shelves = rack.shelves.filter((shelf) => trayIds === null || shelf.trays.some(isWanted));
   const trays = shelves.flatMap((shelf) =>
-    shelf.trays
-      .filter((tray) => tray.grid && (trayId === null || tray.id === trayId))
-      .map((tray) => ({ shelf, tray })),
+    shelf.trays.filter((tray) => tray.grid && isWanted(tray)).map((tray) => ({ shelf, tray })),
   );
   const withKey = (pages: Page[]) =>
     pages.length === 0 ? [] : [...pages, ...keyPages(job, { paper, wide: false })];
@@ -125,7 +122,7 @@ function shownPotsOrPlain(
   shown: ReturnType<typeof shownTreatments>,
 ): ReturnType<typeof shownPots> {
   if (plan.layout) return shownPots(plan, shown);
-  const pots = trialPots(plan, { trayId: null });
+  const pots = trialPots(plan, { trayIds: null });
   return new Map(pots.map((pot) => [pot.id, { treatment: null, plant: null }]));
 }
 

@@ -69,12 +69,12 @@ export function shownPots(plan: Plan, shown: Shown): ReadonlyMap<string, ShownPo
 }
 
 /** The pots that are planted and measured, in walking order. */
-export function trialPots(plan: Plan, options: Pick<PrintOptions, 'trayId'>): Pot[] {
+export function trialPots(plan: Plan, options: Pick<PrintOptions, 'trayIds'>): Pot[] {
   const placed = placedPotsOf(plan);
   const pots = potsOf(plan).filter(
     (pot) =>
       (plan.layout ? placed.has(pot.id) : !pot.guard) &&
-      (options.trayId === null || pot.trayId === options.trayId),
+      (options.trayIds?.includes(pot.trayId) ?? true),
   );
   return walkingOrder(pots);
 }

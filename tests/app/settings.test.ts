@@ -28,7 +28,7 @@ describe('choices of this computer', () => {
     const usual = defaultOptions('Letter');
     const { geometry } = labelPresets.filter(({ paper }) => paper === 'Letter')[3] ?? usual.labels;
     const labels = { ...usual.labels, geometry, startCell: 7, shiftXMm: 1.5, shiftYMm: -0.8 };
-    return { ...usual, blinded: true, trayId: 't1', labels };
+    return { ...usual, blinded: true, trayIds: ['t1'], labels };
   };
 
   it('outlive a restart: appearance, paper, sheet of labels and printer shift, and these alone', () => {

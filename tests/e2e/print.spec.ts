@@ -191,8 +191,8 @@ for (const [name, paper, behind] of [
     test.setTimeout(120_000);
     const plan = planOf(name);
     const [tray] = plan.rack.shelves[0]?.trays ?? [];
-    const trayId = tray?.id ?? null;
-    const options: PrintOptions = { ...defaultOptions(paper), behind, trayId };
+    const trayIds = tray ? [tray.id] : null;
+    const options: PrintOptions = { ...defaultOptions(paper), behind, trayIds };
     const made = printed(plan, 'true-size', options);
     const pages = await rasters(page, made?.html ?? '', folder, dpi);
     expect(pages.length).toBeGreaterThan(1);

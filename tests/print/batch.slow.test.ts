@@ -172,3 +172,31 @@ test('a paper or folder that cannot be used is named', async () => {
   expect(code).toBe(2);
   expect(said).toBe(`--out ${file}: is a file; a folder is expected\n`);
 });
+
+test('prints of the trays asked for, with labels of the sheet asked for, and at true size', async () => {
+  vi.stubEnv('EVENRACK_BROWSER', '/nowhere/browser');
+  const words = ['--trays', '2a', '--labels', 'A4-3x8-70x36', '--true-size'];
+  const { code, out, text } = await run(drawnPlan(), ...words);
+  expect(code).toBe(0);
+  const { files } = JSON.parse(text) as { files: { what: string }[] };
+  expect(files.map(({ what }) => what)).toContain('true-size');
+  for (const name of ['tray-charts', 'labels', 'true-size']) {
+    const html = readFileSync(join(out, `${name}.html`), 'utf8');
+    expect([name, /2A/.test(html), /1A-|Tray 1A/.test(html)]).toEqual([name, true, false]);
+  }
+  // The sheet asked for is another than the usual one.
+  const usual = await run(drawnPlan(), '--trays', '2A', '--what', 'labels');
+  const [asked, plain] = [out, usual.out].map((at) =>
+    readFileSync(join(at, 'labels.html'), 'utf8'),
+  );
+  expect(asked).not.toBe(plain);
+  for (const [option, value, expected] of [
+    ['--trays', '9Z', '--trays: found 9Z; expected one or more of 1A, 2A\n'],
+    ['--labels', 'Letter-stakes', /^--labels: found Letter-stakes; expected one of A4-plain, /],
+  ] as const) {
+    const refused = await run(drawnPlan(), option, value);
+    expect(refused.code).toBe(2);
+    if (typeof expected === 'string') expect(refused.trouble).toBe(expected);
+    else expect(refused.trouble).toMatch(expected);
+  }
+});

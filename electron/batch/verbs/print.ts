@@ -3,13 +3,17 @@ import { join } from 'node:path';
 import type { Plan } from '../../../shared-types/plan';
 import {
   defaultOptions,
+  labelPresets,
+  plainLabels,
   printableNames,
   printables,
   printed,
+  type LabelGeometry,
   type Paper,
   type Printable,
   type PrintableName,
 } from '../../../renderer/print';
+import { trayCode } from '../../../renderer/engine/geometry';
 import { list } from '../../../renderer/words';
 import { BatchError } from '../batchError';
 import { readPlanFile } from '../inputs';
@@ -21,13 +25,17 @@ import type { Verb } from '../verb';
 export const printVerb: Verb = {
   name: 'print',
   gives:
-    'Charts, labels and recording sheets of a drawn plan: HTML files in DIR, and PDF where a browser is installed.',
+    'Charts, labels and recording sheets of a drawn plan: HTML files in DIR, and PDF where a browser is installed. ' +
+    '--true-size: charts that pots can be set on, too; --trays: of these trays alone; --labels: a sheet of labels by its name.',
   takes: ['PLAN'],
   options: {
     out: { value: 'DIR', needed: true },
     paper: { value: 'A4|Letter', needed: false },
     what: { value: 'NAME,NAME', needed: false },
     blinded: 'flag',
+    labels: { value: 'PRESET', needed: false },
+    trays: { value: 'TRAY,TRAY', needed: false },
+    'true-size': 'flag',
     ...runOption,
   },
   async run(args) {
@@ -38,16 +46,26 @@ export const printVerb: Verb = {
     refuseUndrawn(path, plan);
     await refuseFolder({ option: 'out', path: folder });
     const blinded = args.flag('blinded');
-    const options = { ...defaultOptions(paper), previous: true, blinded };
+    const defaults = defaultOptions(paper);
+    const options = {
+      ...{
+        ...defaults,
+        previous: true,
+        blinded,
+        trayIds: traysAsked(plan, args.optional('trays')),
+      },
+      labels: { ...defaults.labels, geometry: labelsAsked(paper, args.optional('labels')) },
+    };
     // Tiles at true size are many and made on request only.
-    const wanted = namesAsked(args.optional('what')) ?? withoutTiles;
+    const asked = namesAsked(args.optional('what')) ?? withoutTiles;
+    const wanted: PrintableName[] = args.flag('true-size') ? [...asked, 'true-size'] : asked;
     // Everything is made before the first file is written.
     const documents = printables(plan, options).flatMap(({ name }) => {
       const document = wanted.includes(name) ? printed(plan, name, options) : null;
       return document ? [document] : [];
     });
     if (documents.length === 0) {
-      const found = wanted === withoutTiles ? 'no tray with pots' : `nothing of ${list(wanted)}`;
+      const found = asked === withoutTiles ? 'no tray with pots' : `nothing of ${list(wanted)}`;
       throw new BatchError(`${path}, rack`, `found ${found}`, 'at least one is expected');
     }
     const { contents, whyNoPdf } = await contentsOf(documents);
@@ -72,6 +90,34 @@ export const printVerb: Verb = {
 };
 
 const withoutTiles = printableNames.map(({ name }) => name).filter((n) => n !== 'true-size');
+
+/** The ids of the trays after --trays, by their codes; null: all. */
+function traysAsked(plan: Plan, text: string | undefined): string[] | null {
+  if (text === undefined) return null;
+  const idOf = new Map(
+    plan.rack.shelves.flatMap(({ number, trays }) =>
+      trays.flatMap(({ id, letter, grid }) =>
+        grid ? [[trayCode(number, letter), id] as const] : [],
+      ),
+    ),
+  );
+  return text.split(',').map((word) => {
+    const id = idOf.get(word.trim().toUpperCase());
+    if (id !== undefined) return id;
+    const codes = [...idOf.keys()].join(', ');
+    throw new BatchError('--trays', `found ${word}`, `expected one or more of ${codes}`);
+  });
+}
+
+/** The sheet of labels after --labels; labels on plain paper where it is not said. */
+function labelsAsked(paper: Paper, text: string | undefined): LabelGeometry {
+  if (text === undefined) return plainLabels(paper);
+  const known = labelPresets.filter((preset) => preset.paper === paper);
+  const found = known.find(({ id }) => id === text || id === `${paper}-${text}`);
+  if (found) return found.geometry;
+  const names = known.map(({ id }) => id).join(', ');
+  throw new BatchError('--labels', `found ${text}`, `expected one of ${names}`);
+}
 
 /** The names after --what; null: not asked. */
 function namesAsked(text: string | undefined): PrintableName[] | null {

@@ -41,12 +41,12 @@ export function PageChoices(props: {
       {BY_TRAY.includes(name) && trays.length > 1 ? (
         <Select
           label="Trays"
-          value={options.trayId ?? 'all'}
+          value={options.trayIds?.[0] ?? 'all'}
           options={[
             { value: 'all', label: 'all' },
             ...trays.map(({ id }) => ({ value: id, label: nameOf(plan, refTo('tray', id)) })),
           ]}
-          onCommit={(id) => onChange({ trayId: id === 'all' ? null : id })}
+          onCommit={(id) => onChange({ trayIds: id === 'all' ? null : [id] })}
           testId="chart-tray"
         />
       ) : null}
