@@ -1,4 +1,4 @@
-import { lightStamp } from '../../engine/lamps';
+import { lightStamp, shelfInRoom } from '../../engine/lamps';
 import { rackAsTreated } from '../../engine/treated';
 import type { LightReading } from '../../../shared-types/light';
 import type { Plan } from '../../../shared-types/plan';
@@ -15,5 +15,5 @@ export function takenNow(plan: Plan, shelfId: string): Pick<LightReading, 'of'> 
     ? rackAsTreated({ rack, flood, factors, assignments }, { as: 'treated' }).rack
     : rack;
   const shelf = now.shelves.find(({ id }) => id === shelfId);
-  return shelf ? { of: lightStamp(shelf, rack.lampKinds) } : {};
+  return shelf ? { of: lightStamp(shelfInRoom(shelf, now.shelves), rack.lampKinds) } : {};
 }

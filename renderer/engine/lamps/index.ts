@@ -3,6 +3,7 @@ export * from './efficacy';
 export * from './file';
 export * from './find';
 export * from './flux';
+export * from './inRoom';
 export * from './notices';
 export * from './photometry';
 export * from './restate';

@@ -1,21 +1,17 @@
 import { sides, type LampKind, type Shelf } from '../../../shared-types/rack';
 import { hashOf } from '../geometry';
 import { photonFlux } from './flux';
+import type { HungShelf, ShelfInRoom } from './inRoom';
 import { litSize } from './size';
 import { unlessRefused } from '../../words';
 
-/** A shelf whose lamps a treatment has changed, with the shelf as it is drawn. */
-export interface HungShelf extends Shelf {
-  drawn?: Shelf;
-}
-
 /**
  * What a shelf's light is made from, in short: its size, its surfaces and boards, what its sides face,
- * and its lamps as they hang.
+ * and its lamps as they hang. Of a shelf that a side faces the same, as far as `others` has it.
  * Meter readings hold for this alone. The canopy's height, trays, names and lamp groups have no part
  * in it.
  */
-export function lightStamp(shelf: Shelf, lampKinds: readonly LampKind[]): string {
+export function lightStamp(shelf: ShelfInRoom, lampKinds: readonly LampKind[]): string {
   const { widthMm, depthMm, clearanceMm, reflectances, lamps } = shelf;
   const { above, canopy, front, back, left, right } = reflectances;
   const hung = lamps.map((lamp) => {
@@ -31,17 +27,27 @@ export function lightStamp(shelf: Shelf, lampKinds: readonly LampKind[]): string
   // The same lamps give the same light in whatever order they were hung.
   const whole = [widthMm, depthMm, clearanceMm, surfaces, hung.sort()];
   const parts = boards.length > 0 ? [...whole, boards.sort()] : whole;
-  const faced = facedOf(shelf);
+  const faced = facedOf(shelf, lampKinds);
   return hashOf(JSON.stringify(faced.length > 0 ? [...parts, { faced }] : parts));
 }
 
-/** What its sides face, where that is said: figures that a reading was taken under. */
-function facedOf({ faces }: Shelf): string[] {
+/** What its sides face, where that is said: figures and lamps that a reading was taken under. */
+function facedOf(shelf: ShelfInRoom, lampKinds: readonly LampKind[]): string[] {
   return sides.flatMap((side) => {
-    const facing = faces?.[side];
+    const facing = shelf.faces?.[side];
     if (!facing) return [];
-    return [[side, ...Object.entries(facing).sort().flat()].join(' ')];
+    const said = [side, ...Object.entries(facing).sort().flat()];
+    const other =
+      facing.kind === 'shelf' ? shelf.others?.find(({ id }) => id === facing.shelfId) : undefined;
+    return [[...said, ...(other ? besideOf(shelf, other, lampKinds) : [])].join(' ')];
   });
+}
+
+/** A faced shelf by itself, and how much higher it stands; those that it faces are not followed. */
+function besideOf(shelf: Shelf, other: HungShelf, lampKinds: readonly LampKind[]): string[] {
+  const alone: ShelfInRoom = { ...other };
+  delete alone.others;
+  return [lightStamp(alone, lampKinds), String(other.heightMm - shelf.heightMm)];
 }
 
 // Lamp kinds never change in place, and a photometric file is long: each is read once.

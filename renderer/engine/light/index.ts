@@ -19,7 +19,7 @@ export * from './field';
 export { bayHours, shelfAfter } from './hours';
 export * from './notices';
 export * from './potLight';
-export { shelfInRoom, shelvesInRoom, type ShelfInRoom } from './around/facing';
+export { shelfInRoom, shelvesInRoom } from '../lamps';
 export * from './rotation';
 export * from './shade';
 export * from './shelfLight';

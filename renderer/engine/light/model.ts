@@ -1,11 +1,12 @@
 import type { LampKind, Shelf } from '../../../shared-types/rack';
 import { figure, say } from '../../words';
 import { bayAt, type Bay } from '../geometry';
+import type { ShelfInRoom } from '../lamps';
 import { entry, real } from '../entry';
 import { bayBox, type BayBox, type BaySize, type Cuts } from './bay';
 import { directAtPoints, type PointMm } from './sources/direct';
 import { placeInWords } from './figures';
-import { asFaced, facesLight, litFromOutside, type ShelfInRoom } from './around/facing';
+import { asFaced, facesLight, litFromOutside } from './around/facing';
 import { OUTSIDE, outsideOf, surroundingsOf } from './around/surroundings';
 import { bayParts, type BayPart } from './parted/bayParts';
 import { reflectingBays, type Reflected, type ScaleOf } from './parted/reflected';

@@ -10,7 +10,7 @@ import { uncertaintyOf, type LightUncertainty } from './uncertainty';
 import { evenness, type Evenness } from './evenness';
 import { problemWords, type ProblemWords } from './problem';
 import { shelfLight, type LightSource } from './shelfLight';
-import { shelvesInRoom, type ShelfInRoom } from './around/facing';
+import { shelvesInRoom, type ShelfInRoom } from '../lamps';
 import { real } from '../entry';
 
 export interface PotLightValue {

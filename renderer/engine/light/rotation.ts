@@ -12,7 +12,7 @@ import type { PointMm } from './sources/direct';
 import { dli } from './dli';
 import { hoursOver, shelfAfter } from './hours';
 import { evenness, type Evenness } from './evenness';
-import { shelfInRoom } from './around/facing';
+import { shelfInRoom } from '../lamps';
 import { shelfLight, type ShelfLight } from './shelfLight';
 import { spellsOf } from './spells';
 import { say, type UnitSystem, Refusal, reasonOf } from '../../words';

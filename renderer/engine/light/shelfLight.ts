@@ -1,6 +1,6 @@
 import type { LightReading } from '../../../shared-types/light';
 import type { LampKind, Shelf } from '../../../shared-types/rack';
-import { fluxOfLamps, lightStamp, type HungShelf } from '../lamps';
+import { fluxOfLamps, lightStamp, type ShelfInRoom } from '../lamps';
 import {
   calibrate,
   scaleIn,
@@ -30,7 +30,7 @@ export interface ShelfLightRequest extends ModelRequest {
 }
 
 /** The shelf as drawn, where a treatment has given it other light than that. */
-function drawnOtherwise({ drawn, ...shelf }: HungShelf, lampKinds: readonly LampKind[]) {
+function drawnOtherwise({ drawn, ...shelf }: ShelfInRoom, lampKinds: readonly LampKind[]) {
   const differs = drawn && lightStamp(drawn, lampKinds) !== lightStamp(shelf, lampKinds);
   return differs ? drawn : null;
 }

@@ -1,8 +1,18 @@
-import { expect, it } from 'vitest';
+import { describe, expect, it } from 'vitest';
+import type { Plan } from '../../../shared-types/plan';
 import type { Facing, Rack, Shelf } from '../../../shared-types/rack';
+import { addReadings } from '../../../renderer/document/commands';
+import { emptyPlan } from '../../../renderer/document/new';
 import { lightStamp } from '../../../renderer/engine/lamps';
-import { lightNotices, leakNotices, potLight, shelfField } from '../../../renderer/engine/light';
+import {
+  lightNotices,
+  leakNotices,
+  potLight,
+  shelfField,
+  type PotLight,
+} from '../../../renderer/engine/light';
 import { baysOf } from '../../../renderer/engine/geometry';
+import { run } from '../../builders/run';
 import { kind, lamp, lightPlan, shelf, tray } from './racks';
 
 const towards = (shelfId: string, gapMm = 50): Facing => ({ kind: 'shelf', shelfId, gapMm });
@@ -112,4 +122,47 @@ it('readings of a shelf that others light are followed', () => {
   expect(light.problems.size).toBe(0);
   expect(Number.isFinite(light.shelves.get('s1')?.evenness?.mean)).toBe(true);
   expect(before).toBeGreaterThan(0);
+});
+
+describe('readings of a shelf that faces a lit one', () => {
+  const change = (rack: Rack, id: string, patch: Partial<Shelf>): Rack => ({
+    ...rack,
+    shelves: rack.shelves.map((s) => (s.id === id ? { ...s, ...patch } : s)),
+  });
+  /** The pair, a third shelf that nobody faces, and a reading of the first as it is then. */
+  const third = shelf({ id: 's3', number: 3, lamps: [lamp({ id: 'c0', zMm: 400 })], trays: [] });
+  const rack: Rack = { ...pair(), shelves: [...pair().shelves, third] };
+  const plan: Plan = { ...emptyPlan('beside'), nextId: 100, rack, light: lightPlan() };
+  const reading = { shelfId: 's1', xMm: 400, yMm: 300, zMm: 0, date: null, note: '' };
+  const readings = run(plan, addReadings, {
+    readings: [{ ...reading, value: 1.1 * meanOf(rack), unit: 'ppfd', luxPerPpfd: null }],
+  }).light.readings;
+  const outdated = (now: Rack) => potLight(now, { ...lightPlan(), readings }).outdated.size;
+  const second = rack.shelves[1];
+  if (!second) throw new Error('two shelves are expected');
+  const dimmed = (lamps: Shelf['lamps']) => lamps.map((one) => ({ ...one, dimming: 0.5 }));
+
+  it('hold as long as its lamps stay, and those of a shelf that it does not face may change', () => {
+    expect(outdated(rack)).toBe(0);
+    expect(outdated(change(rack, 's3', { lamps: dimmed(third.lamps) }))).toBe(0);
+    expect(outdated(change(rack, 's2', { trays: [], number: 9 }))).toBe(0);
+  });
+
+  it('are of other light once its lamps, boards or height change', () => {
+    expect(outdated(change(rack, 's2', { lamps: dimmed(second.lamps) }))).toBe(1);
+    expect(outdated(change(rack, 's2', { heightMm: second.heightMm + 50 }))).toBe(1);
+    const reflectances = { ...second.reflectances, back: 0.85 };
+    expect(outdated(change(rack, 's2', { reflectances }))).toBe(1);
+  });
+
+  it('are carried over to what a treatment makes of its lamps, from the shelf beside as drawn', () => {
+    const treated = { ...second, drawn: second, lamps: dimmed(second.lamps) };
+    const scaled = (now: Rack) => potLight(now, { ...lightPlan(), readings });
+    const now = scaled({ ...rack, shelves: [...rack.shelves.slice(0, 1), treated, third] });
+    expect(now.outdated.size).toBe(0);
+    const factor = (light: PotLight) => light.calibrations.get('s1')?.scales[0]?.scale ?? NaN;
+    expect(factor(now)).toBeCloseTo(factor(scaled(rack)), 12);
+    const mean = (light: PotLight) => light.shelves.get('s1')?.evenness?.mean ?? NaN;
+    expect(mean(now)).toBeLessThan(mean(scaled(rack)));
+  });
 });

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { Facing, Shelf, Side } from '../../../shared-types/rack';
-import { shelfInRoom } from '../../../renderer/engine/light/around/facing';
+import { shelfInRoom } from '../../../renderer/engine/lamps';
 import { ppfdAtPoints } from '../../../renderer/engine/light/field';
 import { traceScene, type Sheet, type Strip } from './sceneTracer';
 import { kind, lamp, shelf } from './racks';

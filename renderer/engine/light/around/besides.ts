@@ -6,11 +6,11 @@ import {
   type Side,
 } from '../../../../shared-types/rack';
 import { canopyHeightMm, looksBack } from '../../geometry';
-import { kindOfLamp } from '../../lamps';
+import { kindOfLamp, type ShelfInRoom } from '../../lamps';
 import type { BayBox } from '../bay';
 import { bayParts, type BayPart } from '../parted/bayParts';
 import type { ReadyLamp } from '../sources/direct';
-import { asFaced, facingOf, type ShelfInRoom } from './facing';
+import { asFaced, facingOf } from './facing';
 import { patchesOf, transferBetween, type Transfer } from './wall';
 import { seenThrough, type SideOpening } from './window';
 

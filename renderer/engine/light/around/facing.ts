@@ -1,11 +1,4 @@
 import { sides, type Facing, type Shelf, type Side } from '../../../../shared-types/rack';
-import type { HungShelf } from '../../lamps';
-
-/** A shelf with the other shelves of its rack, of which its sides may face one. */
-export interface ShelfInRoom extends HungShelf {
-  drawn?: ShelfInRoom;
-  others?: readonly Shelf[];
-}
 
 const MATT: Facing = { kind: 'matt' };
 
@@ -67,33 +60,4 @@ export function asFaced<S extends Shelf>(shelf: S): S {
 export function specularOf(shelf: Pick<Shelf, 'faces'>, side: Side): number {
   const facing = facingOf(shelf, side);
   return facing.kind === 'foil' ? facing.specular : 0;
-}
-
-// Shelves are immutable, and a plan's rack changes as a whole.
-const known = new WeakMap<Shelf, { others: readonly Shelf[]; seen: ShelfInRoom }>();
-
-/** The shelves of a rack, each with those that its sides face; a shelf that faces none as it is. */
-export function shelvesInRoom(shelves: readonly HungShelf[]): readonly ShelfInRoom[] {
-  return shelves.map((shelf) => shelfInRoom(shelf, shelves));
-}
-
-/** The same object as long as neither the shelf nor those that it faces change. */
-export function shelfInRoom(shelf: HungShelf, shelves: readonly Shelf[]): ShelfInRoom {
-  const faced = new Set(
-    sides.flatMap((side) => {
-      const facing = facingOf(shelf, side);
-      return facing.kind === 'shelf' ? [facing.shelfId] : [];
-    }),
-  );
-  const others = shelves.filter(({ id }) => faced.has(id) && id !== shelf.id);
-  if (others.length === 0) return shelf;
-  const before = known.get(shelf);
-  const same =
-    before?.others.length === others.length &&
-    before.others.every((other, i) => other === others[i]);
-  if (before && same) return before.seen;
-  const seen: ShelfInRoom = { ...shelf, others };
-  if (shelf.drawn) seen.drawn = { ...shelf.drawn, others };
-  known.set(shelf, { others, seen });
-  return seen;
 }

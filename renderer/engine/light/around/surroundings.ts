@@ -1,10 +1,10 @@
 import { sides, type LampKind, type Shelf, type Side } from '../../../../shared-types/rack';
-import { kindOfLamp } from '../../lamps';
+import { kindOfLamp, type ShelfInRoom } from '../../lamps';
 import type { BayBox } from '../bay';
 import type { BayPart } from '../parted/bayParts';
 import type { ReadyLamp } from '../sources/direct';
 import { besidesOf, openingOf, type Beside } from './besides';
-import { facingOf, type ShelfInRoom } from './facing';
+import { facingOf } from './facing';
 import { imagesOf, type Image } from './mirrors';
 import { wallBehind, type Wall } from './wall';
 import { seenThrough } from './window';

@@ -3,7 +3,7 @@ import type { Notice } from '../../../../shared-types/notice';
 import type { Rack } from '../../../../shared-types/rack';
 import { percent, say, unlessRefused, type UnitSystem } from '../../../words';
 import { bayAt, baysOf, canopyHeightMm, potsOfTray, trayCanopyMm } from '../../geometry';
-import { shelvesInRoom, type ShelfInRoom } from '../around/facing';
+import { shelvesInRoom, type ShelfInRoom } from '../../lamps';
 import { OUTSIDE } from '../around/surroundings';
 import { shelfModel } from '../model';
 import { lightNotice } from './lightNotice';
