@@ -12,7 +12,7 @@ import { checkSevering } from './severing';
  * - pots of a planted layout may not move, vanish, change code or become guard pots, and their
  *   factors, blocks and levels stay, except through an exchange that the layout logs; so does the
  *   plant, unless the log tells of a substitute;
- * - lamps, boards, timers, flooding, media and what the levels set stay, unless the log tells of a
+ * - lamps, boards, what sides face, timers, flooding, media and what the levels set stay, unless the log tells of a
  *   correction;
  * - how the question is answered stays while its rule is fixed, and once the harvest of a planted
  *   layout has begun;

@@ -1,6 +1,7 @@
 import type { Plan } from '../../shared-types/plan';
-import type { Shelf } from '../../shared-types/rack';
+import { sides, type Facing, type Shelf } from '../../shared-types/rack';
 import { trayCode } from '../engine/geometry';
+import { facedShelves } from '../engine/lamps';
 import { Refusal } from './command';
 import { same } from './layoutChange';
 import { parseRef, refTo } from './queries/refs';
@@ -50,7 +51,9 @@ function plantedIn({ rack, layout }: Plan): Planted {
   const pots = layout?.assignments.map(({ potId }) => parseRef(`tray:${potId}`)?.id) ?? [];
   const trays = new Set(pots.flatMap((id) => id?.split(':')[0] ?? []));
   const shelves = rack.shelves.filter((shelf) => shelf.trays.some(({ id }) => trays.has(id)));
-  return { trays, shelves: new Set(shelves.map(({ id }) => id)) };
+  // Lamps of a shelf that a planted one faces light its plants too.
+  const faced = shelves.flatMap(facedShelves);
+  return { trays, shelves: new Set([...shelves.map(({ id }) => id), ...faced]) };
 }
 
 function conditionsOf({ rack, flood, light, trial }: Plan, planted: Planted): Condition[] {
@@ -80,12 +83,31 @@ function conditionsOf({ rack, flood, light, trial }: Plan, planted: Planted): Co
   ];
 }
 
-/** Lamps as they hang, boards and timers; not what is known of the lamps' light. */
-function overShelf({ lamps, boards = [], bays = [] }: Shelf): unknown {
+/** Lamps as they hang, boards, timers and what its sides face; not what is known of their light. */
+function overShelf({ lamps, boards = [], bays = [], faces }: Shelf): unknown {
   const hung = lamps.map(({ kindId, xMm, yMm, zMm, rotationDeg, tiltDeg, dimming }) =>
     [kindId, xMm, yMm, zMm, rotationDeg, tiltDeg, dimming].join(' '),
   );
-  return [hung.sort(), boards, bays.map((bay) => bay.photoperiodHours ?? null)];
+  const hours = bays.map((bay) => bay.photoperiodHours ?? null);
+  const beside = sides.map((side) => standsBeside(faces?.[side] ?? { kind: 'matt' }));
+  return [hung.sort(), boards, hours, beside];
+}
+
+/** What stands there and how far off; how much light it gives back may be known better. */
+function standsBeside(facing: Facing): string {
+  switch (facing.kind) {
+    case 'matt':
+    case 'foil':
+    case 'dark':
+    case 'lit':
+      return facing.kind;
+    case 'wall':
+      return `${facing.kind} ${facing.distanceMm}`;
+    case 'shelf':
+      return `${facing.kind} ${facing.shelfId} ${facing.gapMm}`;
+    default:
+      return facing satisfies never;
+  }
 }
 
 function mediaOf(shelves: readonly Shelf[], flood: Plan['flood'], { trays }: Planted): Condition[] {

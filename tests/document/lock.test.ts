@@ -4,6 +4,7 @@ import { bind, type BoundCommand } from '../../renderer/document/compose';
 import * as commands from '../../renderer/document/commands';
 import { drawnPlan } from '../builders/samplePlan';
 import type { Plan } from '../../shared-types/plan';
+import type { Facing, Side } from '../../shared-types/rack';
 import { drawnWithWater } from '../engine/treated/plans';
 import { refusal, run } from '../builders/run';
 
@@ -219,6 +220,11 @@ describe('what planted plants grow under', () => {
       'what hangs and stands over shelf 1 stays',
     ],
     [
+      'what a side faces',
+      bind(commands.setFacing, { shelfId: 's1', side: 'left', facing: { kind: 'dark' } }),
+      'what hangs and stands over shelf 1 stays',
+    ],
+    [
       'the hours of all lamps',
       bind(commands.editLight, { patch: { photoperiodHours: 14 } }),
       'the hours of light stays',
@@ -250,6 +256,38 @@ describe('what planted plants grow under', () => {
       ...edit.run(grown, null),
       nextId: 0,
     });
+  });
+
+  it('keeps what its sides face, and lets through a figure of it that is known better', () => {
+    const { addShelf, editLamps, addLamp, setFacing } = commands;
+    const face = (plan: Plan, side: Side, facing: Facing) =>
+      refusal(plan, setFacing, { shelfId: 's1', side, facing });
+    let plan = run(wet, addShelf, {});
+    const spare = plan.rack.shelves.at(-1)?.id ?? '';
+    plan = run(plan, addLamp, { shelfId: spare, kindId: 'k1', count: 1 });
+    const set = (side: Side, facing: Facing) => {
+      plan = run(plan, setFacing, { shelfId: 's1', side, facing });
+    };
+    set('left', { kind: 'lit', lowestUmol: 2, highestUmol: 10 });
+    set('back', { kind: 'wall', reflectance: 0.8, distanceMm: 100 });
+    const apart = run(plan, commands.markPlanted, { date: '2026-03-02' });
+    set('right', { kind: 'shelf', shelfId: spare, gapMm: 50 });
+    const beside = run(plan, commands.markPlanted, { date: '2026-03-02' });
+    const stays = /over shelf 1 stays as then/;
+    expect(face(beside, 'left', { kind: 'matt' })).toMatch(stays);
+    expect(face(beside, 'back', { kind: 'wall', reflectance: 0.8, distanceMm: 90 })).toMatch(stays);
+    const wider = { kind: 'shelf' as const, shelfId: spare, gapMm: 60 };
+    expect(face(beside, 'right', wider)).toMatch(/over shelf 1 and .* over shelf 3 stay as then/);
+    expect(face(beside, 'left', { kind: 'lit', lowestUmol: 4, highestUmol: 6 })).toBe('done');
+    expect(face(beside, 'back', { kind: 'wall', reflectance: 0.7, distanceMm: 100 })).toBe('done');
+    // Nothing grows on the third shelf; its lamps count where a planted shelf faces it.
+    const dim = (of: Plan) => {
+      const lamps = of.rack.shelves.at(-1)?.lamps ?? [];
+      const edits = lamps.map(({ id: lampId }) => ({ lampId, patch: { dimming: 0.5 } }));
+      return refusal(of, editLamps, { edits });
+    };
+    expect(dim(beside)).toMatch(/over shelf 3 stays as then/);
+    expect(dim(apart)).toBe('done');
   });
 
   it('lets through what is only known better, or is none of the planted plants’', () => {
