@@ -383,6 +383,16 @@ test('a table goes out and comes in with every line accounted for', async ({ des
   await expect(dialog).toContainText('1A-A3');
   await page.getByTestId('import-take').click();
   await expect(cell(page, '1A-A1')).toHaveValue('12.50');
+
+  // A workbook, whose second sheet shows the tray as it stands on the rack.
+  await desktop.willAnswer(join(import.meta.dirname, '..', 'tables', 'workbooks', 'harvest.xlsx'));
+  await page.getByTestId('import').click();
+  await page.getByTestId('import-sheet').selectOption('Fresh weight at harvest');
+  await expect(dialog).toContainText(
+    'Each tray as it stands on the rack. Read: fresh weight at harvest.',
+  );
+  await page.getByTestId('import-take').click();
+  await expect(cell(page, '1A-B3')).toHaveValue('4.30');
 });
 
 test('the long table goes out and comes back into an empty plan, marks and notes with it', async ({
