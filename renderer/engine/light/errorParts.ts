@@ -1,6 +1,7 @@
 import type { LampKind, Shelf } from '../../../shared-types/rack';
 import { lampFlux } from '../lamps';
 import { add, real } from '../entry';
+import { roomLight } from './around/outside';
 import { shelfModel, type ModelRequest, type ShelfModel } from './model';
 import type { PointMm } from './sources/direct';
 
@@ -39,10 +40,12 @@ export function outputUncertainty(shelf: Shelf, lampKinds: readonly LampKind[]):
 
 /** What one standard deviation of each part does to the light at each point, as a share of it. */
 export interface PartsAt {
-  /** All lamps together. */
-  output: number;
+  /** All lamps together, of which the room's light is none. */
+  output: Float64Array;
   height: Float64Array;
   reflected: Float64Array;
+  /** Light of the room, by the range that is typed for it. */
+  room: Float64Array;
   /** One a lamp, one a group. */
   lamps: Float64Array[];
   groups: Float64Array[];
@@ -51,10 +54,11 @@ export interface PartsAt {
 }
 
 /** The parts as columns, in an order of its own for one shelf. */
-export const columnsOf = ({ output, height, reflected, lamps, groups }: PartsAt) => [
-  Float64Array.from(height, () => output),
+export const columnsOf = ({ output, height, reflected, room, lamps, groups }: PartsAt) => [
+  output,
   height,
   reflected,
+  room,
   ...lamps,
   ...groups,
 ];
@@ -78,7 +82,8 @@ export function errorParts(
     for (const values of byLamp) values.forEach((value, i) => add(direct, i, value));
     const raised = model.at(points.map((p) => ({ ...p, zMm: p.zMm + HEIGHT_MM })));
     const changed = raised.map((value, i) => value - real(ppfd, i));
-    const back = ppfd.map((value, i) => Math.max(0, value - real(direct, i)));
+    const room = roomLight(model, shelf, points);
+    const back = ppfd.map((value, i) => Math.max(0, value - real(direct, i) - real(room.ppfd, i)));
     // What is reflected is taken to come from the groups as the direct light does.
     const byGroup = model.groups.map((group) => {
       const sum = new Float64Array(points.length);
@@ -88,10 +93,12 @@ export function errorParts(
       return sum.map((value, i) => (real(direct, i) > 0 ? value / real(direct, i) : 0));
     });
     const several = byGroup.length > 1 ? byGroup : [];
+    const roomShare = share(room.ppfd, 1);
     return {
-      output,
+      output: roomShare.map((value) => output * (1 - value)),
       height: share(changed, 1 / SIGMAS),
       reflected: share(back, REFLECTED_PART / SIGMAS),
+      room: share(room.off, 1 / SIGMAS),
       lamps: byLamp.map((values) => share(values, ONE_LAMP / SIGMAS)),
       groups: several.map((values) => values.map((value) => (value * ONE_GROUP) / SIGMAS)),
       shares: byGroup,

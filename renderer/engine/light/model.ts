@@ -29,7 +29,7 @@ export interface ShelfModel {
   at: (
     points: readonly PointMm[],
     scaleOf?: (group: string) => number,
-    /** Of light from outside, by the bay of another shelf that sends it, or `room`. */
+    /** Of light from outside, by the bay of another shelf that sends it or the side to a room. */
     from?: (outside: string) => number,
   ) => Float64Array;
 }

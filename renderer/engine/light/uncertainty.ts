@@ -1,13 +1,6 @@
 import type { Calibration } from './calibration';
 import { alike, factored, METER, solved } from './calibration';
-import {
-  columnsOf,
-  HEIGHT_MM,
-  PATTERN,
-  REFLECTED_PART,
-  SINGLE_POT,
-  type PartsAt,
-} from './errorParts';
+import { columnsOf, HEIGHT_MM, PATTERN, REFLECTED_PART, SINGLE_POT } from './errorParts';
 import type { ShelfLight } from './shelfLight';
 import type { PointMm } from './sources/direct';
 import { num, real } from '../entry';
@@ -87,7 +80,7 @@ export function uncertaintyOf(light: ShelfLight, points: readonly PointMm[]): Po
       plusMinusPercent: percent(mean),
       reason: calibration
         ? calibratedReason(light, calibration)
-        : estimatedReason(light, parts, meanParts),
+        : estimatedReason(light, meanParts),
     },
     points: points.map((_, i) => ofPoint(i)),
   };
@@ -182,14 +175,17 @@ function widenedBy({ fit }: Calibration, sigma: Float64Array): number {
 
 const percentOf = (share: number) => figure(100 * share, 2);
 
-function estimatedReason({ withheld }: ShelfLight, { output }: PartsAt, mean: readonly number[]) {
-  const [, height = 0, reflected = 0] = mean.map((value) => SIGMAS * Math.abs(value));
+function estimatedReason({ withheld }: ShelfLight, mean: readonly number[]) {
+  const [output = 0, height = 0, reflected = 0, room = 0] = mean.map(
+    (value) => SIGMAS * Math.abs(value),
+  );
   return (lengths: UnitSystem) =>
-    `${withheld ? 'readings not believed' : 'no readings'}; lamp output ±${percentOf(SIGMAS * output)} %, ` +
+    `${withheld ? 'readings not believed' : 'no readings'}; lamp output ±${percentOf(output)} %, ` +
     `${say('length', lengths, HEIGHT_MM)} of hanging height ±${percentOf(height)} %` +
     (reflected > 0
       ? `, reflected light (known within ${100 * REFLECTED_PART} %) ±${percentOf(reflected)} %`
-      : '');
+      : '') +
+    (room > 0 ? `, light of the room ±${percentOf(room)} %` : '');
 }
 
 function calibratedReason({ changed }: ShelfLight, { used, shared, carried }: Calibration) {

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { Plan } from '../../../shared-types/plan';
-import type { Facing, Rack, Shelf } from '../../../shared-types/rack';
+import { sides, type Facing, type Rack, type Shelf } from '../../../shared-types/rack';
 import { addReadings } from '../../../renderer/document/commands';
 import { emptyPlan } from '../../../renderer/document/new';
 import { lightStamp } from '../../../renderer/engine/lamps';
@@ -101,6 +101,35 @@ it('a lit room adds its light, and the ± is wider', () => {
     open?.uncertainty.plusMinusPercent ?? NaN,
   );
   expect(lightNotices({ rack: pair({ faces }), light: lightPlan() })).toBeDefined();
+});
+
+it('the range that is typed for a lit room widens the ±, a narrow one does not', () => {
+  const inRoom = (...ranges: [number, number][]) => {
+    const faces = Object.fromEntries(
+      sides.flatMap((side, i) => {
+        const [lowestUmol, highestUmol] = ranges[i] ?? [];
+        if (lowestUmol === undefined || highestUmol === undefined) return [];
+        return [[side, { kind: 'lit' as const, lowestUmol, highestUmol }]];
+      }),
+    );
+    const found = potLight(pair({ faces }), lightPlan()).shelves.get('s1');
+    const mean = found?.evenness?.mean ?? NaN;
+    const plusMinus = found?.uncertainty.plusMinusPercent ?? NaN;
+    return { mean, plusMinus, off: (plusMinus / 100) * mean, reason: found?.uncertainty.reason };
+  };
+  const dark = inRoom();
+  const [narrow, wide] = [inRoom([20, 20], [20, 20]), inRoom([0, 40], [0, 40])];
+  expect(wide.mean).toBeCloseTo(narrow.mean, 9);
+  expect(narrow.off).toBeGreaterThan(dark.off * 0.99);
+  expect(narrow.plusMinus).toBeLessThanOrEqual(dark.plusMinus);
+  // Half of the range is all that the room sends; the smooth pattern is known as a share of the whole.
+  const rooms = narrow.mean - dark.mean;
+  expect(Math.sqrt(wide.off ** 2 - narrow.off ** 2) / rooms).toBeCloseTo(1, 6);
+  expect(wide.reason?.('metric')).toContain('light of the room ±');
+  expect(narrow.reason?.('metric')).not.toContain('light of the room');
+  // Each side by its own range: one side's half is half of what both send.
+  const one = inRoom([20, 20], [0, 40]);
+  expect(Math.sqrt(one.off ** 2 - narrow.off ** 2) / rooms).toBeCloseTo(0.5, 2);
 });
 
 it('readings of a shelf that others light are followed', () => {

@@ -12,13 +12,18 @@ import { seenThrough } from './window';
 /** The lamp group that stands for all light from outside: readings scale it as one. */
 export const OUTSIDE = 'light from outside';
 const PREFIX = '\u0000';
-/** Light of a room's own lamps, and of the lamps of a bay of another shelf. */
-export const ROOM_KEY = `${PREFIX}room`;
+const ROOM = 'room ';
+/** Light of a room's own lamps through a side, and of the lamps of a bay of another shelf. */
+export const roomKey = (side: Side): string => PREFIX + ROOM + side;
 export const outsideKey = (bayId: string): string => PREFIX + bayId;
 
-/** The bay of another shelf, or the room, that a key stands for; null for a lamp group. */
+/** The bay of another shelf, or the side to a room, that a key stands for; null for a lamp group. */
 export const outsideOf = (key: string): string | null =>
   key.startsWith(PREFIX) ? key.slice(PREFIX.length) : null;
+
+/** The side through which a room sends light; undefined where the light is from elsewhere. */
+export const roomSideOf = (outside: string): Side | undefined =>
+  sides.find((side) => outside === ROOM + side);
 
 /** What is around one bay. */
 export interface Surroundings {

@@ -13,7 +13,7 @@ import {
 import { specularOf } from '../around/facing';
 import type { Beside } from '../around/besides';
 import { goesOn, imageOf, type Image } from '../around/mirrors';
-import { isBare, outsideKey, ROOM_KEY, type Surroundings } from '../around/surroundings';
+import { isBare, outsideKey, roomKey, type Surroundings } from '../around/surroundings';
 import { addOnFace, onFace, through } from '../around/wall';
 import { withLampsClear } from '../sources/clear';
 import { directAtPoints, readyLamps, type PointMm, type ReadyLamp } from '../sources/direct';
@@ -195,7 +195,7 @@ function passagesAround(
   };
   for (const { side, ppfdUmol } of rooms) {
     const grid = box.faces[side];
-    put(ROOM_KEY, grid, new Float64Array(grid.across * grid.up).fill(ppfdUmol));
+    put(roomKey(side), grid, new Float64Array(grid.across * grid.up).fill(ppfdUmol));
   }
   const fromWalls = walls.map(({ side, wall, lamps: seen }): Passage => {
     const grid = box.faces[side];
