@@ -162,6 +162,7 @@ const decided: Record<Name, 'safe' | Act> = {
   // The drawing is corrected; the pots stay on their shelf.
   editShelf: 'safe',
   setFacing: 'safe',
+  copySides: 'safe',
   editTray: 'safe',
   setTrayCanopy: 'safe',
   setBayHours: 'safe',

@@ -3,7 +3,7 @@ import { useState } from 'react';
 import type { Plan } from '../../../shared-types/plan';
 import { sides, type Facing, type Shelf, type Side } from '../../../shared-types/rack';
 import { lightBasisOf, SIDE_KINDS, type SidesResult } from '../../derive';
-import { editShelf, setFacing } from '../../document/commands';
+import { copySides, editShelf, setFacing } from '../../document/commands';
 import { useDispatch } from '../../store/context';
 import { useJob } from '../../store/jobsContext';
 import { Button, FieldRow, JobButton, NumberField, Table } from '../../ui';
@@ -41,15 +41,7 @@ export function SidesPanel({ plan, shelf }: { plan: Plan; shelf: Shelf }) {
     return dispatch(together(label, [bind(editShelf, { shelfId, patch }), faced]), null);
   };
   const sameForOthers = () =>
-    dispatch(
-      together(
-        () => 'Give all shelves the same sides',
-        others.map((other) =>
-          bind(editShelf, { shelfId: other.id, patch: { reflectances: shelf.reflectances } }),
-        ),
-      ),
-      null,
-    );
+    dispatch(copySides, { fromShelfId: shelf.id, toShelfIds: others.map(({ id }) => id) });
   return (
     <>
       <ShelfChoice plan={plan} shelf={shelf} />

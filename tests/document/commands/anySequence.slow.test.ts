@@ -116,6 +116,10 @@ const moves: Move[] = [
     fromShelfId: shelf(p, d),
     toShelfIds: [shelf(p, d)],
   })),
+  act(commands.copySides)((p, d) => ({
+    fromShelfId: shelf(p, d),
+    toShelfIds: [shelf(p, d)],
+  })),
   act(commands.partLamps)((p, d) => ({ shelfId: shelf(p, d) })),
   act(commands.setBayHours)((p, d) => ({
     shelfId: shelf(p, d),

@@ -2,6 +2,7 @@ export * from './boards/addBoard';
 export * from './addShelf';
 export * from './addTray';
 export * from './boards/copyBoards';
+export * from './copySides';
 export * from './duplicateItems';
 export * from './duplicateShelf';
 export * from './boards/editBoard';
