@@ -5,7 +5,7 @@ import { Button, Checkbox, Dialog, FieldRow, Select, Problem } from '../../../ui
 import { keptHeads } from '../../../document/records';
 import type { TableQuestion } from '../../../document/records';
 import { capital, plural } from '../../../words';
-import { fromKey, choiceOf, longWords, matrixWords, optionsFor } from './importColumns';
+import { fromKey, choiceOf, longWords, whatMatrixBrings, optionsFor } from './importColumns';
 import { ImportFacts, ImportLeftOut, ImportMissing, ImportOtherRuns } from './ImportFindings';
 import { ImportFormat } from './ImportFormat';
 import { useImport, type FoundTable, type ImportState, type TableFile } from './useImport';
@@ -98,7 +98,7 @@ function Columns(props: {
     <>
       <Problem text={preview.problem} />
       {long ? <p data-testid="import-long">{longWords(preview.columns)}</p> : null}
-      {preview.form === 'matrix' ? <p>{matrixWords(plan, preview.columns)}</p> : null}
+      {preview.form === 'matrix' ? <p>{whatMatrixBrings(plan, preview.columns)}</p> : null}
       <FieldRow>
         {preview.columns.map(({ name, use }, i) =>
           use.use === 'long' || preview.form !== 'wide' ? null : (

@@ -17,7 +17,7 @@ export function longWords(columns: TablePreview['columns']): string {
 }
 
 /** Which measurement the trays of a sheet hold. */
-export function matrixWords(plan: Plan, columns: TablePreview['columns']): string {
+export function whatMatrixBrings(plan: Plan, columns: TablePreview['columns']): string {
   const held = new Set(
     columns.flatMap(({ use }) => (use.use === 'measurement' ? use.measurementId : [])),
   );
