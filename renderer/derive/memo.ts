@@ -8,8 +8,9 @@ export function memo<Args extends readonly unknown[], Result>(
 ): (...args: Args) => Result {
   const entries: { args: Args; result: Result }[] = [];
   return (...args) => {
-    const known = entries.findIndex((entry) =>
-      entry.args.every((arg, i) => Object.is(arg, args[i])),
+    const known = entries.findIndex(
+      (entry) =>
+        entry.args.length === args.length && entry.args.every((arg, i) => Object.is(arg, args[i])),
     );
     const entry = entries[known];
     if (entry) {

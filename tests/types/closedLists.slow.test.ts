@@ -169,7 +169,7 @@ const expected: Record<string, string[]> = {
   measurement: [
     'shared-types/trial.ts: measurementKindWords',
     'shared-types/trial.ts: measurementTraits',
-    'renderer/document/records/typed.ts: factorTo',
+    'renderer/document/records/unitFactor.ts: KINDS',
     'renderer/document/records/slips/unitsMixed.ts: APART',
   ],
   scheme: [

@@ -1,6 +1,6 @@
 import type { Plan } from '../../../shared-types/plan';
 import { measurementTraits, type Measurement } from '../../../shared-types/trial';
-import { dayTaken } from '../../document/queries/days';
+import { plannedDay } from '../../document/queries/days';
 import { millimetresIn } from '../../document/records';
 import { daysBetween } from '../../engine/calendar';
 import { potsOfRack, trayCanopyMm } from '../../engine/geometry';
@@ -23,31 +23,57 @@ export interface RecordedHeights {
   topByPot: ReadonlyMap<string, number>;
 }
 
-const recordedMemo = memo(
-  (rack: Plan['rack'], trial: Plan['trial'], records: Plan['records']): RecordedHeights[] => {
-    if (!trial) return [];
-    const potHeight = new Map(potsOfRack(rack).map(({ id, heightMm }) => [id, heightMm]));
-    const found = trial.measurements.filter(isPlantHeight).flatMap((measurement) => {
-      const factor = millimetresIn(measurement.unit) ?? NaN;
-      const counts = new Map<string, number>();
-      const topByPot = new Map<string, number>();
-      for (const [potId, value] of Object.entries(records.values[measurement.id] ?? {})) {
-        const date = dayTaken({ trial, records }, measurement, potId);
-        const rim = potHeight.get(potId);
-        if (date === null || rim === undefined) continue;
-        counts.set(date, (counts.get(date) ?? 0) + 1);
-        topByPot.set(potId, rim + value * factor);
-      }
-      const [usual] = [...counts].sort(([a, n], [b, m]) => m - n || (a < b ? -1 : 1));
-      return usual ? [{ measurement, date: usual[0], topByPot }] : [];
-    });
-    return found.sort((a, b) => (a.date < b.date ? -1 : a.date > b.date ? 1 : 0));
-  },
+const rimsMemo = memo(
+  (rack: Plan['rack']): ReadonlyMap<string, number> =>
+    new Map(potsOfRack(rack).map(({ id, heightMm }) => [id, heightMm])),
 );
 
+/** Of one measurement, so that a value of another changes nothing. */
+const recordedMemo = memo(
+  (
+    rims: ReadonlyMap<string, number>,
+    trial: Plan['trial'],
+    measurement: Measurement,
+    values: Readonly<Record<string, number>>,
+    days: Readonly<Record<string, string>> | undefined,
+  ): RecordedHeights | null => {
+    const factor = millimetresIn(measurement.unit) ?? NaN;
+    const planned = plannedDay({ trial }, measurement);
+    const counts = new Map<string, number>();
+    const topByPot = new Map<string, number>();
+    for (const [potId, value] of Object.entries(values)) {
+      const date = days?.[potId] ?? planned;
+      const rim = rims.get(potId);
+      if (date === null || rim === undefined) continue;
+      counts.set(date, (counts.get(date) ?? 0) + 1);
+      topByPot.set(potId, rim + value * factor);
+    }
+    const [usual] = [...counts].sort(([a, n], [b, m]) => m - n || (a < b ? -1 : 1));
+    return usual ? { measurement, date: usual[0], topByPot } : null;
+  },
+  24,
+);
+
+const inOrderMemo = memo((...found: readonly (RecordedHeights | null)[]): RecordedHeights[] =>
+  found
+    .flatMap((heights) => heights ?? [])
+    .sort((a, b) => (a.date < b.date ? -1 : a.date > b.date ? 1 : 0)),
+);
+
+const NO_VALUES: Readonly<Record<string, number>> = {};
+
 /** Plant heights as they were recorded, the earliest first; those of no known day are left out. */
-export const recordedHeightsOf = ({ rack, trial, records }: Plan): RecordedHeights[] =>
-  recordedMemo(rack, trial, records);
+export function recordedHeightsOf({ rack, trial, records }: Plan): RecordedHeights[] {
+  const measured = trial?.measurements.filter(isPlantHeight) ?? [];
+  if (measured.length === 0) return inOrderMemo();
+  const rims = rimsMemo(rack);
+  return inOrderMemo(
+    ...measured.map((measurement) => {
+      const values = records.values[measurement.id] ?? NO_VALUES;
+      return recordedMemo(rims, trial, measurement, values, records.days?.[measurement.id]);
+    }),
+  );
+}
 
 /** How the canopy's height over the trial is known. */
 export type HeightsFrom = 'fixed' | 'planned' | 'recorded';
