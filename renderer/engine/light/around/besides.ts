@@ -45,7 +45,8 @@ export function openingOf({ size }: BayBox, side: Side): SideOpening {
   };
 }
 
-interface Asked {
+/** The bay whose surroundings are asked for. */
+export interface BayAsked {
   shelf: ShelfInRoom;
   part: BayPart;
   box: BayBox;
@@ -55,7 +56,7 @@ interface Asked {
 }
 
 /** The bays of other shelves that the sides of a bay face, with the lamps that shine in from there. */
-export function besidesOf({ shelf, part, box, heightMm, lampKinds, boxOf }: Asked): Beside[] {
+export function besidesOf({ shelf, part, box, heightMm, lampKinds, boxOf }: BayAsked): Beside[] {
   return sides.flatMap((side) => {
     const facing = facingOf(part.shelf, side);
     if (facing.kind !== 'shelf') return [];

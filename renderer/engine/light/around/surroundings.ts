@@ -1,9 +1,7 @@
-import { sides, type LampKind, type Shelf, type Side } from '../../../../shared-types/rack';
-import { kindOfLamp, type ShelfInRoom } from '../../lamps';
-import type { BayBox } from '../bay';
-import type { BayPart } from '../parted/bayParts';
+import { sides, type Side } from '../../../../shared-types/rack';
+import { kindOfLamp } from '../../lamps';
 import type { ReadyLamp } from '../sources/direct';
-import { besidesOf, openingOf, type Beside } from './besides';
+import { besidesOf, openingOf, type BayAsked, type Beside } from './besides';
 import { facingOf } from './facing';
 import { imagesOf, type Image } from './mirrors';
 import { wallBehind, type Wall } from './wall';
@@ -38,16 +36,7 @@ export interface Surroundings {
 export const isBare = ({ walls, rooms, besides }: Surroundings): boolean =>
   walls.length + rooms.length + besides.length === 0;
 
-interface Asked {
-  shelf: ShelfInRoom;
-  part: BayPart;
-  box: BayBox;
-  heightMm: number;
-  lampKinds: readonly LampKind[];
-  boxOf: (shelf: Shelf, heightMm: number) => BayBox | null;
-}
-
-export function surroundingsOf(asked: Asked): Surroundings {
+export function surroundingsOf(asked: BayAsked): Surroundings {
   const { part, box } = asked;
   const found: Surroundings = {
     images: imagesOf(part.shelf),

@@ -1,11 +1,12 @@
 import type { Lamp, LampKind, Shelf } from '../../../../shared-types/rack';
 import { boardsAlong } from '../../geometry';
 import { kindOfLamp } from '../../lamps';
-import { lampSource, readyLamp, readyLamps, type ReadyLamp } from '../sources/direct';
+import { readyLamps, type ReadyLamp } from '../sources/direct';
 import { lampFrameOf } from '../sources/frame';
 import { withLampsClear } from '../sources/clear';
 import type { BayPart } from './bayParts';
-import { atLeast, partOf, reachOf } from './lampPart';
+import { lampInSlices } from './inSlices';
+import { atLeast, NOWHERE } from './lampPart';
 
 /** A board between a lamp and a point, by the face that is on the lamp's side. */
 interface Edge {
@@ -15,9 +16,6 @@ interface Edge {
   faceMm: number;
   downToMm: number;
 }
-
-/** A panel is judged in so many strips across its width. */
-const SLICES = 6;
 
 /** The lamps that send direct light into a bay, in its axes. */
 export interface BayLamps {
@@ -96,30 +94,15 @@ function edgesBetween(shelf: Shelf, source: BayPart, target: BayPart): Edge[] {
  * lamp along its length.
  */
 function seenUnder(lamp: Lamp, kind: LampKind, edges: readonly Edge[]): ReadyLamp {
-  const whole = readyLamp(lamp, kind);
-  const { cx, cy, cz, ux, uy, vx, vy, vz } = lampFrameOf(lamp);
-  const { along, across } = reachOf(kind);
-  const width = across[1] - across[0];
-  const slices = width > 0 ? SLICES : 1;
-  const perFlux: ReadyLamp['perFlux'] = (x, y, z, nx, ny, nz) => {
-    let sum = 0;
-    for (let slice = 0; slice < slices; slice++) {
-      const low = across[0] + (slice * width) / slices;
-      const high = low + width / slices;
-      const w = (low + high) / 2;
-      let reach = along;
-      for (const { axis, side, faceMm, downToMm } of edges) {
-        if (z >= downToMm) return 0;
-        const [p, c, u] = axis === 'x' ? [x, cx + w * vx, ux] : [y, cy + w * vy, uy];
-        const least = (Math.abs(faceMm - p) * (cz + w * vz - z)) / (downToMm - z);
-        reach = atLeast(reach, side * (c - p), side * u, least);
-      }
-      const part = partOf(lamp, kind, reach, [low, high]);
-      if (!part) continue;
-      const from = part.lamp === lamp ? whole.perFlux : lampSource(part.lamp, part.kind);
-      sum += part.share * from(x, y, z, nx, ny, nz);
+  const { ux, uy } = lampFrameOf(lamp);
+  return lampInSlices(lamp, kind, (whole, x, y, z, cx, cy, cz) => {
+    let reach = whole;
+    for (const { axis, side, faceMm, downToMm } of edges) {
+      if (z >= downToMm) return NOWHERE;
+      const [p, c, u] = axis === 'x' ? [x, cx, ux] : [y, cy, uy];
+      const least = (Math.abs(faceMm - p) * (cz - z)) / (downToMm - z);
+      reach = atLeast(reach, side * (c - p), side * u, least);
     }
-    return sum;
-  };
-  return { ...whole, perFlux, level: null };
+    return reach;
+  });
 }
