@@ -53,7 +53,20 @@ function takenOf(
       return [{ ...at, mark: outcome.mark }];
     case 'note':
       return [{ ...at, note: outcome.note.text }];
-    default:
+    case 'blank':
+    case 'no-pot':
+    case 'merged':
+    case 'twice':
+    case 'differs':
+    case 'not-a-number':
+    case 'not-a-mark':
+    case 'not-a-date':
+    case 'two-readings':
+    case 'unknown-measurement':
+    case 'several-measurements':
+    case 'other-unit':
       return [];
+    default:
+      return outcome satisfies never;
   }
 }

@@ -10,8 +10,20 @@ function keptUse(use: ColumnUse): string | null {
       return use.measurementId;
     case 'ambiguous':
       return null;
-    default:
+    case 'nothing':
+    case 'pot':
+    case 'shelf':
+    case 'tray':
+    case 'row':
+    case 'column':
+    case 'plant':
+    case 'mark':
+    case 'note':
+    case 'date':
+    case 'run':
       return use.use;
+    default:
+      return use satisfies never;
   }
 }
 

@@ -7,6 +7,7 @@ import { guessColumns, longColumns, type ColumnPart, type ColumnUse } from './co
 import { matchLong } from './matchLong';
 import type { CellOutcome, CellReport, RowReport, TablePreview } from './outcome';
 import { placeCode } from './placeCode';
+import { refuseTwice } from './refuseTwice';
 import { unknownCode } from './runCode';
 import { linesByRun } from './tableRuns';
 import { numberAndUnit } from './unitFactor';
@@ -143,20 +144,6 @@ function rowProblems(
     if (match === 'several') return 'code-of-several-pots';
     return once && (count.get(match) ?? 0) > 1 ? 'code-twice' : null;
   });
-}
-
-/** Where lines are told apart by their day, each may give each measurement of a pot once. */
-function refuseTwice(cells: readonly CellReport[]): void {
-  const known = new Map<string, CellReport[]>();
-  for (const cell of cells) {
-    const { outcome, potId } = cell;
-    if (outcome.kind !== 'value' && outcome.kind !== 'out-of-range') continue;
-    const key = `${outcome.measurementId} ${potId}`;
-    known.set(key, [...(known.get(key) ?? []), cell]);
-  }
-  for (const list of known.values()) {
-    if (list.length > 1) for (const cell of list) cell.outcome = { kind: 'twice' };
-  }
 }
 
 const mergedOutcome = (use: ColumnUse): CellOutcome | null =>

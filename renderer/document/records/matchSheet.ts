@@ -1,6 +1,7 @@
 import type { Plan } from '../../../shared-types/plan';
 import { cellName, isBlank, readDay, type TableSheet } from '../../tables';
 import { isOwnHead, longColumns, plainName, potColumnNames } from './columns';
+import { plural } from '../../words';
 import { matchMatrix } from './matrix';
 import { matchTable } from './match';
 import type { TablePreview } from './outcome';
@@ -48,7 +49,7 @@ function questionsOf(plan: Plan, preview: TablePreview, shape: SheetShape | null
     asked.push({
       about: 'columns',
       found,
-      expected: 'its columns said by their heads is expected',
+      expected: 'what its columns hold has to be said',
     });
   }
   const open = cells.flatMap((cell) =>
@@ -127,7 +128,7 @@ function columnQuestions(
       asked.push({
         about: `column ${name}`,
         column: i,
-        found: `holds ${numbers.length} numbers, and its head names no measurement of the plan`,
+        found: `holds ${plural(numbers.length, 'number')}, and its head names no measurement of the plan`,
         expected: 'its measurement, or “not used”, is expected',
       });
     }

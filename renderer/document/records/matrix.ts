@@ -4,7 +4,8 @@ import { potsToMeasure } from '../queries/records';
 import { isBlank, numberStyle, type ParsedLine, type TableSheet } from '../../tables';
 import { saidUse, type ColumnUse } from './columns';
 import { markIn } from './marks';
-import { valueOutcome, type CellReport, type TablePreview } from './outcome';
+import { valueOutcome, type CellReport, type RowReport, type TablePreview } from './outcome';
+import { refuseTwice } from './refuseTwice';
 import type { Said } from './shape';
 import { numberAndUnit, unitInHead } from './unitFactor';
 
@@ -32,7 +33,6 @@ export function matchMatrix(plan: Plan, sheet: TableSheet, said: Said = {}): Tab
   const blocks = blocksOf(plan, sheet.lines);
   if (blocks.length === 0) return null;
   const pots = new Map(potsOfRack(plan.rack).map((pot) => [pot.code, pot]));
-  const used = new Set<number>();
   const cells: CellReport[] = [];
   const named = new Set<string>();
   let problem: string | null = null;
@@ -41,7 +41,7 @@ export function matchMatrix(plan: Plan, sheet: TableSheet, said: Said = {}): Tab
     rows.flatMap(({ at }) => [...columnOf.keys()].map((c) => sheet.lines[at]?.cells[c] ?? '')),
   );
   const style = numberStyle(
-    null,
+    said.decimal ?? null,
     texts.map((text) => numberAndUnit(text.trim()).digits || text),
   );
   for (const block of blocks) {
@@ -53,22 +53,44 @@ export function matchMatrix(plan: Plan, sheet: TableSheet, said: Said = {}): Tab
     for (const { letter, at } of block.rows) {
       const row = sheet.lines[at];
       if (!row) continue;
-      used.add(row.line);
       for (const [column, number] of block.columnOf) {
         const text = row.cells[column] ?? '';
         const code = `${block.tray}-${letter}${number}`;
         const pot = pots.get(code);
         if (pot) named.add(pot.id);
-        const outcome = outcomeOf(plan, use, text, pot, style);
+        const outcome = row.merged?.includes(column)
+          ? ({ kind: 'merged' } as const)
+          : outcomeOf(plan, use, text, pot, style);
         cells.push({ line: row.line, column, text, potId: pot?.id ?? null, code, outcome });
       }
     }
   }
+  refuseTwice(cells);
   const missingPots = potsToMeasure(plan).filter((pot) => !named.has(pot.id));
   return {
-    ...{ form: 'matrix', decimal: style.decimal, columns, problem, cells, rows: [] },
+    ...{ form: 'matrix', decimal: style.decimal, columns, problem, cells },
+    rows: besideTrays(sheet.lines, blocks),
     ...{ missingPots, otherRuns: [] },
   };
+}
+
+/** Lines with numbers that stand in no tray, such as sums: they are told, and stay out. */
+function besideTrays(lines: readonly ParsedLine[], blocks: readonly TrayBlock[]): RowReport[] {
+  const known = lines.map(() => new Set<number>());
+  for (const { at, nameColumn, numbersAt, columnOf, rows } of blocks) {
+    const columns = [...columnOf.keys()];
+    known[at]?.add(nameColumn);
+    for (const column of columns) known[numbersAt]?.add(column);
+    for (const { at: row } of rows) {
+      for (const column of [Math.min(...columns) - 1, ...columns]) known[row]?.add(column);
+    }
+  }
+  return lines.flatMap(({ line, cells }, at) => {
+    const stray = cells.find(
+      (text, column) => !known[at]?.has(column) && numberAndUnit(text.trim()).digits !== '',
+    );
+    return stray === undefined ? [] : [{ line, code: stray.trim(), problem: 'no-code' as const }];
+  });
 }
 
 function outcomeOf(

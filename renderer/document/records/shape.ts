@@ -5,6 +5,7 @@ import {
   dayOrder,
   guessDecimal,
   isBlank,
+  readDay,
   type DayOrder,
   type DecimalMark,
   type ParsedLine,
@@ -81,10 +82,10 @@ interface Head {
 
 const namesOf = (cells: readonly string[]): string[] => cells.map((cell) => dayName(cell.trim()));
 
-/** A day at the head of a column, as measurements write it. */
+/** A day at the head of a column as measurements write it, where it can be read in one way only. */
 const dayName = (text: string): string => {
-  const day = /\d/.test(text) ? (dayIn(text, 'day-first') ?? null) : null;
-  return day ?? text;
+  const day = readDay(text);
+  return day.kind === 'one' ? day.day : text;
 };
 
 /** A line of units, times or days beneath names that span several columns. */
@@ -138,8 +139,19 @@ function pointsOf(plan: Plan, names: readonly string[], said: Said): number {
           return sum + 1;
         case 'nothing':
           return sum;
-        default:
+        case 'pot':
+        case 'shelf':
+        case 'tray':
+        case 'row':
+        case 'column':
+        case 'plant':
+        case 'mark':
+        case 'note':
+        case 'date':
+        case 'run':
           return sum + 2;
+        default:
+          return use satisfies never;
       }
     },
     longColumns(plan, names) ? 5 : 0,

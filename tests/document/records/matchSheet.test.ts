@@ -228,3 +228,39 @@ describe('what only a person can say', () => {
     ]);
   });
 });
+
+it('takes nothing of a tray that stands in the sheet twice, and the rest of it', () => {
+  const block = (value: string) => `Tray 1A,1,2\nA,${value},\n\n`;
+  const text = `harvest\n${block('3')}${block('4')}Tray 2A,1,2\nA,5,6\n`;
+  expect(said(text)).toEqual([
+    ...['1A-A1 twice', '1A-A2 blank', '1A-A1 twice', '1A-A2 blank'],
+    ...['2A-A1 m2 5', '2A-A2 m2 6'],
+  ]);
+});
+
+it('reads a day at the head of a column only where it has one reading', () => {
+  const plan = datedPlan();
+  expect(said('Pot,Fresh weight,\n,02.03.2026,5 April 2026\n1A-A1,2,12\n', {}, plan)).toEqual([
+    ...['1A-A1 m1 2', '1A-A1 m2 12'],
+  ]);
+  // 2 March or 3 February: nothing is taken for the one or the other.
+  expect(matched('Pot,Fresh weight 02/03/2026\n1A-A1,2\n', {}, plan).asked[0]).toMatch(
+    /^column Fresh weight 02\/03\/2026: holds 1 number,/,
+  );
+});
+
+it('tells the lines of a sheet of trays that are of no pot, and shared cells', () => {
+  const text = 'harvest\nTray 1A,1,2\nB,3,4,7\nA,5,6,11\nSum,8,10\n';
+  const { preview, outcomes } = matched(text);
+  expect(outcomes).toEqual(['1A-B1 m2 3', '1A-B2 m2 4', '1A-A1 m2 5', '1A-A2 m2 6']);
+  expect(preview.rows.map(({ line, code }) => [line, code])).toEqual([
+    ...[[3, '7'] as const, [4, '11'] as const, [5, '8'] as const],
+  ]);
+  const read = sheetOfText(text);
+  const [sheet] = read.ok ? read.sheets : [];
+  const lines = sheet?.lines.map((line, i) => (i === 2 ? { ...line, merged: [1, 2] } : line));
+  const merged = sheet && lines && matchSheet(drawnPlan(), { ...sheet, lines });
+  expect(merged?.preview.cells.slice(0, 2).map(({ outcome }) => outcome.kind)).toEqual([
+    ...['merged', 'merged'],
+  ]);
+});

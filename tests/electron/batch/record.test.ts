@@ -64,7 +64,7 @@ describe('record', () => {
     const table = 'Pot,harvest,Brix\n1A-A1,12.5,9.1\n';
     expect(await recorded(table)).toMatchObject({
       ...{ code: 2, written: false, report: null },
-      err: 'TABLE, column Brix: holds 1 numbers, and its head names no measurement of the plan; its measurement, or “not used”, is expected\n',
+      err: 'TABLE, column Brix: holds 1 number, and its head names no measurement of the plan; its measurement, or “not used”, is expected\n',
     });
     expect(await recorded(table, '--accept-doubtful')).toMatchObject({
       ...{ code: 0, values: { m2: { 't1:1:1': 12.5 } } },
