@@ -19,6 +19,7 @@ import type { FindingsChoice } from './findings/findings';
 import { shelfFields, type FieldsInput } from './light/field';
 import { sidesCompared, type SidesInput } from './light/whatIf';
 import { rehearsePlanned, type RehearsalInput } from './trial/rehearsal';
+import { readWorkbook } from '../tables';
 import { tryDraw } from './layout/tryDraw';
 
 /** Told now and then how far long work has come. */
@@ -65,12 +66,13 @@ export const jobs = {
   /** Free and constrained draws side by side. */
   tryDraw: (input: TrialInput, tell: Progress) => tryDraw(input, tell),
   drawBalance: (input: DrawBalanceInput, tell: Progress) => drawBalance(input, tell),
+  workbook: (input: { bytes: Uint8Array }, _tell: Progress) => readWorkbook(input.bytes),
 };
 
 export type Jobs = typeof jobs;
 export type JobName = keyof Jobs;
 export type JobInput<Name extends JobName> = Parameters<Jobs[Name]>[0];
-export type JobResult<Name extends JobName> = ReturnType<Jobs[Name]>;
+export type JobResult<Name extends JobName> = Awaited<ReturnType<Jobs[Name]>>;
 
 /** Work under way. `cancel` ends it at once; the result then never comes. */
 export interface RunningJob<Result> {

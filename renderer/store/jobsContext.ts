@@ -4,6 +4,13 @@ import { Refusal } from '../words';
 
 export const JobsContext = createContext<StartJob | null>(null);
 
+/** Starts a job whose answer outlives the screen that asked for it. */
+export function useStartJob(): StartJob {
+  const startJob = useContext(JobsContext);
+  if (!startJob) throw new Error('useStartJob: found no JobsContext around it; one is expected');
+  return startJob;
+}
+
 export interface JobState<Result> {
   running: boolean;
   /** From 0 to 1; null before the first word of it. */
@@ -25,8 +32,7 @@ export function endOf(error: unknown): { problem: string } | { fault: unknown } 
 export function useJob<Name extends JobName>(
   name: Name,
 ): JobState<JobResult<Name>> & { start: (input: JobInput<Name>) => void; cancel: () => void } {
-  const startJob = useContext(JobsContext);
-  if (!startJob) throw new Error('useJob: found no JobsContext around it; one is expected');
+  const startJob = useStartJob();
   const idle = { running: false, progress: null, result: null, problem: null };
   const [state, setState] = useState<JobState<JobResult<Name>> & { fault?: unknown }>(idle);
   const job = useRef<RunningJob<JobResult<Name>> | null>(null);

@@ -4,9 +4,9 @@ import { reasonOf, Refusal } from '../../words';
 export type JobAnswer = { ok: true; result: unknown } | { ok: false; reason: string };
 
 /** The worker's side; any error but a refusal is thrown on, and so reaches the caller as it is. */
-export function answerOf(work: () => unknown): JobAnswer {
+export async function answerOf(work: () => unknown): Promise<JobAnswer> {
   try {
-    return { ok: true, result: work() };
+    return { ok: true, result: await work() };
   } catch (error) {
     return { ok: false, reason: reasonOf(error) };
   }

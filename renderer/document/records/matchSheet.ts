@@ -4,19 +4,9 @@ import { isOwnHead, longColumns, plainName, potColumnNames } from './columns';
 import { plural } from '../../words';
 import { matchMatrix } from './matrix';
 import { matchTable } from './match';
-import type { TablePreview } from './outcome';
+import type { TablePreview, TableQuestion } from './outcome';
 import { shapeOf, type Said, type SheetShape } from './shape';
 import { numberAndUnit } from './unitFactor';
-
-/** What only a person can answer, before a sheet is taken over. */
-export interface TableQuestion {
-  /** The column, cell or lines that it is about. */
-  about: string;
-  found: string;
-  expected: string;
-  /** The column that is asked for, counted from 0. */
-  column?: number;
-}
 
 /** A sheet held against the plan; every cell of it is accounted for. */
 export interface SheetPreview {
@@ -37,7 +27,12 @@ export function matchSheet(plan: Plan, sheet: TableSheet, now: Said = {}): Sheet
   if (!shape) return null;
   const lines = matchTable(plan, shape.table, shape.uses);
   const matrix = lines.cells.length > 0 ? null : matchMatrix(plan, sheet, said);
-  if (matrix) return { preview: matrix, shape: null, questions: questionsOf(plan, matrix, null) };
+  if (matrix) {
+    const { preview, questions } = matrix;
+    // What does not fit is asked about by itself.
+    const others = preview.columns.length > 0 ? questionsOf(plan, preview, null) : [];
+    return { preview, shape: null, questions: [...questions, ...others] };
+  }
   return { preview: lines, shape, questions: questionsOf(plan, lines, shape) };
 }
 

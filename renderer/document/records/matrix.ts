@@ -1,41 +1,37 @@
-import { letterOf, potsOfRack, trayCode, type Pot } from '../../engine/geometry';
+import { potsOfRack, type Pot } from '../../engine/geometry';
 import type { Plan } from '../../../shared-types/plan';
 import { potsToMeasure } from '../queries/records';
 import { isBlank, numberStyle, type ParsedLine, type TableSheet } from '../../tables';
 import { saidUse, type ColumnUse } from './columns';
 import { markIn } from './marks';
-import { valueOutcome, type CellReport, type RowReport, type TablePreview } from './outcome';
+import { blocksOf, type TrayBlock } from './matrixBlocks';
+import { valueOutcome, type CellReport, type RowReport, type TablePreview, type TableQuestion } from './outcome';
 import { refuseTwice } from './refuseTwice';
 import type { Said } from './shape';
 import { numberAndUnit, unitInHead } from './unitFactor';
-
-/** One tray of a sheet that shows each tray as it stands on the rack. */
-interface TrayBlock {
-  tray: string;
-  /** Line and column, counted from 0 among the sheet's, of the cell that names it. */
-  at: number;
-  nameColumn: number;
-  /** The place among the sheet's lines of the numbers of the columns, and where each stands. */
-  numbersAt: number;
-  columnOf: Map<number, number>;
-  /** The rows of pots, from the top of the sheet: letter and place among the lines. */
-  rows: { letter: string; at: number }[];
-}
-
-const ROW = /^(?:row|reihe)?\s*([A-Z]{1,2}|\d{1,2})$/i;
 
 /**
  * A sheet that holds a block for each tray: its name, the numbers of the columns above, the letter of
  * each row beside, as a planting chart shows it. null: it is no such sheet. Which measurement it holds
  * is told by what is said, the sheet's name or the texts above a block.
  */
-export function matchMatrix(plan: Plan, sheet: TableSheet, said: Said = {}): TablePreview | null {
-  const blocks = blocksOf(plan, sheet.lines);
-  if (blocks.length === 0) return null;
+export function matchMatrix(
+  plan: Plan,
+  sheet: TableSheet,
+  said: Said = {},
+): { preview: TablePreview; questions: TableQuestion[] } | null {
+  const { blocks, misfits } = blocksOf(plan, sheet);
+  const questions = misfits.map(({ tray, line, found }): TableQuestion => ({
+    about: `tray ${tray}, line ${line}`,
+    found,
+    expected: 'row letters and column numbers, or all pots of the tray, are expected',
+  }));
+  if (blocks.length === 0 && questions.length === 0) return null;
   const pots = new Map(potsOfRack(plan.rack).map((pot) => [pot.code, pot]));
   const cells: CellReport[] = [];
   const named = new Set<string>();
-  let problem: string | null = null;
+  const [first] = misfits;
+  let problem = blocks.length === 0 && first ? `Tray ${first.tray} ${first.found}.` : null;
   const columns: TablePreview['columns'] = [];
   const texts = blocks.flatMap(({ rows, columnOf }) =>
     rows.flatMap(({ at }) => [...columnOf.keys()].map((c) => sheet.lines[at]?.cells[c] ?? '')),
@@ -67,11 +63,12 @@ export function matchMatrix(plan: Plan, sheet: TableSheet, said: Said = {}): Tab
   }
   refuseTwice(cells);
   const missingPots = potsToMeasure(plan).filter((pot) => !named.has(pot.id));
-  return {
+  const preview: TablePreview = {
     ...{ form: 'matrix', decimal: style.decimal, columns, problem, cells },
     rows: besideTrays(sheet.lines, blocks),
     ...{ missingPots, otherRuns: [] },
   };
+  return { preview, questions };
 }
 
 /** Lines with numbers that stand in no tray, such as sums: they are told, and stay out. */
@@ -80,7 +77,7 @@ function besideTrays(lines: readonly ParsedLine[], blocks: readonly TrayBlock[])
   for (const { at, nameColumn, numbersAt, columnOf, rows } of blocks) {
     const columns = [...columnOf.keys()];
     known[at]?.add(nameColumn);
-    for (const column of columns) known[numbersAt]?.add(column);
+    if (numbersAt !== null) for (const column of columns) known[numbersAt]?.add(column);
     for (const { at: row } of rows) {
       for (const column of [Math.min(...columns) - 1, ...columns]) known[row]?.add(column);
     }
@@ -108,70 +105,6 @@ function outcomeOf(
   return valueOutcome(plan, use.measurementId, text, pot.id, style, false, use.unit);
 }
 
-function blocksOf(plan: Plan, lines: readonly ParsedLine[]): TrayBlock[] {
-  const trays = new Map(
-    plan.rack.shelves.flatMap((shelf) =>
-      shelf.trays.map((tray) => [trayCode(shelf.number, tray.letter), tray] as const),
-    ),
-  );
-  const trayIn = (text: string): string | null => {
-    const [, code = ''] = /(?:^|\s)0*(\d+\s*-?[A-Z]{1,2})(?=$|[\s,;:(–-])/i.exec(text.trim()) ?? [];
-    const plain = code.toUpperCase().replace(/[\s-]/g, '');
-    return trays.has(plain) ? plain : null;
-  };
-  return lines.flatMap(({ cells }, at) =>
-    cells.flatMap((cell, nameColumn): TrayBlock[] => {
-      const tray = trayIn(cell);
-      const block = tray === null ? null : blockBelow(lines, at, nameColumn);
-      return tray === null || !block ? [] : [{ tray, at, nameColumn, ...block }];
-    }),
-  );
-}
-
-/** The numbers of columns stand in the line of the tray's name or within three below it. */
-function blockBelow(
-  lines: readonly ParsedLine[],
-  at: number,
-  nameColumn: number,
-): Pick<TrayBlock, 'numbersAt' | 'columnOf' | 'rows'> | null {
-  for (let numbersAt = at; numbersAt <= at + 3; numbersAt++) {
-    const columnOf = columnNumbers(lines[numbersAt]?.cells ?? [], nameColumn);
-    const [first] = columnOf.keys();
-    if (first === undefined || first === 0 || columnOf.size < 2) continue;
-    const rows: TrayBlock['rows'] = [];
-    for (let next = numbersAt + 1; next < lines.length; next++) {
-      const letter = rowLetter(lines[next]?.cells[first - 1] ?? '');
-      if (letter === null || rows.some((row) => row.letter === letter)) break;
-      rows.push({ letter, at: next });
-    }
-    if (rows.length > 0) return { numbersAt, columnOf, rows };
-  }
-  return null;
-}
-
-/** Whole numbers side by side that go up or down by one, from the name's column on. */
-function columnNumbers(cells: readonly string[], from: number): Map<number, number> {
-  const found = new Map<number, number>();
-  let before: number | null = null;
-  for (let c = from; c < cells.length; c++) {
-    const text = cells[c]?.trim() ?? '';
-    const number = /^\d{1,3}$/.test(text) ? Number(text) : null;
-    if (number === null || (before !== null && Math.abs(number - before) !== 1)) {
-      if (found.size > 0) break;
-      continue;
-    }
-    found.set(c, number);
-    before = number;
-  }
-  return found;
-}
-
-function rowLetter(text: string): string | null {
-  const [, found] = ROW.exec(text.trim()) ?? [];
-  if (found === undefined) return null;
-  return /^\d+$/.test(found) ? letterOf(Number(found)) : found.toUpperCase();
-}
-
 /** The measurement that a block holds, and by which text it is told. */
 function measurementOf(
   plan: Plan,
@@ -180,7 +113,7 @@ function measurementOf(
   { heads = {} }: Said,
 ): { use: ColumnUse; name: string } {
   const above = sheet.lines
-    .slice(Math.max(0, block.at - 3), block.numbersAt + 1)
+    .slice(Math.max(0, block.at - 3), endOfHead(block))
     .reverse()
     .flatMap(({ cells }) => cells);
   const titles = sheet.lines.slice(0, 3).flatMap(({ cells }) => cells);
@@ -200,5 +133,8 @@ function measurementOf(
       : { use: 'ambiguous', measurementIds: all.map(({ id }) => id) };
   return { use, name: sheet.name };
 }
+
+const endOfHead = ({ at, numbersAt, rows }: TrayBlock): number =>
+  numbersAt === null ? (rows[0]?.at ?? at + 1) : numbersAt + 1;
 
 const same = (a: string, b: string): boolean => a.trim().toLowerCase() === b.trim().toLowerCase();

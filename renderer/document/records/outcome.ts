@@ -79,6 +79,16 @@ export interface TablePreview {
   otherRuns: { name: string; lines: number }[];
 }
 
+/** What only a person can answer, before a sheet is taken over. */
+export interface TableQuestion {
+  /** The column, cell or lines that it is about. */
+  about: string;
+  found: string;
+  expected: string;
+  /** The column that is asked for, counted from 0. */
+  column?: number;
+}
+
 /**
  * What becomes of a cell that should hold a value of a measurement for a pot. `unit`: of its number,
  * where the cell does not name one itself; none: the measurement's own.

@@ -3,7 +3,9 @@ import type { Plan } from '../../../shared-types/plan';
 import { recordsCsv, recordsDictionaryCsv, recordsLongCsv } from '../../document/records';
 import { hasSeveralRuns, runName, seenFromEach, titleInRun } from '../../document/runs';
 import { useHostOffer } from '../../store/hostContext';
-import { readWorkbook, type DecimalMark, type Separator } from '../../tables';
+import type { StartJob } from '../../derive';
+import { useStartJob } from '../../store/jobsContext';
+import type { DecimalMark, Separator } from '../../tables';
 import { bytesOfSigns, encodeText, type TextEncoding } from '../../tables/encoding';
 import { Button, Select } from '../../ui';
 import { reasonOf } from '../../words';
@@ -15,8 +17,16 @@ interface Opened {
   bytes?: true | undefined;
 }
 
-async function fileOf({ ref: { name }, text, bytes }: Opened): Promise<TableFile> {
-  return bytes ? { name, book: await readWorkbook(bytesOfSigns(text)) } : { name, text };
+/** A workbook is unpacked away from the screen's thread: a large one takes seconds. */
+async function fileOf(
+  { ref: { name }, text, bytes }: Opened,
+  startJob: StartJob,
+  say: (text: string) => void,
+): Promise<TableFile> {
+  if (!bytes) return { name, text };
+  say(`Reading ${name}…`);
+  const { result } = startJob('workbook', { bytes: bytesOfSigns(text) }, () => undefined);
+  return { name, book: await result };
 }
 
 /** Tables in and out. */
@@ -27,6 +37,7 @@ export function TablesPanel(props: {
 }) {
   const { plan, say } = props;
   const host = useHostOffer();
+  const startJob = useStartJob();
   const [shape, setShape] = useState<'wide' | 'long'>('wide');
   const [separator, setSeparator] = useState<Separator>(',');
   const [decimal, setDecimal] = useState<DecimalMark>('.');
@@ -132,8 +143,11 @@ export function TablesPanel(props: {
           onClick={() => {
             host
               .open('records')
-              .then((opened) => opened && fileOf(opened))
-              .then((file) => file && props.onTable(file), fail);
+              .then((opened) => opened && fileOf(opened, startJob, say))
+              .then((file) => {
+                say(null);
+                if (file) props.onTable(file);
+              }, fail);
           }}
         >
           Import table…

@@ -156,6 +156,41 @@ describe('a table as growers keep it', () => {
   });
 });
 
+describe('a tray without row letters or column numbers', () => {
+  const head = 'Fresh weight at harvest\n';
+  const values = ['1A-B1 m2 4', '1A-B2 m2 5', '1A-B3 blank', '1A-A1 m2 6', '1A-A2 mark'];
+  const full = [...values, '1A-A3 m2 8'];
+
+  it('is taken where it has its lines and columns, the back row on top', () => {
+    expect(said(`${head}Tray 1A\n4,5,\n6,dead,8\n`)).toEqual(full);
+    // Rows may be lettered alone, and columns numbered alone; trays may stand side by side.
+    expect(said(`${head}Tray 1A\nB,4,5,\nA,6,dead,8\n`)).toEqual(full);
+    expect(said(`${head}Tray 1A\nA,6,dead,8\nB,4,5,\n`)).toEqual([
+      ...full.slice(3),
+      ...full.slice(0, 3),
+    ]);
+    expect(said(`${head}Tray 1A,,\n1,2,3\n4,5,\n6,dead,8\n`)).toEqual(full);
+    expect(said(`${head}1A,,,,2A,,\n4,5,,,7,8,9\n6,dead,8,,1,2,3\n`)).toEqual([
+      ...full,
+      ...['2A-B1 m2 7', '2A-B2 m2 8', '2A-B3 m2 9', '2A-A1 m2 1', '2A-A2 m2 2', '2A-A3 m2 3'],
+    ]);
+  });
+
+  it('is asked about where it has not, and nothing of it is taken', () => {
+    const found = matched(`${head}Tray 1A\n4,5,6,7\n6,7,8,9\n\nTray 2A\n1,2,3\n4,5,6\n`);
+    expect(found.asked).toEqual([
+      'tray 1A, line 3: holds 2 lines of 4 values, the tray has 2 rows of 3 pots',
+    ]);
+    expect(found.outcomes.filter((one) => one.startsWith('1A'))).toEqual([]);
+    expect(found.outcomes).toHaveLength(6);
+    const alone = matched(`${head}Tray 1A\n4,5\n6,7\n`);
+    expect(alone.preview.problem).toBe(
+      'Tray 1A holds 2 lines of 2 values, the tray has 2 rows of 3 pots.',
+    );
+    expect(alone.asked).toHaveLength(1);
+  });
+});
+
 describe('what only a person can say', () => {
   const text = 'Topf;FW (g);Brix\n1A-A1;12,5;9,1\n1A-A2;13,5;9,2\n';
 

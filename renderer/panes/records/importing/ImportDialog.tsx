@@ -1,13 +1,14 @@
 import type { Plan } from '../../../../shared-types/plan';
 import { importValues } from '../../../document/commands';
 import { useDispatch } from '../../../store/context';
-import { Button, Checkbox, Dialog, FieldRow, Select, Problem } from '../../../ui';
+import { Button, Checkbox, Dialog } from '../../../ui';
 import { keptHeads } from '../../../document/records';
-import type { TableQuestion } from '../../../document/records';
-import { capital, plural } from '../../../words';
-import { fromKey, choiceOf, longWords, whatMatrixBrings, optionsFor } from './importColumns';
+import { plural } from '../../../words';
+import { askedFirst, inWords } from './importAsked';
+import { ImportColumns } from './ImportColumns';
 import { ImportFacts, ImportLeftOut, ImportMissing, ImportOtherRuns } from './ImportFindings';
 import { ImportFormat } from './ImportFormat';
+import { ImportRack } from './ImportRack';
 import { useImport, type FoundTable, type ImportState, type TableFile } from './useImport';
 
 /** What a table would put into the records, cell by cell, before anything is taken over. */
@@ -35,6 +36,7 @@ export function ImportDialog(props: {
     );
   }
   const { taking, count, nothing } = found.summary;
+  const asked = askedFirst(found);
   const take = () => {
     const done = dispatch(importValues, {
       ...{ ...taking, second: state.second },
@@ -51,8 +53,19 @@ export function ImportDialog(props: {
       onClose={onClose}
       actions={
         <>
+          {asked === null ? null : (
+            <p className="import-asked" id="import-asked" data-testid="import-asked">
+              {asked}
+            </p>
+          )}
           <Button onClick={onClose}>Cancel</Button>
-          <Button tone="primary" disabled={nothing} data-testid="import-take" onClick={take}>
+          <Button
+            tone="primary"
+            disabled={nothing || asked !== null}
+            aria-describedby={asked === null ? undefined : 'import-asked'}
+            data-testid="import-take"
+            onClick={take}
+          >
             Take over {plural(count, 'value')}
           </Button>
         </>
@@ -65,14 +78,10 @@ export function ImportDialog(props: {
       </p>
       <ImportOtherRuns plan={plan} runs={found.preview.otherRuns} />
       <ImportFormat format={state.format} />
-      <Columns
-        plan={plan}
-        preview={found.preview}
-        asked={found.matched.questions.flatMap(({ column }) => column ?? [])}
-        onUse={state.useColumn}
-      />
+      <ImportColumns plan={plan} found={found} onUse={state.useColumn} />
+      <ImportRack plan={plan} preview={found.preview} />
       <ImportFacts found={found} />
-      {[...found.matched.questions.filter(isOfColumn).map(inWords), ...state.asked].map((text) => (
+      {[...inWords(found), ...state.asked].map((text) => (
         <p key={text} role="alert" className="field-problem">
           {text}
         </p>
@@ -83,47 +92,6 @@ export function ImportDialog(props: {
     </Dialog>
   );
 }
-
-/** What each column is read as; in a long table the names of the columns have said it. */
-function Columns(props: {
-  plan: Plan;
-  preview: FoundTable['preview'];
-  /** Columns that have to be said, by number. */
-  asked: readonly number[];
-  onUse: ImportState['useColumn'];
-}) {
-  const { plan, preview, asked, onUse } = props;
-  const long = preview.form === 'long';
-  return (
-    <>
-      <Problem text={preview.problem} />
-      {long ? <p data-testid="import-long">{longWords(preview.columns)}</p> : null}
-      {preview.form === 'matrix' ? <p>{whatMatrixBrings(plan, preview.columns)}</p> : null}
-      <FieldRow>
-        {preview.columns.map(({ name, use }, i) =>
-          use.use === 'long' || preview.form !== 'wide' ? null : (
-            <Select
-              key={`${i} ${name}`}
-              label={`Column “${name}”`}
-              value={asked.includes(i) ? 'ask' : choiceOf(use)}
-              options={[
-                ...(asked.includes(i) ? [{ value: 'ask', label: 'please choose' }] : []),
-                ...optionsFor(plan, use),
-              ]}
-              onCommit={(key) => key !== 'ask' && onUse(i, fromKey(key, use))}
-            />
-          ),
-        )}
-      </FieldRow>
-    </>
-  );
-}
-
-/** What the other questions are about shows in the preview by itself. */
-const isOfColumn = ({ about }: TableQuestion): boolean => about.startsWith('column ');
-
-const inWords = ({ about, found, expected }: TableQuestion): string =>
-  `${capital(about)}: ${found}; ${expected}.`;
 
 function Choices({ state, summary }: { state: ImportState; summary: FoundTable['summary'] }) {
   return (
