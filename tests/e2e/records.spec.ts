@@ -379,7 +379,8 @@ test('a table goes out and comes in with every line accounted for', async ({ des
   const dialog = page.getByTestId('import-dialog');
   await expect(dialog).toContainText('no pot of this trial has this code');
   await expect(dialog).toContainText('a number is expected');
-  await expect(dialog).toContainText('Column “État”');
+  await expect(dialog.getByLabel('Column “État”')).toBeVisible();
+  await expect(page.getByTestId('import-fate-new')).toHaveText('1 new');
   await expect(dialog).toContainText('1A-A3');
   await page.getByTestId('import-take').click();
   await expect(cell(page, '1A-A1')).toHaveValue('12.50');

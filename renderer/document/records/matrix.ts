@@ -4,8 +4,14 @@ import { potsToMeasure } from '../queries/records';
 import { isBlank, numberStyle, type ParsedLine, type TableSheet } from '../../tables';
 import { saidUse, type ColumnUse } from './columns';
 import { markIn } from './marks';
-import { blocksOf, type TrayBlock } from './matrixBlocks';
-import { valueOutcome, type CellReport, type RowReport, type TablePreview, type TableQuestion } from './outcome';
+import { trayBlocks, type TrayBlock } from './matrixBlocks';
+import {
+  valueOutcome,
+  type CellReport,
+  type RowReport,
+  type TablePreview,
+  type TableQuestion,
+} from './outcome';
 import { refuseTwice } from './refuseTwice';
 import type { Said } from './shape';
 import { numberAndUnit, unitInHead } from './unitFactor';
@@ -20,7 +26,7 @@ export function matchMatrix(
   sheet: TableSheet,
   said: Said = {},
 ): { preview: TablePreview; questions: TableQuestion[] } | null {
-  const { blocks, misfits } = blocksOf(plan, sheet);
+  const { blocks, misfits } = trayBlocks(plan, sheet);
   const questions = misfits.map(({ tray, line, found }): TableQuestion => ({
     about: `tray ${tray}, line ${line}`,
     found,

@@ -21,7 +21,7 @@ export interface TrayBlock {
 }
 
 /** Values below the name of a tray that are more or fewer than it has rows and columns. */
-export interface Misfit {
+export interface TrayMisfit {
   tray: string;
   line: number;
   found: string;
@@ -34,10 +34,10 @@ const ROW = /^(?:row|reihe)?\s*([A-Z]{1,2}|\d{1,2})$/i;
  * as the tray is seen from above, its back row on top, where it has as many lines and columns as the
  * tray; where not, it is a misfit.
  */
-export function blocksOf(
+export function trayBlocks(
   plan: Plan,
   { lines, name }: Pick<TableSheet, 'lines' | 'name'>,
-): { blocks: TrayBlock[]; misfits: Misfit[] } {
+): { blocks: TrayBlock[]; misfits: TrayMisfit[] } {
   const trays = new Map(
     plan.rack.shelves.flatMap((shelf) =>
       shelf.trays.map((tray) => [trayCode(shelf.number, tray.letter), tray] as const),
@@ -60,7 +60,7 @@ export function blocksOf(
     named.push({ tray: ofSheet, at: -1, column: 0, until: Infinity });
   }
   const blocks: TrayBlock[] = [];
-  const misfits: Misfit[] = [];
+  const misfits: TrayMisfit[] = [];
   for (const { tray, at, column, until } of named) {
     const block = blockBelow(lines, at, column);
     const bare = block ? null : bareBelow(lines, at, { from: column, until }, trays.get(tray));
@@ -98,7 +98,7 @@ function bareBelow(
   at: number,
   span: { from: number; until: number },
   tray: Tray | undefined,
-): Below | Omit<Misfit, 'tray'> | null {
+): Below | Omit<TrayMisfit, 'tray'> | null {
   const grid = tray?.grid;
   const begins = firstOfValues(lines, at, span);
   if (!grid || begins === null) return null;

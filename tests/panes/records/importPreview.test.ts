@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { matchSheet, type Said } from '../../../renderer/document/records';
-import { askedFirst, inWords } from '../../../renderer/panes/records/importing/importAsked';
+import { askedFirst, askedWords } from '../../../renderer/panes/records/importing/importAsked';
 import {
   FATE_PAINT,
   previewedMeasurements,
@@ -73,7 +73,7 @@ describe('what has to be said before a table is taken over', () => {
     expect(askedFirst(found(text))).toBe('Say first what the column Brix holds (1 more to say).');
     const one = found(text, { heads: { Pith: 'not used' } });
     expect(askedFirst(one)).toBe('Say first what the column Brix holds.');
-    expect(inWords(one)).toHaveLength(1);
+    expect(askedWords(one)).toHaveLength(1);
     const all = found(text, { heads: { Pith: 'not used', Brix: 'not used' } });
     expect(askedFirst(all)).toBeNull();
   });
@@ -84,7 +84,7 @@ describe('what has to be said before a table is taken over', () => {
     const trays = found(
       'Fresh weight at harvest\nTray 1A\n1,2,3,4\n4,5,6,7\n\nTray 2A\n1,2,3\n4,5,6\n',
     );
-    expect(inWords(trays)).toHaveLength(1);
+    expect(askedWords(trays)).toHaveLength(1);
     expect(askedFirst(trays)).toBeNull();
   });
 });

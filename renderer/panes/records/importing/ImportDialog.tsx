@@ -4,7 +4,7 @@ import { useDispatch } from '../../../store/context';
 import { Button, Checkbox, Dialog } from '../../../ui';
 import { keptHeads } from '../../../document/records';
 import { plural } from '../../../words';
-import { askedFirst, inWords } from './importAsked';
+import { askedFirst, askedWords } from './importAsked';
 import { ImportColumns } from './ImportColumns';
 import { ImportFacts, ImportLeftOut, ImportMissing, ImportOtherRuns } from './ImportFindings';
 import { ImportFormat } from './ImportFormat';
@@ -81,7 +81,7 @@ export function ImportDialog(props: {
       <ImportColumns plan={plan} found={found} onUse={state.useColumn} />
       <ImportRack plan={plan} preview={found.preview} />
       <ImportFacts found={found} />
-      {[...inWords(found), ...state.asked].map((text) => (
+      {[...askedWords(found), ...state.asked].map((text) => (
         <p key={text} role="alert" className="field-problem">
           {text}
         </p>

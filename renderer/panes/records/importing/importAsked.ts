@@ -7,7 +7,7 @@ type Found = { matched: Pick<SheetPreview, 'questions' | 'preview'> };
 const isAnswered = ({ about }: TableQuestion): boolean => !/^(?:column|tray) /.test(about);
 
 /** What is asked about columns and trays, a sentence each. */
-export function inWords({ matched }: Found): string[] {
+export function askedWords({ matched }: Found): string[] {
   return matched.questions
     .filter((question) => !isAnswered(question))
     .map(({ about, found, expected }) => `${capital(about)}: ${found}; ${expected}.`);

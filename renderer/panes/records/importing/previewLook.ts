@@ -7,12 +7,20 @@ import { measuredPotsOf } from '../../../derive/records/valueQuestions';
 import { shownValue } from '../grid/rowView';
 
 /** What becomes of a pot where a table is taken over. */
-export const importFates = ['new', 'replaced', 'same', 'asked', 'marked', 'trouble', 'absent'] as const;
+export const importFates = [
+  'new',
+  'replaced',
+  'same',
+  'asked',
+  'marked',
+  'trouble',
+  'absent',
+] as const;
 export type ImportFate = (typeof importFates)[number];
 
 export const FATE_WORDS: Record<ImportFate, string> = {
-  new: 'new value',
-  replaced: 'replaces another value',
+  new: 'new',
+  replaced: 'replacing another value',
   same: 'recorded already',
   asked: 'outside the likely range',
   marked: 'dead, missing or excluded',
