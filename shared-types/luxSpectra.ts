@@ -40,7 +40,7 @@ export interface LuxFactor {
 }
 
 /** What is published of a spectrum; null where the person says it. */
-export const luxFactors: Record<LuxSpectrum, LuxFactor | null> = {
+export const luxFactors = {
   // C: LED-B1 (2733 K) 67, B2 68, B3 (4103 K) 70, B4 72, B5 (6598 K) 69; wider for other phosphors.
   white: { factor: 70, lowest: 62, highest: 80 },
   // C: the same with 10 to 30 % of the photons at 660 nm.
@@ -59,4 +59,4 @@ export const luxFactors: Record<LuxSpectrum, LuxFactor | null> = {
   incandescent: { factor: 50, lowest: 48, highest: 52 },
   file: null,
   own: null,
-};
+} satisfies Record<LuxSpectrum, LuxFactor | null>;

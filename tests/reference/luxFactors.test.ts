@@ -58,8 +58,8 @@ describe('lux per PPFD from a spectrum', () => {
     'CIE %s is white by the list',
     (name) => {
       const factor = luxPerPpfdOf(spectrum(name));
-      expect(factor).toBeGreaterThan(luxFactors.white?.lowest ?? NaN);
-      expect(factor).toBeLessThan(luxFactors.white?.highest ?? NaN);
+      expect(factor).toBeGreaterThan(luxFactors.white.lowest);
+      expect(factor).toBeLessThan(luxFactors.white.highest);
     },
   );
 });

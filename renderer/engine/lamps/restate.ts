@@ -4,12 +4,10 @@ import {
   type LampKind,
   type LampOutput,
 } from '../../../shared-types/rack';
+import { luxFactors } from '../../../shared-types/luxSpectra';
 import { photometryAnswer } from './file';
 import { lampPowerW, photonFlux } from './flux';
 import { roundedTo } from '../../words';
-
-/** lm per µmol s⁻¹ of a white LED, from warm to cool; the maker's figure is better. */
-const WHITE_LED = { lumensPerUmolS: 70, lowest: 62, highest: 76 };
 
 /** The same light stated in another way, or a sentence why that way cannot state it. */
 export type Restated = { ok: true; output: LampOutput } | { ok: false; reason: string };
@@ -42,15 +40,17 @@ function outputOf(kind: LampKind, as: LampOutput['kind'], umolS: number): LampOu
       return powerW > 0 ? { kind: as, efficacyUmolJ: umolS / powerW } : null;
     }
     case 'lumens': {
-      const lumens = fileLumens(kind.emission) ?? umolS * WHITE_LED.lumensPerUmolS;
+      // lm per µmol s⁻¹ are lux per µmol m⁻² s⁻¹; the maker's figure is better.
+      const { white } = luxFactors;
+      const lumens = fileLumens(kind.emission) ?? umolS * white.factor;
       const factor = lumens / umolS;
-      const share = factor / WHITE_LED.lumensPerUmolS;
+      const share = factor / white.factor;
       return {
         kind: as,
         lumens,
         lumensPerUmolS: factor,
-        lowest: Math.min(factor, WHITE_LED.lowest * share),
-        highest: Math.max(factor, WHITE_LED.highest * share),
+        lowest: Math.min(factor, white.lowest * share),
+        highest: Math.max(factor, white.highest * share),
       };
     }
     default:

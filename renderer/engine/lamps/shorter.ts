@@ -1,33 +1,30 @@
 import type { LampKind, LampOutput } from '../../../shared-types/rack';
-import { fileOf } from './file';
 
 /**
- * A lamp kind of another length that is built alike: photons, power and mass go with the length.
- * Null where its output cannot be shared out, because the candela of a file are those of the whole.
+ * A lamp kind of another length that is built alike: photons, power and mass go with the length. A
+ * photometric file stays as it is, for it gives the shape of the light alone.
  */
-export function ofLength(kind: LampKind, lengthMm: number): Omit<LampKind, 'id'> | null {
+export function ofLength(kind: LampKind, lengthMm: number): Omit<LampKind, 'id'> {
   const share = lengthMm / kind.lengthMm;
-  const output = sharedOutput(kind, share);
-  if (!output) return null;
   const { id: _, ...rest } = kind;
   return {
     ...rest,
     name: `${kind.name}, ${Math.round(lengthMm)} mm`.slice(0, 120),
     lengthMm,
-    output,
+    output: sharedOutput(kind.output, share),
     powerW: kind.powerW * share,
     massKg: kind.massKg * share,
   };
 }
 
-function sharedOutput({ output, emission }: LampKind, share: number): LampOutput | null {
+function sharedOutput(output: LampOutput, share: number): LampOutput {
   switch (output.kind) {
     case 'photons':
       return { ...output, fluxUmolS: output.fluxUmolS * share };
     case 'watts':
       return output;
     case 'lumens':
-      return fileOf(emission) ? null : { ...output, lumens: output.lumens * share };
+      return { ...output, lumens: output.lumens * share };
     default:
       return output satisfies never;
   }

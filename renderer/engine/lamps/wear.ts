@@ -9,11 +9,11 @@ export function keptShare({ lossPer1000h = 0 }: Pick<LampKind, 'lossPer1000h'>, 
 }
 
 /** The shelf once its lamps have burnt for more hours; the same shelf where none of them ages. */
-export function wornShelf(
-  shelf: Shelf,
+export function wornShelf<S extends Shelf>(
+  shelf: S,
   lampKinds: readonly LampKind[],
   hoursOf: (lamp: Lamp) => number,
-): Shelf {
+): S {
   const ageing = new Set(
     lampKinds.flatMap(({ id, lossPer1000h = 0 }) => (lossPer1000h > 0 ? [id] : [])),
   );

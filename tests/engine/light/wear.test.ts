@@ -59,6 +59,33 @@ describe('lamps that lose light as they burn', () => {
     expect(Math.abs((got ?? NaN) / fresh / mean - 1)).toBeLessThan(1e-4);
   });
 
+  it('age in the shelf beside as well', () => {
+    const facing = { kind: 'shelf', shelfId: 's2', gapMm: 50 } as const;
+    const kinds = [kind(), kind({ id: 'k2', lossPer1000h: 0.04 })];
+    const beside = (canopyAt: Plan['light']['canopyAt'], k2 = kinds[1], dimming = 1) => {
+      const base = plan({ canopyAt });
+      const own = shelf({
+        lamps: [lamp({ id: 'l1', dimming: 0.1 })],
+        trays: [tray()],
+        faces: { right: facing },
+      });
+      const other = shelf({
+        id: 's2',
+        number: 2,
+        lamps: [lamp({ id: 'l2', kindId: 'k2', dimming })],
+      });
+      return ppfd({
+        ...base,
+        rack: { shelves: [own, other], lampKinds: [kinds[0], k2].flatMap((one) => one ?? []) },
+      });
+    };
+    const alone = beside('planting', kinds[1], 0);
+    const fresh = beside('planting') - alone;
+    expect(fresh / alone).toBeGreaterThan(0.01);
+    expect((beside('harvest') - alone) / fresh).toBeCloseTo(0.96, 9);
+    expect(beside('harvest', kind({ id: 'k2' }))).toBeCloseTo(fresh + alone, 9);
+  });
+
   it('are read as they are when the trial begins, and lose from there', () => {
     const at = {
       id: 'r',

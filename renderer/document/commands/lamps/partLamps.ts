@@ -25,7 +25,7 @@ export const partLamps: Command<{ shelfId: string }> = {
       for (const { lamp, kind } of crossingsOf(before, plan.rack.lampKinds)) {
         const pieces = piecesOf(before, lamp, kind);
         const made = pieces.map(({ lengthMm }) => kindIdOf(draft, kind, lengthMm));
-        if (pieces.length === 0 || made.includes(null)) continue;
+        if (pieces.length === 0) continue;
         removeById(shelf.lamps, lamp.id);
         pieces.forEach(({ xMm, yMm }, i) => {
           const kindId = made[i] ?? lamp.kindId;
@@ -67,14 +67,13 @@ function piecesOf(shelf: Shelf, lamp: Lamp, kind: LampKind): Piece[] {
   });
 }
 
-/** The id of a kind of that length, made where the plan has none; null where it cannot be made. */
+/** The id of a kind of that length, made where the plan has none. */
 function kindIdOf(
   draft: { nextId: number; rack: { lampKinds: LampKind[] } },
   kind: LampKind,
   lengthMm: number,
-): string | null {
+): string {
   const made = ofLength(kind, lengthMm);
-  if (!made) return null;
   const known = draft.rack.lampKinds.find(({ name }) => name === made.name);
   if (known) return known.id;
   const id = takeIdFrom(draft, 'lampKind');

@@ -78,7 +78,7 @@ function OwnFactor(props: {
   range: LightReading['luxRange'];
   onCommit: (own: { luxPerPpfd: number; luxRange: { lowest: number; highest: number } }) => void;
 }) {
-  const factor = props.factor ?? luxFactors.white?.factor ?? 1;
+  const factor = props.factor ?? luxFactors.white.factor;
   const lowest = props.range?.lowest ?? factor;
   const highest = props.range?.highest ?? factor;
   const commit = (luxPerPpfd: number, from: number, to: number) =>

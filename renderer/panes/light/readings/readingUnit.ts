@@ -10,9 +10,7 @@ export interface ReadingUnitChoice extends ReadingUnit {
   setDate: (date: string | null) => void;
 }
 
-const WHITE: LuxConversion = luxFactors.white
-  ? conversionBy('white', luxFactors.white)
-  : { luxPerPpfd: null };
+const WHITE: LuxConversion = conversionBy('white', luxFactors.white);
 
 /** In what the meter reads, and when: today unless said otherwise. */
 export function useReadingUnit(): ReadingUnitChoice {
