@@ -258,6 +258,8 @@ function ownHeights(plan: Plan) {
           ppfd_umol_m2_s: own.openUmol,
           ppfd_at_canopy: own.canopyUmol,
           shaded_share: own.shadedShare,
+          shaded_share_lowest: own.shadedLowest,
+          shaded_share_highest: own.shadedHighest,
           neighbours_taller_mm: own.tallerByMm,
         },
       ];

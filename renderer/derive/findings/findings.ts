@@ -7,6 +7,7 @@ import {
   type RandomisationInput,
   type ResponseIndex,
 } from '../../engine/findings';
+import { grownByTray } from '../../engine/geometry';
 import { hasSeveralRuns, runName, runsOf, seenFrom } from '../../document/runs';
 import { wetDepthByPotOf } from '../flood/flood';
 import { ppfdByPotOf } from '../light/potLight';
@@ -58,6 +59,7 @@ export function findingsInputOf(plan: Plan): FindingsInput | null {
     layout: plan.layout,
     records: plan.records,
     ...lightReceivedOf(planAsGrown(plan)),
+    lightByTypedHeights: grownByTray(plan.rack.shelves, plan.light.canopyAt),
     ppfdAtDraw: ppfdByPotOf(plan),
     startByPot: startByPotOf(plan),
     blockByPot: blockByPotOf(plan),

@@ -87,6 +87,10 @@ export function lightAtOwnHeightsOf(plan: Plan): LightAtOwnHeights | null {
   return allMemo(plan.rack, lightBasisOf(plan), recordedHeightsOf(plan), plan.records.marks);
 }
 
+/** Between what the share of one treatment lies, which the width of leaves decides. */
+const leavesWords = ({ lowest, highest }: { lowest: number; highest: number }) =>
+  `It is ${percent(lowest)} with narrow leaves and ${percent(highest)} where leaves touch.`;
+
 const lightNotice = noticesOfStage('light');
 // Lost by one treatment more than by another: as much as makes a tray be called uneven.
 const MOST_APART = 0.1;
@@ -96,18 +100,24 @@ const LEAST_POTS = 3;
 export function shadeNotices(plan: Plan, drawn: Plan): Notice[] {
   const found = lightAtOwnHeightsOf(plan);
   if (!found) return [];
-  const byTreatment = new Map<string, number[]>();
+  const byTreatment = new Map<string, OwnHeightLight[]>();
   for (const [potId, { treatment }] of placedPotsOf(drawn)) {
     const pot = found.pots.get(potId);
     if (!treatment || !pot) continue;
-    byTreatment.set(treatment.name, [...(byTreatment.get(treatment.name) ?? []), pot.shadedShare]);
+    byTreatment.set(treatment.name, [...(byTreatment.get(treatment.name) ?? []), pot]);
   }
   const means = [...byTreatment]
-    .filter(([, shares]) => shares.length >= LEAST_POTS)
-    .map(([name, shares]) => ({
-      name,
-      share: shares.reduce((sum, share) => sum + share, 0) / shares.length,
-    }))
+    .filter(([, pots]) => pots.length >= LEAST_POTS)
+    .map(([name, pots]) => {
+      const mean = (of: (pot: OwnHeightLight) => number) =>
+        pots.reduce((sum, pot) => sum + of(pot), 0) / pots.length;
+      return {
+        name,
+        share: mean((pot) => pot.shadedShare),
+        lowest: mean((pot) => pot.shadedLowest),
+        highest: mean((pot) => pot.shadedHighest),
+      };
+    })
     .sort((a, b) => b.share - a.share);
   const [most, least] = [means[0], means.at(-1)];
   if (!most || !least || most.share - least.share < MOST_APART) return [];
@@ -119,7 +129,7 @@ export function shadeNotices(plan: Plan, drawn: Plan): Notice[] {
       'neighbours-shade',
       'warn',
       ['plan'],
-      `Plants of ${most.name} lose about ${percent(most.share)} of their light to taller neighbours, those of ${least.name} ${percent(least.share)} (estimated ${by}). Part of their difference may be this shade.`,
+      `Plants of ${most.name} lose about ${percent(most.share)} of their light to taller neighbours, those of ${least.name} ${percent(least.share)} (estimated ${by}). ${leavesWords(most)} Part of their difference may be this shade.`,
       'Give treatments of unlike height trays or bays of their own, or set pots farther apart; in this trial say it beside the result.',
     ),
   ];

@@ -2,6 +2,7 @@ import type { Plan } from '../../../shared-types/plan';
 import type { Trial } from '../../../shared-types/trial';
 import { measurementLabel } from '../../document/queries/names';
 import { covariateCautions, positionWords, SCALE_WORDS } from '../../engine/findings';
+import { grownByTray } from '../../engine/geometry';
 import { lightUnitOf } from '../../engine/trial/lightWithin';
 import { appliedTrialOf } from './trial';
 
@@ -16,7 +17,8 @@ export function positionWordsOf(plan: Plan): ReturnType<typeof positionWords> {
 /** What must be said of covariates that a treatment of this plan can change. */
 export function covariateCautionsOf(plan: Plan): string[] {
   const trial = appliedTrialOf(plan);
-  return trial ? covariateCautions(trial) : [];
+  const byTyped = grownByTray(plan.rack.shelves, plan.light.canopyAt);
+  return trial ? covariateCautions(trial, byTyped) : [];
 }
 
 /** The rule of the analysis: what answers, on which scale, and what is allowed for. */

@@ -27,6 +27,8 @@ const mayBeLight = ({ appliedThrough, unit }: Factor): boolean =>
  */
 export function covariateCautions(
   trial: Pick<Trial, 'factors' | 'primaryPosition' | 'wetDepthCovariate'>,
+  /** Whether the light follows canopy heights that were typed for trays as they will have grown. */
+  lightByTypedHeights = false,
 ): string[] {
   const { factors, primaryPosition, wetDepthCovariate } = trial;
   const cautions: string[] = [];
@@ -35,6 +37,14 @@ export function covariateCautions(
     const [{ unit }] = lit as [Factor];
     cautions.push(
       `If ${named(lit)} sets the light, allowing for light takes its effect away. Say what it is applied through: then only differences within each ${unitWords[unit].one} count.`,
+    );
+  }
+  const grown = factors.filter(
+    ({ unit, appliedThrough }) => unit !== 'pot' && appliedThrough !== 'light',
+  );
+  if (positionTakes[primaryPosition] === 'light' && lightByTypedHeights && grown.length > 0) {
+    cautions.push(
+      `The light follows the canopy heights that are typed for trays. If ${named(grown)} made plants taller, allowing for light takes a part of its effect away. Tell the light at planting, or give all trays one height.`,
     );
   }
   const wet = factors.filter(

@@ -159,7 +159,10 @@ export function findingsOf(input: FindingsInput, options: FindingsOptions = {}):
   const lightTaken = {
     lightOverTrial: runs.some((run) => run.lightOverTrial),
     lightUnit: lightUnitOf(trial.factors),
-    cautions: covariateCautions(trial),
+    cautions: covariateCautions(
+      trial,
+      runs.some((run) => run.lightByTypedHeights),
+    ),
   };
   const unplanned = unplannedWords(trial, question);
   const multiplicity = multiplicityWords(trial, question, taken.records);

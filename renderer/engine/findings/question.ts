@@ -26,6 +26,8 @@ export interface FindingsInput {
   ppfdByPot: ReadonlyMap<string, number>;
   /** Whether that is the mean over the trial, its trays moved by a rota; else it is as drawn. */
   lightOverTrial?: boolean;
+  /** Whether it follows canopy heights that were typed for trays as they will have grown. */
+  lightByTypedHeights?: boolean;
   /** Light as it was at the draw and starting values, which a draw may rest on. */
   ppfdAtDraw?: ReadonlyMap<string, number>;
   startByPot?: ReadonlyMap<string, number>;

@@ -26,6 +26,14 @@ export function trayCanopyMm(
   return heightAt(tray.canopy ?? shelf.canopy, at);
 }
 
+/** Whether trays have grown heights of their own, unlike their shelf's: the light there follows them. */
+export function grownByTray(shelves: readonly CanopyShelf[], at: CanopyTime): boolean {
+  if (at === 'planting') return false;
+  return shelves.some((shelf) =>
+    shelf.trays.some((tray) => trayCanopyMm(shelf, tray, at) !== heightAt(shelf.canopy, at)),
+  );
+}
+
 /**
  * Height of a shelf's canopy above its surface, mm: the mean over its trays by area where some have
  * a height of their own. This plane is the floor that reflects light in the bay.

@@ -99,11 +99,11 @@ function ownHeightRows(plan: Plan, potId: string): (readonly [string, string])[]
           ] as const,
         ]
       : []),
-    ...(own.shadedShare >= 0.005
+    ...(own.shadedHighest >= 0.005
       ? [
           [
             'Taller neighbours take',
-            `about ${percent(own.shadedShare)} (up to ${formatLength(own.tallerByMm, lengths)} taller), an estimate`,
+            `about ${percent(own.shadedShare)}: ${percent(own.shadedLowest)} with narrow leaves, ${percent(own.shadedHighest)} where leaves touch (up to ${formatLength(own.tallerByMm, lengths)} taller)`,
           ] as const,
         ]
       : []),

@@ -191,7 +191,7 @@ describe('light at the plants’ own heights', () => {
     const [notice, ...more] = told(by(18, 6));
     expect(more).toEqual([]);
     expect(notice?.text).toMatch(
-      /^Plants of .*bark lose about \d+ % of their light to taller neighbours, those of .*clay 0 % \(estimated by the heights of 2026-04-10\)/,
+      /^Plants of .*bark lose about \d+ % of their light to taller neighbours, those of .*clay 0 % \(estimated by the heights of 2026-04-10\). It is \d+ % with narrow leaves and \d+ % where leaves touch\./,
     );
     expect(told(by(9, 6))).toEqual([]);
     expect(told(grown([]))).toEqual([]);

@@ -86,4 +86,14 @@ describe('the words of what is allowed for', () => {
     expect(cautions(through(undefined, 'pot'), 'light')).toEqual([]);
     expect(cautions(through(undefined, 'shelf'))).toEqual([]);
   });
+
+  it('warn of light that follows typed heights of trays, where a factor may have made plants taller', () => {
+    const typed = (factor: Factor, primaryPosition: 'light' | 'none', byTyped = true) =>
+      covariateCautions({ factors: [factor], primaryPosition, wetDepthCovariate: false }, byTyped);
+    expect(typed(through('water', 'tray'), 'light')[0]).toContain('If feed made plants taller');
+    expect(typed(through('water', 'tray'), 'none')).toEqual([]);
+    expect(typed(through('water', 'tray'), 'light', false)).toEqual([]);
+    expect(typed(through('medium', 'pot'), 'light')).toEqual([]);
+    expect(typed(through('light', 'shelf'), 'light')).toEqual([]);
+  });
 });

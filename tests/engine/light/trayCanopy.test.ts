@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { Canopy, Shelf } from '../../../shared-types/rack';
-import { canopyHeightMm, canopyOver } from '../../../renderer/engine/geometry';
+import { canopyHeightMm, canopyOver, grownByTray } from '../../../renderer/engine/geometry';
 import { hangingNotices } from '../../../renderer/engine/lamps';
 import { lightEnergy, potLight, rotatedLight, shelfField } from '../../../renderer/engine/light';
 import { kind, lamp, lightPlan, shelf, tray } from './racks';
@@ -53,6 +53,15 @@ describe('canopy height by tray', () => {
     const { pots, shelves } = at();
     expect(pots.get('t2:1:1')?.ppfdUmol).toBeCloseTo(bySpots(900, 100), 6);
     expect(shelves.get('s1')?.heightMm).toBe(100);
+  });
+
+  it('has grown by tray where a tray differs from its shelf, but not at planting', () => {
+    const grown = (canopy: Canopy | undefined, at: 'planting' | 'harvest' | 'midway') =>
+      grownByTray([twoTrays(canopy)], at);
+    expect([grown(TALL, 'harvest'), grown(TALL, 'midway')]).toEqual([true, true]);
+    expect(grown(TALL, 'planting')).toBe(false);
+    expect(grown(undefined, 'harvest')).toBe(false);
+    expect(grown({ plantingMm: 50, harvestMm: 100 }, 'harvest')).toBe(false);
   });
 
   it('the floor that reflects is the mean over trays by their area', () => {

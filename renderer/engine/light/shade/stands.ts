@@ -8,6 +8,26 @@ export interface Stand {
   radiusMm: number;
 }
 
+/** Narrow leaves, in widths of the pot. */
+const NARROW = 0.8;
+
+/**
+ * Plants with leaves narrower than their pots, or so wide that they touch their nearest neighbour's: a
+ * canopy that is closed.
+ */
+export function withLeaves(stands: readonly Stand[], leaves: 'narrow' | 'touching'): Stand[] {
+  return stands.map((own) => {
+    if (leaves === 'narrow') return { ...own, radiusMm: NARROW * own.radiusMm };
+    const away = stands
+      .filter((other) => other !== own)
+      .map((other) => Math.hypot(other.xMm - own.xMm, other.yMm - own.yMm));
+    const nearest = Math.min(...away);
+    return Number.isFinite(nearest)
+      ? { ...own, radiusMm: Math.max(own.radiusMm, nearest / 2) }
+      : own;
+  });
+}
+
 /** Which of the others rise above a plant's top, nearest first, with their distance. */
 export function tallerAround(
   own: Stand,
