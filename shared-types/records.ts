@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { dateSchema, idSchema, potIdSchema, textSchema } from './basics';
+import { dateSchema, idSchema, instantSchema, potIdSchema, textSchema } from './basics';
 
 export const markSchema = z.strictObject({
   mark: z.enum(['dead', 'missing', 'excluded']),
@@ -22,6 +22,31 @@ export const potNoteSchema = z.strictObject({
   text: textSchema,
   /** Photos and other files by path or address; the files stay where they are. */
   files: z.array(z.string().trim().min(1).max(1000)).max(100),
+});
+
+/** One act of entering values: to the minute, and by whom where initials were given. */
+export const entryActSchema = z.strictObject({
+  at: instantSchema,
+  by: z.string().trim().min(1).max(8).optional(),
+});
+
+/** A value that stood once, and the act that took its place; `entered`: absent, before acts were kept. */
+export const replacedValueSchema = z.strictObject({
+  measurementId: idSchema,
+  potId: potIdSchema,
+  was: z.number(),
+  entered: z.int().min(0).optional(),
+  act: z.int().min(0),
+  /** Of the independent second entry. */
+  second: z.literal(true).optional(),
+});
+
+/** When and by whom each value was entered, as the number of its act, and what values replaced. */
+export const trailSchema = z.strictObject({
+  acts: z.array(entryActSchema),
+  entered: z.record(idSchema, z.record(potIdSchema, z.int().min(0))),
+  enteredSecond: z.record(idSchema, z.record(potIdSchema, z.int().min(0))).optional(),
+  replaced: z.array(replacedValueSchema),
 });
 
 export const recordsSchema = z.strictObject({
@@ -50,8 +75,12 @@ export const recordsSchema = z.strictObject({
    * on the day of their measurement.
    */
   days: z.record(idSchema, z.record(potIdSchema, dateSchema)).optional(),
+  /** Absent: all values were entered before it was kept. */
+  trail: trailSchema.optional(),
 });
 
+export type EntryAct = z.infer<typeof entryActSchema>;
+export type Trail = z.infer<typeof trailSchema>;
 export type Mark = z.infer<typeof markSchema>;
 export type PotNote = z.infer<typeof potNoteSchema>;
 export type Incident = z.infer<typeof incidentSchema>;

@@ -3,6 +3,7 @@ import { createRoot } from 'react-dom/client';
 import { chooseHost, storedSettings } from '../host';
 import { createFindingsStore } from '../store/findingsStore';
 import { createPlanStore } from '../store/planStore';
+import { thisMinute } from '../ui/today';
 import '../ui/tokens.css';
 import '../ui/ui.css';
 import { App } from './App';
@@ -11,7 +12,13 @@ import { sessionWith } from './settings';
 import { startJob } from './jobs/startJob';
 
 const host = chooseHost(window);
-const stores = { plan: createPlanStore(), session: sessionWith(storedSettings(window)) };
+const session = sessionWith(storedSettings(window));
+const plan = createPlanStore(() => {
+  const { initials, entryBy } = session.getState();
+  const by = initials[entryBy];
+  return { at: thisMinute(), ...(by === '' ? {} : { by }) };
+});
+const stores = { plan, session };
 const findings = createFindingsStore((data, choice, tell) =>
   startJob('findings', { data, choice }, tell),
 );

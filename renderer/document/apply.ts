@@ -1,8 +1,10 @@
 import { z } from 'zod';
 import { planSchema } from '../../shared-types/plan';
 import type { Plan } from '../../shared-types/plan';
+import type { EntryAct } from '../../shared-types/records';
 import { Refusal } from './command';
 import type { Command } from './command';
+import { withTrail } from './edits/trail';
 import { checkLock } from './lock';
 import { checkOtherRuns, withRunsThatFit } from './otherRuns';
 import { PlantedRefusal } from './plantedConditions';
@@ -20,11 +22,18 @@ export type Outcome =
  * Carries out one command: what the command refuses, what the schema or a cross-reference does not
  * allow and what the lock on a planted layout forbids comes back as a reason, and the plan is as
  * it was. A command that changes nothing gives the same plan back. Every edit goes through here.
+ * `act`: when it is done and by whom, kept with the values that it enters.
  */
-export function applyCommand<Args>(plan: Plan, command: Command<Args>, args: Args): Outcome {
+export function applyCommand<Args>(
+  plan: Plan,
+  command: Command<Args>,
+  args: Args,
+  act?: EntryAct,
+): Outcome {
   try {
     const label = command.label(args, plan);
-    const ran = command.run(plan, args);
+    const done = command.run(plan, args);
+    const ran = act && command.entersValues ? withTrail(plan, done, act) : done;
     const after = withRunsThatFit(plan, ran);
     if (after !== plan) {
       // In this order: nobody lays out pots by figures that are no figures, and who is told that a
@@ -68,6 +77,7 @@ function checkFigures(before: Plan, after: Plan): void {
  * only the one that was typed is checked again.
  */
 function withoutWhatStayed(schema: z.core.$ZodType, before: unknown, after: unknown): unknown {
+  if (schema instanceof z.ZodOptional) return withoutWhatStayed(schema.unwrap(), before, after);
   if (!isGroup(before) || !isGroup(after)) return after;
   if (schema instanceof z.ZodRecord) {
     const { valueType } = schema;

@@ -9,6 +9,7 @@ import { refsAdded } from '../document/queries';
 import { runUnderWay, seenFrom, seenFromLast } from '../document/runs';
 import type { FileRef } from '../host/host';
 import type { Plan } from '../../shared-types/plan';
+import type { EntryAct } from '../../shared-types/records';
 
 export type Dispatched =
   | {
@@ -67,8 +68,11 @@ const nothingOpen = {
   toCorrect: null,
 };
 
-/** The open plan with its history. All edits pass through `dispatch` or a preview. */
-export function createPlanStore(): PlanStore {
+/**
+ * The open plan with its history. All edits pass through `dispatch` or a preview. `actNow`: when and
+ * by whom values are entered, asked anew for every edit.
+ */
+export function createPlanStore(actNow?: () => EntryAct): PlanStore {
   // The label of the shown preview; it is wanted only when the preview becomes a step.
   let previewLabel = '';
 
@@ -88,7 +92,7 @@ export function createPlanStore(): PlanStore {
     dispatch: (command, args, { mergeKey } = {}) => {
       const before = get().plan;
       if (!before) return { ok: false, reason: 'No plan is open.' };
-      const outcome = applyCommand(before, command, args);
+      const outcome = applyCommand(before, command, args, actNow?.());
       if (!outcome.ok) {
         set({ lastRefusal: outcome.reason, toCorrect: toCorrectOf(outcome, command, args) });
         return outcome;

@@ -30,6 +30,8 @@ export interface SessionState {
   readonly tool: string;
   /** Who enters records; the second person sees nothing of the first entry. */
   readonly entryBy: EntryBy;
+  /** Of each person who enters, asked once a session; empty: not said. */
+  readonly initials: Readonly<Record<EntryBy, string>>;
   /** The list of runs is open. */
   readonly runsListed: boolean;
   /** What was chosen on a stage and outlives leaving it; read through `useKept`. */
@@ -47,6 +49,8 @@ export interface SessionState {
   setPaper(paper: Paper): void;
   takeTool(tool: string): void;
   enterAs(by: EntryBy): void;
+  /** Of the one who enters now. */
+  setInitials(initials: string): void;
   listRuns(open: boolean): void;
   keep(name: string, choice: unknown): void;
   /** For another plan: nothing selected, the first stage; what is kept stays. */
@@ -77,6 +81,7 @@ export function createSessionStore(
   return createStore<SessionState>()((set, get) => ({
     ...fresh,
     kept: new Map(),
+    initials: { first: '', second: '' },
     theme: preferences.theme ?? 'system',
     paper: preferences.paper ?? 'A4',
 
@@ -116,6 +121,10 @@ export function createSessionStore(
     },
     enterAs: (entryBy) => {
       set({ entryBy });
+    },
+    setInitials: (initials) => {
+      const { entryBy, initials: all } = get();
+      set({ initials: { ...all, [entryBy]: initials } });
     },
     listRuns: (runsListed) => {
       set({ runsListed });

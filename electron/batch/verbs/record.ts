@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { importValues } from '../../../renderer/document/commands';
 import { unitsAskedBy } from '../../../renderer/derive/records/recordNotices';
+import { withTrail } from '../../../renderer/document/edits/trail';
 import { writePlan } from '../../../renderer/document/open';
 import {
   keptHeads,
@@ -15,6 +16,7 @@ import { readWorkbook, sheetOfText, type TableSheet } from '../../../renderer/ta
 import { isWorkbook } from '../../../renderer/tables/encoding';
 import { list } from '../../../renderer/words';
 import type { Plan } from '../../../shared-types/plan';
+import { entryActSchema, type EntryAct } from '../../../shared-types/records';
 import { decode, readBytes } from '../../services/files/readText';
 import { isFileTrouble } from '../../services/files/fileTrouble';
 import { BatchError } from '../batchError';
@@ -40,6 +42,7 @@ export const recordVerb: Verb = {
     header: { value: 'LINE', needed: false },
     dates: { value: 'day-first|month-first', needed: false },
     'accept-doubtful': 'flag',
+    by: { value: 'INITIALS', needed: false },
     out: { value: 'NEWPLAN', needed: true },
     ...runOption,
   },
@@ -72,7 +75,8 @@ export const recordVerb: Verb = {
         'values of the plan are expected',
       );
     }
-    const done = importValues.run(plan, { ...taking, heads: keptHeads(plan, matched) });
+    const taken = importValues.run(plan, { ...taking, heads: keptHeads(plan, matched) });
+    const done = withTrail(plan, taken, actBy(args.optional('by')));
     const report = {
       ...runInResult(plan),
       sheet: sheet.name,
@@ -83,6 +87,15 @@ export const recordVerb: Verb = {
     return report;
   },
 };
+
+function actBy(initials: string | undefined): EntryAct {
+  const act = entryActSchema.safeParse({
+    at: new Date(Math.floor(Date.now() / 60_000) * 60_000).toISOString(),
+    ...(initials === undefined ? {} : { by: initials }),
+  });
+  if (!act.success) throw new BatchError('--by', `found ${initials}`, 'expected 1 to 8 letters');
+  return act.data;
+}
 
 async function sheetsIn(path: string): Promise<TableSheet[]> {
   const bytes = await bytesOf(path);

@@ -6,3 +6,4 @@ export * from './records';
 export * from './refs';
 export * from './selection';
 export * from './standing';
+export * from './trail';

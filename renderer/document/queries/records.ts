@@ -4,6 +4,7 @@ import type { Plan } from '../../../shared-types/plan';
 import type { Incident, Mark } from '../../../shared-types/records';
 import type { Measurement } from '../../../shared-types/trial';
 import { refTo } from './refs';
+import { trailOfSecond } from './trail';
 
 /**
  * The pots that are measured: those of the layout where there is one, else all but guard pots; in
@@ -145,8 +146,9 @@ export function disagreements(
 
 /** The plan as the second person may see it: her own values and marks, nothing of the first entry. */
 export function secondEntryOf(plan: Plan): Plan {
-  const { secondMarks: marks = {}, second: values, ...rest } = plan.records;
-  return { ...plan, records: { ...rest, values, marks, second: {} } };
+  const { secondMarks: marks = {}, second: values, trail, ...rest } = plan.records;
+  const own = trail ? { trail: trailOfSecond(trail) } : {};
+  return { ...plan, records: { ...rest, ...own, values, marks, second: {} } };
 }
 
 /** References of what an incident concerns, of those still on the rack; none: the whole rack. */

@@ -5,7 +5,7 @@ import type { TableStyle } from '../../tables';
 import { measurementLabel } from '../queries/names';
 import { measurementsInOrder } from '../queries/records';
 import { wideColumnNames } from './csv';
-import { hasDays, longColumnNames } from './longTable';
+import { hasDays, hasTrail, longColumnNames } from './longTable';
 import { potColumnsOf, type DictionaryEntry } from './potColumns';
 
 const MARK: DictionaryEntry = [
@@ -29,6 +29,12 @@ const TAKEN_ON: DictionaryEntry = [
   '',
 ];
 
+const TRAIL: DictionaryEntry[] = [
+  ['When the value was entered or cleared; empty: not kept', 'date and time, ISO 8601', '', ''],
+  ['Initials of who entered it; empty: not given', 'word', '', ''],
+  ['Values that it replaced, the latest first; empty: none', 'text', 'see unit', ''],
+];
+
 /** What each column of an exported table holds: meaning, kind, unit and the values it can take. */
 export function recordsDictionaryCsv(
   plan: Plan,
@@ -41,7 +47,7 @@ export function recordsDictionaryCsv(
   const rest =
     shape === 'wide'
       ? [...measurements.map((m) => measurementEntry(m, runs.length === 1)), MARK, SECOND_MARK]
-      : longEntries(measurements, plan.records.tare ?? {}, runs.some(hasDays));
+      : longEntries(measurements, plan.records.tare ?? {}, runs.some(hasDays), runs.some(hasTrail));
   const entries = [...potColumnsOf(plan).map(({ entry }) => entry), ...rest];
   const rows = columns.map((name, i) => [name, ...(entries[i] ?? MARK)]);
   return writeDelimited([['name', 'meaning', 'kind', 'unit', 'values'], ...rows], style);
@@ -64,6 +70,7 @@ function longEntries(
   measurements: readonly Measurement[],
   tare: Readonly<Record<string, number>>,
   withDays: boolean,
+  withTrail: boolean,
 ): DictionaryEntry[] {
   const each = (pick: (m: Measurement) => string) =>
     [...new Set(measurements.map(pick).filter((text) => text !== ''))].join(' | ');
@@ -82,6 +89,7 @@ function longEntries(
       '',
       'agree | differ',
     ],
+    ...(withTrail ? TRAIL : []),
     MARK,
     ['Day since when the mark holds', 'date, ISO 8601', '', ''],
     ['Reason for the mark', 'text', '', ''],

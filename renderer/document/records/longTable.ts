@@ -3,6 +3,7 @@ import { writeDelimited } from '../../tables';
 import type { CellOut, TableStyle } from '../../tables';
 import type { Measurement } from '../../../shared-types/trial';
 import { dayTaken } from '../queries/days';
+import { entriesOfValue } from '../queries/trail';
 import { disagreements, potsToMeasure, measurementsInOrder } from '../queries/records';
 import { distinctNames, potCells, potColumnsOf } from './potColumns';
 
@@ -12,12 +13,17 @@ export const FILES_BETWEEN = ' | ';
 /** Whether values were taken on other days than their measurements: then their days have a column. */
 export const hasDays = ({ records }: Pick<Plan, 'records'>): boolean => records.days !== undefined;
 
+/** Whether it is known when and by whom values were entered: then that has columns. */
+export const hasTrail = ({ records }: Pick<Plan, 'records'>): boolean =>
+  records.trail !== undefined;
+
 /** The columns of the long table, in order. */
 export function longColumnNames(plan: Plan, runs: readonly Plan[] = [plan]): string[] {
   return distinctNames([
     ...potColumnsOf(plan).map(({ name }) => name),
     ...['measurement', 'timepoint', 'date', ...(runs.some(hasDays) ? ['taken on'] : [])],
     ...['value', 'unit', 'second entry', 'entries'],
+    ...(runs.some(hasTrail) ? ['entered', 'entered by', 'replaces'] : []),
     ...['mark', 'mark date', 'mark reason'],
     ...['second mark', 'second mark date', 'second mark reason', 'note', 'files'],
   ]);
@@ -33,11 +39,12 @@ export function recordsLongCsv(
   runs: readonly Plan[] = [plan],
 ): string {
   const withDays = runs.some(hasDays);
-  const rows = runs.flatMap((seen) => linesOf(seen, withDays));
+  const withTrail = runs.some(hasTrail);
+  const rows = runs.flatMap((seen) => linesOf(seen, withDays, withTrail));
   return writeDelimited([longColumnNames(plan, runs), ...rows], style);
 }
 
-function linesOf(plan: Plan, withDays: boolean): CellOut[][] {
+function linesOf(plan: Plan, withDays: boolean, withTrail: boolean): CellOut[][] {
   const { values, second, marks, secondMarks = {}, notes } = plan.records;
   const measurements = measurementsInOrder(plan);
   const cellsOf = potCells(plan);
@@ -67,9 +74,18 @@ function linesOf(plan: Plan, withDays: boolean): CellOut[][] {
       m.unit,
       second[m.id]?.[pot.id] ?? null,
       entriesOf(plan, m.id, pot.id, differing),
+      ...(withTrail ? trailOf(plan, m.id, pot.id) : []),
       ...state,
     ]);
   });
+}
+
+/** When and by whom the value was entered, and what it replaced, the latest first. */
+function trailOf({ records }: Plan, measurementId: string, potId: string): CellOut[] {
+  const entries = entriesOfValue(records, measurementId, potId);
+  const last = entries.at(-1);
+  const replaced = entries.slice(0, -1).flatMap(({ value }) => value ?? []);
+  return [last?.act?.at ?? '', last?.act?.by ?? '', replaced.reverse().join(' | ')];
 }
 
 function dayOfValue(plan: Plan, measurement: Measurement, potId: string): string {

@@ -1,7 +1,15 @@
 import type { Plan } from '../../../shared-types/plan';
+import type { Measurement } from '../../../shared-types/trial';
 import type { Pot } from '../../engine/geometry';
 import { dateValues } from '../../document/commands';
-import { dayTaken, measurementLabel, measurementsInOrder } from '../../document/queries';
+import {
+  dayTaken,
+  entriesOfValue,
+  measurementLabel,
+  measurementsInOrder,
+  sayAct,
+  type ValueEntry,
+} from '../../document/queries';
 import { sayValue } from '../../document/records';
 import { useDispatch } from '../../store/context';
 import { DayPicker } from './DayPicker';
@@ -12,37 +20,66 @@ export function PotValues(props: { plan: Plan; pot: Pot; editable: boolean }) {
   const dispatch = useDispatch();
   const taken = measurementsInOrder(plan).flatMap((measurement) => {
     const value = plan.records.values[measurement.id]?.[pot.id];
-    return value === undefined ? [] : [{ measurement, value }];
+    const entries = entriesOfValue(plan.records, measurement.id, pot.id);
+    return entries.length === 0 ? [] : [{ measurement, value, entries }];
   });
   if (taken.length === 0) return null;
   return (
     <div className="records-fields" data-testid="pot-values">
-      {taken.map(({ measurement, value }) => {
+      {taken.map(({ measurement, value, entries }) => {
         const { id } = measurement;
-        const said = `${measurementLabel(measurement)} ${sayValue(value, measurement)}`;
+        const label = measurementLabel(measurement);
+        const said = value === undefined ? label : `${label} ${sayValue(value, measurement)}`;
+        const history = <ValueHistory {...{ entries, measurement }} />;
         const day = dayTaken(plan, measurement, pot.id);
-        if (!editable) return <p key={id}>{said}</p>;
+        if (!editable || value === undefined) {
+          return (
+            <div key={id}>
+              <p>{said}</p>
+              {history}
+            </div>
+          );
+        }
         return (
-          <DayPicker
-            key={id}
-            label={`${said}, taken on`}
-            testId={`pot-day-${id}`}
-            value={day ?? ''}
-            remark={
-              plan.records.days?.[id]?.[pot.id] === undefined
-                ? undefined
-                : 'another day than the measurement'
-            }
-            onCommit={(to) =>
-              dispatch(dateValues, {
-                measurementId: id,
-                potIds: [pot.id],
-                day: to === '' ? null : to,
-              })
-            }
-          />
+          <div key={id}>
+            <DayPicker
+              label={`${said}, taken on`}
+              testId={`pot-day-${id}`}
+              value={day ?? ''}
+              remark={
+                plan.records.days?.[id]?.[pot.id] === undefined
+                  ? undefined
+                  : 'another day than the measurement'
+              }
+              onCommit={(to) =>
+                dispatch(dateValues, {
+                  measurementId: id,
+                  potIds: [pot.id],
+                  day: to === '' ? null : to,
+                })
+              }
+            />
+            {history}
+          </div>
         );
       })}
     </div>
+  );
+}
+
+/** What was entered, when and by whom, the latest first. */
+function ValueHistory(props: { entries: readonly ValueEntry[]; measurement: Measurement }) {
+  const { entries, measurement } = props;
+  const known = entries.filter(({ act }) => act !== null);
+  if (known.length === 0) return null;
+  return (
+    <ol className="value-history" aria-label={`History of ${measurementLabel(measurement)}`}>
+      {[...entries].reverse().map(({ value, act }, i) => (
+        <li key={entries.length - i}>
+          {value === null ? 'cleared' : sayValue(value, measurement)}
+          {act ? `, ${sayAct(act)}` : ', entered before times were kept'}
+        </li>
+      ))}
+    </ol>
   );
 }

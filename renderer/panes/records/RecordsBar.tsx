@@ -27,10 +27,13 @@ export function RecordsBar(props: {
   /** The day on which values entered now were taken; null: it is not asked. */
   day: { value: string; other: boolean } | null;
   findField: RefObject<HTMLInputElement | null>;
+  /** Of the one who enters; empty: to be asked. */
+  initials: string;
   onTimepoint: (timepoint: Timepoint) => void;
   onOrder: (order: PotOrder) => void;
   onDay: (day: string) => void;
   onWay: (way: EnterWay) => void;
+  onInitials: (initials: string) => void;
   onFind: (text: string) => void;
   onPanel: (panel: PanelName | null) => void;
 }) {
@@ -77,6 +80,7 @@ export function RecordsBar(props: {
           onCommit={props.onDay}
         />
       ) : null}
+      <InitialsField value={props.initials} onCommit={props.onInitials} />
       <div className="field">
         <label htmlFor="records-find">Find or scan</label>
         <input
@@ -114,6 +118,29 @@ export function RecordsBar(props: {
           </Button>
         ))}
       </div>
+    </div>
+  );
+}
+
+const MOST_INITIALS = 8;
+
+/** Asked once a session, and never in the way: values are taken without, too. */
+function InitialsField(props: { value: string; onCommit: (initials: string) => void }) {
+  return (
+    <div className={`field records-initials${props.value === '' ? ' is-asking' : ''}`}>
+      <label htmlFor="records-initials">Who enters?</label>
+      <input
+        id="records-initials"
+        className="input"
+        data-testid="records-initials"
+        placeholder="initials"
+        title="Kept with each value that is entered from now on"
+        maxLength={MOST_INITIALS}
+        autoComplete="off"
+        spellCheck={false}
+        value={props.value}
+        onChange={(event) => props.onCommit(event.target.value.trim())}
+      />
     </div>
   );
 }

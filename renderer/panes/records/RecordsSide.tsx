@@ -54,6 +54,8 @@ function Recording({ plan: whole }: { plan: Plan }) {
   const select = useSession((s) => s.select);
   const by = useSession((s) => s.entryBy);
   const enterAs = useSession((s) => s.enterAs);
+  const initials = useSession((s) => s.initials[s.entryBy]);
+  const setInitials = useSession((s) => s.setInitials);
   const plan = by === 'second' ? blindPlan(whole) : whole;
   const view = useGridView();
   const cells = useCells();
@@ -125,7 +127,8 @@ function Recording({ plan: whole }: { plan: Plan }) {
   return (
     <div className="records-pane">
       <RecordsBar
-        {...{ ...view, panel, findField }}
+        {...{ ...view, panel, findField, initials }}
+        onInitials={setInitials}
         counts={{ second: differing.length, log: plan.records.incidents.length }}
         day={
           focused && by === 'first'

@@ -24,6 +24,7 @@ import { analysisHtml, randomisationHtml } from './sections/analysis';
 import { answersHtml, hasPicture, moreAnswersHtml } from './sections/answers';
 import { cautionsHtml, incidentsHtml } from './sections/cautions';
 import { checksHtml } from './sections/checks';
+import { entriesHtml } from './sections/entries';
 import { growthHtml } from './sections/growth';
 import { mapsHtml } from './sections/maps';
 import { positionHtml } from './sections/position';
@@ -67,6 +68,7 @@ export function reportHtml(input: ReportInput): string {
     ['Randomisation test', randomisationHtml(findings, input.randomisationTests ?? [])],
     ['Checks', checksHtml(findings)],
     ['The rack, pot by pot', plan && pictured && mapsHtml(plan, findings)],
+    ['Who entered the values', plan && entriesHtml(plan)],
     ['Cautions', cautionsHtml(input.notices)],
     [plan ? 'Incidents and pots left out' : 'Pots left out', incidentsHtml(plan, findings)],
   ];

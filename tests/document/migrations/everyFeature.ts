@@ -132,6 +132,15 @@ function withRecords(plan: Raw): void {
   plan.records.stoodBefore = { [measured.id]: 3 };
   plan.records.days = { [measured.id]: { [a]: '2026-03-06' } };
   plan.records.tare = { [measured.id]: 1.5 };
+  plan.records.trail = {
+    acts: [{ at: '2026-03-06T09:05:00+01:00', by: 'KM' }, { at: '2026-03-07T10:00:00Z' }],
+    entered: { [measured.id]: { [a]: 1 } },
+    enteredSecond: { [measured.id]: { [b]: 0 } },
+    replaced: [
+      { measurementId: measured.id, potId: a, was: 3, entered: 0, act: 1 },
+      { measurementId: measured.id, potId: b, was: 4, act: 1, second: true },
+    ],
+  };
   plan.records.incidents.push({
     id: 'i4200',
     date: '2026-03-07',

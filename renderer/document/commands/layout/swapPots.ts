@@ -2,6 +2,7 @@ import { Refusal } from '../../command';
 import type { Command } from '../../command';
 import { change, trialIn, layoutIn } from '../../edit';
 import { exchangePlants, placedIn } from '../../exchange';
+import { exchangeTrail } from '../../edits/trail';
 import { codeOfPot } from '../../queries/names';
 
 /**
@@ -38,6 +39,7 @@ export const swapPots: Command<{
         for (const byPot of Object.values(lists)) exchangeEntries(byPot, a, b);
       }
       for (const byPot of Object.values(records.days ?? {})) exchangeEntries(byPot, a, b);
+      exchangeTrail(records, a, b, exchangeEntries);
       exchangeEntries(records.marks, a, b);
       if (records.secondMarks) exchangeEntries(records.secondMarks, a, b);
       if (records.notes) exchangeEntries(records.notes, a, b);

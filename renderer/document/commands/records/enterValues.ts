@@ -21,6 +21,7 @@ export const enterValues: Command<{
   day?: string | undefined;
 }> = {
   name: 'enterValues',
+  entersValues: true,
   label: ({ measurementId, entries }, plan) => {
     const pots = entries.map((entry) => refTo('pot', entry.potId));
     const verb = entries.every((entry) => entry.value === null) ? 'Clear' : 'Enter';

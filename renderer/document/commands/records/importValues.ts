@@ -26,6 +26,7 @@ export const importValues: Command<{
   heads?: Readonly<Record<string, string>>;
 }> = {
   name: 'importValues',
+  entersValues: true,
   label: ({ values, secondValues = [] }) => `Import ${values.length + secondValues.length} values`,
   run: (plan, args) => {
     const { values, secondValues = [], marks = [], secondMarks = [], notes = [] } = args;

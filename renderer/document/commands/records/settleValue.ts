@@ -10,6 +10,7 @@ import { checkValues, forgetAcceptance, storeMark, storeValue } from '../../edit
  */
 export const settleValue: Command<{ measurementId: string; potId: string; value: number }> = {
   name: 'settleValue',
+  entersValues: true,
   label: ({ measurementId, potId }, plan) =>
     `Settle ${nameOf(plan, refTo('measurement', measurementId))} of ${codeOfPot(plan, potId)}`,
   run: (plan, { measurementId, potId, value }) => {

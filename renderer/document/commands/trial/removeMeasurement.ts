@@ -1,6 +1,7 @@
 import { Refusal } from '../../command';
 import type { Command } from '../../command';
 import { change, trialIn, measurementIn, removeById } from '../../edit';
+import { forgetTrail } from '../../edits/trail';
 import { nameOf, measurementLabel } from '../../queries/names';
 import { runName, runsOf } from '../../runs';
 import { refTo } from '../../queries/refs';
@@ -34,6 +35,7 @@ export const removeMeasurement: Command<{ measurementId: string; withValues?: bo
       draft.records.values = without(values, measurementId);
       draft.records.second = without(second, measurementId);
       if (days) draft.records.days = without(days, measurementId);
+      forgetTrail(draft.records, measurementId);
       if (tare) draft.records.tare = without(tare, measurementId);
     }),
 };

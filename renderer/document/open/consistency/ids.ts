@@ -51,6 +51,9 @@ function* rememberedIds({ records, layout }: Plan, sound?: Plan): Generator<stri
   yield* Object.keys(records.secondMarks ?? {});
   for (const byPot of Object.values(records.days ?? {})) yield* Object.keys(byPot);
   yield* Object.keys(records.notes ?? {});
+  if (records.trail !== sound?.records.trail) {
+    for (const { potId } of records.trail?.replaced ?? []) yield potId;
+  }
   if (layout === sound?.layout) return;
   for (const assignment of layout?.assignments ?? []) yield assignment.potId;
 }

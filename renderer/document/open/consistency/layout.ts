@@ -1,6 +1,7 @@
 import { potTest } from '../../potsInRack';
 import { sayFound } from '../words';
-import { contradict, type Check } from './contradiction';
+import type { Plan } from '../../../../shared-types/plan';
+import { contradict, type Check, type Contradiction } from './contradiction';
 
 export const layoutFitsTrial: Check = (plan) => {
   const { layout, trial } = plan;
@@ -64,7 +65,7 @@ export const plantsFitTrial: Check = (plan) => {
   return null;
 };
 
-export const recordsFitTrial: Check = (plan) => {
+export const recordsFitTrial: Check = (plan, sound) => {
   const known = new Set(plan.trial?.measurements.map((m) => m.id));
   const lists = { values: 'values', second: 'values', tare: 'the dish', days: 'days' } as const;
   for (const [list, what] of Object.entries(lists)) {
@@ -78,5 +79,40 @@ export const recordsFitTrial: Check = (plan) => {
       );
     }
   }
-  return null;
+  return trailHangsTogether(plan, known, sound);
 };
+
+/** Every act that is named has to be there, and every measurement. */
+function trailHangsTogether(
+  { records: { trail } }: Plan,
+  known: ReadonlySet<string>,
+  sound: Plan | undefined,
+): Contradiction | null {
+  if (!trail) return null;
+  const at = ['records', 'trail'];
+  const { acts, entered, enteredSecond = {}, replaced } = trail;
+  const before = sound?.records.trail;
+  for (const [name, list] of Object.entries({ entered, enteredSecond })) {
+    for (const [measurementId, byPot] of Object.entries(list)) {
+      if (!known.has(measurementId)) {
+        return contradict([...at, name], sayFound(measurementId), 'a measurement of the trial');
+      }
+      // Acts are only ever added, so that what was sound stays so.
+      const stays =
+        before?.[name === 'entered' ? name : 'enteredSecond']?.[measurementId] === byPot;
+      for (const potId in stays ? {} : byPot) {
+        const act = byPot[potId] ?? 0;
+        if (act < acts.length) continue;
+        const path = [...at, name, measurementId, potId];
+        return contradict(path, `act ${act}`, `one of the ${acts.length} acts`);
+      }
+    }
+  }
+  const i = replaced.findIndex(
+    (one) =>
+      !known.has(one.measurementId) || one.act >= acts.length || (one.entered ?? 0) > one.act,
+  );
+  if (i < 0) return null;
+  const found = sayFound(replaced[i]?.measurementId);
+  return contradict([...at, 'replaced', i], found, 'a measurement of the trial, and acts in order');
+}

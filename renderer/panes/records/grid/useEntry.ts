@@ -8,9 +8,11 @@ import {
   otherRunLabels,
   pasteColumn,
   readTyped,
+  sayValue,
   toValues,
   type OtherRunLabel,
 } from '../../../document/records';
+import { actOfValue, sayAct } from '../../../document/queries';
 import { today } from '../../../ui';
 import { usualMarkDay } from '../../../derive/records/markNotices';
 import type { EntryBy } from '../../../store';
@@ -100,6 +102,7 @@ export function useEntry(
         };
       }
       const value = read.kind === 'blank' ? null : read.value;
+      const overwritten = sayOverwritten(plan, measurement, pot, value);
       const done = dispatch(enterValues, {
         measurementId: measurement.id,
         entries: [{ potId: pot.id, value }],
@@ -108,7 +111,8 @@ export function useEntry(
       });
       if (!done.ok) return { kind: 'refused', why: done.reason };
       const remark = read.kind === 'value' ? read.remark : null;
-      return { kind: 'taken', said: remark === null ? null : `${pot.code}: ${remark}.` };
+      const said = [overwritten, remark].filter((part) => part !== null).join('; ');
+      return { kind: 'taken', said: said === '' ? null : `${pot.code}: ${said}.` };
     },
     pasteFrom: (text, pot, measurement, pots) => {
       const to = { measurementId: measurement.id, fromPotId: pot.id, pots };
@@ -131,6 +135,22 @@ export function useEntry(
       return `Pasted ${plural(values.length, 'value')} from ${pot.code} on${rest}.`;
     },
   };
+}
+
+/** `12.5 g replaces 11 g of 2026-04-05 14:02 by KM`; null: nothing stood there, or the same. */
+function sayOverwritten(
+  plan: Plan,
+  measurement: Measurement,
+  pot: Pot,
+  value: number | null,
+): string | null {
+  const was = plan.records.values[measurement.id]?.[pot.id];
+  if (was === undefined || was === value) return null;
+  const act = actOfValue(plan.records, measurement.id, pot.id);
+  const stood = `${sayValue(was, measurement)}${act ? ` of ${sayAct(act)}` : ''}`;
+  return value === null
+    ? `${stood} is cleared`
+    : `${sayValue(value, measurement)} replaces ${stood}`;
 }
 
 export const isOfOtherRun = (found: Pot | OtherRunLabel): found is OtherRunLabel =>
