@@ -104,7 +104,7 @@ describe('the trail of a value', () => {
     expect(lines.find((line) => line.startsWith('1A-A1,') && line.includes('harvest'))).toContain(
       ',12,g,,,2026-04-06T12:00:00+02:00,AB,11,',
     );
-    expect(recordsDictionaryCsv(plan, 'long')).toContain('entered by,Initials of who');
+    expect(recordsDictionaryCsv(plan, 'long')).toContain('entered by,"Initials of who');
     expect(recordsLongCsv(drawnPlan())).not.toContain('entered');
     expect(enteredWords(plan)).toBe(
       '2 values entered on 2 days from 2026-04-05 to 2026-04-06: AB 1 and KM 1.',

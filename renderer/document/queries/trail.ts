@@ -1,7 +1,7 @@
 import type { EntryAct, Records, Trail } from '../../../shared-types/records';
 
 /** One value that stood, or stands last, of one pot; null: it was cleared. */
-export interface ValueEntry {
+export interface EnteredValue {
   value: number | null;
   /** null: entered before acts were kept. */
   act: EntryAct | null;
@@ -12,7 +12,7 @@ export function entriesOfValue(
   { values, trail }: Pick<Records, 'values' | 'trail'>,
   measurementId: string,
   potId: string,
-): ValueEntry[] {
+): EnteredValue[] {
   const now = values[measurementId]?.[potId];
   const since = trail?.entered[measurementId]?.[potId];
   const stood = (trail?.replaced ?? []).filter(
@@ -20,7 +20,7 @@ export function entriesOfValue(
   );
   const next = [...stood.slice(1).map(({ entered }) => entered), now === undefined ? null : since];
   return [
-    ...stood.flatMap((one, i): ValueEntry[] => [
+    ...stood.flatMap((one, i): EnteredValue[] => [
       { value: one.was, act: actOf(trail, one.entered) },
       ...(next[i] === one.act ? [] : [{ value: null, act: actOf(trail, one.act) }]),
     ]),

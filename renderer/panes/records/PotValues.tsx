@@ -8,7 +8,7 @@ import {
   measurementLabel,
   measurementsInOrder,
   sayAct,
-  type ValueEntry,
+  type EnteredValue,
 } from '../../document/queries';
 import { sayValue } from '../../document/records';
 import { useDispatch } from '../../store/context';
@@ -68,7 +68,7 @@ export function PotValues(props: { plan: Plan; pot: Pot; editable: boolean }) {
 }
 
 /** What was entered, when and by whom, the latest first. */
-function ValueHistory(props: { entries: readonly ValueEntry[]; measurement: Measurement }) {
+function ValueHistory(props: { entries: readonly EnteredValue[]; measurement: Measurement }) {
   const { entries, measurement } = props;
   const known = entries.filter(({ act }) => act !== null);
   if (known.length === 0) return null;
