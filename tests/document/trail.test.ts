@@ -43,7 +43,11 @@ describe('the trail of a value', () => {
     ]);
     plan = enter(plan, 't1:1:1', null, NOON);
     expect(said(plan, 't1:1:1')).toEqual([
-      ...['11 2026-04-05 09:05 by KM', '12 2026-04-06 12:00 by AB', 'cleared 2026-04-06 12:00 by AB'],
+      ...[
+        '11 2026-04-05 09:05 by KM',
+        '12 2026-04-06 12:00 by AB',
+        'cleared 2026-04-06 12:00 by AB',
+      ],
     ]);
     const later = { at: '2026-04-07T08:00:00+02:00' };
     plan = enter(plan, 't1:1:1', 13, later);
