@@ -220,6 +220,35 @@ export const baySchema = z.strictObject({
   photoperiodHours: z.number().min(0).max(24).optional(),
 });
 
+/** Quarter turns of a rack in its room, anticlockwise from above, in degrees. */
+export const quarterTurns = [0, 90, 180, 270] as const;
+export type QuarterTurn = (typeof quarterTurns)[number];
+
+/**
+ * Where a rack stands on the floor of its room. Room axes, seen from above: x to the right, y to the
+ * back, origin at the room's front left corner. Shelves that stand alike are one rack.
+ */
+export const rackPlaceSchema = z.strictObject({
+  /** Of the shelf's own front left corner. */
+  xMm: coordinateMm,
+  yMm: coordinateMm,
+  /** 0: its front looks to the front of the room. */
+  turnDeg: z.literal(quarterTurns),
+});
+
+/** Share of light that a surface of a room gives back; absent: not known, and the ± is wider. */
+const roomSurface = share.optional();
+
+/** A closed room with matt surfaces, in which the racks stand. */
+export const roomSchema = z.strictObject({
+  widthMm: z.number().min(500).max(50_000),
+  depthMm: z.number().min(500).max(50_000),
+  heightMm: z.number().min(500).max(20_000),
+  walls: roomSurface,
+  floor: roomSurface,
+  ceiling: roomSurface,
+});
+
 export const shelfSchema = z.strictObject({
   id: idSchema,
   /** Counted from the lowest shelf; part of every pot's code. */
@@ -228,6 +257,8 @@ export const shelfSchema = z.strictObject({
   depthMm: positiveMm,
   /** Height of the shelf's surface above the floor. */
   heightMm: lengthMm,
+  /** Where its rack stands in the room; absent: at 0, 0 and not turned. */
+  stands: rackPlaceSchema.optional(),
   /** From the surface to the underside above. */
   clearanceMm: positiveMm,
   ratedLoadKg: z.number().gt(0).max(10_000).nullable(),
@@ -248,6 +279,8 @@ export const shelfSchema = z.strictObject({
 export const rackSchema = z.strictObject({
   shelves: z.array(shelfSchema),
   lampKinds: z.array(lampKindSchema),
+  /** The room that gives back what escapes the shelves; absent: nothing comes back. */
+  room: roomSchema.optional(),
 });
 
 export type PotGrid = z.infer<typeof potGridSchema>;
@@ -262,5 +295,7 @@ export type Facing = z.infer<typeof facingSchema>;
 export type BoardDirection = (typeof boardDirections)[number];
 export type Board = z.infer<typeof boardSchema>;
 export type ShelfBay = z.infer<typeof baySchema>;
+export type RackPlace = z.infer<typeof rackPlaceSchema>;
+export type Room = z.infer<typeof roomSchema>;
 export type Shelf = z.infer<typeof shelfSchema>;
 export type Rack = z.infer<typeof rackSchema>;

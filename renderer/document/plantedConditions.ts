@@ -1,7 +1,6 @@
 import type { Plan } from '../../shared-types/plan';
 import { sides, type Facing, type Shelf } from '../../shared-types/rack';
-import { trayCode } from '../engine/geometry';
-import { facedShelves } from '../engine/lamps';
+import { facedShelves, shelvesBeside, trayCode } from '../engine/geometry';
 import { Refusal } from './command';
 import { same } from './layoutChange';
 import { parseRef, refTo } from './queries/refs';
@@ -52,7 +51,7 @@ function plantedIn({ rack, layout }: Plan): Planted {
   const trays = new Set(pots.flatMap((id) => id?.split(':')[0] ?? []));
   const shelves = rack.shelves.filter((shelf) => shelf.trays.some(({ id }) => trays.has(id)));
   // Lamps of a shelf that a planted one faces light its plants too.
-  const faced = shelves.flatMap(facedShelves);
+  const faced = shelves.flatMap((shelf) => facedShelves(shelf, rack.shelves));
   return { trays, shelves: new Set([...shelves.map(({ id }) => id), ...faced]) };
 }
 
@@ -66,7 +65,7 @@ function conditionsOf({ rack, flood, light, trial }: Plan, planted: Planted): Co
       .map((shelf) => ({
         ref: refTo('shelf', shelf.id),
         words: `what hangs and stands over shelf ${shelf.number}`,
-        value: overShelf(shelf),
+        value: overShelf(shelf, rack.shelves),
       })),
     { ref: 'plan', words: 'the hours of light', value: light.photoperiodHours },
     ...zones.map(({ id, name, trayIds, floodDepthMm, schedule }) => ({
@@ -84,13 +83,16 @@ function conditionsOf({ rack, flood, light, trial }: Plan, planted: Planted): Co
 }
 
 /** Lamps as they hang, boards, timers and what its sides face; not what is known of their light. */
-function overShelf({ lamps, boards = [], bays = [], faces }: Shelf): unknown {
+function overShelf(shelf: Shelf, shelves: readonly Shelf[]): unknown {
+  const { lamps, boards = [], bays = [], faces } = shelf;
   const hung = lamps.map(({ kindId, xMm, yMm, zMm, rotationDeg, tiltDeg, dimming }) =>
     [kindId, xMm, yMm, zMm, rotationDeg, tiltDeg, dimming].join(' '),
   );
   const hours = bays.map((bay) => bay.photoperiodHours ?? null);
   const beside = sides.map((side) => standsBeside(faces?.[side] ?? { kind: 'matt' }));
-  return [hung.sort(), boards, hours, beside];
+  const found = shelvesBeside(shelf, shelves).filter((neighbour) => neighbour.found);
+  const standing = found.map(({ side, shelfId, gapMm }) => `${side} ${shelfId} ${gapMm}`);
+  return [hung.sort(), boards, hours, beside, ...standing];
 }
 
 /** What stands there and how far off; how much light it gives back may be known better. */

@@ -79,7 +79,7 @@ export function fieldOf(
   counted: LightCounted = 'reflected',
 ): FieldPicture | null {
   const scales = scalesFor(counted, shelf.id);
-  const seen = shelfInRoom(shelf, plan.rack.shelves);
+  const seen = shelfInRoom(shelf, plan.rack);
   const known = keptOf(plan, seen, scales);
   if (known) return known.picture;
   return keep(plan, seen, scales, fieldOfShelf(plan.rack, lightBasisOf(plan), seen, scales));
@@ -107,7 +107,7 @@ function fieldOfShelf(
 export function shelvesToPicture(plan: Plan): Shelf[] {
   const { shelves } = plan.rack;
   return shelves.filter(
-    (shelf) => shelf.lamps.length > 0 && !keptOf(plan, shelfInRoom(shelf, shelves), null),
+    (shelf) => shelf.lamps.length > 0 && !keptOf(plan, shelfInRoom(shelf, plan.rack), null),
   );
 }
 
@@ -131,7 +131,7 @@ export function shelfFields(
 ): Map<string, ShelfField | null> {
   const { rack, light, shelfIds } = input;
   const fields = new Map<string, ShelfField | null>();
-  for (const shelf of shelvesInRoom(rack.shelves)) {
+  for (const shelf of shelvesInRoom(rack)) {
     if (!shelfIds.includes(shelf.id)) continue;
     fields.set(shelf.id, fieldOfShelf(rack, light, shelf, null));
     tell(fields.size, shelfIds.length);
@@ -141,7 +141,7 @@ export function shelfFields(
 
 /** Remembers what the long work has found for this plan, so that `fieldOf` gives it at once. */
 export function keepFields(plan: Plan, fields: ReadonlyMap<string, ShelfField | null>): void {
-  for (const shelf of shelvesInRoom(plan.rack.shelves)) {
+  for (const shelf of shelvesInRoom(plan.rack)) {
     const field = fields.get(shelf.id);
     if (field !== undefined) keep(plan, shelf, null, field);
   }

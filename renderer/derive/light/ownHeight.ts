@@ -54,7 +54,7 @@ const allMemo = memo(
   ): LightAtOwnHeights | null => {
     const last = heights.at(-1) ?? null;
     const tops = last?.topByPot ?? null;
-    const shelves = shelvesInRoom(rack.shelves).filter(
+    const shelves = shelvesInRoom(rack).filter(
       (shelf) => shelf.lamps.length > 0 && isUneven(shelf, light.canopyAt, tops),
     );
     if (shelves.length === 0) return null;

@@ -62,7 +62,7 @@ const shelfMemo = memo(
 const potLightMemo = memo(
   (rack: Rack, light: LightBasis, counted: LightCounted): PotLight =>
     mergedPotLight(
-      shelvesInRoom(rack.shelves).map((shelf) =>
+      shelvesInRoom(rack).map((shelf) =>
         shelfMemo(shelf, rack.lampKinds, light, scalesFor(counted, shelf.id)),
       ),
     ),

@@ -15,5 +15,5 @@ export function takenNow(plan: Plan, shelfId: string): Pick<LightReading, 'of'> 
     ? rackAsTreated({ rack, flood, factors, assignments }, { as: 'treated' }).rack
     : rack;
   const shelf = now.shelves.find(({ id }) => id === shelfId);
-  return shelf ? { of: lightStamp(shelfInRoom(shelf, now.shelves), rack.lampKinds) } : {};
+  return shelf ? { of: lightStamp(shelfInRoom(shelf, now), rack.lampKinds) } : {};
 }

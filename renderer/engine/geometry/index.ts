@@ -8,3 +8,5 @@ export * from './rect';
 export * from './walk';
 export * from './notices';
 export * from './hash';
+export * from './stands';
+export * from './neighbours';

@@ -5,7 +5,8 @@ import { boardRect } from './bays';
 import { trayCode } from './codes';
 import { potsOfTray, type SizedTray } from './pots';
 import { rectInside, rectsOverlap, type Rect } from './rect';
-import { noticesOfStage, speechIn, type UnitSystem } from '../../words';
+import { footprint, racksInRoom, standKey } from './stands';
+import { noticesOfStage, plural, speechIn, type UnitSystem } from '../../words';
 
 type SayLength = (mm: number) => string;
 
@@ -16,6 +17,7 @@ export function rackNotices(rack: Rack, system: UnitSystem): Notice[] {
   const { length: mm } = speechIn(system);
   return [
     ...shelfNotices(mm, rack),
+    ...placeNotices(mm, rack),
     ...rack.shelves.flatMap((shelf) => [
       ...trayNotices(mm, shelf),
       ...boardNotices(mm, shelf),
@@ -42,21 +44,66 @@ function shelfNotices(mm: SayLength, rack: Rack): Notice[] {
     }
     byNumber.set(shelf.number, shelf);
   }
-  const upwards = [...rack.shelves].sort((a, b) => a.heightMm - b.heightMm);
-  upwards.forEach((shelf, i) => {
-    const above = upwards[i + 1];
-    if (above && shelf.heightMm + shelf.clearanceMm > above.heightMm + 0.05) {
+  for (const one of racksInRoom(rack.shelves)) {
+    const upwards = [...one].sort((a, b) => a.heightMm - b.heightMm);
+    upwards.forEach((shelf, i) => {
+      const above = upwards[i + 1];
+      if (above && reachesInto(shelf, above)) {
+        found.push(
+          notice(
+            'shelves-overlap',
+            'stop',
+            [`shelf:${shelf.id}`, `shelf:${above.id}`],
+            `Shelf ${shelf.number} reaches ${mm(shelf.heightMm + shelf.clearanceMm)} above the floor, but shelf ${above.number} begins at ${mm(above.heightMm)}.`,
+            `Lower the clearance of shelf ${shelf.number} or raise shelf ${above.number}.`,
+          ),
+        );
+      }
+    });
+  }
+  return found;
+}
+
+/** Whether a bay reaches into that of another, by their heights alone. */
+const reachesInto = (lower: Shelf, upper: Shelf): boolean =>
+  lower.heightMm + lower.clearanceMm > upper.heightMm + 0.05;
+
+/** Racks that cannot stand where they are in the room. */
+function placeNotices(mm: SayLength, { shelves, room }: Rack): Notice[] {
+  const found: Notice[] = [];
+  shelves.forEach((shelf, i) => {
+    const own = footprint(shelf);
+    const inWay = shelves.slice(i + 1).find((other) => {
+      const apart = standKey(other) !== standKey(shelf);
+      const upright = reachesInto(shelf, other) && reachesInto(other, shelf);
+      return apart && upright && rectsOverlap(own, footprint(other));
+    });
+    if (inWay) {
       found.push(
         notice(
           'shelves-overlap',
           'stop',
-          [`shelf:${shelf.id}`, `shelf:${above.id}`],
-          `Shelf ${shelf.number} reaches ${mm(shelf.heightMm + shelf.clearanceMm)} above the floor, but shelf ${above.number} begins at ${mm(above.heightMm)}.`,
-          `Lower the clearance of shelf ${shelf.number} or raise shelf ${above.number}.`,
+          [`shelf:${shelf.id}`, `shelf:${inWay.id}`],
+          `Shelves ${shelf.number} and ${inWay.number} are of two racks that stand in the same place: they overlap by ${overlap(mm, own, footprint(inWay))}.`,
+          'Move one of the racks in the room.',
         ),
       );
     }
   });
+  const walls = room && { xMm: 0, yMm: 0, widthMm: room.widthMm, depthMm: room.depthMm };
+  const outside = walls ? shelves.filter((shelf) => !rectInside(footprint(shelf), walls)) : [];
+  if (room && outside.length > 0) {
+    const names = outside.map(({ number }) => number);
+    found.push(
+      notice(
+        'outside-shelf',
+        'stop',
+        outside.map(({ id }) => `shelf:${id}`),
+        `${plural(names.length, 'shelf', 'shelves')} of a rack reach${names.length === 1 ? 'es' : ''} through a wall of the room, first shelf ${names[0]}. The room is ${mm(room.widthMm)} by ${mm(room.depthMm)}.`,
+        'Move the rack into the room, or type the size of the room anew.',
+      ),
+    );
+  }
   return found;
 }
 

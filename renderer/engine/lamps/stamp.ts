@@ -1,5 +1,5 @@
 import { sides, type LampKind, type Shelf } from '../../../shared-types/rack';
-import { hashOf } from '../geometry';
+import { hashOf, standOf, type Neighbour } from '../geometry';
 import { photonFlux } from './flux';
 import type { HungShelf, ShelfInRoom } from './inRoom';
 import { litSize } from './size';
@@ -28,8 +28,34 @@ export function lightStamp(shelf: ShelfInRoom, lampKinds: readonly LampKind[]): 
   const whole = [widthMm, depthMm, clearanceMm, surfaces, hung.sort()];
   const parts = boards.length > 0 ? [...whole, boards.sort()] : whole;
   const faced = facedOf(shelf, lampKinds);
-  return hashOf(JSON.stringify(faced.length > 0 ? [...parts, { faced }] : parts));
+  const standing = standingOf(shelf, lampKinds);
+  return hashOf(
+    JSON.stringify([
+      ...parts,
+      ...(faced.length > 0 ? [{ faced }] : []),
+      ...(standing.length > 0 ? [{ standing }] : []),
+    ]),
+  );
 }
+
+/**
+ * What its place in a room adds: the shelves that stand beside it with their lamps, and the room's own
+ * figures. Of shelves farther off the lamps are not followed: they send little.
+ */
+function standingOf(shelf: ShelfInRoom, lampKinds: readonly LampKind[]): string[] {
+  const found = (shelf.neighbours ?? []).filter((one) => one.found && one.board === 0);
+  const beside = found.map((neighbour) => {
+    const other = shelf.others?.find(({ id }) => id === neighbour.shelfId);
+    return [poseWords(neighbour), ...(other ? besideOf(shelf, other, lampKinds) : [])].join(' ');
+  });
+  const { room } = shelf;
+  if (!room) return beside.sort();
+  const { xMm, yMm, turnDeg } = standOf(shelf);
+  return [...beside.sort(), [xMm, yMm, turnDeg, ...Object.entries(room).sort().flat()].join(' ')];
+}
+
+const poseWords = ({ side, pose: { turnDeg, xMm, yMm } }: Neighbour): string =>
+  [side, turnDeg, xMm, yMm].join(' ');
 
 /** What its sides face, where that is said: figures and lamps that a reading was taken under. */
 function facedOf(shelf: ShelfInRoom, lampKinds: readonly LampKind[]): string[] {
@@ -47,6 +73,8 @@ function facedOf(shelf: ShelfInRoom, lampKinds: readonly LampKind[]): string[] {
 function besideOf(shelf: Shelf, other: HungShelf, lampKinds: readonly LampKind[]): string[] {
   const alone: ShelfInRoom = { ...other };
   delete alone.others;
+  delete alone.neighbours;
+  delete alone.room;
   return [lightStamp(alone, lampKinds), String(other.heightMm - shelf.heightMm)];
 }
 

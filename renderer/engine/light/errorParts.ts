@@ -44,7 +44,7 @@ export interface PartsAt {
   output: Float64Array;
   height: Float64Array;
   reflected: Float64Array;
-  /** Light of the room, by the range that is typed for it. */
+  /** Light of the room: of its lamps by the range that is typed, of what it gives back by its surfaces. */
   room: Float64Array;
   /** One a lamp, one a group. */
   lamps: Float64Array[];
@@ -83,7 +83,9 @@ export function errorParts(
     const raised = model.at(points.map((p) => ({ ...p, zMm: p.zMm + HEIGHT_MM })));
     const changed = raised.map((value, i) => value - real(ppfd, i));
     const room = roomLight(model, shelf, points);
-    const back = ppfd.map((value, i) => Math.max(0, value - real(direct, i) - real(room.ppfd, i)));
+    const back = ppfd.map((value, i) =>
+      Math.max(0, value - real(direct, i) - real(room.ppfd, i) - real(room.returned, i)),
+    );
     // What is reflected is taken to come from the groups as the direct light does.
     const byGroup = model.groups.map((group) => {
       const sum = new Float64Array(points.length);

@@ -7,9 +7,13 @@ import { bayBox, type BayBox, type BaySize, type Cuts } from './bay';
 import { directAtPoints, type PointMm } from './sources/direct';
 import { placeInWords } from './figures';
 import { asFaced, facesLight, litFromOutside } from './around/facing';
-import { OUTSIDE, outsideOf, surroundingsOf } from './around/surroundings';
+import { bayAlone } from './around/bayAlone';
+import { BACK, backGroupOf, OUTSIDE, outsideOf } from './around/keys';
+import { returnedTo, type Returned } from './around/returned';
+import { surroundingsOf } from './around/surroundings';
 import { bayParts, type BayPart } from './parted/bayParts';
-import { reflectingBays, type Reflected, type ScaleOf } from './parted/reflected';
+import { reflectingBays, type Reflected } from './parted/reflected';
+import type { ScaleOf } from './parted/together';
 import { everyLamp, lampsOfBay, type BayLamps } from './parted/underBoards';
 import { LightProblem } from './problem';
 
@@ -25,11 +29,15 @@ export interface ModelRequest {
 export interface ShelfModel {
   /** Lamp groups in the order of their first lamp. */
   groups: readonly string[];
+  /** The bays of other shelves whose lamps are counted each by itself, by id. */
+  beside: readonly string[];
+  /** What the room gives back; null where none is said. */
+  returned: Returned | null;
   /** PPFD (µmol m⁻² s⁻¹) at each point, every group multiplied by its scale (1 if not given). */
   at: (
     points: readonly PointMm[],
     scaleOf?: (group: string) => number,
-    /** Of light from outside, by the bay of another shelf that sends it or the side to a room. */
+    /** Of light from outside, by the bay of another shelf or the side that sends it; see `around/keys`. */
     from?: (outside: string) => number,
   ) => Float64Array;
 }
@@ -104,7 +112,8 @@ export function shelfModel(
   const shelf = asFaced(given);
   const parts = bayParts(shelf, lampKinds);
   const lampsOf = parts.map((part) => lampsOfBay(shelf, parts, part, heightMm));
-  const bays = reflected ? reflectionOf(shelf, lampKinds, parts, lampsOf, heightMm) : null;
+  const found = reflected ? reflectionOf(shelf, lampKinds, parts, lampsOf, heightMm) : null;
+  const bays = found?.bays ?? null;
   const atBay = (bay: number, points: readonly PointMm[], scaleOf: ScaleOf) => {
     const scaled = everyLamp(entry(lampsOf, bay))
       .map((lamp) => ({ ...lamp, fluxUmolS: lamp.fluxUmolS * scaleOf(lamp.group) }))
@@ -118,8 +127,12 @@ export function shelfModel(
       ...new Set(shelf.lamps.map((lamp) => lamp.group)),
       ...(bays && litFromOutside(shelf) ? [OUTSIDE] : []),
     ],
+    beside: found?.beside ?? [],
+    returned: found?.returned ?? null,
     at: (points, scaleOfGroup = () => 1, from = () => 1) => {
       const scaleOf: ScaleOf = (key) => {
+        const back = backGroupOf(key);
+        if (back !== null) return scaleOfGroup(back) * from(BACK);
         const outside = outsideOf(key);
         return outside === null ? scaleOfGroup(key) : scaleOfGroup(OUTSIDE) * from(outside);
       };
@@ -137,6 +150,12 @@ export function shelfModel(
   };
 }
 
+interface Reflection {
+  bays: Reflected;
+  beside: readonly string[];
+  returned: Returned | null;
+}
+
 /** What the bays reflect; null where nothing comes back from above or from the sides. */
 function reflectionOf(
   shelf: ShelfInRoom,
@@ -144,7 +163,7 @@ function reflectionOf(
   parts: readonly BayPart[],
   lampsOf: readonly BayLamps[],
   heightMm: number,
-): Reflected | null {
+): Reflection | null {
   const shelves = parts.map((part) => part.shelf);
   // A canopy reflects upwards: without a surface above or beside it nothing comes back.
   const returns = shelves.some(
@@ -157,13 +176,24 @@ function reflectionOf(
     .filter((edgeMm) => edgeMm > heightMm);
   const own = shelves.flatMap((one) => bayOf(one, heightMm, edges) ?? []);
   if (own.length < shelves.length) return null;
-  const around = parts.map((part, b) =>
-    surroundingsOf({
-      ...{ shelf, part, heightMm, lampKinds },
-      ...{ box: entry(own, b), boxOf: (one: Shelf, mm: number) => bayOf(one, mm) },
-    }),
-  );
-  return reflectingBays(shelf, shelves, own, lampsOf, around);
+  const boxOf = (one: Shelf, mm: number) => bayOf(one, mm);
+  const returned = returnedTo({ shelf, parts, heightMm, lampKinds, boxOf });
+  const bays = parts.map((part, b) => {
+    const box = entry(own, b);
+    const asked = { shelf, part, heightMm, lampKinds, box, boxOf };
+    return {
+      shelf: part.shelf,
+      alone: bayAlone(part, box, { lamps: shelf.lamps, lampKinds }),
+      lamps: entry(lampsOf, b),
+      around: surroundingsOf(asked, returned),
+    };
+  });
+  const besides = bays.flatMap(({ around }) => around.besides);
+  const beside = besides.flatMap(({ part, beyond }) => [
+    part.bay.id,
+    ...beyond.map(({ bayId }) => bayId),
+  ]);
+  return { bays: reflectingBays(shelf, bays), beside: [...new Set(beside)], returned };
 }
 
 /** Points of each bay in its own axes, with their place in the list. */

@@ -5,7 +5,9 @@ import type { Calibration, GroupScale } from './calibration';
 import type { PointMm } from './sources/direct';
 import { dli } from './dli';
 import { bayHours, hoursOver, shelfAfter } from './hours';
+import { RETURNED } from './around/keys';
 import { outsideShares } from './around/outside';
+import type { ShelfModel } from './model';
 import { uncertaintyOf, type LightUncertainty } from './uncertainty';
 import { evenness, type Evenness } from './evenness';
 import { problemWords, type ProblemWords } from './problem';
@@ -81,9 +83,7 @@ export function potLight(
   options: PotLightOptions = {},
 ): PotLight {
   return mergedPotLight(
-    shelvesInRoom(rack.shelves).map((shelf) =>
-      shelfPotLight(shelf, rack.lampKinds, lightPlan, options),
-    ),
+    shelvesInRoom(rack).map((shelf) => shelfPotLight(shelf, rack.lampKinds, lightPlan, options)),
   );
 }
 
@@ -123,9 +123,9 @@ function computedPotLight(
   const hoursAt = hoursOver(shelf, lightPlan);
   const ppfd = light.at(points);
   const plusMinus = uncertaintyOf(light, points);
-  const besides = besideBays(shelf).map((bay) => ({
-    hours: bayHours(bay, lightPlan),
-    shares: outsideShares(light.model, points, bay.id),
+  const besides = sentFrom(shelf, light.model, lightPlan).map(({ from, hours }) => ({
+    hours,
+    shares: outsideShares(light.model, points, from),
   }));
   const pots = new Map<string, PotLightValue>();
   all.forEach((pot, i) => {
@@ -170,7 +170,24 @@ function computedPotLight(
   };
 }
 
-const besideBays = ({ others = [] }: ShelfInRoom) => others.flatMap((other) => baysOf(other));
+/** What sends light from outside, with the hours that it burns: of a room's light the mean over its bays. */
+function sentFrom(
+  { others = [] }: ShelfInRoom,
+  { beside, returned }: ShelfModel,
+  lightPlan: LightBasis,
+): { from: string; hours: number }[] {
+  const bays = others.flatMap((other) => baysOf(other));
+  const back = bays.reduce(
+    (sum, bay) => sum + (returned?.from.get(bay.id) ?? 0) * bayHours(bay, lightPlan),
+    0,
+  );
+  return [
+    ...bays.flatMap((bay) =>
+      beside.includes(bay.id) ? [{ from: bay.id, hours: bayHours(bay, lightPlan) }] : [],
+    ),
+    ...(returned ? [{ from: RETURNED, hours: back }] : []),
+  ];
+}
 
 /** Several shelves' light as one. */
 export function mergedPotLight(parts: readonly PotLight[]): PotLight {

@@ -145,7 +145,7 @@ export function rotatedLight(
     let light = lights.get(shelf.id);
     if (!light) {
       const heightMm = canopyHeightMm(shelf, lightPlan.canopyAt);
-      const seen = shelfInRoom(shelf, rack.shelves);
+      const seen = shelfInRoom(shelf, rack);
       light = shelfLight(seen, rack.lampKinds, {
         heightMm,
         reflected,

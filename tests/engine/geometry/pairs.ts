@@ -87,6 +87,12 @@ const second = (change: Partial<Shelf>) =>
   shelf({ id: 's20', number: 2, heightMm: 800, trays: [], lamps: [], ...change });
 const potted = (change: Partial<PotGrid>) => trays(tray({ grid: { ...grid, ...change } }));
 
+const beside = (xMm: number) => ({ xMm, yMm: 0, turnDeg: 0 as const });
+const inRoom = (plan: Plan): Plan => ({
+  ...plan,
+  rack: { ...plan.rack, room: { widthMm: 4000, depthMm: 3000, heightMm: 2500 } },
+});
+
 export const soundRack = rack(shelf(), second({}));
 
 /** A board that parts the shelf; lengthwise ones stand clear of the lamp in the middle. */
@@ -187,6 +193,18 @@ export const rackPairs: { kind: NoticeKind; why: string; flawed: Plan; sound: Pl
     why: '300 mm and 450 mm of clearance end at 750 mm',
     flawed: rack(shelf(), second({ heightMm: 749.9 })),
     sound: rack(shelf(), second({ heightMm: 750 })),
+  },
+  {
+    kind: 'shelves-overlap',
+    why: 'two racks, one 1200 mm to the right of the other, at the same height',
+    flawed: rack(shelf(), second({ heightMm: 300, stands: beside(1199.9) })),
+    sound: rack(shelf(), second({ heightMm: 300, stands: beside(1200) })),
+  },
+  {
+    kind: 'outside-shelf',
+    why: 'a rack turned round reaches 1200 mm to the left of its corner',
+    flawed: inRoom(rack(shelf({ stands: { xMm: 1199.9, yMm: 600, turnDeg: 180 } }))),
+    sound: inRoom(rack(shelf({ stands: { xMm: 1200, yMm: 600, turnDeg: 180 } }))),
   },
   {
     kind: 'lamp-crosses-board',

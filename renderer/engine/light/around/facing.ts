@@ -1,4 +1,5 @@
 import { sides, type Facing, type Shelf, type Side } from '../../../../shared-types/rack';
+import type { ShelfInRoom } from '../../lamps';
 
 const MATT: Facing = { kind: 'matt' };
 
@@ -37,16 +38,22 @@ function letsLightIn(facing: Facing): boolean {
   }
 }
 
+type Around = Pick<ShelfInRoom, 'faces' | 'neighbours' | 'room' | 'behind'>;
+
 /** Whether lamps of others light a shelf through its sides. */
-export const litFromOutside = (shelf: Pick<Shelf, 'faces'>): boolean =>
+export const litFromOutside = (shelf: Around): boolean =>
+  shelf.room !== undefined ||
+  (shelf.neighbours ?? []).some(({ board }) => board === 0) ||
   sides.some((side) => letsLightIn(facingOf(shelf, side)));
 
 /** Whether any side gives light back or lets it in though it reflects none by itself. */
-export const facesLight = (shelf: Pick<Shelf, 'faces'>): boolean =>
-  sides.some((side) => {
-    const facing = facingOf(shelf, side);
-    return facing.kind === 'wall' || letsLightIn(facing);
-  });
+export const facesLight = (shelf: Around): boolean =>
+  litFromOutside(shelf) ||
+  sides.some((side) => shelf.behind?.[side] || facingOf(shelf, side).kind === 'wall');
+
+/** Whether nothing stands in a side and nothing is said of what lies behind it. */
+export const isOpen = (shelf: Shelf, side: Side): boolean =>
+  !shelf.faces?.[side] && shelf.reflectances[side] === 0;
 
 /** A shelf whose open sides reflect nothing by themselves, whatever figure they still carry. */
 export function asFaced<S extends Shelf>(shelf: S): S {

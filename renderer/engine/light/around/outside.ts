@@ -3,7 +3,7 @@ import { real } from '../../entry';
 import type { ShelfModel } from '../model';
 import type { PointMm } from '../sources/direct';
 import { facingOf } from './facing';
-import { OUTSIDE, roomSideOf } from './surroundings';
+import { BACK, OUTSIDE, RETURNED, roomSideOf } from './keys';
 
 /**
  * Of the estimated light at points, the share that lamps outside the shelf send: those of the bays of
@@ -24,16 +24,26 @@ export function outsideShares(
   return theirs.map((value, i) => (real(whole, i) > 0 ? value / real(whole, i) : 0));
 }
 
+/** PPFD (µmol m⁻² s⁻¹) at points. */
+export interface RoomLight {
+  /** Of the room's own lamps. */
+  ppfd: Float64Array;
+  /** That escaped shelves and comes back. */
+  returned: Float64Array;
+  /** How far both together may be off to either side. */
+  off: Float64Array;
+}
+
 /**
- * PPFD (µmol m⁻² s⁻¹) at points that comes from lit rooms, and how far it may be off to either side: half
- * of what is typed between the lowest and the highest figure of each side. A room's sides are off
- * together.
+ * What comes from the room at points. Of its own lamps it may be off by half of what is typed between the
+ * lowest and the highest figure of each side; of what it gives back by what is not known of its
+ * surfaces. All of it is off together.
  */
 export function roomLight(
   model: ShelfModel,
   shelf: Pick<Shelf, 'faces'>,
   points: readonly PointMm[],
-): { ppfd: Float64Array; off: Float64Array } {
+): RoomLight {
   const from = (shareOf: (lowest: number, highest: number) => number) =>
     model.groups.includes(OUTSIDE)
       ? model.at(
@@ -46,8 +56,19 @@ export function roomLight(
           },
         )
       : new Float64Array(points.length);
+  const typed = from((low, high) => (high > 0 ? (high - low) / (high + low) : 0));
+  const returned = returnedAt(model, points);
+  const within = model.returned?.within ?? 0;
   return {
     ppfd: from(() => 1),
-    off: from((low, high) => (high > 0 ? (high - low) / (high + low) : 0)),
+    returned,
+    off: typed.map((value, i) => value + within * real(returned, i)),
   };
+}
+
+function returnedAt(model: ShelfModel, points: readonly PointMm[]): Float64Array {
+  if (!model.returned) return new Float64Array(points.length);
+  const comesBack = (outside: string) => outside === BACK || outside === RETURNED;
+  const without = model.at(points, undefined, (outside) => (comesBack(outside) ? 0 : 1));
+  return model.at(points).map((value, i) => Math.max(0, value - real(without, i)));
 }

@@ -1,34 +1,22 @@
 import { sides, type Side } from '../../../../shared-types/rack';
 import { kindOfLamp } from '../../lamps';
 import type { ReadyLamp } from '../sources/direct';
-import { besidesOf, openingOf, type BayAsked, type Beside } from './besides';
+import type { BayPart } from '../parted/bayParts';
+import { besidesOf, openingOf, reaches, type BayAsked, type Beside } from './besides';
 import { facingOf } from './facing';
+import { backKey, outsideKey, RETURNED, roomKey } from './keys';
 import { imagesOf, type Image } from './mirrors';
+import type { Returned } from './returned';
 import { wallBehind, type Wall } from './wall';
 import { seenThrough } from './window';
-
-/** The lamp group that stands for all light from outside: readings scale it as one. */
-export const OUTSIDE = 'light from outside';
-const PREFIX = '\u0000';
-const ROOM = 'room ';
-/** Light of a room's own lamps through a side, and of the lamps of a bay of another shelf. */
-export const roomKey = (side: Side): string => PREFIX + ROOM + side;
-export const outsideKey = (bayId: string): string => PREFIX + bayId;
-
-/** The bay of another shelf, or the side to a room, that a key stands for; null for a lamp group. */
-export const outsideOf = (key: string): string | null =>
-  key.startsWith(PREFIX) ? key.slice(PREFIX.length) : null;
-
-/** The side through which a room sends light; undefined where the light is from elsewhere. */
-export const roomSideOf = (outside: string): Side | undefined =>
-  sides.find((side) => outside === ROOM + side);
 
 /** What is around one bay. */
 export interface Surroundings {
   /** Of its lamps, in its foils. */
   images: Image[];
   walls: { side: Side; wall: Wall; lamps: ReadyLamp[] }[];
-  rooms: { side: Side; ppfdUmol: number }[];
+  /** Even light upon a side, by key, µmol m⁻² s⁻¹. */
+  rooms: { side: Side; key: string; ppfdUmol: number }[];
   besides: Beside[];
 }
 
@@ -36,31 +24,41 @@ export interface Surroundings {
 export const isBare = ({ walls, rooms, besides }: Surroundings): boolean =>
   walls.length + rooms.length + besides.length === 0;
 
-export function surroundingsOf(asked: BayAsked): Surroundings {
-  const { part, box } = asked;
+export function surroundingsOf(asked: BayAsked, returned: Returned | null): Surroundings {
+  const { shelf, part, box } = asked;
   const found: Surroundings = {
     images: imagesOf(part.shelf),
     walls: [],
     rooms: [],
-    besides: part.shelf.faces ? besidesOf(asked).map(asFromOutside) : [],
+    besides: besidesOf(asked),
+  };
+  const behind = (side: Side, { reflectance, distanceMm }: WallAt) => {
+    const opening = openingOf(box, side);
+    const lamps = part.shelf.lamps.map((lamp) =>
+      seenThrough(lamp, kindOfLamp(part, lamp), [opening]),
+    );
+    found.walls.push({ side, wall: wallBehind(box, side, { reflectance, distanceMm }), lamps });
   };
   for (const side of sides) {
+    if (!reaches(shelf, part, side)) continue;
     const facing = facingOf(part.shelf, side);
     switch (facing.kind) {
-      case 'wall': {
-        const opening = openingOf(box, side);
-        const lamps = part.shelf.lamps.map((lamp) =>
-          seenThrough(lamp, kindOfLamp(part, lamp), [opening]),
-        );
-        found.walls.push({ side, wall: wallBehind(box, side, facing), lamps });
+      case 'wall':
+        behind(side, facing);
+        break;
+      case 'lit':
+        found.rooms.push({
+          side,
+          key: roomKey(side),
+          ppfdUmol: (facing.lowestUmol + facing.highestUmol) / 2,
+        });
+        break;
+      case 'matt': {
+        const close = shelf.behind?.[side];
+        if (close) behind(side, close);
+        found.rooms.push(...returnedUpon(part, side, returned));
         break;
       }
-      case 'lit': {
-        const ppfdUmol = (facing.lowestUmol + facing.highestUmol) / 2;
-        found.rooms.push({ side, ppfdUmol });
-        break;
-      }
-      case 'matt':
       case 'foil':
       case 'dark':
       case 'shelf':
@@ -72,7 +70,20 @@ export function surroundingsOf(asked: BayAsked): Surroundings {
   return found;
 }
 
-const asFromOutside = (beside: Beside): Beside => ({
-  ...beside,
-  lamps: beside.lamps.map((lamp) => ({ ...lamp, group: outsideKey(beside.part.bay.id) })),
-});
+interface WallAt {
+  reflectance: number;
+  distanceMm: number;
+}
+
+/** What the room gives back upon a side of a bay. */
+export function returnedUpon(
+  { bay: { id } }: BayPart,
+  side: Side,
+  returned: Returned | null,
+): Surroundings['rooms'] {
+  if (!returned) return [];
+  const own = [...returned.own(id, side)].map(([group, ppfd]) => [backKey(group), ppfd] as const);
+  return [...own, [outsideKey(RETURNED), returned.others(id, side)] as const].flatMap(
+    ([key, ppfdUmol]) => (ppfdUmol > 0 ? [{ side, key, ppfdUmol }] : []),
+  );
+}

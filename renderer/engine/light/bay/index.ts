@@ -3,4 +3,4 @@ export * from './duct';
 export * from './gather';
 export * from './lampsOnPatches';
 export * from './radiosity';
-export { rectangleExchange } from './viewFactors';
+export { elementToPatch, rectangleExchange } from './viewFactors';

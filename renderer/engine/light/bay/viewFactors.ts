@@ -107,3 +107,38 @@ export function rectangleExchange(a: Plate, b: Plate, c: number): number {
   }
   return sum;
 }
+
+type Place = readonly [number, number, number];
+
+/**
+ * Factor from a small element, its unit normal along an axis, to a rectangle that lies across an axis
+ * (Howell B-3 where it is parallel, B-4 where it stands upright to the element): what of the element's
+ * diffuse light meets the rectangle. What lies behind the element's plane does not count.
+ */
+export function elementToPatch(at: Place, normal: Place, one: Place, other: Place): number {
+  const facing = ([0, 1, 2] as const).find((axis) => normal[axis] !== 0) ?? 2;
+  const flat = ([0, 1, 2] as const).find((axis) => one[axis] === other[axis]) ?? 2;
+  const sign = normal[facing] > 0 ? 1 : -1;
+  const span = (axis: 0 | 1 | 2, from: number, turn: number): [number, number] => {
+    const [a, b] = [turn * (one[axis] - from), turn * (other[axis] - from)];
+    return [Math.min(a, b), Math.max(a, b)];
+  };
+  if (facing === flat) {
+    const c = sign * (one[flat] - at[flat]);
+    if (c < 0) return 0;
+    const [p, q] = ([0, 1, 2] as const).filter((axis) => axis !== flat);
+    const [u, v] = [span(p ?? 0, at[p ?? 0], 1), span(q ?? 1, at[q ?? 1], 1)];
+    const corner = (x: number, y: number) => parallelCorner(x, y, Math.max(c, 1e-6) ** 2);
+    return corner(u[1], v[1]) - corner(u[0], v[1]) - corner(u[1], v[0]) + corner(u[0], v[0]);
+  }
+  const a = Math.max(Math.abs(one[flat] - at[flat]), 1e-6);
+  const along = ([0, 1, 2] as const).find((axis) => axis !== facing && axis !== flat) ?? 0;
+  const b = span(along, at[along], 1);
+  const h = span(facing, at[facing], sign).map((value) => Math.max(0, value));
+  const term = (x: number, height: number) => {
+    const r = Math.hypot(a, height);
+    return (a / r) * Math.atan(x / r);
+  };
+  const [h1 = 0, h2 = 0] = h;
+  return (term(b[1], h1) - term(b[0], h1) - term(b[1], h2) + term(b[0], h2)) / TWO_PI;
+}

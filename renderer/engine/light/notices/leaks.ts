@@ -4,7 +4,7 @@ import type { Rack } from '../../../../shared-types/rack';
 import { percent, say, unlessRefused, type UnitSystem } from '../../../words';
 import { bayAt, baysOf, canopyHeightMm, potsOfTray, trayCanopyMm } from '../../geometry';
 import { shelvesInRoom, type ShelfInRoom } from '../../lamps';
-import { OUTSIDE } from '../around/surroundings';
+import { BACK, OUTSIDE, RETURNED } from '../around/keys';
 import { shelfModel } from '../model';
 import { lightNotice } from './lightNotice';
 
@@ -60,9 +60,17 @@ export function leaksOf(
       const level = levels.get(bayAt(bays, lamp.xMm, lamp.yMm).id);
       return level !== undefined && level !== own;
     });
-    const ofOther = (bay: string) => {
+    const isOther = (bay: string) => {
       const level = levels.get(bay);
-      return level !== undefined && level !== own ? 1 : 0;
+      return level !== undefined && level !== own;
+    };
+    const back = [...(all.returned?.from ?? [])].reduce(
+      (sum, [bay, share]) => sum + (isOther(bay) ? share : 0),
+      0,
+    );
+    const ofOther = (outside: string) => {
+      if (outside === BACK) return 1;
+      return outside === RETURNED ? back : Number(isOther(outside));
     };
     const others = unlessRefused(() =>
       shelfModel({ ...shelf, lamps }, rack.lampKinds, request).at(points, undefined, ofOther),
@@ -83,7 +91,7 @@ export function leakNotices(
   levels: LevelByBay,
   lengths: UnitSystem,
 ): Notice[] {
-  return shelvesInRoom(rack.shelves).flatMap((shelf) => {
+  return shelvesInRoom(rack).flatMap((shelf) => {
     const found = leaksOf(shelf, rack, light, levels).filter(({ share }) => share >= MOST_LEAKED);
     const [worst] = [...found].sort((a, b) => b.share - a.share);
     if (!worst) return [];

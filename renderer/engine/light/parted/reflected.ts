@@ -6,65 +6,49 @@ import {
   gather,
   reflectanceOfPatches,
   refuseLossless,
-  solveRadiosity,
   type BayBox,
   type FaceGrid,
 } from '../bay';
+import { addTo, type BayAlone } from '../around/bayAlone';
 import { specularOf } from '../around/facing';
-import type { Beside } from '../around/besides';
 import { goesOn, imageOf, type Image } from '../around/mirrors';
-import { isBare, outsideKey, roomKey, type Surroundings } from '../around/surroundings';
-import { addOnFace, onFace, through } from '../around/wall';
-import { withLampsClear } from '../sources/clear';
-import { directAtPoints, readyLamps, type PointMm, type ReadyLamp } from '../sources/direct';
+import { passagesAround } from '../around/passages';
+import { isBare, type Surroundings } from '../around/surroundings';
+import { directAtPoints, type PointMm, type ReadyLamp } from '../sources/direct';
 import { openingsOf, type Opening } from './openings';
-import { lampsOnSurfaces, type BayLamps } from './underBoards';
+import { solveTogether, type LitBox, type Passage, type ScaleOf } from './together';
+import type { BayLamps } from './underBoards';
 
-/** By lamp group; of light from outside, by what sends it, see `outsideKey`. */
-export type ScaleOf = (key: string) => number;
-
-/** A bay's box, and what its patches give off by the direct light of lamps, by key. */
-interface LitBox {
-  box: BayBox;
-  rho: Float64Array;
-  byGroup: Map<string, Float64Array>;
-}
-
-/** Light that passes from a bay to another, or back to itself, for what arrives at its patches. */
-interface Passage {
-  from: number;
-  to: number;
-  pass: (arriving: Float64Array, entering: Float64Array) => void;
+/** A bay of the shelf as it is lit: by itself, its lamps, and what is around it. */
+export interface LitBay {
+  shelf: Shelf;
+  alone: BayAlone;
+  lamps: BayLamps;
+  around: Surroundings;
 }
 
 /** Light at points of one bay in its own axes, besides the direct light of the shelf's lamps: µmol m⁻² s⁻¹. */
 export type Reflected = (bay: number, points: readonly PointMm[], scaleOf: ScaleOf) => Float64Array;
 
+const MOST_KEPT = 12;
+
 /**
  * What the bays of a shelf reflect, let pass beneath their boards, and get from what their sides
- * face. `shelves` are the bays, each as a shelf of its own, with their boxes, with the lamps that
- * reach them, and what is around them. Throws where a closed bay absorbs nothing.
+ * face. Throws where a closed bay absorbs nothing.
  */
-export function reflectingBays(
-  shelf: Shelf,
-  shelves: readonly Shelf[],
-  boxes: readonly BayBox[],
-  lampsOf: readonly BayLamps[],
-  around: readonly Surroundings[],
-): Reflected {
+export function reflectingBays(shelf: Shelf, bays: readonly LitBay[]): Reflected {
+  const boxes = bays.map(({ alone }) => alone.box);
   const openings = openingsOf(shelf, boxes);
-  const alone = openings.length === 0 && around.every(isBare);
-  const lit = boxes.map((box, b): LitBox => {
-    const bay = entry(shelves, b);
-    const rho = reflectanceOfPatches(box, bay.reflectances);
+  const bare = openings.length === 0 && bays.every(({ around }) => isBare(around));
+  const lit = bays.map((bay, b): LitBox => {
+    const rho = reflectanceOfPatches(bay.alone.box, bay.shelf.reflectances);
     for (const { patches } of openings.filter(({ from }) => from === b)) {
       for (const patch of patches) rho[patch.leaves] = patch.rho;
     }
-    if (alone) refuseLossless(rho);
-    const byGroup = givenOff(lampsOnSurfaces(entry(lampsOf, b)), box, bay, rho, entry(around, b));
-    return { box, rho, byGroup };
+    if (bare) refuseLossless(rho);
+    return { box: bay.alone.box, rho, byGroup: givenOff(bay, rho) };
   });
-  for (const opening of openings) addGapLight(opening, lit, lampsOf);
+  for (const opening of openings) addGapLight(opening, lit, bays);
   const passages = [
     ...openings.map(({ from, to, patches }): Passage => ({
       from,
@@ -75,7 +59,7 @@ export function reflectingBays(
         }
       },
     })),
-    ...around.flatMap((one, b) => passagesAround(one, b, lit, entry(lampsOf, b).clear)),
+    ...bays.flatMap(({ around, alone }, b) => passagesAround(around, b, lit, alone)),
   ];
   const keys = [...new Set(lit.flatMap(({ byGroup }) => [...byGroup.keys()]))];
   // The same lamps are asked about at many sets of points: solutions are kept, by their scales.
@@ -89,10 +73,10 @@ export function reflectingBays(
     solved.set(scales, found);
     return found;
   };
-  return (bay, points, scaleOf) => {
-    const sum = gather(entry(lit, bay).box, entry(solution(scaleOf), bay), points);
-    const seen = lampsBesides(entry(around, bay), entry(shelves, bay), entry(lampsOf, bay).own);
-    const scaled = seen.flatMap((lamp) => {
+  return (b, points, scaleOf) => {
+    const bay = entry(bays, b);
+    const sum = gather(bay.alone.box, entry(solution(scaleOf), b), points);
+    const scaled = lampsBesides(bay).flatMap((lamp) => {
       const fluxUmolS = lamp.fluxUmolS * scaleOf(lamp.group);
       return fluxUmolS > 0 ? [{ ...lamp, fluxUmolS }] : [];
     });
@@ -103,19 +87,28 @@ export function reflectingBays(
 }
 
 /** What patches give off for the direct light that falls on them, by key. */
-function givenOff(
-  lamps: readonly ReadyLamp[],
-  box: BayBox,
-  bay: Shelf,
-  rho: Float64Array,
-  { images, besides }: Surroundings,
-): Map<string, Float64Array> {
-  const faces = FACES.filter((face) => bay.reflectances[face] > 0).map((face) => box.faces[face]);
-  const byGroup = emittedBy(lamps, box, faces, mattPart(box, bay, rho, { m: 0, n: 0 }, images));
+function givenOff(bay: LitBay, rho: Float64Array): Map<string, Float64Array> {
+  const { shelf, alone, lamps } = bay;
+  const { box } = alone;
+  const { images, besides } = bay.around;
+  const under = lamps.under.flatMap((one) => one.lamps);
+  const lit = FACES.filter((face) => shelf.reflectances[face] > 0);
+  const faces = lit.map((face) => box.faces[face]);
+  const matt = mattPart(box, shelf, rho, { m: 0, n: 0 }, images);
+  const byGroup = emittedBy(under, box, faces, matt);
+  for (const face of lit) {
+    for (const [group, direct] of alone.directOn(face)) {
+      addTo(
+        byGroup,
+        group,
+        direct.map((value, i) => value * real(matt, i)),
+      );
+    }
+  }
   for (const image of images) {
-    const matt = mattPart(box, bay, rho, image, images);
-    const seen = lamps.map((lamp) => imageOf(lamp, image, bay));
-    for (const [key, given] of emittedBy(seen, box, faces, matt)) addTo(byGroup, key, given);
+    const rest = mattPart(box, shelf, rho, image, images);
+    const seen = [...lamps.clear, ...under].map((lamp) => imageOf(lamp, image, shelf));
+    for (const [key, given] of emittedBy(seen, box, faces, rest)) addTo(byGroup, key, given);
   }
   for (const { lamps: through } of besides) {
     for (const [key, given] of emittedBy(through, box, faces, rho)) addTo(byGroup, key, given);
@@ -159,93 +152,12 @@ function emittedBy(
   return byGroup;
 }
 
-function addTo(byGroup: Map<string, Float64Array>, key: string, given: Float64Array): void {
-  const sum = byGroup.get(key);
-  if (sum) given.forEach((value, i) => add(sum, i, value));
-  else byGroup.set(key, given);
-}
-
 /** Lamps that are seen otherwise than straight: in foils, and through the gaps to other shelves. */
-function lampsBesides(
-  { images, besides }: Surroundings,
-  bay: Shelf,
-  own: readonly ReadyLamp[],
-): ReadyLamp[] {
+function lampsBesides({ shelf, lamps, around: { images, besides } }: LitBay): ReadyLamp[] {
   return [
-    ...images.flatMap((image) => own.map((lamp) => imageOf(lamp, image, bay))),
-    ...besides.flatMap(({ lamps }) => lamps),
+    ...images.flatMap((image) => lamps.own.map((lamp) => imageOf(lamp, image, shelf))),
+    ...besides.flatMap(({ lamps: seen }) => seen),
   ];
-}
-
-/**
- * Adds what a bay's open sides let in to what its patches give off: from a wall, a lit room, and the
- * bays of other shelves, which come to the bays that are solved. Answers how light passes there.
- */
-function passagesAround(
-  { walls, rooms, besides }: Surroundings,
-  b: number,
-  lit: LitBox[],
-  lamps: readonly ReadyLamp[],
-): Passage[] {
-  const { box, byGroup } = entry(lit, b);
-  const put = (key: string, grid: FaceGrid, values: Float64Array) => {
-    const given = new Float64Array(box.count);
-    addOnFace(given, grid, values);
-    addTo(byGroup, key, given);
-  };
-  for (const { side, ppfdUmol } of rooms) {
-    const grid = box.faces[side];
-    put(roomKey(side), grid, new Float64Array(grid.across * grid.up).fill(ppfdUmol));
-  }
-  const fromWalls = walls.map(({ side, wall, lamps: seen }): Passage => {
-    const grid = box.faces[side];
-    for (const lamp of seen) put(lamp.group, grid, wall.backOf(lamp));
-    const pass: Passage['pass'] = (arriving, entering) => {
-      addOnFace(entering, grid, wall.back(onFace(arriving, grid)));
-    };
-    return { from: b, to: b, pass };
-  });
-  const fromShelves = besides.flatMap((beside): Passage[] => {
-    const { side, other, inwards, outwards } = beside;
-    const [near, far] = [box.faces[side], beside.box.faces[other]];
-    const at = lit.length;
-    lit.push(besideCell(beside));
-    // Direct light of the bay's own lamps goes over as what its side lets out.
-    for (const [key, onSide] of directBy(lamps, box, [near])) {
-      const given = new Float64Array(beside.box.count);
-      addOnFace(given, far, through(outwards, onFace(onSide, near)));
-      addTo(entry(lit, at).byGroup, key, given);
-    }
-    return [
-      {
-        from: at,
-        to: b,
-        pass: (arriving, entering) => {
-          addOnFace(entering, near, through(inwards, onFace(arriving, far)));
-        },
-      },
-      {
-        from: b,
-        to: at,
-        pass: (arriving, entering) => {
-          addOnFace(entering, far, through(outwards, onFace(arriving, near)));
-        },
-      },
-    ];
-  });
-  return [...fromWalls, ...fromShelves];
-}
-
-/** A bay of another shelf as one that is solved with the rest. */
-function besideCell({ part, box }: Beside): LitBox {
-  const rho = reflectanceOfPatches(box, part.shelf.reflectances);
-  const faces = FACES.filter((face) => part.shelf.reflectances[face] > 0);
-  const lamps = readyLamps(withLampsClear(part.shelf), part.lampKinds).map((lamp) => ({
-    ...lamp,
-    group: outsideKey(part.bay.id),
-  }));
-  const grids = faces.map((face) => box.faces[face]);
-  return { box, rho, byGroup: emittedBy(lamps, box, grids, rho) };
 }
 
 function directBy(
@@ -268,12 +180,12 @@ function directBy(
 function addGapLight(
   { from, to, patches, nearMouth, farMouth }: Opening,
   lit: readonly LitBox[],
-  lampsOf: readonly BayLamps[],
+  bays: readonly LitBay[],
 ): void {
   const [near, far] = [entry(lit, from), entry(lit, to)];
-  const entering = directBy(entry(lampsOf, from).clear, near.box, [nearMouth]);
+  const entering = entry(bays, from).alone.directOn(nearMouth.face);
   const straight = directBy(
-    entry(lampsOf, to).under.flatMap((under) => (under.from === from ? under.lamps : [])),
+    entry(bays, to).lamps.under.flatMap((under) => (under.from === from ? under.lamps : [])),
     far.box,
     [farMouth],
   );
@@ -289,61 +201,7 @@ function addGapLight(
 }
 
 function give({ box, byGroup }: LitBox, group: string, patch: number, amount: number): void {
-  const given = byGroup.get(group) ?? new Float64Array(box.count);
+  const given = Float64Array.from(byGroup.get(group) ?? new Float64Array(box.count));
   byGroup.set(group, given);
   given[patch] = Math.max(0, real(given, patch) + amount);
-}
-
-const MOST_KEPT = 12;
-const MOST_ROUNDS = 60;
-const SETTLED = 1e-5;
-
-/**
- * Each bay by itself, then what passes between them, until that settles: a gap lets little pass, and
- * of that little comes back.
- */
-function solveTogether(
-  lit: readonly LitBox[],
-  passages: readonly Passage[],
-  scaleOf: ScaleOf,
-): Float64Array[] {
-  const emitted = lit.map(({ box, byGroup }) => {
-    const sum = new Float64Array(box.count);
-    for (const [group, given] of byGroup) {
-      const scale = scaleOf(group);
-      for (let i = 0; i < sum.length; i++) add(sum, i, scale * real(given, i));
-    }
-    return sum;
-  });
-  const solve = (extra: readonly Float64Array[]) =>
-    lit.map(({ box, rho }, b) => {
-      const entering = entry(extra, b);
-      const given = entry(emitted, b).map((value, i) => value + real(entering, i));
-      return solveRadiosity(box, rho, given);
-    });
-  const none = () => lit.map(({ box }) => new Float64Array(box.count));
-  let extra = none();
-  for (let round = 1; ; round++) {
-    const answers = solve(extra);
-    const leaving = answers.map((answer) => answer.leaving);
-    if (passages.length === 0 || round === MOST_ROUNDS) return leaving;
-    const next = none();
-    for (const { from, to, pass } of passages) {
-      pass(entry(answers, from).arriving, entry(next, to));
-    }
-    if (hasSettled(extra, next)) return leaving;
-    extra = next;
-  }
-}
-
-function hasSettled(before: readonly Float64Array[], after: readonly Float64Array[]): boolean {
-  let [change, most] = [0, 0];
-  after.forEach((list, b) => {
-    const old = entry(before, b);
-    list.forEach((value, i) => {
-      change = Math.max(change, Math.abs(value - real(old, i)));
-      most = Math.max(most, value);
-    });
-  });
-  return change <= SETTLED * most;
 }

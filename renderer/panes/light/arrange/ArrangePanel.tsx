@@ -81,7 +81,7 @@ export function ArrangePanel({ plan, shelf }: { plan: Plan; shelf: Shelf }) {
   const { count, aboveCanopyMm, apartMm } = start;
   const request = {
     ...{
-      shelf: shelfInRoom(shelf, plan.rack.shelves),
+      shelf: shelfInRoom(shelf, plan.rack),
       lampKinds,
       kind,
       count,
