@@ -1,6 +1,6 @@
 import { useCallback, useEffect, useEffectEvent, useMemo, useState } from 'react';
 import type { Plan } from '../../../shared-types/plan';
-import { datesOf, findingsInputOf, growthBetween, type GrowthRow } from '../../derive';
+import { datesOf, findingsInputOf, growthBetween } from '../../derive';
 import {
   paceOf,
   paceWords,
@@ -9,20 +9,13 @@ import {
   type Findings,
 } from '../../engine/findings';
 import { measurementLabel } from '../../document/queries/names';
-import { growthTable, seriesFigure, type FigureSize } from '../../print/report';
+import { seriesFigure, type FigureSize } from '../../print/report';
 import { useJob } from '../../store/jobsContext';
-import { FieldRow, Select, Swatch, Table, treatmentLook } from '../../ui';
+import { FieldRow, Select } from '../../ui';
 import { FigureView } from './FigureView';
 import { FoldedPart } from './FoldedPart';
-import { TakeTable } from './TakeAway';
-import { asStandardError, figures, saidP } from '../../words';
-
-/** A rate with its standard error in like decimals. */
-function rateWords(rate: GrowthRow['rate']): string {
-  if (!rate) return '–';
-  const say = asStandardError(rate.se);
-  return `${say(rate.value)} ± ${say(rate.se)}`;
-}
+import { GrowthTable } from './GrowthTable';
+import { saidP } from '../../words';
 
 /** Growth over time: curves with intervals, and indices between any two dates. */
 export function GrowthSection({ plan, findings }: { plan: Plan; findings: Findings }) {
@@ -80,73 +73,7 @@ export function GrowthSection({ plan, findings }: { plan: Plan; findings: Findin
         </FieldRow>
       ) : null}
       {growth ? (
-        <div className="findings-table">
-          <TakeTable table={growthTable(growth)} />
-          <Table
-            caption={`Means of ${growth.days} days; gains and rates are means of the plants’ own`}
-            showCaption
-            rows={growth.rows}
-            rowKey={(row) => row.key}
-            columns={[
-              {
-                key: 'name',
-                head: 'Treatment',
-                cell: (row) => (
-                  <span className="legend-item">
-                    {row.letter ? (
-                      <Swatch look={treatmentLook(row.index)} letter={row.letter} size={18} />
-                    ) : null}
-                    {row.name}
-                  </span>
-                ),
-              },
-              { key: 'n', head: 'Pots', numeric: true, cell: (row) => row.pots },
-              {
-                key: 'start',
-                head: 'From',
-                unit: growth.unit,
-                numeric: true,
-                cell: (row) => figures(row.start, 3),
-              },
-              {
-                key: 'final',
-                head: 'To',
-                unit: growth.unit,
-                numeric: true,
-                cell: (row) => figures(row.final, 3),
-              },
-              {
-                key: 'gain',
-                head: 'Gain a day',
-                unit: growth.unit,
-                numeric: true,
-                cell: (row) => figures(row.gainPerDay, 3),
-              },
-              {
-                key: 'percent',
-                head: 'Gain',
-                unit: '%',
-                numeric: true,
-                cell: (row) => (row.percent === null ? '–' : figures(row.percent, 3)),
-              },
-              {
-                key: 'rgr',
-                head: 'Relative growth rate',
-                unit: 'per day',
-                numeric: true,
-                cell: (row) => rateWords(row.rate),
-              },
-              {
-                key: 'doubling',
-                head: 'Doubling',
-                unit: 'days',
-                numeric: true,
-                cell: (row) =>
-                  row.rate && row.rate.value > 0 ? figures(Math.LN2 / row.rate.value, 3) : '–',
-              },
-            ]}
-          />
-        </div>
+        <GrowthTable growth={growth} />
       ) : (
         <p className="field-remark">No days lie between these two measurements.</p>
       )}
