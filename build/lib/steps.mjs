@@ -52,12 +52,9 @@ export const machineStep = {
   },
 };
 
-/** What needs no step before it. The linter looks again only at what has changed. */
+/** What needs no step before it. */
 export const staticChecks = [
-  tool('lint', 'eslint', [
-    ...['.', '--max-warnings', '0', '--cache', '--cache-strategy', 'content'],
-    ...['--cache-location', join(cache, 'eslint')],
-  ]),
+  tool('lint', 'oxlint', []),
   tool('types, shell and tests', 'tsc', ['-p', 'tsconfig.node.json']),
   tool('format', 'oxfmt', ['--check', '.']),
   tool('types, renderer', 'tsc', ['-p', 'tsconfig.renderer.json']),

@@ -93,7 +93,7 @@ const cases: [name: string, text: string, message: string][] = [
   ],
   [
     'a missing part',
-    damaged((raw) => delete (raw['runs']?.[0] as unknown as Record<string, unknown>)['records']),
+    damaged((raw) => Reflect.deleteProperty(Object(raw['runs']?.[0]), 'records')),
     'runs[0].records: found nothing, expected a group of values.',
   ],
   [

@@ -32,7 +32,7 @@ export function useImport(plan: Plan, file: TableFile) {
       sheets.find((one) => matchSheet(plan, one)?.preview.problem === null) ??
       sheets[0],
     // The first sheet that holds something of the plan stays chosen while values are taken over.
-    // eslint-disable-next-line react-hooks/exhaustive-deps
+    // oxlint-disable-next-line react/exhaustive-deps
     [read, sheetName],
   );
   const matched = useMemo(
