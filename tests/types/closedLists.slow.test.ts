@@ -4,7 +4,7 @@ import ts from 'typescript';
 import { expect, it } from 'vitest';
 import { positionModel } from '../../shared-types/fit';
 import { papers } from '../../shared-types/paper';
-import { emissionKinds, lampShapes, outputKinds } from '../../shared-types/rack';
+import { emissionKinds, facingKinds, lampShapes, outputKinds } from '../../shared-types/rack';
 import { measurementKinds, positionModels, schemes } from '../../shared-types/trial';
 
 const root = join(import.meta.dirname, '../..');
@@ -36,6 +36,7 @@ const planted: Planted[] = [
   arrayItem('shape', 'torus', 'shared-types/rack.ts', 'lampShapes = ['),
   unionItem('emission', 'glow', "emissionSchema = z.discriminatedUnion('kind', ["),
   unionItem('output', 'radiant', "outputSchema = z.discriminatedUnion('kind', ["),
+  unionItem('facing', 'curtain', "facingSchema = z.discriminatedUnion('kind', ["),
   arrayItem('measurement', 'colour', TRIAL, 'measurementKinds = ['),
   arrayItem('scheme', 'spiral', TRIAL, 'schemes = ['),
   arrayItem('position', 'wavy', TRIAL, 'positionModels = ['),
@@ -110,6 +111,7 @@ const items: Record<string, readonly string[]> = {
   shape: lampShapes,
   emission: emissionKinds,
   output: outputKinds,
+  facing: facingKinds,
   measurement: measurementKinds,
   scheme: schemes,
   position: positionModels,
@@ -165,6 +167,15 @@ const expected: Record<string, string[]> = {
     'renderer/document/open/consistency/rack.ts: kindsAndLightAgree',
     'renderer/panes/rack/lamps/OutputFields.tsx: Amount',
     'renderer/panes/rack/lamps/OutputFields.tsx: Photons',
+  ],
+  facing: [
+    'shared-types/rack.ts: facingWords',
+    'renderer/document/plantedConditions.ts: standsBeside',
+    'renderer/engine/light/around/facing.ts: isClosed',
+    'renderer/engine/light/around/facing.ts: letsLightIn',
+    'renderer/engine/light/around/surroundings.ts: surroundingsOf',
+    'renderer/panes/light/SideFields.tsx: FacingFields',
+    'renderer/panes/light/SideFields.tsx: startOfFacing',
   ],
   measurement: [
     'shared-types/trial.ts: measurementKindWords',

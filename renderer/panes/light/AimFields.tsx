@@ -4,51 +4,46 @@ import { burntDaysOf } from '../../derive';
 import { useState } from 'react';
 import { editLight, type LightAim } from '../../document/commands';
 import { useDispatch } from '../../store/context';
-import { FieldRow, NumberField, Select } from '../../ui';
+import { FieldList, FieldRow, NumberField, type FieldOf } from '../../ui';
 import { plural } from '../../words';
+
+const ASKED: readonly FieldOf<LightAim>[] = [
+  {
+    ...{ as: 'number', key: 'photoperiodHours', label: 'Photoperiod', testId: 'photoperiod' },
+    ...{ unit: 'h/day', lowest: 0, highest: 24, step: 0.5 },
+  },
+  {
+    ...{ as: 'number', key: 'lowestMinToMean', label: 'Least min : mean' },
+    ...{ testId: 'least-min-mean', lowest: 0, highest: 1, step: 0.05, decimals: 2 },
+  },
+];
+const CANOPY: FieldOf<LightAim> = {
+  as: 'choice',
+  key: 'canopyAt',
+  label: 'Canopy height used',
+  testId: 'canopy-at',
+  options: [
+    { value: 'planting', label: 'at planting' },
+    { value: 'midway', label: 'midway between planting and harvest' },
+    { value: 'harvest', label: 'at harvest' },
+  ],
+};
 
 /** What the person asks of the light. */
 export function AimFields({ plan }: { plan: Plan }) {
   const { light } = plan;
   const dispatch = useDispatch();
-  const edit = (patch: Partial<LightAim>) => dispatch(editLight, { patch });
+  const list = {
+    of: light,
+    system: plan.display.lengths,
+    onChange: (patch: Partial<LightAim>) => dispatch(editLight, { patch }),
+  };
+  const worn = wornWords(plan);
   return (
     <>
-      <FieldRow>
-        <NumberField
-          label="Photoperiod"
-          unit="h/day"
-          value={light.photoperiodHours}
-          lowest={0}
-          highest={24}
-          step={0.5}
-          testId="photoperiod"
-          onCommit={(photoperiodHours) => edit({ photoperiodHours })}
-        />
-        <NumberField
-          label="Least min : mean"
-          value={light.lowestMinToMean}
-          lowest={0}
-          highest={1}
-          step={0.05}
-          decimals={2}
-          testId="least-min-mean"
-          onCommit={(lowestMinToMean) => edit({ lowestMinToMean })}
-        />
-      </FieldRow>
+      <FieldList<LightAim> {...list} fields={ASKED} />
       <TargetFields light={light} />
-      <Select
-        label="Canopy height used"
-        value={light.canopyAt}
-        testId="canopy-at"
-        options={[
-          { value: 'planting', label: 'at planting' },
-          { value: 'midway', label: 'midway between planting and harvest' },
-          { value: 'harvest', label: 'at harvest' },
-        ]}
-        remark={wornWords(plan)}
-        onCommit={(canopyAt) => edit({ canopyAt })}
-      />
+      <FieldList<LightAim> {...list} fields={[worn ? { ...CANOPY, remark: worn } : CANOPY]} />
     </>
   );
 }

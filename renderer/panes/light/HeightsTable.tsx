@@ -41,8 +41,8 @@ export function HeightsTable({ plan }: { plan: Plan }) {
         ]}
       />
       <p className="field-remark">
-        As plants grow towards the lamps the level rises. The canopy heights are those of each shelf
-        in the Rack stage.
+        As plants grow towards the lamps the level rises. Canopy heights are set in the Rack stage,
+        for a shelf or for single trays; the mean over the trays is told here.
       </p>
     </>
   );

@@ -9,7 +9,7 @@ import { EvennessSection } from './EvennessSection';
 import { HeightsTable } from './HeightsTable';
 import { PotSection } from './PotSection';
 import { ReadingsPanel } from './readings/ReadingsPanel';
-import { RotationPanel } from './RotationPanel';
+import { RotationPanel } from './rota/RotationPanel';
 import { useTrialDays } from './TrialDaysField';
 import { SidesPanel } from './SidesPanel';
 import { useShelfInQuestion } from './shelfInQuestion';

@@ -1,5 +1,5 @@
 import type { ReactNode } from 'react';
-import type { Quantity, UnitSystem } from '../../words';
+import { rounded, type Quantity, type UnitSystem } from '../../words';
 import { Select, TextField } from './fields';
 import { LengthField, NumberField, type UsualLength } from './numberFields';
 import { QuantityField } from './QuantityField';
@@ -28,8 +28,14 @@ export type FieldOf<T> = { label: string; remark?: string; testId?: string } & (
       decimals?: number;
       whole?: boolean;
     }
-  /** A share from 0 to 1, shown in per cent. */
-  | { as: 'share'; key: KeysOf<T, number | null>; decimals?: number }
+  /** A share, 0 to 1 at most, shown in per cent. */
+  | {
+      as: 'share';
+      key: KeysOf<T, number | null>;
+      highest?: number;
+      stepPercent?: number;
+      decimals?: number;
+    }
   | {
       as: 'length';
       key: KeysOf<T, number | null>;
@@ -105,9 +111,10 @@ function OneField<T>(props: {
           key={field.key}
           unit="%"
           lowest={0}
-          highest={100}
+          highest={100 * (field.highest ?? 1)}
+          step={field.stepPercent}
           value={number === null ? null : number * 100}
-          onCommit={(percent) => set(percent / 100)}
+          onCommit={(percent) => set(rounded(percent / 100, 8))}
         />
       );
     case 'length':

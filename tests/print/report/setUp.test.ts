@@ -48,6 +48,22 @@ describe('the set-up on paper', () => {
     }
   });
 
+  it('tells what lamps lose, how long they have burnt and canopies of single trays', () => {
+    const lampKinds = plan.rack.lampKinds.map((kind) => ({ ...kind, lossPer1000h: 0.035 }));
+    const shelves = plan.rack.shelves.map((shelf, i) => ({
+      ...shelf,
+      lamps: shelf.lamps.map((lamp) => (i === 0 ? { ...lamp, burntHours: 2500 } : lamp)),
+      trays: shelf.trays.map((tray, t) =>
+        i + t === 0 ? { ...tray, canopy: { plantingMm: 120, harvestMm: 310 } } : tray,
+      ),
+    }));
+    const worn = textOf(html`${setUpHtml({ ...plan, rack: { shelves, lampKinds } })}`.markup);
+    expect(worn).toContain('loses 3.5 % in 1,000 h');
+    expect(worn).toMatch(/420 mm, burnt 2,?500 h before the trial/);
+    expect(worn).toContain('tray A: 120 mm to 310 mm');
+    expect(text).not.toMatch(/loses|burnt/);
+  });
+
   it('tells PPFD and DLI by shelf and by treatment', () => {
     const rows = [...text.matchAll(/ ([123]) (\d+) (\d+) to (\d+) ([\d.]+) /g)];
     expect(rows).toHaveLength(3);

@@ -43,7 +43,7 @@ const LIGHT: readonly FieldOf<Asked>[] = [
 ];
 const PLACES: readonly FieldOf<Asked>[] = [
   {
-    ...{ as: 'length', key: 'aboveCanopyMm', label: 'Clear of grown plants' },
+    ...{ as: 'length', key: 'aboveCanopyMm', label: 'Over the plants' },
     ...{ lowestMm: 1, testId: 'arrange-clear' },
   },
   {
@@ -111,13 +111,13 @@ export function ArrangePanel({ plan, shelf }: { plan: Plan; shelf: Shelf }) {
             onCommit={setBay}
           />
         ) : null}
-        <Select
-          label="Lamps"
-          value={kind.id}
-          options={lampKinds.map((k) => ({ value: k.id, label: k.name }))}
-          onCommit={setKind}
-        />
       </FieldRow>
+      <Select
+        label="Lamps"
+        value={kind.id}
+        options={lampKinds.map((k) => ({ value: k.id, label: k.name }))}
+        onCommit={setKind}
+      />
       <FieldList of={asked} fields={LIGHT} system={lengths} onChange={onChange} />
       <FieldList of={asked} fields={PLACES} system={lengths} onChange={onChange} />
       <Checkbox

@@ -18,16 +18,14 @@ export function OutputFields(props: {
   const { kind, onEdit, onRestate } = props;
   return (
     <>
-      <FieldRow>
-        <Select
-          label="Light output given as"
-          testId="kind-output"
-          value={kind.output.kind}
-          options={outputKinds.map((value) => ({ value, label: outputWords[value] }))}
-          onCommit={onRestate}
-        />
-        <Amount kind={kind} onEdit={onEdit} />
-      </FieldRow>
+      <Select
+        label="Light output given as"
+        testId="kind-output"
+        value={kind.output.kind}
+        options={outputKinds.map((value) => ({ value, label: outputWords[value] }))}
+        onCommit={onRestate}
+      />
+      <Amount kind={kind} onEdit={onEdit} />
       <Photons kind={kind} onEdit={onEdit} />
     </>
   );

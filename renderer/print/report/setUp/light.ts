@@ -13,6 +13,7 @@ import { baysOf, type Bay } from '../../../engine/geometry';
 import { bayHours } from '../../../engine/light';
 import {
   figure,
+  formatShare,
   list,
   percent,
   plural,
@@ -56,7 +57,7 @@ function beamWords(emission: Emission): string {
 }
 
 function outputWords(kind: LampKind): [string, string, string] {
-  const loss = kind.lossPer1000h ? `, loses ${percent(kind.lossPer1000h)} in 1,000 h` : '';
+  const loss = kind.lossPer1000h ? `, loses ${formatShare(kind.lossPer1000h)} in 1,000 h` : '';
   const power = `${figure(kind.powerW)} W`;
   const output = lampOutputOf(kind);
   if (!output.ok) return ['not known', power, ''];
@@ -119,9 +120,11 @@ function placeWords(number: number, { name }: Bay): string {
   return where === '' ? `Shelf ${number}` : `Shelf ${number}, ${where} bay`;
 }
 
-function hungWords({ zMm, rotationDeg, tiltDeg }: Lamp, say: Speech): string {
+function hungWords({ zMm, rotationDeg, tiltDeg, burntHours = 0 }: Lamp, say: Speech): string {
   const turned = rotationDeg === 0 ? '' : `, turned ${figure(rotationDeg)}°`;
-  return `${say.length(zMm)}${turned}${tiltDeg === 0 ? '' : `, tipped ${figure(tiltDeg)}°`}`;
+  const tipped = tiltDeg === 0 ? '' : `, tipped ${figure(tiltDeg)}°`;
+  const burnt = burntHours === 0 ? '' : `, burnt ${figure(burntHours)} h before the trial`;
+  return `${say.length(zMm)}${turned}${tipped}${burnt}`;
 }
 
 function kindsWords(lamps: readonly Lamp[], kinds: readonly LampKind[]): string {
