@@ -6,6 +6,7 @@ import { Button, Dialog, Segmented, TextField } from '../ui';
 import { useState } from 'react';
 import type { FileActions } from './files/files';
 import { RunPicker } from './RunPicker';
+import { FindPotDialog } from './FindPotDialog';
 import { RunsDialog } from './RunsDialog';
 import { Wordmark } from './Wordmark';
 
@@ -50,6 +51,7 @@ export function TopBar(props: { files: FileActions; say: (problem: string | null
       </div>
       <RunPicker />
       <RunsDialog />
+      <FindPotDialog />
       <div className="topbar-group">
         <Button
           tone="quiet"

@@ -5,7 +5,9 @@ import { stageOrder } from './stageOrder';
 
 /** What a key of the whole window does; undefined where it is none of ours. */
 export function shortcut(
-  event: Pick<KeyboardEvent, 'key' | 'ctrlKey' | 'metaKey' | 'altKey' | 'shiftKey'>,
+  event: Pick<KeyboardEvent, 'key' | 'ctrlKey' | 'metaKey' | 'altKey' | 'shiftKey'> & {
+    defaultPrevented?: boolean;
+  },
   stores: Stores,
   files: FileActions,
 ): (() => unknown) | undefined {
@@ -23,6 +25,9 @@ export function shortcut(
         return event.shiftKey ? plan.redo : plan.undo;
       case 'y':
         return plan.redo;
+      case 'f':
+        // A cell of the records finds by itself, once its value is taken.
+        return event.defaultPrevented || !plan.plan ? undefined : () => find(stores);
       default:
         return undefined;
     }
@@ -34,6 +39,13 @@ export function shortcut(
     if (stage) return () => stores.session.getState().goTo(stage);
   }
   return undefined;
+}
+
+/** Looks for a pot: in the field of the records where they are open, else in a question of its own. */
+function find({ session }: Stores): void {
+  const field = document.getElementById('records-find');
+  if (field) field.focus();
+  else session.getState().findPot(true);
 }
 
 /** The run after the one that is shown, or before it; none beyond the last and the first. */

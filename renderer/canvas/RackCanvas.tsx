@@ -17,6 +17,7 @@ import { pressKey } from './keys';
 import { usePointer } from './usePointer';
 import { useSize } from './useSize';
 import { useKeyWords } from './useKeyWords';
+import { useSelectionInView } from './useSelectionInView';
 import { useViewport } from './useViewport';
 import { ZoomControls } from './ZoomControls';
 import './canvas.css';
@@ -84,6 +85,7 @@ function OpenRack(props: RackCanvasProps & { room: CanvasPort }) {
   });
   const pointed = useSession((s) => s.pointed);
   useDroppedSelection(room);
+  useSelectionInView(room, scene, control, size);
   const keyWords = useKeyWords(room, told);
 
   const [only, ...more] = selection;

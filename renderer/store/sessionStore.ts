@@ -34,6 +34,8 @@ export interface SessionState {
   readonly initials: Readonly<Record<EntryBy, string>>;
   /** The list of runs is open. */
   readonly runsListed: boolean;
+  /** A pot is looked for by its code or plant. */
+  readonly finding: boolean;
   /** What was chosen on a stage and outlives leaving it; read through `useKept`. */
   readonly kept: ReadonlyMap<string, unknown>;
 
@@ -52,6 +54,7 @@ export interface SessionState {
   /** Of the one who enters now. */
   setInitials(initials: string): void;
   listRuns(open: boolean): void;
+  findPot(open: boolean): void;
   keep(name: string, choice: unknown): void;
   /** For another plan: nothing selected, the first stage; what is kept stays. */
   reset(): void;
@@ -73,6 +76,7 @@ const fresh = {
   tool: 'select',
   entryBy: 'first',
   runsListed: false,
+  finding: false,
 } as const;
 
 export function createSessionStore(
@@ -128,6 +132,9 @@ export function createSessionStore(
     },
     listRuns: (runsListed) => {
       set({ runsListed });
+    },
+    findPot: (finding) => {
+      set({ finding });
     },
     keep: (name, choice) => {
       set({ kept: new Map(get().kept).set(name, choice) });

@@ -1,5 +1,5 @@
 import type { Box, Point } from './box';
-import { heightOf, widthOf } from './box';
+import { centreOf, heightOf, widthOf } from './box';
 
 /** Where the plane lies on the screen: pixels per mm, and the pixel at which the plane's 0,0 falls. */
 export interface Viewport {
@@ -36,6 +36,12 @@ export function toPlane(view: Viewport, at: Pixel): Point {
 
 export function panned(view: Viewport, byX: number, byY: number): Viewport {
   return { ...view, originX: view.originX + byX, originY: view.originY + byY };
+}
+
+/** The same scale with the middle of a box in the middle of the picture. */
+export function centredOn(view: Viewport, box: Box, size: PixelSize): Viewport {
+  const at = toPixel(view, centreOf(box));
+  return panned(view, size.width / 2 - at.x, size.height / 2 - at.y);
 }
 
 /** Zooms by a factor; what lies under the pixel stays under it. Stops at the smallest and largest scale. */

@@ -17,6 +17,7 @@ const slipKinds: Record<Slip['kind'], NoticeKind> = {
   'out-of-range': 'value-out-of-range',
   'far-from-neighbours': 'value-suspicious',
   'off-by-factor': 'value-suspicious',
+  'finger-slip': 'value-suspicious',
   'not-whole': 'value-suspicious',
   shrank: 'value-suspicious',
   'double-entry-differs': 'double-entry-differs',

@@ -4,8 +4,13 @@ import type { Pot } from '../../engine/geometry';
 import { blindPlan } from '../../derive/records/secondEntry';
 import type { OtherRunLabel } from '../../document/records';
 import { disagreements, measurementLabel } from '../../document/queries';
-import { usePlanStore, useSession } from '../../store/context';
+import { useKept, usePlanStore, useSession, useStores } from '../../store/context';
 import { Button, EmptyState } from '../../ui';
+import { LINE_END_SOUND } from './KeysPanel';
+import { LastEntry } from './LastEntry';
+import { soundLineEnd } from './tones';
+import { firstCell } from './grid/firstCell';
+import { lineEnd, sayLineEnd } from './grid/lineEnds';
 import { NO_KEYS } from './grid/keyTrail';
 import { entrySummary } from './grid/entrySummary';
 import { QuestionLine } from './grid/QuestionLine';
@@ -65,6 +70,7 @@ function Recording({ plan: whole }: { plan: Plan }) {
   const trail = useRef(NO_KEYS);
   const findField = useRef<HTMLInputElement>(null);
 
+  const [sound] = useKept(LINE_END_SOUND);
   const { current, wanted, setCurrent, setWanted } = cells;
   const { measured, pots, measurements } = useShownPots(plan, view);
   const days = useDayTaken(plan);
@@ -86,6 +92,11 @@ function Recording({ plan: whole }: { plan: Plan }) {
     if (column !== undefined) setWanted({ potId: pot.id, measurementId: column });
     say(`Pot ${pot.code}.`);
   };
+  const { session } = useStores();
+  useCursorAtFirst(
+    () => firstCell(plan, pots, measurements, session.getState().selection),
+    setWanted,
+  );
   const toOtherRun = useOtherRun(plan, goToPot);
   const reach = (found: Pot | OtherRunLabel) => {
     if (isOfOtherRun(found)) say(found.said, true, toOtherRun(found));
@@ -99,7 +110,17 @@ function Recording({ plan: whole }: { plan: Plan }) {
   };
   useScannedLabels(trail, find, () => setWanted(current));
   const acts = {
-    ...{ reached: cells.reached, want: setWanted, done: cells.setDone, pass: cells.pass },
+    ...{ reached: cells.reached, want: setWanted, pass: cells.pass },
+    done: (cell: CellPlace) => {
+      cells.setDone(cell);
+      cells.setEnded(null);
+    },
+    wentOn: (from: Pot, next: Pot | null) => {
+      const end = lineEnd(from, next, view.order);
+      if (end === null) return;
+      cells.setEnded(sayLineEnd(end, from, view.order));
+      if (sound) soundLineEnd(end);
+    },
     ...{ scan: reach, answer: asked.answer, say },
     focusCell: (cell: CellPlace) => {
       setCurrent(cell);
@@ -143,6 +164,7 @@ function Recording({ plan: whole }: { plan: Plan }) {
         onPanel={openPanel}
       />
       <TrayRow trays={trays} chosen={view.trayId} what={what} onChoose={view.setTrayId} />
+      <LastEntry {...{ plan, pots, current }} done={cells.done} ended={cells.ended} />
       <QuestionLine
         questions={asked.asking}
         elsewhere={asked.elsewhere}
@@ -173,6 +195,19 @@ function Recording({ plan: whole }: { plan: Plan }) {
       />
     </div>
   );
+}
+
+/** The cursor begins at a cell without being put there; once for as long as the grid is shown. */
+function useCursorAtFirst(
+  cell: () => CellPlace | null,
+  want: (cell: CellPlace | null) => void,
+): void {
+  const begun = useRef(false);
+  useEffect(() => {
+    if (begun.current) return;
+    begun.current = true;
+    want(cell());
+  });
 }
 
 /** Labels that are scanned outside the cells lead to their pots, too. */

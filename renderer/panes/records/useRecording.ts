@@ -23,10 +23,12 @@ export function useCells() {
   const [current, setCurrent] = useState<CellPlace | null>(null);
   const [done, setDone] = useState<CellPlace | null>(null);
   const [wanted, setWanted] = useState<CellPlace | null>(null);
+  /** What came to its end with the value that was done last. */
+  const [ended, setEnded] = useState<string | null>(null);
   /** Keys of the cells that were left open by Enter. */
   const [left, setLeft] = useState<ReadonlySet<string>>(new Set());
   return {
-    ...{ current, done, wanted, left, setCurrent, setDone, setWanted },
+    ...{ current, done, wanted, left, ended, setCurrent, setDone, setWanted, setEnded },
     reached: useCallback(() => setWanted(null), []),
     pass: ({ measurementId, potId }: CellPlace) =>
       setLeft(new Set([...left, cellKey(measurementId, potId)])),

@@ -8,6 +8,7 @@ export interface Slip {
     | 'out-of-range'
     | 'far-from-neighbours'
     | 'off-by-factor'
+    | 'finger-slip'
     | 'not-whole'
     | 'shrank'
     | 'double-entry-differs';

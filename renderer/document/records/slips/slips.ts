@@ -5,6 +5,7 @@ import { measurementTraits, type Measurement } from '../../../../shared-types/tr
 import { measurementsInOrder, potsToMeasure } from '../../queries/records';
 import { measurementLabel } from '../../queries/names';
 import { earlySlips, MOST_EARLY } from './earlySlips';
+import { fingerSlips } from './fingerSlips';
 import { factorSlips, outlyingOf, type Outlying } from './factorSlips';
 import { valueBoundsOf, inRange } from '../outcome';
 import { MAD_TO_SD, medianOfSorted } from './robust';
@@ -74,13 +75,25 @@ export function slipsOfMeasurement(source: SlipSource, column = slipsInColumn(so
   const { far, outlying } = column;
   const pots = alive(source);
   const known = new Set(far.map(({ potId }) => potId));
+  const factors = offByFactor(source, outlying).filter(({ potId }) => !known.has(potId));
+  // A point that slipped, or a plant that shrank, is asked about already.
+  for (const { potId } of factors) known.add(potId);
+  const ratio = measurementTraits[source.measurement.kind].ratio;
+  const fingers = ratio ? fingerSlips(source, outlying.kept) : [];
   return [
     ...singleSlips(source, pots),
-    ...far,
-    ...offByFactor(source, outlying).filter(({ potId }) => !known.has(potId)),
+    ...far.map((slip) => withReading(slip, fingers)),
+    ...factors,
+    ...fingers.filter(({ potId }) => !known.has(potId)),
     ...shrunk(source, pots),
   ];
 }
+
+/** What is far from its neighbours may be told by the reading that would fit. */
+const withReading = (slip: Slip, fingers: readonly Slip[]): Slip => {
+  const reading = fingers.find(({ potId }) => potId === slip.potId);
+  return reading ? { ...slip, text: reading.text } : slip;
+};
 
 /** Pots off by a factor: by their own spread, or while there are too few for one by what is usual. */
 function offByFactor(source: SlipSource, outlying: Outlying): Slip[] {

@@ -34,6 +34,8 @@ export interface GridActs {
   focusCell: (cell: CellPlace) => void;
   /** A value has been taken. */
   done: (cell: CellPlace) => void;
+  /** The walk goes on from a pot that is done to the next one, if there is one. */
+  wentOn: (from: Pot, next: Pot | null) => void;
   /** A label was scanned. */
   scan: (found: Pot | OtherRunLabel) => void;
   aboutPot: (pot: Pot) => void;

@@ -38,7 +38,12 @@ export function pressed(grid: KeysOfGrid, at: CellAt, typed: string | null, even
   if (endsLine(event) || endsLabel) {
     event.preventDefault();
     if (lineEnded(grid, at, typed, event)) return;
-    then((shiftKey ? cellBefore : cellAfter)(at, sizeOf(grid), grid.way));
+    const next = (shiftKey ? cellBefore : cellAfter)(at, sizeOf(grid), grid.way);
+    if (!taken()) return;
+    const done = next.row !== at.row || next.column === at.column;
+    if (done && !shiftKey)
+      acts.wentOn(at.pot, next.row > at.row ? (grid.pots[next.row] ?? null) : null);
+    go(grid, next);
     return;
   }
   if (key.length === 1 && !ctrlKey && !metaKey && !altKey) {
