@@ -52,6 +52,9 @@ export function emptyPlan(title: string): Plan {
   };
 }
 
+export const nextShelfNumber = (shelves: readonly Shelf[]): number =>
+  Math.max(0, ...shelves.map((shelf) => shelf.number)) + 1;
+
 /** The next shelf up: as wide and deep as the topmost one, and standing on top of its bay. */
 export function newShelf(id: string, shelves: readonly Shelf[]): Shelf {
   const top = shelves.reduce<Shelf | undefined>(
@@ -60,7 +63,8 @@ export function newShelf(id: string, shelves: readonly Shelf[]): Shelf {
   );
   return {
     id,
-    number: Math.max(0, ...shelves.map((shelf) => shelf.number)) + 1,
+    number: nextShelfNumber(shelves),
+    ...(top?.stands && { stands: top.stands }),
     widthMm: top?.widthMm ?? SHELF_MM.width,
     depthMm: top?.depthMm ?? SHELF_MM.depth,
     heightMm: top ? top.heightMm + top.clearanceMm + SHELF_MM.thickness : SHELF_MM.lowest,

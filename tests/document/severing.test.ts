@@ -162,6 +162,9 @@ const decided: Record<Name, 'safe' | Act> = {
   // The drawing is corrected; the pots stay on their shelf.
   editShelf: 'safe',
   setFacing: 'safe',
+  placeRack: 'safe',
+  duplicateRack: 'safe',
+  setRoom: 'safe',
   copySides: 'safe',
   editTray: 'safe',
   setTrayCanopy: 'safe',

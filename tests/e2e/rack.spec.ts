@@ -438,6 +438,27 @@ test('boards part shelves into bays, by mouse and by keyboard', async ({ desktop
   await canvas.press('Delete');
   await expect(page.getByTestId('rack-summary')).toContainText('Pots24');
 
+  // Another rack stands beside it in the room; keys and pointer move it, R turns it.
+  await page.getByTestId('another-rack').click();
+  const second = page.getByTestId('rack-2');
+  await second.focus();
+  await expect(field(page, 'rack-left')).toHaveValue('1250');
+  await second.press('ArrowRight');
+  await expect(field(page, 'rack-left')).toHaveValue('1300');
+  await second.press('r');
+  await expect(field(page, 'rack-left')).toHaveValue('1600');
+  const box = await second.boundingBox();
+  if (!box) throw new Error('the second rack is expected in the picture');
+  await page.mouse.move(box.x + box.width / 2, box.y + box.height / 2);
+  await page.mouse.down();
+  await page.mouse.move(box.x + box.width, box.y + box.height / 2, { steps: 3 });
+  await page.mouse.up();
+  await expect(field(page, 'rack-left')).not.toHaveValue('1600');
+  await page.getByRole('button', { name: 'Undo', exact: true }).click();
+  await expect(field(page, 'rack-left')).toHaveValue('1600');
+  for (let i = 0; i < 3; i++) await page.getByRole('button', { name: 'Undo', exact: true }).click();
+  await expect(page.getByTestId('rack-2')).toHaveCount(0);
+
   // The buttons of the shelf say beforehand what a board does; a bay has a timer of its own.
   await clickAt(page, 1190, 30);
   await expect(page.getByTestId('bays')).toContainText('Makes 2 bays on this shelf.');

@@ -1,4 +1,4 @@
-import { shelfAtHeight } from '../../engine/geometry';
+import { sameRack, shelfAtHeight } from '../../engine/geometry';
 import type { Scene } from '../plane/scene';
 import { moveStart, type MoveStart } from './moveArithmetic';
 
@@ -29,6 +29,6 @@ export function boardsUp(scene: Scene, refs: readonly string[], byUp: number): n
   if (scene.view !== 'front' || first?.kind !== 'tray') return null;
   if (things.some((thing) => thing.kind !== 'tray')) return null;
   const middle = first.shelf.heightMm + first.tray.rimHeightMm / 2;
-  const board = shelfAtHeight(scene.rack, middle + byUp);
+  const board = shelfAtHeight(sameRack(scene.rack.shelves, first.shelf), middle + byUp);
   return board ? board.heightMm - first.shelf.heightMm : 0;
 }

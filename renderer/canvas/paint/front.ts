@@ -10,7 +10,7 @@ import { paintDimension } from './dimension';
 import { paintFieldBand } from './field';
 import { paintLampsFront } from './lamps';
 import type { Pen } from './pen';
-import { paintBox, paintText, paintUprightText, pixelRect } from './pen';
+import { paintBox, paintText, paintUprightText, penAt, pixelRect } from './pen';
 import type { PotPicture } from './potPicture';
 
 const POST_MM = 22;
@@ -19,8 +19,11 @@ const POST_MM = 22;
 export function paintFront(pen: Pen, scene: Scene, look: RackLook, pots: PotPicture): void {
   const shelves = scene.things.filter((t): t is ShelfThing => t.kind === 'shelf');
   paintFloor(pen, shelves);
-  const widest = Math.max(...shelves.map((s) => s.shelf.widthMm));
-  for (const thing of shelves) paintBay(pen, thing, widest);
+  for (const rack of racksOnPlane(shelves)) {
+    paintPosts(pen, rack);
+    const widest = Math.max(...rack.map((s) => s.bay.right));
+    for (const thing of rack) paintBay(pen, thing, widest);
+  }
   for (const thing of scene.things) {
     if (thing.kind === 'tray') paintTrayBack(pen, thing);
   }
@@ -29,25 +32,36 @@ export function paintFront(pen: Pen, scene: Scene, look: RackLook, pots: PotPict
     if (thing.kind === 'tray') paintTrayFront(pen, thing, look);
   }
   paintBoards(pen, scene);
-  for (const thing of shelves) paintCanopy(pen, thing, look);
+  for (const thing of shelves) paintCanopy(penAt(pen, thing.origin), thing, look);
   paintLampsFront(pen, scene);
   for (const thing of shelves) paintBoardFront(pen, thing);
 }
 
-function paintFloor(pen: Pen, shelves: readonly ShelfThing[]): void {
-  const first = shelves[0];
-  if (!first) return;
-  const { ctx, colours, view } = pen;
-  const width = Math.max(...shelves.map((s) => s.shelf.widthMm));
-  const top = Math.max(...shelves.map((s) => s.bay.top));
-  for (const left of [-POST_MM, width]) {
-    paintBox(
-      pen,
-      { left, right: left + POST_MM, bottom: 0, top },
-      colours.shelf,
-      colours.shelfLine,
-    );
+/** Shelves that are drawn above each other. */
+function racksOnPlane(shelves: readonly ShelfThing[]): ShelfThing[][] {
+  const racks = new Map<number, ShelfThing[]>();
+  for (const thing of shelves) {
+    const { across } = thing.origin;
+    racks.set(across, [...(racks.get(across) ?? []), thing]);
   }
+  return [...racks.values()];
+}
+
+function paintPosts(pen: Pen, rack: readonly ShelfThing[]): void {
+  const { colours } = pen;
+  const from = Math.min(...rack.map((s) => s.bay.left));
+  const to = Math.max(...rack.map((s) => s.bay.right));
+  const top = Math.max(...rack.map((s) => s.bay.top));
+  for (const left of [from - POST_MM, to]) {
+    const post = { left, right: left + POST_MM, bottom: 0, top };
+    paintBox(pen, post, colours.shelf, colours.shelfLine);
+  }
+}
+
+function paintFloor(pen: Pen, shelves: readonly ShelfThing[]): void {
+  if (shelves.length === 0) return;
+  const { ctx, colours, view } = pen;
+  const width = Math.max(...shelves.map((s) => s.bay.right));
   const a = toPixel(view, { across: -120, up: 0 });
   const b = toPixel(view, { across: width + 120, up: 0 });
   ctx.strokeStyle = colours.lineStrong;
@@ -59,13 +73,13 @@ function paintFloor(pen: Pen, shelves: readonly ShelfThing[]): void {
   paintText(pen, 'floor', { x: a.x, y: a.y + 10 }, { size: 11, colour: colours.inkSoft });
 }
 
-function paintBay(pen: Pen, thing: ShelfThing, widestMm: number): void {
+function paintBay(pen: Pen, thing: ShelfThing, rightMm: number): void {
   const { colours, view } = pen;
   const { shelf } = thing;
   const r = paintBox(pen, thing.bay, colours.raised, colours.line);
   if (isNarrow(pen.size)) return;
   // All clear heights stand in one line, right of the post.
-  const gauge = toPixel(view, { across: widestMm + POST_MM, up: 0 }).x + 20;
+  const gauge = toPixel(view, { across: rightMm + POST_MM, up: 0 }).x + 20;
   paintDimension(pen, { x: gauge, y: r.y }, { x: gauge, y: r.y + r.h }, shelf.clearanceMm, {
     colour: colours.inkSoft,
     ground: colours.ground,

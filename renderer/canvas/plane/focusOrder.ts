@@ -1,3 +1,4 @@
+import { upwardsByRack } from '../../engine/geometry';
 import type { Point } from './box';
 import { centreOf } from './box';
 import { refTo } from '../../document/queries/refs';
@@ -5,11 +6,10 @@ import type { Scene } from './scene';
 
 export type Direction = 'left' | 'right' | 'up' | 'down';
 
-/** Order of Tab: shelf by shelf from the lowest, its trays from the left, then its boards and lamps. */
+/** Order of Tab: rack by rack, shelf by shelf from the lowest, its trays from the left, then its boards and lamps. */
 export function focusOrder(scene: Scene, lampsOnly: boolean): string[] {
-  const shelves = scene.things
-    .filter((t) => t.kind === 'shelf')
-    .sort((a, b) => a.shelf.heightMm - b.shelf.heightMm);
+  const things = new Map(scene.things.flatMap((t) => (t.kind === 'shelf' ? [[t.shelf, t]] : [])));
+  const shelves = upwardsByRack([...things.keys()]).flatMap((shelf) => things.get(shelf) ?? []);
   return shelves.flatMap((shelf) => {
     const here = scene.things.filter((t) => t.shelf.id === shelf.shelf.id);
     const byPlace = (kind: 'tray' | 'board' | 'lamp') =>

@@ -1,4 +1,4 @@
-import { findShelf, potsOfTray } from '../../engine/geometry';
+import { findShelf, potsOfTray, racksInRoom, upwardsByRack } from '../../engine/geometry';
 import { kindOfLamp } from '../../engine/lamps';
 import type { Rack, Shelf } from '../../../shared-types/rack';
 import type { Box, Point } from './box';
@@ -22,6 +22,8 @@ import {
 /** Between two shelves that are shown from above together: for their names, and to tell them apart. */
 const LEAST_GAP_MM = 60;
 const GAP_SHARE = 0.14;
+/** Between two racks from the front: for posts, names and clear heights. */
+const BETWEEN_RACKS_MM = 700;
 
 /** What stands where, in one view. */
 export interface Scene {
@@ -39,9 +41,16 @@ export interface Scene {
 
 function standings(rack: Rack, view: ViewName, shelfId: string | null): Standing[] {
   const above = fromAbove(view);
-  const flat = (shelves: readonly Shelf[]) =>
-    shelves.map((shelf) => ({ above, shelf, origin: { across: 0, up: 0 } }));
-  if (view === 'front') return flat(rack.shelves);
+  const flat = (shelves: readonly Shelf[], across = 0) =>
+    shelves.map((shelf) => ({ above, shelf, origin: { across, up: 0 } }));
+  if (view === 'front') {
+    let across = 0;
+    return racksInRoom(rack.shelves).flatMap((shelves) => {
+      const at = across;
+      across += Math.ceil(Math.max(...shelves.map((s) => s.widthMm))) + BETWEEN_RACKS_MM;
+      return flat(shelves, at);
+    });
+  }
   if (view === 'above') {
     const one = shelfId === null ? undefined : findShelf(rack, shelfId);
     return flat(one ? [one] : []);
@@ -50,17 +59,15 @@ function standings(rack: Rack, view: ViewName, shelfId: string | null): Standing
   // Whole millimetres, so that whole steps on the plane are whole steps on the shelf.
   const gap = Math.ceil(Math.max(LEAST_GAP_MM, GAP_SHARE * deepest));
   let up = 0;
-  return [...rack.shelves]
-    .sort((a, b) => a.heightMm - b.heightMm)
-    .map((shelf) => {
-      const origin = { across: 0, up };
-      up += Math.ceil(shelf.depthMm) + gap;
-      return { above, shelf, origin };
-    });
+  return upwardsByRack(rack.shelves).map((shelf) => {
+    const origin = { across: 0, up };
+    up += Math.ceil(shelf.depthMm) + gap;
+    return { above, shelf, origin };
+  });
 }
 
 /**
- * Lays the rack out on the drawing plane: every shelf as seen from the front, one shelf from above
+ * Lays the racks out on the drawing plane: every shelf as seen from the front of its rack, one shelf from above
  * (none where the id is not in the rack), or all from above, the lowest at the lower end.
  */
 export function sceneOf(rack: Rack, view: ViewName, shelfId: string | null): Scene {
@@ -115,7 +122,7 @@ export function outlineOf(scene: Scene, ref: string): Box | null {
   };
 }
 
-/** A place on the plane in the shelf's own axes, as seen from above; unchanged from the front. */
+/** A place on the plane in the shelf's own axes; from the front its height stays that above the floor. */
 export function onShelf(scene: Scene, shelfId: string, at: Point): Point {
   const origin = scene.byRef.get(refTo('shelf', shelfId))?.origin;
   return origin ? { across: at.across - origin.across, up: at.up - origin.up } : at;

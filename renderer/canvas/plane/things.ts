@@ -6,7 +6,7 @@ import type { Box, Point } from './box';
 import { shifted } from './box';
 import { refTo } from '../../document/queries/refs';
 
-/** The whole rack from the front, one shelf from above, or all shelves from above, stacked. */
+/** All racks from the front, one shelf from above, or all shelves from above, stacked. */
 export type ViewName = 'front' | 'above' | 'all';
 
 /** Whether shelves are looked down on: up on the plane is then to the back of the shelf. */
@@ -21,7 +21,7 @@ export const LEAST_LAMP_MM = 24;
 interface Common {
   ref: string;
   shelf: Shelf;
-  /** Where the shelf's own 0,0 lies on the drawing plane; 0,0 from the front. */
+  /** Where the shelf's own 0,0 lies on the drawing plane; from the front on the floor below its rack's corner. */
   origin: Point;
   /** Outline on the drawing plane. */
   box: Box;
@@ -90,7 +90,12 @@ export function lampThing(at: Standing, lamp: Lamp, kind: LampKind, nth: number)
         origin.across,
         origin.up,
       )
-    : { left, right, bottom: face, top: face + LAMP_BODY_MM };
+    : {
+        left: origin.across + left,
+        right: origin.across + right,
+        bottom: face,
+        top: face + LAMP_BODY_MM,
+      };
   const corners = above
     ? lampCorners(lamp, kind, origin)
     : [
@@ -149,9 +154,9 @@ export function boardThings({ above, shelf, origin }: Standing): Thing[] {
 }
 
 export function shelfThing({ above, shelf, origin }: Standing): Thing {
+  const across = { left: origin.across, right: origin.across + shelf.widthMm };
   const bay: Box = {
-    left: 0,
-    right: shelf.widthMm,
+    ...across,
     bottom: shelf.heightMm,
     top: shelf.heightMm + shelf.clearanceMm,
   };
@@ -166,7 +171,7 @@ export function shelfThing({ above, shelf, origin }: Standing): Thing {
           origin.across,
           origin.up,
         )
-      : { left: 0, right: shelf.widthMm, bottom: shelf.heightMm - BOARD_MM, top: shelf.heightMm },
+      : { ...across, bottom: shelf.heightMm - BOARD_MM, top: shelf.heightMm },
     bay,
     name: `Shelf ${shelf.number}`,
   };
@@ -185,7 +190,7 @@ export function placed({ above, shelf, origin }: Standing, pot: Pot): PotOnPlane
     : {
         ref: refTo('pot', pot.id),
         pot,
-        centre: { across: pot.xMm, up: shelf.heightMm + pot.heightMm / 2 },
+        centre: { across: origin.across + pot.xMm, up: shelf.heightMm + pot.heightMm / 2 },
         halfWidth: half,
         halfHeight: pot.heightMm / 2,
       };

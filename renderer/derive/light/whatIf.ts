@@ -2,6 +2,7 @@ import type { LightPlan } from '../../../shared-types/light';
 import type { Plan } from '../../../shared-types/plan';
 import type { Rack, Reflectances, Shelf } from '../../../shared-types/rack';
 import { canopyHeightMm, canopyOver } from '../../engine/geometry';
+import type { ShelfInRoom } from '../../engine/lamps';
 import {
   lightEnergy,
   shelfAfter,
@@ -30,7 +31,7 @@ function withSides(reflectances: Reflectances, share: number): Reflectances {
 }
 
 export interface SidesInput {
-  shelf: Shelf;
+  shelf: ShelfInRoom;
   lampKinds: Rack['lampKinds'];
   light: LightBasis;
 }
@@ -48,6 +49,20 @@ export interface SidesResult {
 }
 
 const MAP_GRID_MM = 30;
+
+/** A shelf with nothing around it. */
+function byItself(shelf: ShelfInRoom): Shelf {
+  const {
+    faces: _f,
+    neighbours: _n,
+    others: _o,
+    theirs: _t,
+    behind: _b,
+    room: _r,
+    ...plain
+  } = shelf;
+  return plain;
+}
 
 /**
  * Long work: a shelf's light with all sides open, all matt white, and as they are. All three with
@@ -67,8 +82,7 @@ export function sidesCompared({ shelf, lampKinds, light }: SidesInput): SidesRes
   const scales = now.calibration?.scales ?? [];
   return states.map(([key, reflectances]) => {
     // Open and white are what they say, whatever the sides face now.
-    const { faces: _, ...plain } = shelf;
-    const changed = { ...(key === 'now' ? shelf : plain), reflectances };
+    const changed = key === 'now' ? shelf : { ...byItself(shelf), reflectances };
     const pots = shelfPotLight(changed, lampKinds, light, { scales });
     return {
       key,

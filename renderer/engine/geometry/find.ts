@@ -29,8 +29,8 @@ export function findBoard(rack: Rack, id: string): { shelf: Shelf; board: Board 
 }
 
 /** The shelf in whose bay a height above the floor lies: the highest one that is not above it. */
-export function shelfAtHeight(rack: Rack, heightMm: number): Shelf | undefined {
-  return rack.shelves.reduce<Shelf | undefined>(
+export function shelfAtHeight(shelves: readonly Shelf[], heightMm: number): Shelf | undefined {
+  return shelves.reduce<Shelf | undefined>(
     (best, shelf) =>
       shelf.heightMm <= heightMm && !(best && best.heightMm >= shelf.heightMm) ? shelf : best,
     undefined,

@@ -11,15 +11,31 @@ export function standKey(shelf: Pick<Shelf, 'stands'>): string {
   return `${xMm} ${yMm} ${turnDeg}`;
 }
 
+/** Shelves that stand alike. */
+export type RackOf<S> = [S, ...S[]];
+
 /** The racks of a room in the order of their first shelf: shelves that stand alike are one. */
-export function racksInRoom<S extends Pick<Shelf, 'stands'>>(shelves: readonly S[]): S[][] {
-  const racks = new Map<string, S[]>();
+export function racksInRoom<S extends Pick<Shelf, 'stands'>>(shelves: readonly S[]): RackOf<S>[] {
+  const racks = new Map<string, RackOf<S>>();
   for (const shelf of shelves) {
     const key = standKey(shelf);
-    racks.set(key, [...(racks.get(key) ?? []), shelf]);
+    const rack = racks.get(key);
+    if (rack) rack.push(shelf);
+    else racks.set(key, [shelf]);
   }
   return [...racks.values()];
 }
+
+/** The shelves of one's own rack, itself among them. */
+export const sameRack = <S extends Pick<Shelf, 'stands'>>(
+  shelves: readonly S[],
+  shelf: Pick<Shelf, 'stands'>,
+): S[] => shelves.filter((one) => standKey(one) === standKey(shelf));
+
+/** All shelves rack by rack, in each the lowest first. */
+export const upwardsByRack = <S extends Pick<Shelf, 'stands' | 'heightMm'>>(
+  shelves: readonly S[],
+): S[] => racksInRoom(shelves).flatMap((rack) => [...rack].sort((a, b) => a.heightMm - b.heightMm));
 
 /** One set of level axes in another: turned anticlockwise, then moved, mm. */
 export interface Pose extends RackPlace {

@@ -4,9 +4,12 @@ import { capital, percent } from '../../words';
 /** The bay from above with its four sides: a side leads to its fields. */
 export function FacesPicture({
   shelf,
+  behind,
   onChoose,
 }: {
   shelf: Shelf;
+  /** What stands there by its place in the room. */
+  behind: Partial<Record<Side, string>>;
   onChoose: (side: Side) => void;
 }) {
   return (
@@ -14,7 +17,7 @@ export function FacesPicture({
       {sides.map((side) => {
         const facing = shelf.faces?.[side];
         const share = shelf.reflectances[side];
-        const matt = share > 0 ? `throws back ${percent(share)}` : 'open';
+        const matt = share > 0 ? `throws back ${percent(share)}` : (behind[side] ?? 'open');
         return (
           <button
             key={side}

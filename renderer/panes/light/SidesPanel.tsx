@@ -4,6 +4,7 @@ import type { Plan } from '../../../shared-types/plan';
 import { sides, type Facing, type Shelf, type Side } from '../../../shared-types/rack';
 import { lightBasisOf, SIDE_KINDS, type SidesResult } from '../../derive';
 import { copySides, editShelf, setFacing } from '../../document/commands';
+import { shelfInRoom } from '../../engine/light';
 import { useDispatch } from '../../store/context';
 import { useJob } from '../../store/jobsContext';
 import { Button, FieldRow, JobButton, NumberField, Table } from '../../ui';
@@ -11,6 +12,7 @@ import { FacesPicture } from './FacesPicture';
 import { SideFields } from './SideFields';
 import { ShelfChoice } from './shelfInQuestion';
 import { rangeOf, ShelfMap } from './ShelfMap';
+import { standsBehind } from './standsBehind';
 import { fixed, percent } from '../../words';
 
 const NAMES: Record<SidesResult['key'], string> = {
@@ -40,6 +42,7 @@ export function SidesPanel({ plan, shelf }: { plan: Plan; shelf: Shelf }) {
     const label = () => setFacing.label({ shelfId, side, facing }, plan);
     return dispatch(together(label, [bind(editShelf, { shelfId, patch }), faced]), null);
   };
+  const behind = standsBehind(shelf, plan.rack);
   const sameForOthers = () =>
     dispatch(copySides, { fromShelfId: shelf.id, toShelfIds: others.map(({ id }) => id) });
   return (
@@ -47,10 +50,16 @@ export function SidesPanel({ plan, shelf }: { plan: Plan; shelf: Shelf }) {
       <ShelfChoice plan={plan} shelf={shelf} />
       <FacesPicture
         shelf={shelf}
+        behind={behind}
         onChoose={(side) =>
           document.querySelector<HTMLElement>(`[data-testid="side-${side}"]`)?.focus()
         }
       />
+      {Object.keys(behind).length > 0 ? (
+        <p className="field-remark">
+          What stands beside is found from the places of the racks. A choice below overrules it.
+        </p>
+      ) : null}
       {sides.map((side) => (
         <SideFields
           key={side}
@@ -88,7 +97,11 @@ export function SidesPanel({ plan, shelf }: { plan: Plan; shelf: Shelf }) {
         testId="compare-sides"
         onStart={() => {
           setAskedFor(shelf);
-          job.start({ shelf, lampKinds: plan.rack.lampKinds, light: lightBasisOf(plan) });
+          job.start({
+            shelf: shelfInRoom(shelf, plan.rack),
+            lampKinds: plan.rack.lampKinds,
+            light: lightBasisOf(plan),
+          });
         }}
       >
         {others.length > 0 ? <Button onClick={sameForOthers}>Same for all shelves</Button> : null}

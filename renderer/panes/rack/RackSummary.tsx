@@ -11,9 +11,11 @@ import {
   setLengthDisplay,
 } from '../../document/commands';
 import { potsOf } from '../../derive';
+import { upwardsByRack } from '../../engine/geometry';
 import { useDispatch } from '../../store';
 import { Button, EmptyState, Facts, Fold, Section, Segmented } from '../../ui';
 import { LampKindFields } from './lamps/LampKindFields';
+import { RoomSection } from './room/RoomSection';
 import { useAct } from './useAct';
 
 /** The rack at large, and what to do next; shown while nothing is selected. */
@@ -25,7 +27,7 @@ export function RackSummary({ plan }: { plan: Plan }) {
   const guards = pots.filter((pot) => pot.guard).length;
   const trays = rack.shelves.reduce((sum, s) => sum + s.trays.length, 0);
   const lamps = rack.shelves.reduce((sum, s) => sum + s.lamps.length, 0);
-  const fromLowest = [...rack.shelves].sort((a, b) => a.heightMm - b.heightMm);
+  const fromLowest = upwardsByRack(rack.shelves);
   const inOrder = fromLowest.every((shelf, i) => shelf.number === i + 1);
   return (
     <>
@@ -51,6 +53,7 @@ export function RackSummary({ plan }: { plan: Plan }) {
           )}
         </Section>
       ) : null}
+      <RoomSection plan={plan} />
       <LampKinds rack={rack} lengths={display.lengths} />
       <Section title="Units">
         <Segmented

@@ -1,4 +1,5 @@
 import { shelfToShow } from '../../canvas';
+import { upwardsByRack } from '../../engine/geometry';
 import { usePlanStore, useSession } from '../../store';
 import { Segmented } from '../../ui';
 
@@ -10,7 +11,7 @@ export function ViewSwitch() {
   const showShelf = useSession((s) => s.showShelf);
   const plan = usePlanStore((s) => s.plan);
   if (!plan) return null;
-  const shelves = [...plan.rack.shelves].sort((a, b) => b.heightMm - a.heightMm);
+  const shelves = upwardsByRack(plan.rack.shelves).reverse();
   const shown = shelfToShow(plan, wanted);
   return (
     <div className="rack-views">

@@ -1,4 +1,4 @@
-import { shelfAtHeight } from '../../../engine/geometry';
+import { sameRack, shelfAtHeight } from '../../../engine/geometry';
 import type { Plan } from '../../../../shared-types/plan';
 import type { Shelf } from '../../../../shared-types/rack';
 import type { Command } from '../../command';
@@ -61,6 +61,7 @@ export const duplicateItems: Command<{
 /** The shelf that a thing comes to when it is lifted, from its height over its own shelf. */
 function shelfFor(plan: Plan, from: Shelf, overMm: number, dzMm: number): Shelf {
   if (dzMm === 0) return from;
-  const [lowest] = [...plan.rack.shelves].sort((a, b) => a.heightMm - b.heightMm);
-  return shelfAtHeight(plan.rack, from.heightMm + overMm + dzMm) ?? lowest ?? from;
+  const rack = sameRack(plan.rack.shelves, from);
+  const [lowest] = [...rack].sort((a, b) => a.heightMm - b.heightMm);
+  return shelfAtHeight(rack, from.heightMm + overMm + dzMm) ?? lowest ?? from;
 }
