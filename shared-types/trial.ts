@@ -133,12 +133,13 @@ export const factorSchema = z.strictObject({
 export const scaleSchema = z.enum(['sqrt', 'log', 'poisson', 'quasi-poisson', 'negative-binomial']);
 
 /** What is measured of a plant. */
-export const measurementKinds = ['weight', 'count', 'length', 'score'] as const;
+export const measurementKinds = ['weight', 'count', 'length', 'score', 'index'] as const;
 export const measurementKindWords: Record<Measurement['kind'], string> = {
   weight: 'weight',
   count: 'count',
   length: 'length',
   score: 'score',
+  index: 'index (reading of a meter)',
 };
 
 /** What holds of the values of each kind. */
@@ -159,6 +160,22 @@ export const measurementTraits: Record<
   count: { whole: true, ratio: true, weighed: false, long: false },
   length: { whole: false, ratio: true, weighed: false, long: true },
   score: { whole: false, ratio: false, weighed: false, long: false },
+  index: { whole: false, ratio: true, weighed: false, long: false },
+};
+
+/**
+ * What a measurement of each kind begins with. A count has no decimals and is analysed as a count:
+ * quasi-Poisson, because plants differ by more than chance alone would have them.
+ */
+export const usualOfKind: Record<
+  Measurement['kind'],
+  Pick<Measurement, 'unit' | 'decimals' | 'lowest' | 'highest'> & { scale?: Scale }
+> = {
+  weight: { unit: 'g', decimals: 1, lowest: 0, highest: null },
+  count: { unit: '', decimals: 0, lowest: 0, highest: null, scale: 'quasi-poisson' },
+  length: { unit: 'mm', decimals: 0, lowest: 0, highest: null },
+  score: { unit: '', decimals: 0, lowest: 1, highest: 5 },
+  index: { unit: '', decimals: 1, lowest: 0, highest: null },
 };
 
 export const measurementSchema = z.strictObject({

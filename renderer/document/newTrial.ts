@@ -1,21 +1,22 @@
-import type { Measurement, Trial } from '../../shared-types/trial';
+import { usualOfKind, type Measurement, type Trial } from '../../shared-types/trial';
 
-/** A weight in grams at one timepoint of the trial. */
+/** A measurement at one timepoint of the trial, with what its kind begins with. */
 export function newMeasurement(
   id: string,
   name: string,
   timepoint: Measurement['timepoint'],
+  kind: Measurement['kind'] = 'weight',
 ): Measurement {
+  const { scale, ...usual } = usualOfKind[kind];
   return {
     id,
     name,
-    kind: 'weight',
-    unit: 'g',
-    decimals: 1,
+    kind,
+    ...usual,
     timepoint,
     date: null,
-    lowest: 0,
-    highest: null,
+    // What is measured at the start is compared with nothing yet.
+    ...(scale && timepoint !== 'start' ? { scale } : {}),
   };
 }
 

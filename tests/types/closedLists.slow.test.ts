@@ -180,6 +180,7 @@ const expected: Record<string, string[]> = {
   measurement: [
     'shared-types/trial.ts: measurementKindWords',
     'shared-types/trial.ts: measurementTraits',
+    'shared-types/trial.ts: usualOfKind',
     'renderer/document/records/unitFactor.ts: KINDS',
     'renderer/document/records/slips/unitsMixed.ts: APART',
   ],

@@ -17,6 +17,7 @@ const KINDS: Record<Measurement['kind'], Readonly<Record<string, number>>> = {
   length: MILLIMETRES,
   count: {},
   score: {},
+  index: {},
 };
 
 /** What units are called besides their signs. */

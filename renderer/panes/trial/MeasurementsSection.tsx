@@ -17,6 +17,7 @@ import {
 import { measurementLabel } from '../../document/queries/names';
 import { ofRun } from '../../document/runs';
 import { useDispatch, usePlanStore } from '../../store/context';
+import { MeasurementGrid } from './MeasurementGrid';
 import {
   Button,
   Checkbox,
@@ -57,6 +58,7 @@ export function MeasurementsSection({ trial }: { trial: Trial }) {
         </Button>
       }
     >
+      <MeasurementGrid trial={trial} />
       {trial.measurements.map((m) => (
         <MeasurementCard key={m.id} m={m} trial={trial} />
       ))}

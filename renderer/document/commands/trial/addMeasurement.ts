@@ -16,7 +16,8 @@ export const addMeasurement: Command<{
   run: (plan, { name, timepoint, measurement = {} }) =>
     change(plan, (draft) => {
       const trial = trialIn(draft);
-      const usual = newMeasurement(takeIdFrom(draft, 'measurement'), name.trim(), timepoint);
+      const id = takeIdFrom(draft, 'measurement');
+      const usual = newMeasurement(id, name.trim(), timepoint, measurement.kind);
       const given = { ...usual, ...measurement };
       const made = { ...given, unit: given.unit.trim() };
       joinNamesake(trial, made);

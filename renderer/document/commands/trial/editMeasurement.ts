@@ -4,8 +4,21 @@ import { change, measurementIn, trialIn } from '../../edit';
 import { nameOf } from '../../queries/names';
 import { refTo } from '../../queries/refs';
 import type { Plan } from '../../../../shared-types/plan';
-import type { Measurement } from '../../../../shared-types/trial';
+import { usualOfKind, type Measurement } from '../../../../shared-types/trial';
 import { renameMeasurement } from '../../edits/renameMeasurement';
+
+/** A scale of `undefined` takes the values as measured again. */
+type MeasurementPatch = Partial<Omit<Measurement, 'id' | 'scale'>> & {
+  scale?: Measurement['scale'] | undefined;
+};
+
+/** What another kind brings, besides what is said itself. */
+function withUsual(patch: MeasurementPatch, was: Measurement, stood: number): MeasurementPatch {
+  if (patch.kind === undefined || patch.kind === was.kind || stood > 0) return patch;
+  const { scale, ...usual } = usualOfKind[patch.kind];
+  const start = (patch.timepoint ?? was.timepoint) === 'start';
+  return { ...usual, scale: start ? undefined : scale, ...patch };
+}
 
 function valuesOf({ records }: Plan, measurementId: string): number {
   const lists = [records.values, records.second].map((list) => list[measurementId] ?? {});
@@ -16,18 +29,21 @@ function sayAs({ name, unit, timepoint }: Measurement): string {
   return `${name}${unit ? ` in ${unit}` : ''}, taken at ${timepoint === 'interim' ? 'an interim' : `the ${timepoint}`}`;
 }
 
-/** Refuses another unit or time under recorded values: it would change what they say. */
+/**
+ * Refuses another unit or time under recorded values: it would change what they say. Another kind
+ * brings unit, decimals, range and scale that fit it, as long as no value stands.
+ */
 export const editMeasurement: Command<{
   measurementId: string;
-  /** A scale of `undefined` takes the values as measured again. */
-  patch: Partial<Omit<Measurement, 'id' | 'scale'>> & { scale?: Measurement['scale'] | undefined };
+  patch: MeasurementPatch;
 }> = {
   name: 'editMeasurement',
   label: ({ measurementId }, plan) => `Edit ${nameOf(plan, refTo('measurement', measurementId))}`,
   run: (plan, { measurementId, patch }) =>
     change(plan, (draft) => {
       const measurement = measurementIn(draft, measurementId);
-      const { scale, name, ...others } = patch;
+      const { name, ...others } = withUsual(patch, measurement, valuesOf(plan, measurementId));
+      const { scale, ...rest } = others;
       const stood = valuesOf(plan, measurementId);
       for (const key of ['unit', 'timepoint'] as const) {
         const to = others[key]?.trim();
@@ -37,9 +53,9 @@ export const editMeasurement: Command<{
         );
       }
       renameMeasurement(trialIn(draft), measurement, (name ?? measurement.name).trim());
-      Object.assign(measurement, others);
+      Object.assign(measurement, rest);
       if (scale) measurement.scale = scale;
-      else if ('scale' in patch) delete measurement.scale;
+      else if ('scale' in others) delete measurement.scale;
       measurement.unit = measurement.unit.trim();
     }),
 };

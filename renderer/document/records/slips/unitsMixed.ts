@@ -34,6 +34,7 @@ const APART: Record<Measurement['kind'], readonly (readonly [number, string])[]>
   ],
   count: [],
   score: [],
+  index: [],
 };
 
 /** How far a factor may be from a known one: trays differ in growth, too. */

@@ -17,6 +17,7 @@ export function superlative(findings: Findings, role: FactorRole, shared: boolea
       return `${verb} ${degree('more', 'the most')} ${measurement.unit === '' ? name : measurement.unit}`;
     case 'length':
     case 'score':
+    case 'index':
       return `${verb} the ${degree('higher', 'highest')} ${name}`;
   }
 }
