@@ -3,6 +3,7 @@ import { BaseSequencer } from 'vitest/node';
 import type { TestSpecification } from 'vitest/node';
 
 const notUnit = ['tests/reference/**', 'tests/e2e/**', 'tests/bench/**'];
+const oneThread = ['--single-threaded', '--min-semi-space-size=16'];
 const slow = 'tests/**/*.slow.test.{ts,tsx}';
 // These touch processes or globals, put spies into modules, or import CommonJS by its names.
 const isolated = [
@@ -25,7 +26,9 @@ class SlowFirst extends BaseSequencer {
 export default defineConfig({
   test: {
     pool: 'forks',
-    execArgv: ['--import', './tests/setup/native.mjs'],
+    // On one thread each: as many files run at once as there are processors. Room for young objects saves
+    // collecting them again and again.
+    execArgv: [...oneThread, '--import', './tests/setup/native.mjs'],
     environment: 'node',
     // Left to itself the runner keeps one processor free: half of a small machine.
     maxWorkers: '100%',
@@ -59,7 +62,7 @@ export default defineConfig({
           include: isolated,
           exclude: [slow],
           isolate: true,
-          execArgv: [],
+          execArgv: oneThread,
           experimental: {
             viteModuleRunner: true,
             // Files share what has been compiled.

@@ -1,13 +1,22 @@
-import { readdirSync, readFileSync } from 'node:fs';
-import { join, relative } from 'node:path';
-import ts from 'typescript';
+import { spawnSync } from 'node:child_process';
+import {
+  cpSync,
+  mkdtempSync,
+  readdirSync,
+  readFileSync,
+  rmSync,
+  symlinkSync,
+  writeFileSync,
+} from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
 import { expect, it } from 'vitest';
-import { positionModel } from '../../shared-types/fit';
 import { papers } from '../../shared-types/paper';
-import { emissionKinds, facingKinds, lampShapes, outputKinds } from '../../shared-types/rack';
+import { emissionKinds, lampShapes, outputKinds } from '../../shared-types/rack';
 import { measurementKinds, positionModels, schemes } from '../../shared-types/trial';
 
 const root = join(import.meta.dirname, '../..');
+const ROOMS = ['shared-types', 'renderer', 'electron'];
 
 /** An item more on each closed list: its name, and the text that adds it. */
 interface Planted {
@@ -54,88 +63,66 @@ function withPlanted(file: string, text: string): string {
 }
 
 /** A component that is broken itself cannot be used, either: that is no place of its own. */
-const NO_COMPONENT = 2786;
+const NO_COMPONENT = 'TS2786';
 
-/** Where the planted items break these files: `path: function`, by list. */
-function broken(files: readonly string[]): Record<string, string[]> {
-  const options: ts.CompilerOptions = {
-    target: ts.ScriptTarget.ES2023,
-    module: ts.ModuleKind.ESNext,
-    moduleResolution: ts.ModuleResolutionKind.Bundler,
-    lib: ['lib.es2023.d.ts', 'lib.dom.d.ts', 'lib.dom.iterable.d.ts'],
-    jsx: ts.JsxEmit.ReactJSX,
-    strict: true,
-    noUncheckedIndexedAccess: true,
-    exactOptionalPropertyTypes: true,
-    skipLibCheck: true,
-    noEmit: true,
-    types: [],
-  };
-  const host = ts.createCompilerHost(options);
-  const { getSourceFile } = host;
-  host.getSourceFile = (name, ...rest) =>
-    planted.some(({ file }) => file === relative(root, name))
-      ? ts.createSourceFile(
-          name,
-          withPlanted(relative(root, name), readFileSync(name, 'utf8')),
-          ts.ScriptTarget.ES2023,
-          true,
-        )
-      : getSourceFile(name, ...rest);
-  const program = ts.createProgram(
-    files.map((file) => join(root, file)),
-    options,
-    host,
-  );
-  const found: Record<string, string[]> = {};
-  for (const file of files) {
-    const source = program.getSourceFile(join(root, file));
-    for (const { start = 0, messageText, code } of program.getSemanticDiagnostics(source)) {
-      if (code === NO_COMPONENT) continue;
-      const holder = source?.statements.find((s) => s.pos <= start && s.end > start);
-      const place = /(?:function|const) (\w+)/.exec(holder?.getText(source) ?? '')?.[1] ?? '?';
-      const message = ts.flattenDiagnosticMessageText(messageText, ' ');
-      // The compiler names what was planted: so each break belongs to its list.
-      const list = planted.find(({ name }) => message.includes(name))?.list;
-      // What follows from a break need not name it.
-      if (list === undefined) continue;
-      const places = (found[list] ??= []);
-      if (!places.includes(`${file}: ${place}`)) places.push(`${file}: ${place}`);
-    }
+/** Copies the sources to a folder, with the items planted, and has them checked there. */
+function complaints(folder: string): string {
+  for (const room of ROOMS) cpSync(join(root, room), join(folder, room), { recursive: true });
+  symlinkSync(join(root, 'node_modules'), join(folder, 'node_modules'));
+  for (const file of new Set(planted.map((one) => one.file))) {
+    const path = join(folder, file);
+    writeFileSync(path, withPlanted(file, readFileSync(path, 'utf8')));
   }
+  const { compilerOptions } = JSON.parse(
+    readFileSync(join(root, 'tsconfig.base.json'), 'utf8'),
+  ) as { compilerOptions: object };
+  const lib = ['ES2023', 'DOM', 'DOM.Iterable', 'WebWorker'];
+  const types = ['node', 'vite/client'];
+  writeFileSync(
+    join(folder, 'tsconfig.json'),
+    JSON.stringify({ compilerOptions: { ...compilerOptions, lib, types }, include: ROOMS }),
+  );
+  const compiler = join(root, 'node_modules', 'typescript-native', 'bin', 'tsc');
+  const words = [compiler, '-p', '.', '--pretty', 'false'];
+  return spawnSync(process.execPath, words, { cwd: folder, encoding: 'utf8' }).stdout;
+}
+
+/** The declaration at the head of a file's line or nearest above it. */
+function holderOf(lines: readonly string[], line: number): string {
+  const declared = lines
+    .slice(0, line)
+    .map((text) => /^(?:export )?(?:default )?(?:async )?(?:function|const) (\w+)/.exec(text)?.[1]);
+  return declared.findLast((name) => name !== undefined) ?? '?';
+}
+
+/** Where the planted items break the sources: `path: function`, by list. */
+function broken(): Record<string, string[]> {
+  const folder = mkdtempSync(join(tmpdir(), 'evenrack-planted-'));
+  const found: Record<string, string[]> = {};
+  // A complaint is a line with its place; what it says further is indented.
+  for (const complaint of complaints(folder).split(/\n(?=\S)/)) {
+    const [, file = '', line = '', code] =
+      /^(.+?)\((\d+),\d+\): error (TS\d+)/.exec(complaint) ?? [];
+    // The compiler names what was planted: so each break belongs to its list.
+    const list = planted.find(({ name }) => complaint.includes(name))?.list;
+    // What follows from a break need not name it.
+    if (list === undefined || code === NO_COMPONENT) continue;
+    const lines = readFileSync(join(folder, file), 'utf8').split('\n');
+    const place = `${file}: ${holderOf(lines, Number(line))}`;
+    const places = (found[list] ??= []);
+    if (!places.includes(place)) places.push(place);
+  }
+  rmSync(folder, { recursive: true });
   return found;
 }
 
-/** The items of each list. What decides by a list names all of them: the compiler sees to that. */
-const items: Record<string, readonly string[]> = {
-  shape: lampShapes,
-  emission: emissionKinds,
-  output: outputKinds,
-  facing: facingKinds,
-  measurement: measurementKinds,
-  scheme: schemes,
-  position: positionModels,
-  place: positionModel.options,
-  paper: papers,
-};
-
 /** The sources of the program. */
 function sources(): string[] {
-  return ['shared-types', 'renderer', 'electron'].flatMap((room) =>
+  return ROOMS.flatMap((room) =>
     readdirSync(join(root, room), { recursive: true, encoding: 'utf8' })
       .filter((name) => /\.tsx?$/.test(name))
       .map((name) => join(room, name)),
   );
-}
-
-/** Those in which a decision by one of the lists can stand. */
-function mayDecide(): string[] {
-  return sources().filter((file) => {
-    const text = readFileSync(join(root, file), 'utf8');
-    const names = (item: string) =>
-      new RegExp(`(?<![\\w-])${item.replace('+', '\\+')}(?![\\w-])`).test(text);
-    return Object.values(items).some((list) => list.every(names));
-  });
 }
 
 /** Every place that decides by a closed list. */
@@ -195,6 +182,7 @@ const expected: Record<string, string[]> = {
     'renderer/engine/findings/request.ts: gridModelOf',
     'renderer/engine/findings/checks.ts: plainModel',
     'renderer/engine/findings/fitModel.ts: unitFits',
+    'renderer/engine/findings/position/slopes.ts: covariateSlopesOf',
     'renderer/engine/findings/unitMeans.ts: looksBetweenUnits',
     'renderer/engine/findings/statements/wording.ts: HEADS',
     'renderer/engine/findings/statements/wording.ts: POSITION_TERMS',
@@ -228,7 +216,7 @@ it('nothing is decided by comparing with one item of the lists whose items have 
 });
 
 it('an item more on a closed list breaks the build wherever that list decides', () => {
-  const found = broken(mayDecide());
+  const found = broken();
   const sorted = (lists: Record<string, string[]>) =>
     Object.fromEntries(Object.entries(lists).map(([list, places]) => [list, [...places].sort()]));
   expect(sorted(found)).toEqual(sorted(expected));
