@@ -3,7 +3,7 @@ import type { Lamp } from '../../../shared-types/rack';
 import { arrangeLamps } from '../../../renderer/document/commands';
 import { baysOf, rectInside } from '../../../renderer/engine/geometry';
 import { lampBounds } from '../../../renderer/engine/lamps';
-import { potLight } from '../../../renderer/engine/light';
+import { potLight, shelvesInRoom } from '../../../renderer/engine/light';
 import {
   arrange,
   attainableMean,
@@ -289,6 +289,29 @@ describe('the grown canopy', () => {
       '7.87 in above a canopy of 9.84',
     );
   });
+});
+
+it('counts what the lamps of a shelf beside send, whatever their kind, towards the target', () => {
+  const bright = kind({ id: 'k2', output: { kind: 'photons', fluxUmolS: 150 } });
+  const lamps = [150, 450].map((yMm, i) => lamp({ id: `b${i}`, kindId: 'k2', yMm, zMm: 300 }));
+  const other = shelf({ id: 's2', number: 2, clearanceMm: 450, canopy, lamps });
+  const own = {
+    ...bay,
+    reflectances: { ...openFront, right: 0 },
+    faces: { right: { kind: 'shelf' as const, shelfId: 's2', gapMm: 50 } },
+  };
+  const lampKinds = [kind(), bright];
+  const [seen] = shelvesInRoom({ shelves: [own, other] });
+  if (!seen) throw new Error('two shelves are expected');
+  const found = arrange(
+    request({ shelf: seen, lampKinds, count: 2, limits: level, targetMeanUmol: 80 }),
+  );
+  expect(found.after.meetsTarget).toBe(true);
+  const hung = found.after.lamps.map((l, i) => ({ ...l, id: `l${i + 1}` }));
+  const rack = { lampKinds, shelves: [{ ...own, lamps: hung }, other] };
+  const pots = potLight(rack, lightPlan()).shelves.get('s1')?.evenness;
+  expect(pots?.mean).toBeCloseTo(80, 6);
+  expect(pots?.minToMean).toBeCloseTo(found.after.evenness.minToMean ?? NaN, 9);
 });
 
 it('tells how far it has come, never backwards and never past the end', () => {

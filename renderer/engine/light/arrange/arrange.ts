@@ -1,6 +1,6 @@
 import type { Lamp } from '../../../../shared-types/rack';
-import { better, betterByMuch, dimmedToTarget, type Arrangement } from './arrangement';
-import { judgeOf, kindsTried, scalesNow, scalesTried } from './judge';
+import { better, betterByMuch, type Arrangement } from './arrangement';
+import { dimmedToTarget, judgeOf, kindsTried, scalesNow, scalesTried, type Judged } from './judge';
 import {
   equalPlaces,
   insideOf,
@@ -45,14 +45,12 @@ export function arrange(
   if (!(targetMeanUmol > 0)) throw new Refusal(`target ${targetMeanUmol}: more than 0 is expected`);
   const site = arrangeSiteOf(request);
   const possible = plansFor(request, site);
-  const { over, points } = site;
   const model = { heightMm: site.heightMm, reflected };
   const hangs = scalesNow(request, site);
   const tried = scalesTried(request, site, hangs);
   const kinds = kindsTried(request);
   const judged = judgeOf(site, reflected, targetMeanUmol);
   const judge = (lamps: Omit<Lamp, 'id'>[]) => judged(asWorn(lamps, site), kinds, tried);
-  const othersUmol = site.others.length > 0 ? judged([], lampKinds, hangs).evenness.mean : 0;
   const hung = (plan: RowPlan, places: readonly number[], zMm: number, shares?: number[]) =>
     dimmedToTarget(
       judge(
@@ -61,8 +59,6 @@ export function arrange(
         ),
       ),
       targetMeanUmol,
-      othersUmol,
-      judge,
     );
   const heights = heightsBetween(lowestOf(site, limits), limits.highestMm);
   const middle = heights[heights.length >> 1] ?? limits.highestMm;
@@ -71,8 +67,8 @@ export function arrange(
     .sort((a, b) => (b.glance === better(a.glance, b.glance) ? 1 : -1))
     .slice(0, MOST_PLANS)
     .map(({ plan }) => plan);
-  let after: Arrangement | null = null;
-  let equallySpaced: Arrangement | null = null;
+  let after: Judged | null = null;
+  let equallySpaced: Judged | null = null;
   let done = 0;
   for (const plan of plans) {
     const equal = equalPlaces(plan, site);
@@ -81,7 +77,7 @@ export function arrange(
     const starts = spacedEnough(inside, plan.apartMm) ? [inside, wide] : [wide];
     for (const zMm of heights) {
       tell(done++, plans.length * heights.length);
-      const response = rowResponse(site, kind, plan, { ...model, zMm }, points);
+      const response = rowResponse(site, kindsTried(request), plan, { ...model, zMm });
       const places = searchPlaces(response, starts, plan);
       const alike = hung(plan, places, zMm);
       const evenly = hung(plan, equal, zMm);
@@ -96,14 +92,22 @@ export function arrange(
       after = betterByMuch(after, hung(plan, moved, zMm, searchShares(response, moved)));
     }
   }
-  const asHung = (lamps: Omit<Lamp, 'id'>[]) => judged(lamps, lampKinds, hangs);
-  const before = site.hung.length > 0 ? asHung(site.hung.map(withoutId)) : null;
+  const before = site.hung.length > 0 ? judged(site.hung.map(withoutId), lampKinds, hangs) : null;
   if (before && comparable(site, request)) {
-    after = better(dimmedToTarget(before, targetMeanUmol, othersUmol, asHung), after);
+    after = better(dimmedToTarget(before, targetMeanUmol), after);
   }
   if (!after || !equallySpaced) throw new Refusal('no height to try: at least one is expected');
-  return { before, after, equallySpaced, over };
+  return {
+    before: before && arrangementOf(before),
+    after: arrangementOf(after),
+    equallySpaced: arrangementOf(equallySpaced),
+    over: site.over,
+  };
 }
+
+const arrangementOf = ({ lamps, evenness, scales, meetsTarget }: Judged): Arrangement => ({
+  ...{ lamps, evenness, scales, meetsTarget },
+});
 
 function withoutId({ id: _, ...lamp }: Lamp): Omit<Lamp, 'id'> {
   return lamp;

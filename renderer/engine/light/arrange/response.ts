@@ -1,5 +1,5 @@
 import type { LampKind } from '../../../../shared-types/rack';
-import { directAtPoints, readyLamps, type PointMm } from '../sources/direct';
+import { directAtPoints, readyLamps } from '../sources/direct';
 import { shelfModel } from '../model';
 import { bayParts } from '../parted/bayParts';
 import { Refusal } from '../../../words';
@@ -14,18 +14,21 @@ export type RowResponse = (placeMm: number) => Float64Array;
 // between. What is found is judged by the whole model afterwards.
 const LATTICE = 13;
 
-/** Response of rows at one height; reflected light interpolated over the places of the plan. */
+/**
+ * Response of rows of the first kind at one height; reflected light interpolated over the places of the
+ * plan.
+ */
 export function rowResponse(
-  { shelf, rect, bayId }: Pick<ArrangeSite, 'shelf' | 'rect' | 'bayId'>,
-  kind: LampKind,
+  { amongDark: shelf, rect, bayId, points }: ArrangeSite,
+  kinds: readonly [LampKind, ...LampKind[]],
   plan: RowPlan,
   request: { zMm: number; heightMm: number; reflected: boolean },
-  points: readonly PointMm[],
 ): RowResponse {
+  const [kind] = kinds;
   const row = (placeMm: number) =>
     lampsOfRow(rect, kind, plan, { placeMm, zMm: request.zMm, dimming: 1 });
   const direct = (placeMm: number) =>
-    directAtPoints(readyLamps(shelfWith(shelf, row(placeMm)), [kind]), points);
+    directAtPoints(readyLamps(shelfWith(shelf, row(placeMm)), kinds), points);
   if (!request.reflected) return remembered(direct);
   const step = (plan.toMm - plan.fromMm) / (LATTICE - 1);
   const places = Array.from({ length: step > 0 ? LATTICE : 1 }, (_, i) => plan.fromMm + i * step);
@@ -34,7 +37,7 @@ export function rowResponse(
     row(placeMm).map((lamp) => ({ ...lamp, group: String(i) })),
   );
   // The bay by itself: what comes back through the gaps of others is left to the judging model.
-  const bay = bayParts(shelfWith(shelf, rows), [kind]).find((part) => part.bay.id === bayId);
+  const bay = bayParts(shelfWith(shelf, rows), kinds).find((part) => part.bay.id === bayId);
   if (!bay) throw new Refusal(`bay ${bayId}: not on the shelf; one of its bays is expected`);
   const model = shelfModel(bay.shelf, bay.lampKinds, request);
   const local = points.map((point) => ({

@@ -85,6 +85,6 @@ export function lampsOfRow(
 }
 
 /** The shelf with these lamps and no others. */
-export function shelfWith(shelf: Shelf, lamps: readonly Omit<Lamp, 'id'>[]): Shelf {
+export function shelfWith<S extends Shelf>(shelf: S, lamps: readonly Omit<Lamp, 'id'>[]): S {
   return { ...shelf, lamps: lamps.map((lamp, i) => ({ ...lamp, id: `l${i + 1}` })) };
 }

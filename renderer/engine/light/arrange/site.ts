@@ -11,13 +11,16 @@ import {
   trayCanopyMm,
   type Rect,
 } from '../../geometry';
+import type { ShelfInRoom } from '../../lamps';
 import { shelfGrid } from '../field';
 import type { PointMm } from '../sources/direct';
 import { Refusal } from '../../../words';
 
 /** Where lamps are arranged: one bay of a shelf, what hangs there and elsewhere, what is judged. */
 export interface ArrangeSite {
-  shelf: Shelf;
+  shelf: ShelfInRoom;
+  /** The shelf with the lamps of all other shelves out. */
+  amongDark: ShelfInRoom;
   bayId: string;
   /** Of the bay; the whole shelf where no board parts it. */
   rect: Rect;
@@ -42,7 +45,7 @@ export function arrangeSiteOf({
   bayId,
   canopyAt,
 }: {
-  shelf: Shelf;
+  shelf: ShelfInRoom;
   bayId?: string | undefined;
   canopyAt: LightPlan['canopyAt'];
 }): ArrangeSite {
@@ -58,13 +61,18 @@ export function arrangeSiteOf({
   const { rect } = bay;
   const hangsHere = ({ xMm, yMm }: Lamp) => open || bayAt(bays, xMm, yMm) === bay;
   return {
-    ...{ shelf, bayId: bay.id, rect, open },
+    ...{ shelf, amongDark: darkAround(shelf), bayId: bay.id, rect, open },
     hung: shelf.lamps.filter(hangsHere),
     others: shelf.lamps.filter((lamp) => !hangsHere(lamp)),
     ...judgedPoints(shelf, rect, bay.id, canopyAt),
     heightMm: canopyHeightMm(shelf, canopyAt),
     grownMm: tallestCanopyMm(shelf, rect),
   };
+}
+
+function darkAround(shelf: ShelfInRoom): ShelfInRoom {
+  const { others } = shelf;
+  return others ? { ...shelf, others: others.map((other) => ({ ...other, lamps: [] })) } : shelf;
 }
 
 /** Lamps as they would be hung: those that hang there move first, with the hours they have burnt. */
