@@ -77,6 +77,8 @@ export const recordsSchema = z.strictObject({
   days: z.record(idSchema, z.record(potIdSchema, dateSchema)).optional(),
   /** Absent: all values were entered before it was kept. */
   trail: trailSchema.optional(),
+  /** Treatments are shown as codes since this day; absent: they are shown. Lifted as an act with a reason. */
+  blinded: z.strictObject({ since: dateSchema }).optional(),
 });
 
 export type EntryAct = z.infer<typeof entryActSchema>;

@@ -2,6 +2,7 @@ import { useDeferredValue, useMemo } from 'react';
 import type { Notice } from '../../shared-types/notice';
 import { RackCanvas, type RackLook } from '../canvas';
 import { noticesOf } from '../derive';
+import { blindedSince } from '../document/queries';
 import { blindNotices, blindPlan } from '../derive/records/secondEntry';
 import type { Host } from '../host/host';
 import { useBlinded } from '../panes/chart';
@@ -12,6 +13,7 @@ import { useAsShown } from '../store';
 import { useCurrentOutcome } from '../store/findingsContext';
 import { HostContext } from '../store/hostContext';
 import type { FileActions } from './files/files';
+import { BlindBanner } from './BlindBanner';
 import { Guard } from './Guard';
 import { Rail } from './Rail';
 import { stageViews, type StageView } from './stages';
@@ -38,13 +40,16 @@ export function Workspace(props: {
   const judged = stage === 'records' ? afterwards : standing;
   // The second person sees nothing of what the first one has entered.
   const blind = useSession((s) => s.entryBy === 'second');
+  // Nobody sees what would tell the treatments.
+  const locked = plan !== null && blindedSince(plan) !== null;
   const judgement = useMemo(
     () =>
       attempt(() => {
         const all = judged ? noticesOf(judged, outcome) : [];
-        return blind ? blindNotices(all) : all;
+        const told = locked ? all.filter(({ stage, kind }) => !tellsTreatments(stage, kind)) : all;
+        return blind ? blindNotices(told) : told;
       }),
-    [judged, outcome, blind],
+    [judged, outcome, blind, locked],
   );
   const notices = judgement.ok ? judgement.value : NONE;
   const light = useLightShown(stage === 'light');
@@ -63,12 +68,14 @@ export function Workspace(props: {
     [asShown, blind, notices, outcome, view, light, blinded, rackShown],
   );
   if (!plan || !look) return null;
-  const { Toolbar, Side, Legend, Beside } = view;
+  const { Toolbar, Side, Legend } = view;
+  const Beside = locked ? undefined : view.Beside;
   const { files } = props;
   return (
     <HostContext value={props.host}>
-      <div className="app">
+      <div className={`app${locked ? ' is-blinded' : ''}`}>
         <TopBar files={files} say={props.say} />
+        <BlindBanner />
         <Guard part="The list of stages" files={files}>
           <Rail notices={notices} />
         </Guard>
@@ -128,6 +135,9 @@ function Rack(props: {
   if (!props.look.ok) throw props.look.error;
   return <RackCanvas look={props.look.value} notices={props.notices} onPlace={props.onPlace} />;
 }
+
+const tellsTreatments = (stage: Notice['stage'], kind: Notice['kind']): boolean =>
+  stage === 'findings' || kind === 'dead-uneven';
 
 const NONE: readonly Notice[] = [];
 

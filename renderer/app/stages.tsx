@@ -18,6 +18,9 @@ import { LayoutSide, layoutLook, TreatmentLegend } from '../panes/layout';
 import { LightLegend, lightLook, LightSide, placeReading, type LightShown } from '../panes/light';
 import { RackInspector, RackToolbar, ViewSwitch } from '../panes/rack';
 import { RecordsLegend, RecordsSide, recordsLook } from '../panes/records';
+import { blindedSince } from '../document/queries';
+import { usePlanStore } from '../store/context';
+import { EmptyState } from '../ui';
 import { RackBeside } from './RackBeside';
 import { TreatedSwitch } from '../panes/shared/TreatedSwitch';
 import { BlockLegend, blockLook, TrialSide } from '../panes/trial';
@@ -73,14 +76,31 @@ const blind = (_plan: Plan, notices: readonly Notice[]): RackLook => ({
 });
 
 function ChartLegend() {
-  return useBlinded() ? (
+  const locked = usePlanStore((s) => s.plan !== null && blindedSince(s.plan) !== null);
+  return useBlinded() && !locked ? (
     <span>Blinded: the rack shows no treatments, as on the pages.</span>
   ) : (
     <TreatmentLegend />
   );
 }
 
-const FindingsKey = () => <FindingsLegend treatments={<TreatmentLegend />} />;
+function FindingsKey() {
+  const locked = usePlanStore((s) => s.plan !== null && blindedSince(s.plan) !== null);
+  return locked ? <TreatmentLegend /> : <FindingsLegend treatments={<TreatmentLegend />} />;
+}
+
+/** What differed would tell which treatment is which. */
+function FindingsOrBlinded() {
+  const since = usePlanStore((s) => s.plan && blindedSince(s.plan));
+  return since ? (
+    <EmptyState title="Findings wait while the trial is blinded" actions={null}>
+      They would tell which treatment is which. Open the blinding, with a reason, once all values
+      are entered and looked at.
+    </EmptyState>
+  ) : (
+    <FindingsSide />
+  );
+}
 
 export const stageViews: Record<Stage, StageView> = {
   rack: { Toolbar: RackToolbar, Side: RackInspector, Legend: null, width: 'narrow', look: onRack },
@@ -119,7 +139,7 @@ export const stageViews: Record<Stage, StageView> = {
     Legend: ChartLegend,
     width: 'wide',
     look: (plan, notices, _outcome, _light, blinded) =>
-      asShown(plan, (blinded ? blind : layoutLook)(plan, notices)),
+      asShown(plan, (blinded && blindedSince(plan) === null ? blind : layoutLook)(plan, notices)),
   },
   records: {
     Toolbar: ViewSwitch,
@@ -130,20 +150,22 @@ export const stageViews: Record<Stage, StageView> = {
   },
   findings: {
     Toolbar: ViewSwitch,
-    Side: FindingsSide,
+    Side: FindingsOrBlinded,
     Beside: RackBeside,
     Legend: FindingsKey,
     width: 'wide',
     look: (plan, notices, outcome, _light, _blinded, rackShown) =>
       asShown(
         plan,
-        findingsLook(
-          plan,
-          notices,
-          outcome,
-          racksChosen(racksOf(plan, outcome), rackShown, 'none').first,
-          layoutLook(plan, notices).potPaint ?? new Map(),
-        ),
+        blindedSince(plan) !== null
+          ? layoutLook(plan, notices)
+          : findingsLook(
+              plan,
+              notices,
+              outcome,
+              racksChosen(racksOf(plan, outcome), rackShown, 'none').first,
+              layoutLook(plan, notices).potPaint ?? new Map(),
+            ),
       ),
   },
 };

@@ -10,6 +10,8 @@ export interface Command<Args> {
   readonly name: string;
   /** What "Undo …" says, e.g. `Move tray 2B`. */
   label(args: Args, plan: Plan): string;
+  /** Neither it nor what was done before it can be undone. */
+  readonly final?: true;
   /** Writes values of the records: when and by whom is kept with each. */
   readonly entersValues?: true;
   /** Throws a `Refusal` where the plan does not allow it; never changes its input. */

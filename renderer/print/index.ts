@@ -9,3 +9,5 @@ export type { PrintOptions } from './options';
 export type { Paper } from './paper';
 export { defaultOptions, printableNames, printed, printables } from './printables';
 export type { Printable, PrintableName } from './printables';
+export { treatmentsOnScreen } from './shown';
+export type { ShownTreatment } from './shown';

@@ -1,4 +1,5 @@
 import type { Plan } from '../../shared-types/plan';
+import { blindedSince } from '../document/queries/blinding';
 import { planAsTreated, treatmentsOfPlan } from '../derive';
 import { keyPages, orderPages, rackPage, shelfPage, trayPages, trueSizePages } from './charts';
 import type { ChartJob } from './charts';
@@ -138,7 +139,10 @@ export function printed(
   mostPages = Infinity,
 ): Printable | null {
   const title = printableNames.find((known) => known.name === name)?.title ?? name;
-  const pages = pagesOf(plan, name, options);
+  // Where the trial is blinded, so are its pages, whatever was chosen.
+  const blinded = options.blinded || blindedSince(plan) !== null;
+  const offered = printables(plan, options).some((known) => known.name === name);
+  const pages = offered ? pagesOf(plan, name, { ...options, blinded }) : [];
   if (pages.length === 0) return null;
   return {
     name,
@@ -148,16 +152,17 @@ export function printed(
   };
 }
 
-/** What this plan and these options give, without making the pages. */
+/** What this plan and these options give, without making the pages. Nothing that opens a blinded trial. */
 export function printables(
   plan: Plan,
   options: Pick<PrintOptions, 'blinded'>,
 ): { name: PrintableName; title: string }[] {
+  const locked = blindedSince(plan) !== null;
   const treated = plan.layout !== null && treatmentsOfPlan(plan).length > 0;
   const measured = (plan.trial?.measurements.length ?? 0) > 0;
   return printableNames.filter(({ name }) => {
-    if (name === 'setup-list') return hasSetup(plan);
-    if (name === 'sealed-key') return options.blinded && treated;
+    if (name === 'setup-list') return !locked && hasSetup(plan);
+    if (name === 'sealed-key') return !locked && options.blinded && treated;
     return name === 'recording-sheets' ? measured : true;
   });
 }

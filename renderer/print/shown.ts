@@ -1,4 +1,5 @@
 import type { Plan } from '../../shared-types/plan';
+import { blindedSince } from '../document/queries/blinding';
 import { placedPotsOf, potsOf, treatmentsOfPlan, type PotInTrial } from '../derive';
 import { walkingOrder, type Pot } from '../engine/geometry';
 import { shuffle, stream } from '../engine/trial/stream';
@@ -52,6 +53,10 @@ export function shownTreatments(plan: Plan, blinded: boolean): Shown {
   }));
   return { byIndex, treatments: [...byIndex].sort((a, b) => (a.mark < b.mark ? -1 : 1)) };
 }
+
+/** The treatments as the screen may show them: as codes while the trial is blinded. */
+export const treatmentsOnScreen = (plan: Plan): Shown =>
+  shownTreatments(plan, blindedSince(plan) !== null);
 
 /** What stands in one hole of the layout, with its treatment as shown; null: not in the trial. */
 export interface ShownPot {

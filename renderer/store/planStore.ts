@@ -106,7 +106,7 @@ export function createPlanStore(actNow?: () => EntryAct): PlanStore {
       set({
         plan: after,
         preview: null,
-        history: recordStep(get().history, step),
+        history: command.final ? emptyHistory : recordStep(get().history, step),
         lastRefusal: null,
         toCorrect: null,
       });

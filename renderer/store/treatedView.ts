@@ -2,6 +2,7 @@ import { useMemo } from 'react';
 import type { Stage } from '../../shared-types/notice';
 import type { Plan } from '../../shared-types/plan';
 import { planAsTreated, standingView } from '../derive';
+import { blindedSince } from '../document/queries';
 import { hasSettings, type TreatedView } from '../engine/treated';
 import { useKept, usePlanStore, useSession, type Kept } from './context';
 
@@ -58,6 +59,8 @@ export function useAsShown(plan: Plan | null): Plan | null {
       case 'chosen':
         return planAsTreated(plan, chosen);
       case 'standing':
+        // The sizes of pots as treated would tell their treatments.
+        if (blindedSince(plan) !== null) return plan;
         return hasSettings(plan.trial) ? planAsTreated(plan, standingView(plan)) : plan;
       case 'drawn':
         return plan;

@@ -205,6 +205,8 @@ const decided: Record<Name, 'safe' | Act> = {
   notePot: 'safe',
   addIncident: 'safe',
   editIncident: 'safe',
+  blindTrial: 'safe',
+  openBlinding: 'safe',
   removeIncident: 'safe',
   acceptNotice: 'safe',
   withdrawAcceptance: 'safe',

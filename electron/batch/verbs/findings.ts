@@ -30,6 +30,7 @@ import {
   reportHtml,
   type ReportInput,
 } from '../../../renderer/print/report';
+import { blindedSince } from '../../../renderer/document/queries';
 import { reasonOf } from '../../../renderer/words';
 import { BatchError } from '../batchError';
 import { readPlanFile } from '../inputs';
@@ -61,6 +62,11 @@ export const findingsVerb: Verb = {
     if (folder !== undefined) await refuseFolder({ option: 'report', path: folder });
     const asked = args.optional('run');
     const plan = inRunAsked(await readPlanFile(path), asked);
+    const since = blindedSince(plan);
+    if (since !== null) {
+      const expected = 'a trial whose blinding is opened, with a reason, is expected';
+      throw new BatchError(path, `the trial is blinded since ${since}`, expected);
+    }
     // All runs together, unless one is asked for.
     const outcome = findingsOfPlan(
       plan,

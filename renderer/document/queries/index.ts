@@ -1,4 +1,5 @@
 export * from './added';
+export * from './blinding';
 export * from './days';
 export * from './names';
 export * from './place';

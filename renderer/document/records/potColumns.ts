@@ -4,6 +4,7 @@ import type { Assignment } from '../../../shared-types/layout';
 import type { Plan } from '../../../shared-types/plan';
 import type { Factor } from '../../../shared-types/trial';
 import type { CellOut } from '../../tables';
+import { blindedSince } from '../queries/blinding';
 import { hasSeveralRuns, runNumber } from '../runs';
 import { RUN_COLUMN } from './columns';
 
@@ -54,7 +55,8 @@ export function potColumnsOf(plan: Plan): PotColumn[] {
       entry: ['Block of the layout; empty: none', 'text', '', ''],
       cell: (_, assignment) => assignment?.block ?? '',
     },
-    ...(plan.trial?.factors ?? []).map(factorColumn),
+    // A table of a blinded trial tells no treatments.
+    ...(blindedSince(plan) === null ? (plan.trial?.factors ?? []).map(factorColumn) : []),
     {
       name: 'plant',
       entry: ['Code of the plant in the pot; empty: none', 'text', '', ''],

@@ -1,5 +1,6 @@
 import type { Plan } from '../../../shared-types/plan';
 import { refTo, nameOf } from '../../document';
+import { blindedSince } from '../../document/queries';
 import type { PrintableName, PrintOptions } from '../../print';
 import { Checkbox, Select } from '../../ui';
 
@@ -50,7 +51,7 @@ export function PageChoices(props: {
           testId="chart-tray"
         />
       ) : null}
-      {WITH_TREATMENTS.includes(name) && plan.layout ? (
+      {WITH_TREATMENTS.includes(name) && plan.layout && blindedSince(plan) === null ? (
         <Checkbox
           label="Blinded: codes only"
           checked={options.blinded}

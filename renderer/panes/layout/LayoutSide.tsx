@@ -1,5 +1,7 @@
+import { blindedSince } from '../../document/queries';
 import { usePlanStore, useSession } from '../../store/context';
 import { Button, EmptyState } from '../../ui';
+import { BlindSection } from './BlindSection';
 import { BalanceTables } from './BalanceTable';
 import { DrawSection } from './DrawSection';
 import { PlantedSection } from './PlantedSection';
@@ -37,12 +39,15 @@ export function LayoutSide() {
       </EmptyState>
     );
   }
+  // What was drawn and how it balances would tell the treatments.
+  if (blindedSince(plan) !== null) return <SwapSection plan={plan} />;
   return (
     <>
       <DrawSection plan={plan} />
       <PlantsSection plan={plan} />
       {plan.layout ? <PlantedSection plan={plan} layout={plan.layout} /> : null}
       {plan.layout ? <SwapSection plan={plan} /> : null}
+      {plan.layout ? <BlindSection /> : null}
       <BalanceTables />
     </>
   );

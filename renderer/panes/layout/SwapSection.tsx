@@ -1,3 +1,4 @@
+import { treatmentsOnScreen } from '../../print';
 import { useState } from 'react';
 import type { Plan } from '../../../shared-types/plan';
 import { placedPotsOf } from '../../derive';
@@ -53,8 +54,9 @@ function SwapForm({ plan, a, b }: { plan: Plan; a: string; b: string }) {
   const dispatch = useDispatch();
   const [recordsMove, setRecordsMove] = useState(true);
   const placed = placedPotsOf(plan);
+  const { byIndex } = treatmentsOnScreen(plan);
   const say = (id: string) => {
-    const letter = placed.get(id)?.treatment?.letter;
+    const letter = byIndex[placed.get(id)?.index ?? -1]?.mark;
     return letter === undefined ? codeOfPot(plan, id) : `${codeOfPot(plan, id)} (${letter})`;
   };
   const recorded = [...Object.values(plan.records.values), plan.records.marks].some(

@@ -1,4 +1,6 @@
 import { treatmentsOfPlan } from '../../derive';
+import { blindedSince } from '../../document/queries';
+import { treatmentsOnScreen } from '../../print';
 import { usePlanStore } from '../../store/context';
 import { Swatch, treatmentLook } from '../../ui';
 
@@ -9,6 +11,18 @@ import { Swatch, treatmentLook } from '../../ui';
 export function TreatmentLegend() {
   const plan = usePlanStore((s) => s.preview ?? s.plan);
   if (!plan) return null;
+  if (blindedSince(plan) !== null && plan.layout) {
+    return (
+      <>
+        {treatmentsOnScreen(plan).treatments.map(({ mark, look }) => (
+          <span key={mark} className="legend-item">
+            <Swatch look={treatmentLook(look)} letter={mark} size={22} />
+          </span>
+        ))}
+        <span className="legend-item">codes of treatments</span>
+      </>
+    );
+  }
   const treatments = treatmentsOfPlan(plan);
   const factors = plan.trial?.factors ?? [];
   const last = factors.at(-1);

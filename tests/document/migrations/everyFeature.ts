@@ -132,6 +132,7 @@ function withRecords(plan: Raw): void {
   plan.records.stoodBefore = { [measured.id]: 3 };
   plan.records.days = { [measured.id]: { [a]: '2026-03-06' } };
   plan.records.tare = { [measured.id]: 1.5 };
+  plan.records.blinded = { since: '2026-03-05' };
   plan.records.trail = {
     acts: [{ at: '2026-03-06T09:05:00+01:00', by: 'KM' }, { at: '2026-03-07T10:00:00Z' }],
     entered: { [measured.id]: { [a]: 1 } },

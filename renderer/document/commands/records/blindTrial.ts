@@ -1,0 +1,23 @@
+import { Refusal, type Command } from '../../command';
+import { change, layoutIn } from '../../edit';
+import { takeIdFrom } from '../../ids';
+import { blindedSince } from '../../queries/blinding';
+
+/** Shows treatments as codes from now on. It is no step to undo: it is lifted by opening it. */
+export const blindTrial: Command<{ date: string }> = {
+  name: 'blindTrial',
+  final: true,
+  label: () => 'Blind the trial',
+  run: (plan, { date }) => {
+    layoutIn(plan);
+    const since = blindedSince(plan);
+    if (since !== null) throw new Refusal(`The trial is blinded since ${since}.`);
+    return change(plan, (draft) => {
+      draft.records.blinded = { since: date };
+      draft.records.incidents.push({
+        id: takeIdFrom(draft, 'incident'),
+        ...{ date, text: 'Blinded: treatments are shown as codes', about: [], kept: true },
+      });
+    });
+  },
+};
