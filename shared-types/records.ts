@@ -7,12 +7,21 @@ export const markSchema = z.strictObject({
   reason: textSchema,
 });
 
+/** A photo reduced for the file: some hundred kilobytes, enough to see a leaf by. */
+export const MOST_PHOTO_SIGNS = 300_000;
+
 export const incidentSchema = z.strictObject({
   id: idSchema,
   date: dateSchema,
   text: textSchema,
   /** Ids of the shelves, trays, lamps or pots it concerns; empty for the whole rack. */
   about: z.array(z.string()),
+  /** A reduced photo, JPEG as a data address (RFC 2397). */
+  photo: z
+    .string()
+    .max(MOST_PHOTO_SIGNS)
+    .regex(/^data:image\/jpeg;base64,[A-Za-z0-9+/]+=*$/, 'a JPEG photo as a data address')
+    .optional(),
   /** Written by the program on an act that must stay known: it is neither changed nor removed. */
   kept: z.literal(true).optional(),
 });

@@ -1,12 +1,13 @@
 import { papers } from '../../shared-types/paper';
-import { renamePlan, setLengthDisplay } from '../document/commands';
+import { editNotes, renamePlan, setLengthDisplay } from '../document/commands';
 import { useDispatch, usePlanStore, useSession } from '../store/context';
 import { isUnsaved, redoLabel, undoLabel } from '../store/planStore';
-import { Button, Dialog, Segmented, TextField } from '../ui';
+import { Button, Dialog, Segmented, TextArea, TextField } from '../ui';
 import { useState } from 'react';
 import type { FileActions } from './files/files';
 import { RunPicker } from './RunPicker';
 import { FindPotDialog } from './FindPotDialog';
+import { IncidentDialog } from './IncidentDialog';
 import { RunsDialog } from './RunsDialog';
 import { Wordmark } from './Wordmark';
 
@@ -52,6 +53,7 @@ export function TopBar(props: { files: FileActions; say: (problem: string | null
       <RunPicker />
       <RunsDialog />
       <FindPotDialog />
+      <IncidentDialog />
       <div className="topbar-group">
         <Button
           tone="quiet"
@@ -102,6 +104,13 @@ function Options(props: { onClose: () => void }) {
         label="Title of the plan"
         value={plan.title}
         onCommit={(title) => dispatch(renamePlan, { title })}
+      />
+      <TextArea
+        label="Notes on this plan, printed in the report"
+        rows={4}
+        testId="plan-notes"
+        value={plan.notes}
+        onCommit={(notes) => dispatch(editNotes, { notes })}
       />
       <Segmented
         label="Units"

@@ -159,8 +159,8 @@ function OpenRack(props: RackCanvasProps & { room: CanvasPort }) {
       ) : null}
       <p id={helpId} className="visually-hidden">
         Tab goes from thing to thing, arrow keys move what is selected or go from pot to pot, Enter
-        opens its figures, Escape goes back; 1 shows the rack from the front, 2 one shelf from
-        above, 3 all shelves.
+        opens its figures, I writes an incident down, Escape goes back; 1 shows the rack from the
+        front, 2 one shelf from above, 3 all shelves.
       </p>
       {beside === undefined ? (
         <p className="visually-hidden" aria-live="polite" data-testid="rack-announcement">

@@ -26,6 +26,8 @@ export interface Acts {
   /** Opens one shelf from above. */
   showShelf(shelfId: string): void;
   setHover(text: string | null): void;
+  /** Writes an incident down about what is selected. */
+  logIncident(): void;
   /** What is ringed as pointed at, here and in figures. */
   pointAt(ref: string | null): void;
   /** Carries out an act as one undo step; gives what was added, or null where it is refused. */
@@ -63,6 +65,7 @@ export function actsOn({ plan, session }: Stores): Acts {
       session.getState().setView('above');
     },
     setHover: (text) => session.getState().setHover(text),
+    logIncident: () => session.getState().logIncident(true),
     pointAt: (ref) => session.getState().pointAt(ref),
     act(command, mergeKey) {
       const done = plan

@@ -118,6 +118,10 @@ function pressLetter(ask: KeyAsk, key: string): boolean {
     view?.zoomTo(room.selection);
     return true;
   }
+  if (key === 'i' && room.selection.length > 0) {
+    room.logIncident();
+    return true;
+  }
   if (look.editable === false) return false;
   const lamps = idsOf(room.selection, 'lamp');
   if (key === 'r' && lamps.length > 0) {

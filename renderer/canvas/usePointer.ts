@@ -123,6 +123,17 @@ export function usePointer(ask: PointerAsk) {
         latest.current.room.pointAt(null);
         latest.current.room.setHover(null);
       },
+      /** A right click writes an incident down: of all that is selected, where it is one of them. */
+      onContextMenu(event: MouseEvent<HTMLDivElement>) {
+        event.preventDefault();
+        const pointer = pointerOf(event);
+        const pointed = pointedNow();
+        if (!pointer || !pointed || gesture.current) return;
+        const { ringed } = lookAt(pointed, pointer);
+        const { room } = pointed;
+        if (ringed !== null && !room.selection.includes(ringed)) room.select([ringed]);
+        if (ringed !== null) room.logIncident();
+      },
       onDoubleClick(event: MouseEvent<HTMLDivElement>) {
         const pointer = pointerOf(event);
         const { room, scene } = latest.current;

@@ -34,6 +34,8 @@ export interface SessionState {
   readonly initials: Readonly<Record<EntryBy, string>>;
   /** The list of runs is open. */
   readonly runsListed: boolean;
+  /** An incident is being written down about what is selected. */
+  readonly logging: boolean;
   /** A pot is looked for by its code or plant. */
   readonly finding: boolean;
   /** What was chosen on a stage and outlives leaving it; read through `useKept`. */
@@ -55,6 +57,7 @@ export interface SessionState {
   setInitials(initials: string): void;
   listRuns(open: boolean): void;
   findPot(open: boolean): void;
+  logIncident(open: boolean): void;
   keep(name: string, choice: unknown): void;
   /** For another plan: nothing selected, the first stage; what is kept stays. */
   reset(): void;
@@ -77,6 +80,7 @@ const fresh = {
   entryBy: 'first',
   runsListed: false,
   finding: false,
+  logging: false,
 } as const;
 
 export function createSessionStore(
@@ -132,6 +136,9 @@ export function createSessionStore(
     },
     listRuns: (runsListed) => {
       set({ runsListed });
+    },
+    logIncident: (logging) => {
+      set({ logging });
     },
     findPot: (finding) => {
       set({ finding });

@@ -48,6 +48,18 @@ function keyboard(look: RackLook = editing) {
 }
 
 describe('keys', () => {
+  it('write an incident down about what is selected, also where nothing can be moved', () => {
+    for (const look of [editing, reading]) {
+      const { rack, press } = keyboard(look);
+      const logging = () => rack.stores.session.getState().logging;
+      expect(press('i')).toBe(false);
+      expect(logging()).toBe(false);
+      rack.acts.select(['lamp:l4', 'tray:t2']);
+      expect(press('i')).toBe(true);
+      expect(logging()).toBe(true);
+    }
+  });
+
   it('goes through everything with Tab and lets Tab leave at the end', () => {
     const { rack, press } = keyboard();
     const seen: string[] = [];

@@ -345,6 +345,29 @@ test('an incident is tied to a tray and ringed on the rack', async ({ desktop })
   expect((await saved(desktop)).records.incidents).toMatchObject([
     { date: '2026-03-19', text: 'Pump failed', about: ['t1'] },
   ]);
+  // From the rack, by a right click on a pot.
+  const [shown] = boundedPlan().rack.shelves[0]?.trays ?? [];
+  if (!shown?.grid) throw new Error('the sample has a tray with pots');
+  await rackCanvas(page).press('2');
+  const { firstXMm, firstYMm } = shown.grid;
+  const pot = await placeOf(page, shown.xMm + firstXMm, shown.yMm + firstYMm);
+  await page.mouse.click(pot.x, pot.y, { button: 'right' });
+  const asked = page.getByTestId('incident-dialog');
+  await expect(asked.getByTestId('incident-about')).toHaveValue('selected');
+  await asked.getByTestId('incident-text').fill('Yellow leaf');
+  // A red point, PNG.
+  const point =
+    'iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAYAAAAfFcSJAAAADUlEQVR42mP8z8BQDwAEhQGAhKmMIQAAAABJRU5ErkJggg==';
+  const buffer = Buffer.from(point, 'base64');
+  await asked
+    .getByTestId('incident-photo')
+    .setInputFiles({ name: 'leaf.png', mimeType: 'image/png', buffer });
+  await expect(asked.getByAltText('To be kept')).toBeVisible();
+  await asked.getByTestId('incident-add').click();
+  await expect(asked).toBeHidden();
+  await expect(page.getByTestId('incidents').getByAltText('Photo of Yellow leaf')).toBeVisible();
+  await expect(page.getByTestId('incidents')).toContainText('pot 1A-A1');
+  await page.getByLabel('Remove the incident of', { exact: false }).first().click();
   // The strip tells of the tray what is logged for it: by keys, and by the pointer beside its pots.
   const strip = page.getByTestId('strip-hover');
   const rack = rackCanvas(page);

@@ -5,10 +5,13 @@ import type { Pot } from '../../engine/geometry';
 import { enterValues, setTare } from '../../document/commands';
 import { measurementLabel } from '../../document/queries';
 import { readTyped } from '../../document/records';
-import { useDispatch } from '../../store/context';
+import { cellKey, openQuestions } from '../../derive/records/valueQuestions';
+import { useDispatch, useStores } from '../../store/context';
 import type { EntryBy } from '../../store';
 import { Button, Field, NumberField } from '../../ui';
 import { plural } from '../../words';
+import type { Offer } from './grid/QuestionLine';
+import type { CellPlace } from './grid/rowView';
 
 /** The dish of the measurement under the cursor, and one value for all pots still open. */
 export function DishPanel(props: {
@@ -19,10 +22,13 @@ export function DishPanel(props: {
   by: EntryBy;
   /** When values entered now were taken, where it is said. */
   day: string | undefined;
-  say: (text: string) => void;
+  /** Goes to a cell of the grid. */
+  onGo: (cell: CellPlace) => void;
+  say: (text: string, holds?: boolean, offer?: Offer) => void;
 }) {
   const { plan, measurement, pots, by, say } = props;
   const dispatch = useDispatch();
+  const stores = useStores();
   const [text, setText] = useState('');
   const list = plan.records.values[measurement.id] ?? {};
   const open = pots.filter(
@@ -39,8 +45,20 @@ export function DishPanel(props: {
       second: by === 'second',
       day: props.day,
     });
-    say(done.ok ? `Filled ${plural(open.length, 'pot')} with ${value}.` : done.reason);
-    if (done.ok) setText('');
+    if (!done.ok) {
+      say(done.reason);
+      return;
+    }
+    setText('');
+    const filled = `Filled ${plural(open.length, 'pot')} with ${value}.`;
+    const after = stores.plan.getState().plan;
+    const asked = after && by === 'first' ? askedAmong(after, measurement, open) : null;
+    if (asked === null) say(filled);
+    else
+      say(`${filled} ${asked.said}`, true, {
+        words: 'Go to the first',
+        act: () => props.onGo(asked.cell),
+      });
   };
   return (
     <div className="records-form" data-testid="dish-panel">
@@ -87,4 +105,25 @@ export function DishPanel(props: {
       </div>
     </div>
   );
+}
+
+/** What the values filled in raise, as typed ones do; null: nothing. */
+export function askedAmong(
+  plan: Plan,
+  { id }: Pick<Measurement, 'id'>,
+  filled: readonly Pot[],
+): { said: string; cell: CellPlace } | null {
+  const questions = openQuestions(plan);
+  const asked = filled.flatMap((pot) => {
+    const [question] = questions.get(cellKey(id, pot.id)) ?? [];
+    return question ? [{ pot, question }] : [];
+  });
+  const [first, ...more] = asked;
+  if (!first) return null;
+  const also =
+    more.length > 0 ? ` ${plural(more.length, 'more pot')} asked about alike; F8 goes on.` : '';
+  return {
+    said: `${first.question.text}${also}`,
+    cell: { potId: first.pot.id, measurementId: id },
+  };
 }

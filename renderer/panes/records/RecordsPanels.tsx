@@ -12,6 +12,7 @@ import { LogPanel } from './LogPanel';
 import { PotPanel } from './PotPanel';
 import type { PanelName } from './RecordsBar';
 import type { CellPlace } from './grid/rowView';
+import type { Offer } from './grid/QuestionLine';
 import { SecondPanel } from './SecondPanel';
 import { TablesPanel } from './TablesPanel';
 
@@ -35,7 +36,7 @@ export function RecordsPanels(props: {
   onClose: () => void;
   onBy: (who: EntryBy) => void;
   onGo: (cell: CellPlace) => void;
-  say: (text: string | null) => void;
+  say: (text: string | null, holds?: boolean, offer?: Offer | null) => void;
 }) {
   const { panel, whole, plan, by, measurement, say, focus, onFocused } = props;
   const frame = useRef<HTMLElement>(null);
@@ -61,7 +62,12 @@ export function RecordsPanels(props: {
         >
           {panel === 'pot' ? <PotPanel plan={plan} pot={props.pot} by={by} /> : null}
           {panel === 'dish' && measurement ? (
-            <DishPanel {...{ plan, measurement, by, say }} pots={props.pots} day={props.day} />
+            <DishPanel
+              {...{ plan, measurement, by, say }}
+              pots={props.pots}
+              day={props.day}
+              onGo={props.onGo}
+            />
           ) : null}
           {panel === 'second' ? (
             <SecondPanel

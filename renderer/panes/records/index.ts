@@ -1,3 +1,4 @@
+export { IncidentForm } from './IncidentForm';
 export { RecordsLegend } from './RecordsLegend';
 export { RecordsSide } from './RecordsSide';
 export { recordsLook } from './look';

@@ -37,6 +37,7 @@ export function reportCss(paper: Paper): string {
   .under { display: block; font-weight: 400; }
   .marked > * { font-weight: 700; }
   figure { margin: 1mm 0 2mm; break-inside: avoid; }
+  figure.photo img { max-width: 70mm; max-height: 60mm; }
   figure svg { display: block; max-width: 100%; height: auto; overflow: visible; }
   figcaption { font-size: 8.2pt; color: #333; }
   .narrow { display: none; }

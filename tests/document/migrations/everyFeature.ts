@@ -146,6 +146,7 @@ function withRecords(plan: Raw): void {
     id: 'i4200',
     date: '2026-03-07',
     text: 'unlocked',
+    photo: 'data:image/jpeg;base64,/9j/4AAQ',
     about: [`pot:${a}`],
     kept: true,
   });

@@ -10,6 +10,7 @@ export const placePlants: Command<{
   measurementId: string | null;
 }> = {
   name: 'placePlants',
+  entersValues: true,
   label: ({ places }) => `Give ${places.length} plants to pots`,
   run: (plan, { places, measurementId }) => {
     const layout = layoutIn(plan);

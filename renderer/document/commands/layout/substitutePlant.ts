@@ -17,6 +17,7 @@ export const substitutePlant: Command<{
   reason: string;
 }> = {
   name: 'substitutePlant',
+  entersValues: true,
   label: ({ potId, plant }, plan) => `Put plant ${plant} into pot ${codeOfPot(plan, potId)}`,
   run: (plan, { potId, plant, measurementId, date, reason }) => {
     const old = layoutIn(plan).assignments.find((assignment) => assignment.potId === potId);

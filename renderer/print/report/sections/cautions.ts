@@ -51,7 +51,14 @@ export function incidentsHtml(plan: Plan | null, findings: Findings): Fragment {
   return pairHtml(
     [
       incidents.length > 0
-        ? listHtml(incidents.map((i) => `${i.date}: ${i.text}`))
+        ? [
+            listHtml(incidents.map((i) => `${i.date}: ${i.text}`)),
+            incidents.map(({ date, text, photo }) =>
+              photo === undefined
+                ? null
+                : html`<figure class="photo"><img src="${photo}" alt="${text}"><figcaption>${date}: ${text}</figcaption></figure>`,
+            ),
+          ]
         : paragraphsHtml(plan ? ['No incident was logged.'] : []),
       paragraphsHtml([
         left.length > 0
