@@ -1,77 +1,26 @@
 import seedrandom from 'seedrandom';
 import { describe, expect, it } from 'vitest';
-import type { Lamp, LampKind, Reflectances, Shelf } from '../../../shared-types/rack';
-import {
-  addLampOnPatches,
-  FACES,
-  reflectanceOfPatches,
-  solveRadiosity,
-  type BayBox,
-  type FaceGrid,
-} from '../../../renderer/engine/light/bay';
+import { sides, type Lamp, type LampKind } from '../../../shared-types/rack';
+import { shelfInRoom } from '../../../renderer/engine/lamps';
+import { besidesOf, partsOf } from '../../../renderer/engine/light/around/besides';
+import { goesOn, imageOf, imagesOf, mirrored } from '../../../renderer/engine/light/around/mirrors';
+import { addLampOnPatches, FACES, type BayBox } from '../../../renderer/engine/light/bay';
 import { bayOf } from '../../../renderer/engine/light/model';
-import { partOf, reachOf, atLeast } from '../../../renderer/engine/light/parted/lampPart';
 import { withLampsClear } from '../../../renderer/engine/light/sources/clear';
-import { lampFrameOf } from '../../../renderer/engine/light/sources/frame';
 import { readyLamps } from '../../../renderer/engine/light/sources/direct';
+import { balanceOf, fromOutside, inside, sum } from './photonBalance';
 import { kind, lamp, shelf } from './racks';
-
-const sum = (values: Iterable<number>) => [...values].reduce((total, value) => total + value, 0);
-const inside = (box: BayBox) => FACES.map((face) => box.faces[face]);
-const fromOutside = (grid: FaceGrid): FaceGrid => {
-  const [x, y, z] = grid.normal;
-  return { ...grid, normal: [-x, -y, -z] };
-};
-
-/** What of a lamp's face lies within its bay, as a share of its photons (conservation is of these). */
-function shareWithin(l: Lamp, kindOfLamp: LampKind, s: Shelf, heightMm: number): number {
-  const k = kindOfLamp.shape === 'strip' ? { ...kindOfLamp, shape: 'panel' as const } : kindOfLamp;
-  const { cx, cy, cz, ux, uy, vz } = lampFrameOf(l);
-  const { along, across } = reachOf(k);
-  const slices = across[1] > 0 ? 4000 : 1;
-  const width = (across[1] - across[0]) / slices;
-  const { vx, vy } = lampFrameOf(l);
-  let share = 0;
-  for (let i = 0; i < slices; i++) {
-    const w = across[1] > 0 ? across[0] + (i + 0.5) * width : 0;
-    const [x, y, z] = [cx + w * vx, cy + w * vy, cz + w * vz];
-    if (z < heightMm || z > s.clearanceMm) continue;
-    let reach = atLeast(along, x, ux, 0);
-    reach = atLeast(reach, -x, -ux, -s.widthMm);
-    reach = atLeast(reach, y, uy, 0);
-    reach = atLeast(reach, -y, -uy, -s.depthMm);
-    share += (partOf(l, k, reach, across)?.share ?? 0) / slices;
-  }
-  return share;
-}
-
-/** Photons absorbed and let out over those that a lamp gives within the bay or sends into it. */
-function balanceOf(k: LampKind, l: Lamp, reflectances: Reflectances, heightMm = 50): number {
-  const s = shelf({ lamps: [l], reflectances, clearanceMm: 450 });
-  const box = bayOf(s, heightMm);
-  const [ready] = readyLamps(withLampsClear(s), [k]);
-  if (!box || !ready) throw new Error('a bay with a lamp is expected');
-  const direct = addLampOnPatches(box, ready, inside(box));
-  const entering = addLampOnPatches(box, ready, inside(box).map(fromOutside));
-  const rho = reflectanceOfPatches(box, reflectances);
-  const { arriving } = solveRadiosity(
-    box,
-    rho,
-    direct.map((value, i) => value * (rho[i] ?? 0)),
-  );
-  // An open side reflects nothing: what it absorbs escapes.
-  const kept = sum(
-    box.areaM2.map(
-      (area, i) => area * (1 - (rho[i] ?? 0)) * ((direct[i] ?? 0) + (arriving[i] ?? 0)),
-    ),
-  );
-  const entered = sum(box.areaM2.map((area, i) => area * (entering[i] ?? 0)));
-  const given = ready.fluxUmolS * shareWithin(l, k, s, heightMm);
-  return (kept - entered - given) / ready.fluxUmolS;
-}
 
 const grey = { above: 0.7, canopy: 0.1, front: 0.8, back: 0, left: 0.9, right: 0.8 };
 const up = { tiltDeg: 180 };
+/** A photometric file of lamps that are round about their axis, by the intensity every 15 degrees from it. */
+const file = (curve: string): LampKind['emission'] => {
+  const head = 'IESNA:LM-63-2002\nTILT=NONE\n1 1000 1 13 1 1 2 0 0 0\n1 1 0\n';
+  const angles = Array.from({ length: 13 }, (_, i) => 15 * i).join(' ');
+  return { kind: 'file', fileName: 'lamp.ies', text: `${head}${angles}\n0\n${curve}` };
+};
+const downwards = file('300 295 280 240 170 80 10 0 0 0 0 0 0');
+const bothWays = file('120 110 90 60 30 10 0 40 80 120 150 160 165');
 const panel = kind({ shape: 'panel', lengthMm: 500, widthMm: 300 });
 
 // Energy is conserved: no source but physics.
@@ -99,6 +48,18 @@ describe('photons that a lamp gives are absorbed or escape, within 0.1 %', () =>
       kind({ lengthMm: 300, emission: { kind: 'beam', fullAngleDeg: 40 } }),
       { xMm: 1190, rotationDeg: 90, tiltDeg: 20 },
     ],
+    ['a wide strip half outside', kind({ widthMm: 60 }), { yMm: -10, zMm: 300 }],
+    ['a wide strip tilted through the back', kind({ widthMm: 60 }), { yMm: 610, tiltDeg: 70 }],
+    ['a wide strip half below the canopy', kind({ widthMm: 60 }), { zMm: 45, tiltDeg: 90 }],
+    ['a file lamp 2 mm from the front', kind({ emission: downwards }), { yMm: 2, zMm: 300 }],
+    ['a short one there', kind({ lengthMm: 100, emission: downwards }), { yMm: 2, zMm: 300 }],
+    ['one that shines up too, at the underside', kind({ emission: bothWays }), { zMm: 445 }],
+    [
+      'a wide one half outside',
+      kind({ lengthMm: 200, widthMm: 40, emission: downwards }),
+      { yMm: -5 },
+    ],
+    ['a file spot at the canopy', kind({ shape: 'spot', emission: downwards }), { zMm: 53 }],
   ])('%s', (_, k, change) => {
     expect(Math.abs(balanceOf(k, lamp(change), grey))).toBeLessThan(0.001);
   });
@@ -107,13 +68,18 @@ describe('photons that a lamp gives are absorbed or escape, within 0.1 %', () =>
     const random = seedrandom('photons kept');
     const between = (low: number, high: number) => low + random() * (high - low);
     const pick = <T>(...of: [T, ...T[]]): T => of[Math.floor(random() * of.length)] ?? of[0];
-    for (let n = 0; n < 10; n++) {
+    for (let n = 0; n < 8; n++) {
       const shape = pick('strip', 'panel', 'spot');
       const k = kind({
         shape,
         lengthMm: between(50, 1300),
-        widthMm: shape === 'panel' ? between(5, 300) : 0,
-        emission: pick({ kind: 'lambertian' }, { kind: 'beam', fullAngleDeg: between(30, 150) }),
+        widthMm: shape === 'panel' ? between(5, 300) : pick(0, between(5, 60)),
+        emission: pick<LampKind['emission']>(
+          { kind: 'lambertian' },
+          { kind: 'beam', fullAngleDeg: between(30, 150) },
+          // Of panels a file's light takes long to add up.
+          ...(shape === 'panel' ? [] : [downwards, bothWays]),
+        ),
       });
       const l = lamp({
         xMm: pick(between(-100, 1300), between(0, 10)),
@@ -134,5 +100,71 @@ describe('photons that a lamp gives are absorbed or escape, within 0.1 %', () =>
       const off = balanceOf(k, l, reflectances);
       expect([n, k, l, off]).toSatisfy(() => Math.abs(off) < 0.001);
     }
+  });
+});
+
+/** The sum over all faces of what lands on them, µmol s⁻¹. */
+const landing = (box: BayBox, direct: Float64Array) =>
+  sum(box.areaM2.map((area, i) => area * (direct[i] ?? 0)));
+
+describe('photons that go on', () => {
+  it('from foil to foil are neither lost nor made: absorbed, scattered and escaping make all', () => {
+    const foil = { kind: 'foil' as const, specular: 0.8 };
+    const rho = { above: 0.7, canopy: 0.1, front: 0, back: 0.9, left: 0.95, right: 0.9 };
+    for (const change of [{}, { yMm: 590 }, { xMm: 700, zMm: 446, tiltDeg: 150 }]) {
+      const s = shelf({
+        clearanceMm: 450,
+        lamps: [lamp(change)],
+        reflectances: rho,
+        faces: { back: foil, left: foil, right: foil },
+      });
+      const box = bayOf(s, 50);
+      const [ready] = readyLamps(withLampsClear(s), [kind({ lengthMm: 900 })]);
+      if (!box || !ready) throw new Error('a bay with a lamp is expected');
+      const images = imagesOf(s);
+      const seen = [{ m: 0, n: 0, lamp: ready }].concat(
+        images.map((image) => ({ ...image, lamp: imageOf(ready, image, s) })),
+      );
+      const ends = seen.map(({ m, n, lamp: one }) =>
+        sum(
+          FACES.map((face) => {
+            const onFace = landing(box, addLampOnPatches(box, one, [box.faces[face]]));
+            const side = sides.find((name) => name === face);
+            const further = side && goesOn({ m, n }, side, images) ? mirrored(s, side) : 0;
+            return onFace * (1 - further);
+          }),
+        ),
+      );
+      expect(Math.abs(sum(ends) / ready.fluxUmolS - 1)).toBeLessThan(0.001);
+    }
+  });
+
+  it('through the gap between two shelves land on the faces of the bay that they enter', () => {
+    const shelves = [0, 1].map((i) =>
+      shelf({
+        ...{ id: `s${i + 1}`, number: i + 1, clearanceMm: 450 },
+        stands: { xMm: 1240 * i, yMm: 0, turnDeg: 0 },
+        canopy: { plantingMm: 50, harvestMm: 50 },
+        reflectances: { above: 0.7, canopy: 0.1, front: 0.8, back: 0, left: 0, right: 0 },
+        lamps: i === 0 ? [] : [lamp({ zMm: 400 }), lamp({ id: 'l2', xMm: 30, rotationDeg: 90 })],
+      }),
+    );
+    const [own] = shelves;
+    if (!own) throw new Error('a shelf is expected');
+    const seen = shelfInRoom(own, { shelves });
+    const box = bayOf(seen, 50);
+    const lampKinds = [kind({ lengthMm: 500 })];
+    const [part] = partsOf(seen, lampKinds);
+    if (!box || !part) throw new Error('a bay is expected');
+    const asked = { shelf: seen, part, box, heightMm: 50, lampKinds };
+    const [beside] = besidesOf({ ...asked, boxOf: (one, mm) => bayOf(one, mm) });
+    for (const one of beside?.lamps ?? []) {
+      const through = landing(box, addLampOnPatches(box, one, [fromOutside(box.faces.right)]));
+      const landed = landing(box, addLampOnPatches(box, one, inside(box)));
+      expect(through).toBeGreaterThan(0.001 * one.fluxUmolS);
+      // Of the lamp's own photons, as all that it gives is counted.
+      expect(Math.abs(landed - through) / one.fluxUmolS).toBeLessThan(0.001);
+    }
+    expect(beside?.lamps).toHaveLength(2);
   });
 });

@@ -84,10 +84,14 @@ function makeAlone({ shelf, lampKinds }: BayPart, box: BayBox): BayAlone {
   const arriving = once((): ByGroup =>
     mapped(givenOff(), (given) => solveRadiosity(box, rho, given).arriving),
   );
+  const bySide = new Map<Side, ByGroup>();
   const leaves = (side: Side): ByGroup => {
+    const before = bySide.get(side);
+    if (before) return before;
     const grid = box.faces[side];
     const sum = mapped(directOn(side), (direct) => onFace(direct, grid));
     for (const [group, all] of arriving()) addTo(sum, group, onFace(all, grid));
+    bySide.set(side, sum);
     return sum;
   };
   return { box, rho, directOn, givenOff, leaves };

@@ -3,7 +3,7 @@ import type { ReadyLamp } from '../sources/direct';
 import { specularOf } from './facing';
 
 /** Reflections one after another that are followed as in mirrors; what is left then is matt. */
-const MOST_REFLECTIONS = 4;
+const MOST_REFLECTIONS = 3;
 const LEAST_SHARE = 0.02;
 
 /** What a bay sees of its lamps in its foils, m times across x and n times across y. */
@@ -63,12 +63,14 @@ export function imageOf(lamp: ReadyLamp, { m, n, share }: Image, shelf: Shelf): 
   const px = (x: number) => (odd(m) ? (m + 1) * w - x : x - m * w);
   const py = (y: number) => (odd(n) ? (n + 1) * d - y : y - n * d);
   const [sx, sy] = [odd(m) ? -1 : 1, odd(n) ? -1 : 1];
+  const { level } = lamp;
   return {
     ...lamp,
     fluxUmolS: lamp.fluxUmolS * share,
     perFlux: (x, y, z, nx, ny, nz) => lamp.perFlux(px(x), py(y), z, sx * nx, sy * ny, nz),
     awayMm: (x, y, z) => lamp.awayMm(px(x), py(y), z),
     frontMm: (x, y, z) => lamp.frontMm(px(x), py(y), z),
-    level: null,
+    // A level receiver is level in a mirror.
+    level: level && ((xs, ys, zs, flux, sum) => level(xs.map(px), ys.map(py), zs, flux, sum)),
   };
 }

@@ -90,17 +90,20 @@ export function returnedTo(asked: Asked): Returned | null {
   const [low, high] = backOf(room, bays, [shelf, ...(shelf.others ?? [])]);
   const at = (bay: string, side: Side) =>
     places.findIndex((place) => place.bay.part.bay.id === bay && place.side === side);
-  const upon = (leaving: Float64Array) => {
-    if (leaving.every((value) => value === 0)) return { mean: leaving, off: leaving };
-    const [least, most] = [low.upon(leaving), low === high ? null : high.upon(leaving)];
+  const upon = (flux: Float64Array) => {
+    if (flux.every((value) => value === 0)) return { mean: flux, off: flux };
+    const [least, most] = [low.upon(flux), low === high ? null : high.upon(flux)];
     if (!most) return { mean: least, off: least.map((value) => KNOWN_WITHIN * value) };
     return {
       mean: least.map((value, i) => (value + real(most, i)) / 2),
       off: least.map((value, i) => Math.max((real(most, i) - value) / 2, KNOWN_WITHIN * value)),
     };
   };
+  const leaving = places.map(({ bay, side }) => photonsOut(bay.alone, side));
   const sent = (counts: (bay: BayOfRoom, group: string) => boolean) =>
-    Float64Array.from(places, ({ bay, side }) => leavesBy(bay, side, counts));
+    Float64Array.from(places, ({ bay }, i) =>
+      (leaving[i] ?? []).reduce((sum, [group, flux]) => sum + (counts(bay, group) ? flux : 0), 0),
+    );
   const groups = [...new Set(shelf.lamps.map(({ group }) => group))];
   const byGroup = new Map(
     groups.map((group) => [group, upon(sent((bay, of) => own.includes(bay) && of === group))]),
@@ -126,18 +129,13 @@ export function returnedTo(asked: Asked): Returned | null {
   };
 }
 
-function leavesBy(
-  bay: BayOfRoom,
-  side: Side,
-  counts: (bay: BayOfRoom, group: string) => boolean,
-): number {
-  const grid = bay.alone.box.faces[side];
-  let sum = 0;
-  for (const [group, values] of bay.alone.leaves(side)) {
-    if (!counts(bay, group)) continue;
-    for (const value of values) sum += value * grid.patchAreaM2;
-  }
-  return sum;
+/** What leaves a bay through an open side, by lamp group, µmol s⁻¹. */
+function photonsOut({ box, leaves }: BayAlone, side: Side): [group: string, flux: number][] {
+  const { patchAreaM2 } = box.faces[side];
+  return [...leaves(side)].map(([group, values]) => [
+    group,
+    patchAreaM2 * values.reduce((sum, value) => sum + value, 0),
+  ]);
 }
 
 // The shelves of one room ask one after the other.

@@ -29,12 +29,32 @@ export interface Transfer {
   share: Float64Array;
 }
 
+// Bays of a rack are mostly alike, and lamps move more often than sides.
+const transfers = new Map<string, Transfer>();
+const MOST_TRANSFERS = 48;
+
+const placeOf = (plane: readonly Upright[]): string => {
+  const [first, last] = [plane[0], plane.at(-1)];
+  const corners = [first, last].flatMap((one) => (one ? Object.values(one) : []));
+  return [plane.length, ...corners].join(' ');
+};
+
 /** Between two grids in parallel planes: Aᵢ Fᵢⱼ over the area that receives. */
 export function transferBetween(
   to: readonly Upright[],
   from: readonly Upright[],
   apartMm: number,
 ): Transfer {
+  const key = [placeOf(to), placeOf(from), apartMm].join('|');
+  const before = transfers.get(key);
+  if (before) return before;
+  if (transfers.size >= MOST_TRANSFERS) transfers.clear();
+  const made = transferOf(to, from, apartMm);
+  transfers.set(key, made);
+  return made;
+}
+
+function transferOf(to: readonly Upright[], from: readonly Upright[], apartMm: number): Transfer {
   const share = new Float64Array(to.length * from.length);
   to.forEach((a, i) => {
     const area = (a.toMm - a.fromMm) * (a.topMm - a.bottomMm);
@@ -68,7 +88,7 @@ export interface Wall {
 }
 
 const LEAST_STEP_MM = 60;
-const MOST_STEPS = 24;
+const MOST_STEPS = 18;
 /** Of its distance, how far beside the side a wall counts: beyond lies little of what comes back. */
 const REACHES = 4;
 

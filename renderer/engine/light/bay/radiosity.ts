@@ -27,12 +27,15 @@ export interface Radiosity {
 export function arrivingFrom(box: BayBox, leaving: Float64Array): Float64Array {
   const { count, exchange, areaM2 } = box;
   const arriving = new Float64Array(count);
-  for (let i = 0; i < count; i++) {
-    let sum = 0;
-    const row = i * count;
-    for (let j = 0; j < count; j++) sum += real(exchange, row + j) * real(leaving, j);
-    arriving[i] = sum / (areaM2[i] ?? 1);
+  // The exchange is symmetric: row by row of the patches that give off light.
+  for (let j = 0; j < count; j++) {
+    const given = real(leaving, j);
+    if (given === 0) continue;
+    const row = j * count;
+    for (let i = 0; i < count; i++)
+      arriving[i] = real(arriving, i) + real(exchange, row + i) * given;
   }
+  for (let i = 0; i < count; i++) arriving[i] = real(arriving, i) / real(areaM2, i);
   return arriving;
 }
 
@@ -41,6 +44,38 @@ export function refuseLossless(reflectance: Float64Array): void {
   if (reflectance.every((rho) => rho === 1)) {
     throw new Refusal('every face of the bay reflects all light: one that absorbs is expected');
   }
+}
+
+/** The patches of a bay that reflect, with what passes between them. */
+interface Reflecting {
+  lit: Int32Array;
+  diagonal: Float64Array;
+  exchange: Float64Array;
+}
+
+// A bay is solved for one set of lamps after another: what does not change with them is kept.
+const prepared = new WeakMap<BayBox, { reflectance: Float64Array; reflecting: Reflecting }[]>();
+const MOST_PREPARED = 6;
+
+function reflectingOf(box: BayBox, reflectance: Float64Array): Reflecting {
+  const of = prepared.get(box) ?? [];
+  const known = of.find((one) => one.reflectance.every((rho, i) => rho === reflectance[i]));
+  if (known) return known.reflecting;
+  const { count, areaM2 } = box;
+  const lit = Int32Array.from(reflectance.keys()).filter((i) => real(reflectance, i) > 0);
+  const n = lit.length;
+  const diagonal = Float64Array.from(lit, (i) => real(areaM2, i) / real(reflectance, i));
+  const exchange = new Float64Array(n * n);
+  lit.forEach((i, k) => {
+    lit.forEach((j, l) => {
+      exchange[k * n + l] = real(box.exchange, i * count + j);
+    });
+  });
+  const reflecting = { lit, diagonal, exchange };
+  of.unshift({ reflectance: Float64Array.from(reflectance), reflecting });
+  of.length = Math.min(of.length, MOST_PREPARED);
+  prepared.set(box, of);
+  return reflecting;
 }
 
 /**
@@ -55,27 +90,17 @@ export function solveRadiosity(
   emitted: Float64Array,
 ): Radiosity {
   refuseLossless(reflectance);
-  const { count, areaM2 } = box;
+  const { areaM2 } = box;
+  const { lit, diagonal, exchange } = reflectingOf(box, reflectance);
   // Light that black patches give off is known and moves to the right-hand side.
   const black = emitted.map((m, i) => (real(reflectance, i) === 0 ? m : 0));
-  const fromBlack = arrivingFrom(box, black);
-  const lit = Array.from(reflectance.keys()).filter((i) => real(reflectance, i) > 0);
-  const n = lit.length;
-  const diagonal = new Float64Array(n);
-  const right = new Float64Array(n);
-  lit.forEach((i, k) => {
-    const weight = real(areaM2, i) / (reflectance[i] ?? 1);
-    diagonal[k] = weight;
-    right[k] = weight * real(emitted, i) + real(areaM2, i) * real(fromBlack, i);
-  });
-  const exchange = new Float64Array(n * n);
-  lit.forEach((i, k) => {
-    lit.forEach((j, l) => {
-      exchange[k * n + l] = real(box.exchange, i * count + j);
-    });
-  });
+  const fromBlack = black.every((value) => value === 0) ? black : arrivingFrom(box, black);
+  const right = Float64Array.from(
+    lit,
+    (i, k) => real(diagonal, k) * real(emitted, i) + real(areaM2, i) * real(fromBlack, i),
+  );
   const solved = conjugateGradients(diagonal, exchange, right);
-  const leaving = black;
+  const leaving = Float64Array.from(black);
   lit.forEach((i, k) => {
     leaving[i] = real(solved, k);
   });
@@ -88,7 +113,7 @@ const dot = (a: Float64Array, b: Float64Array) => {
   return sum;
 };
 
-/** Solves (diag(d) − S) x = r for symmetric S, positive definite; stops at 1e-14 of the start. */
+/** Solves (diag(d) − S) x = r for symmetric S, positive definite; stops at 1e-11 of the start. */
 function conjugateGradients(
   diagonal: Float64Array,
   s: Float64Array,
@@ -101,7 +126,7 @@ function conjugateGradients(
   const direction = Float64Array.from(scaled);
   const image = new Float64Array(n);
   let size = dot(residual, scaled);
-  const enough = size * 1e-28;
+  const enough = size * 1e-22;
   for (let step = 0; step < 10 * n + 100 && size > enough; step++) {
     for (let i = 0; i < n; i++) {
       let sum = real(diagonal, i) * real(direction, i);

@@ -1,5 +1,5 @@
 import type { Lamp, LampKind } from '../../../../shared-types/rack';
-import { lampSource, readyLamp, type ReadyLamp } from '../sources/direct';
+import { lampSource, lampSourceWithin, readyLamp, type ReadyLamp } from '../sources/direct';
 import { lampFrameOf } from '../sources/frame';
 import { partOf, reachOf, type Reach } from './lampPart';
 
@@ -27,6 +27,15 @@ export function lampInSlices(lamp: Lamp, kind: LampKind, seenAlong: SeenAlong): 
   const { along, across } = reachOf(kind);
   const width = across[1] - across[0];
   const slices = width > 0 ? SLICES : 1;
+  const within = lampSourceWithin(lamp, kind);
+  if (within) {
+    const piece: ReadyLamp['perFlux'] = (x, y, z, nx, ny, nz) => {
+      const [from, to] = seenAlong(along, x, y, z, cx, cy, cz);
+      const [least, most] = [Math.max(from, along[0]), Math.min(to, along[1])];
+      return most > least ? within(x, y, z, nx, ny, nz, least, most) : 0;
+    };
+    return { ...whole, perFlux: piece, level: null, shadowed: true };
+  }
   const perFlux: ReadyLamp['perFlux'] = (x, y, z, nx, ny, nz) => {
     let sum = 0;
     for (let slice = 0; slice < slices; slice++) {
@@ -41,5 +50,5 @@ export function lampInSlices(lamp: Lamp, kind: LampKind, seenAlong: SeenAlong): 
     }
     return sum;
   };
-  return { ...whole, perFlux, level: null };
+  return { ...whole, perFlux, level: null, shadowed: true };
 }

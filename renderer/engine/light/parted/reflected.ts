@@ -13,6 +13,7 @@ import { addTo, type BayAlone } from '../around/bayAlone';
 import { specularOf } from '../around/facing';
 import { goesOn, imageOf, type Image } from '../around/mirrors';
 import { passagesAround } from '../around/passages';
+import { smoothLight } from '../around/smoothLight';
 import { isBare, type Surroundings } from '../around/surroundings';
 import { directAtPoints, type PointMm, type ReadyLamp } from '../sources/direct';
 import { openingsOf, type Opening } from './openings';
@@ -76,13 +77,17 @@ export function reflectingBays(shelf: Shelf, bays: readonly LitBay[]): Reflected
   return (b, points, scaleOf) => {
     const bay = entry(bays, b);
     const sum = gather(bay.alone.box, entry(solution(scaleOf), b), points);
-    const scaled = lampsBesides(bay).flatMap((lamp) => {
-      const fluxUmolS = lamp.fluxUmolS * scaleOf(lamp.group);
-      return fluxUmolS > 0 ? [{ ...lamp, fluxUmolS }] : [];
-    });
-    if (scaled.length === 0) return sum;
-    const direct = directAtPoints(scaled, points);
-    return sum.map((value, i) => value + real(direct, i));
+    const scaled = (lamps: readonly ReadyLamp[]) =>
+      lamps.flatMap((lamp) => {
+        const fluxUmolS = lamp.fluxUmolS * scaleOf(lamp.group);
+        return fluxUmolS > 0 ? [{ ...lamp, fluxUmolS }] : [];
+      });
+    const { near, far } = lampsBesides(bay);
+    const added = [
+      directAtPoints(scaled(near), points),
+      smoothLight(scaled(far), bay.shelf, points),
+    ];
+    return sum.map((value, i) => added.reduce((total, light) => total + real(light, i), value));
   };
 }
 
@@ -152,12 +157,21 @@ function emittedBy(
   return byGroup;
 }
 
-/** Lamps that are seen otherwise than straight: in foils, and through the gaps to other shelves. */
-function lampsBesides({ shelf, lamps, around: { images, besides } }: LitBay): ReadyLamp[] {
-  return [
-    ...images.flatMap((image) => lamps.own.map((lamp) => imageOf(lamp, image, shelf))),
-    ...besides.flatMap(({ lamps: seen }) => seen),
-  ];
+/**
+ * Lamps that are seen otherwise than straight: in foils, and through the gaps to other shelves. Far are
+ * those that light has met two foils or more from.
+ */
+function lampsBesides({ shelf, lamps, around: { images, besides } }: LitBay) {
+  const seenIn = (some: readonly Image[]) =>
+    some.flatMap((image) => lamps.own.map((lamp) => imageOf(lamp, image, shelf)));
+  const isFar = ({ m, n }: Image) => Math.abs(m) > 1 || Math.abs(n) > 1;
+  return {
+    near: [
+      ...seenIn(images.filter((image) => !isFar(image))),
+      ...besides.flatMap(({ lamps: seen }) => seen),
+    ],
+    far: seenIn(images.filter(isFar)),
+  };
 }
 
 function directBy(

@@ -13,7 +13,13 @@ import { measuredSource } from './measured';
 import { beamPanel, lambertianPanel } from './panel';
 import type { LevelSource, Source } from './source';
 import { spotSource } from './spot';
-import { beamStrip, lambertianStrip, lambertianStripLevel } from './strip';
+import {
+  beamStrip,
+  lambertianStrip,
+  lambertianStripLevel,
+  lambertianStripWithin,
+  type SourceWithin,
+} from './strip';
 import { stripOfWidth } from './width';
 import { Refusal } from '../../../words';
 import { add } from '../../entry';
@@ -28,6 +34,8 @@ export interface ReadyLamp {
   level: LevelSource | null;
   /** Of its light, the share that a patch of a face may miss; absent: next to nothing. */
   mayMiss?: number;
+  /** Whether something between hides part of it from some points. */
+  shadowed?: true;
   /** From a point to the nearest of the lit face, about, mm. */
   awayMm: (x: number, y: number, z: number) => number;
   /** How far a point lies in front of the plane of the lit face, mm. */
@@ -125,6 +133,15 @@ function levelStrip(
 /** The shelf's lamps made ready for the direct sum. Throws where a lamp makes no sense. */
 export function readyLamps(shelf: Shelf, lampKinds: readonly LampKind[]): ReadyLamp[] {
   return shelf.lamps.map((lamp) => readyLamp(lamp, kindOfLamp({ lampKinds }, lamp)));
+}
+
+/** The same of pieces of a lamp's length, where there is a quick way; null: there is none. */
+export function lampSourceWithin(lamp: Lamp, kind: LampKind): SourceWithin | null {
+  const { lengthMm, widthMm } = litSize(kind);
+  const line = lengthMm > 0 && widthMm === 0 && faceWidthMm(kind) === 0;
+  return line && kind.emission.kind === 'lambertian'
+    ? lambertianStripWithin(lampFrameOf(lamp), lengthMm)
+    : null;
 }
 
 /** What one µmol s⁻¹ of a lamp sends where. */

@@ -13,10 +13,19 @@ import { add, real } from '../../entry';
  * for a level strip over a level plane it is the textbook's h²[x/(2ρ²(ρ²+x²)) + atan(x/ρ)/(2ρ³)].
  */
 export function lambertianStrip(frame: LampFrame, lengthMm: number): Source {
-  const { cx, cy, cz, ux, uy, nx, ny, nz } = frame;
   const half = lengthMm / 2;
+  const within = lambertianStripWithin(frame, lengthMm);
+  return (x, y, z, rx, ry, rz) => within(x, y, z, rx, ry, rz, -half, half);
+}
+
+/** What reaches a receiver of a lamp's light from a piece of its length, mm from its middle. */
+export type SourceWithin = (...at: [...Parameters<Source>, fromMm: number, toMm: number]) => number;
+
+/** The same of a piece of the strip, per µmol s⁻¹ of the whole. */
+export function lambertianStripWithin(frame: LampFrame, lengthMm: number): SourceWithin {
+  const { cx, cy, cz, ux, uy, nx, ny, nz } = frame;
   const scale = PER_MM2_TO_PER_M2 / (Math.PI * lengthMm);
-  return (x, y, z, rx, ry, rz) => {
+  return (x, y, z, rx, ry, rz, fromMm, toMm) => {
     const dx = x - cx;
     const dy = y - cy;
     const dz = z - cz;
@@ -25,8 +34,8 @@ export function lambertianStrip(frame: LampFrame, lengthMm: number): Source {
     const along = dx * ux + dy * uy;
     const c1 = ux * rx + uy * ry;
     const c0 = along * c1 - (dx * rx + dy * ry + dz * rz);
-    let x1 = -half - along;
-    let x2 = half - along;
+    let x1 = fromMm - along;
+    let x2 = toMm - along;
     if (c1 !== 0) {
       const lit = litPart(c0, c1, x1, x2);
       if (lit === null) return 0;
