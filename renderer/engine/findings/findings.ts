@@ -36,6 +36,7 @@ import { covariateCautions } from './covariateCautions';
 import { lightUnitOf, type LightUnit } from '../trial/lightWithin';
 import { runsAnswering } from './table/rows';
 import { trialTable, type RunsTogether, type TrialTable } from './table/table';
+import { scoreTestsOf, type ScoreTest } from './scores';
 import { whyNoRun } from './refused/whyNoRun';
 import { runTests, type RunTest } from './runTests';
 import { COLUMN } from './table/columns';
@@ -100,6 +101,8 @@ export interface Findings {
   multiplicity: string | null;
   /** Runs that are taken together, and whether what the factors do differs between them. */
   runs: (RunsTogether & { tests: RunTest[] }) | null;
+  /** What the shuffle says of each factor, where the measurement is a score; else empty. */
+  scoreTests: ScoreTest[];
   /** Whether growth slowed before harvest; null without interim records. */
   slowing: Slowing | null;
 }
@@ -155,6 +158,8 @@ export function findingsOf(input: FindingsInput, options: FindingsOptions = {}):
       }),
   });
   if (!found.ok) return found;
+  const { tested } = found.findings.design;
+  const scoreTests = options.primaryOnly ? [] : scoreTestsOf(taken, question, tested);
   const slowing = slowingOf(taken, question.measurement, found.findings.confidence);
   const lightTaken = {
     lightOverTrial: runs.some((run) => run.lightOverTrial),
@@ -168,7 +173,7 @@ export function findingsOf(input: FindingsInput, options: FindingsOptions = {}):
   const multiplicity = multiplicityWords(trial, question, taken.records);
   return {
     ok: true,
-    findings: { ...found.findings, slowing, ...lightTaken, unplanned, multiplicity },
+    findings: { ...found.findings, scoreTests, slowing, ...lightTaken, unplanned, multiplicity },
   };
 }
 
@@ -269,6 +274,7 @@ export function analyseTable(source: TrialTable, plan: AnalysisPlan): FindingsOu
       // Runs of counts are compared by their means over units, or not at all.
       tests: isCounts(scale) ? [] : runTests(data, design, asked),
     },
+    scoreTests: [],
     slowing: null,
   };
   return { ok: true, findings };

@@ -5,6 +5,7 @@ import { judges, mainComparison } from '../position/sensitivity';
 import { controlOf } from '../planned';
 import { onRack, type FactorRole } from '../roles';
 import { differenceShown, isRatio, saidDifference, saidInterval } from '../scale';
+import { answeringP } from '../scores';
 import { termOf } from '../statements/terms';
 import { dependsOn, interactionAnswers } from './interactions';
 import { placeAnswer } from './place';
@@ -58,18 +59,15 @@ function factorAnswer(findings: Findings, role: FactorRole): Answer {
       why: 'Nothing is left to judge it by.',
     };
   }
+  const p = answeringP(findings, role) ?? term.p;
   const pairs = pairsOf(findings, role);
   const widest = pairs.reduce<Pair | null>(
     (best, pair) => (best && best.difference >= pair.difference ? best : pair),
     null,
   );
   // A pair that its own interval does not tell apart carries no headline.
-  const clear = term.p < findings.alpha && widest !== null && widest.p < findings.alpha;
-  const sure = clear
-    ? 'clear'
-    : term.p < findings.alpha
-      ? 'leaning'
-      : sureOf(term.p, findings.alpha);
+  const clear = p < findings.alpha && widest !== null && widest.p < findings.alpha;
+  const sure = clear ? 'clear' : p < findings.alpha ? 'leaning' : sureOf(p, findings.alpha);
   return {
     ...base,
     headline: headline(findings, role, pairs, widest, sure),

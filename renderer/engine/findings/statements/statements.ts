@@ -15,6 +15,7 @@ import { mainComparison } from '../position/sensitivity';
 import { meanShown, noDifference, saidDifference, saidInterval, SCALE_WORDS } from '../scale';
 import { runStatements } from './runStatements';
 import type { Statement } from './statement';
+import { answeringP } from '../scores';
 import { termOf } from './terms';
 import { unitMismatchWords } from '../refused/unitMismatches';
 import { amongMeans, averagedWords, type Averaged } from '../unitMeans';
@@ -34,6 +35,7 @@ export function statements(findings: Findings): Statement[] {
     ...unitMismatchStatements(findings),
     ...findings.design.notReplicated.map((role) => notReplicatedStatement(findings, role)),
     ...findings.design.tested.map((role) => factorStatement(findings, role)),
+    ...unshuffledStatements(findings),
     ...interactionStatements(findings),
     ...contrastStatements(findings),
     ...edgeStatements(findings),
@@ -151,7 +153,10 @@ function factorStatement(findings: Findings, role: FactorRole): Statement {
     findings.scale === 'poisson'
       ? 'that Poisson counts have by themselves'
       : amongUnits(role, findings.averaged);
-  const test = `${testWords(term)}, ${saidP(term.p, findings.alpha)}, judged by the variation ${by}`;
+  const p = answeringP(findings, role) ?? term.p;
+  const test =
+    shuffledWords(findings, role) ??
+    `${testWords(term)}, ${saidP(term.p, findings.alpha)}, judged by the variation ${by}`;
   const rows = result.means.find((m) => m.of.length === 1 && m.of[0] === role.column)?.rows ?? [];
   const shown = inPlanOrder(rows, [role.column], findings.roles).map((row) => ({
     level: beforeFigure(String(row[role.column])),
@@ -166,7 +171,7 @@ function factorStatement(findings: Findings, role: FactorRole): Statement {
     (a, b) => Math.abs(b.difference) - Math.abs(a.difference),
   )[0];
   const verb = role.factor.kind === 'randomised' ? 'made a difference' : 'goes with a difference';
-  if (term.p < findings.alpha) {
+  if (p < findings.alpha) {
     const span = widest ? ` The widest difference, ${orderedPair(findings, widest)}.` : '';
     return {
       about: 'factor',
@@ -182,6 +187,30 @@ function factorStatement(findings: Findings, role: FactorRole): Statement {
     of: name,
     text: `A difference between levels of ${name} is not shown (${test}): ${meansAre(findings)} ${means}.${allowed}`,
   };
+}
+
+/** How a score was judged: `randomisation test: 2 of 924 possible layouts, p = 0.002`; null: by its model. */
+function shuffledWords({ scoreTests, alpha }: Findings, { column }: FactorRole): string | null {
+  const test = scoreTests.find((one) => one.column === column);
+  if (!test) return null;
+  if ('refused' in test) return null;
+  const { asExtreme, runs, exact, p } = test.found;
+  return `randomisation test of the mean scores: ${asExtreme} of ${runs} ${exact ? 'possible' : 'shuffled'} layouts give as much, ${saidP(p, alpha)}`;
+}
+
+/** A score that could not be shuffled is judged as if it were normal, which is said. */
+function unshuffledStatements({ scoreTests }: Findings): Statement[] {
+  return scoreTests.flatMap((test): Statement[] =>
+    'refused' in test
+      ? [
+          {
+            about: 'factor',
+            of: test.column,
+            text: `A score should be judged by the shuffle alone; here F stands in for it: ${test.refused}`,
+          },
+        ]
+      : [],
+  );
 }
 
 /** What a factor is judged by; units larger than pots with their number. */

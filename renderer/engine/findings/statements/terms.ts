@@ -5,3 +5,7 @@ export function termOf(result: FitResult, columns: readonly string[]): TermRow |
   const wanted = [...columns].sort().join(' × ');
   return result.terms.find((term) => term.term.split(' × ').sort().join(' × ') === wanted);
 }
+
+/** p of a main effect; null where it has none. */
+export const modelPTerm = (result: FitResult, column: string): number | null =>
+  termOf(result, [column])?.p ?? null;

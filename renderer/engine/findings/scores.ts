@@ -1,0 +1,51 @@
+import { layoutsForFindings } from './allocation';
+import { modelPTerm } from './statements/terms';
+import type { FactorRole } from './roles';
+import type { FindingsInput, Question } from './question';
+import type { RandomisationFound } from './randomisation/count';
+import { randomisationTest } from './randomisation/test';
+import { Refusal } from '../../words';
+import type { FitResult } from '../../../shared-types/fit';
+
+/** What the shuffle says of one factor for a score; or why it could not be asked. */
+export type ScoreTest =
+  | { column: string; found: RandomisationFound }
+  | { column: string; refused: string };
+
+/**
+ * Scores are steps of a scale, not normal values: each factor that was shuffled is judged by how often
+ * the shuffle alone gives its mean scores as far apart, not by the F distribution. Empty for all else,
+ * and for several runs, each of which was drawn by itself.
+ */
+export function scoreTestsOf(
+  input: FindingsInput,
+  question: Question,
+  tested: readonly FactorRole[],
+): ScoreTest[] {
+  const { layout, ppfdAtDraw, startByPot, trial, all = [] } = input;
+  if (question.measurement.kind !== 'score' || question.index !== 'final') return [];
+  if (!layout || !ppfdAtDraw || !startByPot || all.length > 1) return [];
+  return tested
+    .filter(({ factor }) => factor.kind === 'randomised')
+    .map(({ column, factor }): ScoreTest => {
+      const asked = {
+        ...{ measurementId: question.measurement.id, index: question.index },
+        ...{ factorIds: [factor.id], runs: layoutsForFindings(trial.alpha), seed: layout.seed },
+      };
+      try {
+        return { column, found: randomisationTest({ ...input, ppfdAtDraw, startByPot }, asked) };
+      } catch (error) {
+        if (!(error instanceof Refusal)) throw error;
+        return { column, refused: error.message };
+      }
+    });
+}
+
+/** The p that a factor is answered by: of the shuffle where it is a score, else of the model. */
+export function answeringP(
+  { scoreTests, primary }: { scoreTests: readonly ScoreTest[]; primary: { result: FitResult } },
+  { column }: Pick<FactorRole, 'column'>,
+): number | null {
+  const test = scoreTests.find((one) => one.column === column);
+  return test && 'found' in test ? test.found.p : modelPTerm(primary.result, column);
+}
