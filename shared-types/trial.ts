@@ -154,13 +154,15 @@ export const measurementTraits: Record<
     weighed: boolean;
     /** A distance, which may be how high plants have grown. */
     long: boolean;
+    /** Of few steps, so that means are judged by the shuffle alone and not by a normal law. */
+    steps: boolean;
   }
 > = {
-  weight: { whole: false, ratio: true, weighed: true, long: false },
-  count: { whole: true, ratio: true, weighed: false, long: false },
-  length: { whole: false, ratio: true, weighed: false, long: true },
-  score: { whole: false, ratio: false, weighed: false, long: false },
-  index: { whole: false, ratio: true, weighed: false, long: false },
+  weight: { whole: false, ratio: true, weighed: true, long: false, steps: false },
+  count: { whole: true, ratio: true, weighed: false, long: false, steps: false },
+  length: { whole: false, ratio: true, weighed: false, long: true, steps: false },
+  score: { whole: false, ratio: false, weighed: false, long: false, steps: true },
+  index: { whole: false, ratio: true, weighed: false, long: false, steps: false },
 };
 
 /**

@@ -6,6 +6,7 @@ import type { RandomisationFound } from './randomisation/count';
 import { randomisationTest } from './randomisation/test';
 import { Refusal } from '../../words';
 import type { FitResult } from '../../../shared-types/fit';
+import { measurementTraits } from '../../../shared-types/trial';
 
 /** What the shuffle says of one factor for a score; or why it could not be asked. */
 export type ScoreTest =
@@ -23,7 +24,8 @@ export function scoreTestsOf(
   tested: readonly FactorRole[],
 ): ScoreTest[] {
   const { layout, ppfdAtDraw, startByPot, trial, all = [] } = input;
-  if (question.measurement.kind !== 'score' || question.index !== 'final') return [];
+  const { steps } = measurementTraits[question.measurement.kind];
+  if (!steps || question.index !== 'final') return [];
   if (!layout || !ppfdAtDraw || !startByPot || all.length > 1) return [];
   return tested
     .filter(({ factor }) => factor.kind === 'randomised')
