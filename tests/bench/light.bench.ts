@@ -2,6 +2,7 @@ import { execFileSync } from 'node:child_process';
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
+import type { Facing, Shelf } from '../../shared-types/rack';
 import { arrange, evenness, potLight, shelfField } from '../../renderer/engine/light';
 import { kind, lamp, lightPlan, shelf, tray } from '../engine/light/racks';
 
@@ -15,13 +16,14 @@ const open = shelf({ lamps: strips, trays: [tray()], clearanceMm: 450 });
 const bay = { ...open, canopy: { plantingMm: 80, harvestMm: 80 }, reflectances: white };
 const request = { heightMm: 50, gridMm: 10 };
 
-/** Milliseconds of the first call and the best of several. */
+/** Milliseconds of the processor's time of the first call and the best of several. */
 function timed(work: () => unknown, repeats = 30): { first: number; best: number } {
   const times: number[] = [];
   for (let i = 0; i < repeats; i++) {
-    const start = performance.now();
+    const start = process.cpuUsage();
     work();
-    times.push(performance.now() - start);
+    const { user, system } = process.cpuUsage(start);
+    times.push((user + system) / 1000);
   }
   return { first: times[0] ?? NaN, best: Math.min(...times) };
 }
@@ -50,21 +52,64 @@ function inC(): { ms: number; mean: number } | null {
 }
 
 console.log('light: shelf of 1200 × 600 mm, eight strips, 10 mm grid (7200 points)');
-const direct = timed(() => shelfField(open, [kind()], { ...request, reflected: false }));
-line('direct light (claim: under 16 ms)', direct);
-const c = inC();
-if (c) {
-  const { mean } = evenness(shelfField(open, [kind()], { ...request, reflected: false }).ppfd);
-  const ratio = (direct.best / c.ms).toFixed(2);
+const directLight = () => shelfField(open, [kind()], { ...request, reflected: false });
+// In turns, so that what else the machine does falls on both alike.
+const turns = Array.from({ length: 4 }, () => ({ own: timed(directLight), c: inC() }));
+const best = Math.min(...turns.map(({ own }) => own.best));
+line('direct light (claim: under 16 ms)', { first: turns[0]?.own.first ?? NaN, best });
+const inOther = turns.flatMap(({ c }) => c ?? []);
+const [first] = inOther;
+if (first) {
+  const { mean } = evenness(directLight().ppfd);
+  const ms = Math.min(...inOther.map((one) => one.ms));
   console.log(
-    `the same in C, -O3: ${c.ms.toFixed(2)} ms; ratio ${ratio}; ` +
-      `means ${mean.toFixed(6)} and ${c.mean.toFixed(6)}`,
+    `the same in C, -O3: ${ms.toFixed(2)} ms; ratio ${(best / ms).toFixed(2)} (claim: 1.3); ` +
+      `means ${mean.toFixed(6)} and ${first.mean.toFixed(6)}`,
   );
 } else console.log('the same in C: no compiler here');
-line(
-  'with reflection',
-  timed(() => shelfField(bay, [kind()], request), 10),
-);
+/** The shelf with lamps that nothing is known of yet, as after a drag. */
+const moved = (s: Shelf): Shelf => ({ ...s, lamps: s.lamps.map((one) => ({ ...one })) });
+const around = (facing: Facing) => ({ back: facing, left: facing, right: facing });
+const dark = { ...white, back: 0, left: 0, right: 0 };
+const sides: [string, Shelf][] = [
+  ['with reflection', bay],
+  ['with foil on three sides', { ...bay, faces: around({ kind: 'foil', specular: 0.9 }) }],
+  [
+    'with a wall behind three sides',
+    {
+      ...bay,
+      reflectances: dark,
+      faces: around({ kind: 'wall', reflectance: 0.85, distanceMm: 100 }),
+    },
+  ],
+];
+for (const [what, s] of sides) {
+  line(
+    `${what} (claim: 100 ms)`,
+    timed(() => shelfField(moved(s), [kind()], request), 10),
+  );
+}
+const forty = Array.from({ length: 40 }, (_, i) => ({
+  ...{ ...bay, id: `s${i + 1}`, number: i + 1, reflectances: dark },
+  ...{ heightMm: 200 + 500 * (i % 4), trays: [tray({ id: `t${i + 1}` })] },
+  stands: { xMm: 600 + 1250 * Math.floor(i / 4), yMm: 600, turnDeg: 0 as const },
+}));
+const room = {
+  widthMm: 14_000,
+  depthMm: 4000,
+  heightMm: 3000,
+  walls: 0.7,
+  floor: 0.3,
+  ceiling: 0.8,
+};
+for (const [what, around] of [
+  ['ten racks of four side by side', {}],
+  ['the same in a room', { room }],
+] as const) {
+  const light = () =>
+    potLight({ shelves: forty.map(moved), lampKinds: [kind()], ...around }, lightPlan());
+  line(`${what} (claim: 5 s)`, timed(light, 2));
+}
 line(
   'all pots of the shelf, with reflection',
   timed(() => potLight({ shelves: [bay], lampKinds: [kind()] }, lightPlan()), 10),

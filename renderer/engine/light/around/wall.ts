@@ -88,7 +88,7 @@ export interface Wall {
 }
 
 const LEAST_STEP_MM = 60;
-const MOST_STEPS = 18;
+const MOST_STEPS = 15;
 /** Of its distance, how far beside the side a wall counts: beyond lies little of what comes back. */
 const REACHES = 4;
 
