@@ -102,7 +102,7 @@ describe('uniformity trial of radishes', () => {
     const alive = Uint8Array.from(values, (value) => (Number.isFinite(value) ? 1 : 0));
     expect(alive.reduce((sum, one) => sum + one, 0)).toBe(399);
     const y = Float64Array.from(values, (value) => (Number.isFinite(value) ? value : 0));
-    const runs = 600;
+    const runs = 300;
     let alarms = 0;
     for (let run = 0; run < runs; run++) {
       const plans = plannedStrata(site, levelNumbers(site, draw(`radish ${run}`)));

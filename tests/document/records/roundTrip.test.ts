@@ -111,7 +111,7 @@ describe('the long table', () => {
         expect(back.secondMarks ?? {}).toEqual(kept.secondMarks);
         expect(back.notes ?? {}).toEqual(kept.notes);
       }),
-      { numRuns: 150 },
+      { numRuns: 60 },
     );
   });
 

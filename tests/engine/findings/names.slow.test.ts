@@ -195,7 +195,7 @@ describe('names', () => {
       fc.property(names, (chosen) => {
         expectClose(figures(findings(called(chosen))), plain);
       }),
-      { numRuns: 15 },
+      { numRuns: 8 },
     );
   }, 120_000);
 
@@ -242,7 +242,7 @@ describe('names', () => {
       fc.property(columns, namesOf(3), namesOf(4), (names, levels, units) => {
         expectClose(fitted(names, levels, units), own);
       }),
-      { numRuns: 60 },
+      { numRuns: 30 },
     );
   }, 60_000);
 });

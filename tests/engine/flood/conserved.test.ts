@@ -140,7 +140,7 @@ describe('the water of a simulated day', () => {
         expect(litresAt(table, found.peakMm)).toBeLessThan(inReachL(zone) + 0.05);
         expect(found.spilledL).toBeLessThan(inReachL(zone) + 0.05);
       }),
-      { numRuns: 300, seed: 20_261 },
+      { numRuns: 120, seed: 20_261 },
     );
   });
 
@@ -196,7 +196,7 @@ describe('the water of a simulated day', () => {
           expect(Math.abs(from - walked.dryS)).toBeLessThan(2 + 0.05 * walked.dryS);
         },
       ),
-      { numRuns: 60, seed: 20_262, endOnFailure: true },
+      { numRuns: 25, seed: 20_262, endOnFailure: true },
     );
   });
 });

@@ -194,7 +194,7 @@ describe('figures of a lamp kind', () => {
           }
         }
       }),
-      { numRuns: 60, seed: 13 },
+      { numRuns: 30, seed: 13 },
     );
   });
 });

@@ -163,9 +163,9 @@ describe('any design', () => {
           expectRanks(input, layout, factors);
         }
       }),
-      { numRuns: 300, seed: 11 },
+      { numRuns: 120, seed: 11 },
     );
-    expect(fitted).toBeGreaterThan(30);
-    expect(strips).toBeGreaterThan(2);
+    expect(fitted).toBeGreaterThan(12);
+    expect(strips).toBeGreaterThan(0);
   });
 });

@@ -106,7 +106,7 @@ describe('strip plot', () => {
     // 3! orders of rows by 2! of columns.
     const rack = rackOf({ shelves: 2, traysPerShelf: 1, rows: 3, columns: 2 });
     const counts = new Map<string, number>();
-    const runs = 6000;
+    const runs = 2400;
     for (let seed = 0; seed < runs; seed++) {
       const { assignments } = layoutOf(inputOf(rack, stripPlot(3, 2)), `seed ${seed}`);
       const key = ['t201:1:1', 't201:2:1', 't201:1:2']
