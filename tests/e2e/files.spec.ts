@@ -13,8 +13,7 @@ async function damaged(path: (string | number)[], value: unknown): Promise<strin
   let at: Raw = plan;
   for (const part of path.slice(0, -1)) at = at[part] as Raw;
   const last = path.at(-1) ?? '';
-  if (value === undefined) Reflect.deleteProperty(at, last);
-  else at[last] = value;
+  at[last] = value;
   return JSON.stringify(plan);
 }
 
@@ -22,43 +21,15 @@ const run = ['runs', 0];
 const shelf = ['rack', 'shelves', 0];
 const tray = [...shelf, 'trays', 0];
 
+// One of each way in which a file is refused; tests/document/open/brokenFiles.test.ts has them all.
 const broken: [kind: string, text: () => Promise<string>, says: RegExp][] = [
   ['an empty file', async () => '', /file is empty/],
   ['a cut file', async () => (await readFile(example, 'utf8')).slice(0, 3000), /breaks off.*line/],
-  ['no JSON at all', async () => 'shelf;tray;pot\n1;A;1\n', /line 1, column 1/],
-  ['NaN', async () => (await damaged(['nextId'], 5)).replace(':5,', ':NaN,'), /found "NaN"/],
-  ['a list', async () => '[]', /not an Evenrack plan/],
   ['another program’s JSON', async () => '{"name":"x"}', /not an Evenrack plan/],
   ['a plan of a later version', () => damaged(['version'], 99), /99/],
-  ['a missing part', () => damaged(['rack'], undefined), /rack/],
-  ['an unknown field', () => damaged(['colour'], 'red'), /colour/],
   ['a width in words', () => damaged([...tray, 'widthMm'], 'wide'), /trays\[0\]\.widthMm.*"wide"/],
-  ['a negative size', () => damaged([...shelf, 'depthMm'], -5), /shelves\[0\]\.depthMm.*-5/],
-  [
-    'a number beyond all numbers',
-    async () => (await damaged([...shelf, 'widthMm'], 77777)).replace('77777', '1e999'),
-    /widthMm/,
-  ],
-  ['a shelf number with a fraction', () => damaged([...shelf, 'number'], 1.5), /number.*1\.5/],
-  ['a tray letter of digits', () => damaged([...tray, 'letter'], '12'), /letter.*"12"/],
-  ['an id that is none', () => damaged([...tray, 'id'], 'first tray'), /id.*"first tray"/],
   ['two trays with one id', () => damaged([...shelf, 'trays', 1, 'id'], 't11'), /t11/],
-  ['a lamp of no kind', () => damaged([...shelf, 'lamps', 0, 'kindId'], 'k9'), /k9/],
-  ['a date that is none', () => damaged([...run, 'harvestDate'], '2026-02-30'), /harvestDate/],
-  ['a dimming above full', () => damaged([...shelf, 'lamps', 0, 'dimming'], 1.2), /dimming.*1\.2/],
   ['a value of no measurement', () => damaged([...run, 'records', 'values', 'm99'], {}), /m99/],
-  [
-    'a value in words',
-    () => damaged([...run, 'records', 'values', 'm60', 't11:1:1'], 'heavy'),
-    /"heavy"/,
-  ],
-  [
-    'a layout with a level nobody planned',
-    () => damaged([...run, 'layout', 'assignments', 0, 'levels', 'f50'], 'v99'),
-    /v99/,
-  ],
-  ['a grid of a million pots', () => damaged([...tray, 'grid', 'rows'], 1_000_000), /rows/],
-  ['an id that was never given out', () => damaged(['nextId'], 3), /nextId/],
 ];
 
 async function edit(page: Page, title: string) {
@@ -69,13 +40,12 @@ async function edit(page: Page, title: string) {
   await page.getByRole('button', { name: 'Done' }).click();
 }
 
-test('each of two dozen broken files is named clearly and leaves the open plan untouched', async ({
+test('each broken file is named clearly and leaves the open plan untouched', async ({
   desktop,
 }) => {
   const { page, folder } = desktop;
   await page.getByTestId('example-basil').click();
   await expect(page.getByTestId('stage-rack')).toBeVisible();
-  expect(broken.length).toBeGreaterThanOrEqual(20);
   for (const [kind, text, says] of broken) {
     const path = join(folder, 'broken.evenrack');
     await writeFile(path, await text());
