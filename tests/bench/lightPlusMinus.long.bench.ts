@@ -3,13 +3,13 @@
  * tests/bench/light-plus-minus.json. The number of rooms can be given: EVENRACK_SETS.
  */
 import { writeFileSync } from 'node:fs';
-import { coverageOfPlusMinus, readingCounts, type Meter, type Shape } from './lightPlusMinus';
+import { coverageOfPlusMinus, readingCounts, shapes, type Meter } from './lightPlusMinus';
 
 const SEED = 'light plus minus 1';
 const rooms = Number(process.env['EVENRACK_SETS'] ?? 1000);
 const seeds = Array.from({ length: rooms }, (_, i) => `${SEED} ${i}`);
 const stored: Record<string, unknown> = {};
-for (const shape of ['normal', 'even'] satisfies Shape[]) {
+for (const shape of shapes) {
   for (const meter of ['ppfd', 'lux'] satisfies Meter[]) {
     for (const count of readingCounts) {
       if (count === 0 && meter === 'lux') continue;

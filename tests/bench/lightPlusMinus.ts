@@ -1,8 +1,9 @@
 /**
  * How often the ± (95 %) that is stated of a shelf's light holds the truth, in rooms that differ from
- * what is drawn by ranges fixed beforehand:
+ * what is drawn by ranges fixed beforehand. Sources rarely say what a range is, so it is drawn in three
+ * ways: 95 of 100 of a normal within it; even between its ends; or, range by range, either.
  *
- * | what | range (95 of 100, normal) | source |
+ * | what | range | source |
  * | --- | --- | --- |
  * | photon flux of all lamps against their label | ±10 % | US Department of Energy, LED Lighting Facts: verification tolerance of lumens, −9.6 % |
  * | one lamp against the others; one group against the others | ±5 % each | common practice, no source |
@@ -31,8 +32,9 @@ export const readingCounts = [0, 1, 3, 6, 20] as const;
 export type Meter = 'ppfd' | 'lux';
 const LUX = { factor: 71, lowest: 62, highest: 80 };
 
-/** How the ranges are drawn: normal, 95 of 100 within; or even between the ends. */
-export type Shape = 'normal' | 'even';
+export const shapes = ['normal', 'even', 'either'] as const;
+/** How a range is drawn: normal, 95 of 100 within; even between its ends; or each time one of the two. */
+export type Shape = (typeof shapes)[number];
 
 const pick = <T>(draw: Stream, list: readonly T[]): T => {
   const found = list[draw.integer(list.length)];
@@ -40,8 +42,18 @@ const pick = <T>(draw: Stream, list: readonly T[]): T => {
   return found;
 };
 const between = (draw: Stream, low: number, high: number) => low + (high - low) * draw.fraction();
-const within = (draw: Stream, half: number, shape: Shape) =>
-  shape === 'normal' ? (half / 1.96) * draw.normal() : half * (2 * draw.fraction() - 1);
+function within(draw: Stream, half: number, shape: Shape): number {
+  switch (shape) {
+    case 'normal':
+      return (half / 1.96) * draw.normal();
+    case 'even':
+      return half * (2 * draw.fraction() - 1);
+    case 'either':
+      return within(draw, half, draw.fraction() < 0.5 ? 'normal' : 'even');
+    default:
+      return shape satisfies never;
+  }
+}
 
 /** A shelf as drawn: one to four strips in one or two groups over 15 to 60 pots. */
 export function drawnShelf(draw: Stream): Rack {

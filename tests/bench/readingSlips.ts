@@ -101,3 +101,50 @@ export function slipRates(
     withheld: percent(withheld),
   };
 }
+
+export interface ExchangeRates {
+  rooms: number;
+  /** % of rooms in which a notice doubts readings at all. */
+  told: number;
+  /** % of rooms in which one names both as exchanged; and others in their stead. */
+  named: number;
+  wrong: number;
+}
+
+/** Two readings are exchanged whose values are at least so many times apart; 1: none is. */
+export function exchangeRates(
+  seeds: readonly string[],
+  count: number,
+  times: number,
+): ExchangeRates {
+  let [rooms, told, named, wrong] = [0, 0, 0, 0];
+  for (const seed of seeds) {
+    const draw = stream(seed, 'room');
+    const rack = drawnShelf(draw);
+    const room = realRoom(rack, draw, 'normal');
+    const sound = readingsOf(rack, room, count, 'ppfd', draw, 'normal');
+    const pairs = sound.flatMap((a, i) => sound.slice(i + 1).map((b) => [a, b] as const));
+    const pair = pairs.find(([a, b]) => Math.abs(Math.log(a.value / b.value)) >= Math.log(times));
+    if (!pair) continue;
+    rooms++;
+    const [a, b] = pair;
+    const ids = [a.id, b.id].map((id) => `reading:${id}`);
+    const readings = sound.map((reading) => {
+      if (times === 1) return reading;
+      return {
+        ...reading,
+        value: reading === a ? b.value : reading === b ? a.value : reading.value,
+      };
+    });
+    const light = lightPlan({ readings });
+    const doubts = lightNotices({ rack, light }, potLight(rack, light)).filter(
+      ({ kind }) => kind === 'reading-outlier' || kind === 'reading-implausible',
+    );
+    const exchanged = doubts.filter(({ text }) => text.includes('look exchanged'));
+    if (doubts.length > 0) told++;
+    if (exchanged.some(({ about }) => times > 1 && ids.every((id) => about.includes(id)))) named++;
+    else if (exchanged.length > 0) wrong++;
+  }
+  const percent = (n: number) => Math.round((1000 * n) / Math.max(1, rooms)) / 10;
+  return { rooms, told: percent(told), named: percent(named), wrong: percent(wrong) };
+}

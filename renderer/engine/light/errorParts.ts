@@ -3,11 +3,11 @@ import { lampFlux } from '../lamps';
 import { add, real } from '../entry';
 import { roomLight } from './around/outside';
 import { shelfModel, type ModelRequest, type ShelfModel } from './model';
+import { deviationOf } from './range';
 import type { PointMm } from './sources/direct';
 
 /*
- * What is not known of a shelf's light before anyone has measured it. Each range holds 95 of 100; its
- * 1.96th part is taken as a standard deviation (JCGM 100:2008, 4.3.4).
+ * What is not known of a shelf's light before anyone has measured it, each as ± a share: see `deviationOf`.
  */
 /** Flux against the label. Published: verification tolerance of lumens, US DOE LED Lighting Facts, −9.6 %. */
 const STATED_OUTPUT = 0.1;
@@ -21,7 +21,6 @@ export const REFLECTED_PART = 0.2;
 export const PATTERN = 0.03;
 /** At a single pot: its place and its own height. */
 export const SINGLE_POT = 0.02;
-const SIGMAS = 1.96;
 
 /** Relative uncertainty about the shelf's photon flux: the range of lumens, or a maker's tolerance. */
 export function outputUncertainty(shelf: Shelf, lampKinds: readonly LampKind[]): number {
@@ -70,7 +69,7 @@ export function errorParts(
   model: ShelfModel,
   request: ModelRequest,
 ): (points: readonly PointMm[]) => PartsAt {
-  const output = outputUncertainty(shelf, lampKinds) / SIGMAS;
+  const output = deviationOf(outputUncertainty(shelf, lampKinds));
   const each = shelf.lamps.map((lamp) => ({ ...lamp, group: lamp.id }));
   const bare = shelfModel({ ...shelf, lamps: each }, lampKinds, { ...request, reflected: false });
   return (points) => {
@@ -98,11 +97,11 @@ export function errorParts(
     const roomShare = share(room.ppfd, 1);
     return {
       output: roomShare.map((value) => output * (1 - value)),
-      height: share(changed, 1 / SIGMAS),
-      reflected: share(back, REFLECTED_PART / SIGMAS),
-      room: share(room.off, 1 / SIGMAS),
-      lamps: byLamp.map((values) => share(values, ONE_LAMP / SIGMAS)),
-      groups: several.map((values) => values.map((value) => (value * ONE_GROUP) / SIGMAS)),
+      height: share(changed, deviationOf(1)),
+      reflected: share(back, deviationOf(REFLECTED_PART)),
+      room: share(room.off, deviationOf(1)),
+      lamps: byLamp.map((values) => share(values, deviationOf(ONE_LAMP))),
+      groups: several.map((values) => values.map((value) => value * deviationOf(ONE_GROUP))),
       shares: byGroup,
     };
   };

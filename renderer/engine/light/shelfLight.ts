@@ -11,6 +11,7 @@ import {
 } from './calibration';
 import type { PointMm } from './sources/direct';
 import { columnsOf, errorParts, outputUncertainty, PATTERN, type PartsAt } from './errorParts';
+import { deviationOf } from './range';
 import { shelfModel, type ModelRequest, type ShelfModel } from './model';
 import { real } from '../entry';
 
@@ -224,7 +225,7 @@ function knownOf(
       const columns = columnsOf(partsAt(points));
       return Float64Array.from(points, (_, i) =>
         Math.hypot(
-          PATTERN / 1.96,
+          deviationOf(PATTERN),
           ...columns.map((column, k) => real(column, i) - (means[k] ?? 0)),
         ),
       );

@@ -1,7 +1,12 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { coverageOfPlusMinus, type CoverageOfPlusMinus } from '../../bench/lightPlusMinus';
-import { slipRates, type SlipRates } from '../../bench/readingSlips';
+import {
+  exchangeRates,
+  slipRates,
+  type ExchangeRates,
+  type SlipRates,
+} from '../../bench/readingSlips';
 
 const stored = <Rates>(name: string) =>
   Object.entries(
@@ -14,11 +19,10 @@ const seeds = (name: string, count: number) =>
   Array.from({ length: count }, (_, i) => `${name} ${i}`);
 
 describe('the ± (95 %) of simulated rooms, whose ranges are in tests/bench/lightPlusMinus.ts', () => {
-  it('holds the truth in 92 to 97 of 100 pots and shelves, by the stored long run', () => {
+  it('holds the truth in 92 to 97 of 100 pots and shelves, however ranges are drawn, by the stored run', () => {
     const all = stored<CoverageOfPlusMinus>('light-plus-minus.json');
-    const normal = all.filter(([name]) => name.startsWith('normal'));
-    expect(normal).toHaveLength(9);
-    for (const [name, { rooms, pots, means, silent }] of normal) {
+    expect(all).toHaveLength(27);
+    for (const [name, { rooms, pots, means, silent }] of all) {
       expect([name, rooms >= 500, silent]).toEqual([name, true, 0]);
       for (const share of [pots, means]) {
         expect(share, name).toBeGreaterThan(92);
@@ -76,5 +80,19 @@ describe('slips planted in readings of simulated rooms', () => {
       const rates = slipRates(seeds('sound', 12), count, 'ten times', 'none');
       expect(rates).toMatchObject({ named: 0, soundLeftOut: 0, withheld: 0 });
     }
+  });
+
+  it('exchanged readings are mostly named, others hardly ever, by the stored run and a short one', () => {
+    const all = stored<ExchangeRates>('reading-exchanges.json');
+    expect(all).toHaveLength(20);
+    for (const [name, { told, named, wrong }] of all) {
+      const sound = name.endsWith('all sound');
+      expect(wrong, name).toBeLessThan(sound ? 3 : 6);
+      if (sound) expect(told, name).toBeLessThan(3);
+      else expect([name, told > 85, named > 50]).toEqual([name, true, true]);
+    }
+    const short = exchangeRates(seeds('exchanged', 15), 8, 1.3);
+    expect(short.named).toBeGreaterThan(70);
+    expect(exchangeRates(seeds('exchanged', 15), 8, 1)).toMatchObject({ named: 0, wrong: 0 });
   });
 });

@@ -45,13 +45,12 @@ export function arrange(
   if (!(targetMeanUmol > 0)) throw new Refusal(`target ${targetMeanUmol}: more than 0 is expected`);
   const site = arrangeSiteOf(request);
   const possible = plansFor(request, site);
-  const model = { heightMm: site.heightMm, reflected };
   const hangs = scalesNow(request, site);
   const tried = scalesTried(request, site, hangs);
   const kinds = kindsTried(request);
   const judged = judgeOf(site, reflected, targetMeanUmol);
   const judge = (lamps: Omit<Lamp, 'id'>[]) => judged(asWorn(lamps, site), kinds, tried);
-  const hung = (plan: RowPlan, places: readonly number[], zMm: number, shares?: number[]) =>
+  const hung: Hung = (plan, places, zMm, shares) =>
     dimmedToTarget(
       judge(
         places.flatMap((placeMm, i) =>
@@ -71,25 +70,12 @@ export function arrange(
   let equallySpaced: Judged | null = null;
   let done = 0;
   for (const plan of plans) {
-    const equal = equalPlaces(plan, site);
-    const inside = insideOf(plan, site);
-    const wide = wideOf(plan);
-    const starts = spacedEnough(inside, plan.apartMm) ? [inside, wide] : [wide];
     for (const zMm of heights) {
       tell(done++, plans.length * heights.length);
-      const response = rowResponse(site, kindsTried(request), plan, { ...model, zMm });
-      const places = searchPlaces(response, starts, plan);
-      const alike = hung(plan, places, zMm);
-      const evenly = hung(plan, equal, zMm);
-      equallySpaced = better(equallySpaced, evenly);
-      after = better(after, alike);
-      if (spacedEnough(equal, plan.apartMm) && equal.every((place, i) => place === inside[i])) {
-        after = better(after, evenly);
-      }
-      if (request.ownDimming !== true || plan.rows === 1) continue;
-      const first = searchShares(response, places);
-      const moved = searchPlaces(response, [places], plan, first);
-      after = betterByMuch(after, hung(plan, moved, zMm, searchShares(response, moved)));
+      const found = rowsAt(request, site, hung, plan, zMm);
+      equallySpaced = better(equallySpaced, found.equal);
+      for (const alike of found.alike) after = better(after, alike);
+      if (after && found.ownDimming) after = betterByMuch(after, found.ownDimming);
     }
   }
   const before = site.hung.length > 0 ? judged(site.hung.map(withoutId), lampKinds, hangs) : null;
@@ -103,6 +89,33 @@ export function arrange(
     equallySpaced: arrangementOf(equallySpaced),
     over: site.over,
   };
+}
+
+type Hung = (plan: RowPlan, places: readonly number[], zMm: number, shares?: number[]) => Judged;
+
+/** The most even rows that a search from equal and from wide places finds at one height. */
+function rowsAt(
+  request: ArrangeRequest,
+  site: ArrangeSite,
+  hung: Hung,
+  plan: RowPlan,
+  zMm: number,
+): { equal: Judged; alike: Judged[]; ownDimming: Judged | null } {
+  const { reflected = true } = request;
+  const places = equalPlaces(plan, site);
+  const inside = insideOf(plan, site);
+  const starts = spacedEnough(inside, plan.apartMm) ? [inside, wideOf(plan)] : [wideOf(plan)];
+  const model = { heightMm: site.heightMm, reflected, zMm };
+  const response = rowResponse(site, kindsTried(request), plan, model);
+  const best = searchPlaces(response, starts, plan);
+  const equal = hung(plan, places, zMm);
+  const mayBeEqual =
+    spacedEnough(places, plan.apartMm) && places.every((place, i) => place === inside[i]);
+  const alike = [hung(plan, best, zMm), ...(mayBeEqual ? [equal] : [])];
+  if (request.ownDimming !== true || plan.rows === 1) return { equal, alike, ownDimming: null };
+  const moved = searchPlaces(response, [best], plan, searchShares(response, best));
+  const ownDimming = hung(plan, moved, zMm, searchShares(response, moved));
+  return { equal, alike, ownDimming };
 }
 
 const arrangementOf = ({ lamps, evenness, scales, meetsTarget }: Judged): Arrangement => ({

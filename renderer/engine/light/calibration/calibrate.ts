@@ -1,10 +1,13 @@
 import type { LightReading } from '../../../../shared-types/light';
 import type { ShelfModel } from '../model';
+import { COVERAGE } from '../range';
 import type { PointMm } from '../sources/direct';
 import { entry, num, real } from '../../entry';
-import { slipsAmong, type Implausible, type ReadingAgainstOthers } from './implausible';
-import { FEWEST_TO_LEAVE_OUT, judged, METER, ratioOf, weightOf, type EstimateKnown } from './judge';
-import { regression, type SamplePlace, type Regression } from './regression';
+import { exchangedAmong, type Exchanged } from './exchanged';
+import { slipsAmong, type Implausible } from './implausible';
+import { judged, METER, ratioOf, weightOf, type EstimateKnown } from './judge';
+import { withoutOutliers } from './outliers';
+import type { SamplePlace, Regression } from './regression';
 import { readingPpfd, readingRows, type Row, type TakenOf } from './rows';
 import type { GroupScale } from './scales';
 import type { SlipKind } from './slips';
@@ -43,6 +46,8 @@ export interface Calibration {
   rmsPercent: number;
   /** Root mean square error of readings left out of the fit in turn; null for fewer than three. */
   leftOutPercent: number | null;
+  /** Two readings whose values or places look exchanged. */
+  exchanged: Exchanged | null;
   /** What makes the readings too strange to be believed; null where nothing does. */
   implausible: Implausible | null;
   /** What the readings put the lamps at, where it is more than the estimate's ± allows; else null. */
@@ -59,9 +64,6 @@ export interface Calibration {
 /** Of a lamp as labelled ±10 %, and of a hanging height: see `uncertainty`. */
 const USUAL: EstimateKnown = { common: 0.06 };
 
-// A left-out reading this many standard deviations from the rest, and this large, is an outlier.
-const OUTLIER_DEVIATIONS = 5;
-const OUTLIER_SHARE = 0.2;
 /** Farther from the estimate than 999 of 1000. */
 const SURPRISE = 3.29;
 
@@ -99,22 +101,10 @@ export function calibrate(
   const level = believed.length > 0 ? meanScale(kept, fit) : 1;
   const correction = (x: number, y: number) =>
     implausible || fit.sizes.surface === 0 ? 1 : Math.max(0, 1 + fit.surfaceAt(x, y) / level);
-  const outliers = new Set(rows.filter((row) => !kept.includes(row)));
   const checked = readings.map((reading): CheckedReading => {
-    const row = rows.find((r) => r.reading.id === reading.id);
-    if (!row) {
-      const ppfd = readingPpfd(reading);
-      return {
-        readingId: reading.id,
-        measuredUmol: typeof ppfd === 'number' ? ppfd : 0,
-        estimatedUmol: 0,
-        calibratedUmol: null,
-        residualPercent: null,
-        outlier: false,
-        slip: null,
-        unusable: unusable.get(reading.id) ?? null,
-      };
-    }
+    const at = rows.findIndex((row) => row.reading.id === reading.id);
+    const row = rows[at];
+    if (!row) return uncheckedOf(reading, unusable.get(reading.id) ?? null);
     const { x, y, shares } = row.sample;
     const scale = shares.reduce((sum, share, g) => sum + share * entry(believed, g).scale, 0);
     const calibrated = row.estimated * scale * correction(x, y);
@@ -124,8 +114,8 @@ export function calibrate(
       estimatedUmol: row.estimated,
       calibratedUmol: calibrated,
       residualPercent: calibrated > 0 ? 100 * (row.measured / calibrated - 1) : null,
-      outlier: outliers.has(row),
-      slip: entry(slips, rows.indexOf(row)),
+      outlier: !kept.includes(row),
+      slip: entry(slips, at),
       unusable: null,
     };
   });
@@ -141,6 +131,7 @@ export function calibrate(
     carried,
     rmsPercent: rootMeanSquare(residuals),
     leftOutPercent: kept.length < 3 ? null : rootMeanSquare(leftOut.map(({ percent }) => percent)),
+    exchanged: exchangedAmong(sound),
     implausible,
     surprise: implausible ? null : surpriseOf(kept, known),
     scaleOf,
@@ -149,6 +140,20 @@ export function calibrate(
     places: kept.map(({ reading }) => reading),
     shared: kept.map(({ shared }) => shared),
     placeOf: (xMm, yMm, shares) => ({ x: xMm / size, y: yMm / size, shares }),
+  };
+}
+
+function uncheckedOf(reading: LightReading, unusable: string | null): CheckedReading {
+  const ppfd = readingPpfd(reading);
+  return {
+    readingId: reading.id,
+    measuredUmol: typeof ppfd === 'number' ? ppfd : 0,
+    estimatedUmol: 0,
+    calibratedUmol: null,
+    residualPercent: null,
+    outlier: false,
+    slip: null,
+    unusable,
   };
 }
 
@@ -162,76 +167,11 @@ function meanScale(rows: readonly Row[], { scales }: Regression): number {
   return Math.max(0.05, rows.reduce((sum, row) => sum + at(row), 0) / rows.length);
 }
 
-function leftOutOf(
-  rows: readonly Row[],
-  fit: Regression,
-  doubtOf: (row: Row) => number,
-): ReadingAgainstOthers[] {
-  const each = fit.leftOut();
-  return rows.flatMap((row, i) => {
-    const { expected, deviation } = entry(each, i);
-    const expectedUmol = row.estimated * (1 + expected);
-    if (!(expectedUmol > 0)) return [];
-    return [
-      {
-        readingId: row.reading.id,
-        measuredUmol: row.measured,
-        expectedUmol,
-        percent: 100 * (row.measured / expectedUmol - 1),
-        deviations: Math.abs(row.sample.value - expected) / Math.hypot(deviation, doubtOf(row)),
-      },
-    ];
-  });
-}
-
-/** Sound rows without outliers, the worst first, of at most a quarter of all; and their fit. */
-function withoutOutliers(
-  sound: readonly Row[],
-  all: number,
-  known: EstimateKnown,
-  doubtOf: (row: Row) => number,
-) {
-  const fitted = (rows: readonly Row[]) =>
-    regression(
-      rows.map(({ sample }) => sample),
-      known.common,
-    );
-  const most = Math.floor(all / 4);
-  let kept = sound;
-  let fit = fitted(kept);
-  for (;;) {
-    const leftOut = leftOutOf(kept, fit, doubtOf);
-    if (kept.length < FEWEST_TO_LEAVE_OUT || all - kept.length >= most)
-      return { kept, fit, leftOut };
-    const [worst] = [...leftOut].sort((a, b) => b.deviations - a.deviations);
-    const row = kept.find(({ reading }) => reading.id === worst?.readingId);
-    if (!row) return { kept, fit, leftOut };
-    // Judged by those without it: with it in, it makes all readings look less sure.
-    const others = kept.filter((other) => other !== row);
-    const without = fitted(others);
-    const weights = without.weightsAt(row.sample);
-    const expected = others.reduce((sum, o, i) => sum + o.sample.value * real(weights, i), 0);
-    const away = Math.abs(row.sample.value - expected) / (1 + expected);
-    const alone = without.sizes.single * Math.hypot(1, row.sample.dark);
-    const deviation = Math.hypot(
-      Math.max(alone, LEAST_ALONE),
-      without.deviationAt(row.sample),
-      doubtOf(row),
-    );
-    if (away < OUTLIER_SHARE || away < OUTLIER_DEVIATIONS * deviation)
-      return { kept, fit, leftOut };
-    [kept, fit] = [others, without];
-  }
-}
-
-// Readings that agree by chance make the next look wild: a hand-held sensor may be off by twice the usual.
-const LEAST_ALONE = 0.04;
-
 function surpriseOf(rows: readonly Row[], { common }: EstimateKnown): Calibration['surprise'] {
   const ratio = ratioOf(rows);
   const shared = Math.max(...rows.map((row) => row.shared));
   const single = 1 / Math.sqrt(rows.reduce((sum, row) => sum + weightOf(row), 0));
   const deviation = Math.hypot(common, METER, shared, single);
   if (Math.abs(Math.log(ratio)) <= SURPRISE * deviation) return null;
-  return { ratio, lowest: 1 - 1.96 * deviation, highest: 1 + 1.96 * deviation };
+  return { ratio, lowest: 1 - COVERAGE * deviation, highest: 1 + COVERAGE * deviation };
 }

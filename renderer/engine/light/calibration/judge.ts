@@ -1,4 +1,5 @@
 import type { ShelfModel } from '../model';
+import { COVERAGE, deviationOf } from '../range';
 import type { PointMm } from '../sources/direct';
 import { entry, num, real } from '../../entry';
 import {
@@ -28,7 +29,7 @@ export const FEWEST_TO_LEAVE_OUT = 6;
  * What all readings of a meter share. Published: ±5 % of calibration (LI-COR, factory calibration of
  * quantum sensors) and ±2 % of direction at 45° (Apogee Instruments, manual of the MQ-100).
  */
-export const METER = Math.hypot(0.05, 0.02) / 1.96;
+export const METER = deviationOf(Math.hypot(0.05, 0.02));
 
 export const weightOf = ({ sample }: Row) => 1 / (SINGLE_READING ** 2 * (1 + sample.dark ** 2));
 
@@ -84,7 +85,7 @@ export function judged({
   const ratio = ratioOf(kept);
   const shared = Math.max(0, ...kept.map((row) => row.shared));
   const scales = model.groups.map((group, g) => ({ group, scale: num(fit.scales, g) }));
-  const strange = strangeFactor(ratio, scales, 1.96 * Math.hypot(known.common, shared));
+  const strange = strangeFactor(ratio, scales, COVERAGE * Math.hypot(known.common, shared));
   return strange ?? tooManyPhotons(ratio, shared, known);
 }
 
@@ -111,7 +112,7 @@ function againstFit({ reading, measured, estimated, sample }: Row, fit: Regressi
 function tooManyPhotons(ratio: number, shared: number, { photons }: EstimateKnown) {
   if (!photons) return null;
   const { landingUmolS, emittedUmolS, tolerance } = photons;
-  const meter = 1 + 1.96 * Math.hypot(METER, shared);
+  const meter = 1 + COVERAGE * Math.hypot(METER, shared);
   const most = Math.max(emittedUmolS, landingUmolS) * (1 + tolerance) * meter;
   if (ratio * landingUmolS <= most) return null;
   return { kind: 'photons' as const, landingUmolS: ratio * landingUmolS, emittedUmolS };

@@ -1,6 +1,7 @@
 import type { LightReading } from '../../../../shared-types/light';
 import { luxFactors } from '../../../../shared-types/luxSpectra';
 import type { ShelfModel } from '../model';
+import { deviationOf } from '../range';
 import { real } from '../../entry';
 import type { Sample } from './regression';
 
@@ -44,14 +45,14 @@ export function readingPpfd(reading: LightReading): number | string {
 }
 
 /**
- * Half the range of a reading's conversion from lux, as a share of the factor (95 of 100); 0 for PPFD.
+ * Half the range of a reading's conversion from lux, as a share of the factor; 0 for PPFD.
  * Where no range is known, that of white LED.
  */
 export function luxUncertainty({ unit, luxPerPpfd, luxRange }: LightReading): number {
   if (unit === 'ppfd' || luxPerPpfd === null) return 0;
   if (luxRange) return Math.max(0, luxRange.highest - luxRange.lowest) / 2 / luxPerPpfd;
   const { white } = luxFactors;
-  return white ? (white.highest - white.lowest) / 2 / white.factor : 0;
+  return (white.highest - white.lowest) / 2 / white.factor;
 }
 
 /**
@@ -88,7 +89,7 @@ export function readingRows(
         reading,
         measured,
         estimated,
-        shared: luxUncertainty(reading) / 1.96,
+        shared: deviationOf(luxUncertainty(reading)),
         sample: {
           x: reading.xMm / size,
           y: reading.yMm / size,

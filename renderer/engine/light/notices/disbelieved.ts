@@ -41,6 +41,34 @@ export function slipNotices(shelf: Shelf, { readings, used }: Calibration): Noti
   });
 }
 
+/** Two readings that look exchanged, whether they are left out, withheld or followed. */
+export function exchangedNotices(
+  shelf: Shelf,
+  light: LightPlan,
+  { exchanged, readings, implausible }: Calibration,
+  lengths: UnitSystem,
+): Notice[] {
+  if (!exchanged) return [];
+  const places = exchanged.map((id) => {
+    const reading = light.readings.find((r) => r.id === id);
+    const measured = readings.find(({ readingId }) => readingId === id)?.measuredUmol ?? 0;
+    const at = reading ? ` at ${placeInWords(reading.xMm, reading.yMm, lengths)}` : '';
+    return `${figure(measured)} µmol m⁻² s⁻¹${at}`;
+  });
+  const out = exchanged.every((id) => readings.some((r) => r.readingId === id && r.outlier));
+  const done = implausible ? '' : out ? ' They are left out.' : ' They are followed as they stand.';
+  return [
+    lightNotice(
+      'reading-outlier',
+      'warn',
+      [...exchanged.map((id) => `reading:${id}`), `shelf:${shelf.id}`],
+      `Two readings of shelf ${shelf.number} look exchanged: ${places.join(' and ')}. Each fits the ` +
+        `other’s place.${done}`,
+      'Exchange their values where they were typed into each other’s place, or measure both again.',
+    ),
+  ];
+}
+
 /** Why the readings of a shelf are not followed: they would change it more than lamps ever do. */
 export function withheldNotice(
   shelf: Shelf,

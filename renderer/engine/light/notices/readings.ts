@@ -1,8 +1,8 @@
 import type { LightPlan } from '../../../../shared-types/light';
 import type { Notice } from '../../../../shared-types/notice';
 import type { Shelf } from '../../../../shared-types/rack';
-import { BEFORE_CHANGE, EARLIER_RUN } from '../calibration';
-import { slipNotices, withheldNotice } from './disbelieved';
+import { BEFORE_CHANGE, EARLIER_RUN, type CheckedReading } from '../calibration';
+import { exchangedNotices, slipNotices, withheldNotice } from './disbelieved';
 import { placeInWords, shelvesInWords } from '../figures';
 import type { PotLight } from '../potLight';
 import { lightNotice } from './lightNotice';
@@ -18,43 +18,53 @@ export function outlierNotices(
   const withheld = at.withheld.get(shelf.id);
   const calibration = at.calibrations.get(shelf.id) ?? withheld;
   if (!calibration) return uselessNotices(shelf, light, at);
-  // Of readings that are all withheld the reason is told once.
+  const exchanged: readonly string[] = calibration.exchanged ?? [];
+  // Of readings that are all withheld, or exchanged, the reason is told once.
   const doubtful = calibration.readings.filter(
-    ({ outlier, slip, unusable }) =>
-      (outlier && slip === null && !withheld) ||
+    ({ readingId, outlier, slip, unusable }) =>
+      (outlier && slip === null && !withheld && !exchanged.includes(readingId)) ||
       (unusable !== null && unusable !== BEFORE_CHANGE && unusable !== EARLIER_RUN),
   );
-  const told = withheld?.implausible
-    ? [withheldNotice(shelf, light, withheld.implausible, lengths)]
-    : [];
-  const slipped = withheld ? [] : slipNotices(shelf, calibration);
-  return [...told, ...slipped].concat(
-    doubtful.map((found) => {
-      const reading = light.readings.find((r) => r.id === found.readingId);
-      const place = reading
-        ? `at ${placeInWords(reading.xMm, reading.yMm, lengths)} on shelf ${shelf.number}`
-        : `on shelf ${shelf.number}`;
-      const about = [`reading:${found.readingId}`, `shelf:${shelf.id}`];
-      if (found.unusable !== null) {
-        return lightNotice(
-          'reading-outlier',
-          'warn',
-          about,
-          `The reading ${place} is ${found.unusable} and is left out.`,
-          'Enter its conversion factor, place or height, or delete it.',
-        );
-      }
-      return lightNotice(
-        'reading-outlier',
-        'warn',
-        about,
-        `The reading of ${figure(found.measuredUmol)} µmol m⁻² s⁻¹ ${place} does not agree with the ` +
-          `other ${calibration.used}, which put ${figure(found.calibratedUmol ?? 0)} there; it is ` +
-          `left out of the calibration.`,
-        'Measure there again, sensor level and unshaded, and check the place and the unit entered; ' +
-          'or delete it.',
-      );
-    }),
+  return [
+    ...(withheld?.implausible
+      ? [withheldNotice(shelf, light, withheld.implausible, lengths)]
+      : slipNotices(shelf, calibration)),
+    ...exchangedNotices(shelf, light, calibration, lengths),
+    ...doubtful.map((found) => doubtfulNotice(shelf, light, found, calibration.used, lengths)),
+  ];
+}
+
+/** A reading that is left out by itself. */
+function doubtfulNotice(
+  shelf: Shelf,
+  light: LightPlan,
+  found: CheckedReading,
+  used: number,
+  lengths: UnitSystem,
+): Notice {
+  const reading = light.readings.find((r) => r.id === found.readingId);
+  const place = reading
+    ? `at ${placeInWords(reading.xMm, reading.yMm, lengths)} on shelf ${shelf.number}`
+    : `on shelf ${shelf.number}`;
+  const about = [`reading:${found.readingId}`, `shelf:${shelf.id}`];
+  if (found.unusable !== null) {
+    return lightNotice(
+      'reading-outlier',
+      'warn',
+      about,
+      `The reading ${place} is ${found.unusable} and is left out.`,
+      'Enter its conversion factor, place or height, or delete it.',
+    );
+  }
+  return lightNotice(
+    'reading-outlier',
+    'warn',
+    about,
+    `The reading of ${figure(found.measuredUmol)} µmol m⁻² s⁻¹ ${place} does not agree with the ` +
+      `other ${used}, which put ${figure(found.calibratedUmol ?? 0)} there; it is ` +
+      `left out of the calibration.`,
+    'Measure there again, sensor level and unshaded, and check the place and the unit entered; ' +
+      'or delete it.',
   );
 }
 
