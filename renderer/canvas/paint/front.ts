@@ -2,7 +2,7 @@ import type { Canopy } from '../../../shared-types/rack';
 import { canopyHeightMm } from '../../engine/geometry';
 import { shortLength } from '../plane/shortLength';
 import type { RackLook } from '../look';
-import type { Scene } from '../plane/scene';
+import { BETWEEN_RACKS_MM, type Scene } from '../plane/scene';
 import type { ShelfThing, TrayThing } from '../plane/things';
 import { isNarrow, toPixel } from '../plane/viewport';
 import { paintBoards } from './boards';
@@ -14,15 +14,22 @@ import { paintBox, paintText, paintUprightText, penAt, pixelRect } from './pen';
 import type { PotPicture } from './potPicture';
 
 const POST_MM = 22;
+/** Between two racks, in pixels: a clear height beside the one and the name of the next. */
+const LEAST_BETWEEN = 210;
+/** A bay lower than this, in pixels, has no room for the name of its shelf upright. */
+const LEAST_NAME = 48;
 
 /** The whole rack from the front: posts, boards, trays, pots, lamps, canopy lines, figures. */
 export function paintFront(pen: Pen, scene: Scene, look: RackLook, pots: PotPicture): void {
   const shelves = scene.things.filter((t): t is ShelfThing => t.kind === 'shelf');
   paintFloor(pen, shelves);
-  for (const rack of racksOnPlane(shelves)) {
+  const racks = racksOnPlane(shelves);
+  const narrow =
+    isNarrow(pen.size) || (racks.length > 1 && BETWEEN_RACKS_MM * pen.view.scale < LEAST_BETWEEN);
+  for (const rack of racks) {
     paintPosts(pen, rack);
     const widest = Math.max(...rack.map((s) => s.bay.right));
-    for (const thing of rack) paintBay(pen, thing, widest);
+    for (const thing of rack) paintBay(pen, thing, widest, narrow);
   }
   for (const thing of scene.things) {
     if (thing.kind === 'tray') paintTrayBack(pen, thing);
@@ -34,7 +41,7 @@ export function paintFront(pen: Pen, scene: Scene, look: RackLook, pots: PotPict
   paintBoards(pen, scene);
   for (const thing of shelves) paintCanopy(penAt(pen, thing.origin), thing, look);
   paintLampsFront(pen, scene);
-  for (const thing of shelves) paintBoardFront(pen, thing);
+  for (const thing of shelves) paintBoardFront(pen, thing, narrow);
 }
 
 /** Shelves that are drawn above each other. */
@@ -73,11 +80,11 @@ function paintFloor(pen: Pen, shelves: readonly ShelfThing[]): void {
   paintText(pen, 'floor', { x: a.x, y: a.y + 10 }, { size: 11, colour: colours.inkSoft });
 }
 
-function paintBay(pen: Pen, thing: ShelfThing, rightMm: number): void {
+function paintBay(pen: Pen, thing: ShelfThing, rightMm: number, narrow: boolean): void {
   const { colours, view } = pen;
   const { shelf } = thing;
   const r = paintBox(pen, thing.bay, colours.raised, colours.line);
-  if (isNarrow(pen.size)) return;
+  if (narrow) return;
   // All clear heights stand in one line, right of the post.
   const gauge = toPixel(view, { across: rightMm + POST_MM, up: 0 }).x + 20;
   paintDimension(pen, { x: gauge, y: r.y }, { x: gauge, y: r.y + r.h }, shelf.clearanceMm, {
@@ -138,15 +145,17 @@ function paintCanopySpan(
   }
 }
 
-function paintBoardFront(pen: Pen, thing: ShelfThing): void {
+function paintBoardFront(pen: Pen, thing: ShelfThing, narrow: boolean): void {
   const { colours, view } = pen;
   const { shelf } = thing;
   const r = paintBox(pen, thing.box, colours.shelf, colours.shelfLine);
   const post = POST_MM * view.scale;
-  if (isNarrow(pen.size)) {
+  if (narrow) {
     const bay = pixelRect(view, thing.bay);
     const at = { x: r.x - post - 9, y: bay.y + bay.h / 2 };
-    paintUprightText(pen, `Shelf ${shelf.number}`, at, { size: 11, weight: 600 });
+    // The name lies upright in the height of its bay, or is cut to the number.
+    const words = bay.h < LEAST_NAME ? `${shelf.number}` : `Shelf ${shelf.number}`;
+    paintUprightText(pen, words, at, { size: 11, weight: 600 });
     return;
   }
   const right = r.x - post - 10;

@@ -23,7 +23,7 @@ import {
 const LEAST_GAP_MM = 60;
 const GAP_SHARE = 0.14;
 /** Between two racks from the front: for posts, names and clear heights. */
-const BETWEEN_RACKS_MM = 700;
+export const BETWEEN_RACKS_MM = 700;
 
 /** What stands where, in one view. */
 export interface Scene {

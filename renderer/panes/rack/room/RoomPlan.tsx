@@ -136,7 +136,8 @@ function RackOutline({ rack, chosen, unit }: { rack: RackOfRoom; chosen: boolean
   const [x1, y1, x2, y2] = fronts[standOf(rack[0]).turnDeg];
   const words = rackName(rack)
     .replace(/^Shel(f|ves) /, '')
-    .replace(' to ', '–');
+    .replace(' to ', '–')
+    .replace(' and ', ', ');
   return (
     <>
       <rect
@@ -151,7 +152,7 @@ function RackOutline({ rack, chosen, unit }: { rack: RackOfRoom; chosen: boolean
       <text
         x={(left + right) / 2}
         y={(top + bottom) / 2}
-        fontSize={Math.min(6 * unit, 0.6 * Math.min(widthMm, depthMm))}
+        fontSize={Math.min(6 * unit, 0.6 * depthMm, (1.5 * widthMm) / words.length)}
       >
         {words}
       </text>
