@@ -15,10 +15,10 @@ import { HostContext } from '../store/hostContext';
 import type { FileActions } from './files/files';
 import { BlindBanner } from './BlindBanner';
 import { Guard } from './Guard';
-import { Rail } from './Rail';
-import { stageViews, type StageView } from './stages';
-import { Strip } from './Strip';
-import { TopBar } from './TopBar';
+import { Rail } from './stages/Rail';
+import { stageViews, type StageView } from './stages/stageViews';
+import { Strip } from './notices/Strip';
+import { TopBar } from './topBar/TopBar';
 
 export function Workspace(props: {
   host: Host;

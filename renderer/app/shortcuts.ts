@@ -1,7 +1,7 @@
 import type { Stores } from '../store/context';
 import type { FileActions } from './files/files';
 import { runsOf } from '../document/runs';
-import { stageOrder } from './stageOrder';
+import { stageOrder } from './stages/stageOrder';
 
 /** What a key of the whole window does; undefined where it is none of ours. */
 export function shortcut(

@@ -2,7 +2,7 @@ import { readFileSync } from 'node:fs';
 import type { ReactNode } from 'react';
 import { renderToString } from 'react-dom/server';
 import { describe, expect, it } from 'vitest';
-import { stageViews } from '../../renderer/app/stages';
+import { stageViews } from '../../renderer/app/stages/stageViews';
 import { findingsOfPlan, noticesOf, type StartJob } from '../../renderer/derive';
 import type { FindingsOutcome } from '../../renderer/engine/findings';
 import { readPlan } from '../../renderer/document/open';

@@ -6,7 +6,7 @@ import { hasSeveralRuns, runName } from '../../document/runs';
 import { useDispatch, usePlanStore } from '../../store/context';
 import { useFindings } from '../../store/findingsContext';
 import { FieldRow, ScaleSelect, Select } from '../../ui';
-import { FoldedPart } from './FoldedPart';
+import { FoldedPart } from './parts/FoldedPart';
 
 const INDICES: readonly { value: ResponseIndex; label: string }[] = [
   { value: 'final', label: 'as measured' },

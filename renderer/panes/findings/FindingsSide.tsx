@@ -13,12 +13,12 @@ import type { TableFindings } from '../../store/findingsStore';
 import { Button, EmptyState } from '../../ui';
 import { Choice } from './Choice';
 import { Computing, Earlier } from './Computing';
-import { FindingsBody } from './FindingsBody';
+import { FindingsBody } from './sections/FindingsBody';
 import { NextTrial } from './NextTrial';
-import { OpenTable } from './OpenTable';
-import { PlanRandomisation, TableRandomisation } from './RandomisationSection';
-import { GrowthSection } from './GrowthSection';
-import { RuleSection } from './RuleSection';
+import { OpenTable } from './ownTable/OpenTable';
+import { PlanRandomisation, TableRandomisation } from './sections/RandomisationSection';
+import { GrowthSection } from './sections/GrowthSection';
+import { RuleSection } from './sections/RuleSection';
 import { SaveBar } from './SaveBar';
 
 /** What differed, by how much, how sure, and whether position did it. */

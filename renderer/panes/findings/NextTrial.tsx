@@ -6,7 +6,7 @@ import { learntWords, type Findings } from '../../engine/findings';
 import { TextArea } from '../../ui';
 import { figures } from '../../words';
 import { StartNextTrial } from '../shared/StartNextTrial';
-import { FoldedPart } from './FoldedPart';
+import { FoldedPart } from './parts/FoldedPart';
 
 /** The trial after this one: same rack and design, with the spread found and what was learnt. */
 export function NextTrial({ plan, findings }: { plan: Plan; findings: Findings }) {

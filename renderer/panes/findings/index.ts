@@ -1,6 +1,6 @@
-export { FindingsLegend } from './FindingsLegend';
+export { FindingsLegend } from './onRack/FindingsLegend';
 export { FindingsSide } from './FindingsSide';
-export { findingsLook } from './look';
+export { findingsLook } from './onRack/look';
 export {
   RACK_BESIDE,
   RACK_SHOWN,
@@ -8,4 +8,4 @@ export {
   racksOf,
   rackShownWords,
   type RackShown,
-} from './rackShown';
+} from './onRack/rackShown';

@@ -1,7 +1,7 @@
 import { expect, it } from 'vitest';
 import type { Notice } from '../../../shared-types/notice';
 import { ringedThings } from '../../../renderer/derive';
-import { findingsLook } from '../../../renderer/panes/findings/look';
+import { findingsLook } from '../../../renderer/panes/findings/onRack/look';
 import { recordsLook } from '../../../renderer/panes/records/look';
 import { drawnPlan } from '../../builders/samplePlan';
 

@@ -1,6 +1,6 @@
 import { expect, it } from 'vitest';
 import { findingsOfPlan } from '../../../renderer/derive';
-import { racksChosen, racksOf, shownOn } from '../../../renderer/panes/findings/rackShown';
+import { racksChosen, racksOf, shownOn } from '../../../renderer/panes/findings/onRack/rackShown';
 import { smallBasil } from '../../builders/smallBasil';
 
 const plan = smallBasil();

@@ -5,7 +5,7 @@ import {
   guessUnit,
   readingOf,
   widerUnits,
-} from '../../../renderer/panes/findings/tableReading';
+} from '../../../renderer/panes/findings/ownTable/tableReading';
 import { readTable, type TextTable } from '../../../renderer/tables';
 
 function tableOf(text: string): TextTable {

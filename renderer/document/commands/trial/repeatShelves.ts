@@ -2,7 +2,7 @@ import { Refusal } from '../../command';
 import type { Command } from '../../command';
 import { change } from '../../edit';
 import { splitPotId } from '../../potsInRack';
-import { duplicateShelf } from '../rack/duplicateShelf';
+import { duplicateShelf } from '../rack/shelves/duplicateShelf';
 import type { Plan } from '../../../../shared-types/plan';
 
 /**

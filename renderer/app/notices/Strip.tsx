@@ -1,0 +1,85 @@
+import { useState } from 'react';
+import type { Notice } from '../../../shared-types/notice';
+import { usePlanStore, useSession } from '../../store/context';
+import { Button, SeverityMark } from '../../ui';
+import { CorrectionDialog } from './CorrectionDialog';
+import { NoticesPanel } from './NoticesPanel';
+
+/** What the pointer is over, what was refused, and the notices. */
+export function Strip(props: {
+  notices: readonly Notice[];
+  /** What went wrong with a file. */
+  problem: string | null;
+  onRead: () => void;
+}) {
+  const { notices } = props;
+  const refusal = usePlanStore((s) => s.lastRefusal);
+  const hover = useSession((s) => s.hover);
+  const toCorrect = usePlanStore((s) => s.toCorrect);
+  const leave = usePlanStore((s) => s.leaveUncorrected);
+  const [correcting, setCorrecting] = useState(false);
+  const [open, setOpen] = useState(false);
+  const count = (severity: 'stop' | 'warn' | 'note') =>
+    notices.filter((n) => n.severity === severity && n.accepted === undefined).length;
+  return (
+    <>
+      {correcting && toCorrect ? (
+        <CorrectionDialog
+          onClose={() => {
+            setCorrecting(false);
+            leave();
+          }}
+        />
+      ) : null}
+      {open ? <NoticesPanel notices={notices} onClose={() => setOpen(false)} /> : null}
+      <footer className="strip">
+        {props.problem ? (
+          <button
+            type="button"
+            className="strip-notices strip-refusal strip-hover"
+            role="alert"
+            onClick={props.onRead}
+          >
+            {props.problem} (click to dismiss)
+          </button>
+        ) : toCorrect ? (
+          <>
+            <span className="strip-hover strip-refusal" role="alert">
+              {toCorrect.reason}
+            </span>
+            <Button data-testid="correct-it" onClick={() => setCorrecting(true)}>
+              Correct it…
+            </Button>
+            <Button tone="quiet" onClick={leave}>
+              Leave it
+            </Button>
+          </>
+        ) : refusal ? (
+          <span className="strip-hover strip-refusal" role="alert">
+            {refusal}
+          </span>
+        ) : (
+          <span className="strip-hover" data-testid="strip-hover">
+            {hover ?? 'Point at anything on the rack to read what it is.'}
+          </span>
+        )}
+        <button
+          type="button"
+          className="strip-notices"
+          data-testid="open-notices"
+          aria-expanded={open}
+          onClick={() => setOpen(!open)}
+        >
+          {(['stop', 'warn', 'note'] as const).map((severity) =>
+            count(severity) > 0 ? (
+              <span key={severity} className="legend-item">
+                <SeverityMark severity={severity} size={14} /> {count(severity)}
+              </span>
+            ) : null,
+          )}
+          <span>{notices.length === 0 ? 'No notices' : 'Notices'}</span>
+        </button>
+      </footer>
+    </>
+  );
+}

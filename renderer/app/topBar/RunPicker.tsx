@@ -1,0 +1,38 @@
+import { runListOf, type RunLine } from '../../derive';
+import { hasSeveralRuns } from '../../document/runs';
+import { usePlanStore, useSession } from '../../store/context';
+import { Button } from '../../ui';
+
+/** Which run of the trial is shown; nothing where it is grown once. */
+export function RunPicker() {
+  const plan = usePlanStore((s) => s.plan);
+  const seeRun = usePlanStore((s) => s.seeRun);
+  const listRuns = useSession((s) => s.listRuns);
+  if (!plan || !hasSeveralRuns(plan)) return null;
+  const runs = runListOf(plan);
+  return (
+    <div className="topbar-group">
+      <select
+        className="input run-picker"
+        aria-label="Run shown"
+        title="Run shown. Alt+Page Down: the next one, Alt+Page Up: the one before"
+        data-testid="run-picker"
+        value={plan.runId}
+        onChange={(event) => seeRun(event.target.value)}
+      >
+        {runs.map((run) => (
+          <option key={run.id} value={run.id}>
+            {sayRun(run)}
+          </option>
+        ))}
+      </select>
+      <Button tone="quiet" data-testid="open-runs" onClick={() => listRuns(true)}>
+        Runs…
+      </Button>
+    </div>
+  );
+}
+
+/** `Run 2, planted, from 2026-03-02`. */
+const sayRun = ({ name, state, dates }: RunLine): string =>
+  [name, state, dates].filter((word) => word !== '').join(', ');

@@ -1,0 +1,142 @@
+import { papers } from '../../../shared-types/paper';
+import { editNotes, renamePlan, setLengthDisplay } from '../../document/commands';
+import { useDispatch, usePlanStore, useSession } from '../../store/context';
+import { isUnsaved, redoLabel, undoLabel } from '../../store/planStore';
+import { Button, Dialog, Segmented, TextArea, TextField } from '../../ui';
+import { useState } from 'react';
+import type { FileActions } from '../files/files';
+import { RunPicker } from './RunPicker';
+import { FindPotDialog } from './FindPotDialog';
+import { IncidentDialog } from './IncidentDialog';
+import { RunsDialog } from './RunsDialog';
+import { Wordmark } from '../Wordmark';
+
+export function TopBar(props: { files: FileActions; say: (problem: string | null) => void }) {
+  const { files, say } = props;
+  const plan = usePlanStore((s) => s.plan);
+  const unsaved = usePlanStore(isUnsaved);
+  const fileRef = usePlanStore((s) => s.fileRef);
+  const undo = usePlanStore((s) => s.undo);
+  const redo = usePlanStore((s) => s.redo);
+  const [options, setOptions] = useState(false);
+  const undoes = usePlanStore(undoLabel);
+  const redoes = usePlanStore(redoLabel);
+  if (!plan) return null;
+  return (
+    <header className="topbar">
+      <button
+        type="button"
+        className="button button-quiet wordmark"
+        title="Close this plan and go to the start"
+        onClick={() => void files.close()}
+      >
+        <Wordmark /> Evenrack
+      </button>
+      <div className="topbar-group">
+        <Button tone="quiet" onClick={() => void files.open().then(say)}>
+          Open…
+        </Button>
+        <Button tone="quiet" onClick={() => void files.save().then(say)} data-testid="save">
+          Save
+        </Button>
+        <Button tone="quiet" onClick={() => void files.saveAs().then(say)}>
+          Save as…
+        </Button>
+      </div>
+      <div className="topbar-title">
+        <strong>{plan.title}</strong>
+        <span>
+          {fileRef ? fileRef.name : 'not in a file yet'}
+          {unsaved ? ', unsaved changes' : ''}
+        </span>
+      </div>
+      <RunPicker />
+      <RunsDialog />
+      <FindPotDialog />
+      <IncidentDialog />
+      <div className="topbar-group">
+        <Button
+          tone="quiet"
+          disabled={!undoes}
+          title={undoes ? `Undo: ${undoes} (Ctrl+Z)` : 'Nothing to undo'}
+          onClick={undo}
+          data-testid="undo"
+        >
+          Undo
+        </Button>
+        <Button
+          tone="quiet"
+          disabled={!redoes}
+          title={redoes ? `Redo: ${redoes} (Ctrl+Shift+Z)` : 'Nothing to redo'}
+          onClick={redo}
+          data-testid="redo"
+        >
+          Redo
+        </Button>
+        <Button tone="quiet" onClick={() => setOptions(true)}>
+          Options…
+        </Button>
+      </div>
+      {options ? <Options onClose={() => setOptions(false)} /> : null}
+    </header>
+  );
+}
+
+function Options(props: { onClose: () => void }) {
+  const plan = usePlanStore((s) => s.plan);
+  const dispatch = useDispatch();
+  const theme = useSession((s) => s.theme);
+  const setTheme = useSession((s) => s.setTheme);
+  const paper = useSession((s) => s.paper);
+  const setPaper = useSession((s) => s.setPaper);
+  if (!plan) return null;
+  return (
+    <Dialog
+      title="Options"
+      onClose={props.onClose}
+      actions={
+        <Button tone="primary" onClick={props.onClose}>
+          Done
+        </Button>
+      }
+    >
+      <TextField
+        label="Title of the plan"
+        value={plan.title}
+        onCommit={(title) => dispatch(renamePlan, { title })}
+      />
+      <TextArea
+        label="Notes on this plan, printed in the report"
+        rows={4}
+        testId="plan-notes"
+        value={plan.notes}
+        onCommit={(notes) => dispatch(editNotes, { notes })}
+      />
+      <Segmented
+        label="Units"
+        value={plan.display.lengths}
+        options={[
+          { value: 'metric', label: 'Metric' },
+          { value: 'imperial', label: 'Imperial' },
+        ]}
+        onChoose={(lengths) => dispatch(setLengthDisplay, { lengths })}
+      />
+      <Segmented
+        label="Appearance"
+        value={theme}
+        options={[
+          { value: 'system', label: 'As the system' },
+          { value: 'light', label: 'Light' },
+          { value: 'dark', label: 'Dark' },
+        ]}
+        onChoose={setTheme}
+      />
+      <Segmented
+        label="Paper"
+        value={paper}
+        options={papers.map((value) => ({ value, label: value }))}
+        onChoose={setPaper}
+      />
+    </Dialog>
+  );
+}

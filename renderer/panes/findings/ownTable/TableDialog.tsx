@@ -1,0 +1,142 @@
+import { useEffect, useEffectEvent, useState } from 'react';
+import type { DataTable } from '../../../../shared-types/fit';
+import {
+  positionModelLabels,
+  positionModels,
+  type PositionModel,
+  type Scale,
+} from '../../../../shared-types/trial';
+import { isCounts, SCALE_WORDS, type TableReading } from '../../../engine/findings';
+import { useFindings } from '../../../store/findingsContext';
+import { useJob } from '../../../store/jobsContext';
+import {
+  Button,
+  Dialog,
+  FieldRow,
+  NumberField,
+  ScaleSelect,
+  Select,
+  TextField,
+  Problem,
+} from '../../../ui';
+import {
+  dataTableBy,
+  guessRoles,
+  guessUnit,
+  readingOf,
+  ROLE_WORDS,
+  widerUnits,
+  type ColumnRole,
+} from './tableReading';
+import { plural } from '../../../words';
+import { readTable } from '../../../tables';
+
+/** What the columns of a table from elsewhere mean; then the same findings as of a planned trial. */
+export function TableDialog(props: { name: string; text: string; onClose: () => void }) {
+  const { name, text, onClose } = props;
+  const [read] = useState(() => readTable(text));
+  const [roles, setRoles] = useState<ColumnRole[]>(() => (read.ok ? guessRoles(read.table) : []));
+  const [typedUnit, setUnit] = useState<string | null>(null);
+  const [alpha, setAlpha] = useState(0.05);
+  const [position, setPosition] = useState<PositionModel>('none');
+  const [scale, setScale] = useState<Scale | null>(null);
+  const [asked, setAsked] = useState<{ table: DataTable; reading: TableReading } | null>(null);
+  const showTable = useFindings((s) => s.showTable);
+  const job = useJob('findingsOfTable');
+  const finish = useEffectEvent(() => {
+    if (!job.result?.ok || !asked) return;
+    showTable({ name, findings: job.result.findings, ...asked });
+    onClose();
+  });
+  useEffect(() => finish(), [job.result]);
+  if (!read.ok) {
+    return (
+      <Dialog
+        title={`Read ${name}`}
+        onClose={onClose}
+        actions={<Button onClick={onClose}>Close</Button>}
+      >
+        <p role="alert">{read.problem}</p>
+      </Dialog>
+    );
+  }
+  const { table } = read;
+  const counted = isCounts(scale);
+  const unit = typedUnit ?? (counted ? '' : guessUnit(table, roles));
+  const reading = readingOf(table, roles, { title: name, unit, alpha, position, scale });
+  const problem =
+    job.problem ??
+    (job.result && !job.result.ok ? job.result.missing : null) ??
+    (reading.ok ? null : reading.missing);
+  return (
+    <Dialog
+      title={`Read ${name}`}
+      wide
+      testId="table-dialog"
+      onClose={onClose}
+      actions={
+        <>
+          <Button onClick={onClose}>Cancel</Button>
+          <Button
+            tone="primary"
+            disabled={!reading.ok || job.running}
+            data-testid="table-analyse"
+            onClick={() => {
+              if (!reading.ok) return;
+              const input = { table: dataTableBy(table, roles), reading: reading.reading };
+              setAsked(input);
+              job.start(input);
+            }}
+          >
+            {job.running ? 'Computing…' : 'Show the findings'}
+          </Button>
+        </>
+      }
+    >
+      <p>
+        {plural(table.rows.length, 'line')}, a pot each. Say what the columns mean; the table stays
+        for this session only and changes nothing in the plan.
+      </p>
+      <div className="findings-columns">
+        {table.columns.map((column, c) => (
+          <Select<ColumnRole>
+            key={column}
+            label={`“${column}” (${[...new Set(table.rows.map((row) => row.cells[c] ?? ''))].slice(0, 3).join(', ')}…)`}
+            value={roles[c] ?? 'nothing'}
+            options={ROLE_WORDS}
+            onCommit={(role) => setRoles(roles.map((old, i) => (i === c ? role : old)))}
+          />
+        ))}
+      </div>
+      <FieldRow>
+        <TextField label="Unit of what was measured" value={unit} mayBeEmpty onCommit={setUnit} />
+        <ScaleSelect
+          value={scale}
+          counts
+          words={SCALE_WORDS}
+          onCommit={(chosen) => setScale(chosen ?? null)}
+        />
+        <NumberField
+          label="False alarms accepted"
+          value={alpha}
+          lowest={0.0001}
+          highest={0.5}
+          step={0.01}
+          onCommit={setAlpha}
+        />
+        <Select<PositionModel>
+          label="The model that answers"
+          value={position}
+          options={positionModels.map((value) => ({ value, label: positionModelLabels[value] }))}
+          onCommit={setPosition}
+        />
+      </FieldRow>
+      {widerUnits(table, roles).map((text) => (
+        <p key={text} role="status" className="field-problem">
+          {text}
+        </p>
+      ))}
+      <Problem text={problem} />
+    </Dialog>
+  );
+}
