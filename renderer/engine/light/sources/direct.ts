@@ -139,7 +139,7 @@ export function readyLamps(shelf: Shelf, lampKinds: readonly LampKind[]): ReadyL
 export function lampSourceWithin(lamp: Lamp, kind: LampKind): SourceWithin | null {
   const { lengthMm, widthMm } = litSize(kind);
   const line = lengthMm > 0 && widthMm === 0 && faceWidthMm(kind) === 0;
-  return line && kind.emission.kind === 'lambertian'
+  return line && !photometryOf(kind) && exponentOf(kind) === 1
     ? lambertianStripWithin(lampFrameOf(lamp), lengthMm)
     : null;
 }
