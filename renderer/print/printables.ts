@@ -4,7 +4,7 @@ import { planAsTreated, treatmentsOfPlan } from '../derive';
 import { keyPages, orderPages, rackPage, shelfPage, trayPages, trueSizePages } from './charts';
 import type { ChartJob } from './charts';
 import { htmlDocument, type Page } from './document';
-import { pageFrameOf } from './frame';
+import { pageFrameOf, type Frame } from './frame';
 import { calibrationPage } from './labels/calibration';
 import { plainLabels } from './labels/geometry';
 import { labelPages } from './labels/labelPages';
@@ -68,9 +68,8 @@ export function defaultOptions(paper: Paper): PrintOptions {
   };
 }
 
-function pagesOf(plan: Plan, name: PrintableName, options: PrintOptions): Page[] {
+function pagesOf(plan: Plan, frame: Frame, name: PrintableName, options: PrintOptions): Page[] {
   const { paper, trayIds } = options;
-  const frame = pageFrameOf(plan);
   const shown = shownTreatments(plan, options.blinded);
   const job: ChartJob = {
     frame,
@@ -103,17 +102,17 @@ function pagesOf(plan: Plan, name: PrintableName, options: PrintOptions): Page[]
         trays.flatMap(({ shelf, tray }) => trueSizePages(job, paper, shelf, tray, pots)),
       );
     case 'setup-list':
-      return setupPages(plan, options);
+      return setupPages(plan, frame, options);
     case 'order-of-work':
       return withKey(orderPages(job, paper, rack, trialPots(plan, options), pots));
     case 'labels':
-      return labelPages(plan, options);
+      return labelPages(plan, frame, options);
     case 'calibration':
       return calibrationPage(frame, options);
     case 'recording-sheets':
-      return sheetPages(plan, options);
+      return sheetPages(plan, frame, options);
     case 'sealed-key':
-      return options.blinded ? sealedKeyPages(plan, paper) : [];
+      return options.blinded ? sealedKeyPages(plan, frame, paper) : [];
   }
 }
 
@@ -142,14 +141,10 @@ export function printed(
   // Where the trial is blinded, so are its pages, whatever was chosen.
   const blinded = options.blinded || blindedSince(plan) !== null;
   const offered = printables(plan, options).some((known) => known.name === name);
-  const pages = offered ? pagesOf(plan, name, { ...options, blinded }) : [];
+  const frame = pageFrameOf(plan);
+  const pages = offered ? pagesOf(plan, frame, name, { ...options, blinded }) : [];
   if (pages.length === 0) return null;
-  return {
-    name,
-    title,
-    pages: pages.length,
-    html: htmlDocument(title, pageFrameOf(plan), pages, mostPages),
-  };
+  return { name, title, pages: pages.length, html: htmlDocument(title, frame, pages, mostPages) };
 }
 
 /** What this plan and these options give, without making the pages. Nothing that opens a blinded trial. */

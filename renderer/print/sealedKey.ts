@@ -1,7 +1,7 @@
 import type { Plan } from '../../shared-types/plan';
 import { treatmentsOfPlan } from '../derive';
 import type { Page } from './document';
-import { bodyMm, pageFrameOf } from './frame';
+import { bodyMm, type Frame } from './frame';
 import { html, type Fragment } from './html';
 import type { Paper, Sheet } from './paper';
 import { shownTreatments } from './shown';
@@ -14,11 +14,11 @@ const LINE_MM = 4.4;
 const HEAD_MM = 40;
 
 /** What the codes of blinded pages mean, for a sealed envelope; [] where there is nothing to hide. */
-export function sealedKeyPages(plan: Plan, paper: Paper): Page[] {
+export function sealedKeyPages(plan: Plan, frame: Frame, paper: Paper): Page[] {
   const plain = treatmentsOfPlan(plan);
   if (plain.length === 0 || !plan.layout) return [];
   const sheet: Sheet = { paper, wide: false };
-  const room = bodyMm(pageFrameOf(plan), sheet);
+  const room = bodyMm(frame, sheet);
   const { byIndex } = shownTreatments(plan, true);
   const rows = plain
     .map((treatment, i) => ({ treatment, coded: byIndex[i] ?? { mark: '', look: i, name: '' } }))

@@ -2,7 +2,7 @@ import type { Plan } from '../../shared-types/plan';
 import { setupListOf } from '../derive';
 import type { SetupLine } from '../engine/treated';
 import type { Page } from './document';
-import { bodyMm, pageFrameOf } from './frame';
+import { bodyMm, type Frame } from './frame';
 import { html, type Fragment } from './html';
 import type { PrintOptions } from './options';
 import type { Sheet } from './paper';
@@ -32,11 +32,11 @@ export function hasSetup(plan: Plan): boolean {
  * What to hang, fill and mix before planting, with a box to tick. It tells which level is where: in a
  * blinded set it is marked as sealed, for the person who sets up the rack alone.
  */
-export function setupPages(plan: Plan, { paper, blinded }: PrintOptions): Page[] {
+export function setupPages(plan: Plan, frame: Frame, { paper, blinded }: PrintOptions): Page[] {
   const found = setupListOf(plan);
   if (!found || !hasSetup(plan)) return [];
   const sheet: Sheet = { paper, wide: false };
-  const room = bodyMm(pageFrameOf(plan), sheet);
+  const room = bodyMm(frame, sheet);
   const parts: [string, string, SetupLine[]][] = [
     ['Lamps and timers', 'Hang and set', found.lamps],
     ['Reservoirs', 'Fill and set', found.water],

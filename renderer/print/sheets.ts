@@ -4,7 +4,7 @@ import { measurementsInOrder } from '../document';
 import { quantityOf } from '../engine/findings';
 import { findTray, trayCode, type Pot } from '../engine/geometry';
 import type { Page } from './document';
-import { bodyMm, pageFrameOf } from './frame';
+import { bodyMm, type Frame } from './frame';
 import { html, type Fragment, type Html } from './html';
 import type { PrintOptions } from './options';
 import type { Sheet } from './paper';
@@ -48,7 +48,7 @@ interface Row {
  * Recording sheets: for every round of measuring and every tray a line a pot in walking order, with
  * room to write.
  */
-export function sheetPages(plan: Plan, options: PrintOptions): Page[] {
+export function sheetPages(plan: Plan, frame: Frame, options: PrintOptions): Page[] {
   const pots = trialPots(plan, options);
   const plants = new Map(plan.layout?.assignments.map((a) => [a.potId, a.plant]));
   const withPlants = pots.some((pot) => plants.get(pot.id));
@@ -62,7 +62,7 @@ export function sheetPages(plan: Plan, options: PrintOptions): Page[] {
       )
     : 0;
   return roundsOf(plan, options.previous).flatMap((round) =>
-    partsOf(plan, options, round, codeMm + plantMm).flatMap((part) =>
+    partsOf(frame, options, round, codeMm + plantMm).flatMap((part) =>
       [...byTray.values()].flatMap((trayPots) => {
         const found = findTray(plan.rack, trayPots[0]?.trayId ?? '');
         const tray = found ? trayCode(found.shelf.number, found.tray.letter) : '';
@@ -75,7 +75,7 @@ export function sheetPages(plan: Plan, options: PrintOptions): Page[] {
         const heading = `Recording sheet, ${part.words}, tray ${tray}`;
         // What was done to a tray could tell its treatment.
         const log = options.blinded ? [] : logOf(plan, trayPots);
-        return trayPages(plan, { ...part, rows, heading, codeMm, plantMm, log });
+        return trayPages(frame, { ...part, rows, heading, codeMm, plantMm, log });
       }),
     ),
   );
@@ -123,10 +123,9 @@ function widthOf(columns: readonly Column[], fixedMm: number): number {
 }
 
 /** Lays the paper so that a round fits, and breaks a round that is too wide even so. */
-function partsOf(plan: Plan, options: PrintOptions, round: Round, fixedMm: number): Part[] {
+function partsOf(frame: Frame, options: PrintOptions, round: Round, fixedMm: number): Part[] {
   const tall: Sheet = { paper: options.paper, wide: false };
   const wide: Sheet = { paper: options.paper, wide: true };
-  const frame = pageFrameOf(plan);
   const [tallMm, wideMm] = [bodyMm(frame, tall).width, bodyMm(frame, wide).width];
   const needed = widthOf(round.columns, fixedMm);
   if (2 * needed + HALVES_GAP_MM <= tallMm) return [{ ...round, sheet: tall, halves: 2 }];
@@ -162,8 +161,8 @@ interface TraySheet extends Part {
   plantMm: number;
 }
 
-function trayPages(plan: Plan, given: TraySheet): Page[] {
-  const room = bodyMm(pageFrameOf(plan), given.sheet);
+function trayPages(frame: Frame, given: TraySheet): Page[] {
+  const room = bodyMm(frame, given.sheet);
   const { rows } = given;
   const log = logLines(given.log, TEXT_MM, room.width);
   const topMm = TOP_MM + log.length * HEAD_LINE_MM;

@@ -4,7 +4,7 @@ import { memo } from '../../derive/memo';
 import { codeToScan } from '../../document/records';
 import { hasSeveralRuns, runName } from '../../document/runs';
 import type { Page } from '../document';
-import { pageFrameOf } from '../frame';
+import type { Frame } from '../frame';
 import { html, type Fragment, type Html } from '../html';
 import type { PrintOptions } from '../options';
 import { shownPots, shownTreatments, trialPots } from '../shown';
@@ -37,10 +37,9 @@ const CUT_STYLE = html`stroke="#777" stroke-width=".15" stroke-dasharray="1.5 1"
  * One label a pot of the trial, in walking order. Throws where the sheet of labels is impossible or
  * the first cell is not on it.
  */
-export function labelPages(plan: Plan, options: PrintOptions): Page[] {
+export function labelPages(plan: Plan, frame: Frame, options: PrintOptions): Page[] {
   const { geometry, startCell } = checked(plan, options);
   const { paper } = options;
-  const frame = pageFrameOf(plan);
   const cells = geometry.columns * geometry.rows;
   const inset = printableInset(geometry, paper);
   const labels = labelTexts(plan, options);
