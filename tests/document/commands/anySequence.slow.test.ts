@@ -13,6 +13,7 @@ import { potsOfRack } from '../../../renderer/engine/geometry';
 import { drawnWithWater, withFactor, withSettings } from '../../engine/treated/plans';
 import { planSchema } from '../../../shared-types/plan';
 import type { Plan } from '../../../shared-types/plan';
+import type { RackPlace } from '../../../shared-types/rack';
 import { drawnPlan, samplePlan } from '../../builders/samplePlan';
 
 /** Takes one of a list, or a stranger where the list is empty or the die says so. */
@@ -85,6 +86,12 @@ const measurement = (plan: Plan, dice: Dice) =>
 const name = (dice: Dice) => dice.one(['light', ' Medium ', 'pH', 'bark', ''], 'x'.repeat(130));
 const date = (dice: Dice) => dice.one(['2026-03-01', '2026-04-05'], 'tomorrow');
 
+const place = (dice: Dice): RackPlace => ({
+  xMm: dice.one([0, 1250], dice.number()),
+  yMm: dice.one([0, 650], dice.number()),
+  turnDeg: dice.yes() ? 0 : 90,
+});
+
 const moves: Move[] = [
   act(commands.renamePlan)((_p, d) => ({ title: name(d) })),
   act(commands.editNotes)((_p, d) => ({ notes: name(d) })),
@@ -130,6 +137,11 @@ const moves: Move[] = [
     hours: d.yes() ? null : d.number(),
   })),
   act(commands.removeShelves)((p, d) => ({ shelfIds: [shelf(p, d)] })),
+  act(commands.placeRack)((p, d) => ({ shelfIds: [shelf(p, d)], place: place(d) })),
+  act(commands.duplicateRack)((p, d) => ({ shelfIds: [shelf(p, d)], place: place(d) })),
+  act(commands.setRoom)((_p, d) => ({
+    room: d.yes() ? null : { widthMm: 4000, depthMm: d.yes() ? 4000 : d.number(), heightMm: 2500 },
+  })),
   act(commands.duplicateShelf)((p, d) => ({ shelfId: shelf(p, d) })),
   act(commands.reorderShelf)((p, d) => ({ shelfId: shelf(p, d), to: d.number() })),
   act(commands.renumberShelves)(() => ({})),

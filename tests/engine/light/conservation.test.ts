@@ -4,8 +4,15 @@ import { sides, type Lamp, type LampKind } from '../../../shared-types/rack';
 import { shelfInRoom } from '../../../renderer/engine/lamps';
 import { besidesOf, partsOf } from '../../../renderer/engine/light/around/besides';
 import { goesOn, imageOf, imagesOf, mirrored } from '../../../renderer/engine/light/around/mirrors';
-import { addLampOnPatches, FACES, type BayBox } from '../../../renderer/engine/light/bay';
+import {
+  addLampOnPatches,
+  FACES,
+  type BayBox,
+  type FaceGrid,
+} from '../../../renderer/engine/light/bay';
 import { bayOf } from '../../../renderer/engine/light/model';
+import { bayParts } from '../../../renderer/engine/light/parted/bayParts';
+import { lampsOfBay } from '../../../renderer/engine/light/parted/underBoards';
 import { withLampsClear } from '../../../renderer/engine/light/sources/clear';
 import { readyLamps } from '../../../renderer/engine/light/sources/direct';
 import { balanceOf, fromOutside, inside, sum } from './photonBalance';
@@ -107,6 +114,15 @@ describe('photons that a lamp gives are absorbed or escape, within 0.1 %', () =>
 const landing = (box: BayBox, direct: Float64Array) =>
   sum(box.areaM2.map((area, i) => area * (direct[i] ?? 0)));
 
+/** An upright face by itself with each of its rows cut further. */
+function cutUp(grid: FaceGrid, times: number): FaceGrid {
+  const [x, y, z] = grid.sideJ;
+  return {
+    ...{ ...grid, first: 0, up: grid.up * times },
+    ...{ sideJ: [x / times, y / times, z / times], patchAreaM2: grid.patchAreaM2 / times },
+  };
+}
+
 describe('photons that go on', () => {
   it('from foil to foil are neither lost nor made: absorbed, scattered and escaping make all', () => {
     const foil = { kind: 'foil' as const, specular: 0.8 };
@@ -166,5 +182,30 @@ describe('photons that go on', () => {
       expect(Math.abs(landed - through) / one.fluxUmolS).toBeLessThan(0.001);
     }
     expect(beside?.lamps).toHaveLength(2);
+  });
+
+  it('beneath a board land on the faces of the bay beyond', () => {
+    const board = { id: 'w1', direction: 'across' as const, atMm: 600, thicknessMm: 18 };
+    const s = shelf({
+      clearanceMm: 450,
+      lamps: [lamp({ xMm: 290 }), lamp({ id: 'l2', xMm: 480, rotationDeg: 90, tiltDeg: 30 })],
+      boards: [{ ...board, reflectance: 0.85, downToMm: 130 }],
+      bays: [{ id: 'b1' }, { id: 'b2' }],
+    });
+    const parts = bayParts(s, [kind({ lengthMm: 500 })]);
+    const [, beyond] = parts;
+    const box = beyond && bayOf(beyond.shelf, 50);
+    if (!beyond || !box) throw new Error('a bay beyond the board is expected');
+    const under = lampsOfBay(s, parts, beyond, 50).under.flatMap(({ lamps }) => lamps);
+    for (const one of under) {
+      // The shadow's edge falls within 3 mm of that of a patch: the mouth is cut finer.
+      const mouth = fromOutside(cutUp(box.faces.left, 16));
+      const sheet = { ...box, count: mouth.across * mouth.up };
+      const through = mouth.patchAreaM2 * sum(addLampOnPatches(sheet, one, [mouth]));
+      const landed = landing(box, addLampOnPatches(box, one, inside(box)));
+      expect(through).toBeGreaterThan(0.001 * one.fluxUmolS);
+      expect(Math.abs(landed - through) / one.fluxUmolS).toBeLessThan(0.001);
+    }
+    expect(under).toHaveLength(2);
   });
 });
