@@ -8,7 +8,7 @@ import {
   solveLowerRows,
 } from '../../../renderer/engine/stats/mixed/cholesky';
 import { untreatedProjection } from '../../../renderer/engine/stats/randomisation';
-import { projection as denseProjection } from '../../../renderer/engine/stats/randomisation/projection';
+import { projection as denseProjection } from '../../../renderer/engine/stats/randomisation/gls/projection';
 import type { Allocation } from '../../../renderer/engine/stats/randomisation';
 import { shuffle, stream } from '../../../renderer/engine/trial/stream';
 import { fitRequestSchema } from '../../../shared-types/fit';

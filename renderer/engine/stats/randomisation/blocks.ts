@@ -1,4 +1,4 @@
-import type { KnownCovariance } from './projection';
+import type { KnownCovariance } from './gls/projection';
 import {
   choleskyInPlace,
   inverseFromCholesky,

@@ -1,6 +1,6 @@
 import type { MovingRows } from './moving';
 import type { RandomisationPlan } from './plan';
-import type { RandomisationStatistic } from './types';
+import type { RandomisationStatistic, Staying } from './types';
 
 /** The columns that are not zero under one label, and their values, the same in every row. */
 interface SharedRow {
@@ -37,12 +37,7 @@ export function byLabel(
   statistic: RandomisationStatistic,
   shared: readonly SharedRow[],
   { unitRows }: Pick<RandomisationPlan, 'unitRows'>,
-  {
-    left,
-    basisRows,
-    q,
-    d,
-  }: { left: ArrayLike<number>; basisRows: Float64Array; q: number; d: number },
+  { left, basisRows, q, d }: Staying,
 ): RandomisationStatistic {
   const width = q + 2;
   const moments = new Float64Array(unitRows.length * width);

@@ -1,8 +1,42 @@
 import { designMatrix } from '../design';
 import type { Design } from '../design';
+import { termColumnSets } from '../hypotheses';
 import type { TestOrder } from '../hypotheses';
+import type { Matrix } from '../model';
 import type { RandomisationPlan } from './plan';
+import { Refusal } from '../../../words';
 import { add, num, real } from '../../entry';
+
+/** Columns of a design, told apart by what the tested term is adjusted for and what moves. */
+export interface MovingColumns {
+  /** In the coding of the test. */
+  readonly x: Matrix;
+  /** What the term is adjusted for and stays where it is. */
+  readonly stay: readonly number[];
+  /** What the term is adjusted for and moves; then the term itself; then all else. */
+  readonly before: readonly number[];
+  readonly own: readonly number[];
+  readonly after: readonly number[];
+}
+
+/** Both codings keep the columns of a term together, so that whole terms move or stay. */
+export function movingColumns(
+  design: Design,
+  plan: RandomisationPlan,
+  order: TestOrder,
+): MovingColumns {
+  const columns = termColumnSets(design, order)[plan.term];
+  if (!columns) throw new Refusal('redraw: the term is not in the design');
+  const { x, before, own } = columns;
+  const moves = design.columns.map((column) => plan.moved.some((name) => column.levels.has(name)));
+  return {
+    x,
+    stay: before.filter((j) => !moves[j]),
+    before: before.filter((j) => moves[j]),
+    own,
+    after: design.columns.map((_, j) => j).filter((j) => !before.includes(j) && !own.includes(j)),
+  };
+}
 
 /** By label and row of the design: which of the columns are not zero there, and their values. */
 export interface MovingRows {

@@ -60,14 +60,36 @@ export function planRandomisation(
         `these units tells about ${moved.join(', ')} alone`,
     );
   }
+  return {
+    term,
+    moved,
+    ...labelsOf(design, moved, unitRows),
+    unitRows: unitRows.map((rows) => Int32Array.from(rows)),
+    groups: gather(unitRows, (rows) => whole(group.codes, num(rows, 0))),
+  };
+}
+
+/** The numbers of units by the group that each lies in. */
+function gather(
+  unitRows: readonly (readonly number[])[],
+  homeOf: (rows: readonly number[]) => number,
+): Int32Array[] {
   const homes = new Map<number, number[]>();
   unitRows.forEach((rows, u) => {
-    const home = whole(group.codes, num(rows, 0));
+    const home = homeOf(rows);
     const units = homes.get(home);
     if (units) units.push(u);
     else homes.set(home, [u]);
   });
-  const groups = [...homes.values()];
+  return [...homes.values()].map((units) => Int32Array.from(units));
+}
+
+/** The combinations of levels that units have, in the order in which they come, and which has which. */
+function labelsOf(
+  design: Design,
+  moved: readonly string[],
+  unitRows: readonly (readonly number[])[],
+): Pick<RandomisationPlan, 'labels' | 'observed'> {
   const labels: number[][] = [];
   const index = new Map<string, number>();
   const observed = Int32Array.from(unitRows, (rows) => {
@@ -80,14 +102,7 @@ export function planRandomisation(
     }
     return known;
   });
-  return {
-    term,
-    moved,
-    labels,
-    observed,
-    unitRows: unitRows.map((rows) => Int32Array.from(rows)),
-    groups: groups.map((units) => Int32Array.from(units)),
-  };
+  return { labels, observed };
 }
 
 function singleRows(n: number): { unit: string; codes: Int32Array; levels: number } {

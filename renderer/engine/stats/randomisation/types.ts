@@ -12,3 +12,13 @@ export interface RandomisationStatistic {
   /** F from the sums over all units; Infinity where nothing is left unexplained. */
   f(sums: Float64Array): number;
 }
+
+/** What does not move, taken out once; `d` columns move beside it. */
+export interface Staying {
+  /** What it leaves of the response. */
+  readonly left: Float64Array;
+  /** Its basis of `q` columns, row by row. */
+  readonly basisRows: Float64Array;
+  readonly q: number;
+  readonly d: number;
+}

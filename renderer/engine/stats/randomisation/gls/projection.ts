@@ -1,7 +1,7 @@
-import { factorise } from '../linear';
-import { choleskyInPlace, solveLowerRows } from '../mixed/cholesky';
-import { Refusal } from '../../../words';
-import { real } from '../../entry';
+import { factorise } from '../../linear';
+import { choleskyInPlace, solveLowerRows } from '../../mixed/cholesky';
+import { Refusal } from '../../../../words';
+import { real } from '../../../entry';
 
 /** How rows vary together, whatever is drawn on them. */
 export interface KnownCovariance {

@@ -1,11 +1,11 @@
-import type { Design } from '../design';
-import { estimateLinear, factorise, unscaledCovariance } from '../linear';
-import { choleskyInPlace, solveLowerRows } from '../mixed/cholesky';
-import type { Estimate } from '../model';
-import { apart } from './blocks';
+import type { Design } from '../../design';
+import { estimateLinear, factorise, unscaledCovariance } from '../../linear';
+import { choleskyInPlace, solveLowerRows } from '../../mixed/cholesky';
+import type { Estimate } from '../../model';
+import { apart } from '../blocks';
 import type { KnownCovariance } from './projection';
-import { Refusal } from '../../../words';
-import { real, whole } from '../../entry';
+import { Refusal } from '../../../../words';
+import { real, whole } from '../../../entry';
 
 /**
  * Any combination of a design's coefficients by generalised least squares with a covariance known but

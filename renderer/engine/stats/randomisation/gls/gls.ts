@@ -1,13 +1,13 @@
-import type { Design } from '../design';
-import { termColumnSets } from '../hypotheses';
-import type { TestOrder } from '../hypotheses';
-import { mean, selectColumns } from '../linear';
-import { movingRows, sweep } from './moving';
-import type { RandomisationPlan } from './plan';
+import type { Design } from '../../design';
+import type { TestOrder } from '../../hypotheses';
+import { mean, selectColumns } from '../../linear';
+import { movingColumns, movingRows, sweep } from '../moving';
+import type { MovingRows } from '../moving';
+import type { RandomisationPlan } from '../plan';
 import { projection } from './projection';
 import type { KnownCovariance } from './projection';
-import type { RandomisationStatistic } from './types';
-import { add, real, whole } from '../../entry';
+import type { RandomisationStatistic } from '../types';
+import { add, real, whole } from '../../../entry';
 
 /**
  * The F of a term by generalised least squares with a covariance V that every layout leaves as it is:
@@ -24,21 +24,17 @@ export function glsStatistic(
   covariance: KnownCovariance,
 ): RandomisationStatistic {
   const n = design.y.length;
-  const columns = termColumnSets(design, order)[plan.term];
-  if (!columns) throw new Error('redraw: the term is not in the design');
-  const moves = design.columns.map((column) => plan.moved.some((name) => column.levels.has(name)));
-  const stay = columns.before.filter((j) => !moves[j]);
-  const others = columns.before.filter((j) => moves[j]);
-  const scanned = [...others, ...columns.own];
+  const { x, stay, before, own: ownColumns } = movingColumns(design, plan, order);
+  const scanned = [...before, ...ownColumns];
   const d = scanned.length;
   const centre = mean(design.y);
-  const fixed = selectColumns(columns.x, stay);
+  const fixed = selectColumns(x, stay);
   const { p, py, size } = projection(
     covariance,
     fixed,
     Float64Array.from(design.y, (y) => y - centre),
   );
-  const { places, values } = movingRows(design, plan, order, scanned);
+  const eachCell = cellsOf(plan, movingRows(design, plan, order, scanned));
 
   const along = new Float64Array(d * n);
   const cross = new Float64Array(d * d);
@@ -54,18 +50,7 @@ export function glsStatistic(
       cross.fill(0);
       response.fill(0);
       sizes.fill(0);
-      const eachCell = (visit: (row: number, column: number, value: number) => void): void => {
-        plan.unitRows.forEach((rows, unit) => {
-          const label = real(sums, unit) - 1;
-          for (const i of rows) {
-            const at = places[label]?.[i];
-            const value = values[label]?.[i];
-            if (!at || !value) continue;
-            for (let s = 0; s < at.length; s++) visit(i, whole(at, s), real(value, s));
-          }
-        });
-      };
-      eachCell((i, a, value) => {
+      eachCell(sums, (i, a, value) => {
         add(response, a, value * real(py, i));
         add(sizes, a, value * value * real(size, i));
         const from = i * n;
@@ -74,13 +59,33 @@ export function glsStatistic(
           add(along, to + j, value * real(p, from + j));
         }
       });
-      eachCell((i, a, value) => {
+      eachCell(sums, (i, a, value) => {
         for (let b = 0; b <= a; b++) {
           add(cross, a * d + b, value * real(along, b * n + i));
         }
       });
-      const { own, ownDf } = sweep(cross, response, (a) => real(sizes, a), others.length, d);
+      const { own, ownDf } = sweep(cross, response, (a) => real(sizes, a), before.length, d);
       return ownDf === 0 ? 0 : own / ownDf;
     },
+  };
+}
+
+type Visit = (row: number, column: number, value: number) => void;
+
+/** Visits all that is not zero among the columns that move, under the labels of the units. */
+function cellsOf(
+  { unitRows }: RandomisationPlan,
+  { places, values }: MovingRows,
+): (sums: Float64Array, visit: Visit) => void {
+  return (sums, visit) => {
+    unitRows.forEach((rows, unit) => {
+      const label = real(sums, unit) - 1;
+      for (const i of rows) {
+        const at = places[label]?.[i];
+        const value = values[label]?.[i];
+        if (!at || !value) continue;
+        for (let s = 0; s < at.length; s++) visit(i, whole(at, s), real(value, s));
+      }
+    });
   };
 }
