@@ -7,9 +7,12 @@ import { bestRatios } from './ratios';
 import { reduceLayout, reduceResponse } from './reduced';
 import type { RandomColumns } from './columnBlocks';
 import type { Reduced, ReducedLayout } from './reduced';
-import { betaOf, expectedUncertainty, observedUncertainty, solveEffects } from './uncertainty';
-import type { Solved, VarianceUncertainty } from './uncertainty';
-import { waldModel, type DfMethod } from './wald';
+import { betaOf, solveEffects } from './solved';
+import type { Solved } from './solved';
+import { expectedUncertainty, observedUncertainty } from './uncertainty';
+import type { VarianceUncertainty } from './uncertainty';
+import type { DfMethod } from './wald/df';
+import { waldModel } from './wald/wald';
 import {
   explainedUnitWarning,
   singularWarning,
@@ -139,81 +142,115 @@ function fitAt(
   data: Reduced,
   { data: searched, found: { at, settled }, solved: known, uncertainty }: Searched,
 ): MixedFit {
-  const { x, denominator } = input;
   const { design } = data;
-  const n = y.length;
-  const warnings: string[] = [];
-  if (!settled) warnings.push(unsettledWarning);
   // What differs by X alone has the same effects, and coefficients of its own.
   const solved = data === searched ? known : { ...known, beta: betaOf(data, known.effects) };
-
-  const variance = input.components.map((component, k) => {
-    const found = components.indexOf(component);
-    const ratio = at.ratios[found] ?? 0;
-    const { name } = component;
-    if (found < 0) warnings.push(explainedUnitWarning(name));
-    else if (ratio === 0 && k < input.units.length) {
-      warnings.push(zeroUnitWarning(name, denominator));
-    } else if (ratio === 0) {
-      warnings.push(`No ${name} is seen beyond chance; its variance is estimated as zero.`);
-    }
-    return { unit: name, variance: ratio * solved.residual, found };
-  });
-
-  let covariance: Float64Array = solved.phi.map((value) => value * solved.residual);
-  let ofVariances: Float64Array | null = null;
-  let dfMethod: DfMethod = { kind: 'asymptotic' };
-  if (denominator === 'containment') {
-    dfMethod = { kind: 'containment', strata: containmentStrata(x, design.kept, input.units) };
-  } else if (denominator !== 'asymptotic') {
-    if (uncertainty === null) {
-      warnings.push(singularWarning);
-    } else {
-      ofVariances = uncertainty.ofVariances;
-      if (isPositive(uncertainty.covariance, design.rank)) covariance = uncertainty.covariance;
-      else warnings.push(uncorrectedWarning);
-      dfMethod = { kind: denominator, ...uncertainty };
-    }
-  }
-
-  const fitted = new Float64Array(n);
-  for (let i = 0; i < n; i++) {
-    let sum = 0;
-    design.kept.forEach((column, j) => {
-      sum += real(x.data, i * x.columns + column) * real(solved.beta, j);
-    });
-    fitted[i] = sum;
-  }
-  let column = 0;
-  for (const component of components) {
-    for (let j = 0; j < component.count; j++) {
-      addScaled(fitted, 0, real(solved.effects, column), component.rows, j * n, n);
-      column++;
-    }
-  }
-
+  const variance = variancesOf(input, components, at.ratios, solved.residual);
+  const reference = referenceOf(input, data, solved, uncertainty);
   const logLik = -at.value / 2;
   const model = waldModel({
     columns: input.shown,
     kept: design.kept.filter((column) => column < input.shown),
     beta: solved.beta,
     phi: solved.phi.map((value) => value * solved.residual),
-    covariance,
-    dfMethod,
+    covariance: reference.covariance,
+    dfMethod: reference.dfMethod,
   });
   return {
     ...model,
     variance: [
-      ...variance,
+      ...variance.rows,
       { unit: 'residual', variance: solved.residual, found: components.length },
     ].map(({ unit, variance: value, found }) => {
-      const spread = ofVariances?.[found] ?? 0;
+      const spread = reference.ofVariances?.[found] ?? 0;
       return { unit, variance: value, df: spread > 0 ? (2 * value ** 2) / spread : null };
     }),
     logLik,
     criterion: 'REML',
     aic: -2 * logLik + 2 * (design.rank + input.components.length + 1),
-    fitted,
-    warnings,
+    fitted: fittedOf(input.x, design.kept, solved, components, y.length),
+    warnings: [...(settled ? [] : [unsettledWarning]), ...variance.warnings, ...reference.warnings],
   };
+}
+
+/** The variance of each component, `found` its place among those that X leaves anything of. */
+function variancesOf(
+  { units, denominator, components: all }: ComponentLayout,
+  components: readonly RandomColumns[],
+  ratios: Float64Array,
+  residual: number,
+): { rows: { unit: string; variance: number; found: number }[]; warnings: string[] } {
+  const warnings: string[] = [];
+  const rows = all.map((component, k) => {
+    const found = components.indexOf(component);
+    const ratio = ratios[found] ?? 0;
+    const { name } = component;
+    if (found < 0) warnings.push(explainedUnitWarning(name));
+    else if (ratio === 0 && k < units.length) {
+      warnings.push(zeroUnitWarning(name, denominator));
+    } else if (ratio === 0) {
+      warnings.push(`No ${name} is seen beyond chance; its variance is estimated as zero.`);
+    }
+    return { unit: name, variance: ratio * residual, found };
+  });
+  return { rows, warnings };
+}
+
+/** What estimates are referred to, and their covariance under it. */
+interface Reference {
+  readonly covariance: Float64Array;
+  readonly ofVariances: Float64Array | null;
+  readonly dfMethod: DfMethod;
+  readonly warnings: readonly string[];
+}
+
+function referenceOf(
+  { x, units, denominator }: ComponentLayout,
+  { design }: Reduced,
+  solved: Solved,
+  uncertainty: VarianceUncertainty | null,
+): Reference {
+  const covariance = solved.phi.map((value) => value * solved.residual);
+  const plain = { covariance, ofVariances: null, warnings: [] };
+  if (denominator === 'containment') {
+    const strata = containmentStrata(x, design.kept, units);
+    return { ...plain, dfMethod: { kind: 'containment', strata } };
+  }
+  if (denominator === 'asymptotic') return { ...plain, dfMethod: { kind: 'asymptotic' } };
+  if (uncertainty === null) {
+    return { ...plain, dfMethod: { kind: 'asymptotic' }, warnings: [singularWarning] };
+  }
+  const corrected = isPositive(uncertainty.covariance, design.rank);
+  return {
+    covariance: corrected ? uncertainty.covariance : covariance,
+    ofVariances: uncertainty.ofVariances,
+    dfMethod: { kind: denominator, ...uncertainty },
+    warnings: corrected ? [] : [uncorrectedWarning],
+  };
+}
+
+/** Fixed part plus predicted effects. */
+function fittedOf(
+  x: Matrix,
+  kept: Int32Array,
+  { beta, effects }: Solved,
+  components: readonly RandomColumns[],
+  n: number,
+): Float64Array {
+  const fitted = new Float64Array(n);
+  for (let i = 0; i < n; i++) {
+    let sum = 0;
+    kept.forEach((column, j) => {
+      sum += real(x.data, i * x.columns + column) * real(beta, j);
+    });
+    fitted[i] = sum;
+  }
+  let column = 0;
+  for (const component of components) {
+    for (let j = 0; j < component.count; j++) {
+      addScaled(fitted, 0, real(effects, column), component.rows, j * n, n);
+      column++;
+    }
+  }
+  return fitted;
 }

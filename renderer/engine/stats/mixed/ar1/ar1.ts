@@ -6,7 +6,8 @@ import { containmentStrata } from '../containment';
 import { fitMixed } from '../fitMixed';
 import { isPositive } from '../cholesky';
 import { sandwich, solveR } from '../orthogonal';
-import { waldModel, type DfMethod } from '../wald';
+import type { DfMethod } from '../wald/df';
+import { waldModel } from '../wald/wald';
 import {
   explainedUnitWarning,
   singularWarning,

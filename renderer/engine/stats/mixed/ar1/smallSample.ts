@@ -4,7 +4,7 @@ import { freeInverse, type Ar1Curvature } from './curvature';
 import { SPATIAL_PARAMETERS } from './slopes';
 import { addScaled, timesTransposed } from '../linalg';
 import { sandwich, type OrthogonalDesign } from '../orthogonal';
-import type { DfMethod } from '../wald';
+import type { DfMethod } from '../wald/df';
 import { real } from '../../../entry';
 
 /** Covariance of the coefficients corrected for small samples (Kenward & Roger 1997). */
