@@ -35,6 +35,63 @@ export interface Qr {
 const SPANNED = 1e-9;
 
 export function factorise(x: Matrix, spanned = SPANNED): Qr {
+  const { reflectors, scales, upper, kept, aliased, aliasTops } = reduce(x, spanned);
+  const n = x.rows;
+  const rank = kept.length;
+  const combinations: Float64Array[] = [];
+  return {
+    rows: n,
+    columns: x.columns,
+    rank,
+    kept,
+    aliased,
+    applyQt(v) {
+      for (let k = 0; k < rank; k++) reflect(entry(reflectors, k), num(scales, k), k, v);
+    },
+    applyQ(v) {
+      for (let k = rank - 1; k >= 0; k--) reflect(entry(reflectors, k), num(scales, k), k, v);
+    },
+    solveUpper: (b) => solveUpper(upper, b, rank),
+    solveLower: (b) => solveLower(upper, b),
+    aliasCombination(k) {
+      const known = combinations[k];
+      if (known) return known;
+      const top = aliasTops[k] ?? new Float64Array(0);
+      const full = new Float64Array(rank);
+      full.set(solveUpper(upper, top, top.length));
+      combinations[k] = full;
+      return full;
+    },
+    coordinates(j) {
+      const full = new Float64Array(rank);
+      const k = kept.indexOf(j);
+      full.set(k < 0 ? entry(aliasTops, aliased.indexOf(j)) : entry(upper, k));
+      return full;
+    },
+    direction(k) {
+      const e = new Float64Array(n);
+      e[k] = 1;
+      // Reflectors after the k-th begin below its only entry.
+      for (let j = k; j >= 0; j--) reflect(entry(reflectors, j), num(scales, j), j, e);
+      return e;
+    },
+  };
+}
+
+/** A matrix taken to upper triangular form, column by column. */
+interface Reduced {
+  /** u of each reflection H = I − s u uᵀ, and its s. */
+  readonly reflectors: readonly Float64Array[];
+  readonly scales: readonly number[];
+  /** Columns of R. */
+  readonly upper: readonly Float64Array[];
+  readonly kept: readonly number[];
+  readonly aliased: readonly number[];
+  /** Qᵀ times each aliased column, down to where it ends. */
+  readonly aliasTops: readonly Float64Array[];
+}
+
+function reduce(x: Matrix, spanned: number): Reduced {
   const { rows: n, columns: p } = x;
   const reflectors: Float64Array[] = [];
   const scales: number[] = [];
@@ -42,7 +99,6 @@ export function factorise(x: Matrix, spanned = SPANNED): Qr {
   const kept: number[] = [];
   const aliased: number[] = [];
   const aliasTops: Float64Array[] = [];
-
   for (let j = 0; j < p; j++) {
     const v = new Float64Array(n);
     for (let i = 0; i < n; i++) v[i] = real(x.data, i * p + j);
@@ -64,70 +120,35 @@ export function factorise(x: Matrix, spanned = SPANNED): Qr {
     v.fill(0, 0, r);
     v[r] = head - alpha;
     reflectors.push(v);
-    // H = I − s u uᵀ with u the part left after moving its head; s = 2 / uᵀu = 1 / (left (left + |head|)).
+    // u is the part left after moving its head; s = 2 / uᵀu = 1 / (left (left + |head|)).
     scales.push(1 / (left * (left + Math.abs(head))));
     kept.push(j);
   }
+  return { reflectors, scales, upper, kept, aliased, aliasTops };
+}
 
-  const rank = kept.length;
-  const combinations: Float64Array[] = [];
-  const solveUpper = (b: Float64Array, size = rank): Float64Array => {
-    const z = b.slice(0, size);
-    for (let j = size - 1; j >= 0; j--) {
-      const col = entry(upper, j);
-      const value = real(z, j) / real(col, j);
-      z[j] = value;
-      for (let i = 0; i < j; i++) z[i] = real(z, i) - value * real(col, i);
-    }
-    return z;
-  };
-  const applyQ = (v: Float64Array): void => {
-    for (let k = rank - 1; k >= 0; k--) reflect(entry(reflectors, k), num(scales, k), k, v);
-  };
-  return {
-    rows: n,
-    columns: p,
-    rank,
-    kept,
-    aliased,
-    applyQt(v) {
-      for (let k = 0; k < rank; k++) reflect(entry(reflectors, k), num(scales, k), k, v);
-    },
-    applyQ,
-    solveUpper: (b) => solveUpper(b),
-    solveLower(b) {
-      const z = b.slice(0, rank);
-      for (let j = 0; j < rank; j++) {
-        const col = entry(upper, j);
-        let sum = real(z, j);
-        for (let i = 0; i < j; i++) sum -= real(col, i) * real(z, i);
-        z[j] = sum / real(col, j);
-      }
-      return z;
-    },
-    aliasCombination(k) {
-      const known = combinations[k];
-      if (known) return known;
-      const top = aliasTops[k] ?? new Float64Array(0);
-      const full = new Float64Array(rank);
-      full.set(solveUpper(top, top.length));
-      combinations[k] = full;
-      return full;
-    },
-    coordinates(j) {
-      const full = new Float64Array(rank);
-      const k = kept.indexOf(j);
-      full.set(k < 0 ? entry(aliasTops, aliased.indexOf(j)) : entry(upper, k));
-      return full;
-    },
-    direction(k) {
-      const e = new Float64Array(n);
-      e[k] = 1;
-      // Reflectors after the k-th begin below its only entry.
-      for (let j = k; j >= 0; j--) reflect(entry(reflectors, j), num(scales, j), j, e);
-      return e;
-    },
-  };
+/** z with R z = b, over the first `size` columns of R. */
+function solveUpper(upper: readonly Float64Array[], b: Float64Array, size: number): Float64Array {
+  const z = b.slice(0, size);
+  for (let j = size - 1; j >= 0; j--) {
+    const col = entry(upper, j);
+    const value = real(z, j) / real(col, j);
+    z[j] = value;
+    for (let i = 0; i < j; i++) z[i] = real(z, i) - value * real(col, i);
+  }
+  return z;
+}
+
+/** z with Rᵀz = b. */
+function solveLower(upper: readonly Float64Array[], b: Float64Array): Float64Array {
+  const z = b.slice(0, upper.length);
+  for (let j = 0; j < upper.length; j++) {
+    const col = entry(upper, j);
+    let sum = real(z, j);
+    for (let i = 0; i < j; i++) sum -= real(col, i) * real(z, i);
+    z[j] = sum / real(col, j);
+  }
+  return z;
 }
 
 const known = new WeakMap<Matrix, Qr>();

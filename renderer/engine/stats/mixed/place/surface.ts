@@ -141,65 +141,88 @@ function groupSurface(
  */
 export function surfaceOf(row: Float64Array, column: Float64Array, group: Int32Array): Surface {
   const n = row.length;
+  const groups = groupSurfaces(row, column, membersOf(group)).map(
+    ({ rows, trends, curvatures }) => {
+      const spreadOut = (values: Float64Array): Float64Array => {
+        const out = new Float64Array(n);
+        rows.forEach((i, k) => {
+          out[i] = real(values, k);
+        });
+        return out;
+      };
+      return {
+        trends: trends.map(spreadOut),
+        curvatures: curvatures.map((columns) => columns.map(spreadOut)),
+      };
+    },
+  );
+  return {
+    trends: groups.flatMap((g) => g.trends),
+    curvatures: ['row curvature', 'column curvature', 'joint curvature'].flatMap((name, k) => {
+      const columns = groups.flatMap((g) => g.curvatures[k] ?? []);
+      return scaledColumns(name, columns, n);
+    }),
+  };
+}
+
+/** The rows of each group, groups in the order in which they come. */
+function membersOf(group: Int32Array): Int32Array[] {
   const members = new Map<number, number[]>();
   group.forEach((g, i) => {
     const list = members.get(g);
     if (list) list.push(i);
     else members.set(g, [i]);
   });
-  const lists = [...members.values()].map((list) => Int32Array.from(list));
-  const spacing = (positions: Float64Array, most: number): number => {
-    let range = 0;
-    let steps = 1;
-    for (const rows of lists) {
-      const own = Array.from(rows, (i) => real(positions, i));
-      range = Math.max(range, Math.max(...own) - Math.min(...own));
-      steps = Math.max(steps, new Set(own).size - 1);
-    }
-    return range / Math.min(steps, most);
-  };
+  return [...members.values()].map((list) => Int32Array.from(list));
+}
 
+/** How far knots are apart in all groups, with `most` segments at most. */
+function spacing(positions: Float64Array, lists: readonly Int32Array[], most: number): number {
+  let range = 0;
+  let steps = 1;
+  for (const rows of lists) {
+    const own = Array.from(rows, (i) => real(positions, i));
+    range = Math.max(range, Math.max(...own) - Math.min(...own));
+    steps = Math.max(steps, new Set(own).size - 1);
+  }
+  return range / Math.min(steps, most);
+}
+
+/** With as many segments as leave the random columns worth their time. */
+function groupSurfaces(
+  row: Float64Array,
+  column: Float64Array,
+  lists: readonly Int32Array[],
+): (GroupSurface & { rows: Int32Array })[] {
   // Trays are often alike: what rests on the places in a group alone is made once for all such.
   const places = lists.map((rows) => {
     const own = [row, column].map((values) => Float64Array.from(rows, (i) => real(values, i)));
-    return { own, key: own.map((values) => values.join(' ')).join('\n') };
+    return { rows, own, key: own.map((values) => values.join(' ')).join('\n') };
   });
   let groups: (GroupSurface & { rows: Int32Array })[] = [];
   for (let most = MOST_SEGMENTS; most >= FEWEST_SEGMENTS; most--) {
-    const down = spacing(row, most);
-    const across = spacing(column, most);
+    const down = spacing(row, lists, most);
+    const across = spacing(column, lists, most);
     const known = new Map<string, GroupSurface>();
-    groups = places.map(({ own: [rows = row, columns = column], key }, g) => {
-      const made = known.get(key) ?? groupSurface(rows, columns, down, across);
+    groups = places.map(({ rows, own: [ownRow = row, ownColumn = column], key }) => {
+      const made = known.get(key) ?? groupSurface(ownRow, ownColumn, down, across);
       known.set(key, made);
-      return { ...made, rows: lists[g] ?? new Int32Array(0) };
+      return { ...made, rows };
     });
     const count = groups.reduce((sum, g) => sum + g.curvatures.flat().length, 0);
     if (count <= MOST_COLUMNS) break;
   }
+  return groups;
+}
 
-  const spreadOut = (values: Float64Array, rows: Int32Array): Float64Array => {
-    const out = new Float64Array(n);
-    rows.forEach((i, k) => {
-      out[i] = real(values, k);
-    });
-    return out;
-  };
-  const curvatures = ['row curvature', 'column curvature', 'joint curvature'].flatMap((name, k) => {
-    const columns = groups.flatMap((g) =>
-      (g.curvatures[k] ?? []).map((values) => spreadOut(values, g.rows)),
-    );
-    const rows = new Float64Array(columns.length * n);
-    columns.forEach((values, j) => {
-      rows.set(values, j * n);
-    });
-    const size = dotRange(rows, 0, rows, 0, rows.length);
-    if (!(size > 0)) return [];
-    const scale = Math.sqrt(n / size);
-    return [{ name, count: columns.length, rows: rows.map((value) => value * scale) }];
+/** Columns of length n as one component whose variance is the mean variance it gives to a pot. */
+function scaledColumns(name: string, columns: readonly Float64Array[], n: number): RandomColumns[] {
+  const rows = new Float64Array(columns.length * n);
+  columns.forEach((values, j) => {
+    rows.set(values, j * n);
   });
-  return {
-    trends: groups.flatMap((g) => g.trends.map((values) => spreadOut(values, g.rows))),
-    curvatures,
-  };
+  const size = dotRange(rows, 0, rows, 0, rows.length);
+  if (!(size > 0)) return [];
+  const scale = Math.sqrt(n / size);
+  return [{ name, count: columns.length, rows: rows.map((value) => value * scale) }];
 }
