@@ -137,6 +137,8 @@ const moves: Move[] = [
     hours: d.yes() ? null : d.number(),
   })),
   act(commands.removeShelves)((p, d) => ({ shelfIds: [shelf(p, d)] })),
+  act(commands.blindTrial)((_p, d) => ({ date: date(d) })),
+  act(commands.openBlinding)((_p, d) => ({ date: date(d), reason: name(d) })),
   act(commands.placeRack)((p, d) => ({ shelfIds: [shelf(p, d)], place: place(d) })),
   act(commands.duplicateRack)((p, d) => ({ shelfIds: [shelf(p, d)], place: place(d) })),
   act(commands.setRoom)((_p, d) => ({
