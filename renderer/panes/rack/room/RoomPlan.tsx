@@ -76,7 +76,7 @@ export function RoomPlan(props: {
           tabIndex={0}
           role="button"
           aria-pressed={rack === chosen}
-          aria-label={`Rack of ${rackName(rack)}. Arrow keys move it, R turns it.`}
+          aria-label={`${numbersOf(rack)}: rack of ${rackName(rack).toLowerCase()}. Arrow keys move it, R turns it.`}
           data-testid={`rack-${rack[0].number}`}
           transform={drag?.rack === rack ? `translate(${drag.byX} ${-drag.byY})` : undefined}
           onPointerDown={(event) => down(event, rack)}
@@ -123,6 +123,13 @@ const Wall = ({ xMm, yMm, widthMm, depthMm }: Rect) => (
   <rect className="room-wall" x={xMm} y={-yMm - depthMm} width={widthMm} height={depthMm} />
 );
 
+/** The numbers of the rack's shelves, as they stand in its outline. */
+const numbersOf = (rack: RackOfRoom): string =>
+  rackName(rack)
+    .replace(/^Shel(f|ves) /, '')
+    .replace(' to ', '–')
+    .replace(' and ', ', ');
+
 /** The thick edge is the front, where one stands. */
 function RackOutline({ rack, chosen, unit }: { rack: RackOfRoom; chosen: boolean; unit: number }) {
   const { xMm, yMm, widthMm, depthMm } = outlineOfRack(rack);
@@ -134,10 +141,7 @@ function RackOutline({ rack, chosen, unit }: { rack: RackOfRoom; chosen: boolean
     270: [left, bottom, left, top],
   } as const;
   const [x1, y1, x2, y2] = fronts[standOf(rack[0]).turnDeg];
-  const words = rackName(rack)
-    .replace(/^Shel(f|ves) /, '')
-    .replace(' to ', '–')
-    .replace(' and ', ', ');
+  const words = numbersOf(rack);
   return (
     <>
       <rect
