@@ -18,7 +18,7 @@ export type DfMethod =
     };
 
 /** leftᵀ · uncertainty · right: the covariance of two figures with these slopes in θ. */
-export function combine(
+export function jointSpread(
   uncertainty: Float64Array,
   left: Float64Array,
   right: Float64Array,
@@ -63,7 +63,7 @@ export function satterthwaiteDf(
 ): number {
   const each = Array.from({ length: q }, (_, i) => {
     const slopes = Float64Array.from(inner, (g) => real(g, i * q + i));
-    const spread = combine(uncertainty, slopes, slopes);
+    const spread = jointSpread(uncertainty, slopes, slopes);
     return spread > 0 ? 2 / spread : Infinity;
   });
   return poolDf(each);

@@ -1,6 +1,6 @@
 import { choleskyInPlace, solveLowerRows } from '../cholesky';
 import { dotRange, selfProduct, timesTransposed } from '../linalg';
-import { combine, satterthwaiteDf } from './df';
+import { jointSpread, satterthwaiteDf } from './df';
 import { Refusal } from '../../../../words';
 import { real } from '../../../entry';
 
@@ -46,7 +46,7 @@ export function kenwardRogerF(
       a2 += real(uncertainty, i * m + j) * dotRange(left, 0, right, 0, q * q);
     });
   });
-  const matched = kenwardRogerScale(q, combine(uncertainty, traces, traces), a2);
+  const matched = kenwardRogerScale(q, jointSpread(uncertainty, traces, traces), a2);
   // With hardly any units there is no F with these moments; its df are then those of its parts.
   const { scale, df } =
     matched.df > 0 && matched.scale > 0

@@ -1,7 +1,7 @@
 import { chiSquareUpper, fUpper } from '../../distributions';
 import type { Estimate, FittedModel, Matrix, TermTest } from '../../model';
 import { dotRange, quadratic, timesTransposed } from '../linalg';
-import { combine, containmentDf, satterthwaiteDf, type DfMethod } from './df';
+import { containmentDf, jointSpread, satterthwaiteDf, type DfMethod } from './df';
 import { independentRows } from './independent';
 import { kenwardRogerF } from './kenwardRoger';
 import { Refusal } from '../../../../words';
@@ -76,7 +76,7 @@ function estimateOf(fixed: FixedEffects, weights: Float64Array): Estimate {
   if (dfMethod.kind === 'containment') df = containmentDf(dfMethod.strata, [w]);
   else if (dfMethod.kind !== 'asymptotic') {
     const slopes = Float64Array.from(dfMethod.derivatives, (d) => quadratic(w, d));
-    const spread = combine(dfMethod.uncertainty, slopes, slopes);
+    const spread = jointSpread(dfMethod.uncertainty, slopes, slopes);
     df = spread > 0 ? (2 * variance * variance) / spread : Infinity;
   }
   // Without df nothing shows the size of the error.
