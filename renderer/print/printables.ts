@@ -12,8 +12,8 @@ import type { PrintOptions } from './options';
 import type { Paper } from './paper';
 import { sealedKeyPages } from './sealedKey';
 import { hasSetup, setupPages } from './setupPages';
-import { sheetPages } from './sheets';
-import { logByTray } from './sheetLog';
+import { sheetPages } from './sheets/sheets';
+import { logByTray } from './sheets/sheetLog';
 import { shownPots, shownTreatments, trialPots } from './shown';
 
 export type PrintableName =

@@ -3,7 +3,7 @@ import { baysOf, boardRect, rectsOverlap, type Rect } from '../../engine/geometr
 import { html, type Fragment } from '../html';
 import { mm, ptToMm } from '../text';
 import { boxOf, type Placing } from './placing';
-import { textAt } from './pots';
+import { textAt } from './textAt';
 
 const NAME_MM = ptToMm(8);
 /** A board thinner than this on paper is drawn this wide, so that it is not taken for a line. */

@@ -1,6 +1,6 @@
 import { html, type Fragment, type Html } from '../html';
 import { mm, ptToMm } from '../text';
-import { textAt } from './pots';
+import { textAt } from './textAt';
 
 /** Room around a drawing for row letters, column numbers and the names of the sides, mm. */
 export const RIM_MM = { side: 8.4, top: 7, bottom: 12 };

@@ -1,7 +1,7 @@
-import type { Plan } from '../../shared-types/plan';
-import { incidentsOfPot } from '../document';
-import { potsOfRack, type Pot } from '../engine/geometry';
-import { wrapText } from './text';
+import type { Plan } from '../../../shared-types/plan';
+import { incidentsOfPot } from '../../document';
+import { potsOfRack, type Pot } from '../../engine/geometry';
+import { wrapText } from '../text';
 
 const LOG_LINES = 2;
 /** More than two lines hold; a log may be a whole page. */
