@@ -43,6 +43,8 @@ export function rowsOfRun(run: FindingsInput, asked: Question, several: boolean)
   const of = rowsOf(run);
   const part = {
     run,
+    /** Whether it is one of several taken together. */
+    several,
     namesOf: unitNamesOf(run),
     strips: stripsOf(run),
     grid: lineNamesOf(run),
@@ -61,6 +63,8 @@ export function rowsOfRun(run: FindingsInput, asked: Question, several: boolean)
   }));
   return { ...part, rows };
 }
+
+export type RowOfRun = ReturnType<typeof rowsOfRun>['rows'][number];
 
 /** A pot of one of several runs, which share their pots' ids. */
 function named({ id, code, trayId, shelfId }: Pot, { run = '' }: FindingsInput): PlaceOfPot {

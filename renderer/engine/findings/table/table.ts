@@ -1,9 +1,16 @@
 import type { DataTable } from '../../../../shared-types/fit';
 import { lightWithin } from '../../trial/lightWithin';
 import type { FindingsInput, Question } from '../question';
-import { COLUMN, columnNames, ON_RACK } from './columns';
-import { rowsOfRun, runsAnswering, type PlaceOfPot, type Recorded, type WhyLeftOut } from './rows';
-import { STRIPS } from './tableUnits';
+import { cellsOf } from './cells';
+import { COLUMN, columnNames } from './columns';
+import {
+  rowsOfRun,
+  runsAnswering,
+  type PlaceOfPot,
+  type Recorded,
+  type RowOfRun,
+  type WhyLeftOut,
+} from './rows';
 
 /** A property of each pot that the plan asks to be allowed for, whichever way position enters. */
 export type Covariate = 'start' | 'depth';
@@ -50,89 +57,36 @@ export function trialTable(
   const runs = runsAnswering(input, question);
   const several = runs.length > 1;
   const parts = runs.map((run) => rowsOfRun(run, question, several));
-  const [own] = parts;
   const rows = parts.flatMap(({ rows: all }) => all);
   const { factors } = input.trial;
   const factorColumns = columnNames(factors);
-  const units = new Set(factors.map((factor) => factor.unit));
-  const columns = new Map<string, (string | number | null)[]>();
-  const push = (name: string, value: string | number | null) => {
-    const cells = columns.get(name);
-    if (cells) cells.push(value);
-    else columns.set(name, [value]);
-  };
   const planned = { start: question.start !== null, depth: true };
   const { used, unused } = usable(asked, planned, {
     start: rows.map((row) => row.start),
     depth: rows.map((row) => row.depth),
   });
-  const recorded = rows.map((row): Recorded => {
-    const lacks: WhyLeftOut | null = setAside.has(row.named.id)
-      ? 'set-aside'
-      : used.includes('start') && row.start === undefined
-        ? 'no-start'
-        : used.includes('depth') && row.depth === undefined
-          ? 'no-depth'
-          : null;
-    const { found } = row;
-    return found.value !== null && lacks ? { value: null, why: lacks } : found;
+  const recorded = rows.map((row) => allowedFor(row, used, setAside));
+  const light = lightOf(parts, recorded, factors);
+  const columns = new Map<string, (string | number | null)[]>();
+  rows.forEach((row, i) => {
+    const cells = [
+      ...cellsOf(row, factors, factorColumns, light[i] ?? null),
+      [COLUMN.response, recorded[i]?.value ?? null] as const,
+    ];
+    for (const [name, value] of cells) {
+      const own = columns.get(name);
+      if (own) own.push(value);
+      else columns.set(name, [value]);
+    }
   });
-  const light = parts.flatMap(({ run, rows: of }, k) => {
-    const before = parts.slice(0, k).reduce((n, part) => n + part.rows.length, 0);
-    const analysed = of.filter((_, i) => recorded[before + i]?.value !== null);
-    const within = lightWithin(
-      factors,
-      analysed.map(({ pot }) => pot),
-      run.ppfdByPot,
-    );
-    return of.map(({ pot }) => within.get(pot.id) ?? null);
-  });
-  const leftOut: TrialTable['leftOut'] = [];
-  rows.forEach(({ part, pot, named, assignment, start, depth }, i) => {
-    const { run, strips, grid, ofRun } = part;
-    const { value, why } = recorded[i] ?? { value: null, why: null };
-    if (why) leftOut.push({ pot: named, why });
-    push(COLUMN.pot, named.code);
-    if (several) push(COLUMN.run, run.run ?? '');
-    const names = part.namesOf(pot);
-    push(COLUMN.shelf, ofRun(names.shelf));
-    // Units that no factor stands on are left out: the table is read by people too.
-    if (units.has('zone')) push(COLUMN.zone, ofRun(names.zone));
-    if (units.has('bay')) push(COLUMN.bay, ofRun(names.bay));
-    push(COLUMN.tray, ofRun(names.tray));
-    if (several) {
-      for (const [unit, name] of Object.entries(ON_RACK) as [keyof typeof ON_RACK, string][]) {
-        if (units.has(unit)) push(name, names[unit]);
-      }
-    }
-    if (strips) {
-      for (const kind of STRIPS) push(COLUMN[kind], ofRun(strips.get(pot.id)?.[kind] ?? null));
-    }
-    if (grid) {
-      const [row, column] = grid.at.get(pot.id) ?? [null, null];
-      push(grid.columns[0], ofRun(row));
-      push(grid.columns[1], ofRun(column));
-    }
-    push(COLUMN.row, pot.row);
-    push(COLUMN.column, pot.column);
-    push(COLUMN.edge, pot.onEdge ? 'edge' : 'inner');
-    const block = assignment?.block ?? run.blockByPot.get(pot.id) ?? 'all';
-    push(COLUMN.block, part.blocks > 1 ? ofRun(block) : block);
-    push(COLUMN.ppfd, light[i] ?? null);
-    push(COLUMN.depth, depth ?? null);
-    push(COLUMN.start, start ?? null);
-    for (const factor of factors) {
-      const levelId = assignment?.levels[factor.id];
-      const level = factor.levels.find((l) => l.id === levelId);
-      push(factorColumns.get(factor.id) ?? factor.name, level?.name ?? null);
-    }
-    push(COLUMN.response, value);
-  });
-  const lines = own?.grid ?? null;
+  const lines = parts[0]?.grid ?? null;
   return {
     table: { columns: Object.fromEntries(columns), rowCount: rows.length },
     pots: rows.map((row) => row.named),
-    leftOut,
+    leftOut: rows.flatMap(({ named }, i) => {
+      const why = recorded[i]?.why;
+      return why ? [{ pot: named, why }] : [];
+    }),
     factorColumns,
     placed: true,
     lines: lines && { columns: [...lines.columns], unit: lines.unit },
@@ -145,6 +99,43 @@ export function trialTable(
         }
       : null,
   };
+}
+
+type Part = ReturnType<typeof rowsOfRun>;
+type Factors = FindingsInput['trial']['factors'];
+
+/** The response of a pot; without one where it was set aside, or lacks what is allowed for. */
+function allowedFor(
+  { named, start, depth, found }: RowOfRun,
+  used: readonly Covariate[],
+  setAside: ReadonlySet<string>,
+): Recorded {
+  const lacks: WhyLeftOut | null = setAside.has(named.id)
+    ? 'set-aside'
+    : used.includes('start') && start === undefined
+      ? 'no-start'
+      : used.includes('depth') && depth === undefined
+        ? 'no-depth'
+        : null;
+  return found.value !== null && lacks ? { value: null, why: lacks } : found;
+}
+
+/** Light of each row as a covariate, among the pots of its run that have a response. */
+function lightOf(
+  parts: readonly Part[],
+  recorded: readonly Recorded[],
+  factors: Factors,
+): (number | null)[] {
+  return parts.flatMap(({ run, rows: of }, k) => {
+    const before = parts.slice(0, k).reduce((n, part) => n + part.rows.length, 0);
+    const analysed = of.filter((_, i) => recorded[before + i]?.value !== null);
+    const within = lightWithin(
+      factors,
+      analysed.map(({ pot }) => pot),
+      run.ppfdByPot,
+    );
+    return of.map(({ pot }) => within.get(pot.id) ?? null);
+  });
 }
 
 function covariatesOf(trial: FindingsInput['trial']): Covariate[] {

@@ -115,40 +115,12 @@ export function power(request: PowerRequest): PowerResult {
       `treatments: ${factors.length} factors, ${cells} combinations; expected 1 to ${MOST_CELLS} combinations`,
     );
   }
-  let terms = allTerms(factors);
-  const sd = request.sd ?? 1;
-
-  // f of every term that the request says something about.
-  const fOf = new Map<Term, number>();
-  if (request.solve !== 'difference') {
-    if (request.effect) {
-      const only = findTerm('effect.of', request.effect.of, terms, factors);
-      fOf.set(only, request.effect.f);
-      terms = [only];
-    } else if (request.means) {
-      const means = flatMeans(request.means, factors);
-      for (const term of terms) {
-        fOf.set(term, Math.sqrt(meanSquareOfEffects(means, factors, term)) / sd);
-      }
-    } else {
-      throw new Refusal('power: neither means nor effect; expected one of them');
-    }
-  }
-  const asked = request.for?.map((name) => findTerm('for', name, terms, factors));
+  const { terms, fOf } = stated(request, factors);
   const inQuestion =
-    asked ?? terms.filter((term) => request.solve === 'difference' || (fOf.get(term) ?? 0) > 0);
-
-  const needed = new Map<Term, number>();
-  if (request.solve === 'units') {
-    for (const term of inQuestion) {
-      const f = fOf.get(term) ?? 0;
-      if (!(f > 0)) throw new Refusal(`power: ${term.name} has no effect; expected unequal means`);
-      needed.set(term, leastUnits(request, cells, term, f));
-    }
-    if (needed.size === 0) throw new Refusal('means: all equal; expected a difference to look for');
-  }
-  const unitsPerCell =
-    request.solve === 'units' ? Math.max(...needed.values()) : request.unitsPerCell;
+    request.for?.map((name) => findTerm('for', name, terms, factors)) ??
+    terms.filter((term) => request.solve === 'difference' || (fOf.get(term) ?? 0) > 0);
+  const needed = request.solve === 'units' ? unitsOf(request, cells, inQuestion, fOf) : null;
+  const unitsPerCell = needed ? Math.max(...needed.values()) : request.unitsPerCell;
   if (unitsPerCell === undefined) throw new Refusal('unitsPerCell: missing; expected a number');
   const sized = size(request, cells, unitsPerCell);
   const { dfError, blocks } = sized;
@@ -157,35 +129,15 @@ export function power(request: PowerRequest): PowerResult {
       `unitsPerCell: ${unitsPerCell} with ${cells} treatments and ${blocks === 1 ? '1 block' : `${blocks} blocks`} leaves ${dfError} degrees of freedom for error; expected one or more`,
     );
   }
-
   const units = cells * unitsPerCell;
-  const { alpha } = request;
-  const rows = terms.map((term): PowerTerm => {
-    const stratum = { dfEffect: term.df, dfError, alpha };
-    const detect = request.solve === 'difference';
-    const noncentrality = detect
-      ? detectableNoncentrality({ ...stratum, power: request.power ?? 0.8 })
-      : units * (fOf.get(term) ?? 0) ** 2;
-    const factor = term.factors.length === 1 ? factors[num(term.factors, 0)] : undefined;
-    return {
-      term: term.name,
-      of: term.factors.map((position) => factors[position]?.name ?? ''),
-      dfEffect: term.df,
-      dfError,
-      f: Math.sqrt(noncentrality / units),
-      noncentrality,
-      criticalF: criticalF(stratum),
-      power: powerOfTerm({ ...stratum, noncentrality }),
-      unitsNeeded: needed.get(term) ?? null,
-      // Two levels ± d/2 from the mean: λ = (units per level) d²/2 / sd².
-      difference:
-        detect && factor ? sd * Math.sqrt((2 * noncentrality * factor.levels) / units) : null,
-    };
-  });
+  const rows = terms.map((term) => ({
+    ...rowOf(request, factors, term, { units, dfError, f: fOf.get(term) ?? 0 }),
+    unitsNeeded: needed?.get(term) ?? null,
+  }));
   const inRows = (inQuestion.length > 0 ? inQuestion : terms).map((term) => term.name);
   return {
     solve: request.solve,
-    alpha,
+    alpha: request.alpha,
     cells,
     unitsPerCell,
     units,
@@ -194,5 +146,71 @@ export function power(request: PowerRequest): PowerResult {
     power: Math.min(...rows.filter((row) => inRows.includes(row.term)).map((row) => row.power)),
     terms: rows,
     notes: notesOn(request, sized),
+  };
+}
+
+/** The terms to tell of, and f of each that the request says something about. */
+function stated(
+  request: PowerRequest,
+  factors: FactorSize[],
+): { terms: Term[]; fOf: ReadonlyMap<Term, number> } {
+  const terms = allTerms(factors);
+  if (request.solve === 'difference') return { terms, fOf: new Map() };
+  if (request.effect) {
+    const only = findTerm('effect.of', request.effect.of, terms, factors);
+    return { terms: [only], fOf: new Map([[only, request.effect.f]]) };
+  }
+  if (request.means) {
+    const means = flatMeans(request.means, factors);
+    const sd = request.sd ?? 1;
+    const f = (term: Term) => Math.sqrt(meanSquareOfEffects(means, factors, term)) / sd;
+    return { terms, fOf: new Map(terms.map((term) => [term, f(term)])) };
+  }
+  throw new Refusal('power: neither means nor effect; expected one of them');
+}
+
+/** Least units per cell of each term in question. */
+function unitsOf(
+  request: PowerRequest,
+  cells: number,
+  inQuestion: readonly Term[],
+  fOf: ReadonlyMap<Term, number>,
+): ReadonlyMap<Term, number> {
+  const needed = new Map(
+    inQuestion.map((term) => {
+      const f = fOf.get(term) ?? 0;
+      if (!(f > 0)) throw new Refusal(`power: ${term.name} has no effect; expected unequal means`);
+      return [term, leastUnits(request, cells, term, f)];
+    }),
+  );
+  if (needed.size === 0) throw new Refusal('means: all equal; expected a difference to look for');
+  return needed;
+}
+
+/** What is found of one term with so many units in all. */
+function rowOf(
+  { solve, alpha, power: target = 0.8, sd = 1 }: PowerRequest,
+  factors: readonly FactorSize[],
+  term: Term,
+  { units, dfError, f }: { units: number; dfError: number; f: number },
+): Omit<PowerTerm, 'unitsNeeded'> {
+  const stratum = { dfEffect: term.df, dfError, alpha };
+  const detect = solve === 'difference';
+  const noncentrality = detect
+    ? detectableNoncentrality({ ...stratum, power: target })
+    : units * f ** 2;
+  const factor = term.factors.length === 1 ? factors[num(term.factors, 0)] : undefined;
+  return {
+    term: term.name,
+    of: term.factors.map((position) => factors[position]?.name ?? ''),
+    dfEffect: term.df,
+    dfError,
+    f: Math.sqrt(noncentrality / units),
+    noncentrality,
+    criticalF: criticalF(stratum),
+    power: powerOfTerm({ ...stratum, noncentrality }),
+    // Two levels ± d/2 from the mean: λ = (units per level) d²/2 / sd².
+    difference:
+      detect && factor ? sd * Math.sqrt((2 * noncentrality * factor.levels) / units) : null,
   };
 }
