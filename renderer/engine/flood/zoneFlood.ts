@@ -6,7 +6,7 @@ import type { Filling } from './pool';
 import { emptiedAfterS, litresIn, pipeL, usableL, type WaterTaken } from './reservoir';
 import { pumpRuns, runningSeconds, type PumpRun } from './schedule';
 import { supplyOf, type Supply } from './supply';
-import { firstFlood, trayFlood, type TrayFlood } from './tray/trayFlood';
+import { firstFlood, trayFlood, type Share, type TrayFlood } from './tray/trayFlood';
 import { zoneDay, type Day, type ZoneDay } from './zoneDay';
 
 /** A reservoir holds a fifth more than the sum of what is drawn from it (habit of the trade). */
@@ -54,46 +54,28 @@ export function zoneFlood(
   }));
   const floods = fillings.map(firstFlood);
   const emptiedS = emptiedAfterS(
-    floods.map((flood, i) => takenBy(flood, fillings[i])),
+    floods.map((course, i) => takenBy(course, fillings[i])),
     usableL(zone),
   );
   const ample = zoneDay(fillings, runs, Infinity);
   const traysOn = (day: ZoneDay) =>
-    vessels.map((vessel, i) =>
-      trayFlood(
-        flood,
-        zone,
-        vessel,
-        {
-          liftM: supply.liftM.get(vessel.tray.id) ?? 0,
-          inflowLMin: supply.inflowLMin.get(vessel.tray.id) ?? 0,
-          firstFlood: floods[i] ?? null,
-          emptiedS,
-          day: dayAt(day, i),
-          ample: dayAt(ample, i),
-        },
-        runs,
-      ),
-    );
+    vessels.map((vessel, i) => {
+      const share: Share = {
+        liftM: supply.liftM.get(vessel.tray.id) ?? 0,
+        inflowLMin: supply.inflowLMin.get(vessel.tray.id) ?? 0,
+        firstFlood: floods[i] ?? null,
+        emptiedS,
+        day: dayAt(day, i),
+        ample: dayAt(ample, i),
+      };
+      return trayFlood(flood, zone, vessel, share, runs);
+    });
   const asked = traysOn(ample);
-  const { uptakeMlPerPotDay, evaporationMmDay, topUpDays } = flood.use;
-  const pots = vessels.reduce((sum, v) => sum + v.pots.length, 0);
-  const uptakeL = (pots * uptakeMlPerPotDay * topUpDays) / 1000;
-  const evaporationL = asked.reduce(
-    (sum, t) => sum + openAreaM2(t.vessel) * evaporationMmDay * t.wetTime * topUpDays,
-    0,
-  );
-  const inTrays = asked.reduce((sum, t) => {
-    if (t.inflowLMin <= 0) return sum;
-    const { first } = t.vessel;
-    return sum + first.volumeL(Math.min(first.rimMm, t.peakMm));
-  }, 0);
-  const drawL = inTrays + (inTrays > 0 ? pipeL(zone) : 0);
-  const spilledL = topUpDays * asked.reduce((sum, t) => sum + t.spilledL, 0);
-  const neededL = neededReservoirL(drawL, uptakeL + evaporationL + spilledL, zone.deadVolumeL);
+  const demand = demandOf(flood, zone, asked);
   // The day before a top-up, when all that is used up is gone.
-  const lasts = zone.reservoirL >= neededL;
-  const day = lasts ? ample : zoneDay(fillings, runs, usableL(zone) - uptakeL - evaporationL);
+  const lasts = zone.reservoirL >= demand.neededL;
+  const leftL = usableL(zone) - demand.uptakeL - demand.evaporationL;
+  const day = lasts ? ample : zoneDay(fillings, runs, leftL);
   const pumpHoursPerDay = runningSeconds(runs) / 3600;
   return {
     zone,
@@ -101,16 +83,36 @@ export function zoneFlood(
     trays: lasts ? asked : traysOn(day),
     runs,
     dry: day.dry,
-    drawL,
-    uptakeL,
-    evaporationL,
-    spilledL,
-    neededL,
-    leastReservoirL: RESERVOIR_MARGIN * neededL,
-    margin: marginOf(zone.reservoirL, neededL),
+    ...demand,
+    leastReservoirL: RESERVOIR_MARGIN * demand.neededL,
+    margin: marginOf(zone.reservoirL, demand.neededL),
     pumpHoursPerDay,
     kwhPerDay: (zone.pump.powerW * pumpHoursPerDay) / 1000,
   };
+}
+
+/** What trays that fill as their schedule asks take from the reservoir until it is topped up. */
+function demandOf(
+  { use }: FloodPlan,
+  zone: FloodZone,
+  trays: readonly TrayFlood[],
+): Pick<ZoneFlood, 'drawL' | 'uptakeL' | 'evaporationL' | 'spilledL' | 'neededL'> {
+  const { uptakeMlPerPotDay, evaporationMmDay, topUpDays } = use;
+  const pots = trays.reduce((sum, t) => sum + t.vessel.pots.length, 0);
+  const uptakeL = (pots * uptakeMlPerPotDay * topUpDays) / 1000;
+  const evaporationL = trays.reduce(
+    (sum, t) => sum + openAreaM2(t.vessel) * evaporationMmDay * t.wetTime * topUpDays,
+    0,
+  );
+  const inTrays = trays.reduce((sum, t) => {
+    if (t.inflowLMin <= 0) return sum;
+    const { first } = t.vessel;
+    return sum + first.volumeL(Math.min(first.rimMm, t.peakMm));
+  }, 0);
+  const drawL = inTrays + (inTrays > 0 ? pipeL(zone) : 0);
+  const spilledL = topUpDays * trays.reduce((sum, t) => sum + t.spilledL, 0);
+  const neededL = neededReservoirL(drawL, uptakeL + evaporationL + spilledL, zone.deadVolumeL);
+  return { drawL, uptakeL, evaporationL, spilledL, neededL };
 }
 
 const dayAt = ({ trays }: ZoneDay, i: number): Day =>

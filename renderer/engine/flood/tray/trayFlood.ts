@@ -116,49 +116,25 @@ export function trayFlood(
   runs: readonly PumpRun[],
 ): TrayFlood {
   const { inflowLMin, day, ample } = share;
-  const { first, later, tray, shelf, tilt } = vessel;
-  const { leak, emptying } = outletsOf(zone);
-  const work: Work = { zone, basin: later, inflowLMin };
+  const { first, later, tray, shelf } = vessel;
   const crest = crestOf(zone, first);
+  const dry = inflowLMin <= 0;
   const onS = runs.length > 0 ? Math.min(...runs.map((run) => run.endS - run.startS)) : null;
-  const fills = share.firstFlood?.arrived ? share.firstFlood.seconds : null;
-  const before = Math.min(onS ?? Infinity, fills ?? Infinity);
-  const emptiedS = share.emptiedS !== null && share.emptiedS < before ? share.emptiedS : null;
-  const fillFirstS = emptiedS === null ? fills : null;
-  const refill = () => {
-    if (inflowLMin <= 0) return null;
-    if (zone.residualMm >= crest) return 0;
-    const course = runTo(later, inflowLMin, leak, zone.residualMm, crest);
-    return course.arrived ? course.seconds : null;
-  };
-  const reachOf = (seconds: number) =>
-    share.firstFlood ? depthAt(share.firstFlood.points, seconds) : first.emptyMm;
-  const firstReachMm = reachOf(Math.min(onS ?? Infinity, emptiedS ?? Infinity));
+  const pauseS = shortestPauseS(runs);
+  const { emptiedS, fillFirstS, fillLaterS, firstReachMm } = fillingOf(zone, vessel, share, onS);
   // Without a schedule a tray is judged as if it were filled to its crest.
   const peakMm =
-    inflowLMin > 0 && runs.length === 0
+    !dry && runs.length === 0
       ? Math.max(emptiedS === null ? crest : firstReachMm, zone.residualMm)
       : highest(day.points);
   const short = shortOf(day, ample, crest);
-  const drained =
-    peakMm > zone.residualMm ? runTo(later, 0, emptying, peakMm, zone.residualMm) : null;
   // A siphon starts at its crest only: not where the reservoir never brings the water there.
-  const siphon = siphonFigures(work, short === null || peakMm >= crest - SLACK_MM);
-  // Without a siphon that starts there is no other way out.
-  const shut = siphon?.starts === false;
-  const dry = inflowLMin <= 0;
-  const empties = peakMm <= zone.residualMm ? 0 : drained?.arrived ? drained.seconds : null;
-  const drainS = dry || (shut && empties !== 0) ? null : empties;
-  const pauseS = shortestPauseS(runs);
-  const marginIn = (hasS: number | null, needsS: number | null) =>
-    hasS !== null && hasS > 0 && needsS !== null && needsS <= hasS ? marginOf(hasS, needsS) : null;
-  // Roots end where their pots do.
-  const root = Math.min(flood.rootZoneTopMm, ...vessel.pots.map((pot) => pot.heightMm));
-  const middle = tilt.riseMm(tray.widthMm / 2, tray.depthMm / 2);
-  const wet = (depthMm: number) => {
-    const under = Math.max(0, depthMm - middle);
-    return root > 0 ? Math.min(1, under / root) : under > 0 ? 1 : 0;
-  };
+  const siphon = siphonFigures(
+    { zone, basin: later, inflowLMin },
+    short === null || peakMm >= crest - SLACK_MM,
+  );
+  const drainS = dry ? null : drainSeconds(zone, later, peakMm, siphon);
+  const { rootZoneMm, wet } = rootsOf(flood, vessel);
   return {
     trayId: tray.id,
     shelfId: shelf.id,
@@ -172,7 +148,7 @@ export function trayFlood(
     laterL: Math.max(0, later.volumeL(crest) - later.volumeL(Math.min(zone.residualMm, crest))),
     rimL: first.volumeL(first.rimMm),
     fillFirstS,
-    fillLaterS: refill(),
+    fillLaterS,
     emptiedS,
     short,
     drainS,
@@ -188,7 +164,7 @@ export function trayFlood(
     wouldSpill: !dry && runs.length > 0 && highest(ample.points) >= first.rimMm - AT_RIM_MM,
     spilledL: day.spilledL,
     firstReachMm,
-    rootZoneMm: root,
+    rootZoneMm,
     standingMm: Math.max(zone.residualMm, ...day.atStartMm),
     course: day.points,
     wetMean: meanOver(day.points, wet),
@@ -197,6 +173,69 @@ export function trayFlood(
     wetTime: meanOver(day.points, (mm) => (mm > zone.residualMm + SLACK_MM ? 1 : 0)),
     potDepthMm: new Map(vessel.pots.map((pot) => [pot.id, depthAtPotMm(vessel, pot, peakMm)])),
   };
+}
+
+/** How long a tray takes to its crest from dry and from drained, and what keeps it from there. */
+function fillingOf(
+  zone: FloodZone,
+  { first, later }: TrayVessel,
+  share: Share,
+  onS: number | null,
+): Pick<TrayFlood, 'fillFirstS' | 'fillLaterS' | 'emptiedS' | 'firstReachMm'> {
+  const { inflowLMin, firstFlood: course } = share;
+  const crest = crestOf(zone, first);
+  const fills = course?.arrived ? course.seconds : null;
+  const before = Math.min(onS ?? Infinity, fills ?? Infinity);
+  const emptiedS = share.emptiedS !== null && share.emptiedS < before ? share.emptiedS : null;
+  const refill = () => {
+    if (inflowLMin <= 0) return null;
+    if (zone.residualMm >= crest) return 0;
+    const again = runTo(later, inflowLMin, outletsOf(zone).leak, zone.residualMm, crest);
+    return again.arrived ? again.seconds : null;
+  };
+  return {
+    emptiedS,
+    fillFirstS: emptiedS === null ? fills : null,
+    fillLaterS: refill(),
+    firstReachMm: course
+      ? depthAt(course.points, Math.min(onS ?? Infinity, emptiedS ?? Infinity))
+      : first.emptyMm,
+  };
+}
+
+/** From the peak to the residual depth, pump off; null: never. */
+function drainSeconds(
+  zone: FloodZone,
+  basin: Basin,
+  peakMm: number,
+  siphon: SiphonFigures | null,
+): number | null {
+  if (peakMm <= zone.residualMm) return 0;
+  // Without a siphon that starts there is no other way out.
+  if (siphon?.starts === false) return null;
+  const drained = runTo(basin, 0, outletsOf(zone).emptying, peakMm, zone.residualMm);
+  return drained.arrived ? drained.seconds : null;
+}
+
+/** What is to spare of a time; null where the water does not get there in it. */
+function marginIn(hasS: number | null, needsS: number | null): Margin | null {
+  const inTime = hasS !== null && hasS > 0 && needsS !== null && needsS <= hasS;
+  return inTime ? marginOf(hasS, needsS) : null;
+}
+
+/** The root zone's height, and the share of it under water in the tray's middle at a depth. */
+function rootsOf(
+  flood: FloodPlan,
+  { tray, tilt, pots }: TrayVessel,
+): { rootZoneMm: number; wet: (depthMm: number) => number } {
+  // Roots end where their pots do.
+  const rootZoneMm = Math.min(flood.rootZoneTopMm, ...pots.map((pot) => pot.heightMm));
+  const middle = tilt.riseMm(tray.widthMm / 2, tray.depthMm / 2);
+  const wet = (depthMm: number) => {
+    const under = Math.max(0, depthMm - middle);
+    return rootZoneMm > 0 ? Math.min(1, under / rootZoneMm) : under > 0 ? 1 : 0;
+  };
+  return { rootZoneMm, wet };
 }
 
 const highest = (points: readonly CoursePoint[]) =>

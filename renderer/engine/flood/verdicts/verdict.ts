@@ -12,6 +12,9 @@ export interface FloodVerdict {
   notice: { kind: NoticeKind; severity: Severity } | null;
 }
 
+/** Less spare time than this share of the pump's run, or of the pause, is called close. */
+export const CLOSE_SHARE = 0.1;
+
 export function good(topic: string, text: string): FloodVerdict {
   return { topic, level: 'good', text, remedy: '', notice: null };
 }

@@ -130,10 +130,10 @@ export function power(request: PowerRequest): PowerResult {
     );
   }
   const units = cells * unitsPerCell;
-  const rows = terms.map((term) => ({
-    ...rowOf(request, factors, term, { units, dfError, f: fOf.get(term) ?? 0 }),
-    unitsNeeded: needed?.get(term) ?? null,
-  }));
+  const rows = terms.map((term) => {
+    const unitsNeeded = needed?.get(term) ?? null;
+    return rowOf(request, factors, term, { units, dfError, f: fOf.get(term) ?? 0, unitsNeeded });
+  });
   const inRows = (inQuestion.length > 0 ? inQuestion : terms).map((term) => term.name);
   return {
     solve: request.solve,
@@ -192,8 +192,13 @@ function rowOf(
   { solve, alpha, power: target = 0.8, sd = 1 }: PowerRequest,
   factors: readonly FactorSize[],
   term: Term,
-  { units, dfError, f }: { units: number; dfError: number; f: number },
-): Omit<PowerTerm, 'unitsNeeded'> {
+  {
+    units,
+    dfError,
+    f,
+    unitsNeeded,
+  }: { units: number; f: number } & Pick<PowerTerm, 'dfError' | 'unitsNeeded'>,
+): PowerTerm {
   const stratum = { dfEffect: term.df, dfError, alpha };
   const detect = solve === 'difference';
   const noncentrality = detect
@@ -209,6 +214,7 @@ function rowOf(
     noncentrality,
     criticalF: criticalF(stratum),
     power: powerOfTerm({ ...stratum, noncentrality }),
+    unitsNeeded,
     // Two levels ± d/2 from the mean: λ = (units per level) d²/2 / sd².
     difference:
       detect && factor ? sd * Math.sqrt((2 * noncentrality * factor.levels) / units) : null,
