@@ -123,7 +123,7 @@ function shownPotsOrPlain(
 ): ReturnType<typeof shownPots> {
   if (plan.layout) return shownPots(plan, shown);
   const pots = trialPots(plan, { trayIds: null });
-  return new Map(pots.map((pot) => [pot.id, { treatment: null, plant: null }]));
+  return new Map(pots.map((pot) => [pot.id, { treatment: null, plant: null, block: null }]));
 }
 
 /**

@@ -62,13 +62,15 @@ export const treatmentsOnScreen = (plan: Plan): Shown =>
 export interface ShownPot {
   treatment: ShownTreatment | null;
   plant: string | null;
+  /** Name of its block. */
+  block: string | null;
 }
 
 export function shownPots(plan: Plan, shown: Shown): ReadonlyMap<string, ShownPot> {
   return new Map(
-    [...placedPotsOf(plan)].map(([id, { index, plant }]: [string, PotInTrial]) => [
+    [...placedPotsOf(plan)].map(([id, { index, plant, block }]: [string, PotInTrial]) => [
       id,
-      { treatment: shown.byIndex[index] ?? null, plant },
+      { treatment: shown.byIndex[index] ?? null, plant, block },
     ]),
   );
 }

@@ -8,14 +8,21 @@ function fieldOf(signs: number): { width: number; height: number } {
   return { width: 0.4 + 0.68 * signs, height: 1.1 };
 }
 
+/** Shares of a disc that a mark takes: in a large one, and where the pattern still shows around it. */
+const LEAST_SHARE = 0.62;
+const MOST_SHARE = 0.78;
+
 /**
- * Type size of a mark in a disc, mm: so that colour and pattern show around it, but at arm's length
- * (12 pt) as long as the disc holds that, and never above 18 pt.
+ * Type size of a mark in a disc, mm: so that colour and pattern show around it. It is read at arm's
+ * length (12 pt) where the pattern still shows, goes down to 8 pt for the pattern's sake, below that
+ * only where the disc holds no more, and never above 18 pt.
  */
 export function markSizeMm(radiusMm: number, signs: number): number {
   const { width, height } = fieldOf(Math.max(1, signs));
   const most = (2 * radiusMm) / Math.hypot(width, height);
-  return Math.min(ptToMm(18), most, Math.max(most * 0.62, ptToMm(12)));
+  const least = Math.min(ptToMm(8), most);
+  const tight = Math.min(ptToMm(12), most * MOST_SHARE);
+  return Math.min(ptToMm(18), Math.max(most * LEAST_SHARE, tight, least));
 }
 
 /**
@@ -34,7 +41,7 @@ export function treatmentMark(
   const pattern = discPattern(look.pattern, radius);
   const style = pattern.filled
     ? html`fill="#000"`
-    : html`fill="none" stroke="#000" stroke-width="${radius < 4 ? '.22' : '.32'}"`;
+    : html`fill="none" stroke="#000" stroke-width=".35"`;
   const drawn = pattern.d
     ? html`<path transform="translate(${mm(x)} ${mm(y)})" d="${pattern.d}" ${style}/>`
     : null;

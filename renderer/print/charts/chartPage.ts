@@ -4,6 +4,7 @@ import { html, type Fragment } from '../html';
 import type { Sheet } from '../paper';
 import type { Shown, ShownTreatment } from '../shown';
 import { svgDrawing } from '../svg';
+import { SIGNING_MM, signingLine } from '../signing';
 import type { Drawing } from './pots';
 import { chartKeyOf, keySvg, type ChartKey, type Sign } from './key';
 
@@ -24,7 +25,7 @@ export const LOG_LINE_MM = 4;
 /** A key that takes more of a page than this gets pages of its own. */
 const KEY_SHARE = 0.3;
 /** Signs that a chart may use; room for their key is kept before it is drawn. */
-const MOST_SIGNS: readonly Sign[] = ['tick', 'guard', 'outside', 'empty'];
+const MOST_SIGNS: readonly Sign[] = ['tick', 'guard', 'outside', 'empty', 'block'];
 
 /** Whether the key stands on pages of its own. */
 function keyApart(job: ChartJob, sheet: Sheet): boolean {
@@ -47,8 +48,11 @@ export function chartRoom(job: ChartJob, sheet: Sheet): { width: number; height:
   const key = chartKeyOf({ ...job.shown, treatments }, MOST_SIGNS, width);
   // Kept on every chart of a printing, so that trays of one size are drawn to one scale.
   const log = job.logs.size > 0 ? LOG_LINE_MM : 0;
-  return { width, height: height - key.heightMm - BEFORE_KEY_MM - log };
+  return { width, height: height - key.heightMm - BEFORE_KEY_MM - signingMm(job) - log };
 }
+
+/** Sheets at true size are laid under the pots: nobody writes on them. */
+const signingMm = (job: ChartJob): number => (job.keyApart ? 0 : SIGNING_MM);
 
 /** A page with a drawing of given size and, under it, the key to its marks. */
 export function chartPage(
@@ -73,7 +77,10 @@ export function chartPage(
     sheet,
     heading: chart.heading,
     body: () => [
-      svgDrawing(chart, 'Planting chart', chart.svg),
+      svgDrawing({ ...chart, height: chart.height + signingMm(job) }, 'Planting chart', [
+        chart.svg,
+        signingMm(job) > 0 && signingLine(0, chart.height),
+      ]),
       html`<div style="height:${BEFORE_KEY_MM}mm"></div>`,
       keySvg(key),
     ],

@@ -3,9 +3,10 @@ import type { Shown } from '../shown';
 import { svgDrawing, svgText } from '../svg';
 import { mm, ptToMm, textWidthMm, wrapText } from '../text';
 import { treatmentMark } from '../treatmentMark';
+import { BLOCK_LINE } from './blocks';
 
 /** Marks beside those of the treatments; a key explains those that its page uses. */
-export type Sign = 'tick' | 'row-tick' | 'guard' | 'outside' | 'empty' | 'cut';
+export type Sign = 'tick' | 'row-tick' | 'guard' | 'outside' | 'empty' | 'block' | 'cut';
 
 const SIGN_WORDS: Record<Sign, string> = {
   tick: 'tick when planted',
@@ -13,6 +14,7 @@ const SIGN_WORDS: Record<Sign, string> = {
   guard: 'guard pot',
   outside: 'pot outside the trial',
   empty: 'empty hole',
+  block: 'border of a block',
   cut: 'whole on another sheet',
 };
 
@@ -101,6 +103,8 @@ function signMark(sign: Sign, x: number, y: number): Html {
       return html`<circle ${at} r="2.8" ${OUTSIDE_LINE}/>`;
     case 'empty':
       return emptyHole(x, y, 1.4);
+    case 'block':
+      return html`<path d="M${mm(x - 2.8)},${mm(y)}h5.8" ${BLOCK_LINE}/>`;
     case 'cut':
       return html`<path d="M${mm(x)},${mm(y - 2.8)}a2.8,2.8 0 0 0 0,5.6" ${CUT_LINE}/>`;
   }

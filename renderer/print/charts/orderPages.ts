@@ -60,8 +60,7 @@ function pack(strips: readonly WorkStrip[], heightMm: number): WorkStrip[][] {
   const pages: WorkStrip[][] = [[]];
   let used = 0;
   strips.forEach((strip, i) => {
-    const next = strip.head ? (strips[i + 1]?.heightMm ?? 0) : 0;
-    if (used > 0 && used + strip.heightMm + next > heightMm) {
+    if (used > 0 && used + keptTogetherMm(strips, i, heightMm) > heightMm) {
       pages.push([]);
       used = 0;
     }
@@ -69,6 +68,17 @@ function pack(strips: readonly WorkStrip[], heightMm: number): WorkStrip[][] {
     used += strip.heightMm;
   });
   return pages;
+}
+
+/** Height of a strip and of all that stays with it, as far as a page holds that. */
+function keptTogetherMm(strips: readonly WorkStrip[], from: number, most: number): number {
+  let height = 0;
+  for (const strip of strips.slice(from)) {
+    if (height + strip.heightMm > most) return strips[from]?.heightMm ?? 0;
+    height += strip.heightMm;
+    if (!strip.head) break;
+  }
+  return height;
 }
 
 function grouped(pots: readonly Pot[], key: (pot: Pot) => string | number): Pot[][] {

@@ -1,6 +1,7 @@
 import { letterOf, type Pot } from '../../engine/geometry';
 import { html, type Fragment } from '../html';
 import type { ShownPot, ShownTreatment } from '../shown';
+import { signingLine } from '../signing';
 import { AT_END, BOLD, svgText } from '../svg';
 import { fitEnd, mm, ptToMm, textWidthMm, wrapText } from '../text';
 import { treatmentMark } from '../treatmentMark';
@@ -11,16 +12,18 @@ const LETTER_MM = ptToMm(12);
 const TEXT_MM = ptToMm(10);
 const SMALL_MM = ptToMm(8);
 const FETCH_MM = 9;
-const ROW_HEAD_MM = 17;
+const ROW_HEAD_MM = 15;
 const CHIP_MM = 12;
-const LEAST_CHIP_MM = 15;
+/** Holds a mark, a box of 5 mm and the column's number below it. */
+const LEAST_CHIP_MM = 14.5;
+const BOX_MM = 5;
 const MOST_CHIP_MM = 22;
 const TALL_CHIP_MM = 15.5;
 
 /** A piece of the list that is not broken over pages. */
 export interface WorkStrip {
   heightMm: number;
-  /** Begins a tray: kept together with the strip after it. */
+  /** Kept together with the strip after it. */
   head: boolean;
   /** Code of its tray; '' for the whole rack. */
   tray: string;
@@ -45,6 +48,7 @@ export function fetchStrips(
     draw: (y) => [
       html`<path d="M0,${mm(y + 1.5)}H${mm(width)}" stroke="#000" stroke-width=".4"/>`,
       svgText(0, y + 7, LETTER_MM, total, BOLD),
+      tray !== '' && signingLine(width - 102, y + 1),
     ],
   };
   const longest = Math.max(
@@ -100,7 +104,7 @@ function fetchRow(
         const [x, middle] = [i * columnMm, y + heightMm / 2];
         const first = middle - ((lines.length - 1) * 4.2) / 2 + TEXT_MM * 0.36;
         return [
-          tickBox(x + 0.2, middle - 1.8, 3.6),
+          tickBox(x + 0.2, middle - BOX_MM / 2, BOX_MM),
           svgText(x + 15, middle + LETTER_MM * 0.36, LETTER_MM, count, html`${BOLD} ${AT_END}`),
           treatmentMark(treatment, { x: x + 21, y: middle, radius: 4.1 }),
           lines.map((line, n) => svgText(x + 27, first + n * 4.2, TEXT_MM, line)),
@@ -151,7 +155,7 @@ export function rowStrips(
 
 function rowHead(pot: Pot, x: number, y: number): Fragment {
   const rightwards = pot.row % 2 === 1;
-  const [from, to] = rightwards ? [x + 8.5, x + 14.5] : [x + 14.5, x + 8.5];
+  const [from, to] = rightwards ? [x + 7.5, x + 13.5] : [x + 13.5, x + 7.5];
   const barb = rightwards ? -1.6 : 1.6;
   return [
     svgText(x, y + LETTER_MM * 0.36, LETTER_MM, letterOf(pot.row), BOLD),
@@ -170,9 +174,9 @@ function chip(
   const plant = place?.plant && fitEnd(place.plant, SMALL_MM, width - 2);
   return [
     rim,
-    place?.treatment ? treatmentMark(place.treatment, { x: x + 5, y: discY, radius: 4.4 }) : null,
-    tickBox(x + width - 4, y + 1.4, 3),
-    svgText(x + width - 0.9, y + CHIP_MM - 2, SMALL_MM, pot.column, AT_END),
+    place?.treatment ? treatmentMark(place.treatment, { x: x + 4, y: discY, radius: 3.6 }) : null,
+    tickBox(x + width - BOX_MM - 0.5, y + 0.7, BOX_MM),
+    svgText(x + width - 0.6, y + CHIP_MM - 1.4, LETTER_MM, pot.column, AT_END),
     plant ? svgText(x + 1, y + height - 1.2, SMALL_MM, plant) : null,
   ];
 }

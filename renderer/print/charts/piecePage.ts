@@ -13,24 +13,8 @@ import { extentOfTray } from './extent';
 import { piecesOf, type Piece } from './pieces';
 import { moved, placing, type Placing } from './placing';
 import { drawPots } from './pots';
-import { nameSides, RIM_MM } from './sides';
+import { nameSides, RIM_ACROSS_MM, RIM_DOWN_MM, RIM_MM } from './sides';
 import { fixed } from '../../words';
-
-/** Room around the drawing for names of sides, letters and numbers, mm. */
-export function rimMm(behind: boolean): {
-  left: number;
-  right: number;
-  across: number;
-  down: number;
-} {
-  const right = behind ? RIM_MM.side : 4.4;
-  return {
-    left: RIM_MM.side,
-    right,
-    across: RIM_MM.side + right,
-    down: RIM_MM.top + RIM_MM.bottom,
-  };
-}
 
 /** The pieces of a tray, each with room on a sheet at this scale. */
 export function piecesFor(
@@ -43,14 +27,13 @@ export function piecesFor(
   const { grid } = tray;
   if (!grid) return [];
   const room = chartRoom(job, sheet);
-  const rim = rimMm(job.behind);
   const known = {
     ...{ grid, widestMm: widestPotMm(tray), tray: { ...tray, xMm: 0, yMm: 0 } },
     extent: extentOfTray(shelf, tray),
   };
   return piecesOf(known, {
-    width: (room.width - rim.across) / scale,
-    depth: (room.height - rim.down) / scale,
+    width: (room.width - RIM_ACROSS_MM) / scale,
+    depth: (room.height - RIM_DOWN_MM) / scale,
   });
 }
 
@@ -69,11 +52,10 @@ export interface PiecePage {
 /** A page with a piece of a tray, drawn to scale between the names of its sides. */
 export function piecePage(given: PiecePage): Page {
   const { job, tray, scale, piece, sheet, id } = given;
-  const rim = rimMm(job.behind);
   const width = piece.widthMm * scale;
   const height = piece.depthMm * scale;
   const room = chartRoom(job, sheet);
-  const left = rim.left + (room.width - rim.across - width) / 2;
+  const left = RIM_MM.left + (room.width - RIM_ACROSS_MM - width) / 2;
   const top = RIM_MM.top;
   const at = placing(piece, { x: left, y: top }, scale, job.behind);
   const drawing = drawPots(given.shelf, tray, at, {
@@ -93,7 +75,7 @@ export function piecePage(given: PiecePage): Page {
       yMm: piece.yMm + tray.yMm,
     }),
     nameSides(box, job.behind),
-    svgText(left + width, top - 2.6, ptToMm(8), scaleWords, AT_END),
+    svgText(room.width, top - 2.6, ptToMm(8), scaleWords, AT_END),
   ];
   const bottom = top + height + RIM_MM.bottom;
   const log = logSvg(job.logs.get(tray.id) ?? [], bottom, room.width);

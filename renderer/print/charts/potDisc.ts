@@ -8,7 +8,6 @@ import { GUARD_LINE, OUTSIDE_LINE, tickBox, type Sign } from './key';
 import { textAt } from './textAt';
 
 const CODE_MM = ptToMm(8);
-const TICK_MM = 2.8;
 const PLANTED_LINE = html`fill="#fff" stroke="#000" stroke-width=".25"`;
 
 /** A pot on the page, mm. */
@@ -52,51 +51,67 @@ function treatedPot(
   pot: Disc,
 ): { svg: Fragment; tick: boolean } {
   const { x, y, radius } = pot;
-  const lineY = y + radius * 0.62;
-  const line = codeLine(codes, x, lineY, radius * 0.62, radius);
-  if (!line) {
-    return { svg: treatmentMark(treatment, { x, y, radius: radius * 0.97 }), tick: false };
+  for (const line of codeLines(codes)) {
+    // As low as the line's corners stay in the pot; the mark has what is left above.
+    const corner = Math.sqrt(radius ** 2 - (line.widthMm / 2 + 0.3) ** 2);
+    const middle = corner - line.heightMm / 2;
+    const above = (radius + middle - line.heightMm / 2 - 0.3) / 2;
+    const disc = { x, y: y - radius + above, radius: above - 0.35 };
+    // What does not fit is not a number.
+    if (!(disc.radius >= Math.max(LEAST_DISC_MM, line.large ? radius * 0.5 : 0))) continue;
+    return {
+      svg: [rim(pot, PLANTED_LINE), treatmentMark(treatment, disc), line.svg(x, y + middle)],
+      tick: true,
+    };
   }
-  const above = (radius + radius * 0.62 - line.height / 2 - 0.3) / 2;
-  const disc = { x, y: y - radius + above, radius: above - 0.35 };
-  return { svg: [rim(pot, PLANTED_LINE), treatmentMark(treatment, disc), line.svg], tick: true };
+  return { svg: treatmentMark(treatment, { x, y, radius: radius * 0.97 }), tick: false };
 }
 
 /** A pot without a treatment: its code, and a tick box where there is room. */
 function plainPot(codes: readonly string[], pot: Disc): { svg: Fragment; tick: boolean } {
   const { x, y, radius } = pot;
-  const line = codeLine(codes, x, y, 0, radius);
-  return { svg: [rim(pot, PLANTED_LINE), line?.svg ?? null], tick: line !== null };
+  const line = codeLines(codes).find(
+    ({ widthMm, heightMm }) => Math.hypot(widthMm / 2 + 0.3, heightMm / 2) <= radius,
+  );
+  return { svg: [rim(pot, PLANTED_LINE), line?.svg(x, y) ?? null], tick: line !== undefined };
 }
 
-/**
- * A code (the first for which the pot is wide enough there) and a tick box side by side around a
- * middle.
- */
-function codeLine(
-  codes: readonly string[],
-  x: number,
-  y: number,
-  belowCentre: number,
-  radius: number,
-): { svg: Fragment; height: number } | null {
-  const reach = belowCentre + TICK_MM / 2;
-  if (reach >= radius) return null;
-  const chord = 2 * Math.sqrt(radius ** 2 - reach ** 2) - 0.6;
-  // The mark above has to keep the size that is read at arm's length.
-  if (belowCentre > 0 && radius < 6) return null;
-  const code = codes.find((text) => textWidthMm(text, CODE_MM) + 1 + TICK_MM <= chord);
-  if (code !== undefined) {
-    const codeWidth = textWidthMm(code, CODE_MM);
-    const left = x - (codeWidth + 1 + TICK_MM) / 2;
-    return {
-      svg: [
-        svgText(left, y + CODE_MM * 0.36, CODE_MM, code),
-        tickBox(left + codeWidth + 1, y - TICK_MM / 2, TICK_MM),
-      ],
-      height: TICK_MM,
-    };
-  }
-  if (TICK_MM > chord) return null;
-  return { svg: tickBox(x - TICK_MM / 2, y - TICK_MM / 2, TICK_MM), height: TICK_MM };
+/** The mark above a code keeps the size that is read at arm's length. */
+const LEAST_DISC_MM = 3.4;
+/** Sizes of a code that are tried, pt: 12 is read at arm's length, below 8 nobody reads it. */
+const CODE_PTS = [16, 14, 12, 11, 10, 9, 8];
+/** A box for a pencil is 5 mm beside a code of 12 pt; the smallest still takes a tick. */
+const boxMm = (pt: number) => (pt >= 12 ? (5 * pt) / 12 : 2.8 + ((pt - 8) / 4) * 2.2);
+
+interface CodeLine {
+  widthMm: number;
+  heightMm: number;
+  /** Above the size that is needed: never at the cost of the mark. */
+  large: boolean;
+  /** Around its middle. */
+  svg: (x: number, y: number) => Fragment;
+}
+
+/** A code with its tick box, best first: the first code as large as can be; last, the box alone. */
+function codeLines(codes: readonly string[]): CodeLine[] {
+  const named = codes.flatMap((code) =>
+    CODE_PTS.map((pt): CodeLine => {
+      const [size, box] = [ptToMm(pt), boxMm(pt)];
+      const codeMm = textWidthMm(code, size);
+      const widthMm = codeMm + 1 + box;
+      return {
+        ...{ widthMm, heightMm: box, large: pt > 12 },
+        svg: (x, y) => [
+          svgText(x - widthMm / 2, y + size * 0.36, size, code),
+          tickBox(x + widthMm / 2 - box, y - box / 2, box),
+        ],
+      };
+    }),
+  );
+  const bare = [12, 8].map((pt): CodeLine => {
+    const box = boxMm(pt);
+    const svg: CodeLine['svg'] = (x, y) => tickBox(x - box / 2, y - box / 2, box);
+    return { widthMm: box, heightMm: box, large: false, svg };
+  });
+  return [...named, ...bare];
 }

@@ -13,6 +13,7 @@ import type { ShownPot, ShownTreatment } from '../shown';
 import { ptToMm } from '../text';
 import { markSizeMm } from '../treatmentMark';
 import { CUT_LINE, emptyHole, tickBox, type Sign } from './key';
+import { blockBorders } from './blocks';
 import { extentOfTray } from './extent';
 import { holeKey, reach, type Piece } from './pieces';
 import type { Placing } from './placing';
@@ -20,6 +21,8 @@ import { plantedPot, rim, unplantedPot } from './potDisc';
 import { textAt } from './textAt';
 
 const HEADING_MM = ptToMm(9);
+/** Beside a row, where the pots are too small for a box each. */
+const ROW_BOX_MM = 5;
 
 export interface PotsLook {
   shown: ReadonlyMap<string, ShownPot>;
@@ -50,6 +53,7 @@ export function drawPots(shelf: Shelf, tray: Tray, at: Placing, look: PotsLook):
   const signs = new Set<Sign>();
   const counts = new Map<ShownTreatment, number>();
   const parts: Fragment[] = [];
+  const blockOf = new Map<string, string>();
   const pots = potsOfTray(shelf, tray);
   for (const pot of pots) {
     const stands = standsIn(pot);
@@ -68,6 +72,7 @@ export function drawPots(shelf: Shelf, tray: Tray, at: Placing, look: PotsLook):
     const place = look.shown.get(pot.id) ?? null;
     const drawn = place ? plantedPot(pot, place, disc) : unplantedPot(pot, disc);
     if (drawn.sign) signs.add(drawn.sign);
+    if (place && place.block !== null) blockOf.set(holeKey(pot.row, pot.column), place.block);
     if (place?.treatment) counts.set(place.treatment, (counts.get(place.treatment) ?? 0) + 1);
     parts.push(html`<g data-pot="${pot.code}">${drawn.svg}</g>`);
   }
@@ -78,10 +83,12 @@ export function drawPots(shelf: Shelf, tray: Tray, at: Placing, look: PotsLook):
     const radius = Math.min(2.5, grid.potDiameterMm * 0.25 * at.scale);
     parts.push(emptyHole(at.x(centre.xMm), at.y(centre.yMm), radius));
   }
+  const borders = blockBorders(tray, at, blockOf);
+  if (borders) signs.add('block');
   const rowTicks = look.headings.rowTicks && !signs.has('tick');
   if (rowTicks) signs.add('row-tick');
   const named = { ...look, headings: { ...look.headings, rowTicks } };
-  return { svg: [parts, headings(shelf, tray, at, named)], signs, counts };
+  return { svg: [borders, parts, headings(shelf, tray, at, named)], signs, counts };
 }
 
 interface Hole {
@@ -142,7 +149,10 @@ function headings(shelf: Shelf, tray: Tray, at: Placing, look: PotsLook): Fragme
     if (look.headings.rows && (row - 1) % rowStride === 0) {
       parts.push(textAt(left - 2.2, y + HEADING_MM * 0.36, HEADING_MM, letterOf(row), 700));
     }
-    if (look.headings.rowTicks && rowStride === 1) parts.push(tickBox(right + 1, y - 1.4, 2.8));
+    if (look.headings.rowTicks && rowStride === 1) {
+      const box = Math.min(ROW_BOX_MM, grid.pitchYMm * at.scale - 0.8);
+      parts.push(tickBox(right + 1, y - box / 2, box));
+    }
   }
   if (!look.headings.columns) return parts;
   const stride = strideOf(grid.pitchXMm * at.scale, grid.columns > 99 ? 6.4 : 4.6);

@@ -1,6 +1,6 @@
 import type { Shelf } from '../../../shared-types/rack';
 import type { Page } from '../document';
-import type { Fragment, Html } from '../html';
+import type { Fragment } from '../html';
 import type { Paper, Sheet } from '../paper';
 import { AT_END, BOLD, svgText } from '../svg';
 import { ptToMm } from '../text';
@@ -8,21 +8,19 @@ import { chartPage, chartRoom, type ChartJob } from './chartPage';
 import { drawShelf, NAME_MM, underOneKey, type ShownPots } from './drawShelf';
 import { extentOfShelf } from './extent';
 import type { Drawing } from './pots';
-import { nameSides, RIM_MM } from './sides';
+import { nameSides, RIM_ACROSS_MM, RIM_DOWN_MM, RIM_MM } from './sides';
 import { fixed } from '../../words';
 
 /** A whole shelf with its trays where they stand, seen from above. */
 export function shelfPage(job: ChartJob, paper: Paper, shelf: Shelf, shown: ShownPots): Page[] {
   if (!shelf.trays.some((tray) => tray.grid)) return [];
-  const across = 2 * RIM_MM.side;
   const extent = extentOfShelf(shelf);
   const fits = [false, true].map((wide) => {
     const sheet: Sheet = { paper, wide };
     const room = chartRoom(job, sheet);
-    const down = RIM_MM.top + RIM_MM.bottom;
     const scale = Math.min(
-      (room.width - across) / extent.widthMm,
-      (room.height - down) / extent.depthMm,
+      (room.width - RIM_ACROSS_MM) / extent.widthMm,
+      (room.height - RIM_DOWN_MM) / extent.depthMm,
       1,
     );
     return { sheet, room, scale };
@@ -30,7 +28,7 @@ export function shelfPage(job: ChartJob, paper: Paper, shelf: Shelf, shown: Show
   const best = fits.reduce((a, b) => (b.scale > a.scale ? b : a));
   const { sheet, room, scale } = best;
   const box = {
-    left: (room.width - extent.widthMm * scale) / 2,
+    left: RIM_MM.left + (room.width - RIM_ACROSS_MM - extent.widthMm * scale) / 2,
     top: RIM_MM.top,
     width: extent.widthMm * scale,
     height: extent.depthMm * scale,
@@ -43,7 +41,7 @@ export function shelfPage(job: ChartJob, paper: Paper, shelf: Shelf, shown: Show
     svg: [
       drawn.svg,
       nameSides(box, job.behind),
-      scaleText(box.left + box.width, box.top - 2.6, scale),
+      svgText(room.width, box.top - 2.6, ptToMm(8), scaleWords(scale), AT_END),
     ],
   };
   return [chartPage(job, sheet, chart, drawn)];
@@ -67,10 +65,10 @@ export function rackPage(
     }),
   );
   const chart = {
-    heading: 'Planting chart, whole rack',
+    heading: `Planting chart, whole rack, ${scaleWords(scale)}`,
     width: room.width,
     height: Math.max(...columns.map(({ bottomMm }) => bottomMm)) + RIM_MM.bottom,
-    svg: [columns.map(({ svg }) => svg), scaleText(room.width, RIM_MM.top - 2.6, scale)],
+    svg: columns.map(({ svg }) => svg),
   };
   const drawn = underOneKey(columns.flatMap(({ drawings }) => drawings));
   return [chartPage(job, sheet, chart, drawn)];
@@ -96,8 +94,8 @@ function bestColumns(job: ChartJob, paper: Paper, shelves: readonly Shelf[]) {
       const columnMm = room.width / columns;
       const gaps = (perColumn - 1) * SHELF_GAP_MM;
       const scale = Math.min(
-        (columnMm - 2 * RIM_MM.side) / widest,
-        (room.height - RIM_MM.top - RIM_MM.bottom - gaps) / Math.max(...deepest),
+        (columnMm - RIM_ACROSS_MM) / widest,
+        (room.height - RIM_DOWN_MM - gaps) / Math.max(...deepest),
         1,
       );
       return { sheet, room, perColumn, columnMm, scale };
@@ -121,7 +119,7 @@ function drawColumn(
     const extent = extentOfShelf(shelf);
     const width = extent.widthMm * scale;
     const box = {
-      ...{ left: leftMm + (columnMm - width) / 2, top },
+      ...{ left: leftMm + RIM_MM.left + (columnMm - RIM_ACROSS_MM - width) / 2, top },
       ...{ width, height: extent.depthMm * scale },
     };
     const drawn = drawShelf(job, shelf, shown, box, scale);
@@ -136,6 +134,4 @@ function drawColumn(
   return { svg: [names, sides], drawings, bottomMm };
 }
 
-function scaleText(x: number, y: number, scale: number): Html {
-  return svgText(x, y, ptToMm(8), `drawn 1 : ${fixed(1 / scale, 1)}`, AT_END);
-}
+const scaleWords = (scale: number): string => `drawn 1 : ${fixed(1 / scale, 1)}`;

@@ -2,8 +2,11 @@ import { html, type Fragment, type Html } from '../html';
 import { mm, ptToMm } from '../text';
 import { textAt } from './textAt';
 
-/** Room around a drawing for row letters, column numbers and the names of the sides, mm. */
-export const RIM_MM = { side: 8.4, top: 7, bottom: 12 };
+/** Room around a drawing for row letters, column numbers, row ticks and the names of the sides, mm. */
+export const RIM_MM = { left: 8.4, right: 9.6, top: 7, bottom: 12 };
+/** Of both sides together, and of top and bottom. */
+export const RIM_ACROSS_MM = RIM_MM.left + RIM_MM.right;
+export const RIM_DOWN_MM = RIM_MM.top + RIM_MM.bottom;
 
 const TYPE_MM = ptToMm(10);
 
@@ -14,23 +17,23 @@ interface PageBox {
   height: number;
 }
 
-/**
- * Names the sides of what is drawn: FRONT and LEFT where they are, and where the person stands at
- * the bottom of the page.
- */
+/** Names the four sides of what is drawn; the person stands at the bottom of the page. */
 export function nameSides(box: PageBox, behind: boolean): Fragment {
   const middleX = box.left + box.width / 2;
   const middleY = box.top + box.height / 2;
   const below = box.top + box.height + 8.6;
-  const side = behind ? box.left + box.width + 8 : box.left - 5.2;
-  const you = behind ? 'BACK – you stand here' : 'FRONT – you stand here';
+  const [you, opposite] = behind ? ['BACK', 'FRONT'] : ['FRONT', 'BACK'];
+  const [leftName, rightName] = behind ? ['RIGHT', 'LEFT'] : ['LEFT', 'RIGHT'];
+  const beside = (x: number, name: string) =>
+    html`<text transform="translate(${mm(x)} ${mm(middleY)}) rotate(-90)" font-size="${mm(TYPE_MM)}" font-weight="700" text-anchor="middle">${name}</text>`;
   const half = behind ? 21 : 22.5;
   return [
     triangle(middleX - half - 3, below - TYPE_MM * 0.35),
     triangle(middleX + half + 3, below - TYPE_MM * 0.35),
-    textAt(middleX, below, TYPE_MM, you, 700),
-    behind && textAt(middleX, box.top - 3, TYPE_MM, 'FRONT', 700),
-    html`<text transform="translate(${mm(side)} ${mm(middleY)}) rotate(-90)" font-size="${mm(TYPE_MM)}" font-weight="700" text-anchor="middle">LEFT</text>`,
+    textAt(middleX, below, TYPE_MM, `${you} – you stand here`, 700),
+    textAt(middleX, box.top - 3.9, TYPE_MM, opposite, 700),
+    beside(box.left - 5.2, leftName),
+    beside(box.left + box.width + 9, rightName),
   ];
 }
 

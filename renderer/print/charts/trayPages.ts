@@ -7,9 +7,10 @@ import type { ShownPot } from '../shown';
 import { ptToMm } from '../text';
 import { chartRoom, type ChartJob } from './chartPage';
 import { extentOfTray } from './extent';
-import { piecePage, piecesFor, rimMm } from './piecePage';
+import { piecePage, piecesFor } from './piecePage';
 import type { Piece } from './pieces';
 import { letterSizeMm } from './pots';
+import { RIM_ACROSS_MM, RIM_DOWN_MM } from './sides';
 import { say } from '../../words';
 
 /** Below this the letters on a chart cannot be read at the bench: the tray is shown in parts. */
@@ -86,8 +87,7 @@ export function trueSizePages(
 /** Whether a sheet holds a pot whole at true size. */
 function hasRoomForPot(job: ChartJob, sheet: Sheet, tray: Tray): boolean {
   const room = chartRoom(job, sheet);
-  const rim = rimMm(job.behind);
-  const most = Math.min(room.width - rim.across, room.height - rim.down);
+  const most = Math.min(room.width - RIM_ACROSS_MM, room.height - RIM_DOWN_MM);
   return most > widestPotMm(tray);
 }
 
@@ -115,14 +115,13 @@ function bestFit(
   shelf: Shelf,
   tray: Tray,
 ): { sheet: Sheet; scale: number } {
-  const rim = rimMm(job.behind);
   const extent = extentOfTray(shelf, tray);
   const fits = [false, true].map((wide) => {
     const sheet: Sheet = { paper, wide };
     const room = chartRoom(job, sheet);
     const scale = Math.min(
-      (room.width - rim.across) / extent.widthMm,
-      (room.height - rim.down) / extent.depthMm,
+      (room.width - RIM_ACROSS_MM) / extent.widthMm,
+      (room.height - RIM_DOWN_MM) / extent.depthMm,
       1,
     );
     return { sheet, scale };
