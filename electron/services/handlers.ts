@@ -31,45 +31,72 @@ export interface ShellApi {
 
 /** What the shell does for the window, over services that are handed in. */
 export function createShellApi(services: Services): ShellApi {
-  const { dialogs, recents, recovery, openFiles, printer } = services;
   const paths = new KnownPaths();
+  const files = new ChosenFiles(services, paths);
+  return {
+    handlers: {
+      ...planHandlers(services, files),
+      ...paperHandlers(services, files),
+      ...recoveryHandlers(services, paths),
+      ...windowHandlers(services, paths),
+    },
+    openFromSystem: async (path) => files.openPlan(await paths.add(path)),
+  };
+}
 
-  async function openPlan(path: string): Promise<{ text: string; ref: FileRef }> {
+/** Files that the person has chosen: only these are read and written. */
+class ChosenFiles {
+  readonly paths: KnownPaths;
+  readonly #services: Pick<Services, 'dialogs' | 'recents'>;
+
+  constructor(services: Pick<Services, 'dialogs' | 'recents'>, paths: KnownPaths) {
+    this.#services = services;
+    this.paths = paths;
+  }
+
+  async openPlan(path: string): Promise<{ text: string; ref: FileRef }> {
     const opened = await openFile(path);
-    await noteRecent(path);
+    await this.noteRecent(path);
     return opened;
   }
 
   /** The list is a convenience; failing to keep it must not fail the opening or saving. */
-  async function noteRecent(path: string): Promise<void> {
-    await unlessTrouble(() => recents.add(path));
+  async noteRecent(path: string): Promise<void> {
+    await unlessTrouble(() => this.#services.recents.add(path));
   }
 
-  async function chooseAndWrite(
+  /** The path written to; null: the person cancelled. */
+  async chooseAndWrite(
     suggestedName: string,
     kind: Parameters<typeof filtersToSave>[0],
     content: (path: string) => Promise<string | Uint8Array>,
   ): Promise<string | null> {
-    const chosen = await dialogs.saveFile(suggestedName, filtersToSave(kind));
+    const chosen = await this.#services.dialogs.saveFile(suggestedName, filtersToSave(kind));
     if (chosen === null) return null;
-    const path = await paths.add(chosen);
+    const path = await this.paths.add(chosen);
     await writeFileAt(path, await content(path));
     return path;
   }
+}
 
-  const handlers: Handlers = {
+/** Plans opened and saved. */
+function planHandlers(
+  { dialogs, recents, recovery }: Services,
+  files: ChosenFiles,
+): Pick<Handlers, 'open' | 'openRecent' | 'recentPlans' | 'save' | 'saveAs'> {
+  return {
     async open({ kind }) {
       const chosen = await dialogs.openFile(filtersToOpen(kind));
       if (chosen === null) return null;
-      const path = await paths.add(chosen);
+      const path = await files.paths.add(chosen);
       return kind === 'plan'
-        ? openPlan(path)
+        ? files.openPlan(path)
         : openFile(path, { anyEncoding: true, workbooks: kind === 'records' });
     },
     async openRecent({ ref }) {
       const listed = (await recents.list()).some((entry) => entry.path === ref.key);
       if (!listed) throw new FileTrouble(`${ref.key}: is not in the list of recent plans`);
-      return openPlan(await paths.addKept(ref.key));
+      return files.openPlan(await files.paths.addKept(ref.key));
     },
     async recentPlans() {
       const entries = await recents.list();
@@ -77,42 +104,64 @@ export function createShellApi(services: Services): ShellApi {
     },
     async save({ ref, text, copy }) {
       // Asked for at once: the copy of an edit that comes later must come later here, too.
-      const upTo = paths.has(ref.key) ? recovery.keepUpTo(copy, text, ref) : Promise.resolve();
+      const upTo = files.paths.has(ref.key)
+        ? recovery.keepUpTo(copy, text, ref)
+        : Promise.resolve();
       // A copy that cannot be kept is no reason not to save.
       await unlessTrouble(() => upTo);
-      const path = await paths.check(ref.key);
+      const path = await files.paths.check(ref.key);
       const theirs = await writeUnlessChanged(ref, text);
       if (theirs) return { kind: 'changed', theirs };
       const saved = refOf(path, fingerprint(text));
       await unlessTrouble(() => recovery.saved(copy, text, saved));
-      await noteRecent(path);
+      await files.noteRecent(path);
       return { kind: 'saved', ref: saved };
     },
     async saveAs({ suggestedName, text, copy }) {
-      const path = await chooseAndWrite(suggestedName, 'plan', async (chosen) => {
+      const path = await files.chooseAndWrite(suggestedName, 'plan', async (chosen) => {
         await unlessTrouble(() => recovery.keepUpTo(copy, text, refOf(chosen, null)));
         return text;
       });
       if (path === null) return null;
       const saved = refOf(path, fingerprint(text));
       await unlessTrouble(() => recovery.saved(copy, text, saved));
-      await noteRecent(path);
+      await files.noteRecent(path);
       return saved;
     },
+  };
+}
+
+/** What leaves for a file or a printer. */
+function paperHandlers(
+  { printer }: Services,
+  files: ChosenFiles,
+): Pick<Handlers, 'exportText' | 'print' | 'savePdf'> {
+  return {
     async exportText({ suggestedName, kind, text, bytes }) {
       const content = bytes ? Buffer.from(text, 'latin1') : text;
-      return (await chooseAndWrite(suggestedName, kind, () => Promise.resolve(content))) !== null;
+      return (
+        (await files.chooseAndWrite(suggestedName, kind, () => Promise.resolve(content))) !== null
+      );
     },
     async print({ html }) {
       await printer.print(html);
       return null;
     },
     async savePdf({ suggestedName, html, attachments = [] }) {
-      const path = await chooseAndWrite(suggestedName, 'pdf', async () =>
+      const path = await files.chooseAndWrite(suggestedName, 'pdf', async () =>
         withAttachments(await printer.pdf(html), attachments),
       );
       return path === null ? 'cancelled' : 'saved';
     },
+  };
+}
+
+/** Copies of unsaved work. */
+function recoveryHandlers(
+  { recovery }: Services,
+  paths: KnownPaths,
+): Pick<Handlers, 'keepForRecovery' | 'recoveries' | 'forgetRecovery'> {
+  return {
     async keepForRecovery({ copy, text, ref }) {
       // After a restart the path counts as chosen, so only a chosen one is kept; the text always.
       await recovery.keep(copy, text, ref !== null && paths.has(ref.key) ? ref : null);
@@ -120,7 +169,7 @@ export function createShellApi(services: Services): ShellApi {
     },
     async recoveries() {
       const found = await Promise.all(
-        (await recovery.list()).map((copy) => withFile(copy, services.recovery, paths)),
+        (await recovery.list()).map((copy) => withFile(copy, recovery, paths)),
       );
       return found.flatMap((copy) => copy ?? []);
     },
@@ -128,7 +177,17 @@ export function createShellApi(services: Services): ShellApi {
       await recovery.forget(copy);
       return null;
     },
-    holdFile: ({ ref }) => openFiles.hold(ref !== null && paths.has(ref.key) ? ref.key : null),
+  };
+}
+
+/** What the window says of itself. */
+function windowHandlers(
+  services: Services,
+  paths: KnownPaths,
+): Pick<Handlers, 'holdFile' | 'setUnsaved' | 'listening'> {
+  return {
+    holdFile: ({ ref }) =>
+      services.openFiles.hold(ref !== null && paths.has(ref.key) ? ref.key : null),
     async setUnsaved({ unsaved }) {
       services.setUnsaved(unsaved);
       return null;
@@ -137,11 +196,6 @@ export function createShellApi(services: Services): ShellApi {
       services.onListening();
       return null;
     },
-  };
-
-  return {
-    handlers,
-    openFromSystem: async (path) => openPlan(await paths.add(path)),
   };
 }
 

@@ -62,89 +62,86 @@ export const findingsVerb: Verb = {
     if (folder !== undefined) await refuseFolder({ option: 'report', path: folder });
     const asked = args.optional('run');
     const plan = inRunAsked(await readPlanFile(path), asked);
-    const since = blindedSince(plan);
-    if (since !== null) {
-      const expected = 'a trial whose blinding is opened, with a reason, is expected';
-      throw new BatchError(path, `the trial is blinded since ${since}`, expected);
-    }
-    // All runs together, unless one is asked for.
-    const outcome = findingsOfPlan(
-      plan,
-      asked === undefined ? PRIMARY : { ...PRIMARY, runs: 'shown' },
-    );
-    if (!outcome.ok) {
-      throw new BatchError(
-        path,
-        outcome.missing.replace(/\.$/, ''),
-        outcome.obstacle?.remedy.replace(/\.$/, '') ?? 'a plan with records is expected',
-      );
-    }
-    const { findings } = outcome;
-    const notices = noticesOf(plan, outcome);
+    const findings = foundIn(plan, path, asked);
+    const notices = noticesOf(plan, { ok: true, findings });
     const { tests, refused } =
       runs === null ? { tests: [], refused: [] } : randomisationTestsOf(plan, findings, runs);
+    const report = { plan, findings, notices, paper, randomisationTests: tests };
     const files =
       folder === undefined
-        ? null
-        : await writeReport(folder, args, {
-            plan,
-            findings,
-            report: {
-              title: plan.title,
-              plan,
-              findings,
-              notices,
-              paper,
-              randomisationTests: tests,
-            },
-          });
-    const codes = new Map(findings.pots.map((pot) => [pot.id, pot.code]));
+        ? {}
+        : { files: await writeReport(folder, args, { ...report, title: plan.title }) };
     return {
       ...(asked === undefined ? {} : runInResult(plan)),
-      response: findings.response,
-      cautions: findings.cautions,
-      question: {
-        measurement: findings.question.measurement.name,
-        index: findings.question.index,
-        days: findings.question.days,
-      },
-      answers: answersOf(findings),
-      statements: statements(findings),
-      paragraph: paragraph(findings),
-      primary: findings.primary,
-      positions: findings.positions.map(positionOut),
-      refused: findings.refused,
-      slopes: covariateSlopesOf(findings),
-      effectSizes: effectSizesOf(findings),
-      sensitivity: sensitivityOf(findings),
-      sensitivityCaution: anyModelWords(),
-      edge: findings.edge,
-      gradient: findings.gradient,
-      light: findings.light,
-      notReplicated: findings.described,
-      growth: growthByTreatment(plan, findings.question.measurement.id),
-      slowing: findings.slowing,
+      ...findingsOut(plan, findings),
       redraws: tests.map((found) => ({
         ...found,
         sample: undefined,
         sentence: randomisationSentence(found, findings.alpha, modelPOf(findings, found)),
       })),
       redrawsRefused: refused,
-      checks: {
-        power: findings.checks.power && { ...findings.checks.power, profile: undefined },
-        pots: findings.checks.pots.filter((pot) => pot.outlying || pot.influential),
-      },
-      averaged: averagedCounts(findings),
-      plants: plantsByLevel(findings),
-      leftOut: findings.leftOut.map(({ pot, why }) => ({ pot: pot.code, why })),
-      residuals: Object.fromEntries(
-        [...findings.residuals].map(([id, residual]) => [codes.get(id) ?? id, residual]),
-      ),
       notices: notices.filter((n) => n.stage === 'findings' || n.stage === 'records'),
-      ...(files ? { files } : {}),
+      ...files,
     };
   },
 };
+
+/** Of all runs together, unless one is asked for. Throws where the plan has none to give. */
+function foundIn(plan: Plan, path: string, run: string | undefined): Findings {
+  const since = blindedSince(plan);
+  if (since !== null) {
+    const expected = 'a trial whose blinding is opened, with a reason, is expected';
+    throw new BatchError(path, `the trial is blinded since ${since}`, expected);
+  }
+  const outcome = findingsOfPlan(plan, run === undefined ? PRIMARY : { ...PRIMARY, runs: 'shown' });
+  if (outcome.ok) return outcome.findings;
+  throw new BatchError(
+    path,
+    outcome.missing.replace(/\.$/, ''),
+    outcome.obstacle?.remedy.replace(/\.$/, '') ?? 'a plan with records is expected',
+  );
+}
+
+/** The findings themselves, without what was asked for beside them. */
+function findingsOut(plan: Plan, findings: Findings) {
+  const { question, checks } = findings;
+  const codes = new Map(findings.pots.map((pot) => [pot.id, pot.code]));
+  return {
+    response: findings.response,
+    cautions: findings.cautions,
+    question: {
+      measurement: question.measurement.name,
+      index: question.index,
+      days: question.days,
+    },
+    answers: answersOf(findings),
+    statements: statements(findings),
+    paragraph: paragraph(findings),
+    primary: findings.primary,
+    positions: findings.positions.map(positionOut),
+    refused: findings.refused,
+    slopes: covariateSlopesOf(findings),
+    effectSizes: effectSizesOf(findings),
+    sensitivity: sensitivityOf(findings),
+    sensitivityCaution: anyModelWords(),
+    edge: findings.edge,
+    gradient: findings.gradient,
+    light: findings.light,
+    notReplicated: findings.described,
+    growth: growthByTreatment(plan, question.measurement.id),
+    slowing: findings.slowing,
+    checks: {
+      power: checks.power && { ...checks.power, profile: undefined },
+      pots: checks.pots.filter((pot) => pot.outlying || pot.influential),
+    },
+    averaged: averagedCounts(findings),
+    plants: plantsByLevel(findings),
+    leftOut: findings.leftOut.map(({ pot, why }) => ({ pot: pot.code, why })),
+    residuals: Object.fromEntries(
+      [...findings.residuals].map(([id, residual]) => [codes.get(id) ?? id, residual]),
+    ),
+  };
+}
 
 /** What was found under one position model. */
 function positionOut(position: Findings['positions'][number]) {
@@ -214,9 +211,9 @@ function randomisationTestsOf(
 async function writeReport(
   folder: string,
   args: VerbArguments,
-  of: { plan: Plan; findings: Findings; report: ReportInput },
+  report: ReportInput & { plan: Plan },
 ) {
-  const { plan, findings, report } = of;
+  const { plan, findings } = report;
   const html = reportHtml(report);
   const files = reportFiles(report);
   const inFolder = (name: string) => join(folder, name);

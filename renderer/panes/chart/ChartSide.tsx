@@ -27,7 +27,6 @@ export function ChartSide() {
   const plan = usePlanStore((s) => s.plan);
   const paper = useSession((s) => s.paper);
   const setPaper = useSession((s) => s.setPaper);
-  const host = useHostOffer();
   const [name, setName] = useKept(PRINTED);
   const [chosen, setChosen] = useKept(PRINT_OPTIONS);
   const [said, setSaid] = useState<string | null>(null);
@@ -48,7 +47,7 @@ export function ChartSide() {
     setChosen({ ...options, ...part });
   };
   // The whole document is made when it leaves, not for every look at it.
-  const send = (handOver: (whole: Printable, fileName: string) => Promise<string | null>) => {
+  const send = (handOver: HandOver) => {
     const whole = attempt(() => printed(plan, shownName, options)).made;
     if (!whole) return;
     const fileName = `${titleInRun(plan)} – ${whole.title}`;
@@ -74,36 +73,7 @@ export function ChartSide() {
           onChoose={setPaper}
           testId="chart-paper"
         />
-        <div className="chart-actions">
-          <Button
-            tone="primary"
-            disabled={!made}
-            onClick={() => send(({ html }) => host.print(html).then(() => null))}
-          >
-            Print…
-          </Button>
-          <Button
-            disabled={!made}
-            onClick={() =>
-              send(({ html }, file) => host.savePdf(`${file}.pdf`, html).then((r) => PDF_WORDS[r]))
-            }
-          >
-            Save PDF…
-          </Button>
-          <Button
-            tone="quiet"
-            disabled={!made}
-            onClick={() =>
-              send(({ html }, file) =>
-                host
-                  .exportText(`${file}.html`, 'html', html)
-                  .then((saved) => (saved ? 'HTML saved.' : null)),
-              )
-            }
-          >
-            Save HTML…
-          </Button>
-        </div>
+        <TakeAwayButtons disabled={!made} onSend={send} />
       </div>
       <PageChoices plan={plan} name={shownName} options={options} onChange={change} />
       {shownName === 'labels' || shownName === 'calibration' ? (
@@ -121,6 +91,33 @@ export function ChartSide() {
         {said ?? problem ?? countWords(made)}
       </p>
       {made ? <Preview title={made.title} html={made.html} /> : null}
+    </div>
+  );
+}
+
+/** Takes the whole document, and its name without an ending; what to say of it afterwards. */
+type HandOver = (whole: Printable, fileName: string) => Promise<string | null>;
+
+/** To the printer, or as a file. */
+function TakeAwayButtons(props: { disabled: boolean; onSend: (handOver: HandOver) => void }) {
+  const { disabled, onSend } = props;
+  const host = useHostOffer();
+  const print: HandOver = ({ html }) => host.print(html).then(() => null);
+  const savePdf: HandOver = ({ html }, file) =>
+    host.savePdf(`${file}.pdf`, html).then((result) => PDF_WORDS[result]);
+  const saveHtml: HandOver = ({ html }, file) =>
+    host.exportText(`${file}.html`, 'html', html).then((saved) => (saved ? 'HTML saved.' : null));
+  return (
+    <div className="chart-actions">
+      <Button tone="primary" disabled={disabled} onClick={() => onSend(print)}>
+        Print…
+      </Button>
+      <Button disabled={disabled} onClick={() => onSend(savePdf)}>
+        Save PDF…
+      </Button>
+      <Button tone="quiet" disabled={disabled} onClick={() => onSend(saveHtml)}>
+        Save HTML…
+      </Button>
     </div>
   );
 }

@@ -30,7 +30,6 @@ export function LabelChoices(props: {
   const system = plan.display.lengths;
   const cells = geometry.columns * geometry.rows;
   const perSheet = labelsPerSheet(geometry, paper);
-  const room = symbolHasRoom(plan, options);
   return (
     <div className="chart-labels" data-testid="label-choices">
       <div className="chart-choices">
@@ -53,27 +52,7 @@ export function LabelChoices(props: {
           }
           testId="label-preset"
         />
-        <Select
-          label="On each label"
-          value={labels.show}
-          options={[
-            { value: 'treatment', label: options.blinded ? 'pot and code' : 'pot and treatment' },
-            { value: 'pot', label: 'pot alone' },
-          ]}
-          onCommit={(show) => onChange({ show })}
-        />
-        <Select
-          label="Code for cameras"
-          value={labels.symbol}
-          options={[
-            { value: 'qr', label: 'QR' },
-            { value: 'data-matrix', label: 'Data Matrix' },
-            { value: 'none', label: 'none' },
-          ]}
-          remark={room ? undefined : 'no room on these labels'}
-          onCommit={(symbol) => onChange({ symbol })}
-          testId="label-symbol"
-        />
+        <OnEachLabel plan={plan} options={options} onChange={onChange} />
       </div>
       <FieldList
         of={labels}
@@ -99,6 +78,40 @@ export function LabelChoices(props: {
         </FieldList>
       ) : null}
     </div>
+  );
+}
+
+function OnEachLabel(props: {
+  plan: Plan;
+  options: PrintOptions;
+  onChange: (part: Partial<LabelOptions>) => void;
+}) {
+  const { plan, options, onChange } = props;
+  const { labels, blinded } = options;
+  return (
+    <>
+      <Select
+        label="On each label"
+        value={labels.show}
+        options={[
+          { value: 'treatment', label: blinded ? 'pot and code' : 'pot and treatment' },
+          { value: 'pot', label: 'pot alone' },
+        ]}
+        onCommit={(show) => onChange({ show })}
+      />
+      <Select
+        label="Code for cameras"
+        value={labels.symbol}
+        options={[
+          { value: 'qr', label: 'QR' },
+          { value: 'data-matrix', label: 'Data Matrix' },
+          { value: 'none', label: 'none' },
+        ]}
+        remark={symbolHasRoom(plan, options) ? undefined : 'no room on these labels'}
+        onCommit={(symbol) => onChange({ symbol })}
+        testId="label-symbol"
+      />
+    </>
   );
 }
 

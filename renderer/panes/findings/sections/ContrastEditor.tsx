@@ -19,7 +19,6 @@ export function ContrastEditor({ factor }: { factor: Factor }) {
   };
   const known = new Set(planned.map((c) => c.name));
   const trends = trendContrasts(factor).filter((trend) => !known.has(trend.name));
-  const levelName = (id: string) => factor.levels.find((l) => l.id === id)?.name ?? id;
   return (
     <Fold
       title={`Planned comparisons (${planned.length})`}
@@ -30,11 +29,7 @@ export function ContrastEditor({ factor }: { factor: Factor }) {
         <ul>
           {planned.map((contrast) => (
             <li key={contrast.name}>
-              <strong>{contrast.name}</strong>:{' '}
-              {contrast.weights
-                .filter(({ weight }) => weight !== 0)
-                .map(({ levelId, weight }) => `${roundedTo(weight, 4)} × ${levelName(levelId)}`)
-                .join(', ')}{' '}
+              <strong>{contrast.name}</strong>: {weightsSaid(contrast, factor)}{' '}
               <Button
                 tone="quiet"
                 aria-label={`Remove the comparison ${contrast.name}`}
@@ -47,56 +42,18 @@ export function ContrastEditor({ factor }: { factor: Factor }) {
         </ul>
       ) : null}
       {draft ? (
-        <>
-          <FieldRow>
-            <TextField
-              label="Name"
-              value={draft.name}
-              onCommit={(name) => setDraft({ ...draft, name })}
-            />
-            {factor.levels.map((level) => (
-              <NumberField
-                key={level.id}
-                label={level.name}
-                value={draft.weights.find((w) => w.levelId === level.id)?.weight ?? 0}
-                onCommit={(weight) =>
-                  setDraft({
-                    ...draft,
-                    weights: draft.weights.map((w) =>
-                      w.levelId === level.id ? { ...w, weight } : w,
-                    ),
-                  })
-                }
-              />
-            ))}
-          </FieldRow>
-          <div className="section-actions">
-            <Button
-              tone="primary"
-              onClick={() => {
-                if (keep([...planned, draft])) setDraft(null);
-              }}
-            >
-              Keep it
-            </Button>
-            <Button onClick={() => setDraft(null)}>Cancel</Button>
-          </div>
-        </>
+        <ContrastFields
+          factor={factor}
+          draft={draft}
+          onChange={setDraft}
+          onKeep={() => {
+            if (keep([...planned, draft])) setDraft(null);
+          }}
+          onCancel={() => setDraft(null)}
+        />
       ) : (
         <div className="section-actions">
-          <Button
-            onClick={() =>
-              setDraft({
-                name: 'comparison',
-                weights: factor.levels.map((level, i) => ({
-                  levelId: level.id,
-                  weight: i === 0 ? 1 : i === 1 ? -1 : 0,
-                })),
-              })
-            }
-          >
-            State a comparison…
-          </Button>
+          <Button onClick={() => setDraft(firstAgainstSecond(factor))}>State a comparison…</Button>
           {trends.length > 0 ? (
             <Button onClick={() => keep([...planned, ...trends])}>
               Add {list(trends.map((t) => t.name))} over the levels
@@ -107,4 +64,59 @@ export function ContrastEditor({ factor }: { factor: Factor }) {
       <Problem text={problem} />
     </Fold>
   );
+}
+
+function ContrastFields(props: {
+  factor: Factor;
+  draft: Contrast;
+  onChange: (draft: Contrast) => void;
+  onKeep: () => void;
+  onCancel: () => void;
+}) {
+  const { factor, draft, onChange } = props;
+  const weigh = (levelId: string, weight: number) => {
+    const weights = draft.weights.map((w) => (w.levelId === levelId ? { ...w, weight } : w));
+    onChange({ ...draft, weights });
+  };
+  return (
+    <>
+      <FieldRow>
+        <TextField
+          label="Name"
+          value={draft.name}
+          onCommit={(name) => onChange({ ...draft, name })}
+        />
+        {factor.levels.map((level) => (
+          <NumberField
+            key={level.id}
+            label={level.name}
+            value={draft.weights.find((w) => w.levelId === level.id)?.weight ?? 0}
+            onCommit={(weight) => weigh(level.id, weight)}
+          />
+        ))}
+      </FieldRow>
+      <div className="section-actions">
+        <Button tone="primary" onClick={props.onKeep}>
+          Keep it
+        </Button>
+        <Button onClick={props.onCancel}>Cancel</Button>
+      </div>
+    </>
+  );
+}
+
+const firstAgainstSecond = ({ levels }: Factor): Contrast => ({
+  name: 'comparison',
+  weights: levels.map((level, i) => ({
+    levelId: level.id,
+    weight: i === 0 ? 1 : i === 1 ? -1 : 0,
+  })),
+});
+
+function weightsSaid({ weights }: Contrast, { levels }: Factor): string {
+  const levelName = (id: string) => levels.find((l) => l.id === id)?.name ?? id;
+  return weights
+    .filter(({ weight }) => weight !== 0)
+    .map(({ levelId, weight }) => `${roundedTo(weight, 4)} × ${levelName(levelId)}`)
+    .join(', ');
 }
