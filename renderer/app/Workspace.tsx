@@ -1,5 +1,6 @@
 import { useDeferredValue, useMemo } from 'react';
 import type { Notice } from '../../shared-types/notice';
+import type { Plan } from '../../shared-types/plan';
 import { RackCanvas, type RackLook } from '../canvas';
 import { noticesOf } from '../derive';
 import { blindedSince } from '../document/queries';
@@ -26,87 +27,27 @@ export function Workspace(props: {
   problem: string | null;
   say: (problem: string | null) => void;
 }) {
-  const plan = usePlanStore((s) => s.preview ?? s.plan);
-  // As treated, where this stage shows the rack so.
-  const asShown = useAsShown(plan);
-  const stage = useSession((s) => s.stage);
-  const outcome = useCurrentOutcome();
-  const view = stageViews[stage];
-  // While a lamp is dragged its light has to keep up: notices wait for the end of the drag.
-  const settled = usePlanStore((s) => s.plan);
-  const standing = stage === 'light' ? settled : plan;
-  // Of thousands of pots, notices take longer than the hand that types: the next cell comes first.
-  const afterwards = useDeferredValue(standing);
-  const judged = stage === 'records' ? afterwards : standing;
-  // The second person sees nothing of what the first one has entered.
-  const blind = useSession((s) => s.entryBy === 'second');
-  // Nobody sees what would tell the treatments.
-  const locked = plan !== null && blindedSince(plan) !== null;
-  const judgement = useMemo(
-    () =>
-      attempt(() => {
-        const all = judged ? noticesOf(judged, outcome) : [];
-        const told = locked ? all.filter(({ stage, kind }) => !tellsTreatments(stage, kind)) : all;
-        return blind ? blindNotices(told) : told;
-      }),
-    [judged, outcome, blind, locked],
-  );
-  const notices = judgement.ok ? judgement.value : NONE;
-  const light = useLightShown(stage === 'light');
-  const blinded = useBlinded();
-  const [rackShown] = useKept(RACK_SHOWN);
-  const look = useMemo(
-    () =>
-      asShown
-        ? attempt(() =>
-            view.look(
-              blind ? blindPlan(asShown) : asShown,
-              ...([notices, outcome, light, blinded, rackShown] as const),
-            ),
-          )
-        : null,
-    [asShown, blind, notices, outcome, view, light, blinded, rackShown],
-  );
-  if (!plan || !look) return null;
-  const { Toolbar, Side, Legend } = view;
-  const Beside = locked ? undefined : view.Beside;
   const { files } = props;
+  const plan = usePlanStore((s) => s.preview ?? s.plan);
+  const stage = useSession((s) => s.stage);
+  const judgement = useJudgement(plan);
+  const notices = judgement.ok ? judgement.value : NONE;
+  const look = useLook(plan, notices);
+  if (!plan || !look) return null;
+  const { Side, width } = stageViews[stage];
   return (
     <HostContext value={props.host}>
-      <div className={`app${locked ? ' is-blinded' : ''}`}>
+      <div className={`app${blindedSince(plan) === null ? '' : ' is-blinded'}`}>
         <TopBar files={files} say={props.say} />
         <BlindBanner />
         <Guard part="The list of stages" files={files}>
           <Rail notices={notices} />
         </Guard>
-        <main className="rack-area">
-          <div className="stage-toolbar">
-            <Guard part="The tools" files={files}>
-              <Toolbar />
-            </Guard>
-          </div>
-          <div className="rack-canvas-frame">
-            <Guard part="The rack" files={files}>
-              <Rack look={look} notices={notices} onPlace={view.onPlace} />
-            </Guard>
-            {Beside ? (
-              <Guard part="The rack beside it" files={files}>
-                <Beside notices={notices} />
-              </Guard>
-            ) : null}
-          </div>
-          {Legend ? (
-            <div className="rack-legend">
-              <Guard part="The legend" files={files}>
-                <Legend />
-              </Guard>
-            </div>
-          ) : null}
-        </main>
+        <RackArea plan={plan} look={look} notices={notices} files={files} />
         {/* A stage opens at its top, wherever the last one was left; so does another run. */}
         <aside
           key={`${stage} ${plan.runId}`}
-          className={`side side-${view.width}`}
+          className={`side side-${width}`}
           data-inspector
           aria-label="Details"
         >
@@ -123,6 +64,94 @@ export function Workspace(props: {
         </Guard>
       </div>
     </HostContext>
+  );
+}
+
+/** The notices that the person may see of the plan, as they lag behind the hand. */
+function useJudgement(plan: Plan | null): Attempt<readonly Notice[]> {
+  const stage = useSession((s) => s.stage);
+  const outcome = useCurrentOutcome();
+  // While a lamp is dragged its light has to keep up: notices wait for the end of the drag.
+  const settled = usePlanStore((s) => s.plan);
+  const standing = stage === 'light' ? settled : plan;
+  // Of thousands of pots, notices take longer than the hand that types: the next cell comes first.
+  const afterwards = useDeferredValue(standing);
+  const judged = stage === 'records' ? afterwards : standing;
+  // The second person sees nothing of what the first one has entered.
+  const blind = useSession((s) => s.entryBy === 'second');
+  // Nobody sees what would tell the treatments.
+  const locked = plan !== null && blindedSince(plan) !== null;
+  return useMemo(
+    () =>
+      attempt(() => {
+        const all = judged ? noticesOf(judged, outcome) : [];
+        const told = locked ? all.filter(({ stage, kind }) => !tellsTreatments(stage, kind)) : all;
+        return blind ? blindNotices(told) : told;
+      }),
+    [judged, outcome, blind, locked],
+  );
+}
+
+/** How this stage paints the rack; null: no plan is open. */
+function useLook(plan: Plan | null, notices: readonly Notice[]): Attempt<RackLook> | null {
+  // As treated, where this stage shows the rack so.
+  const asShown = useAsShown(plan);
+  const stage = useSession((s) => s.stage);
+  const outcome = useCurrentOutcome();
+  const view = stageViews[stage];
+  const blind = useSession((s) => s.entryBy === 'second');
+  const light = useLightShown(stage === 'light');
+  const blinded = useBlinded();
+  const [rackShown] = useKept(RACK_SHOWN);
+  return useMemo(
+    () =>
+      asShown
+        ? attempt(() =>
+            view.look(
+              blind ? blindPlan(asShown) : asShown,
+              ...([notices, outcome, light, blinded, rackShown] as const),
+            ),
+          )
+        : null,
+    [asShown, blind, notices, outcome, view, light, blinded, rackShown],
+  );
+}
+
+/** The rack between its tools and its legend. */
+function RackArea(props: {
+  plan: Plan;
+  look: Attempt<RackLook>;
+  notices: readonly Notice[];
+  files: FileActions;
+}) {
+  const { plan, look, notices, files } = props;
+  const { Toolbar, Legend, onPlace, ...view } = stageViews[useSession((s) => s.stage)];
+  const Beside = blindedSince(plan) === null ? view.Beside : undefined;
+  return (
+    <main className="rack-area">
+      <div className="stage-toolbar">
+        <Guard part="The tools" files={files}>
+          <Toolbar />
+        </Guard>
+      </div>
+      <div className="rack-canvas-frame">
+        <Guard part="The rack" files={files}>
+          <Rack look={look} notices={notices} onPlace={onPlace} />
+        </Guard>
+        {Beside ? (
+          <Guard part="The rack beside it" files={files}>
+            <Beside notices={notices} />
+          </Guard>
+        ) : null}
+      </div>
+      {Legend ? (
+        <div className="rack-legend">
+          <Guard part="The legend" files={files}>
+            <Legend />
+          </Guard>
+        </div>
+      ) : null}
+    </main>
   );
 }
 

@@ -51,12 +51,10 @@ export function FactorsSection(props: { factors: readonly Factor[] }) {
 }
 
 function FactorCard({ factor }: { factor: Factor }) {
-  const plan = usePlanStore((s) => s.plan);
   const dispatch = useDispatch();
   const factorId = factor.id;
   // A new factor is there to be filled in.
   const [open, setOpen] = useState(factor.levels.some((level) => /^level \d+$/.test(level.name)));
-  const byLot = factor.kind === 'randomised';
   const unit = unitWords[factor.unit].many;
   return (
     <Fold
@@ -73,76 +71,8 @@ function FactorCard({ factor }: { factor: Factor }) {
     >
       <fieldset>
         <legend className="visually-hidden">Factor {factor.name}</legend>
-        <FieldRow>
-          <TextField
-            label="Factor"
-            value={factor.name}
-            onCommit={(name) => dispatch(editFactor, { factorId, patch: { name } })}
-          />
-          <Select
-            label="Levels are"
-            value={factor.kind}
-            options={[
-              { value: 'randomised', label: 'shuffled' },
-              { value: 'fixed', label: 'fixed by you' },
-            ]}
-            onCommit={(kind) => dispatch(editFactor, { factorId, patch: { kind } })}
-          />
-        </FieldRow>
-        <FieldRow>
-          <Select
-            label="Applied through"
-            value={factor.appliedThrough ?? 'unsaid'}
-            options={applicationOptions}
-            onCommit={(through) =>
-              dispatch(editFactor, {
-                factorId,
-                patch: { appliedThrough: through === 'unsaid' ? null : through },
-              })
-            }
-          />
-          <Select
-            label="Own treatment for each"
-            value={factor.unit}
-            options={unitOptions(plan, factor.unit)}
-            onCommit={(unit) => dispatch(editFactor, { factorId, patch: { unit } })}
-          />
-        </FieldRow>
-        <ul className={byLot ? 'levels trial-levels' : 'levels'}>
-          {factor.levels.map((level, index) => (
-            <li key={level.id}>
-              <TextField
-                label={`Level ${index + 1}`}
-                value={level.name}
-                onCommit={(name) => dispatch(renameLevel, { factorId, levelId: level.id, name })}
-              />
-              {byLot ? (
-                <NumberField
-                  label="Times"
-                  value={level.times ?? 1}
-                  whole
-                  lowest={1}
-                  highest={50}
-                  testId={`times-${index + 1}`}
-                  onCommit={(times) => dispatch(setTimes, { factorId, levelId: level.id, times })}
-                />
-              ) : null}
-              <Button
-                tone="quiet"
-                aria-label={`Remove level ${level.name}`}
-                onClick={() => dispatch(removeLevel, { factorId, levelId: level.id })}
-              >
-                Remove
-              </Button>
-            </li>
-          ))}
-        </ul>
-        {byLot ? (
-          <p className="field-remark">
-            Times: how often a level is drawn where the others are drawn once, such as 2 for a
-            control that all are compared with.
-          </p>
-        ) : null}
+        <FactorFields factor={factor} />
+        <LevelList factor={factor} />
         <div className="section-actions">
           <Button
             tone="quiet"
@@ -160,6 +90,90 @@ function FactorCard({ factor }: { factor: Factor }) {
         {factor.kind === 'fixed' ? <FixedLevels factor={factor} /> : null}
       </fieldset>
     </Fold>
+  );
+}
+
+/** What the factor is, and what each of its levels is applied through and to. */
+function FactorFields({ factor }: { factor: Factor }) {
+  const plan = usePlanStore((s) => s.plan);
+  const dispatch = useDispatch();
+  const edit = (patch: Parameters<typeof editFactor.run>[1]['patch']) =>
+    dispatch(editFactor, { factorId: factor.id, patch });
+  return (
+    <>
+      <FieldRow>
+        <TextField label="Factor" value={factor.name} onCommit={(name) => edit({ name })} />
+        <Select
+          label="Levels are"
+          value={factor.kind}
+          options={[
+            { value: 'randomised', label: 'shuffled' },
+            { value: 'fixed', label: 'fixed by you' },
+          ]}
+          onCommit={(kind) => edit({ kind })}
+        />
+      </FieldRow>
+      <FieldRow>
+        <Select
+          label="Applied through"
+          value={factor.appliedThrough ?? 'unsaid'}
+          options={applicationOptions}
+          onCommit={(through) => edit({ appliedThrough: through === 'unsaid' ? null : through })}
+        />
+        <Select
+          label="Own treatment for each"
+          value={factor.unit}
+          options={unitOptions(plan, factor.unit)}
+          onCommit={(unit) => edit({ unit })}
+        />
+      </FieldRow>
+    </>
+  );
+}
+
+/** The levels by name and, where they are shuffled, how often each is drawn. */
+function LevelList({ factor }: { factor: Factor }) {
+  const dispatch = useDispatch();
+  const factorId = factor.id;
+  const shuffled = factor.kind === 'randomised';
+  return (
+    <>
+      <ul className={shuffled ? 'levels trial-levels' : 'levels'}>
+        {factor.levels.map((level, index) => (
+          <li key={level.id}>
+            <TextField
+              label={`Level ${index + 1}`}
+              value={level.name}
+              onCommit={(name) => dispatch(renameLevel, { factorId, levelId: level.id, name })}
+            />
+            {shuffled ? (
+              <NumberField
+                label="Times"
+                value={level.times ?? 1}
+                whole
+                lowest={1}
+                highest={50}
+                testId={`times-${index + 1}`}
+                onCommit={(times) => dispatch(setTimes, { factorId, levelId: level.id, times })}
+              />
+            ) : null}
+            <Button
+              tone="quiet"
+              aria-label={`Remove level ${level.name}`}
+              onClick={() => dispatch(removeLevel, { factorId, levelId: level.id })}
+            >
+              Remove
+            </Button>
+          </li>
+        ))}
+      </ul>
+      {shuffled ? (
+        <p className="field-remark">
+          Times: how often a level is drawn where the others are drawn once, such as 2 for a control
+          that all are compared with.
+        </p>
+      ) : null}
+    </>
   );
 }
 

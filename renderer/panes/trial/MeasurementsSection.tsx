@@ -103,12 +103,8 @@ function MeasurementCard({ m, trial }: { m: Measurement; trial: Trial }) {
   // Growth is analysed as it is: a scale is for values as they were measured.
   const scaled = m.timepoint !== 'start' && !(answers && trial.primaryIndex !== 'final');
   const dispatch = useDispatch();
-  const plan = usePlanStore((s) => s.plan);
-  const dateLabel = plan ? ofRun(plan, 'Date') : 'Date';
   // A new measurement is there to be filled in.
   const [open, setOpen] = useState(/^measurement \d+$/.test(m.name));
-  const patch = (change: Parameters<typeof editMeasurement.run>[1]['patch']) =>
-    dispatch(editMeasurement, { measurementId: m.id, patch: change });
   return (
     <Fold
       look="card"
@@ -124,73 +120,7 @@ function MeasurementCard({ m, trial }: { m: Measurement; trial: Trial }) {
     >
       <fieldset>
         <legend className="visually-hidden">Measurement {measurementLabel(m)}</legend>
-        <FieldRow>
-          <TextField label="Name" value={m.name} onCommit={(name) => patch({ name })} />
-          <Select
-            label="When"
-            value={m.timepoint}
-            options={[
-              { value: 'start', label: 'at the start' },
-              { value: 'interim', label: 'in between' },
-              { value: 'harvest', label: 'at harvest' },
-            ]}
-            onCommit={(timepoint) => patch({ timepoint })}
-          />
-          <Select
-            label="Kind"
-            value={m.kind}
-            options={measurementKinds.map((value) => ({
-              value,
-              label: measurementKindWords[value],
-            }))}
-            onCommit={(kind) => patch({ kind })}
-          />
-        </FieldRow>
-        <FieldRow>
-          <TextField
-            label="Unit"
-            value={m.unit}
-            mayBeEmpty
-            longest={20}
-            onCommit={(unit) => patch({ unit })}
-          />
-          <DateField label={dateLabel} value={m.date} onCommit={(date) => patch({ date })} />
-          <NumberField
-            label="Decimals"
-            whole
-            lowest={0}
-            highest={4}
-            value={m.decimals}
-            onCommit={(decimals) => patch({ decimals })}
-          />
-          <NumberField
-            label="Lowest likely"
-            value={m.lowest}
-            onCommit={(lowest) => patch({ lowest })}
-          />
-          <NumberField
-            label="Highest likely"
-            value={m.highest}
-            onCommit={(highest) => patch({ highest })}
-          />
-          {scaled ? (
-            <ScaleSelect
-              value={m.scale ?? null}
-              counts={measurementTraits[m.kind].whole}
-              words={SCALE_WORDS}
-              testId={`scale-${m.id}`}
-              onCommit={(scale) => patch({ scale })}
-            />
-          ) : null}
-        </FieldRow>
-        {measurementTraits[m.kind].long ? (
-          <Checkbox
-            label="Height of plants above their pots: the canopy over time follows it"
-            checked={isPlantHeight(m)}
-            testId={`plant-height-${m.id}`}
-            onCommit={(plantHeight) => patch({ plantHeight })}
-          />
-        ) : null}
+        <MeasurementFields m={m} scaled={scaled} />
         <div className="section-actions">
           <Button tone="quiet" onClick={() => dispatch(removeMeasurement, { measurementId: m.id })}>
             Remove measurement
@@ -198,5 +128,85 @@ function MeasurementCard({ m, trial }: { m: Measurement; trial: Trial }) {
         </div>
       </fieldset>
     </Fold>
+  );
+}
+
+/** `scaled`: its values may be analysed on a scale of their own. */
+function MeasurementFields({ m, scaled }: { m: Measurement; scaled: boolean }) {
+  const dispatch = useDispatch();
+  const plan = usePlanStore((s) => s.plan);
+  const dateLabel = plan ? ofRun(plan, 'Date') : 'Date';
+  const patch = (change: Parameters<typeof editMeasurement.run>[1]['patch']) =>
+    dispatch(editMeasurement, { measurementId: m.id, patch: change });
+  return (
+    <>
+      <FieldRow>
+        <TextField label="Name" value={m.name} onCommit={(name) => patch({ name })} />
+        <Select
+          label="When"
+          value={m.timepoint}
+          options={[
+            { value: 'start', label: 'at the start' },
+            { value: 'interim', label: 'in between' },
+            { value: 'harvest', label: 'at harvest' },
+          ]}
+          onCommit={(timepoint) => patch({ timepoint })}
+        />
+        <Select
+          label="Kind"
+          value={m.kind}
+          options={measurementKinds.map((value) => ({
+            value,
+            label: measurementKindWords[value],
+          }))}
+          onCommit={(kind) => patch({ kind })}
+        />
+      </FieldRow>
+      <FieldRow>
+        <TextField
+          label="Unit"
+          value={m.unit}
+          mayBeEmpty
+          longest={20}
+          onCommit={(unit) => patch({ unit })}
+        />
+        <DateField label={dateLabel} value={m.date} onCommit={(date) => patch({ date })} />
+        <NumberField
+          label="Decimals"
+          whole
+          lowest={0}
+          highest={4}
+          value={m.decimals}
+          onCommit={(decimals) => patch({ decimals })}
+        />
+        <NumberField
+          label="Lowest likely"
+          value={m.lowest}
+          onCommit={(lowest) => patch({ lowest })}
+        />
+        <NumberField
+          label="Highest likely"
+          value={m.highest}
+          onCommit={(highest) => patch({ highest })}
+        />
+        {scaled ? (
+          <ScaleSelect
+            value={m.scale ?? null}
+            counts={measurementTraits[m.kind].whole}
+            words={SCALE_WORDS}
+            testId={`scale-${m.id}`}
+            onCommit={(scale) => patch({ scale })}
+          />
+        ) : null}
+      </FieldRow>
+      {measurementTraits[m.kind].long ? (
+        <Checkbox
+          label="Height of plants above their pots: the canopy over time follows it"
+          checked={isPlantHeight(m)}
+          testId={`plant-height-${m.id}`}
+          onCommit={(plantHeight) => patch({ plantHeight })}
+        />
+      ) : null}
+    </>
   );
 }

@@ -39,7 +39,6 @@ export function TrayPart({
   onPart,
 }: Flood & { onPart: (part: 'zones' | 'load') => void }) {
   const selection = useSession((s) => s.selection);
-  const select = useSession((s) => s.select);
   const trays = [...figures.trays.values()];
   const chosenId = chosenTrayId(selection);
   const chosen = trays.find((t) => t.trayId === chosenId) ?? trays[0];
@@ -60,39 +59,14 @@ export function TrayPart({
   }
   const system = plan.display.lengths;
   const say = speechIn(system);
-  const shown = (quantity: Quantity, value: number, decimals: number) =>
-    fixed(shownIn(quantity, system, value), decimals);
   return (
     <>
       <Section title="Trays" testId="flood-trays">
-        <Table<TrayFlood>
-          caption="Flooding by tray"
-          rows={trays}
-          rowKey={(t) => t.trayId}
-          isMarked={(t) => t === chosen}
-          onRowClick={(t) => select([`tray:${t.trayId}`])}
-          testId="flood-table"
-          columns={[
-            { key: 'tray', head: 'Tray', cell: (t) => <TrayName tray={t} bad={isBad(t)} /> },
-            figureColumn('Water', (t) => shown('volume', t.firstL, 1), unitOf('volume', system)),
-            figureColumn('Inflow', (t) => shown('flow', t.inflowLMin, 1), unitOf('flow', system)),
-            figureColumn(
-              'Fills in',
-              (t) => <Timed tray={t} needsS={t.fillFirstS} getsS={t.onS} margin={t.fillMargin} />,
-              'and margin',
-            ),
-            figureColumn(
-              'Drains in',
-              (t) => <Timed tray={t} needsS={t.drainS} getsS={t.pauseS} margin={t.drainMargin} />,
-              'and margin',
-            ),
-            figureColumn(
-              'Peak',
-              (t) => shown('length', t.peakMm, system === 'metric' ? 0 : 2),
-              unitOf('length', system),
-            ),
-            figureColumn('Wet time', (t) => percent(t.wetTime, 1)),
-          ]}
+        <TrayTable
+          trays={trays}
+          chosen={chosen}
+          system={system}
+          isBad={(tray) => trayVerdicts(flood, tray, say).some((v) => v.level === 'bad')}
         />
       </Section>
       <Section title={`Tray ${chosen.code}`} testId="flood-tray">
@@ -127,10 +101,49 @@ export function TrayPart({
       </Section>
     </>
   );
+}
 
-  function isBad(tray: TrayFlood): boolean {
-    return trayVerdicts(flood, tray, say).some((v) => v.level === 'bad');
-  }
+function TrayTable(props: {
+  trays: readonly TrayFlood[];
+  chosen: TrayFlood;
+  system: UnitSystem;
+  isBad: (tray: TrayFlood) => boolean;
+}) {
+  const { trays, chosen, system, isBad } = props;
+  const select = useSession((s) => s.select);
+  const shown = (quantity: Quantity, value: number, decimals: number) =>
+    fixed(shownIn(quantity, system, value), decimals);
+  return (
+    <Table<TrayFlood>
+      caption="Flooding by tray"
+      rows={trays}
+      rowKey={(t) => t.trayId}
+      isMarked={(t) => t === chosen}
+      onRowClick={(t) => select([`tray:${t.trayId}`])}
+      testId="flood-table"
+      columns={[
+        { key: 'tray', head: 'Tray', cell: (t) => <TrayName tray={t} bad={isBad(t)} /> },
+        figureColumn('Water', (t) => shown('volume', t.firstL, 1), unitOf('volume', system)),
+        figureColumn('Inflow', (t) => shown('flow', t.inflowLMin, 1), unitOf('flow', system)),
+        figureColumn(
+          'Fills in',
+          (t) => <Timed tray={t} needsS={t.fillFirstS} getsS={t.onS} margin={t.fillMargin} />,
+          'and margin',
+        ),
+        figureColumn(
+          'Drains in',
+          (t) => <Timed tray={t} needsS={t.drainS} getsS={t.pauseS} margin={t.drainMargin} />,
+          'and margin',
+        ),
+        figureColumn(
+          'Peak',
+          (t) => shown('length', t.peakMm, system === 'metric' ? 0 : 2),
+          unitOf('length', system),
+        ),
+        figureColumn('Wet time', (t) => percent(t.wetTime, 1)),
+      ]}
+    />
+  );
 }
 
 function TrayName({ tray, bad }: { tray: TrayFlood; bad: boolean }) {

@@ -46,45 +46,7 @@ export function PowerSection({ trial }: { trial: Trial }) {
   const powers = powersOf(plan);
   return (
     <Section title="Is it large enough?" testId="power">
-      <FieldRow>
-        <NumberField
-          label="Spread between plants, SD"
-          unit={unit}
-          value={expected.plantSd}
-          lowest={1e-6}
-          testId="plant-sd"
-          onCommit={(plantSd) => patch({ plantSd })}
-        />
-        <NumberField
-          label="Between trays or shelves, SD"
-          unit={unit}
-          value={expected.unitSd}
-          lowest={0}
-          testId="unit-sd"
-          {...(expected.unitSd === null
-            ? { remark: 'Assumed until you say it; 0 only if known.' }
-            : {})}
-          onCommit={(unitSd) => patch({ unitSd })}
-        />
-      </FieldRow>
-      <FieldRow>
-        <NumberField
-          label="Smallest difference that matters"
-          unit={unit}
-          value={expected.smallestDifference}
-          lowest={1e-6}
-          testId="difference"
-          onCommit={(smallestDifference) => patch({ smallestDifference })}
-        />
-        <NumberField
-          label="Found with a power of"
-          value={expected.power}
-          lowest={Math.min(0.99, Math.max(0.1, trial.alpha + 0.01))}
-          highest={0.999}
-          step={0.05}
-          onCommit={(power) => patch({ power })}
-        />
-      </FieldRow>
+      <ExpectedFields expected={expected} unit={unit} alpha={trial.alpha} onChange={patch} />
       {source}
       {!powers.ok ? (
         <p className="field-problem">{powers.reason}</p>
@@ -102,6 +64,58 @@ export function PowerSection({ trial }: { trial: Trial }) {
         </>
       ) : null}
     </Section>
+  );
+}
+
+function ExpectedFields(props: {
+  expected: Expected;
+  unit: string;
+  alpha: number;
+  onChange: (patch: Partial<Expected>) => void;
+}) {
+  const { expected, unit, alpha, onChange } = props;
+  return (
+    <>
+      <FieldRow>
+        <NumberField
+          label="Spread between plants, SD"
+          unit={unit}
+          value={expected.plantSd}
+          lowest={1e-6}
+          testId="plant-sd"
+          onCommit={(plantSd) => onChange({ plantSd })}
+        />
+        <NumberField
+          label="Between trays or shelves, SD"
+          unit={unit}
+          value={expected.unitSd}
+          lowest={0}
+          testId="unit-sd"
+          {...(expected.unitSd === null
+            ? { remark: 'Assumed until you say it; 0 only if known.' }
+            : {})}
+          onCommit={(unitSd) => onChange({ unitSd })}
+        />
+      </FieldRow>
+      <FieldRow>
+        <NumberField
+          label="Smallest difference that matters"
+          unit={unit}
+          value={expected.smallestDifference}
+          lowest={1e-6}
+          testId="difference"
+          onCommit={(smallestDifference) => onChange({ smallestDifference })}
+        />
+        <NumberField
+          label="Found with a power of"
+          value={expected.power}
+          lowest={Math.min(0.99, Math.max(0.1, alpha + 0.01))}
+          highest={0.999}
+          step={0.05}
+          onCommit={(power) => onChange({ power })}
+        />
+      </FieldRow>
+    </>
   );
 }
 

@@ -13,8 +13,18 @@ import { RehearsalsBeside, rateSaid, useRehearsed } from './RehearsalsBeside';
 import { assumedWords, spreadBetween } from '../../../engine/trial';
 import { capital, list, roundedTo } from '../../../words';
 
-/** Harvests made up unless another number is asked for. */
-const RUNS = 1000;
+/** What a made-up harvest is grown by, and how many are. */
+interface Assumed {
+  perUmol: number;
+  edgeEffect: number;
+  deadShare: number;
+  /** Of a plant's value at the start with that at harvest. */
+  correlation: number;
+  runs: number;
+}
+
+const USUAL = { edgeEffect: 0, deadShare: 0.03, correlation: 0.5, runs: 1000 };
+
 const AS_PLANNED = 'the trial as it is planned';
 
 /** The whole trial on paper, many times over, before a seed is sown. */
@@ -22,11 +32,7 @@ export function RehearsalSection({ trial }: { trial: Trial }) {
   const plan = usePlanStore((s) => s.plan);
   const job = useJob('rehearsal');
   const { expected } = trial;
-  const [runs, setRuns] = useState(RUNS);
-  const [perUmol, setPerUmol] = useState<number | null>(null);
-  const [edgeEffect, setEdgeEffect] = useState(0);
-  const [deadShare, setDeadShare] = useState(0.03);
-  const [correlation, setCorrelation] = useState(0.5);
+  const [typed, setTyped] = useState<Partial<Assumed>>({});
   const [chosen, setChosen] = useState(AS_PLANNED);
   const rehearsed = useRehearsed(plan, job.result);
   if (!plan || trial.factors.length === 0) return null;
@@ -45,7 +51,9 @@ export function RehearsalSection({ trial }: { trial: Trial }) {
   const rehearsedPlan = way?.after ?? plan;
   const withStart = usesStart(trial);
   // Unless said otherwise a hundred µmol more are worth as much as plants differ by themselves.
-  const response = perUmol ?? roundedTo(expected.plantSd / 100, 2);
+  const perUmol = roundedTo(expected.plantSd / 100, 2);
+  const assumed: Assumed = { ...USUAL, perUmol, ...typed };
+  const { runs, correlation, ...model } = assumed;
   const start = () => {
     const input = rehearsalInputOf(rehearsedPlan);
     if (!input) return;
@@ -53,12 +61,10 @@ export function RehearsalSection({ trial }: { trial: Trial }) {
     job.start({
       ...input,
       model: {
-        perUmol: response,
-        edgeEffect,
+        ...model,
         plantSd: expected.plantSd,
         traySd: spreadBetween('tray', expected).sd,
         shelfSd: spreadBetween('shelf', expected).sd,
-        deadShare,
         startCorrelation: withStart ? correlation : 0,
       },
       effects: trueEffects(input.trial, expected.smallestDifference),
@@ -74,51 +80,12 @@ export function RehearsalSection({ trial }: { trial: Trial }) {
         matters.{assumedSentence(expected, unit)}
       </p>
       <WhatIsRehearsed ways={ways} chosen={way?.title ?? AS_PLANNED} onChoose={setChosen} />
-      <FieldRow>
-        <NumberField
-          label="More per µmol m⁻² s⁻¹"
-          unit={unit}
-          value={response}
-          step={0.01}
-          onCommit={setPerUmol}
-        />
-        <NumberField
-          label="More at the edge"
-          unit={unit}
-          value={edgeEffect}
-          step={0.1}
-          onCommit={setEdgeEffect}
-        />
-        <NumberField
-          label="Share that dies"
-          value={deadShare}
-          lowest={0}
-          highest={0.9}
-          step={0.01}
-          onCommit={setDeadShare}
-        />
-        {withStart ? (
-          <NumberField
-            label="Start correlation"
-            value={correlation}
-            lowest={-0.99}
-            highest={0.99}
-            step={0.1}
-            testId="start-correlation"
-            onCommit={setCorrelation}
-          />
-        ) : null}
-        <NumberField
-          label="Harvests"
-          value={runs}
-          whole
-          lowest={10}
-          highest={20_000}
-          step={100}
-          testId="rehearsal-runs"
-          onCommit={setRuns}
-        />
-      </FieldRow>
+      <AssumedFields
+        assumed={assumed}
+        unit={unit}
+        withStart={withStart}
+        onChange={(patch) => setTyped({ ...typed, ...patch })}
+      />
       <JobButton
         job={job}
         label="Rehearse"
@@ -129,6 +96,62 @@ export function RehearsalSection({ trial }: { trial: Trial }) {
       {job.result ? <Report report={job.result} /> : null}
       <RehearsalsBeside rehearsals={rehearsed.all} />
     </Section>
+  );
+}
+
+function AssumedFields(props: {
+  assumed: Assumed;
+  unit: string;
+  withStart: boolean;
+  onChange: (patch: Partial<Assumed>) => void;
+}) {
+  const { assumed, unit, onChange } = props;
+  return (
+    <FieldRow>
+      <NumberField
+        label="More per µmol m⁻² s⁻¹"
+        unit={unit}
+        value={assumed.perUmol}
+        step={0.01}
+        onCommit={(perUmol) => onChange({ perUmol })}
+      />
+      <NumberField
+        label="More at the edge"
+        unit={unit}
+        value={assumed.edgeEffect}
+        step={0.1}
+        onCommit={(edgeEffect) => onChange({ edgeEffect })}
+      />
+      <NumberField
+        label="Share that dies"
+        value={assumed.deadShare}
+        lowest={0}
+        highest={0.9}
+        step={0.01}
+        onCommit={(deadShare) => onChange({ deadShare })}
+      />
+      {props.withStart ? (
+        <NumberField
+          label="Start correlation"
+          value={assumed.correlation}
+          lowest={-0.99}
+          highest={0.99}
+          step={0.1}
+          testId="start-correlation"
+          onCommit={(correlation) => onChange({ correlation })}
+        />
+      ) : null}
+      <NumberField
+        label="Harvests"
+        value={assumed.runs}
+        whole
+        lowest={10}
+        highest={20_000}
+        step={100}
+        testId="rehearsal-runs"
+        onCommit={(runs) => onChange({ runs })}
+      />
+    </FieldRow>
   );
 }
 
