@@ -1,25 +1,31 @@
-export { codeBook, labelBook } from './codeBook';
+export { codeBook, labelBook } from './codes/codeBook';
 export { columnParts, columnPartWords } from './columns';
 export type { ColumnUse } from './columns';
-export { recordsCsv } from './csv';
-export { recordsDictionaryCsv } from './dictionary';
-export { recordsLongCsv } from './longTable';
-export { potsInOrder } from './order';
-export type { PotOrder } from './order';
-export { keptHeads } from './keptHeads';
-export { leftOutOf } from './leftOut';
-export type { LeftOutLine } from './leftOut';
-export { matchTable } from './match';
-export { matchSheet } from './matchSheet';
-export type { SheetPreview } from './matchSheet';
-export type { Said } from './shape';
-export { inRange, toValues } from './outcome';
-export type { CellReport, RowReport, TablePreview, TableQuestion, ValueToTake } from './outcome';
-export { otherRunLabels } from './otherRunLabel';
-export type { OtherRunLabel } from './otherRunLabel';
-export { codeToScan } from './runCode';
-export { pasteColumn } from './paste';
-export type { PastePreview } from './paste';
+export { recordsCsv } from './writing/csv';
+export { recordsDictionaryCsv } from './writing/dictionary';
+export { recordsLongCsv } from './writing/longTable';
+export { potsInOrder } from './writing/order';
+export type { PotOrder } from './writing/order';
+export { keptHeads } from './reading/keptHeads';
+export { leftOutOf } from './reading/leftOut';
+export type { LeftOutLine } from './reading/leftOut';
+export { matchTable } from './reading/match';
+export { matchSheet } from './reading/matchSheet';
+export type { SheetPreview } from './reading/matchSheet';
+export type { Said } from './reading/shape';
+export { inRange, toValues } from './reading/outcome';
+export type {
+  CellReport,
+  RowReport,
+  TablePreview,
+  TableQuestion,
+  ValueToTake,
+} from './reading/outcome';
+export { otherRunLabels } from './codes/otherRunLabel';
+export type { OtherRunLabel } from './codes/otherRunLabel';
+export { codeToScan } from './codes/runCode';
+export { pasteColumn } from './reading/paste';
+export type { PastePreview } from './reading/paste';
 export { sayWhenTaken, sayValue } from './sayValue';
 export { alive } from './slips/slip';
 export type { Slip, SlipSource } from './slips/slip';

@@ -8,7 +8,7 @@ import {
   twoReadings,
 } from '../../words';
 import type { WrittenNumber } from '../../words';
-import { inRange } from './outcome';
+import { inRange } from './reading/outcome';
 import { typedMark } from './marks';
 import { numberAndUnit, unitFactor } from './unitFactor';
 

@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { applyCommand } from '../../../renderer/document/apply';
 import { addIncident, enterValues } from '../../../renderer/document/commands';
-import { askedAmong } from '../../../renderer/panes/records/DishPanel';
-import { placesIn } from '../../../renderer/panes/records/incidentPlaces';
+import { askedAmong } from '../../../renderer/panes/records/panels/DishPanel';
+import { placesIn } from '../../../renderer/panes/records/incidents/incidentPlaces';
 import { incidentsHtml } from '../../../renderer/print/report/sections/cautions';
 import { html } from '../../../renderer/print/html';
 import { potsToMeasure } from '../../../renderer/document/queries';

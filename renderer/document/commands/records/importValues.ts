@@ -8,7 +8,7 @@ import {
   storeValue,
 } from '../../edits/storeValue';
 import type { Mark, PotNote, Records } from '../../../../shared-types/records';
-import type { MarkToTake, ValueToTake } from '../../records/outcome';
+import type { MarkToTake, ValueToTake } from '../../records/reading/outcome';
 
 /**
  * Takes over values, marks and notes of a table that was matched and looked at, as one step.

@@ -7,7 +7,7 @@ import { measurementLabel } from '../../queries/names';
 import { earlySlips, MOST_EARLY } from './earlySlips';
 import { fingerSlips } from './fingerSlips';
 import { factorSlips, outlyingOf, type Outlying } from './factorSlips';
-import { valueBoundsOf, inRange } from '../outcome';
+import { valueBoundsOf, inRange } from '../reading/outcome';
 import { MAD_TO_SD, medianOfSorted } from './robust';
 import { sayWhenTaken, sayValue } from '../sayValue';
 import { alive } from './slip';

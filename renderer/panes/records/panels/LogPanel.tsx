@@ -1,0 +1,97 @@
+import { useState } from 'react';
+import type { Plan } from '../../../../shared-types/plan';
+import type { Incident } from '../../../../shared-types/records';
+import { editIncident, removeIncident } from '../../../document/commands';
+import { incidentRefs, sayThings } from '../../../document/queries';
+import { useDispatch, useSession } from '../../../store/context';
+import { Button, Dialog } from '../../../ui';
+import { IncidentForm } from '../incidents/IncidentForm';
+
+/** The dated log: what happened, when, and to which trays or pots. */
+export function LogPanel({ plan }: { plan: Plan }) {
+  const dispatch = useDispatch();
+  const select = useSession((s) => s.select);
+  const [seen, setSeen] = useState<Incident | null>(null);
+  const log = [...plan.records.incidents].sort((a, b) => (a.date < b.date ? 1 : -1));
+  return (
+    <div className="records-form" data-testid="log-panel">
+      <IncidentForm plan={plan} />
+      {log.length === 0 ? <p className="field-remark">Nothing has been written down yet.</p> : null}
+      <ul className="records-log" data-testid="incidents">
+        {log.map((incident) => (
+          <li key={incident.id}>
+            <span className="records-day">{incident.date}</span>
+            {incident.kept ? (
+              <span>{incident.text}</span>
+            ) : (
+              <EditableText
+                key={incident.text}
+                incident={incident}
+                onCommit={(changed) =>
+                  dispatch(editIncident, { incidentId: incident.id, patch: { text: changed } })
+                }
+              />
+            )}
+            {incident.photo ? (
+              <Button tone="quiet" onClick={() => setSeen(incident)}>
+                <img
+                  className="incident-thumbnail"
+                  src={incident.photo}
+                  alt={`Photo of ${incident.text}`}
+                />
+              </Button>
+            ) : null}
+            <Button tone="quiet" onClick={() => select(incidentRefs(plan, incident))}>
+              {aboutText(plan, incident)}
+            </Button>
+            {incident.kept ? null : (
+              <Button
+                tone="quiet"
+                aria-label={`Remove the incident of ${incident.date}`}
+                onClick={() => dispatch(removeIncident, { incidentId: incident.id })}
+              >
+                Remove
+              </Button>
+            )}
+          </li>
+        ))}
+      </ul>
+      {seen ? (
+        <Dialog
+          title={`${seen.date}: ${seen.text}`}
+          wide
+          onClose={() => setSeen(null)}
+          actions={<Button onClick={() => setSeen(null)}>Close</Button>}
+        >
+          <img className="incident-photo is-large" src={seen.photo} alt={seen.text} />
+        </Dialog>
+      ) : null}
+    </div>
+  );
+}
+
+function EditableText(props: { incident: Incident; onCommit: (text: string) => void }) {
+  const { incident, onCommit } = props;
+  return (
+    <input
+      className="input records-log-text"
+      aria-label={`What happened on ${incident.date}`}
+      defaultValue={incident.text}
+      title={incident.text}
+      onBlur={(event) => {
+        const text = event.target.value.trim();
+        if (text !== '' && text !== incident.text) onCommit(text);
+        else event.target.value = incident.text;
+      }}
+      onKeyDown={(event) => {
+        if (event.key === 'Enter') event.currentTarget.blur();
+      }}
+    />
+  );
+}
+
+function aboutText(plan: Plan, incident: Incident): string {
+  if (incident.about.length === 0) return 'the whole rack';
+  const refs = incidentRefs(plan, incident);
+  return refs.length > 0 ? sayThings(plan, refs) : 'no longer there';
+}
