@@ -1,15 +1,12 @@
 import { emptyPlan } from '../../renderer/document/new';
-import { potsOfRack } from '../../renderer/engine/geometry';
-import { lightStamp } from '../../renderer/engine/lamps';
-import { potLight, shelfLight } from '../../renderer/engine/light';
+import { potLight } from '../../renderer/engine/light';
 import { drawLayoutToKeep } from '../../renderer/engine/trial/draw/draw';
-import { stream } from '../../renderer/engine/trial/stream';
 import type { Plan } from '../../shared-types/plan';
-import type { LightReading } from '../../shared-types/light';
-import type { Lamp, PotGrid, Rack, Shelf, Tray } from '../../shared-types/rack';
-import type { FloodPlan } from '../../shared-types/flood';
+import type { Lamp, PotGrid, Shelf, Tray } from '../../shared-types/rack';
 import type { Level, Trial } from '../../shared-types/trial';
 import { engineVersion } from '../../renderer/derive/version';
+import { soundFlooding } from './soundFlooding';
+import { soundHarvest, soundReadings } from './soundRecords';
 
 /**
  * The demo: basil under three feed strengths, laid on whole trays, and four cultivars shuffled
@@ -172,90 +169,6 @@ const trial: Trial = {
   expected: { plantSd: 4, unitSd: 1, smallestDifference: 5, power: 0.8 },
 };
 
-/** Every tray floods from a can of its own, with a small pump: one zone a tray. */
-function flooding(shelves: readonly Shelf[]): FloodPlan {
-  const zones = shelves.flatMap((s) =>
-    s.trays.map((t, i) => ({
-      id: `z${70 + (s.number - 1) * 3 + i}`,
-      name: `can of ${s.number}${t.letter}`,
-      trayIds: [t.id],
-      reservoirL: 20,
-      deadVolumeL: 1.5,
-      // The cans stand on the floor in front of the rack.
-      reservoirLevelMm: 150,
-      pump: {
-        name: 'small pump',
-        curve: [
-          { headM: 0, flowLMin: 10 },
-          { headM: 1, flowLMin: 7 },
-          { headM: 2, flowLMin: 0 },
-        ],
-        powerW: 12,
-      },
-      pipe: { lengthM: 2.5, boreMm: 16, lossFactor: 3 },
-      drain: {
-        kind: 'standpipe' as const,
-        overflowBoreMm: 40,
-        returnBoreMm: 16,
-        returnThrough: 'pump' as const,
-      },
-      dischargeCoefficient: 0.61,
-      floodDepthMm: 32,
-      residualMm: 2,
-      // One can after the other, so that two pumps at most run at once.
-      schedule: [
-        {
-          startHour: 7 + ((s.number - 1) * 3 + i) / 6,
-          endHour: 21,
-          everyMinutes: 240,
-          onMinutes: 10,
-        },
-      ],
-    })),
-  );
-  return {
-    zones,
-    media: [
-      {
-        id: 'd80',
-        name: 'peat and perlite',
-        porosity: 0.88,
-        dryDensityKgM3: 110,
-        waterAtDrainShare: 0.55,
-        trayIds: shelves.flatMap((s) => s.trays.map((t) => t.id)),
-      },
-    ],
-    rootZoneTopMm: 70,
-    leafLineMm: 110,
-    leastWetShare: 0.3,
-    use: { uptakeMlPerPotDay: 60, evaporationMmDay: 2, topUpDays: 2 },
-    slopes: [{ trayId: 't22', rightMmPerM: 4, backMmPerM: 2, drainAt: 'lowest' }],
-    trayMassKg: 3,
-    circuits: [
-      {
-        id: 'c81',
-        name: 'wall socket left',
-        breakerA: 16,
-        voltageV: 230,
-        powerFactor: 0.95,
-        shelfIds: shelves.map((s) => s.id),
-        zoneIds: zones.map((z) => z.id),
-        otherW: 0,
-      },
-    ],
-  };
-}
-
-const FEED_G: Record<string, number> = { v51: 0, v52: 9, v53: 11.5 };
-const CULTIVAR_G: Record<string, number> = { v55: 0, v56: 4, v57: -5, v58: 2 };
-const LIGHT_G_PER_UMOL = 0.09;
-const SHELF_SD = 1.5;
-const TRAY_SD = 1;
-const PLANT_SD = 3.4;
-const DEAD = 5;
-const LABEL_HELD = 0.97;
-const METER_SD = 0.015;
-
 export function soundExample(): Plan {
   const shelves = [1, 2, 3].map(shelf);
   const unread: Plan = {
@@ -288,10 +201,13 @@ export function soundExample(): Plan {
       electricityPricePerKwh: 0.3,
       currency: '€',
     },
-    flood: flooding(shelves),
+    flood: soundFlooding(shelves),
     trial,
   };
-  const base: Plan = { ...unread, light: { ...unread.light, readings: readings(unread.rack) } };
+  const base: Plan = {
+    ...unread,
+    light: { ...unread.light, readings: soundReadings(unread.rack, SEED) },
+  };
   const ppfdOf = ({ rack, light }: Plan) =>
     new Map([...potLight(rack, light).pots].map(([id, value]) => [id, value.ppfdUmol]));
   const layout = drawLayoutToKeep({
@@ -304,82 +220,5 @@ export function soundExample(): Plan {
     engineVersion,
   });
   const planted: Plan = { ...base, layout: { ...layout, plantedAt: '2026-03-02' } };
-  return { ...planted, records: harvest(planted, ppfdOf(unread)) };
-}
-
-/** Nine readings a shelf: lamps a little weaker than their label, and a meter that wavers. */
-function readings(rack: Rack): LightReading[] {
-  const meter = stream(SEED, 'meter');
-  return rack.shelves.flatMap((s) => {
-    const zMm = (s.canopy.plantingMm + s.canopy.harvestMm) / 2;
-    const points = [90, 300, 510].flatMap((yMm) =>
-      [120, 600, 1080].map((xMm) => ({ xMm, yMm, zMm })),
-    );
-    const ppfd = shelfLight(s, rack.lampKinds, { heightMm: zMm, reflected: true }).at(points);
-    return points.map((point, i): LightReading => ({
-      id: `r${90 + 10 * s.number + i}`,
-      shelfId: s.id,
-      ...point,
-      value: Math.round((ppfd[i] ?? 0) * LABEL_HELD * (1 + METER_SD * meter.normal())),
-      unit: 'ppfd',
-      luxPerPpfd: null,
-      date: '2026-02-26',
-      note: '',
-      of: lightStamp(s, rack.lampKinds),
-    }));
-  });
-}
-
-function harvest(plan: Plan, ppfdByPot: ReadonlyMap<string, number>): Plan['records'] {
-  const values: Record<string, Record<string, number>> = { m60: {}, m61: {}, m62: {}, m63: {} };
-  const put = (measurement: string, pot: string, value: number) => {
-    (values[measurement] ??= {})[pot] = value;
-  };
-  const places = stream(SEED, 'places');
-  const plants = stream(SEED, 'plants');
-  const shelfG = new Map(plan.rack.shelves.map((s) => [s.id, SHELF_SD * places.normal()]));
-  const trayG = new Map(
-    plan.rack.shelves.flatMap((s) => s.trays).map((t) => [t.id, TRAY_SD * places.normal()]),
-  );
-  const levelsOf = new Map(plan.layout?.assignments.map((a) => [a.potId, a.levels]));
-  const pots = potsOfRack(plan.rack);
-  const mean = [...ppfdByPot.values()].reduce((sum, v) => sum + v, 0) / ppfdByPot.size;
-  const marks: Plan['records']['marks'] = {};
-  const dead = new Set<string>();
-  while (dead.size < DEAD) dead.add(pots[plants.integer(pots.length)]?.id ?? '');
-  for (const pot of pots) {
-    const levels = levelsOf.get(pot.id) ?? {};
-    const start = Math.max(2, 6 + 1.1 * plants.normal());
-    const weight =
-      38 +
-      (FEED_G[levels['f50'] ?? ''] ?? 0) +
-      (CULTIVAR_G[levels['f54'] ?? ''] ?? 0) +
-      LIGHT_G_PER_UMOL * ((ppfdByPot.get(pot.id) ?? mean) - mean) +
-      1.2 * (start - 6) +
-      (shelfG.get(pot.shelfId) ?? 0) +
-      (trayG.get(pot.trayId) ?? 0) +
-      PLANT_SD * plants.normal();
-    put('m60', pot.id, round(start, 1));
-    put('m61', pot.id, Math.max(2, Math.round(1.2 * start + plants.normal())));
-    if (dead.has(pot.id)) {
-      const date = `2026-03-${String(8 + plants.integer(20)).padStart(2, '0')}`;
-      marks[pot.id] = { mark: 'dead', date, reason: 'wilted and did not recover' };
-      continue;
-    }
-    put('m62', pot.id, round(Math.max(6, weight), 1));
-    put('m63', pot.id, Math.max(4, Math.round(0.9 * weight + 3 * plants.normal())));
-  }
-  const incidents = [
-    {
-      id: 'i90',
-      date: '2026-03-19',
-      text: 'Pump of tray 2B stood still overnight; flooded by hand at 7:30.',
-      about: ['t22'],
-    },
-  ];
-  return { values, second: {}, marks, incidents };
-}
-
-function round(value: number, decimals: number): number {
-  return Number(value.toFixed(decimals));
+  return { ...planted, records: soundHarvest(planted, SEED, ppfdOf(unread)) };
 }

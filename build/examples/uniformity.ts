@@ -5,13 +5,8 @@ import { readTable } from '../../renderer/tables';
 import type { Plan } from '../../shared-types/plan';
 import type { Tray } from '../../shared-types/rack';
 
-/**
- * The published example: radishes grown alike in four basins of 10 × 10, 25 mm apart, weighed one
- * by one (Heath, O. V. S. (1970) Investigation by Experiment, Table 1). No treatment was given, so
- * whatever differs is place or chance. The weights come in through the table import.
- */
-export function uniformityPlan(): Plan {
-  const basin = (number: number): Tray => ({
+function basin(number: number): Tray {
+  return {
     id: `t${10 + number}`,
     letter: 'ABCD'.charAt(number - 1),
     xMm: 15 + ((number - 1) % 2) * 295,
@@ -33,7 +28,15 @@ export function uniformityPlan(): Plan {
       guards: [],
       empty: [],
     },
-  });
+  };
+}
+
+/**
+ * The published example: radishes grown alike in four basins of 10 × 10, 25 mm apart, weighed one
+ * by one (Heath, O. V. S. (1970) Investigation by Experiment, Table 1). No treatment was given, so
+ * whatever differs is place or chance. The weights come in through the table import.
+ */
+export function uniformityPlan(): Plan {
   return {
     ...emptyPlan('Radishes grown alike in four basins'),
     notes:

@@ -5,6 +5,7 @@ import { drawLayoutToKeep } from '../../renderer/engine/trial/draw/draw';
 import { stream } from '../../renderer/engine/trial/stream';
 import type { Plan } from '../../shared-types/plan';
 import type { LampKind, Shelf } from '../../shared-types/rack';
+import type { Trial } from '../../shared-types/trial';
 import { engineVersion } from '../../renderer/derive/version';
 
 /**
@@ -79,6 +80,51 @@ function shelf(number: number, kindId: string): Shelf {
   };
 }
 
+const trial: Trial = {
+  question: 'Do lettuce seedlings grow better under the red and blue strips?',
+  factors: [
+    {
+      id: 'f50',
+      name: 'lamp',
+      kind: 'fixed',
+      unit: 'shelf',
+      appliedThrough: 'light',
+      levels: [
+        { id: 'v51', name: 'white' },
+        { id: 'v52', name: 'red and blue' },
+      ],
+      where: [
+        { unitId: 's10', levelId: 'v51' },
+        { unitId: 's20', levelId: 'v52' },
+      ],
+    },
+  ],
+  measurements: [
+    {
+      id: 'm60',
+      name: 'Fresh weight',
+      kind: 'weight',
+      unit: 'g',
+      decimals: 2,
+      timepoint: 'harvest',
+      date: '2026-05-18',
+      lowest: 0,
+      highest: 30,
+    },
+  ],
+  blocks: { by: 'none' },
+  scheme: 'completely-randomised',
+  constraint: { acceptanceShare: 1, balance: [], likeNeighbours: null },
+  startDate: '2026-04-20',
+  harvestDate: '2026-05-18',
+  alpha: 0.05,
+  primaryOutcomeId: 'm60',
+  primaryIndex: 'final',
+  primaryPosition: 'none',
+  startCovariate: false,
+  expected: { plantSd: 1.2, unitSd: 0.6, smallestDifference: 1, power: 0.8 },
+};
+
 export function unreplicatedExample(): Plan {
   const base: Plan = {
     ...emptyPlan('Lettuce seedlings under two lamps'),
@@ -94,53 +140,8 @@ export function unreplicatedExample(): Plan {
       electricityPricePerKwh: null,
       currency: '',
     },
-    trial: {
-      question: 'Do lettuce seedlings grow better under the red and blue strips?',
-      factors: [
-        {
-          id: 'f50',
-          name: 'lamp',
-          kind: 'fixed',
-          unit: 'shelf',
-          appliedThrough: 'light',
-          levels: [
-            { id: 'v51', name: 'white' },
-            { id: 'v52', name: 'red and blue' },
-          ],
-          where: [
-            { unitId: 's10', levelId: 'v51' },
-            { unitId: 's20', levelId: 'v52' },
-          ],
-        },
-      ],
-      measurements: [
-        {
-          id: 'm60',
-          name: 'Fresh weight',
-          kind: 'weight',
-          unit: 'g',
-          decimals: 2,
-          timepoint: 'harvest',
-          date: '2026-05-18',
-          lowest: 0,
-          highest: 30,
-        },
-      ],
-      blocks: { by: 'none' },
-      scheme: 'completely-randomised',
-      constraint: { acceptanceShare: 1, balance: [], likeNeighbours: null },
-      startDate: '2026-04-20',
-      harvestDate: '2026-05-18',
-      alpha: 0.05,
-      primaryOutcomeId: 'm60',
-      primaryIndex: 'final',
-      primaryPosition: 'none',
-      startCovariate: false,
-      expected: { plantSd: 1.2, unitSd: 0.6, smallestDifference: 1, power: 0.8 },
-    },
+    trial,
   };
-  const trial = base.trial;
-  if (!trial) throw new Error('the example has a trial');
   const light = potLight(base.rack, base.light);
   const ppfdByPot = new Map([...light.pots].map(([id, value]) => [id, value.ppfdUmol]));
   const layout = drawLayoutToKeep({
