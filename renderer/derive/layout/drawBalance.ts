@@ -1,6 +1,6 @@
 import type { Layout } from '../../../shared-types/layout';
 import { assignmentsOf, prepareDraw, type StageReport, type TrialInput } from '../../engine/trial';
-import { balanceOfSite } from '../../engine/trial/balance';
+import { balanceOfSite } from '../../engine/trial/figures/balance';
 import { prepareSite } from '../../engine/trial/draw/draw';
 import { inputAtDraw } from '../../engine/trial/draw/atDraw';
 import { drawnSite } from '../../engine/trial/draw/drawnFrom';

@@ -1,5 +1,5 @@
 import { prepareDraw, assignmentsOf, type TrialInput } from '../../engine/trial';
-import { balanceOfSite, type BalanceTable } from '../../engine/trial/balance';
+import { balanceOfSite, type BalanceTable } from '../../engine/trial/figures/balance';
 
 /** Largest difference between the treatments' means; null where it is not known. */
 export interface Gaps {

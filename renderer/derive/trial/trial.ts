@@ -5,7 +5,7 @@ import type { Trial } from '../../../shared-types/trial';
 import { potsOfRack, type Pot } from '../../engine/geometry';
 import { startBefore } from '../../engine/findings';
 import { asApplied, trialPotsOf } from '../../engine/trial';
-import { balanceOf, type BalanceTable } from '../../engine/trial/balance';
+import { balanceOf, type BalanceTable } from '../../engine/trial/figures/balance';
 import {
   blockNames,
   blocksOf,

@@ -6,7 +6,7 @@ import {
 } from '../../../shared-types/fit';
 import { positionTakes, unitKinds, type PositionModel } from '../../../shared-types/trial';
 import type { Allocation } from '../stats/randomisation';
-import { controlOf, plannedFor } from './planned';
+import { controlOf, plannedFor } from './sizes/planned';
 import { constantWithinUnits, levelsPresent, onRack, unitColumn, type FactorRole } from './roles';
 import { fitScale, type ResponseScale } from './scale';
 import { type TrialTable } from './table/table';

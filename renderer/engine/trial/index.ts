@@ -3,8 +3,8 @@ export { measuredPots } from './measuredPots';
 export { asApplied } from './applied';
 export { trialPotsOf, unitIdOf, zoneByTray, type TrialPot, type ZoneTrays } from './trialPot';
 export type { Block, ListedPlant, PpfdByPot, TrialInput } from './blocks';
-export { balanceOf } from './balance';
-export type { BalanceRow, BalanceTable } from './balance';
+export { balanceOf } from './figures/balance';
+export type { BalanceRow, BalanceTable } from './figures/balance';
 export type { StageReport } from './constraint/prepared';
 export { assignmentsOf, drawLayout, drawLayoutToKeep, prepareDraw } from './draw/draw';
 export type { DrawReport, DrawRequest } from './draw/draw';
@@ -32,8 +32,8 @@ export {
   lineEfficiency,
   lightInBlocks,
   smallSampleFactor,
-} from './efficiency';
-export type { LightInBlocks } from './efficiency';
+} from './figures/efficiency';
+export type { LightInBlocks } from './figures/efficiency';
 export { assumedWords, spreadBetween, termPowers, type TermPower } from './power';
 export { FEWEST_ERROR_DF, gradeOf, gradeWords, isWorse, type Grade } from './grade';
 export { differencesBetweenEnds, rehearse } from './rehearsal';

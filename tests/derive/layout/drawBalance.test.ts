@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { drawBalance, gapsOf } from '../../../renderer/derive';
 import { drawLayout } from '../../../renderer/engine/trial';
-import { balanceOf } from '../../../renderer/engine/trial/balance';
+import { balanceOf } from '../../../renderer/engine/trial/figures/balance';
 import { domedLight, drawn, factorOf, inputOf, rackOf, trialOf } from '../../builders/trialInput';
 
 const rack = rackOf({ shelves: 2, traysPerShelf: 2, rows: 4, columns: 6 });

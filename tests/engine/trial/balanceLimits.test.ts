@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { assignmentsOf, prepareDraw } from '../../../renderer/engine/trial';
-import { balanceLimits, FEWEST_POTS } from '../../../renderer/engine/trial/balanceLimits';
+import { balanceLimits, FEWEST_POTS } from '../../../renderer/engine/trial/figures/balanceLimits';
 import { levelGap } from '../../../renderer/engine/trial/fit/levelGaps';
 import { stream } from '../../../renderer/engine/trial/stream';
 import { balanceCases, balanceRate } from '../../bench/balanceRates';

@@ -2,7 +2,7 @@ import { unitWords } from '../../../../shared-types/trial';
 import { asInterval, capital, list } from '../../../words';
 import type { Findings } from '../findings';
 import { judges, mainComparison } from '../position/sensitivity';
-import { controlOf } from '../planned';
+import { controlOf } from '../sizes/planned';
 import { onRack, type FactorRole } from '../roles';
 import { differenceShown, isRatio, saidDifference, saidInterval } from '../scale';
 import { answeringP } from '../scores';

@@ -2,7 +2,7 @@ import type { FitResult } from '../../../../shared-types/fit';
 import type { PositionModel } from '../../../../shared-types/trial';
 import { unitWords } from '../../../../shared-types/trial';
 import type { Findings } from '../findings';
-import { controlOf } from '../planned';
+import { controlOf } from '../sizes/planned';
 import type { FactorRole } from '../roles';
 import { isCounts, isRatio, type ResponseScale } from '../scale';
 import { looksBetweenUnits } from '../unitMeans';

@@ -1,4 +1,4 @@
-import type { ComparisonRow, FitResult, TermRow } from '../../../shared-types/fit';
+import type { ComparisonRow, FitResult, TermRow } from '../../../../shared-types/fit';
 import {
   chiSquareQuantile,
   chiSquareQuantileUpper,
@@ -6,10 +6,10 @@ import {
   noncentralTLower,
   noncentralTUpper,
   tUpper,
-} from '../stats/distributions';
-import type { Findings } from './findings';
-import { isRatio, type ResponseScale } from './scale';
-import { mainComparison } from './position/sensitivity';
+} from '../../stats/distributions';
+import type { Findings } from '../findings';
+import { isRatio, type ResponseScale } from '../scale';
+import { mainComparison } from '../position/sensitivity';
 
 /**
  * Share of the variation that a term explains of what it and its error make up: partial

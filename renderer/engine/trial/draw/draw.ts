@@ -4,7 +4,7 @@ import type { TrialInput } from '../blocks';
 import { drawPrepared, prepareTier } from '../constraint/prepared';
 import type { StageReport } from '../constraint/prepared';
 import { withWhatWasRead } from './atDraw';
-import { balanceLimits } from '../balanceLimits';
+import { balanceLimits } from '../figures/balanceLimits';
 import { drawnFromOf, drawReadsStart } from './drawnFrom';
 import { misfitsOf } from '../fit/fit';
 import { dealPlants } from '../plants/plants';

@@ -1,9 +1,9 @@
-import type { Layout } from '../../../shared-types/layout';
-import { inputAtDraw } from './draw/atDraw';
-import type { TrialInput } from './blocks';
-import { siteOf } from './site';
-import type { Site } from './site';
-import { treatmentKey, treatmentsOf } from './treatments';
+import type { Layout } from '../../../../shared-types/layout';
+import { inputAtDraw } from '../draw/atDraw';
+import type { TrialInput } from '../blocks';
+import { siteOf } from '../site';
+import type { Site } from '../site';
+import { treatmentKey, treatmentsOf } from '../treatments';
 
 /** How one treatment, or one level of a factor, fares in the layout. */
 export interface BalanceRow {

@@ -1,10 +1,10 @@
-import type { BalanceLimit, BalanceMeasure } from '../../../shared-types/layout';
-import type { Factor } from '../../../shared-types/trial';
-import type { Drawn, PreparedDraw } from './draw/preparedDraw';
-import { levelGap } from './fit/levelGaps';
-import { hasAllStarts, type Site, type Tier } from './site';
-import { stream } from './stream';
-import { real, whole } from '../entry';
+import type { BalanceLimit, BalanceMeasure } from '../../../../shared-types/layout';
+import type { Factor } from '../../../../shared-types/trial';
+import type { Drawn, PreparedDraw } from '../draw/preparedDraw';
+import { levelGap } from '../fit/levelGaps';
+import { hasAllStarts, type Site, type Tier } from '../site';
+import { stream } from '../stream';
+import { real, whole } from '../../entry';
 
 /** With 299 redraws the third largest is passed by one fair draw in a hundred, exactly. */
 const REDRAWS = 299;

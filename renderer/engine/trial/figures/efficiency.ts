@@ -1,13 +1,13 @@
-import type { Layout } from '../../../shared-types/layout';
-import type { Trial } from '../../../shared-types/trial';
-import { blocksOf } from './blocks';
-import { lightWithin } from './lightWithin';
-import { measuredPots } from './measuredPots';
-import type { TrialInput } from './blocks';
-import { efficiencyFactor, meanEfficiency } from './schemes/incomplete';
-import { treatmentKey, treatmentsOf } from './treatments';
-import { Refusal } from '../../words';
-import { add, real } from '../entry';
+import type { Layout } from '../../../../shared-types/layout';
+import type { Trial } from '../../../../shared-types/trial';
+import { blocksOf } from '../blocks';
+import { lightWithin } from '../lightWithin';
+import { measuredPots } from '../measuredPots';
+import type { TrialInput } from '../blocks';
+import { efficiencyFactor, meanEfficiency } from '../schemes/incomplete';
+import { treatmentKey, treatmentsOf } from '../treatments';
+import { Refusal } from '../../../words';
+import { add, real } from '../../entry';
 
 /**
  * Efficiency of complete blocks against none: how many times as many replicates a trial without

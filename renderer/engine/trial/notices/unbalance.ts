@@ -1,7 +1,7 @@
 import type { BalanceLimit, BalanceMeasure } from '../../../../shared-types/layout';
 import type { Notice } from '../../../../shared-types/notice';
 import type { Factor } from '../../../../shared-types/trial';
-import { FEWEST_POTS } from '../balanceLimits';
+import { FEWEST_POTS } from '../figures/balanceLimits';
 import { levelGap } from '../fit/levelGaps';
 import type { Site } from '../site';
 import type { LevelsAtPots } from './levelsAtPots';
