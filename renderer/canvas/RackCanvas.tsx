@@ -147,27 +147,43 @@ function OpenRack(props: RackCanvasProps & { room: CanvasPort }) {
           onBroken={setBroken}
         />
       ) : null}
-      {scene.things.length === 0 ? (
-        <p className="rack-empty">
-          {look.editable === true
-            ? 'No shelf stands here yet. Take up the tool Shelf and click, or drag its size.'
-            : 'No shelf stands here yet. The rack is drawn on the stage Rack.'}
-        </p>
-      ) : null}
+      {scene.things.length === 0 ? <NoShelf editable={look.editable === true} /> : null}
       {control && beside === undefined ? (
         <ZoomControls view={control} selection={selection} />
       ) : null}
+      <SpokenWords
+        helpId={helpId}
+        selected={beside === undefined ? describeSelection(told, selection) : null}
+      />
+    </div>
+  );
+}
+
+function NoShelf({ editable }: { editable: boolean }) {
+  return (
+    <p className="rack-empty">
+      {editable
+        ? 'No shelf stands here yet. Take up the tool Shelf and click, or drag its size.'
+        : 'No shelf stands here yet. The rack is drawn on the stage Rack.'}
+    </p>
+  );
+}
+
+/** For those who listen: the keys, and what is selected (null: announced by another picture). */
+function SpokenWords({ helpId, selected }: { helpId: string; selected: string | null }) {
+  return (
+    <>
       <p id={helpId} className="visually-hidden">
         Tab goes from thing to thing, arrow keys move what is selected or go from pot to pot, Enter
         opens its figures, I writes an incident down, Escape goes back; 1 shows the rack from the
         front, 2 one shelf from above, 3 all shelves.
       </p>
-      {beside === undefined ? (
+      {selected === null ? null : (
         <p className="visually-hidden" aria-live="polite" data-testid="rack-announcement">
-          {describeSelection(told, selection)}
+          {selected}
         </p>
-      ) : null}
-    </div>
+      )}
+    </>
   );
 }
 

@@ -1,12 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import type { Box } from '../../renderer/canvas/plane/box';
-import {
-  clearMeasures,
-  snapEdge,
-  snapMove,
-  wholeStep,
-  type Axis,
-} from '../../renderer/canvas/plane/snap';
+import type { Axis } from '../../renderer/canvas/plane/axis';
+import { clearMeasures } from '../../renderer/canvas/plane/guides';
+import { snapEdge, snapMove, wholeStep } from '../../renderer/canvas/plane/snap';
 
 const box = (left: number, right: number, bottom = 0, top = 100): Box => ({
   left,

@@ -6,7 +6,8 @@ import { hitAt } from '../plane/hit';
 import { refTo } from '../../document/queries/refs';
 import { shelfAt } from '../plane/scene';
 import { type TrayThing, fromAbove } from '../plane/things';
-import { sizeMeasures, snapEdge } from '../plane/snap';
+import { sizeMeasures } from '../plane/guides';
+import { snapEdge } from '../plane/snap';
 import { draggedBox } from './addArithmetic';
 import type { Gesture, GestureContext, Pointer } from './gesture';
 

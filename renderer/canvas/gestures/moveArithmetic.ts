@@ -3,8 +3,10 @@ import { boxAround, shifted } from '../plane/box';
 import { parseRef, refTo } from '../../document/queries/refs';
 import type { Scene } from '../plane/scene';
 import type { Thing } from '../plane/things';
-import type { Axis, Guide } from '../plane/snap';
-import { clearMeasures, snapMove, wholeStep } from '../plane/snap';
+import type { Axis } from '../plane/axis';
+import type { Guide } from '../plane/guides';
+import { clearMeasures } from '../plane/guides';
+import { snapMove, wholeStep } from '../plane/snap';
 import type { UnitSystem } from '../../words';
 
 /** What a move starts from: the box around the moved things and what they may line up with. */

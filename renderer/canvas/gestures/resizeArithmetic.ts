@@ -3,8 +3,10 @@ import type { Pixel, Viewport } from '../plane/viewport';
 import { toPixel } from '../plane/viewport';
 import type { Thing, ViewName } from '../plane/things';
 import { fromAbove } from '../plane/things';
-import type { Axis, Guide } from '../plane/snap';
-import { edgeGuides, sizeMeasures, snapEdge, wholeStep } from '../plane/snap';
+import type { Axis } from '../plane/axis';
+import type { Guide } from '../plane/guides';
+import { edgeGuides, sizeMeasures } from '../plane/guides';
+import { snapEdge, wholeStep } from '../plane/snap';
 import type { PointerKeys } from './moveArithmetic';
 import type { UnitSystem } from '../../words';
 

@@ -1,5 +1,5 @@
 import type { Box } from '../plane/box';
-import type { Guide } from '../plane/snap';
+import type { Guide } from '../plane/guides';
 
 /** What a gesture shows while it lasts. */
 export interface GestureShow {

@@ -1,4 +1,4 @@
-import type { Guide } from '../plane/snap';
+import type { Guide } from '../plane/guides';
 import { toPixel } from '../plane/viewport';
 import { paintDimension } from './dimension';
 import type { Pen } from './pen';

@@ -29,17 +29,14 @@ import {
   type ColumnRole,
 } from './tableReading';
 import { plural } from '../../../words';
-import { readTable } from '../../../tables';
+import { readTable, type TextTable } from '../../../tables';
 
 /** What the columns of a table from elsewhere mean; then the same findings as of a planned trial. */
 export function TableDialog(props: { name: string; text: string; onClose: () => void }) {
   const { name, text, onClose } = props;
   const [read] = useState(() => readTable(text));
   const [roles, setRoles] = useState<ColumnRole[]>(() => (read.ok ? guessRoles(read.table) : []));
-  const [typedUnit, setUnit] = useState<string | null>(null);
-  const [alpha, setAlpha] = useState(0.05);
-  const [position, setPosition] = useState<PositionModel>('none');
-  const [scale, setScale] = useState<Scale | null>(null);
+  const [typed, setTyped] = useState<Partial<AskedOfTable>>({});
   const [asked, setAsked] = useState<{ table: DataTable; reading: TableReading } | null>(null);
   const showTable = useFindings((s) => s.showTable);
   const job = useJob('findingsOfTable');
@@ -61,8 +58,8 @@ export function TableDialog(props: { name: string; text: string; onClose: () => 
     );
   }
   const { table } = read;
-  const counted = isCounts(scale);
-  const unit = typedUnit ?? (counted ? '' : guessUnit(table, roles));
+  const { scale = null, alpha = 0.05, position = 'none' } = typed;
+  const unit = typed.unit ?? (isCounts(scale) ? '' : guessUnit(table, roles));
   const reading = readingOf(table, roles, { title: name, unit, alpha, position, scale });
   const problem =
     job.problem ??
@@ -97,40 +94,11 @@ export function TableDialog(props: { name: string; text: string; onClose: () => 
         {plural(table.rows.length, 'line')}, a pot each. Say what the columns mean; the table stays
         for this session only and changes nothing in the plan.
       </p>
-      <div className="findings-columns">
-        {table.columns.map((column, c) => (
-          <Select<ColumnRole>
-            key={column}
-            label={`“${column}” (${[...new Set(table.rows.map((row) => row.cells[c] ?? ''))].slice(0, 3).join(', ')}…)`}
-            value={roles[c] ?? 'nothing'}
-            options={ROLE_WORDS}
-            onCommit={(role) => setRoles(roles.map((old, i) => (i === c ? role : old)))}
-          />
-        ))}
-      </div>
-      <FieldRow>
-        <TextField label="Unit of what was measured" value={unit} mayBeEmpty onCommit={setUnit} />
-        <ScaleSelect
-          value={scale}
-          counts
-          words={SCALE_WORDS}
-          onCommit={(chosen) => setScale(chosen ?? null)}
-        />
-        <NumberField
-          label="False alarms accepted"
-          value={alpha}
-          lowest={0.0001}
-          highest={0.5}
-          step={0.01}
-          onCommit={setAlpha}
-        />
-        <Select<PositionModel>
-          label="The model that answers"
-          value={position}
-          options={positionModels.map((value) => ({ value, label: positionModelLabels[value] }))}
-          onCommit={setPosition}
-        />
-      </FieldRow>
+      <ColumnRoles table={table} roles={roles} onChange={setRoles} />
+      <QuestionFields
+        {...{ unit, scale, alpha, position }}
+        onChange={(patch) => setTyped({ ...typed, ...patch })}
+      />
       {widerUnits(table, roles).map((text) => (
         <p key={text} role="status" className="field-problem">
           {text}
@@ -138,5 +106,71 @@ export function TableDialog(props: { name: string; text: string; onClose: () => 
       ))}
       <Problem text={problem} />
     </Dialog>
+  );
+}
+
+/** What each column means. */
+function ColumnRoles(props: {
+  table: TextTable;
+  roles: readonly ColumnRole[];
+  onChange: (roles: ColumnRole[]) => void;
+}) {
+  const { table, roles, onChange } = props;
+  return (
+    <div className="findings-columns">
+      {table.columns.map((column, c) => (
+        <Select<ColumnRole>
+          key={column}
+          label={`“${column}” (${[...new Set(table.rows.map((row) => row.cells[c] ?? ''))].slice(0, 3).join(', ')}…)`}
+          value={roles[c] ?? 'nothing'}
+          options={ROLE_WORDS}
+          onCommit={(role) => onChange(roles.map((old, i) => (i === c ? role : old)))}
+        />
+      ))}
+    </div>
+  );
+}
+
+/** What is asked of the table, beyond what its columns mean. */
+interface AskedOfTable {
+  unit: string;
+  scale: Scale | null;
+  alpha: number;
+  position: PositionModel;
+}
+
+function QuestionFields(
+  props: AskedOfTable & { onChange: (patch: Partial<AskedOfTable>) => void },
+) {
+  const { onChange } = props;
+  return (
+    <FieldRow>
+      <TextField
+        label="Unit of what was measured"
+        value={props.unit}
+        mayBeEmpty
+        onCommit={(unit) => onChange({ unit })}
+      />
+      <ScaleSelect
+        value={props.scale}
+        counts
+        words={SCALE_WORDS}
+        onCommit={(scale) => onChange({ scale: scale ?? null })}
+      />
+      <NumberField
+        label="False alarms accepted"
+        value={props.alpha}
+        lowest={0.0001}
+        highest={0.5}
+        step={0.01}
+        onCommit={(alpha) => onChange({ alpha })}
+      />
+      <Select<PositionModel>
+        label="The model that answers"
+        value={props.position}
+        options={positionModels.map((value) => ({ value, label: positionModelLabels[value] }))}
+        onCommit={(position) => onChange({ position })}
+      />
+    </FieldRow>
   );
 }
