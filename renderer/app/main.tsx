@@ -12,7 +12,7 @@ import { sessionWith } from './settings';
 import { startJob } from './jobs/startJob';
 
 const host = chooseHost(window);
-const session = sessionWith(storedSettings(window));
+const session = sessionWith(storedSettings(window), navigator.language);
 const plan = createPlanStore(() => {
   const { initials, entryBy } = session.getState();
   const by = initials[entryBy];

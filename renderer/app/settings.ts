@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { papers } from '../../shared-types/paper';
+import { papers, usualPaper } from '../../shared-types/paper';
 import type { Settings } from '../host';
 import { PRINT_OPTIONS, printOptionsWith, readLabels } from '../panes/chart';
 import type { PrintOptions } from '../print';
@@ -10,14 +10,14 @@ const PAPER = 'paper';
 const LABELS = 'labels';
 
 const theme = z.enum(['light', 'dark', 'system']).catch('system');
-const paper = z.enum(papers).catch('A4');
 
 /**
  * A session that begins with what was chosen on this computer: appearance, paper, sheet of labels and
- * how far the printer shifts. What else is chosen belongs to the session alone.
+ * how far the printer shifts; until a paper is chosen, the one that is usual where `language` is spoken.
+ * What else is chosen belongs to the session alone.
  */
-export function sessionWith(settings: Settings): SessionStore {
-  const chosenPaper = paper.parse(settings.read(PAPER));
+export function sessionWith(settings: Settings, language: string): SessionStore {
+  const chosenPaper = z.enum(papers).catch(usualPaper(language)).parse(settings.read(PAPER));
   const store = createSessionStore({
     theme: theme.parse(settings.read(THEME)),
     paper: chosenPaper,

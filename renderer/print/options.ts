@@ -12,6 +12,8 @@ export interface PrintOptions {
   previous: boolean;
   /** On charts of a tray, a line of what was logged for it; never on blinded ones. */
   log: boolean;
+  /** These measurements only on recording sheets, by id; null: all. */
+  measurementIds: readonly string[] | null;
   /** These trays only, by id; null: all. */
   trayIds: readonly string[] | null;
   labels: LabelOptions;

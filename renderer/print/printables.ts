@@ -56,6 +56,7 @@ export function defaultOptions(paper: Paper): PrintOptions {
     behind: false,
     previous: false,
     log: false,
+    measurementIds: null,
     trayIds: null,
     labels: {
       geometry: plainLabels(paper),
@@ -147,6 +148,13 @@ export function printed(
   return { name, title, pages: pages.length, html: htmlDocument(title, frame, pages, mostPages) };
 }
 
+/** What says where pots stand, and no more: made before anything is drawn. */
+export const UNDRAWN_NAMES: readonly PrintableName[] = ['labels', 'calibration'];
+
+/** Whether there is a layout to print, or nothing to draw: a run that measures how even the rack is. */
+export const isDrawn = ({ layout, trial }: Plan): boolean =>
+  layout !== null || trial?.factors.length === 0;
+
 /** What this plan and these options give, without making the pages. Nothing that opens a blinded trial. */
 export function printables(
   plan: Plan,
@@ -155,7 +163,9 @@ export function printables(
   const locked = blindedSince(plan) !== null;
   const treated = plan.layout !== null && treatmentsOfPlan(plan).length > 0;
   const measured = (plan.trial?.measurements.length ?? 0) > 0;
+  const drawn = isDrawn(plan);
   return printableNames.filter(({ name }) => {
+    if (!drawn && !UNDRAWN_NAMES.includes(name)) return false;
     if (name === 'setup-list') return !locked && hasSetup(plan);
     if (name === 'sealed-key') return !locked && options.blinded && treated;
     return name === 'recording-sheets' ? measured : true;

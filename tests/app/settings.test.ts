@@ -17,7 +17,9 @@ function computer() {
     setItem: (key, text) => void texts.set(key, text),
     removeItem: (key) => void texts.delete(key),
   };
-  return { texts, start: () => sessionWith(storedSettings({ localStorage })).getState() };
+  const start = (language = 'en-GB') =>
+    sessionWith(storedSettings({ localStorage }), language).getState();
+  return { texts, start };
 }
 
 const optionsOf = ({ kept }: { kept: ReadonlyMap<string, unknown> }) =>
@@ -57,6 +59,16 @@ describe('choices of this computer', () => {
     }
   });
 
+  it('begin with the paper of the country, by CLDR, until one is chosen', () => {
+    const papers = ['en-US', 'es-MX', 'fr-CA', 'en-GB', 'fr-FR', 'pt-BR', 'de', '', '?'].map(
+      (language) => computer().start(language).paper,
+    );
+    expect(papers).toEqual(['Letter', 'Letter', 'Letter', 'A4', 'A4', 'A4', 'A4', 'A4', 'A4']);
+    const mine = computer();
+    mine.start('en-US').setPaper('A4');
+    expect(mine.start('en-US').paper).toBe('A4');
+  });
+
   it('hold for the session where the window may keep nothing', () => {
     const session = sessionWith(
       storedSettings({
@@ -64,6 +76,7 @@ describe('choices of this computer', () => {
           throw new DOMException('denied', 'SecurityError');
         },
       }),
+      'en-GB',
     );
     session.getState().setPaper('Letter');
     expect(session.getState().paper).toBe('Letter');

@@ -173,6 +173,37 @@ test('a paper or folder that cannot be used is named', async () => {
   expect(said).toBe(`--out ${file}: is a file; a folder is expected\n`);
 });
 
+test('what the screen offers is taken: measurements, symbols, cells, the printer, from behind', async () => {
+  vi.stubEnv('EVENRACK_BROWSER', '/nowhere/browser');
+  const words = [
+    ...['--what', 'labels,tray-charts,recording-sheets', '--measurements', 'harvest', '--behind'],
+    ...['--symbol', 'none', '--show', 'pot', '--first-cell', '3'],
+    ...['--shift-right', '1.5', '--shift-down', '-0.5', '--log', '--no-previous'],
+  ];
+  const { code, out } = await run(drawnPlan(), ...words);
+  expect(code).toBe(0);
+  const html = (name: string) => readFileSync(join(out, `${name}.html`), 'utf8');
+  expect(html('labels')).toContain('translate(1.5 -0.5)');
+  expect(html('labels')).not.toContain('evenodd');
+  expect(html('tray-charts')).toContain('BACK – you stand here');
+  expect(html('recording-sheets')).toContain('Recording sheet, harvest');
+  expect(html('recording-sheets')).not.toContain('Recording sheet, start');
+  for (const [option, value, trouble] of [
+    ['--symbol', 'bar', '--symbol: found bar; expected one of qr, data-matrix, none\n'],
+    ['--shift-down', '11', '--shift-down: found 11; expected -10 to 10 mm\n'],
+    ['--first-cell', 'x', '--first-cell: found x; expected a number\n'],
+  ] as const) {
+    expect(await run(drawnPlan(), option, value)).toMatchObject({ code: 2, trouble });
+  }
+});
+
+test('labels of positions alone need no layout', async () => {
+  vi.stubEnv('EVENRACK_BROWSER', '/nowhere/browser');
+  const { code, out } = await run({ ...samplePlan(), trial: null }, '--what', 'labels');
+  expect(code).toBe(0);
+  expect(readdirSync(out)).toEqual(['labels.html']);
+});
+
 test('prints of the trays asked for, with labels of the sheet asked for, and at true size', async () => {
   vi.stubEnv('EVENRACK_BROWSER', '/nowhere/browser');
   const words = ['--trays', '2a', '--labels', 'A4-3x8-70x36', '--true-size'];

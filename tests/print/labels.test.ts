@@ -6,6 +6,7 @@ import {
   labelPresets,
   labelsPerSheet,
   presetName,
+  symbolProposed,
 } from '../../renderer/print';
 import {
   cellAt,
@@ -158,6 +159,20 @@ test('with several runs every label and page says its run, and so does the code 
   const once = printed(drawnPlan(), 'labels', options)?.html ?? '';
   expect(once).not.toMatch(/Run \d/);
   expect(once).toContain(symbolOf('qr', '1A-A1').path);
+});
+
+test('Data Matrix is proposed on labels that have room for it and none for a QR code', () => {
+  const plan = potsInOneTray(3, 3);
+  const { geometry: plain } = defaultOptions('A4').labels;
+  const proposed = (heightMm: number, symbol: 'qr' | 'none' = 'qr') => {
+    const labels = { ...defaultOptions('A4').labels, symbol, geometry: { ...plain, heightMm } };
+    return symbolProposed(plan, { ...defaultOptions('A4'), labels });
+  };
+  // QR of version 1: 21 + 8 modules of 5 dots at 300 dpi are 12.3 mm; Data Matrix: 12 + 2 are 5.9 mm.
+  const low = 12;
+  expect(proposed(low)).toBe('data-matrix');
+  expect(proposed(low, 'none')).toBeNull();
+  expect(proposed(25)).toBeNull();
 });
 
 test('a code with its run needs no larger symbol than one without', () => {

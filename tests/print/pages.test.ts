@@ -125,6 +125,32 @@ test('recording sheets list every pot in every round, with units, and earlier va
   expect(sheet(true)).toContain('1A-A1 4.5');
 });
 
+test('recording sheets hold the measurements chosen, and all where none of them is left', () => {
+  const plan = planOf('plugs');
+  const [start, harvest] = plan.trial?.measurements ?? [];
+  const sheet = (measurementIds: string[] | null) =>
+    words(
+      printed(plan, 'recording-sheets', { ...defaultOptions('A4'), measurementIds })?.html ?? '',
+    );
+  expect(sheet([harvest?.id ?? ''])).toContain('Recording sheet, harvest');
+  expect(sheet([harvest?.id ?? ''])).not.toContain('Recording sheet, start');
+  expect(sheet([start?.id ?? '']).match(/1A-A1 /g)).toHaveLength(1);
+  expect(sheet(['gone'])).toBe(sheet(null));
+  expect(sheet(null).match(/1A-A1 /g)).toHaveLength(2);
+});
+
+test('labels of positions are made before anything is drawn, charts are not', () => {
+  const drawn = planOf('plugs');
+  const bare = { ...drawn, trial: null, layout: null };
+  const offered = (plan: Plan) => printables(plan, { blinded: false }).map(({ name }) => name);
+  expect(offered(bare)).toEqual(['labels', 'calibration']);
+  expect(offered({ ...drawn, layout: null })).toEqual(['labels', 'calibration']);
+  expect(offered(drawn).length).toBeGreaterThan(6);
+  const html = printed(bare, 'labels', defaultOptions('A4'))?.html ?? '';
+  expect(new Set(html.match(/>1A-[A-K]\d+</g))).toHaveLength(100);
+  expect(printed(bare, 'tray-charts', defaultOptions('A4'))).toBeNull();
+});
+
 test('cuts leave every pot whole on one piece, and between pots where rows allow', () => {
   for (const name of ['staggered', 'crowd', 'wordy']) {
     const tray = planOf(name).rack.shelves[0]?.trays[0];

@@ -8,6 +8,8 @@ import {
   printableNames,
   printables,
   printed,
+  symbolProposed,
+  UNDRAWN_NAMES,
   type LabelGeometry,
   type Paper,
   type Printable,
@@ -26,7 +28,7 @@ export const printVerb: Verb = {
   name: 'print',
   gives:
     'Charts, labels and recording sheets of a drawn plan: HTML files in DIR, and PDF where a browser is installed. ' +
-    '--true-size: charts that pots can be set on, too; --trays: of these trays alone; --labels: a sheet of labels by its name.',
+    '--true-size: charts that pots can be set on, too; --trays, --measurements: of these alone; --labels: a sheet of labels by its name; --shift-right, --shift-down: of its printer, mm.',
   takes: ['PLAN'],
   options: {
     out: { value: 'DIR', needed: true },
@@ -36,6 +38,15 @@ export const printVerb: Verb = {
     labels: { value: 'PRESET', needed: false },
     trays: { value: 'TRAY,TRAY', needed: false },
     'true-size': 'flag',
+    behind: 'flag',
+    log: 'flag',
+    'no-previous': 'flag',
+    measurements: { value: 'NAME,NAME', needed: false },
+    show: { value: 'treatment|pot', needed: false },
+    symbol: { value: 'qr|data-matrix|none', needed: false },
+    'first-cell': { value: 'N', needed: false },
+    'shift-right': { value: 'MM', needed: false },
+    'shift-down': { value: 'MM', needed: false },
     ...runOption,
   },
   async run(args) {
@@ -43,21 +54,31 @@ export const printVerb: Verb = {
     const folder = args.needed('out');
     const paper = paperNamed(args.optional('paper') ?? 'A4');
     const plan = inRunAsked(await readPlanFile(path), args.optional('run'));
-    refuseUndrawn(path, plan);
+    // Tiles at true size are many and made on request only.
+    const asked = namesAsked(args.optional('what')) ?? withoutTiles;
+    if (!asked.every((name) => UNDRAWN_NAMES.includes(name))) refuseUndrawn(path, plan);
     await refuseFolder({ option: 'out', path: folder });
     const blinded = args.flag('blinded');
     const defaults = defaultOptions(paper);
     const options = {
       ...{
         ...defaults,
-        previous: true,
+        previous: !args.flag('no-previous'),
         blinded,
+        behind: args.flag('behind'),
+        log: args.flag('log'),
+        measurementIds: measurementsAsked(plan, args.optional('measurements')),
         trayIds: traysAsked(plan, args.optional('trays')),
       },
-      labels: { ...defaults.labels, geometry: labelsAsked(paper, args.optional('labels')) },
+      labels: {
+        geometry: labelsAsked(paper, args.optional('labels')),
+        show: oneOf('show', args.optional('show') ?? 'treatment', ['treatment', 'pot'] as const),
+        symbol: oneOf('symbol', args.optional('symbol') ?? 'qr', symbolKinds),
+        startCell: numberAsked('first-cell', args.optional('first-cell') ?? '1'),
+        shiftXMm: shiftAsked('shift-right', args.optional('shift-right')),
+        shiftYMm: shiftAsked('shift-down', args.optional('shift-down')),
+      },
     };
-    // Tiles at true size are many and made on request only.
-    const asked = namesAsked(args.optional('what')) ?? withoutTiles;
     const wanted: PrintableName[] = args.flag('true-size') ? [...asked, 'true-size'] : asked;
     // Everything is made before the first file is written.
     const documents = printables(plan, options).flatMap(({ name }) => {
@@ -78,6 +99,9 @@ export const printVerb: Verb = {
       pdf: contents.has(`${name}.pdf`) ? join(folder, `${name}.pdf`) : null,
     }));
     const remarks = whyNoPdf === null ? [] : [`no PDF: ${whyNoPdf}; the HTML prints at 100 %`];
+    if (wanted.includes('labels') && symbolProposed(plan, options)) {
+      remarks.push('labels: the QR code finds no room; Data Matrix does: --symbol data-matrix');
+    }
     return {
       plan: plan.title,
       ...runInResult(plan),
@@ -106,6 +130,46 @@ function traysAsked(plan: Plan, text: string | undefined): string[] | null {
     if (id !== undefined) return id;
     const codes = [...idOf.keys()].join(', ');
     throw new BatchError('--trays', `found ${word}`, `expected one or more of ${codes}`);
+  });
+}
+
+const symbolKinds = ['qr', 'data-matrix', 'none'] as const;
+
+function oneOf<T extends string>(option: string, text: string, known: readonly T[]): T {
+  const found = known.find((value) => value === text);
+  if (found !== undefined) return found;
+  throw new BatchError(`--${option}`, `found ${text}`, `expected one of ${known.join(', ')}`);
+}
+
+function numberAsked(option: string, text: string): number {
+  const value = Number(text);
+  if (text.trim() !== '' && Number.isFinite(value)) return value;
+  throw new BatchError(`--${option}`, `found ${text}`, 'expected a number');
+}
+
+/** How far the printer shifts, mm; as on the screen, at most 10. */
+function shiftAsked(option: string, text: string | undefined): number {
+  const shift = numberAsked(option, text ?? '0');
+  if (Math.abs(shift) <= 10) return shift;
+  throw new BatchError(`--${option}`, `found ${shift}`, 'expected -10 to 10 mm');
+}
+
+/** The ids of the measurements after --measurements, by name or timepoint; null: all. */
+function measurementsAsked(plan: Plan, text: string | undefined): string[] | null {
+  if (text === undefined) return null;
+  const measurements = plan.trial?.measurements ?? [];
+  return text.split(',').flatMap((part) => {
+    const word = part.trim().toLowerCase();
+    const found = measurements.filter(
+      ({ name, timepoint }) => name.toLowerCase() === word || timepoint === word,
+    );
+    if (found.length > 0) return found.map(({ id }) => id);
+    const names = measurements.map(({ name }) => name).join(', ');
+    throw new BatchError(
+      '--measurements',
+      `found ${part}`,
+      `expected start, interim, harvest or one or more of ${names}`,
+    );
   });
 }
 

@@ -1,9 +1,9 @@
 import { papers } from '../../../shared-types/paper';
-import type { Plan } from '../../../shared-types/plan';
 import './chart.css';
 import { useMemo, useState } from 'react';
 import {
   defaultOptions,
+  isDrawn,
   printables,
   printed,
   type Printable,
@@ -38,9 +38,8 @@ export function ChartSide() {
     [plan, shownName, options],
   );
   if (!plan || !preview) return null;
-  const drawn = plan.layout !== null || (plan.trial !== null && plan.trial.factors.length === 0);
   const pots = plan.rack.shelves.some((shelf) => shelf.trays.some((tray) => tray.grid));
-  if (!drawn || !pots) return <NothingYet plan={plan} pots={pots} />;
+  if (!pots) return <NothingYet />;
   const { made, problem } = preview;
   const change = (part: Partial<PrintOptions>) => {
     setSaid(null);
@@ -89,6 +88,7 @@ export function ChartSide() {
         data-testid="chart-said"
       >
         {said ?? problem ?? countWords(made)}
+        {isDrawn(plan) ? null : ' Charts and recording sheets come with the drawn layout.'}
       </p>
       {made ? <Preview title={made.title} html={made.html} /> : null}
     </div>
@@ -123,28 +123,21 @@ function TakeAwayButtons(props: { disabled: boolean; onSend: (handOver: HandOver
 }
 
 /** What is lacking before anything can be printed. */
-function NothingYet({ plan, pots }: { plan: Plan; pots: boolean }) {
+function NothingYet() {
   const goTo = useSession((s) => s.goTo);
-  const next = !pots ? 'rack' : plan.trial ? 'layout' : 'trial';
   return (
     <EmptyState
       title="Nothing to print yet"
       actions={
-        <Button tone="primary" onClick={() => goTo(next)}>
-          {NEXT_WORDS[next]}
+        <Button tone="primary" onClick={() => goTo('rack')}>
+          Draw trays and pots
         </Button>
       }
     >
-      Planting charts, labels and recording sheets are made from the drawn layout.
+      Labels need trays with pots; charts and recording sheets need the drawn layout, too.
     </EmptyState>
   );
 }
-
-const NEXT_WORDS = {
-  rack: 'Draw trays and pots',
-  layout: 'Draw the layout',
-  trial: 'Plan the trial',
-} as const;
 
 const PDF_WORDS = {
   saved: 'PDF saved.',

@@ -1,7 +1,7 @@
 import type { Plan } from '../../../shared-types/plan';
 import { refTo, nameOf } from '../../document';
 import { blindedSince } from '../../document/queries';
-import type { PrintableName, PrintOptions } from '../../print';
+import { roundsOf, type PrintableName, type PrintOptions } from '../../print';
 import { Checkbox, Select } from '../../ui';
 
 const WITH_TREATMENTS: readonly PrintableName[] = [
@@ -76,6 +76,9 @@ export function PageChoices(props: {
         />
       ) : null}
       {name === 'recording-sheets' ? (
+        <MeasurementChoice plan={plan} options={options} onChange={onChange} />
+      ) : null}
+      {name === 'recording-sheets' ? (
         <Checkbox
           label="Previous values in grey"
           checked={options.previous}
@@ -84,5 +87,34 @@ export function PageChoices(props: {
         />
       ) : null}
     </div>
+  );
+}
+
+/** All measurements, those of one timepoint, or one alone. */
+function MeasurementChoice(props: {
+  plan: Plan;
+  options: PrintOptions;
+  onChange: (part: Partial<PrintOptions>) => void;
+}) {
+  const choices = roundsOf(props.plan, false).flatMap(({ words, columns }) => {
+    const ids = columns.map(({ measurement }) => measurement.id);
+    const whole = { value: ids.join(' '), label: words };
+    if (columns.length === 1) return [whole];
+    const single = columns.map(({ measurement }) => ({
+      value: measurement.id,
+      label: `${words}: ${measurement.name}`,
+    }));
+    return [whole, ...single];
+  });
+  if (choices.length < 2) return null;
+  const chosen = props.options.measurementIds?.join(' ');
+  return (
+    <Select
+      label="Measurements"
+      value={choices.some(({ value }) => value === chosen) ? (chosen ?? 'all') : 'all'}
+      options={[{ value: 'all', label: 'all' }, ...choices]}
+      onCommit={(ids) => props.onChange({ measurementIds: ids === 'all' ? null : ids.split(' ') })}
+      testId="chart-measurements"
+    />
   );
 }

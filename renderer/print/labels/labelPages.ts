@@ -104,6 +104,14 @@ export function symbolHasRoom(plan: Plan, options: PrintOptions): boolean {
   return !label || symbolFits(label, field.width, field.height);
 }
 
+/** Data Matrix, which is smaller, where the QR code finds no room and it does; null: nothing to propose. */
+export function symbolProposed(plan: Plan, options: PrintOptions): 'data-matrix' | null {
+  const { labels } = options;
+  if (labels.symbol !== 'qr' || symbolHasRoom(plan, options)) return null;
+  const smaller = { ...options, labels: { ...labels, symbol: 'data-matrix' as const } };
+  return symbolHasRoom(plan, smaller) ? 'data-matrix' : null;
+}
+
 function checked(
   plan: Plan,
   options: PrintOptions,

@@ -25,8 +25,26 @@ export interface Round {
 
 const MOMENT_WORDS = { start: 'start', interim: 'in between', harvest: 'harvest' } as const;
 
-/** Measurements that are taken together: of one timepoint and one date. */
-export function roundsOf(plan: Plan, withPrevious: boolean): Round[] {
+/**
+ * Measurements that are taken together: of one timepoint and one date. `only` leaves all others out;
+ * where the plan has none of them any more, all are taken.
+ */
+export function roundsOf(
+  plan: Plan,
+  withPrevious: boolean,
+  only: readonly string[] | null = null,
+): Round[] {
+  const rounds = allRounds(plan, withPrevious);
+  const chosen = rounds
+    .map(({ words, columns }) => ({
+      words,
+      columns: columns.filter(({ measurement }) => only?.includes(measurement.id)),
+    }))
+    .filter(({ columns }) => columns.length > 0);
+  return chosen.length > 0 ? chosen : rounds;
+}
+
+function allRounds(plan: Plan, withPrevious: boolean): Round[] {
   const measurements = measurementsInOrder(plan);
   const rounds = new Map<string, Round>();
   measurements.forEach((measurement, i) => {

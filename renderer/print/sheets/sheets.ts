@@ -40,7 +40,7 @@ export function sheetPages(plan: Plan, frame: Frame, options: PrintOptions): Pag
         Math.max(14, ...pots.map((pot) => textWidthMm(plants.get(pot.id) ?? '', TEXT_MM) + 3)),
       )
     : 0;
-  return roundsOf(plan, options.previous).flatMap((round) =>
+  return roundsOf(plan, options.previous, options.measurementIds).flatMap((round) =>
     roundParts(frame, options, round, codeMm + plantMm).flatMap((part) =>
       [...byTray.values()].flatMap((trayPots) => {
         const found = findTray(plan.rack, trayPots[0]?.trayId ?? '');
