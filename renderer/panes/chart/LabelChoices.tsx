@@ -5,11 +5,12 @@ import {
   labelsPerSheet,
   presetName,
   symbolHasRoom,
+  symbolProposed,
   type LabelGeometry,
   type LabelOptions,
   type PrintOptions,
 } from '../../print';
-import { Checkbox, FieldList, Select, type FieldOf } from '../../ui';
+import { Button, Checkbox, FieldList, Select, type FieldOf } from '../../ui';
 
 const OTHER = 'other';
 
@@ -88,6 +89,7 @@ function OnEachLabel(props: {
 }) {
   const { plan, options, onChange } = props;
   const { labels, blinded } = options;
+  const proposed = symbolProposed(plan, options);
   return (
     <>
       <Select
@@ -111,6 +113,11 @@ function OnEachLabel(props: {
         onCommit={(symbol) => onChange({ symbol })}
         testId="label-symbol"
       />
+      {proposed ? (
+        <Button onClick={() => onChange({ symbol: proposed })} data-testid="label-symbol-proposed">
+          Use Data Matrix: it fits
+        </Button>
+      ) : null}
     </>
   );
 }
