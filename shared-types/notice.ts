@@ -92,6 +92,8 @@ export const noticeKinds = {
     'values-shifted',
     'dates-implausible',
     'harvest-spread',
+    'delivered-off-setting',
+    'delivered-uneven',
   ],
   findings: [
     'residuals-patterned',

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { dateSchema, idSchema, instantSchema, potIdSchema, textSchema } from './basics';
+import { deliveredSchema } from './delivered';
 
 export const markSchema = z.strictObject({
   mark: z.enum(['dead', 'missing', 'excluded']),
@@ -86,6 +87,8 @@ export const recordsSchema = z.strictObject({
   days: z.record(idSchema, z.record(potIdSchema, dateSchema)).optional(),
   /** Absent: all values were entered before it was kept. */
   trail: trailSchema.optional(),
+  /** What units got of water and light, day by day; absent: nothing was logged. */
+  delivered: deliveredSchema.optional(),
   /** Treatments are shown as codes since this day; absent: they are shown. Lifted as an act with a reason. */
   blinded: z.strictObject({ since: dateSchema }).optional(),
 });

@@ -21,6 +21,8 @@ export * from './light/readings';
 export * from './light/readReadings';
 export * from './light/readSpectrum';
 export * from './light/whatIf';
+export * from './records/delivered';
+export * from './records/deliveredNotices';
 export * from './notices';
 export * from './runNotices';
 export * from './remedies';

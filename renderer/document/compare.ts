@@ -60,6 +60,7 @@ const sayings: Partial<Record<keyof typeof parts, (plan: Plan) => string>> = {
       count(countValues(records.second), 'second entry', 'second entries'),
       count(Object.keys(records.marks).length, 'mark'),
       count(records.incidents.length, 'log entry', 'log entries'),
+      count(daysLogged(records), 'day of a unit logged', 'days of units logged'),
     ]),
   acceptedNotices: (plan) => count(plan.acceptedNotices.length, 'notice'),
 };
@@ -148,6 +149,9 @@ function flat({ records }: Plan): Map<string, number> {
 function countValues(values: Plan['records']['values']): number {
   return Object.values(values).reduce((sum, of) => sum + Object.keys(of).length, 0);
 }
+
+const daysLogged = ({ delivered = {} }: Plan['records']): number =>
+  Object.values(delivered).reduce((sum, byDay) => sum + Object.keys(byDay).length, 0);
 
 function count(n: number, one: string, many = `${one}s`): string {
   return `${n} ${n === 1 ? one : many}`;

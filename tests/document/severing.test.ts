@@ -139,6 +139,8 @@ const decided: Record<Name, 'safe' | Act> = {
   unlockLayout: 'safe',
   setPlants: 'safe',
   editTrial: 'safe',
+  logDelivered: 'safe',
+  removeDelivered: 'safe',
   setTrial: 'safe',
   addMeasurement: 'safe',
   editMeasurement: 'safe',

@@ -333,6 +333,22 @@ test('a second person enters blind, and what differs is settled', async ({ deskt
   await expect(cell(page, '1A-A1')).toHaveValue('21.00');
 });
 
+test('what a shelf got is logged in seconds, with its curve', async ({ desktop }) => {
+  const page = await openRecords(desktop);
+  await page.getByTestId('records-panel-delivered').click();
+  await page.getByTestId('delivered-date').fill('2026-03-19');
+  await page.getByTestId('delivered-ppfd').fill('210');
+  await page.getByTestId('delivered-ppfd').press('Enter');
+  // Enter goes on to the next unit.
+  await expect(page.getByTestId('delivered-log')).toContainText('210');
+  await expect(page.getByTestId('delivered-ppfd')).toHaveValue('');
+  await page.getByTestId('delivered-log').getByText('2026-03-19').click();
+  await expect(page.getByTestId('delivered-ppfd')).toHaveValue('210');
+  await expect(page.getByTestId('delivered-curve-ppfd')).toBeVisible();
+  const { delivered } = (await saved(desktop)).records;
+  expect(Object.values(delivered ?? {})).toEqual([{ '2026-03-19': { ppfd: 210 } }]);
+});
+
 test('an incident is tied to a tray and ringed on the rack', async ({ desktop }) => {
   const page = await openRecords(desktop);
   await cell(page, '1A-A2').click();

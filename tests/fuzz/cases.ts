@@ -84,6 +84,7 @@ function harvested(): string {
       values: { m1: weights(2), m2: weights(40) },
       second: { m2: { 't1:1:1': 41 } },
       marks: { 't1:1:2': { mark: 'dead', date: '2026-03-20', reason: 'wilted' } },
+      delivered: { t1: { '2026-03-19': { ec: 1.8, ph: 5.9 }, '2026-03-20': { ppfd: 240 } } },
       incidents: [{ id: 'n9', date: '2026-03-20', text: 'Pump stood', about: ['t1'] }],
     },
   });

@@ -4,6 +4,7 @@ import { codeOfPot, measurementLabel } from '../../document/queries/names';
 import { measurementsInOrder } from '../../document/queries/records';
 import type { ValueToTake } from '../../document/records';
 import { potsOfRack, type Pot } from '../../engine/geometry';
+import { deliveredNotices } from './deliveredNotices';
 import { entryNotices } from './entryNotices';
 import { harvestNotices } from './harvestNotices';
 import { markNotices } from './markNotices';
@@ -47,6 +48,7 @@ export function recordNotices(plan: Plan): Notice[] {
     ...entryNotices(plan, pots),
     ...markNotices(plan, pots),
     ...harvestNotices(plan),
+    ...deliveredNotices(plan),
     ...missingNotices(plan, pots),
     ...unknownPotNotices(plan, pots),
   ];

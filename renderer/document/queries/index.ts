@@ -1,6 +1,7 @@
 export * from './added';
 export * from './blinding';
 export * from './days';
+export * from './deliveredUnits';
 export * from './names';
 export * from './place';
 export * from './records';

@@ -1,4 +1,10 @@
-export { carriedLevels, carrierOf, type CarriedLevels, type TreatedView } from './levels';
+export {
+  carriedLevels,
+  carrierOf,
+  settingsAt,
+  type CarriedLevels,
+  type TreatedView,
+} from './levels';
 export { hasSettings, rackAsTreated, type RackAsTreated, type TreatedFrom } from './treated';
 export { treatedNotices } from './notices';
 export { settingsWords } from './words';

@@ -5,13 +5,14 @@ import { DayPicker } from './DayPicker';
 import type { EnterWay } from './grid/cellKeys';
 
 export type Timepoint = 'all' | 'start' | 'interim' | 'harvest';
-export type PanelName = 'pot' | 'dish' | 'second' | 'log' | 'tables' | 'keys';
+export type PanelName = 'pot' | 'dish' | 'second' | 'log' | 'delivered' | 'tables' | 'keys';
 
 const panels: readonly { name: PanelName; label: string }[] = [
   { name: 'pot', label: 'This pot' },
   { name: 'dish', label: 'Dish and fill' },
   { name: 'second', label: 'Second entry' },
   { name: 'log', label: 'Incidents' },
+  { name: 'delivered', label: 'Delivered' },
   { name: 'tables', label: 'Import, export' },
   { name: 'keys', label: 'Keys' },
 ];

@@ -24,6 +24,7 @@ import { analysisHtml, randomisationHtml } from './sections/analysis';
 import { answersHtml, hasPicture, moreAnswersHtml } from './sections/answers';
 import { cautionsHtml, incidentsHtml } from './sections/cautions';
 import { checksHtml } from './sections/checks';
+import { deliveredHtml } from './sections/delivered';
 import { entriesHtml } from './sections/entries';
 import { growthHtml } from './sections/growth';
 import { mapsHtml } from './sections/maps';
@@ -69,6 +70,7 @@ export function reportHtml(input: ReportInput): string {
     ['Checks', checksHtml(findings)],
     ['The rack, pot by pot', plan && pictured && mapsHtml(plan, findings)],
     ['Who entered the values', plan && entriesHtml(plan)],
+    ['What was delivered', plan && deliveredHtml(plan)],
     ['Cautions', cautionsHtml(input.notices)],
     [plan ? 'Incidents and pots left out' : 'Pots left out', incidentsHtml(plan, findings)],
   ];

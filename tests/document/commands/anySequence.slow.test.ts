@@ -446,6 +446,19 @@ const moves: Move[] = [
       'i999',
     ),
   })),
+  act(commands.logDelivered)((_p, d) => ({
+    entries: [
+      {
+        unitId: d.one(['t1', 't2', 'b1'], 'z999'),
+        date: date(d),
+        figures: d.yes() ? { ec: d.number(), ph: 6 } : { ec: null, ph: 5.8 },
+      },
+    ],
+  })),
+  act(commands.removeDelivered)((_p, d) => ({
+    unitId: d.one(['t1', 't2', 'b1'], 'z999'),
+    date: date(d),
+  })),
   act(commands.acceptNotice)((_p, d) => ({
     kind: 'low-power',
     about: ['plan'],

@@ -132,6 +132,11 @@ function withRecords(plan: Raw): void {
   plan.records.stoodBefore = { [measured.id]: 3 };
   plan.records.days = { [measured.id]: { [a]: '2026-03-06' } };
   plan.records.tare = { [measured.id]: 1.5 };
+  plan.records.delivered = {
+    [plan.rack.shelves[0].trays[0].id]: {
+      '2026-03-06': { ec: 1.8, ph: 5.9, temperature: 21, hours: 16, ppfd: 240 },
+    },
+  };
   plan.records.blinded = { since: '2026-03-05' };
   plan.records.trail = {
     acts: [{ at: '2026-03-06T09:05:00+01:00', by: 'KM' }, { at: '2026-03-07T10:00:00Z' }],

@@ -51,6 +51,7 @@ function* rememberedIds({ records, layout }: Plan, sound?: Plan): Generator<stri
   yield* Object.keys(records.secondMarks ?? {});
   for (const byPot of Object.values(records.days ?? {})) yield* Object.keys(byPot);
   yield* Object.keys(records.notes ?? {});
+  yield* Object.keys(records.delivered ?? {});
   if (records.trail !== sound?.records.trail) {
     for (const { potId } of records.trail?.replaced ?? []) yield potId;
   }

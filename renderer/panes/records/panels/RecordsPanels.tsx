@@ -4,6 +4,7 @@ import type { Measurement } from '../../../../shared-types/trial';
 import type { Pot } from '../../../engine/geometry';
 import type { disagreements } from '../../../document/queries';
 import type { EntryBy } from '../../../store';
+import { DeliveredPanel } from '../delivered/DeliveredPanel';
 import { DishPanel } from './DishPanel';
 import { ImportDialog } from '../importing/ImportDialog';
 import type { TableFile } from '../importing/useImport';
@@ -79,6 +80,7 @@ export function RecordsPanels(props: {
             />
           ) : null}
           {panel === 'log' ? <LogPanel plan={plan} /> : null}
+          {panel === 'delivered' ? <DeliveredPanel plan={whole} /> : null}
           {panel === 'tables' ? <TablesPanel plan={whole} onTable={setTable} say={say} /> : null}
           {panel === 'keys' ? <KeysPanel /> : null}
         </section>

@@ -1,4 +1,5 @@
 export { quantileFigure, residualFigure, spreadFigure } from './checks';
+export { deliveredFigure } from './delivered';
 export { figureFile, type Figure, type FigureSize } from './draw';
 export { meansFigure } from './means';
 export { edgeFigure, lightFigure, placeDots } from './place';
