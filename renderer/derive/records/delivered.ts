@@ -16,7 +16,7 @@ import {
 import { potLightOf } from '../light/potLight';
 import { memo } from '../memo';
 import { planAsGrown, standingAssignments } from '../treated';
-import { alikeIn, settingsOf, type Settings, type SettingsFrom } from './deliveredSettings';
+import { alikeIn, settingsOf, type UnitSettings, type SettingsFrom } from './deliveredSettings';
 
 /** What was logged of one measure of one unit, in order of time. */
 export interface DeliveredSeries {
@@ -109,7 +109,7 @@ function seriesOf(
   delivered: Delivered,
   unit: DeliveredUnit,
   measure: DeliveredMeasure,
-  settings: Settings,
+  settings: UnitSettings,
 ): DeliveredSeries[] {
   const figures = Object.entries(delivered[unit.id] ?? {})
     .flatMap(([date, { [measure]: value }]) => (value === undefined ? [] : [{ date, value }]))

@@ -19,13 +19,13 @@ export interface SettingsFrom extends Pick<Plan, 'rack' | 'flood'> {
   potLight: PotLight;
 }
 
-export type Settings = ReadonlyMap<string, Partial<Record<DeliveredMeasure, Setting>>>;
+export type UnitSettings = ReadonlyMap<string, Partial<Record<DeliveredMeasure, Setting>>>;
 
 /**
  * What the plan has for each unit, by its id: EC as a level sets it, lamp hours as timed, PPFD as
  * computed or read, with its ±. Of pH and temperature a plan says nothing.
  */
-export function settingsOf(from: SettingsFrom): Settings {
+export function settingsOf(from: SettingsFrom): UnitSettings {
   const { rack, flood, treatedRack, potLight, photoperiodHours } = from;
   const carried = carriedLevels(from, { as: 'treated' });
   const ecOf = (zoneId: string | undefined) => {
