@@ -30,7 +30,27 @@ export function profileOf(
   estimate: number,
   se: number,
 ): Profile {
-  const { input, family, polish, kept, scale } = fitted;
+  const cost = devianceHeldAt(fitted, weights);
+  const root = (value: number): number => {
+    const size = Math.sqrt(Math.max(cost(value) - fitted.deviance, 0) / fitted.scale);
+    return value < estimate ? size : -size;
+  };
+  return {
+    df: fitted.df,
+    root: root(0),
+    limit(reach, side) {
+      if (!(reach > 0)) return estimate;
+      const excess = (step: number): number => Math.abs(root(estimate + side * step)) - reach;
+      return estimate + side * zeroOf(excess, reach, se);
+    },
+  };
+}
+
+/** The deviance with wᵀβ held at a value. */
+function devianceHeldAt(
+  { input, family, polish, kept }: Fitted,
+  weights: Float64Array,
+): (value: number) => number {
   const { x, y } = input;
   const n = x.rows;
   const pivot = kept.reduce(
@@ -48,47 +68,41 @@ export function profileOf(
     });
   }
   const without = { rows: n, columns: others.length, data };
-  const root = (value: number): number => {
+  return (value) => {
     const offset = Float64Array.from(
       { length: n },
       (_, i) => (input.offset?.[i] ?? 0) + (real(x.data, i * x.columns + pivot) / own) * value,
     );
-    const { deviance } = fitIrls({ x: without, y, offset }, family, polish);
-    const size = Math.sqrt(Math.max(deviance - fitted.deviance, 0) / scale);
-    return value < estimate ? size : -size;
+    return fitIrls({ x: without, y, offset }, family, polish).deviance;
   };
-  return {
-    df: fitted.df,
-    root: root(0),
-    limit(reach, side) {
-      if (!(reach > 0)) return estimate;
-      const excess = (step: number): number => Math.abs(root(estimate + side * step)) - reach;
-      let low = 0;
-      let atLow = -reach;
-      let high = reach * se;
-      let atHigh = excess(high);
-      for (let k = 0; atHigh < 0; k++) {
-        if (k === MOST_DOUBLINGS) return side * Infinity;
-        [low, atLow, high] = [high, atHigh, 2 * high];
-        atHigh = excess(high);
-      }
-      // Regula falsi, the end that stays being halved (the Illinois rule).
-      let last = 0;
-      for (let k = 0; k < 60 && high - low > 1e-11 * high; k++) {
-        const middle = (low * atHigh - high * atLow) / (atHigh - atLow);
-        const at = excess(middle);
-        if (Math.abs(at) < 1e-12 * reach) return estimate + side * middle;
-        if (at > 0) {
-          [high, atHigh] = [middle, at];
-          if (last === 1) atLow /= 2;
-          last = 1;
-        } else {
-          [low, atLow] = [middle, at];
-          if (last === -1) atHigh /= 2;
-          last = -1;
-        }
-      }
-      return estimate + side * ((low + high) / 2);
-    },
-  };
+}
+
+/** The step at which `excess`, −reach at 0, comes to 0; Infinity where it is far off or nowhere. */
+function zeroOf(excess: (step: number) => number, reach: number, se: number): number {
+  let low = 0;
+  let atLow = -reach;
+  let high = reach * se;
+  let atHigh = excess(high);
+  for (let k = 0; atHigh < 0; k++) {
+    if (k === MOST_DOUBLINGS) return Infinity;
+    [low, atLow, high] = [high, atHigh, 2 * high];
+    atHigh = excess(high);
+  }
+  // Regula falsi, the end that stays being halved (the Illinois rule).
+  let last = 0;
+  for (let k = 0; k < 60 && high - low > 1e-11 * high; k++) {
+    const middle = (low * atHigh - high * atLow) / (atHigh - atLow);
+    const at = excess(middle);
+    if (Math.abs(at) < 1e-12 * reach) return middle;
+    if (at > 0) {
+      [high, atHigh] = [middle, at];
+      if (last === 1) atLow /= 2;
+      last = 1;
+    } else {
+      [low, atLow] = [middle, at];
+      if (last === -1) atHigh /= 2;
+      last = -1;
+    }
+  }
+  return (low + high) / 2;
 }
