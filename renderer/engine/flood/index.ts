@@ -14,7 +14,8 @@ export {
   type Potting,
 } from './tray/potted';
 export { DAY_S, pumpRuns, withinDay, type PumpRun } from './schedule';
-export type { SiphonFigures, TrayFlood } from './tray/trayFlood';
+export type { SiphonFigures } from './tray/siphonFigures';
+export type { TrayFlood } from './tray/trayFlood';
 export * from './verdicts/verdicts';
 export { needsAndGets } from './words';
 export { RESERVOIR_MARGIN, type ZoneFlood } from './zoneFlood';

@@ -2,26 +2,14 @@ import type { FloodPlan, FloodZone } from '../../../../shared-types/flood';
 import { trayCode } from '../../geometry';
 import { depthAtPotMm, type Basin, type TrayVessel } from './basin';
 import { runTo, type Course, type CoursePoint } from './course';
-import { restingDepthMm } from './level';
 import { marginOf, type Margin } from './margin';
-import { outflowLMin, outletsOf } from './outlet';
+import { outletsOf } from './outlet';
+import { siphonFigures, type SiphonFigures } from './siphonFigures';
 import type { Filling } from '../pool';
 import { AT_RIM_MM } from '../reservoir';
 import { runningSeconds, shortestPauseS, type PumpRun } from '../schedule';
-import type { Work } from './lip';
-import { depthAt, meanOver, siphonStarts } from '../working';
+import { depthAt, meanOver } from '../working';
 import type { Day } from '../zoneDay';
-
-/** Flows in L/min, depths over the floor at the drain in mm. */
-export interface SiphonFigures {
-  starts: boolean | null;
-  breaks: boolean;
-  tripFlowLMin: number | null;
-  fullAtCrestLMin: number;
-  fullAtBreakLMin: number;
-  /** Where the level hangs while the pump runs on; null where it breaks. */
-  hangsAtMm: number | null;
-}
 
 /** All that is reckoned about the flooding of one tray. Depths at the drain unless said, mm. */
 export interface TrayFlood {
@@ -249,22 +237,4 @@ function shortOf(day: Day, ample: Day, floodDepthMm: number): TrayFlood['short']
   );
   if (short.length === 0) return null;
   return { floods: short.length, of: peaks.length, leastMm: Math.min(...short) };
-}
-
-function siphonFigures(work: Work, reachesCrest: boolean): SiphonFigures | null {
-  const { zone, basin, inflowLMin } = work;
-  const { drain } = zone;
-  if (drain.kind !== 'siphon') return null;
-  const { emptying } = outletsOf(zone);
-  const fullAtBreakLMin = outflowLMin(emptying, zone.residualMm);
-  const breaks = inflowLMin < fullAtBreakLMin;
-  const rest = restingDepthMm(inflowLMin, emptying);
-  return {
-    starts: reachesCrest ? siphonStarts(work) : false,
-    breaks,
-    tripFlowLMin: drain.tripFlowLMin,
-    fullAtCrestLMin: outflowLMin(emptying, zone.floodDepthMm),
-    fullAtBreakLMin,
-    hangsAtMm: breaks || rest === null ? null : Math.min(basin.rimMm, rest),
-  };
 }
