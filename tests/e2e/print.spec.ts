@@ -381,6 +381,8 @@ test('choices of the pane change what is printed and saved', async ({ desktop, c
   await page.getByTestId('printables').selectOption('sealed-key');
   await expect(preview.getByText(/Brookleaf/).first()).toBeVisible();
   await page.getByTestId('printables').selectOption('labels');
+  // The browser's country has Letter.
+  await page.getByText('A4', { exact: true }).click();
   await page.getByTestId('label-preset').selectOption('A4-4x10-45x25');
   await expect(page.getByTestId('chart-said')).toContainText('6 pages');
   const file = join(desktop.folder, 'labels.html');
