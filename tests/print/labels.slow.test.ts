@@ -109,7 +109,7 @@ test('each pot gets one label, in walking order', () => {
   ]);
 });
 
-test('the code for cameras says the pot code that is printed beside it', () => {
+test('the code to scan says the pot code that is printed beside it', () => {
   const plan = awkwardPlans()['thirty'];
   if (!plan) throw new Error('the plan of thirty treatments is missing');
   const options = defaultOptions('A4');
@@ -128,7 +128,7 @@ test('the code for cameras says the pot code that is printed beside it', () => {
   }
 });
 
-test('with several runs every label and page says its run, and so does the code for cameras', () => {
+test('with several runs every label and page says its run, and so does the code to scan', () => {
   const second = twoRuns();
   const options = defaultOptions('A4');
   for (const [plan, number] of [

@@ -102,7 +102,7 @@ function OnEachLabel(props: {
         onCommit={(show) => onChange({ show })}
       />
       <Select
-        label="Code for cameras"
+        label="Code to scan"
         value={labels.symbol}
         options={[
           { value: 'qr', label: 'QR' },

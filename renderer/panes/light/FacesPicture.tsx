@@ -17,7 +17,7 @@ export function FacesPicture({
       {sides.map((side) => {
         const facing = shelf.faces?.[side];
         const share = shelf.reflectances[side];
-        const matt = share > 0 ? `throws back ${percent(share)}` : (behind[side] ?? 'open');
+        const matt = share > 0 ? `reflects ${percent(share)}` : (behind[side] ?? 'open');
         return (
           <button
             key={side}

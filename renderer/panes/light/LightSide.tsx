@@ -85,12 +85,7 @@ function Folds({ plan, shown }: { plan: Plan; shown: Plan }) {
           >
             {() => <ArrangePanel key={shelf.id} plan={plan} shelf={shelf} />}
           </Fold>
-          <Fold
-            look="part"
-            title="Sides that throw light back"
-            testId="fold-sides"
-            said="open or white"
-          >
+          <Fold look="part" title="Reflecting sides" testId="fold-sides" said="open or white">
             {() => <SidesPanel key={shelf.id} plan={plan} shelf={shelf} />}
           </Fold>
           <Fold

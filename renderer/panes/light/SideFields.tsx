@@ -83,7 +83,7 @@ function FacingFields(props: Props & { facing: Facing }) {
       onCommit={(percent) => onCommit(percent / 100)}
     />
   );
-  const own = share('throws back', shelf.reflectances[side], (value) => onShare(side, value));
+  const own = share('reflectance', shelf.reflectances[side], (value) => onShare(side, value));
   const far = (label: string, valueMm: number, lowestMm: number, onMm: (mm: number) => void) => (
     <LengthField
       label={label}
@@ -109,7 +109,7 @@ function FacingFields(props: Props & { facing: Facing }) {
     case 'wall':
       return (
         <>
-          {share('throws back', facing.reflectance, (reflectance) =>
+          {share('reflectance', facing.reflectance, (reflectance) =>
             onFace(side, { ...facing, reflectance }),
           )}
           {far('away', facing.distanceMm, 1, (distanceMm) =>

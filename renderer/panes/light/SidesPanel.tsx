@@ -23,7 +23,7 @@ const NAMES: Record<SidesResult['key'], string> = {
 
 type Surface = Side | 'above' | 'canopy';
 
-/** What the sides of a shelf throw back, and what white sides would bring. */
+/** What the sides of a shelf reflect, and what white sides would bring. */
 export function SidesPanel({ plan, shelf }: { plan: Plan; shelf: Shelf }) {
   const dispatch = useDispatch();
   const job = useJob('lightSides');
@@ -110,7 +110,7 @@ export function SidesPanel({ plan, shelf }: { plan: Plan; shelf: Shelf }) {
         <Comparison results={job.result} shelf={shelf} />
       ) : (
         <p className="field-remark">
-          Usual shares thrown back: matt white {percent(SIDE_KINDS[1].share)}, foil{' '}
+          Usual reflectances: matt white {percent(SIDE_KINDS[1].share)}, foil{' '}
           {percent(SIDE_KINDS[2].share)}, a closed canopy 5 to 10 %. Light from outside counts in
           the light of the pots, and its ± is wider.
         </p>

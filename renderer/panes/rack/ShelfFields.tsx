@@ -117,7 +117,7 @@ export function ShelfFields({ shelves, lengths }: { shelves: Shelf[]; lengths: U
           onChange={(patch) => edit((s) => ({ canopy: { ...s.canopy, ...patch } }))}
         />
       </Section>
-      <Section title="Light thrown back">
+      <Section title="Reflectance">
         <FieldList<Reflectances>
           of={sharedValues(shelves.map((s) => s.reflectances))}
           fields={SIDES}
@@ -125,8 +125,8 @@ export function ShelfFields({ shelves, lengths }: { shelves: Shelf[]; lengths: U
           onChange={(patch) => edit((s) => ({ reflectances: { ...s.reflectances, ...patch } }))}
         />
         <p className="field-remark">
-          An open side throws back nothing; white board or film about 80 to 90 %, a closed canopy 5
-          to 10 %.
+          An open side reflects nothing; white board or film about 80 to 90 %, a closed canopy 5 to
+          10 %.
         </p>
       </Section>
     </>

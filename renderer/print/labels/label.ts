@@ -20,12 +20,12 @@ const CODE_LEAST_MM = ptToMm(12);
 const BENCH_MM = ptToMm(8);
 const LINE = 1.15;
 const BETWEEN_MM = 1;
-/** A treatment's mark beside the text above a code for cameras. */
+/** A treatment's mark beside the text above a code to scan. */
 const BELOW_MARK_MM = 7;
 
 /**
  * A label's content in a field of the given size, from its upper left corner: code large, the
- * treatment's mark and levels under or beside it, the code for cameras on the right. What finds no
+ * treatment's mark and levels under or beside it, the code to scan on the right. What finds no
  * room at a size that can be read is left out: levels first, then plant, then the camera's code.
  */
 export function labelSvg(label: LabelText, width: number, height: number): Fragment {
@@ -42,12 +42,12 @@ export function labelSvg(label: LabelText, width: number, height: number): Fragm
   return [symbolSvg(symbol, module, at), text];
 }
 
-/** Whether a label of this size has room for the code for cameras beside or below its text. */
+/** Whether a label of this size has room for the code to scan beside or below its text. */
 export function symbolFits(label: LabelText, width: number, height: number): boolean {
   return placeOf(label, width, height) !== null;
 }
 
-/** The code for cameras on the right, or below where labels are about square; null: no room. */
+/** The code to scan on the right, or below where labels are about square; null: no room. */
 function placeOf(
   label: LabelText,
   width: number,

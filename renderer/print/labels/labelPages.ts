@@ -89,7 +89,7 @@ function shifted(parts: Fragment, { shiftXMm, shiftYMm }: LabelOptions): Html {
   return html`<g transform="translate(${mm(shiftXMm)} ${mm(shiftYMm)})">${parts}</g>`;
 }
 
-/** Whether the chosen code for cameras finds room on the chosen labels. */
+/** Whether the chosen code to scan finds room on the chosen labels. */
 export function symbolHasRoom(plan: Plan, options: PrintOptions): boolean {
   if (options.labels.symbol === 'none' || geometryProblem(options.labels.geometry, options.paper)) {
     return true;
@@ -128,13 +128,13 @@ function checked(
   return { geometry, startCell };
 }
 
-/** A label before its code for cameras is made, which takes the most time. */
+/** A label before its code to scan is made, which takes the most time. */
 type PotText = Omit<LabelText, 'symbol'>;
 
 // A preview that is made again with other options finds the codes it made before.
 const madeSymbols = memo((_rack: Rack, _kind: SymbolKind) => new Map<string, Symbol>());
 
-/** The code for cameras says what is printed beside it, the run too: eye and camera read the same. */
+/** The code to scan says what is printed beside it, the run too: eye and camera read the same. */
 function symbolsOf(plan: Plan, kind: SymbolKind): (code: string) => Symbol | null {
   if (kind === 'none') return () => null;
   const made = madeSymbols(plan.rack, kind);

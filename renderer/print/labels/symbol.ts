@@ -4,7 +4,7 @@ import { mm } from '../text';
 import type { SymbolKind } from './options';
 import { rounded } from '../../words';
 
-/** A code for cameras as outlines on a field of modules; y runs down. */
+/** A code to scan, as outlines on a field of modules; y runs down. */
 export interface Symbol {
   /** Modules on a side, without the quiet zone. */
   modules: number;
@@ -47,7 +47,7 @@ export function symbolOf(kind: Exclude<SymbolKind, 'none'>, text: string): Symbo
 type Encoding = Parameters<typeof qrcode>[0];
 
 function unexpected(): never {
-  throw new TypeError('codes for cameras: an outline was expected');
+  throw new TypeError('codes to scan: an outline was expected');
 }
 
 /** Dots of a printer of 300 dots an inch; modules are whole numbers of them. */

@@ -159,7 +159,7 @@ describe('pictures', () => {
 });
 
 describe('sides', () => {
-  it('that throw light back give more light than open ones', () => {
+  it('that reflect give more light than open ones', () => {
     const [shelf] = basil.rack.shelves;
     if (!shelf) throw new Error('no shelf');
     const found = jobs.lightSides(

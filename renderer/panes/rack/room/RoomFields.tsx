@@ -17,7 +17,7 @@ const SURFACES = [
 /** Usual diffuse reflectances of rooms (EN 12464-1:2011, 4.2.2, middle of the ranges it names). */
 const USUAL = { walls: 0.65, floor: 0.3, ceiling: 0.8 };
 
-/** The room's size, and how much its surfaces throw back. */
+/** The room's size, and the reflectance of its surfaces. */
 export function RoomFields(props: {
   room: Room;
   lengths: UnitSystem;
@@ -56,7 +56,7 @@ export function RoomFields(props: {
           />
           {room[key] === undefined ? null : (
             <NumberField
-              label="throws back"
+              label="reflectance"
               unit="%"
               lowest={0}
               highest={100}

@@ -66,7 +66,7 @@ export function DishPanel(props: {
       <div className="records-fields">
         {measurementTraits[measurement.kind].weighed ? (
           <NumberField
-            label="Dish, taken off each weight typed"
+            label="Tare, taken off each weight typed"
             testId="dish"
             unit={measurement.unit}
             lowest={0}
