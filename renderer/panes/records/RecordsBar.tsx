@@ -9,7 +9,7 @@ export type PanelName = 'pot' | 'dish' | 'second' | 'log' | 'delivered' | 'table
 
 const panels: readonly { name: PanelName; label: string }[] = [
   { name: 'pot', label: 'This pot' },
-  { name: 'dish', label: 'Dish and fill' },
+  { name: 'dish', label: 'Tare and fill' },
   { name: 'second', label: 'Second entry' },
   { name: 'log', label: 'Incidents' },
   { name: 'delivered', label: 'Delivered' },

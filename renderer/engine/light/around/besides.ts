@@ -1,4 +1,5 @@
 import { type Lamp, type LampKind, type Shelf, type Side } from '../../../../shared-types/rack';
+import { edgeOf } from './edge';
 import { canopyHeightMm, inPose, type Neighbour, type Pose } from '../../geometry';
 import { add } from '../../entry';
 import { kindOfLamp, type ShelfInRoom } from '../../lamps';
@@ -129,13 +130,7 @@ function betweenBays({ bay: { rect: own } }: BayPart, its: BayPart, pose: Pose):
 /** A side of a posed bay, along the plane that it lies in. */
 function upright({ size }: BayBox, side: Side, pose: Pose): Upright & { turned: boolean } {
   const { widthMm: w, depthMm: d, bottomMm, topMm } = size;
-  const ends: Record<Side, readonly [number, number, number, number]> = {
-    left: [0, 0, 0, d],
-    right: [w, 0, w, d],
-    front: [0, 0, w, 0],
-    back: [0, d, w, d],
-  };
-  const [x1, y1, x2, y2] = ends[side];
+  const [x1, y1, x2, y2] = edgeOf(side, w, d);
   const [from, to] = [inPose(pose, x1, y1), inPose(pose, x2, y2)];
   const along = Math.abs(to[0] - from[0]) > Math.abs(to[1] - from[1]) ? 0 : 1;
   const [a, b] = [from[along], to[along]];

@@ -5,6 +5,7 @@ import {
   type Shelf,
   type Side,
 } from '../../../../shared-types/rack';
+import { edgeOf } from './edge';
 import { real } from '../../entry';
 import {
   canopyHeightMm,
@@ -181,13 +182,7 @@ function openingsOfBay({ shelf, part, alone, open }: BayOfRoom): RoomOpening[] {
   const { widthMm, depthMm, bottomMm, topMm } = alone.box.size;
   const stand = standOf(shelf);
   return open.map((side): RoomOpening => {
-    const ends: Record<Side, readonly [number, number, number, number]> = {
-      left: [0, 0, 0, depthMm],
-      right: [widthMm, 0, widthMm, depthMm],
-      front: [0, 0, widthMm, 0],
-      back: [0, depthMm, widthMm, depthMm],
-    };
-    const [x1, y1, x2, y2] = ends[side];
+    const [x1, y1, x2, y2] = edgeOf(side, widthMm, depthMm);
     const [one, other] = [
       inPose(stand, rect.xMm + x1, rect.yMm + y1),
       inPose(stand, rect.xMm + x2, rect.yMm + y2),
