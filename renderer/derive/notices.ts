@@ -215,11 +215,11 @@ function withAcceptance(notice: Notice, reasons: ReadonlyMap<string, string>): N
 }
 
 const ringedMemo = memo(
-  (notices: readonly Notice[], stage: Stage | null): ReadonlyMap<string, Severity> => {
+  (notices: readonly Notice[], stage: Stage): ReadonlyMap<string, Severity> => {
     const ringed = new Map<string, Severity>();
     for (const notice of notices) {
       if (notice.accepted !== undefined || notice.severity === 'note') continue;
-      if (stage !== null && notice.stage !== stage) continue;
+      if (notice.stage !== stage) continue;
       for (const ref of notice.about) {
         const known = ringed.get(ref);
         if (!known || rank[notice.severity] < rank[known]) ringed.set(ref, notice.severity);
@@ -234,13 +234,10 @@ const oneAndTheSame = memo(
     new Map(JSON.parse(entries) as [string, Severity][]),
 );
 
-/**
- * Worst severity of each thing that an open notice is about, to ring it on the rack; by the notices
- * of one stage alone where it is named.
- */
+/** Worst severity of each thing that an open notice of a stage is about, to ring it on the rack there. */
 export function ringedThings(
   notices: readonly Notice[],
-  stage: Stage | null = null,
+  stage: Stage,
 ): ReadonlyMap<string, Severity> {
   return ringedMemo(notices, stage);
 }

@@ -1,31 +1,45 @@
+import { noticeLabels } from '../../shared-types/noticeLabels';
 import type { Notice, Severity, Stage } from '../../shared-types/notice';
 import type { Plan } from '../../shared-types/plan';
+import type { StageStateName } from '../../shared-types/stageState';
+import { blindedSince } from '../document/queries';
+import { list, plural } from '../words';
+import { floodOf } from './flood/flood';
 import { noticesOf } from './notices';
 import { potsOf } from './trial/trial';
 
 export interface StageState {
-  state: 'empty' | 'progress' | 'complete';
-  /** Worst open notice of the stage; notes do not count. */
-  worst: Severity | null;
+  state: StageStateName;
+  /** Why, in a few words: `no pots yet`, `216 pots on 3 shelves`, `2 warnings`. */
+  why: string;
 }
 
-/** How far each stage of the job has come. */
+/** What a stage has of its own, whatever is wrong with it. */
+interface Progress {
+  done: boolean;
+  /** Nothing of it was decided: what is wrong with it is that it is not there. */
+  begun: boolean;
+  why: string;
+}
+
+const toDo = (why: string, begun = false): Progress => ({ done: false, begun, why });
+const doneWith = (why: string): Progress => ({ done: true, begun: true, why });
+
+/**
+ * How each stage of the job stands, and why. A stop that nobody accepted comes first, then warnings and
+ * accepted stops, then what is left to do: nothing is fine beside a stop, or before it was decided.
+ */
 export function stageStates(
   plan: Plan,
   notices: readonly Notice[] = noticesOf(plan),
 ): Record<Stage, StageState> {
-  const states = progress(plan);
-  // An accepted notice is no answer either.
-  if (states.findings === 'complete' && notices.some((n) => n.kind === 'question-not-answerable')) {
-    states.findings = 'progress';
-  }
-  const worstOf = (stage: Stage): Severity | null => {
-    const open = notices.filter((n) => n.stage === stage && n.accepted === undefined);
-    if (open.some((n) => n.severity === 'stop')) return 'stop';
-    return open.some((n) => n.severity === 'warn') ? 'warn' : null;
-  };
-  const entry = (stage: Stage): StageState => ({ state: states[stage], worst: worstOf(stage) });
-  return {
+  const progress = progressOf(plan);
+  const entry = (stage: Stage): StageState =>
+    stateOf(
+      progress[stage],
+      notices.filter((n) => n.stage === stage),
+    );
+  const states = {
     rack: entry('rack'),
     light: entry('light'),
     flood: entry('flood'),
@@ -35,33 +49,173 @@ export function stageStates(
     records: entry('records'),
     findings: entry('findings'),
   };
+  // Nothing can be shuffled, and nothing printed, by a design that the rack cannot hold.
+  const misfit = notices.some(
+    (n) => n.kind === 'scheme-does-not-fit' && n.severity === 'stop' && n.accepted === undefined,
+  );
+  if (misfit && !plan.layout) {
+    states.layout = { state: 'stuck', why: 'the trial does not fit the rack' };
+  }
+  // What is printed of a layout is no better than the layout.
+  if (states.chart.state === 'fine') {
+    const wrong = notices.filter((n) => n.stage === 'layout' && n.severity !== 'note');
+    const { state, why } = stateOf(doneWith(states.chart.why), wrong);
+    states.chart = { state: state === 'stuck' ? 'look' : state, why };
+  }
+  return states;
 }
 
-function progress(plan: Plan): Record<Stage, StageState['state']> {
-  const { rack, trial, layout, records } = plan;
-  const pots = potsOf(plan).filter((pot) => !pot.guard);
+function stateOf({ done, begun, why }: Progress, notices: readonly Notice[]): StageState {
+  if (!begun) return { state: 'todo', why };
+  const open = (severity: Severity) =>
+    notices.filter((n) => n.severity === severity && n.accepted === undefined);
+  const stops = open('stop');
+  if (stops.length > 0) return { state: 'stuck', why: said(stops, 'stop') };
+  const warnings = open('warn');
+  if (warnings.length > 0) return { state: 'look', why: said(warnings, 'warning') };
+  const accepted = notices.filter((n) => n.severity === 'stop');
+  if (accepted.length > 0) return { state: 'look', why: said(accepted, 'accepted stop') };
+  // An accepted warning is no answer either.
+  const unanswered = notices.find((n) => n.kind === 'question-not-answerable');
+  if (unanswered) return { state: 'look', why: noticeLabels[unanswered.kind] };
+  return { state: done ? 'fine' : 'todo', why };
+}
+
+/** `uneven light`, `3 × uneven light`, `2 warnings`. */
+function said(notices: readonly Notice[], word: string): string {
+  const kinds = [...new Set(notices.map((n) => n.kind))];
+  const [kind] = kinds;
+  if (kinds.length !== 1 || !kind) return plural(notices.length, word);
+  const count = notices.length > 1 ? `${notices.length} × ` : '';
+  return `${word === 'accepted stop' ? 'accepted: ' : ''}${count}${noticeLabels[kind]}`;
+}
+
+function progressOf(plan: Plan): Record<Stage, Progress> {
+  const harvest = harvestOf(plan);
+  return {
+    rack: rackProgress(plan),
+    light: lightProgress(plan),
+    flood: floodProgress(plan),
+    trial: trialProgress(plan),
+    layout: layoutProgress(plan),
+    chart: chartProgress(plan),
+    records: recordsProgress(harvest),
+    findings: findingsProgress(plan, harvest),
+  };
+}
+
+function rackProgress(plan: Plan): Progress {
+  const { rack } = plan;
+  if (rack.shelves.length === 0) return toDo('no shelf yet');
+  const trays = rack.shelves.flatMap((shelf) => shelf.trays);
+  if (trays.length === 0) return toDo('no tray yet', true);
+  const pots = potsOf(plan).length;
+  if (pots === 0) return toDo('no pots yet', true);
+  const bearing = rack.shelves.filter((shelf) => shelf.trays.length > 0).length;
+  return doneWith(`${plural(pots, 'pot')} on ${plural(bearing, 'shelf', 'shelves')}`);
+}
+
+function lightProgress({ rack }: Plan): Progress {
   const lamps = rack.shelves.reduce((n, shelf) => n + shelf.lamps.length, 0);
-  const lit = rack.shelves.every((shelf) => shelf.trays.length === 0 || shelf.lamps.length > 0);
-  const uniformity = trial !== null && trial.factors.length === 0 && trial.measurements.length > 0;
-  const harvest = trial?.measurements.filter((m) => m.timepoint === 'harvest') ?? [];
-  const recorded = harvest.reduce(
+  if (lamps === 0) return toDo('no lamps yet');
+  const dark = rack.shelves.filter(({ trays, lamps: over }) => trays.length > 0 && !over.length);
+  if (dark.length > 0) {
+    const which = list(dark.map(({ number }) => String(number)));
+    return toDo(`no lamps over ${dark.length === 1 ? 'shelf' : 'shelves'} ${which}`, true);
+  }
+  const lit = rack.shelves.filter((shelf) => shelf.lamps.length > 0).length;
+  return doneWith(`${plural(lamps, 'lamp')} over ${plural(lit, 'shelf', 'shelves')}`);
+}
+
+function floodProgress(plan: Plan): Progress {
+  const figures = floodOf(plan);
+  if (!plan.flood || !figures) return toDo('no flooding planned');
+  if (plan.flood.zones.every(({ trayIds }) => trayIds.length === 0)) {
+    return toDo('no tray is flooded yet', true);
+  }
+  if (plan.flood.zones.some(({ trayIds, schedule }) => trayIds.length > 0 && !schedule.length)) {
+    return toDo('no hours stated yet', true);
+  }
+  const dry = figures.unzonedTrayIds.length;
+  if (dry > 0) return toDo(`${plural(dry, 'tray')} not flooded`, true);
+  return doneWith(`${plural(figures.trays.size, 'tray')} flooded`);
+}
+
+const isUniformity = ({ trial }: Plan): boolean =>
+  trial !== null && trial.factors.length === 0 && trial.measurements.length > 0;
+
+function trialProgress(plan: Plan): Progress {
+  const { trial } = plan;
+  if (!trial) return toDo('nothing compared yet');
+  if (isUniformity(plan)) return doneWith('nothing compared, all pots alike');
+  if (trial.factors.length === 0) return toDo('nothing compared yet', true);
+  const single = trial.factors.find(({ levels }) => levels.length < 2);
+  if (single) return toDo(`${single.name} has one level`, true);
+  if (trial.measurements.length === 0) return toDo('nothing measured yet', true);
+  if (trial.primaryOutcomeId === null) return toDo('no main result yet', true);
+  const combinations = trial.factors.reduce((n, { levels }) => n * levels.length, 1);
+  return doneWith(
+    trial.factors.length === 1
+      ? plural(combinations, 'level')
+      : plural(combinations, 'combination'),
+  );
+}
+
+function layoutProgress(plan: Plan): Progress {
+  const { layout } = plan;
+  if (isUniformity(plan)) return doneWith('nothing to shuffle');
+  if (!layout) return toDo('not shuffled yet');
+  const pots = plural(layout.assignments.length, 'pot');
+  if (layout.plantedAt === null) return toDo(`${pots} shuffled, not planted`, true);
+  return doneWith(`${pots} planted`);
+}
+
+const isReady = (plan: Plan): boolean => plan.layout !== null || isUniformity(plan);
+
+function chartProgress(plan: Plan): Progress {
+  return isReady(plan) ? doneWith('ready to print') : toDo('shuffle first');
+}
+
+/** Values of the harvest: how many there are of those that are wanted. */
+interface Harvest {
+  recorded: number;
+  wanted: number;
+  /** Some value of any time was entered. */
+  begun: boolean;
+}
+
+function harvestOf(plan: Plan): Harvest {
+  const { trial, records } = plan;
+  const pots = potsOf(plan).filter((pot) => !pot.guard);
+  const measured = trial?.measurements.filter((m) => m.timepoint === 'harvest') ?? [];
+  const recorded = measured.reduce(
     (n, m) =>
       n +
       pots.filter((pot) => records.values[m.id]?.[pot.id] !== undefined || records.marks[pot.id])
         .length,
     0,
   );
-  const wanted = harvest.length * pots.length;
-  const begun = Object.values(records.values).some((values) => Object.keys(values).length > 0);
-  const ready = layout !== null || uniformity;
   return {
-    rack: pots.length > 0 ? 'complete' : rack.shelves.length > 0 ? 'progress' : 'empty',
-    light: lamps === 0 ? 'empty' : lit ? 'complete' : 'progress',
-    flood: plan.flood ? 'complete' : 'empty',
-    trial: !trial ? 'empty' : trial.factors.length > 0 || uniformity ? 'complete' : 'progress',
-    layout: !ready ? 'empty' : uniformity || layout?.plantedAt ? 'complete' : 'progress',
-    chart: ready ? 'complete' : 'empty',
-    records: !begun ? 'empty' : recorded >= wanted && wanted > 0 ? 'complete' : 'progress',
-    findings: recorded === 0 || !ready ? 'empty' : recorded >= wanted ? 'complete' : 'progress',
+    recorded,
+    wanted: measured.length * pots.length,
+    begun: Object.values(records.values).some((values) => Object.keys(values).length > 0),
   };
+}
+
+const partly = ({ recorded, wanted }: Harvest): string => `${recorded} of ${wanted} harvest values`;
+
+function recordsProgress(harvest: Harvest): Progress {
+  const { recorded, wanted, begun } = harvest;
+  if (wanted === 0) return toDo('nothing to measure yet', begun);
+  if (!begun) return toDo('no values yet');
+  if (recorded === 0) return toDo('no harvest values yet', true);
+  return recorded < wanted ? toDo(partly(harvest), true) : doneWith(`all ${wanted} harvest values`);
+}
+
+function findingsProgress(plan: Plan, harvest: Harvest): Progress {
+  const { recorded, wanted } = harvest;
+  if (recorded === 0) return toDo('no harvest values yet');
+  if (!isReady(plan)) return toDo('no layout to judge by');
+  if (blindedSince(plan) !== null) return toDo('waits while blinded');
+  return recorded < wanted ? toDo(partly(harvest), true) : doneWith('ready to read');
 }

@@ -1,16 +1,11 @@
 import type { Notice } from '../../../shared-types/notice';
+import { stageStateLabels, type StageStateName } from '../../../shared-types/stageState';
 import { stageStates } from '../../derive';
 import { usePlanStore, useSession } from '../../store/context';
 import { SeverityMark } from '../../ui';
 import { stageOrder } from './stageOrder';
 
-const words = {
-  empty: 'not begun',
-  progress: 'in progress',
-  complete: 'complete',
-} as const;
-
-/** The stages of the job, each with its state and its worst notice. */
+/** The stages of the job, each with its state and one line that says why. */
 export function Rail({ notices }: { notices: readonly Notice[] }) {
   const plan = usePlanStore((s) => s.preview ?? s.plan);
   const stage = useSession((s) => s.stage);
@@ -20,42 +15,54 @@ export function Rail({ notices }: { notices: readonly Notice[] }) {
   return (
     <nav className="rail" aria-label="Stages of the trial">
       {stageOrder.map(({ stage: id, label }, index) => {
-        const { state, worst } = states[id];
+        const { state, why } = states[id];
+        const said = `${stageStateLabels[state]}: ${why}`;
         return (
           <button
             key={id}
             type="button"
             className="rail-stage"
             data-testid={`stage-${id}`}
+            data-state={state}
             aria-current={stage === id ? 'step' : undefined}
-            title={`${label}: Alt+${index + 1}`}
+            title={`${label}, ${said} (Alt+${index + 1})`}
             onClick={() => goTo(id)}
           >
-            <svg width="18" height="18" viewBox="0 0 18 18" aria-hidden="true">
-              <circle
-                cx="9"
-                cy="9"
-                r="6"
-                className={`rail-dot rail-dot-${state}`}
-                strokeDasharray={state === 'progress' ? '19 19' : undefined}
-              />
-              {state === 'complete' ? (
-                <path
-                  d="M5.8,9.2 L8.2,11.6 L12.4,6.8"
-                  stroke="var(--surface)"
-                  strokeWidth="2"
-                  fill="none"
-                />
-              ) : null}
-            </svg>
+            <span aria-hidden="true">
+              <StateMark state={state} />
+            </span>
             <span>
               {label}
-              <span className="rail-state">{words[state]}</span>
+              <span className="rail-state">{said}</span>
             </span>
-            {worst ? <SeverityMark severity={worst} size={14} /> : null}
           </button>
         );
       })}
     </nav>
   );
+}
+
+/** The shape tells the state, and the colour repeats it. */
+function StateMark({ state }: { state: StageStateName }) {
+  switch (state) {
+    case 'stuck':
+      return <SeverityMark severity="stop" size={18} />;
+    case 'look':
+      return <SeverityMark severity="warn" size={18} />;
+    case 'todo':
+    case 'fine':
+      return (
+        <svg width="18" height="18" viewBox="0 0 18 18" aria-hidden="true">
+          <circle cx="9" cy="9" r="6" className={`rail-dot rail-dot-${state}`} />
+          {state === 'fine' ? (
+            <path
+              d="M5.8,9.2 L8.2,11.6 L12.4,6.8"
+              stroke="var(--surface)"
+              strokeWidth="2"
+              fill="none"
+            />
+          ) : null}
+        </svg>
+      );
+  }
 }

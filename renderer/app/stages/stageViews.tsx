@@ -63,7 +63,7 @@ const asShown = (plan: Plan, look: RackLook): RackLook =>
 const onRack = (plan: Plan, notices: readonly Notice[]): RackLook =>
   asShown(plan, {
     ...(bareOf(plan) !== plan && { potPaint: layoutLook(plan, notices).potPaint }),
-    ringed: ringedThings(notices),
+    ringed: ringedThings(notices, 'rack'),
     editable: true,
   });
 
@@ -145,7 +145,12 @@ export const stageViews: Record<Stage, StageView> = {
     Legend: ChartLegend,
     width: 'wide',
     look: (plan, notices, _outcome, _light, blinded) =>
-      asShown(plan, (blinded && blindedSince(plan) === null ? blind : layoutLook)(plan, notices)),
+      asShown(
+        plan,
+        blinded && blindedSince(plan) === null
+          ? blind(plan, notices)
+          : layoutLook(plan, notices, 'chart'),
+      ),
   },
   records: {
     Toolbar: ViewSwitch,
@@ -164,7 +169,7 @@ export const stageViews: Record<Stage, StageView> = {
       asShown(
         plan,
         blindedSince(plan) !== null
-          ? layoutLook(plan, notices)
+          ? layoutLook(plan, notices, 'findings')
           : findingsLook(
               plan,
               notices,

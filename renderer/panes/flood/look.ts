@@ -21,5 +21,5 @@ export function floodLook(plan: Plan, notices: readonly Notice[]): RackLook {
       ...(dry ? { dim: true } : {}),
     });
   }
-  return { potPaint, waterMm, ringed: ringedThings(notices), editable: false };
+  return { potPaint, waterMm, ringed: ringedThings(notices, 'flood'), editable: false };
 }

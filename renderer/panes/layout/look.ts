@@ -1,4 +1,4 @@
-import type { Notice } from '../../../shared-types/notice';
+import type { Notice, Stage } from '../../../shared-types/notice';
 import type { Plan } from '../../../shared-types/plan';
 import type { PotPaint, RackLook } from '../../canvas/look';
 import { placedPotsOf, ringedThings } from '../../derive';
@@ -8,7 +8,11 @@ import { treatmentsOnScreen, type ShownTreatment } from '../../print';
 import { treatmentLook } from '../../ui';
 
 /** The drawn layout: letter, or code while it is blinded, and pattern say the treatment, colour repeats it. */
-export function layoutLook(plan: Plan, notices: readonly Notice[]): RackLook {
+export function layoutLook(
+  plan: Plan,
+  notices: readonly Notice[],
+  stage: Stage = 'layout',
+): RackLook {
   const potPaint = new Map<string, PotPaint>();
   const { byIndex } = treatmentsOnScreen(plan);
   for (const [id, place] of placedPotsOf(plan)) {
@@ -23,7 +27,7 @@ export function layoutLook(plan: Plan, notices: readonly Notice[]): RackLook {
       words: placeInWords(plan, place, shown),
     });
   }
-  return { potPaint, ringed: ringedThings(notices), editable: false };
+  return { potPaint, ringed: ringedThings(notices, stage), editable: false };
 }
 
 /** What the strip says of a drawn pot: its treatment level by level, its block, its plant. */

@@ -66,7 +66,7 @@ export function lightLook(
     }
   }
   const points = showing === 'dragging' ? [] : readingMarks(plan);
-  return { potPaint, field, points, ringed: ringedThings(notices), editable: 'lamps' };
+  return { potPaint, field, points, ringed: ringedThings(notices, 'light'), editable: 'lamps' };
 }
 
 /** Every reading at its place: `214, +3 %` is what was measured and how far the figure is from it. */

@@ -24,7 +24,7 @@ export function recordsLook(plan: Plan, notices: readonly Notice[]): RackLook {
   return lookOf(
     paintOf(doneOf(columns, pots.length), columns.length, marks, logged),
     thingWords(rack, incidents),
-    withIncidents(rack, incidents, ringedThings(notices)),
+    withIncidents(rack, incidents, ringedThings(notices, 'records')),
   );
 }
 

@@ -21,5 +21,5 @@ export function blockLook(plan: Plan, notices: readonly Notice[]): RackLook {
       }
     });
   }
-  return { potPaint, ringed: ringedThings(notices), editable: false };
+  return { potPaint, ringed: ringedThings(notices, 'trial'), editable: false };
 }
