@@ -29,41 +29,59 @@ export function Workspace(props: {
 }) {
   const { files } = props;
   const plan = usePlanStore((s) => s.preview ?? s.plan);
-  const stage = useSession((s) => s.stage);
-  const judgement = useJudgement(plan);
-  const notices = judgement.ok ? judgement.value : NONE;
-  const look = useLook(plan, notices);
-  if (!plan || !look) return null;
-  const { Side, width } = stageViews[stage];
+  const { decimal, days, weekStart } = useSession((s) => s.localeChoice);
+  if (!plan) return null;
   return (
     <HostContext value={props.host}>
       <div className={`app${blindedSince(plan) === null ? '' : ' is-blinded'}`}>
         <TopBar files={files} say={props.say} />
         <BlindBanner />
-        <Guard part="The list of stages" files={files}>
-          <Rail notices={notices} />
-        </Guard>
-        <RackArea plan={plan} look={look} notices={notices} files={files} />
-        {/* A stage opens at its top, wherever the last one was left; so does another run. */}
-        <aside
-          key={`${stage} ${plan.runId}`}
-          className={`side side-${width}`}
-          data-inspector
-          aria-label="Details"
-        >
-          <Guard part="This stage" files={files}>
-            <Side />
-          </Guard>
-        </aside>
-        <Guard part="The list of notices" files={files}>
-          <Strip
-            notices={notices}
-            problem={props.problem ?? (judgement.ok ? null : notJudged(judgement.error))}
-            onRead={() => props.say(null)}
-          />
-        </Guard>
+        {/* Where numbers and days are to be written another way, everything is said anew. */}
+        <Standing {...props} key={`${decimal} ${days} ${weekStart}`} plan={plan} />
       </div>
     </HostContext>
+  );
+}
+
+/** The stages, the rack, what stands beside it and under it. */
+function Standing(props: {
+  plan: Plan;
+  files: FileActions;
+  problem: string | null;
+  say: (problem: string | null) => void;
+}) {
+  const { files, plan } = props;
+  const stage = useSession((s) => s.stage);
+  const judgement = useJudgement(plan);
+  const notices = judgement.ok ? judgement.value : NONE;
+  const look = useLook(plan, notices);
+  if (!look) return null;
+  const { Side, width } = stageViews[stage];
+  return (
+    <>
+      <Guard part="The list of stages" files={files}>
+        <Rail notices={notices} />
+      </Guard>
+      <RackArea plan={plan} look={look} notices={notices} files={files} />
+      {/* A stage opens at its top, wherever the last one was left; so does another run. */}
+      <aside
+        key={`${stage} ${plan.runId}`}
+        className={`side side-${width}`}
+        data-inspector
+        aria-label="Details"
+      >
+        <Guard part="This stage" files={files}>
+          <Side />
+        </Guard>
+      </aside>
+      <Guard part="The list of notices" files={files}>
+        <Strip
+          notices={notices}
+          problem={props.problem ?? (judgement.ok ? null : notJudged(judgement.error))}
+          onRead={() => props.say(null)}
+        />
+      </Guard>
+    </>
   );
 }
 

@@ -1,19 +1,43 @@
 import { z } from 'zod';
+import { dayForms, decimalMarks, weekStarts, type LocaleChoice } from '../../shared-types/locale';
 import { papers, usualPaper } from '../../shared-types/paper';
 import type { Settings } from '../host';
 import { PRINT_OPTIONS, printOptionsWith, readLabels } from '../panes/chart';
 import type { PrintOptions } from '../print';
 import { createSessionStore, type SessionStore } from '../store/sessionStore';
+import { localeOf, speakAs } from '../words';
 
 const THEME = 'theme';
 const PAPER = 'paper';
 const LABELS = 'labels';
+const LOCALE = 'locale';
 
 const theme = z.enum(['light', 'dark', 'system']).catch('system');
+const localeChoice = z
+  .object({
+    decimal: z.enum(decimalMarks).optional().catch(undefined),
+    days: z.enum(dayForms).optional().catch(undefined),
+    weekStart: z.enum(weekStarts).optional().catch(undefined),
+  })
+  .transform((choice): LocaleChoice => chosenOf(choice))
+  .catch({});
+
+/** What was chosen, without what was not. */
+function chosenOf(choice: {
+  [K in keyof LocaleChoice]?: LocaleChoice[K] | undefined;
+}): LocaleChoice {
+  const { decimal, days, weekStart } = choice;
+  return {
+    ...(decimal === undefined ? {} : { decimal }),
+    ...(days === undefined ? {} : { days }),
+    ...(weekStart === undefined ? {} : { weekStart }),
+  };
+}
 
 /**
  * A session that begins with what was chosen on this computer: appearance, paper, sheet of labels and
  * how far the printer shifts; until a paper is chosen, the one that is usual where `language` is spoken.
+ * Numbers and days are written as is usual there, too, from now on, but for what the person has chosen.
  * What else is chosen belongs to the session alone.
  */
 export function sessionWith(settings: Settings, language: string): SessionStore {
@@ -21,12 +45,20 @@ export function sessionWith(settings: Settings, language: string): SessionStore 
   const store = createSessionStore({
     theme: theme.parse(settings.read(THEME)),
     paper: chosenPaper,
+    localeChoice: localeChoice.parse(settings.read(LOCALE)),
   });
+  const speak = (choice: LocaleChoice) => speakAs({ ...localeOf(language), ...choice });
+  speak(store.getState().localeChoice);
   const labels = readLabels(settings.read(LABELS));
   if (labels) store.getState().keep(PRINT_OPTIONS.name, printOptionsWith(chosenPaper, labels));
   store.subscribe((now, before) => {
     if (now.theme !== before.theme) settings.keep(THEME, now.theme);
     if (now.paper !== before.paper) settings.keep(PAPER, now.paper);
+    if (now.localeChoice !== before.localeChoice) {
+      settings.keep(LOCALE, now.localeChoice);
+      // The first to be told, so that all that is drawn anew is written so.
+      speak(now.localeChoice);
+    }
     const [chosen, was] = [now, before].map(
       // The pane alone writes under this name.
       ({ kept }) => kept.get(PRINT_OPTIONS.name) as PrintOptions | undefined,

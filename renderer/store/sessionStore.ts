@@ -1,3 +1,4 @@
+import type { LocaleChoice } from '../../shared-types/locale';
 import type { Paper } from '../../shared-types/paper';
 import { createStore } from 'zustand/vanilla';
 import type { StoreApi } from 'zustand/vanilla';
@@ -26,6 +27,8 @@ export interface SessionState {
   readonly pointed: string | null;
   readonly theme: Theme;
   readonly paper: Paper;
+  /** How numbers and days are written, where not as the computer has it. */
+  readonly localeChoice: LocaleChoice;
   /** The drawing tool in hand, by its name; `select` when none is. */
   readonly tool: string;
   /** Who enters records; the second person sees nothing of the first entry. */
@@ -51,6 +54,7 @@ export interface SessionState {
   pointAt(ref: string | null): void;
   setTheme(theme: Theme): void;
   setPaper(paper: Paper): void;
+  setLocaleChoice(choice: LocaleChoice): void;
   takeTool(tool: string): void;
   enterAs(by: EntryBy): void;
   /** Of the one who enters now. */
@@ -84,7 +88,7 @@ const fresh = {
 } as const;
 
 export function createSessionStore(
-  preferences: { theme?: Theme; paper?: Paper } = {},
+  preferences: { theme?: Theme; paper?: Paper; localeChoice?: LocaleChoice } = {},
 ): SessionStore {
   return createStore<SessionState>()((set, get) => ({
     ...fresh,
@@ -92,6 +96,7 @@ export function createSessionStore(
     initials: { first: '', second: '' },
     theme: preferences.theme ?? 'system',
     paper: preferences.paper ?? 'A4',
+    localeChoice: preferences.localeChoice ?? {},
 
     goTo: (stage) => {
       const view = get().chosenViews[stage] ?? viewServing(stage);
@@ -123,6 +128,10 @@ export function createSessionStore(
     },
     setPaper: (paper) => {
       set({ paper });
+    },
+    setLocaleChoice: (localeChoice) => {
+      // What the pointer is over was said in the old way.
+      set({ localeChoice, hover: null });
     },
     takeTool: (tool) => {
       set({ tool });

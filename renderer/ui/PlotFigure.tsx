@@ -1,5 +1,6 @@
 import * as Plot from '@observablehq/plot';
 import { useEffect, useRef } from 'react';
+import { axisNumber } from '../words';
 
 /**
  * A figure drawn by the charting library at the width of its place. `label` says in words what it
@@ -22,6 +23,9 @@ export function PlotFigure(props: {
         ...options,
         width: Math.max(240, element.clientWidth),
       });
+      for (const mark of drawing.querySelectorAll('g[aria-label$="-axis tick label"] text')) {
+        mark.textContent = axisNumber(mark.textContent);
+      }
       // The figure is named as a whole; names on its groups, which have no role, say nothing.
       for (const part of drawing.querySelectorAll('g[aria-label]')) {
         part.removeAttribute('aria-label');

@@ -1,6 +1,7 @@
 export * from './estimate';
 export * from './lengths';
 export * from './lists';
+export * from './locale';
 export * from './notice';
 export * from './numbers';
 export * from './probability';

@@ -1,3 +1,4 @@
+import { fieldNumber, rounded } from './numbers';
 import { shownIn, say, unitOf, type UnitSystem } from './units';
 
 /** Millimetres as a person reads them: `1200 mm`, `47.24 in`. */
@@ -11,5 +12,5 @@ export function lengthUnit(system: UnitSystem): string {
 
 /** The bare number shown in a field, with the keyboard's minus sign so that it can be read back. */
 export function lengthNumber(mm: number, system: UnitSystem): string {
-  return String(Number(shownIn('length', system, mm).toFixed(system === 'metric' ? 1 : 3)) + 0);
+  return fieldNumber(rounded(shownIn('length', system, mm), system === 'metric' ? 1 : 3));
 }

@@ -3,10 +3,11 @@ export function plural(count: number, one: string, many = `${one}s`): string {
   return `${count} ${count === 1 ? one : many}`;
 }
 
-/** `a`, `a and b`, `a, b and c`. */
+/** `a`, `a and b`, `a, b and c`; semicolons between figures that have a comma themselves. */
 export function list(words: readonly string[]): string {
   if (words.length < 2) return words.join('');
-  return `${words.slice(0, -1).join(', ')} and ${words.at(-1) ?? ''}`;
+  const between = words.some((word) => /[0-9],[0-9]/.test(word)) ? '; ' : ', ';
+  return `${words.slice(0, -1).join(between)} and ${words.at(-1) ?? ''}`;
 }
 
 /** A name within a sentence; one with a capital behind its first letter, as EC, stays. */

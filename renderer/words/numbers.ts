@@ -1,7 +1,9 @@
+import { spokenLocale } from './locale';
+
 /** Beyond these powers of ten a figure is said with its power: noughts are hard to count. */
 const PLAIN = { lowest: -6, highest: 7 };
 
-/** Fixed decimals with a true minus sign, which never stands before nothing. */
+/** Fixed decimals by the decimal sign in use, with a true minus sign, which never stands before nothing. */
 export function fixed(value: number, decimals: number): string {
   return spelt(value) ?? signed(value.toFixed(decimals));
 }
@@ -15,6 +17,22 @@ export function withSign(value: number, decimals: number): string {
 /** At most so many decimals, without trailing zeros: `12.5`, `12`. */
 export function trimmed(value: number, decimals: number): string {
   return spelt(value) ?? signed(String(rounded(value, decimals)));
+}
+
+/** A number as a field shows it: by the decimal sign in use, with the keyboard's minus, to be read back. */
+export function fieldNumber(value: number): string {
+  return String(value).replace('.', spokenLocale().decimal);
+}
+
+/** The number at a mark of an axis, as the charting library writes it (`1,000.5`), by the sign in use. */
+export function axisNumber(text: string): string {
+  if (!/^[−-]?[0-9][0-9,]*(\.[0-9]+)?$/.test(text)) return text;
+  return text.replaceAll(',', '').replace('.', spokenLocale().decimal);
+}
+
+/** Fixed decimals with a point whoever reads it, for style sheets and for what looks at the digits. */
+export function plainFixed(value: number, decimals: number): string {
+  return value.toFixed(decimals);
 }
 
 /** The number that `trimmed` says, for fields and files that take a number. */
@@ -68,7 +86,8 @@ function spelt(value: number): string | null {
 }
 
 function signed(text: string): string {
-  return /^-0(\.0+)?$/.test(text) ? text.slice(1) : text.replace('-', '−');
+  const unsigned = /^-0(\.0+)?$/.test(text) ? text.slice(1) : text.replace('-', '−');
+  return unsigned.replace('.', spokenLocale().decimal);
 }
 
 function raised(power: string): string {

@@ -1,3 +1,7 @@
+import type { DecimalMark } from '../../shared-types/locale';
+import { spokenLocale } from './locale';
+import { fieldNumber, fixed, rounded } from './numbers';
+
 /**
  * One written number, whoever wrote it. Point and comma both serve as decimal mark and between
  * thousands; `1,234` is either, and it is for the person to say which.
@@ -9,8 +13,7 @@ export type WrittenNumber =
   | { kind: 'two'; mark: DecimalMark; asDecimal: number; asGrouped: number }
   | { kind: 'none' };
 
-/** How decimals are written. */
-export type DecimalMark = '.' | ',';
+export type { DecimalMark };
 
 const SIGNED = /^([+-]?)\s*(.*)$/s;
 /** Between groups of three digits: a thin space (SI), one that does not break, or '. */
@@ -54,10 +57,10 @@ export type TypedFigure =
   | { ok: false; asked: [string, string] | null };
 
 /**
- * A number typed by hand. The program itself writes a point before decimals: a point before three
- * digits is one where so many are nothing unusual, that is where `step`, the finest step that is
- * kept in the unit typed, is 0.01 or finer. Any other number that has two readings is asked about.
- * Fractions are read, too.
+ * A number typed by hand, with point or comma. The sign that the program itself writes before decimals
+ * is one before three digits, too, where so many are nothing unusual, that is where `step`, the finest
+ * step that is kept in the unit typed, is 0.01 or finer. Any other number that has two readings is
+ * asked about. Fractions are read, too.
  */
 export function readTypedFigure(text: string, step: number): TypedFigure {
   const fraction = readFraction(text);
@@ -67,10 +70,10 @@ export function readTypedFigure(text: string, step: number): TypedFigure {
   if (figure.kind === 'one') return { ok: true, value: figure.value };
   const { mark, asDecimal, asGrouped } = figure;
   const fine = takesThreeDecimals(step);
-  if (mark === '.' && fine) return { ok: true, value: asDecimal };
+  if (mark === spokenLocale().decimal && fine) return { ok: true, value: asDecimal };
   const decimals = Math.max(1, Math.round(-Math.log10(step)));
-  const short = fine ? asDecimal.toFixed(3) : String(Number(asDecimal.toFixed(decimals)));
-  return { ok: false, asked: [String(asGrouped), short] };
+  const short = fine ? fixed(asDecimal, 3) : fieldNumber(rounded(asDecimal, decimals));
+  return { ok: false, asked: [String(asGrouped), short.replace('−', '-')] };
 }
 
 /** Whether three decimals are nothing unusual where `step` is the finest step that is kept. */

@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { sessionWith } from '../../renderer/app/settings';
 import { storedSettings } from '../../renderer/host';
 import { PRINT_OPTIONS } from '../../renderer/panes/chart/kept';
+import { fixed, speakAs, spokenLocale, STANDARD } from '../../renderer/words';
 import { defaultOptions, labelPresets, type PrintOptions } from '../../renderer/print';
 
 /** The storage of one computer, as a window has it. */
@@ -67,6 +68,24 @@ describe('choices of this computer', () => {
     const mine = computer();
     mine.start('en-US').setPaper('A4');
     expect(mine.start('en-US').paper).toBe('A4');
+  });
+
+  it('begin with the signs of the country, until others are chosen, and speak so from then on', () => {
+    const mine = computer();
+    const speaks = (language: string) => {
+      mine.start(language);
+      return [fixed(2.5, 1), spokenLocale().days];
+    };
+    expect(speaks('de-DE')).toEqual(['2,5', 'day-first']);
+    expect(speaks('en-US')).toEqual(['2.5', 'month-first']);
+    mine.start('en-US').setLocaleChoice({ decimal: ',' });
+    expect(fixed(2.5, 1)).toBe('2,5');
+    expect(speaks('en-US')).toEqual(['2,5', 'month-first']);
+    mine.texts.set('evenrack-locale', '{"decimal":"x","days":"iso"}');
+    expect(speaks('en-US')).toEqual(['2.5', 'iso']);
+    mine.start('en-US').setLocaleChoice({});
+    expect(speaks('de-DE')).toEqual(['2,5', 'day-first']);
+    speakAs(STANDARD);
   });
 
   it('hold for the session where the window may keep nothing', () => {

@@ -1,5 +1,6 @@
 import { proxy, wrap, type Remote } from 'comlink';
 import type { JobResult, StartJob } from '../../derive';
+import { spokenLocale } from '../../words';
 import type { RunJob } from './worker';
 import { resultOf } from './jobAnswer';
 
@@ -27,7 +28,7 @@ export function jobStarter(makeWorker: () => Worker): StartJob {
         reject(new Error(`worker: ${message}`)),
       );
     });
-    const answer = Promise.race([hand.run(name, input, proxy(tell)), broken]);
+    const answer = Promise.race([hand.run(name, input, spokenLocale(), proxy(tell)), broken]);
     answer.then(() => {
       if (!running) return;
       if (idle) return end();

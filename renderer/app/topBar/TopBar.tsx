@@ -9,6 +9,7 @@ import { RunPicker } from './RunPicker';
 import { FindPotDialog } from './FindPotDialog';
 import { IncidentDialog } from './IncidentDialog';
 import { RunsDialog } from './RunsDialog';
+import { WrittenAs } from './WrittenAs';
 import { Wordmark } from '../Wordmark';
 
 export function TopBar(props: { files: FileActions; say: (problem: string | null) => void }) {
@@ -137,6 +138,7 @@ function Options(props: { onClose: () => void }) {
         options={papers.map((value) => ({ value, label: value }))}
         onChoose={setPaper}
       />
+      <WrittenAs />
     </Dialog>
   );
 }

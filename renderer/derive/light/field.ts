@@ -14,7 +14,7 @@ import {
 } from '../../engine/light';
 import { burntDaysOf } from './burntDays';
 import { lightBasisOf, scalesFor, type LightCounted } from './potLight';
-import { rounded, unlessRefused } from '../../words';
+import { fieldNumber, rounded, unlessRefused } from '../../words';
 
 export interface Contour {
   level: number;
@@ -190,7 +190,7 @@ function contoursOf(field: ShelfField, shelf: Pick<Shelf, 'widthMm' | 'depthMm'>
   const trace = contourGenerator().size([field.columns, field.rows]).smooth(true);
   return levels.map((level) => ({
     level,
-    label: String(rounded(level, 6)),
+    label: fieldNumber(rounded(level, 6)),
     rings: trace.contour(values, level).coordinates.flatMap((polygon) =>
       polygon.map((ring) =>
         // The generator counts cells from their corner, so that 0.5 is the first cell's centre.

@@ -1,6 +1,7 @@
 import type { Mark } from '../../../shared-types/records';
 import { measurementTraits, type Measurement } from '../../../shared-types/trial';
 import {
+  fieldNumber,
   readFigure,
   readTypedFigure,
   roundedTo,
@@ -55,14 +56,14 @@ export function readTyped(
   const traits = measurementTraits[measurement.kind];
   const dish = traits.weighed ? tare : 0;
   if (dish > 0 && gross < dish) {
-    const expected = `More than the dish, ${dish} ${measurement.unit}, is expected.`;
+    const expected = `More than the dish, ${asWritten(dish)} ${measurement.unit}, is expected.`;
     return { kind: 'unreadable', expected };
   }
   const value = rounded(gross - dish, traits.whole ? 12 : measurement.decimals);
   const done: string[] = [];
-  if (factor !== 1) done.push(`${written} is ${value} ${measurement.unit}`);
-  else if (dish === 0 && value !== number) done.push(`${written} kept as ${value}`);
-  if (dish > 0) done.push(`${value} ${measurement.unit} without the dish`);
+  if (factor !== 1) done.push(`${written} is ${asWritten(value)} ${measurement.unit}`);
+  else if (dish === 0 && value !== number) done.push(`${written} kept as ${asWritten(value)}`);
+  if (dish > 0) done.push(`${asWritten(value)} ${measurement.unit} without the dish`);
   return { kind: 'value', value, remark: done.length > 0 ? done.join('; ') : null };
 }
 
@@ -86,9 +87,9 @@ function oneReading(
   return read.ok ? read.value : twoReadings(digits, read.asked ?? [String(asGrouped), digits]);
 }
 
-/** A value as it was written: sums of decimals leave a 4.2 as 4.199999999999999. */
+/** A value as it was written, by the decimal sign in use: sums of decimals leave a 4.2 as 4.199999999999999. */
 export function asWritten(value: number): string {
-  return String(roundedTo(value, 12));
+  return fieldNumber(roundedTo(value, 12));
 }
 
 /** Half away from zero on the written digits: 2.675 at two decimals is 2.68. */

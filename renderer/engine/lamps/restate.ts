@@ -7,7 +7,7 @@ import {
 import { luxFactors } from '../../../shared-types/luxSpectra';
 import { photometryAnswer } from './file';
 import { lampPowerW, photonFlux } from './flux';
-import { roundedTo } from '../../words';
+import { figure } from '../../words';
 
 /** The same light stated in another way, or a sentence why that way cannot state it. */
 export type Restated = { ok: true; output: LampOutput } | { ok: false; reason: string };
@@ -25,7 +25,7 @@ export function restatedOutput(kind: LampKind, as: LampOutput['kind']): Restated
     return { ok: false, reason: 'its power is 0 W: enter the power that it draws first' };
   }
   if (!outputSchema.safeParse(output).success) {
-    return { ok: false, reason: `${roundedTo(umolS, 3)} µmol/s cannot be stated so` };
+    return { ok: false, reason: `${figure(umolS)} µmol/s cannot be stated so` };
   }
   return { ok: true, output };
 }

@@ -1,5 +1,5 @@
 import { useEffect, useRef, useState } from 'react';
-import { fixed } from '../../words';
+import { plainFixed } from '../../words';
 
 /** CSS pixels a millimetre. */
 const PX_PER_MM = 96 / 25.4;
@@ -21,7 +21,7 @@ export function Preview(props: { title: string; html: string }) {
   const widestMm = /class="page[^"]*wide"/.test(props.html) ? WIDE_MM : TALL_MM;
   // Room for the scroll bar and a little ground on both sides.
   const zoom = Math.max(0.2, Math.min(1, (widthPx - 32) / (widestMm * PX_PER_MM)));
-  const css = `<style>@media screen{body{zoom:${fixed(zoom, 3)};overflow-x:hidden}}</style></head>`;
+  const css = `<style>@media screen{body{zoom:${plainFixed(zoom, 3)};overflow-x:hidden}}</style></head>`;
   return (
     <div className="chart-preview" ref={frame}>
       {widthPx > 0 ? (

@@ -7,7 +7,7 @@ import {
   TypedField,
   type FieldOf,
 } from '../../ui';
-import { ownFrom, rounded, say, shownIn, unitOf, type UnitSystem } from '../../words';
+import { fieldNumber, ownFrom, rounded, say, shownIn, unitOf, type UnitSystem } from '../../words';
 
 /** As much as a plan takes. */
 const MOST_L_MIN = 1000;
@@ -81,7 +81,7 @@ export function DrainFields(props: {
         testId="trip-flow"
         placeholder="not tried"
         value={drain.tripFlowLMin ?? 'untried'}
-        show={(v) => (v === 'untried' ? '' : String(rounded(shownIn('flow', lengths, v), 3)))}
+        show={(v) => (v === 'untried' ? '' : fieldNumber(rounded(shownIn('flow', lengths, v), 3)))}
         read={(text) => {
           if (text.trim() === '') return { ok: true, value: 'untried' };
           const expected = `${foundText(text)}; a flow up to ${say('flow', lengths, MOST_L_MIN)}, or nothing, is expected.`;

@@ -3,7 +3,7 @@ import type { PlanPlant } from '../../../shared-types/plant';
 import { codeOfPot } from '../../document/queries/names';
 import { asWritten } from '../../document/records';
 import { Fold, Table } from '../../ui';
-import { plural, roundedTo } from '../../words';
+import { fieldNumber, plural, roundedTo } from '../../words';
 
 export function PlantTable(props: { plan: Plan; plants: readonly PlanPlant[]; unit: string }) {
   const { plan, plants, unit } = props;
@@ -13,7 +13,7 @@ export function PlantTable(props: { plan: Plan; plants: readonly PlanPlant[]; un
   const mean = here.reduce((sum, plant) => sum + plant.startValue, 0) / Math.max(1, here.length);
   const lightest = ranked[0]?.startValue ?? 0;
   const heaviest = ranked.at(-1)?.startValue ?? 0;
-  const shown = (value: number): string => String(roundedTo(value, 4));
+  const shown = (value: number): string => fieldNumber(roundedTo(value, 4));
   return (
     <Fold
       title={`${plural(here.length, 'plant')}, ${shown(lightest)} to ${shown(heaviest)} ${unit}, mean ${shown(mean)}`}

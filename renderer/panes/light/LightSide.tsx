@@ -14,7 +14,7 @@ import { useTrialDays } from './TrialDaysField';
 import { SidesPanel } from './SidesPanel';
 import { useShelfInQuestion } from './shelfInQuestion';
 import './light.css';
-import { figures, fixed, plural } from '../../words';
+import { figure, figures, fixed, plural } from '../../words';
 
 /** How even the light is, and below it what can be changed, measured and tried. */
 export function LightSide() {
@@ -59,7 +59,7 @@ function Folds({ plan, shown }: { plan: Plan; shown: Plan }) {
         startsOpen={!target}
         said={
           target
-            ? `${fixed(target.lowest, 0)}–${fixed(target.highest, 0)} µmol m⁻² s⁻¹, ${String(light.photoperiodHours)} h a day`
+            ? `${fixed(target.lowest, 0)}–${fixed(target.highest, 0)} µmol m⁻² s⁻¹, ${figure(light.photoperiodHours, 4)} h a day`
             : undefined
         }
       >

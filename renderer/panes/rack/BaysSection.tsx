@@ -7,6 +7,7 @@ import { newBoard } from '../../document/new';
 import { baysOf } from '../../engine/geometry';
 import { usePlanStore } from '../../store';
 import { Button, foundText, readNumberText, Section, TypedField } from '../../ui';
+import { fieldNumber } from '../../words';
 import { sayEffect } from './boardWords';
 import { LampsInTheWay } from './lamps/LampsInTheWay';
 import { useAct } from './useAct';
@@ -69,8 +70,8 @@ function HoursField(props: {
       numeric
       unit="h"
       testId={props.testId}
-      placeholder={`${String(props.common)} as all`}
-      show={(v) => (v === 'common' ? '' : String(v))}
+      placeholder={`${fieldNumber(props.common)} as all`}
+      show={(v) => (v === 'common' ? '' : fieldNumber(v))}
       read={(text) => {
         if (text.trim() === '') return { ok: true, value: 'common' };
         const expected = `${foundText(text)}; 0 to 24 hours, or nothing, is expected.`;

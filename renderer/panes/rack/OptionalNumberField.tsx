@@ -1,5 +1,6 @@
 import { readNumberText, foundText, TypedField } from '../../ui';
 import {
+  fieldNumber,
   ownFrom,
   type Quantity,
   rounded,
@@ -29,7 +30,7 @@ export function OptionalNumberField(props: {
       unit={unitOf(quantity, system)}
       testId={props.testId}
       placeholder={value === 'differ' ? 'differ' : 'unknown'}
-      show={(v) => (v === 'unknown' ? '' : String(rounded(shownIn(quantity, system, v), 3)))}
+      show={(v) => (v === 'unknown' ? '' : fieldNumber(rounded(shownIn(quantity, system, v), 3)))}
       read={(text) => {
         if (text.trim() === '') return { ok: true, value: 'unknown' };
         const expected = `${foundText(text)}; a figure up to ${say(quantity, system, highest)}, or nothing, is expected.`;

@@ -1,5 +1,5 @@
 import { foundText, readNumberText, TypedField } from '../../ui';
-import { rounded, trimmed } from '../../words';
+import { fieldNumber, rounded, trimmed } from '../../words';
 
 /** A figure that a level may set; an empty field leaves it as the rack is drawn. */
 export function DrawnField(props: {
@@ -24,7 +24,7 @@ export function DrawnField(props: {
       unit={unit}
       testId={props.testId}
       placeholder="as drawn"
-      show={(v) => (v === 'drawn' ? '' : String(rounded(v / size, 3)))}
+      show={(v) => (v === 'drawn' ? '' : fieldNumber(rounded(v / size, 3)))}
       read={(text) => {
         if (text.trim() === '') return { ok: true, value: 'drawn' };
         const wanted = whole ? 'a whole number' : 'a number';

@@ -1,6 +1,6 @@
 import { papers } from '../../../shared-types/paper';
 import { paperMm, SAFE_MM, type Paper } from '../paper';
-import { rounded, shownIn, unitOf, type UnitSystem } from '../../words';
+import { fieldNumber, rounded, shownIn, unitOf, type UnitSystem } from '../../words';
 
 /**
  * A sheet of equal labels. Margins on the right and at the bottom follow from the paper.
@@ -120,7 +120,7 @@ export function smallLength(mm: number, lengths: UnitSystem): string {
 }
 
 export function bareLength(mm: number, lengths: UnitSystem): string {
-  return String(rounded(shownIn('length', lengths, mm), 3));
+  return fieldNumber(rounded(shownIn('length', lengths, mm), 3));
 }
 
 /** What a paper's labels are cut from unless something else is chosen. */

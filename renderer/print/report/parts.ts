@@ -1,6 +1,6 @@
 import { unbroken } from '../../engine/findings';
 import { writeDelimited } from '../../tables';
-import { fixed } from '../../words';
+import { plainFixed } from '../../words';
 import { html, raw, type Fragment, type Html } from '../html';
 import type { FindingsTable } from './cells';
 import { fullLines } from './csv';
@@ -54,7 +54,7 @@ export function figureHtml(draw: (size: FigureSize) => Figure | null, width = FI
 /** Height over width of a drawing: the first page gives it so much room, and less where it must. */
 function tallness({ svg }: Figure): string {
   const side = (name: string) => Number(new RegExp(` ${name}="([\\d.]+)"`).exec(svg)?.[1]);
-  return fixed(side('height') / side('width'), 4);
+  return plainFixed(side('height') / side('width'), 4);
 }
 
 /** A link that saves a file which the document itself holds; nothing of it is printed. */

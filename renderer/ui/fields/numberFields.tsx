@@ -1,7 +1,14 @@
 import { readLength, foundText } from './length';
 import { readNumberText } from './readNumberText';
 import { TypedField } from './TypedField';
-import { formatLength, lengthNumber, lengthUnit, rounded, type UnitSystem } from '../../words';
+import {
+  fieldNumber,
+  formatLength,
+  lengthNumber,
+  lengthUnit,
+  rounded,
+  type UnitSystem,
+} from '../../words';
 import type { Common } from './fields';
 
 export function NumberField(
@@ -26,7 +33,7 @@ export function NumberField(
     <TypedField<number>
       {...props}
       numeric
-      show={(value) => String(rounded(value, decimals))}
+      show={(value) => fieldNumber(rounded(value, decimals))}
       read={(text) => {
         const read = readNumberText(text, 10 ** -decimals);
         const expected = `${whole ? 'a whole number' : 'a number'}${range(lowest, highest)} is expected.`;
@@ -108,8 +115,9 @@ function unusual(
 }
 
 function range(lowest: number, highest: number): string {
-  if (Number.isFinite(lowest) && Number.isFinite(highest)) return ` from ${lowest} to ${highest}`;
-  if (Number.isFinite(lowest)) return ` from ${lowest} up`;
-  if (Number.isFinite(highest)) return ` up to ${highest}`;
+  const [from, to] = [lowest, highest].map(fieldNumber);
+  if (Number.isFinite(lowest) && Number.isFinite(highest)) return ` from ${from} to ${to}`;
+  if (Number.isFinite(lowest)) return ` from ${from} up`;
+  if (Number.isFinite(highest)) return ` up to ${to}`;
   return '';
 }

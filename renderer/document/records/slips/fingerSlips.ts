@@ -1,5 +1,5 @@
 import type { Pot } from '../../../engine/geometry';
-import { fixed, roundedTo } from '../../../words';
+import { plainFixed, roundedTo } from '../../../words';
 import { measurementLabel } from '../../queries/names';
 import { sayValue } from '../sayValue';
 import { MOST_EARLY } from './earlySlips';
@@ -137,7 +137,7 @@ interface Reading {
 
 /** Other values that the same keys may have meant. */
 function readings(value: number, decimals: number): Reading[] {
-  const text = fixed(value, decimals);
+  const text = plainFixed(value, decimals);
   // One digit alone, such as a plant of 0.1 g, holds no other reading.
   if (text.replace(/\D/g, '').replace(/^0+/, '').length < 2) return [];
   const digits = [...text].flatMap((sign, at) => (/\d/.test(sign) ? [at] : []));

@@ -4,7 +4,7 @@ import { trendContrasts } from '../../../engine/findings';
 import { setContrasts } from '../../../document/commands';
 import { useDispatch } from '../../../store/context';
 import { Button, FieldRow, Fold, NumberField, TextField, Problem } from '../../../ui';
-import { list, roundedTo } from '../../../words';
+import { figure, list } from '../../../words';
 
 /** Comparisons that the person states: a name, and a weight for each level that takes part. */
 export function ContrastEditor({ factor }: { factor: Factor }) {
@@ -117,6 +117,6 @@ function weightsSaid({ weights }: Contrast, { levels }: Factor): string {
   const levelName = (id: string) => levels.find((l) => l.id === id)?.name ?? id;
   return weights
     .filter(({ weight }) => weight !== 0)
-    .map(({ levelId, weight }) => `${roundedTo(weight, 4)} × ${levelName(levelId)}`)
+    .map(({ levelId, weight }) => `${figure(weight, 4)} × ${levelName(levelId)}`)
     .join(', ');
 }

@@ -10,7 +10,7 @@ import { logDelivered } from '../../../document/commands';
 import { blindedSince, type DeliveredUnit } from '../../../document/queries';
 import { useDispatch } from '../../../store/context';
 import { Button, Field, readNumberText, Select } from '../../../ui';
-import { capital } from '../../../words';
+import { capital, fieldNumber } from '../../../words';
 import { DayPicker } from '../DayPicker';
 
 type Texts = Partial<Record<DeliveredMeasure, string>>;
@@ -34,7 +34,7 @@ export function DeliveredForm(props: {
   );
   const shown = (measure: DeliveredMeasure) => {
     const value = standing[measure];
-    return value === undefined ? '' : String(value);
+    return value === undefined ? '' : fieldNumber(value);
   };
   const [texts, setTexts] = useState<Texts>({});
   const [problem, setProblem] = useState<string | null>(null);

@@ -2,7 +2,7 @@ import type { Plan } from '../../../../shared-types/plan';
 import type { Measurement } from '../../../../shared-types/trial';
 import type { Pot } from '../../../engine/geometry';
 import { cellKey, type ValueQuestion } from '../../../derive/records/valueQuestions';
-import { fixed, rounded } from '../../../words';
+import { fieldNumber, fixed, rounded } from '../../../words';
 
 /** One cell, by what it holds; survives another order or filter. */
 export interface CellPlace {
@@ -109,7 +109,7 @@ function alike<T extends object>(a: T, b: T): boolean {
 export function shownValue(value: number | undefined, { decimals }: Measurement): string {
   if (value === undefined) return '';
   // An imported value may have more digits than are stated; they are kept, and shown.
-  return rounded(value, decimals) === value ? fixed(value, decimals) : String(value);
+  return rounded(value, decimals) === value ? fixed(value, decimals) : fieldNumber(value);
 }
 
 /** The plant's code where it has one, what became of it, and whether something is noted. */

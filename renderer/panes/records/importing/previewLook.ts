@@ -4,6 +4,7 @@ import type { PotPaint, RackLook } from '../../../canvas';
 import { DRAWN_MARK } from '../../../canvas/potMarks';
 import { sayValue, type CellReport, type TablePreview } from '../../../document/records';
 import { measuredPotsOf } from '../../../derive/records/valueQuestions';
+import { fieldNumber } from '../../../words';
 import { shownValue } from '../grid/rowView';
 
 /** What becomes of a pot where a table is taken over. */
@@ -89,14 +90,14 @@ function fateOf(cells: readonly CellReport[], measurement: Measurement | null): 
   for (const { outcome } of cells) {
     if (outcome.kind !== 'value' && outcome.kind !== 'out-of-range') continue;
     const { value, replaces } = outcome;
-    const text = measurement ? shownValue(value, measurement) : String(value);
+    const text = measurement ? shownValue(value, measurement) : fieldNumber(value);
     const said = measurement ? sayValue(value, measurement) : text;
     if (outcome.kind === 'out-of-range') {
       return { fate: 'asked', paint: { text }, said: `${said}, ${FATE_WORDS.asked}` };
     }
     if (replaces === null) return { fate: 'new', paint: { text }, said };
     if (replaces === value) return { fate: 'same', paint: { text }, said: `${said}, as recorded` };
-    const was = measurement ? sayValue(replaces, measurement) : String(replaces);
+    const was = measurement ? sayValue(replaces, measurement) : fieldNumber(replaces);
     return { fate: 'replaced', paint: { text }, said: `${said} replaces ${was}` };
   }
   for (const { outcome } of cells) {

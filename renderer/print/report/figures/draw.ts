@@ -1,4 +1,5 @@
 import * as Plot from '@observablehq/plot';
+import { axisNumber } from '../../../words';
 import { html } from '../../html';
 import { drawnText, textDocument } from './textDocument';
 
@@ -41,10 +42,16 @@ export function drawFigure(
   };
 }
 
+/** The numbers at the marks of an axis, which the library writes in its own way. */
+const AXIS_MARKS = /<g aria-label="[a-z]+-axis tick label".*?<\/g>/gs;
+
 function labelled(svg: string, label: string, role: 'img' | 'group'): string {
   const { markup } = html`<svg role="${role}" aria-label="${label}" `;
+  const marked = svg.replace(AXIS_MARKS, (marks) =>
+    marks.replace(/>([^<>]+)<\/text>/g, (_, text: string) => `>${axisNumber(text)}</text>`),
+  );
   // Names of marks are the library's own and say nothing to a listener.
-  const unnamed = svg.replace(/<g aria-label="[^"]*"/g, '<g');
+  const unnamed = marked.replace(/<g aria-label="[^"]*"/g, '<g');
   return unnamed.replace('<svg ', () => markup);
 }
 

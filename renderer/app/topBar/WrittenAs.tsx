@@ -1,0 +1,56 @@
+import {
+  dayForms,
+  decimalMarks,
+  weekStarts,
+  type DayForm,
+  type DecimalMark,
+  type LocaleChoice,
+  type WeekStart,
+} from '../../../shared-types/locale';
+import { useSession } from '../../store/context';
+import { Select } from '../../ui';
+
+const decimalWords: Record<DecimalMark, string> = { '.': 'point, 2.5', ',': 'comma, 2,5' };
+const dayWords: Record<DayForm, string> = {
+  iso: '2026-03-02',
+  'day-first': '2 Mar 2026',
+  'month-first': 'Mar 2, 2026',
+};
+const weekWords: Record<WeekStart, string> = {
+  monday: 'Monday',
+  sunday: 'Sunday',
+  saturday: 'Saturday',
+};
+
+/** How numbers and days are written on this computer: as it has them, or as the person chooses. */
+export function WrittenAs() {
+  const choice = useSession((s) => s.localeChoice);
+  const choose = useSession((s) => s.setLocaleChoice);
+  const own = <K extends keyof LocaleChoice>(
+    key: K,
+    label: string,
+    values: readonly (LocaleChoice[K] & string)[],
+    words: Record<LocaleChoice[K] & string, string>,
+  ) => (
+    <Select<(LocaleChoice[K] & string) | 'computer'>
+      label={label}
+      value={choice[key] ?? 'computer'}
+      testId={`written-${key}`}
+      options={[
+        { value: 'computer' as const, label: 'as the computer' },
+        ...values.map((value) => ({ value, label: words[value] })),
+      ]}
+      onCommit={(value) => {
+        const { [key]: _before, ...others } = choice;
+        choose(value === 'computer' ? others : { ...others, [key]: value });
+      }}
+    />
+  );
+  return (
+    <div className="field-row">
+      {own('decimal', 'Decimal sign', decimalMarks, decimalWords)}
+      {own('days', 'Dates', dayForms, dayWords)}
+      {own('weekStart', 'Week starts', weekStarts, weekWords)}
+    </div>
+  );
+}
