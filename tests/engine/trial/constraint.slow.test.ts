@@ -5,6 +5,8 @@ import {
   covariatesOf,
   distanceOver,
   imbalance,
+  TreatmentSums,
+  type Distance,
 } from '../../../renderer/engine/trial/constraint/distance';
 import { longestLikeLine } from '../../../renderer/engine/trial/constraint/prepared';
 import { siteOf } from '../../../renderer/engine/trial/site';
@@ -18,6 +20,16 @@ import {
   withTimes,
 } from '../../builders/trialInput';
 
+function imbalanceOf(
+  distance: Distance,
+  units: readonly number[],
+  treatmentOf: Int32Array,
+): number {
+  const sums = new TreatmentSums(distance.covariates, distance.treatments);
+  sums.add(units, treatmentOf);
+  return imbalance(distance, sums);
+}
+
 describe('distance', () => {
   const group = { units: [0, 1, 2, 3, 4, 5, 6, 7] };
   const m = (columns: number[][], treated: number[]): number => {
@@ -27,7 +39,7 @@ describe('distance', () => {
     });
     const distance = distanceOver({ names: [], values: centred }, [group], 2);
     const treatmentOf = Int32Array.from(group.units, (u) => (treated.includes(u + 1) ? 1 : 0));
-    return imbalance(distance, group.units, treatmentOf);
+    return imbalanceOf(distance, group.units, treatmentOf);
   };
   const x = [1, 2, 3, 4, 5, 6, 7, 8];
   const second = [2, 1, 4, 3, 6, 5, 8, 9];
@@ -231,7 +243,8 @@ describe('constrained draw', () => {
       const treatmentOf = Int32Array.from(units, (unit) => (mask >> unit) & 1);
       if (treatmentOf.reduce((sum, t) => sum + t, 0) !== 7) continue;
       all++;
-      if (imbalance(distance, units, treatmentOf) <= threshold) accepted.add(treatmentOf.join(''));
+      if (imbalanceOf(distance, units, treatmentOf) <= threshold)
+        accepted.add(treatmentOf.join(''));
     }
     expect(all).toBe(3432);
     expect(accepted.size).toBeGreaterThan(800);

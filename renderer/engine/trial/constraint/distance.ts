@@ -1,7 +1,7 @@
 import { hasAllStarts } from '../site';
 import type { Site, Tier } from '../site';
 import { membersOf } from '../partition';
-import { num, real, whole } from '../../entry';
+import { add, entry, num, real, whole } from '../../entry';
 
 /** What a constrained draw balances, per unit of a tier, centred within the draw groups. */
 export interface Covariates {
@@ -46,8 +46,12 @@ export function covariatesOf(site: Site, tier: Tier): Covariates {
  * Statist. 40:1263–1282. Covariates that do not vary within groups, or repeat others, drop out.
  */
 export interface Distance {
-  /** Columns made orthogonal and scaled to S = I, so that M is a sum of squares. */
-  columns: Float64Array[];
+  covariates: Covariates;
+  /**
+   * Sums of the covariates, one row each, that are orthogonal and scaled to S = I over the units, so
+   * that M is a sum of squares: `rows[r][covariate]`.
+   */
+  rows: Float64Array[];
   treatments: number;
 }
 
@@ -59,53 +63,74 @@ export function distanceOver(
 ): Distance {
   const units = groups.flatMap((group) => [...group.units]);
   const freedom = units.length - groups.length;
-  const columns: Float64Array[] = [];
-  if (freedom < 1) return { columns, treatments };
+  const made: { column: Float64Array; row: Float64Array }[] = [];
+  if (freedom < 1) return { covariates, rows: [], treatments };
   const dot = (a: Float64Array, b: Float64Array): number => {
     let sum = 0;
     for (const unit of units) sum += real(a, unit) * real(b, unit);
     return sum;
   };
-  for (const value of covariates.values) {
+  covariates.values.forEach((value, c) => {
     const column = Float64Array.from(value);
+    const row = new Float64Array(covariates.values.length);
+    row[c] = 1;
     const before = dot(column, column);
-    for (const other of columns) {
-      const share = dot(column, other) / freedom;
-      for (const unit of units) column[unit] = real(column, unit) - share * real(other, unit);
+    for (const other of made) {
+      const share = dot(column, other.column) / freedom;
+      for (const unit of units)
+        column[unit] = real(column, unit) - share * real(other.column, unit);
+      for (let j = 0; j <= c; j++) row[j] = real(row, j) - share * real(other.row, j);
     }
     const after = dot(column, column);
-    if (before <= 0 || after < 1e-9 * before) continue;
+    if (before <= 0 || after < 1e-9 * before) return;
     const scale = Math.sqrt(freedom / after);
-    for (const unit of units) column[unit] = real(column, unit) * scale;
-    columns.push(column);
-  }
-  return { columns, treatments };
+    made.push({ column: column.map((x) => x * scale), row: row.map((x) => x * scale) });
+  });
+  return { covariates, rows: made.map(({ row }) => row), treatments };
 }
 
-/** M of one assignment of treatments to the listed units. */
-export function imbalance(
-  distance: Distance,
-  units: readonly number[] | Int32Array,
-  treatmentOf: Int32Array,
-): number {
-  const { columns, treatments } = distance;
-  const counts = new Int32Array(treatments);
-  for (const unit of units) {
-    const treatment = whole(treatmentOf, unit);
-    counts[treatment] = whole(counts, treatment) + 1;
+/** What M needs to know of an assignment; that of more units is added to it. */
+export class TreatmentSums {
+  readonly counts: Int32Array;
+  /** `sums[covariate][treatment]` */
+  readonly sums: readonly Float64Array[];
+
+  constructor(
+    private readonly covariates: Covariates,
+    treatments: number,
+  ) {
+    this.counts = new Int32Array(treatments);
+    this.sums = covariates.values.map(() => new Float64Array(treatments));
   }
-  let m = 0;
-  const sums = new Float64Array(treatments);
-  for (const column of columns) {
-    sums.fill(0);
+
+  setTo(other: TreatmentSums): void {
+    this.counts.set(other.counts);
+    other.sums.forEach((sums, c) => this.sums[c]?.set(sums));
+  }
+
+  add(units: readonly number[], treatmentOf: Int32Array): void {
+    const { counts } = this;
     for (const unit of units) {
       const treatment = whole(treatmentOf, unit);
-      sums[treatment] = real(sums, treatment) + real(column, unit);
+      counts[treatment] = whole(counts, treatment) + 1;
     }
+    this.covariates.values.forEach((values, c) => {
+      const sums = entry(this.sums, c);
+      for (const unit of units) add(sums, whole(treatmentOf, unit), real(values, unit));
+    });
+  }
+}
+
+/** M of the assignment of treatments that the sums are of. */
+export function imbalance({ rows, treatments }: Distance, { counts, sums }: TreatmentSums): number {
+  let m = 0;
+  for (const row of rows) {
     for (let g = 0; g < treatments; g++) {
       const count = whole(counts, g);
-      const sum = real(sums, g);
-      if (count > 0) m += (sum * sum) / count;
+      if (count === 0) continue;
+      let sum = 0;
+      for (let c = 0; c < row.length; c++) sum += real(row, c) * real(entry(sums, c), g);
+      m += (sum * sum) / count;
     }
   }
   return m;

@@ -3,8 +3,8 @@ import type { TierDrawer } from '../schemes';
 import type { Site, Tier } from '../site';
 import { stream } from '../stream';
 import type { Stream } from '../stream';
-import { covariatesOf, distanceOver, imbalance } from './distance';
-import type { Distance } from './distance';
+import { covariatesOf, distanceOver, imbalance, TreatmentSums } from './distance';
+import type { Covariates, Distance } from './distance';
 import { excessAt, neighboursOf, separateLikes } from './neighbours';
 import type { Neighbours } from './neighbours';
 import { logLayouts, stagesOf } from './stages';
@@ -30,12 +30,14 @@ interface PreparedStage extends DrawStage {
   acceptanceShare: number;
   threshold: number | null;
   distance: Distance | null;
+  /** Units drawn in this stage. */
   units: number[];
 }
 
 /** Everything about a tier's draw that does not depend on the seed. */
 export interface PreparedTier {
   tier: Tier;
+  covariates: Covariates;
   stages: PreparedStage[];
   neighbours: Neighbours | null;
 }
@@ -59,7 +61,7 @@ export function prepareTier(site: Site, tier: Tier): PreparedTier {
   const balances = constraint.acceptanceShare < 1 && covariates.values.length > 0;
   const stages = stagesOf(site, tier).map((stage): PreparedStage => {
     const groups = stage.upTo.flatMap((g) => tier.groups[g] ?? []);
-    const units = groups.flatMap((group) => group.units);
+    const units = stage.groups.flatMap((g) => tier.groups[g]?.units ?? []);
     if (!balances) {
       return { ...stage, acceptanceShare: 1, threshold: null, distance: null, units };
     }
@@ -72,7 +74,7 @@ export function prepareTier(site: Site, tier: Tier): PreparedTier {
       units,
     };
   });
-  const prepared = { tier, stages, neighbours };
+  const prepared = { tier, covariates, stages, neighbours };
   if (balances) setThresholds(prepared, scheme, constraint.likeNeighbours);
   return prepared;
 }
@@ -99,11 +101,12 @@ function setThresholds(
   const mixer = stages.map((stage) => stream(PILOT_SEED, `neighbours|${stage.name}`));
   const treatmentOf = new Int32Array(tier.units.count);
   for (let run = 0; run < runs; run++) {
+    const sums = sumsOf(prepared);
     stages.forEach((stage, s) => {
       draw(prepared, stage, drawer, treatmentOf, cap, mixer[s]);
+      sums.add(stage.units, treatmentOf);
       const list = found[s];
-      if (list && run < list.length && stage.distance)
-        list[run] = imbalance(stage.distance, stage.units, treatmentOf);
+      if (list && run < list.length && stage.distance) list[run] = imbalance(stage.distance, sums);
     });
   }
   stages.forEach((stage, s) => {
@@ -114,6 +117,9 @@ function setThresholds(
     stage.threshold = real(sorted, rank - 1) * (1 + 1e-9) + 1e-12;
   });
 }
+
+const sumsOf = ({ tier, covariates }: PreparedTier): TreatmentSums =>
+  new TreatmentSums(covariates, tier.combinations.length);
 
 /** One candidate, or an error where the cap on like neighbours is out of reach after all. */
 function draw(...[prepared, stage, drawer, treatmentOf, cap, mixer]: Parameters<typeof candidate>) {
@@ -199,6 +205,8 @@ export function drawPrepared(
   const cap = constraint.likeNeighbours;
   const drawer = tierDrawer(scheme, tier, seed);
   const treatmentOf = new Int32Array(tier.units.count);
+  const before = sumsOf(prepared);
+  const sums = sumsOf(prepared);
   const reports = stages.map((stage): StageReport => {
     const mixer = stream(seed, `neighbours|${tier.unit}|${stage.name}`);
     const { distance, threshold } = stage;
@@ -210,7 +218,9 @@ export function drawPrepared(
       draw(prepared, stage, drawer, treatmentOf, cap, mixer);
       candidates++;
       if (!distance || threshold === null) break;
-      const found = imbalance(distance, stage.units, treatmentOf);
+      sums.setTo(before);
+      sums.add(stage.units, treatmentOf);
+      const found = imbalance(distance, sums);
       if (found < bestDistance) {
         bestDistance = found;
         best = Int32Array.from(treatmentOf);
@@ -218,6 +228,7 @@ export function drawPrepared(
       if (found <= threshold) break;
     }
     if (best && threshold !== null && bestDistance > threshold) treatmentOf.set(best);
+    before.add(stage.units, treatmentOf);
     return {
       name: stage.name,
       unit: tier.unit,
