@@ -6,6 +6,7 @@ import type { EventName } from '../shared-types/ipcNames';
 import { appScheme, homeUrl, isOurs, serveApp } from './services/appProtocol';
 import type { Dialogs } from './services/dialogs';
 import { troubleInWords, unlessTrouble } from './services/files/fileTrouble';
+import { ErrorLog } from './services/errorLog';
 import { createShellApi } from './services/handlers';
 import { listenForRequests } from './services/ipc';
 import { makeFolders } from './services/files/makeFolders';
@@ -93,6 +94,9 @@ async function start(): Promise<void> {
     recovery: new Recovery(join(data, 'recovery'), now, join(data, 'recovery.json')),
     openFiles: new OpenFiles(join(tmpdir(), `evenrack-open-${process.getuid?.() ?? 'here'}`)),
     printer: windowPrinter(() => new BrowserWindow(printWindowOptions()), tmpdir()),
+    errors: new ErrorLog(join(data, 'errors.log'), now),
+    dataFolder: data,
+    onWorkKept: () => undefined,
     setUnsaved: (value) => {
       unsaved = value;
       window?.setDocumentEdited(value);

@@ -52,7 +52,16 @@ const attachment = z.strictObject({
   /** What is in it, for the reader's list of attachments. */
   about: z.string().max(500),
 });
-export const menuAction = z.enum(['new', 'open', 'save', 'save-as', 'undo', 'redo', 'runs']);
+export const menuAction = z.enum([
+  'new',
+  'open',
+  'save',
+  'save-as',
+  'undo',
+  'redo',
+  'runs',
+  'about',
+]);
 
 /** Requests from the window, by channel. */
 export const ipcChannels = {
@@ -125,6 +134,14 @@ export const ipcChannels = {
   setUnsaved: { request: z.strictObject({ unsaved: z.boolean() }), response: z.null() },
   /** The window listens for open requests now; those that came earlier are sent. */
   listening: { request: z.strictObject({}), response: z.null() },
+  /** The answer to `keepNow`: what is unsaved has been kept. */
+  workKept: { request: z.strictObject({}), response: z.null() },
+  about: {
+    request: z.strictObject({}),
+    response: z.strictObject({ dataPlace: z.string(), logPlace: z.string(), log: z.string() }),
+  },
+  /** Something went wrong in the window; written to the log on this computer. */
+  noteError: { request: z.strictObject({ details: z.string().max(100_000) }), response: z.null() },
 } as const satisfies Record<Channel, { request: z.ZodType; response: z.ZodType }>;
 
 /** Messages to the window that it did not ask for. */
@@ -133,6 +150,8 @@ export const ipcEvents = {
   /** A file that the system asked for could not be opened: why, in a sentence. */
   openFailed: z.string(),
   menu: menuAction,
+  /** The window may be about to go: what is unsaved is to be kept at once. */
+  keepNow: z.null(),
 } as const satisfies Record<EventName, z.ZodType>;
 
 export type Request<C extends Channel> = z.infer<(typeof ipcChannels)[C]['request']>;
@@ -144,6 +163,7 @@ export type FileNow = Readonly<z.infer<typeof fileNow>>;
 export type KeptCopy = Readonly<z.infer<typeof keptCopy>>;
 export type RecoveryCopy = Readonly<Response<'recoveries'>[number]>;
 export type Saved = Response<'save'>;
+export type About = Readonly<Response<'about'>>;
 export type MenuAction = z.infer<typeof menuAction>;
 
 /** What the preload puts into the window as `evenrackBridge`. */

@@ -17,10 +17,13 @@ export const channelNames = [
   'holdFile',
   'setUnsaved',
   'listening',
+  'workKept',
+  'about',
+  'noteError',
 ] as const;
 
 /** Messages to the window that it did not ask for. */
-export const eventNames = ['openRequest', 'openFailed', 'menu'] as const;
+export const eventNames = ['openRequest', 'openFailed', 'menu', 'keepNow'] as const;
 
 export type Channel = (typeof channelNames)[number];
 export type EventName = (typeof eventNames)[number];

@@ -8,6 +8,7 @@ import type { OpenFiles } from './openFiles';
 import { fingerprint } from './files/fingerprint';
 import { fileNow, openFile, refOf, writeFileAt, writeUnlessChanged } from './files/planFiles';
 import { withAttachments } from './files/pdfAttachments';
+import type { ErrorLog } from './errorLog';
 import type { Recents } from './recents';
 import type { FoundCopyFile, Recovery } from './recovery';
 import { FileTrouble, isFileTrouble, unlessTrouble } from './files/fileTrouble';
@@ -18,9 +19,14 @@ export interface Services {
   readonly recovery: Recovery;
   readonly openFiles: OpenFiles;
   readonly printer: PagePrinter;
+  readonly errors: ErrorLog;
+  /** The folder of what the shell keeps. */
+  readonly dataFolder: string;
   setUnsaved(unsaved: boolean): void;
   /** The window can take open requests from now on. */
   onListening(): void;
+  /** The window has kept what was unsaved, as it was asked to. */
+  onWorkKept(): void;
 }
 
 export interface ShellApi {
@@ -39,6 +45,7 @@ export function createShellApi(services: Services): ShellApi {
       ...paperHandlers(services, files),
       ...recoveryHandlers(services, paths),
       ...windowHandlers(services, paths),
+      ...careHandlers(services),
     },
     openFromSystem: async (path) => files.openPlan(await paths.add(path)),
   };
@@ -184,7 +191,7 @@ function recoveryHandlers(
 function windowHandlers(
   services: Services,
   paths: KnownPaths,
-): Pick<Handlers, 'holdFile' | 'setUnsaved' | 'listening'> {
+): Pick<Handlers, 'holdFile' | 'setUnsaved' | 'listening' | 'workKept'> {
   return {
     holdFile: ({ ref }) =>
       services.openFiles.hold(ref !== null && paths.has(ref.key) ? ref.key : null),
@@ -194,6 +201,25 @@ function windowHandlers(
     },
     async listening() {
       services.onListening();
+      return null;
+    },
+    async workKept() {
+      services.onWorkKept();
+      return null;
+    },
+  };
+}
+
+/** What went wrong and where things are. */
+function careHandlers({
+  errors,
+  dataFolder,
+}: Pick<Services, 'errors' | 'dataFolder'>): Pick<Handlers, 'about' | 'noteError'> {
+  return {
+    about: () =>
+      Promise.resolve({ dataPlace: dataFolder, logPlace: errors.file, log: errors.text() }),
+    async noteError({ details }) {
+      errors.note(`window: ${details}`);
       return null;
     },
   };

@@ -57,5 +57,6 @@ export function menuTemplate(
         { role: 'togglefullscreen' },
       ],
     },
+    { role: 'help', label: '&Help', submenu: [item('About Evenrack', 'about')] },
   ];
 }

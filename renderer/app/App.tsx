@@ -7,6 +7,7 @@ import type { FindingsStore } from '../store/findingsStore';
 import { JobsContext } from '../store/jobsContext';
 import { keepRecovery } from '../store/recovery';
 import { Button, Dialog, isDialogOpen, LosingAnswer } from '../ui';
+import { AboutDialog } from './about/AboutDialog';
 import { examples } from './examples';
 import { useConflictQuestion } from './files/ConflictDialog';
 import { fileActions, type FileActions } from './files/files';
@@ -75,6 +76,7 @@ function Shell({ host, stores }: { host: Host; stores: Stores }) {
           />
         )}
       </Guard>
+      <AboutDialog host={host} />
       {recovery.dialog}
       {conflict.dialog}
       {leaving.dialog}
@@ -101,6 +103,7 @@ function useHost(
         'save-as': () => files.saveAs().then(say),
         undo: plan.undo,
         redo: plan.redo,
+        about: () => stores.session.getState().showAbout(true),
         runs: () => stores.session.getState().listRuns(plan.plan !== null),
       };
       actions[action]?.();

@@ -4,6 +4,7 @@ import { Button } from '../ui';
 import { ErrorBoundary } from '../ui/ErrorBoundary';
 import type { Plan } from '../../shared-types/plan';
 import { writePlan } from '../document/open';
+import { detailsOf } from './details';
 import type { FileActions } from './files/files';
 
 /**
@@ -64,16 +65,11 @@ function Broken(props: {
           Undo the last step
         </Button>
         <Button onClick={again}>Try again</Button>
-        <Button tone="quiet" onClick={() => void copy(detailsOf(part, error))}>
+        <Button tone="quiet" onClick={() => void copy(`Evenrack, ${part}\n${detailsOf(error)}`)}>
           Copy the details
         </Button>
       </div>
       {said ? <p role="status">{said}</p> : null}
     </div>
   );
-}
-
-/** What a developer needs to find the fault; nothing of the plan. */
-export function detailsOf(part: string, error: Error): string {
-  return [`Evenrack, ${part}`, `${error.name}: ${error.message}`, error.stack ?? ''].join('\n');
 }

@@ -8,6 +8,7 @@ import '../ui/tokens.css';
 import '../ui/ui.css';
 import { App } from './App';
 import './app.css';
+import { detailsOf } from './details';
 import { sessionWith } from './settings';
 import { startJob } from './jobs/startJob';
 
@@ -25,6 +26,13 @@ const findings = createFindingsStore((data, choice, tell) =>
 
 const root = document.getElementById('root');
 if (!root) throw new Error('index.html: no element with the id root');
-createRoot(root).render(
-  <App host={host} stores={stores} findings={findings} startJob={startJob} />,
-);
+const note = (error: unknown) => host.noteError(detailsOf(error));
+window.addEventListener('error', ({ error, message }) => note(error ?? message));
+createRoot(root, {
+  // One that nobody catches comes to the window; one that a guard has caught, here alone.
+  onCaughtError(error) {
+    // oxlint-disable-next-line no-console -- as React itself would, for who looks into it
+    console.error(error);
+    note(error);
+  },
+}).render(<App host={host} stores={stores} findings={findings} startJob={startJob} />);

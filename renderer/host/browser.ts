@@ -9,6 +9,7 @@ import {
   saveNew,
   writeHandle,
 } from './browserFiles';
+import { BrowserErrors } from './browserErrors';
 import { HeldFile } from './browserHeld';
 import { printInFrame } from './browserPrint';
 import { BrowserRecents } from './browserRecents';
@@ -25,6 +26,7 @@ const RECENT = 'recent plans';
 export function browserHost(window: Window): Host {
   const recents = new BrowserRecents();
   const recovery = new BrowserRecovery(window.navigator.locks);
+  const errors = new BrowserErrors(window);
   const heldFile = new HeldFile(window.navigator.locks);
   // The recent list forgets its oldest; a file that is open now must stay writable.
   const handles = new Map<string, FileSystemFileHandle>();
@@ -128,6 +130,22 @@ export function browserHost(window: Window): Host {
     // A browser has no way to ask, and no menu of ours.
     onOpenRequest: () => () => undefined,
     onMenu: () => () => undefined,
+    onKeepNow(keep) {
+      const { document } = window;
+      // The last sign that a browser gives for sure: the page is closed, left or put away.
+      const hear = (): void => {
+        if (document.visibilityState === 'hidden') void keep();
+      };
+      document.addEventListener('visibilitychange', hear);
+      return () => document.removeEventListener('visibilitychange', hear);
+    },
+    noteError: (details) => errors.note(details),
+    about: () =>
+      Promise.resolve({
+        dataPlace: `this browser’s own store for ${window.location.origin}`,
+        logPlace: 'this browser’s own store',
+        log: errors.text(),
+      }),
   };
 }
 

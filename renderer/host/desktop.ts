@@ -4,6 +4,9 @@ import { Refusal } from '../words/refusal';
 import { fileName } from './fileName';
 import type { Host } from './host';
 
+/** The log keeps less of it. */
+const LONGEST_DETAILS = 20_000;
+
 /** The host over the desktop shell: everything is done by the shell, on real files. */
 export function desktopHost(bridge: Bridge): Host {
   let listening = false;
@@ -54,6 +57,12 @@ export function desktopHost(bridge: Bridge): Host {
       return () => stops.forEach((stop) => stop());
     },
     onMenu: (listener) => bridge.on('menu', listener),
+    onKeepNow: (keep) =>
+      bridge.on('keepNow', () => void keep().finally(() => told(bridge.workKept({})))),
+    noteError(details) {
+      void told(bridge.noteError({ details: details.slice(0, LONGEST_DETAILS) }));
+    },
+    about: () => told(bridge.about({})),
   };
 }
 

@@ -1,6 +1,7 @@
 /** What the surroundings offer: the desktop shell or a browser. The only way out of the renderer. */
 
 import type {
+  About,
   Attachment,
   FileNow,
   FileRef,
@@ -14,7 +15,7 @@ import type {
  * A place a plan was read from or written to, opaque to the renderer: `key` is a path on the desktop
  * and a handle's key in the browser, `seen` the fingerprint of what was read or written there last.
  */
-export type { Attachment, FileNow, FileRef, KeptCopy, RecoveryCopy, Saved };
+export type { About, Attachment, FileNow, FileRef, KeptCopy, RecoveryCopy, Saved };
 
 export interface OpenedText {
   readonly text: string;
@@ -90,4 +91,10 @@ export interface Host {
   ): () => void;
   /** The system menu asks for an action by name. */
   onMenu(listener: (action: MenuAction) => void): () => void;
+  /** The window may be about to go, or the computer to sleep: `keep` keeps what is unsaved at once. */
+  onKeepNow(keep: () => Promise<void>): () => void;
+  /** Writes down what went wrong, on this computer alone. */
+  noteError(details: string): void;
+  /** Where this computer keeps what, and what went wrong so far. */
+  about(): Promise<About>;
 }

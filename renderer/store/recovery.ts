@@ -43,7 +43,7 @@ const LATEST_MS = 1500;
  */
 export function keepRecovery(
   store: PlanStore,
-  host: Pick<Host, 'keepForRecovery' | 'forgetRecovery' | 'setUnsaved'>,
+  host: Pick<Host, 'keepForRecovery' | 'forgetRecovery' | 'setUnsaved' | 'onKeepNow'>,
   onFailure: (reason: unknown) => void,
   timing = realTiming,
 ): () => void {
@@ -88,6 +88,11 @@ export function keepRecovery(
   const stopHearing = timing.onHands(() => {
     lastDone = timing.now();
   });
+  const stopKeepNow = host.onKeepNow(() => {
+    stopTimer();
+    keep();
+    return queue;
+  });
   const start = isUnsaved(store.getState());
   host.setUnsaved(start);
   follow(start);
@@ -105,6 +110,7 @@ export function keepRecovery(
   return () => {
     unsubscribe();
     stopHearing();
+    stopKeepNow();
     stopTimer();
   };
 }

@@ -41,6 +41,8 @@ export interface SessionState {
   readonly logging: boolean;
   /** A pot is looked for by its code or plant. */
   readonly finding: boolean;
+  /** What the program is, where it keeps things and what went wrong is being told. */
+  readonly aboutShown: boolean;
   /** What was chosen on a stage and outlives leaving it; read through `useKept`. */
   readonly kept: ReadonlyMap<string, unknown>;
 
@@ -62,6 +64,7 @@ export interface SessionState {
   listRuns(open: boolean): void;
   findPot(open: boolean): void;
   logIncident(open: boolean): void;
+  showAbout(open: boolean): void;
   keep(name: string, choice: unknown): void;
   /** For another plan: nothing selected, the first stage; what is kept stays. */
   reset(): void;
@@ -85,6 +88,7 @@ const fresh = {
   runsListed: false,
   finding: false,
   logging: false,
+  aboutShown: false,
 } as const;
 
 export function createSessionStore(
@@ -148,6 +152,9 @@ export function createSessionStore(
     },
     logIncident: (logging) => {
       set({ logging });
+    },
+    showAbout: (aboutShown) => {
+      set({ aboutShown });
     },
     findPot: (finding) => {
       set({ finding });

@@ -2,6 +2,7 @@ import { join } from 'node:path';
 import type { Dialogs } from '../../electron/services/dialogs';
 import { createShellApi } from '../../electron/services/handlers';
 import type { ShellApi } from '../../electron/services/handlers';
+import { ErrorLog } from '../../electron/services/errorLog';
 import { OpenFiles } from '../../electron/services/openFiles';
 import { Recents } from '../../electron/services/recents';
 import { Recovery } from '../../electron/services/recovery';
@@ -35,7 +36,10 @@ export function testShell(dataFolder: string): TestShell {
       pdf: (html) => Promise.resolve(new TextEncoder().encode(`pdf of ${html}`)),
     },
     setUnsaved: (value) => void unsaved.push(value),
+    errors: new ErrorLog(join(dataFolder, 'errors.log'), now),
+    dataFolder,
     onListening: () => undefined,
+    onWorkKept: () => undefined,
   });
   return { ...shell, answers, printed, unsaved };
 }

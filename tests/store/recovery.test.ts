@@ -13,6 +13,7 @@ function setUp(keep: (text: string) => Promise<void> = () => Promise.resolve()) 
   let now = 0;
   let due: { at: number; run: () => void } | null = null;
   let moveHands: (() => void) | null = null;
+  let askToKeep: (() => Promise<void>) | null = null;
   const said: string[] = [];
   const ids = new Set<string>();
   const forgotten: string[] = [];
@@ -38,6 +39,10 @@ function setUp(keep: (text: string) => Promise<void> = () => Promise.resolve()) 
       },
       setUnsaved: (unsaved) => {
         said.push(unsaved ? 'unsaved' : 'saved');
+      },
+      onKeepNow: (keepNow) => {
+        askToKeep = keepNow;
+        return () => undefined;
       },
     },
     (reason) => failures.push(reason),
@@ -77,7 +82,8 @@ function setUp(keep: (text: string) => Promise<void> = () => Promise.resolve()) 
   };
   const heard = () => moveHands !== null;
   const edit = (text: string) => store.getState().dispatch(renamePlan, { title: text });
-  return { store, said, ids, forgotten, failures, end, pass, type, heard, edit };
+  const keepNow = async () => askToKeep?.();
+  return { store, keepNow, said, ids, forgotten, failures, end, pass, type, heard, edit };
 }
 
 describe('keeping unsaved work', () => {
@@ -95,6 +101,16 @@ describe('keeping unsaved work', () => {
     expect(said.slice(3)).toEqual(['keep c of trial.plan']);
     await type(5000);
     expect(said).toHaveLength(4);
+  });
+
+  it('writes a copy at once where the window may be about to go', async () => {
+    const { said, keepNow, pass, type, edit } = setUp();
+    edit('a');
+    await type(200);
+    await keepNow();
+    expect(said.slice(2)).toEqual(['keep a of trial.plan']);
+    await pass(5000);
+    expect(said).toHaveLength(3);
   });
 
   it('writes a copy 1.5 s after the first edit not yet kept, also where nobody pauses', async () => {

@@ -1,5 +1,6 @@
 // What the specs take from the program and from builders of plans, in one module to be bundled.
 export { uniformityCsv, uniformityPlan } from '../../../build/examples/uniformity';
+export { ErrorLog } from '../../../electron/services/errorLog';
 export { createShellApi } from '../../../electron/services/handlers';
 export { answer } from '../../../electron/services/ipc';
 export { OpenFiles } from '../../../electron/services/openFiles';

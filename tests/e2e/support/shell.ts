@@ -5,7 +5,8 @@ import type { ShellAnswer, EventPayload } from '../../../shared-types/ipc';
 import type { Channel, EventName } from '../../../shared-types/ipcNames';
 import { program } from './program';
 
-const { answer, channelNames, createShellApi, OpenFiles, Recents, Recovery, withPolicy } = program;
+const { answer, channelNames, createShellApi, ErrorLog, OpenFiles, Recents, Recovery, withPolicy } =
+  program;
 
 /**
  * The desktop shell without Electron: its real handlers on a real folder. Dialogues are answered
@@ -42,7 +43,10 @@ export class Shell {
         pdf: (html) => this.pdf(html),
       },
       setUnsaved: (unsaved) => void (this.unsaved = unsaved),
+      errors: new ErrorLog(join(folder, 'errors.log'), now),
+      dataFolder: folder,
       onListening: () => undefined,
+      onWorkKept: () => undefined,
     });
   }
 

@@ -2,6 +2,7 @@ import { join } from 'node:path';
 import { createBridge } from '../../../electron/bridge';
 import { createShellApi } from '../../../electron/services/handlers';
 import { answer } from '../../../electron/services/ipc';
+import { ErrorLog } from '../../../electron/services/errorLog';
 import { OpenFiles } from '../../../electron/services/openFiles';
 import { Recents } from '../../../electron/services/recents';
 import { Recovery } from '../../../electron/services/recovery';
@@ -22,7 +23,10 @@ export function hostOn(folder: string, path: string): Host {
       pdf: () => Promise.resolve(new Uint8Array()),
     },
     setUnsaved: () => undefined,
+    errors: new ErrorLog(join(folder, 'errors.log'), now),
+    dataFolder: folder,
     onListening: () => undefined,
+    onWorkKept: () => undefined,
   });
   return desktopHost(
     createBridge(
