@@ -8,10 +8,10 @@ import { SelectionLayer } from './layers/SelectionLayer';
 import { NOTHING_SHOWN } from './layers/show';
 import type { RackLook } from './look';
 import { describeSelection } from './plane/describe';
-import type { Scene } from './plane/scene';
 import { sceneOf } from './plane/scene';
 import type { CanvasPort } from './canvasPort';
 import { useCanvasPort } from './canvasPort';
+import { NoShelf, sayView, SpokenWords } from './SpokenWords';
 import { useColours } from './useColours';
 import { pressKey } from './keys';
 import { usePointer } from './usePointer';
@@ -86,7 +86,7 @@ function OpenRack(props: RackCanvasProps & { room: CanvasPort }) {
   const pointed = useSession((s) => s.pointed);
   useDroppedSelection(room);
   useSelectionInView(room, scene, control, size);
-  const keyWords = useKeyWords(room, told);
+  const keyWords = useKeyWords(room, told, pointer.stackWords);
 
   const [only, ...more] = selection;
   const handlesFor =
@@ -121,6 +121,7 @@ function OpenRack(props: RackCanvasProps & { room: CanvasPort }) {
             view: control,
             cancelGesture: pointer.cancel,
             holdSpace: pointer.holdSpace,
+            goUnder: pointer.goUnder,
             inspect: onInspect ?? focusInspector,
           },
           event,
@@ -159,34 +160,6 @@ function OpenRack(props: RackCanvasProps & { room: CanvasPort }) {
   );
 }
 
-function NoShelf({ editable }: { editable: boolean }) {
-  return (
-    <p className="rack-empty">
-      {editable
-        ? 'No shelf stands here yet. Take up the tool Shelf and click, or drag its size.'
-        : 'No shelf stands here yet. The rack is drawn on the stage Rack.'}
-    </p>
-  );
-}
-
-/** For those who listen: the keys, and what is selected (null: announced by another picture). */
-function SpokenWords({ helpId, selected }: { helpId: string; selected: string | null }) {
-  return (
-    <>
-      <p id={helpId} className="visually-hidden">
-        Tab goes from thing to thing, arrow keys move what is selected or go from pot to pot, Enter
-        opens its figures, I writes an incident down, Escape goes back; 1 shows the rack from the
-        front, 2 one shelf from above, 3 all shelves.
-      </p>
-      {selected === null ? null : (
-        <p className="visually-hidden" aria-live="polite" data-testid="rack-announcement">
-          {selected}
-        </p>
-      )}
-    </>
-  );
-}
-
 /** The rack and what lies over it; a broken layer is told, not drawn. */
 function Picture(
   props: ComponentProps<typeof RackLayer> &
@@ -217,17 +190,6 @@ function Picture(
 function Tell({ error, tell }: { error: Error; tell: (error: Error) => void }) {
   useEffect(() => tell(error), [error, tell]);
   return null;
-}
-
-function sayView(scene: Scene): string {
-  switch (scene.view) {
-    case 'front':
-      return 'Rack from the front';
-    case 'above':
-      return `${scene.things[0]?.name ?? 'Shelf'} from above`;
-    case 'all':
-      return 'All shelves from above';
-  }
 }
 
 /** After an undo or a removal nothing stays selected that the rack no longer holds. */

@@ -62,6 +62,8 @@ export interface KeyAsk {
   view: ViewportControl | null;
   cancelGesture: () => boolean;
   holdSpace: (held: boolean) => void;
+  /** Goes on to what lies under the selection, or under the pointer. False where nothing does. */
+  goUnder: () => boolean;
   /** Brings the keyboard to the inspector. */
   inspect: () => void;
 }
@@ -118,6 +120,7 @@ function pressLetter(ask: KeyAsk, key: string): boolean {
     view?.zoomTo(room.selection);
     return true;
   }
+  if (key === 'u') return ask.goUnder();
   if (key === 'i' && room.selection.length > 0) {
     room.logIncident();
     return true;

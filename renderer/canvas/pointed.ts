@@ -4,19 +4,21 @@ import { startAdd } from './gestures/add';
 import type { Gesture, GestureContext, Pointer } from './gestures/gesture';
 import { startPan } from './gestures/pan';
 import { startPick } from './gestures/pick';
-import { startPress, targetOf } from './gestures/press';
+import { nextUnder, sayStack, stillTaken, type Taken } from './gestures/cycle';
+import { graspedIn, startPress } from './gestures/press';
 import { startResize } from './gestures/resize';
 import type { Handle } from './gestures/resizeArithmetic';
 import { handleAt, handleBox, handlesOf } from './gestures/resizeArithmetic';
 import type { GestureShow } from './layers/show';
+import { centreOf, type Point } from './plane/box';
 import { pointAt } from './plane/pointAt';
 import { describePlace, stripLine, type Told } from './plane/describe';
-import { hitAt } from './plane/hit';
+import { hitAt, stackAt } from './plane/hit';
 import type { Scene } from './plane/scene';
 import type { Thing } from './plane/things';
-import { onShelf, shelfAt } from './plane/scene';
+import { nameIn, onShelf, outlineOf, shelfAt } from './plane/scene';
 import { fromAbove } from './plane/things';
-import type { Pixel } from './plane/viewport';
+import { toPixel, type Pixel } from './plane/viewport';
 import type { CanvasPort } from './canvasPort';
 import type { ViewportControl } from './useViewport';
 
@@ -30,15 +32,20 @@ export interface Pointed {
   look: RackLook;
   told: Told;
   view: ViewportControl;
+  /** What was taken out of a stack last, by a click or a key. */
+  taken: Taken | null;
+  take: (taken: Taken) => void;
   setShow: (show: GestureShow) => void;
   onPlace?: ((shelfId: string, xMm: number, yMm: number) => void) | undefined;
 }
 
-function contextOf({ room, scene, look, view, setShow }: Pointed): GestureContext {
+function contextOf({ room, scene, look, view, taken, take, setShow }: Pointed): GestureContext {
   return {
     scene,
     plan: room.plan,
     selection: room.selection,
+    taken,
+    take,
     lampsOnly: look.editable === 'lamps',
     lengths: room.plan.display.lengths,
     toleranceMm: SNAP_PX / view.now().scale,
@@ -121,7 +128,8 @@ export function lookAt(pointed: Pointed, pointer: Pointer) {
   const grip = handleUnder(pointed, pointer.pixel);
   const rules = rulesAt(pointed, pointer.pixel);
   const hit = hitAt(scene, pointer.plane, rules.slackMm);
-  const target = targetOf(hit, rules);
+  const stack = stackAt(scene, pointer.plane, rules);
+  const target = graspedIn(stack, { taken: pointed.taken, selection: room.selection }) ?? null;
   const over = [
     rules.point,
     hit.pot?.ref,
@@ -131,9 +139,48 @@ export function lookAt(pointed: Pointed, pointer: Pointer) {
     hit.shelf?.ref,
   ];
   const refs = over.filter((ref) => typeof ref === 'string');
+  const line = stripLine(told, refs, describePlace(scene, pointer.plane, told.lengths));
+  const stacked = room.tool === 'select' ? sayStack(stack, room.selection, nameIn(scene)) : '';
   return {
-    line: stripLine(told, refs, describePlace(scene, pointer.plane, told.lengths)),
+    line: [line, stacked].filter(Boolean).join(' · '),
     ringed: room.tool === 'select' ? target : null,
     cursor: cursorFor(pointed, grip?.handle ?? null, target, pointer.plane),
   };
+}
+
+/**
+ * Goes on to what lies under the selection: where it was taken, else under the pointer, else in its
+ * middle. False where nothing else lies there.
+ */
+export function goUnder(pointed: Pointed, over: Point | null): boolean {
+  const { room, scene, view, taken } = pointed;
+  const [only, ...more] = room.selection;
+  if (more.length > 0) return false;
+  const from = stillTaken(taken, room.selection) ? taken.place : null;
+  for (const place of [from, over, only === undefined ? null : middleIn(scene, only)]) {
+    if (place === null) continue;
+    const stack = stackAt(scene, place, rulesAt(pointed, toPixel(view.now(), place)));
+    const next = nextUnder(stack, only);
+    if (next === undefined || next === only) continue;
+    if (only !== undefined && !stack.includes(only)) continue;
+    room.select([next]);
+    pointed.take({ ref: next, place });
+    return true;
+  }
+  return false;
+}
+
+/** Middle of a thing; of a shelf from the front, of its bay. */
+function middleIn(scene: Scene, ref: string): Point | null {
+  const thing = scene.byRef.get(ref);
+  const box = thing?.kind === 'shelf' && scene.view === 'front' ? thing.bay : outlineOf(scene, ref);
+  return box && centreOf(box);
+}
+
+/** What lies with the one thing selected where it was taken out of a stack. */
+export function sayTaken(pointed: Pointed): string {
+  const { room, scene, view, taken } = pointed;
+  if (!stillTaken(taken, room.selection)) return '';
+  const stack = stackAt(scene, taken.place, rulesAt(pointed, toPixel(view.now(), taken.place)));
+  return sayStack(stack, room.selection, nameIn(scene));
 }

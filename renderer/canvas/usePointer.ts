@@ -1,15 +1,16 @@
-import { useRef, useState } from 'react';
+import { useEffect, useRef, useState } from 'react';
 import type { MouseEvent, PointerEvent, RefObject } from 'react';
+import { Fingers } from './fingers';
+import type { Taken } from './gestures/cycle';
 import type { Gesture, Pointer } from './gestures/gesture';
 import { NOTHING_SHOWN } from './layers/show';
 import { shelfAt } from './plane/scene';
-import type { Pixel } from './plane/viewport';
-import { pinched, toPlane } from './plane/viewport';
-import { gestureFor, lookAt, type Pointed } from './pointed';
+import { toPlane } from './plane/viewport';
+import { gestureFor, goUnder, lookAt, sayTaken, type Pointed } from './pointed';
 import { pixelIn, useWheel } from './useWheel';
 import type { ViewportControl } from './useViewport';
 
-export interface PointerAsk extends Omit<Pointed, 'view'> {
+export interface PointerAsk extends Omit<Pointed, 'view' | 'taken' | 'take'> {
   wrapper: RefObject<HTMLDivElement | null>;
   view: ViewportControl | null;
   setBusy: (busy: boolean) => void;
@@ -20,14 +21,19 @@ export function usePointer(ask: PointerAsk) {
   const latest = useRef(ask);
   latest.current = ask;
   const gesture = useRef<Gesture | null>(null);
-  const fingers = useRef(new Map<number, Pixel>());
+  const fingers = useRef(new Fingers());
+  const taken = useRef<Taken | null>(null);
+  const over = useRef<Pointer | null>(null);
   const spaceHeld = useRef(false);
   const [cursor, setCursor] = useState('default');
   useWheel(ask.wrapper, () => latest.current.view);
 
   const pointedNow = (): Pointed | null => {
     const { view, ...rest } = latest.current;
-    return view ? { ...rest, view } : null;
+    const take = (next: Taken) => {
+      taken.current = next;
+    };
+    return view ? { ...rest, view, taken: taken.current, take } : null;
   };
   const pointerOf = (event: MouseEvent | PointerEvent): Pointer | null => {
     const { view, wrapper } = latest.current;
@@ -58,23 +64,28 @@ export function usePointer(ask: PointerAsk) {
     setCursor(spaceHeld.current ? 'grab' : seen.cursor);
   };
 
-  /** Two fingers move and zoom the picture; false where other fingers are on it. */
-  const pinch = (id: number, to: Pixel, view: ViewportControl): boolean => {
-    if (fingers.current.size !== 2 || !fingers.current.has(id)) return false;
-    const [a, b] = [...fingers.current.values()];
-    fingers.current.set(id, to);
-    const [c, d] = [...fingers.current.values()];
-    if (a && b && c && d) view.set(pinched(view.now(), [a, b], [c, d]));
-    return true;
-  };
+  // What is said of a stack goes by what is selected of it.
+  const { selection } = ask.room;
+  useEffect(() => {
+    if (over.current && !gesture.current) look(over.current);
+  }, [selection]);
 
   return {
     cursor,
+    /** What lies with the one thing selected where it was taken. */
+    stackWords(): string {
+      const pointed = pointedNow();
+      return pointed ? sayTaken(pointed) : '';
+    },
     /** Escape during a drag: everything is as before. False where nothing was going on. */
     cancel(): boolean {
       if (!gesture.current) return false;
       end('cancel', null);
       return true;
+    },
+    goUnder(): boolean {
+      const pointed = pointedNow();
+      return pointed !== null && goUnder(pointed, over.current?.plane ?? null);
     },
     holdSpace(held: boolean) {
       spaceHeld.current = held;
@@ -87,8 +98,7 @@ export function usePointer(ask: PointerAsk) {
         if (!pointer) return;
         event.currentTarget.focus({ preventScroll: true });
         if (event.pointerType === 'touch') {
-          fingers.current.set(event.pointerId, pointer.pixel);
-          if (fingers.current.size > 1) {
+          if (fingers.current.put(event.pointerId, pointer.pixel) > 1) {
             end('cancel', null);
             return;
           }
@@ -104,22 +114,28 @@ export function usePointer(ask: PointerAsk) {
         const pointer = pointerOf(event);
         const { view } = latest.current;
         if (!pointer || !view) return;
-        if (pinch(event.pointerId, pointer.pixel, view)) return;
+        const pinched = fingers.current.pinch(event.pointerId, pointer.pixel, view.now());
+        if (pinched) {
+          view.set(pinched);
+          return;
+        }
+        over.current = pointer;
         if (gesture.current) gesture.current.move(pointer);
         else look(pointer);
       },
       onPointerUp(event: PointerEvent<HTMLDivElement>) {
-        fingers.current.delete(event.pointerId);
+        fingers.current.lift(event.pointerId);
         const pointer = pointerOf(event);
         end('complete', pointer);
         if (pointer) look(pointer);
       },
       onPointerCancel(event: PointerEvent<HTMLDivElement>) {
-        fingers.current.delete(event.pointerId);
+        fingers.current.lift(event.pointerId);
         end('cancel', null);
       },
       onPointerLeave() {
         if (gesture.current) return;
+        over.current = null;
         latest.current.room.pointAt(null);
         latest.current.room.setHover(null);
       },

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { moveThings } from '../../renderer/canvas/boundCommands';
 import { startAdd } from '../../renderer/canvas/gestures/add';
 import { startMarquee } from '../../renderer/canvas/gestures/marquee';
 import { startPan } from '../../renderer/canvas/gestures/pan';
@@ -51,6 +52,39 @@ describe('press', () => {
     startPress(rack.context('above', 's1'), at(50, 70), rules).complete(at(50, 70));
     expect(rack.selection()).toEqual(['pot:t2:1:1']);
     expect(rack.steps()).toEqual([]);
+  });
+
+  it('goes through what lies one over the other by clicks, with alt at once beneath', () => {
+    const rack = rackOf(plan());
+    const click = (x: number, y: number, keys = {}) => {
+      startPress(rack.context('above', 's1'), at(x, y, keys), rules).complete(at(x, y, keys));
+      return rack.selection();
+    };
+    // Lamp 4 hangs over the fifth row, which tray 2 has not: over its fourth, at 370, it is moved.
+    rack.acts.act(moveThings('above', ['lamp:l4'], 0, -130));
+    const seen = Array.from({ length: 5 }, () => click(250, 370)[0]);
+    expect(seen).toEqual(['lamp:l4', 'tray:t2', 'pot:t2:4:3', 'shelf:s1', 'lamp:l4']);
+    // A little aside is the same place; farther off the first thing is taken again.
+    expect(click(253, 370)).toEqual(['tray:t2']);
+    expect(click(300, 370)).toEqual(['lamp:l4']);
+    rack.acts.select([]);
+    expect(click(250, 370, { alt: true })).toEqual(['tray:t2']);
+    expect(click(300, 375, { alt: true })).toEqual(['shelf:s1']);
+    expect(rack.steps()).toHaveLength(1);
+  });
+
+  it('drags what was taken out of the stack, else what is nearest to the eye', () => {
+    const rack = rackOf(plan());
+    rack.acts.act(moveThings('above', ['lamp:l4'], 0, -130));
+    const press = (keys = {}) => startPress(rack.context('above', 's1'), at(250, 370, keys), rules);
+    rack.acts.select(['tray:t2']);
+    drag(press(), at(260, 350, free));
+    expect(rack.selection()).toEqual(['lamp:l4']);
+    rack.stores.plan.getState().undo();
+    press({ alt: true }).complete(at(250, 370, { alt: true }));
+    expect(rack.selection()).toEqual(['tray:t2']);
+    drag(press(), at(260, 350, free));
+    expect(trayIn(rack, 't2')).toMatchObject({ xMm: 10, yMm: 0 });
   });
 
   it('adds to the selection with shift and takes away again', () => {

@@ -37,6 +37,7 @@ function keyboard(look: RackLook = editing) {
         view: null,
         cancelGesture: () => false,
         holdSpace: () => undefined,
+        goUnder: () => false,
         inspect: () => {
           inspected += 1;
         },

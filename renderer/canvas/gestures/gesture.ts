@@ -4,6 +4,7 @@ import type { GestureShow } from '../layers/show';
 import type { Point } from '../plane/box';
 import type { Scene } from '../plane/scene';
 import type { Pixel, Viewport } from '../plane/viewport';
+import type { Taken } from './cycle';
 import type { PointerKeys } from './moveArithmetic';
 import type { UnitSystem } from '../../words';
 
@@ -27,6 +28,8 @@ export interface GestureContext {
   scene: Scene;
   plan: Plan;
   selection: readonly string[];
+  /** What was taken out of a stack last. */
+  taken: Taken | null;
   lampsOnly: boolean;
   lengths: UnitSystem;
   /** Reach of snapping, mm on the plane. */
@@ -34,6 +37,7 @@ export interface GestureContext {
   view(): Viewport;
   setView(view: Viewport): void;
   select(refs: readonly string[]): void;
+  take(taken: Taken): void;
   show(show: GestureShow): void;
   /** Shows what an act would do; the plan itself stays. */
   preview(command: BoundCommand): void;

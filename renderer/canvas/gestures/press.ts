@@ -1,39 +1,21 @@
 import { NOTHING_SHOWN } from '../layers/show';
-import type { Hit } from '../plane/hit';
-import { hitAt } from '../plane/hit';
+import { hitAt, stackAt, type Hit, type StackRules } from '../plane/hit';
 import { fromAbove } from '../plane/things';
+import { isSamePlace, nextUnder, selectedIn, stillTaken } from './cycle';
 import type { Gesture, GestureContext, Pointer } from './gesture';
 import { startMarquee } from './marquee';
 import { DRAG_PX, startMove } from './move';
 import { movableRefs } from './moveArithmetic';
 
-/** What the selecting tool lets a person do on this stage. */
-export interface PressRules {
-  /** Things that may be moved: all, lamps only, or none. */
-  editable: boolean | 'lamps';
-  /** How near a lamp counts as on it, mm. */
-  slackMm: number;
-  /** A point mark under the pointer, which wins over everything. */
-  point: string | null;
-}
-
-/** What a press takes hold of: the thing itself where it can be moved, else the pot under it. */
-export function targetOf(hit: Hit, rules: PressRules): string | null {
-  if (rules.point !== null) return rules.point;
-  if (rules.editable === true) {
-    return hit.lamp?.ref ?? hit.board?.ref ?? hit.tray?.ref ?? hit.shelf?.ref ?? null;
-  }
-  if (rules.editable === 'lamps' && hit.lamp) return hit.lamp.ref;
-  return hit.pot?.ref ?? hit.tray?.ref ?? hit.shelf?.ref ?? null;
-}
-
 /**
  * A press of the selecting tool. Released where it began it is a click, which selects (with shift or
- * ctrl: adds or takes away); dragged on something movable it moves, dragged elsewhere it frames.
+ * ctrl: adds or takes away; with alt, or again on the same place: what lies under it); dragged on
+ * something movable it moves, dragged elsewhere it frames.
  */
-export function startPress(context: GestureContext, start: Pointer, rules: PressRules): Gesture {
+export function startPress(context: GestureContext, start: Pointer, rules: StackRules): Gesture {
   const hit = hitAt(context.scene, start.plane, rules.slackMm);
-  const target = targetOf(hit, rules);
+  const stack = stackAt(context.scene, start.plane, rules);
+  const target = graspedIn(stack, context) ?? null;
   const before = context.selection;
   const adding = start.keys.shift || start.keys.ctrl;
   const held = target !== null && before.includes(target);
@@ -70,26 +52,58 @@ export function startPress(context: GestureContext, start: Pointer, rules: Press
         return;
       }
       context.show(NOTHING_SHOWN);
-      if (target === null) {
+      const pot = fromAbove(context.scene.view) && rules.editable === true ? hit.pot : null;
+      const clicked = clickedIn(stack, context, start, pot?.ref);
+      if (clicked === undefined) {
         if (!adding) context.select([]);
         return;
       }
-      // A second click on a selected tray goes on to the pot under it.
-      const pot = fromAbove(context.scene.view) && rules.editable === true ? hit.pot : null;
-      const deeper =
-        pot && (held || before.some((ref) => ref.startsWith('pot:'))) ? pot.ref : target;
       if (adding) {
-        const kept = before.filter((ref) => ref !== deeper);
-        context.select(before.includes(deeper) ? kept : [...mixable(before, deeper), deeper]);
-      } else {
-        context.select([deeper]);
+        const kept = before.filter((ref) => ref !== clicked);
+        context.select(before.includes(clicked) ? kept : [...mixable(before, clicked), clicked]);
+        return;
       }
+      context.select([clicked]);
+      context.take({ ref: clicked, place: start.plane });
     },
     cancel() {
       inner?.cancel();
       context.select(before);
     },
   };
+}
+
+/**
+ * What a drag takes hold of: what was taken out of the stack by clicks or a key, else its first. A pot
+ * goes with its tray.
+ */
+export function graspedIn(
+  stack: readonly string[],
+  { taken, selection }: Pick<GestureContext, 'taken' | 'selection'>,
+): string | undefined {
+  const held = stillTaken(taken, selection) ? selectedIn(stack, selection) : undefined;
+  return held === undefined || held.startsWith('pot:') ? stack[0] : held;
+}
+
+/** What a click selects; `pot`: the one under it, where pots lie beneath what can be moved. */
+function clickedIn(
+  stack: readonly string[],
+  context: GestureContext,
+  { plane, keys }: Pointer,
+  pot: string | undefined,
+): string | undefined {
+  const { taken, selection } = context;
+  const [first] = stack;
+  const selected = selectedIn(stack, selection);
+  // Who has begun with pots goes on with them.
+  const amongPots = pot !== undefined && selection.some((ref) => ref.startsWith('pot:'));
+  if (keys.shift || keys.ctrl) return amongPots ? pot : first;
+  if (keys.alt) return nextUnder(stack, selected ?? first);
+  const again =
+    stillTaken(taken, selection) && isSamePlace(taken.place, plane, context.view().scale);
+  if (again) return nextUnder(stack, selected);
+  if (amongPots) return pot;
+  return selected !== undefined && selected === first ? nextUnder(stack, selected) : first;
 }
 
 /** Pots are selected among pots: a tray and one of its pots have nothing in common to edit. */

@@ -1,7 +1,7 @@
 import type { Box, Point } from './box';
 import { boxInside, boxesMeet, contains, grown } from './box';
 import type { Scene } from './scene';
-import type { BoardThing, LampThing, PotOnPlane, Thing } from './things';
+import type { BoardThing, LampThing, PotOnPlane, Thing, TrayThing } from './things';
 import { outlineOf, shelfAt } from './scene';
 import { fromAbove } from './things';
 import { holeCentre, potId } from '../../engine/geometry';
@@ -55,16 +55,25 @@ export function potAt(scene: Scene, at: Point): PotOnPlane | null {
   return best;
 }
 
+/** Lamps, boards and trays under a point, each kind from the nearest to the eye to the farthest. */
+function piledAt(scene: Scene, at: Point, slackMm: number) {
+  const lamps: LampThing[] = [];
+  const boards: BoardThing[] = [];
+  const trays: TrayThing[] = [];
+  for (const thing of scene.things) {
+    if (thing.kind === 'lamp' && insideTurned(thing, at, slackMm)) lamps.unshift(thing);
+    if (thing.kind === 'board' && contains(grown(thing.box, slackMm), at)) boards.unshift(thing);
+    if (thing.kind === 'tray' && contains(thing.box, at)) trays.unshift(thing);
+  }
+  return { lamps, boards, trays };
+}
+
 /** Everything under a point. `slackMm` widens lamps and boards, which are thin. */
 export function hitAt(scene: Scene, at: Point, slackMm: number): Hit {
-  let lamp: Hit['lamp'] = null;
-  let board: Hit['board'] = null;
-  let tray: Hit['tray'] = null;
-  for (const thing of scene.things) {
-    if (thing.kind === 'lamp' && insideTurned(thing, at, slackMm)) lamp = thing;
-    if (thing.kind === 'board' && contains(grown(thing.box, slackMm), at)) board = thing;
-    if (thing.kind === 'tray' && contains(thing.box, at)) tray = thing;
-  }
+  const piled = piledAt(scene, at, slackMm);
+  const [lamp = null] = piled.lamps;
+  const [board = null] = piled.boards;
+  let [tray = null] = piled.trays;
   const pot = potAt(scene, at);
   if (!tray && pot) {
     const owner = scene.byRef.get(refTo('tray', pot.pot.trayId));
@@ -73,6 +82,33 @@ export function hitAt(scene: Scene, at: Point, slackMm: number): Hit {
   const under = shelfAt(scene, at);
   const shelf = under && scene.byRef.get(refTo('shelf', under.id));
   return { lamp, board, pot, tray, shelf: shelf?.kind === 'shelf' ? shelf : null };
+}
+
+/** What may be taken hold of on a stage. */
+export interface StackRules {
+  /** Things that may be moved: all, lamps only, or none. */
+  editable: boolean | 'lamps';
+  /** How near a lamp counts as on it, mm. */
+  slackMm: number;
+  /** A point mark under the pointer, which wins over everything. */
+  point: string | null;
+}
+
+/**
+ * References of all that lies under a point and may be selected there, in the order in which clicks
+ * go through it: what can be moved first, from the nearest to the eye to the farthest.
+ */
+export function stackAt(scene: Scene, at: Point, rules: StackRules): string[] {
+  const { editable, slackMm, point } = rules;
+  const { lamps, boards, trays } = piledAt(scene, at, slackMm);
+  const { pot, tray, shelf } = hitAt(scene, at, slackMm);
+  // A pot stands out over the side of its tray.
+  const standing = tray && !trays.includes(tray) ? [tray] : trays;
+  const things =
+    editable === true
+      ? [...lamps, ...boards, ...standing, fromAbove(scene.view) ? pot : null, shelf]
+      : [...(editable === 'lamps' ? lamps : []), pot, ...standing, shelf];
+  return [point, ...things.map((thing) => thing?.ref ?? null)].filter((ref) => ref !== null);
 }
 
 /** Hole of a tray's grid at a point (view from above), whether a pot stands in it or not. */

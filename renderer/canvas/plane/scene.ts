@@ -122,6 +122,16 @@ export function outlineOf(scene: Scene, ref: string): Box | null {
   };
 }
 
+/** `tray 2B`, `pot 2B-C7`: what a thing of the scene is called in a sentence. */
+export function nameIn(scene: Scene): (ref: string) => string {
+  return (ref) => {
+    const name = scene.byRef.get(ref)?.name;
+    if (name !== undefined) return name.charAt(0).toLowerCase() + name.slice(1);
+    const code = scene.potByRef.get(ref)?.pot.code;
+    return code === undefined ? 'the mark' : `pot ${code}`;
+  };
+}
+
 /** A place on the plane in the shelf's own axes; from the front its height stays that above the floor. */
 export function onShelf(scene: Scene, shelfId: string, at: Point): Point {
   const origin = scene.byRef.get(refTo('shelf', shelfId))?.origin;

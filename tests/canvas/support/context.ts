@@ -1,4 +1,5 @@
 import type { GestureContext, Pointer } from '../../../renderer/canvas/gestures/gesture';
+import type { Taken } from '../../../renderer/canvas/gestures/cycle';
 import type { PointerKeys } from '../../../renderer/canvas/gestures/moveArithmetic';
 import { actsOn } from '../../../renderer/canvas/canvasPort';
 import type { ViewName } from '../../../renderer/canvas/plane/things';
@@ -16,11 +17,16 @@ export function rackOf(plan: Plan) {
     if (!kept) throw new Error('no plan is open');
     return kept;
   };
+  let taken: Taken | null = null;
   let view = { scale: 1, originX: 0, originY: 0 };
   const context = (name: ViewName, shelfId: string | null): GestureContext => ({
     scene: sceneOf(now().rack, name, shelfId),
     plan: now(),
     selection: stores.session.getState().selection,
+    taken,
+    take: (next) => {
+      taken = next;
+    },
     lampsOnly: false,
     lengths: 'metric',
     toleranceMm: 8,
